@@ -1,0 +1,66 @@
+package ferment
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Cellar is everything that was read from a cellar's folder at one moment.
+type Cellar struct {
+	Dir       string
+	Settings  Settings
+	Ferments  []Ferment // open ones that could be read, in the order of their file names
+	Lots      []Lot
+	Cultures  []Culture
+	Protocols map[string]Protocol // built-in ones and the person's own
+	Problems  []Problem
+	Remarks   []Problem
+}
+
+// Find gives the open ferment that a name or a tag means. A name wins over a
+// tag; two ferments with one tag are an error that lists both.
+func (c Cellar) Find(name string) (Ferment, error) {
+	for _, f := range c.Ferments {
+		if strings.EqualFold(f.ID, name) {
+			return f, nil
+		}
+	}
+	var tagged []Ferment
+	for _, f := range c.Ferments {
+		if f.Called(name) {
+			tagged = append(tagged, f)
+		}
+	}
+	switch len(tagged) {
+	case 0:
+		return Ferment{}, &UnknownFerment{Name: name, Known: c.names()}
+	case 1:
+		return tagged[0], nil
+	}
+	ids := make([]string, len(tagged))
+	for i, f := range tagged {
+		ids[i] = f.ID
+	}
+	return Ferment{}, fmt.Errorf("the tag %q stands on %s: use the name of the file", name, strings.Join(ids, " and "))
+}
+
+func (c Cellar) names() []string {
+	names := make([]string, len(c.Ferments))
+	for i, f := range c.Ferments {
+		names[i] = f.ID
+	}
+	return names
+}
+
+// UnknownFerment says that no open ferment answers to a name.
+type UnknownFerment struct {
+	Name  string
+	Known []string
+}
+
+func (e *UnknownFerment) Error() string {
+	if len(e.Known) == 0 {
+		return fmt.Sprintf("no ferment is called %q: this cellar has none yet", e.Name)
+	}
+	return fmt.Sprintf("no ferment is called %q: there is %s", e.Name, strings.Join(e.Known, ", "))
+}

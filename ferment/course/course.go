@@ -1,0 +1,207 @@
+// Package course reads a ferment's log: corrected gravities over time, what
+// they say of alcohol, sugar and volume, how fast it goes, its stage, and what
+// may be wrong with it. It plans nothing.
+package course
+
+import (
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// Figure is a value that was worked out, or the reason why it could not be.
+type Figure[T any] struct {
+	Value   T
+	Unknown string // why there is no value; empty where there is one
+	Assumed string // what was assumed on the way; empty where nothing was
+}
+
+// Known is a figure with a value.
+func Known[T any](value T) Figure[T] { return Figure[T]{Value: value} }
+
+// Unknown is a figure without one, and the reason.
+func Unknown[T any](why string) Figure[T] { return Figure[T]{Unknown: why} }
+
+// IsKnown tells whether there is a value.
+func (f Figure[T]) IsKnown() bool { return f.Unknown == "" }
+
+// Reading is one gravity of the vessel, corrected.
+type Reading struct {
+	At       time.Time
+	Moment   ferment.Moment
+	Gravity  measure.Gravity // corrected to 20/20 °C, the instrument's error taken off
+	Typed    string          // "1.046", "8.6 °Bx"
+	Sample   measure.Given[measure.Temperature]
+	Error    float64 // standard error in gravity
+	From     Instrument
+	Doubt    string // why it is not trusted; empty where it is
+	Replaced bool   // an older reading that a confirmed rise took the place of
+	Line     int
+}
+
+// Instrument is what a reading was made with.
+type Instrument string
+
+// What a reading can come from. The must's gravity counts as a reading at the
+// pitch, a recorded start as one 0.003 under it.
+const (
+	Hydrometer    Instrument = "hydrometer"
+	Refractometer Instrument = "refractometer"
+	FromMust      Instrument = "must"
+	FromStart     Instrument = "started"
+)
+
+// Event is a time in the life of a ferment.
+type Event struct {
+	At      time.Time
+	Known   bool
+	Assumed bool // nobody recorded it; it may place windows and no more
+}
+
+// OriginalSource is where the original gravity came from.
+type OriginalSource string
+
+// The sources of an original gravity, best first.
+const (
+	Measured     OriginalSource = "measured"
+	FromMasses   OriginalSource = "masses"
+	FirstReading OriginalSource = "first reading"
+)
+
+// Original is the gravity of the must before anything was fermented.
+type Original struct {
+	Figure[measure.Gravity]
+	Source OriginalSource
+	Masses Figure[measure.Gravity] // what the masses alone say, to be held against it
+	First  Figure[measure.Gravity] // what the first reading says
+}
+
+// Stage is how far a ferment is, read from its log.
+type Stage string
+
+// The stages, in their order.
+const (
+	Mixed    Stage = "mixed"
+	Lag      Stage = "lag"
+	Working  Stage = "working"
+	Slowing  Stage = "slowing"
+	Clearing Stage = "clearing"
+	Steady   Stage = "steady"
+	Bottled  Stage = "bottled"
+)
+
+// ConditionName names something to look at.
+type ConditionName string
+
+// The conditions.
+const (
+	SlowToStart     ConditionName = "slow to start"
+	Sluggish        ConditionName = "sluggish"
+	Stuck           ConditionName = "stuck"
+	AtLimit         ConditionName = "at its limit"
+	Restarted       ConditionName = "restarted"
+	Film            ConditionName = "film"
+	Mould           ConditionName = "mould"
+	DoubtfulLabel   ConditionName = "doubtful label"
+	ReadingInDoubt  ConditionName = "reading in doubt"
+	OriginalUnknown ConditionName = "original unknown"
+)
+
+// Condition is one that holds, with what to look at, in order.
+type Condition struct {
+	Name  ConditionName
+	Why   string // "0.001 in 80 h"
+	Since time.Time
+	Look  []string // "warm it to 18 °C: it stands at 15 °C", the first thing first
+}
+
+// Steadiness is how far the gravity is from counting as steady.
+type Steadiness struct {
+	Open  bool
+	Days  float64   // spanned by the readings that agree
+	First time.Time // the first of them
+	Met   time.Time // when the gate first opened, zero where it never did
+	Unmet []Unmet
+}
+
+// Unmet is one condition of a gate that is not met, and what would meet it.
+type Unmet struct {
+	What  string // "28 of 60 days steady"
+	Frees string // "the sixtieth day is Wed 4 Nov"
+	Act   string // the act or measurement that would meet it: "gravity", "temperature", "rack"; empty for waiting
+}
+
+// CannotTell says that too little time lies between the readings, and when to
+// read again.
+type CannotTell struct {
+	What      string // "stuck", "sluggish"
+	ReadAgain time.Time
+	Why       string
+}
+
+// Course is what a ferment's log says at one moment.
+type Course struct {
+	Ferment  ferment.Ferment
+	Culture  *ferment.Culture // the subject, where it is a culture; Ferment then holds its log alone
+	Settings ferment.Settings
+	Limits   ferment.Limits
+	Now      time.Time
+	Entries  []ferment.Entry // up to now, by time
+	Later    []ferment.Entry // later than now: shown and left out
+
+	Readings []Reading // by time, doubtful ones too, and the must's at the pitch
+	Pitch    Event
+	Started  Event
+
+	Original    Original
+	Effective   Figure[measure.Gravity] // the original with the honey fed since
+	DryFinish   Figure[measure.Gravity]
+	Finish      Figure[measure.Gravity] // expected: dry, or where the tolerance is reached
+	AtTolerance bool                    // the finish is the yeast's, not the sugar's
+
+	Gravity       Figure[Reading]          // the latest that is trusted
+	Alcohol       Figure[measure.Strength] // now
+	FinishAlcohol Figure[measure.Strength]
+	SugarGone     Figure[float64] // share of the expected fall, 0..1
+	Pace          Figure[float64] // points a day over the last readings
+	PaceSince     time.Time
+	Volume        Figure[measure.Volume]
+	Ledger        []Movement
+	Temperature   Figure[measure.Span[measure.Temperature]] // the latest recorded
+	TemperatureAt time.Time
+	PH            Figure[measure.PH]
+	PHAt          time.Time
+
+	Nitrogen Nitrogen
+
+	Stage      Stage
+	Conditions []Condition
+	CannotTell *CannotTell
+	Steady     Steadiness
+}
+
+// Expected is a time that the readings let expect: about At, give or take
+// Within. It never fires a task by itself.
+type Expected struct {
+	At     time.Time
+	Within time.Duration
+}
+
+// Movement is liquid that went into the vessel or out of it.
+type Movement struct {
+	At     time.Time
+	Volume measure.Volume // negative for what left
+	Known  bool
+	What   string // "sample", "rack", "honey"
+}
+
+// Nitrogen is what was given of the nitrogen that is wanted.
+type Nitrogen struct {
+	Wanted  Figure[measure.Content] // to be added
+	Given   measure.Content         // by what is known
+	Salt    measure.Content         // ammonium phosphate given, g/L
+	Doses   int                     // doses of unknown amount are counted
+	Guessed int                     // doses of unknown amount, counted as one planned dose each
+	Last    time.Time               // the latest dose, zero for none
+}

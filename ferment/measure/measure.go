@@ -1,0 +1,101 @@
+// Package measure holds the quantities of the cellar, one defined type each:
+// reading them as a person types them, turning them from one unit into
+// another, and writing them down again.
+//
+// Inside the program a quantity is always metric: kg, L, °C, specific gravity
+// at 20/20 °C, % vol at 20 °C, g/L, bar. Units are left behind at the edges.
+package measure
+
+import "math"
+
+// Gravity is a specific gravity at 20/20 °C, for example 1.084.
+type Gravity float64
+
+// Brix is a share of dissolved sucrose by mass in %, for example 20.2.
+// Degrees Plato are the same scale.
+type Brix float64
+
+// Temperature is in °C.
+type Temperature float64
+
+// Volume is in litres at 20 °C.
+type Volume float64
+
+// Mass is in kilograms.
+type Mass float64
+
+// Strength is alcohol by volume at 20 °C, in % vol.
+type Strength float64
+
+// Share is a part of a whole in %, by mass unless a comment says otherwise.
+type Share float64
+
+// Content is mass in a volume of liquid, in g/L.
+type Content float64
+
+// Pressure is in bar. Whether it is gauge or absolute stands with the value.
+type Pressure float64
+
+// PH is on the usual scale from 0 to 14.
+type PH float64
+
+// Depth is in centimetres.
+type Depth float64
+
+// Yield is milligrams of nitrogen in a gram of a nutrient.
+type Yield float64
+
+// Grams turns grams into a Mass.
+func Grams(g float64) Mass { return Mass(g / 1000) }
+
+// Grams is the mass in grams.
+func (m Mass) Grams() float64 { return float64(m) * 1000 }
+
+// Millilitres turns millilitres into a Volume.
+func Millilitres(ml float64) Volume { return Volume(ml / 1000) }
+
+// Millilitres is the volume in millilitres.
+func (v Volume) Millilitres() float64 { return float64(v) * 1000 }
+
+// MilligramsPerLitre turns mg/L into a Content.
+func MilligramsPerLitre(mg float64) Content { return Content(mg / 1000) }
+
+// MilligramsPerLitre is the content in mg/L.
+func (c Content) MilligramsPerLitre() float64 { return float64(c) * 1000 }
+
+// Points is how far the gravity stands above 1, in thousandths: 84 for 1.084.
+func (g Gravity) Points() float64 { return (float64(g) - 1) * 1000 }
+
+// Rounded is the gravity to the given number of decimal places.
+func (g Gravity) Rounded(places int) Gravity {
+	p := math.Pow10(places)
+	return Gravity(math.Round(float64(g)*p) / p)
+}
+
+// Given is a value that a person wrote down, with the text as it was typed.
+// Without a text nothing was given.
+type Given[T any] struct {
+	Value T
+	Text  string
+}
+
+// Give is a given value with its text.
+func Give[T any](value T, text string) Given[T] { return Given[T]{value, text} }
+
+// Known tells whether anything was given.
+func (g Given[T]) Known() bool { return g.Text != "" }
+
+// Or is the value given, else the fallback.
+func (g Given[T]) Or(fallback T) T {
+	if g.Known() {
+		return g.Value
+	}
+	return fallback
+}
+
+// Span is a lowest and a highest value of a quantity. A single value is a
+// span of no width.
+type Span[T ~float64] struct{ Low, High T }
+
+// Middle is the value half-way between the two ends.
+func (s Span[T]) Middle() T { return (s.Low + s.High) / 2 }

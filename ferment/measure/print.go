@@ -1,0 +1,124 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// System is the family of units that a person is shown.
+type System string
+
+// The two systems.
+const (
+	Metric System = "metric"
+	US     System = "us"
+)
+
+// Decimal writes a number with the given places and a true minus sign.
+func Decimal(v float64, places int) string {
+	s := strconv.FormatFloat(v, 'f', places, 64)
+	if strings.HasPrefix(s, "-") {
+		if strings.Trim(s, "-0.") == "" {
+			return s[1:]
+		}
+		return "−" + s[1:]
+	}
+	return s
+}
+
+// Places writes a gravity with three places as the glass shows it, with four
+// where it is compared with a break, a gate or a finish.
+func (g Gravity) Places(n int) string { return strconv.FormatFloat(float64(g), 'f', n, 64) }
+
+// In writes a mass: one place below 10 g, none above, kg from 10 kg on; oz and
+// lb in US units.
+func (m Mass) In(s System) string {
+	n, unit := m.Parts(s)
+	return n + " " + unit
+}
+
+// Parts is In with number and unit apart.
+func (m Mass) Parts(s System) (number, unit string) {
+	g := m.Grams()
+	if s == US {
+		oz := float64(m) / poundKg * 16
+		switch {
+		case oz < 0.35:
+			return Decimal(g, 1), "g" // smaller than a kitchen scale in ounces shows
+		case oz < 32:
+			return Decimal(oz, 2), "oz"
+		}
+		return Decimal(oz/16, 2), "lb"
+	}
+	switch {
+	case g < 0.095 && g > 0:
+		return Decimal(g, 2), "g"
+	case g < 9.95:
+		return Decimal(g, 1), "g"
+	case g < 10000:
+		return Decimal(g, 0), "g"
+	}
+	return Decimal(float64(m), 2), "kg"
+}
+
+// In writes a volume in litres with two places, mL below 0.1 L; fl oz and gal
+// in US units.
+func (v Volume) In(s System) string {
+	n, unit := v.Parts(s)
+	return n + " " + unit
+}
+
+// Parts is In with number and unit apart.
+func (v Volume) Parts(s System) (number, unit string) {
+	if s == US {
+		if float64(v) < usGallonL/4 {
+			return Decimal(float64(v)*128/usGallonL, 1), "fl oz"
+		}
+		return Decimal(float64(v)/usGallonL, 2), "gal"
+	}
+	if math.Abs(float64(v)) < 0.1 {
+		return Decimal(v.Millilitres(), 0), "mL"
+	}
+	return Decimal(float64(v), 2), "L"
+}
+
+// In writes a temperature with one place, none where it is whole.
+func (t Temperature) In(s System) string {
+	v, unit := float64(t), "°C"
+	if s == US {
+		v, unit = v*1.8+32, "°F"
+	}
+	if math.Abs(v-math.Round(v)) < 0.05 {
+		return Decimal(v, 0) + " " + unit
+	}
+	return Decimal(v, 1) + " " + unit
+}
+
+// In writes a pressure with one place in bar, none in psi.
+func (p Pressure) In(s System) string {
+	if s == US {
+		return Decimal(float64(p)/psiBar, 0) + " psi"
+	}
+	return Decimal(float64(p), 1) + " bar"
+}
+
+func (g Gravity) String() string     { return g.Places(4) }
+func (b Brix) String() string        { return Decimal(float64(b), 1) + " °Bx" }
+func (t Temperature) String() string { return t.In(Metric) }
+func (v Volume) String() string      { return v.In(Metric) }
+func (m Mass) String() string        { return m.In(Metric) }
+func (s Strength) String() string    { return Decimal(float64(s), 1) + " % vol" }
+func (s Share) String() string       { return Decimal(float64(s), 1) + " %" }
+func (p Pressure) String() string    { return p.In(Metric) }
+func (p PH) String() string          { return Decimal(float64(p), 1) }
+func (d Depth) String() string       { return Decimal(float64(d), 1) + " cm" }
+
+// String writes a content in mg/L below 1 g/L, else in g/L.
+func (c Content) String() string {
+	if math.Abs(float64(c)) < 1 {
+		return fmt.Sprintf("%s mg/L", Decimal(c.MilligramsPerLitre(), 0))
+	}
+	return Decimal(float64(c), 1) + " g/L"
+}

@@ -1,0 +1,85 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Quantity is a number with its unit, as a person wrote it. A quantity of two
+// units of one dimension ("2 lb 8 oz") is held in the first of them.
+type Quantity struct {
+	Number float64
+	Unit   string // "g", "fl oz", "% vol"; "" for a bare number
+	Text   string // as typed
+}
+
+// Of is a quantity made by the program, written with as few decimals as hold
+// the number, at most six.
+func Of(number float64, unit string) Quantity {
+	n := strconv.FormatFloat(math.Round(number*1e6)/1e6, 'f', -1, 64)
+	return Quantity{number, unit, strings.TrimSpace(n + " " + unit)}
+}
+
+// Known tells whether there is a quantity at all.
+func (q Quantity) Known() bool { return q.Text != "" }
+
+// Dimension is what the quantity measures.
+func (q Quantity) Dimension() Dimension {
+	u, _ := findUnit(q.Unit)
+	return u.dimension
+}
+
+// Value is the quantity in the program's own unit of its dimension.
+func (q Quantity) Value() float64 {
+	u, _ := findUnit(q.Unit)
+	return q.Number*u.factor + u.offset
+}
+
+// Mass is the quantity as a mass, if it is one.
+func (q Quantity) Mass() (Mass, bool) { return Mass(q.Value()), q.Dimension() == OfMass }
+
+// Volume is the quantity as a volume, if it is one.
+func (q Quantity) Volume() (Volume, bool) { return Volume(q.Value()), q.Dimension() == OfVolume }
+
+// Spoon tells whether it was measured with a spoon or a cup; for a powder that
+// is ±25 % (common practice, no source).
+func (q Quantity) Spoon() bool { return q.Unit == "tsp" || q.Unit == "tbsp" || q.Unit == "cup" }
+
+func (q Quantity) String() string { return q.Text }
+
+// ParseQuantity reads a number and a unit, or several that add up
+// ("2 lb 8 oz"). A number without a unit is a quantity of nothing.
+func ParseQuantity(s string) (Quantity, error) {
+	text := strings.TrimSpace(s)
+	fail := func(problem string) (Quantity, error) {
+		return Quantity{}, &Error{text, problem, "a number and a unit, e.g. 1.5 g, 3.6 L or 22 °C"}
+	}
+	total, rest, ok := Quantity{Text: text}, text, true
+	for first := true; first || rest != ""; first = false {
+		var n float64
+		if n, rest, ok = cutNumber(rest); !ok {
+			return fail("is not a quantity")
+		}
+		word := rest
+		if i := strings.IndexAny(rest, "0123456789"); i >= 0 {
+			word, rest = strings.TrimSpace(rest[:i]), rest[i:]
+		} else {
+			rest = ""
+		}
+		u, known := findUnit(word)
+		switch {
+		case !known:
+			return fail(fmt.Sprintf("has the unknown unit %q", word))
+		case first:
+			total.Number, total.Unit = n, u.name
+		case u.dimension != total.Dimension() || u.dimension == OfNothing || u.offset != 0:
+			return fail("adds up things that do not go together")
+		default:
+			base, _ := findUnit(total.Unit)
+			total.Number += n * u.factor / base.factor
+		}
+	}
+	return total, nil
+}
