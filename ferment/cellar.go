@@ -8,6 +8,7 @@ import (
 // Cellar is everything that was read from a cellar's folder at one moment.
 type Cellar struct {
 	Dir       string
+	Stamp     uint64 // differs whenever settings or protocols do
 	Settings  Settings
 	Ferments  []Ferment // open ones that could be read, in the order of their file names
 	Lots      []Lot

@@ -29,6 +29,7 @@ type Ferment struct {
 	File       string // path in the cellar
 	Incomplete bool   // an entry of the file could not be read and was left out
 	Past       bool   // closed, in ferments/past
+	Stamp      uint64 // differs whenever the text of the file does
 }
 
 // Vessel is the container.

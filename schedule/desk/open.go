@@ -1,0 +1,136 @@
+package desk
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"sync"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/schedule"
+)
+
+// Desk works on one store. It may be used from several goroutines.
+type Desk struct {
+	mu     sync.Mutex
+	store  Store
+	wrote  []ferment.Receipt // by this run, the latest last
+	vessel map[string]planned
+}
+
+// planned is a vessel as it was worked out for one text at one moment.
+type planned struct {
+	stamp    uint64
+	settings uint64
+	at       time.Time
+	vessel   Vessel
+}
+
+// New is a desk on a store.
+func New(store Store) *Desk { return &Desk{store: store, vessel: map[string]planned{}} }
+
+// Changed tells cheaply whether Open would show other files.
+func (d *Desk) Changed() bool { return d.store.Changed() }
+
+// Open reads the cellar and plans the day of everything in it. A ferment whose
+// file and moment are those of the last time is not worked out again.
+func (d *Desk) Open(now time.Time) (Snapshot, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.open(now)
+}
+
+func (d *Desk) open(now time.Time) (Snapshot, error) {
+	cellar, err := d.store.Load(now)
+	if err != nil {
+		return Snapshot{}, err
+	}
+	now = now.In(cellar.Settings.Zone)
+	s := Snapshot{At: now, Cellar: cellar}
+	for _, f := range cellar.Ferments {
+		s.Vessels = append(s.Vessels, d.plan(f, cellar, now))
+	}
+	gatherTrials(s.Vessels)
+	for _, c := range cellar.Cultures {
+		s.Cultures = append(s.Cultures, planCulture(c, cellar, now))
+	}
+	return s, nil
+}
+
+func (d *Desk) plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
+	had, ok := d.vessel[f.ID]
+	if ok && had.stamp == f.Stamp && had.settings == cellar.Stamp && had.at.Equal(now) {
+		return had.vessel
+	}
+	v := Plan(f, cellar, now)
+	d.vessel[f.ID] = planned{f.Stamp, cellar.Stamp, now, v}
+	return v
+}
+
+// Plan works out one ferment of a cellar.
+func Plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
+	plan, trouble := planOf(f, cellar.Protocols)
+	limits := cellar.Settings.Limits
+	if plan.Limits != nil {
+		limits = plan.Limits(limits)
+	}
+	c := course.Of(f, cellar.Settings, limits, now)
+	return Vessel{Ferment: f, Plan: plan, Course: c, Day: schedule.Plan(plan, c), Trouble: trouble}
+}
+
+func planCulture(k ferment.Culture, cellar ferment.Cellar, now time.Time) Vessel {
+	plan, trouble := protocolNamed(k.Protocol, cellar.Protocols)
+	c := course.OfCulture(k, cellar.Settings, now)
+	return Vessel{Ferment: c.Ferment, Culture: &k, Plan: plan, Course: c, Day: schedule.Plan(plan, c), Trouble: trouble}
+}
+
+// planOf is a ferment's protocol followed by those of its endings.
+func planOf(f ferment.Ferment, known map[string]ferment.Protocol) (ferment.Protocol, string) {
+	plan, trouble := protocolNamed(f.Protocol, known)
+	var endings []ferment.Protocol
+	for _, e := range f.Endings {
+		p, missing := protocolNamed(string(e), known)
+		endings, trouble = append(endings, p), cmp.Or(trouble, missing)
+	}
+	return schedule.Merge(plan, endings...), trouble
+}
+
+func protocolNamed(name string, known map[string]ferment.Protocol) (ferment.Protocol, string) {
+	if name == "" {
+		return ferment.Protocol{}, ""
+	}
+	p, ok := known[name]
+	if !ok {
+		return p, fmt.Sprintf("no protocol is called %q", name)
+	}
+	return p, ""
+}
+
+// gatherTrials moves the ferments of one trial to where its first one stands.
+func gatherTrials(vs []Vessel) {
+	place := map[string]int{}
+	at := func(i int, v Vessel) int {
+		if v.Ferment.Trial.Name == "" {
+			return i
+		}
+		if first, ok := place[v.Ferment.Trial.Name]; ok {
+			return first
+		}
+		place[v.Ferment.Trial.Name] = i
+		return i
+	}
+	type placed struct {
+		Vessel
+		place int
+	}
+	ps := make([]placed, len(vs))
+	for i, v := range vs {
+		ps[i] = placed{v, at(i, v)}
+	}
+	slices.SortStableFunc(ps, func(a, b placed) int { return cmp.Compare(a.place, b.place) })
+	for i, p := range ps {
+		vs[i] = p.Vessel
+	}
+}
