@@ -82,7 +82,7 @@ func Plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
 
 func planCulture(k ferment.Culture, cellar ferment.Cellar, now time.Time) Vessel {
 	plan, trouble := protocolNamed(k.Protocol, cellar.Protocols)
-	c := course.OfCulture(k, cellar.Settings, now)
+	c := course.OfCulture(k, cellar.Settings, cellar.Settings.Limits, now)
 	return Vessel{Ferment: c.Ferment, Culture: &k, Plan: plan, Course: c, Day: schedule.Plan(plan, c), Trouble: trouble}
 }
 
