@@ -1,0 +1,97 @@
+package gravity
+
+import "cellar/jugkeeper/ferment/measure"
+
+// EthanolWater is the density of ethanol in water:
+//
+//	ρ = A₁ + Σ A_k p^(k−1) + Σ B_k (t − 20)^k + ΣΣ C_ik p^k (t − 20)^i
+//
+// in kg/m³, p the mass fraction of ethanol, t in °C. Range 0 to 100 % by mass
+// and −20 to 40 °C, outside an error. Source: OIML International Recommendation
+// R 22, International alcoholometric tables (1975), the text of Council
+// Directive 76/766/EEC; Perry's table (1997) agrees to 6e-5 g/mL.
+func EthanolWater(byMass measure.Share, t measure.Temperature) (Density, error) {
+	if err := measure.InRange("alcohol", byMass, 0, 100, "% by mass"); err != nil {
+		return 0, err
+	}
+	if err := measure.InRange("temperature of the mixture", t, -20, 40, "°C"); err != nil {
+		return 0, err
+	}
+	return ethanolWater(float64(byMass)/100, float64(t)), nil
+}
+
+// EthanolByMass is the share by mass of ethanol in water of a strength:
+//
+//	% vol = 100 p ρ(p, 20 °C) / ρ(1, 20 °C)
+//
+// solved for p. Range 0 to 100 % vol, outside an error. Source: OIML R 22
+// (1975), which defines strength by volume at 20 °C; the US measure it at 60 °F,
+// 0.05 to 0.1 % vol apart in a wine.
+func EthanolByMass(s measure.Strength) (measure.Share, error) {
+	if err := measure.InRange("alcohol", s, 0, 100, "% vol"); err != nil {
+		return 0, err
+	}
+	return measure.Share(100 * ethanolShare(s)), nil
+}
+
+// EthanolByVolume is the strength of a mixture that holds a share by mass of
+// ethanol, the inverse of EthanolByMass. Range 0 to 100 %, outside an error.
+func EthanolByVolume(byMass measure.Share) (measure.Strength, error) {
+	if err := measure.InRange("alcohol", byMass, 0, 100, "% by mass"); err != nil {
+		return 0, err
+	}
+	return ethanolStrength(float64(byMass) / 100), nil
+}
+
+func ethanolShare(s measure.Strength) float64 {
+	if s == 0 {
+		return 0
+	}
+	return measure.Search(0, 1, func(p float64) bool { return ethanolStrength(p) >= s })
+}
+
+func ethanolStrength(p float64) measure.Strength {
+	return measure.Strength(100 * p * float64(ethanolWater(p, 20)/ethanolWater(1, 20)))
+}
+
+func ethanolWater(p, t float64) Density {
+	d := t - 20
+	sum := poly(p, ethanolA) + d*poly(d, ethanolB)
+	power := d
+	for _, terms := range ethanolC {
+		sum += power * p * poly(p, terms)
+		power *= d
+	}
+	return Density(sum)
+}
+
+// The coefficients as the Recommendation prints them: A from p⁰, B from
+// (t − 20)¹, each row of C from p¹, the rows from (t − 20)¹.
+var (
+	ethanolA = []float64{
+		9.982012300e2, -1.929769495e2, 3.891238958e2, -1.668103923e3, 1.352215441e4, -8.829278388e4,
+		3.062874042e5, -6.138381234e5, 7.470172998e5, -5.478461354e5, 2.234460334e5, -3.903285426e4,
+	}
+	ethanolB = []float64{
+		-2.0618513e-1, -5.2682542e-3, 3.6130013e-5, -3.8957702e-7, 7.1693540e-9, -9.9739231e-11,
+	}
+	ethanolC = [5][]float64{
+		{
+			1.693443461530087e-1, -1.046914743455169e1, 7.196353469546523e1, -7.047478054272792e2,
+			3.924090430035045e3, -1.210164659068747e4, 2.248646550400788e4, -2.605562982188164e4,
+			1.852373922069467e4, -7.420201433430137e3, 1.285617841998974e3,
+		},
+		{
+			-1.193013005057010e-2, 2.517399633803461e-1, -2.170575700536993, 1.353034988843029e1,
+			-5.029988758547014e1, 1.096355666577570e2, -1.422753946421155e2, 1.080435942856230e2,
+			-4.414153236817392e1, 7.442971530188783,
+		},
+		{
+			-6.802995733503803e-4, 1.876837790289664e-2, -2.002561813734156e-1, 1.022992966719220,
+			-2.895696483903638, 4.810060584300675, -4.672147440794683, 2.458043105903461,
+			-5.411227621436812e-1,
+		},
+		{4.075376675622027e-6, -8.763058573471110e-6, 6.515031360099368e-6, -1.515784836987210e-6},
+		{-2.788074354782409e-8, 1.345612883493354e-8},
+	}
+)

@@ -1,0 +1,71 @@
+package gravity
+
+import "cellar/jugkeeper/ferment/measure"
+
+// Oechsle is how much heavier than a kilogram a litre is, in grams: thousandths
+// of specific gravity over 1.
+type Oechsle float64
+
+// Baume is the degree of heaviness by the modulus 145.
+type Baume float64
+
+// Solids is the mass of dissolved sugar in a litre:
+//
+//	s = °Bx/100 × SG × 998.203 g/L
+//
+// with the sugar of ToBrix. Range 0.980 to 1.4485, outside an error; below
+// 1.000, where alcohol hides the sugar, it is less than nothing. The density is
+// that of ICUMSA SPS-4 (1998).
+func Solids(g measure.Gravity) (measure.Content, error) {
+	b, err := ToBrix(g)
+	if err != nil {
+		return 0, err
+	}
+	return solids(b), nil
+}
+
+// FromSolids is the specific gravity of a litre that holds a mass of dissolved
+// sugar, the inverse of Solids. Range 0 to 1200 g/L, outside an error.
+func FromSolids(c measure.Content) (measure.Gravity, error) {
+	if err := measure.InRange("dissolved sugar", c, 0, 1200, "g/L"); err != nil {
+		return 0, err
+	}
+	b := measure.Search(0, HighestBrix, func(b measure.Brix) bool { return solids(b) >= c })
+	return FromBrix(b)
+}
+
+func solids(b measure.Brix) measure.Content {
+	w := float64(b) / 100
+	return measure.Content(w * float64(sucrose(w, 20)))
+}
+
+// ToOechsle is a gravity in °Oe: (SG − 1) × 1000, by definition. Range 0.980 to
+// 1.4485, outside an error.
+func ToOechsle(g measure.Gravity) (Oechsle, error) {
+	if err := check(g); err != nil {
+		return 0, err
+	}
+	return Oechsle(g.Points()), nil
+}
+
+// FromOechsle is the gravity of a degree Oechsle: 1 + °Oe/1000. The range is
+// that of ToOechsle.
+func FromOechsle(o Oechsle) (measure.Gravity, error) {
+	return checked(1 + measure.Gravity(o)/1000)
+}
+
+// ToBaume is a gravity in °Bé: 145 − 145/SG, by definition of the modulus 145,
+// the usual one of trade hydrometers; the older German modulus is 146.78. Range
+// 0.980 to 1.4485, outside an error.
+func ToBaume(g measure.Gravity) (Baume, error) {
+	if err := check(g); err != nil {
+		return 0, err
+	}
+	return Baume(145 - 145/g), nil
+}
+
+// FromBaume is the gravity of a degree Baumé: 145/(145 − °Bé). The range is that
+// of ToBaume.
+func FromBaume(b Baume) (measure.Gravity, error) {
+	return checked(145 / (145 - measure.Gravity(b)))
+}
