@@ -52,6 +52,7 @@ func TestPlan(t *testing.T) {
 		{"organic has no cap", 400, 2, parts(yeast, 100), []float64{20}, 400, ""},
 		{"three quarters of the need", 100, 1, parts(yeast, 40, 35), []float64{1, 0.875}, 75, ""},
 		{"shares past the need", 100, 1, parts(yeast, 75, 50), []float64{1.5, 1}, 100, "the shares ask for 125 of the 100 mg/L needed"},
+		{"shares past the need, not past the cap", 200, 1, parts(salt, 75, 50), []float64{0.5657, 0.3771}, 200, "the shares ask for 250 of the 200 mg/L needed"},
 		{"no need", 0, 3, parts(salt, 50, 50), []float64{0, 0}, 0, ""},
 		{"no parts", 100, 3, nil, nil, 0, ""},
 	} {

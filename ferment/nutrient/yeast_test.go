@@ -114,6 +114,7 @@ func TestStockFor(t *testing.T) {
 		{1.0, 5, 50, 500, 10},
 		{30, 5, 50, 500, 300},
 		{80, 10, 100, 1000, 800},
+		{80, 1, 80, 800, 800},
 	} {
 		got, err := nutrient.StockFor(measure.Grams(c.dose), measure.Grams(c.weighs))
 		require.NoError(t, err)
