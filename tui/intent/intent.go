@@ -1,0 +1,43 @@
+package intent
+
+// Intent is what a screen or a line asks of the program.
+type Intent interface{ isIntent() }
+
+// Task names a task among those of a snapshot.
+type Task struct {
+	Subject    string // a ferment's id
+	Step       string
+	Occurrence int
+}
+
+// Log asks to write what was typed into the logs of the subjects.
+type Log struct {
+	Subjects []string
+	Line     string // in the grammar of the entry line
+	Sure     bool   // the question about an unlikely entry was answered
+}
+
+// Settle asks to write a task as done, with what was typed after it.
+type Settle struct {
+	Tasks   []Task
+	Line    string // amount, time, note
+	Because string // the reason for passing a refusal
+}
+
+// Pass asks to write a task as skipped.
+type Pass struct {
+	Task    Task
+	Because string
+}
+
+// Seek asks for the next place where a text stands.
+type Seek struct{ Text string }
+
+// Close asks to close the line; what was typed is kept for the next time.
+type Close struct{}
+
+func (Log) isIntent()    {}
+func (Settle) isIntent() {}
+func (Pass) isIntent()   {}
+func (Seek) isIntent()   {}
+func (Close) isIntent()  {}
