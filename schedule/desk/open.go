@@ -16,12 +16,12 @@ import (
 type Desk struct {
 	mu     sync.Mutex
 	store  Store
-	wrote  []ferment.Receipt // by this run, the latest last
-	vessel map[string]planned
+	wrote  [][]ferment.Receipt // by this run, one group an act, the latest last
+	vessel map[string]worked
 }
 
-// planned is a vessel as it was worked out for one text at one moment.
-type planned struct {
+// worked is a vessel as it was worked out for one text at one moment.
+type worked struct {
 	stamp    uint64
 	settings uint64
 	at       time.Time
@@ -29,7 +29,7 @@ type planned struct {
 }
 
 // New is a desk on a store.
-func New(store Store) *Desk { return &Desk{store: store, vessel: map[string]planned{}} }
+func New(store Store) *Desk { return &Desk{store: store, vessel: map[string]worked{}} }
 
 // Changed tells cheaply whether Open would show other files.
 func (d *Desk) Changed() bool { return d.store.Changed() }
@@ -65,7 +65,7 @@ func (d *Desk) plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Ves
 		return had.vessel
 	}
 	v := Plan(f, cellar, now)
-	d.vessel[f.ID] = planned{f.Stamp, cellar.Stamp, now, v}
+	d.vessel[f.ID] = worked{f.Stamp, cellar.Stamp, now, v}
 	return v
 }
 

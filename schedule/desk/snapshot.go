@@ -4,6 +4,7 @@
 package desk
 
 import (
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -42,12 +43,49 @@ type Vessel struct {
 	Trouble string // why there is no plan; empty where there is one
 }
 
-// Find gives the vessel of a ferment by its id.
+// ID is what the subject is called in its file.
+func (v Vessel) ID() string { return v.Ferment.ID }
+
+// Label is what the glass is called by.
+func (v Vessel) Label() string { return v.Ferment.Label() }
+
+// Find gives the ferment or the culture with an id.
 func (s Snapshot) Find(id string) (Vessel, bool) {
-	for _, v := range s.Vessels {
-		if v.Ferment.ID == id {
-			return v, true
+	for _, vs := range [][]Vessel{s.Vessels, s.Cultures} {
+		for _, v := range vs {
+			if v.ID() == id {
+				return v, true
+			}
 		}
 	}
 	return Vessel{}, false
+}
+
+// FindAll gives the subjects that names or tags mean, compared without case. A
+// culture is meant where no ferment is.
+func (s Snapshot) FindAll(names []string) ([]Vessel, error) {
+	var out []Vessel
+	for _, name := range names {
+		f, err := s.Cellar.Find(name)
+		id := f.ID
+		if err != nil {
+			k, is := s.culture(name)
+			if !is {
+				return nil, err
+			}
+			id = k
+		}
+		v, _ := s.Find(id)
+		out = append(out, v)
+	}
+	return out, nil
+}
+
+func (s Snapshot) culture(name string) (id string, ok bool) {
+	for _, v := range s.Cultures {
+		if strings.EqualFold(v.ID(), name) {
+			return v.ID(), true
+		}
+	}
+	return "", false
 }

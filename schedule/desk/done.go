@@ -1,0 +1,196 @@
+package desk
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+)
+
+// Wish is a task that a person wants to settle: done, or skipped.
+type Wish struct {
+	Step    string // a step's name, or an act: then the one that is due is meant
+	Amount  ferment.Amount
+	Of      string
+	Stock   measure.Given[measure.Share]
+	Note    string
+	Because string         // the typed reason that passes a gate or a stop, or for which it is skipped
+	At      ferment.Moment // now where it is zero
+}
+
+// Refused says that a gate, a stop or the spacing of doses stands against a
+// task. A typed reason passes it.
+type Refused struct {
+	Vessel Vessel
+	Task   schedule.Task
+	No     schedule.No
+}
+
+func (r *Refused) Error() string {
+	parts := []string{fmt.Sprintf("%s: %s is refused, %s: %s", r.Vessel.Label(), r.Task.Step, r.No.Verdict, strings.Join(r.No.Why, "; "))}
+	if r.No.Instead != "" {
+		parts = append(parts, "instead: "+r.No.Instead)
+	}
+	return strings.Join(append(parts, "to do it all the same give the reason with --because"), "\n")
+}
+
+// UnknownStep says that a plan has nothing of that name.
+type UnknownStep struct {
+	Subject, Step string
+	Known         []string
+}
+
+func (e *UnknownStep) Error() string {
+	return fmt.Sprintf("%s has no step or act %q: its plan has %s", e.Subject, e.Step, strings.Join(e.Known, ", "))
+}
+
+// NeedsValue says that a task is settled by a measurement, which only an entry
+// can carry.
+type NeedsValue struct{ Subject, Do string }
+
+func (e *NeedsValue) Error() string {
+	return fmt.Sprintf("%s wants a reading, e.g. jugkeeper log %s %s", e.Do, e.Subject, example(e.Do))
+}
+
+func example(do string) string {
+	switch do {
+	case ferment.DoPH:
+		return "ph3.4"
+	case ferment.DoTemperature:
+		return "19.5C"
+	case ferment.DoVolume:
+		return "vol3.4L"
+	}
+	return "1.046@23"
+}
+
+// Done settles a task in every one of the subjects, with what goes first a
+// minute before it. A gate, a stop or the spacing may say no: then nothing is
+// written unless the wish carries a reason.
+func (d *Desk) Done(now time.Time, subjects []string, w Wish) (Kept, error) {
+	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, error) { return doneEntries(v, w, s.At) })
+}
+
+// Skip passes a task over in every one of the subjects, with the reason.
+func (d *Desk) Skip(now time.Time, subjects []string, w Wish) (Kept, error) {
+	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, error) {
+		t, err := mustMean(v, w.Step)
+		if err != nil {
+			return nil, err
+		}
+		return []ferment.Entry{{At: orNow(w.At, s.At), Skipped: t.Step, Because: w.Because, Note: w.Note}}, nil
+	})
+}
+
+func (d *Desk) settle(now time.Time, subjects []string, entries func(Vessel, Snapshot) ([]ferment.Entry, error)) (Kept, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	s, err := d.open(now)
+	if err != nil {
+		return Kept{}, err
+	}
+	vessels, err := s.FindAll(subjects)
+	if err != nil {
+		return Kept{}, err
+	}
+	return d.write(vessels, func(v Vessel) ([]ferment.Entry, []string, error) {
+		es, err := entries(v, s)
+		return es, nil, err
+	})
+}
+
+// doneEntries are the entries that settle the task a wish means.
+func doneEntries(v Vessel, w Wish, now time.Time) ([]ferment.Entry, error) {
+	t, err := mustMean(v, w.Step)
+	if err != nil {
+		return nil, err
+	}
+	if ferment.IsMeasurement(t.Do) {
+		return nil, &NeedsValue{v.ID(), t.Do}
+	}
+	e := ferment.Entry{At: orNow(w.At, now), Did: ferment.Act(t.Do), Of: w.Of, Stock: w.Stock, Note: w.Note}
+	if e.Amount, err = ownAmount(w.Amount, v); err != nil {
+		return nil, err
+	}
+	planned(&e, t)
+	if stepMatters(v.Plan, t) {
+		e.Step = t.Step
+	}
+	if no := schedule.Refusal(t, v.Day, v.Course); no != nil {
+		if strings.TrimSpace(w.Because) == "" {
+			return nil, &Refused{v, t, *no}
+		}
+		e.Overrode, e.Because = no.Name, w.Because
+	}
+	return append(firstEntries(v, t, e), e), nil
+}
+
+// planned fills in the amount that the plan worked out, where the person gave
+// none: unknown where the plan has none either.
+func planned(e *ferment.Entry, t schedule.Task) {
+	if t.Amount == nil || e.Amount.Given() {
+		if t.Amount != nil && e.Of == "" {
+			e.Of = t.Amount.Of
+		}
+		return
+	}
+	switch {
+	case t.Amount.Known:
+		e.Amount = ferment.Amount{Quantity: measure.Of(roundTo(t.Amount.Number, 2), t.Amount.Unit)}
+	case t.Amount.Words == "":
+		e.Amount = ferment.Amount{Unknown: true}
+	}
+	if e.Of == "" {
+		e.Of = t.Amount.Of
+	}
+}
+
+// firstEntries are the acts that go with a task, a minute before it, without
+// those that were done within the hour.
+func firstEntries(v Vessel, t schedule.Task, e ferment.Entry) []ferment.Entry {
+	var first []ferment.Entry
+	for _, act := range t.Also {
+		if !doneWithin(v, act, e.At.Time, time.Hour) {
+			first = append(first, ferment.Entry{At: ferment.At(e.At.Time.Add(-time.Minute)), Did: act})
+		}
+	}
+	return first
+}
+
+func doneWithin(v Vessel, act ferment.Act, at time.Time, within time.Duration) bool {
+	for _, e := range v.Course.Entries {
+		age := at.Sub(e.At.Time)
+		if e.Did == act && age >= 0 && age <= within {
+			return true
+		}
+	}
+	return false
+}
+
+// stepMatters tells whether an entry needs the step's name to settle the task:
+// where another step has the same act, or the window does not hold.
+func stepMatters(plan ferment.Protocol, t schedule.Task) bool {
+	same := 0
+	for _, s := range plan.Steps {
+		if s.Do == t.Do {
+			same++
+		}
+	}
+	return same > 1 || !t.Open
+}
+
+func orNow(m ferment.Moment, now time.Time) ferment.Moment {
+	if m.IsZero() {
+		return ferment.At(now)
+	}
+	return m
+}
+
+func roundTo(v float64, places int) float64 {
+	p := math.Pow10(places)
+	return math.Round(v*p) / p
+}

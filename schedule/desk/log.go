@@ -1,0 +1,109 @@
+package desk
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+)
+
+// Kept is what was written, subject by subject.
+type Kept struct {
+	Receipts []ferment.Receipt
+	Notices  []string // what a person should know of it: "too soon: …"
+}
+
+// Log records what has happened in every one of the subjects. It is always
+// kept; what a gate would have said against it comes back as a notice. An
+// amount in g/L is made into each vessel's own.
+func (d *Desk) Log(now time.Time, subjects []string, entries ...ferment.Entry) (Kept, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	s, err := d.open(now)
+	if err != nil {
+		return Kept{}, err
+	}
+	vessels, err := s.FindAll(subjects)
+	if err != nil {
+		return Kept{}, err
+	}
+	return d.write(vessels, func(v Vessel) ([]ferment.Entry, []string, error) {
+		return stated(v, entries, s.At)
+	})
+}
+
+// stated fills in what entries leave to the vessel: the time, the amount.
+func stated(v Vessel, entries []ferment.Entry, now time.Time) ([]ferment.Entry, []string, error) {
+	var out []ferment.Entry
+	var notices []string
+	for _, e := range entries {
+		if e.At.IsZero() {
+			e.At = ferment.At(now)
+		}
+		amount, err := ownAmount(e.Amount, v)
+		if err != nil {
+			return nil, nil, err
+		}
+		e.Amount = amount
+		if no := against(v, e); no != nil && e.Overrode == "" {
+			notices = append(notices, fmt.Sprintf("%s: %s, %s; it is kept and counted", v.Ferment.Label(), e.Did, no.Verdict))
+		}
+		out = append(out, e)
+	}
+	return out, notices, nil
+}
+
+// against is what stands against an act that an entry says was done.
+func against(v Vessel, e ferment.Entry) *schedule.No {
+	if e.Did == "" {
+		return nil
+	}
+	t, ok := taskMeant(v, string(e.Did))
+	if !ok {
+		return nil
+	}
+	return schedule.Refusal(t, v.Day, v.Course)
+}
+
+// ownAmount turns an amount per litre into the vessel's own.
+func ownAmount(a ferment.Amount, v Vessel) (ferment.Amount, error) {
+	if a.Unknown || a.Dimension() != measure.OfContent {
+		return a, nil
+	}
+	volume := v.Course.Volume
+	if !volume.IsKnown() {
+		return a, fmt.Errorf("%s: %s needs the volume in the vessel: %s", v.Ferment.Label(), a.Text, volume.Unknown)
+	}
+	grams := a.Value() * float64(volume.Value)
+	return ferment.Amount{Quantity: measure.Of(roundTo(grams, 2), "g")}, nil
+}
+
+// write appends to each vessel's file what entriesFor gives for it. Nothing is
+// written before everything is known to be in order.
+func (d *Desk) write(vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry, []string, error)) (Kept, error) {
+	var kept Kept
+	perVessel := make([][]ferment.Entry, len(vessels))
+	for i, v := range vessels {
+		entries, notices, err := entriesFor(v)
+		if err != nil {
+			return Kept{}, err
+		}
+		perVessel[i], kept.Notices = entries, append(kept.Notices, notices...)
+	}
+	var failed error
+	for i, v := range vessels {
+		receipt, err := d.store.Append(v.ID(), perVessel[i])
+		if err != nil {
+			failed = errors.Join(failed, err)
+			continue
+		}
+		kept.Receipts = append(kept.Receipts, receipt)
+	}
+	if len(kept.Receipts) > 0 {
+		d.wrote = append(d.wrote, kept.Receipts)
+	}
+	return kept, failed
+}
