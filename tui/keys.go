@@ -1,0 +1,190 @@
+package tui
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/tui/intent"
+)
+
+// Place is where a key works.
+type Place uint8
+
+// The places.
+const (
+	OnBoard Place = 1 << iota
+	OnVessel
+	InLine
+	InRefusal
+
+	onScreen = OnBoard | OnVessel
+	nowhere  = Place(0)
+)
+
+// Key is one row of the table of keys. Matching, help, the foot of the screen,
+// the table of the README and the settings all read it.
+type Key struct {
+	Action  intent.Action
+	Binding key.Binding // its keys, and the word at the foot
+	Help    string      // one phrase
+	Works   Place
+	Foot    Place // where the foot of the screen names it
+	Moves   bool  // moves about rather than does something
+}
+
+// Keys is the table in force.
+type Keys []Key
+
+// DefaultKeys is the table as the program brings it, in the order of the foot.
+func DefaultKeys() Keys {
+	const board, vessel, both = OnBoard, OnVessel, onScreen
+	return Keys{
+		does(intent.Reading, both, both, "reading", "type a reading", "g"),
+		does(intent.Done, both, both, "done", "done, amount filled in", "space"),
+		does(intent.DoneAll, both, nowhere, "all", "done for all with this task", "a"),
+		does(intent.Skip, both, both, "skip", "skip, with a reason", "s"),
+		does(intent.PutOff, both, nowhere, "put off", "put off until tomorrow", "p"),
+		does(intent.Note, both, vessel, "note", "note", "n"),
+		moves(intent.Open, board, board, "open", "open", "enter"),
+		moves(intent.Side, board, board, "vessels", "to do, vessels", "tab"),
+		does(intent.Undo, both, board, "undo", "undo the last entry", "u"),
+		does(intent.Edit, both, nowhere, "file", "the file, in your editor", "e"),
+		moves(intent.Up, both, nowhere, "up", "move up", "up", "k"),
+		moves(intent.Down, both, vessel, "more", "move down", "down", "j"),
+		moves(intent.PageUp, both, nowhere, "back a page", "a page up", "pgup"),
+		moves(intent.PageDown, both, nowhere, "on a page", "a page down", "pgdown"),
+		moves(intent.Top, both, nowhere, "first", "to the first", "home"),
+		moves(intent.Bottom, both, nowhere, "last", "to the last", "end"),
+		moves(intent.Find, both, nowhere, "find", "find", "/"),
+		moves(intent.Reload, both, nowhere, "again", "read the files again", "."),
+		moves(intent.Back, both|InLine|InRefusal, vessel|InLine|InRefusal, "back", "back, always", "esc"),
+		moves(intent.Keep, InLine|InRefusal, InLine|InRefusal, "keep", "keep what is typed", "enter"),
+		moves(intent.Instead, InRefusal, InRefusal, "the other one instead", "the other one instead", "down"),
+		moves(intent.Help, both, both, "help", "keys and words", "?"),
+		moves(intent.Leave, both, nowhere, "leave", "leave", "q", "ctrl+c"),
+		moves(intent.Suspend, both|InLine|InRefusal, nowhere, "suspend", "back to the shell for now", "ctrl+z"),
+	}
+}
+
+func does(a intent.Action, works, foot Place, word, help string, keys ...string) Key {
+	b := key.NewBinding(key.WithKeys(keys...), key.WithHelp(keyName(keys[0]), word))
+	return Key{Action: a, Binding: b, Help: help, Works: works, Foot: foot}
+}
+
+func moves(a intent.Action, works, foot Place, word, help string, keys ...string) Key {
+	k := does(a, works, foot, word, help, keys...)
+	k.Moves = true
+	return k
+}
+
+// Action is what a key means in a place.
+func (ks Keys) Action(at Place, stroke intent.Stroke) (intent.Action, bool) {
+	for _, k := range ks {
+		if k.Works&at != 0 && slices.Contains(k.Binding.Keys(), stroke.Name) {
+			return k.Action, true
+		}
+	}
+	return "", false
+}
+
+// Of is the row of an action.
+func (ks Keys) Of(a intent.Action) (Key, bool) {
+	i := slices.IndexFunc(ks, func(k Key) bool { return k.Action == a })
+	if i < 0 {
+		return Key{}, false
+	}
+	return ks[i], true
+}
+
+// At lists the rows that the foot names in a place.
+func (ks Keys) At(place Place) []Key {
+	var out []Key
+	for _, k := range ks {
+		if k.Foot&place != 0 {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// Remap gives actions the keys that the settings name. An act of the cellar is
+// an action too: its key writes it down at once. A key taken by one action is
+// lost to the other; what cannot be done is told and left as it was.
+func (ks Keys) Remap(settings map[string]string) (Keys, []error) {
+	out := slices.Clone(ks)
+	var told []error
+	for _, name := range slices.Sorted(maps.Keys(settings)) {
+		to := strings.ToLower(strings.TrimSpace(settings[name]))
+		if err := out.give(name, to); err != nil {
+			told = append(told, err)
+		}
+	}
+	return out, told
+}
+
+func (ks *Keys) give(name, to string) error {
+	if !isKey(to) {
+		return fmt.Errorf("keys: %s: %q is no key: write one letter or sign, e.g. %s: d", name, to, name)
+	}
+	if fixed(to) {
+		return fmt.Errorf("keys: %s: %s has its own meaning: write another, e.g. %s: d", name, keyName(to), name)
+	}
+	if _, ok := ks.Of(intent.Action(name)); !ok {
+		if !ferment.IsAct(name) {
+			return fmt.Errorf("keys: %q is neither an action nor an act: e.g. reading: g or degas: d", name)
+		}
+		*ks = append(*ks, does(intent.Action(name), onScreen, nowhere, name, name+", done now", to))
+	}
+	for i, k := range *ks {
+		switch {
+		case k.Action == intent.Action(name):
+			(*ks)[i] = k.with(to)
+		case k.Works&onScreen != 0:
+			(*ks)[i] = k.without(to)
+		}
+	}
+	return nil
+}
+
+func (k Key) with(name string) Key {
+	k.Binding = key.NewBinding(key.WithKeys(name), key.WithHelp(keyName(name), k.Binding.Help().Desc))
+	return k
+}
+
+func (k Key) without(name string) Key {
+	keys := slices.DeleteFunc(slices.Clone(k.Binding.Keys()), func(n string) bool { return n == name })
+	first := ""
+	if len(keys) > 0 {
+		first = keyName(keys[0])
+	}
+	k.Binding = key.NewBinding(key.WithKeys(keys...), key.WithHelp(first, k.Binding.Help().Desc))
+	return k
+}
+
+// fixed are the keys that always mean the same, so that nobody is locked in.
+func fixed(name string) bool {
+	return slices.Contains([]string{"esc", "ctrl+c", "ctrl+z", "enter"}, name)
+}
+
+func isKey(name string) bool {
+	_, named := keyNames[name]
+	return named || len([]rune(name)) == 1 || strings.HasPrefix(name, "ctrl+") && len(name) == len("ctrl+")+1
+}
+
+var keyNames = map[string]string{
+	"space": "Space", "enter": "Enter", "tab": "Tab", "esc": "Esc", "up": "↑", "down": "↓", "pgup": "PgUp",
+	"pgdown": "PgDn", "home": "Home", "end": "End", "ctrl+c": "Ctrl+C", "ctrl+z": "Ctrl+Z",
+}
+
+// keyName is a key as it stands on the keyboard.
+func keyName(name string) string {
+	if shown, ok := keyNames[name]; ok {
+		return shown
+	}
+	return name
+}
