@@ -1,0 +1,146 @@
+// Package sheet puts the day of a cellar into words: one line a task, one row a
+// vessel. It draws nothing; the board, the printed day and the commands all
+// take their words from here.
+package sheet
+
+import (
+	"time"
+
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+)
+
+// Sheet is a cellar's day in words, everything in the order it is shown in.
+type Sheet struct {
+	At      time.Time
+	Dir     string  // the cellar's folder
+	Chart   string  // braille or blocks
+	Counts  []Count // how many tasks stand under the words that matter
+	Tasks   []Line
+	Vessels []Row
+	Broken  []Broken
+	Next    string // "look at the airlock of HEATH, Sat 21 Nov"; empty where nothing is known to come
+}
+
+// Count is how many tasks stand under a word.
+type Count struct {
+	Word Word
+	N    int
+}
+
+// Line is one task in words.
+type Line struct {
+	Subject string // the id
+	Tag     string
+	Word    Word
+	Act     string // "nutrient 2"
+	Amount  Amount
+	Of      string // "ammonium phosphate"
+	First   string // "degas first"
+	Stock   *Amount
+	StockOf string // "of the 10 % stock"
+	Until   string // "by ≈ Thu 04:00", "down to 1.0445", "19:00"
+	Reason  string // without what frees it
+	Frees   string // of a held task: "read gravity"
+	Instead string // of a stop: what to do
+	Danger  bool   // the reason may not be cut
+	Task    schedule.Task
+}
+
+// Amount is how much, as it is written. One without a number stands in words.
+type Amount struct {
+	Number string // "1.0"
+	Unit   string // "g"
+	Words  string // "9 × 330 mL", "not now"
+}
+
+// Row is one vessel in words.
+type Row struct {
+	ID            string
+	Tag           string
+	Trial         string // the string that ties a trial: ╭ │ ╰, or empty
+	HoneyAndYeast string
+	Stage         string // "working", "quiet", or a condition in short: "at limit"
+	Steady        bool   // the stage is the good one
+	Quiet         bool   // the row may fold to its sentence
+	Condition     Word   // Late where hands are needed, Warn where a look is; empty for none
+	Day           string
+	Gravity       string // "1.057", "·"
+	Doubtful      bool
+	Ago           string    // "12 h"
+	Stale         bool      // the age is over the limit that something waits on
+	Pace          string    // "8.7"
+	Alcohol       string    // "2.6"
+	Curve         []float64 // gravities at equal steps of time, pitch to last reading
+	Next          string    // "read by 11:10"
+	Sentence      string    // of a quiet one: "until Wed 4 Nov; next look at the airlock Sat 10 Oct"
+	Card          Card
+}
+
+// Broken is a file that was left out, or a part of one.
+type Broken struct {
+	Where string // "sloe.yaml, line 31"
+	What  string // "gravity "1,0555" is not a density (write 1.055)"
+}
+
+func (b Broken) String() string { return b.Where + ": " + b.What }
+
+// Card is what a vessel looks like as a stem with its figures.
+type Card struct {
+	About   []string // "lime blossom, white wine"
+	Stem    []Notch  // from the original down to the finish
+	Figures []Figure
+	Log     []Logged // newest first
+}
+
+// Notch is one place on the stem.
+type Notch struct {
+	Gravity float64
+	Kind    NotchKind
+	Break   string // "⅓"
+	Says    string // "about 14:30 today, ±4 h"
+	Short   string // "≈ 14:30"
+}
+
+// NotchKind is what a notch stands for.
+type NotchKind int
+
+// The kinds of notches.
+const (
+	Original NotchKind = iota
+	Now
+	AtBreak
+	AtLimit
+	Finish
+)
+
+// Figure is a named number: "falling  8.7  points/d".
+type Figure struct{ Name, Number, Unit string }
+
+// Logged is an entry of the log in one line.
+type Logged struct{ When, What string }
+
+// Of puts a snapshot into words.
+func Of(s desk.Snapshot) Sheet {
+	return Sheet{At: s.At, Dir: s.Cellar.Dir, Chart: s.Cellar.Settings.Chart}
+}
+
+// Title is the day and the hour: "Wednesday 7 October, 07:04".
+func (s Sheet) Title() string { return s.At.Format("Monday 2 January, 15:04") }
+
+// ShortTitle is "Wed 7 Oct, 07:04".
+func (s Sheet) ShortTitle() string { return s.At.Format("Mon 2 Jan, 15:04") }
+
+// FullTitle is "Wednesday 7 October 2026, 07:04".
+func (s Sheet) FullTitle() string { return s.At.Format("Monday 2 January 2006, 15:04") }
+
+// Lines are the tasks of one subject.
+func (s Sheet) Lines(subject string) []Line {
+	var ls []Line
+	for _, l := range s.Tasks {
+		if l.Subject == subject {
+			ls = append(ls, l)
+		}
+	}
+	return ls
+}

@@ -1,0 +1,52 @@
+// Package widget holds the drawn parts that screens are made of.
+package widget
+
+import (
+	"strings"
+
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
+)
+
+// Key is a key and what it does, for the last row of a screen.
+type Key struct{ Key, Does string }
+
+// KeyRow names the keys in one row of at most w columns. Where there is no
+// room keys give way from the middle: the first ones and the last stay, and the
+// last are help and the way back.
+func KeyRow(t theme.Theme, keys []Key, w int) string {
+	gap := "   "
+	if w < layout.Narrow-layout.PageOf(layout.Narrow-1).Margin {
+		gap = "  "
+	}
+	for len(keys) > 1 && keysWidth(keys, gap) > w {
+		mid := (len(keys) + 1) / 2
+		keys = append(append([]Key{}, keys[:mid-1]...), keys[mid:]...)
+	}
+	parts := make([]string, len(keys))
+	for i, k := range keys {
+		parts[i] = t.Bold(k.Key) + " " + t.Faint(k.Does)
+	}
+	return layout.Cut(strings.Join(parts, gap), w)
+}
+
+func keysWidth(keys []Key, gap string) int {
+	n := 0
+	for i, k := range keys {
+		if i > 0 {
+			n += len(gap)
+		}
+		n += layout.Width(k.Key) + 1 + layout.Width(k.Does)
+	}
+	return n
+}
+
+// Ends is a row of w columns with one text at its left and one at its right.
+// The left one is cut where both have no room.
+func Ends(left, right string, w int) string {
+	room := w - layout.Width(right)
+	if right == "" || room < 2 {
+		return layout.Cut(left, w)
+	}
+	return layout.Pad(left, room-2) + "  " + right
+}
