@@ -53,13 +53,13 @@ const ethanolRefraction = 0.2775
 //	(n² − 1)/(n² + 2) = ((1 − a) r(w) + 0.2775 a) ρ
 //
 // with a the mass fraction of ethanol and w that of sugar in what is not
-// ethanol. Range: sugar −5 to 60 °Bx, ethanol 0 to 25 % by mass, gravity 0.980
+// ethanol. Range: sugar −5 to 60 °Bx, ethanol 0 to 40 % by mass, gravity 0.980
 // to 1.4485; outside an error. Source: Lorentz and Lorenz; for 0.2775 none, from
 // memory. Uncertainty: 0.5 °Bx.
 func IndexOfMixture(sugar measure.Brix, ethanol measure.Share, g measure.Gravity) (Index, error) {
 	err := cmp.Or(
 		measure.InRange("sugar", sugar, -5, 60, "°Bx"),
-		measure.InRange("alcohol", ethanol, 0, 25, "% by mass"),
+		measure.InRange("alcohol", ethanol, 0, 40, "% by mass"),
 		check(g),
 	)
 	if err != nil {

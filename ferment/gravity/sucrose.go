@@ -2,6 +2,11 @@ package gravity
 
 import "cellar/jugkeeper/ferment/measure"
 
+// SugarVolume is the volume in L that a kilogram of dissolved sugar takes up,
+// within 0.5 % up to 30 °Bx: 13.5 lb raise a liquid by one US gallon (27 CFR
+// 24.181). SPS-4 gives 0.615 in weak and 0.620 in strong solutions.
+const SugarVolume = 0.6182
+
 // FromBrix is the specific gravity of a solution of sucrose:
 //
 //	SG = ρ(w, 20 °C) / ρ(0, 20 °C)
