@@ -105,7 +105,7 @@ func balance(original, final measure.Gravity) Balance {
 	final = min(final, original)
 	oe, _ := gravity.ToBrix(original)
 	ae, _ := gravity.ToBrix(final)
-	re := 0.1808*oe + 0.8192*ae
+	re := min(0.1808*oe+0.8192*ae, oe)
 	a := float64(oe-re) / (extractPerEthanol - 0.010665*float64(oe))
 	return Balance{
 		Final:       final,
