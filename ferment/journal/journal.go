@@ -7,11 +7,7 @@
 // error that hides the rest.
 package journal
 
-import (
-	"time"
-
-	"cellar/jugkeeper/ferment"
-)
+import "cellar/jugkeeper/ferment"
 
 // Newest is the newest format of the files that this program reads.
 const Newest = 1
@@ -22,34 +18,6 @@ type Reading[T any] struct {
 	Readable bool // false where a problem costs the whole file
 	Problems []ferment.Problem
 	Remarks  []ferment.Problem
-}
-
-// ReadFerment reads a file of ferments/, named by its path in the cellar. A
-// problem in the log costs an entry, any other the file.
-func ReadFerment(file string, data []byte, zone *time.Location) Reading[ferment.Ferment] {
-	return Reading[ferment.Ferment]{}
-}
-
-// ReadSettings reads cellar.yaml over the defaults.
-func ReadSettings(file string, data []byte, zone *time.Location) Reading[ferment.Settings] {
-	return Reading[ferment.Settings]{}
-}
-
-// ReadLots reads honey.yaml.
-func ReadLots(file string, data []byte, zone *time.Location) Reading[[]ferment.Lot] {
-	return Reading[[]ferment.Lot]{}
-}
-
-// ReadCultures reads cultures.yaml.
-func ReadCultures(file string, data []byte, zone *time.Location) Reading[[]ferment.Culture] {
-	return Reading[[]ferment.Culture]{}
-}
-
-// ReadProtocol reads a protocol, built-in or the person's own. A problem in a
-// step costs that step; where it costs the whole file, the protocol has no
-// name.
-func ReadProtocol(file string, data []byte) (ferment.Protocol, []ferment.Problem) {
-	return ferment.Protocol{}, nil
 }
 
 // Insertion is a text with entries put in.

@@ -1,0 +1,194 @@
+package journal
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"gopkg.in/yaml.v3"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// mostProblems is how many problems of one file are told apart.
+const mostProblems = 200
+
+// A reader walks the tree of one file and gathers what it cannot read.
+type reader struct {
+	source
+	zone     *time.Location
+	problems []ferment.Problem
+	remarks  []ferment.Problem
+	count    int  // of problems, also of those not told apart
+	broken   bool // a problem costs the file
+	inLog    bool // what is wrong here costs an entry only
+	cuts     []span
+	gallon   bool // the remark on gallons is made
+}
+
+func newReader(file string, data []byte, zone *time.Location) *reader {
+	return &reader{source: newSource(file, data), zone: zone}
+}
+
+// fail notes a problem at a node.
+func (r *reader) fail(n *yaml.Node, format string, args ...any) {
+	r.note(r.problem(n.Line, n.Column, format, args...))
+}
+
+func (r *reader) note(p ferment.Problem) {
+	r.count++
+	r.broken = r.broken || !r.inLog
+	switch {
+	case len(r.problems) < mostProblems:
+		r.problems = append(r.problems, p)
+	case len(r.problems) == mostProblems:
+		r.problems = append(r.problems, r.problem(p.Line, p.Column, "more problems follow from here; mend those above first"))
+	}
+}
+
+// file walks a file's tree and tells whether the file can be read. One that
+// may not be empty says what it begins with.
+func (r *reader) file(begins string, walk func(root value)) bool {
+	n, ok := r.root()
+	switch {
+	case !ok:
+	case n != nil:
+		walk(value{reader: r, node: n})
+	case begins != "":
+		r.note(r.problem(0, 0, "the file is empty (it begins with %s)", begins))
+	}
+	ferment.SortProblems(r.problems)
+	return !r.broken
+}
+
+// root is the tree of a file. It is not ok where the file cannot be read at
+// all; an empty file has no tree and is ok.
+func (r *reader) root() (*yaml.Node, bool) {
+	if p, bad := r.foreign(); bad {
+		r.note(p)
+		return nil, false
+	}
+	n, second, err := parse(r.text)
+	if err != nil {
+		if n, second, err = r.cut(); err != nil {
+			return nil, false
+		}
+	}
+	if second != nil {
+		r.fail(second, "a second document begins here: a file holds one (put it into a file of its own)")
+		return nil, false
+	}
+	return n, n == nil || r.known(n)
+}
+
+// known tells whether the file's format is one that this program reads.
+func (r *reader) known(root *yaml.Node) bool {
+	f := child(root, "format")
+	if f == nil || f.Kind != yaml.ScalarNode {
+		return true // told by the table of fields, where it is wrong at all
+	}
+	if n, err := strconv.Atoi(f.Value); err == nil && n > Newest {
+		r.fail(f, "format %d is newer than this program, which reads format %d: the file is left as it is", n, Newest)
+		return false
+	}
+	return true
+}
+
+// A value is what stands behind a key.
+type value struct {
+	*reader
+	node    *yaml.Node
+	key     string
+	example string
+}
+
+// eg is the right example that every message ends with.
+func (v value) eg() string { return fmt.Sprintf("e.g. %s: %s", v.key, v.example) }
+
+func (v value) wrong(format string, args ...any) {
+	v.fail(v.node, "%s %s (%s)", v.key, fmt.Sprintf(format, args...), v.eg())
+}
+
+// refuse notes an error of a parser, which quotes the value and shows a right
+// one.
+func (v value) refuse(err error) { v.fail(v.node, "%s %s", v.key, err) }
+
+// plain tells whether a node is free of what these files do without: aliases,
+// anchors and tags.
+func (v value) plain() bool {
+	switch n := v.node; {
+	case n.Kind == yaml.AliasNode:
+		v.wrong("is an alias, which is not taken: text that begins with * goes in quotes")
+	case n.Anchor != "":
+		v.wrong("has an anchor, which is not taken: text that begins with & goes in quotes")
+	case n.Style&yaml.TaggedStyle != 0:
+		v.wrong("has the tag %s, which is not taken: text that begins with ! goes in quotes", quote(n.Tag))
+	default:
+		return true
+	}
+	return false
+}
+
+// scalar is the text of a value as it is written.
+func (v value) scalar() (string, bool) {
+	switch {
+	case !v.plain():
+		return "", false
+	case v.node.Kind == yaml.SequenceNode:
+		v.wrong("is a list here, and takes one value")
+		return "", false
+	case v.node.Kind == yaml.MappingNode:
+		v.wrong("is a group of keys here, and takes one value")
+		return "", false
+	}
+	return strings.TrimSpace(v.node.Value), true
+}
+
+// word is a scalar that cannot be empty or long: a quantity or a word.
+func (v value) word() (string, bool) {
+	s, ok := v.scalar()
+	switch {
+	case !ok:
+		return "", false
+	case s == "":
+		v.wrong("has no value")
+		return "", false
+	case len(s) > 100:
+		v.wrong("%s is too long", quote(s))
+		return "", false
+	}
+	v.remarkGallon(s)
+	return s, true
+}
+
+// remarkGallon says once a file which gallon is meant.
+func (v value) remarkGallon(s string) {
+	if v.gallon || !strings.Contains(strings.ToLower(s), "gal") {
+		return
+	}
+	if q, err := measure.ParseQuantity(s); err == nil && q.Unit == "gal" {
+		v.gallon = true
+		v.remarks = append(v.remarks, v.problem(v.node.Line, v.node.Column,
+			"%s %s is taken as US gallons of 3.785 L (write imp gal for those of 4.546 L)", v.key, quote(s)))
+	}
+}
+
+// items are the parts of a list; one value alone is a list of one.
+func (v value) items() []value {
+	if isNothing(v.node) || !v.plain() {
+		return nil
+	}
+	if v.node.Kind != yaml.SequenceNode {
+		return []value{v}
+	}
+	items := make([]value, len(v.node.Content))
+	for i, n := range v.node.Content {
+		items[i] = value{v.reader, n, v.key, v.example}
+	}
+	return items
+}
+
+// quote is a text in quotes, cut to a length that fits a line.
+func quote(s string) string { return strconv.Quote(short(s, 40)) }

@@ -1,0 +1,101 @@
+package journal
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// A style is where a value is written: on a line of its own, or among others
+// between brackets, where fewer characters can stand bare.
+type style int
+
+const (
+	block style = iota
+	flow
+)
+
+// scalar is a text as YAML, bare where that is safe.
+func (s style) scalar(text string) string {
+	text = strings.TrimSpace(strings.ToValidUTF8(text, "\ufffd"))
+	if text == "" || s.bare(text) {
+		return text
+	}
+	return strconv.Quote(text) // its escapes are YAML's too
+}
+
+// words that a reader of YAML 1.1 or 1.2 takes for something else than text.
+var taken = []string{"~", "null", "true", "false", "yes", "no", "on", "off", "y", "n", "<<", "=", "---", "..."}
+
+func (s style) bare(text string) bool {
+	switch {
+	case slices.Contains(taken, strings.ToLower(text)),
+		strings.Contains(text, ": "), strings.Contains(text, " #"), strings.HasSuffix(text, ":"),
+		s == flow && strings.ContainsAny(text, ",[]{}"),
+		strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }):
+		return false
+	}
+	first := text[0]
+	if first == '-' {
+		return len(text) > 1 && text[1] >= '0' && text[1] <= '9'
+	}
+	return !strings.ContainsRune("?:,[]{}#&*!|>'\"%@`", rune(first))
+}
+
+// flowList is a list of texts between brackets.
+func flowList(texts []string) string {
+	items := make([]string, 0, len(texts))
+	for _, t := range texts {
+		items = append(items, flow.scalar(t))
+	}
+	return flowItems(items)
+}
+
+func flowItems(items []string) string {
+	if len(items) == 0 {
+		return ""
+	}
+	return "[" + strings.Join(items, ", ") + "]"
+}
+
+// pairs are the keys of a noun that have a value, "key: value" each.
+func (t *table[T]) pairs(from *T, s style) []string {
+	var pairs []string
+	for _, f := range t.fields {
+		if f.write == nil {
+			continue
+		}
+		if text := f.write(from, s); text != "" {
+			pairs = append(pairs, f.key+": "+text)
+		}
+	}
+	return pairs
+}
+
+// flow is a noun between braces, nothing for one without a value.
+func (t *table[T]) flow(from *T) string {
+	pairs := t.pairs(from, flow)
+	if len(pairs) == 0 {
+		return ""
+	}
+	return "{" + strings.Join(pairs, ", ") + "}"
+}
+
+// flowEntry is an entry between braces.
+func flowEntry(e ferment.Entry) string { return entryTable.flow(&e) }
+
+// blockEntry is an entry as an item of a list: a dash, then a key a line.
+func blockEntry(e ferment.Entry, indent, gap string) []string {
+	lines := entryTable.pairs(&e, block)
+	for i := range lines {
+		if i == 0 {
+			lines[i] = indent + "-" + gap + lines[i]
+		} else {
+			lines[i] = indent + " " + strings.Repeat(" ", len(gap)) + lines[i]
+		}
+	}
+	return lines
+}

@@ -1,0 +1,153 @@
+package journal
+
+import (
+	"bytes"
+	"fmt"
+	"sort"
+	"strings"
+	"unicode/utf8"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// largest is the size in bytes above which a file is not looked into: some
+// ten thousand entries.
+const largest = 1 << 20
+
+const byteOrderMark = "\ufeff"
+
+// A source is a file's text, without a byte-order mark, and where its lines
+// begin.
+type source struct {
+	file   string
+	mark   string // the byte-order mark, or nothing
+	text   []byte
+	starts []int // offset of the first byte of each line
+}
+
+func newSource(file string, data []byte) source {
+	s := source{file: file, text: data}
+	if bytes.HasPrefix(data, []byte(byteOrderMark)) {
+		s.mark, s.text = byteOrderMark, data[len(byteOrderMark):]
+	}
+	s.starts = lineStarts(s.text)
+	return s
+}
+
+// lineStarts counts lines as YAML does: a carriage return alone and the
+// separators of Unicode break them too.
+func lineStarts(text []byte) []int {
+	starts := []int{0}
+	for i := 0; i < len(text); {
+		n := breakAt(text, i)
+		if n == 0 {
+			i++
+			continue
+		}
+		i += n
+		starts = append(starts, i)
+	}
+	return starts
+}
+
+// breakAt is the number of bytes of the line break at an offset, 0 for none.
+func breakAt(text []byte, i int) int {
+	switch rest := text[i:]; {
+	case rest[0] == '\n':
+		return 1
+	case rest[0] == '\r':
+		if len(rest) > 1 && rest[1] == '\n' {
+			return 2
+		}
+		return 1
+	case rest[0] == 0xC2 && bytes.HasPrefix(rest, []byte("\u0085")):
+		return 2
+	case rest[0] == 0xE2 && (bytes.HasPrefix(rest, []byte("\u2028")) || bytes.HasPrefix(rest, []byte("\u2029"))):
+		return 3
+	}
+	return 0
+}
+
+// line is the text of a line counted from 1, without its break.
+func (s source) line(n int) string {
+	if n < 1 || n > len(s.starts) {
+		return ""
+	}
+	return strings.TrimRight(string(s.text[s.starts[n-1]:s.end(n)]), "\r\n\u0085\u2028\u2029")
+}
+
+// end is the offset after a line and its break.
+func (s source) end(n int) int {
+	if n < len(s.starts) {
+		return s.starts[n]
+	}
+	return len(s.text)
+}
+
+// offset is where a line and a column, counted in characters from 1, stand.
+func (s source) offset(line, column int) int {
+	at := s.starts[line-1]
+	for range column - 1 {
+		_, n := utf8.DecodeRune(s.text[at:])
+		at += n
+	}
+	return at
+}
+
+// problem is one at a place of the text.
+func (s source) problem(line, column int, format string, args ...any) ferment.Problem {
+	return ferment.Problem{
+		File: s.file, Line: line, Column: column,
+		Message: fmt.Sprintf(format, args...),
+		Text:    ferment.Harmless(short(s.line(line), 200)),
+	}
+}
+
+// short cuts a text to so many characters.
+func short(s string, most int) string {
+	for i := range s {
+		if most == 0 {
+			return s[:i] + "…"
+		}
+		most--
+	}
+	return s
+}
+
+// foreign finds what makes a text none that can be parsed: its size, or bytes
+// that are not UTF-8.
+func (s source) foreign() (ferment.Problem, bool) {
+	if len(s.text) > largest {
+		return s.problem(0, 0, "the file is larger than 1 MiB, some ten thousand entries (move old text elsewhere)"), true
+	}
+	if utf8.Valid(s.text) && bytes.IndexByte(s.text, 0) < 0 {
+		return ferment.Problem{}, false
+	}
+	at, size := 0, 1
+	for at < len(s.text) && s.text[at] != 0 {
+		var r rune
+		if r, size = utf8.DecodeRune(s.text[at:]); r == utf8.RuneError && size == 1 {
+			break
+		}
+		at += size
+	}
+	line, column := s.place(at)
+	return s.problem(line, column, "the byte 0x%02X here is no UTF-8 text (save the file as UTF-8)", s.text[at]), true
+}
+
+// place is the line and the column of an offset.
+func (s source) place(offset int) (line, column int) {
+	line = sort.SearchInts(s.starts, offset+1)
+	return line, utf8.RuneCount(s.text[s.starts[line-1]:offset]) + 1
+}
+
+// oddBreak finds a line break that editors and YAML count differently, so that
+// no place in the text is certain.
+func (s source) oddBreak() (line int, found bool) {
+	for n := 2; n <= len(s.starts); n++ {
+		if s.text[s.starts[n-1]-1] != '\n' {
+			return n - 1, true
+		}
+	}
+	return 0, false
+}

@@ -1,0 +1,201 @@
+package journal
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// mostCuts is how many entries of a file with a syntax error are tried alone.
+const mostCuts = 20000
+
+// A span is some lines of a file, from the first up to the last.
+type span struct{ from, to int }
+
+var logLine = regexp.MustCompile(`^([ ]*(?:- +)?)["']?log["']?[ ]*:[ ]*(?:#.*)?$`)
+
+// cut reads a text with a syntax error without the entries that cannot be
+// read alone.
+func (r *reader) cut() (root, second *yaml.Node, err error) {
+	text := slices.Clone(r.text)
+	for _, e := range r.logSpans() {
+		if _, _, err := parse(r.text[r.starts[e.from-1]:r.end(e.to)]); err != nil {
+			r.cuts = append(r.cuts, e)
+			r.blank(text, e)
+		}
+	}
+	if root, second, err = parse(text); err != nil {
+		return r.mask(text, err)
+	}
+	r.noteCuts()
+	return root, second, nil
+}
+
+// blank makes comments of some lines, byte for byte, so that every place of
+// the text stays where it is.
+func (r *reader) blank(text []byte, lines span) {
+	for i := r.starts[lines.from-1]; i < r.end(lines.to); i++ {
+		if text[i] != '\n' && text[i] != '\r' {
+			text[i] = '#'
+		}
+	}
+}
+
+func (r *reader) noteCuts() {
+	r.inLog = true
+	for _, e := range r.cuts {
+		troubles := r.diagnose(e)
+		if len(troubles) == 0 {
+			troubles = append(troubles, r.problem(e.from, r.indent(e.from)+1, entryTrouble))
+		}
+		for _, p := range troubles {
+			r.note(p)
+		}
+	}
+	r.inLog = false
+}
+
+// mask reads a text whose syntax is wrong outside its log, without the lines
+// that are clearly wrong, so that the other problems of the file come to
+// light.
+func (r *reader) mask(text []byte, err error) (root, second *yaml.Node, _ error) {
+	r.noteCuts()
+	found := false
+	for _, p := range r.diagnose(span{1, len(r.starts)}) {
+		if !r.isCut(p.Line) {
+			found = true
+			r.note(p)
+			r.blank(text, span{p.Line, p.Line})
+		}
+	}
+	if !found {
+		r.note(r.syntaxProblem(err))
+	}
+	return parse(text)
+}
+
+func (r *reader) isCut(line int) bool {
+	return slices.ContainsFunc(r.cuts, func(e span) bool { return e.from <= line && line <= e.to })
+}
+
+const entryTrouble = `this entry does not read as YAML (look at its indentation, quotes, brackets and colons; free text goes in quotes, e.g. note: "smell: eggs")`
+
+// logSpans finds the entries of every log by their lines: from a dash to the
+// next at the same depth, or to a line that is less deep.
+func (r *reader) logSpans() []span {
+	var spans []span
+	for n := 1; n <= len(r.starts) && len(spans) < mostCuts; n++ {
+		if m := logLine.FindStringSubmatch(r.line(n)); m != nil {
+			spans = append(spans, r.spansAfter(n, len(m[1]))...)
+		}
+	}
+	return spans
+}
+
+func (r *reader) spansAfter(log, keyIndent int) []span {
+	var spans []span
+	dash := -1
+	for n := log + 1; n <= len(r.starts) && len(spans) < mostCuts; n++ {
+		if isIdle(r.line(n)) {
+			continue
+		}
+		in, isDash := r.indent(n), strings.HasPrefix(strings.TrimLeft(r.line(n), " "), "-")
+		switch {
+		case dash >= 0 && strings.HasPrefix(r.line(n), "\t"): // less deep than nothing is right
+			spans[len(spans)-1].to = n
+		case dash < 0 && (!isDash || in < keyIndent):
+			return nil
+		case dash < 0, isDash && in == dash:
+			dash = in
+			spans = append(spans, span{n, n})
+		case in <= keyIndent || in <= dash:
+			return spans
+		default:
+			spans[len(spans)-1].to = n
+		}
+	}
+	return spans
+}
+
+// indent is how many spaces, or tabs, a line begins with.
+func (r *reader) indent(n int) int {
+	line := r.line(n)
+	return len(line) - len(strings.TrimLeft(line, " \t"))
+}
+
+// isIdle tells whether a line is blank or a comment.
+func isIdle(line string) bool {
+	line = strings.TrimLeft(line, " \t")
+	return line == "" || line[0] == '#'
+}
+
+var (
+	keyed    = regexp.MustCompile(`^[ ]*(?:- +)*([A-Za-z-]+):[ ]+(\S.*)$`)
+	yamlLine = regexp.MustCompile(`line (\d+)`)
+)
+
+// diagnose says what in some lines cannot be YAML, where that is clear.
+func (r *reader) diagnose(lines span) []ferment.Problem {
+	var found []ferment.Problem
+	for n := lines.from; n <= lines.to && len(found) < mostProblems; n++ {
+		line := r.line(n)
+		if margin := line[:r.indent(n)]; strings.Contains(margin, "\t") && !isIdle(line) {
+			found = append(found, r.problem(n, strings.Index(margin, "\t")+1, "the line is indented with a tab (use spaces)"))
+			continue
+		}
+		m := keyed.FindStringSubmatchIndex(line)
+		if m == nil {
+			continue
+		}
+		key, text := line[m[2]:m[3]], strings.TrimSpace(line[m[4]:m[5]])
+		if trouble := troubleOf(text); trouble != "" {
+			found = append(found, r.problem(n, utf8.RuneCountInString(line[:m[4]])+1, "%s %s %s (put the text in quotes, e.g. %s: %s)",
+				key, quote(text), trouble, key, strconv.Quote(example(text))))
+		}
+	}
+	return found
+}
+
+// example is the text that a person meant, without quotes of its own.
+func example(text string) string {
+	return short(strings.TrimSpace(strings.ReplaceAll(text, `"`, "")), 40)
+}
+
+// troubleOf names what keeps a bare text from being one value.
+func troubleOf(text string) string {
+	switch first := text[0]; {
+	case first == '"' || first == '\'':
+		if strings.Count(text, string(first))%2 == 1 {
+			return "begins a quote that does not end"
+		}
+	case strings.ContainsRune("@`%*&!", rune(first)):
+		return "begins with a sign that YAML keeps for itself"
+	case strings.ContainsRune("[{|>", rune(first)):
+	case strings.Contains(text, ": ") || strings.HasSuffix(text, ":"):
+		return "holds a colon"
+	}
+	return ""
+}
+
+// syntaxProblem is what is told of a file that is no YAML outside its log,
+// for no clear reason. The line is the parser's guess.
+func (r *reader) syntaxProblem(err error) ferment.Problem {
+	near := 1
+	if m := yamlLine.FindStringSubmatch(err.Error()); m != nil {
+		near, _ = strconv.Atoi(m[1])
+	}
+	p := r.problem(min(near, len(r.starts)), 0, fileTrouble)
+	p.Near = true
+	if strings.Contains(err.Error(), "exceeded max depth") {
+		p.Message = "brackets or lists stand in each other thousands deep, which no record needs"
+	}
+	return p
+}
+
+const fileTrouble = `the file does not read as YAML (look at its indentation, quotes, brackets and colons; free text goes in quotes, e.g. name: "heather: east")`
