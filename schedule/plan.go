@@ -1,14 +1,182 @@
 package schedule
 
 import (
+	"slices"
+	"time"
+
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 )
 
 // Plan says what a ferment or a culture needs at the moment of its course.
-// Every task of every state comes out, the waiting ones too.
-func Plan(p ferment.Protocol, c course.Course) Day { return Day{} }
+// Every task of every state comes out, the waiting ones too; one that waits
+// without a due time hangs on something that nobody can date yet.
+func Plan(p ferment.Protocol, c course.Course) Day {
+	if c.Over() {
+		return Day{}
+	}
+	pl := newPlanner(p, c)
+	pl.settleAll()
+	pl.mergeDoses()
+	pl.watchCourse()
+	day := Day{Gates: pl.allGates(), Quiet: pl.quiet}
+	for i := range pl.steps {
+		day.Tasks = append(day.Tasks, pl.tasksOf(i)...)
+	}
+	day.Tasks = append(day.Tasks, pl.lateNutrient(day.Tasks)...)
+	day.Tasks = append(day.Tasks, pl.unasked()...)
+	sortTasks(day.Tasks)
+	day.Changes = pl.edges.next
+	return day
+}
 
 // Merge is a plan followed by the fragments of its endings. A step of a
 // fragment whose name the plan already has is left out.
-func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol { return p }
+func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
+	merged := p
+	merged.Steps = nil
+	have := map[string]bool{}
+	for _, one := range append([]ferment.Protocol{p}, endings...) {
+		for _, s := range one.Steps {
+			if !have[s.Name] {
+				have[s.Name] = true
+				merged.Steps = append(merged.Steps, s)
+			}
+		}
+	}
+	for _, e := range endings {
+		merged.Limits = both(merged.Limits, e.Limits)
+	}
+	return merged
+}
+
+// both changes limits by one protocol and then by the next.
+func both(a, b func(ferment.Limits) ferment.Limits) func(ferment.Limits) ferment.Limits {
+	if a == nil {
+		return b
+	}
+	if b == nil {
+		return a
+	}
+	return func(l ferment.Limits) ferment.Limits { return b(a(l)) }
+}
+
+// planner works out one day. It is made for one course and thrown away.
+type planner struct {
+	c      course.Course
+	now    time.Time
+	zone   *time.Location
+	dayEnd time.Time // where the day's list ends
+
+	steps   []ferment.Step
+	index   map[string]int // step name → place in steps
+	entries []ferment.Entry
+	times   map[string][]time.Time // act or measurement → when, in order
+
+	settled  map[slot]settlement
+	history  map[int][]settlement // the same by step, in order of time
+	first    map[int]time.Time    // step → when it was first settled
+	merged   map[slot]slot        // a missed dose → the one that took it over
+	mergedAt map[slot]time.Time
+	delayed  map[slot]time.Time // a dose that waits for the one before it → until when
+	met      map[ferment.Condition]instant
+	depth    int
+	quiet    *Quiet
+	nutrient nutrition
+	doses    doses
+	gates    map[ferment.Gate]Gate
+	edges    edges
+}
+
+func newPlanner(p ferment.Protocol, c course.Course) *planner {
+	pl := &planner{
+		c: c, now: c.Now, zone: c.Settings.Zone, entries: c.Entries,
+		index: map[string]int{}, times: map[string][]time.Time{},
+		settled: map[slot]settlement{}, history: map[int][]settlement{}, first: map[int]time.Time{}, merged: map[slot]slot{},
+		mergedAt: map[slot]time.Time{}, delayed: map[slot]time.Time{},
+		met: map[ferment.Condition]instant{}, gates: map[ferment.Gate]Gate{},
+	}
+	if pl.zone == nil {
+		pl.zone = time.UTC
+	}
+	pl.edges.now = pl.now
+	pl.dayEnd = pl.endOfDay()
+	for _, s := range stepsFor(p, c) {
+		pl.index[s.Name] = len(pl.steps)
+		pl.steps = append(pl.steps, completed(s))
+	}
+	for _, e := range pl.entries {
+		pl.note(e)
+	}
+	for _, ts := range pl.times {
+		slices.SortFunc(ts, time.Time.Compare)
+	}
+	pl.nutrient = pl.nutritionNow()
+	pl.doses = pl.plannedDoses()
+	return pl
+}
+
+// stepsFor are the steps of a plan that are meant for the subject.
+func stepsFor(p ferment.Protocol, c course.Course) []ferment.Step {
+	var steps []ferment.Step
+	pitches := false
+	for _, s := range p.Steps {
+		if s.Culture == (c.Culture != nil) {
+			steps = append(steps, s)
+			pitches = pitches || s.Do == string(ferment.Pitch)
+		}
+	}
+	if c.Culture == nil && !pitches {
+		steps = append([]ferment.Step{bareSteps.pitch}, steps...)
+	}
+	return steps
+}
+
+// completed fills in what a step leaves to the defaults.
+func completed(s ferment.Step) ferment.Step {
+	var every ferment.Offset
+	if s.Repeat != nil {
+		every = s.Repeat.Every
+	}
+	window, missed := ferment.DefaultWindow(s.Do, every)
+	if s.Window == (ferment.Window{}) {
+		s.Window = window
+	}
+	if s.Missed == "" {
+		s.Missed = missed
+	}
+	if s.Do == string(ferment.Nutrient) && s.Gate == ferment.NoGate {
+		s.Gate = ferment.NutrientGate
+	}
+	return s
+}
+
+// note remembers when an entry did or measured something.
+func (p *planner) note(e ferment.Entry) {
+	at := p.momentOf(e)
+	if e.Did != "" {
+		p.times[string(e.Did)] = append(p.times[string(e.Did)], at)
+	}
+	if e.Did.ApartFromCourse() {
+		return
+	}
+	for _, do := range []string{ferment.DoGravity, ferment.DoPH, ferment.DoTemperature, ferment.DoVolume} {
+		if e.Measured(do) && e.Doubt != ferment.Doubtful {
+			p.times[do] = append(p.times[do], at)
+		}
+	}
+}
+
+// momentOf is the time that an entry is taken to be of: noon, where it gives
+// only the day.
+func (p *planner) momentOf(e ferment.Entry) time.Time {
+	at := e.At.Time.In(p.zone)
+	if !e.At.DayOnly {
+		return at
+	}
+	y, m, d := at.Date()
+	if noon := time.Date(y, m, d, 12, 0, 0, 0, p.zone); noon.Before(p.now) {
+		return noon
+	}
+	return at
+}

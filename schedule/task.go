@@ -46,9 +46,12 @@ type Task struct {
 	Caution *Caution
 	Option  bool   // offered, never late
 	Say     string // the protocol's sentence
+	Instead string // of a stop: what to do now
 	Asks    bool   // asks whether it was done
 	Danger  bool   // held with a stop caution
 	Routine bool   // hidden in a quiet period
+
+	hold *hold // of a held task: what stands against it
 }
 
 // Limit is the gravity at which something ends, and when that is expected.

@@ -1,0 +1,36 @@
+package schedule
+
+import "cellar/jugkeeper/ferment"
+
+// cautions are what can happen and what to do about it, by name.
+var cautions = map[string]string{
+	"powder":             "powder into a gassy must foams over: degas until quiet, stir it into 20 to 50 mL first, tray under",
+	"bottle-pressure":    "a bottle with too much sugar bursts: weigh the dose, rated bottles without a chip, a closed crate, one soft bottle to squeeze",
+	"overpressure-drill": "bottles under too much pressure burst: nobody near, goggles and gloves, the crate into the cold for 24 h, then each cap slowly under a towel",
+	"spirit-and-flame":   "spirit vapour catches fire: the stove is off while it is poured",
+	"do-not-taste":       "what grows in an untested culture is not known: look and smell, do not taste",
+	"first-taste":        "an untested culture may make ill: a sip, and only at pH 4.2 or less, gravity halved, 14 days old, never any mould, a clean smell",
+	"sealed-jar":         "a culture in a closed jar builds pressure and breaks it: lid loose, in the fridge",
+	"mould":              "mould in a liquid is in the whole of it: do not skim, do not taste, throw all of it away",
+	"drawn-in-air":       "a vessel that cools draws in air and the liquid of its lock: swap the lock for a closure that lets nothing in",
+	"sulphite-asthma":    "sulphite fumes sting, and some people with asthma react to it: open a window, do not sniff, say it on the label",
+	"sorbate":            "sorbate alone does not stop yeast, and with bacteria it smells of geranium: only after sulphite, never before priming",
+	"label-sulphites":    "some people react to sulphites: write them on the label",
+	"fruit-stones":       "stones give off cyanide and mouldy fruit spoils the must: stones and mouldy pieces out before it goes in",
+	"enzyme":             "sulphite fumes sting and slow a yeast: open a window, and wait a day before the yeast goes in",
+	"glass":              "hot into cold glass breaks it: not more than 30 °C apart, shoes on, never carried by the neck alone",
+	"room-gas":           "several working vessels fill a small closed room with gas: open the door first, nothing that breathes low beside them",
+	"infants":            "honey may carry spores that make infants ill: none to a child under twelve months, in whatever form",
+}
+
+// powders are the acts that put a powder into the must.
+var powders = map[ferment.Act]bool{ferment.Nutrient: true, ferment.Buffer: true}
+
+// cautionOf is the caution that goes with a step: the one it names, or that of
+// every powder.
+func cautionOf(s ferment.Step) string {
+	if s.Caution == "" && powders[ferment.Act(s.Do)] {
+		return "powder"
+	}
+	return s.Caution
+}

@@ -1,0 +1,166 @@
+package schedule
+
+import (
+	"fmt"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+const (
+	testKeeps     = 30                      // days that a forced test counts
+	toleranceRoom = 2                       // % vol between the alcohol and the tolerance
+	testedDays    = 7                       // days of steadiness that are enough after a forced test
+	testedWarmth  = measure.Temperature(18) // at which
+)
+
+// conditioningChecks are the conditions of conditioning in the bottle.
+func (p *planner) conditioningChecks() []check {
+	return []check{
+		p.conditioningSteady(), p.dryCheck(), p.unstabilisedCheck(), p.testCheck(), p.toleranceCheck(),
+		p.volumeCheck(), p.holdsCheck(), p.standsCheck(), p.testBottleCheck(),
+	}
+}
+
+// recentTest tells whether a forced test has passed and still counts.
+func (p *planner) recentTest() bool {
+	t := p.forcedTest()
+	return t.passed && !p.passed(t.begun.AddDate(0, 0, testKeeps))
+}
+
+func (p *planner) isWild() bool { return p.c.Ferment.Yeast.IsWild() }
+
+// conditioningSteady: after a forced test a bought yeast needs fewer days, at
+// more warmth.
+func (p *planner) conditioningSteady() check {
+	if p.c.Steady.Open || !p.recentTest() || p.isWild() {
+		return p.steadyCheck()
+	}
+	limits := p.c.Limits
+	limits.SteadyDays, limits.SteadyTemperature = testedDays, testedWarmth
+	if course.Of(p.c.Ferment, p.c.Settings, limits, p.now).Steady.Open {
+		return met
+	}
+	return p.steadyCheck()
+}
+
+func (p *planner) dryCheck() check {
+	above, known := p.aboveDry()
+	if known && above <= atDryFinish {
+		return met
+	}
+	if !known {
+		return unmet("at the dry finish", "the gravity and the original gravity must be known", ferment.DoGravity)
+	}
+	return unmet(fmt.Sprintf("at most %s, now %s", (p.c.DryFinish.Value+atDryFinish).Rounded(4), p.c.Gravity.Value.Gravity.Rounded(4)),
+		"what is left would ferment in the bottle: wait and read again", ferment.DoGravity)
+}
+
+// unstabilisedCheck: sulphite or sorbate after the pitch shuts this for good.
+func (p *planner) unstabilisedCheck() check {
+	for _, e := range p.entries {
+		if (e.Did == ferment.Sulphite || e.Did == ferment.Sorbate) && p.c.Pitch.Known && p.momentOf(e).After(p.c.Pitch.At) {
+			return unmet("not stabilised", string(e.Did)+" went in "+dated(p.momentOf(e))+"; it stays shut", "")
+		}
+	}
+	return met
+}
+
+func (p *planner) testCheck() check {
+	if p.recentTest() || !p.isWild() && p.steadyDays() >= longSteady && p.c.Limits.SteadyDays >= ferment.DefaultLimits().SteadyDays {
+		return met
+	}
+	frees := "100 mL, dry yeast, 25 °C, five to seven days"
+	if !p.isWild() {
+		frees += fmt.Sprintf("; or %d days steady, %.0f so far", longSteady, p.c.Steady.Days)
+	}
+	return unmet("a forced test", frees, string(ferment.ForcedTest))
+}
+
+func (p *planner) toleranceCheck() check {
+	t, a := p.c.Ferment.Yeast.Tolerance, p.c.Alcohol
+	switch {
+	case !t.Known():
+		return unmet("the tolerance", "write the yeast's tolerance into the file, e.g. tolerance: 14 %", "")
+	case !a.IsKnown():
+		return unmet("the tolerance", "the alcohol is not known: "+a.Unknown, ferment.DoGravity)
+	case t.Value-a.Value < toleranceRoom:
+		return unmet(fmt.Sprintf("%d %% vol under the tolerance", toleranceRoom), fmt.Sprintf("it stands at %s of %s; a stronger yeast", a.Value, t.Value), "")
+	}
+	return met
+}
+
+func (p *planner) volumeCheck() check {
+	volumes, racked := p.times[ferment.DoVolume], p.times[string(ferment.Rack)]
+	if len(volumes) > 0 && len(racked) > 0 && !volumes[len(volumes)-1].Before(racked[len(racked)-1]) {
+		return met
+	}
+	return unmet("the volume after racking", "measure what stands in the vessel", ferment.DoVolume)
+}
+
+// bottles are the kinds at hand: the person's own, else those that are known.
+func (p *planner) bottles() []carbonation.Bottle {
+	var own []carbonation.Bottle
+	for _, b := range p.c.Settings.Bottles {
+		known, _ := carbonation.BottleOf(b.Kind)
+		own = append(own, carbonation.Bottle{Kind: b.Kind, Holds: b.Holds.Or(known.Holds), Rated: b.Stands})
+	}
+	if len(own) == 0 {
+		return carbonation.BuiltIn()
+	}
+	return own
+}
+
+func (p *planner) holdsCheck() check {
+	for _, b := range p.bottles() {
+		if b.Takes(p.c.Settings.Fizz) == nil {
+			return met
+		}
+	}
+	return unmet(fmt.Sprintf("a bottle that holds %s", p.c.Settings.Fizz), "list one under bottles in cellar.yaml, or aim at less", "")
+}
+
+// standsCheck: the bottle stands the pressure in the hottest place, with sugar
+// left that nobody has seen.
+func (p *planner) standsCheck() check {
+	points := 2.0
+	if p.recentTest() {
+		points = 1
+	}
+	if !p.c.Alcohol.IsKnown() {
+		return unmet("the pressure", "the alcohol is not known: "+p.c.Alcohol.Unknown, ferment.DoGravity)
+	}
+	least := ""
+	for _, b := range p.bottles() {
+		if b.Takes(p.c.Settings.Fizz) != nil {
+			continue
+		}
+		made, err := carbonation.InBottle(p.c.Settings.Fizz, carbonation.Liquid{Alcohol: p.c.Alcohol.Value}, p.c.Settings.Hottest, points)
+		stands, err2 := b.Stands()
+		if err == nil && err2 == nil && made.Gauge <= stands {
+			return met
+		}
+		least = fmt.Sprintf("%s at %s with %.0f points unfinished; the %s stands %s", made.Gauge, p.c.Settings.Hottest, points, b.Kind, stands)
+	}
+	return unmet("the pressure", strings.TrimPrefix(least+"; aim at less, or a stronger bottle", "; "), "")
+}
+
+// testBottleCheck: one soft bottle shows how hard the others are.
+func (p *planner) testBottleCheck() check {
+	for _, b := range p.c.Settings.Bottles {
+		if strings.Contains(b.Kind, "soft") {
+			return met
+		}
+	}
+	for _, e := range p.entries {
+		for _, b := range e.Bottles {
+			if b.For == "test" {
+				return met
+			}
+		}
+	}
+	return unmet("a test bottle", "one soft bottle among them, for: test; list the soft kind under bottles in cellar.yaml", "")
+}

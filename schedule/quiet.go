@@ -1,0 +1,54 @@
+package schedule
+
+import (
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// quietNow is the quiet period that holds now. It is broken while one of the
+// conditions holds that want hands.
+func (p *planner) quietNow() *Quiet {
+	for i, s := range p.steps {
+		if s.Quiet == nil {
+			continue
+		}
+		from, to := p.quietStart(i, p.now), p.quietEnd(s.Name, p.now)
+		if !from.known || !to.known || !p.passed(from.at) || p.passed(to.at) || p.anyHolds(s.Quiet.BrokenBy) {
+			continue
+		}
+		return &Quiet{From: from.at, To: to.at}
+	}
+	return nil
+}
+
+// anyQuietStart is when the plan's quiet period begins.
+func (p *planner) anyQuietStart(asOf time.Time) instant {
+	for i, s := range p.steps {
+		if s.Quiet != nil {
+			return p.quietStart(i, asOf)
+		}
+	}
+	return instant{}
+}
+
+// quietStart is when a quiet period begins.
+func (p *planner) quietStart(i int, asOf time.Time) instant {
+	return p.when(p.steps[i].Quiet.From, asOf)
+}
+
+// quietEnd is when a quiet period ends; "quiet" in its own end is its
+// beginning.
+func (p *planner) quietEnd(step string, asOf time.Time) instant {
+	i, ok := p.index[step]
+	if !ok || p.steps[i].Quiet == nil {
+		return instant{}
+	}
+	return p.when(p.steps[i].Quiet.To, asOf)
+}
+
+// staysInQuiet tells whether a task is shown in a quiet period too: looks at
+// the airlock, what has a gate, and what is dangerous.
+func staysInQuiet(s ferment.Step) bool {
+	return s.Do == string(ferment.Look) || s.Gate != ferment.NoGate && s.Gate != ferment.NutrientGate
+}

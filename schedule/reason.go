@@ -1,0 +1,197 @@
+package schedule
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// label is a step's name in words.
+func (p *planner) label(s ferment.Step) string { return p.stepLabel(s.Name) }
+
+func (p *planner) stepLabel(name string) string { return strings.ReplaceAll(name, "-", " ") }
+
+// dueReason is how it is done, in one breath, and until when it comes again.
+func (p *planner) dueReason(s ferment.Step, o occurrence) string {
+	how := s.Say
+	if how == "" {
+		how = p.comesWhen(s, o)
+	}
+	return how + again(s)
+}
+
+// again says how often and until when a step repeats.
+func again(s ferment.Step) string {
+	if s.Repeat == nil || s.Repeat.Every.IsZero() {
+		return ""
+	}
+	words := "; every " + offsetWords(s.Repeat.Every)
+	if s.Repeat.Every == (ferment.Offset{Number: 1, Unit: ferment.Day}) {
+		words = "; daily"
+	}
+	switch {
+	case s.Ends != nil:
+		words += " until " + whenWords(*s.Ends)
+	case s.Repeat.Until != nil:
+		words += " until " + whenWords(*s.Repeat.Until)
+	}
+	return words
+}
+
+// comesWhen is what an occurrence hangs on, in words.
+func (p *planner) comesWhen(s ferment.Step, o occurrence) string {
+	if r := s.Repeat; r != nil && o.n > 1 && len(r.At) >= o.n-1 && r.From != nil {
+		return whenWords(ferment.When{Point: r.From.Point, Offset: r.At[o.n-2]})
+	}
+	return whenWords(s.Due)
+}
+
+// waitsFor is what an occurrence that is not open yet waits for.
+func (p *planner) waitsFor(o occurrence) string {
+	return "comes " + p.comesWhen(p.steps[o.step], o)
+}
+
+func (p *planner) lateReason(s ferment.Step, o occurrence) string {
+	if s.Missed == ferment.Ask {
+		return "its window is over: was it done"
+	}
+	past := p.age(o.ends()) + " past its window; may "
+	if s.Gate == ferment.NutrientGate {
+		return past + "be given down to " + p.nutrient.grace.String()
+	}
+	return past + "still be done"
+}
+
+// endReason says that what ends a step has come.
+func endReason(w ferment.When) string {
+	if c := w.Point.Condition; c != nil {
+		switch c.Kind {
+		case ferment.AtBreak:
+			return "past the " + fraction(c.Break) + " break"
+		case ferment.HasStarted:
+			return "it has started"
+		}
+		return "it is " + c.Text
+	}
+	return "over since " + pointWords(w.Point)
+}
+
+// whenWords is a point in time of a plan in words: "2 d after the pitch".
+func whenWords(w ferment.When) string {
+	switch {
+	case len(w.First) > 0:
+		return joined(w.First, " or ") + ", the first met"
+	case len(w.Last) > 0:
+		return joined(w.Last, " and ") + ", once both are met"
+	case w.Offset.IsZero():
+		return "at " + pointWords(w.Point)
+	case w.Offset.Number < 0:
+		return offsetWords(ferment.Offset{Number: -w.Offset.Number, Unit: w.Offset.Unit}) + " before " + pointWords(w.Point)
+	}
+	return offsetWords(w.Offset) + " after " + pointWords(w.Point)
+}
+
+func joined(ws []ferment.When, with string) string {
+	words := make([]string, len(ws))
+	for i, w := range ws {
+		words[i] = whenWords(w)
+	}
+	return strings.Join(words, with)
+}
+
+func pointWords(pt ferment.Point) string {
+	switch {
+	case pt.Condition != nil && pt.Condition.Kind == ferment.AtBreak:
+		return "the " + fraction(pt.Condition.Break) + " break"
+	case pt.Condition != nil && pt.Condition.Kind == ferment.HasStarted:
+		return "the start"
+	case pt.Condition != nil:
+		return strconv.Quote(pt.Condition.Text)
+	case pt.EndOf != "":
+		return "the end of " + strings.ReplaceAll(pt.EndOf, "-", " ")
+	case pt.Last:
+		return "the last " + pt.Anchor
+	case pt.Anchor == "quiet":
+		return "the quiet began"
+	}
+	return "the " + strings.ReplaceAll(pt.Anchor, "-", " ")
+}
+
+func offsetWords(o ferment.Offset) string {
+	return strconv.FormatFloat(o.Number, 'f', -1, 64) + " " + string(o.Unit)
+}
+
+// fraction writes a break as it is shown.
+func fraction(b ferment.BreakLimit) string {
+	switch b {
+	case ferment.BreakLimit{Of: 1, In: 3}:
+		return "⅓"
+	case ferment.BreakLimit{Of: 1, In: 2}:
+		return "½"
+	case ferment.BreakLimit{Of: 2, In: 3}:
+		return "⅔"
+	}
+	return fmt.Sprintf("%d/%d", b.Of, b.In)
+}
+
+// part is a share of a whole in words.
+func part(share float64) string {
+	names := []struct {
+		share float64
+		name  string
+	}{{1, "all"}, {0.5, "half"}, {0.25, "a quarter"}, {0.2, "a fifth"}, {1.0 / 3, "a third"}, {2.0 / 3, "two thirds"}}
+	for _, n := range names {
+		if share > n.share-0.005 && share < n.share+0.005 {
+			return n.name
+		}
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}
+
+func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// span is a length of time in whole hours or days.
+func span(d time.Duration) string {
+	if d%time.Hour == 0 || d > 2*time.Hour {
+		return fmt.Sprintf("%.0f h", d.Hours())
+	}
+	return fmt.Sprintf("%.0f min", d.Minutes())
+}
+
+// age is how long ago a time lies, and marks when it will read otherwise: min
+// under two hours, h to 48, then d.
+func (p *planner) age(t time.Time) string {
+	d := p.now.Sub(t)
+	unit, name := time.Minute, "min"
+	switch {
+	case d >= 48*time.Hour:
+		unit, name = 24*time.Hour, "d"
+	case d >= 2*time.Hour:
+		unit, name = time.Hour, "h"
+	}
+	n := d / unit
+	p.edges.at(t.Add((n + 1) * unit))
+	return fmt.Sprintf("%d %s", n, name)
+}
+
+// clock is a time as near as it needs to be named: the hour today, else with
+// the day.
+func (p *planner) clock(t time.Time) string {
+	p.midnight()
+	t, now := t.In(p.zone), p.now.In(p.zone)
+	switch days := t.Sub(now).Abs(); {
+	case t.YearDay() == now.YearDay() && t.Year() == now.Year():
+		return t.Format("15:04")
+	case days < 7*24*time.Hour:
+		return t.Format("Mon 15:04")
+	case t.Year() == now.Year():
+		return t.Format("Mon 2 Jan")
+	}
+	return t.Format("2 Jan 06")
+}
+
+// dated is a time that is over, named the same at any time.
+func dated(t time.Time) string { return t.Format("2 Jan 15:04") }

@@ -1,0 +1,172 @@
+package schedule
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// settlement is an occurrence that an entry has settled.
+type settlement struct {
+	occurrence
+	at      time.Time
+	skipped bool
+	because string
+}
+
+// settleAll lets the entries, in the order of time, settle what they can. What
+// was measured settles by itself, see measuredIn.
+func (p *planner) settleAll() {
+	for _, e := range p.entries {
+		name := cmp.Or(e.Skipped, e.Step, string(e.Did))
+		if name == "" {
+			continue
+		}
+		if o, ok := p.meant(name, e); ok {
+			p.settle(o, e)
+		}
+	}
+	p.quiet = p.quietNow()
+}
+
+func (p *planner) settle(o occurrence, e ferment.Entry) {
+	s := settlement{o, p.momentOf(e), e.Skipped != "", e.Because}
+	p.settled[o.slot] = s
+	p.history[o.step] = append(p.history[o.step], s)
+	if _, had := p.first[o.step]; !had {
+		p.first[o.step] = s.at
+	}
+}
+
+// meant is the occurrence that an entry settles: of the step it names, else
+// among all steps with its act.
+func (p *planner) meant(name string, e ferment.Entry) (occurrence, bool) {
+	at := p.momentOf(e)
+	if e.Did == ferment.Pitch && e.Skipped == "" && len(p.upTo(string(ferment.Pitch), at)) <= 1 {
+		if i, ok := p.firstStepOf(string(ferment.Pitch)); ok && e.Step == "" {
+			return p.occurrence(i, 1, at)
+		}
+	}
+	if i, ok := p.index[name]; ok && (e.Step != "" || e.Skipped != "") {
+		return p.named(i, at)
+	}
+	if e.Step != "" && e.Skipped == "" {
+		name = string(e.Did)
+	}
+	open := p.unsettledOf(name, at)
+	if len(open) == 0 {
+		return occurrence{}, false
+	}
+	if name == string(ferment.Nutrient) {
+		return p.dose(open, at), true
+	}
+	return nearest(open, at), true
+}
+
+func (p *planner) firstStepOf(do string) (int, bool) {
+	for i, s := range p.steps {
+		if s.Do == do {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// named is the occurrence of a step that is meant at a time: the latest that
+// has opened, else the next one, early.
+func (p *planner) named(i int, at time.Time) (occurrence, bool) {
+	n := p.latest(i, at)
+	for ; ; n++ {
+		if n == 0 {
+			continue
+		}
+		o, ok := p.occurrence(i, n, at)
+		if _, done := p.settled[o.slot]; !ok || !done {
+			return o, ok
+		}
+	}
+}
+
+// unsettledOf are the occurrences of an act that may still be done at a time,
+// one a step, by due time. What is due later is not among them: who is early
+// settles nothing.
+func (p *planner) unsettledOf(do string, at time.Time) []occurrence {
+	var open []occurrence
+	for i, s := range p.steps {
+		if s.Do != do || s.Quiet != nil {
+			continue
+		}
+		o, ok := p.occurrence(i, p.latest(i, at), at)
+		if !ok || p.isSettled(o) || !p.mayBeDone(o, at) {
+			continue
+		}
+		open = append(open, o)
+	}
+	slices.SortStableFunc(open, func(a, b occurrence) int { return a.due.at.Compare(b.due.at) })
+	return open
+}
+
+func (p *planner) isSettled(o occurrence) bool {
+	_, done := p.settled[o.slot]
+	return done
+}
+
+// mayBeDone tells whether the window holds a time, or has closed on what may be
+// done late.
+func (p *planner) mayBeDone(o occurrence, at time.Time) bool {
+	s := p.steps[o.step]
+	return o.holds(at) || s.Missed != ferment.Drop && !s.Option && !o.replaced(at)
+}
+
+// nearest is, of occurrences by due time, the first whose window holds a time,
+// else the latest.
+func nearest(open []occurrence, at time.Time) occurrence {
+	for _, o := range open {
+		if o.holds(at) {
+			return o
+		}
+	}
+	return open[len(open)-1]
+}
+
+// dose is the dose that nutrient at a time is: the first that is open, or the
+// one that has taken it over.
+func (p *planner) dose(open []occurrence, at time.Time) occurrence {
+	given := open[0]
+	for _, next := range open[1:] {
+		if at.Before(mergesAt(given, next)) {
+			break
+		}
+		p.merged[given.slot], p.mergedAt[given.slot] = next.slot, mergesAt(given, next)
+		given = next
+	}
+	return given
+}
+
+// mergesAt is when a missed dose and the next are due at once, so that the next
+// takes the missed one over: the next is open and the first is past its window,
+// or the next has come to its due time.
+func mergesAt(missed, next occurrence) time.Time {
+	at := missed.closes
+	if next.due.at.Before(at) {
+		at = next.due.at
+	}
+	return later(at, next.opens)
+}
+
+// measuredIn is when a measurement settled an occurrence: the first one made in
+// its window, or afterwards where it may be late.
+func (p *planner) measuredIn(o occurrence, asOf time.Time) (time.Time, bool) {
+	s := p.steps[o.step]
+	if !ferment.IsMeasurement(s.Do) || o.opens.IsZero() {
+		return time.Time{}, false
+	}
+	ts := p.upTo(s.Do, asOf)
+	n, _ := slices.BinarySearchFunc(ts, o.opens, time.Time.Compare)
+	if n == len(ts) || !p.mayBeDone(o, ts[n]) {
+		return time.Time{}, false
+	}
+	return ts[n], true
+}
