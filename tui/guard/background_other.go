@@ -1,0 +1,17 @@
+//go:build !unix
+
+package guard
+
+import (
+	"io"
+	"time"
+)
+
+// Terminal is a terminal as a file that can be asked.
+type Terminal interface {
+	io.ReadWriter
+	Fd() uintptr
+}
+
+// Background cannot ask here.
+func Background(Terminal, time.Duration) (dark, ok bool) { return true, false }

@@ -1,0 +1,12 @@
+// Package guard keeps plain commands from waiting for a terminal. Importing
+// bubbletea asks the terminal for the colour of its background before main
+// begins; one that never answers costs every command five seconds. This
+// package answers first. Packages that are ready start in the order of their
+// import paths, and this one's comes before bubbletea's.
+//
+// The board may still ask, with Background, for as long as it likes to wait.
+package guard
+
+import "github.com/charmbracelet/lipgloss"
+
+func init() { lipgloss.SetHasDarkBackground(true) }
