@@ -38,6 +38,8 @@ type Reading struct {
 	Doubt    string // why it is not trusted; empty where it is
 	Replaced bool   // an older reading that a confirmed rise took the place of
 	Line     int
+
+	confirmed bool // a person stood by it
 }
 
 // Instrument is what a reading was made with.
@@ -179,6 +181,9 @@ type Course struct {
 	Conditions []Condition
 	CannotTell *CannotTell
 	Steady     Steadiness
+
+	mixed     []mixing    // what went in and changed the gravity, by time
+	disturbed []time.Time // when something went in after which older readings do not count as steady
 }
 
 // Expected is a time that the readings let expect: about At, give or take

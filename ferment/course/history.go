@@ -1,6 +1,45 @@
 package course
 
-import "cellar/jugkeeper/ferment"
+import (
+	"slices"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// history is a log by time: what is up to now, and what lies later. An entry
+// that gives only its day keeps its place among that day's entries; its time
+// is then that of the one before it.
+func history(log []ferment.Entry, now time.Time) (past, later []ferment.Entry) {
+	type dated struct {
+		entry ferment.Entry
+		at    time.Time
+	}
+	var ds []dated
+	latest := map[time.Time]time.Time{} // of each day so far, by its first instant
+	for _, e := range log {
+		at := e.At.Time
+		day := time.Date(at.Year(), at.Month(), at.Day(), 0, 0, 0, 0, at.Location())
+		if e.At.DayOnly {
+			if before, ok := latest[day]; ok {
+				at = before
+			}
+		} else if at.After(latest[day]) {
+			latest[day] = at
+		}
+		ds = append(ds, dated{e, at})
+	}
+	slices.SortStableFunc(ds, func(a, b dated) int { return a.at.Compare(b.at) })
+	for _, d := range ds {
+		if d.entry.At.Earliest().After(now) {
+			later = append(later, d.entry)
+			continue
+		}
+		d.entry.At.Time = d.at
+		past = append(past, d.entry)
+	}
+	return past, later
+}
 
 // First is the first entry of an act, up to now.
 func (c Course) First(act ferment.Act) (ferment.Entry, bool) {
@@ -14,14 +53,27 @@ func (c Course) First(act ferment.Act) (ferment.Entry, bool) {
 
 // Last is the latest entry of an act, up to now.
 func (c Course) Last(act ferment.Act) (ferment.Entry, bool) {
-	for i := len(c.Entries) - 1; i >= 0; i-- {
-		if c.Entries[i].Did == act {
-			return c.Entries[i], true
+	for _, e := range slices.Backward(c.Entries) {
+		if e.Did == act {
+			return e, true
 		}
 	}
 	return ferment.Entry{}, false
 }
 
 // Over tells whether the ferment has ended in a way that leaves nothing to be
-// done: dumped, blended away, closed, or a culture discarded.
-func (c Course) Over() bool { return false }
+// done: dumped, blended away, closed, or a culture discarded. A blend that the
+// ferment took something in from goes on; one that says nothing is left is over.
+func (c Course) Over() bool {
+	for _, e := range c.Entries {
+		switch {
+		case e.Did == ferment.Dump, e.Did == ferment.Close:
+			return true
+		case e.Did == ferment.Blend && e.Left.Known() && e.Left.Value <= 0:
+			return true
+		case c.Culture != nil && e.Did == ferment.Discard:
+			return true
+		}
+	}
+	return c.Culture != nil && c.Culture.Verdict == "discarded"
+}

@@ -1,6 +1,8 @@
 package course
 
 import (
+	"slices"
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -15,5 +17,195 @@ func (c Course) Holds(cond ferment.Condition) (holds, known bool) {
 
 // HoldsSince is Holds where "KEY since STEP" counts from the given time.
 func (c Course) HoldsSince(cond ferment.Condition, since time.Time) (holds, known bool) {
+	if answer, is := c.ofReadings(cond); is {
+		return answer()
+	}
+	if answer, is := c.ofRecord(cond, since); is {
+		return answer, true
+	}
+	for _, e := range slices.Backward(c.Entries) {
+		if h, k := entryHolds(e, cond); k {
+			return h, true
+		}
+	}
+	return false, false
+}
+
+// ofReadings answers what the gravities can answer.
+func (c Course) ofReadings(cond ferment.Condition) (func() (holds, known bool), bool) {
+	now := func(test func(Reading) bool) func() (bool, bool) {
+		return func() (bool, bool) { return c.Gravity.IsKnown() && test(c.Gravity.Value), c.Gravity.IsKnown() }
+	}
+	switch cond.Kind {
+	case ferment.AtBreak:
+		return func() (bool, bool) {
+			_, met := c.FirstMet(cond)
+			return met, met || c.Break(cond.Break.Fraction()).IsKnown() && c.Gravity.IsKnown()
+		}, true
+	case ferment.Below:
+		return now(func(r Reading) bool { return float64(r.Gravity) < cond.Number }), true
+	case ferment.Above:
+		return now(func(r Reading) bool { return float64(r.Gravity) > cond.Number }), true
+	case ferment.NearFinish:
+		return func() (bool, bool) {
+			if c.unproved() {
+				return c.Steady.Open, true
+			}
+			known := c.Finish.IsKnown() && c.Gravity.IsKnown()
+			return known && c.Gravity.Value.Gravity <= c.Finish.Value+nearWithin+tiny, known
+		}, true
+	case ferment.Dry:
+		return func() (bool, bool) {
+			known := c.DryFinish.IsKnown() && c.Gravity.IsKnown()
+			return known && c.Gravity.Value.Gravity <= c.DryFinish.Value+dryWithin+tiny, known
+		}, true
+	case ferment.PaceOver:
+		return func() (bool, bool) { return c.Pace.IsKnown() && c.Pace.Value > cond.Number, c.Pace.IsKnown() }, true
+	case ferment.PaceUnder:
+		return func() (bool, bool) { return c.Pace.IsKnown() && c.Pace.Value < cond.Number, c.Pace.IsKnown() }, true
+	case ferment.ToleranceOver:
+		return func() (bool, bool) {
+			t := c.Ferment.Yeast.Tolerance
+			known := t.Known() && c.Alcohol.IsKnown()
+			return known && float64(t.Value-c.Alcohol.Value) > cond.Number, known
+		}, true
+	}
+	return nil, false
+}
+
+// ofRecord answers what the whole record says.
+func (c Course) ofRecord(cond ferment.Condition, since time.Time) (holds, is bool) {
+	has := func(name ConditionName) bool { _, ok := c.conditionSince(name); return ok }
+	switch cond.Kind {
+	case ferment.Steady:
+		return c.Steady.Open, true
+	case ferment.Stuck:
+		return has(Stuck), true
+	case ferment.Sluggish:
+		return has(Sluggish), true
+	case ferment.Restarted:
+		return has(Restarted), true
+	case ferment.HasFilm:
+		return c.filmSeen(), true
+	case ferment.HasMould:
+		return c.mouldSeen(), true
+	case ferment.Stabilised:
+		_, ok := c.stabilised()
+		return ok, true
+	case ferment.HasStarted:
+		return c.Started.Known && !c.Started.Assumed, true
+	case ferment.NotStarted:
+		return !c.Started.Known || c.Started.Assumed, true
+	case ferment.IsWild:
+		return c.Ferment.Yeast.IsWild(), true
+	case ferment.EndingUndecided:
+		return c.Ferment.Undecided(), true
+	case ferment.IsPrimed:
+		_, ok := c.First(ferment.Prime)
+		return ok, true
+	case ferment.IsDiscarded:
+		return c.Over(), true
+	case ferment.BacteriaWorked:
+		return c.bacteriaWorked(), true
+	case ferment.HasVerdict:
+		return c.verdict() == cond.Word, true
+	case ferment.TwoOpeningsSame:
+		return c.twoOpeningsSame(), true
+	case ferment.StarterAtBreak:
+		return false, true
+	case ferment.KeySince:
+		return c.carriedSince(cond.Word, since), true
+	case ferment.ActAtLeastAgo:
+		e, ok := c.Last(ferment.Act(cond.Word))
+		return ok && !cond.Offset.Add(e.At.Latest()).After(c.Now), true
+	case ferment.ActUnderAgo:
+		e, ok := c.Last(ferment.Act(cond.Word))
+		return ok && cond.Offset.Add(e.At.Earliest()).After(c.Now), true
+	}
+	return false, false
+}
+
+// carriedSince tells whether an entry after a time carries a measurement or is
+// of an act.
+func (c Course) carriedSince(key string, since time.Time) bool {
+	for _, e := range c.Entries {
+		if e.At.Time.After(since) && (e.Measured(key) || e.Did == ferment.Act(key)) {
+			return true
+		}
+	}
+	return false
+}
+
+// verdict is the latest one on a culture, in its log or at its head.
+func (c Course) verdict() string {
+	for _, e := range slices.Backward(c.Entries) {
+		if e.Verdict != "" {
+			return e.Verdict
+		}
+	}
+	if c.Culture != nil {
+		return c.Culture.Verdict
+	}
+	return ""
+}
+
+// bacteriaWorked tells whether somebody noted that lactic bacteria were at
+// work, on purpose or not.
+func (c Course) bacteriaWorked() bool {
+	for _, e := range c.Entries {
+		for _, word := range []string{"bacteria", "malolactic"} {
+			if strings.Contains(strings.ToLower(e.Of), word) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// twoOpeningsSame tells whether the last two bottles opened hissed alike.
+func (c Course) twoOpeningsSame() bool {
+	var hisses []float64
+	for _, e := range slices.Backward(c.Entries) {
+		if e.Did == ferment.Open && e.Hiss.Known() {
+			hisses = append(hisses, e.Hiss.Value)
+		}
+		if len(hisses) == 2 {
+			return hisses[0] == hisses[1]
+		}
+	}
+	return false
+}
+
+// entryHolds tells whether one entry answers a condition, and how. The latest
+// entry that answers decides.
+func entryHolds(e ferment.Entry, cond ferment.Condition) (holds, known bool) {
+	switch cond.Kind {
+	case ferment.IsClear:
+		return e.Clarity == ferment.Clear, e.Clarity != ""
+	case ferment.PHOver:
+		return float64(e.PH.Value) > cond.Number, e.PH.Known() && !e.Did.ApartFromCourse()
+	case ferment.PHUnder:
+		return float64(e.PH.Value) < cond.Number, e.PH.Known() && !e.Did.ApartFromCourse()
+	case ferment.LeesOver:
+		return float64(e.Lees.Value) > cond.Number, e.Lees.Known()
+	case ferment.HissOver:
+		return e.Hiss.Value > cond.Number, e.Hiss.Known()
+	case ferment.HissUnder:
+		return e.Hiss.Value < cond.Number, e.Hiss.Known()
+	case ferment.Feels:
+		return e.Feel == cond.Word, e.Feel != ""
+	case ferment.Saw:
+		return e.Saw(cond.Word), e.Saw(cond.Word)
+	case ferment.Smells:
+		return strings.EqualFold(e.Smell, cond.Word), e.Smell != ""
+	case ferment.HasFilm:
+		return e.Saw("film"), e.Saw("film")
+	case ferment.HasMould:
+		return e.Saw("mould"), e.Saw("mould")
+	case ferment.DryAirlock:
+		return e.Airlock == "dry", e.Airlock != ""
+	case ferment.HasVerdict:
+		return e.Verdict == cond.Word, e.Verdict != ""
+	}
 	return false, false
 }

@@ -9,13 +9,33 @@ import (
 // Of is what a ferment's log says at a moment. Entries later than now are put
 // aside and change nothing.
 func Of(f ferment.Ferment, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
-	return Course{Ferment: f, Settings: s, Limits: limits, Now: now}
+	c := Course{Ferment: f, Settings: s, Limits: limits, Now: now}
+	c.Entries, c.Later = history(f.Log, now)
+	c.Pitch = c.pitched()
+	c.Original = c.original()
+	c.keepLedger()
+	c.disturbed = c.disturbances()
+	c.Readings = c.trust(c.read())
+	c.assumePitch()
+	c.Started = c.started()
+	c.Effective = c.effective()
+	c.finishes()
+	c.latest()
+	c.strength()
+	c.Pace, c.PaceSince = c.pace()
+	c.Nitrogen = c.nitrogen()
+	c.Steady = c.steadiness()
+	c.Stage = c.stage()
+	c.Conditions, c.CannotTell = c.conditions()
+	return c
 }
 
 // OfCulture is what a culture's log says at a moment.
-func OfCulture(c ferment.Culture, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
-	course := Of(ferment.Ferment{ID: c.ID, Name: c.Name, Protocol: c.Protocol, Log: c.Log,
-		Yeast: ferment.Yeast{Kind: ferment.Wild, Culture: c.ID}}, s, limits, now)
-	course.Culture = &c
-	return course
+func OfCulture(k ferment.Culture, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
+	c := Of(ferment.Ferment{
+		ID: k.ID, Name: k.Name, Protocol: k.Protocol, Log: k.Log,
+		Yeast: ferment.Yeast{Kind: ferment.Wild, Culture: k.ID},
+	}, s, limits, now)
+	c.Culture = &k
+	return c
 }

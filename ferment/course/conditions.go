@@ -1,0 +1,257 @@
+package course
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// What makes a ferment stuck or sluggish (common practice, no source).
+const (
+	stuckFall     measure.Gravity     = 0.001
+	stuckAbove    measure.Gravity     = 0.004 // the expected finish
+	stuckUnproved measure.Gravity     = 1.010
+	stuckEarly                        = 72 * time.Hour     // above the two-thirds break
+	stuckLate                         = 7 * 24 * time.Hour // below it
+	stuckSurely                       = 10 * 24 * time.Hour
+	sluggishPace                      = 3.0 // points a day
+	sluggishOver                      = 48 * time.Hour
+	sluggishAt    measure.Temperature = 18
+	moves         measure.Gravity     = 0.002
+	nearTolerance measure.Strength    = 1
+)
+
+// conditions are those that hold, what needs hands first, and what cannot be
+// told yet.
+func (c Course) conditions() ([]Condition, *CannotTell) {
+	var out []Condition
+	add := func(k Condition, holds bool) {
+		if holds {
+			k.Look = c.lookAt(k.Name)
+			out = append(out, k)
+		}
+	}
+	stalled, unclear := c.stalled()
+	if c.mouldSeen() {
+		add(Condition{Name: Mould, Why: "mould was seen"}, true)
+	}
+	add(Condition{Name: Film, Why: "a film was seen"}, c.filmSeen())
+	add(c.restarted())
+	add(stalled, stalled.Name != "")
+	slow, ok, again := c.slowToStart()
+	add(slow, ok)
+	slack, sluggish, cannot := c.sluggish()
+	add(slack, sluggish && stalled.Name == "")
+	add(Condition{Name: DoubtfulLabel, Why: "it is not certain which vessel is which"}, c.labelDoubtful())
+	if r, doubt := c.doubtfulNow(); doubt {
+		add(Condition{Name: ReadingInDoubt, Why: r.Doubt, Since: r.At}, true)
+	}
+	if !c.Original.IsKnown() && c.Culture == nil && c.Pitch.Known {
+		add(Condition{Name: OriginalUnknown, Why: c.Original.Unknown}, true)
+	}
+	for _, u := range []*CannotTell{unclear, again, cannot} {
+		if u != nil {
+			return out, u
+		}
+	}
+	return out, nil
+}
+
+// resting is the run of readings at the end in which gravity fell by no more
+// than 0.001: from its first to its last.
+func (c Course) resting() (first, last Reading, ok bool) {
+	n := 0
+	for i := len(c.Readings) - 1; i >= 0; i-- {
+		r := c.Readings[i]
+		if !r.trusted() || r.From == FromStart || r.From == FromMust {
+			continue
+		}
+		if n == 0 {
+			first, last, n = r, r, 1
+			continue
+		}
+		if r.Gravity-last.Gravity > stuckFall+tiny || c.mixedBetween(r.At, last.At) {
+			break
+		}
+		first = r
+		n++
+	}
+	return first, last, n > 0
+}
+
+// stalled is whether the ferment is stuck or at its limit, or too little time
+// lies between the readings to tell.
+func (c Course) stalled() (Condition, *CannotTell) {
+	first, last, ok := c.resting()
+	if !ok || c.Started.Assumed || !c.Started.Known || c.stabilisedBy(c.Now) || c.empty() || !c.aboveFinish(last.Gravity) {
+		return Condition{}, nil
+	}
+	need := stuckEarly
+	if _, tail := c.FirstMet(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 2, In: 3}}); tail {
+		need = stuckLate
+	}
+	span := last.At.Sub(first.At)
+	if span < need {
+		if span <= 0 {
+			return Condition{}, nil
+		}
+		again := first.At.Add(need)
+		return Condition{}, &CannotTell{What: "stuck", ReadAgain: again, Why: "it hardly fell, and the readings lie only " + ago(span) + " apart"}
+	}
+	why := fmt.Sprintf("%.3f in %s", math.Abs(float64(first.Gravity-last.Gravity)), ago(span))
+	if c.nearItsTolerance() {
+		return Condition{Name: AtLimit, Since: last.At,
+			Why: fmt.Sprintf("%.1f of %.0f %% vol: it may stay sweet", float64(c.Alcohol.Value), float64(c.Ferment.Yeast.Tolerance.Value))}, nil
+	}
+	if need == stuckLate && span < stuckSurely {
+		why += ": read once more"
+	}
+	return Condition{Name: Stuck, Why: why, Since: last.At}, nil
+}
+
+func (c Course) aboveFinish(g measure.Gravity) bool {
+	if c.unproved() {
+		return g > stuckUnproved
+	}
+	return c.Finish.IsKnown() && g > c.dryOrTolerance()+stuckAbove+tiny
+}
+
+// dryOrTolerance is the finish that being stuck is measured by: the dry one,
+// since a yeast that ends at its tolerance is at its limit, not stuck.
+func (c Course) dryOrTolerance() measure.Gravity {
+	if c.nearItsTolerance() {
+		return c.DryFinish.Value
+	}
+	return c.Finish.Value
+}
+
+func (c Course) nearItsTolerance() bool {
+	t := c.Ferment.Yeast.Tolerance
+	return t.Known() && c.Alcohol.IsKnown() && c.Alcohol.Value >= t.Value-nearTolerance
+}
+
+// slowToStart tells whether nothing has fallen in the time that a yeast may
+// take. Without a reading late enough nobody knows.
+func (c Course) slowToStart() (Condition, bool, *CannotTell) {
+	if !c.Pitch.Known || c.Pitch.Assumed || !c.Started.Assumed || !c.Original.IsKnown() || c.empty() {
+		return Condition{}, false, nil
+	}
+	limit := 48 * time.Hour
+	if c.unproved() {
+		limit = 96 * time.Hour
+	}
+	due := c.Pitch.At.Add(limit)
+	if c.Now.Before(due) {
+		return Condition{}, false, nil
+	}
+	if !c.Gravity.IsKnown() || c.Gravity.Value.At.Before(due) {
+		return Condition{}, false, &CannotTell{What: "slow to start", ReadAgain: c.Now, Why: "no reading since " + c.day(due)}
+	}
+	if c.Original.Value-c.Gravity.Value.Gravity >= moves-tiny {
+		return Condition{}, false, nil
+	}
+	return Condition{Name: SlowToStart, Why: fmt.Sprintf("no fall in %.0f h", limit.Hours()), Since: due}, true, nil
+}
+
+// sluggish tells whether it goes too slowly between the one-third and the
+// two-thirds break though it is warm.
+func (c Course) sluggish() (Condition, bool, *CannotTell) {
+	third, twoThirds := c.Break(1.0/3), c.Break(2.0/3)
+	if !c.Gravity.IsKnown() || !third.IsKnown() || !twoThirds.IsKnown() || c.empty() {
+		return Condition{}, false, nil
+	}
+	last := c.Gravity.Value
+	if last.Gravity > third.Value || last.Gravity <= twoThirds.Value {
+		return Condition{}, false, nil
+	}
+	before, ok := c.before(last, sluggishOver)
+	if !ok || before.From == FromMust {
+		return Condition{}, false, nil
+	}
+	pace := perDay(before, last)
+	if pace >= sluggishPace-tiny {
+		return Condition{}, false, nil
+	}
+	if !c.Temperature.IsKnown() {
+		return Condition{}, false, &CannotTell{What: "sluggish", ReadAgain: c.Now, Why: "it is slow, and no temperature is recorded: note one"}
+	}
+	if c.Temperature.Value.Middle() < sluggishAt {
+		return Condition{}, false, nil
+	}
+	return Condition{Name: Sluggish, Why: fmt.Sprintf("%s points a day", measure.Decimal(pace, 1)), Since: last.At}, true, nil
+}
+
+// restarted tells whether gravity fell again after it had been steady, or
+// after it was stabilised.
+func (c Course) restarted() (Condition, bool) {
+	from := c.Steady.Met
+	if at, ok := c.stabilised(); ok {
+		from = at
+	}
+	if from.IsZero() || c.Steady.Open || c.empty() {
+		return Condition{}, false
+	}
+	for _, m := range c.mixed {
+		if m.at.After(from) {
+			from = m.at
+		}
+	}
+	high, seen := Reading{}, false
+	for _, r := range c.Readings {
+		if !r.trusted() || r.From == FromMust || r.At.Before(from) {
+			continue
+		}
+		if !seen || r.Gravity > high.Gravity {
+			high, seen = r, true
+		}
+	}
+	if !seen || !c.Gravity.IsKnown() {
+		return Condition{}, false
+	}
+	fall := high.Gravity - c.Gravity.Value.Gravity
+	return Condition{Name: Restarted, Since: c.Gravity.Value.At, Why: fmt.Sprintf("%.4f down since %s", float64(fall), c.day(high.At))}, fall >= moves-tiny
+}
+
+// filmSeen tells whether a film was seen and no later look was without it.
+func (c Course) filmSeen() bool {
+	for i := len(c.Entries) - 1; i >= 0; i-- {
+		if e := c.Entries[i]; len(e.Seen) > 0 {
+			return e.Saw("film")
+		}
+	}
+	return false
+}
+
+// mouldSeen tells whether mould was ever seen: it does not go away.
+func (c Course) mouldSeen() bool {
+	for _, e := range c.Entries {
+		if e.Saw("mould") {
+			return true
+		}
+	}
+	return false
+}
+
+func (c Course) labelDoubtful() bool {
+	for _, e := range c.Entries {
+		if e.Label == "doubtful" {
+			return true
+		}
+	}
+	return false
+}
+
+// ago writes a span of time as a person would: minutes under two hours, hours
+// to two days, then days.
+func ago(d time.Duration) string {
+	switch {
+	case d < 2*time.Hour:
+		return fmt.Sprintf("%.0f min", d.Minutes())
+	case d < 96*time.Hour:
+		return fmt.Sprintf("%.0f h", math.Floor(d.Hours()))
+	}
+	return fmt.Sprintf("%.0f d", math.Floor(d.Hours()/24))
+}

@@ -1,0 +1,102 @@
+package course
+
+import (
+	"cellar/jugkeeper/ferment/alcohol"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// finishes works out where it will end. Of an unproved culture no finish is
+// shown: nobody knows what it can do.
+func (c *Course) finishes() {
+	if !c.Effective.IsKnown() {
+		c.DryFinish = Unknown[measure.Gravity](c.Effective.Unknown)
+		c.Finish, c.FinishAlcohol = c.DryFinish, Unknown[measure.Strength](c.Effective.Unknown)
+		return
+	}
+	end, err := alcohol.FinishOf(c.Effective.Value, c.Ferment.Yeast.Tolerance, alcohol.Fermentable)
+	if err != nil {
+		c.DryFinish = Unknown[measure.Gravity](err.Error())
+		c.Finish, c.FinishAlcohol = c.DryFinish, Unknown[measure.Strength](err.Error())
+		return
+	}
+	c.DryFinish = Known(end.Dry)
+	if c.unproved() {
+		const why = "a wild culture: where it ends is not proved"
+		c.Finish, c.FinishAlcohol = Unknown[measure.Gravity](why), Unknown[measure.Strength](why)
+		return
+	}
+	c.Finish, c.FinishAlcohol, c.AtTolerance = Known(end.Gravity), Known(end.Alcohol), end.AtTolerance
+	c.Finish.Assumed = "86 % of the solids ferment"
+	if end.AtTolerance {
+		c.Finish.Assumed = "the yeast stops at its tolerance, " + c.Ferment.Yeast.Tolerance.Value.String()
+	}
+}
+
+// unproved tells whether nobody knows how far the yeast goes.
+func (c Course) unproved() bool { return c.Ferment.Yeast.IsWild() }
+
+// latest finds what was measured last.
+func (c *Course) latest() {
+	c.Gravity = Unknown[Reading]("no reading yet")
+	for i := len(c.Readings) - 1; i >= 0; i-- {
+		if r := c.Readings[i]; r.trusted() && r.From != FromStart {
+			c.Gravity = Known(r)
+			break
+		}
+	}
+	c.Temperature = Unknown[measure.Span[measure.Temperature]]("no temperature recorded")
+	c.PH = Unknown[measure.PH]("no pH recorded")
+	for _, e := range c.Entries {
+		if e.Did.ApartFromCourse() {
+			continue
+		}
+		if e.Temperature.Known() {
+			c.Temperature, c.TemperatureAt = Known(e.Temperature.Value), e.At.Time
+		}
+		if e.PH.Known() {
+			c.PH, c.PHAt = Known(e.PH.Value), e.At.Time
+		}
+	}
+	if !c.PH.IsKnown() && c.Ferment.Must.PH.Known() {
+		c.PH, c.PHAt = Known(c.Ferment.Must.PH.Value), c.Pitch.At
+	}
+}
+
+// strength works out the alcohol there is and the share of the fall that is
+// behind.
+func (c *Course) strength() {
+	c.Alcohol, c.SugarGone = Unknown[measure.Strength]("no reading yet"), Unknown[float64]("no reading yet")
+	if !c.Gravity.IsKnown() {
+		return
+	}
+	if !c.Effective.IsKnown() {
+		c.Alcohol, c.SugarGone = Unknown[measure.Strength](c.Effective.Unknown), Unknown[float64](c.Effective.Unknown)
+		return
+	}
+	now := c.Gravity.Value.Gravity
+	a, err := alcohol.FromGravities(c.Effective.Value, now)
+	if err != nil {
+		c.Alcohol = Unknown[measure.Strength](err.Error())
+	} else {
+		c.Alcohol = Known(a + c.brought())
+	}
+	if end := c.DryFinish; end.IsKnown() && end.Value < c.Effective.Value {
+		gone := float64((c.Effective.Value - now) / (c.Effective.Value - end.Value))
+		c.SugarGone = Known(max(0, min(1, gone)))
+	}
+}
+
+// brought is the alcohol that starters brought with them.
+func (c Course) brought() measure.Strength {
+	var sum measure.Strength
+	for _, e := range c.Entries {
+		v, ok := e.Amount.Volume()
+		if !ok || !e.Alcohol.Known() || !c.Volume.IsKnown() || c.Volume.Value < v {
+			continue
+		}
+		if s, err := alcohol.Diluted(e.Alcohol.Value, v, c.Volume.Value); err == nil {
+			sum += s
+		}
+	}
+	return sum
+}

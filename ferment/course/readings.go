@@ -1,0 +1,173 @@
+package course
+
+import (
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/alcohol"
+	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// Standard errors of a reading, in gravity (common practice, no source): a
+// good hydrometer, one in a sample that still holds gas, a refractometer once
+// alcohol is there.
+const (
+	hydrometerError    = 0.001
+	undegassedError    = 0.002
+	refractometerError = 0.003
+)
+
+// tiny is less than any reading can tell, so that sums of decimals compare as
+// they are written.
+const tiny = 1e-9
+
+// trusted tells whether a reading may fire anything.
+func (r Reading) trusted() bool { return r.Doubt == "" && !r.Replaced }
+
+// read gives the readings of the log, corrected, with the must's at the pitch
+// and a recorded start as one 0.003 under it.
+func (c Course) read() []Reading {
+	var rs []Reading
+	for _, e := range c.Entries {
+		if e.Did == ferment.Pitch && e.At.Time.Equal(c.Pitch.At) && c.Original.IsKnown() {
+			rs = append(rs, c.mustReading())
+		}
+		if e.Did.ApartFromCourse() {
+			continue
+		}
+		if r, ok := c.reading(e); ok {
+			rs = append(rs, r)
+		} else if e.Did == ferment.Started && c.Original.IsKnown() {
+			rs = append(rs, Reading{At: e.At.Time, Moment: e.At, Gravity: c.Original.Value - startFall,
+				Typed: "started", Error: refractometerError, From: FromStart, Line: e.Line})
+		}
+	}
+	return rs
+}
+
+// mustReading is the original gravity as a reading at the pitch.
+func (c Course) mustReading() Reading {
+	return Reading{At: c.Pitch.At, Moment: ferment.At(c.Pitch.At), Gravity: c.Original.Value,
+		Typed: c.Original.Value.Places(4), Error: hydrometerError, From: FromMust}
+}
+
+// reading is the gravity that an entry measured, corrected.
+func (c Course) reading(e ferment.Entry) (Reading, bool) {
+	r := Reading{At: e.At.Time, Moment: e.At, Sample: e.Sample, Line: e.Line, From: Hydrometer, Error: hydrometerError}
+	if e.Undegassed {
+		r.Error = undegassedError
+	}
+	switch e.Doubt {
+	case ferment.Doubtful:
+		r.Doubt = "marked doubtful"
+	case ferment.Confirmed:
+		r.confirmed = true
+	}
+	if e.Refractometer.Known() {
+		return c.refracted(r, e)
+	}
+	typed, g, ok := density(e)
+	if !ok {
+		return r, false
+	}
+	r.Typed = typed
+	r.Gravity = c.corrected(g, e)
+	return r, true
+}
+
+// density is what was read off a hydrometer, as a gravity.
+func density(e ferment.Entry) (typed string, g measure.Gravity, ok bool) {
+	var err error
+	switch {
+	case e.Gravity.Known():
+		return e.Gravity.Text, e.Gravity.Value, true
+	case e.Brix.Known():
+		typed = e.Brix.Text + " °Bx"
+		g, err = gravity.FromBrix(e.Brix.Value)
+	case e.Plato.Known():
+		typed = e.Plato.Text + " °P"
+		g, err = gravity.FromBrix(e.Plato.Value)
+	case e.Oechsle.Known():
+		typed = e.Oechsle.Text + " °Oe"
+		g, err = gravity.FromOechsle(gravity.Oechsle(e.Oechsle.Value))
+	default:
+		return "", 0, false
+	}
+	return typed, g, err == nil
+}
+
+// corrected takes the instrument's error off a hydrometer's reading, and the
+// temperature of the sample. Outside the range of the correction the reading
+// stays as it was typed.
+func (c Course) corrected(g measure.Gravity, e ferment.Entry) measure.Gravity {
+	h := hydrometerOf(c.Settings, e.With)
+	at := e.Sample.Or(h.Calibrated)
+	var out measure.Gravity
+	var err error
+	if c.Original.IsKnown() && c.Original.Value > 1.002 && g <= c.Original.Value {
+		out, err = alcohol.Corrected(h, g, at, c.Original.Value)
+	} else {
+		out, err = h.Correct(g, at, 0)
+	}
+	if err != nil {
+		return g - measure.Gravity(h.Error)
+	}
+	return out
+}
+
+// hydrometerOf is the hydrometer of that name, the first one of the cellar, or
+// one for 20 °C without an error.
+func hydrometerOf(s ferment.Settings, name string) gravity.Hydrometer {
+	h := gravity.Hydrometer{Calibrated: 20}
+	i, ok := instrument(s, name, "hydrometer")
+	if !ok {
+		return h
+	}
+	h.Calibrated = i.Calibrated.Or(20)
+	if i.Water.Known() {
+		h.Error = float64(i.Water.Value) - 1
+	}
+	return h
+}
+
+// instrument is the one of that name, else the first of its kind.
+func instrument(s ferment.Settings, name, kind string) (ferment.Instrument, bool) {
+	var first *ferment.Instrument
+	for _, i := range s.Instruments {
+		if i.Kind != kind {
+			continue
+		}
+		if strings.EqualFold(i.Name, name) {
+			return i, true
+		}
+		if first == nil {
+			first = &i
+		}
+	}
+	if first == nil {
+		return ferment.Instrument{}, false
+	}
+	return *first, true
+}
+
+// refracted is the gravity behind a refractometer's reading, which is no
+// sugar once alcohol is there.
+func (c Course) refracted(r Reading, e ferment.Entry) (Reading, bool) {
+	r.Typed, r.From, r.Error = e.Refractometer.Text+" on the refractometer", Refractometer, refractometerError
+	if !c.Original.IsKnown() {
+		return r, false
+	}
+	reads := e.Refractometer.Value
+	if i, ok := instrument(c.Settings, e.With, "refractometer"); ok && !i.Compensated && e.Sample.Known() {
+		if b, err := alcohol.Compensated(reads, e.Sample.Value); err == nil {
+			reads = b
+		}
+	}
+	original, err := gravity.ToBrix(c.Original.Value)
+	if err != nil {
+		return r, false
+	}
+	r.Gravity, err = alcohol.Refractometer(original, reads)
+	return r, err == nil
+}

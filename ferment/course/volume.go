@@ -1,0 +1,152 @@
+package course
+
+import (
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// assumedWater is the water in honey where nobody measured it: the mean of 490
+// honeys, White et al. 1962.
+const assumedWater measure.Share = 17.2
+
+// mixing is something that went into the vessel and changed its gravity:
+// solids into a volume that became another.
+type mixing struct {
+	at            time.Time
+	act           ferment.Act
+	before, after measure.Volume
+	solids        measure.Mass
+	known         bool // whether all of that is known
+}
+
+// keepLedger follows the volume through the log, and what was mixed in. An
+// unknown amount makes the volume unknown until it is measured again.
+func (c *Course) keepLedger() {
+	c.Volume = c.mustVolume()
+	if c.Ferment.From.Volume.Known() {
+		c.Volume = Known(c.Ferment.From.Volume.Value)
+	}
+	for _, e := range c.Entries {
+		c.mixIn(e)
+		c.drawOff(e)
+		if e.Volume.Known() && !e.Did.ApartFromCourse() {
+			c.Volume = Known(e.Volume.Value)
+		}
+		if e.Left.Known() {
+			c.Volume = Known(e.Left.Value)
+		}
+	}
+}
+
+// mustVolume is the volume at the start: as given, else what honey and water
+// come to.
+func (c Course) mustVolume() Figure[measure.Volume] {
+	m := c.Ferment.Must
+	if m.Volume.Known() {
+		return Known(m.Volume.Value)
+	}
+	total, solids, ok := masses(m)
+	if !ok || !m.Water.Known() {
+		return Unknown[measure.Volume]("no volume of the must is given: write must.volume, or an entry with volume")
+	}
+	g, err := gravity.FromBrix(measure.Brix(100 * float64(solids/total)))
+	if err != nil {
+		return Unknown[measure.Volume](err.Error())
+	}
+	density, err := gravity.Of(g)
+	if err != nil {
+		return Unknown[measure.Volume](err.Error())
+	}
+	v := Known(measure.Volume(float64(total) / float64(density) * 1000))
+	v.Assumed = "worked out from honey and water"
+	return v
+}
+
+// move notes liquid in the ledger, and in the volume.
+func (c *Course) move(e ferment.Entry, v measure.Volume, known bool, what string) {
+	c.Ledger = append(c.Ledger, Movement{At: e.At.Time, Volume: v, Known: known, What: what})
+	switch {
+	case !known:
+		c.Volume = Unknown[measure.Volume]("how much " + what + " is unknown: measure the volume in the vessel")
+	case c.Volume.IsKnown():
+		c.Volume.Value = max(0, c.Volume.Value+v)
+	}
+}
+
+// mixIn takes account of what an entry put into the vessel.
+func (c *Course) mixIn(e ferment.Entry) {
+	volume, isVolume := e.Amount.Volume()
+	mass, isMass := e.Amount.Mass()
+	switch e.Did {
+	case ferment.Honey:
+		solids := mass * measure.Mass(1-float64(e.Water.Or(assumedWater))/100)
+		added := measure.Volume(float64(mass-solids)/0.9982 + float64(solids)*gravity.SugarVolume)
+		c.mix(e, solids, added, isMass && !e.Amount.Unknown, "honey")
+	case ferment.Water, ferment.TopUp:
+		c.mix(e, 0, volume, isVolume && !e.Amount.Unknown, "water")
+		if e.Did == ferment.TopUp && e.Of != "" && e.Of != "water" {
+			c.mixed[len(c.mixed)-1].known = false
+		}
+	case ferment.Blend:
+		c.mix(e, 0, volume, isVolume, "blend")
+		c.mixed[len(c.mixed)-1].known = false
+	case ferment.FruitIn:
+		c.mixed = append(c.mixed, mixing{at: e.At.Time, act: e.Did})
+	case ferment.Pitch, ferment.Starter:
+		if isVolume && !e.Stock.Known() {
+			c.move(e, volume, true, "starter")
+		}
+	}
+}
+
+func (c *Course) mix(e ferment.Entry, solids measure.Mass, added measure.Volume, known bool, what string) {
+	m := mixing{at: e.At.Time, act: e.Did, solids: solids, known: known && c.Volume.IsKnown()}
+	if m.known {
+		m.before, m.after = c.Volume.Value, c.Volume.Value+added
+	}
+	c.mixed = append(c.mixed, m)
+	c.move(e, added, known, what)
+}
+
+// drawOff takes account of what an entry took out of the vessel.
+func (c *Course) drawOff(e ferment.Entry) {
+	if e.Lost.Known() && !e.Did.ApartFromCourse() {
+		what := "lost"
+		if e.Did != "" {
+			what = string(e.Did)
+		}
+		c.move(e, -e.Lost.Value, true, what)
+	}
+	switch e.Did {
+	case ferment.Sample, ferment.ForcedTest:
+		if v, ok := e.Amount.Volume(); ok {
+			c.move(e, -v, true, "sample")
+		}
+	case ferment.Dump:
+		c.Volume = Known(measure.Volume(0))
+	case ferment.Bottle:
+		c.fill(e)
+	}
+}
+
+// fill takes the bottles out of the vessel. Without a word of what is left it
+// is empty.
+func (c *Course) fill(e ferment.Entry) {
+	var filled measure.Volume
+	for _, b := range e.Bottles {
+		filled += b.Size.Value * measure.Volume(b.Count)
+	}
+	c.move(e, -filled, true, "bottles")
+	if !e.Left.Known() {
+		c.Volume = Known(measure.Volume(0))
+	}
+}
+
+// empty tells whether everything has gone into bottles.
+func (c Course) empty() bool {
+	e, ok := c.Last(ferment.Bottle)
+	return ok && (!e.Left.Known() || e.Left.Value <= 0)
+}
