@@ -103,6 +103,9 @@ func density(e ferment.Entry) (typed string, g measure.Gravity, ok bool) {
 func (c Course) corrected(g measure.Gravity, e ferment.Entry) measure.Gravity {
 	h := hydrometerOf(c.Settings, e.With)
 	at := e.Sample.Or(h.Calibrated)
+	if at == h.Calibrated {
+		return g - measure.Gravity(h.Error)
+	}
 	var out measure.Gravity
 	var err error
 	if c.Original.IsKnown() && c.Original.Value > 1.002 && g <= c.Original.Value {
