@@ -26,9 +26,6 @@ type mixing struct {
 // unknown amount makes the volume unknown until it is measured again.
 func (c *Course) keepLedger() {
 	c.Volume = c.mustVolume()
-	if c.Ferment.From.Volume.Known() {
-		c.Volume = Known(c.Ferment.From.Volume.Value)
-	}
 	for _, e := range c.Entries {
 		c.mixIn(e)
 		c.drawOff(e)
