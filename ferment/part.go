@@ -15,6 +15,7 @@ func Parted(fs []Ferment) []Ferment {
 			if part.From.Ferment == f.ID && part.From.Volume.Known() {
 				lost := Entry{At: part.From.At, Lost: part.From.Volume, Note: "parted into " + part.ID}
 				out[i].Log = append(out[i].Log[:len(out[i].Log):len(out[i].Log)], lost)
+				out[i].Stamp = out[i].Stamp*31 + part.Stamp
 			}
 		}
 	}
@@ -25,15 +26,17 @@ func Parted(fs []Ferment) []Ferment {
 // parent that is not there, or that was itself parted from the part, gives
 // nothing.
 func inherit(f Ferment, byID map[string]Ferment) Ferment {
+	origin := f.From
 	for seen := map[string]bool{f.ID: true}; f.From.Ferment != "" && !seen[f.From.Ferment]; {
 		parent, known := byID[f.From.Ferment]
 		if !known {
-			return f
+			break
 		}
 		seen[parent.ID] = true
 		f = partOf(parent, f)
-		f.From.Ferment = parent.From.Ferment
+		f.From = parent.From
 	}
+	f.From = origin
 	return f
 }
 
@@ -55,8 +58,7 @@ func partOf(parent, f Ferment) Ferment {
 		log = append(log, Entry{At: f.From.At, Volume: f.From.Volume, Note: "parted from " + parent.ID})
 	}
 	f.Log = append(log, f.Log...)
-	f.From.At = parent.From.At
-	f.From.Volume = parent.From.Volume
+	f.Stamp = f.Stamp*31 + parent.Stamp
 	return f
 }
 
