@@ -4,6 +4,7 @@
 package sheet
 
 import (
+	"slices"
 	"time"
 
 	"cellar/jugkeeper/schedule"
@@ -73,14 +74,16 @@ type Row struct {
 	Alcohol       string    // "2.6"
 	Curve         []float64 // gravities at equal steps of time, pitch to last reading
 	Next          string    // "read by 11:10"
+	Until         string    // of a quiet one: "until Wed 4 Nov"
 	Sentence      string    // of a quiet one: "until Wed 4 Nov; next look at the airlock Sat 10 Oct"
 	Card          Card
 }
 
 // Broken is a file that was left out, or a part of one.
 type Broken struct {
-	Where string // "sloe.yaml, line 31"
-	What  string // "gravity "1,0555" is not a density (write 1.055)"
+	Where   string // "sloe.yaml, line 31"
+	What    string // what stands there and a right example
+	LeftOut string // "sloe is left out"
 }
 
 func (b Broken) String() string { return b.Where + ": " + b.What }
@@ -122,7 +125,53 @@ type Logged struct{ When, What string }
 
 // Of puts a snapshot into words.
 func Of(s desk.Snapshot) Sheet {
-	return Sheet{At: s.At, Dir: s.Cellar.Dir, Chart: s.Cellar.Settings.Chart}
+	subjects := append(slices.Clone(s.Vessels), s.Cultures...)
+	sheet := Sheet{
+		At:     s.At,
+		Dir:    s.Cellar.Dir,
+		Chart:  s.Cellar.Settings.Chart,
+		Tasks:  linesOf(subjects, s.At),
+		Broken: brokenOf(s),
+		Next:   nextOf(subjects, s.At),
+	}
+	sheet.Counts = countsOf(sheet.Tasks)
+	for _, v := range s.Vessels {
+		sheet.Vessels = append(sheet.Vessels, rowOf(v, s))
+	}
+	tie(sheet.Vessels, s.Vessels)
+	return sheet
+}
+
+// Ahead is the sheet with what comes within some days alone: none of it for
+// today alone.
+func Ahead(s desk.Snapshot, days int) Sheet {
+	sheet := Of(s)
+	sheet.Tasks = slices.DeleteFunc(sheet.Tasks, func(l Line) bool {
+		at, _ := ComesAt(l.Task, s.At)
+		return l.Word == Coming && daysApart(at, s.At) > days
+	})
+	return sheet
+}
+
+// nextOf is the first task to come of all: "look at the airlock of HEATH, Sat
+// 21 Nov".
+func nextOf(vs []desk.Vessel, now time.Time) string {
+	var ls []Line
+	for _, v := range vs {
+		ls = append(ls, ahead(v, now)...)
+	}
+	sortLines(ls, now)
+	if len(ls) == 0 {
+		return ""
+	}
+	return ls[0].Act + " of " + ls[0].Tag + ", " + ls[0].Until
+}
+
+// Calm tells whether there is nothing to do today.
+func (s Sheet) Calm() bool {
+	return !slices.ContainsFunc(s.Tasks, func(l Line) bool {
+		return slices.Contains([]Word{Stop, Late, Held, Due, Later}, l.Word)
+	})
 }
 
 // Title is the day and the hour: "Wednesday 7 October, 07:04".

@@ -20,7 +20,7 @@ const (
 	Open   Word = "open"
 	Shut   Word = "shut"
 	No     Word = "no"
-	Kept   Word = "kept"
+	Saved  Word = "kept"
 	Warn   Word = "warn"
 	Ask    Word = "ask"
 	Note   Word = "note"
@@ -33,7 +33,7 @@ var marks = map[Word]rune{
 	Due: '●', Late: '▲', Lapsed: '×', Skipped: '–',
 	Option: '○', Later: '○', Coming: '○',
 	Stop: '◆', Held: '◆', Shut: '◆', No: '◆',
-	Done: '✓', Open: '✓', Kept: '✓',
+	Done: '✓', Open: '✓', Saved: '✓',
 	Warn: '△', Ask: '△', Note: '·', Passed: '·',
 	Course: '→', Do: '→',
 }

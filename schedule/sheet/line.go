@@ -1,0 +1,116 @@
+package sheet
+
+import (
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+)
+
+// WordOf is the word that a task stands under.
+func WordOf(t schedule.Task) Word {
+	switch t.State {
+	case schedule.Done:
+		return Done
+	case schedule.Skipped:
+		return Skipped
+	case schedule.Lapsed:
+		return Lapsed
+	case schedule.Held:
+		if t.Danger {
+			return Stop
+		}
+		return Held
+	}
+	switch {
+	case t.Option:
+		return Option
+	case t.State == schedule.Late:
+		return Late
+	case t.State == schedule.Due && t.Open:
+		return Due
+	case t.State == schedule.Due:
+		return Later
+	}
+	return Coming
+}
+
+// LineOf is a task in words.
+func LineOf(t schedule.Task, v desk.Vessel, now time.Time) Line {
+	settings := v.Course.Settings
+	l := Line{
+		Subject: t.Subject,
+		Tag:     v.Label(),
+		Word:    WordOf(t),
+		Act:     ActLabel(t),
+		Amount:  AmountOf(t.Amount, settings.Units),
+		Danger:  t.Danger,
+		Until:   until(t, settings, now),
+		Reason:  reason(t),
+		Task:    t,
+	}
+	if l.Subject == "" {
+		l.Subject = v.ID()
+	}
+	if t.Amount != nil {
+		l.Of = t.Amount.Of
+	}
+	switch l.Word {
+	case Stop:
+		l.Amount, l.Of, l.Instead = Amount{Words: "not now"}, "", instead(t)
+	case Late, Due, Held, Option:
+		l.Stock, l.StockOf = stock(t.Amount, settings.Units)
+		l.First = first(t.Also)
+	}
+	if l.Word == Held {
+		l.Frees = frees(t)
+	}
+	return l
+}
+
+func first(acts []ferment.Act) string {
+	words := make([]string, len(acts))
+	for i, a := range acts {
+		words[i] = spaced(string(a))
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return strings.Join(words, " and ") + " first"
+}
+
+// reason is the one sentence of a task, without the name of what it is about.
+func reason(t schedule.Task) string {
+	if t.State == schedule.Done {
+		return ""
+	}
+	why := strings.TrimPrefix(t.Reason, spaced(t.Step)+": ")
+	if why == "" {
+		why = t.Say
+	}
+	if t.Asks {
+		why = strings.TrimSuffix(why, "?") + "?"
+	}
+	return strings.TrimSuffix(why, ".")
+}
+
+// frees is what to do about a held task, unless its reason says so already.
+func frees(t schedule.Task) string {
+	f := FreesLabel(t.Frees)
+	if f != "" && strings.HasSuffix(t.Reason, f) {
+		return ""
+	}
+	return f
+}
+
+// instead is what to do now where a stop stands: what the task says, else what
+// its caution says to do.
+func instead(t schedule.Task) string {
+	if t.Instead != "" || t.Caution == nil {
+		return t.Instead
+	}
+	_, do, _ := strings.Cut(t.Caution.Text, ": ")
+	return do
+}

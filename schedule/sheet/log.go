@@ -1,0 +1,163 @@
+package sheet
+
+import (
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+)
+
+// Kept says what was written into the log of a vessel: "LIME-A degas and
+// nutrient 2, 1.0 g, 07:04".
+func Kept(v desk.Vessel, entries []ferment.Entry, now time.Time) string {
+	var what []string
+	var last time.Time
+	for _, e := range entries {
+		what = append(what, entryHead(e))
+		last = e.At.Time
+	}
+	text := v.Label() + " " + strings.Join(what, " and ")
+	if last.IsZero() {
+		return text
+	}
+	return text + ", " + When(last, now)
+}
+
+// entryHead is the act of an entry with its amount, else what it measured.
+func entryHead(e ferment.Entry) string {
+	if done := actOf(e); done != "" {
+		return done
+	}
+	if m := measured(e); len(m) > 0 {
+		return strings.Join(m, ", ")
+	}
+	return "a note"
+}
+
+// EntryLine is an entry of a log in one line: what was measured, what was done,
+// what was seen, the note.
+func EntryLine(e ferment.Entry) string {
+	parts := measured(e)
+	if done := actOf(e); done != "" {
+		parts = append([]string{done}, parts...)
+	}
+	parts = append(parts, noticed(e)...)
+	text := strings.Join(parts, ", ")
+	switch {
+	case e.Note == "":
+		return text
+	case text == "":
+		return e.Note
+	}
+	return text + "; " + e.Note
+}
+
+func actOf(e ferment.Entry) string {
+	switch {
+	case e.Skipped != "":
+		return spaced(e.Skipped) + " passed over"
+	case e.Did == "":
+		return ""
+	}
+	text := spaced(string(e.Did))
+	if e.Step != "" {
+		text = ActLabel(schedule.Task{Step: e.Step, Do: string(e.Did)})
+	}
+	switch {
+	case e.Amount.Unknown:
+		text += ", amount unknown"
+	case e.Amount.Known():
+		text += ", " + written(e.Amount.Quantity)
+	}
+	if e.Stock.Known() {
+		text += " of the " + measure.Decimal(float64(e.Stock.Value), 0) + " % stock"
+	}
+	if e.Of != "" {
+		text += " of " + e.Of
+	}
+	return text
+}
+
+// written is a quantity as a person wrote it, its unit set apart.
+func written(q measure.Quantity) string {
+	if q.Unit == "" || strings.ContainsAny(q.Text, " ") {
+		return q.Text
+	}
+	number := strings.TrimRight(q.Text, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ%°/")
+	if number == "" {
+		return q.Text
+	}
+	return number + " " + q.Unit
+}
+
+// measured is what an entry measured, as it was written.
+func measured(e ferment.Entry) []string {
+	var parts []string
+	add := func(known bool, text string) {
+		if known {
+			parts = append(parts, text)
+		}
+	}
+	sample := ""
+	if e.Sample.Known() {
+		sample = " at " + e.Sample.Value.String()
+	}
+	add(e.Gravity.Known(), e.Gravity.Value.Places(max(decimals(e.Gravity.Text), 3))+sample)
+	add(e.Brix.Known(), e.Brix.Value.String()+sample)
+	add(e.Plato.Known(), measure.Decimal(float64(e.Plato.Value), 1)+" °P"+sample)
+	add(e.Oechsle.Known(), measure.Decimal(e.Oechsle.Value, 0)+" °Oe"+sample)
+	add(e.Refractometer.Known(), e.Refractometer.Value.String()+" by refractometer"+sample)
+	add(e.Temperature.Known(), span(e.Temperature.Value))
+	add(e.PH.Known(), "pH "+e.PH.Value.String())
+	add(e.Acidity.Known(), "acidity "+e.Acidity.Value.String())
+	add(e.Volume.Known(), e.Volume.Value.String())
+	add(e.Lees.Known(), "lees "+e.Lees.Value.String())
+	return parts
+}
+
+func span(t measure.Span[measure.Temperature]) string {
+	if t.Low == t.High {
+		return t.Low.String()
+	}
+	return strings.TrimSuffix(t.Low.String(), " °C") + " to " + t.High.String()
+}
+
+// decimals are the places after the decimal sign of a number as it was typed.
+// A gravity typed in thousandths, 1046.5, has three more.
+func decimals(text string) int {
+	n := 0
+	i := strings.IndexAny(text, ".,")
+	if i >= 0 {
+		n = len(text) - i - 1
+	}
+	if i > 1 || i < 0 && len(text) > 1 {
+		n += 3
+	}
+	return min(n, 4)
+}
+
+// noticed is what was seen, smelt, felt and doubted.
+func noticed(e ferment.Entry) []string {
+	var parts []string
+	add := func(text string) {
+		if text != "" {
+			parts = append(parts, text)
+		}
+	}
+	add(string(e.Clarity))
+	add(strings.Join(e.Seen, ", "))
+	if e.Airlock != "" {
+		add("airlock " + e.Airlock)
+	}
+	add(e.Smell)
+	if e.Feel != "" {
+		add("bottle " + e.Feel)
+	}
+	if e.Doubt == ferment.Doubtful {
+		add("in doubt")
+	}
+	return parts
+}

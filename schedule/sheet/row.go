@@ -1,0 +1,134 @@
+package sheet
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+)
+
+// rowOf is a vessel in words.
+func rowOf(v desk.Vessel, s desk.Snapshot) Row {
+	c := v.Course
+	r := Row{
+		ID:            v.ID(),
+		Tag:           v.Label(),
+		HoneyAndYeast: honeyAndYeast(v.Ferment, s.Cellar.Lots),
+		Day:           Day(c, s.At),
+		Gravity:       Unknown,
+		Ago:           Unknown,
+		Pace:          figure(c.Pace, func(p float64) string { return measure.Decimal(p, 1) }),
+		Alcohol:       figure(c.Alcohol, func(a measure.Strength) string { return measure.Decimal(float64(a), 1) }),
+		Curve:         curve(c),
+		Next:          next(v, s.At),
+		Card:          cardOf(v, s.At),
+	}
+	r.Stage, r.Condition = stage(v)
+	r.Steady = r.Condition == "" && c.Stage == course.Steady && r.Stage != "quiet"
+	r.Quiet = r.Stage == "quiet"
+	if r.Quiet {
+		r.Until, r.Sentence = quiet(*v.Day.Quiet, v, s.At)
+	}
+	if g, ok := latest(c); ok {
+		r.Gravity, r.Doubtful = Glass(g.Gravity, c.Settings), g.Doubt != ""
+		r.Ago, r.Stale = Age(s.At.Sub(g.At)), waitsForReading(v.Day.Tasks)
+	}
+	return r
+}
+
+func figure[T any](f course.Figure[T], write func(T) string) string {
+	if !f.IsKnown() {
+		return Unknown
+	}
+	return write(f.Value)
+}
+
+// Day is the whole days since the pitch, which is day 0.
+func Day(c course.Course, now time.Time) string {
+	switch {
+	case c.Pitch.Known:
+		return strconv.Itoa(int(max(now.Sub(c.Pitch.At), 0) / day))
+	case c.Stage == course.Mixed:
+		return "0"
+	}
+	return Unknown
+}
+
+// latest is the reading to show: the latest trusted one, else one in doubt.
+func latest(c course.Course) (course.Reading, bool) {
+	if n := len(c.Readings); n > 0 {
+		if last := c.Readings[n-1]; last.Doubt != "" {
+			return last, true
+		}
+	}
+	return c.Gravity.Value, c.Gravity.IsKnown() && c.Gravity.Value.Gravity > 0
+}
+
+// waitsForReading tells whether something is held until gravity is read again.
+func waitsForReading(ts []schedule.Task) bool {
+	for _, t := range ts {
+		if WordOf(t) == Held && t.Frees == ferment.DoGravity {
+			return true
+		}
+	}
+	return false
+}
+
+// honeyAndYeast says what a vessel is made of: "lime, white wine".
+func honeyAndYeast(f ferment.Ferment, lots []ferment.Lot) string {
+	var parts []string
+	for _, h := range f.Must.Honey {
+		if name := lotName(h.Lot, lots); name != "" {
+			parts = append(parts, name)
+		}
+	}
+	yeast := f.Yeast.Name
+	if yeast == "" {
+		yeast = spaced(f.Yeast.Culture)
+	}
+	if yeast != "" {
+		parts = append(parts, yeast)
+	}
+	if len(parts) == 0 {
+		return f.Name
+	}
+	return strings.Join(parts, ", ")
+}
+
+func lotName(id string, lots []ferment.Lot) string {
+	for _, l := range lots {
+		if l.ID == id && l.Name != "" {
+			return l.Name
+		}
+	}
+	return spaced(id)
+}
+
+// tie marks the rows of each trial with the string that holds them together.
+func tie(rows []Row, vs []desk.Vessel) {
+	trial := func(i int) string {
+		if i < 0 || i >= len(vs) {
+			return ""
+		}
+		return vs[i].Ferment.Trial.Name
+	}
+	for i := range rows {
+		name := trial(i)
+		if name == "" {
+			continue
+		}
+		switch above, below := trial(i-1) == name, trial(i+1) == name; {
+		case above && below:
+			rows[i].Trial = "│"
+		case above:
+			rows[i].Trial = "╰"
+		case below:
+			rows[i].Trial = "╭"
+		}
+	}
+}
