@@ -1,15 +1,171 @@
 package ferment
 
-import "time"
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment/measure"
+)
+
+const (
+	momentHint = "e.g. 2026-09-12T18:30:00+01:00, 2026-09-12 18:30 or 2026-09-12"
+	timeHint   = "e.g. 18:30, yesterday 20:00, -2h, 2026-09-14 or 2026-09-14 07:15"
+)
+
+var (
+	errNoTime = errors.New("is not a time")
+	errNoDay  = errors.New("is no day of the calendar")
+)
+
+// The years that a cellar can be about.
+const firstYear, lastYear = 1900, 2200
 
 // ParseMoment reads a time as it stands in a file: RFC 3339, "2026-09-12
 // 18:30", "2026-09-12 18:30:05", or a day alone. A wall time that a clock
 // change doubles is the first of the two; one that it skips is refused.
-func ParseMoment(text string, zone *time.Location) (Moment, error) { return Moment{}, nil }
+func ParseMoment(text string, zone *time.Location) (Moment, error) {
+	text = strings.TrimSpace(text)
+	at, _, err := parseDated(text, zone)
+	if err != nil {
+		return Moment{}, &measure.Error{Text: text, Problem: err.Error(), Hint: momentHint}
+	}
+	at.Text = text
+	return at, nil
+}
 
 // ParseTime reads a time as a person types it: what ParseMoment reads, and
 // also "18:30", "yesterday 20:00", "yesterday", "-30min", "-2h", "-2d". A time
 // of day that is later than now means yesterday, and the notice says so.
 func ParseTime(text string, now time.Time, zone *time.Location) (at Moment, notice string, err error) {
-	return Moment{}, "", nil
+	text = strings.Join(strings.Fields(text), " ")
+	now = now.In(zone).Truncate(time.Second)
+	lower := strings.ToLower(text)
+	clock, yesterday := strings.CutPrefix(lower, "yesterday")
+	switch {
+	case yesterday && (clock == "" || clock[0] == ' '):
+		at, notice, err = parseYesterday(strings.TrimSpace(clock), now)
+	case isClock(lower):
+		at, notice, err = parseClock(lower, now)
+	case isBack(lower):
+		at, err = parseBack(lower, now)
+	default:
+		at, notice, err = parseDated(text, zone)
+	}
+	if err != nil {
+		return Moment{}, "", &measure.Error{Text: text, Problem: err.Error(), Hint: timeHint}
+	}
+	return at, notice, nil
+}
+
+var (
+	clockPattern = regexp.MustCompile(`^\d{1,2}:\d{2}(:\d{2})?$`)
+	datePattern  = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}$`)
+	backPattern  = regexp.MustCompile(`^[-−] ?[\d.,]+ ?(min|h|d|wk|mo)$`)
+)
+
+func isClock(text string) bool { return clockPattern.MatchString(text) }
+func isDate(text string) bool  { return datePattern.MatchString(text) }
+func isBack(text string) bool  { return backPattern.MatchString(text) }
+
+// parseDated reads a time that names its day.
+func parseDated(text string, zone *time.Location) (Moment, string, error) {
+	if t, err := time.Parse(time.RFC3339, text); err == nil {
+		return At(t.In(zone)), "", yearFits(t)
+	}
+	day, clock, timed := strings.Cut(text, " ")
+	if !isDate(day) || timed && !isClock(clock) {
+		return Moment{}, "", errNoTime
+	}
+	t, err := time.Parse(time.DateOnly, day)
+	if err != nil {
+		return Moment{}, "", errNoDay
+	}
+	if err := yearFits(t); err != nil {
+		return Moment{}, "", err
+	}
+	if timed {
+		return clockOn(clock, t, zone)
+	}
+	return wholeDay(t, zone)
+}
+
+func yearFits(t time.Time) error {
+	if y := t.Year(); y < firstYear || y > lastYear {
+		return fmt.Errorf("lies outside the years %d to %d", firstYear, lastYear)
+	}
+	return nil
+}
+
+// parseYesterday reads what stands after "yesterday".
+func parseYesterday(clock string, now time.Time) (Moment, string, error) {
+	switch {
+	case clock == "":
+		return wholeDay(dayBefore(now), now.Location())
+	case isClock(clock):
+		return clockOn(clock, dayBefore(now), now.Location())
+	}
+	return Moment{}, "", errNoTime
+}
+
+// dayBefore is noon of the day before, an hour that no clock change skips.
+func dayBefore(t time.Time) time.Time {
+	y, m, d := t.Date()
+	return time.Date(y, m, d-1, 12, 0, 0, 0, t.Location())
+}
+
+// parseClock reads a time of day: today's, or yesterday's where today's is
+// still to come.
+func parseClock(clock string, now time.Time) (Moment, string, error) {
+	at, notice, err := clockOn(clock, now, now.Location())
+	if err != nil || !at.Time.After(now) {
+		return at, notice, err
+	}
+	at, notice, err = clockOn(clock, dayBefore(now), now.Location())
+	later := clock + " is later than now: yesterday"
+	if notice != "" {
+		later += "; " + notice
+	}
+	return at, later, err
+}
+
+// parseBack reads a step back from now.
+func parseBack(text string, now time.Time) (Moment, error) {
+	back, err := ParseOffset(text)
+	if err != nil {
+		return Moment{}, errNoTime
+	}
+	t := back.Add(now)
+	return At(t), yearFits(t)
+}
+
+// clockOn is the time of day on the day of a time.
+func clockOn(clock string, day time.Time, zone *time.Location) (Moment, string, error) {
+	layout := "15:04"
+	if strings.Count(clock, ":") == 2 {
+		layout = "15:04:05"
+	}
+	t, err := time.Parse(layout, clock)
+	if err != nil {
+		return Moment{}, "", errors.New("is no time of day")
+	}
+	y, m, d := day.Date()
+	first, last, shown := wall{y, m, d, t.Hour(), t.Minute(), t.Second()}.instants(zone)
+	switch {
+	case !shown:
+		return Moment{}, "", errors.New("was skipped by a change of the clocks")
+	case !first.Equal(last):
+		return At(first), clock + " comes twice that day: the first is taken", nil
+	}
+	return At(first), "", nil
+}
+
+func wholeDay(day time.Time, zone *time.Location) (Moment, string, error) {
+	start, ok := wallOf(day).startOfDay(zone)
+	if !ok {
+		return Moment{}, "", errNoDay
+	}
+	return Moment{Time: start, DayOnly: true}, "", nil
 }

@@ -36,10 +36,11 @@ func StockFor(dose, weighs measure.Mass) (Stock, error) {
 		return Stock{}, err
 	}
 	weigh := max(measure.Grams(10), weighable*weighs, dose)
-	return Stock{weigh, dissolved(weigh), dissolved(dose)}, nil
+	return Stock{weigh, StockOf(weigh), StockOf(dose)}, nil
 }
 
-func dissolved(m measure.Mass) measure.Volume {
+// StockOf is the volume of the stock solution that holds an amount.
+func StockOf(m measure.Mass) measure.Volume {
 	return measure.Volume(m.Grams() / stockGrams)
 }
 
