@@ -17,7 +17,7 @@ var weights = map[sheet.Word]weight{
 	sheet.Held: {theme.Warn, true}, sheet.Warn: {theme.Warn, true}, sheet.Ask: {theme.Warn, true},
 	sheet.Shut: {theme.Warn, false},
 	sheet.Due:  {theme.Plain, true},
-	sheet.Done: {theme.Good, false}, sheet.Open: {theme.Good, false}, sheet.Kept: {theme.Good, false},
+	sheet.Done: {theme.Good, false}, sheet.Open: {theme.Good, false}, sheet.Saved: {theme.Good, false},
 }
 
 // Word is a word with its mark, one unit in one colour.
