@@ -1,7 +1,10 @@
 package ferment
 
 import (
+	"errors"
+	"strings"
 	"time"
+	"unicode/utf8"
 
 	"cellar/jugkeeper/ferment/measure"
 )
@@ -30,9 +33,113 @@ type LineError struct {
 func (e *LineError) Error() string { return e.Message }
 
 // ParseLine reads an entry typed on one line: "1.046@23 ph3.4 ; bready". Its
-// parts stand in any order, the first semicolon begins the note.
-func ParseLine(text string, ctx LineContext) (Line, error) { return Line{}, nil }
+// parts stand in any order, the first semicolon begins the note. Every part is
+// short for a key of the file and its value, and no key may be given twice.
+func ParseLine(text string, ctx LineContext) (Line, error) {
+	r := lineReader{ctx: ctx, seen: map[string]part{}}
+	r.line.Entry.At = At(ctx.Now.In(ctx.Zone).Truncate(time.Second))
+	words, note, err := splitLine(text)
+	if err != nil {
+		return Line{}, err
+	}
+	for _, p := range joinParts(words) {
+		if err := r.read(p); err != nil {
+			return Line{}, err
+		}
+	}
+	if note.text != "" {
+		if err := r.set(note, "note", note.text); err != nil {
+			return Line{}, err
+		}
+	}
+	return r.line, r.finish()
+}
+
+// A lineReader gathers the parts of a line into an entry.
+type lineReader struct {
+	ctx  LineContext
+	line Line
+	seen map[string]part // the part that gave each key
+}
+
+func (r *lineReader) read(p part) error {
+	key, value, err := r.meaning(p)
+	if err != nil {
+		return err
+	}
+	return r.set(p, key, value)
+}
+
+// set gives a key of the entry its value.
+func (r *lineReader) set(p part, key, value string) error {
+	rule, known := entryKeys[key]
+	if !known {
+		return p.fail("no entry has the key %q%s", key, didYouMean(key, keyNames()))
+	}
+	if first, twice := r.seen[key]; twice {
+		return p.fail("%s is given twice, as %s and %s: make two entries", key, first.text, p.text)
+	}
+	r.seen[key] = p
+	if value == "" {
+		return p.fail("%s needs a value (e.g. %s)", key, rule.example)
+	}
+	if err := rule.set(&r.line, value, r.ctx); err != nil {
+		return p.fail("%s %s", key, err)
+	}
+	return nil
+}
+
+// finish looks at the entry as a whole.
+func (r *lineReader) finish() error {
+	e := r.line.Entry
+	if amount, given := r.seen["amount"]; given && e.Did == "" {
+		return amount.fail("%s", amountOfWhat(amount.text, e.Amount))
+	}
+	if e.saysNothing() {
+		return &LineError{"", 1, "there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas"}
+	}
+	var wrong *EntryError
+	if errors.As(e.Check(), &wrong) {
+		return r.seen[wrong.Key].fail("%s", wrong.Message)
+	}
+	return nil
+}
+
+// saysNothing tells whether all that stands in the entry is about a reading
+// that is not there.
+func (e Entry) saysNothing() bool {
+	e.Sample, e.With, e.Undegassed, e.Doubt = measure.Given[measure.Temperature]{}, "", false, NoWord
+	return e.Empty()
+}
 
 // JoinParts makes one line of the arguments of a command. The shell has taken
 // the quotes away from a value with spaces; they are put back.
-func JoinParts(args []string) string { return "" }
+func JoinParts(args []string) string {
+	parts := make([]string, len(args))
+	for i, arg := range args {
+		parts[i] = arg
+		key, value, pair := strings.Cut(arg, "=")
+		_, known := entryKeys[strings.ToLower(key)]
+		if pair && known && strings.ContainsAny(value, " ;") && !strings.ContainsAny(value, `"=`) {
+			parts[i] = key + `="` + value + `"`
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+func keyNames() []string {
+	names := make([]string, 0, len(entryKeys))
+	for name := range entryKeys {
+		names = append(names, name)
+	}
+	return names
+}
+
+func didYouMean(word string, known []string) string {
+	if near := Nearest(word, known); near != "" {
+		return " (did you mean " + near + "?)"
+	}
+	return ""
+}
+
+func isText(s string) bool { return utf8.ValidString(s) }
