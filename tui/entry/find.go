@@ -1,0 +1,64 @@
+package entry
+
+import (
+	"strings"
+
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// Find is the line that looks for a tag, a name or an act. The selection goes
+// there while it is typed.
+type Find struct {
+	text   Text
+	failed string
+}
+
+// NewFind opens the line, with what was looked for before.
+func NewFind(before string) Line { return Find{text: NewText(before).Selected()} }
+
+// Press edits the text and looks for it.
+func (f Find) Press(s intent.Stroke) (Line, intent.Intent) {
+	f.text, f.failed = f.text.Press(s), ""
+	return f, intent.Seek{Text: f.wanted()}
+}
+
+// Do closes the line at what was found.
+func (f Find) Do(a intent.Action) (Line, intent.Intent) {
+	if a == intent.Keep {
+		return f, intent.Close{}
+	}
+	return f, nil
+}
+
+func (f Find) wanted() string { return strings.TrimSpace(f.text.String()) }
+
+// Show changes nothing.
+func (f Find) Show(desk.Snapshot) Line { return f }
+
+// Fail says that nothing was found.
+func (f Find) Fail(err error) Line {
+	f.failed = err.Error()
+	return f
+}
+
+// Draft is nothing: what was looked for is not lost.
+func (f Find) Draft() Draft { return Draft{Kind: "find"} }
+
+// Rows is the line.
+func (f Find) Rows(l Look) []string {
+	margin := strings.Repeat(" ", layout.PageOf(l.Width).Margin)
+	rows := lines{margin + "find " + l.typed(f.text, layout.PageOf(l.Width).Width-5), ""}
+	if f.failed != "" {
+		return rows.and(l.worded(sheet.No, f.failed)...)
+	}
+	return rows.and(l.named("", "a tag, a name, an act")...)
+}
+
+// Foot is what may be pressed.
+func (f Find) Foot(l Look) string {
+	return l.foot(widget.Key{Key: l.Keep, Does: "stay there"}, widget.Key{Key: l.Back, Does: "back"})
+}

@@ -1,0 +1,207 @@
+package entry
+
+import (
+	"errors"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// Given is the line of a task that is done: the planned amount is filled in and
+// chosen, so that Enter keeps it and typing replaces it.
+type Given struct {
+	base
+	task    schedule.Task
+	others  []desk.Vessel // that get their own planned amount with it
+	because string        // the reason for which a refusal was passed
+	entries []ferment.Entry
+	wrong   error
+}
+
+// NewGiven opens the line of a task.
+func NewGiven(s desk.Snapshot, v desk.Vessel, t schedule.Task) Line {
+	g := Given{base: newBase(s, v, planned(t, v)), task: t}
+	g.text = g.text.Selected()
+	return g.work()
+}
+
+// NewGivenToAll opens the line of a task that several vessels have. Nothing is
+// filled in: each gets what is planned for it, unless an amount is typed.
+func NewGivenToAll(s desk.Snapshot, v desk.Vessel, t schedule.Task, others []desk.Vessel) Line {
+	return Given{base: newBase(s, v, ""), task: t, others: others}.work()
+}
+
+// work finds out what would be written.
+func (g Given) work() Given {
+	g.entries, g.wrong = nil, nil
+	wish, err := Wish(g.task, g.text.String(), g.context())
+	if err != nil {
+		g.wrong = err
+		return g
+	}
+	wish.Because = g.because
+	g.entries, g.wrong = desk.Settling(g.vessel, wish, g.snapshot.At)
+	return g
+}
+
+// Press edits the amount.
+func (g Given) Press(s intent.Stroke) (Line, intent.Intent) {
+	g.base = g.press(s)
+	return g.work(), nil
+}
+
+// Do keeps it, unless something stands against it.
+func (g Given) Do(a intent.Action) (Line, intent.Intent) {
+	if a != intent.Keep {
+		return g, nil
+	}
+	var refused *desk.Refused
+	switch {
+	case errors.As(g.wrong, &refused):
+		no := newRefusal(g.snapshot, g.vessel, g.task, refused.No)
+		no.amount, no.typed = g.text.String(), true
+		return no, nil
+	case g.wrong != nil:
+		return g, nil
+	}
+	tasks := []intent.Task{taskOf(g.vessel, g.task)}
+	for _, v := range g.others {
+		tasks = append(tasks, taskOf(v, g.task))
+	}
+	return g, intent.Settle{Tasks: tasks, Line: g.line(), Because: g.because}
+}
+
+// line is what was typed; the planned amount left as it stands is the plan's to
+// fill in, with all its digits.
+func (g Given) line() string {
+	if g.text.String() == planned(g.task, g.vessel) {
+		return ""
+	}
+	return g.text.String()
+}
+
+// Show works out anew what would be written.
+func (g Given) Show(s desk.Snapshot) Line {
+	g.base = g.in(s)
+	for _, t := range g.vessel.Day.Tasks {
+		if t.Step == g.task.Step && t.Occurrence == g.task.Occurrence {
+			g.task = t
+		}
+	}
+	return g.work()
+}
+
+// Fail says why it could not be kept.
+func (g Given) Fail(err error) Line {
+	g.base = g.fail(err)
+	return g
+}
+
+// Draft is an amount that is not the planned one.
+func (g Given) Draft() Draft {
+	d := g.draft("given", g.task.Step)
+	if d.Text == planned(g.task, g.vessel) {
+		d.Text = ""
+	}
+	return d
+}
+
+// Rows is the line, what was planned, what will be written, and the caution.
+func (g Given) Rows(l Look) []string {
+	rows := lines{l.head(g.vessel.Label(), sheet.ActLabel(g.task)+", "+acted(g.task.Do)+":", g.text), ""}
+	switch {
+	case g.failed != "":
+		rows = rows.and(l.worded(sheet.No, g.failed)...)
+	case len(g.others) > 0:
+		rows = rows.and(g.each(l)...)
+	default:
+		rows = rows.and(g.plannedRows(l)...)
+	}
+	rows = rows.and(g.keepsRows(l)...)
+	if c := g.task.Caution; c != nil {
+		rows = rows.and(l.worded(loudness[c.Loud], c.Text)...)
+	}
+	return rows
+}
+
+var loudness = map[schedule.Loud]sheet.Word{schedule.Stop: sheet.Stop, schedule.Warn: sheet.Warn, schedule.Note: sheet.Note}
+
+func (g Given) keepsRows(l Look) []string {
+	var refused *desk.Refused
+	switch {
+	case errors.As(g.wrong, &refused):
+		return l.worded(sheet.No, refused.No.Verdict+": "+strings.Join(refused.No.Why, "; "))
+	case g.wrong != nil:
+		return l.named("? unclear", g.wrong.Error())
+	}
+	says := keeps(g.vessel, g.entries, g.snapshot.At)
+	if g.because != "" {
+		says += "; because " + g.because
+	}
+	return l.named("keeps", says)
+}
+
+// plannedRows says how much was planned, and how that was worked out.
+func (g Given) plannedRows(l Look) []string {
+	a := g.task.Amount
+	switch {
+	case a == nil:
+		return nil
+	case !a.Known && a.Words == "":
+		return l.named("planned", "no amount: "+a.Unknown)
+	}
+	line := sheet.LineOf(g.task, g.vessel, g.snapshot.At)
+	says := strings.TrimSpace(l.Theme.Bold(line.Amount.String()) + " " + a.Of)
+	if line.Stock != nil {
+		says += ", or " + line.Stock.String() + " " + line.StockOf
+	}
+	for _, more := range []string{reached(*a), a.How, a.Assumed} {
+		if more != "" {
+			says += "; " + more
+		}
+	}
+	return l.named("planned", says)
+}
+
+// reached is how much of the nitrogen that is wanted has been given with it.
+func reached(a schedule.Amount) string {
+	if a.Reached == 0 || a.Wanted == 0 {
+		return ""
+	}
+	return "with it " + measure.Decimal(a.Reached.MilligramsPerLitre(), 0) + " of the " +
+		measure.Decimal(a.Wanted.MilligramsPerLitre(), 0) + " mg/L wanted have been given"
+}
+
+// each is what every one of several vessels is to get.
+func (g Given) each(l Look) []string {
+	var parts []string
+	for _, v := range append([]desk.Vessel{g.vessel}, g.others...) {
+		parts = append(parts, strings.TrimSpace(v.Label()+" "+l.Theme.Bold(plannedOf(g.task.Step, v))))
+	}
+	return l.named("each", strings.Join(parts, ", "))
+}
+
+func plannedOf(step string, v desk.Vessel) string {
+	for _, t := range v.Day.Tasks {
+		if t.Step == step && (t.State == schedule.Due || t.State == schedule.Late) {
+			return planned(t, v)
+		}
+	}
+	return ""
+}
+
+// Foot is the grammar of what was given.
+func (g Given) Foot(l Look) string {
+	when, note := widget.Key{Key: "-30min", Does: "when"}, widget.Key{Key: ";", Does: "note"}
+	if g.task.Amount == nil || g.task.Amount.Words != "" {
+		return l.foot(when, note)
+	}
+	return l.foot(widget.Key{Key: "1.4g", Does: "or"}, widget.Key{Key: "14mL stock=10%", Does: "or"},
+		widget.Key{Key: "unknown", Does: "amount"}, when, note)
+}

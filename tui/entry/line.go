@@ -1,0 +1,87 @@
+package entry
+
+import (
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/tui/intent"
+)
+
+// Line is a line that stands open. Its methods give a changed copy and what is
+// asked for; a nil intent asks for nothing. A line may become another one: a
+// dose that is refused becomes the refusal.
+type Line interface {
+	// Press edits what is typed.
+	Press(intent.Stroke) (Line, intent.Intent)
+	// Do keeps what was typed, or takes what is offered instead.
+	Do(intent.Action) (Line, intent.Intent)
+	// Show works out anew what the line means in a later snapshot.
+	Show(desk.Snapshot) Line
+	// Fail says under the line why it could not be kept.
+	Fail(error) Line
+	// Rows is the line and what it says, from the margin of the screen on.
+	Rows(Look) []string
+	// Foot is the last row of the screen: the grammar, or what may be pressed.
+	Foot(Look) string
+	// Draft is what would be lost if the line were closed now.
+	Draft() Draft
+}
+
+// Draft is a line that was typed and not kept.
+type Draft struct {
+	Kind    string // "reading", "note", …
+	Subject string
+	Step    string
+	Text    string // empty where nothing would be lost
+}
+
+// Same tells whether two drafts are of the same line.
+func (d Draft) Same(other Draft) bool {
+	return d.Kind == other.Kind && d.Subject == other.Subject && d.Step == other.Step
+}
+
+// base is what every line of a vessel has.
+type base struct {
+	snapshot desk.Snapshot
+	vessel   desk.Vessel
+	text     Text
+	failed   string // why it could not be kept
+}
+
+func newBase(s desk.Snapshot, v desk.Vessel, text string) base {
+	return base{snapshot: s, vessel: v, text: NewText(text)}
+}
+
+func (b base) press(s intent.Stroke) base {
+	b.text, b.failed = b.text.Press(s), ""
+	return b
+}
+
+func (b base) fail(err error) base {
+	b.failed = err.Error()
+	return b
+}
+
+// in is the line in a later snapshot. A vessel that is gone stays as it was, so
+// that what is typed is not lost with it.
+func (b base) in(s desk.Snapshot) base {
+	b.snapshot = s
+	if v, ok := s.Find(b.vessel.ID()); ok {
+		b.vessel = v
+	}
+	return b
+}
+
+func (b base) context() ferment.LineContext { return Context(b.snapshot) }
+
+func (b base) draft(kind, step string) Draft {
+	d := Draft{Kind: kind, Subject: b.vessel.ID(), Step: step}
+	if !b.text.Blank() {
+		d.Text = b.text.String()
+	}
+	return d
+}
+
+// Context is what a typed line means something by at the moment of a snapshot.
+func Context(s desk.Snapshot) ferment.LineContext {
+	return ferment.LineContext{Now: s.At, Zone: s.Cellar.Settings.Zone, Units: s.Cellar.Settings.Units}
+}

@@ -1,0 +1,155 @@
+package entry
+
+import (
+	"fmt"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// meaning is what the typed entry will say and set off: figures first, then
+// what is asked, what else is kept, and the tasks that it changes.
+func (r Reading) meaning(l Look) lines {
+	rows := r.figures(l)
+	if r.asked == r.text.String() && len(r.preview.Unlikely) > 0 {
+		rows = rows.and("").and(l.worded(sheet.Ask, strings.Join(r.preview.Unlikely, "; "))...)
+		return rows.and(l.named("", l.Keep+" again keeps it")...)
+	}
+	rows = rows.and(r.beside(l)...)
+	for _, e := range r.preview.Effects {
+		rows = rows.and(r.effect(l, e)...)
+	}
+	for _, p := range r.preview.Passed {
+		rows = rows.and(l.worded(sheet.Passed, fmt.Sprintf("the %s break, %s, about %s",
+			fraction(p.Of, p.In), sheet.Exact(p.Gravity, r.settings()), sheet.When(p.At, r.snapshot.At)))...)
+	}
+	for _, n := range append(r.preview.Notices, r.line.Notices...) {
+		rows = rows.and(l.worded(sheet.Note, n)...)
+	}
+	return rows
+}
+
+// lines are rows that grow.
+type lines []string
+
+func (ls lines) and(more ...string) lines { return append(ls, more...) }
+
+func (r Reading) settings() ferment.Settings { return r.snapshot.Cellar.Settings }
+
+// figures are the corrected gravity, the change and the strength.
+func (r Reading) figures(l Look) lines {
+	p := r.preview
+	if p.Reading == nil {
+		return nil
+	}
+	rows := lines(l.figure(l.Theme.Bold(sheet.Exact(p.Reading.Gravity, r.settings())), corrected(*p.Reading)))
+	if p.Since != nil {
+		rows = rows.and(l.figure(signed(p.Points), r.change())...)
+	}
+	if len(p.Unlikely) == 0 && p.Reading.Doubt == "" {
+		rows = rows.and(r.strength(l)...)
+	}
+	return rows
+}
+
+// corrected says what a reading was made of.
+func corrected(r course.Reading) string {
+	switch {
+	case r.From == course.Refractometer:
+		return "corrected, from " + r.Typed + " by refractometer"
+	case r.Sample.Known():
+		return "corrected, from " + r.Typed + " at " + r.Sample.Value.String()
+	}
+	return "from " + r.Typed
+}
+
+func signed(points float64) string {
+	if points > 0 {
+		return "+" + measure.Decimal(points, 1)
+	}
+	return measure.Decimal(points, 1)
+}
+
+// change says since when, and how fast.
+func (r Reading) change() string {
+	p := r.preview
+	says := "points since " + sheet.When(p.Since.At, r.snapshot.At)
+	switch {
+	case p.Points > 0 && len(p.Unlikely) > 0:
+		return says + ": gravity does not rise by itself"
+	case p.PerDay > 0:
+		return says + ", " + measure.Decimal(p.PerDay, 1) + " a day"
+	}
+	return says
+}
+
+func (r Reading) strength(l Look) []string {
+	p := r.preview
+	if !p.Alcohol.IsKnown() {
+		return l.figure(sheet.Unknown, "% vol: "+p.Alcohol.Unknown)
+	}
+	says := "% vol"
+	if p.SugarGone.IsKnown() {
+		says += "; " + measure.Decimal(100*p.SugarGone.Value, 0) + " % of the sugar gone"
+	}
+	return l.figure(measure.Decimal(float64(p.Alcohol.Value), 1), says)
+}
+
+// beside is what the entry keeps besides a gravity, and when.
+func (r Reading) beside(l Look) lines {
+	e := r.line.Entry
+	when := r.line.Timed
+	e.Gravity, e.Brix, e.Plato, e.Refractometer = measure.Given[measure.Gravity]{}, measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}
+	e.Oechsle = measure.Given[float64]{}
+	says := sheet.EntryLine(e)
+	if when {
+		says = strings.TrimPrefix(says+"; "+sheet.LogTime(e.At, r.snapshot.At), "; ")
+	}
+	if says == "" {
+		return nil
+	}
+	return l.named("keeps", says)
+}
+
+// effect is a task that the entry changes.
+func (r Reading) effect(l Look, e desk.Effect) []string {
+	line := sheet.LineOf(e.Task, r.vessel, r.snapshot.At)
+	return l.worded(line.Word, l.Theme.Bold(line.Act)+effectWords(l, line, e.Before))
+}
+
+func effectWords(l Look, line sheet.Line, before schedule.State) string {
+	switch line.Word {
+	case sheet.Done, sheet.Skipped:
+		return ""
+	case sheet.Lapsed, sheet.Held, sheet.Stop:
+		return ": " + line.Reason
+	}
+	says := ""
+	if before == schedule.Held {
+		says = " is freed"
+	}
+	if amount := line.Amount.String(); amount != "" {
+		says += ": " + l.Theme.Bold(amount)
+	}
+	if line.Until != "" {
+		says += ", " + line.Until
+	}
+	return says
+}
+
+func fraction(of, in int) string {
+	switch [2]int{of, in} {
+	case [2]int{1, 3}:
+		return "⅓"
+	case [2]int{1, 2}:
+		return "½"
+	case [2]int{2, 3}:
+		return "⅔"
+	}
+	return fmt.Sprintf("%d/%d", of, in)
+}

@@ -1,0 +1,103 @@
+package entry
+
+import (
+	"errors"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// Reading is the entry line: what was read or done, and what that will mean.
+type Reading struct {
+	base
+	line    ferment.Line
+	unclear error
+	preview desk.Preview
+	asked   string // the text that was asked about
+}
+
+// NewReading opens the entry line of a vessel, with what was typed before.
+func NewReading(s desk.Snapshot, v desk.Vessel, typed string) Line {
+	return Reading{base: newBase(s, v, typed)}.understand()
+}
+
+// understand works out what is typed.
+func (r Reading) understand() Reading {
+	r.line, r.unclear, r.preview = ferment.Line{}, nil, desk.Preview{}
+	if r.text.Blank() {
+		return r
+	}
+	if r.line, r.unclear = ferment.ParseLine(r.text.String(), r.context()); r.unclear == nil {
+		r.preview = desk.Meaning(r.snapshot, r.vessel, r.line.Entry)
+	}
+	return r
+}
+
+// Press edits what is typed.
+func (r Reading) Press(s intent.Stroke) (Line, intent.Intent) {
+	r.base = r.press(s)
+	return r.understand(), nil
+}
+
+var errNothingTyped = errors.New("there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas")
+
+// Do keeps what was typed. What is unlikely is asked about once.
+func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
+	unlikely := len(r.preview.Unlikely) > 0
+	switch {
+	case a != intent.Keep:
+		return r, nil
+	case r.text.Blank():
+		return r.Fail(errNothingTyped), nil
+	case r.unclear != nil:
+		return r, nil
+	case unlikely && r.asked != r.text.String():
+		r.asked = r.text.String()
+		return r, nil
+	}
+	return r, intent.Log{Subjects: []string{r.vessel.ID()}, Line: r.text.String(), Sure: unlikely}
+}
+
+// Show works out anew what is typed.
+func (r Reading) Show(s desk.Snapshot) Line {
+	r.base = r.in(s)
+	return r.understand()
+}
+
+// Fail says why it could not be kept.
+func (r Reading) Fail(err error) Line {
+	r.base = r.fail(err)
+	return r
+}
+
+// Draft is what is typed.
+func (r Reading) Draft() Draft { return r.draft("reading", "") }
+
+// Rows is the line and what it will mean.
+func (r Reading) Rows(l Look) []string {
+	rows := []string{l.head(r.vessel.Label(), "", r.text), ""}
+	if r.failed != "" {
+		return append(rows, l.worded(sheet.No, r.failed)...)
+	}
+	if r.unclear != nil {
+		return append(rows, l.named("? unclear", r.unclear.Error())...)
+	}
+	if r.text.Blank() {
+		return append(rows, l.named("", "a reading, an act, a note: 1.046@23, degas, ; bready")...)
+	}
+	return append(rows, r.meaning(l)...)
+}
+
+// Foot is the grammar.
+func (r Reading) Foot(l Look) string {
+	unit := "°C"
+	if r.snapshot.Cellar.Settings.Units == "us" {
+		unit = "°F"
+	}
+	return l.foot(widget.Key{Key: "@23", Does: "sample " + unit}, widget.Key{Key: "19.5C", Does: "vessel"},
+		widget.Key{Key: "ph3.4", Does: "pH"}, widget.Key{Key: "-30min", Does: "when"},
+		widget.Key{Key: "?", Does: "in doubt"}, widget.Key{Key: ";", Does: "note"})
+}

@@ -1,0 +1,145 @@
+package entry
+
+import (
+	"errors"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// Refusal says no to a task, why, and what to do instead. A typed reason is the
+// only way past it.
+type Refusal struct {
+	base
+	task   schedule.Task
+	no     schedule.No
+	amount string
+	typed  bool // the amount has been typed already
+}
+
+func newRefusal(s desk.Snapshot, v desk.Vessel, t schedule.Task, no schedule.No) Refusal {
+	return Refusal{base: newBase(s, v, ""), task: t, no: no, amount: planned(t, v)}
+}
+
+// NewRefusal opens the refusal that the desk gave.
+func NewRefusal(s desk.Snapshot, r desk.Refused) Line { return newRefusal(s, r.Vessel, r.Task, r.No) }
+
+// Press edits the reason.
+func (r Refusal) Press(s intent.Stroke) (Line, intent.Intent) {
+	r.base = r.press(s)
+	return r, nil
+}
+
+var errNoReason = errors.New("it is kept only with a reason: a few words are enough, e.g. spilled half of it")
+
+// Do keeps it with the reason typed, or takes what is offered instead. An
+// amount that nobody has seen yet is asked for before it is kept.
+func (r Refusal) Do(a intent.Action) (Line, intent.Intent) {
+	switch {
+	case a == intent.Instead:
+		return r.instead()
+	case a != intent.Keep:
+		return r, nil
+	case r.text.Blank():
+		return r.Fail(errNoReason), nil
+	case r.asksAmount():
+		g := Given{base: newBase(r.snapshot, r.vessel, r.amount), task: r.task, because: r.reason()}
+		g.text = g.text.Selected()
+		return g.work(), nil
+	}
+	line := r.amount
+	if !r.typed {
+		line = ""
+	}
+	return r, intent.Settle{Tasks: []intent.Task{taskOf(r.vessel, r.task)}, Line: line, Because: r.reason()}
+}
+
+func (r Refusal) asksAmount() bool { return !r.typed && r.task.Amount != nil }
+
+func (r Refusal) reason() string { return strings.TrimSpace(r.text.String()) }
+
+// instead is the other task, or the reading that would free this one.
+func (r Refusal) instead() (Line, intent.Intent) {
+	switch {
+	case r.no.Option != nil:
+		return Settle(r.snapshot, r.vessel, *r.no.Option)
+	case ferment.IsMeasurement(r.task.Frees):
+		return NewReading(r.snapshot, r.vessel, ""), nil
+	}
+	return r, nil
+}
+
+func (r Refusal) offers() string {
+	switch {
+	case r.no.Option != nil:
+		return "the other one instead"
+	case ferment.IsMeasurement(r.task.Frees):
+		return sheet.FreesLabel(r.task.Frees)
+	}
+	return ""
+}
+
+// Show keeps the refusal as it was given; the reason being typed stays.
+func (r Refusal) Show(s desk.Snapshot) Line {
+	r.base = r.in(s)
+	return r
+}
+
+// Fail says why it could not be kept.
+func (r Refusal) Fail(err error) Line {
+	r.base = r.fail(err)
+	return r
+}
+
+// Draft is the reason typed.
+func (r Refusal) Draft() Draft { return r.draft("refusal", r.task.Step) }
+
+// Rows is the verdict, why, what instead, and the reason.
+func (r Refusal) Rows(l Look) []string {
+	_, about := l.columns()
+	head := layout.Pad(l.tag(r.vessel.Label())+widget.Word(l.Theme, sheet.No), about)
+	rows := lines(l.wrapped(head, l.Theme.Bold(r.what()+": "+r.no.Verdict))).and("")
+	rows = rows.and(l.named("why", strings.Join(r.no.Why, "; "))...)
+	if r.no.Instead != "" {
+		rows = rows.and(l.named("instead", r.no.Instead)...)
+	}
+	if r.failed != "" {
+		rows = rows.and(l.worded(sheet.No, r.failed)...)
+	}
+	return rows.and("", r.reasonRow(l))
+}
+
+// what is refused: "nutrient 4, 0.7 g ammonium phosphate".
+func (r Refusal) what() string {
+	what := sheet.ActLabel(r.task)
+	if r.amount == "" {
+		return what
+	}
+	return strings.TrimSpace(what + ", " + r.amount + " " + r.task.Amount.Of)
+}
+
+func (r Refusal) reasonRow(l Look) string {
+	const label = "all the same, because "
+	word, _ := l.columns()
+	room := layout.PageOf(l.Width).End() - word - layout.Width(label)
+	return strings.Repeat(" ", word) + label + l.typed(r.text, room)
+}
+
+// Foot is what may be pressed.
+func (r Refusal) Foot(l Look) string {
+	keep := "keep with this reason"
+	if r.asksAmount() {
+		keep = "go on with this reason"
+	}
+	keys := []widget.Key{{Key: l.Keep, Does: keep}}
+	if offer := r.offers(); offer != "" {
+		keys = append(keys, widget.Key{Key: l.Instead, Does: offer})
+	}
+	return l.foot(append(keys, widget.Key{Key: l.Back, Does: "back"})...)
+}

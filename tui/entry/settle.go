@@ -1,0 +1,79 @@
+package entry
+
+import (
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/intent"
+)
+
+// Settle is what a person meets who says that a task is done. An act without
+// an amount and without a warning is done at once, a measurement asks for its
+// value, an amount is shown before it is kept, and what is refused says why.
+func Settle(s desk.Snapshot, v desk.Vessel, t schedule.Task) (Line, intent.Intent) {
+	switch no := schedule.Refusal(t, v.Day, v.Course); {
+	case no != nil:
+		return newRefusal(s, v, t, *no), nil
+	case ferment.IsMeasurement(t.Do):
+		return NewReading(s, v, ""), nil
+	case t.Amount != nil || warns(t):
+		return NewGiven(s, v, t), nil
+	}
+	return nil, intent.Settle{Tasks: []intent.Task{taskOf(v, t)}}
+}
+
+func warns(t schedule.Task) bool { return t.Caution != nil && t.Caution.Loud != schedule.Note }
+
+func taskOf(v desk.Vessel, t schedule.Task) intent.Task {
+	return intent.Task{Subject: v.ID(), Step: t.Step, Occurrence: t.Occurrence}
+}
+
+// Wish is what was typed after a task: an amount, a time, a note. Nothing
+// typed means the planned amount, now.
+func Wish(t schedule.Task, typed string, ctx ferment.LineContext) (desk.Wish, error) {
+	w := desk.Wish{Step: t.Step}
+	if strings.TrimSpace(typed) == "" {
+		return w, nil
+	}
+	act := t.Do
+	if !ferment.IsAct(act) {
+		act = string(ferment.Look) // a reminder takes a time and a note as a look does
+	}
+	line, err := ferment.ParseLine(act+" "+typed, ctx)
+	if err != nil {
+		return w, err
+	}
+	e := line.Entry
+	w.Amount, w.Of, w.Stock, w.Note = e.Amount, e.Of, e.Stock, e.Note
+	if line.Timed {
+		w.At = e.At
+	}
+	return w, nil
+}
+
+// planned is the amount of a task as it is filled in, empty where there is no
+// single one.
+func planned(t schedule.Task, v desk.Vessel) string {
+	if t.Amount == nil || !t.Amount.Known {
+		return ""
+	}
+	return sheet.AmountOf(t.Amount, v.Course.Settings.Units).String()
+}
+
+// acted is how an act is told of that is over.
+func acted(do string) string {
+	switch ferment.Act(do) {
+	case ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Honey, ferment.Water, ferment.Sulphite, ferment.Sorbate, ferment.Fine:
+		return "given"
+	}
+	return "done"
+}
+
+// keeps is what will be written, without the name of the vessel.
+func keeps(v desk.Vessel, entries []ferment.Entry, now time.Time) string {
+	return strings.TrimPrefix(sheet.Kept(v, entries, now), v.Label()+" ")
+}
