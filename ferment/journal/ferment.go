@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"hash/fnv"
 	"path"
 	"strings"
 	"time"
@@ -63,8 +64,16 @@ func readFerment(file string, data []byte, zone *time.Location) (Reading[ferment
 	d.File, d.Past = file, path.Base(path.Dir(file)) == "past"
 	readable := r.file("format: 1, name, must, yeast and log", func(root value) { fermentTable.read(root, &d) })
 	d.Incomplete = d.Incomplete || len(r.cuts) > 0
+	d.Stamp = stampOf(data)
 	d.Vessel.Declared = d.Vessel != ferment.Vessel{}
 	return Reading[ferment.Ferment]{d.aFerment, readable, r.problems, r.remarks}, d.places
+}
+
+// stampOf is a number that differs whenever a text does.
+func stampOf(text []byte) uint64 {
+	h := fnv.New64a()
+	h.Write(text)
+	return h.Sum64()
 }
 
 var trialTable = tableOf("a trial",

@@ -19,23 +19,3 @@ type Reading[T any] struct {
 	Problems []ferment.Problem
 	Remarks  []ferment.Problem
 }
-
-// Insertion is a text with entries put in.
-type Insertion struct {
-	Text    []byte // the whole new text
-	Line    int    // of the first entry
-	Offset  int    // where Added begins
-	Added   string // the bytes put in
-	Removed string // the bytes they took the place of
-}
-
-// Insert puts entries into the log of a ferment's file. The result is proved:
-// read again, it is the old record and exactly these entries.
-func Insert(text []byte, entries ...ferment.Entry) (Insertion, error) {
-	return Insertion{}, nil
-}
-
-// InsertCulture puts entries into the log of one culture of cultures.yaml.
-func InsertCulture(text []byte, id string, entries ...ferment.Entry) (Insertion, error) {
-	return Insertion{}, nil
-}
