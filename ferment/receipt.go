@@ -10,4 +10,5 @@ type Receipt struct {
 	Text    string // the bytes put in
 	Removed string // the bytes that stood there before and were replaced
 	Entries []Entry
+	Notes   []string // the ids of the entries in the record outside the cellar
 }

@@ -1,79 +1,140 @@
 package journal
 
 import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sync"
 	"time"
 
 	"cellar/jugkeeper/ferment"
 )
 
-// Store is a cellar's folder.
-type Store struct{ dir string }
+// Store is a cellar's folder. It remembers what it has read: a file that has
+// not changed is not read again. It may be used from several goroutines.
+type Store struct {
+	mu      sync.Mutex
+	dir     string
+	zone    *time.Location
+	builtin map[string][]byte
+	state   string // the folder of the record; empty for none
+	wait    func(time.Duration)
+
+	seen    map[string]fs.FileInfo // of every file and folder, as it was at the last Load
+	memory  map[string]remembered
+	plans   map[string]readPlan // of the built-in protocols
+	cleaned bool
+}
 
 // Option changes how a store works.
 type Option func(*Store)
 
 // WithState keeps a record of every entry in a folder outside the cellar, so
 // that one lost to a stale editor can be offered back.
-func WithState(dir string) Option { return func(*Store) {} }
+func WithState(dir string) Option { return func(s *Store) { s.state = dir } }
+
+// WithWait takes another way to wait for an editor that is in the middle of
+// its writing.
+func WithWait(wait func(time.Duration)) Option { return func(s *Store) { s.wait = wait } }
 
 // Open is the store of a cellar's folder. The zone is the system's; the
 // cellar's own goes before it. The built-in protocols are YAML by name.
 func Open(dir string, zone *time.Location, builtin map[string][]byte, options ...Option) *Store {
-	return &Store{dir: dir}
+	s := &Store{dir: dir, zone: zone, builtin: builtin, wait: time.Sleep, memory: map[string]remembered{}, plans: map[string]readPlan{}}
+	for _, o := range options {
+		o(s)
+	}
+	return s
 }
+
+// Dir is the cellar's folder.
+func (s *Store) Dir() string { return s.dir }
 
 // MissingError says that the cellar's folder is not there. The cellar that
 // comes with it is an empty one, for the caller who can do with that.
 type MissingError struct{ Dir string }
 
-func (e *MissingError) Error() string { return "there is no cellar in " + e.Dir }
+func (e *MissingError) Error() string {
+	return "there is no cellar at " + e.Dir + ": make the folder, or name another with --cellar"
+}
 
-// Load reads what changed since the last time, and gives the cellar whole.
-func (s *Store) Load(now time.Time) (ferment.Cellar, error) { return ferment.Cellar{}, nil }
+// Load reads what changed since the last time, and gives the cellar whole:
+// settings, open ferments, lots, cultures, and the protocols that they name.
+func (s *Store) Load(now time.Time) (ferment.Cellar, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.load(now, named)
+}
 
 // Check is Load with every file read, also closed ferments and protocols that
-// no ferment names.
-func (s *Store) Check(now time.Time) (ferment.Cellar, error) { return ferment.Cellar{}, nil }
-
-// Changed tells whether a file is another than at the last Load.
-func (s *Store) Changed() bool { return true }
-
-// Append puts entries into the log of a ferment or a culture, in one write.
-func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt, error) {
-	return ferment.Receipt{}, nil
+// nobody names, and with what only the cellar as a whole can show.
+func (s *Store) Check(now time.Time) (ferment.Cellar, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	c, err := s.load(now, all)
+	if err != nil {
+		return c, err
+	}
+	past, problems, remarks := s.pastFerments(c.Settings.Zone)
+	_ = past
+	c.Problems = append(append(c.Problems, problems...), s.tagProblems(c)...)
+	c.Remarks = append(c.Remarks, remarks...)
+	ferment.SortProblems(c.Problems)
+	ferment.SortProblems(c.Remarks)
+	return c, nil
 }
 
-// Undo takes out what a write put in, while those bytes still stand.
-func (s *Store) Undo(r ferment.Receipt) error { return nil }
-
-// Create writes the file of a new ferment; it never writes over one.
-func (s *Store) Create(name string, text []byte) error { return nil }
-
-// Protocol is the person's own protocol of that name, else the built-in one.
-func (s *Store) Protocol(name string) (ferment.Protocol, []ferment.Problem) {
-	return ferment.Protocol{}, nil
+func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
+	s.seen = map[string]fs.FileInfo{}
+	c := ferment.Cellar{Dir: s.dir, Settings: ferment.DefaultSettings(s.zone), Protocols: map[string]ferment.Protocol{}}
+	info, err := os.Stat(s.dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		s.seen[s.dir] = nil
+		s.loadProtocols(&c, which)
+		return c, &MissingError{s.dir}
+	case err != nil:
+		return c, fmt.Errorf("cannot open the cellar: %w", err)
+	case !info.IsDir():
+		return c, fmt.Errorf("a cellar is a folder, and %s is a file", s.dir)
+	}
+	s.clean(now)
+	s.loadSettings(&c)
+	if err := s.loadFerments(&c); err != nil {
+		return c, err
+	}
+	s.loadLots(&c)
+	s.loadCultures(&c)
+	s.loadProtocols(&c, which)
+	ferment.SortProblems(c.Problems)
+	ferment.SortProblems(c.Remarks)
+	return c, nil
 }
 
-// Past lists the names of the closed ferments.
-func (s *Store) Past() ([]string, error) { return nil, nil }
-
-// LoadPast reads one closed ferment.
-func (s *Store) LoadPast(name string) (ferment.Ferment, error) { return ferment.Ferment{}, nil }
-
-// Lost is an entry that was given to the program and stands in no file.
-type Lost struct {
-	Subject string
-	File    string
-	Entry   ferment.Entry
-	id      string
+// Changed tells whether a file is another than at the last Load. It looks at
+// sizes, times and inodes alone.
+func (s *Store) Changed() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for path, had := range s.seen {
+		is, err := os.Stat(path)
+		if err != nil {
+			is = nil
+		}
+		if !sameFile(had, is) {
+			return true
+		}
+	}
+	return s.seen == nil
 }
 
-// Lost lists entries that an edit from outside lost, or that could not be
-// written while a file was broken.
-func (s *Store) Lost() ([]Lost, error) { return nil, nil }
+func sameFile(a, b fs.FileInfo) bool {
+	if a == nil || b == nil {
+		return a == nil && b == nil
+	}
+	return os.SameFile(a, b) && a.Size() == b.Size() && a.ModTime().Equal(b.ModTime())
+}
 
-// Restore puts a lost entry back.
-func (s *Store) Restore(l Lost) (ferment.Receipt, error) { return ferment.Receipt{}, nil }
-
-// Dismiss never offers a lost entry again.
-func (s *Store) Dismiss(l Lost) error { return nil }
+func (s *Store) path(file string) string { return filepath.Join(s.dir, filepath.FromSlash(file)) }

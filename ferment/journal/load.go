@@ -1,0 +1,182 @@
+package journal
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// legalName is what the file of a ferment may be called, without .yaml.
+var legalName = regexp.MustCompile(`^[A-Za-z0-9_-]{1,64}$`)
+
+func (s *Store) loadSettings(c *ferment.Cellar) {
+	r, _, exists := recall(s, "cellar.yaml", s.zone, withoutPlaces(ReadSettings))
+	if !exists {
+		return
+	}
+	if r.Readable {
+		c.Settings = r.Value
+	}
+	c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
+	c.Stamp = s.stamp("cellar.yaml")
+}
+
+// stamp differs whenever a file does.
+func (s *Store) stamp(file string) uint64 {
+	info := s.memory[file].info
+	if info == nil {
+		return 0
+	}
+	return uint64(info.ModTime().UnixNano())*31 + uint64(info.Size())
+}
+
+func (s *Store) loadFerments(c *ferment.Cellar) error {
+	files, remarks, err := s.yamlFiles("ferments")
+	if err != nil {
+		return err
+	}
+	c.Remarks = append(c.Remarks, remarks...)
+	for _, file := range files {
+		r, _, exists := recall(s, file, c.Settings.Zone, readFerment)
+		if !exists {
+			continue
+		}
+		if r.Readable {
+			c.Ferments = append(c.Ferments, r.Value)
+		}
+		c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
+	}
+	return nil
+}
+
+// yamlFiles are the files of a folder of the cellar that may be read, by name.
+// One whose stem is no legal name is told of and left alone: a backup, or what
+// a sync program left of a conflict.
+func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Problem, err error) {
+	dir := s.path(folder)
+	info, _ := os.Stat(dir)
+	s.seen[dir] = info
+	entries, err := os.ReadDir(dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil, nil
+	}
+	if err != nil {
+		return nil, nil, fmt.Errorf("cannot read the folder %s: %s", dir, reason(err))
+	}
+	for _, e := range entries {
+		stem, isYAML := strings.CutSuffix(e.Name(), ".yaml")
+		file := path.Join(folder, e.Name())
+		switch {
+		case !isYAML || e.IsDir() || strings.HasPrefix(e.Name(), "."):
+		case !legalName.MatchString(stem):
+			remarks = append(remarks, ferment.Problem{File: ferment.Harmless(file),
+				Message: "is not read: a name is at most 64 letters, digits, - and _ (a copy? give it a name of its own, e.g. bh-a.yaml)"})
+		default:
+			files = append(files, file)
+		}
+	}
+	slices.Sort(files)
+	return files, remarks, nil
+}
+
+func (s *Store) loadLots(c *ferment.Cellar) {
+	r, _, _ := recall(s, "honey.yaml", c.Settings.Zone, withoutPlaces(ReadLots))
+	c.Lots = r.Value
+	c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
+}
+
+func (s *Store) loadCultures(c *ferment.Cellar) {
+	r, _, _ := recall(s, "cultures.yaml", c.Settings.Zone, withoutPlaces(ReadCultures))
+	c.Cultures = r.Value
+	c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
+}
+
+// scope is which protocols are wanted.
+type scope int
+
+const (
+	named scope = iota // those that something names
+	all
+)
+
+// readPlan is a protocol with the problems in it.
+type readPlan struct {
+	protocol ferment.Protocol
+	problems []ferment.Problem
+}
+
+// loadProtocols reads the protocols that are wanted: the person's own, else
+// the built-in ones.
+func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
+	own, remarks, err := s.yamlFiles("protocols")
+	if err != nil {
+		c.Problems = append(c.Problems, ferment.Problem{File: "protocols", Message: err.Error()})
+	}
+	c.Remarks = append(c.Remarks, remarks...)
+	wanted := func(string) bool { return true }
+	if which == named {
+		names := namesOf(*c)
+		wanted = func(name string) bool { return slices.Contains(names, name) }
+	}
+	for name, data := range s.builtin {
+		if wanted(name) {
+			c.Protocols[name] = s.builtinPlan(name, data)
+		}
+	}
+	for _, file := range own {
+		if !wanted(strings.TrimSuffix(path.Base(file), ".yaml")) {
+			continue
+		}
+		r, _, exists := recall(s, file, c.Settings.Zone, readPlanFile)
+		if !exists {
+			continue
+		}
+		c.Problems = append(c.Problems, r.Problems...)
+		c.Stamp = c.Stamp*31 + s.stamp(file)
+		if r.Readable {
+			c.Protocols[r.Value.Name] = r.Value
+		}
+	}
+}
+
+// namesOf are the protocols that ferments and cultures name, and those of
+// their endings.
+func namesOf(c ferment.Cellar) []string {
+	var names []string
+	for _, f := range c.Ferments {
+		names = append(names, f.Protocol)
+		for _, e := range f.Endings {
+			names = append(names, string(e))
+		}
+	}
+	for _, k := range c.Cultures {
+		names = append(names, k.Protocol)
+	}
+	return names
+}
+
+// builtinPlan reads a built-in protocol, once.
+func (s *Store) builtinPlan(name string, data []byte) ferment.Protocol {
+	p, read := s.plans[name]
+	if !read {
+		p.protocol, p.problems = ReadProtocol("protocols/"+name+".yaml", data)
+		p.protocol.File = ""
+		s.plans[name] = p
+	}
+	return p.protocol
+}
+
+// readPlanFile reads a person's own protocol. Its name is that of its file.
+func readPlanFile(file string, data []byte, _ *time.Location) (Reading[ferment.Protocol], map[string]ferment.Problem) {
+	p, problems := ReadProtocol(file, data)
+	p.Name = strings.TrimSuffix(path.Base(file), ".yaml")
+	return Reading[ferment.Protocol]{Value: p, Readable: len(p.Steps) > 0, Problems: problems}, nil
+}

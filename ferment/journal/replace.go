@@ -1,0 +1,100 @@
+package journal
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync/atomic"
+	"time"
+)
+
+// tempNumber makes the names of temporary files differ within one run.
+var tempNumber atomic.Uint64
+
+// The name of a temporary file begins and ends like this; one that is left
+// over after a day is removed.
+const (
+	tempPrefix = ".jugkeeper-"
+	tempSuffix = ".tmp"
+)
+
+// replace puts a whole new text in the place of a file, or leaves the old one:
+// a crash at any point leaves one of the two. A symbolic link stays a link.
+func replace(path string, text []byte) error {
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	dir := filepath.Dir(path)
+	mode := fs.FileMode(0o666)
+	if info, err := os.Stat(path); err == nil {
+		mode = info.Mode().Perm()
+	}
+	temp, err := writeTemp(dir, text, mode, path)
+	if err != nil {
+		return err
+	}
+	if err := os.Rename(temp, path); err != nil {
+		os.Remove(temp)
+		return err
+	}
+	return syncDir(dir)
+}
+
+// writeTemp writes a text durably into a new file of a folder.
+func writeTemp(dir string, text []byte, mode fs.FileMode, like string) (name string, err error) {
+	name = filepath.Join(dir, fmt.Sprintf("%s%d-%d%s", tempPrefix, os.Getpid(), tempNumber.Add(1), tempSuffix))
+	f, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, mode)
+	if err != nil {
+		return "", err
+	}
+	_, err = f.Write(text)
+	if info, statErr := os.Stat(like); err == nil && statErr == nil {
+		err = f.Chmod(mode)
+		keepOwner(f, info)
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if closeErr := f.Close(); err == nil {
+		err = closeErr
+	}
+	if err != nil {
+		os.Remove(name)
+		return "", err
+	}
+	return name, nil
+}
+
+// syncDir makes a rename in a folder last.
+func syncDir(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer d.Close()
+	return d.Sync()
+}
+
+// clean removes temporary files that a crash left more than a day ago.
+func (s *Store) clean(now time.Time) {
+	if s.cleaned || now.IsZero() {
+		return
+	}
+	s.cleaned = true
+	for _, dir := range []string{s.dir, s.path("ferments")} {
+		entries, _ := os.ReadDir(dir)
+		for _, e := range entries {
+			if !strings.HasPrefix(e.Name(), tempPrefix) || !strings.HasSuffix(e.Name(), tempSuffix) {
+				continue
+			}
+			if info, err := e.Info(); err == nil && now.Sub(info.ModTime()) > 24*time.Hour {
+				os.Remove(filepath.Join(dir, e.Name()))
+			}
+		}
+	}
+}
