@@ -94,7 +94,10 @@ func (l Look) wrapped(left, says string) []string {
 	page := layout.PageOf(l.Width)
 	_, about := l.columns()
 	var rows []string
-	for _, part := range strings.Split(ansi.Wrap(says, max(page.End()-about, 8), ""), "\n") {
+	if says == "" {
+		return []string{left}
+	}
+	for _, part := range layout.Wrap(says, max(page.End()-about, 8)) {
 		rows = append(rows, left+part)
 		left = strings.Repeat(" ", about)
 	}

@@ -1,0 +1,144 @@
+package vessel
+
+import (
+	"strings"
+
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// The columns of the answer: a word, and what it says.
+const (
+	wordColumn = 12
+	saysColumn = 22
+)
+
+// answer is what the vessel needs and where it stands, in a few rows.
+func (p *paper) answer() {
+	lines := linesOf(p.vessel, p)
+	said := 0
+	for _, l := range lines {
+		switch l.Word {
+		case sheet.Stop, sheet.Late, sheet.Held, sheet.Due:
+			p.beside(p.word(wordColumn, l.Word), saysColumn, p.needs(l))
+			said++
+		}
+	}
+	if said == 0 {
+		p.beside(p.word(wordColumn, ""), saysColumn, p.nothing(lines))
+	}
+	if p.vessel.Trouble != "" {
+		p.beside(p.word(wordColumn, sheet.Warn), saysColumn, p.vessel.Trouble+": it has no plan")
+	}
+	for _, c := range p.vessel.Course.Conditions {
+		p.beside(p.word(wordColumn, sheet.Warn), saysColumn, conditionWords(c))
+	}
+	if text := courseWords(p.vessel.Course, p); text != "" {
+		p.beside(p.word(wordColumn, sheet.Course), saysColumn, text)
+	}
+}
+
+// needs is one task in a sentence: what, how much, until when, why.
+func (p *paper) needs(l sheet.Line) string {
+	what := l.Act
+	if l.Word == sheet.Late || l.Word == sheet.Due {
+		what = p.theme.Bold(what)
+	}
+	if amount := l.Amount.String(); amount != "" {
+		if l.Word == sheet.Late || l.Word == sheet.Due {
+			amount = p.theme.Bold(amount)
+		}
+		what = strings.TrimSpace(what + " " + amount + " " + l.Of)
+	}
+	for _, more := range []string{l.First, l.Until} {
+		if more != "" {
+			what += ", " + more
+		}
+	}
+	if l.Word != sheet.Due {
+		what += why(l)
+	}
+	return what
+}
+
+// why is a reason, what frees it, and what to do instead.
+func why(l sheet.Line) string {
+	text := ""
+	if l.Reason != "" {
+		text += ": " + l.Reason
+	}
+	if l.Frees != "" {
+		text += ": " + l.Frees
+	}
+	if l.Instead != "" {
+		text += " → " + l.Instead
+	}
+	return text
+}
+
+func (p *paper) nothing(lines []sheet.Line) string {
+	text := p.theme.Bold("Nothing to do now.")
+	for _, l := range lines {
+		if l.Word == sheet.Later || l.Word == sheet.Coming {
+			return text + " Next: " + strings.TrimSpace(l.Act+" "+l.Until) + "."
+		}
+	}
+	return text
+}
+
+func conditionWords(c course.Condition) string {
+	text := string(c.Name)
+	if c.Why != "" {
+		text += ": " + c.Why
+	}
+	if len(c.Look) > 0 {
+		text += "; look at " + strings.Join(c.Look, "; ")
+	}
+	return text
+}
+
+// courseWords is what the readings say: steady, falling, or that they are too
+// few to tell.
+func courseWords(c course.Course, p *paper) string {
+	switch ct := c.CannotTell; {
+	case ct != nil:
+		return "cannot tell yet: " + ct.Why + "; read again " + sheet.When(ct.ReadAgain, p.now)
+	case !c.Gravity.IsKnown():
+		return "cannot tell yet: " + c.Gravity.Unknown
+	case c.Steady.Open:
+		return "gravity steady at " + sheet.Exact(c.Gravity.Value.Gravity, c.Settings) + " since " + sheet.Date(c.Steady.First, p.now)
+	case !c.Pace.IsKnown():
+		return "cannot tell yet: " + c.Pace.Unknown
+	}
+	text := "falling " + measure.Decimal(c.Pace.Value, 1) + " points a day"
+	if c.Pace.Value <= 0 {
+		text = "not falling"
+	}
+	for _, b := range breaks {
+		g := c.Break(b.share)
+		if !g.IsKnown() || g.Value >= c.Gravity.Value.Gravity {
+			continue
+		}
+		if e, ok := c.Reaches(g.Value); ok {
+			text += "; " + b.name + " break about " + sheet.When(e.At, p.now) + ", ±" + sheet.Age(e.Within) + ": take a reading"
+		}
+		break
+	}
+	return text
+}
+
+var breaks = []struct {
+	name  string
+	share float64
+}{{"⅓", 1.0 / 3}, {"½", 1.0 / 2}, {"⅔", 2.0 / 3}}
+
+// linesOf are all the tasks of a vessel in words, in the order of the plan.
+func linesOf(v desk.Vessel, p *paper) []sheet.Line {
+	lines := make([]sheet.Line, len(v.Day.Tasks))
+	for i, t := range v.Day.Tasks {
+		lines[i] = sheet.LineOf(t, v, p.now)
+	}
+	return inOrder(lines)
+}

@@ -1,0 +1,91 @@
+package vessel
+
+import (
+	"slices"
+	"strings"
+
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/layout"
+)
+
+// planOrder is the order of the plan: what can be done, what cannot yet, what
+// is over.
+var planOrder = []sheet.Word{
+	sheet.Stop, sheet.Late, sheet.Held, sheet.Due, sheet.Option, sheet.Later, sheet.Coming, sheet.Lapsed, sheet.Done, sheet.Skipped,
+}
+
+// inOrder sorts lines by their word; what is over stands the newest first.
+func inOrder(lines []sheet.Line) []sheet.Line {
+	slices.SortStableFunc(lines, func(a, b sheet.Line) int {
+		if a.Word != b.Word {
+			return slices.Index(planOrder, a.Word) - slices.Index(planOrder, b.Word)
+		}
+		if over(a.Task.State) {
+			return b.Task.Settled.Compare(a.Task.Settled)
+		}
+		return 0
+	})
+	return lines
+}
+
+func over(s schedule.State) bool {
+	return s == schedule.Done || s == schedule.Skipped || s == schedule.Lapsed
+}
+
+// The columns of the plan.
+const (
+	actColumn    = 13
+	detailColumn = 27
+)
+
+// plan is every task in every state.
+func (p *paper) plan() {
+	lines := linesOf(p.vessel, p)
+	p.heading("plan")
+	if len(lines) == 0 {
+		p.put(layout.Row{}.At(p.page.Margin, "no plan: the file names no protocol"))
+	}
+	for _, l := range lines {
+		p.task(l)
+	}
+}
+
+func (p *paper) task(l sheet.Line) {
+	act := l.Act
+	if l.Word == sheet.Late || l.Word == sheet.Due {
+		act = p.theme.Bold(act)
+	}
+	until := l.Until
+	if l.Word == sheet.Lapsed && !l.Task.Settled.IsZero() {
+		until = sheet.When(l.Task.Settled, p.now)
+	}
+	r := p.word(p.page.Margin, l.Word).At(actColumn, act)
+	column := max(detailColumn, r.End()+2)
+	room := p.page.End() - column
+	if until != "" {
+		room -= layout.Width(until) + 2
+	}
+	details := layout.Wrap(detail(l), max(room, 8))
+	for i, d := range append(details, "")[:max(len(details), 1)] {
+		if i > 0 {
+			r, until = layout.Row{}, ""
+		}
+		p.put(r.At(column, d).Until(p.page.End(), until))
+	}
+}
+
+// detail is how much, and why or what for.
+func detail(l sheet.Line) string {
+	text := strings.TrimSpace(l.Amount.String() + " " + l.Of)
+	if l.Stock != nil {
+		text += ", " + l.Stock.String() + " " + l.StockOf
+	}
+	for _, more := range []string{strings.TrimPrefix(why(l), ": ")} {
+		if more != "" && text != "" {
+			text += "; "
+		}
+		text += more
+	}
+	return text
+}
