@@ -77,5 +77,8 @@ func wordOf(known []string) func(*Condition, string) error {
 
 func readSmell(c *Condition, value string) error {
 	c.Word = strings.ToLower(value)
+	if strings.Contains(value, " ") {
+		return &measure.Error{Text: c.Text, Problem: "asks for more than one word", Hint: "e.g. smell clean or smell bad"}
+	}
 	return nil
 }
