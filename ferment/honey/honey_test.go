@@ -1,0 +1,213 @@
+package honey
+
+import (
+	"bufio"
+	"encoding/csv"
+	"math"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment/alcohol"
+	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// rows reads a published table: the numbers of each line, without its head.
+func rows(t *testing.T, name string) [][]float64 {
+	t.Helper()
+	f, err := os.Open("../../testdata/reference/" + name)
+	require.NoError(t, err)
+	defer f.Close()
+	var text strings.Builder
+	for lines := bufio.NewScanner(f); lines.Scan(); {
+		if !strings.HasPrefix(lines.Text(), "#") {
+			text.WriteString(lines.Text() + "\n")
+		}
+	}
+	records, err := csv.NewReader(strings.NewReader(text.String())).ReadAll()
+	require.NoError(t, err)
+	require.Greater(t, len(records), 3)
+	var out [][]float64
+	for _, record := range records[1:] {
+		var row []float64
+		for _, cell := range record {
+			v, err := strconv.ParseFloat(cell, 64)
+			require.NoError(t, err)
+			row = append(row, v)
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+// IHC Harmonised Methods 2009 = AOAC 969.38: the table is rounded to 0.0001 in
+// the index, 0.04 % of water; the equation meets every row to 0.022.
+func TestWaterByRefractiveIndex(t *testing.T) {
+	for _, row := range rows(t, "06a-honey-moisture-ri.csv") {
+		w, err := Water(gravity.Index(row[1]), 20)
+		require.NoError(t, err)
+		assert.InDelta(t, row[0], float64(w), 0.03, "n = %v", row[1])
+	}
+}
+
+// The constant printed as 1.73190 is −0.26810: 1.4966 is 16.0 % (Chataway 1932, revised by Wedmore 1955).
+func TestWedmoreIsReadInBarNotation(t *testing.T) {
+	w, err := Water(1.4966, 20)
+	require.NoError(t, err)
+	assert.InDelta(t, 16.0, float64(w), 0.03)
+	warm, err := Water(1.4966-0.00023*5, 25)
+	require.NoError(t, err)
+	assert.InDelta(t, float64(w), float64(warm), 1e-9, "0.00023 a kelvin, from memory")
+}
+
+func TestIndexAndBrixGoBothWays(t *testing.T) {
+	for w := measure.Share(14); w <= 25; w += 0.5 {
+		n, err := Index(w)
+		require.NoError(t, err)
+		back, err := Water(n, 20)
+		require.NoError(t, err)
+		assert.InDelta(t, float64(w), float64(back), 1e-9)
+		b, err := BrixOf(w)
+		require.NoError(t, err)
+		again, err := WaterByBrix(b)
+		require.NoError(t, err)
+		assert.InDelta(t, float64(w), float64(again), 0.01)
+		assert.Greater(t, 100-float64(b), float64(w), "honey is drier than 100 less a sugar refractometer's reading says")
+	}
+}
+
+// White 1975, from memory.
+func TestDensityOfHoney(t *testing.T) {
+	for _, row := range rows(t, "06b-honey-sg.csv") {
+		g, err := Gravity(measure.Share(row[0]))
+		require.NoError(t, err)
+		assert.InDelta(t, row[1], float64(g), 0.0005)
+	}
+	between, err := Gravity(17.5)
+	require.NoError(t, err)
+	assert.InDelta(t, (1.4237+1.4171)/2, float64(between), 1e-9)
+}
+
+// Recipe-book form: a Delaware extension leaflet gives 3 to 3.5 lb in a US gallon of
+// water for 1.095; 3.25 lb of honey with 17.2 % water is 1.0976 by hand.
+func TestHoneyIntoWater(t *testing.T) {
+	gallon := measure.Volume(3.785411784)
+	g := func(pounds float64) float64 {
+		r, err := IntoWater(measure.Mass(pounds*0.45359237), gallon, Typical)
+		require.NoError(t, err)
+		return float64(r.Gravity)
+	}
+	assert.Less(t, g(3.0), 1.095)
+	assert.Greater(t, g(3.5), 1.095)
+	assert.InDelta(t, 1.0976, g(3.25), 0.004)
+}
+
+// Worked by hand: grams for a litre of honey with 17.2 % water.
+func TestHoneyForAGravity(t *testing.T) {
+	for g, grams := range map[measure.Gravity]float64{1.040: 125, 1.060: 188, 1.080: 252, 1.100: 315, 1.120: 379} {
+		r, err := ForGravity(g, 1, Typical)
+		require.NoError(t, err)
+		assert.InDelta(t, grams, r.Honey.Grams(), 0.006*grams, "%v", g)
+		back, err := FromMass(r.Honey, 1, Typical)
+		require.NoError(t, err)
+		assert.InDelta(t, float64(g), float64(back.Gravity), 1e-6)
+		into, err := IntoWater(r.Honey, r.Water, Typical)
+		require.NoError(t, err)
+		assert.InDelta(t, float64(g), float64(into.Gravity), 1e-4, "the same must by its water")
+		assert.InDelta(t, 1, float64(into.Volume), 1e-3)
+		triple, err := ForGravity(g, 3, Typical)
+		require.NoError(t, err)
+		assert.InDelta(t, 3*r.Honey.Grams(), triple.Honey.Grams(), 1e-6, "it scales with the volume")
+	}
+}
+
+// Common practice, no source: 900 g of honey made up to 3.75 L ends dry, between
+// 0.996 and 1.000, at around 10 % vol. Assumed: 17.2 % water in the honey, a bought
+// yeast that bears 14 %.
+func TestNineHundredGramsEndDryAtTenPerCent(t *testing.T) {
+	r, err := FromMass(0.900, 3.75, Typical)
+	require.NoError(t, err)
+	end, err := alcohol.FinishOf(r.Gravity, measure.Give(measure.Strength(14), "14 %"), alcohol.Fermentable)
+	require.NoError(t, err)
+	assert.GreaterOrEqual(t, float64(end.Gravity), 0.996)
+	assert.LessOrEqual(t, float64(end.Gravity), 1.000)
+	assert.InDelta(t, 10, float64(end.Alcohol), 1)
+}
+
+// Worked by hand: 3.6 L from 1.092 to 1.100 takes 115.6 g and makes 3.679 L; from 1.112
+// to 1.100 it takes 0.432 L of water.
+func TestCorrectingAMust(t *testing.T) {
+	up, err := Raise(3.6, 1.092, 1.100, 0, Typical)
+	require.NoError(t, err)
+	assert.InDelta(t, 115.6, up.Honey.Grams(), 0.6)
+	assert.InDelta(t, 3.679, float64(up.Volume), 0.002)
+	water, after, err := Lower(3.6, 1.112, 1.100)
+	require.NoError(t, err)
+	assert.InDelta(t, 0.432, float64(water), 0.001)
+	assert.InDelta(t, 4.032, float64(after), 0.001)
+}
+
+func TestSweeteningKeepsAlcoholAndMass(t *testing.T) {
+	s, err := Raise(3.05, 0.997, 1.012, 11.5, 18.1)
+	require.NoError(t, err)
+	assert.InDelta(t, 3.05*11.5, float64(s.Volume)*float64(s.Alcohol), 1e-9, "alcohol is only spread")
+	mass := 3.05*0.997*waterDensity + float64(s.Honey)
+	assert.InDelta(t, 1.012, mass/waterDensity/float64(s.Volume), 1e-9, "mass over volume is the gravity asked for")
+	half, err := Raise(3.05/2, 0.997, 1.012, 11.5, 18.1)
+	require.NoError(t, err)
+	assert.InDelta(t, s.Honey.Grams()/2, half.Honey.Grams(), 1e-9)
+	// 50 g of honey to a litre raise gravity by about 0.0155 (common practice, no source).
+	fifty, err := Raise(1, 0.997, 0.997+0.0155, 12, Typical)
+	require.NoError(t, err)
+	assert.InDelta(t, 50, fifty.Honey.Grams(), 1.5)
+}
+
+// Worked by hand: 3.45 L of 13.9 % at 0.996 and 0.15 L of water make 13.32 % at 0.9962;
+// 14 % and 9 % make 12 % as 3 to 2.
+func TestBlends(t *testing.T) {
+	b, err := Blend(Mead{3.45, 0.996, 13.9}, Mead{0.15, 1, 0})
+	require.NoError(t, err)
+	assert.InDelta(t, 13.32, float64(b.Alcohol), 0.01)
+	assert.InDelta(t, 0.9962, float64(b.Gravity), 0.0001)
+	x, y, err := Parts(14, 9, 12)
+	require.NoError(t, err)
+	assert.InDelta(t, 1.5, x/y, 1e-9)
+	_, _, err = Parts(14, 9, 15)
+	assert.Error(t, err)
+}
+
+func TestFruitAddsItsJuice(t *testing.T) {
+	g, v, err := WithFruit(1.080, 3, Fruit{Mass: 0.5, Sugar: 10, Water: 80})
+	require.NoError(t, err)
+	s, err := gravity.Solids(1.080)
+	require.NoError(t, err)
+	got, err := gravity.Solids(g)
+	require.NoError(t, err)
+	assert.InDelta(t, float64(s)*3+50, float64(got)*float64(v), 0.01, "sugar is only spread")
+}
+
+func TestNothingComesOfWhatCannotBe(t *testing.T) {
+	nan := math.NaN()
+	for name, err := range map[string]error{
+		"NaN gravity":    second(ForGravity(measure.Gravity(nan), 1, 17)),
+		"gravity of one": second(ForGravity(1.000, 1, 17)),
+		"no volume":      second(ForGravity(1.080, 0, 17)),
+		"dry honey":      second(ForGravity(1.080, 1, 0)),
+		"huge volume":    second(FromMass(1, 1e9, 17)),
+		"negative honey": second(IntoWater(-1, 1, 17)),
+		"no honey index": second(Water(1.33, 20)),
+		"hot index":      second(Water(1.49, 90)),
+		"lower by honey": second(Raise(3, 1.010, 1.000, 10, 17)),
+		"wet density":    second(Gravity(22)),
+		"infinite blend": second(Blend(Mead{measure.Volume(math.Inf(1)), 1, 1})),
+	} {
+		assert.Error(t, err, name)
+	}
+}
+
+func second[T any](_ T, err error) error { return err }

@@ -1,0 +1,141 @@
+package honey
+
+import (
+	"cmp"
+	"fmt"
+
+	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// waterDensity is that of water at 20 °C in kg/L, by ICUMSA SPS-4 (1998).
+const waterDensity = 0.998203
+
+// The musts that a recipe can be worked out for.
+const (
+	weakest   measure.Gravity = 1.001
+	strongest measure.Gravity = 1.200
+)
+
+// Recipe is honey and water, and the must that they make.
+type Recipe struct {
+	Honey   measure.Mass
+	Water   measure.Volume
+	Gravity measure.Gravity
+	Volume  measure.Volume
+}
+
+// Solids is what of a mass of honey is not water.
+func Solids(honey measure.Mass, water measure.Share) measure.Mass {
+	return honey * measure.Mass(1-float64(water)/100)
+}
+
+// Takes is the volume in L that honey adds to a must: its water, and its
+// solids once they are dissolved. A kilogram with 17.2 % water adds 0.684 L
+// though it fills 0.705 L in the jar.
+func Takes(honey measure.Mass, water measure.Share) measure.Volume {
+	solids := Solids(honey, water)
+	return measure.Volume(float64(honey-solids)/waterDensity + float64(solids)*gravity.SugarVolume)
+}
+
+func inHoney(water measure.Share) error {
+	return measure.InRange("water in honey", water, driest, wettest, "%")
+}
+
+func inVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.01, 2000, "L") }
+
+// ForGravity is the honey and the water for a must of a gravity and a volume:
+//
+//	honey = V s/(1 − w),  water = (V G ρ − honey)/ρ
+//
+// with s the solids of the gravity by ICUMSA SPS-4. The water in the honey is
+// counted. Range: 1.001 to 1.200, 0.01 to 2000 L, honey with 12 to 26 % water;
+// outside an error. Uncertainty: 1 %: that of the water in the honey.
+func ForGravity(g measure.Gravity, volume measure.Volume, water measure.Share) (Recipe, error) {
+	err := cmp.Or(measure.InRange("gravity of the must", g, weakest, strongest, ""), inVolume(volume), inHoney(water))
+	if err != nil {
+		return Recipe{}, err
+	}
+	s, err := gravity.Solids(g)
+	if err != nil {
+		return Recipe{}, err
+	}
+	honey := measure.Grams(float64(s) * float64(volume) / (1 - float64(water)/100))
+	total := float64(volume) * float64(g) * waterDensity
+	return Recipe{honey, measure.Volume((total - float64(honey)) / waterDensity), g, volume}, nil
+}
+
+// FromMass is the must that a mass of honey makes when it is made up to a
+// volume. Range and source as ForGravity.
+func FromMass(honey measure.Mass, volume measure.Volume, water measure.Share) (Recipe, error) {
+	err := cmp.Or(measure.InRange("mass of honey", honey, 0.001, 1000, "kg"), inVolume(volume), inHoney(water))
+	if err != nil {
+		return Recipe{}, err
+	}
+	g, err := gravity.FromSolids(measure.Content(Solids(honey, water).Grams() / float64(volume)))
+	if err == nil {
+		err = measure.InRange("gravity of the must", g, weakest, strongest, "")
+	}
+	if err != nil {
+		return Recipe{}, err
+	}
+	return ForGravity(g, volume, water)
+}
+
+// IntoWater is the must that honey makes with a given amount of water, the
+// way recipes in books are written:
+//
+//	°Bx = 100 honey (1 − w)/(honey + water),  V = (honey + water)/(G ρ)
+//
+// Range and source as ForGravity.
+func IntoWater(honey measure.Mass, into measure.Volume, water measure.Share) (Recipe, error) {
+	err := cmp.Or(measure.InRange("mass of honey", honey, 0.001, 1000, "kg"), inVolume(into), inHoney(water))
+	if err != nil {
+		return Recipe{}, err
+	}
+	total := float64(honey) + float64(into)*waterDensity
+	g, err := gravity.FromBrix(measure.Brix(100 * float64(Solids(honey, water)) / total))
+	if err == nil {
+		err = measure.InRange("gravity of the must", g, weakest, strongest, "")
+	}
+	if err != nil {
+		return Recipe{}, err
+	}
+	return Recipe{honey, into, g, measure.Volume(total / (float64(g) * waterDensity))}, nil
+}
+
+// Fruit is fruit, by its juice: the sugar and the water in its mass.
+type Fruit struct {
+	Mass         measure.Mass
+	Sugar, Water measure.Share
+}
+
+// WithFruit is the must once the juice of fruit is out of it: sugar and water
+// are added to solids and volume. The pulp counts as neither. Range as
+// ForGravity; sugar and water together at most 100 %. Uncertainty: that of the
+// fruit, 20 %.
+func WithFruit(g measure.Gravity, volume measure.Volume, fruit Fruit) (measure.Gravity, measure.Volume, error) {
+	err := cmp.Or(
+		measure.InRange("gravity of the must", g, 1, strongest, ""), inVolume(volume),
+		measure.InRange("mass of fruit", fruit.Mass, 0, 1000, "kg"),
+		measure.InRange("sugar of the fruit", fruit.Sugar, 0, 100, "%"),
+		measure.InRange("sugar and water of the fruit", fruit.Sugar+fruit.Water, 0, 100, "%"),
+	)
+	if err != nil {
+		return 0, 0, err
+	}
+	s, err := gravity.Solids(g)
+	if err != nil {
+		return 0, 0, err
+	}
+	sugar := float64(fruit.Mass) * float64(fruit.Sugar) / 100
+	after := volume + measure.Volume(float64(fruit.Mass)*float64(fruit.Water)/100/waterDensity+sugar*gravity.SugarVolume)
+	total := float64(s)*float64(volume) + sugar*1000
+	made, err := gravity.FromSolids(measure.Content(total / float64(after)))
+	return made, after, err
+}
+
+// errWrongWay says that honey cannot lower a gravity, nor water raise it.
+func errWrongWay(what string, from, to measure.Gravity) error {
+	return fmt.Errorf("%s does not bring %s to %s", what, from.Places(4), to.Places(4))
+}
