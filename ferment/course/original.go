@@ -6,6 +6,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -33,7 +34,7 @@ func masses(m ferment.Must) (total, solids measure.Mass, ok bool) {
 			return 0, 0, false
 		}
 		total += h.Mass.Value
-		solids += h.Mass.Value * measure.Mass(1-float64(h.Water.Or(assumedWater))/100)
+		solids += honey.Solids(h.Mass.Value, h.Water.Or(honey.Typical))
 	}
 	for _, f := range m.Fruit {
 		if !f.Mass.Known() || !f.Sugar.Known() {

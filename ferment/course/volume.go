@@ -5,12 +5,9 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
 )
-
-// assumedWater is the water in honey where nobody measured it: the mean of 490
-// honeys, White et al. 1962.
-const assumedWater measure.Share = 17.2
 
 // mixing is something that went into the vessel and changed its gravity:
 // solids into a volume that became another.
@@ -79,9 +76,8 @@ func (c *Course) mixIn(e ferment.Entry) {
 	mass, isMass := e.Amount.Mass()
 	switch e.Did {
 	case ferment.Honey:
-		solids := mass * measure.Mass(1-float64(e.Water.Or(assumedWater))/100)
-		added := measure.Volume(float64(mass-solids)/0.9982 + float64(solids)*gravity.SugarVolume)
-		c.mix(e, solids, added, isMass && !e.Amount.Unknown, "honey")
+		water := e.Water.Or(honey.Typical)
+		c.mix(e, honey.Solids(mass, water), honey.Takes(mass, water), isMass && !e.Amount.Unknown, "honey")
 	case ferment.Water, ferment.TopUp:
 		c.mix(e, 0, volume, isVolume && !e.Amount.Unknown, "water")
 		if e.Did == ferment.TopUp && e.Of != "" && e.Of != "water" {
