@@ -1,0 +1,201 @@
+// Package bench holds the figures as forms: the keys that each wants, what it
+// gives, and where it comes from. The command line and the bench screen both
+// work from it.
+package bench
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Figure is one thing that can be worked out.
+type Figure struct {
+	Name        string
+	Use         string // what for, in one line
+	Ways        []Way  // one, or several sets of keys of which one is given
+	Equation    string // its name or its form
+	Source      string
+	Range       string
+	Within      string // what the checks hold it to
+	Uncertainty string // what a person should count with
+	Cautions    []Caution
+}
+
+// Way is one set of keys with what is worked out from them.
+type Way struct {
+	Keys []Key
+	work func(*form)
+}
+
+// Key is one value that a figure wants.
+type Key struct {
+	Name     string
+	Does     string
+	Example  string
+	Optional bool
+}
+
+// Caution is what can happen with what was worked out.
+type Caution struct{ Loud, Text string }
+
+// Input is a value as it was given.
+type Input struct{ Key, Text string }
+
+// Result is a number that was worked out.
+type Result struct {
+	Name   string
+	Value  float64
+	Unit   string
+	Places int // that are worth showing
+}
+
+// Answer is what a figure gave.
+type Answer struct {
+	Figure   Figure
+	Inputs   []Input
+	Results  []Result
+	Assumed  []string
+	Table    Table
+	Cautions []Caution
+}
+
+// Table is a small table that belongs to an answer; empty for most.
+type Table struct {
+	Head []string
+	Rows [][]string
+}
+
+// Example is a whole set of values for the first way of a figure.
+func (f Figure) Example() string { return f.Ways[0].example(f.Name) }
+
+func (w Way) example(name string) string {
+	parts := []string{name}
+	for _, k := range w.Keys {
+		if !k.Optional {
+			parts = append(parts, k.Name+"="+k.quoted())
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+func (k Key) quoted() string {
+	if strings.Contains(k.Example, " ") {
+		return "'" + k.Example + "'"
+	}
+	return k.Example
+}
+
+// Figures lists every figure, in the order of the work.
+func Figures() []Figure {
+	return slices.Concat(glassFigures(), alcoholFigures(), mustFigures(), feedFigures(), fizzFigures(), keepFigures(), bottleFigures())
+}
+
+// Find is the figure of a name.
+func Find(name string) (Figure, error) {
+	all := Figures()
+	i := slices.IndexFunc(all, func(f Figure) bool { return strings.EqualFold(f.Name, name) })
+	if i >= 0 {
+		return all[i], nil
+	}
+	names := make([]string, len(all))
+	for i, f := range all {
+		names[i] = f.Name
+	}
+	return Figure{}, fmt.Errorf("no figure is called %q: there is %s", name, strings.Join(names, ", "))
+}
+
+// Work works the figure out. An error says which value is missing, or cannot
+// be, with a right example.
+func (f Figure) Work(values map[string]string) (Answer, error) {
+	way, err := f.way(values)
+	if err != nil {
+		return Answer{}, err
+	}
+	form := newForm(f, way, values)
+	way.work(form)
+	if form.err != nil {
+		return Answer{}, form.err
+	}
+	form.answer.Cautions = append(form.answer.Cautions, f.Cautions...)
+	return form.answer, nil
+}
+
+// way is the set of keys that the values fit best: all of its keys known, and
+// the fewest of them missing.
+func (f Figure) way(values map[string]string) (Way, error) {
+	best, fewest := -1, 0
+	for i, w := range f.Ways {
+		if unknown(w, values) == "" {
+			if m := len(missing(w, values)); best < 0 || m < fewest {
+				best, fewest = i, m
+			}
+		}
+	}
+	if best < 0 {
+		return Way{}, f.unknownKey(values)
+	}
+	w := f.Ways[best]
+	if lack := missing(w, values); len(lack) > 0 {
+		return w, fmt.Errorf("%s wants %s: %s, e.g. %s", f.Name, lack[0].Name, lack[0].Does, w.example(f.Name))
+	}
+	return w, nil
+}
+
+func unknown(w Way, values map[string]string) string {
+	for _, name := range sortedKeys(values) {
+		if !slices.ContainsFunc(w.Keys, func(k Key) bool { return k.Name == name }) {
+			return name
+		}
+	}
+	return ""
+}
+
+func missing(w Way, values map[string]string) []Key {
+	var lack []Key
+	for _, k := range w.Keys {
+		if _, given := values[k.Name]; !given && !k.Optional {
+			lack = append(lack, k)
+		}
+	}
+	return lack
+}
+
+func (f Figure) unknownKey(values map[string]string) error {
+	var known []string
+	wrong := ""
+	for _, w := range f.Ways {
+		for _, k := range w.Keys {
+			if !slices.Contains(known, k.Name) {
+				known = append(known, k.Name)
+			}
+		}
+	}
+	for _, name := range sortedKeys(values) {
+		if !slices.Contains(known, name) {
+			wrong = name
+			break
+		}
+	}
+	if wrong == "" {
+		return fmt.Errorf("%s takes one of %s", f.Name, f.examples())
+	}
+	return fmt.Errorf("%s has no key %q: it has %s, e.g. %s", f.Name, wrong, strings.Join(known, ", "), f.Example())
+}
+
+func (f Figure) examples() string {
+	var all []string
+	for _, w := range f.Ways {
+		all = append(all, w.example(f.Name))
+	}
+	return strings.Join(all, " | ")
+}
+
+func sortedKeys(values map[string]string) []string {
+	var keys []string
+	for k := range values {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}

@@ -1,0 +1,149 @@
+package bench
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// work works a figure out from a line as it is typed in a shell.
+func work(line string) (Answer, error) {
+	words := strings.Fields(line)
+	f, err := Find(words[0])
+	if err != nil {
+		return Answer{}, err
+	}
+	values, last := map[string]string{}, ""
+	for _, w := range words[1:] {
+		if key, value, is := strings.Cut(w, "="); is {
+			values[key], last = value, key
+		} else {
+			values[last] += " " + w
+		}
+	}
+	for k, v := range values {
+		values[k] = strings.Trim(v, "'")
+	}
+	return f.Work(values)
+}
+
+func (a Answer) value(name string) float64 {
+	for _, r := range a.Results {
+		if r.Name == name {
+			return r.Value
+		}
+	}
+	return math.NaN()
+}
+
+func TestFigures(t *testing.T) {
+	for _, c := range []struct {
+		line, result string
+		want, within float64
+		source       string
+	}{
+		{"scale from=23.8bx", "sg", 1.1001, 0.0002, "NBS C440 table 114"},
+		{"scale from=1.062", "oechsle", 62, 1e-9, "definition"},
+		{"scale from=1.062", "brix", 15.21, 0.03, "NBS C440 table 114"},
+		{"hydrometer reads=1.084 sample=30C", "gravity", 1.0872, 0.0002, "the liquid expands more than water alone, whose 1.0865 it exceeds; SPS-4"},
+		{"hydrometer reads=1.084 sample=20C", "gravity", 1.084, 1e-9, "nothing to correct"},
+		{"refractometer original=23.8 reads=8.6", "gravity", 0.996, 0.003, "worked example"},
+		{"refractometer original=23.8 reads=23.8", "gravity", 1.1001, 0.0002, "the start, exactly"},
+		{"alcohol og=1.100 fg=0.996", "alcohol", 14.04, 0.25, "excise factor 0.135, from memory"},
+		{"alcohol og=1.045 fg=0.998", "alcohol", 6.16, 0.2, "excise factor 0.131, from memory"},
+		{"finish og=1.080", "gravity", 0.9965, 0.0005, "worked mass balance"},
+		{"finish og=1.120 tolerance=14%", "alcohol", 14, 0.05, "the tolerance ends it"},
+		{"must honey=1474g into=3785mL water=17.2%", "gravity", 1.0976, 0.004, "extension leaflet, 3.25 lb in a US gallon"},
+		{"must gravity=1.080 volume=1L water=17.2%", "honey", 252, 1, "worked by hand"},
+		{"correct volume=3.6L gravity=1.112 to=1.100", "water", 432, 2, "worked by hand"},
+		{"correct volume=3.6L gravity=1.092 to=1.100", "honey", 115.6, 0.6, "worked by hand"},
+		{"honey refractive-index=1.4966", "water", 16.0, 0.03, "Wedmore 1955, AOAC 969.38"},
+		{"honey water=17%", "sg", 1.4237, 0.0005, "White 1975, from memory"},
+		{"yeast volume=3.6L gravity=1.090", "dry", 0.9, 1e-9, "AWRI"},
+		{"yeast volume=3.6L gravity=1.090", "starter", 180, 1e-6, "AWRI"},
+		{"spirit volume=200mL to=5% spirit=40%", "spirit", 28.57, 0.01, "definition"},
+		{"mixture alcohol=12%", "density", 982.35, 0.02, "OIML R 22"},
+		{"mixture alcohol=40%", "mass", 33.30, 0.01, "OIML R 22"},
+		{"nutrient volume=3.6L gravity=1.0875 demand=medium target=200mg/L own=20mg/L", "need", 180, 0.5, "definition"},
+		{"nutrient volume=3.6L gravity=1.0875 demand=medium target=200mg/L own=20mg/L", "total", 180 * 3.6 / 212, 0.01, "212 mg in a gram, atomic weights"},
+		{"prime volume=3.2L alcohol=6.1% warmest=19C target=5g/L bottle='crown beer bottle 330mL' water=17.2%", "per_bottle", 2.99, 0.06, "worked by hand, CO₂ left by the EU method"},
+		{"pressure co2=5g/L alcohol=12% at=20C", "gauge", 2.5, 0.1, "EU wine method"},
+		{"pressure co2=11.5g/L alcohol=12.5% at=10C sugar=10g/L", "gauge", 4.6, 0.6, "Champagne, Liger-Belair"},
+		{"sweeten volume=1L gravity=0.997 to=1.0125 alcohol=12% water=17.2%", "honey", 50, 1.5, "common practice, no source"},
+		{"blend a=3.45L,0.996,13.9% b=0.15L,1.000,0%", "alcohol", 13.32, 0.01, "worked by hand"},
+		{"blend a=14% b=9% to=12%", "parts_a", 1.5, 1e-9, "rectangle"},
+		{"sulphite ph=3.4 volume=3.3L", "free", 31.9, 0.5, "printed table at pK 1.81: 32"},
+		{"sulphite ph=3.4 volume=3.3L alcohol=10%", "pk", 1.997, 0.02, "OIV table 1"},
+		{"sorbate volume=1L alcohol=12%", "sorbic", 150, 0.1, "from memory"},
+		{"acid from=4.5g/L to=5.5g/L volume=1L kind=tartaric", "salt", 1, 0.01, "definition"},
+		{"buffer from=7g/L to=6g/L volume=1L", "salt", 1.33, 0.014, "stoichiometry"},
+		{"bottles volume=2.91L size=330mL", "count", 8, 1e-9, "definition"},
+		{"bottles volume=2.91L size=330mL", "left", 270, 1e-6, "definition"},
+		{"gas cools-from=20C to=4C volume=3.5L alcohol=12%", "drawn_in", 2.1, 0.11, "worked by hand"},
+		{"triangle tastings=12", "needed", 8, 1e-9, "binomial tail"},
+		{"paired tastings=12", "needed", 10, 1e-9, "binomial tail"},
+		{"cost honey=1.135kg price=12 bottles=8 yeast=2 nutrient=0.6 caps=2.8", "each", 2.3775, 0.001, "definition"},
+		{"room jugs=6 volume=4L fall=10 room=20m3", "co2", 252, 3, "1.05 g/L a point"},
+	} {
+		a, err := work(c.line)
+		if assert.NoError(t, err, c.line) {
+			assert.InDelta(t, c.want, a.value(c.result), c.within, "%s: %s, by %s", c.line, c.result, c.source)
+		}
+	}
+}
+
+func TestEveryFigureSaysWhatItRestsOn(t *testing.T) {
+	for _, f := range Figures() {
+		for _, text := range []string{f.Use, f.Equation, f.Source, f.Range, f.Within, f.Uncertainty} {
+			assert.NotEmpty(t, text, f.Name)
+		}
+		for _, w := range f.Ways {
+			a, err := work(w.example(f.Name))
+			if assert.NoError(t, err, w.example(f.Name)) {
+				assert.NotEmpty(t, a.Results, f.Name)
+			}
+			for _, r := range a.Results {
+				assert.False(t, math.IsNaN(r.Value) || math.IsInf(r.Value, 0), "%s %s", f.Name, r.Name)
+			}
+		}
+	}
+}
+
+// Whatever stands where a quantity is wanted, the answer is a message.
+func TestNothingComesOfWhatCannotBe(t *testing.T) {
+	for _, f := range Figures() {
+		for _, w := range f.Ways {
+			for _, k := range w.Keys {
+				for _, bad := range []string{"-5", "NaN", "inf", "1e9", "99999999", "12 parsecs", "x", "1,2,3,4", "-3L"} {
+					values := map[string]string{}
+					for _, other := range w.Keys {
+						if !other.Optional {
+							values[other.Name] = other.Example
+						}
+					}
+					values[k.Name] = bad
+					_, err := f.Work(values)
+					assert.Error(t, err, "%s %s=%s", f.Name, k.Name, bad)
+				}
+			}
+		}
+	}
+}
+
+func TestWhatIsWrongIsSaid(t *testing.T) {
+	for line, want := range map[string]string{
+		"alcohol og=1.100":                     "alcohol wants fg",
+		"alcohol og=1.100 fg=0.996 foo=1":      `no key "foo"`,
+		"must volume=3.6L":                     "e.g. must",
+		"hydrometer reads=1.084 sample=30":     "needs its unit",
+		"hydrometer reads=1.084 sample=30L":    "not a temperature",
+		"pressure co2=5g/L alcohol=12% at=45C": "40",
+		"prime volume=3L alcohol=6% warmest=19C target=5g/L bottle='still-wine bottle 750mL'": "still",
+		"nosuch og=1": "no figure is called",
+	} {
+		_, err := work(line)
+		assert.ErrorContains(t, err, want, line)
+	}
+}

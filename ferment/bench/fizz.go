@@ -1,0 +1,219 @@
+package bench
+
+import (
+	"fmt"
+	"strings"
+
+	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// The cautions of everything closed and under pressure.
+var bottleCautions = []Caution{
+	{"warn", "a bottle under pressure can burst: bottles made for it, unchipped, in a closed crate, with one soft bottle of the same batch"},
+	{"note", "judge by the hottest place the bottles will see, and with two points of unfinished sugar; the maker's figure goes before the built-in one"},
+}
+
+// fizzFigures are about carbon dioxide.
+func fizzFigures() []Figure {
+	return []Figure{
+		{
+			Name: "prime", Use: "sugar for bottle-conditioning",
+			Ways: []Way{{Keys: []Key{
+				{"volume", "after the last racking", "3.05L", false}, {"alcohol", "of the mead", "11.5%", false},
+				{"warmest", "it has been since the bubbling ended", "19C", false}, {"target", "carbon dioxide aimed at", "5g/L", false},
+				{"bottle", "its kind, its size, or both", "crown beer bottle 330mL", false}, {"sugar", "honey, sucrose, glucose or glucose monohydrate", "honey", true},
+				{"water", "in the honey", "18.1%", true},
+			}, work: prime}},
+			Equation: "0.4886 g CO₂ per g of hexose, 0.5144 of sucrose; honey 92 % of its solids", Source: "atomic weights; EU wine method for what is left",
+			Range: "0 to 40 °C", Within: "1 % of worked values", Uncertainty: "dose ±3 %, pressure ±8 %", Cautions: bottleCautions,
+		},
+		{
+			Name: "pressure", Use: "pressure in a closed bottle",
+			Ways: []Way{{Keys: []Key{
+				{"co2", "carbon dioxide in the bottle", "5g/L", false}, {"alcohol", "of the mead", "12%", false}, {"at", "temperature of the bottle", "30C", false},
+				{"sugar", "sweetness", "0g/L", true}, {"points", "of gravity not yet fermented", "0", true},
+			}, work: pressure}},
+			Equation: "g/L = 1.951 p (0.86 − 0.01 A)(1 − 0.00144 S) at 20 °C, blended with Weiss away from it", Source: "Regulation (EEC) 2676/90; Weiss 1974",
+			Range: "0 to 40 °C", Within: "3 % of NIST and Weiss water; 6 to 8 % of the Champagne points", Uncertainty: "±8 %", Cautions: bottleCautions,
+		},
+		{
+			Name: "gas", Use: "gas drawn in as a vessel cools",
+			Ways: []Way{{Keys: []Key{
+				{"cools-from", "temperature before", "20C", false}, {"to", "temperature after", "4C", false}, {"volume", "in the vessel", "3.5L", false}, {"alcohol", "of the mead", "12%", false},
+			}, work: gas}},
+			Equation: "V (k(to) − k(from)) × 1.013 bar", Source: "as pressure", Range: "0 to 40 °C", Within: "5 % of worked values", Uncertainty: "±10 %",
+			Cautions: []Caution{{"note", "the lock is sucked back: swap it for a closure that lets nothing in, or fill it with spirit"}},
+		},
+		{
+			Name: "room", Use: "carbon dioxide in a room with working jugs",
+			Ways: []Way{{Keys: []Key{
+				{"jugs", "that work", "6", false}, {"volume", "of each", "4L", false}, {"fall", "points of gravity", "10", false}, {"room", "its volume", "20m3", false},
+			}, work: room}},
+			Equation: "1.05 g/L of CO₂ a point", Source: "mass balance; NIOSH 1976 for the limits", Range: "100 L and more", Within: "5 %", Uncertainty: "no room is quite closed",
+			Cautions: []Caution{{"warn", "0.5 % for a working day, 3 % briefly, 4 % is dangerous: headache and quick breath mean leave; open the door before you go in"}},
+		},
+	}
+}
+
+func prime(f *form) {
+	p := carbonation.Priming{
+		Volume: want(f, "volume", measure.ParseVolume), Liquid: carbonation.Liquid{Alcohol: want(f, "alcohol", measure.ParseStrength)},
+		Warmest: want(f, "warmest", measure.ParseTemperature), Target: want(f, "target", measure.ParseCarbonation),
+		Water: read(f, "water", measure.ParseShare),
+	}
+	p.Sugar = carbonation.Sugar(may(f, "sugar", word("honey", "sucrose", "glucose", "glucose monohydrate"), "honey", "primed with honey"))
+	b := want(f, "bottle", parseBottle)
+	p.Bottle, p.Size = b.Bottle, b.size
+	if f.err != nil {
+		return
+	}
+	f.assume(b.assumed...)
+	d, err := carbonation.Prime(p)
+	f.fail(err)
+	if f.err != nil {
+		return
+	}
+	f.assume(d.Assumed...)
+	f.give("left", float64(d.Left), "g/L", 2)
+	f.give("per_litre", float64(d.PerLitre), "g/L", 2)
+	f.give("per_bottle", d.PerBottle.Grams(), "g", 2)
+	f.give("batch", d.Batch.Grams(), "g", 1)
+	f.give("added_alcohol", float64(d.Alcohol), "% vol", 2)
+	f.primed(p, d)
+}
+
+// primed shows the pressure that the batch will make, and says where it is
+// more than the bottle stands.
+func (f *form) primed(p carbonation.Priming, d carbonation.Dose) {
+	after := p.Liquid
+	after.Alcohol += d.Alcohol
+	f.pressures(p.Target, after, 30)
+	stands, err := p.Bottle.Stands()
+	worst, err2 := carbonation.InBottle(p.Target, after, 30, 2)
+	if err != nil || err2 != nil {
+		return
+	}
+	switch carbonation.LoadOf(worst.Gauge, stands) {
+	case carbonation.Over:
+		f.caution("stop", fmt.Sprintf("with two points unfinished it makes %s at 30 °C, and the bottle stands %s: aim lower, or take a stronger bottle", worst.Gauge, stands))
+	case carbonation.Watch:
+		f.caution("warn", fmt.Sprintf("with two points unfinished it makes %s at 30 °C, over 80 %% of the %s that the bottle stands", worst.Gauge, stands))
+	}
+}
+
+// pressures is the table of gauge pressures by temperature and unfinished
+// sugar.
+func (f *form) pressures(co2 measure.Content, l carbonation.Liquid, hottest measure.Temperature) {
+	rows, err := carbonation.Table(co2, l, hottest)
+	f.fail(err)
+	f.answer.Table = Table{Head: []string{"gauge, bar", "0 points", "1 point", "2 points", "3 points"}}
+	for _, r := range rows {
+		row := []string{r.At.String()}
+		for _, p := range r.ByPoints {
+			row = append(row, measure.Decimal(float64(p.Gauge), 1))
+		}
+		f.answer.Table.Rows = append(f.answer.Table.Rows, row)
+	}
+}
+
+func pressure(f *form) {
+	co2, at := want(f, "co2", measure.ParseCarbonation), want(f, "at", measure.ParseTemperature)
+	l := carbonation.Liquid{
+		Alcohol: want(f, "alcohol", measure.ParseStrength),
+		Sugar:   may(f, "sugar", measure.ParseContent, 0, "dry"),
+	}
+	points := may(f, "points", number("points", 0, 20, "0"), 0, "nothing left to ferment")
+	if f.err != nil {
+		return
+	}
+	p, err := carbonation.InBottle(co2, l, at, points)
+	f.fail(err)
+	if f.err != nil {
+		return
+	}
+	f.give("gauge", float64(p.Gauge), "bar", 2)
+	f.give("absolute", float64(p.Absolute), "bar", 2)
+	f.give("volumes", carbonation.Volumes(p.CO2), "volumes", 2)
+	f.pressures(co2, l, max(at, 30))
+}
+
+func gas(f *form) {
+	from, to := want(f, "cools-from", measure.ParseTemperature), want(f, "to", measure.ParseTemperature)
+	volume, strength := want(f, "volume", measure.ParseVolume), want(f, "alcohol", measure.ParseStrength)
+	if f.err != nil {
+		return
+	}
+	v, err := carbonation.DrawnIn(volume, carbonation.Liquid{Alcohol: strength}, from, to)
+	f.fail(err)
+	f.assume("the liquid is full of carbon dioxide, and no sugar is left")
+	f.give("drawn_in", float64(v), "L", 1)
+}
+
+func room(f *form) {
+	jugs, volume := want(f, "jugs", whole("jugs", 1, 1000, "6")), want(f, "volume", measure.ParseVolume)
+	fall, space := want(f, "fall", number("fall", 0, 200, "10")), want(f, "room", parseRoom)
+	if f.err != nil {
+		return
+	}
+	air, err := carbonation.InRoom(jugs, volume, fall, space)
+	f.fail(err)
+	f.assume("nobody opens the door")
+	f.give("co2", air.CO2.Grams(), "g", 0)
+	f.give("share", float64(air.Share), "%", 2)
+}
+
+// parseRoom reads the volume of a room in m³, or in litres.
+func parseRoom(text string) (measure.Given[measure.Volume], error) {
+	s := strings.ToLower(strings.TrimSpace(text))
+	for _, mark := range []string{"m³", "m3"} {
+		if n, is := strings.CutSuffix(s, mark); is {
+			v, err := measure.ParseNumber(strings.TrimSpace(n))
+			return measure.Give(measure.Volume(v*1000), text), err
+		}
+	}
+	return measure.ParseVolume(text)
+}
+
+// sizedBottle is a bottle with its size.
+type sizedBottle struct {
+	carbonation.Bottle
+	size    measure.Volume
+	assumed []string
+}
+
+// parseBottle reads a kind of bottle, a size, or both: "crown beer bottle
+// 330mL".
+func parseBottle(text string) (measure.Given[sizedBottle], error) {
+	kind, size := strings.TrimSpace(text), ""
+	if i := strings.IndexAny(text, "0123456789"); i >= 0 {
+		kind, size = strings.Trim(text[:i], " ,"), text[i:]
+	}
+	b := sizedBottle{size: measure.Millilitres(330)}
+	if size != "" {
+		v, err := measure.ParseVolume(size)
+		if err != nil {
+			return measure.Given[sizedBottle]{}, err
+		}
+		b.size = v.Value
+	} else {
+		b.assumed = append(b.assumed, "a bottle of 330 mL")
+	}
+	if kind == "" {
+		kind = "crown beer bottle"
+		b.assumed = append(b.assumed, "a "+kind)
+	}
+	var known bool
+	if b.Bottle, known = carbonation.BottleOf(kind); !known {
+		return measure.Given[sizedBottle]{}, fmt.Errorf("no bottle is called %q: there is %s", kind, bottleKinds())
+	}
+	return measure.Give(b, text), nil
+}
+
+func bottleKinds() string {
+	var kinds []string
+	for _, b := range carbonation.BuiltIn() {
+		kinds = append(kinds, b.Kind)
+	}
+	return strings.Join(kinds, ", ")
+}

@@ -1,0 +1,168 @@
+package bench
+
+import (
+	"fmt"
+	"strings"
+
+	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// form reads the values of a figure and collects what was worked out. After
+// the first value that cannot be read nothing more is done.
+type form struct {
+	way    Way
+	values map[string]string
+	answer Answer
+	err    error
+}
+
+func newForm(f Figure, w Way, values map[string]string) *form {
+	form := &form{way: w, values: values, answer: Answer{Figure: f}}
+	for _, k := range w.Keys {
+		if text, given := values[k.Name]; given {
+			form.answer.Inputs = append(form.answer.Inputs, Input{k.Name, text})
+		}
+	}
+	return form
+}
+
+func (f *form) given(key string) bool { _, is := f.values[key]; return is }
+
+func (f *form) example(key string) string {
+	for _, k := range f.way.Keys {
+		if k.Name == key {
+			return key + "=" + k.quoted()
+		}
+	}
+	return key
+}
+
+// fail keeps the first error.
+func (f *form) fail(err error) {
+	if f.err == nil && err != nil {
+		f.err = err
+	}
+}
+
+// read reads one value of a key.
+func read[T any](f *form, key string, parse func(string) (measure.Given[T], error)) measure.Given[T] {
+	text, given := f.values[key]
+	if f.err != nil || !given {
+		return measure.Given[T]{}
+	}
+	v, err := parse(text)
+	if err != nil {
+		f.fail(fmt.Errorf("%s: %w; write %s", key, err, f.example(key)))
+	}
+	return v
+}
+
+// want is a value that is there.
+func want[T any](f *form, key string, parse func(string) (measure.Given[T], error)) T {
+	return read(f, key, parse).Value
+}
+
+// may is a value that need not be there; what stands in for it is said.
+func may[T any](f *form, key string, parse func(string) (measure.Given[T], error), fallback T, said string) T {
+	if f.given(key) {
+		return want(f, key, parse)
+	}
+	f.assume(said)
+	return fallback
+}
+
+func (f *form) assume(said ...string) {
+	if f.err == nil {
+		f.answer.Assumed = append(f.answer.Assumed, said...)
+	}
+}
+
+func (f *form) caution(loud, text string) {
+	f.answer.Cautions = append(f.answer.Cautions, Caution{loud, text})
+}
+
+// give adds a result.
+func (f *form) give(name string, value float64, unit string, places int) {
+	f.answer.Results = append(f.answer.Results, Result{name, value, unit, places})
+}
+
+// parseGravity reads a gravity on any scale: 1.084, 20.2bx, 20.2p, 84oe, 11.2be.
+func parseGravity(text string) (measure.Given[measure.Gravity], error) {
+	s := strings.ToLower(strings.TrimSpace(text))
+	for _, scale := range scales {
+		for _, mark := range scale.marks {
+			if number, is := strings.CutSuffix(s, mark); is {
+				n, err := measure.ParseNumber(strings.TrimSpace(number))
+				if err != nil {
+					return measure.Given[measure.Gravity]{}, err
+				}
+				g, err := scale.gravity(n)
+				return measure.Give(g, text), err
+			}
+		}
+	}
+	return measure.ParseGravity(text)
+}
+
+var scales = []struct {
+	marks   []string
+	gravity func(float64) (measure.Gravity, error)
+}{
+	{[]string{"°bx", "bx"}, func(n float64) (measure.Gravity, error) { return gravity.FromBrix(measure.Brix(n)) }},
+	{[]string{"°oe", "oe"}, func(n float64) (measure.Gravity, error) { return gravity.FromOechsle(gravity.Oechsle(n)) }},
+	{[]string{"°be", "°bé", "be", "bé"}, func(n float64) (measure.Gravity, error) { return gravity.FromBaume(gravity.Baume(n)) }},
+	{[]string{"g/l"}, func(n float64) (measure.Gravity, error) { return gravity.FromSolids(measure.Content(n)) }},
+	{[]string{"°p", "p"}, func(n float64) (measure.Gravity, error) { return gravity.FromBrix(measure.Brix(n)) }},
+}
+
+// parseBrix reads a Brix refractometer's scale, or a gravity as its Brix.
+func parseBrix(text string) (measure.Given[measure.Brix], error) {
+	s := strings.ToLower(strings.TrimSpace(text))
+	for _, mark := range []string{"°bx", "bx", "r"} {
+		s = strings.TrimSpace(strings.TrimSuffix(s, mark))
+	}
+	if g, err := measure.ParseGravity(s); err == nil {
+		b, err := gravity.ToBrix(g.Value)
+		return measure.Give(b, text), err
+	}
+	return measure.ParseScale[measure.Brix](s, "°Brix", 0, 85, "23.8")
+}
+
+// number reads a bare number between two bounds.
+func number(name string, low, high float64, example string) func(string) (measure.Given[float64], error) {
+	return func(text string) (measure.Given[float64], error) {
+		return measure.ParseScale[float64](text, name, low, high, example)
+	}
+}
+
+// whole reads a count between two bounds.
+func whole(name string, low, high int, example string) func(string) (measure.Given[int], error) {
+	return func(text string) (measure.Given[int], error) {
+		g, err := measure.ParseScale[float64](text, name, float64(low), float64(high), example)
+		if err == nil && g.Value != float64(int(g.Value)) {
+			err = fmt.Errorf("%q is not a whole number of %s, e.g. %s", text, name, example)
+		}
+		return measure.Give(int(g.Value), text), err
+	}
+}
+
+// milligrams reads a small content in mg/L, with its unit or bare.
+func milligrams(text string) (measure.Given[measure.Content], error) {
+	if n, err := measure.ParseNumber(text); err == nil {
+		text = measure.Decimal(n, 3) + " mg/L"
+	}
+	return measure.ParseContent(text)
+}
+
+// word reads one of a few words.
+func word(words ...string) func(string) (measure.Given[string], error) {
+	return func(text string) (measure.Given[string], error) {
+		for _, w := range words {
+			if strings.EqualFold(w, strings.TrimSpace(text)) {
+				return measure.Give(w, text), nil
+			}
+		}
+		return measure.Given[string]{}, fmt.Errorf("%q is none of %s", text, strings.Join(words, ", "))
+	}
+}

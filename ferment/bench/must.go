@@ -1,0 +1,236 @@
+package bench
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/honey"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+var (
+	honeyWater  = Key{"water", "in the honey", "17.2%", false}
+	hotCautions = []Caution{
+		{"warn", "no hot liquid into cold glass: dissolve the honey in a pan, cool it, then the jug; a full jug is heavy and slippery"},
+		{"note", "no honey for children under twelve months, and none taken under a hive treatment"},
+	}
+)
+
+// mustFigures are about honey and what is made of it.
+func mustFigures() []Figure {
+	return []Figure{
+		{
+			Name: "must", Use: "honey and water for a must",
+			Ways: []Way{
+				{Keys: []Key{{"gravity", "wanted", "1.084", false}, {"volume", "wanted", "3.6L", false}, honeyWater}, work: mustForGravity},
+				{Keys: []Key{{"honey", "there is", "980g", false}, {"volume", "it is made up to", "3.6L", false}, honeyWater}, work: mustFromMass},
+				{Keys: []Key{{"honey", "there is", "980g", false}, {"into", "water that it goes into", "2.9L", false}, honeyWater}, work: mustIntoWater},
+			},
+			Equation: "mass balance of solids, ICUMSA SPS-4 density", Source: "derived; an extension leaflet's 3 to 3.5 lb in a US gallon", Range: "1.001 to 1.200",
+			Within: "0.3 % of worked values; 3.25 lb in a gallon within 0.004", Uncertainty: "±1 %: the water in the honey", Cautions: hotCautions,
+		},
+		{
+			Name: "correct", Use: "honey or water to another gravity",
+			Ways: []Way{{Keys: []Key{
+				{"volume", "of the must", "3.6L", false}, {"gravity", "now", "1.092", false}, {"to", "wanted", "1.100", false}, {"water", "in the honey", "17.2%", true},
+			}, work: correct}},
+			Equation: "mass and volume balance", Source: "derived", Range: "1.001 to 1.200", Within: "0.5 % of worked values", Uncertainty: "±2 %",
+		},
+		{
+			Name: "honey", Use: "water and density of honey",
+			Ways: []Way{
+				{Keys: []Key{{"refractive-index", "read", "1.4966", false}, {"sample", "temperature it was read at", "20C", true}}, work: honeyByIndex},
+				{Keys: []Key{{"brix", "on a sugar refractometer", "81", false}}, work: honeyByBrix},
+				{Keys: []Key{{"water", "in the honey", "17.2%", false}}, work: honeyByWater},
+			},
+			Equation: "w = (−0.26810 − log10(n − 1))/0.002243; White's density, interpolated", Source: "Wedmore 1955, AOAC 969.38; White 1975, from memory",
+			Range: "12 to 26 % water; density 13 to 21 %", Within: "0.03 % water; 0.0005 SG", Uncertainty: "±0.1 % water, ±0.001 SG",
+			Cautions: []Caution{
+				{"warn", "no honey for children under twelve months"},
+				{"note", "honey from supers that were on during a treatment does not belong in a must: the treatment's label is the law"},
+			},
+		},
+		{
+			Name: "sweeten", Use: "honey to sweeten a mead that is stabilised",
+			Ways: []Way{{Keys: []Key{
+				{"volume", "of the mead", "3.05L", false}, {"gravity", "now", "0.997", false}, {"to", "wanted", "1.012", false}, {"alcohol", "of the mead", "11.5%", false}, honeyWater,
+			}, work: sweeten}},
+			Equation: "mass and volume balance", Source: "derived", Range: "0.980 to 1.200", Within: "0.5 % of worked values", Uncertainty: "±2 %",
+			Cautions: []Caution{{"warn", "honey in a mead with living yeast ferments: only once it is stabilised, and watched for four weeks before bottling"}},
+		},
+		{
+			Name: "blend", Use: "what several meads make together, or in which parts",
+			Ways: []Way{
+				{Keys: []Key{{"a", "volume,gravity,alcohol", "3.4L,1.046,5%", false}, {"b", "volume,gravity,alcohol", "1.0L,0.997,12%", false}, {"c", "volume,gravity,alcohol", "0.5L,1.000,0%", true}}, work: blend},
+				{Keys: []Key{{"a", "strength of the one", "14%", false}, {"b", "strength of the other", "9%", false}, {"to", "strength wanted", "12%", false}}, work: parts},
+			},
+			Equation: "means by volume; the rectangle", Source: "definition", Range: "0.980 to 1.200, 0 to 25 % vol", Within: "0.5 % of worked values", Uncertainty: "0.2 % of the volume",
+		},
+	}
+}
+
+func (f *form) recipe(r honey.Recipe, err error) {
+	f.fail(err)
+	f.give("honey", r.Honey.Grams(), "g", 0)
+	f.give("water", r.Water.Millilitres(), "mL", 0)
+	f.give("gravity", float64(r.Gravity), "SG", 4)
+	f.give("volume", float64(r.Volume), "L", 2)
+}
+
+func mustForGravity(f *form) {
+	g, v, w := want(f, "gravity", parseGravity), want(f, "volume", measure.ParseVolume), want(f, "water", measure.ParseShare)
+	if f.err == nil {
+		f.recipe(honey.ForGravity(g, v, w))
+	}
+}
+
+func mustFromMass(f *form) {
+	m, v, w := want(f, "honey", measure.ParseMass), want(f, "volume", measure.ParseVolume), want(f, "water", measure.ParseShare)
+	if f.err == nil {
+		f.recipe(honey.FromMass(m, v, w))
+	}
+}
+
+func mustIntoWater(f *form) {
+	m, v, w := want(f, "honey", measure.ParseMass), want(f, "into", measure.ParseVolume), want(f, "water", measure.ParseShare)
+	if f.err == nil {
+		f.recipe(honey.IntoWater(m, v, w))
+	}
+}
+
+func correct(f *form) {
+	v, from, to := want(f, "volume", measure.ParseVolume), want(f, "gravity", parseGravity), want(f, "to", parseGravity)
+	if f.err != nil {
+		return
+	}
+	if to < from {
+		water, after, err := honey.Lower(v, from, to)
+		f.fail(err)
+		f.give("water", water.Millilitres(), "mL", 0)
+		f.give("volume", float64(after), "L", 2)
+		return
+	}
+	w := may(f, "water", measure.ParseShare, honey.Typical, "17.2 % water in the honey")
+	s, err := honey.Raise(v, from, to, 0, w)
+	f.fail(err)
+	f.give("honey", s.Honey.Grams(), "g", 1)
+	f.give("volume", float64(s.Volume), "L", 2)
+}
+
+func honeyByIndex(f *form) {
+	n := want(f, "refractive-index", number("refractive index", 1.40, 1.60, "1.4966"))
+	at := may(f, "sample", measure.ParseTemperature, 20, "read at 20 °C")
+	if f.err == nil {
+		w, err := honey.Water(gravity.Index(n), at)
+		f.fail(err)
+		f.honeyOf(w)
+	}
+}
+
+func honeyByBrix(f *form) {
+	b := want(f, "brix", parseHoneyBrix)
+	if f.err == nil {
+		w, err := honey.WaterByBrix(b)
+		f.fail(err)
+		f.assume("an instrument that allows for the temperature itself")
+		f.honeyOf(w)
+	}
+}
+
+func parseHoneyBrix(text string) (measure.Given[measure.Brix], error) {
+	s := strings.TrimSpace(strings.TrimSuffix(strings.ToLower(strings.TrimSpace(text)), "bx"))
+	return measure.ParseScale[measure.Brix](s, "sugar refractometer's reading", 60, 85, "81")
+}
+
+func honeyByWater(f *form) {
+	if w := want(f, "water", measure.ParseShare); f.err == nil {
+		f.honeyOf(w)
+	}
+}
+
+// honeyOf gives everything that follows from the water in honey. Outside the
+// table of densities the water alone is given.
+func (f *form) honeyOf(w measure.Share) {
+	if f.err != nil {
+		return
+	}
+	f.give("water", float64(w), "%", 2)
+	g, err := honey.Gravity(w)
+	var out *measure.OutOfRange
+	if errors.As(err, &out) {
+		f.assume(fmt.Sprintf("no density is tabled for %s: %v", w, err))
+	} else {
+		density, err := gravity.Of(g)
+		f.fail(err)
+		f.give("density", float64(density), "kg/m³", 0)
+		f.give("sg", float64(g), "SG", 4)
+	}
+	b, err := honey.BrixOf(w)
+	f.fail(err)
+	f.give("brix", float64(b), "°Bx", 1)
+}
+
+func sweeten(f *form) {
+	v, from, to := want(f, "volume", measure.ParseVolume), want(f, "gravity", parseGravity), want(f, "to", parseGravity)
+	strength, w := want(f, "alcohol", measure.ParseStrength), want(f, "water", measure.ParseShare)
+	if f.err != nil {
+		return
+	}
+	s, err := honey.Raise(v, from, to, strength, w)
+	f.fail(err)
+	f.give("honey", s.Honey.Grams(), "g", 1)
+	f.give("volume", float64(s.Volume), "L", 2)
+	f.give("alcohol", float64(s.Alcohol), "% vol", 1)
+	f.give("added", float64(s.Added), "g/L", 1)
+}
+
+func blend(f *form) {
+	meads := []honey.Mead{want(f, "a", parseMead), want(f, "b", parseMead)}
+	if f.given("c") {
+		meads = append(meads, want(f, "c", parseMead))
+	}
+	if f.err != nil {
+		return
+	}
+	b, err := honey.Blend(meads...)
+	f.fail(err)
+	f.give("volume", float64(b.Volume), "L", 2)
+	f.give("gravity", float64(b.Gravity), "SG", 4)
+	f.give("alcohol", float64(b.Alcohol), "% vol", 2)
+}
+
+// parseMead reads a volume, a gravity and a strength with commas between; a
+// decimal comma cannot stand in it.
+func parseMead(text string) (measure.Given[honey.Mead], error) {
+	var none measure.Given[honey.Mead]
+	fields := strings.Split(text, ",")
+	if len(fields) != 3 {
+		return none, fmt.Errorf("%q is not a volume, a gravity and a strength with commas between (decimals with a point, e.g. 3.4L,1.046,5%%)", text)
+	}
+	v, err := measure.ParseVolume(fields[0])
+	if err != nil {
+		return none, err
+	}
+	g, err := parseGravity(fields[1])
+	if err != nil {
+		return none, err
+	}
+	s, err := measure.ParseStrength(fields[2])
+	if err != nil {
+		return none, err
+	}
+	return measure.Give(honey.Mead{Volume: v.Value, Gravity: g.Value, Alcohol: s.Value}, text), nil
+}
+
+func parts(f *form) {
+	a, b, to := want(f, "a", measure.ParseStrength), want(f, "b", measure.ParseStrength), want(f, "to", measure.ParseStrength)
+	if f.err != nil {
+		return
+	}
+	x, y, err := honey.Parts(a, b, to)
+	f.fail(err)
+	f.give("parts_a", x, "parts", 2)
+	f.give("parts_b", y, "parts", 2)
+}
