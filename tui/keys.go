@@ -54,19 +54,20 @@ func DefaultKeys() Keys {
 		moves(intent.Side, board, board, "vessels", "to do, vessels", "tab"),
 		does(intent.Undo, both, board, "undo", "undo the last entry", "u"),
 		does(intent.Edit, both, nowhere, "file", "the file, in your editor", "e"),
-		moves(intent.Up, both, nowhere, "up", "move up", "up", "k"),
-		moves(intent.Down, both, vessel, "more", "move down", "down", "j"),
-		moves(intent.PageUp, both, nowhere, "back a page", "a page up", "pgup"),
-		moves(intent.PageDown, both, nowhere, "on a page", "a page down", "pgdown"),
-		moves(intent.Top, both, nowhere, "first", "to the first", "home"),
-		moves(intent.Bottom, both, nowhere, "last", "to the last", "end"),
+		moves(intent.Up, both, nowhere, "up", "move", "up", "k"),
+		moves(intent.Down, both, vessel, "more", "move", "down", "j"),
+		moves(intent.PageUp, both, nowhere, "back a page", "a page", "pgup"),
+		moves(intent.PageDown, both, nowhere, "on a page", "a page", "pgdown"),
+		moves(intent.Top, both, nowhere, "first", "first, last", "home"),
+		moves(intent.Bottom, both, nowhere, "last", "first, last", "end"),
 		moves(intent.Find, both, nowhere, "find", "find", "/"),
 		moves(intent.Reload, both, nowhere, "again", "read the files again", "."),
-		moves(intent.Back, both|InLine|InRefusal, vessel|InLine|InRefusal, "back", "back, always", "esc"),
-		moves(intent.Keep, InLine|InRefusal, InLine|InRefusal, "keep", "keep what is typed", "enter"),
-		moves(intent.Instead, InRefusal, InRefusal, "the other one instead", "the other one instead", "down"),
+		moves(intent.Back, both|InLine|InRefusal, vessel, "back", "back, always", "esc"),
+		moves(intent.Keep, InLine|InRefusal, nowhere, "keep", "keep what is typed", "enter"),
+		moves(intent.Instead, InRefusal, nowhere, "the other one instead", "the other one instead", "down"),
 		moves(intent.Help, both, both, "help", "keys and words", "?"),
-		moves(intent.Leave, both, nowhere, "leave", "leave", "q", "ctrl+c"),
+		moves(intent.Leave, both, nowhere, "leave", "leave; from a page, back", "q"),
+		moves(intent.Abort, both|InLine|InRefusal, nowhere, "leave", "leave from anywhere", "ctrl+c"),
 		moves(intent.Suspend, both|InLine|InRefusal, nowhere, "suspend", "back to the shell for now", "ctrl+z"),
 	}
 }
@@ -187,4 +188,39 @@ func keyName(name string) string {
 		return shown
 	}
 	return name
+}
+
+// Help is one row of the help: keys, and what they do.
+type Help struct{ Keys, Does string }
+
+// Helps lists what the keys of a place do, what does something before what
+// moves about. Keys that do the same in two directions share a row.
+func (ks Keys) Helps(place Place) []Help {
+	var out []Help
+	for _, moving := range []bool{false, true} {
+		for _, k := range ks {
+			if k.Works&place != 0 && k.Moves == moving && len(k.Binding.Keys()) > 0 {
+				out = joinHelp(out, Help{k.Binding.Help().Key, k.Help})
+			}
+		}
+	}
+	return out
+}
+
+func joinHelp(have []Help, h Help) []Help {
+	if n := len(have); n > 0 && have[n-1].Does == h.Does {
+		have[n-1].Keys += " " + h.Keys
+		return have
+	}
+	return append(have, h)
+}
+
+// Table is the keys of the screens as a table for the README.
+func (ks Keys) Table() string {
+	var b strings.Builder
+	b.WriteString("| key | does |\n|---|---|\n")
+	for _, h := range ks.Helps(onScreen) {
+		fmt.Fprintf(&b, "| %s | %s |\n", h.Keys, h.Does)
+	}
+	return b.String()
 }

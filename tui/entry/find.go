@@ -26,12 +26,16 @@ func (f Find) Press(s intent.Stroke) (Line, intent.Intent) {
 	return f, intent.Seek{Text: f.wanted()}
 }
 
-// Do closes the line at what was found.
+// Do closes the line at what was found. What was looked for before, left as it
+// stands, is looked for again from there on.
 func (f Find) Do(a intent.Action) (Line, intent.Intent) {
-	if a == intent.Keep {
-		return f, intent.Close{}
+	switch {
+	case a != intent.Keep:
+		return f, nil
+	case f.text.selected:
+		return f, intent.Seek{Text: f.wanted(), Again: true}
 	}
-	return f, nil
+	return f, intent.Close{}
 }
 
 func (f Find) wanted() string { return strings.TrimSpace(f.text.String()) }

@@ -25,16 +25,18 @@ type Given struct {
 }
 
 // NewGiven opens the line of a task.
-func NewGiven(s desk.Snapshot, v desk.Vessel, t schedule.Task) Line {
-	g := Given{base: newBase(s, v, planned(t, v)), task: t}
-	g.text = g.text.Selected()
-	return g.work()
+func NewGiven(s desk.Snapshot, v desk.Vessel, t schedule.Task) Line { return given(s, v, t).work() }
+
+func given(s desk.Snapshot, v desk.Vessel, t schedule.Task) Given {
+	g := Given{base: newBase(s, v), task: t}
+	g.text = NewText(planned(t, v)).Selected()
+	return g
 }
 
 // NewGivenToAll opens the line of a task that several vessels have. Nothing is
 // filled in: each gets what is planned for it, unless an amount is typed.
 func NewGivenToAll(s desk.Snapshot, v desk.Vessel, t schedule.Task, others []desk.Vessel) Line {
-	return Given{base: newBase(s, v, ""), task: t, others: others}.work()
+	return Given{base: newBase(s, v), task: t, others: others}.work()
 }
 
 // work finds out what would be written.

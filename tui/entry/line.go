@@ -47,9 +47,7 @@ type base struct {
 	failed   string // why it could not be kept
 }
 
-func newBase(s desk.Snapshot, v desk.Vessel, text string) base {
-	return base{snapshot: s, vessel: v, text: NewText(text)}
-}
+func newBase(s desk.Snapshot, v desk.Vessel) base { return base{snapshot: s, vessel: v} }
 
 func (b base) press(s intent.Stroke) base {
 	b.text, b.failed = b.text.Press(s), ""

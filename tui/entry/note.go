@@ -13,8 +13,8 @@ import (
 // Note is the line on which a note is typed.
 type Note struct{ base }
 
-// NewNote opens the line, with what was typed before.
-func NewNote(s desk.Snapshot, v desk.Vessel, typed string) Line { return Note{newBase(s, v, typed)} }
+// NewNote opens the line of a vessel.
+func NewNote(s desk.Snapshot, v desk.Vessel) Line { return Note{newBase(s, v)} }
 
 // Press edits the note.
 func (n Note) Press(s intent.Stroke) (Line, intent.Intent) {

@@ -17,9 +17,9 @@ type Passing struct {
 	task schedule.Task
 }
 
-// NewPassing opens the line, with what was typed before.
-func NewPassing(s desk.Snapshot, v desk.Vessel, t schedule.Task, typed string) Line {
-	return Passing{newBase(s, v, typed), t}
+// NewPassing opens the line of a task.
+func NewPassing(s desk.Snapshot, v desk.Vessel, t schedule.Task) Line {
+	return Passing{newBase(s, v), t}
 }
 
 // Press edits the reason.

@@ -19,10 +19,8 @@ type Reading struct {
 	asked   string // the text that was asked about
 }
 
-// NewReading opens the entry line of a vessel, with what was typed before.
-func NewReading(s desk.Snapshot, v desk.Vessel, typed string) Line {
-	return Reading{base: newBase(s, v, typed)}.understand()
-}
+// NewReading opens the entry line of a vessel.
+func NewReading(s desk.Snapshot, v desk.Vessel) Line { return Reading{base: newBase(s, v)} }
 
 // understand works out what is typed.
 func (r Reading) understand() Reading {

@@ -24,7 +24,7 @@ type Refusal struct {
 }
 
 func newRefusal(s desk.Snapshot, v desk.Vessel, t schedule.Task, no schedule.No) Refusal {
-	return Refusal{base: newBase(s, v, ""), task: t, no: no, amount: planned(t, v)}
+	return Refusal{base: newBase(s, v), task: t, no: no, amount: planned(t, v)}
 }
 
 // NewRefusal opens the refusal that the desk gave.
@@ -49,8 +49,8 @@ func (r Refusal) Do(a intent.Action) (Line, intent.Intent) {
 	case r.text.Blank():
 		return r.Fail(errNoReason), nil
 	case r.asksAmount():
-		g := Given{base: newBase(r.snapshot, r.vessel, r.amount), task: r.task, because: r.reason()}
-		g.text = g.text.Selected()
+		g := given(r.snapshot, r.vessel, r.task)
+		g.because = r.reason()
 		return g.work(), nil
 	}
 	line := r.amount
@@ -70,7 +70,7 @@ func (r Refusal) instead() (Line, intent.Intent) {
 	case r.no.Option != nil:
 		return Settle(r.snapshot, r.vessel, *r.no.Option)
 	case ferment.IsMeasurement(r.task.Frees):
-		return NewReading(r.snapshot, r.vessel, ""), nil
+		return NewReading(r.snapshot, r.vessel), nil
 	}
 	return r, nil
 }

@@ -19,7 +19,7 @@ func Settle(s desk.Snapshot, v desk.Vessel, t schedule.Task) (Line, intent.Inten
 	case no != nil:
 		return newRefusal(s, v, t, *no), nil
 	case ferment.IsMeasurement(t.Do):
-		return NewReading(s, v, ""), nil
+		return NewReading(s, v), nil
 	case t.Amount != nil || warns(t):
 		return NewGiven(s, v, t), nil
 	}

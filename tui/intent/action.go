@@ -32,6 +32,7 @@ const (
 	Reload  Action = "reload"
 	Help    Action = "help"
 	Leave   Action = "leave"
+	Abort   Action = "abort" // leave from wherever one is
 	Suspend Action = "suspend"
 
 	Keep    Action = "keep"    // what was typed in a line

@@ -30,8 +30,12 @@ type Pass struct {
 	Because string
 }
 
-// Seek asks for the next place where a text stands.
-type Seek struct{ Text string }
+// Seek asks for the place where a text stands: from the selection on, or the
+// next one after it.
+type Seek struct {
+	Text  string
+	Again bool
+}
 
 // Close asks to close the line; what was typed is kept for the next time.
 type Close struct{}

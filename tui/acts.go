@@ -1,0 +1,226 @@
+package tui
+
+import (
+	"path/filepath"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/intent"
+)
+
+// act is what an action does to the program.
+type act func(Model) (Model, tea.Cmd)
+
+// global are the actions that mean the same on every screen, with a cellar or
+// without.
+var global = map[intent.Action]act{
+	intent.Help:    Model.openHelp,
+	intent.Reload:  func(m Model) (Model, tea.Cmd) { return m.reopen(byKey) },
+	intent.Suspend: func(m Model) (Model, tea.Cmd) { return m, tea.Suspend },
+	intent.Undo:    Model.undo,
+	intent.Leave:   Model.leave,
+	intent.Abort:   Model.abort,
+}
+
+// acts are the actions of the screens.
+var acts = map[intent.Action]act{
+	intent.Up:       func(m Model) (Model, tea.Cmd) { return m.move(-1), nil },
+	intent.Down:     func(m Model) (Model, tea.Cmd) { return m.move(1), nil },
+	intent.PageUp:   func(m Model) (Model, tea.Cmd) { return m.turn(-1), nil },
+	intent.PageDown: func(m Model) (Model, tea.Cmd) { return m.turn(1), nil },
+	intent.Top:      func(m Model) (Model, tea.Cmd) { return m.top(), nil },
+	intent.Bottom:   func(m Model) (Model, tea.Cmd) { return m.bottom(), nil },
+	intent.Side:     func(m Model) (Model, tea.Cmd) { m.board = m.board.SwitchSide(); return m, nil },
+	intent.Open:     func(m Model) (Model, tea.Cmd) { return m.openPage(), nil },
+	intent.Back:     func(m Model) (Model, tea.Cmd) { m.onPage = false; return m, nil },
+
+	intent.Reading: Model.reading,
+	intent.Done:    Model.done,
+	intent.DoneAll: Model.doneAll,
+	intent.Skip:    Model.skip,
+	intent.PutOff:  Model.later,
+	intent.Note:    Model.note,
+	intent.Edit:    Model.edit,
+	intent.Find:    Model.find,
+}
+
+func (m Model) reading() (Model, tea.Cmd) {
+	v, ok := m.vessel()
+	if !ok {
+		return m, nil
+	}
+	return m.openLine(entry.NewReading(m.snapshot, v)), nil
+}
+
+func (m Model) note() (Model, tea.Cmd) {
+	v, ok := m.vessel()
+	if !ok {
+		return m, nil
+	}
+	return m.openLine(entry.NewNote(m.snapshot, v)), nil
+}
+
+func (m Model) find() (Model, tea.Cmd) {
+	m.onPage = false
+	return m.openLine(entry.NewFind(m.sought)), nil
+}
+
+// done settles the selected task.
+func (m Model) done() (Model, tea.Cmd) {
+	v, t, ok := m.task()
+	switch {
+	case !ok:
+		return m.noTask(), nil
+	case t.State == schedule.Done || t.State == schedule.Skipped:
+		m.message = say("%s %s is %s already, %s", v.Label(), sheet.ActLabel(t), t.State, sheet.When(t.Settled, m.snapshot.At))
+		return m, nil
+	}
+	return m.settle(v, t)
+}
+
+func (m Model) settle(v desk.Vessel, t schedule.Task) (Model, tea.Cmd) {
+	line, want := entry.Settle(m.snapshot, v, t)
+	if line != nil {
+		return m.openLine(line), nil
+	}
+	return m.carry(want)
+}
+
+// doneAll settles the selected task in every vessel that has it too and may
+// have it now.
+func (m Model) doneAll() (Model, tea.Cmd) {
+	v, t, ok := m.task()
+	if !ok {
+		return m.noTask(), nil
+	}
+	if !canBeDone(t, v) || ferment.IsMeasurement(t.Do) {
+		return m.done()
+	}
+	var others []desk.Vessel
+	tasks := []intent.Task{taskOf(v, t)}
+	for _, other := range m.snapshot.Vessels {
+		if same, has := sameTask(other, t); has && other.ID() != v.ID() && canBeDone(same, other) {
+			others, tasks = append(others, other), append(tasks, taskOf(other, same))
+		}
+	}
+	if t.Amount != nil || t.Caution != nil && t.Caution.Loud != schedule.Note {
+		return m.openLine(entry.NewGivenToAll(m.snapshot, v, t, others)), nil
+	}
+	return m.carry(intent.Settle{Tasks: tasks})
+}
+
+func canBeDone(t schedule.Task, v desk.Vessel) bool {
+	return (t.State == schedule.Due || t.State == schedule.Late) && schedule.Refusal(t, v.Day, v.Course) == nil
+}
+
+// sameTask is the task of another vessel that is open under the same step and
+// asks for the same act.
+func sameTask(v desk.Vessel, t schedule.Task) (schedule.Task, bool) {
+	for _, other := range v.Day.Tasks {
+		if other.Step == t.Step && other.Do == t.Do && (other.State == schedule.Due || other.State == schedule.Late) {
+			return other, true
+		}
+	}
+	return schedule.Task{}, false
+}
+
+func taskOf(v desk.Vessel, t schedule.Task) intent.Task {
+	return intent.Task{Subject: v.ID(), Step: t.Step, Occurrence: t.Occurrence}
+}
+
+func (m Model) skip() (Model, tea.Cmd) {
+	v, t, ok := m.task()
+	if !ok {
+		return m.noTask(), nil
+	}
+	return m.openLine(entry.NewPassing(m.snapshot, v, t)), nil
+}
+
+// later takes the selected task off the board until tomorrow morning.
+func (m Model) later() (Model, tea.Cmd) {
+	v, t, ok := m.task()
+	switch {
+	case !ok:
+		return m.noTask(), nil
+	case t.Danger:
+		m.message = no("%s %s: what may do harm cannot be put off", v.Label(), sheet.ActLabel(t))
+		return m, nil
+	}
+	until := tomorrow(m.snapshot.At, m.settings)
+	m.putOff = m.putOff.with(taskOf(v, t), until)
+	m = m.set()
+	m.message = say("put off until %s: %s %s", sheet.When(until, m.snapshot.At), v.Label(), sheet.ActLabel(t))
+	return m, nil
+}
+
+func (m Model) noTask() Model {
+	v, ok := m.vessel()
+	if !ok {
+		m.message = say("there is no vessel yet")
+		return m
+	}
+	m.message = say("nothing to do for %s; %s takes what was done", v.Label(), m.keyName(intent.Reading))
+	return m
+}
+
+// undo takes back what this run wrote last.
+func (m Model) undo() (Model, tea.Cmd) {
+	m.request++
+	m.busy = true
+	return m, m.options.undo(m.request)
+}
+
+// edit opens the file of the selected vessel.
+func (m Model) edit() (Model, tea.Cmd) {
+	v, ok := m.vessel()
+	file := v.Ferment.File
+	if v.Culture != nil {
+		file = "cultures.yaml"
+	}
+	switch {
+	case !ok || file == "":
+		return m.noTask(), nil
+	case m.options.Editor == nil:
+		m.message = no("no editor is named: set VISUAL or EDITOR, e.g. EDITOR=vi")
+		return m, nil
+	}
+	command := m.options.Editor(filepath.Join(m.snapshot.Cellar.Dir, filepath.FromSlash(file)), m.fileLine(v))
+	return m, tea.ExecProcess(command, func(err error) tea.Msg { return edited{err} })
+}
+
+// fileLine is the line to open a file at: where the page stands, else the
+// newest entry.
+func (m Model) fileLine(v desk.Vessel) int {
+	if m.onPage {
+		return max(m.page.Line(), 1)
+	}
+	line := 1
+	for _, e := range v.Course.Entries {
+		line = max(line, e.Line)
+	}
+	return line
+}
+
+// actByName is an act that the settings gave a key: done at once where nothing
+// is to be asked.
+func (m Model) actByName(name string) (Model, tea.Cmd) {
+	v, ok := m.vessel()
+	if !ok || !ferment.IsAct(name) {
+		return m, nil
+	}
+	for _, t := range v.Day.Tasks {
+		if t.Do == name && (t.State == schedule.Due || t.State == schedule.Late || t.State == schedule.Held) {
+			return m.settle(v, t)
+		}
+	}
+	if name == string(ferment.Degas) || name == string(ferment.Look) || name == string(ferment.Punch) || name == string(ferment.Aerate) {
+		return m.carry(intent.Log{Subjects: []string{v.ID()}, Line: name})
+	}
+	m = m.openLine(entry.NewReading(m.snapshot, v))
+	return m.asked(m.line.Press(intent.Stroke{Text: name + " ", Pasted: true}))
+}

@@ -1,0 +1,192 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/theme"
+)
+
+// answers is the second stage: what commands answer, and the clock.
+func answers(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
+	switch msg := msg.(type) {
+	case opened:
+		m, cmd := m.open(msg)
+		return m, cmd, true
+	case written:
+		m, cmd := m.wrote(msg)
+		return m, cmd, true
+	case takenBack:
+		m, cmd := m.undone(msg)
+		return m, cmd, true
+	case ticked:
+		m, cmd := m.tick(msg)
+		return m, cmd, true
+	case edited:
+		if msg.err != nil {
+			m.message = no("the editor: %s", msg.err)
+		}
+		m, cmd := m.reopen(byItself)
+		return m, cmd, true
+	case tea.ResumeMsg:
+		m, cmd := m.reopen(byItself)
+		return m, tea.Batch(cmd, m.mouse()), true
+	case failed:
+		m.message = no("something went wrong inside: %v%s", msg.what, inFile(msg.file))
+		m, cmd := m.free()
+		return m, cmd, true
+	case unkept:
+		m.message = no("what is typed could not be kept: %s", msg.err)
+		return m, nil, true
+	case told:
+		return m, m.options.leave(m.lost()), true
+	}
+	return m, nil, false
+}
+
+func inFile(file string) string {
+	if file == "" {
+		return ""
+	}
+	return "; the stack is in " + file
+}
+
+// open shows what was read. With the first answer, whatever it is, keys begin
+// to work.
+func (m Model) open(msg opened) (Model, tea.Cmd) {
+	first := !m.have
+	m, cmd := m.show(msg)
+	if !first {
+		return m, cmd
+	}
+	m, more := m.free()
+	return m, tea.Batch(cmd, more)
+}
+
+// show takes a snapshot over. One that was asked for earlier than the one that
+// is shown comes too late and is dropped.
+func (m Model) show(msg opened) (Model, tea.Cmd) {
+	if msg.request < m.shown {
+		return m, nil
+	}
+	if msg.err != nil {
+		return m.unreadable(msg.err), nil
+	}
+	first := !m.have
+	m.shown, m.have, m.snapshot = msg.request, true, msg.snapshot
+	m = m.set()
+	if msg.asked {
+		m.message = say("read again, %s", msg.snapshot.At.Format("15:04:05"))
+	}
+	if first {
+		return m.began()
+	}
+	return m, nil
+}
+
+// unreadable says that the cellar cannot be read; what was shown stays.
+func (m Model) unreadable(err error) Model {
+	m.message = no("%s", err)
+	if m.have {
+		m.message = no("%s; what stands here is from %s", err, m.snapshot.At.Format("15:04"))
+	}
+	return m
+}
+
+// set gives the screens the snapshot: without what is put off, in words.
+func (m Model) set() Model {
+	s := m.putOff.without(m.snapshot)
+	if m.settings.Theme != s.Cellar.Settings.Theme {
+		m.theme = theme.New(s.Cellar.Settings.Theme, m.options.Background, m.options.Profile)
+		m.board, m.page = m.board.SetTheme(m.theme), m.page.SetTheme(m.theme)
+	}
+	m.settings = s.Cellar.Settings
+	m.words = sheet.Of(s)
+	m.board = m.board.SetSheet(m.words)
+	m.page = m.page.Show(s, m.words)
+	if m.line != nil {
+		m.line = m.line.Show(m.snapshot)
+	}
+	return m
+}
+
+// began is once, when the first snapshot is there: the keys of the settings,
+// and the mouse where it is wanted.
+func (m Model) began() (Model, tea.Cmd) {
+	keys, troubles := DefaultKeys().Remap(m.settings.Keys)
+	m.keys = keys
+	if len(troubles) > 0 {
+		m.message = no("%s", troubles[0])
+	}
+	return m, m.mouse()
+}
+
+func (m Model) mouse() tea.Cmd {
+	if m.settings.Mouse {
+		return tea.EnableMouseCellMotion
+	}
+	return nil
+}
+
+// wrote tells what was kept, now that it is. What could not be kept stays in
+// its line.
+func (m Model) wrote(msg written) (Model, tea.Cmd) {
+	m, shown := m.show(msg.reopen)
+	var refused *desk.Refused
+	switch {
+	case errors.As(msg.err, &refused):
+		m.line = entry.NewRefusal(m.snapshot, *refused)
+	case msg.err != nil && m.line != nil:
+		m.line = m.line.Fail(msg.err)
+	case msg.err != nil:
+		m.message = no("%s", msg.err)
+	default:
+		m = m.doneWithLine()
+		m.message = m.keptMessage(msg.kept)
+	}
+	m, cmd := m.free()
+	return m, tea.Batch(shown, cmd)
+}
+
+func (m Model) undone(msg takenBack) (Model, tea.Cmd) {
+	m, shown := m.show(msg.reopen)
+	switch {
+	case errors.Is(msg.err, desk.ErrNothingToUndo):
+		m.message = say("%s", msg.err)
+	case msg.err != nil:
+		m.message = no("%s", msg.err)
+	default:
+		m.message = m.takenBackMessage(msg)
+	}
+	m, cmd := m.free()
+	return m, tea.Batch(shown, cmd)
+}
+
+// tick reads again when a file has changed, and when a minute has gone.
+func (m Model) tick(msg ticked) (Model, tea.Cmd) {
+	minute := "2006-01-02 15:04"
+	same := m.have && msg.now.Format(minute) == m.snapshot.At.In(msg.now.Location()).Format(minute)
+	if m.busy || same && !msg.changed {
+		return m, m.options.poll()
+	}
+	m, cmd := m.reopen(byItself)
+	return m, tea.Batch(cmd, m.options.poll())
+}
+
+// message stands in the last row until the next key.
+type message struct {
+	word  sheet.Word
+	text  string
+	right string
+}
+
+func no(format string, args ...any) message {
+	return message{word: sheet.No, text: fmt.Sprintf(format, args...)}
+}
+
+func say(format string, args ...any) message { return message{text: fmt.Sprintf(format, args...)} }

@@ -1,0 +1,83 @@
+// Package tui is the board as a running program: it turns keys into intents,
+// intents into commands, and what they answer into one snapshot that the
+// screens draw. No screen writes, reads a clock, or knows another.
+package tui
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/board"
+	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/vessel"
+)
+
+// Model is the whole program between two messages.
+type Model struct {
+	options       Options
+	keys          Keys
+	theme         theme.Theme
+	settings      ferment.Settings
+	width, height int
+
+	snapshot desk.Snapshot // the last good one
+	words    sheet.Sheet
+	have     bool // there is a snapshot
+	request  int  // the latest that was made
+	shown    int  // the request whose answer is on the screen
+
+	board  board.Model
+	page   vessel.Model
+	onPage bool
+	line   entry.Line // nil while none is open
+	sought string     // what was looked for last
+
+	help    bool
+	helpTop int
+
+	message message
+	drafts  []entry.Draft
+	putOff  putOffs
+	busy    bool            // something is being written; keys wait
+	waiting []intent.Stroke // the keys that wait
+	leaving bool            // was asked once whether to leave what is typed
+}
+
+// New is the program before its first message.
+func New(o Options) Model {
+	t := theme.New("auto", o.Background, o.Profile)
+	return Model{
+		options: o.filled(), keys: DefaultKeys(), theme: t, board: board.New(t), page: vessel.New(t),
+		drafts: o.Drafts, putOff: putOffs{}, request: 1, busy: true,
+	}
+}
+
+// Init reads the cellar, and begins to look at the clock.
+func (m Model) Init() tea.Cmd {
+	o, request := m.options, m.request
+	first := o.guarded(func() tea.Msg { return o.open(request, nil) })
+	return tea.Batch(first, o.poll(), o.listen())
+}
+
+// reopen asks for a fresh snapshot.
+func (m Model) reopen(asked asking) (Model, tea.Cmd) {
+	m.request++
+	o, request, known := m.options, m.request, problemsOf(m.snapshot)
+	return m, o.guarded(func() tea.Msg {
+		answer := o.open(request, known)
+		answer.asked = asked == byKey
+		return answer
+	})
+}
+
+// asking is who wants the cellar read again.
+type asking int
+
+const (
+	byItself asking = iota
+	byKey
+)

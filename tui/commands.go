@@ -1,0 +1,125 @@
+package tui
+
+import (
+	"runtime/debug"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/tui/entry"
+)
+
+// Commands work outside of the model: each is given values and answers with a
+// message that carries its error.
+
+// again is how long an editor is given to finish a file that looks broken.
+const again = 300 * time.Millisecond
+
+// open reads the cellar. What has just become unreadable is looked at once
+// more a little later: an editor may be in the middle of it.
+func (o Options) open(request int, known map[ferment.Problem]bool) opened {
+	s, err := o.Desk.Open(o.Clock())
+	if err != nil || breaks(s, known) {
+		o.pause(again)
+		s, err = o.Desk.Open(o.Clock())
+	}
+	return opened{request: request, snapshot: s, err: err}
+}
+
+// breaks tells whether a snapshot has problems that were not there before.
+func breaks(s desk.Snapshot, known map[ferment.Problem]bool) bool {
+	if known == nil {
+		return false
+	}
+	for _, p := range s.Cellar.Problems {
+		if !known[p] {
+			return true
+		}
+	}
+	return false
+}
+
+func problemsOf(s desk.Snapshot) map[ferment.Problem]bool {
+	known := map[ferment.Problem]bool{}
+	for _, p := range s.Cellar.Problems {
+		known[p] = true
+	}
+	return known
+}
+
+// write does something to the files and reads them again.
+func (o Options) write(request int, do func(now time.Time) (desk.Kept, error)) tea.Cmd {
+	return o.guarded(func() tea.Msg {
+		kept, err := do(o.Clock())
+		return written{kept, err, o.open(request, nil)}
+	})
+}
+
+func (o Options) undo(request int) tea.Cmd {
+	return o.guarded(func() tea.Msg {
+		receipts, err := o.Desk.Undo()
+		return takenBack{receipts, o.Desk.CanUndo(), err, o.open(request, nil)}
+	})
+}
+
+// poll looks once a second whether a file has changed.
+func (o Options) poll() tea.Cmd {
+	return o.guarded(func() tea.Msg {
+		wait := o.wait(time.Second, func() tea.Msg { return ticked{o.Clock(), o.Desk.Changed()} })
+		if wait == nil {
+			return nil
+		}
+		return wait()
+	})
+}
+
+// listen waits until the program is told to stop.
+func (o Options) listen() tea.Cmd {
+	if o.Leave == nil {
+		return nil
+	}
+	leave := o.Leave
+	return func() tea.Msg {
+		<-leave
+		return told{}
+	}
+}
+
+// leave keeps what was typed and not kept, and ends.
+func (o Options) leave(drafts []entry.Draft) tea.Cmd {
+	return o.guarded(func() tea.Msg {
+		if o.Keep != nil {
+			if err := o.Keep(drafts); err != nil {
+				return unkept{err}
+			}
+		}
+		return tea.Quit()
+	})
+}
+
+// unkept says that the drafts could not be kept.
+type unkept struct{ err error }
+
+// guarded turns a panic into a message, with the stack in a file.
+func (o Options) guarded(run func() tea.Msg) tea.Cmd {
+	return func() (msg tea.Msg) {
+		defer func() {
+			if what := recover(); what != nil {
+				msg = o.troubled(what)
+			}
+		}()
+		return run()
+	}
+}
+
+func (o Options) troubled(what any) failed {
+	f := failed{what: what, stack: string(debug.Stack())}
+	if o.Trouble != nil {
+		if file, err := o.Trouble(f.stack); err == nil {
+			f.file = file
+		}
+	}
+	return f
+}

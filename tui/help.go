@@ -1,0 +1,146 @@
+package tui
+
+import (
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/widget"
+)
+
+func (m Model) openHelp() (Model, tea.Cmd) {
+	m.help, m.helpTop = true, 0
+	return m, nil
+}
+
+// helpTakes tells whether a key belongs to the help itself: every other one
+// closes it and does what it does.
+func helpTakes(a intent.Action) bool {
+	return slices.Contains([]intent.Action{intent.Back, intent.Help, intent.Leave, intent.Up, intent.Down,
+		intent.PageUp, intent.PageDown, intent.Top, intent.Bottom}, a)
+}
+
+func (m Model) inHelp(a intent.Action) Model {
+	last := max(len(m.helpRows())-m.helpRoom(), 0)
+	steps := map[intent.Action]int{intent.Up: -1, intent.Down: 1, intent.PageUp: -m.helpRoom(), intent.PageDown: m.helpRoom(),
+		intent.Top: -last, intent.Bottom: last}
+	step, scrolls := steps[a]
+	m.help = scrolls
+	m.helpTop = max(min(m.helpTop+step, last), 0)
+	return m
+}
+
+// The help lies over the screen from here on; tags and states stay in sight.
+func (m Model) helpColumn() int {
+	if m.width < layout.Narrow {
+		return 18
+	}
+	return 22
+}
+
+const helpHead = 2
+
+func (m Model) helpRoom() int { return max(m.height-helpHead, 1) }
+
+// helpView is the screen, faint, with keys and words over it.
+func (m Model) helpView() string {
+	page := layout.PageOf(m.width)
+	under := strings.Split(m.screenView(), "\n")
+	rows := m.helpRows()
+	rows = rows[min(m.helpTop, len(rows)):]
+	out := make([]string, m.height)
+	out[0] = layout.Row{}.At(page.Margin, m.theme.Bold(m.placeName())).At(m.helpColumn(), m.theme.Bold("keys and words")).
+		Until(page.End(), widget.KeyRow(m.theme, []widget.Key{{Key: m.keyName(intent.Back), Does: "back"}}, page.Width)).In(m.width)
+	for i := 1; i < m.height; i++ {
+		left := ""
+		if i < len(under)-1 {
+			left = strings.TrimRight(ansi.Cut(ansi.Strip(under[i]), 0, m.helpColumn()-1), " ")
+		}
+		r := layout.Row{}.At(0, m.theme.Faint(left))
+		if i >= helpHead && i-helpHead < len(rows) {
+			r = r.At(m.helpColumn(), rows[i-helpHead])
+		}
+		out[i] = r.In(page.End())
+	}
+	if more := len(rows) - m.helpRoom(); more > 0 {
+		out[m.height-1] = layout.Row{}.At(m.helpColumn(), m.theme.Faint("↓ more")).In(page.End())
+	}
+	return strings.Join(out, "\n")
+}
+
+func (m Model) screenView() string {
+	if m.onPage {
+		return m.pageView()
+	}
+	return m.boardView()
+}
+
+func (m Model) placeName() string {
+	if m.onPage {
+		return "vessel"
+	}
+	return "board"
+}
+
+// helpRows are the keys that work here, and the words of the screen.
+func (m Model) helpRows() []string {
+	rows := m.helpKeys()
+	rows = append(rows, "")
+	for _, w := range helpWords {
+		rows = append(rows, layout.Row{}.At(0, widget.Word(m.theme, w.word)).At(10, w.means).In(m.helpWidth()))
+	}
+	rows = append(rows, "")
+	for _, w := range helpTerms {
+		rows = append(rows, layout.Row{}.At(0, m.theme.Bold(w.term)).At(10, w.means).In(m.helpWidth()))
+	}
+	return rows
+}
+
+func (m Model) helpWidth() int { return layout.PageOf(m.width).End() - m.helpColumn() }
+
+// helpKeys are the keys in two columns, in one where there is no room.
+func (m Model) helpKeys() []string {
+	const second = 37
+	var cells []string
+	for _, h := range m.keys.Helps(m.place()) {
+		cells = append(cells, layout.Row{}.At(0, m.theme.Bold(h.Keys)).At(6, h.Does).In(second-1))
+	}
+	if m.helpWidth() < second+16 {
+		return cells
+	}
+	half := (len(cells) + 1) / 2
+	rows := make([]string, half)
+	for i := range rows {
+		r := layout.Row{}.At(0, cells[i])
+		if half+i < len(cells) {
+			r = r.At(second, cells[half+i])
+		}
+		rows[i] = r.In(m.helpWidth())
+	}
+	return rows
+}
+
+var helpWords = []struct {
+	word  sheet.Word
+	means string
+}{
+	{sheet.Late, "its window is over; it may still be done"},
+	{sheet.Held, "the bung is in: it says what lets it out"},
+	{sheet.Due, "now, until the time on the right"},
+	{sheet.Later, "today; coming: another day; option: offered"},
+	{sheet.Done, "written down; it can be taken back"},
+	{sheet.Lapsed, "can no longer be done, or need not be"},
+	{sheet.Warn, "a caution, or something to mend"},
+}
+
+var helpTerms = []struct{ term, means string }{
+	{"break", "a share of the expected fall: ⅓, ½, ⅔"},
+	{"points", "thousandths of gravity: 1.057 to 1.050 is 7"},
+	{"≈", "forecast: take a reading before you act on it"},
+	{"╭ ╰", "two vessels of one trial"},
+}

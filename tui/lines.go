@@ -1,0 +1,177 @@
+package tui
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/intent"
+)
+
+func isRefusal(l entry.Line) bool {
+	_, is := l.(entry.Refusal)
+	return is
+}
+
+// openLine opens a line. What was half typed in it the last time stands there
+// again.
+func (m Model) openLine(l entry.Line) Model {
+	d := l.Draft()
+	for _, kept := range m.drafts {
+		if kept.Same(d) {
+			l, _ = l.Press(intent.Stroke{Text: kept.Text, Pasted: true})
+		}
+	}
+	m.line = l
+	return m
+}
+
+// closeLine closes the line; what was typed is kept for the next time.
+func (m Model) closeLine() Model {
+	m.drafts = m.lost()
+	m.line = nil
+	return m
+}
+
+// doneWithLine closes the line after it was kept.
+func (m Model) doneWithLine() Model {
+	if m.line != nil {
+		m.drafts = without(m.drafts, m.line.Draft())
+	}
+	m.line = nil
+	return m
+}
+
+// lost is everything that was typed and not kept.
+func (m Model) lost() []entry.Draft {
+	if m.line == nil {
+		return m.drafts
+	}
+	d := m.line.Draft()
+	drafts := without(m.drafts, d)
+	if d.Text != "" {
+		drafts = append(drafts, d)
+	}
+	return drafts
+}
+
+func without(drafts []entry.Draft, d entry.Draft) []entry.Draft {
+	return slices.DeleteFunc(slices.Clone(drafts), d.Same)
+}
+
+// asked takes what a line has become and what it asks for.
+func (m Model) asked(l entry.Line, want intent.Intent) (Model, tea.Cmd) {
+	m.line = l
+	if want == nil {
+		return m, nil
+	}
+	return m.carry(want)
+}
+
+// carry makes a command of an intent.
+func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
+	switch want := want.(type) {
+	case intent.Close:
+		return m.closeLine(), nil
+	case intent.Seek:
+		return m.seek(want), nil
+	case intent.Log:
+		return m.write(m.log(want))
+	case intent.Settle:
+		return m.write(m.settled(want))
+	case intent.Pass:
+		return m.write(m.passed(want))
+	}
+	return m, nil
+}
+
+// writing is something to be done to the files at a moment.
+type writing func(now time.Time) (desk.Kept, error)
+
+func (m Model) write(do writing) (Model, tea.Cmd) {
+	if do == nil {
+		m.message = no("the task is not there any more")
+		return m, nil
+	}
+	m.request++
+	m.busy = true
+	return m, m.options.write(m.request, do)
+}
+
+func (m Model) log(want intent.Log) writing {
+	d, ctx := m.options.Desk, entry.Context(m.snapshot)
+	return func(now time.Time) (desk.Kept, error) {
+		ctx.Now = now
+		line, err := ferment.ParseLine(want.Line, ctx)
+		if err != nil {
+			return desk.Kept{}, err
+		}
+		return d.Log(now, want.Subjects, line.Entry)
+	}
+}
+
+func (m Model) settled(want intent.Settle) writing {
+	_, task, ok := m.findTask(want.Tasks[0])
+	if !ok {
+		return nil
+	}
+	d, ctx := m.options.Desk, entry.Context(m.snapshot)
+	return func(now time.Time) (desk.Kept, error) {
+		ctx.Now = now
+		wish, err := entry.Wish(task, want.Line, ctx)
+		if err != nil {
+			return desk.Kept{}, err
+		}
+		wish.Because = want.Because
+		return d.Done(now, subjects(want.Tasks), wish)
+	}
+}
+
+func (m Model) passed(want intent.Pass) writing {
+	d := m.options.Desk
+	return func(now time.Time) (desk.Kept, error) {
+		return d.Skip(now, []string{want.Task.Subject}, desk.Wish{Step: want.Task.Step, Because: want.Because})
+	}
+}
+
+func subjects(tasks []intent.Task) []string {
+	ids := make([]string, len(tasks))
+	for i, t := range tasks {
+		ids[i] = t.Subject
+	}
+	return ids
+}
+
+// leave ends the program; from a page it goes back to the board.
+func (m Model) leave() (Model, tea.Cmd) {
+	if m.onPage {
+		m.onPage = false
+		return m, nil
+	}
+	return m.abort()
+}
+
+// abort ends the program from anywhere. It asks once when something that was
+// typed would be lost.
+func (m Model) abort() (Model, tea.Cmd) {
+	drafts := m.lost()
+	if len(drafts) == 0 || m.leaving {
+		return m, m.options.leave(drafts)
+	}
+	m.leaving = true
+	d := drafts[len(drafts)-1]
+	m.message = say("%s %q is typed and not kept: the same key again leaves it", m.labelOf(d.Subject), strings.TrimSpace(d.Text))
+	return m, nil
+}
+
+func (m Model) labelOf(subject string) string {
+	if v, ok := m.snapshot.Find(subject); ok {
+		return v.Label()
+	}
+	return subject
+}

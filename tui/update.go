@@ -1,0 +1,138 @@
+package tui
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar/jugkeeper/tui/intent"
+)
+
+// A stage looks at a message and says whether that was all.
+type stage func(Model, tea.Msg) (Model, tea.Cmd, bool)
+
+// stages are the order in which a message is looked at: a key is taken by the
+// open line before it can mean anything else, and by what works everywhere
+// before the screen sees it.
+var stages []stage
+
+func init() { stages = []stage{sizes, answers, typing, everywhere, screen} }
+
+// Update takes one message.
+func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	if key, ok := msg.(tea.KeyMsg); ok {
+		return m.strokes(strokesOf(key))
+	}
+	return m.through(msg)
+}
+
+func (m Model) through(msg tea.Msg) (Model, tea.Cmd) {
+	for _, s := range stages {
+		next, cmd, done := s(m, msg)
+		if done {
+			return next, cmd
+		}
+	}
+	return m, nil
+}
+
+// strokes takes keys one by one. While something is written they wait, so that
+// none is lost and none goes to the wrong place.
+func (m Model) strokes(strokes []intent.Stroke) (Model, tea.Cmd) {
+	var cmds []tea.Cmd
+	for i := 0; i < len(strokes); i++ {
+		if m.busy {
+			m.waiting = append(m.waiting[:len(m.waiting):len(m.waiting)], strokes[i:]...)
+			break
+		}
+		if text, ok := joined(strokes[i:]); ok && m.line != nil && len(strokes)-i > 1 {
+			strokes = append(strokes[:i:i], text)
+		}
+		m.message = message{}
+		var cmd tea.Cmd
+		m, cmd = m.through(strokes[i])
+		cmds = append(cmds, cmd)
+	}
+	return m, tea.Batch(cmds...)
+}
+
+// free lets the keys go on that have waited.
+func (m Model) free() (Model, tea.Cmd) {
+	strokes := m.waiting
+	m.busy, m.waiting = false, nil
+	if len(strokes) == 0 {
+		return m, nil
+	}
+	return m.strokes(strokes)
+}
+
+// sizes is the first stage: the size of the screen.
+func sizes(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
+	size, ok := msg.(tea.WindowSizeMsg)
+	if !ok {
+		return m, nil, false
+	}
+	m.width, m.height = size.Width, size.Height
+	m.board = m.board.SetSize(m.width, m.height)
+	m.page = m.page.SetSize(m.width, m.height)
+	return m, nil, true
+}
+
+// typing is the third stage: the line that stands open.
+func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
+	s, ok := msg.(intent.Stroke)
+	if !ok || m.line == nil {
+		return m, nil, false
+	}
+	switch a, _ := m.keys.Action(m.place(), s); a {
+	case intent.Back:
+		return m.closeLine(), nil, true
+	case intent.Abort, intent.Suspend:
+		return m, nil, false
+	case intent.Keep, intent.Instead:
+		next, cmd := m.asked(m.line.Do(a))
+		return next, cmd, true
+	}
+	next, cmd := m.asked(m.line.Press(s))
+	return next, cmd, true
+}
+
+// everywhere is the fourth stage: keys that mean the same on every screen, and
+// the help that lies over one.
+func everywhere(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
+	s, ok := msg.(intent.Stroke)
+	if !ok {
+		return m, nil, false
+	}
+	a, _ := m.keys.Action(m.place(), s)
+	if m.help && helpTakes(a) {
+		return m.inHelp(a), nil, true
+	}
+	m.help = false
+	if a != intent.Leave && a != intent.Abort {
+		m.leaving = false
+	}
+	do, ok := global[a]
+	if !ok {
+		return m, nil, false
+	}
+	next, cmd := do(m)
+	return next, cmd, true
+}
+
+// screen is the last stage: the screen that is shown.
+func screen(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
+	s, ok := msg.(intent.Stroke)
+	if !ok {
+		return m, nil, true
+	}
+	a, known := m.keys.Action(m.place(), s)
+	if !known || !m.have {
+		return m, nil, true
+	}
+	do, ok := acts[a]
+	if !ok {
+		next, cmd := m.actByName(string(a))
+		return next, cmd, true
+	}
+	next, cmd := do(m)
+	return next, cmd, true
+}

@@ -1,0 +1,106 @@
+package tui
+
+import (
+	"cellar/jugkeeper/tui/board"
+	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// View draws the screen; before there is a size there is nothing to draw.
+func (m Model) View() string {
+	switch {
+	case m.width <= 0 || m.height <= 0:
+		return ""
+	case m.help && m.fits():
+		return m.helpView()
+	case m.onPage:
+		return m.pageView()
+	}
+	return m.boardView()
+}
+
+func (m Model) fits() bool { return m.width >= layout.LeastWidth && m.height >= layout.LeastHeight }
+
+func (m Model) boardView() string {
+	b := m.board.SetFoot(m.foot())
+	if m.line != nil {
+		b = b.Below(m.line.Rows(m.look()))
+	}
+	return b.View()
+}
+
+func (m Model) pageView() string {
+	p := m.page.SetFoot(m.foot())
+	if m.line != nil {
+		p = p.Below(m.line.Rows(m.look()))
+	}
+	return p.View()
+}
+
+func (m Model) look() entry.Look {
+	return entry.Look{Theme: m.theme, Width: m.width,
+		Keep: m.keyName(intent.Keep), Back: m.keyName(intent.Back), Instead: m.keyName(intent.Instead)}
+}
+
+// keyName is the key of an action as it stands on the keyboard.
+func (m Model) keyName(a intent.Action) string {
+	k, _ := m.keys.Of(a)
+	return k.Binding.Help().Key
+}
+
+// foot is the last row: a message, the grammar of the line, or the keys.
+func (m Model) foot() string {
+	w := layout.PageOf(m.width).Width
+	switch {
+	case m.message != message{}:
+		return m.message.row(m, w)
+	case m.line != nil:
+		return m.line.Foot(m.look())
+	}
+	return widget.KeyRow(m.theme, m.footKeys(), w)
+}
+
+func (msg message) row(m Model, w int) string {
+	text := msg.text
+	if msg.word != "" {
+		text = widget.Word(m.theme, msg.word) + ": " + text
+	}
+	return widget.Ends(text, msg.right, w)
+}
+
+// footKeys are the keys of the place, named as they work there now.
+func (m Model) footKeys() []widget.Key {
+	var keys []widget.Key
+	for _, k := range m.footRows() {
+		help := k.Binding.Help()
+		keys = append(keys, widget.Key{Key: help.Key, Does: m.does(k.Action, help.Desc)})
+	}
+	return keys
+}
+
+// footRows are the rows of the table that the foot names; an empty board names
+// only what can be done there.
+func (m Model) footRows() []Key {
+	if m.onPage || len(m.words.Vessels)+len(m.words.Tasks) > 0 {
+		return m.keys.At(m.place())
+	}
+	var rows []Key
+	for _, a := range []intent.Action{intent.Reload, intent.Help, intent.Leave} {
+		if k, ok := m.keys.Of(a); ok {
+			rows = append(rows, k)
+		}
+	}
+	return rows
+}
+
+func (m Model) does(a intent.Action, word string) string {
+	switch {
+	case a == intent.Side && m.board.Side() == board.Vessels:
+		return "to do"
+	case a == intent.Back && m.onPage:
+		return "board"
+	}
+	return word
+}
