@@ -77,7 +77,7 @@ func SulphiteFor(s Sulphite) (SulphiteDose, error) {
 	}
 	free := s.Molecular.Or(Molecular) * measure.Content(1+math.Pow(10, float64(s.PH)-pk))
 	add := max(free-s.Present, 0) / measure.Content(1-s.Bound/100)
-	if total := s.Added + add; total > MostSulphite {
+	if total := s.Added + add; add > 0 && total > MostSulphite {
 		return SulphiteDose{}, fmt.Errorf("at pH %.2f it takes %s of sulphur dioxide added, over the %s that may go in: lower the pH first", float64(s.PH), total, MostSulphite)
 	}
 	salt, err := Metabisulphite(add, s.Volume)
