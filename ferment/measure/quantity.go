@@ -74,7 +74,7 @@ func ParseQuantity(s string) (Quantity, error) {
 			return fail(fmt.Sprintf("has the unknown unit %q", word))
 		case first:
 			total.Number, total.Unit = n, u.name
-		case u.dimension != total.Dimension() || u.dimension == OfNothing || u.offset != 0:
+		case u.dimension != total.Dimension() || u.dimension != OfMass && u.dimension != OfVolume:
 			return fail("adds up things that do not go together")
 		default:
 			base, _ := findUnit(total.Unit)

@@ -1,8 +1,8 @@
 package measure
 
-// ParseBrix reads degrees Brix or Plato of −8 to 60.
+// ParseBrix reads degrees Brix or Plato of −5 to 60.
 func ParseBrix(s string) (Given[Brix], error) {
-	return ParseScale[Brix](s, "number of °Brix", -8, 60, "11.4")
+	return ParseScale[Brix](s, "number of °Brix", -5, 60, "11.4")
 }
 
 // ParseOechsle reads degrees Oechsle of −30 to 250, thousandths above water.

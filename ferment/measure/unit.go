@@ -68,6 +68,7 @@ var units = map[string]unit{
 	"f":         {"°F", OfTemperature, 5.0 / 9, -160.0 / 9},
 	"%":         {"%", OfShare, 1, 0},
 	"% vol":     {"% vol", OfStrength, 1, 0},
+	"%vol":      {"% vol", OfStrength, 1, 0},
 	"g/l":       {"g/L", OfContent, 1, 0},
 	"mg/l":      {"mg/L", OfContent, 1e-3, 0},
 	"ppm":       {"ppm", OfContent, 1e-3, 0},
