@@ -18,9 +18,9 @@ func Published() []Advice {
 	return []Advice{
 		{"Sroka and Tuszyński 2007", "mead with 0.4 g/L of ammonium phosphate fermented", mg(85), mg(85), false},
 		{"Schreiner, Osborne and Skinkis 2018", "least for a red grape must; poorer ones were slower, all went dry", mg(100), mg(100), false},
-		{"Bisson and Butzke 2000", "grape musts of 21 to 27 °Bx", mg(200), mg(350), true},
-		{"a response-surface study of mead", "best together with potassium and vitamins", mg(150), mg(150), false},
 		{"Watson and others, Oregon State", "range of the advice for grape musts", mg(140), mg(500), false},
+		{"a response-surface study of mead", "best together with potassium and vitamins", mg(150), mg(150), false},
+		{"Bisson and Butzke 2000", "grape musts of 21 to 27 °Bx", mg(200), mg(350), true},
 		{"Mendes-Ferreira and others 2010", "mead finished sooner; finishing was not sure", mg(267), mg(267), true},
 	}
 }

@@ -107,9 +107,11 @@ func TestNeedGrowsWithSugar(t *testing.T) {
 // Nobody should be shown one target as if it were settled: what is published
 // must lie on both sides of what is recommended here.
 func TestPublishedDisagree(t *testing.T) {
-	lowest, highest := mg(1000), mg(0)
+	lowest, highest, before := mg(1000), mg(0), mg(0)
 	for _, a := range nutrient.Published() {
 		assert.NotEmpty(t, a.Who)
+		assert.GreaterOrEqual(t, a.Low, before, "%s stands out of order", a.Who)
+		before = a.Low
 		assert.LessOrEqual(t, a.Low, a.High, a.Who)
 		lowest, highest = min(lowest, a.Low), max(highest, a.High)
 	}
