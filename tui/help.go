@@ -105,22 +105,24 @@ func (m Model) helpWidth() int { return layout.PageOf(m.width).End() - m.helpCol
 
 // helpKeys are the keys in two columns, in one where there is no room.
 func (m Model) helpKeys() []string {
-	const second = 37
-	var cells []string
-	for _, h := range m.keys.Helps(m.place()) {
-		cells = append(cells, layout.Row{}.At(0, m.theme.Bold(h.Keys)).At(6, h.Does).In(second-1))
+	const second = 33
+	helps := m.keys.Helps(m.place())
+	cell := func(h Help, column int) string {
+		return layout.Row{}.At(0, m.theme.Bold(h.Keys)).At(column, h.Does).In(second)
 	}
-	if m.helpWidth() < second+16 {
-		return cells
+	half := (len(helps) + 1) / 2
+	if m.helpWidth() < second+20 {
+		half = len(helps)
 	}
-	half := (len(cells) + 1) / 2
 	rows := make([]string, half)
 	for i := range rows {
-		r := layout.Row{}.At(0, cells[i])
-		if half+i < len(cells) {
-			r = r.At(second, cells[half+i])
+		rows[i] = cell(helps[i], 10)
+		if half < len(helps) {
+			rows[i] = cell(helps[i], 6)
 		}
-		rows[i] = r.In(m.helpWidth())
+		if half+i < len(helps) {
+			rows[i] = layout.Row{}.At(0, rows[i]).At(second, cell(helps[half+i], 10)).In(m.helpWidth())
+		}
 	}
 	return rows
 }

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/board"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
@@ -25,18 +26,26 @@ func (m Model) fits() bool { return m.width >= layout.LeastWidth && m.height >= 
 
 func (m Model) boardView() string {
 	b := m.board.SetFoot(m.foot())
-	if m.line != nil {
-		b = b.Below(m.line.Rows(m.look()))
+	if below := m.below(); len(below) > 0 {
+		b = b.Below(below)
 	}
 	return b.View()
 }
 
 func (m Model) pageView() string {
-	p := m.page.SetFoot(m.foot())
-	if m.line != nil {
-		p = p.Below(m.line.Rows(m.look()))
+	return m.page.SetFoot(m.foot()).Below(m.below()).View()
+}
+
+// below is what stands in place of the vessels: the open line, else a message
+// that is too long for the last row.
+func (m Model) below() []string {
+	switch {
+	case m.line != nil:
+		return m.line.Rows(m.look())
+	case m.message.long(m):
+		return m.look().Said(m.message.word, m.message.text)
 	}
-	return p.View()
+	return nil
 }
 
 func (m Model) look() entry.Look {
@@ -54,13 +63,20 @@ func (m Model) keyName(a intent.Action) string {
 func (m Model) foot() string {
 	w := layout.PageOf(m.width).Width
 	switch {
-	case m.message != message{}:
+	case m.message != message{} && !(m.line == nil && m.message.long(m)):
 		return m.message.row(m, w)
 	case m.line != nil:
 		return m.line.Foot(m.look())
 	}
 	return widget.KeyRow(m.theme, m.footKeys(), w)
 }
+
+// long tells whether a message has more to say than the last row has room for.
+func (msg message) long(m Model) bool {
+	return msg.word == sheet.No && layout.Width(msg.row(m, msg.room())) > layout.PageOf(m.width).Width
+}
+
+func (msg message) room() int { return layout.Width(msg.text) + layout.Width(msg.right) + 20 }
 
 func (msg message) row(m Model, w int) string {
 	text := msg.text

@@ -28,6 +28,7 @@ func Kept(v desk.Vessel, entries []ferment.Entry, now time.Time) string {
 
 // entryHead is the act of an entry with its amount, else what it measured.
 func entryHead(e ferment.Entry) string {
+	e.Of = "" // the amount says enough in a message
 	if done := actOf(e); done != "" {
 		return done
 	}

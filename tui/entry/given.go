@@ -76,16 +76,7 @@ func (g Given) Do(a intent.Action) (Line, intent.Intent) {
 	for _, v := range g.others {
 		tasks = append(tasks, taskOf(v, g.task))
 	}
-	return g, intent.Settle{Tasks: tasks, Line: g.line(), Because: g.because}
-}
-
-// line is what was typed; the planned amount left as it stands is the plan's to
-// fill in, with all its digits.
-func (g Given) line() string {
-	if g.text.String() == planned(g.task, g.vessel) {
-		return ""
-	}
-	return g.text.String()
+	return g, intent.Settle{Tasks: tasks, Line: g.text.String(), Because: g.because}
 }
 
 // Show works out anew what would be written.
@@ -129,6 +120,22 @@ func (g Given) Rows(l Look) []string {
 	if c := g.task.Caution; c != nil {
 		rows = rows.and(l.worded(loudness[c.Loud], c.Text)...)
 	}
+	return rows.and(g.workedOut(l)...)
+}
+
+// workedOut says how the amount came about, and what was assumed on the way.
+func (g Given) workedOut(l Look) []string {
+	if g.task.Amount == nil {
+		return nil
+	}
+	says := strings.Trim(g.task.Amount.How+"; "+g.task.Amount.Assumed, "; ")
+	if says == "" {
+		return nil
+	}
+	rows := l.named("worked out", says)
+	for i, r := range rows {
+		rows[i] = l.Theme.Faint(r)
+	}
 	return rows
 }
 
@@ -149,7 +156,7 @@ func (g Given) keepsRows(l Look) []string {
 	return l.named("keeps", says)
 }
 
-// plannedRows says how much was planned, and how that was worked out.
+// plannedRows says how much was planned, and what has been given with it.
 func (g Given) plannedRows(l Look) []string {
 	a := g.task.Amount
 	switch {
@@ -163,10 +170,8 @@ func (g Given) plannedRows(l Look) []string {
 	if line.Stock != nil {
 		says += ", or " + line.Stock.String() + " " + line.StockOf
 	}
-	for _, more := range []string{reached(*a), a.How, a.Assumed} {
-		if more != "" {
-			says += "; " + more
-		}
+	if more := reached(*a); more != "" {
+		says += "; " + more
 	}
 	return l.named("planned", says)
 }

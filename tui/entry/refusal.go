@@ -53,11 +53,7 @@ func (r Refusal) Do(a intent.Action) (Line, intent.Intent) {
 		g.because = r.reason()
 		return g.work(), nil
 	}
-	line := r.amount
-	if !r.typed {
-		line = ""
-	}
-	return r, intent.Settle{Tasks: []intent.Task{taskOf(r.vessel, r.task)}, Line: line, Because: r.reason()}
+	return r, intent.Settle{Tasks: []intent.Task{taskOf(r.vessel, r.task)}, Line: r.amount, Because: r.reason()}
 }
 
 func (r Refusal) asksAmount() bool { return !r.typed && r.task.Amount != nil }

@@ -89,6 +89,9 @@ func (l Look) worded(w sheet.Word, says string) []string {
 	return l.wrapped(layout.Pad(strings.Repeat(" ", at)+shown, about), says)
 }
 
+// Said is a text under a word, in place of a line.
+func (l Look) Said(w sheet.Word, says string) []string { return l.worded(w, says) }
+
 // wrapped is a text beside what stands left of it, on as many rows as it takes.
 func (l Look) wrapped(left, says string) []string {
 	page := layout.PageOf(l.Width)

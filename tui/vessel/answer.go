@@ -17,17 +17,16 @@ const (
 
 // answer is what the vessel needs and where it stands, in a few rows.
 func (p *paper) answer() {
-	lines := linesOf(p.vessel, p)
 	said := 0
-	for _, l := range lines {
+	for _, l := range p.needs {
 		switch l.Word {
 		case sheet.Stop, sheet.Late, sheet.Held, sheet.Due:
-			p.beside(p.word(wordColumn, l.Word), saysColumn, p.needs(l))
+			p.beside(p.word(wordColumn, l.Word), saysColumn, p.need(l))
 			said++
 		}
 	}
 	if said == 0 {
-		p.beside(p.word(wordColumn, ""), saysColumn, p.nothing(lines))
+		p.beside(p.word(wordColumn, ""), saysColumn, p.nothing(linesOf(p.vessel, p)))
 	}
 	if p.vessel.Trouble != "" {
 		p.beside(p.word(wordColumn, sheet.Warn), saysColumn, p.vessel.Trouble+": it has no plan")
@@ -40,8 +39,8 @@ func (p *paper) answer() {
 	}
 }
 
-// needs is one task in a sentence: what, how much, until when, why.
-func (p *paper) needs(l sheet.Line) string {
+// need is one task in a sentence: what, how much, until when, why.
+func (p *paper) need(l sheet.Line) string {
 	what := l.Act
 	if l.Word == sheet.Late || l.Word == sheet.Due {
 		what = p.theme.Bold(what)

@@ -15,13 +15,14 @@ type paper struct {
 	theme  theme.Theme
 	page   layout.Page
 	vessel desk.Vessel
+	needs  []sheet.Line // what the day asks for
 	now    time.Time
 	rows   []row
 }
 
 // pageOf is everything that the page of a vessel says, the answer on top.
-func pageOf(t theme.Theme, width int, v desk.Vessel, now time.Time) []row {
-	p := &paper{theme: t, page: layout.PageOf(width), vessel: v, now: now}
+func pageOf(t theme.Theme, width int, v desk.Vessel, needs []sheet.Line, now time.Time) []row {
+	p := &paper{theme: t, page: layout.PageOf(width), vessel: v, needs: needs, now: now}
 	p.answer()
 	p.blank()
 	p.figures()

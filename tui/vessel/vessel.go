@@ -24,6 +24,7 @@ type Model struct {
 	top           int  // the first row that is shown
 	below         []string
 	foot          string
+	needs         []sheet.Line
 	rows          []row
 }
 
@@ -59,7 +60,7 @@ func (m Model) Show(s desk.Snapshot, words sheet.Sheet) Model {
 	v, ok := s.Find(m.vessel.ID())
 	m.gone, m.now = !ok, s.At
 	if ok {
-		m.vessel, m.row = v, sheet.Row{}
+		m.vessel, m.row, m.needs = v, sheet.Row{}, words.Lines(v.ID())
 		for _, r := range words.Vessels {
 			if r.ID == v.ID() {
 				m.row = r
@@ -133,7 +134,7 @@ func (m Model) scrolled(top int) Model {
 func (m Model) laid() Model {
 	m.rows = nil
 	if m.width > 0 && !m.gone {
-		m.rows = pageOf(m.theme, m.width, m.vessel, m.now)
+		m.rows = pageOf(m.theme, m.width, m.vessel, m.needs, m.now)
 	}
 	return m.scrolled(m.top)
 }
@@ -148,8 +149,8 @@ func (m Model) View() string {
 		rows = append(rows, m.rows[i].text)
 	}
 	if len(m.below) > 0 {
-		from := max(m.height-1-len(m.below), headRows)
-		rows = append(padded(rows, from)[:from], m.below...)
+		from := max(m.height-2-len(m.below), headRows)
+		rows = append(append(padded(rows, from)[:from], ""), m.below...)
 	}
 	rows = append(padded(rows, m.height-1)[:m.height-1], strings.Repeat(" ", layout.PageOf(m.width).Margin)+m.foot)
 	return fill(rows, m.width, m.height)

@@ -1,0 +1,415 @@
+package tui
+
+import (
+	"os/exec"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/intent"
+)
+
+// on goes down the list until a vessel is selected.
+func on(d *driver, id string) *driver {
+	d.t.Helper()
+	d.keys("home")
+	for range 20 {
+		if d.is().board.Vessel() == id {
+			return d
+		}
+		d.keys("j")
+	}
+	require.Failf(d.t, "not on the board", "%s in\n%s", id, d.screen())
+	return d
+}
+
+func TestReadingTakesNineKeys(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	subject := d.is().board.Vessel()
+	keys := strings.Split("g 1 0 5 5 @ 2 3 enter", " ")
+	require.LessOrEqual(t, len(keys), 9, "keys for a reading of the vessel under the cursor")
+	d.keys(keys...)
+	log := d.log(subject)
+	require.Len(t, log, 1)
+	assert.Equal(t, "1055", strings.ReplaceAll(log[0].Gravity.Value.Places(3), ".", ""))
+	assert.Equal(t, measure.Temperature(23), log[0].Sample.Value)
+	d.shows("✓ kept: LIME-B 1.055 at 23 °C, 07:04", "u takes it back")
+}
+
+func TestNutrientTakesTwoKeys(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.keys("space", "enter")
+	log := d.log("heath")
+	require.Len(t, log, 2)
+	assert.Equal(t, []ferment.Act{ferment.Degas, ferment.Nutrient}, []ferment.Act{log[0].Did, log[1].Did})
+	assert.Equal(t, time.Minute, log[1].At.Time.Sub(log[0].At.Time), "what goes first is written a minute earlier")
+	assert.True(t, log[1].Amount.Known(), "the planned amount was filled in")
+	d.shows("✓ kept: HEATH degas and nutrient")
+}
+
+func TestTypingReplacesThePlannedAmount(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.keys("space")
+	d.shows("given: 2.9 g", "planned   2.9 g ammonium phosphate", "△ warn")
+	d.keys("1", ".", "4", "g").shows("given: 1.4g", "keeps     degas and nutrient, 1.4 g")
+	d.keys("enter")
+	assert.Equal(t, measure.Mass(0.0014), must(d.log("heath")[1].Mass()))
+}
+
+func must[T any](v T, ok bool) T {
+	if !ok {
+		panic("no value")
+	}
+	return v
+}
+
+func TestSeveralKeysInOneMessage(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.keys("text:jj")
+	after := d.is().board.Vessel()
+	one := drive(t, newShelf(), 80, 24).keys("j", "j")
+	assert.Equal(t, one.is().board.Vessel(), after)
+	one.keys("k", "k", "j", "j")
+	d.keys("text:kkjj")
+	assert.Equal(t, one.screen(), d.screen())
+
+	d.keys("esc", "text:g1055@23")
+	d.shows("1.0558  corrected, from 1.055 at 23 °C")
+}
+
+func TestPaste(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	before := d.screen()
+	d.keys("paste:q", "paste:u1j")
+	assert.Equal(t, before, d.screen(), "a paste is no key")
+	assert.False(t, d.quit)
+	d.keys("g", "paste:1055@23\nq").shows("1055@23 q")
+	assert.False(t, d.quit)
+}
+
+func TestWhatIsUnclearIsNotKept(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.keys("g", "text:12@23", "enter").shows("? unclear", "12bx")
+	assert.Empty(t, d.log("lime-b"))
+	d.keys("esc", "g").shows("12@23")
+}
+
+func TestUnlikelyIsAskedOnce(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.keys("g", "text:1074@23").shows("gravity does not rise by itself")
+	d.lacks("△ ask")
+	d.keys("enter").shows("△ ask", "Enter again keeps it")
+	assert.Empty(t, d.log("lime-b"))
+	d.keys("backspace", "4", "enter").shows("△ ask")
+	d.keys("enter")
+	assert.Len(t, d.log("lime-b"), 1)
+}
+
+func TestSavedIsSaidOnlyWhenItIs(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.shelf.saveErr = errDisk
+	d.keys("g", "text:1055@23", "enter").shows("1055@23", "the disk is full")
+	d.lacks("kept:")
+	d.shelf.saveErr = nil
+	d.keys("enter").shows("✓ kept: LIME-B 1.055 at 23 °C")
+}
+
+func TestUndoTakesBackOneAfterTheOther(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.keys("space", "enter")
+	on(d, "heath").keys("g", "text:1080", "enter", "u")
+	d.shows("taken back: HEATH 1.080", "u one more")
+	d.keys("u").shows("taken back: HEATH degas and nutrient", "it is due again")
+	d.lacks("one more")
+	d.keys("u").shows("nothing was written since the program was started")
+	assert.Empty(t, d.log("heath"))
+}
+
+func TestSkipWantsAReason(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.keys("s", "enter").shows("only with a reason")
+	d.keys("text:away", "enter").shows("✓ kept: HEATH nutrient 2 passed over")
+	assert.Equal(t, "nutrient-2", d.log("heath")[0].Skipped)
+	assert.Equal(t, "away", d.log("heath")[0].Because)
+}
+
+func TestNote(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.keys("n", "text:bready; a little", "enter")
+	assert.Equal(t, "bready; a little", d.log("lime-b")[0].Note)
+}
+
+func TestRefusalNeedsATypedReason(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.keys("space").shows("◆ no", "nutrient 2, 1.9 g ammonium phosphate: held", "why", "all the same, because")
+	d.keys("enter").shows("only with a reason")
+	assert.Empty(t, d.log("lime-b"))
+	d.keys("text:read at noon", "enter").shows("given: 1.9 g", "because read at noon")
+	d.keys("enter")
+	log := d.log("lime-b")
+	require.Len(t, log, 2)
+	assert.Equal(t, "read at noon", log[1].Because)
+	assert.NotEmpty(t, log[1].Overrode)
+}
+
+func TestRefusalOffersTheReadingThatFreesIt(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.keys("space").shows("↓ read gravity")
+	d.keys("down", "text:1055").shows("nutrient 2 is freed")
+}
+
+func TestSecondDoseTooSoonIsRefused(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.keys("space", "enter")
+	d.now = morning.Add(3 * time.Hour)
+	d.send(ticked{now: d.now})
+	on(d, "heath").keys("g", "text:nutrient 1g").shows("· note")
+}
+
+func TestMeasurementAsksForItsValue(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	for range 10 {
+		if line, ok := d.is().board.Task(); ok && line.Task.Do == ferment.DoGravity {
+			break
+		}
+		d.keys("j")
+	}
+	d.keys("space").shows("@23 sample °C")
+}
+
+func TestDoneForAll(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.keys("a").shows("each", "HEATH 2.9 g, LIME-A 1.9 g")
+	d.keys("enter")
+	assert.Len(t, d.log("heath"), 2)
+	assert.Len(t, d.log("lime-a"), 2)
+	assert.Empty(t, d.log("lime-b"), "what is held elsewhere is left alone")
+	assert.NotEqual(t, d.log("heath")[1].Amount, d.log("lime-a")[1].Amount, "each its own amount")
+	d.keys("u")
+	assert.Empty(t, d.log("heath"))
+	assert.Empty(t, d.log("lime-a"))
+}
+
+func TestPutOffUntilTomorrowMorning(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.shows("HEATH    ● due     nutrient 2")
+	d.keys("p").shows("put off until Thu 07:00: HEATH nutrient 2")
+	d.lacks("HEATH    ● due     nutrient 2")
+	d.now = time.Date(2026, time.October, 8, 7, 0, 0, 0, time.UTC)
+	d.send(ticked{now: d.now})
+	d.shows("HEATH    ▲ late    nutrient 2")
+}
+
+func TestHalfTypedLineIsOfferedAgainPerVessel(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.keys("g", "text:108", "esc")
+	on(d, "lime-b").keys("g").lacks("108 ")
+	d.keys("esc")
+	on(d, "heath").keys("g", "text:0", "enter")
+	assert.Len(t, d.log("heath"), 1)
+	d.keys("g").lacks("1080")
+}
+
+func TestLeavingAsksOnlyWhenSomethingWouldBeLost(t *testing.T) {
+	assert.True(t, drive(t, newShelf(), 80, 24).keys("q").quit)
+
+	d := drive(t, newShelf(), 80, 24, func(o *Options) {
+		o.Keep = func(drafts []entry.Draft) error { return nil }
+	})
+	d.keys("g", "text:105", "esc", "q").shows("LIME-B \"105\" is typed and not kept")
+	assert.False(t, d.quit)
+	assert.True(t, d.keys("q").quit)
+}
+
+func TestAbortFromALine(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.keys("g", "text:105", "ctrl+c")
+	assert.False(t, d.quit)
+	d.keys("5").shows("1055")
+	d.keys("ctrl+c", "ctrl+c")
+	assert.True(t, d.quit)
+}
+
+func TestToldToStopKeepsWhatIsTyped(t *testing.T) {
+	var kept []entry.Draft
+	d := drive(t, newShelf(), 80, 24, func(o *Options) {
+		o.Keep = func(drafts []entry.Draft) error { kept = drafts; return nil }
+	})
+	d.keys("g", "text:1055")
+	d.send(told{})
+	assert.True(t, d.quit)
+	assert.Equal(t, []entry.Draft{{Kind: "reading", Subject: "lime-b", Text: "1055"}}, kept)
+
+	again := drive(t, newShelf(), 80, 24, func(o *Options) { o.Drafts = kept })
+	again.keys("g").shows("1055")
+}
+
+func TestReloadDisturbsNothing(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.keys("g", "text:1080@2")
+	_, err := d.shelf.Append("lime-a", []ferment.Entry{{At: ferment.At(morning), Did: ferment.Degas}})
+	require.NoError(t, err)
+	d.now = morning.Add(time.Minute)
+	d.send(ticked{now: d.now, changed: true})
+	d.shows("07:05", "1080@2")
+	assert.Equal(t, "heath", d.is().board.Vessel())
+	d.keys("3", "enter")
+	assert.Len(t, d.log("heath"), 1)
+}
+
+func TestNothingIsReadAgainWithinTheMinute(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	loads := d.shelf.loads
+	d.send(ticked{now: morning.Add(20 * time.Second)})
+	assert.Equal(t, loads, d.shelf.loads)
+	d.send(ticked{now: morning.Add(time.Minute)})
+	assert.Equal(t, loads+1, d.shelf.loads)
+	d.send(ticked{now: morning.Add(20 * time.Second), changed: true})
+	assert.Equal(t, loads+2, d.shelf.loads)
+}
+
+func TestAFailedReloadKeepsTheLastGoodState(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.shelf.loadErr = errDisk
+	d.keys(".").shows("the disk is full", "what stands here is from 07:04", "LIME-A")
+	d.shelf.loadErr = nil
+	d.keys(".").shows("read again, 07:04:00")
+}
+
+func TestACellarThatCannotBeReadCanBeLeft(t *testing.T) {
+	s := newShelf()
+	s.loadErr = errDisk
+	d := drive(t, s, 80, 24)
+	d.shows("the disk is full")
+	assert.True(t, d.keys("q").quit)
+}
+
+func TestTwoBoardsOnOneCellar(t *testing.T) {
+	s := newShelf()
+	one, two := on(drive(t, s, 80, 24), "heath"), on(drive(t, s, 80, 24), "heath")
+	one.keys("g", "text:1080", "enter")
+	two.keys("space", "enter")
+	assert.Len(t, s.log("heath").Log[2:], 3)
+	one.send(ticked{now: morning, changed: true})
+	assert.Equal(t, one.is().words.Tasks, two.is().words.Tasks)
+}
+
+func TestLateRepliesAreDropped(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	old := opened{request: d.is().shown, snapshot: d.is().snapshot}
+	d.keys("g", "text:1055", "enter")
+	now := d.screen()
+	d.send(old)
+	assert.Equal(t, now, d.screen())
+}
+
+func TestKeysWaitWhileSomethingIsWritten(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.keys("g", "text:1055@23")
+	next, write := d.model.Update(keyMsg("enter"))
+	d.model = next
+	d.keys("j", "g", "text:10")
+	d.shows("1055@23")
+	d.run(write)
+	d.shows("10")
+	assert.Len(t, d.log("lime-b"), 1)
+	assert.NotEqual(t, "lime-b", d.is().board.Vessel())
+	require.NotNil(t, d.is().line)
+	assert.Equal(t, "10", d.is().line.Draft().Text)
+}
+
+func TestFind(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.keys("/", "text:heath")
+	assert.Equal(t, "heath", d.is().board.Vessel())
+	d.keys("enter", "/", "text:gravity", "enter")
+	line, ok := d.is().board.Task()
+	require.True(t, ok)
+	assert.Equal(t, "gravity", line.Task.Step)
+	first := line.Subject
+	d.keys("/", "enter")
+	line, _ = d.is().board.Task()
+	assert.NotEqual(t, first, line.Subject, "the next one")
+	d.keys("/", "text:sorbate").shows(`nothing here is called "sorbate"`)
+}
+
+func TestVesselPage(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.keys("enter").shows("HEATH    heath honey", "working, day 3", "original      1.1060           measured")
+	d.keys("end").shows("log, newest first", "pitch")
+	d.keys("g", "text:1080").shows("1.0800").lacks("gravity   x")
+	d.keys("enter").shows("✓ kept: HEATH 1.080")
+	d.keys("space", "enter").shows("✓ kept: HEATH degas and nutrient")
+	d.keys("esc").shows("vessel   stage")
+	d.keys("enter", "q").shows("vessel   stage")
+	assert.False(t, d.quit)
+}
+
+func TestEditorOpensTheFileAtTheEntry(t *testing.T) {
+	var file string
+	var line int
+	d := drive(t, newShelf(), 80, 24, func(o *Options) {
+		o.Editor = func(f string, n int) *exec.Cmd { file, line = f, n; return exec.Command("true") }
+	})
+	on(d, "heath").keys("e")
+	assert.Equal(t, "/cellar/ferments/heath.yaml", file)
+	assert.Equal(t, 24, line, "the newest entry")
+	d.keys("enter", "end", "e")
+	assert.Contains(t, []int{20, 24}, line)
+	drive(t, newShelf(), 80, 24).keys("e").shows("no editor is named")
+}
+
+func TestSuspendAndResume(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.keys("g", "text:1055", "ctrl+z")
+	assert.Equal(t, []tea.Msg{tea.SuspendMsg{}}, d.asked)
+	loads := d.shelf.loads
+	d.now = morning.Add(time.Hour)
+	d.send(tea.ResumeMsg{})
+	assert.Greater(t, d.shelf.loads, loads)
+	d.shows("08:04", "1055")
+}
+
+func TestAPanicInACommandIsTold(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24, func(o *Options) {
+		o.Trouble = func(string) (string, error) { return "/state/stack.txt", nil }
+	})
+	d.run(d.is().options.guarded(func() tea.Msg { panic("out of must") }))
+	d.shows("something went wrong inside: out of must", "the stack is in /state/stack.txt")
+	d.keys("j").lacks("out of must")
+}
+
+// leaking is a line that something goes wrong in.
+type leaking struct{ entry.Line }
+
+func (leaking) Press(intent.Stroke) (entry.Line, intent.Intent) { panic("out of must") }
+
+func TestAPanicInTheModelEndsCleanly(t *testing.T) {
+	var kept []entry.Draft
+	d := drive(t, newShelf(), 80, 24, func(o *Options) {
+		o.Keep = func(drafts []entry.Draft) error { kept = drafts; return nil }
+	})
+	d.keys("g", "text:1055")
+	m := d.is()
+	m.line = leaking{m.line}
+	d.model = sheltered{model: m}
+	d.keys("5")
+	assert.True(t, d.quit)
+	assert.Equal(t, "1055", kept[0].Text)
+	require.NotNil(t, d.model.(sheltered).trouble)
+}
+
+func TestMessageStandsUntilTheNextKey(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.keys("g", "text:1055", "enter").shows("✓ kept")
+	d.send(ticked{now: morning.Add(time.Minute)})
+	d.shows("✓ kept")
+	d.keys("j").lacks("✓ kept").shows("g reading")
+}
