@@ -51,7 +51,7 @@ func DefaultKeys() Keys {
 		does(intent.PutOff, both, nowhere, "put off", "put off until tomorrow", "p"),
 		does(intent.Note, both, vessel, "note", "note", "n"),
 		moves(intent.Open, board, board, "open", "open", "enter"),
-		moves(intent.Side, board, board, "vessels", "to do, vessels", "tab"),
+		moves(intent.Side, board, board, "vessels", "other list", "tab"),
 		does(intent.Undo, both, board, "undo", "undo the last entry", "u"),
 		does(intent.Edit, both, nowhere, "file", "the file, in your editor", "e"),
 		moves(intent.Up, both, nowhere, "up", "move", "up", "k"),
@@ -120,7 +120,10 @@ func (ks Keys) Remap(settings map[string]string) (Keys, []error) {
 	out := slices.Clone(ks)
 	var told []error
 	for _, name := range slices.Sorted(maps.Keys(settings)) {
-		to := strings.ToLower(strings.TrimSpace(settings[name]))
+		to := strings.TrimSpace(settings[name])
+		if len([]rune(to)) > 1 {
+			to = strings.ToLower(to)
+		}
 		if err := out.give(name, to); err != nil {
 			told = append(told, err)
 		}
@@ -134,6 +137,9 @@ func (ks *Keys) give(name, to string) error {
 	}
 	if fixed(to) {
 		return fmt.Errorf("keys: %s: %s has its own meaning: write another, e.g. %s: d", name, keyName(to), name)
+	}
+	if stays[intent.Action(name)] {
+		return fmt.Errorf("keys: %s: its key stays: choose another action, e.g. reading: %s", name, to)
 	}
 	if _, ok := ks.Of(intent.Action(name)); !ok {
 		if !ferment.IsAct(name) {
@@ -171,6 +177,9 @@ func (k Key) without(name string) Key {
 func fixed(name string) bool {
 	return slices.Contains([]string{"esc", "ctrl+c", "ctrl+z", "enter"}, name)
 }
+
+// stays are the actions whose keys are the fixed ones.
+var stays = map[intent.Action]bool{intent.Back: true, intent.Keep: true, intent.Instead: true, intent.Abort: true, intent.Suspend: true, intent.Open: true}
 
 func isKey(name string) bool {
 	_, named := keyNames[name]

@@ -26,9 +26,10 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 
 func (m Model) through(msg tea.Msg) (Model, tea.Cmd) {
 	for _, s := range stages {
-		next, cmd, done := s(m, msg)
-		if done {
-			return next, cmd
+		var cmd tea.Cmd
+		var done bool
+		if m, cmd, done = s(m, msg); done {
+			return m, cmd
 		}
 	}
 	return m, nil

@@ -1,0 +1,150 @@
+package tui
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/tui/intent"
+)
+
+func TestEveryKeyIsHelpedAndDoesSomething(t *testing.T) {
+	for _, k := range DefaultKeys() {
+		assert.NotEmpty(t, k.Help, k.Action)
+		assert.NotEmpty(t, k.Binding.Help().Desc, k.Action)
+		assert.NotEmpty(t, k.Binding.Keys(), k.Action)
+		if k.Works&onScreen == 0 {
+			continue
+		}
+		_, everywhere := global[k.Action]
+		_, here := acts[k.Action]
+		assert.True(t, everywhere || here, "%s does nothing", k.Action)
+	}
+}
+
+func TestNoKeyMeansTwoThings(t *testing.T) {
+	for _, place := range []Place{OnBoard, OnVessel, InLine, InRefusal} {
+		seen := map[string]intent.Action{}
+		for _, k := range DefaultKeys() {
+			for _, name := range k.Binding.Keys() {
+				if k.Works&place == 0 {
+					continue
+				}
+				assert.Empty(t, seen[name], "%s means %s and %s", name, seen[name], k.Action)
+				seen[name] = k.Action
+			}
+		}
+	}
+}
+
+// Letters are for typing: no key of a line or a reason may be one.
+func TestNoLetterIsTakenFromWhoeverTypes(t *testing.T) {
+	for _, k := range DefaultKeys() {
+		for _, name := range k.Binding.Keys() {
+			if k.Works&(InLine|InRefusal) != 0 {
+				assert.Greater(t, len(name), 1, "%s would eat %q", k.Action, name)
+				assert.NotEqual(t, "space", name)
+			}
+		}
+	}
+}
+
+func TestHelpNamesEveryKeyOfThePlace(t *testing.T) {
+	for _, place := range []Place{OnBoard, OnVessel} {
+		shown := ""
+		for _, h := range DefaultKeys().Helps(place) {
+			shown += " " + h.Keys + " "
+		}
+		for _, k := range DefaultKeys() {
+			if k.Works&place != 0 {
+				assert.Contains(t, shown, " "+k.Binding.Help().Key+" ", k.Action)
+			}
+		}
+	}
+}
+
+func TestTableForTheReadme(t *testing.T) {
+	table := DefaultKeys().Table()
+	for _, row := range []string{"| g | type a reading |", "| Space | done, amount filled in |", "| ↑ ↓ | move |", "| q Ctrl+C | leave |"} {
+		assert.Contains(t, table, row)
+	}
+	assert.Equal(t, 1, strings.Count(table, "| Esc |"))
+}
+
+func TestRemapping(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		settings map[string]string
+		key      string
+		want     intent.Action
+	}{
+		{"another key", map[string]string{"reading": "x"}, "x", intent.Reading},
+		{"the old one is free", map[string]string{"reading": "x"}, "g", ""},
+		{"a key taken over", map[string]string{"reading": "n"}, "n", intent.Reading},
+		{"an act", map[string]string{"degas": "d"}, "d", "degas"},
+		{"as typed with a capital", map[string]string{"degas": " D "}, "D", "degas"},
+		{"a control key", map[string]string{"undo": "Ctrl+R"}, "ctrl+r", intent.Undo},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			keys, troubles := DefaultKeys().Remap(c.settings)
+			assert.Empty(t, troubles)
+			got, _ := keys.Action(OnBoard, intent.Stroke{Name: c.key})
+			assert.Equal(t, c.want, got)
+		})
+	}
+}
+
+func TestRemappingThatCannotBe(t *testing.T) {
+	for _, c := range []struct{ action, key, says string }{
+		{"reeding", "x", `keys: "reeding" is neither an action nor an act`},
+		{"reading", "xx", `keys: reading: "xx" is no key`},
+		{"reading", "", `keys: reading: "" is no key`},
+		{"reading", "esc", "keys: reading: Esc has its own meaning"},
+		{"back", "b", "keys: back: its key stays"},
+	} {
+		keys, troubles := DefaultKeys().Remap(map[string]string{c.action: c.key})
+		require.Len(t, troubles, 1, c.action)
+		assert.Contains(t, troubles[0].Error(), c.says)
+		assert.Equal(t, DefaultKeys(), keys)
+	}
+}
+
+func TestHelpShowsTheRealKeys(t *testing.T) {
+	s := newShelf()
+	s.cellar.Settings.Keys = map[string]string{"degas": "d", "reading": "x"}
+	d := drive(t, s, 80, 24)
+	d.shows("x reading").keys("?").shows("x     type a reading", "degas, done now")
+	d.keys("d").shows("✓ kept: LIME-B degas")
+	assert.Equal(t, ferment.Degas, d.log("lime-b")[0].Did)
+	d.keys("x").shows("@23 sample")
+}
+
+func TestATroubleWithTheKeysIsTold(t *testing.T) {
+	s := newShelf()
+	s.cellar.Settings.Keys = map[string]string{"reeding": "x"}
+	drive(t, s, 80, 24).shows(`"reeding" is neither an action nor an act`)
+}
+
+func TestHelpScrollsAndLetsOtherKeysThrough(t *testing.T) {
+	d := drive(t, newShelf(), 60, 15)
+	d.keys("?").shows("keys and words", "↓ more").lacks("two vessels of one trial")
+	d.keys("end").shows("two vessels of one trial")
+	d.keys("home").shows("type a reading")
+	d.keys("esc").lacks("keys and words")
+	d.keys("?", "g").shows("@23 sample").lacks("keys and words")
+}
+
+func TestFootNamesOnlyKeysThatWork(t *testing.T) {
+	for _, place := range []Place{OnBoard, OnVessel} {
+		for _, k := range DefaultKeys().At(place) {
+			assert.NotZero(t, k.Works&place, k.Action)
+		}
+		last := DefaultKeys().At(place)
+		assert.Equal(t, intent.Help, last[len(last)-1].Action)
+		assert.True(t, slices.ContainsFunc(last, func(k Key) bool { return k.Action == intent.Reading }))
+	}
+}
