@@ -1,8 +1,6 @@
 package tui
 
 import (
-	"path/filepath"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar/jugkeeper/ferment"
@@ -189,7 +187,7 @@ func (m Model) edit() (Model, tea.Cmd) {
 		m.message = no("no editor is named: set VISUAL or EDITOR, e.g. EDITOR=vi")
 		return m, nil
 	}
-	command := m.options.Editor(filepath.Join(m.snapshot.Cellar.Dir, filepath.FromSlash(file)), m.fileLine(v))
+	command := m.options.Editor(file, m.fileLine(v))
 	return m, tea.ExecProcess(command, func(err error) tea.Msg { return edited{err} })
 }
 

@@ -359,7 +359,7 @@ func TestEditorOpensTheFileAtTheEntry(t *testing.T) {
 		o.Editor = func(f string, n int) *exec.Cmd { file, line = f, n; return exec.Command("true") }
 	})
 	on(d, "heath").keys("e")
-	assert.Equal(t, "/cellar/ferments/heath.yaml", file)
+	assert.Equal(t, "ferments/heath.yaml", file)
 	assert.Equal(t, 24, line, "the newest entry")
 	d.keys("enter", "end", "e")
 	assert.Contains(t, []int{20, 24}, line)

@@ -19,7 +19,8 @@ type Options struct {
 	Background theme.Background
 	Profile    termenv.Profile
 
-	// Editor is the command that opens a file at a line; nil where there is none.
+	// Editor is the command that opens a file of the cellar at a line; nil where
+	// there is none.
 	Editor func(file string, line int) *exec.Cmd
 	// Drafts are lines that an earlier run left, to be offered again; Keep keeps
 	// those that this one leaves. Nil keeps nothing.

@@ -123,16 +123,18 @@ func (g Given) Rows(l Look) []string {
 	return rows.and(g.workedOut(l)...)
 }
 
-// workedOut says how the amount came about, and what was assumed on the way.
+// workedOut says how the amount came about, and what was assumed on the way,
+// where there is room to spare; the vessel's page always says it.
 func (g Given) workedOut(l Look) []string {
-	if g.task.Amount == nil {
+	const room = 30
+	if g.task.Amount == nil || l.Height < room {
 		return nil
 	}
 	says := strings.Trim(g.task.Amount.How+"; "+g.task.Amount.Assumed, "; ")
 	if says == "" {
 		return nil
 	}
-	rows := l.named("worked out", says)
+	rows := l.named("how", says)
 	for i, r := range rows {
 		rows[i] = l.Theme.Faint(r)
 	}

@@ -14,7 +14,7 @@ import (
 // Look is how a line is drawn, and what its keys are called.
 type Look struct {
 	Theme               theme.Theme
-	Width               int // of the screen
+	Width, Height       int // of the screen
 	Keep, Back, Instead string
 }
 

@@ -81,11 +81,13 @@ func detail(l sheet.Line) string {
 	if l.Stock != nil {
 		text += ", " + l.Stock.String() + " " + l.StockOf
 	}
-	for _, more := range []string{strings.TrimPrefix(why(l), ": ")} {
-		if more != "" && text != "" {
-			text += "; "
+	text += "; " + strings.TrimPrefix(why(l), ": ")
+	if a := l.Task.Amount; a != nil && !over(l.Task.State) {
+		for _, more := range []string{a.Unknown, a.How, a.Assumed} {
+			if more != "" {
+				text += "; " + more
+			}
 		}
-		text += more
 	}
-	return text
+	return strings.Trim(text, "; ")
 }
