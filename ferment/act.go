@@ -81,3 +81,10 @@ func IsMeasurement(do string) bool {
 // ApartFromCourse tells whether what such an entry measures belongs to a test
 // glass or a bottle, never to the vessel.
 func (a Act) ApartFromCourse() bool { return a == ForcedTest || a == Open || a == Taste }
+
+var adding = []Act{
+	Pitch, Nutrient, Buffer, Acid, FruitIn, Honey, Water, TopUp, Fine, Sulphite, Sorbate, Prime, Blend, Passage, Starter,
+}
+
+// Adds tells whether the act puts something into the vessel.
+func (a Act) Adds() bool { return slices.Contains(adding, a) }

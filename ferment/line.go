@@ -38,6 +38,9 @@ func (e *LineError) Error() string { return e.Message }
 func ParseLine(text string, ctx LineContext) (Line, error) {
 	r := lineReader{ctx: ctx, seen: map[string]part{}}
 	r.line.Entry.At = At(ctx.Now.In(ctx.Zone).Truncate(time.Second))
+	if !utf8.ValidString(text) {
+		return Line{}, &LineError{text, 1, "the line is no text in UTF-8: type it again"}
+	}
 	words, note, err := splitLine(text)
 	if err != nil {
 		return Line{}, err
@@ -74,16 +77,16 @@ func (r *lineReader) read(p part) error {
 func (r *lineReader) set(p part, key, value string) error {
 	rule, known := entryKeys[key]
 	if !known {
-		return p.fail("no entry has the key %q%s", key, didYouMean(key, keyNames()))
+		return p.fail("%s", unknownKey(key))
 	}
 	if first, twice := r.seen[key]; twice {
 		return p.fail("%s is given twice, as %s and %s: make two entries", key, first.text, p.text)
 	}
 	r.seen[key] = p
-	if value == "" {
-		return p.fail("%s needs a value (e.g. %s)", key, rule.example)
+	if strings.TrimSpace(value) == "" {
+		return p.fail("%s needs its value (e.g. %s=%s)", p.text, key, rule.example)
 	}
-	if err := rule.set(&r.line, value, r.ctx); err != nil {
+	if err := rule.set(&r.line, strings.TrimSpace(value), r.ctx); err != nil {
 		return p.fail("%s %s", key, err)
 	}
 	return nil
@@ -111,35 +114,3 @@ func (e Entry) saysNothing() bool {
 	e.Sample, e.With, e.Undegassed, e.Doubt = measure.Given[measure.Temperature]{}, "", false, NoWord
 	return e.Empty()
 }
-
-// JoinParts makes one line of the arguments of a command. The shell has taken
-// the quotes away from a value with spaces; they are put back.
-func JoinParts(args []string) string {
-	parts := make([]string, len(args))
-	for i, arg := range args {
-		parts[i] = arg
-		key, value, pair := strings.Cut(arg, "=")
-		_, known := entryKeys[strings.ToLower(key)]
-		if pair && known && strings.ContainsAny(value, " ;") && !strings.ContainsAny(value, `"=`) {
-			parts[i] = key + `="` + value + `"`
-		}
-	}
-	return strings.Join(parts, " ")
-}
-
-func keyNames() []string {
-	names := make([]string, 0, len(entryKeys))
-	for name := range entryKeys {
-		names = append(names, name)
-	}
-	return names
-}
-
-func didYouMean(word string, known []string) string {
-	if near := Nearest(word, known); near != "" {
-		return " (did you mean " + near + "?)"
-	}
-	return ""
-}
-
-func isText(s string) bool { return utf8.ValidString(s) }

@@ -1,176 +1,101 @@
 package ferment
 
 import (
-	"fmt"
 	"regexp"
+	"slices"
 	"strings"
-	"unicode"
 
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// part is one piece of a line, with the column that it begins in, from 1.
-type part struct {
-	text   string
-	column int
-}
-
-func (p part) fail(format string, args ...any) error {
-	return &LineError{Part: p.text, Column: p.column, Message: fmt.Sprintf(format, args...)}
-}
-
-// splitLine cuts a line at its spaces, and before every @. What stands between
-// double quotes stays together; the first semicolon outside them begins the
-// note.
-func splitLine(text string) (words []part, note part, err error) {
-	var word strings.Builder
-	start, column, quoted := 1, 0, false
-	end := func() {
-		if word.Len() > 0 {
-			words = append(words, part{word.String(), start})
-		}
-		word.Reset()
-	}
-	for i, c := range text {
-		column++
-		switch {
-		case c == '"':
-			quoted = !quoted
-			word.WriteRune(c)
-			continue
-		case quoted:
-			word.WriteRune(c)
-			continue
-		case c == ';':
-			end()
-			return words, part{strings.TrimSpace(text[i+1:]), column + 1}, nil
-		case unicode.IsSpace(c):
-			end()
-			continue
-		case c == '@' && !strings.Contains(word.String(), "="):
-			end()
-		}
-		if word.Len() == 0 {
-			start = column
-		}
-		word.WriteRune(c)
-	}
-	if quoted {
-		return nil, note, part{text, column}.fail("the quotes are not closed: write smell=\"wet wool\"")
-	}
-	end()
-	return words, note, nil
-}
+const number = `[-+−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)`
 
 var (
-	numberPart   = regexp.MustCompile(`^[-+−]?([0-9]+([.,][0-9]*)?|[.,][0-9]+)(\.\.[0-9]+([.,][0-9]+)?)?$`)
-	measuredPart = regexp.MustCompile(`^(?i)(ph|ta|vol)$`)
-	scaleWords   = []string{"bx", "°bx", "brix", "p", "°p", "plato", "oe", "°oe", "r"}
+	// A number, or a range, that has no unit yet or only the first word of one.
+	openNumber = regexp.MustCompile(`(?i)^(?:@|ph|ta|vol|[a-z-]+=)?(` + number + `(?:\.\.` + number + `)?)(\D*)$`)
+	onlyNumber = regexp.MustCompile(`^` + number + `$`)
+	frontal    = regexp.MustCompile(`^` + number)
 )
 
+// scaleKeys are the keys of readings that are written with their scale.
+var scaleKeys = map[string]string{
+	"bx": "brix", "°bx": "brix", "brix": "brix", "p": "plato", "°p": "plato", "plato": "plato",
+	"oe": "oechsle", "°oe": "oechsle", "r": "refractometer",
+}
+
 // joinParts puts together what was typed with a space between: a number and
-// its unit, a day and its hour, a word and its number. The word did before an
-// act says nothing.
+// its unit, a day and its hour, "pH" and its number, pounds and ounces. The
+// word did before an act says nothing.
 func joinParts(words []part) []part {
-	var out []part
-	for i := 0; i < len(words); {
-		p := words[i]
-		if strings.EqualFold(p.text, "did") && i+1 < len(words) {
-			i++
+	var parts []part
+	for len(words) > 0 {
+		var p part
+		p, words = takePart(words)
+		if last := len(parts) - 1; last >= 0 && addsTo(parts[last].text, p.text) {
+			parts[last].text += " " + p.text
 			continue
 		}
-		for i++; i < len(words); i++ {
-			next := words[i].text
-			if !goesWith(p.text, next) {
-				break
-			}
-			p.text += gap(p.text) + next
+		parts = append(parts, p)
+	}
+	return parts
+}
+
+// takePart takes one part off the front of the words.
+func takePart(words []part) (p part, rest []part) {
+	p, rest = words[0], words[1:]
+	if strings.EqualFold(p.text, "did") && len(rest) > 0 {
+		p, rest = rest[0], rest[1:]
+	}
+	if awaitsNumber(p.text) && len(rest) > 0 && frontal.MatchString(rest[0].text) {
+		p.text, rest = p.text+rest[0].text, rest[1:]
+	}
+	for range unitWords(p.text, rest) {
+		p.text, rest = p.text+" "+rest[0].text, rest[1:]
+	}
+	return p, rest
+}
+
+// awaitsNumber tells whether a word says nothing without the number after it.
+func awaitsNumber(word string) bool {
+	return slices.Contains([]string{"@", "-", "−", "ph", "ta", "vol"}, strings.ToLower(word))
+}
+
+// unitWords is how many of the words ahead belong to what stands before them.
+func unitWords(before string, ahead []part) int {
+	if len(ahead) > 0 && isClock(ahead[0].text) && (isDate(before) || strings.EqualFold(before, "yesterday")) {
+		return 1
+	}
+	open := openNumber.FindStringSubmatch(before)
+	if open == nil {
+		return 0
+	}
+	for n := min(3, len(ahead)); n > 0; n-- {
+		unit := open[2]
+		for _, w := range ahead[:n] {
+			unit = strings.TrimSpace(unit + " " + w.text)
 		}
-		out = append(out, p)
-	}
-	return out
-}
-
-// gap is what stands between two pieces of one part.
-func gap(before string) string {
-	if isDate(before) || strings.EqualFold(before, "yesterday") || endsWithUnit(before) || halfUnit(before) != "" {
-		return " "
-	}
-	return ""
-}
-
-// goesWith tells whether a word belongs to the part before it.
-func goesWith(before, next string) bool {
-	switch {
-	case before == "@", measuredPart.MatchString(before):
-		return numberPart.MatchString(next) || startsWithNumber(next)
-	case isDate(before), strings.EqualFold(before, "yesterday"):
-		return isClock(next)
-	case numberPart.MatchString(afterWord(before)):
-		return isUnit(next) || contains(scaleWords, strings.ToLower(next)) || strings.EqualFold(next, "imp") || strings.EqualFold(next, "fl")
-	case endsWithUnit(before):
-		return strings.EqualFold(next, "vol") && strings.HasSuffix(before, "%")
-	}
-	half := halfUnit(before)
-	return half != "" && (isUnit(half+" "+next) || strings.EqualFold(half+" "+next, "imp fl"))
-}
-
-// halfUnit is a unit of several words that a part with a number has only the
-// beginning of.
-func halfUnit(s string) string {
-	number, unit := cutUnit(afterWord(s))
-	switch unit = strings.ToLower(unit); {
-	case number != "" && (unit == "fl" || unit == "imp" || unit == "imp fl"):
-		return unit
-	}
-	return ""
-}
-
-// afterWord is a part without the word or the sign that its number stands
-// after.
-func afterWord(s string) string {
-	s = strings.TrimPrefix(s, "@")
-	for _, w := range []string{"ph", "ta", "vol"} {
-		if len(s) > len(w) && strings.EqualFold(s[:len(w)], w) {
-			return s[len(w):]
+		if isUnit(unit) || scaleKeys[strings.ToLower(unit)] != "" || isBack(strings.ToLower(open[1]+unit)) {
+			return n
 		}
 	}
-	return s
+	return 0
 }
 
-func isUnit(s string) bool { _, is := measure.UnitNamed(s); return is }
-
-func startsWithNumber(s string) bool {
-	number, _ := cutUnit(afterWord(s))
-	return number != ""
+func isUnit(text string) bool {
+	_, is := measure.UnitNamed(text)
+	return is
 }
 
-func endsWithUnit(s string) bool {
-	number, unit := cutUnit(afterWord(s))
-	return number != "" && isUnit(unit)
-}
-
-// cutUnit parts the number, or the range, at the front of a text from the unit
-// behind it.
-func cutUnit(s string) (number, unit string) {
-	end := 0
-	for i, c := range s {
-		if !strings.ContainsRune("0123456789.,-+−", c) {
-			break
-		}
-		end = i + len(string(c))
+// addsTo tells whether one quantity goes on another of a larger unit: ounces
+// on pounds.
+func addsTo(before, next string) bool {
+	if !frontal.MatchString(before) || !frontal.MatchString(next) {
+		return false
 	}
-	if !numberPart.MatchString(s[:end]) {
-		return "", s
+	whole, err := measure.ParseQuantity(before + " " + next)
+	if err != nil {
+		return false
 	}
-	return s[:end], strings.TrimSpace(s[end:])
-}
-
-func contains(words []string, word string) bool {
-	for _, w := range words {
-		if w == word {
-			return true
-		}
-	}
-	return false
+	more, _ := measure.ParseQuantity(next)
+	return measure.Of(1, more.Unit).Value() < measure.Of(1, whole.Unit).Value()
 }

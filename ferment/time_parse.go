@@ -73,7 +73,7 @@ func isBack(text string) bool  { return backPattern.MatchString(text) }
 // parseDated reads a time that names its day.
 func parseDated(text string, zone *time.Location) (Moment, string, error) {
 	if t, err := time.Parse(time.RFC3339, text); err == nil {
-		return At(t.In(zone)), "", yearFits(t)
+		return At(t.In(zone).Truncate(time.Second)), "", yearFits(t)
 	}
 	day, clock, timed := strings.Cut(text, " ")
 	if !isDate(day) || timed && !isClock(clock) {

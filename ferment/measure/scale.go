@@ -1,13 +1,18 @@
 package measure
 
-// ParseBrix reads degrees Brix or Plato of −5 to 60.
+// ParseBrix reads degrees Brix or Plato, −5 to 60.
 func ParseBrix(s string) (Given[Brix], error) {
-	return ParseScale[Brix](s, "number of °Brix", -5, 60, "11.4")
+	return ParseScale[Brix](s, "Brix or Plato reading", -5, 60, "11.4")
 }
 
-// ParseOechsle reads degrees Oechsle of −30 to 250, thousandths above water.
+// ParseOechsle reads degrees Oechsle, thousandths above water, −30 to 250.
 func ParseOechsle(s string) (Given[float64], error) {
-	return ParseScale[float64](s, "number of °Oechsle", -30, 250, "62")
+	return ParseScale[float64](s, "reading in degrees Oechsle", -30, 250, "62")
+}
+
+// ParseRefractometer reads the Brix scale of a refractometer, 0 to 90.
+func ParseRefractometer(s string) (Given[Brix], error) {
+	return ParseScale[Brix](s, "refractometer reading", 0, 90, "8.6")
 }
 
 // ParseHiss reads how loudly a bottle opened, 0 to 5.
