@@ -59,16 +59,16 @@ func New(o Options) Model {
 // Init reads the cellar, and begins to look at the clock.
 func (m Model) Init() tea.Cmd {
 	o, request := m.options, m.request
-	first := o.guarded(func() tea.Msg { return o.open(request, nil) })
+	first := o.guarded(func() tea.Msg { return o.open(request) })
 	return tea.Batch(first, o.poll(), o.listen())
 }
 
 // reopen asks for a fresh snapshot.
 func (m Model) reopen(asked asking) (Model, tea.Cmd) {
 	m.request++
-	o, request, known := m.options, m.request, problemsOf(m.snapshot)
+	o, request := m.options, m.request
 	return m, o.guarded(func() tea.Msg {
-		answer := o.open(request, known)
+		answer := o.open(request)
 		answer.asked = asked == byKey
 		return answer
 	})

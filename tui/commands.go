@@ -6,7 +6,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/tui/entry"
 )
@@ -14,53 +13,24 @@ import (
 // Commands work outside of the model: each is given values and answers with a
 // message that carries its error.
 
-// again is how long an editor is given to finish a file that looks broken.
-const again = 300 * time.Millisecond
-
-// open reads the cellar. What has just become unreadable is looked at once
-// more a little later: an editor may be in the middle of it.
-func (o Options) open(request int, known map[ferment.Problem]bool) opened {
+// open reads the cellar.
+func (o Options) open(request int) opened {
 	s, err := o.Desk.Open(o.Clock())
-	if err != nil || breaks(s, known) {
-		o.pause(again)
-		s, err = o.Desk.Open(o.Clock())
-	}
 	return opened{request: request, snapshot: s, err: err}
-}
-
-// breaks tells whether a snapshot has problems that were not there before.
-func breaks(s desk.Snapshot, known map[ferment.Problem]bool) bool {
-	if known == nil {
-		return false
-	}
-	for _, p := range s.Cellar.Problems {
-		if !known[p] {
-			return true
-		}
-	}
-	return false
-}
-
-func problemsOf(s desk.Snapshot) map[ferment.Problem]bool {
-	known := map[ferment.Problem]bool{}
-	for _, p := range s.Cellar.Problems {
-		known[p] = true
-	}
-	return known
 }
 
 // write does something to the files and reads them again.
 func (o Options) write(request int, do func(now time.Time) (desk.Kept, error)) tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		kept, err := do(o.Clock())
-		return written{kept, err, o.open(request, nil)}
+		return written{kept, err, o.open(request)}
 	})
 }
 
 func (o Options) undo(request int) tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		receipts, err := o.Desk.Undo()
-		return takenBack{receipts, o.Desk.CanUndo(), err, o.open(request, nil)}
+		return takenBack{receipts, o.Desk.CanUndo(), err, o.open(request)}
 	})
 }
 

@@ -140,7 +140,6 @@ func drive(t *testing.T, s *shelf, width, height int, change ...func(*Options)) 
 		Desk:  desk.New(s),
 		Clock: func() time.Time { return d.now },
 		wait:  func(time.Duration, func() tea.Msg) tea.Cmd { return nil },
-		pause: func(time.Duration) {},
 	}
 	for _, c := range change {
 		c(&o)

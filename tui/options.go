@@ -33,8 +33,7 @@ type Options struct {
 	Leave <-chan struct{}
 
 	// wait gives a message after a time; tests put in one that does not.
-	wait  func(time.Duration, func() tea.Msg) tea.Cmd
-	pause func(time.Duration)
+	wait func(time.Duration, func() tea.Msg) tea.Cmd
 }
 
 func (o Options) filled() Options {
@@ -42,9 +41,6 @@ func (o Options) filled() Options {
 		o.wait = func(d time.Duration, msg func() tea.Msg) tea.Cmd {
 			return tea.Tick(d, func(time.Time) tea.Msg { return msg() })
 		}
-	}
-	if o.pause == nil {
-		o.pause = time.Sleep
 	}
 	return o
 }

@@ -144,11 +144,19 @@ func (t Text) window(width int) (before, under, after string) {
 	if under == "" {
 		under = " "
 	}
-	before = string(t.runes[:t.cursor])
 	room := max(width-ansi.StringWidth(under), 0)
-	if w := ansi.StringWidth(before); w > room {
-		before = ansi.TruncateLeft(before, w-room+1, "…")
-	}
+	before = t.lastBefore(room)
 	after = ansi.Truncate(string(t.runes[end:]), max(room-ansi.StringWidth(before), 0), "")
 	return before, under, after
+}
+
+// lastBefore is what stands before the cursor, as much of its end as fits.
+func (t Text) lastBefore(room int) string {
+	before := string(t.runes[:t.cursor])
+	for from := 0; ansi.StringWidth(before) > room; before = "…" + string(t.runes[from:t.cursor]) {
+		if from = t.after(from); from >= t.cursor {
+			return ""
+		}
+	}
+	return before
 }
