@@ -31,7 +31,7 @@ func (r *lineReader) meaning(p part) (key, value string, err error) {
 	if m := prefixed.FindStringSubmatch(p.text); m != nil {
 		return prefixes[strings.ToLower(m[1])], m[2], nil
 	}
-	if frontal.MatchString(p.text) {
+	if leadingNumber.MatchString(p.text) {
 		return r.number(p)
 	}
 	return "", "", unknownWord(p, lower)
@@ -52,7 +52,7 @@ func isTime(lower string) bool {
 
 // number is what a part means that begins with a number.
 func (r *lineReader) number(p part) (key, value string, err error) {
-	digits := frontal.FindString(p.text)
+	digits := leadingNumber.FindString(p.text)
 	unit := strings.ToLower(strings.TrimSpace(p.text[len(digits):]))
 	switch {
 	case unit == "":

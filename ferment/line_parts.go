@@ -12,9 +12,8 @@ const number = `[-+−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)`
 
 var (
 	// A number, or a range, that has no unit yet or only the first word of one.
-	openNumber = regexp.MustCompile(`(?i)^(?:@|ph|ta|vol|[a-z-]+=)?(` + number + `(?:\.\.` + number + `)?)(\D*)$`)
-	onlyNumber = regexp.MustCompile(`^` + number + `$`)
-	frontal    = regexp.MustCompile(`^` + number)
+	openNumber    = regexp.MustCompile(`(?i)^(?:@|ph|ta|vol|[a-z-]+=)?(` + number + `(?:\.\.` + number + `)?)(\D*)$`)
+	leadingNumber = regexp.MustCompile(`^` + number)
 )
 
 // scaleKeys are the keys of readings that are written with their scale.
@@ -46,7 +45,7 @@ func takePart(words []part) (p part, rest []part) {
 	if strings.EqualFold(p.text, "did") && len(rest) > 0 {
 		p, rest = rest[0], rest[1:]
 	}
-	if awaitsNumber(p.text) && len(rest) > 0 && frontal.MatchString(rest[0].text) {
+	if awaitsNumber(p.text) && len(rest) > 0 && leadingNumber.MatchString(rest[0].text) {
 		p.text, rest = p.text+rest[0].text, rest[1:]
 	}
 	for range unitWords(p.text, rest) {
@@ -89,7 +88,7 @@ func isUnit(text string) bool {
 // addsTo tells whether one quantity goes on another of a larger unit: ounces
 // on pounds.
 func addsTo(before, next string) bool {
-	if !frontal.MatchString(before) || !frontal.MatchString(next) {
+	if !leadingNumber.MatchString(before) || !leadingNumber.MatchString(next) {
 		return false
 	}
 	whole, err := measure.ParseQuantity(before + " " + next)

@@ -280,6 +280,7 @@ func TestLineThatCannotBeRead(t *testing.T) {
 		{"1.046 11.4bx", 7, "11.4bx", "a density is given in one scale, gravity or brix: make two entries"},
 		{"skipped=degas rack", 1, "skipped=degas", "either does a thing or passes it over"},
 		{"nutrient 1g stock=10%", 13, "stock=10%", "by its volume"},
+		{"buffer 0.3g/L stock=10%", 15, "stock=10%", "by its volume"},
 		{"nutrient stock=10%", 10, "stock=10%", "wants its amount"},
 		{"nutrient 1g overrode=nutrient", 13, "overrode=nutrient", "wants its reason"},
 		// Times.
