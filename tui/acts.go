@@ -216,7 +216,7 @@ func (m Model) actByName(name string) (Model, tea.Cmd) {
 			return m.settle(v, t)
 		}
 	}
-	if name == string(ferment.Degas) || name == string(ferment.Look) || name == string(ferment.Punch) || name == string(ferment.Aerate) {
+	if entry.AtOnce(name) {
 		return m.carry(intent.Log{Subjects: []string{v.ID()}, Line: name})
 	}
 	m = m.openLine(entry.NewReading(m.snapshot, v))

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"os/exec"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -12,6 +13,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
 )
@@ -163,6 +165,50 @@ func TestRefusalOffersTheReadingThatFreesIt(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.keys("space").shows("↓ read gravity")
 	d.keys("down", "text:1055").shows("nutrient 2 is freed")
+}
+
+func TestRefusalOffersTheOtherNutrient(t *testing.T) {
+	s := newShelf()
+	s.cellar.Settings.Nutrients = append(s.cellar.Settings.Nutrients,
+		ferment.NutrientKind{Name: "yeast-derived nutrient", Kind: "organic", Nitrogen: measure.Give(measure.Yield(40), "40 mg/g")})
+	s.cellar.Ferments[0].Log[1].Gravity = gravity("1.0612")
+	d := drive(t, s, 80, 24)
+	v, ok := d.is().snapshot.Find("heath")
+	require.True(t, ok)
+	i := slices.IndexFunc(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == "nutrient-2" })
+	m, _ := d.is().settle(v, v.Day.Tasks[i])
+	d.model = m
+	d.shows("nutrient 2: closed", "why", "instead", "↓ the other one instead")
+	d.keys("down").shows("yeast-derived nutrient", "given:")
+	d.keys("enter")
+	assert.Equal(t, "yeast-derived nutrient", d.log("heath")[1].Of)
+}
+
+// What is typed after an act is kept whole, not its amount alone.
+func TestWhatIsTypedWithADoneTaskIsKept(t *testing.T) {
+	s := newShelf()
+	plan := s.cellar.Protocols["short"]
+	plan.Steps = []ferment.Step{{Name: "rack", Do: "rack", Due: ferment.When{Point: ferment.Point{Anchor: "pitch"}},
+		Window: ferment.Window{Closes: ferment.Offset{Number: 9, Unit: ferment.Day}}, Missed: ferment.Late}}
+	s.cellar.Protocols["short"] = plan
+	d := on(drive(t, s, 80, 24), "heath")
+	d.keys("space").shows("rack, done:", "vol3.1L after it")
+	d.keys("text:vol3.1L lost=0.2L -30min ; cloudy").shows("keeps     rack, 06:34; 3.10 L, 0.20 L lost; cloudy")
+	d.keys("enter")
+	e := d.log("heath")[0]
+	assert.Equal(t, ferment.Rack, e.Did)
+	assert.Equal(t, measure.Volume(3.1), e.Volume.Value)
+	assert.Equal(t, measure.Volume(0.2), e.Lost.Value)
+	assert.Equal(t, "cloudy", e.Note)
+	assert.Equal(t, 30*time.Minute, morning.Sub(e.At.Time))
+}
+
+func TestWheel(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24)
+	d.send(tea.MouseMsg{Button: tea.MouseButtonWheelDown})
+	assert.Equal(t, "heath", d.is().board.Vessel())
+	d.send(tea.MouseMsg{Button: tea.MouseButtonWheelUp})
+	assert.Equal(t, "lime-b", d.is().board.Vessel())
 }
 
 func TestSecondDoseTooSoonIsRefused(t *testing.T) {

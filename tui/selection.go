@@ -1,6 +1,8 @@
 package tui
 
 import (
+	tea "github.com/charmbracelet/bubbletea"
+
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/tui/intent"
@@ -63,6 +65,19 @@ func (m Model) move(n int) Model {
 		m.page = m.page.Move(n)
 	} else {
 		m.board = m.board.Move(n)
+	}
+	return m
+}
+
+// wheeled moves by the wheel of a mouse, unless someone is typing.
+func (m Model) wheeled(msg tea.MouseMsg) Model {
+	switch {
+	case m.line != nil || m.help || !m.have:
+		return m
+	case msg.Button == tea.MouseButtonWheelUp:
+		return m.move(-1)
+	case msg.Button == tea.MouseButtonWheelDown:
+		return m.move(1)
 	}
 	return m
 }

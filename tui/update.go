@@ -121,6 +121,9 @@ func everywhere(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 
 // screen is the last stage: the screen that is shown.
 func screen(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
+	if wheel, is := msg.(tea.MouseMsg); is {
+		return m.wheeled(wheel), nil, true
+	}
 	s, ok := msg.(intent.Stroke)
 	if !ok {
 		return m, nil, true

@@ -20,6 +20,9 @@ type Wish struct {
 	Note    string
 	Because string         // the typed reason that passes a gate or a stop, or for which it is skipped
 	At      ferment.Moment // now where it is zero
+
+	// Entry is what else goes with it: the volume after a rack, what was lost.
+	Entry ferment.Entry
 }
 
 // Refused says that a gate, a stop or the spacing of doses stands against a
@@ -112,7 +115,8 @@ func doneEntries(v Vessel, w Wish, now time.Time) ([]ferment.Entry, error) {
 	if ferment.IsMeasurement(t.Do) {
 		return nil, &NeedsValue{v.ID(), t.Do}
 	}
-	e := ferment.Entry{At: orNow(w.At, now), Did: ferment.Act(t.Do), Of: w.Of, Stock: w.Stock, Note: w.Note}
+	e := w.Entry
+	e.At, e.Did, e.Of, e.Stock, e.Note = orNow(w.At, now), ferment.Act(t.Do), w.Of, w.Stock, w.Note
 	if e.Amount, err = ownAmount(w.Amount, v); err != nil {
 		return nil, err
 	}

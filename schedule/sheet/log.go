@@ -115,6 +115,7 @@ func measured(e ferment.Entry) []string {
 	add(e.PH.Known(), "pH "+e.PH.Value.String())
 	add(e.Acidity.Known(), "acidity "+e.Acidity.Value.String())
 	add(e.Volume.Known(), e.Volume.Value.String())
+	add(e.Lost.Known(), e.Lost.Value.String()+" lost")
 	add(e.Lees.Known(), "lees "+e.Lees.Value.String())
 	return parts
 }

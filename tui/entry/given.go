@@ -208,7 +208,10 @@ func plannedOf(step string, v desk.Vessel) string {
 // Foot is the grammar of what was given.
 func (g Given) Foot(l Look) string {
 	when, note := widget.Key{Key: "-30min", Does: "when"}, widget.Key{Key: ";", Does: "note"}
-	if g.task.Amount == nil || g.task.Amount.Words != "" {
+	switch {
+	case g.task.Do == string(ferment.Rack):
+		return l.foot(widget.Key{Key: "vol3.1L", Does: "after it"}, widget.Key{Key: "lost=0.2L", Does: "on the lees"}, when, note)
+	case g.task.Amount == nil || g.task.Amount.Words != "":
 		return l.foot(when, note)
 	}
 	return l.foot(widget.Key{Key: "1.4g", Does: "or"}, widget.Key{Key: "14mL stock=10%", Does: "or"},

@@ -102,18 +102,21 @@ func (r Reading) strength(l Look) []string {
 
 // beside is what the entry keeps besides a gravity, and when.
 func (r Reading) beside(l Look) lines {
-	e := r.line.Entry
-	when := r.line.Timed
-	e.Gravity, e.Brix, e.Plato, e.Refractometer = measure.Given[measure.Gravity]{}, measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}
-	e.Oechsle = measure.Given[float64]{}
-	says := sheet.EntryLine(e)
-	if when {
-		says = strings.TrimPrefix(says+"; "+sheet.LogTime(e.At, r.snapshot.At), "; ")
+	says := sheet.EntryLine(withoutDensity(r.line.Entry))
+	if r.line.Timed {
+		says = strings.TrimPrefix(says+"; "+sheet.LogTime(r.line.Entry.At, r.snapshot.At), "; ")
 	}
 	if says == "" {
 		return nil
 	}
 	return l.named("keeps", says)
+}
+
+// withoutDensity is an entry without what its figures have told already.
+func withoutDensity(e ferment.Entry) ferment.Entry {
+	e.Gravity, e.Oechsle = measure.Given[measure.Gravity]{}, measure.Given[float64]{}
+	e.Brix, e.Plato, e.Refractometer = measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}
+	return e
 }
 
 // effect is a task that the entry changes.

@@ -68,7 +68,20 @@ func (r Refusal) instead() (Line, intent.Intent) {
 	case ferment.IsMeasurement(r.task.Frees):
 		return NewReading(r.snapshot, r.vessel), nil
 	}
+	if t, ok := r.freeing(); ok {
+		return Settle(r.snapshot, r.vessel, t)
+	}
 	return r, nil
+}
+
+// freeing is the task that would free the refused one and can be done now.
+func (r Refusal) freeing() (schedule.Task, bool) {
+	for _, t := range r.vessel.Day.Tasks {
+		if t.Do == r.task.Frees && (t.State == schedule.Due || t.State == schedule.Late) {
+			return t, true
+		}
+	}
+	return schedule.Task{}, false
 }
 
 func (r Refusal) offers() string {
@@ -77,6 +90,9 @@ func (r Refusal) offers() string {
 		return "the other one instead"
 	case ferment.IsMeasurement(r.task.Frees):
 		return sheet.FreesLabel(r.task.Frees)
+	}
+	if t, ok := r.freeing(); ok {
+		return sheet.ActLabel(t)
 	}
 	return ""
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
@@ -20,11 +21,20 @@ func Settle(s desk.Snapshot, v desk.Vessel, t schedule.Task) (Line, intent.Inten
 		return newRefusal(s, v, t, *no), nil
 	case ferment.IsMeasurement(t.Do):
 		return NewReading(s, v), nil
-	case t.Amount != nil || warns(t):
+	case t.Amount != nil || warns(t) || !atOnce[ferment.Act(t.Do)]:
 		return NewGiven(s, v, t), nil
 	}
 	return nil, intent.Settle{Tasks: []intent.Task{taskOf(v, t)}}
 }
+
+// atOnce are the acts that need no more words than that they were done.
+var atOnce = map[ferment.Act]bool{
+	ferment.Started: true, ferment.Degas: true, ferment.Aerate: true, ferment.Punch: true, ferment.Look: true,
+	ferment.Squeeze: true, ferment.Chill: true,
+}
+
+// AtOnce tells whether an act needs no more words than that it was done.
+func AtOnce(act string) bool { return atOnce[ferment.Act(act)] }
 
 func warns(t schedule.Task) bool { return t.Caution != nil && t.Caution.Loud != schedule.Note }
 
@@ -48,6 +58,7 @@ func Wish(t schedule.Task, typed string, ctx ferment.LineContext) (desk.Wish, er
 		return w, err
 	}
 	e := line.Entry
+	w.Entry = e
 	w.Amount, w.Of, w.Stock, w.Note = e.Amount, e.Of, e.Stock, e.Note
 	if line.Timed {
 		w.At = e.At
@@ -75,5 +86,17 @@ func acted(do string) string {
 
 // keeps is what will be written, without the name of the vessel.
 func keeps(v desk.Vessel, entries []ferment.Entry, now time.Time) string {
-	return strings.TrimPrefix(sheet.Kept(v, entries, now), v.Label()+" ")
+	says := strings.TrimPrefix(sheet.Kept(v, entries, now), v.Label()+" ")
+	if n := len(entries); n > 0 {
+		if more := beside(entries[n-1]); more != "" {
+			says += "; " + more
+		}
+	}
+	return says
+}
+
+// beside is what an entry carries besides its act and its gravity.
+func beside(e ferment.Entry) string {
+	e.Did, e.Skipped, e.Amount, e.Of, e.Stock = "", "", ferment.Amount{}, "", measure.Given[measure.Share]{}
+	return sheet.EntryLine(e)
 }

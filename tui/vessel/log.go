@@ -49,7 +49,7 @@ func (p *paper) entryWords(e ferment.Entry) string {
 		}
 	}
 	if e.Overrode != "" {
-		text += "; past the " + e.Overrode
+		text += "; overrode " + e.Overrode
 	}
 	if e.Because != "" {
 		text += ", because " + e.Because

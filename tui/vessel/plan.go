@@ -1,6 +1,7 @@
 package vessel
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -46,13 +47,36 @@ func (p *paper) plan() {
 	if len(lines) == 0 {
 		p.put(layout.Row{}.At(p.page.Margin, "no plan: the file names no protocol"))
 	}
-	for _, l := range lines {
-		p.task(l)
+	for _, g := range gathered(lines) {
+		p.task(g.Line, g.before)
 	}
 }
 
-func (p *paper) task(l sheet.Line) {
+// several is a task with how many of the same step ended the same way before.
+type several struct {
+	sheet.Line
+	before int
+}
+
+// gathered keeps of what is over the newest of each step; the log has the rest.
+func gathered(lines []sheet.Line) []several {
+	var out []several
+	for _, l := range lines {
+		i := slices.IndexFunc(out, func(s several) bool { return s.Word == l.Word && s.Task.Step == l.Task.Step })
+		if i >= 0 && over(l.Task.State) {
+			out[i].before++
+			continue
+		}
+		out = append(out, several{Line: l})
+	}
+	return out
+}
+
+func (p *paper) task(l sheet.Line, before int) {
 	act := l.Act
+	if layout.Width(act) > detailColumn-actColumn-1 {
+		act = sheet.ShortLabel(l.Task)
+	}
 	if l.Word == sheet.Late || l.Word == sheet.Due {
 		act = p.theme.Bold(act)
 	}
@@ -66,7 +90,7 @@ func (p *paper) task(l sheet.Line) {
 	if until != "" {
 		room -= layout.Width(until) + 2
 	}
-	details := layout.Wrap(detail(l), max(room, 8))
+	details := layout.Wrap(detail(l, before), max(room, 8))
 	for i, d := range append(details, "")[:max(len(details), 1)] {
 		if i > 0 {
 			r, until = layout.Row{}, ""
@@ -76,7 +100,7 @@ func (p *paper) task(l sheet.Line) {
 }
 
 // detail is how much, and why or what for.
-func detail(l sheet.Line) string {
+func detail(l sheet.Line, before int) string {
 	text := strings.TrimSpace(l.Amount.String() + " " + l.Of)
 	if l.Stock != nil {
 		text += ", " + l.Stock.String() + " " + l.StockOf
@@ -88,6 +112,9 @@ func detail(l sheet.Line) string {
 				text += "; " + more
 			}
 		}
+	}
+	if before > 0 {
+		text += fmt.Sprintf("; %d before it", before)
 	}
 	return strings.Trim(text, "; ")
 }

@@ -1,0 +1,156 @@
+package vessel
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/theme"
+)
+
+// The vessel below is invented; its figures are for the page alone.
+
+var now = time.Date(2026, time.October, 7, 7, 4, 0, 0, time.UTC)
+
+func hoursAgo(n int) time.Time { return now.Add(-time.Duration(n) * time.Hour) }
+
+func heath() desk.Vessel {
+	settings := ferment.DefaultSettings(time.UTC)
+	log := []ferment.Entry{
+		{At: ferment.At(hoursAgo(96)), Did: ferment.Pitch, Line: 20},
+		{At: ferment.At(hoursAgo(12)), Gravity: measure.Give(measure.Gravity(1.0605), "1.0605"), Line: 24,
+			Sample: measure.Give(measure.Temperature(23), "23 °C")},
+		{At: ferment.At(hoursAgo(2)), Did: ferment.Nutrient, Amount: ferment.Amount{Quantity: measure.Of(0.7, "g")}, Line: 27,
+			Overrode: "nutrient", Because: "spilled half of the first"},
+	}
+	c := course.Course{
+		Settings: settings, Entries: log, Stage: course.Working,
+		Later: []ferment.Entry{{At: ferment.At(now.Add(time.Hour)), Did: ferment.Degas, Line: 31}},
+		Pitch: course.Event{At: hoursAgo(96), Known: true},
+		Readings: []course.Reading{{At: hoursAgo(12), Gravity: 1.0612, Typed: "1.0605", Line: 24,
+			Sample: measure.Give(measure.Temperature(23), "23 °C"), From: course.Hydrometer}},
+		Original:  course.Original{Figure: course.Known(measure.Gravity(1.106)), Source: course.Measured},
+		Finish:    course.Figure[measure.Gravity]{Value: 0.9961, Assumed: "86 % of the solids go"},
+		Alcohol:   course.Unknown[measure.Strength]("the label is in doubt"),
+		SugarGone: course.Known(0.41), Pace: course.Known(11.2), PaceSince: hoursAgo(36),
+		Volume:      course.Figure[measure.Volume]{Value: 3.35, Assumed: "3.40 less four samples"},
+		PH:          course.Known(measure.PH(3.4)),
+		PHAt:        hoursAgo(12),
+		Temperature: course.Unknown[measure.Span[measure.Temperature]]("never read"),
+		Conditions:  []course.Condition{{Name: course.Sluggish, Why: "2 points a day", Look: []string{"the temperature: 15 °C", "the pH"}}},
+	}
+	c.Gravity = course.Known(c.Readings[0])
+	tasks := []schedule.Task{
+		{Step: "degas", Occurrence: 9, Do: "degas", State: schedule.Lapsed, Settled: hoursAgo(40), Reason: "replaced by the next"},
+		{Step: "degas", Occurrence: 8, Do: "degas", State: schedule.Lapsed, Settled: hoursAgo(64), Reason: "replaced by the next"},
+		{Step: "gravity", Occurrence: 1, Do: "gravity", State: schedule.Waiting, Due: now.Add(30 * time.Hour)},
+		{Step: "nutrient-4", Occurrence: 1, Do: "nutrient", State: schedule.Held, Frees: "gravity", Reason: "the reading is 41 h old, the limit is 36 h",
+			Amount: &schedule.Amount{Known: true, Number: 0.7, Unit: "g", Of: "ammonium phosphate", How: "a quarter of 116 mg/L in 3.35 L"}},
+	}
+	gates := []schedule.Gate{
+		{Name: ferment.SteadyGate, Open: true, Says: "three readings since 5 Sep"},
+		{Name: ferment.ConditioningGate, Unmet: []course.Unmet{
+			{What: "a forced test", Frees: "100 mL, dry yeast, 25 °C, five to seven days"}, {What: "a soft bottle"}}},
+	}
+	return desk.Vessel{
+		Ferment: ferment.Ferment{ID: "heath", Tag: "HEATH", Name: "heather, sheltered hives", Log: log},
+		Course:  c, Day: schedule.Day{Tasks: tasks, Gates: gates},
+	}
+}
+
+func page(t *testing.T, width int) string {
+	t.Helper()
+	v := heath()
+	var needs []sheet.Line
+	for _, task := range v.Day.Tasks {
+		if task.State == schedule.Held {
+			needs = append(needs, sheet.LineOf(task, v, now))
+		}
+	}
+	return Page(theme.Theme{}, width, v, needs, now)
+}
+
+func TestPageSaysWhereItsFiguresComeFrom(t *testing.T) {
+	text := page(t, 80)
+	for _, row := range []string{
+		"   gravity       1.0612           Tue 19:04, 12 h ago\n",
+		"   original      1.1060           measured\n",
+		"   finish        0.9961           expected ¹\n",
+		"   alcohol       ·                the label is in doubt\n",
+		"   falling      11.2    points a day since Mon 19:04\n",
+		"   volume        3.35   L         ²\n",
+		"   ¹ 86 % of the solids go\n",
+		"   ² 3.40 less four samples\n",
+		"   pH            3.4              Tue 19:04, 12 h ago\n",
+	} {
+		assert.Contains(t, text, row)
+	}
+	assert.NotContains(t, text, "never read")
+}
+
+func TestPageAnswersOnTop(t *testing.T) {
+	text := page(t, 80)
+	assert.True(t, strings.HasPrefix(text, "            ◆ held    nutrient 4 0.7 g ammonium phosphate"), text)
+	assert.Contains(t, text, "△ warn    sluggish: 2 points a day; look at the temperature:\n")
+	assert.Contains(t, text, "→ course  falling 11.2 points a day")
+}
+
+func TestShutGateSaysEverythingThatWouldOpenIt(t *testing.T) {
+	text := page(t, 80)
+	assert.Contains(t, text, "✓ steady                open: three readings since 5 Sep")
+	assert.Contains(t, text, "◆ bottle-conditioning   shut: 2 things are not met")
+	assert.Contains(t, text, "a forced test: 100 mL, dry yeast, 25 °C,")
+	assert.Contains(t, text, "a soft bottle\n")
+}
+
+func TestPlanSaysHowADoseCameAboutAndGathersWhatIsOver(t *testing.T) {
+	text := page(t, 80)
+	assert.Contains(t, text, "a quarter of 116 mg/L in 3.35 L")
+	assert.Contains(t, text, "replaced by the next; 1 before it")
+	assert.Equal(t, 1, strings.Count(text, "× lapsed"))
+	assert.Less(t, strings.Index(text, "◆ held    nutrient 4   "), strings.Index(text, "○ coming"))
+}
+
+func TestLogIsNewestFirstCorrectedAndHonest(t *testing.T) {
+	text := page(t, 80)
+	newest, older := strings.Index(text, "nutrient, 0.7 g"), strings.Index(text, "1.0605 at 23 °C; so 1.0612")
+	require.Positive(t, newest)
+	require.Positive(t, older)
+	assert.Less(t, newest, older)
+	assert.Contains(t, text, "nutrient, 0.7 g; overrode nutrient,")
+	assert.Contains(t, text, "because spilled half of the first")
+	assert.Contains(t, text, "later than now, not counted\n   08:04           degas\n")
+}
+
+func TestPageFitsEveryWidth(t *testing.T) {
+	for width := 60; width <= 140; width++ {
+		for _, row := range strings.Split(page(t, width), "\n") {
+			require.LessOrEqual(t, ansi.StringWidth(row), width, row)
+		}
+	}
+}
+
+func TestPageStaysWhereItIsScrolledTo(t *testing.T) {
+	v := heath()
+	s := desk.Snapshot{At: now, Vessels: []desk.Vessel{v}}
+	m := New(theme.Theme{}).SetSize(80, 24).Open("heath").Show(s, sheet.Sheet{}).Move(7)
+	top := m.top
+	require.Equal(t, 7, top)
+	assert.Equal(t, top, m.Show(s, sheet.Sheet{}).top)
+	assert.Zero(t, m.Open("heath").top)
+	end := m.End()
+	assert.Equal(t, 31, end.Line(), "the first entry in sight")
+	assert.Equal(t, 31, m.Home().Line(), "the first of all where none is in sight")
+	assert.Equal(t, end.top, end.Move(100).top)
+	assert.Contains(t, m.Show(desk.Snapshot{At: now}, sheet.Sheet{}).View(), "it is not in the cellar any more")
+}
