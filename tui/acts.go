@@ -96,13 +96,13 @@ func (m Model) doneAll() (Model, tea.Cmd) {
 	if !ok {
 		return m.noTask(), nil
 	}
-	if !canBeDone(t, v) || ferment.IsMeasurement(t.Do) {
+	if !isOpen(t) || ferment.IsMeasurement(t.Do) {
 		return m.done()
 	}
 	var others []desk.Vessel
 	tasks := []intent.Task{taskOf(v, t)}
 	for _, other := range m.snapshot.Vessels {
-		if same, has := sameTask(other, t); has && other.ID() != v.ID() && canBeDone(same, other) {
+		if same, has := sameTask(other, t); has && other.ID() != v.ID() {
 			others, tasks = append(others, other), append(tasks, taskOf(other, same))
 		}
 	}
@@ -112,15 +112,14 @@ func (m Model) doneAll() (Model, tea.Cmd) {
 	return m.carry(intent.Settle{Tasks: tasks})
 }
 
-func canBeDone(t schedule.Task, v desk.Vessel) bool {
-	return (t.State == schedule.Due || t.State == schedule.Late) && schedule.Refusal(t, v.Day, v.Course) == nil
-}
+// isOpen tells whether a task may be done now.
+func isOpen(t schedule.Task) bool { return t.State == schedule.Due || t.State == schedule.Late }
 
 // sameTask is the task of another vessel that is open under the same step and
 // asks for the same act.
 func sameTask(v desk.Vessel, t schedule.Task) (schedule.Task, bool) {
 	for _, other := range v.Day.Tasks {
-		if other.Step == t.Step && other.Do == t.Do && (other.State == schedule.Due || other.State == schedule.Late) {
+		if other.Step == t.Step && other.Do == t.Do && isOpen(other) {
 			return other, true
 		}
 	}

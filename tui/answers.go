@@ -140,7 +140,7 @@ func (m Model) wrote(msg written) (Model, tea.Cmd) {
 	var refused *desk.Refused
 	switch {
 	case errors.As(msg.err, &refused):
-		m.line = entry.NewRefusal(m.snapshot, *refused)
+		m.line = entry.NewRefusal(m.snapshot, *refused, m.line)
 	case msg.err != nil && m.line != nil:
 		m.line = m.line.Fail(msg.err)
 	case msg.err != nil:

@@ -279,7 +279,9 @@ func TestAbortFromALine(t *testing.T) {
 	d.keys("g", "text:105", "ctrl+c")
 	assert.False(t, d.quit)
 	d.keys("5").shows("1055")
-	d.keys("ctrl+c", "ctrl+c")
+	d.keys("ctrl+c")
+	assert.False(t, d.quit, "it asks again after more was typed")
+	d.keys("ctrl+c")
 	assert.True(t, d.quit)
 }
 
@@ -345,6 +347,21 @@ func TestTwoBoardsOnOneCellar(t *testing.T) {
 	assert.Len(t, s.log("heath").Log[2:], 3)
 	one.send(ticked{now: morning, changed: true})
 	assert.Equal(t, one.is().words.Tasks, two.is().words.Tasks)
+}
+
+// What was done on the other board meanwhile is known when it is written.
+func TestADoseGivenMeanwhileIsRefused(t *testing.T) {
+	s := newShelf()
+	one, two := on(drive(t, s, 80, 24), "heath"), on(drive(t, s, 80, 24), "heath")
+	one.keys("space")
+	two.keys("space", "enter")
+	one.keys("enter").shows("◆ no", "why", "all the same, because")
+	assert.Len(t, s.log("heath").Log[2:], 2)
+	one.keys("text:half of it was spilled", "enter")
+	log := one.log("heath")
+	last := log[len(log)-1]
+	assert.Equal(t, "half of it was spilled", last.Because)
+	assert.Equal(t, "2.9 g", last.Amount.Text, "what was typed before the refusal")
 }
 
 func TestLateRepliesAreDropped(t *testing.T) {

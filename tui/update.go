@@ -83,11 +83,14 @@ func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	if !ok || m.line == nil {
 		return m, nil, false
 	}
-	switch a, _ := m.keys.Action(m.place(), s); a {
+	a, _ := m.keys.Action(m.place(), s)
+	if a == intent.Abort || a == intent.Suspend {
+		return m, nil, false
+	}
+	m.leaving = false
+	switch a {
 	case intent.Back:
 		return m.closeLine(), nil, true
-	case intent.Abort, intent.Suspend:
-		return m, nil, false
 	case intent.Keep, intent.Instead:
 		next, cmd := m.asked(m.line.Do(a))
 		return next, cmd, true

@@ -27,8 +27,15 @@ func newRefusal(s desk.Snapshot, v desk.Vessel, t schedule.Task, no schedule.No)
 	return Refusal{base: newBase(s, v), task: t, no: no, amount: planned(t, v)}
 }
 
-// NewRefusal opens the refusal that the desk gave.
-func NewRefusal(s desk.Snapshot, r desk.Refused) Line { return newRefusal(s, r.Vessel, r.Task, r.No) }
+// NewRefusal opens the refusal that the desk gave to a line; nil for none. What
+// was typed there is not asked for again.
+func NewRefusal(s desk.Snapshot, r desk.Refused, from Line) Line {
+	no := newRefusal(s, r.Vessel, r.Task, r.No)
+	if g, is := from.(Given); is {
+		no.amount, no.typed = g.text.String(), true
+	}
+	return no
+}
 
 // Press edits the reason.
 func (r Refusal) Press(s intent.Stroke) (Line, intent.Intent) {
@@ -133,7 +140,14 @@ func (r Refusal) what() string {
 	if r.amount == "" {
 		return what
 	}
-	return strings.TrimSpace(what + ", " + r.amount + " " + r.task.Amount.Of)
+	return strings.TrimSpace(what + ", " + r.amount + " " + ofWhat(r.task))
+}
+
+func ofWhat(t schedule.Task) string {
+	if t.Amount == nil {
+		return ""
+	}
+	return t.Amount.Of
 }
 
 func (r Refusal) reasonRow(l Look) string {
