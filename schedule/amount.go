@@ -86,7 +86,8 @@ var figures map[ferment.Act]func(*planner) (*Amount, error)
 
 func init() {
 	figures = map[ferment.Act]func(*planner) (*Amount, error){
-		ferment.Pitch: yeastAmount, ferment.Starter: starterAmount,
+		ferment.Pitch: yeastAmount, ferment.Starter: starterAmount, ferment.Prime: primingAmount,
+		ferment.Sulphite: sulphiteAmount, ferment.Sorbate: sorbateAmount, ferment.Honey: honeyAmount,
 	}
 }
 

@@ -17,7 +17,7 @@ var cautions = map[string]string{
 	"sorbate":            "sorbate alone does not stop yeast, and with bacteria it smells of geranium: only after sulphite, never before priming",
 	"label-sulphites":    "some people react to sulphites: write them on the label",
 	"fruit-stones":       "stones give off cyanide and mouldy fruit spoils the must: stones and mouldy pieces out before it goes in",
-	"enzyme":             "sulphite fumes sting and slow a yeast: open a window, and wait a day before the yeast goes in",
+	"must-sulphite":      "sulphite fumes sting and slow a yeast: open a window, and wait a day before the yeast goes in",
 	"glass":              "hot into cold glass breaks it: not more than 30 °C apart, shoes on, never carried by the neck alone",
 	"room-gas":           "several working vessels fill a small closed room with gas: open the door first, nothing that breathes low beside them",
 	"infants":            "honey may carry spores that make infants ill: none to a child under twelve months, in whatever form",

@@ -30,8 +30,7 @@ func (p *planner) gate(name ferment.Gate) Gate {
 	case ferment.NutrientGate:
 		g = p.nutrientGate()
 	case ferment.SteadyGate:
-		g = gateOf(name, 1, p.c.Steady.Unmet)
-		g.Open = p.c.Steady.Open
+		g = gateOf(name, 0, p.c.Steady.Unmet)
 	case ferment.StillGate:
 		g = judged(name, p.stillChecks())
 	default:
@@ -67,8 +66,8 @@ func gateOf(name ferment.Gate, of int, unmet []course.Unmet) Gate {
 		return g
 	}
 	g.Says = unmet[0].What
-	if n := len(unmet); n > 1 {
-		g.Says = fmt.Sprintf("%d of %d are not met, first of them %s", n, max(of, n), unmet[0].What)
+	if n := len(unmet); n > 1 && of > 0 {
+		g.Says = fmt.Sprintf("%d of %d are not met, first of them %s", n, of, unmet[0].What)
 	}
 	return g
 }

@@ -28,7 +28,7 @@ func (p *planner) stillChecks() []check {
 }
 
 func (p *planner) steadyCheck() check {
-	s := p.c.Steady
+	s := p.steadiness()
 	if s.Open {
 		return met
 	}
@@ -64,7 +64,7 @@ func (p *planner) nothingGrows() check {
 func (p *planner) restCheck() check {
 	above, known := p.aboveDry()
 	switch {
-	case known && above <= atDryFinish, known && above <= nearDryFinish && p.steadyDays() >= longSteady:
+	case known && above <= atDryFinish, known && above <= nearDryFinish && p.longSteadiness().Open:
 		return met
 	case p.forcedTest().passed:
 		return met
@@ -99,12 +99,30 @@ func (p *planner) aboveDry() (float64, bool) {
 	return math.Round(d*1e4) / 1e4, true
 }
 
-// steadyDays is how many days the readings that agree span.
-func (p *planner) steadyDays() float64 {
-	if !p.c.Steady.Open {
-		return 0
+// steadiness is the gate steady. Where a plan has shortened it, that counts only
+// together with a forced test.
+func (p *planner) steadiness() course.Steadiness {
+	whole := ferment.DefaultLimits()
+	if p.c.Limits.SteadyDays >= whole.SteadyDays || p.forcedTest().passed {
+		return p.c.Steady
 	}
-	return p.c.Steady.Days
+	return p.steadyOver(whole.SteadyDays, whole.SteadyTemperature)
+}
+
+// steadyOver is the gate steady over other days than the limits say.
+func (p *planner) steadyOver(days int, warmth measure.Temperature) course.Steadiness {
+	limits := p.c.Limits
+	limits.SteadyDays, limits.SteadyDaysWild = days, max(days, limits.SteadyDaysWild)
+	limits.SteadyTemperature = warmth
+	return course.Of(p.c.Ferment, p.c.Settings, limits, p.now).Steady
+}
+
+// longSteadiness is the gate steady over sixty days.
+func (p *planner) longSteadiness() course.Steadiness {
+	if !p.c.Steady.Open {
+		return p.c.Steady
+	}
+	return p.steadyOver(longSteady, p.c.Limits.SteadyTemperature)
 }
 
 // A test is what a glass with a strong yeast in a warm place has shown.

@@ -6,7 +6,6 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
-	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -39,9 +38,7 @@ func (p *planner) conditioningSteady() check {
 	if p.c.Steady.Open || !p.recentTest() || p.isWild() {
 		return p.steadyCheck()
 	}
-	limits := p.c.Limits
-	limits.SteadyDays, limits.SteadyTemperature = testedDays, testedWarmth
-	if course.Of(p.c.Ferment, p.c.Settings, limits, p.now).Steady.Open {
+	if p.steadyOver(testedDays, testedWarmth).Open {
 		return met
 	}
 	return p.steadyCheck()
@@ -70,12 +67,16 @@ func (p *planner) unstabilisedCheck() check {
 }
 
 func (p *planner) testCheck() check {
-	if p.recentTest() || !p.isWild() && p.steadyDays() >= longSteady && p.c.Limits.SteadyDays >= ferment.DefaultLimits().SteadyDays {
+	if p.recentTest() {
 		return met
 	}
 	frees := "100 mL, dry yeast, 25 °C, five to seven days"
 	if !p.isWild() {
-		frees += fmt.Sprintf("; or %d days steady, %.0f so far", longSteady, p.c.Steady.Days)
+		s := p.longSteadiness()
+		if s.Open {
+			return met
+		}
+		frees += fmt.Sprintf("; or %d days steady, %.0f so far", longSteady, s.Days)
 	}
 	return unmet("a forced test", frees, string(ferment.ForcedTest))
 }

@@ -24,7 +24,7 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 		day.Tasks = append(day.Tasks, pl.tasksOf(i)...)
 	}
 	day.Tasks = append(day.Tasks, pl.lateNutrient(day.Tasks)...)
-	day.Tasks = append(day.Tasks, pl.unasked()...)
+	day.Tasks = append(pl.hush(day.Tasks), pl.unasked()...)
 	sortTasks(day.Tasks)
 	day.Changes = pl.edges.next
 	return day

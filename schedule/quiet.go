@@ -52,3 +52,34 @@ func (p *planner) quietEnd(step string, asOf time.Time) instant {
 func staysInQuiet(s ferment.Step) bool {
 	return s.Do == string(ferment.Look) || s.Gate != ferment.NoGate && s.Gate != ferment.NutrientGate
 }
+
+// hush hides the routine steps while it is quiet: what would be due waits for
+// the end, what lapses unseen is not there. What was late before stays.
+func (p *planner) hush(ts []Task) []Task {
+	if p.quiet == nil {
+		return ts
+	}
+	var out []Task
+	for _, t := range ts {
+		routine := t.Routine && !t.Danger
+		switch {
+		case routine && t.State == Lapsed && !t.Opens.IsZero() && !t.Opens.Before(p.quiet.From):
+			continue
+		case routine && (t.State == Due || t.State == Held):
+			t = p.hushed(t)
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+func (p *planner) hushed(t Task) Task {
+	if i, ok := p.index[t.Step]; ok && p.steps[i].Missed == ferment.Drop && !t.Closes.After(p.quiet.To) {
+		t.Opens, t.Due, t.Closes = time.Time{}, time.Time{}, time.Time{}
+	} else {
+		t.Opens = later(t.Opens, p.quiet.To)
+	}
+	t.State, t.Open, t.Reason = Waiting, false, "quiet until "+dated(p.quiet.To)
+	t.Frees, t.FreedBy, t.Caution, t.hold = "", time.Time{}, nil, nil
+	return t
+}

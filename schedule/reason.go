@@ -16,11 +16,13 @@ func (p *planner) stepLabel(name string) string { return strings.ReplaceAll(name
 
 // dueReason is how it is done, in one breath, and until when it comes again.
 func (p *planner) dueReason(s ferment.Step, o occurrence) string {
-	how := s.Say
-	if how == "" {
-		how = p.comesWhen(s, o)
+	if s.Say != "" {
+		return s.Say + again(s)
 	}
-	return how + again(s)
+	if o.n > 1 {
+		return p.comesWhen(s, o)
+	}
+	return whenWords(s.Due) + again(s)
 }
 
 // again says how often and until when a step repeats.
@@ -34,17 +36,27 @@ func again(s ferment.Step) string {
 	}
 	switch {
 	case s.Ends != nil:
-		words += " until " + whenWords(*s.Ends)
+		words += " until " + untilWords(*s.Ends)
 	case s.Repeat.Until != nil:
-		words += " until " + whenWords(*s.Repeat.Until)
+		words += " until " + untilWords(*s.Repeat.Until)
 	}
 	return words
+}
+
+func untilWords(w ferment.When) string {
+	if !w.Offset.IsZero() || len(w.First)+len(w.Last) > 0 {
+		return whenWords(w)
+	}
+	return pointWords(w.Point)
 }
 
 // comesWhen is what an occurrence hangs on, in words.
 func (p *planner) comesWhen(s ferment.Step, o occurrence) string {
 	if r := s.Repeat; r != nil && o.n > 1 && len(r.At) >= o.n-1 && r.From != nil {
 		return whenWords(ferment.When{Point: r.From.Point, Offset: r.At[o.n-2]})
+	}
+	if again := again(s); o.n > 1 && again != "" {
+		return strings.TrimPrefix(again, "; ")
 	}
 	return whenWords(s.Due)
 }
@@ -83,15 +95,23 @@ func endReason(w ferment.When) string {
 func whenWords(w ferment.When) string {
 	switch {
 	case len(w.First) > 0:
-		return joined(w.First, " or ") + ", the first met"
+		return joined(w.First, " or ") + ", the sooner"
 	case len(w.Last) > 0:
-		return joined(w.Last, " and ") + ", once both are met"
+		return joined(w.Last, " and ")
+	case w.Offset.IsZero() && isState(w.Point):
+		return "once " + pointWords(w.Point)
 	case w.Offset.IsZero():
 		return "at " + pointWords(w.Point)
 	case w.Offset.Number < 0:
 		return offsetWords(ferment.Offset{Number: -w.Offset.Number, Unit: w.Offset.Unit}) + " before " + pointWords(w.Point)
 	}
 	return offsetWords(w.Offset) + " after " + pointWords(w.Point)
+}
+
+// isState tells whether a point is a condition that is no point on the way down.
+func isState(pt ferment.Point) bool {
+	c := pt.Condition
+	return c != nil && c.Kind != ferment.AtBreak && c.Kind != ferment.HasStarted
 }
 
 func joined(ws []ferment.When, with string) string {
@@ -109,7 +129,7 @@ func pointWords(pt ferment.Point) string {
 	case pt.Condition != nil && pt.Condition.Kind == ferment.HasStarted:
 		return "the start"
 	case pt.Condition != nil:
-		return strconv.Quote(pt.Condition.Text)
+		return pt.Condition.Text
 	case pt.EndOf != "":
 		return "the end of " + strings.ReplaceAll(pt.EndOf, "-", " ")
 	case pt.Last:

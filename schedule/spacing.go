@@ -49,12 +49,7 @@ func (p *planner) mergeDoses() {
 	if z != open && z != grace {
 		return
 	}
-	var due []occurrence
-	for _, o := range p.unsettledOf(string(ferment.Nutrient), p.now) {
-		if s := p.steps[o.step]; !s.Option && !p.anyHolds(s.Unless) {
-			due = append(due, o)
-		}
-	}
+	due := p.dosesInList()
 	for i := 1; i < len(due); i++ {
 		missed, next := due[i-1], due[i]
 		at := mergesAt(missed, next)
@@ -64,6 +59,18 @@ func (p *planner) mergeDoses() {
 			p.delayed[next.slot] = at
 		}
 	}
+}
+
+// dosesInList are the planned doses that are not given yet and may be within
+// the day's list, by due time.
+func (p *planner) dosesInList() []occurrence {
+	var due []occurrence
+	for _, o := range p.unsettledOf(string(ferment.Nutrient), p.dayEnd) {
+		if s := p.steps[o.step]; !s.Option && !p.anyHolds(s.Unless) {
+			due = append(due, o)
+		}
+	}
+	return due
 }
 
 // takesOver tells whether an occurrence has taken over a missed dose that is

@@ -33,7 +33,7 @@ func (p *planner) tasksOf(i int) []Task {
 		}
 		out = append(out, t)
 	}
-	s := p.series(i, p.now)
+	s, openYet := p.series(i, p.now), false
 	for n := 1; ; n++ {
 		o, ok := p.nthOf(s, i, n)
 		if !ok {
@@ -44,6 +44,10 @@ func (p *planner) tasksOf(i int) []Task {
 		}
 		if t, there := p.taskOf(o); there {
 			t.Occurrence += s.before
+			if openYet && t.State == Due {
+				t.State, t.Reason = Waiting, p.waitsFor(o)
+			}
+			openYet = openYet || t.Open
 			out = append(out, t)
 		}
 		if p.beyond(s, o) {

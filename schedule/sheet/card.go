@@ -45,6 +45,9 @@ func stem(v desk.Vessel, now time.Time) []Notch {
 		}
 	}
 	notches = append(notches, limits(v, now)...)
+	for i, n := range notches {
+		notches[i].Number = Exact(measure.Gravity(n.Gravity), c.Settings)
+	}
 	slices.SortStableFunc(notches, func(a, b Notch) int { return cmp.Compare(b.Gravity, a.Gravity) })
 	return notches
 }
@@ -81,15 +84,10 @@ func breakNotch(v desk.Vessel, name string, g measure.Gravity, now time.Time) No
 	}
 	n.Says, n.Short = ends, ends
 	if e, ok := v.Course.Reaches(g); ok {
-		n.Says = strings.TrimPrefix(ends+", "+roughly(e, now), ", ")
+		n.Says = strings.TrimPrefix(ends+", "+forecast(&e, now), ", ")
 		n.Short = "≈ " + When(e.At, now)
 	}
 	return n
-}
-
-// roughly is a forecast with its width: "about Thu 04:00, ±4 h".
-func roughly(e course.Expected, now time.Time) string {
-	return "about " + When(e.At, now) + ", ±" + Age(e.Within)
 }
 
 // endsAt are the steps of a plan that a break ends: "degas ends".
@@ -149,21 +147,23 @@ func figures(c course.Course, now time.Time) []Figure {
 	if !c.PaceSince.IsZero() {
 		pace += " since " + When(c.PaceSince, now)
 	}
+	fs := []Figure{
+		{"falling", figure(c.Pace, oneDecimal[float64]), pace, "points/d"},
+		{"alcohol", figure(c.Alcohol, oneDecimal[measure.Strength]), "% vol", "% vol"},
+		{"sugar gone", figure(c.SugarGone, func(s float64) string { return measure.Decimal(100*s, 0) }), "%", "%"},
+	}
+	if n := c.Nitrogen; n.Wanted.IsKnown() && n.Wanted.Value > 0 {
+		wanted := measure.Decimal(n.Wanted.Value.MilligramsPerLitre(), 0) + " mg/L"
+		fs = append(fs, Figure{"nitrogen", measure.Decimal(n.Given.MilligramsPerLitre(), 0), "of " + wanted + " wanted", "/" + wanted})
+	}
 	volume, unit := Unknown, "L"
 	if c.Volume.IsKnown() {
 		volume, unit = c.Volume.Value.Parts(c.Settings.Units)
 	}
-	fs := []Figure{
-		{"falling", figure(c.Pace, func(p float64) string { return measure.Decimal(p, 1) }), pace},
-		{"alcohol", figure(c.Alcohol, func(a measure.Strength) string { return measure.Decimal(float64(a), 1) }), "% vol"},
-		{"sugar gone", figure(c.SugarGone, func(s float64) string { return measure.Decimal(100*s, 0) }), "%"},
-	}
-	if n := c.Nitrogen; n.Wanted.IsKnown() && n.Wanted.Value > 0 {
-		fs = append(fs, Figure{"nitrogen", measure.Decimal(n.Given.MilligramsPerLitre(), 0),
-			"of " + measure.Decimal(n.Wanted.Value.MilligramsPerLitre(), 0) + " mg/L wanted"})
-	}
-	return append(fs, Figure{"in the vessel", volume, unit})
+	return append(fs, Figure{"volume", volume, unit, unit})
 }
+
+func oneDecimal[T ~float64](v T) string { return measure.Decimal(float64(v), 1) }
 
 func logOf(c course.Course, now time.Time) []Logged {
 	var ls []Logged

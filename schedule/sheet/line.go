@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/desk"
 )
@@ -57,6 +58,9 @@ func LineOf(t schedule.Task, v desk.Vessel, now time.Time) Line {
 	if t.Amount != nil {
 		l.Of = t.Amount.Of
 	}
+	if t.Until != nil {
+		l.Limit, l.Ahead = "down to "+Exact(t.Until.Gravity, settings), forecast(t.Until.Expected, now)
+	}
 	switch l.Word {
 	case Stop:
 		l.Amount, l.Of, l.Instead = Amount{Words: "not now"}, "", instead(t)
@@ -68,6 +72,14 @@ func LineOf(t schedule.Task, v desk.Vessel, now time.Time) Line {
 		l.Frees = frees(t)
 	}
 	return l
+}
+
+// forecast is when something is expected, never without its width.
+func forecast(e *course.Expected, now time.Time) string {
+	if e == nil {
+		return ""
+	}
+	return "about " + When(e.At, now) + ", ±" + Age(e.Within)
 }
 
 func first(acts []ferment.Act) string {

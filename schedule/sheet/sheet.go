@@ -41,7 +41,9 @@ type Line struct {
 	Stock   *Amount
 	StockOf string // "of the 10 % stock"
 	Until   string // "by ≈ Thu 04:00", "down to 1.0445", "19:00"
+	Limit   string // "down to 1.0445", where gravity and not the clock ends it
 	Reason  string // without what frees it
+	Ahead   string // the forecast with its width: "about Thu 04:00, ±4 h"
 	Frees   string // of a held task: "read gravity"
 	Instead string // of a stop: what to do
 	Danger  bool   // the reason may not be cut
@@ -99,6 +101,7 @@ type Card struct {
 // Notch is one place on the stem.
 type Notch struct {
 	Gravity float64
+	Number  string // the gravity as it is written
 	Kind    NotchKind
 	Break   string // "⅓"
 	Says    string // "about 14:30 today, ±4 h"
@@ -117,8 +120,9 @@ const (
 	Finish
 )
 
-// Figure is a named number: "falling  8.7  points/d".
-type Figure struct{ Name, Number, Unit string }
+// Figure is a named number: "falling  8.7  points/d". Unit may say more than
+// the unit; Short never does.
+type Figure struct{ Name, Number, Unit, Short string }
 
 // Logged is an entry of the log in one line.
 type Logged struct{ When, What string }

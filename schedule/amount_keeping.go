@@ -1,0 +1,101 @@
+package schedule
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/keeping"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// alcoholNow is the strength that some amounts depend on.
+func (p *planner) alcoholNow() (measure.Strength, error) {
+	if !p.c.Alcohol.IsKnown() {
+		return 0, errors.New(p.c.Alcohol.Unknown)
+	}
+	return p.c.Alcohol.Value, nil
+}
+
+// roomTemperature is taken where nobody wrote one down.
+const roomTemperature measure.Temperature = 20
+
+// primingAmount is the honey that brings the fizz the cellar aims at.
+func primingAmount(p *planner) (*Amount, error) {
+	alcohol, err := p.alcoholNow()
+	if err != nil {
+		return nil, err
+	}
+	b := carbonation.Priming{Volume: p.c.Volume.Value, Liquid: carbonation.Liquid{Alcohol: alcohol}, Warmest: roomTemperature,
+		Target: p.c.Settings.Fizz, Sugar: carbonation.Honey, Size: bottleSize}
+	if t := p.c.Temperature; t.IsKnown() {
+		b.Warmest = t.Value.High
+	}
+	d, err := carbonation.Prime(b)
+	if err != nil {
+		return nil, err
+	}
+	return &Amount{Known: true, Number: d.Batch.Grams(), Unit: "g", Of: "honey", Assumed: strings.Join(d.Assumed, "; "),
+		How: fmt.Sprintf("%s of CO₂ less the %s in it: %s of honey in a litre, %s in a bottle of 330 mL", b.Target, d.Left, d.PerLitre, d.PerBottle)}, nil
+}
+
+// bottleSize is the bottle that a dose is told for.
+const bottleSize measure.Volume = 0.33
+
+// everydayPH is taken where nobody measured it (common practice, no source).
+const everydayPH measure.PH = 3.6
+
+func sulphiteAmount(p *planner) (*Amount, error) {
+	s := keeping.Sulphite{PH: everydayPH, Volume: p.c.Volume.Value, Added: p.sulphiteAdded()}
+	assumed := "pH 3.6"
+	if p.c.PH.IsKnown() {
+		s.PH, assumed = p.c.PH.Value, ""
+	}
+	d, err := keeping.SulphiteFor(s)
+	if err != nil {
+		return nil, err
+	}
+	if assumed != "" {
+		d.Assumed = append([]string{assumed}, d.Assumed...)
+	}
+	how := fmt.Sprintf("%s free at pH %s", d.Free, s.PH)
+	if d.Warning != "" {
+		how += "; " + d.Warning
+	}
+	return &Amount{Known: true, Number: d.Salt.Grams(), Unit: "g", Of: "metabisulphite", How: how,
+		Assumed: strings.Join(d.Assumed, "; "), Stock: stockOf(d.Salt, p.c.Settings.Weighs)}, nil
+}
+
+// sulphurInSalt is the share of sulphur dioxide in potassium metabisulphite.
+const sulphurInSalt = 0.576
+
+// sulphiteAdded is the sulphur dioxide that has gone into each litre.
+func (p *planner) sulphiteAdded() measure.Content {
+	var salt measure.Mass
+	for _, e := range p.entries {
+		if m, ok := e.Mass(); ok && e.Did == ferment.Sulphite {
+			salt += m
+		}
+	}
+	return measure.Content(salt.Grams() * sulphurInSalt / float64(p.c.Volume.Value))
+}
+
+func sorbateAmount(p *planner) (*Amount, error) {
+	alcohol, err := p.alcoholNow()
+	if err != nil {
+		return nil, err
+	}
+	d, err := keeping.SorbateFor(p.c.Volume.Value, alcohol)
+	if err != nil {
+		return nil, err
+	}
+	return &Amount{Known: true, Number: d.Salt.Grams(), Unit: "g", Of: "potassium sorbate",
+		How: fmt.Sprintf("%s of sorbic acid at %s", d.Sorbic, alcohol), Stock: stockOf(d.Salt, p.c.Settings.Weighs)}, nil
+}
+
+// honeyAmount hangs on a gravity that only the glasses can choose.
+func honeyAmount(*planner) (*Amount, error) {
+	return nil, errors.New("choose the gravity by the trial glasses first")
+}

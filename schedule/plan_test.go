@@ -1,0 +1,157 @@
+package schedule_test
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/protocols"
+)
+
+// A jug is a ferment of 3.6 L of must, as tests tell of it: its log is one
+// entry a line, each with its day and hour and then what the entry line takes:
+// "2d 07:00 1.066@22 ph3.4".
+type jug struct {
+	plan     string // names of a protocol and of endings
+	gravity  string // of the must
+	log      string // entries parted by "|"
+	settings func(*ferment.Settings)
+	ferment  func(*ferment.Ferment)
+}
+
+// dublin changes its clocks on 25 October 2026 and 28 March 2027.
+var dublin = func() *time.Location {
+	zone, err := time.LoadLocation("Europe/Dublin")
+	if err != nil {
+		panic(err)
+	}
+	return zone
+}()
+
+// at is a time of the stories: "2d 07:00", counted from 12 September 2026.
+func at(text string) time.Time {
+	day, clock, ok := strings.Cut(strings.TrimSpace(text), " ")
+	n, err := strconv.Atoi(strings.TrimSuffix(day, "d"))
+	hour, err2 := time.Parse("15:04:05", clock+":00"[:3*(1-strings.Count(clock, ":")/2)])
+	if !ok || err != nil || err2 != nil {
+		panic("not a time of a story: " + text)
+	}
+	return time.Date(2026, 9, 12+n, hour.Hour(), hour.Minute(), hour.Second(), 0, dublin)
+}
+
+func entry(line string) ferment.Entry {
+	words := strings.SplitN(strings.TrimSpace(line), " ", 3)
+	when := at(words[0] + " " + words[1])
+	l, err := ferment.ParseLine(words[2], ferment.LineContext{Now: when, Zone: dublin})
+	if err != nil {
+		panic(fmt.Sprintf("%s: %v", line, err))
+	}
+	e := l.Entry
+	e.At = ferment.At(when)
+	return e
+}
+
+func (j jug) course(now string) course.Course { return j.courseAt(at(now)) }
+
+func (j jug) courseAt(now time.Time) course.Course {
+	f := ferment.Ferment{ID: "heath", Tag: "HEATH",
+		Must:  ferment.Must{Volume: measure.Give(measure.Volume(3.6), "3.6 L")},
+		Yeast: ferment.Yeast{Name: "white-wine yeast", Tolerance: measure.Give(measure.Strength(14), "14 %")}}
+	if j.gravity != "" {
+		g, err := measure.ParseGravity(j.gravity)
+		if err != nil {
+			panic(err)
+		}
+		f.Must.Gravity = g
+	}
+	for _, line := range strings.Split(j.log, "|") {
+		if strings.TrimSpace(line) != "" {
+			e := entry(line)
+			e.Order = len(f.Log)
+			f.Log = append(f.Log, e)
+		}
+	}
+	if j.ferment != nil {
+		j.ferment(&f)
+	}
+	s := ferment.DefaultSettings(dublin)
+	if j.settings != nil {
+		j.settings(&s)
+	}
+	limits := s.Limits
+	if p := j.protocol(); p.Limits != nil {
+		limits = p.Limits(limits)
+	}
+	return course.Of(f, s, limits, now)
+}
+
+func (j jug) protocol() ferment.Protocol {
+	names := strings.Fields(j.plan)
+	plan := builtIn(names[0])
+	var endings []ferment.Protocol
+	for _, name := range names[1:] {
+		endings = append(endings, builtIn(name))
+	}
+	return schedule.Merge(plan, endings...)
+}
+
+func (j jug) day(now string) schedule.Day { return schedule.Plan(j.protocol(), j.course(now)) }
+
+var readPlans = map[string]ferment.Protocol{}
+
+func builtIn(name string) ferment.Protocol {
+	if p, ok := readPlans[name]; ok {
+		return p
+	}
+	p, problems := journal.ReadProtocol("protocols/"+name+".yaml", protocols.Files()[name])
+	if len(problems) > 0 {
+		panic(fmt.Sprint(problems))
+	}
+	readPlans[name] = p
+	return p
+}
+
+// task is the open task of a step, else its first in the order of the board.
+func task(d schedule.Day, step string) (schedule.Task, bool) {
+	for _, state := range []schedule.State{schedule.Late, schedule.Held, schedule.Due, ""} {
+		for _, t := range d.Tasks {
+			if t.Step == step && (state == "" || t.State == state) {
+				return t, true
+			}
+		}
+	}
+	return schedule.Task{}, false
+}
+
+// states are the tasks of a step in one line, by occurrence.
+func states(d schedule.Day, step string) string {
+	var words []string
+	for n := 1; n < 100; n++ {
+		for _, t := range d.Tasks {
+			if t.Step == step && t.Occurrence == n {
+				words = append(words, string(t.State))
+			}
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+func TestBuiltInPlansAreRead(t *testing.T) {
+	names := []string{"small-jug", "by-thirds", "light-sparkling", "fruit", "wild-culture", "still", "bottle-conditioned", "sweetened"}
+	for _, name := range names {
+		p, problems := journal.ReadProtocol("protocols/"+name+".yaml", protocols.Files()[name])
+		require.Empty(t, problems, name)
+		require.Equal(t, name, p.Name)
+		require.NotEmpty(t, p.Steps)
+	}
+	require.Len(t, protocols.Files(), len(names))
+}
