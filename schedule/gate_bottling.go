@@ -127,10 +127,11 @@ func (p *planner) longSteadiness() course.Steadiness {
 
 // A test is what a glass with a strong yeast in a warm place has shown.
 type test struct {
-	begun  time.Time
-	result measure.Gravity
-	done   bool
-	passed bool // within 0.001 of the vessel
+	begun   time.Time
+	result  measure.Gravity
+	done    bool
+	running bool // begun, and no result yet
+	passed  bool // within 0.001 of the vessel
 }
 
 const (
@@ -148,7 +149,7 @@ func (p *planner) forcedTest() test {
 		}
 		at := p.momentOf(e)
 		if !e.Gravity.Known() {
-			begun = at
+			begun, t.running = at, true
 			continue
 		}
 		t = test{begun: at, result: e.Gravity.Value, done: true}

@@ -70,6 +70,9 @@ func (p *planner) testCheck() check {
 	if p.recentTest() {
 		return met
 	}
+	if t := p.forcedTest(); t.running {
+		return unmet("the forced test's result", "read its glass after five to seven days and log it, e.g. forced-test 0.997", string(ferment.ForcedTest))
+	}
 	frees := "100 mL, dry yeast, 25 °C, five to seven days"
 	if !p.isWild() {
 		s := p.longSteadiness()

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 	"time"
 
@@ -45,7 +46,7 @@ func (p *planner) nutritionNow() nutrition {
 	}
 	first, last := p.c.Break(l.AmmoniumUntil.Fraction()), p.c.Break(l.OrganicUntil.Fraction())
 	if !first.IsKnown() || !last.IsKnown() {
-		n.zone, n.why = unknown, first.Unknown
+		n.zone, n.why = unknown, cmp.Or(first.Unknown, last.Unknown)
 		return n
 	}
 	n.first, n.last = first.Value.Rounded(4), last.Value.Rounded(4)
@@ -110,7 +111,7 @@ func (p *planner) nutrientHold() (hold, bool) {
 	h := hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity}
 	switch {
 	case n.zone == unknown:
-		h.frees, h.reason = "", "the original gravity is not known: give must.gravity or the honey"
+		h.frees, h.reason = "", n.why
 	case n.zone == closed, n.zone == late:
 		h.verdict, h.frees, h.reason = "closed", "", n.why
 	case n.zone == unstarted:

@@ -37,11 +37,13 @@ var dublin = func() *time.Location {
 	return zone
 }()
 
+const clockLayout = "15:04:05"
+
 // at is a time of the stories: "2d 07:00", counted from 12 September 2026.
 func at(text string) time.Time {
 	day, clock, ok := strings.Cut(strings.TrimSpace(text), " ")
 	n, err := strconv.Atoi(strings.TrimSuffix(day, "d"))
-	hour, err2 := time.Parse("15:04:05", clock+":00"[:3*(1-strings.Count(clock, ":")/2)])
+	hour, err2 := time.Parse(clockLayout[:len(clock)], clock)
 	if !ok || err != nil || err2 != nil {
 		panic("not a time of a story: " + text)
 	}
@@ -79,6 +81,9 @@ func (j jug) courseAt(now time.Time) course.Course {
 			e.Order = len(f.Log)
 			f.Log = append(f.Log, e)
 		}
+	}
+	for _, name := range strings.Fields(j.plan)[1:] {
+		f.Endings = append(f.Endings, ferment.Ending(name))
 	}
 	if j.ferment != nil {
 		j.ferment(&f)
@@ -120,11 +125,12 @@ func builtIn(name string) ferment.Protocol {
 	return p
 }
 
-// task is the open task of a step, else its first in the order of the board.
+// task is the task of a step that is open, else what has become of it, else what
+// is to come.
 func task(d schedule.Day, step string) (schedule.Task, bool) {
-	for _, state := range []schedule.State{schedule.Late, schedule.Held, schedule.Due, ""} {
+	for _, state := range []schedule.State{schedule.Late, schedule.Held, schedule.Due, schedule.Skipped, schedule.Done, schedule.Lapsed, schedule.Waiting} {
 		for _, t := range d.Tasks {
-			if t.Step == step && (state == "" || t.State == state) {
+			if t.Step == step && t.State == state {
 				return t, true
 			}
 		}

@@ -67,8 +67,7 @@ func (s series) nth(n int) (instant, bool) {
 
 // latest is the number of the last occurrence whose window had opened by t, 0
 // for none.
-func (p *planner) latest(i int, t time.Time) int {
-	s := p.series(i, t)
+func (p *planner) latest(s series, i int, t time.Time) int {
 	opened := func(n int) bool {
 		due, ok := s.due(n)
 		return ok && due.known && !due.at.IsZero() && !p.steps[i].Window.Opens.Add(due.at).After(t)

@@ -77,12 +77,9 @@ func (p *planner) firstStepOf(do string) (int, bool) {
 // named is the occurrence of a step that is meant at a time: the latest that
 // has opened, else the next one, early.
 func (p *planner) named(i int, at time.Time) (occurrence, bool) {
-	n := p.latest(i, at)
-	for ; ; n++ {
-		if n == 0 {
-			continue
-		}
-		o, ok := p.occurrence(i, n, at)
+	s := p.series(i, at)
+	for n := max(p.latest(s, i, at), 1); ; n++ {
+		o, ok := p.nthOf(s, i, n)
 		if _, done := p.settled[o.slot]; !ok || !done {
 			return o, ok
 		}
@@ -98,7 +95,8 @@ func (p *planner) unsettledOf(do string, at time.Time) []occurrence {
 		if s.Do != do || s.Quiet != nil {
 			continue
 		}
-		o, ok := p.occurrence(i, p.latest(i, at), at)
+		all := p.series(i, at)
+		o, ok := p.nthOf(all, i, p.latest(all, i, at))
 		if !ok || p.isSettled(o) || !p.mayBeDone(o, at) {
 			continue
 		}

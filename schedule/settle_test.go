@@ -1,0 +1,83 @@
+package schedule_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"cellar/jugkeeper/schedule"
+)
+
+// TestSettling is what an entry settles: the step it names, else the earliest
+// due whose window holds its time, else the nearest earlier that may be late.
+func TestSettling(t *testing.T) {
+	for _, c := range []struct {
+		what, plan, log, now, step, want string
+	}{
+		{"in its window", "small-jug", "0d 18:30 pitch|1d 18:00 degas", "1d 20:00", "degas", "done waiting"},
+		{"the first second of the window", "small-jug", "0d 18:30 pitch|1d 08:30 degas", "1d 20:00", "degas", "done waiting"},
+		{"a second too early settles nothing", "small-jug", "0d 18:30 pitch|1d 08:29 degas", "1d 20:00", "degas", "due waiting"},
+		{"early, but named", "small-jug", "0d 18:30 pitch|1d 03:00 degas step=degas", "1d 20:00", "degas", "done waiting"},
+		{"the last second of the window", "small-jug", "0d 18:30 pitch|2d 08:29 degas", "2d 09:00", "degas", "done due waiting"},
+		{"in the next window", "small-jug", "0d 18:30 pitch|2d 08:30 degas", "2d 09:00", "degas", "lapsed done waiting"},
+		{"a missed one is never made up", "small-jug", "0d 18:30 pitch|2d 09:00 degas|2d 10:00 degas", "2d 11:00", "degas", "lapsed done waiting"},
+		{"skipped by its act", "small-jug", "0d 18:30 pitch|1d 18:00 skipped=degas", "1d 20:00", "degas", "skipped waiting"},
+		{"a step that is not in the plan is as good as none", "small-jug", "0d 18:30 pitch|1d 18:00 degas step=shake", "1d 20:00", "degas", "done waiting"},
+		{"late, no window holds it", "small-jug", "0d 08:00 pitch|0d 10:00 started|3d 23:00 1.070|3d 23:30 nutrient 1g", "4d 06:00", "nutrient-2", "done"},
+		{"any entry that measures it", "small-jug", "0d 18:30 pitch|2d 18:30 degas|2d 18:31 look 1.070@20", "2d 20:00", "gravity", "done due waiting waiting waiting waiting"},
+		{"a doubtful reading settles nothing", "small-jug", "0d 18:30 pitch|2d 18:31 1.070@20 ?", "2d 20:00", "gravity", "due waiting waiting waiting waiting waiting"},
+		{"a test glass is not the vessel", "small-jug", "0d 18:30 pitch|2d 18:31 forced-test 0.996", "2d 20:00", "gravity", "due waiting waiting waiting waiting waiting"},
+		{"two steps share one reading", "small-jug", "0d 18:30 pitch|30d 18:30 1.000@20|30d 18:31 rack", "31d 20:00", "steady-reading", "done waiting waiting"},
+		{"a later entry than now is left out", "small-jug", "0d 18:30 pitch|1d 18:00 degas", "1d 17:59", "degas", "due waiting"},
+	} {
+		d := jug{plan: c.plan, gravity: "1.084", log: c.log}.day(c.now)
+		assert.Equal(t, c.want, states(d, c.step), c.what)
+	}
+}
+
+// TestAssumedPitch asks when it was pitched, where gravity has fallen unasked.
+func TestAssumedPitch(t *testing.T) {
+	d := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 look|2d 18:30 1.080@20"}.day("2d 19:00")
+	got, _ := task(d, "pitch")
+	assert.Equal(t, schedule.Due, got.State)
+	assert.True(t, got.Asks)
+	assert.Equal(t, "when was it pitched?", got.Say)
+	d = jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 look|2d 18:30 1.0811@20"}.day("2d 19:00")
+	got, _ = task(d, "pitch")
+	assert.False(t, got.Asks, "a fall of 0.0029 is none")
+	assert.Equal(t, schedule.Late, got.State, "from the first entry")
+}
+
+// TestOverIsOver: what is dumped, closed or blended away has no tasks.
+func TestOverIsOver(t *testing.T) {
+	for _, end := range []string{"dump", "close", "blend left=0L"} {
+		d := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|3d 10:00 " + end}.day("3d 11:00")
+		assert.Empty(t, d.Tasks, end)
+	}
+}
+
+// TestReminders come up on their day and stay until they are settled.
+func TestReminders(t *testing.T) {
+	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|1d 08:00 remind=2026-09-20 ;label it"}
+	for _, c := range []struct{ now, want string }{
+		{"6d 12:00", "waiting"}, {"7d 12:00", "due"}, {"8d 00:00", "due"}, {"8d 23:59", "due"}, {"9d 00:00", "late"},
+	} {
+		assert.Equal(t, c.want, states(j.day(c.now), schedule.Reminder), c.now)
+	}
+	got, _ := task(j.day("8d 12:00"), schedule.Reminder)
+	assert.Equal(t, "label it", got.Reason)
+	j.log += "|8d 13:00 skipped=reminder"
+	assert.Equal(t, "done", states(j.day("8d 14:00"), schedule.Reminder))
+}
+
+// TestClockChange: days keep the hour, hours do not. In Dublin the night of 24
+// to 25 October has an hour more.
+func TestClockChange(t *testing.T) {
+	j := jug{plan: "small-jug", gravity: "1.084", log: "41d 18:30 pitch"} // 23 October
+	got, _ := task(j.day("43d 09:00"), "degas")
+	assert.Equal(t, 18, got.Due.Hour())
+	assert.Equal(t, at("43d 18:30"), got.Due)
+	j.log = "42d 06:00 pitch|42d 22:00 started" // nutrient 1 is due six hours after
+	got, _ = task(j.day("43d 02:00"), "nutrient-1")
+	assert.Equal(t, at("43d 03:00"), got.Due, "23:00, 00:00, 01:00, 01:00 again, 02:00, 03:00")
+}
