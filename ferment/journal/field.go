@@ -3,7 +3,6 @@ package journal
 import (
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -130,7 +129,7 @@ func someWords(words []string) string {
 	if len(words) == 1 {
 		return "only " + words[0]
 	}
-	return "one of " + strings.Join(words, ", ")
+	return "one of " + some(words, 12)
 }
 
 // flag is true or false.

@@ -34,18 +34,26 @@ func newReader(file string, data []byte, zone *time.Location) *reader {
 
 // fail notes a problem at a node.
 func (r *reader) fail(n *yaml.Node, format string, args ...any) {
+	if len(r.problems) > mostProblems {
+		r.tally()
+		return
+	}
 	r.note(r.problem(n.Line, n.Column, format, args...))
 }
 
 func (r *reader) note(p ferment.Problem) {
-	r.count++
-	r.broken = r.broken || !r.inLog
+	r.tally()
 	switch {
 	case len(r.problems) < mostProblems:
 		r.problems = append(r.problems, p)
 	case len(r.problems) == mostProblems:
 		r.problems = append(r.problems, r.problem(p.Line, p.Column, "more problems follow from here; mend those above first"))
 	}
+}
+
+func (r *reader) tally() {
+	r.count++
+	r.broken = r.broken || !r.inLog
 }
 
 // file walks a file's tree and tells whether the file can be read. One that
@@ -56,7 +64,7 @@ func (r *reader) file(begins string, walk func(root value)) bool {
 	case !ok:
 	case n != nil:
 		walk(value{reader: r, node: n})
-	case begins != "":
+	case begins != "" && !r.broken:
 		r.note(r.problem(0, 0, "the file is empty (it begins with %s)", begins))
 	}
 	ferment.SortProblems(r.problems)

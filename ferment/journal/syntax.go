@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"bytes"
 	"regexp"
 	"slices"
 	"strconv"
@@ -12,7 +13,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// mostCuts is how many entries of a file with a syntax error are tried alone.
+// mostCuts is how many entries of a file with a syntax error are looked at.
 const mostCuts = 20000
 
 // A span is some lines of a file, from the first up to the last.
@@ -24,17 +25,30 @@ var logLine = regexp.MustCompile(`^([ ]*(?:- +)?)["']?log["']?[ ]*:[ ]*(?:#.*)?$
 // read alone.
 func (r *reader) cut() (root, second *yaml.Node, err error) {
 	text := slices.Clone(r.text)
-	for _, e := range r.logSpans() {
-		if _, _, err := parse(r.text[r.starts[e.from-1]:r.end(e.to)]); err != nil {
-			r.cuts = append(r.cuts, e)
-			r.blank(text, e)
+	for _, log := range r.logSpans() {
+		for some := range slices.Chunk(log, 64) { // most are well: tried together they cost one look
+			if !r.reads(span{some[0].from, some[len(some)-1].to}) {
+				r.cuts = append(r.cuts, r.unreadable(some)...)
+			}
 		}
+	}
+	for _, e := range r.cuts {
+		r.blank(text, e)
 	}
 	if root, second, err = parse(text); err != nil {
 		return r.mask(text, err)
 	}
 	r.noteCuts()
 	return root, second, nil
+}
+
+func (r *reader) reads(lines span) bool {
+	_, _, err := parse(r.text[r.starts[lines.from-1]:r.end(lines.to)])
+	return err == nil
+}
+
+func (r *reader) unreadable(entries []span) []span {
+	return slices.DeleteFunc(slices.Clone(entries), r.reads)
 }
 
 // blank makes comments of some lines, byte for byte, so that every place of
@@ -45,6 +59,15 @@ func (r *reader) blank(text []byte, lines span) {
 			text[i] = '#'
 		}
 	}
+}
+
+// hide takes what is wrong out of a line: tabs, else the whole of it.
+func (r *reader) hide(text []byte, line int) {
+	margin := text[r.starts[line-1] : r.starts[line-1]+r.indent(line)]
+	if !bytes.ContainsRune(margin, '\t') {
+		r.blank(text, span{line, line})
+	}
+	copy(margin, bytes.ReplaceAll(margin, []byte("\t"), []byte(" ")))
 }
 
 func (r *reader) noteCuts() {
@@ -71,7 +94,7 @@ func (r *reader) mask(text []byte, err error) (root, second *yaml.Node, _ error)
 		if !r.isCut(p.Line) {
 			found = true
 			r.note(p)
-			r.blank(text, span{p.Line, p.Line})
+			r.hide(text, p.Line)
 		}
 	}
 	if !found {
@@ -88,20 +111,22 @@ const entryTrouble = `this entry does not read as YAML (look at its indentation,
 
 // logSpans finds the entries of every log by their lines: from a dash to the
 // next at the same depth, or to a line that is less deep.
-func (r *reader) logSpans() []span {
-	var spans []span
-	for n := 1; n <= len(r.starts) && len(spans) < mostCuts; n++ {
+func (r *reader) logSpans() [][]span {
+	var logs [][]span
+	for n, most := 1, mostCuts; n <= len(r.starts) && most > 0; n++ {
 		if m := logLine.FindStringSubmatch(r.line(n)); m != nil {
-			spans = append(spans, r.spansAfter(n, len(m[1]))...)
+			log := r.spansAfter(n, len(m[1]), most)
+			logs = append(logs, log)
+			most -= len(log) + 1
 		}
 	}
-	return spans
+	return logs
 }
 
-func (r *reader) spansAfter(log, keyIndent int) []span {
+func (r *reader) spansAfter(log, keyIndent, most int) []span {
 	var spans []span
 	dash := -1
-	for n := log + 1; n <= len(r.starts) && len(spans) < mostCuts; n++ {
+	for n := log + 1; n <= len(r.starts) && len(spans) < most; n++ {
 		if isIdle(r.line(n)) {
 			continue
 		}

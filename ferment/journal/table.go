@@ -77,15 +77,15 @@ func (t *table[T]) unknown(r *reader, key *yaml.Node) {
 		r.fail(key, "%s is no key of %s (did you mean %s, e.g. %s: %s)", quote(key.Value), t.noun, near, near, f.example)
 		return
 	}
-	r.fail(key, "%s is no key of %s (it has %s)", quote(key.Value), t.noun, t.some())
+	r.fail(key, "%s is no key of %s (it has %s)", quote(key.Value), t.noun, some(t.keys, 12))
 }
 
-// some are the keys of a noun, the first of them where there are many.
-func (t *table[T]) some() string {
-	if len(t.keys) <= 14 {
-		return strings.Join(t.keys, ", ")
+// some are words in a row, the first of them where there are many.
+func some(words []string, most int) string {
+	if len(words) <= most+2 {
+		return strings.Join(words, ", ")
 	}
-	return strings.Join(t.keys[:14], ", ") + " and more"
+	return strings.Join(words[:most], ", ") + " and more"
 }
 
 // has tells whether a mapping has a key.
