@@ -7,7 +7,8 @@ import (
 	"io/fs"
 	"os"
 	"path"
-	"strings"
+	"slices"
+	"time"
 
 	"cellar/jugkeeper/ferment"
 )
@@ -43,12 +44,13 @@ func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 		return ferment.Receipt{}, &WriteError{File: file, Err: err}
 	}
 	defer unlock()
-	ids := s.note(subject, file, entries)
 	data, err := os.ReadFile(s.path(file))
 	if err != nil {
 		return ferment.Receipt{}, &WriteError{File: file, Err: err}
 	}
-	made, err := s.insert(data, culture, entries)
+	entries = inZone(entries, s.ownZone())
+	ids := s.note(subject, file, entries)
+	made, err := insert(data, culture, entries)
 	if err != nil {
 		return ferment.Receipt{}, &WriteError{File: file, Err: err, Kept: s.putAside(file, entries)}
 	}
@@ -59,43 +61,42 @@ func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 		Text: made.Added, Removed: made.Removed, Entries: entries, Notes: ids}, nil
 }
 
-func (s *Store) insert(data []byte, culture string, entries []ferment.Entry) (Insertion, error) {
-	if culture != "" {
-		return InsertCulture(data, culture, entries...)
+// ownZone is the cellar's zone as it was read last, else the system's.
+func (s *Store) ownZone() *time.Location {
+	if r, known := s.memory["cellar.yaml"].reading.(Reading[ferment.Settings]); known && r.Readable {
+		return r.Value.Zone
 	}
-	return Insert(data, entries...)
+	return s.zone
 }
+
+// inZone are entries with their times as they are written.
+func inZone(entries []ferment.Entry, zone *time.Location) []ferment.Entry {
+	entries = slices.Clone(entries)
+	for i := range entries {
+		for _, m := range []*ferment.Moment{&entries[i].At, &entries[i].Remind} {
+			if !m.DayOnly && !m.IsZero() {
+				m.Time = m.Time.In(zone)
+			}
+		}
+	}
+	return entries
+}
+
+const culturesFile = "cultures.yaml"
 
 // fileOf is the file that holds a subject's log: a ferment's own, else that of
 // the cultures.
 func (s *Store) fileOf(subject string) (file, culture string) {
 	file = path.Join("ferments", subject+".yaml")
 	if !legalName.MatchString(subject) {
-		return "cultures.yaml", subject
+		return culturesFile, subject
 	}
 	if _, err := os.Stat(s.path(file)); errors.Is(err, fs.ErrNotExist) {
-		if _, err := os.Stat(s.path("cultures.yaml")); err == nil {
-			return "cultures.yaml", subject
+		if _, err := os.Stat(s.path(culturesFile)); err == nil {
+			return culturesFile, subject
 		}
 	}
 	return file, ""
-}
-
-// putAside keeps entries that found no place beside their file.
-func (s *Store) putAside(file string, entries []ferment.Entry) string {
-	aside := strings.TrimSuffix(file, ".yaml") + ".unsaved"
-	f, err := os.OpenFile(s.path(aside), os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o666)
-	if err != nil {
-		return ""
-	}
-	for _, e := range entries {
-		fmt.Fprintln(f, "- "+flowEntry(e))
-	}
-	err = f.Sync()
-	if closeErr := f.Close(); err != nil || closeErr != nil {
-		return ""
-	}
-	return aside
 }
 
 // Undo takes out what a write put in, as long as those bytes stand as they
@@ -116,13 +117,31 @@ func (s *Store) Undo(r ferment.Receipt) error {
 	if !ok {
 		return fmt.Errorf("%s: the entry does not stand there as it was written, so it is left alone (change it in the editor)", r.File)
 	}
-	whole := make([]byte, 0, len(data))
-	whole = append(append(append(whole, data[:at]...), r.Removed...), data[at+len(r.Text):]...)
+	whole := slices.Concat(data[:at], []byte(r.Removed), data[at+len(r.Text):])
+	if !undoes(whole, data, r) {
+		return fmt.Errorf("%s: something was added to the entry since, so it is left alone (change it in the editor)", r.File)
+	}
 	if err := replace(s.path(r.File), whole); err != nil {
 		return &WriteError{File: r.File, Err: err}
 	}
-	s.strike(r.Notes)
+	_ = s.strike(r.Notes) // the file is in order; at worst the entry is offered once more
 	return nil
+}
+
+// undoes tells whether a text is the record as it is now, less the entries of a
+// receipt and nothing else: a line put under an entry by hand would fall to
+// the one above it.
+func undoes(whole, now []byte, r ferment.Receipt) bool {
+	culture := ""
+	if r.File == culturesFile {
+		culture = r.Subject
+	}
+	old, err := recordOf(whole, culture)
+	if err != nil {
+		return false
+	}
+	_, err = prove(old, now, r.Entries)
+	return err == nil
 }
 
 // standsAt is where the bytes of a receipt stand now: where they were put, or
@@ -137,37 +156,6 @@ func standsAt(data []byte, r ferment.Receipt) (int, bool) {
 	}
 	return 0, false
 }
-
-// Create writes the file of a new ferment; it never writes over one.
-func (s *Store) Create(name string, text []byte) error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if !legalName.MatchString(name) {
-		return &NameError{name, "is no name for a ferment: at most 64 letters, digits, - and _, e.g. bh-a"}
-	}
-	if err := os.MkdirAll(s.path("ferments"), 0o777); err != nil {
-		return &WriteError{File: "ferments", Err: err}
-	}
-	unlock, err := lock(s.path(".lock"))
-	if err != nil {
-		return &WriteError{File: ".lock", Err: err}
-	}
-	defer unlock()
-	for _, file := range []string{"ferments/" + name + ".yaml", "ferments/past/" + name + ".yaml"} {
-		if _, err := os.Lstat(s.path(file)); !errors.Is(err, fs.ErrNotExist) {
-			return &NameError{name, "has a file already: " + file}
-		}
-	}
-	if err := replace(s.path("ferments/"+name+".yaml"), text); err != nil {
-		return &WriteError{File: "ferments/" + name + ".yaml", Err: err}
-	}
-	return nil
-}
-
-// NameError says that a ferment cannot have a name.
-type NameError struct{ Name, Why string }
-
-func (e *NameError) Error() string { return fmt.Sprintf("%q %s", e.Name, e.Why) }
 
 // Scalar is a text as it stands in a file, quoted where it must be.
 func Scalar(text string) string { return block.scalar(text) }

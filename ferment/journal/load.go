@@ -141,6 +141,7 @@ func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 		}
 		c.Problems = append(c.Problems, r.Problems...)
 		c.Stamp = c.Stamp*31 + s.stamp(file)
+		delete(c.Protocols, r.Value.Name) // a person's own replaces the built-in one, even while it is broken
 		if r.Readable {
 			c.Protocols[r.Value.Name] = r.Value
 		}

@@ -2,14 +2,17 @@ package journal
 
 import (
 	"bufio"
+	"bytes"
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
-	"time"
 
 	"cellar/jugkeeper/ferment"
 )
@@ -38,60 +41,75 @@ func (s *Store) recordPath() string {
 }
 
 // note puts entries into the record before they are written, and makes them
-// last. Without a folder for the record there are none; the entries then go to
-// their file alone.
+// last. Without a folder for the record there are none: the entries then go to
+// their file alone, which the cellar remarks on.
 func (s *Store) note(subject, file string, entries []ferment.Entry) []string {
-	var notes []note
-	var ids []string
-	for _, e := range entries {
-		id := newID()
-		ids = append(ids, id)
-		notes = append(notes, note{ID: id, Subject: subject, File: file, Entry: flowEntry(e)})
+	notes := make([]note, len(entries))
+	ids := make([]string, len(entries))
+	for i, e := range entries {
+		ids[i] = newID()
+		notes[i] = note{ID: ids[i], Subject: subject, File: file, Entry: flowEntry(e)}
 	}
-	if err := s.writeNotes(notes); err != nil {
+	if s.unrecorded = s.writeNotes(notes); s.unrecorded != nil {
 		return nil
 	}
 	return ids
 }
 
-// strike marks entries of the record as taken back or not wanted.
-func (s *Store) strike(ids []string) {
-	var notes []note
-	for _, id := range ids {
-		notes = append(notes, note{ID: id, Struck: true})
+// remarkUnrecorded says that the record could not be kept.
+func (s *Store) remarkUnrecorded(c *ferment.Cellar) {
+	if s.unrecorded == nil {
+		return
 	}
-	_ = s.writeNotes(notes) // the files are in order; at worst the entry is offered once more
+	c.Remarks = append(c.Remarks, ferment.Problem{File: ferment.Harmless(s.recordPath()),
+		Message: "entries go to their files alone, as the record of them cannot be kept: " + reason(s.unrecorded)})
+}
+
+// strike marks entries of the record as taken back or not wanted.
+func (s *Store) strike(ids []string) error {
+	notes := make([]note, len(ids))
+	for i, id := range ids {
+		notes[i] = note{ID: id, Struck: true}
+	}
+	return s.writeNotes(notes)
 }
 
 func (s *Store) writeNotes(notes []note) error {
 	if s.state == "" || len(notes) == 0 {
 		return nil
 	}
+	var lines bytes.Buffer
+	out := json.NewEncoder(&lines)
+	for _, n := range notes {
+		if err := out.Encode(n); err != nil {
+			return err
+		}
+	}
 	path := s.recordPath()
 	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 		return err
 	}
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o666)
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_APPEND|os.O_RDWR, 0o666)
 	if err != nil {
 		return err
 	}
-	var lines []byte
-	for _, n := range notes {
-		line, err := json.Marshal(n)
-		if err != nil {
-			f.Close()
-			return err
-		}
-		lines = append(append(lines, line...), '\n')
-	}
-	_, err = f.Write(lines)
+	_, err = f.Write(append(lineEndFor(f), lines.Bytes()...))
 	if err == nil {
 		err = f.Sync()
 	}
-	if closeErr := f.Close(); err == nil {
-		err = closeErr
+	return errors.Join(err, f.Close())
+}
+
+// lineEndFor ends a line that a crash cut off, so that the next one does not
+// run into it.
+func lineEndFor(f *os.File) []byte {
+	last := make([]byte, 1)
+	if size, err := f.Seek(0, io.SeekEnd); err == nil && size > 0 {
+		if _, err := f.ReadAt(last, size-1); err == nil && last[0] != '\n' {
+			return []byte("\n")
+		}
 	}
-	return err
+	return nil
 }
 
 func newID() string {
@@ -102,8 +120,11 @@ func newID() string {
 
 // readNotes gives the entries of the record that were not struck.
 func (s *Store) readNotes() ([]note, error) {
+	if s.state == "" {
+		return nil, nil
+	}
 	f, err := os.Open(s.recordPath())
-	if os.IsNotExist(err) {
+	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
 	if err != nil {
@@ -113,115 +134,23 @@ func (s *Store) readNotes() ([]note, error) {
 	var notes []note
 	struck := map[string]bool{}
 	lines := bufio.NewScanner(f)
-	lines.Buffer(nil, largest)
+	lines.Buffer(nil, 8*largest) // an entry of the largest file, with every letter escaped
 	for lines.Scan() {
 		var n note
 		if json.Unmarshal(lines.Bytes(), &n) != nil {
 			continue // a line that a crash cut off
 		}
-		struck[n.ID] = struck[n.ID] || n.Struck
-		if n.Entry != "" {
+		if n.Struck {
+			struck[n.ID] = true
+		} else {
 			notes = append(notes, n)
 		}
 	}
-	var kept []note
+	kept := notes[:0]
 	for _, n := range notes {
 		if !struck[n.ID] {
 			kept = append(kept, n)
 		}
 	}
 	return kept, lines.Err()
-}
-
-// Lost is an entry that was given to the program and stands in no file.
-type Lost struct {
-	Subject string
-	File    string
-	Entry   ferment.Entry
-	id      string
-}
-
-// Lost lists entries that an edit from outside lost, or that could not be
-// written while a file was broken. Only open ferments and cultures are looked
-// at.
-func (s *Store) Lost(c ferment.Cellar) ([]Lost, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.state == "" {
-		return nil, nil
-	}
-	notes, err := s.readNotes()
-	if err != nil {
-		return nil, err
-	}
-	var lost []Lost
-	for _, n := range notes {
-		log, open := logOf(c, n.Subject)
-		if !open {
-			continue
-		}
-		e, ok := entryOfFlow(n.Entry, s.zone)
-		if ok && !present(log, e) {
-			lost = append(lost, Lost{n.Subject, n.File, e, n.ID})
-		}
-	}
-	return lost, nil
-}
-
-func logOf(c ferment.Cellar, subject string) ([]ferment.Entry, bool) {
-	for _, f := range c.Ferments {
-		if f.ID == subject {
-			return f.Log, !f.Incomplete
-		}
-	}
-	for _, k := range c.Cultures {
-		if k.ID == subject {
-			return k.Log, !k.Incomplete
-		}
-	}
-	return nil, false
-}
-
-// present tells whether a log has an entry of the same time with the same act
-// or the same measurements, whatever their values.
-func present(log []ferment.Entry, e ferment.Entry) bool {
-	for _, have := range log {
-		if have.At.Time.Equal(e.At.Time) && have.Did == e.Did && have.Skipped == e.Skipped && sameMeasurements(have, e) {
-			return true
-		}
-	}
-	return false
-}
-
-func sameMeasurements(a, b ferment.Entry) bool {
-	for _, do := range []string{ferment.DoGravity, ferment.DoPH, ferment.DoTemperature, ferment.DoVolume} {
-		if a.Measured(do) != b.Measured(do) {
-			return false
-		}
-	}
-	return true
-}
-
-// Restore puts a lost entry back.
-func (s *Store) Restore(l Lost) (ferment.Receipt, error) {
-	s.mu.Lock()
-	s.strike([]string{l.id})
-	s.mu.Unlock()
-	return s.Append(l.Subject, []ferment.Entry{l.Entry})
-}
-
-// Dismiss never offers a lost entry again.
-func (s *Store) Dismiss(l Lost) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.strike([]string{l.id})
-}
-
-// entryOfFlow reads an entry of the record.
-func entryOfFlow(text string, zone *time.Location) (ferment.Entry, bool) {
-	r := ReadFerment("", []byte("format: 1\nlog:\n  - "+text+"\n"), zone)
-	if len(r.Value.Log) != 1 {
-		return ferment.Entry{}, false
-	}
-	return r.Value.Log[0], true
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // prove reads a new text and tells where its new entries begin, if it is the
-// old record and exactly these entries, all after the old ones or all before.
+// old record and exactly these entries in a row.
 func prove(old *record, text []byte, entries []ferment.Entry) (line int, err error) {
 	made, err := recordOf(text, old.culture)
 	if err != nil {
@@ -26,14 +26,29 @@ func prove(old *record, text []byte, entries []ferment.Entry) (line int, err err
 	if added != len(entries) {
 		return 0, errors.New("the log would not keep its entries")
 	}
-	fresh := after[len(before):]
-	if !slices.EqualFunc(before, after[:len(before)], same) {
-		fresh = after[:added]
-		if !slices.EqualFunc(before, after[added:], same) {
-			return 0, errors.New("the log would not keep its entries as they are")
+	err = errors.New("the log would not keep its entries as they are")
+	at := alike(before, after)
+	if !slices.EqualFunc(before[at:], after[at+added:], same) {
+		return 0, err
+	}
+	for ; at >= 0; at-- { // between equal entries there are several places to look
+		if err = readBack(made.reader, after[at:at+added], entries); err == nil {
+			return after[at].Line, nil
+		}
+		if at == 0 || !same(before[at-1], after[at-1+added]) {
+			break
 		}
 	}
-	return fresh[0].Line, readBack(made.reader, fresh, entries)
+	return 0, err
+}
+
+// alike is how many items two logs have in common at their beginning.
+func alike(a, b []*yaml.Node) int {
+	n := 0
+	for n < len(a) && n < len(b) && same(a[n], b[n]) {
+		n++
+	}
+	return n
 }
 
 // readBack tells whether items of a log are these entries, whole.

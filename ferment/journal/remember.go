@@ -1,10 +1,11 @@
 package journal
 
 import (
+	"bytes"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
-	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -15,34 +16,46 @@ const pause = 300 * time.Millisecond
 
 // remembered is what a file said when it was read last.
 type remembered struct {
-	info    fs.FileInfo
+	info    fs.FileInfo // nil where the last look at the file failed
 	zone    *time.Location
+	text    uint64 // the stamp of its text
+	empty   bool
 	reading any // a Reading of some noun
 	places  map[string]ferment.Problem
 }
 
-// data reads a file, up to a little more than may be looked at. A missing file
-// is not there.
-func (s *Store) data(file string) (data []byte, info fs.FileInfo, problem *ferment.Problem) {
+// look is what a file is now, nil where there is none.
+func (s *Store) look(file string) (fs.FileInfo, error) {
 	path := s.path(file)
 	info, err := os.Stat(path)
 	s.seen[path] = info
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		s.seen[path] = nil
-		return nil, nil, nil
+		return nil, nil
 	case err != nil:
-		return nil, nil, &ferment.Problem{File: file, Message: "cannot be read: " + reason(err)}
+		return nil, errors.New("cannot be read: " + reason(err))
 	case info.IsDir():
-		return nil, nil, &ferment.Problem{File: file, Message: "is a folder, where a file is wanted"}
+		return nil, errors.New("is a folder, where a file is wanted")
+	case !info.Mode().IsRegular():
+		return nil, errors.New("is no plain file")
 	case info.Size() > largest:
-		return nil, nil, &ferment.Problem{File: file, Message: "the file is larger than 1 MiB, some ten thousand entries (move old text elsewhere)"}
+		return nil, errors.New(tooLarge)
 	}
-	data, err = os.ReadFile(path)
-	if err != nil {
-		return nil, nil, &ferment.Problem{File: file, Message: "cannot be read: " + reason(err)}
+	return info, nil
+}
+
+// data is the text of a file that was looked at.
+func (s *Store) data(file string) ([]byte, error) {
+	f, err := os.Open(s.path(file))
+	if err == nil {
+		defer f.Close()
+		var data []byte
+		if data, err = io.ReadAll(io.LimitReader(f, largest+1)); err == nil {
+			return data, nil
+		}
 	}
-	return data, info, nil
+	return nil, errors.New("cannot be read: " + reason(err))
 }
 
 func reason(err error) string {
@@ -53,44 +66,76 @@ func reason(err error) string {
 	return err.Error()
 }
 
+// A noun is read from a file with the places of values that only the cellar
+// can check.
+type nounReader[T any] func(file string, data []byte, zone *time.Location) (Reading[T], map[string]ferment.Problem)
+
 // recall reads a file of one noun, or remembers it where it has not changed.
 // A file that was good and is not any more is looked at again after a moment:
 // an editor may be writing it. If it stays broken, what it said last stays,
 // with the new problems.
-func recall[T any](s *Store, file string, zone *time.Location, read func(string, []byte, *time.Location) (Reading[T], map[string]ferment.Problem)) (reading Reading[T], places map[string]ferment.Problem, exists bool) {
-	data, info, problem := s.data(file)
-	had, known := s.memory[file]
-	if problem != nil {
-		return Reading[T]{Problems: []ferment.Problem{*problem}}, nil, true
+func recall[T any](s *Store, file string, zone *time.Location, read nounReader[T]) (reading Reading[T], places map[string]ferment.Problem, exists bool) {
+	had := s.memory[file]
+	last, _ := had.reading.(Reading[T])
+	now, exists := readChanged(s, file, zone, read)
+	if last.Readable && had.info != nil && (!exists || !sameFile(had.info, now.info) && now.doubtful()) {
+		s.wait(pause)
+		now, exists = readChanged(s, file, zone, read)
 	}
-	if info == nil {
+	if !exists {
 		delete(s.memory, file)
 		return reading, nil, false
 	}
-	if known && sameFile(had.info, info) && had.zone == zone {
-		return had.reading.(Reading[T]), had.places, true
+	reading = now.reading.(Reading[T])
+	if last.Readable && !reading.Readable {
+		last.Problems = reading.Problems
+		reading, now.reading, now.places = last, last, had.places
 	}
-	reading, places = read(file, data, zone)
-	if last, good := had.reading.(Reading[T]); good && last.Readable && (!reading.Readable || empty(data)) {
-		s.wait(pause)
-		if data, again, problem := s.data(file); problem == nil && again != nil {
-			info = again
-			reading, places = read(file, data, zone)
-		}
-		if !reading.Readable {
-			last.Problems = reading.Problems
-			reading, places = last, had.places
-		}
-	}
-	s.memory[file] = remembered{info, zone, reading, places}
-	return reading, places, true
+	s.memory[file] = now
+	return reading, now.places, true
 }
 
-func empty(data []byte) bool { return strings.TrimSpace(string(data)) == "" }
+// doubtful tells whether a file may be in the middle of being written.
+func (m remembered) doubtful() bool { return m.empty || !m.reading.(readable).readable() }
+
+// readable is a reading of whatever noun.
+type readable interface{ readable() bool }
+
+func (r Reading[T]) readable() bool { return r.Readable }
+
+// readChanged reads a file whose look, or else whose text, is another than the
+// one remembered.
+func readChanged[T any](s *Store, file string, zone *time.Location, read nounReader[T]) (now remembered, exists bool) {
+	had := s.memory[file]
+	failed := func(err error) (remembered, bool) {
+		return remembered{reading: Reading[T]{Problems: []ferment.Problem{{File: file, Message: err.Error()}}}}, true
+	}
+	info, err := s.look(file)
+	switch {
+	case err != nil:
+		return failed(err)
+	case info == nil:
+		return remembered{}, false
+	case had.info != nil && sameFile(had.info, info) && had.zone == zone:
+		return had, true
+	}
+	data, err := s.data(file)
+	if err != nil {
+		return failed(err)
+	}
+	now = remembered{info: info, zone: zone, text: stampOf(data), empty: len(bytes.TrimSpace(data)) == 0}
+	if had.info != nil && had.text == now.text && had.zone == zone {
+		now.reading, now.places = had.reading, had.places
+		return now, true
+	}
+	reading, places := read(file, data, zone)
+	now.reading, now.places = reading, places
+	return now, true
+}
 
 // withoutPlaces is a reader of a noun whose values have no places worth
 // keeping.
-func withoutPlaces[T any](read func(string, []byte, *time.Location) Reading[T]) func(string, []byte, *time.Location) (Reading[T], map[string]ferment.Problem) {
+func withoutPlaces[T any](read func(string, []byte, *time.Location) Reading[T]) nounReader[T] {
 	return func(file string, data []byte, zone *time.Location) (Reading[T], map[string]ferment.Problem) {
 		return read(file, data, zone), nil
 	}

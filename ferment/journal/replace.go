@@ -42,7 +42,34 @@ func replace(path string, text []byte) error {
 		os.Remove(temp)
 		return err
 	}
-	return syncDir(dir)
+	_ = syncDir(dir) // the text stands in its file: to call that a failure would have it written twice
+	return nil
+}
+
+// writeNew writes a file that must not be there yet, whole or not at all.
+func writeNew(path string, text []byte) error {
+	dir := filepath.Dir(path)
+	temp, err := writeTemp(dir, text, 0o666, path)
+	if err != nil {
+		return err
+	}
+	defer os.Remove(temp)
+	err = os.Link(temp, path) // unlike a rename it fails where the name is taken
+	if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, fs.ErrPermission) {
+		err = claim(temp, path)
+	}
+	_ = syncDir(dir)
+	return err
+}
+
+// claim is writeNew where the file system has no links.
+func claim(temp, path string) error {
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
+	if err != nil {
+		return err
+	}
+	f.Close()
+	return os.Rename(temp, path)
 }
 
 // writeTemp writes a text durably into a new file of a folder.
@@ -80,21 +107,36 @@ func syncDir(dir string) error {
 	return d.Sync()
 }
 
-// clean removes temporary files that a crash left more than a day ago.
+// clean removes temporary files that a crash left more than a day ago. Under
+// the lock none is in use.
 func (s *Store) clean(now time.Time) {
 	if s.cleaned || now.IsZero() {
 		return
 	}
 	s.cleaned = true
-	for _, dir := range []string{s.dir, s.path("ferments")} {
-		entries, _ := os.ReadDir(dir)
-		for _, e := range entries {
-			if !strings.HasPrefix(e.Name(), tempPrefix) || !strings.HasSuffix(e.Name(), tempSuffix) {
-				continue
-			}
-			if info, err := e.Info(); err == nil && now.Sub(info.ModTime()) > 24*time.Hour {
-				os.Remove(filepath.Join(dir, e.Name()))
-			}
+	left := append(s.leftOver(s.dir, now), s.leftOver(s.path("ferments"), now)...)
+	if len(left) == 0 {
+		return
+	}
+	unlock, err := lock(s.path(".lock"))
+	if err != nil {
+		return // nothing can be removed here either
+	}
+	defer unlock()
+	for _, temp := range left {
+		os.Remove(temp)
+	}
+}
+
+func (s *Store) leftOver(dir string, now time.Time) (temps []string) {
+	entries, _ := os.ReadDir(dir)
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), tempPrefix) || !strings.HasSuffix(e.Name(), tempSuffix) {
+			continue
+		}
+		if info, err := e.Info(); err == nil && now.Sub(info.ModTime()) > 24*time.Hour {
+			temps = append(temps, filepath.Join(dir, e.Name()))
 		}
 	}
+	return temps
 }

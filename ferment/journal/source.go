@@ -14,6 +14,8 @@ import (
 // ten thousand entries.
 const largest = 1 << 20
 
+const tooLarge = "the file is larger than 1 MiB, some ten thousand entries (move old text elsewhere)"
+
 const byteOrderMark = "\ufeff"
 
 // A source is a file's text, without a byte-order mark, and where its lines
@@ -118,7 +120,7 @@ func short(s string, most int) string {
 // that are not UTF-8.
 func (s source) foreign() (ferment.Problem, bool) {
 	if len(s.text) > largest {
-		return s.problem(0, 0, "the file is larger than 1 MiB, some ten thousand entries (move old text elsewhere)"), true
+		return s.problem(0, 0, tooLarge), true
 	}
 	if utf8.Valid(s.text) && bytes.IndexByte(s.text, 0) < 0 {
 		return ferment.Problem{}, false

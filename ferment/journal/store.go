@@ -26,6 +26,8 @@ type Store struct {
 	memory  map[string]remembered
 	plans   map[string]readPlan // of the built-in protocols
 	cleaned bool
+
+	unrecorded error // why the last entries went to their file alone
 }
 
 // Option changes how a store works.
@@ -77,10 +79,8 @@ func (s *Store) Check(now time.Time) (ferment.Cellar, error) {
 	if err != nil {
 		return c, err
 	}
-	past, problems, remarks := s.pastFerments(c.Settings.Zone)
-	_ = past
-	c.Problems = append(append(c.Problems, problems...), s.tagProblems(c)...)
-	c.Remarks = append(c.Remarks, remarks...)
+	s.checkPast(&c)
+	s.checkWhole(&c)
 	ferment.SortProblems(c.Problems)
 	ferment.SortProblems(c.Remarks)
 	return c, nil
@@ -108,6 +108,7 @@ func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 	s.loadLots(&c)
 	s.loadCultures(&c)
 	s.loadProtocols(&c, which)
+	s.remarkUnrecorded(&c)
 	ferment.SortProblems(c.Problems)
 	ferment.SortProblems(c.Remarks)
 	return c, nil

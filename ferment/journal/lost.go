@@ -1,0 +1,125 @@
+package journal
+
+import (
+	"slices"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// Lost is an entry that was given to the program and stands in no file.
+type Lost struct {
+	Subject string
+	File    string
+	Entry   ferment.Entry
+	id      string // in the record; empty for one kept beside its file alone
+}
+
+// Lost lists entries that an edit from outside lost, or that could not be
+// written while a file was broken. Files that cannot be read whole are left
+// out: there an entry may only be hidden.
+func (s *Store) Lost(c ferment.Cellar) ([]Lost, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	notes, err := s.readNotes()
+	if err != nil {
+		return nil, err
+	}
+	var lost []Lost
+	offer := func(l Lost) {
+		log, whole := logOf(c, l.Subject)
+		if whole && !present(log, l.Entry) && !slices.ContainsFunc(lost, l.same) {
+			lost = append(lost, l)
+		}
+	}
+	for _, n := range notes {
+		if e, ok := entryOfFlow(n.Entry, c.Settings.Zone); ok {
+			offer(Lost{n.Subject, n.File, e, n.ID})
+		}
+	}
+	for _, f := range c.Ferments {
+		for _, e := range s.asideEntries(f.File, c.Settings.Zone) {
+			offer(Lost{Subject: f.ID, File: f.File, Entry: e})
+		}
+	}
+	return lost, nil
+}
+
+func (l Lost) same(other Lost) bool {
+	return l.Subject == other.Subject && sameAct(l.Entry, other.Entry)
+}
+
+// Restore puts a lost entry back.
+func (s *Store) Restore(l Lost) (ferment.Receipt, error) {
+	receipt, err := s.Append(l.Subject, []ferment.Entry{l.Entry})
+	if err != nil {
+		return receipt, err
+	}
+	return receipt, s.Dismiss(l)
+}
+
+// Dismiss never offers a lost entry again.
+func (s *Store) Dismiss(l Lost) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if l.id != "" {
+		if err := s.strike([]string{l.id}); err != nil {
+			return err
+		}
+	}
+	unlock, err := lock(s.path(".lock"))
+	if err != nil {
+		return err
+	}
+	defer unlock()
+	return s.dropAside(l)
+}
+
+// logOf is the log of an open ferment or a culture, if it was read whole.
+func logOf(c ferment.Cellar, subject string) (log []ferment.Entry, whole bool) {
+	for _, f := range c.Ferments {
+		if f.ID == subject {
+			return f.Log, !f.Incomplete
+		}
+	}
+	for _, k := range c.Cultures {
+		if k.ID == subject {
+			return k.Log, !k.Incomplete
+		}
+	}
+	return nil, false
+}
+
+// present tells whether a log has an entry of the same time with the same act
+// or the same measurements, whatever their values.
+func present(log []ferment.Entry, e ferment.Entry) bool {
+	return slices.ContainsFunc(log, func(have ferment.Entry) bool { return sameAct(have, e) })
+}
+
+func sameAct(a, b ferment.Entry) bool {
+	return a.At.Time.Equal(b.At.Time) && a.Did == b.Did && a.Skipped == b.Skipped &&
+		slices.Equal(measuredKeys(a), measuredKeys(b))
+}
+
+// A measurement is a key of what was seen or measured; these are not.
+var unmeasured = []string{"at", "with", "degassed", "place", "doubt", "did", "step", "amount", "of", "stock", "lot", "water",
+	"skipped", "overrode", "because", "remind", "note", "to", "bottles", "left", "bottle"}
+
+func measuredKeys(e ferment.Entry) []string {
+	var keys []string
+	for _, f := range entryTable.fields {
+		if !slices.Contains(unmeasured, f.key) && f.write(&e, flow) != "" {
+			keys = append(keys, f.key)
+		}
+	}
+	return keys
+}
+
+// entryOfFlow reads an entry as the record keeps it.
+func entryOfFlow(text string, zone *time.Location) (ferment.Entry, bool) {
+	r := ReadFerment("", []byte("log:\n  - "+text+"\n"), zone)
+	if len(r.Value.Log) != 1 {
+		return ferment.Entry{}, false
+	}
+	return r.Value.Log[0], true
+}

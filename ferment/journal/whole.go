@@ -1,0 +1,92 @@
+package journal
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// widestTag is how many columns of the screen a tag may take.
+const widestTag = 6
+
+// checkWhole tells what only the cellar as a whole can show: names and tags
+// that do not tell which ferment is meant, and protocols that are nowhere.
+func (s *Store) checkWhole(c *ferment.Cellar) {
+	for _, f := range c.Ferments {
+		tell := func(key, message string) {
+			if message != "" {
+				p := s.memory[f.File].places[key]
+				p.File, p.Message = f.File, message
+				c.Problems = append(c.Problems, p)
+			}
+		}
+		tell("tag", wideTag(f))
+		tell("protocol", unknownPlan(f, c.Protocols))
+		for _, other := range c.Ferments {
+			if other.ID != f.ID {
+				tell("tag", sharedTag(f, other))
+				tell("", sharedName(f, other))
+			}
+		}
+	}
+}
+
+func wideTag(f ferment.Ferment) string {
+	if columns(f.Tag) <= widestTag {
+		return ""
+	}
+	return "tag " + quote(f.Tag) + " is wider than six columns (e.g. tag: BH-A)"
+}
+
+func sharedTag(f, other ferment.Ferment) string {
+	switch {
+	case f.Tag == "":
+		return ""
+	case strings.EqualFold(f.Tag, other.Tag):
+		return "tag " + quote(f.Tag) + " stands on " + other.ID + " too (give each its own, e.g. tag: BH-A and tag: BH-B)"
+	case strings.EqualFold(f.Tag, other.ID):
+		return "tag " + quote(f.Tag) + " is the name of another ferment (give it one of its own, e.g. tag: BH-A)"
+	}
+	return ""
+}
+
+func sharedName(f, other ferment.Ferment) string {
+	if !strings.EqualFold(f.ID, other.ID) {
+		return ""
+	}
+	return "its name is that of " + other.ID + " in other letters (rename one, e.g. bh-b.yaml)"
+}
+
+func unknownPlan(f ferment.Ferment, known map[string]ferment.Protocol) string {
+	if _, is := known[f.Protocol]; is || f.Protocol == "" {
+		return ""
+	}
+	var names []string
+	for name := range known {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	message := "protocol " + quote(f.Protocol) + " is not known"
+	if near := ferment.Nearest(f.Protocol, names); near != "" {
+		return message + " (did you mean protocol: " + near + ")"
+	}
+	return message + " (there is " + some(names, 12) + ")"
+}
+
+// columns is how wide a text is on a screen: letters of the scripts of East
+// Asia take two columns, marks upon a letter none.
+func columns(s string) int {
+	n := 0
+	for _, r := range s {
+		switch {
+		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
+		case unicode.In(r, unicode.Han, unicode.Hangul, unicode.Hiragana, unicode.Katakana):
+			n += 2
+		default:
+			n++
+		}
+	}
+	return n
+}
