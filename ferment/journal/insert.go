@@ -69,7 +69,7 @@ func recordOf(text []byte, culture string) (*record, error) {
 	r := newReader("", text, nil)
 	root, ok := r.root()
 	if !ok || r.broken {
-		return nil, fmt.Errorf("the file cannot be read: %s", strings.TrimPrefix(r.problems[0].String(), ":"))
+		return nil, fmt.Errorf("the file cannot be read: %s", strings.TrimLeft(r.problems[0].String(), ": "))
 	}
 	if root == nil || root.Kind != yaml.MappingNode {
 		return nil, errors.New("the file holds no record (it begins with format: 1)")

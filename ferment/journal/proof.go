@@ -16,7 +16,7 @@ import (
 func prove(old *record, text []byte, entries []ferment.Entry) (line int, err error) {
 	made, err := recordOf(text, old.culture)
 	if err != nil {
-		return 0, err
+		return 0, fmt.Errorf("with the entry in it %w", err)
 	}
 	if len(made.cuts) != len(old.cuts) || !sameBut(old.root, made.root, old.holder, made.holder) {
 		return 0, errors.New("the rest of the file would not stay as it is")

@@ -34,7 +34,7 @@ func (s style) bare(text string) bool {
 	switch {
 	case slices.Contains(taken, strings.ToLower(text)),
 		strings.Contains(text, ": "), strings.Contains(text, " #"), strings.HasSuffix(text, ":"),
-		s == flow && strings.ContainsAny(text, ",[]{}"),
+		s == flow && strings.ContainsAny(text, ",[]{}?"),
 		strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }):
 		return false
 	}

@@ -1,0 +1,77 @@
+package journal_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// read gives a text's log, what it says of each entry apart from its place.
+func read(t require.TestingT, text []byte) (log []ferment.Entry, problems []ferment.Problem) {
+	r := journal.ReadFerment("ferments/a.yaml", text, time.UTC)
+	require.True(t, r.Readable, "%s\n%s", text, lines(r.Problems))
+	for _, e := range r.Value.Log {
+		e.Line, e.Order = 0, 0
+		log = append(log, e)
+	}
+	return log, r.Problems
+}
+
+// written is an entry as it is read again.
+func written(e ferment.Entry) ferment.Entry {
+	e.At.Text = e.At.Time.Format(time.RFC3339)
+	return e
+}
+
+// requireGrown holds that a text is another with entries put in: every other
+// byte stands where it stood, every old entry says what it said.
+func requireGrown(t require.TestingT, before []byte, got journal.Insertion, entries ...ferment.Entry) {
+	whole := string(got.Text)
+	require.Equal(t, got.Added, whole[got.Offset:got.Offset+len(got.Added)])
+	require.Equal(t, string(before), whole[:got.Offset]+got.Removed+whole[got.Offset+len(got.Added):])
+
+	oldLog, oldProblems := read(t, before)
+	newLog, newProblems := read(t, got.Text)
+	require.Len(t, newProblems, len(oldProblems))
+	require.Len(t, newLog, len(oldLog)+len(entries), "%s", got.Text)
+	at := len(oldLog)
+	if len(oldLog) > 0 && !assert.ObjectsAreEqual(oldLog, newLog[:at]) {
+		at = 0
+	}
+	require.Equal(t, oldLog, append(append([]ferment.Entry(nil), newLog[:at]...), newLog[at+len(entries):]...))
+	for i, e := range entries {
+		require.Equal(t, written(e), newLog[at+i])
+	}
+	first := strings.Split(strings.ReplaceAll(whole, "\r\n", "\n"), "\n")[got.Line-1]
+	require.Contains(t, first, entries[0].At.Time.Format(time.RFC3339), "the line of the entry")
+}
+
+func TestForeignStyles(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/cellars/styles/ferments/*.yaml")
+	require.NoError(t, err)
+	require.Greater(t, len(files), 12)
+	gravity, err := measure.ParseGravity("1.050")
+	require.NoError(t, err)
+	reading := ferment.Entry{At: ferment.At(time.Date(2026, 11, 2, 7, 15, 0, 0, time.UTC)), Gravity: gravity, Note: "clear: nearly, [not] quite # yet\n\"soon\""}
+	for _, file := range files {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			text, err := os.ReadFile(file)
+			require.NoError(t, err)
+			one, err := journal.Insert(text, degassed())
+			require.NoError(t, err)
+			requireGrown(t, text, one, degassed())
+			two, err := journal.Insert(one.Text, reading, degassed())
+			require.NoError(t, err)
+			requireGrown(t, one.Text, two, reading, degassed())
+		})
+	}
+}
