@@ -82,8 +82,8 @@ func FinishOf(original measure.Gravity, tolerance measure.Given[measure.Strength
 		f.AtTolerance = balance(original, dry).Alcohol > tolerance.Value
 	}
 	if f.AtTolerance {
-		f.Gravity = measure.Search(dry, original, func(g measure.Gravity) bool {
-			return balance(original, g).Alcohol <= tolerance.Value
+		f.Gravity = measure.Root(dry, original, func(g measure.Gravity) float64 {
+			return float64(tolerance.Value - balance(original, g).Alcohol)
 		})
 	}
 	f.Alcohol = balance(original, f.Gravity).Alcohol

@@ -21,7 +21,7 @@ func Corrected(h gravity.Hydrometer, reads measure.Gravity, sample measure.Tempe
 	}
 	g, err := h.Correct(reads, sample, 0)
 	// Each round comes nearer by a factor of some hundred.
-	for range 4 {
+	for range 3 {
 		if err != nil {
 			return 0, err
 		}
@@ -63,9 +63,9 @@ func Refractometer(original, reads measure.Brix) (measure.Gravity, error) {
 	if err != nil {
 		return 0, err
 	}
-	return measure.Search(gravity.Lowest, start, func(g measure.Gravity) bool {
-		n, err := refracts(start, g)
-		return err != nil || n >= shown
+	return measure.Root(gravity.Lowest, start, func(g measure.Gravity) float64 {
+		n, _ := refracts(start, g)
+		return float64(n - shown)
 	}), nil
 }
 

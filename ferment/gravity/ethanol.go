@@ -43,15 +43,15 @@ func EthanolByVolume(byMass measure.Share) (measure.Strength, error) {
 	return ethanolStrength(float64(byMass) / 100), nil
 }
 
+// ethanolAt20 is the density of ethanol to which strengths refer, 789.239.
+var ethanolAt20 = ethanolWater(1, 20)
+
 func ethanolShare(s measure.Strength) float64 {
-	if s == 0 {
-		return 0
-	}
-	return measure.Search(0, 1, func(p float64) bool { return ethanolStrength(p) >= s })
+	return measure.Root(0, 1, func(p float64) float64 { return float64(ethanolStrength(p) - s) })
 }
 
 func ethanolStrength(p float64) measure.Strength {
-	return measure.Strength(100 * p * float64(ethanolWater(p, 20)/ethanolWater(1, 20)))
+	return measure.Strength(100 * p * float64(ethanolWater(p, 20)/ethanolAt20))
 }
 
 func ethanolWater(p, t float64) Density {

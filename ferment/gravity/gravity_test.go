@@ -121,7 +121,9 @@ func TestEndsOfTheScales(t *testing.T) {
 	for _, g := range []measure.Gravity{gravity.Lowest, gravity.Highest} {
 		b, err := gravity.ToBrix(g)
 		require.NoError(t, err)
-		_, err = gravity.FromBrix(b)
+		back, err := gravity.FromBrix(b)
+		require.NoError(t, err)
+		_, err = gravity.ToBrix(back)
 		require.NoError(t, err)
 	}
 	_, err := gravity.ToBrix(1.5)

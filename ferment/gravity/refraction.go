@@ -39,7 +39,7 @@ func BrixOf(n Index) (measure.Brix, error) {
 	if err := measure.InRange("refractive index", n, index(0), highestIndex, ""); err != nil {
 		return 0, err
 	}
-	return measure.Search(0, 90, func(b measure.Brix) bool { return index(float64(b)/100) >= n }), nil
+	return measure.Root(0, 90, func(b measure.Brix) float64 { return float64(index(float64(b)/100) - n) }), nil
 }
 
 // ethanolRefraction is the specific refraction of ethanol in dilute solution,

@@ -30,7 +30,7 @@ func FromSolids(c measure.Content) (measure.Gravity, error) {
 	if err := measure.InRange("dissolved sugar", c, 0, 1200, "g/L"); err != nil {
 		return 0, err
 	}
-	b := measure.Search(0, HighestBrix, func(b measure.Brix) bool { return solids(b) >= c })
+	b := measure.Root(0, HighestBrix, func(b measure.Brix) float64 { return float64(solids(b) - c) })
 	return FromBrix(b)
 }
 

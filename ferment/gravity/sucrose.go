@@ -21,7 +21,7 @@ func FromBrix(b measure.Brix) (measure.Gravity, error) {
 	if err := measure.InRange("sugar", b, lowestBrix, HighestBrix, "°Bx"); err != nil {
 		return 0, err
 	}
-	return specific(sucrose(float64(b)/100, 20)), nil
+	return max(specific(sucrose(float64(b)/100, 20)), Lowest), nil
 }
 
 // ToBrix is the sugar that a specific gravity stands for, the inverse of
@@ -31,7 +31,7 @@ func ToBrix(g measure.Gravity) (measure.Brix, error) {
 	if err := check(g); err != nil {
 		return 0, err
 	}
-	return brixOf(g), nil
+	return min(brixOf(g), HighestBrix), nil
 }
 
 func brixOf(g measure.Gravity) measure.Brix {
@@ -41,7 +41,7 @@ func brixOf(g measure.Gravity) measure.Brix {
 // strengthOf is the sugar at which a solution has a density at a temperature,
 // searched somewhat beyond the range of the scale.
 func strengthOf(d Density, t float64) measure.Brix {
-	return measure.Search(-10, 90, func(b measure.Brix) bool { return sucrose(float64(b)/100, t) >= d })
+	return measure.Root(-10, 90, func(b measure.Brix) float64 { return float64(sucrose(float64(b)/100, t) - d) })
 }
 
 // Sucrose is the density of a solution of sucrose at a temperature:
