@@ -10,8 +10,12 @@ import (
 // Index is a refractive index at 20 °C for yellow light (589 nm), against air.
 type Index float64
 
-// highestIndex is that of a honey with 13 % of water, somewhat over 85 °Bx.
-const highestIndex Index = 1.5045
+// A refractometer for honey goes somewhat further than densities do: honey with
+// 12 % of water has 1.5070 and reads as 86.1 °Bx.
+const (
+	highestReading measure.Brix = 86.5
+	highestIndex   Index        = 1.5078
+)
 
 // RefractiveIndex is the refractive index of a solution of sucrose:
 //
@@ -22,18 +26,18 @@ const highestIndex Index = 1.5045
 //
 //	r(w) = 0.2060578 + 0.0007202 w − 0.0018841 w² − 0.0008777 w³
 //
-// Range 0 to 85 °Bx, outside an error. Source: the form is that of Lorentz and
+// Range 0 to 86.5 °Bx, outside an error. Source: the form is that of Lorentz and
 // Lorenz; r is fitted here to the ICUMSA scale of 1974 as OIV-MA-AS2-02 (2012)
 // tables it, which it meets to 1e-5, less than 0.01 °Bx.
 func RefractiveIndex(b measure.Brix) (Index, error) {
-	if err := measure.InRange("sugar", b, 0, HighestBrix, "°Bx"); err != nil {
+	if err := measure.InRange("sugar", b, 0, highestReading, "°Bx"); err != nil {
 		return 0, err
 	}
 	return index(float64(b) / 100), nil
 }
 
 // BrixOf is what a refractometer shows for a refractive index, the inverse of
-// RefractiveIndex. Range 1.3330 to 1.5045, where the driest honeys lie, outside
+// RefractiveIndex. Range 1.3330 to 1.5078, where the driest honeys lie, outside
 // an error.
 func BrixOf(n Index) (measure.Brix, error) {
 	if err := measure.InRange("refractive index", n, index(0), highestIndex, ""); err != nil {

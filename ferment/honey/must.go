@@ -132,7 +132,10 @@ func WithFruit(g measure.Gravity, volume measure.Volume, fruit Fruit) (measure.G
 	after := volume + measure.Volume(float64(fruit.Mass)*float64(fruit.Water)/100/waterDensity+sugar*gravity.SugarVolume)
 	total := float64(s)*float64(volume) + sugar*1000
 	made, err := gravity.FromSolids(measure.Content(total / float64(after)))
-	return made, after, err
+	if err != nil {
+		return 0, 0, err
+	}
+	return made, after, nil
 }
 
 // errWrongWay says that honey cannot lower a gravity, nor water raise it.

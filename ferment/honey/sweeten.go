@@ -17,14 +17,15 @@ type Sweetened struct {
 }
 
 // Raise is the honey that brings a must or a mead from one gravity to a higher
-// one, by the balance of mass and volume:
+// one. Mass, solids and alcohol are balanced, each as it stands before and after:
 //
-//	h = V (G' − G) ρ/(1 − G' ρ (w/ρ + (1 − w) v))
+//	V G ρ + h = V' G' ρ,  V s + h (1 − w) = V' s',  V A = V' A'
 //
-// with v the volume of dissolved sugar; volume and alcohol follow. The quick
-// rule that forgets the volume of the honey gives 2 to 5 % too little. Range:
-// 0.980 to 1.200, 0.01 to 2000 L, 0 to 25 % vol; a lower gravity is an error.
-// Uncertainty: 2 %.
+// with s and s' the solids of the two gravities once the alcohol is taken out of
+// them (gravity.Extract, by ICUMSA SPS-4), solved for the volume. The quick rule
+// that forgets the volume of the honey gives 2 to 5 % too little. Range: 0.980 to
+// 1.200, 0.01 to 2000 L, 0 to 25 % vol, honey with 12 to 26 % water; outside, and
+// for a lower gravity, an error. Uncertainty: 2 %.
 func Raise(volume measure.Volume, from, to measure.Gravity, alcohol measure.Strength, water measure.Share) (Sweetened, error) {
 	err := cmp.Or(
 		inVolume(volume), inHoney(water),
@@ -37,19 +38,40 @@ func Raise(volume measure.Volume, from, to measure.Gravity, alcohol measure.Stre
 	if err != nil {
 		return Sweetened{}, err
 	}
-	perKilogram := float64(Takes(1, water))
-	h := measure.Mass(float64(volume) * float64(to-from) * waterDensity / (1 - float64(to)*waterDensity*perKilogram))
-	after := volume + Takes(h, water)
-	return Sweetened{h, after, alcohol * measure.Strength(volume/after), measure.Content(Solids(h, water).Grams() / float64(after))}, nil
+	part := 1 - float64(water)/100
+	before := float64(volume) * solidsBeside(alcohol, from)
+	weighs := func(v measure.Volume, g measure.Gravity) float64 { return float64(v) * float64(g) * waterDensity }
+	honey := func(after measure.Volume) float64 {
+		return (float64(after)*solidsBeside(spread(alcohol, volume, after), to) - before) / part
+	}
+	// Honey of 26 % water does not triple a must before it reaches 1.200.
+	after := measure.Root(volume, 3*volume, func(v measure.Volume) float64 {
+		return weighs(v, to) - weighs(volume, from) - honey(v)
+	})
+	h := measure.Mass(honey(after))
+	added := measure.Content(Solids(h, water).Grams() / float64(after))
+	return Sweetened{h, after, spread(alcohol, volume, after), added}, nil
+}
+
+func spread(s measure.Strength, before, after measure.Volume) measure.Strength {
+	return s * measure.Strength(before/after)
+}
+
+// solidsBeside is what a litre holds beside its alcohol and water, in kg.
+func solidsBeside(alcohol measure.Strength, g measure.Gravity) float64 {
+	sugar, _ := gravity.Extract(g, alcohol)
+	s, _ := gravity.Solids(sugar)
+	return float64(s) / 1000
 }
 
 // Lower is the water that brings a must from one gravity to a lower one, and
 // the volume then:
 //
-//	water = V (G − G')/(G' − 1)
+//	water = m (B/B' − 1),  V' = (m + water)/(G' ρ),  m = V G ρ
 //
-// Range: 1.001 to 1.200, 0.01 to 2000 L; a higher gravity is an error. By
-// definition; contraction is under 0.1 %.
+// with B and B' the °Brix of the two gravities by ICUMSA SPS-4. Range: 1.001 to
+// 1.200, 0.01 to 2000 L; outside, and for a higher gravity, an error. It is as
+// sure as the gravity is: 1 % at 1.100.
 func Lower(volume measure.Volume, from, to measure.Gravity) (water, after measure.Volume, err error) {
 	err = cmp.Or(inVolume(volume), measure.InRange("gravity", from, weakest, strongest, ""), measure.InRange("gravity wanted", to, weakest, strongest, ""))
 	if err == nil && to > from {
@@ -58,8 +80,11 @@ func Lower(volume measure.Volume, from, to measure.Gravity) (water, after measur
 	if err != nil {
 		return 0, 0, err
 	}
-	water = volume * measure.Volume((from-to)/(to-1))
-	return water, volume + water, nil
+	b, _ := gravity.ToBrix(from)
+	wanted, _ := gravity.ToBrix(to)
+	mass := float64(volume) * float64(from) * waterDensity
+	added := mass * float64(b/wanted-1)
+	return measure.Volume(added / waterDensity), measure.Volume((mass + added) / (float64(to) * waterDensity)), nil
 }
 
 // Mead is an amount of mead, must or water.

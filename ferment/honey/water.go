@@ -42,13 +42,16 @@ func Water(n gravity.Index, at measure.Temperature) (measure.Share, error) {
 		return 0, err
 	}
 	w := measure.Share((-0.26810 - math.Log10(n20-1)) / 0.002243)
-	return w, measure.InRange("water in honey", w, driest, wettest, "%")
+	if err := inHoney(w); err != nil {
+		return 0, err
+	}
+	return w, nil
 }
 
 // Index is the refractive index of honey at 20 °C by its water: Water the
 // other way round.
 func Index(water measure.Share) (gravity.Index, error) {
-	if err := measure.InRange("water in honey", water, driest, wettest, "%"); err != nil {
+	if err := inHoney(water); err != nil {
 		return 0, err
 	}
 	return gravity.Index(1 + math.Pow(10, -0.26810-0.002243*float64(water))), nil
