@@ -22,7 +22,7 @@ func TestDryFinish(t *testing.T) {
 	for original, want := range map[measure.Gravity]float64{1.040: 0.9978, 1.080: 0.9965, 1.100: 0.9962, 1.120: 0.9960} {
 		g, err := alcohol.DryFinish(original, alcohol.Fermentable)
 		require.NoError(t, err)
-		assert.InDelta(t, want, float64(g), 0.0005, "%v", original)
+		assert.InDelta(t, want, float64(g), 0.0001, "%v", original)
 	}
 	for original := measure.Gravity(1.030); original <= 1.150; original += 0.001 {
 		g, err := alcohol.DryFinish(original, alcohol.Fermentable)

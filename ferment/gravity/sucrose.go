@@ -21,7 +21,7 @@ func FromBrix(b measure.Brix) (measure.Gravity, error) {
 	if err := measure.InRange("sugar", b, lowestBrix, HighestBrix, "°Bx"); err != nil {
 		return 0, err
 	}
-	return max(specific(sucrose(float64(b)/100, 20)), Lowest), nil
+	return specific(sucrose(float64(b)/100, 20)), nil
 }
 
 // ToBrix is the sugar that a specific gravity stands for, the inverse of
