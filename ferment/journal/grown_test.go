@@ -151,6 +151,6 @@ func FuzzInsert(f *testing.F) {
 func seeds() []string {
 	return []string{
 		heather, cultures, "", "log:\n- at: 2026-09-12\n", "log: [{at: 2026-09-12}]", "{log: ~}", "log:\n  - at: 2026-09-12\n    note: |+\n      a\n\n",
-		"log:\n  - note: a: b\n", "name: \"\\e[31m\"\n", "a: &a [*a]", "\ufefflog:\r\n", "--- {}\n...\n", "? [a]\n: b\n", "log: !!seq []\n",
+		"log:\n  - note: a: b\n", "name: \"\\e[31m\"\n", "a: &a [*a]", "\ufefflog:\r\n", "--- {}\n...\n", "---", "~", "A: \v", "? [a]\n: b\n", "log: !!seq []\n",
 	}
 }

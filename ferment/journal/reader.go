@@ -62,7 +62,7 @@ func (r *reader) file(begins string, walk func(root value)) bool {
 	n, ok := r.root()
 	switch {
 	case !ok:
-	case n != nil:
+	case !isNothing(n):
 		walk(value{reader: r, node: n})
 	case begins != "" && !r.broken:
 		r.note(r.problem(0, 0, "the file is empty (it begins with %s)", begins))

@@ -98,6 +98,7 @@ func (s source) offset(line, column int) int {
 
 // problem is one at a place of the text.
 func (s source) problem(line, column int, format string, args ...any) ferment.Problem {
+	line = min(line, len(s.starts)) // what is missing at the end may be counted to a line after it
 	return ferment.Problem{
 		File: s.file, Line: line, Column: column,
 		Message: fmt.Sprintf(format, args...),

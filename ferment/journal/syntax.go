@@ -174,6 +174,10 @@ func (r *reader) diagnose(lines span) []ferment.Problem {
 			found = append(found, r.problem(n, strings.Index(margin, "\t")+1, "the line is indented with a tab (use spaces)"))
 			continue
 		}
+		if i := strings.IndexFunc(line, forbidden); i >= 0 {
+			found = append(found, r.problem(n, utf8.RuneCountInString(line[:i])+1, "a control character stands here, which YAML does not take (leave it out)"))
+			continue
+		}
 		m := keyed.FindStringSubmatchIndex(line)
 		if m == nil {
 			continue
@@ -187,6 +191,9 @@ func (r *reader) diagnose(lines span) []ferment.Problem {
 	return found
 }
 
+// forbidden are the characters that YAML does not take as they are.
+func forbidden(r rune) bool { return r != '\t' && r < ' ' || r == '\x7f' }
+
 // example is the text that a person meant, without quotes of its own.
 func example(text string) string {
 	return short(strings.TrimSpace(strings.ReplaceAll(text, `"`, "")), 40)
@@ -194,6 +201,9 @@ func example(text string) string {
 
 // troubleOf names what keeps a bare text from being one value.
 func troubleOf(text string) string {
+	if text == "" {
+		return ""
+	}
 	switch first := text[0]; {
 	case first == '"' || first == '\'':
 		if strings.Count(text, string(first))%2 == 1 {
