@@ -61,7 +61,7 @@ func entriesIn(t *testing.T, dir string) []ferment.Entry {
 
 func TestTwoProgramsLoseNothing(t *testing.T) {
 	dir, state := cellarWith(t, map[string]string{"ferments/heath.yaml": heath}), t.TempDir()
-	const each = 150
+	const each = 80
 	one, two := writer(t, dir, state, each), writer(t, dir, state, each)
 	require.NoError(t, one.Wait())
 	require.NoError(t, two.Wait())

@@ -141,6 +141,7 @@ func readLog(v value) (log []ferment.Entry, whole bool) {
 		v.fail(v.node, "log is not a list of entries (e.g. - {at: 2026-09-12T18:30:00+01:00, did: pitch}, one a line)")
 		return nil, false
 	}
+	log = make([]ferment.Entry, 0, min(len(v.node.Content), 10_000)) // a hostile file gets no more room than an honest one
 	whole, v.inLog = true, true
 	defer func() { v.inLog = false }()
 	for i, n := range v.node.Content {
