@@ -2,17 +2,12 @@
 package board
 
 import (
+	"strings"
+
 	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
-)
-
-// Side is one of the two lists.
-type Side int
-
-// The sides.
-const (
-	Tasks Side = iota
-	Vessels
+	"cellar/jugkeeper/tui/widget"
 )
 
 // Model is the board. Its methods give a changed copy.
@@ -28,26 +23,22 @@ type Model struct {
 	foot          string
 }
 
-// taskID is what a task is known by, whatever its place in the list.
-type taskID struct {
-	subject, step string
-	occurrence    int
-}
-
 // New is a board without a size and with nothing on it.
 func New(t theme.Theme) Model { return Model{theme: t} }
 
 // SetSize is the board on a screen of that size.
 func (m Model) SetSize(width, height int) Model {
+	before := m
 	m.width, m.height = width, height
-	return m
+	return m.settle(before)
 }
 
 // SetSheet is the board with other words on it. What was selected stays
 // selected where it is still there.
 func (m Model) SetSheet(s sheet.Sheet) Model {
+	before := m
 	m.sheet = s
-	return m
+	return m.settle(before)
 }
 
 // SetTheme is the board in other colours.
@@ -64,8 +55,8 @@ func (m Model) SetFoot(row string) Model {
 }
 
 // Below is the board with lines in place of the vessels, from their header row
-// down to the last row but one; what to do stays where it is. Lines begin in
-// column 0.
+// down to the last row but one; what to do stays where it is, unless the lines
+// need its room. Lines begin in column 0.
 func (m Model) Below(lines []string) Model {
 	m.below, m.open = lines, true
 	return m
@@ -77,37 +68,25 @@ func (m Model) Above() Model {
 	return m
 }
 
-// Move moves the selection by n on its side.
-func (m Model) Move(n int) Model { return m }
-
-// Page moves the selection by n screens.
-func (m Model) Page(n int) Model { return m }
-
-// Home selects the first of the side.
-func (m Model) Home() Model { return m }
-
-// End selects the last of the side.
-func (m Model) End() Model { return m }
-
-// SwitchSide goes from what to do to the vessels and back.
-func (m Model) SwitchSide() Model { return m }
-
-// Select selects a vessel, and the first task of it.
-func (m Model) Select(vessel string) Model { return m }
-
-// SelectTask selects a task of a vessel.
-func (m Model) SelectTask(subject, step string, occurrence int) Model { return m }
-
-// Side is the side the selection moves on.
-func (m Model) Side() Side { return m.side }
-
-// Vessel is the id of the selected vessel, empty on an empty board. It may be
-// that of a culture where a culture's task is selected.
-func (m Model) Vessel() string { return m.vessel }
-
-// Task is the selected task; where the selection is among the vessels, the
-// first task of the selected one. It is not ok where there is none.
-func (m Model) Task() (line sheet.Line, ok bool) { return sheet.Line{}, false }
-
 // View draws the board in exactly its size, rows parted by line feeds.
-func (m Model) View() string { return "" }
+func (m Model) View() string {
+	switch {
+	case m.width < 1 || m.height < 1:
+		return ""
+	case m.width < layout.LeastWidth || m.height < layout.LeastHeight:
+		return m.screen(widget.TooSmall(m.theme, m.width, m.height))
+	case len(m.sheet.Vessels) == 0 && len(m.sheet.Tasks) == 0:
+		return m.screen(m.empty())
+	}
+	return m.screen(m.plan().draw())
+}
+
+// screen makes rows a screen of the board's size.
+func (m Model) screen(rows []string) string {
+	out := make([]string, m.height)
+	copy(out, rows)
+	for i, row := range out {
+		out[i] = layout.Cut(row, m.width)
+	}
+	return strings.Join(out, "\n")
+}

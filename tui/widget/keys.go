@@ -12,16 +12,16 @@ import (
 type Key struct{ Key, Does string }
 
 // KeyRow names the keys in one row of at most w columns. Where there is no
-// room keys give way from the middle: the first ones and the last stay, and the
-// last are help and the way back.
+// room the gaps narrow, then keys give way from the middle: the first ones stay
+// and the last, which are help and the way back.
 func KeyRow(t theme.Theme, keys []Key, w int) string {
 	gap := "   "
-	if w < layout.Narrow-layout.PageOf(layout.Narrow-1).Margin {
+	if keysWidth(keys, gap) > w {
 		gap = "  "
 	}
 	for len(keys) > 1 && keysWidth(keys, gap) > w {
-		mid := (len(keys) + 1) / 2
-		keys = append(append([]Key{}, keys[:mid-1]...), keys[mid:]...)
+		mid := len(keys) / 2
+		keys = append(append([]Key{}, keys[:mid]...), keys[mid+1:]...)
 	}
 	parts := make([]string, len(keys))
 	for i, k := range keys {

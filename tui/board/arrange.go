@@ -1,0 +1,174 @@
+package board
+
+import (
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/theme"
+)
+
+// detail is how much of the list of tasks is shown, from everything down to
+// what never goes. Each step gives up one thing more than the one before.
+type detail int
+
+const (
+	everything detail = iota
+	noInnerGaps
+	noDueReasons
+	noOptions
+	noDone
+	noGapBeforeLater
+	noGaps
+	oneRowReasons
+	noLater
+	noReasons // but those of danger; the vessels scroll before
+)
+
+// item is a line as it will be drawn.
+type item struct {
+	line   sheet.Line
+	rows   []string
+	gap    bool // a blank row above it
+	tagged bool // its tag is written
+}
+
+// height is how many rows the items take.
+func height(items []item) int {
+	n := 0
+	for _, it := range items {
+		n += len(it.rows)
+		if it.gap {
+			n++
+		}
+	}
+	return n
+}
+
+// block is what lines stand together: what to do, what comes, what is done.
+func block(w sheet.Word) int {
+	switch w {
+	case sheet.Later, sheet.Coming:
+		return 1
+	case sheet.Done, sheet.Skipped:
+		return 2
+	}
+	return 0
+}
+
+// kept tells whether a line is shown at all in that detail. Where not all of
+// what comes on other days has room it only fills up what is left; see fill.
+func (d detail) kept(l sheet.Line) bool {
+	switch l.Word {
+	case sheet.Option:
+		return d < noOptions
+	case sheet.Done, sheet.Skipped:
+		return d < noDone
+	case sheet.Later:
+		return d < noLater
+	case sheet.Coming:
+		return d == everything
+	}
+	return true
+}
+
+// tells is how much a line says of its reason in that detail.
+func (d detail) tells(w sheet.Word) telling {
+	switch {
+	case d >= noReasons, d >= noDueReasons && (w == sheet.Due || w == sheet.Option):
+		return untold
+	case d >= oneRowReasons:
+		return brief
+	case w == sheet.Later || w == sheet.Coming:
+		return untold
+	case d > everything && (w == sheet.Late || w == sheet.Due || w == sheet.Option):
+		return brief
+	}
+	return full
+}
+
+// items are the lines kept in that detail.
+func (d detail) items(t theme.Theme, g grid, lines []sheet.Line) []item {
+	var items []item
+	for _, l := range lines {
+		it := item{line: l, rows: taskRows(t, g, l, d.tells(l.Word)), tagged: true}
+		if n := len(items); n > 0 {
+			before := items[n-1]
+			it.gap = d.gap(before, l)
+			it.tagged = l.Subject != before.line.Subject || block(l.Word) != block(before.line.Word)
+		}
+		items = append(items, it)
+	}
+	return items
+}
+
+// gap tells whether a blank row stands between a line and the one before.
+func (d detail) gap(before item, l sheet.Line) bool {
+	a, b := block(before.line.Word), block(l.Word)
+	switch {
+	case a != b && b == 1:
+		return d < noGapBeforeLater
+	case a != b:
+		return d < noGaps
+	case a != 0:
+		return false
+	case before.line.Subject != l.Subject:
+		return d < noGaps
+	}
+	return d < noInnerGaps && before.line.Word == sheet.Due && len(before.rows) > 1
+}
+
+// arrange shows as much of the lines as goes into so many rows, down to the
+// poorest detail that is allowed; without room even for that, it is taller.
+func arrange(t theme.Theme, g grid, lines []sheet.Line, rows int, poorest detail) []item {
+	var items []item
+	for d := everything; d <= poorest; d++ {
+		items = d.items(t, g, d.filter(lines))
+		if height(items) > rows {
+			continue
+		}
+		if d < noOptions {
+			return d.fill(t, g, lines, rows)
+		}
+		return items
+	}
+	return items
+}
+
+func (d detail) filter(lines []sheet.Line) []sheet.Line {
+	var out []sheet.Line
+	for _, l := range lines {
+		if d.kept(l) {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// fill adds what comes on other days, the nearest first, as long as it fits.
+func (d detail) fill(t theme.Theme, g grid, lines []sheet.Line, rows int) []item {
+	best, coming := d.items(t, g, d.filter(lines)), 0
+	for _, l := range lines {
+		if l.Word != sheet.Coming {
+			continue
+		}
+		coming++
+		more := d.items(t, g, d.withComing(lines, coming))
+		if height(more) > rows {
+			break
+		}
+		best = more
+	}
+	return best
+}
+
+func (d detail) withComing(lines []sheet.Line, n int) []sheet.Line {
+	var out []sheet.Line
+	for _, l := range lines {
+		switch {
+		case l.Word == sheet.Coming && n > 0:
+			n--
+			out = append(out, l)
+		case d.kept(l):
+			out = append(out, l)
+		}
+	}
+	return out
+}

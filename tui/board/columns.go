@@ -1,0 +1,200 @@
+package board
+
+import (
+	"slices"
+	"strings"
+
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// columns are where the figures of a vessel stand; 0 for one that has given
+// way. Those that end or have a point in a column say so.
+type columns struct {
+	tag, honey, stage, dayEnd, gravity, agoEnd, pacePoint, alcoholPoint, course, next, end int
+
+	cells    int
+	headings bool
+	calm     bool
+	days     string // what stands behind the day, where no heading says it
+}
+
+// The widths of the lists under which a column gives way.
+const (
+	withHoney   = 96
+	withCourse  = 78
+	withPace    = 70
+	withAlcohol = layout.Narrow
+)
+
+// columnsOf are the columns on a screen of that width. In a calm cellar
+// nothing falls: what comes next takes the place of the figures.
+func columnsOf(g grid, width int, calm bool) columns {
+	if g.narrow {
+		s := g.state
+		return columns{tag: g.tag, stage: s, dayEnd: s + 11, gravity: s + 15, agoEnd: s + 25, next: s + 29, end: g.end, days: " d"}
+	}
+	c := columns{tag: g.tag, stage: g.state, end: g.end, headings: true, calm: calm}
+	if width >= withHoney {
+		c.honey, c.stage = g.state, g.state+18
+	}
+	s := c.stage
+	c.dayEnd, c.gravity, c.agoEnd, c.next = s+13, s+15, s+26, s+29
+	if calm {
+		return c
+	}
+	c.pacePoint, c.alcoholPoint, c.course, c.cells = s+33, s+40, s+44, 6
+	if width >= withHoney {
+		c.cells = min(max(width-92, 6), 12)
+	}
+	c.next = c.course + c.cells + 1
+	if width < withCourse {
+		c.course, c.next = 0, s+44
+	}
+	if width < withPace {
+		c.pacePoint, c.alcoholPoint, c.next = 0, s+32, s+36
+	}
+	return c
+}
+
+// heading names the columns.
+func (c columns) heading(t theme.Theme) string {
+	r := layout.Row{}.At(c.tag, t.Faint("vessel"))
+	if c.honey > 0 {
+		r = r.At(c.honey, t.Faint("honey and yeast"))
+	}
+	r = r.At(c.stage, t.Faint("stage")).At(c.dayEnd-3, t.Faint("day"))
+	r = r.At(c.gravity, t.Faint("gravity")).At(c.agoEnd-3, t.Faint("ago"))
+	if c.pacePoint > 0 {
+		r = r.At(c.pacePoint-6, t.Faint("points/d"))
+	}
+	if c.alcoholPoint > 0 {
+		r = r.At(c.alcoholPoint-3, t.Faint("% vol"))
+	}
+	if c.course > 0 {
+		r = r.At(c.course, t.Faint("course"))
+	}
+	if c.alcoholPoint > 0 && r.End() < c.next {
+		r = r.At(c.next, t.Faint("next"))
+	}
+	return r.In(c.end)
+}
+
+// row is a vessel from its stage on; what stands left of it is put before.
+func (c columns) row(t theme.Theme, r sheet.Row, chart string) string {
+	row := layout.Row{}
+	if c.honey > 0 {
+		row = row.At(c.honey, layout.Cut(r.HoneyAndYeast, c.stage-c.honey-2))
+	}
+	row = c.stageInto(row, t, r)
+	if r.Quiet && c.days != "" {
+		return row.At(row.End()+1, layout.CutClauses(r.Until, c.end-row.End()-1)).In(c.end)
+	}
+	if at := c.dayEnd - layout.Width(r.Day); row.End() < at {
+		row = row.At(at, r.Day+c.days)
+	}
+	if r.Quiet && !c.calm {
+		return row.At(c.gravity, quietly(r, c.end-c.gravity)).In(c.end)
+	}
+	return c.nextInto(c.figuresInto(row, t, r), t, r, chart).In(c.end)
+}
+
+// stageInto writes the stage, or the condition in its place. A narrow row has
+// no room for the mark left of its stage.
+func (c columns) stageInto(row layout.Row, t theme.Theme, r sheet.Row) layout.Row {
+	switch {
+	case r.Condition != "":
+		mark, at := widget.InWord(t, r.Condition, string(r.Condition.Mark())), c.stage-2
+		if !c.headings {
+			at = c.stage
+		}
+		return row.At(at, mark).At(at+2, t.Bold(r.Stage))
+	case r.Steady:
+		return row.At(c.stage, t.In(theme.Good, r.Stage))
+	}
+	return row.At(c.stage, r.Stage)
+}
+
+func (c columns) figuresInto(row layout.Row, t theme.Theme, r sheet.Row) layout.Row {
+	row = row.At(c.gravity, t.Bold(r.Gravity)+doubt(r))
+	ago := r.Ago
+	if r.Stale {
+		ago = t.BoldIn(theme.Warn, ago)
+	}
+	return row.At(max(c.agoEnd-layout.Width(r.Ago), c.gravity+6), ago)
+}
+
+// nextInto writes pace, alcohol, course and what comes next. What a condition
+// asks to look at may take the place of the figures.
+func (c columns) nextInto(row layout.Row, t theme.Theme, r sheet.Row, chart string) layout.Row {
+	says := r.Next
+	if r.Quiet {
+		return row.At(c.next, quietly(r, c.end-c.next))
+	}
+	if r.Condition != "" && layout.Width(says) > c.end-c.next {
+		at := c.agoEnd + 3
+		return row.At(at, layout.CutClauses(says, c.end-at))
+	}
+	plain := func(s string) string { return s }
+	if c.pacePoint > 0 {
+		row = row.AtPoint(c.pacePoint, r.Pace, plain)
+	}
+	if c.alcoholPoint > 0 {
+		row = row.AtPoint(c.alcoholPoint, r.Alcohol, plain)
+	}
+	if c.course > 0 {
+		row = row.At(c.course, t.In(theme.Accent, spark(chart)(r.Curve, c.cells)))
+	}
+	at := c.next
+	if c.course > 0 && len(r.Curve) == 0 && layout.Width(says) > c.end-at {
+		at = c.course
+	}
+	return row.At(at, shortened(says, c.end-at))
+}
+
+// shortened is what comes next in so many columns: a date that has its weekday
+// may lose its month.
+func shortened(says string, w int) string {
+	words := strings.Fields(says)
+	if n := len(words); n > 3 && layout.Width(says) > w && slices.Contains(weekdays, words[n-3]) {
+		if short := strings.Join(words[:n-1], " "); layout.Width(short) <= w {
+			return short
+		}
+	}
+	return layout.CutClauses(says, w)
+}
+
+var weekdays = []string{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"}
+
+func doubt(r sheet.Row) string {
+	if r.Doubtful {
+		return "?"
+	}
+	return ""
+}
+
+func spark(chart string) func([]float64, int) string {
+	if chart == "blocks" {
+		return widget.Blocks
+	}
+	return widget.Braille
+}
+
+// quietly is a quiet vessel in a sentence that fits.
+func quietly(r sheet.Row, w int) string {
+	texts := []string{r.Sentence, withoutArticles(r.Sentence)}
+	if r.Next != "" {
+		texts = append(texts, r.Until+"; "+r.Next)
+	}
+	for _, text := range texts {
+		if layout.Width(text) <= w {
+			return text
+		}
+	}
+	return layout.CutClauses(r.Until, w)
+}
+
+// withoutArticles is a sentence made shorter where no meaning is lost.
+func withoutArticles(s string) string { return strings.ReplaceAll(s, " the ", " ") }

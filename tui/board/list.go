@@ -1,0 +1,188 @@
+package board
+
+import (
+	"fmt"
+	"strings"
+
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
+)
+
+// entry is something in a list that takes some rows and scrolls as one.
+type entry struct {
+	rows     []string
+	gap      bool // a blank row above it
+	selected bool
+}
+
+// window shows as much of a list as goes into so many rows, with the selected
+// entry in it, and says how many are out of sight on either side.
+func window(entries []entry, rows, indent int) []string {
+	if all := flat(entries); len(all) <= rows {
+		return all
+	}
+	first, last := 0, len(entries)
+	for last-first > 1 && windowHeight(entries, first, last) > rows {
+		if hasSelected(entries[first+1:last]) && !keepsSelected(entries, first, last, rows) {
+			first++
+		} else {
+			last--
+		}
+	}
+	return framed(entries, first, last, rows, indent)
+}
+
+// keepsSelected tells whether the selected entry would be seen if the list
+// began at first and ended where the room does.
+func keepsSelected(entries []entry, first, last, rows int) bool {
+	for last > first+1 && windowHeight(entries, first, last) > rows {
+		last--
+	}
+	return hasSelected(entries[first:last])
+}
+
+// windowHeight is how many rows a part of the list takes with its marks.
+func windowHeight(entries []entry, first, last int) int {
+	n := len(flat(entries[first:last]))
+	if first > 0 {
+		n++
+	}
+	if last < len(entries) {
+		n++
+	}
+	return n
+}
+
+func framed(entries []entry, first, last, rows, indent int) []string {
+	pad := strings.Repeat(" ", indent)
+	var out []string
+	if first > 0 {
+		out = append(out, fmt.Sprintf("%s↑ %d more", pad, first))
+	}
+	out = append(out, flat(entries[first:last])...)
+	if rest := len(entries) - last; rest > 0 {
+		out = append(out[:min(len(out), max(rows-1, 0))], fmt.Sprintf("%s↓ %d more", pad, rest))
+	}
+	return out[:min(len(out), max(rows, 0))]
+}
+
+func hasSelected(entries []entry) bool {
+	for _, e := range entries {
+		if e.selected {
+			return true
+		}
+	}
+	return false
+}
+
+func flat(entries []entry) []string {
+	var out []string
+	for i, e := range entries {
+		if e.gap && i > 0 {
+			out = append(out, "")
+		}
+		out = append(out, e.rows...)
+	}
+	return out
+}
+
+// taskList is what to do in so many rows.
+func (p plan) taskList(rows int) []string {
+	m := p.m
+	selected := m.taskIndexIn(p.items)
+	calm := p.calmRows()
+	var entries []entry
+	for i, it := range p.items {
+		on := m.side == Tasks && i == selected
+		e := entry{gap: it.gap, selected: i == selected && m.side == Tasks}
+		for y, row := range it.rows {
+			tag := ""
+			if y == 0 && it.tagged {
+				tag = it.line.Tag
+			}
+			e.rows = append(e.rows, p.lead(on, "", tag, it.line.Subject, block(it.line.Word) == 0, row))
+		}
+		entries = append(entries, e)
+	}
+	return append(calm, window(entries, rows-len(calm), p.page.Margin)...)
+}
+
+func (m Model) taskIndexIn(items []item) int {
+	first := -1
+	for i, it := range items {
+		if idOf(it.line) == m.task {
+			return i
+		}
+		if first < 0 && it.line.Subject == m.vessel {
+			first = i
+		}
+	}
+	return max(first, 0)
+}
+
+// calmRows say that there is nothing to do, and what is next.
+func (p plan) calmRows() []string {
+	if !p.m.sheet.Calm() {
+		return nil
+	}
+	rows := []string{layout.Row{}.At(p.page.Margin, p.m.theme.Bold("Nothing to do today.")).In(p.m.width)}
+	if next := p.m.sheet.Next; next != "" {
+		rows = append(rows, layout.Row{}.At(p.page.Margin, "Next: "+next+".").In(p.page.End()))
+	}
+	if len(p.m.candidates()) > 0 {
+		rows = append(rows, "")
+	}
+	return rows
+}
+
+// vesselList are the vessels in so many rows.
+func (p plan) vesselList(rows int) []string {
+	m := p.m
+	var entries []entry
+	for _, r := range m.sheet.Vessels {
+		on := m.side == Vessels && r.ID == m.vessel
+		row := p.columns.row(m.theme, r, m.sheet.Chart)
+		entries = append(entries, entry{
+			rows:     []string{p.lead(on, r.Trial, r.Tag, r.ID, true, row)},
+			selected: r.ID == m.vessel,
+		})
+	}
+	return window(entries, rows, p.page.Margin)
+}
+
+// lead is what stands left of the state: the cursor bar, the string of a trial,
+// the tag, hung out where its vessel is selected.
+func (p plan) lead(cursor bool, trial, tag, id string, bold bool, row string) string {
+	return layout.Lead(p.cursor(cursor, trial)+p.tag(tag, id, bold), row)
+}
+
+func (p plan) cursor(on bool, trial string) string {
+	bar := " "
+	if on {
+		bar = p.m.theme.In(theme.Accent, "▌")
+	}
+	if trial == "" {
+		trial = " "
+	}
+	switch {
+	case !p.grid.narrow:
+		return bar + trial
+	case on:
+		return bar
+	}
+	return trial
+}
+
+// tag is a tag with the column before it.
+func (p plan) tag(tag, id string, bold bool) string {
+	text := layout.Cut(tag, p.grid.room)
+	switch {
+	case text == "":
+		return ""
+	case id == p.m.vessel:
+		return p.m.theme.HungOut(text)
+	case bold:
+		return " " + p.m.theme.Bold(text)
+	}
+	return " " + text
+}

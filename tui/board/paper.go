@@ -1,0 +1,208 @@
+package board
+
+import (
+	"fmt"
+	"strings"
+
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// Today is the day written down in so many columns, for a terminal to scroll.
+func Today(s sheet.Sheet, width int, t theme.Theme) string {
+	if width < layout.Narrow {
+		return slip{t, width}.write(s)
+	}
+	return paper{t, width}.write(s)
+}
+
+// paper is a page on which every task keeps to the columns of the board.
+type paper struct {
+	theme theme.Theme
+	width int
+}
+
+func (p paper) write(s sheet.Sheet) string {
+	head := layout.Row{}.At(0, p.theme.Bold(s.FullTitle())).Until(p.width, counts(p.theme, s.Counts, "   "))
+	rows := []string{head.In(p.width), ""}
+	rows = append(rows, p.tasks(s)...)
+	if len(s.Vessels) > 0 {
+		rows = append(rows, "")
+	}
+	room := tagRoom(s)
+	for _, r := range s.Vessels {
+		rows = append(rows, p.vessel(r, room, s.Calm()))
+	}
+	return sheetOf(append(rows, brokenLines(p.theme, s.Broken, p.width)...))
+}
+
+// paperDetail is how much a page tells of the tasks.
+const paperDetail = noDueReasons
+
+func (p paper) tasks(s sheet.Sheet) []string {
+	var rows []string
+	if s.Calm() {
+		rows = calmLines(p.theme, s, p.width)
+	}
+	room := tagRoom(s)
+	g := grid{tag: 0, state: 9, text: 20, point: 35, unit: 38, what: 41, end: p.width, room: room}.shifted(room - usualTag)
+	for _, l := range s.Tasks {
+		for y, row := range taskRows(p.theme, g, l, paperDetail.tells(l.Word)) {
+			if y == 0 {
+				row = layout.Lead(p.theme.Bold(layout.Cut(l.Tag, room)), row)
+			}
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+func (p paper) vessel(r sheet.Row, room int, calm bool) string {
+	at := room - usualTag
+	row := layout.Row{}.At(0, p.theme.Bold(layout.Cut(r.Tag, room)))
+	c := columns{stage: 9 + at, headings: true}
+	row = c.stageInto(row, p.theme, r).At(19+at, "day").At(26+at-layout.Width(r.Day), r.Day)
+	switch {
+	case r.Quiet && !calm:
+		return row.At(29+at, quietly(r, p.width-29-at)).In(p.width)
+	case calm:
+		row = p.gravity(row, r, at)
+		if r.Quiet {
+			return row.At(46+at, quietly(r, p.width-46-at)).In(p.width)
+		}
+		return row.At(46+at, layout.CutClauses(r.Next, p.width-46-at)).In(p.width)
+	}
+	plain := func(s string) string { return s }
+	row = p.gravity(row, r, at).AtPoint(49+at, r.Pace, plain)
+	row = row.At(row.End(), "/d").AtPoint(57+at, r.Alcohol, plain)
+	return row.At(row.End()+1, "%").At(63+at, layout.CutClauses(r.Next, p.width-63-at)).In(p.width)
+}
+
+func (p paper) gravity(row layout.Row, r sheet.Row, at int) layout.Row {
+	ago := r.Ago + " ago"
+	row = row.At(29+at, p.theme.Bold(r.Gravity)+doubt(r))
+	return row.At(max(44+at-layout.Width(ago), row.End()+1), ago)
+}
+
+func tagRoom(s sheet.Sheet) int { return gridOf(layout.Page{Margin: 3}, s).room }
+
+func calmLines(t theme.Theme, s sheet.Sheet, width int) []string {
+	nothing := t.Bold("Nothing to do today.")
+	if len(s.Vessels) == 0 {
+		nothing = t.Bold("No vessels yet.")
+	}
+	if s.Next == "" {
+		return []string{nothing}
+	}
+	if next := nothing + " Next: " + s.Next + "."; layout.Width(next) <= width {
+		return []string{next}
+	}
+	return append([]string{nothing}, layout.Wrap("Next: "+s.Next+".", width)...)
+}
+
+func brokenLines(t theme.Theme, bs []sheet.Broken, width int) []string {
+	var rows []string
+	for i, b := range bs {
+		if i == 0 {
+			rows = append(rows, "")
+		}
+		for y, text := range layout.Wrap("△ "+b.String(), width-2) {
+			if y > 0 {
+				text = "  " + text
+			} else if strings.HasPrefix(text, "△ "+b.Where) {
+				text = t.In(theme.Warn, "△ "+b.Where) + strings.TrimPrefix(text, "△ "+b.Where)
+			}
+			rows = append(rows, text)
+		}
+	}
+	return rows
+}
+
+func sheetOf(rows []string) string { return strings.Join(rows, "\n") + "\n" }
+
+// slip is a narrow strip of paper: each task under its tag.
+type slip struct {
+	theme theme.Theme
+	width int
+}
+
+func (p slip) write(s sheet.Sheet) string {
+	rows := []string{p.theme.Bold(layout.Cut(s.ShortTitle(), p.width))}
+	if len(s.Counts) > 0 {
+		rows = append(rows, layout.Cut(counts(p.theme, s.Counts, "   "), p.width))
+	}
+	if s.Calm() {
+		rows = append(append(rows, ""), calmLines(p.theme, s, p.width)...)
+	}
+	for i, l := range s.Tasks {
+		if i == 0 || s.Tasks[i-1].Subject != l.Subject {
+			rows = append(rows, "")
+		}
+		rows = append(rows, p.task(l)...)
+	}
+	rows = append(rows, "")
+	for _, r := range s.Vessels {
+		rows = append(rows, p.vessel(r))
+	}
+	return sheetOf(append(rows, brokenLines(p.theme, s.Broken, p.width)...))
+}
+
+func (p slip) task(l sheet.Line) []string {
+	state := max(8, layout.Width(l.Tag)+2)
+	head := layout.Row{}.At(0, p.theme.Bold(l.Tag)).At(stateAt(grid{state: state}, l), widget.Word(p.theme, l.Word))
+	rows := []string{head.Until(p.width, l.Until).In(p.width)}
+	w := p.width - 2
+	if l.Word == sheet.Lapsed {
+		return append(rows, indented(layout.Wrap(strings.TrimSuffix(l.Act+": "+l.Reason, ": "), w))...)
+	}
+	g := grid{text: 2, point: 17, unit: 20, end: p.width}
+	row := amountInto(layout.Row{}.At(2, loud(p.theme, l, l.Act)), p.theme, g, l)
+	switch {
+	case l.Of == "":
+	case l.Amount.Words != "" && row.End()+2+layout.Width(l.Of) <= p.width:
+		row = row.At(row.End(), ", "+l.Of)
+	default:
+		rows = append(rows, row.In(p.width))
+		row = layout.Row{}.At(16, l.Of)
+	}
+	rows = append(append(rows, row.In(p.width)), secondMeasure(g, l)...)
+	rows = append(rows, indented(reasonRows(l, w, p.tells(l)))...)
+	return append(rows, indented(layout.Wrap(instead(l), w))...)
+}
+
+// tells: a slip has no end, but what is merely due says how in a breath.
+func (p slip) tells(l sheet.Line) telling {
+	switch l.Word {
+	case sheet.Due, sheet.Option:
+		return brief
+	}
+	return full
+}
+
+func instead(l sheet.Line) string {
+	if l.Instead == "" {
+		return ""
+	}
+	return "→ " + l.Instead
+}
+
+func indented(rows []string) []string {
+	for i, r := range rows {
+		rows[i] = "  " + r
+	}
+	return rows
+}
+
+func (p slip) vessel(r sheet.Row) string {
+	at := max(8, layout.Width(r.Tag)+2)
+	row := layout.Row{}.At(0, p.theme.Bold(r.Tag))
+	c := columns{stage: at}
+	row = c.stageInto(row, p.theme, r)
+	if r.Quiet {
+		return row.At(row.End()+1, r.Until).In(p.width)
+	}
+	row = row.At(at+12, p.theme.Bold(r.Gravity)+doubt(r))
+	return row.Until(p.width, fmt.Sprintf("%s ago", r.Ago)).In(p.width)
+}

@@ -1,0 +1,252 @@
+package board
+
+import (
+	"strings"
+
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// telling is how much of a line's reason is told.
+type telling int
+
+const (
+	untold telling = iota // at most its first clause, in the line itself
+	brief                 // one row of it
+	full
+)
+
+// taskRows are the rows of one task, without what stands left of its state.
+func taskRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
+	if l.Danger {
+		tell = full
+	}
+	rows := wideRows
+	if g.narrow {
+		rows = narrowRows
+	}
+	return rows(t, g, l, tell)
+}
+
+// wideRows are act, amount, of what and until when in one row, a second measure
+// of the dose and the reason under it.
+func wideRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
+	if l.Word == sheet.Lapsed {
+		return lapsedRows(t, g, l, tell)
+	}
+	row := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, loud(t, l, l.Act))
+	row = amountInto(row, t, g, l)
+	what := l.Of
+	if tell == untold && what != "" {
+		what = withClause(row, g, l)
+	}
+	var under []string
+	if whatAt := row.At(whatColumn(g, l), what); whatAt.Fits(g.end, l.Until) {
+		row = whatAt
+	} else if what != "" {
+		under = append(under, layout.Row{}.At(whatUnder(g, l), l.Of).In(g.end))
+	}
+	rows := append([]string{row.Until(g.end, l.Until).In(g.end)}, under...)
+	rows = append(rows, secondMeasure(g, l)...)
+	for _, text := range reasonRows(l, g.end-g.text, tell) {
+		rows = append(rows, layout.Row{}.At(g.text, text).In(g.end))
+	}
+	return append(rows, insteadRows(t, g, l)...)
+}
+
+// stateAt is where the word begins: the field of a stop hangs out by a column.
+func stateAt(g grid, l sheet.Line) int {
+	if l.Word == sheet.Stop {
+		return g.state - 1
+	}
+	return g.state
+}
+
+// loud sets off what may be done now, and the name of what may not.
+func loud(t theme.Theme, l sheet.Line, text string) string {
+	switch l.Word {
+	case sheet.Stop, sheet.Late, sheet.Held, sheet.Due:
+		return t.Bold(text)
+	}
+	return text
+}
+
+// given sets off an amount that may be given now.
+func given(t theme.Theme, l sheet.Line, text string) string {
+	if l.Word == sheet.Held {
+		return text
+	}
+	return loud(t, l, text)
+}
+
+func amountInto(row layout.Row, t theme.Theme, g grid, l sheet.Line) layout.Row {
+	set := func(s string) string { return given(t, l, s) }
+	if l.Amount.Number == "" {
+		return row.At(g.point-1, set(l.Amount.Words))
+	}
+	return row.AtPoint(g.point, l.Amount.Number, set).At(g.unit, set(l.Amount.Unit))
+}
+
+// whatColumn is where it says of what: behind the unit, or behind an amount in
+// words.
+func whatColumn(g grid, l sheet.Line) int {
+	if l.Amount.Words == "" {
+		return g.what
+	}
+	return g.point + 1 + layout.Width(l.Amount.Words)
+}
+
+// whatUnder is where it says of what in a row of its own.
+func whatUnder(g grid, l sheet.Line) int {
+	return max(min(whatColumn(g, l), g.end-layout.Width(l.Of)), g.text)
+}
+
+// withClause adds the first clause of a reason that is not told otherwise,
+// where it fits.
+func withClause(row layout.Row, g grid, l sheet.Line) string {
+	more := l.Of + ", " + layout.FirstClause(l.Reason)
+	if l.Reason != "" && row.At(whatColumn(g, l), more).Fits(g.end, l.Until) {
+		return more
+	}
+	return l.Of
+}
+
+// secondMeasure is what goes first and the same dose as a stock solution.
+func secondMeasure(g grid, l sheet.Line) []string {
+	if l.First == "" && l.Stock == nil {
+		return nil
+	}
+	row := layout.Row{}.At(g.text, l.First)
+	if l.Stock != nil {
+		plain := func(s string) string { return s }
+		row = row.AtPoint(g.point, l.Stock.Number, plain).At(g.unit, l.Stock.Unit)
+		of := l.StockOf
+		if row.End()+1+layout.Width(of) > g.end {
+			of = strings.Replace(of, "of the ", "of ", 1)
+		}
+		row = row.At(row.End()+1, of)
+	}
+	return []string{row.In(g.end)}
+}
+
+// reasonRows are a line's reason in rows of w columns. A danger is told whole.
+func reasonRows(l sheet.Line, w int, tell telling) []string {
+	text := l.Reason
+	if l.Frees != "" {
+		text += ": " + l.Frees
+	}
+	if more := text + ", " + l.Ahead; l.Ahead != "" && text != "" && (tell == full || layout.Width(more) <= w) {
+		text = more
+	}
+	switch {
+	case tell == untold || text == "":
+		return nil
+	case tell == brief && layout.Width(text) > w:
+		return []string{briefly(l, w)}
+	}
+	return layout.Wrap(text, w)
+}
+
+// briefly is a reason in one row: what frees it stays where a whole clause of
+// the reason has room before it.
+func briefly(l sheet.Line, w int) string {
+	frees := ": " + l.Frees
+	if room := w - layout.Width(frees); l.Frees != "" && layout.Width(layout.FirstClause(l.Reason)) <= room {
+		return layout.CutClauses(l.Reason, room) + frees
+	}
+	return layout.CutClauses(l.Reason, w)
+}
+
+func insteadRows(t theme.Theme, g grid, l sheet.Line) []string {
+	var rows []string
+	for i, text := range layout.Wrap(l.Instead, g.end-g.text) {
+		row := layout.Row{}
+		if i == 0 {
+			row = row.At(g.state, sheet.Do.String())
+		}
+		rows = append(rows, row.At(g.text, t.Bold(text)).In(g.end))
+	}
+	return rows
+}
+
+// lapsedRows name what can no longer be done and why, in one sentence.
+func lapsedRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
+	w := g.end - g.text
+	texts := []string{l.Act}
+	if l.Reason != "" {
+		texts = layout.Wrap(l.Act+": "+l.Reason, w)
+	}
+	if len(texts) > 1 && tell != full {
+		texts = []string{l.Act + ": " + layout.CutClauses(l.Reason, w-layout.Width(l.Act)-2)}
+	}
+	var rows []string
+	for i, text := range texts {
+		row := layout.Row{}
+		if i == 0 {
+			row = row.At(g.state, widget.Word(t, l.Word))
+		}
+		rows = append(rows, row.At(g.text, text).In(g.end))
+	}
+	return rows
+}
+
+// narrowRows put the amount first, and the act under it; what has no amount
+// stands in one row.
+func narrowRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
+	if l.Word == sheet.Lapsed {
+		return lapsedRows(t, g, l, tell)
+	}
+	w := g.end - g.text
+	if l.Word == sheet.Held && tell != full {
+		text := loud(t, l, l.Act) + ": " + briefly(l, w-layout.Width(l.Act)-2)
+		return []string{layout.Row{}.At(g.state, widget.Word(t, l.Word)).At(g.text, text).In(g.end)}
+	}
+	head, under := narrowHead(t, l)
+	row := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word))
+	row = row.At(max(g.text, row.End()+1), head)
+	rows := []string{row.Until(g.end, strings.Replace(l.Until, "by ≈", "≈", 1)).In(g.end)}
+	if under != "" {
+		rows = append(rows, layout.Row{}.At(g.text, layout.Cut(under, w)).In(g.end))
+		return rows
+	}
+	if l.Word == sheet.Due && tell != full {
+		return rows
+	}
+	for _, text := range reasonRows(l, w, tell) {
+		rows = append(rows, layout.Row{}.At(g.text, text).In(g.end))
+	}
+	return append(rows, insteadRows(t, g, l)...)
+}
+
+// narrowHead is the first row of a narrow line, and the one under it where the
+// act has given way to the amount.
+func narrowHead(t theme.Theme, l sheet.Line) (head, under string) {
+	amount := l.Amount.String()
+	switch {
+	case l.Word == sheet.Held, amount == "":
+		return loud(t, l, l.Act), ""
+	case l.Amount.Words != "":
+		head = given(t, l, l.Act+" "+amount)
+		if l.Of != "" {
+			head += ", " + l.Of
+		}
+		return head, ""
+	}
+	under = loud(t, l, l.Act)
+	if l.First != "" {
+		under += ", " + l.First
+	}
+	if tail := limitOrReason(l); tail != "" {
+		under += "; " + tail
+	}
+	return strings.TrimSpace(given(t, l, amount) + " " + l.Of), under
+}
+
+func limitOrReason(l sheet.Line) string {
+	if l.Limit != "" && !strings.HasPrefix(l.Until, "down") {
+		return l.Limit
+	}
+	return layout.FirstClause(l.Reason)
+}
