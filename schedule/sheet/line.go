@@ -64,7 +64,7 @@ func LineOf(t schedule.Task, v desk.Vessel, now time.Time) Line {
 	switch l.Word {
 	case Stop:
 		l.Amount, l.Of, l.Instead = Amount{Words: "not now"}, "", instead(t)
-	case Late, Due, Held, Option:
+	case Late, Due:
 		l.Stock, l.StockOf = stock(t.Amount, settings.Units)
 		l.First = first(t.Also)
 	}

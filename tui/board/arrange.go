@@ -88,7 +88,11 @@ func (d detail) tells(w sheet.Word) telling {
 func (d detail) items(t theme.Theme, g grid, lines []sheet.Line) []item {
 	var items []item
 	for _, l := range lines {
-		it := item{line: l, rows: taskRows(t, g, l, d.tells(l.Word)), tagged: true}
+		it := item{line: l, tagged: true}
+		if n := len(items); n > 0 && sameReason(items[n-1].line, l) {
+			l.Reason, l.Frees = "", ""
+		}
+		it.rows = taskRows(t, g, l, d.tells(l.Word))
 		if n := len(items); n > 0 {
 			before := items[n-1]
 			it.gap = d.gap(before, l)
@@ -97,6 +101,12 @@ func (d detail) items(t theme.Theme, g grid, lines []sheet.Line) []item {
 		items = append(items, it)
 	}
 	return items
+}
+
+// sameReason tells whether a line would only repeat the reason above it.
+func sameReason(above, l sheet.Line) bool {
+	return above.Subject == l.Subject && above.Word == sheet.Held && l.Word == sheet.Held &&
+		above.Reason == l.Reason && above.Frees == l.Frees
 }
 
 // gap tells whether a blank row stands between a line and the one before.

@@ -3,13 +3,18 @@ package board_test
 import (
 	"flag"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/charmbracelet/x/ansi"
+	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/board"
@@ -91,4 +96,102 @@ func today(s sheet.Sheet) sheet.Sheet {
 	}
 	s.Tasks = kept
 	return s
+}
+
+// fits tells whether a view has exactly so many rows and none too wide.
+func fits(t require.TestingT, view string, w, h int) {
+	rows := strings.Split(view, "\n")
+	require.Len(t, rows, h)
+	for _, row := range rows {
+		require.LessOrEqual(t, layout.Width(row), w, "%q", row)
+	}
+}
+
+func TestNeverLargerThanItsScreen(t *testing.T) {
+	names := slices.Sorted(maps.Keys(screens))
+	rapid.Check(t, func(t *rapid.T) {
+		w, h := rapid.IntRange(1, 200).Draw(t, "w"), rapid.IntRange(1, 60).Draw(t, "h")
+		m := drawn(theme.New("dark", theme.Dark, termenv.TrueColor), screens[rapid.SampledFrom(names).Draw(t, "screen")](), w, h)
+		for range rapid.IntRange(0, 4).Draw(t, "keys") {
+			m = rapid.SampledFrom([]func() board.Model{
+				func() board.Model { return m.Move(1) }, func() board.Model { return m.Move(-2) }, m.End, m.Home, m.SwitchSide,
+				func() board.Model { return m.Page(1) }, func() board.Model { return m.Below(make([]string, 12)) }, m.Above,
+			}).Draw(t, "key")()
+		}
+		fits(t, m.View(), w, h)
+	})
+}
+
+func TestEverySmallSize(t *testing.T) {
+	for w := 1; w <= 66; w++ {
+		for h := 1; h <= 18; h++ {
+			fits(t, drawn(theme.Theme{}, long(), w, h).View(), w, h)
+		}
+	}
+}
+
+func TestPaperKeepsItsWidth(t *testing.T) {
+	for name, s := range screens {
+		for w := 34; w <= 130; w++ {
+			for _, row := range strings.Split(board.Today(s(), w, theme.Theme{}), "\n") {
+				require.LessOrEqual(t, layout.Width(row), w, "%s at %d: %q", name, w, row)
+			}
+		}
+	}
+}
+
+// What is dangerous is told whole at every size.
+func TestDangerIsNeverCut(t *testing.T) {
+	s := danger()
+	for w := layout.LeastWidth; w <= 150; w += 3 {
+		for h := layout.LeastHeight; h <= 40; h += 5 {
+			view := strings.Join(strings.Fields(strings.Map(func(r rune) rune {
+				if r == '▌' {
+					return ' '
+				}
+				return r
+			}, ansi.Strip(listOnly(drawn(theme.Theme{}, s, w, h).View(), w)))), " ")
+			require.Contains(t, view, "it works again: 0.0022 down since the honey went in, and the airlock moves. Closed bottles of it may burst", "%d×%d", w, h)
+		}
+	}
+}
+
+// listOnly is a view without the card beside the lists.
+func listOnly(view string, w int) string {
+	if w < 110 {
+		return view
+	}
+	rows := strings.Split(view, "\n")
+	for i, r := range rows {
+		rows[i] = layout.Cut(r, 79)
+	}
+	return strings.ReplaceAll(strings.Join(rows, "\n"), "…", "")
+}
+
+func TestAmountAndActAreNeverCut(t *testing.T) {
+	for w := layout.LeastWidth; w <= 150; w++ {
+		view := ansi.Strip(drawn(theme.Theme{}, morning(), w, 24).View())
+		for _, must := range []string{"LIME-A", "▲ late", "nutrient 2", "1.0", "g", "ammonium phosphate", "degas", "9 × 330 mL"} {
+			require.Contains(t, view, must, "%d columns", w)
+		}
+	}
+}
+
+var colourCode = regexp.MustCompile(`\x1b\[([0-9;]*;)?(3[0-8]|4[0-8]|9[0-7]|10[0-7])[;m]`)
+
+func TestColourNeverCarriesMeaningAlone(t *testing.T) {
+	for name, s := range screens {
+		bare := drawn(theme.Theme{}, s(), 112, 34).View()
+		require.NotContains(t, bare, "\x1b", name)
+		for _, profile := range []termenv.Profile{termenv.TrueColor, termenv.ANSI256, termenv.ANSI, termenv.Ascii} {
+			for _, kind := range []string{"dark", "light", "mono"} {
+				view := drawn(theme.New(kind, theme.Dark, profile), s(), 112, 34).View()
+				require.Equal(t, bare, ansi.Strip(view), "%s %s", name, kind)
+				if kind == "mono" || profile == termenv.Ascii {
+					require.NotRegexp(t, colourCode, view, "%s %s", name, kind)
+				}
+			}
+		}
+	}
+	require.Regexp(t, colourCode, drawn(theme.New("dark", theme.Dark, termenv.ANSI), morning(), 80, 24).View())
 }

@@ -51,7 +51,7 @@ func columnsOf(g grid, width int, calm bool) columns {
 	}
 	c.next = c.course + c.cells + 1
 	if width < withCourse {
-		c.course, c.next = 0, s+44
+		c.course, c.next = 0, s+43
 	}
 	if width < withPace {
 		c.pacePoint, c.alcoholPoint, c.next = 0, s+32, s+36
@@ -154,16 +154,37 @@ func (c columns) nextInto(row layout.Row, t theme.Theme, r sheet.Row, chart stri
 	return row.At(at, shortened(says, c.end-at))
 }
 
-// shortened is what comes next in so many columns: a date that has its weekday
-// may lose its month.
+// shortened is what comes next in so many columns: a date or an hour that has
+// its weekday may go, then the whole of when.
 func shortened(says string, w int) string {
-	words := strings.Fields(says)
-	if n := len(words); n > 3 && layout.Width(says) > w && slices.Contains(weekdays, words[n-3]) {
-		if short := strings.Join(words[:n-1], " "); layout.Width(short) <= w {
+	if layout.Width(says) <= w {
+		return says
+	}
+	for _, less := range []func(string) string{withoutTail, withoutWhen} {
+		if short := less(says); layout.Width(short) <= w {
 			return short
 		}
 	}
 	return layout.CutClauses(says, w)
+}
+
+// withoutTail is "gravity Mon 12" for "gravity Mon 12 Oct", "gravity Thu" for
+// "gravity Thu 11:00".
+func withoutTail(says string) string {
+	words := strings.Fields(says)
+	n := len(words)
+	switch {
+	case n > 3 && slices.Contains(weekdays, words[n-3]), n > 2 && slices.Contains(weekdays, words[n-2]):
+		return strings.Join(words[:n-1], " ")
+	}
+	return says
+}
+
+func withoutWhen(says string) string {
+	for _, mark := range []string{" by ", " ≈ "} {
+		says, _, _ = strings.Cut(says, mark)
+	}
+	return says
 }
 
 var weekdays = []string{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"}

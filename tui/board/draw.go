@@ -81,8 +81,11 @@ func (p plan) head() string {
 	if p.grid.narrow {
 		title, gap = p.m.sheet.ShortTitle(), "  "
 	}
-	row := layout.Row{}.At(p.page.Margin, p.m.theme.Bold(title))
-	return row.Until(p.page.End(), counts(p.m.theme, p.m.sheet.Counts, gap)).In(p.page.End() + 1)
+	n := counts(p.m.theme, p.m.sheet.Counts, gap)
+	if !(layout.Row{}).At(p.page.Margin, title).Fits(p.page.End(), n) {
+		title = p.m.sheet.ShortTitle()
+	}
+	return layout.Row{}.At(p.page.Margin, p.m.theme.Bold(title)).Until(p.page.End(), n).In(p.page.End() + 1)
 }
 
 func counts(t theme.Theme, cs []sheet.Count, gap string) string {

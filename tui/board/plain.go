@@ -75,7 +75,7 @@ func plainTask(l sheet.Line) string {
 	}
 	switch {
 	case l.Reason == "":
-	case l.Word == sheet.Due || l.Word == sheet.Option:
+	case l.Word != sheet.Stop && l.Word != sheet.Late && l.Word != sheet.Held && l.Word != sheet.Lapsed:
 		sentences = append(sentences, capital(l.Reason))
 	default:
 		sentences = append(sentences, "Why: "+l.Reason)
@@ -106,8 +106,26 @@ func plainVessel(r sheet.Row) string {
 	if r.Quiet {
 		return joined([]string{head + ", " + r.Until, next(r)})
 	}
-	gravity := fmt.Sprintf("Gravity %s, %s ago, %s points a day, %s %% vol", r.Gravity+doubt(r), r.Ago, r.Pace, r.Alcohol)
-	return joined([]string{head, gravity, next(r)})
+	return joined([]string{head, plainFigures(r), next(r)})
+}
+
+// plainFigures are the figures that are known.
+func plainFigures(r sheet.Row) string {
+	if r.Gravity == sheet.Unknown {
+		return "No gravity yet"
+	}
+	text := "Gravity " + r.Gravity
+	if r.Doubtful {
+		text += " in doubt"
+	}
+	text += ", " + r.Ago + " ago"
+	if r.Pace != sheet.Unknown {
+		text += ", " + r.Pace + " points a day"
+	}
+	if r.Alcohol != sheet.Unknown {
+		text += ", " + r.Alcohol + " % vol"
+	}
+	return text
 }
 
 func next(r sheet.Row) string {

@@ -45,7 +45,7 @@ func wideRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
 	var under []string
 	if whatAt := row.At(whatColumn(g, l), what); whatAt.Fits(g.end, l.Until) {
 		row = whatAt
-	} else if what != "" {
+	} else if what != "" && (mayBeGiven(l) || tell == full) {
 		under = append(under, layout.Row{}.At(whatUnder(g, l), l.Of).In(g.end))
 	}
 	rows := append([]string{row.Until(g.end, l.Until).In(g.end)}, under...)
@@ -72,6 +72,10 @@ func loud(t theme.Theme, l sheet.Line, text string) string {
 	}
 	return text
 }
+
+// mayBeGiven tells whether the amount may go in now: then it says of what,
+// wherever that has room.
+func mayBeGiven(l sheet.Line) bool { return l.Word == sheet.Late || l.Word == sheet.Due }
 
 // given sets off an amount that may be given now.
 func given(t theme.Theme, l sheet.Line, text string) string {
@@ -200,7 +204,10 @@ func narrowRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
 	}
 	w := g.end - g.text
 	if l.Word == sheet.Held && tell != full {
-		text := loud(t, l, l.Act) + ": " + briefly(l, w-layout.Width(l.Act)-2)
+		text := loud(t, l, l.Act)
+		if l.Reason != "" {
+			text += ": " + briefly(l, w-layout.Width(l.Act)-2)
+		}
 		return []string{layout.Row{}.At(g.state, widget.Word(t, l.Word)).At(g.text, text).In(g.end)}
 	}
 	head, under := narrowHead(t, l)
