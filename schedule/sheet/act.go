@@ -28,7 +28,7 @@ func ShortLabel(t schedule.Task) string { return labelFrom(short, t) }
 func labelFrom(words map[string]string, t schedule.Task) string {
 	word := wordFor(words, t.Do)
 	switch number, isNumber := strings.CutPrefix(t.Step, t.Do+"-"); {
-	case t.Step == "", t.Step == t.Do, ferment.IsMeasurement(t.Do):
+	case t.Step == "", t.Step == t.Do, t.Step == schedule.LateNutrient, ferment.IsMeasurement(t.Do):
 		return word
 	case isNumber:
 		return word + " " + spaced(number)

@@ -133,7 +133,7 @@ func (c columns) nextInto(row layout.Row, t theme.Theme, r sheet.Row, chart stri
 	if r.Quiet {
 		return row.At(c.next, quietly(r, c.end-c.next))
 	}
-	if r.Condition != "" && layout.Width(says) > c.end-c.next {
+	if r.Condition != "" && c.alcoholPoint > 0 && layout.Width(says) > c.end-c.next {
 		at := c.agoEnd + 3
 		return row.At(at, layout.CutClauses(says, c.end-at))
 	}

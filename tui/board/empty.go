@@ -13,14 +13,15 @@ func (m Model) empty() []string {
 		return layout.Row{}.At(page.Margin, t.Bold(key)).At(column, does).In(page.End())
 	}
 	p := plan{m: m, page: page, grid: gridOf(page, m.sheet)}
-	body := []string{
-		line(t.Bold("No vessels yet.")), "",
-		line("This cellar is " + m.sheet.Dir + "; a file in its ferments is a vessel."), "",
-		way("?", "keys and words", p.grid.state), "",
-		line("Or leave with " + t.Bold("q") + " and type"), "",
-		way("jugkeeper demo", "an invented cellar to walk about in", 26),
-		way("jugkeeper new LIME-A", "a commented file, ready for your editor", 26),
+	body := []string{line(t.Bold("No vessels yet.")), ""}
+	for _, text := range layout.Wrap("This cellar is "+m.sheet.Dir+"; a file in its ferments is a vessel.", page.Width) {
+		body = append(body, line(text))
 	}
+	body = append(body, "",
+		way("?", "keys and words", p.grid.state), "",
+		line("Or leave with "+t.Bold("q")+" and type"), "",
+		way("jugkeeper demo", "an invented cellar to walk about in", page.Margin+22),
+		way("jugkeeper new LIME-A", "a commented file for your editor", page.Margin+22))
 	rows := make([]string, m.height)
 	rows[0] = p.head()
 	broken := p.broken()

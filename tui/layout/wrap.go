@@ -85,7 +85,7 @@ func pieces(word string, w int) []string {
 	if Width(word) <= w {
 		return []string{word}
 	}
-	return strings.Split(ansi.Hardwrap(word, w, false), "\n")
+	return strings.Fields(ansi.Hardwrap(word, w, false))
 }
 
 // Clauses are the parts of a sentence, each with the sign that ends it.

@@ -3,9 +3,9 @@
 package theme
 
 import (
-	"io"
+	"strconv"
+	"strings"
 
-	"github.com/charmbracelet/lipgloss"
 	"github.com/muesli/termenv"
 )
 
@@ -21,47 +21,6 @@ const (
 	Good
 )
 
-// Theme sets text off. The zero Theme writes no codes at all.
-type Theme struct {
-	text   *lipgloss.Style
-	colour [Good + 1]lipgloss.TerminalColor
-}
-
-// hues are a colour for a dark and for a light background, each as hex for
-// terminals that can mix it and as one of the sixteen for those that cannot.
-type hues struct{ dark, light, dark16, light16 string }
-
-var palette = map[Role]hues{
-	Accent: {"#56B4E9", "#0072B2", "14", "4"},
-	Warn:   {"#E69F00", "#A84A00", "3", "1"},
-	Late:   {"#D55E00", "#A84A00", "9", "1"},
-	Good:   {"#009E73", "#006B4F", "2", "2"},
-}
-
-// New is the theme of a name ("auto", "dark", "light", "mono") on a terminal
-// whose background is dark or light and which can show the colours of the
-// profile. Auto goes by the background. A terminal without colours, and mono,
-// keep bold, faint, underlined and reversed.
-func New(name string, background Background, profile termenv.Profile) Theme {
-	dark := name == "dark" || name != "light" && background == Dark
-	r := lipgloss.NewRenderer(io.Discard)
-	mono := name == "mono" || profile == termenv.Ascii
-	if mono {
-		profile = termenv.ANSI
-	}
-	r.SetColorProfile(profile)
-	r.SetHasDarkBackground(dark)
-	style := r.NewStyle()
-	t := Theme{text: &style}
-	for role := range t.colour {
-		t.colour[role] = lipgloss.NoColor{}
-		if h, ok := palette[Role(role)]; ok && !mono {
-			t.colour[role] = h.on(dark, profile)
-		}
-	}
-	return t
-}
-
 // Background is what the terminal writes on.
 type Background int
 
@@ -71,65 +30,106 @@ const (
 	Light
 )
 
-func (h hues) on(dark bool, profile termenv.Profile) lipgloss.TerminalColor {
-	switch sixteen := profile == termenv.ANSI; {
-	case dark && sixteen:
-		return lipgloss.Color(h.dark16)
-	case dark:
-		return lipgloss.Color(h.dark)
-	case sixteen:
-		return lipgloss.Color(h.light16)
-	}
-	return lipgloss.Color(h.light)
+// Theme sets text off. The zero Theme writes no codes at all.
+type Theme struct {
+	codes  bool
+	colour [Good + 1]string // the code of each role, empty for none
 }
 
-func (t Theme) render(set func(lipgloss.Style) lipgloss.Style, s string) string {
-	if t.text == nil || s == "" {
-		return s
+// New is the theme of a name ("auto", "dark", "light", "mono") on a terminal
+// whose background is dark or light and which can show the colours of the
+// profile. Auto goes by the background. A terminal without colours, and mono,
+// keep bold, faint, underlined and reversed.
+func New(name string, background Background, profile termenv.Profile) Theme {
+	t := Theme{codes: true}
+	if name == "mono" {
+		return t
 	}
-	return set(*t.text).Render(s)
+	dark := name == "dark" || name != "light" && background == Dark
+	for role, h := range palette {
+		t.colour[role] = h.code(dark, profile)
+	}
+	return t
+}
+
+// hue is a colour for a dark and for a light background, each as hex for
+// terminals that can mix it and as one of the sixteen for those that cannot.
+type hue struct {
+	dark, light     string
+	dark16, light16 termenv.ANSIColor
+}
+
+var palette = map[Role]hue{
+	Accent: {"#56B4E9", "#0072B2", termenv.ANSIBrightCyan, termenv.ANSIBlue},
+	Warn:   {"#E69F00", "#A84A00", termenv.ANSIYellow, termenv.ANSIRed},
+	Late:   {"#D55E00", "#A84A00", termenv.ANSIBrightRed, termenv.ANSIRed},
+	Good:   {"#009E73", "#006B4F", termenv.ANSIGreen, termenv.ANSIGreen},
+}
+
+func (h hue) code(dark bool, profile termenv.Profile) string {
+	hex, sixteen := h.light, h.light16
+	if dark {
+		hex, sixteen = h.dark, h.dark16
+	}
+	switch profile {
+	case termenv.Ascii:
+		return ""
+	case termenv.ANSI:
+		return sixteen.Sequence(false)
+	case termenv.TrueColor:
+		return "38;2;" + channel(hex[1:3]) + ";" + channel(hex[3:5]) + ";" + channel(hex[5:7])
+	}
+	return profile.Color(hex).Sequence(false)
+}
+
+func channel(hex string) string {
+	n, _ := strconv.ParseUint(hex, 16, 8)
+	return strconv.FormatUint(n, 10)
+}
+
+// The ways of setting off that need no colour.
+const (
+	bold       = "1"
+	faint      = "2"
+	underlined = "4"
+	reversed   = "7"
+)
+
+func (t Theme) set(text string, codes ...string) string {
+	if !t.codes || text == "" {
+		return text
+	}
+	code := strings.TrimSuffix(strings.Join(codes, ";"), ";")
+	if code == "" {
+		return text
+	}
+	return "\x1b[" + code + "m" + text + "\x1b[0m"
 }
 
 // Bold is for tags, acts and amounts that may be done now, gravities, answers
 // and key names.
-func (t Theme) Bold(s string) string {
-	return t.render(func(st lipgloss.Style) lipgloss.Style { return st.Bold(true) }, s)
-}
+func (t Theme) Bold(text string) string { return t.set(text, bold) }
 
 // Faint is for what can be missed: headings, what keys do, footnotes.
-func (t Theme) Faint(s string) string {
-	return t.render(func(st lipgloss.Style) lipgloss.Style { return st.Faint(true) }, s)
-}
+func (t Theme) Faint(text string) string { return t.set(text, faint) }
 
 // Typed is text being typed.
-func (t Theme) Typed(s string) string {
-	return t.render(func(st lipgloss.Style) lipgloss.Style { return st.Underline(true) }, s)
-}
+func (t Theme) Typed(text string) string { return t.set(text, underlined) }
 
 // Cursor is the standing cursor, over the text it stands on.
-func (t Theme) Cursor(s string) string {
-	return t.render(func(st lipgloss.Style) lipgloss.Style { return st.Reverse(true) }, s)
-}
+func (t Theme) Cursor(text string) string { return t.set(text, reversed) }
 
 // HungOut is the tag of the selected vessel, an edge of one column around it.
-func (t Theme) HungOut(tag string) string {
-	return t.render(func(st lipgloss.Style) lipgloss.Style { return st.Bold(true).Reverse(true) }, " "+tag+" ")
-}
+func (t Theme) HungOut(tag string) string { return t.set(" "+tag+" ", bold, reversed) }
 
 // In sets text in the colour of a role.
-func (t Theme) In(r Role, s string) string {
-	return t.render(func(st lipgloss.Style) lipgloss.Style { return st.Foreground(t.colour[r]) }, s)
-}
+func (t Theme) In(r Role, text string) string { return t.set(text, t.colour[r]) }
 
 // BoldIn is bold text in the colour of a role.
-func (t Theme) BoldIn(r Role, s string) string {
-	return t.render(func(st lipgloss.Style) lipgloss.Style { return st.Bold(true).Foreground(t.colour[r]) }, s)
-}
+func (t Theme) BoldIn(r Role, text string) string { return t.set(text, bold, t.colour[r]) }
 
 // Block is bold text on a field in the colour of a role, an edge of one column
 // around it.
-func (t Theme) Block(r Role, s string) string {
-	return t.render(func(st lipgloss.Style) lipgloss.Style {
-		return st.Bold(true).Reverse(true).Foreground(t.colour[r])
-	}, " "+s+" ")
+func (t Theme) Block(r Role, text string) string {
+	return t.set(" "+text+" ", bold, reversed, t.colour[r])
 }

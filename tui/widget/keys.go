@@ -12,22 +12,33 @@ import (
 type Key struct{ Key, Does string }
 
 // KeyRow names the keys in one row of at most w columns. Where there is no
-// room the gaps narrow, then keys give way from the middle: the first ones stay
-// and the last, which are help and the way back.
+// room the gaps narrow, then keys give way from the middle: the first ones
+// longest, help and the way back never.
 func KeyRow(t theme.Theme, keys []Key, w int) string {
 	gap := "   "
 	if keysWidth(keys, gap) > w {
 		gap = "  "
 	}
 	for len(keys) > 1 && keysWidth(keys, gap) > w {
-		mid := len(keys) / 2
-		keys = append(append([]Key{}, keys[:mid]...), keys[mid+1:]...)
+		i := firstToGo(keys)
+		keys = append(append([]Key{}, keys[:i]...), keys[i+1:]...)
 	}
 	parts := make([]string, len(keys))
 	for i, k := range keys {
 		parts[i] = t.Bold(k.Key) + " " + t.Faint(k.Does)
 	}
 	return layout.Cut(strings.Join(parts, gap), w)
+}
+
+// firstToGo is the key that can be missed most: the last one that is neither at
+// the end, where help stands, nor a way back.
+func firstToGo(keys []Key) int {
+	for i := len(keys) - 2; i > 0; i-- {
+		if k := keys[i].Key; k != "Esc" && k != "q" {
+			return i
+		}
+	}
+	return 0
 }
 
 func keysWidth(keys []Key, gap string) int {

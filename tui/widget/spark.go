@@ -6,6 +6,10 @@ import "math"
 // of a steady vessel does not look like a cliff.
 const leastSpan = 0.010
 
+// above is the share of what lacks of that span that is put above the course:
+// a flat one then runs through the middle of a row, not along its edge.
+const above = 0.625
+
 // Braille draws a course in one row of cells, two columns and four rows of dots
 // in each, between its own extremes. Columns are joined by the dots between
 // them.
@@ -74,7 +78,7 @@ func extremes(values []float64) (top, bottom float64) {
 		top, bottom = math.Max(top, v), math.Min(bottom, v)
 	}
 	if lack := leastSpan - (top - bottom); lack > 0 {
-		top, bottom = top+lack/2, bottom-lack/2
+		top, bottom = top+above*lack, bottom-(1-above)*lack
 	}
 	return top, bottom
 }
