@@ -75,20 +75,29 @@ func firstSince(ts []time.Time, t time.Time) int {
 	return -1
 }
 
+func startOf(t time.Time) time.Time {
+	y, m, d := t.Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, t.Location())
+}
+
 func endOf(t time.Time) time.Time {
 	y, m, d := t.Date()
 	return time.Date(y, m, d+1, 0, 0, 0, 0, t.Location())
 }
 
-// readAgain is the reading without which nobody can tell how the ferment is.
+// readAgain is the reading without which nobody can tell how the ferment is. A
+// slow one wants its temperature.
 func (p *planner) readAgain() (Task, bool) {
 	ct := p.c.CannotTell
 	if ct == nil || p.c.Stage == course.Bottled {
 		return Task{}, false
 	}
-	due := ct.ReadAgain.In(p.zone)
+	due := startOf(ct.ReadAgain.In(p.zone))
 	t := Task{Subject: p.c.Ferment.ID, Step: ReadAgain, Occurrence: 1, Do: ferment.DoGravity,
-		Opens: due, Due: due, Closes: due.AddDate(0, 0, 1), Reason: "cannot tell whether it is " + ct.What + ": " + ct.Why}
+		Opens: due, Due: due, Closes: endOf(due), Reason: "cannot tell whether it is " + ct.What + ": " + ct.Why}
+	if ct.What == string(course.Sluggish) {
+		t.Do = ferment.DoTemperature
+	}
 	switch {
 	case !p.passed(t.Opens) && !t.Opens.Before(p.dayEnd):
 		t.State = Waiting

@@ -1,0 +1,72 @@
+package schedule_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+)
+
+// A culture has a log like a ferment's, and the steps that are meant for it.
+func cultureDay(log, now string) schedule.Day {
+	k := ferment.Culture{ID: "hawthorn-3", Protocol: "wild-culture", Verdict: "trying"}
+	for _, line := range strings.Split(log, "|") {
+		k.Log = append(k.Log, entry(line))
+	}
+	s := ferment.DefaultSettings(dublin)
+	return schedule.Plan(builtIn("wild-culture"), course.OfCulture(k, s, s.Limits, at(now)))
+}
+
+// TestCulture follows an isolate from the hedge to its proof (common practice,
+// no source).
+func TestCulture(t *testing.T) {
+	for _, c := range []struct {
+		log, now, step string
+		state          schedule.State
+	}{
+		{"0d 12:00 collect", "0d 15:00", "w1", schedule.Due},
+		{"0d 12:00 collect", "1d 13:00", "w1", schedule.Late},
+		{"0d 12:00 collect", "2d 13:00", "w1", schedule.Lapsed},
+		{"0d 12:00 collect|0d 15:00 passage step=w1", "1d 16:00", "w1-look", schedule.Due},
+		{"0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=gas,sediment", "4d 09:00", "w2", schedule.Held},
+		{"0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=gas,sediment smell=clean", "4d 09:00", "w2", schedule.Due},
+		{"0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=gas,sediment smell=clean|4d 10:00 passage", "4d 11:00", "w2", schedule.Done},
+		{"0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=mould", "4d 09:00", "discard", schedule.Due},
+		{"0d 12:00 collect|0d 15:00 passage step=w1", "14d 16:00", "discard-idle", schedule.Due},
+	} {
+		got, ok := task(cultureDay(c.log, c.now), c.step)
+		assert.True(t, ok, "%s | %s: %s", c.log, c.now, c.step)
+		assert.Equal(t, c.state, got.State, "%s | %s: %s: %s", c.log, c.now, c.step, got.Reason)
+	}
+	d := cultureDay("0d 12:00 collect|4d 09:00 discard", "4d 10:00")
+	assert.Empty(t, d.Tasks, "what is thrown away has no tasks")
+	for _, other := range cultureDay("0d 12:00 collect", "0d 15:00").Tasks {
+		assert.NotEqual(t, "rack", other.Step, "what a vessel needs is not planned on a culture")
+	}
+}
+
+// TestWildFermentIsNotPlannedByACulturesSteps and gets its nutrient only after
+// the start.
+func TestWildFerment(t *testing.T) {
+	j := jug{plan: "wild-culture still", gravity: "1.060", log: "0d 18:30 pitch",
+		ferment: func(f *ferment.Ferment) {
+			f.Yeast.Kind = ferment.Wild
+			f.Yeast.Tolerance = measure.Given[measure.Strength]{}
+		}}
+	d := j.day("2d 09:00")
+	_, planned := task(d, "w1")
+	assert.False(t, planned)
+	got, _ := task(d, "nutrient-1")
+	assert.Equal(t, schedule.Held, got.State)
+	got, _ = task(j.day("4d 19:00"), "rescue")
+	assert.Equal(t, schedule.Due, got.State, "four days without a fall")
+	j.log += "|2d 12:00 started"
+	_, there := task(j.day("4d 19:00"), "rescue")
+	got, _ = task(j.day("4d 19:00"), "rescue")
+	assert.True(t, !there || got.State == schedule.Waiting)
+}

@@ -1,0 +1,114 @@
+package schedule_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+)
+
+// resting is near its finish by day 13, so that it is quiet from 18:30 of day 14
+// on, sixty days.
+const resting = "0d 18:30 pitch|1d 12:00 started|5d 18:30 1.045@20|10d 18:30 1.012@20|13d 18:30 1.000@20"
+
+func TestQuietPeriod(t *testing.T) {
+	for _, c := range []struct {
+		what, more, now string
+		quiet           bool
+	}{
+		{"a second before it", "", "14d 18:29", false},
+		{"its first second", "", "14d 18:30", true},
+		{"its last minute", "", "74d 18:29", true},
+		{"its end", "", "74d 18:30", false},
+		{"a film breaks it", "|30d 08:00 look seen=film", "30d 09:00", false},
+		{"a dry airlock breaks it", "|30d 08:00 look airlock=dry", "30d 09:00", false},
+		{"and filled again does not", "|30d 08:00 look airlock=dry|30d 08:10 look airlock=still", "30d 09:00", true},
+	} {
+		d := jug{plan: "small-jug", gravity: "1.084", log: resting + c.more}.day(c.now)
+		assert.Equal(t, c.quiet, d.Quiet != nil, c.what)
+	}
+}
+
+// TestQuietHidesTheRoutine but not looks, reminders and what is dangerous.
+func TestQuietHidesTheRoutine(t *testing.T) {
+	j := jug{plan: "small-jug", gravity: "1.084", log: resting + "|14d 08:00 remind=2026-11-24 ;is the shelf level"}
+	d := j.day("70d 09:00")
+	require.NotNil(t, d.Quiet)
+	rack, _ := task(d, "rack")
+	assert.Equal(t, schedule.Waiting, rack.State, "its window opens fourteen days before the end")
+	assert.Equal(t, at("74d 18:30"), rack.Opens)
+	rack, _ = task(j.day("74d 18:30"), "rack")
+	assert.Equal(t, schedule.Due, rack.State)
+	assert.ElementsMatch(t, []string{"look"}, pressing(d))
+	assert.ElementsMatch(t, []string{"look", schedule.Reminder}, pressing(j.day("73d 09:00")))
+
+	j.log += "|70d 08:00 look seen=mould"
+	rack, _ = task(j.day("74d 09:00"), "rack")
+	assert.Equal(t, schedule.Held, rack.State)
+	assert.True(t, rack.Danger)
+}
+
+// TestNearFinishIsNeeded: what is not near its finish is not left alone.
+func TestNearFinishIsNeeded(t *testing.T) {
+	j := jug{plan: "small-jug", gravity: "1.084", log: strings.Replace(resting, "1.000", "1.009", 1)}
+	assert.Nil(t, j.day("16d 09:00").Quiet)
+	tail, _ := task(j.day("19d 19:00"), "gravity-tail")
+	assert.Equal(t, schedule.Due, tail.State)
+}
+
+func TestMerge(t *testing.T) {
+	p := schedule.Merge(builtIn("light-sparkling"), builtIn("bottle-conditioned"), builtIn("still"))
+	names := map[string]int{}
+	for _, s := range p.Steps {
+		names[s.Name]++
+	}
+	for name, n := range names {
+		assert.Equal(t, 1, n, name)
+	}
+	forced := p.Steps[stepIndex(p, "forced-test")]
+	assert.Equal(t, "near finish", forced.Due.Text, "the plan's own goes before the fragment's")
+	assert.Equal(t, 7, p.Limits(ferment.DefaultLimits()).SteadyDays)
+	assert.Equal(t, "light-sparkling", p.Name)
+}
+
+func stepIndex(p ferment.Protocol, name string) int {
+	for i, s := range p.Steps {
+		if s.Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// TestHoneyDoesNotOpenTheGateAgain: honey raises gravity, and the yeast has not
+// become younger by it.
+func TestHoneyDoesNotOpenTheGateAgain(t *testing.T) {
+	j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|5d 08:00 1.058|5d 10:00 honey 300g|5d 12:00 1.082@20 ; mixed in"}
+	got, _ := task(j.day("5d 13:00"), "nutrient-2")
+	assert.Equal(t, schedule.Lapsed, got.State)
+	assert.False(t, gate(j.day("5d 13:00"), ferment.NutrientGate).Open)
+}
+
+// TestDoubtFiresNothing: a reading that rose lapses nothing and opens nothing.
+func TestDoubtFiresNothing(t *testing.T) {
+	j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|4d 08:00 1.030@20 ?"}
+	got, _ := task(j.day("4d 09:00"), "nutrient-2")
+	assert.NotEqual(t, schedule.Lapsed, got.State)
+	j.log = missedDose + "|4d 08:00 1.030@20"
+	got, _ = task(j.day("4d 09:00"), "nutrient-2")
+	assert.Equal(t, schedule.Lapsed, got.State)
+}
+
+// TestStrongAlcoholClosesTheGate: over 9 % vol, whatever the breaks say.
+func TestStrongAlcoholClosesTheGate(t *testing.T) {
+	j := jug{plan: "by-thirds", gravity: "1.150", log: "0d 08:00 pitch|0d 20:00 started|6d 08:00 1.080@20",
+		ferment: func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(18), "18 %") }}
+	got, _ := task(j.day("6d 09:00"), "nutrient-2")
+	assert.Equal(t, schedule.Lapsed, got.State)
+	assert.Contains(t, got.Reason, "% vol is over 9.0 % vol")
+}

@@ -1,0 +1,71 @@
+package schedule_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/schedule"
+)
+
+func (j jug) refuse(now, step string) *schedule.No {
+	d := j.day(now)
+	t, ok := task(d, step)
+	if !ok {
+		t = schedule.Task{Step: step, Do: step}
+	}
+	return schedule.Refusal(t, d, j.course(now))
+}
+
+// TestRefusal: done asks leave, and is told why not and what instead.
+func TestRefusal(t *testing.T) {
+	started := "0d 08:00 pitch|0d 20:00 started"
+	for _, c := range []struct {
+		what, log, now, step string
+		name, verdict        string // empty where nothing stands against it
+	}{
+		{"a dose that is due", started, "1d 06:00", "nutrient-1", "", ""},
+		{"a dose that is late", missedDose + "|4d 08:00 1.068", "4d 09:00", "nutrient-2", "", ""},
+		{"past the grace", missedDose + "|5d 08:00 1.058", "5d 09:00", "nutrient-2", "nutrient", "closed"},
+		{"past the half", missedDose + "|7d 08:00 1.040", "7d 09:00", "nutrient-2", "nutrient", "closed"},
+		{"an old reading", missedDose + "|4d 08:00 1.068", "6d 00:00", "nutrient-2", "nutrient", "held"},
+		{"before the start", "0d 08:00 pitch", "1d 09:00", "nutrient-1", "started", "held"},
+		{"twice in two hours", missedDose + "|3d 08:30 nutrient 1.4g step=nutrient-2", "3d 10:30", "nutrient-2", "spacing", "too soon"},
+		{"11:59 after it", missedDose + "|3d 08:30 nutrient 1g step=nutrient-2", "3d 20:29", "nutrient-2", "spacing", "too soon"},
+		{"twelve hours after it", missedDose + "|3d 08:30 nutrient 1g step=nutrient-2", "3d 20:30", "nutrient-2", "", ""},
+		{"all given", missedDose + "|3d 08:30 nutrient 2g step=nutrient-2", "3d 20:30", "nutrient-2", "nutrient", "enough"},
+		{"degas at any time", missedDose, "9d 10:30", "degas", "", ""},
+		{"a bottling nobody planned", missedDose, "9d 10:30", "bottle", "still bottling", "shut"},
+		{"sorbate without sulphite", missedDose, "9d 10:30", "sorbate", "sorbate", "stop"},
+		{"sorbate after sulphite", missedDose + "|9d 10:00 sulphite 0.2g", "9d 10:30", "sorbate", "", ""},
+		{"sorbate after priming", missedDose + "|9d 10:00 sulphite 0.2g|9d 10:10 prime 30g", "9d 10:30", "sorbate", "sorbate", "stop"},
+		{"racking with mould seen", missedDose + "|9d 10:00 look seen=mould", "9d 10:30", "rack", "mould", "stop"},
+	} {
+		no := jug{plan: "small-jug", gravity: "1.100", log: c.log}.refuse(c.now, c.step)
+		if c.name == "" {
+			assert.Nil(t, no, c.what)
+			continue
+		}
+		require.NotNil(t, no, c.what)
+		assert.Equal(t, c.name, no.Name, c.what)
+		assert.Equal(t, c.verdict, no.Verdict, c.what)
+		assert.NotEmpty(t, no.Why, c.what)
+	}
+}
+
+// TestRefusalSaysWhy gives the limit, what stands in the record, and the other
+// dose that may be chosen.
+func TestRefusalSaysWhy(t *testing.T) {
+	j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|5d 08:00 1.058", settings: yeastDerived}
+	no := j.refuse("5d 09:00", "nutrient-2")
+	assert.Equal(t, []string{"it ends 0.005 past the ⅓ break, at 1.0607", "it stood at 1.0580 on 17 Sep 08:00, and gravity only falls"}, no.Why)
+	require.NotNil(t, no.Option)
+	assert.Equal(t, schedule.LateNutrient, no.Option.Step)
+	assert.Equal(t, "yeast-derived, once, down to 1.0485, the ½ break", no.Instead)
+
+	j.log = missedDose + "|3d 08:30 nutrient 1.4g step=nutrient-2"
+	no = j.refuse("3d 10:30", "nutrient-2")
+	assert.Equal(t, "1.4 g went in at 08:30; doses stand 12 h apart: not before 20:30", no.Why[0])
+	assert.Contains(t, no.Why[1], "of the 180 mg/L wanted are given")
+}
