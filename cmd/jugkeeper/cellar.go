@@ -1,0 +1,128 @@
+package main
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/protocols"
+)
+
+// session is a cellar that has been opened at a moment.
+type session struct {
+	desk  *desk.Desk
+	store *journal.Store
+	now   time.Time
+	first desk.Snapshot // as it was opened
+}
+
+// open opens the cellar that the flags and the environment mean.
+func (w world) open(f flags) (session, error) {
+	files, store := w.store(f)
+	d := desk.New(store)
+	snapshot, err := d.Open(w.clock())
+	if err != nil {
+		return session{}, err
+	}
+	s := session{desk: d, store: files, now: snapshot.At, first: snapshot}
+	if f.at == "" {
+		return s, nil
+	}
+	if s.now, err = w.nowBy(f, snapshot.Cellar.Settings.Zone); err != nil {
+		return session{}, err
+	}
+	s.first, err = d.Open(s.now)
+	return s, err
+}
+
+// store is the cellar's folder. The default one may be missing: it is empty
+// then, and made by the first thing that is written.
+func (w world) store(f flags) (*journal.Store, desk.Store) {
+	dir, named := w.cellarDir(f.cellar)
+	var options []journal.Option
+	if !w.unrecorded {
+		options = append(options, journal.WithState(w.stateDir()))
+	}
+	s := journal.Open(dir, w.local, protocols.Files(), options...)
+	if named {
+		return s, s
+	}
+	return s, mayBeMissing{s}
+}
+
+// mayBeMissing is a store whose folder need not be there yet.
+type mayBeMissing struct{ *journal.Store }
+
+// Load gives an empty cellar where the folder is missing.
+func (s mayBeMissing) Load(now time.Time) (ferment.Cellar, error) {
+	c, err := s.Store.Load(now)
+	var missing *journal.MissingError
+	if errors.As(err, &missing) {
+		return c, nil
+	}
+	return c, err
+}
+
+// nowBy is now as --at sets it.
+func (w world) nowBy(f flags, zone *time.Location) (time.Time, error) {
+	if f.at == "" {
+		return w.clock(), nil
+	}
+	m, _, err := ferment.ParseTime(f.at, w.clock().In(zone), zone)
+	if err != nil {
+		return time.Time{}, usage("--at: %w", err)
+	}
+	return m.Time, nil
+}
+
+// named gives the subjects that a list of names means, "bh-a,bh-b". Where a
+// file by such a name could not be read, that is why it is missing.
+func (s session) named(list string) ([]string, error) {
+	var ids []string
+	for _, name := range strings.Split(list, ",") {
+		name = strings.TrimSpace(name)
+		if ps := problemsOf(s.first.Cellar, name); len(ps) > 0 && !s.readable(name) {
+			return nil, &failure{saidNo, errors.New(ps[0].String())}
+		}
+		vs, err := s.first.FindAll([]string{name})
+		if err != nil {
+			return nil, err
+		}
+		if !slices.Contains(ids, vs[0].ID()) {
+			ids = append(ids, vs[0].ID())
+		}
+	}
+	return ids, nil
+}
+
+func (s session) readable(name string) bool {
+	_, err := s.first.Cellar.Find(name)
+	return err == nil
+}
+
+// problemsOf are the problems in the file of a ferment.
+func problemsOf(c ferment.Cellar, id string) []ferment.Problem {
+	return problemsIn(c, "ferments/"+id+".yaml")
+}
+
+func problemsIn(c ferment.Cellar, file string) []ferment.Problem {
+	var out []ferment.Problem
+	for _, p := range c.Problems {
+		if strings.EqualFold(p.File, file) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// empty tells whether an error only says that the default cellar has not been
+// made yet.
+func (w world) empty(f flags, err error) bool {
+	_, named := w.cellarDir(f.cellar)
+	var missing *journal.MissingError
+	return !named && errors.As(err, &missing)
+}

@@ -1,0 +1,258 @@
+package main
+
+import (
+	"encoding/json"
+	"io"
+	"math"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+)
+
+func writeJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}
+
+type todayJSON struct {
+	At       string        `json:"at"`
+	Cellar   string        `json:"cellar"`
+	Ferments []fermentJSON `json:"ferments"`
+	Cultures []cultureJSON `json:"cultures"`
+	Honey    []honeyJSON   `json:"honey"`
+	Problems []problemJSON `json:"problems"`
+}
+
+type fermentJSON struct {
+	Name           string            `json:"name"`
+	Tag            string            `json:"tag"`
+	Title          string            `json:"title"`
+	Stage          string            `json:"stage"`
+	Conditions     []string          `json:"conditions"`
+	Day            *float64          `json:"day"`
+	Gravity        *gravityJSON      `json:"gravity"`
+	Original       *float64          `json:"original"`
+	ExpectedFinish *float64          `json:"expected_finish"`
+	Alcohol        *float64          `json:"alcohol"`
+	Pace           *float64          `json:"pace"`
+	Volume         *float64          `json:"volume"`
+	Unknown        map[string]string `json:"unknown"`
+	Tasks          []taskJSON        `json:"tasks"`
+}
+
+type gravityJSON struct {
+	Value float64 `json:"value"`
+	At    string  `json:"at"`
+	From  string  `json:"from"`
+}
+
+type cultureJSON struct {
+	Name  string     `json:"name"`
+	Title string     `json:"title"`
+	Tasks []taskJSON `json:"tasks"`
+}
+
+type honeyJSON struct {
+	Lot     string       `json:"lot"`
+	Reason  string       `json:"reason"`
+	Caution *cautionJSON `json:"caution"`
+}
+
+type taskJSON struct {
+	Step       string       `json:"step"`
+	Occurrence int          `json:"occurrence"`
+	Do         string       `json:"do"`
+	State      string       `json:"state"`
+	Opens      *string      `json:"opens"`
+	Due        *string      `json:"due"`
+	Expected   *string      `json:"expected"`
+	Closes     *string      `json:"closes"`
+	Amount     *amountJSON  `json:"amount"`
+	Also       []string     `json:"also"`
+	Reason     string       `json:"reason"`
+	Frees      *string      `json:"frees"`
+	Option     bool         `json:"option"`
+	Caution    *cautionJSON `json:"caution"`
+}
+
+type amountJSON struct {
+	Value   *float64 `json:"value"`
+	Unit    string   `json:"unit"`
+	Of      string   `json:"of"`
+	Words   string   `json:"words,omitempty"`
+	How     string   `json:"how,omitempty"`
+	Assumed string   `json:"assumed,omitempty"`
+}
+
+type cautionJSON struct {
+	Loud string `json:"loud"`
+	Text string `json:"text"`
+}
+
+type problemJSON struct {
+	File    string `json:"file"`
+	Line    int    `json:"line"`
+	Column  int    `json:"column"`
+	Message string `json:"message"`
+}
+
+type checkJSON struct {
+	Problems []problemJSON `json:"problems"`
+	Remarks  []problemJSON `json:"remarks"`
+}
+
+func problemsJSON(ps []ferment.Problem) []problemJSON {
+	out := make([]problemJSON, len(ps))
+	for i, p := range ps {
+		out[i] = problemJSON{p.File, p.Line, p.Column, p.Message}
+	}
+	return out
+}
+
+// todayOf is the day as data: with days, what is coming in them too.
+func todayOf(s desk.Snapshot, chosen []desk.Vessel, days int) todayJSON {
+	out := todayJSON{
+		At: stamp(s.At), Cellar: s.Cellar.Dir,
+		Ferments: []fermentJSON{}, Cultures: []cultureJSON{}, Honey: []honeyJSON{},
+		Problems: problemsJSON(s.Cellar.Problems),
+	}
+	for _, v := range chosen {
+		if v.Culture != nil {
+			out.Cultures = append(out.Cultures, cultureJSON{v.ID(), v.Culture.Name, tasksJSON(todays(v, days))})
+			continue
+		}
+		f := fermentOf(v)
+		f.Tasks = tasksJSON(todays(v, days))
+		out.Ferments = append(out.Ferments, f)
+	}
+	return out
+}
+
+// todays are the tasks that a day's list holds: what is due, late or held,
+// what lapsed since yesterday, and what is coming in the days asked for.
+func todays(v desk.Vessel, days int) []schedule.Task {
+	now := v.Course.Now
+	var out []schedule.Task
+	for _, t := range v.Day.Tasks {
+		switch t.State {
+		case schedule.Due, schedule.Late, schedule.Held:
+			out = append(out, t)
+		case schedule.Lapsed:
+			if now.Sub(t.Settled) <= 24*time.Hour {
+				out = append(out, t)
+			}
+		case schedule.Waiting:
+			if days > 0 && comesBy(t, now.AddDate(0, 0, days)) {
+				out = append(out, t)
+			}
+		}
+	}
+	return out
+}
+
+func comesBy(t schedule.Task, end time.Time) bool {
+	when := t.Opens
+	if when.IsZero() && t.Expected != nil {
+		when = t.Expected.At
+	}
+	return !when.IsZero() && when.Before(end)
+}
+
+func fermentOf(v desk.Vessel) fermentJSON {
+	c := v.Course
+	out := fermentJSON{
+		Name: v.ID(), Tag: v.Ferment.Tag, Title: v.Ferment.Name, Stage: string(c.Stage),
+		Conditions: []string{}, Unknown: map[string]string{},
+	}
+	for _, k := range c.Conditions {
+		out.Conditions = append(out.Conditions, string(k.Name))
+	}
+	out.Day = number(out.Unknown, "day", dayOf(c), 1)
+	if g := c.Gravity; g.IsKnown() {
+		out.Gravity = &gravityJSON{round(float64(g.Value.Gravity), 4), stamp(g.Value.At), string(g.Value.From)}
+	} else {
+		out.Unknown["gravity"] = g.Unknown
+	}
+	out.Original = number(out.Unknown, "original", c.Original.Figure, 4)
+	out.ExpectedFinish = number(out.Unknown, "expected_finish", c.Finish, 4)
+	out.Alcohol = number(out.Unknown, "alcohol", c.Alcohol, 2)
+	out.Pace = number(out.Unknown, "pace", c.Pace, 1)
+	out.Volume = number(out.Unknown, "volume", c.Volume, 3)
+	if v.Trouble != "" {
+		out.Unknown["tasks"] = v.Trouble
+	}
+	return out
+}
+
+func dayOf(c course.Course) course.Figure[float64] {
+	if !c.Pitch.Known {
+		return course.Unknown[float64]("not pitched yet")
+	}
+	return course.Known(c.Now.Sub(c.Pitch.At).Hours() / 24)
+}
+
+// number is a figure's value, or null with the reason under its name.
+func number[T ~float64](unknown map[string]string, name string, f course.Figure[T], places int) *float64 {
+	if !f.IsKnown() {
+		unknown[name] = f.Unknown
+		return nil
+	}
+	v := round(float64(f.Value), places)
+	return &v
+}
+
+func tasksJSON(ts []schedule.Task) []taskJSON {
+	out := make([]taskJSON, len(ts))
+	for i, t := range ts {
+		out[i] = taskJSON{
+			Step: t.Step, Occurrence: t.Occurrence, Do: t.Do, State: string(t.State),
+			Opens: orNull(t.Opens), Due: orNull(t.Due), Closes: orNull(t.Closes),
+			Amount: amountOf(t.Amount), Also: []string{}, Reason: t.Reason, Option: t.Option,
+		}
+		if t.Expected != nil {
+			out[i].Expected = orNull(t.Expected.At)
+		}
+		for _, a := range t.Also {
+			out[i].Also = append(out[i].Also, string(a))
+		}
+		if t.Frees != "" {
+			out[i].Frees = &t.Frees
+		}
+		if t.Caution != nil {
+			out[i].Caution = &cautionJSON{string(t.Caution.Loud), t.Caution.Text}
+		}
+	}
+	return out
+}
+
+func amountOf(a *schedule.Amount) *amountJSON {
+	if a == nil {
+		return nil
+	}
+	out := &amountJSON{Unit: a.Unit, Of: a.Of, Words: a.Words, How: a.How, Assumed: a.Assumed}
+	if a.Known {
+		v := round(a.Number, 2)
+		out.Value = &v
+	}
+	return out
+}
+
+func stamp(t time.Time) string { return t.Format(time.RFC3339) }
+
+func orNull(t time.Time) *string {
+	if t.IsZero() {
+		return nil
+	}
+	s := stamp(t)
+	return &s
+}
+
+func round(v float64, places int) float64 {
+	p := math.Pow10(places)
+	return math.Round(v*p) / p
+}

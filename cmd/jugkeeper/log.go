@@ -1,0 +1,156 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+type logFlags struct {
+	note, because string
+	yes           bool
+}
+
+func logCommand(w world, f *flags) *cobra.Command {
+	var l logFlags
+	cmd := &cobra.Command{
+		Use:   "log NAME[,NAME…] PART…",
+		Short: "Write down a reading or what was done",
+		Example: "  jugkeeper log bh-a 1.046@23 ph3.4 --note 'bread, a little sulphur'\n" +
+			"  jugkeeper log bh-a nutrient 1.5g -30min\n" +
+			"  jugkeeper log bh-a,bh-b degas\n" +
+			"  jugkeeper log bh-a - < sheet.txt",
+		Args: args(cobra.MinimumNArgs(1)),
+		RunE: func(_ *cobra.Command, given []string) error {
+			s, err := w.open(*f)
+			if err != nil {
+				return err
+			}
+			ids, err := s.named(given[0])
+			if err != nil {
+				return err
+			}
+			entries, err := s.entries(w, given[1:], l)
+			if err != nil {
+				return err
+			}
+			if err := s.likely(w, ids, entries, l.yes); err != nil {
+				return err
+			}
+			kept, err := s.desk.Log(s.now, ids, entries...)
+			tell(w, s, kept)
+			return err
+		},
+	}
+	cmd.Flags().StringVar(&l.note, "note", "", "a note with the entry")
+	cmd.Flags().StringVar(&l.because, "because", "", "the reason why a gate or a stop was passed")
+	cmd.Flags().BoolVar(&l.yes, "yes", false, "keep an unlikely entry without asking")
+	return cmd
+}
+
+// entries reads the entries of a log command: one from its arguments, or one
+// a line from standard input.
+func (s session) entries(w world, parts []string, l logFlags) ([]ferment.Entry, error) {
+	if len(parts) == 1 && parts[0] == "-" {
+		return s.sheet(w, l)
+	}
+	e, err := s.line(w, ferment.JoinParts(parts), l)
+	return []ferment.Entry{e}, err
+}
+
+// sheet reads a paper sheet that is typed in later: one entry a line, blank
+// lines and lines of a comment apart. One that cannot be read keeps the whole
+// from being written.
+func (s session) sheet(w world, l logFlags) ([]ferment.Entry, error) {
+	var out []ferment.Entry
+	lines := bufio.NewScanner(w.stdin)
+	for n := 1; lines.Scan(); n++ {
+		text := strings.TrimSpace(lines.Text())
+		if text == "" || strings.HasPrefix(text, "#") {
+			continue
+		}
+		e, err := s.line(w, text, l)
+		if err != nil {
+			return nil, fmt.Errorf("line %d: %w", n, err)
+		}
+		out = append(out, e)
+	}
+	if err := lines.Err(); err != nil {
+		return nil, err
+	}
+	if len(out) == 0 {
+		return nil, usage("standard input holds no entry: write one a line, e.g. 2026-09-14 07:15 1.066@22")
+	}
+	return out, nil
+}
+
+func (s session) line(w world, text string, l logFlags) (ferment.Entry, error) {
+	settings := s.first.Cellar.Settings
+	if text == "" && l.note != "" {
+		return ferment.Entry{Note: l.note}, nil
+	}
+	line, err := ferment.ParseLine(text, ferment.LineContext{Now: s.now, Zone: settings.Zone, Units: settings.Units})
+	if err != nil {
+		return ferment.Entry{}, err
+	}
+	for _, notice := range line.Notices {
+		fmt.Fprintln(w.stderr, notice)
+	}
+	e := line.Entry
+	if l.note != "" {
+		e.Note = strings.TrimSpace(e.Note + "\n" + l.note)
+	}
+	if l.because != "" {
+		e.Because = l.because
+	}
+	return e, nil
+}
+
+// likely asks about an entry that is not as expected. Without an answer it is
+// not written.
+func (s session) likely(w world, ids []string, entries []ferment.Entry, yes bool) error {
+	if yes {
+		return nil
+	}
+	for _, id := range ids {
+		v, _ := s.first.Find(id)
+		for _, e := range entries {
+			asks := desk.Unlikely(s.first, v, e)
+			if len(asks) == 0 {
+				continue
+			}
+			question := fmt.Sprintf("%s: %s", v.Label(), strings.Join(asks, " "))
+			if !w.ask(question + "\nkeep it all the same? [y/N] ") {
+				return &failure{saidNo, fmt.Errorf("%s\nnothing is written; --yes keeps it", question)}
+			}
+		}
+	}
+	return nil
+}
+
+// ask puts a question to the person, if there is one at a terminal.
+func (w world) ask(question string) bool {
+	if _, is := terminal(w.stdin); !is {
+		return false
+	}
+	fmt.Fprint(w.stderr, question)
+	answer, _ := bufio.NewReader(w.stdin).ReadString('\n')
+	return strings.EqualFold(strings.TrimSpace(answer), "y")
+}
+
+// tell says what was kept.
+func tell(w world, s session, kept desk.Kept) {
+	for _, r := range kept.Receipts {
+		v, _ := s.first.Find(r.Subject)
+		fmt.Fprintf(w.stdout, "kept: %s\n", sheet.Kept(v, r.Entries, s.now))
+	}
+	for _, n := range kept.Notices {
+		fmt.Fprintln(w.stderr, n)
+	}
+}

@@ -1,0 +1,70 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"cellar/jugkeeper/ferment"
+)
+
+func protocolCommand(w world, f *flags) *cobra.Command {
+	return &cobra.Command{
+		Use:   "protocol [NAME]",
+		Short: "List the protocols, or print one to change",
+		Example: "  jugkeeper protocol\n" +
+			"  jugkeeper protocol small-jug > protocols/my-jug.yaml",
+		Args: args(cobra.MaximumNArgs(1)),
+		RunE: func(_ *cobra.Command, given []string) error {
+			files, _ := w.store(*f)
+			c, err := files.Check(w.clock())
+			if err != nil && !w.empty(*f, err) {
+				return err
+			}
+			if len(given) == 0 {
+				listProtocols(w, c.Protocols)
+				return nil
+			}
+			return printProtocol(w, c, given[0])
+		},
+	}
+}
+
+func listProtocols(w world, all map[string]ferment.Protocol) {
+	width := 0
+	for name := range all {
+		width = max(width, len(name))
+	}
+	for _, name := range sortedNames(all) {
+		p := all[name]
+		title := p.Title
+		if p.File != "" {
+			title += " (" + p.File + ")"
+		}
+		fmt.Fprintf(w.stdout, "%-*s  %s\n", width, name, title)
+	}
+}
+
+// printProtocol prints a protocol as it was written. The problems in it are
+// told, and make the command fail.
+func printProtocol(w world, c ferment.Cellar, name string) error {
+	p, known := c.Protocols[name]
+	if !known {
+		return usage("no protocol is called %q: there is %s", name, strings.Join(sortedNames(c.Protocols), ", "))
+	}
+	if _, err := fmt.Fprint(w.stdout, p.Source); err != nil {
+		return err
+	}
+	return tellProblems(w, problemsIn(c, p.File))
+}
+
+func sortedNames(all map[string]ferment.Protocol) []string {
+	var names []string
+	for name := range all {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	return names
+}

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+)
+
+// flags are those that every command takes.
+type flags struct {
+	cellar string
+	at     string
+	json   bool
+	plain  bool
+}
+
+func newRoot(w world) *cobra.Command {
+	var f flags
+	root := &cobra.Command{
+		Use:   "jugkeeper",
+		Short: "What each ferment of the cellar needs today",
+		Long: "jugkeeper keeps the record of a few mead ferments in plain YAML files and says\n" +
+			"what each of them needs today. Without a command it shows the board.",
+		Args:          args(cobra.NoArgs),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return showBoard(w, f)
+		},
+	}
+	root.SetFlagErrorFunc(misuse)
+	p := root.PersistentFlags()
+	p.StringVar(&f.cellar, "cellar", "", "the folder of the cellar")
+	p.StringVar(&f.at, "at", "", "take this as now, e.g. 18:30, -2h, '2026-09-12 18:30'")
+	p.BoolVar(&f.json, "json", false, "write JSON")
+	p.BoolVar(&f.plain, "plain", false, "no colour, ASCII, line by line")
+	root.AddCommand(
+		todayCommand(w, &f), logCommand(w, &f), doneCommand(w, &f), skipCommand(w, &f),
+		showCommand(w, &f), checkCommand(w, &f), newCommand(w, &f), protocolCommand(w, &f),
+		demoCommand(w, &f), workCommand(w, &f), versionCommand(w),
+	)
+	root.SuggestionsMinimumDistance = 2
+	return root
+}
+
+// args turns a complaint about arguments into misuse.
+func args(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, given []string) error {
+		err := check(cmd, given)
+		if err == nil {
+			return nil
+		}
+		if !cmd.HasParent() && len(given) > 0 {
+			msg := fmt.Sprintf("no command is called %q", given[0])
+			if near := cmd.SuggestionsFor(given[0]); len(near) > 0 {
+				msg += fmt.Sprintf(": did you mean %s?", near[0])
+			}
+			return usage("%s (jugkeeper help lists them)", msg)
+		}
+		return misuse(cmd, err)
+	}
+}

@@ -1,0 +1,54 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// run is the program: arguments and world in, exit status out.
+func run(args []string, w world) int {
+	root := newRoot(w)
+	root.SetArgs(timesAreNoFlags(args))
+	root.SetIn(w.stdin)
+	root.SetOut(w.stdout)
+	root.SetErr(w.stderr)
+	err := root.Execute()
+	if err == nil {
+		return ok
+	}
+	var quiet *silent
+	if !errors.As(err, &quiet) {
+		fmt.Fprintln(w.stderr, "jugkeeper:", err)
+	}
+	return statusOf(err)
+}
+
+// silent is a failure that has already been told.
+type silent struct{ failure }
+
+// aTime is an argument that goes back in time, which a command line would take
+// for flags.
+var aTime = regexp.MustCompile(`^-[0-9]+([.,][0-9]+)?(min|h|d|wk|mo)?$`)
+
+// timesAreNoFlags writes -2h with a true minus sign, which every reader of
+// times takes as well.
+func timesAreNoFlags(args []string) []string {
+	out := make([]string, len(args))
+	for i, a := range args {
+		if aTime.MatchString(a) {
+			a = "−" + a[1:]
+		}
+		out[i] = a
+	}
+	return out
+}
+
+// misuse makes the command line library's complaints exit as misuse, with the
+// way to help.
+func misuse(cmd *cobra.Command, err error) error {
+	return usage("%s (see %s --help)", strings.TrimSpace(err.Error()), cmd.CommandPath())
+}

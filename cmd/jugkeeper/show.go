@@ -1,0 +1,61 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"cellar/jugkeeper/ferment"
+)
+
+func showCommand(w world, f *flags) *cobra.Command {
+	return &cobra.Command{
+		Use:     "show NAME",
+		Short:   "One ferment: figures, plan, log",
+		Example: "  jugkeeper show bh-a\n  jugkeeper show bh-a --json",
+		Args:    args(cobra.ExactArgs(1)),
+		RunE: func(_ *cobra.Command, given []string) error {
+			s, err := w.open(*f)
+			if err != nil {
+				return err
+			}
+			ids, err := s.named(given[0])
+			if err != nil {
+				return err
+			}
+			v, _ := s.first.Find(ids[0])
+			if f.json {
+				err = writeJSON(w.stdout, showOf(v, s.first))
+			} else {
+				err = w.page(*f, v, s.first)
+			}
+			if err != nil {
+				return err
+			}
+			return s.troubled(w, ids)
+		},
+	}
+}
+
+// troubled tells of the problems in the files that were asked for by name, and
+// fails where there are any.
+func (s session) troubled(w world, ids []string) error {
+	var found []ferment.Problem
+	for _, id := range ids {
+		found = append(found, problemsOf(s.first.Cellar, id)...)
+	}
+	return tellProblems(w, found)
+}
+
+// tellProblems writes problems where diagnostics go, and fails if there are
+// any.
+func tellProblems(w world, ps []ferment.Problem) error {
+	for _, p := range ps {
+		fmt.Fprintln(w.stderr, p)
+	}
+	if len(ps) > 0 {
+		return &silent{failure{saidNo, errors.New("a file has a problem")}}
+	}
+	return nil
+}

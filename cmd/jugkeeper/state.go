@@ -1,0 +1,65 @@
+package main
+
+import (
+	"encoding/json"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"syscall"
+
+	"cellar/jugkeeper/tui/entry"
+)
+
+// drafts are the half-typed lines that an earlier run had to leave.
+func (w world) drafts() []entry.Draft {
+	data, err := os.ReadFile(filepath.Join(w.stateDir(), "drafts.json"))
+	if err != nil {
+		return nil
+	}
+	var ds []entry.Draft
+	if json.Unmarshal(data, &ds) != nil {
+		return nil
+	}
+	return ds
+}
+
+// keepDrafts keeps half-typed lines for the next run.
+func (w world) keepDrafts(ds []entry.Draft) error {
+	path := filepath.Join(w.stateDir(), "drafts.json")
+	if len(ds) == 0 {
+		if err := os.Remove(path); err != nil && !os.IsNotExist(err) {
+			return err
+		}
+		return nil
+	}
+	if err := os.MkdirAll(w.stateDir(), 0o777); err != nil {
+		return err
+	}
+	data, err := json.Marshal(ds)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(path, data, 0o600)
+}
+
+// trouble keeps the stack of something that went wrong inside.
+func (w world) trouble(stack string) (file string, err error) {
+	if err := os.MkdirAll(w.stateDir(), 0o777); err != nil {
+		return "", err
+	}
+	file = filepath.Join(w.stateDir(), "trouble.txt")
+	return file, os.WriteFile(file, []byte(stack), 0o600)
+}
+
+// untilToldToStop is closed when the program is told to stop or its terminal
+// is gone.
+func untilToldToStop() (leave <-chan struct{}, stop func()) {
+	told, done := make(chan os.Signal, 1), make(chan struct{})
+	signal.Notify(told, syscall.SIGHUP, syscall.SIGTERM)
+	go func() {
+		if _, open := <-told; open {
+			close(done)
+		}
+	}()
+	return done, func() { signal.Stop(told); close(told) }
+}

@@ -1,0 +1,53 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/desk"
+)
+
+// The exit statuses.
+const (
+	ok       = 0
+	saidNo   = 1 // check found a problem, a file asked for has one, a gate, a stop or an unanswered question said no
+	misused  = 2 // a word, a name or a value that cannot be understood
+	unusable = 3 // could not read or write
+)
+
+// failure is an error with the status that the program ends with.
+type failure struct {
+	status int
+	err    error
+}
+
+func (f *failure) Error() string { return f.err.Error() }
+func (f *failure) Unwrap() error { return f.err }
+
+func usage(format string, args ...any) error {
+	return &failure{misused, fmt.Errorf(format, args...)}
+}
+
+// statusOf is the exit status of an error: what a person can mend by typing
+// something else is misuse, what a rule said is a no, the rest is the disk.
+func statusOf(err error) int {
+	var f *failure
+	var refused *desk.Refused
+	var name *ferment.UnknownFerment
+	var tag *ferment.TwoTagged
+	var step *desk.UnknownStep
+	var value *desk.NeedsValue
+	var line *ferment.LineError
+	switch {
+	case err == nil:
+		return ok
+	case errors.As(err, &f):
+		return f.status
+	case errors.As(err, &refused):
+		return saidNo
+	case errors.As(err, &name), errors.As(err, &tag), errors.As(err, &step), errors.As(err, &value), errors.As(err, &line):
+		return misused
+	}
+	return unusable
+}

@@ -1,0 +1,98 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/board"
+)
+
+func todayCommand(w world, f *flags) *cobra.Command {
+	var days, width int
+	cmd := &cobra.Command{
+		Use:     "today [NAME…]",
+		Short:   "What each vessel needs today",
+		Example: "  jugkeeper today\n  jugkeeper today bh-a --days 7\n  jugkeeper today --json",
+		RunE: func(_ *cobra.Command, given []string) error {
+			if days < 0 || days > 366 {
+				return usage("--days %d is not a number of days ahead: 0 to 366, e.g. --days 7", days)
+			}
+			s, err := w.open(*f)
+			if err != nil {
+				return err
+			}
+			ids, chosen, err := s.chosen(given)
+			if err != nil {
+				return err
+			}
+			if f.json {
+				err = writeJSON(w.stdout, todayOf(s.first, chosen, days))
+			} else {
+				err = w.paper(*f, narrowed(s.first, chosen, len(given) > 0), days, width)
+			}
+			if err != nil {
+				return err
+			}
+			return s.troubled(w, ids)
+		},
+	}
+	cmd.Flags().IntVar(&days, "days", 0, "look so many days ahead")
+	cmd.Flags().IntVar(&width, "width", 0, "columns to write in, from 30 on")
+	return cmd
+}
+
+// chosen are the vessels that names mean, all where none is named.
+func (s session) chosen(names []string) (ids []string, vs []desk.Vessel, err error) {
+	if len(names) == 0 {
+		return nil, append(append(vs, s.first.Vessels...), s.first.Cultures...), nil
+	}
+	for _, name := range names {
+		more, err := s.named(name)
+		if err != nil {
+			return nil, nil, err
+		}
+		ids = append(ids, more...)
+	}
+	vs, err = s.first.FindAll(ids)
+	return ids, vs, err
+}
+
+// narrowed is a snapshot of some vessels alone.
+func narrowed(s desk.Snapshot, vs []desk.Vessel, some bool) desk.Snapshot {
+	if !some {
+		return s
+	}
+	s.Vessels, s.Cultures = nil, nil
+	for _, v := range vs {
+		if v.Culture != nil {
+			s.Cultures = append(s.Cultures, v)
+		} else {
+			s.Vessels = append(s.Vessels, v)
+		}
+	}
+	s.Cellar.Problems = nil
+	return s
+}
+
+// paper writes the day as a person would read it on a sheet of paper.
+func (w world) paper(f flags, s desk.Snapshot, days, width int) error {
+	columns, isTerminal := terminal(w.stdout)
+	switch {
+	case width != 0 && width < 30:
+		return usage("--width %d is too narrow: 30 columns or more, e.g. --width 38", width)
+	case width != 0:
+		columns = width
+	case !isTerminal:
+		columns = 80
+	}
+	day := sheet.Ahead(s, days)
+	if f.plain || isTerminal && w.dumb() {
+		_, err := fmt.Fprint(w.stdout, board.Plain(day, columns))
+		return err
+	}
+	_, err := fmt.Fprint(w.stdout, board.Today(day, columns, w.theme(s.Cellar.Settings, isTerminal)))
+	return err
+}

@@ -1,0 +1,183 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"cellar/jugkeeper/ferment/bench"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+func workCommand(w world, f *flags) *cobra.Command {
+	return &cobra.Command{
+		Use:   "work [FIGURE key=value…]",
+		Short: "Work out a figure; alone it lists them",
+		Example: "  jugkeeper work\n  jugkeeper work alcohol og=1.100 fg=0.996\n" +
+			"  jugkeeper work prime volume=3.05L alcohol=11.5% warmest=19C target=5g/L bottle='crown beer bottle 330mL'",
+		Args: args(cobra.ArbitraryArgs),
+		RunE: func(_ *cobra.Command, given []string) error {
+			if len(given) == 0 {
+				return listFigures(w, *f)
+			}
+			figure, err := bench.Find(given[0])
+			if err != nil {
+				return usage("%w", err)
+			}
+			values, err := pairs(figure, given[1:])
+			if err != nil {
+				return err
+			}
+			answer, err := figure.Work(values)
+			if err != nil {
+				return usage("%w", err)
+			}
+			if f.json {
+				return writeJSON(w.stdout, answerOf(answer))
+			}
+			tellAnswer(w, answer)
+			return nil
+		},
+	}
+}
+
+func listFigures(w world, f flags) error {
+	if f.json {
+		var all []figureJSON
+		for _, fig := range bench.Figures() {
+			all = append(all, figureOf(fig))
+		}
+		return writeJSON(w.stdout, all)
+	}
+	for _, fig := range bench.Figures() {
+		fmt.Fprintf(w.stdout, "%-14s%s\n", fig.Name, fig.Use)
+		for _, way := range fig.Ways {
+			fmt.Fprintf(w.stdout, "%14s%s\n", "", keysOf(way))
+		}
+	}
+	return nil
+}
+
+func keysOf(way bench.Way) string {
+	var keys []string
+	for _, k := range way.Keys {
+		if k.Optional {
+			keys = append(keys, "["+k.Name+"=]")
+		} else {
+			keys = append(keys, k.Name+"=")
+		}
+	}
+	return strings.Join(keys, " ")
+}
+
+// pairs are the values of a figure by their keys.
+func pairs(figure bench.Figure, given []string) (map[string]string, error) {
+	values := map[string]string{}
+	for _, g := range given {
+		key, value, is := strings.Cut(g, "=")
+		key = strings.ToLower(strings.TrimSpace(key))
+		switch {
+		case !is || strings.TrimSpace(value) == "":
+			return nil, usage("%q is no key=value, e.g. %s", g, figure.Example())
+		case values[key] != "":
+			return nil, usage("%s is given twice", key)
+		}
+		values[key] = value
+	}
+	return values, nil
+}
+
+// tellAnswer writes an answer for a person: the numbers, then what they rest
+// on.
+func tellAnswer(w world, a bench.Answer) {
+	for _, r := range a.Results {
+		fmt.Fprintf(w.stdout, "%-18s%s\n", strings.ReplaceAll(r.Name, "_", " "), strings.TrimSpace(measure.Decimal(r.Value, r.Places)+" "+r.Unit))
+	}
+	if len(a.Table.Rows) > 0 {
+		fmt.Fprintln(w.stdout)
+		tellTable(w, a.Table)
+	}
+	fmt.Fprintln(w.stdout)
+	for _, c := range a.Cautions {
+		fmt.Fprintf(w.stdout, "%-18s%s\n", c.Loud, c.Text)
+	}
+	for _, line := range a.Assumed {
+		fmt.Fprintf(w.stdout, "%-18s%s\n", "assumed", line)
+	}
+	for _, line := range [][2]string{
+		{"equation", a.Figure.Equation}, {"source", a.Figure.Source}, {"range", a.Figure.Range}, {"uncertainty", a.Figure.Uncertainty},
+	} {
+		fmt.Fprintf(w.stdout, "%-18s%s\n", line[0], line[1])
+	}
+}
+
+func tellTable(w world, t bench.Table) {
+	widths := make([]int, len(t.Head))
+	for _, row := range slices.Concat([][]string{t.Head}, t.Rows) {
+		for i, cell := range row {
+			widths[i] = max(widths[i], len([]rune(cell)))
+		}
+	}
+	for _, row := range slices.Concat([][]string{t.Head}, t.Rows) {
+		var line strings.Builder
+		for i, cell := range row {
+			fmt.Fprintf(&line, "%-*s  ", widths[i], cell)
+		}
+		fmt.Fprintln(w.stdout, strings.TrimRight(line.String(), " "))
+	}
+}
+
+type answerJSON struct {
+	Figure      string                `json:"figure"`
+	Inputs      map[string]string     `json:"inputs"`
+	Result      map[string]resultJSON `json:"result"`
+	Assumed     []string              `json:"assumed"`
+	Equation    string                `json:"equation"`
+	Source      string                `json:"source"`
+	Range       string                `json:"range"`
+	Uncertainty string                `json:"uncertainty"`
+	Cautions    []cautionJSON         `json:"cautions"`
+}
+
+type resultJSON struct {
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"`
+}
+
+func answerOf(a bench.Answer) answerJSON {
+	out := answerJSON{
+		Figure: a.Figure.Name, Inputs: map[string]string{}, Result: map[string]resultJSON{}, Assumed: a.Assumed,
+		Equation: a.Figure.Equation, Source: a.Figure.Source, Range: a.Figure.Range, Uncertainty: a.Figure.Uncertainty, Cautions: []cautionJSON{},
+	}
+	if out.Assumed == nil {
+		out.Assumed = []string{}
+	}
+	for _, i := range a.Inputs {
+		out.Inputs[i.Key] = i.Text
+	}
+	for _, r := range a.Results {
+		out.Result[r.Name] = resultJSON{round(r.Value, r.Places+3), r.Unit}
+	}
+	for _, c := range a.Cautions {
+		out.Cautions = append(out.Cautions, cautionJSON{c.Loud, c.Text})
+	}
+	return out
+}
+
+type figureJSON struct {
+	Name    string   `json:"name"`
+	Use     string   `json:"use"`
+	Keys    []string `json:"keys"`
+	Source  string   `json:"source"`
+	Example string   `json:"example"`
+}
+
+func figureOf(f bench.Figure) figureJSON {
+	out := figureJSON{Name: f.Name, Use: f.Use, Source: f.Source, Example: f.Example()}
+	for _, w := range f.Ways {
+		out.Keys = append(out.Keys, keysOf(w))
+	}
+	return out
+}

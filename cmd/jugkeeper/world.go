@@ -1,0 +1,65 @@
+package main
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/charmbracelet/x/term"
+)
+
+// world is everything outside the program that a command may touch.
+type world struct {
+	env    func(string) string
+	stdin  io.Reader
+	stdout io.Writer
+	stderr io.Writer
+	clock  func() time.Time
+	local  *time.Location
+
+	unrecorded bool // entries are not kept outside the cellar: it is a demo
+}
+
+// terminal is whether a stream is a terminal, and how wide.
+func terminal(stream any) (width int, ok bool) {
+	f, is := stream.(*os.File)
+	if !is || !term.IsTerminal(f.Fd()) {
+		return 0, false
+	}
+	width, _, err := term.GetSize(f.Fd())
+	return width, err == nil && width > 0
+}
+
+// dumb tells whether a person's terminal can only take plain lines.
+func (w world) dumb() bool { return w.env("TERM") == "dumb" }
+
+// cellarDir is the folder of the cellar, and whether somebody named it: a
+// named one that is missing is an error, the default one is just empty.
+func (w world) cellarDir(flag string) (dir string, named bool) {
+	if flag != "" {
+		return flag, true
+	}
+	if dir := w.env("JUGKEEPER_CELLAR"); dir != "" {
+		return dir, true
+	}
+	return filepath.Join(w.xdg("XDG_DATA_HOME", ".local", "share"), "jugkeeper"), false
+}
+
+// stateDir is the folder of the entries record and of what a crash leaves.
+func (w world) stateDir() string {
+	return filepath.Join(w.xdg("XDG_STATE_HOME", ".local", "state"), "jugkeeper")
+}
+
+func (w world) xdg(name string, under ...string) string {
+	if dir := w.env(name); filepath.IsAbs(dir) {
+		return dir
+	}
+	return filepath.Join(append([]string{w.env("HOME")}, under...)...)
+}
+
+// withoutRecord is a world in which nothing is kept outside the cellar.
+func (w world) withoutRecord() world {
+	w.unrecorded = true
+	return w
+}
