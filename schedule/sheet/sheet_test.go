@@ -109,10 +109,14 @@ func TestLines(t *testing.T) {
 	unknown.Amount = &schedule.Amount{Of: "ammonium phosphate", Unknown: "the volume is unknown"}
 	saysItself := heldDose
 	saysItself.Reason = "the reading is 41 h old: read gravity"
+	inDays := schedule.Task{Step: "gravity", Do: "gravity", State: schedule.Due, Open: true, Opens: at(6, 8, 0), Closes: at(9, 8, 0)}
+	inHours := schedule.Task{Step: "gravity", Do: "gravity", State: schedule.Due, Open: true, Opens: at(7, 1, 0), Closes: at(9, 1, 0)}
 	for _, c := range []struct {
 		task schedule.Task
 		want string
 	}{
+		{inDays, "HEATH | ● due | gravity | | | | by Fri 9 Oct | | |"},
+		{inHours, "HEATH | ● due | gravity | | | | by Fri 01:00 | | |"},
 		{lateDose, "HEATH | ▲ late | nutrient 2 | 1.0 g | ammonium phosphate | degas first | by ≈ Thu 04:00 | 8 h past its window; may be given down to 1.0445 | |"},
 		{heldDose, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | by 11:10 | the reading is 41 h old, the limit is 36 h | read gravity |"},
 		{saysItself, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | by 11:10 | the reading is 41 h old: read gravity | |"},
@@ -252,4 +256,54 @@ func TestCurveIsEqualSteps(t *testing.T) {
 	for i, g := range curve { // the readings lie on one line, 0.005 a day
 		assert.InDelta(t, 1.080-0.030*float64(i)/23, g, 1e-6, i)
 	}
+}
+
+// A break at which nutrient ends comes before a reading that is further off.
+func TestNextIsTheBreakOrTheTask(t *testing.T) {
+	reading := func(day, hour int, g measure.Gravity) ferment.Entry {
+		return ferment.Entry{At: ferment.At(at(day, hour, 0)), Gravity: measure.Give(g, g.String())}
+	}
+	f := ferment.Ferment{ID: "lime-a", Tag: "LIME-A", Log: []ferment.Entry{
+		{At: ferment.At(at(3, 11, 0)), Did: ferment.Pitch, Step: "pitch"}, reading(5, 6, 1.075), reading(6, 6, 1.066), reading(7, 6, 1.057),
+	}}
+	f.Must.Gravity = measure.Give[measure.Gravity](1.080, "1.080")
+	c := course.Of(f, ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), now)
+	for _, s := range []struct {
+		tasks []schedule.Task
+		want  string
+	}{
+		{[]schedule.Task{lateDose, readTomorrow}, `^⅓ break ≈ \d\d:\d\d$`},
+		{[]schedule.Task{lateDose, {Step: "ph", Do: "ph", State: schedule.Due, Due: at(7, 8, 0), Opens: at(7, 8, 0)}}, "^pH 08:00$"},
+		{[]schedule.Task{readTomorrow}, "^gravity Thu 11:00$"},
+	} {
+		v := desk.Vessel{Ferment: f, Course: c, Day: schedule.Day{Tasks: s.tasks}}
+		assert.Regexp(t, s.want, sheet.Of(desk.Snapshot{At: now, Vessels: []desk.Vessel{v}}).Vessels[0].Next)
+	}
+}
+
+// The stem goes from the original down to the finish, by the course's own
+// figures.
+func TestStemOfACard(t *testing.T) {
+	f := ferment.Ferment{ID: "lime-a", Log: []ferment.Entry{
+		{At: ferment.At(at(3, 11, 0)), Did: ferment.Pitch, Step: "pitch"},
+		{At: ferment.At(at(7, 6, 0)), Gravity: measure.Give[measure.Gravity](1.057, "1.057")},
+	}}
+	f.Must.Gravity = measure.Give[measure.Gravity](1.080, "1.080")
+	c := course.Of(f, ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), now)
+	dose := lateDose
+	dose.Until = &schedule.Limit{Gravity: c.Break(1.0/3).Value - 0.005}
+	card := sheet.Of(desk.Snapshot{At: now, Vessels: []desk.Vessel{{Ferment: f, Course: c, Day: schedule.Day{Tasks: []schedule.Task{dose}}}}}).Vessels[0].Card
+	var got []string
+	for i, n := range card.Stem {
+		got = append(got, n.Break+n.Says)
+		assert.True(t, i == 0 || n.Gravity <= card.Stem[i-1].Gravity, "it goes down")
+		assert.Equal(t, measure.Gravity(n.Gravity).Places(4), n.Number)
+	}
+	require.Len(t, got, 8, "%q", got)
+	assert.Equal(t, "pitched Sat 3 Oct, 11:00", got[0])
+	assert.Equal(t, "06:00, 64 min ago", got[1])
+	assert.Equal(t, "nutrient 2 ends", got[3])
+	assert.Equal(t, "near finish", got[6])
+	assert.Contains(t, got[7], "expected finish, ")
+	assert.Equal(t, []sheet.Logged{{When: "06:00", What: "1.057"}, {When: "Sat 11:00", What: "pitch"}}, card.Log)
 }

@@ -13,6 +13,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/muesli/termenv"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
@@ -73,6 +74,34 @@ func TestBoardScreens(t *testing.T) {
 				golden(t, at, drawn(theme.New("dark", theme.Dark, 0), s(), size[0], size[1]).View())
 			})
 		}
+	}
+}
+
+// The columns give way in their order as the screen narrows.
+func TestColumnsGiveWay(t *testing.T) {
+	for _, c := range []struct {
+		width int
+		want  string
+	}{
+		{140, "vessel stage day gravity ago points/d % vol course next"},
+		{100, "vessel honey and yeast stage day gravity ago points/d % vol course next"},
+		{96, "vessel honey and yeast stage day gravity ago points/d % vol course next"},
+		{95, "vessel stage day gravity ago points/d % vol course next"},
+		{78, "vessel stage day gravity ago points/d % vol course next"},
+		{77, "vessel stage day gravity ago points/d % vol next"},
+		{70, "vessel stage day gravity ago points/d % vol next"},
+		{69, "vessel stage day gravity ago % vol next"},
+		{66, "vessel stage day gravity ago % vol next"},
+		{65, ""},
+	} {
+		m := drawn(theme.Theme{}, morning(), c.width, 24)
+		got := ""
+		for _, row := range strings.Split(listOnly(m.View(), c.width), "\n") {
+			if strings.HasPrefix(row, "   vessel") {
+				got = strings.Join(strings.Fields(row), " ")
+			}
+		}
+		assert.Equal(t, c.want, got, "%d columns", c.width)
 	}
 }
 

@@ -53,17 +53,20 @@ func windowHeight(entries []entry, first, last int) int {
 	return n
 }
 
+// framed is a part of the list between the marks for what is out of sight. An
+// entry that fills the room alone has none.
 func framed(entries []entry, first, last, rows, indent int) []string {
-	pad := strings.Repeat(" ", indent)
-	var out []string
+	body, pad := flat(entries[first:last]), strings.Repeat(" ", indent)
+	if windowHeight(entries, first, last) > rows {
+		return body[:min(len(body), max(rows, 0))]
+	}
 	if first > 0 {
-		out = append(out, fmt.Sprintf("%s↑ %d more", pad, first))
+		body = append([]string{fmt.Sprintf("%s↑ %d more", pad, first)}, body...)
 	}
-	out = append(out, flat(entries[first:last])...)
 	if rest := len(entries) - last; rest > 0 {
-		out = append(out[:min(len(out), max(rows-1, 0))], fmt.Sprintf("%s↓ %d more", pad, rest))
+		body = append(body, fmt.Sprintf("%s↓ %d more", pad, rest))
 	}
-	return out[:min(len(out), max(rows, 0))]
+	return body
 }
 
 func hasSelected(entries []entry) bool {

@@ -116,6 +116,16 @@ func TestBelowTakesTheRoomItNeeds(t *testing.T) {
 	assert.Contains(t, view, "▌  HEATH    ○ later", "the selected task stays in sight")
 }
 
+// However much stands below, a task stays in sight above it.
+func TestBelowLeavesATask(t *testing.T) {
+	lines := slices.Repeat([]string{"below"}, 40)
+	rows := strings.Split(ansi.Strip(on(morning()).Below(lines).View()), "\n")
+	assert.Contains(t, rows[2], "LIME-A")
+	assert.Equal(t, "below", rows[4])
+	assert.Equal(t, "below", rows[22])
+	assert.Contains(t, rows[23], "reading")
+}
+
 // The selection is always in sight, however small the screen.
 func TestSelectionStaysInSight(t *testing.T) {
 	for _, size := range sizes {

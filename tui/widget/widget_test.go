@@ -79,6 +79,16 @@ func TestStem(t *testing.T) {
 	assert.Equal(t, want, strings.Join(widget.Stem(theme.Theme{}, notches, 50, 10), "\n"))
 }
 
+// Notches that lie close at the foot move up, each into a row of its own.
+func TestStemPartsWhatLiesClose(t *testing.T) {
+	close := []sheet.Notch{
+		{Gravity: 1.090, Number: "1.0900", Kind: sheet.Original}, {Gravity: 0.999, Number: "0.9990", Kind: sheet.Now},
+		{Gravity: 0.998, Number: "0.9980", Kind: sheet.AtLimit}, {Gravity: 0.997, Number: "0.9970", Kind: sheet.Finish},
+	}
+	drawn := widget.Stem(theme.Theme{}, close, 50, 6)
+	assert.Equal(t, "    0.9990 ●\n    0.9980 ├\n    0.9970 ┴", strings.Join(drawn[3:], "\n"))
+}
+
 func TestStemThinsOut(t *testing.T) {
 	for rows, want := range map[int]string{5: "┬●┼├┴", 4: "┬●┼┴", 3: "┬●┴", 2: "┬┴", 1: ""} {
 		var signs strings.Builder
