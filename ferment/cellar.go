@@ -42,7 +42,7 @@ func (c Cellar) Find(name string) (Ferment, error) {
 	for i, f := range tagged {
 		ids[i] = f.ID
 	}
-	return Ferment{}, fmt.Errorf("the tag %q stands on %s: use the name of the file", name, strings.Join(ids, " and "))
+	return Ferment{}, &TwoTagged{Tag: name, Names: ids}
 }
 
 func (c Cellar) names() []string {
@@ -51,6 +51,16 @@ func (c Cellar) names() []string {
 		names[i] = f.ID
 	}
 	return names
+}
+
+// TwoTagged says that a tag does not tell which ferment is meant.
+type TwoTagged struct {
+	Tag   string
+	Names []string
+}
+
+func (e *TwoTagged) Error() string {
+	return fmt.Sprintf("the tag %q stands on %s: use the name of the file", e.Tag, strings.Join(e.Names, " and "))
 }
 
 // UnknownFerment says that no open ferment answers to a name.

@@ -28,6 +28,7 @@ var mayImport = map[string][]string{
 	"ferment":            with(sciences, "ferment/measure"),
 	"ferment/course":     with(sciences, "ferment/measure", "ferment"),
 	"ferment/journal":    {"ferment", "ferment/measure"},
+	"ferment/bench":      with(sciences, "ferment/measure"),
 	"schedule":           with(sciences, "ferment", "ferment/course", "ferment/measure"),
 	"schedule/protocols": {},
 	"schedule/desk":      with(sciences, "schedule", "ferment/course", "ferment", "ferment/measure"),
@@ -36,7 +37,7 @@ var mayImport = map[string][]string{
 	"tui/layout":         {},
 	"tui/guard":          {},
 	"tui/intent":         {"ferment", "ferment/measure"},
-	"tui/widget":         {"tui/theme", "tui/layout"},
+	"tui/widget":         {"tui/theme", "tui/layout", "schedule/sheet"},
 	"tui":                with(sciences, "tui/*", "schedule", "schedule/desk", "schedule/sheet", "ferment/course", "ferment", "ferment/measure"),
 	"cmd/jugkeeper":      {"*"},
 }
