@@ -1,15 +1,11 @@
 package sheet
 
 import (
-	"cmp"
-	"slices"
-	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/desk"
 )
 

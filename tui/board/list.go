@@ -1,9 +1,6 @@
 package board
 
 import (
-	"fmt"
-	"strings"
-
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 )

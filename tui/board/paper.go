@@ -1,13 +1,11 @@
 package board
 
 import (
-	"fmt"
 	"strings"
 
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
-	"cellar/jugkeeper/tui/widget"
 )
 
 // Today is the day written down in so many columns, for a terminal to scroll.
@@ -121,36 +119,3 @@ func brokenLines(t theme.Theme, bs []sheet.Broken, width int) []string {
 }
 
 func sheetOf(rows []string) string { return strings.Join(rows, "\n") + "\n" }
-
-func (p slip) write(s sheet.Sheet) string {
-	rows := []string{p.theme.Bold(layout.Cut(s.ShortTitle(), p.width))}
-	if len(s.Counts) > 0 {
-		rows = append(rows, layout.Cut(counts(p.theme, s.Counts, "   "), p.width))
-	}
-	if s.Calm() {
-		rows = append(append(rows, ""), calmLines(p.theme, s, p.width)...)
-	}
-	for i, l := range s.Tasks {
-		if i == 0 || s.Tasks[i-1].Subject != l.Subject {
-			rows = append(rows, "")
-		}
-		rows = append(rows, p.task(l)...)
-	}
-	rows = append(rows, "")
-	for _, r := range s.Vessels {
-		rows = append(rows, p.vessel(r))
-	}
-	return sheetOf(append(rows, brokenLines(p.theme, s.Broken, p.width)...))
-}
-
-func (p slip) vessel(r sheet.Row) string {
-	at := max(8, layout.Width(r.Tag)+2)
-	row := layout.Row{}.At(0, p.theme.Bold(r.Tag))
-	c := columns{stage: at}
-	row = c.stageInto(row, p.theme, r)
-	if r.Quiet {
-		return row.At(row.End()+1, r.Until).In(p.width)
-	}
-	row = row.At(at+12, p.theme.Bold(r.Gravity)+doubt(r))
-	return row.Until(p.width, fmt.Sprintf("%s ago", r.Ago)).In(p.width)
-}

@@ -1,8 +1,6 @@
 package board
 
 import (
-	"strings"
-
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"

@@ -3,9 +3,6 @@ package board
 import (
 	"fmt"
 	"strings"
-
-	"cellar/jugkeeper/tui/layout"
-	"cellar/jugkeeper/tui/theme"
 )
 
 // entry is something in a list that takes some rows and scrolls as one.
