@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -17,9 +18,16 @@ func cardOf(v desk.Vessel, now time.Time) Card {
 	return Card{About: about(v.Ferment), Stem: stem(v, now), Figures: figures(v.Course, now), Log: logOf(v.Course, now)}
 }
 
+// about is the ferment's name, and its yeast with what its trial differs in.
 func about(f ferment.Ferment) []string {
-	var lines []string
-	for _, text := range []string{f.Name, f.Trial.Differs} {
+	var made, lines []string
+	if y := yeastName(f.Yeast); y != "" {
+		made = append(made, y)
+	}
+	if f.Trial.Differs != "" {
+		made = append(made, "differs in "+f.Trial.Differs)
+	}
+	for _, text := range []string{f.Name, strings.Join(made, "; ")} {
 		if text != "" {
 			lines = append(lines, text)
 		}

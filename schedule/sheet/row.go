@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 	"time"
@@ -79,26 +80,27 @@ func waitsForReading(ts []schedule.Task) bool {
 	return false
 }
 
-// honeyAndYeast says what a vessel is made of: "lime, white wine".
+// honeyAndYeast says what a vessel is made of: "lime, white wine". Honey of no
+// lot is told by how the ferment's name begins.
 func honeyAndYeast(f ferment.Ferment, lots []ferment.Lot) string {
 	var parts []string
-	for _, h := range f.Must.Honey {
-		if name := lotName(h.Lot, lots); name != "" {
-			parts = append(parts, name)
+	add := func(text string) {
+		if text != "" {
+			parts = append(parts, text)
 		}
 	}
-	yeast := f.Yeast.Name
-	if yeast == "" {
-		yeast = spaced(f.Yeast.Culture)
-	}
-	if yeast != "" {
-		parts = append(parts, yeast)
+	for _, h := range f.Must.Honey {
+		add(lotName(h.Lot, lots))
 	}
 	if len(parts) == 0 {
-		return f.Name
+		name, _, _ := strings.Cut(f.Name, ",")
+		add(name)
 	}
+	add(strings.TrimSuffix(yeastName(f.Yeast), " yeast"))
 	return strings.Join(parts, ", ")
 }
+
+func yeastName(y ferment.Yeast) string { return cmp.Or(y.Name, spaced(y.Culture)) }
 
 func lotName(id string, lots []ferment.Lot) string {
 	for _, l := range lots {

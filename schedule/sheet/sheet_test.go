@@ -307,3 +307,23 @@ func TestStemOfACard(t *testing.T) {
 	assert.Contains(t, got[7], "expected finish, ")
 	assert.Equal(t, []sheet.Logged{{When: "06:00", What: "1.057"}, {When: "Sat 11:00", What: "pitch"}}, card.Log)
 }
+
+func TestHoneyAndYeast(t *testing.T) {
+	lots := []ferment.Lot{{ID: "lime-26", Name: "lime"}}
+	for _, c := range []struct {
+		f     ferment.Ferment
+		want  string
+		about []string
+	}{
+		{ferment.Ferment{}, "", nil},
+		{ferment.Ferment{Name: "Lime, lane trees", Must: ferment.Must{Honey: []ferment.HoneyPart{{Lot: "lime-26"}}}, Yeast: ferment.Yeast{Name: "white-wine yeast"},
+			Trial: ferment.Trial{Name: "lime", Differs: "yeast"}}, "lime, white-wine", []string{"Lime, lane trees", "white-wine yeast; differs in yeast"}},
+		{ferment.Ferment{Name: "Heather, sheltered hives", Yeast: ferment.Yeast{Culture: "hawthorn-3"}}, "Heather, hawthorn 3", []string{"Heather, sheltered hives", "hawthorn 3"}},
+		{ferment.Ferment{Must: ferment.Must{Honey: []ferment.HoneyPart{{Lot: "ivy-set"}}}}, "ivy set", nil},
+	} {
+		s := desk.Snapshot{At: now, Cellar: ferment.Cellar{Lots: lots}, Vessels: []desk.Vessel{{Ferment: c.f}}}
+		r := sheet.Of(s).Vessels[0]
+		assert.Equal(t, c.want, r.HoneyAndYeast)
+		assert.Equal(t, c.about, r.Card.About)
+	}
+}
