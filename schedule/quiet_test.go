@@ -94,6 +94,16 @@ func TestHoneyDoesNotOpenTheGateAgain(t *testing.T) {
 	assert.False(t, gate(j.day("5d 13:00"), ferment.NutrientGate).Open)
 }
 
+// TestHoneyBeforeTheBreakMovesIt: what was read before the honey says nothing of
+// the breaks that the honey has made.
+func TestHoneyBeforeTheBreakMovesIt(t *testing.T) {
+	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 08:00 pitch|0d 20:00 started|1d 06:00 nutrient 1g step=nutrient-1|2d 08:00 1.058@20|2d 09:00 honey 400g|2d 20:00 1.092@20 ?|3d 08:00 1.072@20"}
+	third := j.course("3d 09:00").Break(1.0 / 3).Value
+	require.Greater(t, float64(third), 1.074)
+	got, _ := task(j.day("3d 09:00"), "nutrient-2")
+	assert.Equal(t, schedule.Due, got.State, got.Reason)
+}
+
 // TestDoubtFiresNothing: a reading that rose lapses nothing and opens nothing.
 func TestDoubtFiresNothing(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|4d 08:00 1.030@20 ?"}

@@ -25,15 +25,8 @@ func (p *planner) tasksOf(i int) []Task {
 	if t, asks := p.assumedPitch(i); asks {
 		return []Task{t}
 	}
-	var out []Task
-	for k, h := range p.history[i] {
-		t := p.settledTask(h)
-		if !h.slot.base.IsZero() {
-			t.Occurrence = k + 1
-		}
-		out = append(out, t)
-	}
-	s, openYet := p.series(i, p.now), false
+	s := p.series(i, p.now)
+	out, openYet := p.settledTasks(i, s), false
 	for n := 1; ; n++ {
 		o, ok := p.nthOf(s, i, n)
 		if !ok {
@@ -53,6 +46,24 @@ func (p *planner) tasksOf(i int) []Task {
 		if p.beyond(s, o) {
 			break
 		}
+	}
+	return out
+}
+
+// settledTasks are what entries have settled of a step. Where what it hangs on
+// has moved since, those of before are numbered first.
+func (p *planner) settledTasks(i int, s series) []Task {
+	var out []Task
+	earlier := 0
+	for _, h := range p.history[i] {
+		t := p.settledTask(h)
+		if h.slot.base.Equal(s.moving) {
+			t.Occurrence += s.before
+		} else {
+			earlier++
+			t.Occurrence = earlier
+		}
+		out = append(out, t)
 	}
 	return out
 }
