@@ -5,7 +5,6 @@ import (
 	"math"
 	"time"
 
-	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/measure"
 )
@@ -98,14 +97,4 @@ func (c Course) doubtfulNow() (Reading, bool) {
 		return r, r.Doubt != ""
 	}
 	return Reading{}, false
-}
-
-// isAddition tells whether an act puts something into the vessel that changes
-// its gravity.
-func isAddition(a ferment.Act) bool {
-	switch a {
-	case ferment.Honey, ferment.Water, ferment.FruitIn, ferment.Blend, ferment.TopUp:
-		return true
-	}
-	return false
 }
