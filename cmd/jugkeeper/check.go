@@ -23,7 +23,7 @@ func checkCommand(w world, f *flags) *cobra.Command {
 				return err
 			}
 			if len(c.Problems) > 0 {
-				return &silent{failure{saidNo, fmt.Errorf("there are problems")}}
+				return &silent{&failure{saidNo, fmt.Errorf("there are problems")}}
 			}
 			return nil
 		},

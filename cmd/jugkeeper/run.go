@@ -28,7 +28,9 @@ func run(args []string, w world) int {
 }
 
 // silent is a failure that has already been told.
-type silent struct{ failure }
+type silent struct{ *failure }
+
+func (s *silent) Unwrap() error { return s.failure }
 
 // aTime is an argument that goes back in time, which a command line would take
 // for flags.

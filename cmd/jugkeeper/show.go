@@ -55,7 +55,7 @@ func tellProblems(w world, ps []ferment.Problem) error {
 		fmt.Fprintln(w.stderr, p)
 	}
 	if len(ps) > 0 {
-		return &silent{failure{saidNo, errors.New("a file has a problem")}}
+		return &silent{&failure{saidNo, errors.New("a file has a problem")}}
 	}
 	return nil
 }

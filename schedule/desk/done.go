@@ -144,13 +144,27 @@ func planned(e *ferment.Entry, t schedule.Task) {
 	}
 	switch {
 	case t.Amount.Known:
-		e.Amount = ferment.Amount{Quantity: measure.Of(roundTo(t.Amount.Number, 2), t.Amount.Unit)}
+		e.Amount = ferment.Amount{Quantity: asShown(t.Amount)}
 	case t.Amount.Words == "":
 		e.Amount = ferment.Amount{Unknown: true}
 	}
 	if e.Of == "" {
 		e.Of = t.Amount.Of
 	}
+}
+
+// asShown is a planned amount with the digits that it is shown with: nobody
+// weighs more of them.
+func asShown(a *schedule.Amount) measure.Quantity {
+	if a.Unit != "g" {
+		return measure.Of(roundTo(a.Number, 2), a.Unit)
+	}
+	number, unit := measure.Grams(a.Number).Parts(measure.Metric)
+	q, err := measure.ParseQuantity(number + " " + unit)
+	if err != nil {
+		return measure.Of(roundTo(a.Number, 2), a.Unit)
+	}
+	return q
 }
 
 // firstEntries are the acts that go with a task, a minute before it, without
