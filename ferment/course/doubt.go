@@ -19,35 +19,46 @@ const (
 )
 
 // trust marks the readings that may fire nothing. Expected is the last trusted
-// reading carried through everything that went in since.
+// reading carried through everything that went in since. A confirmed rise takes
+// the place of the older readings under it: honey that had not dissolved.
 func (c Course) trust(rs []Reading) []Reading {
 	last, doubted := -1, -1
 	for i := range rs {
 		r := &rs[i]
-		if r.Doubt != "" {
-			continue
-		}
+		seconded := doubted > last && r.Doubt == "" && confirms(rs[doubted], *r)
 		rise, high := 0.0, false
 		if last >= 0 {
 			rise, high = c.higher(rs[last], *r)
 		}
 		switch {
-		case !high:
-		case r.confirmed, doubted > last && confirms(rs[doubted], *r):
-			for j := last; j < i; j++ {
-				rs[j].Replaced = rs[j].Replaced || j == last || rs[j].Doubt == ""
-			}
-			if doubted > last {
-				rs[doubted].Doubt, rs[doubted].Replaced = "", false
-			}
-		default:
-			r.Doubt = fmt.Sprintf("rose by %.3f", rise)
+		case r.Doubt != "":
 			doubted = i
 			continue
+		case seconded:
+			rs[doubted].Doubt = ""
+		case high && !r.confirmed:
+			r.Doubt = fmt.Sprintf("rose by %.4f", rise)
+			doubted = i
+			continue
+		}
+		if high {
+			c.replaceUnder(rs[:i], *r)
 		}
 		last = i
 	}
 	return rs
+}
+
+// replaceUnder marks the readings before a confirmed rise that stand under it,
+// back to the last thing that went in.
+func (c Course) replaceUnder(before []Reading, r Reading) {
+	for j := len(before) - 1; j >= 0; j-- {
+		b := &before[j]
+		if c.mixedBetween(b.At, r.At) {
+			return
+		}
+		b.Replaced = b.Replaced || b.Doubt == "" && b.Gravity < r.Gravity-confirmWithin-tiny
+	}
 }
 
 // confirms tells whether a second reading stands by a doubtful one.
