@@ -51,26 +51,31 @@ func (p *planner) midnight() {
 // watchCourse marks when the course itself may say something else although
 // nobody has written anything: what was read or done grows old.
 func (p *planner) watchCourse() {
-	const day = 24 * time.Hour
 	if p.c.Pitch.Known {
 		for _, h := range []time.Duration{24, 48, 96} {
 			p.edges.at(p.c.Pitch.At.Add(h * time.Hour))
 		}
 	}
-	ages := []time.Duration{14 * day, 28 * day, 30 * day, 60 * day,
-		time.Duration(p.c.Limits.SteadyDays) * day, time.Duration(p.c.Limits.SteadyDaysWild) * day}
+	days := []int{14, 28, 30, 60, p.c.Limits.SteadyDays, p.c.Limits.SteadyDaysWild}
 	for _, e := range p.entries {
 		if !e.HasDensity() && !ripens[e.Did] {
 			continue
 		}
-		for _, age := range ages {
-			p.edges.at(e.At.Time.Add(age))
-			p.edges.at(e.At.Time.Add(age + 1))
+		for _, n := range days {
+			p.ripe(e.At.Time.AddDate(0, 0, n))
+			p.ripe(e.At.Time.Add(time.Duration(n) * 24 * time.Hour))
 		}
 	}
 	if p.c.CannotTell != nil {
 		p.edges.at(p.c.CannotTell.ReadAgain)
 	}
+}
+
+// ripe is an edge at a time and just after it: some ages count from it, others
+// from when it is over.
+func (p *planner) ripe(t time.Time) {
+	p.edges.at(t)
+	p.edges.at(t.Add(1))
 }
 
 // ripens are the acts whose age a gate looks at.

@@ -19,8 +19,11 @@ func TestChanges(t *testing.T) {
 		{"the reading is no longer fresh", started + "|1d 20:10 nutrient 1.4g", "3d 07:30", at("3d 08:00")},
 		{"its age grows by an hour", started + "|1d 20:10 nutrient 1.4g", "3d 09:30", at("3d 10:00")},
 		{"doses are twelve hours apart", started + "|2d 12:00 nutrient 1.4g|2d 23:40 1.07", "2d 23:45", at("3d 00:00")},
+		{"the hour is called by its day no more", started + "|2d 20:00 nutrient 1.4g step=nutrient-1|2d 21:00 1.07", "2d 23:30", at("3d 00:00")},
+		{"the readings are too old to be steady", atRest, "90d 18:00", at("90d 18:30")},
+		{"and just after", atRest, "90d 18:30", at("90d 18:30").Add(1)},
 	} {
-		d := jug{plan: "small-jug", gravity: "1.084", log: c.log}.day(c.now)
+		d := jug{plan: "small-jug still", gravity: "1.084", log: c.log}.day(c.now)
 		assert.Equal(t, c.want, d.Changes, c.what)
 	}
 }

@@ -107,6 +107,8 @@ func TestConditioningGate(t *testing.T) {
 		{"no test", atRest, "77d 09:00", nil, "a forced test"},
 		{"the test runs", atRest + "|75d 18:00 forced-test", "77d 09:00", nil, "the forced test's result"},
 		{"the test fell further", atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.9959", "77d 09:00", nil, "a forced test"},
+		{"29 days after the test", tested + "|88d 18:30 0.997@20 18C|98d 18:30 0.997@20 18C", "99d 09:00", nil, ""},
+		{"30 days after the test", tested + "|88d 18:30 0.997@20 18C|98d 18:30 0.997@20 18C", "100d 18:00", nil, "a forced test"},
 		{"sulphite after the pitch", tested + "|76d 19:00 sulphite 0.2g", "77d 09:00", nil, "not stabilised"},
 		{"sulphite before the pitch", "0d 08:00 sulphite 0.2g|" + tested, "77d 09:00", nil, ""},
 		{"no volume since the racking", strings.Replace(tested, " vol3.2L", "", 1), "77d 09:00", nil, "the volume after racking"},

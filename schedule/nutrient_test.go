@@ -89,8 +89,13 @@ func TestLateNutrient(t *testing.T) {
 
 	held, _ := task(j.day("6d 20:00"), schedule.LateNutrient)
 	assert.Equal(t, schedule.Held, held.State, "the reading is 36 h old")
+	chosen := j
+	chosen.log += "|5d 10:00 nutrient 6g of=\"yeast-derived nutrient\" step=nutrient-late|6d 06:00 1.055"
+	_, again := task(chosen.day("6d 09:00"), schedule.LateNutrient)
+	assert.False(t, again, "once, by its name")
+	assert.Equal(t, "lapsed", states(chosen.day("6d 09:00"), "nutrient-2"), "it is not the planned dose")
 	j.log += "|5d 10:00 nutrient 6g of=\"yeast-derived nutrient\""
-	_, again := task(j.day("5d 11:00"), schedule.LateNutrient)
+	_, again = task(j.day("5d 11:00"), schedule.LateNutrient)
 	assert.False(t, again, "once")
 }
 

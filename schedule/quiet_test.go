@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 )
@@ -51,6 +52,27 @@ func TestQuietHidesTheRoutine(t *testing.T) {
 	rack, _ = task(j.day("74d 09:00"), "rack")
 	assert.Equal(t, schedule.Held, rack.State)
 	assert.True(t, rack.Danger)
+}
+
+// TestQuietHidesWhatLapses in it, too.
+func TestQuietHidesWhatLapses(t *testing.T) {
+	p, problems := journal.ReadProtocol("protocols/own.yaml", []byte(`
+format: 1
+name: own
+steps:
+  - {step: pitch, do: pitch, due: mix}
+  - {step: stir, do: degas, due: pitch + 1 d, repeat: {every: 1 d}, missed: drop}
+  - step: rest
+    quiet: {from: pitch + 10 d, to: quiet + 10 d}
+`))
+	require.Empty(t, problems)
+	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch"}
+	for _, c := range []struct{ now, want string }{
+		{"2d 18:00", "lapsed due waiting waiting"}, // the next opens at 06:30 and comes after it
+		{"12d 18:00", "lapsed lapsed lapsed lapsed lapsed lapsed lapsed lapsed lapsed lapsed waiting waiting waiting"},
+	} {
+		assert.Equal(t, c.want, states(schedule.Plan(p, j.course(c.now)), "stir"), c.now)
+	}
 }
 
 // TestNearFinishIsNeeded: what is not near its finish is not left alone.

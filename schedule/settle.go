@@ -21,7 +21,7 @@ type settlement struct {
 func (p *planner) settleAll() {
 	for _, e := range p.entries {
 		name := cmp.Or(e.Skipped, e.Step, string(e.Did))
-		if name == "" {
+		if name == "" || unplanned[name] {
 			continue
 		}
 		if o, ok := p.meant(name, e); ok {
@@ -30,6 +30,9 @@ func (p *planner) settleAll() {
 	}
 	p.quiet = p.quietNow()
 }
+
+// unplanned are the steps that no plan has, which settle themselves.
+var unplanned = map[string]bool{LateNutrient: true, Reminder: true, ReadAgain: true}
 
 func (p *planner) settle(o occurrence, e ferment.Entry) {
 	s := settlement{o, p.momentOf(e), e.Skipped != "", e.Because}
