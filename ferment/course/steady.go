@@ -27,12 +27,15 @@ func (c Course) steadiness() Steadiness {
 // steadyMet is when the gate first opened: it can only open when something was
 // recorded.
 func (c Course) steadyMet() time.Time {
-	n := 0
+	n, days := 0, float64(c.steadyDays())
 	for _, e := range c.Entries {
 		for n < len(c.Readings) && !c.Readings[n].At.After(e.At.Time) {
 			n++
 		}
 		if !e.HasDensity() && !e.Temperature.Known() || n < steadyReadings {
+			continue
+		}
+		if r, any := c.agreeing(n, longEnough(days)); !any || !longEnough(days)(r) {
 			continue
 		}
 		if c.steadyAt(e.At.Time, n).Open {
@@ -55,6 +58,11 @@ type run struct {
 	from, to Reading
 	count    int
 	doubt    bool // one in doubt stands among them
+}
+
+// longEnough tells of a run whether it has readings enough over so many days.
+func longEnough(days float64) func(run) bool {
+	return func(r run) bool { return r.count >= steadyReadings && r.days() >= days-tiny }
 }
 
 func (r run) days() float64 { return r.to.At.Sub(r.from.At).Hours() / 24 }
@@ -118,7 +126,7 @@ func (c Course) disturbances() []time.Time {
 // steadyAt is the gate at one moment, over the first n readings.
 func (c Course) steadyAt(at time.Time, n int) Steadiness {
 	days := float64(c.steadyDays())
-	r, any := c.agreeing(n, func(r run) bool { return r.count >= steadyReadings && r.days() >= days-tiny })
+	r, any := c.agreeing(n, longEnough(days))
 	s := Steadiness{Days: r.days(), First: r.from.At}
 	if !any {
 		s.Unmet = []Unmet{{What: "no hydrometer reading yet", Frees: "read gravity with the hydrometer", Act: ferment.DoGravity}}

@@ -135,7 +135,7 @@ func CutWords(text string, w int) string {
 		return text
 	}
 	if lines := Wrap(text, w-1); len(lines) > 0 {
-		return strings.TrimRight(lines[0], ",;:. ") + "…"
+		return Cut(strings.TrimRight(lines[0], ",;:. ")+"…", w)
 	}
 	return Cut(text, w)
 }
