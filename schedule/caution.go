@@ -63,6 +63,7 @@ func init() {
 			mouldStands, "throw all of it away, untasted", ""},
 		{"film", closing, filmStands, "leave it under its airlock and find out what grows", string(ferment.Look)},
 		{"restarted", closing, restartedStands, "airlock on, leave it, read gravity again", ferment.DoGravity},
+		{"bottle-pressure", closing, pressureStands, "aim at less fizz, or take a stronger bottle", ""},
 		{"sorbate", acts(ferment.Sorbate), sorbateStands, "leave the sorbate out", ""},
 		{"bottle-heat", acts(ferment.Squeeze, ferment.Open), heatStands, "take the closed crate to a cool place first", ferment.DoTemperature},
 		{"low-acid", acts(ferment.Backup), lowAcidStands, "throw it away, or bring the medium to pH 4.2 or less", ferment.DoPH},
@@ -79,6 +80,16 @@ func filmStands(p *planner) (string, bool) {
 
 func restartedStands(p *planner) (string, bool) {
 	return "it works again; closed bottles of it may burst", p.holds(ferment.Condition{Kind: ferment.Restarted, Text: "restarted"})
+}
+
+// pressureStands: of what is to be conditioned, no bottle at hand stands the
+// pressure.
+func pressureStands(p *planner) (string, bool) {
+	if !p.c.Ferment.EndsAs(ferment.BottleConditioned) || !p.c.Alcohol.IsKnown() {
+		return "", false
+	}
+	over, stands := p.overPressure()
+	return over, !stands && over != ""
 }
 
 // sorbateStands: with bacteria, without sulphite, or before priming sorbate

@@ -130,26 +130,35 @@ func (p *planner) holdsCheck() check {
 // standsCheck: the bottle stands the pressure in the hottest place, with sugar
 // left that nobody has seen.
 func (p *planner) standsCheck() check {
+	if !p.c.Alcohol.IsKnown() {
+		return unmet("the pressure", "the alcohol is not known: "+p.c.Alcohol.Unknown, ferment.DoGravity)
+	}
+	over, stands := p.overPressure()
+	if stands {
+		return met
+	}
+	return unmet("the pressure", strings.TrimPrefix(over+"; aim at less, or a stronger bottle", "; "), "")
+}
+
+// overPressure is what the fizz would make in the last of the bottles that may
+// hold it, where none of them stands that.
+func (p *planner) overPressure() (over string, stands bool) {
 	points := 2.0
 	if p.recentTest() {
 		points = 1
 	}
-	if !p.c.Alcohol.IsKnown() {
-		return unmet("the pressure", "the alcohol is not known: "+p.c.Alcohol.Unknown, ferment.DoGravity)
-	}
-	least := ""
 	for _, b := range p.bottles() {
 		if b.Takes(p.c.Settings.Fizz) != nil {
 			continue
 		}
 		made, err := carbonation.InBottle(p.c.Settings.Fizz, carbonation.Liquid{Alcohol: p.c.Alcohol.Value}, p.c.Settings.Hottest, points)
-		stands, err2 := b.Stands()
-		if err == nil && err2 == nil && made.Gauge <= stands {
-			return met
+		limit, err2 := b.Stands()
+		if err == nil && err2 == nil && made.Gauge <= limit {
+			return "", true
 		}
-		least = fmt.Sprintf("%s at %s with %.0f points unfinished; the %s stands %s", made.Gauge, p.c.Settings.Hottest, points, b.Kind, stands)
+		over = fmt.Sprintf("%s at %s with %.0f points unfinished; the %s stands %s", made.Gauge, p.c.Settings.Hottest, points, b.Kind, limit)
 	}
-	return unmet("the pressure", strings.TrimPrefix(least+"; aim at less, or a stronger bottle", "; "), "")
+	return over, false
 }
 
 // testBottleCheck: one soft bottle shows how hard the others are.

@@ -168,6 +168,24 @@ func TestDangerStopsBottling(t *testing.T) {
 	assert.Equal(t, "bottle", j.day("77d 09:00").Tasks[0].Step, "held with danger stands first")
 }
 
+// TestPressureStops: bottles that may hold the fizz and do not stand the
+// pressure are a danger. 5 g/L at 11.7 % vol and 30 °C, a point unfinished, is
+// about 5 bar over the air (3.8 at 12 % vol without it: Commission Regulation
+// (EEC) 2676/90, and about 1 bar a point).
+func TestPressureStops(t *testing.T) {
+	j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.997"}
+	for _, c := range []struct {
+		stands measure.Pressure
+		danger bool
+	}{{4.5, true}, {5.5, false}} {
+		j.settings = func(s *ferment.Settings) {
+			s.Bottles = []ferment.BottleKind{{Kind: "soft-drink bottle", Holds: measure.Give(measure.Content(6), "6 g/L"), Stands: measure.Give(c.stands, c.stands.String())}}
+		}
+		got, _ := task(j.day("77d 09:00"), "prime")
+		assert.Equal(t, c.danger, got.Danger, "%s: %s", c.stands, got.Reason)
+	}
+}
+
 // TestCautionIsLoudOnce: the first time a warning, afterwards a note.
 func TestCautionIsLoudOnce(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch|0d 20:00 started|1d 21:00 1.085"}
