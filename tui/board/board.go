@@ -21,6 +21,7 @@ type Model struct {
 	below         []string
 	open          bool // something stands in place of the vessels
 	foot          string
+	laid          *plan // how the rows are shared out, for this sheet, size and theme
 }
 
 // New is a board without a size and with nothing on it.
@@ -30,7 +31,7 @@ func New(t theme.Theme) Model { return Model{theme: t} }
 func (m Model) SetSize(width, height int) Model {
 	before := m
 	m.width, m.height = width, height
-	return m.settle(before)
+	return m.lay().settle(before)
 }
 
 // SetSheet is the board with other words on it. What was selected stays
@@ -38,13 +39,13 @@ func (m Model) SetSize(width, height int) Model {
 func (m Model) SetSheet(s sheet.Sheet) Model {
 	before := m
 	m.sheet = s
-	return m.settle(before)
+	return m.lay().settle(before)
 }
 
 // SetTheme is the board in other colours.
 func (m Model) SetTheme(t theme.Theme) Model {
 	m.theme = t
-	return m
+	return m.lay()
 }
 
 // SetFoot is the board with another last row: keys, a message, a grammar. It

@@ -26,7 +26,24 @@ type plan struct {
 	card    int    // its width
 }
 
+// lay works out once how the rows are shared out: neither moving about nor
+// typing changes it.
+func (m Model) lay() Model {
+	m.laid = nil
+	if m.width >= layout.LeastWidth && m.height >= layout.LeastHeight {
+		p := m.share()
+		m.laid = &p
+	}
+	return m
+}
+
 func (m Model) plan() plan {
+	p := *m.laid
+	p.m = m
+	return p
+}
+
+func (m Model) share() plan {
 	p := plan{m: m}
 	p.page, p.cardAt, p.card = split(m.width)
 	p.grid = gridOf(p.page, m.sheet)
