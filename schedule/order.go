@@ -21,8 +21,10 @@ func rank(t Task) int {
 	case t.Option && t.State != Done && t.State != Skipped && t.State != Lapsed:
 		return 5
 	}
-	return map[State]int{Late: 1, Held: 2, Due: 3, Lapsed: 4, Waiting: 6, Done: 7, Skipped: 7}[t.State]
+	return ranks[t.State]
 }
+
+var ranks = map[State]int{Late: 1, Held: 2, Due: 3, Lapsed: 4, Waiting: 6, Done: 7, Skipped: 7}
 
 // sortTime is what tasks of one rank are ordered by. What has no time comes
 // last among what waits.

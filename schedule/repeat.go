@@ -99,11 +99,12 @@ func (s series) near(t time.Time) int {
 
 // interval is about how long an offset is.
 func interval(o ferment.Offset) time.Duration {
-	const day = 24 * time.Hour
-	units := map[ferment.OffsetUnit]time.Duration{
-		ferment.Minute: time.Minute, ferment.Hour: time.Hour, ferment.Day: day, ferment.Week: 7 * day, ferment.Month: 30 * day,
-	}
 	return max(time.Duration(o.Number*float64(units[o.Unit])), time.Minute)
+}
+
+var units = map[ferment.OffsetUnit]time.Duration{
+	ferment.Minute: time.Minute, ferment.Hour: time.Hour,
+	ferment.Day: 24 * time.Hour, ferment.Week: 7 * 24 * time.Hour, ferment.Month: 30 * 24 * time.Hour,
 }
 
 // movingAnchor is the act of a "last ACT" that a step hangs on, so that every
