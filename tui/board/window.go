@@ -40,7 +40,13 @@ func keepsSelected(entries []entry, first, last, rows int) bool {
 
 // windowHeight is how many rows a part of the list takes with its marks.
 func windowHeight(entries []entry, first, last int) int {
-	n := len(flat(entries[first:last]))
+	n := 0
+	for i, e := range entries[first:last] {
+		n += len(e.rows)
+		if e.gap && i > 0 {
+			n++
+		}
+	}
 	if first > 0 {
 		n++
 	}
