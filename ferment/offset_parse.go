@@ -58,9 +58,9 @@ func signed(number string) string {
 func (o Offset) Absolute() (d time.Duration, ok bool) {
 	switch o.Unit {
 	case Minute:
-		return time.Duration(o.Number * float64(time.Minute)), true
+		return span(o.Number, time.Minute), true
 	case Hour:
-		return time.Duration(o.Number * float64(time.Hour)), true
+		return span(o.Number, time.Hour), true
 	}
 	return 0, false
 }

@@ -1,6 +1,9 @@
 package ferment
 
-import "time"
+import (
+	"math"
+	"time"
+)
 
 // Protocol is a plan: steps, each with a trigger. One for an ending is a
 // fragment that follows a ferment's own protocol.
@@ -115,9 +118,9 @@ func (o Offset) Times(n int, t time.Time) time.Time {
 	k := o.Number * float64(n)
 	switch o.Unit {
 	case Minute:
-		return t.Add(time.Duration(k * float64(time.Minute)))
+		return t.Add(span(k, time.Minute))
 	case Hour:
-		return t.Add(time.Duration(k * float64(time.Hour)))
+		return t.Add(span(k, time.Hour))
 	case Week:
 		return addDays(t, 7*k)
 	case Month:
@@ -126,11 +129,17 @@ func (o Offset) Times(n int, t time.Time) time.Time {
 	return addDays(t, k)
 }
 
+// span is so many units of time, to the full second: a third of a day in
+// decimals is not to leave a stray nanosecond.
+func span(n float64, unit time.Duration) time.Duration {
+	return time.Duration(math.Round(n*unit.Seconds())) * time.Second
+}
+
 // addDays moves by calendar days; the part of a day that is left over is
 // absolute.
 func addDays(t time.Time, days float64) time.Time {
 	whole := int(days)
-	return t.AddDate(0, 0, whole).Add(time.Duration((days - float64(whole)) * 24 * float64(time.Hour)))
+	return t.AddDate(0, 0, whole).Add(span(days-float64(whole), 24*time.Hour))
 }
 
 func addMonths(t time.Time, n int) time.Time {
