@@ -1,6 +1,10 @@
 package schedule
 
-import "flag"
+import (
+	"flag"
+
+	_ "pgregory.net/rapid" // which has the flag
+)
 
 // The properties draw the same values in every run, so that a change is what
 // makes one fail; -rapid.seed=0 draws others.
