@@ -37,7 +37,7 @@ var mayImport = map[string][]string{
 	"tui/layout":         {},
 	"tui/guard":          {},
 	"tui/intent":         {"ferment", "ferment/measure"},
-	"tui/widget":         {"tui/theme", "tui/layout", "schedule/sheet"},
+	"tui/widget":         {"tui/theme", "tui/layout", "tui/intent", "schedule/sheet"},
 	"tui":                with(sciences, "tui/*", "schedule", "schedule/desk", "schedule/sheet", "ferment/course", "ferment", "ferment/measure"),
 	"cmd/jugkeeper":      {"*"},
 }

@@ -13,12 +13,12 @@ import (
 // Find is the line that looks for a tag, a name or an act. The selection goes
 // there while it is typed.
 type Find struct {
-	text   Text
+	text   widget.Text
 	failed string
 }
 
 // NewFind opens the line, with what was looked for before.
-func NewFind(before string) Line { return Find{text: NewText(before).Selected()} }
+func NewFind(before string) Line { return Find{text: widget.NewText(before).Selected()} }
 
 // Press edits the text and looks for it.
 func (f Find) Press(s intent.Stroke) (Line, intent.Intent) {
@@ -32,7 +32,7 @@ func (f Find) Do(a intent.Action) (Line, intent.Intent) {
 	switch {
 	case a != intent.Keep:
 		return f, nil
-	case f.text.selected:
+	case f.text.Whole():
 		return f, intent.Seek{Text: f.wanted(), Again: true}
 	}
 	return f, intent.Close{}
@@ -55,7 +55,7 @@ func (f Find) Draft() Draft { return Draft{Kind: "find"} }
 // Rows is the line.
 func (f Find) Rows(l Look) []string {
 	margin := strings.Repeat(" ", layout.PageOf(l.Width).Margin)
-	rows := lines{margin + "find " + l.typed(f.text, layout.PageOf(l.Width).Width-5), ""}
+	rows := lines{margin + "find " + f.text.Drawn(l.Theme, layout.PageOf(l.Width).Width-5), ""}
 	if f.failed != "" {
 		return rows.and(l.worded(sheet.No, f.failed)...)
 	}

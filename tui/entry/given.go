@@ -29,7 +29,7 @@ func NewGiven(s desk.Snapshot, v desk.Vessel, t schedule.Task) Line { return giv
 
 func given(s desk.Snapshot, v desk.Vessel, t schedule.Task) Given {
 	g := Given{base: newBase(s, v), task: t}
-	g.text = NewText(planned(t, v)).Selected()
+	g.text = widget.NewText(planned(t, v)).Selected()
 	return g
 }
 

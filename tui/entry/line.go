@@ -1,9 +1,13 @@
+// Package entry is the line that a person types into: a reading, what was
+// given, a reason, a note. It shows what the line will mean and returns what is
+// to be written; it writes nothing.
 package entry
 
 import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/widget"
 )
 
 // Line is a line that stands open. Its methods give a changed copy and what is
@@ -43,7 +47,7 @@ func (d Draft) Same(other Draft) bool {
 type base struct {
 	snapshot desk.Snapshot
 	vessel   desk.Vessel
-	text     Text
+	text     widget.Text
 	failed   string // why it could not be kept
 }
 

@@ -154,7 +154,7 @@ func (r Refusal) reasonRow(l Look) string {
 	const label = "all the same, because "
 	word, _ := l.columns()
 	room := layout.PageOf(l.Width).End() - word - layout.Width(label)
-	return strings.Repeat(" ", word) + label + l.typed(r.text, room)
+	return strings.Repeat(" ", word) + label + r.text.Drawn(l.Theme, room)
 }
 
 // Foot is what may be pressed.

@@ -33,7 +33,7 @@ func (l Look) keepBack() []widget.Key {
 }
 
 // head is the first row: the tag hung out, what the line is, what is typed.
-func (l Look) head(tag, label string, t Text) string {
+func (l Look) head(tag, label string, t widget.Text) string {
 	page := layout.PageOf(l.Width)
 	word, _ := l.columns()
 	left := l.tag(tag)
@@ -45,7 +45,7 @@ func (l Look) head(tag, label string, t Text) string {
 	if room < 14 {
 		room, right = page.End()-word-layout.Width(label), ""
 	}
-	return widget.Ends(left+label+l.typed(t, room), right, page.End())
+	return widget.Ends(left+label+t.Drawn(l.Theme, room), right, page.End())
 }
 
 // tag hangs the tag out and fills up to where words stand.
@@ -53,15 +53,6 @@ func (l Look) tag(tag string) string {
 	word, _ := l.columns()
 	edge := strings.Repeat(" ", layout.PageOf(l.Width).Margin-1)
 	return layout.Pad(edge+l.Theme.HungOut(tag), word)
-}
-
-// typed is a text with its cursor. What is selected is reversed as a whole.
-func (l Look) typed(t Text, width int) string {
-	before, under, after := t.window(max(width, 4))
-	if t.selected {
-		return l.Theme.Typed(before+strings.TrimRight(under, " ")+after) + l.Theme.Cursor(" ")
-	}
-	return l.Theme.Typed(before) + l.Theme.Cursor(under) + l.Theme.Typed(after)
 }
 
 // figure is a number with its point in a column, and what it is. A number that

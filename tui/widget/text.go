@@ -1,7 +1,4 @@
-// Package entry is the line that a person types into: a reading, what was
-// given, a reason, a note. It shows what the line will mean and returns what is
-// to be written; it writes nothing.
-package entry
+package widget
 
 import (
 	"slices"
@@ -11,6 +8,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/theme"
 )
 
 // longest is as much as one line takes: a pasted book is cut, not swallowed.
@@ -33,6 +31,19 @@ func NewText(s string) Text {
 func (t Text) Selected() Text {
 	t.selected = len(t.runes) > 0
 	return t
+}
+
+// Whole tells whether the text is chosen whole.
+func (t Text) Whole() bool { return t.selected }
+
+// Drawn is the text with its cursor. What is chosen whole is reversed behind
+// its end.
+func (t Text) Drawn(th theme.Theme, width int) string {
+	before, under, after := t.Window(max(width, 4))
+	if t.selected {
+		return th.Typed(before+strings.TrimRight(under, " ")+after) + th.Cursor(" ")
+	}
+	return th.Typed(before) + th.Cursor(under) + th.Typed(after)
 }
 
 func (t Text) String() string { return string(t.runes) }
@@ -132,10 +143,10 @@ func oneLine(s string) []rune {
 	return out
 }
 
-// window is the part of the text around the cursor that fits into a width, one
+// Window is the part of the text around the cursor that fits into a width, one
 // column kept for the cursor behind the end: what stands before the cursor,
 // under it, and after it.
-func (t Text) window(width int) (before, under, after string) {
+func (t Text) Window(width int) (before, under, after string) {
 	end := t.after(t.cursor)
 	if t.cursor >= len(t.runes) {
 		end = t.cursor

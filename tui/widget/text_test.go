@@ -1,4 +1,4 @@
-package entry
+package widget
 
 import (
 	"strings"
@@ -80,7 +80,7 @@ func TestWindowFitsAndHoldsTheCursor(t *testing.T) {
 			text = press(text, "left")
 		}
 		width := rapid.IntRange(4, 30).Draw(t, "width")
-		before, under, after := text.window(width)
+		before, under, after := text.Window(width)
 		assert.LessOrEqual(t, ansi.StringWidth(before+under+after), width)
 		assert.NotEmpty(t, under)
 	})
