@@ -33,9 +33,13 @@ var acts = map[intent.Action]act{
 	intent.PageDown: func(m Model) (Model, tea.Cmd) { return m.turn(1), nil },
 	intent.Top:      func(m Model) (Model, tea.Cmd) { return m.top(), nil },
 	intent.Bottom:   func(m Model) (Model, tea.Cmd) { return m.bottom(), nil },
-	intent.Side:     func(m Model) (Model, tea.Cmd) { m.board = m.board.SwitchSide(); return m, nil },
-	intent.Open:     func(m Model) (Model, tea.Cmd) { return m.openPage(), nil },
-	intent.Back:     func(m Model) (Model, tea.Cmd) { m.onPage = false; return m, nil },
+	intent.Side:     func(m Model) (Model, tea.Cmd) { return m.side(), nil },
+	intent.Open:     func(m Model) (Model, tea.Cmd) { return m.enter(), nil },
+	intent.Back:     func(m Model) (Model, tea.Cmd) { return m.back(), nil },
+	intent.Board:    func(m Model) (Model, tea.Cmd) { m.onPage, m.onBench = false, false; return m, nil },
+	intent.Bench:    func(m Model) (Model, tea.Cmd) { return m.openBench(), nil },
+	intent.Next:     func(m Model) (Model, tea.Cmd) { m.bench = m.bench.Another(1); return m, nil },
+	intent.Previous: func(m Model) (Model, tea.Cmd) { m.bench = m.bench.Another(-1); return m, nil },
 
 	intent.Reading: Model.reading,
 	intent.Done:    Model.done,
@@ -51,6 +55,9 @@ func (m Model) reading() (Model, tea.Cmd) {
 	v, ok := m.vessel()
 	if !ok {
 		return m, nil
+	}
+	if m.onBench {
+		return m.intoLog(v)
 	}
 	return m.openLine(entry.NewReading(m.snapshot, v)), nil
 }

@@ -103,12 +103,13 @@ func (m Model) set() Model {
 	s := m.putOff.without(m.snapshot)
 	if m.settings.Theme != s.Cellar.Settings.Theme {
 		m.theme = theme.New(s.Cellar.Settings.Theme, m.options.Background, m.options.Profile)
-		m.board, m.page = m.board.SetTheme(m.theme), m.page.SetTheme(m.theme)
+		m.board, m.page, m.bench = m.board.SetTheme(m.theme), m.page.SetTheme(m.theme), m.bench.SetTheme(m.theme)
 	}
 	m.settings = s.Cellar.Settings
 	m.words = sheet.Of(s)
 	m.board = m.board.SetSheet(m.words)
 	m.page = m.page.Show(s, m.words)
+	m.bench = m.bench.Show(s)
 	if m.line != nil {
 		m.line = m.line.Show(m.snapshot)
 	}

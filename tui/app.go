@@ -9,6 +9,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/bench"
 	"cellar/jugkeeper/tui/board"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
@@ -30,11 +31,13 @@ type Model struct {
 	request  int  // the latest that was made
 	shown    int  // the request whose answer is on the screen
 
-	board  board.Model
-	page   vessel.Model
-	onPage bool
-	line   entry.Line // nil while none is open
-	sought string     // what was looked for last
+	board   board.Model
+	page    vessel.Model
+	onPage  bool
+	bench   bench.Model
+	onBench bool
+	line    entry.Line // nil while none is open
+	sought  string     // what was looked for last
 
 	help    bool
 	helpTop int
@@ -51,7 +54,7 @@ type Model struct {
 func New(o Options) Model {
 	t := theme.New("auto", o.Background, o.Profile)
 	return Model{
-		options: o.filled(), keys: DefaultKeys(), theme: t, board: board.New(t), page: vessel.New(t),
+		options: o.filled(), keys: DefaultKeys(), theme: t, board: board.New(t), page: vessel.New(t), bench: bench.New(t),
 		drafts: o.Drafts, putOff: putOffs{}, request: 1, busy: true,
 	}
 }

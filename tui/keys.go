@@ -21,8 +21,10 @@ const (
 	OnVessel
 	InLine
 	InRefusal
+	OnBench
 
 	onScreen = OnBoard | OnVessel
+	anywhere = onScreen | OnBench
 	nowhere  = Place(0)
 )
 
@@ -42,33 +44,37 @@ type Keys []Key
 
 // DefaultKeys is the table as the program brings it, in the order of the foot.
 func DefaultKeys() Keys {
-	const board, vessel, both = OnBoard, OnVessel, onScreen
+	const board, vessel, both, bench, all = OnBoard, OnVessel, onScreen, OnBench, anywhere
 	return Keys{
-		does(intent.Reading, both, both, "reading", "type a reading", "g"),
+		does(intent.Reading, all, all, "reading", "type a reading", "g"),
 		does(intent.Done, both, both, "done", "done, amount filled in", "space"),
 		does(intent.DoneAll, both, nowhere, "all", "done for every such task", "a"),
 		does(intent.Skip, both, both, "skip", "skip, with a reason", "s"),
 		does(intent.PutOff, both, nowhere, "put off", "put off until tomorrow", "p"),
 		does(intent.Note, both, vessel, "note", "note", "n"),
-		moves(intent.Open, board, board, "open", "open", "enter"),
-		moves(intent.Side, board, board, "vessels", "other list", "tab"),
+		moves(intent.Open, board|bench, board|bench, "open", "open", "enter"),
+		moves(intent.Side, board|bench, board|bench, "vessels", "other list", "tab"),
 		does(intent.Undo, both, board, "undo", "undo the last entry", "u"),
 		does(intent.Edit, both, nowhere, "file", "the file, in your editor", "e"),
-		moves(intent.Up, both, nowhere, "up", "move", "up", "k"),
-		moves(intent.Down, both, vessel, "more", "move", "down", "j"),
-		moves(intent.PageUp, both, nowhere, "back a page", "page", "pgup"),
-		moves(intent.PageDown, both, nowhere, "on a page", "page", "pgdown"),
-		moves(intent.Top, both, nowhere, "first", "first, last", "home"),
-		moves(intent.Bottom, both, nowhere, "last", "first, last", "end"),
+		moves(intent.Up, all, nowhere, "up", "move", "up", "k"),
+		moves(intent.Down, all, vessel|bench, "more", "move", "down", "j"),
+		moves(intent.PageUp, all, nowhere, "back a page", "page", "pgup"),
+		moves(intent.PageDown, all, nowhere, "on a page", "page", "pgdown"),
+		moves(intent.Top, all, nowhere, "first", "first, last", "home"),
+		moves(intent.Bottom, all, nowhere, "last", "first, last", "end"),
+		moves(intent.Previous, bench, nowhere, "another way", "other values", "left"),
+		moves(intent.Next, bench, nowhere, "another way", "other values", "right"),
+		moves(intent.Board, vessel|bench, nowhere, "board", "board", "1"),
+		moves(intent.Bench, both, nowhere, "bench", "bench: the figures", "4"),
 		moves(intent.Find, both, nowhere, "find", "find", "/"),
 		moves(intent.Reload, both, nowhere, "again", "read again", "."),
-		moves(intent.Back, both|InLine|InRefusal, vessel, "back", "back, always", "esc"),
+		moves(intent.Back, all|InLine|InRefusal, vessel|bench, "back", "back, always", "esc"),
 		moves(intent.Keep, InLine|InRefusal, nowhere, "keep", "keep what is typed", "enter"),
 		moves(intent.Instead, InRefusal, nowhere, "the other one instead", "the other one instead", "down"),
-		moves(intent.Help, both, both, "help", "keys, words", "?"),
-		moves(intent.Leave, both, nowhere, "leave", "leave", "q"),
-		moves(intent.Abort, both|InLine|InRefusal, nowhere, "leave", "leave", "ctrl+c"),
-		moves(intent.Suspend, both|InLine|InRefusal, nowhere, "suspend", "to the shell", "ctrl+z"),
+		moves(intent.Help, all, all, "help", "keys, words", "?"),
+		moves(intent.Leave, all, nowhere, "leave", "leave", "q"),
+		moves(intent.Abort, all|InLine|InRefusal, nowhere, "leave", "leave", "ctrl+c"),
+		moves(intent.Suspend, all|InLine|InRefusal, nowhere, "suspend", "to the shell", "ctrl+z"),
 	}
 }
 
@@ -188,7 +194,7 @@ func isKey(name string) bool {
 
 var keyNames = map[string]string{
 	"space": "Space", "enter": "Enter", "tab": "Tab", "esc": "Esc", "up": "↑", "down": "↓", "pgup": "PgUp",
-	"pgdown": "PgDn", "home": "Home", "end": "End", "ctrl+c": "Ctrl+C", "ctrl+z": "Ctrl+Z",
+	"pgdown": "PgDn", "left": "←", "right": "→", "home": "Home", "end": "End", "ctrl+c": "Ctrl+C", "ctrl+z": "Ctrl+Z",
 }
 
 // keyName is a key as it stands on the keyboard.

@@ -10,6 +10,10 @@ import (
 
 // vessel is the selected one.
 func (m Model) vessel() (desk.Vessel, bool) {
+	if m.onBench {
+		id, _ := m.bench.Subject()
+		return m.snapshot.Find(id)
+	}
 	if m.onPage {
 		return m.snapshot.Find(m.page.ID())
 	}
@@ -54,6 +58,8 @@ func (m Model) place() Place {
 		return InRefusal
 	case m.line != nil:
 		return InLine
+	case m.onBench:
+		return OnBench
 	case m.onPage:
 		return OnVessel
 	}
@@ -61,9 +67,12 @@ func (m Model) place() Place {
 }
 
 func (m Model) move(n int) Model {
-	if m.onPage {
+	switch {
+	case m.onBench:
+		m.bench = m.bench.Move(n)
+	case m.onPage:
 		m.page = m.page.Move(n)
-	} else {
+	default:
 		m.board = m.board.Move(n)
 	}
 	return m
@@ -83,27 +92,36 @@ func (m Model) wheeled(msg tea.MouseMsg) Model {
 }
 
 func (m Model) turn(n int) Model {
-	if m.onPage {
+	switch {
+	case m.onBench:
+		m.bench = m.bench.Page(n)
+	case m.onPage:
 		m.page = m.page.Page(n)
-	} else {
+	default:
 		m.board = m.board.Page(n)
 	}
 	return m
 }
 
 func (m Model) top() Model {
-	if m.onPage {
+	switch {
+	case m.onBench:
+		m.bench = m.bench.Home()
+	case m.onPage:
 		m.page = m.page.Home()
-	} else {
+	default:
 		m.board = m.board.Home()
 	}
 	return m
 }
 
 func (m Model) bottom() Model {
-	if m.onPage {
+	switch {
+	case m.onBench:
+		m.bench = m.bench.End()
+	case m.onPage:
 		m.page = m.page.End()
-	} else {
+	default:
 		m.board = m.board.End()
 	}
 	return m

@@ -74,12 +74,17 @@ func sizes(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	m.width, m.height = size.Width, size.Height
 	m.board = m.board.SetSize(m.width, m.height)
 	m.page = m.page.SetSize(m.width, m.height)
+	m.bench = m.bench.SetSize(m.width, m.height)
 	return m, nil, true
 }
 
 // typing is the third stage: the line that stands open.
 func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	s, ok := msg.(intent.Stroke)
+	if ok && m.typesOnBench(s) {
+		m.bench = m.bench.Press(s)
+		return m, nil, true
+	}
 	if !ok || m.line == nil {
 		return m, nil, false
 	}

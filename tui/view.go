@@ -16,6 +16,8 @@ func (m Model) View() string {
 		return ""
 	case m.help && m.fits():
 		return m.helpView()
+	case m.onBench && m.line == nil:
+		return m.bench.SetFoot(m.foot()).View()
 	case m.onPage:
 		return m.pageView()
 	}
@@ -99,7 +101,7 @@ func (m Model) footKeys() []widget.Key {
 // footRows are the rows of the table that the foot names; an empty board names
 // only what can be done there.
 func (m Model) footRows() []Key {
-	if m.onPage || len(m.words.Vessels)+len(m.words.Tasks) > 0 {
+	if m.onPage || m.onBench || len(m.words.Vessels)+len(m.words.Tasks) > 0 {
 		return m.keys.At(m.place())
 	}
 	var rows []Key
@@ -113,6 +115,8 @@ func (m Model) footRows() []Key {
 
 func (m Model) does(a intent.Action, word string) string {
 	switch {
+	case m.onBench:
+		return benchWord(a, word)
 	case a == intent.Side && m.board.Side() == board.Vessels:
 		return "to do"
 	case a == intent.Back && m.onPage:

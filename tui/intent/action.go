@@ -18,6 +18,10 @@ const (
 	Side     Action = "side" // from what to do to the vessels and back
 	Open     Action = "open"
 	Back     Action = "back"
+	Board    Action = "board"
+	Bench    Action = "bench"
+	Next     Action = "next" // another way to give a figure's values
+	Previous Action = "previous"
 
 	Reading Action = "reading"
 	Done    Action = "done"

@@ -1,0 +1,139 @@
+package bench
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/theme"
+)
+
+var update = flag.Bool("update", false, "write the goldens anew")
+
+// bram is a dry mead after racking, invented.
+func bram() desk.Vessel {
+	settings := ferment.DefaultSettings(time.UTC)
+	return desk.Vessel{
+		Ferment: ferment.Ferment{ID: "bram", Tag: "BRAM", Must: ferment.Must{Honey: []ferment.HoneyPart{{Water: measure.Give(measure.Share(18.1), "18.1 %")}}}},
+		Course: course.Course{
+			Settings: settings, Volume: course.Known(measure.Volume(3.05)), Alcohol: course.Known(measure.Strength(11.5)),
+			Original:    course.Original{Figure: course.Known(measure.Gravity(1.084))},
+			Gravity:     course.Known(course.Reading{Gravity: 0.9968}),
+			Temperature: course.Known(measure.Span[measure.Temperature]{Low: 19, High: 19}),
+			PH:          course.Unknown[measure.PH]("no pH recorded"),
+		},
+	}
+}
+
+// at is the bench at a figure, with the values of bram.
+func at(name string, w, h int) Model {
+	m := New(theme.Theme{}).SetSize(w, h).Open(bram(), true)
+	for m.open().Name != name {
+		m.figure++
+	}
+	return m
+}
+
+func strokes(m Model, typed string) Model {
+	for _, r := range typed {
+		m = m.Press(intent.Stroke{Name: string(r), Text: string(r)})
+	}
+	return m
+}
+
+func TestScreens(t *testing.T) {
+	for _, name := range []string{"prime", "alcohol", "must", "sulphite", "nutrient"} {
+		for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
+			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("bench-%s-%dx%d.txt", name, size[0], size[1]))
+			got := at(name, size[0], size[1]).View() + "\n"
+			if *update {
+				require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
+			}
+			want, err := os.ReadFile(file)
+			require.NoError(t, err)
+			assert.Equal(t, string(want), got, file)
+		}
+	}
+}
+
+func TestNeverLargerThanItsScreen(t *testing.T) {
+	for _, name := range []string{"prime", "must", "blend"} {
+		for w := 1; w <= 130; w += 3 {
+			for h := 1; h <= 50; h += 7 {
+				for _, m := range []Model{at(name, w, h), at(name, w, h).Side(), at(name, w, h).Enter(), at(name, w, h).Page(3)} {
+					rows := strings.Split(m.View(), "\n")
+					assert.Len(t, rows, h)
+					for _, r := range rows {
+						assert.LessOrEqual(t, ansi.StringWidth(r), w, "%s %dx%d", name, w, h)
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestTheAnswerChangesWhileTyping(t *testing.T) {
+	m := at("alcohol", 80, 24)
+	before := m.View()
+	m = strokes(m.Enter(), "1.120")
+	require.True(t, m.Typing())
+	assert.NotEqual(t, firstAnswer(before), firstAnswer(m.View()))
+	typed := firstAnswer(m.View())
+	m = m.Press(intent.Stroke{Name: "enter"})
+	assert.False(t, m.Typing())
+	assert.Equal(t, typed, firstAnswer(m.View()), "Enter keeps it")
+	m = strokes(m.Enter(), "1.5")
+	assert.Contains(t, m.View(), "is not a density", "what cannot be is said where the answer stood")
+	m = m.Press(intent.Stroke{Name: "esc"})
+	assert.Equal(t, typed, firstAnswer(m.View()), "Esc leaves it as it was")
+}
+
+func firstAnswer(screen string) string { return strings.Split(screen, "\n")[2] }
+
+func TestValuesAreTakenOver(t *testing.T) {
+	screen := at("prime", 100, 30).View()
+	for _, want := range []string{"3.05 L", "11.5 %", "19.0 °C", "18.1 %", "BRAM"} {
+		assert.Contains(t, screen, want)
+	}
+	without := New(theme.Theme{}).SetSize(100, 30)
+	assert.Contains(t, without.View(), "an example", "without a vessel examples stand there, and say so")
+}
+
+func TestAResultGoesIntoTheLog(t *testing.T) {
+	line, ok := at("nutrient", 80, 24).Entry()
+	require.True(t, ok)
+	parsed, err := ferment.ParseLine(line, ferment.LineContext{Now: time.Now(), Zone: time.UTC})
+	require.NoError(t, err, line)
+	assert.Equal(t, ferment.Nutrient, parsed.Entry.Did)
+	assert.True(t, parsed.Entry.Amount.Known())
+	_, ok = at("alcohol", 80, 24).Entry()
+	assert.False(t, ok, "a figure is no act")
+}
+
+func TestUSUnitsAreShown(t *testing.T) {
+	v := bram()
+	v.Course.Settings.Units = measure.US
+	m := at("sweeten", 80, 24).Open(v, true)
+	assert.Contains(t, m.View(), "gal")
+	assert.Contains(t, m.View(), "oz")
+}
+
+func TestSeveralWaysToGiveTheValues(t *testing.T) {
+	m := at("must", 80, 24)
+	assert.Contains(t, m.View(), "1 of 3")
+	assert.Contains(t, m.Another(1).View(), "honey")
+	assert.Contains(t, m.Another(-1).View(), "into")
+}

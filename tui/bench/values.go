@@ -1,0 +1,92 @@
+package bench
+
+import (
+	"fmt"
+
+	figures "cellar/jugkeeper/ferment/bench"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// value is what stands in a field and where it came from: set by hand, taken
+// over from the vessel, or, where one is wanted and nobody has it, an example.
+func (m Model) value(k figures.Key) (text, from string) {
+	if set, ok := m.values[m.id(k)]; ok {
+		return set, k.Does
+	}
+	if m.has {
+		if text := m.ofVessel(k.Name); text != "" {
+			return text, m.vessel.Label() + ": " + k.Does
+		}
+	}
+	if k.Optional {
+		return "", k.Does
+	}
+	return k.Example, "an example: " + k.Does
+}
+
+// ofVessel is what the record of the vessel has for a key of the open figure.
+func (m Model) ofVessel(key string) string {
+	c := m.vessel.Course
+	known := func(ok bool, format string, value float64) string {
+		if !ok {
+			return ""
+		}
+		return fmt.Sprintf(format, value)
+	}
+	original := known(c.Original.IsKnown(), "%.4f", float64(c.Original.Value))
+	gravity := known(c.Gravity.IsKnown(), "%.4f", float64(c.Gravity.Value.Gravity))
+	switch key {
+	case "volume":
+		return known(c.Volume.IsKnown(), "%.2f L", float64(c.Volume.Value))
+	case "og", "original":
+		return original
+	case "gravity":
+		if name := m.open().Name; name == "yeast" || name == "nutrient" || name == "must" {
+			return original
+		}
+		return gravity
+	case "fg":
+		return gravity
+	case "alcohol":
+		return known(c.Alcohol.IsKnown(), "%.1f %%", float64(c.Alcohol.Value))
+	case "warmest", "cools-from", "sample":
+		return known(c.Temperature.IsKnown(), "%.1f °C", float64(c.Temperature.Value.Middle()))
+	case "ph":
+		return known(c.PH.IsKnown(), "%.1f", float64(c.PH.Value))
+	case "water":
+		return m.honeyWater()
+	}
+	return m.ofFile(key)
+}
+
+// ofFile is what the person wrote into the vessel's file or the settings.
+func (m Model) ofFile(key string) string {
+	f := m.vessel.Ferment
+	switch key {
+	case "tolerance":
+		return f.Yeast.Tolerance.Text
+	case "demand":
+		return string(f.Yeast.Demand)
+	case "own":
+		return f.Nutrient.Own.Text
+	case "kind":
+		if m.open().Name == "nutrient" {
+			return f.Nutrient.Kind
+		}
+	case "target":
+		if m.open().Name == "nutrient" {
+			return f.Nutrient.Target.Text
+		}
+		return measure.Decimal(float64(m.vessel.Course.Settings.Fizz), 1) + " g/L"
+	}
+	return ""
+}
+
+func (m Model) honeyWater() string {
+	for _, h := range m.vessel.Ferment.Must.Honey {
+		if h.Water.Known() {
+			return h.Water.Text
+		}
+	}
+	return ""
+}

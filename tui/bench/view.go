@@ -1,0 +1,233 @@
+package bench
+
+import (
+	"fmt"
+	"strings"
+
+	figures "cellar/jugkeeper/ferment/bench"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// The columns of a form, and the room that the list of figures takes beside it
+// where there is room.
+const (
+	valueColumn = 18
+	fromColumn  = 33
+	listWidth   = 18
+	besideFrom  = 96
+)
+
+// View draws the bench in exactly its size, rows parted by line feeds.
+func (m Model) View() string {
+	if m.width < layout.LeastWidth || m.height < layout.LeastHeight {
+		return m.fill(widget.TooSmall(m.theme, m.width, m.height))
+	}
+	page := layout.PageOf(m.width)
+	end := page.End()
+	beside := m.width >= besideFrom
+	if beside {
+		end -= listWidth
+	}
+	rows := []string{m.head(page), ""}
+	if m.listing && !beside {
+		rows = append(rows, m.list(m.height-4)...)
+	} else {
+		rows = append(rows, m.body(page, end)...)
+	}
+	rows = m.sized(rows, m.height-1)
+	if beside {
+		for i, name := range m.list(m.height - 4) {
+			rows[2+i] = layout.Row{}.At(0, layout.Cut(rows[2+i], end)).At(end+2, strings.TrimPrefix(name, strings.Repeat(" ", page.Margin))).In(m.width)
+		}
+	}
+	return m.fill(append(rows, strings.Repeat(" ", page.Margin)+m.foot))
+}
+
+func (m Model) sized(rows []string, n int) []string {
+	for len(rows) < n {
+		rows = append(rows, "")
+	}
+	return rows[:n]
+}
+
+func (m Model) fill(rows []string) string {
+	rows = m.sized(rows, max(m.height, 0))
+	for i, r := range rows {
+		rows[i] = layout.Cut(r, m.width)
+	}
+	return strings.Join(rows, "\n")
+}
+
+func (m Model) head(page layout.Page) string {
+	r := layout.Row{}.At(page.Margin, m.theme.Bold("bench")).At(page.Margin+9, m.open().Use)
+	if m.has {
+		r = r.Until(page.End(), "values of "+m.vessel.Label())
+	}
+	return r.In(m.width)
+}
+
+// body is the answer on top, the form, and under them what it rests on, which
+// scrolls.
+func (m Model) body(page layout.Page, end int) []string {
+	answer, err := m.answer()
+	rows := m.result(page, end, answer, err)
+	rows = append(append(rows, ""), m.form(page, end)...)
+	rows = append(rows, "")
+	under := m.under(page, end, answer, err)
+	room := max(m.height-4-len(rows), 0)
+	top := min(m.top, max(len(under)-room, 0))
+	under = under[top:]
+	if len(under) > room && room > 0 {
+		more := len(under) - room + 1
+		under = append(under[:room-1:room-1], layout.Row{}.At(page.Margin, m.theme.Faint(fmt.Sprintf("↓ %d more", more))).In(end))
+	}
+	return append(rows, under...)
+}
+
+// result is the plain answer, as many numbers to a row as fit; or what keeps
+// there from being one.
+func (m Model) result(page layout.Page, end int, a figures.Answer, err error) []string {
+	if err != nil {
+		return m.marked(page, end, sheet.Warn, err.Error())
+	}
+	var rows []string
+	r := layout.Row{}
+	for _, res := range a.Results {
+		number, unit := res.In(m.vessel.Course.Settings.Units)
+		part := m.theme.Bold(strings.TrimSpace(number+" "+unit)) + " " + res.Label()
+		switch {
+		case r.End() == 0:
+			r = r.At(page.Margin, part)
+		case r.End()+3+layout.Width(part) > end:
+			rows = append(rows, r.In(end))
+			r = layout.Row{}.At(page.Margin, part)
+		default:
+			r = r.At(r.End()+3, part)
+		}
+	}
+	return append(rows, r.In(end))
+}
+
+// form is one row a field: its name, what stands in it, where that came from.
+func (m Model) form(page layout.Page, end int) []string {
+	var rows []string
+	for i, k := range m.keys() {
+		text, from := m.value(k)
+		r := layout.Row{}
+		if i == m.field && !m.listing {
+			r = r.At(0, m.theme.In(theme.Accent, "▌"))
+		}
+		r = r.At(page.Margin, strings.ReplaceAll(k.Name, "-", " "))
+		switch {
+		case m.typing && i == m.field:
+			r = r.At(valueColumn, m.text.Drawn(m.theme, fromColumn-valueColumn-2))
+		case text == "":
+			r = r.At(valueColumn, "·")
+		default:
+			r = r.At(valueColumn, text)
+		}
+		rows = append(rows, r.At(fromColumn, m.theme.Faint(from)).In(end))
+	}
+	if len(m.open().Ways) > 1 {
+		rows = append(rows, layout.Row{}.At(page.Margin, m.theme.Faint(fmt.Sprintf("← → another way to give it, %d of %d", m.way+1, len(m.open().Ways)))).In(end))
+	}
+	return rows
+}
+
+// under is what the answer rests on: its table, cautions, what was assumed,
+// equation, source and uncertainty.
+func (m Model) under(page layout.Page, end int, a figures.Answer, err error) []string {
+	f := m.open()
+	var rows []string
+	if err == nil {
+		if rows = m.table(page, end, a.Table); len(rows) > 0 {
+			rows = append(rows, "")
+		}
+		for _, c := range a.Cautions {
+			rows = append(rows, m.marked(page, end, sheet.Word(c.Loud), c.Text)...)
+		}
+		for i, assumed := range a.Assumed {
+			rows = append(rows, m.named(page, end, first(i, "assumed"), assumed)...)
+		}
+	}
+	for _, said := range [][2]string{{"sure to", f.Uncertainty}, {"equation", f.Equation}, {"source", f.Source}, {"range", f.Range}, {"checked to", f.Within}} {
+		rows = append(rows, m.named(page, end, said[0], said[1])...)
+	}
+	return rows
+}
+
+func first(i int, word string) string {
+	if i == 0 {
+		return word
+	}
+	return ""
+}
+
+const wordColumn = 15
+
+// marked is a sentence after its word with its mark.
+func (m Model) marked(page layout.Page, end int, w sheet.Word, text string) []string {
+	return m.beside(page, end, widget.Word(m.theme, w), text)
+}
+
+func (m Model) named(page layout.Page, end int, name, text string) []string {
+	return m.beside(page, end, m.theme.Faint(name), text)
+}
+
+func (m Model) beside(page layout.Page, end int, left, text string) []string {
+	var rows []string
+	for i, line := range layout.Wrap(text, max(end-wordColumn, 10)) {
+		r := layout.Row{}
+		if i == 0 {
+			r = r.At(page.Margin, left)
+		}
+		rows = append(rows, r.At(wordColumn, line).In(end))
+	}
+	return rows
+}
+
+// table lays a small table out in columns that fit.
+func (m Model) table(page layout.Page, end int, t figures.Table) []string {
+	if len(t.Rows) == 0 {
+		return nil
+	}
+	widths := make([]int, len(t.Head))
+	for _, row := range append([][]string{t.Head}, t.Rows...) {
+		for i, cell := range row {
+			widths[i] = max(widths[i], layout.Width(cell))
+		}
+	}
+	rows := []string{}
+	for n, row := range append([][]string{t.Head}, t.Rows...) {
+		r, at := layout.Row{}, page.Margin
+		for i, cell := range row {
+			if n == 0 {
+				cell = m.theme.Faint(cell)
+			}
+			r = r.At(at, cell)
+			at += widths[i] + 3
+		}
+		rows = append(rows, r.In(end))
+	}
+	return rows
+}
+
+// list is the names of the figures, the open one marked, scrolled to it.
+func (m Model) list(room int) []string {
+	from := clamp(m.figure-room/2, max(len(m.all)-room, 0)+1)
+	var rows []string
+	for i := from; i < len(m.all) && len(rows) < room; i++ {
+		name := "  " + m.all[i].Name
+		if i == m.figure {
+			name = "● " + m.all[i].Name
+			if m.listing {
+				name = m.theme.HungOut(m.all[i].Name)
+			}
+		}
+		rows = append(rows, layout.Row{}.At(layout.PageOf(m.width).Margin, name).In(m.width))
+	}
+	return rows
+}
