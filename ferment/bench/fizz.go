@@ -23,7 +23,7 @@ func fizzFigures() []Figure {
 				{"volume", "after the last racking", "3.05L", false}, {"alcohol", "of the mead", "11.5%", false},
 				{"warmest", "it has been since the bubbling ended", "19C", false}, {"target", "carbon dioxide aimed at", "5g/L", false},
 				{"bottle", "its kind, its size, or both", "crown beer bottle 330mL", false}, {"sugar", "honey, sucrose, glucose or glucose monohydrate", "honey", true},
-				{"water", "in the honey", "18.1%", true},
+				{"water", "in the honey", "18.1%", true}, {"hottest", "the warmest the bottles will see", "30C", true},
 			}, work: prime}},
 			Equation: "0.4886 g CO₂ per g of hexose, 0.5144 of sucrose; honey 92 % of its solids", Source: "atomic weights; EU wine method for what is left",
 			Range: "0 to 40 °C", Within: "1 % of worked values", Uncertainty: "dose ±3 %, pressure ±8 %", Cautions: bottleCautions,
@@ -80,25 +80,25 @@ func prime(f *form) {
 	f.give("per_bottle", d.PerBottle.Grams(), "g", 2)
 	f.give("batch", d.Batch.Grams(), "g", 1)
 	f.give("added_alcohol", float64(d.Alcohol), "% vol", 2)
-	f.primed(p, d)
+	f.primed(p, d, may(f, "hottest", measure.ParseTemperature, 30, "the bottles see 30 °C at the most"))
 }
 
 // primed shows the pressure that the batch will make, and says where it is
 // more than the bottle stands.
-func (f *form) primed(p carbonation.Priming, d carbonation.Dose) {
+func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure.Temperature) {
 	after := p.Liquid
 	after.Alcohol += d.Alcohol
-	f.pressures(p.Target, after, 30)
+	f.pressures(p.Target, after, hottest)
 	stands, err := p.Bottle.Stands()
-	worst, err2 := carbonation.InBottle(p.Target, after, 30, 2)
+	worst, err2 := carbonation.InBottle(p.Target, after, hottest, 2)
 	if err != nil || err2 != nil {
 		return
 	}
 	switch carbonation.LoadOf(worst.Gauge, stands) {
 	case carbonation.Over:
-		f.caution("stop", fmt.Sprintf("with two points unfinished it makes %s at 30 °C, and the bottle stands %s: aim lower, or take a stronger bottle", worst.Gauge, stands))
+		f.caution("stop", fmt.Sprintf("with two points unfinished it makes %s at %s, and the bottle stands %s: aim lower, or take a stronger bottle", worst.Gauge, hottest, stands))
 	case carbonation.Watch:
-		f.caution("warn", fmt.Sprintf("with two points unfinished it makes %s at 30 °C, over 80 %% of the %s that the bottle stands", worst.Gauge, stands))
+		f.caution("warn", fmt.Sprintf("with two points unfinished it makes %s at %s, over 80 %% of the %s that the bottle stands", worst.Gauge, hottest, stands))
 	}
 }
 

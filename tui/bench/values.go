@@ -65,6 +65,8 @@ func (m Model) ofFile(key string) string {
 	switch key {
 	case "tolerance":
 		return f.Yeast.Tolerance.Text
+	case "hottest":
+		return measure.Decimal(float64(m.vessel.Course.Settings.Hottest), 1) + " °C"
 	case "demand":
 		return string(f.Yeast.Demand)
 	case "own":

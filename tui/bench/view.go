@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	figures "cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/layout"
@@ -146,6 +147,7 @@ func (m Model) under(page layout.Page, end int, a figures.Answer, err error) []s
 		if rows = m.table(page, end, a.Table); len(rows) > 0 {
 			rows = append(rows, "")
 		}
+		rows = append(rows, m.gate(page, end)...)
 		for _, c := range a.Cautions {
 			rows = append(rows, m.marked(page, end, sheet.Word(c.Loud), c.Text)...)
 		}
@@ -157,6 +159,20 @@ func (m Model) under(page layout.Page, end int, a figures.Answer, err error) []s
 		rows = append(rows, m.named(page, end, said[0], said[1])...)
 	}
 	return rows
+}
+
+// gate says that the vessel may not be bottled with sugar yet, where what is
+// worked out is about that.
+func (m Model) gate(page layout.Page, end int) []string {
+	if name := m.open().Name; !m.has || name != "prime" && name != "pressure" {
+		return nil
+	}
+	for _, g := range m.vessel.Day.Gates {
+		if g.Name == ferment.ConditioningGate && !g.Open {
+			return m.marked(page, end, sheet.Stop, "bottle-conditioning is shut for "+m.vessel.Label()+": "+g.Says)
+		}
+	}
+	return nil
 }
 
 func first(i int, word string) string {
