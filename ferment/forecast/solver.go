@@ -1,0 +1,118 @@
+package forecast
+
+import "math"
+
+// residuals fills r with what a model misses by at x.
+type residuals func(x, r []float64)
+
+// minimum is where the sum of squares of the residuals is least, as far as it
+// was found.
+type minimum struct {
+	x       []float64
+	squares float64
+	slopes  matrix // of the residuals, at x
+	stopped bool   // by its own rule, not by the count of steps
+}
+
+// search is how hard the least sum of squares is looked for.
+type search struct {
+	tolerance float64 // of a step, against the size of x
+	steps     int
+}
+
+// tight is for certified digits, loose for a forecast, whose uncertainty is
+// far larger.
+var (
+	tight = search{tolerance: 1e-13, steps: 2000}
+	loose = search{tolerance: 1e-4, steps: 60}
+)
+
+// leastSquares makes the sum of squares of n residuals small, from a start:
+// Levenberg's and Marquardt's damped steps, columns scaled by their length, the
+// damping after Nielsen (1999), each step solved by Householder reflections.
+func (s search) leastSquares(f residuals, n int, start []float64) minimum {
+	p := len(start)
+	m := minimum{x: append([]float64(nil), start...), slopes: newMatrix(n, p)}
+	r, tried, next := make([]float64, n), make([]float64, n), make([]float64, p)
+	system, right := newMatrix(n+p, p), make([]float64, n+p)
+	f(m.x, r)
+	m.squares = dot(r, r)
+	differentiate(f, m.x, m.slopes, next, tried)
+	damping, grow := 1e-3, 2.0
+	for range s.steps {
+		scale := m.slopes.lengths()
+		step := dampedStep(m.slopes, r, scale, damping, system, right)
+		for i := range next {
+			next[i] = m.x[i] + step[i]
+		}
+		if length(step) <= s.tolerance*(length(m.x)+s.tolerance) {
+			m.stopped = true
+			break
+		}
+		f(next, tried)
+		squares := dot(tried, tried)
+		gain := (m.squares - squares) / promised(m.slopes, r, step)
+		if !(gain > 0) || math.IsInf(squares, 0) {
+			damping, grow = damping*grow, grow*2
+			if math.IsInf(damping, 0) {
+				break
+			}
+			continue
+		}
+		copy(m.x, next)
+		copy(r, tried)
+		m.squares = squares
+		differentiate(f, m.x, m.slopes, next, tried)
+		damping, grow = damping*max(1.0/3, 1-math.Pow(2*gain-1, 3)), 2
+	}
+	return m
+}
+
+// differentiate fills the slopes by central differences.
+func differentiate(f residuals, x []float64, slopes matrix, shifted, below []float64) {
+	for j := range x {
+		copy(shifted, x)
+		h := math.Cbrt(epsilon) * max(math.Abs(x[j]), 1e-3)
+		above := slopes.column(j)
+		shifted[j] = x[j] + h
+		f(shifted, above)
+		up := shifted[j]
+		shifted[j] = x[j] - h
+		f(shifted, below)
+		for i := range above {
+			above[i] = (above[i] - below[i]) / (up - shifted[j])
+		}
+	}
+}
+
+const epsilon = 0x1p-52
+
+// dampedStep solves for the step h that makes |J h + r|² + damping |scale h|²
+// least.
+func dampedStep(slopes matrix, r, scale []float64, damping float64, system matrix, right []float64) []float64 {
+	for j := range scale {
+		column := system.column(j)
+		clear(column[copy(column, slopes.column(j)):])
+		column[slopes.rows+j] = math.Sqrt(damping) * scale[j]
+	}
+	clear(right)
+	for i, v := range r {
+		right[i] = -v
+	}
+	system.reflect(right)
+	return system.backSubstitute(right)
+}
+
+// promised is the fall in the sum of squares that the straight model makes a
+// step expect.
+func promised(slopes matrix, r, step []float64) float64 {
+	var sum float64
+	for i := range r {
+		var d float64
+		for j := range step {
+			d += slopes.column(j)[i] * step[j]
+		}
+		sum -= d * (2*r[i] + d)
+	}
+	return sum
+}
