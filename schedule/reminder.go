@@ -26,53 +26,68 @@ func (p *planner) unasked() []Task {
 }
 
 func (p *planner) reminders() []Task {
-	settled := p.reminded()
 	var tasks []Task
-	for _, e := range p.entries {
-		if e.Remind.IsZero() {
-			continue
-		}
-		due := e.Remind.Time.In(p.zone)
-		t := Task{Subject: p.c.Ferment.ID, Step: Reminder, Occurrence: len(tasks) + 1, Do: Reminder,
-			Opens: due, Due: due, Closes: endOf(due), Say: e.Note, Reason: cmp.Or(e.Note, "asked for "+dated(e.At.Time.In(p.zone)))}
-		i := firstSince(settled, due)
+	for i, r := range p.asked() {
+		t := Task{Subject: p.c.Ferment.ID, Step: Reminder, Occurrence: i + 1, Do: Reminder,
+			Opens: r.due, Due: r.due, Closes: endOf(r.due), Say: r.note, Reason: r.why}
 		switch {
-		case i >= 0:
-			t.State, t.Settled = Done, settled[i]
-			settled = append(settled[:i:i], settled[i+1:]...)
-		case !p.passed(due):
-			t.State = Waiting
-			if due.Before(p.dayEnd) {
-				t.State = Due
-			}
-		case p.passed(t.Closes):
-			t.State, t.Open = Late, true
+		case r.skipped:
+			t.State, t.Settled = Skipped, r.settled
+		case !r.settled.IsZero():
+			t.State, t.Settled = Done, r.settled
 		default:
-			t.State, t.Open = Due, true
+			t.State, t.Open = p.onItsDay(r.due)
 		}
 		tasks = append(tasks, t)
 	}
 	return tasks
 }
 
-// reminded are the times at which reminders were settled.
-func (p *planner) reminded() []time.Time {
-	var ts []time.Time
-	for _, e := range p.entries {
-		if e.Step == Reminder || e.Skipped == Reminder {
-			ts = append(ts, p.momentOf(e))
-		}
-	}
-	return ts
+// reminder is what a person asked to be told of on a day.
+type reminder struct {
+	due       time.Time
+	note, why string
+	settled   time.Time // zero while it is not
+	skipped   bool
 }
 
-func firstSince(ts []time.Time, t time.Time) int {
-	for i, one := range ts {
-		if !one.Before(t) {
-			return i
+// asked are the reminders in the order they were asked for. What settles one
+// settles the earliest to come of those asked for by then.
+func (p *planner) asked() []reminder {
+	var rs []reminder
+	for _, e := range p.entries {
+		if e.Step == Reminder || e.Skipped == Reminder {
+			if i := earliestOpen(rs); i >= 0 {
+				rs[i].settled, rs[i].skipped = p.momentOf(e), e.Skipped != ""
+			}
+		}
+		if !e.Remind.IsZero() {
+			rs = append(rs, reminder{due: e.Remind.Time.In(p.zone), note: e.Note, why: cmp.Or(e.Note, "asked for "+dated(e.At.Time.In(p.zone)))})
 		}
 	}
-	return -1
+	return rs
+}
+
+func earliestOpen(rs []reminder) int {
+	found := -1
+	for i, r := range rs {
+		if r.settled.IsZero() && (found < 0 || r.due.Before(rs[found].due)) {
+			found = i
+		}
+	}
+	return found
+}
+
+// onItsDay is the state of what is meant for a day: due from then on, late once
+// the day is over.
+func (p *planner) onItsDay(due time.Time) (s State, open bool) {
+	switch {
+	case !p.passed(due) && !due.Before(p.dayEnd):
+		return Waiting, false
+	case p.passed(endOf(due)):
+		return Late, true
+	}
+	return Due, p.passed(due)
 }
 
 func startOf(t time.Time) time.Time {
@@ -98,13 +113,21 @@ func (p *planner) readAgain() (Task, bool) {
 	if ct.What == string(course.Sluggish) {
 		t.Do = ferment.DoTemperature
 	}
-	switch {
-	case !p.passed(t.Opens) && !t.Opens.Before(p.dayEnd):
-		t.State = Waiting
-	case p.passed(t.Closes):
-		t.State, t.Open = Late, true
-	default:
-		t.State, t.Open = Due, p.passed(t.Opens)
+	if at, skipped := p.passedOver(ReadAgain, due); skipped {
+		t.State, t.Settled = Skipped, at
+		return t, true
 	}
+	t.State, t.Open = p.onItsDay(due)
 	return t, true
+}
+
+// passedOver is when a task that no plan asks for was passed over on or after a
+// day.
+func (p *planner) passedOver(step string, since time.Time) (time.Time, bool) {
+	for _, e := range p.entries {
+		if at := p.momentOf(e); e.Skipped == step && !at.Before(since) {
+			return at, true
+		}
+	}
+	return time.Time{}, false
 }

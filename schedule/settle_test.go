@@ -1,6 +1,7 @@
 package schedule_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -69,8 +70,38 @@ func TestReminders(t *testing.T) {
 	}
 	got, _ := task(j.day("8d 12:00"), schedule.Reminder)
 	assert.Equal(t, "label it", got.Reason)
-	j.log += "|8d 13:00 skipped=reminder"
-	assert.Equal(t, "done", states(j.day("8d 14:00"), schedule.Reminder))
+}
+
+// TestRemindersAreSettled by an entry that names the step, the earliest to come
+// first, also ahead of its day.
+func TestRemindersAreSettled(t *testing.T) {
+	two := "0d 18:30 pitch|1d 08:00 remind=2026-09-22 ;label it|1d 09:00 remind=2026-09-20 ;wash the bung"
+	for _, c := range []struct{ log, now, want string }{ // in the order they were asked for
+		{two, "11d 12:00", "late late"},
+		{two + "|9d 12:00 step=reminder", "11d 12:00", "late done"},
+		{two + "|9d 12:00 skipped=reminder because=away", "11d 12:00", "late skipped"},
+		{two + "|2d 12:00 step=reminder", "11d 12:00", "late done"},
+		{two + "|9d 12:00 step=reminder|10d 12:00 step=reminder", "11d 12:00", "done done"},
+		{"0d 18:30 pitch|0d 19:00 step=reminder|1d 08:00 remind=2026-09-22", "11d 12:00", "late"},
+		{"0d 18:30 pitch|1d 08:00 remind=2026-09-20|9d 12:00 step=reminder remind=2026-09-25", "11d 12:00", "done waiting"},
+	} {
+		got := map[int]string{}
+		for _, task := range (jug{plan: "small-jug", gravity: "1.084", log: c.log}).day(c.now).Tasks {
+			if task.Step == schedule.Reminder {
+				got[task.Occurrence] = string(task.State)
+			}
+		}
+		assert.Equal(t, c.want, strings.TrimSpace(got[1]+" "+got[2]), c.log)
+	}
+}
+
+// TestReadAgainCanBePassedOver until the next reading leaves a question again.
+func TestReadAgainCanBePassedOver(t *testing.T) {
+	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|1d 08:00 started|5d 08:00 1.060|6d 08:00 1.060"}
+	assert.Equal(t, "waiting", states(j.day("6d 12:00"), schedule.ReadAgain))
+	assert.Equal(t, "late", states(j.day("10d 12:00"), schedule.ReadAgain))
+	j.log += "|9d 12:00 skipped=read-again because=away"
+	assert.Equal(t, "skipped", states(j.day("10d 12:00"), schedule.ReadAgain))
 }
 
 // TestClockChange: days keep the hour, hours do not. In Dublin the night of 24

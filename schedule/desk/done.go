@@ -121,7 +121,9 @@ func doneEntries(v Vessel, w Wish, now time.Time) ([]ferment.Entry, error) {
 		return nil, err
 	}
 	planned(&e, t)
-	if stepMatters(v.Plan, t) {
+	if t.Do == schedule.Reminder {
+		e.Did, e.Step = "", schedule.Reminder // it is no act: its step alone settles it
+	} else if stepMatters(v.Plan, t) {
 		e.Step = t.Step
 	}
 	if no := schedule.Refusal(t, v.Day, v.Course); no != nil {

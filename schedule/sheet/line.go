@@ -71,6 +71,9 @@ func LineOf(t schedule.Task, v desk.Vessel, now time.Time) Line {
 	if l.Word == Held {
 		l.Frees = frees(t)
 	}
+	if t.Do == schedule.Reminder && t.Say != "" {
+		l.Of, l.Reason = t.Say, "" // without what it is of it says nothing
+	}
 	return l
 }
 

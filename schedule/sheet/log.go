@@ -60,6 +60,8 @@ func actOf(e ferment.Entry) string {
 	switch {
 	case e.Skipped != "":
 		return spaced(e.Skipped) + " passed over"
+	case e.Did == "" && e.Step != "":
+		return spaced(e.Step) + " done"
 	case e.Did == "":
 		return ""
 	}

@@ -109,6 +109,8 @@ func TestLines(t *testing.T) {
 	unknown.Amount = &schedule.Amount{Of: "ammonium phosphate", Unknown: "the volume is unknown"}
 	saysItself := heldDose
 	saysItself.Reason = "the reading is 41 h old: read gravity"
+	reminder := schedule.Task{Step: schedule.Reminder, Do: schedule.Reminder, State: schedule.Due, Open: true, Say: "wash the bung", Reason: "wash the bung",
+		Opens: at(7, 0, 0), Closes: at(8, 0, 0)}
 	inDays := schedule.Task{Step: "gravity", Do: "gravity", State: schedule.Due, Open: true, Opens: at(6, 8, 0), Closes: at(9, 8, 0)}
 	inHours := schedule.Task{Step: "gravity", Do: "gravity", State: schedule.Due, Open: true, Opens: at(7, 1, 0), Closes: at(9, 1, 0)}
 	for _, c := range []struct {
@@ -117,6 +119,7 @@ func TestLines(t *testing.T) {
 	}{
 		{inDays, "HEATH | ● due | gravity | | | | by Fri 9 Oct | | |"},
 		{inHours, "HEATH | ● due | gravity | | | | by Fri 01:00 | | |"},
+		{reminder, "HEATH | ● due | reminder | | wash the bung | | by Thu 00:00 | | |"},
 		{lateDose, "HEATH | ▲ late | nutrient 2 | 1.0 g | ammonium phosphate | degas first | by ≈ Thu 04:00 | 8 h past its window; may be given down to 1.0445 | |"},
 		{heldDose, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | by 11:10 | the reading is 41 h old, the limit is 36 h | read gravity |"},
 		{saysItself, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | by 11:10 | the reading is 41 h old: read gravity | |"},
