@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
 )
@@ -125,13 +126,26 @@ func (s session) likely(w world, ids []string, entries []ferment.Entry, yes bool
 			if len(asks) == 0 {
 				continue
 			}
-			question := fmt.Sprintf("%s: %s", v.Label(), strings.Join(asks, " "))
+			question := fmt.Sprintf("%s: %s%s", v.Label(), s.change(v, e), strings.Join(asks, " "))
 			if !w.ask(question + "\nkeep it all the same? [y/N] ") {
 				return &failure{saidNo, fmt.Errorf("%s\nnothing is written; --yes keeps it", question)}
 			}
 		}
 	}
 	return nil
+}
+
+// change is how far an entry's gravity stands from the one before it.
+func (s session) change(v desk.Vessel, e ferment.Entry) string {
+	m := desk.Meaning(s.first, v, e)
+	if m.Since == nil {
+		return ""
+	}
+	sign := ""
+	if m.Points > 0 {
+		sign = "+"
+	}
+	return fmt.Sprintf("%s%s points since %s: ", sign, measure.Decimal(m.Points, 1), sheet.When(m.Since.At, s.now))
 }
 
 // ask puts a question to the person, if there is one at a terminal.

@@ -56,14 +56,13 @@ type draft struct {
 
 // field is one key of a draft: where it stands and what it is for.
 type field struct {
-	key     string // on the command line
+	key     string // on the command line; empty for a line that only opens others
 	line    string // in the file; %s is the value
 	example string // what stands there, as a comment, until a person knows better
 	comment string
 }
 
-// The fields of a draft in the order of the file. An empty key is a line that
-// always stands.
+// The fields of a draft in the order of the file.
 var fields = []field{
 	{"", "format: 1", "", ""},
 	{"name", "name: %s", "Bell heather, east hive", "free text"},
@@ -160,10 +159,12 @@ func madeOf(f ferment.Ferment) map[string]string {
 // text is the file: what is known as it is, the rest as a comment to fill in.
 func (d draft) text() string {
 	var b strings.Builder
-	for _, f := range fields {
+	for i, f := range fields {
 		value, given := d.values[f.key]
 		line := f.line
 		switch {
+		case f.key == "" && strings.HasSuffix(line, ":") && !d.opens(i):
+			line = "# " + line
 		case f.key == "":
 		case given:
 			line = fmt.Sprintf(f.line, journal.Scalar(value))
@@ -171,11 +172,28 @@ func (d draft) text() string {
 			line = indentOf(f.line) + "# " + strings.TrimLeft(fmt.Sprintf(f.line, f.example), " ")
 		}
 		if f.comment != "" {
-			line = fmt.Sprintf("%-40s# %s", line, f.comment)
+			line = fmt.Sprintf("%-39s # %s", line, f.comment)
 		}
 		b.WriteString(line + "\n")
 	}
 	return b.String()
+}
+
+// opens tells whether something that was given stands under a line that only
+// opens others. The log stands open for what comes.
+func (d draft) opens(i int) bool {
+	if fields[i].line == "log:" {
+		return true
+	}
+	for _, under := range fields[i+1:] {
+		if !strings.HasPrefix(under.line, " ") {
+			return false
+		}
+		if _, given := d.values[under.key]; given {
+			return true
+		}
+	}
+	return false
 }
 
 func indentOf(line string) string { return line[:len(line)-len(strings.TrimLeft(line, " "))] }

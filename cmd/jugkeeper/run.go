@@ -34,7 +34,7 @@ func (s *silent) Unwrap() error { return s.failure }
 
 // aTime is an argument that goes back in time, which a command line would take
 // for flags.
-var aTime = regexp.MustCompile(`^-[0-9]+([.,][0-9]+)?(min|h|d|wk|mo)?$`)
+var aTime = regexp.MustCompile(`^-[0-9]+([.,][0-9]+)?(min|h|d|wk|mo)$`)
 
 // timesAreNoFlags writes -2h with a true minus sign, which every reader of
 // times takes as well.
@@ -52,5 +52,6 @@ func timesAreNoFlags(args []string) []string {
 // misuse makes the command line library's complaints exit as misuse, with the
 // way to help.
 func misuse(cmd *cobra.Command, err error) error {
-	return usage("%s (see %s --help)", strings.TrimSpace(err.Error()), cmd.CommandPath())
+	said, _, _ := strings.Cut(strings.TrimSpace(err.Error()), ": strconv.")
+	return usage("%s (see %s --help)", said, cmd.CommandPath())
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/schedule/desk"
 )
 
@@ -39,6 +40,7 @@ func statusOf(err error) int {
 	var step *desk.UnknownStep
 	var value *desk.NeedsValue
 	var line *ferment.LineError
+	var badName *journal.NameError
 	switch {
 	case err == nil:
 		return ok
@@ -46,7 +48,7 @@ func statusOf(err error) int {
 		return f.status
 	case errors.As(err, &refused):
 		return saidNo
-	case errors.As(err, &name), errors.As(err, &tag), errors.As(err, &step), errors.As(err, &value), errors.As(err, &line):
+	case errors.As(err, &name), errors.As(err, &tag), errors.As(err, &step), errors.As(err, &value), errors.As(err, &line), errors.As(err, &badName):
 		return misused
 	}
 	return unusable
