@@ -28,6 +28,7 @@ var mayImport = map[string][]string{
 	"ferment":            with(sciences, "ferment/measure"),
 	"ferment/course":     with(sciences, "ferment/measure", "ferment"),
 	"ferment/journal":    {"ferment", "ferment/measure"},
+	"ferment/forecast":   with(sciences, "ferment/course", "ferment", "ferment/measure"),
 	"ferment/bench":      with(sciences, "ferment/measure"),
 	"ferment/forecast":   with(sciences, "ferment/course", "ferment", "ferment/measure"),
 	"schedule":           with(sciences, "ferment", "ferment/course", "ferment/measure"),

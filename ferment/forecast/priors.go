@@ -1,0 +1,73 @@
+package forecast
+
+import "math"
+
+// normal is what is believed of a number before anything is read.
+type normal struct{ mean, sd float64 }
+
+// miss is how many deviations a number lies off.
+func (n normal) miss(v float64) float64 { return (v - n.mean) / n.sd }
+
+// basis is what is known of a ferment before its readings: where the curve
+// begins, where it is expected to end, how warm it stands and whose yeast it
+// is.
+type basis struct {
+	origin, finish float64 // gravities
+	temperature    float64 // °C, NaN where none is recorded
+	wild           bool
+}
+
+// fall is the whole fall that is expected.
+func (b basis) fall() float64 { return b.origin - b.finish }
+
+// form is a shape with what is believed of its numbers.
+type form struct {
+	curve            func(pace) curve
+	rate, lag, shape normal
+}
+
+// forms are the two shapes. The rate says dry in about eleven days at 20 °C
+// from a fall of 0.095, twice as fast for 10 °C more; a fall of that size in
+// about two weeks with growth factors is reported for honey (Steinkraus and
+// Morse 1966). No series of honey is open to the public: these are
+// assumptions, tuned on series of grape and agave must.
+func (b basis) forms() [2]form {
+	rate := normal{math.Log(0.19) + math.Log(0.095/b.fall()), 1.0}
+	if !math.IsNaN(b.temperature) {
+		rate = normal{rate.mean + 0.069*(b.temperature-20), 0.75}
+	}
+	lag := normal{-1.3, 0.8}
+	return [2]form{
+		{newRichards, rate, lag, normal{0, 0.7}},
+		{newDecline, normal{rate.mean + 0.37, rate.sd}, normal{lag.mean + 0.5, lag.sd}, normal{0.65, 0.35}},
+	}
+}
+
+// end is a place where a ferment may end, and how likely that is.
+type end struct {
+	gravity normal
+	weight  float64
+}
+
+// ends are dry, a little sweet, and stuck (assumptions, no source). Where the
+// yeast's tolerance is reached before dry, the first is centred there.
+func (b basis) ends() [3]end {
+	weights := [3]float64{0.87, 0.08, 0.05}
+	if b.wild {
+		weights = [3]float64{0.80, 0.10, 0.10}
+	}
+	return [3]end{
+		{normal{b.finish, 0.005}, weights[0]},
+		{normal{b.finish + 0.010, 0.006}, weights[1]},
+		{normal{b.finish + 0.40*b.fall(), 0.20 * b.fall()}, weights[2]},
+	}
+}
+
+// suddenStop is the chance that a ferment with all of its fall to come stops on
+// the way (an assumption, no source).
+func (b basis) suddenStop() float64 {
+	if b.wild {
+		return 0.08
+	}
+	return 0.04
+}

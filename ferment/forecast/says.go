@@ -1,0 +1,71 @@
+package forecast
+
+import (
+	"fmt"
+	"math"
+	"time"
+)
+
+// Verdict is what the readings say in a word.
+type Verdict string
+
+// The verdicts, in the order in which they are asked.
+const (
+	NotStarted     Verdict = "not started"
+	PerhapsStalled Verdict = "perhaps stalled"
+	CannotTell     Verdict = "cannot tell"
+	OnItsWay       Verdict = "on its way"
+)
+
+// What may be said (assumptions, tuned on series that end dry and on simulated
+// ones that stall).
+const (
+	startedFall  = 0.003
+	startedShare = 0.05 // of the whole fall
+	wellAbove    = 0.010
+	stallFall    = 0.002
+	stallShare   = 0.20 // of the course
+	mostDoubt    = 0.15
+	leastRead    = 3
+)
+
+const stallTime = 48 * time.Hour
+
+// says is the verdict, and why no date goes with it; no reason where one may.
+func (v sight) says(stops float64) (Verdict, string) {
+	last := v.gravity[len(v.gravity)-1]
+	fallen, over := v.slowest(), v.stallSpan()
+	switch {
+	case v.whole-last < max(startedFall, startedShare*(v.whole-v.finish)):
+		return NotStarted, "it has hardly fallen: read again in a day"
+	case last > v.finish+wellAbove && fallen <= stallFall+1e-9:
+		return PerhapsStalled, fmt.Sprintf("it fell %.3f in %.0f h: read again in two days", max(0, fallen), over.Hours())
+	case stops > mostDoubt:
+		return CannotTell, fmt.Sprintf("the chance that it stops above %.3f is about %.0f %%: read again in a day", v.finish+wellAbove, math.Round(100*stops/5)*5)
+	case v.count < leastRead:
+		return OnItsWay, "no date before three readings: read again in a day"
+	case last > v.third:
+		return OnItsWay, "no date before the one-third break: read again in a day"
+	}
+	return OnItsWay, ""
+}
+
+// stallSpan is how long a ferment must have rested to be perhaps stalled.
+func (v sight) stallSpan() time.Duration {
+	return max(stallTime, time.Duration(stallShare*v.lastDay()*24*float64(time.Hour)))
+}
+
+// slowest is how far the gravity fell over the last such time; all of its fall
+// where the readings do not span it.
+func (v sight) slowest() float64 {
+	n := len(v.days) - 1
+	span := v.stallSpan().Hours() / 24
+	before := v.origin
+	for i := n; i >= 0; i-- {
+		if v.days[n]-v.days[i] >= span {
+			before = v.gravity[i]
+			break
+		}
+	}
+	return before - v.gravity[n]
+}

@@ -1,0 +1,120 @@
+package forecast
+
+import (
+	"math"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+)
+
+// sight is what a forecast looks at: the readings since the curve began, and
+// what is known beside them.
+type sight struct {
+	basis
+	series
+	began time.Time
+	whole float64 // the original with all that was fed
+	third float64 // the one-third break
+	count int     // readings since the curve began, with the must's
+}
+
+// most is how many readings are fitted; of more, as many are taken evenly.
+const most = 60
+
+// view gathers what a forecast looks at, or says why there is none.
+func view(c course.Course) (sight, string) {
+	if why := none(c); why != "" {
+		return sight{}, why
+	}
+	begin, ok := c.FallsFrom()
+	if !ok {
+		return sight{}, "no forecast yet: read gravity in a day"
+	}
+	v := sight{began: begin.At, whole: float64(c.Effective.Value), third: float64(c.Break(1.0 / 3).Value)}
+	v.basis = basis{
+		origin: float64(begin.Gravity), finish: expected(c),
+		temperature: meanTemperature(c), wild: c.Ferment.Yeast.IsWild(),
+	}
+	if v.fall() < startedFall {
+		return sight{}, "no forecast: the fall is over"
+	}
+	v.look(c)
+	if len(v.days) == 0 {
+		return sight{}, "no forecast yet: read gravity in a day"
+	}
+	return v, ""
+}
+
+// none is why a course has no forecast, before its readings are looked at.
+func none(c course.Course) string {
+	_, stabilised := c.FirstMet(ferment.Condition{Kind: ferment.Stabilised})
+	switch {
+	case c.Culture != nil:
+		return "no forecast for a culture"
+	case c.Over() || c.Stage == course.Bottled:
+		return "no forecast: it is over"
+	case stabilised:
+		return "no forecast: it is stabilised and stays where it is"
+	case !c.DryFinish.IsKnown():
+		return c.DryFinish.Unknown
+	case !c.Pitch.Known:
+		return "no forecast yet: it is not pitched"
+	}
+	return ""
+}
+
+// expected is where it ends if nothing stops it.
+func expected(c course.Course) float64 {
+	if c.Finish.IsKnown() {
+		return float64(c.Finish.Value)
+	}
+	return float64(c.DryFinish.Value)
+}
+
+// look takes the readings that count since the curve began.
+func (v *sight) look(c course.Course) {
+	v.count = 1
+	var rs []course.Reading
+	for _, r := range c.Readings {
+		if r.Doubt != "" || r.Replaced || !r.At.After(v.began) {
+			continue
+		}
+		rs = append(rs, r)
+		if r.From != course.FromStart {
+			v.count++
+		}
+	}
+	for _, r := range thinned(rs) {
+		v.days = append(v.days, r.At.Sub(v.began).Hours()/24)
+		v.gravity = append(v.gravity, float64(r.Gravity))
+		v.deviation = append(v.deviation, math.Hypot(r.Error, misfit*v.fall()))
+	}
+}
+
+// thinned are at most so many of the readings, evenly taken, the last one among
+// them.
+func thinned(rs []course.Reading) []course.Reading {
+	if len(rs) <= most {
+		return rs
+	}
+	out := make([]course.Reading, most)
+	for i := range out {
+		out[i] = rs[(i+1)*len(rs)/most-1]
+	}
+	return out
+}
+
+func (v sight) lastDay() float64 { return v.days[len(v.days)-1] }
+
+// meanTemperature is that of all that were recorded in the vessel.
+func meanTemperature(c course.Course) float64 {
+	sum, n := 0.0, 0.0
+	for _, e := range c.Entries {
+		if e.Temperature.Known() && !e.Did.ApartFromCourse() {
+			sum += float64(e.Temperature.Value.Middle())
+			n++
+		}
+	}
+	return sum / n
+}
