@@ -6,6 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/entry"
@@ -31,7 +32,7 @@ func answers(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 		if msg.err != nil {
 			m.message = no("the editor: %s", msg.err)
 		}
-		m, cmd := m.reopen(byItself)
+		m, cmd := m.reopen(byChange)
 		return m, cmd, true
 	case tea.ResumeMsg:
 		m, cmd := m.reopen(byItself)
@@ -79,7 +80,7 @@ func (m Model) show(msg opened) (Model, tea.Cmd) {
 	}
 	first := !m.have
 	m.shown, m.have, m.snapshot = msg.request, true, msg.snapshot
-	m = m.set()
+	m = m.set().offer(msg.lost)
 	if msg.asked {
 		m.message = say("read again, %s", msg.snapshot.At.Format("15:04:05"))
 	}
@@ -116,6 +117,15 @@ func (m Model) set() Model {
 	return m
 }
 
+// offer asks about entries that are gone from their files, unless somebody is
+// typing: then they are asked about the next time.
+func (m Model) offer(lost []ferment.Lost) Model {
+	if len(lost) > 0 && m.line == nil && !m.help {
+		m.line = entry.NewOffer(m.snapshot, lost)
+	}
+	return m
+}
+
 // began is once, when the first snapshot is there: the keys of the settings,
 // and the mouse where it is wanted.
 func (m Model) began() (Model, tea.Cmd) {
@@ -147,7 +157,7 @@ func (m Model) wrote(msg written) (Model, tea.Cmd) {
 	case msg.err != nil:
 		m.message = no("%s", msg.err)
 	default:
-		m = m.doneWithLine()
+		m = m.doneWithLine().offer(msg.reopen.lost)
 		m.message = m.keptMessage(msg.kept)
 	}
 	m, cmd := m.free()
@@ -175,7 +185,11 @@ func (m Model) tick(msg ticked) (Model, tea.Cmd) {
 	if m.busy || same && !msg.changed {
 		return m, m.options.poll()
 	}
-	m, cmd := m.reopen(byItself)
+	asked := byItself
+	if msg.changed {
+		asked = byChange
+	}
+	m, cmd := m.reopen(asked)
 	return m, tea.Batch(cmd, m.options.poll())
 }
 

@@ -62,7 +62,7 @@ func New(o Options) Model {
 // Init reads the cellar, and begins to look at the clock.
 func (m Model) Init() tea.Cmd {
 	o, request := m.options, m.request
-	first := o.guarded(func() tea.Msg { return o.open(request) })
+	first := o.guarded(func() tea.Msg { return o.search(request) })
 	return tea.Batch(first, o.poll(), o.listen())
 }
 
@@ -71,7 +71,12 @@ func (m Model) reopen(asked asking) (Model, tea.Cmd) {
 	m.request++
 	o, request := m.options, m.request
 	return m, o.guarded(func() tea.Msg {
-		answer := o.open(request)
+		answer := opened{}
+		if asked == byItself {
+			answer = o.open(request)
+		} else {
+			answer = o.search(request)
+		}
 		answer.asked = asked == byKey
 		return answer
 	})
@@ -82,5 +87,6 @@ type asking int
 
 const (
 	byItself asking = iota
+	byChange        // somebody else has written
 	byKey
 )

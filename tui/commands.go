@@ -6,6 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/tui/entry"
 )
@@ -17,6 +18,26 @@ import (
 func (o Options) open(request int) opened {
 	s, err := o.Desk.Open(o.Clock())
 	return opened{request: request, snapshot: s, err: err}
+}
+
+// search is open after files were changed by somebody else, or for the first
+// time: it also looks for entries that are gone.
+func (o Options) search(request int) opened {
+	answer := o.open(request)
+	if answer.err == nil {
+		answer.lost, _ = o.Desk.Lost(o.Clock()) // a record that cannot be read is told of by check
+	}
+	return answer
+}
+
+// leaveOut does not offer a lost entry again.
+func (o Options) leaveOut(request int, l ferment.Lost) tea.Cmd {
+	return o.guarded(func() tea.Msg {
+		if err := o.Desk.LeaveOut(l); err != nil {
+			return unkept{err}
+		}
+		return o.search(request)
+	})
 }
 
 // write does something to the files and reads them again.

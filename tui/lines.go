@@ -86,6 +86,13 @@ func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
 		return m.write(m.settled(want))
 	case intent.Pass:
 		return m.write(m.passed(want))
+	case intent.PutBack:
+		d := m.options.Desk
+		return m.write(func(time.Time) (desk.Kept, error) { return d.PutBack(want.Lost) })
+	case intent.LeaveOut:
+		m.line = nil
+		m.request++
+		return m, m.options.leaveOut(m.request, want.Lost)
 	}
 	return m, nil
 }

@@ -12,7 +12,8 @@ type opened struct {
 	request  int
 	snapshot desk.Snapshot
 	err      error
-	asked    bool // by a key; it is told
+	asked    bool           // by a key; it is told
+	lost     []ferment.Lost // entries that an edit from outside has lost
 }
 
 // written is the answer to a request to write. The cellar has been read again

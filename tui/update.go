@@ -3,6 +3,7 @@ package tui
 import (
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
 )
 
@@ -95,6 +96,10 @@ func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	m.leaving = false
 	switch a {
 	case intent.Back:
+		if _, asks := m.line.(entry.Offer); asks {
+			next, cmd := m.asked(m.line.Do(a))
+			return next, cmd, true
+		}
 		return m.closeLine(), nil, true
 	case intent.Keep, intent.Instead:
 		next, cmd := m.asked(m.line.Do(a))

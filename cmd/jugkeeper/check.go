@@ -6,6 +6,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/schedule/sheet"
 )
 
 func checkCommand(w world, f *flags) *cobra.Command {
@@ -19,6 +21,11 @@ func checkCommand(w world, f *flags) *cobra.Command {
 			if err != nil && !w.empty(*f, err) {
 				return err
 			}
+			lost, err := lostRemarks(files, c)
+			if err != nil {
+				return err
+			}
+			c.Remarks = append(c.Remarks, lost...)
 			if err := tellCheck(w, *f, c); err != nil {
 				return err
 			}
@@ -28,6 +35,21 @@ func checkCommand(w world, f *flags) *cobra.Command {
 			return nil
 		},
 	}
+}
+
+// lostRemarks are the entries that were given to the program and stand in no
+// file any more. The board offers them back.
+func lostRemarks(files *journal.Store, c ferment.Cellar) ([]ferment.Problem, error) {
+	lost, err := files.Lost(c)
+	if err != nil {
+		return nil, &failure{unusable, fmt.Errorf("cannot read the record of entries: %w", err)}
+	}
+	var remarks []ferment.Problem
+	for _, l := range lost {
+		remarks = append(remarks, ferment.Problem{File: l.File, Message: fmt.Sprintf("an entry of %s is gone: %s (the board offers it back)",
+			l.Entry.At.Time.Format("2006-01-02 15:04"), sheet.EntryLine(l.Entry))})
+	}
+	return remarks, nil
 }
 
 func tellCheck(w world, f flags, c ferment.Cellar) error {

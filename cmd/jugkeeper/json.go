@@ -118,7 +118,7 @@ func problemsJSON(ps []ferment.Problem) []problemJSON {
 func todayOf(s desk.Snapshot, chosen []desk.Vessel, days int) todayJSON {
 	out := todayJSON{
 		At: stamp(s.At), Cellar: s.Cellar.Dir,
-		Ferments: []fermentJSON{}, Cultures: []cultureJSON{}, Honey: []honeyJSON{},
+		Ferments: []fermentJSON{}, Cultures: []cultureJSON{}, Honey: lotsJSON(s.Cellar),
 		Problems: problemsJSON(s.Cellar.Problems),
 	}
 	for _, v := range chosen {
@@ -129,6 +129,15 @@ func todayOf(s desk.Snapshot, chosen []desk.Vessel, days int) todayJSON {
 		f := fermentOf(v)
 		f.Tasks = tasksJSON(todays(v, days))
 		out.Ferments = append(out.Ferments, f)
+	}
+	return out
+}
+
+// lotsJSON are the honey lots to know something of.
+func lotsJSON(c ferment.Cellar) []honeyJSON {
+	out := []honeyJSON{}
+	for _, n := range schedule.LotNotices(c.Lots, c.Ferments) {
+		out = append(out, honeyJSON{n.Lot, n.Reason, &cautionJSON{string(n.Caution.Loud), n.Caution.Text}})
 	}
 	return out
 }

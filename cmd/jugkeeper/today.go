@@ -73,7 +73,7 @@ func narrowed(s desk.Snapshot, vs []desk.Vessel, some bool) desk.Snapshot {
 			s.Vessels = append(s.Vessels, v)
 		}
 	}
-	s.Cellar.Problems = nil
+	s.Cellar.Problems, s.Cellar.Lots = nil, nil
 	return s
 }
 

@@ -52,7 +52,7 @@ func (s *Store) asideEntries(file string, zone *time.Location) []ferment.Entry {
 
 // dropAside takes an entry out of the file beside its own; the last one takes
 // that file with it. Lines that are no entry are a person's, and stay.
-func (s *Store) dropAside(l Lost) error {
+func (s *Store) dropAside(l ferment.Lost) error {
 	lines := s.asideLines(l.File)
 	kept := slices.DeleteFunc(slices.Clone(lines), func(line string) bool {
 		e, ok := entryOfFlow(strings.TrimPrefix(line, "- "), l.Entry.At.Time.Location())

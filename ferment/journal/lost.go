@@ -7,50 +7,42 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// Lost is an entry that was given to the program and stands in no file.
-type Lost struct {
-	Subject string
-	File    string
-	Entry   ferment.Entry
-	id      string // in the record; empty for one kept beside its file alone
-}
-
 // Lost lists entries that an edit from outside lost, or that could not be
 // written while a file was broken. Files that cannot be read whole are left
 // out: there an entry may only be hidden.
-func (s *Store) Lost(c ferment.Cellar) ([]Lost, error) {
+func (s *Store) Lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	notes, err := s.readNotes()
 	if err != nil {
 		return nil, err
 	}
-	var lost []Lost
-	offer := func(l Lost) {
+	var lost []ferment.Lost
+	offer := func(l ferment.Lost) {
 		log, whole := logOf(c, l.Subject)
-		if whole && !present(log, l.Entry) && !slices.ContainsFunc(lost, l.same) {
+		if whole && !present(log, l.Entry) && !slices.ContainsFunc(lost, func(other ferment.Lost) bool { return sameLoss(l, other) }) {
 			lost = append(lost, l)
 		}
 	}
 	for _, n := range notes {
 		if e, ok := entryOfFlow(n.Entry, c.Settings.Zone); ok {
-			offer(Lost{n.Subject, n.File, e, n.ID})
+			offer(ferment.Lost{Subject: n.Subject, File: n.File, Entry: e, Record: n.ID})
 		}
 	}
 	for _, f := range c.Ferments {
 		for _, e := range s.asideEntries(f.File, c.Settings.Zone) {
-			offer(Lost{Subject: f.ID, File: f.File, Entry: e})
+			offer(ferment.Lost{Subject: f.ID, File: f.File, Entry: e})
 		}
 	}
 	return lost, nil
 }
 
-func (l Lost) same(other Lost) bool {
+func sameLoss(l, other ferment.Lost) bool {
 	return l.Subject == other.Subject && sameAct(l.Entry, other.Entry)
 }
 
 // Restore puts a lost entry back.
-func (s *Store) Restore(l Lost) (ferment.Receipt, error) {
+func (s *Store) Restore(l ferment.Lost) (ferment.Receipt, error) {
 	receipt, err := s.Append(l.Subject, []ferment.Entry{l.Entry})
 	if err != nil {
 		return receipt, err
@@ -59,11 +51,11 @@ func (s *Store) Restore(l Lost) (ferment.Receipt, error) {
 }
 
 // Dismiss never offers a lost entry again.
-func (s *Store) Dismiss(l Lost) error {
+func (s *Store) Dismiss(l ferment.Lost) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if l.id != "" {
-		if err := s.strike([]string{l.id}); err != nil {
+	if l.Record != "" {
+		if err := s.strike([]string{l.Record}); err != nil {
 			return err
 		}
 	}

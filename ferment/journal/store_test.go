@@ -176,7 +176,7 @@ func TestAnEntryLostToAStaleEditorIsOfferedBack(t *testing.T) {
 	s := Open(dir, time.UTC, nil, WithState(state))
 	_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
 	require.NoError(t, err)
-	lost := func() []Lost {
+	lost := func() []ferment.Lost {
 		c, err := s.Load(time.Now())
 		require.NoError(t, err)
 		l, err := s.Lost(c)
@@ -337,7 +337,7 @@ func TestAChangedValueIsNoLoss(t *testing.T) {
 	g, _ := measure.ParseGravity("1.050")
 	_, err := s.Append("heath", []ferment.Entry{{At: degasAt(7).At, Gravity: g}})
 	require.NoError(t, err)
-	edit := func(old, new string) []Lost {
+	edit := func(old, new string) []ferment.Lost {
 		edited := strings.Replace(readFile(t, dir, "ferments/heath.yaml"), old, new, 1)
 		require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments/heath.yaml"), []byte(edited), 0o666))
 		c, err := s.Load(time.Now())

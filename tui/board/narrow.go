@@ -24,9 +24,13 @@ func narrowRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
 		return []string{layout.Row{}.At(g.state, widget.Word(t, l.Word)).At(g.text, text).In(g.end)}
 	}
 	head, under := narrowHead(t, l)
-	row := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word))
-	row = row.At(max(g.text, row.End()+1), head)
-	rows := []string{row.Until(g.end, strings.Replace(l.Until, "by ≈", "≈", 1)).In(g.end)}
+	row, until := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)), strings.Replace(l.Until, "by ≈", "≈", 1)
+	at := max(g.text, row.End()+1)
+	if l.Amount.Words != "" && !row.At(at, head).Fits(g.end, until) {
+		row = row.At(at, loud(t, l, l.Act))
+		return append([]string{row.Until(g.end, until).In(g.end)}, wordsUnder(t, g, l)...)
+	}
+	rows := []string{row.At(at, head).Until(g.end, until).In(g.end)}
 	if under != "" {
 		rows = append(rows, layout.Row{}.At(g.text, layout.Cut(under, w)).In(g.end))
 		return rows

@@ -33,7 +33,7 @@ func (p paper) write(s sheet.Sheet) string {
 	for _, r := range s.Vessels {
 		rows = append(rows, p.vessel(r, room, s.Calm()))
 	}
-	return sheetOf(append(rows, brokenLines(p.theme, s.Broken, p.width)...))
+	return sheetOf(append(rows, footLines(p.theme, s, p.width)...))
 }
 
 // paperDetail is how much a page tells of the tasks.
@@ -100,19 +100,32 @@ func calmLines(t theme.Theme, s sheet.Sheet, width int) []string {
 	return append([]string{nothing}, layout.Wrap("Next: "+s.Next+".", width)...)
 }
 
-func brokenLines(t theme.Theme, bs []sheet.Broken, width int) []string {
+// footLines are the files that were left out and the honey to know of.
+func footLines(t theme.Theme, s sheet.Sheet, width int) []string {
+	var broken, honey []string
+	for _, b := range s.Broken {
+		broken = append(broken, footLine(t, b.Where, b.What, width)...)
+	}
+	for _, l := range s.Honey {
+		honey = append(honey, footLine(t, l.Name, l.Says, width)...)
+	}
 	var rows []string
-	for i, b := range bs {
-		if i == 0 {
-			rows = append(rows, "")
+	for _, block := range [][]string{honey, broken} {
+		if len(block) > 0 {
+			rows = append(append(rows, ""), block...)
 		}
-		for y, text := range layout.Wrap("△ "+b.String(), width-2) {
-			if y > 0 {
-				text = "  " + text
-			} else if strings.HasPrefix(text, "△ "+b.Where) {
-				text = t.In(theme.Warn, "△ "+b.Where) + strings.TrimPrefix(text, "△ "+b.Where)
-			}
-			rows = append(rows, text)
+	}
+	return rows
+}
+
+// footLine is what is said of a file or a lot.
+func footLine(t theme.Theme, of, says string, width int) []string {
+	rows := layout.Wrap("△ "+of+": "+says, width-2)
+	for i, text := range rows {
+		if rest, is := strings.CutPrefix(text, "△ "+of); is && i == 0 {
+			rows[i] = t.In(theme.Warn, "△ "+of) + rest
+		} else if i > 0 {
+			rows[i] = "  " + text
 		}
 	}
 	return rows

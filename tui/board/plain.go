@@ -33,13 +33,7 @@ func Plain(s sheet.Sheet, width int) string {
 		head := fmt.Sprintf("%-*s  ", room, layout.Cut(r.Tag, room))
 		rows = append(rows, plainWrap(head, plainVessel(r), room+2, width)...)
 	}
-	for i, b := range s.Broken {
-		if i == 0 {
-			rows = append(rows, "")
-		}
-		rows = append(rows, plainWrap("", b.String(), 2, width)...)
-	}
-	return sheetOf(rows)
+	return sheetOf(append(rows, plainFoot(s, width)...))
 }
 
 func plainHead(s sheet.Sheet) string {
@@ -61,6 +55,24 @@ func plainCalm(s sheet.Sheet) string {
 		return "Nothing to do today."
 	}
 	return "Nothing to do today. Next: " + s.Next + "."
+}
+
+// plainFoot is the honey to know of and the files that were left out.
+func plainFoot(s sheet.Sheet, width int) []string {
+	var rows []string
+	for i, l := range s.Honey {
+		if i == 0 {
+			rows = append(rows, "")
+		}
+		rows = append(rows, plainWrap("", "honey "+l.String(), 2, width)...)
+	}
+	for i, b := range s.Broken {
+		if i == 0 {
+			rows = append(rows, "")
+		}
+		rows = append(rows, plainWrap("", b.String(), 2, width)...)
+	}
+	return rows
 }
 
 // plainTask is a task in sentences.

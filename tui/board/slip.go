@@ -34,7 +34,7 @@ func (p slip) write(s sheet.Sheet) string {
 	for _, r := range s.Vessels {
 		rows = append(rows, p.vessel(r))
 	}
-	return sheetOf(append(rows, brokenLines(p.theme, s.Broken, p.width)...))
+	return sheetOf(append(rows, footLines(p.theme, s, p.width)...))
 }
 
 func (p slip) task(l sheet.Line) []string {
@@ -46,7 +46,12 @@ func (p slip) task(l sheet.Line) []string {
 		return append(rows, indented(layout.Wrap(strings.TrimSuffix(l.Act+": "+l.Reason, ": "), w))...)
 	}
 	g := grid{text: 2, point: 17, unit: 20, end: p.width}
-	row := amountInto(layout.Row{}.At(2, loud(p.theme, l, l.Act)), p.theme, g, l)
+	row := layout.Row{}.At(2, loud(p.theme, l, l.Act))
+	if amountInto(row, p.theme, g, l).End() > p.width {
+		rows = append(append(rows, row.In(p.width)), wordsUnder(p.theme, g, l)...)
+		return append(rows, indented(reasonRows(l, w, p.tells(l)))...)
+	}
+	row = amountInto(row, p.theme, g, l)
 	switch {
 	case l.Of == "":
 	case l.Amount.Words != "" && row.End()+2+layout.Width(l.Of) <= p.width:

@@ -36,13 +36,12 @@ func wideRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
 	if l.Word == sheet.Lapsed {
 		return lapsedRows(t, g, l, tell)
 	}
-	row := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, loud(t, l, l.Act))
-	row = amountInto(row, t, g, l)
+	head := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, loud(t, l, l.Act))
+	row, l, under := fitted(head, t, g, l)
 	what := l.Of
 	if tell == untold && what != "" {
 		what = withClause(row, g, l)
 	}
-	var under []string
 	if whatAt := row.At(whatColumn(g, l), what); whatAt.Fits(g.end, l.Until) {
 		row = whatAt
 	} else if what != "" && (mayBeGiven(l) || tell == full) {
@@ -54,6 +53,27 @@ func wideRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
 		rows = append(rows, layout.Row{}.At(g.text, text).In(g.end))
 	}
 	return append(rows, insteadRows(t, g, l)...)
+}
+
+// fitted puts the amount behind the act. One in words that are too long for the
+// row stands whole under it.
+func fitted(head layout.Row, t theme.Theme, g grid, l sheet.Line) (row layout.Row, rest sheet.Line, under []string) {
+	row = amountInto(head, t, g, l)
+	if l.Amount.Words == "" || row.Fits(g.end, l.Until) {
+		return row, l, nil
+	}
+	rest = l
+	rest.Amount = sheet.Amount{}
+	return head, rest, wordsUnder(t, g, l)
+}
+
+// wordsUnder is an amount in words in rows of its own.
+func wordsUnder(t theme.Theme, g grid, l sheet.Line) []string {
+	var rows []string
+	for _, text := range layout.Wrap(l.Amount.Words, g.end-g.text) {
+		rows = append(rows, layout.Row{}.At(g.text, given(t, l, text)).In(g.end))
+	}
+	return rows
 }
 
 // stateAt is where the word begins: the field of a stop hangs out by a column.

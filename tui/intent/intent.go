@@ -1,5 +1,7 @@
 package intent
 
+import "cellar/jugkeeper/ferment"
+
 // Intent is what a screen or a line asks of the program.
 type Intent interface{ isIntent() }
 
@@ -37,6 +39,12 @@ type Seek struct {
 	Again bool
 }
 
+// PutBack asks to write a lost entry into its file again.
+type PutBack struct{ Lost ferment.Lost }
+
+// LeaveOut asks never to offer a lost entry again.
+type LeaveOut struct{ Lost ferment.Lost }
+
 // Close asks to close the line; what was typed is kept for the next time.
 type Close struct{}
 
@@ -45,3 +53,6 @@ func (Settle) isIntent() {}
 func (Pass) isIntent()   {}
 func (Seek) isIntent()   {}
 func (Close) isIntent()  {}
+
+func (PutBack) isIntent()  {}
+func (LeaveOut) isIntent() {}

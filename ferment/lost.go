@@ -1,0 +1,10 @@
+package ferment
+
+// Lost is an entry that was given to the program and stands in no file any
+// more, or never came into one.
+type Lost struct {
+	Subject string // the ferment or culture that it belongs to
+	File    string
+	Entry   Entry
+	Record  string // its id in the record outside the cellar; empty for one kept beside its file alone
+}
