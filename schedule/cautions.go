@@ -20,6 +20,8 @@ var cautions = map[string]string{
 	"must-sulphite":      "sulphite fumes sting and slow a yeast: open a window, and wait a day before the yeast goes in",
 	"glass":              "hot into cold glass breaks it: not more than 30 °C apart, shoes on, never carried by the neck alone",
 	"room-gas":           "several working vessels fill a small closed room with gas: open the door first, nothing that breathes low beside them",
+	"wet-honey":          "wet honey ferments by itself and lifts its lid: mead first, or into the cold",
+	"hive-treatment":     "a treatment of the hive may be in the honey: use it only where its label allows supers, or after its withdrawal",
 	"infants":            "honey may carry spores that make infants ill: none to a child under twelve months, in whatever form",
 }
 

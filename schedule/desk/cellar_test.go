@@ -109,7 +109,7 @@ func lines(text string) []ferment.Entry {
 func jug(id string, litres float64, log string) ferment.Ferment {
 	f := ferment.Ferment{ID: id, Tag: strings.ToUpper(id), Protocol: "small-jug", File: "ferments/" + id + ".yaml", Log: lines(log),
 		Yeast: ferment.Yeast{Name: "white-wine yeast", Tolerance: measure.Give(measure.Strength(14), "14 %")}}
-	f.Must.Volume = measure.Give(measure.Volume(litres), "")
+	f.Must.Volume = measure.Give(measure.Volume(litres), measure.Decimal(litres, 1)+" L")
 	f.Must.Gravity = measure.Give(measure.Gravity(1.084), "1.084")
 	return f
 }

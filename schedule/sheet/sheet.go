@@ -20,6 +20,7 @@ type Sheet struct {
 	Tasks   []Line
 	Vessels []Row
 	Broken  []Broken
+	Honey   []Lot
 	Next    string // "look at the airlock of HEATH, Sat 21 Nov"; empty where nothing is known to come
 }
 
@@ -90,6 +91,14 @@ type Broken struct {
 
 func (b Broken) String() string { return b.Where + ": " + b.What }
 
+// Lot is honey that something is to be known of.
+type Lot struct {
+	Name string
+	Says string // "20.4 % water: use it now"
+}
+
+func (l Lot) String() string { return l.Name + ": " + l.Says }
+
 // Card is what a vessel looks like as a stem with its figures.
 type Card struct {
 	About   []string // "lime blossom, white wine"
@@ -136,6 +145,7 @@ func Of(s desk.Snapshot) Sheet {
 		Chart:  s.Cellar.Settings.Chart,
 		Tasks:  linesOf(subjects, s.At),
 		Broken: brokenOf(s),
+		Honey:  lotsOf(s.Cellar),
 		Next:   nextOf(subjects, s.At),
 	}
 	sheet.Counts = countsOf(sheet.Tasks)

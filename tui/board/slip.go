@@ -1,7 +1,6 @@
 package board
 
 import (
-	"fmt"
 	"strings"
 
 	"cellar/jugkeeper/schedule/sheet"
@@ -32,24 +31,53 @@ func (p slip) write(s sheet.Sheet) string {
 	}
 	rows = append(rows, "")
 	for _, r := range s.Vessels {
-		rows = append(rows, p.vessel(r))
+		rows = append(rows, p.vessel(r)...)
 	}
 	return sheetOf(append(rows, footLines(p.theme, s, p.width)...))
 }
 
 func (p slip) task(l sheet.Line) []string {
-	state := max(8, layout.Width(l.Tag)+2)
-	head := layout.Row{}.At(0, p.theme.Bold(l.Tag)).At(stateAt(grid{state: state}, l), widget.Word(p.theme, l.Word))
-	rows := []string{head.Until(p.width, l.Until).In(p.width)}
-	w := p.width - 2
+	rows, w := p.head(l), p.width-2
 	if l.Word == sheet.Lapsed {
 		return append(rows, indented(layout.Wrap(strings.TrimSuffix(l.Act+": "+l.Reason, ": "), w))...)
 	}
 	g := grid{text: 2, point: 17, unit: 20, end: p.width}
-	row := layout.Row{}.At(2, loud(p.theme, l, l.Act))
+	rows = append(append(rows, p.act(g, l)...), secondMeasure(g, l)...)
+	rows = append(rows, indented(reasonRows(l, w, p.tells(l)))...)
+	return append(rows, indented(layout.Wrap(instead(l), w))...)
+}
+
+// head is which, its state and until when, that in a row of its own where the
+// three do not go into one.
+func (p slip) head(l sheet.Line) []string {
+	tag := layout.Cut(l.Tag, p.tagRoom())
+	at := stateAt(grid{state: max(8, layout.Width(tag)+2)}, l)
+	row := layout.Row{}.At(0, p.theme.Bold(tag)).At(at, widget.Word(p.theme, l.Word))
+	return p.parted(row, l.Until)
+}
+
+// parted is a row with a text at its right edge, which stands under it where
+// both do not go into one.
+func (p slip) parted(row layout.Row, right string) []string {
+	if row.Fits(p.width, right) {
+		return []string{row.Until(p.width, right).In(p.width)}
+	}
+	return []string{row.In(p.width), layout.Row{}.Until(p.width, right).In(p.width)}
+}
+
+// tagRoom is the most that a tag takes: a third of the slip.
+func (p slip) tagRoom() int { return max(widestTag, p.width/3) }
+
+// act is what to do, how much and of what. What does not go behind the act
+// stands under it.
+func (p slip) act(g grid, l sheet.Line) []string {
+	var rows []string
+	row := layout.Row{}.At(g.text, loud(p.theme, l, l.Act))
 	if amountInto(row, p.theme, g, l).End() > p.width {
-		rows = append(append(rows, row.In(p.width)), wordsUnder(p.theme, g, l)...)
-		return append(rows, indented(reasonRows(l, w, p.tells(l)))...)
+		rows, row = []string{row.In(p.width)}, layout.Row{}
+	}
+	if l.Amount.Words != "" && row.End() == 0 {
+		return append(append(rows, wordsUnder(p.theme, g, l)...), indented(layout.Wrap(l.Of, p.width-2))...)
 	}
 	row = amountInto(row, p.theme, g, l)
 	switch {
@@ -58,11 +86,9 @@ func (p slip) task(l sheet.Line) []string {
 		row = row.At(row.End(), ", "+l.Of)
 	default:
 		rows = append(rows, row.In(p.width))
-		row = layout.Row{}.At(16, l.Of)
+		row = layout.Row{}.At(max(g.text, min(16, p.width-layout.Width(l.Of))), l.Of)
 	}
-	rows = append(append(rows, row.In(p.width)), secondMeasure(g, l)...)
-	rows = append(rows, indented(reasonRows(l, w, p.tells(l)))...)
-	return append(rows, indented(layout.Wrap(instead(l), w))...)
+	return append(rows, row.In(p.width))
 }
 
 // tells: a slip has no end, but what is merely due says how in a breath.
@@ -88,14 +114,17 @@ func indented(rows []string) []string {
 	return rows
 }
 
-func (p slip) vessel(r sheet.Row) string {
-	at := max(8, layout.Width(r.Tag)+2)
-	row := layout.Row{}.At(0, p.theme.Bold(r.Tag))
+func (p slip) vessel(r sheet.Row) []string {
+	tag := layout.Cut(r.Tag, p.tagRoom())
+	at := max(8, layout.Width(tag)+2)
+	row := layout.Row{}.At(0, p.theme.Bold(tag))
 	c := columns{stage: at}
 	row = c.stageInto(row, p.theme, r)
 	if r.Quiet {
-		return row.At(row.End()+1, r.Until).In(p.width)
+		return []string{row.At(row.End()+1, r.Until).In(p.width)}
 	}
-	row = row.At(at+12, p.theme.Bold(r.Gravity)+doubt(r))
-	return row.Until(p.width, fmt.Sprintf("%s ago", r.Ago)).In(p.width)
+	gravity, ago := p.theme.Bold(r.Gravity)+doubt(r), r.Ago+" ago"
+	room := p.width - layout.Width(ago) - 2 - layout.Width(gravity)
+	row = row.At(min(at+12, max(room, at)), gravity)
+	return p.parted(row, ago)
 }

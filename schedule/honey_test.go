@@ -1,0 +1,54 @@
+package schedule_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+)
+
+// TestLotNotices: 18.6 and 20 % are the limits of the United States Standards
+// for Grades of Extracted Honey (1985) and of Codex Stan 12-1981; the refractive
+// indices are those of 18.6 and 20.0 % at 20 °C in AOAC 969.38.
+func TestLotNotices(t *testing.T) {
+	wet := func(w float64) ferment.Lot { return ferment.Lot{Water: measure.Give(measure.Share(w), "as measured")} }
+	index := func(n float64) ferment.Lot { return ferment.Lot{RefractiveIndex: measure.Give(n, "as read")} }
+	treated := func(with string) ferment.Lot { return ferment.Lot{Treated: with} }
+	gone := wet(21)
+	gone.Mass, gone.Used = measure.Give(measure.Grams(500), "500 g"), []ferment.Use{{Mass: measure.Give(measure.Grams(500), "500 g")}}
+	some := gone
+	some.Used = some.Used[:0]
+	both := wet(21)
+	both.Treated = "thymol, 2026-08-02"
+	for _, c := range []struct {
+		what string
+		lot  ferment.Lot
+		want []string
+	}{
+		{"nothing known", ferment.Lot{}, nil},
+		{"dry", wet(17.2), nil},
+		{"at the grade's limit", wet(18.6), nil},
+		{"over it", wet(18.7), []string{"18.7 % water: use it this year"}},
+		{"at the table's limit", wet(20), []string{"20.0 % water: use it this year"}},
+		{"over it", wet(20.1), []string{"20.1 % water: use it now"}},
+		{"18.6 % by the glass", index(1.4900), nil},
+		{"wetter by the glass", index(1.4890), []string{"19.0 % water: use it this year"}},
+		{"no index of honey", index(1.33), nil},
+		{"used up", gone, nil},
+		{"not used up", some, []string{"21.0 % water: use it now"}},
+		{"untreated", treated("none"), nil},
+		{"treated", treated("thymol, 2026-08-02"), []string{"its hive was treated: thymol, 2026-08-02"}},
+		{"both", both, []string{"21.0 % water: use it now", "its hive was treated: thymol, 2026-08-02"}},
+	} {
+		var got []string
+		for _, n := range schedule.LotNotices([]ferment.Lot{c.lot}, nil) {
+			got = append(got, n.Reason)
+			assert.Equal(t, schedule.Warn, n.Caution.Loud, c.what)
+			assert.NotEmpty(t, n.Caution.Text, c.what)
+		}
+		assert.Equal(t, c.want, got, c.what)
+	}
+}

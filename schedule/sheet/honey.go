@@ -1,0 +1,16 @@
+package sheet
+
+import (
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule"
+)
+
+// lotsOf are the lots to be used first and those that are not to be used
+// unasked.
+func lotsOf(c ferment.Cellar) []Lot {
+	var out []Lot
+	for _, n := range schedule.LotNotices(c.Lots, c.Ferments) {
+		out = append(out, Lot{n.Lot, n.Reason})
+	}
+	return out
+}
