@@ -137,7 +137,10 @@ func pointWords(pt ferment.Point) string {
 	case pt.Anchor == "quiet":
 		return "the quiet began"
 	}
-	return "the " + strings.ReplaceAll(pt.Anchor, "-", " ")
+	if ferment.IsAct(pt.Anchor) || strings.Contains(pt.Anchor, " ") {
+		return "the " + strings.ReplaceAll(pt.Anchor, "-", " ")
+	}
+	return strings.ReplaceAll(pt.Anchor, "-", " ") // a step has a name: "after nutrient 1"
 }
 
 func offsetWords(o ferment.Offset) string {
