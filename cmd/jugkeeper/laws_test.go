@@ -57,7 +57,7 @@ func allowed(pkg string) ([]string, bool) {
 		return with(sciences, "ferment/measure"), true
 	case strings.HasPrefix(pkg, "tui/"):
 		return with(sciences, "tui/theme", "tui/layout", "tui/widget", "tui/intent", "schedule", "schedule/desk", "schedule/sheet",
-			"ferment/bench", "ferment/course", "ferment", "ferment/measure"), true
+			"ferment/bench", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"), true
 	}
 	return nil, false
 }

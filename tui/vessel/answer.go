@@ -108,6 +108,8 @@ func courseWords(c course.Course, p *paper) string {
 		return "cannot tell yet: " + c.Gravity.Unknown
 	case c.Steady.Open:
 		return "gravity steady at " + sheet.Exact(c.Gravity.Value.Gravity, c.Settings) + " since " + sheet.Date(c.Steady.First, p.now)
+	case p.forecast.Unknown == "":
+		return p.expected()
 	case !c.Pace.IsKnown():
 		return "cannot tell yet: " + c.Pace.Unknown
 	}

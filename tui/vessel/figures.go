@@ -51,6 +51,11 @@ func (p *paper) figures() {
 		}
 		p.beside(r, fromColumn, from)
 	}
+	p.notes(notes)
+}
+
+// notes are the footnotes of the figures: what they assume.
+func (p *paper) notes(notes []string) {
 	if len(notes) > 0 {
 		p.blank()
 	}

@@ -3,6 +3,7 @@ package vessel
 import (
 	"time"
 
+	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/layout"
@@ -18,14 +19,16 @@ type paper struct {
 	needs  []sheet.Line // what the day asks for
 	now    time.Time
 	rows   []row
+
+	forecast forecast.Forecast
 }
 
 // pageOf is everything that the page of a vessel says, the answer on top.
 func pageOf(t theme.Theme, width int, v desk.Vessel, needs []sheet.Line, now time.Time) []row {
-	p := &paper{theme: t, page: layout.PageOf(width), vessel: v, needs: needs, now: now}
+	p := &paper{theme: t, page: layout.PageOf(width), vessel: v, needs: needs, now: now, forecast: forecast.Of(v.Course)}
 	p.answer()
 	p.blank()
-	p.figures()
+	p.curve()
 	p.plan()
 	p.gates()
 	p.log()

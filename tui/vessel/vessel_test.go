@@ -81,7 +81,7 @@ func page(t *testing.T, width int) string {
 }
 
 func TestPageSaysWhereItsFiguresComeFrom(t *testing.T) {
-	text := page(t, 80)
+	text := page(t, 76)
 	for _, row := range []string{
 		"   gravity       1.0612           Tue 19:04, 12 h ago\n",
 		"   original      1.1060           measured\n",

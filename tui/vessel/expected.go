@@ -1,0 +1,48 @@
+package vessel
+
+import (
+	"cellar/jugkeeper/ferment/forecast"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// expected is the forecast in words: what may be said, and what is not said and
+// why.
+func (p *paper) expected() string {
+	f, settings := p.forecast, p.vessel.Course.Settings
+	if f.Says != forecast.OnItsWay {
+		return string(f.Says) + because(f.Why)
+	}
+	text := "on its way; if it goes on like this"
+	for _, b := range f.Breaks {
+		if b.Met.IsZero() && !b.Expected.At.IsZero() {
+			text += ", the " + fraction(b) + " break about " + sheet.When(b.Expected.At, p.now) +
+				", ±" + sheet.Age(b.Expected.Late.Sub(b.Expected.Early)/2)
+			break
+		}
+	}
+	if !f.Done.At.IsZero() {
+		text += ", done between " + sheet.Date(f.Done.Early, p.now) + " and " + sheet.Date(f.Done.Late, p.now)
+	}
+	text += ", near " + sheet.Glass(f.Finish, settings) + " (" + sheet.Glass(f.Low, settings) + " to " + sheet.Glass(f.High, settings) + ")"
+	if f.Why != "" {
+		text += "; " + f.Why
+	}
+	return text
+}
+
+func because(why string) string {
+	if why == "" {
+		return ""
+	}
+	return ": " + why
+}
+
+func fraction(b forecast.Break) string {
+	switch {
+	case b.Of == 1 && b.In == 3:
+		return "⅓"
+	case b.Of == 1 && b.In == 2:
+		return "½"
+	}
+	return "⅔"
+}

@@ -1,0 +1,304 @@
+package widget
+
+import (
+	"math"
+	"strings"
+
+	"cellar/jugkeeper/tui/theme"
+)
+
+// XY is a point of a chart.
+type XY struct{ X, Y float64 }
+
+// Level is a value that a line is drawn at.
+type Level struct{ Value float64 }
+
+// Range is a lowest and a highest value at one place.
+type Range struct{ X, Low, High float64 }
+
+// Mark is a sign at a point.
+type Mark struct {
+	XY
+	Sign rune
+}
+
+// Series is a curve: its points, joined, every so many dots of it drawn, in
+// the accent colour or the text's own.
+type Series struct {
+	Points []XY
+	Every  int
+	Accent bool
+}
+
+// Style is what a chart is drawn with.
+type Style int
+
+// The styles: braille, half blocks for a font without it, letters for plain
+// lines.
+const (
+	InBraille Style = iota
+	InBlocks
+	InLetters
+)
+
+// Chart is curves in a frame of so many cells. Rows and dots share one
+// mapping; what is out of range is cut. The zero of Now draws no line.
+type Chart struct {
+	Width, Height int
+	Left, Right   float64 // x at the edges
+	Top, Bottom   float64 // y at the edges
+	Style         Style
+	Levels        []Level
+	Band          []Range
+	Now           float64 // x of the line that parts past and future; NaN for none
+	Series        []Series
+	Marks         []Mark
+}
+
+// The ranks of what is drawn: a cell shows the highest of them alone, so that
+// the band never muddies the curve.
+const (
+	nothing = iota
+	level
+	inBand
+	nowLine
+	curve
+	mark
+)
+
+type cell struct {
+	rank   int
+	dots   [2][4]bool
+	sign   rune
+	accent bool
+}
+
+// canvas is the chart as cells, row by row.
+type canvas struct {
+	Chart
+	cells []cell
+}
+
+// Rows draws the chart, one text a row, in exactly its size. A chart without
+// room or range is empty rows.
+func (c Chart) Rows(t theme.Theme) []string {
+	v := canvas{c, make([]cell, max(c.Width, 0)*max(c.Height, 0))}
+	if c.Right > c.Left && c.Top > c.Bottom && len(v.cells) > 0 {
+		v.levels()
+		v.band()
+		v.now()
+		for _, s := range c.Series {
+			v.curve(s)
+		}
+		for _, m := range c.Marks {
+			v.mark(m)
+		}
+	}
+	rows := make([]string, max(c.Height, 0))
+	for y := range rows {
+		rows[y] = v.row(y, t)
+	}
+	return rows
+}
+
+// dot is the column and the row of dots of a point. Y may be outside.
+func (v *canvas) dot(x, y float64) (int, int) {
+	return int(math.Floor((x - v.Left) / (v.Right - v.Left) * 2 * float64(v.Width))),
+		int(math.Floor((v.Top - y) / (v.Top - v.Bottom) * 4 * float64(v.Height)))
+}
+
+// at is the x in the middle of a column of dots.
+func (v *canvas) at(column int) float64 {
+	return v.Left + (float64(column)+0.5)/(2*float64(v.Width))*(v.Right-v.Left)
+}
+
+// set draws one dot of a rank.
+func (v *canvas) set(x, y, rank int, accent bool) {
+	if x < 0 || y < 0 || x >= 2*v.Width || y >= 4*v.Height {
+		return
+	}
+	c := &v.cells[y/4*v.Width+x/2]
+	if rank < c.rank {
+		return
+	}
+	if rank > c.rank {
+		*c = cell{rank: rank}
+	}
+	c.dots[x%2][y%4] = true
+	c.accent = c.accent || accent
+}
+
+func (v *canvas) sign(x, y, rank int, sign rune) {
+	if x < 0 || y < 0 || x >= 2*v.Width || y >= 4*v.Height {
+		return
+	}
+	if c := &v.cells[y/4*v.Width+x/2]; rank >= c.rank {
+		*c = cell{rank: rank, sign: sign}
+	}
+}
+
+func (v *canvas) levels() {
+	step := 3
+	if v.Style != InBraille {
+		step = 2
+	}
+	for _, l := range v.Levels {
+		for x := 0; x < 2*v.Width; x += step {
+			_, y := v.dot(v.Left, l.Value)
+			v.set(x, y, level, false)
+		}
+	}
+}
+
+// band dots the range: its edges every second column, what lies between every
+// fourth.
+func (v *canvas) band() {
+	for x := 0; x < 2*v.Width; x++ {
+		low, high, ok := v.rangeAt(v.at(x))
+		if !ok {
+			continue
+		}
+		_, from := v.dot(0, high)
+		_, to := v.dot(0, low)
+		for y := max(from, 0); y <= min(to, 4*v.Height-1); y++ {
+			if edge := y == from || y == to; edge && x%2 == 0 || !edge && (x+2*y)%4 == 0 {
+				v.set(x, y, inBand, false)
+			}
+		}
+	}
+}
+
+func (v *canvas) rangeAt(x float64) (low, high float64, ok bool) {
+	for i := 1; i < len(v.Band); i++ {
+		a, b := v.Band[i-1], v.Band[i]
+		if x < a.X || x > b.X || b.X <= a.X {
+			continue
+		}
+		share := (x - a.X) / (b.X - a.X)
+		low, high = a.Low+share*(b.Low-a.Low), a.High+share*(b.High-a.High)
+		return low, high, !math.IsNaN(low) && !math.IsNaN(high)
+	}
+	return 0, 0, false
+}
+
+func (v *canvas) now() {
+	if math.IsNaN(v.Now) || v.Now <= v.Left || v.Now >= v.Right {
+		return
+	}
+	x, _ := v.dot(v.Now, v.Top)
+	for y := 0; y < v.Height; y++ {
+		v.sign(x, 4*y, nowLine, '│')
+	}
+}
+
+// curve joins the points of a series from column to column. A value that is
+// none breaks it.
+func (v *canvas) curve(s Series) {
+	last, joined, drawn := 0, false, 0
+	for x := 0; x < 2*v.Width; x++ {
+		value, ok := valueAt(s.Points, v.at(x))
+		if !ok {
+			joined = false
+			continue
+		}
+		_, y := v.dot(0, value)
+		from := y
+		if joined && y > last+1 {
+			from = last + 1
+		} else if joined && y < last-1 {
+			from = last - 1
+		}
+		for d := min(from, y); d <= max(from, y); d++ {
+			if drawn++; s.Every < 2 || drawn%s.Every == 0 {
+				v.set(x, d, curve, s.Accent)
+			}
+		}
+		last, joined = y, true
+	}
+}
+
+func valueAt(points []XY, x float64) (float64, bool) {
+	for i := 1; i < len(points); i++ {
+		a, b := points[i-1], points[i]
+		if x < a.X || x > b.X || b.X <= a.X {
+			continue
+		}
+		y := a.Y + (x-a.X)/(b.X-a.X)*(b.Y-a.Y)
+		return y, !math.IsNaN(y) && !math.IsInf(y, 0)
+	}
+	return 0, false
+}
+
+func (v *canvas) mark(m Mark) {
+	if math.IsNaN(m.X) || math.IsNaN(m.Y) {
+		return
+	}
+	x, y := v.dot(m.X, m.Y)
+	v.sign(min(x, 2*v.Width-1), y, mark, m.Sign)
+}
+
+// row writes one row of cells.
+func (v *canvas) row(y int, t theme.Theme) string {
+	var b strings.Builder
+	for x := range max(v.Width, 0) {
+		c := v.cells[y*v.Width+x]
+		b.WriteString(c.drawn(v.Style, t))
+	}
+	return strings.TrimRight(b.String(), " ")
+}
+
+func (c cell) drawn(s Style, t theme.Theme) string {
+	sign := string(c.glyph(s))
+	switch {
+	case c.rank == nothing:
+		return " "
+	case c.rank == mark:
+		return t.Bold(sign)
+	case c.rank < curve:
+		return t.Faint(sign)
+	case c.accent:
+		return t.In(theme.Accent, sign)
+	}
+	return sign
+}
+
+func (c cell) glyph(s Style) rune {
+	switch {
+	case c.rank == nowLine && s == InLetters:
+		return '|'
+	case c.rank == mark && s == InLetters:
+		return '*'
+	case c.sign != 0:
+		return c.sign
+	case s == InBlocks:
+		return c.block()
+	case s == InLetters:
+		return map[int]rune{level: '-', inBand: ':', curve: '.'}[c.rank]
+	}
+	braille := rune(0x2800)
+	for x := range c.dots {
+		for y, on := range c.dots[x] {
+			if on {
+				braille |= dotBits[x][y]
+			}
+		}
+	}
+	return braille
+}
+
+// block is a cell in half blocks.
+func (c cell) block() rune {
+	upper := c.dots[0][0] || c.dots[1][0] || c.dots[0][1] || c.dots[1][1]
+	lower := c.dots[0][2] || c.dots[1][2] || c.dots[0][3] || c.dots[1][3]
+	switch {
+	case c.rank == level:
+		return '┈'
+	case c.rank == inBand:
+		return '░'
+	case upper && lower:
+		return '█'
+	case upper:
+		return '▀'
+	}
+	return '▄'
+}

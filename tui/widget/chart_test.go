@@ -1,0 +1,56 @@
+package widget
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
+
+	"cellar/jugkeeper/tui/theme"
+)
+
+func line(points ...XY) []Series { return []Series{{Points: points, Every: 1, Accent: true}} }
+
+func TestChartDrawsWhereItsScaleSays(t *testing.T) {
+	c := Chart{Width: 4, Height: 2, Left: 0, Right: 8, Top: 8, Bottom: 0, Now: math.NaN(), Series: line(XY{0, 8}, XY{8, 0})}
+	assert.Equal(t, []string{"⠑⢄", "  ⠑⢄"}, c.Rows(theme.Theme{}), "a falling line, dot by dot")
+	c.Marks = []Mark{{XY{0, 7.9}, '●'}, {XY{7.9, 0.1}, '○'}}
+	assert.Equal(t, []string{"●⢄", "  ⠑○"}, c.Rows(theme.Theme{}), "marks stand over the curve")
+}
+
+func TestChartRanks(t *testing.T) {
+	c := Chart{Width: 6, Height: 1, Left: 0, Right: 6, Top: 4, Bottom: 0, Now: 3,
+		Levels: []Level{{2}}, Band: []Range{{0, 0, 4}, {6, 0, 4}}, Series: line(XY{4, 2}, XY{6, 2})}
+	row := []rune(c.Rows(theme.Theme{})[0])
+	assert.Equal(t, '│', row[3], "the line of now stands over the band")
+	assert.Equal(t, "⠤", string(row[5]), "a cell with the curve shows the curve alone")
+}
+
+func TestChartStyles(t *testing.T) {
+	c := Chart{Width: 5, Height: 2, Left: 0, Right: 5, Top: 2, Bottom: 0, Now: math.NaN(), Levels: []Level{{1.5}}, Series: line(XY{0, 0.2}, XY{5, 0.2}), Marks: []Mark{{XY{1, 0.2}, '●'}}}
+	c.Style = InBlocks
+	assert.Equal(t, []string{"┈┈┈┈┈", "▄●▄▄▄"}, c.Rows(theme.Theme{}))
+	c.Style = InLetters
+	assert.Equal(t, []string{"-----", ".*..."}, c.Rows(theme.Theme{}))
+}
+
+func TestChartNeverPanics(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	for w := -1; w < 9; w++ {
+		for h := -1; h < 5; h++ {
+			for _, ends := range [][4]float64{{0, 1, 1, 0}, {0, 0, 0, 0}, {nan, 1, 1, 0}, {0, inf, 1, 0}, {1, 0, 0, 1}} {
+				c := Chart{Width: w, Height: h, Left: ends[0], Right: ends[1], Top: ends[2], Bottom: ends[3], Now: 0.5,
+					Levels: []Level{{nan}, {0.5}, {inf}}, Band: []Range{{0, nan, 1}, {1, 0, 1}}, Series: line(XY{0, 1}, XY{0.5, nan}, XY{1, inf}),
+					Marks: []Mark{{XY{nan, nan}, '●'}, {XY{inf, 0}, '●'}, {XY{0.5, 0.5}, '●'}}}
+				rows := c.Rows(theme.Theme{})
+				assert.Len(t, rows, max(h, 0))
+				for _, r := range rows {
+					assert.LessOrEqual(t, ansi.StringWidth(r), max(w, 0))
+				}
+			}
+		}
+	}
+	assert.Equal(t, "", strings.Join(Chart{}.Rows(theme.Theme{}), ""))
+}
