@@ -2,7 +2,6 @@ package forecast
 
 import (
 	"math"
-	"math/rand/v2"
 	"sync"
 )
 
@@ -11,59 +10,75 @@ import (
 type draw struct {
 	curve          curve
 	origin, finish float64
-	last           float64 // days at the last reading
-	hurry          float64 // the pace after it, against that of the curve
+	last           mark
+	hurry          float64 // the pace after the last reading, against that of the curve
 	stops          float64 // the share of the fall that stays; 0 where it goes on
-	off, drift     float64 // deviations: off the shape, and of the end
-	whole          float64 // the fall that is expected
+	bent           float64 // how far it lies off its shape where it may most
+	drift          float64 // of the end, by the end of all days
+	read           float64 // how far a reading lies off
 }
 
-// What a band adds to the fit: the pace to come is not certain, nor is the end
-// (assumptions, tuned with the bands).
+// mark is the last reading: gravity only falls from there.
+type mark struct{ day, gravity float64 }
+
+// What a band adds to the fit: neither the pace to come nor the end is certain,
+// and a reading lies beside the gravity (assumptions, tuned on the series of
+// the tests).
 const (
 	paceSpread = 0.30
 	endDrift   = 0.002
+	readSpread = 0.001
 )
 
 // draws are always as many, from the same numbers, so that a forecast is the
 // same whenever it is made.
 const draws = 200
 
-// chances are the numbers behind the draws.
-var chances = sync.OnceValue(func() (c [draws]struct {
-	normal     [7]float64
-	stop, rest float64
-}) {
-	source := rand.New(rand.NewPCG(7, 11))
-	for i := range c {
-		for j := range c[i].normal {
-			c[i].normal[j] = source.NormFloat64()
-		}
-		c[i].stop, c[i].rest = source.Float64(), source.Float64()
+// luck is the numbers behind a draw: where the fit lies, what the band adds,
+// whether it stops and where.
+type luck struct {
+	fit                      [4]float64 // standard normal, as the next four
+	hurry, bent, drift, read float64
+	stops, where             float64 // 0 to 1
+}
+
+// lucks fill their ten dimensions evenly, however few are looked at: multiples
+// of the powers of the root of x^11 = x + 1, without their whole parts.
+var lucks = sync.OnceValue(func() (out [draws]luck) {
+	root := 1.0
+	for range 60 {
+		root = math.Pow(1+root, 1.0/11)
 	}
-	return c
+	for i := range out {
+		var u, z [10]float64
+		for j := range u {
+			_, u[j] = math.Modf(0.5 + float64(i+1)*math.Pow(root, -float64(j+1)))
+			z[j] = math.Sqrt2 * math.Erfinv(2*u[j]-1)
+		}
+		out[i] = luck{[4]float64(z[:4]), z[4], z[5], z[6], z[7], u[8], u[9]}
+	}
+	return out
 })
 
 // draw takes courses out of the explanations, each as often as it weighs.
-func (b basis) draw(es []explanation, last float64) []draw {
+func (b basis) draw(es []explanation, last mark) []draw {
 	out := make([]draw, draws)
-	luck := chances()
 	e, upTo := 0, es[0].weight
-	for i := range out {
+	for i, l := range lucks() {
 		for (float64(i)+0.5)/draws > upTo && e < len(es)-1 {
 			e++
 			upTo += es[e].weight
 		}
-		x := es[e].root.backSubstitute(luck[i].normal[:4])
+		x := es[e].root.backSubstitute(l.fit[:])
 		for j := range x {
 			x[j] += es[e].at[j]
 		}
 		d := draw{
-			curve: es[e].form.curve(pace{x[0], x[1], x[2]}), origin: b.origin, finish: x[3], last: last, whole: b.fall(),
-			hurry: math.Exp(paceSpread * luck[i].normal[4]), off: luck[i].normal[5], drift: luck[i].normal[6],
+			curve: es[e].form.curve(pace{x[0], x[1], x[2]}), origin: b.origin, finish: x[3], last: last,
+			hurry: math.Exp(paceSpread * l.hurry), bent: misfit * b.fall() * l.bent, drift: endDrift * l.drift, read: readSpread * l.read,
 		}
-		if left := d.curve.left(last); luck[i].stop < b.suddenStop()*left {
-			d.stops = left * luck[i].rest
+		if left := d.curve.left(last.day); l.stops < b.suddenStop()*left {
+			d.stops = left * l.where
 		}
 		out[i] = d
 	}
@@ -72,25 +87,25 @@ func (b basis) draw(es []explanation, last float64) []draw {
 
 // left is the share of the fall still to come on a day.
 func (d draw) left(day float64) float64 {
-	if day > d.last {
-		day = d.last + (day-d.last)*d.hurry
+	if ahead := day - d.last.day; ahead > 0 {
+		day = d.last.day + ahead*d.hurry
 	}
 	return max(d.stops, d.curve.left(day))
 }
 
-// gravity on a day.
+// gravity is what would be read on a day.
 func (d draw) gravity(day float64) float64 {
 	s := d.left(day)
-	g := d.finish + (d.origin-d.finish)*s + d.off*misfit*d.whole*2*math.Sqrt(max(0, s*(1-s)))
-	if ahead := day - d.last; ahead > 0 {
-		g += d.drift * endDrift * ahead / (ahead + d.last)
+	g := d.finish + (d.origin-d.finish)*s + d.bent*2*math.Sqrt(max(0, s*(1-s)))
+	if ahead := day - d.last.day; ahead > 0 {
+		g = min(d.last.gravity, g+d.drift*ahead/day)
 	}
-	return g
+	return g + d.read
 }
 
-// end is where it ends.
+// end is the gravity at which it ends.
 func (d draw) end() float64 {
-	return d.finish + (d.origin-d.finish)*d.stops + d.drift*endDrift
+	return min(d.last.gravity, d.finish+(d.origin-d.finish)*d.stops+d.drift)
 }
 
 // reaches is the day on which only a share of the fall is left; never, where it
@@ -100,8 +115,8 @@ func (d draw) reaches(left float64) float64 {
 		return math.Inf(1)
 	}
 	day := d.curve.reaches(left)
-	if day > d.last {
-		day = d.last + (day-d.last)/d.hurry
+	if ahead := day - d.last.day; ahead > 0 {
+		day = d.last.day + ahead/d.hurry
 	}
 	return day
 }

@@ -12,6 +12,11 @@ type series struct {
 // fall (an assumption, tuned with the bands).
 const misfit = 0.015
 
+// unsure is how many readings it takes until they tell the misfit themselves:
+// of fewer a bend is taken less seriously, or three readings with one slow day
+// would count as stuck.
+const unsure = 20
+
 // explanation is one shape with one end, fitted, and how well it explains what
 // was read.
 type explanation struct {

@@ -55,7 +55,7 @@ func Of(c course.Course) Forecast {
 	if why != "" {
 		return Forecast{Unknown: why}
 	}
-	f := Forecast{began: v.began, draws: v.draw(v.explain(v.series), v.lastDay())}
+	f := Forecast{began: v.began, draws: v.draw(v.explain(v.series), v.last())}
 	f.Finish, f.Low, f.High = f.ends()
 	f.Stops = f.chanceAbove(v.finish + wellAbove)
 	f.Says, f.Why = v.says(f.Stops)

@@ -33,8 +33,7 @@ const stallTime = 48 * time.Hour
 
 // says is the verdict, and why no date goes with it; no reason where one may.
 func (v sight) says(stops float64) (Verdict, string) {
-	last := v.gravity[len(v.gravity)-1]
-	fallen, over := v.slowest(), v.stallSpan()
+	last, fallen, over := v.last().gravity, v.slowest(), v.stallSpan()
 	switch {
 	case v.whole-last < max(startedFall, startedShare*(v.whole-v.finish)):
 		return NotStarted, "it has hardly fallen: read again in a day"
@@ -52,7 +51,7 @@ func (v sight) says(stops float64) (Verdict, string) {
 
 // stallSpan is how long a ferment must have rested to be perhaps stalled.
 func (v sight) stallSpan() time.Duration {
-	return max(stallTime, time.Duration(stallShare*v.lastDay()*24*float64(time.Hour)))
+	return max(stallTime, time.Duration(stallShare*v.last().day*24*float64(time.Hour)))
 }
 
 // slowest is how far the gravity fell over the last such time; all of its fall

@@ -85,10 +85,11 @@ func (v *sight) look(c course.Course) {
 			v.count++
 		}
 	}
+	shape := misfit * v.fall() * math.Sqrt(1+unsure/float64(len(rs)))
 	for _, r := range thinned(rs) {
 		v.days = append(v.days, r.At.Sub(v.began).Hours()/24)
 		v.gravity = append(v.gravity, float64(r.Gravity))
-		v.deviation = append(v.deviation, math.Hypot(r.Error, misfit*v.fall()))
+		v.deviation = append(v.deviation, math.Hypot(r.Error, shape))
 	}
 }
 
@@ -105,7 +106,10 @@ func thinned(rs []course.Reading) []course.Reading {
 	return out
 }
 
-func (v sight) lastDay() float64 { return v.days[len(v.days)-1] }
+func (v sight) last() mark {
+	n := len(v.days) - 1
+	return mark{v.days[n], v.gravity[n]}
+}
 
 // meanTemperature is that of all that were recorded in the vessel.
 func meanTemperature(c course.Course) float64 {
