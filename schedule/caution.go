@@ -13,7 +13,7 @@ func (p *planner) caution(s ferment.Step) *Caution {
 	name := cautionOf(s)
 	text, ok := cautions[name]
 	if !ok {
-		return nil
+		return p.stillCaution(s)
 	}
 	loud := Warn
 	for i, other := range p.steps {
@@ -21,7 +21,12 @@ func (p *planner) caution(s ferment.Step) *Caution {
 			loud = Note
 		}
 	}
-	return &Caution{Name: name, Loud: loud, Text: text}
+	c := &Caution{Name: name, Loud: loud, Text: text}
+	p.addPressure(c)
+	if still := p.stillCaution(s); still != nil && still.Loud == Warn && name != "bottle-pressure" {
+		c.Loud, c.Text = Warn, still.Text+"; "+c.Text
+	}
+	return c
 }
 
 // stopped is the danger that stands in the record against an act.

@@ -140,27 +140,6 @@ func (p *planner) standsCheck() check {
 	return unmet("the pressure", strings.TrimPrefix(over+"; aim at less, or a stronger bottle", "; "), "")
 }
 
-// overPressure is what the fizz would make in the last of the bottles that may
-// hold it, where none of them stands that.
-func (p *planner) overPressure() (over string, stands bool) {
-	points := 2.0
-	if p.recentTest() {
-		points = 1
-	}
-	for _, b := range p.bottles() {
-		if b.Takes(p.c.Settings.Fizz) != nil {
-			continue
-		}
-		made, err := carbonation.InBottle(p.c.Settings.Fizz, carbonation.Liquid{Alcohol: p.c.Alcohol.Value}, p.c.Settings.Hottest, points)
-		limit, err2 := b.Stands()
-		if err == nil && err2 == nil && made.Gauge <= limit {
-			return "", true
-		}
-		over = fmt.Sprintf("%s at %s with %.0f points unfinished; the %s stands %s", made.Gauge, p.c.Settings.Hottest, points, b.Kind, limit)
-	}
-	return over, false
-}
-
 // testBottleCheck: one soft bottle shows how hard the others are.
 func (p *planner) testBottleCheck() check {
 	for _, b := range p.c.Settings.Bottles {

@@ -1,0 +1,69 @@
+package schedule_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+)
+
+// TestPressureWarnsFromFourFifths of what a bottle stands, also where the
+// caution has been seen before. 5 g/L at 11.7 % vol and 30 °C, a point
+// unfinished, is 4.8 bar over the air: by Commission Regulation (EEC) 2676/90 a
+// bar keeps 1.45 g/L in at 20 °C, and 0.72 of that at 30 (Weiss 1974, and 24.8
+// kJ/mol for wine, from memory).
+func TestPressureWarnsFromFourFifths(t *testing.T) {
+	for _, c := range []struct {
+		stands measure.Pressure
+		loud   schedule.Loud
+		says   string
+	}{
+		{7, schedule.Note, "^a bottle with too much sugar bursts"},
+		{6.2, schedule.Note, "^a bottle with too much sugar bursts"},
+		{5.8, schedule.Warn, `^4\.8 bar at 30 °C with 1 point unfinished; the soft-drink bottle stands 5\.8 bar; a bottle`},
+		{4.9, schedule.Warn, "^4.8 bar at 30 °C"},
+	} {
+		j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.997|77d 08:00 prime 30g"}
+		j.settings = func(s *ferment.Settings) {
+			s.Bottles = []ferment.BottleKind{
+				{Kind: "soft-drink bottle", Holds: measure.Give(measure.Content(6), "6 g/L"), Stands: measure.Give(c.stands, c.stands.String())},
+				{Kind: "crown beer bottle", Holds: measure.Give(measure.Content(6), "6 g/L"), Stands: measure.Give(c.stands-2, c.stands.String())},
+			}
+		}
+		got, ok := task(j.day("77d 09:00"), "bottle")
+		require.True(t, ok)
+		require.NotNil(t, got.Caution, "%s: %s %s", c.stands, got.State, got.Reason)
+		assert.Equal(t, c.loud, got.Caution.Loud, "%s", c.stands)
+		assert.Regexp(t, c.says, got.Caution.Text, "%s", c.stands)
+	}
+}
+
+// TestStillPressure: what is bottled without fizz shows what its gas makes with
+// 0 to 3 points unfinished, and over half a bar it is to lose it first. By
+// Commission Regulation (EEC) 2676/90 a wine of 11.7 % vol at 20 °C holds 1.45
+// g/L a bar; a point of gravity brings 1.05 g/L: 0.72 bar.
+func TestStillPressure(t *testing.T) {
+	for _, c := range []struct {
+		ending      string
+		temperature string
+		hottest     measure.Temperature
+		loud        schedule.Loud
+		says        string
+	}{
+		{"still", "20C", 20, schedule.Note, "^0.0 bar at 20 °C; with 1, 2 or 3 points unfinished 0.7 bar, 1.4 bar or 2.2 bar$"},
+		{"still", "20C", 30, schedule.Note, "^0.4 bar at 30 °C; with"},
+		{"still", "17C", 30, schedule.Warn, "^gas is left in it: degas it or wait, else 0.6 bar at 30 °C; with"},
+	} {
+		j := jug{plan: "small-jug " + c.ending, gravity: "1.084", log: atRest + "|77d 08:00 " + c.temperature}
+		j.settings = func(s *ferment.Settings) { s.Hottest = c.hottest }
+		got, ok := task(j.day("77d 09:00"), "bottle")
+		require.True(t, ok)
+		require.NotNil(t, got.Caution)
+		assert.Equal(t, c.loud, got.Caution.Loud, "%s", c.temperature)
+		assert.Regexp(t, c.says, got.Caution.Text, "%s", c.temperature)
+	}
+}
