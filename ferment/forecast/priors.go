@@ -57,7 +57,7 @@ func (b basis) ends() [3]end {
 		weights = [3]float64{0.80, 0.10, 0.10}
 	}
 	return [3]end{
-		{normal{b.finish, 0.005}, weights[0]},
+		{normal{b.finish, 0.0055}, weights[0]},
 		{normal{b.finish + 0.010, 0.006}, weights[1]},
 		{normal{b.finish + 0.40*b.fall(), 0.20 * b.fall()}, weights[2]},
 	}

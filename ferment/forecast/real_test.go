@@ -63,6 +63,13 @@ func (r run) done() int {
 	return slices.IndexFunc(r.points, func(p point) bool { return p.gravity <= r.finish()+0.004 })
 }
 
+// doneOn is the day on which it came within that, straight between two points.
+func (r run) doneOn() float64 {
+	i, to := r.done(), r.finish()+0.004
+	a, b := r.points[i-1], r.points[i]
+	return a.day + (b.day-a.day)*(a.gravity-to)/(a.gravity-b.gravity)
+}
+
 // realRuns are the public series of must that ferments: two grape musts (open
 // repository of a university's process engineering group, 2022), without the
 // eleventh day, whose samples were handled otherwise, and three of agave

@@ -1,0 +1,107 @@
+package forecast_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment/forecast"
+)
+
+// must is what a simulated ferment is made of. The open series hold none that
+// stalls.
+type must struct {
+	sugar, nitrogen float64 // g/L, mg/L
+	death           float64 // a day, at 100 g/L of ethanol, which it grows with the square of
+	second          float64 // share of a second yeast, which dies five times as fast
+	coldOn          float64 // day of a shock that leaves a tenth of the pace and half of the yeast
+	every           float64 // days between readings
+}
+
+func (m must) String() string {
+	return fmt.Sprintf("%g g/L, %g mg/L, death %g, second %g, cold on %g, every %g", m.sugar, m.nitrogen, m.death, m.second, m.coldOn, m.every)
+}
+
+// ferments runs growth limited by nitrogen with loss of viability by ethanol,
+// after the usual balances, and reads it to 0.001. The numbers are invented,
+// about those of wine.
+func (m must) ferments() run {
+	const step = 0.01
+	out := run{name: m.String()}
+	yeast := [2]float64{0.15 * (1 - m.second), 0.15 * m.second}
+	death := [2]float64{m.death, 5 * m.death}
+	sugar, nitrogen, warm := m.sugar, m.nitrogen, 1.0
+	next := 0.0
+	for day := 0.0; day < 30; day += step {
+		if day >= next-step/2 {
+			gone := m.sugar - sugar
+			g := gravityOf(sugar+20+0.04*gone, 0.96*0.511*gone)
+			out.points = append(out.points, point{next, math.Round(g*1000) / 1000, 21})
+			next += m.every
+		}
+		if m.coldOn > 0 && math.Abs(day-m.coldOn) < step/2 {
+			warm, yeast[0], yeast[1] = 0.1, yeast[0]/2, yeast[1]/2
+		}
+		ethanol := 0.49 * (m.sugar - sugar)
+		for i := range yeast {
+			grown := warm * 2.0 * nitrogen / (nitrogen + 15) * yeast[i]
+			eaten := warm * 14 * yeast[i] * sugar / (sugar + 10)
+			yeast[i] += step * (grown - death[i]*math.Pow(ethanol/100, 2)*yeast[i])
+			nitrogen = max(0, nitrogen-step*grown*65)
+			sugar = max(0, sugar-step*eaten)
+		}
+	}
+	return out
+}
+
+// musts are a grid of them, many of which stall.
+func musts() []must {
+	var out []must
+	for _, sugar := range []float64{190, 250} {
+		for _, nitrogen := range []float64{40, 80, 150} {
+			for _, death := range []float64{0.1, 0.5, 1.2} {
+				for _, second := range []float64{0, 0.6} {
+					for _, cold := range []float64{0, 3, 6} {
+						out = append(out, must{sugar, nitrogen, death, second, cold, 1 + second/0.6})
+					}
+				}
+			}
+		}
+	}
+	return out
+}
+
+// confident is a narrow window that ends early.
+func confident(f forecast.Forecast) bool {
+	return !f.Done.At.IsZero() && f.Done.Late.Sub(f.Done.Early) < 7*24*time.Hour && f.Done.Late.Before(dayAt(14))
+}
+
+func TestStallsNeverGetAConfidentDate(t *testing.T) {
+	stalled, told := 0, 0
+	for _, m := range musts() {
+		r := m.ferments()
+		if r.finish() <= 1.012 {
+			continue
+		}
+		stalled++
+		heard := false
+		for n := 2; n <= len(r.points); n++ {
+			f := forecast.Of(r.after(n))
+			day := r.points[n-1].day
+			// Nobody foresees a shock; from the first reading after it on it counts.
+			if day > m.coldOn {
+				assert.False(t, confident(f), "%s, on day %g at %.3f: %v to %v", r.name, day, r.points[n-1].gravity, f.Done.Early, f.Done.Late)
+			}
+			heard = heard || f.Says == forecast.PerhapsStalled
+		}
+		if heard {
+			told++
+		}
+	}
+	require.Greater(t, stalled, 50)
+	assert.Greater(t, float64(told)/float64(stalled), 0.95, "a stall is told of in the end")
+}
