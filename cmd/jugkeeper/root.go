@@ -36,7 +36,7 @@ func newRoot(w world) *cobra.Command {
 	p.BoolVar(&f.plain, "plain", false, "no colour, ASCII, line by line")
 	root.AddCommand(
 		todayCommand(w, &f), logCommand(w, &f), doneCommand(w, &f), skipCommand(w, &f),
-		showCommand(w, &f), checkCommand(w, &f), newCommand(w, &f), protocolCommand(w, &f),
+		showCommand(w, &f), compareCommand(w, &f), checkCommand(w, &f), newCommand(w, &f), protocolCommand(w, &f),
 		demoCommand(w, &f), workCommand(w, &f), versionCommand(w),
 	)
 	root.SuggestionsMinimumDistance = 2

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -114,18 +113,8 @@ func tellAnswer(w world, a bench.Answer) {
 }
 
 func tellTable(w world, t bench.Table) {
-	widths := make([]int, len(t.Head))
-	for _, row := range slices.Concat([][]string{t.Head}, t.Rows) {
-		for i, cell := range row {
-			widths[i] = max(widths[i], len([]rune(cell)))
-		}
-	}
-	for _, row := range slices.Concat([][]string{t.Head}, t.Rows) {
-		var line strings.Builder
-		for i, cell := range row {
-			fmt.Fprintf(&line, "%-*s  ", widths[i], cell)
-		}
-		fmt.Fprintln(w.stdout, strings.TrimRight(line.String(), " "))
+	for _, row := range aligned(append([][]string{t.Head}, t.Rows...)) {
+		fmt.Fprintln(w.stdout, row)
 	}
 }
 

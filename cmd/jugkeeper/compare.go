@@ -1,0 +1,134 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+func compareCommand(w world, f *flags) *cobra.Command {
+	return &cobra.Command{
+		Use:     "compare NAME NAME…",
+		Short:   "Two to four ferments side by side, closed ones too",
+		Example: "  jugkeeper compare lime-a lime-b",
+		Args:    args(cobra.RangeArgs(2, 4)),
+		RunE: func(_ *cobra.Command, given []string) error {
+			s, err := w.open(*f)
+			if err != nil {
+				return err
+			}
+			vs, ids, err := s.besides(given)
+			if err != nil {
+				return err
+			}
+			b := sheet.SideBySide(vs)
+			if f.json {
+				err = writeJSON(w.stdout, compareOf(b, vs, s.first))
+			} else {
+				tellBeside(w, b)
+			}
+			if err != nil {
+				return err
+			}
+			return s.troubled(w, ids)
+		},
+	}
+}
+
+// besides are the ferments that names mean, open or closed.
+func (s session) besides(names []string) (vs []desk.Vessel, ids []string, err error) {
+	for _, name := range names {
+		if open, err := s.named(name); err == nil {
+			v, _ := s.first.Find(open[0])
+			vs, ids = append(vs, v), append(ids, open[0])
+			continue
+		}
+		f, err := s.openOrPast(name)
+		if err != nil {
+			return nil, nil, err
+		}
+		vs = append(vs, desk.Plan(f, s.first.Cellar, s.now))
+	}
+	return vs, ids, nil
+}
+
+// tellBeside writes the comparison as a table: figures, differences, tastings.
+func tellBeside(w world, b sheet.Beside) {
+	head := append([]string{""}, b.Labels...)
+	if len(b.Labels) == 2 {
+		head = append(head, "apart")
+	}
+	table := [][]string{head}
+	for _, c := range b.Figures {
+		table = append(table, append(append([]string{c.Name}, c.Values...), c.Apart))
+	}
+	table = append(table, nil, append([]string{"what differs"}, b.Labels...))
+	for _, d := range b.Differs {
+		declared := "not declared"
+		if d.Declared {
+			declared = "declared"
+		}
+		table = append(table, append(append([]string{d.What}, d.Values...), declared))
+	}
+	if len(b.Tastings) > 0 {
+		table = append(table, nil, append([]string{"tasted, by age"}, b.Labels...))
+	}
+	for _, c := range b.Tastings {
+		table = append(table, append([]string{c.Name}, c.Values...))
+	}
+	for _, row := range aligned(table) {
+		fmt.Fprintln(w.stdout, row)
+	}
+}
+
+// aligned pads the cells of a table to columns.
+func aligned(table [][]string) []string {
+	var widths []int
+	for _, row := range table {
+		for i, cell := range row {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], len([]rune(cell)))
+		}
+	}
+	rows := make([]string, len(table))
+	for n, row := range table {
+		var line strings.Builder
+		for i, cell := range row {
+			line.WriteString(cell + strings.Repeat(" ", widths[i]-len([]rune(cell))+2))
+		}
+		rows[n] = strings.TrimRight(line.String(), " ")
+	}
+	return rows
+}
+
+type compareJSON struct {
+	Ferments []showJSON    `json:"ferments"`
+	Differs  []differsJSON `json:"differs"`
+}
+
+type differsJSON struct {
+	What     string            `json:"what"`
+	Values   map[string]string `json:"values"`
+	Declared bool              `json:"declared"`
+}
+
+func compareOf(b sheet.Beside, vs []desk.Vessel, s desk.Snapshot) compareJSON {
+	out := compareJSON{Ferments: []showJSON{}, Differs: []differsJSON{}}
+	for _, v := range vs {
+		out.Ferments = append(out.Ferments, showOf(v, s))
+	}
+	for _, d := range b.Differs {
+		values := map[string]string{}
+		for i, v := range vs {
+			values[v.ID()] = d.Values[i]
+		}
+		out.Differs = append(out.Differs, differsJSON{d.What, values, d.Declared})
+	}
+	return out
+}
