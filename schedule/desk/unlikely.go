@@ -32,6 +32,9 @@ func Unlikely(s Snapshot, v Vessel, e ferment.Entry) []string {
 	if before, ok := trustedBefore(v.Course, r.At); ok {
 		asks = append(asks, unlikelyChange(before, r, e, v)...)
 	}
+	if stands(v.Course, r) {
+		asks = append(asks, "the same reading stands there already, less than a minute away: typed twice?")
+	}
 	return append(asks, unlikelySiblings(s, v, r)...)
 }
 
@@ -46,17 +49,26 @@ func unlikelyTime(v Vessel, e ferment.Entry, now time.Time) []string {
 }
 
 func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []string {
-	change := float64(r.Gravity - before.Gravity)
-	days := r.At.Sub(before.At).Hours() / 24
+	change := roundTo(float64(r.Gravity-before.Gravity), 4)
+	apart := r.At.Sub(before.At)
 	switch {
 	case change > unlikelyRise && e.Doubt == ferment.NoWord && !raisedBetween(v, before.At, r.At):
 		return []string{"gas on the stem? honey at the bottom? the other vessel?"}
-	case -change > unlikelyFall*math.Max(days, 1.0/24) && !r.At.Before(before.At):
-		return []string{fmt.Sprintf("%s points in %s: a slip of the pen? the other vessel?", measure.Decimal(change*1000, 1), hours(r.At.Sub(before.At)))}
-	case change == 0 && math.Abs(r.At.Sub(before.At).Minutes()) < 1:
-		return []string{"the same reading stands there already, less than a minute ago: typed twice?"}
+	case -change > roundTo(unlikelyFall*math.Max(apart.Hours(), 1)/24, 5):
+		return []string{fmt.Sprintf("%s points in %s: a slip of the pen? the other vessel?", measure.Decimal(change*1000, 1), hours(apart))}
 	}
 	return nil
+}
+
+// stands tells whether the log has the same reading within a minute.
+func stands(c course.Course, r course.Reading) bool {
+	for _, other := range c.Readings {
+		written := other.From != course.FromMust && other.From != course.FromStart
+		if written && other.Gravity == r.Gravity && other.At.Sub(r.At).Abs() < time.Minute {
+			return true
+		}
+	}
+	return false
 }
 
 // raisedBetween tells whether honey or fruit went in between two readings, so
