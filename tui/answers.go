@@ -105,12 +105,13 @@ func (m Model) set() Model {
 	if m.settings.Theme != s.Cellar.Settings.Theme {
 		m.theme = theme.New(s.Cellar.Settings.Theme, m.options.Background, m.options.Profile)
 		m.board, m.page, m.bench = m.board.SetTheme(m.theme), m.page.SetTheme(m.theme), m.bench.SetTheme(m.theme)
+		m.compare = m.compare.SetTheme(m.theme)
 	}
 	m.settings = s.Cellar.Settings
 	m.words = sheet.Of(s)
 	m.board = m.board.SetSheet(m.words)
 	m.page = m.page.Show(s, m.words)
-	m.bench = m.bench.Show(s)
+	m.bench, m.compare = m.bench.Show(s), m.compare.Show(s)
 	if m.line != nil {
 		m.line = m.line.Show(m.snapshot)
 	}

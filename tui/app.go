@@ -11,6 +11,7 @@ import (
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/bench"
 	"cellar/jugkeeper/tui/board"
+	"cellar/jugkeeper/tui/compare"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/theme"
@@ -36,8 +37,12 @@ type Model struct {
 	onPage  bool
 	bench   bench.Model
 	onBench bool
-	line    entry.Line // nil while none is open
-	sought  string     // what was looked for last
+
+	compare  compare.Model
+	onBeside bool
+	marked   []string   // the vessels to lay side by side
+	line     entry.Line // nil while none is open
+	sought   string     // what was looked for last
 
 	help    bool
 	helpTop int
@@ -54,7 +59,7 @@ type Model struct {
 func New(o Options) Model {
 	t := theme.New("auto", o.Background, o.Profile)
 	return Model{
-		options: o.filled(), keys: DefaultKeys(), theme: t, board: board.New(t), page: vessel.New(t), bench: bench.New(t),
+		options: o.filled(), keys: DefaultKeys(), theme: t, board: board.New(t), page: vessel.New(t), bench: bench.New(t), compare: compare.New(t),
 		drafts: o.Drafts, putOff: putOffs{}, request: 1, busy: true,
 	}
 }

@@ -22,6 +22,7 @@ const (
 	InLine
 	InRefusal
 	OnBench
+	OnBeside
 
 	onScreen = OnBoard | OnVessel
 	anywhere = onScreen | OnBench
@@ -44,7 +45,7 @@ type Keys []Key
 
 // DefaultKeys is the table as the program brings it, in the order of the foot.
 func DefaultKeys() Keys {
-	const board, vessel, both, bench, all = OnBoard, OnVessel, onScreen, OnBench, anywhere
+	const board, vessel, both, bench, all, beside = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnBeside
 	return Keys{
 		does(intent.Reading, all, all, "reading", "type a reading", "g"),
 		does(intent.Done, both, both, "done", "done, amount filled in", "space"),
@@ -56,25 +57,27 @@ func DefaultKeys() Keys {
 		moves(intent.Side, board|bench, board|bench, "vessels", "other list", "tab"),
 		does(intent.Undo, both, board, "undo", "undo the last entry", "u"),
 		does(intent.Edit, both, nowhere, "file", "the file, in your editor", "e"),
-		moves(intent.Up, all, nowhere, "up", "move", "up", "k"),
-		moves(intent.Down, all, vessel|bench, "more", "move", "down", "j"),
-		moves(intent.PageUp, all, nowhere, "back a page", "page", "pgup"),
-		moves(intent.PageDown, all, nowhere, "on a page", "page", "pgdown"),
+		moves(intent.Mark, both, nowhere, "mark", "mark, to lay side by side", "m"),
+		moves(intent.Beside, both, nowhere, "beside", "side by side", "v"),
+		moves(intent.Up, all|beside, nowhere, "up", "move", "up", "k"),
+		moves(intent.Down, all|beside, vessel|bench|beside, "more", "move", "down", "j"),
+		moves(intent.PageUp, all|beside, nowhere, "back a page", "page", "pgup"),
+		moves(intent.PageDown, all|beside, nowhere, "on a page", "page", "pgdown"),
 		moves(intent.Top, all, nowhere, "first", "first, last", "home"),
 		moves(intent.Bottom, all, nowhere, "last", "first, last", "end"),
 		moves(intent.Previous, bench, nowhere, "another way", "other values", "left"),
 		moves(intent.Next, bench, nowhere, "another way", "other values", "right"),
-		moves(intent.Board, vessel|bench, nowhere, "board", "board", "1"),
-		moves(intent.Bench, both, nowhere, "bench", "bench: the figures", "4"),
+		moves(intent.Board, vessel|bench|beside, nowhere, "board", "board", "1"),
+		moves(intent.Bench, both|beside, nowhere, "bench", "bench: the figures", "4"),
 		moves(intent.Find, both, nowhere, "find", "find", "/"),
 		moves(intent.Reload, both, nowhere, "again", "read again", "."),
-		moves(intent.Back, all|InLine|InRefusal, vessel|bench, "back", "back, always", "esc"),
+		moves(intent.Back, all|beside|InLine|InRefusal, vessel|bench|beside, "back", "back, always", "esc"),
 		moves(intent.Keep, InLine|InRefusal, nowhere, "keep", "keep what is typed", "enter"),
 		moves(intent.Instead, InRefusal, nowhere, "the other one instead", "the other one instead", "down"),
-		moves(intent.Help, all, all, "help", "keys, words", "?"),
-		moves(intent.Leave, all, nowhere, "leave", "leave", "q"),
-		moves(intent.Abort, all|InLine|InRefusal, nowhere, "leave", "leave", "ctrl+c"),
-		moves(intent.Suspend, all|InLine|InRefusal, nowhere, "suspend", "to the shell", "ctrl+z"),
+		moves(intent.Help, all|beside, all|beside, "help", "keys, words", "?"),
+		moves(intent.Leave, all|beside, nowhere, "leave", "leave", "q"),
+		moves(intent.Abort, all|beside|InLine|InRefusal, nowhere, "leave", "leave", "ctrl+c"),
+		moves(intent.Suspend, all|beside|InLine|InRefusal, nowhere, "suspend", "to the shell", "ctrl+z"),
 	}
 }
 

@@ -11,7 +11,7 @@ import (
 // openBench opens the bench with the values of the selected vessel.
 func (m Model) openBench() Model {
 	v, has := m.vessel()
-	m.bench, m.onBench = m.bench.Open(v, has), true
+	m.bench, m.onBench, m.onBeside = m.bench.Open(v, has), true, false
 	return m
 }
 
@@ -39,6 +39,10 @@ func (m Model) intoLog(v desk.Vessel) (Model, tea.Cmd) {
 
 // back is one screen back: from the bench to where it was opened.
 func (m Model) back() Model {
+	if m.onBeside {
+		m.onBeside = false
+		return m
+	}
 	if m.onBench {
 		m.onBench = false
 		return m

@@ -58,6 +58,8 @@ func (m Model) place() Place {
 		return InRefusal
 	case m.line != nil:
 		return InLine
+	case m.onBeside:
+		return OnBeside
 	case m.onBench:
 		return OnBench
 	case m.onPage:
@@ -68,6 +70,8 @@ func (m Model) place() Place {
 
 func (m Model) move(n int) Model {
 	switch {
+	case m.onBeside:
+		m.compare = m.compare.Move(n)
 	case m.onBench:
 		m.bench = m.bench.Move(n)
 	case m.onPage:
@@ -93,6 +97,8 @@ func (m Model) wheeled(msg tea.MouseMsg) Model {
 
 func (m Model) turn(n int) Model {
 	switch {
+	case m.onBeside:
+		m.compare = m.compare.Page(n)
 	case m.onBench:
 		m.bench = m.bench.Page(n)
 	case m.onPage:

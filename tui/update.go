@@ -76,6 +76,7 @@ func sizes(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	m.board = m.board.SetSize(m.width, m.height)
 	m.page = m.page.SetSize(m.width, m.height)
 	m.bench = m.bench.SetSize(m.width, m.height)
+	m.compare = m.compare.SetSize(m.width, m.height)
 	return m, nil, true
 }
 

@@ -16,6 +16,8 @@ func (m Model) View() string {
 		return ""
 	case m.help && m.fits():
 		return m.helpView()
+	case m.onBeside && m.line == nil:
+		return m.compare.SetFoot(m.foot()).View()
 	case m.onBench && m.line == nil:
 		return m.bench.SetFoot(m.foot()).View()
 	case m.onPage:
@@ -101,7 +103,7 @@ func (m Model) footKeys() []widget.Key {
 // footRows are the rows of the table that the foot names; an empty board names
 // only what can be done there.
 func (m Model) footRows() []Key {
-	if m.onPage || m.onBench || len(m.words.Vessels)+len(m.words.Tasks) > 0 {
+	if m.onPage || m.onBench || m.onBeside || len(m.words.Vessels)+len(m.words.Tasks) > 0 {
 		return m.keys.At(m.place())
 	}
 	var rows []Key

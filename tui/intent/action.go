@@ -20,7 +20,9 @@ const (
 	Back     Action = "back"
 	Board    Action = "board"
 	Bench    Action = "bench"
-	Next     Action = "next" // another way to give a figure's values
+	Mark     Action = "mark"
+	Beside   Action = "beside" // the marked ones side by side
+	Next     Action = "next"   // another way to give a figure's values
 	Previous Action = "previous"
 
 	Reading Action = "reading"

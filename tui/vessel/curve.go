@@ -103,7 +103,7 @@ func (v *view) scale(c course.Course, p *paper) {
 	for _, r := range c.Readings {
 		low, high = min(low, float64(r.Gravity)), max(high, float64(r.Gravity))
 	}
-	step := niceStep((high - low) / float64(curveRows-2))
+	step := widget.NiceStep((high - low) / float64(curveRows-2))
 	first := math.Ceil(high/step) * step
 	v.Chart.Top, v.Chart.Bottom = first+step/2, first+step/2-step*curveRows
 	for y := range curveRows {
@@ -136,17 +136,6 @@ func (v *view) name(text string, value float64) {
 
 func (v *view) rowOf(value float64) int {
 	return int(math.Floor((v.Chart.Top - value) / (v.Chart.Top - v.Chart.Bottom) * curveRows))
-}
-
-var steps = []float64{0.001, 0.002, 0.0025, 0.005, 0.010, 0.0125, 0.020, 0.025}
-
-func niceStep(least float64) float64 {
-	for _, s := range steps {
-		if s >= least {
-			return s
-		}
-	}
-	return steps[len(steps)-1]
 }
 
 // past is the readings, joined where they are trusted.

@@ -79,6 +79,19 @@ type canvas struct {
 	cells []cell
 }
 
+// NiceStep is the smallest step of a row, in gravity, that is at least so much
+// and that names rows with round values.
+func NiceStep(least float64) float64 {
+	for _, s := range niceSteps {
+		if s >= least {
+			return s
+		}
+	}
+	return niceSteps[len(niceSteps)-1]
+}
+
+var niceSteps = []float64{0.001, 0.002, 0.005, 0.010, 0.0125, 0.015, 0.020, 0.025, 0.050}
+
 // Rows draws the chart, one text a row, in exactly its size. A chart without
 // room or range is empty rows.
 func (c Chart) Rows(t theme.Theme) []string {

@@ -1,0 +1,273 @@
+// Package compare is two to four ferments side by side: their curves on one
+// axis of days since the pitch, and under it figures, differences and tastings.
+package compare
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// Most is how many ferments there is room for.
+const Most = 4
+
+// Model is the screen. Its methods give a changed copy.
+type Model struct {
+	theme         theme.Theme
+	width, height int
+	ids           []string
+	vessels       []desk.Vessel
+	beside        sheet.Beside
+	top           int
+	foot          string
+}
+
+// New is a comparison of nothing.
+func New(t theme.Theme) Model { return Model{theme: t} }
+
+// SetSize is the comparison on a screen of that size.
+func (m Model) SetSize(width, height int) Model {
+	m.width, m.height = width, height
+	return m
+}
+
+// SetTheme is the comparison in other colours.
+func (m Model) SetTheme(t theme.Theme) Model {
+	m.theme = t
+	return m
+}
+
+// SetFoot is the comparison with another last row.
+func (m Model) SetFoot(row string) Model {
+	m.foot = row
+	return m
+}
+
+// Open compares the ferments of these ids.
+func (m Model) Open(s desk.Snapshot, ids []string) Model {
+	m.ids, m.top = ids, 0
+	return m.Show(s)
+}
+
+// Show is the comparison as a snapshot has it.
+func (m Model) Show(s desk.Snapshot) Model {
+	m.vessels = nil
+	for _, id := range m.ids {
+		if v, ok := s.Find(id); ok {
+			m.vessels = append(m.vessels, v)
+		}
+	}
+	m.beside = sheet.SideBySide(m.vessels)
+	return m
+}
+
+// Move scrolls by n rows.
+func (m Model) Move(n int) Model {
+	m.top = max(0, m.top+n)
+	return m
+}
+
+// Page scrolls by n screens.
+func (m Model) Page(n int) Model { return m.Move(n * max(m.height-4, 1)) }
+
+// View draws the comparison in exactly its size, rows parted by line feeds.
+func (m Model) View() string {
+	rows := widget.TooSmall(m.theme, m.width, m.height)
+	if m.width >= layout.LeastWidth && m.height >= layout.LeastHeight {
+		page := layout.PageOf(m.width)
+		body := m.body(page)
+		room := m.height - 3
+		top := min(m.top, max(len(body)-room, 0))
+		rows = append([]string{m.head(page), ""}, body[top:min(top+room, len(body))]...)
+		for len(rows) < m.height-1 {
+			rows = append(rows, "")
+		}
+		rows = append(rows, strings.Repeat(" ", page.Margin)+m.foot)
+	}
+	out := make([]string, max(m.height, 0))
+	copy(out, rows)
+	for i, r := range out {
+		out[i] = layout.Cut(r, m.width)
+	}
+	return strings.Join(out, "\n")
+}
+
+func (m Model) head(page layout.Page) string {
+	r := layout.Row{}
+	for i, v := range m.vessels {
+		if i == 0 {
+			r = r.At(page.Margin-1, m.theme.HungOut(v.Label()))
+		} else {
+			r = r.At(r.End()+1, m.theme.HungOut(v.Label()))
+		}
+	}
+	if trial := m.trial(); trial != "" {
+		r = r.At(r.End()+2, trial)
+	}
+	return r.In(page.End())
+}
+
+// trial is what the ferments have in common, where they are one trial.
+func (m Model) trial() string {
+	if len(m.vessels) == 0 {
+		return "nothing to lay side by side"
+	}
+	t := m.vessels[0].Ferment.Trial
+	for _, v := range m.vessels {
+		if v.Ferment.Trial.Name != t.Name || t.Name == "" {
+			return ""
+		}
+	}
+	return t.Name + ", one must; the difference: " + t.Differs
+}
+
+// body is the curves and the tables under them.
+func (m Model) body(page layout.Page) []string {
+	if len(m.vessels) == 0 {
+		return nil
+	}
+	rows := m.chart(page)
+	rows = append(append(rows, ""), m.figures(page)...)
+	rows = append(append(rows, ""), m.differs(page)...)
+	if len(m.beside.Tastings) > 0 {
+		rows = append(append(rows, ""), m.tastings(page)...)
+	}
+	return rows
+}
+
+var signs = []rune{'●', '○', '▲', '△'}
+
+// series is the curve of one ferment by days since its pitch.
+func series(i int, v desk.Vessel) (widget.Series, []widget.Mark) {
+	s := widget.Series{Every: i + 1, Accent: i%2 == 0}
+	var marks []widget.Mark
+	for _, r := range v.Course.Readings {
+		if r.Doubt != "" || r.Replaced || !v.Course.Pitch.Known {
+			continue
+		}
+		at := widget.XY{X: r.At.Sub(v.Course.Pitch.At).Hours() / 24, Y: float64(r.Gravity)}
+		s.Points, marks = append(s.Points, at), append(marks, widget.Mark{XY: at, Sign: signs[i%len(signs)]})
+	}
+	return s, marks
+}
+
+const axisColumn = 9
+
+func (m Model) chart(page layout.Page) []string {
+	height := max(8, min(12, m.height/2-3))
+	c := widget.Chart{Width: page.End() - axisColumn - 1, Height: height, Now: math.NaN()}
+	low, high, right := math.Inf(1), math.Inf(-1), 3.0
+	for i, v := range m.vessels {
+		s, marks := series(i, v)
+		c.Series, c.Marks = append(c.Series, s), append(c.Marks, marks...)
+		for _, p := range s.Points {
+			low, high, right = math.Min(low, p.Y), math.Max(high, p.Y), math.Max(right, p.X+0.5)
+		}
+	}
+	if math.IsInf(low, 1) {
+		return []string{layout.Row{}.At(page.Margin, "no readings to draw yet").In(page.End())}
+	}
+	c.Right = right
+	step := widget.NiceStep((high - low) / float64(height-1))
+	first := math.Ceil(high/step) * step
+	c.Top, c.Bottom = first+step/2, first+step/2-step*float64(height)
+	if m.vessels[0].Course.Settings.Chart == "blocks" {
+		c.Style = widget.InBlocks
+	}
+	var rows []string
+	for y, row := range c.Rows(m.theme) {
+		label, axis := "", "│"
+		if value := first - float64(y)*step; math.Abs(math.Remainder(value, 2*step)) < step/4 {
+			label, axis = fmt.Sprintf("%.3f", value), "┤"
+		}
+		rows = append(rows, layout.Row{}.At(page.Margin, label).At(axisColumn, axis).At(axisColumn+1, row).In(page.End()))
+	}
+	rows = append(rows, layout.Row{}.At(axisColumn, "└"+strings.Repeat("─", c.Width)).In(page.End()))
+	return append(rows, m.days(page, c))
+}
+
+// days names a few days under the axis.
+func (m Model) days(page layout.Page, c widget.Chart) string {
+	step := 1.0
+	for _, s := range []float64{1, 2, 7, 14, 28, 91, 182, 365} {
+		step = s
+		if c.Right/s <= float64(c.Width)/8 {
+			break
+		}
+	}
+	r := layout.Row{}
+	for d := 0.0; d <= c.Right; d += step {
+		r = r.At(axisColumn+int(d/c.Right*float64(c.Width)), fmt.Sprintf("%.0f", d))
+	}
+	return r.At(r.End()+1, m.theme.Faint("days")).In(page.End())
+}
+
+// columns are where the values of each ferment stand.
+func (m Model) columns(page layout.Page) []int {
+	const from = 24
+	each := max((page.End()-from-12)/max(len(m.vessels), 1), 8)
+	var at []int
+	for i := range m.vessels {
+		at = append(at, from+i*each)
+	}
+	return append(at, from+len(m.vessels)*each)
+}
+
+func (m Model) heading(page layout.Page, name, last string) string {
+	at := m.columns(page)
+	r := layout.Row{}.At(page.Margin, m.theme.Faint(name))
+	for i, l := range m.beside.Labels {
+		r = r.At(at[i], string(signs[i%len(signs)])+" "+m.theme.Bold(l))
+	}
+	return r.At(at[len(m.vessels)], m.theme.Faint(last)).In(page.End())
+}
+
+func (m Model) values(page layout.Page, name string, values []string, last string) string {
+	at := m.columns(page)
+	r := layout.Row{}.At(page.Margin, name)
+	for i, v := range values {
+		r = r.At(at[i], layout.Cut(v, max(at[i+1]-at[i]-2, 4)))
+	}
+	return r.At(at[len(m.vessels)], last).In(page.End())
+}
+
+func (m Model) figures(page layout.Page) []string {
+	last := ""
+	if len(m.vessels) == 2 {
+		last = "apart"
+	}
+	rows := []string{m.heading(page, "", last)}
+	for _, f := range m.beside.Figures {
+		rows = append(rows, m.values(page, f.Name, f.Values, f.Apart))
+	}
+	return rows
+}
+
+func (m Model) differs(page layout.Page) []string {
+	rows := []string{m.heading(page, "what differs", "")}
+	for _, d := range m.beside.Differs {
+		word := m.theme.In(theme.Warn, "△ ") + "not"
+		if d.Declared {
+			word = m.theme.In(theme.Good, "✓ ") + "declared"
+		}
+		rows = append(rows, m.values(page, d.What, d.Values, word))
+	}
+	if len(m.beside.Differs) == 0 {
+		rows = append(rows, layout.Row{}.At(page.Margin, "nothing that the records say").In(page.End()))
+	}
+	return rows
+}
+
+func (m Model) tastings(page layout.Page) []string {
+	rows := []string{m.heading(page, "tasted, by age", "")}
+	for _, t := range m.beside.Tastings {
+		rows = append(rows, m.values(page, t.Name, t.Values, ""))
+	}
+	return rows
+}

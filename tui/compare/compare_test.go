@@ -1,0 +1,62 @@
+package compare
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/tui/theme"
+)
+
+// jug is an invented ferment with a reading a day.
+func jug(id, yeast string, gravities ...float64) desk.Vessel {
+	pitched := time.Date(2026, 10, 3, 11, 0, 0, 0, time.UTC)
+	f := ferment.Ferment{ID: id, Tag: strings.ToUpper(id), Trial: ferment.Trial{Name: "lime", Differs: "yeast"}, Yeast: ferment.Yeast{Name: yeast}}
+	c := course.Course{Settings: ferment.DefaultSettings(time.UTC), Pitch: course.Event{At: pitched, Known: true}, Ferment: f}
+	for i, g := range gravities {
+		c.Readings = append(c.Readings, course.Reading{At: pitched.AddDate(0, 0, i), Gravity: measure.Gravity(g), From: course.Hydrometer})
+	}
+	return desk.Vessel{Ferment: f, Course: c}
+}
+
+func beside(w, h int, vs ...desk.Vessel) Model {
+	var ids []string
+	for _, v := range vs {
+		ids = append(ids, v.ID())
+	}
+	return New(theme.Theme{}).SetSize(w, h).Open(desk.Snapshot{Vessels: vs}, ids)
+}
+
+func TestTheDeclaredDifferenceComesFirst(t *testing.T) {
+	screen := beside(100, 45, jug("lime-a", "white-wine yeast", 1.080, 1.070, 1.055), jug("lime-b", "hawthorn 3", 1.080, 1.078, 1.070)).View()
+	assert.Contains(t, screen, "lime, one must; the difference: yeast")
+	assert.Contains(t, screen, "✓ declared")
+	assert.Contains(t, screen, "white-wine yeast")
+	for _, sign := range []string{"●", "○"} {
+		assert.GreaterOrEqual(t, strings.Count(screen, sign), 3, "a sign a reading: %s", sign)
+	}
+}
+
+func TestNeverLargerThanItsScreen(t *testing.T) {
+	vs := []desk.Vessel{jug("a", "x", 1.08, 1.07), jug("b", "y"), jug("c", "z", 1.08), jug("d", "w", 1.08, 1.01, 1.0)}
+	for n := 0; n <= 4; n++ {
+		for w := 1; w < 150; w += 7 {
+			for h := 1; h < 50; h += 5 {
+				for _, m := range []Model{beside(w, h, vs[:n]...), beside(w, h, vs[:n]...).Page(1), beside(w, h, vs[:n]...).Move(1000)} {
+					rows := strings.Split(m.View(), "\n")
+					assert.Len(t, rows, h)
+					for _, r := range rows {
+						assert.LessOrEqual(t, ansi.StringWidth(r), w)
+					}
+				}
+			}
+		}
+	}
+}
