@@ -2,7 +2,6 @@ package forecast
 
 import (
 	"fmt"
-	"math"
 	"time"
 )
 
@@ -40,7 +39,7 @@ func (v sight) says(stops float64) (Verdict, string) {
 	case last > v.finish+wellAbove && fallen <= stallFall+1e-9:
 		return PerhapsStalled, fmt.Sprintf("it fell %.3f in %.0f h: read again in two days", max(0, fallen), over.Hours())
 	case stops > mostDoubt:
-		return CannotTell, fmt.Sprintf("the chance that it stops above %.3f is about %.0f %%: read again in a day", v.finish+wellAbove, math.Round(100*stops/5)*5)
+		return CannotTell, fmt.Sprintf("the chance that it stops above %.3f is %.0f %%: read again in a day", v.finish+wellAbove, 100*stops)
 	case v.count < leastRead:
 		return OnItsWay, "no date before three readings: read again in a day"
 	case last > v.third:

@@ -1,0 +1,197 @@
+package forecast_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/forecast"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// of is the forecast so many days after the pitch of a must of 1.100, from a
+// log of entries with a bar between, each the day and what was typed.
+func of(t *testing.T, days float64, log string, changes ...func(*ferment.Ferment)) forecast.Forecast {
+	t.Helper()
+	f := ferment.Ferment{ID: "heath", Log: logOf(t, log), Must: ferment.Must{
+		Volume: measure.Give(measure.Volume(3.6), "3.6 L"), Gravity: measure.Give(measure.Gravity(1.100), "1.100"),
+	}, Yeast: ferment.Yeast{Tolerance: measure.Give(measure.Strength(16), "16 %")}}
+	for _, change := range changes {
+		change(&f)
+	}
+	return forecast.Of(course.Of(f, ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), dayAt(days)))
+}
+
+func logOf(t *testing.T, text string) []ferment.Entry {
+	t.Helper()
+	var log []ferment.Entry
+	for n, part := range strings.Split(text, "|") {
+		var days float64
+		day, typed, _ := strings.Cut(strings.TrimSpace(part), " ")
+		_, err := fmt.Sscanf(day, "%g", &days)
+		require.NoError(t, err, part)
+		line, err := ferment.ParseLine(typed, ferment.LineContext{Now: dayAt(days), Zone: time.UTC})
+		require.NoError(t, err, part)
+		line.Entry.At, line.Entry.Order, line.Entry.Line = ferment.At(dayAt(days)), n, n+1
+		log = append(log, line.Entry)
+	}
+	return log
+}
+
+const steadily = "0 pitch | 1 1.096 20C | 3 1.068 | 5 1.041 | 7 1.021"
+
+func TestWhatIsSaid(t *testing.T) {
+	for _, c := range []struct {
+		days  float64
+		log   string
+		says  forecast.Verdict
+		dated bool
+	}{
+		{2, "0 pitch | 1 1.0991", forecast.NotStarted, false},
+		{2, "0 pitch | 1.5 1.0950", forecast.NotStarted, false}, // under 5 % of the fall
+		{2, "0 pitch | 1 1.087 | 2 1.067", forecast.OnItsWay, false},
+		{4, "0 pitch | 3 1.050", forecast.OnItsWay, false}, // two readings
+		{7, steadily, forecast.OnItsWay, true},
+		{9, steadily + "| 9 1.0205", forecast.PerhapsStalled, false},
+		{8.9, steadily + "| 8.9 1.0205", forecast.CannotTell, false}, // not 48 hours yet
+		{30, steadily + "| 9 1.008 | 14 1.000 | 25 0.997", forecast.OnItsWay, true},
+	} {
+		f := of(t, c.days, c.log)
+		require.Empty(t, f.Unknown, c.log)
+		assert.Equal(t, c.says, f.Says, "%s: %s, stops %.2f", c.log, f.Why, f.Stops)
+		assert.Equal(t, c.dated, !f.Done.At.IsZero(), c.log)
+		assert.Equal(t, c.dated, f.Why == "", "a date or a reason: %s", c.log)
+	}
+}
+
+func TestWithoutAForecastThereIsAReason(t *testing.T) {
+	for _, c := range []struct {
+		days   float64
+		log    string
+		want   string
+		change func(*ferment.Ferment)
+	}{
+		{1, "0 mix", "pitched", nil},
+		{1, "0 pitch", "read gravity", nil},
+		{5, "0 pitch | 2 1.090 ? | 4 1.060", "original gravity is unknown", func(f *ferment.Ferment) { f.Must.Gravity = measure.Given[measure.Gravity]{} }},
+		{9, steadily + "| 8 honey unknown", "unknown", nil},
+		{9, steadily + "| 8 honey 100g", "read gravity", nil},
+		{9, steadily + "| 8 dump", "over", nil},
+	} {
+		change := c.change
+		if change == nil {
+			change = func(*ferment.Ferment) {}
+		}
+		f := of(t, c.days, c.log, change)
+		assert.Contains(t, f.Unknown, c.want, c.log)
+		assert.Empty(t, f.Says)
+		assert.Nil(t, f.Band(dayAt(c.days), 14))
+	}
+}
+
+func TestDatesAreInOrder(t *testing.T) {
+	f := of(t, 7, steadily)
+	assert.True(t, f.Done.Early.Before(f.Done.At) && f.Done.At.Before(f.Done.Late))
+	assert.Less(t, f.Low, f.Finish)
+	assert.Less(t, f.Finish, f.High)
+	assert.InDelta(t, 0.996, float64(f.Finish), 0.005)
+	require.Len(t, f.Breaks, 3)
+	for _, b := range f.Breaks {
+		assert.False(t, b.Met.IsZero(), "%d/%d", b.Of, b.In)
+		assert.Zero(t, b.Expected)
+	}
+	coming := of(t, 5, "0 pitch | 1 1.096 20C | 3 1.068 | 5 1.041").Breaks[2]
+	assert.Zero(t, coming.Met)
+	assert.True(t, coming.Expected.Early.After(dayAt(5)) && coming.Expected.Late.Before(dayAt(12)), "%v", coming.Expected)
+}
+
+func TestBandWidensAheadAndFalls(t *testing.T) {
+	f := of(t, 5, "0 pitch | 1 1.096 20C | 3 1.068 | 5 1.041")
+	band := f.Band(dayAt(5), 14)
+	require.Len(t, band, 15)
+	assert.Equal(t, dayAt(5).AddDate(0, 0, 14), band[14].At)
+	assert.Greater(t, band[3].High-band[3].Low, band[0].High-band[0].Low)
+	for i, p := range band {
+		assert.True(t, p.Low <= p.Middle && p.Middle <= p.High, "day %d", i)
+		if i > 0 {
+			assert.LessOrEqual(t, p.Middle, band[i-1].Middle, "day %d", i)
+		}
+	}
+	assert.InDelta(t, 1.041, float64(band[0].Middle), 0.003)
+}
+
+func TestSameRecordSameForecast(t *testing.T) {
+	a, b := of(t, 7, steadily), of(t, 7, steadily)
+	assert.Equal(t, a.Done, b.Done)
+	assert.Equal(t, a.Band(dayAt(7), 30), b.Band(dayAt(7), 30))
+}
+
+func TestDoubtfulReadingsAreLeftOut(t *testing.T) {
+	with := of(t, 7, "0 pitch | 1 1.096 20C | 3 1.068 | 4 1.090 ? | 5 1.041 | 7 1.021")
+	assert.Equal(t, of(t, 7, steadily).Done, with.Done)
+}
+
+func TestCurveBeginsAnewAfterHoney(t *testing.T) {
+	fed := of(t, 13, steadily+"| 7.1 honey 300g | 7.2 1.048 | 9 1.032 | 11 1.016 | 13 1.006", func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(18), "18 %") })
+	require.Empty(t, fed.Unknown)
+	assert.Equal(t, forecast.OnItsWay, fed.Says, fed.Why)
+	assert.True(t, fed.Done.At.After(dayAt(13)))
+	assert.InDelta(t, 1.006, float64(fed.At(dayAt(13)).Middle), 0.004)
+	assert.Greater(t, float64(fed.At(dayAt(7.2)).Middle), 1.040, "the curve begins at the honey")
+}
+
+func TestWhatIsKnownOfTheYeastCounts(t *testing.T) {
+	bought, wild := of(t, 5, "0 pitch | 1 1.096 | 3 1.068 | 5 1.041"), of(t, 5, "0 pitch | 1 1.096 | 3 1.068 | 5 1.041", func(f *ferment.Ferment) { f.Yeast = ferment.Yeast{Kind: ferment.Wild} })
+	assert.Greater(t, wild.Stops, bought.Stops)
+	weak := of(t, 7, steadily, func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(11), "11 %") })
+	assert.Greater(t, float64(weak.Finish), 1.005, "it ends at the tolerance")
+}
+
+// falling is a ferment read so many times over so many days.
+func falling(readings int, over float64) run {
+	r := run{name: "falling", points: []point{{0, 1.100, 20}}}
+	for i := range readings {
+		day := over * float64(i+1) / float64(readings)
+		r.points = append(r.points, point{day, 0.997 + 0.103/(1+math.Exp(0.7*(day-5)))*(1+math.Exp(-3.5)), 20})
+	}
+	return r
+}
+
+func TestHoldsForAnyNumberOfReadings(t *testing.T) {
+	for _, n := range []int{3, 60, 6000} {
+		r := falling(n, 9)
+		f := forecast.Of(r.after(len(r.points)))
+		require.Empty(t, f.Unknown)
+		assert.Equal(t, forecast.OnItsWay, f.Says, "%d readings: %s", n, f.Why)
+		assert.InDelta(t, 0.997, float64(f.Finish), 0.005, "%d readings", n)
+		assert.InDelta(t, 9.6, f.Done.At.Sub(pitchedAt).Hours()/24, 1.5, "%d readings: 0.004 above 0.997", n)
+	}
+}
+
+func TestHoldsForReadingsCloseTogetherAndFarApart(t *testing.T) {
+	close := of(t, 7, "0 pitch | 1 1.096 20C | 3 1.068 | 5 1.041 | 7 1.021 | 7.0007 1.021")
+	assert.Equal(t, forecast.OnItsWay, close.Says)
+	assert.InDelta(t, float64(of(t, 7, steadily).Finish), float64(close.Finish), 0.002)
+	apart := of(t, 35, "0 pitch | 2 1.090 | 5 1.050 | 35 0.997")
+	assert.Equal(t, forecast.OnItsWay, apart.Says)
+	assert.True(t, apart.Done.Late.Before(dayAt(36)), "it is done by the last reading")
+	old := of(t, 37, steadily)
+	assert.Equal(t, of(t, 7, steadily).Done, old.Done, "waiting alone tells nothing")
+	first := of(t, 30, "0 pitch | 30 0.998")
+	assert.Equal(t, forecast.OnItsWay, first.Says)
+}
+
+func BenchmarkForecast(b *testing.B) {
+	c := falling(30, 9).after(31)
+	for b.Loop() {
+		f := forecast.Of(c)
+		f.Band(c.Now, 60)
+	}
+}
