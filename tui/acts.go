@@ -37,6 +37,7 @@ var acts = map[intent.Action]act{
 	intent.Open:     func(m Model) (Model, tea.Cmd) { return m.enter(), nil },
 	intent.Back:     func(m Model) (Model, tea.Cmd) { return m.back(), nil },
 	intent.Board:    func(m Model) (Model, tea.Cmd) { return m.toBoard(), nil },
+	intent.Numbers:  func(m Model) (Model, tea.Cmd) { m.page = m.page.Numbers(); return m, nil },
 	intent.Mark:     func(m Model) (Model, tea.Cmd) { return m.mark(), nil },
 	intent.Beside:   func(m Model) (Model, tea.Cmd) { return m.openBeside(), nil },
 	intent.Bench:    func(m Model) (Model, tea.Cmd) { return m.openBench(), nil },

@@ -57,6 +57,7 @@ func DefaultKeys() Keys {
 		moves(intent.Side, board|bench, board|bench, "vessels", "other list", "tab"),
 		does(intent.Undo, both, board, "undo", "undo the last entry", "u"),
 		does(intent.Edit, both, nowhere, "file", "the file, in your editor", "e"),
+		moves(intent.Numbers, vessel, nowhere, "numbers", "the curve in numbers", "#"),
 		moves(intent.Mark, both, nowhere, "mark", "mark, to lay side by side", "m"),
 		moves(intent.Beside, both, nowhere, "beside", "side by side", "v"),
 		moves(intent.Up, all|beside, nowhere, "up", "move", "up", "k"),

@@ -21,6 +21,7 @@ const (
 	Board    Action = "board"
 	Bench    Action = "bench"
 	Mark     Action = "mark"
+	Numbers  Action = "numbers" // the course as a table
 	Beside   Action = "beside" // the marked ones side by side
 	Next     Action = "next"   // another way to give a figure's values
 	Previous Action = "previous"

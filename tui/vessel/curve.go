@@ -39,6 +39,11 @@ func (p *paper) curve() {
 		p.figures()
 		return
 	}
+	if p.numbers {
+		p.figures()
+		p.table()
+		return
+	}
 	beside := besideWidth
 	if p.page.Width >= 90 {
 		beside = besideWide
@@ -184,8 +189,11 @@ func datesUnder(from time.Time, days float64, width int) string {
 }
 
 func (p *paper) style() widget.Style {
-	if p.vessel.Course.Settings.Chart == "blocks" {
+	switch p.vessel.Course.Settings.Chart {
+	case "blocks":
 		return widget.InBlocks
+	case "letters":
+		return widget.InLetters
 	}
 	return widget.InBraille
 }

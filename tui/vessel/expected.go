@@ -9,6 +9,10 @@ import (
 // why.
 func (p *paper) expected() string {
 	f, settings := p.forecast, p.vessel.Course.Settings
+	if f.Says == forecast.OnItsWay && !f.Done.Late.IsZero() && f.Done.Late.Before(p.now) {
+		return "near its finish since about " + sheet.Date(f.Done.At, p.now) + "; it may still fall a little, to " +
+			sheet.Glass(f.Finish, settings) + " (" + sheet.Glass(f.Low, settings) + " to " + sheet.Glass(f.High, settings) + ")"
+	}
 	if f.Says != forecast.OnItsWay {
 		return string(f.Says) + because(f.Why)
 	}

@@ -1,6 +1,7 @@
 package vessel
 
 import (
+	"math"
 	"strings"
 	"time"
 
@@ -82,7 +83,7 @@ func (p *paper) list() []figure {
 	}
 	list := []figure{
 		of("gravity", "", c.Gravity, func(r course.Reading) string { return exact(r.Gravity) }).since(p.when(c.Gravity.Value.At)),
-		of("original", "", c.Original.Figure, exact).since(originalFrom[c.Original.Source]),
+		of("original", "", c.Original.Figure, exact).since(originalFrom[c.Original.Source] + p.disagree()),
 		of("finish", "", c.Finish, exact).since("expected"),
 		of("alcohol", "% vol", c.Alcohol, strength),
 		of("falling", "points a day", c.Pace, points).since(p.sinceWhen(c.PaceSince)),
@@ -93,6 +94,33 @@ func (p *paper) list() []figure {
 		list = list[:1]
 	}
 	return append(list, p.optional()...)
+}
+
+// disagree tells of other sources of the original gravity that say something
+// else: honey that had not dissolved, a slip of the pen, another vessel.
+func (p *paper) disagree() string {
+	o, text := p.vessel.Course.Original, ""
+	for _, other := range []struct {
+		source course.OriginalSource
+		says   course.Figure[measure.Gravity]
+	}{{course.FromMasses, o.Masses}, {course.FirstReading, o.First}} {
+		if o.IsKnown() && other.says.IsKnown() && other.says.Value > 0 && other.source != o.Source &&
+			math.Abs(float64(other.says.Value-o.Value)) > disagreement && (other.source == course.FromMasses || !p.fallen()) {
+			text += "; " + originalFrom[other.source] + " says " + sheet.Exact(other.says.Value, p.vessel.Course.Settings)
+		}
+	}
+	return text
+}
+
+// disagreement is how far two sources of the original gravity may lie apart:
+// the water in the honey alone makes 0.003 of it.
+const disagreement = 0.004
+
+// fallen tells whether the first reading was made after fermentation began, so
+// that it may well be lower.
+func (p *paper) fallen() bool {
+	c := p.vessel.Course
+	return c.Started.Known && !c.Started.Assumed && len(c.Readings) > 1 && c.Readings[1].At.After(c.Started.At)
 }
 
 // optional are the figures that not every vessel has.

@@ -21,11 +21,20 @@ type paper struct {
 	rows   []row
 
 	forecast forecast.Forecast
+	numbers  bool // the curve as a table
 }
 
+// drawing is how the course is shown.
+type drawing int
+
+const (
+	asCurve drawing = iota
+	asNumbers
+)
+
 // pageOf is everything that the page of a vessel says, the answer on top.
-func pageOf(t theme.Theme, width int, v desk.Vessel, needs []sheet.Line, now time.Time) []row {
-	p := &paper{theme: t, page: layout.PageOf(width), vessel: v, needs: needs, now: now, forecast: forecast.Of(v.Course)}
+func pageOf(t theme.Theme, width int, v desk.Vessel, needs []sheet.Line, now time.Time, drawn drawing) []row {
+	p := &paper{theme: t, page: layout.PageOf(width), vessel: v, needs: needs, now: now, forecast: forecast.Of(v.Course), numbers: drawn == asNumbers}
 	p.answer()
 	p.blank()
 	p.curve()

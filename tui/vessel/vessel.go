@@ -26,6 +26,7 @@ type Model struct {
 	foot          string
 	needs         []sheet.Line
 	rows          []row
+	drawn         drawing
 }
 
 // row is one row of the page, and the line of the file that it stands for.
@@ -88,6 +89,12 @@ func (m Model) Above() Model {
 	return m
 }
 
+// Numbers shows the course as a table, or as a curve again.
+func (m Model) Numbers() Model {
+	m.drawn = 1 - m.drawn
+	return m.laid()
+}
+
 // ID is the vessel that the page is of.
 func (m Model) ID() string { return m.vessel.ID() }
 
@@ -134,7 +141,7 @@ func (m Model) scrolled(top int) Model {
 func (m Model) laid() Model {
 	m.rows = nil
 	if m.width > 0 && !m.gone {
-		m.rows = pageOf(m.theme, m.width, m.vessel, m.needs, m.now)
+		m.rows = pageOf(m.theme, m.width, m.vessel, m.needs, m.now, m.drawn)
 	}
 	return m.scrolled(m.top)
 }
