@@ -9,7 +9,9 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-func kilos(v float64) measure.Given[measure.Mass] { return measure.Give(measure.Grams(1000*v), "weighed") }
+func kilos(v float64) measure.Given[measure.Mass] {
+	return measure.Give(measure.Grams(1000*v), "weighed")
+}
 
 // TestLeft takes off what names the lot and nothing else (arithmetic).
 func TestLeft(t *testing.T) {
