@@ -22,8 +22,8 @@ const (
 	Bench    Action = "bench"
 	Mark     Action = "mark"
 	Numbers  Action = "numbers" // the course as a table
-	Beside   Action = "beside" // the marked ones side by side
-	Next     Action = "next"   // another way to give a figure's values
+	Beside   Action = "beside"  // the marked ones side by side
+	Next     Action = "next"    // another way to give a figure's values
 	Previous Action = "previous"
 
 	Reading Action = "reading"
