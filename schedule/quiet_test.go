@@ -144,3 +144,28 @@ func TestStrongAlcoholClosesTheGate(t *testing.T) {
 	assert.Equal(t, schedule.Lapsed, got.State)
 	assert.Contains(t, got.Reason, "% vol is over 9.0 % vol")
 }
+
+// TestExpectedIsAsWideAsItsLatest: where the clock comes after what is expected,
+// the width is how much later that may still be (arithmetic).
+func TestExpectedIsAsWideAsItsLatest(t *testing.T) {
+	clock := at("14d 18:30")
+	for gravity, kind := range map[string]string{"1.070": "sure", "1.067": "open", "1.065": "late"} {
+		j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|1d 08:00 started|4d 18:30 " + gravity + "|5d 18:30 1.060"}
+		c := j.course("5d 19:00")
+		near, ok := c.Reaches(c.Finish.Value + 0.010)
+		require.True(t, ok)
+		begins, latest := near.At, near.At.Add(near.Within)
+		if clock.After(begins) {
+			begins = clock
+		}
+		if clock.After(latest) {
+			latest = clock
+		}
+		assert.Equal(t, kind, map[bool]map[bool]string{true: {true: "sure", false: "open"}, false: {false: "late"}}[begins.Equal(clock)][latest.Equal(clock)])
+		got, ok := task(j.day("5d 19:00"), "look")
+		require.True(t, ok)
+		require.NotNil(t, got.Expected)
+		assert.Equal(t, begins.AddDate(0, 0, 7), got.Expected.At, gravity)
+		assert.Equal(t, latest.Sub(begins), got.Expected.Within, gravity)
+	}
+}

@@ -82,28 +82,22 @@ func firstOf(is []instant) instant {
 // lastOf is the latest, once all are known; it is expected once all are known
 // or expected.
 func lastOf(is []instant) instant {
-	var last time.Time
-	var within time.Duration
+	var last, latest time.Time // latest: what is expected may come so late
 	all := true
 	for _, i := range is {
-		at := i.at
+		at, within := i.at, time.Duration(0)
 		if !i.known {
 			if i.expected == nil {
 				return instant{}
 			}
-			all, at = false, i.expected.At
+			all, at, within = false, i.expected.At, i.expected.Within
 		}
-		if at.After(last) {
-			last, within = at, 0
-			if !i.known {
-				within = i.expected.Within
-			}
-		}
+		last, latest = later(last, at), later(latest, at.Add(within))
 	}
 	if all {
 		return known(last)
 	}
-	return instant{expected: &course.Expected{At: last, Within: within}}
+	return instant{expected: &course.Expected{At: last, Within: latest.Sub(last)}}
 }
 
 func (p *planner) point(pt ferment.Point, asOf time.Time) instant {

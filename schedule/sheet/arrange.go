@@ -9,12 +9,11 @@ import (
 	"cellar/jugkeeper/schedule/desk"
 )
 
-// linesOf are the tasks of all vessels that are worth a line, in the order of
-// the board.
-func linesOf(vs []desk.Vessel, now time.Time) []Line {
+// linesOf are the lines of all vessels in the order of the board.
+func linesOf(vs []desk.Vessel, now time.Time, lines func(desk.Vessel) []Line) []Line {
 	var first, under, after []Line
 	for _, v := range vs {
-		for _, l := range shown(v, now) {
+		for _, l := range lines(v) {
 			switch l.Word {
 			case Stop, Late, Held, Due:
 				first = append(first, l)
@@ -81,26 +80,29 @@ func sortTime(l Line, now time.Time) time.Time {
 const coming = 60
 
 // shown are the tasks of a vessel that are worth a line now, in the plan's
-// order.
+// order; of what comes again and again only the next.
 func shown(v desk.Vessel, now time.Time) []Line {
-	var ls []Line
 	next := map[string]bool{}
+	return slices.DeleteFunc(upTo(coming, v, now), func(l Line) bool {
+		again := l.Word == Coming && next[l.Task.Step]
+		next[l.Task.Step] = next[l.Task.Step] || l.Word == Coming
+		return again
+	})
+}
+
+// upTo are the tasks of a vessel that are worth a line, with all that comes
+// within some days.
+func upTo(days int, v desk.Vessel, now time.Time) []Line {
+	var ls []Line
 	for _, t := range v.Day.Tasks {
-		if !worthALine(t, v, now) || isFirst(t, v.Day.Tasks) {
-			continue
+		if worthALine(t, v, now, days) && !isFirst(t, v.Day.Tasks) {
+			ls = append(ls, withFirst(LineOf(t, v, now), v.Day.Tasks, now))
 		}
-		if WordOf(t) == Coming {
-			if next[t.Step] {
-				continue
-			}
-			next[t.Step] = true
-		}
-		ls = append(ls, withFirst(LineOf(t, v, now), v.Day.Tasks, now))
 	}
 	return ls
 }
 
-func worthALine(t schedule.Task, v desk.Vessel, now time.Time) bool {
+func worthALine(t schedule.Task, v desk.Vessel, now time.Time, days int) bool {
 	switch WordOf(t) {
 	case Done, Skipped:
 		return daysApart(t.Settled, now) == 0
@@ -110,7 +112,7 @@ func worthALine(t schedule.Task, v desk.Vessel, now time.Time) bool {
 		return !t.Option
 	case Coming:
 		at, ok := ComesAt(t, now)
-		return ok && !t.Option && daysApart(at, now) <= coming && !hushed(t, at, v.Day.Quiet)
+		return ok && !t.Option && daysApart(at, now) <= days && !hushed(t, at, v.Day.Quiet)
 	case Option:
 		return t.State != schedule.Waiting
 	}

@@ -71,10 +71,22 @@ func LineOf(t schedule.Task, v desk.Vessel, now time.Time) Line {
 	if l.Word == Held {
 		l.Frees = frees(t)
 	}
+	if e := t.Expected; e != nil && l.Word == Coming && l.Of == "" {
+		l.Of = expectation(*e)
+	}
 	if t.Do == schedule.Reminder && t.Say != "" {
 		l.Of, l.Reason = t.Say, "" // without what it is of it says nothing
 	}
 	return l
+}
+
+// expectation goes with a date that is only expected: how wide it is, and what
+// would tell.
+func expectation(e course.Expected) string {
+	if e.Within == 0 {
+		return "take a reading"
+	}
+	return "±" + Age(e.Within) + ": take a reading"
 }
 
 // forecast is when something is expected, never without its width.

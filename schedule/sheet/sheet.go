@@ -138,12 +138,12 @@ type Logged struct{ When, What string }
 
 // Of puts a snapshot into words.
 func Of(s desk.Snapshot) Sheet {
-	subjects := append(slices.Clone(s.Vessels), s.Cultures...)
+	subjects := subjectsOf(s)
 	sheet := Sheet{
 		At:     s.At,
 		Dir:    s.Cellar.Dir,
 		Chart:  s.Cellar.Settings.Chart,
-		Tasks:  linesOf(subjects, s.At),
+		Tasks:  linesOf(subjects, s.At, func(v desk.Vessel) []Line { return shown(v, s.At) }),
 		Broken: brokenOf(s),
 		Honey:  lotsOf(s.Cellar),
 		Next:   nextOf(subjects, s.At),
@@ -156,16 +156,16 @@ func Of(s desk.Snapshot) Sheet {
 	return sheet
 }
 
-// Ahead is the sheet with what comes within some days alone: none of it for
-// today alone.
+// Ahead is the sheet with all that comes within some days, and nothing that
+// comes later: for none, today alone.
 func Ahead(s desk.Snapshot, days int) Sheet {
 	sheet := Of(s)
-	sheet.Tasks = slices.DeleteFunc(sheet.Tasks, func(l Line) bool {
-		at, _ := ComesAt(l.Task, s.At)
-		return l.Word == Coming && daysApart(at, s.At) > days
-	})
+	sheet.Tasks = linesOf(subjectsOf(s), s.At, func(v desk.Vessel) []Line { return upTo(days, v, s.At) })
 	return sheet
 }
+
+// subjectsOf are the vessels and after them the cultures.
+func subjectsOf(s desk.Snapshot) []desk.Vessel { return append(slices.Clone(s.Vessels), s.Cultures...) }
 
 // nextOf is the first task to come of all: "look at the airlock of HEATH, Sat
 // 21 Nov".

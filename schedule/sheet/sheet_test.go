@@ -73,6 +73,17 @@ func TestTodayLeavesOutWhatComesLater(t *testing.T) {
 	}
 }
 
+// Looking ahead shows every time that a thing comes, the board only the next.
+func TestAheadShowsEveryTime(t *testing.T) {
+	again := readTomorrow
+	again.Occurrence, again.Opens, again.Due, again.Closes = 4, at(10, 9, 0), at(10, 11, 0), at(11, 11, 0)
+	s := desk.Snapshot{At: now, Vessels: []desk.Vessel{vessel("HEATH", "heath", course.Working, at(2, 19, 0), 1.06, at(6, 19, 0), readTomorrow, again)}}
+	assert.Len(t, sheet.Of(s).Tasks, 1)
+	for days, want := range map[int]int{0: 0, 1: 1, 2: 1, 3: 2, 366: 2} {
+		assert.Len(t, sheet.Ahead(s, days).Tasks, want, "%d days", days)
+	}
+}
+
 func TestRowsOfTheMorning(t *testing.T) {
 	s := sheet.Of(morning())
 	var got []string
@@ -111,6 +122,8 @@ func TestLines(t *testing.T) {
 	saysItself.Reason = "the reading is 41 h old: read gravity"
 	reminder := schedule.Task{Step: schedule.Reminder, Do: schedule.Reminder, State: schedule.Due, Open: true, Say: "wash the bung", Reason: "wash the bung",
 		Opens: at(7, 0, 0), Closes: at(8, 0, 0)}
+	expected := look
+	expected.Opens, expected.Due, expected.Expected = time.Time{}, time.Time{}, &course.Expected{At: at(26, 4, 0), Within: 5 * 24 * time.Hour}
 	inDays := schedule.Task{Step: "gravity", Do: "gravity", State: schedule.Due, Open: true, Opens: at(6, 8, 0), Closes: at(9, 8, 0)}
 	inHours := schedule.Task{Step: "gravity", Do: "gravity", State: schedule.Due, Open: true, Opens: at(7, 1, 0), Closes: at(9, 1, 0)}
 	for _, c := range []struct {
@@ -119,6 +132,7 @@ func TestLines(t *testing.T) {
 	}{
 		{inDays, "HEATH | ● due | gravity | | | | by Fri 9 Oct | | |"},
 		{inHours, "HEATH | ● due | gravity | | | | by Fri 01:00 | | |"},
+		{expected, "HEATH | ○ coming | look at the airlock | | ±5 d: take a reading | | ≈ Mon 26 Oct | | |"},
 		{reminder, "HEATH | ● due | reminder | | wash the bung | | by Thu 00:00 | | |"},
 		{lateDose, "HEATH | ▲ late | nutrient 2 | 1.0 g | ammonium phosphate | degas first | by ≈ Thu 04:00 | 8 h past its window; may be given down to 1.0445 | |"},
 		{heldDose, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | by 11:10 | the reading is 41 h old, the limit is 36 h | read gravity |"},
