@@ -121,7 +121,7 @@ type differsJSON struct {
 func compareOf(b sheet.Beside, vs []desk.Vessel, s desk.Snapshot) compareJSON {
 	out := compareJSON{Ferments: []showJSON{}, Differs: []differsJSON{}}
 	for _, v := range vs {
-		out.Ferments = append(out.Ferments, showOf(v, s))
+		out.Ferments = append(out.Ferments, showOf(v, s, daysAhead))
 	}
 	for _, d := range b.Differs {
 		values := map[string]string{}

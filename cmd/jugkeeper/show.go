@@ -10,12 +10,16 @@ import (
 )
 
 func showCommand(w world, f *flags) *cobra.Command {
-	return &cobra.Command{
+	var days int
+	cmd := &cobra.Command{
 		Use:     "show NAME",
 		Short:   "One ferment: figures, plan, log",
 		Example: "  jugkeeper show bh-a\n  jugkeeper show bh-a --json",
 		Args:    args(cobra.ExactArgs(1)),
 		RunE: func(_ *cobra.Command, given []string) error {
+			if err := sensibleDays(days); err != nil {
+				return err
+			}
 			s, err := w.open(*f)
 			if err != nil {
 				return err
@@ -26,7 +30,7 @@ func showCommand(w world, f *flags) *cobra.Command {
 			}
 			v, _ := s.first.Find(ids[0])
 			if f.json {
-				err = writeJSON(w.stdout, showOf(v, s.first))
+				err = writeJSON(w.stdout, showOf(v, s.first, days))
 			} else {
 				err = w.page(*f, v, s.first)
 			}
@@ -36,6 +40,8 @@ func showCommand(w world, f *flags) *cobra.Command {
 			return s.troubled(w, ids)
 		},
 	}
+	cmd.Flags().IntVar(&days, "days", daysAhead, "draw the forecast so many days ahead, with --json")
+	return cmd
 }
 
 // troubled tells of the problems in the files that were asked for by name, and

@@ -11,11 +11,12 @@ import (
 )
 
 // showJSON is one ferment whole: what today says of it, and all that it rests
-// on.
+// on, with a forecast that is drawn so many days ahead.
 type showJSON struct {
 	fermentJSON
 	At       string        `json:"at"`
 	Readings []readingJSON `json:"readings"`
+	Forecast *forecastJSON `json:"forecast"`
 	Gates    []gateJSON    `json:"gates"`
 	Plan     []taskJSON    `json:"plan"`
 	Log      []entryJSON   `json:"log"`
@@ -42,13 +43,14 @@ type unmetJSON struct {
 	Frees string `json:"frees"`
 }
 
-func showOf(v desk.Vessel, s desk.Snapshot) showJSON {
+func showOf(v desk.Vessel, s desk.Snapshot, days int) showJSON {
 	out := showJSON{
 		fermentJSON: fermentOf(v), At: stamp(s.At),
 		Readings: []readingJSON{}, Gates: []gateJSON{}, Log: []entryJSON{},
 		Plan: tasksJSON(v.Day.Tasks), Problems: problemsJSON(problemsOf(s.Cellar, v.ID())),
 	}
 	out.Tasks = tasksJSON(todays(v, 0))
+	out.Forecast = forecastOf(v.Course, days, out.Unknown)
 	for _, r := range v.Course.Readings {
 		out.Readings = append(out.Readings, readingOf(r))
 	}

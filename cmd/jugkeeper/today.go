@@ -17,8 +17,8 @@ func todayCommand(w world, f *flags) *cobra.Command {
 		Short:   "What each vessel needs today",
 		Example: "  jugkeeper today\n  jugkeeper today bh-a --days 7\n  jugkeeper today --json",
 		RunE: func(_ *cobra.Command, given []string) error {
-			if days < 0 || days > 366 {
-				return usage("--days %d is not a number of days ahead: 0 to 366, e.g. --days 7", days)
+			if err := sensibleDays(days); err != nil {
+				return err
 			}
 			s, err := w.open(*f)
 			if err != nil {
@@ -95,4 +95,11 @@ func (w world) paper(f flags, s desk.Snapshot, days, width int) error {
 	}
 	_, err := fmt.Fprint(w.stdout, board.Today(day, columns, w.theme(s.Cellar.Settings, isTerminal)))
 	return err
+}
+
+func sensibleDays(days int) error {
+	if days < 0 || days > 366 {
+		return usage("--days %d is not a number of days ahead: 0 to 366, e.g. --days 7", days)
+	}
+	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -30,6 +31,17 @@ func (f Forecast) Band(from time.Time, days int) []Point {
 	var out []Point
 	for n := range days + 1 {
 		out = append(out, f.At(from.AddDate(0, 0, n)))
+	}
+	return out
+}
+
+// Along is the gravity expected at each reading that the curve was fitted to.
+func (f Forecast) Along(rs []course.Reading) []Point {
+	var out []Point
+	for _, r := range rs {
+		if counts(r) && !r.At.Before(f.began) {
+			out = append(out, f.At(r.At))
+		}
 	}
 	return out
 }

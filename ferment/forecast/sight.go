@@ -77,7 +77,7 @@ func (v *sight) look(c course.Course) {
 	v.count = 1
 	var rs []course.Reading
 	for _, r := range c.Readings {
-		if r.Doubt != "" || r.Replaced || !r.At.After(v.began) {
+		if !counts(r) || !r.At.After(v.began) {
 			continue
 		}
 		rs = append(rs, r)
@@ -92,6 +92,9 @@ func (v *sight) look(c course.Course) {
 		v.deviation = append(v.deviation, math.Hypot(r.Error, shape))
 	}
 }
+
+// counts tells whether a reading is fitted.
+func counts(r course.Reading) bool { return r.Doubt == "" && !r.Replaced }
 
 // thinned are at most so many of the readings, evenly taken, the last one among
 // them.
