@@ -1,0 +1,161 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/desk"
+)
+
+// said is something that a record says, in words.
+type said struct {
+	what string
+	of   func(desk.Vessel) string
+}
+
+var sayings = []said{
+	{"yeast", func(v desk.Vessel) string { return v.Ferment.Yeast.Name }},
+	{"kind of yeast", func(v desk.Vessel) string { return string(v.Ferment.Yeast.Kind) }},
+	{"culture", func(v desk.Vessel) string { return v.Ferment.Yeast.Culture }},
+	{"tolerance", func(v desk.Vessel) string { return v.Ferment.Yeast.Tolerance.Text }},
+	{"honey", honeyOf},
+	{"must", func(v desk.Vessel) string { return v.Ferment.Must.Volume.Text }},
+	{"must's gravity", func(v desk.Vessel) string { return v.Ferment.Must.Gravity.Text }},
+	{"must's pH", func(v desk.Vessel) string { return v.Ferment.Must.PH.Text }},
+	{"vessel", func(v desk.Vessel) string { return v.Ferment.Vessel.Kind }},
+	{"protocol", func(v desk.Vessel) string { return v.Ferment.Protocol }},
+	{"pitched", func(v desk.Vessel) string {
+		if !v.Course.Pitch.Known {
+			return ""
+		}
+		return v.Course.Pitch.At.Format("2 Jan 2006 15:04")
+	}},
+	{"yeast pitched", amountsOf(ferment.Pitch)},
+	{"nutrient", amountsOf(ferment.Nutrient)},
+	{"honey fed", amountsOf(ferment.Honey)},
+	{"degassed", timesOf(ferment.Degas)},
+	{"racked", timesOf(ferment.Rack)},
+	{"temperature", temperaturesOf},
+	{"place", placesOf},
+	{"ending", func(v desk.Vessel) string {
+		var out []string
+		for _, e := range v.Ferment.Endings {
+			out = append(out, string(e))
+		}
+		return strings.Join(out, ", ")
+	}},
+}
+
+func honeyOf(v desk.Vessel) string {
+	var out []string
+	for _, h := range v.Ferment.Must.Honey {
+		out = append(out, strings.TrimSpace(strings.Join([]string{h.Mass.Text, h.Lot}, " ")))
+	}
+	return strings.Join(out, " and ")
+}
+
+// amountsOf are the amounts of an act with the day of each.
+func amountsOf(act ferment.Act) func(desk.Vessel) string {
+	return func(v desk.Vessel) string {
+		var out []string
+		for _, e := range v.Course.Entries {
+			if e.Did != act || !e.Amount.Given() {
+				continue
+			}
+			amount := e.Amount.Text
+			if e.Amount.Unknown {
+				amount = "unknown"
+			}
+			if act != ferment.Pitch && v.Course.Pitch.Known {
+				amount = fmt.Sprintf("day %.1f, %s", daysIn(v, e.At.Time), amount)
+			}
+			out = append(out, amount)
+		}
+		return strings.Join(out, "; ")
+	}
+}
+
+func timesOf(act ferment.Act) func(desk.Vessel) string {
+	return func(v desk.Vessel) string {
+		n := 0
+		for _, e := range v.Course.Entries {
+			if e.Did == act {
+				n++
+			}
+		}
+		if n == 1 {
+			return "once"
+		}
+		return fmt.Sprintf("%d times", n)
+	}
+}
+
+func temperaturesOf(v desk.Vessel) string {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, e := range v.Course.Entries {
+		if e.Temperature.Known() && !e.Did.ApartFromCourse() {
+			low, high = math.Min(low, float64(e.Temperature.Value.Low)), math.Max(high, float64(e.Temperature.Value.High))
+		}
+	}
+	switch {
+	case math.IsInf(low, 1):
+		return ""
+	case low == high:
+		return measure.Temperature(low).String()
+	}
+	return measure.Temperature(low).String() + " to " + measure.Temperature(high).String()
+}
+
+func placesOf(v desk.Vessel) string {
+	var out []string
+	for _, e := range v.Course.Entries {
+		if e.Place != "" && (len(out) == 0 || out[len(out)-1] != e.Place) {
+			out = append(out, e.Place)
+		}
+	}
+	return strings.Join(out, ", then ")
+}
+
+// differences are what the records say differently, the declared one first.
+func differences(vs []desk.Vessel) []Difference {
+	var declared, others []Difference
+	for _, s := range sayings {
+		d := Difference{What: s.what}
+		differ := false
+		for i, v := range vs {
+			text := s.of(v)
+			if text == "" {
+				text = Unknown
+			}
+			d.Values = append(d.Values, text)
+			differ = differ || i > 0 && text != d.Values[0]
+		}
+		if !differ {
+			continue
+		}
+		if d.Declared = isDeclared(s.what, vs); d.Declared {
+			declared = append(declared, d)
+		} else {
+			others = append(others, d)
+		}
+	}
+	return append(declared, others...)
+}
+
+// isDeclared tells whether a difference is the one that the trial names.
+func isDeclared(what string, vs []desk.Vessel) bool {
+	differs := strings.ToLower(vs[0].Ferment.Trial.Differs)
+	if differs == "" {
+		return false
+	}
+	for _, v := range vs {
+		if v.Ferment.Trial.Name != vs[0].Ferment.Trial.Name {
+			return false
+		}
+	}
+	word := strings.Fields(what)
+	return strings.Contains(differs, strings.ToLower(word[len(word)-1])) || strings.Contains(strings.ToLower(what), differs)
+}

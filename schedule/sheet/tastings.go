@@ -1,0 +1,65 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/desk"
+)
+
+// tastings line up what was tasted by whole months since bottling, or since the
+// pitch where nothing is bottled.
+func tastings(vs []desk.Vessel) []Compared {
+	var rows []Compared
+	for i, v := range vs {
+		from := v.Course.Pitch.At
+		if b, ok := v.Course.First(ferment.Bottle); ok {
+			from = b.At.Time
+		}
+		for _, e := range v.Course.Entries {
+			if e.Did == ferment.Taste {
+				months := int(math.Round(e.At.Time.Sub(from).Hours() / 24 / 30.4))
+				rows = noted(rows, inMonths(months), i, len(vs), tasted(e))
+			}
+		}
+	}
+	return rows
+}
+
+func noted(rows []Compared, age string, i, n int, text string) []Compared {
+	for r := range rows {
+		if rows[r].Name == age {
+			rows[r].Values[i] = text
+			return rows
+		}
+	}
+	row := Compared{Name: age, Values: make([]string, n)}
+	for j := range row.Values {
+		row.Values[j] = Unknown
+	}
+	row.Values[i] = text
+	return append(rows, row)
+}
+
+func tasted(e ferment.Entry) string {
+	var parts []string
+	if e.Taste.Score.Known() {
+		parts = append(parts, measure.Decimal(e.Taste.Score.Value, 0))
+	}
+	for _, t := range []string{e.Taste.Look, e.Taste.Nose, e.Taste.Palate, e.Taste.Body, e.Taste.Finish, e.Note} {
+		if t != "" {
+			parts = append(parts, t)
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+func inMonths(n int) string {
+	if n == 1 {
+		return "1 month"
+	}
+	return fmt.Sprintf("%d months", n)
+}
