@@ -1,0 +1,50 @@
+package board_test
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/board"
+	"cellar/jugkeeper/tui/theme"
+)
+
+var gaps = regexp.MustCompile(`\s+`)
+
+// TestPaperKeepsWhatMatters at every width: how much of what is to go in now,
+// the gravities, and an amount in words.
+func TestPaperKeepsWhatMatters(t *testing.T) {
+	s := today(morning())
+	s.Tasks = append(s.Tasks, sheet.Line{Subject: "hawthorn-3", Tag: "hawthorn-3", Word: sheet.Due, Act: "w2",
+		Amount: sheet.Amount{Words: "10 mL of sediment into 100 mL"}, Until: "by Sat 17 Oct"})
+	for width := 30; width <= 130; width++ {
+		text := gaps.ReplaceAllString(board.Today(s, width, theme.Theme{}), " ")
+		for _, l := range s.Tasks {
+			assert.Contains(t, text, l.Tag, "%d columns", width)
+			if l.Word == sheet.Late || l.Word == sheet.Due {
+				assert.Contains(t, text, l.Amount.String(), "%d columns", width)
+				assert.Contains(t, text, l.Of, "%d columns", width)
+			}
+		}
+		for _, r := range s.Vessels {
+			if !r.Quiet {
+				assert.Contains(t, text, r.Gravity, "%d columns", width)
+			}
+		}
+	}
+}
+
+// TestFootOfThePaper names honey that does not keep, on every kind of paper.
+func TestFootOfThePaper(t *testing.T) {
+	s := today(morning())
+	s.Honey = []sheet.Lot{{Name: "bell-heather-26", Says: "20.4 % water: use it now"}}
+	for _, text := range []string{board.Today(s, 80, theme.Theme{}), board.Today(s, 38, theme.Theme{})} {
+		assert.Contains(t, gaps.ReplaceAllString(text, " "), "△ bell-heather-26: 20.4 % water: use it now")
+	}
+	plain := board.Plain(s, 80)
+	assert.Contains(t, plain, "honey bell-heather-26: 20.4 % water: use it now")
+	assert.Less(t, strings.Index(plain, "honey bell"), strings.Index(plain, "sloe.yaml"))
+}
