@@ -48,8 +48,9 @@ const nearEnd = 0.004
 // with fewer than two readings or none since the pitch, after the end and after
 // stabilising there is none. The curve begins anew where something went in.
 //
-// Uncertainty: on 21 series of grape and agave must the band held between 80
-// and 97 of 100 later readings. No series of honey is open to the public.
+// Uncertainty: on 21 public series of grape and agave must the band held 80 to
+// 97 of 100 later readings until they were done; what the band adds was tuned on
+// the same series. No series of honey is open to the public.
 func Of(c course.Course) Forecast {
 	v, why := view(c)
 	if why != "" {
@@ -59,17 +60,24 @@ func Of(c course.Course) Forecast {
 	f.Finish, f.Low, f.High = f.ends()
 	f.Stops = f.chanceAbove(v.finish + wellAbove)
 	f.Says, f.Why = v.says(f.Stops)
-	dated := f.Says == OnItsWay && f.Why == ""
 	f.Breaks = v.breaks(c)
-	if dated {
-		f.Done = f.window(func(d draw) float64 { return d.reaches(nearEnd / (d.origin - d.finish)) })
-		for i := range f.Breaks {
-			if b := &f.Breaks[i]; b.Met.IsZero() {
-				b.Expected = f.window(func(d draw) float64 { return d.falls(float64(b.Gravity)) })
-			}
-		}
+	if f.Why == "" {
+		f.date()
 	}
 	return f
+}
+
+// date gives the windows.
+func (f *Forecast) date() {
+	f.Done = f.window(func(d draw) float64 { return d.reaches(nearEnd / (d.origin - d.finish)) })
+	if f.Done.At.IsZero() {
+		f.Why = "no date: hardly anything is left to fall"
+	}
+	for i := range f.Breaks {
+		if b := &f.Breaks[i]; b.Met.IsZero() {
+			b.Expected = f.window(func(d draw) float64 { return d.falls(float64(b.Gravity)) })
+		}
+	}
 }
 
 // ends are the middle, the low and the high of where it ends.
@@ -103,8 +111,9 @@ func (f Forecast) window(when func(draw) float64) Window {
 	return Window{f.at(s.Middle), f.at(s.Low), f.at(s.High)}
 }
 
+// at is a day as a time, ten years ahead at most.
 func (f Forecast) at(day float64) time.Time {
-	return f.began.Add(time.Duration(day * 24 * float64(time.Hour))).Truncate(time.Minute)
+	return f.began.Add(time.Duration(min(day, 3650) * 24 * float64(time.Hour))).Truncate(time.Minute)
 }
 
 func (v sight) breaks(c course.Course) []Break {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
@@ -60,7 +61,9 @@ func TestWhatIsSaid(t *testing.T) {
 		{4, "0 pitch | 3 1.050", forecast.OnItsWay, false}, // two readings
 		{7, steadily, forecast.OnItsWay, true},
 		{9, steadily + "| 9 1.0205", forecast.PerhapsStalled, false},
-		{8.9, steadily + "| 8.9 1.0205", forecast.CannotTell, false}, // not 48 hours yet
+		{8.9, steadily + "| 8.9 1.0205", forecast.CannotTell, false},                         // not 48 hours yet
+		{9, steadily + "| 7.1 honey 300g | 7.2 1.048 | 9 1.047", forecast.CannotTell, false}, // not 48 hours since the honey
+		{10, steadily + "| 7.1 honey 300g | 7.2 1.048 | 10 1.047", forecast.PerhapsStalled, false},
 		{30, steadily + "| 9 1.008 | 14 1.000 | 25 0.997", forecast.OnItsWay, true},
 	} {
 		f := of(t, c.days, c.log)
@@ -152,6 +155,31 @@ func TestWhatIsKnownOfTheYeastCounts(t *testing.T) {
 	assert.Greater(t, wild.Stops, bought.Stops)
 	weak := of(t, 7, steadily, func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(11), "11 %") })
 	assert.Greater(t, float64(weak.Finish), 1.005, "it ends at the tolerance")
+	past := of(t, 10, steadily+"| 8 1.010 | 10 1.001", func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(11), "11 %") })
+	assert.Less(t, float64(past.Finish), 1.001, "it went past the tolerance")
+}
+
+func TestAnyReadingsGiveAForecastInOrder(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := run{name: "any", points: []point{{0, rapid.Float64Range(1.03, 1.15).Draw(t, "original"), 20}}}
+		for _, gap := range rapid.SliceOfN(rapid.Float64Range(0.001, 30), 1, 12).Draw(t, "gaps") {
+			before := r.points[len(r.points)-1]
+			r.points = append(r.points, point{before.day + gap, before.gravity - rapid.Float64Range(-0.002, 0.05).Draw(t, "fall"), 20})
+		}
+		n := len(r.points)
+		f := forecast.Of(r.after(n))
+		if f.Unknown != "" {
+			return
+		}
+		for _, p := range f.Band(dayAt(r.points[n-1].day), 100) {
+			assert.True(t, p.Low <= p.Middle && p.Middle <= p.High, "%v", p)
+			assert.True(t, p.Low > 0.8 && p.High < 1.3, "%v", p)
+		}
+		assert.True(t, f.Low <= f.Finish && f.Finish <= f.High)
+		assert.True(t, f.Stops >= 0 && f.Stops <= 1)
+		assert.False(t, f.Done.Early.After(f.Done.At) || f.Done.At.After(f.Done.Late), "%v", f.Done)
+		assert.Equal(t, f.Done.At.IsZero(), f.Why != "", "a date or a reason: %q", f.Why)
+	})
 }
 
 // falling is a ferment read so many times over so many days.
@@ -189,9 +217,12 @@ func TestHoldsForReadingsCloseTogetherAndFarApart(t *testing.T) {
 }
 
 func BenchmarkForecast(b *testing.B) {
-	c := falling(30, 9).after(31)
-	for b.Loop() {
-		f := forecast.Of(c)
-		f.Band(c.Now, 60)
+	for _, n := range []int{30, 60, 600, 6000} {
+		c := falling(n, 9).after(n + 1)
+		b.Run(fmt.Sprint(n, " readings"), func(b *testing.B) {
+			for b.Loop() {
+				forecast.Of(c).Band(c.Now, 60)
+			}
+		})
 	}
 }

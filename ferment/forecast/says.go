@@ -32,12 +32,13 @@ const stallTime = 48 * time.Hour
 
 // says is the verdict, and why no date goes with it; no reason where one may.
 func (v sight) says(stops float64) (Verdict, string) {
-	last, fallen, over := v.last().gravity, v.slowest(), v.stallSpan()
+	last := v.last().gravity
+	fallen, long := v.rest()
 	switch {
-	case v.whole-last < max(startedFall, startedShare*(v.whole-v.finish)):
+	case v.original-last < max(startedFall, startedShare*v.whole()):
 		return NotStarted, "it has hardly fallen: read again in a day"
-	case last > v.finish+wellAbove && fallen <= stallFall+1e-9:
-		return PerhapsStalled, fmt.Sprintf("it fell %.3f in %.0f h: read again in two days", max(0, fallen), over.Hours())
+	case long && last > v.finish+wellAbove && fallen <= stallFall+1e-9:
+		return PerhapsStalled, fmt.Sprintf("it fell %.3f in %.0f h: read again in two days", max(0, fallen), v.stallSpan().Hours())
 	case stops > mostDoubt:
 		return CannotTell, fmt.Sprintf("the chance that it stops above %.3f is %.0f %%: read again in a day", v.finish+wellAbove, 100*stops)
 	case v.count < leastRead:
@@ -53,17 +54,14 @@ func (v sight) stallSpan() time.Duration {
 	return max(stallTime, time.Duration(stallShare*v.last().day*24*float64(time.Hour)))
 }
 
-// slowest is how far the gravity fell over the last such time; all of its fall
-// where the readings do not span it.
-func (v sight) slowest() float64 {
-	n := len(v.days) - 1
-	span := v.stallSpan().Hours() / 24
-	before := v.origin
-	for i := n; i >= 0; i-- {
-		if v.days[n]-v.days[i] >= span {
-			before = v.gravity[i]
-			break
+// rest is how far the gravity fell over the last such time, and whether the
+// readings span it.
+func (v sight) rest() (fallen float64, long bool) {
+	last, span := v.last(), v.stallSpan().Hours()/24
+	for i := len(v.days) - 1; i >= 0; i-- {
+		if last.day-v.days[i] >= span {
+			return v.gravity[i] - last.gravity, true
 		}
 	}
-	return before - v.gravity[n]
+	return v.origin - last.gravity, last.day >= span
 }

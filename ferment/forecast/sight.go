@@ -14,7 +14,6 @@ type sight struct {
 	basis
 	series
 	began time.Time
-	whole float64 // the original with all that was fed
 	third float64 // the one-third break
 	count int     // readings since the curve began, with the must's
 }
@@ -31,9 +30,9 @@ func view(c course.Course) (sight, string) {
 	if !ok {
 		return sight{}, "no forecast yet: read gravity in a day"
 	}
-	v := sight{began: begin.At, whole: float64(c.Effective.Value), third: float64(c.Break(1.0 / 3).Value)}
+	v := sight{began: begin.At, third: float64(c.Break(1.0 / 3).Value)}
 	v.basis = basis{
-		origin: float64(begin.Gravity), finish: expected(c),
+		original: float64(c.Effective.Value), origin: float64(begin.Gravity), finish: expected(c),
 		temperature: meanTemperature(c), wild: c.Ferment.Yeast.IsWild(),
 	}
 	if v.fall() < startedFall {
@@ -64,9 +63,11 @@ func none(c course.Course) string {
 	return ""
 }
 
-// expected is where it ends if nothing stops it.
+// expected is where it ends if nothing stops it: dry, or at the yeast's
+// tolerance as long as it has not gone past that.
 func expected(c course.Course) float64 {
-	if c.Finish.IsKnown() {
+	past := c.Gravity.IsKnown() && c.Finish.IsKnown() && c.Gravity.Value.Gravity < c.Finish.Value-nearEnd
+	if c.Finish.IsKnown() && !past {
 		return float64(c.Finish.Value)
 	}
 	return float64(c.DryFinish.Value)
