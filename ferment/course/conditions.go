@@ -181,7 +181,7 @@ func (c Course) sluggish() (Condition, bool, *CannotTell) {
 	if c.Temperature.Value.Middle() < sluggishAt {
 		return Condition{}, false, nil
 	}
-	return Condition{Name: Sluggish, Why: fmt.Sprintf("%s points a day", measure.Decimal(pace, 1)), Since: last.At}, true, nil
+	return Condition{Name: Sluggish, Why: measure.Decimal(pace, 1) + " a day", Since: last.At}, true, nil
 }
 
 // restarted tells whether gravity fell again after it had been steady, or

@@ -69,7 +69,7 @@ func (c Course) unfed() string {
 	if !n.Wanted.IsKnown() || n.Guessed > 0 || n.Given >= n.Wanted.Value*0.9 {
 		return ""
 	}
-	return fmt.Sprintf("%.0f of the %.0f mg/L nitrogen wanted were given", n.Given.MilligramsPerLitre(), n.Wanted.Value.MilligramsPerLitre())
+	return fmt.Sprintf("fed %.0f of %.0f mg/L nitrogen", n.Given.MilligramsPerLitre(), n.Wanted.Value.MilligramsPerLitre())
 }
 
 func (c Course) strong() string {

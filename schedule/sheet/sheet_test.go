@@ -241,6 +241,19 @@ func TestConditionTakesThePlaceOfTheStage(t *testing.T) {
 	}
 }
 
+// TestAdvice is all there is to look at, the gravest condition first.
+func TestAdvice(t *testing.T) {
+	v := vessel("ROWAN", "rowan", course.Working, at(1, 0, 0), 1.034, at(7, 1, 0))
+	v.Course.Conditions = []course.Condition{
+		{Name: course.OriginalUnknown}, {Name: course.Sluggish, Why: "1.5 a day", Look: []string{"warm it", "read the pH"}}, {Name: course.Film, Look: []string{"smell it"}},
+	}
+	assert.Equal(t, []sheet.Advice{
+		{Mark: sheet.Late, Says: "film", Look: []string{"smell it"}},
+		{Mark: sheet.Warn, Says: "sluggish: 1.5 a day", Look: []string{"warm it", "read the pH"}},
+		{Mark: sheet.Warn, Says: "original unknown"},
+	}, sheet.AdviceOf(v))
+}
+
 func TestUnknownIsADot(t *testing.T) {
 	v := desk.Vessel{Ferment: ferment.Ferment{ID: "oak"}, Course: course.Course{
 		Settings: ferment.DefaultSettings(time.UTC),

@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"strings"
+
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/schedule/desk"
 )
@@ -28,6 +30,26 @@ var conditions = map[course.ConditionName]condition{
 var byWeight = []course.ConditionName{
 	course.Mould, course.Film, course.Restarted, course.Stuck, course.SlowToStart, course.Sluggish,
 	course.ReadingInDoubt, course.AtLimit, course.OriginalUnknown, course.DoubtfulLabel,
+}
+
+// Advice is a condition with what to look at, the first thing first.
+type Advice struct {
+	Mark Word
+	Says string // "stuck: 0.001 in 80 h"
+	Look []string
+}
+
+// AdviceOf are the conditions of a vessel, the gravest first.
+func AdviceOf(v desk.Vessel) []Advice {
+	var out []Advice
+	for _, name := range byWeight {
+		for _, c := range v.Course.Conditions {
+			if c.Name == name {
+				out = append(out, Advice{conditions[name].word, strings.TrimSuffix(string(name)+": "+c.Why, ": "), c.Look})
+			}
+		}
+	}
+	return out
 }
 
 // gravest is the condition that takes the place of the stage.

@@ -41,5 +41,10 @@ var marks = map[Word]rune{
 // Mark is the sign of a word, a different shape for each meaning.
 func (w Word) Mark() rune { return marks[w] }
 
-// String is mark and word: "◆ held".
-func (w Word) String() string { return string(marks[w]) + " " + string(w) }
+// String is mark and word: "◆ held". No word is nothing.
+func (w Word) String() string {
+	if w == "" {
+		return ""
+	}
+	return string(marks[w]) + " " + string(w)
+}

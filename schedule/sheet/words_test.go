@@ -69,7 +69,7 @@ func TestActLabel(t *testing.T) {
 func TestMarksAreShapes(t *testing.T) {
 	for word, want := range map[sheet.Word]string{
 		sheet.Due: "● due", sheet.Later: "○ later", sheet.Late: "▲ late", sheet.Held: "◆ held", sheet.Stop: "◆ stop", sheet.Done: "✓ done",
-		sheet.Skipped: "– skipped", sheet.Lapsed: "× lapsed", sheet.Warn: "△ warn", sheet.Note: "· note", sheet.Do: "→ do",
+		sheet.Skipped: "– skipped", sheet.Lapsed: "× lapsed", sheet.Warn: "△ warn", sheet.Note: "· note", sheet.Do: "→ do", "": "",
 	} {
 		assert.Equal(t, want, word.String())
 	}

@@ -1,12 +1,14 @@
 package vessel
 
 import (
+	"strconv"
 	"strings"
 
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/layout"
 )
 
 // The columns of the answer: a word, and what it says.
@@ -26,13 +28,13 @@ func (p *paper) answer() {
 		}
 	}
 	if said == 0 {
-		p.beside(p.word(wordColumn, ""), saysColumn, p.nothing(linesOf(p.vessel, p)))
+		p.beside(layout.Row{}, saysColumn, p.nothing(linesOf(p.vessel, p)))
 	}
 	if p.vessel.Trouble != "" {
 		p.beside(p.word(wordColumn, sheet.Warn), saysColumn, p.vessel.Trouble+": it has no plan")
 	}
-	for _, c := range p.vessel.Course.Conditions {
-		p.beside(p.word(wordColumn, sheet.Warn), saysColumn, conditionWords(c))
+	for _, a := range sheet.AdviceOf(p.vessel) {
+		p.advice(a)
 	}
 	if text := courseWords(p.vessel.Course, p); text != "" {
 		p.beside(p.word(wordColumn, sheet.Course), saysColumn, text)
@@ -87,15 +89,12 @@ func (p *paper) nothing(lines []sheet.Line) string {
 	return text
 }
 
-func conditionWords(c course.Condition) string {
-	text := string(c.Name)
-	if c.Why != "" {
-		text += ": " + c.Why
+// advice is a condition, and one thing to look at under the other.
+func (p *paper) advice(a sheet.Advice) {
+	p.beside(p.word(wordColumn, a.Mark), saysColumn, p.theme.Bold(a.Says))
+	for i, look := range a.Look {
+		p.beside(layout.Row{}, saysColumn, strconv.Itoa(i+1)+". "+look)
 	}
-	if len(c.Look) > 0 {
-		text += "; look at " + strings.Join(c.Look, "; ")
-	}
-	return text
 }
 
 // courseWords is what the readings say: steady, falling, or that they are too
