@@ -73,9 +73,30 @@ func TestSolverAgainstCertifiedRegressions(t *testing.T) {
 			}, len(c.x), start)
 			assert.True(t, m.stopped, "%s from start %d", name, s+1)
 			assert.InEpsilon(t, c.squares, m.squares, 1e-9, "%s from start %d", name, s+1)
+			sd := deviations(m, len(c.x))
 			for i, want := range c.values {
 				assert.InEpsilon(t, want, m.x[i], 5e-7, "%s from start %d: b%d", name, s+1, i+1)
+				assert.InEpsilon(t, c.standardDeviates[i], sd[i], 1e-4, "%s from start %d: deviation of b%d", name, s+1, i+1)
 			}
 		}
 	}
+}
+
+// deviations are the standard deviations of what was fitted to n points, from
+// the root of the curvature that the draws are taken with.
+func deviations(m minimum, n int) []float64 {
+	root, _ := laplace(m)
+	p := root.columns
+	variance := make([]float64, p)
+	for i := range p {
+		unit := make([]float64, p)
+		unit[i] = 1
+		for j, v := range root.backSubstitute(unit) {
+			variance[j] += v * v * m.squares / float64(n-p)
+		}
+	}
+	for j, v := range variance {
+		variance[j] = math.Sqrt(v)
+	}
+	return variance
 }
