@@ -103,9 +103,10 @@ func (d draw) gravity(day float64) float64 {
 	return g + d.read
 }
 
-// end is the gravity at which it ends.
+// end is the gravity at which it ends: no higher than the last reading, give or
+// take what a reading lies off.
 func (d draw) end() float64 {
-	return min(d.last.gravity, d.finish+(d.origin-d.finish)*d.stops+d.drift)
+	return min(d.last.gravity+d.read, d.finish+(d.origin-d.finish)*d.stops+d.drift)
 }
 
 // reaches is the day on which only a share of the fall is left; never, where it
