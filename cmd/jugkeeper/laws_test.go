@@ -32,7 +32,7 @@ var mayImport = map[string][]string{
 	"ferment/bench":      with(sciences, "ferment/measure"),
 	"schedule":           with(sciences, "ferment", "ferment/course", "ferment/measure"),
 	"schedule/protocols": {},
-	"schedule/desk":      with(sciences, "schedule", "ferment/course", "ferment", "ferment/measure"),
+	"schedule/desk":      with(sciences, "schedule", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/sheet":     with(sciences, "schedule", "schedule/desk", "ferment/course", "ferment", "ferment/measure"),
 	"tui/theme":          {},
 	"tui/layout":         {},

@@ -24,6 +24,9 @@ func todayCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if days > 0 {
+				s.first = foreseen(s.first)
+			}
 			ids, chosen, err := s.chosen(given)
 			if err != nil {
 				return err
@@ -42,6 +45,16 @@ func todayCommand(w world, f *flags) *cobra.Command {
 	cmd.Flags().IntVar(&days, "days", 0, "look so many days ahead")
 	cmd.Flags().IntVar(&width, "width", 0, "columns to write in, from 30 on")
 	return cmd
+}
+
+// foreseen is a snapshot whose dates ahead come from forecasts.
+func foreseen(s desk.Snapshot) desk.Snapshot {
+	vs := make([]desk.Vessel, len(s.Vessels))
+	for i, v := range s.Vessels {
+		vs[i], _ = desk.Foreseen(v)
+	}
+	s.Vessels = vs
+	return s
 }
 
 // chosen are the vessels that names mean, all where none is named.

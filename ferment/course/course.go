@@ -180,6 +180,9 @@ type Course struct {
 	Stage      Stage
 	Conditions []Condition
 	CannotTell *CannotTell
+
+	// Ahead is a forecast of when a gravity is reached; nil where none was made.
+	Ahead func(measure.Gravity) (Expected, bool)
 	Steady     Steadiness
 
 	mixed     []mixing    // what went in and changed the gravity, by time

@@ -6,8 +6,9 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Reaches is when the gravity is expected to come down to g, from the pace of
-// the last readings; never earlier than the last of them. Only between the
+// Reaches is when the gravity is expected to come down to g: by the forecast
+// where one was made and may give a date, else from the pace of the last
+// readings; never earlier than the last of them. Only between the
 // start and the finish is anything expected, and no further than three weeks:
 // a straight line says little of a tail. Its width is a quarter of the way,
 // at least four hours (common practice, no source).
@@ -18,6 +19,11 @@ func (c Course) Reaches(g measure.Gravity) (Expected, bool) {
 	now := c.Gravity.Value
 	if now.Gravity <= g || c.Pace.Value < slowest || c.Finish.IsKnown() && g < c.Finish.Value {
 		return Expected{}, false
+	}
+	if c.Ahead != nil {
+		if e, ok := c.Ahead(g); ok {
+			return e, true
+		}
 	}
 	days := float64(now.Gravity-g) * 1000 / c.Pace.Value
 	if days > 21 {

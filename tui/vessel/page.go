@@ -33,8 +33,8 @@ const (
 )
 
 // pageOf is everything that the page of a vessel says, the answer on top.
-func pageOf(t theme.Theme, width int, v desk.Vessel, needs []sheet.Line, now time.Time, drawn drawing) []row {
-	p := &paper{theme: t, page: layout.PageOf(width), vessel: v, needs: needs, now: now, forecast: forecast.Of(v.Course), numbers: drawn == asNumbers}
+func pageOf(t theme.Theme, width int, v desk.Vessel, f forecast.Forecast, needs []sheet.Line, now time.Time, drawn drawing) []row {
+	p := &paper{theme: t, page: layout.PageOf(width), vessel: v, needs: needs, now: now, forecast: f, numbers: drawn == asNumbers}
 	p.answer()
 	p.blank()
 	p.curve()

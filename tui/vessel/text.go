@@ -13,7 +13,8 @@ import (
 // is so many columns wide. The needs are what the day asks for.
 func Page(t theme.Theme, width int, v desk.Vessel, needs []sheet.Line, now time.Time) string {
 	var text strings.Builder
-	for _, r := range pageOf(t, width, v, needs, now, asCurve) {
+	v, f := desk.Foreseen(v)
+	for _, r := range pageOf(t, width, v, f, needs, now, asCurve) {
 		text.WriteString(strings.TrimRight(r.text, " ") + "\n")
 	}
 	return text.String()

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/layout"
@@ -27,6 +28,7 @@ type Model struct {
 	needs         []sheet.Line
 	rows          []row
 	drawn         drawing
+	forecast      forecast.Forecast
 }
 
 // row is one row of the page, and the line of the file that it stands for.
@@ -61,7 +63,8 @@ func (m Model) Show(s desk.Snapshot, words sheet.Sheet) Model {
 	v, ok := s.Find(m.vessel.ID())
 	m.gone, m.now = !ok, s.At
 	if ok {
-		m.vessel, m.row, m.needs = v, sheet.Row{}, words.Lines(v.ID())
+		m.vessel, m.forecast = desk.Foreseen(v)
+		m.row, m.needs = sheet.Row{}, words.Lines(v.ID())
 		for _, r := range words.Vessels {
 			if r.ID == v.ID() {
 				m.row = r
@@ -141,7 +144,7 @@ func (m Model) scrolled(top int) Model {
 func (m Model) laid() Model {
 	m.rows = nil
 	if m.width > 0 && !m.gone {
-		m.rows = pageOf(m.theme, m.width, m.vessel, m.needs, m.now, m.drawn)
+		m.rows = pageOf(m.theme, m.width, m.vessel, m.forecast, m.needs, m.now, m.drawn)
 	}
 	return m.scrolled(m.top)
 }
