@@ -9,7 +9,7 @@ import (
 // give any. It costs a few milliseconds: only where dates ahead are shown.
 func Foreseen(v Vessel) (Vessel, forecast.Forecast) {
 	f := forecast.Of(v.Course)
-	if v.Culture == nil {
+	if len(v.Plan.Steps) > 0 && f.Unknown == "" && f.Why == "" {
 		v.Course.Ahead = f.Reaches
 		v.Day = schedule.Plan(v.Plan, v.Course)
 	}
