@@ -20,6 +20,7 @@ type keeper struct {
 	jug
 	original, finish, rate float64
 	ending                 string
+	every                  int      // days from visit to visit; 0 is 1
 	done                   []string // the steps in the order they were done in
 	on                     map[string]int
 	longest                int // days that something was held
@@ -35,7 +36,7 @@ func (k *keeper) run(days int) {
 	k.on = map[string]int{}
 	heldSince := map[string]int{}
 	var unchanged time.Time
-	for d := 0; d < days; d++ {
+	for d := 0; d < days; d += max(k.every, 1) {
 		for _, hour := range []string{"08:00", "19:00"} {
 			now := fmt.Sprintf("%dd %s", d, hour)
 			if at(now).Before(unchanged) {

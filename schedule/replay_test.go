@@ -1,0 +1,159 @@
+package schedule_test
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+)
+
+// TestAYearOfEight follows eight ferments through a whole year and finds no
+// hour that contradicts itself or one before. Two of them are looked at every
+// hour up to day 60.
+func TestAYearOfEight(t *testing.T) {
+	for i, k := range eight() {
+		k.run(365)
+		hourly := at("0d 00:00")
+		if i%4 == 0 {
+			hourly = at("60d 00:00")
+		}
+		k.replay(t, hourly)
+	}
+}
+
+// eight are kept by hands that come daily, every third day, every fifth.
+func eight() []keeper {
+	wild := func(f *ferment.Ferment) {
+		f.Yeast.Kind, f.Yeast.Tolerance = ferment.Wild, measure.Given[measure.Strength]{}
+	}
+	dry := func(plan, gravity string, original, finish, rate float64, ending string, every int) keeper {
+		return keeper{jug: jug{plan: plan, gravity: gravity, settings: softBottles}, original: original, finish: finish, rate: rate, ending: ending, every: every}
+	}
+	ks := []keeper{
+		dry("small-jug", "1.084", 1.084, 0.9965, 0.5, "still", 1),
+		dry("by-thirds", "1.118", 1.118, 1.001, 0.4, "sweetened", 1),
+		dry("light-sparkling", "1.045", 1.045, 0.9976, 0.8, "bottle-conditioned", 1),
+		dry("fruit", "1.090", 1.090, 0.9965, 0.5, "still", 1),
+		dry("wild-culture", "1.060", 1.060, 0.998, 0.4, "still", 1),
+		dry("small-jug", "1.084", 1.084, 0.9965, 0.5, "bottle-conditioned", 3),
+		dry("by-thirds", "1.110", 1.110, 1.000, 0.4, "still", 3),
+		dry("small-jug", "1.095", 1.095, 1.012, 0.5, "sweetened", 5), // stops short
+	}
+	ks[4].ferment = wild
+	return ks
+}
+
+// replay plans the year once more, with all that was written by then.
+func (k *keeper) replay(t *testing.T, hourly time.Time) {
+	plan, whole := k.protocol(), k.course("400d 00:00")
+	var before schedule.Day
+	var at0 time.Time
+	for now := at("0d 00:00"); now.Before(at("365d 00:00")); now = onward(now, hourly) {
+		c := course.Of(whole.Ferment, whole.Settings, whole.Limits, now)
+		day := schedule.Plan(plan, c)
+		if wrong := contradiction(day, c); wrong != "" {
+			require.Fail(t, wrong, "%s, %s", k.plan, now)
+		}
+		if wrong := undone(before, day); wrong != "" {
+			require.Fail(t, wrong, "%s, between %s and %s", k.plan, at0, now)
+		}
+		before, at0 = day, now
+	}
+}
+
+// onward is the next time to look at: every hour to begin with, then every
+// seventh, and in the glass every twenty-fifth: both come round to each hour of
+// the day.
+func onward(now, hourly time.Time) time.Time {
+	switch {
+	case now.Before(hourly):
+		return now.Add(time.Hour)
+	case now.Before(at("130d 00:00")):
+		return now.Add(7 * time.Hour)
+	}
+	return now.Add(25 * time.Hour)
+}
+
+// contradiction is what a day says against itself.
+func contradiction(d schedule.Day, c course.Course) string {
+	open, seen := map[string]int{}, map[string]bool{}
+	for _, t := range d.Tasks {
+		id := fmt.Sprintf("%s %d", t.Step, t.Occurrence)
+		switch {
+		case seen[id]:
+			return id + " stands there twice"
+		case t.Reason == "":
+			return id + " has no reason"
+		case t.State == schedule.Late && t.Closes.After(c.Now):
+			return id + " is late before it closes"
+		case t.State == schedule.Due && !t.Closes.IsZero() && !t.Closes.After(c.Now):
+			return id + " is due after it closed"
+		case t.State == schedule.Waiting && !t.Opens.IsZero() && !t.Opens.After(c.Now):
+			return id + " waits though it is open: " + t.Reason
+		case d.Quiet != nil && t.Routine && t.Open:
+			return id + " breaks the quiet"
+		}
+		seen[id] = true
+		if wrong := asked(t, d, c); wrong != "" {
+			return id + wrong
+		}
+		if t.Open && (t.State == schedule.Due || t.State == schedule.Late || t.State == schedule.Held) {
+			open[t.Step]++
+		}
+		if open[t.Step] > 1 {
+			return t.Step + " is open more than once"
+		}
+	}
+	return excluded(open)
+}
+
+// asked holds what may be done to what is asked for: what is due is not refused
+// and its gate is open, what is held is refused.
+func asked(t schedule.Task, d schedule.Day, c course.Course) string {
+	var no *schedule.No
+	if t.State == schedule.Held || t.State == schedule.Due || t.State == schedule.Late {
+		no = schedule.Refusal(t, d, c)
+	}
+	switch {
+	case t.State == schedule.Held && no == nil:
+		return " is held, and may be done"
+	case (t.State == schedule.Due || t.State == schedule.Late) && no != nil:
+		return " is asked for and refused: " + no.Verdict
+	case t.Do == "nutrient" && t.State == schedule.Due && t.Open && !t.Option && !gate(d, ferment.NutrientGate).Open:
+		return " is due at a shut gate"
+	case t.Do == "bottle" && t.State == schedule.Due && !gate(d, ferment.StillGate).Open && !gate(d, ferment.ConditioningGate).Open:
+		return " is due at shut gates"
+	}
+	return ""
+}
+
+// excluded are acts that are never asked for on one day.
+func excluded(open map[string]int) string {
+	for _, pair := range [][2]string{{"nutrient-1", "rack"}, {"nutrient-2", "bottle"}, {"sorbate", "prime"}, {"degas", "bottle"}, {"air", "rack"}, {"pitch", "bottle"}} {
+		if open[pair[0]] > 0 && open[pair[1]] > 0 {
+			return pair[0] + " and " + pair[1] + " at once"
+		}
+	}
+	return ""
+}
+
+// undone is what was settled and is not any more, although what it hangs on has
+// not moved.
+func undone(before, after schedule.Day) string {
+	is := map[string]schedule.State{}
+	for _, t := range after.Tasks {
+		is[t.Step+t.Due.String()] = t.State
+	}
+	for _, t := range before.Tasks {
+		if now, there := is[t.Step+t.Due.String()]; (t.State == schedule.Done || t.State == schedule.Skipped) && there && now != t.State {
+			return fmt.Sprintf("%s of %s was %s and is %s", t.Step, t.Due, t.State, now)
+		}
+	}
+	return ""
+}
