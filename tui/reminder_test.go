@@ -1,0 +1,33 @@
+package tui
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// A reminder is settled like any task, by its step: it is no act.
+func TestReminderIsSettled(t *testing.T) {
+	s := newShelf()
+	f := s.log("heath")
+	f.Log = append(slices.Clone(f.Log), ferment.Entry{At: ago(hours(10)), Order: 2, Remind: ferment.At(morning.Truncate(hours(24))), Note: "wash the bung"})
+	d := drive(t, s, 80, 24)
+	d.shows("HEATH", "reminder", "wash the bung")
+	d.model = d.is().selecting("heath", "reminder")
+	d.keys("space", "enter").shows("✓ kept: HEATH reminder done")
+	last := d.log("heath")[1]
+	assert.Equal(t, "reminder", last.Step)
+	assert.Empty(t, last.Did)
+	d.lacks("● due      reminder")
+	d.keys("u").shows("taken back: HEATH reminder done", "it is due again")
+	require.Len(t, d.log("heath"), 1)
+}
+
+func (m Model) selecting(subject, step string) Model {
+	m.board = m.board.SelectTask(subject, step, 1)
+	return m
+}
