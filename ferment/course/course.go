@@ -182,8 +182,8 @@ type Course struct {
 	CannotTell *CannotTell
 
 	// Ahead is a forecast of when a gravity is reached; nil where none was made.
-	Ahead func(measure.Gravity) (Expected, bool)
-	Steady     Steadiness
+	Ahead  func(measure.Gravity) (Expected, bool)
+	Steady Steadiness
 
 	mixed     []mixing    // what went in and changed the gravity, by time
 	disturbed []time.Time // when something went in after which older readings do not count as steady
