@@ -52,7 +52,7 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []strin
 	change := roundTo(float64(r.Gravity-before.Gravity), 4)
 	apart := r.At.Sub(before.At)
 	switch {
-	case change > unlikelyRise && e.Doubt == ferment.NoWord && !raisedBetween(v, before.At, r.At):
+	case change > unlikelyRise && e.Doubt == ferment.NoWord && !raises(e.Did) && !raisedBetween(v, before.At, r.At):
 		return []string{"gas on the stem? honey at the bottom? the other vessel?"}
 	case -change > roundTo(unlikelyFall*math.Max(apart.Hours(), 1)/24, 5):
 		return []string{fmt.Sprintf("%s points in %s: a slip of the pen? the other vessel?", measure.Decimal(change*1000, 1), hours(apart))}
@@ -75,13 +75,18 @@ func stands(c course.Course, r course.Reading) bool {
 // that a rise is no wonder.
 func raisedBetween(v Vessel, from, to time.Time) bool {
 	for _, e := range v.Course.Entries {
-		at := e.At.Time
-		switch e.Did {
-		case ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.TopUp:
-			if !at.Before(from) && !at.After(to) {
-				return true
-			}
+		if at := e.At.Time; raises(e.Did) && !at.Before(from) && !at.After(to) {
+			return true
 		}
+	}
+	return false
+}
+
+// raises tells whether an act puts something in that can raise the gravity.
+func raises(a ferment.Act) bool {
+	switch a {
+	case ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.TopUp:
+		return true
 	}
 	return false
 }
