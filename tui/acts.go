@@ -74,7 +74,6 @@ func (m Model) note() (Model, tea.Cmd) {
 }
 
 func (m Model) find() (Model, tea.Cmd) {
-	m.onPage = false
 	return m.openLine(entry.NewFind(m.sought)), nil
 }
 

@@ -39,6 +39,9 @@ func (m Model) seek(want intent.Seek) Model {
 		return m
 	}
 	m.sought = want.Text
+	if m.onPage {
+		return m.seekOnPage(want)
+	}
 	spots := m.spots()
 	from := m.spotIndex(spots)
 	if want.Again {
@@ -50,6 +53,21 @@ func (m Model) seek(want intent.Seek) Model {
 			return m.selectSpot(at)
 		}
 	}
+	return m.notFound(want)
+}
+
+// seekOnPage scrolls the page of a vessel to a text: to an entry of its log, a
+// step of its plan.
+func (m Model) seekOnPage(want intent.Seek) Model {
+	page, found := m.page.Seek(want.Text, want.Again)
+	if !found {
+		return m.notFound(want)
+	}
+	m.page = page
+	return m
+}
+
+func (m Model) notFound(want intent.Seek) Model {
 	err := fmt.Errorf("nothing here is called %q", want.Text)
 	if m.line == nil {
 		m.message = no("%s", err)

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strings"
 
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/layout"
@@ -184,7 +185,7 @@ func (m Model) chart(page layout.Page) []string {
 	for y, row := range c.Rows(m.theme) {
 		label, axis := "", "│"
 		if value := first - float64(y)*step; math.Abs(math.Remainder(value, 2*step)) < step/4 {
-			label, axis = fmt.Sprintf("%.3f", value), "┤"
+			label, axis = sheet.Glass(measure.Gravity(value), m.vessels[0].Course.Settings), "┤"
 		}
 		rows = append(rows, layout.Row{}.At(page.Margin, label).At(axisColumn, axis).At(axisColumn+1, row).In(page.End()))
 	}

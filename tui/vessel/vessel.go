@@ -6,6 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
@@ -96,6 +98,23 @@ func (m Model) Above() Model {
 func (m Model) Numbers() Model {
 	m.drawn = 1 - m.drawn
 	return m.laid()
+}
+
+// Seek scrolls to the next row that holds a text, from the one under the top on
+// and round; with again from the row after it.
+func (m Model) Seek(text string, again bool) (Model, bool) {
+	from := m.top
+	if again {
+		from++
+	}
+	for i := range m.rows {
+		at := (from + i) % len(m.rows)
+		if strings.Contains(strings.ToLower(ansi.Strip(m.rows[at].text)), strings.ToLower(text)) {
+			m.top = at
+			return m, true
+		}
+	}
+	return m, false
 }
 
 // ID is the vessel that the page is of.

@@ -155,3 +155,16 @@ func TestPageStaysWhereItIsScrolledTo(t *testing.T) {
 	assert.Equal(t, end.top, end.Move(100).top)
 	assert.Contains(t, m.Show(desk.Snapshot{At: now}, sheet.Sheet{}).View(), "it is not in the cellar any more")
 }
+
+func TestSeekGoesFromOneFindToTheNext(t *testing.T) {
+	m := New(theme.Theme{}).SetSize(80, 20)
+	m.vessel, m.now, m.gone = heath(), now, false
+	m = m.laid()
+	first, found := m.Seek("GRAVITY", false)
+	assert.True(t, found)
+	next, found := first.Seek("gravity", true)
+	assert.True(t, found)
+	assert.Greater(t, next.top, first.top)
+	_, found = m.Seek("no such words", false)
+	assert.False(t, found)
+}
