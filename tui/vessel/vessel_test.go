@@ -158,7 +158,8 @@ func TestPageStaysWhereItIsScrolledTo(t *testing.T) {
 
 func TestSeekGoesFromOneFindToTheNext(t *testing.T) {
 	m := New(theme.Theme{}).SetSize(80, 20)
-	m.vessel, m.now, m.gone = heath(), now, false
+	m.vessel, m.forecast = desk.Foreseen(heath())
+	m.now, m.gone = now, false
 	m = m.laid()
 	first, found := m.Seek("GRAVITY", false)
 	assert.True(t, found)
