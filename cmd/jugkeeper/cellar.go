@@ -39,6 +39,16 @@ func (w world) open(f flags) (session, error) {
 	return s, err
 }
 
+// openFor opens the cellar for the subjects that a list of names means.
+func (w world) openFor(f flags, list string) (session, []string, error) {
+	s, err := w.open(f)
+	if err != nil {
+		return s, nil, err
+	}
+	ids, err := s.named(list)
+	return s, ids, err
+}
+
 // store is the cellar's folder. The default one may be missing: it is empty
 // then, and made by the first thing that is written.
 func (w world) store(f flags) (*journal.Store, desk.Store) {

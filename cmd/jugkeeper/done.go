@@ -20,11 +20,7 @@ func doneCommand(w world, f *flags) *cobra.Command {
 			"  jugkeeper done bh-a,bh-b degas",
 		Args: args(cobra.MinimumNArgs(2)),
 		RunE: func(_ *cobra.Command, given []string) error {
-			s, err := w.open(*f)
-			if err != nil {
-				return err
-			}
-			ids, err := s.named(given[0])
+			s, ids, err := w.openFor(*f, given[0])
 			if err != nil {
 				return err
 			}
@@ -72,11 +68,7 @@ func skipCommand(w world, f *flags) *cobra.Command {
 			if strings.TrimSpace(because) == "" {
 				return usage("skip wants a reason, e.g. --because 'away for the day'")
 			}
-			s, err := w.open(*f)
-			if err != nil {
-				return err
-			}
-			ids, err := s.named(given[0])
+			s, ids, err := w.openFor(*f, given[0])
 			if err != nil {
 				return err
 			}

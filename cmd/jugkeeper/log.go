@@ -29,11 +29,7 @@ func logCommand(w world, f *flags) *cobra.Command {
 			"  jugkeeper log bh-a - < sheet.txt",
 		Args: args(cobra.MinimumNArgs(1)),
 		RunE: func(_ *cobra.Command, given []string) error {
-			s, err := w.open(*f)
-			if err != nil {
-				return err
-			}
-			ids, err := s.named(given[0])
+			s, ids, err := w.openFor(*f, given[0])
 			if err != nil {
 				return err
 			}

@@ -20,11 +20,7 @@ func showCommand(w world, f *flags) *cobra.Command {
 			if err := sensibleDays(days); err != nil {
 				return err
 			}
-			s, err := w.open(*f)
-			if err != nil {
-				return err
-			}
-			ids, err := s.named(given[0])
+			s, ids, err := w.openFor(*f, given[0])
 			if err != nil {
 				return err
 			}
