@@ -27,12 +27,12 @@ var global = map[intent.Action]act{
 
 // acts are the actions of the screens.
 var acts = map[intent.Action]act{
-	intent.Up:       func(m Model) (Model, tea.Cmd) { return m.move(-1), nil },
-	intent.Down:     func(m Model) (Model, tea.Cmd) { return m.move(1), nil },
-	intent.PageUp:   func(m Model) (Model, tea.Cmd) { return m.turn(-1), nil },
-	intent.PageDown: func(m Model) (Model, tea.Cmd) { return m.turn(1), nil },
-	intent.Top:      func(m Model) (Model, tea.Cmd) { return m.top(), nil },
-	intent.Bottom:   func(m Model) (Model, tea.Cmd) { return m.bottom(), nil },
+	intent.Up:       moving(intent.Up),
+	intent.Down:     moving(intent.Down),
+	intent.PageUp:   moving(intent.PageUp),
+	intent.PageDown: moving(intent.PageDown),
+	intent.Top:      moving(intent.Top),
+	intent.Bottom:   moving(intent.Bottom),
 	intent.Side:     func(m Model) (Model, tea.Cmd) { return m.side(), nil },
 	intent.Open:     func(m Model) (Model, tea.Cmd) { return m.enter(), nil },
 	intent.Back:     func(m Model) (Model, tea.Cmd) { return m.back(), nil },
@@ -59,7 +59,7 @@ func (m Model) reading() (Model, tea.Cmd) {
 	if !ok {
 		return m, nil
 	}
-	if m.onBench {
+	if m.at == OnBench {
 		return m.intoLog(v)
 	}
 	return m.openLine(entry.NewReading(m.snapshot, v)), nil
@@ -202,7 +202,7 @@ func (m Model) edit() (Model, tea.Cmd) {
 // fileLine is the line to open a file at: where the page stands, else the
 // newest entry.
 func (m Model) fileLine(v desk.Vessel) int {
-	if m.onPage {
+	if m.at == OnVessel {
 		return max(m.page.Line(), 1)
 	}
 	line := 1

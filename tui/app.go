@@ -32,17 +32,15 @@ type Model struct {
 	request  int  // the latest that was made
 	shown    int  // the request whose answer is on the screen
 
+	at      Place // the screen in sight: the board, a page, the bench, side by side
+	under   Place // the screen that the bench was opened from
 	board   board.Model
 	page    vessel.Model
-	onPage  bool
 	bench   bench.Model
-	onBench bool
-
-	compare  compare.Model
-	onBeside bool
-	marked   []string   // the vessels to lay side by side
-	line     entry.Line // nil while none is open
-	sought   string     // what was looked for last
+	compare compare.Model
+	marked  []string   // the vessels to lay side by side
+	line    entry.Line // nil while none is open
+	sought  string     // what was looked for last
 
 	help    bool
 	helpTop int
@@ -59,7 +57,7 @@ type Model struct {
 func New(o Options) Model {
 	t := theme.New("auto", o.Background, o.Profile)
 	return Model{
-		options: o.filled(), keys: DefaultKeys(), theme: t, board: board.New(t), page: vessel.New(t), bench: bench.New(t), compare: compare.New(t),
+		options: o.filled(), keys: DefaultKeys(), theme: t, at: OnBoard, board: board.New(t), page: vessel.New(t), bench: bench.New(t), compare: compare.New(t),
 		drafts: o.Drafts, putOff: putOffs{}, request: 1, busy: true,
 	}
 }

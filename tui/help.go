@@ -54,7 +54,7 @@ func (m Model) helpView() string {
 	rows := m.helpRows()
 	rows = rows[min(m.helpTop, len(rows)):]
 	out := make([]string, m.height)
-	out[0] = layout.Row{}.At(page.Margin, m.theme.Bold(m.placeName())).At(m.helpColumn(), m.theme.Bold("keys and words")).
+	out[0] = layout.Row{}.At(page.Margin, m.theme.Bold(placeNames[m.at])).At(m.helpColumn(), m.theme.Bold("keys and words")).
 		Until(page.End(), widget.KeyRow(m.theme, []widget.Key{{Key: m.keyName(intent.Back), Does: "back"}}, page.Width)).In(m.width)
 	for i := 1; i < m.height; i++ {
 		left := ""
@@ -73,19 +73,8 @@ func (m Model) helpView() string {
 	return strings.Join(out, "\n")
 }
 
-func (m Model) screenView() string {
-	if m.onPage {
-		return m.pageView()
-	}
-	return m.boardView()
-}
-
-func (m Model) placeName() string {
-	if m.onPage {
-		return "vessel"
-	}
-	return "board"
-}
+// placeNames are the screens by name.
+var placeNames = map[Place]string{OnBoard: "board", OnVessel: "vessel", OnBench: "bench", OnBeside: "side by side"}
 
 // helpRows are the keys that work here, and the words of the screen.
 func (m Model) helpRows() []string {

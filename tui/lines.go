@@ -154,11 +154,10 @@ func subjects(tasks []intent.Task) []string {
 	return ids
 }
 
-// leave ends the program; from a page it goes back to the board.
+// leave leaves the screen, and from the board the program.
 func (m Model) leave() (Model, tea.Cmd) {
-	if m.onPage {
-		m.onPage = false
-		return m, nil
+	if m.at != OnBoard {
+		return m.back(), nil
 	}
 	return m.abort()
 }

@@ -11,14 +11,15 @@ import (
 // openBench opens the bench with the values of the selected vessel.
 func (m Model) openBench() Model {
 	v, has := m.vessel()
-	m.bench, m.onBench, m.onBeside = m.bench.Open(v, has), true, false
+	m.bench = m.bench.Open(v, has)
+	m.at, m.under = OnBench, m.at
 	return m
 }
 
 // typesOnBench tells whether a stroke goes into a field of the bench. Leaving
 // and going to the shell work from there too.
 func (m Model) typesOnBench(s intent.Stroke) bool {
-	if !m.onBench || m.line != nil || !m.bench.Typing() {
+	if m.at != OnBench || m.line != nil || !m.bench.Typing() {
 		return false
 	}
 	a, _ := m.keys.Action(OnBench, s)
@@ -37,23 +38,19 @@ func (m Model) intoLog(v desk.Vessel) (Model, tea.Cmd) {
 	return m.asked(m.line.Press(intent.Stroke{Text: line, Pasted: true}))
 }
 
-// back is one screen back: from the bench to where it was opened.
+// back is one screen back: from the bench to where it was opened, else to the
+// board.
 func (m Model) back() Model {
-	if m.onBeside {
-		m.onBeside = false
+	if m.at == OnBench {
+		m.at = m.under
 		return m
 	}
-	if m.onBench {
-		m.onBench = false
-		return m
-	}
-	m.onPage = false
-	return m
+	return m.toBoard()
 }
 
 // side is the other list of the screen.
 func (m Model) side() Model {
-	if m.onBench {
+	if m.at == OnBench {
 		m.bench = m.bench.Side()
 		return m
 	}
@@ -63,7 +60,7 @@ func (m Model) side() Model {
 
 // enter opens what is selected.
 func (m Model) enter() Model {
-	if m.onBench {
+	if m.at == OnBench {
 		m.bench = m.bench.Enter()
 		return m
 	}

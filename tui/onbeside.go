@@ -48,7 +48,7 @@ func (m Model) openBeside() Model {
 		m.message = say("two to four are laid side by side: mark them with %s, %s", m.keyName(intent.Mark), "marked: "+m.labels(m.marked))
 		return m
 	}
-	m.compare, m.onBeside, m.onPage, m.onBench = m.compare.Open(m.snapshot, ids), true, false, false
+	m.compare, m.at = m.compare.Open(m.snapshot, ids), OnBeside
 	return m
 }
 
@@ -69,6 +69,6 @@ func (m Model) trial() []string {
 
 // toBoard is the board again, from wherever one is.
 func (m Model) toBoard() Model {
-	m.onPage, m.onBench, m.onBeside = false, false, false
+	m.at = OnBoard
 	return m
 }

@@ -39,7 +39,7 @@ func (m Model) seek(want intent.Seek) Model {
 		return m
 	}
 	m.sought = want.Text
-	if m.onPage {
+	if m.at == OnVessel {
 		return m.seekOnPage(want)
 	}
 	spots := m.spots()

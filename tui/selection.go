@@ -10,14 +10,14 @@ import (
 
 // vessel is the selected one.
 func (m Model) vessel() (desk.Vessel, bool) {
-	if m.onBench {
-		id, _ := m.bench.Subject()
-		return m.snapshot.Find(id)
+	id := m.board.Vessel()
+	switch m.at {
+	case OnBench:
+		id, _ = m.bench.Subject()
+	case OnVessel:
+		id = m.page.ID()
 	}
-	if m.onPage {
-		return m.snapshot.Find(m.page.ID())
-	}
-	return m.snapshot.Find(m.board.Vessel())
+	return m.snapshot.Find(id)
 }
 
 // task is the selected task with its vessel; on a page it is the first that
@@ -27,7 +27,7 @@ func (m Model) task() (desk.Vessel, schedule.Task, bool) {
 	if !ok {
 		return v, schedule.Task{}, false
 	}
-	if !m.onPage {
+	if m.at != OnVessel {
 		line, has := m.board.Task()
 		return v, line.Task, has
 	}
@@ -58,26 +58,50 @@ func (m Model) place() Place {
 		return InRefusal
 	case m.line != nil:
 		return InLine
-	case m.onBeside:
-		return OnBeside
-	case m.onBench:
-		return OnBench
-	case m.onPage:
-		return OnVessel
 	}
-	return OnBoard
+	return m.at
 }
 
-func (m Model) move(n int) Model {
-	switch {
-	case m.onBeside:
-		m.compare = m.compare.Move(n)
-	case m.onBench:
-		m.bench = m.bench.Move(n)
-	case m.onPage:
-		m.page = m.page.Move(n)
+// scroller is a screen that is moved along.
+type scroller[M any] interface {
+	Move(n int) M
+	Page(n int) M
+	Home() M
+	End() M
+}
+
+// along is the screen moved as an action says.
+func along[M scroller[M]](screen M, a intent.Action) M {
+	switch a {
+	case intent.Up:
+		return screen.Move(-1)
+	case intent.Down:
+		return screen.Move(1)
+	case intent.PageUp:
+		return screen.Page(-1)
+	case intent.PageDown:
+		return screen.Page(1)
+	case intent.Top:
+		return screen.Home()
+	}
+	return screen.End()
+}
+
+// moving is an action that moves along the screen in sight.
+func moving(a intent.Action) act {
+	return func(m Model) (Model, tea.Cmd) { return m.move(a), nil }
+}
+
+func (m Model) move(a intent.Action) Model {
+	switch m.at {
+	case OnBeside:
+		m.compare = along(m.compare, a)
+	case OnBench:
+		m.bench = along(m.bench, a)
+	case OnVessel:
+		m.page = along(m.page, a)
 	default:
-		m.board = m.board.Move(n)
+		m.board = along(m.board, a)
 	}
 	return m
 }
@@ -88,54 +112,16 @@ func (m Model) wheeled(msg tea.MouseMsg) Model {
 	case m.line != nil || m.help || !m.have:
 		return m
 	case msg.Button == tea.MouseButtonWheelUp:
-		return m.move(-1)
+		return m.move(intent.Up)
 	case msg.Button == tea.MouseButtonWheelDown:
-		return m.move(1)
-	}
-	return m
-}
-
-func (m Model) turn(n int) Model {
-	switch {
-	case m.onBeside:
-		m.compare = m.compare.Page(n)
-	case m.onBench:
-		m.bench = m.bench.Page(n)
-	case m.onPage:
-		m.page = m.page.Page(n)
-	default:
-		m.board = m.board.Page(n)
-	}
-	return m
-}
-
-func (m Model) top() Model {
-	switch {
-	case m.onBench:
-		m.bench = m.bench.Home()
-	case m.onPage:
-		m.page = m.page.Home()
-	default:
-		m.board = m.board.Home()
-	}
-	return m
-}
-
-func (m Model) bottom() Model {
-	switch {
-	case m.onBench:
-		m.bench = m.bench.End()
-	case m.onPage:
-		m.page = m.page.End()
-	default:
-		m.board = m.board.End()
+		return m.move(intent.Down)
 	}
 	return m
 }
 
 func (m Model) openPage() Model {
 	if v, ok := m.vessel(); ok {
-		m.onPage = true
+		m.at = OnVessel
 		m.page = m.page.Open(v.ID()).Show(m.putOff.without(m.snapshot), m.words)
 	}
 	return m

@@ -14,19 +14,36 @@ func (m Model) View() string {
 	switch {
 	case m.width <= 0 || m.height <= 0:
 		return ""
-	case m.help && m.fits():
+	case m.help && layout.Fits(m.width, m.height):
 		return m.helpView()
-	case m.onBeside && m.line == nil:
+	}
+	return m.screenView()
+}
+
+// screenView is the screen in sight.
+func (m Model) screenView() string {
+	switch m.ground() {
+	case OnBeside:
 		return m.compare.SetFoot(m.foot()).View()
-	case m.onBench && m.line == nil:
+	case OnBench:
 		return m.bench.SetFoot(m.foot()).View()
-	case m.onPage:
-		return m.pageView()
+	case OnVessel:
+		return m.page.SetFoot(m.foot()).Below(m.below()).View()
 	}
 	return m.boardView()
 }
 
-func (m Model) fits() bool { return m.width >= layout.LeastWidth && m.height >= layout.LeastHeight }
+// ground is the screen that is drawn: an open line stands under the vessels,
+// so that the bench and what lies side by side make room for them.
+func (m Model) ground() Place {
+	switch {
+	case m.line == nil:
+		return m.at
+	case m.at == OnVessel, m.at == OnBench && m.under == OnVessel:
+		return OnVessel
+	}
+	return OnBoard
+}
 
 func (m Model) boardView() string {
 	b := m.board.SetFoot(m.foot())
@@ -34,10 +51,6 @@ func (m Model) boardView() string {
 		b = b.Below(below)
 	}
 	return b.View()
-}
-
-func (m Model) pageView() string {
-	return m.page.SetFoot(m.foot()).Below(m.below()).View()
 }
 
 // below is what stands in place of the vessels: the open line, else a message
@@ -103,7 +116,7 @@ func (m Model) footKeys() []widget.Key {
 // footRows are the rows of the table that the foot names; an empty board names
 // only what can be done there.
 func (m Model) footRows() []Key {
-	if m.onPage || m.onBench || m.onBeside || len(m.words.Vessels)+len(m.words.Tasks) > 0 {
+	if m.at != OnBoard || len(m.words.Vessels)+len(m.words.Tasks) > 0 {
 		return m.keys.At(m.place())
 	}
 	var rows []Key
@@ -117,11 +130,11 @@ func (m Model) footRows() []Key {
 
 func (m Model) does(a intent.Action, word string) string {
 	switch {
-	case m.onBench:
+	case m.at == OnBench:
 		return benchWord(a, word)
 	case a == intent.Side && m.board.Side() == board.Vessels:
 		return "to do"
-	case a == intent.Back && m.onPage:
+	case a == intent.Back && m.at == OnVessel:
 		return "board"
 	}
 	return word

@@ -8,6 +8,7 @@ import (
 	figures "cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -92,7 +93,12 @@ func (m Model) Move(n int) Model {
 
 // Page scrolls what stands under the form.
 func (m Model) Page(n int) Model {
-	m.top = max(0, m.top+n*max(m.height/2, 1))
+	last := 0
+	if layout.Fits(m.width, m.height) {
+		_, under, room := m.parts(layout.PageOf(m.width), m.end())
+		last = max(len(under)-room, 0)
+	}
+	m.top = max(0, min(m.top+n*max(m.height/2, 1), last))
 	return m
 }
 

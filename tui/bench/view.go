@@ -21,17 +21,23 @@ const (
 	besideFrom  = 96
 )
 
+// end is the column that the answer and the form may go up to.
+func (m Model) end() int {
+	end := layout.PageOf(m.width).End()
+	if m.width >= besideFrom {
+		end -= listWidth
+	}
+	return end
+}
+
 // View draws the bench in exactly its size, rows parted by line feeds.
 func (m Model) View() string {
-	if m.width < layout.LeastWidth || m.height < layout.LeastHeight {
+	if !layout.Fits(m.width, m.height) {
 		return m.fill(widget.TooSmall(m.theme, m.width, m.height))
 	}
 	page := layout.PageOf(m.width)
-	end := page.End()
 	beside := m.width >= besideFrom
-	if beside {
-		end -= listWidth
-	}
+	end := m.end()
 	rows := []string{m.head(page), ""}
 	if m.listing && !beside {
 		rows = append(rows, m.list(m.height-4)...)
@@ -73,19 +79,21 @@ func (m Model) head(page layout.Page) string {
 // body is the answer on top, the form, and under them what it rests on, which
 // scrolls.
 func (m Model) body(page layout.Page, end int) []string {
-	answer, err := m.answer()
-	rows := m.result(page, end, answer, err)
-	rows = append(append(rows, ""), m.form(page, end)...)
-	rows = append(rows, "")
-	under := m.under(page, end, answer, err)
-	room := max(m.height-4-len(rows), 0)
-	top := min(m.top, max(len(under)-room, 0))
-	under = under[top:]
+	rows, under, room := m.parts(page, end)
+	under = under[min(m.top, max(len(under)-room, 0)):]
 	if len(under) > room && room > 0 {
 		more := len(under) - room + 1
 		under = append(under[:room-1:room-1], layout.Row{}.At(page.Margin, m.theme.Faint(fmt.Sprintf("↓ %d more", more))).In(end))
 	}
 	return append(rows, under...)
+}
+
+// parts are the rows that stand, those under them, and the room for these.
+func (m Model) parts(page layout.Page, end int) (standing, under []string, room int) {
+	answer, err := m.answer()
+	standing = append(append(m.result(page, end, answer, err), ""), m.form(page, end)...)
+	standing = append(standing, "")
+	return standing, m.under(page, end, answer, err), max(m.height-4-len(standing), 0)
 }
 
 // result is the plain answer, as many numbers to a row as fit; or what keeps

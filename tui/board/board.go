@@ -74,7 +74,7 @@ func (m Model) View() string {
 	switch {
 	case m.width < 1 || m.height < 1:
 		return ""
-	case m.width < layout.LeastWidth || m.height < layout.LeastHeight:
+	case !layout.Fits(m.width, m.height):
 		return m.screen(widget.TooSmall(m.theme, m.width, m.height))
 	case len(m.sheet.Vessels) == 0 && len(m.sheet.Tasks) == 0:
 		return m.screen(m.empty())

@@ -30,7 +30,7 @@ type plan struct {
 // typing changes it.
 func (m Model) lay() Model {
 	m.laid = nil
-	if m.width >= layout.LeastWidth && m.height >= layout.LeastHeight {
+	if layout.Fits(m.width, m.height) {
 		p := m.share()
 		m.laid = &p
 	}
@@ -106,7 +106,7 @@ const mostBroken = 3
 // lines are the tasks that are shown at this size, in their order: those that
 // can be selected.
 func (m Model) lines() []sheet.Line {
-	if m.width < layout.LeastWidth || m.height < layout.LeastHeight {
+	if !layout.Fits(m.width, m.height) {
 		return m.candidates()
 	}
 	items := m.plan().items

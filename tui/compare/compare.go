@@ -70,22 +70,38 @@ func (m Model) Show(s desk.Snapshot) Model {
 
 // Move scrolls by n rows.
 func (m Model) Move(n int) Model {
-	m.top = max(0, m.top+n)
+	m.top = max(0, min(m.top+n, m.last()))
 	return m
 }
+
+// last is how far it can be scrolled.
+func (m Model) last() int {
+	if !layout.Fits(m.width, m.height) {
+		return 0
+	}
+	return max(len(m.body(layout.PageOf(m.width)))-m.room(), 0)
+}
+
+// room is how many rows lie between the head and the foot.
+func (m Model) room() int { return max(m.height-3, 0) }
 
 // Page scrolls by n screens.
 func (m Model) Page(n int) Model { return m.Move(n * max(m.height-4, 1)) }
 
+// Home scrolls to the top.
+func (m Model) Home() Model { return m.Move(-m.top) }
+
+// End scrolls to the bottom.
+func (m Model) End() Model { return m.Move(m.last()) }
+
 // View draws the comparison in exactly its size, rows parted by line feeds.
 func (m Model) View() string {
 	rows := widget.TooSmall(m.theme, m.width, m.height)
-	if m.width >= layout.LeastWidth && m.height >= layout.LeastHeight {
+	if layout.Fits(m.width, m.height) {
 		page := layout.PageOf(m.width)
 		body := m.body(page)
-		room := m.height - 3
-		top := min(m.top, max(len(body)-room, 0))
-		rows = append([]string{m.head(page), ""}, body[top:min(top+room, len(body))]...)
+		top := min(m.top, max(len(body)-m.room(), 0))
+		rows = append([]string{m.head(page), ""}, body[top:min(top+m.room(), len(body))]...)
 		for len(rows) < m.height-1 {
 			rows = append(rows, "")
 		}

@@ -6,6 +6,9 @@ const (
 	LeastHeight = 15
 )
 
+// Fits tells whether a screen of that size can be drawn on.
+func Fits(width, height int) bool { return width >= LeastWidth && height >= LeastHeight }
+
 // Narrow is the width under which the page has the narrow columns.
 const Narrow = 66
 

@@ -170,7 +170,7 @@ func (m Model) laid() Model {
 
 // View draws the page in exactly its size, rows parted by line feeds.
 func (m Model) View() string {
-	if m.width < layout.LeastWidth || m.height < layout.LeastHeight {
+	if !layout.Fits(m.width, m.height) {
 		return fill(widget.TooSmall(m.theme, m.width, m.height), m.width, m.height)
 	}
 	rows := []string{m.head(), ""}
