@@ -26,7 +26,7 @@ func next(v desk.Vessel, now time.Time) string {
 	}
 	text, at, ok := nextTask(v, now)
 	if b, when, expected := nextBreak(v); expected && (!ok || when.Before(at)) {
-		return b + " break ≈ " + When(when, now)
+		return b + " break " + awaited(when, now)
 	}
 	if ok {
 		return text

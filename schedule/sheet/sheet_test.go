@@ -124,6 +124,10 @@ func TestLines(t *testing.T) {
 		Opens: at(7, 0, 0), Closes: at(8, 0, 0)}
 	expected := look
 	expected.Opens, expected.Due, expected.Expected = time.Time{}, time.Time{}, &course.Expected{At: at(26, 4, 0), Within: 5 * 24 * time.Hour}
+	notRead := expected
+	notRead.Expected = &course.Expected{At: at(7, 4, 0), Within: 5 * time.Hour}
+	passed := lateDose
+	passed.Until = &schedule.Limit{Gravity: lateDose.Until.Gravity, Expected: &course.Expected{At: at(7, 4, 0), Within: 5 * time.Hour}}
 	inDays := schedule.Task{Step: "gravity", Do: "gravity", State: schedule.Due, Open: true, Opens: at(6, 8, 0), Closes: at(9, 8, 0)}
 	inHours := schedule.Task{Step: "gravity", Do: "gravity", State: schedule.Due, Open: true, Opens: at(7, 1, 0), Closes: at(9, 1, 0)}
 	for _, c := range []struct {
@@ -133,6 +137,8 @@ func TestLines(t *testing.T) {
 		{inDays, "HEATH | ● due | gravity | | | | by Fri 9 Oct | | |"},
 		{inHours, "HEATH | ● due | gravity | | | | by Fri 01:00 | | |"},
 		{expected, "HEATH | ○ coming | look at the airlock | | ±5 d: take a reading | | ≈ Mon 26 Oct | | |"},
+		{notRead, "HEATH | ○ coming | look at the airlock | | ±5 h: take a reading | | ≈ now | | |"},
+		{passed, "HEATH | ▲ late | nutrient 2 | 1.0 g | ammonium phosphate | degas first | down to 1.0445 | 8 h past its window; may be given down to 1.0445 | |"},
 		{reminder, "HEATH | ● due | reminder | | wash the bung | | by Thu 00:00 | | |"},
 		{lateDose, "HEATH | ▲ late | nutrient 2 | 1.0 g | ammonium phosphate | degas first | by ≈ Thu 04:00 | 8 h past its window; may be given down to 1.0445 | |"},
 		{heldDose, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | by 11:10 | the reading is 41 h old, the limit is 36 h | read gravity |"},

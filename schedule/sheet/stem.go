@@ -67,7 +67,7 @@ func breakNotch(v desk.Vessel, name string, g measure.Gravity, now time.Time) No
 	n.Says, n.Short = ends, ends
 	if e, ok := v.Course.Reaches(g); ok {
 		n.Says = strings.TrimPrefix(ends+", "+forecast(&e, now), ", ")
-		n.Short = "≈ " + When(e.At, now)
+		n.Short = awaited(e.At, now)
 	}
 	return n
 }

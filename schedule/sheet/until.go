@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/schedule"
 )
 
@@ -24,7 +25,7 @@ func until(t schedule.Task, s ferment.Settings, now time.Time) string {
 		}
 	}
 	switch {
-	case t.Until != nil && t.Until.Expected != nil && !t.Option:
+	case t.Until != nil && !t.Option && stillToCome(t.Until.Expected, now):
 		return "by ≈ " + When(t.Until.Expected.At, now)
 	case t.Until != nil:
 		return "down to " + Exact(t.Until.Gravity, s)
@@ -34,6 +35,18 @@ func until(t schedule.Task, s ferment.Settings, now time.Time) string {
 	return ""
 }
 
+// stillToCome tells whether an expected time is ahead. Once it is past only a
+// reading tells, and the gravity itself is said instead of the time.
+func stillToCome(e *course.Expected, now time.Time) bool { return e != nil && e.At.After(now) }
+
+// awaited is an expected time, "≈ 18:00"; one that is past has not been read yet.
+func awaited(at, now time.Time) string {
+	if !at.After(now) {
+		return "≈ now"
+	}
+	return "≈ " + When(at, now)
+}
+
 // comes is when a task that is not open yet is to be done.
 func comes(t schedule.Task, now time.Time) string {
 	at, ok := ComesAt(t, now)
@@ -41,7 +54,7 @@ func comes(t schedule.Task, now time.Time) string {
 	case !ok:
 		return ""
 	case t.Expected != nil:
-		return "≈ " + When(at, now)
+		return awaited(at, now)
 	}
 	return moment(t, at, now)
 }
