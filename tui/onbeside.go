@@ -45,7 +45,7 @@ func (m Model) openBeside() Model {
 		ids = m.trial()
 	}
 	if len(ids) < 2 || len(ids) > compare.Most {
-		m.message = say("two to four are laid side by side: mark them with %s, %s", m.keyName(intent.Mark), "marked: "+m.labels(m.marked))
+		m.message = say("mark two to four with %s first; marked: %s", m.keyName(intent.Mark), m.labels(m.marked))
 		return m
 	}
 	m.compare, m.at = m.compare.Open(m.snapshot, ids), OnBeside

@@ -68,9 +68,12 @@ func tellBeside(w world, b sheet.Beside) {
 	}
 	table = append(table, nil, append([]string{"what differs"}, b.Labels...))
 	for _, d := range b.Differs {
-		declared := "not declared"
-		if d.Declared {
+		declared := ""
+		switch {
+		case d.Declared:
 			declared = "declared"
+		case b.Trial.Name != "":
+			declared = "not declared"
 		}
 		table = append(table, append(append([]string{d.What}, d.Values...), declared))
 	}

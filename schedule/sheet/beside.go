@@ -13,6 +13,7 @@ import (
 // Beside is two or more ferments side by side: their figures, every difference
 // between their records, and what was tasted, lined up by age.
 type Beside struct {
+	Trial    ferment.Trial // that they all belong to; zero where they are no trial
 	Labels   []string
 	Figures  []Compared
 	Differs  []Difference
@@ -35,9 +36,23 @@ type Difference struct {
 	Declared bool
 }
 
+// trialOf is the trial that all of them belong to.
+func trialOf(vs []desk.Vessel) ferment.Trial {
+	if len(vs) == 0 || vs[0].Ferment.Trial.Name == "" {
+		return ferment.Trial{}
+	}
+	t := vs[0].Ferment.Trial
+	for _, v := range vs[1:] {
+		if v.Ferment.Trial.Name != t.Name {
+			return ferment.Trial{}
+		}
+	}
+	return t
+}
+
 // SideBySide lays ferments beside each other.
 func SideBySide(vs []desk.Vessel) Beside {
-	var b Beside
+	b := Beside{Trial: trialOf(vs)}
 	for _, v := range vs {
 		b.Labels = append(b.Labels, v.Label())
 	}
@@ -46,7 +61,7 @@ func SideBySide(vs []desk.Vessel) Beside {
 			b.Figures = append(b.Figures, row)
 		}
 	}
-	b.Differs = differences(vs)
+	b.Differs = differences(vs, b.Trial)
 	b.Tastings = tastings(vs)
 	return b
 }

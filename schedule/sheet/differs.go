@@ -120,7 +120,7 @@ func placesOf(v desk.Vessel) string {
 }
 
 // differences are what the records say differently, the declared one first.
-func differences(vs []desk.Vessel) []Difference {
+func differences(vs []desk.Vessel, t ferment.Trial) []Difference {
 	var declared, others []Difference
 	for _, s := range sayings {
 		d := Difference{What: s.what}
@@ -136,7 +136,7 @@ func differences(vs []desk.Vessel) []Difference {
 		if !differ {
 			continue
 		}
-		if d.Declared = isDeclared(s.what, vs); d.Declared {
+		if d.Declared = isDeclared(s.what, t); d.Declared {
 			declared = append(declared, d)
 		} else {
 			others = append(others, d)
@@ -146,15 +146,10 @@ func differences(vs []desk.Vessel) []Difference {
 }
 
 // isDeclared tells whether a difference is the one that the trial names.
-func isDeclared(what string, vs []desk.Vessel) bool {
-	differs := strings.ToLower(vs[0].Ferment.Trial.Differs)
+func isDeclared(what string, t ferment.Trial) bool {
+	differs := strings.ToLower(t.Differs)
 	if differs == "" {
 		return false
-	}
-	for _, v := range vs {
-		if v.Ferment.Trial.Name != vs[0].Ferment.Trial.Name {
-			return false
-		}
 	}
 	word := strings.Fields(what)
 	return strings.Contains(differs, strings.ToLower(word[len(word)-1])) || strings.Contains(strings.ToLower(what), differs)

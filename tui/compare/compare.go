@@ -135,11 +135,9 @@ func (m Model) trial() string {
 	if len(m.vessels) == 0 {
 		return "nothing to lay side by side"
 	}
-	t := m.vessels[0].Ferment.Trial
-	for _, v := range m.vessels {
-		if v.Ferment.Trial.Name != t.Name || t.Name == "" {
-			return ""
-		}
+	t := m.beside.Trial
+	if t.Name == "" {
+		return ""
 	}
 	return t.Name + ", one must; the difference: " + t.Differs
 }
@@ -211,6 +209,7 @@ func (m Model) chart(page layout.Page) []string {
 
 // days names a few days under the axis.
 func (m Model) days(page layout.Page, c widget.Chart) string {
+	const unit = " days"
 	step := 1.0
 	for _, s := range []float64{1, 2, 7, 14, 28, 91, 182, 365} {
 		step = s
@@ -220,15 +219,19 @@ func (m Model) days(page layout.Page, c widget.Chart) string {
 	}
 	r := layout.Row{}
 	for d := 0.0; d <= c.Right; d += step {
-		r = r.At(axisColumn+int(d/c.Right*float64(c.Width)), fmt.Sprintf("%.0f", d))
+		at, day := axisColumn+int(d/c.Right*float64(c.Width)), fmt.Sprintf("%.0f", d)
+		if at+len(day+unit) > page.End() {
+			break
+		}
+		r = r.At(at, day)
 	}
-	return r.At(r.End()+1, m.theme.Faint("days")).In(page.End())
+	return r.At(r.End(), m.theme.Faint(unit)).In(page.End())
 }
 
 // columns are where the values of each ferment stand.
 func (m Model) columns(page layout.Page) []int {
 	const from = 24
-	each := max((page.End()-from-12)/max(len(m.vessels), 1), 8)
+	each := max((page.End()-from-14)/max(len(m.vessels), 1), 8)
 	var at []int
 	for i := range m.vessels {
 		at = append(at, from+i*each)
@@ -269,9 +272,12 @@ func (m Model) figures(page layout.Page) []string {
 func (m Model) differs(page layout.Page) []string {
 	rows := []string{m.heading(page, "what differs", "")}
 	for _, d := range m.beside.Differs {
-		word := m.theme.In(theme.Warn, "△ ") + "not"
-		if d.Declared {
+		word := ""
+		switch {
+		case d.Declared:
 			word = m.theme.In(theme.Good, "✓ ") + "declared"
+		case m.beside.Trial.Name != "":
+			word = m.theme.In(theme.Warn, "△ ") + "not declared"
 		}
 		rows = append(rows, m.values(page, d.What, d.Values, word))
 	}

@@ -44,6 +44,18 @@ func TestTheDeclaredDifferenceComesFirst(t *testing.T) {
 	}
 }
 
+// Where nothing was declared, a difference is none that was not.
+func TestOutsideATrialADifferenceIsNoFault(t *testing.T) {
+	one, other := jug("a", "x", 1.08), jug("b", "y", 1.09)
+	one.Ferment.Trial.Differs, other.Ferment.Trial.Differs = "honey", "honey"
+	assert.Contains(t, beside(80, 45, one, other).View(), "△ not declared")
+	other.Ferment.Trial = ferment.Trial{}
+	screen := beside(80, 45, one, other).View()
+	assert.Contains(t, screen, "what differs")
+	assert.Regexp(t, `yeast +x +y`, screen)
+	assert.NotContains(t, screen, "declared")
+}
+
 func TestNeverLargerThanItsScreen(t *testing.T) {
 	vs := []desk.Vessel{jug("a", "x", 1.08, 1.07), jug("b", "y"), jug("c", "z", 1.08), jug("d", "w", 1.08, 1.01, 1.0)}
 	for n := 0; n <= 4; n++ {
