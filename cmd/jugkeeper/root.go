@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 )
@@ -43,11 +44,29 @@ func newRoot(w world) *cobra.Command {
 	return root
 }
 
-// args turns a complaint about arguments into misuse.
+// taken is what stands after the name of a command.
+func taken(cmd *cobra.Command) string {
+	_, after, _ := strings.Cut(cmd.Use, " ")
+	if after == "" {
+		return "nothing more"
+	}
+	return after
+}
+
+// example is the first one of a command.
+func example(cmd *cobra.Command) string {
+	first, _, _ := strings.Cut(strings.TrimSpace(cmd.Example), "\n")
+	first, _, _ = strings.Cut(first, "   ") // what it means
+	if first == "" {
+		return ""
+	}
+	return ", e.g. " + first
+}
+
+// args says what a command takes to whom gives it something else.
 func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, given []string) error {
-		err := check(cmd, given)
-		if err == nil {
+		if check(cmd, given) == nil {
 			return nil
 		}
 		if !cmd.HasParent() && len(given) > 0 {
@@ -57,6 +76,6 @@ func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 			}
 			return usage("%s (jugkeeper help lists them)", msg)
 		}
-		return misuse(cmd, err)
+		return usage("%s takes %s%s", cmd.Name(), taken(cmd), example(cmd))
 	}
 }
