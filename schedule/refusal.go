@@ -41,8 +41,8 @@ func Refusal(t Task, d Day, c course.Course) *No {
 
 func refusalOf(h hold, d Day) *No {
 	no := &No{Name: h.name, Verdict: h.verdict, Why: []string{h.reason}, Instead: h.instead}
-	if no.Instead == "" && h.frees != "" {
-		no.Instead = h.frees + " first"
+	if no.Instead == "" {
+		no.Instead = doFirst(h.frees)
 	}
 	if h.verdict != "closed" {
 		return no
@@ -53,6 +53,19 @@ func refusalOf(h hold, d Day) *No {
 		}
 	}
 	return no
+}
+
+// doFirst is what frees a hold, as something to do.
+func doFirst(frees string) string {
+	switch {
+	case frees == "":
+		return ""
+	case frees == string(ferment.Started):
+		return "see whether it works, and write started"
+	case ferment.IsMeasurement(frees):
+		return "read " + frees + " first"
+	}
+	return frees + " first"
 }
 
 // explain adds to a refusal of nutrient where the gate ends, and what has been

@@ -54,6 +54,14 @@ func TestRefusal(t *testing.T) {
 	}
 }
 
+// TestRefusalSaysWhatToDo: a word of the record is no instruction.
+func TestRefusalSaysWhatToDo(t *testing.T) {
+	plan := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch"}
+	assert.Equal(t, "see whether it works, and write started", plan.refuse("1d 09:00", "nutrient-1").Instead)
+	plan.log = missedDose + "|4d 08:00 1.068"
+	assert.Equal(t, "read gravity first", plan.refuse("6d 00:00", "nutrient-2").Instead)
+}
+
 // TestRefusalSaysWhy gives the limit, what stands in the record, and the other
 // dose that may be chosen.
 func TestRefusalSaysWhy(t *testing.T) {
