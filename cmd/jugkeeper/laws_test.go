@@ -24,23 +24,24 @@ var sciences = []string{"ferment/gravity", "ferment/alcohol", "ferment/honey", "
 // mayImport is the house: what each package may import of the others. A name
 // that ends in /* stands for everything under it.
 var mayImport = map[string][]string{
-	"ferment/measure":    {},
-	"ferment":            with(sciences, "ferment/measure"),
-	"ferment/course":     with(sciences, "ferment/measure", "ferment"),
-	"ferment/journal":    {"ferment", "ferment/measure"},
-	"ferment/forecast":   with(sciences, "ferment/course", "ferment", "ferment/measure"),
-	"ferment/bench":      with(sciences, "ferment/measure"),
-	"schedule":           with(sciences, "ferment", "ferment/course", "ferment/measure"),
-	"schedule/protocols": {},
-	"schedule/desk":      with(sciences, "schedule", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
-	"schedule/sheet":     with(sciences, "schedule", "schedule/desk", "ferment/course", "ferment", "ferment/measure"),
-	"tui/theme":          {},
-	"tui/layout":         {},
-	"tui/guard":          {},
-	"tui/intent":         {"ferment", "ferment/measure"},
-	"tui/widget":         {"tui/theme", "tui/layout", "tui/intent", "schedule/sheet"},
-	"tui":                with(sciences, "tui/*", "schedule", "schedule/desk", "schedule/sheet", "ferment/course", "ferment", "ferment/measure"),
-	"cmd/jugkeeper":      {"*"},
+	"ferment/measure":            {},
+	"ferment/internal/published": {},
+	"ferment":                    with(sciences, "ferment/measure"),
+	"ferment/course":             with(sciences, "ferment/measure", "ferment"),
+	"ferment/journal":            {"ferment", "ferment/measure"},
+	"ferment/forecast":           with(sciences, "ferment/course", "ferment", "ferment/measure"),
+	"ferment/bench":              with(sciences, "ferment/measure"),
+	"schedule":                   with(sciences, "ferment", "ferment/course", "ferment/measure"),
+	"schedule/protocols":         {},
+	"schedule/desk":              with(sciences, "schedule", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
+	"schedule/sheet":             with(sciences, "schedule", "schedule/desk", "ferment/course", "ferment", "ferment/measure"),
+	"tui/theme":                  {},
+	"tui/layout":                 {},
+	"tui/guard":                  {},
+	"tui/intent":                 {"ferment", "ferment/measure"},
+	"tui/widget":                 {"tui/theme", "tui/layout", "tui/intent", "schedule/sheet"},
+	"tui":                        with(sciences, "tui/*", "schedule", "schedule/desk", "schedule/sheet", "ferment/course", "ferment", "ferment/measure"),
+	"cmd/jugkeeper":              {"*"},
 }
 
 func with(base []string, more ...string) []string { return append(slices.Clone(base), more...) }
@@ -71,7 +72,7 @@ func permits(list []string, path string) bool {
 
 // fenced are the imports that only some packages may have.
 var fenced = map[string][]string{
-	"os":                                 {"cmd/*", "ferment/journal"},
+	"os":                                 {"cmd/*", "ferment/journal", "ferment/internal/published"},
 	"gopkg.in/yaml.v3":                   {"ferment/journal"},
 	"github.com/charmbracelet/lipgloss":  {"tui", "tui/*"},
 	"github.com/charmbracelet/bubbletea": {"tui", "tui/*"},

@@ -10,12 +10,13 @@ import (
 
 	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/internal/published"
 	"cellar/jugkeeper/ferment/measure"
 )
 
 func TestStrengthAgainstTheExciseFactors(t *testing.T) {
-	for _, r := range table(t, "04a-hmrc-f.csv") {
-		for _, points := range []float64{r.number(t, "diff_lo"), r.number(t, "diff_hi")} {
+	for _, r := range published.Table(t, "04a-hmrc-f.csv") {
+		for _, points := range []float64{r.Number(t, "diff_lo"), r.Number(t, "diff_hi")} {
 			for _, final := range []measure.Gravity{0.996, 1.000, 1.010, 1.020} {
 				original := final + measure.Gravity(points)/1000
 				if original < 1.005 {
@@ -28,7 +29,7 @@ func TestStrengthAgainstTheExciseFactors(t *testing.T) {
 				if final > 1.010 {
 					tolerance = 0.3
 				}
-				assert.InDelta(t, points*r.number(t, "f"), float64(s), tolerance,
+				assert.InDelta(t, points*r.Number(t, "f"), float64(s), tolerance,
 					"Excise Notice 226 par. 30.3, %v to %v", original, final)
 			}
 		}
@@ -59,16 +60,16 @@ func TestAlcoholAgainstMeasuredBeers(t *testing.T) {
 }
 
 func TestAlcoholFactorAgainstBallingsTable(t *testing.T) {
-	for _, r := range table(t, "04b-balling-factor-a.csv") {
-		oe := r.number(t, "oe_plato")
+	for _, r := range published.Table(t, "04b-balling-factor-a.csv") {
+		oe := r.Number(t, "oe_plato")
 		og, err := gravity.FromBrix(measure.Brix(oe))
 		require.NoError(t, err)
 		b, err := alcohol.BalanceOf(og, 1)
 		require.NoError(t, err)
-		assert.InDelta(t, r.number(t, "a_fixed"), float64(b.Mass)/oe, 6e-5, "%v °P", oe)
+		assert.InDelta(t, r.Number(t, "a_fixed"), float64(b.Mass)/oe, 6e-5, "%v °P", oe)
 		// Balling's own quotient grows with the extract, the fixed one does not:
 		// up to 2.4 % more at 30 °P.
-		assert.InEpsilon(t, r.number(t, "a_printed"), float64(b.Mass)/oe, 0.025, "Balling's printed factor, %v °P", oe)
+		assert.InEpsilon(t, r.Number(t, "a_printed"), float64(b.Mass)/oe, 0.025, "Balling's printed factor, %v °P", oe)
 	}
 }
 

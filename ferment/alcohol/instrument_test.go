@@ -10,6 +10,7 @@ import (
 
 	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/internal/published"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -91,16 +92,16 @@ func TestRefractometerRefuses(t *testing.T) {
 
 func TestCompensatedAgainstThePrintedTables(t *testing.T) {
 	for _, name := range []string{"05b-refractometer-temperature-oiv.csv", "05c-refractometer-temperature-gost.csv"} {
-		for _, r := range table(t, name) {
+		for _, r := range published.Table(t, name) {
 			for column, cell := range r {
 				if column == "t_c" || cell == "" {
 					continue
 				}
-				reads := measure.Brix(row{"r": column[1:]}.number(t, "r"))
-				b, err := alcohol.Compensated(reads, measure.Temperature(r.number(t, "t_c")))
+				reads := measure.Brix(published.Row{"r": column[1:]}.Number(t, "r"))
+				b, err := alcohol.Compensated(reads, measure.Temperature(r.Number(t, "t_c")))
 				require.NoError(t, err)
 				// Both tables give two decimals and differ by 0.02.
-				assert.InDelta(t, r.number(t, column), float64(b-reads), 0.025, "%s: %v at %s °C", name, reads, r["t_c"])
+				assert.InDelta(t, r.Number(t, column), float64(b-reads), 0.025, "%s: %v at %s °C", name, reads, r["t_c"])
 			}
 		}
 	}

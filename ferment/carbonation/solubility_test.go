@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/internal/published"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -27,20 +28,20 @@ func solubility(t require.TestingT, l carbonation.Liquid, at measure.Temperature
 // Pure water: Bunsen coefficients of Murray and Riley 1971 as in NIST SRD 106,
 // system 62_54, and those of Weiss 1974. Within 3 %, the spread of sources.
 func TestWaterAgainstMeasured(t *testing.T) {
-	for _, row := range table(t, "07a-co2-water.csv") {
-		got := solubility(t, water, measure.Temperature(row[0])) * 1.01325 / measure.CO2PerVolume
-		assert.InEpsilon(t, row[1], got, 0.03, "measured at %v °C", row[0])
-		assert.InEpsilon(t, row[2], got, 0.03, "Weiss at %v °C", row[0])
+	for _, row := range published.Table(t, "07a-co2-water.csv") {
+		got := solubility(t, water, measure.Temperature(row.Number(t, "t_c"))) * 1.01325 / measure.CO2PerVolume
+		assert.InEpsilon(t, row.Number(t, "alpha_measured"), got, 0.03, "measured at %s °C", row["t_c"])
+		assert.InEpsilon(t, row.Number(t, "alpha_weiss"), got, 0.03, "Weiss at %s °C", row["t_c"])
 	}
 }
 
 // Pure water: mole fractions at 100 kPa of the CRC Handbook, p. 8-90, stated
 // to 2 %; with what the normalisation to the wine method adds, within 4 %.
 func TestWaterAgainstHandbook(t *testing.T) {
-	for _, row := range table(t, "07b-co2-water-crc.csv") {
+	for _, row := range published.Table(t, "07b-co2-water-crc.csv") {
 		const molesOfWater = 998.0 / 18.015 // in a litre
-		want := row[1] / 1000 * molesOfWater * 44.009
-		assert.InEpsilon(t, want, solubility(t, water, measure.Temperature(row[0])), 0.04, "%v °C", row[0])
+		want := row.Number(t, "crc_1000x") / 1000 * molesOfWater * 44.009
+		assert.InEpsilon(t, want, solubility(t, water, measure.Temperature(row.Number(t, "t_c"))), 0.04, "%s °C", row["t_c"])
 	}
 }
 
@@ -54,17 +55,18 @@ func TestWaterAgainstWeiss(t *testing.T) {
 // At 20 °C the formula of Commission Regulation (EEC) 2676/90, annex, chapter
 // 37, as printed; the table was computed from it and rounded.
 func TestWineMethod(t *testing.T) {
-	for _, row := range table(t, "07c-co2-wine-eu.csv") {
-		l := wine(measure.Strength(row[1]), measure.Content(row[2]))
-		got, err := carbonation.Dissolved(measure.Pressure(row[0]), l, 20)
+	for _, row := range published.Table(t, "07c-co2-wine-eu.csv") {
+		l := wine(measure.Strength(row.Number(t, "abv")), measure.Content(row.Number(t, "sugar_gl")))
+		p, volumes, held := row.Number(t, "p_abs_bar"), row.Number(t, "volumes"), row.Number(t, "g_l")
+		got, err := carbonation.Dissolved(measure.Pressure(p), l, 20)
 		require.NoError(t, err)
-		assert.InEpsilon(t, row[4], float64(got), 2e-4, "%v", row)
-		assert.InEpsilon(t, row[3], carbonation.Volumes(got), 5e-4, "%v", row)
+		assert.InEpsilon(t, held, float64(got), 2e-4, "%v", row)
+		assert.InEpsilon(t, volumes, carbonation.Volumes(got), 5e-4, "%v", row)
 
-		p, err := carbonation.InBottle(measure.Content(row[4]), l, 20, 0)
+		in, err := carbonation.InBottle(measure.Content(held), l, 20, 0)
 		require.NoError(t, err)
-		assert.InEpsilon(t, row[0], float64(p.Absolute), 2e-4, "%v", row)
-		assert.InDelta(t, row[0]-1.01325, float64(p.Gauge), 2e-3, "%v", row)
+		assert.InEpsilon(t, p, float64(in.Absolute), 2e-4, "%v", row)
+		assert.InDelta(t, p-1.01325, float64(in.Gauge), 2e-3, "%v", row)
 	}
 }
 

@@ -1,12 +1,9 @@
 package forecast_test
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"slices"
 	"strconv"
-	"strings"
 	"testing"
 	"time"
 
@@ -15,6 +12,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/internal/published"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -76,14 +74,14 @@ func (r run) doneOn() float64 {
 // (Paez-Lerma et al. 2013). The files name them.
 func realRuns(t *testing.T) []run {
 	t.Helper()
-	grape := sugars(t, "13c-stellenbosch-2022-redwine-sugar.csv", 0, 9, func(row []string) (day, temperature float64) {
-		return number(t, row[4]), number(t, row[5])
+	grape := sugars(t, "13c-stellenbosch-2022-redwine-sugar.csv", "ferment", func(row published.Row) (day, temperature float64) {
+		return row.Number(t, "day"), row.Number(t, "must_temp_c")
 	})
 	for i := range grape {
 		grape[i].points = slices.DeleteFunc(grape[i].points, func(p point) bool { return p.day == 11 })
 	}
-	agave := sugars(t, "13d-agave-2013-sugar-ethanol.csv", 1, 5, func(row []string) (day, temperature float64) {
-		return number(t, row[0]) / 24, 0
+	agave := sugars(t, "13d-agave-2013-sugar-ethanol.csv", "run", func(row published.Row) (day, temperature float64) {
+		return row.Number(t, "hours") / 24, 0
 	})
 	var runs []run
 	for _, r := range grape {
@@ -96,33 +94,19 @@ func realRuns(t *testing.T) []run {
 	return runs
 }
 
-// sugars reads runs of sugar in g/L.
-func sugars(t *testing.T, file string, name, sugar int, when func([]string) (day, temperature float64)) []run {
+// sugars reads runs of sugar in g/L, each by its name in a column.
+func sugars(t *testing.T, file, name string, when func(published.Row) (day, temperature float64)) []run {
 	t.Helper()
-	f, err := os.Open("../../testdata/reference/" + file)
-	require.NoError(t, err)
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment, r.FieldsPerRecord = '#', -1
-	rows, err := r.ReadAll()
-	require.NoError(t, err)
 	var runs []run
-	for _, row := range rows[1:] {
+	for _, row := range published.Table(t, file) {
 		i := slices.IndexFunc(runs, func(r run) bool { return r.name == row[name] })
 		if i < 0 {
 			i, runs = len(runs), append(runs, run{name: row[name]})
 		}
 		day, temperature := when(row)
-		runs[i].points = append(runs[i].points, point{day, number(t, row[sugar]), temperature})
+		runs[i].points = append(runs[i].points, point{day, row.Number(t, "sugar_g_l"), temperature})
 	}
 	return runs
-}
-
-func number(t *testing.T, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
-	require.NoError(t, err)
-	return v
 }
 
 // gravities turns sugar into gravity by mass balance: 4 % of what is gone has

@@ -9,55 +9,56 @@ import (
 	"pgregory.net/rapid"
 
 	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/internal/published"
 	"cellar/jugkeeper/ferment/measure"
 )
 
 func TestWaterAgainstPublishedDensities(t *testing.T) {
-	for _, r := range table(t, "02a-water-density.csv") {
-		d, err := gravity.Water(measure.Temperature(r.number(t, "t_c")))
+	for _, r := range published.Table(t, "02a-water-density.csv") {
+		d, err := gravity.Water(measure.Temperature(r.Number(t, "t_c")))
 		require.NoError(t, err)
 		// The sources differ among themselves by 0.005 kg/m³.
 		for _, source := range []string{"kell_1975", "tanaka_2001", "iapws95"} {
-			assert.InDelta(t, r.number(t, source), float64(d), 0.006, "%s at %s °C", source, r["t_c"])
+			assert.InDelta(t, r.Number(t, source), float64(d), 0.006, "%s at %s °C", source, r["t_c"])
 		}
-		assert.InDelta(t, r.number(t, "sps4_water"), float64(d), 6e-5, "SPS-4 at %s °C", r["t_c"])
+		assert.InDelta(t, r.Number(t, "sps4_water"), float64(d), 6e-5, "SPS-4 at %s °C", r["t_c"])
 	}
 }
 
 func TestSucroseAgainstSPS4(t *testing.T) {
-	for _, r := range table(t, "01-brix-sg.csv") {
-		if r.number(t, "brix") > 85 {
+	for _, r := range published.Table(t, "01-brix-sg.csv") {
+		if r.Number(t, "brix") > 85 {
 			continue
 		}
-		d, err := gravity.Sucrose(measure.Brix(r.number(t, "brix")), 20)
+		d, err := gravity.Sucrose(measure.Brix(r.Number(t, "brix")), 20)
 		require.NoError(t, err)
-		assert.InDelta(t, r.number(t, "rho_sps4_20c"), float64(d), 6e-4, "ICUMSA SPS-4 (1998), %s °Bx", r["brix"])
+		assert.InDelta(t, r.Number(t, "rho_sps4_20c"), float64(d), 6e-4, "ICUMSA SPS-4 (1998), %s °Bx", r["brix"])
 	}
 }
 
 func TestEthanolAgainstOIML(t *testing.T) {
-	for _, r := range table(t, "03a-ethanol-oiml-r22-20c.csv") {
-		strength := measure.Strength(r.number(t, "abv_pct_vol"))
+	for _, r := range published.Table(t, "03a-ethanol-oiml-r22-20c.csv") {
+		strength := measure.Strength(r.Number(t, "abv_pct_vol"))
 		p, err := gravity.EthanolByMass(strength)
 		require.NoError(t, err)
-		assert.InDelta(t, r.number(t, "abw_pct_mass"), float64(p), 6e-5, "OIML R 22, %v", strength)
+		assert.InDelta(t, r.Number(t, "abw_pct_mass"), float64(p), 6e-5, "OIML R 22, %v", strength)
 		d, err := gravity.EthanolWater(p, 20)
 		require.NoError(t, err)
-		assert.InDelta(t, r.number(t, "rho_kg_m3"), float64(d), 6e-4, "OIML R 22, %v", strength)
+		assert.InDelta(t, r.Number(t, "rho_kg_m3"), float64(d), 6e-4, "OIML R 22, %v", strength)
 	}
-	for _, r := range table(t, "03c-ethanol-oiml-r22-other-t.csv") {
-		d, err := gravity.EthanolWater(measure.Share(r.number(t, "p_pct_mass")), measure.Temperature(r.number(t, "t_c")))
+	for _, r := range published.Table(t, "03c-ethanol-oiml-r22-other-t.csv") {
+		d, err := gravity.EthanolWater(measure.Share(r.Number(t, "p_pct_mass")), measure.Temperature(r.Number(t, "t_c")))
 		require.NoError(t, err)
-		assert.InDelta(t, r.number(t, "rho_kg_m3"), float64(d), 6e-4, "OIML R 22, %s %% at %s °C", r["p_pct_mass"], r["t_c"])
+		assert.InDelta(t, r.Number(t, "rho_kg_m3"), float64(d), 6e-4, "OIML R 22, %s %% at %s °C", r["p_pct_mass"], r["t_c"])
 	}
 }
 
 func TestEthanolAgainstPerry(t *testing.T) {
-	for _, r := range table(t, "03b-ethanol-perry-20c.csv") {
-		d, err := gravity.EthanolWater(measure.Share(r.number(t, "p_pct_mass")), 20)
+	for _, r := range published.Table(t, "03b-ethanol-perry-20c.csv") {
+		d, err := gravity.EthanolWater(measure.Share(r.Number(t, "p_pct_mass")), 20)
 		require.NoError(t, err)
 		// An independent table, on the old millilitre and an older value for water.
-		assert.InDelta(t, r.number(t, "perry_g_ml"), float64(d)/1000, 6e-5, "Perry 1997, %s %% mass", r["p_pct_mass"])
+		assert.InDelta(t, r.Number(t, "perry_g_ml"), float64(d)/1000, 6e-5, "Perry 1997, %s %% mass", r["p_pct_mass"])
 	}
 }
 
@@ -85,12 +86,12 @@ func TestEthanolThereAndBack(t *testing.T) {
 }
 
 func TestRefractiveIndexAgainstICUMSA(t *testing.T) {
-	for _, r := range table(t, "05a-refractive-index-sucrose.csv") {
-		b := r.number(t, "brix")
+	for _, r := range published.Table(t, "05a-refractive-index-sucrose.csv") {
+		b := r.Number(t, "brix")
 		n, err := gravity.RefractiveIndex(measure.Brix(b))
 		require.NoError(t, err)
 		// Five decimals are printed; one unit of the last is 0.007 °Bx.
-		assert.InDelta(t, r.number(t, "n20d"), float64(n), 1e-5, "ICUMSA 1974 as in OIV-MA-AS2-02, %v °Bx (%s)", b, r["source"])
+		assert.InDelta(t, r.Number(t, "n20d"), float64(n), 1e-5, "ICUMSA 1974 as in OIV-MA-AS2-02, %v °Bx (%s)", b, r["source"])
 		shown, err := gravity.BrixOf(n)
 		require.NoError(t, err)
 		assert.InDelta(t, b, float64(shown), 1e-9)

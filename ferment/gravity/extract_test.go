@@ -7,16 +7,17 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/internal/published"
 	"cellar/jugkeeper/ferment/measure"
 )
 
 func TestExtractOfAlcoholAloneIsWater(t *testing.T) {
-	for _, r := range table(t, "03a-ethanol-oiml-r22-20c.csv") {
-		strength := measure.Strength(r.number(t, "abv_pct_vol"))
+	for _, r := range published.Table(t, "03a-ethanol-oiml-r22-20c.csv") {
+		strength := measure.Strength(r.Number(t, "abv_pct_vol"))
 		if strength > 14 {
 			break // lighter than the scale reaches
 		}
-		g, err := gravity.Extract(measure.Gravity(r.number(t, "sg_20_20")), strength)
+		g, err := gravity.Extract(measure.Gravity(r.Number(t, "sg_20_20")), strength)
 		require.NoError(t, err)
 		assert.InDelta(t, 1, float64(g), 1e-5, "OIML R 22, %v", strength)
 	}

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/internal/published"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -16,8 +17,8 @@ import (
 var wild = []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1e300, 1e300, -1, 0}
 
 func TestFromBrixAgainstTheNBSTable(t *testing.T) {
-	for _, r := range table(t, "01-brix-sg.csv") {
-		b := r.number(t, "brix")
+	for _, r := range published.Table(t, "01-brix-sg.csv") {
+		b := r.Number(t, "brix")
 		if b > 84 {
 			continue
 		}
@@ -28,12 +29,12 @@ func TestFromBrixAgainstTheNBSTable(t *testing.T) {
 		if b > 60 {
 			tolerance = 6e-4
 		}
-		assert.InDelta(t, r.number(t, "sg_nbs"), float64(g), tolerance, "NBS C440 table 114, %v °Bx", b)
-		assert.InDelta(t, r.number(t, "sg_sps4_vac"), float64(g), 6e-6, "ICUMSA SPS-4 (1998), five decimals, %v °Bx", b)
+		assert.InDelta(t, r.Number(t, "sg_nbs"), float64(g), tolerance, "NBS C440 table 114, %v °Bx", b)
+		assert.InDelta(t, r.Number(t, "sg_sps4_vac"), float64(g), 6e-6, "ICUMSA SPS-4 (1998), five decimals, %v °Bx", b)
 		if b > 60 {
 			continue
 		}
-		back, err := gravity.ToBrix(measure.Gravity(r.number(t, "sg_nbs")))
+		back, err := gravity.ToBrix(measure.Gravity(r.Number(t, "sg_nbs")))
 		require.NoError(t, err)
 		assert.InDelta(t, b, float64(back), 0.05, "NBS C440 table 114, %v °Bx", b)
 	}

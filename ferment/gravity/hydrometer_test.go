@@ -9,17 +9,18 @@ import (
 	"pgregory.net/rapid"
 
 	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/internal/published"
 	"cellar/jugkeeper/ferment/measure"
 )
 
 var at20 = gravity.Hydrometer{Calibrated: 20}
 
 func TestHydrometerAgainstTheSaccharometerEquation(t *testing.T) {
-	for _, r := range table(t, "02b-hydrometer-temperature-sucrose.csv") {
-		g, err := at20.Correct(measure.Gravity(r.number(t, "sg_indicated")), measure.Temperature(r.number(t, "t_c")), 0)
+	for _, r := range published.Table(t, "02b-hydrometer-temperature-sucrose.csv") {
+		g, err := at20.Correct(measure.Gravity(r.Number(t, "sg_indicated")), measure.Temperature(r.Number(t, "t_c")), 0)
 		require.NoError(t, err)
 		// Five decimals are given on either side.
-		assert.InDelta(t, r.number(t, "sg_true_20_20"), float64(g), 1.5e-5, "%s %% at %s °C", r["w_pct"], r["t_c"])
+		assert.InDelta(t, r.Number(t, "sg_true_20_20"), float64(g), 1.5e-5, "%s %% at %s °C", r["w_pct"], r["t_c"])
 	}
 }
 

@@ -1,12 +1,7 @@
 package honey
 
 import (
-	"bufio"
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -14,44 +9,17 @@ import (
 
 	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/internal/published"
 	"cellar/jugkeeper/ferment/measure"
 )
-
-// rows reads a published table: the numbers of each line, without its head.
-func rows(t *testing.T, name string) [][]float64 {
-	t.Helper()
-	f, err := os.Open("../../testdata/reference/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	var text strings.Builder
-	for lines := bufio.NewScanner(f); lines.Scan(); {
-		if !strings.HasPrefix(lines.Text(), "#") {
-			text.WriteString(lines.Text() + "\n")
-		}
-	}
-	records, err := csv.NewReader(strings.NewReader(text.String())).ReadAll()
-	require.NoError(t, err)
-	require.Greater(t, len(records), 3)
-	var out [][]float64
-	for _, record := range records[1:] {
-		var row []float64
-		for _, cell := range record {
-			v, err := strconv.ParseFloat(cell, 64)
-			require.NoError(t, err)
-			row = append(row, v)
-		}
-		out = append(out, row)
-	}
-	return out
-}
 
 // IHC Harmonised Methods 2009 = AOAC 969.38: the table is rounded to 0.0001 in
 // the index, 0.04 % of water; the equation meets every row to 0.022.
 func TestWaterByRefractiveIndex(t *testing.T) {
-	for _, row := range rows(t, "06a-honey-moisture-ri.csv") {
-		w, err := Water(gravity.Index(row[1]), 20)
+	for _, row := range published.Table(t, "06a-honey-moisture-ri.csv") {
+		w, err := Water(gravity.Index(row.Number(t, "n20")), 20)
 		require.NoError(t, err)
-		assert.InDelta(t, row[0], float64(w), 0.03, "n = %v", row[1])
+		assert.InDelta(t, row.Number(t, "moisture_pct"), float64(w), 0.03, "n = %s", row["n20"])
 	}
 }
 
@@ -83,10 +51,10 @@ func TestIndexAndBrixGoBothWays(t *testing.T) {
 
 // White 1975, from memory.
 func TestDensityOfHoney(t *testing.T) {
-	for _, row := range rows(t, "06b-honey-sg.csv") {
-		g, err := Gravity(measure.Share(row[0]))
+	for _, row := range published.Table(t, "06b-honey-sg.csv") {
+		g, err := Gravity(measure.Share(row.Number(t, "moisture_pct")))
 		require.NoError(t, err)
-		assert.InDelta(t, row[1], float64(g), 0.0005)
+		assert.InDelta(t, row.Number(t, "sg_20_20"), float64(g), 0.0005)
 	}
 	between, err := Gravity(17.5)
 	require.NoError(t, err)
