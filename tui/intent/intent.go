@@ -56,3 +56,33 @@ func (Close) isIntent()  {}
 
 func (PutBack) isIntent()  {}
 func (LeaveOut) isIntent() {}
+
+// Fill asks for a form, of a ferment, a lot or a culture, with values that
+// stand in it already.
+type Fill struct {
+	Form    string // rack, bottle, new, …
+	Subject string // empty for none
+	Given   map[string]string
+}
+
+// Taste asks for the tasting of one ferment, or of two beside each other.
+type Taste struct {
+	Subjects []string
+	Step     string // the task that it settles; empty for none
+	Blind    bool
+}
+
+// Visit asks for the page of a ferment or a culture.
+type Visit struct{ Subject string }
+
+// Carry asks to write what an act wants written.
+type Carry struct{ Deed ferment.Deed }
+
+// Say asks for a message in the last row.
+type Say struct{ Text string }
+
+func (Fill) isIntent()  {}
+func (Taste) isIntent() {}
+func (Visit) isIntent() {}
+func (Carry) isIntent() {}
+func (Say) isIntent()   {}
