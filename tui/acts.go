@@ -9,6 +9,7 @@ import (
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/screen"
 )
 
 // act is what an action does to the program.
@@ -33,16 +34,14 @@ var acts = map[intent.Action]act{
 	intent.PageDown: moving(intent.PageDown),
 	intent.Top:      moving(intent.Top),
 	intent.Bottom:   moving(intent.Bottom),
-	intent.Side:     func(m Model) (Model, tea.Cmd) { return m.side(), nil },
-	intent.Open:     func(m Model) (Model, tea.Cmd) { return m.enter(), nil },
+	intent.Side:     func(m Model) (Model, tea.Cmd) { m.board = m.board.SwitchSide(); return m, nil },
+	intent.Open:     func(m Model) (Model, tea.Cmd) { return m.openPage(), nil },
 	intent.Back:     func(m Model) (Model, tea.Cmd) { return m.back(), nil },
 	intent.Board:    func(m Model) (Model, tea.Cmd) { return m.toBoard(), nil },
 	intent.Numbers:  func(m Model) (Model, tea.Cmd) { m.page = m.page.Numbers(); return m, nil },
 	intent.Mark:     func(m Model) (Model, tea.Cmd) { return m.mark(), nil },
 	intent.Beside:   func(m Model) (Model, tea.Cmd) { return m.openBeside(), nil },
 	intent.Bench:    func(m Model) (Model, tea.Cmd) { return m.openBench(), nil },
-	intent.Next:     func(m Model) (Model, tea.Cmd) { m.bench = m.bench.Another(1); return m, nil },
-	intent.Previous: func(m Model) (Model, tea.Cmd) { m.bench = m.bench.Another(-1); return m, nil },
 
 	intent.Reading: Model.reading,
 	intent.Done:    Model.done,
@@ -54,13 +53,16 @@ var acts = map[intent.Action]act{
 	intent.Find:    Model.find,
 }
 
+// travels are the actions that lead from one screen to another, or do the same
+// to what is selected on any of them. What else a key means there, the screen
+// in sight says.
+var travels = map[intent.Action]bool{intent.Back: true, intent.Board: true, intent.Bench: true, intent.Beside: true,
+	intent.Note: true, intent.Edit: true, intent.Find: true}
+
 func (m Model) reading() (Model, tea.Cmd) {
 	v, ok := m.vessel()
 	if !ok {
 		return m, nil
-	}
-	if m.at == OnBench {
-		return m.intoLog(v)
 	}
 	return m.openLine(entry.NewReading(m.snapshot, v)), nil
 }
@@ -181,21 +183,33 @@ func (m Model) undo() (Model, tea.Cmd) {
 	return m, m.options.undo(m.request)
 }
 
+// file is what the editor opens, and where: what the screen in sight is of, else
+// the file of the selected vessel.
+func (m Model) file() (file string, line int) {
+	if other, is := m.others[m.at].(screen.Filed); is {
+		return other.File()
+	}
+	v, ok := m.vessel()
+	switch {
+	case !ok:
+		return "", 0
+	case v.Culture != nil:
+		return "cultures.yaml", m.fileLine(v)
+	}
+	return v.Ferment.File, m.fileLine(v)
+}
+
 // edit opens the file of the selected vessel.
 func (m Model) edit() (Model, tea.Cmd) {
-	v, ok := m.vessel()
-	file := v.Ferment.File
-	if v.Culture != nil {
-		file = "cultures.yaml"
-	}
+	file, line := m.file()
 	switch {
-	case !ok || file == "":
+	case file == "":
 		return m.noTask(), nil
 	case m.options.Editor == nil:
 		m.message = no("no editor is named: set VISUAL or EDITOR, e.g. EDITOR=vi")
 		return m, nil
 	}
-	command := m.options.Editor(file, m.fileLine(v))
+	command := m.options.Editor(file, line)
 	return m, tea.ExecProcess(command, func(err error) tea.Msg { return edited{err} })
 }
 

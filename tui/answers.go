@@ -10,6 +10,7 @@ import (
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 )
 
@@ -104,14 +105,14 @@ func (m Model) set() Model {
 	s := m.putOff.without(m.snapshot)
 	if m.settings.Theme != s.Cellar.Settings.Theme {
 		m.theme = theme.New(s.Cellar.Settings.Theme, m.options.Background, m.options.Profile)
-		m.board, m.page, m.bench = m.board.SetTheme(m.theme), m.page.SetTheme(m.theme), m.bench.SetTheme(m.theme)
-		m.compare = m.compare.SetTheme(m.theme)
+		m.board, m.page = m.board.SetTheme(m.theme), m.page.SetTheme(m.theme)
+		m = m.each(func(o screen.Screen) screen.Screen { return o.SetTheme(m.theme) })
 	}
 	m.settings = s.Cellar.Settings
 	m.words = sheet.Of(s)
 	m.board = m.board.SetSheet(m.words)
 	m.page = m.page.Show(s, m.words)
-	m.bench, m.compare = m.bench.Show(s), m.compare.Show(s)
+	m = m.each(func(o screen.Screen) screen.Screen { return o.Show(s, m.words) })
 	if m.line != nil {
 		m.line = m.line.Show(m.snapshot)
 	}
@@ -150,14 +151,21 @@ func (m Model) mouse() tea.Cmd {
 func (m Model) wrote(msg written) (Model, tea.Cmd) {
 	m, shown := m.show(msg.reopen)
 	var refused *desk.Refused
+	form, filled := m.filledIn()
+	filled = filled && m.line == nil
 	switch {
 	case errors.As(msg.err, &refused):
 		m.line = entry.NewRefusal(m.snapshot, *refused, m.line)
 	case msg.err != nil && m.line != nil:
 		m.line = m.line.Fail(msg.err)
+	case msg.err != nil && filled:
+		m = m.with(m.at, form.Fail(msg.err))
 	case msg.err != nil:
 		m.message = no("%s", msg.err)
 	default:
+		if filled {
+			m = m.keptFilled(form)
+		}
 		m = m.doneWithLine().offer(msg.reopen.lost)
 		m.message = m.keptMessage(msg.kept)
 	}

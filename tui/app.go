@@ -11,9 +11,9 @@ import (
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/bench"
 	"cellar/jugkeeper/tui/board"
-	"cellar/jugkeeper/tui/compare"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/vessel"
 )
@@ -32,21 +32,20 @@ type Model struct {
 	request  int  // the latest that was made
 	shown    int  // the request whose answer is on the screen
 
-	at      Place // the screen in sight: the board, a page, the bench, side by side
-	under   Place // the screen that the bench was opened from
-	board   board.Model
-	page    vessel.Model
-	bench   bench.Model
-	compare compare.Model
-	marked  []string   // the vessels to lay side by side
-	line    entry.Line // nil while none is open
-	sought  string     // what was looked for last
+	at     Place   // the screen in sight
+	trail  []Place // the screens that it was opened from
+	board  board.Model
+	page   vessel.Model
+	others map[Place]screen.Screen
+	marked []string   // the vessels to lay side by side
+	line   entry.Line // nil while none is open
+	sought string     // what was looked for last
 
 	help    bool
 	helpTop int
 
 	message message
-	drafts  []entry.Draft
+	drafts  []intent.Draft
 	putOff  putOffs
 	busy    bool            // something is being written; keys wait
 	waiting []intent.Stroke // the keys that wait
@@ -57,7 +56,8 @@ type Model struct {
 func New(o Options) Model {
 	t := theme.New("auto", o.Background, o.Profile)
 	return Model{
-		options: o.filled(), keys: DefaultKeys(), theme: t, at: OnBoard, board: board.New(t), page: vessel.New(t), bench: bench.New(t), compare: compare.New(t),
+		options: o.filled(), keys: DefaultKeys(), theme: t, at: OnBoard, board: board.New(t), page: vessel.New(t),
+		others: map[Place]screen.Screen{OnBench: bench.New(t)},
 		drafts: o.Drafts, putOff: putOffs{}, request: 1, busy: true,
 	}
 }

@@ -267,7 +267,7 @@ func TestLeavingAsksOnlyWhenSomethingWouldBeLost(t *testing.T) {
 	assert.True(t, drive(t, newShelf(), 80, 24).keys("q").quit)
 
 	d := drive(t, newShelf(), 80, 24, func(o *Options) {
-		o.Keep = func(drafts []entry.Draft) error { return nil }
+		o.Keep = func(drafts []intent.Draft) error { return nil }
 	})
 	d.keys("g", "text:105", "esc", "q").shows("LIME-B \"105\" is typed and not kept")
 	assert.False(t, d.quit)
@@ -286,14 +286,14 @@ func TestAbortFromALine(t *testing.T) {
 }
 
 func TestToldToStopKeepsWhatIsTyped(t *testing.T) {
-	var kept []entry.Draft
+	var kept []intent.Draft
 	d := drive(t, newShelf(), 80, 24, func(o *Options) {
-		o.Keep = func(drafts []entry.Draft) error { kept = drafts; return nil }
+		o.Keep = func(drafts []intent.Draft) error { kept = drafts; return nil }
 	})
 	d.keys("g", "text:1055")
 	d.send(told{})
 	assert.True(t, d.quit)
-	assert.Equal(t, []entry.Draft{{Kind: "reading", Subject: "lime-b", Text: "1055"}}, kept)
+	assert.Equal(t, []intent.Draft{{Kind: "reading", Subject: "lime-b", Text: "1055"}}, kept)
 
 	again := drive(t, newShelf(), 80, 24, func(o *Options) { o.Drafts = kept })
 	again.keys("g").shows("1055")
@@ -455,9 +455,9 @@ type leaking struct{ entry.Line }
 func (leaking) Press(intent.Stroke) (entry.Line, intent.Intent) { panic("out of must") }
 
 func TestAPanicInTheModelEndsCleanly(t *testing.T) {
-	var kept []entry.Draft
+	var kept []intent.Draft
 	d := drive(t, newShelf(), 80, 24, func(o *Options) {
-		o.Keep = func(drafts []entry.Draft) error { kept = drafts; return nil }
+		o.Keep = func(drafts []intent.Draft) error { kept = drafts; return nil }
 	})
 	d.keys("g", "text:1055")
 	m := d.is()

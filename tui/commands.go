@@ -8,7 +8,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/intent"
 )
 
 // Commands work outside of the model: each is given values and answers with a
@@ -79,7 +79,7 @@ func (o Options) listen() tea.Cmd {
 }
 
 // leave keeps what was typed and not kept, and ends.
-func (o Options) leave(drafts []entry.Draft) tea.Cmd {
+func (o Options) leave(drafts []intent.Draft) tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		if o.Keep != nil {
 			if err := o.Keep(drafts); err != nil {

@@ -48,11 +48,11 @@ func (m Model) doneWithLine() Model {
 }
 
 // lost is everything that was typed and not kept.
-func (m Model) lost() []entry.Draft {
-	if m.line == nil {
+func (m Model) lost() []intent.Draft {
+	d, open := m.draft()
+	if !open {
 		return m.drafts
 	}
-	d := m.line.Draft()
 	drafts := without(m.drafts, d)
 	if d.Text != "" {
 		drafts = append(drafts, d)
@@ -60,7 +60,19 @@ func (m Model) lost() []entry.Draft {
 	return drafts
 }
 
-func without(drafts []entry.Draft, d entry.Draft) []entry.Draft {
+// draft is what is typed into the open line, or into what is filled in.
+func (m Model) draft() (d intent.Draft, open bool) {
+	if m.line != nil {
+		return m.line.Draft(), true
+	}
+	s, is := m.filledIn()
+	if !is {
+		return d, false
+	}
+	return s.Draft(), true
+}
+
+func without(drafts []intent.Draft, d intent.Draft) []intent.Draft {
 	return slices.DeleteFunc(slices.Clone(drafts), d.Same)
 }
 
@@ -77,7 +89,17 @@ func (m Model) asked(l entry.Line, want intent.Intent) (Model, tea.Cmd) {
 func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
 	switch want := want.(type) {
 	case intent.Close:
+		if m.line == nil {
+			return m.closeFilled(), nil
+		}
 		return m.closeLine(), nil
+	case intent.Type:
+		return m.typed(want)
+	case intent.Visit:
+		return m.visit(want.Subject), nil
+	case intent.Say:
+		m.message = say("%s", want.Text)
+		return m, nil
 	case intent.Seek:
 		return m.seek(want), nil
 	case intent.Log:
@@ -95,6 +117,16 @@ func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
 		return m, m.options.leaveOut(m.request, want.Lost)
 	}
 	return m, nil
+}
+
+// typed opens the entry line of a subject with a text in it.
+func (m Model) typed(want intent.Type) (Model, tea.Cmd) {
+	v, ok := m.snapshot.Find(want.Subject)
+	if !ok {
+		return m, nil
+	}
+	m.line = entry.NewReading(m.snapshot, v)
+	return m.asked(m.line.Press(intent.Stroke{Text: want.Text, Pasted: true}))
 }
 
 // writing is something to be done to the files at a moment.

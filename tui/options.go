@@ -8,7 +8,7 @@ import (
 	"github.com/muesli/termenv"
 
 	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/theme"
 )
 
@@ -24,8 +24,8 @@ type Options struct {
 	Editor func(file string, line int) *exec.Cmd
 	// Drafts are lines that an earlier run left, to be offered again; Keep keeps
 	// those that this one leaves. Nil keeps nothing.
-	Drafts []entry.Draft
-	Keep   func([]entry.Draft) error
+	Drafts []intent.Draft
+	Keep   func([]intent.Draft) error
 	// Trouble keeps the stack of something that went wrong inside and says where.
 	Trouble func(stack string) (file string, err error)
 	// Leave ends the board from outside when it is closed: the program was told

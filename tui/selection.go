@@ -6,15 +6,15 @@ import (
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/widget"
 )
 
 // vessel is the selected one.
 func (m Model) vessel() (desk.Vessel, bool) {
 	id := m.board.Vessel()
-	switch m.at {
-	case OnBench:
-		id, _ = m.bench.Subject()
-	case OnVessel:
+	if other, is := m.other(); is {
+		id = other.Subject()
+	} else if m.at == OnVessel {
 		id = m.page.ID()
 	}
 	return m.snapshot.Find(id)
@@ -62,29 +62,10 @@ func (m Model) place() Place {
 	return m.at
 }
 
-// scroller is a screen that is moved along.
-type scroller[M any] interface {
-	Move(n int) M
-	Page(n int) M
-	Home() M
-	End() M
-}
-
-// along is the screen moved as an action says.
-func along[M scroller[M]](screen M, a intent.Action) M {
-	switch a {
-	case intent.Up:
-		return screen.Move(-1)
-	case intent.Down:
-		return screen.Move(1)
-	case intent.PageUp:
-		return screen.Page(-1)
-	case intent.PageDown:
-		return screen.Page(1)
-	case intent.Top:
-		return screen.Home()
-	}
-	return screen.End()
+// types tells whether letters are letters now.
+func (m Model) types() bool {
+	_, types := m.typesOn(intent.Stroke{})
+	return types || m.line != nil
 }
 
 // moving is an action that moves along the screen in sight.
@@ -93,36 +74,38 @@ func moving(a intent.Action) act {
 }
 
 func (m Model) move(a intent.Action) Model {
-	switch m.at {
-	case OnBeside:
-		m.compare = along(m.compare, a)
-	case OnBench:
-		m.bench = along(m.bench, a)
-	case OnVessel:
-		m.page = along(m.page, a)
-	default:
-		m.board = along(m.board, a)
+	if m.at == OnVessel {
+		m.page = widget.Along(m.page, a)
+		return m
 	}
+	m.board = widget.Along(m.board, a)
 	return m
 }
 
 // wheeled moves by the wheel of a mouse, unless someone is typing.
-func (m Model) wheeled(msg tea.MouseMsg) Model {
-	switch {
-	case m.line != nil || m.help || !m.have:
-		return m
-	case msg.Button == tea.MouseButtonWheelUp:
-		return m.move(intent.Up)
-	case msg.Button == tea.MouseButtonWheelDown:
-		return m.move(intent.Down)
+func (m Model) wheeled(msg tea.MouseMsg) (Model, tea.Cmd) {
+	a, turns := wheel[msg.Button]
+	if m.line != nil || m.help || !m.have || !turns {
+		return m, nil
+	}
+	if other, is := m.other(); is {
+		return m.ask(other, a)
+	}
+	return m.move(a), nil
+}
+
+var wheel = map[tea.MouseButton]intent.Action{tea.MouseButtonWheelUp: intent.Up, tea.MouseButtonWheelDown: intent.Down}
+
+func (m Model) openPage() Model {
+	if v, ok := m.vessel(); ok {
+		return m.visit(v.ID())
 	}
 	return m
 }
 
-func (m Model) openPage() Model {
-	if v, ok := m.vessel(); ok {
-		m.at = OnVessel
-		m.page = m.page.Open(v.ID()).Show(m.putOff.without(m.snapshot), m.words)
-	}
+// visit opens the page of a ferment or a culture.
+func (m Model) visit(id string) Model {
+	m = m.goTo(OnVessel)
+	m.page = m.page.Open(id).Show(m.putOff.without(m.snapshot), m.words)
 	return m
 }

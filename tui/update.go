@@ -5,6 +5,7 @@ import (
 
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/screen"
 )
 
 // A stage looks at a message and says whether that was all.
@@ -15,7 +16,7 @@ type stage func(Model, tea.Msg) (Model, tea.Cmd, bool)
 // before the screen sees it.
 var stages []stage
 
-func init() { stages = []stage{sizes, answers, typing, everywhere, screen} }
+func init() { stages = []stage{sizes, answers, typing, everywhere, inSight} }
 
 // Update takes one message.
 func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
@@ -45,7 +46,7 @@ func (m Model) strokes(strokes []intent.Stroke) (Model, tea.Cmd) {
 			m.waiting = append(m.waiting[:len(m.waiting):len(m.waiting)], strokes[i:]...)
 			break
 		}
-		if text, ok := joined(strokes[i:]); ok && m.line != nil && len(strokes)-i > 1 {
+		if text, ok := joined(strokes[i:]); ok && m.types() && len(strokes)-i > 1 {
 			strokes = append(strokes[:i:i], text)
 		}
 		m.message = message{}
@@ -75,19 +76,23 @@ func sizes(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	m.width, m.height = size.Width, size.Height
 	m.board = m.board.SetSize(m.width, m.height)
 	m.page = m.page.SetSize(m.width, m.height)
-	m.bench = m.bench.SetSize(m.width, m.height)
-	m.compare = m.compare.SetSize(m.width, m.height)
+	m = m.each(func(s screen.Screen) screen.Screen { return s.SetSize(m.width, m.height) })
 	return m, nil, true
 }
 
-// typing is the third stage: the line that stands open.
+// typing is the third stage: the line that stands open, or the screen that is
+// filled in.
 func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	s, ok := msg.(intent.Stroke)
-	if ok && m.typesOnBench(s) {
-		m.bench = m.bench.Press(s)
-		return m, nil, true
+	if !ok {
+		return m, nil, false
 	}
-	if !ok || m.line == nil {
+	if other, types := m.typesOn(s); types && !m.help {
+		m.leaving = false
+		next, cmd := m.answered(other.Press(s))
+		return next, cmd, true
+	}
+	if m.line == nil {
 		return m, nil, false
 	}
 	a, _ := m.keys.Action(m.place(), s)
@@ -133,10 +138,11 @@ func everywhere(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return next, cmd, true
 }
 
-// screen is the last stage: the screen that is shown.
-func screen(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
+// inSight is the last stage: the screen that is shown.
+func inSight(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	if wheel, is := msg.(tea.MouseMsg); is {
-		return m.wheeled(wheel), nil, true
+		next, cmd := m.wheeled(wheel)
+		return next, cmd, true
 	}
 	s, ok := msg.(intent.Stroke)
 	if !ok {
@@ -145,6 +151,10 @@ func screen(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	a, known := m.keys.Action(m.place(), s)
 	if !known || !m.have {
 		return m, nil, true
+	}
+	if other, is := m.other(); is && !travels[a] {
+		next, cmd := m.ask(other, a)
+		return next, cmd, true
 	}
 	do, ok := acts[a]
 	if !ok {

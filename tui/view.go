@@ -1,11 +1,15 @@
 package tui
 
 import (
+	"cmp"
+	"strings"
+
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/board"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/widget"
 )
 
@@ -22,27 +26,33 @@ func (m Model) View() string {
 
 // screenView is the screen in sight.
 func (m Model) screenView() string {
-	switch m.ground() {
-	case OnBeside:
-		return m.compare.SetFoot(m.foot()).View()
-	case OnBench:
-		return m.bench.SetFoot(m.foot()).View()
-	case OnVessel:
+	if other, is := m.other(); is {
+		return m.otherView(other)
+	}
+	if m.at == OnVessel {
 		return m.page.SetFoot(m.foot()).Below(m.below()).View()
 	}
 	return m.boardView()
 }
 
-// ground is the screen that is drawn: an open line stands under the vessels,
-// so that the bench and what lies side by side make room for them.
-func (m Model) ground() Place {
-	switch {
-	case m.line == nil:
-		return m.at
-	case m.at == OnVessel, m.at == OnBench && m.under == OnVessel:
-		return OnVessel
+// otherView is a screen besides the board and a page. A line that is open takes
+// the rows at its foot, where it leaves it enough; else it stands on the board.
+func (m Model) otherView(s screen.Screen) string {
+	below := m.below()
+	if len(below) == 0 {
+		return s.View(m.foot())
 	}
-	return OnBoard
+	height := m.height - len(below) - 2
+	if !layout.Fits(m.width, height+1) {
+		return m.boardView()
+	}
+	rows := strings.Split(s.SetSize(m.width, height+1).View(""), "\n")[:height]
+	rows = append(append(rows, ""), below...)
+	rows = append(rows, strings.Repeat(" ", layout.PageOf(m.width).Margin)+m.foot())
+	for i, r := range rows {
+		rows[i] = layout.Cut(r, m.width)
+	}
+	return strings.Join(rows, "\n")
 }
 
 func (m Model) boardView() string {
@@ -103,12 +113,17 @@ func (msg message) row(m Model, w int) string {
 	return widget.Ends(text, msg.right, w)
 }
 
+// hidden is the word of a key that a screen does not name at its foot now.
+const hidden = "-"
+
 // footKeys are the keys of the place, named as they work there now.
 func (m Model) footKeys() []widget.Key {
 	var keys []widget.Key
 	for _, k := range m.footRows() {
 		help := k.Binding.Help()
-		keys = append(keys, widget.Key{Key: help.Key, Does: m.does(k.Action, help.Desc)})
+		if word := m.does(k.Action, help.Desc); word != hidden {
+			keys = append(keys, widget.Key{Key: help.Key, Does: word})
+		}
 	}
 	return keys
 }
@@ -129,9 +144,10 @@ func (m Model) footRows() []Key {
 }
 
 func (m Model) does(a intent.Action, word string) string {
+	other, is := m.other()
 	switch {
-	case m.at == OnBench:
-		return benchWord(a, word)
+	case is:
+		return cmp.Or(other.Word(a), word)
 	case a == intent.Side && m.board.Side() == board.Vessels:
 		return "to do"
 	case a == intent.Back && m.at == OnVessel:

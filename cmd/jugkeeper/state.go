@@ -7,16 +7,16 @@ import (
 	"path/filepath"
 	"syscall"
 
-	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/intent"
 )
 
 // drafts are the half-typed lines that an earlier run had to leave.
-func (w world) drafts() []entry.Draft {
+func (w world) drafts() []intent.Draft {
 	data, err := os.ReadFile(filepath.Join(w.stateDir(), "drafts.json"))
 	if err != nil {
 		return nil
 	}
-	var ds []entry.Draft
+	var ds []intent.Draft
 	if json.Unmarshal(data, &ds) != nil {
 		return nil
 	}
@@ -24,7 +24,7 @@ func (w world) drafts() []entry.Draft {
 }
 
 // keepDrafts keeps half-typed lines for the next run.
-func (w world) keepDrafts(ds []entry.Draft) error {
+func (w world) keepDrafts(ds []intent.Draft) error {
 	path := filepath.Join(w.stateDir(), "drafts.json")
 	if len(ds) == 0 {
 		if err := os.Remove(path); err != nil && !os.IsNotExist(err) {

@@ -7,8 +7,10 @@ import (
 
 	figures "cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -28,7 +30,6 @@ type Model struct {
 	has           bool // there is a vessel to take values from
 	typing        bool
 	text          widget.Text
-	foot          string
 }
 
 // New is a bench without a size.
@@ -37,20 +38,14 @@ func New(t theme.Theme) Model {
 }
 
 // SetSize is the bench on a screen of that size.
-func (m Model) SetSize(width, height int) Model {
+func (m Model) SetSize(width, height int) screen.Screen {
 	m.width, m.height = width, height
 	return m
 }
 
 // SetTheme is the bench in other colours.
-func (m Model) SetTheme(t theme.Theme) Model {
+func (m Model) SetTheme(t theme.Theme) screen.Screen {
 	m.theme = t
-	return m
-}
-
-// SetFoot is the bench with another last row.
-func (m Model) SetFoot(row string) Model {
-	m.foot = row
 	return m
 }
 
@@ -62,7 +57,7 @@ func (m Model) Open(v desk.Vessel, has bool) Model {
 }
 
 // Show is the bench with its vessel as a snapshot has it.
-func (m Model) Show(s desk.Snapshot) Model {
+func (m Model) Show(s desk.Snapshot, _ sheet.Sheet) screen.Screen {
 	if v, ok := s.Find(m.vessel.ID()); m.has && ok {
 		m.vessel = v
 	}
@@ -70,17 +65,43 @@ func (m Model) Show(s desk.Snapshot) Model {
 }
 
 // Subject is the vessel whose values stand in the forms.
-func (m Model) Subject() (id string, ok bool) { return m.vessel.ID(), m.has }
+func (m Model) Subject() string {
+	if !m.has {
+		return ""
+	}
+	return m.vessel.ID()
+}
 
 // Typing tells whether a value is being typed, so that letters are letters.
 func (m Model) Typing() bool { return m.typing }
 
-// Listing tells whether the cursor stands in the list of figures.
-func (m Model) Listing() bool { return m.listing }
-
 func (m Model) open() figures.Figure { return m.all[m.figure] }
 
 func (m Model) keys() []figures.Key { return m.open().Ways[m.way].Keys }
+
+// Do is what a key does on the bench.
+func (m Model) Do(a intent.Action) (screen.Screen, intent.Intent) {
+	switch a {
+	case intent.Open:
+		return m.enter(), nil
+	case intent.Side:
+		m.listing = !m.listing
+	case intent.Next:
+		return m.another(1), nil
+	case intent.Previous:
+		return m.another(-1), nil
+	case intent.Reading:
+		return m, m.intoLog()
+	default:
+		return widget.Along(m, a), nil
+	}
+	return m, nil
+}
+
+// Word is what a key does on the bench, in a word.
+func (m Model) Word(a intent.Action) string {
+	return map[intent.Action]string{intent.Down: "field", intent.Open: "set", intent.Side: "figures", intent.Reading: "into the log"}[a]
+}
 
 // Move goes to another field, or to another figure in the list.
 func (m Model) Move(n int) Model {
@@ -114,14 +135,8 @@ func (m Model) choose(figure int) Model {
 	return m
 }
 
-// Side goes to the list of figures and back.
-func (m Model) Side() Model {
-	m.listing = !m.listing
-	return m
-}
-
-// Another takes the next set of keys of the figure, where it has several.
-func (m Model) Another(n int) Model {
+// another takes the next set of keys of the figure, where it has several.
+func (m Model) another(n int) Model {
 	ways := len(m.open().Ways)
 	m.way, m.field = (m.way+n+ways)%ways, 0
 	return m
@@ -129,10 +144,11 @@ func (m Model) Another(n int) Model {
 
 func clamp(i, n int) int { return max(0, min(i, n-1)) }
 
-// Enter opens the field under the cursor, or the figure of the list.
-func (m Model) Enter() Model {
+// enter opens the field under the cursor, or the figure of the list.
+func (m Model) enter() Model {
 	if m.listing {
-		return m.Side()
+		m.listing = false
+		return m
 	}
 	text, _ := m.value(m.keys()[m.field])
 	m.typing, m.text = true, widget.NewText(text).Selected()
@@ -141,20 +157,20 @@ func (m Model) Enter() Model {
 
 // Press types into the open field. Enter keeps the value, Esc leaves it as it
 // was; up and down keep it and go on.
-func (m Model) Press(s intent.Stroke) Model {
+func (m Model) Press(s intent.Stroke) (screen.Screen, intent.Intent) {
 	switch s.Name {
 	case "enter":
-		return m.kept()
+		return m.kept(), nil
 	case "esc":
 		m.typing = false
-		return m
 	case "up":
-		return m.kept().Move(-1)
+		return m.kept().Move(-1), nil
 	case "down":
-		return m.kept().Move(1)
+		return m.kept().Move(1), nil
+	default:
+		m.text = m.text.Press(s)
 	}
-	m.text = m.text.Press(s)
-	return m
+	return m, nil
 }
 
 func (m Model) kept() Model {
@@ -166,12 +182,15 @@ func (m Model) kept() Model {
 
 func (m Model) id(k figures.Key) string { return m.open().Name + " " + k.Name }
 
-// Entry is the result as a line for the vessel's log.
-func (m Model) Entry() (line string, ok bool) {
+// intoLog asks for the entry line with the result in it, for the vessel whose
+// values it has.
+func (m Model) intoLog() intent.Intent {
 	if answer, err := m.answer(); err == nil && m.has {
-		return answer.Entry()
+		if line, ok := answer.Entry(); ok {
+			return intent.Type{Subject: m.vessel.ID(), Text: line}
+		}
 	}
-	return "", false
+	return intent.Say{Text: "this figure has nothing for the log of " + m.vessel.Label()}
 }
 
 // answer works the figure out with what stands in the fields.

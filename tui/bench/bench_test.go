@@ -40,7 +40,7 @@ func bram() desk.Vessel {
 
 // at is the bench at a figure, with the values of bram.
 func at(name string, w, h int) Model {
-	m := New(theme.Theme{}).SetSize(w, h).Open(bram(), true)
+	m := New(theme.Theme{}).SetSize(w, h).(Model).Open(bram(), true)
 	for m.open().Name != name {
 		m.figure++
 	}
@@ -49,16 +49,26 @@ func at(name string, w, h int) Model {
 
 func strokes(m Model, typed string) Model {
 	for _, r := range typed {
-		m = m.Press(intent.Stroke{Name: string(r), Text: string(r)})
+		m = press(m, intent.Stroke{Name: string(r), Text: string(r)})
 	}
 	return m
+}
+
+func press(m Model, s intent.Stroke) Model {
+	next, _ := m.Press(s)
+	return next.(Model)
+}
+
+func do(m Model, a intent.Action) Model {
+	next, _ := m.Do(a)
+	return next.(Model)
 }
 
 func TestScreens(t *testing.T) {
 	for _, name := range []string{"prime", "alcohol", "must", "sulphite", "nutrient"} {
 		for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
 			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("bench-%s-%dx%d.txt", name, size[0], size[1]))
-			got := at(name, size[0], size[1]).View() + "\n"
+			got := at(name, size[0], size[1]).View("") + "\n"
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
 			}
@@ -73,8 +83,8 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	for _, name := range []string{"prime", "must", "blend"} {
 		for w := 1; w <= 130; w += 3 {
 			for h := 1; h <= 50; h += 7 {
-				for _, m := range []Model{at(name, w, h), at(name, w, h).Side(), at(name, w, h).Enter(), at(name, w, h).Page(3)} {
-					rows := strings.Split(m.View(), "\n")
+				for _, m := range []Model{at(name, w, h), do(at(name, w, h), intent.Side), do(at(name, w, h), intent.Open), at(name, w, h).Page(3)} {
+					rows := strings.Split(m.View(""), "\n")
 					assert.Len(t, rows, h)
 					for _, r := range rows {
 						assert.LessOrEqual(t, ansi.StringWidth(r), w, "%s %dx%d", name, w, h)
@@ -87,53 +97,55 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 
 func TestTheAnswerChangesWhileTyping(t *testing.T) {
 	m := at("alcohol", 80, 24)
-	before := m.View()
-	m = strokes(m.Enter(), "1.120")
+	before := m.View("")
+	m = strokes(do(m, intent.Open), "1.120")
 	require.True(t, m.Typing())
-	assert.NotEqual(t, firstAnswer(before), firstAnswer(m.View()))
-	typed := firstAnswer(m.View())
-	m = m.Press(intent.Stroke{Name: "enter"})
+	assert.NotEqual(t, firstAnswer(before), firstAnswer(m.View("")))
+	typed := firstAnswer(m.View(""))
+	m = press(m, intent.Stroke{Name: "enter"})
 	assert.False(t, m.Typing())
-	assert.Equal(t, typed, firstAnswer(m.View()), "Enter keeps it")
-	m = strokes(m.Enter(), "1.5")
-	assert.Contains(t, m.View(), "is not a density", "what cannot be is said where the answer stood")
-	m = m.Press(intent.Stroke{Name: "esc"})
-	assert.Equal(t, typed, firstAnswer(m.View()), "Esc leaves it as it was")
+	assert.Equal(t, typed, firstAnswer(m.View("")), "Enter keeps it")
+	m = strokes(do(m, intent.Open), "1.5")
+	assert.Contains(t, m.View(""), "is not a density", "what cannot be is said where the answer stood")
+	m = press(m, intent.Stroke{Name: "esc"})
+	assert.Equal(t, typed, firstAnswer(m.View("")), "Esc leaves it as it was")
 }
 
 func firstAnswer(screen string) string { return strings.Split(screen, "\n")[2] }
 
 func TestValuesAreTakenOver(t *testing.T) {
-	screen := at("prime", 100, 30).View()
+	screen := at("prime", 100, 30).View("")
 	for _, want := range []string{"3.05 L", "11.5 %", "19.0 °C", "18.1 %", "BRAM"} {
 		assert.Contains(t, screen, want)
 	}
 	without := New(theme.Theme{}).SetSize(100, 30)
-	assert.Contains(t, without.View(), "an example", "without a vessel examples stand there, and say so")
+	assert.Contains(t, without.View(""), "an example", "without a vessel examples stand there, and say so")
 }
 
 func TestAResultGoesIntoTheLog(t *testing.T) {
-	line, ok := at("nutrient", 80, 24).Entry()
+	_, want := at("nutrient", 80, 24).Do(intent.Reading)
+	line, ok := want.(intent.Type)
 	require.True(t, ok)
-	parsed, err := ferment.ParseLine(line, ferment.LineContext{Now: time.Now(), Zone: time.UTC})
-	require.NoError(t, err, line)
+	assert.Equal(t, "bram", line.Subject)
+	parsed, err := ferment.ParseLine(line.Text, ferment.LineContext{Now: time.Now(), Zone: time.UTC})
+	require.NoError(t, err, line.Text)
 	assert.Equal(t, ferment.Nutrient, parsed.Entry.Did)
 	assert.True(t, parsed.Entry.Amount.Known())
-	_, ok = at("alcohol", 80, 24).Entry()
-	assert.False(t, ok, "a figure is no act")
+	_, want = at("alcohol", 80, 24).Do(intent.Reading)
+	assert.IsType(t, intent.Say{}, want, "a figure is no act")
 }
 
 func TestUSUnitsAreShown(t *testing.T) {
 	v := bram()
 	v.Course.Settings.Units = measure.US
 	m := at("sweeten", 80, 24).Open(v, true)
-	assert.Contains(t, m.View(), "gal")
-	assert.Contains(t, m.View(), "oz")
+	assert.Contains(t, m.View(""), "gal")
+	assert.Contains(t, m.View(""), "oz")
 }
 
 func TestSeveralWaysToGiveTheValues(t *testing.T) {
 	m := at("must", 80, 24)
-	assert.Contains(t, m.View(), "1 of 3")
-	assert.Contains(t, m.Another(1).View(), "honey")
-	assert.Contains(t, m.Another(-1).View(), "into")
+	assert.Contains(t, m.View(""), "1 of 3")
+	assert.Contains(t, do(m, intent.Next).View(""), "honey")
+	assert.Contains(t, do(m, intent.Previous).View(""), "into")
 }

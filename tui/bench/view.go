@@ -31,7 +31,7 @@ func (m Model) end() int {
 }
 
 // View draws the bench in exactly its size, rows parted by line feeds.
-func (m Model) View() string {
+func (m Model) View(foot string) string {
 	if !layout.Fits(m.width, m.height) {
 		return m.fill(widget.TooSmall(m.theme, m.width, m.height))
 	}
@@ -50,7 +50,7 @@ func (m Model) View() string {
 			rows[2+i] = layout.Row{}.At(0, layout.Cut(rows[2+i], end)).At(end+2, strings.TrimPrefix(name, strings.Repeat(" ", page.Margin))).In(m.width)
 		}
 	}
-	return m.fill(append(rows, strings.Repeat(" ", page.Margin)+m.foot))
+	return m.fill(append(rows, strings.Repeat(" ", page.Margin)+foot))
 }
 
 func (m Model) sized(rows []string, n int) []string {

@@ -10,7 +10,9 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -26,38 +28,33 @@ type Model struct {
 	vessels       []desk.Vessel
 	beside        sheet.Beside
 	top           int
-	foot          string
 }
 
 // New is a comparison of nothing.
 func New(t theme.Theme) Model { return Model{theme: t} }
 
 // SetSize is the comparison on a screen of that size.
-func (m Model) SetSize(width, height int) Model {
+func (m Model) SetSize(width, height int) screen.Screen {
 	m.width, m.height = width, height
 	return m
 }
 
 // SetTheme is the comparison in other colours.
-func (m Model) SetTheme(t theme.Theme) Model {
+func (m Model) SetTheme(t theme.Theme) screen.Screen {
 	m.theme = t
-	return m
-}
-
-// SetFoot is the comparison with another last row.
-func (m Model) SetFoot(row string) Model {
-	m.foot = row
 	return m
 }
 
 // Open compares the ferments of these ids.
 func (m Model) Open(s desk.Snapshot, ids []string) Model {
 	m.ids, m.top = ids, 0
-	return m.Show(s)
+	return m.in(s)
 }
 
 // Show is the comparison as a snapshot has it.
-func (m Model) Show(s desk.Snapshot) Model {
+func (m Model) Show(s desk.Snapshot, _ sheet.Sheet) screen.Screen { return m.in(s) }
+
+func (m Model) in(s desk.Snapshot) Model {
 	m.vessels = nil
 	for _, id := range m.ids {
 		if v, ok := s.Find(id); ok {
@@ -67,6 +64,21 @@ func (m Model) Show(s desk.Snapshot) Model {
 	m.beside = sheet.SideBySide(m.vessels)
 	return m
 }
+
+// Do moves along.
+func (m Model) Do(a intent.Action) (screen.Screen, intent.Intent) { return widget.Along(m, a), nil }
+
+// Typing is never.
+func (m Model) Typing() bool { return false }
+
+// Press does nothing: there is nothing to type.
+func (m Model) Press(intent.Stroke) (screen.Screen, intent.Intent) { return m, nil }
+
+// Subject is nobody: there are several.
+func (m Model) Subject() string { return "" }
+
+// Word is the table's own.
+func (m Model) Word(intent.Action) string { return "" }
 
 // Move scrolls by n rows.
 func (m Model) Move(n int) Model {
@@ -95,7 +107,7 @@ func (m Model) Home() Model { return m.Move(-m.top) }
 func (m Model) End() Model { return m.Move(m.last()) }
 
 // View draws the comparison in exactly its size, rows parted by line feeds.
-func (m Model) View() string {
+func (m Model) View(foot string) string {
 	rows := widget.TooSmall(m.theme, m.width, m.height)
 	if layout.Fits(m.width, m.height) {
 		page := layout.PageOf(m.width)
@@ -105,7 +117,7 @@ func (m Model) View() string {
 		for len(rows) < m.height-1 {
 			rows = append(rows, "")
 		}
-		rows = append(rows, strings.Repeat(" ", page.Margin)+m.foot)
+		rows = append(rows, strings.Repeat(" ", page.Margin)+foot)
 	}
 	out := make([]string, max(m.height, 0))
 	copy(out, rows)

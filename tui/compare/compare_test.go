@@ -31,11 +31,11 @@ func beside(w, h int, vs ...desk.Vessel) Model {
 	for _, v := range vs {
 		ids = append(ids, v.ID())
 	}
-	return New(theme.Theme{}).SetSize(w, h).Open(desk.Snapshot{Vessels: vs}, ids)
+	return New(theme.Theme{}).SetSize(w, h).(Model).Open(desk.Snapshot{Vessels: vs}, ids)
 }
 
 func TestTheDeclaredDifferenceComesFirst(t *testing.T) {
-	screen := beside(100, 45, jug("lime-a", "white-wine yeast", 1.080, 1.070, 1.055), jug("lime-b", "hawthorn 3", 1.080, 1.078, 1.070)).View()
+	screen := beside(100, 45, jug("lime-a", "white-wine yeast", 1.080, 1.070, 1.055), jug("lime-b", "hawthorn 3", 1.080, 1.078, 1.070)).View("")
 	assert.Contains(t, screen, "lime, one must; the difference: yeast")
 	assert.Contains(t, screen, "✓ declared")
 	assert.Contains(t, screen, "white-wine yeast")
@@ -48,9 +48,9 @@ func TestTheDeclaredDifferenceComesFirst(t *testing.T) {
 func TestOutsideATrialADifferenceIsNoFault(t *testing.T) {
 	one, other := jug("a", "x", 1.08), jug("b", "y", 1.09)
 	one.Ferment.Trial.Differs, other.Ferment.Trial.Differs = "honey", "honey"
-	assert.Contains(t, beside(80, 45, one, other).View(), "△ not declared")
+	assert.Contains(t, beside(80, 45, one, other).View(""), "△ not declared")
 	other.Ferment.Trial = ferment.Trial{}
-	screen := beside(80, 45, one, other).View()
+	screen := beside(80, 45, one, other).View("")
 	assert.Contains(t, screen, "what differs")
 	assert.Regexp(t, `yeast +x +y`, screen)
 	assert.NotContains(t, screen, "declared")
@@ -62,7 +62,7 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 		for w := 1; w < 150; w += 7 {
 			for h := 1; h < 50; h += 5 {
 				for _, m := range []Model{beside(w, h, vs[:n]...), beside(w, h, vs[:n]...).Page(1), beside(w, h, vs[:n]...).Move(1000)} {
-					rows := strings.Split(m.View(), "\n")
+					rows := strings.Split(m.View(""), "\n")
 					assert.Len(t, rows, h)
 					for _, r := range rows {
 						assert.LessOrEqual(t, ansi.StringWidth(r), w)

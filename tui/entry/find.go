@@ -50,7 +50,7 @@ func (f Find) Fail(err error) Line {
 }
 
 // Draft is nothing: what was looked for is not lost.
-func (f Find) Draft() Draft { return Draft{Kind: "find"} }
+func (f Find) Draft() intent.Draft { return intent.Draft{Kind: "find"} }
 
 // Rows is the line.
 func (f Find) Rows(l Look) []string {

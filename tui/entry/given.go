@@ -97,7 +97,7 @@ func (g Given) Fail(err error) Line {
 }
 
 // Draft is an amount that is not the planned one.
-func (g Given) Draft() Draft {
+func (g Given) Draft() intent.Draft {
 	d := g.draft("given", g.task.Step)
 	if d.Text == planned(g.task, g.vessel) {
 		d.Text = ""

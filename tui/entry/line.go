@@ -27,20 +27,7 @@ type Line interface {
 	// Foot is the last row of the screen: the grammar, or what may be pressed.
 	Foot(Look) string
 	// Draft is what would be lost if the line were closed now.
-	Draft() Draft
-}
-
-// Draft is a line that was typed and not kept.
-type Draft struct {
-	Kind    string // "reading", "note", …
-	Subject string
-	Step    string
-	Text    string // empty where nothing would be lost
-}
-
-// Same tells whether two drafts are of the same line.
-func (d Draft) Same(other Draft) bool {
-	return d.Kind == other.Kind && d.Subject == other.Subject && d.Step == other.Step
+	Draft() intent.Draft
 }
 
 // base is what every line of a vessel has.
@@ -75,8 +62,8 @@ func (b base) in(s desk.Snapshot) base {
 
 func (b base) context() ferment.LineContext { return Context(b.snapshot) }
 
-func (b base) draft(kind, step string) Draft {
-	d := Draft{Kind: kind, Subject: b.vessel.ID(), Step: step}
+func (b base) draft(kind, step string) intent.Draft {
+	d := intent.Draft{Kind: kind, Subject: b.vessel.ID(), Step: step}
 	if !b.text.Blank() {
 		d.Text = b.text.String()
 	}

@@ -48,7 +48,7 @@ func (n Note) Fail(err error) Line {
 }
 
 // Draft is the note typed.
-func (n Note) Draft() Draft { return n.draft("note", "") }
+func (n Note) Draft() intent.Draft { return n.draft("note", "") }
 
 // Rows is the line.
 func (n Note) Rows(l Look) []string {

@@ -49,7 +49,7 @@ func (o Offer) Fail(err error) Line {
 }
 
 // Draft is nothing: the entry stays in the record.
-func (o Offer) Draft() Draft { return Draft{Kind: "offer"} }
+func (o Offer) Draft() intent.Draft { return intent.Draft{Kind: "offer"} }
 
 // Rows is the question.
 func (o Offer) Rows(l Look) []string {

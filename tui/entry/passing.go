@@ -54,7 +54,7 @@ func (p Passing) Fail(err error) Line {
 }
 
 // Draft is the reason typed.
-func (p Passing) Draft() Draft { return p.draft("passing", p.task.Step) }
+func (p Passing) Draft() intent.Draft { return p.draft("passing", p.task.Step) }
 
 // Rows is the line and what it will mean.
 func (p Passing) Rows(l Look) []string {

@@ -72,7 +72,7 @@ func (r Reading) Fail(err error) Line {
 }
 
 // Draft is what is typed.
-func (r Reading) Draft() Draft { return r.draft("reading", "") }
+func (r Reading) Draft() intent.Draft { return r.draft("reading", "") }
 
 // Rows is the line and what it will mean.
 func (r Reading) Rows(l Look) []string {

@@ -117,7 +117,7 @@ func (r Refusal) Fail(err error) Line {
 }
 
 // Draft is the reason typed.
-func (r Refusal) Draft() Draft { return r.draft("refusal", r.task.Step) }
+func (r Refusal) Draft() intent.Draft { return r.draft("refusal", r.task.Step) }
 
 // Rows is the verdict, why, what instead, and the reason.
 func (r Refusal) Rows(l Look) []string {

@@ -78,6 +78,9 @@ type Visit struct{ Subject string }
 // Carry asks to write what an act wants written.
 type Carry struct{ Deed ferment.Deed }
 
+// Type asks for the entry line of a ferment or a culture, with a text in it.
+type Type struct{ Subject, Text string }
+
 // Say asks for a message in the last row.
 type Say struct{ Text string }
 
@@ -86,3 +89,4 @@ func (Taste) isIntent() {}
 func (Visit) isIntent() {}
 func (Carry) isIntent() {}
 func (Say) isIntent()   {}
+func (Type) isIntent()  {}

@@ -35,3 +35,35 @@ type Screen interface {
 	// View draws the screen in exactly its size, with that last row.
 	View(foot string) string
 }
+
+// FilledIn is a screen that a person fills in, and that closes when it is kept.
+type FilledIn interface {
+	Screen
+	// Draft is what would be lost if the screen were closed now.
+	Draft() intent.Draft
+	// Resume is the screen with the text of an earlier draft.
+	Resume(text string) Screen
+	// Kept is what the screen shows after it was written; false where it closes.
+	Kept() (Screen, bool)
+	// Fail says why it could not be kept; everything typed stays.
+	Fail(error) Screen
+}
+
+// Sought is a screen in which a text can be looked for.
+type Sought interface {
+	// Seek is the screen at the place where a text stands, from where it is on, or
+	// at the next one after it.
+	Seek(text string, again bool) (s Screen, found bool)
+}
+
+// Filed is a screen of what stands in a file of the cellar.
+type Filed interface {
+	// File is what the editor opens, and at which line; empty for none.
+	File() (file string, line int)
+}
+
+// Clicked is a screen that a mouse can point at.
+type Clicked interface {
+	// Click selects what is drawn there; what is selected already it opens.
+	Click(column, row int) (Screen, intent.Intent)
+}

@@ -48,8 +48,7 @@ func (m Model) openBeside() Model {
 		m.message = say("mark two to four with %s first; marked: %s", m.keyName(intent.Mark), m.labels(m.marked))
 		return m
 	}
-	m.compare, m.at = m.compare.Open(m.snapshot, ids), OnBeside
-	return m
+	return m.openOther(OnBeside, compare.New(m.theme).Open(m.snapshot, ids))
 }
 
 // trial are the ferments of the trial that the selected vessel belongs to.
@@ -65,10 +64,4 @@ func (m Model) trial() []string {
 		}
 	}
 	return ids
-}
-
-// toBoard is the board again, from wherever one is.
-func (m Model) toBoard() Model {
-	m.at = OnBoard
-	return m
 }
