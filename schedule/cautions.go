@@ -22,6 +22,11 @@ var cautions = map[string]string{
 	"room-gas":           "several working vessels fill a small closed room with gas: open the door first, nothing that breathes low beside them",
 	"wet-honey":          "wet honey ferments by itself and lifts its lid: mead first, or into the cold",
 	"hive-treatment":     "a treatment of the hive may be in the honey: use it only where its label allows supers, or after its withdrawal",
+	"closed-lid":         "a closed jug that is swirled builds pressure at once and breaks: the bung out to degas, never a screwed lid on what works",
+	"chemicals":          "cleaners burn, and chlorine with acid, ammonia or sulphite gives off a poison: one at a time, by their label, well rinsed",
+	"discard":            "fuzzy or coloured growth, slime with a stink, sewage, strong vinegar, broken glass near it: throw all of it away, untasted",
+	"open-cool":          "a bottle under pressure bursts or gushes: keep it cool and upright, open it over a sink, away from the face",
+	"own-law":            "making, giving and selling differ by country: know your own law; not for sale",
 	"infants":            "honey may carry spores that make infants ill: none to a child under twelve months, in whatever form",
 }
 
@@ -35,4 +40,37 @@ func cautionOf(s ferment.Step) string {
 		return "powder"
 	}
 	return s.Caution
+}
+
+// CautionOf is a caution by its name, as it is printed where no task stands
+// that would weigh it; its text is empty where there is none of that name.
+func CautionOf(name string) Caution { return Caution{Name: name, Loud: Note, Text: cautions[name]} }
+
+// CautionOfStep is the caution that goes with a step of a plan, as it is printed
+// before the step comes up.
+func CautionOfStep(s ferment.Step) Caution { return CautionOf(cautionOf(s)) }
+
+// always hold for every ferment, whatever its plan.
+var always = []string{"closed-lid", "glass", "room-gas", "chemicals", "discard", "infants"}
+
+// CautionsOf are the cautions that go with a plan, in the order of its steps and
+// each once, and after them those that hold for every ferment.
+func CautionsOf(p ferment.Protocol) []Caution {
+	var out []Caution
+	have := map[string]bool{"": true}
+	add := func(name string) {
+		if c := CautionOf(name); !have[name] && c.Text != "" {
+			out = append(out, c)
+		}
+		have[name] = true
+	}
+	for _, s := range p.Steps {
+		if !s.Culture {
+			add(cautionOf(s))
+		}
+	}
+	for _, name := range always {
+		add(name)
+	}
+	return out
 }

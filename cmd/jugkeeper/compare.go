@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -42,10 +43,15 @@ func compareCommand(w world, f *flags) *cobra.Command {
 // besides are the ferments that names mean, open or closed.
 func (s session) besides(names []string) (vs []desk.Vessel, ids []string, err error) {
 	for _, name := range names {
-		if open, err := s.named(name); err == nil {
+		open, err := s.named(name)
+		if err == nil {
 			v, _ := s.first.Find(open[0])
 			vs, ids = append(vs, v), append(ids, open[0])
 			continue
+		}
+		var broken *failure
+		if errors.As(err, &broken) {
+			return nil, nil, err
 		}
 		f, err := s.openOrPast(name)
 		if err != nil {

@@ -36,6 +36,7 @@ var mayImport = map[string][]string{
 	"schedule/desk":              with(sciences, "schedule", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/sheet":             with(sciences, "schedule", "schedule/desk", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/form":              with(sciences, "schedule", "schedule/desk", "schedule/sheet", "ferment/course", "ferment", "ferment/measure"),
+	"export":                     with(sciences, "schedule", "schedule/desk", "schedule/sheet", "ferment/forecast", "ferment/course", "ferment", "ferment/measure", "tui/layout"),
 	"tui/theme":                  {},
 	"tui/layout":                 {},
 	"tui/guard":                  {},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -137,7 +138,11 @@ func (s session) openOrPast(name string) (ferment.Ferment, error) {
 		return f, nil
 	}
 	past, pastErr := s.store.LoadPast(name)
-	if pastErr != nil {
+	var broken *journal.ProblemError
+	switch {
+	case errors.As(pastErr, &broken):
+		return f, &failure{saidNo, broken}
+	case pastErr != nil:
 		return f, err
 	}
 	return past, nil

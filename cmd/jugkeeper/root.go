@@ -38,7 +38,7 @@ func newRoot(w world) *cobra.Command {
 	root.AddCommand(
 		todayCommand(w, &f), logCommand(w, &f), doneCommand(w, &f), skipCommand(w, &f),
 		showCommand(w, &f), compareCommand(w, &f), checkCommand(w, &f), newCommand(w, &f), protocolCommand(w, &f),
-		demoCommand(w, &f), workCommand(w, &f), versionCommand(w),
+		demoCommand(w, &f), workCommand(w, &f), exportCommand(w, &f), versionCommand(w),
 	)
 	root.SuggestionsMinimumDistance = 2
 	return root

@@ -46,6 +46,20 @@ func (c Course) read() []Reading {
 	return rs
 }
 
+// ReadingOf is what became of the gravity that an entry measured: corrected, and
+// perhaps in doubt. It is not ok for an entry that measured none of the vessel.
+func (c Course) ReadingOf(e ferment.Entry) (Reading, bool) {
+	if !e.HasDensity() || e.Did.ApartFromCourse() {
+		return Reading{}, false
+	}
+	for _, r := range c.Readings {
+		if r.From != FromMust && r.From != FromStart && r.Line == e.Line && r.At.Equal(e.At.Time) {
+			return r, true
+		}
+	}
+	return Reading{}, false
+}
+
 // mustReading is the original gravity as a reading at the pitch.
 func (c Course) mustReading() Reading {
 	return Reading{At: c.Pitch.At, Moment: ferment.At(c.Pitch.At), Gravity: c.Original.Value,

@@ -33,8 +33,9 @@ func AmountOf(a *schedule.Amount, s measure.System) Amount {
 	return quantity(measure.Of(a.Number, a.Unit), s)
 }
 
-// stock is the same dose as a solution, and what of.
-func stock(a *schedule.Amount, s measure.System) (*Amount, string) {
+// StockOf is the same dose as a solution, and what of; nil where the scale weighs
+// the dose itself.
+func StockOf(a *schedule.Amount, s measure.System) (*Amount, string) {
 	if a == nil || a.Stock == nil {
 		return nil, ""
 	}

@@ -65,7 +65,7 @@ func LineOf(t schedule.Task, v desk.Vessel, now time.Time) Line {
 	case Stop:
 		l.Amount, l.Of, l.Instead = Amount{Words: "not now"}, "", instead(t)
 	case Late, Due:
-		l.Stock, l.StockOf = stock(t.Amount, settings.Units)
+		l.Stock, l.StockOf = StockOf(t.Amount, settings.Units)
 		l.First = first(t.Also)
 	}
 	if l.Word == Held {

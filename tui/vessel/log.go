@@ -38,14 +38,12 @@ func (p *paper) entry(e ferment.Entry) {
 // entryWords is an entry with its gravity corrected, and why it was passed.
 func (p *paper) entryWords(e ferment.Entry) string {
 	text := sheet.EntryLine(e)
-	for _, r := range p.vessel.Course.Readings {
-		if e.HasDensity() && r.Line == e.Line && r.Line > 0 {
-			if exact := sheet.Exact(r.Gravity, p.vessel.Course.Settings); exact != text {
-				text += "; so " + exact
-			}
-			if r.Doubt != "" {
-				text += "? in doubt: " + r.Doubt
-			}
+	if r, ok := p.vessel.Course.ReadingOf(e); ok {
+		if exact := sheet.Exact(r.Gravity, p.vessel.Course.Settings); exact != text {
+			text += "; so " + exact
+		}
+		if r.Doubt != "" {
+			text += "? in doubt: " + r.Doubt
 		}
 	}
 	if e.Overrode != "" {

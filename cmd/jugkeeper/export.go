@@ -1,0 +1,139 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"cellar/jugkeeper/export"
+	"cellar/jugkeeper/schedule/desk"
+)
+
+// kind is one thing that a cellar can be written as.
+type kind struct {
+	name, use string
+	write     func(order) (text string, missing []string)
+}
+
+// order is what is to be written: the vessels, in a snapshot of them alone.
+type order struct {
+	snapshot desk.Snapshot
+	named    bool // a person named them
+	days     int
+}
+
+// The kinds, with the reason why a vessel is left out of one.
+var kinds = []kind{
+	{"calendar", "what is due, late, held and coming within --days, for a calendar (iCalendar)", func(o order) (string, []string) {
+		return export.Calendar(foreseen(o.snapshot), o.days), nil
+	}},
+}
+
+func exportCommand(w world, f *flags) *cobra.Command {
+	var days int
+	cmd := &cobra.Command{
+		Use:   "export KIND [NAME…]",
+		Short: "Write a cellar for a calendar, a spreadsheet or paper; alone it lists the kinds",
+		Long: "Writes to standard output, for all open ferments or those that are named, closed ones too.\n\n" +
+			kindList(),
+		Example:           exportExample + "\n  jugkeeper export calendar lime-a lime-b --days 30",
+		ValidArgsFunction: completeKinds,
+		RunE: func(_ *cobra.Command, given []string) error {
+			if len(given) == 0 {
+				_, err := fmt.Fprint(w.stdout, kindList())
+				return err
+			}
+			k, err := kindNamed(given[0])
+			if err != nil {
+				return err
+			}
+			if err := sensibleDays(days); err != nil {
+				return err
+			}
+			return w.export(*f, k, given[1:], days)
+		},
+	}
+	cmd.Flags().IntVar(&days, "days", daysAhead, "how many days a calendar looks ahead")
+	return cmd
+}
+
+const exportExample = "  jugkeeper export calendar > mead.ics"
+
+// export writes vessels as a kind, and says of which there is nothing to write.
+func (w world) export(f flags, k kind, names []string, days int) error {
+	s, err := w.open(f)
+	if err != nil {
+		return err
+	}
+	vs, ids, err := s.besides(separate(names))
+	if err != nil {
+		return err
+	}
+	o := order{snapshot: s.first, named: len(names) > 0, days: days}
+	if o.named {
+		o.snapshot.Vessels, o.snapshot.Cultures = vs, nil
+	}
+	text, missing := k.write(o)
+	if _, err := io.WriteString(w.stdout, text); err != nil {
+		return err
+	}
+	for _, m := range missing {
+		fmt.Fprintln(w.stderr, m)
+	}
+	if err := s.troubled(w, ids); err != nil {
+		return err
+	}
+	if text == "" && o.named {
+		return &silent{&failure{saidNo, errors.New("there is nothing to write")}}
+	}
+	return nil
+}
+
+// separate are names that were given one by one or as a list, each once.
+func separate(given []string) []string {
+	var names []string
+	for _, g := range given {
+		for _, name := range strings.Split(g, ",") {
+			if name = strings.TrimSpace(name); !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+		}
+	}
+	return names
+}
+
+func kindNamed(name string) (kind, error) {
+	for _, k := range kinds {
+		if strings.EqualFold(k.name, name) {
+			return k, nil
+		}
+	}
+	return kind{}, usage("nothing can be exported as %q: there is %s, e.g. %s", name, strings.Join(kindNames(), ", "), strings.TrimSpace(exportExample))
+}
+
+func kindNames() []string {
+	names := make([]string, len(kinds))
+	for i, k := range kinds {
+		names[i] = k.name
+	}
+	return names
+}
+
+func kindList() string {
+	var b strings.Builder
+	for _, k := range kinds {
+		fmt.Fprintf(&b, "%-10s%s\n", k.name, k.use)
+	}
+	return b.String()
+}
+
+func completeKinds(_ *cobra.Command, given []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(given) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return kindNames(), cobra.ShellCompDirectiveNoFileComp
+}

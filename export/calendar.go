@@ -1,0 +1,161 @@
+package export
+
+import (
+	"fmt"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// Calendar is what is due, late, held and coming within some days as iCalendar
+// (RFC 5545), in the words of the printed day. Hours are in UTC; what is meant
+// for a day is one of the cellar's zone. What is overdue stands at the moment
+// itself. An event keeps its UID for as long as its task is the same occurrence
+// of a step, and its DTSTAMP is the moment: a later import takes the place of
+// an earlier one, so SEQUENCE stays at its 0 (RFC 5546, section 2.1.5). Nothing
+// rings.
+func Calendar(s desk.Snapshot, days int) string {
+	c := calendar{now: s.At}
+	c.put("BEGIN:VCALENDAR")
+	c.put("VERSION:2.0")
+	c.put("PRODID:-//jugkeeper//jugkeeper//EN")
+	events := 0
+	for _, l := range sheet.Ahead(s, days).Tasks {
+		if v, ok := s.Find(l.Subject); ok && isToDo(l.Word) {
+			c.event(l, v)
+			events++
+		}
+	}
+	if events == 0 {
+		c.nothing()
+	}
+	c.put("END:VCALENDAR")
+	return c.text.String()
+}
+
+// calendar gathers content lines.
+type calendar struct {
+	now  time.Time
+	text strings.Builder
+}
+
+// aTask is how long a task takes in a calendar: long enough to be seen there
+// (common practice, no source).
+const aTask = "PT15M"
+
+func (c *calendar) event(l sheet.Line, v desk.Vessel) {
+	t := l.Task
+	c.put("BEGIN:VEVENT")
+	c.put("UID:" + escaped(fmt.Sprintf("%s.%s.%d@jugkeeper", l.Subject, t.Step, t.Occurrence)))
+	c.put("DTSTAMP:" + utc(c.now))
+	if at, day := start(l, c.now); day {
+		c.put("DTSTART;VALUE=DATE:" + at.Format("20060102"))
+	} else {
+		c.put("DTSTART:" + utc(at))
+		c.put("DURATION:" + aTask)
+	}
+	c.put("SUMMARY:" + escaped(summary(l)))
+	c.put("DESCRIPTION:" + escaped(strings.Join(c.description(l, v), "\n")))
+	if l.Word == sheet.Held || l.Word == sheet.Stop || isExpected(l) {
+		c.put("STATUS:TENTATIVE")
+	}
+	c.put("TRANSP:TRANSPARENT") // it takes nobody's time in the eyes of others
+	c.put("END:VEVENT")
+}
+
+// nothing is a part that shows nowhere: a calendar without any part is none
+// (RFC 5545, section 3.6).
+func (c *calendar) nothing() {
+	for _, line := range []string{"BEGIN:VTIMEZONE", "TZID:UTC", "BEGIN:STANDARD", "DTSTART:19700101T000000",
+		"TZOFFSETFROM:+0000", "TZOFFSETTO:+0000", "END:STANDARD", "END:VTIMEZONE"} {
+		c.put(line)
+	}
+}
+
+// start is where an event stands, and whether that is a day. What frees a held
+// task goes before the task; what is past stands at now.
+func start(l sheet.Line, now time.Time) (at time.Time, day bool) {
+	t := l.Task
+	at, known := sheet.ComesAt(t, now)
+	if (l.Word == sheet.Held || l.Word == sheet.Stop) && !t.FreedBy.IsZero() {
+		at, known = t.FreedBy, true
+	}
+	if !known || at.Before(now) {
+		at = now
+	}
+	return at.In(now.Location()), !known || isDay(l)
+}
+
+// isDay tells whether only a day is meant.
+func isDay(l sheet.Line) bool {
+	t := l.Task
+	return t.Do == schedule.Reminder || t.Step == schedule.ReadAgain || sheet.ByDay(t) || isExpected(l) && t.Expected.Within >= 12*time.Hour
+}
+
+// isExpected tells whether a date is only expected.
+func isExpected(l sheet.Line) bool { return l.Task.Expected != nil && l.Word == sheet.Coming }
+
+// summary is the vessel, the act and the amount, and what is to be known of it
+// before it is opened.
+func summary(l sheet.Line) string {
+	text := joined(", ", plain(l.Tag)+" "+l.Act, what(l))
+	switch {
+	case isExpected(l):
+		return text + "; about: take a reading"
+	case l.Word == sheet.Held:
+		return strings.TrimSuffix(text+"; held: "+l.Frees, ": ")
+	case l.Word == sheet.Late, l.Word == sheet.Stop:
+		return text + "; " + string(l.Word)
+	}
+	return text
+}
+
+// description is until when, how, why, and what to take care of.
+func (c *calendar) description(l sheet.Line, v desk.Vessel) []string {
+	settings := v.Course.Settings
+	until := sheet.UntilOnPaper(l.Task, settings, c.now)
+	if (l.Word == sheet.Later || l.Word == sheet.Coming) && !isExpected(l) {
+		until = "" // the event stands there
+	}
+	out := []string{until, l.First, stock(l, settings.Units)}
+	if l.Task.Do != schedule.Reminder {
+		out = append(out, lines(l.Reason)...)
+	}
+	out = append(out, l.Frees)
+	if l.Instead != "" {
+		out = append(out, "instead: "+l.Instead)
+	}
+	if care := caution(l.Task, v.Plan); care != "" && care != l.Reason {
+		out = append(out, "take care: "+care)
+	}
+	out = append(out, "as of "+printed(c.now))
+	return strings.Split(joined("\n", out...), "\n")
+}
+
+// utc is form 2 of a date and time (RFC 5545, section 3.3.5).
+func utc(t time.Time) string { return t.UTC().Format("20060102T150405Z") }
+
+// escaped is a text as a value (RFC 5545, section 3.3.11).
+func escaped(text string) string {
+	return strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`).Replace(strings.Join(lines(text), "\n"))
+}
+
+// put writes a content line, folded at 75 octets and never inside a character
+// (RFC 5545, section 3.1).
+func (c *calendar) put(line string) {
+	const most = 75
+	room := most
+	for len(line) > room {
+		at := room
+		for !utf8.RuneStart(line[at]) {
+			at--
+		}
+		c.text.WriteString(line[:at] + "\r\n ")
+		line, room = line[at:], most-1
+	}
+	c.text.WriteString(line + "\r\n")
+}

@@ -1,0 +1,63 @@
+package export
+
+import (
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// isToDo tells whether a task under a word is still to be done, and not merely
+// offered.
+func isToDo(w sheet.Word) bool {
+	switch w {
+	case sheet.Stop, sheet.Late, sheet.Held, sheet.Due, sheet.Later, sheet.Coming:
+		return true
+	}
+	return false
+}
+
+// what is how much of what a line asks for; of a reminder, what it is about.
+func what(l sheet.Line) string {
+	of := ""
+	switch {
+	case l.Word == sheet.Stop:
+	case l.Task.Amount != nil:
+		of = l.Task.Amount.Of
+	case l.Task.Do == schedule.Reminder:
+		of = l.Task.Say
+	}
+	return plain(l.Amount.String() + " " + of)
+}
+
+// stock is the same dose as a solution: "or 10 mL of the 10 % stock".
+func stock(l sheet.Line, s measure.System) string {
+	amount, of := sheet.StockOf(l.Task.Amount, s)
+	if amount == nil || l.Word == sheet.Stop {
+		return ""
+	}
+	return "or " + amount.String() + " " + of
+}
+
+// caution is what to take care of at a task: what stands in the day, else what
+// its step is warned of.
+func caution(t schedule.Task, p ferment.Protocol) string {
+	if t.Caution != nil {
+		return t.Caution.Text
+	}
+	for _, s := range p.Steps {
+		if s.Name == t.Step {
+			return schedule.CautionOfStep(s).Text
+		}
+	}
+	return ""
+}
+
+// label is the tag of a vessel, fit for every format.
+func label(v desk.Vessel) string { return plain(v.Label()) }
+
+// printed says of when a printed page is.
+func printed(now time.Time) string { return now.Format("Mon 2 Jan 2006, 15:04") }
