@@ -7,7 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/guide"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/widget"
@@ -74,18 +74,18 @@ func (m Model) helpView() string {
 }
 
 // placeNames are the screens by name.
-var placeNames = map[Place]string{OnBoard: "board", OnVessel: "vessel", OnBench: "bench", OnBeside: "side by side"}
+var placeNames = map[Place]string{OnBoard: "board", OnVessel: "vessel", OnBench: "bench", OnBeside: "side by side", OnGuide: "guide", InForm: "form"}
 
 // helpRows are the keys that work here, and the words of the screen.
 func (m Model) helpRows() []string {
 	rows := m.helpKeys()
 	rows = append(rows, "")
-	for _, w := range helpWords {
-		rows = append(rows, layout.Row{}.At(0, widget.Word(m.theme, w.word)).At(10, w.means).In(m.helpWidth()))
+	for _, w := range guide.Marks {
+		rows = append(rows, layout.Row{}.At(0, widget.Word(m.theme, w.Word)).At(10, w.Means).In(m.helpWidth()))
 	}
 	rows = append(rows, "")
-	for _, w := range helpTerms {
-		rows = append(rows, layout.Row{}.At(0, m.theme.Bold(w.term)).At(10, w.means).In(m.helpWidth()))
+	for _, w := range guide.Terms {
+		rows = append(rows, layout.Row{}.At(0, m.theme.Bold(w.Term)).At(10, w.Means).In(m.helpWidth()))
 	}
 	return rows
 }
@@ -114,24 +114,4 @@ func (m Model) helpKeys() []string {
 		}
 	}
 	return rows
-}
-
-var helpWords = []struct {
-	word  sheet.Word
-	means string
-}{
-	{sheet.Late, "its window is over; it may still be done"},
-	{sheet.Held, "the bung is in: it says what lets it out"},
-	{sheet.Due, "now, until the time on the right"},
-	{sheet.Later, "today; coming: another day; option: offered"},
-	{sheet.Done, "written down; it can be taken back"},
-	{sheet.Lapsed, "can no longer be done, or need not be"},
-	{sheet.Warn, "a caution, or something to mend"},
-}
-
-var helpTerms = []struct{ term, means string }{
-	{"break", "a share of the expected fall: ⅓, ½, ⅔"},
-	{"points", "thousandths of gravity: 1.057 to 1.050 is 7"},
-	{"≈", "forecast: take a reading before you act on it"},
-	{"╭ ╰", "two vessels of one trial"},
 }

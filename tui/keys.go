@@ -13,7 +13,7 @@ import (
 )
 
 // Place is where a key works.
-type Place uint8
+type Place uint16
 
 // The places.
 const (
@@ -23,9 +23,11 @@ const (
 	InRefusal
 	OnBench
 	OnBeside
+	OnGuide
+	InForm
 
 	onScreen = OnBoard | OnVessel
-	anywhere = onScreen | OnBench
+	anywhere = onScreen | OnBench | OnBeside | OnGuide // where letters are keys
 	nowhere  = Place(0)
 )
 
@@ -45,9 +47,9 @@ type Keys []Key
 
 // DefaultKeys is the table as the program brings it, in the order of the foot.
 func DefaultKeys() Keys {
-	const board, vessel, both, bench, all, beside = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnBeside
+	const board, vessel, both, bench, all, beside, guide, form = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnBeside, OnGuide, InForm
 	return Keys{
-		does(intent.Reading, all, all, "reading", "type a reading", "g"),
+		does(intent.Reading, both|bench, both|bench, "reading", "type a reading", "g"),
 		does(intent.Done, both, both, "done", "done, amount filled in", "space"),
 		does(intent.DoneAll, both, nowhere, "all", "done for every such task", "a"),
 		does(intent.Skip, both, both, "skip", "skip, with a reason", "s"),
@@ -60,25 +62,26 @@ func DefaultKeys() Keys {
 		moves(intent.Numbers, vessel, nowhere, "numbers", "the curve in numbers", "#"),
 		moves(intent.Mark, both, nowhere, "mark", "mark, to lay side by side", "m"),
 		moves(intent.Beside, both, nowhere, "beside", "side by side", "v"),
-		moves(intent.Up, all|beside, nowhere, "up", "move", "up", "k"),
-		moves(intent.Down, all|beside, vessel|bench|beside, "more", "move", "down", "j"),
-		moves(intent.PageUp, all|beside, nowhere, "back a page", "page", "pgup"),
-		moves(intent.PageDown, all|beside, nowhere, "on a page", "page", "pgdown"),
-		moves(intent.Top, all|beside, nowhere, "first", "first, last", "home"),
-		moves(intent.Bottom, all|beside, nowhere, "last", "first, last", "end"),
-		moves(intent.Previous, bench, nowhere, "another way", "other values", "left"),
-		moves(intent.Next, bench, nowhere, "another way", "other values", "right"),
-		moves(intent.Board, vessel|bench|beside, nowhere, "board", "board", "1"),
-		moves(intent.Bench, both|beside, nowhere, "bench", "bench: the figures", "4"),
-		moves(intent.Find, both, nowhere, "find", "find", "/"),
+		moves(intent.Up, all, nowhere, "up", "move", "up", "k"),
+		moves(intent.Down, all|form, vessel|bench|beside|guide|form, "more", "move", "down", "j"),
+		moves(intent.PageUp, all, nowhere, "back a page", "page", "pgup"),
+		moves(intent.PageDown, all, nowhere, "on a page", "page", "pgdown"),
+		moves(intent.Top, all, nowhere, "first", "first, last", "home"),
+		moves(intent.Bottom, all, nowhere, "last", "first, last", "end"),
+		moves(intent.Previous, bench|guide, nowhere, "another way", "the one before", "left"),
+		moves(intent.Next, bench|guide|form, guide|form, "choose", "the next one", "right"),
+		moves(intent.Board, all, nowhere, "board", "board", "1"),
+		moves(intent.Bench, all, nowhere, "bench", "bench: the figures", "4"),
+		moves(intent.Guide, all, nowhere, "guide", "guide: words, cautions", "5"),
+		moves(intent.Find, both|guide, guide, "find", "find", "/"),
 		moves(intent.Reload, both, nowhere, "again", "read again", "."),
-		moves(intent.Back, all|beside|InLine|InRefusal, vessel|bench|beside, "back", "back, always", "esc"),
-		moves(intent.Keep, InLine|InRefusal, nowhere, "keep", "keep what is typed", "enter"),
+		moves(intent.Back, all|InLine|InRefusal|form, vessel|bench|beside|guide|form, "back", "back, always", "esc"),
+		moves(intent.Keep, InLine|InRefusal|form, form, "keep", "keep what is typed", "enter"),
 		moves(intent.Instead, InRefusal, nowhere, "the other one instead", "the other one instead", "down"),
-		moves(intent.Help, all|beside, all|beside, "help", "keys, words", "?"),
-		moves(intent.Leave, all|beside, nowhere, "leave", "leave", "q"),
-		moves(intent.Abort, all|beside|InLine|InRefusal, nowhere, "leave", "leave", "ctrl+c"),
-		moves(intent.Suspend, all|beside|InLine|InRefusal, nowhere, "suspend", "to the shell", "ctrl+z"),
+		moves(intent.Help, all, all, "help", "keys, words", "?"),
+		moves(intent.Leave, all, nowhere, "leave", "leave", "q"),
+		moves(intent.Abort, all|InLine|InRefusal|form, nowhere, "leave", "leave", "ctrl+c"),
+		moves(intent.Suspend, all|InLine|InRefusal|form, nowhere, "suspend", "to the shell", "ctrl+z"),
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/screen"
 )
 
 // spot is a place on the board that can be found.
@@ -39,6 +40,13 @@ func (m Model) seek(want intent.Seek) Model {
 		return m
 	}
 	m.sought = want.Text
+	if other, is := m.others[m.at].(screen.Sought); is {
+		next, found := other.Seek(want.Text, want.Again)
+		if !found {
+			return m.notFound(want)
+		}
+		return m.with(m.at, next)
+	}
 	if m.at == OnVessel {
 		return m.seekOnPage(want)
 	}

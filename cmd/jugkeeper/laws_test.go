@@ -35,6 +35,7 @@ var mayImport = map[string][]string{
 	"schedule/protocols":         {},
 	"schedule/desk":              with(sciences, "schedule", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/sheet":             with(sciences, "schedule", "schedule/desk", "ferment/course", "ferment", "ferment/measure"),
+	"schedule/guide":             {"schedule", "schedule/sheet", "ferment/bench"},
 	"schedule/form":              with(sciences, "schedule", "schedule/desk", "schedule/sheet", "ferment/course", "ferment", "ferment/measure"),
 	"export":                     with(sciences, "schedule", "schedule/desk", "schedule/sheet", "ferment/forecast", "ferment/course", "ferment", "ferment/measure", "tui/layout"),
 	"tui/theme":                  {},
@@ -43,7 +44,7 @@ var mayImport = map[string][]string{
 	"tui/intent":                 {"ferment", "ferment/measure"},
 	"tui/screen":                 {"tui/theme", "tui/intent", "schedule/desk", "schedule/sheet"},
 	"tui/widget":                 {"tui/theme", "tui/layout", "tui/intent", "schedule/sheet"},
-	"tui":                        with(sciences, "tui/*", "schedule", "schedule/desk", "schedule/sheet", "schedule/form", "ferment/course", "ferment", "ferment/measure"),
+	"tui":                        with(sciences, "tui/*", "schedule", "schedule/desk", "schedule/sheet", "schedule/form", "schedule/guide", "ferment/course", "ferment", "ferment/measure"),
 	"cmd/jugkeeper":              {"*"},
 }
 
@@ -60,7 +61,7 @@ func allowed(pkg string) ([]string, bool) {
 	case slices.Contains(sciences, pkg):
 		return with(sciences, "ferment/measure"), true
 	case strings.HasPrefix(pkg, "tui/"):
-		return with(sciences, "tui/theme", "tui/layout", "tui/widget", "tui/intent", "tui/screen", "schedule", "schedule/desk", "schedule/sheet", "schedule/form",
+		return with(sciences, "tui/theme", "tui/layout", "tui/widget", "tui/intent", "tui/screen", "schedule", "schedule/desk", "schedule/sheet", "schedule/form", "schedule/guide",
 			"ferment/bench", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"), true
 	}
 	return nil, false

@@ -117,7 +117,7 @@ func (m Model) Page(n int) Model {
 	last := 0
 	if layout.Fits(m.width, m.height) {
 		_, under, room := m.parts(layout.PageOf(m.width), m.end())
-		last = max(len(under)-room, 0)
+		last = widget.LastTop(under, room)
 	}
 	m.top = max(0, min(m.top+n*max(m.height/2, 1), last))
 	return m

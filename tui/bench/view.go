@@ -33,7 +33,7 @@ func (m Model) end() int {
 // View draws the bench in exactly its size, rows parted by line feeds.
 func (m Model) View(foot string) string {
 	if !layout.Fits(m.width, m.height) {
-		return m.fill(widget.TooSmall(m.theme, m.width, m.height))
+		return widget.Fill(widget.TooSmall(m.theme, m.width, m.height), "", m.width, m.height)
 	}
 	page := layout.PageOf(m.width)
 	beside := m.width >= besideFrom
@@ -50,7 +50,7 @@ func (m Model) View(foot string) string {
 			rows[2+i] = layout.Row{}.At(0, layout.Cut(rows[2+i], end)).At(end+2, strings.TrimPrefix(name, strings.Repeat(" ", page.Margin))).In(m.width)
 		}
 	}
-	return m.fill(append(rows, strings.Repeat(" ", page.Margin)+foot))
+	return widget.Fill(rows, widget.Foot(page, foot), m.width, m.height)
 }
 
 func (m Model) sized(rows []string, n int) []string {
@@ -58,14 +58,6 @@ func (m Model) sized(rows []string, n int) []string {
 		rows = append(rows, "")
 	}
 	return rows[:n]
-}
-
-func (m Model) fill(rows []string) string {
-	rows = m.sized(rows, max(m.height, 0))
-	for i, r := range rows {
-		rows[i] = layout.Cut(r, m.width)
-	}
-	return strings.Join(rows, "\n")
 }
 
 func (m Model) head(page layout.Page) string {
@@ -80,12 +72,7 @@ func (m Model) head(page layout.Page) string {
 // scrolls.
 func (m Model) body(page layout.Page, end int) []string {
 	rows, under, room := m.parts(page, end)
-	under = under[min(m.top, max(len(under)-room, 0)):]
-	if len(under) > room && room > 0 {
-		more := len(under) - room + 1
-		under = append(under[:room-1:room-1], layout.Row{}.At(page.Margin, m.theme.Faint(fmt.Sprintf("↓ %d more", more))).In(end))
-	}
-	return append(rows, under...)
+	return append(rows, widget.Scrolled(m.theme, page, end, under, m.top, room)...)
 }
 
 // parts are the rows that stand, those under them, and the room for these.
@@ -93,7 +80,7 @@ func (m Model) parts(page layout.Page, end int) (standing, under []string, room 
 	answer, err := m.answer()
 	standing = append(append(m.result(page, end, answer, err), ""), m.form(page, end)...)
 	standing = append(standing, "")
-	return standing, m.under(page, end, answer, err), max(m.height-4-len(standing), 0)
+	return standing, m.under(page, end, answer, err), max(m.height-4-len(standing), min(m.height-3-len(standing), 1))
 }
 
 // result is the plain answer, as many numbers to a row as fit; or what keeps
@@ -194,23 +181,11 @@ const wordColumn = 15
 
 // marked is a sentence after its word with its mark.
 func (m Model) marked(page layout.Page, end int, w sheet.Word, text string) []string {
-	return m.beside(page, end, widget.Word(m.theme, w), text)
+	return widget.Told(page, wordColumn, end, widget.Word(m.theme, w), text)
 }
 
 func (m Model) named(page layout.Page, end int, name, text string) []string {
-	return m.beside(page, end, m.theme.Faint(name), text)
-}
-
-func (m Model) beside(page layout.Page, end int, left, text string) []string {
-	var rows []string
-	for i, line := range layout.Wrap(text, max(end-wordColumn, 10)) {
-		r := layout.Row{}
-		if i == 0 {
-			r = r.At(page.Margin, left)
-		}
-		rows = append(rows, r.At(wordColumn, line).In(end))
-	}
-	return rows
+	return widget.Told(page, wordColumn, end, m.theme.Faint(name), text)
 }
 
 // table lays a small table out in columns that fit.

@@ -91,7 +91,7 @@ func (m Model) last() int {
 	if !layout.Fits(m.width, m.height) {
 		return 0
 	}
-	return max(len(m.body(layout.PageOf(m.width)))-m.room(), 0)
+	return widget.LastTop(m.body(layout.PageOf(m.width)), m.room())
 }
 
 // room is how many rows lie between the head and the foot.
@@ -108,23 +108,14 @@ func (m Model) End() Model { return m.Move(m.last()) }
 
 // View draws the comparison in exactly its size, rows parted by line feeds.
 func (m Model) View(foot string) string {
-	rows := widget.TooSmall(m.theme, m.width, m.height)
-	if layout.Fits(m.width, m.height) {
-		page := layout.PageOf(m.width)
-		body := m.body(page)
-		top := min(m.top, max(len(body)-m.room(), 0))
-		rows = append([]string{m.head(page), ""}, body[top:min(top+m.room(), len(body))]...)
-		for len(rows) < m.height-1 {
-			rows = append(rows, "")
-		}
-		rows = append(rows, strings.Repeat(" ", page.Margin)+foot)
+	if !layout.Fits(m.width, m.height) {
+		return widget.Fill(widget.TooSmall(m.theme, m.width, m.height), "", m.width, m.height)
 	}
-	out := make([]string, max(m.height, 0))
-	copy(out, rows)
-	for i, r := range out {
-		out[i] = layout.Cut(r, m.width)
-	}
-	return strings.Join(out, "\n")
+	page := layout.PageOf(m.width)
+	body := m.body(page)
+	top := min(m.top, widget.LastTop(body, m.room()))
+	rows := append([]string{m.head(page), ""}, body[top:min(top+m.room(), len(body))]...)
+	return widget.Fill(rows, widget.Foot(page, foot), m.width, m.height)
 }
 
 func (m Model) head(page layout.Page) string {

@@ -20,6 +20,7 @@ const (
 	Back     Action = "back"
 	Board    Action = "board"
 	Bench    Action = "bench"
+	Guide    Action = "guide"
 	Mark     Action = "mark"
 	Numbers  Action = "numbers" // the course as a table
 	Beside   Action = "beside"  // the marked ones side by side

@@ -1,0 +1,44 @@
+package schedule
+
+import (
+	"maps"
+	"slices"
+)
+
+// Practice marks what the trade does without a source for it.
+const Practice = "common practice, no source"
+
+// sources say where each caution comes from.
+var sources = map[string]string{
+	"powder":             Practice,
+	"bottle-pressure":    "pressures by the method of Commission Regulation (EEC) 2676/90; CETIE bottling guide 1 on what a still bottle holds",
+	"overpressure-drill": Practice + "; that the cold takes nearly half of the pressure follows from Commission Regulation (EEC) 2676/90",
+	"spirit-and-flame":   Practice,
+	"do-not-taste":       "Viveros-Lizondo et al., Fermentation 10:389 (2024), on what was found in apiaries",
+	"first-taste":        "21 CFR 114.3 for the acidity; the rest is " + Practice,
+	"sealed-jar":         Practice,
+	"mould":              "Ohio State University Extension HYG-5592",
+	"drawn-in-air":       "worked out with the gas laws; jugkeeper work gas",
+	"sulphite-asthma":    "27 CFR 4.32(e): declared in trade from 10 mg/L",
+	"sorbate":            "OIV International Code of Oenological Practices II.3.4.5; University of Minnesota enology notes",
+	"label-sulphites":    "27 CFR 4.32(e)",
+	"fruit-stones":       "from memory; " + Practice,
+	"must-sulphite":      Practice,
+	"glass":              Practice,
+	"room-gas":           "NIOSH criteria document on carbon dioxide, 1976",
+	"wet-honey":          "USDA Agriculture Handbook 335; Codex CXS 12-1981",
+	"hive-treatment":     "from memory: the label of the treatment is the law",
+	"infants":            "Institut national de santé publique du Québec",
+}
+
+// Said is a caution by its name, with where it comes from.
+type Said struct{ Name, Text, Source string }
+
+// Cautions are all that the plans warn of, by name.
+func Cautions() []Said {
+	var all []Said
+	for _, name := range slices.Sorted(maps.Keys(cautions)) {
+		all = append(all, Said{name, cautions[name], sources[name]})
+	}
+	return all
+}

@@ -1,0 +1,53 @@
+package guide
+
+import "cellar/jugkeeper/schedule/sheet"
+
+// Mark is a word with its sign, and what it means.
+type Mark struct {
+	Word  sheet.Word
+	Means string
+}
+
+// Marks are the words that stand before what is to be done.
+var Marks = []Mark{
+	{sheet.Late, "its window is over; it may still be done"},
+	{sheet.Held, "the bung is in: it says what lets it out"},
+	{sheet.Due, "now, until the time on the right"},
+	{sheet.Later, "today; coming: another day; option: offered"},
+	{sheet.Done, "written down; it can be taken back"},
+	{sheet.Lapsed, "can no longer be done, or need not be"},
+	{sheet.Warn, "a caution, or something to mend"},
+}
+
+// Term is a word of the trade or of this program.
+type Term struct{ Term, Means string }
+
+// Terms are the words that stand on every screen.
+var Terms = []Term{
+	{"break", "a share of the expected fall: ⅓, ½, ⅔"},
+	{"points", "thousandths of gravity: 1.057 to 1.050 is 7"},
+	{"≈", "forecast: take a reading before you act on it"},
+	{"╭ ╰", "two vessels of one trial"},
+}
+
+var stages = []Term{
+	{"mixed", "honey and water are together; no yeast yet"},
+	{"lag", "yeast is in; gravity has not moved"},
+	{"working", "gravity falls"},
+	{"slowing", "past the two-thirds break"},
+	{"clearing", "racked, near its finish"},
+	{"steady", "gravity has not moved for long enough; that says no more than that"},
+	{"bottled", "nothing is left in the vessel"},
+	{"quiet", "to be left alone but for looks at the airlock"},
+	{"slow start", "no fall yet when there should be one: two days, four for a wild culture"},
+	{"sluggish", "it falls, and less than three points a day at 18 °C or more"},
+	{"stuck", "it stands well above its finish"},
+	{"at its limit", "it stands where its yeast is said to stop"},
+	{"restarted", "it works again after it was steady: nothing closed may hold it"},
+	{"gate", "a list of what must hold before something that cannot be undone: nutrient, still bottling, bottle-conditioning"},
+	{"stop", "a gate or a danger that only a typed reason passes; the reason is recorded"},
+	{"doubt", "a reading kept and shown, and counted only when a second one bears it out"},
+	{"trial", "two or more vessels of one must with one declared difference"},
+	{"dry finish", "the gravity when 86 % of the solids are gone"},
+	{"fizz", "carbon dioxide aimed at, in grams a litre; 5 of them are 2.5 bar over the air at 20 °C and 12 % vol"},
+}

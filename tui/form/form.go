@@ -1,0 +1,226 @@
+// Package form draws what a person fills in before an act: its answer on top,
+// the fields, and what follows from them, worked out while they type.
+package form
+
+import (
+	"maps"
+	"net/url"
+	"slices"
+	"strings"
+
+	"cellar/jugkeeper/schedule/desk"
+	forms "cellar/jugkeeper/schedule/form"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/screen"
+	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// Make gives the form as it is at the moment of a snapshot.
+type Make func(desk.Snapshot) forms.Form
+
+// Model is an open form. Its methods give a changed copy.
+type Model struct {
+	theme         theme.Theme
+	width, height int
+	make          Make
+	form          forms.Form
+	typed         forms.Values // what was set by hand
+	fields        []forms.Field
+	outcome       forms.Outcome
+	key           string // of the field under the cursor
+	text          widget.Text
+	top           int    // of what stands under the fields
+	tried         bool   // Enter was pressed while something was wrong
+	failed        string // why it could not be kept
+}
+
+// New is a form with its cursor in the first field.
+func New(s desk.Snapshot, mk Make) Model {
+	m := Model{make: mk, form: mk(s), typed: forms.Values{}}.worked()
+	return m.onto(0)
+}
+
+// worked is the form with what comes of its values.
+func (m Model) worked() Model {
+	m.fields, m.outcome = m.form.Outcome(m.typed)
+	return m
+}
+
+// SetSize is the form on a screen of that size.
+func (m Model) SetSize(width, height int) screen.Screen {
+	m.width, m.height = width, height
+	return m
+}
+
+// SetTheme is the form in other colours.
+func (m Model) SetTheme(t theme.Theme) screen.Screen {
+	m.theme = t
+	return m
+}
+
+// Show is the form as a later snapshot has it; what was typed stays.
+func (m Model) Show(s desk.Snapshot, _ sheet.Sheet) screen.Screen {
+	m.form = m.make(s)
+	m = m.worked()
+	if _, set := m.typed[m.key]; !set {
+		return m.onto(m.index())
+	}
+	return m
+}
+
+// Do is nothing: every key is typed.
+func (m Model) Do(intent.Action) (screen.Screen, intent.Intent) { return m, nil }
+
+// Typing is always.
+func (m Model) Typing() bool { return true }
+
+// Subject is what the form is of.
+func (m Model) Subject() string { return m.form.Subject }
+
+// Word names the keys of the field under the cursor.
+func (m Model) Word(a intent.Action) string {
+	if a == intent.Next && len(m.field().Words) == 0 {
+		return "-"
+	}
+	return ""
+}
+
+// Press fills the form in.
+func (m Model) Press(s intent.Stroke) (screen.Screen, intent.Intent) {
+	if do, is := presses[s.Name]; is && !s.Pasted {
+		return do(m)
+	}
+	if words := m.field().Words; len(words) > 0 {
+		return m.set(chosen(words, m.text.String(), s)), nil
+	}
+	before := m.text.String()
+	m.text = m.text.Press(s)
+	if m.text.String() != before {
+		m = m.set(m.text.String())
+	}
+	return m, nil
+}
+
+// chosen is the word that a key turns to: the one beside it, or the next that
+// begins with a letter.
+func chosen(words []string, from string, s intent.Stroke) string {
+	at := slices.Index(words, from)
+	switch {
+	case s.Name == "left":
+		return words[(max(at, 0)+len(words)-1)%len(words)]
+	case s.Name == "right":
+		return words[(at+1)%len(words)]
+	case s.Text == "":
+		return from
+	}
+	for i := range words {
+		word := words[(at+1+i)%len(words)]
+		if strings.HasPrefix(strings.ToLower(word), strings.ToLower(s.Text)) {
+			return word
+		}
+	}
+	return from
+}
+
+type pressed func(Model) (screen.Screen, intent.Intent)
+
+// presses are the keys that do not type.
+var presses map[string]pressed
+
+func init() {
+	along := func(n int) pressed {
+		return func(m Model) (screen.Screen, intent.Intent) { return m.onto(m.index() + n), nil }
+	}
+	page := func(n int) pressed {
+		return func(m Model) (screen.Screen, intent.Intent) { return m.scroll(n), nil }
+	}
+	presses = map[string]pressed{
+		"up": along(-1), "down": along(1), "tab": along(1), "shift+tab": along(-1), "pgup": page(-1), "pgdown": page(1),
+		"esc":   func(m Model) (screen.Screen, intent.Intent) { return m, intent.Close{} },
+		"enter": func(m Model) (screen.Screen, intent.Intent) { return m.keep() },
+	}
+}
+
+// set gives the field under the cursor a value.
+func (m Model) set(value string) Model {
+	if value == m.value(m.field()) {
+		return m
+	}
+	m.typed = maps.Clone(m.typed)
+	m.typed[m.key] = value
+	m.failed = ""
+	if m.text.String() != value {
+		m.text = widget.NewText(value)
+	}
+	return m.worked()
+}
+
+// keep asks for what the form wants written. Where something is wrong the cursor
+// goes there; where a caution was not on the screen yet it is shown first.
+func (m Model) keep() (screen.Screen, intent.Intent) {
+	if len(m.outcome.Wrong) > 0 {
+		m.tried = true
+		i := slices.IndexFunc(m.fields, func(f forms.Field) bool { return f.Key == m.outcome.Wrong[0].Key })
+		return m.onto(max(i, 0)), nil
+	}
+	if unseen := m.unseen(); unseen > 0 {
+		m.top = unseen
+		return m, intent.Say{Text: "read what stands there now; Enter again keeps it"}
+	}
+	return m, intent.Carry{Deed: m.outcome.Deed}
+}
+
+// onto puts the cursor into a field.
+func (m Model) onto(i int) Model {
+	m.key = m.fields[max(0, min(i, len(m.fields)-1))].Key
+	m.text = widget.NewText(m.value(m.field())).Selected()
+	return m
+}
+
+// index is the field under the cursor. One that is not asked for any more gives
+// way to the first.
+func (m Model) index() int {
+	return max(slices.IndexFunc(m.fields, func(f forms.Field) bool { return f.Key == m.key }), 0)
+}
+
+func (m Model) field() forms.Field { return m.fields[m.index()] }
+
+func (m Model) value(f forms.Field) string {
+	if typed, set := m.typed[f.Key]; set {
+		return typed
+	}
+	return f.Value
+}
+
+// Draft is what was set by hand.
+func (m Model) Draft() intent.Draft {
+	values := url.Values{}
+	for key, value := range m.typed {
+		values.Set(key, value)
+	}
+	return intent.Draft{Kind: "form", Step: m.form.Name, Subject: m.form.Subject, Text: values.Encode()}
+}
+
+// Resume is the form with what an earlier one left.
+func (m Model) Resume(text string) screen.Screen {
+	values, err := url.ParseQuery(text)
+	if err != nil {
+		return m // a draft of another kind; the form stands as it is made
+	}
+	m.typed = maps.Clone(m.typed)
+	for key := range values {
+		m.typed[key] = values.Get(key)
+	}
+	return m.worked().onto(0)
+}
+
+// Kept closes the form.
+func (m Model) Kept() (screen.Screen, bool) { return nil, false }
+
+// Fail says why the form could not be kept.
+func (m Model) Fail(err error) screen.Screen {
+	m.failed = err.Error()
+	return m
+}

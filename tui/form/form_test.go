@@ -1,0 +1,180 @@
+package form
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/desk"
+	forms "cellar/jugkeeper/schedule/form"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/intent"
+)
+
+var update = flag.Bool("update", false, "write the goldens anew")
+
+// drawing is an invented form: how much is drawn off, and why.
+func drawing(desk.Snapshot) forms.Form {
+	return forms.Form{
+		Name: "draw", Title: "draw off LIME-A", Subject: "lime-a",
+		Fields: func(v forms.Values) []forms.Field {
+			fields := []forms.Field{
+				{Key: "what", Label: "what", Value: "sample", Words: []string{"sample", "part", "pour away"}},
+				{Key: "volume", Label: "volume", From: "how much, e.g. 100 mL"},
+			}
+			if v["what"] == "part" {
+				fields = append(fields, forms.Field{Key: "tag", Label: "tag", Value: "LIME-C", From: "the next that is free"})
+			}
+			return fields
+		},
+		Work: func(v forms.Values) forms.Outcome {
+			volume, err := measure.ParseVolume(v["volume"])
+			if err != nil {
+				return forms.Outcome{Wrong: []forms.Wrong{{Key: "volume", Text: err.Error()}}}
+			}
+			o := forms.Outcome{Answer: []string{"3.40 L less " + volume.Text}, Lines: []forms.Line{{Text: "the vessel stands on the cold floor"}}}
+			o.Lines = append(o.Lines, forms.Line{Word: sheet.Warn, Text: "wet glass slips: carry it by the crate, both hands, shoes on"})
+			if v["what"] == "pour away" {
+				o.Closed = "nothing is wrong with it"
+			}
+			o.Deed.Entries = []ferment.Logged{{Subject: "lime-a", Entries: []ferment.Entry{{Lost: volume, Because: v[forms.Because]}}}}
+			return o
+		},
+	}
+}
+
+func at(w, h int) Model { return New(desk.Snapshot{}, drawing).SetSize(w, h).(Model) }
+
+// press presses keys by their names; "text:…" letter by letter.
+func press(m Model, keys ...string) (Model, intent.Intent) {
+	var want intent.Intent
+	for _, k := range keys {
+		strokes := []intent.Stroke{{Name: k}}
+		if text, is := strings.CutPrefix(k, "text:"); is {
+			strokes = nil
+			for _, r := range text {
+				strokes = append(strokes, intent.Stroke{Name: string(r), Text: string(r)})
+			}
+		}
+		for _, s := range strokes {
+			next, asked := m.Press(s)
+			m, want = next.(Model), asked
+		}
+	}
+	return m, want
+}
+
+func TestScreens(t *testing.T) {
+	for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
+		m, _ := press(at(size[0], size[1]), "text:pa", "down", "text:100 mL")
+		file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("form-%dx%d.txt", size[0], size[1]))
+		got := m.View("Enter keep   Esc back") + "\n"
+		if *update {
+			require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
+		}
+		want, err := os.ReadFile(file)
+		require.NoError(t, err)
+		assert.Equal(t, string(want), got, file)
+	}
+}
+
+func TestNeverLargerThanItsScreen(t *testing.T) {
+	for w := 1; w <= 130; w += 3 {
+		for h := 1; h <= 50; h += 3 {
+			m, _ := press(at(w, h), "down", "text:a very long volume that is none at all", "enter", "pgdown")
+			rows := strings.Split(m.View("Esc back"), "\n")
+			assert.Len(t, rows, h)
+			for _, r := range rows {
+				assert.LessOrEqual(t, ansi.StringWidth(r), w, "%dx%d", w, h)
+			}
+		}
+	}
+}
+
+func TestTheAnswerChangesWhileTyping(t *testing.T) {
+	m, _ := press(at(80, 24), "down", "text:100 mL")
+	assert.Contains(t, m.View(""), "3.40 L less 100 mL")
+	m, _ = press(m, "backspace", "backspace")
+	assert.NotContains(t, m.View(""), "3.40 L less")
+}
+
+func TestAChoiceBringsItsFields(t *testing.T) {
+	m, _ := press(at(80, 24), "right")
+	assert.Contains(t, m.View(""), "LIME-C")
+	m, _ = press(m, "left")
+	assert.NotContains(t, m.View(""), "LIME-C")
+	m, _ = press(m, "left")
+	assert.Contains(t, m.View(""), "pour away", "round and round")
+	m, _ = press(m, "text:p")
+	assert.Contains(t, m.View(""), "LIME-C", "the next that begins so")
+}
+
+func TestEnterKeepsWhatIsInOrder(t *testing.T) {
+	m, want := press(at(80, 24), "enter")
+	assert.Nil(t, want, "no volume yet")
+	assert.Contains(t, m.View(""), "△ ask")
+	_, want = press(m, "text:100 mL", "enter")
+	require.IsType(t, intent.Carry{}, want, "the cursor went to where something was wrong")
+	assert.Equal(t, "100 mL", want.(intent.Carry).Deed.Entries[0].Entries[0].Lost.Text)
+}
+
+func TestWhatIsShutWantsAReason(t *testing.T) {
+	m, want := press(at(80, 24), "left", "down", "text:1 L", "enter")
+	assert.Nil(t, want)
+	_, want = press(m, "text:mould", "enter")
+	require.IsType(t, intent.Carry{}, want)
+	assert.Equal(t, "mould", want.(intent.Carry).Deed.Entries[0].Entries[0].Because)
+}
+
+// A caution that is not on the screen yet is shown before anything is kept.
+func TestAWarningIsSeenBeforeItIsKept(t *testing.T) {
+	long := func(s desk.Snapshot) forms.Form {
+		f := drawing(s)
+		work := f.Work
+		f.Work = func(v forms.Values) forms.Outcome {
+			o := work(v)
+			o.Lines = append(o.Lines, forms.Line{Word: sheet.Warn, Text: strings.Repeat("gas above the jug and a long way down to it; ", 12) + "the end of it"})
+			return o
+		}
+		return f
+	}
+	m := New(desk.Snapshot{}, long).SetSize(60, 15).(Model)
+	m, want := press(m, "down", "text:1 L", "enter")
+	require.NotContains(t, fmt.Sprint(want), "Carry")
+	for i := 0; i < 20; i++ {
+		if _, carries := want.(intent.Carry); carries {
+			break
+		}
+		m, want = press(m, "enter")
+	}
+	require.IsType(t, intent.Carry{}, want, "it is kept at last")
+	assert.Contains(t, m.View(""), "the end of it")
+}
+
+func TestWhatWasTypedComesBack(t *testing.T) {
+	m, _ := press(at(80, 24), "right", "down", "text:1 L")
+	d := m.Draft()
+	again := at(80, 24).Resume(d.Text).(Model)
+	assert.Contains(t, again.View(""), "1 L")
+	assert.Contains(t, again.View(""), "LIME-C")
+	assert.Empty(t, at(80, 24).Draft().Text, "nothing would be lost")
+	_, want := press(m, "esc")
+	assert.Equal(t, intent.Close{}, want)
+}
+
+func TestWhyItCouldNotBeKeptIsSaid(t *testing.T) {
+	m := at(80, 24).Fail(errors.New("the disk is full")).(Model)
+	assert.Contains(t, m.View(""), "the disk is full")
+	m, _ = press(m, "down", "text:1")
+	assert.NotContains(t, m.View(""), "the disk is full")
+}

@@ -1,0 +1,171 @@
+package form
+
+import (
+	"strings"
+
+	forms "cellar/jugkeeper/schedule/form"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// The columns of a form.
+const (
+	valueColumn = 17
+	fromColumn  = 33
+	wordColumn  = 12
+)
+
+// View draws the form in exactly its size, rows parted by line feeds.
+func (m Model) View(foot string) string {
+	if !layout.Fits(m.width, m.height) {
+		return widget.Fill(widget.TooSmall(m.theme, m.width, m.height), "", m.width, m.height)
+	}
+	page := layout.PageOf(m.width)
+	rows := append(m.head(page), m.rows(page)...)
+	rows = append(rows, "")
+	under, room := m.under(page), m.room(page)
+	rows = append(rows, widget.Scrolled(m.theme, page, page.End(), under, m.top, room)...)
+	return widget.Fill(rows, widget.Foot(page, foot), m.width, m.height)
+}
+
+// head is the title and the plain answer.
+func (m Model) head(page layout.Page) []string {
+	first, rest, _ := strings.Cut(m.form.Title, " ")
+	rows := []string{layout.Row{}.At(page.Margin, m.theme.Bold(first)).At(wordColumn, rest).In(page.End()), ""}
+	for _, line := range m.outcome.Answer {
+		for _, part := range layout.Wrap(line, page.Width) {
+			rows = append(rows, layout.Row{}.At(page.Margin, m.theme.Bold(part)).In(page.End()))
+		}
+	}
+	if len(m.outcome.Answer) > 0 {
+		rows = append(rows, "")
+	}
+	return rows
+}
+
+// leastUnder are the rows that what follows keeps for itself.
+const leastUnder = 3
+
+// rows are the fields, as many as there is room for around the cursor.
+func (m Model) rows(page layout.Page) []string {
+	room := max(m.height-2-len(m.head(page))-leastUnder, 3)
+	at := m.index()
+	from := max(0, min(at-room/2, len(m.fields)-room))
+	var rows []string
+	for i := from; i < len(m.fields) && len(rows) < room; i++ {
+		rows = append(rows, m.row(page, m.fields[i], i == at))
+	}
+	return rows
+}
+
+// row is one field: its name, what stands in it, and where that came from.
+func (m Model) row(page layout.Page, f forms.Field, here bool) string {
+	value, from := m.value(f), f.From
+	if _, set := m.typed[f.Key]; set {
+		from = ""
+	}
+	if len(f.Words) > 0 && here {
+		from = "← → " + strings.Join(f.Words, ", ")
+	}
+	r := layout.Row{}
+	if here {
+		r = r.At(0, m.theme.In(theme.Accent, "▌"))
+	}
+	r = r.At(page.Margin, f.Label)
+	switch {
+	case here:
+		r = r.At(valueColumn, m.text.Drawn(m.theme, max(fromColumn-valueColumn-2, min(layout.Width(value)+2, page.End()-valueColumn))))
+	case value == "":
+		r = r.At(valueColumn, "·")
+	default:
+		r = r.At(valueColumn, value)
+	}
+	if here || r.End() < fromColumn {
+		r = r.At(fromColumn, m.theme.Faint(from))
+	}
+	return r.In(page.End())
+}
+
+// room is how many rows there are under the fields.
+func (m Model) room(page layout.Page) int {
+	return max(m.height-2-len(m.head(page))-len(m.rows(page)), 0)
+}
+
+// under is what follows from the fields: what is wrong, then cautions and gates
+// by their loudness, then the rest.
+func (m Model) under(page layout.Page) []string {
+	var rows []string
+	if m.failed != "" {
+		rows = append(rows, m.told(page, sheet.No, m.failed)...)
+	}
+	for _, w := range m.outcome.Wrong {
+		if m.tried || w.Key == m.key && m.value(m.field()) != "" {
+			rows = append(rows, m.told(page, sheet.Ask, m.label(w.Key)+": "+w.Text)...)
+		}
+	}
+	for _, loud := range []bool{true, false} {
+		for _, l := range m.outcome.Lines {
+			if isLoud(l) == loud {
+				rows = append(rows, m.told(page, l.Word, l.Text)...)
+			}
+		}
+	}
+	return rows
+}
+
+func (m Model) told(page layout.Page, w sheet.Word, text string) []string {
+	word := ""
+	if w != "" {
+		word = widget.Word(m.theme, w)
+	}
+	return widget.Told(page, wordColumn, page.End(), word, text)
+}
+
+func (m Model) label(key string) string {
+	for _, f := range m.fields {
+		if f.Key == key {
+			return f.Label
+		}
+	}
+	return key
+}
+
+// isLoud tells whether a line must have been seen before the form is kept.
+func isLoud(l forms.Line) bool {
+	return l.Word == sheet.Stop || l.Word == sheet.No || l.Word == sheet.Warn || l.Word == sheet.Shut
+}
+
+// loud is how many rows the lines take that must be seen.
+func (m Model) loud(page layout.Page) int {
+	n := 0
+	for _, l := range m.outcome.Lines {
+		if isLoud(l) {
+			n += len(m.told(page, l.Word, l.Text))
+		}
+	}
+	return n
+}
+
+// unseen is how far to scroll for what must be seen and was not; 0 for nothing.
+func (m Model) unseen() int {
+	page := layout.PageOf(m.width)
+	under, room := m.under(page), m.room(page)
+	last := m.loud(page)
+	if len(under) > room {
+		room-- // the last row says how many more there are
+	}
+	if last <= m.top+room || m.top >= widget.LastTop(under, room) {
+		return 0
+	}
+	return min(m.top+max(room, 1), widget.LastTop(under, room))
+}
+
+// scroll moves what stands under the fields by n screens of it.
+func (m Model) scroll(n int) Model {
+	page := layout.PageOf(m.width)
+	room := m.room(page)
+	m.top = max(0, min(m.top+n*max(room-1, 1), widget.LastTop(m.under(page), room)))
+	return m
+}
