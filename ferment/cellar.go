@@ -11,6 +11,7 @@ type Cellar struct {
 	Stamp     uint64 // differs whenever settings or protocols do
 	Settings  Settings
 	Ferments  []Ferment // open ones that could be read, in the order of their file names
+	Past      []Ferment // closed ones, where they were asked for
 	Lots      []Lot
 	Cultures  []Culture
 	Protocols map[string]Protocol // built-in ones and the person's own

@@ -26,10 +26,11 @@ type Ferment struct {
 	Log      []Entry // in the file's order
 	Note     string
 
-	File       string // path in the cellar
-	Incomplete bool   // an entry of the file could not be read and was left out
-	Past       bool   // closed, in ferments/past
-	Stamp      uint64 // differs whenever the text of the file does
+	File       string         // path in the cellar
+	Incomplete bool           // an entry of the file could not be read and was left out
+	Past       bool           // closed, in ferments/past
+	Stamp      uint64         // differs whenever the text of the file does
+	Lines      map[string]int // of some of its keys in the file, from 1
 }
 
 // Vessel is the container.

@@ -6,5 +6,6 @@ type Lost struct {
 	Subject string // the ferment or culture that it belongs to
 	File    string
 	Entry   Entry
+	Text    string // the entry as the record keeps it, made harmless
 	Record  string // its id in the record outside the cellar; empty for one kept beside its file alone
 }

@@ -37,13 +37,14 @@ func (l Lot) Left(fs []Ferment) (left measure.Mass, ok bool) {
 		left -= u.Mass.Value
 	}
 	for _, f := range fs {
-		left -= f.honeyOf(l.ID)
+		left -= f.HoneyOf(l.ID)
 	}
 	return left, l.Mass.Known()
 }
 
-// honeyOf is how much of a lot went into the must and in later.
-func (f Ferment) honeyOf(lot string) (mass measure.Mass) {
+// HoneyOf is how much of a lot went into the must and in later, as far as
+// masses were given.
+func (f Ferment) HoneyOf(lot string) (mass measure.Mass) {
 	for _, h := range f.Must.Honey {
 		if h.Lot == lot {
 			mass += h.Mass.Value

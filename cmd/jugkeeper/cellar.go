@@ -69,7 +69,15 @@ type mayBeMissing struct{ *journal.Store }
 
 // Load gives an empty cellar where the folder is missing.
 func (s mayBeMissing) Load(now time.Time) (ferment.Cellar, error) {
-	c, err := s.Store.Load(now)
+	return unlessMissing(s.Store.Load(now))
+}
+
+// Check is of an empty cellar where the folder is missing.
+func (s mayBeMissing) Check(now time.Time) (ferment.Cellar, error) {
+	return unlessMissing(s.Store.Check(now))
+}
+
+func unlessMissing(c ferment.Cellar, err error) (ferment.Cellar, error) {
 	var missing *journal.MissingError
 	if errors.As(err, &missing) {
 		return c, nil

@@ -2,12 +2,12 @@ package main
 
 import (
 	"fmt"
+	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/journal"
-	"cellar/jugkeeper/schedule/sheet"
 )
 
 func checkCommand(w world, f *flags) *cobra.Command {
@@ -16,20 +16,18 @@ func checkCommand(w world, f *flags) *cobra.Command {
 		Short: "Read every file and list problems and remarks",
 		Args:  args(cobra.NoArgs),
 		RunE: func(*cobra.Command, []string) error {
-			files, _ := w.store(*f)
-			c, err := files.Check(w.clock())
-			if err != nil && !w.empty(*f, err) {
-				return err
-			}
-			lost, err := lostRemarks(files, c)
+			s, err := w.open(*f)
 			if err != nil {
 				return err
 			}
-			c.Remarks = append(c.Remarks, lost...)
-			if err := tellCheck(w, *f, c); err != nil {
+			problems, remarks, err := s.desk.Check(s.now)
+			if err != nil {
 				return err
 			}
-			if len(c.Problems) > 0 {
+			if err := tellCheck(w, *f, problems, remarks); err != nil {
+				return err
+			}
+			if len(problems) > 0 {
 				return &silent{&failure{saidNo, fmt.Errorf("there are problems")}}
 			}
 			return nil
@@ -37,33 +35,26 @@ func checkCommand(w world, f *flags) *cobra.Command {
 	}
 }
 
-// lostRemarks are the entries that were given to the program and stand in no
-// file any more. The board offers them back.
-func lostRemarks(files *journal.Store, c ferment.Cellar) ([]ferment.Problem, error) {
-	lost, err := files.Lost(c)
-	if err != nil {
-		return nil, &failure{unusable, fmt.Errorf("cannot read the record of entries: %w", err)}
-	}
-	var remarks []ferment.Problem
-	for _, l := range lost {
-		remarks = append(remarks, ferment.Problem{File: l.File, Message: fmt.Sprintf("an entry of %s is gone: %s (the board offers it back)",
-			l.Entry.At.Time.Format("2006-01-02 15:04"), sheet.EntryLine(l.Entry))})
-	}
-	return remarks, nil
-}
-
-func tellCheck(w world, f flags, c ferment.Cellar) error {
+func tellCheck(w world, f flags, problems, remarks []ferment.Problem) error {
 	if f.json {
-		return writeJSON(w.stdout, checkJSON{problemsJSON(c.Problems), problemsJSON(c.Remarks)})
+		return writeJSON(w.stdout, checkJSON{problemsJSON(problems), problemsJSON(remarks)})
 	}
-	for _, p := range c.Problems {
-		fmt.Fprintln(w.stdout, p)
+	for _, p := range problems {
+		tellProblem(w.stdout, p, "")
 	}
-	for _, p := range c.Remarks {
-		fmt.Fprintf(w.stdout, "%s (a remark)\n", p)
+	for _, p := range remarks {
+		tellProblem(w.stdout, p, " (a remark)")
 	}
-	if len(c.Problems)+len(c.Remarks) == 0 {
+	if len(problems)+len(remarks) == 0 {
 		fmt.Fprintln(w.stdout, "every file can be read, nothing looks unlikely")
 	}
 	return nil
+}
+
+// tellProblem writes a problem, and under it the line that it is about.
+func tellProblem(to io.Writer, p ferment.Problem, kind string) {
+	fmt.Fprintf(to, "%s%s\n", p, kind)
+	if text := strings.TrimSpace(p.Text); text != "" {
+		fmt.Fprintf(to, "    %s\n", text)
+	}
 }

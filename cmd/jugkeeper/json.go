@@ -99,6 +99,7 @@ type problemJSON struct {
 	Line    int    `json:"line"`
 	Column  int    `json:"column"`
 	Message string `json:"message"`
+	Text    string `json:"text,omitempty"` // the line as it stands
 }
 
 type checkJSON struct {
@@ -109,7 +110,7 @@ type checkJSON struct {
 func problemsJSON(ps []ferment.Problem) []problemJSON {
 	out := make([]problemJSON, len(ps))
 	for i, p := range ps {
-		out[i] = problemJSON{p.File, p.Line, p.Column, p.Message}
+		out[i] = problemJSON{p.File, p.Line, p.Column, p.Message, p.Text}
 	}
 	return out
 }

@@ -52,7 +52,7 @@ func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 	ids := s.note(subject, file, entries)
 	made, err := insert(data, culture, entries)
 	if err != nil {
-		return ferment.Receipt{}, &WriteError{File: file, Err: err, Kept: s.putAside(file, entries)}
+		return ferment.Receipt{}, &WriteError{File: file, Err: err, Kept: s.putAside(file, culture, entries)}
 	}
 	if err := replace(s.path(file), made.Text); err != nil {
 		return ferment.Receipt{}, &WriteError{File: file, Err: err}

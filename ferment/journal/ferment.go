@@ -22,12 +22,12 @@ var fermentTable = tableOf("a ferment",
 	format[draft](),
 	text("name", "Bell heather, east hive", func(d *draft) *string { return &d.Name }),
 	placed(text("tag", "BH-A", func(d *draft) *string { return &d.Tag })),
-	group("vessel", "{kind: glass jug, brimful: 4.1 L}", vesselTable, func(d *draft) *ferment.Vessel { return &d.Vessel }),
+	placed(group("vessel", "{kind: glass jug, brimful: 4.1 L}", vesselTable, func(d *draft) *ferment.Vessel { return &d.Vessel })),
 	group("trial", "{name: bell-heather, differs: yeast}", trialTable, func(d *draft) *ferment.Trial { return &d.Trial }),
 	group("from", "{ferment: bh-a, at: 2026-11-26, volume: 1.0 L}", originTable, func(d *draft) *ferment.Origin { return &d.From }),
 	placed(text("protocol", "small-jug", func(d *draft) *string { return &d.Protocol })),
 	placed(field[draft]{key: "ending", example: "still", read: readEnding}),
-	group("must", "{volume: 3.6 L, gravity: 1.084}", mustTable, func(d *draft) *ferment.Must { return &d.Must }),
+	placed(group("must", "{volume: 3.6 L, gravity: 1.084}", mustTable, func(d *draft) *ferment.Must { return &d.Must })),
 	group("yeast", "{name: white-wine yeast, kind: bought}", yeastTable, func(d *draft) *ferment.Yeast { return &d.Yeast }),
 	group("nutrient", "{target: 200 mg/L, kind: ammonium phosphate}", nutrientTable, func(d *draft) *ferment.NutrientPlan { return &d.Nutrient }),
 	text("note", "from the lower boxes", func(d *draft) *string { return &d.Note }),
@@ -66,6 +66,10 @@ func readFerment(file string, data []byte, zone *time.Location) (Reading[ferment
 	d.Incomplete = d.Incomplete || len(r.cuts) > 0
 	d.Stamp = stampOf(data)
 	d.Vessel.Declared = d.Vessel != ferment.Vessel{}
+	d.Lines = map[string]int{}
+	for key, p := range d.places {
+		d.Lines[key] = p.Line
+	}
 	return Reading[ferment.Ferment]{d.aFerment, readable, r.problems, r.remarks}, d.places
 }
 

@@ -26,16 +26,21 @@ func (s *Store) Lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	}
 	for _, n := range notes {
 		if e, ok := entryOfFlow(n.Entry, c.Settings.Zone); ok {
-			offer(ferment.Lost{Subject: n.Subject, File: n.File, Entry: e, Record: n.ID})
+			offer(ferment.Lost{Subject: n.Subject, File: n.File, Entry: e, Text: told(n.Entry), Record: n.ID})
 		}
 	}
+	beside := s.asideEntries(culturesFile, c.Settings.Zone)
 	for _, f := range c.Ferments {
-		for _, e := range s.asideEntries(f.File, c.Settings.Zone) {
-			offer(ferment.Lost{Subject: f.ID, File: f.File, Entry: e})
-		}
+		beside = append(beside, s.asideEntries(f.File, c.Settings.Zone)...)
+	}
+	for _, l := range beside {
+		offer(l)
 	}
 	return lost, nil
 }
+
+// told is the text of an entry or a line as it is shown.
+func told(text string) string { return ferment.Harmless(short(text, longestText)) }
 
 func sameLoss(l, other ferment.Lost) bool {
 	return l.Subject == other.Subject && sameAct(l.Entry, other.Entry)

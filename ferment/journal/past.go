@@ -8,7 +8,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// checkPast reads every closed ferment for what is wrong in it.
+// checkPast reads every closed ferment, with what is wrong in it.
 func (s *Store) checkPast(c *ferment.Cellar) {
 	files, remarks, err := s.yamlFiles("ferments/past")
 	if err != nil {
@@ -17,6 +17,9 @@ func (s *Store) checkPast(c *ferment.Cellar) {
 	c.Remarks = append(c.Remarks, remarks...)
 	for _, file := range files {
 		r, _, _ := recall(s, file, c.Settings.Zone, readFerment)
+		if r.Readable {
+			c.Past = append(c.Past, r.Value)
+		}
 		c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
 	}
 }

@@ -102,9 +102,12 @@ func (s source) problem(line, column int, format string, args ...any) ferment.Pr
 	return ferment.Problem{
 		File: s.file, Line: line, Column: column,
 		Message: fmt.Sprintf(format, args...),
-		Text:    ferment.Harmless(short(s.line(line), 200)),
+		Text:    told(s.line(line)),
 	}
 }
+
+// longestText is how many characters of a line are shown with a problem.
+const longestText = 200
 
 // short cuts a text to so many characters.
 func short(s string, most int) string {

@@ -80,6 +80,7 @@ func (s *Store) Check(now time.Time) (ferment.Cellar, error) {
 		return c, err
 	}
 	s.checkPast(&c)
+	s.checkAside(&c)
 	s.checkWhole(&c)
 	ferment.SortProblems(c.Problems)
 	ferment.SortProblems(c.Remarks)

@@ -1,0 +1,77 @@
+package journal
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// Entries of two cultures that found no place keep whose they are, and each
+// goes back to its own.
+func TestCulturesGetTheirOwnEntriesBack(t *testing.T) {
+	const good = "format: 1\ncultures:\n  - {id: hawthorn-1}\n  - {id: sloe-1, log: []}\n"
+	dir := cellarWith(t, map[string]string{culturesFile: "cultures: [\n"})
+	s := Open(dir, time.UTC, nil)
+	for i, id := range []string{"hawthorn-1", "sloe-1"} {
+		_, err := s.Append(id, []ferment.Entry{degasAt(i)})
+		require.ErrorContains(t, err, "the entry is kept in cultures.unsaved")
+	}
+	c, err := s.Check(time.Now())
+	require.NoError(t, err)
+	require.Len(t, c.Remarks, 1)
+	assert.Equal(t, "cultures.unsaved: kept here until cultures.yaml is in order: 2 (the board offers each of them then)", c.Remarks[0].String())
+
+	require.NoError(t, os.WriteFile(filepath.Join(dir, culturesFile), []byte(good), 0o666))
+	c, err = s.Check(time.Now())
+	require.NoError(t, err)
+	assert.Empty(t, c.Remarks)
+	lost, err := s.Lost(c)
+	require.NoError(t, err)
+	require.Len(t, lost, 2)
+	assert.Equal(t, "{at: 2026-09-13T01:00:00Z, did: degas}"+ofCulture+"sloe-1", lost[1].Text)
+	for _, l := range lost {
+		_, err := s.Restore(l)
+		require.NoError(t, err)
+	}
+	c, err = s.Load(time.Now())
+	require.NoError(t, err)
+	for i, k := range c.Cultures {
+		require.Len(t, k.Log, 1, k.ID)
+		assert.Equal(t, degasAt(i).At.Time, k.Log[0].At.Time.UTC())
+	}
+	assert.NoFileExists(t, filepath.Join(dir, "cultures.unsaved"))
+}
+
+// A line that a full disk cut off costs itself alone.
+func TestALineCutOffBesideAFileCostsItself(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "name: [\n", "ferments/heath.unsaved": "- {at: 2026-09-13T18:"})
+	s := Open(dir, time.UTC, nil)
+	_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
+	require.Error(t, err)
+	assert.Equal(t, "- {at: 2026-09-13T18:\n- {at: 2026-09-13T07:00:00Z, did: degas}\n", readFile(t, dir, "ferments/heath.unsaved"))
+	assert.Len(t, s.asideEntries("ferments/heath.yaml", time.UTC), 1)
+}
+
+// What waits for a ferment whose file is gone is told, not forgotten.
+func TestWhatWaitsForAMissingFileIsTold(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/gone.unsaved": "- {at: 2026-09-13T18:00:00Z, did: degas}\n", "ferments/empty.unsaved": "\n"})
+	c, err := Open(dir, time.UTC, nil).Check(time.Now())
+	require.NoError(t, err)
+	require.Len(t, c.Remarks, 1)
+	assert.Contains(t, c.Remarks[0].String(), "ferments/gone.unsaved: kept here until ferments/gone.yaml is in order: 1")
+}
+
+func TestQuoteGivesTheLine(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "a\n\x1bb\n"})
+	got := Open(dir, time.UTC, nil).Quote([]ferment.Problem{{File: "ferments/heath.yaml", Line: 2}, {File: "ferments/heath.yaml", Line: 9}, {File: "gone.yaml", Line: 1}, {File: "honey.yaml"}})
+	assert.Equal(t, "�b", got[0].Text)
+	for _, p := range got[1:] {
+		assert.Empty(t, p.Text)
+	}
+}
