@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/nutrient"
 )
@@ -57,13 +58,14 @@ func (p *planner) written(s ferment.Step) *Amount {
 
 // bufferGiven is the buffer that has gone into each litre.
 func (p *planner) bufferGiven() measure.Content {
-	var given measure.Mass
-	for _, e := range p.entries {
-		if m, ok := e.Mass(); ok && e.Did == ferment.Buffer {
-			given += m
-		}
-	}
-	return measure.Content(given.Grams() / float64(p.c.Volume.Value))
+	return measure.Content(p.c.Given(ferment.Buffer).Grams() / float64(p.c.Volume.Value))
+}
+
+// AmountBy is the amount of an act that its equation gives of what a course
+// says: yeast, starter, sugar for the bottles, sulphite, sorbate. Why there is no
+// number stands in it.
+func AmountBy(c course.Course, do ferment.Act) *Amount {
+	return newPlanner(ferment.Protocol{}, c).figure(do)
 }
 
 // figure is the amount of an act that its equation gives.

@@ -19,20 +19,14 @@ func (p *planner) alcoholNow() (measure.Strength, error) {
 	return p.c.Alcohol.Value, nil
 }
 
-// roomTemperature is taken where nobody wrote one down.
-const roomTemperature measure.Temperature = 20
-
 // primingAmount is the honey that brings the fizz the cellar aims at.
 func primingAmount(p *planner) (*Amount, error) {
 	alcohol, err := p.alcoholNow()
 	if err != nil {
 		return nil, err
 	}
-	b := carbonation.Priming{Volume: p.c.Volume.Value, Liquid: carbonation.Liquid{Alcohol: alcohol}, Warmest: roomTemperature,
+	b := carbonation.Priming{Volume: p.c.Volume.Value, Liquid: carbonation.Liquid{Alcohol: alcohol}, Warmest: p.c.Warmest().Value,
 		Target: p.c.Settings.Fizz, Sugar: carbonation.Honey, Size: bottleSize}
-	if t := p.c.Temperature; t.IsKnown() {
-		b.Warmest = t.Value.High
-	}
 	d, err := carbonation.Prime(b)
 	if err != nil {
 		return nil, err
@@ -68,18 +62,9 @@ func sulphiteAmount(p *planner) (*Amount, error) {
 		Assumed: strings.Join(d.Assumed, "; "), Stock: stockOf(d.Salt, p.c.Settings.Weighs)}, nil
 }
 
-// sulphurInSalt is the share of sulphur dioxide in potassium metabisulphite.
-const sulphurInSalt = 0.576
-
 // sulphiteAdded is the sulphur dioxide that has gone into each litre.
 func (p *planner) sulphiteAdded() measure.Content {
-	var salt measure.Mass
-	for _, e := range p.entries {
-		if m, ok := e.Mass(); ok && e.Did == ferment.Sulphite {
-			salt += m
-		}
-	}
-	return measure.Content(salt.Grams() * sulphurInSalt / float64(p.c.Volume.Value))
+	return measure.Content(p.c.Given(ferment.Sulphite).Grams() * keeping.SO2Yield / float64(p.c.Volume.Value))
 }
 
 func sorbateAmount(p *planner) (*Amount, error) {

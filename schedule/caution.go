@@ -90,7 +90,7 @@ func restartedStands(p *planner) (string, bool) {
 // pressureStands: of what is to be conditioned, no bottle at hand stands the
 // pressure.
 func pressureStands(p *planner) (string, bool) {
-	if !p.c.Ferment.EndsAs(ferment.BottleConditioned) || !p.c.Alcohol.IsKnown() {
+	if !p.fizzes() || !p.c.Alcohol.IsKnown() {
 		return "", false
 	}
 	over, stands := p.overPressure()

@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -119,6 +120,14 @@ func (p *planner) bottles() []carbonation.Bottle {
 }
 
 func (p *planner) holdsCheck() check {
+	for _, f := range p.filled {
+		if err := f.Bottle.Takes(f.Fizz); err != nil {
+			return unmet("a bottle that holds "+f.Fizz.String(), err.Error(), "")
+		}
+	}
+	if p.filled != nil {
+		return met
+	}
 	for _, b := range p.bottles() {
 		if b.Takes(p.c.Settings.Fizz) == nil {
 			return met
@@ -142,6 +151,12 @@ func (p *planner) standsCheck() check {
 
 // testBottleCheck: one soft bottle shows how hard the others are.
 func (p *planner) testBottleCheck() check {
+	if p.filled != nil {
+		if slices.ContainsFunc(p.filled, Filled.softTest) {
+			return met
+		}
+		return unmet("a test bottle", "one soft bottle among them, for: test", "")
+	}
 	for _, b := range p.c.Settings.Bottles {
 		if strings.Contains(b.Kind, "soft") {
 			return met

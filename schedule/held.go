@@ -26,6 +26,9 @@ func (p *planner) heldBy(s ferment.Step, o occurrence) (hold, bool) {
 	if h, held := p.tooSoon(s.Do); held {
 		return h, true
 	}
+	if h, held := p.sweetening(s.Do); held {
+		return h, true
+	}
 	switch s.Gate {
 	case ferment.NoGate:
 		return hold{}, false

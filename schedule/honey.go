@@ -26,7 +26,7 @@ func LotNotices(lots []ferment.Lot, fs []ferment.Ferment) []LotNotice {
 			out = append(out, n)
 		}
 		if l.Treated != "" && l.Treated != "none" {
-			out = append(out, LotNotice{l.ID, "its hive was treated: " + l.Treated, warning("hive-treatment")})
+			out = append(out, LotNotice{l.ID, "its hive was treated: " + l.Treated, Warning("hive-treatment")})
 		}
 	}
 	return out
@@ -34,21 +34,25 @@ func LotNotices(lots []ferment.Lot, fs []ferment.Ferment) []LotNotice {
 
 // wetLot is the notice of a lot whose water lets it ferment.
 func wetLot(l ferment.Lot) (LotNotice, bool) {
-	water, known := waterOf(l)
+	water, known := WaterOf(l)
 	if !known {
 		return LotNotice{}, false
 	}
 	says := map[honey.Keeping]string{honey.ThisYear: ": use it this year", honey.AtOnce: ": use it now"}[honey.KeepingOf(water)]
-	return LotNotice{l.ID, measure.Decimal(float64(water), 1) + " % water" + says, warning("wet-honey")}, says != ""
+	return LotNotice{l.ID, measure.Decimal(float64(water), 1) + " % water" + says, Warning("wet-honey")}, says != ""
 }
 
-// waterOf is the water in a lot: measured, else by its refractive index.
-func waterOf(l ferment.Lot) (measure.Share, bool) {
+// WaterOf is the water in a lot: measured, else by its refractive index.
+func WaterOf(l ferment.Lot) (measure.Share, bool) {
 	if l.Water.Known() || !l.RefractiveIndex.Known() {
 		return l.Water.Value, l.Water.Known()
 	}
-	water, err := honey.Water(gravity.Index(l.RefractiveIndex.Value), l.ReadAt.Or(roomTemperature))
+	water, err := honey.Water(gravity.Index(l.RefractiveIndex.Value), l.ReadAt.Or(readAt))
 	return water, err == nil
 }
 
-func warning(name string) Caution { return Caution{Name: name, Loud: Warn, Text: cautions[name]} }
+// readAt is where a refractometer was read, if nobody said.
+const readAt measure.Temperature = 20
+
+// Warning is the caution of a name, as a warning.
+func Warning(name string) Caution { return Caution{Name: name, Loud: Warn, Text: cautions[name]} }

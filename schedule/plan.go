@@ -86,6 +86,7 @@ type planner struct {
 	doses    doses
 	gates    map[ferment.Gate]Gate
 	edges    edges
+	filled   []Filled // what is to be filled with fizz; nil where nobody said
 }
 
 func newPlanner(p ferment.Protocol, c course.Course) *planner {

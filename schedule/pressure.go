@@ -5,6 +5,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -18,25 +19,48 @@ type strain struct {
 
 func (s strain) share() float64 { return float64(s.gauge) / float64(s.stands) }
 
-// least is the strain of the bottle at hand that bears the fizz best, of those
-// that may hold it.
-func (p *planner) least() (best strain, ok bool) {
-	points := 2.0
+// points are the thousandths of unfinished sugar that a bottle must stand: two,
+// one after a forced test.
+func (p *planner) points() float64 {
 	if p.recentTest() {
-		points = 1
+		return 1
 	}
+	return 2
+}
+
+// strainOf is what a fizz makes of a bottle. It is not ok where no figure says.
+func (p *planner) strainOf(b Filled) (strain, bool) {
+	points := p.points()
+	made, err := carbonation.InBottle(b.Fizz, carbonation.Liquid{Alcohol: p.c.Alcohol.Value}, p.c.Settings.Hottest, points)
+	limit, err2 := b.Bottle.Stands()
+	if err != nil || err2 != nil {
+		return strain{}, false
+	}
+	return strain{b.Bottle.Kind, made.Gauge, limit, fmt.Sprintf("%s at %s with %s unfinished; the %s stands %s",
+		made.Gauge, p.c.Settings.Hottest, pointsWords(points), b.Bottle.Kind, limit)}, true
+}
+
+// strain is that of the bottles to be filled, the worst of them. Where nobody
+// said which, it is that of the bottle at hand that bears the fizz best, of those
+// that may hold it.
+func (p *planner) strain() (found strain, ok bool) {
+	if p.filled == nil {
+		return p.least()
+	}
+	for _, b := range p.filled {
+		if s, is := p.strainOf(b); is && (!ok || s.share() > found.share()) {
+			found, ok = s, true
+		}
+	}
+	return found, ok
+}
+
+func (p *planner) least() (best strain, ok bool) {
 	for _, b := range p.bottles() {
 		if b.Takes(p.c.Settings.Fizz) != nil {
 			continue
 		}
-		made, err := carbonation.InBottle(p.c.Settings.Fizz, carbonation.Liquid{Alcohol: p.c.Alcohol.Value}, p.c.Settings.Hottest, points)
-		limit, err2 := b.Stands()
-		if err != nil || err2 != nil {
-			continue
-		}
-		s := strain{b.Kind, made.Gauge, limit, fmt.Sprintf("%s at %s with %s unfinished; the %s stands %s",
-			made.Gauge, p.c.Settings.Hottest, pointsWords(points), b.Kind, limit)}
-		if !ok || s.share() < best.share() {
+		if s, is := p.strainOf(Filled{Bottle: b, Fizz: p.c.Settings.Fizz}); is && (!ok || s.share() < best.share()) {
 			best, ok = s, true
 		}
 	}
@@ -50,14 +74,20 @@ func pointsWords(points float64) string {
 	return decimal(points) + " points"
 }
 
-// overPressure is what the fizz would make in the best of the bottles that may
-// hold it, where none of them stands that.
+// overPressure is what the fizz would make of the bottles, where they do not
+// stand that.
 func (p *planner) overPressure() (over string, stands bool) {
-	s, ok := p.least()
+	s, ok := p.strain()
 	if !ok || s.gauge <= s.stands {
 		return "", ok
 	}
 	return s.words, false
+}
+
+// nearPressure is the same where it is over four fifths of what they stand.
+func (p *planner) nearPressure() (near string, is bool) {
+	s, ok := p.strain()
+	return s.words, ok && carbonation.LoadOf(s.gauge, s.stands) == carbonation.Watch
 }
 
 // addPressure makes the caution about bottles a warning where the best of them
@@ -66,8 +96,8 @@ func (p *planner) addPressure(c *Caution) {
 	if c.Name != "bottle-pressure" || !p.c.Alcohol.IsKnown() {
 		return
 	}
-	if near, ok := p.least(); ok && carbonation.LoadOf(near.gauge, near.stands) == carbonation.Watch {
-		c.Loud, c.Text = Warn, near.words+"; "+c.Text
+	if near, is := p.nearPressure(); is {
+		c.Loud, c.Text = Warn, near+"; "+c.Text
 	}
 }
 
@@ -75,16 +105,27 @@ func (p *planner) addPressure(c *Caution) {
 // first (common practice, no source).
 const stillHolds measure.Pressure = 0.5
 
-// stillCaution says what the gas that is left makes in a bottle without fizz:
-// over half a bar it is to go, or to be waited for.
+// stillCaution is the caution of a step that bottles without fizz.
 func (p *planner) stillCaution(s ferment.Step) *Caution {
-	if s.Do != string(ferment.Bottle) || !p.c.Alcohol.IsKnown() {
+	if s.Do != string(ferment.Bottle) {
 		return nil
 	}
-	gauges, words, err := p.stillPressure()
+	return StillCaution(p.c)
+}
+
+// StillCaution says what the gas that is left makes in a bottle without fizz, in
+// the hottest place and with 0 to 3 points that nobody has seen: over half a bar
+// it is to go, or to be waited for. Nil where the alcohol is not known.
+func StillCaution(c course.Course) *Caution {
+	if !c.Alcohol.IsKnown() {
+		return nil
+	}
+	gauges, err := stillPressure(c)
 	if err != nil {
 		return nil
 	}
+	words := fmt.Sprintf("%s at %s; with 1, 2 or 3 points unfinished %s, %s or %s",
+		gauges[0], c.Settings.Hottest, gauges[1], gauges[2], gauges[3])
 	if gauges[0] > stillHolds {
 		return &Caution{Name: "still-pressure", Loud: Warn, Text: "gas is left in it: degas it or wait, else " + words}
 	}
@@ -92,24 +133,20 @@ func (p *planner) stillCaution(s ferment.Step) *Caution {
 }
 
 // stillPressure is the gauge pressure in the hottest place of what is bottled
-// still, with 0 to 3 points that nobody has seen. The gas is what one
-// atmosphere keeps in at the warmest that was recorded of it.
-func (p *planner) stillPressure() (gauges []measure.Pressure, words string, err error) {
-	warmest, hottest := roomTemperature, p.c.Settings.Hottest
-	if t := p.c.Temperature; t.IsKnown() {
-		warmest = t.Value.High
-	}
-	l := carbonation.Liquid{Alcohol: p.c.Alcohol.Value}
-	left, err := carbonation.Left(l, warmest)
+// still, for each of carbonation.Points. The gas is what one atmosphere keeps in
+// at the warmest that it has been since the bubbling ended.
+func stillPressure(c course.Course) (gauges []measure.Pressure, err error) {
+	l := carbonation.Liquid{Alcohol: c.Alcohol.Value}
+	left, err := carbonation.Left(l, c.Warmest().Value)
 	if err != nil {
-		return nil, "", err
+		return nil, err
 	}
 	for _, points := range carbonation.Points {
-		made, err := carbonation.InBottle(left, l, hottest, points)
+		made, err := carbonation.InBottle(left, l, c.Settings.Hottest, points)
 		if err != nil {
-			return nil, "", err
+			return nil, err
 		}
 		gauges = append(gauges, made.Gauge)
 	}
-	return gauges, fmt.Sprintf("%s at %s; with 1, 2 or 3 points unfinished %s, %s or %s", gauges[0], hottest, gauges[1], gauges[2], gauges[3]), nil
+	return gauges, nil
 }

@@ -77,3 +77,28 @@ func TestRefusalSaysWhy(t *testing.T) {
 	assert.Equal(t, "1.4 g went in at 08:30; doses stand 12 h apart: not before 20:30", no.Why[0])
 	assert.Contains(t, no.Why[1], "of the 180 mg/L wanted are given")
 }
+
+// TestSugarAfterSteady: it waits until the mead is stabilised and a day has
+// passed; before the gravity was steady it feeds the yeast.
+func TestSugarAfterSteady(t *testing.T) {
+	stabilised := atRest + "|78d 18:00 sulphite 0.4g|78d 18:30 sorbate 0.6g"
+	for _, c := range []struct{ what, log, now, why string }{
+		{"while it works", "0d 18:30 pitch|1d 12:00 started|5d 18:30 1.045@20", "6d 09:00", ""},
+		{"steady", atRest, "77d 09:00", "it has been steady and is not stabilised: the sugar would ferment"},
+		{"sulphite alone", atRest + "|78d 18:00 sulphite 0.4g", "80d 09:00", "it has been steady and is not stabilised: the sugar would ferment"},
+		{"23:59 after", stabilised, "79d 18:29", "stabilised"},
+		{"24:00 after", stabilised, "79d 18:30", ""},
+	} {
+		for _, act := range []string{"honey", "fruit-in"} {
+			j := jug{plan: "small-jug still", gravity: "1.084", log: c.log}
+			no := schedule.Refusal(schedule.Task{Step: act, Do: act}, j.day(c.now), j.course(c.now))
+			if c.why == "" {
+				assert.Nil(t, no, "%s: %s", c.what, act)
+				continue
+			}
+			require.NotNil(t, no, "%s: %s", c.what, act)
+			assert.Equal(t, "sweetening", no.Name)
+			assert.Contains(t, no.Why[0], c.why, c.what)
+		}
+	}
+}

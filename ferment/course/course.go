@@ -185,8 +185,9 @@ type Course struct {
 	Ahead  func(measure.Gravity) (Expected, bool)
 	Steady Steadiness
 
-	mixed     []mixing    // what went in and changed the gravity, by time
-	disturbed []time.Time // when something went in after which older readings do not count as steady
+	brought   measure.Strength // alcohol that starters and other meads brought
+	mixed     []mixing         // what went in and changed the gravity, by time
+	disturbed []time.Time      // when something went in after which older readings do not count as steady
 }
 
 // Expected is a time that the readings let expect: about At, give or take

@@ -78,25 +78,10 @@ func (c *Course) strength() {
 	if err != nil {
 		c.Alcohol = Unknown[measure.Strength](err.Error())
 	} else {
-		c.Alcohol = Known(a + c.brought())
+		c.Alcohol = Known(a + c.brought)
 	}
 	if end := c.DryFinish; end.IsKnown() && end.Value < c.Effective.Value {
 		gone := float64((c.Effective.Value - now) / (c.Effective.Value - end.Value))
 		c.SugarGone = Known(max(0, min(1, gone)))
 	}
-}
-
-// brought is the alcohol that starters brought with them.
-func (c Course) brought() measure.Strength {
-	var sum measure.Strength
-	for _, e := range c.Entries {
-		v, ok := e.Amount.Volume()
-		if !ok || !e.Alcohol.Known() || !c.Volume.IsKnown() || c.Volume.Value < v {
-			continue
-		}
-		if s, err := alcohol.Diluted(e.Alcohol.Value, v, c.Volume.Value); err == nil {
-			sum += s
-		}
-	}
-	return sum
 }

@@ -1,9 +1,11 @@
 package course
 
 import (
+	"cmp"
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/gravity"
 	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
@@ -66,7 +68,23 @@ func (c *Course) move(e ferment.Entry, v measure.Volume, known bool, what string
 	case !known:
 		c.Volume = Unknown[measure.Volume]("how much " + what + " is unknown: measure the volume in the vessel")
 	case c.Volume.IsKnown():
-		c.Volume.Value = max(0, c.Volume.Value+v)
+		before := c.Volume.Value
+		c.Volume.Value = max(0, before+v)
+		if v > 0 {
+			c.bring(e.Alcohol.Value, before, v)
+		}
+	}
+}
+
+// bring thins the alcohol that starters and other meads brought, and adds what
+// comes with the volume that goes in.
+func (c *Course) bring(s measure.Strength, before, in measure.Volume) {
+	was, err := alcohol.Diluted(c.brought, before, before+in)
+	if err != nil {
+		return
+	}
+	if more, err := alcohol.Diluted(s, in, before+in); err == nil {
+		c.brought = was + more
 	}
 }
 
@@ -78,20 +96,28 @@ func (c *Course) mixIn(e ferment.Entry) {
 	case ferment.Honey:
 		water := e.Water.Or(honey.Typical)
 		c.mix(e, honey.Solids(mass, water), honey.Takes(mass, water), isMass && !e.Amount.Unknown, "honey")
-	case ferment.Water, ferment.TopUp:
+	case ferment.Water:
 		c.mix(e, 0, volume, isVolume && !e.Amount.Unknown, "water")
-		if e.Did == ferment.TopUp && e.Of != "" && e.Of != "water" {
-			c.mixed[len(c.mixed)-1].known = false
-		}
-	case ferment.Blend:
-		c.mix(e, 0, volume, isVolume, "blend")
-		c.mixed[len(c.mixed)-1].known = false
+	case ferment.TopUp, ferment.Blend:
+		c.pourIn(e, volume, isVolume && !e.Amount.Unknown)
 	case ferment.FruitIn:
 		c.mixed = append(c.mixed, mixing{at: e.At.Time, act: e.Did})
 	case ferment.Pitch, ferment.Starter:
 		if isVolume && !e.Stock.Known() {
 			c.move(e, volume, true, "starter")
 		}
+	}
+}
+
+// pourIn takes account of water or of another mead. A mead whose alcohol is
+// written down counts as water that brings its alcohol with it, which is 0.1 %
+// vol out where a twentieth is a mead of 1.015; of any other nobody knows what it
+// does to the original gravity.
+func (c *Course) pourIn(e ferment.Entry, volume measure.Volume, known bool) {
+	what := cmp.Or(map[ferment.Act]string{ferment.Blend: "blend"}[e.Did], e.Of, "water")
+	c.mix(e, 0, volume, known, what)
+	if what != "water" && !e.Alcohol.Known() {
+		c.mixed[len(c.mixed)-1].known = false
 	}
 }
 

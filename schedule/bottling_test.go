@@ -1,0 +1,70 @@
+package schedule_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+)
+
+func crown(fizz measure.Content) schedule.Filled {
+	return schedule.Filled{Bottle: carbonation.Bottle{Kind: "crown beer bottle", Holds: 5.5, Rated: measure.Give[measure.Pressure](7, "7 bar")}, Fizz: fizz}
+}
+
+func soft(fizz measure.Content, test bool) schedule.Filled {
+	return schedule.Filled{Bottle: carbonation.Bottle{Kind: "soft-drink bottle", Holds: 8}, Fizz: fizz, Test: test}
+}
+
+// TestBottlingOf: the bottles decide which gates stand before them. 5 g/L at
+// 11.7 % vol and 30 °C is 4.8 bar with one point unfinished, 5.8 with two: by
+// Commission Regulation (EEC) 2676/90 a bar keeps 1.45 g/L in at 20 °C, and 0.72
+// of that at 30 (Weiss 1974, and 24.8 kJ/mol for wine, from memory).
+func TestBottlingOf(t *testing.T) {
+	tested := atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.997"
+	weak := crown(5)
+	weak.Bottle.Rated = measure.Give[measure.Pressure](4.7, "4.7 bar")
+	for _, c := range []struct {
+		what, log string
+		bottles   []schedule.Filled
+		gates     int
+		no        string
+		near      string
+	}{
+		{"still", tested, []schedule.Filled{crown(0)}, 1, "", ""},
+		{"conditioned", tested, []schedule.Filled{crown(5), soft(5, true)}, 1, "", ""},
+		{"both", tested, []schedule.Filled{crown(0), crown(5), soft(5, true)}, 2, "", ""},
+		{"nothing chosen", tested, nil, 0, "", ""},
+		{"no soft bottle", tested, []schedule.Filled{crown(5)}, 1, "bottle-conditioning", ""},
+		{"a soft bottle to drink", tested, []schedule.Filled{crown(5), soft(5, false)}, 1, "bottle-conditioning", ""},
+		{"no forced test", atRest, []schedule.Filled{crown(5), soft(5, true)}, 1, "bottle-conditioning", "^5.8 bar at 30 °C with 2 points unfinished; the crown"},
+		{"still, without a forced test", atRest, []schedule.Filled{crown(0)}, 1, "", ""},
+		{"5.5 into a bottle that holds 5.5", tested, []schedule.Filled{crown(5.5), soft(5.5, true)}, 1, "", ""},
+		{"5.6 into a bottle that holds 5.5", tested, []schedule.Filled{crown(5.6), soft(5, true)}, 1, "bottle-conditioning", "^5.4 bar"},
+		{"a weak bottle beside strong ones", tested, []schedule.Filled{weak, soft(5, true)}, 1, "bottle-pressure and bottle-conditioning", ""},
+		{"not clear, and no test", tested + "|76d 19:00 hazy", []schedule.Filled{crown(0), crown(5)}, 2, "still bottling and bottle-conditioning", ""},
+		{"mould", tested + "|76d 19:00 look seen=mould", []schedule.Filled{crown(0)}, 1, "mould and still bottling", ""},
+	} {
+		b := schedule.BottlingOf(jug{plan: "small-jug", gravity: "1.084", log: c.log}.course("77d 09:00"), c.bottles)
+		assert.Len(t, b.Gates, c.gates, c.what)
+		name := ""
+		if b.No != nil {
+			name = b.No.Name
+			assert.NotEmpty(t, b.No.Why, c.what)
+		}
+		assert.Equal(t, c.no, name, c.what)
+		assert.Regexp(t, c.near, b.Near, c.what)
+	}
+}
+
+// TestStillCaution: a bottle without fizz is told of by what is left in it.
+func TestStillBottlesAreToldOfTheirGas(t *testing.T) {
+	c := jug{plan: "small-jug", gravity: "1.084", log: atRest}.course("77d 09:00")
+	b := schedule.BottlingOf(c, []schedule.Filled{crown(0)})
+	require.NotNil(t, b.Still)
+	assert.Equal(t, *schedule.StillCaution(c), *b.Still)
+	assert.Nil(t, schedule.BottlingOf(c, []schedule.Filled{crown(5)}).Still)
+}
