@@ -2,6 +2,7 @@ package ferment
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -35,7 +36,7 @@ func (c Cellar) Find(name string) (Ferment, error) {
 	}
 	switch len(tagged) {
 	case 0:
-		return Ferment{}, &UnknownFerment{Name: name, Known: c.names()}
+		return Ferment{}, &UnknownFerment{Name: name, Known: c.names(), Also: c.tags()}
 	case 1:
 		return tagged[0], nil
 	}
@@ -54,6 +55,14 @@ func (c Cellar) names() []string {
 	return names
 }
 
+func (c Cellar) tags() []string {
+	tags := make([]string, len(c.Ferments))
+	for i, f := range c.Ferments {
+		tags[i] = f.Tag
+	}
+	return tags
+}
+
 // TwoTagged says that a tag does not tell which ferment is meant.
 type TwoTagged struct {
 	Tag   string
@@ -68,11 +77,15 @@ func (e *TwoTagged) Error() string {
 type UnknownFerment struct {
 	Name  string
 	Known []string
+	Also  []string // the tags, and what else could be meant
 }
 
 func (e *UnknownFerment) Error() string {
 	if len(e.Known) == 0 {
 		return fmt.Sprintf("no ferment is called %q: this cellar has none yet", e.Name)
 	}
-	return fmt.Sprintf("no ferment is called %q: there is %s", e.Name, strings.Join(e.Known, ", "))
+	if near := DidYouMean(e.Name, slices.Concat(e.Known, e.Also)); near != "" {
+		return fmt.Sprintf("no ferment is called %q%s", e.Name, near)
+	}
+	return fmt.Sprintf("no ferment is called %q%s", e.Name, Meant(e.Name, e.Known))
 }

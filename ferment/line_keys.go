@@ -77,7 +77,7 @@ func unknownKey(key string) string {
 	case "taste":
 		return "taste is given by its parts, e.g. nose=heather score=72"
 	}
-	return fmt.Sprintf("no entry has the key %q%s", key, didYouMean(key, keyNames()))
+	return fmt.Sprintf("no entry has the key %q%s", key, DidYouMean(key, keyNames()))
 }
 
 func keyNames() []string {
@@ -87,13 +87,6 @@ func keyNames() []string {
 	}
 	slices.Sort(names)
 	return names
-}
-
-func didYouMean(word string, known []string) string {
-	if near := Nearest(word, known); near != "" {
-		return " (did you mean " + near + "?)"
-	}
-	return ""
 }
 
 // given reads a quantity and keeps it as a file has it.

@@ -103,5 +103,9 @@ func unknownWord(p part, lower string) error {
 	for _, a := range acts {
 		words = append(words, string(a))
 	}
-	return p.fail("%q is no act, no reading and no key%s (e.g. degas, 1.046@23 or smell=clean)", p.text, didYouMean(lower, words))
+	near := DidYouMean(lower, words)
+	if near == "" {
+		near = " (e.g. degas, 1.046@23 or smell=clean)"
+	}
+	return p.fail("%q is no act, no reading and no key%s", p.text, near)
 }

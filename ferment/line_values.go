@@ -116,7 +116,7 @@ func listed(value string) []string {
 func setDid(l *Line, value string, _ LineContext) error {
 	word := strings.ToLower(value)
 	if !IsAct(word) {
-		return fmt.Errorf("%q is no act%s", value, didYouMean(word, actNames()))
+		return fmt.Errorf("%q is no act%s", value, DidYouMean(word, actNames()))
 	}
 	l.Entry.Did = Act(word)
 	return nil

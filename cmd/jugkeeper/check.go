@@ -12,9 +12,11 @@ import (
 
 func checkCommand(w world, f *flags) *cobra.Command {
 	return &cobra.Command{
-		Use:   "check",
-		Short: "Read every file and list problems and remarks",
-		Args:  args(cobra.NoArgs),
+		Use:               "check",
+		Short:             "Read every file and list problems and remarks",
+		Example:           "  jugkeeper check\n  jugkeeper check --json",
+		Args:              args(cobra.NoArgs),
+		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
 			s, err := w.open(*f)
 			if err != nil {

@@ -13,10 +13,11 @@ import (
 
 func compareCommand(w world, f *flags) *cobra.Command {
 	return &cobra.Command{
-		Use:     "compare NAME NAME…",
-		Short:   "Two to four ferments side by side, closed ones too",
-		Example: "  jugkeeper compare lime-a lime-b",
-		Args:    args(cobra.RangeArgs(2, 4)),
+		Use:               "compare NAME NAME…",
+		Short:             "Two to four ferments side by side, closed ones too",
+		Example:           "  jugkeeper compare lime-a lime-b",
+		Args:              args(cobra.RangeArgs(2, 4)),
+		ValidArgsFunction: w.completeNames(f, 4, session.withPast),
 		RunE: func(_ *cobra.Command, given []string) error {
 			s, err := w.open(*f)
 			if err != nil {

@@ -20,9 +20,13 @@ var demoFiles embed.FS
 
 func demoCommand(w world, f *flags) *cobra.Command {
 	return &cobra.Command{
-		Use:   "demo [DIR]",
-		Short: "An invented cellar to walk about in, and the board on it",
-		Args:  args(cobra.MaximumNArgs(1)),
+		Use:     "demo [DIR]",
+		Short:   "An invented cellar to walk about in, and the board on it",
+		Example: "  jugkeeper demo\n  jugkeeper demo ~/play          in a folder that stays",
+		Args:    args(cobra.MaximumNArgs(1)),
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]cobra.Completion, cobra.ShellCompDirective) {
+			return nil, cobra.ShellCompDirectiveFilterDirs
+		},
 		RunE: func(_ *cobra.Command, given []string) error {
 			now, err := w.nowBy(*f, w.local)
 			if err != nil {

@@ -18,7 +18,8 @@ func doneCommand(w world, f *flags) *cobra.Command {
 		Example: "  jugkeeper done bh-a nutrient            the planned amount\n" +
 			"  jugkeeper done bh-a nutrient-2 1.5g\n" +
 			"  jugkeeper done bh-a,bh-b degas",
-		Args: args(cobra.MinimumNArgs(2)),
+		Args:              args(cobra.MinimumNArgs(2)),
+		ValidArgsFunction: w.completeTask(f, canBeDone),
 		RunE: func(_ *cobra.Command, given []string) error {
 			s, ids, err := w.openFor(*f, given[0])
 			if err != nil {
@@ -34,8 +35,8 @@ func doneCommand(w world, f *flags) *cobra.Command {
 			return err
 		},
 	}
-	cmd.Flags().StringVar(&note, "note", "", "a note with the entry")
-	cmd.Flags().StringVar(&because, "because", "", "the reason why a gate or a stop is passed; it is recorded")
+	cmd.Flags().StringVar(&note, "note", "", "a note with the entry, `TEXT`")
+	cmd.Flags().StringVar(&because, "because", "", "the reason `TEXT` for which a gate or a stop is passed; it is recorded")
 	return cmd
 }
 
@@ -60,10 +61,11 @@ func (s session) wish(step string, rest []string) (desk.Wish, error) {
 func skipCommand(w world, f *flags) *cobra.Command {
 	var note, because string
 	cmd := &cobra.Command{
-		Use:     "skip NAME[,NAME…] STEP --because TEXT",
-		Short:   "Pass a task over, with the reason",
-		Example: "  jugkeeper skip bh-a degas --because 'away for the day'",
-		Args:    args(cobra.ExactArgs(2)),
+		Use:               "skip NAME[,NAME…] STEP --because TEXT",
+		Short:             "Pass a task over, with the reason",
+		Example:           "  jugkeeper skip bh-a degas --because 'away for the day'",
+		Args:              args(cobra.ExactArgs(2)),
+		ValidArgsFunction: w.completeTask(f, anyTask),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if strings.TrimSpace(because) == "" {
 				return usage("skip wants a reason, e.g. --because 'away for the day'")
@@ -77,7 +79,7 @@ func skipCommand(w world, f *flags) *cobra.Command {
 			return err
 		},
 	}
-	cmd.Flags().StringVar(&because, "because", "", "why it is passed over")
-	cmd.Flags().StringVar(&note, "note", "", "a note with the entry")
+	cmd.Flags().StringVar(&because, "because", "", "the reason `TEXT` for which it is passed over")
+	cmd.Flags().StringVar(&note, "note", "", "a note with the entry, `TEXT`")
 	return cmd
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cellar/jugkeeper/export"
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/desk"
 )
 
@@ -41,7 +42,7 @@ func exportCommand(w world, f *flags) *cobra.Command {
 		Long: "Writes to standard output, for all open ferments or those that are named, closed ones too.\n\n" +
 			kindList(),
 		Example:           exportExample + "\n  jugkeeper export calendar lime-a lime-b --days 30",
-		ValidArgsFunction: completeKinds,
+		ValidArgsFunction: w.completeExport(f),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if len(given) == 0 {
 				_, err := fmt.Fprint(w.stdout, kindList())
@@ -57,7 +58,7 @@ func exportCommand(w world, f *flags) *cobra.Command {
 			return w.export(*f, k, given[1:], days)
 		},
 	}
-	cmd.Flags().IntVar(&days, "days", daysAhead, "how many days a calendar looks ahead")
+	cmd.Flags().IntVar(&days, "days", daysAhead, "let a calendar look `N` days ahead")
 	return cmd
 }
 
@@ -112,7 +113,7 @@ func kindNamed(name string) (kind, error) {
 			return k, nil
 		}
 	}
-	return kind{}, usage("nothing can be exported as %q: there is %s, e.g. %s", name, strings.Join(kindNames(), ", "), strings.TrimSpace(exportExample))
+	return kind{}, usage("nothing can be exported as %q%s, e.g. %s", name, ferment.Meant(name, kindNames()), strings.TrimSpace(exportExample))
 }
 
 func kindNames() []string {
@@ -131,9 +132,16 @@ func kindList() string {
 	return b.String()
 }
 
-func completeKinds(_ *cobra.Command, given []string, _ string) ([]string, cobra.ShellCompDirective) {
-	if len(given) > 0 {
-		return nil, cobra.ShellCompDirectiveNoFileComp
+// completeExport completes a kind, then ferments, closed ones too.
+func (w world) completeExport(f *flags) completer {
+	return func(cmd *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		if len(given) > 0 {
+			return w.completeNames(f, 99, session.withPast)(cmd, given[1:], typed)
+		}
+		var choices []choice
+		for _, k := range kinds {
+			choices = append(choices, choice{k.name, k.use})
+		}
+		return begun(typed, choices, 0)
 	}
-	return kindNames(), cobra.ShellCompDirectiveNoFileComp
 }

@@ -31,7 +31,7 @@ var mayImport = map[string][]string{
 	"ferment/journal":            {"ferment", "ferment/measure"},
 	"ferment/remark":             {"ferment/course", "ferment", "ferment/measure"},
 	"ferment/forecast":           with(sciences, "ferment/course", "ferment", "ferment/measure"),
-	"ferment/bench":              with(sciences, "ferment/measure"),
+	"ferment/bench":              with(sciences, "ferment", "ferment/measure"),
 	"schedule":                   with(sciences, "ferment", "ferment/course", "ferment/measure"),
 	"schedule/protocols":         {},
 	"schedule/desk":              with(sciences, "schedule", "ferment/remark", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),

@@ -21,23 +21,38 @@ type logFlags struct {
 func logCommand(w world, f *flags) *cobra.Command {
 	var l logFlags
 	cmd := &cobra.Command{
-		Use:   "log NAME[,NAME…] PART…",
+		Use:   "log NAME[,NAME…] [PART…]",
 		Short: "Write down a reading or what was done",
 		Example: "  jugkeeper log bh-a 1.046@23 ph3.4 --note 'bread, a little sulphur'\n" +
 			"  jugkeeper log bh-a nutrient 1.5g -30min\n" +
 			"  jugkeeper log bh-a,bh-b degas\n" +
+			"  jugkeeper log bh-a                     asks, line by line\n" +
 			"  jugkeeper log bh-a - < sheet.txt",
-		Args: args(cobra.MinimumNArgs(1)),
+		Long: "Writes an entry into the log of one ferment or of several: its parts in any order,\n" +
+			"with spaces between. A number like 1.046 or 1046 is a gravity; 11.4bx, 11.4p, 62oe and\n" +
+			"8.6r are read on other scales; @23 is the temperature of the sample, 19.5C that of the\n" +
+			"vessel; ph3.4, ta5.5, vol3.4L, clear, hazy; an act, with its amount: nutrient 1.5g; any\n" +
+			"other key of an entry as key=value; ? where it is in doubt. A time is -30min, -2h, 18:30,\n" +
+			"yesterday 20:00, 2026-09-14 07:15, and now if there is none. What follows ; is the note.\n" +
+			"A lone - reads entries from standard input, one a line. Without a part it asks for them.",
+		Args:              args(cobra.MinimumNArgs(1)),
+		ValidArgsFunction: w.completeEntry(f),
 		RunE: func(_ *cobra.Command, given []string) error {
 			s, ids, err := w.openFor(*f, given[0])
 			if err != nil {
 				return err
 			}
+			if len(given) == 1 && l.note == "" {
+				if !answers(w.stdin) {
+					return usage("log %s wants an entry, e.g. jugkeeper log %s 1.046@23 (or - to read them from standard input)", given[0], given[0])
+				}
+				return s.byLine(w, *f, ids, l)
+			}
 			entries, err := s.entries(w, given[1:], l)
 			if err != nil {
 				return err
 			}
-			if err := s.likely(w, ids, entries, l.yes); err != nil {
+			if err := s.likely(w, bufio.NewReader(w.stdin), ids, entries, l.yes); err != nil {
 				return err
 			}
 			kept, err := s.desk.Log(s.now, ids, entries...)
@@ -45,8 +60,8 @@ func logCommand(w world, f *flags) *cobra.Command {
 			return err
 		},
 	}
-	cmd.Flags().StringVar(&l.note, "note", "", "a note with the entry")
-	cmd.Flags().StringVar(&l.because, "because", "", "the reason why a gate or a stop was passed")
+	cmd.Flags().StringVar(&l.note, "note", "", "a note with the entry, `TEXT`")
+	cmd.Flags().StringVar(&l.because, "because", "", "the reason `TEXT` for which a gate or a stop was passed")
 	cmd.Flags().BoolVar(&l.yes, "yes", false, "keep an unlikely entry without asking")
 	return cmd
 }
@@ -111,7 +126,7 @@ func (s session) line(w world, text string, l logFlags) (ferment.Entry, error) {
 
 // likely asks about an entry that is not as expected. Without an answer it is
 // not written.
-func (s session) likely(w world, ids []string, entries []ferment.Entry, yes bool) error {
+func (s session) likely(w world, from *bufio.Reader, ids []string, entries []ferment.Entry, yes bool) error {
 	if yes {
 		return nil
 	}
@@ -123,7 +138,7 @@ func (s session) likely(w world, ids []string, entries []ferment.Entry, yes bool
 				continue
 			}
 			question := fmt.Sprintf("%s: %s%s", v.Label(), s.change(v, e), strings.Join(asks, " "))
-			if !w.ask(question + "\nkeep it all the same? [y/N] ") {
+			if !w.ask(from, question+"\nkeep it all the same? [y/N] ") {
 				return &failure{saidNo, fmt.Errorf("%s\nnothing is written; --yes keeps it", question)}
 			}
 		}
@@ -145,12 +160,12 @@ func (s session) change(v desk.Vessel, e ferment.Entry) string {
 }
 
 // ask puts a question to the person, if there is one at a terminal.
-func (w world) ask(question string) bool {
-	if _, is := terminal(w.stdin); !is {
+func (w world) ask(from *bufio.Reader, question string) bool {
+	if !answers(w.stdin) {
 		return false
 	}
 	fmt.Fprint(w.stderr, question)
-	answer, _ := bufio.NewReader(w.stdin).ReadString('\n')
+	answer, _ := from.ReadString('\n')
 	return strings.EqualFold(strings.TrimSpace(answer), "y")
 }
 

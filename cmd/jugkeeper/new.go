@@ -22,7 +22,8 @@ func newCommand(w world, f *flags) *cobra.Command {
 			"  jugkeeper new lime-b --from lime-a tag=LIME-B",
 		Long: "Writes ferments/NAME.yaml with every part that a ferment can have; what was not\n" +
 			"given stands there as a comment. The keys are " + strings.Join(draftKeys(), ", ") + ".",
-		Args: args(cobra.MinimumNArgs(1)),
+		Args:              args(cobra.MinimumNArgs(1)),
+		ValidArgsFunction: completeDraft,
 		RunE: func(_ *cobra.Command, given []string) error {
 			files, _ := w.store(*f)
 			d, err := newDraft(given[0], given[1:])
@@ -45,7 +46,8 @@ func newCommand(w world, f *flags) *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&from, "from", "", "take must, yeast and protocol over from another ferment")
+	cmd.Flags().StringVar(&from, "from", "", "take must, yeast and protocol over from another ferment, `NAME`")
+	_ = cmd.RegisterFlagCompletionFunc("from", w.completeNames(f, 99, session.withPast))
 	return cmd
 }
 
@@ -106,7 +108,7 @@ func newDraft(id string, pairs []string) (draft, error) {
 		case !is || value == "":
 			return d, usage("%q is no key=value, e.g. volume=3.6L", pair)
 		case !slices.Contains(draftKeys(), key):
-			return d, usage("a new ferment has no key %q: there is %s", key, strings.Join(draftKeys(), ", "))
+			return d, usage("a new ferment has no key %q%s", key, ferment.Meant(key, draftKeys()))
 		}
 		d.values[key] = value
 	}

@@ -2,8 +2,8 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -16,7 +16,8 @@ func protocolCommand(w world, f *flags) *cobra.Command {
 		Short: "List the protocols, or print one to change",
 		Example: "  jugkeeper protocol\n" +
 			"  jugkeeper protocol small-jug > protocols/my-jug.yaml",
-		Args: args(cobra.MaximumNArgs(1)),
+		Args:              args(cobra.MaximumNArgs(1)),
+		ValidArgsFunction: w.completePlan(f),
 		RunE: func(_ *cobra.Command, given []string) error {
 			files, _ := w.store(*f)
 			c, err := files.Check(w.clock())
@@ -52,7 +53,7 @@ func listProtocols(w world, all map[string]ferment.Protocol) {
 func printProtocol(w world, c ferment.Cellar, name string) error {
 	p, known := c.Protocols[name]
 	if !known {
-		return usage("no protocol is called %q: there is %s", name, strings.Join(sortedNames(c.Protocols), ", "))
+		return usage("no protocol is called %q%s", name, ferment.Meant(name, sortedNames(c.Protocols)))
 	}
 	if _, err := fmt.Fprint(w.stdout, p.Source); err != nil {
 		return err
@@ -60,11 +61,4 @@ func printProtocol(w world, c ferment.Cellar, name string) error {
 	return tellProblems(w, problemsIn(c, p.File))
 }
 
-func sortedNames(all map[string]ferment.Protocol) []string {
-	var names []string
-	for name := range all {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	return names
-}
+func sortedNames[T any](all map[string]T) []string { return slices.Sorted(maps.Keys(all)) }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -22,6 +21,9 @@ func newRoot(w world) *cobra.Command {
 		Short: "What each ferment of the cellar needs today",
 		Long: "jugkeeper keeps the record of a few mead ferments in plain YAML files and says\n" +
 			"what each of them needs today. Without a command it shows the board.",
+		Example: "  jugkeeper                     the board\n" +
+			"  jugkeeper --cellar ~/mead     of another cellar\n" +
+			"  jugkeeper demo                of an invented one",
 		Args:          args(cobra.NoArgs),
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -31,24 +33,30 @@ func newRoot(w world) *cobra.Command {
 	}
 	root.SetFlagErrorFunc(misuse)
 	p := root.PersistentFlags()
-	p.StringVar(&f.cellar, "cellar", "", "the folder of the cellar")
-	p.StringVar(&f.at, "at", "", "take this as now, e.g. 18:30, -2h, '2026-09-12 18:30'")
+	p.StringVar(&f.cellar, "cellar", "", "the folder `DIR` of the cellar")
+	p.StringVar(&f.at, "at", "", "take this `TIME` as now, e.g. 18:30, -2h, '2026-09-12 18:30'")
 	p.BoolVar(&f.json, "json", false, "write JSON")
 	p.BoolVar(&f.plain, "plain", false, "no colour, ASCII, line by line")
 	root.AddCommand(
 		todayCommand(w, &f), logCommand(w, &f), doneCommand(w, &f), skipCommand(w, &f),
 		showCommand(w, &f), compareCommand(w, &f), checkCommand(w, &f), newCommand(w, &f), protocolCommand(w, &f),
-		demoCommand(w, &f), workCommand(w, &f), exportCommand(w, &f), versionCommand(w),
+		demoCommand(w, &f), workCommand(w, &f), exportCommand(w, &f), completionCommand(w), manCommand(w), versionCommand(w),
 	)
-	root.SuggestionsMinimumDistance = 2
+	cobra.EnableCommandSorting = false // the order is that of the work
+	root.SetHelpCommand(helpCommand())
+	root.SetHelpTemplate(helpPage)
+	root.CompletionOptions.DisableDefaultCmd = true
+	completesFlags(root)
 	return root
 }
+
+const nothing = "nothing more"
 
 // taken is what stands after the name of a command.
 func taken(cmd *cobra.Command) string {
 	_, after, _ := strings.Cut(cmd.Use, " ")
 	if after == "" {
-		return "nothing more"
+		return nothing
 	}
 	return after
 }
@@ -57,7 +65,7 @@ func taken(cmd *cobra.Command) string {
 func example(cmd *cobra.Command) string {
 	first, _, _ := strings.Cut(strings.TrimSpace(cmd.Example), "\n")
 	first, _, _ = strings.Cut(first, "   ") // what it means
-	if first == "" {
+	if first == "" || taken(cmd) == nothing {
 		return ""
 	}
 	return ", e.g. " + first
@@ -70,11 +78,7 @@ func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 			return nil
 		}
 		if !cmd.HasParent() && len(given) > 0 {
-			msg := fmt.Sprintf("no command is called %q", given[0])
-			if near := cmd.SuggestionsFor(given[0]); len(near) > 0 {
-				msg += fmt.Sprintf(": did you mean %s?", near[0])
-			}
-			return usage("%s (jugkeeper help lists them)", msg)
+			return unknownCommand(cmd, given[0])
 		}
 		return usage("%s takes %s%s", cmd.Name(), taken(cmd), example(cmd))
 	}

@@ -4,9 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
-	"strings"
-
-	"github.com/spf13/cobra"
 )
 
 // run is the program: arguments and world in, exit status out.
@@ -47,11 +44,4 @@ func timesAreNoFlags(args []string) []string {
 		out[i] = a
 	}
 	return out
-}
-
-// misuse makes the command line library's complaints exit as misuse, with the
-// way to help.
-func misuse(cmd *cobra.Command, err error) error {
-	said, _, _ := strings.Cut(strings.TrimSpace(err.Error()), ": strconv.")
-	return usage("%s (see %s --help)", said, cmd.CommandPath())
 }

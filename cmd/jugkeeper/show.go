@@ -12,10 +12,11 @@ import (
 func showCommand(w world, f *flags) *cobra.Command {
 	var days int
 	cmd := &cobra.Command{
-		Use:     "show NAME",
-		Short:   "One ferment: figures, plan, log",
-		Example: "  jugkeeper show bh-a\n  jugkeeper show bh-a --json",
-		Args:    args(cobra.ExactArgs(1)),
+		Use:               "show NAME",
+		Short:             "One ferment: figures, plan, log",
+		Example:           "  jugkeeper show bh-a\n  jugkeeper show bh-a --json",
+		Args:              args(cobra.ExactArgs(1)),
+		ValidArgsFunction: w.completeNames(f, 1, session.subjects),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if err := sensibleDays(days); err != nil {
 				return err
@@ -36,7 +37,7 @@ func showCommand(w world, f *flags) *cobra.Command {
 			return s.troubled(w, ids)
 		},
 	}
-	cmd.Flags().IntVar(&days, "days", daysAhead, "draw the forecast so many days ahead, with --json")
+	cmd.Flags().IntVar(&days, "days", daysAhead, "draw the forecast `N` days ahead, with --json")
 	return cmd
 }
 

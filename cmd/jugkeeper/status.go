@@ -12,10 +12,21 @@ import (
 // The exit statuses.
 const (
 	ok       = 0
-	saidNo   = 1 // check found a problem, a file asked for has one, a gate, a stop or an unanswered question said no
-	misused  = 2 // a word, a name or a value that cannot be understood
-	unusable = 3 // could not read or write
+	saidNo   = 1
+	misused  = 2
+	unusable = 3
 )
+
+// statuses are the exit statuses with what they mean.
+var statuses = []struct {
+	status int
+	means  string
+}{
+	{ok, "done, also where other files have problems"},
+	{saidNo, "check found a problem; a file asked for by name has one; a gate, a stop or an unanswered question said no"},
+	{misused, "an unknown command, name, step, figure or key; an entry or a value that cannot be read or is out of range"},
+	{unusable, "something could not be read or written; a cellar that was named is not there"},
+}
 
 // failure is an error with the status that the program ends with.
 type failure struct {

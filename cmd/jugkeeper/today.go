@@ -13,9 +13,10 @@ import (
 func todayCommand(w world, f *flags) *cobra.Command {
 	var days, width int
 	cmd := &cobra.Command{
-		Use:     "today [NAME…]",
-		Short:   "What each vessel needs today",
-		Example: "  jugkeeper today\n  jugkeeper today bh-a --days 7\n  jugkeeper today --json",
+		Use:               "today [NAME…]",
+		Short:             "What each vessel needs today",
+		Example:           "  jugkeeper today\n  jugkeeper today bh-a --days 7\n  jugkeeper today --json",
+		ValidArgsFunction: w.completeNames(f, 99, session.subjects),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if err := sensibleDays(days); err != nil {
 				return err
@@ -42,8 +43,8 @@ func todayCommand(w world, f *flags) *cobra.Command {
 			return s.troubled(w, ids)
 		},
 	}
-	cmd.Flags().IntVar(&days, "days", 0, "look so many days ahead")
-	cmd.Flags().IntVar(&width, "width", 0, "columns to write in, from 30 on")
+	cmd.Flags().IntVar(&days, "days", 0, "look `N` days ahead")
+	cmd.Flags().IntVar(&width, "width", 0, "write in `N` columns, from 30 on")
 	return cmd
 }
 

@@ -9,9 +9,11 @@ import (
 
 func versionCommand(w world) *cobra.Command {
 	return &cobra.Command{
-		Use:   "version",
-		Short: "The version of this program",
-		Args:  args(cobra.NoArgs),
+		Use:               "version",
+		Short:             "The version of this program",
+		Example:           "  jugkeeper version",
+		Args:              args(cobra.NoArgs),
+		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
 			_, err := fmt.Fprintln(w.stdout, "jugkeeper", version())
 			return err

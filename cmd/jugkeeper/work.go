@@ -16,7 +16,8 @@ func workCommand(w world, f *flags) *cobra.Command {
 		Short: "Work out a figure; alone it lists them",
 		Example: "  jugkeeper work\n  jugkeeper work alcohol og=1.100 fg=0.996\n" +
 			"  jugkeeper work prime volume=3.05L alcohol=11.5% warmest=19C target=5g/L bottle='crown beer bottle 330mL'",
-		Args: args(cobra.ArbitraryArgs),
+		Args:              args(cobra.ArbitraryArgs),
+		ValidArgsFunction: completeFigure,
 		RunE: func(_ *cobra.Command, given []string) error {
 			if len(given) == 0 {
 				return listFigures(w, *f)

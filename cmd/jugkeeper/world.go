@@ -31,6 +31,12 @@ func terminal(stream any) (width int, ok bool) {
 	return width, err == nil && width > 0
 }
 
+// answers tells whether a person at a terminal types what is read from a stream.
+func answers(stream any) bool {
+	f, is := stream.(*os.File)
+	return is && term.IsTerminal(f.Fd())
+}
+
 // dumb tells whether a person's terminal can only take plain lines.
 func (w world) dumb() bool { return w.env("TERM") == "dumb" }
 

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"cellar/jugkeeper/ferment"
 )
 
 // Figure is one thing that can be worked out.
@@ -102,7 +104,7 @@ func Find(name string) (Figure, error) {
 	for i, f := range all {
 		names[i] = f.Name
 	}
-	return Figure{}, fmt.Errorf("no figure is called %q: there is %s", name, strings.Join(names, ", "))
+	return Figure{}, fmt.Errorf("no figure is called %q%s", name, ferment.Meant(name, names))
 }
 
 // Work works the figure out. An error says which value is missing, or cannot
@@ -180,7 +182,7 @@ func (f Figure) unknownKey(values map[string]string) error {
 	if wrong == "" {
 		return fmt.Errorf("%s takes one of %s", f.Name, f.examples())
 	}
-	return fmt.Errorf("%s has no key %q: it has %s, e.g. %s", f.Name, wrong, strings.Join(known, ", "), f.Example())
+	return fmt.Errorf("%s has no key %q%s, e.g. %s", f.Name, wrong, ferment.Meant(wrong, known), f.Example())
 }
 
 func (f Figure) examples() string {

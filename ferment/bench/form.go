@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/gravity"
 	"cellar/jugkeeper/ferment/measure"
 )
@@ -163,6 +164,6 @@ func word(words ...string) func(string) (measure.Given[string], error) {
 				return measure.Give(w, text), nil
 			}
 		}
-		return measure.Given[string]{}, fmt.Errorf("%q is none of %s", text, strings.Join(words, ", "))
+		return measure.Given[string]{}, fmt.Errorf("%q is not one of its words%s", text, ferment.Meant(text, words))
 	}
 }

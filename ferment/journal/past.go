@@ -24,16 +24,33 @@ func (s *Store) checkPast(c *ferment.Cellar) {
 	}
 }
 
+// PastNames are the closed ferments by the names of their files.
+func (s *Store) PastNames() ([]string, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	files, err := s.pastFiles()
+	names := make([]string, len(files))
+	for i, file := range files {
+		names[i] = strings.TrimSuffix(path.Base(file), ".yaml")
+	}
+	return names, err
+}
+
+func (s *Store) pastFiles() ([]string, error) {
+	if s.seen == nil {
+		if _, err := s.load(time.Time{}, named); err != nil {
+			return nil, err
+		}
+	}
+	files, _, err := s.yamlFiles("ferments/past")
+	return files, err
+}
+
 // LoadPast reads one closed ferment by the name of its file.
 func (s *Store) LoadPast(name string) (ferment.Ferment, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.seen == nil {
-		if _, err := s.load(time.Time{}, named); err != nil {
-			return ferment.Ferment{}, err
-		}
-	}
-	files, _, err := s.yamlFiles("ferments/past")
+	files, err := s.pastFiles()
 	if err != nil {
 		return ferment.Ferment{}, err
 	}

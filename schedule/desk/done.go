@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -48,7 +49,19 @@ type UnknownStep struct {
 }
 
 func (e *UnknownStep) Error() string {
-	return fmt.Sprintf("%s has no step or act %q: its plan has %s", e.Subject, e.Step, strings.Join(e.Known, ", "))
+	near := ferment.DidYouMean(e.Step, slices.Concat(e.Known, actWords()))
+	if near == "" {
+		near = ": its plan has " + strings.Join(e.Known, ", ")
+	}
+	return fmt.Sprintf("%s has no step or act %q%s", e.Subject, e.Step, near)
+}
+
+func actWords() []string {
+	var words []string
+	for _, a := range ferment.Acts() {
+		words = append(words, string(a))
+	}
+	return words
 }
 
 // NeedsValue says that a task is settled by a measurement, which only an entry

@@ -4,6 +4,7 @@
 package desk
 
 import (
+	"errors"
 	"strings"
 	"time"
 
@@ -71,7 +72,7 @@ func (s Snapshot) FindAll(names []string) ([]Vessel, error) {
 		if err != nil {
 			k, is := s.culture(name)
 			if !is {
-				return nil, err
+				return nil, s.orCulture(err)
 			}
 			id = k
 		}
@@ -79,6 +80,17 @@ func (s Snapshot) FindAll(names []string) ([]Vessel, error) {
 		out = append(out, v)
 	}
 	return out, nil
+}
+
+// orCulture lets an unknown name be a culture's, mistyped.
+func (s Snapshot) orCulture(err error) error {
+	var unknown *ferment.UnknownFerment
+	if errors.As(err, &unknown) {
+		for _, v := range s.Cultures {
+			unknown.Also = append(unknown.Also, v.ID())
+		}
+	}
+	return err
 }
 
 func (s Snapshot) culture(name string) (id string, ok bool) {

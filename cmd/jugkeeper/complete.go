@@ -1,0 +1,251 @@
+package main
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/bench"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// choice is a word that a shell may complete to, with what it is.
+type choice struct{ word, is string }
+
+// completer is what a shell asks when the Tab key is pressed.
+type completer = cobra.CompletionFunc
+
+func plainChoices(words []string) []choice {
+	out := make([]choice, len(words))
+	for i, w := range words {
+		out[i] = choice{w, ""}
+	}
+	return out
+}
+
+// begun are the choices that what is typed so far begins; nothing else is
+// completed, no file either.
+func begun(typed string, choices []choice, how cobra.ShellCompDirective) ([]cobra.Completion, cobra.ShellCompDirective) {
+	var out []cobra.Completion
+	for _, c := range choices {
+		if strings.HasPrefix(c.word, typed) {
+			out = append(out, cobra.CompletionWithDesc(c.word, c.is))
+		}
+	}
+	return out, how | cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveKeepOrder
+}
+
+// completeOnce completes the first argument.
+func completeOnce(choices func() []choice) completer {
+	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		if len(given) > 0 {
+			return begun(typed, nil, 0)
+		}
+		return begun(typed, choices(), 0)
+	}
+}
+
+// completeNames completes a ferment in each of the first arguments, other than
+// those that are there.
+func (w world) completeNames(f *flags, most int, choices func(s session, typed string) []choice) completer {
+	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		s, err := w.open(*f)
+		if err != nil || len(given) >= most {
+			return begun(typed, nil, 0)
+		}
+		return begun(typed, without(choices(s, typed), given), 0)
+	}
+}
+
+// completeList completes the last of a list of ferments, "bh-a,bh-b".
+func (s session) completeList(typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+	at := strings.LastIndex(typed, ",") + 1
+	choices := without(s.subjects(typed[at:]), strings.Split(typed[:at], ","))
+	for i := range choices {
+		choices[i].word = typed[:at] + choices[i].word
+	}
+	return begun(typed, choices, 0)
+}
+
+func without(choices []choice, given []string) []choice {
+	return slices.DeleteFunc(choices, func(c choice) bool { return slices.Contains(given, c.word) })
+}
+
+// subjects are the ferments and cultures by name; by tag too once one is begun.
+func (s session) subjects(typed string) []choice {
+	var names, tags []choice
+	for _, v := range append(slices.Clone(s.first.Vessels), s.first.Cultures...) {
+		names = append(names, choice{v.ID(), about(v)})
+		if tag := v.Ferment.Tag; typed != "" && bare.MatchString(tag) && !strings.EqualFold(tag, v.ID()) {
+			tags = append(tags, choice{tag, about(v)})
+		}
+	}
+	return append(names, tags...)
+}
+
+// bare is a word that no shell takes for anything else.
+var bare = regexp.MustCompile(`^[\pL\pN_.-]+$`)
+
+// about is a vessel's tag and title.
+func about(v desk.Vessel) string {
+	title := v.Ferment.Name
+	if v.Culture != nil {
+		title = v.Culture.Name
+	}
+	if tag := v.Ferment.Tag; tag != "" && title != "" {
+		return tag + ", " + title
+	}
+	return v.Ferment.Tag + title
+}
+
+// withPast are the ferments, closed ones too.
+func (s session) withPast(typed string) []choice {
+	choices := s.subjects(typed)
+	past, _ := s.store.PastNames()
+	for _, name := range past {
+		choices = append(choices, choice{name, "closed"})
+	}
+	return choices
+}
+
+// completeEntry completes a list of ferments, then acts.
+func (w world) completeEntry(f *flags) completer {
+	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		if len(given) > 0 {
+			var acts []string
+			for _, a := range ferment.Acts() {
+				acts = append(acts, string(a))
+			}
+			return begun(typed, plainChoices(acts), 0)
+		}
+		s, err := w.open(*f)
+		if err != nil {
+			return begun(typed, nil, 0)
+		}
+		return s.completeList(typed)
+	}
+}
+
+// completeTask completes a list of ferments, then what is due, late or held in
+// any of them, by step and by act, where it is of some acts.
+func (w world) completeTask(f *flags, some func(do string) bool) completer {
+	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		s, err := w.open(*f)
+		switch {
+		case err != nil || len(given) > 1:
+			return begun(typed, nil, 0)
+		case len(given) == 0:
+			return s.completeList(typed)
+		}
+		var choices []choice
+		for _, name := range strings.Split(given[0], ",") {
+			if vs, err := s.first.FindAll([]string{name}); err == nil {
+				choices = append(choices, s.asked(vs[0], some)...)
+			}
+		}
+		slices.SortStableFunc(choices, func(a, b choice) int { return strings.Compare(a.word, b.word) })
+		return begun(typed, slices.CompactFunc(choices, func(a, b choice) bool { return a.word == b.word }), 0)
+	}
+}
+
+// asked are the steps and acts that a vessel asks for now.
+func (s session) asked(v desk.Vessel, some func(do string) bool) []choice {
+	var choices []choice
+	for _, l := range sheet.Of(s.first).Lines(v.ID()) {
+		switch l.Word {
+		case sheet.Stop, sheet.Late, sheet.Held, sheet.Due, sheet.Option:
+			is := strings.Join(strings.Fields(v.Label()+" "+string(l.Word)+" "+l.Amount.String()+" "+l.Of), " ")
+			if some(l.Task.Do) {
+				choices = append(choices, choice{l.Task.Step, is}, choice{l.Task.Do, is})
+			}
+		}
+	}
+	return choices
+}
+
+// canBeDone tells whether a task is done by saying so; a measurement wants its
+// number.
+func canBeDone(do string) bool { return !ferment.IsMeasurement(do) }
+
+// anyTask: every task can be passed over.
+func anyTask(string) bool { return true }
+
+// completeFigure completes a figure, then its keys.
+func completeFigure(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+	var choices []choice
+	if len(given) == 0 {
+		for _, f := range bench.Figures() {
+			choices = append(choices, choice{f.Name, f.Use})
+		}
+		return begun(typed, choices, 0)
+	}
+	figure, err := bench.Find(given[0])
+	if err != nil || strings.Contains(typed, "=") {
+		return begun(typed, nil, 0)
+	}
+	for _, way := range figure.Ways {
+		for _, k := range way.Keys {
+			c := choice{k.Name + "=", k.Does + ", e.g. " + k.Example}
+			there := slices.ContainsFunc(given, func(g string) bool { return strings.HasPrefix(g, c.word) })
+			if !there && !slices.ContainsFunc(choices, func(had choice) bool { return had.word == c.word }) {
+				choices = append(choices, c)
+			}
+		}
+	}
+	return begun(typed, choices, cobra.ShellCompDirectiveNoSpace)
+}
+
+// completePlan completes a protocol: those of the cellar, or at least those that
+// come with the program.
+func (w world) completePlan(f *flags) completer {
+	return completeOnce(func() []choice {
+		files, _ := w.store(*f)
+		c, _ := files.Check(w.clock())
+		var choices []choice
+		for _, name := range sortedNames(c.Protocols) {
+			choices = append(choices, choice{name, c.Protocols[name].Title})
+		}
+		return choices
+	})
+}
+
+// completeDraft completes the keys of a new ferment.
+func completeDraft(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+	var choices []choice
+	for _, f := range fields {
+		if f.key != "" && len(given) > 0 {
+			choices = append(choices, choice{f.key + "=", "e.g. " + f.example})
+		}
+	}
+	return begun(typed, choices, cobra.ShellCompDirectiveNoSpace)
+}
+
+// completesFlags lets no flag complete files: only the cellar is a folder.
+func completesFlags(root *cobra.Command) {
+	for _, cmd := range append(root.Commands(), root) {
+		cmd.LocalFlags().VisitAll(func(f *pflag.Flag) {
+			if _, has := cmd.GetFlagCompletionFunc(f.Name); !has && f.Name != "cellar" {
+				_ = cmd.RegisterFlagCompletionFunc(f.Name, cobra.NoFileCompletions)
+			}
+		})
+	}
+	_ = root.MarkPersistentFlagDirname("cellar")
+}
+
+// completeCommand completes a command.
+func completeCommand(cmd *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+	return completeOnce(func() []choice {
+		var choices []choice
+		for _, c := range cmd.Root().Commands() {
+			if listed(c) {
+				choices = append(choices, choice{c.Name(), c.Short})
+			}
+		}
+		return choices
+	})(cmd, given, typed)
+}

@@ -1,0 +1,185 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/spf13/pflag"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment/bench"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/tui"
+)
+
+var evening = time.Date(2026, 10, 7, 18, 0, 0, 0, time.UTC)
+
+// around is a world with a cellar and nobody at a terminal.
+func around(dir string, out, errs *bytes.Buffer) world {
+	env := map[string]string{"JUGKEEPER_CELLAR": dir, "HOME": dir + "-home", "TERM": "dumb"}
+	return world{
+		env: func(name string) string { return env[name] }, stdin: strings.NewReader(""), stdout: out, stderr: errs,
+		clock: func() time.Time { return evening }, local: time.UTC,
+	}
+}
+
+// demoCellar is the invented cellar with a closed ferment, in a new folder.
+func demoCellar(t *testing.T) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "cellar")
+	require.NoError(t, writeDemo(dir, evening))
+	require.NoError(t, os.MkdirAll(filepath.Join(dir, "ferments/past"), 0o777))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments/past/gorse.yaml"), []byte("format: 1\n"), 0o666))
+	return dir
+}
+
+// offered are the words that a shell is given to complete a command line.
+func offered(t *testing.T, dir string, line ...string) []string {
+	t.Helper()
+	var out, errs bytes.Buffer
+	require.Equal(t, 0, run(append([]string{"__complete"}, line...), around(dir, &out, &errs)), errs.String())
+	rows := strings.Split(strings.TrimSpace(out.String()), "\n")
+	require.Regexp(t, "^:[0-9]+$", rows[len(rows)-1])
+	var words []string
+	for _, row := range rows[:len(rows)-1] {
+		word, _, _ := strings.Cut(row, "\t")
+		words = append(words, word)
+	}
+	return words
+}
+
+func TestWhatAShellCompletes(t *testing.T) {
+	dir := demoCellar(t)
+	for line, want := range map[string]string{
+		"log |":                                 "buckwheat chestnut-a chestnut-b clover dandelion",
+		"log ch|":                               "chestnut-a chestnut-b",
+		"log CH|":                               "CHES-A CHES-B",
+		"log chestnut-a,|":                      "chestnut-a,buckwheat chestnut-a,chestnut-b chestnut-a,clover chestnut-a,dandelion",
+		"log clover deg|":                       "degas",
+		"show clover |":                         "",
+		"today clover |":                        "buckwheat chestnut-a chestnut-b dandelion",
+		"compare clover g|":                     "gorse",
+		"new heath --from g|":                   "gorse",
+		"new heath vo|":                         "volume=",
+		"done chestnut-b |":                     "nutrient nutrient-2",
+		"done chestnut-b,dandelion |":           "nutrient nutrient-1 nutrient-2 started",
+		"skip dandelion st|":                    "started",
+		"done chestnut-b nutrient |":            "",
+		"work alc|":                             "alcohol",
+		"work alcohol og=1.1 |":                 "fg= brought=",
+		"work alcohol og=1|":                    "",
+		"protocol small|":                       "small-jug",
+		"help pro|":                             "protocol",
+		"completion |":                          "bash fish zsh",
+		"--cellar /no/such/one log |":           "",
+		"--cellar /no/such/one done a |":        "",
+		"--cellar /no/such/one protocol small|": "small-jug",
+		"check |":                               "",
+		"today --days |":                        "",
+	} {
+		words := strings.Split(strings.TrimSuffix(line, "|"), " ")
+		assert.Equal(t, want, strings.Join(offered(t, dir, words...), " "), line)
+	}
+	assert.NoDirExists(t, dir+"-home", "nothing is written")
+}
+
+func TestCompletionWithABrokenCellar(t *testing.T) {
+	dir := demoCellar(t)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments/clover.yaml"), []byte("format: [\n"), 0o666))
+	assert.Equal(t, "buckwheat chestnut-a chestnut-b dandelion", strings.Join(offered(t, dir, "log", ""), " "))
+}
+
+// TestBashCompletes has a real bash do it, where one is there with its package
+// bash-completion.
+func TestBashCompletes(t *testing.T) {
+	const library = "/usr/share/bash-completion/bash_completion"
+	if _, err := os.Stat(library); err != nil {
+		t.Skip("no bash-completion")
+	}
+	var script, errs bytes.Buffer
+	require.Equal(t, 0, run([]string{"completion", "bash"}, around(t.TempDir(), &script, &errs)))
+	bash := exec.Command("bash", "-c", "source "+library+`
+source /dev/stdin
+compopt() { :; }
+jugkeeper() { printf '%s\n' $'heath,lime-a\tLIME-A, lime blossom' $'heath,lime-b\tLIME-B' :36; }
+COMP_LINE='jugkeeper done heath,lime-a' COMP_POINT=27 COMP_TYPE=9 COMP_CWORD=2
+COMP_WORDS=(jugkeeper done heath,lime-a)
+__start_jugkeeper
+printf '%s\n' "${COMPREPLY[@]}"`)
+	bash.Stdin = &script
+	out, err := bash.CombinedOutput()
+	require.NoError(t, err, string(out))
+	assert.Equal(t, "heath,lime-a\n", string(out))
+}
+
+func TestEveryCommandSaysWhatItDoes(t *testing.T) {
+	for _, c := range newRoot(around(t.TempDir(), nil, nil)).Commands() {
+		assert.NotEmpty(t, c.Short, c.Name())
+		assert.True(t, strings.HasPrefix(c.Example, "  jugkeeper "+c.Name()) || c.Name() == "completion", "%s has no example", c.Name())
+		assert.NotNil(t, c.ValidArgsFunction, "%s lets a shell complete files", c.Name())
+	}
+}
+
+func TestManualPage(t *testing.T) {
+	var out, errs bytes.Buffer
+	w := around(t.TempDir(), &out, &errs)
+	require.Equal(t, 0, run([]string{"man"}, w), errs.String())
+	said := strings.NewReplacer(`\-`, "-", `\e`, `\`, `\&`, "").Replace(out.String())
+	flat := strings.Join(strings.Fields(said), " ")
+	root := newRoot(w)
+	for _, c := range append(root.Commands(), root) {
+		assert.Contains(t, said, c.Use)
+		assert.Contains(t, said, c.Example)
+		c.LocalFlags().VisitAll(func(f *pflag.Flag) {
+			if f.Name != "help" {
+				assert.Contains(t, said, ".B --"+f.Name)
+			}
+		})
+	}
+	for _, f := range bench.Figures() {
+		assert.Contains(t, said, ".B "+f.Name+"\n"+f.Use)
+	}
+	for _, k := range tui.DefaultKeys().Helps(tui.OnBoard) {
+		assert.Contains(t, said, k.Does)
+	}
+	for _, c := range schedule.Cautions() {
+		assert.Contains(t, flat, c.Text)
+	}
+	assert.Equal(t, "a\n\\&.SH \\-\n\\&'x \\e", roff("a\n.SH -\n'x \\"), "no letter is an instruction")
+	for _, line := range strings.Split(out.String(), "\n") {
+		if strings.HasPrefix(line, ".") {
+			assert.Regexp(t, `^\.(TH|SH|SS|TP|B|PP|br|nf|fi)\b`, line)
+		}
+	}
+	if _, err := exec.LookPath("mandoc"); err == nil {
+		lint := exec.Command("mandoc", "-T", "lint")
+		lint.Stdin = &out
+		said, err := lint.CombinedOutput()
+		assert.NoError(t, err)
+		assert.Empty(t, string(said))
+	}
+}
+
+// TestAskedLineByLine: what is typed line after line is kept or told why not,
+// until an empty line.
+func TestAskedLineByLine(t *testing.T) {
+	dir := demoCellar(t)
+	var out, errs bytes.Buffer
+	w := around(dir, &out, &errs)
+	s, ids, err := w.openFor(flags{}, "chestnut-b")
+	require.NoError(t, err)
+	w.stdin = strings.NewReader("1.055@21\ndegass\n\nnutrient 1.4g\n")
+	require.NoError(t, s.byLine(w, flags{}, ids, logFlags{}))
+	assert.Equal(t, "kept: CHES-B 1.055 at 21 °C, 18:00\n", out.String())
+	assert.Contains(t, errs.String(), "CHES-B gravity 1.0553, ")
+	assert.Contains(t, errs.String(), `"degass" is no act, no reading and no key (did you mean degas?)`)
+	rest, _ := bufio.NewReader(w.stdin).ReadString('\n')
+	assert.Empty(t, rest, "read to its end in one go")
+}
