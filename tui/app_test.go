@@ -203,14 +203,6 @@ func TestWhatIsTypedWithADoneTaskIsKept(t *testing.T) {
 	assert.Equal(t, 30*time.Minute, morning.Sub(e.At.Time))
 }
 
-func TestWheel(t *testing.T) {
-	d := drive(t, newShelf(), 80, 24)
-	d.send(tea.MouseMsg{Button: tea.MouseButtonWheelDown})
-	assert.Equal(t, "heath", d.is().board.Vessel())
-	d.send(tea.MouseMsg{Button: tea.MouseButtonWheelUp})
-	assert.Equal(t, "lime-b", d.is().board.Vessel())
-}
-
 func TestSecondDoseTooSoonIsRefused(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.keys("space", "enter")

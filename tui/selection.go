@@ -82,20 +82,6 @@ func (m Model) move(a intent.Action) Model {
 	return m
 }
 
-// wheeled moves by the wheel of a mouse, unless someone is typing.
-func (m Model) wheeled(msg tea.MouseMsg) (Model, tea.Cmd) {
-	a, turns := wheel[msg.Button]
-	if m.line != nil || m.help || !m.have || !turns {
-		return m, nil
-	}
-	if other, is := m.other(); is {
-		return m.ask(other, a)
-	}
-	return m.move(a), nil
-}
-
-var wheel = map[tea.MouseButton]intent.Action{tea.MouseButtonWheelUp: intent.Up, tea.MouseButtonWheelDown: intent.Down}
-
 func (m Model) openPage() Model {
 	if v, ok := m.vessel(); ok {
 		return m.visit(v.ID())

@@ -140,8 +140,8 @@ func everywhere(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 
 // inSight is the last stage: the screen that is shown.
 func inSight(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
-	if wheel, is := msg.(tea.MouseMsg); is {
-		next, cmd := m.wheeled(wheel)
+	if mouse, is := msg.(tea.MouseMsg); is {
+		next, cmd := m.pointer(mouse)
 		return next, cmd, true
 	}
 	s, ok := msg.(intent.Stroke)

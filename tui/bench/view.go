@@ -226,7 +226,11 @@ func (m Model) list(room int) []string {
 				name = m.theme.HungOut(m.all[i].Name)
 			}
 		}
-		rows = append(rows, layout.Row{}.At(layout.PageOf(m.width).Margin, name).In(m.width))
+		r := layout.Row{}
+		if i == m.figure && m.listing && m.width < besideFrom {
+			r = r.At(0, m.theme.In(theme.Accent, "▌"))
+		}
+		rows = append(rows, r.At(layout.PageOf(m.width).Margin, name).In(m.width))
 	}
 	return rows
 }

@@ -61,9 +61,3 @@ type Filed interface {
 	// File is what the editor opens, and at which line; empty for none.
 	File() (file string, line int)
 }
-
-// Clicked is a screen that a mouse can point at.
-type Clicked interface {
-	// Click selects what is drawn there; what is selected already it opens.
-	Click(column, row int) (Screen, intent.Intent)
-}
