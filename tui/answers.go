@@ -10,6 +10,7 @@ import (
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/mend"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -26,6 +27,11 @@ func answers(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	case takenBack:
 		m, cmd := m.undone(msg)
 		return m, cmd, true
+	case checked:
+		if mend, is := m.others[OnMend].(mend.Model); is {
+			m = m.with(OnMend, mend.Found(msg.problems, msg.remarks, msg.err))
+		}
+		return m, nil, true
 	case ticked:
 		m, cmd := m.tick(msg)
 		return m, cmd, true
@@ -87,6 +93,9 @@ func (m Model) show(msg opened) (Model, tea.Cmd) {
 	}
 	if first {
 		return m.began()
+	}
+	if m.at == OnMend {
+		return m, m.options.check()
 	}
 	return m, nil
 }

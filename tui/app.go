@@ -13,6 +13,7 @@ import (
 	"cellar/jugkeeper/tui/board"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/mend"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/vessel"
@@ -57,7 +58,7 @@ func New(o Options) Model {
 	t := theme.New("auto", o.Background, o.Profile)
 	return Model{
 		options: o.filled(), keys: DefaultKeys(), theme: t, at: OnBoard, board: board.New(t), page: vessel.New(t),
-		others: map[Place]screen.Screen{OnBench: bench.New(t)},
+		others: map[Place]screen.Screen{OnBench: bench.New(t), OnMend: mend.New()},
 		drafts: o.Drafts, putOff: putOffs{}, request: 1, busy: true,
 	}
 }

@@ -30,6 +30,14 @@ func (o Options) search(request int) opened {
 	return answer
 }
 
+// check reads every file for what is wrong or unlikely.
+func (o Options) check() tea.Cmd {
+	return o.guarded(func() tea.Msg {
+		problems, remarks, err := o.Desk.Check(o.Clock())
+		return checked{problems, remarks, err}
+	})
+}
+
 // leaveOut does not offer a lost entry again.
 func (o Options) leaveOut(request int, l ferment.Lost) tea.Cmd {
 	return o.guarded(func() tea.Msg {

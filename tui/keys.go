@@ -24,10 +24,11 @@ const (
 	OnBench
 	OnBeside
 	OnGuide
+	OnMend
 	InForm
 
 	onScreen = OnBoard | OnVessel
-	anywhere = onScreen | OnBench | OnBeside | OnGuide // where letters are keys
+	anywhere = onScreen | OnBench | OnBeside | OnGuide | OnMend // where letters are keys
 	nowhere  = Place(0)
 )
 
@@ -47,7 +48,7 @@ type Keys []Key
 
 // DefaultKeys is the table as the program brings it, in the order of the foot.
 func DefaultKeys() Keys {
-	const board, vessel, both, bench, all, beside, guide, form = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnBeside, OnGuide, InForm
+	const board, vessel, both, bench, all, beside, guide, mend, form = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnBeside, OnGuide, OnMend, InForm
 	return Keys{
 		does(intent.Reading, both|bench, both|bench, "reading", "type a reading", "g"),
 		does(intent.Done, both, both, "done", "done, amount filled in", "space"),
@@ -55,10 +56,10 @@ func DefaultKeys() Keys {
 		does(intent.Skip, both, both, "skip", "skip, with a reason", "s"),
 		does(intent.PutOff, both, nowhere, "put off", "put off until tomorrow", "p"),
 		does(intent.Note, both, vessel, "note", "note", "n"),
-		moves(intent.Open, board|bench, board|bench, "open", "open", "enter"),
+		moves(intent.Open, board|bench|mend, board|bench|mend, "open", "open", "enter"),
 		moves(intent.Side, board|bench, board|bench, "vessels", "other list", "tab"),
 		does(intent.Undo, both, board, "undo", "undo the last entry", "u"),
-		does(intent.Edit, both, nowhere, "file", "the file, in your editor", "e"),
+		does(intent.Edit, both|mend, mend, "file", "the file, in your editor", "e"),
 		moves(intent.Numbers, vessel, nowhere, "numbers", "the curve in numbers", "#"),
 		moves(intent.Mark, both, nowhere, "mark", "mark, to lay side by side", "m"),
 		moves(intent.Beside, both, nowhere, "beside", "side by side", "v"),
@@ -73,9 +74,10 @@ func DefaultKeys() Keys {
 		moves(intent.Board, all, nowhere, "board", "board", "1"),
 		moves(intent.Bench, all, nowhere, "bench", "bench: the figures", "4"),
 		moves(intent.Guide, all, nowhere, "guide", "guide: words, cautions", "5"),
+		moves(intent.Mend, all, nowhere, "mend", "what is wrong in the files", "!"),
 		moves(intent.Find, both|guide, guide, "find", "find", "/"),
 		moves(intent.Reload, both, nowhere, "again", "read again", "."),
-		moves(intent.Back, all|InLine|InRefusal|form, vessel|bench|beside|guide|form, "back", "back, always", "esc"),
+		moves(intent.Back, all|InLine|InRefusal|form, vessel|bench|beside|guide|mend|form, "back", "back, always", "esc"),
 		moves(intent.Keep, InLine|InRefusal|form, form, "keep", "keep what is typed", "enter"),
 		moves(intent.Instead, InRefusal, nowhere, "the other one instead", "the other one instead", "down"),
 		moves(intent.Help, all, all, "help", "keys, words", "?"),

@@ -97,6 +97,8 @@ func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
 		return m.typed(want)
 	case intent.Visit:
 		return m.visit(want.Subject), nil
+	case intent.Amend:
+		return m.edit()
 	case intent.Say:
 		m.message = say("%s", want.Text)
 		return m, nil

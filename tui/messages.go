@@ -32,6 +32,12 @@ type takenBack struct {
 	reopen   opened
 }
 
+// checked is the answer to a request to read every file for what is wrong.
+type checked struct {
+	problems, remarks []ferment.Problem
+	err               error
+}
+
 // ticked comes once a second.
 type ticked struct {
 	now     time.Time

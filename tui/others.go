@@ -138,6 +138,11 @@ func (m Model) fill(at Place, s screen.FilledIn) Model {
 	return m.openOther(at, typed)
 }
 
+// openMend opens what is wrong in the files, and has them read.
+func (m Model) openMend() (Model, tea.Cmd) {
+	return m.openOther(OnMend, m.others[OnMend]), m.options.check()
+}
+
 // openBench opens the bench with the values of the selected vessel.
 func (m Model) openBench() Model {
 	v, has := m.vessel()

@@ -1,9 +1,13 @@
 package tui
 
 import (
+	"fmt"
+	"os/exec"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"cellar/jugkeeper/ferment"
 )
 
 // Back and leave go one screen back, to where the bench was opened.
@@ -47,4 +51,22 @@ func TestHelpIsOfTheScreenInSight(t *testing.T) {
 	d.keys("m", "?").shows("board ").keys("esc")
 	d.keys("4", "tab", "?").shows("bench ").keys("esc", "esc")
 	on(d, "heath").keys("m", "v", "?").shows("side by side ").lacks("vessel   stage")
+}
+
+func TestWhatIsToMendLeadsToItsLine(t *testing.T) {
+	s := newShelf()
+	s.cellar.Problems = []ferment.Problem{{File: "ferments/sloe.yaml", Line: 31, Message: `gravity "1,0555" is not a density`}}
+	opened := ""
+	d := drive(t, s, 80, 24, func(o *Options) {
+		o.Editor = func(file string, line int) *exec.Cmd {
+			opened = fmt.Sprintf("%s:%d", file, line)
+			return exec.Command("true")
+		}
+	})
+	d.keys("!").shows("cannot be read: 1", "ferments/sloe.yaml, line 31")
+	d.keys("enter")
+	assert.Equal(t, "ferments/sloe.yaml:31", opened)
+	s.cellar.Problems, s.changed = nil, true
+	d.send(ticked{now: d.now, changed: true})
+	d.shows("nothing looks unlikely").keys("esc").shows("vessel   stage")
 }

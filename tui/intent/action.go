@@ -21,6 +21,7 @@ const (
 	Board    Action = "board"
 	Bench    Action = "bench"
 	Guide    Action = "guide"
+	Mend     Action = "mend" // what is wrong in the files
 	Mark     Action = "mark"
 	Numbers  Action = "numbers" // the course as a table
 	Beside   Action = "beside"  // the marked ones side by side

@@ -81,6 +81,9 @@ type Carry struct{ Deed ferment.Deed }
 // Type asks for the entry line of a ferment or a culture, with a text in it.
 type Type struct{ Subject, Text string }
 
+// Amend asks for the editor at what the screen in sight is of.
+type Amend struct{}
+
 // Say asks for a message in the last row.
 type Say struct{ Text string }
 
@@ -90,3 +93,4 @@ func (Visit) isIntent() {}
 func (Carry) isIntent() {}
 func (Say) isIntent()   {}
 func (Type) isIntent()  {}
+func (Amend) isIntent() {}
