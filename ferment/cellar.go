@@ -13,6 +13,7 @@ type Cellar struct {
 	Settings  Settings
 	Ferments  []Ferment // open ones that could be read, in the order of their file names
 	Past      []Ferment // closed ones, where they were asked for
+	Parents   []Ferment // closed ones that an open one was racked off
 	Lots      []Lot
 	Cultures  []Culture
 	Protocols map[string]Protocol // built-in ones and the person's own

@@ -1,6 +1,7 @@
 package ferment
 
 import (
+	"fmt"
 	"reflect"
 
 	"cellar/jugkeeper/ferment/measure"
@@ -25,12 +26,19 @@ func (e Entry) Check() error {
 		return &EntryError{scales[1], "a density is given in one scale, " + scales[0] + " or " + scales[1] + ": make two entries"}
 	case e.Overrode != "" && e.Because == "":
 		return &EntryError{"overrode", `passing a gate wants its reason, e.g. because="spilled half of the first"`}
+	case e.Did == Choose && e.Of != "" && !chooses(e.Of):
+		return &EntryError{"of", fmt.Sprintf("of %q is no ending: still, bottle-conditioned, sweetened or undecided, e.g. of=still", e.Of)}
 	case e.Stock.Known() && !e.Amount.Given():
 		return &EntryError{"stock", "a stock solution wants its amount, e.g. 14 mL"}
 	case e.Stock.Known() && e.Amount.Known() && e.Amount.Dimension() != measure.OfVolume:
 		return &EntryError{"stock", "a stock solution is given by its volume, e.g. 14 mL of one of 10 %"}
 	}
 	return nil
+}
+
+func chooses(of string) bool {
+	_, ok := ParseEndings(of)
+	return ok
 }
 
 // scales are the keys that the liquid's density is given under. A

@@ -1,11 +1,14 @@
 package ferment
 
+import "slices"
+
 // Parted gives the ferments as they are after one was racked into two: a part
 // that goes its own way has the must, the yeast and the log of its parent up
-// to then, and the parent has that much less.
-func Parted(fs []Ferment) []Ferment {
+// to then, and the parent has that much less. Parents that are closed are given
+// beside.
+func Parted(fs []Ferment, closed ...Ferment) []Ferment {
 	byID := map[string]Ferment{}
-	for _, f := range fs {
+	for _, f := range append(slices.Clone(closed), fs...) {
 		byID[f.ID] = f
 	}
 	out := make([]Ferment, len(fs))

@@ -78,6 +78,20 @@ func (s *shelf) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 	return ferment.Receipt{Subject: subject, Entries: entries}, nil
 }
 
+// Carry keeps what a deed says of logs and nothing else.
+func (s *shelf) Carry(deed ferment.Deed) (receipts []ferment.Receipt, err error) {
+	for _, l := range deed.Entries {
+		r, err := s.Append(l.Subject, l.Entries)
+		if err != nil {
+			return receipts, err
+		}
+		receipts = append(receipts, r)
+	}
+	return receipts, nil
+}
+
+func (s *shelf) Past(time.Time) ([]ferment.Ferment, []ferment.Problem, error) { return nil, nil, nil }
+
 func (s *shelf) Undo(r ferment.Receipt) error {
 	f := s.log(r.Subject)
 	f.Log, f.Stamp = slices.Clone(f.Log[:len(f.Log)-len(r.Entries)]), f.Stamp+1

@@ -214,12 +214,12 @@ func (w world) completePlan(f *flags) completer {
 	})
 }
 
-// completeDraft completes the keys of a new ferment.
-func completeDraft(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+// completeNew completes the keys of a new ferment.
+func completeNew(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
 	var choices []choice
-	for _, f := range fields {
-		if f.key != "" && len(given) > 0 {
-			choices = append(choices, choice{f.key + "=", "e.g. " + f.example})
+	for _, k := range newKeys {
+		if len(given) > 0 {
+			choices = append(choices, choice{k.key + "=", "e.g. " + k.example})
 		}
 	}
 	return begun(typed, choices, cobra.ShellCompDirectiveNoSpace)

@@ -10,6 +10,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 func newCommand(w world, f *flags) *cobra.Command {
@@ -21,28 +22,31 @@ func newCommand(w world, f *flags) *cobra.Command {
 			"  jugkeeper new lime-a tag=LIME-A volume=3.6L gravity=1.084 'yeast=white-wine yeast, dry'\n" +
 			"  jugkeeper new lime-b --from lime-a tag=LIME-B",
 		Long: "Writes ferments/NAME.yaml with every part that a ferment can have; what was not\n" +
-			"given stands there as a comment. The keys are " + strings.Join(draftKeys(), ", ") + ".",
+			"given stands there as a comment. The keys are " + strings.Join(keysOfNew(), ", ") + ".",
 		Args:              args(cobra.MinimumNArgs(1)),
-		ValidArgsFunction: completeDraft,
+		ValidArgsFunction: completeNew,
 		RunE: func(_ *cobra.Command, given []string) error {
 			files, _ := w.store(*f)
-			d, err := newDraft(given[0], given[1:])
+			one := ferment.Ferment{ID: given[0], Name: given[0], Protocol: "small-jug"}
+			if from != "" {
+				other, err := w.other(*f, from)
+				if err != nil {
+					return err
+				}
+				one = madeLike(one, other)
+			}
+			if err := fillIn(&one, given[1:]); err != nil {
+				return err
+			}
+			_, err := files.Carry(ferment.Deed{Ferments: []ferment.Ferment{one}})
+			var wrong *journal.ProblemError
+			if errors.As(err, &wrong) {
+				return usage("%s", wrong.Problems[0].Message)
+			}
 			if err != nil {
 				return err
 			}
-			if from != "" {
-				if err := d.takeOver(w, *f, from); err != nil {
-					return err
-				}
-			}
-			text := d.text()
-			if got := journal.ReadFerment("ferments/"+d.id+".yaml", []byte(text), w.local); len(got.Problems) > 0 {
-				return usage("%s", got.Problems[0].Message)
-			}
-			if err := files.Create(d.id, []byte(text)); err != nil {
-				return err
-			}
-			fmt.Fprintf(w.stdout, "made %s/ferments/%s.yaml\n", files.Dir(), d.id)
+			fmt.Fprintf(w.stdout, "made %s/ferments/%s.yaml\n", files.Dir(), one.ID)
 			return nil
 		},
 	}
@@ -51,87 +55,101 @@ func newCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// draft is a ferment file in the making: a value for each key that was given.
-type draft struct {
-	id     string
-	values map[string]string
+// A keyOfNew is a part of a new ferment that can be given on the command line.
+type keyOfNew struct {
+	key     string
+	example string
+	set     func(f *ferment.Ferment, value string) error
 }
 
-// field is one key of a draft: where it stands and what it is for.
-type field struct {
-	key     string // on the command line; empty for a line that only opens others
-	line    string // in the file; %s is the value
-	example string // what stands there, as a comment, until a person knows better
-	comment string
+var newKeys = []keyOfNew{
+	{"name", "Bell heather, east hive", asText(func(f *ferment.Ferment) *string { return &f.Name })},
+	{"tag", "BH-A", asText(func(f *ferment.Ferment) *string { return &f.Tag })},
+	{"vessel", "glass jug", asText(func(f *ferment.Ferment) *string { return &f.Vessel.Kind })},
+	{"trial", "bell-heather", func(f *ferment.Ferment, value string) error {
+		f.Trial = ferment.Trial{Name: value, Differs: "yeast"}
+		return nil
+	}},
+	{"protocol", "small-jug", asText(func(f *ferment.Ferment) *string { return &f.Protocol })},
+	{"ending", "still", setEnding},
+	{"volume", "3.6 L", asGiven(measure.ParseVolume, func(f *ferment.Ferment) *measure.Given[measure.Volume] { return &f.Must.Volume })},
+	{"honey", "980 g", func(f *ferment.Ferment, value string) (err error) {
+		f.Must.Honey = make([]ferment.HoneyPart, 1)
+		f.Must.Honey[0].Mass, err = measure.ParseMass(value)
+		return err
+	}},
+	{"water", "2.9 L", asGiven(measure.ParseVolume, func(f *ferment.Ferment) *measure.Given[measure.Volume] { return &f.Must.Water })},
+	{"gravity", "1.084", asGiven(measure.ParseGravity, func(f *ferment.Ferment) *measure.Given[measure.Gravity] { return &f.Must.Gravity })},
+	{"ph", "3.9", asGiven(measure.ParsePH, func(f *ferment.Ferment) *measure.Given[measure.PH] { return &f.Must.PH })},
+	{"yeast", "white-wine yeast, dry", asText(func(f *ferment.Ferment) *string { return &f.Yeast.Name })},
+	{"kind", "bought", asText(func(f *ferment.Ferment) *ferment.YeastKind { return &f.Yeast.Kind })},
+	{"culture", "hawthorn-3", asText(func(f *ferment.Ferment) *string { return &f.Yeast.Culture })},
+	{"demand", "medium", asText(func(f *ferment.Ferment) *ferment.Demand { return &f.Yeast.Demand })},
+	{"tolerance", "14 %", asGiven(measure.ParseStrength, func(f *ferment.Ferment) *measure.Given[measure.Strength] { return &f.Yeast.Tolerance })},
+	{"temperature", "15 °C to 22 °C", asGiven(measure.ParseTemperatures, func(f *ferment.Ferment) *measure.Given[measure.Span[measure.Temperature]] {
+		return &f.Yeast.Temperature
+	})},
+	{"nutrient", "ammonium phosphate", asText(func(f *ferment.Ferment) *string { return &f.Nutrient.Kind })},
 }
 
-// The fields of a draft in the order of the file.
-var fields = []field{
-	{"", "format: 1", "", ""},
-	{"name", "name: %s", "Bell heather, east hive", "free text"},
-	{"tag", "tag: %s", "BH-A", "on the glass; at most six columns"},
-	{"vessel", "vessel: {kind: %s}", "glass jug", "with brimful: 4.1 L beside kind, if you know it"},
-	{"trial", "trial: {name: %s, differs: yeast}", "bell-heather", "two vessels of one must, one thing different"},
-	{"protocol", "protocol: %s", "small-jug", "jugkeeper protocol lists them"},
-	{"ending", "ending: %s", "undecided", "still, bottle-conditioned, sweetened or undecided"},
-	{"", "must:", "", ""},
-	{"volume", "  volume: %s", "3.6 L", ""},
-	{"honey", "  honey: [{mass: %s}]", "980 g", "with water: 18.1 % beside mass, if you know it"},
-	{"water", "  water: %s", "2.9 L", "where honey went into so much water"},
-	{"gravity", "  gravity: %s", "1.084", "measured; left out, it is worked out from the masses"},
-	{"ph", "  ph: %s", "3.9", ""},
-	{"", "yeast:", "", ""},
-	{"yeast", "  name: %s", "white-wine yeast, dry", ""},
-	{"kind", "  kind: %s", "bought", "bought, wild or slurry"},
-	{"demand", "  demand: %s", "medium", "of nitrogen: low, medium or high"},
-	{"tolerance", "  tolerance: %s", "14 %", "the alcohol it is said to reach"},
-	{"temperature", "  temperature: %s", "15 °C to 22 °C", ""},
-	{"nutrient", "nutrient: {kind: %s}", "ammonium phosphate", "target: and own: in mg/L go beside it"},
-	{"", "log:", "", ""},
+// asText takes a value as it is. Whether it is one of the words that are wanted,
+// the new file tells when it is read again.
+func asText[T ~string](at func(*ferment.Ferment) *T) func(*ferment.Ferment, string) error {
+	return func(f *ferment.Ferment, value string) error {
+		*at(f) = T(value)
+		return nil
+	}
 }
 
-func draftKeys() []string {
+func asGiven[V any](parse func(string) (measure.Given[V], error), at func(*ferment.Ferment) *measure.Given[V]) func(*ferment.Ferment, string) error {
+	return func(f *ferment.Ferment, value string) (err error) {
+		*at(f), err = parse(value)
+		return err
+	}
+}
+
+func setEnding(f *ferment.Ferment, value string) error {
+	endings, ok := ferment.ParseEndings(value)
+	if !ok {
+		return fmt.Errorf("%q is none (still, bottle-conditioned, sweetened or undecided, e.g. ending=still)", value)
+	}
+	f.Endings = endings
+	return nil
+}
+
+func keysOfNew() []string {
 	var keys []string
-	for _, f := range fields {
-		if f.key != "" {
-			keys = append(keys, f.key)
-		}
+	for _, k := range newKeys {
+		keys = append(keys, k.key)
 	}
 	return keys
 }
 
-func newDraft(id string, pairs []string) (draft, error) {
-	d := draft{id, map[string]string{"protocol": "small-jug", "name": id}}
+// fillIn reads what was given as key=value.
+func fillIn(f *ferment.Ferment, pairs []string) error {
 	for _, pair := range pairs {
 		key, value, is := strings.Cut(pair, "=")
-		switch {
-		case !is || value == "":
-			return d, usage("%q is no key=value, e.g. volume=3.6L", pair)
-		case !slices.Contains(draftKeys(), key):
-			return d, usage("a new ferment has no key %q%s", key, ferment.Meant(key, draftKeys()))
+		if !is || value == "" {
+			return usage("%q is no key=value, e.g. volume=3.6L", pair)
 		}
-		d.values[key] = value
-	}
-	return d, nil
-}
-
-// takeOver fills in what another ferment, open or closed, was made of, where
-// nothing else was asked for.
-func (d draft) takeOver(w world, f flags, from string) error {
-	s, err := w.open(f)
-	if err != nil {
-		return err
-	}
-	other, err := s.openOrPast(from)
-	if err != nil {
-		return err
-	}
-	for key, value := range madeOf(other) {
-		if _, asked := d.values[key]; value != "" && (!asked || key == "protocol") {
-			d.values[key] = value
+		i := slices.IndexFunc(newKeys, func(k keyOfNew) bool { return k.key == key })
+		if i < 0 {
+			return usage("a new ferment has no key %q%s", key, ferment.Meant(key, keysOfNew()))
+		}
+		if err := newKeys[i].set(f, value); err != nil {
+			return usage("%s %w", key, err)
 		}
 	}
 	return nil
+}
+
+// other is the ferment, open or closed, that a new one is to be like.
+func (w world) other(f flags, name string) (ferment.Ferment, error) {
+	s, err := w.open(f)
+	if err != nil {
+		return ferment.Ferment{}, err
+	}
+	return s.openOrPast(name)
 }
 
 func (s session) openOrPast(name string) (ferment.Ferment, error) {
@@ -150,57 +168,11 @@ func (s session) openOrPast(name string) (ferment.Ferment, error) {
 	return past, nil
 }
 
-func madeOf(f ferment.Ferment) map[string]string {
-	made := map[string]string{
-		"protocol": f.Protocol, "vessel": f.Vessel.Kind, "volume": f.Must.Volume.Text, "water": f.Must.Water.Text,
-		"gravity": f.Must.Gravity.Text, "ph": f.Must.PH.Text, "yeast": f.Yeast.Name, "kind": string(f.Yeast.Kind),
-		"demand": string(f.Yeast.Demand), "tolerance": f.Yeast.Tolerance.Text, "temperature": f.Yeast.Temperature.Text,
-		"nutrient": f.Nutrient.Kind, "trial": f.Trial.Name,
+// madeLike is a ferment with what another was made of.
+func madeLike(f, other ferment.Ferment) ferment.Ferment {
+	f.Vessel.Kind, f.Trial, f.Must, f.Yeast, f.Nutrient = other.Vessel.Kind, other.Trial, other.Must, other.Yeast, other.Nutrient
+	if other.Protocol != "" {
+		f.Protocol = other.Protocol
 	}
-	if len(f.Must.Honey) > 0 {
-		made["honey"] = f.Must.Honey[0].Mass.Text
-	}
-	return made
+	return f
 }
-
-// text is the file: what is known as it is, the rest as a comment to fill in.
-func (d draft) text() string {
-	var b strings.Builder
-	for i, f := range fields {
-		value, given := d.values[f.key]
-		line := f.line
-		switch {
-		case f.key == "" && strings.HasSuffix(line, ":") && !d.opens(i):
-			line = "# " + line
-		case f.key == "":
-		case given:
-			line = fmt.Sprintf(f.line, journal.Scalar(value))
-		default:
-			line = indentOf(f.line) + "# " + strings.TrimLeft(fmt.Sprintf(f.line, f.example), " ")
-		}
-		if f.comment != "" {
-			line = fmt.Sprintf("%-39s # %s", line, f.comment)
-		}
-		b.WriteString(line + "\n")
-	}
-	return b.String()
-}
-
-// opens tells whether something that was given stands under a line that only
-// opens others. The log stands open for what comes.
-func (d draft) opens(i int) bool {
-	if fields[i].line == "log:" {
-		return true
-	}
-	for _, under := range fields[i+1:] {
-		if !strings.HasPrefix(under.line, " ") {
-			return false
-		}
-		if _, given := d.values[under.key]; given {
-			return true
-		}
-	}
-	return false
-}
-
-func indentOf(line string) string { return line[:len(line)-len(strings.TrimLeft(line, " "))] }

@@ -1,7 +1,6 @@
 package journal
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -38,7 +37,7 @@ func (e *WriteError) Unwrap() error { return e.Err }
 func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	file, culture := s.fileOf(subject)
+	file, at := s.fileOf(subject)
 	unlock, err := lock(s.path(".lock"))
 	if err != nil {
 		return ferment.Receipt{}, &WriteError{File: file, Err: err}
@@ -50,15 +49,20 @@ func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 	}
 	entries = inZone(entries, s.ownZone())
 	ids := s.note(subject, file, entries)
-	made, err := insert(data, culture, entries)
+	made, err := insert(data, at, itemsFrom(entries, entryItem))
 	if err != nil {
-		return ferment.Receipt{}, &WriteError{File: file, Err: err, Kept: s.putAside(file, culture, entries)}
+		return ferment.Receipt{}, &WriteError{File: file, Err: err, Kept: s.putAside(file, at.id, entries)}
 	}
 	if err := replace(s.path(file), made.Text); err != nil {
 		return ferment.Receipt{}, &WriteError{File: file, Err: err}
 	}
-	return ferment.Receipt{Subject: subject, File: file, Line: made.Line, Offset: int64(made.Offset),
-		Text: made.Added, Removed: made.Removed, Entries: entries, Notes: ids}, nil
+	return made.into(ferment.Receipt{Subject: subject, File: file, Entries: entries, Notes: ids}), nil
+}
+
+// into is a receipt with what an insertion put in.
+func (in Insertion) into(r ferment.Receipt) ferment.Receipt {
+	r.Line, r.Offset, r.Text, r.Removed = in.Line, int64(in.Offset), in.Added, in.Removed
+	return r
 }
 
 // ownZone is the cellar's zone as it was read last, else the system's.
@@ -82,80 +86,26 @@ func inZone(entries []ferment.Entry, zone *time.Location) []ferment.Entry {
 	return entries
 }
 
-const culturesFile = "cultures.yaml"
+const (
+	culturesFile = "cultures.yaml"
+	honeyFile    = "honey.yaml"
+)
 
-// fileOf is the file that holds a subject's log: a ferment's own, else that of
-// the cultures.
-func (s *Store) fileOf(subject string) (file, culture string) {
-	file = path.Join("ferments", subject+".yaml")
+// fileOf is the file that holds a subject's log, and where: a ferment's own,
+// else that of the cultures.
+func (s *Store) fileOf(subject string) (file string, at spot) {
+	file = openFile(subject)
 	if !legalName.MatchString(subject) {
-		return culturesFile, subject
+		return culturesFile, cultureLog(subject)
 	}
 	if _, err := os.Stat(s.path(file)); errors.Is(err, fs.ErrNotExist) {
 		if _, err := os.Stat(s.path(culturesFile)); err == nil {
-			return culturesFile, subject
+			return culturesFile, cultureLog(subject)
 		}
 	}
-	return file, ""
+	return file, fermentLog
 }
 
-// Undo takes out what a write put in, as long as those bytes stand as they
-// were written.
-func (s *Store) Undo(r ferment.Receipt) error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	unlock, err := lock(s.path(".lock"))
-	if err != nil {
-		return &WriteError{File: r.File, Err: err}
-	}
-	defer unlock()
-	data, err := os.ReadFile(s.path(r.File))
-	if err != nil {
-		return &WriteError{File: r.File, Err: err}
-	}
-	at, ok := standsAt(data, r)
-	if !ok {
-		return fmt.Errorf("%s: the entry does not stand there as it was written, so it is left alone (change it in the editor)", r.File)
-	}
-	whole := slices.Concat(data[:at], []byte(r.Removed), data[at+len(r.Text):])
-	if !undoes(whole, data, r) {
-		return fmt.Errorf("%s: something was added to the entry since, so it is left alone (change it in the editor)", r.File)
-	}
-	if err := replace(s.path(r.File), whole); err != nil {
-		return &WriteError{File: r.File, Err: err}
-	}
-	_ = s.strike(r.Notes) // the file is in order; at worst the entry is offered once more
-	return nil
-}
-
-// undoes tells whether a text is the record as it is now, less the entries of a
-// receipt and nothing else: a line put under an entry by hand would fall to
-// the one above it.
-func undoes(whole, now []byte, r ferment.Receipt) bool {
-	culture := ""
-	if r.File == culturesFile {
-		culture = r.Subject
-	}
-	old, err := recordOf(whole, culture)
-	if err != nil {
-		return false
-	}
-	_, err = prove(old, now, r.Entries)
-	return err == nil
-}
-
-// standsAt is where the bytes of a receipt stand now: where they were put, or
-// in the one place that has them.
-func standsAt(data []byte, r ferment.Receipt) (int, bool) {
-	text := []byte(r.Text)
-	if at := int(r.Offset); at+len(text) <= len(data) && bytes.Equal(data[at:at+len(text)], text) {
-		return at, true
-	}
-	if bytes.Count(data, text) == 1 {
-		return bytes.Index(data, text), true
-	}
-	return 0, false
-}
-
-// Scalar is a text as it stands in a file, quoted where it must be.
-func Scalar(text string) string { return block.scalar(text) }
+// openFile and pastFile are where an open and a closed ferment stand.
+func openFile(name string) string { return path.Join("ferments", name+".yaml") }
+func pastFile(name string) string { return path.Join("ferments", "past", name+".yaml") }

@@ -1,11 +1,11 @@
 package journal
 
 import (
-	"errors"
 	"fmt"
-	"os"
-	"path"
 	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
 )
 
 // NameError says that a ferment cannot have a name.
@@ -13,45 +13,72 @@ type NameError struct{ Name, Why string }
 
 func (e *NameError) Error() string { return fmt.Sprintf("%q %s", e.Name, e.Why) }
 
-// Create writes the file of a new ferment; it never writes over one.
-func (s *Store) Create(name string, text []byte) error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if !legalName.MatchString(name) {
-		return &NameError{name, "is no name for a ferment: at most 64 letters, digits, - and _, e.g. bh-a"}
+// ferments works out the files of new ferments. It never writes over one.
+func (p *pen) ferments(deed ferment.Deed) error {
+	if len(deed.Ferments) == 0 {
+		return nil
 	}
-	file := "ferments/" + name + ".yaml"
-	if r := ReadFerment(file, text, s.ownZone()); !r.Readable || r.Value.Incomplete {
-		return &ProblemError{r.Problems}
-	}
-	if err := os.MkdirAll(s.path("ferments"), 0o777); err != nil {
-		return &WriteError{File: "ferments", Err: err}
-	}
-	unlock, err := lock(s.path(".lock"))
+	c, err := p.cellar()
 	if err != nil {
-		return &WriteError{File: ".lock", Err: err}
+		return err
 	}
-	defer unlock()
-	if taken := s.fileNamed(name); taken != "" {
-		return &NameError{name, "has a file already: " + taken}
+	for _, f := range deed.Ferments {
+		f.File, f.Log = openFile(f.ID), inZone(f.Log, c.Settings.Zone)
+		if err := p.nameable(f, c); err != nil {
+			return err
+		}
+		text, err := NewFerment(f)
+		if err != nil {
+			return err
+		}
+		c.Ferments = append(c.Ferments, f)
+		p.add(step{ferment.Receipt{Subject: f.ID, File: f.File, Made: true, Line: 1, Text: string(text), Entries: f.Log}, text})
 	}
-	if err := writeNew(s.path(file), text); errors.Is(err, os.ErrExist) {
-		return &NameError{name, "has a file already: " + file}
-	} else if err != nil {
-		return &WriteError{File: file, Err: err}
+	return nil
+}
+
+// cellar is the cellar as the files are now, with every protocol. Under the
+// lock nothing is waited for.
+func (p *pen) cellar() (ferment.Cellar, error) {
+	seen := p.store.seen
+	c, err := p.store.load(time.Time{}, all)
+	p.store.seen = seen // what is told of as changed is for Load to settle
+	return c, err
+}
+
+// nameable tells whether a new ferment can have its name and its tag, among
+// the others and those of the same deed.
+func (p *pen) nameable(f ferment.Ferment, c ferment.Cellar) error {
+	if !legalName.MatchString(f.ID) {
+		return &NameError{f.ID, "is no name for a ferment: at most 64 letters, digits, - and _, e.g. bh-a"}
+	}
+	if taken := p.store.fileNamed(f.ID); taken != "" {
+		return &NameError{f.ID, "has a file already: " + taken}
+	}
+	for _, k := range c.Cultures {
+		if strings.EqualFold(k.ID, f.ID) {
+			return &NameError{f.ID, "is the name of a culture"}
+		}
+	}
+	says := []string{wideTag(f), unknownPlan(f, c.Protocols)}
+	for _, other := range c.Ferments {
+		if strings.EqualFold(f.ID, other.ID) {
+			return &NameError{f.ID, "stands twice among the new ones"}
+		}
+		says = append(says, sharedTag(f, other), sharedTag(other, f))
+	}
+	for _, message := range says {
+		if message != "" {
+			return &ProblemError{[]ferment.Problem{{File: f.File, Message: message}}}
+		}
 	}
 	return nil
 }
 
 // fileNamed is the file of an open or a closed ferment that answers to a name.
 func (s *Store) fileNamed(name string) string {
-	for _, folder := range []string{"ferments", "ferments/past"} {
-		entries, _ := os.ReadDir(s.path(folder)) // a folder that cannot be read is told of by the write
-		for _, e := range entries {
-			if strings.EqualFold(e.Name(), name+".yaml") {
-				return path.Join(folder, e.Name())
-			}
-		}
+	if open := s.named(name, "ferments"); open != "" {
+		return open
 	}
-	return ""
+	return s.named(name, "ferments/past")
 }

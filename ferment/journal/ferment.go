@@ -26,12 +26,13 @@ var fermentTable = tableOf("a ferment",
 	group("trial", "{name: bell-heather, differs: yeast}", trialTable, func(d *draft) *ferment.Trial { return &d.Trial }),
 	group("from", "{ferment: bh-a, at: 2026-11-26, volume: 1.0 L}", originTable, func(d *draft) *ferment.Origin { return &d.From }),
 	placed(text("protocol", "small-jug", func(d *draft) *string { return &d.Protocol })),
-	placed(field[draft]{key: "ending", example: "still", read: readEnding}),
+	placed(field[draft]{"ending", "undecided", readEnding, endingText}),
 	placed(group("must", "{volume: 3.6 L, gravity: 1.084}", mustTable, func(d *draft) *ferment.Must { return &d.Must })),
 	group("yeast", "{name: white-wine yeast, kind: bought}", yeastTable, func(d *draft) *ferment.Yeast { return &d.Yeast }),
 	group("nutrient", "{target: 200 mg/L, kind: ammonium phosphate}", nutrientTable, func(d *draft) *ferment.NutrientPlan { return &d.Nutrient }),
 	text("note", "from the lower boxes", func(d *draft) *string { return &d.Note }),
-	field[draft]{key: "log", example: "[{at: 2026-09-12T18:30:00+01:00, did: pitch}]", read: readFermentLog},
+	field[draft]{"log", "[{at: 2026-09-12T18:30:00+01:00, did: pitch}]", readFermentLog,
+		func(d *draft, s style) string { return entryTable.listed(d.Log, s) }},
 )
 
 // placed remembers where a value stands, for what only the cellar can check.
@@ -93,13 +94,19 @@ var originTable = tableOf("an origin",
 
 const undecided = "undecided"
 
-var endingWords = []string{string(ferment.Still), string(ferment.BottleConditioned), string(ferment.Sweetened)}
+func endingWords() []string {
+	var words []string
+	for _, e := range ferment.Endings() {
+		words = append(words, string(e))
+	}
+	return words
+}
 
 // readEnding reads one ending, several, or that none is chosen.
 func readEnding(v value, d *draft) {
 	items := v.items()
 	for _, item := range items {
-		s, ok := item.oneOf(append([]string{undecided}, endingWords...))
+		s, ok := item.oneOf(append([]string{undecided}, endingWords()...))
 		switch {
 		case !ok:
 		case s == undecided && len(items) > 1:
@@ -108,4 +115,16 @@ func readEnding(v value, d *draft) {
 			d.Endings = append(d.Endings, ferment.Ending(s))
 		}
 	}
+}
+
+// endingText is one ending alone, several in a list.
+func endingText(d *draft, s style) string {
+	if len(d.Endings) == 1 {
+		return s.scalar(string(d.Endings[0]))
+	}
+	var words []string
+	for _, e := range d.Endings {
+		words = append(words, string(e))
+	}
+	return flowList(words)
 }

@@ -216,16 +216,18 @@ func moment[T any](key, example string, at func(*T) *ferment.Moment) field[T] {
 				*at(into) = m
 			}
 		},
-		func(from *T, _ style) string { return momentText(*at(from)) },
+		func(from *T, s style) string { return momentText(*at(from), s) },
 	}
 }
 
-func momentText(m ferment.Moment) string {
+func momentText(m ferment.Moment, s style) string {
 	switch {
 	case m.IsZero():
 		return ""
 	case m.DayOnly:
 		return m.Time.Format(time.DateOnly)
+	case s == compared:
+		return m.Time.UTC().Format(time.RFC3339)
 	}
 	return m.Time.Format(time.RFC3339)
 }
@@ -240,7 +242,7 @@ func group[T, V any](key, example string, t *table[V], at func(*T) *V) field[T] 
 			}
 			t.read(v, at(into))
 		},
-		func(from *T, _ style) string { return t.flow(at(from)) },
+		func(from *T, s style) string { return t.braces(at(from), s) },
 	}
 }
 
@@ -254,15 +256,7 @@ func list[T, V any](key, example string, t *table[V], at func(*T) *[]V) field[T]
 				*at(into) = append(*at(into), one)
 			}
 		},
-		func(from *T, _ style) string {
-			var items []string
-			for i := range *at(from) {
-				if s := t.flow(&(*at(from))[i]); s != "" {
-					items = append(items, s)
-				}
-			}
-			return flowItems(items)
-		},
+		func(from *T, s style) string { return t.listed(*at(from), s) },
 	}
 }
 

@@ -10,10 +10,10 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// Insertion is a text with entries put in.
+// Insertion is a text with items put into a list of it.
 type Insertion struct {
 	Text    []byte // the whole new text
-	Line    int    // of the first entry
+	Line    int    // of the first item
 	Offset  int    // where Added begins
 	Added   string // the bytes put in
 	Removed string // the bytes they took the place of
@@ -22,29 +22,44 @@ type Insertion struct {
 // Insert puts entries into the log of a ferment's file. The result is proved:
 // read again, it is the old record and exactly these entries.
 func Insert(text []byte, entries ...ferment.Entry) (Insertion, error) {
-	return insert(text, "", entries)
+	return insert(text, fermentLog, itemsFrom(entries, entryItem))
 }
 
 // InsertCulture puts entries into the log of one culture of cultures.yaml.
 func InsertCulture(text []byte, id string, entries ...ferment.Entry) (Insertion, error) {
-	return insert(text, id, entries)
+	return insert(text, cultureLog(id), itemsFrom(entries, entryItem))
 }
 
-func insert(text []byte, culture string, entries []ferment.Entry) (Insertion, error) {
-	if len(entries) == 0 {
-		return Insertion{}, errors.New("there is no entry to write")
+// InsertLots puts lots into honey.yaml, which may be empty.
+func InsertLots(text []byte, lots ...ferment.Lot) (Insertion, error) {
+	return insert(text, honeyLots, itemsFrom(lots, lotItem))
+}
+
+// InsertUses puts uses of honey into the list of one lot of honey.yaml.
+func InsertUses(text []byte, lot string, uses ...ferment.Use) (Insertion, error) {
+	return insert(text, usesOf(lot), itemsFrom(uses, useItem))
+}
+
+// InsertCultures puts cultures into cultures.yaml, which may be empty.
+func InsertCultures(text []byte, cultures ...ferment.Culture) (Insertion, error) {
+	return insert(text, yeastStrains, itemsFrom(cultures, cultureItem))
+}
+
+func insert(text []byte, at spot, items []item) (Insertion, error) {
+	if len(items) == 0 {
+		return Insertion{}, fmt.Errorf("there is no %s to write", at.words().one)
 	}
-	old, err := recordOf(text, culture)
+	old, err := recordOf(text, at)
 	if err != nil {
 		return Insertion{}, err
 	}
 	if line, odd := old.oddBreak(); odd {
 		return Insertion{}, fmt.Errorf("line %d ends in a sign that editors and YAML count differently, so no place is certain (save the file with plain line ends)", line)
 	}
-	err = fmt.Errorf("the place for an entry in the log is not clear")
-	for _, e := range old.edits(entries) {
+	err = fmt.Errorf("the place for %s in the %s is not clear", at.words().an, at.words().list)
+	for _, e := range old.edits(items) {
 		made := e.apply(old.source)
-		line, wrong := prove(old, made.Text, entries)
+		line, wrong := prove(old, made.Text, items)
 		if wrong == nil {
 			made.Line = line
 			return made, nil
@@ -54,31 +69,31 @@ func insert(text []byte, culture string, entries []ferment.Entry) (Insertion, er
 	return Insertion{}, err
 }
 
-// A record is a file as a tree, with the way to one log in it.
+// A record is a file as a tree, with the way to one list in it.
 type record struct {
 	*reader
-	culture string
-	root    *yaml.Node
-	holder  *yaml.Node // the mapping that has the log, or could have it
-	limit   int        // the last line that can belong to the holder
+	at     spot
+	root   *yaml.Node // nil for an empty file
+	holder *yaml.Node // the mapping that has the list, or could have it
+	limit  int        // the last line that can belong to the holder
 }
 
 // recordOf reads a text for writing. Syntax errors inside a log are left out
 // of the tree; any other makes every place uncertain.
-func recordOf(text []byte, culture string) (*record, error) {
+func recordOf(text []byte, at spot) (*record, error) {
 	r := newReader("", text, nil)
 	root, ok := r.root()
-	if !ok || r.broken {
+	switch {
+	case !ok || r.broken:
 		return nil, fmt.Errorf("the file cannot be read: %s", strings.TrimLeft(r.problems[0].String(), ": "))
-	}
-	if root == nil || root.Kind != yaml.MappingNode {
+	case at.begins() && isNothing(root):
+		return &record{reader: r, at: at}, nil
+	case root == nil || root.Kind != yaml.MappingNode:
 		return nil, errors.New("the file holds no record (it begins with format: 1)")
 	}
-	rec := &record{reader: r, culture: culture, root: root, holder: root, limit: r.lastOfDocument(root)}
-	if culture != "" {
-		if !rec.findCulture() {
-			return nil, fmt.Errorf("there is no culture %s in the file", quote(culture))
-		}
+	rec := &record{reader: r, at: at, root: root, holder: root, limit: r.lastOfDocument(root)}
+	if at.list != "" && !rec.findHolder() {
+		return nil, fmt.Errorf("there is no %s %s in the file", at.owner(), quote(at.id))
 	}
 	return rec, nil
 }
@@ -93,15 +108,15 @@ func (r *reader) lastOfDocument(root *yaml.Node) int {
 	return len(r.starts)
 }
 
-// findCulture goes down to one item of the list of cultures.
-func (rec *record) findCulture() bool {
-	list := child(rec.root, "cultures")
+// findHolder goes down to the item of a list that has the spot's id.
+func (rec *record) findHolder() bool {
+	list := child(rec.root, rec.at.list)
 	if list == nil || list.Kind != yaml.SequenceNode {
 		return false
 	}
-	rec.limit = rec.limitOf(rec.root, "cultures", rec.limit)
+	rec.limit = rec.limitOf(rec.root, rec.at.list, rec.limit)
 	for i, item := range list.Content {
-		if id := child(item, "id"); id == nil || id.Value != rec.culture {
+		if id := child(item, "id"); id == nil || strings.TrimSpace(id.Value) != rec.at.id {
 			continue
 		}
 		if i+1 < len(list.Content) {
@@ -124,8 +139,8 @@ func (r *reader) limitOf(mapping *yaml.Node, key string, limit int) int {
 	return limit
 }
 
-// log is the value of the log, nil where there is none.
-func (rec *record) log() *yaml.Node { return child(rec.holder, "log") }
+// list is the value of the list, nil where there is none.
+func (rec *record) list() *yaml.Node { return child(rec.holder, rec.at.key) }
 
 // An edit puts a text in at an offset, in the place of so many bytes.
 type edit struct {

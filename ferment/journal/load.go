@@ -149,12 +149,12 @@ func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 }
 
 // namesOf are the protocols that ferments and cultures name, and those of
-// their endings.
+// their endings: any that an undecided one may yet choose.
 func namesOf(c ferment.Cellar) []string {
 	var names []string
 	for _, f := range c.Ferments {
 		names = append(names, f.Protocol)
-		for _, e := range f.Endings {
+		for _, e := range endingsOf(f) {
 			names = append(names, string(e))
 		}
 	}
@@ -162,6 +162,13 @@ func namesOf(c ferment.Cellar) []string {
 		names = append(names, k.Protocol)
 	}
 	return names
+}
+
+func endingsOf(f ferment.Ferment) []ferment.Ending {
+	if f.Undecided() || slices.ContainsFunc(f.Log, func(e ferment.Entry) bool { return e.Did == ferment.Choose }) {
+		return ferment.Endings()
+	}
+	return f.Endings
 }
 
 // builtinPlan reads a built-in protocol, once.

@@ -2,11 +2,42 @@ package journal
 
 import (
 	"path"
+	"slices"
 	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
 )
+
+// loadParents reads the closed ferments that an open one was racked off, and no
+// other.
+func (s *Store) loadParents(c *ferment.Cellar) {
+	known := map[string]bool{}
+	for _, f := range c.Ferments {
+		known[f.ID] = true
+	}
+	for children := c.Ferments; len(children) > 0; {
+		from := len(c.Parents)
+		for _, f := range children {
+			if name := f.From.Ferment; !known[name] && legalName.MatchString(name) {
+				known[name] = true
+				s.loadParent(c, pastFile(name))
+			}
+		}
+		children = c.Parents[from:]
+	}
+}
+
+func (s *Store) loadParent(c *ferment.Cellar, file string) {
+	r, _, exists := recall(s, file, c.Settings.Zone, readFerment)
+	if !exists {
+		return
+	}
+	if r.Readable {
+		c.Parents = append(c.Parents, r.Value)
+	}
+	c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
+}
 
 // checkPast reads every closed ferment, with what is wrong in it.
 func (s *Store) checkPast(c *ferment.Cellar) {
@@ -20,6 +51,9 @@ func (s *Store) checkPast(c *ferment.Cellar) {
 		if r.Readable {
 			c.Past = append(c.Past, r.Value)
 		}
+		if slices.ContainsFunc(c.Parents, func(f ferment.Ferment) bool { return f.File == file }) {
+			continue // its problems are told of with the open ferment that names it
+		}
 		c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
 	}
 }
@@ -28,7 +62,7 @@ func (s *Store) checkPast(c *ferment.Cellar) {
 func (s *Store) PastNames() ([]string, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	files, err := s.pastFiles()
+	files, err := s.pastFiles(time.Time{})
 	names := make([]string, len(files))
 	for i, file := range files {
 		names[i] = strings.TrimSuffix(path.Base(file), ".yaml")
@@ -36,9 +70,9 @@ func (s *Store) PastNames() ([]string, error) {
 	return names, err
 }
 
-func (s *Store) pastFiles() ([]string, error) {
+func (s *Store) pastFiles(now time.Time) ([]string, error) {
 	if s.seen == nil {
-		if _, err := s.load(time.Time{}, named); err != nil {
+		if _, err := s.load(now, named); err != nil {
 			return nil, err
 		}
 	}
@@ -46,11 +80,32 @@ func (s *Store) pastFiles() ([]string, error) {
 	return files, err
 }
 
+// Past reads every closed ferment, in the order of their file names, with what
+// is wrong in them. It reads only what changed since the last time.
+func (s *Store) Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	files, err := s.pastFiles(now)
+	if err != nil {
+		return nil, nil, err
+	}
+	var past []ferment.Ferment
+	var problems []ferment.Problem
+	for _, file := range files {
+		r, _, _ := recall(s, file, s.ownZone(), readFerment)
+		if r.Readable {
+			past = append(past, r.Value)
+		}
+		problems = append(problems, r.Problems...)
+	}
+	return past, problems, nil
+}
+
 // LoadPast reads one closed ferment by the name of its file.
 func (s *Store) LoadPast(name string) (ferment.Ferment, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	files, err := s.pastFiles()
+	files, err := s.pastFiles(time.Time{})
 	if err != nil {
 		return ferment.Ferment{}, err
 	}

@@ -1,44 +1,54 @@
 package journal
 
 import (
+	"fmt"
 	"strings"
 
 	"gopkg.in/yaml.v3"
-
-	"cellar/jugkeeper/ferment"
 )
 
-// edits are the ways to put entries into a log, the most natural first. Which
+// edits are the ways to put items into a list, the most natural first. Which
 // of them leaves the record as it was is for the proof to say.
-func (rec *record) edits(entries []ferment.Entry) []edit {
-	log := rec.log()
-	flowing := rec.holder.Style&yaml.FlowStyle != 0
+func (rec *record) edits(items []item) []edit {
+	if rec.root == nil {
+		return rec.beginning(items)
+	}
+	list, flowing := rec.list(), rec.holder.Style&yaml.FlowStyle != 0
 	switch {
-	case log == nil && flowing:
-		return rec.inBrackets(rec.holder, "log: "+flowLog(entries))
-	case log == nil:
-		return rec.newKey(entries)
-	case isNothing(log) && flowing:
-		return []edit{{rec.offset(log.Line, log.Column), len(log.Value), " " + flowLog(entries)}}
-	case isNothing(log) && log.Value == "":
-		return []edit{rec.below(rec.keyLine("log"), rec.blockLog(entries))}
-	case isNothing(log):
-		return []edit{{rec.offset(log.Line, log.Column), len(log.Value), rec.newline() + rec.blockLog(entries)}}
-	case log.Kind != yaml.SequenceNode:
+	case list == nil && flowing:
+		return rec.inBrackets(rec.holder, rec.at.key+": "+flowOf(items))
+	case list == nil:
+		return rec.newKey(items)
+	case isNothing(list) && flowing:
+		return []edit{{rec.offset(list.Line, list.Column), len(list.Value), " " + flowOf(items)}}
+	case isNothing(list) && list.Value == "":
+		return []edit{rec.below(rec.keyLine(rec.at.key), rec.blockOf(items))}
+	case isNothing(list):
+		return []edit{{rec.offset(list.Line, list.Column), len(list.Value), rec.newline() + rec.blockOf(items)}}
+	case list.Kind != yaml.SequenceNode:
 		return nil
-	case log.Style&yaml.FlowStyle != 0:
-		return rec.inBrackets(log, flowEntries(entries))
-	case len(log.Content) == 0:
+	case list.Style&yaml.FlowStyle != 0:
+		return rec.inBrackets(list, flowItemsOf(items))
+	case len(list.Content) == 0:
 		return nil
 	}
-	return rec.inBlock(log, entries)
+	return rec.inBlock(list, items)
 }
 
-// newKey puts a log at the end of a mapping without one, else before its first
+// beginning makes the record of an empty file, below its comments.
+func (rec *record) beginning(items []item) []edit {
+	text := fmt.Sprintf("format: %d", Newest) + rec.newline() + rec.at.key + ":" + rec.newline() + rec.itemLines(items, "  ", " ") + rec.newline()
+	if n := len(rec.text); n > 0 && rec.text[n-1] != '\n' {
+		text = rec.newline() + text
+	}
+	return []edit{{at: len(rec.text), text: text}}
+}
+
+// newKey puts a list at the end of a mapping without it, else before its first
 // key.
-func (rec *record) newKey(entries []ferment.Entry) []edit {
+func (rec *record) newKey(items []item) []edit {
 	margin := strings.Repeat(" ", rec.holder.Column-1)
-	text := margin + "log:" + rec.newline() + rec.blockLog(entries)
+	text := margin + rec.at.key + ":" + rec.newline() + rec.blockOf(items)
 	edits := []edit{rec.below(rec.lastLine(rec.holder, rec.limit), text)}
 	if first := rec.holder.Line; rec.alone(first, rec.holder.Column) {
 		edits = append(edits, edit{at: rec.starts[first-1], text: text + rec.newline()})
@@ -46,26 +56,26 @@ func (rec *record) newKey(entries []ferment.Entry) []edit {
 	return edits
 }
 
-// inBlock puts entries after the last one, else before the first.
-func (rec *record) inBlock(log *yaml.Node, entries []ferment.Entry) []edit {
-	limit := rec.limitOf(rec.holder, "log", rec.limit)
-	margin, gap := strings.Repeat(" ", log.Column-1), rec.gap(log)
-	text := rec.items(entries, margin, gap)
-	edits := []edit{rec.below(rec.lastLine(log, limit), text)}
-	if rec.alone(log.Line, log.Column) {
-		edits = append(edits, edit{at: rec.starts[log.Line-1], text: text + rec.newline()})
+// inBlock puts items after the last one, else before the first.
+func (rec *record) inBlock(list *yaml.Node, items []item) []edit {
+	limit := rec.limitOf(rec.holder, rec.at.key, rec.limit)
+	margin, gap := strings.Repeat(" ", list.Column-1), rec.gap(list)
+	text := rec.itemLines(items, margin, gap)
+	edits := []edit{rec.below(rec.lastLine(list, limit), text)}
+	if rec.alone(list.Line, list.Column) {
+		edits = append(edits, edit{at: rec.starts[list.Line-1], text: text + rec.newline()})
 	}
 	return edits
 }
 
-// gap is what stands between the dash and the first key of the last entry that
+// gap is what stands between the dash and the first key of the last item that
 // begins on its dash's line.
-func (rec *record) gap(log *yaml.Node) string {
-	for i := len(log.Content) - 1; i >= 0; i-- {
-		item := log.Content[i]
+func (rec *record) gap(list *yaml.Node) string {
+	for i := len(list.Content) - 1; i >= 0; i-- {
+		item := list.Content[i]
 		line := rec.line(item.Line)
-		if n := item.Column - log.Column - 1; n > 0 && rec.alone(item.Line, log.Column) &&
-			strings.Trim(line[log.Column:item.Column-1], " ") == "" && line[log.Column-1] == '-' {
+		if n := item.Column - list.Column - 1; n > 0 && rec.alone(item.Line, list.Column) &&
+			strings.Trim(line[list.Column:item.Column-1], " ") == "" && line[list.Column-1] == '-' {
 			return strings.Repeat(" ", n)
 		}
 	}
@@ -169,25 +179,30 @@ func (rec *record) newline() string {
 	return "\n"
 }
 
-// blockLog are entries as the value of a log that had none.
-func (rec *record) blockLog(entries []ferment.Entry) string {
-	return rec.items(entries, strings.Repeat(" ", rec.holder.Column+1), " ")
+// blockOf are items as the value of a list that had none.
+func (rec *record) blockOf(items []item) string {
+	return rec.itemLines(items, strings.Repeat(" ", rec.holder.Column+1), " ")
 }
 
-func (rec *record) items(entries []ferment.Entry, margin, gap string) string {
+// itemLines are items of a block: a dash, then their lines below one another.
+func (rec *record) itemLines(items []item, margin, gap string) string {
 	var lines []string
-	for _, e := range entries {
-		lines = append(lines, blockEntry(e, margin, gap)...)
+	for _, it := range items {
+		before := margin + "-" + gap
+		for _, line := range it.lines {
+			lines = append(lines, before+line)
+			before = margin + " " + strings.Repeat(" ", len(gap))
+		}
 	}
 	return strings.Join(lines, rec.newline())
 }
 
-func flowEntries(entries []ferment.Entry) string {
-	items := make([]string, len(entries))
-	for i, e := range entries {
-		items[i] = flowEntry(e)
+func flowItemsOf(items []item) string {
+	texts := make([]string, len(items))
+	for i, it := range items {
+		texts[i] = it.flow
 	}
-	return strings.Join(items, ", ")
+	return strings.Join(texts, ", ")
 }
 
-func flowLog(entries []ferment.Entry) string { return "[" + flowEntries(entries) + "]" }
+func flowOf(items []item) string { return "[" + flowItemsOf(items) + "]" }

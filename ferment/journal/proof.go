@@ -7,32 +7,30 @@ import (
 	"time"
 
 	"gopkg.in/yaml.v3"
-
-	"cellar/jugkeeper/ferment"
 )
 
-// prove reads a new text and tells where its new entries begin, if it is the
-// old record and exactly these entries in a row.
-func prove(old *record, text []byte, entries []ferment.Entry) (line int, err error) {
-	made, err := recordOf(text, old.culture)
+// prove reads a new text and tells where its new items begin, if it is the
+// old record and exactly these items in a row.
+func prove(old *record, text []byte, items []item) (line int, err error) {
+	made, err := recordOf(text, old.at)
 	if err != nil {
-		return 0, fmt.Errorf("with the entry in it %w", err)
+		return 0, fmt.Errorf("with the %s in it %w", old.at.words().one, err)
 	}
-	if len(made.cuts) != len(old.cuts) || !sameBut(old.root, made.root, old.holder, made.holder) {
+	if len(made.cuts) != len(old.cuts) || !restStays(old, made) {
 		return 0, errors.New("the rest of the file would not stay as it is")
 	}
-	before, after := itemsOf(old.log()), itemsOf(made.log())
+	before, after := nodesOf(old.list()), nodesOf(made.list())
 	added := len(after) - len(before)
-	if added != len(entries) {
-		return 0, errors.New("the log would not keep its entries")
+	if added != len(items) {
+		return 0, fmt.Errorf("the %s would not keep its %s", old.at.words().list, old.at.words().many)
 	}
-	err = errors.New("the log would not keep its entries as they are")
+	err = fmt.Errorf("the %s would not keep its %s as they are", old.at.words().list, old.at.words().many)
 	at := alike(before, after)
 	if !slices.EqualFunc(before[at:], after[at+added:], same) {
 		return 0, err
 	}
-	for ; at >= 0; at-- { // between equal entries there are several places to look
-		if err = readBack(made.reader, after[at:at+added], entries); err == nil {
+	for ; at >= 0; at-- { // between equal items there are several places to look
+		if err = made.readBack(after[at:at+added], items); err == nil {
 			return after[at].Line, nil
 		}
 		if at == 0 || !same(before[at-1], after[at-1+added]) {
@@ -42,7 +40,22 @@ func prove(old *record, text []byte, entries []ferment.Entry) (line int, err err
 	return 0, err
 }
 
-// alike is how many items two logs have in common at their beginning.
+// restStays tells whether two records say the same but for the list. An empty
+// one becomes one that begins with its format.
+func restStays(old, made *record) bool {
+	if old.root == nil {
+		rest := made.without(made.holder)
+		return len(rest) == 2 && rest[0].Value == "format"
+	}
+	return sameBut(old.root, made.root, func(a, b *yaml.Node) ([]*yaml.Node, []*yaml.Node) {
+		if a == old.holder && b == made.holder {
+			return old.without(a), made.without(b)
+		}
+		return a.Content, b.Content
+	})
+}
+
+// alike is how many items two lists have in common at their beginning.
 func alike(a, b []*yaml.Node) int {
 	n := 0
 	for n < len(a) && n < len(b) && same(a[n], b[n]) {
@@ -51,57 +64,48 @@ func alike(a, b []*yaml.Node) int {
 	return n
 }
 
-// readBack tells whether items of a log are these entries, whole.
-func readBack(r *reader, items []*yaml.Node, entries []ferment.Entry) error {
-	quiet := &reader{source: r.source, zone: time.UTC}
-	for i, n := range items {
-		e, ok := readEntry(value{reader: quiet, node: n})
-		if !ok {
-			return fmt.Errorf("the entry could not be read again: %s", quiet.problems[0].Message)
+// readBack tells whether nodes of a list are these items, whole.
+func (rec *record) readBack(nodes []*yaml.Node, items []item) error {
+	quiet := &reader{source: rec.source, zone: time.UTC}
+	for i, n := range nodes {
+		says, whole := items[i].read(value{reader: quiet, node: n})
+		if !whole {
+			return fmt.Errorf("the %s could not be read again: %s", rec.at.words().one, quiet.problems[0].Message)
 		}
-		if got, want := flowEntry(inUTC(e)), flowEntry(inUTC(entries[i])); got != want {
-			return fmt.Errorf("the entry would be read as %s instead of %s", got, want)
+		if says != items[i].says {
+			return fmt.Errorf("the %s would be read as %s instead of %s", rec.at.words().one, says, items[i].says)
 		}
 	}
 	return nil
 }
 
-// inUTC is an entry with its times in one zone, to be compared.
-func inUTC(e ferment.Entry) ferment.Entry {
-	for _, m := range []*ferment.Moment{&e.At, &e.Remind} {
-		if !m.DayOnly && !m.IsZero() {
-			m.Time = m.Time.UTC()
-		}
-	}
-	return e
-}
-
-func itemsOf(log *yaml.Node) []*yaml.Node {
-	if isNothing(log) {
+// nodesOf are the items of a list, none of one that is empty.
+func nodesOf(list *yaml.Node) []*yaml.Node {
+	if isNothing(list) {
 		return nil
 	}
-	return log.Content
+	return list.Content
 }
 
 // same tells whether two trees say the same, wherever they stand.
-func same(a, b *yaml.Node) bool { return sameBut(a, b, nil, nil) }
+func same(a, b *yaml.Node) bool {
+	return sameBut(a, b, func(a, b *yaml.Node) ([]*yaml.Node, []*yaml.Node) { return a.Content, b.Content })
+}
 
-// sameBut is same but for the log of one mapping.
-func sameBut(a, b, holderA, holderB *yaml.Node) bool {
+// sameBut is same, of what counts in two nodes.
+func sameBut(a, b *yaml.Node, counts func(a, b *yaml.Node) ([]*yaml.Node, []*yaml.Node)) bool {
 	if a.Kind != b.Kind || a.Tag != b.Tag || a.Value != b.Value || a.Anchor != b.Anchor {
 		return false
 	}
-	inA, inB := a.Content, b.Content
-	if a == holderA && b == holderB && a != nil {
-		inA, inB = withoutLog(a), withoutLog(b)
-	}
-	return slices.EqualFunc(inA, inB, func(x, y *yaml.Node) bool { return sameBut(x, y, holderA, holderB) })
+	inA, inB := counts(a, b)
+	return slices.EqualFunc(inA, inB, func(x, y *yaml.Node) bool { return sameBut(x, y, counts) })
 }
 
-func withoutLog(mapping *yaml.Node) []*yaml.Node {
+// without is what a mapping holds but for the list.
+func (rec *record) without(mapping *yaml.Node) []*yaml.Node {
 	var rest []*yaml.Node
 	for i := 0; i+1 < len(mapping.Content); i += 2 {
-		if mapping.Content[i].Value != "log" {
+		if mapping.Content[i].Value != rec.at.key {
 			rest = append(rest, mapping.Content[i], mapping.Content[i+1])
 		}
 	}

@@ -27,9 +27,9 @@ func TestProofRefuses(t *testing.T) {
 		{"a key more", "name: heather\ntag: H\nlog:\n  - at: 2026-09-12\n    did: pitch\n  - at: 2026-09-13\n    did: degas\n", "the rest of the file would not stay as it is"},
 		{"no YAML", before + "name", "with the entry in it the file cannot be read: "},
 	} {
-		old, err := recordOf([]byte(before), "")
+		old, err := recordOf([]byte(before), fermentLog)
 		require.NoError(t, err)
-		_, err = prove(old, []byte(c.after), []ferment.Entry{degas})
+		_, err = prove(old, []byte(c.after), []item{entryItem(degas)})
 		if c.message == "" {
 			assert.NoError(t, err, c.what)
 		} else {

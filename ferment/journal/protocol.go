@@ -27,7 +27,7 @@ var protocolTable = tableOf("a protocol",
 	text("name", "small-jug", func(p *plan) *string { return &p.Name }),
 	text("title", "Small jug, nutrient in two steps", func(p *plan) *string { return &p.Title }),
 	text("for", "a first still mead", func(p *plan) *string { return &p.For }),
-	word("ending", endingWords, func(p *plan) *ferment.Ending { return &p.Ending }),
+	word("ending", endingWords(), func(p *plan) *ferment.Ending { return &p.Ending }),
 	field[plan]{key: "limits", example: "{steady-days: 7}", read: readLimits},
 	field[plan]{key: "steps", example: "[{step: pitch, do: pitch, due: mix}]", read: readSteps},
 )

@@ -10,13 +10,18 @@ import (
 )
 
 // A style is where a value is written: on a line of its own, or among others
-// between brackets, where fewer characters can stand bare.
+// between brackets, where fewer characters can stand bare. To be compared, a
+// value is written between brackets with its times in one zone.
 type style int
 
 const (
 	block style = iota
 	flow
+	compared
 )
+
+// inside is the style of what stands inside a value.
+func (s style) inside() style { return max(s, flow) }
 
 // scalar is a text as YAML, bare where that is safe.
 func (s style) scalar(text string) string {
@@ -34,7 +39,7 @@ func (s style) bare(text string) bool {
 	switch {
 	case slices.Contains(taken, strings.ToLower(text)),
 		strings.Contains(text, ": "), strings.Contains(text, " #"), strings.HasSuffix(text, ":"),
-		s == flow && strings.ContainsAny(text, ",[]{}?"),
+		s != block && strings.ContainsAny(text, ",[]{}?"),
 		strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }):
 		return false
 	}
@@ -75,9 +80,9 @@ func (t *table[T]) pairs(from *T, s style) []string {
 	return pairs
 }
 
-// flow is a noun between braces, nothing for one without a value.
-func (t *table[T]) flow(from *T) string {
-	pairs := t.pairs(from, flow)
+// braces is a noun between braces, nothing for one without a value.
+func (t *table[T]) braces(from *T, s style) string {
+	pairs := t.pairs(from, s.inside())
 	if len(pairs) == 0 {
 		return ""
 	}
@@ -85,17 +90,15 @@ func (t *table[T]) flow(from *T) string {
 }
 
 // flowEntry is an entry between braces.
-func flowEntry(e ferment.Entry) string { return entryTable.flow(&e) }
+func flowEntry(e ferment.Entry) string { return entryTable.braces(&e, flow) }
 
-// blockEntry is an entry as an item of a list: a dash, then a key a line.
-func blockEntry(e ferment.Entry, indent, gap string) []string {
-	lines := entryTable.pairs(&e, block)
-	for i := range lines {
-		if i == 0 {
-			lines[i] = indent + "-" + gap + lines[i]
-		} else {
-			lines[i] = indent + " " + strings.Repeat(" ", len(gap)) + lines[i]
+// listed are nouns in a list between brackets, without those that say nothing.
+func (t *table[T]) listed(nouns []T, s style) string {
+	var items []string
+	for i := range nouns {
+		if text := t.braces(&nouns[i], s); text != "" {
+			items = append(items, text)
 		}
 	}
-	return lines
+	return flowItems(items)
 }

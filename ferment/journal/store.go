@@ -106,6 +106,7 @@ func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 	if err := s.loadFerments(&c); err != nil {
 		return c, err
 	}
+	s.loadParents(&c)
 	s.loadLots(&c)
 	s.loadCultures(&c)
 	s.loadProtocols(&c, which)

@@ -206,15 +206,6 @@ func TestAnUndoneEntryIsNotOfferedBack(t *testing.T) {
 	assert.Empty(t, l)
 }
 
-func TestCreateNeverWritesOver(t *testing.T) {
-	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
-	s := Open(dir, time.UTC, nil)
-	assert.ErrorContains(t, s.Create("heath", []byte("format: 1\n")), "has a file already")
-	assert.ErrorContains(t, s.Create("../heath", []byte("format: 1\n")), "no name for a ferment")
-	require.NoError(t, s.Create("lime", []byte("format: 1\n")))
-	assert.Equal(t, heath, readFile(t, dir, "ferments/heath.yaml"))
-}
-
 func TestUndoLeavesWhatWasAddedToAnEntry(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil)
@@ -384,18 +375,6 @@ func TestLeftOverFilesGoAfterADay(t *testing.T) {
 	assert.NoFileExists(t, filepath.Join(dir, "ferments/.jugkeeper-1-1.tmp"))
 	assert.FileExists(t, filepath.Join(dir, "ferments/.jugkeeper-1-2.tmp"), "a day has not passed")
 	assert.FileExists(t, filepath.Join(dir, ".other.tmp"), "not ours")
-}
-
-func TestCreateWantsAFileThatCanBeRead(t *testing.T) {
-	dir := cellarWith(t, map[string]string{"ferments/past/heath.yaml": heath})
-	s := Open(dir, time.UTC, nil)
-	assert.EqualError(t, s.Create("lime", []byte("nam: x\n")), `ferments/lime.yaml:1:1: "nam" is no key of a ferment (did you mean name, e.g. name: Bell heather, east hive)`)
-	assert.EqualError(t, s.Create("HEATH", []byte(heath)), `"HEATH" has a file already: ferments/past/heath.yaml`)
-	require.NoError(t, s.Create("lime", []byte(heath)))
-	assert.Equal(t, heath, readFile(t, dir, "ferments/lime.yaml"))
-	left, err := filepath.Glob(filepath.Join(dir, "ferments/.jugkeeper*"))
-	require.NoError(t, err)
-	assert.Empty(t, left)
 }
 
 func TestWriteNewNeverWritesOver(t *testing.T) {

@@ -69,6 +69,20 @@ func (s *shelf) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 	return ferment.Receipt{Subject: subject, Entries: entries}, nil
 }
 
+// Carry keeps what a deed says of logs and nothing else.
+func (s *shelf) Carry(deed ferment.Deed) (receipts []ferment.Receipt, err error) {
+	for _, l := range deed.Entries {
+		r, err := s.Append(l.Subject, l.Entries)
+		if err != nil {
+			return receipts, err
+		}
+		receipts = append(receipts, r)
+	}
+	return receipts, nil
+}
+
+func (s *shelf) Past(time.Time) ([]ferment.Ferment, []ferment.Problem, error) { return nil, nil, nil }
+
 func (s *shelf) Undo(r ferment.Receipt) error {
 	if r.Subject == s.lost {
 		return errChanged

@@ -49,7 +49,7 @@ func (d *Desk) open(now time.Time) (Snapshot, error) {
 	}
 	now = now.In(cellar.Settings.Zone)
 	s := Snapshot{At: now, Cellar: cellar}
-	for _, f := range ferment.Parted(cellar.Ferments) {
+	for _, f := range ferment.Parted(cellar.Ferments, cellar.Parents...) {
 		s.Vessels = append(s.Vessels, d.plan(f, cellar, now))
 	}
 	gatherTrials(s.Vessels)
@@ -69,8 +69,9 @@ func (d *Desk) plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Ves
 	return v
 }
 
-// Plan works out one ferment of a cellar.
+// Plan works out one ferment of a cellar, with the ending chosen by then.
 func Plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
+	f = f.Decided(now)
 	plan, trouble := planOf(f, cellar.Protocols)
 	limits := cellar.Settings.Limits
 	if plan.Limits != nil {

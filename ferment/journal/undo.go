@@ -1,0 +1,98 @@
+package journal
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// Undo takes back what a write did: bytes put in are taken out, a file made is
+// removed, a file moved goes back, each only while it stands as it was left.
+func (s *Store) Undo(r ferment.Receipt) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	unlock, err := lock(s.path(".lock"))
+	if err != nil {
+		return &WriteError{File: r.File, Err: err}
+	}
+	defer unlock()
+	switch {
+	case r.Moved != "":
+		err = s.moveBack(r)
+	case r.Made:
+		err = s.unmake(r)
+	default:
+		err = s.takeOut(r)
+	}
+	if err != nil {
+		return err
+	}
+	_ = s.strike(r.Notes) // the file is in order; at worst the entry is offered once more
+	return nil
+}
+
+// takeOut takes bytes out again that were put in.
+func (s *Store) takeOut(r ferment.Receipt) error {
+	one := spotOf(r).words().one
+	data, err := os.ReadFile(s.path(r.File))
+	if err != nil {
+		return &WriteError{File: r.File, Err: err}
+	}
+	at, ok := standsAt(data, r)
+	if !ok {
+		return fmt.Errorf("%s: the %s does not stand there as it was written, so it is left alone (change it in the editor)", r.File, one)
+	}
+	whole := slices.Concat(data[:at], []byte(r.Removed), data[at+len(r.Text):])
+	if !undoes(whole, data, r) {
+		return fmt.Errorf("%s: something was added to the %s since, so it is left alone (change it in the editor)", r.File, one)
+	}
+	if err := replace(s.path(r.File), whole); err != nil {
+		return &WriteError{File: r.File, Err: err}
+	}
+	return nil
+}
+
+// unmake removes a file that was made, if nobody has changed it since.
+func (s *Store) unmake(r ferment.Receipt) error {
+	data, err := os.ReadFile(s.path(r.File))
+	if err != nil {
+		return &WriteError{File: r.File, Err: err}
+	}
+	if string(data) != r.Text {
+		return fmt.Errorf("%s: the file is another than was written, so it is left alone (remove it yourself if it is not wanted)", r.File)
+	}
+	if err := os.Remove(s.path(r.File)); err != nil {
+		return &WriteError{File: r.File, Err: err}
+	}
+	_ = syncDir(filepath.Dir(s.path(r.File)))
+	return nil
+}
+
+// undoes tells whether a text is the record as it is now, less what a receipt
+// put in and nothing else: a line put under an entry by hand would fall to the
+// one above it.
+func undoes(whole, now []byte, r ferment.Receipt) bool {
+	old, err := recordOf(whole, spotOf(r))
+	if err != nil {
+		return false
+	}
+	_, err = prove(old, now, itemsOf(r))
+	return err == nil
+}
+
+// standsAt is where the bytes of a receipt stand now: where they were put, or
+// in the one place that has them.
+func standsAt(data []byte, r ferment.Receipt) (int, bool) {
+	text := []byte(r.Text)
+	if at := int(r.Offset); at+len(text) <= len(data) && bytes.Equal(data[at:at+len(text)], text) {
+		return at, true
+	}
+	if bytes.Count(data, text) == 1 {
+		return bytes.Index(data, text), true
+	}
+	return 0, false
+}
