@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 )
 
 const (
@@ -106,19 +106,6 @@ func (p *planner) volumeCheck() check {
 	return unmet("the volume after racking", "measure what stands in the vessel", ferment.DoVolume)
 }
 
-// bottles are the kinds at hand: the person's own, else those that are known.
-func (p *planner) bottles() []carbonation.Bottle {
-	var own []carbonation.Bottle
-	for _, b := range p.c.Settings.Bottles {
-		known, _ := carbonation.BottleOf(b.Kind)
-		own = append(own, carbonation.Bottle{Kind: b.Kind, Holds: b.Holds.Or(known.Holds), Rated: b.Stands})
-	}
-	if len(own) == 0 {
-		return carbonation.BuiltIn()
-	}
-	return own
-}
-
 func (p *planner) holdsCheck() check {
 	for _, f := range p.filled {
 		if err := f.Bottle.Takes(f.Fizz); err != nil {
@@ -128,7 +115,7 @@ func (p *planner) holdsCheck() check {
 	if p.filled != nil {
 		return met
 	}
-	for _, b := range p.bottles() {
+	for _, b := range shelf.Kinds(p.c.Settings) {
 		if b.Takes(p.c.Settings.Fizz) == nil {
 			return met
 		}

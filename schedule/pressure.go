@@ -7,17 +7,17 @@ import (
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 )
 
 // strain is what the fizz makes of a bottle in the hottest place, with sugar
 // left that nobody has seen.
 type strain struct {
-	bottle        string
-	gauge, stands measure.Pressure
-	words         string // "4.9 bar at 30 °C with 1 point unfinished; the crown beer bottle stands 5.4 bar"
+	carbonation.Strain
+	words string // "4.9 bar at 30 °C with 1 point unfinished; the crown beer bottle stands 5.4 bar"
 }
 
-func (s strain) share() float64 { return float64(s.gauge) / float64(s.stands) }
+func (s strain) share() float64 { return float64(s.Gauge) / float64(s.Stands) }
 
 // points are the thousandths of unfinished sugar that a bottle must stand: two,
 // one after a forced test.
@@ -31,13 +31,12 @@ func (p *planner) points() float64 {
 // strainOf is what a fizz makes of a bottle. It is not ok where no figure says.
 func (p *planner) strainOf(b Filled) (strain, bool) {
 	points := p.points()
-	made, err := carbonation.InBottle(b.Fizz, carbonation.Liquid{Alcohol: p.c.Alcohol.Value}, p.c.Settings.Hottest, points)
-	limit, err2 := b.Bottle.Stands()
-	if err != nil || err2 != nil {
+	made, err := b.Bottle.Strain(b.Fizz, carbonation.Liquid{Alcohol: p.c.Alcohol.Value}, p.c.Settings.Hottest, points)
+	if err != nil {
 		return strain{}, false
 	}
-	return strain{b.Bottle.Kind, made.Gauge, limit, fmt.Sprintf("%s at %s with %s unfinished; the %s stands %s",
-		made.Gauge, p.c.Settings.Hottest, pointsWords(points), b.Bottle.Kind, limit)}, true
+	return strain{made, fmt.Sprintf("%s at %s with %s unfinished; the %s stands %s",
+		made.Gauge, p.c.Settings.Hottest, pointsWords(points), b.Bottle.Kind, made.Stands)}, true
 }
 
 // strain is that of the bottles to be filled, the worst of them. Where nobody
@@ -56,7 +55,7 @@ func (p *planner) strain() (found strain, ok bool) {
 }
 
 func (p *planner) least() (best strain, ok bool) {
-	for _, b := range p.bottles() {
+	for _, b := range shelf.Kinds(p.c.Settings) {
 		if b.Takes(p.c.Settings.Fizz) != nil {
 			continue
 		}
@@ -78,7 +77,7 @@ func pointsWords(points float64) string {
 // stand that.
 func (p *planner) overPressure() (over string, stands bool) {
 	s, ok := p.strain()
-	if !ok || s.gauge <= s.stands {
+	if !ok || s.Gauge <= s.Stands {
 		return "", ok
 	}
 	return s.words, false
@@ -87,7 +86,7 @@ func (p *planner) overPressure() (over string, stands bool) {
 // nearPressure is the same where it is over four fifths of what they stand.
 func (p *planner) nearPressure() (near string, is bool) {
 	s, ok := p.strain()
-	return s.words, ok && carbonation.LoadOf(s.gauge, s.stands) == carbonation.Watch
+	return s.words, ok && s.Load() == carbonation.Watch
 }
 
 // addPressure makes the caution about bottles a warning where the best of them

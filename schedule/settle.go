@@ -21,7 +21,7 @@ type settlement struct {
 func (p *planner) settleAll() {
 	for _, e := range p.entries {
 		name := cmp.Or(e.Skipped, e.Step, string(e.Did))
-		if name == "" || unplanned[name] {
+		if name == "" || unplanned[name] || p.wasDrunk(e) {
 			continue
 		}
 		if o, ok := p.meant(name, e); ok {

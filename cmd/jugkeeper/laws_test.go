@@ -35,9 +35,9 @@ var mayImport = map[string][]string{
 	"schedule":                   with(sciences, "ferment", "ferment/course", "ferment/measure"),
 	"schedule/protocols":         {},
 	"schedule/desk":              with(sciences, "schedule", "ferment/remark", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
-	"schedule/sheet":             with(sciences, "schedule", "schedule/desk", "ferment/course", "ferment", "ferment/measure"),
+	"schedule/sheet":             with(sciences, "ferment/shelf", "ferment/tasting", "schedule", "schedule/desk", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/guide":             {"schedule", "schedule/sheet", "ferment/bench"},
-	"schedule/form":              with(sciences, "schedule", "schedule/desk", "schedule/sheet", "ferment/course", "ferment", "ferment/measure"),
+	"schedule/form":              with(sciences, "ferment/shelf", "ferment/tasting", "schedule", "schedule/desk", "schedule/sheet", "ferment/course", "ferment", "ferment/measure"),
 	"export":                     with(sciences, "schedule", "schedule/desk", "schedule/sheet", "ferment/forecast", "ferment/course", "ferment", "ferment/measure", "tui/layout"),
 	"tui/theme":                  {},
 	"tui/layout":                 {},
@@ -63,7 +63,7 @@ func allowed(pkg string) ([]string, bool) {
 		return with(sciences, "ferment/measure"), true
 	case strings.HasPrefix(pkg, "tui/"):
 		return with(sciences, "tui/theme", "tui/layout", "tui/widget", "tui/intent", "tui/screen", "schedule", "schedule/desk", "schedule/sheet", "schedule/form", "schedule/guide",
-			"ferment/bench", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"), true
+			"ferment/bench", "ferment/forecast", "ferment/shelf", "ferment/tasting", "ferment/course", "ferment", "ferment/measure"), true
 	}
 	return nil, false
 }

@@ -6,6 +6,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/desk"
 )
@@ -20,6 +21,7 @@ type showJSON struct {
 	Gates    []gateJSON    `json:"gates"`
 	Plan     []taskJSON    `json:"plan"`
 	Log      []entryJSON   `json:"log"`
+	Bottles  *bottlesJSON  `json:"bottles"`
 	Problems []problemJSON `json:"problems"`
 }
 
@@ -47,7 +49,7 @@ func showOf(v desk.Vessel, s desk.Snapshot, days int) showJSON {
 	out := showJSON{
 		fermentJSON: fermentOf(v), At: stamp(s.At),
 		Readings: []readingJSON{}, Gates: []gateJSON{}, Log: []entryJSON{},
-		Plan: tasksJSON(v.Day.Tasks), Problems: problemsJSON(problemsOf(s.Cellar, v.ID())),
+		Plan: tasksJSON(v.Day.Tasks), Bottles: bottlesOf(shelf.Of(v.Course)), Problems: problemsJSON(problemsOf(s.Cellar, v.ID())),
 	}
 	out.Tasks = tasksJSON(todays(v, 0))
 	out.Forecast = forecastOf(v.Course, days, out.Unknown)

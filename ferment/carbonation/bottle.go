@@ -90,3 +90,20 @@ func LoadOf(gauge, stands measure.Pressure) Load {
 	}
 	return Over // also where one of them is no number
 }
+
+// Strain is a gauge pressure beside what the bottle stands.
+type Strain struct{ Gauge, Stands measure.Pressure }
+
+// Load is how near it comes.
+func (s Strain) Load() Load { return LoadOf(s.Gauge, s.Stands) }
+
+// Strain is what a content of CO₂ makes of the bottle at a temperature, with
+// so many points of sugar left. Range as InBottle and Stands.
+func (b Bottle) Strain(co2 measure.Content, l Liquid, at measure.Temperature, points float64) (Strain, error) {
+	made, err := InBottle(co2, l, at, points)
+	if err != nil {
+		return Strain{}, err
+	}
+	stands, err := b.Stands()
+	return Strain{made.Gauge, stands}, err
+}

@@ -1,6 +1,9 @@
 package course
 
 import (
+	"math"
+	"time"
+
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 )
@@ -23,19 +26,23 @@ const roomTemperature measure.Temperature = 20
 // ended, which is what decides how much gas is left: since the first of the
 // readings that agree. Without one since then it is the latest recorded, else
 // 20 °C, and says so.
-func (c Course) Warmest() Figure[measure.Temperature] {
-	var warmest measure.Temperature
-	seen := false
-	for _, e := range c.between(c.Steady.First, c.Now) {
-		if t := e.Temperature; t.Known() && !e.Did.ApartFromCourse() && (!seen || t.Value.High > warmest) {
-			warmest, seen = t.Value.High, true
+func (c Course) Warmest() Figure[measure.Temperature] { return c.WarmestBy(c.Now) }
+
+// WarmestBy is Warmest as it was at a time.
+func (c Course) WarmestBy(at time.Time) Figure[measure.Temperature] {
+	warmest, latest := measure.Temperature(math.Inf(-1)), Figure[measure.Temperature]{Value: roomTemperature, Assumed: "no temperature is recorded: 20 °C"}
+	for _, e := range c.Entries {
+		if !e.Temperature.Known() || e.Did.ApartFromCourse() || e.At.Time.After(at) {
+			continue
+		}
+		high := e.Temperature.Value.High
+		latest = Figure[measure.Temperature]{Value: high, Assumed: "no temperature is recorded since the bubbling ended"}
+		if !c.Steady.First.IsZero() && !e.At.Time.Before(c.Steady.First) {
+			warmest = max(warmest, high)
 		}
 	}
-	switch {
-	case seen && !c.Steady.First.IsZero():
-		return Known(warmest)
-	case c.Temperature.IsKnown():
-		return Figure[measure.Temperature]{Value: c.Temperature.Value.High, Assumed: "no temperature is recorded since the bubbling ended"}
+	if math.IsInf(float64(warmest), -1) {
+		return latest
 	}
-	return Figure[measure.Temperature]{Value: roomTemperature, Assumed: "no temperature is recorded: 20 °C"}
+	return Known(warmest)
 }

@@ -13,7 +13,7 @@ import (
 // are counted for the plan to reckon with.
 func (c Course) nitrogen() Nitrogen {
 	n := Nitrogen{Wanted: c.wantedNitrogen()}
-	volume := c.mustVolume()
+	volume := MustVolume(c.Ferment.Must)
 	var given nutrient.Given
 	for _, e := range c.Entries {
 		if e.Did != ferment.Nutrient {

@@ -24,7 +24,7 @@ type mixing struct {
 // keepLedger follows the volume through the log, and what was mixed in. An
 // unknown amount makes the volume unknown until it is measured again.
 func (c *Course) keepLedger() {
-	c.Volume = c.mustVolume()
+	c.Volume = MustVolume(c.Ferment.Must)
 	for _, e := range c.Entries {
 		c.mixIn(e)
 		c.drawOff(e)
@@ -37,10 +37,9 @@ func (c *Course) keepLedger() {
 	}
 }
 
-// mustVolume is the volume at the start: as given, else what honey and water
-// come to.
-func (c Course) mustVolume() Figure[measure.Volume] {
-	m := c.Ferment.Must
+// MustVolume is how much a must is at the start: as given, else what honey and
+// water come to.
+func MustVolume(m ferment.Must) Figure[measure.Volume] {
 	if m.Volume.Known() {
 		return Known(m.Volume.Value)
 	}

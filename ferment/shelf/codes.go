@@ -1,0 +1,86 @@
+package shelf
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// mostCodes is as many codes as one text may stand for.
+const mostCodes = 10000
+
+// Codes are the codes that a text stands for: "BH-A 1-3, 7" is BH-A 1, BH-A 2,
+// BH-A 3 and BH-A 7. A number alone takes over what stands before the last
+// one; what is no run of numbers is a code as it stands.
+func Codes(text string) []string {
+	var out []string
+	before := ""
+	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' }) {
+		part = strings.Join(strings.Fields(strings.ReplaceAll(part, "–", "-")), " ")
+		if part == "" {
+			continue
+		}
+		if digits(part[:1]) {
+			part = before + part
+		}
+		head, _ := cutNumber(part)
+		run, prefix := runOf(part)
+		if run == nil {
+			run, prefix = []string{part}, head
+		}
+		out, before = append(out, run...), prefix
+	}
+	return out
+}
+
+// runOf are the codes from one number to another, "A 1-8" or "A1-A8", and what
+// stands before their numbers; nil for a text that is no run.
+func runOf(part string) (run []string, prefix string) {
+	rest, last := cutNumber(part)
+	rest, again := cutDash(rest)
+	prefix, first := cutNumber(rest)
+	if last == "" || first == "" || again != "" && again != prefix {
+		return nil, ""
+	}
+	from, _ := strconv.Atoi(first)
+	to, _ := strconv.Atoi(last)
+	if to <= from || to-from >= mostCodes {
+		return nil, ""
+	}
+	for n := from; n <= to; n++ {
+		run = append(run, fmt.Sprintf("%s%0*d", prefix, len(first), n))
+	}
+	return run, prefix
+}
+
+// cutNumber parts a text from the number that it ends in, at most nine digits.
+func cutNumber(text string) (before, number string) {
+	i := len(text)
+	for i > 0 && len(text)-i < 9 && digits(text[i-1:i]) {
+		i--
+	}
+	return text[:i], text[i:]
+}
+
+// cutDash parts "BH-A 1-" or "A1-A" at its last dash; again is what stands
+// behind it. Without a dash there is nothing before.
+func cutDash(text string) (before, again string) {
+	i := strings.LastIndexByte(text, '-')
+	if i < 0 {
+		return "", ""
+	}
+	return strings.TrimRight(text[:i], " "), strings.TrimLeft(text[i+1:], " ")
+}
+
+func digits(s string) bool { return strings.Trim(s, "0123456789") == "" }
+
+// sameCode tells whether a person who writes one code means the other: case and
+// spaces do not matter, and a number alone is the number on the bottle.
+func sameCode(written, code string) bool {
+	if digits(written) && written != "" {
+		_, number := cutNumber(code)
+		return strings.TrimLeft(number, "0") == strings.TrimLeft(written, "0")
+	}
+	plain := func(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), "")) }
+	return plain(written) == plain(code)
+}

@@ -1,0 +1,95 @@
+package shelf
+
+import (
+	"fmt"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// Pressure is what a batch is expected to stand under once it is ready, over
+// the air, with no sugar left that nobody has seen.
+type Pressure struct {
+	CO2     measure.Content
+	At20    measure.Pressure
+	Hottest measure.Pressure // at the warmest that the bottles will see
+	Kind    string           // of its bottles the one that stands least
+	Stands  course.Figure[measure.Pressure]
+}
+
+// PressureOf is the pressure that a batch of a course is expected to have. It
+// is unknown where the alcohol or the CO₂ is.
+func PressureOf(c course.Course, b Batch) course.Figure[Pressure] {
+	if !c.Alcohol.IsKnown() {
+		return course.Unknown[Pressure]("the alcohol is not known: " + c.Alcohol.Unknown)
+	}
+	liquid := carbonation.Liquid{Alcohol: c.Alcohol.Value}
+	co2 := b.gas(c, liquid)
+	if !co2.IsKnown() {
+		return course.Unknown[Pressure](co2.Unknown)
+	}
+	at20, err := carbonation.InBottle(co2.Value, liquid, 20, 0)
+	if err != nil {
+		return course.Unknown[Pressure](err.Error())
+	}
+	hottest, err := carbonation.InBottle(co2.Value, liquid, c.Settings.Hottest, 0)
+	if err != nil {
+		return course.Unknown[Pressure](err.Error())
+	}
+	p := course.Known(Pressure{CO2: co2.Value, At20: at20.Gauge, Hottest: hottest.Gauge})
+	p.Value.Kind, p.Value.Stands = b.weakest(c.Settings)
+	p.Assumed = co2.Assumed
+	return p
+}
+
+// gas is the CO₂ of a batch: what it was filled for, else what the honey in
+// each bottle makes on top of what was there; in a still one what was there.
+func (b Batch) gas(c course.Course, l carbonation.Liquid) course.Figure[measure.Content] {
+	if b.Fizz.Known() && b.Fizz.Value > 0 {
+		return course.Known(b.Fizz.Value)
+	}
+	left, err := carbonation.Left(l, c.WarmestBy(b.At).Value)
+	if err != nil {
+		return course.Unknown[measure.Content](err.Error())
+	}
+	if b.Still() {
+		f := course.Known(left)
+		f.Assumed = "it kept the gas of one atmosphere"
+		return f
+	}
+	most := course.Unknown[measure.Content]("neither fizz nor honey with the size of the bottle is written")
+	for _, line := range b.Lines {
+		if !line.As.Honey.Known() || !line.As.Size.Known() {
+			continue
+		}
+		made, err := carbonation.Primed(left, line.As.Honey.Value, carbonation.Honey, carbonation.HoneyWater, line.As.Size.Value)
+		if err == nil && (!most.IsKnown() || made > most.Value) {
+			most = course.Known(made)
+			most.Assumed = fmt.Sprintf("the honey holds %s of water", carbonation.HoneyWater)
+		}
+	}
+	return most
+}
+
+// weakest is, of the kinds that are left of a batch, the one that stands least.
+func (b Batch) weakest(s ferment.Settings) (kind string, stands course.Figure[measure.Pressure]) {
+	stands = course.Unknown[measure.Pressure]("no kind of bottle is written")
+	for _, line := range b.Lines {
+		if !line.Left.Some() || line.As.Kind == "" {
+			continue
+		}
+		bottle, known := KindOf(s, line.As.Kind)
+		bears, err := bottle.Stands()
+		switch {
+		case !known:
+			return line.As.Kind, course.Unknown[measure.Pressure]("what a " + line.As.Kind + " stands is not known: list it under bottles in cellar.yaml")
+		case err != nil:
+			return line.As.Kind, course.Unknown[measure.Pressure](err.Error())
+		case !stands.IsKnown() || bears < stands.Value:
+			kind, stands = line.As.Kind, course.Known(bears)
+		}
+	}
+	return kind, stands
+}

@@ -1,0 +1,103 @@
+package shelf_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
+)
+
+func batch(bs ...ferment.Bottles) shelf.Batch {
+	return shelf.Of(courseOf([]ferment.Entry{bottled(bs...)})).Batches[0]
+}
+
+// 5 g/L at 12 % vol is 2.5 bar over the air at 20 °C and 3.8 at 30: worked from
+// Commission Regulation (EEC) 2676/90, chapter 37.
+func TestPressure(t *testing.T) {
+	c := courseOf(nil, func(c *course.Course) {
+		c.Alcohol = course.Known(measure.Strength(12))
+		c.Settings.Bottles = []ferment.BottleKind{{Kind: crown, Stands: measure.Give(measure.Pressure(6), "6 bar")}}
+	})
+	p := shelf.PressureOf(c, batch(bottles(crown, 8, "", "5.0 g/L", ""), bottles("soft-drink bottle", 1, "", "5.0 g/L", "test")))
+	require.True(t, p.IsKnown(), p.Unknown)
+	assert.InDelta(t, 2.5, float64(p.Value.At20), 0.1)
+	assert.InDelta(t, 3.8, float64(p.Value.Hottest), 0.1)
+	assert.Equal(t, crown, p.Value.Kind)
+	assert.Equal(t, measure.Pressure(6), p.Value.Stands.Value, "of the two the one that stands less, by its maker")
+}
+
+func TestPressureOfHoneyInTheBottle(t *testing.T) {
+	b := bottles(crown, 8, "", "", "")
+	b.Honey = measure.Give(measure.Grams(3), "3.0 g")
+	p := shelf.PressureOf(courseOf(nil), batch(b))
+	require.True(t, p.IsKnown(), p.Unknown)
+	// 3 g of honey of 17.2 % water in 0.33 L: 3 × 0.828 × 0.92 × 0.4886 / 0.33
+	// = 3.38 g/L on top of the 1.45 that an atmosphere keeps in (stoichiometry).
+	assert.InDelta(t, 3.38+1.45, float64(p.Value.CO2), 0.05)
+}
+
+func TestPressureOfAStillOne(t *testing.T) {
+	warm := ferment.Entry{At: ferment.At(filled.Add(-time.Hour)), Temperature: measure.Give(measure.Span[measure.Temperature]{Low: 20, High: 20}, "20 °C")}
+	later := ferment.Entry{At: ferment.At(filled.Add(time.Hour)), Temperature: measure.Give(measure.Span[measure.Temperature]{Low: 30, High: 30}, "30 °C")}
+	p := shelf.PressureOf(courseOf([]ferment.Entry{warm, later}), batch(bottles("still-wine bottle", 4, "", "none", "")))
+	require.True(t, p.IsKnown(), p.Unknown)
+	assert.InDelta(t, 0, float64(p.Value.At20), 1e-9, "one atmosphere of gas at 20 °C is none over the air")
+	assert.Positive(t, float64(p.Value.Hottest))
+	assert.Zero(t, p.Value.Stands.Value)
+}
+
+func TestPressureUnknown(t *testing.T) {
+	fizzy := batch(bottles("stone jar of the uncle", 4, "", "5.0 g/L", ""))
+	p := shelf.PressureOf(courseOf(nil), fizzy)
+	require.True(t, p.IsKnown())
+	assert.Contains(t, p.Value.Stands.Unknown, "stone jar of the uncle")
+	no := courseOf(nil, func(c *course.Course) { c.Alcohol = course.Unknown[measure.Strength]("no original gravity") })
+	assert.Equal(t, "the alcohol is not known: no original gravity", shelf.PressureOf(no, fizzy).Unknown)
+	b := bottles(crown, 8, "", "", "")
+	b.Honey, b.Size = measure.Give(measure.Grams(3), "3.0 g"), measure.Given[measure.Volume]{}
+	assert.Equal(t, "neither fizz nor honey with the size of the bottle is written", shelf.PressureOf(courseOf(nil), batch(b)).Unknown)
+}
+
+func TestSigns(t *testing.T) {
+	for _, c := range []struct {
+		what, fizz, log, says string
+		chilled               bool
+	}{
+		{"nothing yet", "5 g/L", "", "", false},
+		{"at the limit", "5 g/L", "7 open hiss=4", "", false},
+		{"over it", "5 g/L", "7 open hiss=4.5", "hiss 4.5", false},
+		{"the one after is calm", "5 g/L", "7 open hiss=5|14 open hiss=3", "", false},
+		{"one that was drunk says nothing", "5 g/L", "7 open hiss=5|14 open bottle=drink", "hiss 5", false},
+		{"firm", "5 g/L", "3 squeeze feel=firm", "", false},
+		{"hard", "5 g/L", "3 squeeze feel=hard", "a hard soft bottle", false},
+		{"soft again", "5 g/L", "3 squeeze feel=hard|4 squeeze feel=firm", "", false},
+		{"hard, and in the cold", "5 g/L", "3 squeeze feel=hard|3.1 chill", "a hard soft bottle", true},
+		{"in the cold before", "5 g/L", "2 chill|3 squeeze feel=hard", "a hard soft bottle", false},
+		{"a still one", "none", "30 open hiss=2", "", false},
+		{"a still one that works", "none", "30 open hiss=3", "hiss 3", false},
+	} {
+		log := append([]ferment.Entry{bottled(bottles(crown, 8, "", c.fizz, "test"))}, logged(t, c.log)...)
+		k := courseOf(log)
+		sign, has := shelf.Of(k).SignOf(k, 0)
+		assert.Equal(t, c.says != "", has, c.what)
+		assert.Equal(t, c.says, sign.Says, c.what)
+		assert.Equal(t, c.chilled, !sign.Chill.IsZero(), c.what)
+	}
+}
+
+func TestStanding(t *testing.T) {
+	log := append(logged(t, "-2 15C place=cellar"), gorse())
+	place, at := shelf.Of(courseOf(log)).Standing(courseOf(log))
+	assert.Empty(t, place)
+	assert.False(t, at.Known())
+	log = append(log, logged(t, `1 move place="the crate by the stair"|2 19C|7 open hiss=2 6C`)...)
+	place, at = shelf.Of(courseOf(log)).Standing(courseOf(log))
+	assert.Equal(t, "the crate by the stair", place)
+	assert.Equal(t, measure.Temperature(19), at.Value.High, "not that of the opened bottle")
+}

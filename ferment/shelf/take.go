@@ -1,0 +1,138 @@
+package shelf
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// The order in which an entry that does not say which bottle it was takes from
+// the purposes: what is opened is a test bottle while there is one, what is
+// tasted one of the tastings. What is kept goes last.
+var (
+	opens  = []string{Test, Drink, Tasting, Keep}
+	tastes = []string{Tasting, Drink, Test, Keep}
+)
+
+// sameEvening is how long an open bottle is still the same one.
+const sameEvening = 12 * time.Hour
+
+// take books an entry's bottle: the one of the code that it names, else one for
+// the purpose or of the kind that it names, else one by the order. A bottle
+// that was opened and then tasted is taken once.
+func (s *Shelf) take(e ferment.Entry) {
+	if named := s.coded(e.Bottle); len(named) > 0 {
+		for _, at := range named {
+			s.takeCode(e, at)
+		}
+		return
+	}
+	if before, ok := s.stillOpen(e); ok {
+		before.Entry, before.Again = e, true
+		s.Taken = append(s.Taken, before)
+		return
+	}
+	b, l, ok := s.choose(e)
+	t := Taken{Entry: e, Batch: b}
+	if ok {
+		line := &s.Batches[b].Lines[l]
+		t.Purpose, line.Left.N = line.Purpose(), max(line.Left.N-1, 0)
+	}
+	s.Taken = append(s.Taken, t)
+}
+
+// place is where a bottle with a code stands.
+type place struct {
+	batch, line int
+	code        string
+}
+
+// coded are the bottles whose codes a text names, one for each code.
+func (s *Shelf) coded(text string) []place {
+	var out []place
+	for _, written := range Codes(text) {
+		if at, ok := s.find(written); ok {
+			out = append(out, at)
+		}
+	}
+	return out
+}
+
+func (s *Shelf) find(written string) (place, bool) {
+	for b, batch := range s.Batches {
+		for l, line := range batch.Lines {
+			for _, code := range line.all {
+				if sameCode(written, code) {
+					return place{b, l, code}, true
+				}
+			}
+		}
+	}
+	return place{}, false
+}
+
+func (s *Shelf) takeCode(e ferment.Entry, at place) {
+	l := &s.Batches[at.batch].Lines[at.line]
+	t := Taken{Entry: e, Batch: at.batch, Purpose: l.Purpose(), Code: at.code}
+	if i := slices.Index(l.Codes, at.code); i >= 0 {
+		l.Codes = slices.Delete(slices.Clone(l.Codes), i, i+1)
+		l.Left.N = max(l.Left.N-1, 0)
+	} else {
+		t.Again = true
+	}
+	s.Taken = append(s.Taken, t)
+}
+
+// stillOpen is the bottle of the last opening, where an entry tastes of it: it
+// names no other, and comes the same evening.
+func (s *Shelf) stillOpen(e ferment.Entry) (Taken, bool) {
+	n := len(s.Taken)
+	if e.Did != ferment.Taste || n == 0 {
+		return Taken{}, false
+	}
+	last := s.Taken[n-1]
+	same := e.Bottle == "" || strings.EqualFold(e.Bottle, last.Entry.Bottle)
+	return last, same && last.Entry.Did != ferment.Dump && e.At.Time.Sub(last.Entry.At.Time) <= sameEvening
+}
+
+// choose is the line that an entry takes its bottle from.
+func (s *Shelf) choose(e ferment.Entry) (batch, line int, ok bool) {
+	order := opens
+	if e.Did == ferment.Taste {
+		order = tastes
+	}
+	fits := func(l Line, purpose string) bool { return l.Purpose() == purpose }
+	if name := strings.TrimSpace(e.Bottle); slices.Contains(ferment.ForWords, strings.ToLower(name)) {
+		order = []string{strings.ToLower(name)}
+	} else if s.hasKind(name) {
+		fits = func(l Line, purpose string) bool { return l.Purpose() == purpose && strings.EqualFold(l.As.Kind, name) }
+	}
+	for _, purpose := range order {
+		for _, soft := range []bool{false, true} { // the soft one is squeezed to the end
+			for b, batch := range s.Batches {
+				for l, line := range batch.Lines {
+					if line.Left.Some() && fits(line, purpose) && isSoft(line.As.Kind) == soft {
+						return b, l, true
+					}
+				}
+			}
+		}
+	}
+	return max(len(s.Batches)-1, 0), 0, false
+}
+
+func (s *Shelf) hasKind(name string) bool {
+	for _, b := range s.Batches {
+		for _, l := range b.Lines {
+			if name != "" && strings.EqualFold(l.As.Kind, name) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// isSoft tells whether a kind of bottle can be squeezed.
+func isSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }

@@ -1,0 +1,59 @@
+// Package tasting is what a blind tasting needs: codes for the glasses, the
+// order in which they are served, and what all the tests so far amount to.
+package tasting
+
+import (
+	"math/rand/v2"
+	"slices"
+)
+
+// Glass is a glass under a code.
+type Glass struct {
+	Code    int // three digits
+	Subject string
+}
+
+// Glasses puts one glass of each subject under a code, in an order that does
+// not tell which is which. One seed gives the same codes and the same order.
+func Glasses(seed uint64, subjects []string) []Glass {
+	r := rand.New(rand.NewPCG(seed, 0))
+	codes := draw(r, len(subjects))
+	var out []Glass
+	for i, at := range r.Perm(len(subjects)) {
+		out = append(out, Glass{codes[i], subjects[at]})
+	}
+	return out
+}
+
+// orders are the six in which three glasses of two meads can be served. Source:
+// ISO 4120, which wants them used equally often.
+var orders = [6][3]int{{0, 0, 1}, {0, 1, 0}, {1, 0, 0}, {1, 1, 0}, {1, 0, 1}, {0, 1, 1}}
+
+// Triangle is three glasses of two subjects and the code of the odd one. Of any
+// six tests of one seed that follow one another each has another order; before
+// is how many there were.
+func Triangle(seed uint64, subjects [2]string, before int) (glasses []Glass, odd int) {
+	served := rand.New(rand.NewPCG(seed, 0)).Perm(len(orders))
+	order := orders[served[before%len(orders)]]
+	codes := draw(rand.New(rand.NewPCG(seed, uint64(before)+1)), len(order))
+	for i, at := range order {
+		glasses = append(glasses, Glass{codes[i], subjects[at]})
+	}
+	for i, at := range order {
+		if at != order[(i+1)%3] && at != order[(i+2)%3] {
+			odd = codes[i]
+		}
+	}
+	return glasses, odd
+}
+
+// draw are so many different codes of three digits.
+func draw(r *rand.Rand, n int) []int {
+	var codes []int
+	for len(codes) < n {
+		if c := 100 + r.IntN(900); !slices.Contains(codes, c) {
+			codes = append(codes, c)
+		}
+	}
+	return codes
+}
