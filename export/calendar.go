@@ -93,7 +93,7 @@ func start(l sheet.Line, now time.Time) (at time.Time, day bool) {
 // isDay tells whether only a day is meant.
 func isDay(l sheet.Line) bool {
 	t := l.Task
-	return t.Do == schedule.Reminder || t.Step == schedule.ReadAgain || sheet.ByDay(t) || isExpected(l) && t.Expected.Within >= 12*time.Hour
+	return sheet.OfADay(t) || sheet.ByDay(t) || isExpected(l) && t.Expected.Within >= 12*time.Hour
 }
 
 // isExpected tells whether a date is only expected.

@@ -33,6 +33,15 @@ func what(l sheet.Line) string {
 	return plain(l.Amount.String() + " " + of)
 }
 
+// stands is the word of a task that is not simply due.
+func stands(w sheet.Word) string {
+	switch w {
+	case sheet.Held, sheet.Late, sheet.Stop:
+		return string(w)
+	}
+	return ""
+}
+
 // stock is the same dose as a solution: "or 10 mL of the 10 % stock".
 func stock(l sheet.Line, s measure.System) string {
 	amount, of := sheet.StockOf(l.Task.Amount, s)
@@ -58,6 +67,14 @@ func caution(t schedule.Task, p ferment.Protocol) string {
 
 // label is the tag of a vessel, fit for every format.
 func label(v desk.Vessel) string { return plain(v.Label()) }
+
+// exact is a gravity with its scale, where that is not plain from the number.
+func exact(g measure.Gravity, s ferment.Settings) string {
+	if s.Scale == "brix" {
+		return sheet.Exact(g, s) + " °Bx"
+	}
+	return sheet.Exact(g, s)
+}
 
 // printed says of when a printed page is.
 func printed(now time.Time) string { return now.Format("Mon 2 Jan 2006, 15:04") }

@@ -28,6 +28,11 @@ var sources = map[string]string{
 	"room-gas":           "NIOSH criteria document on carbon dioxide, 1976",
 	"wet-honey":          "USDA Agriculture Handbook 335; Codex CXS 12-1981",
 	"hive-treatment":     "from memory: the label of the treatment is the law",
+	"closed-lid":         Practice + "; the pressure follows from the gas laws",
+	"cleaning":           "extension sanitation notes; " + Practice,
+	"discard":            "Ohio State University Extension HYG-5592 on mould; the rest is " + Practice,
+	"open-cool":          Practice + "; the pressure by the method of Commission Regulation (EEC) 2676/90",
+	"own-law":            "27 CFR 24.75, for one country",
 	"infants":            "Institut national de santé publique du Québec",
 }
 

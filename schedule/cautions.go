@@ -23,10 +23,10 @@ var cautions = map[string]string{
 	"wet-honey":          "wet honey ferments by itself and lifts its lid: mead first, or into the cold",
 	"hive-treatment":     "a treatment of the hive may be in the honey: use it only where its label allows supers, or after its withdrawal",
 	"closed-lid":         "a closed jug that is swirled builds pressure at once and breaks: the bung out to degas, never a screwed lid on what works",
-	"chemicals":          "cleaners burn, and chlorine with acid, ammonia or sulphite gives off a poison: one at a time, by their label, well rinsed",
+	"cleaning":           "cleaners burn, and chlorine with acid, ammonia or sulphite gives off a poison: one at a time, by their label, well rinsed",
 	"discard":            "fuzzy or coloured growth, slime with a stink, sewage, strong vinegar, broken glass near it: throw all of it away, untasted",
 	"open-cool":          "a bottle under pressure bursts or gushes: keep it cool and upright, open it over a sink, away from the face",
-	"own-law":            "making, giving and selling differ by country: know your own law; not for sale",
+	"own-law":            "the law differs by country: know your own; not for sale",
 	"infants":            "honey may carry spores that make infants ill: none to a child under twelve months, in whatever form",
 }
 
@@ -51,11 +51,11 @@ func CautionOf(name string) Caution { return Caution{Name: name, Loud: Note, Tex
 func CautionOfStep(s ferment.Step) Caution { return CautionOf(cautionOf(s)) }
 
 // always hold for every ferment, whatever its plan.
-var always = []string{"closed-lid", "glass", "room-gas", "chemicals", "discard", "infants"}
+var always = []string{"closed-lid", "glass", "room-gas", "cleaning", "discard", "infants"}
 
-// CautionsOf are the cautions that go with a plan, in the order of its steps and
+// CautionsOf are the cautions that go with steps of a plan, in their order and
 // each once, and after them those that hold for every ferment.
-func CautionsOf(p ferment.Protocol) []Caution {
+func CautionsOf(steps []ferment.Step) []Caution {
 	var out []Caution
 	have := map[string]bool{"": true}
 	add := func(name string) {
@@ -64,10 +64,8 @@ func CautionsOf(p ferment.Protocol) []Caution {
 		}
 		have[name] = true
 	}
-	for _, s := range p.Steps {
-		if !s.Culture {
-			add(cautionOf(s))
-		}
+	for _, s := range steps {
+		add(cautionOf(s))
 	}
 	for _, name := range always {
 		add(name)

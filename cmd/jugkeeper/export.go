@@ -32,6 +32,21 @@ var kinds = []kind{
 	{"calendar", "what is due, late, held and coming within --days, for a calendar (iCalendar)", func(o order) (string, []string) {
 		return export.Calendar(foreseen(o.snapshot), o.days), nil
 	}},
+	{"table", "every entry, one a row, for a spreadsheet (CSV, metric)", func(o order) (string, []string) {
+		return export.Table(append(o.snapshot.Vessels, o.snapshot.Cultures...)), nil
+	}},
+	{"sheet", "a page a ferment to print and to fill in by hand; in an empty cellar an empty form", func(o order) (string, []string) {
+		return export.Forms(foreseen(o.snapshot)), nil
+	}},
+	{"tag", "paper tags for the vessels, several to a page", func(o order) (string, []string) {
+		return export.Tags(foreseen(o.snapshot)), nil
+	}},
+	{"curve", "the gravity of one ferment by date, or of several by days since the pitch, as a picture (SVG)", func(o order) (string, []string) {
+		return export.Curves(o.snapshot)
+	}},
+	{"label", "labels for what is bottled, several to a page", func(o order) (string, []string) {
+		return export.Labels(o.snapshot)
+	}},
 }
 
 func exportCommand(w world, f *flags) *cobra.Command {
@@ -41,7 +56,7 @@ func exportCommand(w world, f *flags) *cobra.Command {
 		Short: "Write a cellar for a calendar, a spreadsheet or paper; alone it lists the kinds",
 		Long: "Writes to standard output, for all open ferments or those that are named, closed ones too.\n\n" +
 			kindList(),
-		Example:           exportExample + "\n  jugkeeper export calendar lime-a lime-b --days 30",
+		Example:           exportExample + "\n  jugkeeper export sheet lime-a | lp\n  jugkeeper export curve lime-a lime-b > lime.svg",
 		ValidArgsFunction: w.completeExport(f),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if len(given) == 0 {
@@ -82,8 +97,10 @@ func (w world) export(f flags, k kind, names []string, days int) error {
 	if _, err := io.WriteString(w.stdout, text); err != nil {
 		return err
 	}
-	for _, m := range missing {
-		fmt.Fprintln(w.stderr, m)
+	if o.named || text == "" {
+		for _, m := range missing {
+			fmt.Fprintln(w.stderr, m)
+		}
 	}
 	if err := s.troubled(w, ids); err != nil {
 		return err

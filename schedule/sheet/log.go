@@ -45,7 +45,7 @@ func EntryLine(e ferment.Entry) string {
 	if done := actOf(e); done != "" {
 		parts = append([]string{done}, parts...)
 	}
-	parts = append(parts, noticed(e)...)
+	parts = append(parts, Noticed(e)...)
 	text := strings.Join(parts, ", ")
 	switch {
 	case e.Note == "":
@@ -143,8 +143,8 @@ func decimals(text string) int {
 	return min(n, 4)
 }
 
-// noticed is what was seen, smelt, felt and doubted.
-func noticed(e ferment.Entry) []string {
+// Noticed is what was seen, smelt, felt and doubted.
+func Noticed(e ferment.Entry) []string {
 	var parts []string
 	add := func(text string) {
 		if text != "" {

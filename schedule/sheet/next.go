@@ -65,10 +65,10 @@ func nowDue(v desk.Vessel, now time.Time) string {
 	return ""
 }
 
-// breaks are the shares of the expected fall that have a name.
-var breaks = []struct {
-	name  string
-	share float64
+// Breaks are the shares of the expected fall that have a name.
+var Breaks = []struct {
+	Name  string
+	Share float64
 }{{"⅓", 1.0 / 3}, {"½", 1.0 / 2}, {"⅔", 2.0 / 3}}
 
 // nextBreak is the break at which a nutrient step that is still open ends, and
@@ -77,11 +77,11 @@ func nextBreak(v desk.Vessel) (name string, at time.Time, ok bool) {
 	if !nutrientAhead(v.Day.Tasks) || !v.Course.Gravity.IsKnown() {
 		return "", time.Time{}, false
 	}
-	for _, b := range breaks {
-		g := v.Course.Break(b.share)
+	for _, b := range Breaks {
+		g := v.Course.Break(b.Share)
 		if g.IsKnown() && v.Course.Gravity.Value.Gravity.Rounded(4) > g.Value.Rounded(4) {
 			e, expected := v.Course.Reaches(g.Value)
-			return b.name, e.At, expected
+			return b.Name, e.At, expected
 		}
 	}
 	return "", time.Time{}, false

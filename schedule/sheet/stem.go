@@ -21,9 +21,9 @@ func stem(v desk.Vessel, now time.Time) []Notch {
 		return nil
 	}
 	notches := []Notch{original(c, now), finish(c), reading(c, now)}
-	for _, b := range breaks {
-		if g := c.Break(b.share); g.IsKnown() {
-			notches = append(notches, breakNotch(v, b.name, g.Value, now))
+	for _, b := range Breaks {
+		if g := c.Break(b.Share); g.IsKnown() {
+			notches = append(notches, breakNotch(v, b.Name, g.Value, now))
 		}
 	}
 	notches = append(notches, limits(v, now)...)
@@ -94,9 +94,9 @@ func endsAt(p ferment.Protocol, name string) string {
 }
 
 func breakName(b ferment.BreakLimit) string {
-	for _, known := range breaks {
-		if d := b.Fraction() - known.share; d > -0.001 && d < 0.001 {
-			return known.name
+	for _, known := range Breaks {
+		if d := b.Fraction() - known.Share; d > -0.001 && d < 0.001 {
+			return known.Name
 		}
 	}
 	return ""

@@ -49,9 +49,20 @@ func tasted(e ferment.Entry) string {
 	if e.Taste.Score.Known() {
 		parts = append(parts, measure.Decimal(e.Taste.Score.Value, 0))
 	}
-	for _, t := range []string{e.Taste.Look, e.Taste.Nose, e.Taste.Palate, e.Taste.Body, e.Taste.Finish, e.Note} {
+	for _, t := range []string{Tasted(e.Taste), e.Note} {
 		if t != "" {
 			parts = append(parts, t)
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Tasted is what was found in a glass, in the order of tasting.
+func Tasted(t ferment.Tasting) string {
+	var parts []string
+	for _, found := range append([]string{t.Look, t.Nose, t.Palate, t.Body, t.Finish}, t.Faults...) {
+		if found != "" {
+			parts = append(parts, found)
 		}
 	}
 	return strings.Join(parts, ", ")

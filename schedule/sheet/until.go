@@ -14,25 +14,40 @@ type clock struct{ hour, day func(t, now time.Time) string }
 
 var (
 	screen = clock{When, Date}
-	paper  = clock{
-		func(t, now time.Time) string { return t.In(now.Location()).Format("Mon 2 Jan 15:04") },
-		func(t, now time.Time) string { return t.In(now.Location()).Format("Mon 2 Jan 2006") },
-	}
+	paper  = clock{PaperHour, PaperDay}
 )
 
 // PaperHour is a time in full for what is read on another day: "Thu 8 Oct
-// 04:00".
-func PaperHour(t, now time.Time) string { return paper.hour(t, now) }
+// 04:00", with its year where that is another.
+func PaperHour(t, now time.Time) string {
+	if t = t.In(now.Location()); t.Year() != now.Year() {
+		return t.Format("Mon 2 Jan 2006 15:04")
+	}
+	return t.Format("Mon 2 Jan 15:04")
+}
 
 // PaperDay is a day in full: "Thu 8 Oct 2026".
-func PaperDay(t, now time.Time) string { return paper.day(t, now) }
+func PaperDay(t, now time.Time) string { return t.In(now.Location()).Format("Mon 2 Jan 2006") }
+
+// PaperTime is when an entry was made, in full; one of a day alone has no hour.
+func PaperTime(m ferment.Moment, now time.Time) string {
+	if m.DayOnly {
+		return PaperDay(m.Time, now)
+	}
+	return PaperHour(m.Time, now)
+}
 
 // UntilOnPaper is until when a task can be done, or when it is to be done, for
 // what is read on another day. A time that is only expected stands with its
 // width.
 func UntilOnPaper(t schedule.Task, s ferment.Settings, now time.Time) string {
-	if w := WordOf(t); t.Expected != nil && (w == Later || w == Coming) {
-		return About(*t.Expected, now)
+	if w := WordOf(t); w == Later || w == Coming {
+		switch {
+		case t.Expected != nil:
+			return About(*t.Expected, now)
+		case OfADay(t):
+			return PaperDay(t.Due, now)
+		}
 	}
 	return paper.until(t, s, now)
 }
@@ -122,6 +137,10 @@ func (k clock) moment(t schedule.Task, at, now time.Time) string {
 	}
 	return k.hour(at, now)
 }
+
+// OfADay tells whether a task is asked for on a day, at whatever hour: what a
+// person wanted to be told of, and a reading without which nobody can tell.
+func OfADay(t schedule.Task) bool { return t.Do == schedule.Reminder || t.Step == schedule.ReadAgain }
 
 // ByDay tells whether a task is meant for a day rather than for an hour: its
 // window is days wide.

@@ -116,23 +116,18 @@ func courseWords(c course.Course, p *paper) string {
 	if c.Pace.Value <= 0 {
 		text = "not falling"
 	}
-	for _, b := range breaks {
-		g := c.Break(b.share)
+	for _, b := range sheet.Breaks {
+		g := c.Break(b.Share)
 		if !g.IsKnown() || g.Value >= c.Gravity.Value.Gravity {
 			continue
 		}
 		if e, ok := c.Reaches(g.Value); ok {
-			text += "; " + b.name + " break about " + sheet.When(e.At, p.now) + ", ±" + sheet.Age(e.Within) + ": take a reading"
+			text += "; " + b.Name + " break about " + sheet.When(e.At, p.now) + ", ±" + sheet.Age(e.Within) + ": take a reading"
 		}
 		break
 	}
 	return text
 }
-
-var breaks = []struct {
-	name  string
-	share float64
-}{{"⅓", 1.0 / 3}, {"½", 1.0 / 2}, {"⅔", 2.0 / 3}}
 
 // linesOf are all the tasks of a vessel in words, in the order of the plan.
 func linesOf(v desk.Vessel, p *paper) []sheet.Line {

@@ -117,9 +117,9 @@ func (v *view) scale(c course.Course, p *paper) {
 			v.left[y] = sheet.Glass(measure.Gravity(value), c.Settings)
 		}
 	}
-	for _, b := range breaks {
-		if g := c.Break(b.share); g.IsKnown() {
-			v.name(b.name+" "+sheet.Exact(g.Value, c.Settings), float64(g.Value))
+	for _, b := range sheet.Breaks {
+		if g := c.Break(b.Share); g.IsKnown() {
+			v.name(b.Name+" "+sheet.Exact(g.Value, c.Settings), float64(g.Value))
 		}
 	}
 	if c.Finish.IsKnown() {

@@ -1,0 +1,70 @@
+package export
+
+import (
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// nextOnTag is how many dates to come stand on a tag.
+const nextOnTag = 4
+
+// Tags are paper tags to hang on the vessels, several to a page.
+func Tags(s desk.Snapshot) string {
+	day := sheet.Ahead(s, aheadOnPaper)
+	var all [][]string
+	for _, v := range s.Vessels {
+		all = append(all, tag(v, day))
+	}
+	return cards(all)
+}
+
+// tag is the short code to be read from afar, what is in the vessel, and what
+// comes next.
+func tag(v desk.Vessel, day sheet.Sheet) []string {
+	c := v.Course
+	rows := append(big(label(v)), "")
+	rows = append(rows, written(v.Ferment.Name, "in commands: "+v.ID())...)
+	rows = append(rows, hung("original", origin(v), 10, cardWidth)...)
+	volume := sheet.Unknown
+	if c.Volume.IsKnown() {
+		volume = c.Volume.Value.In(c.Settings.Units)
+	}
+	rows = append(rows, hung("volume", volume+", "+c.Now.Format("2 Jan"), 10, cardWidth)...)
+	pitched := "not yet"
+	if c.Pitch.Known {
+		pitched = sheet.PaperDay(c.Pitch.At, c.Now)
+	}
+	rows = append(rows, hung("pitched", joined(", ", pitched, v.Ferment.Yeast.Name), 10, cardWidth)...)
+	word := "next"
+	for _, l := range nextOf(v, day) {
+		rows = append(rows, hung(word, joined(", ", l.Act, what(l), stands(l.Word), sheet.UntilOnPaper(l.Task, c.Settings, c.Now)), 10, cardWidth)...)
+		word = ""
+	}
+	return rows
+}
+
+// origin is the original gravity, and where it is from where nobody measured
+// it.
+func origin(v desk.Vessel) string {
+	o := v.Course.Original
+	if !o.IsKnown() {
+		return sheet.Unknown
+	}
+	return joined(", ", exact(o.Value, v.Course.Settings), o.Assumed)
+}
+
+// nextOf are the next tasks of a vessel, of each step the first.
+func nextOf(v desk.Vessel, day sheet.Sheet) []sheet.Line {
+	var out []sheet.Line
+	have := map[string]bool{}
+	for _, l := range day.Lines(v.ID()) {
+		if isToDo(l.Word) && !have[l.Task.Step] && len(out) < nextOnTag {
+			out = append(out, l)
+		}
+		have[l.Task.Step] = true
+	}
+	return out
+}
+
+// aheadOnPaper is how many days ahead paper looks, which nobody reloads.
+const aheadOnPaper = 60
