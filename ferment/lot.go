@@ -57,18 +57,3 @@ func (f Ferment) HoneyOf(lot string) (mass measure.Mass) {
 	}
 	return mass
 }
-
-// Culture is a yeast with a history.
-type Culture struct {
-	ID       string
-	Name     string
-	From     string // the parent culture
-	Source   string
-	Protocol string
-	Log      []Entry
-	Verdict  string // trying, usable, discarded
-	Note     string
-	Line     int
-
-	Incomplete bool
-}

@@ -55,10 +55,18 @@ type Yeast struct {
 	Demand      Demand
 	Tolerance   measure.Given[measure.Strength]
 	Temperature measure.Given[measure.Span[measure.Temperature]]
+
+	// From is the culture of that id, nil where the cellar has none. No file says
+	// it: WithCultures fills it in.
+	From *Culture
 }
 
-// IsWild tells whether the yeast is a wild culture, whose finish is unproved.
-func (y Yeast) IsWild() bool { return y.Kind == Wild }
+// IsWild tells whether the yeast is a wild culture, whose finish is unproved. A
+// culture of whatever kind counts as one until somebody says how much alcohol
+// it reaches.
+func (y Yeast) IsWild() bool {
+	return y.Kind == Wild || y.Culture != "" && !y.Tolerance.Known()
+}
 
 // NutrientPlan is what the person fixed of the nutrient; each part optional.
 type NutrientPlan struct {

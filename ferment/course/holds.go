@@ -136,17 +136,34 @@ func (c Course) carriedSince(key string, since time.Time) bool {
 	return false
 }
 
-// verdict is the latest one on a culture, in its log or at its head.
+// verdict is the latest one on a culture, or on the culture that a ferment is
+// pitched with.
 func (c Course) verdict() string {
 	for _, e := range slices.Backward(c.Entries) {
 		if e.Verdict != "" {
 			return e.Verdict
 		}
 	}
-	if c.Culture != nil {
-		return c.Culture.Verdict
+	k := c.Culture
+	if k == nil {
+		k = c.Ferment.Yeast.From
 	}
-	return ""
+	if k == nil {
+		return ""
+	}
+	return VerdictOf(*k, c.Now)
+}
+
+// VerdictOf is the latest verdict on a culture up to a moment, in its log or,
+// where that has none, at its head.
+func VerdictOf(k ferment.Culture, now time.Time) string {
+	log, _ := history(k.Log, now)
+	for _, e := range slices.Backward(log) {
+		if e.Verdict != "" {
+			return e.Verdict
+		}
+	}
+	return k.Verdict
 }
 
 // bacteriaWorked tells whether somebody noted that lactic bacteria were at

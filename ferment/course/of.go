@@ -1,9 +1,11 @@
 package course
 
 import (
+	"slices"
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // Of is what a ferment's log says at a moment. Entries later than now are put
@@ -37,5 +39,16 @@ func OfCulture(k ferment.Culture, s ferment.Settings, limits ferment.Limits, now
 		Yeast: ferment.Yeast{Kind: ferment.Wild, Culture: k.ID},
 	}, s, limits, now)
 	c.Culture = &k
+	return c.apartFromMust()
+}
+
+// apartFromMust leaves out what only a must can have: a pace that is too slow, a
+// need for nitrogen. Of a culture it matters what grows on it.
+func (c Course) apartFromMust() Course {
+	c.CannotTell = nil
+	c.Nitrogen = Nitrogen{Wanted: Unknown[measure.Content]("a culture is no must")}
+	c.Conditions = slices.DeleteFunc(c.Conditions, func(k Condition) bool {
+		return k.Name != Film && k.Name != Mould && k.Name != DoubtfulLabel && k.Name != ReadingInDoubt
+	})
 	return c
 }

@@ -99,7 +99,7 @@ func (c *Course) mixIn(e ferment.Entry) {
 		c.mix(e, 0, volume, isVolume && !e.Amount.Unknown, "water")
 	case ferment.TopUp, ferment.Blend:
 		c.pourIn(e, volume, isVolume && !e.Amount.Unknown)
-	case ferment.FruitIn:
+	case ferment.FruitIn, ferment.Passage, ferment.Prove: // a passage goes into a medium of its own
 		c.mixed = append(c.mixed, mixing{at: e.At.Time, act: e.Did})
 	case ferment.Pitch, ferment.Starter:
 		if isVolume && !e.Stock.Known() {

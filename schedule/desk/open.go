@@ -49,7 +49,7 @@ func (d *Desk) open(now time.Time) (Snapshot, error) {
 	}
 	now = now.In(cellar.Settings.Zone)
 	s := Snapshot{At: now, Cellar: cellar}
-	for _, f := range ferment.Parted(cellar.Ferments, cellar.Parents...) {
+	for _, f := range ferment.WithCultures(ferment.Parted(cellar.Ferments, cellar.Parents...), cellar.Cultures) {
 		s.Vessels = append(s.Vessels, d.plan(f, cellar, now))
 	}
 	gatherTrials(s.Vessels)

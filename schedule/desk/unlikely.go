@@ -85,7 +85,7 @@ func raisedBetween(v Vessel, from, to time.Time) bool {
 // raises tells whether an act puts something in that can raise the gravity.
 func raises(a ferment.Act) bool {
 	switch a {
-	case ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.TopUp:
+	case ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.TopUp, ferment.Passage, ferment.Prove:
 		return true
 	}
 	return false
