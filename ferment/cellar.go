@@ -21,6 +21,12 @@ type Cellar struct {
 	Remarks   []Problem
 }
 
+// OpenAndPast are all ferments: the open ones, and the closed ones where they
+// were asked for.
+func (c Cellar) OpenAndPast() []Ferment {
+	return append(c.Ferments[:len(c.Ferments):len(c.Ferments)], c.Past...)
+}
+
 // Find gives the open ferment that a name or a tag means. A name wins over a
 // tag; two ferments with one tag are an error that lists both.
 func (c Cellar) Find(name string) (Ferment, error) {

@@ -27,6 +27,8 @@ var sources = map[string]string{
 	"glass":              Practice,
 	"room-gas":           "NIOSH criteria document on carbon dioxide, 1976",
 	"wet-honey":          "USDA Agriculture Handbook 335; Codex CXS 12-1981",
+	"cappings-wash":      Practice,
+	"toxic-nectar":       "Jansen et al., Cardiovascular Toxicology 12 (2012); the Bad Bug Book of the US Food and Drug Administration",
 	"hive-treatment":     "from memory: the label of the treatment is the law",
 	"closed-lid":         Practice + "; the pressure follows from the gas laws",
 	"cleaning":           "extension sanitation notes; " + Practice,

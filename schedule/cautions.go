@@ -21,6 +21,8 @@ var cautions = map[string]string{
 	"glass":              "hot into cold glass breaks it: not more than 30 °C apart, shoes on, never carried by the neck alone",
 	"room-gas":           "several working vessels fill a small closed room with gas: open the door first, nothing that breathes low beside them",
 	"wet-honey":          "wet honey ferments by itself and lifts its lid: mead first, or into the cold",
+	"cappings-wash":      "cappings wash ferments by itself within a day or two: into a must now, or freeze it",
+	"toxic-nectar":       "honey of rhododendron, azalea or laurel makes ill, and no fermenting mends it: ask beekeepers near you, use none of it, set bitter or odd honey aside",
 	"hive-treatment":     "a treatment of the hive may be in the honey: use it only where its label allows supers, or after its withdrawal",
 	"closed-lid":         "a closed jug that is swirled builds pressure at once and breaks: the bung out to degas, never a screwed lid on what works",
 	"cleaning":           "cleaners burn, and chlorine with acid, ammonia or sulphite gives off a poison: one at a time, by their label, well rinsed",

@@ -1,9 +1,13 @@
 package schedule
 
 import (
+	"fmt"
+	"strings"
+	"time"
+
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/gravity"
 	"cellar/jugkeeper/ferment/honey"
+	"cellar/jugkeeper/ferment/larder"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -15,44 +19,83 @@ type LotNotice struct {
 }
 
 // LotNotices are the lots that will not keep and those of treated hives, in
-// their order. One that is used up is left out.
-func LotNotices(lots []ferment.Lot, fs []ferment.Ferment) []LotNotice {
+// their order. One that is used up is left out; closed ferments count where the
+// cellar holds them.
+func LotNotices(c ferment.Cellar, now time.Time) []LotNotice {
 	var out []LotNotice
-	for _, l := range lots {
-		if left, weighed := l.Left(fs); weighed && left <= 0 {
-			continue
-		}
-		if n, ok := wetLot(l); ok {
-			out = append(out, n)
-		}
-		if l.Treated != "" && l.Treated != "none" {
-			out = append(out, LotNotice{l.ID, "its hive was treated: " + l.Treated, Warning("hive-treatment")})
-		}
+	for _, a := range larder.All(c.Lots, c.OpenAndPast(), now) {
+		out = append(out, noticesOf(a)...)
 	}
 	return out
 }
 
-// wetLot is the notice of a lot whose water lets it ferment.
-func wetLot(l ferment.Lot) (LotNotice, bool) {
-	water, known := WaterOf(l)
-	if !known {
-		return LotNotice{}, false
+func noticesOf(a larder.Account) []LotNotice {
+	var out []LotNotice
+	if a.Left.Gone() {
+		return nil
 	}
-	says := map[honey.Keeping]string{honey.ThisYear: ": use it this year", honey.AtOnce: ": use it now"}[honey.KeepingOf(water)]
-	return LotNotice{l.ID, measure.Decimal(float64(water), 1) + " % water" + says, Warning("wet-honey")}, says != ""
+	if says, keepsNot := KeepsNot(a); keepsNot {
+		name := "wet-honey"
+		if a.IsWash() {
+			name = "cappings-wash"
+		}
+		out = append(out, LotNotice{a.Lot.ID, says, Warning(name)})
+	}
+	if a.Treated() {
+		out = append(out, LotNotice{a.Lot.ID, "its hive was treated: " + a.Lot.Treated, Warning("hive-treatment")})
+	}
+	return out
 }
 
-// WaterOf is the water in a lot: measured, else by its refractive index.
-func WaterOf(l ferment.Lot) (measure.Share, bool) {
-	if l.Water.Known() || !l.RefractiveIndex.Known() {
-		return l.Water.Value, l.Water.Known()
+// KeepsNot is why a lot will not keep: what it is, and what that asks for.
+func KeepsNot(a larder.Account) (says string, keepsNot bool) {
+	switch {
+	case a.WashOver():
+		return fmt.Sprintf("cappings wash, %d days old: it ferments by itself; use it now", int(a.Age.Hours()/24)), true
+	case a.IsWash():
+		return "cappings wash: use it within a day or two", true
+	case !a.Water.Known():
+		return "", false
 	}
-	water, err := honey.Water(gravity.Index(l.RefractiveIndex.Value), l.ReadAt.Or(readAt))
-	return water, err == nil
+	water := measure.Decimal(float64(a.Water.Share), 1) + " % water"
+	switch honey.KeepingOf(a.Water.Share) {
+	case honey.First:
+		return water + ": use it first", true
+	case honey.AtOnce:
+		return water + ": use it now", true
+	}
+	return "", false
 }
 
-// readAt is where a refractometer was read, if nobody said.
-const readAt measure.Temperature = 20
+// LotCautions are what to know of a lot, the loudest first: what its record
+// says, and what holds of any honey.
+func LotCautions(a larder.Account) []Caution {
+	var out []Caution
+	for _, n := range noticesOf(a) {
+		out = append(out, n.Caution)
+	}
+	toxic := Caution{Name: "toxic-nectar", Loud: Note, Text: cautions["toxic-nectar"]}
+	if fromToxicBloom(a.Lot) {
+		toxic.Loud = Warn
+		out = append(out, toxic)
+		return append(out, Caution{Name: "infants", Loud: Note, Text: cautions["infants"]})
+	}
+	return append(out, Caution{Name: "infants", Loud: Note, Text: cautions["infants"]}, toxic)
+}
+
+// toxicBlooms are the plants whose nectar makes honey that poisons: those that a
+// bee culture's guide and a review of grayanotoxin honey name.
+var toxicBlooms = []string{"rhododendron", "azalea", "laurel", "kalmia", "pieris"}
+
+func fromToxicBloom(l ferment.Lot) bool {
+	text := strings.ToLower(l.ID + " " + l.Name + " " + l.Note)
+	for _, plant := range toxicBlooms {
+		if strings.Contains(text, plant) {
+			return true
+		}
+	}
+	return false
+}
 
 // Warning is the caution of a name, as a warning.
 func Warning(name string) Caution { return Caution{Name: name, Loud: Warn, Text: cautions[name]} }

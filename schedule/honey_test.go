@@ -23,6 +23,9 @@ func TestLotNotices(t *testing.T) {
 	some.Used = some.Used[:0]
 	both := wet(21)
 	both.Treated = "thymol, 2026-08-02"
+	wash := ferment.Lot{State: "cappings-wash", Taken: ferment.At(at("0d 06:00")), Water: measure.Give(measure.Share(70), "70 %")}
+	old := wash
+	old.Taken = ferment.At(at("0d 06:00").AddDate(0, 0, -3))
 	for _, c := range []struct {
 		what string
 		lot  ferment.Lot
@@ -31,20 +34,22 @@ func TestLotNotices(t *testing.T) {
 		{"nothing known", ferment.Lot{}, nil},
 		{"dry", wet(17.2), nil},
 		{"at the grade's limit", wet(18.6), nil},
-		{"over it", wet(18.7), []string{"18.7 % water: use it this year"}},
-		{"at the table's limit", wet(20), []string{"20.0 % water: use it this year"}},
+		{"over it", wet(18.7), []string{"18.7 % water: use it first"}},
+		{"at the table's limit", wet(20), []string{"20.0 % water: use it first"}},
 		{"over it", wet(20.1), []string{"20.1 % water: use it now"}},
 		{"18.6 % by the glass", index(1.4900), nil},
-		{"wetter by the glass", index(1.4890), []string{"19.0 % water: use it this year"}},
+		{"wetter by the glass", index(1.4890), []string{"19.0 % water: use it first"}},
 		{"no index of honey", index(1.33), nil},
 		{"used up", gone, nil},
 		{"not used up", some, []string{"21.0 % water: use it now"}},
 		{"untreated", treated("none"), nil},
 		{"treated", treated("thymol, 2026-08-02"), []string{"its hive was treated: thymol, 2026-08-02"}},
+		{"cappings wash", wash, []string{"cappings wash: use it within a day or two"}},
+		{"too old for one", old, []string{"cappings wash, 3 days old: it ferments by itself; use it now"}},
 		{"both", both, []string{"21.0 % water: use it now", "its hive was treated: thymol, 2026-08-02"}},
 	} {
 		var got []string
-		for _, n := range schedule.LotNotices([]ferment.Lot{c.lot}, nil) {
+		for _, n := range schedule.LotNotices(ferment.Cellar{Lots: []ferment.Lot{c.lot}}, at("0d 12:00")) {
 			got = append(got, n.Reason)
 			assert.Equal(t, schedule.Warn, n.Caution.Loud, c.what)
 			assert.NotEmpty(t, n.Caution.Text, c.what)

@@ -119,7 +119,7 @@ func problemsJSON(ps []ferment.Problem) []problemJSON {
 func todayOf(s desk.Snapshot, chosen []desk.Vessel, days int) todayJSON {
 	out := todayJSON{
 		At: stamp(s.At), Cellar: s.Cellar.Dir,
-		Ferments: []fermentJSON{}, Cultures: []cultureJSON{}, Honey: lotsJSON(s.Cellar),
+		Ferments: []fermentJSON{}, Cultures: []cultureJSON{}, Honey: lotsJSON(s.Cellar, s.At),
 		Problems: problemsJSON(s.Cellar.Problems),
 	}
 	for _, v := range chosen {
@@ -135,9 +135,9 @@ func todayOf(s desk.Snapshot, chosen []desk.Vessel, days int) todayJSON {
 }
 
 // lotsJSON are the honey lots to know something of.
-func lotsJSON(c ferment.Cellar) []honeyJSON {
+func lotsJSON(c ferment.Cellar, now time.Time) []honeyJSON {
 	out := []honeyJSON{}
-	for _, n := range schedule.LotNotices(c.Lots, c.Ferments) {
+	for _, n := range schedule.LotNotices(c, now) {
 		out = append(out, honeyJSON{n.Lot, n.Reason, &cautionJSON{string(n.Caution.Loud), n.Caution.Text}})
 	}
 	return out

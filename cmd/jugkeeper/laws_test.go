@@ -29,17 +29,19 @@ var mayImport = map[string][]string{
 	"ferment":                    with(sciences, "ferment/measure"),
 	"ferment/course":             with(sciences, "ferment/measure", "ferment"),
 	"ferment/journal":            {"ferment", "ferment/measure"},
-	"ferment/remark":             {"ferment/course", "ferment", "ferment/measure"},
+	"ferment/larder":             with(sciences, "ferment", "ferment/measure"),
+	"ferment/lineage":            with(sciences, "ferment/course", "ferment", "ferment/measure"),
+	"ferment/remark":             {"ferment/larder", "ferment/course", "ferment", "ferment/measure"},
 	"ferment/forecast":           with(sciences, "ferment/course", "ferment", "ferment/measure"),
 	"ferment/bench":              with(sciences, "ferment", "ferment/measure"),
 	"ferment/shelf":              with(sciences, "ferment/course", "ferment", "ferment/measure"),
 	"ferment/tasting":            with(sciences, "ferment", "ferment/measure"),
-	"schedule":                   with(sciences, "ferment/shelf", "ferment", "ferment/course", "ferment/measure"),
+	"schedule":                   with(sciences, "ferment/larder", "ferment/shelf", "ferment", "ferment/course", "ferment/measure"),
 	"schedule/protocols":         {},
 	"schedule/desk":              with(sciences, "schedule", "ferment/remark", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
-	"schedule/sheet":             with(sciences, "ferment/shelf", "ferment/tasting", "schedule", "schedule/desk", "ferment/course", "ferment", "ferment/measure"),
+	"schedule/sheet":             with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/desk", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/guide":             {"schedule", "schedule/sheet", "ferment/bench"},
-	"schedule/form":              with(sciences, "ferment/shelf", "ferment/tasting", "schedule", "schedule/desk", "schedule/sheet", "ferment/course", "ferment", "ferment/measure"),
+	"schedule/form":              with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/desk", "schedule/sheet", "ferment/course", "ferment", "ferment/measure"),
 	"export":                     with(sciences, "schedule", "schedule/desk", "schedule/sheet", "ferment/forecast", "ferment/course", "ferment", "ferment/measure", "tui/layout"),
 	"tui/theme":                  {},
 	"tui/layout":                 {},
@@ -65,7 +67,7 @@ func allowed(pkg string) ([]string, bool) {
 		return with(sciences, "ferment/measure"), true
 	case strings.HasPrefix(pkg, "tui/"):
 		return with(sciences, "tui/theme", "tui/layout", "tui/widget", "tui/intent", "tui/screen", "schedule", "schedule/desk", "schedule/sheet", "schedule/form", "schedule/guide",
-			"ferment/bench", "ferment/forecast", "ferment/shelf", "ferment/tasting", "ferment/course", "ferment", "ferment/measure"), true
+			"ferment/bench", "ferment/forecast", "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "ferment/course", "ferment", "ferment/measure"), true
 	}
 	return nil, false
 }

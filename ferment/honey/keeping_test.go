@@ -9,13 +9,15 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// TestKeepingOf holds both sides of the two limits: 18.6 % of the United States
-// Standards for Grades of Extracted Honey (1985), grades A and B, and 20 % of
-// Codex Stan 12-1981. Readings differ by less than 0.05 % only in noise.
+// TestKeepingOf holds both sides of the limits: under 17.1 % and 17.1 to 18.0 %
+// of USDA Agriculture Handbook 335, 18.6 % of the United States Standards for
+// Grades of Extracted Honey (1985), grades A and B, and 20 % of Codex Stan
+// 12-1981. Readings differ by less than 0.05 % only in noise.
 func TestKeepingOf(t *testing.T) {
 	for water, want := range map[measure.Share]honey.Keeping{
-		0: honey.Keeps, 17.2: honey.Keeps, 18.6: honey.Keeps, 18.64: honey.Keeps, 18.7: honey.ThisYear,
-		20: honey.ThisYear, 20.04: honey.ThisYear, 20.1: honey.AtOnce, 26: honey.AtOnce,
+		0: honey.Keeps, 17: honey.Keeps, 17.04: honey.Keeps, 17.1: honey.KeepsClean, 17.2: honey.KeepsClean, 18: honey.KeepsClean,
+		18.1: honey.ThisYear, 18.6: honey.ThisYear, 18.64: honey.ThisYear, 18.7: honey.First,
+		20: honey.First, 20.04: honey.First, 20.1: honey.AtOnce, 26: honey.AtOnce,
 	} {
 		assert.Equal(t, want, honey.KeepingOf(water), "%v", water)
 	}

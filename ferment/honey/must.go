@@ -82,6 +82,25 @@ func FromMass(honey measure.Mass, volume measure.Volume, water measure.Share) (R
 	return ForGravity(g, volume, water)
 }
 
+// Makes is the most must of a gravity that a mass of honey makes, and the water
+// for it: ForGravity the other way round,
+//
+//	V = honey (1 − w)/s
+//
+// Range and source as ForGravity. A kilogram of 17.2 % water makes 4.0 L at
+// 1.080.
+func Makes(honey measure.Mass, water measure.Share, g measure.Gravity) (Recipe, error) {
+	err := cmp.Or(measure.InRange("mass of honey", honey, 0.001, 1000, "kg"), inHoney(water), measure.InRange("gravity of the must", g, weakest, strongest, ""))
+	if err != nil {
+		return Recipe{}, err
+	}
+	s, err := gravity.Solids(g)
+	if err != nil {
+		return Recipe{}, err
+	}
+	return ForGravity(g, measure.Volume(Solids(honey, water).Grams()/float64(s)), water)
+}
+
 // IntoWater is the must that honey makes with a given amount of water, the
 // way recipes in books are written:
 //

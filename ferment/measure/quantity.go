@@ -83,3 +83,21 @@ func ParseQuantity(s string) (Quantity, error) {
 	}
 	return total, nil
 }
+
+// LastDigit is what one more in the last digit of a written quantity stands for,
+// in the program's own unit: 0.1 kg for "8.2 kg", 0.001 kg for "980 g". Nobody
+// can be surer of it than half of that. It is 0 where there is no quantity.
+func LastDigit(text string) float64 {
+	last := strings.LastIndexAny(text, "0123456789")
+	if _, err := ParseQuantity(text); err != nil {
+		return 0
+	}
+	u, _ := findUnit(strings.TrimSpace(text[last+1:]))
+	digit := u.factor
+	start := strings.LastIndexFunc(text[:last+1], func(r rune) bool { return !strings.ContainsRune("0123456789.,", r) })
+	number := text[start+1 : last+1]
+	if i := strings.IndexAny(number, ".,"); i >= 0 {
+		digit /= math.Pow10(len(number) - i - 1)
+	}
+	return digit
+}

@@ -183,3 +183,12 @@ func FuzzQuantity(f *testing.F) {
 		}
 	})
 }
+
+func TestLastDigit(t *testing.T) {
+	for text, want := range map[string]float64{
+		"8.2 kg": 0.1, "8 kg": 1, "980 g": 0.001, "115,6 g": 0.0001, "2 lb 8 oz": 0.45359237 / 16, "3.60 L": 0.01, "1 cup": 3.785411784 / 16,
+		"": 0, "honey": 0, "3 parrots": 0,
+	} {
+		assert.InDelta(t, want, measure.LastDigit(text), 1e-12, text)
+	}
+}

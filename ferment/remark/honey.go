@@ -3,34 +3,42 @@ package remark
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/larder"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // overdrawn are the lots that more was used of than was taken, with what used
 // how much.
-func overdrawn(lots []ferment.Lot, fs []ferment.Ferment) []ferment.Problem {
+func overdrawn(lots []ferment.Lot, fs []ferment.Ferment, now time.Time) []ferment.Problem {
 	var found []ferment.Problem
-	for _, l := range lots {
-		left, weighed := l.Left(fs)
-		if !weighed || left > -1e-9 { // sums of decimals
+	for _, a := range larder.All(lots, fs, now) {
+		if !a.Left.Weighed || a.Left.Mass > -1e-9 { // sums of decimals
 			continue
 		}
-		found = append(found, on(honeyFile, l.Line, "lot %q: %s was taken and %s is used, by %s (one of these is wrong)",
-			l.ID, l.Mass.Text, l.Mass.Value-left, strings.Join(usesOf(l, fs), ", ")))
+		found = append(found, on(honeyFile, a.Lot.Line, "lot %q: %s was taken and %s is used, by %s (one of these is wrong)",
+			a.Lot.ID, a.Lot.Mass.Text, a.Taken(), strings.Join(usesOf(a, fs), ", ")))
 	}
 	return found
 }
 
 // usesOf are the places that honey of a lot went to.
-func usesOf(l ferment.Lot, fs []ferment.Ferment) []string {
+func usesOf(a larder.Account, fs []ferment.Ferment) []string {
 	var uses []string
 	for _, f := range fs {
-		if m := f.HoneyOf(l.ID); m > 0 {
-			uses = append(uses, fmt.Sprintf("%s %s", f.File, m))
+		var mass measure.Mass
+		for _, t := range a.Takes {
+			if t.By == f.ID {
+				mass += t.Mass
+			}
+		}
+		if mass > 0 {
+			uses = append(uses, fmt.Sprintf("%s %s", f.File, mass))
 		}
 	}
-	for _, u := range l.Used {
+	for _, u := range a.Lot.Used {
 		if u.Mass.Known() {
 			uses = append(uses, strings.TrimSpace(fmt.Sprintf("%s %s", u.For, u.Mass.Text)))
 		}

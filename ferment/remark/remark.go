@@ -20,18 +20,13 @@ func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 		found = append(found, dosesTwice(l, c.Settings.Limits.Spacing)...)
 		found = append(found, toCome(l, now)...)
 	}
-	for _, f := range allOf(c) {
+	for _, f := range c.OpenAndPast() {
 		found = append(found, overBrimful(f, c.Settings, now)...)
 	}
-	found = append(found, overdrawn(c.Lots, allOf(c))...)
-	found = append(found, codesTwice(allOf(c))...)
+	found = append(found, overdrawn(c.Lots, c.OpenAndPast(), now)...)
+	found = append(found, codesTwice(c.OpenAndPast())...)
 	ferment.SortProblems(found)
 	return found
-}
-
-// allOf are the open and the closed ferments.
-func allOf(c ferment.Cellar) []ferment.Ferment {
-	return append(c.Ferments[:len(c.Ferments):len(c.Ferments)], c.Past...)
 }
 
 // A log is one in a file.
@@ -42,7 +37,7 @@ type log struct {
 
 func logsOf(c ferment.Cellar) []log {
 	var logs []log
-	for _, f := range allOf(c) {
+	for _, f := range c.OpenAndPast() {
 		logs = append(logs, log{f.File, f.Log})
 	}
 	for _, k := range c.Cultures {

@@ -145,7 +145,7 @@ func Of(s desk.Snapshot) Sheet {
 		Chart:  s.Cellar.Settings.Chart,
 		Tasks:  linesOf(subjects, s.At, func(v desk.Vessel) []Line { return shown(v, s.At) }),
 		Broken: brokenOf(s),
-		Honey:  lotsOf(s.Cellar),
+		Honey:  lotsOf(s.Cellar, s.At),
 		Next:   nextOf(subjects, s.At),
 	}
 	sheet.Counts = countsOf(sheet.Tasks)
