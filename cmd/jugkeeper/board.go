@@ -115,7 +115,8 @@ func (w world) page(f flags, v desk.Vessel, s desk.Snapshot) error {
 		columns = 80
 	}
 	if f.plain {
-		v.Course.Settings.Chart = "letters"
+		_, err := fmt.Fprint(w.stdout, vessel.Plain(columns, v, sheet.Of(s).Lines(v.ID()), s.At))
+		return err
 	}
 	_, err := fmt.Fprint(w.stdout, vessel.Page(w.theme(s.Cellar.Settings, isTerminal && !f.plain), columns, v, sheet.Of(s).Lines(v.ID()), s.At))
 	return err

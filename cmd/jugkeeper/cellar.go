@@ -18,6 +18,7 @@ type session struct {
 	store *journal.Store
 	now   time.Time
 	first desk.Snapshot // as it was opened
+	flags flags
 }
 
 // open opens the cellar that the flags and the environment mean.
@@ -28,7 +29,7 @@ func (w world) open(f flags) (session, error) {
 	if err != nil {
 		return session{}, err
 	}
-	s := session{desk: d, store: files, now: snapshot.At, first: snapshot}
+	s := session{desk: d, store: files, now: snapshot.At, first: snapshot, flags: f}
 	if f.at == "" {
 		return s, nil
 	}

@@ -42,13 +42,13 @@ func tellCheck(w world, f flags, problems, remarks []ferment.Problem) error {
 		return writeJSON(w.stdout, checkJSON{problemsJSON(problems), problemsJSON(remarks)})
 	}
 	for _, p := range problems {
-		tellProblem(w.stdout, p, "")
+		tellProblem(w.out(f), p, "")
 	}
 	for _, p := range remarks {
-		tellProblem(w.stdout, p, " (a remark)")
+		tellProblem(w.out(f), p, " (a remark)")
 	}
 	if len(problems)+len(remarks) == 0 {
-		fmt.Fprintln(w.stdout, "every file can be read, nothing looks unlikely")
+		fmt.Fprintln(w.out(f), "every file can be read, nothing looks unlikely")
 	}
 	return nil
 }

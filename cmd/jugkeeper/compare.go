@@ -2,9 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"cellar/jugkeeper/schedule/desk"
@@ -31,7 +28,7 @@ func compareCommand(w world, f *flags) *cobra.Command {
 			if f.json {
 				err = writeJSON(w.stdout, compareOf(b, vs, s.first))
 			} else {
-				tellBeside(w, b)
+				w.beside(*f, b)
 			}
 			if err != nil {
 				return err
@@ -63,8 +60,8 @@ func (s session) besides(names []string) (vs []desk.Vessel, ids []string, err er
 	return vs, ids, nil
 }
 
-// tellBeside writes the comparison as a table: figures, differences, tastings.
-func tellBeside(w world, b sheet.Beside) {
+// beside writes the comparison as a table: figures, differences, tastings.
+func (w world) beside(f flags, b sheet.Beside) {
 	head := append([]string{""}, b.Labels...)
 	if len(b.Labels) == 2 {
 		head = append(head, "apart")
@@ -90,31 +87,7 @@ func tellBeside(w world, b sheet.Beside) {
 	for _, c := range b.Tastings {
 		table = append(table, append([]string{c.Name}, c.Values...))
 	}
-	for _, row := range aligned(table) {
-		fmt.Fprintln(w.stdout, row)
-	}
-}
-
-// aligned pads the cells of a table to columns.
-func aligned(table [][]string) []string {
-	var widths []int
-	for _, row := range table {
-		for i, cell := range row {
-			if i == len(widths) {
-				widths = append(widths, 0)
-			}
-			widths[i] = max(widths[i], len([]rune(cell)))
-		}
-	}
-	rows := make([]string, len(table))
-	for n, row := range table {
-		var line strings.Builder
-		for i, cell := range row {
-			line.WriteString(cell + strings.Repeat(" ", widths[i]-len([]rune(cell))+2))
-		}
-		rows[n] = strings.TrimRight(line.String(), " ")
-	}
-	return rows
+	w.table(f, table)
 }
 
 type compareJSON struct {

@@ -60,7 +60,7 @@ func exportCommand(w world, f *flags) *cobra.Command {
 		ValidArgsFunction: w.completeExport(f),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if len(given) == 0 {
-				_, err := fmt.Fprint(w.stdout, kindList())
+				_, err := fmt.Fprint(w.out(*f), kindList())
 				return err
 			}
 			k, err := kindNamed(given[0])

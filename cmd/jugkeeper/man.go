@@ -95,7 +95,7 @@ func (p *page) command(c *cobra.Command) {
 	fmt.Fprintf(p, ".SS %s\n%s\n", roff(c.Use), roff(c.Short+"."))
 	for _, text := range strings.Split(strings.TrimSpace(c.Long), "\n\n") {
 		switch {
-		case strings.Contains(text, "   "): // a list in columns
+		case strings.Contains(text, "  "): // a list in columns
 			p.asWritten(text)
 		case text != "":
 			fmt.Fprintf(p, ".PP\n%s\n", filled(text))

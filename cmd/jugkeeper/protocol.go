@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"maps"
 	"slices"
 
@@ -25,7 +26,7 @@ func protocolCommand(w world, f *flags) *cobra.Command {
 				return err
 			}
 			if len(given) == 0 {
-				listProtocols(w, c.Protocols)
+				listProtocols(w.out(*f), c.Protocols)
 				return nil
 			}
 			return printProtocol(w, c, given[0])
@@ -33,7 +34,7 @@ func protocolCommand(w world, f *flags) *cobra.Command {
 	}
 }
 
-func listProtocols(w world, all map[string]ferment.Protocol) {
+func listProtocols(to io.Writer, all map[string]ferment.Protocol) {
 	width := 0
 	for name := range all {
 		width = max(width, len(name))
@@ -44,7 +45,7 @@ func listProtocols(w world, all map[string]ferment.Protocol) {
 		if p.File != "" {
 			title += " (" + p.File + ")"
 		}
-		fmt.Fprintf(w.stdout, "%-*s  %s\n", width, name, title)
+		fmt.Fprintf(to, "%-*s  %s\n", width, name, title)
 	}
 }
 

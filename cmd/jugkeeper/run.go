@@ -4,14 +4,19 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 )
 
 // run is the program: arguments and world in, exit status out.
 func run(args []string, w world) int {
+	help := w.stdout
+	if slices.Contains(args, "--plain") {
+		help, w.stderr = aloud{w.stdout}, aloud{w.stderr}
+	}
 	root := newRoot(w)
 	root.SetArgs(timesAreNoFlags(args))
 	root.SetIn(w.stdin)
-	root.SetOut(w.stdout)
+	root.SetOut(help)
 	root.SetErr(w.stderr)
 	err := root.Execute()
 	if err == nil {

@@ -37,7 +37,7 @@ func workCommand(w world, f *flags) *cobra.Command {
 			if f.json {
 				return writeJSON(w.stdout, answerOf(answer))
 			}
-			tellAnswer(w, answer)
+			w.answer(*f, answer)
 			return nil
 		},
 	}
@@ -52,9 +52,9 @@ func listFigures(w world, f flags) error {
 		return writeJSON(w.stdout, all)
 	}
 	for _, fig := range bench.Figures() {
-		fmt.Fprintf(w.stdout, "%-14s%s\n", fig.Name, fig.Use)
+		fmt.Fprintf(w.out(f), "%-14s%s\n", fig.Name, fig.Use)
 		for _, way := range fig.Ways {
-			fmt.Fprintf(w.stdout, "%14s%s\n", "", keysOf(way))
+			fmt.Fprintf(w.out(f), "%14s%s\n", "", keysOf(way))
 		}
 	}
 	return nil
@@ -89,34 +89,37 @@ func pairs(figure bench.Figure, given []string) (map[string]string, error) {
 	return values, nil
 }
 
-// tellAnswer writes an answer for a person: the numbers, then what they rest
+// answer writes an answer for a person: the numbers, then what they rest
 // on.
-func tellAnswer(w world, a bench.Answer) {
+func (w world) answer(f flags, a bench.Answer) {
+	to := w.out(f)
 	for _, r := range a.Results {
-		fmt.Fprintf(w.stdout, "%-18s%s\n", strings.ReplaceAll(r.Name, "_", " "), strings.TrimSpace(measure.Decimal(r.Value, r.Places)+" "+r.Unit))
+		fmt.Fprintf(to, "%-18s%s\n", strings.ReplaceAll(r.Name, "_", " "), strings.TrimSpace(measure.Decimal(r.Value, r.Places)+" "+r.Unit))
 	}
 	if len(a.Table.Rows) > 0 {
-		fmt.Fprintln(w.stdout)
-		tellTable(w, a.Table)
+		fmt.Fprintln(to)
+		w.table(f, append([][]string{a.Table.Head}, a.Table.Rows...))
 	}
-	fmt.Fprintln(w.stdout)
+	fmt.Fprintln(to)
 	for _, c := range a.Cautions {
-		fmt.Fprintf(w.stdout, "%-18s%s\n", c.Loud, c.Text)
+		fmt.Fprintf(to, "%-18s%s\n", w.loud(f, c.Loud), c.Text)
 	}
 	for _, line := range a.Assumed {
-		fmt.Fprintf(w.stdout, "%-18s%s\n", "assumed", line)
+		fmt.Fprintf(to, "%-18s%s\n", "assumed", line)
 	}
 	for _, line := range [][2]string{
 		{"equation", a.Figure.Equation}, {"source", a.Figure.Source}, {"range", a.Figure.Range}, {"uncertainty", a.Figure.Uncertainty},
 	} {
-		fmt.Fprintf(w.stdout, "%-18s%s\n", line[0], line[1])
+		fmt.Fprintf(to, "%-18s%s\n", line[0], line[1])
 	}
 }
 
-func tellTable(w world, t bench.Table) {
-	for _, row := range aligned(append([][]string{t.Head}, t.Rows...)) {
-		fmt.Fprintln(w.stdout, row)
+// loud is the word of a caution; read aloud it stands in capitals.
+func (w world) loud(f flags, word string) string {
+	if f.plain {
+		return strings.ToUpper(word)
 	}
+	return word
 }
 
 type answerJSON struct {

@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"github.com/charmbracelet/x/term"
+
+	"cellar/jugkeeper/schedule/sheet"
 )
 
 // world is everything outside the program that a command may touch.
@@ -29,6 +31,22 @@ func terminal(stream any) (width int, ok bool) {
 	}
 	width, _, err := term.GetSize(f.Fd())
 	return width, err == nil && width > 0
+}
+
+// out is where a command writes for a person: with --plain without signs.
+func (w world) out(f flags) io.Writer {
+	if f.plain {
+		return aloud{w.stdout}
+	}
+	return w.stdout
+}
+
+// aloud writes what can be read aloud.
+type aloud struct{ to io.Writer }
+
+func (a aloud) Write(text []byte) (int, error) {
+	_, err := io.WriteString(a.to, sheet.Aloud(string(text)))
+	return len(text), err
 }
 
 // answers tells whether a person at a terminal types what is read from a stream.

@@ -6,12 +6,7 @@ import (
 
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/layout"
-)
-
-// plainly are the signs of the screen as they are read aloud.
-var plainly = strings.NewReplacer(
-	"≈", "about", "×", "x", "⅓", "1/3", "½", "1/2", "⅔", "2/3", "−", "-", "±", "give or take ",
-	"…", "...", "→", "->", "–", "-", "°C", "C", "°F", "F", "°Bx", "Bx", "₂", "2", "·", "unknown",
+	"cellar/jugkeeper/tui/widget"
 )
 
 // Plain is the day in sentences, one after the other, without signs or colours:
@@ -19,19 +14,19 @@ var plainly = strings.NewReplacer(
 func Plain(s sheet.Sheet, width int) string {
 	rows := []string{plainHead(s), ""}
 	if s.Calm() {
-		rows = append(rows, plainWrap("", plainCalm(s), 0, width)...)
+		rows = append(rows, widget.Spoken("", plainCalm(s), 0, width)...)
 	}
-	room := tagRoom(s)
+	room := longestTag(s)
 	for _, l := range s.Tasks {
-		head := fmt.Sprintf("%-*s  %-8s", room, layout.Cut(l.Tag, room), strings.ToUpper(string(l.Word)))
-		rows = append(rows, plainWrap(head, plainTask(l), room+10, width)...)
+		head := fmt.Sprintf("%-*s  %-8s", room, l.Tag, strings.ToUpper(string(l.Word)))
+		rows = append(rows, widget.Spoken(head, l.Spoken(), room+10, width)...)
 	}
 	if len(s.Vessels) > 0 {
 		rows = append(rows, "")
 	}
 	for _, r := range s.Vessels {
-		head := fmt.Sprintf("%-*s  ", room, layout.Cut(r.Tag, room))
-		rows = append(rows, plainWrap(head, plainVessel(r), room+2, width)...)
+		head := fmt.Sprintf("%-*s  ", room, r.Tag)
+		rows = append(rows, widget.Spoken(head, plainVessel(r), room+2, width)...)
 	}
 	return sheetOf(append(rows, plainFoot(s, width)...))
 }
@@ -64,48 +59,15 @@ func plainFoot(s sheet.Sheet, width int) []string {
 		if i == 0 {
 			rows = append(rows, "")
 		}
-		rows = append(rows, plainWrap("", "honey "+l.String(), 2, width)...)
+		rows = append(rows, widget.Spoken("", "honey "+l.String(), 2, width)...)
 	}
 	for i, b := range s.Broken {
 		if i == 0 {
 			rows = append(rows, "")
 		}
-		rows = append(rows, plainWrap("", b.String(), 2, width)...)
+		rows = append(rows, widget.Spoken("", b.String(), 2, width)...)
 	}
 	return rows
-}
-
-// plainTask is a task in sentences.
-func plainTask(l sheet.Line) string {
-	head := l.Act
-	if what := strings.TrimSpace(amountOf(l)); what != "" {
-		head += ": " + what
-	}
-	sentences := []string{head, capital(l.First), capital(l.Until)}
-	if l.Stock != nil {
-		sentences = append(sentences, "Or "+l.Stock.String()+" "+l.StockOf)
-	}
-	switch {
-	case l.Reason == "":
-	case l.Word != sheet.Stop && l.Word != sheet.Late && l.Word != sheet.Held && l.Word != sheet.Lapsed:
-		sentences = append(sentences, capital(l.Reason))
-	default:
-		sentences = append(sentences, "Why: "+l.Reason)
-	}
-	if l.Frees != "" {
-		sentences = append(sentences, "Frees it: "+l.Frees)
-	}
-	if l.Instead != "" {
-		sentences = append(sentences, "Do: "+l.Instead)
-	}
-	return joined(sentences)
-}
-
-func amountOf(l sheet.Line) string {
-	if l.Amount.Words != "" && l.Of != "" {
-		return l.Amount.Words + ", " + l.Of
-	}
-	return l.Amount.String() + " " + l.Of
 }
 
 // plainVessel is a vessel in sentences. A condition stands in capitals.
@@ -116,9 +78,9 @@ func plainVessel(r sheet.Row) string {
 	}
 	head := stage + ", day " + r.Day
 	if r.Quiet {
-		return joined([]string{head + ", " + r.Until, next(r)})
+		return sheet.Sentences(head+", "+r.Until, next(r))
 	}
-	return joined([]string{head, plainFigures(r), next(r)})
+	return sheet.Sentences(head, plainFigures(r), next(r))
 }
 
 // plainFigures are the figures that are known.
@@ -147,32 +109,14 @@ func next(r sheet.Row) string {
 	return "Next: " + r.Next
 }
 
-func joined(sentences []string) string {
-	var out []string
-	for _, s := range sentences {
-		if s != "" {
-			out = append(out, strings.TrimSuffix(s, ".")+".")
-		}
+// longestTag is the room for the tags; none is cut.
+func longestTag(s sheet.Sheet) int {
+	room := usualTag
+	for _, l := range s.Tasks {
+		room = max(room, layout.Width(l.Tag))
 	}
-	return strings.Join(out, " ")
-}
-
-func capital(s string) string {
-	if s == "" {
-		return ""
+	for _, r := range s.Vessels {
+		room = max(room, layout.Width(r.Tag))
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-// plainWrap breaks sentences into lines, all but the first indented.
-func plainWrap(head, text string, indent, width int) []string {
-	lines := layout.WrapWords(plainly.Replace(text), max(width-indent, 20))
-	for i, line := range lines {
-		if i == 0 && head != "" {
-			lines[i] = head + line
-		} else if i > 0 {
-			lines[i] = strings.Repeat(" ", indent) + line
-		}
-	}
-	return lines
+	return room
 }

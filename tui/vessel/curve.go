@@ -189,11 +189,8 @@ func datesUnder(from time.Time, days float64, width int) string {
 }
 
 func (p *paper) style() widget.Style {
-	switch p.vessel.Course.Settings.Chart {
-	case "blocks":
+	if p.vessel.Course.Settings.Chart == "blocks" {
 		return widget.InBlocks
-	case "letters":
-		return widget.InLetters
 	}
 	return widget.InBraille
 }

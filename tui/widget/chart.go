@@ -33,12 +33,10 @@ type Series struct {
 // Style is what a chart is drawn with.
 type Style int
 
-// The styles: braille, half blocks for a font without it, letters for plain
-// lines.
+// The styles: braille, and half blocks for a font without it.
 const (
 	InBraille Style = iota
 	InBlocks
-	InLetters
 )
 
 // Chart is curves in a frame of so many cells. Rows and dots share one
@@ -277,16 +275,10 @@ func (c cell) drawn(s Style, t theme.Theme) string {
 
 func (c cell) glyph(s Style) rune {
 	switch {
-	case c.rank == nowLine && s == InLetters:
-		return '|'
-	case c.rank == mark && s == InLetters:
-		return '*'
 	case c.sign != 0:
 		return c.sign
 	case s == InBlocks:
 		return c.block()
-	case s == InLetters:
-		return map[int]rune{level: '-', inBand: ':', curve: '.'}[c.rank]
 	}
 	braille := rune(0x2800)
 	for x := range c.dots {

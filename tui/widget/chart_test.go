@@ -32,8 +32,6 @@ func TestChartStyles(t *testing.T) {
 	c := Chart{Width: 5, Height: 2, Left: 0, Right: 5, Top: 2, Bottom: 0, Now: math.NaN(), Levels: []Level{{1.5}}, Series: line(XY{0, 0.2}, XY{5, 0.2}), Marks: []Mark{{XY{1, 0.2}, '●'}}}
 	c.Style = InBlocks
 	assert.Equal(t, []string{"┈┈┈┈┈", "▄●▄▄▄"}, c.Rows(theme.Theme{}))
-	c.Style = InLetters
-	assert.Equal(t, []string{"-----", ".*..."}, c.Rows(theme.Theme{}))
 }
 
 func TestChartNeverPanics(t *testing.T) {
