@@ -181,9 +181,9 @@ func (m Model) noTask() Model {
 
 // undo takes back what this run wrote last.
 func (m Model) undo() (Model, tea.Cmd) {
-	m.request++
+	m, r := m.asks()
 	m.busy = true
-	return m, m.options.undo(m.request)
+	return m, m.options.undo(r)
 }
 
 // file is what the editor opens, and where: what the screen in sight is of, else

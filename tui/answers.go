@@ -79,14 +79,14 @@ func (m Model) open(msg opened) (Model, tea.Cmd) {
 // show takes a snapshot over. One that was asked for earlier than the one that
 // is shown comes too late and is dropped.
 func (m Model) show(msg opened) (Model, tea.Cmd) {
-	if msg.request < m.shown {
+	if msg.request.number < m.shown {
 		return m, nil
 	}
 	if msg.err != nil {
 		return m.unreadable(msg.err), nil
 	}
 	first := !m.have
-	m.shown, m.have, m.snapshot = msg.request, true, msg.snapshot
+	m.shown, m.have, m.snapshot = msg.request.number, true, msg.snapshot
 	m = m.set().offer(msg.lost)
 	if msg.asked {
 		m.message = say("read again, %s", msg.snapshot.At.Format("15:04:05"))

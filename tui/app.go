@@ -65,25 +65,31 @@ func New(o Options) Model {
 
 // Init reads the cellar, and begins to look at the clock.
 func (m Model) Init() tea.Cmd {
-	o, request := m.options, m.request
-	first := o.guarded(func() tea.Msg { return o.search(request) })
+	o, r := m.options, request{number: m.request}
+	first := o.guarded(func() tea.Msg { return o.search(r) })
 	return tea.Batch(first, o.poll(), o.listen())
 }
 
 // reopen asks for a fresh snapshot.
 func (m Model) reopen(asked asking) (Model, tea.Cmd) {
-	m.request++
-	o, request := m.options, m.request
+	m, r := m.asks()
+	o := m.options
 	return m, o.guarded(func() tea.Msg {
 		answer := opened{}
 		if asked == byItself {
-			answer = o.open(request)
+			answer = o.open(r)
 		} else {
-			answer = o.search(request)
+			answer = o.search(r)
 		}
 		answer.asked = asked == byKey
 		return answer
 	})
+}
+
+// asks is the next request: for what the screen in sight shows.
+func (m Model) asks() (Model, request) {
+	m.request++
+	return m, request{m.request, m.at&wide != 0}
 }
 
 // asking is who wants the cellar read again.

@@ -358,7 +358,7 @@ func TestADoseGivenMeanwhileIsRefused(t *testing.T) {
 
 func TestLateRepliesAreDropped(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
-	old := opened{request: d.is().shown, snapshot: d.is().snapshot}
+	old := opened{request: request{number: d.is().shown}, snapshot: d.is().snapshot}
 	d.keys("g", "text:1055", "enter")
 	now := d.screen()
 	d.send(old)

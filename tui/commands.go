@@ -14,16 +14,27 @@ import (
 // Commands work outside of the model: each is given values and answers with a
 // message that carries its error.
 
+// request is a look at the cellar that was asked for: the how manieth, and
+// whether closed ferments are wanted too.
+type request struct {
+	number int
+	whole  bool
+}
+
 // open reads the cellar.
-func (o Options) open(request int) opened {
-	s, err := o.Desk.Open(o.Clock())
-	return opened{request: request, snapshot: s, err: err}
+func (o Options) open(r request) opened {
+	look := o.Desk.Open
+	if r.whole {
+		look = o.Desk.OpenWhole
+	}
+	s, err := look(o.Clock())
+	return opened{request: r, snapshot: s, err: err}
 }
 
 // search is open after files were changed by somebody else, or for the first
 // time: it also looks for entries that are gone.
-func (o Options) search(request int) opened {
-	answer := o.open(request)
+func (o Options) search(r request) opened {
+	answer := o.open(r)
 	if answer.err == nil {
 		answer.lost, _ = o.Desk.Lost(o.Clock()) // a record that cannot be read is told of by check
 	}
@@ -39,27 +50,27 @@ func (o Options) check() tea.Cmd {
 }
 
 // leaveOut does not offer a lost entry again.
-func (o Options) leaveOut(request int, l ferment.Lost) tea.Cmd {
+func (o Options) leaveOut(r request, l ferment.Lost) tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		if err := o.Desk.LeaveOut(l); err != nil {
 			return unkept{err}
 		}
-		return o.search(request)
+		return o.search(r)
 	})
 }
 
 // write does something to the files and reads them again.
-func (o Options) write(request int, do func(now time.Time) (desk.Kept, error)) tea.Cmd {
+func (o Options) write(r request, do func(now time.Time) (desk.Kept, error)) tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		kept, err := do(o.Clock())
-		return written{kept, err, o.open(request)}
+		return written{kept, err, o.open(r)}
 	})
 }
 
-func (o Options) undo(request int) tea.Cmd {
+func (o Options) undo(r request) tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		receipts, err := o.Desk.Undo()
-		return takenBack{receipts, o.Desk.CanUndo(), err, o.open(request)}
+		return takenBack{receipts, o.Desk.CanUndo(), err, o.open(r)}
 	})
 }
 

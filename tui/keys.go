@@ -29,6 +29,7 @@ const (
 
 	onScreen = OnBoard | OnVessel
 	anywhere = onScreen | OnBench | OnBeside | OnGuide | OnMend // where letters are keys
+	wide     = InForm                                           // where closed ferments count too
 	nowhere  = Place(0)
 )
 

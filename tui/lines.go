@@ -93,6 +93,11 @@ func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
 			return m.closeFilled(), nil
 		}
 		return m.closeLine(), nil
+	case intent.Carry:
+		d := m.options.Desk
+		return m.write(func(now time.Time) (desk.Kept, error) { return d.Carry(now, want.Deed) })
+	case intent.Fill:
+		return m.openForm(want)
 	case intent.Type:
 		return m.typed(want)
 	case intent.Visit:
@@ -115,8 +120,8 @@ func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
 		return m.write(func(time.Time) (desk.Kept, error) { return d.PutBack(want.Lost) })
 	case intent.LeaveOut:
 		m.line = nil
-		m.request++
-		return m, m.options.leaveOut(m.request, want.Lost)
+		m, r := m.asks()
+		return m, m.options.leaveOut(r, want.Lost)
 	}
 	return m, nil
 }
@@ -139,9 +144,9 @@ func (m Model) write(do writing) (Model, tea.Cmd) {
 		m.message = no("the task is not there any more")
 		return m, nil
 	}
-	m.request++
+	m, r := m.asks()
 	m.busy = true
-	return m, m.options.write(m.request, do)
+	return m, m.options.write(r, do)
 }
 
 func (m Model) log(want intent.Log) writing {

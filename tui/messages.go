@@ -9,7 +9,7 @@ import (
 
 // opened is the answer to a request to read the cellar.
 type opened struct {
-	request  int
+	request  request
 	snapshot desk.Snapshot
 	err      error
 	asked    bool           // by a key; it is told

@@ -42,6 +42,20 @@ func (d *Desk) Open(now time.Time) (Snapshot, error) {
 	return d.open(now)
 }
 
+// OpenWhole is Open with the closed ferments, which the morning does without.
+func (d *Desk) OpenWhole(now time.Time) (Snapshot, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	s, err := d.open(now)
+	if err != nil {
+		return s, err
+	}
+	past, problems, err := d.store.Past(now)
+	s.Past = past
+	s.Cellar.Problems = append(slices.Clone(s.Cellar.Problems), problems...)
+	return s, err
+}
+
 func (d *Desk) open(now time.Time) (Snapshot, error) {
 	cellar, err := d.store.Load(now)
 	if err != nil {

@@ -17,14 +17,15 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Make gives the form as it is at the moment of a snapshot.
-type Make func(desk.Snapshot) forms.Form
+// Open gives the form as it is at the moment of a snapshot; it is not ok where
+// what the form is of is not there.
+type Open func(desk.Snapshot) (f forms.Form, ok bool)
 
 // Model is an open form. Its methods give a changed copy.
 type Model struct {
 	theme         theme.Theme
 	width, height int
-	make          Make
+	open          Open
 	form          forms.Form
 	typed         forms.Values // what was set by hand
 	fields        []forms.Field
@@ -37,9 +38,12 @@ type Model struct {
 }
 
 // New is a form with its cursor in the first field.
-func New(s desk.Snapshot, mk Make) Model {
-	m := Model{make: mk, form: mk(s), typed: forms.Values{}}.worked()
-	return m.onto(0)
+func New(s desk.Snapshot, open Open) (m Model, ok bool) {
+	f, ok := open(s)
+	if !ok {
+		return m, false
+	}
+	return Model{open: open, form: f, typed: forms.Values{}}.worked().onto(0), true
 }
 
 // worked is the form with what comes of its values.
@@ -60,9 +64,14 @@ func (m Model) SetTheme(t theme.Theme) screen.Screen {
 	return m
 }
 
-// Show is the form as a later snapshot has it; what was typed stays.
+// Show is the form as a later snapshot has it; what was typed stays, also where
+// what the form is of is gone.
 func (m Model) Show(s desk.Snapshot, _ sheet.Sheet) screen.Screen {
-	m.form = m.make(s)
+	f, ok := m.open(s)
+	if !ok {
+		return m
+	}
+	m.form = f
 	m = m.worked()
 	if _, set := m.typed[m.key]; !set {
 		return m.onto(m.index())

@@ -24,7 +24,7 @@ import (
 var update = flag.Bool("update", false, "write the goldens anew")
 
 // drawing is an invented form: how much is drawn off, and why.
-func drawing(desk.Snapshot) forms.Form {
+func drawing(desk.Snapshot) (forms.Form, bool) {
 	return forms.Form{
 		Name: "draw", Title: "draw off LIME-A", Subject: "lime-a",
 		Fields: func(v forms.Values) []forms.Field {
@@ -50,10 +50,15 @@ func drawing(desk.Snapshot) forms.Form {
 			o.Deed.Entries = []ferment.Logged{{Subject: "lime-a", Entries: []ferment.Entry{{Lost: volume, Because: v[forms.Because]}}}}
 			return o
 		},
-	}
+	}, true
 }
 
-func at(w, h int) Model { return New(desk.Snapshot{}, drawing).SetSize(w, h).(Model) }
+func at(w, h int) Model { return of(drawing, w, h) }
+
+func of(open Open, w, h int) Model {
+	m, _ := New(desk.Snapshot{}, open)
+	return m.SetSize(w, h).(Model)
+}
 
 // press presses keys by their names; "text:…" letter by letter.
 func press(m Model, keys ...string) (Model, intent.Intent) {
@@ -138,17 +143,17 @@ func TestWhatIsShutWantsAReason(t *testing.T) {
 
 // A caution that is not on the screen yet is shown before anything is kept.
 func TestAWarningIsSeenBeforeItIsKept(t *testing.T) {
-	long := func(s desk.Snapshot) forms.Form {
-		f := drawing(s)
+	long := func(s desk.Snapshot) (forms.Form, bool) {
+		f, _ := drawing(s)
 		work := f.Work
 		f.Work = func(v forms.Values) forms.Outcome {
 			o := work(v)
 			o.Lines = append(o.Lines, forms.Line{Word: sheet.Warn, Text: strings.Repeat("gas above the jug and a long way down to it; ", 12) + "the end of it"})
 			return o
 		}
-		return f
+		return f, true
 	}
-	m := New(desk.Snapshot{}, long).SetSize(60, 15).(Model)
+	m := of(long, 60, 15)
 	m, want := press(m, "down", "text:1 L", "enter")
 	require.NotContains(t, fmt.Sprint(want), "Carry")
 	for i := 0; i < 20; i++ {
