@@ -51,7 +51,7 @@ func (d *Desk) OpenWhole(now time.Time) (Snapshot, error) {
 		return s, err
 	}
 	past, problems, err := d.store.Past(now)
-	s.Past = past
+	s.Cellar.Past = past
 	s.Cellar.Problems = append(slices.Clone(s.Cellar.Problems), problems...)
 	return s, err
 }

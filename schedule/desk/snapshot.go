@@ -5,7 +5,6 @@ package desk
 
 import (
 	"errors"
-	"slices"
 	"strings"
 	"time"
 
@@ -38,15 +37,6 @@ type Snapshot struct {
 	Cellar   ferment.Cellar
 	Vessels  []Vessel // the open ferments, in the order of their file names, the ferments of a trial together
 	Cultures []Vessel // the cultures, planned the same way
-
-	// Past are the closed ferments, where OpenWhole was asked for them.
-	Past []ferment.Ferment
-}
-
-// All are the open ferments and, where they were asked for, the closed ones, as
-// they stand in their files.
-func (s Snapshot) All() []ferment.Ferment {
-	return append(slices.Clone(s.Cellar.Ferments), s.Past...)
 }
 
 // Vessel is one subject with what its log says and what it needs.
