@@ -24,8 +24,8 @@ func Calendar(s desk.Snapshot, days int) string {
 	c.put("VERSION:2.0")
 	c.put("PRODID:-//jugkeeper//jugkeeper//EN")
 	events := 0
-	for _, l := range sheet.Ahead(s, days).Tasks {
-		if v, ok := s.Find(l.Subject); ok && isToDo(l.Word) {
+	for _, v := range append(s.Vessels[:len(s.Vessels):len(s.Vessels)], s.Cultures...) {
+		for _, l := range toDo(v, days, s.At) {
 			c.event(l, v)
 			events++
 		}
@@ -50,7 +50,7 @@ const aTask = "PT15M"
 func (c *calendar) event(l sheet.Line, v desk.Vessel) {
 	t := l.Task
 	c.put("BEGIN:VEVENT")
-	c.put("UID:" + escaped(fmt.Sprintf("%s.%s.%d@jugkeeper", l.Subject, t.Step, t.Occurrence)))
+	c.put("UID:" + escaped(fmt.Sprintf("%s.%s.%d@jugkeeper", uid(v), t.Step, t.Occurrence)))
 	c.put("DTSTAMP:" + utc(c.now))
 	if at, day := start(l, c.now); day {
 		c.put("DTSTART;VALUE=DATE:" + at.Format("20060102"))
@@ -65,6 +65,14 @@ func (c *calendar) event(l sheet.Line, v desk.Vessel) {
 	}
 	c.put("TRANSP:TRANSPARENT") // it takes nobody's time in the eyes of others
 	c.put("END:VEVENT")
+}
+
+// uid is a vessel in a UID: a culture may be called as a ferment is.
+func uid(v desk.Vessel) string {
+	if v.Culture != nil {
+		return "culture." + v.ID()
+	}
+	return v.ID()
 }
 
 // nothing is a part that shows nowhere: a calendar without any part is none

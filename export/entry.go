@@ -11,13 +11,13 @@ func typed(e ferment.Entry) (text, scale string) {
 	case e.Gravity.Known():
 		return e.Gravity.Text, "SG"
 	case e.Brix.Known():
-		return e.Brix.Text, "°Bx"
+		return e.Brix.Text, "Brix"
 	case e.Plato.Known():
-		return e.Plato.Text, "°P"
+		return e.Plato.Text, "Plato"
 	case e.Oechsle.Known():
-		return e.Oechsle.Text, "°Oe"
+		return e.Oechsle.Text, "Oechsle"
 	case e.Refractometer.Known():
-		return e.Refractometer.Text, "refractometer °Bx"
+		return e.Refractometer.Text, "refractometer"
 	}
 	return "", ""
 }

@@ -3,11 +3,14 @@ package export_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"cellar/jugkeeper/export"
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/protocols"
@@ -92,4 +95,53 @@ func found(t *testing.T, s desk.Snapshot, id string) desk.Vessel {
 	v, ok := s.Find(id)
 	require.True(t, ok, id)
 	return v
+}
+
+// obstinate is a cellar in which every text that a person may write freely is
+// the nasty one.
+func obstinate() map[string]string {
+	text := strings.NewReplacer("NASTY", nasty)
+	return map[string]string{
+		"cultures.yaml": text.Replace(`format: 1
+cultures:
+  - {id: oak, name: NASTY, source: NASTY, protocol: wild-culture, log: [{at: 2026-10-05, did: collect, remind: 2026-10-09, note: NASTY}]}
+`),
+		"ferments/oak.yaml": text.Replace(`format: 1
+name: NASTY
+vessel: {kind: NASTY}
+trial: {name: NASTY, differs: NASTY}
+protocol: small-jug
+note: NASTY
+must: {volume: 3.6 L, gravity: 1.084, honey: [{lot: NASTY, mass: 980 g}], fruit: [{name: NASTY, mass: 100 g}]}
+yeast: {name: NASTY, culture: NASTY}
+log:
+  - {at: 2026-09-03T11:00:00Z, did: pitch, of: NASTY, place: NASTY}
+  - {at: 2026-09-05T11:00:00Z, gravity: 1.060, with: NASTY, smell: NASTY, remind: 2026-10-09, note: NASTY}
+  - {at: 2026-09-06T11:00:00Z, gravity: 1.050, skipped: degas, because: NASTY}
+  - {at: 2026-09-07T11:00:00Z, did: degas, step: NASTY, overrode: NASTY, because: NASTY}
+  - {at: 2026-09-20, did: taste, bottle: NASTY, taste: {look: NASTY, nose: NASTY, palate: NASTY, body: NASTY, finish: NASTY, faults: [NASTY]}}
+  - {at: 2026-09-21, did: bottle, left: 1 L, bottles: [{kind: NASTY, size: 330 mL, count: 2, codes: NASTY}]}
+`),
+	}
+}
+
+// Whatever stands in a record, no format is broken by it, and nothing comes out
+// that a terminal or a printer would obey.
+func TestNothingWrittenBreaksAFormat(t *testing.T) {
+	s := opened(t, obstinate(), now)
+	s.Vessels = append(s.Vessels, s.Cultures...)
+	s.Cultures = nil
+	calendar := events(t, export.Calendar(s, 60))
+	assert.Contains(t, calendar, "oak.reminder.1@jugkeeper")
+	assert.Contains(t, calendar, "culture.oak.reminder.1@jugkeeper", "a culture may be called as a ferment is")
+	assert.Len(t, rows(t, export.Table(s.Vessels)), 7)
+	paper(t, export.Forms(s))
+	paper(t, export.Tags(s))
+	labels, _ := export.Labels(s)
+	paper(t, labels)
+	curves, _ := export.Curves(s)
+	drawn(t, curves)
+	for _, text := range []string{export.Calendar(s, 60), export.Table(s.Vessels), export.Forms(s), export.Tags(s), labels, curves} {
+		assert.NotRegexp(t, "[\x00-\x09\x0b\x0e-\x1f\x7f]", text)
+	}
 }

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule"
@@ -22,10 +23,9 @@ const (
 // take care of, and lines to fill in by hand that can be typed in as they stand.
 // Without a ferment it is one empty form.
 func Forms(s desk.Snapshot) string {
-	day := sheet.Ahead(s, aheadOnPaper)
 	var pages []string
 	for _, v := range s.Vessels {
-		pages = append(pages, form(v, day))
+		pages = append(pages, form(v, s.At))
 	}
 	if len(pages) == 0 {
 		pages = append(pages, emptyForm(s.Cellar.Settings))
@@ -33,11 +33,11 @@ func Forms(s desk.Snapshot) string {
 	return strings.Join(pages, formFeed)
 }
 
-func form(v desk.Vessel, day sheet.Sheet) string {
-	rows := headOf(v, day)
-	rows = append(rows, planOf(v, day)...)
+func form(v desk.Vessel, now time.Time) string {
+	rows := headOf(v, now)
+	rows = append(rows, planOf(v, now)...)
 	rows = append(rows, careOf(schedule.CautionsOf(stepsOf(v)))...)
-	return page(rows, v.ID(), v.Course.Settings)
+	return page(rows, plain(v.ID()), v.Course.Settings)
 }
 
 // emptyForm has room for the name and the must, and the cautions that always
@@ -63,15 +63,12 @@ func page(rows []string, name string, s ferment.Settings) string {
 }
 
 // planOf is what is to come, with amounts and dates.
-func planOf(v desk.Vessel, day sheet.Sheet) []string {
+func planOf(v desk.Vessel, now time.Time) []string {
 	rows := []string{"", "plan"}
 	more := 0
-	for _, l := range day.Lines(v.ID()) {
-		if !isToDo(l.Word) {
-			continue
-		}
+	for _, l := range toDo(v, aheadOnPaper, now) {
 		text := joined(", ", joined(" ", l.Act, what(l)), stock(l, v.Course.Settings.Units), l.First)
-		lines := hung("  "+string(l.Word), joined(": ", text, sheet.UntilOnPaper(l.Task, v.Course.Settings, day.At)), wordColumn, pageWidth)
+		lines := hung("  "+string(l.Word), joined(": ", text, sheet.UntilOnPaper(l.Task, v.Course.Settings, now)), wordColumn, pageWidth)
 		if len(rows)+len(lines) > mostPlan {
 			more++
 			continue

@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/desk"
@@ -11,10 +12,10 @@ import (
 )
 
 // headOf is what the ferment is and where it stands.
-func headOf(v desk.Vessel, day sheet.Sheet) []string {
+func headOf(v desk.Vessel, now time.Time) []string {
 	c := v.Course
 	title := layout.Cut(label(v)+"   "+plain(v.Ferment.Name), pageWidth-24)
-	rows := []string{layout.Pad(title, pageWidth-23) + layout.Right(printed(day.At), 23), ""}
+	rows := []string{layout.Pad(title, pageWidth-23) + layout.Right(printed(now), 23), ""}
 	say := func(word, text string) {
 		if text != "" {
 			rows = append(rows, hung(word, text, wordColumn, pageWidth)...)
@@ -26,7 +27,7 @@ func headOf(v desk.Vessel, day sheet.Sheet) []string {
 	if c.Pitch.Known {
 		say("pitched", sheet.PaperDay(c.Pitch.At, c.Now))
 	}
-	say("now", nowOf(v, day))
+	say("now", nowOf(v, now))
 	say("breaks", breaksOf(v))
 	return rows
 }
@@ -79,14 +80,10 @@ func yeastOf(f ferment.Ferment) string {
 }
 
 // nowOf is where the ferment stands, as its row on the board says it.
-func nowOf(v desk.Vessel, day sheet.Sheet) string {
+func nowOf(v desk.Vessel, now time.Time) string {
 	c := v.Course
-	var parts []string
-	for _, r := range day.Vessels {
-		if r.ID == v.ID() {
-			parts = append(parts, r.Stage+", day "+r.Day)
-		}
-	}
+	stage, _ := sheet.StageOf(v)
+	parts := []string{stage + ", day " + sheet.Day(c, now)}
 	if c.Gravity.IsKnown() {
 		parts = append(parts, exact(c.Gravity.Value.Gravity, c.Settings)+" on "+sheet.PaperTime(c.Gravity.Value.Moment, c.Now))
 	}

@@ -14,7 +14,8 @@ import (
 // Table is every entry of some ferments as comma-separated values (RFC 4180),
 // one a row, the oldest first. Numbers have a decimal point and metric units,
 // whatever the cellar shows; gravity is the corrected one, typed what the person
-// read on the scale beside it.
+// read on the scale beside it. The names of the columns are plain letters, which
+// spreadsheets read right in whatever encoding they guess.
 func Table(vs []desk.Vessel) string {
 	var b strings.Builder
 	w := csv.NewWriter(&b)
@@ -57,9 +58,9 @@ var columns = []column{
 	{"gravity", func(i item) string { return i.reading(func(r course.Reading) string { return number(r.Gravity, 4) }) }},
 	{"typed", func(i item) string { text, _ := typed(i.entry); return text }},
 	{"scale", func(i item) string { _, scale := typed(i.entry); return scale }},
-	{"sample °C", func(i item) string { return given(i.entry.Sample, 1) }},
-	{"low °C", func(i item) string { return temperature(i.entry, lowest) }},
-	{"high °C", func(i item) string { return temperature(i.entry, highest) }},
+	{"sample C", func(i item) string { return given(i.entry.Sample, 1) }},
+	{"low C", func(i item) string { return temperature(i.entry, lowest) }},
+	{"high C", func(i item) string { return temperature(i.entry, highest) }},
 	{"pH", func(i item) string { return given(i.entry.PH, 2) }},
 	{"acidity g/L", func(i item) string { return given(i.entry.Acidity, 2) }},
 	{"volume L", func(i item) string { return given(i.entry.Volume, 3) }},

@@ -1,6 +1,8 @@
 package export
 
 import (
+	"time"
+
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
 )
@@ -10,17 +12,16 @@ const nextOnTag = 4
 
 // Tags are paper tags to hang on the vessels, several to a page.
 func Tags(s desk.Snapshot) string {
-	day := sheet.Ahead(s, aheadOnPaper)
 	var all [][]string
 	for _, v := range s.Vessels {
-		all = append(all, tag(v, day))
+		all = append(all, tag(v, s.At))
 	}
 	return cards(all)
 }
 
 // tag is the short code to be read from afar, what is in the vessel, and what
 // comes next.
-func tag(v desk.Vessel, day sheet.Sheet) []string {
+func tag(v desk.Vessel, now time.Time) []string {
 	c := v.Course
 	rows := append(big(label(v)), "")
 	rows = append(rows, written(v.Ferment.Name, "in commands: "+v.ID())...)
@@ -36,7 +37,7 @@ func tag(v desk.Vessel, day sheet.Sheet) []string {
 	}
 	rows = append(rows, hung("pitched", joined(", ", pitched, v.Ferment.Yeast.Name), 10, cardWidth)...)
 	word := "next"
-	for _, l := range nextOf(v, day) {
+	for _, l := range nextOf(v, now) {
 		rows = append(rows, hung(word, joined(", ", l.Act, what(l), stands(l.Word), sheet.UntilOnPaper(l.Task, c.Settings, c.Now)), 10, cardWidth)...)
 		word = ""
 	}
@@ -54,11 +55,11 @@ func origin(v desk.Vessel) string {
 }
 
 // nextOf are the next tasks of a vessel, of each step the first.
-func nextOf(v desk.Vessel, day sheet.Sheet) []sheet.Line {
+func nextOf(v desk.Vessel, now time.Time) []sheet.Line {
 	var out []sheet.Line
 	have := map[string]bool{}
-	for _, l := range day.Lines(v.ID()) {
-		if isToDo(l.Word) && !have[l.Task.Step] && len(out) < nextOnTag {
+	for _, l := range toDo(v, aheadOnPaper, now) {
+		if !have[l.Task.Step] && len(out) < nextOnTag {
 			out = append(out, l)
 		}
 		have[l.Task.Step] = true

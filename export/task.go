@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -10,14 +11,12 @@ import (
 	"cellar/jugkeeper/schedule/sheet"
 )
 
-// isToDo tells whether a task under a word is still to be done, and not merely
-// offered.
-func isToDo(w sheet.Word) bool {
-	switch w {
-	case sheet.Stop, sheet.Late, sheet.Held, sheet.Due, sheet.Later, sheet.Coming:
-		return true
-	}
-	return false
+// toDo are the tasks of a vessel that are to be done, with all that comes within
+// some days, and none that is merely offered.
+func toDo(v desk.Vessel, days int, now time.Time) []sheet.Line {
+	return slices.DeleteFunc(sheet.UpTo(days, v, now), func(l sheet.Line) bool {
+		return !slices.Contains([]sheet.Word{sheet.Stop, sheet.Late, sheet.Held, sheet.Due, sheet.Later, sheet.Coming}, l.Word)
+	})
 }
 
 // what is how much of what a line asks for; of a reminder, what it is about.

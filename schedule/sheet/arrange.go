@@ -83,22 +83,23 @@ const coming = 60
 // order; of what comes again and again only the next.
 func shown(v desk.Vessel, now time.Time) []Line {
 	next := map[string]bool{}
-	return slices.DeleteFunc(upTo(coming, v, now), func(l Line) bool {
+	return slices.DeleteFunc(UpTo(coming, v, now), func(l Line) bool {
 		again := l.Word == Coming && next[l.Task.Step]
 		next[l.Task.Step] = next[l.Task.Step] || l.Word == Coming
 		return again
 	})
 }
 
-// upTo are the tasks of a vessel that are worth a line, with all that comes
-// within some days.
-func upTo(days int, v desk.Vessel, now time.Time) []Line {
+// UpTo are the tasks of a vessel that are worth a line now, with all that comes
+// within some days, in the order of the board.
+func UpTo(days int, v desk.Vessel, now time.Time) []Line {
 	var ls []Line
 	for _, t := range v.Day.Tasks {
 		if worthALine(t, v, now, days) && !isFirst(t, v.Day.Tasks) {
 			ls = append(ls, withFirst(LineOf(t, v, now), v.Day.Tasks, now))
 		}
 	}
+	sortLines(ls, now)
 	return ls
 }
 

@@ -29,7 +29,7 @@ func rowOf(v desk.Vessel, s desk.Snapshot) Row {
 		Next:          next(v, s.At),
 		Card:          cardOf(v, s.At),
 	}
-	r.Stage, r.Condition = stage(v)
+	r.Stage, r.Condition = StageOf(v)
 	r.Steady = r.Condition == "" && c.Stage == course.Steady && r.Stage != "quiet"
 	r.Quiet = r.Stage == "quiet"
 	if r.Quiet {

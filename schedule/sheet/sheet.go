@@ -160,7 +160,7 @@ func Of(s desk.Snapshot) Sheet {
 // comes later: for none, today alone.
 func Ahead(s desk.Snapshot, days int) Sheet {
 	sheet := Of(s)
-	sheet.Tasks = linesOf(subjectsOf(s), s.At, func(v desk.Vessel) []Line { return upTo(days, v, s.At) })
+	sheet.Tasks = linesOf(subjectsOf(s), s.At, func(v desk.Vessel) []Line { return UpTo(days, v, s.At) })
 	return sheet
 }
 

@@ -64,9 +64,9 @@ func gravest(cs []course.Condition) (course.Condition, bool) {
 	return course.Condition{}, false
 }
 
-// stage is how far a vessel is in one or two words, and the mark of a
+// StageOf is how far a vessel is in one or two words, and the mark of a
 // condition.
-func stage(v desk.Vessel) (name string, mark Word) {
+func StageOf(v desk.Vessel) (name string, mark Word) {
 	if c, ok := gravest(v.Course.Conditions); ok {
 		return conditions[c.Name].name, conditions[c.Name].word
 	}
