@@ -1,7 +1,6 @@
 package export_test
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -235,7 +234,7 @@ func TestCalendarWithNothingInItIsStillOne(t *testing.T) {
 func TestCalendarIsRepeatable(t *testing.T) {
 	s := opened(t, invented, now)
 	assert.Equal(t, export.Calendar(s, 14), export.Calendar(s, 14))
-	assert.NotEqual(t, export.Calendar(s, 14), export.Calendar(s, 2), fmt.Sprint("fewer days, fewer events"))
+	assert.NotEqual(t, export.Calendar(s, 14), export.Calendar(s, 2), "fewer days, fewer events")
 }
 
 // Wherever a line is folded, no character is cut.
