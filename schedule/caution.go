@@ -70,7 +70,7 @@ func init() {
 		{"restarted", closing, restartedStands, "airlock on, leave it, read gravity again", ferment.DoGravity},
 		{"bottle-pressure", closing, pressureStands, "aim at less fizz, or take a stronger bottle", ""},
 		{"sorbate", acts(ferment.Sorbate), sorbateStands, "leave the sorbate out", ""},
-		{"bottle-heat", acts(ferment.Squeeze, ferment.Open), heatStands, "take the closed crate to a cool place first", ferment.DoTemperature},
+		{"bottle-heat", acts(ferment.Squeeze, ferment.Open), heatStands, coolPlace, ferment.DoTemperature},
 		{"low-acid", acts(ferment.Backup), lowAcidStands, "throw it away, or bring the medium to pH 4.2 or less", ferment.DoPH},
 	}
 }
@@ -110,6 +110,9 @@ func sorbateStands(p *planner) (string, bool) {
 	}
 	return "", false
 }
+
+// coolPlace is what to do with bottles that stand too warm.
+const coolPlace = "take the closed crate to a cool place first"
 
 func heatStands(p *planner) (string, bool) {
 	t := p.c.Temperature

@@ -12,6 +12,8 @@ const Practice = "common practice, no source"
 var sources = map[string]string{
 	"powder":             Practice,
 	"bottle-pressure":    "pressures by the method of Commission Regulation (EEC) 2676/90; CETIE bottling guide 1 on what a still bottle holds",
+	"crate":              Practice,
+	"in-the-cold":        Practice,
 	"overpressure-drill": Practice + "; that the cold takes nearly half of the pressure follows from Commission Regulation (EEC) 2676/90",
 	"spirit-and-flame":   Practice,
 	"do-not-taste":       "Viveros-Lizondo et al., Fermentation 10:389 (2024), on what was found in apiaries",

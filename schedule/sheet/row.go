@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -80,24 +81,28 @@ func waitsForReading(ts []schedule.Task) bool {
 	return false
 }
 
-// honeyAndYeast says what a vessel is made of: "lime, white wine". Honey of no
-// lot is told by how the ferment's name begins.
+// honeyAndYeast says what a vessel is made of: "lime, white wine".
 func honeyAndYeast(f ferment.Ferment, lots []ferment.Lot) string {
-	var parts []string
-	add := func(text string) {
-		if text != "" {
-			parts = append(parts, text)
-		}
-	}
+	return joined(", ", honeysOf(f, lots), strings.TrimSuffix(yeastName(f.Yeast), " yeast"))
+}
+
+// honeysOf is the honey of a must. Honey of no lot is told by how the ferment's
+// name begins.
+func honeysOf(f ferment.Ferment, lots []ferment.Lot) string {
+	var names []string
 	for _, h := range f.Must.Honey {
-		add(lotName(h.Lot, lots))
+		names = append(names, lotName(h.Lot, lots))
 	}
-	if len(parts) == 0 {
-		name, _, _ := strings.Cut(f.Name, ",")
-		add(name)
+	if text := joined(", ", names...); text != "" {
+		return text
 	}
-	add(strings.TrimSuffix(yeastName(f.Yeast), " yeast"))
-	return strings.Join(parts, ", ")
+	name, _, _ := strings.Cut(f.Name, ",")
+	return name
+}
+
+// joined are the texts that are not empty.
+func joined(by string, texts ...string) string {
+	return strings.Join(slices.DeleteFunc(texts, func(s string) bool { return s == "" }), by)
 }
 
 func yeastName(y ferment.Yeast) string { return cmp.Or(y.Name, spaced(y.Culture)) }

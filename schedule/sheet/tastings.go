@@ -1,9 +1,9 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
@@ -21,8 +21,7 @@ func tastings(vs []desk.Vessel) []Compared {
 		}
 		for _, e := range v.Course.Entries {
 			if e.Did == ferment.Taste {
-				months := int(math.Round(e.At.Time.Sub(from).Hours() / 24 / 30.4))
-				rows = noted(rows, inMonths(months), i, len(vs), tasted(e))
+				rows = noted(rows, months(from, e.At.Time), i, len(vs), tasted(e))
 			}
 		}
 	}
@@ -68,9 +67,7 @@ func Tasted(t ferment.Tasting) string {
 	return strings.Join(parts, ", ")
 }
 
-func inMonths(n int) string {
-	if n == 1 {
-		return "1 month"
-	}
-	return fmt.Sprintf("%d months", n)
+// months is an age in whole months.
+func months(from, to time.Time) string {
+	return plural(int(math.Round(to.Sub(from).Hours()/24/30.4)), "month")
 }

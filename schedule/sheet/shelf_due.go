@@ -1,0 +1,139 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"hash/fnv"
+	"slices"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/shelf"
+	"cellar/jugkeeper/ferment/tasting"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+)
+
+// ShelfTask is what is to be done with bottles: one line of the day, or one
+// tasting of two ferments of a trial.
+type ShelfTask struct {
+	Subjects []string
+	Tags     []string
+	Batch    int // of the first of them
+	Line     Line
+}
+
+// bottleActs are those that are done with bottles; others of a bottled ferment
+// are about what is left in its vessel.
+var bottleActs = map[string]bool{string(ferment.Open): true, string(ferment.Taste): true, string(ferment.Squeeze): true}
+
+// onShelf are the words that stand on top of the shelf.
+var onShelf = []Word{Stop, Late, Held, Due, Option}
+
+// dueOnShelf are the lines of the day that are about bottles.
+func dueOnShelf(rows []ShelfRow, day Sheet, s desk.Snapshot) []ShelfTask {
+	var out []ShelfTask
+	for _, l := range day.Tasks {
+		v, found := s.Find(l.Subject)
+		row, stands := rowFor(rows, l)
+		if !found || !stands || !slices.Contains(onShelf, l.Word) || !bottleActs[l.Task.Do] && v.Course.Volume.Value > 0 {
+			continue
+		}
+		if i := slices.IndexFunc(out, func(t ShelfTask) bool { return t.takes(l, v, s) }); i >= 0 {
+			out[i] = out[i].and(l, s.At)
+			continue
+		}
+		out = append(out, ShelfTask{[]string{l.Subject}, []string{l.Tag}, row.Batch, bottleLine(l, v, s.At)})
+	}
+	return out
+}
+
+// rowFor is the batch that a line is about: what is opened and squeezed is the
+// one with fizz, where there is one.
+func rowFor(rows []ShelfRow, l Line) (ShelfRow, bool) {
+	var found ShelfRow
+	has := false
+	for _, r := range rows {
+		fizzy := r.Fizz != "still" && l.Task.Do != string(ferment.Taste)
+		if r.ID == l.Subject && (!has || fizzy) {
+			found, has = r, true
+		}
+	}
+	return found, has
+}
+
+func linesOnShelf(ts []ShelfTask) []Line {
+	var ls []Line
+	for _, t := range ts {
+		ls = append(ls, t.Line)
+	}
+	return ls
+}
+
+// takes tells whether a line is the same tasting of the other ferment of a
+// trial.
+func (t ShelfTask) takes(l Line, v desk.Vessel, s desk.Snapshot) bool {
+	first, _ := s.Find(t.Subjects[0])
+	mine := t.Line.Task
+	return len(t.Subjects) == 1 && l.Task.Do == string(ferment.Taste) && mine.Do == l.Task.Do && mine.Step == l.Task.Step && mine.Occurrence == l.Task.Occurrence &&
+		v.Ferment.Trial.Name != "" && v.Ferment.Trial.Name == first.Ferment.Trial.Name
+}
+
+// and is the tasting of both, blind.
+func (t ShelfTask) and(l Line, now time.Time) ShelfTask {
+	t.Subjects, t.Tags = append(t.Subjects, l.Subject), append(t.Tags, l.Tag)
+	t.Line.Word = graver(t.Line.Word, l.Word)
+	var codes []string
+	for _, g := range tasting.Glasses(TastingSeed(t.Subjects, now), t.Subjects) {
+		codes = append(codes, fmt.Sprint(g.Code))
+	}
+	t.Line.Act = "taste, blind: glasses " + strings.Join(codes, " and ")
+	t.Line.Reason = joined("; ", t.Line.Reason, "earlier words stay hidden until these are kept")
+	return t
+}
+
+func graver(a, b Word) Word {
+	if cmp.Compare(ranks[b], ranks[a]) < 0 {
+		return b
+	}
+	return a
+}
+
+// TastingSeed is what the codes of a tasting are drawn from: the same for the
+// same ferments on the same day, in whatever order they are named.
+func TastingSeed(subjects []string, now time.Time) uint64 {
+	h := fnv.New64a()
+	fmt.Fprint(h, now.Format(time.DateOnly), slices.Sorted(slices.Values(subjects)))
+	return h.Sum64()
+}
+
+var ordinals = []string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"}
+
+// bottleLine is a line of the day in the words of the shelf.
+func bottleLine(l Line, v desk.Vessel, now time.Time) Line {
+	stock := shelf.Of(v.Course)
+	from := stock.Batches[len(stock.Batches)-1].At
+	said := []string{l.Reason}
+	switch l.Task.Do {
+	case string(ferment.Open):
+		if n := opened(v.Day.Tasks); l.Task.State != schedule.Done && n < len(ordinals) {
+			l.Act = "open the " + ordinals[n] + " bottle"
+		}
+		said = []string{Age(l.Task.Due.Sub(from)), l.Reason}
+	case string(ferment.Taste):
+		said = []string{months(from, l.Task.Due), l.Reason}
+	}
+	l.Reason = joined("; ", said...)
+	return l
+}
+
+// opened is how many openings of the plan are done.
+func opened(ts []schedule.Task) (n int) {
+	for _, t := range ts {
+		if t.Do == string(ferment.Open) && t.State == schedule.Done {
+			n++
+		}
+	}
+	return n
+}
