@@ -136,3 +136,40 @@ func (s *Shelf) hasKind(name string) bool {
 
 // isSoft tells whether a kind of bottle can be squeezed.
 func isSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }
+
+// Knows tells whether a text names a bottle: by its code, by what it is for or
+// by its kind.
+func (s Shelf) Knows(text string) bool {
+	text = strings.TrimSpace(text)
+	return len(s.coded(text)) > 0 || slices.Contains(ferment.ForWords, strings.ToLower(text)) || s.hasKind(text)
+}
+
+// Name is what an entry calls a bottle of a batch that is taken for a purpose:
+// the first code that is left, else the purpose, or the kind where the purpose
+// could mean another batch; empty where none is left.
+func (s Shelf) Name(batch int, purpose string) string {
+	for _, l := range s.Batches[batch].Lines {
+		if l.Purpose() != purpose || !l.Left.Some() {
+			continue
+		}
+		switch {
+		case len(l.Codes) > 0:
+			return l.Codes[0]
+		case l.As.Kind != "" && s.Left(purpose) != s.Batches[batch].Left(purpose):
+			return l.As.Kind
+		}
+		return purpose
+	}
+	return ""
+}
+
+// With is the shelf after one more entry.
+func (s Shelf) With(e ferment.Entry) Shelf {
+	after := Shelf{holds: s.holds, Taken: slices.Clone(s.Taken)}
+	for _, b := range s.Batches {
+		b.Lines = slices.Clone(b.Lines)
+		after.Batches = append(after.Batches, b)
+	}
+	after.enter(e)
+	return after
+}

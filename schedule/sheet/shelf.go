@@ -41,8 +41,9 @@ type ShelfRow struct {
 }
 
 // ShelfOf puts what stands in bottles into words. Of the day's lines only those
-// that are about bottles are taken; closed ferments count in what was made.
-func ShelfOf(s desk.Snapshot, day Sheet, past []ferment.Ferment) Shelf {
+// that are about bottles are taken; closed ferments count in what was made,
+// where the snapshot has them.
+func ShelfOf(s desk.Snapshot, day Sheet) Shelf {
 	var out Shelf
 	var all shelf.Count
 	var volume measure.Volume
@@ -62,17 +63,9 @@ func ShelfOf(s desk.Snapshot, day Sheet, past []ferment.Ferment) Shelf {
 	}
 	tieBatches(out.Rows, of)
 	out.Due = dueOnShelf(out.Rows, day, s)
-	out.Total, out.Made = totalOf(all.N, volume, uncounted), madeOf(openAnd(s, past), s.At)
+	out.Total, out.Made = totalOf(all.N, volume, uncounted), madeOf(s.Cellar.OpenAndPast(), s.At)
 	out.Counts = countsOf(linesOnShelf(out.Due))
 	return out
-}
-
-func openAnd(s desk.Snapshot, past []ferment.Ferment) []ferment.Ferment {
-	var all []ferment.Ferment
-	for _, v := range s.Vessels {
-		all = append(all, v.Ferment)
-	}
-	return append(all, past...)
 }
 
 func totalOf(n int, volume measure.Volume, uncounted bool) string {
