@@ -15,7 +15,7 @@ import (
 // Lines of a form: the fewest that are left to fill in by hand, and the most
 // that the plan takes.
 const (
-	leastRuled = 8
+	leastRuled = 6
 	mostPlan   = 16
 )
 
