@@ -94,7 +94,7 @@ func given[T any](parse func(string) (measure.Given[T], error), place func(*Entr
 	return func(l *Line, value string, _ LineContext) error {
 		g, err := parse(value)
 		if err == nil {
-			*place(&l.Entry) = measure.Give(g.Value, spelled(g.Text))
+			*place(&l.Entry) = measure.Give(g.Value, Spelled(g.Text))
 		}
 		return err
 	}

@@ -33,14 +33,14 @@ func setSample(l *Line, value string, ctx LineContext) error {
 		unit = "°F"
 	}
 	t, err := measure.ParseTemperature(withUnit(value, unit))
-	l.Entry.Sample = measure.Give(t.Value, spelled(t.Text))
+	l.Entry.Sample = measure.Give(t.Value, Spelled(t.Text))
 	return err
 }
 
 // setAcidity reads titratable acidity; a plain number is in g/L.
 func setAcidity(l *Line, value string, _ LineContext) error {
 	a, err := measure.ParseContent(withUnit(value, "g/L"))
-	l.Entry.Acidity = measure.Give(a.Value, spelled(a.Text))
+	l.Entry.Acidity = measure.Give(a.Value, Spelled(a.Text))
 	return err
 }
 
@@ -48,7 +48,7 @@ func setAcidity(l *Line, value string, _ LineContext) error {
 // highest: "17..24C".
 func setTemperature(l *Line, value string, _ LineContext) error {
 	t, err := measure.ParseTemperatures(strings.Replace(value, "..", " to ", 1))
-	low, high, both := strings.Cut(spelled(t.Text), " to ")
+	low, high, both := strings.Cut(Spelled(t.Text), " to ")
 	if both {
 		_, unit, _ := strings.Cut(high, " ")
 		low = withUnit(low, unit) + " to " + high
@@ -140,7 +140,7 @@ func setAmount(l *Line, value string, _ LineContext) error {
 		return err
 	}
 	const hint = "a mass, a volume or a content, e.g. 1.5 g, 14 mL or 0.3 g/L"
-	q.Text = spelled(q.Text)
+	q.Text = Spelled(q.Text)
 	switch of := q.Dimension(); {
 	case of == measure.OfNothing:
 		return &measure.Error{Text: value, Problem: "needs its unit", Hint: hint}
@@ -163,7 +163,7 @@ func setTo(l *Line, value string, _ LineContext) error {
 	if m := kindAndBrimful.FindStringSubmatch(value); m != nil {
 		if v, err := measure.ParseVolume(m[2]); err == nil {
 			l.Entry.To.Kind = m[1]
-			l.Entry.To.Brimful = measure.Give(v.Value, spelled(v.Text))
+			l.Entry.To.Brimful = measure.Give(v.Value, Spelled(v.Text))
 		}
 	}
 	return nil
@@ -191,11 +191,11 @@ func withUnit(value, unit string) string {
 
 var numberAndUnit = regexp.MustCompile(`(` + number + `)\s*([^\d.,]*)`)
 
-// spelled writes quantities as a file has them: "1.5 g" for "1,5G", "2 lb 8 oz"
+// Spelled writes quantities as a file has them: "1.5 g" for "1,5G", "2 lb 8 oz"
 // for "2lb8oz".
-func spelled(text string) string {
+func Spelled(text string) string {
 	if low, high, both := strings.Cut(text, " to "); both {
-		return spelled(low) + " to " + spelled(high)
+		return Spelled(low) + " to " + Spelled(high)
 	}
 	var words []string
 	for _, m := range numberAndUnit.FindAllStringSubmatch(text, -1) {

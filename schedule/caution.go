@@ -64,9 +64,10 @@ var dangers []danger
 func init() {
 	closing := acts(ferment.Bottle, ferment.Prime)
 	dangers = []danger{
-		{"mould", acts(ferment.Nutrient, ferment.Rack, ferment.Bottle, ferment.Prime, ferment.Taste, ferment.Honey, ferment.Passage, ferment.Starter, ferment.Backup),
+		{"mould", acts(ferment.Nutrient, ferment.Rack, ferment.Bottle, ferment.Prime, ferment.Taste, ferment.Honey, ferment.TopUp, ferment.Blend,
+			ferment.Fine, ferment.Sulphite, ferment.Sorbate, ferment.Passage, ferment.Starter, ferment.Backup),
 			mouldStands, "throw all of it away, untasted", ""},
-		{"film", closing, filmStands, "leave it under its airlock and find out what grows", string(ferment.Look)},
+		{"film", acts(ferment.Bottle, ferment.Prime, ferment.Blend), filmStands, "leave it under its airlock and find out what grows", string(ferment.Look)},
 		{"restarted", closing, restartedStands, "airlock on, leave it, read gravity again", ferment.DoGravity},
 		{"bottle-pressure", closing, pressureStands, "aim at less fizz, or take a stronger bottle", ""},
 		{"sorbate", acts(ferment.Sorbate), sorbateStands, "leave the sorbate out", ""},

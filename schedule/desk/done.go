@@ -125,6 +125,11 @@ func doneEntries(v Vessel, w Wish, now time.Time) ([]ferment.Entry, error) {
 	if err != nil {
 		return nil, err
 	}
+	return settled(v, w, t, schedule.Refusal(t, v.Day, v.Course), now)
+}
+
+// settled are the entries that settle a task, with what stands against it.
+func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) (_ []ferment.Entry, err error) {
 	if ferment.IsMeasurement(t.Do) {
 		return nil, &NeedsValue{v.ID(), t.Do}
 	}
@@ -139,7 +144,7 @@ func doneEntries(v Vessel, w Wish, now time.Time) ([]ferment.Entry, error) {
 	} else if stepMatters(v.Plan, t) {
 		e.Step = t.Step
 	}
-	if no := schedule.Refusal(t, v.Day, v.Course); no != nil {
+	if no != nil {
 		if strings.TrimSpace(w.Because) == "" {
 			return nil, &Refused{v, t, *no}
 		}

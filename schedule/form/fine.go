@@ -1,0 +1,76 @@
+package form
+
+import (
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// fine puts in what makes the mead clear.
+func (j jug) fine(p *page) func() Outcome {
+	of := p.ask(Field{Key: "of", Label: "with", From: "e.g. bentonite"})
+	amount := want(p, Field{Key: "amount", Label: "amount", From: "in all or a litre, e.g. 1.5 g, 0.5 g/L, 10 mL"}, aQuantity,
+		"say how much, as the trial glasses had it, e.g. 0.5 g/L")
+	if of == "" {
+		p.fail("of", "say what it is made clear with, e.g. bentonite")
+	}
+	at, note := p.when(j.s.At), p.note()
+	if amount.Value.Dimension() == measure.OfContent && !j.v.Course.Volume.IsKnown() {
+		p.fail("amount", "an amount a litre needs the volume in the vessel: give it in all, e.g. 1.5 g")
+	}
+	return func() Outcome {
+		var o Outcome
+		entries := j.settle(&o, desk.Wish{Step: string(ferment.Fine), At: at, Note: note, Amount: ferment.Amount{Quantity: amount.Value}, Of: of})
+		j.write(&o, p.values, entries...)
+		for _, e := range entries {
+			if e.Did == ferment.Fine {
+				o.answer(e.Amount.Text + " of " + of)
+			}
+		}
+		o.say(sheet.Note, "trial glasses of 100 mL first: the least that clears one overnight is the dose")
+		if what := allergen(of); what != "" {
+			o.say(sheet.Warn, "some people react to "+what+": write it on the label")
+		}
+		return o
+	}
+}
+
+// aQuantity reads an amount of something.
+func aQuantity(text string) (measure.Given[measure.Quantity], error) {
+	q, err := measure.ParseQuantity(text)
+	switch q.Dimension() {
+	case measure.OfMass, measure.OfVolume, measure.OfContent:
+	default:
+		if err == nil {
+			err = &measure.Error{Text: text, Problem: "is not an amount", Hint: "a number and g, mL or g/L, e.g. 1.5 g"}
+		}
+	}
+	if err == nil && q.Number < 0 {
+		err = &measure.Error{Text: text, Problem: "is less than nothing", Hint: "a number and g, mL or g/L, e.g. 1.5 g"}
+	}
+	q.Text = ferment.Spelled(q.Text)
+	return measure.Give(q, q.Text), err
+}
+
+// allergens are what some people react to, by words that a fining agent is called
+// by (Regulation (EU) 1169/2011, annex II).
+var allergens = map[string]string{
+	"egg": "egg", "albumin": "egg", "milk": "milk", "casein": "milk", "caseinate": "milk",
+	"isinglass": "fish", "fish": "fish", "chitosan": "shellfish", "crab": "shellfish", "shrimp": "shellfish",
+	"almond": "nuts", "walnut": "nuts", "hazelnut": "nuts", "wheat": "gluten", "barley": "gluten",
+}
+
+// allergen is what is in a thing that some people react to; nothing by its name.
+func allergen(of string) string {
+	for _, word := range strings.FieldsFunc(strings.ToLower(of), func(r rune) bool { return r < 'a' || r > 'z' }) {
+		for _, one := range []string{word, strings.TrimSuffix(word, "s")} {
+			if what, is := allergens[one]; is {
+				return what
+			}
+		}
+	}
+	return ""
+}

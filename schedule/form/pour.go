@@ -1,0 +1,140 @@
+package form
+
+import (
+	"fmt"
+	"slices"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/honey"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// pour is what a vessel is topped up with.
+type pour struct {
+	amount  measure.Given[measure.Volume]
+	of      string
+	gravity measure.Given[measure.Gravity]
+	alcohol measure.Given[measure.Strength] // of a mead; of water none
+}
+
+// What a vessel is topped up with.
+const (
+	withNothing = "nothing"
+	withWater   = "water"
+	withSame    = "the same mead"
+	withLike    = "another mead"
+)
+
+// fillUp asks whether a vessel that holds so much is to be filled up, and what with.
+func (j jug) fillUp(p *page, holds measure.Volume, v ferment.Vessel) pour {
+	return j.pour(p, "fill up with", []string{withNothing, withWater, withSame, withLike}, holds, v)
+}
+
+func (j jug) pour(p *page, label string, words []string, holds measure.Volume, v ferment.Vessel) pour {
+	t := pour{of: p.choose(Field{Key: "with", Label: label, Value: words[0], Words: words})}
+	if t.of == withNothing {
+		return t
+	}
+	amount := Field{Key: "amount", Label: "amount", From: "e.g. 0.2 L"}
+	if room := neck(v.Brimful.Value) - holds; v.Brimful.Known() && holds > 0 && room > 0 {
+		amount.Value, amount.From = j.litres(room), "to the neck of "+vesselWords(v)
+	}
+	t.amount = want(p, amount, measure.ParseVolume, "say how much goes in, e.g. 0.2 L")
+	if t.amount.Known() && t.amount.Value <= 0 {
+		p.fail("amount", t.amount.Text+" is nothing: say how much goes in, e.g. 0.2 L")
+	}
+	switch t.of {
+	case withSame:
+		t.gravity, t.alcohol = j.own()
+	case withLike:
+		of := p.ask(Field{Key: "of", Label: "which", From: "what it is, e.g. lime blossom 2025"})
+		t.alcohol = read(p, Field{Key: "strength", Label: "its alcohol", From: "e.g. 12 %; unknown, that of the whole is too"}, measure.ParseStrength)
+		t.gravity = read(p, Field{Key: "its-gravity", Label: "its gravity", From: "e.g. 0.997"}, measure.ParseGravity)
+		if of == withWater {
+			p.fail("of", "water has its own word above")
+		}
+		if of != "" {
+			t.of = of
+		}
+	}
+	return t
+}
+
+// own are gravity and alcohol of the mead itself, where they are known.
+func (j jug) own() (g measure.Given[measure.Gravity], s measure.Given[measure.Strength]) {
+	m, err := j.mead()
+	if err != nil {
+		return g, s
+	}
+	return measure.Give(m.Gravity, m.Gravity.Places(4)), measure.Give(m.Alcohol, percent(m.Alcohol))
+}
+
+// wish is the top-up as something that is done.
+func (t pour) wish(at ferment.Moment) desk.Wish {
+	amount, _ := measure.ParseQuantity(t.amount.Text) // it was read as a volume
+	return desk.Wish{Step: string(ferment.TopUp), At: at, Amount: ferment.Amount{Quantity: amount}, Of: t.of, Entry: ferment.Entry{Alcohol: t.alcohol}}
+}
+
+// mead is what is poured in, as far as it is known.
+func (t pour) mead() (honey.Mead, bool) {
+	if t.of == withWater {
+		return honey.Mead{Volume: t.amount.Value, Gravity: 1}, true
+	}
+	return honey.Mead{Volume: t.amount.Value, Gravity: t.gravity.Value, Alcohol: t.alcohol.Value}, t.gravity.Known() && t.alcohol.Known()
+}
+
+// told says what a top-up of so much mead makes of it.
+func (j jug) told(o *Outcome, t pour, holds measure.Volume) {
+	own, err := j.mead()
+	in, known := t.mead()
+	own.Volume = holds
+	switch {
+	case err != nil:
+		o.say(sheet.Note, "what it comes to is not known: "+err.Error())
+		return
+	case !known:
+		o.say(sheet.Note, "what it comes to is not known: give the alcohol and the gravity of what goes in")
+		return
+	}
+	made, err := honey.Blend(own, in)
+	if err != nil {
+		o.say(sheet.Note, err.Error())
+		return
+	}
+	o.answer(fmt.Sprintf("it comes to %s", j.mixed(made)))
+}
+
+// topUp fills the vessel up.
+func (j jug) topUp(p *page) func() Outcome {
+	v, c := j.stands(), j.v.Course
+	t := j.pour(p, "with", []string{withWater, withSame, withLike}, c.Volume.Value, v)
+	at, note := p.when(j.s.At), p.note()
+	if v.Brimful.Known() && c.Volume.IsKnown() && t.amount.Known() && c.Volume.Value+t.amount.Value > v.Brimful.Value {
+		p.fail("amount", fmt.Sprintf("%s do not go into %s", j.litres(c.Volume.Value+t.amount.Value), vesselWords(v)))
+	}
+	return func() Outcome {
+		var o Outcome
+		w := t.wish(at)
+		w.Note = note
+		j.write(&o, p.values, j.settle(&o, w)...)
+		o.answer(fmt.Sprintf("%s of %s", t.amount.Text, t.of))
+		j.told(&o, t, c.Volume.Value)
+		j.ledger(&o, j.v.ID())
+		j.restarts(&o, t.of)
+		return o
+	}
+}
+
+// restarts says that readings from before a mead went in do not count any more.
+func (j jug) restarts(o *Outcome, of string) {
+	if of != withWater {
+		o.say(sheet.Note, "readings from before it do not count as steady any more")
+	}
+}
+
+// labels are the other open vessels, by what they are called.
+func (j jug) others() []desk.Vessel {
+	return slices.DeleteFunc(slices.Clone(j.s.Vessels), func(v desk.Vessel) bool { return v.ID() == j.v.ID() || v.Course.Over() })
+}

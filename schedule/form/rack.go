@@ -1,0 +1,167 @@
+package form
+
+import (
+	"fmt"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// Rack is the form for what is done to a mead between fermenting and bottling:
+// racking, parting, topping up, blending, fining, stabilising and sweetening.
+// What is given stands in the fields before a word is typed.
+func Rack(s desk.Snapshot, v desk.Vessel, given Values) Form {
+	j := jug{s, v}
+	return laid(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, given, func(p *page) func() Outcome {
+		words := make([]string, len(rackings))
+		for i, r := range rackings {
+			words[i] = r.word
+		}
+		what := p.choose(Field{Key: "what", Label: "what", Value: words[0], Words: words})
+		for _, r := range rackings {
+			if r.word == what {
+				return r.lay(j, p)
+			}
+		}
+		return nil // a word that is none of them is another's
+	})
+}
+
+// rackings are what can be done, by the word that chooses it.
+var rackings []struct {
+	word string
+	lay  func(jug, *page) func() Outcome
+}
+
+func init() {
+	add := func(word string, lay func(jug, *page) func() Outcome) {
+		rackings = append(rackings, struct {
+			word string
+			lay  func(jug, *page) func() Outcome
+		}{word, lay})
+	}
+	add("rack", jug.rack)
+	add("into two", jug.part)
+	add("top up", jug.topUp)
+	add("blend", jug.blend)
+	add("fine", jug.fine)
+	add("stabilise", jug.stabilise)
+	add("sweeten", jug.sweeten)
+}
+
+// moved is what comes over in a racking.
+type moved struct {
+	after measure.Given[measure.Volume] // measured; not known where only the loss was
+	lost  measure.Given[measure.Volume]
+	holds measure.Volume // what stands in the new vessel; 0 where that is not known
+}
+
+// over asks what came over, beside what was parted off, and what stayed behind.
+// One follows from the other where the record knows what was there.
+func (j jug) over(p *page, label string, parted measure.Volume) moved {
+	before := j.v.Course.Volume
+	m := moved{after: read(p, Field{Key: "after", Label: label, From: "measured, e.g. 3.2 L"}, measure.ParseVolume)}
+	left := Field{Key: "lost", Label: "left behind", From: "with the lees, e.g. 0.2 L"}
+	if lees := before.Value - parted - m.after.Value; before.IsKnown() && m.after.Known() && lees > drop {
+		left.Value, left.From = j.litres(lees), "of the "+j.litres(before.Value)+" that were there"
+	}
+	m.lost = read(p, left, measure.ParseVolume)
+	switch {
+	case m.after.Known():
+		m.holds = m.after.Value
+	case !m.lost.Known():
+		p.fail("after", "measure what came over, e.g. 3.2 L, or give what was left behind")
+	case before.IsKnown() && parted+m.lost.Value > before.Value:
+		p.fail("lost", fmt.Sprintf("%s is more than the %s that were there", m.lost.Text, j.litres(before.Value)))
+	case before.IsKnown():
+		m.holds = before.Value - parted - m.lost.Value
+	}
+	return m
+}
+
+// drop is less than anybody measures.
+const drop measure.Volume = 0.0005
+
+// rack moves the mead into another vessel, and fills that up where it is wanted.
+func (j jug) rack(p *page) func() Outcome {
+	m := j.over(p, "came over", 0)
+	to := j.into(p, "", "into", m.holds)
+	pour := j.fillUp(p, m.holds, to)
+	at, note := p.when(j.s.At), p.note()
+	if to.Brimful.Known() && m.holds+pour.amount.Value > to.Brimful.Value {
+		p.fail("brimful", fmt.Sprintf("%s do not go into %s: take a larger vessel", j.litres(m.holds+pour.amount.Value), to.Brimful.Text))
+	}
+	return func() Outcome {
+		var o Outcome
+		minutes := 0
+		if pour.amount.Known() {
+			minutes = 1
+		}
+		entries := j.settle(&o, desk.Wish{Step: string(ferment.Rack), At: before(at, minutes), Note: note,
+			Entry: ferment.Entry{To: to, Volume: m.after, Lost: m.lost}})
+		if pour.amount.Known() {
+			entries = append(entries, j.settle(&o, pour.wish(at))...)
+		}
+		j.write(&o, p.values, entries...)
+		o.answer(fmt.Sprintf("%s in %s", j.litres(m.holds+pour.amount.Value), vesselWords(to)))
+		j.surprise(&o, m)
+		j.ledger(&o, j.v.ID())
+		if pour.amount.Known() {
+			j.told(&o, pour, m.holds)
+		}
+		j.headspace(&o, to, m.holds+pour.amount.Value)
+		j.rackingCautions(&o)
+		return o
+	}
+}
+
+// surprise says that more came over than the record had.
+func (j jug) surprise(o *Outcome, m moved) {
+	if before := j.v.Course.Volume; before.IsKnown() && m.after.Value > before.Value {
+		o.say(sheet.Warn, fmt.Sprintf("%s more than the record had: what is measured counts", j.litres(m.after.Value-before.Value)))
+	}
+}
+
+func (j jug) rackingCautions(o *Outcome) {
+	for _, name := range []string{"air", "wet-glass"} {
+		c := schedule.Warning(name)
+		if _, racked := j.v.Course.First(ferment.Rack); racked {
+			c.Loud = schedule.Note
+		}
+		o.warn(c)
+	}
+}
+
+// cools is how much a vessel is taken to cool in an evening (common practice, no
+// source).
+const cools measure.Temperature = 10
+
+// little is the share of a vessel that nobody fills up (common practice, no
+// source).
+const little = 0.02
+
+// headspace says how much air stands over the mead, what would fill it, and what
+// it draws in as it cools.
+func (j jug) headspace(o *Outcome, to ferment.Vessel, holds measure.Volume) {
+	if !to.Brimful.Known() || holds <= 0 {
+		return
+	}
+	air := to.Brimful.Value - holds
+	word, text := sheet.Note, j.litres(air)+" of air over it"
+	if room := neck(to.Brimful.Value) - holds; room > little*to.Brimful.Value {
+		word, text = sheet.Warn, text+": fill it to the neck with "+j.litres(room)
+		if smaller, ok := j.smaller(holds, to.Brimful.Value); ok {
+			text += ", or take the next smaller vessel, " + vesselWords(smaller)
+		}
+	}
+	o.say(word, text)
+	c := j.v.Course
+	from := c.Warmest().Value
+	if drawn, err := carbonation.DrawnIn(holds, carbonation.Liquid{Alcohol: c.Alcohol.Value}, from, from-cools); err == nil && c.Alcohol.IsKnown() {
+		o.say(sheet.Note, fmt.Sprintf("from %s to %s it draws in %s of air through its lock", from.In(j.units()), (from-cools).In(j.units()), j.litres(drawn)))
+	}
+}

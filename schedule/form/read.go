@@ -1,0 +1,123 @@
+package form
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// page is a form while it is laid out: its fields are asked for in their order,
+// and each gives what stands in it, so that a later one can hang on an earlier.
+type page struct {
+	values Values // what stands in the fields
+	given  Values // what stood there before a word was typed, of the fields that somebody else knows
+	fields []Field
+	wrong  []Wrong
+}
+
+// laid is a form that a function lays out and, once it can be read, works out.
+func laid(f Form, given Values, lay func(*page) func() Outcome) Form {
+	f.Fields = func(values Values) []Field {
+		p := &page{values: values, given: given}
+		lay(p)
+		return p.fields
+	}
+	f.Work = func(values Values) Outcome {
+		p := &page{values: values, given: given}
+		work := lay(p)
+		if len(p.wrong) > 0 {
+			return Outcome{Wrong: p.wrong}
+		}
+		return work()
+	}
+	return f
+}
+
+// ask puts a field on the page and gives what stands in it.
+func (p *page) ask(f Field) string {
+	if text, known := p.given[f.Key]; known {
+		f.Value = text
+	}
+	p.fields = append(p.fields, f)
+	if text, set := p.values[f.Key]; set {
+		return strings.TrimSpace(text)
+	}
+	return f.Value
+}
+
+// choose asks for one of the field's words.
+func (p *page) choose(f Field) string {
+	text := p.ask(f)
+	i := slices.IndexFunc(f.Words, func(w string) bool { return strings.EqualFold(w, text) })
+	if i < 0 {
+		p.fail(f.Key, "choose one of "+strings.Join(f.Words, ", "))
+		i = 0
+	}
+	return f.Words[i]
+}
+
+// fail says what is wrong with a field; the first thing counts.
+func (p *page) fail(key, text string) {
+	if !p.failed(key) {
+		p.wrong = append(p.wrong, Wrong{key, text})
+	}
+}
+
+func (p *page) failed(key string) bool {
+	return slices.ContainsFunc(p.wrong, func(w Wrong) bool { return w.Key == key })
+}
+
+// read asks for a value that need not be there.
+func read[T any](p *page, f Field, parse func(string) (measure.Given[T], error)) measure.Given[T] {
+	text := p.ask(f)
+	if text == "" {
+		return measure.Given[T]{}
+	}
+	v, err := parse(text)
+	if err != nil {
+		p.fail(f.Key, err.Error())
+		return measure.Given[T]{}
+	}
+	v.Text = ferment.Spelled(v.Text)
+	return v
+}
+
+// want asks for a value that must be there; lack says what to do where it is not.
+func want[T any](p *page, f Field, parse func(string) (measure.Given[T], error), lack string) measure.Given[T] {
+	v := read(p, f, parse)
+	if !v.Known() {
+		p.fail(f.Key, lack)
+	}
+	return v
+}
+
+// when asks for the time of what was done; without a word it is now.
+func (p *page) when(now time.Time) ferment.Moment {
+	text := p.ask(Field{Key: "when", Label: "when", Value: "now", From: "now, or -2h, yesterday 20:00"})
+	if text == "" || strings.EqualFold(text, "now") {
+		return ferment.At(now)
+	}
+	at, _, err := ferment.ParseTime(text, now, now.Location())
+	switch {
+	case err != nil:
+		p.fail("when", err.Error())
+	case at.Earliest().After(now):
+		p.fail("when", text+" lies in the future: write it down once it is done")
+	}
+	return at
+}
+
+// note asks for free words.
+func (p *page) note() string { return p.ask(Field{Key: "note", Label: "note", From: "free words"}) }
+
+// before is a minute before a moment, for what goes first; of a day alone the
+// same day, where the order of the file holds.
+func before(at ferment.Moment, minutes int) ferment.Moment {
+	if at.DayOnly {
+		return at
+	}
+	return ferment.At(at.Time.Add(-time.Duration(minutes) * time.Minute))
+}

@@ -1,0 +1,180 @@
+package form
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// none leaves something out.
+const none = "none"
+
+// tenPercent is the stock solution that a dose too small for the scale is
+// measured by: 10 g in 100 mL.
+var tenPercent = measure.Give[measure.Share](10, "10 %")
+
+// dose is a powder that goes in, weighed or by its stock solution.
+type dose struct {
+	amount ferment.Amount
+	stock  measure.Given[measure.Share]
+	words  string // "0.32 g metabisulphite"
+	of     string
+}
+
+func (d dose) given() bool { return d.amount.Given() }
+
+// stabilise puts sulphite and sorbate in together.
+func (j jug) stabilise(p *page) func() Outcome {
+	volume := j.volume(p)
+	ph := read(p, j.phField(), measure.ParsePH)
+	alcohol := j.alcohol(p)
+	c := j.v.Course
+	c.Volume, c.Alcohol = course.Known(volume.Value), course.Known(alcohol.Value)
+	if c.PH = course.Known(ph.Value); !ph.Known() {
+		c.PH = course.Unknown[measure.PH]("no pH recorded")
+	}
+	sulphite := j.powder(p, "sulphite", schedule.AmountBy(c, ferment.Sulphite))
+	sorbate := j.powder(p, "sorbate", schedule.AmountBy(c, ferment.Sorbate))
+	if !sulphite.given() && !sorbate.given() {
+		p.fail("sulphite", "nothing goes in: give at least the sulphite, e.g. 0.32 g")
+	}
+	at, note := p.when(j.s.At), p.note()
+	return func() Outcome {
+		var o Outcome
+		if g, ok := j.gateNamed(ferment.SteadyGate); ok && !g.Open {
+			o.gate(g)
+		}
+		entries := j.measured(p, before(at, 2), volume, ph)
+		entries = append(entries, j.powders(&o, sulphite, sorbate, at, note)...)
+		j.write(&o, p.values, entries...)
+		o.answer(strings.Join(slices.DeleteFunc([]string{sulphite.words, sorbate.words}, func(s string) bool { return s == "" }), " and ") +
+			" for " + volume.Text)
+		j.explain(&o, sulphite, schedule.AmountBy(c, ferment.Sulphite))
+		j.explain(&o, sorbate, schedule.AmountBy(c, ferment.Sorbate))
+		if !ph.Known() {
+			o.say(sheet.Warn, "no pH is known: the sulphite is that of pH 3.6; measure it, a tenth is a quarter of the dose")
+		}
+		j.stabilised(&o)
+		return o
+	}
+}
+
+func (j jug) phField() Field {
+	f := Field{Key: "ph", Label: "pH", Value: shown(j.v.Course.PH, measure.PH.String), From: "measure it, e.g. 3.4; the dose hangs on it"}
+	if f.Value != "" {
+		f.From = "read " + sheet.Age(j.s.At.Sub(j.v.Course.PHAt)) + " ago"
+	}
+	return f
+}
+
+// powder asks for a dose, proposed by its figure: weighed, or in mL of the stock
+// solution where the scale is too coarse.
+func (j jug) powder(p *page, key string, a *schedule.Amount) dose {
+	d := dose{of: a.Of}
+	f := Field{Key: key, Label: key, From: "e.g. 0.32 g, 3.2 mL of a 10 % stock, or none"}
+	switch {
+	case !a.Known:
+		f.From = a.Unknown
+	case a.Stock != nil:
+		f.Value, f.From = millilitres(a.Stock.Volume), "of a 10 % stock, "+j.grams(measure.Grams(a.Number))+": the scale is too coarse"
+	default:
+		f.Value, f.From = j.grams(measure.Grams(a.Number)), "or "+millilitres(measure.Millilitres(a.Number*10))+" of a 10 % stock"
+	}
+	text := p.ask(f)
+	if strings.EqualFold(text, none) {
+		return d
+	}
+	q, err := measure.ParseQuantity(text)
+	switch mass, isMass := q.Mass(); {
+	case text == "":
+		p.fail(key, "say how much, or none: "+f.From)
+	case err != nil:
+		p.fail(key, err.Error())
+	case isMass && mass > 0:
+		d.words = fmt.Sprintf("%s %s", ferment.Spelled(text), d.of)
+	case q.Dimension() == measure.OfVolume && q.Number > 0:
+		d.stock = tenPercent
+		d.words = fmt.Sprintf("%s of a 10 %% stock of %s", ferment.Spelled(text), d.of)
+	default:
+		p.fail(key, fmt.Sprintf("%q is no dose: grams, mL of a 10 %% stock, or none, e.g. 0.32 g", text))
+	}
+	q.Text = ferment.Spelled(q.Text)
+	d.amount = ferment.Amount{Quantity: q}
+	return d
+}
+
+// powders are the entries of both, sulphite first, and what stands against them.
+// The sorbate is asked about as if the sulphite were in.
+func (j jug) powders(o *Outcome, sulphite, sorbate dose, at ferment.Moment, note string) []ferment.Entry {
+	var entries []ferment.Entry
+	if sulphite.given() {
+		entries = j.settle(o, sulphite.wish(ferment.Sulphite, before(at, 1), note))
+		note = ""
+	}
+	if !sorbate.given() {
+		return entries
+	}
+	with := j
+	if v, ok := j.after(ferment.Deed{Entries: []ferment.Logged{{Subject: j.v.ID(), Entries: entries}}}, j.v.ID()); ok {
+		with.v = v
+	}
+	return append(entries, with.settle(o, sorbate.wish(ferment.Sorbate, at, note))...)
+}
+
+func (d dose) wish(act ferment.Act, at ferment.Moment, note string) desk.Wish {
+	return desk.Wish{Step: string(act), At: at, Amount: d.amount, Of: d.of, Stock: d.stock, Note: note}
+}
+
+// measured is an entry of what was typed as measured and is not what the record
+// has; nothing where both agree.
+func (j jug) measured(p *page, at ferment.Moment, volume measure.Given[measure.Volume], ph measure.Given[measure.PH]) []ferment.Entry {
+	e := ferment.Entry{At: at}
+	if known := shown(j.v.Course.Volume, j.litres); volume.Known() && volume.Text != known {
+		e.Volume = volume
+	}
+	if known := shown(j.v.Course.PH, measure.PH.String); ph.Known() && ph.Text != known {
+		e.PH = ph
+	}
+	if e.Empty() {
+		return nil
+	}
+	return []ferment.Entry{e}
+}
+
+// explain tells how a dose was worked out.
+func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
+	if !d.given() || !a.Known {
+		return
+	}
+	text := a.Of + ": " + a.How
+	if a.Assumed != "" {
+		text += "; " + a.Assumed
+	}
+	if a.Stock != nil {
+		text += "; stock: 10 g in 100 mL"
+	}
+	o.say("", text)
+}
+
+// stabilised tells what it comes to, and what to take care of.
+func (j jug) stabilised(o *Outcome) {
+	if after, ok := j.after(o.Deed, j.v.ID()); ok {
+		if holds, _ := after.Course.Holds(ferment.Condition{Kind: ferment.Stabilised, Text: string(ferment.Stabilised)}); holds {
+			o.say(sheet.Done, "then it counts as stabilised: honey not before a day has passed")
+		} else {
+			o.say(sheet.Note, "it does not count as stabilised: that takes sulphite and sorbate, both once it is steady and at most 48 h apart")
+		}
+	}
+	if j.v.Ferment.EndsAs(ferment.BottleConditioned) {
+		o.say(sheet.Warn, "after this it cannot be conditioned in bottles: what is to be is parted off first")
+	}
+	o.warn(schedule.Warning("sulphite-asthma"))
+	o.warn(schedule.Warning("sorbate"))
+}
