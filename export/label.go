@@ -49,7 +49,7 @@ func bottleLabel(v desk.Vessel, e ferment.Entry, b ferment.Bottles, code string)
 		code = v.Label()
 	}
 	lines = append(lines, written("batch "+code)...)
-	if what := contains(v.Ferment, c.Entries); len(what) > 0 {
+	if what := ferment.Contains(v.Ferment, c.Entries); len(what) > 0 {
 		lines = append(lines, written("contains "+strings.Join(what, ", "))...)
 	}
 	if _, blended := c.First(ferment.Blend); blended {

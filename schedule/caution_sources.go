@@ -27,6 +27,8 @@ var sources = map[string]string{
 	"fruit-stones":       "from memory; " + Practice,
 	"must-sulphite":      Practice,
 	"glass":              Practice,
+	"wet-glass":          Practice,
+	"air":                Practice,
 	"room-gas":           "NIOSH criteria document on carbon dioxide, 1976",
 	"wet-honey":          "USDA Agriculture Handbook 335; Codex CXS 12-1981",
 	"cappings-wash":      Practice,

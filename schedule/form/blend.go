@@ -71,20 +71,7 @@ func (j jug) share(p *page, other jug) (t pour, rest measure.Given[measure.Volum
 	case v.Brimful.Known() && j.v.Course.Volume.IsKnown() && j.v.Course.Volume.Value+t.amount.Value > v.Brimful.Value:
 		p.fail("amount", fmt.Sprintf("%s do not go into %s", j.litres(j.v.Course.Volume.Value+t.amount.Value), vesselWords(v)))
 	}
-	if rest.Known() && rest.Value <= 0 {
-		other.checkClose(p, "rest")
-	}
 	return t, rest
-}
-
-// checkClose refuses to close what an open ferment was parted from: its must and
-// its log are read from there.
-func (j jug) checkClose(p *page, key string) {
-	for _, f := range j.s.Cellar.Ferments {
-		if f.From.Ferment == j.v.ID() {
-			p.fail(key, fmt.Sprintf("%s was parted from %s and has its must and its log from that file: close %s first", f.Label(), j.v.Label(), f.Label()))
-		}
-	}
 }
 
 // sick closes the outcome where the other may not be poured together with

@@ -31,8 +31,8 @@ func (j jug) fine(p *page) func() Outcome {
 			}
 		}
 		o.say(sheet.Note, "trial glasses of 100 mL first: the least that clears one overnight is the dose")
-		if what := allergen(of); what != "" {
-			o.say(sheet.Warn, "some people react to "+what+": write it on the label")
+		if what := ferment.Contains(ferment.Ferment{}, entries); len(what) > 0 {
+			o.say(sheet.Warn, "some people react to "+strings.Join(what, " and ")+": write it on the label")
 		}
 		return o
 	}
@@ -53,24 +53,4 @@ func aQuantity(text string) (measure.Given[measure.Quantity], error) {
 	}
 	q.Text = ferment.Spelled(q.Text)
 	return measure.Give(q, q.Text), err
-}
-
-// allergens are what some people react to, by words that a fining agent is called
-// by (Regulation (EU) 1169/2011, annex II).
-var allergens = map[string]string{
-	"egg": "egg", "albumin": "egg", "milk": "milk", "casein": "milk", "caseinate": "milk",
-	"isinglass": "fish", "fish": "fish", "chitosan": "shellfish", "crab": "shellfish", "shrimp": "shellfish",
-	"almond": "nuts", "walnut": "nuts", "hazelnut": "nuts", "wheat": "gluten", "barley": "gluten",
-}
-
-// allergen is what is in a thing that some people react to; nothing by its name.
-func allergen(of string) string {
-	for _, word := range strings.FieldsFunc(strings.ToLower(of), func(r rune) bool { return r < 'a' || r > 'z' }) {
-		for _, one := range []string{word, strings.TrimSuffix(word, "s")} {
-			if what, is := allergens[one]; is {
-				return what
-			}
-		}
-	}
-	return ""
 }

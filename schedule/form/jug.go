@@ -129,7 +129,7 @@ func (j jug) after(d ferment.Deed, id string) (desk.Vessel, bool) {
 			}
 		}
 	}
-	fs = ferment.Parted(fs)
+	fs = ferment.Parted(fs, j.s.Cellar.Parents...)
 	i := slices.IndexFunc(fs, func(f ferment.Ferment) bool { return f.ID == id })
 	if i < 0 {
 		return desk.Vessel{}, false

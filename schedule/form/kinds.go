@@ -16,7 +16,9 @@ func Open(name string, s desk.Snapshot, subject string, given Values) (Form, boo
 type kind func(s desk.Snapshot, subject string, given Values) (Form, bool)
 
 // kinds are the forms by name.
-var kinds = map[string]kind{}
+var kinds = map[string]kind{
+	"rack": ofVessel(Rack),
+}
 
 // ofVessel is a kind of form that a ferment has.
 func ofVessel(make func(desk.Snapshot, desk.Vessel, Values) Form) kind {

@@ -86,7 +86,7 @@ func (j jug) checkName(p *page, key, name string) {
 
 // taken tells whether an open ferment answers to a name or a tag.
 func (j jug) taken(name string) bool {
-	return slices.ContainsFunc(j.s.Cellar.Ferments, func(f ferment.Ferment) bool { return f.Called(name) })
+	return slices.ContainsFunc(j.s.Cellar.OpenAndPast(), func(f ferment.Ferment) bool { return f.Called(name) })
 }
 
 // next is a name and a tag that are free: the parent's with the next letter, or a

@@ -7,6 +7,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/honey"
+	"cellar/jugkeeper/ferment/larder"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/desk"
@@ -43,8 +44,8 @@ func (j jug) source(p *page) source {
 	var s source
 	if l, known := j.lot(id); known {
 		s.lot = id
-		if w, is := schedule.WaterOf(l); is {
-			wet.Value, wet.From = w.String(), "of "+id
+		if w := larder.WaterOf(l); w.Known() {
+			wet.Value, wet.From = w.Share.String(), string(w.From)
 		}
 	}
 	s.water = read(p, wet, measure.ParseShare)
@@ -66,15 +67,18 @@ func (j jug) uses(o *Outcome, s source, mass measure.Mass) {
 	if !known {
 		return
 	}
-	if left, weighed := l.Left(j.s.Cellar.Ferments); weighed {
-		word, text := sheet.Note, fmt.Sprintf("%s: %s left of it, %s then", l.ID, left.In(j.units()), max(left-mass, 0).In(j.units()))
-		if mass > left {
-			word, text = sheet.Warn, fmt.Sprintf("%s: only %s are left of it by the record", l.ID, left.In(j.units()))
+	a := larder.Of(l, j.s.Cellar.OpenAndPast(), j.s.At)
+	if left := a.Left; left.Weighed {
+		word, text := sheet.Note, fmt.Sprintf("%s: %s left of it, %s then", l.ID, left.Mass.In(j.units()), max(left.Mass-mass, 0).In(j.units()))
+		if mass > left.Mass {
+			word, text = sheet.Warn, fmt.Sprintf("%s: only %s are left of it by the record", l.ID, max(left.Mass, 0).In(j.units()))
 		}
 		o.say(word, text)
 	}
-	for _, n := range schedule.LotNotices([]ferment.Lot{l}, j.s.Cellar.Ferments) {
-		o.say(sheet.Warn, n.Lot+": "+n.Reason+"; "+n.Caution.Text)
+	for _, c := range schedule.LotCautions(a) {
+		if c.Loud != schedule.Note {
+			o.warn(c)
+		}
 	}
 }
 

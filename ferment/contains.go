@@ -1,11 +1,9 @@
-package export
+package ferment
 
 import (
 	"slices"
 	"strings"
 	"unicode"
-
-	"cellar/jugkeeper/ferment"
 )
 
 // allergen is something that some people must not have, and the words of a
@@ -29,8 +27,8 @@ var allergens = []allergen{
 	{"peanuts", []string{"peanut", "peanuts"}},
 }
 
-// contains are the things to be declared of all that the record says went in.
-func contains(f ferment.Ferment, entries []ferment.Entry) []string {
+// Contains are the things to be declared of all that the record says went in.
+func Contains(f Ferment, entries []Entry) []string {
 	var out []string
 	words := map[string]bool{}
 	note := func(text string) {
@@ -44,7 +42,7 @@ func contains(f ferment.Ferment, entries []ferment.Entry) []string {
 	sulphites := false
 	for _, e := range entries {
 		note(e.Of)
-		sulphites = sulphites || e.Did == ferment.Sulphite || isSulphite(e.Of)
+		sulphites = sulphites || e.Did == Sulphite || isSulphite(e.Of)
 	}
 	if sulphites {
 		out = append(out, "sulphites")
