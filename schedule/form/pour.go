@@ -50,8 +50,8 @@ func (j jug) pour(p *page, label string, words []string, holds measure.Volume, v
 		t.gravity, t.alcohol = j.own()
 	case withLike:
 		of := p.ask(Field{Key: "of", Label: "which", From: "what it is, e.g. lime blossom 2025"})
-		t.alcohol = read(p, Field{Key: "strength", Label: "its alcohol", From: "e.g. 12 %; unknown, that of the whole is too"}, measure.ParseStrength)
-		t.gravity = read(p, Field{Key: "its-gravity", Label: "its gravity", From: "e.g. 0.997"}, measure.ParseGravity)
+		t.alcohol = may(p, Field{Key: "strength", Label: "its alcohol", From: "e.g. 12 %; unknown, that of the whole is too"}, measure.ParseStrength)
+		t.gravity = may(p, Field{Key: "its-gravity", Label: "its gravity", From: "e.g. 0.997"}, measure.ParseGravity)
 		if of == withWater {
 			p.fail("of", "water has its own word above")
 		}

@@ -64,12 +64,12 @@ type moved struct {
 // One follows from the other where the record knows what was there.
 func (j jug) over(p *page, label string, parted measure.Volume) moved {
 	before := j.v.Course.Volume
-	m := moved{after: read(p, Field{Key: "after", Label: label, From: "measured, e.g. 3.2 L"}, measure.ParseVolume)}
+	m := moved{after: may(p, Field{Key: "after", Label: label, From: "measured, e.g. 3.2 L"}, measure.ParseVolume)}
 	left := Field{Key: "lost", Label: "left behind", From: "with the lees, e.g. 0.2 L"}
 	if lees := before.Value - parted - m.after.Value; before.IsKnown() && m.after.Known() && lees > drop {
 		left.Value, left.From = j.litres(lees), "of the "+j.litres(before.Value)+" that were there"
 	}
-	m.lost = read(p, left, measure.ParseVolume)
+	m.lost = may(p, left, measure.ParseVolume)
 	switch {
 	case m.after.Known():
 		m.holds = m.after.Value

@@ -70,8 +70,8 @@ func (p *page) failed(key string) bool {
 	return slices.ContainsFunc(p.wrong, func(w Wrong) bool { return w.Key == key })
 }
 
-// read asks for a value that need not be there.
-func read[T any](p *page, f Field, parse func(string) (measure.Given[T], error)) measure.Given[T] {
+// may asks for a value that need not be there.
+func may[T any](p *page, f Field, parse func(string) (measure.Given[T], error)) measure.Given[T] {
 	text := p.ask(f)
 	if text == "" {
 		return measure.Given[T]{}
@@ -87,7 +87,7 @@ func read[T any](p *page, f Field, parse func(string) (measure.Given[T], error))
 
 // want asks for a value that must be there; lack says what to do where it is not.
 func want[T any](p *page, f Field, parse func(string) (measure.Given[T], error), lack string) measure.Given[T] {
-	v := read(p, f, parse)
+	v := may(p, f, parse)
 	if !v.Known() {
 		p.fail(f.Key, lack)
 	}

@@ -33,7 +33,7 @@ func (d dose) given() bool { return d.amount.Given() }
 // stabilise puts sulphite and sorbate in together.
 func (j jug) stabilise(p *page) func() Outcome {
 	volume := j.volume(p)
-	ph := read(p, j.phField(), measure.ParsePH)
+	ph := may(p, j.phField(), measure.ParsePH)
 	alcohol := j.alcohol(p)
 	c := j.v.Course
 	c.Volume, c.Alcohol = course.Known(volume.Value), course.Known(alcohol.Value)

@@ -48,7 +48,7 @@ func (j jug) source(p *page) source {
 			wet.Value, wet.From = w.Share.String(), string(w.From)
 		}
 	}
-	s.water = read(p, wet, measure.ParseShare)
+	s.water = may(p, wet, measure.ParseShare)
 	return s
 }
 

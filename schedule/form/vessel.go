@@ -23,7 +23,7 @@ func (j jug) into(p *page, suffix, label string, holds measure.Volume) ferment.V
 		proposed = fits
 	}
 	kind := p.ask(Field{Key: "to" + suffix, Label: label, Value: cmp.Or(proposed.Kind, "glass jug"), From: "the vessel, e.g. glass jug"})
-	brimful := read(p, Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text, From: "filled to the brim, e.g. 3.6 L"}, measure.ParseVolume)
+	brimful := may(p, Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text, From: "filled to the brim, e.g. 3.6 L"}, measure.ParseVolume)
 	if brimful.Known() && brimful.Value <= 0 {
 		p.fail("brimful"+suffix, brimful.Text+" hold nothing: fill it to the brim and measure, e.g. 3.6 L")
 	}
