@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"cellar/jugkeeper/export"
+	"cellar/jugkeeper/cmd/jugkeeper/export"
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/desk"
 )

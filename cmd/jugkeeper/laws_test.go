@@ -42,7 +42,7 @@ var mayImport = map[string][]string{
 	"schedule/sheet":             with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/desk", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/guide":             {"schedule", "schedule/sheet", "ferment/bench"},
 	"schedule/form":              with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/desk", "schedule/sheet", "ferment/course", "ferment", "ferment/measure"),
-	"export":                     with(sciences, "schedule", "schedule/desk", "schedule/sheet", "ferment/forecast", "ferment/course", "ferment", "ferment/measure", "tui/layout"),
+	"cmd/jugkeeper/export":       with(sciences, "schedule", "schedule/desk", "schedule/sheet", "ferment/forecast", "ferment/course", "ferment", "ferment/measure", "tui/layout"),
 	"tui/theme":                  {},
 	"tui/layout":                 {},
 	"tui/guard":                  {},

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"cellar/jugkeeper/export"
+	"cellar/jugkeeper/cmd/jugkeeper/export"
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/desk"

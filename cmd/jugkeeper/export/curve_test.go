@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"cellar/jugkeeper/export"
+	"cellar/jugkeeper/cmd/jugkeeper/export"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
 )
