@@ -54,6 +54,8 @@ var acts = map[intent.Action]act{
 	intent.Note:    Model.note,
 	intent.Edit:    Model.edit,
 	intent.Find:    Model.find,
+
+	intent.Rack: filling("rack"),
 }
 
 // travels are the actions that lead from one screen to another, or do the same

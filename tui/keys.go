@@ -61,6 +61,7 @@ func DefaultKeys() Keys {
 		moves(intent.Side, board|bench, board|bench, "vessels", "other list", "tab"),
 		does(intent.Undo, both, board, "undo", "undo the last entry", "u"),
 		does(intent.Edit, both|mend, mend, "file", "the file, in your editor", "e"),
+		does(intent.Rack, both, vessel, "rack", "rack, part, top up, stabilise", "r"),
 		moves(intent.Numbers, vessel, nowhere, "numbers", "the curve in numbers", "#"),
 		moves(intent.Mark, both, nowhere, "mark", "mark, to lay side by side", "m"),
 		moves(intent.Beside, both, nowhere, "beside", "side by side", "v"),

@@ -90,8 +90,11 @@ func (m Model) Subject() string { return m.form.Subject }
 
 // Word names the keys of the field under the cursor.
 func (m Model) Word(a intent.Action) string {
-	if a == intent.Next && len(m.field().Words) == 0 {
+	switch {
+	case a == intent.Next && len(m.field().Words) == 0:
 		return "-"
+	case a == intent.Down:
+		return "next line"
 	}
 	return ""
 }

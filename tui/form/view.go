@@ -24,7 +24,7 @@ func (m Model) View(foot string) string {
 	}
 	page := layout.PageOf(m.width)
 	rows := append(m.head(page), m.rows(page)...)
-	rows = append(rows, "")
+	rows = append(rows, m.hint(page))
 	under, room := m.under(page), m.room(page)
 	rows = append(rows, widget.Scrolled(m.theme, page, page.End(), under, m.top, room)...)
 	return widget.Fill(rows, widget.Foot(page, foot), m.width, m.height)
@@ -62,13 +62,7 @@ func (m Model) rows(page layout.Page) []string {
 
 // row is one field: its name, what stands in it, and where that came from.
 func (m Model) row(page layout.Page, f forms.Field, here bool) string {
-	value, from := m.value(f), f.From
-	if _, set := m.typed[f.Key]; set {
-		from = ""
-	}
-	if len(f.Words) > 0 && here {
-		from = "← → " + strings.Join(f.Words, ", ")
-	}
+	value, from := m.value(f), m.from(f, here)
 	r := layout.Row{}
 	if here {
 		r = r.At(0, m.theme.In(theme.Accent, "▌"))
@@ -86,6 +80,30 @@ func (m Model) row(page layout.Page, f forms.Field, here bool) string {
 		r = r.At(fromColumn, m.theme.Faint(from))
 	}
 	return r.In(page.End())
+}
+
+// from is where a value came from, or what may stand there.
+func (m Model) from(f forms.Field, here bool) string {
+	_, set := m.typed[f.Key]
+	switch {
+	case here && len(f.Words) > 0:
+		return "← → " + strings.Join(f.Words, ", ")
+	case set:
+		return ""
+	}
+	return f.From
+}
+
+// hint is what may stand in the field under the cursor, in the blank row under
+// the fields, where its own row has no room for it.
+func (m Model) hint(page layout.Page) string {
+	f := m.field()
+	from := m.from(f, true)
+	at := max(fromColumn, valueColumn+layout.Width(m.value(f))+2)
+	if at+layout.Width(from) <= page.End() {
+		return ""
+	}
+	return layout.Row{}.At(page.Margin, m.theme.Faint(strings.TrimPrefix(from, "← → "))).In(page.End())
 }
 
 // room is how many rows there are under the fields.

@@ -37,6 +37,8 @@ const (
 	Note    Action = "note"
 	Edit    Action = "edit"
 
+	Rack Action = "rack"
+
 	Find    Action = "find"
 	Reload  Action = "reload"
 	Help    Action = "help"
