@@ -78,9 +78,9 @@ func moveLink(old, place, target string) error {
 // moveBack gives a closed ferment its old place, if nobody has changed it since
 // and the place is free.
 func (s *Store) moveBack(r ferment.Receipt) error {
-	data, err := os.ReadFile(s.path(r.Moved))
+	data, err := s.leftAs(r.Moved)
 	if err != nil {
-		return &WriteError{File: r.Moved, Err: err}
+		return err
 	}
 	if string(data) != r.Text {
 		return fmt.Errorf("%s: the file was changed since it was closed, so it is left there (move it back yourself)", r.Moved)

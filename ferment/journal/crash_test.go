@@ -15,15 +15,23 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// The test binary is also a program of its own: with this variable it writes
-// entries into a cellar until it is done or killed.
-const writerVariable = "JOURNAL_TEST_WRITER"
+// The test binary is also a program of its own: with one of these variables it
+// writes entries into a cellar, or closes and opens a ferment of it, until it is
+// done or killed.
+const (
+	writerVariable = "JOURNAL_TEST_WRITER"
+	closerVariable = "JOURNAL_TEST_CLOSER"
+)
 
 func TestMain(m *testing.M) {
 	if job := os.Getenv(writerVariable); job != "" {
 		dir, rest, _ := strings.Cut(job, "|")
 		state, count, _ := strings.Cut(rest, "|")
 		write(dir, state, count)
+		return
+	}
+	if dir := os.Getenv(closerVariable); dir != "" {
+		closeAndOpen(dir)
 		return
 	}
 	os.Exit(m.Run())
@@ -43,10 +51,15 @@ func write(dir, state, count string) {
 
 func writer(t *testing.T, dir, state string, count int) *exec.Cmd {
 	t.Helper()
+	return runner(t, writerVariable, dir+"|"+state+"|"+strconv.Itoa(count))
+}
+
+func runner(t *testing.T, variable, job string) *exec.Cmd {
+	t.Helper()
 	self, err := os.Executable()
 	require.NoError(t, err)
 	cmd := exec.Command(self)
-	cmd.Env = append(os.Environ(), writerVariable+"="+dir+"|"+state+"|"+strconv.Itoa(count))
+	cmd.Env = append(os.Environ(), variable+"="+job)
 	cmd.Stderr = os.Stderr
 	require.NoError(t, cmd.Start())
 	return cmd

@@ -54,7 +54,7 @@ func tree(t *testing.T, dir string) map[string]string {
 	t.Helper()
 	files := map[string]string{}
 	require.NoError(t, filepath.WalkDir(dir, func(path string, d os.DirEntry, err error) error {
-		if err != nil || d.IsDir() || d.Name() == ".lock" {
+		if info, err := os.Stat(path); err != nil || info.IsDir() || d.Name() == ".lock" {
 			return err
 		}
 		data, err := os.ReadFile(path)
@@ -114,4 +114,107 @@ func TestADeedIsWrittenAndTakenBackWhole(t *testing.T) {
 			assert.Equal(t, before, tree(t, dir))
 		})
 	}
+}
+
+// requireNothingDone holds that a deed is refused with nothing written.
+func requireNothingDone(t *testing.T, dir string, deed ferment.Deed, says string) {
+	t.Helper()
+	before := tree(t, dir)
+	receipts, err := Open(dir, time.UTC, nil).Carry(deed)
+	require.Error(t, err, says)
+	assert.ErrorContains(t, err, says)
+	assert.Empty(t, receipts)
+	assert.Equal(t, before, tree(t, dir))
+}
+
+func TestADeedIsRefusedBeforeAnythingIsWritten(t *testing.T) {
+	tagged := lime("lime-b")
+	tagged.Tag = "ashes"
+	wide := lime("lime-b")
+	wide.Tag = "LIMETREE"
+	planless := lime("lime-b")
+	planless.Protocol = "smal-jug"
+	half := lime("lime-b")
+	half.Yeast.Kind = "tame"
+	undated := lime("lime-b")
+	undated.Log = []ferment.Entry{{Did: ferment.Pitch}}
+	first := lime("lime-a")
+	for _, c := range []struct {
+		what string
+		deed ferment.Deed
+		says string
+	}{
+		{"an illegal name", ferment.Deed{Ferments: []ferment.Ferment{first, lime("../x")}}, `"../x" is no name for a ferment`},
+		{"a name that is taken", ferment.Deed{Ferments: []ferment.Ferment{first, lime("HEATH")}}, `"HEATH" has a file already: ferments/heath.yaml`},
+		{"a name that is taken in past", ferment.Deed{Ferments: []ferment.Ferment{first, lime("Ivy")}}, `"Ivy" has a file already: ferments/past/ivy.yaml`},
+		{"a name twice", ferment.Deed{Ferments: []ferment.Ferment{first, lime("LIME-A")}}, `"LIME-A" stands twice among the new ones`},
+		{"the name of a culture", ferment.Deed{Ferments: []ferment.Ferment{first, lime("hawthorn-2")}}, `"hawthorn-2" is the name of a culture`},
+		{"the name of a ferment", ferment.Deed{Lots: []ferment.Lot{limeLot()}, Cultures: []ferment.Culture{{ID: "heath"}}}, `"heath" is the name of a ferment: ferments/heath.yaml`},
+		{"a tag that is a name", ferment.Deed{Ferments: []ferment.Ferment{first, tagged}}, `tag "ashes" is the name of another ferment`},
+		{"a wide tag", ferment.Deed{Ferments: []ferment.Ferment{first, wide}}, `tag "LIMETREE" is wider than six columns`},
+		{"a protocol that is nowhere", ferment.Deed{Ferments: []ferment.Ferment{first, planless}}, `protocol "smal-jug" is not known`},
+		{"a word that is none", ferment.Deed{Ferments: []ferment.Ferment{first, half}}, `kind "tame" is not one of its words`},
+		{"an entry without a time", ferment.Deed{Ferments: []ferment.Ferment{first, undated}}, `an entry needs at`},
+		{"a lot twice", ferment.Deed{Ferments: []ferment.Ferment{first}, Lots: []ferment.Lot{limeLot(), limeLot()}}, `id "lime-26" is the id of line`},
+		{"a lot without an id", ferment.Deed{Ferments: []ferment.Ferment{first}, Lots: []ferment.Lot{{Name: "lime"}}}, `a lot needs id`},
+		{"a culture twice", ferment.Deed{Ferments: []ferment.Ferment{first}, Cultures: []ferment.Culture{{ID: "hawthorn-2"}}}, `id "hawthorn-2" is the id of line`},
+		{"a use of no lot", ferment.Deed{Lots: []ferment.Lot{{ID: "ivy-26"}}, Uses: []ferment.LotUse{use("500 g")}}, `there is no lot "lime-26" in the file`},
+		{"entries of nobody", ferment.Deed{Lots: []ferment.Lot{limeLot()}, Entries: []ferment.Logged{{Subject: "nobody", Entries: []ferment.Entry{degasAt(3)}}}}, `there is no culture "nobody" in the file`},
+		{"a closing of nobody", ferment.Deed{Lots: []ferment.Lot{limeLot()}, Closes: []string{"nobody"}}, "ferments/nobody.yaml: nothing was written"},
+		{"a closing over another", ferment.Deed{Lots: []ferment.Lot{limeLot()}, Closes: []string{"twin"}}, `"twin" cannot be closed: ferments/past/Twin.yaml is there already`},
+		{"a closing with entries aside", ferment.Deed{Lots: []ferment.Lot{limeLot()}, Closes: []string{"aside"}}, `"aside" cannot be closed: ferments/aside.unsaved holds entries`},
+	} {
+		t.Run(c.what, func(t *testing.T) {
+			requireNothingDone(t, cellarWith(t, map[string]string{
+				"ferments/heath.yaml": heath, "ferments/past/ivy.yaml": heath, "ferments/twin.yaml": heath, "ferments/past/Twin.yaml": heath,
+				"ferments/ashes.yaml": "format: 1\n", "ferments/aside.yaml": heath, "ferments/aside.unsaved": "- {at: 2026-09-12}\n", "cultures.yaml": "cultures:\n  - id: hawthorn-2\n",
+			}), c.deed, c.says)
+		})
+	}
+}
+
+// TestAPartOfADeedIsToldAndTakenBack: the file of the second ferment cannot be
+// put in place of the folder that stands there.
+func TestAPartOfADeedIsToldAndTakenBack(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "cultures.yaml": "cultures: []\n"})
+	before := tree(t, dir)
+	s := Open(dir, time.UTC, nil)
+	p := pen{store: s, texts: map[string][]byte{}}
+	require.NoError(t, p.work(ferment.Deed{Ferments: []ferment.Ferment{lime("lime-a"), lime("lime-b")}, Lots: []ferment.Lot{limeLot()}}))
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "ferments", "lime-b.yaml"), 0o777))
+	receipts, err := p.write()
+	assert.EqualError(t, err, "written: ferments/lime-a.yaml; not written: ferments/lime-b.yaml, honey.yaml: file exists")
+	require.Len(t, receipts, 1)
+	require.NoError(t, os.Remove(filepath.Join(dir, "ferments", "lime-b.yaml")))
+	require.NoError(t, s.Undo(receipts[0]))
+	assert.Equal(t, before, tree(t, dir))
+}
+
+func TestWhatWasChangedSinceIsNotTakenBack(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
+	s := Open(dir, time.UTC, nil)
+	receipts, err := s.Carry(everything())
+	require.NoError(t, err)
+	for _, file := range []string{"ferments/lime-a.yaml", "ferments/past/heath.yaml"} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, file), []byte(readFile(t, dir, file)+"# mine\n"), 0o666))
+	}
+	honey := readFile(t, dir, "honey.yaml")
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "honey.yaml"), []byte(honey+"      # to the neighbour\n      - {at: 2026-10-04}\n"), 0o666))
+	var says []string
+	for i := len(receipts) - 1; i >= 0; i-- {
+		if err := s.Undo(receipts[i]); err != nil {
+			says = append(says, err.Error())
+		}
+	}
+	assert.Equal(t, []string{
+		"ferments/past/heath.yaml: the file was changed since it was closed, so it is left there (move it back yourself)",
+		"ferments/heath.yaml: the file is not there any more, so nothing is taken back in it",
+		"honey.yaml: something was added to the use since, so it is left alone (change it in the editor)",
+		"honey.yaml: the file is another than was written, so it is left alone (remove it yourself if it is not wanted)",
+		"ferments/lime-a.yaml: the file is another than was written, so it is left alone (remove it yourself if it is not wanted)",
+	}, says)
+	assert.FileExists(t, filepath.Join(dir, "ferments/lime-a.yaml"))
+	assert.NoFileExists(t, filepath.Join(dir, "ferments/lime-b.yaml"))
+	assert.NotContains(t, readFile(t, dir, "honey.yaml"), "250 g")
+	assert.Contains(t, readFile(t, dir, "honey.yaml"), "2026-10-04")
 }

@@ -56,7 +56,7 @@ func insert(text []byte, at spot, items []item) (Insertion, error) {
 	if line, odd := old.oddBreak(); odd {
 		return Insertion{}, fmt.Errorf("line %d ends in a sign that editors and YAML count differently, so no place is certain (save the file with plain line ends)", line)
 	}
-	err = fmt.Errorf("the place for %s in the %s is not clear", at.words().an, at.words().list)
+	err = old.unclear()
 	for _, e := range old.edits(items) {
 		made := e.apply(old.source)
 		line, wrong := prove(old, made.Text, items)
@@ -67,6 +67,15 @@ func insert(text []byte, at spot, items []item) (Insertion, error) {
 		err = wrong
 	}
 	return Insertion{}, err
+}
+
+// unclear says why a list has no place for an item.
+func (rec *record) unclear() error {
+	w := rec.at.words()
+	if list := rec.list(); list != nil && list.Kind == yaml.MappingNode {
+		return fmt.Errorf("%s holds %s without a dash, where a list is wanted (put - before its first key)", rec.at.key, w.an)
+	}
+	return fmt.Errorf("the place for %s in the %s is not clear", w.an, w.list)
 }
 
 // A record is a file as a tree, with the way to one list in it.

@@ -45,13 +45,16 @@ func (rec *record) beginning(items []item) []edit {
 }
 
 // newKey puts a list at the end of a mapping without it, else before its first
-// key.
+// key, else after the first.
 func (rec *record) newKey(items []item) []edit {
 	margin := strings.Repeat(" ", rec.holder.Column-1)
 	text := margin + rec.at.key + ":" + rec.newline() + rec.blockOf(items)
 	edits := []edit{rec.below(rec.lastLine(rec.holder, rec.limit), text)}
 	if first := rec.holder.Line; rec.alone(first, rec.holder.Column) {
 		edits = append(edits, edit{at: rec.starts[first-1], text: text + rec.newline()})
+	}
+	if keys := rec.holder.Content; len(keys) > 2 {
+		edits = append(edits, rec.below(rec.lastLine(keys[1], keys[2].Line-1), text))
 	}
 	return edits
 }

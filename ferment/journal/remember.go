@@ -63,6 +63,10 @@ func reason(err error) string {
 	if errors.As(err, &at) {
 		return at.Err.Error()
 	}
+	var between *os.LinkError
+	if errors.As(err, &between) {
+		return between.Err.Error()
+	}
 	return err.Error()
 }
 

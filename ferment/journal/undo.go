@@ -2,7 +2,9 @@ package journal
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -38,9 +40,9 @@ func (s *Store) Undo(r ferment.Receipt) error {
 // takeOut takes bytes out again that were put in.
 func (s *Store) takeOut(r ferment.Receipt) error {
 	one := spotOf(r).words().one
-	data, err := os.ReadFile(s.path(r.File))
+	data, err := s.leftAs(r.File)
 	if err != nil {
-		return &WriteError{File: r.File, Err: err}
+		return err
 	}
 	at, ok := standsAt(data, r)
 	if !ok {
@@ -56,11 +58,23 @@ func (s *Store) takeOut(r ferment.Receipt) error {
 	return nil
 }
 
+// leftAs is what a file says that was written before.
+func (s *Store) leftAs(file string) ([]byte, error) {
+	data, err := os.ReadFile(s.path(file))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%s: the file is not there any more, so nothing is taken back in it", file)
+	}
+	if err != nil {
+		return nil, &WriteError{File: file, Err: err}
+	}
+	return data, nil
+}
+
 // unmake removes a file that was made, if nobody has changed it since.
 func (s *Store) unmake(r ferment.Receipt) error {
-	data, err := os.ReadFile(s.path(r.File))
+	data, err := s.leftAs(r.File)
 	if err != nil {
-		return &WriteError{File: r.File, Err: err}
+		return err
 	}
 	if string(data) != r.Text {
 		return fmt.Errorf("%s: the file is another than was written, so it is left alone (remove it yourself if it is not wanted)", r.File)
