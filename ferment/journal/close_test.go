@@ -3,6 +3,8 @@ package journal
 import (
 	"os"
 	"path/filepath"
+	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -99,7 +101,7 @@ func TestTheClosedParentOfNobodyIsNotRead(t *testing.T) {
 // ferments; whoever comes second is told that there is none.
 func TestTwoProgramsCloseOnce(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
-	one, two := runner(t, closerVariable, dir), runner(t, closerVariable, dir)
+	one, two := runner(t, closerVariable, dir+"|400"), runner(t, closerVariable, dir+"|400")
 	require.NoError(t, one.Wait())
 	require.NoError(t, two.Wait())
 	requireOnePlace(t, dir)
@@ -108,9 +110,9 @@ func TestTwoProgramsCloseOnce(t *testing.T) {
 // TestAKilledProgramLeavesAClosedFermentInOnePlace: a rename has no middle.
 func TestAKilledProgramLeavesAClosedFermentInOnePlace(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
-	for i := range 12 {
-		cmd := runner(t, closerVariable, dir)
-		time.Sleep(time.Duration(15+6*i) * time.Millisecond)
+	for i := range 16 {
+		cmd := runner(t, closerVariable, dir+"|100000")
+		time.Sleep(time.Duration(60+7*i) * time.Millisecond)
 		require.NoError(t, cmd.Process.Kill())
 		_ = cmd.Wait()
 		requireOnePlace(t, dir)
@@ -121,6 +123,9 @@ func requireOnePlace(t *testing.T, dir string) {
 	t.Helper()
 	var places []string
 	for file, text := range tree(t, dir) {
+		if strings.HasPrefix(filepath.Base(file), tempPrefix) {
+			continue
+		}
 		assert.Equal(t, heath, text, file)
 		places = append(places, file)
 	}
@@ -128,9 +133,10 @@ func requireOnePlace(t *testing.T, dir string) {
 }
 
 // closeAndOpen closes a ferment and takes it back, many times.
-func closeAndOpen(dir string) {
+func closeAndOpen(dir, count string) {
 	s := Open(dir, time.UTC, nil)
-	for range 400 {
+	times, _ := strconv.Atoi(count)
+	for range times {
 		receipts, err := s.Carry(closing("heath"))
 		if err != nil {
 			continue // the other one has closed it

@@ -30,8 +30,9 @@ func TestMain(m *testing.M) {
 		write(dir, state, count)
 		return
 	}
-	if dir := os.Getenv(closerVariable); dir != "" {
-		closeAndOpen(dir)
+	if job := os.Getenv(closerVariable); job != "" {
+		dir, count, _ := strings.Cut(job, "|")
+		closeAndOpen(dir, count)
 		return
 	}
 	os.Exit(m.Run())
