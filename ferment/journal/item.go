@@ -1,8 +1,6 @@
 package journal
 
-import (
-	"cellar/jugkeeper/ferment"
-)
+import "cellar/jugkeeper/ferment"
 
 // An item is one thing to be put into a list of a file: how it is written, and
 // how it is known again.
@@ -37,14 +35,18 @@ func entryItem(e ferment.Entry) item {
 	return it
 }
 
-// useItem keeps a use on one line, as there may be many.
-func useItem(u ferment.Use) item {
-	it := itemOf(useTable, u)
-	if it.flow != "" {
-		it.lines = []string{it.flow}
+// lineItem is an item on one line, of which there may be many.
+func lineItem[T any](t *table[T]) func(T) item {
+	return func(one T) item {
+		it := itemOf(t, one)
+		if it.flow != "" {
+			it.lines = []string{it.flow}
+		}
+		return it
 	}
-	return it
 }
+
+var useItem = lineItem(useTable)
 
 func lotItem(l ferment.Lot) item { return itemOf(lotTable, l) }
 

@@ -31,9 +31,12 @@ func NewFerment(f ferment.Ferment) ([]byte, error) {
 	for _, key := range fermentTable.fields[1:] {
 		switch key.key {
 		case "must":
-			writeGroup(&p, "must", mustTable, &d.Must)
+			writeGroup(&p, "must", mustTable, &d.Must, map[string][]item{
+				"honey": itemsFrom(d.Must.Honey, lineItem(honeyTable)),
+				"fruit": itemsFrom(d.Must.Fruit, lineItem(fruitTable)),
+			})
 		case "yeast":
-			writeGroup(&p, "yeast", yeastTable, &d.Yeast)
+			writeGroup(&p, "yeast", yeastTable, &d.Yeast, nil)
 		case "log":
 			p.line("log:", "")
 			p.block(itemsFrom(d.Log, entryItem), "  ")
@@ -94,15 +97,20 @@ func writeKey(p *page, margin, key, example, value, aside string) {
 	p.line(margin+key+": "+value, aside)
 }
 
-// writeGroup writes a noun with a key a line. One of which nothing is known is
-// a comment as a whole.
-func writeGroup[T any](p *page, key string, t *table[T], from *T) {
+// writeGroup writes a noun with a key a line, and its lists an item a line. One
+// of which nothing is known is a comment as a whole.
+func writeGroup[T any](p *page, key string, t *table[T], from *T, lists map[string][]item) {
 	opens := key + ":"
 	if t.braces(from, flow) == "" {
 		opens = "# " + opens
 	}
 	p.line(opens, "")
 	for _, f := range t.fields {
+		if items := lists[f.key]; len(items) > 0 {
+			p.line("  "+f.key+":", "")
+			p.block(items, "    ")
+			continue
+		}
 		writeKey(p, "  ", f.key, f.example, f.write(from, block), asides[key+"/"+f.key])
 	}
 }
