@@ -22,9 +22,12 @@ type Cellar struct {
 }
 
 // OpenAndPast are all ferments: the open ones, and the closed ones where they
-// were asked for.
+// were asked for, else those that an open one was racked off.
 func (c Cellar) OpenAndPast() []Ferment {
-	return append(c.Ferments[:len(c.Ferments):len(c.Ferments)], c.Past...)
+	if c.Past == nil {
+		return slices.Concat(c.Ferments, c.Parents)
+	}
+	return slices.Concat(c.Ferments, c.Past)
 }
 
 // Find gives the open ferment that a name or a tag means. A name wins over a
