@@ -38,7 +38,7 @@ func (m Model) receiptWords(receipts []ferment.Receipt) []string {
 		if !ok {
 			v.Ferment.ID = r.Subject
 		}
-		parts = append(parts, sheet.Kept(v, r.Entries, m.snapshot.At))
+		parts = append(parts, sheet.Written(v, r, m.snapshot.At))
 	}
 	return parts
 }

@@ -97,6 +97,16 @@ func TestTheClosedParentOfNobodyIsNotRead(t *testing.T) {
 	assert.NotContains(t, s.memory, "ferments/past/ivy.yaml")
 }
 
+func TestCheckTellsOfAParentThatIsNowhere(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/lime.yaml": "from: {ferment: gone}\n", "ferments/ivy.yaml": "from: {ferment: Heath}\n", "ferments/past/heath.yaml": heath})
+	c, err := Open(dir, time.UTC, nil).Check(time.Time{})
+	require.NoError(t, err)
+	assert.Empty(t, c.Problems)
+	require.Len(t, c.Remarks, 2)
+	assert.Equal(t, `ferments/ivy.yaml:1:7: from: ferment "Heath" is written otherwise (ferment: heath)`, c.Remarks[0].String())
+	assert.Contains(t, c.Remarks[1].String(), `from: ferment "gone" is neither open nor closed`)
+}
+
 // TestTwoProgramsCloseOnce: each of two programs closes and opens again the same
 // ferments; whoever comes second is told that there is none.
 func TestTwoProgramsCloseOnce(t *testing.T) {

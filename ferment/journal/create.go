@@ -60,7 +60,7 @@ func (p *pen) nameable(f ferment.Ferment, c ferment.Cellar) error {
 			return &NameError{f.ID, "is the name of a culture"}
 		}
 	}
-	says := []string{wideTag(f), unknownPlan(f, c.Protocols)}
+	says := []string{wideTag(f), unknownPlan(f, c.Protocols), p.store.unknownParent(f, c)}
 	for _, other := range c.Ferments {
 		if strings.EqualFold(f.ID, other.ID) {
 			return &NameError{f.ID, "stands twice among the new ones"}

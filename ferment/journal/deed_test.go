@@ -138,6 +138,8 @@ func TestADeedIsRefusedBeforeAnythingIsWritten(t *testing.T) {
 	half.Yeast.Kind = "tame"
 	undated := lime("lime-b")
 	undated.Log = []ferment.Entry{{Did: ferment.Pitch}}
+	orphan := lime("lime-b")
+	orphan.From.Ferment = "nobody"
 	first := lime("lime-a")
 	for _, c := range []struct {
 		what string
@@ -153,6 +155,7 @@ func TestADeedIsRefusedBeforeAnythingIsWritten(t *testing.T) {
 		{"a tag that is a name", ferment.Deed{Ferments: []ferment.Ferment{first, tagged}}, `tag "ashes" is the name of another ferment`},
 		{"a wide tag", ferment.Deed{Ferments: []ferment.Ferment{first, wide}}, `tag "LIMETREE" is wider than six columns`},
 		{"a protocol that is nowhere", ferment.Deed{Ferments: []ferment.Ferment{first, planless}}, `protocol "smal-jug" is not known`},
+		{"a parent that is nowhere", ferment.Deed{Ferments: []ferment.Ferment{first, orphan}}, `from: ferment "nobody" is neither open nor closed`},
 		{"a word that is none", ferment.Deed{Ferments: []ferment.Ferment{first, half}}, `kind "tame" is not one of its words`},
 		{"an entry without a time", ferment.Deed{Ferments: []ferment.Ferment{first, undated}}, `an entry needs at`},
 		{"a lot twice", ferment.Deed{Ferments: []ferment.Ferment{first}, Lots: []ferment.Lot{limeLot(), limeLot()}}, `id "lime-26" is the id of line`},

@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"path"
 	"slices"
 	"strings"
 	"unicode"
@@ -24,6 +25,11 @@ func (s *Store) checkWhole(c *ferment.Cellar) {
 		}
 		tell("tag", wideTag(f))
 		tell("protocol", unknownPlan(f, c.Protocols))
+		if message := s.unknownParent(f, *c); message != "" {
+			p := s.memory[f.File].places["from"]
+			p.File, p.Message = f.File, message
+			c.Remarks = append(c.Remarks, p)
+		}
 		for _, other := range c.Ferments {
 			if other.ID != f.ID {
 				tell("tag", sharedTag(f, other))
@@ -73,6 +79,22 @@ func unknownPlan(f ferment.Ferment, known map[string]ferment.Protocol) string {
 		return message + " (did you mean protocol: " + near + ")"
 	}
 	return message + " (there is " + some(names, 12) + ")"
+}
+
+// unknownParent says that the ferment which another was racked off is nowhere,
+// so that the part begins without a past.
+func (s *Store) unknownParent(f ferment.Ferment, c ferment.Cellar) string {
+	name := f.From.Ferment
+	if name == "" || slices.ContainsFunc(c.Ferments, func(other ferment.Ferment) bool { return other.ID == name }) {
+		return ""
+	}
+	switch have := strings.TrimSuffix(path.Base(s.fileNamed(name)), ".yaml"); {
+	case have == name:
+		return ""
+	case strings.EqualFold(have, name):
+		return "from: ferment " + quote(name) + " is written otherwise (ferment: " + have + ")"
+	}
+	return "from: ferment " + quote(name) + " is neither open nor closed (e.g. from: {ferment: bh-a, at: 2026-11-26, volume: 1.0 L})"
 }
 
 // columns is how wide a text is on a screen: letters of the scripts of East

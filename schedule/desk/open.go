@@ -52,7 +52,12 @@ func (d *Desk) OpenWhole(now time.Time) (Snapshot, error) {
 	}
 	past, problems, err := d.store.Past(now)
 	s.Cellar.Past = past
-	s.Cellar.Problems = append(slices.Clone(s.Cellar.Problems), problems...)
+	s.Cellar.Problems = slices.Clone(s.Cellar.Problems)
+	for _, p := range problems {
+		if !slices.Contains(s.Cellar.Problems, p) { // a parent's are known already
+			s.Cellar.Problems = append(s.Cellar.Problems, p)
+		}
+	}
 	return s, err
 }
 
