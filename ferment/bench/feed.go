@@ -32,7 +32,7 @@ func feedFigures() []Figure {
 }
 
 func yeast(f *form) {
-	volume, original := want(f, "volume", measure.ParseVolume), want(f, "gravity", parseGravity)
+	volume, original := want(f, "volume", measure.ParseVolume), want(f, "gravity", gravity.Parse)
 	if f.err != nil {
 		return
 	}
@@ -47,7 +47,7 @@ func yeast(f *form) {
 }
 
 func nitrogen(f *form) {
-	volume, original := want(f, "volume", measure.ParseVolume), want(f, "gravity", parseGravity)
+	volume, original := want(f, "volume", measure.ParseVolume), want(f, "gravity", gravity.Parse)
 	must := nutrient.Must{
 		Demand: nutrient.Demand(want(f, "demand", word("low", "medium", "high"))),
 		Target: read(f, "target", measure.ParseContent), Own: read(f, "own", measure.ParseContent),

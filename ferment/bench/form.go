@@ -88,35 +88,6 @@ func (f *form) give(name string, value float64, unit string, places int) {
 	f.answer.Results = append(f.answer.Results, Result{name, value, unit, places})
 }
 
-// parseGravity reads a gravity on any scale: 1.084, 20.2bx, 20.2p, 84oe, 11.2be.
-func parseGravity(text string) (measure.Given[measure.Gravity], error) {
-	s := strings.ToLower(strings.TrimSpace(text))
-	for _, scale := range scales {
-		for _, mark := range scale.marks {
-			if number, is := strings.CutSuffix(s, mark); is {
-				n, err := measure.ParseNumber(strings.TrimSpace(number))
-				if err != nil {
-					return measure.Given[measure.Gravity]{}, err
-				}
-				g, err := scale.gravity(n)
-				return measure.Give(g, text), err
-			}
-		}
-	}
-	return measure.ParseGravity(text)
-}
-
-var scales = []struct {
-	marks   []string
-	gravity func(float64) (measure.Gravity, error)
-}{
-	{[]string{"°bx", "bx"}, func(n float64) (measure.Gravity, error) { return gravity.FromBrix(measure.Brix(n)) }},
-	{[]string{"°oe", "oe"}, func(n float64) (measure.Gravity, error) { return gravity.FromOechsle(gravity.Oechsle(n)) }},
-	{[]string{"°be", "°bé", "be", "bé"}, func(n float64) (measure.Gravity, error) { return gravity.FromBaume(gravity.Baume(n)) }},
-	{[]string{"g/l"}, func(n float64) (measure.Gravity, error) { return gravity.FromSolids(measure.Content(n)) }},
-	{[]string{"°p", "p"}, func(n float64) (measure.Gravity, error) { return gravity.FromBrix(measure.Brix(n)) }},
-}
-
 // parseBrix reads a Brix refractometer's scale, or a gravity as its Brix.
 func parseBrix(text string) (measure.Given[measure.Brix], error) {
 	s := strings.ToLower(strings.TrimSpace(text))

@@ -64,11 +64,11 @@ func scaleGravity(text string) (measure.Given[measure.Gravity], error) {
 		err := measure.InRange("gravity", measure.Gravity(n), gravity.Lowest, gravity.Highest, "")
 		return measure.Give(measure.Gravity(n), text), err
 	}
-	return parseGravity(text)
+	return gravity.Parse(text)
 }
 
 func hydrometer(f *form) {
-	reads, sample := want(f, "reads", parseGravity), want(f, "sample", measure.ParseTemperature)
+	reads, sample := want(f, "reads", gravity.Parse), want(f, "sample", measure.ParseTemperature)
 	h := gravity.Hydrometer{
 		Calibrated: may(f, "calibrated", measure.ParseTemperature, 20, "a hydrometer for 20 °C"),
 		Error:      may(f, "error", number("error", -0.02, 0.02, "0.001"), 0, "it reads 1.000 in water"),
@@ -79,7 +79,7 @@ func hydrometer(f *form) {
 	var g measure.Gravity
 	var err error
 	if f.given("original") {
-		g, err = alcohol.Corrected(h, reads, sample, want(f, "original", parseGravity))
+		g, err = alcohol.Corrected(h, reads, sample, want(f, "original", gravity.Parse))
 	} else {
 		f.assume("a must: no alcohol in it yet")
 		g, err = h.Correct(reads, sample, 0)

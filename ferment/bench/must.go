@@ -80,7 +80,7 @@ func (f *form) recipe(r honey.Recipe, err error) {
 }
 
 func mustForGravity(f *form) {
-	g, v, w := want(f, "gravity", parseGravity), want(f, "volume", measure.ParseVolume), want(f, "water", measure.ParseShare)
+	g, v, w := want(f, "gravity", gravity.Parse), want(f, "volume", measure.ParseVolume), want(f, "water", measure.ParseShare)
 	if f.err == nil {
 		f.recipe(honey.ForGravity(g, v, w))
 	}
@@ -101,7 +101,7 @@ func mustIntoWater(f *form) {
 }
 
 func correct(f *form) {
-	v, from, to := want(f, "volume", measure.ParseVolume), want(f, "gravity", parseGravity), want(f, "to", parseGravity)
+	v, from, to := want(f, "volume", measure.ParseVolume), want(f, "gravity", gravity.Parse), want(f, "to", gravity.Parse)
 	if f.err != nil {
 		return
 	}
@@ -173,7 +173,7 @@ func (f *form) honeyOf(w measure.Share) {
 }
 
 func sweeten(f *form) {
-	v, from, to := want(f, "volume", measure.ParseVolume), want(f, "gravity", parseGravity), want(f, "to", parseGravity)
+	v, from, to := want(f, "volume", measure.ParseVolume), want(f, "gravity", gravity.Parse), want(f, "to", gravity.Parse)
 	strength, w := want(f, "alcohol", measure.ParseStrength), want(f, "water", measure.ParseShare)
 	if f.err != nil {
 		return
@@ -213,7 +213,7 @@ func parseMead(text string) (measure.Given[honey.Mead], error) {
 	if err != nil {
 		return none, err
 	}
-	g, err := parseGravity(fields[1])
+	g, err := gravity.Parse(fields[1])
 	if err != nil {
 		return none, err
 	}

@@ -49,7 +49,7 @@ func alcoholFigures() []Figure {
 }
 
 func strength(f *form) {
-	og, fg := want(f, "og", parseGravity), want(f, "fg", parseGravity)
+	og, fg := want(f, "og", gravity.Parse), want(f, "fg", gravity.Parse)
 	brought := read(f, "brought", measure.ParseStrength)
 	if f.err != nil {
 		return
@@ -76,7 +76,7 @@ func strength(f *form) {
 }
 
 func finish(f *form) {
-	og := want(f, "og", parseGravity)
+	og := want(f, "og", gravity.Parse)
 	tolerance := read(f, "tolerance", measure.ParseStrength)
 	share := may(f, "share", measure.ParseShare, alcohol.Fermentable, "86 % of the solids ferment")
 	if f.err != nil {
