@@ -91,6 +91,7 @@ func (s *shelf) Carry(deed ferment.Deed) (receipts []ferment.Receipt, err error)
 }
 
 func (s *shelf) Past(time.Time) ([]ferment.Ferment, []ferment.Problem, error) { return nil, nil, nil }
+func (s *shelf) Protocols() map[string]ferment.Protocol                       { return s.cellar.Protocols }
 
 func (s *shelf) Undo(r ferment.Receipt) error {
 	f := s.log(r.Subject)

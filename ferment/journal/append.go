@@ -95,7 +95,7 @@ const (
 // else that of the cultures.
 func (s *Store) fileOf(subject string) (file string, at spot) {
 	file = openFile(subject)
-	if !legalName.MatchString(subject) {
+	if !ferment.LegalName(subject) {
 		return culturesFile, cultureLog(subject)
 	}
 	if _, err := os.Stat(s.path(file)); errors.Is(err, fs.ErrNotExist) {

@@ -49,7 +49,7 @@ func (p *pen) cellar() (ferment.Cellar, error) {
 // nameable tells whether a new ferment can have its name and its tag, among
 // the others and those of the same deed.
 func (p *pen) nameable(f ferment.Ferment, c ferment.Cellar) error {
-	if !legalName.MatchString(f.ID) {
+	if !ferment.LegalName(f.ID) {
 		return &NameError{f.ID, "is no name for a ferment: at most 64 letters, digits, - and _, e.g. bh-a"}
 	}
 	if taken := p.store.fileNamed(f.ID); taken != "" {

@@ -6,16 +6,12 @@ import (
 	"io/fs"
 	"os"
 	"path"
-	"regexp"
 	"slices"
 	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
 )
-
-// legalName is what the file of a ferment may be called, without .yaml.
-var legalName = regexp.MustCompile(`^[A-Za-z0-9_-]{1,64}$`)
 
 func (s *Store) loadSettings(c *ferment.Cellar) {
 	r, _, exists := recall(s, "cellar.yaml", s.zone, withoutPlaces(ReadSettings))
@@ -76,7 +72,7 @@ func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Prob
 		file := path.Join(folder, e.Name())
 		switch {
 		case !isYAML || e.IsDir() || strings.HasPrefix(e.Name(), "."):
-		case !legalName.MatchString(stem):
+		case !ferment.LegalName(stem):
 			remarks = append(remarks, ferment.Problem{File: ferment.Harmless(file),
 				Message: "is not read: a name is at most 64 letters, digits, - and _ (a copy? give it a name of its own, e.g. bh-a.yaml)"})
 		default:
@@ -146,6 +142,21 @@ func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 			c.Protocols[r.Value.Name] = r.Value
 		}
 	}
+}
+
+// Protocols reads every protocol, the person's own before a built-in one of its
+// name. What is wrong in them is for Check to tell.
+func (s *Store) Protocols() map[string]ferment.Protocol {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	seen := s.seen
+	c := ferment.Cellar{Settings: ferment.Settings{Zone: s.ownZone()}, Protocols: map[string]ferment.Protocol{}}
+	if s.seen == nil {
+		s.seen = map[string]fs.FileInfo{}
+	}
+	s.loadProtocols(&c, all)
+	s.seen = seen
+	return c.Protocols
 }
 
 // namesOf are the protocols that ferments and cultures name, and those of

@@ -19,7 +19,7 @@ func (s *Store) loadParents(c *ferment.Cellar) {
 	for children := c.Ferments; len(children) > 0; {
 		from := len(c.Parents)
 		for _, f := range children {
-			if name := f.From.Ferment; !known[name] && legalName.MatchString(name) {
+			if name := f.From.Ferment; !known[name] && ferment.LegalName(name) {
 				known[name] = true
 				s.loadParent(c, pastFile(name))
 			}

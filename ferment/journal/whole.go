@@ -4,13 +4,9 @@ import (
 	"path"
 	"slices"
 	"strings"
-	"unicode"
 
 	"cellar/jugkeeper/ferment"
 )
-
-// widestTag is how many columns of the screen a tag may take.
-const widestTag = 6
 
 // checkWhole tells what only the cellar as a whole can show: names and tags
 // that do not tell which ferment is meant, and protocols that are nowhere.
@@ -40,7 +36,7 @@ func (s *Store) checkWhole(c *ferment.Cellar) {
 }
 
 func wideTag(f ferment.Ferment) string {
-	if columns(f.Tag) <= widestTag {
+	if ferment.FitsTag(f.Tag) {
 		return ""
 	}
 	return "tag " + quote(f.Tag) + " is wider than six columns (e.g. tag: BH-A)"
@@ -95,20 +91,4 @@ func (s *Store) unknownParent(f ferment.Ferment, c ferment.Cellar) string {
 		return "from: ferment " + quote(name) + " is written otherwise (ferment: " + have + ")"
 	}
 	return "from: ferment " + quote(name) + " is neither open nor closed (e.g. from: {ferment: bh-a, at: 2026-11-26, volume: 1.0 L})"
-}
-
-// columns is how wide a text is on a screen: letters of the scripts of East
-// Asia take two columns, marks upon a letter none.
-func columns(s string) int {
-	n := 0
-	for _, r := range s {
-		switch {
-		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
-		case unicode.In(r, unicode.Han, unicode.Hangul, unicode.Hiragana, unicode.Katakana):
-			n += 2
-		default:
-			n++
-		}
-	}
-	return n
 }

@@ -42,7 +42,8 @@ func (d *Desk) Open(now time.Time) (Snapshot, error) {
 	return d.open(now)
 }
 
-// OpenWhole is Open with the closed ferments, which the morning does without.
+// OpenWhole is Open with the closed ferments and every protocol, which the
+// morning does without.
 func (d *Desk) OpenWhole(now time.Time) (Snapshot, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -51,7 +52,7 @@ func (d *Desk) OpenWhole(now time.Time) (Snapshot, error) {
 		return s, err
 	}
 	past, problems, err := d.store.Past(now)
-	s.Cellar.Past = past
+	s.Cellar.Past, s.Cellar.Protocols = past, d.store.Protocols()
 	s.Cellar.Problems = slices.Clone(s.Cellar.Problems)
 	for _, p := range problems {
 		if !slices.Contains(s.Cellar.Problems, p) { // a parent's are known already

@@ -29,6 +29,8 @@ type Store interface {
 	Undo(ferment.Receipt) error
 	// Past reads the closed ferments, which Load never does.
 	Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error)
+	// Protocols reads every protocol, also those that nothing names.
+	Protocols() map[string]ferment.Protocol
 }
 
 // Snapshot is everything that can be shown at one moment. Nobody changes it.

@@ -1,0 +1,34 @@
+package ferment
+
+import (
+	"regexp"
+	"unicode"
+)
+
+// widestTag is how many columns of the screen a tag may take.
+const widestTag = 6
+
+var legalName = regexp.MustCompile(`^[A-Za-z0-9_-]{1,64}$`)
+
+// LegalName tells whether the file of a ferment may be called so, without .yaml:
+// at most 64 letters, digits, - and _.
+func LegalName(name string) bool { return legalName.MatchString(name) }
+
+// FitsTag tells whether a tag takes no more than six columns of the screen.
+func FitsTag(tag string) bool { return columns(tag) <= widestTag }
+
+// columns is how wide a text is on a screen: letters of the scripts of East
+// Asia take two columns, marks upon a letter none.
+func columns(s string) int {
+	n := 0
+	for _, r := range s {
+		switch {
+		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
+		case unicode.In(r, unicode.Han, unicode.Hangul, unicode.Hiragana, unicode.Katakana):
+			n += 2
+		default:
+			n++
+		}
+	}
+	return n
+}
