@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -10,7 +12,8 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
-	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/form"
+	"cellar/jugkeeper/schedule/sheet"
 )
 
 func newCommand(w world, f *flags) *cobra.Command {
@@ -20,34 +23,32 @@ func newCommand(w world, f *flags) *cobra.Command {
 		Short: "A new ferment file, commented, ready to edit",
 		Example: "  jugkeeper new lime-a\n" +
 			"  jugkeeper new lime-a tag=LIME-A volume=3.6L gravity=1.084 'yeast=white-wine yeast, dry'\n" +
-			"  jugkeeper new lime-b --from lime-a tag=LIME-B",
+			"  jugkeeper new lime-a lot=lime-26 volume=3.6L gravity=1.084\n" +
+			"  jugkeeper new lime-b --from lime-a volume=2L\n" +
+			"  jugkeeper new lime-a volume=7.2L gravity=1.084 from=target vessels=2 differs=temperature temperature-b='12 °C to 15 °C'",
 		Long: "Writes ferments/NAME.yaml with every part that a ferment can have; what was not\n" +
-			"given stands there as a comment. The keys are " + strings.Join(keysOfNew(), ", ") + ".",
+			"given stands there as a comment. Gravity and volume with a lot, or with from=target,\n" +
+			"are what is wanted: honey and water are worked out. Otherwise they are what was\n" +
+			"measured. The keys are " + strings.Join(keysOfNew(), ", ") + ".",
 		Args:              args(cobra.MinimumNArgs(1)),
 		ValidArgsFunction: completeNew,
 		RunE: func(_ *cobra.Command, given []string) error {
-			files, _ := w.store(*f)
-			one := ferment.Ferment{ID: given[0], Name: given[0], Protocol: "small-jug"}
-			if from != "" {
-				other, err := w.other(*f, from)
-				if err != nil {
-					return err
-				}
-				one = madeLike(one, other)
-			}
-			if err := fillIn(&one, given[1:]); err != nil {
-				return err
-			}
-			_, err := files.Carry(ferment.Deed{Ferments: []ferment.Ferment{one}})
-			var wrong *journal.ProblemError
-			if errors.As(err, &wrong) {
-				return usage("%s", wrong.Problems[0].Message)
-			}
+			values, err := valuesOfNew(given[1:])
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(w.stdout, "made %s/ferments/%s.yaml\n", files.Dir(), one.ID)
-			return nil
+			s, err := w.open(*f)
+			if err != nil {
+				return err
+			}
+			if from != "" {
+				other, err := s.openOrPast(from)
+				if err != nil {
+					return err
+				}
+				values["from"], values["like"] = "like", other.ID
+			}
+			return s.make(w, given[0], values)
 		},
 	}
 	cmd.Flags().StringVar(&from, "from", "", "take must, yeast and protocol over from another ferment, `NAME`")
@@ -55,66 +56,17 @@ func newCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// A keyOfNew is a part of a new ferment that can be given on the command line.
-type keyOfNew struct {
-	key     string
-	example string
-	set     func(f *ferment.Ferment, value string) error
-}
+// A keyOfNew is a value of a new ferment that can be given on the command line:
+// a field of its form.
+type keyOfNew struct{ key, example string }
 
 var newKeys = []keyOfNew{
-	{"name", "Bell heather, east hive", asText(func(f *ferment.Ferment) *string { return &f.Name })},
-	{"tag", "BH-A", asText(func(f *ferment.Ferment) *string { return &f.Tag })},
-	{"vessel", "glass jug", asText(func(f *ferment.Ferment) *string { return &f.Vessel.Kind })},
-	{"trial", "bell-heather", func(f *ferment.Ferment, value string) error {
-		f.Trial = ferment.Trial{Name: value, Differs: "yeast"}
-		return nil
-	}},
-	{"protocol", "small-jug", asText(func(f *ferment.Ferment) *string { return &f.Protocol })},
-	{"ending", "still", setEnding},
-	{"volume", "3.6 L", asGiven(measure.ParseVolume, func(f *ferment.Ferment) *measure.Given[measure.Volume] { return &f.Must.Volume })},
-	{"honey", "980 g", func(f *ferment.Ferment, value string) (err error) {
-		f.Must.Honey = make([]ferment.HoneyPart, 1)
-		f.Must.Honey[0].Mass, err = measure.ParseMass(value)
-		return err
-	}},
-	{"water", "2.9 L", asGiven(measure.ParseVolume, func(f *ferment.Ferment) *measure.Given[measure.Volume] { return &f.Must.Water })},
-	{"gravity", "1.084", asGiven(measure.ParseGravity, func(f *ferment.Ferment) *measure.Given[measure.Gravity] { return &f.Must.Gravity })},
-	{"ph", "3.9", asGiven(measure.ParsePH, func(f *ferment.Ferment) *measure.Given[measure.PH] { return &f.Must.PH })},
-	{"yeast", "white-wine yeast, dry", asText(func(f *ferment.Ferment) *string { return &f.Yeast.Name })},
-	{"kind", "bought", asText(func(f *ferment.Ferment) *ferment.YeastKind { return &f.Yeast.Kind })},
-	{"culture", "hawthorn-3", asText(func(f *ferment.Ferment) *string { return &f.Yeast.Culture })},
-	{"demand", "medium", asText(func(f *ferment.Ferment) *ferment.Demand { return &f.Yeast.Demand })},
-	{"tolerance", "14 %", asGiven(measure.ParseStrength, func(f *ferment.Ferment) *measure.Given[measure.Strength] { return &f.Yeast.Tolerance })},
-	{"temperature", "15 °C to 22 °C", asGiven(measure.ParseTemperatures, func(f *ferment.Ferment) *measure.Given[measure.Span[measure.Temperature]] {
-		return &f.Yeast.Temperature
-	})},
-	{"nutrient", "ammonium phosphate", asText(func(f *ferment.Ferment) *string { return &f.Nutrient.Kind })},
-}
-
-// asText takes a value as it is. Whether it is one of the words that are wanted,
-// the new file tells when it is read again.
-func asText[T ~string](at func(*ferment.Ferment) *T) func(*ferment.Ferment, string) error {
-	return func(f *ferment.Ferment, value string) error {
-		*at(f) = T(value)
-		return nil
-	}
-}
-
-func asGiven[V any](parse func(string) (measure.Given[V], error), at func(*ferment.Ferment) *measure.Given[V]) func(*ferment.Ferment, string) error {
-	return func(f *ferment.Ferment, value string) (err error) {
-		*at(f), err = parse(value)
-		return err
-	}
-}
-
-func setEnding(f *ferment.Ferment, value string) error {
-	endings, ok := ferment.ParseEndings(value)
-	if !ok {
-		return fmt.Errorf("%q is none (still, bottle-conditioned, sweetened or undecided, e.g. ending=still)", value)
-	}
-	f.Endings = endings
-	return nil
+	{"name", "Bell heather, east hive"}, {"tag", "BH-A"}, {"vessel", "glass jug"}, {"brimful", "4.1 L"},
+	{"from", "target"}, {"gravity", "1.084"}, {"volume", "3.6 L"}, {"lot", "bell-heather-26"}, {"honey", "980 g"}, {"honey-water", "18.1 %"},
+	{"water", "2.9 L"}, {"measured", "1.083"}, {"ph", "3.9"}, {"when", "now"},
+	{"yeast", "white-wine yeast, dry"}, {"kind", "bought"}, {"culture", "hawthorn-3"}, {"demand", "medium"}, {"tolerance", "14 %"},
+	{"temperature", "15 °C to 22 °C"}, {"nutrient", "ammonium phosphate"}, {"nitrogen", "200 mg/L"},
+	{"protocol", "small-jug"}, {"ending", "still"}, {"trial", "bell-heather"}, {"differs", "yeast"}, {"vessels", "2"},
 }
 
 func keysOfNew() []string {
@@ -125,31 +77,96 @@ func keysOfNew() []string {
 	return keys
 }
 
-// fillIn reads what was given as key=value.
-func fillIn(f *ferment.Ferment, pairs []string) error {
+// valuesOfNew reads what was given as key=value for the form of a new ferment.
+func valuesOfNew(pairs []string) (form.Values, error) {
+	values := form.Values{}
 	for _, pair := range pairs {
 		key, value, is := strings.Cut(pair, "=")
 		if !is || value == "" {
-			return usage("%q is no key=value, e.g. volume=3.6L", pair)
+			return nil, usage("%q is no key=value, e.g. volume=3.6L", pair)
 		}
-		i := slices.IndexFunc(newKeys, func(k keyOfNew) bool { return k.key == key })
-		if i < 0 {
-			return usage("a new ferment has no key %q%s", key, ferment.Meant(key, keysOfNew()))
-		}
-		if err := newKeys[i].set(f, value); err != nil {
-			return usage("%s %w", key, err)
+		values[key] = value
+	}
+	return values, nil
+}
+
+// standing is what stands in the form where nothing was given. A gravity is
+// wanted where honey is named to reach it; else it was measured. The file is
+// ready to edit: nothing was mixed unless that is said.
+func standing(name string, given form.Values) form.Values {
+	stands := form.Values{"file": name, "name": name, "when": "not yet", "from": "masses"}
+	if given["from"] != "like" {
+		stands["lot"] = "none"
+	}
+	if given["gravity"] != "" && given["lot"] != "" && given["honey"] == "" {
+		stands["from"] = "target"
+	}
+	return stands
+}
+
+// make fills in the form of a new ferment and writes what comes of it.
+func (s session) make(w world, name string, given form.Values) error {
+	whole, err := s.desk.OpenWhole(s.now)
+	if err != nil {
+		return err
+	}
+	stands := standing(name, given)
+	if way := cmp.Or(given["from"], stands["from"]); way == "masses" && given["measured"] == "" {
+		stands["measured"] = given["gravity"]
+		delete(given, "gravity")
+	}
+	fields, o := form.New(whole, stands).Outcome(given)
+	for _, key := range slices.Sorted(maps.Keys(given)) {
+		if !slices.ContainsFunc(fields, func(f form.Field) bool { return f.Key == key }) {
+			return unasked(key, cmp.Or(given["from"], stands["from"]), fields)
 		}
 	}
+	if len(o.Wrong) > 0 {
+		return wrongValue(o.Wrong[0])
+	}
+	if _, err := s.desk.Carry(s.now, o.Deed); err != nil {
+		var wrong *journal.ProblemError
+		if errors.As(err, &wrong) {
+			return usage("%s", wrong.Problems[0].Message)
+		}
+		return err
+	}
+	for _, made := range o.Deed.Ferments {
+		fmt.Fprintf(w.stdout, "made %s/ferments/%s.yaml\n", s.store.Dir(), made.ID)
+	}
+	tellNew(w, o)
 	return nil
 }
 
-// other is the ferment, open or closed, that a new one is to be like.
-func (w world) other(f flags, name string) (ferment.Ferment, error) {
-	s, err := w.open(f)
-	if err != nil {
-		return ferment.Ferment{}, err
+// unasked says that a key is none, or none for this way to a must.
+func unasked(key, way string, fields []form.Field) error {
+	if slices.Contains(keysOfNew(), key) {
+		return usage("with from=%s %s is not given: it is worked out, or left as it is", way, key)
 	}
-	return s.openOrPast(name)
+	keys := keysOfNew()
+	for _, f := range fields {
+		keys = append(keys, f.Key)
+	}
+	return usage("a new ferment has no key %q%s", key, ferment.Meant(key, keys))
+}
+
+func wrongValue(wrong form.Wrong) error {
+	if wrong.Key == "file" {
+		return usage("%s", wrong.Text)
+	}
+	return usage("%s: %s", wrong.Key, wrong.Text)
+}
+
+// tellNew says what the must comes to, and what is to be known of it.
+func tellNew(w world, o form.Outcome) {
+	for _, line := range o.Answer {
+		fmt.Fprintln(w.stdout, line)
+	}
+	for _, l := range o.Lines {
+		if len(o.Answer) > 0 && l.Word == sheet.Warn {
+			fmt.Fprintln(w.stdout, l.Word.String()+"  "+l.Text)
+		}
+	}
 }
 
 func (s session) openOrPast(name string) (ferment.Ferment, error) {
@@ -166,13 +183,4 @@ func (s session) openOrPast(name string) (ferment.Ferment, error) {
 		return f, err
 	}
 	return past, nil
-}
-
-// madeLike is a ferment with what another was made of.
-func madeLike(f, other ferment.Ferment) ferment.Ferment {
-	f.Vessel.Kind, f.Trial, f.Must, f.Yeast, f.Nutrient = other.Vessel.Kind, other.Trial, other.Must, other.Yeast, other.Nutrient
-	if other.Protocol != "" {
-		f.Protocol = other.Protocol
-	}
-	return f
 }

@@ -18,6 +18,7 @@ type kind func(s desk.Snapshot, subject string, given Values) (Form, bool)
 // kinds are the forms by name.
 var kinds = map[string]kind{
 	"rack": ofVessel(Rack),
+	"new":  newKind,
 }
 
 // ofVessel is a kind of form that a ferment has.

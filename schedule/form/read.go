@@ -96,16 +96,20 @@ func want[T any](p *page, f Field, parse func(string) (measure.Given[T], error),
 
 // when asks for the time of what was done; without a word it is now.
 func (p *page) when(now time.Time) ferment.Moment {
-	text := p.ask(Field{Key: "when", Label: "when", Value: "now", From: "now, or -2h, yesterday 20:00"})
+	return p.moment("when", p.ask(Field{Key: "when", Label: "when", Value: "now", From: "now, or -2h, yesterday 20:00"}), now)
+}
+
+// moment reads a time that is not still to come.
+func (p *page) moment(key, text string, now time.Time) ferment.Moment {
 	if text == "" || strings.EqualFold(text, "now") {
 		return ferment.At(now)
 	}
 	at, _, err := ferment.ParseTime(text, now, now.Location())
 	switch {
 	case err != nil:
-		p.fail("when", err.Error())
+		p.fail(key, err.Error())
 	case at.Earliest().After(now):
-		p.fail("when", text+" lies in the future: write it down once it is done")
+		p.fail(key, text+" lies in the future: write it down once it is done, e.g. -2h")
 	}
 	return at
 }

@@ -1,0 +1,171 @@
+package form
+
+import (
+	"errors"
+	"slices"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/honey"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// batch is a must before it is parted into vessels. What nobody can say yet is
+// not given, or 0.
+type batch struct {
+	way      string
+	volume   measure.Given[measure.Volume]
+	honey    []ferment.HoneyPart
+	water    measure.Given[measure.Volume]
+	gravity  measure.Gravity // what honey and water come to
+	asModel  bool            // with the model's honey by the litre
+	measured measure.Given[measure.Gravity]
+	ph       measure.Given[measure.PH]
+}
+
+// planned tells whether the gravity was aimed at.
+func (b batch) planned() bool { return b.way == fromTarget || b.way == fromLike }
+
+// must asks for gravity, volume, honey and water, as far as the way leaves them
+// open, and works the others out.
+func (n newFerment) must(p *page, way string) batch {
+	b := batch{way: way}
+	volume := Field{Key: "volume", Label: "must", Value: n.model.volume.Text, From: "in all, " + n.eg(3.6)}
+	switch way {
+	case fromTarget, fromLike:
+		from := "wanted, e.g. 1.084 or 20.2bx"
+		if way == fromLike {
+			from = "the original of " + n.model.ID
+		}
+		aim := want(p, Field{Key: "gravity", Label: "gravity", Value: n.model.gravity, From: from}, readGravity, "give the gravity of the must, e.g. 1.084")
+		b.volume = want(p, volume, measure.ParseVolume, "give the volume of the must, "+n.eg(3.6))
+		b.honey = n.honey(p, b)
+		n.fillUp(p, &b, aim)
+	case fromMasses:
+		b.volume = may(p, volume, measure.ParseVolume)
+		b.honey = n.honey(p, b)
+		b.water = may(p, Field{Key: "water", Label: "water", From: "worked out where left out, " + n.eg(2.9)}, measure.ParseVolume)
+	case fromWater:
+		b.honey = n.honey(p, b)
+		b.water = want(p, Field{Key: "water", Label: "water", From: "that the honey goes into, " + n.eg(2.9)}, measure.ParseVolume, "give the water, "+n.eg(2.9))
+	}
+	n.mix(p, &b)
+	return b
+}
+
+// readGravity reads a gravity on any scale, of a must.
+func readGravity(text string) (measure.Given[measure.Gravity], error) {
+	g, err := gravity.Parse(text)
+	if err == nil {
+		err = measure.InRange("gravity", g.Value, measure.LowestGravity, measure.HighestGravity, "")
+	}
+	if err != nil {
+		return g, &measure.Error{Text: text, Problem: "is not the gravity of a must", Hint: "three or four decimals or another scale, e.g. 1.084 or 20.2bx"}
+	}
+	return g, nil
+}
+
+// asFile is a gravity as a file has it, of whatever scale it was typed on.
+func (n newFerment) asFile(g measure.Given[measure.Gravity]) measure.Given[measure.Gravity] {
+	if _, err := measure.ParseGravity(g.Text); err != nil && g.Known() {
+		return made(measure.ParseGravity, g.Value.String())
+	}
+	return g
+}
+
+// fillUp works out the honey of the first lot for a gravity.
+func (n newFerment) fillUp(p *page, b *batch, aim measure.Given[measure.Gravity]) {
+	if len(p.wrong) > 0 {
+		return
+	}
+	if first, as := n.asModel(*b, aim); as {
+		b.honey[0].Mass, b.asModel = first, true
+		return
+	}
+	all := portions(b.honey)
+	rest, err := honey.RestFor(aim.Value, b.volume.Value, all[0].Water, all[1:]...)
+	if err != nil {
+		n.refuse(p, *b, err)
+		return
+	}
+	b.honey[0].Mass = n.weighed(rest)
+}
+
+// mix works out what honey and water come to: made up to the volume, else by
+// the water that the honey goes into.
+func (n newFerment) mix(p *page, b *batch) {
+	if len(p.wrong) > 0 || !allWeighed(b.honey) {
+		return
+	}
+	all := honey.Together(portions(b.honey)...)
+	var whole honey.Recipe
+	var err error
+	switch {
+	case b.volume.Known():
+		whole, err = honey.FromMass(all.Mass, b.volume.Value, all.Water)
+	case b.water.Known():
+		whole, err = honey.IntoWater(all.Mass, b.water.Value, all.Water)
+	default:
+		return
+	}
+	if err != nil {
+		n.refuse(p, *b, err)
+		return
+	}
+	b.gravity = whole.Gravity
+	if !b.volume.Known() {
+		b.volume = n.shown(whole.Volume)
+	}
+	if !b.water.Known() {
+		b.water = n.shown(whole.Water)
+	}
+}
+
+// refuse says what cannot be made, at the field that it comes from.
+func (n newFerment) refuse(p *page, b batch, err error) {
+	key, eg := "honey", n.egMass(980)
+	if b.planned() {
+		key, eg = "gravity", "e.g. 1.084"
+	}
+	var out *measure.OutOfRange
+	if errors.As(err, &out) && out.Name == "volume" {
+		key, eg = "volume", n.eg(3.6)
+		if b.way == fromWater {
+			key = "water"
+		}
+	}
+	p.fail(key, err.Error()+", "+eg)
+}
+
+// allWeighed tells whether there is honey, and the mass of all of it is known.
+func allWeighed(parts []ferment.HoneyPart) bool {
+	return len(parts) > 0 && !slices.ContainsFunc(parts, func(h ferment.HoneyPart) bool { return !h.Mass.Known() })
+}
+
+// portions is honey as the figures take it: with the mean water of all honeys
+// where nobody measured it.
+func portions(parts []ferment.HoneyPart) []honey.Portion {
+	out := make([]honey.Portion, len(parts))
+	for i, h := range parts {
+		out[i] = honey.Portion{Mass: h.Mass.Value, Water: h.Water.Or(honey.Typical)}
+	}
+	return out
+}
+
+// share is the part of the must that goes into one vessel.
+func (n newFerment) share(b batch, volume measure.Given[measure.Volume]) ferment.Must {
+	m := ferment.Must{Volume: volume, Honey: slices.Clone(b.honey), Water: b.water, Gravity: b.measured, PH: b.ph}
+	if !b.volume.Known() || volume.Value == b.volume.Value {
+		return m
+	}
+	part := float64(volume.Value / b.volume.Value)
+	for i, h := range m.Honey {
+		if h.Mass.Known() {
+			m.Honey[i].Mass = n.weighed(h.Mass.Value * measure.Mass(part))
+		}
+	}
+	if m.Water.Known() {
+		m.Water = n.shown(m.Water.Value * measure.Volume(part))
+	}
+	return m
+}

@@ -1,0 +1,150 @@
+package form
+
+import (
+	"slices"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/nutrient"
+)
+
+// glass asks for a vessel; of one that nobody describes nothing is written.
+func (n newFerment) glass(p *page, suffix string, had ferment.Vessel) ferment.Vessel {
+	v := ferment.Vessel{Kind: p.ask(Field{Key: "vessel" + suffix, Label: lettered("vessel", suffix), Value: had.Kind, From: "e.g. glass jug"})}
+	v.Brimful = may(p, Field{Key: "brimful" + suffix, Label: lettered("brimful", suffix), Value: had.Brimful.Text, From: "filled to the brim, " + n.eg(4.1)}, measure.ParseVolume)
+	if v.Brimful.Known() && v.Brimful.Value <= 0 {
+		p.fail("brimful"+suffix, v.Brimful.Text+" hold nothing: fill it to the brim and measure, "+n.eg(4.1))
+	}
+	v.Declared = v.Kind != "" || v.Brimful.Known()
+	return v
+}
+
+// yeast asks for the yeast. What counts where nothing is said is left unsaid.
+func (n newFerment) yeast(p *page, suffix string, had ferment.Yeast) ferment.Yeast {
+	var y ferment.Yeast
+	label := func(l string) string { return lettered(l, suffix) }
+	kinds := []string{string(ferment.Bought), string(ferment.Wild), string(ferment.Slurry)}
+	if kind := p.choose(Field{Key: "kind" + suffix, Label: label("yeast is"), Value: orFirst(kinds, string(had.Kind)), Words: kinds}); kind != kinds[0] {
+		y.Kind = ferment.YeastKind(kind)
+		y.Culture = n.culture(p, suffix, had.Culture)
+	}
+	name := had.Name
+	if i := slices.IndexFunc(n.s.Cellar.Cultures, func(k ferment.Culture) bool { return k.ID == y.Culture }); i >= 0 && name == "" {
+		name = n.s.Cellar.Cultures[i].Name
+	}
+	y.Name = p.ask(Field{Key: "yeast" + suffix, Label: label("yeast"), Value: name, From: "e.g. white-wine yeast, dry"})
+	demands := []string{string(ferment.Medium), string(ferment.Low), string(ferment.High)}
+	if d := p.choose(Field{Key: "demand" + suffix, Label: label("demand"), Value: orFirst(demands, string(had.Demand)), Words: demands}); d != demands[0] {
+		y.Demand = ferment.Demand(d)
+	}
+	y.Tolerance = may(p, Field{Key: "tolerance" + suffix, Label: label("tolerance"), Value: had.Tolerance.Text, From: "the alcohol it is said to reach, e.g. 14 %"}, readTolerance)
+	y.Temperature = may(p, n.temperature(suffix, had), measure.ParseTemperatures)
+	return y
+}
+
+func (n newFerment) temperature(suffix string, had ferment.Yeast) Field {
+	return Field{Key: "temperature" + suffix, Label: lettered("temperature", suffix), Value: had.Temperature.Text, From: "that it works at, e.g. 15 °C to 22 °C"}
+}
+
+// readTolerance reads what a yeast is said to reach, as far as any does.
+func readTolerance(text string) (measure.Given[measure.Strength], error) {
+	s, err := measure.ParseStrength(text)
+	if err == nil && measure.InRange("tolerance", s.Value, 1, 25, "% vol") != nil {
+		err = &measure.Error{Text: text, Problem: "is no tolerance of a yeast", Hint: "1 to 25 % vol, e.g. 14 %"}
+	}
+	return s, err
+}
+
+// culture asks for one of the cellar's cultures.
+func (n newFerment) culture(p *page, suffix, had string) string {
+	ids := []string{none}
+	for _, k := range n.s.Cellar.Cultures {
+		if k.Verdict != "discarded" {
+			ids = append(ids, k.ID)
+		}
+	}
+	if len(ids) == 1 {
+		return ""
+	}
+	id := p.choose(Field{Key: "culture" + suffix, Label: lettered("culture", suffix), Value: orFirst(ids, had), Words: ids})
+	if id == none {
+		return ""
+	}
+	return id
+}
+
+// orFirst is a word if it is one of several, else the first of them.
+func orFirst(words []string, word string) string {
+	if slices.Contains(words, word) {
+		return word
+	}
+	return words[0]
+}
+
+// protocol asks for the plan: one that is whole, no fragment for an ending.
+func (n newFerment) protocol(p *page, suffix string, y ferment.Yeast) string {
+	names := []string{none}
+	for name, plan := range n.s.Cellar.Protocols {
+		if plan.Ending == "" {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names[1:])
+	likely := n.model.Protocol
+	if likely == "" {
+		likely = "small-jug"
+	}
+	if n.model.ID == "" && y.IsWild() {
+		likely = "wild-culture"
+	}
+	name := p.choose(Field{Key: "protocol" + suffix, Label: lettered("protocol", suffix), Value: orFirst(names, likely), Words: names})
+	if name == none {
+		return ""
+	}
+	return name
+}
+
+// endings asks how it is to end.
+func (n newFerment) endings(p *page) []ferment.Ending {
+	const undecided, either = "undecided", "still, bottle-conditioned"
+	words, had := []string{undecided}, undecided
+	for _, e := range ferment.Endings() {
+		words = append(words, string(e))
+	}
+	words = append(words, either)
+	switch len(n.model.Endings) {
+	case 0:
+	case 1:
+		had = string(n.model.Endings[0])
+	default:
+		had = either
+	}
+	chosen, _ := ferment.ParseEndings(p.choose(Field{Key: "ending", Label: "ending", Value: had, Words: words}))
+	return chosen
+}
+
+// nutrient asks for what nitrogen is given with, and how much is wanted.
+func (n newFerment) nutrient(p *page, suffix string, had ferment.NutrientPlan) ferment.NutrientPlan {
+	names := []string{nutrient.AmmoniumPhosphate.Name, nutrient.YeastDerived.Name}
+	for _, k := range n.s.Cellar.Settings.Nutrients {
+		if !slices.ContainsFunc(names, func(have string) bool { return strings.EqualFold(have, k.Name) }) {
+			names = append(names, k.Name)
+		}
+	}
+	plan := ferment.NutrientPlan{Own: had.Own}
+	if name := p.choose(Field{Key: "nutrient" + suffix, Label: lettered("nutrient", suffix), Value: orFirst(names, had.Kind), Words: names}); name != names[0] {
+		plan.Kind = name
+	}
+	plan.Target = may(p, Field{Key: "nitrogen" + suffix, Label: lettered("nitrogen", suffix), Value: had.Target.Text, From: "wanted in all, by its sugar where left out, e.g. 200 mg/L"}, readTarget)
+	return plan
+}
+
+// readTarget reads how much nitrogen is wanted, as far as there is advice for.
+func readTarget(text string) (measure.Given[measure.Content], error) {
+	c, err := measure.ParseContent(text)
+	if err == nil && c.Value > 1 {
+		err = &measure.Error{Text: text, Problem: "is more nitrogen than any must wants", Hint: "up to 1000 mg/L, e.g. 200 mg/L"}
+	}
+	return c, err
+}

@@ -1,0 +1,251 @@
+package form
+
+import (
+	"fmt"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/alcohol"
+	"cellar/jugkeeper/ferment/keeping"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/nutrient"
+	"cellar/jugkeeper/ferment/shelf"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// tell says what the must comes to and what is to be known of it.
+func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
+	say := func(word sheet.Word, format string, args ...any) {
+		o.Lines = append(o.Lines, Line{word, fmt.Sprintf(format, args...)})
+	}
+	if b.gravity == 0 && b.way != fromMasses {
+		return
+	}
+	if answer := n.made(b, fs); answer != "" {
+		o.Answer = append(o.Answer, answer)
+	}
+	said := map[string]bool{}
+	for _, f := range ferment.WithCultures(fs, n.s.Cellar.Cultures) {
+		v := desk.Plan(f, n.s.Cellar, n.s.At)
+		whose := ""
+		if len(fs) > 1 && f.Yeast != fs[0].Yeast || said[n.ends(v)] {
+			whose = f.Label() + ": "
+		}
+		if ends := n.ends(v); ends != "" && !said[ends] {
+			o.Answer, said[ends] = append(o.Answer, whose+ends), true
+		}
+		n.figures(say, v, len(fs) > 1)
+		n.bearing(say, v, whose)
+		n.headspace(say, f, len(fs) > 1)
+	}
+	n.asItWas(say, b)
+	n.store(say, fs)
+	n.bottles(say, fs)
+	n.cautions(say, b, fs)
+	if len(fs) > 1 {
+		say(sheet.Note, "toss a coin for which vessel gets which, so that its shape or place does not speak for it")
+	}
+}
+
+type sayer func(word sheet.Word, format string, args ...any)
+
+// made is what goes together, and what it makes.
+func (n newFerment) made(b batch, fs []ferment.Ferment) string {
+	gravity := n.scale(b.gravity)
+	switch {
+	case !b.volume.Known():
+		return ""
+	case b.gravity == 0 && b.measured.Known():
+		return fmt.Sprintf("%s at %s, measured", b.volume.Text, b.measured.Text)
+	case b.gravity == 0:
+		return ""
+	}
+	var parts []string
+	for _, h := range b.honey {
+		of := "honey"
+		if h.Lot != "" {
+			of = h.Lot
+		}
+		parts = append(parts, h.Mass.Text+" of "+of)
+	}
+	makes := fmt.Sprintf("%s and %s of water make %s at %s", strings.Join(parts, ", "), b.water.Text, b.volume.Text, gravity)
+	if len(fs) > 1 {
+		var each []string
+		for _, f := range fs {
+			each = append(each, f.Must.Volume.Text+" "+f.Label())
+		}
+		makes += ": " + strings.Join(each, ", ")
+	}
+	return makes
+}
+
+// scale is a gravity in the cellar's scale, with its unit where it has one.
+func (n newFerment) scale(g measure.Gravity) string {
+	text := sheet.Exact(g, n.s.Cellar.Settings)
+	if n.s.Cellar.Settings.Scale == "brix" {
+		return text + " °Bx"
+	}
+	return text
+}
+
+// ends is where the ferment is expected to end, "" where nobody knows where it
+// begins.
+func (n newFerment) ends(v desk.Vessel) string {
+	c := v.Course
+	switch {
+	case !c.Original.IsKnown():
+		return ""
+	case !c.Finish.IsKnown():
+		return c.Finish.Unknown
+	case c.AtTolerance:
+		return fmt.Sprintf("it stops sweet near %s with about %s, at what its yeast tolerates", n.scale(c.Finish.Value), c.FinishAlcohol.Value)
+	}
+	return fmt.Sprintf("dry near %s with about %s", n.scale(c.Finish.Value), c.FinishAlcohol.Value)
+}
+
+// figures are the yeast and the nutrient that the plan will ask for.
+func (n newFerment) figures(say sayer, v desk.Vessel, several bool) {
+	whose := ""
+	if several {
+		whose = v.Label() + ": "
+	}
+	if !v.Course.Original.IsKnown() {
+		say(sheet.Warn, "%s%s", whose, v.Course.Original.Unknown)
+		return
+	}
+	if pitch, err := nutrient.PitchFor(v.Ferment.Must.Volume.Value, v.Course.Original.Value); err == nil {
+		say("", "%s%s", whose, n.dose(v.Ferment.Yeast, pitch))
+	}
+	if wanted := v.Course.Nitrogen.Wanted; wanted.IsKnown() {
+		say("", "%snitrogen: %s to add%s", whose, wanted.Value, n.doses(v))
+	}
+}
+
+// dose is how much yeast the must wants: a starter of a culture, else dry yeast.
+func (n newFerment) dose(y ferment.Yeast, p nutrient.Pitch) string {
+	strong := ""
+	if p.Doubled {
+		strong = ", twice the usual for a strong must"
+	}
+	if y.Kind != "" && y.Kind != ferment.Bought {
+		return fmt.Sprintf("starter: %.0f mL, grown to the full%s", p.Starter.Millilitres(), strong)
+	}
+	return fmt.Sprintf("yeast: %s g, dry%s", measure.Decimal(p.Dry.Grams(), 1), strong)
+}
+
+// doses are the nutrients that the plan will ask for once it is pitched, in all.
+func (n newFerment) doses(v desk.Vessel) string {
+	f := v.Ferment
+	f.Log = append(f.Log[:len(f.Log):len(f.Log)], ferment.Entry{At: ferment.At(n.s.At), Did: ferment.Pitch})
+	var names []string
+	sums, times := map[string]float64{}, map[string]int{}
+	for _, t := range desk.Plan(f, n.s.Cellar, n.s.At).Day.Tasks {
+		if a := t.Amount; t.Do == string(ferment.Nutrient) && a != nil && a.Known && !t.Option {
+			if times[a.Of]++; times[a.Of] == 1 {
+				names = append(names, a.Of)
+			}
+			sums[a.Of] += a.Number
+		}
+	}
+	var parts []string
+	for _, name := range names {
+		parts = append(parts, fmt.Sprintf("%s of %s in %s", measure.Grams(sums[name]).In(n.units()), name, counted(times[name], "dose")))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return ": " + strings.Join(parts, ", ")
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "one " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// near is how far from its tolerance a yeast slows down, in % vol (common
+// practice, no source).
+const near measure.Strength = 1
+
+// bearing holds the alcohol that the sugar could make against what the yeast is
+// said to bear.
+func (n newFerment) bearing(say sayer, v desk.Vessel, whose string) {
+	c, bears := v.Course, v.Ferment.Yeast.Tolerance
+	if !bears.Known() || !c.DryFinish.IsKnown() || !c.Finish.IsKnown() {
+		return
+	}
+	could, err := alcohol.FromGravities(c.Original.Value, c.DryFinish.Value)
+	if err != nil {
+		return
+	}
+	switch {
+	case could > bears.Value+near:
+		say(sheet.Warn, "%sthe sugar could make %s, the yeast bears %s: sweet, or less honey, or a stronger yeast", whose, could, bears.Value)
+	case could > bears.Value-near:
+		say(sheet.Note, "%sthe sugar could make %s, close to the %s that the yeast bears: it will be slow at the end and may stop", whose, could, bears.Value)
+	}
+}
+
+// What a must leaves of its volume on the way to the bottle: the lees take a
+// share, samples and a racking as much from any (common practice, no source).
+const (
+	leesShare   = 1.0 / 12
+	samplesTake = measure.Volume(0.2)
+	rackTakes   = measure.Volume(0.15)
+)
+
+// bottles says how many bottles it will fill, by the cellar's own kinds. How many
+// there are nobody writes down.
+func (n newFerment) bottles(say sayer, fs []ferment.Ferment) {
+	var left measure.Volume
+	for _, f := range fs {
+		v := f.Must.Volume
+		each, err := keeping.Expect(v.Value, v.Value*leesShare, samplesTake, rackTakes)
+		if !v.Known() || err != nil {
+			return
+		}
+		left += each
+	}
+	var parts []string
+	for _, size := range n.sizes() {
+		if fill, err := keeping.Fill(left, size.Size.Value); err == nil && fill.Count > 0 {
+			parts = append(parts, strings.TrimSpace(fmt.Sprintf("%d × %s %s", fill.Count, size.Size.Text, size.Kind)))
+		}
+	}
+	if len(parts) > 0 {
+		say("", "bottles wanted: %s, for %s once lees, samples and a racking are gone", strings.Join(parts, ", or "), left.In(n.units()))
+	}
+	n.fizz(say, fs[0])
+}
+
+// sizes are the cellar's bottles, else the two that are commonest.
+func (n newFerment) sizes() []ferment.BottleKind {
+	var own []ferment.BottleKind
+	for _, b := range n.s.Cellar.Settings.Bottles {
+		if b.Size.Known() {
+			own = append(own, b)
+		}
+	}
+	if len(own) == 0 {
+		for _, text := range []string{"330 mL", "750 mL"} {
+			own = append(own, ferment.BottleKind{Size: made(measure.ParseVolume, text)})
+		}
+	}
+	return own
+}
+
+// fizz says whether a bottle of the cellar may hold the fizz that it is to have.
+func (n newFerment) fizz(say sayer, f ferment.Ferment) {
+	settings := n.s.Cellar.Settings
+	if !f.EndsAs(ferment.BottleConditioned) {
+		return
+	}
+	for _, b := range shelf.Kinds(settings) {
+		if b.Takes(settings.Fizz) == nil {
+			return
+		}
+	}
+	say(sheet.Warn, "no bottle of cellar.yaml may be filled to %s: list a stronger one, or aim at less", settings.Fizz)
+}
