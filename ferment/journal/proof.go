@@ -43,7 +43,10 @@ func prove(old *record, text []byte, items []item) (line int, err error) {
 // restStays tells whether two records say the same but for the list. An empty
 // one becomes one that begins with its format.
 func restStays(old, made *record) bool {
-	if old.root == nil {
+	switch {
+	case made.root == nil:
+		return false // it would hold nothing
+	case old.root == nil:
 		rest := made.without(made.holder)
 		return len(rest) == 2 && rest[0].Value == "format"
 	}

@@ -37,3 +37,31 @@ func TestProofRefuses(t *testing.T) {
 		}
 	}
 }
+
+// An empty file becomes a record of its format and the list, and no more.
+func TestProofOfABeginning(t *testing.T) {
+	lot := []item{lotItem(ferment.Lot{ID: "lime-26"})}
+	for _, c := range []struct{ what, after, message string }{
+		{"nothing is wrong", "# lots\nformat: 1\nlots:\n  - id: lime-26\n", ""},
+		{"no format", "lots:\n  - id: lime-26\n", "the rest of the file would not stay as it is"},
+		{"a key more", "format: 1\nnote: x\nlots:\n  - id: lime-26\n", "the rest of the file would not stay as it is"},
+		{"a lot too many", "format: 1\nlots:\n  - id: lime-26\n  - id: ivy-26\n", "the list of lots would not keep its lots"},
+		{"nothing", "# lots\n", "the rest of the file would not stay as it is"},
+	} {
+		old, err := recordOf([]byte("# lots\n"), honeyLots)
+		require.NoError(t, err)
+		_, err = prove(old, []byte(c.after), lot)
+		if c.message == "" {
+			assert.NoError(t, err, c.what)
+		} else {
+			assert.EqualError(t, err, c.message, c.what)
+		}
+	}
+}
+
+func TestALoneItemIsToldToTakeADash(t *testing.T) {
+	_, err := InsertLots([]byte("format: 1\nlots:\n  id: ivy-26\n"), ferment.Lot{ID: "lime-26"})
+	assert.EqualError(t, err, "lots holds a lot without a dash, where a list is wanted (put - before its first key)")
+	_, err = InsertUses([]byte("lots: [{id: ivy-26, used: {mass: 500 g}}]\n"), "ivy-26", ferment.Use{For: "table"})
+	assert.EqualError(t, err, "used holds a use without a dash, where a list is wanted (put - before its first key)")
+}
