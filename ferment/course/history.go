@@ -12,12 +12,13 @@ import (
 // is then that of the one before it.
 func history(log []ferment.Entry, now time.Time) (past, later []ferment.Entry) {
 	type dated struct {
-		entry ferment.Entry
+		entry *ferment.Entry // entries are large: only what comes out is copied
 		at    time.Time
 	}
-	var ds []dated
+	ds := make([]dated, len(log))
 	latest := map[time.Time]time.Time{} // of each day so far, by its first instant
-	for _, e := range log {
+	for i := range log {
+		e := &log[i]
 		at := e.At.Time
 		day := time.Date(at.Year(), at.Month(), at.Day(), 0, 0, 0, 0, at.Location())
 		if e.At.DayOnly {
@@ -27,16 +28,17 @@ func history(log []ferment.Entry, now time.Time) (past, later []ferment.Entry) {
 		} else if at.After(latest[day]) {
 			latest[day] = at
 		}
-		ds = append(ds, dated{e, at})
+		ds[i] = dated{e, at}
 	}
 	slices.SortStableFunc(ds, func(a, b dated) int { return a.at.Compare(b.at) })
+	past = make([]ferment.Entry, 0, len(log))
 	for _, d := range ds {
 		if d.entry.At.Earliest().After(now) {
-			later = append(later, d.entry)
+			later = append(later, *d.entry)
 			continue
 		}
-		d.entry.At.Time = d.at
-		past = append(past, d.entry)
+		past = append(past, *d.entry)
+		past[len(past)-1].At.Time = d.at
 	}
 	return past, later
 }

@@ -41,7 +41,11 @@ func brixOf(g measure.Gravity) measure.Brix {
 // strengthOf is the sugar at which a solution has a density at a temperature,
 // searched somewhat beyond the range of the scale.
 func strengthOf(d Density, t float64) measure.Brix {
-	return measure.Root(-10, 90, func(b measure.Brix) float64 { return float64(sucrose(float64(b)/100, t) - d) })
+	terms, sought := sucroseTermsAt(t), float64(d-water(t))
+	return measure.Root(-10, 90, func(b measure.Brix) float64 {
+		w := float64(b) / 100
+		return w*poly(w, terms[:]) - sought
+	})
 }
 
 // Sucrose is the density of a solution of sucrose at a temperature:
@@ -72,10 +76,20 @@ var sucroseTerms = [5][]float64{
 }
 
 func sucrose(w, t float64) Density {
-	u, power, sum := (t-20)/100, 1.0, 0.0
+	terms := sucroseTermsAt(t)
+	return water(t) + Density(w*poly(w, terms[:]))
+}
+
+// sucroseTermsAt are the rows A to E at one temperature in one: Σ terms wⁱ is
+// what the sugar adds to the water.
+func sucroseTermsAt(t float64) [6]float64 {
+	u, power := (t-20)/100, 1.0
+	var sum [6]float64
 	for _, terms := range sucroseTerms {
-		sum += power * w * poly(w, terms)
+		for i, x := range terms {
+			sum[i] += power * x
+		}
 		power *= u
 	}
-	return water(t) + Density(sum)
+	return sum
 }

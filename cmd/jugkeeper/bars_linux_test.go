@@ -1,0 +1,280 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/sys/unix"
+	"gopkg.in/yaml.v3"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/protocols"
+)
+
+var slack = flag.Float64("bars", 0, "measure speed and size, and fail where a bar is missed by this factor; 0 measures nothing")
+
+// TestBars measures what the program promises of speed and size, each beside
+// what it is measured against, in one run.
+func TestBars(t *testing.T) {
+	if *slack == 0 {
+		t.Skip("go test ./cmd/jugkeeper -run Bars -bars 1 -v")
+	}
+	b := bars{T: t, dir: t.TempDir()}
+	b.build("jugkeeper", ".", "-ldflags=-s -w")
+	b.build("bare", "./testdata/bare", "-ldflags=-s -w")
+	b.today()
+	b.closed()
+	b.linear()
+	b.insertion()
+	b.board()
+	size, err := os.Stat(b.path("jugkeeper"))
+	require.NoError(t, err)
+	b.row("binary, stripped, MiB", float64(size.Size())/(1<<20), 15)
+	for _, line := range aligned(b.rows) {
+		fmt.Println(line)
+	}
+}
+
+// bars is a table of measurements in the making.
+type bars struct {
+	*testing.T
+	dir  string
+	rows [][]string
+}
+
+// row holds one measurement to its bar, in whatever both are measured in.
+func (b *bars) row(what string, is, bar float64) {
+	if b.rows == nil {
+		b.rows = [][]string{{"what", "is", "bar"}}
+	}
+	b.rows = append(b.rows, []string{what, strconv.FormatFloat(is, 'f', 2, 64), strconv.FormatFloat(bar, 'f', 2, 64)})
+	assert.LessOrEqual(b, is, bar**slack, what)
+}
+
+func (b *bars) path(parts ...string) string {
+	return filepath.Join(append([]string{b.dir}, parts...)...)
+}
+
+func (b *bars) build(name, pkg string, flags ...string) {
+	out, err := exec.Command("go", slices.Concat([]string{"build", "-o", b.path(name)}, flags, []string{pkg})...).CombinedOutput()
+	require.NoError(b, err, string(out))
+}
+
+// sixty is a ferment of so many entries until a time: a pitch, then readings
+// and acts, in the hands of the program.
+func sixty(name string, entries int, until time.Time) string {
+	var f strings.Builder
+	fmt.Fprintf(&f, "format: 1\nname: %s, upper hives\ntag: %s\nprotocol: small-jug\nmust:\n  volume: 3.6 L\n  gravity: 1.084\nyeast: {name: \"white-wine yeast, dry\", tolerance: 14 %%}\nlog:\n", name, strings.ToUpper(name))
+	at := until.Add(-time.Duration(entries) * 8 * time.Hour)
+	fmt.Fprintf(&f, "  - at: %s\n    did: pitch\n    amount: 0.9 g\n", at.Format(time.RFC3339))
+	for i := 1; i < entries; i++ {
+		at = at.Add(8 * time.Hour)
+		if i%3 == 0 {
+			fmt.Fprintf(&f, "  - at: %s\n    did: degas\n    note: lively, two fingers of foam\n", at.Format(time.RFC3339))
+			continue
+		}
+		fmt.Fprintf(&f, "  - at: %s\n    gravity: %.4f\n    sample: 22 °C\n    temperature: 19 °C\n", at.Format(time.RFC3339), 0.997+0.087*30/float64(30+i*i/4))
+	}
+	return f.String()
+}
+
+// cellar is a folder of so many ferments of sixty entries, and of closed ones.
+func (b *bars) cellar(name string, open, closed int) (dir string, files []string) {
+	dir = b.path(name)
+	require.NoError(b, os.MkdirAll(filepath.Join(dir, "ferments/past"), 0o777))
+	for i := range open + closed {
+		file := filepath.Join(dir, "ferments", fmt.Sprintf("f%d.yaml", i))
+		if i >= open {
+			file = filepath.Join(dir, "ferments/past", fmt.Sprintf("p%d.yaml", i))
+		} else {
+			files = append(files, file)
+		}
+		require.NoError(b, os.WriteFile(file, []byte(sixty(fmt.Sprintf("f%d", i), 60, evening)), 0o666))
+	}
+	return dir, files
+}
+
+// ran is how long a whole process took, in seconds of its own work.
+func (b *bars) ran(name string, args ...string) float64 {
+	cmd := exec.Command(b.path(name), args...)
+	cmd.Env = []string{"HOME=" + b.dir, "XDG_STATE_HOME=" + b.path("state"), "TZ=UTC"}
+	begun := time.Now()
+	out, err := cmd.CombinedOutput()
+	took := time.Since(begun).Seconds()
+	require.NoError(b, err, string(out))
+	return took
+}
+
+// beside runs two things in turn, many times, and gives the median of each.
+func beside(times int, one, other func() float64) (float64, float64) {
+	var a, b []float64
+	for range times {
+		a, b = append(a, one()), append(b, other())
+	}
+	slices.Sort(a)
+	slices.Sort(b)
+	return a[times/2], b[times/2]
+}
+
+func (b *bars) today() {
+	dir, files := b.cellar("eight", 8, 200)
+	is, bare := beside(81,
+		func() float64 { return b.ran("jugkeeper", "today", "--cellar", dir, "--at", "2026-10-07 18:00") },
+		func() float64 { return b.ran("bare", files...) })
+	b.row(fmt.Sprintf("today, 8 of 60 entries, 200 closed: times a bare decode of %.1f ms", 1000*bare), is/bare, 1.5)
+}
+
+func (b *bars) closed() {
+	none, _ := b.cellar("none", 8, 0)
+	many, _ := b.cellar("many", 8, 2000)
+	at := func(dir string) func() float64 {
+		return func() float64 { return b.ran("jugkeeper", "today", "--cellar", dir, "--at", "2026-10-07 18:00") }
+	}
+	with, without := beside(121, at(many), at(none))
+	b.row("today with 2,000 closed: times the same with none", with/without, 1.05)
+}
+
+// took is the least time that one of some runs takes, in seconds.
+func took(do func()) float64 {
+	least := 1e9
+	for range 9 {
+		begun := time.Now()
+		do()
+		least = min(least, time.Since(begun).Seconds())
+	}
+	return least
+}
+
+func (b *bars) linear() {
+	plans := journal.Open(b.path("none"), time.UTC, protocols.Files())
+	cellar, err := plans.Load(evening)
+	require.NoError(b, err)
+	one := func(entries int) float64 {
+		text := []byte(sixty("f", entries, evening))
+		return took(func() {
+			f := journal.ReadFerment("ferments/f.yaml", text, time.UTC)
+			require.Empty(b, f.Problems)
+			desk.Foreseen(desk.Plan(f.Value, cellar, evening))
+		})
+	}
+	small, middle, large := one(60), one(600), one(6000)
+	b.row(fmt.Sprintf("600 entries read, planned, forecast: times 10 × the %.1f ms of 60", 1000*small), middle/small/10, 1)
+	b.row(fmt.Sprintf("6,000 entries: times 10 × the %.1f ms of 600", 1000*middle), large/middle/10, 1)
+}
+
+func (b *bars) insertion() {
+	entry := ferment.Entry{At: ferment.At(evening), Did: ferment.Degas}
+	insert := func(entries int) (insert, parse float64) {
+		text := []byte(sixty("f", entries, evening))
+		insert = took(func() {
+			_, err := journal.Insert(text, entry)
+			require.NoError(b, err)
+		})
+		return insert, took(func() {
+			var doc yaml.Node
+			require.NoError(b, yaml.Unmarshal(text, &doc))
+		})
+	}
+	short, _ := insert(60)
+	long, parse := insert(6000)
+	b.row("an entry into a file of 60, ms", 1000*short, 5)
+	b.row("an entry into a file of 6,000: times a bare parse of it", long/parse, 2.5)
+}
+
+// board measures the board on a terminal of its own.
+func (b *bars) board() {
+	eight, _ := b.cellar("small", 8, 0)
+	p := b.onTerminal(eight)
+	p.typed(b, "j", 20)
+	b.row("the board with 8 ferments in memory, MiB", p.resident(b)/(1<<20), 40)
+	p.leave(b)
+	forty, _ := b.cellar("forty", 40, 0)
+	p = b.onTerminal(forty)
+	p.typed(b, "j", 10)
+	before := p.worked(b)
+	const keys = 200
+	p.typed(b, "j", keys/2)
+	p.typed(b, "k", keys/2)
+	b.row("a key to a drawn frame, 140×45, 40 ferments, ms of work", 1000*(p.worked(b)-before)/keys, 4)
+	p.leave(b)
+}
+
+// running is a program on a terminal of its own.
+type running struct {
+	*exec.Cmd
+	master *os.File
+}
+
+func (b *bars) onTerminal(dir string) running {
+	master, err := os.OpenFile("/dev/ptmx", os.O_RDWR|syscall.O_NOCTTY, 0)
+	require.NoError(b, err)
+	fd := int(master.Fd())
+	require.NoError(b, unix.IoctlSetPointerInt(fd, unix.TIOCSPTLCK, 0))
+	n, err := unix.IoctlGetInt(fd, unix.TIOCGPTN)
+	require.NoError(b, err)
+	require.NoError(b, unix.IoctlSetWinsize(fd, unix.TIOCSWINSZ, &unix.Winsize{Row: 45, Col: 140}))
+	slave, err := os.OpenFile(fmt.Sprintf("/dev/pts/%d", n), os.O_RDWR|syscall.O_NOCTTY, 0)
+	require.NoError(b, err)
+	defer slave.Close()
+	cmd := exec.Command(b.path("jugkeeper"), "--cellar", dir, "--at", "2026-10-07 18:00")
+	cmd.Env = []string{"HOME=" + b.dir, "XDG_STATE_HOME=" + b.path("state"), "TZ=UTC", "TERM=tmux-256color"}
+	cmd.Stdin, cmd.Stdout, cmd.Stderr = slave, slave, slave
+	cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
+	require.NoError(b, cmd.Start())
+	go func() { _, _ = io.Copy(io.Discard, master) }()
+	time.Sleep(time.Second)
+	return running{cmd, master}
+}
+
+// typed types a key again and again, slower than frames are drawn.
+func (r running) typed(b *bars, key string, times int) {
+	for range times {
+		_, err := r.master.WriteString(key)
+		require.NoError(b, err)
+		time.Sleep(25 * time.Millisecond)
+	}
+}
+
+func (r running) leave(b *bars) {
+	r.typed(b, "q", 1)
+	require.NoError(b, r.Wait())
+	r.master.Close()
+}
+
+// resident is the memory that a program holds, in bytes.
+func (r running) resident(b *bars) float64 {
+	status, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", r.Process.Pid))
+	require.NoError(b, err)
+	_, after, found := strings.Cut(string(status), "VmRSS:")
+	require.True(b, found)
+	kib, err := strconv.ParseFloat(strings.Fields(after)[0], 64)
+	require.NoError(b, err)
+	return kib * 1024
+}
+
+// worked is how long a program has worked so far, in seconds: the fields after
+// its name in its stat, in hundredths.
+func (r running) worked(b *bars) float64 {
+	stat, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", r.Process.Pid))
+	require.NoError(b, err)
+	fields := strings.Fields(string(stat[strings.LastIndexByte(string(stat), ')')+1:]))
+	user, err := strconv.ParseFloat(fields[11], 64)
+	require.NoError(b, err)
+	system, err := strconv.ParseFloat(fields[12], 64)
+	require.NoError(b, err)
+	return (user + system) / 100
+}
