@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"time"
 
@@ -39,6 +40,7 @@ func showBoard(w world, f flags) error {
 
 // run draws the board until it is left.
 func (w world) run(s session) error {
+	debug.SetGCPercent(usualGC)
 	background, profile := w.look(s.first.Cellar.Settings, true)
 	leave, stop := untilToldToStop()
 	defer stop()

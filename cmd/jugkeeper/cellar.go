@@ -24,20 +24,22 @@ type session struct {
 // open opens the cellar that the flags and the environment mean.
 func (w world) open(f flags) (session, error) {
 	files, store := w.store(f)
-	d := desk.New(store)
-	snapshot, err := d.Open(w.clock())
+	s := session{desk: desk.New(store), store: files, now: w.clock(), flags: f}
+	if f.at != "" { // it is told in the zone of the cellar
+		cellar, err := store.Load(s.now)
+		if err != nil {
+			return session{}, err
+		}
+		if s.now, err = w.nowBy(f, cellar.Settings.Zone); err != nil {
+			return session{}, err
+		}
+	}
+	first, err := s.desk.Open(s.now)
 	if err != nil {
 		return session{}, err
 	}
-	s := session{desk: d, store: files, now: snapshot.At, first: snapshot, flags: f}
-	if f.at == "" {
-		return s, nil
-	}
-	if s.now, err = w.nowBy(f, snapshot.Cellar.Settings.Zone); err != nil {
-		return session{}, err
-	}
-	s.first, err = d.Open(s.now)
-	return s, err
+	s.first, s.now = first, first.At
+	return s, nil
 }
 
 // openFor opens the cellar for the subjects that a list of names means.

@@ -56,7 +56,11 @@ func ethanolStrength(p float64) measure.Strength {
 
 func ethanolWater(p, t float64) Density {
 	d := t - 20
-	sum := poly(p, ethanolA) + d*poly(d, ethanolB)
+	sum := poly(p, ethanolA)
+	if d == 0 { // where strengths are told
+		return Density(sum)
+	}
+	sum += d * poly(d, ethanolB)
 	power := d
 	for _, terms := range ethanolC {
 		sum += power * p * poly(p, terms)

@@ -40,11 +40,9 @@ func (s *Store) loadFerments(c *ferment.Cellar) error {
 		return err
 	}
 	c.Remarks = append(c.Remarks, remarks...)
-	for _, file := range files {
-		r, _, exists := recall(s, file, c.Settings.Zone, readFerment)
-		if !exists {
-			continue
-		}
+	readings := make([]Reading[ferment.Ferment], len(files))
+	ferment.Each(len(files), func(i int) { readings[i], _, _ = recall(s, files[i], c.Settings.Zone, readFerment) })
+	for _, r := range readings { // one of a file that has gone meanwhile is empty
 		if r.Readable {
 			c.Ferments = append(c.Ferments, r.Value)
 		}
@@ -122,11 +120,7 @@ func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 		names := namesOf(*c)
 		wanted = func(name string) bool { return slices.Contains(names, name) }
 	}
-	for name, data := range s.builtin {
-		if wanted(name) {
-			c.Protocols[name] = s.builtinPlan(name, data)
-		}
-	}
+	s.builtinPlans(c.Protocols, wanted)
 	for _, file := range own {
 		if !wanted(strings.TrimSuffix(path.Base(file), ".yaml")) {
 			continue
@@ -182,15 +176,31 @@ func endingsOf(f ferment.Ferment) []ferment.Ending {
 	return f.Endings
 }
 
-// builtinPlan reads a built-in protocol, once.
-func (s *Store) builtinPlan(name string, data []byte) ferment.Protocol {
-	p, read := s.plans[name]
-	if !read {
-		p.protocol, p.problems = ReadProtocol("protocols/"+name+".yaml", data)
-		p.protocol.File = ""
-		s.plans[name] = p
+// builtinPlans puts the built-in protocols that are wanted among the others,
+// each read once.
+func (s *Store) builtinPlans(into map[string]ferment.Protocol, wanted func(string) bool) {
+	var names []string
+	for name := range s.builtin {
+		if _, had := s.plans[name]; wanted(name) && !had {
+			names = append(names, name)
+		}
 	}
-	return p.protocol
+	read := make([]readPlan, len(names))
+	ferment.Each(len(names), func(i int) { read[i] = s.builtinPlan(names[i]) })
+	for i, name := range names {
+		s.plans[name] = read[i]
+	}
+	for name, plan := range s.plans {
+		if wanted(name) {
+			into[name] = plan.protocol
+		}
+	}
+}
+
+func (s *Store) builtinPlan(name string) (plan readPlan) {
+	plan.protocol, plan.problems = ReadProtocol("protocols/"+name+".yaml", s.builtin[name])
+	plan.protocol.File = ""
+	return plan
 }
 
 // readPlanFile reads a person's own protocol. Its name is that of its file.

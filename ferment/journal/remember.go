@@ -24,14 +24,41 @@ type remembered struct {
 	places  map[string]ferment.Problem
 }
 
+// Files are read several at once: what is known of them is behind a lock of
+// its own.
+
+func (s *Store) see(path string, info fs.FileInfo) {
+	s.known.Lock()
+	defer s.known.Unlock()
+	s.seen[path] = info
+}
+
+func (s *Store) had(file string) remembered {
+	s.known.Lock()
+	defer s.known.Unlock()
+	return s.memory[file]
+}
+
+func (s *Store) keep(file string, now remembered) {
+	s.known.Lock()
+	defer s.known.Unlock()
+	s.memory[file] = now
+}
+
+func (s *Store) forget(file string) {
+	s.known.Lock()
+	defer s.known.Unlock()
+	delete(s.memory, file)
+}
+
 // look is what a file is now, nil where there is none.
 func (s *Store) look(file string) (fs.FileInfo, error) {
 	path := s.path(file)
 	info, err := os.Stat(path)
-	s.seen[path] = info
+	s.see(path, info)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		s.seen[path] = nil
+		s.see(path, nil)
 		return nil, nil
 	case err != nil:
 		return nil, errors.New("cannot be read: " + reason(err))
@@ -79,7 +106,7 @@ type nounReader[T any] func(file string, data []byte, zone *time.Location) (Read
 // an editor may be writing it. If it stays broken, what it said last stays,
 // with the new problems.
 func recall[T any](s *Store, file string, zone *time.Location, read nounReader[T]) (reading Reading[T], places map[string]ferment.Problem, exists bool) {
-	had := s.memory[file]
+	had := s.had(file)
 	last, _ := had.reading.(Reading[T])
 	now, exists := readChanged(s, file, zone, read)
 	if last.Readable && had.info != nil && (!exists || !sameFile(had.info, now.info) && now.doubtful()) {
@@ -87,7 +114,7 @@ func recall[T any](s *Store, file string, zone *time.Location, read nounReader[T
 		now, exists = readChanged(s, file, zone, read)
 	}
 	if !exists {
-		delete(s.memory, file)
+		s.forget(file)
 		return reading, nil, false
 	}
 	reading = now.reading.(Reading[T])
@@ -95,7 +122,7 @@ func recall[T any](s *Store, file string, zone *time.Location, read nounReader[T
 		last.Problems = reading.Problems
 		reading, now.reading, now.places = last, last, had.places
 	}
-	s.memory[file] = now
+	s.keep(file, now)
 	return reading, now.places, true
 }
 
@@ -110,7 +137,7 @@ func (r Reading[T]) readable() bool { return r.Readable }
 // readChanged reads a file whose look, or else whose text, is another than the
 // one remembered.
 func readChanged[T any](s *Store, file string, zone *time.Location, read nounReader[T]) (now remembered, exists bool) {
-	had := s.memory[file]
+	had := s.had(file)
 	failed := func(err error) (remembered, bool) {
 		return remembered{reading: Reading[T]{Problems: []ferment.Problem{{File: file, Message: err.Error()}}}}, true
 	}

@@ -24,6 +24,7 @@ type Store struct {
 
 	seen    map[string]fs.FileInfo // of every file and folder, as it was at the last Load
 	memory  map[string]remembered
+	known   sync.Mutex          // of seen and memory, while files are read
 	plans   map[string]readPlan // of the built-in protocols
 	cleaned bool
 

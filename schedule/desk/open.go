@@ -69,9 +69,7 @@ func (d *Desk) open(now time.Time) (Snapshot, error) {
 	}
 	now = now.In(cellar.Settings.Zone)
 	s := Snapshot{At: now, Cellar: cellar}
-	for _, f := range ferment.WithCultures(ferment.Parted(cellar.Ferments, cellar.Parents...), cellar.Cultures) {
-		s.Vessels = append(s.Vessels, d.plan(f, cellar, now))
-	}
+	s.Vessels = d.planAll(ferment.WithCultures(ferment.Parted(cellar.Ferments, cellar.Parents...), cellar.Cultures), cellar, now)
 	gatherTrials(s.Vessels)
 	for _, c := range cellar.Cultures {
 		s.Cultures = append(s.Cultures, planCulture(c, cellar, now))
@@ -79,14 +77,23 @@ func (d *Desk) open(now time.Time) (Snapshot, error) {
 	return s, nil
 }
 
-func (d *Desk) plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
-	had, ok := d.vessel[f.ID]
-	if ok && had.stamp == f.Stamp && had.settings == cellar.Stamp && had.at.Equal(now) {
-		return had.vessel
+// planAll works out the ferments that are not known as they are, several at
+// once.
+func (d *Desk) planAll(fs []ferment.Ferment, cellar ferment.Cellar, now time.Time) []Vessel {
+	var vs []Vessel // nil where there is none
+	var fresh []int
+	for i, f := range fs {
+		had, ok := d.vessel[f.ID]
+		if !ok || had.stamp != f.Stamp || had.settings != cellar.Stamp || !had.at.Equal(now) {
+			fresh = append(fresh, i)
+		}
+		vs = append(vs, had.vessel)
 	}
-	v := Plan(f, cellar, now)
-	d.vessel[f.ID] = worked{f.Stamp, cellar.Stamp, now, v}
-	return v
+	ferment.Each(len(fresh), func(n int) { vs[fresh[n]] = Plan(fs[fresh[n]], cellar, now) })
+	for _, i := range fresh {
+		d.vessel[fs[i].ID] = worked{fs[i].Stamp, cellar.Stamp, now, vs[i]}
+	}
+	return vs
 }
 
 // Plan works out one ferment of a cellar, with the ending chosen by then.
