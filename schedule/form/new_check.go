@@ -34,17 +34,17 @@ func (n newFerment) headspace(say sayer, f ferment.Ferment, several bool) {
 	switch {
 	case free < leastFree-1e-9:
 		jugs := math.Ceil(float64(v.Value/most) - 1e-9)
-		says := fmt.Sprintf("only %.0f %% of it stay free, and foam wants 10 to 20", free*100)
+		says := fmt.Sprintf("only %.0f %% stay free, foam wants 10 to 20", free*100)
 		if free < 0 {
 			says = "it does not hold so much"
 		}
-		say(sheet.Warn, "%s%s into %s: %s; %s at most, %s are over, or %.0f such vessels of %s each",
+		say(sheet.Warn, "%s%s into %s: %s; %s at most, %s over, or %.0f such vessels of %s",
 			whose, v.Text, brimful.Text, says, n.shown(most).Text, n.shown(v.Value-most).Text, jugs, n.shown(v.Value/measure.Volume(jugs)).Text)
 	case free > mostFree+1e-9:
-		say(sheet.Note, "%s%s into %s: %.0f %% of it stay free, 10 to 20 %% is enough; the air is driven out while it works, rack it into a smaller one after",
+		say(sheet.Note, "%s%s into %s: %.0f %% stay free, 10 to 20 are enough; rack it into a smaller one once it has worked",
 			whose, v.Text, brimful.Text, free*100)
 	default:
-		say("", "%s%s into %s: %.0f %% of it stay free", whose, v.Text, brimful.Text, free*100)
+		say("", "%s%s into %s: %.0f %% stay free", whose, v.Text, brimful.Text, free*100)
 	}
 }
 

@@ -12,7 +12,7 @@ import (
 func (n newFerment) named(p *page) ferment.Ferment {
 	f := ferment.Ferment{ID: n.askFile(p, "", n.freeFile(n.model.ID), nil)}
 	f.Tag = n.askTag(p, "", f.ID, nil)
-	f.Name = p.ask(Field{Key: "name", Label: "name", Value: n.model.Name, From: "free text, e.g. Lime blossom, orchard hive"})
+	f.Name = p.ask(Field{Key: "name", Label: "name", Value: n.model.Name, From: "free text, e.g. Lime blossom"})
 	return f
 }
 
@@ -41,7 +41,7 @@ func (n newFerment) askTag(p *page, suffix, id string, beside []ferment.Ferment)
 	if !ferment.FitsTag(likely) || n.whoHas(likely, beside) != "" {
 		likely = ""
 	}
-	tag := p.ask(Field{Key: key, Label: lettered("tag", suffix), Value: likely, From: "on the glass, at most six columns, e.g. LIME-A"})
+	tag := p.ask(Field{Key: key, Label: lettered("tag", suffix), Value: likely, From: "on the glass, e.g. LIME-A"})
 	who := n.whoHas(tag, beside)
 	switch {
 	case tag == "":

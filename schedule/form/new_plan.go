@@ -38,7 +38,7 @@ func (n newFerment) yeast(p *page, suffix string, had ferment.Yeast) ferment.Yea
 	if d := p.choose(Field{Key: "demand" + suffix, Label: label("demand"), Value: orFirst(demands, string(had.Demand)), Words: demands}); d != demands[0] {
 		y.Demand = ferment.Demand(d)
 	}
-	y.Tolerance = may(p, Field{Key: "tolerance" + suffix, Label: label("tolerance"), Value: had.Tolerance.Text, From: "the alcohol it is said to reach, e.g. 14 %"}, readTolerance)
+	y.Tolerance = may(p, Field{Key: "tolerance" + suffix, Label: label("tolerance"), Value: had.Tolerance.Text, From: "alcohol it reaches, e.g. 14 %"}, readTolerance)
 	y.Temperature = may(p, n.temperature(suffix, had), measure.ParseTemperatures)
 	return y
 }
@@ -136,7 +136,7 @@ func (n newFerment) nutrient(p *page, suffix string, had ferment.NutrientPlan) f
 	if name := p.choose(Field{Key: "nutrient" + suffix, Label: lettered("nutrient", suffix), Value: orFirst(names, had.Kind), Words: names}); name != names[0] {
 		plan.Kind = name
 	}
-	plan.Target = may(p, Field{Key: "nitrogen" + suffix, Label: lettered("nitrogen", suffix), Value: had.Target.Text, From: "wanted in all, by its sugar where left out, e.g. 200 mg/L"}, readTarget)
+	plan.Target = may(p, Field{Key: "nitrogen" + suffix, Label: lettered("nitrogen", suffix), Value: had.Target.Text, From: "wanted in all, e.g. 200 mg/L"}, readTarget)
 	return plan
 }
 
