@@ -1,6 +1,10 @@
 package ferment
 
-import "cellar/jugkeeper/ferment/measure"
+import (
+	"strings"
+
+	"cellar/jugkeeper/ferment/measure"
+)
 
 // Bottles is one kind of bottle filled on one day.
 type Bottles struct {
@@ -11,6 +15,18 @@ type Bottles struct {
 	Fizz  measure.Given[measure.Content] // CO₂ aimed at; 0 with the text "none" for a still one
 	Honey measure.Given[measure.Mass]    // in each bottle
 	For   string                         // drink, test, tasting, keep
+}
+
+// NoFizz is the word for a bottle without any.
+const NoFizz = "none"
+
+// ParseFizz reads the gas that a bottle aims at, in g/L or volumes, 0 to 30 g/L;
+// none is a still one.
+func ParseFizz(s string) (measure.Given[measure.Content], error) {
+	if strings.TrimSpace(s) == NoFizz {
+		return measure.Give(measure.Content(0), NoFizz), nil
+	}
+	return measure.ParseCarbonation(s)
 }
 
 // ForWords are what a bottle can be reserved for.

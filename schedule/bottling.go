@@ -13,7 +13,8 @@ import (
 type Filled struct {
 	Bottle carbonation.Bottle
 	Fizz   measure.Content
-	Test   bool // kept for a test
+	Brings measure.Strength // alcohol that its sugar makes
+	Test   bool             // kept for a test
 }
 
 func (f Filled) still() bool { return f.Fizz <= 0 }
@@ -21,7 +22,7 @@ func (f Filled) still() bool { return f.Fizz <= 0 }
 // Bottling is what the record says to filling some bottles.
 type Bottling struct {
 	Gates []Gate   // those that the bottles have to pass: still, conditioning, or both
-	No    *No      // nil where nothing stands against it
+	Stop  *No      // a danger in the record, or a pressure over what a bottle stands; nil for none
 	Near  string   // over four fifths of what a bottle stands, in words; empty for less
 	Still *Caution // of bottles without fizz
 }
@@ -49,31 +50,10 @@ func BottlingOf(c course.Course, bottles []Filled) Bottling {
 			b.Near, _ = p.nearPressure()
 		}
 	}
-	b.No = p.against(b.Gates)
-	return b
-}
-
-// against is the danger and the shut gates as one refusal.
-func (p *planner) against(gates []Gate) *No {
-	var no *No
-	add := func(h hold) {
-		one := refusalOf(h, Day{})
-		if no == nil {
-			no = one
-			return
-		}
-		no.Name += " and " + one.Name
-		no.Why = append(no.Why, one.Why...)
-	}
 	if h, stops := p.stopped(string(ferment.Bottle)); stops {
-		add(h)
+		b.Stop = refusalOf(h, Day{})
 	}
-	for _, g := range gates {
-		if h, shut := p.shutGate(g.Name); shut {
-			add(h)
-		}
-	}
-	return no
+	return b
 }
 
 // fizzes tells whether some of it is to be conditioned: of the bottles to be

@@ -1,6 +1,7 @@
 package schedule_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -50,12 +51,17 @@ func TestBottlingOf(t *testing.T) {
 	} {
 		b := schedule.BottlingOf(jug{plan: "small-jug", gravity: "1.084", log: c.log}.course("77d 09:00"), c.bottles)
 		assert.Len(t, b.Gates, c.gates, c.what)
-		name := ""
-		if b.No != nil {
-			name = b.No.Name
-			assert.NotEmpty(t, b.No.Why, c.what)
+		var names []string
+		if b.Stop != nil {
+			names = append(names, b.Stop.Name)
+			assert.NotEmpty(t, b.Stop.Why, c.what)
 		}
-		assert.Equal(t, c.no, name, c.what)
+		for _, g := range b.Gates {
+			if !g.Open {
+				names = append(names, string(g.Name))
+			}
+		}
+		assert.Equal(t, c.no, strings.Join(names, " and "), c.what)
 		assert.Regexp(t, c.near, b.Near, c.what)
 	}
 }

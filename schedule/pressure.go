@@ -31,7 +31,7 @@ func (p *planner) points() float64 {
 // strainOf is what a fizz makes of a bottle. It is not ok where no figure says.
 func (p *planner) strainOf(b Filled) (strain, bool) {
 	points := p.points()
-	made, err := b.Bottle.Strain(b.Fizz, carbonation.Liquid{Alcohol: p.c.Alcohol.Value}, p.c.Settings.Hottest, points)
+	made, err := b.Bottle.Strain(b.Fizz, carbonation.Liquid{Alcohol: p.c.Alcohol.Value + b.Brings}, p.c.Settings.Hottest, points)
 	if err != nil {
 		return strain{}, false
 	}
@@ -86,7 +86,10 @@ func (p *planner) overPressure() (over string, stands bool) {
 // nearPressure is the same where it is over four fifths of what they stand.
 func (p *planner) nearPressure() (near string, is bool) {
 	s, ok := p.strain()
-	return s.words, ok && s.Load() == carbonation.Watch
+	if !ok || s.Load() != carbonation.Watch {
+		return "", false
+	}
+	return s.words, true
 }
 
 // addPressure makes the caution about bottles a warning where the best of them

@@ -59,3 +59,26 @@ func TestOtherMeadBringsItsAlcohol(t *testing.T) {
 		assert.False(t, after(t, 30, log, smaller).Alcohol.IsKnown(), "%s: nobody knows what it does", log)
 	}
 }
+
+// TestDumpingTheRest: what was bottled of it goes on; a bottle poured away is not
+// the vessel.
+func TestDumpingTheRest(t *testing.T) {
+	half := "0 pitch | 40 0.997 | 50 bottle left=0.6L"
+	for _, c := range []struct {
+		log   string
+		over  bool
+		stage Stage
+	}{
+		{"0 pitch | 40 0.997 | 50 dump", true, Slowing},
+		{half, false, Slowing},
+		{half + " | 51 dump", false, Bottled},
+		{half + " | 51 dump | 52 dump", true, Bottled},
+		{half + " | 51 dump bottle=3", false, Slowing},
+		{"0 pitch | 40 0.997 | 50 bottle | 51 dump bottle=3", false, Bottled},
+		{"0 pitch | 40 0.997 | 50 bottle | 51 dump", true, Bottled},
+	} {
+		got := after(t, 60, c.log)
+		assert.Equal(t, c.over, got.Over(), c.log)
+		assert.Equal(t, c.stage, got.Stage, c.log)
+	}
+}

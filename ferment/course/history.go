@@ -66,10 +66,18 @@ func (c Course) Last(act ferment.Act) (ferment.Entry, bool) {
 // Over tells whether the ferment has ended in a way that leaves nothing to be
 // done: dumped, blended away, closed, or a culture discarded. A blend that the
 // ferment took something in from goes on; one that says nothing is left is over.
+// What is poured away of a vessel that was bottled in part leaves its bottles.
 func (c Course) Over() bool {
+	rest := false // the vessel holds what was not bottled
 	for _, e := range c.Entries {
 		switch {
-		case e.Did == ferment.Dump, e.Did == ferment.Close:
+		case e.Did == ferment.Close:
+			return true
+		case e.Did == ferment.Bottle:
+			rest = e.Left.Known() && e.Left.Value > 0
+		case e.Did == ferment.Dump && e.Bottle == "" && rest:
+			rest = false
+		case e.Did == ferment.Dump && e.Bottle == "":
 			return true
 		case e.Did == ferment.Blend && e.Left.Known() && e.Left.Value <= 0:
 			return true

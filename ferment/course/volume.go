@@ -144,7 +144,9 @@ func (c *Course) drawOff(e ferment.Entry) {
 			c.move(e, -v, true, "sample")
 		}
 	case ferment.Dump:
-		c.Volume = Known(measure.Volume(0))
+		if e.Bottle == "" {
+			c.Volume = Known(measure.Volume(0))
+		}
 	case ferment.Bottle:
 		c.fill(e)
 	}
@@ -163,8 +165,8 @@ func (c *Course) fill(e ferment.Entry) {
 	}
 }
 
-// empty tells whether everything has gone into bottles.
+// empty tells whether everything has gone into bottles, or the rest away.
 func (c Course) empty() bool {
 	e, ok := c.Last(ferment.Bottle)
-	return ok && (!e.Left.Known() || e.Left.Value <= 0)
+	return ok && (!e.Left.Known() || e.Left.Value <= 0 || c.Volume.IsKnown() && c.Volume.Value <= 0)
 }

@@ -1,8 +1,6 @@
 package journal
 
 import (
-	"strings"
-
 	"gopkg.in/yaml.v3"
 
 	"cellar/jugkeeper/ferment"
@@ -164,18 +162,10 @@ var bottlesTable = tableOf("a kind of bottle",
 	given("size", "330 mL", measure.ParseVolume, func(b *ferment.Bottles) *measure.Given[measure.Volume] { return &b.Size }),
 	whole("count", "8", 1, 10000, func(b *ferment.Bottles) *int { return &b.Count }),
 	text("codes", "BH-A 1-8", func(b *ferment.Bottles) *string { return &b.Codes }),
-	given("fizz", "5.0 g/L", parseFizz, func(b *ferment.Bottles) *measure.Given[measure.Content] { return &b.Fizz }),
+	given("fizz", "5.0 g/L", ferment.ParseFizz, func(b *ferment.Bottles) *measure.Given[measure.Content] { return &b.Fizz }),
 	given("honey", "3.0 g", measure.ParseMass, func(b *ferment.Bottles) *measure.Given[measure.Mass] { return &b.Honey }),
 	word("for", ferment.ForWords, func(b *ferment.Bottles) *string { return &b.For }),
 )
-
-// parseFizz reads the gas aimed at; none is a still bottle.
-func parseFizz(s string) (measure.Given[measure.Content], error) {
-	if strings.TrimSpace(s) == "none" {
-		return measure.Give(measure.Content(0), "none"), nil
-	}
-	return measure.ParseCarbonation(s)
-}
 
 var tastingTable = tableOf("a tasting",
 	text("look", "clear, pale gold", func(t *ferment.Tasting) *string { return &t.Look }),

@@ -17,8 +17,9 @@ type kind func(s desk.Snapshot, subject string, given Values) (Form, bool)
 
 // kinds are the forms by name.
 var kinds = map[string]kind{
-	"rack": ofVessel(Rack),
-	"new":  newKind,
+	"rack":   ofVessel(Rack),
+	"bottle": ofVessel(Bottle),
+	"new":    newKind,
 }
 
 // ofVessel is a kind of form that a ferment has.

@@ -349,7 +349,7 @@ func anyValues(t *rapid.T, form Form) Values {
 func TestAnyValues(t *testing.T) {
 	logs := []string{"", "0 pitch", "0 pitch | 5 honey unknown | 60 0.997", atRest, tested, tested + " | 76 hazy", atRest + " | 76 look seen=mould",
 		atRest + " | 76 sulphite 0.2g | 76.1 sorbate 0.5g"}
-	forms := map[string]func(desk.Snapshot, desk.Vessel, Values) Form{"rack": Rack}
+	forms := map[string]func(desk.Snapshot, desk.Vessel, Values) Form{"rack": Rack, "bottle": Bottle}
 	rapid.Check(t, func(t *rapid.T) {
 		s := cellar(rapid.Float64Range(0, 120).Draw(t, "day"), func(s *ferment.Settings) {
 			s.Units = rapid.SampledFrom([]measure.System{measure.Metric, measure.US}).Draw(t, "units")

@@ -81,7 +81,9 @@ func may[T any](p *page, f Field, parse func(string) (measure.Given[T], error)) 
 		p.fail(f.Key, err.Error())
 		return measure.Given[T]{}
 	}
-	v.Text = ferment.Spelled(v.Text)
+	if spelled := ferment.Spelled(v.Text); spelled != "" {
+		v.Text = spelled
+	}
 	return v
 }
 

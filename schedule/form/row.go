@@ -1,0 +1,259 @@
+package form
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/keeping"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
+)
+
+// mostRows is how many kinds of bottles a bottling takes.
+const mostRows = 4
+
+// row is one kind of bottle, all filled alike.
+type row struct {
+	bottle carbonation.Bottle
+	size   measure.Given[measure.Volume]
+	count  int
+	fizz   measure.Given[measure.Content]
+	keeps  []kept
+	codes  string
+}
+
+// kept is how many bottles of a row are for a purpose.
+type kept struct {
+	n       int
+	purpose string
+}
+
+func (r row) fizzes() bool { return r.fizz.Value > 0 }
+
+func (r row) volume() measure.Volume { return r.size.Value * measure.Volume(r.count) }
+
+// kept is how many bottles are for a purpose.
+func (r row) kept(purpose string) (n int) {
+	for _, k := range r.keeps {
+		if k.purpose == purpose {
+			n += k.n
+		}
+	}
+	return n
+}
+
+// filled are the bottles as they are written, those for each purpose by
+// themselves, the codes shared out in their order.
+func (r row) filled(honey measure.Given[measure.Mass]) []ferment.Bottles {
+	codes := shelf.Codes(r.codes)
+	shared := len(codes) == r.count
+	var out []ferment.Bottles
+	for _, k := range r.keeps {
+		b := ferment.Bottles{Kind: r.bottle.Kind, Size: r.size, Count: k.n, Codes: r.codes, Fizz: r.fizz, Honey: honey, For: k.purpose}
+		if shared {
+			b.Codes, codes = run(codes[:k.n]), codes[k.n:]
+		}
+		out = append(out, b)
+	}
+	return out
+}
+
+// a proposal is a row that nobody has typed yet.
+type proposal struct {
+	kind  string
+	fizz  bool
+	soft  bool // one soft bottle, which shows how hard the others are
+	share float64
+}
+
+// proposals are the rows that the ending asks for.
+func (j jug) proposals() []proposal {
+	f := j.v.Ferment
+	soft, rest := proposal{kind: j.kindFor(true, true), fizz: true, soft: true}, proposal{kind: j.kindFor(true, false), fizz: true, share: 1}
+	still := proposal{kind: j.kindFor(false, false), share: 1}
+	switch {
+	case f.EndsAs(ferment.BottleConditioned) && (f.EndsAs(ferment.Still) || f.EndsAs(ferment.Sweetened)):
+		rest.share = 0.5
+		return []proposal{soft, rest, still}
+	case f.EndsAs(ferment.BottleConditioned):
+		return []proposal{soft, rest}
+	}
+	return []proposal{still}
+}
+
+// kindFor is the bottle at hand that takes the fizz of the cellar, soft or not,
+// or any where nothing is to fizz.
+func (j jug) kindFor(fizz, soft bool) string {
+	for _, b := range shelf.Kinds(j.s.Cellar.Settings) {
+		if isSoft(b.Kind) == soft && (!fizz || b.Takes(j.s.Cellar.Settings.Fizz) == nil) && (fizz || len(j.s.Cellar.Settings.Bottles) > 0) {
+			return b.Kind
+		}
+	}
+	if soft {
+		return "soft-drink bottle"
+	}
+	return "crown beer bottle"
+}
+
+func isSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }
+
+// kinds are the kinds of bottles that can be chosen: the person's own and the
+// built-in ones.
+func (j jug) kinds() []string {
+	var out []string
+	for _, b := range slices.Concat(shelf.Kinds(j.s.Cellar.Settings), carbonation.BuiltIn()) {
+		if !slices.ContainsFunc(out, func(k string) bool { return strings.EqualFold(k, b.Kind) }) {
+			out = append(out, b.Kind)
+		}
+	}
+	return out
+}
+
+// usual is the size of a bottle where nobody says.
+const usual measure.Volume = 0.33
+
+func (j jug) sizeOf(kind string) string {
+	for _, b := range j.s.Cellar.Settings.Bottles {
+		if strings.EqualFold(b.Kind, kind) && b.Size.Known() {
+			return b.Size.Text
+		}
+	}
+	if j.units() == measure.US {
+		return "12 fl oz"
+	}
+	return measure.Of(usual.Millilitres(), "mL").Text
+}
+
+// ask asks for the rows, one after the other, until there is none.
+func (f filling) ask(p *page) []row {
+	proposed := f.proposals()
+	var rows []row
+	budget := &budget{}
+	for n := 1; n <= mostRows; n++ {
+		var next *proposal
+		if n <= len(proposed) {
+			next = &proposed[n-1]
+		}
+		f.rows = rows
+		r, is := f.row(p, n, next, budget)
+		if !is {
+			break
+		}
+		rows = append(rows, r)
+	}
+	return rows
+}
+
+// numbered is a label with the number of its row, from the second on.
+func numbered(label string, n int) string {
+	if n == 1 {
+		return label
+	}
+	return label + " " + strconv.Itoa(n)
+}
+
+// row asks for the nth kind of bottle.
+func (f filling) row(p *page, n int, next *proposal, b *budget) (r row, is bool) {
+	key := func(name string) string { return fmt.Sprintf("%s-%d", name, n) }
+	rest := f.holds - f.filled()
+	kind := Field{Key: key("kind"), Label: numbered("bottles", n), Words: f.kinds(), Value: none}
+	if n > 1 {
+		kind.Words = append(kind.Words, none)
+	}
+	if next != nil && (n == 1 || f.fits(next, rest) > 0) {
+		kind.Value = next.kind
+	}
+	chosen := p.choose(kind)
+	if chosen == none {
+		return r, false
+	}
+	if next == nil || !strings.EqualFold(next.kind, chosen) {
+		next = &proposal{kind: chosen, share: 1, fizz: next != nil && next.fizz, soft: next != nil && next.soft}
+	}
+	r.bottle, _ = shelf.KindOf(f.s.Cellar.Settings, chosen)
+	r.size = want(p, Field{Key: key("size"), Label: numbered("size", n), Value: f.sizeOf(chosen), From: "of one, e.g. 330 mL"}, measure.ParseVolume, "say how much one holds, e.g. 330 mL")
+	if r.size.Known() && (r.size.Value < 0.02 || r.size.Value > 30) {
+		p.fail(key("size"), r.size.Text+" is no bottle: 20 mL to 30 L, e.g. 330 mL")
+		r.size = measure.Given[measure.Volume]{}
+	}
+	count := Field{Key: key("count"), Label: numbered("how many", n), From: "a whole number, e.g. 9"}
+	if m := f.countFor(next, rest, r.size.Value); m > 0 {
+		count.Value = strconv.Itoa(m)
+	}
+	r.count = want(p, count, wholeNumber, "say how many, e.g. 9").Value
+	fizz := Field{Key: key("fizz"), Label: numbered("fizz", n), Value: ferment.NoFizz, From: "none, or CO₂ aimed at, e.g. 5 g/L"}
+	if next.fizz {
+		fizz.Value, fizz.From = f.s.Cellar.Settings.Fizz.String(), "of the cellar; or none"
+	}
+	r.fizz = want(p, fizz, ferment.ParseFizz, "say none, or what is aimed at, e.g. 5 g/L")
+	if r.fizz.Known() && r.fizz.Text != ferment.NoFizz && r.fizz.Value <= 0 {
+		p.fail(key("fizz"), r.fizz.Text+" is no fizz: write none, or e.g. 5 g/L")
+	}
+	r.keeps = f.keeps(p, key("for"), numbered("kept for", n), r, b)
+	r.codes = p.ask(Field{Key: key("codes"), Label: numbered("codes", n), Value: f.codes(r.count), From: "on the bottles"})
+	return r, true
+}
+
+// fits is how many bottles of a proposal the rest of the vessel fills.
+func (f filling) fits(next *proposal, rest measure.Volume) int {
+	size, err := measure.ParseVolume(f.sizeOf(next.kind))
+	if err != nil {
+		return 0
+	}
+	return f.countFor(next, rest, size.Value)
+}
+
+// countFor is how many bottles of a size a proposal takes of the rest.
+func (f filling) countFor(next *proposal, rest, size measure.Volume) int {
+	n, err := keeping.Fill(rest, size)
+	switch {
+	case err != nil || next == nil:
+		return 0
+	case next.soft:
+		return min(n.Count, 1)
+	}
+	return int(float64(n.Count)*next.share + 0.5)
+}
+
+func wholeNumber(text string) (measure.Given[int], error) {
+	n, err := strconv.Atoi(text)
+	if err == nil && (n < 1 || n > 10000) || err != nil {
+		return measure.Given[int]{}, &measure.Error{Text: text, Problem: "is not a number of bottles", Hint: "a whole one from 1 on, e.g. 9"}
+	}
+	return measure.Give(n, text), nil
+}
+
+// codes are the next codes for so many bottles: the tag and a number.
+func (f filling) codes(count int) string {
+	first := 1
+	for _, b := range shelf.Of(f.v.Course).Batches {
+		first += b.Filled().N
+	}
+	for _, r := range f.rows {
+		first += r.count
+	}
+	switch {
+	case count < 1:
+		return ""
+	case count == 1:
+		return fmt.Sprintf("%s %d", f.v.Label(), first)
+	}
+	return fmt.Sprintf("%s %d-%d", f.v.Label(), first, first+count-1)
+}
+
+// run writes codes as shortly as they can be read again.
+func run(codes []string) string {
+	if len(codes) == 0 {
+		return ""
+	}
+	last := codes[len(codes)-1]
+	number := last[len(strings.TrimRight(last, "0123456789")):]
+	if text := codes[0] + "-" + number; len(codes) > 1 && slices.Equal(shelf.Codes(text), codes) {
+		return text
+	}
+	return strings.Join(codes, ", ")
+}
