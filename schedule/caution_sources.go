@@ -28,7 +28,7 @@ var sources = map[string]string{
 	"must-sulphite":      Practice,
 	"glass":              Practice,
 	"wet-glass":          Practice,
-	"air":                Practice,
+	"racking-air":        Practice,
 	"room-gas":           "NIOSH criteria document on carbon dioxide, 1976",
 	"wet-honey":          "USDA Agriculture Handbook 335; Codex CXS 12-1981",
 	"cappings-wash":      Practice,

@@ -22,7 +22,7 @@ var cautions = map[string]string{
 	"must-sulphite":      "sulphite fumes sting and slow a yeast: open a window, and wait a day before the yeast goes in",
 	"glass":              "hot into cold glass breaks it: not more than 30 °C apart, shoes on, never carried by the neck alone",
 	"wet-glass":          "a full vessel is heavy and wet glass slips: both hands, one under it, or in a crate, shoes on",
-	"air":                "air stales a mead: the end of the tube under the surface, no splashing but once for a smell of sulphide",
+	"racking-air":        "air stales a mead: the end of the tube under the surface, no splashing but once for a smell of sulphide",
 	"room-gas":           "several working vessels fill a small closed room with gas: open the door first, nothing that breathes low beside them",
 	"wet-honey":          "wet honey ferments by itself and lifts its lid: mead first, or into the cold",
 	"cappings-wash":      "cappings wash ferments by itself within a day or two: into a must now, or freeze it",

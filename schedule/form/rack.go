@@ -127,7 +127,7 @@ func (j jug) surprise(o *Outcome, m moved) {
 }
 
 func (j jug) rackingCautions(o *Outcome) {
-	for _, name := range []string{"air", "wet-glass"} {
+	for _, name := range []string{"racking-air", "wet-glass"} {
 		c := schedule.Warning(name)
 		if _, racked := j.v.Course.First(ferment.Rack); racked {
 			c.Loud = schedule.Note

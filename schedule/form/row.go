@@ -148,8 +148,8 @@ func (f filling) ask(p *page) []row {
 	return rows
 }
 
-// numbered is a label with the number of its row, from the second on.
-func numbered(label string, n int) string {
+// ofRow is a label with the number of its row, from the second on.
+func ofRow(label string, n int) string {
 	if n == 1 {
 		return label
 	}
@@ -160,7 +160,7 @@ func numbered(label string, n int) string {
 func (f filling) row(p *page, n int, next *proposal, b *budget) (r row, is bool) {
 	key := func(name string) string { return fmt.Sprintf("%s-%d", name, n) }
 	rest := f.holds - f.filled()
-	kind := Field{Key: key("kind"), Label: numbered("bottles", n), Words: f.kinds(), Value: none}
+	kind := Field{Key: key("kind"), Label: ofRow("bottles", n), Words: f.kinds(), Value: none}
 	if n > 1 {
 		kind.Words = append(kind.Words, none)
 	}
@@ -175,17 +175,17 @@ func (f filling) row(p *page, n int, next *proposal, b *budget) (r row, is bool)
 		next = &proposal{kind: chosen, share: 1, fizz: next != nil && next.fizz, soft: next != nil && next.soft}
 	}
 	r.bottle, _ = shelf.KindOf(f.s.Cellar.Settings, chosen)
-	r.size = want(p, Field{Key: key("size"), Label: numbered("size", n), Value: f.sizeOf(chosen), From: "of one, e.g. 330 mL"}, measure.ParseVolume, "say how much one holds, e.g. 330 mL")
+	r.size = want(p, Field{Key: key("size"), Label: ofRow("size", n), Value: f.sizeOf(chosen), From: "of one, e.g. 330 mL"}, measure.ParseVolume, "say how much one holds, e.g. 330 mL")
 	if r.size.Known() && (r.size.Value < 0.02 || r.size.Value > 30) {
 		p.fail(key("size"), r.size.Text+" is no bottle: 20 mL to 30 L, e.g. 330 mL")
 		r.size = measure.Given[measure.Volume]{}
 	}
-	count := Field{Key: key("count"), Label: numbered("how many", n), From: "a whole number, e.g. 9"}
+	count := Field{Key: key("count"), Label: ofRow("how many", n), From: "a whole number, e.g. 9"}
 	if m := f.countFor(next, rest, r.size.Value); m > 0 {
 		count.Value = strconv.Itoa(m)
 	}
 	r.count = want(p, count, wholeNumber, "say how many, e.g. 9").Value
-	fizz := Field{Key: key("fizz"), Label: numbered("fizz", n), Value: ferment.NoFizz, From: "none, or CO₂ aimed at, e.g. 5 g/L"}
+	fizz := Field{Key: key("fizz"), Label: ofRow("fizz", n), Value: ferment.NoFizz, From: "none, or CO₂ aimed at, e.g. 5 g/L"}
 	if next.fizz {
 		fizz.Value, fizz.From = f.s.Cellar.Settings.Fizz.String(), "of the cellar; or none"
 	}
@@ -193,8 +193,8 @@ func (f filling) row(p *page, n int, next *proposal, b *budget) (r row, is bool)
 	if r.fizz.Known() && r.fizz.Text != ferment.NoFizz && r.fizz.Value <= 0 {
 		p.fail(key("fizz"), r.fizz.Text+" is no fizz: write none, or e.g. 5 g/L")
 	}
-	r.keeps = f.keeps(p, key("for"), numbered("kept for", n), r, b)
-	r.codes = p.ask(Field{Key: key("codes"), Label: numbered("codes", n), Value: f.codes(r.count), From: "on the bottles"})
+	r.keeps = f.keeps(p, key("for"), ofRow("kept for", n), r, b)
+	r.codes = p.ask(Field{Key: key("codes"), Label: ofRow("codes", n), Value: f.codes(r.count), From: "on the bottles"})
 	return r, true
 }
 
