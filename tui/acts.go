@@ -55,7 +55,9 @@ var acts = map[intent.Action]act{
 	intent.Edit:    Model.edit,
 	intent.Find:    Model.find,
 
-	intent.Rack: filling("rack"),
+	intent.New:    func(m Model) (Model, tea.Cmd) { return m.openForm(intent.Fill{Form: "new"}) },
+	intent.Rack:   filling("rack"),
+	intent.Bottle: filling("bottle"),
 }
 
 // travels are the actions that lead from one screen to another, or do the same

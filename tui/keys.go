@@ -61,6 +61,8 @@ func DefaultKeys() Keys {
 		moves(intent.Side, board|bench, board|bench, "vessels", "other list", "tab"),
 		does(intent.Undo, both, board, "undo", "undo the last entry", "u"),
 		does(intent.Edit, both|mend, mend, "file", "the file, in your editor", "e"),
+		does(intent.New, both, nowhere, "new vessel", "new vessel, or a trial of several", "+"),
+		does(intent.Bottle, both, vessel, "bottle", "bottle, close", "b"),
 		does(intent.Rack, both, vessel, "rack", "rack, part, top up, stabilise", "r"),
 		moves(intent.Numbers, vessel, nowhere, "numbers", "the curve in numbers", "#"),
 		moves(intent.Mark, both, nowhere, "mark", "mark, to lay side by side", "m"),

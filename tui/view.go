@@ -135,7 +135,7 @@ func (m Model) footRows() []Key {
 		return m.keys.At(m.place())
 	}
 	var rows []Key
-	for _, a := range []intent.Action{intent.Reload, intent.Help, intent.Leave} {
+	for _, a := range []intent.Action{intent.New, intent.Bench, intent.Guide, intent.Help, intent.Leave} {
 		if k, ok := m.keys.Of(a); ok {
 			rows = append(rows, k)
 		}

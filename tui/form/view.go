@@ -1,6 +1,7 @@
 package form
 
 import (
+	"fmt"
 	"strings"
 
 	forms "cellar/jugkeeper/schedule/form"
@@ -48,14 +49,19 @@ func (m Model) head(page layout.Page) []string {
 // leastUnder are the rows that what follows keeps for itself.
 const leastUnder = 3
 
-// rows are the fields, as many as there is room for around the cursor.
-func (m Model) rows(page layout.Page) []string {
+// window is which fields there is room for around the cursor.
+func (m Model) window(page layout.Page) (from, to int) {
 	room := max(m.height-2-len(m.head(page))-leastUnder, 3)
-	at := m.index()
-	from := max(0, min(at-room/2, len(m.fields)-room))
+	from = max(0, min(m.index()-room/2, len(m.fields)-room))
+	return from, min(from+room, len(m.fields))
+}
+
+// rows are the fields in the window.
+func (m Model) rows(page layout.Page) []string {
+	from, to := m.window(page)
 	var rows []string
-	for i := from; i < len(m.fields) && len(rows) < room; i++ {
-		rows = append(rows, m.row(page, m.fields[i], i == at))
+	for i := from; i < to; i++ {
+		rows = append(rows, m.row(page, m.fields[i], i == m.index()))
 	}
 	return rows
 }
@@ -94,16 +100,18 @@ func (m Model) from(f forms.Field, here bool) string {
 	return f.From
 }
 
-// hint is what may stand in the field under the cursor, in the blank row under
-// the fields, where its own row has no room for it.
+// hint is the blank row under the fields: what may stand in the one under the
+// cursor, where its own row has no room for it, and how many fields follow.
 func (m Model) hint(page layout.Page) string {
-	f := m.field()
+	f, r := m.field(), layout.Row{}
 	from := m.from(f, true)
-	at := max(fromColumn, valueColumn+layout.Width(m.value(f))+2)
-	if at+layout.Width(from) <= page.End() {
-		return ""
+	if max(fromColumn, valueColumn+layout.Width(m.value(f))+2)+layout.Width(from) > page.End() {
+		r = r.At(page.Margin, m.theme.Faint(strings.TrimPrefix(from, "← → ")))
 	}
-	return layout.Row{}.At(page.Margin, m.theme.Faint(strings.TrimPrefix(from, "← → "))).In(page.End())
+	if _, to := m.window(page); to < len(m.fields) {
+		r = r.Until(page.End(), m.theme.Faint(fmt.Sprintf("↓ %d more", len(m.fields)-to)))
+	}
+	return r.In(page.End())
 }
 
 // room is how many rows there are under the fields.

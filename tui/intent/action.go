@@ -37,7 +37,9 @@ const (
 	Note    Action = "note"
 	Edit    Action = "edit"
 
-	Rack Action = "rack"
+	New    Action = "new"
+	Rack   Action = "rack"
+	Bottle Action = "bottle"
 
 	Find    Action = "find"
 	Reload  Action = "reload"
