@@ -80,7 +80,7 @@ func TestEmptyCellarOffersOnlyWhatWorks(t *testing.T) {
 	s := newShelf()
 	s.cellar.Ferments = nil
 	d := drive(t, s, 80, 24)
-	d.shows("No vessels yet.", ". again", "? help", "q leave")
+	d.shows("No vessels yet.", "+ new vessel", "? help", "q leave")
 	for _, k := range DefaultKeys() {
 		if k.Action == "leave" || k.Action == "abort" {
 			continue
