@@ -92,7 +92,7 @@ type UnknownFerment struct {
 
 func (e *UnknownFerment) Error() string {
 	if len(e.Known) == 0 {
-		return fmt.Sprintf("no ferment is called %q: this cellar has none yet", e.Name)
+		return fmt.Sprintf("no ferment is called %q: this cellar has none yet (jugkeeper new %s makes one)", e.Name, e.Name)
 	}
 	if near := DidYouMean(e.Name, slices.Concat(e.Known, e.Also)); near != "" {
 		return fmt.Sprintf("no ferment is called %q%s", e.Name, near)

@@ -183,3 +183,21 @@ func TestAskedLineByLine(t *testing.T) {
 	rest, _ := bufio.NewReader(w.stdin).ReadString('\n')
 	assert.Empty(t, rest, "read to its end in one go")
 }
+
+// TestFirstRun: a person who has no cellar yet is told where it would be and the
+// ways on, and nothing is made.
+func TestFirstRun(t *testing.T) {
+	for _, args := range [][]string{nil, {"today"}, {"today", "--plain"}} {
+		var out, errs bytes.Buffer
+		w := around("", &out, &errs)
+		home := t.TempDir()
+		w.env = func(name string) string { return map[string]string{"HOME": home}[name] }
+		require.Equal(t, 0, run(args, w), errs.String())
+		said := strings.Join(strings.Fields(out.String()), " ")
+		for _, way := range []string{home + "/.local/share/jugkeeper", "jugkeeper demo", "jugkeeper new LIME-A"} {
+			assert.Contains(t, said, way)
+		}
+		assert.Empty(t, errs.String())
+		assert.NoDirExists(t, home+"/.local", "nothing is made")
+	}
+}

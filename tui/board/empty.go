@@ -1,8 +1,42 @@
 package board
 
 import (
+	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
 )
+
+// noVessels is what stands where there is none.
+const noVessels = "No vessels yet."
+
+// waysOn are the commands that an empty cellar offers, with what each gives.
+var waysOn = [][2]string{
+	{"jugkeeper demo", "an invented cellar to walk about in"},
+	{"jugkeeper new LIME-A", "a commented file for your editor"},
+}
+
+// whereLooked says where vessels are looked for.
+func whereLooked(s sheet.Sheet) []string {
+	return []string{"This cellar is " + s.Dir + ".", "A file in its ferments is a vessel."}
+}
+
+// emptyLines is an empty cellar written down, with the ways on.
+func emptyLines(t theme.Theme, s sheet.Sheet, width int) []string {
+	rows := []string{t.Bold(noVessels)}
+	for _, text := range whereLooked(s) {
+		rows = append(rows, layout.Wrap(text, width)...)
+	}
+	rows = append(rows, "")
+	for _, way := range waysOn {
+		r := layout.Row{}.At(0, t.Bold(way[0]))
+		if 22+layout.Width(way[1]) > width {
+			rows = append(append(rows, r.In(width)), layout.Row{}.At(2, way[1]).In(width))
+			continue
+		}
+		rows = append(rows, r.At(22, way[1]).In(width))
+	}
+	return rows
+}
 
 // empty is the board of a cellar without a vessel: where it looks, and the ways
 // on.
@@ -13,15 +47,18 @@ func (m Model) empty() []string {
 		return layout.Row{}.At(page.Margin, t.Bold(key)).At(column, does).In(page.End())
 	}
 	p := plan{m: m, page: page, grid: gridOf(page, m.sheet)}
-	body := []string{line(t.Bold("No vessels yet.")), ""}
-	for _, text := range layout.Wrap("This cellar is "+m.sheet.Dir+"; a file in its ferments is a vessel.", page.Width) {
-		body = append(body, line(text))
+	body := []string{line(t.Bold(noVessels)), ""}
+	for _, says := range whereLooked(m.sheet) {
+		for _, text := range layout.Wrap(says, page.Width) {
+			body = append(body, line(text))
+		}
 	}
 	body = append(body, "",
 		way("?", "keys and words", p.grid.state), "",
-		line("Or leave with "+t.Bold("q")+" and type"), "",
-		way("jugkeeper demo", "an invented cellar to walk about in", page.Margin+22),
-		way("jugkeeper new LIME-A", "a commented file for your editor", page.Margin+22))
+		line("Or leave with "+t.Bold("q")+" and type"), "")
+	for _, w := range waysOn {
+		body = append(body, way(w[0], w[1], page.Margin+22))
+	}
 	rows := make([]string, m.height)
 	rows[0] = p.head()
 	broken := p.broken()

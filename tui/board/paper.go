@@ -87,10 +87,10 @@ func (p paper) gravity(row layout.Row, r sheet.Row, at int) layout.Row {
 func tagRoom(s sheet.Sheet) int { return gridOf(layout.Page{Margin: 3}, s).room }
 
 func calmLines(t theme.Theme, s sheet.Sheet, width int) []string {
-	nothing := t.Bold("Nothing to do today.")
-	if len(s.Vessels) == 0 {
-		nothing = t.Bold("No vessels yet.")
+	if len(s.Vessels) == 0 && s.Next == "" {
+		return emptyLines(t, s, width)
 	}
+	nothing := t.Bold("Nothing to do today.")
 	if s.Next == "" {
 		return []string{nothing}
 	}

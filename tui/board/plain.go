@@ -45,7 +45,7 @@ func plainHead(s sheet.Sheet) string {
 func plainCalm(s sheet.Sheet) string {
 	switch {
 	case len(s.Vessels) == 0:
-		return "No vessels yet."
+		return noVessels + " " + strings.Join(whereLooked(s), " ") + " Or type: " + waysOn[0][0] + ", " + waysOn[0][1] + "; " + waysOn[1][0] + ", " + waysOn[1][1] + "."
 	case s.Next == "":
 		return "Nothing to do today."
 	}
