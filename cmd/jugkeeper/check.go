@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/tui"
 )
 
 func checkCommand(w world, f *flags) *cobra.Command {
@@ -26,7 +27,7 @@ func checkCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := tellCheck(w, *f, problems, remarks); err != nil {
+			if err := tellCheck(w, *f, problems, append(remarks, keyRemarks(s.first.Cellar)...)); err != nil {
 				return err
 			}
 			if len(problems) > 0 {
@@ -35,6 +36,16 @@ func checkCommand(w world, f *flags) *cobra.Command {
 			return nil
 		},
 	}
+}
+
+// keyRemarks are the keys of the settings that no screen can take.
+func keyRemarks(c ferment.Cellar) []ferment.Problem {
+	var remarks []ferment.Problem
+	_, told := tui.DefaultKeys().Remap(c.Settings.Keys)
+	for _, t := range told {
+		remarks = append(remarks, ferment.Problem{File: "cellar.yaml", Message: t.Error()})
+	}
+	return remarks
 }
 
 func tellCheck(w world, f flags, problems, remarks []ferment.Problem) error {
