@@ -27,6 +27,7 @@ type ShelfRow struct {
 	Batch   int
 	Tag     string
 	Trial   string // the string that ties a trial: ╭ │ ╰, or empty
+	Of      string // the trial's name
 	Honey   string
 	Bottled string // "20 Sep 26"
 	Age     string
@@ -106,7 +107,7 @@ func madeOf(fs []ferment.Ferment, now time.Time) string {
 func shelfRow(v desk.Vessel, stock shelf.Shelf, i int, s desk.Snapshot) ShelfRow {
 	b := stock.Batches[i]
 	return ShelfRow{
-		ID: v.ID(), Batch: i, Tag: v.Label(), Honey: honeysOf(v.Ferment, s.Cellar.Lots),
+		ID: v.ID(), Batch: i, Tag: v.Label(), Of: v.Ferment.Trial.Name, Honey: honeysOf(v.Ferment, s.Cellar.Lots),
 		Bottled: b.At.In(s.At.Location()).Format("2 Jan 06"), Age: Age(s.At.Sub(b.At)), Fizz: fizzOf(b),
 		Left: b.Left(), Filled: b.Filled(), Drink: b.Left(shelf.Drink), Keep: b.Left(shelf.Keep), Tasting: b.Left(shelf.Tasting), Test: b.Left(shelf.Test),
 		Card: shelfCard(v, stock, i, s.At),

@@ -15,7 +15,7 @@ import (
 
 // ShelfCard is a batch from near.
 type ShelfCard struct {
-	How      string // "conditioned in the bottle with 3.0 g of honey each; in the crate by the stair, 19 °C"
+	How      string // "conditioned in the bottle with 3.0 g of honey each; the crate by the stair, 19 °C"
 	Kinds    string // "10 × 330 mL crown beer bottle; G 1, G 3"
 	Openings []Opening
 	Soft     string // "firm"; empty where nobody squeezed it
@@ -63,7 +63,7 @@ func howOf(v desk.Vessel, stock shelf.Shelf, b shelf.Batch) string {
 	place, at := stock.Standing(v.Course)
 	var where []string
 	if place != "" {
-		where = append(where, "place: "+place)
+		where = append(where, place)
 	}
 	if at.Known() {
 		where = append(where, span(at.Value))
@@ -106,7 +106,8 @@ func kindsOf(b shelf.Batch) string {
 			text += " " + l.As.Kind
 		}
 		if len(l.Codes) > 0 {
-			text += " (" + strings.Join(runs(l.Codes), ", ") + ")"
+			among := map[bool]string{true: "of "}[!l.Left.Unknown && len(l.Codes) > l.Left.N] // some went without a word of which
+			text += " (" + among + strings.Join(runs(l.Codes), ", ") + ")"
 		}
 		said = append(said, text)
 	}
@@ -149,7 +150,7 @@ func expectedOf(v desk.Vessel, b shelf.Batch) string {
 	case !p.Value.Stands.IsKnown():
 		return text + "; " + p.Value.Stands.Unknown
 	}
-	return text + "; the " + p.Value.Kind + " stands " + bar(p.Value.Stands.Value)
+	return text + "; the bottle stands " + bar(p.Value.Stands.Value)
 }
 
 func shelfCaution(v desk.Vessel, stock shelf.Shelf, i int) Line {

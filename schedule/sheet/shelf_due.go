@@ -44,7 +44,7 @@ func dueOnShelf(rows []ShelfRow, day Sheet, s desk.Snapshot) []ShelfTask {
 			out[i] = out[i].and(l, s.At)
 			continue
 		}
-		out = append(out, ShelfTask{[]string{l.Subject}, []string{l.Tag}, row.Batch, bottleLine(l, v, s.At)})
+		out = append(out, ShelfTask{[]string{l.Subject}, []string{l.Tag}, row.Batch, bottleLine(l, v, shelf.Of(v.Course).Batches[row.Batch].At)})
 	}
 	return out
 }
@@ -110,22 +110,33 @@ func TastingSeed(subjects []string, now time.Time) uint64 {
 
 var ordinals = []string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"}
 
-// bottleLine is a line of the day in the words of the shelf.
-func bottleLine(l Line, v desk.Vessel, now time.Time) Line {
-	stock := shelf.Of(v.Course)
-	from := stock.Batches[len(stock.Batches)-1].At
-	said := []string{l.Reason}
+// bottleLine is a line of the day in the words of the shelf: at what age, and
+// how.
+func bottleLine(l Line, v desk.Vessel, from time.Time) Line {
+	age := ""
 	switch l.Task.Do {
 	case string(ferment.Open):
-		if n := opened(v.Day.Tasks); l.Task.State != schedule.Done && n < len(ordinals) {
+		if n := opened(v.Day.Tasks); n < len(ordinals) {
 			l.Act = "open the " + ordinals[n] + " bottle"
 		}
-		said = []string{Age(l.Task.Due.Sub(from)), l.Reason}
+		age = Age(l.Task.Due.Sub(from))
 	case string(ferment.Taste):
-		said = []string{months(from, l.Task.Due), l.Reason}
+		age = months(from, l.Task.Due)
 	}
-	l.Reason = joined("; ", said...)
+	if age != "" && l.Word == Due {
+		l.Reason = joined("; ", age, cmp.Or(l.Task.Say, sayOf(v.Plan, l.Task.Do)))
+	}
 	return l
+}
+
+// sayOf is what a plan says of an act, the first time.
+func sayOf(p ferment.Protocol, do string) string {
+	for _, s := range p.Steps {
+		if s.Do == do && s.Say != "" && s.Due.Point.Anchor == string(ferment.Bottle) {
+			return s.Say
+		}
+	}
+	return ""
 }
 
 // opened is how many openings of the plan are done.

@@ -81,23 +81,11 @@ func (p plan) head() string {
 	if p.grid.narrow {
 		title, gap = p.m.sheet.ShortTitle(), "  "
 	}
-	n := counts(p.m.theme, p.m.sheet.Counts, gap)
+	n := widget.Counts(p.m.theme, p.m.sheet.Counts, gap)
 	if !(layout.Row{}).At(p.page.Margin, title).Fits(p.page.End(), n) {
 		title = p.m.sheet.ShortTitle()
 	}
 	return layout.Row{}.At(p.page.Margin, p.m.theme.Bold(title)).Until(p.page.End(), n).In(p.page.End() + 1)
-}
-
-func counts(t theme.Theme, cs []sheet.Count, gap string) string {
-	parts := make([]string, len(cs))
-	for i, c := range cs {
-		text := fmt.Sprintf("%c %d %s", c.Word.Mark(), c.N, string(c.Word))
-		parts[i] = widget.InWord(t, c.Word, text)
-		if c.Word == sheet.Done {
-			parts[i] = t.BoldIn(theme.Good, text)
-		}
-	}
-	return strings.Join(parts, gap)
 }
 
 // broken are the files that were left out.

@@ -6,6 +6,7 @@ import (
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
 )
 
 // Today is the day written down in so many columns, for a terminal to scroll.
@@ -23,7 +24,7 @@ type paper struct {
 }
 
 func (p paper) write(s sheet.Sheet) string {
-	head := layout.Row{}.At(0, p.theme.Bold(s.FullTitle())).Until(p.width, counts(p.theme, s.Counts, "   "))
+	head := layout.Row{}.At(0, p.theme.Bold(s.FullTitle())).Until(p.width, widget.Counts(p.theme, s.Counts, "   "))
 	rows := []string{head.In(p.width), ""}
 	rows = append(rows, p.tasks(s)...)
 	if len(s.Vessels) > 0 {

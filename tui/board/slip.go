@@ -18,7 +18,7 @@ type slip struct {
 func (p slip) write(s sheet.Sheet) string {
 	rows := []string{p.theme.Bold(layout.Cut(s.ShortTitle(), p.width))}
 	if len(s.Counts) > 0 {
-		rows = append(rows, layout.Cut(counts(p.theme, s.Counts, "   "), p.width))
+		rows = append(rows, layout.Cut(widget.Counts(p.theme, s.Counts, "   "), p.width))
 	}
 	if s.Calm() {
 		rows = append(append(rows, ""), calmLines(p.theme, s, p.width)...)

@@ -19,6 +19,7 @@ const (
 	Open     Action = "open"
 	Back     Action = "back"
 	Board    Action = "board"
+	Shelf    Action = "shelf"
 	Bench    Action = "bench"
 	Guide    Action = "guide"
 	Mend     Action = "mend" // what is wrong in the files
@@ -35,6 +36,7 @@ const (
 	PutOff  Action = "put-off"
 	Undo    Action = "undo"
 	Note    Action = "note"
+	Tasting Action = "taste" // the tasting of what is selected
 	Edit    Action = "edit"
 
 	New    Action = "new"

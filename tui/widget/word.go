@@ -1,6 +1,9 @@
 package widget
 
 import (
+	"fmt"
+	"strings"
+
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -35,4 +38,17 @@ func InWord(t theme.Theme, w sheet.Word, text string) string {
 		return t.In(set.role, text)
 	}
 	return text
+}
+
+// Counts is how many tasks stand under the words that matter.
+func Counts(t theme.Theme, cs []sheet.Count, gap string) string {
+	parts := make([]string, len(cs))
+	for i, c := range cs {
+		text := fmt.Sprintf("%c %d %s", c.Word.Mark(), c.N, string(c.Word))
+		parts[i] = InWord(t, c.Word, text)
+		if c.Word == sheet.Done {
+			parts[i] = t.BoldIn(theme.Good, text)
+		}
+	}
+	return strings.Join(parts, gap)
 }

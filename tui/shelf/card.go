@@ -1,0 +1,94 @@
+package shelf
+
+import (
+	"slices"
+
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// card is the selected batch from near: how it came into its bottles, what the
+// opened ones showed, the pressure, what to watch, and which there are. In a
+// small room the blank rows give way, then what to watch goes before the rest;
+// a danger goes before everything.
+func (m Model) card(page layout.Page, room int) []string {
+	r, is := m.row()
+	if !is {
+		return nil
+	}
+	c := r.Card
+	how, watch, kinds := m.how(page, r), m.caution(page, c.Caution), widget.Told(page, m.column(page), page.End(), "", c.Kinds)
+	facts := m.openings(page, c)
+	parts := [][]string{how, facts, watch, kinds}
+	if c.Caution.Word == sheet.Stop {
+		parts = [][]string{watch, how, facts, kinds}
+	}
+	if rows := spaced(parts); len(rows) <= room {
+		return rows
+	}
+	switch {
+	case c.Caution.Word != sheet.Stop && len(how)+len(watch) >= room:
+		return slices.Concat(watch, how, facts, kinds)
+	case c.Caution.Word != sheet.Stop && len(how)+len(facts)+len(watch) >= room:
+		return slices.Concat(how, watch, facts, kinds)
+	}
+	return slices.Concat(parts...)
+}
+
+// spaced are parts with a blank row between them.
+func spaced(parts [][]string) []string {
+	var rows []string
+	for _, p := range parts {
+		if len(rows) > 0 && len(p) > 0 {
+			rows = append(rows, "")
+		}
+		rows = append(rows, p...)
+	}
+	return rows
+}
+
+// column is where the card's text begins.
+func (m Model) column(page layout.Page) int { return page.Margin + m.tagRoom() + 3 }
+
+func (m Model) how(page layout.Page, r sheet.ShelfRow) []string {
+	rows := widget.Told(page, m.column(page), page.End(), "", r.Card.How)
+	tag := layout.Row{}.At(page.Margin-1, m.theme.HungOut(layout.Cut(r.Tag, m.tagRoom())))
+	rows[0] = layout.Lead(tag.In(page.End()), rows[0])
+	return rows
+}
+
+// caution is what is to be watched, its word set off.
+func (m Model) caution(page layout.Page, l sheet.Line) []string {
+	word := page
+	if l.Word == sheet.Stop {
+		word.Margin-- // its field hangs out by a column
+	}
+	return widget.Told(word, m.column(page), page.End(), widget.Word(m.theme, l.Word), l.Reason)
+}
+
+// The columns of what opened bottles showed, behind that of the text.
+const (
+	hissColumn   = 19
+	foamColumn   = 29
+	palateColumn = 39
+)
+
+// openings are the bottles that were opened, how the soft one feels, and the
+// pressure that there should be.
+func (m Model) openings(page layout.Page, c sheet.ShelfCard) []string {
+	var rows []string
+	at := m.column(page)
+	if len(c.Openings) > 0 {
+		r := layout.Row{}.At(at, m.theme.Faint("opened")).At(at+hissColumn, m.theme.Faint("hiss"))
+		rows = append(rows, r.At(at+foamColumn, m.theme.Faint("foam")).At(at+palateColumn, m.theme.Faint("palate")).In(page.End()))
+	}
+	for _, o := range c.Openings {
+		r := endingIn(layout.Row{}.At(at, o.When), at+hissColumn+4, o.Hiss, m.theme.Bold)
+		rows = append(rows, r.At(at+foamColumn, m.theme.Bold(o.Foam)).At(at+palateColumn, o.Palate).In(page.End()))
+	}
+	if c.Soft != "" {
+		rows = append(rows, layout.Row{}.At(at, "soft bottle").At(at+hissColumn, m.theme.Bold(c.Soft)).At(at+foamColumn, c.SoftOn).In(page.End()))
+	}
+	return append(rows, widget.Told(layout.Page{Margin: at}, at+hissColumn, page.End(), "expected", c.Expected)...)
+}

@@ -1,0 +1,112 @@
+package shelf
+
+import (
+	"strings"
+
+	"cellar/jugkeeper/ferment/shelf"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
+)
+
+// columns are where the figures of a batch stand; 0 for one that has given way.
+// Those that end in a column say so.
+type columns struct {
+	tag, honey, bottledEnd, ageEnd, fizz, leftEnd, bar int
+	ends                                               [4]int // drink, keep, taste, test
+	end                                                int
+}
+
+// The widths of the screen under which a column gives way.
+const (
+	withHoney = 96
+	withBar   = 74
+)
+
+// mostMarks are the bottles that are drawn one by one.
+const mostMarks = 12
+
+// columnsOf are the columns of a screen for tags of that width.
+func columnsOf(page layout.Page, width, room int) columns {
+	s := page.Margin + room + 3 // where what stands behind the tag begins
+	c := columns{tag: page.Margin, end: page.End()}
+	switch {
+	case width >= withHoney:
+		c.honey, c.bottledEnd, c.ageEnd, c.fizz, c.leftEnd, c.bar = s, s+27, s+34, s+36, s+47, s+48
+		c.ends = [4]int{s + 67, s + 73, s + 80, s + 86}
+	case width >= withBar:
+		c.bottledEnd, c.ageEnd, c.fizz, c.leftEnd, c.bar = s+9, s+16, s+18, s+28, s+29
+		c.ends = [4]int{s + 47, s + 53, s + 60, s + 66}
+	default:
+		c.ageEnd, c.fizz, c.leftEnd = s+5, s+7, s+18
+		c.ends = [4]int{s + 28, s + 34, s + 41, s + 47}
+	}
+	return c
+}
+
+var purposes = [4]string{"drink", "keep", "taste", "test"}
+
+// heading names the columns.
+func (c columns) heading(t theme.Theme) string {
+	r := layout.Row{}.At(c.tag, t.Faint("vessel"))
+	r = named(r, t, c.honey, "honey")
+	if c.bottledEnd > 0 {
+		r = r.At(c.bottledEnd-9, t.Faint("bottled"))
+	}
+	r = named(named(r, t, c.ageEnd-3, "age"), t, c.fizz, "fizz").At(c.leftEnd-2, t.Faint("left"))
+	for i, end := range c.ends {
+		r = r.At(end-len(purposes[i]), t.Faint(purposes[i]))
+	}
+	return r.In(c.end)
+}
+
+func named(r layout.Row, t theme.Theme, column int, name string) layout.Row {
+	if column <= 0 {
+		return r
+	}
+	return r.At(column, t.Faint(name))
+}
+
+// row is a batch from its honey on; what stands left of it is put before.
+func (c columns) row(t theme.Theme, b sheet.ShelfRow) string {
+	r := layout.Row{}
+	if c.honey > 0 {
+		r = r.At(c.honey, layout.Cut(b.Honey, c.bottledEnd-9-c.honey-2))
+	}
+	if c.bottledEnd > 0 {
+		r = ending(r, c.bottledEnd, b.Bottled)
+	}
+	r = ending(r, c.ageEnd, b.Age).At(c.fizz, b.Fizz)
+	r = endingIn(r, c.leftEnd, b.Left.String(), t.Bold)
+	if c.bar > 0 {
+		r = r.At(c.bar, bar(t, b.Left, b.Filled))
+	}
+	for i, n := range [4]shelf.Count{b.Drink, b.Keep, b.Tasting, b.Test} {
+		set := t.Faint
+		if n.Some() {
+			set = t.Bold
+		}
+		r = endingIn(r, c.ends[i]-1, n.String(), set)
+	}
+	return r.In(c.end)
+}
+
+func ending(r layout.Row, column int, text string) layout.Row {
+	return endingIn(r, column, text, func(s string) string { return s })
+}
+
+func endingIn(r layout.Row, column int, text string, set func(string) string) layout.Row {
+	return r.At(column-layout.Width(text), set(text))
+}
+
+// bar is a mark a bottle, those that are left before those that are gone; how
+// many there were, where they are too many to be drawn.
+func bar(t theme.Theme, left, filled shelf.Count) string {
+	switch {
+	case filled.Unknown:
+		return t.Faint("nobody counted")
+	case filled.N > mostMarks:
+		return t.Faint("of " + filled.String())
+	}
+	return strings.Repeat("▮", min(left.N, filled.N)) + strings.Repeat("▯", max(filled.N-left.N, 0))
+}

@@ -1,0 +1,205 @@
+package shelf
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/protocols"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/screen"
+	"cellar/jugkeeper/tui/theme"
+)
+
+var update = flag.Bool("update", false, "write the goldens anew")
+
+var now = time.Date(2026, 10, 18, 10, 30, 0, 0, time.UTC)
+
+func on(y int, m time.Month, d int) ferment.Moment {
+	return ferment.At(time.Date(y, m, d, 11, 0, 0, 0, time.UTC))
+}
+
+// line is an entry as it is typed, at a moment.
+func line(at ferment.Moment, typed string) ferment.Entry {
+	l, err := ferment.ParseLine(typed, ferment.LineContext{Now: at.Time, Zone: time.UTC})
+	if err != nil {
+		panic(err)
+	}
+	l.Entry.At = at
+	return l.Entry
+}
+
+func bottles(kind, size string, count int, codes, fizz, purpose string) ferment.Bottles {
+	b := ferment.Bottles{Kind: kind, Count: count, Codes: codes, For: purpose, Fizz: measure.Give(measure.Content(0), "none")}
+	b.Size, _ = measure.ParseVolume(size)
+	if fizz != "none" {
+		b.Fizz, _ = measure.ParseCarbonation(fizz)
+		b.Honey = measure.Give(measure.Grams(3), "3.0 g")
+	}
+	return b
+}
+
+// mead is an invented one, pitched and bottled on those days.
+func mead(id, tag, name string, ending ferment.Ending, pitched, bottled ferment.Moment, filled ...ferment.Bottles) ferment.Ferment {
+	f := ferment.Ferment{ID: id, Tag: tag, Name: name, Endings: []ferment.Ending{ending}, File: "ferments/" + id + ".yaml"}
+	f.Must = ferment.Must{Volume: measure.Give(measure.Volume(3.6), "3.6 L"), Gravity: measure.Give(measure.Gravity(1.084), "1.084")}
+	f.Log = []ferment.Entry{line(pitched, "pitch"), line(ferment.At(bottled.Time.AddDate(0, 0, -1)), "0.9960"), {At: bottled, Did: ferment.Bottle, Bottles: filled}}
+	return f
+}
+
+// stock is a shelf with something for every column on it.
+func stock(change ...func(map[string]*ferment.Ferment)) desk.Snapshot {
+	gorse := mead("gorse", "GORSE", "gorse, hawthorn", ferment.BottleConditioned, on(2026, 7, 1), on(2026, 9, 20),
+		bottles("crown beer bottle", "330 mL", 6, "G 1-6", "5.0 g/L", ""), bottles("crown beer bottle", "330 mL", 2, "G 7-8", "5.0 g/L", "tasting"),
+		bottles("crown beer bottle", "330 mL", 3, "", "5.0 g/L", "test"), bottles("soft-drink bottle", "500 mL", 1, "", "5.0 g/L", "test"))
+	gorse.Must.Honey = []ferment.HoneyPart{{Lot: "gorse-26"}, {Lot: "hawthorn"}}
+	gorse.Log = append(gorse.Log, line(on(2026, 9, 20), `19C place="the crate by the stair"`), line(on(2026, 9, 27), "open hiss=1 foam=0.5cm palate=sweet"),
+		line(on(2026, 10, 3), "squeeze feel=firm"), line(on(2026, 10, 4), `open hiss=3 foam=2cm palate="a little"`),
+		line(on(2026, 10, 15), `taste bottle="G 1" nose=gorse`))
+	w := mead("clover-w", "CLO-W", "white clover", ferment.Still, on(2025, 3, 1), on(2025, 10, 25), bottles("still-wine bottle", "330 mL", 9, "", "none", ""))
+	w.Log[2].Bottles = append(w.Log[2].Bottles[:0], bottles("still-wine bottle", "330 mL", 4, "", "none", ""), bottles("still-wine bottle", "330 mL", 5, "W 1-5", "none", "tasting"), bottles("still-wine bottle", "330 mL", 1, "", "none", "keep"))
+	w.Log = append(w.Log, line(on(2025, 11, 25), "taste nose=hay score=70"), line(on(2026, 1, 25), "taste nose=lemon score=74"), line(on(2026, 4, 25), "taste nose=wax score=78"),
+		line(on(2026, 6, 1), "open bottle=drink"), line(on(2026, 7, 1), "open bottle=drink"))
+	c := w
+	c.ID, c.Tag, c.File = "clover-c", "CLO-C", "ferments/clover-c.yaml"
+	w.Trial, c.Trial = ferment.Trial{Name: "clover", Differs: "yeast"}, ferment.Trial{Name: "clover", Differs: "yeast"}
+	c.Log = append(append([]ferment.Entry{}, w.Log...), line(on(2026, 8, 1), "open bottle=drink"))
+	thyme := mead("thyme", "THYME", "thyme", ferment.Sweetened, on(2026, 1, 10), on(2026, 5, 2), bottles("still-wine bottle", "330 mL", 8, "", "none", ""), bottles("still-wine bottle", "330 mL", 4, "T 9-12", "none", "tasting"))
+	thyme.Log = append(thyme.Log, line(on(2026, 6, 2), "taste nose=herbs"), line(on(2026, 8, 2), "taste nose=herbs"))
+
+	cellar := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC), Protocols: map[string]ferment.Protocol{}}
+	cellar.Lots = []ferment.Lot{{ID: "gorse-26", Name: "gorse"}}
+	for name, text := range protocols.Files() {
+		cellar.Protocols[name], _ = journal.ReadProtocol("protocols/"+name+".yaml", text)
+	}
+	byID := map[string]*ferment.Ferment{}
+	fs := []ferment.Ferment{gorse, w, c, thyme}
+	for i := range fs {
+		byID[fs[i].ID] = &fs[i]
+	}
+	for _, f := range change {
+		f(byID)
+	}
+	s := desk.Snapshot{At: now, Cellar: cellar}
+	for _, f := range fs {
+		for i := range f.Log {
+			f.Log[i].Order = i
+		}
+		s.Cellar.Ferments = append(s.Cellar.Ferments, f)
+		s.Vessels = append(s.Vessels, desk.Plan(f, cellar, now))
+	}
+	return s
+}
+
+func shown(s desk.Snapshot, w, h int) Model {
+	return New(theme.Theme{}).SetSize(w, h).Show(s, sheet.Of(s)).(Model)
+}
+
+// dangers is the same shelf after a hiss of five.
+func dangers() desk.Snapshot {
+	return stock(func(fs map[string]*ferment.Ferment) {
+		fs["gorse"].Log = append(fs["gorse"].Log, line(on(2026, 10, 17), "open hiss=5 foam=9cm"))
+	})
+}
+
+func TestScreens(t *testing.T) {
+	for name, s := range map[string]desk.Snapshot{"shelf": stock(), "shelf-danger": dangers(), "shelf-empty": {At: now, Cellar: ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC)}}} {
+		for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
+			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("%s-%dx%d.txt", name, size[0], size[1]))
+			got := shown(s, size[0], size[1]).View("Space done   t taste   ? help") + "\n"
+			if *update {
+				require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
+			}
+			want, err := os.ReadFile(file)
+			require.NoError(t, err)
+			assert.Equal(t, string(want), got, file)
+		}
+	}
+}
+
+func TestNeverLargerThanItsScreen(t *testing.T) {
+	for _, s := range []desk.Snapshot{stock(), dangers(), {At: now}} {
+		for w := 1; w <= 130; w += 3 {
+			for h := 1; h <= 50; h += 7 {
+				for _, m := range []Model{shown(s, w, h), shown(s, w, h).End(), shown(s, w, h).Page(3)} {
+					rows := strings.Split(m.View("foot"), "\n")
+					assert.Len(t, rows, h)
+					for _, r := range rows {
+						assert.LessOrEqual(t, ansi.StringWidth(r), w, "%dx%d", w, h)
+					}
+				}
+			}
+		}
+	}
+}
+
+func do(m Model, as ...intent.Action) (Model, intent.Intent) {
+	var s screen.Screen = m
+	var want intent.Intent
+	for _, a := range as {
+		s, want = s.Do(a)
+	}
+	return s.(Model), want
+}
+
+func TestWhatAKeyAsksFor(t *testing.T) {
+	m := shown(stock(), 100, 30)
+	for _, c := range []struct {
+		what string
+		keys []intent.Action
+		want intent.Intent
+	}{
+		{"a test bottle that is due", []intent.Action{intent.Done}, intent.Fill{Form: "open", Subject: "gorse", Given: map[string]string{"batch": "0"}}},
+		{"two of a trial", []intent.Action{intent.Down, intent.Done}, intent.Taste{Subjects: []string{"clover-w", "clover-c"}, Step: "taste", Blind: true}},
+		{"a bottle of which nothing is due", []intent.Action{intent.Bottom, intent.Done}, intent.Fill{Form: "drink", Subject: "thyme", Given: map[string]string{"batch": "0"}}},
+		{"one to drink, though a test is due", []intent.Action{intent.Side, intent.Done}, intent.Fill{Form: "drink", Subject: "gorse", Given: map[string]string{"batch": "0"}}},
+		{"its page", []intent.Action{intent.Down, intent.Open}, intent.Visit{Subject: "clover-w"}},
+		{"a taste alone", []intent.Action{intent.Bottom, intent.Tasting}, intent.Taste{Subjects: []string{"thyme"}}},
+		{"a taste that is due", []intent.Action{intent.Bottom, intent.Up, intent.Tasting}, intent.Taste{Subjects: []string{"clover-w", "clover-c"}, Step: "taste", Blind: true}},
+	} {
+		_, got := do(m, c.keys...)
+		assert.Equal(t, c.want, got, c.what)
+	}
+}
+
+func TestASqueezeAsksHowItFelt(t *testing.T) {
+	s := stock(func(fs map[string]*ferment.Ferment) {
+		fs["gorse"].Log = fs["gorse"].Log[:2]
+		fs["gorse"].Log = append(fs["gorse"].Log, ferment.Entry{At: on(2026, 10, 14), Did: ferment.Bottle, Bottles: []ferment.Bottles{bottles("crown beer bottle", "330 mL", 6, "", "5 g/L", "")}})
+	})
+	_, want := do(shown(s, 100, 30), intent.Done)
+	assert.Equal(t, intent.Type{Subject: "gorse", Text: "squeeze feel="}, want)
+}
+
+func TestTheCursorStaysOnWhatItWasOn(t *testing.T) {
+	m, _ := do(shown(stock(), 100, 30), intent.Bottom)
+	require.Equal(t, "thyme", m.Subject())
+	less := stock(func(fs map[string]*ferment.Ferment) {
+		fs["clover-w"].Log = append(fs["clover-w"].Log, line(on(2026, 10, 17), "dump"))
+	})
+	assert.Equal(t, "thyme", m.Show(less, sheet.Of(less)).Subject())
+	assert.Len(t, m.Show(less, sheet.Of(less)).(Model).words.Rows, 3, "what is poured away stands there no more")
+}
+
+func TestSeek(t *testing.T) {
+	m, found := shown(stock(), 100, 30).Seek("CLO-C", false)
+	require.True(t, found)
+	assert.Equal(t, "clover-w", m.Subject(), "the tasting of both")
+	m, _ = m.(Model).Seek("thyme", false)
+	assert.Equal(t, "thyme", m.Subject())
+	_, found = m.(Model).Seek("borage", false)
+	assert.False(t, found)
+}
