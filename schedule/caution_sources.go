@@ -12,6 +12,7 @@ const Practice = "common practice, no source"
 var sources = map[string]string{
 	"powder":             Practice,
 	"bottle-pressure":    "pressures by the method of Commission Regulation (EEC) 2676/90; CETIE bottling guide 1 on what a still bottle holds",
+	"alcohol":            Practice,
 	"crate":              Practice,
 	"in-the-cold":        Practice,
 	"overpressure-drill": Practice + "; that the cold takes nearly half of the pressure follows from Commission Regulation (EEC) 2676/90",

@@ -42,6 +42,7 @@ var acts = map[intent.Action]act{
 	intent.Numbers:  func(m Model) (Model, tea.Cmd) { m.page = m.page.Numbers(); return m, nil },
 	intent.Mark:     func(m Model) (Model, tea.Cmd) { return m.mark(), nil },
 	intent.Beside:   func(m Model) (Model, tea.Cmd) { return m.openBeside(), nil },
+	intent.Shelf:    Model.openShelf,
 	intent.Bench:    func(m Model) (Model, tea.Cmd) { return m.openBench(), nil },
 	intent.Mend:     Model.openMend,
 	intent.Guide:    func(m Model) (Model, tea.Cmd) { return m.openOther(OnGuide, guide.New(m.keyChapter())), nil },
@@ -63,7 +64,7 @@ var acts = map[intent.Action]act{
 // travels are the actions that lead from one screen to another, or do the same
 // to what is selected on any of them. What else a key means there, the screen
 // in sight says.
-var travels = map[intent.Action]bool{intent.Back: true, intent.Board: true, intent.Bench: true, intent.Guide: true, intent.Mend: true, intent.Beside: true,
+var travels = map[intent.Action]bool{intent.Back: true, intent.Board: true, intent.Shelf: true, intent.Bench: true, intent.Guide: true, intent.Mend: true, intent.Beside: true,
 	intent.Note: true, intent.Edit: true, intent.Find: true}
 
 func (m Model) reading() (Model, tea.Cmd) {

@@ -26,10 +26,11 @@ const (
 	OnGuide
 	OnMend
 	InForm
+	OnShelf
 
 	onScreen = OnBoard | OnVessel
-	anywhere = onScreen | OnBench | OnBeside | OnGuide | OnMend // where letters are keys
-	wide     = InForm                                           // where closed ferments count too
+	anywhere = onScreen | OnBench | OnBeside | OnGuide | OnMend | OnShelf // where letters are keys
+	wide     = InForm | OnShelf                                           // where closed ferments count too
 	nowhere  = Place(0)
 )
 
@@ -49,24 +50,24 @@ type Keys []Key
 
 // DefaultKeys is the table as the program brings it, in the order of the foot.
 func DefaultKeys() Keys {
-	const board, vessel, both, bench, all, beside, guide, mend, form = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnBeside, OnGuide, OnMend, InForm
+	const board, vessel, both, bench, all, beside, guide, mend, form, shelf = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnBeside, OnGuide, OnMend, InForm, OnShelf
 	return Keys{
 		does(intent.Reading, both|bench, both|bench, "reading", "type a reading", "g"),
-		does(intent.Done, both, both, "done", "done, amount filled in", "space"),
+		does(intent.Done, both|shelf, both|shelf, "done", "done, amount filled in", "space"),
 		does(intent.DoneAll, both, nowhere, "all", "done for every such task", "a"),
 		does(intent.Skip, both, both, "skip", "skip, with a reason", "s"),
 		does(intent.PutOff, both, nowhere, "put off", "put off until tomorrow", "p"),
-		does(intent.Note, both, vessel, "note", "note", "n"),
-		moves(intent.Open, board|bench|mend, board|bench|mend, "open", "open", "enter"),
-		moves(intent.Side, board|bench, board|bench, "vessels", "other list", "tab"),
+		does(intent.Note, both|shelf, vessel|shelf, "note", "note", "n"),
+		moves(intent.Open, board|bench|mend|shelf, board|bench|mend|shelf, "open", "open", "enter"),
+		moves(intent.Side, board|bench|shelf, board|bench, "vessels", "other list", "tab"),
 		does(intent.Undo, both, board, "undo", "undo the last entry", "u"),
-		does(intent.Edit, both|mend, mend, "file", "the file, in your editor", "e"),
+		does(intent.Edit, both|mend|shelf, mend, "file", "the file, in your editor", "e"),
 		does(intent.New, both, nowhere, "new vessel", "new vessel, or a trial of several", "+"),
 		does(intent.Bottle, both, vessel, "bottle", "bottle, close", "b"),
 		does(intent.Rack, both, vessel, "rack", "rack, part, top up, stabilise", "r"),
 		moves(intent.Numbers, vessel, nowhere, "numbers", "the curve in numbers", "#"),
 		moves(intent.Mark, both, nowhere, "mark", "mark, to lay side by side", "m"),
-		moves(intent.Beside, both, nowhere, "beside", "side by side", "v"),
+		moves(intent.Beside, both|shelf, shelf, "beside", "side by side", "v"),
 		moves(intent.Up, all, nowhere, "up", "move", "up", "k"),
 		moves(intent.Down, all|form, vessel|bench|beside|guide|form, "more", "move", "down", "j"),
 		moves(intent.PageUp, all, nowhere, "back a page", "page", "pgup"),
@@ -75,11 +76,12 @@ func DefaultKeys() Keys {
 		moves(intent.Bottom, all, nowhere, "last", "first, last", "end"),
 		moves(intent.Previous, bench|guide, nowhere, "another way", "the one before", "left"),
 		moves(intent.Next, bench|guide|form, guide|form, "choose", "the next one", "right"),
-		moves(intent.Board, all, nowhere, "board", "board", "1"),
+		moves(intent.Board, all, shelf, "board", "board", "1"),
+		moves(intent.Shelf, all, nowhere, "shelf", "shelf: what stands in bottles", "2"),
 		moves(intent.Bench, all, nowhere, "bench", "bench: the figures", "4"),
 		moves(intent.Guide, all, nowhere, "guide", "guide: words, cautions", "5"),
 		moves(intent.Mend, all, nowhere, "mend", "what is wrong in the files", "!"),
-		moves(intent.Find, both|guide, guide, "find", "find", "/"),
+		moves(intent.Find, both|guide|shelf, guide|shelf, "find", "find", "/"),
 		moves(intent.Reload, both, nowhere, "again", "read again", "."),
 		moves(intent.Back, all|InLine|InRefusal|form, vessel|bench|beside|guide|mend|form, "back", "back, always", "esc"),
 		moves(intent.Keep, InLine|InRefusal|form, form, "keep", "keep what is typed", "enter"),

@@ -143,6 +143,12 @@ func (m Model) openMend() (Model, tea.Cmd) {
 	return m.openOther(OnMend, m.others[OnMend]), m.options.check()
 }
 
+// openShelf opens what stands in bottles, and has the closed ferments read for
+// what was made.
+func (m Model) openShelf() (Model, tea.Cmd) {
+	return m.openOther(OnShelf, m.others[OnShelf]).reopen(byItself)
+}
+
 // openBench opens the bench with the values of the selected vessel.
 func (m Model) openBench() Model {
 	v, has := m.vessel()

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // Back and leave go one screen back, to where the bench was opened.
@@ -69,4 +70,16 @@ func TestWhatIsToMendLeadsToItsLine(t *testing.T) {
 	s.cellar.Problems, s.changed = nil, true
 	d.send(ticked{now: d.now, changed: true})
 	d.shows("nothing looks unlikely").keys("esc").shows("vessel   stage")
+}
+
+func TestTheShelfIsOpenedAndLeft(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.keys("2").shows("Nothing stands in bottles yet", "know your own law").keys("esc").shows("vessel   stage")
+	s := newShelf()
+	heath := s.log("heath")
+	heath.Log = append(heath.Log, ferment.Entry{At: ago(hours(24)), Did: ferment.Bottle, Bottles: []ferment.Bottles{{Count: 3, Codes: "H 1-3", Fizz: measure.Give(measure.Content(0), "none")}}})
+	d = drive(t, s, 80, 24)
+	d.keys("2").shows("the shelf: 3 bottles", "HEATH").keys("space").shows("one of HEATH", "HEATH 3 to 2").keys("enter")
+	assert.Equal(t, "H 1", heath.Log[len(heath.Log)-1].Bottle)
+	d.shows("the shelf: 2 bottles").keys("enter").shows("HEATH    heath honey").keys("esc").shows("the shelf: 2 bottles")
 }

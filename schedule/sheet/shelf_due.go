@@ -41,7 +41,8 @@ func dueOnShelf(rows []ShelfRow, day Sheet, s desk.Snapshot) []ShelfTask {
 			continue
 		}
 		if i := slices.IndexFunc(out, func(t ShelfTask) bool { return t.takes(l, v, s) }); i >= 0 {
-			out[i] = out[i].and(l, s.At)
+			first, _ := s.Find(out[i].Subjects[0])
+			out[i] = out[i].and(l, []desk.Vessel{first, v}, s.At)
 			continue
 		}
 		out = append(out, ShelfTask{[]string{l.Subject}, []string{l.Tag}, row.Batch, bottleLine(l, v, shelf.Of(v.Course).Batches[row.Batch].At)})
@@ -81,11 +82,11 @@ func (t ShelfTask) takes(l Line, v desk.Vessel, s desk.Snapshot) bool {
 }
 
 // and is the tasting of both, blind.
-func (t ShelfTask) and(l Line, now time.Time) ShelfTask {
+func (t ShelfTask) and(l Line, vs []desk.Vessel, now time.Time) ShelfTask {
 	t.Subjects, t.Tags = append(t.Subjects, l.Subject), append(t.Tags, l.Tag)
 	t.Line.Word = graver(t.Line.Word, l.Word)
 	var codes []string
-	for _, g := range tasting.Glasses(TastingSeed(t.Subjects, now), t.Subjects) {
+	for _, g := range tasting.Glasses(TastingSeed(vs, now), t.Subjects) {
 		codes = append(codes, fmt.Sprint(g.Code))
 	}
 	t.Line.Act = "taste, blind: glasses " + strings.Join(codes, " and ")
@@ -101,11 +102,51 @@ func graver(a, b Word) Word {
 }
 
 // TastingSeed is what the codes of a tasting are drawn from: the same for the
-// same ferments on the same day, in whatever order they are named.
-func TastingSeed(subjects []string, now time.Time) uint64 {
+// same ferments on the same day, in whatever order they are named, and another
+// one once something of them was tasted.
+func TastingSeed(vs []desk.Vessel, now time.Time) uint64 {
+	var of []string
+	tasted := 0
+	for _, v := range vs {
+		of, tasted = append(of, v.ID()), tasted+EarlierTastings(v)
+	}
+	slices.Sort(of)
 	h := fnv.New64a()
-	fmt.Fprint(h, now.Format(time.DateOnly), slices.Sorted(slices.Values(subjects)))
+	fmt.Fprint(h, now.Format(time.DateOnly), of, tasted)
 	return h.Sum64()
+}
+
+// EarlierTastings is how often a ferment was tasted up to now.
+func EarlierTastings(v desk.Vessel) (n int) {
+	for _, e := range v.Course.Entries {
+		if e.Did == ferment.Taste {
+			n++
+		}
+	}
+	return n
+}
+
+// TastingOf is the tasting that a ferment on the shelf asks for: the one that is
+// due, else of its trial, where another of it stands there; the step it settles,
+// empty for none. Nil where none of it stands on the shelf.
+func (w Shelf) TastingOf(id string) (subjects []string, step string) {
+	for _, t := range w.Due {
+		if t.Line.Task.Do == string(ferment.Taste) && slices.Contains(t.Subjects, id) {
+			return t.Subjects, t.Line.Task.Step
+		}
+	}
+	var own ShelfRow
+	for _, r := range w.Rows {
+		if r.ID == id {
+			own, subjects = r, []string{id}
+		}
+	}
+	for _, r := range w.Rows {
+		if subjects != nil && r.ID != id && r.Of != "" && r.Of == own.Of {
+			return append(subjects, r.ID), ""
+		}
+	}
+	return subjects, ""
 }
 
 var ordinals = []string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"}

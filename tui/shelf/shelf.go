@@ -151,44 +151,20 @@ func (m Model) done() intent.Intent {
 	case ferment.Open:
 		return intent.Fill{Form: "open", Subject: r.ID, Given: given}
 	case ferment.Taste:
-		return m.tasting(t)
+		return m.taste()
 	case ferment.Squeeze: // how it feels is what it is squeezed for
 		return intent.Type{Subject: r.ID, Text: "squeeze feel="}
 	}
 	return intent.Settle{Tasks: []intent.Task{{Subject: r.ID, Step: t.Line.Task.Step, Occurrence: t.Line.Task.Occurrence}}}
 }
 
-func (m Model) tasting(t sheet.ShelfTask) intent.Intent {
-	return intent.Taste{Subjects: t.Subjects, Step: t.Line.Task.Step, Blind: len(t.Subjects) > 1}
-}
-
-// taste is the tasting of what is selected: the one that is due, else of its
-// trial, blind, where another of it stands on the shelf.
+// taste is the tasting of what is selected; two of a trial are tasted blind.
 func (m Model) taste() intent.Intent {
-	r, is := m.row()
-	if !is {
+	subjects, step := m.words.TastingOf(m.Subject())
+	if subjects == nil {
 		return nil
 	}
-	for _, t := range m.words.Due {
-		if ferment.Act(t.Line.Task.Do) == ferment.Taste && (t.Subjects[0] == r.ID || len(t.Subjects) > 1 && t.Subjects[1] == r.ID) {
-			return m.tasting(t)
-		}
-	}
-	want := intent.Taste{Subjects: []string{r.ID}}
-	if other, has := m.sibling(r); has {
-		want.Subjects, want.Blind = append(want.Subjects, other.ID), true
-	}
-	return want
-}
-
-// sibling is another ferment of the same trial on the shelf.
-func (m Model) sibling(r sheet.ShelfRow) (sheet.ShelfRow, bool) {
-	for _, o := range m.words.Rows {
-		if o.ID != r.ID && o.Of != "" && o.Of == r.Of {
-			return o, true
-		}
-	}
-	return sheet.ShelfRow{}, false
+	return intent.Taste{Subjects: subjects, Step: step, Blind: len(subjects) > 1}
 }
 
 // side goes from what is due to the bottles and back.

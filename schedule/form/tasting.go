@@ -1,0 +1,161 @@
+package form
+
+import (
+	"fmt"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+// Tasting is what was found in one glass, or in two beside each other.
+type Tasting struct {
+	Snapshot desk.Snapshot
+	Glasses  []Poured
+	Step     string // the task that it settles; empty for none
+	Blind    bool
+	At       measure.Given[measure.Span[measure.Temperature]] // as it was poured
+	Again    int                                              // the glass that would rather be poured again; under 0 for neither
+}
+
+// Poured is a glass with what was found in it.
+type Poured struct {
+	Vessel desk.Vessel
+	Bottle string // what its entry calls it; empty where it came from the vessel, or from a bottle that is open
+	Found  ferment.Tasting
+}
+
+// Deed is an entry for each of them.
+func (t Tasting) Deed() ferment.Deed {
+	var d ferment.Deed
+	for i, g := range t.Glasses {
+		e := t.entry(g)
+		e.Taste = g.Found
+		e.Taste.Blind = t.Blind
+		if t.Again == i && len(t.Glasses) == 2 {
+			e.Note = "rather poured again than " + t.Glasses[1-i].Vessel.Label()
+		}
+		d.Entries = append(d.Entries, ferment.Logged{Subject: g.Vessel.ID(), Entries: []ferment.Entry{e}})
+	}
+	return d
+}
+
+func (t Tasting) entry(g Poured) ferment.Entry {
+	return ferment.Entry{At: ferment.At(t.Snapshot.At), Did: ferment.Taste, Step: t.Step, Temperature: t.At, Bottle: g.Bottle}
+}
+
+// Triangle is the deed of a triangle test of the two: the test stands in the log
+// of the first, and the second knows that a bottle of it went into one.
+func (t Tasting) Triangle(codes []int, odd, said int, why string) ferment.Deed {
+	first, second := t.entry(t.Glasses[0]), t.entry(t.Glasses[1])
+	first.Taste.Blind, second.Taste.Blind = true, true
+	first.Triangle = ferment.Triangle{With: t.Glasses[1].Vessel.ID(), Codes: codes, Odd: odd, Said: said}
+	first.Note, second.Note = why, "a triangle test with "+t.Glasses[0].Vessel.Label()
+	return ferment.Deed{Entries: []ferment.Logged{
+		{Subject: t.Glasses[0].Vessel.ID(), Entries: []ferment.Entry{first}},
+		{Subject: t.Glasses[1].Vessel.ID(), Entries: []ferment.Entry{second}},
+	}}
+}
+
+// Pour is a glass of a ferment: of a bottle for tasting while there is one, of
+// the one that was opened the same evening, or of the vessel.
+func Pour(s desk.Snapshot, v desk.Vessel) Poured {
+	stock := shelf.Of(v.Course)
+	g := Poured{Vessel: v}
+	plain := ferment.Entry{At: ferment.At(s.At), Did: ferment.Taste}
+	after := stock.With(plain)
+	if n := len(after.Taken); n == len(stock.Taken) || after.Taken[n-1].Again {
+		return g
+	}
+	for _, purpose := range []string{shelf.Tasting, shelf.Drink, shelf.Test, shelf.Keep} {
+		for batch := range stock.Batches {
+			if g.Bottle = stock.Name(batch, purpose); g.Bottle != "" {
+				return g
+			}
+		}
+	}
+	return g
+}
+
+// Takes says what a glass takes off the shelf: "CLO-W 6 to 5"; empty where it
+// takes nothing.
+func (g Poured) Takes(s desk.Snapshot) string {
+	stock := shelf.Of(g.Vessel.Course)
+	after := stock.With(ferment.Entry{At: ferment.At(s.At), Did: ferment.Taste, Bottle: g.Bottle})
+	if before, left := stock.Left(), after.Left(); before != left {
+		return fmt.Sprintf("%s %s to %s", g.Vessel.Label(), before, left)
+	}
+	return ""
+}
+
+// Knows tells whether a bottle of the glass's ferment is called that.
+func (g Poured) Knows(bottle string) bool { return shelf.Of(g.Vessel.Course).Knows(bottle) }
+
+// MayTaste is what is to be known before a tasting, and whether something stands
+// against it: nothing of an untested culture is tasted, nothing in which mould
+// was seen.
+func MayTaste(s desk.Snapshot, vs []desk.Vessel) (lines []Line, may bool) {
+	may = true
+	for _, v := range vs {
+		l, is := mayTaste(s, v)
+		lines, may = append(lines, l...), may && is
+	}
+	return append(lines, Line{sheet.Note, strength(vs) + schedule.CautionOf("alcohol").Text}), may
+}
+
+func mayTaste(s desk.Snapshot, v desk.Vessel) (lines []Line, may bool) {
+	if no := schedule.Refusal(schedule.Task{Do: string(ferment.Taste)}, v.Day, v.Course); no != nil {
+		return []Line{{sheet.Stop, joined("; ", append(no.Why, no.Instead)...)}}, false
+	}
+	switch {
+	case v.Culture != nil && !proved(v.Course.Entries):
+		return []Line{{sheet.Stop, schedule.CautionOf("do-not-taste").Text}}, false
+	case v.Culture != nil || v.Ferment.Yeast.IsWild() && !usable(s, v.Ferment.Yeast.Culture):
+		return []Line{{sheet.Warn, schedule.CautionOf("first-taste").Text}}, true
+	}
+	return nil, true
+}
+
+// proved tells whether a culture has been put to the proof in a real must.
+func proved(log []ferment.Entry) bool {
+	for _, e := range log {
+		if e.Did == ferment.Prove {
+			return true
+		}
+	}
+	return false
+}
+
+// usable tells whether a culture has the verdict that it may be used.
+func usable(s desk.Snapshot, id string) bool {
+	for _, k := range s.Cellar.Cultures {
+		if k.ID != id {
+			continue
+		}
+		verdict := k.Verdict
+		for _, e := range k.Log {
+			if e.Verdict != "" {
+				verdict = e.Verdict
+			}
+		}
+		return verdict == "usable"
+	}
+	return false
+}
+
+// strength is the strongest of them, "11.9 % vol; ".
+func strength(vs []desk.Vessel) string {
+	var most measure.Strength
+	for _, v := range vs {
+		if v.Course.Alcohol.IsKnown() {
+			most = max(most, v.Course.Alcohol.Value)
+		}
+	}
+	if most == 0 {
+		return ""
+	}
+	return most.String() + "; "
+}
