@@ -1,8 +1,10 @@
 package tui
 
 import (
+	"errors"
 	"flag"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -118,6 +120,9 @@ func (l life) show(what string) string {
 	l.t.Helper()
 	if file, is := strings.CutPrefix(what, "cat "); is {
 		data, err := os.ReadFile(filepath.Join(l.dir, file))
+		if errors.Is(err, fs.ErrNotExist) {
+			return "| there is none\n"
+		}
 		require.NoError(l.t, err)
 		return indented(string(data))
 	}

@@ -162,7 +162,7 @@ func (m Model) set(value string) Model {
 	}
 	m.typed = maps.Clone(m.typed)
 	m.typed[m.key] = value
-	m.failed = ""
+	m.failed, m.top = "", 0
 	if m.text.String() != value {
 		m.text = widget.NewText(value)
 	}
@@ -173,7 +173,7 @@ func (m Model) set(value string) Model {
 // goes there; where a caution was not on the screen yet it is shown first.
 func (m Model) keep() (screen.Screen, intent.Intent) {
 	if len(m.outcome.Wrong) > 0 {
-		m.tried = true
+		m.tried, m.top = true, 0
 		i := slices.IndexFunc(m.fields, func(f forms.Field) bool { return f.Key == m.outcome.Wrong[0].Key })
 		return m.onto(max(i, 0)), nil
 	}

@@ -46,12 +46,12 @@ func (m Model) head(page layout.Page) []string {
 	return rows
 }
 
-// leastUnder are the rows that what follows keeps for itself.
-const leastUnder = 3
+// leastUnder is how many rows what follows keeps for itself.
+func (m Model) leastUnder() int { return max(m.height/4, 3) }
 
 // window is which fields there is room for around the cursor.
 func (m Model) window(page layout.Page) (from, to int) {
-	room := max(m.height-2-len(m.head(page))-leastUnder, 3)
+	room := max(m.height-2-len(m.head(page))-m.leastUnder(), 3)
 	from = max(0, min(m.index()-room/2, len(m.fields)-room))
 	return from, min(from+room, len(m.fields))
 }
