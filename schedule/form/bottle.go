@@ -118,7 +118,7 @@ const nothing = "nothing"
 // leaves asks what stays in the vessel, whose plan then goes on.
 func (f filling) leaves(p *page) measure.Given[measure.Volume] {
 	rest := max(f.holds-f.filled(), 0)
-	field := Field{Key: "left", Label: "left", Value: nothing, From: "in the vessel, if its plan goes on, e.g. 0.6 L"}
+	field := Field{Key: "left", Label: "left", Value: nothing, From: "in the vessel, if its plan goes on"}
 	if size, ok := f.smallest(); ok && rest >= size {
 		field.Value = f.litres(rest)
 	}

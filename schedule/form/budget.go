@@ -71,7 +71,7 @@ func (f filling) keeps(p *page, key, label string, r row, b *budget) []kept {
 	for _, k := range b.reserve(r.count, r.fizzes(), isSoft(r.bottle.Kind) && r.fizzes()) {
 		words = append(words, fmt.Sprintf("%d %s", k.n, k.purpose))
 	}
-	field := Field{Key: key, Label: label, Value: strings.Join(words, ", "), From: "e.g. 2 test, 4 tasting, 3 drink, or one word for all"}
+	field := Field{Key: key, Label: label, Value: strings.Join(words, ", "), From: "e.g. 2 test, 4 tasting, 3 drink; or one word"}
 	given := may(p, field, func(text string) (measure.Given[[]kept], error) { return readKept(text, r.count) })
 	if !given.Known() {
 		return []kept{{r.count, shelf.Drink}}

@@ -52,7 +52,7 @@ func (j jug) still(o *Outcome) {
 // dumping pours away what stands in the vessel. Where nothing of it is in bottles
 // the ferment is closed with it.
 func (j jug) dumping(p *page) func() Outcome {
-	at, note := p.when(j.s.At), p.ask(Field{Key: "note", Label: "why", From: "free words: what went wrong helps the next one"})
+	at, note := p.when(j.s.At), p.ask(Field{Key: "note", Label: "why", From: "free words: it helps the next one"})
 	return func() Outcome {
 		var o Outcome
 		away := "what stands in the vessel"

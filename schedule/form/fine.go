@@ -12,7 +12,7 @@ import (
 // fine puts in what makes the mead clear.
 func (j jug) fine(p *page) func() Outcome {
 	of := p.ask(Field{Key: "of", Label: "with", From: "e.g. bentonite"})
-	amount := want(p, Field{Key: "amount", Label: "amount", From: "in all or a litre, e.g. 1.5 g, 0.5 g/L, 10 mL"}, aQuantity,
+	amount := want(p, Field{Key: "amount", Label: "amount", From: "in all or a litre, e.g. 1.5 g, 0.5 g/L"}, aQuantity,
 		"say how much, as the trial glasses had it, e.g. 0.5 g/L")
 	if of == "" {
 		p.fail("of", "say what it is made clear with, e.g. bentonite")

@@ -158,8 +158,11 @@ func (j jug) ledger(o *Outcome, id string) {
 		}
 	}
 	now := "then unknown: " + is.Course.Volume.Unknown
-	if is.Course.Volume.IsKnown() {
-		now = j.litres(is.Course.Volume.Value) + " then"
+	switch v := is.Course.Volume; {
+	case v.IsKnown() && v.Value < drop:
+		now = "nothing then"
+	case v.IsKnown():
+		now = j.litres(v.Value) + " then"
 	}
 	o.say("", is.Label()+": "+strings.Join(append(parts, now), ", "))
 }

@@ -148,7 +148,7 @@ func (f filling) portion(p *page, pr *priming, at int, label string, mass measur
 	if at != whole {
 		key = fmt.Sprintf("portion-%d", at+1)
 	}
-	field := Field{Key: key, Label: label, From: "e.g. 3.0 g, or mL of a syrup of 50 g in 100 mL"}
+	field := Field{Key: key, Label: label, From: "e.g. 3.0 g, or mL of a 50 % syrup"}
 	weighs := f.s.Cellar.Settings.Weighs
 	switch {
 	case err != nil && len(p.wrong) == 0:
@@ -157,7 +157,7 @@ func (f filling) portion(p *page, pr *priming, at int, label string, mass measur
 	case nutrient.TooSmall(mass, weighs):
 		field.Value, field.From = millilitres(syrupOf(mass)), "of the syrup, "+f.grams(mass)+": the scale is too coarse"
 	default:
-		field.Value, field.From = f.grams(mass), "or "+millilitres(syrupOf(mass))+" of a syrup of 50 g in 100 mL"
+		field.Value, field.From = f.grams(mass), "or "+millilitres(syrupOf(mass))+" of a 50 % syrup"
 	}
 	text := p.ask(field)
 	q, err := measure.ParseQuantity(text)
