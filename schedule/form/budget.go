@@ -53,7 +53,7 @@ func budgetWords(rows []row) string {
 		for _, m := range shelf.Ages[:min(tastings, len(shelf.Ages))] {
 			months = append(months, strconv.Itoa(m))
 		}
-		why = append(why, "tastings come "+strings.Join(months, ", ")+" months after bottling")
+		why = append(why, "tastings come "+strings.Join(months, ", ")+" mo after bottling")
 	}
 	if n < 10 {
 		why = append(why, "so small a batch reserves few")

@@ -193,12 +193,11 @@ func (o *Outcome) refuse(no *schedule.No) {
 	if no.Verdict == "stop" {
 		word = sheet.Stop
 	}
-	for _, why := range no.Why {
-		o.say(word, why)
-	}
+	text := strings.Join(no.Why, "; ")
 	if no.Instead != "" {
-		o.say(sheet.Do, no.Instead)
+		text += ": " + no.Instead
 	}
+	o.say(word, text)
 	o.close(no.Name)
 }
 
@@ -226,9 +225,16 @@ func (o *Outcome) gate(g schedule.Gate) {
 		}
 		if i == 0 {
 			text = string(g.Name) + " is shut: " + text
+		} else if why, _, _ := strings.Cut(u.Frees, ";"); o.said(why) {
+			continue
 		}
 		o.say(sheet.Shut, text)
 	}
+}
+
+// said tells whether a text stands in a line already.
+func (o *Outcome) said(text string) bool {
+	return text != "" && slices.ContainsFunc(o.Lines, func(l Line) bool { return strings.Contains(l.Text, text) })
 }
 
 // gateNamed is a gate of the day as it stands; it is not ok where the day has
