@@ -134,7 +134,7 @@ func (j jug) restarts(o *Outcome, of string) {
 	}
 }
 
-// labels are the other open vessels, by what they are called.
+// others are the other open vessels.
 func (j jug) others() []desk.Vessel {
 	return slices.DeleteFunc(slices.Clone(j.s.Vessels), func(v desk.Vessel) bool { return v.ID() == j.v.ID() || v.Course.Over() })
 }
