@@ -25,13 +25,15 @@ func notThere(p *planner, o occurrence) (verdict, bool) {
 	return verdict{}, p.anyHolds(p.steps[o.step].Unless)
 }
 
-// inBottles: with everything in bottles, what is done to a vessel is over.
+// inBottles: with everything in bottles, what is done to a vessel is over, and
+// so is what was to be done before.
 func inBottles(p *planner, o occurrence) (verdict, bool) {
-	if p.c.Stage != course.Bottled || afterBottling[p.steps[o.step].Do] {
-		return verdict{}, false
-	}
 	bottled, ok := p.c.Last(ferment.Bottle)
-	if !ok || o.opens.IsZero() || o.opens.After(bottled.At.Time) {
+	before := ok && !o.opens.IsZero() && !o.opens.After(bottled.At.Time)
+	switch {
+	case p.c.Stage != course.Bottled, afterBottling[p.steps[o.step].Do] && !before:
+		return verdict{}, false
+	case !before:
 		return verdict{}, true
 	}
 	return verdict{state: Lapsed, reason: "everything is in bottles", at: bottled.At.Time.In(p.zone)}, true

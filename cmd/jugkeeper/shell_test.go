@@ -36,7 +36,7 @@ func demoCellar(t *testing.T) string {
 	dir := filepath.Join(t.TempDir(), "cellar")
 	require.NoError(t, writeDemo(dir, evening))
 	require.NoError(t, os.MkdirAll(filepath.Join(dir, "ferments/past"), 0o777))
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments/past/gorse.yaml"), []byte("format: 1\n"), 0o666))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments/past/sage.yaml"), []byte("format: 1\n"), 0o666))
 	return dir
 }
 
@@ -58,15 +58,15 @@ func offered(t *testing.T, dir string, line ...string) []string {
 func TestWhatAShellCompletes(t *testing.T) {
 	dir := demoCellar(t)
 	for line, want := range map[string]string{
-		"log |":                                 "buckwheat chestnut-a chestnut-b clover dandelion",
+		"log |":                                 "buckwheat chestnut-a chestnut-b clover dandelion gorse thyme-a thyme-b elder-1 elder-2",
 		"log ch|":                               "chestnut-a chestnut-b",
 		"log CH|":                               "CHES-A CHES-B",
-		"log chestnut-a,|":                      "chestnut-a,buckwheat chestnut-a,chestnut-b chestnut-a,clover chestnut-a,dandelion",
+		"log chestnut-a,|":                      "chestnut-a,buckwheat chestnut-a,chestnut-b chestnut-a,clover chestnut-a,dandelion chestnut-a,gorse chestnut-a,thyme-a chestnut-a,thyme-b chestnut-a,elder-1 chestnut-a,elder-2",
 		"log clover deg|":                       "degas",
 		"show clover |":                         "",
-		"today clover |":                        "buckwheat chestnut-a chestnut-b dandelion",
-		"compare clover g|":                     "gorse",
-		"new heath --from g|":                   "gorse",
+		"today clover |":                        "buckwheat chestnut-a chestnut-b dandelion gorse thyme-a thyme-b elder-1 elder-2",
+		"compare clover s|":                     "sage",
+		"new heath --from s|":                   "sage",
 		"new heath vo|":                         "volume=",
 		"done chestnut-b |":                     "nutrient nutrient-2",
 		"done chestnut-b,dandelion |":           "nutrient nutrient-1 nutrient-2 started",
@@ -93,7 +93,7 @@ func TestWhatAShellCompletes(t *testing.T) {
 func TestCompletionWithABrokenCellar(t *testing.T) {
 	dir := demoCellar(t)
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments/clover.yaml"), []byte("format: [\n"), 0o666))
-	assert.Equal(t, "buckwheat chestnut-a chestnut-b dandelion", strings.Join(offered(t, dir, "log", ""), " "))
+	assert.Equal(t, "buckwheat chestnut-a chestnut-b dandelion gorse thyme-a thyme-b elder-1 elder-2", strings.Join(offered(t, dir, "log", ""), " "))
 }
 
 // TestBashCompletes has a real bash do it, where one is there with its package
