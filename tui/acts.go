@@ -56,9 +56,10 @@ var acts = map[intent.Action]act{
 	intent.Edit:    Model.edit,
 	intent.Find:    Model.find,
 
-	intent.New:    func(m Model) (Model, tea.Cmd) { return m.openForm(intent.Fill{Form: "new"}) },
-	intent.Rack:   filling("rack"),
-	intent.Bottle: filling("bottle"),
+	intent.New:     func(m Model) (Model, tea.Cmd) { return m.openForm(intent.Fill{Form: "new"}) },
+	intent.Tasting: Model.taste,
+	intent.Rack:    filling("rack"),
+	intent.Bottle:  filling("bottle"),
 }
 
 // travels are the actions that lead from one screen to another, or do the same

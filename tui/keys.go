@@ -27,6 +27,7 @@ const (
 	OnMend
 	InForm
 	OnShelf
+	InTasting
 
 	onScreen = OnBoard | OnVessel
 	anywhere = onScreen | OnBench | OnBeside | OnGuide | OnMend | OnShelf // where letters are keys
@@ -50,7 +51,7 @@ type Keys []Key
 
 // DefaultKeys is the table as the program brings it, in the order of the foot.
 func DefaultKeys() Keys {
-	const board, vessel, both, bench, all, beside, guide, mend, form, shelf = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnBeside, OnGuide, OnMend, InForm, OnShelf
+	const board, vessel, both, bench, all, beside, guide, mend, form, shelf, taste = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnBeside, OnGuide, OnMend, InForm, OnShelf, InTasting
 	return Keys{
 		does(intent.Reading, both|bench, both|bench, "reading", "type a reading", "g"),
 		does(intent.Done, both|shelf, both|shelf, "done", "done, amount filled in", "space"),
@@ -58,24 +59,25 @@ func DefaultKeys() Keys {
 		does(intent.Skip, both, both, "skip", "skip, with a reason", "s"),
 		does(intent.PutOff, both, nowhere, "put off", "put off until tomorrow", "p"),
 		does(intent.Note, both|shelf, vessel|shelf, "note", "note", "n"),
-		moves(intent.Open, board|bench|mend|shelf, board|bench|mend|shelf, "open", "open", "enter"),
-		moves(intent.Side, board|bench|shelf, board|bench, "vessels", "other list", "tab"),
+		moves(intent.Open, board|bench|mend|shelf|taste, board|bench|mend|shelf|taste, "open", "open", "enter"),
+		moves(intent.Side, board|bench|shelf|taste, board|bench|taste, "vessels", "other list", "tab"),
 		does(intent.Undo, both, board, "undo", "undo the last entry", "u"),
 		does(intent.Edit, both|mend|shelf, mend, "file", "the file, in your editor", "e"),
 		does(intent.New, both, nowhere, "new vessel", "new vessel, or a trial of several", "+"),
 		does(intent.Bottle, both, vessel, "bottle", "bottle, close", "b"),
+		does(intent.Tasting, both|shelf, shelf, "taste", "taste, blind where it is a trial", "t"),
 		does(intent.Rack, both, vessel, "rack", "rack, part, top up, stabilise", "r"),
 		moves(intent.Numbers, vessel, nowhere, "numbers", "the curve in numbers", "#"),
 		moves(intent.Mark, both, nowhere, "mark", "mark, to lay side by side", "m"),
 		moves(intent.Beside, both|shelf, shelf, "beside", "side by side", "v"),
-		moves(intent.Up, all, nowhere, "up", "move", "up", "k"),
-		moves(intent.Down, all|form, vessel|bench|beside|guide|form, "more", "move", "down", "j"),
-		moves(intent.PageUp, all, nowhere, "back a page", "page", "pgup"),
-		moves(intent.PageDown, all, nowhere, "on a page", "page", "pgdown"),
-		moves(intent.Top, all, nowhere, "first", "first, last", "home"),
-		moves(intent.Bottom, all, nowhere, "last", "first, last", "end"),
-		moves(intent.Previous, bench|guide, nowhere, "another way", "the one before", "left"),
-		moves(intent.Next, bench|guide|form, guide|form, "choose", "the next one", "right"),
+		moves(intent.Up, all|taste, nowhere, "up", "move", "up", "k"),
+		moves(intent.Down, all|form|taste, vessel|bench|beside|guide|form|taste, "more", "move", "down", "j"),
+		moves(intent.PageUp, all|taste, nowhere, "back a page", "page", "pgup"),
+		moves(intent.PageDown, all|taste, nowhere, "on a page", "page", "pgdown"),
+		moves(intent.Top, all|taste, nowhere, "first", "first, last", "home"),
+		moves(intent.Bottom, all|taste, nowhere, "last", "first, last", "end"),
+		moves(intent.Previous, bench|guide|taste, nowhere, "another way", "the one before", "left"),
+		moves(intent.Next, bench|guide|form|taste, guide|form|taste, "choose", "the next one", "right"),
 		moves(intent.Board, all, shelf, "board", "board", "1"),
 		moves(intent.Shelf, all, nowhere, "shelf", "shelf: what stands in bottles", "2"),
 		moves(intent.Bench, all, nowhere, "bench", "bench: the figures", "4"),
@@ -83,13 +85,13 @@ func DefaultKeys() Keys {
 		moves(intent.Mend, all, nowhere, "mend", "what is wrong in the files", "!"),
 		moves(intent.Find, both|guide|shelf, guide|shelf, "find", "find", "/"),
 		moves(intent.Reload, both, nowhere, "again", "read again", "."),
-		moves(intent.Back, all|InLine|InRefusal|form, vessel|bench|beside|guide|mend|form, "back", "back, always", "esc"),
+		moves(intent.Back, all|InLine|InRefusal|form|taste, vessel|bench|beside|guide|mend|form|taste, "back", "back, always", "esc"),
 		moves(intent.Keep, InLine|InRefusal|form, form, "keep", "keep what is typed", "enter"),
 		moves(intent.Instead, InRefusal, nowhere, "the other one instead", "the other one instead", "down"),
-		moves(intent.Help, all, all, "help", "keys, words", "?"),
-		moves(intent.Leave, all, nowhere, "leave", "leave", "q"),
-		moves(intent.Abort, all|InLine|InRefusal|form, nowhere, "leave", "leave", "ctrl+c"),
-		moves(intent.Suspend, all|InLine|InRefusal|form, nowhere, "suspend", "to the shell", "ctrl+z"),
+		moves(intent.Help, all|taste, all|taste, "help", "keys, words", "?"),
+		moves(intent.Leave, all|taste, nowhere, "leave", "leave", "q"),
+		moves(intent.Abort, all|InLine|InRefusal|form|taste, nowhere, "leave", "leave", "ctrl+c"),
+		moves(intent.Suspend, all|InLine|InRefusal|form|taste, nowhere, "suspend", "to the shell", "ctrl+z"),
 	}
 }
 

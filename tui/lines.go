@@ -98,6 +98,8 @@ func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
 		return m.write(func(now time.Time) (desk.Kept, error) { return d.Carry(now, want.Deed) })
 	case intent.Fill:
 		return m.openForm(want)
+	case intent.Taste:
+		return m.openTasting(want), nil
 	case intent.Type:
 		return m.typed(want)
 	case intent.Visit:

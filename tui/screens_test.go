@@ -83,3 +83,40 @@ func TestTheShelfIsOpenedAndLeft(t *testing.T) {
 	assert.Equal(t, "H 1", heath.Log[len(heath.Log)-1].Bottle)
 	d.shows("the shelf: 2 bottles").keys("enter").shows("HEATH    heath honey").keys("esc").shows("the shelf: 2 bottles")
 }
+
+// bottledPair is the trial of the two limes, in bottles since yesterday.
+func bottledPair() *shelf {
+	s := newShelf()
+	for _, id := range []string{"lime-a", "lime-b"} {
+		f := s.log(id)
+		f.Trial = ferment.Trial{Name: "lime", Differs: "yeast"}
+		f.Log = append(f.Log, ferment.Entry{At: ago(hours(24)), Did: ferment.Bottle, Bottles: []ferment.Bottles{{Count: 3, Fizz: measure.Give(measure.Content(0), "none")}}})
+	}
+	return s
+}
+
+func TestATrialIsTastedBlind(t *testing.T) {
+	s := bottledPair()
+	d := drive(t, s, 100, 30).keys("tab", "down")
+	d.keys("t").shows("blind; which vessel is which", "somebody else pours", "LIME-A 3 to 2, LIME-B 3 to 2").lacks("LIME-A,")
+	d.keys("enter", "tab", "text:gold q", "esc").shows("vessel   honey")
+	assert.False(t, d.quit, "q is a letter there")
+	d.keys("t").shows("gold q")
+	d.keys("right", "text:straw", "enter").shows("has no word yet; Enter again keeps it so").keys("enter")
+	d.shows("kept: LIME-A and LIME-B", "gold q", "straw")
+	for _, id := range []string{"lime-a", "lime-b"} {
+		log := s.log(id).Log
+		assert.Equal(t, ferment.Taste, log[len(log)-1].Did)
+		assert.True(t, log[len(log)-1].Taste.Blind)
+	}
+	d.keys("q").shows("vessel   honey").keys("2").shows("the shelf: 4 bottles")
+	d.keys("t").lacks("gold q").keys("esc").shows("the shelf: 4 bottles").keys("esc", "u").shows("taken back")
+	assert.NotEqual(t, ferment.Taste, s.log("lime-a").Log[len(s.log("lime-a").Log)-1].Did)
+}
+
+func TestOneIsTastedFromItsVessel(t *testing.T) {
+	s := newShelf()
+	d := on(drive(t, s, 80, 24), "heath")
+	d.keys("t").shows("not blind: HEATH", "from the vessel").keys("tab", "text:cloudy", "enter", "enter").shows("kept: HEATH", "cloudy")
+	d.keys("esc").shows("vessel   stage")
+}

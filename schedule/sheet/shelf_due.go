@@ -162,7 +162,7 @@ func bottleLine(l Line, v desk.Vessel, from time.Time) Line {
 		}
 		age = Age(l.Task.Due.Sub(from))
 	case string(ferment.Taste):
-		age = months(from, l.Task.Due)
+		age = Months(from, l.Task.Due)
 	}
 	if age != "" && l.Word == Due {
 		l.Reason = joined("; ", age, cmp.Or(l.Task.Say, sayOf(v.Plan, l.Task.Do)))

@@ -21,7 +21,7 @@ func tastings(vs []desk.Vessel) []Compared {
 		}
 		for _, e := range v.Course.Entries {
 			if e.Did == ferment.Taste {
-				rows = noted(rows, months(from, e.At.Time), i, len(vs), tasted(e))
+				rows = noted(rows, Months(from, e.At.Time), i, len(vs), tasted(e))
 			}
 		}
 	}
@@ -67,7 +67,7 @@ func Tasted(t ferment.Tasting) string {
 	return strings.Join(parts, ", ")
 }
 
-// months is an age in whole months.
-func months(from, to time.Time) string {
+// Months is an age in whole months: "12 months".
+func Months(from, to time.Time) string {
 	return plural(int(math.Round(to.Sub(from).Hours()/24/30.4)), "month")
 }

@@ -1,0 +1,351 @@
+package tasting
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/schedule/form"
+	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// textColumn is where what is written stands.
+const textColumn = 12
+
+// withBoth is the width from which two glasses stand beside each other.
+const withBoth = 74
+
+// View draws the tasting in exactly its size, rows parted by line feeds.
+func (m Model) View(foot string) string {
+	if !layout.Fits(m.width, m.height) {
+		return widget.Fill(widget.TooSmall(m.theme, m.width, m.height), "", m.width, m.height)
+	}
+	page := layout.PageOf(m.width)
+	rows := []string{m.head(page)}
+	switch m.stage {
+	case pouring:
+		rows = append(append(rows, ""), widget.Scrolled(m.theme, page, page.End(), m.pour(page), 0, m.height-3)...)
+	case tastes:
+		rows = append(rows, m.sheet(page)...)
+	case shown:
+		rows = append(append(rows, ""), widget.Scrolled(m.theme, page, page.End(), m.shown(page), m.top, m.height-3)...)
+	}
+	return widget.Fill(rows, widget.Foot(page, foot), m.width, m.height)
+}
+
+func (m Model) lastTop() int {
+	if m.stage != shown || !layout.Fits(m.width, m.height) {
+		return 0
+	}
+	return widget.LastTop(m.shown(layout.PageOf(m.width)), m.height-3)
+}
+
+func (m Model) head(page layout.Page) string {
+	about := "not blind: " + m.labels()
+	switch {
+	case m.stage == shown:
+		about = "kept: " + m.labels()
+	case m.triangle:
+		about = "three glasses, two of them the same; which is shown when it is kept"
+	case m.want.Blind:
+		about = "blind; which vessel is which is shown when both are kept"
+	}
+	when := m.snapshot.At.Format("Mon 2 Jan, 15:04")
+	r := layout.Row{}.At(page.Margin, m.theme.Bold("taste")).At(textColumn, about)
+	if r.Fits(page.End(), when) {
+		r = r.Until(page.End(), when)
+	}
+	return r.In(page.End())
+}
+
+func (m Model) labels() string {
+	var labels []string
+	for _, v := range m.vessels() {
+		labels = append(labels, v.Label())
+	}
+	return strings.Join(labels, " and ")
+}
+
+// pour is what is to be done before: somebody else pours, who may look at which
+// is which.
+func (m Model) pour(page layout.Page) []string {
+	var codes []string
+	for _, g := range m.glasses {
+		codes = append(codes, fmt.Sprint(g.code))
+	}
+	rows := m.told(page, "pour", m.theme.Bold(strings.Join(codes, ", "))+": somebody else pours into glasses with these codes, the same in each, and you look away")
+	if m.seen {
+		rows = append(rows, "")
+		for _, g := range m.glasses {
+			says := g.poured.Vessel.Label()
+			if g.poured.Bottle != "" {
+				says += ", bottle " + g.poured.Bottle
+			}
+			rows = append(rows, layout.Row{}.At(textColumn, m.theme.Bold(fmt.Sprint(g.code))).At(textColumn+6, says).In(page.End()))
+		}
+	}
+	rows = append(rows, "")
+	if !m.triangle {
+		rows = append(rows, m.told(page, "or", "three glasses, one of them odd: whether there is a difference at all")...)
+		rows = append(rows, "")
+	}
+	return append(rows, m.under(page)...)
+}
+
+func (m Model) told(page layout.Page, word, text string) []string {
+	return widget.Told(page, textColumn, page.End(), m.theme.Faint(word), text)
+}
+
+// columns are where the glasses stand, and how wide each is. In a narrow place
+// only the one under the cursor does.
+func (m Model) columns(page layout.Page) (at []int, width int) {
+	if len(m.glasses) == 2 && m.width >= withBoth {
+		second := textColumn + (page.End()-textColumn+4)/2
+		return []int{textColumn, second}, page.End() - second
+	}
+	return []int{textColumn}, page.End() - textColumn
+}
+
+// air is how many blank rows there are.
+type air int
+
+const (
+	none   air = iota
+	groups     // between what belongs together
+	lines      // between all lines
+)
+
+// sheet is the glasses and their lines, and under them what is to be known; the
+// blank rows give way first.
+func (m Model) sheet(page layout.Page) []string {
+	top, under, room := m.codes(page), m.under(page), m.height-2
+	for _, a := range []air{lines, groups, none} {
+		rows := append(slices.Clone(top), m.rows(page, a)...)
+		if a > none {
+			rows = append([]string{""}, append(rows, "")...)
+		}
+		if left := room - len(rows); left >= min(len(under), 4) || a == none {
+			return append(rows, widget.Scrolled(m.theme, page, page.End(), under, 0, max(left, 0))...)
+		}
+	}
+	return nil
+}
+
+// codes are the glasses by their codes, and how old they are.
+func (m Model) codes(page layout.Page) []string {
+	if m.triangle {
+		r := layout.Row{}
+		for i, g := range m.glasses {
+			r = r.At(textColumn+9*i, m.theme.Bold(fmt.Sprint(g.code)))
+		}
+		return []string{r.In(page.End())}
+	}
+	at, _ := m.columns(page)
+	codes, ages := layout.Row{}, layout.Row{}
+	for i := range m.glasses {
+		column := textColumn + 8*i
+		if len(at) == len(m.glasses) {
+			column = at[i]
+			ages = ages.At(at[i], m.theme.Faint(m.age(i)))
+		}
+		if i == m.at.glass {
+			codes = codes.At(column-1, m.theme.HungOut(m.name(i)))
+		} else {
+			codes = codes.At(column, m.theme.Bold(m.name(i)))
+		}
+	}
+	rows := []string{codes.In(page.End())}
+	if age := ages.In(page.End()); m.height >= 24 && age != "" {
+		rows = append(rows, age)
+	}
+	return rows
+}
+
+// age is how old a glass is; of blind ones only where it does not tell which is
+// which.
+func (m Model) age(i int) string {
+	age := m.ageOf(i)
+	for j := range m.glasses {
+		if m.want.Blind && m.ageOf(j) != age {
+			return ""
+		}
+	}
+	return age
+}
+
+func (m Model) ageOf(i int) string {
+	c := m.glasses[i].poured.Vessel.Course
+	if b, bottled := c.Last(ferment.Bottle); bottled && (c.Stage == course.Bottled || m.glasses[i].poured.Bottle != "") {
+		if age := m.snapshot.At.Sub(b.At.Time); age < 60*24*time.Hour {
+			return sheet.Age(age) + " in the bottle"
+		}
+		return sheet.Months(b.At.Time, m.snapshot.At) + " in the bottle"
+	}
+	if !c.Pitch.Known {
+		return "from the vessel"
+	}
+	return fmt.Sprintf("from the vessel, day %d", m.snapshot.At.Sub(c.Pitch.At)/(24*time.Hour))
+}
+
+// rows are the lines, each with what is written of the glasses.
+func (m Model) rows(page layout.Page, a air) []string {
+	var rows []string
+	for _, l := range m.lines() {
+		if a == lines && !l.tight || a == groups && l.group {
+			rows = append(rows, "")
+		}
+		rows = append(rows, m.row(page, l))
+		if hint := l.hint; l.name == "faults" && (a > none || m.at.line == l.name) {
+			rows = append(rows, layout.Row{}.At(textColumn, m.theme.Faint(hint)).In(page.End()))
+		}
+	}
+	return rows
+}
+
+func (m Model) row(page layout.Page, l line) string {
+	r, name := layout.Row{}, l.name
+	if name == m.at.line {
+		r, name = r.At(0, m.theme.In(theme.Accent, "▌")), m.theme.Bold(name)
+	}
+	if l.later && !m.allWritten() {
+		return r.At(page.Margin, m.theme.Faint(name)).At(textColumn, m.theme.Faint(l.hint)).In(page.End())
+	}
+	r = r.At(page.Margin, name)
+	at, width := m.columns(page)
+	if l.once {
+		width = page.End() - textColumn
+	}
+	for i := range m.glasses {
+		column := textColumn
+		switch {
+		case l.once && i > 0, len(at) == 1 && !l.once && i != m.at.glass:
+			continue
+		case !l.once && len(at) > 1:
+			column = at[i]
+		}
+		r = r.At(column, m.cell(l, i, width))
+	}
+	return r.In(page.End())
+}
+
+// cell is what is written in a line of a glass; what is wanted there while
+// nothing is.
+func (m Model) cell(l line, i, width int) string {
+	here := m.of(l, i)
+	text, set := m.written[here]
+	if l.name == bottle.name && !set {
+		text = m.bottle(i)
+	}
+	on := here == m.at
+	switch {
+	case l.name == again.name || l.name == oddOne.name:
+		return m.choice(l, text, on)
+	case on && m.text.String() == "" && l.hint != "" && l.name != "faults":
+		return m.text.Drawn(m.theme, 4) + " " + m.theme.Faint(l.hint)
+	case on:
+		return m.text.Drawn(m.theme, width)
+	case text == "":
+		return sheet.Unknown
+	}
+	return layout.CutWords(text, width)
+}
+
+// choice is the codes that can be chosen, the chosen one hung out.
+func (m Model) choice(l line, chosen string, on bool) string {
+	r := layout.Row{}
+	for i, g := range m.glasses {
+		code := fmt.Sprint(g.code)
+		if code == chosen {
+			r = r.At(max(9*i-1, 0), m.theme.HungOut(code))
+			continue
+		}
+		r = r.At(9*i, code)
+	}
+	if on {
+		r = r.At(r.End()+3, m.theme.Faint("← →"))
+	}
+	return r.At(r.End()+3, m.theme.Faint(l.hint)).In(m.width)
+}
+
+// under is what is to be known: why it was not kept, what stands against it,
+// what is hidden, what is taken off the shelf.
+func (m Model) under(page layout.Page) []string {
+	var rows []string
+	say := func(w sheet.Word, text string) {
+		column := page.Margin
+		if w != "" {
+			column = textColumn
+		}
+		rows = append(rows, widget.Told(page, column, page.End(), widget.Word(m.theme, w), text)...)
+	}
+	if m.failed != "" {
+		say(sheet.No, m.failed)
+	}
+	cautions, _ := form.MayTaste(m.snapshot, m.vessels())
+	for _, l := range cautions {
+		if l.Word != sheet.Note {
+			say(l.Word, l.Text)
+		}
+	}
+	say("", m.hidden())
+	say("", m.takes())
+	for _, l := range cautions {
+		if l.Word == sheet.Note {
+			say(l.Word, l.Text)
+		}
+	}
+	return rows
+}
+
+var numbers = []string{"No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten"}
+
+// hidden says how many earlier tastings are not shown.
+func (m Model) hidden() string {
+	n := 0
+	for _, v := range m.vessels() {
+		n += sheet.EarlierTastings(v)
+	}
+	count := fmt.Sprint(n)
+	if n < len(numbers) {
+		count = numbers[n]
+	}
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return "One earlier tasting is hidden until this one is kept."
+	}
+	return count + " earlier tastings are hidden until this one is kept."
+}
+
+// takes says what is taken off the shelf, in the order in which the ferments
+// were named.
+func (m Model) takes() string {
+	var takes []string
+	for _, v := range m.vessels() {
+		for i, g := range m.glasses {
+			if g.poured.Vessel.ID() != v.ID() {
+				continue
+			}
+			p := g.poured
+			p.Bottle = m.bottle(i)
+			if t := p.Takes(m.snapshot); t != "" {
+				takes = append(takes, t)
+			}
+			break
+		}
+	}
+	switch len(takes) {
+	case 0:
+		return ""
+	case 1:
+		return "One bottle is taken off the shelf: " + takes[0] + "."
+	}
+	return "A bottle each is taken off the shelf: " + strings.Join(takes, ", ") + "."
+}

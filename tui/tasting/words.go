@@ -1,0 +1,282 @@
+package tasting
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/tasting"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/screen"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// line is what is asked of a glass, or once of all of them.
+type line struct {
+	name  string
+	hint  string
+	once  bool // asked once, whatever the number of glasses
+	later bool // asked only when the words are written
+	group bool // it begins something else
+	tight bool // it belongs to the one before
+}
+
+var (
+	poured = line{name: "poured", hint: "how cold, e.g. 14 °C, or nothing", once: true, group: true}
+	bottle = line{name: "bottle", hint: "which one, by its code or what it is for", tight: true}
+	own    = []line{
+		{name: "look", group: true}, {name: "nose"}, {name: "palate"}, {name: "body"}, {name: "finish"},
+		{name: "faults", group: true, hint: strings.Join(tasting.Faults, "  ") + "  or your own word"},
+		{name: "score", hint: "of 100, asked when the words are written", later: true, group: true},
+	}
+	again  = line{name: "again?", hint: "which you would rather pour again, asked last", once: true, later: true}
+	oddOne = line{name: "odd one", hint: "two are the same mead: which is the third?", once: true}
+	why    = line{name: "why", hint: "any words, or none", once: true}
+)
+
+// lines are what is asked, in their order.
+func (m Model) lines() []line {
+	switch {
+	case m.triangle:
+		return []line{oddOne, why, poured}
+	case len(m.glasses) == 2:
+		return slices.Concat([]line{poured}, own, []line{again})
+	case len(m.glasses) == 1 && m.glasses[0].poured.Bottle != "":
+		return slices.Concat([]line{poured, bottle}, own)
+	}
+	return slices.Concat([]line{poured}, own)
+}
+
+// open are the lines that the cursor can stand on.
+func (m Model) open() []line {
+	return slices.DeleteFunc(m.lines(), func(l line) bool { return l.later && !m.allWritten() })
+}
+
+// allWritten tells whether the words of every glass are written.
+func (m Model) allWritten() bool {
+	for i := range m.glasses {
+		if !tasting.Written(m.found(i)) {
+			return false
+		}
+	}
+	return true
+}
+
+// of is the place of a line in a glass; what is asked once stands in the first.
+func (m Model) of(l line, glass int) place {
+	if l.once {
+		glass = 0
+	}
+	return place{glass, l.name}
+}
+
+func (m Model) here() line {
+	i := slices.IndexFunc(m.lines(), func(l line) bool { return l.name == m.at.line })
+	return m.lines()[max(i, 0)]
+}
+
+// choices are the codes that a line takes, where it takes no words.
+func (m Model) choices() []string {
+	if l := m.here().name; l != again.name && l != oddOne.name {
+		return nil
+	}
+	var codes []string
+	for _, g := range m.glasses {
+		codes = append(codes, strconv.Itoa(g.code))
+	}
+	return codes
+}
+
+// Press writes the words.
+func (m Model) Press(s intent.Stroke) (screen.Screen, intent.Intent) {
+	if !s.Pasted {
+		switch s.Name {
+		case "tab", "down":
+			return m.along(1), nil
+		case "shift+tab", "up":
+			return m.along(-1), nil
+		case "left", "right":
+			if next, took := m.sideways(s.Name); took {
+				return next, nil
+			}
+		case "esc":
+			return m, intent.Close{}
+		case "enter":
+			return m.keep()
+		}
+	}
+	if codes := m.choices(); len(codes) > 0 {
+		return m.choose(codes, s), nil
+	}
+	m.text = m.text.Press(s)
+	return m.put(m.text.String()), nil
+}
+
+// sideways goes to the other glass, or chooses one; of a single glass the arrows
+// move in the text.
+func (m Model) sideways(key string) (Model, bool) {
+	if codes := m.choices(); len(codes) > 0 {
+		step := map[string]int{"left": len(codes) - 1, "right": 1}[key]
+		at := slices.Index(codes, m.written[m.at])
+		if at < 0 && key == "right" {
+			step, at = 0, 0
+		}
+		return m.put(codes[(max(at, 0)+step)%len(codes)]), true
+	}
+	if len(m.glasses) != 2 || m.here().once {
+		return m, false
+	}
+	m = m.settled()
+	m.at.glass = 1 - m.at.glass
+	return m.entered(), true
+}
+
+// choose takes the code that begins with a digit that is typed; backspace takes
+// the choice back.
+func (m Model) choose(codes []string, s intent.Stroke) Model {
+	if s.Name == "backspace" {
+		return m.put("")
+	}
+	for _, c := range codes {
+		if s.Text != "" && strings.HasPrefix(c, s.Text) {
+			return m.put(c)
+		}
+	}
+	return m
+}
+
+func (m Model) put(text string) Model {
+	if m.written[m.at] == text {
+		return m
+	}
+	m.written = maps.Clone(m.written)
+	m.written[m.at] = text
+	m.failed, m.asked = "", false
+	return m
+}
+
+// along goes to another line of the glass; behind the last of one glass stands
+// the first of the other.
+func (m Model) along(n int) Model {
+	m = m.settled()
+	open := m.open()
+	i := slices.IndexFunc(open, func(l line) bool { return l.name == m.at.line })
+	next := max(i, 0) + n
+	switch {
+	case next >= 0 && next < len(open):
+		glass := m.at.glass
+		m.at = m.of(open[next], glass)
+	case len(m.glasses) == 2 && !m.triangle && next >= len(open) && m.at.glass == 0 && !m.allWritten():
+		m.at = place{1, own[0].name}
+	}
+	return m.entered()
+}
+
+// entered puts the cursor behind what is written; a bottle that is only offered
+// is replaced by what is typed.
+func (m Model) entered() Model {
+	text, set := m.written[m.at]
+	m.text = widget.NewText(text)
+	if m.at.line == bottle.name && !set {
+		m.text = widget.NewText(m.bottle(m.at.glass)).Selected()
+	}
+	return m
+}
+
+// settled writes out a fault of which the beginning was typed.
+func (m Model) settled() Model {
+	if m.at.line != "faults" {
+		return m
+	}
+	return m.put(strings.Join(faultsOf(m.written[m.at]), ", "))
+}
+
+// faultsOf are the faults of a text; two letters or more that only one of the
+// common ones begins with are that one.
+func faultsOf(text string) []string {
+	var out []string
+	for _, word := range strings.Split(text, ",") {
+		word = strings.TrimSpace(word)
+		if word == "" {
+			continue
+		}
+		var meant []string
+		for _, f := range tasting.Faults {
+			if len(word) >= 2 && strings.HasPrefix(f, strings.ToLower(word)) {
+				meant = append(meant, f)
+			}
+		}
+		if len(meant) == 1 {
+			word = meant[0]
+		}
+		out = append(out, word)
+	}
+	return out
+}
+
+// found is what was written of a glass, without a score that cannot be read.
+func (m Model) found(i int) ferment.Tasting {
+	text := func(line string) string { return strings.TrimSpace(m.written[place{i, line}]) }
+	t := ferment.Tasting{Look: text("look"), Nose: text("nose"), Palate: text("palate"), Body: text("body"), Finish: text("finish"), Faults: faultsOf(text("faults"))}
+	if score, err := measure.ParseScore(text("score")); err == nil {
+		t.Score = score
+	}
+	return t
+}
+
+// wrong is what cannot be read, or is missing altogether.
+func (m Model) wrong() string {
+	if t := strings.TrimSpace(m.written[place{0, poured.name}]); t != "" {
+		if _, err := measure.ParseTemperatures(degrees(t)); err != nil {
+			return err.Error()
+		}
+	}
+	if m.triangle {
+		if m.written[place{0, oddOne.name}] == "" {
+			return "none is chosen as the odd one: ← and → choose"
+		}
+		return ""
+	}
+	for i, g := range m.glasses {
+		if name := m.bottle(i); name != "" && !g.poured.Knows(name) {
+			return fmt.Sprintf("no bottle of %s is called %q: write its code or what it is for, e.g. drink", g.poured.Vessel.Label(), name)
+		}
+		if score := strings.TrimSpace(m.written[place{i, "score"}]); score != "" {
+			if _, err := measure.ParseScore(score); err != nil {
+				return err.Error()
+			}
+		}
+		if f := m.found(i); f.Look+f.Nose+f.Palate+f.Body+f.Finish == "" {
+			return "no word is written of " + m.name(i) + ": its look, its nose or its palate, e.g. nose: wet hay"
+		}
+	}
+	return ""
+}
+
+// bottle is what a glass was poured from.
+func (m Model) bottle(i int) string {
+	if text, set := m.written[place{i, bottle.name}]; set {
+		return strings.TrimSpace(text)
+	}
+	return m.glasses[i].poured.Bottle
+}
+
+// name is what a glass is called: its code, or its ferment.
+func (m Model) name(i int) string {
+	if g := m.glasses[i]; g.code > 0 {
+		return strconv.Itoa(g.code)
+	}
+	return m.glasses[i].poured.Vessel.Label()
+}
+
+// degrees reads a number alone as degrees Celsius.
+func degrees(text string) string {
+	if strings.Trim(text, "0123456789.,") == "" {
+		return text + " °C"
+	}
+	return text
+}
