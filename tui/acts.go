@@ -98,7 +98,15 @@ func (m Model) done() (Model, tea.Cmd) {
 		m.message = say("%s %s is %s already, %s", v.Label(), sheet.ActLabel(t), t.State, sheet.When(t.Settled, m.snapshot.At))
 		return m, nil
 	}
+	if form, wants := formOf[t.Do]; wants {
+		return m.openForm(intent.Fill{Form: form, Subject: v.ID()})
+	}
 	return m.settle(v, t)
+}
+
+// formOf are the acts that take more than a line to be written down.
+var formOf = map[string]string{
+	string(ferment.Rack): "rack", string(ferment.Bottle): "bottle", string(ferment.Open): "open",
 }
 
 func (m Model) settle(v desk.Vessel, t schedule.Task) (Model, tea.Cmd) {

@@ -184,23 +184,47 @@ func TestRefusalOffersTheOtherNutrient(t *testing.T) {
 	assert.Equal(t, "yeast-derived nutrient", d.log("heath")[1].Of)
 }
 
-// What is typed after an act is kept whole, not its amount alone.
-func TestWhatIsTypedWithADoneTaskIsKept(t *testing.T) {
+// planned is a cellar whose plan is one act, to be done now.
+func planned(act ferment.Act) *shelf {
 	s := newShelf()
 	plan := s.cellar.Protocols["short"]
-	plan.Steps = []ferment.Step{{Name: "rack", Do: "rack", Due: ferment.When{Point: ferment.Point{Anchor: "pitch"}},
+	plan.Steps = []ferment.Step{{Name: string(act), Do: string(act), Due: ferment.When{Point: ferment.Point{Anchor: "pitch"}},
 		Window: ferment.Window{Closes: ferment.Offset{Number: 9, Unit: ferment.Day}}, Missed: ferment.Late}}
 	s.cellar.Protocols["short"] = plan
-	d := on(drive(t, s, 80, 24), "heath")
-	d.keys("space").shows("rack, done:", "vol3.1L after it")
-	d.keys("text:vol3.1L lost=0.2L -30min ; cloudy").shows("keeps     rack, 06:34; 3.10 L, 0.20 L lost; cloudy")
+	return s
+}
+
+// What is typed after an act is kept whole, not its amount alone.
+func TestWhatIsTypedWithADoneTaskIsKept(t *testing.T) {
+	d := on(drive(t, planned(ferment.TopUp), 80, 24), "heath")
+	d.keys("space").shows("top up, done:")
+	d.keys("text:0.1L vol3.1L lost=0.2L -30min ; cloudy").shows("06:34", "0.20 L lost; cloudy")
 	d.keys("enter")
 	e := d.log("heath")[0]
-	assert.Equal(t, ferment.Rack, e.Did)
+	assert.Equal(t, ferment.TopUp, e.Did)
 	assert.Equal(t, measure.Volume(3.1), e.Volume.Value)
 	assert.Equal(t, measure.Volume(0.2), e.Lost.Value)
 	assert.Equal(t, "cloudy", e.Note)
 	assert.Equal(t, 30*time.Minute, morning.Sub(e.At.Time))
+}
+
+// What takes more than a line is filled in, and settles its task all the same.
+func TestSpaceOpensTheFormOfARacking(t *testing.T) {
+	d := on(drive(t, planned(ferment.Rack), 80, 24), "heath")
+	d.keys("space").shows("rack     HEATH", "came over")
+	d.keys("down", "text:3.1 L", "down", "text:0.2 L", "enter").shows("✓ kept: HEATH rack")
+	e := d.log("heath")[0]
+	assert.Equal(t, ferment.Rack, e.Did)
+	assert.Equal(t, measure.Volume(3.1), e.Volume.Value)
+	d.keys("r", "text:x", "esc").shows("vessel   stage")
+}
+
+// What was filled in and left stands there again, and is asked about on leaving.
+func TestAFormIsOfferedAgain(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath").keys("r", "down", "text:3.1 L", "esc", "q").shows("the form rack HEATH is filled in and not kept")
+	assert.False(t, d.quit)
+	d.keys("r").shows("3.1 L").keys("esc", "q", "q")
+	assert.True(t, d.quit)
 }
 
 func TestSecondDoseTooSoonIsRefused(t *testing.T) {

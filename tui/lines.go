@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -211,9 +212,17 @@ func (m Model) abort() (Model, tea.Cmd) {
 		return m, m.options.leave(drafts)
 	}
 	m.leaving = true
-	d := drafts[len(drafts)-1]
-	m.message = say("%s %q is typed and not kept: the same key again leaves it", m.labelOf(d.Subject), strings.TrimSpace(d.Text))
+	m.message = say("%s and not kept: the same key again leaves it", m.typedIn(drafts[len(drafts)-1]))
 	return m, nil
+}
+
+// typedIn is what a draft holds, in words.
+func (m Model) typedIn(d intent.Draft) string {
+	label := m.labelOf(d.Subject)
+	if d.Kind != "form" {
+		return fmt.Sprintf("%s %q is typed", label, strings.TrimSpace(d.Text))
+	}
+	return strings.Join(strings.Fields("the form "+d.Step+" "+label+" is filled in"), " ")
 }
 
 func (m Model) labelOf(subject string) string {
