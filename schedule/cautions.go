@@ -7,7 +7,7 @@ var cautions = map[string]string{
 	"powder":             "powder into a gassy must foams over: degas until quiet, stir it into 20 to 50 mL first, tray under",
 	"bottle-pressure":    "a bottle with too much sugar bursts: weigh the dose, rated bottles without a chip, a closed crate, one soft bottle to squeeze",
 	"overpressure-drill": "bottles under too much pressure burst: nobody near, goggles and gloves, the crate into the cold for 24 h, then each cap slowly under a towel",
-	"alcohol":            "mead is strong: a sip is enough to taste; none for who drives, is with child or takes medicines that it does not go with",
+	"alcohol":            "mead is strong: a sip is enough to taste; none for who drives, is pregnant or takes medicines that it does not go with",
 	"crate":              "a hard soft bottle, or hiss over 4, says that bottles may burst: the crate closed, under 22 °C; then all of it into the cold, nobody near, and the drill",
 	"in-the-cold":        "the crate is in the cold: after 24 h each cap slowly under a towel, the bottle upright in a bucket; not capped again",
 	"spirit-and-flame":   "spirit vapour catches fire: the stove is off while it is poured",

@@ -6,6 +6,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/guide"
@@ -57,7 +58,7 @@ var acts = map[intent.Action]act{
 	intent.Find:    Model.find,
 
 	intent.New:     func(m Model) (Model, tea.Cmd) { return m.openForm(intent.Fill{Form: "new"}) },
-	intent.Tasting: Model.taste,
+	intent.Tasting: Model.tasting,
 	intent.Rack:    filling("rack"),
 	intent.Bottle:  filling("bottle"),
 }
@@ -98,8 +99,12 @@ func (m Model) done() (Model, tea.Cmd) {
 		m.message = say("%s %s is %s already, %s", v.Label(), sheet.ActLabel(t), t.State, sheet.When(t.Settled, m.snapshot.At))
 		return m, nil
 	}
-	if form, wants := formOf[t.Do]; wants {
-		return m.openForm(intent.Fill{Form: form, Subject: v.ID()})
+	if t.Do == string(ferment.Taste) {
+		return m.taste(v)
+	}
+	name := formOf[t.Do]
+	if _, has := form.Open(name, m.snapshot, v.ID(), nil); has { // of bottles that nobody counted there is none
+		return m.openForm(intent.Fill{Form: name, Subject: v.ID()})
 	}
 	return m.settle(v, t)
 }

@@ -10,13 +10,18 @@ import (
 	"cellar/jugkeeper/tui/tasting"
 )
 
-// taste opens the tasting of the selected vessel: as the shelf has it, else from
-// the vessel, for the task that asks for it.
-func (m Model) taste() (Model, tea.Cmd) {
+// tasting opens the tasting of the selected vessel.
+func (m Model) tasting() (Model, tea.Cmd) {
 	v, ok := m.vessel()
 	if !ok {
 		return m.noTask(), nil
 	}
+	return m.taste(v)
+}
+
+// taste opens the tasting of a vessel: as the shelf has it, else from the vessel,
+// for the task that asks for it.
+func (m Model) taste(v desk.Vessel) (Model, tea.Cmd) {
 	subjects, step := sheet.ShelfOf(m.snapshot, m.words).TastingOf(v.ID())
 	if subjects == nil {
 		subjects = []string{v.ID()}

@@ -116,11 +116,36 @@ func entryOf(e ferment.Entry) entryJSON {
 			out[key] = word
 		}
 	}
+	if t := tasteOf(e.Taste); len(t) > 0 {
+		out["taste"] = t
+	}
+	if t := e.Triangle; t.Odd > 0 {
+		out["triangle"] = map[string]any{"with": t.With, "codes": t.Codes, "odd": t.Odd, "said": t.Said}
+	}
 	if len(e.Seen) > 0 {
 		out["seen"] = e.Seen
 	}
 	if e.Amount.Given() {
 		out["amount"] = amountGiven(e.Amount)
+	}
+	return out
+}
+
+func tasteOf(t ferment.Tasting) map[string]any {
+	out := map[string]any{}
+	for key, word := range map[string]string{"look": t.Look, "nose": t.Nose, "palate": t.Palate, "body": t.Body, "finish": t.Finish} {
+		if word != "" {
+			out[key] = word
+		}
+	}
+	if len(t.Faults) > 0 {
+		out["faults"] = t.Faults
+	}
+	if t.Score.Known() {
+		out["score"] = t.Score.Value
+	}
+	if t.Blind {
+		out["blind"] = true
 	}
 	return out
 }

@@ -160,8 +160,31 @@ func Noticed(e ferment.Entry) []string {
 	if e.Feel != "" {
 		add("bottle " + e.Feel)
 	}
+	for _, text := range glass(e) {
+		add(text)
+	}
 	if e.Doubt == ferment.Doubtful {
 		add("in doubt")
+	}
+	return parts
+}
+
+// glass is what an opened bottle showed and what was found in the glass.
+func glass(e ferment.Entry) []string {
+	var parts []string
+	add := func(known bool, text string) {
+		if known {
+			parts = append(parts, text)
+		}
+	}
+	add(e.Bottle != "", "bottle "+e.Bottle)
+	add(e.Hiss.Known(), "hiss "+e.Hiss.Text)
+	add(e.Foam.Known(), "foam "+e.Foam.Value.String())
+	add(e.Taste.Score.Known(), "score "+measure.Decimal(e.Taste.Score.Value, 0))
+	add(true, Tasted(e.Taste))
+	if t := e.Triangle; t.Odd > 0 && t.Said > 0 {
+		found := map[bool]string{true: "the odd one found", false: "the odd one not found"}[t.Odd == t.Said]
+		add(true, "triangle with "+t.With+", "+found)
 	}
 	return parts
 }

@@ -374,3 +374,26 @@ func TestACultureIsNotTasted(t *testing.T) {
 	_, ok := New(cellar(), intent.Taste{Subjects: []string{"nobody"}}, 1)
 	assert.False(t, ok)
 }
+
+// Two that were bottled on different days would be told by their age.
+func TestAnAgeThatTellsIsNotShown(t *testing.T) {
+	s := cellar()
+	assert.Contains(t, after(opened(t, s, both), intent.Open).View(""), "12 months in the bottle")
+	f := s.Cellar.Ferments[0]
+	f.Log = append([]ferment.Entry{}, f.Log...)
+	f.Log[2].At = at(2026, 1, 20)
+	s.Vessels[0] = desk.Plan(f, s.Cellar, now)
+	assert.NotContains(t, after(opened(t, s, both), intent.Open).View(""), "in the bottle")
+	alone := opened(t, s, intent.Taste{Subjects: []string{"clover-w"}})
+	assert.Contains(t, alone.View(""), "9 months in the bottle")
+}
+
+// A bottle that was opened the same evening is tasted, and not another one.
+func TestAnOpenBottleIsTasted(t *testing.T) {
+	s := cellar(ferment.Entry{At: ferment.At(now.Add(-time.Hour)), Did: ferment.Open, Bottle: "drink"})
+	m := opened(t, s, intent.Taste{Subjects: []string{"clover-w"}})
+	assert.NotContains(t, m.View(""), "taken off the shelf")
+	m, _ = keys(m, "tab", "text:gold", "enter")
+	_, want := keys(m, "enter")
+	assert.Empty(t, want.(intent.Carry).Deed.Entries[0].Entries[0].Bottle)
+}

@@ -1,0 +1,52 @@
+package schedule_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
+	"cellar/jugkeeper/schedule"
+)
+
+// TestBottledCaution is as loud as what stands in the record.
+func TestBottledCaution(t *testing.T) {
+	for _, c := range []struct {
+		what, kind, fizz, log string
+		loud                  schedule.Loud
+		name                  string
+	}{
+		{"conditioning", "crown beer bottle", "5 g/L", "", schedule.Warn, "crate"},
+		{"still", "still-wine bottle", "", "", "", ""},
+		{"hiss of four", "crown beer bottle", "5 g/L", "97d 12:00 open hiss=4", schedule.Warn, "crate"},
+		{"hiss over four", "crown beer bottle", "5 g/L", "97d 12:00 open hiss=5", schedule.Stop, "overpressure-drill"},
+		{"hard", "crown beer bottle", "5 g/L", "93d 12:00 squeeze feel=hard", schedule.Stop, "overpressure-drill"},
+		{"hard, and in the cold since", "crown beer bottle", "5 g/L", "93d 12:00 squeeze feel=hard|93d 13:00 chill", schedule.Warn, "in-the-cold"},
+		{"a still one that works", "still-wine bottle", "", "97d 12:00 open hiss=3", schedule.Stop, "overpressure-drill"},
+		{"too hot", "crown beer bottle", "5 g/L", "97d 12:00 30.5C", schedule.Stop, "bottle-heat"},
+		{"as hot as reckoned", "crown beer bottle", "5 g/L", "97d 12:00 30C", schedule.Warn, "crate"},
+		{"a bottle that stands none", "jar", "5 g/L", "", schedule.Stop, "bottle-pressure"},
+		{"of an unknown kind", "grandfather's", "5 g/L", "", schedule.Warn, "crate"},
+	} {
+		j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|80d 12:00 0.997|" + c.log}
+		j.ferment = func(f *ferment.Ferment) {
+			fizz := measure.Give(measure.Content(0), "none")
+			if c.fizz != "" {
+				fizz, _ = measure.ParseCarbonation(c.fizz)
+			}
+			f.Log = append(f.Log, ferment.Entry{At: ferment.At(at("90d 12:00")), Did: ferment.Bottle, Order: len(f.Log),
+				Bottles: []ferment.Bottles{{Kind: c.kind, Count: 8, Fizz: fizz}}})
+		}
+		k := j.course("98d 12:00")
+		got := schedule.BottledCaution(k, shelf.Of(k), 0)
+		if c.loud == "" {
+			assert.Nil(t, got, c.what)
+			continue
+		}
+		require.NotNil(t, got, c.what)
+		assert.Equal(t, [2]string{string(c.loud), c.name}, [2]string{string(got.Loud), got.Name}, c.what)
+	}
+}
