@@ -120,3 +120,19 @@ func TestOneIsTastedFromItsVessel(t *testing.T) {
 	d.keys("t").shows("not blind: HEATH", "from the vessel").keys("tab", "text:cloudy", "enter", "enter").shows("kept: HEATH", "cloudy")
 	d.keys("esc").shows("vessel   stage")
 }
+
+// Space on what is due with a glass opens its tasting, from the board too.
+func TestATastingThatIsDueOpensItsScreen(t *testing.T) {
+	s := bottledPair()
+	plan := s.cellar.Protocols["short"]
+	plan.Steps = append(plan.Steps, ferment.Step{Name: "taste", Do: "taste", Missed: ferment.Late,
+		Due:    ferment.When{Point: ferment.Point{Anchor: "bottle"}, Offset: ferment.Offset{Number: 1, Unit: ferment.Day}},
+		Window: ferment.Window{Opens: ferment.Offset{Number: -12, Unit: ferment.Hour}, Closes: ferment.Offset{Number: 14, Unit: ferment.Day}}})
+	s.cellar.Protocols = map[string]ferment.Protocol{"short": plan}
+	d := on(drive(t, s, 100, 30), "lime-a")
+	d.keys("space").shows("blind; which vessel is which")
+	d.keys("esc", "2").shows("taste, blind: glasses").keys("space").shows("blind; which vessel is which")
+	d.keys("enter", "tab", "text:gold", "right", "text:straw", "enter", "enter").shows("kept: LIME-A and LIME-B")
+	log := s.log("lime-b").Log
+	assert.Equal(t, "taste", log[len(log)-1].Step, "it settles the task of both")
+}

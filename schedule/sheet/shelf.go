@@ -48,7 +48,7 @@ func ShelfOf(s desk.Snapshot, day Sheet) Shelf {
 	var out Shelf
 	var all shelf.Count
 	var volume measure.Volume
-	uncounted := false
+	unsized := false
 	var of []desk.Vessel // of each row
 	for _, v := range s.Vessels {
 		stock := shelf.Of(v.Course)
@@ -59,22 +59,27 @@ func ShelfOf(s desk.Snapshot, day Sheet) Shelf {
 			}
 			out.Rows, of = append(out.Rows, shelfRow(v, stock, i, s)), append(of, v)
 			litres, known := b.Volume()
-			all.N, volume, uncounted = all.N+left.N, volume+litres, uncounted || left.Unknown || !known
+			all.N, all.Unknown, volume, unsized = all.N+left.N, all.Unknown || left.Unknown, volume+litres, unsized || !known
 		}
 	}
 	tieBatches(out.Rows, of)
 	out.Due = dueOnShelf(out.Rows, day, s)
-	out.Total, out.Made = totalOf(all.N, volume, uncounted), madeOf(s.Cellar.OpenAndPast(), s.At)
+	out.Total, out.Made = totalOf(all, volume, unsized), madeOf(s.Cellar.OpenAndPast(), s.At)
 	out.Counts = countsOf(linesOnShelf(out.Due))
 	return out
 }
 
-func totalOf(n int, volume measure.Volume, uncounted bool) string {
-	text := plural(n, "bottle") + ", " + measure.Decimal(float64(volume), 1) + " L"
-	if uncounted {
-		text += ", and some that nobody counted"
+// totalOf is how many bottles there are, and how much is in them where the size
+// of each is known.
+func totalOf(all shelf.Count, volume measure.Volume, unsized bool) string {
+	text := plural(all.N, "bottle")
+	if all.Unknown {
+		text += " and some that nobody counted"
 	}
-	return text
+	if unsized {
+		return text
+	}
+	return text + ", " + measure.Decimal(float64(volume), 1) + " L"
 }
 
 func plural(n int, what string) string {
