@@ -86,10 +86,11 @@ func (m Model) notFound(want intent.Seek) Model {
 }
 
 func (m Model) selectSpot(s spot) Model {
-	if s.step == "" {
-		m.board = m.board.Select(s.subject)
-	} else {
+	if s.step != "" {
 		m.board = m.board.SelectTask(s.subject, s.step, s.occurrence)
+	}
+	if s.step == "" || m.board.Vessel() != s.subject { // a task that has no room is found in its vessel
+		m.board = m.board.Select(s.subject)
 	}
 	return m
 }
