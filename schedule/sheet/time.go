@@ -47,7 +47,7 @@ func Age(d time.Duration) string {
 	case days <= 99:
 		return fmt.Sprintf("%d d", days)
 	case days < 730:
-		return fmt.Sprintf("%d mo", days*12/365)
+		return fmt.Sprintf("%d mo", min((days+3)*12/365, 23)) // half a year of 182 days is six
 	}
 	return fmt.Sprintf("%d y", days/365)
 }
