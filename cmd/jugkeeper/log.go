@@ -173,7 +173,7 @@ func (w world) ask(from *bufio.Reader, question string) bool {
 func tell(w world, s session, kept desk.Kept) {
 	for _, r := range kept.Receipts {
 		v, _ := s.first.Find(r.Subject)
-		fmt.Fprintf(w.out(s.flags), "kept: %s\n", sheet.Kept(v, r.Entries, s.now))
+		fmt.Fprintf(w.out(s.flags), "kept: %s\n", sheet.Written(v, r, s.now))
 	}
 	for _, n := range kept.Notices {
 		fmt.Fprintln(w.stderr, n)

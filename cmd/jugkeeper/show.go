@@ -13,7 +13,7 @@ func showCommand(w world, f *flags) *cobra.Command {
 	var days int
 	cmd := &cobra.Command{
 		Use:               "show NAME",
-		Short:             "One ferment: figures, plan, log",
+		Short:             "One ferment, open or closed: figures, plan, log",
 		Example:           "  jugkeeper show bh-a\n  jugkeeper show bh-a --json",
 		Args:              args(cobra.ExactArgs(1)),
 		ValidArgsFunction: w.completeNames(f, 1, session.subjects),
@@ -21,11 +21,15 @@ func showCommand(w world, f *flags) *cobra.Command {
 			if err := sensibleDays(days); err != nil {
 				return err
 			}
-			s, ids, err := w.openFor(*f, given[0])
+			s, err := w.open(*f)
 			if err != nil {
 				return err
 			}
-			v, _ := s.first.Find(ids[0])
+			vs, ids, err := s.besides(given)
+			if err != nil {
+				return err
+			}
+			v := vs[0]
 			if f.json {
 				err = writeJSON(w.stdout, showOf(v, s.first, days))
 			} else {

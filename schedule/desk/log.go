@@ -3,6 +3,7 @@ package desk
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -95,15 +96,26 @@ func (d *Desk) write(vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry,
 	}
 	var failed error
 	for i, v := range vessels {
-		receipt, err := d.store.Append(v.ID(), perVessel[i])
-		if err != nil {
-			failed = errors.Join(failed, err)
-			continue
-		}
-		kept.Receipts = append(kept.Receipts, receipt)
+		receipts, err := d.put(v, perVessel[i])
+		failed = errors.Join(failed, err)
+		kept.Receipts = append(kept.Receipts, receipts...)
 	}
 	if len(kept.Receipts) > 0 {
 		d.wrote = append(d.wrote, kept.Receipts)
 	}
 	return kept, failed
+}
+
+// put writes entries into one file. One that closes a ferment moves the file to
+// the past too.
+func (d *Desk) put(v Vessel, entries []ferment.Entry) ([]ferment.Receipt, error) {
+	closes := slices.ContainsFunc(entries, func(e ferment.Entry) bool { return e.Did == ferment.Close })
+	if closes && v.Culture == nil {
+		return d.store.Carry(ferment.Deed{Entries: []ferment.Logged{{Subject: v.ID(), Entries: entries}}, Closes: []string{v.ID()}})
+	}
+	receipt, err := d.store.Append(v.ID(), entries)
+	if err != nil {
+		return nil, err
+	}
+	return []ferment.Receipt{receipt}, nil
 }

@@ -56,11 +56,7 @@ func (s *spoken) below(text string) {
 
 func (s *spoken) answer() {
 	v := s.paper.vessel
-	day := ""
-	if v.Course.Pitch.Known {
-		day = "day " + strconv.Itoa(int(s.paper.now.Sub(v.Course.Pitch.At).Hours()/24))
-	}
-	s.say(sheet.Sentences(sheet.Join(", ", v.Label(), v.Ferment.Name, string(v.Course.Stage), day)))
+	s.say(sheet.Sentences(sheet.Join(", ", v.Label(), v.Ferment.Name, stageOf(v, s.paper.now))))
 	said := len(s.lines)
 	for _, l := range s.paper.needs {
 		switch l.Word {
@@ -176,4 +172,13 @@ func (s *spoken) log() {
 	for i := len(c.Entries) - 1; i >= 0; i-- {
 		s.say(sheet.LogTime(c.Entries[i].At, s.paper.now) + ": " + s.paper.entryWords(c.Entries[i]))
 	}
+}
+
+// stageOf is the stage of a vessel, and its day where it was pitched.
+func stageOf(v desk.Vessel, now time.Time) string {
+	day := ""
+	if v.Course.Pitch.Known {
+		day = "day " + strconv.Itoa(int(now.Sub(v.Course.Pitch.At).Hours()/24))
+	}
+	return sheet.Join(", ", string(v.Course.Stage), day)
 }
