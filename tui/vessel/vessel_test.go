@@ -100,7 +100,9 @@ func TestPageSaysWhereItsFiguresComeFrom(t *testing.T) {
 
 func TestPageAnswersOnTop(t *testing.T) {
 	text := page(t, 80)
-	assert.True(t, strings.HasPrefix(text, "            ◆ held    nutrient 4 0.7 g ammonium phosphate"), text)
+	head, answer, _ := strings.Cut(text, "\n\n")
+	assert.Regexp(t, `^   HEATH    .* working, day 4$`, head)
+	assert.True(t, strings.HasPrefix(answer, "            ◆ held    nutrient 4 0.7 g ammonium phosphate"), text)
 	assert.Contains(t, text, "△ warn    sluggish: 2 points a day\n"+strings.Repeat(" ", 22)+"1. the temperature: 15 °C\n"+strings.Repeat(" ", 22)+"2. the pH\n")
 	assert.NotContains(t, text, "\x00")
 	assert.Contains(t, text, "→ course  falling 11.2 points a day")
