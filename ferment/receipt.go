@@ -18,4 +18,6 @@ type Receipt struct {
 	Uses     []Use
 	Cultures []Culture
 	Notes    []string // the ids of the entries in the record outside the cellar
+	Stood    bool     // the entries stood there already, to the letter: nothing was written
+	Alone    string   // why no record outside the cellar was kept of them; empty where one was
 }

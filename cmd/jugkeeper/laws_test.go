@@ -51,6 +51,7 @@ var mayImport = map[string][]string{
 	"tui/widget":                 {"tui/theme", "tui/layout", "tui/intent", "schedule/sheet"},
 	"tui":                        with(sciences, "tui/*", "schedule", "schedule/desk", "schedule/sheet", "schedule/form", "schedule/guide", "ferment/course", "ferment", "ferment/measure"),
 	"cmd/jugkeeper":              {"*"},
+	"cmd/jugkeeper/faults":       {},
 }
 
 func with(base []string, more ...string) []string { return append(slices.Clone(base), more...) }

@@ -32,8 +32,9 @@ func (e *WriteError) Unwrap() error { return e.Err }
 
 // Append puts entries into the log of a ferment or a culture, in one write.
 // The file is read again under the lock, so that what another program or an
-// editor wrote meanwhile stays. An entry that finds no certain place is kept
-// beside the file.
+// editor wrote meanwhile stays. An entry that stands there already, to the
+// second and the letter, is one that was tried before and is not doubled. One
+// that finds no certain place is kept beside the file.
 func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -48,15 +49,26 @@ func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 		return ferment.Receipt{}, &WriteError{File: file, Err: err}
 	}
 	entries = inZone(entries, s.ownZone())
+	old, err := recordOf(data, at)
+	if err == nil && len(entries) > 0 {
+		tried := entries
+		if entries = old.lacking(tried); len(entries) == 0 {
+			return ferment.Receipt{Subject: subject, File: file, Entries: tried, Stood: true}, nil
+		}
+	}
 	ids := s.note(subject, file, entries)
-	made, err := insert(data, at, itemsFrom(entries, entryItem))
+	var made Insertion
+	if err == nil {
+		made, err = old.put(itemsFrom(entries, entryItem))
+	}
 	if err != nil {
 		return ferment.Receipt{}, &WriteError{File: file, Err: err, Kept: s.putAside(file, at.id, entries)}
 	}
 	if err := replace(s.path(file), made.Text); err != nil {
+		_ = s.strike(ids) // the person is told that it is not kept, and may give it again
 		return ferment.Receipt{}, &WriteError{File: file, Err: err}
 	}
-	return made.into(ferment.Receipt{Subject: subject, File: file, Entries: entries, Notes: ids}), nil
+	return made.into(ferment.Receipt{Subject: subject, File: file, Entries: entries, Notes: ids, Alone: s.alone()}), nil
 }
 
 // into is a receipt with what an insertion put in.

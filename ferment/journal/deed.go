@@ -77,14 +77,26 @@ func placesOf(steps []step) []string {
 // do writes one step. Entries go into the record first.
 func (s *Store) do(st step) (ferment.Receipt, error) {
 	r := st.receipt
+	if r.Stood {
+		return r, nil
+	}
 	if len(r.Entries) > 0 {
 		r.Notes = s.note(r.Subject, r.File, r.Entries)
+		r.Alone = s.alone()
 	}
+	err := s.put(st, r)
+	if err != nil {
+		_ = s.strike(r.Notes) // the person is told that it is not kept, and may give it again
+	}
+	return r, err
+}
+
+func (s *Store) put(st step, r ferment.Receipt) error {
 	switch {
 	case r.Moved != "":
-		return r, s.move(r.File, r.Moved)
+		return s.move(r.File, r.Moved)
 	case r.Made:
-		return r, writeNew(s.path(r.File), st.text)
+		return writeNew(s.path(r.File), st.text)
 	}
-	return r, replace(s.path(r.File), st.text)
+	return replace(s.path(r.File), st.text)
 }

@@ -3,6 +3,7 @@ package journal
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -46,17 +47,22 @@ func InsertCultures(text []byte, cultures ...ferment.Culture) (Insertion, error)
 }
 
 func insert(text []byte, at spot, items []item) (Insertion, error) {
-	if len(items) == 0 {
-		return Insertion{}, fmt.Errorf("there is no %s to write", at.words().one)
-	}
 	old, err := recordOf(text, at)
 	if err != nil {
 		return Insertion{}, err
 	}
+	return old.put(items)
+}
+
+// put puts items into the list where the result can be proved.
+func (old *record) put(items []item) (Insertion, error) {
+	if len(items) == 0 {
+		return Insertion{}, fmt.Errorf("there is no %s to write", old.at.words().one)
+	}
 	if line, odd := old.oddBreak(); odd {
 		return Insertion{}, fmt.Errorf("line %d ends in a sign that editors and YAML count differently, so no place is certain (save the file with plain line ends)", line)
 	}
-	err = old.unclear()
+	err := old.unclear()
 	for _, e := range old.edits(items) {
 		made := e.apply(old.source)
 		line, wrong := prove(old, made.Text, items)
@@ -146,6 +152,17 @@ func (r *reader) limitOf(mapping *yaml.Node, key string, limit int) int {
 		}
 	}
 	return limit
+}
+
+// lacking are the entries that do not stand in the list as they are, to the
+// second and the letter.
+func (rec *record) lacking(entries []ferment.Entry) []ferment.Entry {
+	return slices.DeleteFunc(slices.Clone(entries), func(e ferment.Entry) bool {
+		return slices.ContainsFunc(nodesOf(rec.list()), func(n *yaml.Node) bool {
+			at := child(n, "at")
+			return at != nil && at.Value == momentText(e.At, block) && rec.readBack([]*yaml.Node{n}, []item{entryItem(e)}) == nil
+		})
+	})
 }
 
 // list is the value of the list, nil where there is none.

@@ -56,13 +56,21 @@ func (s *Store) note(subject, file string, entries []ferment.Entry) []string {
 	return ids
 }
 
+// alone is why the last entries are in their file alone.
+func (s *Store) alone() string {
+	if s.unrecorded == nil {
+		return ""
+	}
+	return reason(s.unrecorded)
+}
+
 // remarkUnrecorded says that the record could not be kept.
 func (s *Store) remarkUnrecorded(c *ferment.Cellar) {
 	if s.unrecorded == nil {
 		return
 	}
 	c.Remarks = append(c.Remarks, ferment.Problem{File: ferment.Harmless(s.recordPath()),
-		Message: "entries go to their files alone, as the record of them cannot be kept: " + reason(s.unrecorded)})
+		Message: "entries go to their files alone, as the record of them cannot be kept: " + s.alone()})
 }
 
 // strike marks entries of the record as taken back or not wanted.

@@ -74,11 +74,26 @@ func (p *pen) entries(logged []ferment.Logged) error {
 	for _, l := range logged {
 		file, at := p.store.fileOf(l.Subject)
 		entries := inZone(l.Entries, p.store.ownZone())
+		if p.stand(file, at, entries) {
+			p.steps = append(p.steps, step{receipt: ferment.Receipt{Subject: l.Subject, File: file, Entries: entries, Stood: true}})
+			continue
+		}
 		if err := p.put(at, itemsFrom(entries, entryItem), ferment.Receipt{Subject: l.Subject, File: file, Entries: entries}); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// stand tells whether entries stand in a file already, to the letter: the deed
+// was tried before.
+func (p *pen) stand(file string, at spot, entries []ferment.Entry) bool {
+	text, exists, err := p.text(file)
+	if err != nil || !exists || len(entries) == 0 {
+		return false
+	}
+	old, err := recordOf(text, at)
+	return err == nil && len(old.lacking(entries)) == 0
 }
 
 // put works out one insertion. A file of lots or cultures that is not there

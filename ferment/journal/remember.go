@@ -85,13 +85,14 @@ func (s *Store) data(file string) ([]byte, error) {
 	return nil, errors.New("cannot be read: " + reason(err))
 }
 
+// reason is what went wrong, without the paths of the machine.
 func reason(err error) string {
 	var at *fs.PathError
-	if errors.As(err, &at) {
-		return at.Err.Error()
-	}
 	var between *os.LinkError
-	if errors.As(err, &between) {
+	switch {
+	case errors.As(err, &at):
+		return at.Err.Error()
+	case errors.As(err, &between):
 		return between.Err.Error()
 	}
 	return err.Error()

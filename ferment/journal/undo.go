@@ -23,6 +23,8 @@ func (s *Store) Undo(r ferment.Receipt) error {
 	}
 	defer unlock()
 	switch {
+	case r.Stood:
+		return nil
 	case r.Moved != "":
 		err = s.moveBack(r)
 	case r.Made:

@@ -55,10 +55,10 @@ func told(ps []ferment.Problem) string {
 // (a minute, the spacing of doses, midnight).
 func TestTwice(t *testing.T) {
 	for _, c := range []struct{ what, log, want string }{
-		{"the same reading after a minute", "2026-10-05 07:00:00 1.066|2026-10-05 07:01:00 1.066", "heath:11"},
-		{"after a second more", "2026-10-05 07:00:00 1.066|2026-10-05 07:01:01 1.066", ""},
+		{"the same reading within a minute", "2026-10-05 07:00:00 1.066|2026-10-05 07:00:59 1.066", "heath:11"},
+		{"after a minute", "2026-10-05 07:00:00 1.066|2026-10-05 07:01:00 1.066", ""},
 		{"another value", "2026-10-05 07:00:00 1.066|2026-10-05 07:00:00 1.065", ""},
-		{"in any order of the file", "2026-10-05 07:01:00 1.066|2026-10-05 07:00:00 1.066", "heath:10"},
+		{"in any order of the file", "2026-10-05 07:00:30 1.066|2026-10-05 07:00:00 1.066", "heath:10"},
 		{"of other instruments", "2026-10-05 07:00:00 1.066|2026-10-05 07:00:00 16.1bx", ""},
 		{"three times", "2026-10-05 07:00:00 1.066|2026-10-05 07:00:30 1.066|2026-10-05 07:01:00 1.066", "heath:11 heath:12"},
 		{"of two glasses", "2026-10-05 07:00:00 open 1.000|2026-10-05 07:00:00 open 1.000", ""},

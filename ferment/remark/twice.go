@@ -23,14 +23,14 @@ func byTime(l log, holds func(ferment.Entry) bool) []ferment.Entry {
 	return es
 }
 
-// readingsTwice are the gravities of a vessel that stand twice, with a minute
-// at most between the two.
+// readingsTwice are the gravities of a vessel that stand twice, with less than
+// a minute between the two.
 func readingsTwice(l log) []ferment.Problem {
 	var found []ferment.Problem
 	readings := byTime(l, func(e ferment.Entry) bool { return e.HasDensity() && !e.Did.ApartFromCourse() })
 	for i, e := range readings {
 		for _, before := range slices.Backward(readings[:i]) {
-			if e.At.Time.Sub(before.At.Time) > time.Minute {
+			if e.At.Time.Sub(before.At.Time) >= time.Minute {
 				break
 			}
 			if sameReading(e, before) {

@@ -45,7 +45,11 @@ func (d *Desk) Carry(now time.Time, deed ferment.Deed) (Kept, error) {
 	if len(receipts) == 0 {
 		return Kept{}, err
 	}
-	d.wrote = append(d.wrote, receipts)
+	d.remember(receipts)
+	for _, r := range receipts {
+		v, _ := s.Find(r.Subject)
+		notices = append(notices, ofReceipt(v, r)...)
+	}
 	return Kept{receipts, notices}, err
 }
 

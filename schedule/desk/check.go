@@ -56,7 +56,7 @@ func (d *Desk) lostRemarks(c ferment.Cellar) ([]ferment.Problem, error) {
 	var remarks []ferment.Problem
 	for _, l := range lost {
 		remarks = append(remarks, ferment.Problem{File: l.File, Text: l.Text, Message: fmt.Sprintf(
-			"an entry of %s that was kept is not in the file (the board offers it back)", l.Entry.At.Time.Format("2006-01-02 15:04"))})
+			"an entry of %s that was given is not in the file (the board offers it back)", l.Entry.At.Time.Format("2006-01-02 15:04"))})
 	}
 	return remarks, nil
 }

@@ -34,7 +34,7 @@ func TestCheck(t *testing.T) {
 	require.Len(t, problems, 1)
 	assert.Equal(t, "  - {id: a, mas: 1 kg}", problems[0].Text)
 	require.Len(t, remarks, 2)
-	assert.Equal(t, "ferments/heath.yaml: an entry of 2026-10-05 09:00 that was kept is not in the file (the board offers it back)", remarks[0].String())
+	assert.Equal(t, "ferments/heath.yaml: an entry of 2026-10-05 09:00 that was given is not in the file (the board offers it back)", remarks[0].String())
 	assert.Equal(t, "{at: 2026-10-05T09:00:00Z, did: degas}", remarks[0].Text)
 	assert.Equal(t, 5, remarks[1].Line)
 	assert.Equal(t, "  - {at: 2026-10-04 08:00, gravity: 1.080}", remarks[1].Text)

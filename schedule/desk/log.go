@@ -98,11 +98,12 @@ func (d *Desk) write(vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry,
 	for i, v := range vessels {
 		receipts, err := d.put(v, perVessel[i])
 		failed = errors.Join(failed, err)
+		for _, r := range receipts {
+			kept.Notices = append(kept.Notices, ofReceipt(v, r)...)
+		}
 		kept.Receipts = append(kept.Receipts, receipts...)
 	}
-	if len(kept.Receipts) > 0 {
-		d.wrote = append(d.wrote, kept.Receipts)
-	}
+	d.remember(kept.Receipts)
 	return kept, failed
 }
 
@@ -118,4 +119,23 @@ func (d *Desk) put(v Vessel, entries []ferment.Entry) ([]ferment.Receipt, error)
 		return nil, err
 	}
 	return []ferment.Receipt{receipt}, nil
+}
+
+// ofReceipt is what a person should know of how something was written.
+func ofReceipt(v Vessel, r ferment.Receipt) []string {
+	switch {
+	case r.Stood:
+		return []string{v.Label() + ": it stood there already, so nothing was added"}
+	case r.Alone != "":
+		return []string{fmt.Sprintf("%s: it is in its file alone, as no second record can be kept: %s", v.Label(), r.Alone)}
+	}
+	return nil
+}
+
+// remember is what undo can take back: not what stood there already.
+func (d *Desk) remember(receipts []ferment.Receipt) {
+	wrote := slices.DeleteFunc(slices.Clone(receipts), func(r ferment.Receipt) bool { return r.Stood })
+	if len(wrote) > 0 {
+		d.wrote = append(d.wrote, wrote)
+	}
 }

@@ -1,0 +1,151 @@
+package faults
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/journal"
+)
+
+// program is the built one, as a person has it.
+var program string
+
+func TestMain(m *testing.M) {
+	dir, err := os.MkdirTemp("", "jugkeeper")
+	if err != nil {
+		panic(err)
+	}
+	program = filepath.Join(dir, "jugkeeper")
+	if out, err := exec.Command("go", "build", "-o", program, "cellar/jugkeeper/cmd/jugkeeper").CombinedOutput(); err != nil {
+		panic(string(out))
+	}
+	_ = os.Chmod(dir, 0o755) // for those who run it as somebody else
+	status := m.Run()
+	_ = os.RemoveAll(dir)
+	os.Exit(status)
+}
+
+// heath is a jug at work, written by hand.
+const heath = `# by hand
+format: 1
+name: Heath, sheltered hives
+tag: HEATH
+protocol: small-jug
+must: {volume: 3.6 L, gravity: 1.084}   # measured
+
+log:
+  - at: 2026-09-12T18:30:00Z
+    did: pitch
+    amount: 0.9 g
+  - at: 2026-09-13T08:00:00Z
+    did: started
+
+# the end
+`
+
+// A place is a cellar with the person's folders around it.
+type place struct {
+	t     *testing.T
+	root  string
+	dir   string // the cellar
+	state string
+	as    func(*exec.Cmd) // as whom the program runs
+}
+
+// newPlace is a place with some files in its cellar.
+func newPlace(t *testing.T, files map[string]string) place {
+	t.Helper()
+	root := t.TempDir()
+	p := place{t: t, root: root, dir: filepath.Join(root, "cellar"), state: filepath.Join(root, "state"), as: func(*exec.Cmd) {}}
+	require.NoError(t, os.MkdirAll(filepath.Join(p.dir, "ferments"), 0o777))
+	for name, text := range files {
+		p.write(name, text)
+	}
+	return p
+}
+
+func (p place) path(name string) string { return filepath.Join(p.dir, filepath.FromSlash(name)) }
+
+func (p place) write(name, text string) {
+	p.t.Helper()
+	require.NoError(p.t, os.MkdirAll(filepath.Dir(p.path(name)), 0o777))
+	require.NoError(p.t, os.WriteFile(p.path(name), []byte(text), 0o666))
+}
+
+func (p place) read(name string) string {
+	p.t.Helper()
+	data, err := os.ReadFile(p.path(name))
+	require.NoError(p.t, err)
+	return string(data)
+}
+
+// command is the program with a person's surroundings and no others.
+func (p place) command(args ...string) *exec.Cmd {
+	cmd := exec.Command(program, args...)
+	cmd.Dir = p.root
+	cmd.Env = []string{"JUGKEEPER_CELLAR=" + p.dir, "XDG_STATE_HOME=" + p.state, "HOME=" + p.root, "TERM=dumb", "TZ=UTC"}
+	p.as(cmd)
+	return cmd
+}
+
+// said is how a run ended and what it said.
+type said struct {
+	status   int
+	out, err string
+}
+
+func (p place) run(args ...string) said {
+	p.t.Helper()
+	return ended(p.t, p.command(args...))
+}
+
+func ended(t *testing.T, cmd *exec.Cmd) said {
+	t.Helper()
+	var out, errs strings.Builder
+	cmd.Stdout, cmd.Stderr = &out, &errs
+	err := cmd.Run()
+	var exit *exec.ExitError
+	if err != nil && !errors.As(err, &exit) {
+		require.NoError(t, err)
+	}
+	return said{cmd.ProcessState.ExitCode(), out.String(), errs.String()}
+}
+
+// log is what the file of a ferment says, every line of it clear.
+func (p place) log(name string) []ferment.Entry {
+	p.t.Helper()
+	r := journal.ReadFerment("ferments/"+name+".yaml", []byte(p.read("ferments/"+name+".yaml")), time.UTC)
+	require.Empty(p.t, r.Problems)
+	return r.Value.Log
+}
+
+// noted are how often each note stands in a log.
+func (p place) noted(name string) map[string]int {
+	count := map[string]int{}
+	for _, e := range p.log(name) {
+		if e.Note != "" {
+			count[e.Note]++
+		}
+	}
+	return count
+}
+
+// requireClean holds that nothing is left of an unfinished write.
+func (p place) requireClean() {
+	p.t.Helper()
+	require.NoError(p.t, filepath.WalkDir(p.root, func(path string, _ os.DirEntry, err error) error {
+		if err == nil && strings.HasSuffix(path, ".tmp") {
+			err = fmt.Errorf("left over: %s", path)
+		}
+		return err
+	}))
+}

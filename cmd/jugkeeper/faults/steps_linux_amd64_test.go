@@ -1,0 +1,189 @@
+package faults
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/sys/unix"
+)
+
+// lime is the second jug, with its log between brackets.
+var lime = strings.Replace(strings.Replace(heath, "HEATH", "LIME", 1), heath[strings.Index(heath, "log:"):],
+	"log: [{at: 2026-09-12T18:30:00Z, did: pitch}, {at: 2026-09-13T08:00:00Z, did: started}]\n", 1)
+
+// A write is a command with the files that it leaves when nothing comes
+// between.
+type write struct {
+	args  []string
+	after map[string]string
+	calls []call
+}
+
+var jugs = map[string]string{"ferments/heath.yaml": heath, "ferments/lime.yaml": lime}
+
+func undisturbed(t *testing.T, args ...string) write {
+	t.Helper()
+	p := newPlace(t, jugs)
+	w := write{args: args, after: map[string]string{}}
+	w.calls = traced(t, p.command(args...), fault{})
+	for file := range jugs {
+		w.after[file] = p.read(file)
+	}
+	require.NotEqual(t, jugs["ferments/heath.yaml"], w.after["ferments/heath.yaml"])
+	require.Equal(t, w.after["ferments/heath.yaml"], after(t, p, w, "ferments/heath.yaml"), "the same again is not written twice")
+	return w
+}
+
+// after is a file when the command was given once more.
+func after(t *testing.T, p place, w write, file string) string {
+	t.Helper()
+	require.Zero(t, p.run(w.args...).status)
+	return p.read(file)
+}
+
+// writes are commands that write into one file and into two.
+func writes(t *testing.T) []write {
+	return []write{
+		undisturbed(t, "log", "heath", "1.070@22", "ph3.4", "--note", "smell: bread", "--yes", "--at", "2026-09-14 07:00"),
+		undisturbed(t, "log", "lime,heath", "degas", "--at", "2026-09-14 07:00"),
+	}
+}
+
+// requireWhole holds that each file is the old one or the new one to the last
+// byte, and tells which are new.
+func (w write) requireWhole(t *testing.T, p place, where string) (written int) {
+	t.Helper()
+	for file, old := range jugs {
+		switch got := p.read(file); {
+		case got == w.after[file] && got != old:
+			written++
+		default:
+			require.Equal(t, old, got, "%s: %s is neither the old file nor the new one", where, file)
+		}
+	}
+	return written
+}
+
+// A program killed before any call that changes a file, which is after the one
+// before it, and after the last, leaves every file old or new, whole. What it
+// had put into its record is offered back, and the same command given again
+// writes each entry once.
+func TestKilledAtEveryStep(t *testing.T) {
+	kills, written, offered := 0, 0, 0
+	for _, w := range writes(t) {
+		synced := w.first("fsync", "entries.jsonl")
+		for _, c := range append(w.calls, call{n: len(w.calls) + 1, name: "end"}) {
+			where := fmt.Sprintf("%s killed at %d of %d, %s", w.args[1], c.n, len(w.calls), c)
+			p := newPlace(t, jugs)
+			died := traced(t, p.command(w.args...), fault{
+				before: func(r *tracer, at call) {
+					if at.n == c.n {
+						r.kill()
+					}
+				},
+				after: func(r *tracer, at call) {
+					if c.name == "end" && at.n == len(w.calls) {
+						r.kill()
+					}
+				},
+			})
+			require.Len(t, died, min(c.n, len(w.calls)), where)
+			kills++
+			n := w.requireWhole(t, p, where)
+			written += n
+			if c.n > synced && n == 0 {
+				check := p.run("check")
+				require.Zero(t, check.status, where+check.out+check.err)
+				assert.Contains(t, check.out, "that was given is not in the file", where)
+				offered++
+			}
+			require.Zero(t, p.run(w.args...).status, where)
+			for file := range jugs {
+				require.Equal(t, w.after[file], p.read(file), "%s: given again", where)
+			}
+			if c.n > synced && n == 0 {
+				assert.NotContains(t, p.run("check").out, "not in the file", where)
+			}
+		}
+	}
+	t.Logf("%d kills: %d files written before, %d entries offered back, 0 lost, 0 doubled, 0 torn", kills, written, offered)
+}
+
+// first is the number of the first call of a name on a file.
+func (w write) first(name, file string) int {
+	for _, c := range w.calls {
+		if c.name == name && c.file == file {
+			return c.n
+		}
+	}
+	return len(w.calls)
+}
+
+// A call that fails, whichever it is and for whatever reason, leaves every file
+// old or new, whole, with a word of it where something was not written, and
+// nothing lying about. Given again when the disk is well, each entry is written
+// once.
+func TestACallThatFails(t *testing.T) {
+	refused, told := 0, 0
+	for _, w := range writes(t) {
+		for i, c := range w.calls {
+			errno := []unix.Errno{unix.ENOSPC, unix.EROFS, unix.EIO, unix.EDQUOT, unix.EACCES}[i%5]
+			where := fmt.Sprintf("%s step %d, %s gives %s", w.args[1], c.n, c, errno)
+			p := newPlace(t, jugs)
+			cmd := p.command(w.args...)
+			got := tracedTo(t, cmd, fault{before: func(r *tracer, at call) {
+				if at.n == c.n {
+					r.refuse(at, errno)
+				}
+			}})
+			refused++
+			n := w.requireWhole(t, p, where)
+			want := strings.Count(w.args[1], ",") + 1
+			if n < want {
+				told++
+				assert.Equal(t, 3, got.status, where)
+				assert.Contains(t, got.err, "nothing was written: "+errno.Error(), where)
+				assert.NotContains(t, p.run("check").out, "not in the file", where+": it is the person's to give again")
+			} else {
+				assert.Zero(t, got.status, where+got.err)
+			}
+			p.requireClean()
+			require.Zero(t, p.run(w.args...).status, where)
+			for file := range jugs {
+				require.Equal(t, w.after[file], p.read(file), "%s: given again", where)
+			}
+		}
+	}
+	t.Logf("%d calls refused, %d of them told to the person, 0 entries lost, 0 doubled, 0 files torn", refused, told)
+}
+
+// A disk that is full at any byte of the new file leaves the old one.
+func TestTheDiskIsFullAtAByte(t *testing.T) {
+	w := undisturbed(t, "log", "heath", "degas", "--at", "2026-09-14 07:00")
+	size := len(w.after["ferments/heath.yaml"])
+	tried := 0
+	for n := 0; n < size; n += 29 {
+		p := newPlace(t, jugs)
+		full := false
+		got := tracedTo(t, p.command(w.args...), fault{before: func(r *tracer, c call) {
+			switch {
+			case c.name != "write" || !strings.HasSuffix(c.file, ".tmp"):
+			case full || n == 0:
+				r.refuse(c, unix.ENOSPC)
+			default:
+				full = true
+				r.cut(c, n)
+			}
+		}})
+		tried++
+		require.Equal(t, 3, got.status, "%d bytes", n)
+		assert.Contains(t, got.err, "nothing was written: no space left on device")
+		require.Equal(t, heath, p.read("ferments/heath.yaml"), "%d bytes", n)
+		p.requireClean()
+		require.Equal(t, w.after["ferments/heath.yaml"], after(t, p, w, "ferments/heath.yaml"), "%d bytes", n)
+	}
+	t.Logf("full at %d places of %d bytes: 0 lost, 0 doubled, 0 torn", tried, size)
+}
