@@ -37,7 +37,7 @@ func newCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			s, err := w.open(*f)
+			s, err := w.open(*f) // a cellar that was named and is away is not made anew
 			if err != nil {
 				return err
 			}

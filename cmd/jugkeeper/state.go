@@ -7,11 +7,15 @@ import (
 	"path/filepath"
 	"syscall"
 
+	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/tui/intent"
 )
 
 // drafts are the half-typed lines that an earlier run had to leave.
 func (w world) drafts() []intent.Draft {
+	if w.stateDir() == "" {
+		return nil
+	}
 	data, err := os.ReadFile(filepath.Join(w.stateDir(), "drafts.json"))
 	if err != nil {
 		return nil
@@ -26,13 +30,16 @@ func (w world) drafts() []intent.Draft {
 // keepDrafts keeps half-typed lines for the next run.
 func (w world) keepDrafts(ds []intent.Draft) error {
 	path := filepath.Join(w.stateDir(), "drafts.json")
-	if len(ds) == 0 {
+	switch {
+	case len(ds) == 0 && w.stateDir() == "":
+		return nil
+	case len(ds) == 0:
 		if err := os.Remove(path); err != nil && !os.IsNotExist(err) {
 			return err
 		}
 		return nil
 	}
-	if err := os.MkdirAll(w.stateDir(), 0o777); err != nil {
+	if err := w.makeStateDir(); err != nil {
 		return err
 	}
 	data, err := json.Marshal(ds)
@@ -42,9 +49,17 @@ func (w world) keepDrafts(ds []intent.Draft) error {
 	return os.WriteFile(path, data, 0o600)
 }
 
+// makeStateDir makes the folder of what is kept outside the cellar.
+func (w world) makeStateDir() error {
+	if w.stateDir() == "" {
+		return journal.ErrNowhere
+	}
+	return os.MkdirAll(w.stateDir(), 0o777)
+}
+
 // trouble keeps the stack of something that went wrong inside.
 func (w world) trouble(stack string) (file string, err error) {
-	if err := os.MkdirAll(w.stateDir(), 0o777); err != nil {
+	if err := w.makeStateDir(); err != nil {
 		return "", err
 	}
 	file = filepath.Join(w.stateDir(), "trouble.txt")

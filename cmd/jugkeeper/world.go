@@ -67,19 +67,25 @@ func (w world) cellarDir(flag string) (dir string, named bool) {
 	if dir := w.env("JUGKEEPER_CELLAR"); dir != "" {
 		return dir, true
 	}
-	return filepath.Join(w.xdg("XDG_DATA_HOME", ".local", "share"), "jugkeeper"), false
+	data := w.xdg("XDG_DATA_HOME", ".local", "share")
+	return data, data == "" // nowhere is no place for an empty cellar
 }
 
-// stateDir is the folder of the entries record and of what a crash leaves.
-func (w world) stateDir() string {
-	return filepath.Join(w.xdg("XDG_STATE_HOME", ".local", "state"), "jugkeeper")
-}
+// stateDir is the folder of the entries record and of what a crash leaves;
+// empty where nothing says where that is.
+func (w world) stateDir() string { return w.xdg("XDG_STATE_HOME", ".local", "state") }
 
+// xdg is the program's folder under the one that a variable names, else under
+// home. It is never one that hangs on where the program was started.
 func (w world) xdg(name string, under ...string) string {
 	if dir := w.env(name); filepath.IsAbs(dir) {
-		return dir
+		return filepath.Join(dir, "jugkeeper")
 	}
-	return filepath.Join(append([]string{w.env("HOME")}, under...)...)
+	home := w.env("HOME")
+	if !filepath.IsAbs(home) {
+		return ""
+	}
+	return filepath.Join(append(append([]string{home}, under...), "jugkeeper")...)
 }
 
 // withoutRecord is a world in which nothing is kept outside the cellar.

@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"errors"
 	"slices"
 	"time"
 
@@ -15,7 +16,7 @@ func (s *Store) Lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	defer s.mu.Unlock()
 	notes, err := s.readNotes()
 	if err != nil {
-		return nil, err
+		return nil, errors.New(reason(err))
 	}
 	var lost []ferment.Lost
 	offer := func(l ferment.Lost) {

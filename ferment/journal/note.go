@@ -29,6 +29,9 @@ type note struct {
 
 // recordPath is the record of this cellar.
 func (s *Store) recordPath() string {
+	if s.state == "" {
+		return "entries.jsonl"
+	}
 	dir, err := filepath.Abs(s.dir)
 	if err != nil {
 		dir = s.dir
@@ -83,8 +86,11 @@ func (s *Store) strike(ids []string) error {
 }
 
 func (s *Store) writeNotes(notes []note) error {
-	if s.state == "" || len(notes) == 0 {
+	switch {
+	case !s.records || len(notes) == 0:
 		return nil
+	case s.state == "":
+		return ErrNowhere
 	}
 	var lines bytes.Buffer
 	out := json.NewEncoder(&lines)

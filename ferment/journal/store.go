@@ -19,7 +19,8 @@ type Store struct {
 	dir     string
 	zone    *time.Location
 	builtin map[string][]byte
-	state   string // the folder of the record; empty for none
+	state   string // the folder of the record, where there is to be one
+	records bool   // there is to be a record
 	wait    func(time.Duration)
 
 	seen    map[string]fs.FileInfo // of every file and folder, as it was at the last Load
@@ -35,8 +36,12 @@ type Store struct {
 type Option func(*Store)
 
 // WithState keeps a record of every entry in a folder outside the cellar, so
-// that one lost to a stale editor can be offered back.
-func WithState(dir string) Option { return func(s *Store) { s.state = dir } }
+// that one lost to a stale editor can be offered back. Without a folder there
+// is none, which is said when something is written.
+func WithState(dir string) Option { return func(s *Store) { s.state, s.records = dir, true } }
+
+// ErrNowhere says that the surroundings do not tell where things are kept.
+var ErrNowhere = errors.New("neither HOME nor XDG_STATE_HOME is set")
 
 // WithWait takes another way to wait for an editor that is in the middle of
 // its writing.
@@ -60,6 +65,9 @@ func (s *Store) Dir() string { return s.dir }
 type MissingError struct{ Dir string }
 
 func (e *MissingError) Error() string {
+	if e.Dir == "" {
+		return "nothing says where the cellar is: name it with --cellar, or set HOME"
+	}
 	return "there is no cellar at " + e.Dir + ": make the folder, or name another with --cellar"
 }
 

@@ -33,30 +33,27 @@ func (d *Desk) Check(now time.Time) (problems, remarks []ferment.Problem, err er
 	if err != nil {
 		return nil, nil, err
 	}
-	lost, err := d.lostRemarks(c)
-	if err != nil {
-		return nil, nil, err
-	}
-	remarks = append(append(c.Remarks, remark.Of(c, now)...), lost...)
+	remarks = append(append(c.Remarks, remark.Of(c, now)...), d.lostRemarks(c)...)
 	ferment.SortProblems(remarks)
 	return store.Quote(c.Problems), store.Quote(remarks), nil
 }
 
 // lostRemarks are the entries that were given to the program and stand in no
 // file any more.
-func (d *Desk) lostRemarks(c ferment.Cellar) ([]ferment.Problem, error) {
+func (d *Desk) lostRemarks(c ferment.Cellar) []ferment.Problem {
 	r, is := d.store.(Recorder)
 	if !is {
-		return nil, nil
+		return nil
 	}
 	lost, err := r.Lost(c)
 	if err != nil {
-		return nil, fmt.Errorf("cannot read the record of entries: %w", err)
+		return []ferment.Problem{{File: "entries.jsonl", Message: fmt.Sprintf(
+			"the record of entries cannot be read, so none is offered back: %s", err)}}
 	}
 	var remarks []ferment.Problem
 	for _, l := range lost {
 		remarks = append(remarks, ferment.Problem{File: l.File, Text: l.Text, Message: fmt.Sprintf(
 			"an entry of %s that was given is not in the file (the board offers it back)", l.Entry.At.Time.Format("2006-01-02 15:04"))})
 	}
-	return remarks, nil
+	return remarks
 }

@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -16,23 +17,37 @@ import (
 	"cellar/jugkeeper/ferment/journal"
 )
 
-// program is the built one, as a person has it.
-var program string
-
 func TestMain(m *testing.M) {
-	dir, err := os.MkdirTemp("", "jugkeeper")
+	status := m.Run()
+	_ = os.RemoveAll(built)
+	os.Exit(status)
+}
+
+// built is the folder of the built program.
+var built string
+
+// program is the built one, as a person has it. Its sources are looked at, so
+// that a result is not taken for one of today's after they have changed.
+var program = sync.OnceValue(func() string {
+	err := filepath.WalkDir("../../..", func(path string, _ os.DirEntry, err error) error {
+		if err == nil && (strings.HasSuffix(path, ".go") || strings.HasSuffix(path, ".yaml")) {
+			_, err = os.Stat(path)
+		}
+		return err
+	})
+	if err == nil {
+		built, err = os.MkdirTemp("", "jugkeeper")
+	}
 	if err != nil {
 		panic(err)
 	}
-	program = filepath.Join(dir, "jugkeeper")
-	if out, err := exec.Command("go", "build", "-o", program, "cellar/jugkeeper/cmd/jugkeeper").CombinedOutput(); err != nil {
+	name := filepath.Join(built, "jugkeeper")
+	if out, err := exec.Command("go", "build", "-o", name, "cellar/jugkeeper/cmd/jugkeeper").CombinedOutput(); err != nil {
 		panic(string(out))
 	}
-	_ = os.Chmod(dir, 0o755) // for those who run it as somebody else
-	status := m.Run()
-	_ = os.RemoveAll(dir)
-	os.Exit(status)
-}
+	_ = os.Chmod(built, 0o755) // for those who run it as somebody else
+	return name
+})
 
 // heath is a jug at work, written by hand.
 const heath = `# by hand
@@ -90,7 +105,7 @@ func (p place) read(name string) string {
 
 // command is the program with a person's surroundings and no others.
 func (p place) command(args ...string) *exec.Cmd {
-	cmd := exec.Command(program, args...)
+	cmd := exec.Command(program(), args...)
 	cmd.Dir = p.root
 	cmd.Env = []string{"JUGKEEPER_CELLAR=" + p.dir, "XDG_STATE_HOME=" + p.state, "HOME=" + p.root, "TERM=dumb", "TZ=UTC"}
 	p.as(cmd)
