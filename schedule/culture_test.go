@@ -70,3 +70,39 @@ func TestWildFerment(t *testing.T) {
 	got, _ = task(j.day("4d 19:00"), "rescue")
 	assert.True(t, !there || got.State == schedule.Waiting)
 }
+
+// TestCultureCautions: 4.6 is the line of 21 CFR 114.3; the rest is common
+// practice, no source.
+func TestCultureCautions(t *testing.T) {
+	const grew = "0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=gas,sediment smell=clean"
+	for _, c := range []struct {
+		log, now, verdict string
+		want              []string
+	}{
+		{"0d 12:00 collect", "1d 12:00", "trying", nil},
+		{grew, "5d 12:00", "trying", []string{"warn do-not-taste"}},
+		{grew + "|5d 08:00 look seen=mould", "5d 12:00", "trying", []string{"stop mould", "warn do-not-taste"}},
+		{grew + "|5d 08:00 look smell=bad", "5d 12:00", "trying", []string{"stop discard", "warn do-not-taste"}},
+		{grew + "|5d 08:00 look seen=film", "5d 12:00", "trying", []string{"warn film", "warn do-not-taste"}},
+		{grew + "|5d 08:00 ph4.2", "5d 12:00", "trying", []string{"warn do-not-taste"}},
+		{grew + "|5d 08:00 ph4.6", "5d 12:00", "trying", []string{"warn low-acid", "warn do-not-taste"}},
+		{grew + "|5d 08:00 ph4.7", "5d 12:00", "trying", []string{"stop low-acid", "warn do-not-taste"}},
+		{grew + "|5d 08:00 backup", "5d 12:00", "trying", []string{"warn do-not-taste", "note sealed-jar"}},
+		{"0d 12:00 collect|0d 15:00 passage step=w1", "14d 16:00", "trying", []string{"warn discard", "warn do-not-taste"}},
+		{grew, "100d 12:00", "usable", []string{"warn do-not-taste", "warn refresh"}},
+		{grew + "|5d 08:00 look seen=mould|5d 09:00 discard", "6d 12:00", "trying", nil},
+		{grew + "|5d 08:00 look seen=mould", "6d 12:00", "discarded", nil},
+	} {
+		k := ferment.Culture{ID: "hawthorn-3", Protocol: "wild-culture", Verdict: c.verdict}
+		for _, line := range strings.Split(c.log, "|") {
+			k.Log = append(k.Log, entry(line))
+		}
+		s := ferment.DefaultSettings(dublin)
+		var got []string
+		for _, w := range schedule.CultureCautions(course.OfCulture(k, s, s.Limits, at(c.now))) {
+			got = append(got, string(w.Loud)+" "+w.Name)
+			assert.NotEmpty(t, w.Text)
+		}
+		assert.Equal(t, c.want, got, "%s | %s", c.log, c.now)
+	}
+}

@@ -1,11 +1,13 @@
 package schedule_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/larder"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 )
@@ -55,5 +57,26 @@ func TestLotNotices(t *testing.T) {
 			assert.NotEmpty(t, n.Caution.Text, c.what)
 		}
 		assert.Equal(t, c.want, got, c.what)
+	}
+}
+
+// What is known of any honey is a note; what its record says is a warning.
+func TestLotCautions(t *testing.T) {
+	for _, c := range []struct {
+		lot  ferment.Lot
+		want string
+	}{
+		{ferment.Lot{Name: "heather"}, "note infants, note toxic-nectar"},
+		{ferment.Lot{Name: "Rhododendron by the house"}, "warn toxic-nectar, note infants"},
+		{ferment.Lot{Note: "some azalea in it", Treated: "thymol"}, "warn hive-treatment, warn toxic-nectar, note infants"},
+		{ferment.Lot{State: "cappings-wash"}, "warn cappings-wash, note infants, note toxic-nectar"},
+		{ferment.Lot{Water: measure.Give(measure.Share(21), "21 %"), Treated: "NONE"}, "warn wet-honey, note infants, note toxic-nectar"},
+	} {
+		var got []string
+		for _, w := range schedule.LotCautions(larder.Of(c.lot, nil, at("0d 12:00"))) {
+			got = append(got, string(w.Loud)+" "+w.Name)
+			assert.NotEmpty(t, w.Text)
+		}
+		assert.Equal(t, c.want, strings.Join(got, ", "), "%+v", c.lot)
 	}
 }

@@ -36,7 +36,7 @@ var mayImport = map[string][]string{
 	"ferment/bench":              with(sciences, "ferment", "ferment/measure"),
 	"ferment/shelf":              with(sciences, "ferment/course", "ferment", "ferment/measure"),
 	"ferment/tasting":            with(sciences, "ferment", "ferment/measure"),
-	"schedule":                   with(sciences, "ferment/larder", "ferment/shelf", "ferment", "ferment/course", "ferment/measure"),
+	"schedule":                   with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment", "ferment/course", "ferment/measure"),
 	"schedule/protocols":         {},
 	"schedule/desk":              with(sciences, "schedule", "ferment/remark", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/sheet":             with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/desk", "ferment/course", "ferment", "ferment/measure"),

@@ -45,12 +45,15 @@ const (
 	oldEnough             = 14 * 24 * time.Hour
 )
 
+// NotProved stands against a sip of what no must has shown yet.
+const NotProved = "it is not proved in a must"
+
 // Unsipped is what still stands against a first sip, in the order of the rule;
 // nothing where all of it is met.
 func Unsipped(c course.Course) []string {
 	p, proved := ProofOf(c)
 	if !proved {
-		return []string{"it is not proved in a must"}
+		return []string{NotProved}
 	}
 	var unmet []string
 	want := func(met bool, what string) {

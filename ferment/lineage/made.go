@@ -12,7 +12,8 @@ import (
 // Made is what a ferment that was pitched with a culture made of it.
 type Made struct {
 	Course  course.Course
-	Lag     course.Figure[time.Duration] // from the pitch to the start
+	Lag     course.Figure[time.Duration] // from the pitch to the start that was seen
+	AtMost  bool                         // nobody saw the start: the lag ends no later than the first reading that shows one
 	Lowest  course.Figure[course.Reading]
 	Alcohol course.Figure[measure.Strength]
 	Faults  []string  // named at tastings, each once
@@ -31,7 +32,8 @@ func MadeBy(id string, courses []course.Course) []Made {
 }
 
 func madeOf(c course.Course) Made {
-	m := Made{Course: c, Lag: lagOf(c), Second: secondYeast(c)}
+	m := Made{Course: c, Second: secondYeast(c)}
+	m.Lag, m.AtMost = lagOf(c)
 	m.Lowest = lowest(readingsAfter(c, c.Pitch.At, m.Second))
 	m.Alcohol = c.Alcohol
 	if !m.Second.IsZero() {
@@ -50,16 +52,27 @@ func madeOf(c course.Course) Made {
 	return m
 }
 
-func lagOf(c course.Course) course.Figure[time.Duration] {
+// fall is how far a gravity falls where something works in it.
+const fall = 0.003
+
+// lagOf is the lag by the start that was written down, else at most by the first
+// reading that shows one. A start between two readings is never taken for seen.
+func lagOf(c course.Course) (lag course.Figure[time.Duration], atMost bool) {
 	switch {
 	case !c.Pitch.Known:
-		return course.Unknown[time.Duration]("it is not pitched")
+		return course.Unknown[time.Duration]("it is not pitched"), false
 	case c.Pitch.Assumed:
-		return course.Unknown[time.Duration]("nobody wrote when it was pitched")
-	case !c.Started.Known || c.Started.Assumed:
-		return course.Unknown[time.Duration]("no start is seen or read")
+		return course.Unknown[time.Duration]("nobody wrote when it was pitched"), false
 	}
-	return course.Known(max(c.Started.At.Sub(c.Pitch.At), 0))
+	if e, seen := c.First(ferment.Started); seen {
+		return course.Known(max(e.At.Time.Sub(c.Pitch.At), 0)), false
+	}
+	for _, r := range readingsAfter(c, c.Pitch.At, time.Time{}) {
+		if c.Original.IsKnown() && c.Original.Value-r.Gravity >= fall-1e-9 {
+			return course.Known(r.At.Sub(c.Pitch.At)), true
+		}
+	}
+	return course.Unknown[time.Duration]("no start is seen or read"), false
 }
 
 // secondYeast is when another yeast went in after the culture.

@@ -15,6 +15,7 @@ type Passage struct {
 	Until   time.Time // the next passage, or now
 	Seen    []string  // each word once, in the order of the log
 	Smell   string    // the latest
+	Fell    bool      // its gravity did, by more than a reading errs
 	Outcome Outcome
 }
 
@@ -51,6 +52,7 @@ func Passages(c course.Course) []Passage {
 		out = append(out, Passage{Entry: e, Until: c.Now})
 	}
 	for i := range out {
+		out[i].Fell = fell(c, out[i])
 		out[i].Outcome = out[i].outcome(i+1 < len(out))
 	}
 	return out
@@ -68,21 +70,30 @@ func (p *Passage) note(e ferment.Entry) {
 	}
 }
 
-// outcome passes what showed gas, sediment and a clean smell, and fails mould
-// and a bad smell (common practice, no source).
+// outcome passes what showed gas and sediment, or a fall of its gravity, and a
+// clean smell; it fails mould and a bad smell (common practice, no source).
 func (p Passage) outcome(wentOn bool) Outcome {
 	saw := func(word string) bool { return slices.Contains(p.Seen, word) }
+	works, grows := saw("gas") || p.Fell, saw("sediment") || p.Fell
 	switch {
 	case saw("mould"), p.SmellsBad():
 		return Failed
-	case saw("gas") && saw("sediment") && p.SmellsClean():
+	case works && grows && p.SmellsClean():
 		return Passed
 	case wentOn:
 		return Untold
-	case !saw("gas") && !saw("sediment") && p.Until.Sub(p.Entry.At.Time) >= idleAfter:
+	case !works && !grows && p.Until.Sub(p.Entry.At.Time) >= idleAfter:
 		return Idle
 	}
 	return Working
+}
+
+// fell tells whether the gravity of a medium did fall, from where it began or
+// from the first reading of it.
+func fell(c course.Course, p Passage) bool {
+	rs := readingsAfter(c, p.Entry.At.Time.Add(-1), p.Until.Add(1))
+	low := lowest(rs)
+	return low.IsKnown() && rs[0].Gravity-low.Value.Gravity >= fall-1e-9
 }
 
 // SmellsClean tells whether the latest smell that was written is a clean one.
