@@ -133,7 +133,7 @@ func (s Snapshot) filled(deed ferment.Deed) (ferment.Deed, []string, error) {
 		}
 	}
 	for i, k := range deed.Cultures {
-		if deed.Cultures[i].Log, err = fill(planCulture(k, s.Cellar, s.At), k.Log); err != nil {
+		if deed.Cultures[i].Log, err = fill(PlanCulture(k, s.Cellar, s.At), k.Log); err != nil {
 			return deed, nil, err
 		}
 	}

@@ -72,7 +72,7 @@ func (d *Desk) open(now time.Time) (Snapshot, error) {
 	s.Vessels = d.planAll(ferment.WithCultures(ferment.Parted(cellar.Ferments, cellar.Parents...), cellar.Cultures), cellar, now)
 	gatherTrials(s.Vessels)
 	for _, c := range cellar.Cultures {
-		s.Cultures = append(s.Cultures, planCulture(c, cellar, now))
+		s.Cultures = append(s.Cultures, PlanCulture(c, cellar, now))
 	}
 	return s, nil
 }
@@ -108,7 +108,8 @@ func Plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
 	return Vessel{Ferment: f, Plan: plan, Course: c, Day: schedule.Plan(plan, c), Trouble: trouble}
 }
 
-func planCulture(k ferment.Culture, cellar ferment.Cellar, now time.Time) Vessel {
+// PlanCulture works out one culture of a cellar.
+func PlanCulture(k ferment.Culture, cellar ferment.Cellar, now time.Time) Vessel {
 	plan, trouble := protocolNamed(k.Protocol, cellar.Protocols)
 	c := course.OfCulture(k, cellar.Settings, cellar.Settings.Limits, now)
 	return Vessel{Ferment: c.Ferment, Culture: &k, Plan: plan, Course: c, Day: schedule.Plan(plan, c), Trouble: trouble}

@@ -72,7 +72,7 @@ func withEntry(s Snapshot, v Vessel, e ferment.Entry) Vessel {
 	if v.Culture != nil {
 		k := *v.Culture
 		k.Log = append(slices.Clone(k.Log), e)
-		return planCulture(k, s.Cellar, s.At)
+		return PlanCulture(k, s.Cellar, s.At)
 	}
 	f := v.Ferment
 	f.Log = append(slices.Clone(f.Log), e)

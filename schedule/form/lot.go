@@ -1,0 +1,169 @@
+package form
+
+import (
+	"slices"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/honey"
+	"cellar/jugkeeper/ferment/larder"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
+)
+
+func init() { kinds["lot"], kinds["use"] = lotKind, useKind }
+
+// The ways to the water of a lot.
+const (
+	byShare = "%"
+	byIndex = "refractive index"
+	byBrix  = "°Bx"
+)
+
+// lotKind is the form for honey that was taken off.
+func lotKind(s desk.Snapshot, _ string, given Values) (Form, bool) {
+	return laid(Form{Name: "lot", Title: "honey taken off"}, given, harvest{s}.lay), true
+}
+
+// harvest is a new lot being written down.
+type harvest struct{ s desk.Snapshot }
+
+func (h harvest) lay(p *page) func() Outcome {
+	l := ferment.Lot{Name: p.ask(Field{Key: "name", Label: "name", From: "what it is of, e.g. bell heather, east hive"})}
+	l.Taken = h.taken(p)
+	l.ID = h.id(p, l)
+	l.Mass = may(p, Field{Key: "mass", Label: "mass", From: "weighed, e.g. 8.2 kg"}, readHoney)
+	h.water(p, &l)
+	l.State = p.choose(Field{Key: "state", Label: "state", Value: ferment.LotStates[0], Words: ferment.LotStates})
+	l.Treated = p.ask(Field{Key: "treated", Label: "hive treated", Value: "none", From: "with what and when, e.g. thymol, 2026-08-02"})
+	note := p.note()
+	l.Note = strings.TrimPrefix(strings.TrimSuffix(l.Note+"; "+note, "; "), "; ")
+	return func() Outcome { return h.work(l) }
+}
+
+func (h harvest) taken(p *page) ferment.Moment {
+	return p.moment("taken", p.ask(Field{Key: "taken", Label: "taken", Value: h.s.At.Format("2006-01-02"), From: "the day, e.g. 2026-08-20, yesterday"}), h.s.At)
+}
+
+// id asks for what files and commands call the lot, which no other has.
+func (h harvest) id(p *page, l ferment.Lot) string {
+	var taken []string
+	for _, other := range h.s.Cellar.Lots {
+		taken = append(taken, other.ID)
+	}
+	return p.id("lot", likelyID(l.Name, "honey", "-"+l.Taken.Time.Format("06"), taken), taken)
+}
+
+// water asks how wet the honey is, the way that it was measured.
+func (h harvest) water(p *page, l *ferment.Lot) {
+	switch p.choose(Field{Key: "measured", Label: "water by", Value: byShare, Words: []string{byShare, byIndex, byBrix, none}}) {
+	case byShare:
+		l.Water = may(p, Field{Key: "water", Label: "water", From: "e.g. 18.1 %; empty where nobody measured it"}, measure.ParseShare)
+	case byIndex:
+		l.RefractiveIndex = want(p, Field{Key: "index", Label: "reads", From: "e.g. 1.4912"}, readIndex, "write what the refractometer reads, e.g. 1.4912")
+		l.ReadAt = want(p, Field{Key: "read-at", Label: "read at", Value: measure.Temperature(20).In(h.s.Cellar.Settings.Units), From: "its temperature"}, measure.ParseTemperature, "write how warm it was, e.g. 20 °C")
+		if w := larder.WaterOf(*l); l.RefractiveIndex.Known() && l.ReadAt.Known() && !w.Known() {
+			p.fail("index", w.Unknown)
+		}
+	case byBrix:
+		reads := want(p, Field{Key: "brix", Label: "reads", From: "on a sugar refractometer, e.g. 80.2"}, readHoneyBrix, "write what the refractometer reads, e.g. 80.2")
+		if !reads.Known() {
+			return
+		}
+		w, err := honey.WaterByBrix(reads.Value)
+		if err != nil {
+			p.fail("brix", err.Error())
+			return
+		}
+		l.Water = measure.Give(w, w.String())
+		l.Note = "water from " + reads.Value.String()
+	}
+}
+
+func readIndex(text string) (measure.Given[float64], error) {
+	return measure.ParseScale(text, "refractive index", 1.3, 1.6, "1.4912")
+}
+
+// readHoneyBrix reads a sugar refractometer that reaches as far as honey.
+func readHoneyBrix(text string) (measure.Given[measure.Brix], error) {
+	return measure.ParseScale[measure.Brix](text, "reading of a sugar refractometer", 0, 95, "80.2")
+}
+
+// work is what the lot is good for, what to beware of, and the lot itself.
+func (h harvest) work(l ferment.Lot) Outcome {
+	o := Outcome{Deed: ferment.Deed{Lots: []ferment.Lot{l}}}
+	a := larder.Of(l, nil, h.s.At)
+	switch {
+	case a.IsWash():
+		o.answer("cappings wash: use it within a day or two")
+	case a.Water.Known():
+		o.answer(a.Water.Share.String() + " water, " + sheet.KeepingWords(a.Water.Share))
+	default:
+		o.answer("how wet it is nobody knows: measure it before it is left to stand")
+	}
+	h.makes(&o, a)
+	for _, c := range schedule.LotCautions(a) {
+		if len(h.s.Cellar.Lots) == 0 {
+			c.Loud = schedule.Warn // seen once, with the first lot
+		}
+		o.warn(c)
+	}
+	return o
+}
+
+// makes is what the lot is enough for: the usual strength in the answer.
+func (h harvest) makes(o *Outcome, a larder.Account) {
+	settings := h.s.Cellar.Settings
+	made, err := a.Makes(larder.UsualVessel(h.s.Cellar.Ferments))
+	if err != nil {
+		o.say("", "what it makes: "+err.Error())
+		return
+	}
+	for i, m := range made {
+		text := m.Volume.In(settings.Units) + " at " + sheet.Glass(m.Gravity, settings)
+		if i == 1 {
+			o.answer("it makes " + text)
+		} else {
+			o.say("", "or "+text)
+		}
+	}
+}
+
+// useKind is the form for honey that went elsewhere than into a ferment.
+func useKind(s desk.Snapshot, subject string, given Values) (Form, bool) {
+	if len(s.Cellar.Lots) == 0 {
+		return Form{}, false
+	}
+	f := Form{Name: "use", Title: "honey used elsewhere", Subject: subject}
+	return laid(f, given, func(p *page) func() Outcome { return useOf(p, s, subject) }), true
+}
+
+func useOf(p *page, s desk.Snapshot, subject string) func() Outcome {
+	var ids []string
+	for _, l := range s.Cellar.Lots {
+		ids = append(ids, l.ID)
+	}
+	id := p.choose(Field{Key: "lot", Label: "of", Value: orFirst(ids, subject), Words: ids})
+	mass := want(p, Field{Key: "mass", Label: "mass", From: "e.g. 500 g"}, readHoney, "say how much, e.g. 500 g")
+	why := p.ask(Field{Key: "for", Label: "for", Value: "table", From: "any words: table, a friend, the bees"})
+	at := p.when(s.At)
+	return func() Outcome {
+		u := ferment.Use{At: at, Mass: mass, For: why}
+		o := Outcome{Deed: ferment.Deed{Uses: []ferment.LotUse{{Lot: id, Use: u}}}}
+		lot := s.Cellar.Lots[slices.Index(ids, id)]
+		lot.Used = append(slices.Clone(lot.Used), u)
+		left := larder.Of(lot, s.Cellar.OpenAndPast(), s.At).Left
+		switch units := s.Cellar.Settings.Units; {
+		case !left.Weighed:
+			o.answer("nobody weighed " + id + ": what is left of it is not known")
+		case left.Overdrawn():
+			o.answer("more than there is of " + id)
+			o.say(sheet.Warn, "it is "+(-left.Mass).In(units)+" more than is left by the record: one of the masses is wrong")
+		default:
+			o.answer(max(left.Mass, 0).In(units) + " is left of " + id)
+		}
+		return o
+	}
+}
