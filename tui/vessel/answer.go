@@ -33,6 +33,9 @@ func (p *paper) answer() {
 	if p.vessel.Trouble != "" {
 		p.beside(p.word(wordColumn, sheet.Warn), saysColumn, p.vessel.Trouble+": it has no plan")
 	}
+	if says := sheet.YeastOf(p.vessel); says != "" {
+		p.beside(layout.Row{}.At(wordColumn, "yeast"), saysColumn, says)
+	}
 	for _, a := range sheet.AdviceOf(p.vessel) {
 		p.advice(a)
 	}
