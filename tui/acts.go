@@ -44,6 +44,7 @@ var acts = map[intent.Action]act{
 	intent.Mark:     func(m Model) (Model, tea.Cmd) { return m.mark(), nil },
 	intent.Beside:   func(m Model) (Model, tea.Cmd) { return m.openBeside(), nil },
 	intent.Shelf:    Model.openShelf,
+	intent.Store:    Model.openStore,
 	intent.Bench:    func(m Model) (Model, tea.Cmd) { return m.openBench(), nil },
 	intent.Mend:     Model.openMend,
 	intent.Guide:    func(m Model) (Model, tea.Cmd) { return m.openOther(OnGuide, guide.New(m.keyChapter())), nil },
@@ -66,7 +67,7 @@ var acts = map[intent.Action]act{
 // travels are the actions that lead from one screen to another, or do the same
 // to what is selected on any of them. What else a key means there, the screen
 // in sight says.
-var travels = map[intent.Action]bool{intent.Back: true, intent.Board: true, intent.Shelf: true, intent.Bench: true, intent.Guide: true, intent.Mend: true, intent.Beside: true,
+var travels = map[intent.Action]bool{intent.Back: true, intent.Board: true, intent.Shelf: true, intent.Store: true, intent.Bench: true, intent.Guide: true, intent.Mend: true, intent.Beside: true,
 	intent.Note: true, intent.Edit: true, intent.Find: true}
 
 func (m Model) reading() (Model, tea.Cmd) {
@@ -92,19 +93,27 @@ func (m Model) find() (Model, tea.Cmd) {
 // done settles the selected task.
 func (m Model) done() (Model, tea.Cmd) {
 	v, t, ok := m.task()
-	switch {
-	case !ok:
+	if !ok {
 		return m.noTask(), nil
+	}
+	return m.attend(v, t)
+}
+
+// attend opens what a task is settled with, or settles it at once.
+func (m Model) attend(v desk.Vessel, t schedule.Task) (Model, tea.Cmd) {
+	switch {
 	case t.State == schedule.Done || t.State == schedule.Skipped:
 		m.message = say("%s %s is %s already, %s", v.Label(), sheet.ActLabel(t), t.State, sheet.When(t.Settled, m.snapshot.At))
 		return m, nil
-	}
-	if t.Do == string(ferment.Taste) {
+	case t.Do == string(ferment.Taste):
 		return m.taste(v)
 	}
-	name := formOf[t.Do]
-	if _, has := form.Open(name, m.snapshot, v.ID(), nil); has { // of bottles that nobody counted there is none
-		return m.openForm(intent.Fill{Form: name, Subject: v.ID()})
+	want := intent.Fill{Form: formOf[t.Do], Subject: v.ID()}
+	if v.Culture != nil {
+		want.Given = map[string]string{"step": t.Step}
+	}
+	if _, has := form.Open(want.Form, m.snapshot, v.ID(), want.Given); has { // of bottles that nobody counted there is none
+		return m.openForm(want)
 	}
 	return m.settle(v, t)
 }
@@ -112,6 +121,7 @@ func (m Model) done() (Model, tea.Cmd) {
 // formOf are the acts that take more than a line to be written down.
 var formOf = map[string]string{
 	string(ferment.Rack): "rack", string(ferment.Bottle): "bottle", string(ferment.Open): "open",
+	string(ferment.Passage): "passage", string(ferment.Prove): "passage",
 }
 
 func (m Model) settle(v desk.Vessel, t schedule.Task) (Model, tea.Cmd) {

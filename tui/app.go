@@ -16,6 +16,7 @@ import (
 	"cellar/jugkeeper/tui/mend"
 	"cellar/jugkeeper/tui/screen"
 	bottles "cellar/jugkeeper/tui/shelf"
+	"cellar/jugkeeper/tui/store"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/vessel"
 )
@@ -59,7 +60,7 @@ func New(o Options) Model {
 	t := theme.New("auto", o.Background, o.Profile)
 	return Model{
 		options: o.filled(), keys: DefaultKeys(), theme: t, at: OnBoard, board: board.New(t), page: vessel.New(t),
-		others: map[Place]screen.Screen{OnBench: bench.New(t), OnMend: mend.New(), OnShelf: bottles.New(t)},
+		others: map[Place]screen.Screen{OnBench: bench.New(t), OnMend: mend.New(), OnShelf: bottles.New(t), OnStore: store.New(t)},
 		drafts: o.Drafts, putOff: putOffs{}, request: 1, busy: true,
 	}
 }

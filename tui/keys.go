@@ -28,10 +28,11 @@ const (
 	InForm
 	OnShelf
 	InTasting
+	OnStore
 
 	onScreen = OnBoard | OnVessel
-	anywhere = onScreen | OnBench | OnBeside | OnGuide | OnMend | OnShelf // where letters are keys
-	wide     = InForm | OnShelf                                           // where closed ferments count too
+	anywhere = onScreen | OnBench | OnBeside | OnGuide | OnMend | OnShelf | OnStore // where letters are keys
+	wide     = InForm | OnShelf | OnStore                                           // where closed ferments count too
 	nowhere  = Place(0)
 )
 
@@ -51,19 +52,19 @@ type Keys []Key
 
 // DefaultKeys is the table as the program brings it, in the order of the foot.
 func DefaultKeys() Keys {
-	const board, vessel, both, bench, all, beside, guide, mend, form, shelf, taste = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnBeside, OnGuide, OnMend, InForm, OnShelf, InTasting
+	const board, vessel, both, bench, all, beside, guide, mend, form, shelf, taste, store = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnBeside, OnGuide, OnMend, InForm, OnShelf, InTasting, OnStore
 	return Keys{
-		does(intent.Reading, both|bench, both|bench, "reading", "type a reading", "g"),
-		does(intent.Done, both|shelf, both|shelf, "done", "done, amount filled in", "space"),
+		does(intent.Reading, both|bench|store, both|bench|store, "reading", "type a reading", "g"),
+		does(intent.Done, both|shelf|store, both|shelf|store, "done", "done, amount filled in", "space"),
 		does(intent.DoneAll, both, nowhere, "all", "done for every such task", "a"),
 		does(intent.Skip, both, both, "skip", "skip, with a reason", "s"),
 		does(intent.PutOff, both, nowhere, "put off", "put off until tomorrow", "p"),
-		does(intent.Note, both|shelf, vessel|shelf, "note", "note", "n"),
-		moves(intent.Open, board|bench|mend|shelf|taste, board|bench|mend|shelf|taste, "open", "open", "enter"),
-		moves(intent.Side, board|bench|shelf|taste, board|bench|taste, "vessels", "other list", "tab"),
-		does(intent.Undo, both, board, "undo", "undo the last entry", "u"),
-		does(intent.Edit, both|mend|shelf, mend, "file", "the file, in your editor", "e"),
-		does(intent.New, both, nowhere, "new vessel", "new vessel, or a trial of several", "+"),
+		does(intent.Note, both|shelf|store, vessel|shelf|store, "note", "note", "n"),
+		moves(intent.Open, board|bench|mend|shelf|taste|store, board|bench|mend|shelf|taste|store, "open", "open", "enter"),
+		moves(intent.Side, board|bench|shelf|taste|store, board|bench|taste|store, "vessels", "other list", "tab"),
+		does(intent.Undo, both|store, board, "undo", "undo the last entry", "u"),
+		does(intent.Edit, both|mend|shelf|store, mend, "file", "the file, in your editor", "e"),
+		does(intent.New, both|store, store, "new vessel", "new vessel, or a trial of several", "+"),
 		does(intent.Bottle, both, vessel, "bottle", "bottle, close", "b"),
 		does(intent.Tasting, both|shelf, shelf, "taste", "taste, blind where it is a trial", "t"),
 		does(intent.Rack, both, vessel, "rack", "rack, part, top up, stabilise", "r"),
@@ -78,12 +79,13 @@ func DefaultKeys() Keys {
 		moves(intent.Bottom, all|taste, nowhere, "last", "first, last", "end"),
 		moves(intent.Previous, bench|guide|taste, nowhere, "another way", "the one before", "left"),
 		moves(intent.Next, bench|guide|form|taste, guide|form|taste, "choose", "the next one", "right"),
-		moves(intent.Board, all, shelf, "board", "board", "1"),
+		moves(intent.Board, all, shelf|store, "board", "board", "1"),
 		moves(intent.Shelf, all, nowhere, "shelf", "shelf: what stands in bottles", "2"),
+		moves(intent.Store, all, nowhere, "honey room", "honey room: honey and cultures", "3"),
 		moves(intent.Bench, all, nowhere, "bench", "bench: the figures", "4"),
 		moves(intent.Guide, all, nowhere, "guide", "guide: words, cautions", "5"),
 		moves(intent.Mend, all, nowhere, "mend", "what is wrong in the files", "!"),
-		moves(intent.Find, both|guide|shelf, guide|shelf, "find", "find", "/"),
+		moves(intent.Find, both|guide|shelf|store, guide|shelf, "find", "find", "/"),
 		moves(intent.Reload, both, nowhere, "again", "read again", "."),
 		moves(intent.Back, all|InLine|InRefusal|form|taste, vessel|bench|beside|guide|mend|form|taste, "back", "back, always", "esc"),
 		moves(intent.Keep, InLine|InRefusal|form, form, "keep", "keep what is typed", "enter"),

@@ -99,6 +99,12 @@ func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
 		return m.write(func(now time.Time) (desk.Kept, error) { return d.Carry(now, want.Deed) })
 	case intent.Fill:
 		return m.openForm(want)
+	case intent.Attend:
+		v, t, ok := m.findTask(want.Task)
+		if !ok {
+			return m.noTask(), nil
+		}
+		return m.attend(v, t)
 	case intent.Taste:
 		return m.openTasting(want), nil
 	case intent.Type:

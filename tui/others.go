@@ -149,6 +149,12 @@ func (m Model) openShelf() (Model, tea.Cmd) {
 	return m.openOther(OnShelf, m.others[OnShelf]).reopen(byItself)
 }
 
+// openStore opens the honey room, and has the closed ferments read for it: what
+// they took is gone too.
+func (m Model) openStore() (Model, tea.Cmd) {
+	return m.openOther(OnStore, m.others[OnStore]).reopen(byItself)
+}
+
 // openBench opens the bench with the values of the selected vessel.
 func (m Model) openBench() Model {
 	v, has := m.vessel()

@@ -20,6 +20,7 @@ const (
 	Back     Action = "back"
 	Board    Action = "board"
 	Shelf    Action = "shelf"
+	Store    Action = "honey-room"
 	Bench    Action = "bench"
 	Guide    Action = "guide"
 	Mend     Action = "mend" // what is wrong in the files

@@ -75,6 +75,10 @@ type Taste struct {
 // Visit asks for the page of a ferment or a culture.
 type Visit struct{ Subject string }
 
+// Attend asks for what settles a task: a form, a line, or that it is written as
+// done at once.
+type Attend struct{ Task Task }
+
 // Carry asks to write what an act wants written.
 type Carry struct{ Deed ferment.Deed }
 
@@ -87,10 +91,11 @@ type Amend struct{}
 // Say asks for a message in the last row.
 type Say struct{ Text string }
 
-func (Fill) isIntent()  {}
-func (Taste) isIntent() {}
-func (Visit) isIntent() {}
-func (Carry) isIntent() {}
-func (Say) isIntent()   {}
-func (Type) isIntent()  {}
-func (Amend) isIntent() {}
+func (Fill) isIntent()   {}
+func (Taste) isIntent()  {}
+func (Visit) isIntent()  {}
+func (Carry) isIntent()  {}
+func (Say) isIntent()    {}
+func (Type) isIntent()   {}
+func (Attend) isIntent() {}
+func (Amend) isIntent()  {}
