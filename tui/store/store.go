@@ -165,8 +165,8 @@ func (m Model) reading() intent.Intent {
 // Word is what a key does here, in a word.
 func (m Model) Word(a intent.Action) string {
 	words := map[intent.Action][2]string{
-		intent.Side: {"cultures", "lots"}, intent.Done: {"used elsewhere", "done"}, intent.New: {"new lot", "new culture"},
-		intent.Open: {"from near", "its page"}, intent.Reading: {"-", ""}, intent.Note: {"-", ""},
+		intent.Side: {"cultures", "lots"}, intent.Done: {"used", "done"}, intent.New: {"new lot", "new culture"},
+		intent.Open: {"near", "its page"}, intent.Reading: {"-", ""}, intent.Note: {"-", ""},
 	}
 	if m.near && m.open == lots && a == intent.Open {
 		return "list"
