@@ -13,6 +13,15 @@ func Harmless(s string) string {
 	return strings.Map(harmless, s)
 }
 
+// HarmlessLines makes a text of several lines fit for a terminal, line by line.
+func HarmlessLines(s string) string {
+	lines := strings.Split(s, "\n")
+	for i, l := range lines {
+		lines[i] = Harmless(strings.TrimSuffix(l, "\r"))
+	}
+	return strings.Join(lines, "\n")
+}
+
 func harmless(r rune) rune {
 	switch {
 	case r == '\n', r == '\t', r == '\r', r == '\u0085', r == '\u2028', r == '\u2029':

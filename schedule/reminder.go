@@ -62,7 +62,7 @@ func (p *planner) asked() []reminder {
 			}
 		}
 		if !e.Remind.IsZero() {
-			rs = append(rs, reminder{due: e.Remind.Time.In(p.zone), note: e.Note, why: cmp.Or(e.Note, "asked for "+dated(e.At.Time.In(p.zone)))})
+			rs = append(rs, reminder{due: e.Remind.Time.In(p.zone), note: ferment.Harmless(e.Note), why: cmp.Or(ferment.Harmless(e.Note), "asked for "+dated(e.At.Time.In(p.zone)))})
 		}
 	}
 	return rs

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+
+	"cellar/jugkeeper/ferment"
 )
 
 // run is the program: arguments and world in, exit status out.
@@ -24,7 +26,7 @@ func run(args []string, w world) int {
 	}
 	var quiet *silent
 	if !errors.As(err, &quiet) {
-		fmt.Fprintln(w.stderr, "jugkeeper:", err)
+		fmt.Fprintln(w.stderr, "jugkeeper:", ferment.HarmlessLines(err.Error()))
 	}
 	return statusOf(err)
 }

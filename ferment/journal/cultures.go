@@ -15,7 +15,7 @@ var cultureTable = tableOf("a culture",
 	field[ferment.Culture]{"log", "[{at: 2026-05-18T12:00:00+01:00, did: collect}]", readCultureLog,
 		func(c *ferment.Culture, s style) string { return entryTable.listed(c.Log, s) }},
 	word("verdict", ferment.VerdictWords, func(c *ferment.Culture) *string { return &c.Verdict }),
-	text("note", "smells of apple", func(c *ferment.Culture) *string { return &c.Note }),
+	lines("note", "smells of apple", func(c *ferment.Culture) *string { return &c.Note }),
 )
 
 func readCultureLog(v value, c *ferment.Culture) {

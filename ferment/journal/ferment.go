@@ -30,7 +30,7 @@ var fermentTable = tableOf("a ferment",
 	placed(group("must", "{volume: 3.6 L, gravity: 1.084}", mustTable, func(d *draft) *ferment.Must { return &d.Must })),
 	group("yeast", "{name: white-wine yeast, kind: bought}", yeastTable, func(d *draft) *ferment.Yeast { return &d.Yeast }),
 	group("nutrient", "{target: 200 mg/L, kind: ammonium phosphate}", nutrientTable, func(d *draft) *ferment.NutrientPlan { return &d.Nutrient }),
-	text("note", "from the lower boxes", func(d *draft) *string { return &d.Note }),
+	lines("note", "from the lower boxes", func(d *draft) *string { return &d.Note }),
 	field[draft]{"log", "[{at: 2026-09-12T18:30:00+01:00, did: pitch}]", readFermentLog,
 		func(d *draft, s style) string { return entryTable.listed(d.Log, s) }},
 )

@@ -66,8 +66,20 @@ func text[T any](key, example string, at func(*T) *string) field[T] {
 				*at(into) = s
 			}
 		},
-		func(from *T, style style) string { return style.scalar(*at(from)) },
+		func(from *T, style style) string { return style.scalar(ferment.Harmless(*at(from))) },
 	}
+}
+
+// lines is free text that may have several lines.
+func lines[T any](key, example string, at func(*T) *string) field[T] {
+	f := text(key, example, at)
+	f.read = func(v value, into *T) {
+		if s, ok := v.lines(); ok {
+			*at(into) = s
+		}
+	}
+	f.write = func(from *T, style style) string { return style.scalar(*at(from)) }
+	return f
 }
 
 // texts is a list of free texts.

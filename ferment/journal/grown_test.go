@@ -78,7 +78,7 @@ func document(t *rapid.T) []byte {
 func anyEntry(t *rapid.T) ferment.Entry {
 	e := degassed()
 	e.At.Time = e.At.Time.Add(time.Duration(rapid.IntRange(0, 1e6).Draw(t, "seconds")) * time.Second)
-	e.Note = strings.TrimSpace(strings.ToValidUTF8(rapid.String().Draw(t, "words"), ""))
+	e.Note = strings.TrimSpace(ferment.HarmlessLines(strings.ToValidUTF8(rapid.String().Draw(t, "words"), "")))
 	e.Of = strings.TrimSpace(rapid.SampledFrom([]string{"", "yes", "~", "- a", "a: b", "a #b", "#", "'", "[", "1.050", "null", "a:", "-1", "? x", "% vol", "<<"}).Draw(t, "of"))
 	return e
 }
@@ -139,7 +139,7 @@ func FuzzInsert(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text []byte, note string) {
 		before := journal.ReadFerment("a", text, time.UTC)
 		e := degassed()
-		e.Note = strings.TrimSpace(strings.ToValidUTF8(note, "\ufffd"))
+		e.Note = strings.TrimSpace(ferment.HarmlessLines(note))
 		got, err := journal.Insert(text, e)
 		if err != nil || !before.Readable {
 			return

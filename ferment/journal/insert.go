@@ -131,7 +131,7 @@ func (rec *record) findHolder() bool {
 	}
 	rec.limit = rec.limitOf(rec.root, rec.at.list, rec.limit)
 	for i, item := range list.Content {
-		if id := child(item, "id"); id == nil || strings.TrimSpace(id.Value) != rec.at.id {
+		if id := child(item, "id"); id == nil || strings.TrimSpace(ferment.Harmless(id.Value)) != rec.at.id {
 			continue
 		}
 		if i+1 < len(list.Content) {

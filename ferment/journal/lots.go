@@ -18,7 +18,7 @@ var lotTable = tableOf("a lot",
 	word("state", ferment.LotStates, func(l *ferment.Lot) *string { return &l.State }),
 	text("treated", "none", func(l *ferment.Lot) *string { return &l.Treated }),
 	list("used", "[{at: 2026-10-02, mass: 500 g, for: table}]", useTable, func(l *ferment.Lot) *[]ferment.Use { return &l.Used }),
-	text("note", "dark, resinous", func(l *ferment.Lot) *string { return &l.Note }),
+	lines("note", "dark, resinous", func(l *ferment.Lot) *string { return &l.Note }),
 )
 
 var useTable = tableOf("a use of honey",

@@ -139,8 +139,15 @@ func (v value) plain() bool {
 	return false
 }
 
-// scalar is the text of a value as it is written.
+// scalar is the text of a value as it is written, on one line, without what a
+// terminal would obey.
 func (v value) scalar() (string, bool) {
+	s, ok := v.lines()
+	return ferment.Harmless(s), ok
+}
+
+// lines is a scalar that may have several lines.
+func (v value) lines() (string, bool) {
 	switch {
 	case !v.plain():
 		return "", false
@@ -151,7 +158,7 @@ func (v value) scalar() (string, bool) {
 		v.wrong("is a group of keys here, and takes one value")
 		return "", false
 	}
-	return strings.TrimSpace(v.node.Value), true
+	return strings.TrimSpace(ferment.HarmlessLines(v.node.Value)), true
 }
 
 // word is a scalar that cannot be empty or long: a quantity or a word.

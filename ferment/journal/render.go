@@ -25,7 +25,7 @@ func (s style) inside() style { return max(s, flow) }
 
 // scalar is a text as YAML, bare where that is safe.
 func (s style) scalar(text string) string {
-	text = strings.TrimSpace(strings.ToValidUTF8(text, "\ufffd"))
+	text = strings.TrimSpace(ferment.HarmlessLines(text))
 	if text == "" || s.bare(text) {
 		return text
 	}

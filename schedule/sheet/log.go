@@ -51,9 +51,9 @@ func EntryLine(e ferment.Entry) string {
 	case e.Note == "":
 		return text
 	case text == "":
-		return e.Note
+		return ferment.Harmless(e.Note)
 	}
-	return text + "; " + e.Note
+	return text + "; " + ferment.Harmless(e.Note)
 }
 
 func actOf(e ferment.Entry) string {

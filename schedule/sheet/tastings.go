@@ -48,7 +48,7 @@ func tasted(e ferment.Entry) string {
 	if e.Taste.Score.Known() {
 		parts = append(parts, measure.Decimal(e.Taste.Score.Value, 0))
 	}
-	for _, t := range []string{Tasted(e.Taste), e.Note} {
+	for _, t := range []string{Tasted(e.Taste), ferment.Harmless(e.Note)} {
 		if t != "" {
 			parts = append(parts, t)
 		}

@@ -179,7 +179,7 @@ func TestCalendarKeepsToTheStandard(t *testing.T) {
 	reminder := all["lime-a.reminder.1@jugkeeper"]
 	require.NotNil(t, reminder)
 	assert.Contains(t, reminder.properties, property{"DTSTART", ";VALUE=DATE", "20261012"}, "a day, not midnight in another zone")
-	assert.Equal(t, `LIME-A reminder, =1+1, wash; the \ <bung> & "ring" 蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜 é�[2J��  END:VEVENT @sum]]>`,
+	assert.Equal(t, `LIME-A reminder, =1+1, wash; the \ <bung> & "ring" 蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜 é�[2J�� END:VEVENT @sum]]>`,
 		meant(t, reminder.one(t, "SUMMARY")))
 }
 

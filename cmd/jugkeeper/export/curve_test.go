@@ -158,7 +158,7 @@ func TestCurvesOfSeveral(t *testing.T) {
 func TestCurveEscapesWhatAPersonWrote(t *testing.T) {
 	text, _ := export.Curves(alone(opened(t, invented, now), "lime-a"))
 	es := drawn(t, text)
-	assert.Equal(t, `LIME-A, =1+1, wash; the \ <bung> & "ring" 蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜 é�[2J��  END:VEVENT @sum]]>: gravity`, es[1].text)
+	assert.Equal(t, `LIME-A, =1+1, wash; the \ <bung> & "ring" 蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜 é�[2J�� END:VEVENT @sum]]>: gravity`, es[1].text)
 	assert.NotRegexp(t, regexp.MustCompile(`[\x00-\x08\x0b-\x1f\x7f]`), text)
 }
 

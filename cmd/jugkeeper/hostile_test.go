@@ -1,0 +1,64 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+	"unicode"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// hostile is a copy of the cellar whose every text holds escape sequences,
+// control characters and marks that turn the direction of writing.
+func hostile(t *testing.T) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "cellar")
+	require.NoError(t, os.CopyFS(dir, os.DirFS("../../testdata/cellars/hostile")))
+	return dir
+}
+
+// raw are the signs of a text that a terminal would obey.
+func raw(text string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n', !unicode.IsControl(r) && !unicode.In(r, unicode.Bidi_Control, unicode.Zl, unicode.Zp) && r != '\ufffd':
+			return -1
+		case r == '\ufffd':
+			return -1 // stands for what was made harmless
+		}
+		return r
+	}, text)
+}
+
+// No command sends a terminal what stands in a file or was typed as it is,
+// exports but for their own line ends and page breaks neither.
+func TestHostileTextIsMadeHarmless(t *testing.T) {
+	const typed = "\x1b[31mred\x1b]0;taken\a\u009b1m\u202eback\u2066\u200f\u2028"
+	ends := strings.NewReplacer("\r\n", "\n", "\f", "")
+	for _, command := range []string{
+		"today", "today --days 90", "today --plain", "today heath", "show heath", "show heath --plain", "show shelf", "show gone", "compare heath shelf",
+		"compare heath shelf --plain", "check", "check --plain", "protocol", "work", "export calendar", "export table", "export sheet heath", "export tag", "export label shelf",
+		"export curve heath", "today --json", "show heath --json", "show shelf --json", "check --json", "compare heath shelf --json",
+		"log heath 1.050 ;TYPED", "log heath TYPED", "log TYPED 1.050", "done heath TYPED", "done heath nutrient --because TYPED", "skip heath look --because TYPED", "show TYPED",
+		"work TYPED", "work alcohol og=TYPED", "work alcohol TYPED=1", "new TYPED", "new thyme name=TYPED", "protocol TYPED", "export TYPED", "TYPED", "today --TYPED", "today --days TYPED",
+		"log heath close ;TYPED", "new thyme-2 --from gone volume=2L", "today --at TYPED", "today --cellar TYPED",
+	} {
+		dir := hostile(t)
+		var out, errs bytes.Buffer
+		w := around(dir, &out, &errs)
+		w.clock = func() time.Time { return time.Date(2026, 9, 16, 9, 0, 0, 0, time.UTC) }
+		var args []string
+		for _, word := range strings.Fields(command) {
+			args = append(args, strings.ReplaceAll(word, "TYPED", typed))
+		}
+		run(args, w)
+		assert.Empty(t, raw(ends.Replace(out.String())), "%s: %q", command, out.String())
+		assert.Empty(t, raw(errs.String()), "%s: %q", command, errs.String())
+		assert.NotEmpty(t, out.String()+errs.String(), command)
+	}
+}
