@@ -129,14 +129,15 @@ func (t Text) wordStart() int {
 	return i
 }
 
-// oneLine is a text without line ends, tabs and control characters.
+// oneLine is a text without line ends, tabs, control characters and marks that
+// turn the direction of writing.
 func oneLine(s string) []rune {
 	var out []rune
 	for _, r := range s {
 		switch {
 		case r == '\n' || r == '\r' || r == '\t':
 			out = append(out, ' ')
-		case !unicode.IsControl(r) && r != '\u2028' && r != '\u2029' && r != unicode.ReplacementChar:
+		case !unicode.IsControl(r) && !unicode.In(r, unicode.Zl, unicode.Zp, unicode.Bidi_Control) && r != unicode.ReplacementChar:
 			out = append(out, r)
 		}
 	}
