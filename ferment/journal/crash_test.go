@@ -17,73 +17,106 @@ import (
 
 // The test binary is also a program of its own: with one of these variables it
 // writes entries into a cellar, or closes and opens a ferment of it, until it is
-// done or killed.
+// done or killed, or it writes once where files may not grow.
 const (
 	writerVariable = "JOURNAL_TEST_WRITER"
 	closerVariable = "JOURNAL_TEST_CLOSER"
+	narrowVariable = "JOURNAL_TEST_NARROW"
 )
 
+// programs are what the test binary does under each of the variables.
+var programs = map[string]func(job []string){
+	writerVariable: func(job []string) { write(job[0], job[1], job[2], job[3:]) },
+	closerVariable: func(job []string) { closeAndOpen(job[0], job[1]) },
+}
+
 func TestMain(m *testing.M) {
-	if job := os.Getenv(writerVariable); job != "" {
-		dir, rest, _ := strings.Cut(job, "|")
-		state, count, _ := strings.Cut(rest, "|")
-		write(dir, state, count)
-		return
-	}
-	if job := os.Getenv(closerVariable); job != "" {
-		dir, count, _ := strings.Cut(job, "|")
-		closeAndOpen(dir, count)
-		return
+	for variable, run := range programs {
+		if job := os.Getenv(variable); job != "" {
+			run(strings.Split(job, "|"))
+			return
+		}
 	}
 	os.Exit(m.Run())
 }
 
-func write(dir, state, count string) {
+// write puts so many entries into the files of some ferments in turn.
+func write(dir, state, count string, subjects []string) {
 	s := Open(dir, time.UTC, nil, WithState(state))
 	n, _ := strconv.Atoi(count)
 	for i := range n {
 		e := degasAt(i)
 		e.Note = strconv.Itoa(os.Getpid())
-		if _, err := s.Append("heath", []ferment.Entry{e}); err != nil {
+		if _, err := s.Append(subjects[i%len(subjects)], []ferment.Entry{e}); err != nil {
 			panic(err)
 		}
 	}
 }
 
-func writer(t *testing.T, dir, state string, count int) *exec.Cmd {
+func writer(t *testing.T, dir, state string, count int, subjects ...string) *exec.Cmd {
 	t.Helper()
-	return runner(t, writerVariable, dir+"|"+state+"|"+strconv.Itoa(count))
+	return runner(t, writerVariable, strings.Join(append([]string{dir, state, strconv.Itoa(count)}, subjects...), "|"))
 }
 
 func runner(t *testing.T, variable, job string) *exec.Cmd {
 	t.Helper()
-	self, err := os.Executable()
-	require.NoError(t, err)
-	cmd := exec.Command(self)
-	cmd.Env = append(os.Environ(), variable+"="+job)
+	cmd := program(t, variable, job)
 	cmd.Stderr = os.Stderr
 	require.NoError(t, cmd.Start())
 	return cmd
 }
 
-func entriesIn(t *testing.T, dir string) []ferment.Entry {
+// program is the test binary with a job.
+func program(t *testing.T, variable, job string) *exec.Cmd {
 	t.Helper()
-	r := ReadFerment("ferments/heath.yaml", []byte(readFile(t, dir, "ferments/heath.yaml")), time.UTC)
+	self, err := os.Executable()
+	require.NoError(t, err)
+	cmd := exec.Command(self)
+	cmd.Env = append(os.Environ(), variable+"="+job)
+	return cmd
+}
+
+func entriesIn(t *testing.T, dir, subject string) []ferment.Entry {
+	t.Helper()
+	r := ReadFerment(openFile(subject), []byte(readFile(t, dir, openFile(subject))), time.UTC)
 	require.Empty(t, r.Problems)
 	return r.Value.Log
 }
 
-func TestTwoProgramsLoseNothing(t *testing.T) {
-	dir, state := cellarWith(t, map[string]string{"ferments/heath.yaml": heath}), t.TempDir()
-	const each = 80
-	one, two := writer(t, dir, state, each), writer(t, dir, state, each)
-	require.NoError(t, one.Wait())
-	require.NoError(t, two.Wait())
-	count := map[string]int{}
-	for _, e := range entriesIn(t, dir) {
-		count[e.Note]++
+// Two programs of 500 entries and four of 250, all at once into the same four
+// files: every one of the thousand is there, once.
+func TestManyProgramsLoseNothing(t *testing.T) {
+	all := 1000
+	if testing.Short() || Slowness > 1 {
+		all = 240
 	}
-	assert.Equal(t, map[string]int{"": 1, strconv.Itoa(one.Process.Pid): each, strconv.Itoa(two.Process.Pid): each}, count)
+	jugs := []string{"heath-a", "heath-b", "heath-c", "heath-d"}
+	for _, n := range []int{2, 4} {
+		files := map[string]string{}
+		for _, jug := range jugs {
+			files[openFile(jug)] = heath
+		}
+		dir, state := cellarWith(t, files), t.TempDir()
+		want, running := map[string]int{"": len(jugs)}, []*exec.Cmd{}
+		for range n {
+			cmd := writer(t, dir, state, all/n, jugs...)
+			want[strconv.Itoa(cmd.Process.Pid)] = all / n
+			running = append(running, cmd)
+		}
+		for _, cmd := range running {
+			require.NoError(t, cmd.Wait())
+		}
+		count, seen := map[string]int{}, map[string]bool{}
+		for _, jug := range jugs {
+			for _, e := range entriesIn(t, dir, jug) {
+				count[e.Note]++
+				seen[e.Note+e.At.Time.String()+jug] = true
+			}
+		}
+		assert.Equal(t, want, count)
+		assert.Len(t, seen, all+len(jugs), "none is there twice")
+		t.Logf("%d programs, %d entries each: %d there, 0 lost, 0 doubled", n, all/n, len(seen)-len(jugs))
+	}
 }
 
 // A program killed at any point leaves a whole file; what it had been given is
@@ -92,11 +125,11 @@ func TestAKilledProgramLeavesWholeFiles(t *testing.T) {
 	dir, state := cellarWith(t, map[string]string{"ferments/heath.yaml": heath}), t.TempDir()
 	before := 1
 	for i := range 12 {
-		cmd := writer(t, dir, state, 10_000)
+		cmd := writer(t, dir, state, 10_000, "heath")
 		time.Sleep(time.Duration(20+7*i) * time.Millisecond)
 		require.NoError(t, cmd.Process.Kill())
 		_ = cmd.Wait()
-		log := entriesIn(t, dir)
+		log := entriesIn(t, dir, "heath")
 		assert.GreaterOrEqual(t, len(log), before)
 		before = len(log)
 	}

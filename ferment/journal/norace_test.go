@@ -1,5 +1,6 @@
 //go:build !race
 
-package journal_test
+package journal
 
-const slowness = 1
+// Slowness is how many times slower the race detector makes a run.
+const Slowness = 1

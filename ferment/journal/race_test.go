@@ -1,6 +1,6 @@
 //go:build race
 
-package journal_test
+package journal
 
-// slowness is how many times slower the race detector makes a run.
-const slowness = 5
+// Slowness is how many times slower the race detector makes a run.
+const Slowness = 5

@@ -2,6 +2,7 @@ package faults
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -110,6 +111,36 @@ func TestKilledAtEveryStep(t *testing.T) {
 		}
 	}
 	t.Logf("%d kills: %d files written before, %d entries offered back, 0 lost, 0 doubled, 0 torn", kills, written, offered)
+}
+
+// A ferment that is closed is in one of its two places at every step, with its
+// closing written once; given again, it is closed.
+func TestKilledWhileClosing(t *testing.T) {
+	args := []string{"log", "heath", "close", "--at", "2026-09-14 07:00"}
+	whole := newPlace(t, jugs)
+	calls := traced(t, whole.command(args...), fault{})
+	const open, past = "ferments/heath.yaml", "ferments/past/heath.yaml"
+	want := whole.read(past)
+	require.NoFileExists(t, whole.path(open))
+	for _, c := range calls {
+		where := fmt.Sprintf("killed at %d of %d, %s", c.n, len(calls), c)
+		p := newPlace(t, jugs)
+		traced(t, p.command(args...), fault{before: func(r *tracer, at call) {
+			if at.n == c.n {
+				r.kill()
+			}
+		}})
+		if _, err := os.Stat(p.path(past)); err == nil {
+			assert.NoFileExists(t, p.path(open), where)
+		} else {
+			assert.Contains(t, []string{heath, want}, p.read(open), where)
+			require.Zero(t, p.run(args...).status, where)
+			assert.NoFileExists(t, p.path(open), where)
+		}
+		require.Equal(t, want, p.read(past), where)
+		require.Equal(t, "every file can be read, nothing looks unlikely\n", p.run("check").out, where)
+	}
+	t.Logf("%d kills: 0 lost, 0 doubled, 0 torn", len(calls))
 }
 
 // first is the number of the first call of a name on a file.

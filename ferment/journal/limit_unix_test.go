@@ -1,0 +1,112 @@
+//go:build unix
+
+package journal
+
+import (
+	"fmt"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// What is written where files may not grow: an entry into a small file, or a new
+// file.
+const small = "log: [{at: 2026-09-12, did: pitch}] # all\n"
+
+var newJug = ferment.Deed{Ferments: []ferment.Ferment{{ID: "lime", Name: "Lime", Log: []ferment.Entry{degasAt(7)}}}}
+
+func init() { programs[narrowVariable] = writeNarrow }
+
+func writeInto(s *Store, what string) error {
+	if what == "entry" {
+		_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
+		return err
+	}
+	_, err := s.Carry(newJug)
+	return err
+}
+
+// writeNarrow writes once, in a process whose files may grow to so many bytes:
+// the system takes what fits and refuses the rest, as a full disk does.
+func writeNarrow(job []string) {
+	signal.Ignore(syscall.SIGXFSZ)
+	bytes, _ := strconv.ParseUint(job[3], 10, 64)
+	limit := syscall.Rlimit{}
+	_ = syscall.Getrlimit(syscall.RLIMIT_FSIZE, &limit)
+	limit.Cur = bytes
+	if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &limit); err != nil {
+		panic(err)
+	}
+	if err := writeInto(Open(job[0], time.UTC, nil, WithState(job[1])), job[2]); err != nil {
+		fmt.Println(err)
+	}
+}
+
+// narrow is what such a process says.
+func narrow(t *testing.T, dir, state, what string, bytes int) string {
+	t.Helper()
+	cmd := program(t, narrowVariable, strings.Join([]string{dir, state, what, strconv.Itoa(bytes)}, "|"))
+	out, err := cmd.Output()
+	require.NoError(t, err)
+	return string(out)
+}
+
+// A file that can grow to any number of bytes, from none to all that it wants,
+// is the old one or the new one; what was refused can be given again, and is
+// there once. In a long file not every byte is tried.
+func TestAFileThatGrowsNoFurther(t *testing.T) {
+	for what, file := range map[string]string{"entry": "ferments/heath.yaml", "jug": "ferments/lime.yaml"} {
+		begun := map[string]string{"ferments/heath.yaml": small}
+		dir := cellarWith(t, begun)
+		require.NoError(t, writeInto(Open(dir, time.UTC, nil), what))
+		whole := readFile(t, dir, file)
+
+		refused, step := 0, 1+len(whole)/100*6
+		for n := len(whole); n >= 0; n -= step {
+			dir, state := cellarWith(t, begun), t.TempDir()
+			said := narrow(t, dir, state, what, n)
+			left, err := filepath.Glob(filepath.Join(dir, "ferments", tempPrefix+"*"))
+			require.NoError(t, err)
+			require.Empty(t, left)
+			s := Open(dir, time.UTC, nil, WithState(state))
+			if n < len(whole) {
+				refused++
+				require.Equal(t, file+": nothing was written: file too large\n", said, n)
+				was, _ := os.ReadFile(filepath.Join(dir, file))
+				require.Equal(t, begun[file], string(was), n)
+				require.NoError(t, writeInto(s, what))
+			} else {
+				require.Empty(t, said)
+			}
+			require.Equal(t, whole, readFile(t, dir, file), n)
+			c, err := s.Load(time.Now())
+			require.NoError(t, err)
+			lost, err := s.Lost(c)
+			require.NoError(t, err)
+			require.Empty(t, lost, n)
+		}
+		t.Logf("%s, full at %d places of %d bytes: each told, 0 lost, 0 doubled, 0 torn", what, refused, len(whole))
+	}
+}
+
+// What is put aside on a disk that takes only a part of it is not called kept.
+func TestAnAsideThatDoesNotFitIsNotCalledKept(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "name: [\n"})
+	said := narrow(t, dir, t.TempDir(), "entry", 10)
+	assert.Contains(t, said, "nothing was written")
+	assert.NotContains(t, said, "is kept in")
+	s := Open(dir, time.UTC, nil)
+	_, err := s.Append("heath", []ferment.Entry{degasAt(8)})
+	assert.ErrorContains(t, err, "the entry is kept in ferments/heath.unsaved")
+	assert.Len(t, s.asideEntries("ferments/heath.yaml", time.UTC), 1)
+}
