@@ -56,11 +56,20 @@ func (m Model) otherView(s screen.Screen) string {
 }
 
 func (m Model) boardView() string {
-	b := m.board.SetFoot(m.foot())
+	b := m.board.SetFoot(m.foot()).SetWays(m.ways())
 	if below := m.below(); len(below) > 0 {
 		b = b.Below(below)
 	}
 	return b.View()
+}
+
+// ways are what may be pressed while there is no vessel.
+func (m Model) ways() []board.Way {
+	return []board.Way{
+		{Key: m.keyName(intent.New), Does: "a new vessel, by the honey you weighed or the gravity you want"},
+		{Key: m.keyName(intent.Store), Does: "note a lot of honey first"},
+		{Key: m.keyName(intent.Help), Does: "keys and words"},
+	}
 }
 
 // below is what stands in place of the vessels: the open line, else a message
@@ -135,7 +144,7 @@ func (m Model) footRows() []Key {
 		return m.keys.At(m.place())
 	}
 	var rows []Key
-	for _, a := range []intent.Action{intent.New, intent.Bench, intent.Guide, intent.Help, intent.Leave} {
+	for _, a := range []intent.Action{intent.New, intent.Store, intent.Bench, intent.Guide, intent.Help, intent.Leave} {
 		if k, ok := m.keys.Of(a); ok {
 			rows = append(rows, k)
 		}

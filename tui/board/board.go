@@ -19,7 +19,8 @@ type Model struct {
 	task          taskID // the selected one
 	vessel        string
 	below         []string
-	open          bool // something stands in place of the vessels
+	ways          []Way // where there is no vessel
+	open          bool  // something stands in place of the vessels
 	foot          string
 	laid          *plan // how the rows are shared out, for this sheet, size and theme
 }

@@ -71,7 +71,8 @@ func TestBoardScreens(t *testing.T) {
 		for _, size := range sizes {
 			at := fmt.Sprintf("board-%s-%dx%d", name, size[0], size[1])
 			t.Run(at, func(t *testing.T) {
-				golden(t, at, drawn(theme.New("dark", theme.Dark, 0), s(), size[0], size[1]).View())
+				ways := []board.Way{{Key: "+", Does: "a new vessel"}, {Key: "3", Does: "note a lot of honey first"}, {Key: "?", Does: "keys and words"}}
+				golden(t, at, drawn(theme.New("dark", theme.Dark, 0), s(), size[0], size[1]).SetWays(ways).View())
 			})
 		}
 	}

@@ -6,6 +6,18 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
+// Way is a key, and what it leads to where there is no vessel yet.
+type Way struct{ Key, Does string }
+
+// SetWays is the board with the ways on that it names while it is empty.
+func (m Model) SetWays(ways []Way) Model {
+	m.ways = ways
+	return m
+}
+
+// roomyWhenEmpty is the height from which blank rows stand between the ways.
+const roomyWhenEmpty = 20
+
 // noVessels is what stands where there is none.
 const noVessels = "No vessels yet."
 
@@ -53,9 +65,20 @@ func (m Model) empty() []string {
 			body = append(body, line(text))
 		}
 	}
-	body = append(body, "",
-		way("?", "keys and words", p.grid.state), "",
-		line("Or leave with "+t.Bold("q")+" and type"), "")
+	body = append(body, "")
+	for _, w := range m.ways {
+		body = append(body, way(w.Key, w.Does, p.grid.state))
+		if m.height >= roomyWhenEmpty {
+			body = append(body, "")
+		}
+	}
+	if m.height < roomyWhenEmpty {
+		body = append(body, "")
+	}
+	body = append(body, line("Or leave with "+t.Bold("q")+" and type"))
+	if m.height >= roomyWhenEmpty {
+		body = append(body, "")
+	}
 	for _, w := range waysOn {
 		body = append(body, way(w[0], w[1], page.Margin+22))
 	}
