@@ -7,5 +7,4 @@ type Lost struct {
 	File    string
 	Entry   Entry
 	Text    string // the entry as the record keeps it, made harmless
-	Record  string // its id in the record outside the cellar; empty for one kept beside its file alone
 }

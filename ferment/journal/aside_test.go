@@ -75,3 +75,24 @@ func TestQuoteGivesTheLine(t *testing.T) {
 		assert.Empty(t, p.Text)
 	}
 }
+
+// An entry that was tried twice while its file was broken is offered once, and
+// left out for good by one word.
+func TestAnEntryTriedTwiceIsOfferedOnce(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "name: [\n"})
+	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
+	for range 2 {
+		_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
+		require.Error(t, err)
+	}
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments/heath.yaml"), []byte(heath), 0o666))
+	c, err := s.Load(time.Now())
+	require.NoError(t, err)
+	lost, err := s.Lost(c)
+	require.NoError(t, err)
+	require.Len(t, lost, 1)
+	require.NoError(t, s.Dismiss(lost[0]))
+	lost, err = s.Lost(c)
+	require.NoError(t, err)
+	assert.Empty(t, lost)
+}

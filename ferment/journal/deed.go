@@ -45,19 +45,27 @@ func (s *Store) Carry(deed ferment.Deed) ([]ferment.Receipt, error) {
 	return p.write()
 }
 
-// write does the steps. One that cannot be done ends it.
+// write does the steps. All entries go into the record first, so that a deed
+// cut off in the middle is offered back whole; those of a step that cannot be
+// done, which ends it, are struck: the person is told, and may give them again.
 func (p *pen) write() ([]ferment.Receipt, error) {
+	for i := range p.steps {
+		p.store.noteStep(&p.steps[i].receipt)
+	}
 	var done []ferment.Receipt
 	for i, st := range p.steps {
-		r, err := p.store.do(st)
-		switch {
-		case err == nil:
-			done = append(done, r)
-		case i == 0:
-			return nil, &WriteError{File: r.File, Err: err}
-		default:
-			return done, &PartError{placesOf(p.steps[:i]), placesOf(p.steps[i:]), err}
+		err := p.store.put(st)
+		if err == nil {
+			done = append(done, st.receipt)
+			continue
 		}
+		for _, left := range p.steps[i:] {
+			_ = p.store.strike(left.receipt.Notes)
+		}
+		if i == 0 {
+			return nil, &WriteError{File: st.receipt.File, Err: err}
+		}
+		return done, &PartError{placesOf(p.steps[:i]), placesOf(p.steps[i:]), err}
 	}
 	return done, nil
 }
@@ -74,25 +82,20 @@ func placesOf(steps []step) []string {
 	return files
 }
 
-// do writes one step. Entries go into the record first.
-func (s *Store) do(st step) (ferment.Receipt, error) {
-	r := st.receipt
-	if r.Stood {
-		return r, nil
-	}
-	if len(r.Entries) > 0 {
+// noteStep puts the entries of a step into the record.
+func (s *Store) noteStep(r *ferment.Receipt) {
+	if len(r.Entries) > 0 && !r.Stood {
 		r.Notes = s.note(r.Subject, r.File, r.Entries)
 		r.Alone = s.alone()
 	}
-	err := s.put(st, r)
-	if err != nil {
-		_ = s.strike(r.Notes) // the person is told that it is not kept, and may give it again
-	}
-	return r, err
 }
 
-func (s *Store) put(st step, r ferment.Receipt) error {
+// put writes one step.
+func (s *Store) put(st step) error {
+	r := st.receipt
 	switch {
+	case r.Stood:
+		return nil
 	case r.Moved != "":
 		return s.move(r.File, r.Moved)
 	case r.Made:

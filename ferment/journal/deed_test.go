@@ -221,3 +221,22 @@ func TestWhatWasChangedSinceIsNotTakenBack(t *testing.T) {
 	assert.NotContains(t, readFile(t, dir, "honey.yaml"), "250 g")
 	assert.Contains(t, readFile(t, dir, "honey.yaml"), "2026-10-04")
 }
+
+// TestADeedGivenAgainWritesWhatIsMissing: one entry of two stands there to the
+// letter, since the deed was tried before.
+func TestADeedGivenAgainWritesWhatIsMissing(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
+	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
+	_, err := s.Append("heath", []ferment.Entry{degasAt(3)})
+	require.NoError(t, err)
+	again := ferment.Deed{Entries: []ferment.Logged{{Subject: "heath", Entries: []ferment.Entry{degasAt(3), degasAt(4)}}}}
+	receipts, err := s.Carry(again)
+	require.NoError(t, err)
+	require.Len(t, receipts, 1)
+	assert.Equal(t, []ferment.Entry{degasAt(4)}, receipts[0].Entries)
+	assert.Len(t, entriesIn(t, dir, "heath"), 3)
+	receipts, err = s.Carry(again)
+	require.NoError(t, err)
+	assert.True(t, receipts[0].Stood)
+	assert.Len(t, entriesIn(t, dir, "heath"), 3)
+}

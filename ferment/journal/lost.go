@@ -27,7 +27,7 @@ func (s *Store) Lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	}
 	for _, n := range notes {
 		if e, ok := entryOfFlow(n.Entry, c.Settings.Zone); ok {
-			offer(ferment.Lost{Subject: n.Subject, File: n.File, Entry: e, Text: told(n.Entry), Record: n.ID})
+			offer(ferment.Lost{Subject: n.Subject, File: n.File, Entry: e, Text: told(n.Entry)})
 		}
 	}
 	beside := s.asideEntries(culturesFile, c.Settings.Zone)
@@ -60,10 +60,8 @@ func (s *Store) Restore(l ferment.Lost) (ferment.Receipt, error) {
 func (s *Store) Dismiss(l ferment.Lost) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if l.Record != "" {
-		if err := s.strike([]string{l.Record}); err != nil {
-			return err
-		}
+	if err := s.strike(s.notesOf(l)); err != nil {
+		return err
 	}
 	unlock, err := lock(s.path(".lock"))
 	if err != nil {
@@ -71,6 +69,19 @@ func (s *Store) Dismiss(l ferment.Lost) error {
 	}
 	defer unlock()
 	return s.dropAside(l)
+}
+
+// notesOf are the ids under which an entry stands in the record: more than one
+// where it was tried again.
+func (s *Store) notesOf(l ferment.Lost) (ids []string) {
+	notes, _ := s.readNotes() // a record that cannot be read offers nothing
+	for _, n := range notes {
+		e, ok := entryOfFlow(n.Entry, l.Entry.At.Time.Location())
+		if ok && sameLoss(ferment.Lost{Subject: n.Subject, Entry: e}, l) {
+			ids = append(ids, n.ID)
+		}
+	}
+	return ids
 }
 
 // logOf is the log of an open ferment or a culture, if it was read whole.

@@ -73,9 +73,10 @@ func (p *pen) cultures(cultures []ferment.Culture) error {
 func (p *pen) entries(logged []ferment.Logged) error {
 	for _, l := range logged {
 		file, at := p.store.fileOf(l.Subject)
-		entries := inZone(l.Entries, p.store.ownZone())
-		if p.stand(file, at, entries) {
-			p.steps = append(p.steps, step{receipt: ferment.Receipt{Subject: l.Subject, File: file, Entries: entries, Stood: true}})
+		tried := inZone(l.Entries, p.store.ownZone())
+		entries := p.lacking(file, at, tried)
+		if len(tried) > 0 && len(entries) == 0 {
+			p.steps = append(p.steps, step{receipt: ferment.Receipt{Subject: l.Subject, File: file, Entries: tried, Stood: true}})
 			continue
 		}
 		if err := p.put(at, itemsFrom(entries, entryItem), ferment.Receipt{Subject: l.Subject, File: file, Entries: entries}); err != nil {
@@ -85,15 +86,18 @@ func (p *pen) entries(logged []ferment.Logged) error {
 	return nil
 }
 
-// stand tells whether entries stand in a file already, to the letter: the deed
-// was tried before.
-func (p *pen) stand(file string, at spot, entries []ferment.Entry) bool {
-	text, exists, err := p.text(file)
-	if err != nil || !exists || len(entries) == 0 {
-		return false
+// lacking are the entries that do not stand in a file yet, to the letter: the
+// deed may have been tried before.
+func (p *pen) lacking(file string, at spot, entries []ferment.Entry) []ferment.Entry {
+	text, _, err := p.text(file)
+	if err != nil {
+		return entries // which is told when they are put in
 	}
 	old, err := recordOf(text, at)
-	return err == nil && len(old.lacking(entries)) == 0
+	if err != nil {
+		return entries
+	}
+	return old.lacking(entries)
 }
 
 // put works out one insertion. A file of lots or cultures that is not there

@@ -18,9 +18,29 @@ import (
 )
 
 func TestMain(m *testing.M) {
+	if job, is := jobs[os.Getenv(jobVariable)]; is {
+		os.Exit(job())
+	}
 	status := m.Run()
 	_ = os.RemoveAll(built)
 	os.Exit(status)
+}
+
+// The test binary is also a program of its own: with this variable it does one
+// of the jobs, as a program that is not the built one would.
+const jobVariable = "FAULTS_TEST_JOB"
+
+var jobs = map[string]func() int{}
+
+// job is the test binary at one of its jobs.
+func (p place) job(name string) *exec.Cmd {
+	p.t.Helper()
+	self, err := os.Executable()
+	require.NoError(p.t, err)
+	cmd := p.command()
+	cmd.Path, cmd.Args = self, []string{self}
+	cmd.Env = append(cmd.Env, jobVariable+"="+name)
+	return cmd
 }
 
 // built is the folder of the built program.

@@ -1,0 +1,174 @@
+package faults
+
+import (
+	"fmt"
+	"maps"
+	"os"
+	"os/exec"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/sys/unix"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/journal"
+)
+
+func init() { jobs["both"] = carry }
+
+// carry carries one deed of several files, as a form does: what was done to a
+// jug and seen of the culture in it.
+func carry() int {
+	at := ferment.At(time.Date(2026, 9, 14, 7, 0, 0, 0, time.UTC))
+	_, err := journal.Open(os.Getenv("JUGKEEPER_CELLAR"), time.UTC, nil, journal.WithState(os.Getenv("XDG_STATE_HOME")+"/jugkeeper")).Carry(ferment.Deed{Entries: []ferment.Logged{
+		{Subject: "heath", Entries: []ferment.Entry{{At: at, Did: ferment.Degas}, {At: at, Did: ferment.TopUp, Note: "with what was left of the culture"}}},
+		{Subject: "hawthorn-1", Entries: []ferment.Entry{{At: at, Did: ferment.Look, Note: "gas"}}},
+	}})
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 3
+	}
+	return 0
+}
+
+// A deed is a command that changes several files, and the cellar after it.
+type deed struct {
+	what  string
+	again bool // given again when all is done, it is as if it had been given once
+	run   func(place) *exec.Cmd
+	calls []call
+	after map[string]string
+}
+
+var larder = map[string]string{"ferments/heath.yaml": heath, "ferments/lime.yaml": lime, "cultures.yaml": "cultures:\n  - id: hawthorn-1\n    log:\n"}
+
+// cellar are the files of a cellar by their names, without the lock.
+func (p place) cellar() map[string]string {
+	files := tree(p.t, p.dir)
+	maps.DeleteFunc(files, func(name, _ string) bool {
+		return name == ".lock" || !strings.HasSuffix(name, ".yaml") && !strings.HasSuffix(name, ".unsaved")
+	})
+	return files
+}
+
+func deeds(t *testing.T) []deed {
+	program := func(args ...string) func(place) *exec.Cmd {
+		return func(p place) *exec.Cmd { return p.command(args...) }
+	}
+	all := []deed{
+		{what: "close", run: program("log", "heath", "close", "--yes", "--at", "2026-09-14 07:00")},
+		{what: "new trial", run: program("new", "moor-a", "volume=3.6L", "gravity=1.084", "from=masses", "vessels=2", "differs=temperature", "trial=moor", "temperature-b=12 °C to 15 °C")},
+		{what: "both", again: true, run: func(p place) *exec.Cmd { return p.job("both") }},
+	}
+	for i := range all {
+		p := newPlace(t, larder)
+		all[i].calls = traced(t, all[i].run(p), fault{})
+		all[i].after = p.cellar()
+		require.NotEqual(t, larder, all[i].after, all[i].what)
+	}
+	return all
+}
+
+// lastOf is the number of the last call on a file.
+func (d deed) lastOf(file string) (n int) {
+	for _, c := range d.calls {
+		if c.file == file {
+			n = c.n
+		}
+	}
+	return n
+}
+
+// requireWhole holds that each file is the old one or the new one to the last
+// byte, or not there where either is not, and tells whether all are new.
+func (d deed) requireWhole(t *testing.T, p place, where string) (done bool) {
+	t.Helper()
+	now := p.cellar()
+	names := maps.Clone(d.after)
+	maps.Copy(names, larder)
+	maps.Copy(names, now)
+	for name := range names {
+		is, stands := now[name]
+		was, stood := larder[name]
+		will, shall := d.after[name]
+		require.True(t, stands == stood && is == was || stands == shall && is == will ||
+			strings.Contains(name, "heath") && is == d.after["ferments/past/heath.yaml"], "%s: %s is neither the old file nor the new one\n%s", where, name, is)
+	}
+	return maps.Equal(now, d.after)
+}
+
+// A deed that is cut off at any call leaves every file old or new, whole. Given
+// again it writes what is missing and nothing twice, or says which name is
+// taken.
+func TestADeedKilledAtEveryStep(t *testing.T) {
+	for _, d := range deeds(t)[1:] { // one that closes: see TestKilledWhileClosing
+		kills, finished, offered := 0, 0, 0
+		recorded := d.lastOf("entries.jsonl")
+		for _, c := range d.calls {
+			where := fmt.Sprintf("%s killed at %d of %d, %s", d.what, c.n, len(d.calls), c)
+			p := newPlace(t, larder)
+			traced(t, d.run(p), fault{before: func(r *tracer, at call) {
+				if at.n == c.n {
+					r.kill()
+				}
+			}})
+			kills++
+			done := d.requireWhole(t, p, where)
+			if d.again && c.n > recorded && !done {
+				assert.Contains(t, p.run("check").out, "that was given is not in the file", where)
+				offered++
+			}
+			got := ended(t, d.run(p))
+			switch {
+			case got.status == 0 && (!done || d.again):
+				require.Equal(t, d.after, p.cellar(), "%s: given again", where)
+				finished++
+			default:
+				assert.Equal(t, 2, got.status, where+got.err)
+				assert.Regexp(t, `has a file already|name of a ferment already|no ferment is called`, got.err, where)
+				d.requireWhole(t, p, where)
+			}
+			assert.NotContains(t, p.run("check").out, "not in the file", where)
+		}
+		t.Logf("%s: %d kills, %d times the rest was offered back, %d finished by the same again, 0 lost, 0 doubled, 0 torn", d.what, kills, offered, finished)
+	}
+}
+
+// A deed of which a call fails says what stands and what does not; given again
+// it writes the rest, once.
+func TestADeedOfWhichACallFails(t *testing.T) {
+	for _, d := range deeds(t) {
+		refused, parts := 0, 0
+		for i, c := range d.calls {
+			errno := []unix.Errno{unix.ENOSPC, unix.EROFS, unix.EIO, unix.EDQUOT, unix.EACCES}[i%5]
+			where := fmt.Sprintf("%s step %d, %s gives %s", d.what, c.n, c, errno)
+			p := newPlace(t, larder)
+			got := tracedTo(t, d.run(p), fault{before: func(r *tracer, at call) {
+				if at.n == c.n {
+					r.refuse(at, errno)
+				}
+			}})
+			refused++
+			done := d.requireWhole(t, p, where)
+			assert.Equal(t, !done, got.status != 0, where+got.err)
+			if !done {
+				assert.Equal(t, 3, got.status, where)
+				assert.Contains(t, got.err, errno.Error(), where)
+			}
+			if strings.Contains(got.err, "not written: ") {
+				parts++
+			}
+			if c.name != "remove" { // what cannot be removed goes after a day
+				p.requireClean()
+			}
+			assert.NotContains(t, p.run("check").out, "not in the file", where+": it is the person's to give again")
+			if again := ended(t, d.run(p)); again.status == 0 && (!done || d.again) {
+				require.Equal(t, d.after, p.cellar(), "%s: given again", where)
+			}
+		}
+		t.Logf("%s: %d calls refused, %d deeds written in part and told, 0 doubled, 0 torn", d.what, refused, parts)
+	}
+}
