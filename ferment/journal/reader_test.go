@@ -138,6 +138,11 @@ func TestProblemsOutsideTheLog(t *testing.T) {
 		{"- a", `1:1: a ferment is no group of keys (e.g. format: 1)`},
 		{"name: \v\ntag: é\x1b[2J", "1:7: a control character stands here, which YAML does not take (leave it out)\n2:7: a control character stands here, which YAML does not take (leave it out)"},
 		{"name: smell: eggs", `1:7: name "smell: eggs" holds a colon (put the text in quotes, e.g. name: "smell: eggs")`},
+		{"name: a\n<<<<<<< HEAD\ntag: A\n=======\ntag: B\n>>>>>>> other\n", `2:1: a merge left <<<<<<< here (keep one of the two texts, and take the marks out)
+4:1: a merge left ======= here (keep one of the two texts, and take the marks out)
+5:1: "tag" stands twice in a ferment (leave one, e.g. tag: BH-A)
+6:1: a merge left >>>>>>> here (keep one of the two texts, and take the marks out)`},
+		{"note: |\n  =======\n  heath\nnam: x", `4:1: "nam" is no key of a ferment (did you mean name, e.g. name: Bell heather, east hive)`},
 		{"must:\n\tvolume: 3.6 L", `2:1: the line is indented with a tab (use spaces)`},
 		{"must: {volume: 3.6 L", `near line 1: the file does not read as YAML (look at its indentation, quotes, brackets and colons; free text goes in quotes, e.g. name: "heather: east")`},
 		{"name: heather\xff", `1:14: the byte 0xFF here is no UTF-8 text (save the file as UTF-8)`},

@@ -161,8 +161,9 @@ func isIdle(line string) bool {
 }
 
 var (
-	keyed    = regexp.MustCompile(`^[ ]*(?:- +)*([A-Za-z-]+):[ ]+(\S.*)$`)
-	yamlLine = regexp.MustCompile(`line (\d+)`)
+	keyed     = regexp.MustCompile(`^[ ]*(?:- +)*([A-Za-z-]+):[ ]+(\S.*)$`)
+	mergeMark = regexp.MustCompile(`^(?:<{7}|\|{7}|={7}|>{7})(?:$| )`)
+	yamlLine  = regexp.MustCompile(`line (\d+)`)
 )
 
 // diagnose says what in some lines cannot be YAML, where that is clear.
@@ -176,6 +177,10 @@ func (r *reader) diagnose(lines span) []ferment.Problem {
 		}
 		if i := strings.IndexFunc(line, forbidden); i >= 0 {
 			found = append(found, r.problem(n, utf8.RuneCountInString(line[:i])+1, "a control character stands here, which YAML does not take (leave it out)"))
+			continue
+		}
+		if mark := mergeMark.FindString(line); mark != "" {
+			found = append(found, r.problem(n, 1, "a merge left %s here (keep one of the two texts, and take the marks out)", strings.TrimSpace(mark)))
 			continue
 		}
 		m := keyed.FindStringSubmatchIndex(line)

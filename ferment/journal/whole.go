@@ -20,7 +20,9 @@ func (s *Store) checkWhole(c *ferment.Cellar) {
 			}
 		}
 		tell("tag", wideTag(f))
-		tell("protocol", unknownPlan(f, c.Protocols))
+		if !brokenPlan(*c, f.Protocol) {
+			tell("protocol", unknownPlan(f, c.Protocols))
+		}
 		if message := s.unknownParent(f, *c); message != "" {
 			p := s.memory[f.File].places["from"]
 			p.File, p.Message = f.File, message
@@ -33,6 +35,12 @@ func (s *Store) checkWhole(c *ferment.Cellar) {
 			}
 		}
 	}
+}
+
+// brokenPlan tells whether a protocol is there and cannot be read, which is
+// told of its own file.
+func brokenPlan(c ferment.Cellar, name string) bool {
+	return slices.ContainsFunc(c.Problems, func(p ferment.Problem) bool { return p.File == "protocols/"+name+".yaml" })
 }
 
 func wideTag(f ferment.Ferment) string {
