@@ -30,6 +30,9 @@ func (e *WriteError) Error() string {
 
 func (e *WriteError) Unwrap() error { return e.Err }
 
+// Again tells that the same may be tried again: the files are as they were.
+func (e *WriteError) Again() bool { return true }
+
 // Append puts entries into the log of a ferment or a culture, in one write.
 // The file is read again under the lock, so that what another program or an
 // editor wrote meanwhile stays. An entry that stands there already, to the

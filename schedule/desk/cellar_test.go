@@ -85,8 +85,11 @@ func (s *shelf) Past(time.Time) ([]ferment.Ferment, []ferment.Problem, error) { 
 func (s *shelf) Protocols() map[string]ferment.Protocol                       { return s.cellar.Protocols }
 
 func (s *shelf) Undo(r ferment.Receipt) error {
-	if r.Subject == s.lost {
+	switch r.Subject {
+	case s.lost:
 		return errChanged
+	case s.full:
+		return &journal.WriteError{File: r.File, Err: errFull}
 	}
 	log := s.log(r.Subject)
 	*log = (*log)[:len(*log)-len(r.Entries)]

@@ -11,7 +11,8 @@ var ErrNothingToUndo = errors.New("nothing was written since the program was sta
 
 // Undo takes back what this run wrote last, in all the files that it went to.
 // An entry that does not stand as written any more is left alone, with an
-// error that says so; the one before it is next.
+// error that says so; the one before it is next. What a disk did not let be
+// taken back may be tried again.
 func (d *Desk) Undo() ([]ferment.Receipt, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -23,13 +24,24 @@ func (d *Desk) Undo() ([]ferment.Receipt, error) {
 	var undone []ferment.Receipt
 	var failed error
 	for i := len(last) - 1; i >= 0; i-- {
-		if err := d.store.Undo(last[i]); err != nil {
-			failed = errors.Join(failed, err)
+		err := d.store.Undo(last[i])
+		switch {
+		case err == nil:
+			undone = append(undone, last[i])
 			continue
+		case again(err):
+			d.wrote = append(d.wrote, last[:i+1])
+			return undone, errors.Join(failed, err)
 		}
-		undone = append(undone, last[i])
+		failed = errors.Join(failed, err)
 	}
 	return undone, failed
+}
+
+// again tells whether what failed may be tried again as it is.
+func again(err error) bool {
+	var e interface{ Again() bool }
+	return errors.As(err, &e) && e.Again()
 }
 
 // CanUndo tells how many writes of this run can still be taken back.

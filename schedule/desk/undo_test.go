@@ -50,3 +50,24 @@ func TestUndoOfAChangedEntry(t *testing.T) {
 	assert.Len(t, *s.log("lime-b"), 4)
 	assert.Equal(t, 1, d.CanUndo())
 }
+
+// TestUndoOnAFullDisk is tried again, from where it came to, when there is room.
+func TestUndoOnAFullDisk(t *testing.T) {
+	s := lime()
+	d := desk.New(s)
+	_, err := d.Log(at(5, 9, 0), []string{"lime-a", "lime-b"}, typed("1.070"))
+	require.NoError(t, err)
+	s.full = "lime-a"
+	undone, err := d.Undo()
+	assert.ErrorIs(t, err, errFull)
+	assert.Len(t, undone, 1)
+	assert.Equal(t, 1, d.CanUndo())
+	s.full = ""
+	undone, err = d.Undo()
+	require.NoError(t, err)
+	require.Len(t, undone, 1)
+	assert.Equal(t, "lime-a", undone[0].Subject)
+	assert.Len(t, *s.log("lime-a"), 3)
+	assert.Len(t, *s.log("lime-b"), 3)
+	assert.Zero(t, d.CanUndo())
+}

@@ -58,7 +58,7 @@ func (o Offer) Rows(l Look) []string {
 		rows = rows.and(l.worded(sheet.No, o.failed)...)
 	}
 	rows = rows.and(l.named(sheet.LogTime(o.lost.Entry.At, o.snapshot.At), sheet.EntryLine(o.lost.Entry))...)
-	rows = rows.and(l.named("", "it was kept here and does not stand in the file any more: an older state was saved over it?")...)
+	rows = rows.and(l.named("", "it was given here and does not stand in the file: an older state was saved over it, or the file was broken then")...)
 	if o.more > 0 {
 		rows = rows.and(l.named("", "one of several")...)
 	}
