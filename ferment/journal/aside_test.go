@@ -96,3 +96,28 @@ func TestAnEntryTriedTwiceIsOfferedOnce(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, lost)
 }
+
+// A record that somebody else wrote: what is no entry of it is passed over, no
+// file outside the cellar is reached by it, and nothing of it is raw.
+func TestAForeignRecordReachesNothing(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"cellar/ferments/heath.yaml": heath, "outside.unsaved": "- {at: 2026-09-14T07:00:00Z, did: degas}\n"})
+	s := Open(filepath.Join(dir, "cellar"), time.UTC, nil, WithState(filepath.Join(dir, "state")))
+	require.NoError(t, os.MkdirAll(filepath.Dir(s.recordPath()), 0o777))
+	require.NoError(t, os.WriteFile(s.recordPath(), []byte("\x00\xff\n[]\nnull\n{\"id\": 1}\n"+
+		`{"id":"1","subject":"heath","file":"../outside.yaml","entry":"{at: 2026-09-14T07:00:00Z, did: degas, note: \"\\e[31mred\\u202e\"}"}`+"\n"+
+		`{"id":"2","subject":"../outside","file":"../outside.yaml","entry":"{at: 2026-09-14T07:00:00Z, did: degas}"}`+"\n"+
+		`{"id":"3","subject":"heath","entry":"{at: soon}"}`+"\n"), 0o666))
+	c, err := s.Load(time.Now())
+	require.NoError(t, err)
+	lost, err := s.Lost(c)
+	require.NoError(t, err)
+	require.Len(t, lost, 1)
+	assert.Equal(t, "ferments/heath.yaml", lost[0].File)
+	assert.Equal(t, "\ufffd[31mred", lost[0].Entry.Note)
+	assert.Equal(t, ferment.Harmless(lost[0].Text), lost[0].Text)
+	require.NoError(t, s.Dismiss(lost[0]))
+	assert.Equal(t, "- {at: 2026-09-14T07:00:00Z, did: degas}\n", readFile(t, dir, "outside.unsaved"))
+	lost, err = s.Lost(c)
+	require.NoError(t, err)
+	assert.Empty(t, lost)
+}

@@ -1,7 +1,9 @@
 package journal_test
 
 import (
+	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -112,11 +114,13 @@ func culturesIn(t require.TestingT, text []byte) []ferment.Culture {
 	return r.Value
 }
 
-// requireBytes holds that every byte but those put in stands where it stood.
+// requireBytes holds that every byte but those put in stands where it stood,
+// and that they took the place of nothing but a word for nothing.
 func requireBytes(t require.TestingT, before []byte, got journal.Insertion) {
 	whole := string(got.Text)
 	require.Equal(t, got.Added, whole[got.Offset:got.Offset+len(got.Added)])
 	require.Equal(t, string(before), whole[:got.Offset]+got.Removed+whole[got.Offset+len(got.Added):])
+	require.Contains(t, []string{"", "~", "null", "Null", "NULL"}, got.Removed)
 }
 
 // requireMore holds that a list is another with items put in, at its end or
@@ -216,6 +220,8 @@ func TestCulturesKeepEverythingElse(t *testing.T) {
 		requireBytes(r, got.Text, more)
 		last := culturesIn(r, more.Text)
 		requireMore(r, after[i].Log, last[i].Log, []ferment.Entry{degassed()})
+		last[i].Log, after[i].Log = nil, nil
+		require.Equal(r, fmt.Sprint(after), fmt.Sprint(last))
 	})
 }
 
@@ -233,4 +239,48 @@ func TestListDocumentsAreMostlyReadable(t *testing.T) {
 		}
 	})
 	require.Greater(t, readable, all*3/5, fmt.Sprintf("%d of %d", readable, all))
+}
+
+// Whatever a file of lots or cultures says: what goes into one that can be read
+// is there afterwards, with everything else as it was, or nothing is put in.
+func FuzzInsertList(f *testing.F) {
+	for _, seed := range []string{
+		"", "# none yet\n", "format: 1\nlots:\n  - id: a\n    used: []\n", "lots: [{id: a, used: [{at: 2026-10-02, mass: 500 g}]}, {id: b}]\n", "{format: 1}\n",
+		"lots:\n- id: a\n  note: |+\n    dark\n\n", "\ufefflots:\r\n  -\r\n    id: a\r\n    used: ~\r\n# end\r\n", "lots: null # none\nformat: 1",
+		cultures, "cultures:\n  - {id: a, log: [{at: 2026-05-18, did: collect}]}\n...\n", "cultures:\n  - id: a\n    log:\n    - at: 2026-05-18\n      note: 'a\n\n        b'\n    name: x\n",
+	} {
+		f.Add([]byte(seed), "table: \"two\" # jars")
+	}
+	f.Fuzz(func(t *testing.T, text []byte, words string) {
+		words = strings.TrimSpace(ferment.Harmless(strings.ToValidUTF8(words, "\ufffd")))
+		if bytes.Contains(text, []byte("new-1")) {
+			t.Skip("the id is taken")
+		}
+		if journal.ReadLots("honey.yaml", text, time.UTC).Readable {
+			before, lot := lotsIn(t, text), ferment.Lot{ID: "new-1", Note: words}
+			if got, err := journal.InsertLots(text, lot); err == nil {
+				requireBytes(t, text, got)
+				requireMore(t, before, lotsIn(t, got.Text), []ferment.Lot{lot})
+			}
+			use := ferment.Use{At: ferment.Moment{Time: time.Date(2026, 7, 1, 0, 0, 0, 0, time.UTC), DayOnly: true, Text: "2026-07-01"}, For: words}
+			for i, lot := range before {
+				if got, err := journal.InsertUses(text, lot.ID, use); err == nil && i == firstOf(before, lot.ID) {
+					requireBytes(t, text, got)
+					requireMore(t, lot.Used, lotsIn(t, got.Text)[i].Used, []ferment.Use{use})
+				}
+			}
+		}
+		if journal.ReadCultures("cultures.yaml", text, time.UTC).Readable {
+			before, one := culturesIn(t, text), ferment.Culture{ID: "new-1", Source: words, Log: []ferment.Entry{degassed()}}
+			if got, err := journal.InsertCultures(text, one); err == nil {
+				requireBytes(t, text, got)
+				requireMore(t, before, culturesIn(t, got.Text), []ferment.Culture{one})
+			}
+		}
+	})
+}
+
+// firstOf is where the first lot of an id stands.
+func firstOf(lots []ferment.Lot, id string) int {
+	return slices.IndexFunc(lots, func(l ferment.Lot) bool { return l.ID == id })
 }

@@ -22,12 +22,13 @@ func (s *Store) Lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	offer := func(l ferment.Lost) {
 		log, whole := logOf(c, l.Subject)
 		if whole && !present(log, l.Entry) && !slices.ContainsFunc(lost, func(other ferment.Lost) bool { return sameLoss(l, other) }) {
+			l.File, _ = s.fileOf(l.Subject)
 			lost = append(lost, l)
 		}
 	}
 	for _, n := range notes {
 		if e, ok := entryOfFlow(n.Entry, c.Settings.Zone); ok {
-			offer(ferment.Lost{Subject: n.Subject, File: n.File, Entry: e, Text: told(n.Entry)})
+			offer(ferment.Lost{Subject: n.Subject, Entry: e, Text: told(n.Entry)})
 		}
 	}
 	beside := s.asideEntries(culturesFile, c.Settings.Zone)

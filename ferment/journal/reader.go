@@ -56,6 +56,9 @@ func (r *reader) tally() {
 	r.broken = r.broken || !r.inLog
 }
 
+// wholeFile is what the tree of a file is called, where others have a key.
+const wholeFile = "the file"
+
 // file walks a file's tree and tells whether the file can be read. One that
 // may not be empty says what it begins with.
 func (r *reader) file(begins string, walk func(root value)) bool {
@@ -63,7 +66,7 @@ func (r *reader) file(begins string, walk func(root value)) bool {
 	switch {
 	case !ok:
 	case !isNothing(n):
-		walk(value{reader: r, node: n})
+		walk(value{reader: r, node: n, key: wholeFile, example: "format: 1"})
 	case begins != "" && !r.broken:
 		r.note(r.problem(0, 0, "the file is empty (it begins with %s)", begins))
 	}
@@ -113,7 +116,12 @@ type value struct {
 }
 
 // eg is the right example that every message ends with.
-func (v value) eg() string { return fmt.Sprintf("e.g. %s: %s", v.key, v.example) }
+func (v value) eg() string {
+	if v.key == wholeFile {
+		return "it begins with " + v.example
+	}
+	return fmt.Sprintf("e.g. %s: %s", v.key, v.example)
+}
 
 func (v value) wrong(format string, args ...any) {
 	v.fail(v.node, "%s %s (%s)", v.key, fmt.Sprintf(format, args...), v.eg())

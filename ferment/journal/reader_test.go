@@ -129,6 +129,9 @@ func TestProblemsOutsideTheLog(t *testing.T) {
 		{"name: !a b", `1:7: name has the tag "!a", which is not taken: text that begins with ! goes in quotes (e.g. name: Bell heather, east hive)`},
 		{"tag: &a x\nname: *a", `1:6: tag has an anchor, which is not taken: text that begins with & goes in quotes (e.g. tag: BH-A)
 2:7: name is an alias, which is not taken: text that begins with * goes in quotes (e.g. name: Bell heather, east hive)`},
+		{"&a {name: x}", `1:1: the file has an anchor, which is not taken: text that begins with & goes in quotes (it begins with format: 1)`},
+		{"log: &a\n", `1:6: log has an anchor, which is not taken: text that begins with & goes in quotes (e.g. log: [{at: 2026-09-12T18:30:00+01:00, did: pitch}])`},
+		{"&a", `1:1: the file has an anchor, which is not taken: text that begins with & goes in quotes (it begins with format: 1)`},
 		{"format: one", `1:9: format "one" is no format of these files (e.g. format: 1)`},
 		{"format: 2\nfuture: x", `1:9: format 2 is newer than this program, which reads format 1: the file is left as it is`},
 		{"log: pitch", `1:6: log is not a list of entries (e.g. - {at: 2026-09-12T18:30:00+01:00, did: pitch}, one a line)`},

@@ -26,6 +26,13 @@ func read(t require.TestingT, text []byte) (log []ferment.Entry, problems []ferm
 	return log, r.Problems
 }
 
+// rest is what a text says beside its log, wherever it stands.
+func rest(text []byte) ferment.Ferment {
+	f := journal.ReadFerment("ferments/a.yaml", text, time.UTC).Value
+	f.Log, f.Lines, f.Stamp = nil, nil, 0
+	return f
+}
+
 // written is an entry as it is read again.
 func written(e ferment.Entry) ferment.Entry {
 	e.At.Text = e.At.Time.Format(time.RFC3339)
@@ -35,10 +42,8 @@ func written(e ferment.Entry) ferment.Entry {
 // requireGrown holds that a text is another with entries put in: every other
 // byte stands where it stood, every old entry says what it said.
 func requireGrown(t require.TestingT, before []byte, got journal.Insertion, entries ...ferment.Entry) {
-	whole := string(got.Text)
-	require.Equal(t, got.Added, whole[got.Offset:got.Offset+len(got.Added)])
-	require.Equal(t, string(before), whole[:got.Offset]+got.Removed+whole[got.Offset+len(got.Added):])
-
+	requireBytes(t, before, got)
+	require.Equal(t, rest(before), rest(got.Text), "the other keys say what they said\n%s", got.Text)
 	oldLog, oldProblems := read(t, before)
 	newLog, newProblems := read(t, got.Text)
 	require.Len(t, newProblems, len(oldProblems))
@@ -51,7 +56,7 @@ func requireGrown(t require.TestingT, before []byte, got journal.Insertion, entr
 	for i, e := range entries {
 		require.Equal(t, written(e), newLog[at+i])
 	}
-	first := strings.Split(strings.ReplaceAll(whole, "\r\n", "\n"), "\n")[got.Line-1]
+	first := strings.Split(strings.ReplaceAll(string(got.Text), "\r\n", "\n"), "\n")[got.Line-1]
 	require.Contains(t, first, entries[0].At.Time.Format(time.RFC3339), "the line of the entry")
 }
 
