@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+
+	"cellar/jugkeeper/ferment"
 )
 
 //go:embed demo
@@ -39,7 +41,7 @@ func demoCommand(w world, f *flags) *cobra.Command {
 			if err := writeDemo(dir, now); err != nil {
 				return &failure{unusable, fmt.Errorf("cannot write the demo cellar: %w", err)}
 			}
-			fmt.Fprintf(w.stderr, "an invented cellar in %s\n", dir)
+			fmt.Fprintf(w.stderr, "an invented cellar in %s\n", ferment.Harmless(dir))
 			f.cellar, f.at = dir, ""
 			fixed := w
 			if !now.Equal(w.clock()) {

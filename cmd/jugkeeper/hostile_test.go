@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
@@ -60,5 +61,23 @@ func TestHostileTextIsMadeHarmless(t *testing.T) {
 		assert.Empty(t, raw(ends.Replace(out.String())), "%s: %q", command, out.String())
 		assert.Empty(t, raw(errs.String()), "%s: %q", command, errs.String())
 		assert.NotEmpty(t, out.String()+errs.String(), command)
+	}
+}
+
+// A cellar may stand in a folder of any name: it is shown harmless, and stands
+// in JSON to the letter.
+func TestAFolderOfAHostileName(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "cel\x1b[31mlar\u202e\u009b1m")
+	require.NoError(t, os.Mkdir(dir, 0o777))
+	for _, command := range []string{"today", "check", "today --json", "new thyme", "show thyme", "log nobody degas", "export table", "demo " + dir + "-2", "demo " + dir, "today --cellar " + dir + "-3"} {
+		var out, errs bytes.Buffer
+		run(strings.Split(command, " "), around(dir, &out, &errs))
+		assert.Empty(t, raw(strings.ReplaceAll(out.String(), "\r\n", "\n")), "%s: %q", command, out.String())
+		assert.Empty(t, raw(errs.String()), "%s: %q", command, errs.String())
+		if command == "today --json" {
+			var told struct{ Cellar string }
+			require.NoError(t, json.Unmarshal(out.Bytes(), &told))
+			assert.Equal(t, dir, told.Cellar)
+		}
 	}
 }

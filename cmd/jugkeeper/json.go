@@ -2,8 +2,10 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"io"
 	"math"
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -12,11 +14,32 @@ import (
 	"cellar/jugkeeper/schedule/desk"
 )
 
+// writeJSON writes a value so that it is read back to the letter and no terminal
+// obeys any of it: what one would obey is escaped.
 func writeJSON(w io.Writer, v any) error {
-	e := json.NewEncoder(w)
+	var text strings.Builder
+	e := json.NewEncoder(&text)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	return e.Encode(v)
+	if err := e.Encode(v); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, escaped(text.String()))
+	return err
+}
+
+// escaped is JSON with escapes for what a terminal would obey and JSON lets
+// stand as it is.
+func escaped(text string) string {
+	var out strings.Builder
+	for _, r := range text {
+		if r == '\n' || ferment.Harmless(string(r)) == string(r) {
+			out.WriteRune(r)
+		} else {
+			fmt.Fprintf(&out, `\u%04x`, r)
+		}
+	}
+	return out.String()
 }
 
 type todayJSON struct {

@@ -132,7 +132,7 @@ func (s session) make(w world, name string, given form.Values) error {
 		return err
 	}
 	for _, made := range o.Deed.Ferments {
-		fmt.Fprintf(w.stdout, "made %s/ferments/%s.yaml\n", s.store.Dir(), made.ID)
+		fmt.Fprintf(w.stdout, "made %s/ferments/%s.yaml\n", ferment.Harmless(s.store.Dir()), made.ID)
 	}
 	tellNew(w, o)
 	return nil

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"time"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/desk"
 )
@@ -141,7 +142,7 @@ func Of(s desk.Snapshot) Sheet {
 	subjects := subjectsOf(s)
 	sheet := Sheet{
 		At:     s.At,
-		Dir:    s.Cellar.Dir,
+		Dir:    ferment.Harmless(s.Cellar.Dir),
 		Chart:  s.Cellar.Settings.Chart,
 		Tasks:  linesOf(subjects, s.At, func(v desk.Vessel) []Line { return shown(v, s.At) }),
 		Broken: brokenOf(s),
