@@ -27,7 +27,7 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	day.Tasks = append(pl.hush(day.Tasks), pl.unasked()...)
 	sortTasks(day.Tasks)
 	day.Changes = pl.edges.next
-	return day
+	return day.in(c.Settings.Units)
 }
 
 // Merge is a plan followed by the fragments of its endings. A step of a

@@ -1,6 +1,11 @@
 package form
 
-import "cellar/jugkeeper/schedule/desk"
+import (
+	"slices"
+
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/desk"
+)
 
 // Open is the form of that name, of a ferment, a lot or a culture, with values
 // that stand in it already. It is not ok where the name or the subject is none.
@@ -9,7 +14,38 @@ func Open(name string, s desk.Snapshot, subject string, given Values) (Form, boo
 	if !known {
 		return Form{}, false
 	}
-	return kind(s, subject, given)
+	f, ok := kind(s, subject, given)
+	if units := s.Cellar.Settings.Units; ok && units == measure.US {
+		return f.in(units), true
+	}
+	return f, ok
+}
+
+// in is a form whose sentences and examples are in the units of the settings.
+func (f Form) in(units measure.System) Form {
+	fields, work := f.Fields, f.Work
+	f.Fields = func(v Values) []Field {
+		out := slices.Clone(fields(v))
+		for i := range out {
+			out[i].From = measure.Prose(out[i].From, units)
+		}
+		return out
+	}
+	f.Work = func(v Values) Outcome {
+		o := work(v)
+		o.Answer, o.Lines, o.Wrong = slices.Clone(o.Answer), slices.Clone(o.Lines), slices.Clone(o.Wrong)
+		for i := range o.Answer {
+			o.Answer[i] = measure.Prose(o.Answer[i], units)
+		}
+		for i := range o.Lines {
+			o.Lines[i].Text = measure.Prose(o.Lines[i].Text, units)
+		}
+		for i := range o.Wrong {
+			o.Wrong[i].Text = measure.Prose(o.Wrong[i].Text, units)
+		}
+		return o
+	}
+	return f
 }
 
 // A kind makes a form of its subject.

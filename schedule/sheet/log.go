@@ -106,23 +106,26 @@ func measured(e ferment.Entry) []string {
 	}
 	sample := ""
 	if e.Sample.Known() {
-		sample = " at " + e.Sample.Value.String()
+		sample = " at " + measure.Echo(e.Sample)
 	}
 	add(e.Gravity.Known(), e.Gravity.Value.Places(max(decimals(e.Gravity.Text), 3))+sample)
 	add(e.Brix.Known(), e.Brix.Value.String()+sample)
 	add(e.Plato.Known(), measure.Decimal(float64(e.Plato.Value), 1)+" °P"+sample)
 	add(e.Oechsle.Known(), measure.Decimal(e.Oechsle.Value, 0)+" °Oe"+sample)
 	add(e.Refractometer.Known(), e.Refractometer.Value.String()+" by refractometer"+sample)
-	add(e.Temperature.Known(), span(e.Temperature.Value))
+	add(e.Temperature.Known(), measure.Echo(measure.Give(spanned(e.Temperature.Value), e.Temperature.Text)))
 	add(e.PH.Known(), "pH "+e.PH.Value.String())
 	add(e.Acidity.Known(), "acidity "+e.Acidity.Value.String())
-	add(e.Volume.Known(), e.Volume.Value.String())
-	add(e.Lost.Known(), e.Lost.Value.String()+" lost")
-	add(e.Lees.Known(), "lees "+e.Lees.Value.String())
+	add(e.Volume.Known(), measure.Echo(e.Volume))
+	add(e.Lost.Known(), measure.Echo(e.Lost)+" lost")
+	add(e.Lees.Known(), "lees "+measure.Echo(e.Lees))
 	return parts
 }
 
-func span(t measure.Span[measure.Temperature]) string {
+// spanned is a span of temperatures as it is written.
+type spanned measure.Span[measure.Temperature]
+
+func (t spanned) String() string {
 	if t.Low == t.High {
 		return t.Low.String()
 	}

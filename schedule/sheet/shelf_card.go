@@ -66,7 +66,7 @@ func howOf(v desk.Vessel, stock shelf.Shelf, b shelf.Batch) string {
 		where = append(where, place)
 	}
 	if at.Known() {
-		where = append(where, span(at.Value))
+		where = append(where, measure.Prose(spanned(at.Value).String(), v.Course.Settings.Units))
 	}
 	if len(where) == 0 {
 		return text
@@ -158,5 +158,5 @@ func shelfCaution(v desk.Vessel, stock shelf.Shelf, i int) Line {
 	if c == nil {
 		return Line{}
 	}
-	return Line{Word: Word(c.Loud), Reason: c.Text, Danger: c.Loud == schedule.Stop}
+	return Line{Word: Word(c.Loud), Reason: measure.Prose(c.Text, v.Course.Settings.Units), Danger: c.Loud == schedule.Stop}
 }

@@ -63,7 +63,7 @@ func corrected(r course.Reading) string {
 	case r.From == course.Refractometer:
 		return "corrected, from " + r.Typed + " by refractometer"
 	case r.Sample.Known():
-		return "corrected, from " + r.Typed + " at " + r.Sample.Value.String()
+		return "corrected, from " + r.Typed + " at " + measure.Echo(r.Sample)
 	}
 	return "from " + r.Typed
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/intent"
@@ -91,11 +92,11 @@ func (r Reading) Rows(l Look) []string {
 
 // Foot is the grammar.
 func (r Reading) Foot(l Look) string {
-	unit := "°C"
-	if r.snapshot.Cellar.Settings.Units == "us" {
-		unit = "°F"
+	sample, vessel, unit := "@23", "19.5C", "°C"
+	if r.snapshot.Cellar.Settings.Units == measure.US {
+		sample, vessel, unit = "@73", "67F", "°F"
 	}
-	return l.foot(widget.Key{Key: "@23", Does: "sample " + unit}, widget.Key{Key: "19.5C", Does: "vessel"},
+	return l.foot(widget.Key{Key: sample, Does: "sample " + unit}, widget.Key{Key: vessel, Does: "vessel"},
 		widget.Key{Key: "ph3.4", Does: "pH"}, widget.Key{Key: "-30min", Does: "when"},
 		widget.Key{Key: "?", Does: "in doubt"}, widget.Key{Key: ";", Does: "note"})
 }
