@@ -105,8 +105,12 @@ func (m Model) attend(v desk.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	case t.State == schedule.Done || t.State == schedule.Skipped:
 		m.message = say("%s %s is %s already, %s", v.Label(), sheet.ActLabel(t), t.State, sheet.When(t.Settled, m.snapshot.At))
 		return m, nil
+	case t.State == schedule.Lapsed:
+		return m.settle(v, t)
 	case t.Do == string(ferment.Taste):
 		return m.taste(v)
+	case t.Do == string(ferment.Squeeze): // how it feels is the point of it
+		return m.typed(intent.Type{Subject: v.ID(), Text: "squeeze feel="})
 	}
 	want := intent.Fill{Form: formOf[t.Do], Subject: v.ID()}
 	if v.Culture != nil {

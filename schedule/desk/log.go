@@ -49,12 +49,19 @@ func stated(v Vessel, entries []ferment.Entry, now time.Time) ([]ferment.Entry, 
 			return nil, nil, err
 		}
 		e.Amount = amount
-		if no := against(v, e); no != nil && e.Overrode == "" {
+		if no := against(v, e); no != nil && e.Overrode == "" && !judged(e, entries) {
 			notices = append(notices, fmt.Sprintf("%s: %s, %s; it is kept and counted", v.Ferment.Label(), e.Did, no.Verdict))
 		}
 		out = append(out, e)
 	}
 	return out, notices, nil
+}
+
+// judged tells whether an entry belongs to a bottling that names its bottles:
+// whoever wrote it has looked at the gate of those, and at no others.
+func judged(e ferment.Entry, with []ferment.Entry) bool {
+	named := slices.ContainsFunc(with, func(o ferment.Entry) bool { return o.Did == ferment.Bottle && len(o.Bottles) > 0 })
+	return named && (e.Did == ferment.Prime || e.Did == ferment.Bottle)
 }
 
 // against is what stands against an act that an entry says was done.

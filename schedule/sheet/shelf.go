@@ -64,7 +64,7 @@ func ShelfOf(s desk.Snapshot, day Sheet) Shelf {
 	}
 	tieBatches(out.Rows, of)
 	out.Due = dueOnShelf(out.Rows, day, s)
-	out.Total, out.Made = totalOf(all, volume, unsized), madeOf(s.Cellar.OpenAndPast(), s.At)
+	out.Total, out.Made = measure.Prose(totalOf(all, volume, unsized), s.Cellar.Settings.Units), madeOf(s.Cellar.OpenAndPast(), s.At)
 	out.Counts = countsOf(linesOnShelf(out.Due))
 	return out
 }

@@ -41,7 +41,7 @@ func shelfCard(v desk.Vessel, stock shelf.Shelf, i int, now time.Time) ShelfCard
 			said.Hiss = o.Hiss.Text
 		}
 		if o.Foam.Known() {
-			said.Foam = o.Foam.Value.String()
+			said.Foam = measure.Echo(o.Foam)
 		}
 		card.Openings = append(card.Openings, said)
 	}
