@@ -123,6 +123,21 @@ func TestSavedIsSaidOnlyWhenItIs(t *testing.T) {
 	d.keys("enter").shows("✓ kept: LIME-B 1.055 at 23 °C")
 }
 
+// What was refused and has become unlikely meanwhile is asked about: the old
+// refusal does not stand before the question.
+func TestAQuestionAfterARefusalIsSeen(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.shelf.saveErr = errDisk
+	d.keys("g", "text:1080", "enter").shows("the disk is full")
+	d.shelf.saveErr = nil
+	_, err := d.shelf.Append("heath", []ferment.Entry{{At: ago(hours(1)), Gravity: gravity("1.060")}})
+	require.NoError(t, err)
+	d.send(ticked{now: morning, changed: true})
+	d.keys("enter").lacks("the disk is full")
+	d.shows("again keeps it")
+	d.keys("enter").shows("✓ kept: HEATH 1.080")
+}
+
 func TestUndoTakesBackOneAfterTheOther(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.keys("space", "enter")

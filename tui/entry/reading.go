@@ -54,7 +54,7 @@ func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 	case r.unclear != nil:
 		return r, nil
 	case unlikely && r.asked != r.text.String():
-		r.asked = r.text.String()
+		r.asked, r.failed = r.text.String(), ""
 		return r, nil
 	}
 	return r, intent.Log{Subjects: []string{r.vessel.ID()}, Line: r.text.String(), Sure: unlikely}

@@ -153,6 +153,26 @@ func (w write) first(name, file string) int {
 	return len(w.calls)
 }
 
+// Before a file is given its name it is made to last, the record of its entry
+// before it, and its folder after it: that no power cut undoes what was said to
+// be kept cannot be seen by killing a program, only by what it asks for.
+func TestWhatIsKeptIsMadeToLast(t *testing.T) {
+	p := newPlace(t, jugs)
+	var steps []string
+	for _, c := range traced(t, p.command(degasLog...), fault{}) {
+		if strings.HasSuffix(c.file, ".tmp") {
+			c.file = "new"
+		}
+		if c.name != "mkdir" {
+			steps = append(steps, c.String())
+		}
+	}
+	assert.Equal(t, []string{"open .lock", "lock .lock",
+		"open entries.jsonl", "write entries.jsonl", "fsync entries.jsonl",
+		"open new", "write new", "chmod new", "chown new", "fsync new",
+		"rename", "fsync ferments"}, steps)
+}
+
 // A call that fails, whichever it is and for whatever reason, leaves every file
 // old or new, whole, with a word of it where something was not written, and
 // nothing lying about. Given again when the disk is well, each entry is written
