@@ -101,7 +101,7 @@ var besideFigures = []besideFigure{
 		}
 		return daysIn(v, at)
 	}},
-	{"mean °C", 1, meanTemperature},
+	{meanTemperatureName, 1, meanTemperature},
 	{"pH", 1, func(v desk.Vessel) float64 { return valueOf(v.Course.PH) }},
 	{"nitrogen given, mg/L", 0, func(v desk.Vessel) float64 { return v.Course.Nitrogen.Given.MilligramsPerLitre() }},
 }
@@ -157,11 +157,21 @@ func meanTemperature(v desk.Vessel) float64 {
 	if n == 0 {
 		return unknown
 	}
-	return sum / float64(n)
+	mean := sum / float64(n)
+	if v.Course.Settings.Units == measure.US {
+		return mean*1.8 + 32
+	}
+	return mean
 }
+
+// meanTemperatureName goes by °F where the settings say so.
+const meanTemperatureName = "mean °C"
 
 func compared(f besideFigure, vs []desk.Vessel) (row Compared, some bool) {
 	row.Name = f.name
+	if f.name == meanTemperatureName && len(vs) > 0 && vs[0].Course.Settings.Units == measure.US {
+		row.Name = "mean °F"
+	}
 	numbers := make([]float64, len(vs))
 	for i, v := range vs {
 		numbers[i] = f.of(v)

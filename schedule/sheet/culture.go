@@ -167,7 +167,7 @@ func (r room) media(c course.Course) []Medium {
 		if p.Smell != "" {
 			became += "; smell " + p.Smell
 		}
-		m := Medium{Word: o.word, When: Date(p.Entry.At.Time, r.at), What: medium(p.Entry), Became: became}
+		m := Medium{Word: o.word, When: Date(p.Entry.At.Time, r.at), What: measure.Prose(medium(p.Entry), c.Settings.Units), Became: became}
 		out = append([]Medium{m}, out...)
 	}
 	return out

@@ -6,6 +6,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
@@ -137,7 +138,7 @@ func (c *calendar) description(l sheet.Line, v desk.Vessel) []string {
 	if l.Instead != "" {
 		out = append(out, "instead: "+l.Instead)
 	}
-	if care := caution(l.Task, v.Plan); care != "" && care != l.Reason {
+	if care := measure.Prose(caution(l.Task, v.Plan), settings.Units); care != "" && care != l.Reason {
 		out = append(out, "take care: "+care)
 	}
 	out = append(out, "as of "+printed(c.now))

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
@@ -36,7 +37,7 @@ func Forms(s desk.Snapshot) string {
 func form(v desk.Vessel, now time.Time) string {
 	rows := headOf(v, now)
 	rows = append(rows, planOf(v, now)...)
-	rows = append(rows, careOf(schedule.CautionsOf(stepsOf(v)))...)
+	rows = append(rows, careOf(schedule.CautionsOf(stepsOf(v)), v.Course.Settings.Units)...)
 	return page(rows, plain(v.ID()), v.Course.Settings)
 }
 
@@ -47,7 +48,7 @@ func emptyForm(s ferment.Settings) string {
 	for _, word := range []string{"vessel", "must", "yeast", "original", "pitched"} {
 		rows = append(rows, layout.Pad(word, wordColumn)+strings.Repeat("_", pageWidth-wordColumn), "")
 	}
-	rows = append(rows, careOf(schedule.CautionsOf(nil))...)
+	rows = append(rows, careOf(schedule.CautionsOf(nil), s.Units)...)
 	return page(rows, "NAME", s)
 }
 
@@ -98,10 +99,10 @@ func stepsOf(v desk.Vessel) []ferment.Step {
 }
 
 // careOf are cautions, each under the other.
-func careOf(cs []schedule.Caution) []string {
+func careOf(cs []schedule.Caution, units measure.System) []string {
 	rows := []string{"", "take care"}
 	for _, c := range cs {
-		rows = append(rows, hung("  -", c.Text, 4, pageWidth)...)
+		rows = append(rows, hung("  -", measure.Prose(c.Text, units), 4, pageWidth)...)
 	}
 	return rows
 }
