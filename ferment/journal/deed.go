@@ -25,8 +25,8 @@ func (e *PartError) Unwrap() error { return e.Err }
 
 // Carry writes a deed. Under one lock everything is worked out and proved
 // first: a name that is taken or a place that is not certain leaves all files
-// as they were. What a full disk lets through only in part is told, and the
-// receipts are of what was written.
+// as they were. What the disk takes only in part is taken back, or else told,
+// and the receipts are of what stands.
 func (s *Store) Carry(deed ferment.Deed) ([]ferment.Receipt, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -46,8 +46,9 @@ func (s *Store) Carry(deed ferment.Deed) ([]ferment.Receipt, error) {
 }
 
 // write does the steps. All entries go into the record first, so that a deed
-// cut off in the middle is offered back whole; those of a step that cannot be
-// done, which ends it, are struck: the person is told, and may give them again.
+// cut off in the middle is offered back whole. One step that cannot be done
+// takes back those before it, so that the deed can be given again; where that
+// cannot be done either, what stands is told.
 func (p *pen) write() ([]ferment.Receipt, error) {
 	for i := range p.steps {
 		p.store.noteStep(&p.steps[i].receipt)
@@ -60,14 +61,24 @@ func (p *pen) write() ([]ferment.Receipt, error) {
 			continue
 		}
 		for _, left := range p.steps[i:] {
-			_ = p.store.strike(left.receipt.Notes)
+			_ = p.store.strike(left.receipt.Notes) // the person is told, and may give them again
 		}
-		if i == 0 {
-			return nil, &WriteError{File: st.receipt.File, Err: err}
+		if n := p.store.takeBack(done); n > 0 {
+			return done[:n], &PartError{placesOf(p.steps[:n]), placesOf(p.steps[n:]), err}
 		}
-		return done, &PartError{placesOf(p.steps[:i]), placesOf(p.steps[i:]), err}
+		return nil, &WriteError{File: st.receipt.File, Err: err}
 	}
 	return done, nil
+}
+
+// takeBack takes writes back, the last first, and tells how many stand.
+func (s *Store) takeBack(done []ferment.Receipt) int {
+	for i, r := range slices.Backward(done) {
+		if s.undo(r) != nil {
+			return i + 1
+		}
+	}
+	return 0
 }
 
 // placesOf are the files that steps write, by their new places.

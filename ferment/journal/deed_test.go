@@ -3,6 +3,7 @@ package journal
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -176,19 +177,43 @@ func TestADeedIsRefusedBeforeAnythingIsWritten(t *testing.T) {
 	}
 }
 
-// TestAPartOfADeedIsToldAndTakenBack: the file of the second ferment cannot be
-// put in place of the folder that stands there.
+// aDeedInPart is the pen of a deed whose second ferment cannot be put in place
+// of the folder that stands there.
+func aDeedInPart(t *testing.T, s *Store, dir string) *pen {
+	t.Helper()
+	p := &pen{store: s, texts: map[string][]byte{}}
+	require.NoError(t, p.work(ferment.Deed{Ferments: []ferment.Ferment{lime("lime-a"), lime("lime-b")}, Lots: []ferment.Lot{limeLot()}}))
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "ferments", "lime-b.yaml"), 0o777))
+	return p
+}
+
+func TestADeedThatCannotBeWrittenIsTakenBack(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "cultures.yaml": "cultures: []\n"})
+	before := tree(t, dir)
+	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
+	receipts, err := aDeedInPart(t, s, dir).write()
+	assert.EqualError(t, err, "ferments/lime-b.yaml: nothing was written: file exists")
+	assert.Empty(t, receipts)
+	assert.Equal(t, before, tree(t, dir))
+	notes, err := s.readNotes()
+	require.NoError(t, err)
+	assert.Empty(t, notes, "it is the person's to give again")
+}
+
+// TestAPartOfADeedIsToldAndTakenBack: the first ferment is another than was
+// written when it is to be taken back.
 func TestAPartOfADeedIsToldAndTakenBack(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "cultures.yaml": "cultures: []\n"})
 	before := tree(t, dir)
 	s := Open(dir, time.UTC, nil)
-	p := pen{store: s, texts: map[string][]byte{}}
-	require.NoError(t, p.work(ferment.Deed{Ferments: []ferment.Ferment{lime("lime-a"), lime("lime-b")}, Lots: []ferment.Lot{limeLot()}}))
-	require.NoError(t, os.Mkdir(filepath.Join(dir, "ferments", "lime-b.yaml"), 0o777))
+	p := aDeedInPart(t, s, dir)
+	written := p.steps[0].text
+	p.steps[0].text = append(slices.Clone(written), "# and more\n"...)
 	receipts, err := p.write()
 	assert.EqualError(t, err, "written: ferments/lime-a.yaml; not written: ferments/lime-b.yaml, honey.yaml: file exists")
 	require.Len(t, receipts, 1)
 	require.NoError(t, os.Remove(filepath.Join(dir, "ferments", "lime-b.yaml")))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments", "lime-a.yaml"), written, 0o666))
 	require.NoError(t, s.Undo(receipts[0]))
 	assert.Equal(t, before, tree(t, dir))
 }

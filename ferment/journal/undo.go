@@ -22,6 +22,11 @@ func (s *Store) Undo(r ferment.Receipt) error {
 		return &WriteError{File: r.File, Err: err}
 	}
 	defer unlock()
+	return s.undo(r)
+}
+
+// undo is Undo under the lock.
+func (s *Store) undo(r ferment.Receipt) (err error) {
 	switch {
 	case r.Stood:
 		return nil

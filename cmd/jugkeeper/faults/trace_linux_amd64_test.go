@@ -89,6 +89,7 @@ func held(t *testing.T, cmd *exec.Cmd, f fault) ([]call, int) {
 	t.Helper()
 	runtime.LockOSThread()
 	defer runtime.UnlockOSThread()
+	cmd.Env = append(cmd.Env, "GOMAXPROCS=1", "GOGC=off") // fewer calls that are none of the program's own
 	cmd.SysProcAttr = &syscall.SysProcAttr{Ptrace: true, Setpgid: true}
 	if err := cmd.Start(); err != nil {
 		t.Skipf("no program can be held here: %v", err)
