@@ -54,8 +54,12 @@ func use(grams string) ferment.LotUse {
 func tree(t *testing.T, dir string) map[string]string {
 	t.Helper()
 	files := map[string]string{}
-	require.NoError(t, filepath.WalkDir(dir, func(path string, d os.DirEntry, err error) error {
-		if info, err := os.Stat(path); err != nil || info.IsDir() || d.Name() == ".lock" {
+	require.NoError(t, filepath.WalkDir(dir, func(path string, d os.DirEntry, away error) error {
+		if away != nil {
+			return away
+		}
+		info, err := os.Stat(path) // of what a link leads to
+		if err != nil || info.IsDir() || d.Name() == ".lock" {
 			return err
 		}
 		data, err := os.ReadFile(path)
