@@ -74,7 +74,7 @@ func (v Volume) In(s System) string {
 func (v Volume) Parts(s System) (number, unit string) {
 	if s == US {
 		if float64(v) < usGallonL/4 {
-			return Decimal(float64(v)*128/usGallonL, 1), "fl oz"
+			return fluidOunces(float64(v) * 128 / usGallonL), "fl oz"
 		}
 		return Decimal(float64(v)/usGallonL, 2), "gal"
 	}
@@ -82,6 +82,15 @@ func (v Volume) Parts(s System) (number, unit string) {
 		return Decimal(v.Millilitres(), 0), "mL"
 	}
 	return Decimal(float64(v), 2), "L"
+}
+
+// fluidOunces has a second place below one: a tenth of an ounce is 3 mL, too
+// coarse for a dose.
+func fluidOunces(n float64) string {
+	if n > 0 && n < 0.995 {
+		return Decimal(n, 2)
+	}
+	return Decimal(n, 1)
 }
 
 // In writes a temperature with one place, none where it is whole.
@@ -104,6 +113,14 @@ func (p Pressure) In(s System) string {
 	return Decimal(float64(p), 1) + " bar"
 }
 
+// In writes a depth with one place, in cm or inches.
+func (d Depth) In(s System) string {
+	if s == US {
+		return Decimal(float64(d)/2.54, 1) + " in"
+	}
+	return Decimal(float64(d), 1) + " cm"
+}
+
 func (g Gravity) String() string     { return g.Places(4) }
 func (b Brix) String() string        { return Decimal(float64(b), 1) + " °Bx" }
 func (t Temperature) String() string { return t.In(Metric) }
@@ -113,7 +130,7 @@ func (s Strength) String() string    { return Decimal(float64(s), 1) + " % vol" 
 func (s Share) String() string       { return Decimal(float64(s), 1) + " %" }
 func (p Pressure) String() string    { return p.In(Metric) }
 func (p PH) String() string          { return Decimal(float64(p), 1) }
-func (d Depth) String() string       { return Decimal(float64(d), 1) + " cm" }
+func (d Depth) String() string       { return d.In(Metric) }
 
 // String writes a content in mg/L below 1 g/L, else in g/L.
 func (c Content) String() string {

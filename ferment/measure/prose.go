@@ -70,14 +70,3 @@ func startsAny(text string, with []string) bool {
 	}
 	return false
 }
-
-// Echo is a value as it was typed where that was in US units, else as it is
-// written otherwise.
-func Echo[T interface{ String() string }](g Given[T]) string {
-	for _, unit := range []string{"°F", " gal", " qt", " pt", " fl oz", " cup", " in"} {
-		if strings.HasSuffix(g.Text, unit) {
-			return g.Text
-		}
-	}
-	return g.Value.String()
-}

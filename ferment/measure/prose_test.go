@@ -23,10 +23,3 @@ func TestProse(t *testing.T) {
 		assert.Equal(t, c.metric, Prose(c.metric, Metric))
 	}
 }
-
-func TestEcho(t *testing.T) {
-	assert.Equal(t, "70 °F", Echo(Give(Temperature(21.1), "70 °F")))
-	assert.Equal(t, "21.1 °C", Echo(Give(Temperature(21.1), "21.1 °C")))
-	assert.Equal(t, "3.4 qt", Echo(Give(Volume(3.22), "3.4 qt")))
-	assert.Equal(t, "3.20 L", Echo(Give(Volume(3.2), "3.2 L")))
-}

@@ -22,7 +22,7 @@ var sayings = []said{
 	{"culture", func(v desk.Vessel) string { return v.Ferment.Yeast.Culture }},
 	{"tolerance", func(v desk.Vessel) string { return v.Ferment.Yeast.Tolerance.Text }},
 	{"honey", honeyOf},
-	{"must", func(v desk.Vessel) string { return v.Ferment.Must.Volume.Text }},
+	{"must", func(v desk.Vessel) string { return asTyped(v.Ferment.Must.Volume, v) }},
 	{"must's gravity", func(v desk.Vessel) string { return v.Ferment.Must.Gravity.Text }},
 	{"must's pH", func(v desk.Vessel) string { return v.Ferment.Must.PH.Text }},
 	{"vessel", func(v desk.Vessel) string { return v.Ferment.Vessel.Kind }},
@@ -49,10 +49,18 @@ var sayings = []said{
 	}},
 }
 
+// asTyped is a value of the record, nothing where there is none.
+func asTyped[T interface{ In(measure.System) string }](g measure.Given[T], v desk.Vessel) string {
+	if !g.Known() {
+		return ""
+	}
+	return measure.AsTyped(g, v.Course.Settings.Units)
+}
+
 func honeyOf(v desk.Vessel) string {
 	var out []string
 	for _, h := range v.Ferment.Must.Honey {
-		out = append(out, strings.TrimSpace(strings.Join([]string{h.Mass.Text, h.Lot}, " ")))
+		out = append(out, strings.TrimSpace(strings.Join([]string{asTyped(h.Mass, v), h.Lot}, " ")))
 	}
 	return strings.Join(out, " and ")
 }
@@ -65,7 +73,7 @@ func amountsOf(act ferment.Act) func(desk.Vessel) string {
 			if e.Did != act || !e.Amount.Given() {
 				continue
 			}
-			amount := e.Amount.Text
+			amount := e.Amount.Quantity.In(v.Course.Settings.Units)
 			if e.Amount.Unknown {
 				amount = "unknown"
 			}
@@ -100,13 +108,10 @@ func temperaturesOf(v desk.Vessel) string {
 			low, high = math.Min(low, float64(e.Temperature.Value.Low)), math.Max(high, float64(e.Temperature.Value.High))
 		}
 	}
-	switch {
-	case math.IsInf(low, 1):
+	if math.IsInf(low, 1) {
 		return ""
-	case low == high:
-		return measure.Temperature(low).String()
 	}
-	return measure.Temperature(low).String() + " to " + measure.Temperature(high).String()
+	return spanned{measure.Temperature(low), measure.Temperature(high)}.In(v.Course.Settings.Units)
 }
 
 func placesOf(v desk.Vessel) string {

@@ -16,7 +16,7 @@ func Kept(v desk.Vessel, entries []ferment.Entry, now time.Time) string {
 	var what []string
 	var last time.Time
 	for _, e := range entries {
-		what = append(what, entryHead(e))
+		what = append(what, entryHead(e, v.Course.Settings.Units))
 		last = e.At.Time
 	}
 	text := v.Label() + " " + strings.Join(what, " and ")
@@ -27,25 +27,25 @@ func Kept(v desk.Vessel, entries []ferment.Entry, now time.Time) string {
 }
 
 // entryHead is the act of an entry with its amount, else what it measured.
-func entryHead(e ferment.Entry) string {
+func entryHead(e ferment.Entry, units measure.System) string {
 	e.Of = "" // the amount says enough in a message
-	if done := actOf(e); done != "" {
+	if done := actOf(e, units); done != "" {
 		return done
 	}
-	if m := measured(e); len(m) > 0 {
+	if m := measured(e, units); len(m) > 0 {
 		return strings.Join(m, ", ")
 	}
 	return "a note"
 }
 
-// EntryLine is an entry of a log in one line: what was measured, what was done,
-// what was seen, the note.
-func EntryLine(e ferment.Entry) string {
-	parts := measured(e)
-	if done := actOf(e); done != "" {
+// EntryLine is an entry of a log in one line, in the units of the cellar: what
+// was measured, what was done, what was seen, the note as it was written.
+func EntryLine(e ferment.Entry, units measure.System) string {
+	parts := measured(e, units)
+	if done := actOf(e, units); done != "" {
 		parts = append([]string{done}, parts...)
 	}
-	parts = append(parts, Noticed(e)...)
+	parts = append(parts, Noticed(e, units)...)
 	text := strings.Join(parts, ", ")
 	switch {
 	case e.Note == "":
@@ -56,7 +56,7 @@ func EntryLine(e ferment.Entry) string {
 	return text + "; " + ferment.Harmless(e.Note)
 }
 
-func actOf(e ferment.Entry) string {
+func actOf(e ferment.Entry, units measure.System) string {
 	switch {
 	case e.Skipped != "":
 		return spaced(e.Skipped) + " passed over"
@@ -73,7 +73,7 @@ func actOf(e ferment.Entry) string {
 	case e.Amount.Unknown:
 		text += ", amount unknown"
 	case e.Amount.Known():
-		text += ", " + written(e.Amount.Quantity)
+		text += ", " + e.Amount.Quantity.In(units)
 	}
 	if e.Stock.Known() {
 		text += " of the " + measure.Decimal(float64(e.Stock.Value), 0) + " % stock"
@@ -84,20 +84,8 @@ func actOf(e ferment.Entry) string {
 	return text
 }
 
-// written is a quantity as a person wrote it, its unit set apart.
-func written(q measure.Quantity) string {
-	if q.Unit == "" || strings.ContainsAny(q.Text, " ") {
-		return q.Text
-	}
-	number := strings.TrimRight(q.Text, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ%°/")
-	if number == "" {
-		return q.Text
-	}
-	return number + " " + q.Unit
-}
-
-// measured is what an entry measured, as it was written.
-func measured(e ferment.Entry) []string {
+// measured is what an entry measured.
+func measured(e ferment.Entry, units measure.System) []string {
 	var parts []string
 	add := func(known bool, text string) {
 		if known {
@@ -106,30 +94,31 @@ func measured(e ferment.Entry) []string {
 	}
 	sample := ""
 	if e.Sample.Known() {
-		sample = " at " + measure.Echo(e.Sample)
+		sample = " at " + measure.Shown(e.Sample, units)
 	}
 	add(e.Gravity.Known(), e.Gravity.Value.Places(max(decimals(e.Gravity.Text), 3))+sample)
 	add(e.Brix.Known(), e.Brix.Value.String()+sample)
 	add(e.Plato.Known(), measure.Decimal(float64(e.Plato.Value), 1)+" °P"+sample)
 	add(e.Oechsle.Known(), measure.Decimal(e.Oechsle.Value, 0)+" °Oe"+sample)
 	add(e.Refractometer.Known(), e.Refractometer.Value.String()+" by refractometer"+sample)
-	add(e.Temperature.Known(), measure.Echo(measure.Give(spanned(e.Temperature.Value), e.Temperature.Text)))
+	add(e.Temperature.Known(), spanned(e.Temperature.Value).In(units))
 	add(e.PH.Known(), "pH "+e.PH.Value.String())
 	add(e.Acidity.Known(), "acidity "+e.Acidity.Value.String())
-	add(e.Volume.Known(), measure.Echo(e.Volume))
-	add(e.Lost.Known(), measure.Echo(e.Lost)+" lost")
-	add(e.Lees.Known(), "lees "+measure.Echo(e.Lees))
+	add(e.Volume.Known(), measure.Shown(e.Volume, units))
+	add(e.Lost.Known(), measure.Shown(e.Lost, units)+" lost")
+	add(e.Lees.Known(), "lees "+measure.Shown(e.Lees, units))
 	return parts
 }
 
 // spanned is a span of temperatures as it is written.
 type spanned measure.Span[measure.Temperature]
 
-func (t spanned) String() string {
+func (t spanned) In(s measure.System) string {
 	if t.Low == t.High {
-		return t.Low.String()
+		return t.Low.In(s)
 	}
-	return strings.TrimSuffix(t.Low.String(), " °C") + " to " + t.High.String()
+	low, _, _ := strings.Cut(t.Low.In(s), " ")
+	return low + " to " + t.High.In(s)
 }
 
 // decimals are the places after the decimal sign of a number as it was typed.
@@ -147,7 +136,7 @@ func decimals(text string) int {
 }
 
 // Noticed is what was seen, smelt, felt and doubted.
-func Noticed(e ferment.Entry) []string {
+func Noticed(e ferment.Entry, units measure.System) []string {
 	var parts []string
 	add := func(text string) {
 		if text != "" {
@@ -163,7 +152,7 @@ func Noticed(e ferment.Entry) []string {
 	if e.Feel != "" {
 		add("bottle " + e.Feel)
 	}
-	for _, text := range glass(e) {
+	for _, text := range glass(e, units) {
 		add(text)
 	}
 	if e.Doubt == ferment.Doubtful {
@@ -173,7 +162,7 @@ func Noticed(e ferment.Entry) []string {
 }
 
 // glass is what an opened bottle showed and what was found in the glass.
-func glass(e ferment.Entry) []string {
+func glass(e ferment.Entry, units measure.System) []string {
 	var parts []string
 	add := func(known bool, text string) {
 		if known {
@@ -182,7 +171,7 @@ func glass(e ferment.Entry) []string {
 	}
 	add(e.Bottle != "", "bottle "+e.Bottle)
 	add(e.Hiss.Known(), "hiss "+e.Hiss.Text)
-	add(e.Foam.Known(), "foam "+e.Foam.Value.String())
+	add(e.Foam.Known(), "foam "+measure.Shown(e.Foam, units))
 	add(e.Taste.Score.Known(), "score "+measure.Decimal(e.Taste.Score.Value, 0))
 	add(true, Tasted(e.Taste))
 	if t := e.Triangle; t.Odd > 0 && t.Said > 0 {

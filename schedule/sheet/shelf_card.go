@@ -28,20 +28,20 @@ type ShelfCard struct {
 type Opening struct {
 	When   string // "Sun 27 Sep, 7 d"
 	Hiss   string
-	Foam   string // in cm
+	Foam   string
 	Palate string
 }
 
 func shelfCard(v desk.Vessel, stock shelf.Shelf, i int, now time.Time) ShelfCard {
 	b := stock.Batches[i]
-	card := ShelfCard{How: howOf(v, stock, b), Kinds: kindsOf(b), Expected: expectedOf(v, b), Caution: shelfCaution(v, stock, i)}
+	card := ShelfCard{How: howOf(v, stock, b), Kinds: kindsOf(b, v.Course.Settings.Units), Expected: expectedOf(v, b), Caution: shelfCaution(v, stock, i)}
 	for _, o := range stock.Openings(i) {
 		said := Opening{When: Date(o.At, now) + ", " + fmt.Sprintf("%d d", o.Days), Hiss: Unknown, Foam: Unknown, Palate: o.Palate}
 		if o.Hiss.Known() {
 			said.Hiss = o.Hiss.Text
 		}
 		if o.Foam.Known() {
-			said.Foam = measure.Echo(o.Foam)
+			said.Foam = measure.Shown(o.Foam, v.Course.Settings.Units)
 		}
 		card.Openings = append(card.Openings, said)
 	}
@@ -66,7 +66,7 @@ func howOf(v desk.Vessel, stock shelf.Shelf, b shelf.Batch) string {
 		where = append(where, place)
 	}
 	if at.Known() {
-		where = append(where, measure.Prose(spanned(at.Value).String(), v.Course.Settings.Units))
+		where = append(where, spanned(at.Value).In(v.Course.Settings.Units))
 	}
 	if len(where) == 0 {
 		return text
@@ -86,13 +86,13 @@ func sugarOf(v desk.Vessel, b shelf.Batch) string {
 		return " with " + strings.Join(each, " or ") + " of honey each"
 	}
 	if e, primed := v.Course.Last(ferment.Prime); primed && e.Amount.Known() {
-		return ", primed with " + written(e.Amount.Quantity)
+		return ", primed with " + e.Amount.Quantity.In(v.Course.Settings.Units)
 	}
 	return ""
 }
 
 // kindsOf are the bottles that are left by kind, and their codes.
-func kindsOf(b shelf.Batch) string {
+func kindsOf(b shelf.Batch, units measure.System) string {
 	var said []string
 	for _, l := range b.Lines {
 		if !l.Left.Some() {
@@ -100,7 +100,7 @@ func kindsOf(b shelf.Batch) string {
 		}
 		text := l.Left.String() + " ×"
 		if l.As.Size.Known() {
-			text += " " + l.As.Size.Text
+			text += " " + measure.AsTyped(l.As.Size, units)
 		}
 		if l.As.Kind != "" {
 			text += " " + l.As.Kind

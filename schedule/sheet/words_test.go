@@ -109,7 +109,27 @@ func TestEntryLine(t *testing.T) {
 		{ferment.Entry{Note: "the window was open"}, "the window was open"},
 		{ferment.Entry{}, ""},
 	} {
-		assert.Equal(t, c.want, sheet.EntryLine(c.entry))
+		assert.Equal(t, c.want, sheet.EntryLine(c.entry, measure.Metric))
+	}
+}
+
+// 64.4 °F, 0.82 gal, 0.7 in and 6.8 fl oz by their definitions; a dose stays in
+// the grams that a scale for doses shows.
+func TestEntryLineInUSUnits(t *testing.T) {
+	for _, c := range []struct {
+		entry ferment.Entry
+		want  string
+	}{
+		{ferment.Entry{Gravity: measure.Give[measure.Gravity](1.056, "1.056"), Sample: measure.Give[measure.Temperature](18, "18 °C")}, "1.056 at 64.4 °F"},
+		{ferment.Entry{Temperature: measure.Give(measure.Span[measure.Temperature]{Low: 17, High: 24}, "17..24 °C")}, "62.6 to 75.2 °F"},
+		{ferment.Entry{Did: ferment.Rack, Volume: measure.Give[measure.Volume](3.1, "3.1 L"), Lost: measure.Give[measure.Volume](0.2, "200 mL")}, "rack, 0.82 gal, 6.8 fl oz lost"},
+		{ferment.Entry{Did: ferment.Rack, Volume: measure.Give[measure.Volume](3.22, "3.4 qt"), Lees: measure.Give[measure.Depth](1.8, "18 mm")}, "rack, 3.4 qt, lees 0.7 in"},
+		{ferment.Entry{Did: ferment.Nutrient, Amount: amount(t, "0.55g"), Of: "ammonium phosphate"}, "nutrient, 0.55 g of ammonium phosphate"},
+		{ferment.Entry{Did: ferment.Pitch, Amount: amount(t, "40 mL"), Of: "slurry"}, "pitch, 1.4 fl oz of slurry"},
+		{ferment.Entry{Did: ferment.Honey, Amount: amount(t, "1.2 kg"), Note: "from the 5 L pail"}, "honey, 2.65 lb; from the 5 L pail"},
+		{ferment.Entry{Did: ferment.Open, Foam: measure.Give[measure.Depth](2, "2 cm")}, "open, foam 0.8 in"},
+	} {
+		assert.Equal(t, c.want, sheet.EntryLine(c.entry, measure.US))
 	}
 }
 

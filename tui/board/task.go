@@ -110,14 +110,20 @@ func amountInto(row layout.Row, t theme.Theme, g grid, l sheet.Line) layout.Row 
 	if l.Amount.Number == "" {
 		return row.At(g.point-1, set(l.Amount.Words))
 	}
-	return row.AtPoint(g.point, l.Amount.Number, set).At(g.unit, set(l.Amount.Unit))
+	return row.AtPoint(g.point, l.Amount.Number, set).At(unitColumn(g, l.Amount), set(l.Amount.Unit))
+}
+
+// unitColumn is where the unit stands, further on behind a second decimal place.
+func unitColumn(g grid, a sheet.Amount) int {
+	_, places := layout.Point(a.Number)
+	return max(g.unit, g.point+layout.Width(places)+1)
 }
 
 // whatColumn is where it says of what: behind the unit, or behind an amount in
 // words.
 func whatColumn(g grid, l sheet.Line) int {
 	if l.Amount.Words == "" {
-		return g.what
+		return max(g.what, unitColumn(g, l.Amount)+layout.Width(l.Amount.Unit)+1)
 	}
 	return g.point + 1 + layout.Width(l.Amount.Words)
 }
@@ -145,7 +151,7 @@ func secondMeasure(g grid, l sheet.Line) []string {
 	row := layout.Row{}.At(g.text, l.First)
 	if l.Stock != nil {
 		plain := func(s string) string { return s }
-		row = row.AtPoint(g.point, l.Stock.Number, plain).At(g.unit, l.Stock.Unit)
+		row = row.AtPoint(g.point, l.Stock.Number, plain).At(unitColumn(g, *l.Stock), l.Stock.Unit)
 		of := l.StockOf
 		if row.End()+1+layout.Width(of) > g.end {
 			of = strings.Replace(of, "of the ", "of ", 1)

@@ -47,7 +47,7 @@ func (r Reading) figures(l Look) lines {
 	if p.Reading == nil {
 		return nil
 	}
-	rows := lines(l.figure(l.Theme.Bold(sheet.Exact(p.Reading.Gravity, r.settings())), corrected(*p.Reading)))
+	rows := lines(l.figure(l.Theme.Bold(sheet.Exact(p.Reading.Gravity, r.settings())), corrected(*p.Reading, r.settings().Units)))
 	if p.Since != nil {
 		rows = rows.and(l.figure(signed(p.Points), r.change())...)
 	}
@@ -58,12 +58,12 @@ func (r Reading) figures(l Look) lines {
 }
 
 // corrected says what a reading was made of.
-func corrected(r course.Reading) string {
+func corrected(r course.Reading, units measure.System) string {
 	switch {
 	case r.From == course.Refractometer:
 		return "corrected, from " + r.Typed + " by refractometer"
 	case r.Sample.Known():
-		return "corrected, from " + r.Typed + " at " + measure.Echo(r.Sample)
+		return "corrected, from " + r.Typed + " at " + measure.Shown(r.Sample, units)
 	}
 	return "from " + r.Typed
 }
@@ -102,7 +102,7 @@ func (r Reading) strength(l Look) []string {
 
 // beside is what the entry keeps besides a gravity, and when.
 func (r Reading) beside(l Look) lines {
-	says := sheet.EntryLine(withoutDensity(r.line.Entry))
+	says := sheet.EntryLine(withoutDensity(r.line.Entry), r.settings().Units)
 	if r.line.Timed {
 		says = strings.TrimPrefix(says+"; "+sheet.LogTime(r.line.Entry.At, r.snapshot.At), "; ")
 	}

@@ -57,7 +57,7 @@ func (o Offer) Rows(l Look) []string {
 	if o.failed != "" {
 		rows = rows.and(l.worded(sheet.No, o.failed)...)
 	}
-	rows = rows.and(l.named(sheet.LogTime(o.lost.Entry.At, o.snapshot.At), sheet.EntryLine(o.lost.Entry))...)
+	rows = rows.and(l.named(sheet.LogTime(o.lost.Entry.At, o.snapshot.At), sheet.EntryLine(o.lost.Entry, o.snapshot.Cellar.Settings.Units))...)
 	rows = rows.and(l.named("", "it was given here and does not stand in the file: an older state was saved over it, or the file was broken then")...)
 	if o.more > 0 {
 		rows = rows.and(l.named("", "one of several")...)

@@ -88,7 +88,7 @@ func acted(do string) string {
 func keeps(v desk.Vessel, entries []ferment.Entry, now time.Time) string {
 	says := strings.TrimPrefix(sheet.Kept(v, entries, now), v.Label()+" ")
 	if n := len(entries); n > 0 {
-		if more := beside(entries[n-1]); more != "" {
+		if more := beside(entries[n-1], v.Course.Settings.Units); more != "" {
 			says += "; " + more
 		}
 	}
@@ -96,7 +96,7 @@ func keeps(v desk.Vessel, entries []ferment.Entry, now time.Time) string {
 }
 
 // beside is what an entry carries besides its act and its gravity.
-func beside(e ferment.Entry) string {
+func beside(e ferment.Entry, units measure.System) string {
 	e.Did, e.Skipped, e.Amount, e.Of, e.Stock = "", "", ferment.Amount{}, "", measure.Given[measure.Share]{}
-	return sheet.EntryLine(e)
+	return sheet.EntryLine(e, units)
 }

@@ -37,7 +37,7 @@ func (p *paper) entry(e ferment.Entry) {
 
 // entryWords is an entry with its gravity corrected, and why it was passed.
 func (p *paper) entryWords(e ferment.Entry) string {
-	text := sheet.EntryLine(e)
+	text := sheet.EntryLine(e, p.vessel.Course.Settings.Units)
 	if r, ok := p.vessel.Course.ReadingOf(e); ok {
 		if exact := sheet.Exact(r.Gravity, p.vessel.Course.Settings); exact != text {
 			text += "; so " + exact

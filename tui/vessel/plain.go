@@ -106,7 +106,7 @@ func (s *spoken) readings() {
 		}
 		sample, doubt := "", ""
 		if r.Sample.Known() {
-			sample = " at " + r.Sample.Text
+			sample = " at " + measure.Shown(r.Sample, c.Settings.Units)
 		}
 		if r.Doubt != "" {
 			doubt = "in doubt: " + r.Doubt

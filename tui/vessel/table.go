@@ -21,7 +21,7 @@ func (p *paper) table() {
 		}
 		typed := r.Typed
 		if r.Sample.Known() {
-			typed += " at " + r.Sample.Text
+			typed += " at " + measure.Shown(r.Sample, c.Settings.Units)
 		}
 		if r.Doubt != "" {
 			typed += "? " + r.Doubt

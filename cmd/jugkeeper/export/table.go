@@ -7,6 +7,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
 )
@@ -75,7 +76,7 @@ var columns = []column{
 	{"skipped", func(i item) string { return i.entry.Skipped }},
 	{"overrode", func(i item) string { return i.entry.Overrode }},
 	{"because", func(i item) string { return i.entry.Because }},
-	{"seen", func(i item) string { return strings.Join(sheet.Noticed(i.entry), ", ") }},
+	{"seen", func(i item) string { return strings.Join(sheet.Noticed(i.entry, measure.Metric), ", ") }},
 	{"bottles", func(i item) string { return strings.Join(bottles(i.entry), "; ") }},
 	{"score", func(i item) string { return given(i.entry.Taste.Score, 0) }},
 	{"tasted", func(i item) string { return sheet.Tasted(i.entry.Taste) }},
