@@ -72,7 +72,7 @@ func program(t *testing.T, variable, job string) *exec.Cmd {
 	self, err := os.Executable()
 	require.NoError(t, err)
 	cmd := exec.Command(self)
-	cmd.Env = append(os.Environ(), variable+"="+job)
+	cmd.Env = append(os.Environ(), variable+"="+job, "GORACE=atexit_sleep_ms=0") // under the race detector it would linger
 	return cmd
 }
 
@@ -126,7 +126,8 @@ func TestAKilledProgramLeavesWholeFiles(t *testing.T) {
 	before := 1
 	for i := range 12 {
 		cmd := writer(t, dir, state, 10_000, "heath")
-		time.Sleep(time.Duration(20+7*i) * time.Millisecond)
+		require.Eventually(t, func() bool { return len(entriesIn(t, dir, "heath")) > before }, 20*time.Second, time.Millisecond)
+		time.Sleep(time.Duration(7*i) * time.Millisecond)
 		require.NoError(t, cmd.Process.Kill())
 		_ = cmd.Wait()
 		log := entriesIn(t, dir, "heath")

@@ -74,7 +74,7 @@ func (b *board) shows(text string) {
 		defer b.mu.Unlock()
 		drawn = movement.ReplaceAllString(b.seen.String(), " ")
 		return strings.Contains(drawn, text)
-	}, 10*time.Second, 20*time.Millisecond, "waited for %q in %s", text, shown{&drawn})
+	}, 30*time.Second, 20*time.Millisecond, "waited for %q in %s", text, shown{&drawn})
 	b.mu.Lock()
 	b.seen.Reset()
 	b.mu.Unlock()
@@ -93,6 +93,7 @@ func (b *board) types(keys string) {
 // does, is told of, and nothing is made in its place. What was typed meanwhile
 // stays on the screen, and is kept when the cellar is back.
 func TestTheBoardOfACellarThatGoesAway(t *testing.T) {
+	t.Parallel()
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
 	away := filepath.Join(p.root, "away")
 	b := p.board("--at", "2026-09-14 18:30")
@@ -118,6 +119,7 @@ func TestTheBoardOfACellarThatGoesAway(t *testing.T) {
 
 // A board that is killed while it writes loses nothing that it said it kept.
 func TestTheBoardIsKilled(t *testing.T) {
+	t.Parallel()
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
 	kept := 0
 	for i := range 4 {

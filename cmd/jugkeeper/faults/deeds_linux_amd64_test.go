@@ -100,6 +100,7 @@ func (d deed) requireWhole(t *testing.T, p place, where string) (done bool) {
 // again it writes what is missing and nothing twice, or says which name is
 // taken.
 func TestADeedKilledAtEveryStep(t *testing.T) {
+	t.Parallel()
 	for _, d := range deeds(t)[1:] { // one that closes: see TestKilledWhileClosing
 		kills, finished, offered := 0, 0, 0
 		for _, c := range d.calls[d.recorded:] {
@@ -136,6 +137,7 @@ func TestADeedKilledAtEveryStep(t *testing.T) {
 // again; where everything fails from then on, what stands and what does not is
 // told. Given again it writes the rest, once.
 func TestADeedOfWhichACallFails(t *testing.T) {
+	t.Parallel()
 	for _, d := range deeds(t) {
 		refused, back, parts := 0, 0, 0
 		for i, c := range d.calls[d.recorded:] {

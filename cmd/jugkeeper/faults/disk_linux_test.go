@@ -46,6 +46,7 @@ func TestAFullDisk(t *testing.T) {
 
 // A disk that fills up while it is written to, entry by entry, to the brim.
 func TestADiskThatFillsUp(t *testing.T) {
+	t.Parallel()
 	p := newPlace(t, nil)
 	mounted(t, p)
 	p.write("ferments/heath.yaml", heath)

@@ -57,6 +57,7 @@ func changed(before, after map[string]string) []string {
 // state folder: not where it is run from, nor in the other folders that a
 // person has. A command that only looks writes nothing at all.
 func TestNothingIsWrittenElsewhere(t *testing.T) {
+	t.Parallel()
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
 	p.as = func(cmd *exec.Cmd) {
 		cmd.Dir = filepath.Join(p.root, "here")
@@ -94,6 +95,7 @@ func TestNothingIsWrittenElsewhere(t *testing.T) {
 // The mode of a file that is there stays; what is made anew is made as the
 // umask says.
 func TestModesAreAsTheUmaskSays(t *testing.T) {
+	t.Parallel()
 	for mask, made := range map[string]fs.FileMode{"022": 0o644, "027": 0o640, "077": 0o600, "002": 0o664} {
 		p := newPlace(t, map[string]string{"ferments/heath.yaml": heath, "ferments/broken.yaml": "name: [\n"})
 		require.NoError(t, os.Chmod(p.path("ferments/heath.yaml"), 0o604))

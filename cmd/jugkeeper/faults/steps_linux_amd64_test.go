@@ -73,6 +73,7 @@ func (w write) requireWhole(t *testing.T, p place, where string) (written int) {
 // had put into its record is offered back, and the same command given again
 // writes each entry once.
 func TestKilledAtEveryStep(t *testing.T) {
+	t.Parallel()
 	kills, written, offered := 0, 0, 0
 	for _, w := range writes(t) {
 		synced := w.first("fsync", "entries.jsonl")
@@ -116,6 +117,7 @@ func TestKilledAtEveryStep(t *testing.T) {
 // A ferment that is closed is in one of its two places at every step, with its
 // closing written once; given again, it is closed.
 func TestKilledWhileClosing(t *testing.T) {
+	t.Parallel()
 	args := []string{"log", "heath", "close", "--at", "2026-09-14 07:00"}
 	whole := newPlace(t, jugs)
 	calls := traced(t, whole.command(args...), fault{})
@@ -178,6 +180,7 @@ func TestWhatIsKeptIsMadeToLast(t *testing.T) {
 // nothing lying about. Given again when the disk is well, each entry is written
 // once.
 func TestACallThatFails(t *testing.T) {
+	t.Parallel()
 	refused, told := 0, 0
 	for _, w := range writes(t) {
 		for i, c := range w.calls {
@@ -213,6 +216,7 @@ func TestACallThatFails(t *testing.T) {
 
 // A disk that is full at any byte of the new file leaves the old one.
 func TestTheDiskIsFullAtAByte(t *testing.T) {
+	t.Parallel()
 	w := undisturbed(t, "log", "heath", "degas", "--at", "2026-09-14 07:00")
 	size := len(w.after["ferments/heath.yaml"])
 	tried := 0
