@@ -10,11 +10,27 @@ import (
 // and broken bytes show as �, line ends and tabs as a space, and marks that
 // turn the direction of writing are left out. Letters of any script stay.
 func Harmless(s string) string {
+	if isPlain(s) {
+		return s
+	}
 	return strings.Map(harmless, s)
+}
+
+// isPlain tells whether a text is nothing but signs of ASCII that can be seen.
+func isPlain(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return false
+		}
+	}
+	return true
 }
 
 // HarmlessLines makes a text of several lines fit for a terminal, line by line.
 func HarmlessLines(s string) string {
+	if isPlain(s) {
+		return s
+	}
 	lines := strings.Split(s, "\n")
 	for i, l := range lines {
 		lines[i] = Harmless(strings.TrimSuffix(l, "\r"))

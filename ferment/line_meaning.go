@@ -1,7 +1,6 @@
 package ferment
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -28,10 +27,10 @@ func (r *lineReader) meaning(p part) (key, value string, err error) {
 	case lower == "unknown":
 		return "amount", lower, nil
 	}
-	if m := prefixed.FindStringSubmatch(p.text); m != nil {
+	if m := prefixed().FindStringSubmatch(p.text); m != nil {
 		return prefixes[strings.ToLower(m[1])], m[2], nil
 	}
-	if leadingNumber.MatchString(p.text) {
+	if leadingNumber().MatchString(p.text) {
 		return r.number(p)
 	}
 	return "", "", unknownWord(p, lower)
@@ -40,7 +39,7 @@ func (r *lineReader) meaning(p part) (key, value string, err error) {
 // Readings of the vessel that are written behind their name.
 var (
 	prefixes = map[string]string{"ph": "ph", "ta": "acidity", "vol": "volume"}
-	prefixed = regexp.MustCompile(`(?i)^(ph|ta|vol)([-+−\d.,].*)$`)
+	prefixed = Pattern(`(?i)^(ph|ta|vol)([-+−\d.,].*)$`)
 )
 
 // isTime tells whether a part says when.
@@ -52,7 +51,7 @@ func isTime(lower string) bool {
 
 // number is what a part means that begins with a number.
 func (r *lineReader) number(p part) (key, value string, err error) {
-	digits := leadingNumber.FindString(p.text)
+	digits := leadingNumber().FindString(p.text)
 	unit := strings.ToLower(strings.TrimSpace(p.text[len(digits):]))
 	switch {
 	case unit == "":

@@ -1,7 +1,6 @@
 package ferment
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -12,8 +11,8 @@ const number = `[-+−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)`
 
 var (
 	// A number, or a range, that has no unit yet or only the first word of one.
-	openNumber    = regexp.MustCompile(`(?i)^(?:@|ph|ta|vol|[a-z-]+=)?(` + number + `(?:\.\.` + number + `)?)(\D*)$`)
-	leadingNumber = regexp.MustCompile(`^` + number)
+	openNumber    = Pattern(`(?i)^(?:@|ph|ta|vol|[a-z-]+=)?(` + number + `(?:\.\.` + number + `)?)(\D*)$`)
+	leadingNumber = Pattern(`^` + number)
 )
 
 // scaleKeys are the keys of readings that are written with their scale.
@@ -45,7 +44,7 @@ func takePart(words []part) (p part, rest []part) {
 	if strings.EqualFold(p.text, "did") && len(rest) > 0 {
 		p, rest = rest[0], rest[1:]
 	}
-	if awaitsNumber(p.text) && len(rest) > 0 && leadingNumber.MatchString(rest[0].text) {
+	if awaitsNumber(p.text) && len(rest) > 0 && leadingNumber().MatchString(rest[0].text) {
 		p.text, rest = p.text+rest[0].text, rest[1:]
 	}
 	for range unitWords(p.text, rest) {
@@ -64,7 +63,7 @@ func unitWords(before string, ahead []part) int {
 	if len(ahead) > 0 && isClock(ahead[0].text) && (isDate(before) || strings.EqualFold(before, "yesterday")) {
 		return 1
 	}
-	open := openNumber.FindStringSubmatch(before)
+	open := openNumber().FindStringSubmatch(before)
 	if open == nil {
 		return 0
 	}
@@ -88,7 +87,7 @@ func isUnit(text string) bool {
 // addsTo tells whether one quantity goes on another of a larger unit: ounces
 // on pounds.
 func addsTo(before, next string) bool {
-	if !leadingNumber.MatchString(before) || !leadingNumber.MatchString(next) {
+	if !leadingNumber().MatchString(before) || !leadingNumber().MatchString(next) {
 		return false
 	}
 	whole, err := measure.ParseQuantity(before + " " + next)

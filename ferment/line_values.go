@@ -2,7 +2,6 @@ package ferment
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"cellar/jugkeeper/ferment/measure"
@@ -154,13 +153,13 @@ func setAmount(l *Line, value string, _ LineContext) error {
 }
 
 // A vessel's kind with what it holds to the brim behind it.
-var kindAndBrimful = regexp.MustCompile(`^(.*?)[,\s]*(` + number + `\s*[[:alpha:]][[:alpha:] ]*)$`)
+var kindAndBrimful = Pattern(`^(.*?)[,\s]*(` + number + `\s*[[:alpha:]][[:alpha:] ]*)$`)
 
 // setTo reads the vessel that something goes into: "glass jug, 3.6 L". What is
 // no volume at the end belongs to its kind.
 func setTo(l *Line, value string, _ LineContext) error {
 	l.Entry.To = Vessel{Kind: value, Declared: true}
-	if m := kindAndBrimful.FindStringSubmatch(value); m != nil {
+	if m := kindAndBrimful().FindStringSubmatch(value); m != nil {
 		if v, err := measure.ParseVolume(m[2]); err == nil {
 			l.Entry.To.Kind = m[1]
 			l.Entry.To.Brimful = measure.Give(v.Value, Spelled(v.Text))
@@ -189,7 +188,7 @@ func withUnit(value, unit string) string {
 	return value
 }
 
-var numberAndUnit = regexp.MustCompile(`(` + number + `)\s*([^\d.,]*)`)
+var numberAndUnit = Pattern(`(` + number + `)\s*([^\d.,]*)`)
 
 // Spelled writes quantities as a file has them: "1.5 g" for "1,5G", "2 lb 8 oz"
 // for "2lb8oz".
@@ -198,7 +197,7 @@ func Spelled(text string) string {
 		return Spelled(low) + " to " + Spelled(high)
 	}
 	var words []string
-	for _, m := range numberAndUnit.FindAllStringSubmatch(text, -1) {
+	for _, m := range numberAndUnit().FindAllStringSubmatch(text, -1) {
 		words = append(words, plainNumber(m[1]))
 		if unit, known := measure.UnitNamed(m[2]); known {
 			words = append(words, unit)

@@ -1,18 +1,27 @@
 package ferment
 
 import (
-	"regexp"
+	"strings"
 	"unicode"
 )
 
 // widestTag is how many columns of the screen a tag may take.
 const widestTag = 6
 
-var legalName = regexp.MustCompile(`^[A-Za-z0-9_-]{1,64}$`)
+// longestName is how many letters the name of a file may have.
+const longestName = 64
 
 // LegalName tells whether the file of a ferment may be called so, without .yaml:
 // at most 64 letters, digits, - and _.
-func LegalName(name string) bool { return legalName.MatchString(name) }
+func LegalName(name string) bool {
+	return name != "" && len(name) <= longestName && strings.IndexFunc(name, foreignToNames) < 0
+}
+
+func foreignToNames(r rune) bool {
+	return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || isDigit(r) || r == '-' || r == '_')
+}
+
+func isDigit(r rune) bool { return r >= '0' && r <= '9' }
 
 // FitsTag tells whether a tag takes no more than six columns of the screen.
 func FitsTag(tag string) bool { return columns(tag) <= widestTag }

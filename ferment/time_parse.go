@@ -3,7 +3,6 @@ package ferment
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"strings"
 	"time"
 
@@ -60,15 +59,36 @@ func ParseTime(text string, now time.Time, zone *time.Location) (at Moment, noti
 	return at, notice, nil
 }
 
-var (
-	clockPattern = regexp.MustCompile(`^\d{1,2}:\d{2}(:\d{2})?$`)
-	datePattern  = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}$`)
-	backPattern  = regexp.MustCompile(`^[-−] ?[\d.,]+ ?(min|h|d|wk|mo)$`)
-)
+func isClock(text string) bool {
+	return shaped(text, "00:00") || shaped(text, "0:00") || shaped(text, "00:00:00") || shaped(text, "0:00:00")
+}
 
-func isClock(text string) bool { return clockPattern.MatchString(text) }
-func isDate(text string) bool  { return datePattern.MatchString(text) }
-func isBack(text string) bool  { return backPattern.MatchString(text) }
+func isDate(text string) bool { return shaped(text, "0000-00-00") }
+
+// shaped tells whether a text is a pattern with digits in the place of its noughts.
+func shaped(text, pattern string) bool {
+	if len(text) != len(pattern) {
+		return false
+	}
+	for i := range len(text) {
+		if digit := pattern[i] == '0'; digit && !isDigit(rune(text[i])) || !digit && text[i] != pattern[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// isBack tells whether a text is a minus, a number and a unit of time.
+func isBack(text string) bool {
+	back, minus := strings.CutPrefix(strings.Replace(text, "−", "-", 1), "-")
+	number := strings.TrimPrefix(back, " ")
+	unit := strings.TrimLeft(number, "0123456789.,")
+	switch strings.TrimPrefix(unit, " ") {
+	case "min", "h", "d", "wk", "mo":
+		return minus && unit != number
+	}
+	return false
+}
 
 // parseDated reads a time that names its day.
 func parseDated(text string, zone *time.Location) (Moment, string, error) {

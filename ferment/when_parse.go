@@ -1,17 +1,13 @@
 package ferment
 
 import (
-	"regexp"
 	"strings"
+	"unicode"
 
 	"cellar/jugkeeper/ferment/measure"
 )
 
 const whenHint = "an act, a step or a condition, and perhaps an offset, e.g. pitch + 2 d, last rack, break 1/3"
-
-// A step in time at the end of a text. A minus wants a space before it, since
-// names of steps hold hyphens.
-var trailingOffset = regexp.MustCompile(`^(.*\S)(?:\s*(\+)|\s+([-−]))\s*([\d.,]\S*(?:\s+[[:alpha:]]+)?)$`)
 
 // ParseWhen reads one point in time of a plan, with its offset: "pitch + 2 d",
 // "last rack", "end of quiet", "break 1/3 + 1 d". A word that is no condition
@@ -21,9 +17,9 @@ func ParseWhen(text string) (When, error) {
 	w := When{Text: strings.Join(strings.Fields(text), " ")}
 	point := w.Text
 	var err error
-	if m := trailingOffset.FindStringSubmatch(w.Text); m != nil {
-		point = m[1]
-		if w.Offset, err = ParseOffset(m[2] + m[3] + m[4]); err != nil {
+	if before, offset, ok := trailingOffset(w.Text); ok {
+		point = before
+		if w.Offset, err = ParseOffset(offset); err != nil {
 			return When{}, err
 		}
 	}
@@ -31,6 +27,39 @@ func ParseWhen(text string) (When, error) {
 		return When{}, err
 	}
 	return w, nil
+}
+
+// trailingOffset cuts a step in time off the end of a text of words with one
+// space between them. A minus wants a space before it, since names of steps hold
+// hyphens.
+func trailingOffset(text string) (point, offset string, ok bool) {
+	for i := len(text) - 1; i > 0; i-- {
+		var sign string
+		switch rest := text[i:]; {
+		case rest[0] == '+':
+			sign = "+"
+		case text[i-1] != ' ':
+			continue
+		case rest[0] == '-':
+			sign = "-"
+		case strings.HasPrefix(rest, "−"):
+			sign = "−"
+		default:
+			continue
+		}
+		if step := strings.TrimPrefix(text[i+len(sign):], " "); isStep(step) {
+			return strings.TrimSuffix(text[:i], " "), sign + step, true
+		}
+	}
+	return "", "", false
+}
+
+// isStep tells whether a text begins as a number and has at most one word of
+// letters after it.
+func isStep(text string) bool {
+	_, unit, _ := strings.Cut(text, " ")
+	return text != "" && strings.ContainsRune("0123456789.,", rune(text[0])) &&
+		strings.IndexFunc(unit, func(r rune) bool { return r > unicode.MaxASCII || !unicode.IsLetter(r) }) < 0
 }
 
 // parsePoint reads an anchor, a condition, or the end of a step.
@@ -59,7 +88,18 @@ const PlannedPitch = "planned pitch"
 func isAnchor(text string) bool { return text == PlannedPitch || isStepName(text) }
 
 // isStepName tells whether a text can name a step: one word of letters and
-// digits, perhaps with hyphens.
-func isStepName(text string) bool { return stepName.MatchString(text) }
-
-var stepName = regexp.MustCompile(`^\pL[\pL\d]*(?:[-_][\pL\d]+)*$`)
+// digits, perhaps with hyphens, each between two of them.
+func isStepName(text string) bool {
+	last := '-'
+	for i, r := range text {
+		switch {
+		case unicode.IsLetter(r), i > 0 && isDigit(r):
+		case last != '-' && (r == '-' || r == '_'):
+			r = '-'
+		default:
+			return false
+		}
+		last = r
+	}
+	return last != '-'
+}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -81,7 +80,7 @@ func (s session) subjects(typed string) []choice {
 	var names, tags []choice
 	for _, v := range append(slices.Clone(s.first.Vessels), s.first.Cultures...) {
 		names = append(names, choice{v.ID(), about(v)})
-		if tag := v.Ferment.Tag; typed != "" && bare.MatchString(tag) && !strings.EqualFold(tag, v.ID()) {
+		if tag := v.Ferment.Tag; typed != "" && bare().MatchString(tag) && !strings.EqualFold(tag, v.ID()) {
 			tags = append(tags, choice{tag, about(v)})
 		}
 	}
@@ -89,7 +88,7 @@ func (s session) subjects(typed string) []choice {
 }
 
 // bare is a word that no shell takes for anything else.
-var bare = regexp.MustCompile(`^[\pL\pN_.-]+$`)
+var bare = ferment.Pattern(`^[\pL\pN_.-]+$`)
 
 // about is a vessel's tag and title.
 func about(v desk.Vessel) string {

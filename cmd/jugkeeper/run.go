@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 
 	"cellar/jugkeeper/ferment"
@@ -38,14 +37,14 @@ func (s *silent) Unwrap() error { return s.failure }
 
 // aTime is an argument that goes back in time, which a command line would take
 // for flags.
-var aTime = regexp.MustCompile(`^-[0-9]+([.,][0-9]+)?(min|h|d|wk|mo)$`)
+var aTime = ferment.Pattern(`^-[0-9]+([.,][0-9]+)?(min|h|d|wk|mo)$`)
 
 // timesAreNoFlags writes -2h with a true minus sign, which every reader of
 // times takes as well.
 func timesAreNoFlags(args []string) []string {
 	out := make([]string, len(args))
 	for i, a := range args {
-		if aTime.MatchString(a) {
+		if len(a) > 1 && a[0] == '-' && a[1] != '-' && aTime().MatchString(a) {
 			a = "−" + a[1:]
 		}
 		out[i] = a

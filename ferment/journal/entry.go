@@ -114,20 +114,21 @@ func amountText(e *anEntry, s style) string {
 
 // readEntry reads one item of a log. It is not ok where any part of it is
 // wrong: half an entry would say something else than the whole.
-func readEntry(v value) (ferment.Entry, bool) {
-	e, mark := ferment.Entry{Line: v.node.Line}, v.count
+func readEntry(v value, e *ferment.Entry) (ok bool) {
+	mark := v.count
+	e.Line = v.node.Line
 	if isNothing(v.node) {
 		v.fail(v.node, "this entry is empty (e.g. - {at: 2026-09-12T18:30:00+01:00, did: pitch})")
-		return e, false
+		return false
 	}
-	entryTable.read(v, &e)
+	entryTable.read(v, e)
 	if v.count == mark && !v.has("at") {
 		v.missing("an entry", "at", "2026-09-12T18:30:00+01:00")
 	}
 	if v.count == mark && e.Did != "" && e.Skipped != "" {
 		v.fail(v.node, "an entry has did or skipped, not both (make two entries of it)")
 	}
-	return e, v.count == mark
+	return v.count == mark
 }
 
 // readLog reads the entries that can be read, in the file's order.
@@ -143,11 +144,11 @@ func readLog(v value) (log []ferment.Entry, whole bool) {
 	whole, v.inLog = true, true
 	defer func() { v.inLog = false }()
 	for i, n := range v.node.Content {
-		e, ok := readEntry(value{v.reader, n, "entry", "{did: pitch}"})
-		if e.Order = i; ok {
-			log = append(log, e)
+		log = append(log, ferment.Entry{Order: i})
+		last := len(log) - 1
+		if !readEntry(value{v.reader, n, "entry", "{did: pitch}"}, &log[last]) {
+			log, whole = log[:last], false
 		}
-		whole = whole && ok
 	}
 	return log, whole
 }

@@ -29,7 +29,8 @@ func itemOf[T any](t *table[T], one T) item {
 func entryItem(e ferment.Entry) item {
 	it := itemOf(entryTable, e)
 	it.read = func(v value) (string, bool) {
-		again, whole := readEntry(v)
+		var again ferment.Entry
+		whole := readEntry(v, &again)
 		return entryTable.braces(&again, compared), whole
 	}
 	return it

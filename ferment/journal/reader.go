@@ -188,7 +188,7 @@ func (v value) word() (string, bool) {
 
 // remarkGallon says once a file which gallon is meant.
 func (v value) remarkGallon(s string) {
-	if v.gallon || !strings.Contains(strings.ToLower(s), "gal") {
+	if v.gallon || !strings.ContainsAny(s, "gG") || !strings.Contains(strings.ToLower(s), "gal") {
 		return
 	}
 	if q, err := measure.ParseQuantity(s); err == nil && q.Unit == "gal" {

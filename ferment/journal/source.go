@@ -39,32 +39,36 @@ func newSource(file string, data []byte) source {
 // lineStarts counts lines as YAML does: a carriage return alone and the
 // separators of Unicode break them too.
 func lineStarts(text []byte) []int {
-	starts := []int{0}
+	starts := make([]int, 1, 2+bytes.Count(text, []byte{'\n'}))
 	for i := 0; i < len(text); {
-		n := breakAt(text, i)
-		if n == 0 {
+		if n := breakAt(text, i); n > 0 {
+			i += n
+			starts = append(starts, i)
+		} else {
 			i++
-			continue
 		}
-		i += n
-		starts = append(starts, i)
 	}
 	return starts
 }
 
 // breakAt is the number of bytes of the line break at an offset, 0 for none.
 func breakAt(text []byte, i int) int {
-	switch rest := text[i:]; {
-	case rest[0] == '\n':
+	switch text[i] {
+	case '\n':
 		return 1
-	case rest[0] == '\r':
-		if len(rest) > 1 && rest[1] == '\n' {
-			return 2
-		}
-		return 1
-	case rest[0] == 0xC2 && bytes.HasPrefix(rest, []byte("\u0085")):
+	case '\r', 0xC2, 0xE2:
+		return rareBreak(text[i:])
+	}
+	return 0
+}
+
+func rareBreak(rest []byte) int {
+	switch {
+	case bytes.HasPrefix(rest, []byte("\r\n")), bytes.HasPrefix(rest, []byte("\u0085")):
 		return 2
-	case rest[0] == 0xE2 && (bytes.HasPrefix(rest, []byte("\u2028")) || bytes.HasPrefix(rest, []byte("\u2029"))):
+	case rest[0] == '\r':
+		return 1
+	case bytes.HasPrefix(rest, []byte("\u2028")), bytes.HasPrefix(rest, []byte("\u2029")):
 		return 3
 	}
 	return 0

@@ -2,7 +2,6 @@ package journal
 
 import (
 	"bytes"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,7 +18,7 @@ const mostCuts = 20000
 // A span is some lines of a file, from the first up to the last.
 type span struct{ from, to int }
 
-var logLine = regexp.MustCompile(`^([ ]*(?:- +)?)["']?log["']?[ ]*:[ ]*(?:#.*)?$`)
+var logLine = ferment.Pattern(`^([ ]*(?:- +)?)["']?log["']?[ ]*:[ ]*(?:#.*)?$`)
 
 // cut reads a text with a syntax error without the entries that cannot be
 // read alone.
@@ -114,7 +113,7 @@ const entryTrouble = `this entry does not read as YAML (look at its indentation,
 func (r *reader) logSpans() [][]span {
 	var logs [][]span
 	for n, most := 1, mostCuts; n <= len(r.starts) && most > 0; n++ {
-		if m := logLine.FindStringSubmatch(r.line(n)); m != nil {
+		if m := logLine().FindStringSubmatch(r.line(n)); m != nil {
 			log := r.spansAfter(n, len(m[1]), most)
 			logs = append(logs, log)
 			most -= len(log) + 1
@@ -161,9 +160,9 @@ func isIdle(line string) bool {
 }
 
 var (
-	keyed     = regexp.MustCompile(`^[ ]*(?:- +)*([A-Za-z-]+):[ ]+(\S.*)$`)
-	mergeMark = regexp.MustCompile(`^(?:<{7}|\|{7}|={7}|>{7})(?:$| )`)
-	yamlLine  = regexp.MustCompile(`line (\d+)`)
+	keyed     = ferment.Pattern(`^[ ]*(?:- +)*([A-Za-z-]+):[ ]+(\S.*)$`)
+	mergeMark = ferment.Pattern(`^(?:<{7}|\|{7}|={7}|>{7})(?:$| )`)
+	yamlLine  = ferment.Pattern(`line (\d+)`)
 )
 
 // diagnose says what in some lines cannot be YAML, where that is clear.
@@ -179,11 +178,11 @@ func (r *reader) diagnose(lines span) []ferment.Problem {
 			found = append(found, r.problem(n, utf8.RuneCountInString(line[:i])+1, "a control character stands here, which YAML does not take (leave it out)"))
 			continue
 		}
-		if mark := mergeMark.FindString(line); mark != "" {
+		if mark := mergeMark().FindString(line); mark != "" {
 			found = append(found, r.problem(n, 1, "a merge left %s here (keep one of the two texts, and take the marks out)", strings.TrimSpace(mark)))
 			continue
 		}
-		m := keyed.FindStringSubmatchIndex(line)
+		m := keyed().FindStringSubmatchIndex(line)
 		if m == nil {
 			continue
 		}
@@ -227,7 +226,7 @@ func troubleOf(text string) string {
 // for no clear reason. The line is the parser's guess.
 func (r *reader) syntaxProblem(err error) ferment.Problem {
 	near := 1
-	if m := yamlLine.FindStringSubmatch(err.Error()); m != nil {
+	if m := yamlLine().FindStringSubmatch(err.Error()); m != nil {
 		near, _ = strconv.Atoi(m[1])
 	}
 	p := r.problem(min(near, len(r.starts)), 0, fileTrouble)

@@ -29,21 +29,21 @@ var (
 
 func (k kind) read(s string) (Quantity, error) {
 	text := strings.TrimSpace(s)
-	q, err := ParseQuantity(text)
+	q, u, err := parseQuantity(text)
 	if err != nil {
 		return q, &Error{text, "is not a " + k.name, k.hint}
 	}
-	if q.Dimension() == OfNothing {
+	if u.dimension == OfNothing {
 		return q, &Error{text, "needs its unit", k.hint}
 	}
 	fits := false
 	for _, d := range k.dimensions {
-		fits = fits || q.Dimension() == d
+		fits = fits || u.dimension == d
 	}
 	if !fits {
 		return q, &Error{text, "is not a " + k.name, k.hint}
 	}
-	if v := q.Value(); v < k.low || v > k.high {
+	if v := u.of(q.Number); v < k.low || v > k.high {
 		return q, &Error{text, fmt.Sprintf("is out of range for a %s", k.name), k.hint}
 	}
 	return q, nil

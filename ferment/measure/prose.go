@@ -4,10 +4,13 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // metricInProse is a quantity in a sentence, or a span of two.
-var metricInProse = regexp.MustCompile(`(−?\d+(?:\.\d+)?)(?:( to | or |, )(−?\d+(?:\.\d+)?))? ?(°C|mL|L|cm|bar)`)
+var metricInProse = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(−?\d+(?:\.\d+)?)(?:( to | or |, )(−?\d+(?:\.\d+)?))? ?(°C|mL|L|cm|bar)`)
+})
 
 // apart are the words after a difference of temperatures.
 var apart = []string{" apart", " of each other"}
@@ -21,7 +24,7 @@ func Prose(text string, s System) string {
 	}
 	var out strings.Builder
 	last := 0
-	for _, at := range metricInProse.FindAllStringSubmatchIndex(text, -1) {
+	for _, at := range metricInProse().FindAllStringSubmatchIndex(text, -1) {
 		if next := text[at[1]:]; next != "" && (isLetter(next[0]) || next[0] == '/') || at[0] > 0 && (isLetter(text[at[0]-1]) || text[at[0]-1] == '.') {
 			continue
 		}

@@ -34,7 +34,7 @@ func (q Quantity) Dimension() Dimension {
 // Value is the quantity in the program's own unit of its dimension.
 func (q Quantity) Value() float64 {
 	u, _ := findUnit(q.Unit)
-	return q.Number*u.factor + u.offset
+	return u.of(q.Number)
 }
 
 // Mass is the quantity as a mass, if it is one.
@@ -52,10 +52,17 @@ func (q Quantity) String() string { return q.Text }
 // ParseQuantity reads a number and a unit, or several that add up
 // ("2 lb 8 oz"). A number without a unit is a quantity of nothing.
 func ParseQuantity(s string) (Quantity, error) {
+	q, _, err := parseQuantity(s)
+	return q, err
+}
+
+// parseQuantity also gives the unit.
+func parseQuantity(s string) (Quantity, unit, error) {
 	text := strings.TrimSpace(s)
-	fail := func(problem string) (Quantity, error) {
-		return Quantity{}, &Error{text, problem, "a number and a unit, e.g. 1.5 g, 3.6 L or 22 °C"}
+	fail := func(problem string) (Quantity, unit, error) {
+		return Quantity{}, unit{}, &Error{text, problem, "a number and a unit, e.g. 1.5 g, 3.6 L or 22 °C"}
 	}
+	var base unit
 	total, rest, ok := Quantity{Text: text}, text, true
 	for first := true; first || rest != ""; first = false {
 		var n float64
@@ -73,15 +80,14 @@ func ParseQuantity(s string) (Quantity, error) {
 		case !known:
 			return fail(fmt.Sprintf("has the unknown unit %q", word))
 		case first:
-			total.Number, total.Unit = n, u.name
-		case u.dimension != total.Dimension() || u.dimension != OfMass && u.dimension != OfVolume:
+			total.Number, total.Unit, base = n, u.name, u
+		case u.dimension != base.dimension || u.dimension != OfMass && u.dimension != OfVolume:
 			return fail("adds up things that do not go together")
 		default:
-			base, _ := findUnit(total.Unit)
 			total.Number += n * u.factor / base.factor
 		}
 	}
-	return total, nil
+	return total, base, nil
 }
 
 // LastDigit is what one more in the last digit of a written quantity stands for,

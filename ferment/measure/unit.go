@@ -29,6 +29,9 @@ type unit struct {
 	offset    float64
 }
 
+// of is a number of the unit in the program's own one.
+func (u unit) of(number float64) float64 { return number*u.factor + u.offset }
+
 // Exact factors: international pound and yard agreement of 1959, US gallon of
 // 231 cubic inches, imperial gallon of 4.54609 L (UK Weights and Measures Act
 // 1985); psi from the pound-force, NIST SP 811.

@@ -1,7 +1,6 @@
 package remark
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -36,7 +35,7 @@ func codesTwice(fs []ferment.Ferment) []ferment.Problem {
 }
 
 // aRange is the end of a code that counts several bottles: "BH-A 1-8".
-var aRange = regexp.MustCompile(`^(.*?)([0-9]{1,4}) ?[-–] ?([0-9]{1,4})$`)
+var aRange = ferment.Pattern(`^(.*?)([0-9]{1,4}) ?[-–] ?([0-9]{1,4})$`)
 
 // codesOf are the codes that a text means: "BH-A 1-3, 7" are four.
 func codesOf(text string) []string {
@@ -44,7 +43,7 @@ func codesOf(text string) []string {
 	prefix := ""
 	for _, part := range strings.Split(text, ",") {
 		part = strings.TrimSpace(part)
-		m := aRange.FindStringSubmatch(part)
+		m := aRange().FindStringSubmatch(part)
 		switch {
 		case part == "":
 		case m != nil && number(m[2]) <= number(m[3]):

@@ -2,7 +2,6 @@ package export
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -49,14 +48,14 @@ func hasFizz(b ferment.Bottles, c course.Course) bool {
 }
 
 // aRange is codes that are counted through: "BH-A 1-8".
-var aRange = regexp.MustCompile(`^(.*?)(\d+) ?[-–] ?(\d+)$`)
+var aRange = ferment.Pattern(`^(.*?)(\d+) ?[-–] ?(\d+)$`)
 
 // codes are the codes of bottles one by one where they are counted through, else
 // the same on each.
 func codes(b ferment.Bottles) []string {
 	out := make([]string, max(b.Count, 1))
 	from, to := 0, -1
-	m := aRange.FindStringSubmatch(b.Codes)
+	m := aRange().FindStringSubmatch(b.Codes)
 	if m != nil {
 		from, _ = strconv.Atoi(m[2])
 		to, _ = strconv.Atoi(m[3])

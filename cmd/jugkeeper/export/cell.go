@@ -1,9 +1,10 @@
 package export
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
+
+	"cellar/jugkeeper/ferment"
 )
 
 // number is a figure as every spreadsheet reads it, without zeros that say
@@ -20,7 +21,7 @@ func number[T ~float64](v T, places int) string {
 }
 
 // aNumber is what a spreadsheet may take for a number and no more.
-var aNumber = regexp.MustCompile(`^-?[0-9]+([.,][0-9]+)?$`)
+var aNumber = ferment.Pattern(`^-?[0-9]+([.,][0-9]+)?$`)
 
 // cell is a text as a spreadsheet shows it and never works it out: where it
 // begins like a formula it gets an apostrophe, which spreadsheets take as the
@@ -28,7 +29,7 @@ var aNumber = regexp.MustCompile(`^-?[0-9]+([.,][0-9]+)?$`)
 // obey is left out; line ends stay.
 func cell(text string) string {
 	text = strings.Join(lines(text), "\n")
-	if begins := strings.TrimLeft(text, " "); begins != "" && !aNumber.MatchString(text) &&
+	if begins := strings.TrimLeft(text, " "); begins != "" && !aNumber().MatchString(text) &&
 		strings.ContainsRune("=+-−@＝＋－＠", []rune(begins)[0]) {
 		return "'" + text
 	}
