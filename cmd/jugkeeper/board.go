@@ -23,7 +23,7 @@ import (
 // showBoard shows the board where there is a terminal to show it on, else the
 // day's list in plain lines.
 func showBoard(w world, f flags) error {
-	s, err := w.open(f)
+	s, err := w.openToShow(f)
 	if err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/protocols"
 )
@@ -42,6 +43,13 @@ func (w world) open(f flags) (session, error) {
 	return s, nil
 }
 
+// openToShow opens the cellar for a command that writes nothing. Numbers of JSON
+// are metric, and its sentences name no others.
+func (w world) openToShow(f flags) (session, error) {
+	f.metric = f.json
+	return w.open(f)
+}
+
 // openFor opens the cellar for the subjects that a list of names means.
 func (w world) openFor(f flags, list string) (session, []string, error) {
 	s, err := w.open(f)
@@ -59,6 +67,9 @@ func (w world) store(f flags) (*journal.Store, desk.Store) {
 	var options []journal.Option
 	if !w.unrecorded {
 		options = append(options, journal.WithState(w.stateDir()))
+	}
+	if f.metric {
+		options = append(options, journal.WithUnits(measure.Metric))
 	}
 	s := journal.Open(dir, w.local, protocols.Files(), options...)
 	if named {

@@ -19,7 +19,7 @@ func checkCommand(w world, f *flags) *cobra.Command {
 		Args:              args(cobra.NoArgs),
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
-			s, err := w.open(*f)
+			s, err := w.openToShow(*f)
 			if err != nil {
 				return err
 			}

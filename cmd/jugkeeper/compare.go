@@ -16,7 +16,7 @@ func compareCommand(w world, f *flags) *cobra.Command {
 		Args:              args(cobra.RangeArgs(2, 4)),
 		ValidArgsFunction: w.completeNames(f, 4, session.withPast),
 		RunE: func(_ *cobra.Command, given []string) error {
-			s, err := w.open(*f)
+			s, err := w.openToShow(*f)
 			if err != nil {
 				return err
 			}

@@ -12,6 +12,7 @@ type flags struct {
 	at     string
 	json   bool
 	plain  bool
+	metric bool // whatever the cellar shows
 }
 
 func newRoot(w world) *cobra.Command {

@@ -21,7 +21,7 @@ func todayCommand(w world, f *flags) *cobra.Command {
 			if err := sensibleDays(days); err != nil {
 				return err
 			}
-			s, err := w.open(*f)
+			s, err := w.openToShow(*f)
 			if err != nil {
 				return err
 			}

@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -20,6 +21,7 @@ func (s *Store) loadSettings(c *ferment.Cellar) {
 	}
 	if r.Readable {
 		c.Settings = r.Value
+		c.Settings.Units = cmp.Or(s.units, c.Settings.Units)
 	}
 	c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
 	c.Stamp = s.stamp("cellar.yaml")

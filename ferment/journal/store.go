@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // Store is a cellar's folder. It remembers what it has read: a file that has
@@ -29,7 +30,8 @@ type Store struct {
 	plans   map[string]readPlan // of the built-in protocols
 	cleaned bool
 
-	unrecorded error // why the last entries went to their file alone
+	units      measure.System // shown instead of those of the settings; "" for these
+	unrecorded error          // why the last entries went to their file alone
 }
 
 // Option changes how a store works.
@@ -39,6 +41,9 @@ type Option func(*Store)
 // that one lost to a stale editor can be offered back. Without a folder there
 // is none, which is said when something is written.
 func WithState(dir string) Option { return func(s *Store) { s.state, s.records = dir, true } }
+
+// WithUnits shows everything in one system of units, whatever the settings say.
+func WithUnits(units measure.System) Option { return func(s *Store) { s.units = units } }
 
 // ErrNowhere says that the surroundings do not tell where things are kept.
 var ErrNowhere = errors.New("neither HOME nor XDG_STATE_HOME is set")
