@@ -115,7 +115,8 @@ func (s session) make(w world, name string, given form.Values) error {
 		stands["measured"] = given["gravity"]
 		delete(given, "gravity")
 	}
-	fields, o := form.New(whole, stands).Outcome(given)
+	empty, _ := form.Open("new", whole, "", stands)
+	fields, o := empty.Outcome(given)
 	for _, key := range slices.Sorted(maps.Keys(given)) {
 		if !slices.ContainsFunc(fields, func(f form.Field) bool { return f.Key == key }) {
 			return unasked(key, cmp.Or(given["from"], stands["from"]), fields)

@@ -37,7 +37,7 @@ func workCommand(w world, f *flags) *cobra.Command {
 			if f.json {
 				return writeJSON(w.stdout, answerOf(answer))
 			}
-			w.answer(*f, answer)
+			w.answer(*f, answer, w.units(*f))
 			return nil
 		},
 	}
@@ -89,12 +89,25 @@ func pairs(figure bench.Figure, given []string) (map[string]string, error) {
 	return values, nil
 }
 
+// units are those of the cellar, metric where none can be read: a figure needs
+// no cellar.
+func (w world) units(f flags) measure.System {
+	_, store := w.store(f)
+	c, err := store.Load(w.clock())
+	if err != nil {
+		return measure.Metric
+	}
+	return c.Settings.Units
+}
+
 // answer writes an answer for a person: the numbers, then what they rest
 // on.
-func (w world) answer(f flags, a bench.Answer) {
+func (w world) answer(f flags, a bench.Answer, units measure.System) {
 	to := w.out(f)
+	a = a.In(units)
 	for _, r := range a.Results {
-		fmt.Fprintf(to, "%-18s%s\n", strings.ReplaceAll(r.Name, "_", " "), strings.TrimSpace(measure.Decimal(r.Value, r.Places)+" "+r.Unit))
+		number, unit := r.In(units)
+		fmt.Fprintf(to, "%-18s%s\n", r.Label(), strings.TrimSpace(number+" "+unit))
 	}
 	if len(a.Table.Rows) > 0 {
 		fmt.Fprintln(to)

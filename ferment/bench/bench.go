@@ -60,6 +60,8 @@ type Answer struct {
 	Assumed  []string
 	Table    Table
 	Cautions []Caution
+
+	us Table // the table in US units, where it has units
 }
 
 // Table is a small table that belongs to an answer; empty for most.

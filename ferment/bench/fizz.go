@@ -107,14 +107,19 @@ func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure
 func (f *form) pressures(co2 measure.Content, l carbonation.Liquid, hottest measure.Temperature) {
 	rows, err := carbonation.Table(co2, l, hottest)
 	f.fail(err)
-	f.answer.Table = Table{Head: []string{"gauge, bar", "0 points", "1 point", "2 points", "3 points"}}
+	f.answer.Table, f.answer.us = gauges(rows, measure.Metric, "bar"), gauges(rows, measure.US, "psi")
+}
+
+func gauges(rows []carbonation.Row, s measure.System, unit string) Table {
+	t := Table{Head: []string{"gauge, " + unit, "0 points", "1 point", "2 points", "3 points"}}
 	for _, r := range rows {
-		row := []string{r.At.String()}
+		row := []string{r.At.In(s)}
 		for _, p := range r.ByPoints {
-			row = append(row, measure.Decimal(float64(p.Gauge), 1))
+			row = append(row, strings.TrimSuffix(p.Gauge.In(s), " "+unit))
 		}
-		f.answer.Table.Rows = append(f.answer.Table.Rows, row)
+		t.Rows = append(t.Rows, row)
 	}
+	return t
 }
 
 func pressure(f *form) {

@@ -1,35 +1,77 @@
 package bench
 
 import (
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// In is the result as it is shown in a system of units: number and unit.
+// In is the result as it is shown in a system of units: number and unit. A dose
+// too small for ounces stays in grams, and a density in kg/m³.
 func (r Result) In(s measure.System) (number, unit string) {
-	if s == measure.US {
-		switch r.Unit {
-		case "g":
-			return measure.Grams(r.Value).Parts(s)
-		case "mL":
-			return measure.Millilitres(r.Value).Parts(s)
-		case "L":
-			return measure.Volume(r.Value).Parts(s)
-		case "bar":
-			number, unit, _ = strings.Cut(measure.Pressure(r.Value).In(s), " ")
-			return number, unit
-		}
+	number, unit = measure.Decimal(r.Value, r.Places), r.Unit
+	if s != measure.US {
+		return number, unit
 	}
-	return measure.Decimal(r.Value, r.Places), r.Unit
+	of, rest, _ := strings.Cut(r.Unit, " ")
+	switch of {
+	case "g":
+		if n, u := measure.Grams(r.Value).Parts(s); u != "g" {
+			number, of = n, u
+		}
+	case "mL":
+		number, of = measure.Millilitres(r.Value).Parts(s)
+	case "L":
+		number, of = measure.Volume(r.Value).Parts(s)
+	case "bar":
+		number, of, _ = strings.Cut(measure.Pressure(r.Value).In(s), " ")
+	}
+	return number, strings.TrimSpace(of + " " + rest)
+}
+
+// In is the answer as a person is told it in a system of units: what was assumed,
+// the cautions, the table. The figure's equation, source and range stay as they
+// were published.
+func (a Answer) In(s measure.System) Answer {
+	if s != measure.US {
+		return a
+	}
+	if len(a.us.Rows) > 0 {
+		a.Table = a.us
+	}
+	a.Assumed, a.Cautions = slices.Clone(a.Assumed), slices.Clone(a.Cautions)
+	for i, text := range a.Assumed {
+		a.Assumed[i] = measure.Prose(text, s)
+	}
+	for i, c := range a.Cautions {
+		a.Cautions[i].Text = measure.Prose(c.Text, s)
+	}
+	return a
+}
+
+// ExampleIn is the example of a key in a system of units.
+func (k Key) ExampleIn(s measure.System) string {
+	q, err := measure.ParseQuantity(k.Example)
+	switch {
+	case s != measure.US:
+		return k.Example
+	case err != nil:
+		return measure.Prose(k.Example, s)
+	case q.Dimension() == measure.OfTemperature:
+		return measure.Temperature(q.Value()).In(s)
+	case q.Dimension() == measure.OfPressure:
+		return measure.Pressure(q.Value()).In(s)
+	}
+	return q.In(s)
 }
 
 // Label is the result's name as words.
 func (r Result) Label() string { return strings.ReplaceAll(r.Name, "_", " ") }
 
 // Entry is what a result comes to in a ferment's log, in the grammar of the
-// entry line, for the figures whose result is something that is done.
-func (a Answer) Entry() (line string, ok bool) {
+// entry line and a system of units, for the figures whose result is something that is done.
+func (a Answer) Entry(s measure.System) (line string, ok bool) {
 	act, known := acts[a.Figure.Name]
 	if !known {
 		return "", false
@@ -37,7 +79,8 @@ func (a Answer) Entry() (line string, ok bool) {
 	for _, name := range act.results {
 		for _, r := range a.Results {
 			if r.Name == name && r.Value > 0 {
-				return strings.TrimSpace(act.act[name] + " " + strings.ReplaceAll(measure.Decimal(r.Value, r.Places), "−", "-") + r.Unit + a.of()), true
+				number, unit := r.In(s)
+				return strings.TrimSpace(act.act[name] + " " + number + strings.ReplaceAll(unit, " ", "") + a.of()), true
 			}
 		}
 	}

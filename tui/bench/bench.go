@@ -6,6 +6,7 @@ import (
 	"maps"
 
 	figures "cellar/jugkeeper/ferment/bench"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/desk"
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/intent"
@@ -28,6 +29,7 @@ type Model struct {
 	values        map[string]string // what was set, by figure and key
 	vessel        desk.Vessel
 	has           bool // there is a vessel to take values from
+	units         measure.System
 	typing        bool
 	text          widget.Text
 }
@@ -58,6 +60,7 @@ func (m Model) Open(v desk.Vessel, has bool) Model {
 
 // Show is the bench with its vessel as a snapshot has it.
 func (m Model) Show(s desk.Snapshot, _ sheet.Sheet) screen.Screen {
+	m.units = s.Cellar.Settings.Units
 	if v, ok := s.Find(m.vessel.ID()); m.has && ok {
 		m.vessel = v
 	}
@@ -186,7 +189,7 @@ func (m Model) id(k figures.Key) string { return m.open().Name + " " + k.Name }
 // values it has.
 func (m Model) intoLog() intent.Intent {
 	if answer, err := m.answer(); err == nil && m.has {
-		if line, ok := answer.Entry(); ok {
+		if line, ok := answer.Entry(m.units); ok {
 			return intent.Type{Subject: m.vessel.ID(), Text: line}
 		}
 	}
@@ -205,5 +208,6 @@ func (m Model) answer() (figures.Answer, error) {
 			given[k.Name] = text
 		}
 	}
-	return m.open().Work(given)
+	answer, err := m.open().Work(given)
+	return answer.In(m.units), err
 }

@@ -17,6 +17,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -115,7 +116,7 @@ func firstAnswer(screen string) string { return strings.Split(screen, "\n")[2] }
 
 func TestValuesAreTakenOver(t *testing.T) {
 	screen := at("prime", 100, 30).View("")
-	for _, want := range []string{"3.05 L", "11.5 %", "19.0 °C", "18.1 %", "BRAM"} {
+	for _, want := range []string{"3.05 L", "11.5 %", "19 °C", "18.1 %", "BRAM"} {
 		assert.Contains(t, screen, want)
 	}
 	without := New(theme.Theme{}).SetSize(100, 30)
@@ -138,9 +139,19 @@ func TestAResultGoesIntoTheLog(t *testing.T) {
 func TestUSUnitsAreShown(t *testing.T) {
 	v := bram()
 	v.Course.Settings.Units = measure.US
-	m := at("sweeten", 80, 24).Open(v, true)
-	assert.Contains(t, m.View(""), "gal")
-	assert.Contains(t, m.View(""), "oz")
+	settings := v.Course.Settings
+	us := desk.Snapshot{Cellar: ferment.Cellar{Settings: settings}, Vessels: []desk.Vessel{v}}
+	screen := at("sweeten", 80, 24).Show(us, sheet.Sheet{}).View("")
+	for _, want := range []string{"5.37 oz", "0.84 gal", "0.81 gal"} {
+		assert.Contains(t, screen, want)
+	}
+	screen = at("prime", 100, 40).Show(us, sheet.Sheet{}).View("")
+	for _, want := range []string{"gauge, psi", "68 °F", "84 psi at 86 °F", "beer bottle 11.2 fl oz"} {
+		assert.Contains(t, screen, want)
+	}
+	m := at("gas", 80, 24)
+	m.has = false
+	assert.Contains(t, m.Show(us, sheet.Sheet{}).View(""), "gal", "an example too, and where no vessel is open")
 }
 
 func TestSeveralWaysToGiveTheValues(t *testing.T) {

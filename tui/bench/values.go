@@ -21,7 +21,7 @@ func (m Model) value(k figures.Key) (text, from string) {
 	if k.Optional {
 		return "", k.Does
 	}
-	return k.Example, "an example: " + k.Does
+	return k.ExampleIn(m.units), "an example: " + k.Does
 }
 
 // ofVessel is what the record of the vessel has for a key of the open figure.
@@ -37,7 +37,7 @@ func (m Model) ofVessel(key string) string {
 	gravity := known(c.Gravity.IsKnown(), "%.4f", float64(c.Gravity.Value.Gravity))
 	switch key {
 	case "volume":
-		return known(c.Volume.IsKnown(), "%.2f L", float64(c.Volume.Value))
+		return in(c.Volume.IsKnown(), c.Volume.Value, m.units)
 	case "og", "original":
 		return original
 	case "gravity":
@@ -50,13 +50,21 @@ func (m Model) ofVessel(key string) string {
 	case "alcohol":
 		return known(c.Alcohol.IsKnown(), "%.1f %%", float64(c.Alcohol.Value))
 	case "warmest", "cools-from", "sample":
-		return known(c.Temperature.IsKnown(), "%.1f °C", float64(c.Temperature.Value.Middle()))
+		return in(c.Temperature.IsKnown(), c.Temperature.Value.Middle(), m.units)
 	case "ph":
 		return known(c.PH.IsKnown(), "%.1f", float64(c.PH.Value))
 	case "water":
 		return m.honeyWater()
 	}
 	return m.ofFile(key)
+}
+
+// in is a known value in the units of the cellar.
+func in[T interface{ In(measure.System) string }](known bool, value T, units measure.System) string {
+	if !known {
+		return ""
+	}
+	return value.In(units)
 }
 
 // ofFile is what the person wrote into the vessel's file or the settings.
@@ -66,7 +74,7 @@ func (m Model) ofFile(key string) string {
 	case "tolerance":
 		return f.Yeast.Tolerance.Text
 	case "hottest":
-		return measure.Decimal(float64(m.vessel.Course.Settings.Hottest), 1) + " °C"
+		return m.vessel.Course.Settings.Hottest.In(m.units)
 	case "demand":
 		return string(f.Yeast.Demand)
 	case "own":

@@ -6,6 +6,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	figures "cellar/jugkeeper/ferment/bench"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
@@ -87,12 +88,12 @@ func (m Model) parts(page layout.Page, end int) (standing, under []string, room 
 // there from being one.
 func (m Model) result(page layout.Page, end int, a figures.Answer, err error) []string {
 	if err != nil {
-		return m.marked(page, end, sheet.Warn, err.Error())
+		return m.marked(page, end, sheet.Warn, measure.Prose(err.Error(), m.units))
 	}
 	var rows []string
 	r := layout.Row{}
 	for _, res := range a.Results {
-		number, unit := res.In(m.vessel.Course.Settings.Units)
+		number, unit := res.In(m.units)
 		part := m.theme.Bold(strings.TrimSpace(number+" "+unit)) + " " + res.Label()
 		switch {
 		case r.End() == 0:

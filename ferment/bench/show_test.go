@@ -1,0 +1,64 @@
+package bench
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// 1 psi is 0.0689475729 bar, 1 fl oz 29.5735296 mL, 1 oz 28.3495231 g (NIST SP
+// 811 and the definitions of 1959).
+func TestAnswerInUSUnits(t *testing.T) {
+	pressure, err := Find("pressure")
+	require.NoError(t, err)
+	metric, err := pressure.Work(map[string]string{"co2": "5 g/L", "alcohol": "11 %", "at": "20 °C"})
+	require.NoError(t, err)
+	us := metric.In(measure.US)
+	assert.Equal(t, []string{"gauge, psi", "0 points", "1 point", "2 points", "3 points"}, us.Table.Head)
+	assert.Equal(t, []string{"68 °F", "35", "45", "56", "66"}, us.Table.Rows[1])
+	assert.Equal(t, []string{"20 °C", "2.4", "3.1", "3.8", "4.6"}, metric.In(measure.Metric).Table.Rows[1])
+
+	prime, err := Find("prime")
+	require.NoError(t, err)
+	metric, err = prime.Work(map[string]string{"volume": "3.05L", "alcohol": "11.5%", "warmest": "19C", "target": "5g/L", "bottle": "330mL"})
+	require.NoError(t, err)
+	assert.Contains(t, metric.In(measure.US).Assumed, "the bottles see 86 °F at the most")
+	assert.Contains(t, metric.In(measure.US).Cautions[0].Text, " psi at 86 °F")
+	assert.Contains(t, metric.Assumed, "the bottles see 30 °C at the most", "the answer itself stays")
+}
+
+func TestResultInUSUnits(t *testing.T) {
+	for _, c := range []struct {
+		of   Result
+		want string
+	}{
+		{Result{"salt", 0.32, "g", 2}, "0.32 g"}, // as fine as the dose was worked out
+		{Result{"honey", 151.5, "g", 1}, "5.34 oz"},
+		{Result{"stock", 3.21, "mL of 10 %", 2}, "0.11 fl oz of 10 %"},
+		{Result{"drawn_in", 2, "L", 1}, "0.53 gal"},
+		{Result{"gauge", 2.4, "bar", 2}, "35 psi"},
+		{Result{"per_litre", 9.34, "g/L", 2}, "9.34 g/L"},
+		{Result{"density", 998.2, "kg/m³", 1}, "998.2 kg/m³"},
+	} {
+		number, unit := c.of.In(measure.US)
+		assert.Equal(t, c.want, number+" "+unit, c.of.Name)
+	}
+}
+
+// An example can be worked with as it stands.
+func TestExamplesInUSUnits(t *testing.T) {
+	for _, f := range Figures() {
+		for _, w := range f.Ways {
+			values := map[string]string{}
+			for _, k := range w.Keys {
+				values[k.Name] = k.ExampleIn(measure.US)
+				assert.NotRegexp(t, `[0-9] ?(mL|L|kg|g|°?C|bar)\b[^/]?$`, values[k.Name], f.Name)
+			}
+			_, err := f.Work(values)
+			assert.NoError(t, err, f.Name)
+		}
+	}
+}
