@@ -3,6 +3,7 @@ package tui
 import (
 	"strings"
 
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/guide"
 )
 
@@ -15,11 +16,19 @@ func (m Model) keyChapter() guide.Chapter {
 	}
 	const entries = "an entry is one line: what was read or done, in any order, e.g. 1046@23 ph3.4 degas; lively"
 	c.Parts = append(c.Parts, guide.Part{Head: "the line", Text: entries})
-	for _, g := range strings.Split(grammar, "\n") {
+	for _, g := range strings.Split(grammarIn(m.snapshot.Cellar.Settings.Units), "\n") {
 		head, does, _ := strings.Cut(g, "\t")
 		c.Parts = append(c.Parts, guide.Part{Head: head, Text: does})
 	}
 	return c
+}
+
+// grammarIn is what a line can say, with examples in a system of units.
+func grammarIn(units measure.System) string {
+	if units != measure.US {
+		return grammar
+	}
+	return strings.NewReplacer("@23", "@73", "19.5C 17..24C", "67F 63..75F", "vol3.4L", "vol3.6qt", "14mL", "0.5 fl oz", "lost=0.2L", "lost=8 fl oz").Replace(grammar)
 }
 
 // grammar is what a line can say.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -49,4 +50,32 @@ func TestTypedUnitsStay(t *testing.T) {
 	data, err := os.ReadFile(filepath.Join(dir, "ferments/chestnut-b.yaml"))
 	require.NoError(t, err)
 	assert.Contains(t, string(data), "sample: 68 °F")
+}
+
+// slipped is a metric unit in what a person is told. What is by the litre stays
+// (g/L, mg/L), what a scale for doses shows stays (g below 10 g), and a density
+// in kg/m³.
+var slipped = regexp.MustCompile(`\d ?°?C\b|°C|(^|[^\p{L}/])(mL|L|kg|bar|kPa|mm|cm)($|[^\p{L}/³])|(^|[^.\d])(1[1-9]|[2-9]\d|\d{3,})(\.\d+)? g($|[^\p{L}/])`)
+
+// asPublished are lines that quote: where a figure comes from and in which range
+// it holds stands there as it was published.
+var asPublished = regexp.MustCompile(`(?m)^(equation|source|range|uncertainty) .*$`)
+
+// A person who wants US units is shown no others, whatever was typed.
+func TestOnlyUSUnitsAreShown(t *testing.T) {
+	for _, line := range []string{
+		"", "today", "today --days 90", "today --plain", "show clover", "show clover --plain", "show chestnut-a", "show chestnut-b", "show dandelion", "show buckwheat",
+		"show gorse", "show gorse --plain", "show thyme-a", "show thyme-b", "compare chestnut-a chestnut-b", "compare clover chestnut-a gorse", "compare thyme-a thyme-b --plain", "check",
+		"export calendar", "export sheet", "export sheet clover", "export tag", "export label gorse", "export label thyme-a", "export curve clover",
+		"log clover 0.996@18C 19C", "log clover volume=3.1L", "log buckwheat rack 3.2L lost=0.2L", "log chestnut-b nutrient 1.4g", "log buckwheat lees=1.5cm", "log clover forced-test 100mL",
+		"done buckwheat nutrient", "done chestnut-b nutrient 14mL stock=10%", "done dandelion started", "done gorse squeeze",
+		"new fir volume=3.6L gravity=1.084 lot=heath-26 brimful=4.1L from=target",
+		"work must honey=1kg volume=3L water=18%", "work prime volume=3.05L alcohol=11.5% warmest=19C target=5g/L bottle=330mL", "work pressure co2=5g/L alcohol=11% at=20C",
+		"work hydrometer reads=1.046 sample=23C", "work sulphite ph=3.4 volume=3L", "work nutrient volume=3.6L gravity=1.084 demand=medium", "work gas volume=3L alcohol=11% cools-from=20C to=10C",
+	} {
+		text := asPublished.ReplaceAllString(told(t, usCellar(t), line), "")
+		for _, row := range strings.Split(text, "\n") {
+			assert.NotRegexp(t, slipped, row, line)
+		}
+	}
 }

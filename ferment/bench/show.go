@@ -51,20 +51,7 @@ func (a Answer) In(s measure.System) Answer {
 }
 
 // ExampleIn is the example of a key in a system of units.
-func (k Key) ExampleIn(s measure.System) string {
-	q, err := measure.ParseQuantity(k.Example)
-	switch {
-	case s != measure.US:
-		return k.Example
-	case err != nil:
-		return measure.Prose(k.Example, s)
-	case q.Dimension() == measure.OfTemperature:
-		return measure.Temperature(q.Value()).In(s)
-	case q.Dimension() == measure.OfPressure:
-		return measure.Pressure(q.Value()).In(s)
-	}
-	return q.In(s)
-}
+func (k Key) ExampleIn(s measure.System) string { return measure.Turned(k.Example, s) }
 
 // Label is the result's name as words.
 func (r Result) Label() string { return strings.ReplaceAll(r.Name, "_", " ") }

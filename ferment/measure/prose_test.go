@@ -17,6 +17,13 @@ func TestProse(t *testing.T) {
 		{"e.g. 3.2 L, or give 0.2 L", "e.g. 0.85 gal, or give 0.05 gal"},
 		{"2 to 3 cm of headspace", "0.8 to 1.2 in of headspace"},
 		{"5 g/L and 200 mg/L, 10 mL/L, LIME-A 3 Lime, 12 % vol", "5 g/L and 200 mg/L, 10 mL/L, LIME-A 3 Lime, 12 % vol"},
+		{"w1, 0.10 L, 1.036, 5.0 % vol", "w1, 0.03 gal, 1.036, 5.0 % vol"},
+		{"w1 or 2 L", "w1 or 0.53 gal"},
+		{"weighed, e.g. 8.2 kg; as it is weighed, e.g. 120 g", "weighed, e.g. 18.08 lb; as it is weighed, e.g. 4.23 oz"},
+		{"1000 to 1500 g", "2.20 to 3.31 lb"},
+		{"1.5 g, 3.0 g in a bottle, a 5 g packet", "1.5 g, 3.0 g in a bottle, a 5 g packet"},
+		{"6.0 mL of a 50 % syrup", "0.20 fl oz of a 50 % syrup"},
+		{"hiss 0 to 5, foam in cm, sweetness", "hiss 0 to 5, foam in inches, sweetness"},
 		{"gravity 1.0445 and 19.5C typed", "gravity 1.0445 and 19.5C typed"},
 	} {
 		assert.Equal(t, c.us, Prose(c.metric, US))

@@ -27,7 +27,7 @@ func (f Form) in(units measure.System) Form {
 	f.Fields = func(v Values) []Field {
 		out := slices.Clone(fields(v))
 		for i := range out {
-			out[i].From = measure.Prose(out[i].From, units)
+			out[i].From, out[i].Value = measure.Prose(out[i].From, units), shownValue(out[i].Value, units)
 		}
 		return out
 	}
@@ -47,6 +47,18 @@ func (f Form) in(units measure.System) Form {
 	}
 	return f
 }
+
+// shownValue is what stands in a field, in the units of the settings. A few mL
+// stay: that is what a syringe for doses shows.
+func shownValue(text string, units measure.System) string {
+	q, err := measure.ParseQuantity(text)
+	if v, is := q.Volume(); err == nil && is && v < fluidOunce {
+		return text
+	}
+	return measure.Turned(text, units)
+}
+
+const fluidOunce = measure.Volume(0.0295735295625) // of the US
 
 // A kind makes a form of its subject.
 type kind func(s desk.Snapshot, subject string, given Values) (Form, bool)

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -38,7 +39,7 @@ func (b bottled) opened(v Values) Outcome {
 	o := Outcome{Wrong: b.wrong(e.Bottle)}
 	var wrong []Wrong
 	e.Hiss, wrong = read(wrong, v, "hiss", measure.ParseHiss)
-	e.Foam, wrong = read(wrong, v, "foam", inCentimetres)
+	e.Foam, wrong = read(wrong, v, "foam", depthIn(b.snapshot.Cellar.Settings.Units))
 	e.Gravity, wrong = read(wrong, v, "gravity", measure.ParseGravity)
 	o.Wrong = append(o.Wrong, wrong...)
 	if len(wrong) == 0 && !e.Hiss.Known() && !e.Foam.Known() && e.Taste.Palate == "" {
@@ -112,10 +113,14 @@ func read[T any](wrong []Wrong, v Values, key string, parse func(string) (measur
 	return given, wrong
 }
 
-// inCentimetres reads a depth; a number alone is in centimetres.
-func inCentimetres(text string) (measure.Given[measure.Depth], error) {
-	if strings.Trim(text, "0123456789.,") == "" {
-		text += " cm"
+// depthIn reads a depth; a number alone is in centimetres, or in inches in US
+// units.
+func depthIn(units measure.System) func(string) (measure.Given[measure.Depth], error) {
+	unit := map[measure.System]string{measure.US: " in"}[units]
+	return func(text string) (measure.Given[measure.Depth], error) {
+		if strings.Trim(text, "0123456789.,") == "" {
+			text += cmp.Or(unit, " cm")
+		}
+		return measure.ParseDepth(text)
 	}
-	return measure.ParseDepth(text)
 }

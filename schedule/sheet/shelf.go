@@ -64,7 +64,7 @@ func ShelfOf(s desk.Snapshot, day Sheet) Shelf {
 	}
 	tieBatches(out.Rows, of)
 	out.Due = dueOnShelf(out.Rows, day, s)
-	out.Total, out.Made = measure.Prose(totalOf(all, volume, unsized), s.Cellar.Settings.Units), madeOf(s.Cellar.OpenAndPast(), s.At)
+	out.Total, out.Made = measure.Prose(totalOf(all, volume, unsized), s.Cellar.Settings.Units), madeOf(s.Cellar.OpenAndPast(), s.At, s.Cellar.Settings.Units)
 	out.Counts = countsOf(linesOnShelf(out.Due))
 	return out
 }
@@ -93,14 +93,18 @@ func plural(n int, what string) string {
 const litresPerGallon = 3.785411784
 
 // madeOf is what was made this year and the year before.
-func madeOf(fs []ferment.Ferment, now time.Time) string {
+func madeOf(fs []ferment.Ferment, now time.Time, units measure.System) string {
 	var said []string
 	for _, y := range shelf.MadeIn(fs) {
 		name, is := map[int]string{now.Year(): "made this year", now.Year() - 1: "last year"}[y.Year]
 		if !is {
 			continue
 		}
-		text := fmt.Sprintf("%s: %s L, %s US gal", name, measure.Decimal(float64(y.Volume), 1), measure.Decimal(float64(y.Volume)/litresPerGallon, 1))
+		text := name + ": "
+		if units != measure.US {
+			text += measure.Decimal(float64(y.Volume), 1) + " L, "
+		}
+		text += measure.Decimal(float64(y.Volume)/litresPerGallon, 1) + " US gal"
 		if y.Unknown > 0 {
 			text += " and " + plural(y.Unknown, "must") + " of unknown volume"
 		}

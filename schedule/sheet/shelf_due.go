@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/ferment/tasting"
 	"cellar/jugkeeper/schedule"
@@ -165,7 +166,7 @@ func bottleLine(l Line, v desk.Vessel, from time.Time) Line {
 		age = Months(from, l.Task.Due)
 	}
 	if age != "" && l.Word == Due {
-		l.Reason = joined("; ", age, cmp.Or(l.Task.Say, sayOf(v.Plan, l.Task.Do)))
+		l.Reason = joined("; ", age, cmp.Or(l.Task.Say, measure.Prose(sayOf(v.Plan, l.Task.Do), v.Course.Settings.Units)))
 	}
 	return l
 }

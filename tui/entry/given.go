@@ -208,12 +208,16 @@ func plannedOf(step string, v desk.Vessel) string {
 // Foot is the grammar of what was given.
 func (g Given) Foot(l Look) string {
 	when, note := widget.Key{Key: "-30min", Does: "when"}, widget.Key{Key: ";", Does: "note"}
+	after, lost, stock := "vol3.1L", "lost=0.2L", "14mL stock=10%"
+	if g.snapshot.Cellar.Settings.Units == measure.US {
+		after, lost, stock = "vol3.3qt", "lost=8 fl oz", "0.5 fl oz stock=10%"
+	}
 	switch {
 	case g.task.Do == string(ferment.Rack):
-		return l.foot(widget.Key{Key: "vol3.1L", Does: "after it"}, widget.Key{Key: "lost=0.2L", Does: "on the lees"}, when, note)
+		return l.foot(widget.Key{Key: after, Does: "after it"}, widget.Key{Key: lost, Does: "on the lees"}, when, note)
 	case g.task.Amount == nil || g.task.Amount.Words != "":
 		return l.foot(when, note)
 	}
-	return l.foot(widget.Key{Key: "1.4g", Does: "or"}, widget.Key{Key: "14mL stock=10%", Does: "or"},
+	return l.foot(widget.Key{Key: "1.4g", Does: "or"}, widget.Key{Key: stock, Does: "or"},
 		widget.Key{Key: "unknown", Does: "amount"}, when, note)
 }

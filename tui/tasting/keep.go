@@ -50,7 +50,7 @@ func (m Model) missing() (place, bool) {
 func (m Model) deed() ferment.Deed {
 	t := form.Tasting{Snapshot: m.snapshot, Step: m.want.Step, Blind: m.want.Blind, Again: -1}
 	if at := strings.TrimSpace(m.written[place{0, poured.name}]); at != "" {
-		t.At, _ = measure.ParseTemperatures(degrees(at)) // looked at before
+		t.At, _ = measure.ParseTemperatures(m.degrees(at)) // looked at before
 	}
 	for _, v := range m.vessels() {
 		i := slices.IndexFunc(m.glasses, func(g glass) bool { return g.poured.Vessel.ID() == v.ID() })

@@ -397,3 +397,13 @@ func TestAnOpenBottleIsTasted(t *testing.T) {
 	_, want := keys(m, "enter")
 	assert.Empty(t, want.(intent.Carry).Deed.Entries[0].Entries[0].Bottle)
 }
+
+// A number alone is in the units of the cellar: 57 °F is 13.9 °C.
+func TestATemperatureWithoutItsUnit(t *testing.T) {
+	s := cellar()
+	assert.Equal(t, "14 °C", opened(t, s, both).degrees("14"))
+	s.Cellar.Settings.Units = measure.US
+	m := opened(t, s, both)
+	assert.Equal(t, "57 °F", m.degrees("57"))
+	assert.Equal(t, "14 °C", m.degrees("14 °C"))
+}

@@ -8,6 +8,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/sheet"
 	"cellar/jugkeeper/tui/layout"
@@ -214,7 +215,7 @@ func (m Model) row(page layout.Page, l line) string {
 		r, name = r.At(0, m.theme.In(theme.Accent, "▌")), m.theme.Bold(name)
 	}
 	if l.later && !m.allWritten() {
-		return r.At(page.Margin, m.theme.Faint(name)).At(textColumn, m.theme.Faint(l.hint)).In(page.End())
+		return r.At(page.Margin, m.theme.Faint(name)).At(textColumn, m.theme.Faint(measure.Prose(l.hint, m.units()))).In(page.End())
 	}
 	r = r.At(page.Margin, name)
 	at, width := m.columns(page)
@@ -247,7 +248,7 @@ func (m Model) cell(l line, i, width int) string {
 	case l.name == again.name || l.name == oddOne.name:
 		return m.choice(l, text, on)
 	case on && m.text.String() == "" && l.hint != "" && l.name != "faults":
-		return m.text.Drawn(m.theme, 4) + " " + m.theme.Faint(l.hint)
+		return m.text.Drawn(m.theme, 4) + " " + m.theme.Faint(measure.Prose(l.hint, m.units()))
 	case on:
 		return m.text.Drawn(m.theme, width)
 	case text == "":
@@ -270,7 +271,7 @@ func (m Model) choice(l line, chosen string, on bool) string {
 	if on {
 		r = r.At(r.End()+3, m.theme.Faint("← →"))
 	}
-	return r.At(r.End()+3, m.theme.Faint(l.hint)).In(m.width)
+	return r.At(r.End()+3, m.theme.Faint(measure.Prose(l.hint, m.units()))).In(m.width)
 }
 
 // under is what is to be known: why it was not kept, what stands against it,

@@ -231,7 +231,7 @@ func (m Model) found(i int) ferment.Tasting {
 // wrong is what cannot be read, or is missing altogether.
 func (m Model) wrong() string {
 	if t := strings.TrimSpace(m.written[place{0, poured.name}]); t != "" {
-		if _, err := measure.ParseTemperatures(degrees(t)); err != nil {
+		if _, err := measure.ParseTemperatures(m.degrees(t)); err != nil {
 			return err.Error()
 		}
 	}
@@ -273,10 +273,15 @@ func (m Model) name(i int) string {
 	return m.glasses[i].poured.Vessel.Label()
 }
 
-// degrees reads a number alone as degrees Celsius.
-func degrees(text string) string {
-	if strings.Trim(text, "0123456789.,") == "" {
-		return text + " °C"
+// degrees gives a number alone the unit of the cellar's temperatures.
+func (m Model) degrees(text string) string {
+	switch {
+	case strings.Trim(text, "0123456789.,") != "":
+		return text
+	case m.units() == measure.US:
+		return text + " °F"
 	}
-	return text
+	return text + " °C"
 }
+
+func (m Model) units() measure.System { return m.snapshot.Cellar.Settings.Units }

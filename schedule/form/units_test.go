@@ -1,0 +1,48 @@
+package form
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// A vessel of 4.1 L is shown as one of 1.08 gal, and what stands in the form is
+// what is written.
+func TestAFormIsShownInUSUnits(t *testing.T) {
+	us := func(s *ferment.Settings) { s.Units = measure.US }
+	f, ok := Open("rack", cellar(60, us, lime("lime-a", atRest)), "lime-a", nil)
+	require.True(t, ok)
+	fields, o := f.Outcome(Values{"after": "3.0 L"})
+	brimful := fields[slices.IndexFunc(fields, func(f Field) bool { return f.Key == "brimful" })]
+	assert.Equal(t, []string{"1.08 gal", "filled to the brim, e.g. 0.95 gal"}, []string{brimful.Value, brimful.From})
+	require.NotEmpty(t, o.Deed.Entries)
+	assert.Equal(t, "1.08 gal", o.Deed.Entries[0].Entries[0].To.Brimful.Text)
+}
+
+func TestShownValue(t *testing.T) {
+	for text, want := range map[string]string{
+		"": "", "4.1 L": "1.08 gal", "12 fl oz": "12 fl oz", "3.0 mL": "3.0 mL", "100 mL": "3.4 fl oz", "980 g": "2.16 lb", "3.0 g": "3.0 g",
+		"20 °C": "68 °F", "15 °C to 22 °C": "59 °F to 72 °F", "glass jug": "glass jug", "1.084": "1.084", "5.0 g/L": "5.0 g/L", "none": "none",
+	} {
+		assert.Equal(t, want, shownValue(text, measure.US), text)
+	}
+}
+
+// A number alone is in the units of the cellar: an inch of foam is 2.54 cm.
+func TestADepthWithoutItsUnit(t *testing.T) {
+	for units, want := range map[measure.System]measure.Depth{measure.Metric: 0.5, measure.US: 1.27} {
+		for _, text := range []string{"0.5", "0,5"} {
+			d, err := depthIn(units)(text)
+			require.NoError(t, err)
+			assert.InDelta(t, float64(want), float64(d.Value), 1e-9)
+		}
+		d, err := depthIn(units)("5 cm")
+		require.NoError(t, err)
+		assert.Equal(t, measure.Depth(5), d.Value)
+	}
+}
