@@ -16,7 +16,7 @@ type Cellar struct {
 	Parents   []Ferment // closed ones that an open one was racked off
 	Lots      []Lot
 	Cultures  []Culture
-	Protocols map[string]Protocol // built-in ones and the person's own
+	Protocols Plans // built-in ones and the person's own
 	Problems  []Problem
 	Remarks   []Problem
 }

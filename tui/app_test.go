@@ -202,10 +202,10 @@ func TestRefusalOffersTheOtherNutrient(t *testing.T) {
 // planned is a cellar whose plan is one act, to be done now.
 func planned(act ferment.Act) *shelf {
 	s := newShelf()
-	plan := s.cellar.Protocols["short"]
+	plan := s.cellar.Protocols["short"]()
 	plan.Steps = []ferment.Step{{Name: string(act), Do: string(act), Due: ferment.When{Point: ferment.Point{Anchor: "pitch"}},
 		Window: ferment.Window{Closes: ferment.Offset{Number: 9, Unit: ferment.Day}}, Missed: ferment.Late}}
-	s.cellar.Protocols["short"] = plan
+	s.cellar.Protocols = ferment.PlansOf(plan)
 	return s
 }
 

@@ -10,10 +10,10 @@ import (
 func TestCultureOnTheBoard(t *testing.T) {
 	s := newShelf()
 	after := ferment.When{Point: ferment.Point{Anchor: "collect"}}
-	s.cellar.Protocols["wild"] = ferment.Protocol{Name: "wild", Steps: []ferment.Step{
+	s.cellar.Protocols = ferment.PlansOf(ferment.Protocol{Name: "wild", Steps: []ferment.Step{
 		{Name: "w1", Do: "passage", Culture: true, Due: after, Missed: ferment.Late,
 			Window: ferment.Window{Closes: ferment.Offset{Number: 24, Unit: ferment.Hour}}},
-	}}
+	}})
 	s.cellar.Cultures = []ferment.Culture{{ID: "hawthorn-3", Name: "hawthorn blossom", Protocol: "wild",
 		Log: []ferment.Entry{{At: ago(hours(2)), Did: ferment.Collect}}}}
 	d := drive(t, s, 80, 24)

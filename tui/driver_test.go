@@ -91,7 +91,7 @@ func (s *shelf) Carry(deed ferment.Deed) (receipts []ferment.Receipt, err error)
 }
 
 func (s *shelf) Past(time.Time) ([]ferment.Ferment, []ferment.Problem, error) { return nil, nil, nil }
-func (s *shelf) Protocols() map[string]ferment.Protocol                       { return s.cellar.Protocols }
+func (s *shelf) Protocols() ferment.Plans                                     { return s.cellar.Protocols }
 
 func (s *shelf) Undo(r ferment.Receipt) error {
 	f := s.log(r.Subject)
@@ -115,7 +115,7 @@ func newShelf() *shelf {
 	settings := ferment.DefaultSettings(zone)
 	settings.Nutrients = []ferment.NutrientKind{{Name: "ammonium phosphate", Kind: "ammonium", Nitrogen: measure.Give(measure.Yield(212), "212 mg/g")}}
 	return &shelf{cellar: ferment.Cellar{
-		Dir: "/cellar", Settings: settings, Protocols: map[string]ferment.Protocol{"short": plan},
+		Dir: "/cellar", Settings: settings, Protocols: ferment.PlansOf(plan),
 		Ferments: []ferment.Ferment{
 			jug("heath", "HEATH", "1.106", 80, "1.085", 12),
 			jug("lime-a", "LIME-A", "1.076", 72, "1.066", 12),

@@ -124,11 +124,11 @@ func TestOneIsTastedFromItsVessel(t *testing.T) {
 // Space on what is due with a glass opens its tasting, from the board too.
 func TestATastingThatIsDueOpensItsScreen(t *testing.T) {
 	s := bottledPair()
-	plan := s.cellar.Protocols["short"]
+	plan := s.cellar.Protocols["short"]()
 	plan.Steps = append(plan.Steps, ferment.Step{Name: "taste", Do: "taste", Missed: ferment.Late,
 		Due:    ferment.When{Point: ferment.Point{Anchor: "bottle"}, Offset: ferment.Offset{Number: 1, Unit: ferment.Day}},
 		Window: ferment.Window{Opens: ferment.Offset{Number: -12, Unit: ferment.Hour}, Closes: ferment.Offset{Number: 14, Unit: ferment.Day}}})
-	s.cellar.Protocols = map[string]ferment.Protocol{"short": plan}
+	s.cellar.Protocols = ferment.PlansOf(plan)
 	d := on(drive(t, s, 100, 30), "lime-a")
 	d.keys("space").shows("blind; which vessel is which")
 	d.keys("esc", "2").shows("taste, blind: glasses").keys("space").shows("blind; which vessel is which")

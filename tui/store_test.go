@@ -14,10 +14,10 @@ import (
 func larder() *shelf {
 	s := newShelf()
 	after := ferment.When{Point: ferment.Point{Anchor: "collect"}}
-	s.cellar.Protocols["wild"] = ferment.Protocol{Name: "wild", Steps: []ferment.Step{
+	s.cellar.Protocols = ferment.PlansOf(ferment.Protocol{Name: "wild", Steps: []ferment.Step{
 		{Name: "w1", Do: "passage", Culture: true, Due: after, Missed: ferment.Late, Amount: "100 mL", Medium: "gravity 1.035, alcohol 5 %",
 			Window: ferment.Window{Closes: ferment.Offset{Number: 24, Unit: ferment.Hour}}},
-	}}
+	}})
 	s.cellar.Cultures = []ferment.Culture{{ID: "hawthorn-3", Name: "hawthorn blossom", Protocol: "wild", Line: 3,
 		Log: []ferment.Entry{{At: ago(hours(2)), Did: ferment.Collect}}}}
 	s.cellar.Lots = []ferment.Lot{{ID: "ivy-26", Name: "ivy", Mass: measure.Give(measure.Grams(2000), "2.00 kg"), Water: measure.Give(measure.Share(20.4), "20.4 %"), Line: 3}}

@@ -207,7 +207,7 @@ func (w world) completePlan(f *flags) completer {
 		c, _ := files.Check(w.clock())
 		var choices []choice
 		for _, name := range sortedNames(c.Protocols) {
-			choices = append(choices, choice{name, c.Protocols[name].Title})
+			choices = append(choices, choice{name, c.Protocols[name]().Title})
 		}
 		return choices
 	})

@@ -34,13 +34,13 @@ func protocolCommand(w world, f *flags) *cobra.Command {
 	}
 }
 
-func listProtocols(to io.Writer, all map[string]ferment.Protocol) {
+func listProtocols(to io.Writer, all ferment.Plans) {
 	width := 0
 	for name := range all {
 		width = max(width, len(name))
 	}
 	for _, name := range sortedNames(all) {
-		p := all[name]
+		p := all[name]()
 		title := p.Title
 		if p.File != "" {
 			title += " (" + p.File + ")"
@@ -52,7 +52,7 @@ func listProtocols(to io.Writer, all map[string]ferment.Protocol) {
 // printProtocol prints a protocol as it was written. The problems in it are
 // told, and make the command fail.
 func printProtocol(w world, c ferment.Cellar, name string) error {
-	p, known := c.Protocols[name]
+	p, known := c.Protocols.Named(name)
 	if !known {
 		return usage("no protocol is called %q%s", name, ferment.Meant(name, sortedNames(c.Protocols)))
 	}

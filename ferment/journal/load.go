@@ -5,10 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -103,14 +105,8 @@ const (
 	all
 )
 
-// readPlan is a protocol with the problems in it.
-type readPlan struct {
-	protocol ferment.Protocol
-	problems []ferment.Problem
-}
-
-// loadProtocols reads the protocols that are wanted: the person's own, else
-// the built-in ones.
+// loadProtocols reads the person's own protocols, those that are wanted, and
+// puts them before the built-in ones of their names.
 func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 	own, remarks, err := s.yamlFiles("protocols")
 	if err != nil {
@@ -122,9 +118,11 @@ func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 		names := namesOf(*c)
 		wanted = func(name string) bool { return slices.Contains(names, name) }
 	}
-	s.builtinPlans(c.Protocols, wanted)
+	c.Protocols = maps.Clone(s.plans)
 	for _, file := range own {
-		if !wanted(strings.TrimSuffix(path.Base(file), ".yaml")) {
+		name := strings.TrimSuffix(path.Base(file), ".yaml")
+		delete(c.Protocols, name) // the built-in one is nobody's, even while a person's own is broken
+		if !wanted(name) {
 			continue
 		}
 		r, _, exists := recall(s, file, c.Settings.Zone, readPlanFile)
@@ -133,20 +131,19 @@ func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 		}
 		c.Problems = append(c.Problems, r.Problems...)
 		c.Stamp = c.Stamp*31 + s.stamp(file)
-		delete(c.Protocols, r.Value.Name) // a person's own replaces the built-in one, even while it is broken
 		if r.Readable {
-			c.Protocols[r.Value.Name] = r.Value
+			c.Protocols[name] = func() ferment.Protocol { return r.Value }
 		}
 	}
 }
 
 // Protocols reads every protocol, the person's own before a built-in one of its
 // name. What is wrong in them is for Check to tell.
-func (s *Store) Protocols() map[string]ferment.Protocol {
+func (s *Store) Protocols() ferment.Plans {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	seen := s.seen
-	c := ferment.Cellar{Settings: ferment.Settings{Zone: s.ownZone()}, Protocols: map[string]ferment.Protocol{}}
+	c := ferment.Cellar{Settings: ferment.Settings{Zone: s.ownZone()}}
 	if s.seen == nil {
 		s.seen = map[string]fs.FileInfo{}
 	}
@@ -178,31 +175,18 @@ func endingsOf(f ferment.Ferment) []ferment.Ending {
 	return f.Endings
 }
 
-// builtinPlans puts the built-in protocols that are wanted among the others,
-// each read once.
-func (s *Store) builtinPlans(into map[string]ferment.Protocol, wanted func(string) bool) {
-	var names []string
-	for name := range s.builtin {
-		if _, had := s.plans[name]; wanted(name) && !had {
-			names = append(names, name)
-		}
+// Plans are the protocols that come with the program, by the bytes of their
+// files. What is wrong in one is left out, as ReadProtocol does.
+func Plans(builtin map[string][]byte) ferment.Plans {
+	plans := ferment.Plans{}
+	for name, text := range builtin {
+		plans[name] = sync.OnceValue(func() ferment.Protocol {
+			p, _ := ReadProtocol("protocols/"+name+".yaml", text)
+			p.File = ""
+			return p
+		})
 	}
-	read := make([]readPlan, len(names))
-	ferment.Each(len(names), func(i int) { read[i] = s.builtinPlan(names[i]) })
-	for i, name := range names {
-		s.plans[name] = read[i]
-	}
-	for name, plan := range s.plans {
-		if wanted(name) {
-			into[name] = plan.protocol
-		}
-	}
-}
-
-func (s *Store) builtinPlan(name string) (plan readPlan) {
-	plan.protocol, plan.problems = ReadProtocol("protocols/"+name+".yaml", s.builtin[name])
-	plan.protocol.File = ""
-	return plan
+	return plans
 }
 
 // readPlanFile reads a person's own protocol. Its name is that of its file.

@@ -19,15 +19,14 @@ type Store struct {
 	mu      sync.Mutex
 	dir     string
 	zone    *time.Location
-	builtin map[string][]byte
 	state   string // the folder of the record, where there is to be one
 	records bool   // there is to be a record
 	wait    func(time.Duration)
 
 	seen    map[string]fs.FileInfo // of every file and folder, as it was at the last Load
 	memory  map[string]remembered
-	known   sync.Mutex          // of seen and memory, while files are read
-	plans   map[string]readPlan // of the built-in protocols
+	known   sync.Mutex    // of seen and memory, while files are read
+	plans   ferment.Plans // the built-in protocols
 	cleaned bool
 
 	units      measure.System // shown instead of those of the settings; "" for these
@@ -55,7 +54,7 @@ func WithWait(wait func(time.Duration)) Option { return func(s *Store) { s.wait 
 // Open is the store of a cellar's folder. The zone is the system's; the
 // cellar's own goes before it. The built-in protocols are YAML by name.
 func Open(dir string, zone *time.Location, builtin map[string][]byte, options ...Option) *Store {
-	s := &Store{dir: dir, zone: zone, builtin: builtin, wait: time.Sleep, memory: map[string]remembered{}, plans: map[string]readPlan{}}
+	s := &Store{dir: dir, zone: zone, wait: time.Sleep, memory: map[string]remembered{}, plans: Plans(builtin)}
 	for _, o := range options {
 		o(s)
 	}
@@ -103,7 +102,7 @@ func (s *Store) Check(now time.Time) (ferment.Cellar, error) {
 
 func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 	s.seen = map[string]fs.FileInfo{}
-	c := ferment.Cellar{Dir: s.dir, Settings: ferment.DefaultSettings(s.zone), Protocols: map[string]ferment.Protocol{}}
+	c := ferment.Cellar{Dir: s.dir, Settings: ferment.DefaultSettings(s.zone)}
 	info, err := os.Stat(s.dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

@@ -69,7 +69,7 @@ func sharedName(f, other ferment.Ferment) string {
 	return "its name is that of " + other.ID + " in other letters (rename one, e.g. bh-b.yaml)"
 }
 
-func unknownPlan(f ferment.Ferment, known map[string]ferment.Protocol) string {
+func unknownPlan(f ferment.Ferment, known ferment.Plans) string {
 	if _, is := known[f.Protocol]; is || f.Protocol == "" {
 		return ""
 	}

@@ -82,7 +82,7 @@ func (s *shelf) Carry(deed ferment.Deed) (receipts []ferment.Receipt, err error)
 }
 
 func (s *shelf) Past(time.Time) ([]ferment.Ferment, []ferment.Problem, error) { return nil, nil, nil }
-func (s *shelf) Protocols() map[string]ferment.Protocol                       { return s.cellar.Protocols }
+func (s *shelf) Protocols() ferment.Plans                                     { return s.cellar.Protocols }
 
 func (s *shelf) Undo(r ferment.Receipt) error {
 	switch r.Subject {
@@ -142,22 +142,10 @@ func lime() *shelf {
 
 // holding is a store of some ferments and the hawthorn culture.
 func holding(fs ...ferment.Ferment) *shelf {
-	s := &shelf{cellar: ferment.Cellar{Dir: "/cellar", Settings: ferment.DefaultSettings(time.UTC), Protocols: plans(), Ferments: fs}}
+	s := &shelf{cellar: ferment.Cellar{Dir: "/cellar", Settings: ferment.DefaultSettings(time.UTC), Protocols: journal.Plans(protocols.Files()), Ferments: fs}}
 	s.cellar.Cultures = []ferment.Culture{{ID: "hawthorn-3", Name: "hawthorn blossom", Protocol: "wild-culture", Verdict: "trying",
 		Log: lines("4 12:00 collect")}}
 	return s
-}
-
-func plans() map[string]ferment.Protocol {
-	ps := map[string]ferment.Protocol{}
-	for name, text := range protocols.Files() {
-		p, problems := journal.ReadProtocol("protocols/"+name+".yaml", text)
-		if len(problems) > 0 {
-			panic(problems[0].String())
-		}
-		ps[name] = p
-	}
-	return ps
 }
 
 // vessel is a subject as it stands at a moment.

@@ -116,7 +116,7 @@ func PlanCulture(k ferment.Culture, cellar ferment.Cellar, now time.Time) Vessel
 }
 
 // planOf is a ferment's protocol followed by those of its endings.
-func planOf(f ferment.Ferment, known map[string]ferment.Protocol) (ferment.Protocol, string) {
+func planOf(f ferment.Ferment, known ferment.Plans) (ferment.Protocol, string) {
 	plan, trouble := protocolNamed(f.Protocol, known)
 	var endings []ferment.Protocol
 	for _, e := range f.Endings {
@@ -126,11 +126,11 @@ func planOf(f ferment.Ferment, known map[string]ferment.Protocol) (ferment.Proto
 	return schedule.Merge(plan, endings...), trouble
 }
 
-func protocolNamed(name string, known map[string]ferment.Protocol) (ferment.Protocol, string) {
+func protocolNamed(name string, known ferment.Plans) (ferment.Protocol, string) {
 	if name == "" {
 		return ferment.Protocol{}, ""
 	}
-	p, ok := known[name]
+	p, ok := known.Named(name)
 	if !ok {
 		return p, fmt.Sprintf("no protocol is called %q", name)
 	}

@@ -30,7 +30,7 @@ type Store interface {
 	// Past reads the closed ferments, which Load never does.
 	Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error)
 	// Protocols reads every protocol, also those that nothing names.
-	Protocols() map[string]ferment.Protocol
+	Protocols() ferment.Plans
 }
 
 // Snapshot is everything that can be shown at one moment. Nobody changes it.

@@ -53,10 +53,7 @@ func gorse(t *testing.T, days int, log string) desk.Snapshot {
 	for i := range f.Log {
 		f.Log[i].Order = i
 	}
-	c := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC), Ferments: []ferment.Ferment{f}, Protocols: map[string]ferment.Protocol{}}
-	for name, text := range protocols.Files() {
-		c.Protocols[name], _ = journal.ReadProtocol("protocols/"+name+".yaml", text)
-	}
+	c := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC), Protocols: journal.Plans(protocols.Files()), Ferments: []ferment.Ferment{f}}
 	now := filled.AddDate(0, 0, days).Add(time.Hour)
 	return desk.Snapshot{At: now, Cellar: c, Vessels: []desk.Vessel{desk.Plan(f, c, now)}}
 }

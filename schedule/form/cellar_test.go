@@ -66,22 +66,10 @@ func ends(as ...ferment.Ending) func(*ferment.Ferment) {
 	return func(f *ferment.Ferment) { f.Endings = as }
 }
 
-var builtIn = func() map[string]ferment.Protocol {
-	ps := map[string]ferment.Protocol{}
-	for name, text := range protocols.Files() {
-		p, problems := journal.ReadProtocol("protocols/"+name+".yaml", text)
-		if len(problems) > 0 {
-			panic(problems[0].String())
-		}
-		ps[name] = p
-	}
-	return ps
-}()
-
 // cellar is a cellar so many days after day 0.
 func cellar(days float64, change func(*ferment.Settings), fs ...ferment.Ferment) desk.Snapshot {
 	now := pitched.Add(time.Duration(days*24*60) * time.Minute)
-	c := ferment.Cellar{Dir: "/cellar", Settings: ferment.DefaultSettings(time.UTC), Protocols: builtIn, Ferments: fs}
+	c := ferment.Cellar{Dir: "/cellar", Settings: ferment.DefaultSettings(time.UTC), Protocols: journal.Plans(protocols.Files()), Ferments: fs}
 	c.Settings.Weighs = measure.Grams(0.01)
 	c.Lots = []ferment.Lot{{ID: "lime-26", Mass: measure.Give[measure.Mass](3, "3 kg"), Water: measure.Give[measure.Share](18.1, "18.1 %")}}
 	if change != nil {

@@ -91,7 +91,7 @@ func (i isolate) id(p *page, k ferment.Culture) string {
 func (i isolate) plans() []string {
 	var names []string
 	for _, name := range slices.Sorted(maps.Keys(i.s.Cellar.Protocols)) {
-		if slices.ContainsFunc(i.s.Cellar.Protocols[name].Steps, func(s ferment.Step) bool { return s.Culture }) {
+		if slices.ContainsFunc(i.s.Cellar.Protocols[name]().Steps, func(s ferment.Step) bool { return s.Culture }) {
 			names = append(names, name)
 		}
 	}

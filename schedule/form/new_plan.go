@@ -86,7 +86,7 @@ func orFirst(words []string, word string) string {
 func (n newFerment) protocol(p *page, suffix string, y ferment.Yeast) string {
 	names := []string{none}
 	for name, plan := range n.s.Cellar.Protocols {
-		if plan.Ending == "" {
+		if plan().Ending == "" {
 			names = append(names, name)
 		}
 	}

@@ -80,11 +80,8 @@ func stock(change ...func(map[string]*ferment.Ferment)) desk.Snapshot {
 	thyme := mead("thyme", "THYME", "thyme", ferment.Sweetened, on(2026, 1, 10), on(2026, 5, 2), bottles("still-wine bottle", "330 mL", 8, "", "none", ""), bottles("still-wine bottle", "330 mL", 4, "T 9-12", "none", "tasting"))
 	thyme.Log = append(thyme.Log, line(on(2026, 6, 2), "taste nose=herbs"), line(on(2026, 8, 2), "taste nose=herbs"))
 
-	cellar := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC), Protocols: map[string]ferment.Protocol{}}
+	cellar := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC), Protocols: journal.Plans(protocols.Files())}
 	cellar.Lots = []ferment.Lot{{ID: "gorse-26", Name: "gorse"}}
-	for name, text := range protocols.Files() {
-		cellar.Protocols[name], _ = journal.ReadProtocol("protocols/"+name+".yaml", text)
-	}
 	byID := map[string]*ferment.Ferment{}
 	fs := []ferment.Ferment{gorse, w, c, thyme}
 	for i := range fs {

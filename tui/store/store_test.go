@@ -100,10 +100,7 @@ log:
 `
 
 func read(honey, cultures string) desk.Snapshot {
-	c := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC), Protocols: map[string]ferment.Protocol{}}
-	for name, text := range protocols.Files() {
-		c.Protocols[name], _ = journal.ReadProtocol("protocols/"+name+".yaml", text)
-	}
+	c := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC), Protocols: journal.Plans(protocols.Files())}
 	c.Lots = journal.ReadLots("honey.yaml", []byte(honey), time.UTC).Value
 	c.Cultures = journal.ReadCultures("cultures.yaml", []byte(cultures), time.UTC).Value
 	open, past := journal.ReadFerment("ferments/moor-a.yaml", []byte(moorA), time.UTC).Value, journal.ReadFerment("ferments/past/moor-0.yaml", []byte(moor0), time.UTC).Value
