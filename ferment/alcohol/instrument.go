@@ -3,6 +3,7 @@ package alcohol
 import (
 	"cmp"
 	"fmt"
+	"math"
 
 	"cellar/jugkeeper/ferment/gravity"
 	"cellar/jugkeeper/ferment/measure"
@@ -20,15 +21,16 @@ func Corrected(h gravity.Hydrometer, reads measure.Gravity, sample measure.Tempe
 		return 0, err
 	}
 	g, err := h.Correct(reads, sample, 0)
-	// Each round comes nearer by a factor of some hundred.
-	for range 3 {
-		if err != nil {
-			return 0, err
-		}
+	for before := 0.0; err == nil && math.Abs(float64(g)-before) > agree; {
+		before = float64(g)
 		g, err = h.Correct(reads, sample, balance(original, g).Alcohol)
 	}
 	return g, err
 }
+
+// agree is how near two rounds lie where the next would change nothing that
+// shows: each comes nearer by a factor of some hundred.
+const agree = 1e-5
 
 // Refractometer is the gravity of a ferment by the reading of a Brix
 // refractometer, once alcohol bends the light as well. Of each gravity under the

@@ -9,59 +9,119 @@ import (
 	"cellar/jugkeeper/schedule/desk"
 )
 
-// linesOf are the lines of all vessels in the order of the board.
-func linesOf(vs []desk.Vessel, now time.Time, lines func(desk.Vessel) []Line) []Line {
-	var first, under, after []Line
-	for _, v := range vs {
-		for _, l := range lines(v) {
-			switch l.Word {
-			case Stop, Late, Held, Due:
-				first = append(first, l)
-			case Lapsed, Option:
-				under = append(under, l)
-			default:
-				after = append(after, l)
-			}
+// item is a task of a vessel that is worth a line, and what it is ordered by.
+// Only what is shown is put into words.
+type item struct {
+	vessel *desk.Vessel
+	task   *schedule.Task
+	word   Word
+	at     time.Time
+}
+
+func (i item) until(now time.Time) string { return until(*i.task, i.vessel.Course.Settings, now) }
+
+// itemsOf are the tasks of a vessel that are worth a line now, with all that
+// comes within some days, in the order of the board.
+func itemsOf(v *desk.Vessel, now time.Time, days int) []item {
+	var is []item
+	for i := range v.Day.Tasks {
+		if t := &v.Day.Tasks[i]; worthALine(t, v, now, days) && !isFirst(t, v.Day.Tasks) {
+			is = append(is, item{v, t, WordOf(*t), sortTime(t, now)})
 		}
 	}
-	sortLines(first, now)
-	sortLines(under, now)
-	sortLines(after, now)
+	sortItems(is)
+	return is
+}
+
+// coming is how far ahead the board looks for what comes.
+const coming = 60
+
+// shown are the tasks of a vessel that are worth a line now; of what comes again
+// and again only the next.
+func shown(v *desk.Vessel, now time.Time) []item {
+	next := map[string]bool{}
+	return slices.DeleteFunc(itemsOf(v, now, coming), func(i item) bool {
+		again := i.word == Coming && next[i.task.Step]
+		next[i.task.Step] = next[i.task.Step] || i.word == Coming
+		return again
+	})
+}
+
+// ahead are those of the items that are to come, in their order.
+func ahead(is []item) []item {
+	var later []item
+	for _, i := range is {
+		if i.word == Later || i.word == Coming {
+			later = append(later, i)
+		}
+	}
+	return later
+}
+
+// UpTo are the tasks of a vessel that are worth a line now, with all that comes
+// within some days, in the order of the board.
+func UpTo(days int, v desk.Vessel, now time.Time) []Line {
+	return linesOf(itemsOf(&v, now, days), now)
+}
+
+func linesOf(is []item, now time.Time) []Line {
+	var ls []Line
+	for _, i := range is {
+		ls = append(ls, withFirst(LineOf(*i.task, *i.vessel, now), i.vessel.Day.Tasks, now))
+	}
+	return ls
+}
+
+// arranged are the items of all vessels in the order of the board.
+func arranged(is []item) []item {
+	var first, under, after []item
+	for _, i := range is {
+		switch i.word {
+		case Stop, Late, Held, Due:
+			first = append(first, i)
+		case Lapsed, Option:
+			under = append(under, i)
+		default:
+			after = append(after, i)
+		}
+	}
+	sortItems(first)
+	sortItems(under)
+	sortItems(after)
 	return append(tuck(first, under), after...)
 }
 
 // tuck puts what has lapsed and what is offered under the last line of its own
 // vessel, or after all others where that has nothing to do.
-func tuck(first, under []Line) []Line {
+func tuck(first, under []item) []item {
 	out := slices.Clone(first)
-	for _, l := range under {
+	for _, u := range under {
 		at := len(out)
 		for i := len(out) - 1; i >= 0; i-- {
-			if out[i].Subject == l.Subject {
+			if out[i].vessel == u.vessel {
 				at = i + 1
 				break
 			}
 		}
-		out = slices.Insert(out, at, l)
+		out = slices.Insert(out, at, u)
 	}
 	return out
 }
 
 var ranks = map[Word]int{Stop: 0, Late: 1, Held: 2, Due: 3, Lapsed: 4, Option: 5, Later: 6, Coming: 7, Done: 8, Skipped: 8}
 
-func sortLines(ls []Line, now time.Time) {
-	slices.SortStableFunc(ls, func(a, b Line) int {
-		return cmp.Or(cmp.Compare(ranks[a.Word], ranks[b.Word]), sortTime(a, now).Compare(sortTime(b, now)))
+func sortItems(is []item) {
+	slices.SortStableFunc(is, func(a, b item) int {
+		return cmp.Or(cmp.Compare(ranks[a.word], ranks[b.word]), a.at.Compare(b.at))
 	})
 }
 
-// sortTime is what lines of one word are ordered by: a held task goes by what
+// sortTime is what tasks of one word are ordered by: a held one goes by what
 // frees it.
-func sortTime(l Line, now time.Time) time.Time {
-	t := l.Task
-	switch l.Word {
+func sortTime(t *schedule.Task, now time.Time) time.Time {
+	switch WordOf(*t) {
 	case Later, Coming:
-		at, _ := ComesAt(t, now)
+		at, _ := ComesAt(*t, now)
 		return at
 	case Lapsed, Done, Skipped:
 		return t.Settled
@@ -76,35 +136,8 @@ func sortTime(l Line, now time.Time) time.Time {
 	return t.Closes
 }
 
-// coming is how far ahead the board looks for what comes.
-const coming = 60
-
-// shown are the tasks of a vessel that are worth a line now, in the plan's
-// order; of what comes again and again only the next.
-func shown(v desk.Vessel, now time.Time) []Line {
-	next := map[string]bool{}
-	return slices.DeleteFunc(UpTo(coming, v, now), func(l Line) bool {
-		again := l.Word == Coming && next[l.Task.Step]
-		next[l.Task.Step] = next[l.Task.Step] || l.Word == Coming
-		return again
-	})
-}
-
-// UpTo are the tasks of a vessel that are worth a line now, with all that comes
-// within some days, in the order of the board.
-func UpTo(days int, v desk.Vessel, now time.Time) []Line {
-	var ls []Line
-	for _, t := range v.Day.Tasks {
-		if worthALine(t, v, now, days) && !isFirst(t, v.Day.Tasks) {
-			ls = append(ls, withFirst(LineOf(t, v, now), v.Day.Tasks, now))
-		}
-	}
-	sortLines(ls, now)
-	return ls
-}
-
-func worthALine(t schedule.Task, v desk.Vessel, now time.Time, days int) bool {
-	switch WordOf(t) {
+func worthALine(t *schedule.Task, v *desk.Vessel, now time.Time, days int) bool {
+	switch WordOf(*t) {
 	case Done, Skipped:
 		return daysApart(t.Settled, now) == 0
 	case Lapsed:
@@ -112,7 +145,7 @@ func worthALine(t schedule.Task, v desk.Vessel, now time.Time, days int) bool {
 	case Held:
 		return !t.Option
 	case Coming:
-		at, ok := ComesAt(t, now)
+		at, ok := ComesAt(*t, now)
 		return ok && !t.Option && daysApart(at, now) <= days && !hushed(t, at, v.Day.Quiet)
 	case Option:
 		return t.State != schedule.Waiting
@@ -122,12 +155,17 @@ func worthALine(t schedule.Task, v desk.Vessel, now time.Time, days int) bool {
 
 // hushed tells whether a routine task falls into the quiet period, where it is
 // not asked for.
-func hushed(t schedule.Task, at time.Time, q *schedule.Quiet) bool {
+func hushed(t *schedule.Task, at time.Time, q *schedule.Quiet) bool {
 	return q != nil && t.Routine && at.Before(q.To)
 }
 
 // comesAgain tells whether a later occurrence of the same step stands in for
 // one that has lapsed.
-func comesAgain(t schedule.Task, all []schedule.Task) bool {
-	return slices.ContainsFunc(all, func(o schedule.Task) bool { return o.Step == t.Step && o.Occurrence > t.Occurrence })
+func comesAgain(t *schedule.Task, all []schedule.Task) bool {
+	for i := range all {
+		if all[i].Step == t.Step && all[i].Occurrence > t.Occurrence {
+			return true
+		}
+	}
+	return false
 }

@@ -7,14 +7,13 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
 )
 
 // logged is how many entries of the log a card can show.
 const logged = 8
 
 // cardOf is a vessel as a stem with its figures and the end of its log.
-func cardOf(v desk.Vessel, now time.Time) Card {
+func cardOf(v subject, now time.Time) Card {
 	return Card{About: about(v.Ferment), Stem: stem(v, now), Figures: figures(v.Course, now), Log: logOf(v.Course, now)}
 }
 

@@ -63,7 +63,7 @@ func (r room) culture(v desk.Vessel, courses []course.Course) CultureCard {
 	if at, ok := lineage.Stored(c); ok && !c.Over() {
 		card.Age = Age(r.at.Sub(at))
 	}
-	card.Tasks = linesOf([]desk.Vessel{v}, r.at, func(v desk.Vessel) []Line { return shown(v, r.at) })
+	card.Tasks = linesOf(arranged(shown(&v, r.at)), r.at)
 	card.Facts = facts(Fact{"from", r.cameFrom(c)}, Fact{"proof", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
 		Fact{"stored", r.stored(c)}, Fact{"note", k.Note})
 	return card

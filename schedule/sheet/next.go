@@ -7,12 +7,11 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
 )
 
 // next is what a vessel's row says at its end: the first thing to look at where
 // something is wrong, else what comes next.
-func next(v desk.Vessel, now time.Time) string {
+func next(v subject, now time.Time) string {
 	if c, ok := gravest(v.Course.Conditions); ok {
 		return toLookAt(c)
 	}
@@ -47,16 +46,16 @@ func toLookAt(c course.Condition) string {
 }
 
 // nextTask is the first task to come, and when.
-func nextTask(v desk.Vessel, now time.Time) (text string, at time.Time, ok bool) {
-	for _, l := range ahead(v, now) {
-		at, ok = ComesAt(l.Task, now)
-		return strings.TrimSpace(ShortLabel(l.Task) + " " + l.Until), at, ok
+func nextTask(v subject, now time.Time) (text string, at time.Time, ok bool) {
+	for _, i := range ahead(v.shown) {
+		at, ok = ComesAt(*i.task, now)
+		return strings.TrimSpace(ShortLabel(*i.task) + " " + i.until(now)), at, ok
 	}
 	return "", time.Time{}, false
 }
 
 // nowDue is a task that can be done now, where nothing else is to come.
-func nowDue(v desk.Vessel, now time.Time) string {
+func nowDue(v subject, now time.Time) string {
 	for _, t := range v.Day.Tasks {
 		if w := WordOf(t); w == Due || w == Late {
 			return strings.TrimSpace(ShortLabel(t) + " " + until(t, v.Course.Settings, now))
@@ -73,7 +72,7 @@ var Breaks = []struct {
 
 // nextBreak is the break at which a nutrient step that is still open ends, and
 // when it is expected.
-func nextBreak(v desk.Vessel) (name string, at time.Time, ok bool) {
+func nextBreak(v subject) (name string, at time.Time, ok bool) {
 	if !nutrientAhead(v.Day.Tasks) || !v.Course.Gravity.IsKnown() {
 		return "", time.Time{}, false
 	}
@@ -99,22 +98,10 @@ func nutrientAhead(ts []schedule.Task) bool {
 }
 
 // quiet is a quiet vessel in a sentence: until when, and what comes before.
-func quiet(q schedule.Quiet, v desk.Vessel, now time.Time) (until, sentence string) {
-	until = "until " + Date(q.To, now)
-	for _, l := range ahead(v, now) {
-		return until, until + "; next " + l.Act + " " + l.Until
+func quiet(v subject, now time.Time) (end, sentence string) {
+	end = "until " + Date(v.Day.Quiet.To, now)
+	for _, i := range ahead(v.shown) {
+		return end, end + "; next " + ActLabel(*i.task) + " " + i.until(now)
 	}
-	return until, until
-}
-
-// ahead are the tasks of a vessel that are to come, the first first.
-func ahead(v desk.Vessel, now time.Time) []Line {
-	var ls []Line
-	for _, l := range shown(v, now) {
-		if l.Word == Later || l.Word == Coming {
-			ls = append(ls, l)
-		}
-	}
-	sortLines(ls, now)
-	return ls
+	return end, end
 }

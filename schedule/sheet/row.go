@@ -14,8 +14,8 @@ import (
 	"cellar/jugkeeper/schedule/desk"
 )
 
-// rowOf is a vessel in words.
-func rowOf(v desk.Vessel, s desk.Snapshot) Row {
+// rowOf is a vessel in words, without what is drawn of it.
+func rowOf(v subject, s desk.Snapshot) Row {
 	c := v.Course
 	r := Row{
 		ID:            v.ID(),
@@ -26,15 +26,13 @@ func rowOf(v desk.Vessel, s desk.Snapshot) Row {
 		Ago:           Unknown,
 		Pace:          figure(c.Pace, oneDecimal[float64]),
 		Alcohol:       figure(c.Alcohol, oneDecimal[measure.Strength]),
-		Curve:         curve(c),
 		Next:          next(v, s.At),
-		Card:          cardOf(v, s.At),
 	}
-	r.Stage, r.Condition = StageOf(v)
+	r.Stage, r.Condition = StageOf(*v.Vessel)
 	r.Steady = r.Condition == "" && c.Stage == course.Steady && r.Stage != "quiet"
 	r.Quiet = r.Stage == "quiet"
 	if r.Quiet {
-		r.Until, r.Sentence = quiet(*v.Day.Quiet, v, s.At)
+		r.Until, r.Sentence = quiet(v, s.At)
 	}
 	if g, ok := latest(c); ok {
 		r.Gravity, r.Doubtful = Glass(g.Gravity, c.Settings), g.Doubt != ""

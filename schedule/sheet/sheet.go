@@ -137,49 +137,75 @@ type Figure struct{ Name, Number, Unit, Short string }
 // Logged is an entry of the log in one line.
 type Logged struct{ When, What string }
 
+// subject is a vessel or a culture, with what of it is worth a line.
+type subject struct {
+	*desk.Vessel
+	shown []item
+}
+
+// subjectsOf are the vessels and after them the cultures.
+func subjectsOf(s desk.Snapshot) []subject {
+	var ss []subject
+	for _, vs := range [][]desk.Vessel{s.Vessels, s.Cultures} {
+		for i := range vs {
+			ss = append(ss, subject{&vs[i], shown(&vs[i], s.At)})
+		}
+	}
+	return ss
+}
+
 // Of puts a snapshot into words.
 func Of(s desk.Snapshot) Sheet {
 	subjects := subjectsOf(s)
+	sheet := sheetOf(s, subjects, func(v subject) []item { return v.shown })
+	for i := range s.Vessels {
+		r := &sheet.Vessels[i]
+		r.Curve, r.Card = curve(s.Vessels[i].Course), cardOf(subjects[i], s.At)
+	}
+	return sheet
+}
+
+// Ahead is the sheet for paper, which draws nothing of a vessel, with all that
+// comes within some days, and nothing that comes later: for none, today alone.
+func Ahead(s desk.Snapshot, days int) Sheet {
+	return sheetOf(s, subjectsOf(s), func(v subject) []item { return itemsOf(v.Vessel, s.At, days) })
+}
+
+func sheetOf(s desk.Snapshot, subjects []subject, worth func(subject) []item) Sheet {
+	var items []item
+	for _, v := range subjects {
+		items = append(items, worth(v)...)
+	}
 	sheet := Sheet{
 		At:     s.At,
 		Dir:    ferment.Harmless(s.Cellar.Dir),
 		Chart:  s.Cellar.Settings.Chart,
-		Tasks:  linesOf(subjects, s.At, func(v desk.Vessel) []Line { return shown(v, s.At) }),
+		Tasks:  linesOf(arranged(items), s.At),
 		Broken: brokenOf(s),
 		Honey:  lotsOf(s.Cellar, s.At),
 		Next:   nextOf(subjects, s.At),
 	}
 	sheet.Counts = countsOf(sheet.Tasks)
-	for _, v := range s.Vessels {
+	for _, v := range subjects[:len(s.Vessels)] {
 		sheet.Vessels = append(sheet.Vessels, rowOf(v, s))
 	}
 	tie(sheet.Vessels, s.Vessels)
 	return sheet
 }
 
-// Ahead is the sheet with all that comes within some days, and nothing that
-// comes later: for none, today alone.
-func Ahead(s desk.Snapshot, days int) Sheet {
-	sheet := Of(s)
-	sheet.Tasks = linesOf(subjectsOf(s), s.At, func(v desk.Vessel) []Line { return UpTo(days, v, s.At) })
-	return sheet
-}
-
-// subjectsOf are the vessels and after them the cultures.
-func subjectsOf(s desk.Snapshot) []desk.Vessel { return append(slices.Clone(s.Vessels), s.Cultures...) }
-
 // nextOf is the first task to come of all: "look at the airlock of HEATH, Sat
 // 21 Nov".
-func nextOf(vs []desk.Vessel, now time.Time) string {
-	var ls []Line
-	for _, v := range vs {
-		ls = append(ls, ahead(v, now)...)
+func nextOf(ss []subject, now time.Time) string {
+	var is []item
+	for _, v := range ss {
+		is = append(is, ahead(v.shown)...)
 	}
-	sortLines(ls, now)
-	if len(ls) == 0 {
+	if len(is) == 0 {
 		return ""
 	}
-	return ls[0].Act + " of " + ls[0].Tag + ", " + ls[0].Until
+	sortItems(is)
+	first := is[0]
+	return ActLabel(*first.task) + " of " + first.vessel.Label() + ", " + first.until(now)
 }
 
 // Calm tells whether there is nothing to do today.

@@ -15,7 +15,7 @@ import (
 
 // stem is where the hydrometer has been and what happens where it goes, from
 // the original down.
-func stem(v desk.Vessel, now time.Time) []Notch {
+func stem(v subject, now time.Time) []Notch {
 	c := v.Course
 	if !c.Effective.IsKnown() || !c.Finish.IsKnown() || !c.Gravity.IsKnown() || c.Effective.Value <= c.Finish.Value {
 		return nil
@@ -23,7 +23,7 @@ func stem(v desk.Vessel, now time.Time) []Notch {
 	notches := []Notch{original(c, now), finish(c), reading(c, now)}
 	for _, b := range Breaks {
 		if g := c.Break(b.Share); g.IsKnown() {
-			notches = append(notches, breakNotch(v, b.Name, g.Value, now))
+			notches = append(notches, breakNotch(*v.Vessel, b.Name, g.Value, now))
 		}
 	}
 	notches = append(notches, limits(v, now)...)
@@ -103,13 +103,14 @@ func breakName(b ferment.BreakLimit) string {
 }
 
 // limits are the other gravities at which something of the plan ends.
-func limits(v desk.Vessel, now time.Time) []Notch {
+func limits(v subject, now time.Time) []Notch {
 	var ns []Notch
-	for _, l := range shown(v, now) {
-		if u := l.Task.Until; u != nil && (l.Word == Late || l.Word == Due || l.Word == Held) {
-			n := Notch{Gravity: float64(u.Gravity), Kind: AtLimit, Says: l.Act + " ends", Short: spaced(l.Task.Do) + " ends"}
+	for _, i := range v.shown {
+		if u := i.task.Until; u != nil && (i.word == Late || i.word == Due || i.word == Held) {
+			act := ActLabel(*i.task)
+			n := Notch{Gravity: float64(u.Gravity), Kind: AtLimit, Says: act + " ends", Short: spaced(i.task.Do) + " ends"}
 			if u.Expected != nil {
-				n.Says = l.Act + " is over, about " + When(u.Expected.At, now)
+				n.Says = act + " is over, about " + When(u.Expected.At, now)
 			}
 			ns = append(ns, n)
 		}

@@ -10,23 +10,28 @@ import (
 
 // isFirst tells whether a task goes together with another one that has a line:
 // done first, it is not listed a second time.
-func isFirst(t schedule.Task, all []schedule.Task) bool {
-	return slices.ContainsFunc(all, func(o schedule.Task) bool {
-		if o.Step == t.Step || !slices.Contains(o.Also, ferment.Act(t.Do)) {
-			return false
+func isFirst(t *schedule.Task, all []schedule.Task) bool {
+	for i := range all {
+		if o := &all[i]; o.Step != t.Step && slices.Contains(o.Also, ferment.Act(t.Do)) && goesFirst(t, o) {
+			return true
 		}
-		switch w := WordOf(t); w {
-		case Due, Later, Late:
-			return slices.Contains([]Word{Late, Due, Held, Later}, WordOf(o))
-		case Done:
-			return wentFirst(t, o)
-		}
-		return false
-	})
+	}
+	return false
+}
+
+// goesFirst tells whether t, which goes before o, needs no line of its own.
+func goesFirst(t, o *schedule.Task) bool {
+	switch WordOf(*t) {
+	case Due, Later, Late:
+		return slices.Contains([]Word{Late, Due, Held, Later}, WordOf(*o))
+	case Done:
+		return wentFirst(t, o)
+	}
+	return false
 }
 
 // wentFirst tells whether t was done within the hour before o was.
-func wentFirst(t, o schedule.Task) bool {
+func wentFirst(t, o *schedule.Task) bool {
 	apart := o.Settled.Sub(t.Settled)
 	return o.State == schedule.Done && t.State == schedule.Done && apart >= 0 && apart <= time.Hour
 }
@@ -36,8 +41,8 @@ func withFirst(l Line, all []schedule.Task, now time.Time) Line {
 	if l.Word != Done {
 		return l
 	}
-	for _, t := range all {
-		if slices.Contains(l.Task.Also, ferment.Act(t.Do)) && wentFirst(t, l.Task) {
+	for i := range all {
+		if t := &all[i]; slices.Contains(l.Task.Also, ferment.Act(t.Do)) && wentFirst(t, &l.Task) {
 			l.Reason = past(ferment.Act(t.Do)) + " first, " + When(t.Settled, now)
 		}
 	}
