@@ -61,7 +61,7 @@ func TestTheLastChoiceStands(t *testing.T) {
 }
 
 func TestAChoiceOfNoEndingIsRefused(t *testing.T) {
-	assert.EqualError(t, ferment.Entry{Did: ferment.Choose, Of: "dry"}.Check(), `of "dry" is no ending: still, bottle-conditioned, sweetened or undecided, e.g. of=still`)
-	assert.NoError(t, ferment.Entry{Did: ferment.Choose, Of: "still, sweetened"}.Check())
-	assert.NoError(t, ferment.Entry{Did: ferment.Choose}.Check())
+	assert.EqualError(t, (&ferment.Entry{Did: ferment.Choose, Of: "dry"}).Check(), `of "dry" is no ending: still, bottle-conditioned, sweetened or undecided, e.g. of=still`)
+	assert.NoError(t, (&ferment.Entry{Did: ferment.Choose, Of: "still, sweetened"}).Check())
+	assert.NoError(t, (&ferment.Entry{Did: ferment.Choose}).Check())
 }

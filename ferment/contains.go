@@ -28,7 +28,7 @@ var allergens = []allergen{
 }
 
 // Contains are the things to be declared of all that the record says went in.
-func Contains(f Ferment, entries []Entry) []string {
+func Contains(f Ferment, entries []*Entry) []string {
 	var out []string
 	words := map[string]bool{}
 	note := func(text string) {

@@ -106,12 +106,12 @@ var (
 
 // HasDensity tells whether the entry measured how dense the liquid is, with
 // whatever instrument.
-func (e Entry) HasDensity() bool {
+func (e *Entry) HasDensity() bool {
 	return e.Gravity.Known() || e.Brix.Known() || e.Plato.Known() || e.Oechsle.Known() || e.Refractometer.Known()
 }
 
 // Measured tells whether the entry carries the measurement of that name.
-func (e Entry) Measured(do string) bool {
+func (e *Entry) Measured(do string) bool {
 	switch do {
 	case DoGravity:
 		return e.HasDensity()
@@ -126,7 +126,7 @@ func (e Entry) Measured(do string) bool {
 }
 
 // Saw tells whether the entry names a thing seen.
-func (e Entry) Saw(word string) bool {
+func (e *Entry) Saw(word string) bool {
 	for _, s := range e.Seen {
 		if s == word {
 			return true
@@ -138,7 +138,7 @@ func (e Entry) Saw(word string) bool {
 // Mass is the mass that the entry's amount stands for, a stock solution of
 // grams in 100 mL counted by its grams. It is not ok where the amount is
 // unknown, missing or neither.
-func (e Entry) Mass() (mass measure.Mass, ok bool) {
+func (e *Entry) Mass() (mass measure.Mass, ok bool) {
 	if e.Amount.Unknown || !e.Amount.Known() {
 		return 0, false
 	}

@@ -17,7 +17,7 @@ func (e *EntryError) Error() string { return e.Message }
 
 // Check is nil for an entry whose parts go together, else an *EntryError for
 // the first that does not.
-func (e Entry) Check() error {
+func (e *Entry) Check() error {
 	scales := e.scales()
 	switch {
 	case e.Did != "" && e.Skipped != "":
@@ -43,7 +43,7 @@ func chooses(of string) bool {
 
 // scales are the keys that the liquid's density is given under. A
 // refractometer is an instrument of its own and may stand beside them.
-func (e Entry) scales() []string {
+func (e *Entry) scales() []string {
 	var keys []string
 	for _, s := range []struct {
 		key   string
@@ -57,7 +57,8 @@ func (e Entry) scales() []string {
 }
 
 // Empty tells whether the entry has nothing but its time.
-func (e Entry) Empty() bool {
-	e.At, e.Order, e.Line = Moment{}, 0, 0
-	return reflect.ValueOf(e).IsZero()
+func (e *Entry) Empty() bool {
+	rest := *e
+	rest.At, rest.Order, rest.Line = Moment{}, 0, 0
+	return reflect.ValueOf(rest).IsZero()
 }

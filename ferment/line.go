@@ -110,7 +110,8 @@ func (r *lineReader) finish() error {
 
 // saysNothing tells whether all that stands in the entry is about a reading
 // that is not there.
-func (e Entry) saysNothing() bool {
-	e.Sample, e.With, e.Undegassed, e.Doubt = measure.Given[measure.Temperature]{}, "", false, NoWord
-	return e.Empty()
+func (e *Entry) saysNothing() bool {
+	rest := *e
+	rest.Sample, rest.With, rest.Undegassed, rest.Doubt = measure.Given[measure.Temperature]{}, "", false, NoWord
+	return rest.Empty()
 }

@@ -46,7 +46,7 @@ var loudness = map[Loud]int{Stop: 0, Warn: 1, Note: 2}
 func spoiled(c course.Course) []Caution {
 	var out []Caution
 	seen := func(word string) bool {
-		return slices.ContainsFunc(c.Entries, func(e ferment.Entry) bool { return e.Saw(word) })
+		return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Saw(word) })
 	}
 	if seen("mould") {
 		out = append(out, Caution{"mould", Stop, "mould was seen in it: throw all of it away, untasted"})

@@ -7,7 +7,7 @@ import (
 
 // wasDrunk tells whether an opened bottle was one to drink or to keep of which
 // nothing is told: that is no opening of the plan, and settles none.
-func (p *planner) wasDrunk(e ferment.Entry) bool {
+func (p *planner) wasDrunk(e *ferment.Entry) bool {
 	if e.Did != ferment.Open || e.Bottle == "" || e.Step != "" || tells(e) {
 		return false
 	}
@@ -20,6 +20,6 @@ func (p *planner) wasDrunk(e ferment.Entry) bool {
 }
 
 // tells tells whether an opening says anything of its bottle.
-func tells(e ferment.Entry) bool {
+func tells(e *ferment.Entry) bool {
 	return e.Hiss.Known() || e.Foam.Known() || e.Feel != "" || e.HasDensity() || e.Taste.Palate != ""
 }

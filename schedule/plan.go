@@ -70,7 +70,7 @@ type planner struct {
 
 	steps   []ferment.Step
 	index   map[string]int // step name → place in steps
-	entries []ferment.Entry
+	entries []*ferment.Entry
 	times   map[string][]time.Time // act or measurement → when, in order
 
 	settled  map[slot]settlement
@@ -153,7 +153,7 @@ func completed(s ferment.Step) ferment.Step {
 }
 
 // note remembers when an entry did or measured something.
-func (p *planner) note(e ferment.Entry) {
+func (p *planner) note(e *ferment.Entry) {
 	at := p.momentOf(e)
 	if e.Did != "" {
 		p.times[string(e.Did)] = append(p.times[string(e.Did)], at)
@@ -170,7 +170,7 @@ func (p *planner) note(e ferment.Entry) {
 
 // momentOf is the time that an entry is taken to be of: noon, where it gives
 // only the day.
-func (p *planner) momentOf(e ferment.Entry) time.Time {
+func (p *planner) momentOf(e *ferment.Entry) time.Time {
 	at := e.At.Time.In(p.zone)
 	if !e.At.DayOnly {
 		return at

@@ -34,7 +34,7 @@ func (p *planner) settleAll() {
 // unplanned are the steps that no plan has, which settle themselves.
 var unplanned = map[string]bool{LateNutrient: true, Reminder: true, ReadAgain: true}
 
-func (p *planner) settle(o occurrence, e ferment.Entry) {
+func (p *planner) settle(o occurrence, e *ferment.Entry) {
 	s := settlement{o, p.momentOf(e), e.Skipped != "", e.Because}
 	p.settled[o.slot] = s
 	p.history[o.step] = append(p.history[o.step], s)
@@ -45,7 +45,7 @@ func (p *planner) settle(o occurrence, e ferment.Entry) {
 
 // meant is the occurrence that an entry settles: of the step it names, else
 // among all steps with its act.
-func (p *planner) meant(name string, e ferment.Entry) (occurrence, bool) {
+func (p *planner) meant(name string, e *ferment.Entry) (occurrence, bool) {
 	at := p.momentOf(e)
 	if e.Did == ferment.Pitch && e.Skipped == "" && len(p.upTo(string(ferment.Pitch), at)) <= 1 {
 		if i, ok := p.firstStepOf(string(ferment.Pitch)); ok && e.Step == "" {

@@ -16,7 +16,7 @@ import (
 
 func TestBottlesJSON(t *testing.T) {
 	at := ferment.At(time.Date(2026, 9, 20, 11, 0, 0, 0, time.UTC))
-	log := []ferment.Entry{{At: at, Did: ferment.Bottle, Bottles: []ferment.Bottles{
+	log := []*ferment.Entry{{At: at, Did: ferment.Bottle, Bottles: []ferment.Bottles{
 		{Kind: "crown beer bottle", Size: measure.Give(measure.Volume(0.33), "330 mL"), Count: 2, Codes: "G 1-2", Fizz: measure.Give(measure.Content(5), "5 g/L")},
 		{Kind: "jar", For: "tasting"},
 	}}, {At: at, Did: ferment.Open, Bottle: "G 1"}}

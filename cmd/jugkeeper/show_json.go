@@ -80,7 +80,7 @@ func gateOf(g schedule.Gate) gateJSON {
 // entryJSON is an entry with the keys of the files, its numbers metric.
 type entryJSON map[string]any
 
-func entryOf(e ferment.Entry) entryJSON {
+func entryOf(e *ferment.Entry) entryJSON {
 	out := entryJSON{"at": stamp(e.At.Time)}
 	if e.At.DayOnly {
 		out["at"] = e.At.Time.Format(time.DateOnly)

@@ -149,8 +149,8 @@ type Course struct {
 	Settings ferment.Settings
 	Limits   ferment.Limits
 	Now      time.Time
-	Entries  []ferment.Entry // up to now, by time
-	Later    []ferment.Entry // later than now: shown and left out
+	Entries  []*ferment.Entry // up to now, by time; nobody changes them
+	Later    []*ferment.Entry // later than now: shown and left out
 
 	Readings []Reading // by time, doubtful ones too, and the must's at the pitch
 	Pitch    Event

@@ -10,57 +10,52 @@ import (
 // history is a log by time: what is up to now, and what lies later. An entry
 // that gives only its day keeps its place among that day's entries; its time
 // is then that of the one before it.
-func history(log []ferment.Entry, now time.Time) (past, later []ferment.Entry) {
-	type dated struct {
-		entry *ferment.Entry // entries are large: only what comes out is copied
-		at    time.Time
-	}
-	ds := make([]dated, len(log))
+func history(log []ferment.Entry, now time.Time) (past, later []*ferment.Entry) {
+	past = make([]*ferment.Entry, 0, len(log))
 	latest := map[time.Time]time.Time{} // of each day so far, by its first instant
 	for i := range log {
 		e := &log[i]
+		isLater := e.At.Earliest().After(now)
 		at := e.At.Time
 		day := time.Date(at.Year(), at.Month(), at.Day(), 0, 0, 0, 0, at.Location())
-		if e.At.DayOnly {
-			if before, ok := latest[day]; ok {
-				at = before
-			}
-		} else if at.After(latest[day]) {
+		switch before, known := latest[day]; {
+		case e.At.DayOnly && known:
+			moved := *e
+			moved.At.Time = before
+			e = &moved
+		case !e.At.DayOnly && at.After(before):
 			latest[day] = at
 		}
-		ds[i] = dated{e, at}
-	}
-	slices.SortStableFunc(ds, func(a, b dated) int { return a.at.Compare(b.at) })
-	past = make([]ferment.Entry, 0, len(log))
-	for _, d := range ds {
-		if d.entry.At.Earliest().After(now) {
-			later = append(later, *d.entry)
-			continue
+		if isLater {
+			later = append(later, e)
+		} else {
+			past = append(past, e)
 		}
-		past = append(past, *d.entry)
-		past[len(past)-1].At.Time = d.at
 	}
+	byTime := func(a, b *ferment.Entry) int { return a.At.Time.Compare(b.At.Time) }
+	slices.SortStableFunc(past, byTime)
+	slices.SortStableFunc(later, byTime)
 	return past, later
 }
 
 // First is the first entry of an act, up to now.
-func (c Course) First(act ferment.Act) (ferment.Entry, bool) {
+func (c Course) First(act ferment.Act) (*ferment.Entry, bool) {
 	for _, e := range c.Entries {
 		if e.Did == act {
 			return e, true
 		}
 	}
-	return ferment.Entry{}, false
+	return nil, false
 }
 
 // Last is the latest entry of an act, up to now.
-func (c Course) Last(act ferment.Act) (ferment.Entry, bool) {
+func (c Course) Last(act ferment.Act) (*ferment.Entry, bool) {
 	for _, e := range slices.Backward(c.Entries) {
 		if e.Did == act {
 			return e, true
 		}
 	}
-	return ferment.Entry{}, false
+	return nil, false
 }
 
 // Over tells whether the ferment has ended in a way that leaves nothing to be

@@ -195,7 +195,7 @@ func (c Course) twoOpeningsSame() bool {
 
 // entryHolds tells whether one entry answers a condition, and how. The latest
 // entry that answers decides.
-func entryHolds(e ferment.Entry, cond ferment.Condition) (holds, known bool) {
+func entryHolds(e *ferment.Entry, cond ferment.Condition) (holds, known bool) {
 	switch cond.Kind {
 	case ferment.IsClear:
 		return e.Clarity == ferment.Clear, e.Clarity != ""

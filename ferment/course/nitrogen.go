@@ -63,7 +63,7 @@ func (c Course) wantedNitrogen() Figure[measure.Content] {
 
 // nutrientOf is what an entry gave: the nutrient of the cellar of that name,
 // else what the ferment names, else ammonium phosphate.
-func (c Course) nutrientOf(e ferment.Entry) nutrient.Nutrient {
+func (c Course) nutrientOf(e *ferment.Entry) nutrient.Nutrient {
 	for _, name := range []string{e.Of, c.Ferment.Nutrient.Kind} {
 		if name == "" {
 			continue

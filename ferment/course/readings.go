@@ -48,7 +48,7 @@ func (c Course) read() []Reading {
 
 // ReadingOf is what became of the gravity that an entry measured: corrected, and
 // perhaps in doubt. It is not ok for an entry that measured none of the vessel.
-func (c Course) ReadingOf(e ferment.Entry) (Reading, bool) {
+func (c Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
 	if !e.HasDensity() || e.Did.ApartFromCourse() {
 		return Reading{}, false
 	}
@@ -67,7 +67,7 @@ func (c Course) mustReading() Reading {
 }
 
 // reading is the gravity that an entry measured, corrected.
-func (c Course) reading(e ferment.Entry) (Reading, bool) {
+func (c Course) reading(e *ferment.Entry) (Reading, bool) {
 	r := Reading{At: e.At.Time, Moment: e.At, Sample: e.Sample, Line: e.Line, From: Hydrometer, Error: hydrometerError}
 	if e.Undegassed {
 		r.Error = undegassedError
@@ -91,7 +91,7 @@ func (c Course) reading(e ferment.Entry) (Reading, bool) {
 }
 
 // density is what was read off a hydrometer, as a gravity.
-func density(e ferment.Entry) (typed string, g measure.Gravity, ok bool) {
+func density(e *ferment.Entry) (typed string, g measure.Gravity, ok bool) {
 	var err error
 	switch {
 	case e.Gravity.Known():
@@ -114,7 +114,7 @@ func density(e ferment.Entry) (typed string, g measure.Gravity, ok bool) {
 // corrected takes the instrument's error off a hydrometer's reading, and the
 // temperature of the sample. Outside the range of the correction the reading
 // stays as it was typed.
-func (c Course) corrected(g measure.Gravity, e ferment.Entry) measure.Gravity {
+func (c Course) corrected(g measure.Gravity, e *ferment.Entry) measure.Gravity {
 	h := hydrometerOf(c.Settings, e.With)
 	at := e.Sample.Or(h.Calibrated)
 	if at == h.Calibrated {
@@ -170,7 +170,7 @@ func instrument(s ferment.Settings, name, kind string) (ferment.Instrument, bool
 
 // refracted is the gravity behind a refractometer's reading, which is no
 // sugar once alcohol is there.
-func (c Course) refracted(r Reading, e ferment.Entry) (Reading, bool) {
+func (c Course) refracted(r Reading, e *ferment.Entry) (Reading, bool) {
 	r.Typed, r.From, r.Error = e.Refractometer.Text+" on the refractometer", Refractometer, refractometerError
 	if !c.Original.IsKnown() {
 		return r, false

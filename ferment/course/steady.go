@@ -198,8 +198,8 @@ func (c Course) unmetTemperatures(r run, at time.Time) []Unmet {
 }
 
 // between are the entries from one time to another, both included.
-func (c Course) between(from, to time.Time) []ferment.Entry {
-	at := func(e ferment.Entry, t time.Time) int { return e.At.Time.Compare(t) }
+func (c Course) between(from, to time.Time) []*ferment.Entry {
+	at := func(e *ferment.Entry, t time.Time) int { return e.At.Time.Compare(t) }
 	i, _ := slices.BinarySearchFunc(c.Entries, from, at)
 	j, _ := slices.BinarySearchFunc(c.Entries, to.Add(1), at)
 	return c.Entries[i:max(i, j)]

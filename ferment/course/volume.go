@@ -61,7 +61,7 @@ func MustVolume(m ferment.Must) Figure[measure.Volume] {
 }
 
 // move notes liquid in the ledger, and in the volume.
-func (c *Course) move(e ferment.Entry, v measure.Volume, known bool, what string) {
+func (c *Course) move(e *ferment.Entry, v measure.Volume, known bool, what string) {
 	c.Ledger = append(c.Ledger, Movement{At: e.At.Time, Volume: v, Known: known, What: what})
 	switch {
 	case !known:
@@ -88,7 +88,7 @@ func (c *Course) bring(s measure.Strength, before, in measure.Volume) {
 }
 
 // mixIn takes account of what an entry put into the vessel.
-func (c *Course) mixIn(e ferment.Entry) {
+func (c *Course) mixIn(e *ferment.Entry) {
 	volume, isVolume := e.Amount.Volume()
 	mass, isMass := e.Amount.Mass()
 	switch e.Did {
@@ -112,7 +112,7 @@ func (c *Course) mixIn(e ferment.Entry) {
 // written down counts as water that brings its alcohol with it, which is 0.1 %
 // vol out where a twentieth is a mead of 1.015; of any other nobody knows what it
 // does to the original gravity.
-func (c *Course) pourIn(e ferment.Entry, volume measure.Volume, known bool) {
+func (c *Course) pourIn(e *ferment.Entry, volume measure.Volume, known bool) {
 	what := cmp.Or(map[ferment.Act]string{ferment.Blend: "blend"}[e.Did], e.Of, "water")
 	c.mix(e, 0, volume, known, what)
 	if what != "water" && !e.Alcohol.Known() {
@@ -120,7 +120,7 @@ func (c *Course) pourIn(e ferment.Entry, volume measure.Volume, known bool) {
 	}
 }
 
-func (c *Course) mix(e ferment.Entry, solids measure.Mass, added measure.Volume, known bool, what string) {
+func (c *Course) mix(e *ferment.Entry, solids measure.Mass, added measure.Volume, known bool, what string) {
 	m := mixing{at: e.At.Time, act: e.Did, solids: solids, known: known && c.Volume.IsKnown()}
 	if m.known {
 		m.before, m.after = c.Volume.Value, c.Volume.Value+added
@@ -130,7 +130,7 @@ func (c *Course) mix(e ferment.Entry, solids measure.Mass, added measure.Volume,
 }
 
 // drawOff takes account of what an entry took out of the vessel.
-func (c *Course) drawOff(e ferment.Entry) {
+func (c *Course) drawOff(e *ferment.Entry) {
 	if e.Lost.Known() && !e.Did.ApartFromCourse() {
 		what := "lost"
 		if e.Did != "" {
@@ -154,7 +154,7 @@ func (c *Course) drawOff(e ferment.Entry) {
 
 // fill takes the bottles out of the vessel. Without a word of what is left it
 // is empty.
-func (c *Course) fill(e ferment.Entry) {
+func (c *Course) fill(e *ferment.Entry) {
 	var filled measure.Volume
 	for _, b := range e.Bottles {
 		filled += b.Size.Value * measure.Volume(b.Count)

@@ -11,7 +11,7 @@ import (
 
 // Passage is one medium that a culture went through, and what came of it.
 type Passage struct {
-	Entry   ferment.Entry
+	Entry   *ferment.Entry
 	Until   time.Time // the next passage, or now
 	Seen    []string  // each word once, in the order of the log
 	Smell   string    // the latest
@@ -59,7 +59,7 @@ func Passages(c course.Course) []Passage {
 }
 
 // note takes over what an entry saw and smelt.
-func (p *Passage) note(e ferment.Entry) {
+func (p *Passage) note(e *ferment.Entry) {
 	for _, s := range e.Seen {
 		if !slices.Contains(p.Seen, s) {
 			p.Seen = append(p.Seen, s)

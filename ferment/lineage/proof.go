@@ -12,7 +12,7 @@ import (
 // Proof is how far a culture went in the must that it was proved in: so far and
 // no further is known of it.
 type Proof struct {
-	Entry    ferment.Entry
+	Entry    *ferment.Entry
 	Start    course.Figure[measure.Gravity]
 	Lowest   course.Figure[course.Reading]
 	Alcohol  course.Figure[measure.Strength] // reached

@@ -14,7 +14,7 @@ import (
 )
 
 func batch(bs ...ferment.Bottles) shelf.Batch {
-	return shelf.Of(courseOf([]ferment.Entry{bottled(bs...)})).Batches[0]
+	return shelf.Of(courseOf([]*ferment.Entry{bottled(bs...)})).Batches[0]
 }
 
 // 5 g/L at 12 % vol is 2.5 bar over the air at 20 °C and 3.8 at 30: worked from
@@ -45,7 +45,7 @@ func TestPressureOfHoneyInTheBottle(t *testing.T) {
 func TestPressureOfAStillOne(t *testing.T) {
 	warm := ferment.Entry{At: ferment.At(filled.Add(-time.Hour)), Temperature: measure.Give(measure.Span[measure.Temperature]{Low: 20, High: 20}, "20 °C")}
 	later := ferment.Entry{At: ferment.At(filled.Add(time.Hour)), Temperature: measure.Give(measure.Span[measure.Temperature]{Low: 30, High: 30}, "30 °C")}
-	p := shelf.PressureOf(courseOf([]ferment.Entry{warm, later}), batch(bottles("still-wine bottle", 4, "", "none", "")))
+	p := shelf.PressureOf(courseOf([]*ferment.Entry{&warm, &later}), batch(bottles("still-wine bottle", 4, "", "none", "")))
 	require.True(t, p.IsKnown(), p.Unknown)
 	assert.InDelta(t, 0, float64(p.Value.At20), 1e-9, "one atmosphere of gas at 20 °C is none over the air")
 	assert.Positive(t, float64(p.Value.Hottest))
@@ -82,7 +82,7 @@ func TestSigns(t *testing.T) {
 		{"a still one", "none", "30 open hiss=2", "", false},
 		{"a still one that works", "none", "30 open hiss=3", "hiss 3", false},
 	} {
-		log := append([]ferment.Entry{bottled(bottles(crown, 8, "", c.fizz, "test"))}, logged(t, c.log)...)
+		log := append([]*ferment.Entry{bottled(bottles(crown, 8, "", c.fizz, "test"))}, logged(t, c.log)...)
 		k := courseOf(log)
 		sign, has := shelf.Of(k).SignOf(k, 0)
 		assert.Equal(t, c.says != "", has, c.what)

@@ -54,7 +54,7 @@ func (l Line) Purpose() string {
 
 // Taken is an entry that opened or tasted a bottle.
 type Taken struct {
-	Entry   ferment.Entry
+	Entry   *ferment.Entry
 	Batch   int    // among the batches
 	Purpose string // that it was taken from; empty where none was left
 	Code    string // empty where it has none
@@ -74,7 +74,7 @@ func Of(c course.Course) Shelf {
 	return s
 }
 
-func (s *Shelf) enter(e ferment.Entry) {
+func (s *Shelf) enter(e *ferment.Entry) {
 	switch e.Did {
 	case ferment.Bottle:
 		s.fill(e)
@@ -87,7 +87,7 @@ func (s *Shelf) enter(e ferment.Entry) {
 	}
 }
 
-func (s *Shelf) fill(e ferment.Entry) {
+func (s *Shelf) fill(e *ferment.Entry) {
 	s.holds = e.Left.Known() && e.Left.Value > 0
 	for _, b := range e.Bottles {
 		codes := Codes(b.Codes)
@@ -115,7 +115,7 @@ func (s *Shelf) batch(at time.Time, fizz measure.Given[measure.Content]) int {
 
 // dump pours a bottle away that is named, else what is left: in the vessel,
 // and where nothing is, in the bottles.
-func (s *Shelf) dump(e ferment.Entry) {
+func (s *Shelf) dump(e *ferment.Entry) {
 	switch {
 	case e.Bottle != "":
 		s.take(e)

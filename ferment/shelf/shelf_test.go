@@ -36,13 +36,13 @@ func bottles(kind string, count int, codes, fizz, purpose string) ferment.Bottle
 
 const crown = "crown beer bottle"
 
-func bottled(bs ...ferment.Bottles) ferment.Entry {
-	return ferment.Entry{At: ferment.At(filled), Did: ferment.Bottle, Bottles: bs}
+func bottled(bs ...ferment.Bottles) *ferment.Entry {
+	return &ferment.Entry{At: ferment.At(filled), Did: ferment.Bottle, Bottles: bs}
 }
 
 // logged are entries by the day since the bottling and the entry line, parted
 // by bars: "7 open hiss=3 | 7.1 taste".
-func logged(t *testing.T, text string) (log []ferment.Entry) {
+func logged(t *testing.T, text string) (log []*ferment.Entry) {
 	t.Helper()
 	for _, part := range strings.Split(text, "|") {
 		if part = strings.TrimSpace(part); part == "" {
@@ -56,12 +56,12 @@ func logged(t *testing.T, text string) (log []ferment.Entry) {
 		line, err := ferment.ParseLine(typed, ferment.LineContext{Now: at, Zone: time.UTC})
 		require.NoError(t, err, part)
 		line.Entry.At = ferment.At(at)
-		log = append(log, line.Entry)
+		log = append(log, &line.Entry)
 	}
 	return log
 }
 
-func courseOf(log []ferment.Entry, change ...func(*course.Course)) course.Course {
+func courseOf(log []*ferment.Entry, change ...func(*course.Course)) course.Course {
 	c := course.Course{Settings: ferment.DefaultSettings(time.UTC), Entries: log, Alcohol: course.Known(measure.Strength(11.9))}
 	for _, f := range change {
 		f(&c)
@@ -70,7 +70,7 @@ func courseOf(log []ferment.Entry, change ...func(*course.Course)) course.Course
 }
 
 // gorse is a filling for every purpose, with one soft bottle among the tests.
-func gorse() ferment.Entry {
+func gorse() *ferment.Entry {
 	return bottled(bottles(crown, 6, "G 1-6", "5.0 g/L", ""), bottles(crown, 2, "G 7-8", "5.0 g/L", "tasting"),
 		bottles("soft-drink bottle", 1, "", "5.0 g/L", "test"), bottles(crown, 2, "", "5.0 g/L", "test"), bottles(crown, 1, "G 12", "5.0 g/L", "keep"))
 }
@@ -119,7 +119,7 @@ func TestWhatIsLeft(t *testing.T) {
 }
 
 func TestCodesThatAreLeft(t *testing.T) {
-	s := shelf.Of(courseOf(append([]ferment.Entry{gorse()}, logged(t, `7 open bottle="G 2"|8 open bottle="G 5-6"`)...)))
+	s := shelf.Of(courseOf(append([]*ferment.Entry{gorse()}, logged(t, `7 open bottle="G 2"|8 open bottle="G 5-6"`)...)))
 	assert.Equal(t, []string{"G 1", "G 3", "G 4"}, s.Batches[0].Lines[0].Codes)
 	assert.Equal(t, shelf.Count{N: 9}, s.Left())
 	v, known := s.Batches[0].Volume()
@@ -129,13 +129,13 @@ func TestCodesThatAreLeft(t *testing.T) {
 
 // The soft bottle shows how hard the others are until the last of them.
 func TestTheSoftBottleGoesLast(t *testing.T) {
-	s := shelf.Of(courseOf(append([]ferment.Entry{gorse()}, logged(t, "7 open|14 open")...)))
+	s := shelf.Of(courseOf(append([]*ferment.Entry{gorse()}, logged(t, "7 open|14 open")...)))
 	assert.Equal(t, 1, s.Batches[0].Lines[2].Left.N)
 	assert.Equal(t, 0, s.Batches[0].Lines[3].Left.N)
 }
 
 func TestUnknownCounts(t *testing.T) {
-	s := shelf.Of(courseOf(append([]ferment.Entry{bottled(bottles(crown, 0, "", "none", ""), bottles(crown, 0, "T 1-2", "none", "tasting"))}, logged(t, "30 open")...)))
+	s := shelf.Of(courseOf(append([]*ferment.Entry{bottled(bottles(crown, 0, "", "none", ""), bottles(crown, 0, "T 1-2", "none", "tasting"))}, logged(t, "30 open")...)))
 	assert.Equal(t, "·", s.Left().String())
 	assert.Equal(t, "·", s.Left(shelf.Drink).String())
 	assert.Equal(t, "2", s.Left(shelf.Tasting).String(), "as many as there are codes")
@@ -149,7 +149,7 @@ func TestSplitEndings(t *testing.T) {
 	still, fizzy := bottled(bottles("still-wine bottle", 3, "", "none", "")), bottled(bottles(crown, 5, "", "5.0 g/L", "drink"), bottles(crown, 2, "", "5.0 g/L", "test"))
 	still.Left = measure.Give(measure.Volume(2.2), "2.2 L")
 	fizzy.At = ferment.At(filled.AddDate(0, 0, 9))
-	log := append(append([]ferment.Entry{still}, logged(t, "3 taste nose=hay")...), fizzy)
+	log := append(append([]*ferment.Entry{still}, logged(t, "3 taste nose=hay")...), fizzy)
 	s := shelf.Of(courseOf(append(log, logged(t, "16 open hiss=2|23 open bottle=drink")...)))
 	require.Len(t, s.Batches, 2)
 	assert.True(t, s.Batches[0].Still())
@@ -160,11 +160,11 @@ func TestSplitEndings(t *testing.T) {
 	assert.Equal(t, 7, s.Openings(1)[0].Days)
 
 	same := bottled(bottles(crown, 3, "", "none", ""), bottles(crown, 3, "", "4 g/L", ""))
-	assert.Len(t, shelf.Of(courseOf([]ferment.Entry{same})).Batches, 2, "one day, two fizzes")
+	assert.Len(t, shelf.Of(courseOf([]*ferment.Entry{same})).Batches, 2, "one day, two fizzes")
 }
 
 func TestAPartHasItsOwnShelf(t *testing.T) {
-	c := courseOf([]ferment.Entry{gorse()}, func(c *course.Course) {
+	c := courseOf([]*ferment.Entry{gorse()}, func(c *course.Course) {
 		c.Ferment.From = ferment.Origin{Ferment: "gorse", At: ferment.At(filled.Add(time.Hour))}
 	})
 	assert.Empty(t, shelf.Of(c).Batches)
@@ -185,7 +185,7 @@ func TestEats(t *testing.T) {
 				lines = append(lines, bottles(crown, n, "", "none", purpose))
 			}
 		}
-		b := shelf.Of(courseOf([]ferment.Entry{bottled(lines...)})).Batches[0]
+		b := shelf.Of(courseOf([]*ferment.Entry{bottled(lines...)})).Batches[0]
 		assert.Equal(t, c.want, b.Eats(c.purpose, c.toCome), "%+v", c)
 	}
 }

@@ -22,7 +22,7 @@ const sameEvening = 12 * time.Hour
 // take books an entry's bottle: the one of the code that it names, else one for
 // the purpose or of the kind that it names, else one by the order. A bottle
 // that was opened and then tasted is taken once.
-func (s *Shelf) take(e ferment.Entry) {
+func (s *Shelf) take(e *ferment.Entry) {
 	if named := s.coded(e.Bottle); len(named) > 0 {
 		for _, at := range named {
 			s.takeCode(e, at)
@@ -73,7 +73,7 @@ func (s *Shelf) find(written string) (place, bool) {
 	return place{}, false
 }
 
-func (s *Shelf) takeCode(e ferment.Entry, at place) {
+func (s *Shelf) takeCode(e *ferment.Entry, at place) {
 	l := &s.Batches[at.batch].Lines[at.line]
 	t := Taken{Entry: e, Batch: at.batch, Purpose: l.Purpose(), Code: at.code}
 	if i := slices.Index(l.Codes, at.code); i >= 0 {
@@ -87,7 +87,7 @@ func (s *Shelf) takeCode(e ferment.Entry, at place) {
 
 // stillOpen is the bottle of the last opening, where an entry tastes of it: it
 // names no other, and comes the same evening.
-func (s *Shelf) stillOpen(e ferment.Entry) (Taken, bool) {
+func (s *Shelf) stillOpen(e *ferment.Entry) (Taken, bool) {
 	n := len(s.Taken)
 	if e.Did != ferment.Taste || n == 0 {
 		return Taken{}, false
@@ -98,7 +98,7 @@ func (s *Shelf) stillOpen(e ferment.Entry) (Taken, bool) {
 }
 
 // choose is the line that an entry takes its bottle from.
-func (s *Shelf) choose(e ferment.Entry) (batch, line int, ok bool) {
+func (s *Shelf) choose(e *ferment.Entry) (batch, line int, ok bool) {
 	order := opens
 	if e.Did == ferment.Taste {
 		order = tastes
@@ -170,6 +170,6 @@ func (s Shelf) With(e ferment.Entry) Shelf {
 		b.Lines = slices.Clone(b.Lines)
 		after.Batches = append(after.Batches, b)
 	}
-	after.enter(e)
+	after.enter(&e)
 	return after
 }

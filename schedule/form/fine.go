@@ -31,7 +31,7 @@ func (j jug) fine(p *page) func() Outcome {
 			}
 		}
 		o.say(sheet.Note, "trial glasses of 100 mL first: the least that clears one overnight is the dose")
-		if what := ferment.Contains(ferment.Ferment{}, entries); len(what) > 0 {
+		if what := ferment.Contains(ferment.Ferment{}, []*ferment.Entry{{Of: of}}); len(what) > 0 {
 			o.say(sheet.Warn, "some people react to "+strings.Join(what, " and ")+": write it on the label")
 		}
 		return o

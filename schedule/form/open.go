@@ -87,7 +87,7 @@ func (b bottled) mayOpen(o *Outcome, e ferment.Entry, t schedule.Task, v Values)
 func (b bottled) says(e ferment.Entry, after shelf.Shelf) []Line {
 	var lines []Line
 	c := b.vessel.Course
-	c.Entries = append(c.Entries[:len(c.Entries):len(c.Entries)], e)
+	c.Entries = append(c.Entries[:len(c.Entries):len(c.Entries)], &e)
 	if now := schedule.BottledCaution(c, after, b.batch); now != nil && now.Loud == schedule.Stop {
 		lines = append(lines, Line{sheet.Stop, now.Text})
 	}

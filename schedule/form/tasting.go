@@ -120,7 +120,7 @@ func mayTaste(s desk.Snapshot, v desk.Vessel) (lines []Line, may bool) {
 }
 
 // proved tells whether a culture has been put to the proof in a real must.
-func proved(log []ferment.Entry) bool {
+func proved(log []*ferment.Entry) bool {
 	for _, e := range log {
 		if e.Did == ferment.Prove {
 			return true

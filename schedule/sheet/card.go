@@ -60,7 +60,7 @@ func oneDecimal[T ~float64](v T) string { return measure.Decimal(float64(v), 1) 
 func logOf(c course.Course, now time.Time) []Logged {
 	var ls []Logged
 	for i := len(c.Entries) - 1; i >= 0 && len(ls) < logged; i-- {
-		if text := EntryLine(c.Entries[i], c.Settings.Units); text != "" {
+		if text := EntryLine(*c.Entries[i], c.Settings.Units); text != "" {
 			ls = append(ls, Logged{LogTime(c.Entries[i].At, now), text})
 		}
 	}

@@ -174,7 +174,7 @@ func (r room) media(c course.Course) []Medium {
 }
 
 // medium is what a culture went into.
-func medium(e ferment.Entry) string {
+func medium(e *ferment.Entry) string {
 	parts := []string{spaced(string(e.Did))}
 	if e.Step != "" {
 		parts[0] = spaced(e.Step)

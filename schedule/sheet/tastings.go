@@ -43,7 +43,7 @@ func noted(rows []Compared, age string, i, n int, text string) []Compared {
 	return append(rows, row)
 }
 
-func tasted(e ferment.Entry) string {
+func tasted(e *ferment.Entry) string {
 	var parts []string
 	if e.Taste.Score.Known() {
 		parts = append(parts, measure.Decimal(e.Taste.Score.Value, 0))

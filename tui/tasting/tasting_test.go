@@ -59,7 +59,9 @@ func cellar(more ...ferment.Entry) desk.Snapshot {
 	}
 	k := c.Cultures[0]
 	s.Cultures = []desk.Vessel{{Ferment: ferment.Ferment{ID: k.ID, Log: k.Log}, Culture: &k}}
-	s.Cultures[0].Course.Entries = k.Log
+	for i := range k.Log {
+		s.Cultures[0].Course.Entries = append(s.Cultures[0].Course.Entries, &k.Log[i])
+	}
 	s.Cultures[0].Course.Settings = c.Settings
 	return s
 }

@@ -26,7 +26,7 @@ func (p *paper) log() {
 	}
 }
 
-func (p *paper) entry(e ferment.Entry) {
+func (p *paper) entry(e *ferment.Entry) {
 	from := len(p.rows)
 	r := layout.Row{}.At(p.page.Margin, sheet.LogTime(e.At, p.now))
 	p.beside(r, entryColumn, p.entryWords(e))
@@ -36,8 +36,8 @@ func (p *paper) entry(e ferment.Entry) {
 }
 
 // entryWords is an entry with its gravity corrected, and why it was passed.
-func (p *paper) entryWords(e ferment.Entry) string {
-	text := sheet.EntryLine(e, p.vessel.Course.Settings.Units)
+func (p *paper) entryWords(e *ferment.Entry) string {
+	text := sheet.EntryLine(*e, p.vessel.Course.Settings.Units)
 	if r, ok := p.vessel.Course.ReadingOf(e); ok {
 		if exact := sheet.Exact(r.Gravity, p.vessel.Course.Settings); exact != text {
 			text += "; so " + exact

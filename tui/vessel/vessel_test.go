@@ -26,7 +26,7 @@ func hoursAgo(n int) time.Time { return now.Add(-time.Duration(n) * time.Hour) }
 
 func heath() desk.Vessel {
 	settings := ferment.DefaultSettings(time.UTC)
-	log := []ferment.Entry{
+	log := []*ferment.Entry{
 		{At: ferment.At(hoursAgo(96)), Did: ferment.Pitch, Line: 20},
 		{At: ferment.At(hoursAgo(12)), Gravity: measure.Give(measure.Gravity(1.0605), "1.0605"), Line: 24,
 			Sample: measure.Give(measure.Temperature(23), "23 °C")},
@@ -35,7 +35,7 @@ func heath() desk.Vessel {
 	}
 	c := course.Course{
 		Settings: settings, Entries: log, Stage: course.Working,
-		Later: []ferment.Entry{{At: ferment.At(now.Add(time.Hour)), Did: ferment.Degas, Line: 31}},
+		Later: []*ferment.Entry{{At: ferment.At(now.Add(time.Hour)), Did: ferment.Degas, Line: 31}},
 		Pitch: course.Event{At: hoursAgo(96), Known: true},
 		Readings: []course.Reading{{At: hoursAgo(12), Gravity: 1.0612, Typed: "1.0605", Line: 24,
 			Sample: measure.Give(measure.Temperature(23), "23 °C"), From: course.Hydrometer}},
@@ -63,7 +63,7 @@ func heath() desk.Vessel {
 			{What: "a forced test", Frees: "100 mL, dry yeast, 25 °C, five to seven days"}, {What: "a soft bottle"}}},
 	}
 	return desk.Vessel{
-		Ferment: ferment.Ferment{ID: "heath", Tag: "HEATH", Name: "heather, sheltered hives", Log: log},
+		Ferment: ferment.Ferment{ID: "heath", Tag: "HEATH", Name: "heather, sheltered hives"},
 		Course:  c, Day: schedule.Day{Tasks: tasks, Gates: gates},
 	}
 }

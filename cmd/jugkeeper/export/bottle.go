@@ -11,7 +11,7 @@ import (
 )
 
 // bottles are the kinds of bottle that an entry filled, in words.
-func bottles(e ferment.Entry) []string {
+func bottles(e *ferment.Entry) []string {
 	var out []string
 	for _, b := range e.Bottles {
 		text := joined(", ", strings.TrimSpace(fmt.Sprintf("%d × %s %s", b.Count, size(b, measure.Metric), b.Kind)), b.Codes, fizz(b), b.For)

@@ -6,7 +6,7 @@ import (
 )
 
 // typed is what was read, and on which scale.
-func typed(e ferment.Entry) (text, scale string) {
+func typed(e *ferment.Entry) (text, scale string) {
 	switch {
 	case e.Gravity.Known():
 		return e.Gravity.Text, "SG"
@@ -25,7 +25,7 @@ func typed(e ferment.Entry) (text, scale string) {
 func lowest(t measure.Span[measure.Temperature]) measure.Temperature  { return t.Low }
 func highest(t measure.Span[measure.Temperature]) measure.Temperature { return t.High }
 
-func temperature(e ferment.Entry, end func(measure.Span[measure.Temperature]) measure.Temperature) string {
+func temperature(e *ferment.Entry, end func(measure.Span[measure.Temperature]) measure.Temperature) string {
 	if !e.Temperature.Known() {
 		return ""
 	}

@@ -34,7 +34,7 @@ func Labels(s desk.Snapshot) (text string, missing []string) {
 
 // bottleLabel is what stands on one bottle: what it is, how strong, when and
 // which, what it contains, who may not have it, and how to open it.
-func bottleLabel(v desk.Vessel, e ferment.Entry, b ferment.Bottles, code string) []string {
+func bottleLabel(v desk.Vessel, e *ferment.Entry, b ferment.Bottles, code string) []string {
 	c := v.Course
 	strength := "strength not known"
 	if c.Alcohol.IsKnown() {

@@ -42,7 +42,7 @@ func Table(vs []desk.Vessel) string {
 // item is an entry of a vessel.
 type item struct {
 	vessel desk.Vessel
-	entry  ferment.Entry
+	entry  *ferment.Entry
 }
 
 // column is one thing of an entry, empty where it says nothing of it.
@@ -76,7 +76,7 @@ var columns = []column{
 	{"skipped", func(i item) string { return i.entry.Skipped }},
 	{"overrode", func(i item) string { return i.entry.Overrode }},
 	{"because", func(i item) string { return i.entry.Because }},
-	{"seen", func(i item) string { return strings.Join(sheet.Noticed(i.entry, measure.Metric), ", ") }},
+	{"seen", func(i item) string { return strings.Join(sheet.Noticed(*i.entry, measure.Metric), ", ") }},
 	{"bottles", func(i item) string { return strings.Join(bottles(i.entry), "; ") }},
 	{"score", func(i item) string { return given(i.entry.Taste.Score, 0) }},
 	{"tasted", func(i item) string { return sheet.Tasted(i.entry.Taste) }},
