@@ -33,6 +33,9 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 // Merge is a plan followed by the fragments of its endings. A step of a
 // fragment whose name the plan already has is left out.
 func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
+	if len(endings) == 0 {
+		return p
+	}
 	merged := p
 	merged.Steps = nil
 	have := map[string]bool{}
@@ -102,7 +105,9 @@ func newPlanner(p ferment.Protocol, c course.Course) *planner {
 	}
 	pl.edges.now = pl.now
 	pl.dayEnd = pl.endOfDay()
-	for _, s := range stepsFor(p, c) {
+	steps := stepsFor(p, c)
+	pl.steps = make([]ferment.Step, 0, len(steps))
+	for _, s := range steps {
 		pl.index[s.Name] = len(pl.steps)
 		pl.steps = append(pl.steps, completed(s))
 	}
@@ -119,7 +124,7 @@ func newPlanner(p ferment.Protocol, c course.Course) *planner {
 
 // stepsFor are the steps of a plan that are meant for the subject.
 func stepsFor(p ferment.Protocol, c course.Course) []ferment.Step {
-	var steps []ferment.Step
+	steps := make([]ferment.Step, 0, len(p.Steps)+1)
 	pitches := false
 	for _, s := range p.Steps {
 		if s.Culture == (c.Culture != nil) {
@@ -128,7 +133,7 @@ func stepsFor(p ferment.Protocol, c course.Course) []ferment.Step {
 		}
 	}
 	if c.Culture == nil && !pitches {
-		steps = append([]ferment.Step{bareSteps.pitch}, steps...)
+		steps = slices.Insert(steps, 0, bareSteps.pitch)
 	}
 	return steps
 }

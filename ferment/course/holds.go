@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // Holds tells whether a condition holds now, and whether the log can answer
@@ -17,8 +18,8 @@ func (c Course) Holds(cond ferment.Condition) (holds, known bool) {
 
 // HoldsSince is Holds where "KEY since STEP" counts from the given time.
 func (c Course) HoldsSince(cond ferment.Condition, since time.Time) (holds, known bool) {
-	if answer, is := c.ofReadings(cond); is {
-		return answer()
+	if holds, known, is := c.ofReadings(cond); is {
+		return holds, known
 	}
 	if answer, is := c.ofRecord(cond, since); is {
 		return answer, true
@@ -32,45 +33,37 @@ func (c Course) HoldsSince(cond ferment.Condition, since time.Time) (holds, know
 }
 
 // ofReadings answers what the gravities can answer.
-func (c Course) ofReadings(cond ferment.Condition) (func() (holds, known bool), bool) {
-	now := func(test func(Reading) bool) func() (bool, bool) {
-		return func() (bool, bool) { return c.Gravity.IsKnown() && test(c.Gravity.Value), c.Gravity.IsKnown() }
+func (c Course) ofReadings(cond ferment.Condition) (holds, known, is bool) {
+	now, read := float64(c.Gravity.Value.Gravity), c.Gravity.IsKnown()
+	under := func(f Figure[measure.Gravity], within measure.Gravity) (holds, known, is bool) {
+		known = f.IsKnown() && read
+		return known && c.Gravity.Value.Gravity <= f.Value+within+tiny, known, true
 	}
 	switch cond.Kind {
 	case ferment.AtBreak:
-		return func() (bool, bool) {
-			_, met := c.FirstMet(cond)
-			return met, met || c.Break(cond.Break.Fraction()).IsKnown() && c.Gravity.IsKnown()
-		}, true
+		_, met := c.FirstMet(cond)
+		return met, met || c.Break(cond.Break.Fraction()).IsKnown() && read, true
 	case ferment.Below:
-		return now(func(r Reading) bool { return float64(r.Gravity) < cond.Number }), true
+		return read && now < cond.Number, read, true
 	case ferment.Above:
-		return now(func(r Reading) bool { return float64(r.Gravity) > cond.Number }), true
+		return read && now > cond.Number, read, true
 	case ferment.NearFinish:
-		return func() (bool, bool) {
-			if c.unproved() {
-				return c.Steady.Open, true
-			}
-			known := c.Finish.IsKnown() && c.Gravity.IsKnown()
-			return known && c.Gravity.Value.Gravity <= c.Finish.Value+nearWithin+tiny, known
-		}, true
+		if c.unproved() {
+			return c.Steady.Open, true, true
+		}
+		return under(c.Finish, nearWithin)
 	case ferment.Dry:
-		return func() (bool, bool) {
-			known := c.DryFinish.IsKnown() && c.Gravity.IsKnown()
-			return known && c.Gravity.Value.Gravity <= c.DryFinish.Value+dryWithin+tiny, known
-		}, true
+		return under(c.DryFinish, dryWithin)
 	case ferment.PaceOver:
-		return func() (bool, bool) { return c.Pace.IsKnown() && c.Pace.Value > cond.Number, c.Pace.IsKnown() }, true
+		return c.Pace.IsKnown() && c.Pace.Value > cond.Number, c.Pace.IsKnown(), true
 	case ferment.PaceUnder:
-		return func() (bool, bool) { return c.Pace.IsKnown() && c.Pace.Value < cond.Number, c.Pace.IsKnown() }, true
+		return c.Pace.IsKnown() && c.Pace.Value < cond.Number, c.Pace.IsKnown(), true
 	case ferment.ToleranceOver:
-		return func() (bool, bool) {
-			t := c.Ferment.Yeast.Tolerance
-			known := t.Known() && c.Alcohol.IsKnown()
-			return known && float64(t.Value-c.Alcohol.Value) > cond.Number, known
-		}, true
+		t := c.Ferment.Yeast.Tolerance
+		known = t.Known() && c.Alcohol.IsKnown()
+		return known && float64(t.Value-c.Alcohol.Value) > cond.Number, known, true
 	}
-	return nil, false
+	return false, false, false
 }
 
 // ofRecord answers what the whole record says.
