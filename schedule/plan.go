@@ -20,9 +20,11 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	pl.mergeDoses()
 	pl.watchCourse()
 	day := Day{Gates: pl.allGates(), Quiet: pl.quiet}
+	byStep := make([][]Task, len(pl.steps))
 	for i := range pl.steps {
-		day.Tasks = append(day.Tasks, pl.tasksOf(i)...)
+		byStep[i] = pl.tasksOf(i)
 	}
+	day.Tasks = slices.Concat(byStep...)
 	day.Tasks = append(day.Tasks, pl.lateNutrient(day.Tasks)...)
 	day.Tasks = append(pl.hush(day.Tasks), pl.unasked()...)
 	sortTasks(day.Tasks)

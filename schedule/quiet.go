@@ -59,7 +59,7 @@ func (p *planner) hush(ts []Task) []Task {
 	if p.quiet == nil {
 		return ts
 	}
-	out := make([]Task, 0, len(ts))
+	out := ts[:0]
 	for _, t := range ts {
 		routine := t.Routine && !t.Danger
 		switch {

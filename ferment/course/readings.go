@@ -28,7 +28,7 @@ func (r Reading) trusted() bool { return r.Doubt == "" && !r.Replaced }
 // read gives the readings of the log, corrected, with the must's at the pitch
 // and a recorded start as one 0.003 under it.
 func (c Course) read() []Reading {
-	var rs []Reading
+	rs := make([]Reading, 0, len(c.Entries)+1)
 	for _, e := range c.Entries {
 		if e.Did == ferment.Pitch && e.At.Time.Equal(c.Pitch.At) && c.Original.IsKnown() {
 			rs = append(rs, c.mustReading())

@@ -45,7 +45,10 @@ func (s *Store) loadFerments(c *ferment.Cellar) error {
 	}
 	c.Remarks = append(c.Remarks, remarks...)
 	readings := make([]Reading[ferment.Ferment], len(files))
-	ferment.Each(len(files), func(i int) { readings[i], _, _ = recall(s, files[i], c.Settings.Zone, readFerment) })
+	ferment.Each(len(files), func(i int) {
+		readings[i], _, _ = recall(s, files[i], c.Settings.Zone, readFerment)
+		s.plans.Named(readings[i].Value.Protocol) // it will be asked for: read it while others read
+	})
 	for _, r := range readings { // one of a file that has gone meanwhile is empty
 		if r.Readable {
 			c.Ferments = append(c.Ferments, r.Value)

@@ -3,7 +3,6 @@ package journal
 import (
 	"bytes"
 	"errors"
-	"io"
 	"io/fs"
 	"os"
 	"time"
@@ -77,15 +76,11 @@ func (s *Store) look(file string) (fs.FileInfo, error) {
 
 // data is the text of a file that was looked at.
 func (s *Store) data(file string) ([]byte, error) {
-	f, err := os.Open(s.path(file))
-	if err == nil {
-		defer f.Close()
-		var data []byte
-		if data, err = io.ReadAll(io.LimitReader(f, largest+1)); err == nil {
-			return data, nil
-		}
+	data, err := os.ReadFile(s.path(file))
+	if err != nil {
+		return nil, errors.New("cannot be read: " + reason(err))
 	}
-	return nil, errors.New("cannot be read: " + reason(err))
+	return data, nil
 }
 
 // reason is what went wrong, without the paths of the machine.

@@ -27,7 +27,7 @@ type table[T any] struct {
 
 // tableOf is the table of a noun with at most 64 fields.
 func tableOf[T any](noun string, fields ...field[T]) *table[T] {
-	t := &table[T]{noun: noun, fields: fields, places: map[string]int{}}
+	t := &table[T]{noun: noun, fields: fields, places: make(map[string]int, len(fields)), keys: make([]string, 0, len(fields))}
 	for i, f := range fields {
 		t.places[f.key] = i
 		t.keys = append(t.keys, f.key)

@@ -80,7 +80,10 @@ func (d *Desk) open(now time.Time) (Snapshot, error) {
 // planAll works out the ferments that are not known as they are, several at
 // once.
 func (d *Desk) planAll(fs []ferment.Ferment, cellar ferment.Cellar, now time.Time) []Vessel {
-	var vs []Vessel // nil where there is none
+	if len(fs) == 0 {
+		return nil
+	}
+	vs := make([]Vessel, 0, len(fs))
 	var fresh []int
 	for i, f := range fs {
 		had, ok := d.vessel[f.ID]
