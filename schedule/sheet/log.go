@@ -28,7 +28,9 @@ func Kept(v desk.Vessel, entries []ferment.Entry, now time.Time) string {
 
 // entryHead is the act of an entry with its amount, else what it measured.
 func entryHead(e ferment.Entry, units measure.System) string {
-	e.Of = "" // the amount says enough in a message
+	if e.Did != ferment.Choose {
+		e.Of = "" // the amount says enough in a message
+	}
 	if done := actOf(e, units); done != "" {
 		return done
 	}
@@ -78,10 +80,13 @@ func actOf(e ferment.Entry, units measure.System) string {
 	if e.Stock.Known() {
 		text += " of the " + measure.Decimal(float64(e.Stock.Value), 0) + " % stock"
 	}
-	if e.Of != "" {
-		text += " of " + e.Of
+	switch {
+	case e.Of == "":
+		return text
+	case e.Did == ferment.Choose:
+		return text + " " + e.Of
 	}
-	return text
+	return text + " of " + e.Of
 }
 
 // measured is what an entry measured.

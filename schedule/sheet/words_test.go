@@ -105,6 +105,7 @@ func TestEntryLine(t *testing.T) {
 		{ferment.Entry{Did: ferment.Rack, Amount: ferment.Amount{Unknown: true}}, "rack, amount unknown"},
 		{ferment.Entry{Skipped: "nutrient-3"}, "nutrient 3 passed over"},
 		{ferment.Entry{Step: schedule.Reminder}, "reminder done"},
+		{ferment.Entry{Did: ferment.Choose, Of: "still"}, "choose still"},
 		{ferment.Entry{Temperature: measure.Give(measure.Span[measure.Temperature]{Low: 17, High: 24}, "17..24 °C"), Clarity: ferment.Hazy}, "17 to 24 °C, hazy"},
 		{ferment.Entry{Note: "the window was open"}, "the window was open"},
 		{ferment.Entry{}, ""},
