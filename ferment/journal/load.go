@@ -124,7 +124,7 @@ func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 	c.Protocols = maps.Clone(s.plans)
 	for _, file := range own {
 		name := strings.TrimSuffix(path.Base(file), ".yaml")
-		delete(c.Protocols, name) // the built-in one is nobody's, even while a person's own is broken
+		delete(c.Protocols, name) // a person's own takes the place of the built-in one, even while it is broken
 		if !wanted(name) {
 			continue
 		}
