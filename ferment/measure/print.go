@@ -73,10 +73,10 @@ func (v Volume) In(s System) string {
 // Parts is In with number and unit apart.
 func (v Volume) Parts(s System) (number, unit string) {
 	if s == US {
-		if float64(v) < usGallonL/4 {
-			return fluidOunces(float64(v) * 128 / usGallonL), "fl oz"
+		if float64(v) < LitresPerUSGallon/4 {
+			return fluidOunces(float64(v) * 128 / LitresPerUSGallon), "fl oz"
 		}
-		return Decimal(float64(v)/usGallonL, 2), "gal"
+		return Decimal(float64(v)/LitresPerUSGallon, 2), "gal"
 	}
 	if math.Abs(float64(v)) < 0.1 {
 		return Decimal(v.Millilitres(), 0), "mL"

@@ -53,11 +53,11 @@ func Prose(text string, s System) string {
 // Turned is a text that may be one quantity, in the units of a system: one of
 // its own as it was typed, a sentence as Prose.
 func Turned(text string, s System) string {
-	q, err := ParseQuantity(text)
-	switch {
-	case s != US:
+	if s != US {
 		return text
-	case err != nil:
+	}
+	q, err := ParseQuantity(text)
+	if err != nil {
 		return Prose(text, s)
 	}
 	switch q.Dimension() {
@@ -87,7 +87,7 @@ func places(n int) func(float64) string { return func(v float64) string { return
 
 var turns = map[string]turn{
 	"°C": {1.8, 32, "°F", places(0)}, "°C apart": {1.8, 0, "°F", places(0)},
-	"mL": {128 / (usGallonL * 1000), 0, "fl oz", fluidOunces}, "L": {1 / usGallonL, 0, "gal", places(2)},
+	"mL": {128 / (LitresPerUSGallon * 1000), 0, "fl oz", fluidOunces}, "L": {1 / LitresPerUSGallon, 0, "gal", places(2)},
 	"cm": {1 / 2.54, 0, "in", places(1)}, "bar": {1 / psiBar, 0, "psi", places(0)},
 	"g": {16 / (poundKg * 1000), 0, "oz", places(2)}, "kg": {1 / poundKg, 0, "lb", places(2)},
 }

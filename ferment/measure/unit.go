@@ -36,8 +36,10 @@ func (u unit) of(number float64) float64 { return number*u.factor + u.offset }
 // 231 cubic inches, imperial gallon of 4.54609 L (UK Weights and Measures Act
 // 1985); psi from the pound-force, NIST SP 811.
 const (
+	// LitresPerUSGallon is the US gallon.
+	LitresPerUSGallon = 3.785411784
+
 	poundKg      = 0.45359237
-	usGallonL    = 3.785411784
 	imperialGalL = 4.54609
 	psiBar       = 0.0689475729
 )
@@ -55,13 +57,13 @@ var units = map[string]unit{
 	"oz":        {"oz", OfMass, poundKg / 16, 0},
 	"ml":        {"mL", OfVolume, 1e-3, 0},
 	"l":         {"L", OfVolume, 1, 0},
-	"gal":       {"gal", OfVolume, usGallonL, 0},
-	"qt":        {"qt", OfVolume, usGallonL / 4, 0},
-	"pt":        {"pt", OfVolume, usGallonL / 8, 0},
-	"cup":       {"cup", OfVolume, usGallonL / 16, 0},
-	"fl oz":     {"fl oz", OfVolume, usGallonL / 128, 0},
-	"tbsp":      {"tbsp", OfVolume, usGallonL / 256, 0},
-	"tsp":       {"tsp", OfVolume, usGallonL / 768, 0},
+	"gal":       {"gal", OfVolume, LitresPerUSGallon, 0},
+	"qt":        {"qt", OfVolume, LitresPerUSGallon / 4, 0},
+	"pt":        {"pt", OfVolume, LitresPerUSGallon / 8, 0},
+	"cup":       {"cup", OfVolume, LitresPerUSGallon / 16, 0},
+	"fl oz":     {"fl oz", OfVolume, LitresPerUSGallon / 128, 0},
+	"tbsp":      {"tbsp", OfVolume, LitresPerUSGallon / 256, 0},
+	"tsp":       {"tsp", OfVolume, LitresPerUSGallon / 768, 0},
 	"imp gal":   {"imp gal", OfVolume, imperialGalL, 0},
 	"imp pt":    {"imp pt", OfVolume, imperialGalL / 8, 0},
 	"imp fl oz": {"imp fl oz", OfVolume, imperialGalL / 160, 0},

@@ -48,17 +48,15 @@ func (f Form) in(units measure.System) Form {
 	return f
 }
 
-// shownValue is what stands in a field, in the units of the settings. A few mL
-// stay: that is what a syringe for doses shows.
+// shownValue is what stands in a field, in the units of the settings. What is
+// under a fluid ounce stays in mL: that is what a syringe for doses shows.
 func shownValue(text string, units measure.System) string {
 	q, err := measure.ParseQuantity(text)
-	if v, is := q.Volume(); err == nil && is && v < fluidOunce {
+	if v, is := q.Volume(); err == nil && is && v < measure.LitresPerUSGallon/128 {
 		return text
 	}
 	return measure.Turned(text, units)
 }
-
-const fluidOunce = measure.Volume(0.0295735295625) // of the US
 
 // A kind makes a form of its subject.
 type kind func(s desk.Snapshot, subject string, given Values) (Form, bool)

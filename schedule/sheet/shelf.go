@@ -89,9 +89,6 @@ func plural(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// litresPerGallon is the US gallon, 231 cubic inches.
-const litresPerGallon = 3.785411784
-
 // madeOf is what was made this year and the year before.
 func madeOf(fs []ferment.Ferment, now time.Time, units measure.System) string {
 	var said []string
@@ -104,7 +101,7 @@ func madeOf(fs []ferment.Ferment, now time.Time, units measure.System) string {
 		if units != measure.US {
 			text += measure.Decimal(float64(y.Volume), 1) + " L, "
 		}
-		text += measure.Decimal(float64(y.Volume)/litresPerGallon, 1) + " US gal"
+		text += measure.Decimal(float64(y.Volume)/measure.LitresPerUSGallon, 1) + " US gal"
 		if y.Unknown > 0 {
 			text += " and " + plural(y.Unknown, "must") + " of unknown volume"
 		}

@@ -2,12 +2,13 @@ package export
 
 import (
 	"fmt"
-	"strconv"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 )
 
 // bottles are the kinds of bottle that an entry filled, in words.
@@ -47,24 +48,12 @@ func hasFizz(b ferment.Bottles, c course.Course) bool {
 	return primed || b.Honey.Value > 0 || c.Ferment.EndsAs(ferment.BottleConditioned)
 }
 
-// aRange is codes that are counted through: "BH-A 1-8".
-var aRange = ferment.Pattern(`^(.*?)(\d+) ?[-–] ?(\d+)$`)
-
-// codes are the codes of bottles one by one where they are counted through, else
-// the same on each.
+// codes are the codes of bottles one by one where there are as many as bottles,
+// else the same on each.
 func codes(b ferment.Bottles) []string {
-	out := make([]string, max(b.Count, 1))
-	from, to := 0, -1
-	m := aRange().FindStringSubmatch(b.Codes)
-	if m != nil {
-		from, _ = strconv.Atoi(m[2])
-		to, _ = strconv.Atoi(m[3])
+	count := max(b.Count, 1)
+	if each := shelf.Codes(b.Codes); len(each) == count {
+		return each
 	}
-	for i := range out {
-		out[i] = b.Codes
-		if to-from+1 == len(out) {
-			out[i] = fmt.Sprintf("%s%0*d", m[1], len(m[2]), from+i)
-		}
-	}
-	return out
+	return slices.Repeat([]string{b.Codes}, count)
 }

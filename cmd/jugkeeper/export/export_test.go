@@ -69,6 +69,7 @@ log:
     bottles:
       - {kind: crown beer bottle, size: 330 mL, count: 3, codes: BRAM 1-3, fizz: 5.0 g/L, honey: 3.0 g}
       - {kind: still-wine bottle, size: 750 mL, count: 1, codes: BRAM S, fizz: none}
+      - {kind: still-wine bottle, size: 375 mL, count: 3, codes: "BRAM 7-8, 12", fizz: none}
 `,
 }
 
