@@ -147,10 +147,18 @@ func TestMergedDoses(t *testing.T) {
 	assert.InDelta(t, 1.5*one.Amount.Number, both.Amount.Number, 1e-9)
 	assert.InDelta(t, 0.75*float64(both.Amount.Wanted), float64(both.Amount.Reached), 1e-6)
 
-	j.log += "|2d 09:00 nutrient 2g"
-	d = j.day("2d 10:00")
-	assert.Equal(t, "lapsed", states(d, "nutrient-1"))
-	assert.Equal(t, "done", states(d, "nutrient-2"), "an entry without a step gives the merged dose")
+	for what, given := range map[string]string{
+		"an entry without a step gives the merged dose": "|2d 09:00 nutrient 2g",
+		"and so does one that names it":                 "|2d 09:00 nutrient 2g step=nutrient-2",
+	} {
+		j := jug{plan: j.plan, gravity: j.gravity, log: j.log + given}
+		for _, at := range []string{"2d 10:00", "2d 22:00", "3d 08:00"} {
+			assert.Equal(t, "lapsed", states(j.day(at), "nutrient-1"), what)
+			assert.Equal(t, "done", states(j.day(at), "nutrient-2"), what)
+		}
+	}
+	j.log += "|2d 09:00 skipped=nutrient-2"
+	assert.Equal(t, "late", states(j.day("2d 10:00"), "nutrient-1"), "one that is passed over takes over nothing")
 }
 
 // TestSpacing: twelve hours between doses, six between a dose and a buffer.

@@ -53,7 +53,11 @@ func (p *planner) meant(name string, e *ferment.Entry) (occurrence, bool) {
 		}
 	}
 	if i, ok := p.index[name]; ok && (e.Step != "" || e.Skipped != "") {
-		return p.named(i, at)
+		o, ok := p.named(i, at)
+		if ok && e.Did == ferment.Nutrient {
+			p.takeOver(p.unsettledOf(string(ferment.Nutrient), at), o, at)
+		}
+		return o, ok
 	}
 	if e.Step != "" && e.Skipped == "" {
 		name = string(e.Did)
@@ -140,10 +144,19 @@ func (p *planner) dose(open []occurrence, at time.Time) occurrence {
 		if at.Before(mergesAt(given, next)) {
 			break
 		}
-		p.merged[given.slot], p.mergedAt[given.slot] = next.slot, mergesAt(given, next)
 		given = next
 	}
+	p.takeOver(open, given, at)
 	return given
+}
+
+// takeOver lets a dose that is given at a time take over those missed before it.
+func (p *planner) takeOver(open []occurrence, given occurrence, at time.Time) {
+	i := slices.IndexFunc(open, func(o occurrence) bool { return o.slot == given.slot })
+	for ; i > 0 && !at.Before(mergesAt(open[i-1], open[i])); i-- {
+		missed, next := open[i-1], open[i]
+		p.merged[missed.slot], p.mergedAt[missed.slot] = next.slot, mergesAt(missed, next)
+	}
 }
 
 // mergesAt is when a missed dose and the next are due at once, so that the next
