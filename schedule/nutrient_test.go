@@ -161,6 +161,24 @@ func TestMergedDoses(t *testing.T) {
 	assert.Equal(t, "late", states(j.day("2d 10:00"), "nutrient-1"), "one that is passed over takes over nothing")
 }
 
+// TestMergedOnce: a dose that was taken over by one that is given goes over to no
+// other (common practice, no source).
+func TestMergedOnce(t *testing.T) {
+	for _, given := range []string{"|2d 09:00 nutrient 1.2g", "|2d 09:00 nutrient 1.2g step=nutrient-2"} {
+		j := jug{plan: "by-thirds", gravity: "1.098", log: "0d 08:00 pitch|0d 20:00 started|2d 08:00 1.084"}
+		one, _ := task(j.day("0d 21:00"), "nutrient-1")
+		j.log += given + "|2d 10:00 1.073"
+		for _, at := range []string{"2d 10:30", "2d 22:00"} {
+			d := j.day(at)
+			missed, _ := task(d, "nutrient-1")
+			third, _ := task(d, "nutrient-3")
+			assert.Equal(t, schedule.Lapsed, missed.State, at)
+			assert.Equal(t, "nutrient 1: merged into nutrient 2", missed.Reason, at)
+			assert.InDelta(t, one.Amount.Number, third.Amount.Number, 1e-9, "%s: one dose and no more", at)
+		}
+	}
+}
+
 // TestSpacing: twelve hours between doses, six between a dose and a buffer.
 func TestSpacing(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch|0d 20:00 started|2d 06:00 1.080|2d 07:00 nutrient 1.4g step=nutrient-1"}

@@ -94,8 +94,8 @@ func (p *planner) named(i int, at time.Time) (occurrence, bool) {
 }
 
 // unsettledOf are the occurrences of an act that may still be done at a time,
-// one a step, by due time. What is due later is not among them: who is early
-// settles nothing.
+// one a step, by due time. What is due later is not among them, since who is
+// early settles nothing, nor a dose that one given since has taken over.
 func (p *planner) unsettledOf(do string, at time.Time) []occurrence {
 	var open []occurrence
 	for i, s := range p.steps {
@@ -104,7 +104,7 @@ func (p *planner) unsettledOf(do string, at time.Time) []occurrence {
 		}
 		all := p.series(i, at)
 		o, ok := p.nthOf(all, i, p.latest(all, i, at))
-		if !ok || p.isSettled(o) || !p.mayBeDone(o, at) {
+		if _, taken := p.merged[o.slot]; !ok || taken || p.isSettled(o) || !p.mayBeDone(o, at) {
 			continue
 		}
 		open = append(open, o)
