@@ -7,7 +7,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
-	"cellar/jugkeeper/ferment/keeping"
+	"cellar/jugkeeper/ferment/finishing"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -42,12 +42,12 @@ const bottleSize measure.Volume = 0.33
 const everydayPH measure.PH = 3.6
 
 func sulphiteAmount(p *planner) (*Amount, error) {
-	s := keeping.Sulphite{PH: everydayPH, Volume: p.c.Volume.Value, Added: p.sulphiteAdded()}
+	s := finishing.Sulphite{PH: everydayPH, Volume: p.c.Volume.Value, Added: p.sulphiteAdded()}
 	assumed := "pH 3.6"
 	if p.c.PH.IsKnown() {
 		s.PH, assumed = p.c.PH.Value, ""
 	}
-	d, err := keeping.SulphiteFor(s)
+	d, err := finishing.SulphiteFor(s)
 	if err != nil {
 		return nil, err
 	}
@@ -64,7 +64,7 @@ func sulphiteAmount(p *planner) (*Amount, error) {
 
 // sulphiteAdded is the sulphur dioxide that has gone into each litre.
 func (p *planner) sulphiteAdded() measure.Content {
-	return measure.Content(p.c.Given(ferment.Sulphite).Grams() * keeping.SO2Yield / float64(p.c.Volume.Value))
+	return measure.Content(p.c.Given(ferment.Sulphite).Grams() * finishing.SO2Yield / float64(p.c.Volume.Value))
 }
 
 func sorbateAmount(p *planner) (*Amount, error) {
@@ -72,7 +72,7 @@ func sorbateAmount(p *planner) (*Amount, error) {
 	if err != nil {
 		return nil, err
 	}
-	d, err := keeping.SorbateFor(p.c.Volume.Value, alcohol)
+	d, err := finishing.SorbateFor(p.c.Volume.Value, alcohol)
 	if err != nil {
 		return nil, err
 	}

@@ -5,9 +5,9 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/guide"
 	"cellar/jugkeeper/tui/intent"
@@ -100,10 +100,10 @@ func (m Model) done() (Model, tea.Cmd) {
 }
 
 // attend opens what a task is settled with, or settles it at once.
-func (m Model) attend(v desk.Vessel, t schedule.Task) (Model, tea.Cmd) {
+func (m Model) attend(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	switch {
 	case t.State == schedule.Done || t.State == schedule.Skipped:
-		m.message = say("%s %s is %s already, %s", v.Label(), sheet.ActLabel(t), t.State, sheet.When(t.Settled, m.snapshot.At))
+		m.message = say("%s %s is %s already, %s", v.Label(), words.ActLabel(t), t.State, words.When(t.Settled, m.snapshot.At))
 		return m, nil
 	case t.State == schedule.Lapsed:
 		return m.settle(v, t)
@@ -128,7 +128,7 @@ var formOf = map[string]string{
 	string(ferment.Passage): "passage", string(ferment.Prove): "passage",
 }
 
-func (m Model) settle(v desk.Vessel, t schedule.Task) (Model, tea.Cmd) {
+func (m Model) settle(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	line, want := entry.Settle(m.snapshot, v, t)
 	if line != nil {
 		return m.openLine(line), nil
@@ -146,7 +146,7 @@ func (m Model) doneAll() (Model, tea.Cmd) {
 	if !isOpen(t) || ferment.IsMeasurement(t.Do) {
 		return m.done()
 	}
-	var others []desk.Vessel
+	var others []app.Vessel
 	tasks := []intent.Task{taskOf(v, t)}
 	for _, other := range m.snapshot.Vessels {
 		if same, has := sameTask(other, t); has && other.ID() != v.ID() {
@@ -164,7 +164,7 @@ func isOpen(t schedule.Task) bool { return t.State == schedule.Due || t.State ==
 
 // sameTask is the task of another vessel that is open under the same step and
 // asks for the same act.
-func sameTask(v desk.Vessel, t schedule.Task) (schedule.Task, bool) {
+func sameTask(v app.Vessel, t schedule.Task) (schedule.Task, bool) {
 	for _, other := range v.Day.Tasks {
 		if other.Step == t.Step && other.Do == t.Do && isOpen(other) {
 			return other, true
@@ -173,7 +173,7 @@ func sameTask(v desk.Vessel, t schedule.Task) (schedule.Task, bool) {
 	return schedule.Task{}, false
 }
 
-func taskOf(v desk.Vessel, t schedule.Task) intent.Task {
+func taskOf(v app.Vessel, t schedule.Task) intent.Task {
 	return intent.Task{Subject: v.ID(), Step: t.Step, Occurrence: t.Occurrence}
 }
 
@@ -192,13 +192,13 @@ func (m Model) later() (Model, tea.Cmd) {
 	case !ok:
 		return m.noTask(), nil
 	case t.Danger:
-		m.message = no("%s %s: what may do harm cannot be put off", v.Label(), sheet.ActLabel(t))
+		m.message = no("%s %s: what may do harm cannot be put off", v.Label(), words.ActLabel(t))
 		return m, nil
 	}
 	until := tomorrow(m.snapshot.At, m.settings)
 	m.putOff = m.putOff.with(taskOf(v, t), until)
 	m = m.set()
-	m.message = say("put off until %s: %s %s", sheet.When(until, m.snapshot.At), v.Label(), sheet.ActLabel(t))
+	m.message = say("put off until %s: %s %s", words.When(until, m.snapshot.At), v.Label(), words.ActLabel(t))
 	return m, nil
 }
 
@@ -251,7 +251,7 @@ func (m Model) edit() (Model, tea.Cmd) {
 
 // fileLine is the line to open a file at: where the page stands, else the
 // newest entry.
-func (m Model) fileLine(v desk.Vessel) int {
+func (m Model) fileLine(v app.Vessel) int {
 	if m.at == OnVessel {
 		return max(m.page.Line(), 1)
 	}

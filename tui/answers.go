@@ -7,10 +7,10 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/entry"
-	"cellar/jugkeeper/tui/mend"
+	"cellar/jugkeeper/tui/problems"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -28,7 +28,7 @@ func answers(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 		m, cmd := m.undone(msg)
 		return m, cmd, true
 	case checked:
-		if mend, is := m.others[OnMend].(mend.Model); is {
+		if mend, is := m.others[OnMend].(problems.Model); is {
 			m = m.with(OnMend, mend.Found(msg.problems, msg.remarks, msg.err))
 		}
 		return m, nil, true
@@ -118,7 +118,7 @@ func (m Model) set() Model {
 		m = m.each(func(o screen.Screen) screen.Screen { return o.SetTheme(m.theme) })
 	}
 	m.settings = s.Cellar.Settings
-	m.words = sheet.Of(s)
+	m.words = words.Of(s)
 	m.board = m.board.SetSheet(m.words)
 	m.page = m.page.Show(s, m.words)
 	m = m.each(func(o screen.Screen) screen.Screen { return o.Show(s, m.words) })
@@ -159,7 +159,7 @@ func (m Model) mouse() tea.Cmd {
 // its line.
 func (m Model) wrote(msg written) (Model, tea.Cmd) {
 	m, shown := m.show(msg.reopen)
-	var refused *desk.Refused
+	var refused *app.Refused
 	form, filled := m.filledIn()
 	filled = filled && m.line == nil
 	switch {
@@ -185,7 +185,7 @@ func (m Model) wrote(msg written) (Model, tea.Cmd) {
 func (m Model) undone(msg takenBack) (Model, tea.Cmd) {
 	m, shown := m.show(msg.reopen)
 	switch {
-	case errors.Is(msg.err, desk.ErrNothingToUndo):
+	case errors.Is(msg.err, app.ErrNothingToUndo):
 		m.message = say("%s", msg.err)
 	case msg.err != nil:
 		m.message = no("%s", msg.err)
@@ -213,13 +213,13 @@ func (m Model) tick(msg ticked) (Model, tea.Cmd) {
 
 // message stands in the last row until the next key.
 type message struct {
-	word  sheet.Word
+	word  words.Word
 	text  string
 	right string
 }
 
 func no(format string, args ...any) message {
-	return message{word: sheet.No, text: fmt.Sprintf(format, args...)}
+	return message{word: words.No, text: fmt.Sprintf(format, args...)}
 }
 
 func say(format string, args ...any) message { return message{text: fmt.Sprintf(format, args...)} }

@@ -7,16 +7,16 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/bench"
 	"cellar/jugkeeper/tui/board"
 	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/honey"
 	"cellar/jugkeeper/tui/intent"
-	"cellar/jugkeeper/tui/mend"
+	"cellar/jugkeeper/tui/problems"
 	"cellar/jugkeeper/tui/screen"
 	bottles "cellar/jugkeeper/tui/shelf"
-	"cellar/jugkeeper/tui/store"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/vessel"
 )
@@ -29,8 +29,8 @@ type Model struct {
 	settings      ferment.Settings
 	width, height int
 
-	snapshot desk.Snapshot // the last good one
-	words    sheet.Sheet
+	snapshot app.Snapshot // the last good one
+	words    words.Sheet
 	have     bool // there is a snapshot
 	request  int  // the latest that was made
 	shown    int  // the request whose answer is on the screen
@@ -60,7 +60,7 @@ func New(o Options) Model {
 	t := theme.New("auto", o.Background, o.Profile)
 	return Model{
 		options: o.filled(), keys: DefaultKeys(), theme: t, at: OnBoard, board: board.New(t), page: vessel.New(t),
-		others: map[Place]screen.Screen{OnBench: bench.New(t), OnMend: mend.New(), OnShelf: bottles.New(t), OnStore: store.New(t)},
+		others: map[Place]screen.Screen{OnBench: bench.New(t), OnMend: problems.New(), OnShelf: bottles.New(t), OnStore: honey.New(t)},
 		drafts: o.Drafts, putOff: putOffs{}, request: 1, busy: true,
 	}
 }

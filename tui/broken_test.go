@@ -39,7 +39,7 @@ func (l life) read(name string) string {
 func (l life) save(name, text string) {
 	l.t.Helper()
 	require.NoError(l.t, os.WriteFile(filepath.Join(l.dir, name), []byte(text), 0o666))
-	l.send(ticked{now: l.now, changed: l.is().options.Desk.Changed()})
+	l.send(ticked{now: l.now, changed: l.is().options.App.Changed()})
 }
 
 // A file that an editor leaves broken is told of with its line, with what it

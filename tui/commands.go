@@ -7,7 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/intent"
 )
 
@@ -23,9 +23,9 @@ type request struct {
 
 // open reads the cellar.
 func (o Options) open(r request) opened {
-	look := o.Desk.Open
+	look := o.App.Open
 	if r.whole {
-		look = o.Desk.OpenWhole
+		look = o.App.OpenWhole
 	}
 	s, err := look(o.Clock())
 	return opened{request: r, snapshot: s, err: err}
@@ -36,7 +36,7 @@ func (o Options) open(r request) opened {
 func (o Options) search(r request) opened {
 	answer := o.open(r)
 	if answer.err == nil {
-		answer.lost, _ = o.Desk.Lost(o.Clock()) // a record that cannot be read is told of by check
+		answer.lost, _ = o.App.Lost(o.Clock()) // a record that cannot be read is told of by check
 	}
 	return answer
 }
@@ -44,7 +44,7 @@ func (o Options) search(r request) opened {
 // check reads every file for what is wrong or unlikely.
 func (o Options) check() tea.Cmd {
 	return o.guarded(func() tea.Msg {
-		problems, remarks, err := o.Desk.Check(o.Clock())
+		problems, remarks, err := o.App.Check(o.Clock())
 		return checked{problems, remarks, err}
 	})
 }
@@ -52,7 +52,7 @@ func (o Options) check() tea.Cmd {
 // leaveOut does not offer a lost entry again.
 func (o Options) leaveOut(r request, l ferment.Lost) tea.Cmd {
 	return o.guarded(func() tea.Msg {
-		if err := o.Desk.LeaveOut(l); err != nil {
+		if err := o.App.LeaveOut(l); err != nil {
 			return unkept{err}
 		}
 		return o.search(r)
@@ -60,7 +60,7 @@ func (o Options) leaveOut(r request, l ferment.Lost) tea.Cmd {
 }
 
 // write does something to the files and reads them again.
-func (o Options) write(r request, do func(now time.Time) (desk.Kept, error)) tea.Cmd {
+func (o Options) write(r request, do func(now time.Time) (app.Kept, error)) tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		kept, err := do(o.Clock())
 		return written{kept, err, o.open(r)}
@@ -69,15 +69,15 @@ func (o Options) write(r request, do func(now time.Time) (desk.Kept, error)) tea
 
 func (o Options) undo(r request) tea.Cmd {
 	return o.guarded(func() tea.Msg {
-		receipts, err := o.Desk.Undo()
-		return takenBack{receipts, o.Desk.CanUndo(), err, o.open(r)}
+		receipts, err := o.App.Undo()
+		return takenBack{receipts, o.App.CanUndo(), err, o.open(r)}
 	})
 }
 
 // poll looks once a second whether a file has changed.
 func (o Options) poll() tea.Cmd {
 	return o.guarded(func() tea.Msg {
-		wait := o.wait(time.Second, func() tea.Msg { return ticked{o.Clock(), o.Desk.Changed()} })
+		wait := o.wait(time.Second, func() tea.Msg { return ticked{o.Clock(), o.App.Changed()} })
 		if wait == nil {
 			return nil
 		}

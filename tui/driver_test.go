@@ -13,7 +13,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // The cellar below is invented; its figures are for the keys alone.
@@ -152,7 +152,7 @@ func drive(t *testing.T, s *shelf, width, height int, change ...func(*Options)) 
 	t.Helper()
 	d := &driver{t: t, shelf: s, now: morning}
 	o := Options{
-		Desk:  desk.New(s),
+		App:   app.New(s),
 		Clock: func() time.Time { return d.now },
 		wait:  func(time.Duration, func() tea.Msg) tea.Cmd { return nil },
 	}

@@ -3,7 +3,7 @@ package tui
 import (
 	tea "github.com/charmbracelet/bubbletea"
 
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	forms "cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/tui/form"
 	"cellar/jugkeeper/tui/intent"
@@ -11,7 +11,7 @@ import (
 
 // openForm opens a form, and has the closed ferments read for it.
 func (m Model) openForm(want intent.Fill) (Model, tea.Cmd) {
-	open := func(s desk.Snapshot) (forms.Form, bool) { return forms.Open(want.Form, s, want.Subject, want.Given) }
+	open := func(s app.Snapshot) (forms.Form, bool) { return forms.Open(want.Form, s, want.Subject, want.Given) }
 	f, ok := form.New(m.snapshot, open)
 	if !ok {
 		m.message = say("there is nothing to fill in for %s", m.labelOf(want.Subject))

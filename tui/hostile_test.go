@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment/journal"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
 )
 
@@ -28,7 +28,7 @@ func TestHostileTextNeverReachesTheTerminal(t *testing.T) {
 	require.NoError(t, os.CopyFS(dir, os.DirFS("../testdata/cellars/hostile")))
 	store := journal.Open(dir, time.UTC, protocols.Files(), journal.WithState(t.TempDir()))
 	d := &driver{t: t, now: time.Date(2026, time.September, 16, 9, 0, 0, 0, time.UTC)}
-	d.model = New(Options{Desk: desk.New(store), Profile: termenv.Ascii, Clock: func() time.Time { return d.now },
+	d.model = New(Options{App: app.New(store), Profile: termenv.Ascii, Clock: func() time.Time { return d.now },
 		wait: func(time.Duration, func() tea.Msg) tea.Cmd { return nil }})
 	d.run(d.model.Init())
 	const typed = "paste:\x1b[31mred\x1b]0;taken\a\u009b1m\u202eback\u2066\u200f\u2028 "

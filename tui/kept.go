@@ -6,16 +6,16 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 )
 
 // keptMessage says what was written, and how it is taken back.
-func (m Model) keptMessage(kept desk.Kept) message {
+func (m Model) keptMessage(kept app.Kept) message {
 	parts := m.receiptWords(kept.Receipts)
 	parts = append(parts, kept.Notices...)
-	return message{word: sheet.Saved, text: strings.Join(parts, "; "), right: m.keyName(intent.Undo) + " takes it back"}
+	return message{word: words.Saved, text: strings.Join(parts, "; "), right: m.keyName(intent.Undo) + " takes it back"}
 }
 
 // takenBackMessage says what was taken out again, and what it is now.
@@ -38,7 +38,7 @@ func (m Model) receiptWords(receipts []ferment.Receipt) []string {
 		if !ok {
 			v.Ferment.ID = r.Subject
 		}
-		parts = append(parts, sheet.Written(v, r, m.snapshot.At))
+		parts = append(parts, words.Written(v, r, m.snapshot.At))
 	}
 	return parts
 }
@@ -55,7 +55,7 @@ func (m Model) againWord(receipts []ferment.Receipt) string {
 	if i < 0 {
 		return ""
 	}
-	return string(sheet.WordOf(v.Day.Tasks[i]))
+	return string(words.WordOf(v.Day.Tasks[i]))
 }
 
 // settledBy tells whether an entry is one that could settle a task.

@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment/journal"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
 )
 
@@ -72,7 +72,7 @@ func newLife(t *testing.T, head string) life {
 		require.NoError(t, os.WriteFile(path, []byte(strings.TrimSuffix(text, "\n")+"\n"), 0o666))
 	}
 	store := journal.Open(l.dir, time.UTC, protocols.Files(), journal.WithState(t.TempDir()))
-	l.model = New(Options{Desk: desk.New(store), Clock: func() time.Time { return l.now },
+	l.model = New(Options{App: app.New(store), Clock: func() time.Time { return l.now },
 		wait: func(time.Duration, func() tea.Msg) tea.Cmd { return nil }})
 	l.run(l.model.Init())
 	l.send(tea.WindowSizeMsg{Width: 100, Height: 30})

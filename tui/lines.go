@@ -9,7 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
 )
@@ -95,8 +95,8 @@ func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
 		}
 		return m.closeLine(), nil
 	case intent.Carry:
-		d := m.options.Desk
-		return m.write(func(now time.Time) (desk.Kept, error) { return d.Carry(now, want.Deed) })
+		d := m.options.App
+		return m.write(func(now time.Time) (app.Kept, error) { return d.Carry(now, want.Deed) })
 	case intent.Fill:
 		return m.openForm(want)
 	case intent.Attend:
@@ -125,8 +125,8 @@ func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
 	case intent.Pass:
 		return m.write(m.passed(want))
 	case intent.PutBack:
-		d := m.options.Desk
-		return m.write(func(time.Time) (desk.Kept, error) { return d.PutBack(want.Lost) })
+		d := m.options.App
+		return m.write(func(time.Time) (app.Kept, error) { return d.PutBack(want.Lost) })
 	case intent.LeaveOut:
 		m.line = nil
 		m, r := m.asks()
@@ -146,7 +146,7 @@ func (m Model) typed(want intent.Type) (Model, tea.Cmd) {
 }
 
 // writing is something to be done to the files at a moment.
-type writing func(now time.Time) (desk.Kept, error)
+type writing func(now time.Time) (app.Kept, error)
 
 func (m Model) write(do writing) (Model, tea.Cmd) {
 	if do == nil {
@@ -159,12 +159,12 @@ func (m Model) write(do writing) (Model, tea.Cmd) {
 }
 
 func (m Model) log(want intent.Log) writing {
-	d, ctx := m.options.Desk, entry.Context(m.snapshot)
-	return func(now time.Time) (desk.Kept, error) {
+	d, ctx := m.options.App, entry.Context(m.snapshot)
+	return func(now time.Time) (app.Kept, error) {
 		ctx.Now = now
 		line, err := ferment.ParseLine(want.Line, ctx)
 		if err != nil {
-			return desk.Kept{}, err
+			return app.Kept{}, err
 		}
 		return d.Log(now, want.Subjects, line.Entry)
 	}
@@ -175,12 +175,12 @@ func (m Model) settled(want intent.Settle) writing {
 	if !ok {
 		return nil
 	}
-	d, ctx := m.options.Desk, entry.Context(m.snapshot)
-	return func(now time.Time) (desk.Kept, error) {
+	d, ctx := m.options.App, entry.Context(m.snapshot)
+	return func(now time.Time) (app.Kept, error) {
 		ctx.Now = now
 		wish, err := entry.Wish(task, want.Line, ctx)
 		if err != nil {
-			return desk.Kept{}, err
+			return app.Kept{}, err
 		}
 		wish.Because = want.Because
 		return d.Done(now, subjects(want.Tasks), wish)
@@ -188,9 +188,9 @@ func (m Model) settled(want intent.Settle) writing {
 }
 
 func (m Model) passed(want intent.Pass) writing {
-	d := m.options.Desk
-	return func(now time.Time) (desk.Kept, error) {
-		return d.Skip(now, []string{want.Task.Subject}, desk.Wish{Step: want.Task.Step, Because: want.Because})
+	d := m.options.App
+	return func(now time.Time) (app.Kept, error) {
+		return d.Skip(now, []string{want.Task.Subject}, app.Wish{Step: want.Task.Step, Because: want.Because})
 	}
 }
 

@@ -4,13 +4,13 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // opened is the answer to a request to read the cellar.
 type opened struct {
 	request  request
-	snapshot desk.Snapshot
+	snapshot app.Snapshot
 	err      error
 	asked    bool           // by a key; it is told
 	lost     []ferment.Lost // entries that an edit from outside has lost
@@ -19,7 +19,7 @@ type opened struct {
 // written is the answer to a request to write. The cellar has been read again
 // since.
 type written struct {
-	kept   desk.Kept
+	kept   app.Kept
 	err    error
 	reopen opened
 }

@@ -7,14 +7,14 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/theme"
 )
 
 // Options is everything that the board has from outside.
 type Options struct {
-	Desk       *desk.Desk
+	App        *app.App
 	Clock      func() time.Time
 	Background theme.Background
 	Profile    termenv.Profile

@@ -6,7 +6,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/intent"
 )
 
@@ -26,7 +26,7 @@ func (p putOffs) with(t intent.Task, until time.Time) putOffs {
 
 // without is a snapshot without the tasks that are put off at its moment. What
 // has become dangerous since is shown.
-func (p putOffs) without(s desk.Snapshot) desk.Snapshot {
+func (p putOffs) without(s app.Snapshot) app.Snapshot {
 	if len(p) == 0 {
 		return s
 	}
@@ -34,7 +34,7 @@ func (p putOffs) without(s desk.Snapshot) desk.Snapshot {
 	return s
 }
 
-func (p putOffs) from(vs []desk.Vessel, now time.Time) []desk.Vessel {
+func (p putOffs) from(vs []app.Vessel, now time.Time) []app.Vessel {
 	vs = slices.Clone(vs)
 	for i, v := range vs {
 		vs[i].Day.Tasks = slices.DeleteFunc(slices.Clone(v.Day.Tasks), func(t schedule.Task) bool {

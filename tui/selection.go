@@ -4,13 +4,13 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/widget"
 )
 
 // vessel is the selected one.
-func (m Model) vessel() (desk.Vessel, bool) {
+func (m Model) vessel() (app.Vessel, bool) {
 	id := m.board.Vessel()
 	if other, is := m.other(); is {
 		id = other.Subject()
@@ -22,7 +22,7 @@ func (m Model) vessel() (desk.Vessel, bool) {
 
 // task is the selected task with its vessel; on a page it is the first that
 // the day asks for.
-func (m Model) task() (desk.Vessel, schedule.Task, bool) {
+func (m Model) task() (app.Vessel, schedule.Task, bool) {
 	v, ok := m.vessel()
 	if !ok {
 		return v, schedule.Task{}, false
@@ -38,7 +38,7 @@ func (m Model) task() (desk.Vessel, schedule.Task, bool) {
 }
 
 // find gives a task as it stands in the snapshot.
-func (m Model) findTask(id intent.Task) (desk.Vessel, schedule.Task, bool) {
+func (m Model) findTask(id intent.Task) (app.Vessel, schedule.Task, bool) {
 	v, ok := m.snapshot.Find(id.Subject)
 	if !ok {
 		return v, schedule.Task{}, false

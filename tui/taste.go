@@ -4,8 +4,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/tasting"
 )
@@ -21,8 +21,8 @@ func (m Model) tasting() (Model, tea.Cmd) {
 
 // taste opens the tasting of a vessel: as the shelf has it, else from the vessel,
 // for the task that asks for it.
-func (m Model) taste(v desk.Vessel) (Model, tea.Cmd) {
-	subjects, step := sheet.ShelfOf(m.snapshot, m.words).TastingOf(v.ID())
+func (m Model) taste(v app.Vessel) (Model, tea.Cmd) {
+	subjects, step := words.ShelfOf(m.snapshot, m.words).TastingOf(v.ID())
 	if subjects == nil {
 		subjects = []string{v.ID()}
 		for _, l := range m.words.Lines(v.ID()) {
@@ -37,13 +37,13 @@ func (m Model) taste(v desk.Vessel) (Model, tea.Cmd) {
 // openTasting opens a tasting. What was written there and not kept stands there
 // again.
 func (m Model) openTasting(want intent.Taste) Model {
-	var vs []desk.Vessel
+	var vs []app.Vessel
 	for _, id := range want.Subjects {
 		if v, ok := m.snapshot.Find(id); ok {
 			vs = append(vs, v)
 		}
 	}
-	t, ok := tasting.New(m.snapshot, want, sheet.TastingSeed(vs, m.snapshot.At))
+	t, ok := tasting.New(m.snapshot, want, words.TastingSeed(vs, m.snapshot.At))
 	if !ok {
 		return m.noTask()
 	}

@@ -18,7 +18,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
 )
 
@@ -71,7 +71,7 @@ func TestOnlyUSUnitsAreShown(t *testing.T) {
 	d := &driver{t: t, now: time.Date(2026, time.September, 16, 9, 0, 0, 0, time.UTC)}
 	dir := demoInUSUnits(t, d.now)
 	store := journal.Open(dir, time.UTC, protocols.Files(), journal.WithState(t.TempDir()))
-	d.model = New(Options{Desk: desk.New(store), Profile: termenv.Ascii, Clock: func() time.Time { return d.now },
+	d.model = New(Options{App: app.New(store), Profile: termenv.Ascii, Clock: func() time.Time { return d.now },
 		wait: func(time.Duration, func() tea.Msg) tea.Cmd { return nil }})
 	d.run(d.model.Init())
 	for _, size := range [][2]int{{80, 24}, {140, 60}} {

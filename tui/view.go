@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/board"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
@@ -109,7 +109,7 @@ func (m Model) foot() string {
 
 // long tells whether a message has more to say than the last row has room for.
 func (msg message) long(m Model) bool {
-	return msg.word == sheet.No && layout.Width(msg.row(m, msg.room())) > layout.PageOf(m.width).Width
+	return msg.word == words.No && layout.Width(msg.row(m, msg.room())) > layout.PageOf(m.width).Width
 }
 
 func (msg message) room() int { return layout.Width(msg.text) + layout.Width(msg.right) + 20 }

@@ -9,8 +9,8 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // dialogue asks a person at a terminal for entries, line by line.
@@ -75,7 +75,7 @@ func (d *dialogue) take(text string) error {
 		d.say("nothing is written")
 		return nil
 	}
-	kept, err := d.s.desk.Log(d.s.now, d.ids, e)
+	kept, err := d.s.app.Log(d.s.now, d.ids, e)
 	tell(d.w, d.s, kept)
 	return err
 }
@@ -85,16 +85,16 @@ func (d *dialogue) refresh() (err error) {
 	if d.f.at == "" {
 		d.s.now = d.w.clock()
 	}
-	d.s.first, err = d.s.desk.Open(d.s.now)
+	d.s.first, err = d.s.app.Open(d.s.now)
 	return err
 }
 
 // meaning is what an entry will say of a vessel and set off, in lines.
-func meaning(s desk.Snapshot, v desk.Vessel, e ferment.Entry) []string {
-	p := desk.Meaning(s, v, e)
+func meaning(s app.Snapshot, v app.Vessel, e ferment.Entry) []string {
+	p := app.Meaning(s, v, e)
 	var lines []string
 	if p.Reading != nil {
-		says := v.Label() + " gravity " + sheet.Exact(p.Reading.Gravity, s.Cellar.Settings)
+		says := v.Label() + " gravity " + words.Exact(p.Reading.Gravity, s.Cellar.Settings)
 		if p.PerDay > 0 {
 			says += ", falling " + measure.Decimal(p.PerDay, 1) + " points a day"
 		}
@@ -104,7 +104,7 @@ func meaning(s desk.Snapshot, v desk.Vessel, e ferment.Entry) []string {
 		lines = append(lines, says)
 	}
 	for _, effect := range p.Effects {
-		l := sheet.LineOf(effect.Task, v, s.At)
+		l := words.LineOf(effect.Task, v, s.At)
 		lines = append(lines, strings.Join(strings.Fields(strings.Join([]string{v.Label(), l.Act, "becomes", string(l.Word), l.Until}, " ")), " "))
 	}
 	return lines

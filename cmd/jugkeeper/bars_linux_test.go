@@ -22,7 +22,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
 )
 
@@ -185,7 +185,7 @@ func (b *bars) linear() {
 		return func() {
 			f := journal.ReadFerment("ferments/f.yaml", text, time.UTC)
 			require.Empty(b, f.Problems)
-			desk.Foreseen(desk.Plan(f.Value, cellar, evening))
+			app.Foreseen(app.Plan(f.Value, cellar, evening))
 		}
 	}
 	took := least(one(60), one(600), one(6000))

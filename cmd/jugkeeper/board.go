@@ -12,8 +12,8 @@ import (
 	"github.com/muesli/termenv"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui"
 	"cellar/jugkeeper/tui/guard"
 	"cellar/jugkeeper/tui/theme"
@@ -45,7 +45,7 @@ func (w world) run(s session) error {
 	leave, stop := untilToldToStop()
 	defer stop()
 	return tui.Run(tui.Options{
-		Desk:       s.desk,
+		App:        s.app,
 		Clock:      w.clockFrom(s.now),
 		Background: background,
 		Profile:    profile,
@@ -111,15 +111,15 @@ func (w world) editor(dir string) func(file string, line int) *exec.Cmd {
 }
 
 // page writes one ferment in text.
-func (w world) page(f flags, v desk.Vessel, s desk.Snapshot) error {
+func (w world) page(f flags, v app.Vessel, s app.Snapshot) error {
 	columns, isTerminal := terminal(w.stdout)
 	if !isTerminal {
 		columns = 80
 	}
 	if f.plain {
-		_, err := fmt.Fprint(w.stdout, vessel.Plain(columns, v, sheet.Of(s).Lines(v.ID()), s.At))
+		_, err := fmt.Fprint(w.stdout, vessel.Plain(columns, v, words.Of(s).Lines(v.ID()), s.At))
 		return err
 	}
-	_, err := fmt.Fprint(w.stdout, vessel.Page(w.theme(s.Cellar.Settings, isTerminal && !f.plain), columns, v, sheet.Of(s).Lines(v.ID()), s.At))
+	_, err := fmt.Fprint(w.stdout, vessel.Page(w.theme(s.Cellar.Settings, isTerminal && !f.plain), columns, v, words.Of(s).Lines(v.ID()), s.At))
 	return err
 }

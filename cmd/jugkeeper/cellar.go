@@ -9,23 +9,23 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
 )
 
 // session is a cellar that has been opened at a moment.
 type session struct {
-	desk  *desk.Desk
+	app   *app.App
 	store *journal.Store
 	now   time.Time
-	first desk.Snapshot // as it was opened
+	first app.Snapshot // as it was opened
 	flags flags
 }
 
 // open opens the cellar that the flags and the environment mean.
 func (w world) open(f flags) (session, error) {
 	files, store := w.store(f)
-	s := session{desk: desk.New(store), store: files, now: w.clock(), flags: f}
+	s := session{app: app.New(store), store: files, now: w.clock(), flags: f}
 	if f.at != "" { // it is told in the zone of the cellar
 		cellar, err := store.Load(s.now)
 		if err != nil {
@@ -35,7 +35,7 @@ func (w world) open(f flags) (session, error) {
 			return session{}, err
 		}
 	}
-	first, err := s.desk.Open(s.now)
+	first, err := s.app.Open(s.now)
 	if err != nil {
 		return session{}, err
 	}
@@ -62,7 +62,7 @@ func (w world) openFor(f flags, list string) (session, []string, error) {
 
 // store is the cellar's folder. The default one may be missing: it is empty
 // then, and made by the first thing that is written.
-func (w world) store(f flags) (*journal.Store, desk.Store) {
+func (w world) store(f flags) (*journal.Store, app.Store) {
 	dir, named := w.cellarDir(f.cellar)
 	var options []journal.Option
 	if !w.unrecorded {

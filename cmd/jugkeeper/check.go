@@ -23,7 +23,7 @@ func checkCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			problems, remarks, err := s.desk.Check(s.now)
+			problems, remarks, err := s.app.Check(s.now)
 			if err != nil {
 				return err
 			}

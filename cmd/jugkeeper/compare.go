@@ -4,8 +4,8 @@ import (
 	"errors"
 	"github.com/spf13/cobra"
 
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 func compareCommand(w world, f *flags) *cobra.Command {
@@ -24,7 +24,7 @@ func compareCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			b := sheet.SideBySide(vs)
+			b := words.SideBySide(vs)
 			if f.json {
 				err = writeJSON(w.stdout, compareOf(b, vs, s.first))
 			} else {
@@ -39,7 +39,7 @@ func compareCommand(w world, f *flags) *cobra.Command {
 }
 
 // besides are the ferments that names mean, open or closed.
-func (s session) besides(names []string) (vs []desk.Vessel, ids []string, err error) {
+func (s session) besides(names []string) (vs []app.Vessel, ids []string, err error) {
 	for _, name := range names {
 		open, err := s.named(name)
 		if err == nil {
@@ -55,13 +55,13 @@ func (s session) besides(names []string) (vs []desk.Vessel, ids []string, err er
 		if err != nil {
 			return nil, nil, err
 		}
-		vs = append(vs, desk.Plan(f, s.first.Cellar, s.now))
+		vs = append(vs, app.Plan(f, s.first.Cellar, s.now))
 	}
 	return vs, ids, nil
 }
 
 // beside writes the comparison as a table: figures, differences, tastings.
-func (w world) beside(f flags, b sheet.Beside) {
+func (w world) beside(f flags, b words.Beside) {
 	head := append([]string{""}, b.Labels...)
 	if len(b.Labels) == 2 {
 		head = append(head, "apart")
@@ -101,7 +101,7 @@ type differsJSON struct {
 	Declared bool              `json:"declared"`
 }
 
-func compareOf(b sheet.Beside, vs []desk.Vessel, s desk.Snapshot) compareJSON {
+func compareOf(b words.Beside, vs []app.Vessel, s app.Snapshot) compareJSON {
 	out := compareJSON{Ferments: []showJSON{}, Differs: []differsJSON{}}
 	for _, v := range vs {
 		out.Ferments = append(out.Ferments, showOf(v, s, daysAhead))

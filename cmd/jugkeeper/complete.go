@@ -9,8 +9,8 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/bench"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // choice is a word that a shell may complete to, with what it is.
@@ -91,7 +91,7 @@ func (s session) subjects(typed string) []choice {
 var bare = ferment.Pattern(`^[\pL\pN_.-]+$`)
 
 // about is a vessel's tag and title.
-func about(v desk.Vessel) string {
+func about(v app.Vessel) string {
 	title := v.Ferment.Name
 	if v.Culture != nil {
 		title = v.Culture.Name
@@ -153,11 +153,11 @@ func (w world) completeTask(f *flags, some func(do string) bool) completer {
 }
 
 // asked are the steps and acts that a vessel asks for now.
-func (s session) asked(v desk.Vessel, some func(do string) bool) []choice {
+func (s session) asked(v app.Vessel, some func(do string) bool) []choice {
 	var choices []choice
-	for _, l := range sheet.Of(s.first).Lines(v.ID()) {
+	for _, l := range words.Of(s.first).Lines(v.ID()) {
 		switch l.Word {
-		case sheet.Stop, sheet.Late, sheet.Held, sheet.Due, sheet.Option:
+		case words.Stop, words.Late, words.Held, words.Due, words.Option:
 			is := strings.Join(strings.Fields(v.Label()+" "+string(l.Word)+" "+l.Amount.String()+" "+l.Of), " ")
 			if some(l.Task.Do) {
 				choices = append(choices, choice{l.Task.Step, is}, choice{l.Task.Do, is})

@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 func doneCommand(w world, f *flags) *cobra.Command {
@@ -30,7 +30,7 @@ func doneCommand(w world, f *flags) *cobra.Command {
 				return err
 			}
 			wish.Note, wish.Because = note, because
-			kept, err := s.desk.Done(s.now, ids, wish)
+			kept, err := s.app.Done(s.now, ids, wish)
 			tell(w, s, kept)
 			return err
 		},
@@ -42,8 +42,8 @@ func doneCommand(w world, f *flags) *cobra.Command {
 
 // wish reads what comes after the step in the grammar of the entry line: an
 // amount, a stock, a time.
-func (s session) wish(step string, rest []string) (desk.Wish, error) {
-	wish := desk.Wish{Step: step}
+func (s session) wish(step string, rest []string) (app.Wish, error) {
+	wish := app.Wish{Step: step}
 	if len(rest) == 0 {
 		return wish, nil
 	}
@@ -74,7 +74,7 @@ func skipCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			kept, err := s.desk.Skip(s.now, ids, desk.Wish{Step: given[1], Because: because, Note: note})
+			kept, err := s.app.Skip(s.now, ids, app.Wish{Step: given[1], Because: because, Note: note})
 			tell(w, s, kept)
 			return err
 		},

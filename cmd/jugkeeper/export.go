@@ -11,7 +11,7 @@ import (
 
 	"cellar/jugkeeper/cmd/jugkeeper/export"
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // kind is one thing that a cellar can be written as.
@@ -22,7 +22,7 @@ type kind struct {
 
 // order is what is to be written: the vessels, in a snapshot of them alone.
 type order struct {
-	snapshot desk.Snapshot
+	snapshot app.Snapshot
 	named    bool // a person named them
 	days     int
 }

@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // writeJSON writes a value so that it is read back to the letter and no terminal
@@ -139,7 +139,7 @@ func problemsJSON(ps []ferment.Problem) []problemJSON {
 }
 
 // todayOf is the day as data: with days, what is coming in them too.
-func todayOf(s desk.Snapshot, chosen []desk.Vessel, days int) todayJSON {
+func todayOf(s app.Snapshot, chosen []app.Vessel, days int) todayJSON {
 	out := todayJSON{
 		At: stamp(s.At), Cellar: s.Cellar.Dir,
 		Ferments: []fermentJSON{}, Cultures: []cultureJSON{}, Honey: lotsJSON(s.Cellar, s.At),
@@ -168,7 +168,7 @@ func lotsJSON(c ferment.Cellar, now time.Time) []honeyJSON {
 
 // todays are the tasks that a day's list holds: what is due, late or held,
 // what lapsed since yesterday, and what is coming in the days asked for.
-func todays(v desk.Vessel, days int) []schedule.Task {
+func todays(v app.Vessel, days int) []schedule.Task {
 	now := v.Course.Now
 	var out []schedule.Task
 	for _, t := range v.Day.Tasks {
@@ -196,7 +196,7 @@ func comesBy(t schedule.Task, end time.Time) bool {
 	return !when.IsZero() && when.Before(end)
 }
 
-func fermentOf(v desk.Vessel) fermentJSON {
+func fermentOf(v app.Vessel) fermentJSON {
 	c := v.Course
 	out := fermentJSON{
 		Name: v.ID(), Tag: v.Ferment.Tag, Title: v.Ferment.Name, Stage: string(c.Stage),

@@ -19,7 +19,7 @@ import (
 
 const module = "cellar/jugkeeper/"
 
-var sciences = []string{"ferment/gravity", "ferment/alcohol", "ferment/honey", "ferment/nutrient", "ferment/carbonation", "ferment/keeping"}
+var sciences = []string{"ferment/gravity", "ferment/alcohol", "ferment/honey", "ferment/nutrient", "ferment/carbonation", "ferment/finishing"}
 
 // mayImport is the house: what each package may import of the others. A name
 // that ends in /* stands for everything under it.
@@ -38,18 +38,18 @@ var mayImport = map[string][]string{
 	"ferment/tasting":            with(sciences, "ferment", "ferment/measure"),
 	"schedule":                   with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment", "ferment/course", "ferment/measure"),
 	"schedule/protocols":         {},
-	"schedule/desk":              with(sciences, "schedule", "ferment/remark", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
-	"schedule/sheet":             with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/desk", "ferment/course", "ferment", "ferment/measure"),
-	"schedule/guide":             {"schedule", "schedule/sheet", "ferment/bench"},
-	"schedule/form":              with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/desk", "schedule/sheet", "ferment/course", "ferment", "ferment/measure"),
-	"cmd/jugkeeper/export":       with(sciences, "schedule", "schedule/desk", "schedule/sheet", "ferment/forecast", "ferment/shelf", "ferment/course", "ferment", "ferment/measure", "tui/layout"),
+	"schedule/app":               with(sciences, "schedule", "ferment/remark", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
+	"schedule/words":             with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/app", "ferment/course", "ferment", "ferment/measure"),
+	"schedule/guide":             {"schedule", "schedule/words", "ferment/bench"},
+	"schedule/form":              with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/app", "schedule/words", "ferment/course", "ferment", "ferment/measure"),
+	"cmd/jugkeeper/export":       with(sciences, "schedule", "schedule/app", "schedule/words", "ferment/forecast", "ferment/shelf", "ferment/course", "ferment", "ferment/measure", "tui/layout"),
 	"tui/theme":                  {},
 	"tui/layout":                 {},
 	"tui/guard":                  {},
 	"tui/intent":                 {"ferment", "ferment/measure"},
-	"tui/screen":                 {"tui/theme", "tui/intent", "schedule/desk", "schedule/sheet"},
-	"tui/widget":                 {"tui/theme", "tui/layout", "tui/intent", "schedule/sheet"},
-	"tui":                        with(sciences, "tui/*", "schedule", "schedule/desk", "schedule/sheet", "schedule/form", "schedule/guide", "ferment/course", "ferment", "ferment/measure"),
+	"tui/screen":                 {"tui/theme", "tui/intent", "schedule/app", "schedule/words"},
+	"tui/widget":                 {"tui/theme", "tui/layout", "tui/intent", "schedule/words"},
+	"tui":                        with(sciences, "tui/*", "schedule", "schedule/app", "schedule/words", "schedule/form", "schedule/guide", "ferment/course", "ferment", "ferment/measure"),
 	"cmd/jugkeeper":              {"*"},
 	"cmd/jugkeeper/faults":       {},
 }
@@ -67,7 +67,7 @@ func allowed(pkg string) ([]string, bool) {
 	case slices.Contains(sciences, pkg):
 		return with(sciences, "ferment/measure"), true
 	case strings.HasPrefix(pkg, "tui/"):
-		return with(sciences, "tui/theme", "tui/layout", "tui/widget", "tui/intent", "tui/screen", "schedule", "schedule/desk", "schedule/sheet", "schedule/form", "schedule/guide",
+		return with(sciences, "tui/theme", "tui/layout", "tui/widget", "tui/intent", "tui/screen", "schedule", "schedule/app", "schedule/words", "schedule/form", "schedule/guide",
 			"ferment/bench", "ferment/forecast", "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "ferment/course", "ferment", "ferment/measure"), true
 	}
 	return nil, false
@@ -134,7 +134,7 @@ func TestImportsGoOneWay(t *testing.T) {
 func TestLawCatchesAWrongImport(t *testing.T) {
 	for _, wrong := range [][2]string{
 		{"schedule", "ferment/journal"}, {"ferment/measure", "ferment"}, {"tui/board", "tui/vessel"}, {"tui/board", "ferment/journal"},
-		{"ferment/course", "schedule"}, {"ferment/journal", "schedule"}, {"schedule/desk", "tui"}, {"ferment/gravity", "ferment"},
+		{"ferment/course", "schedule"}, {"ferment/journal", "schedule"}, {"schedule/app", "tui"}, {"ferment/gravity", "ferment"},
 	} {
 		list, known := allowed(wrong[0])
 		require.True(t, known, wrong[0])

@@ -9,8 +9,8 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 type logFlags struct {
@@ -55,7 +55,7 @@ func logCommand(w world, f *flags) *cobra.Command {
 			if err := s.likely(w, bufio.NewReader(w.stdin), ids, entries, l.yes); err != nil {
 				return err
 			}
-			kept, err := s.desk.Log(s.now, ids, entries...)
+			kept, err := s.app.Log(s.now, ids, entries...)
 			tell(w, s, kept)
 			return err
 		},
@@ -133,7 +133,7 @@ func (s session) likely(w world, from *bufio.Reader, ids []string, entries []fer
 	for _, id := range ids {
 		v, _ := s.first.Find(id)
 		for _, e := range entries {
-			asks := desk.Unlikely(s.first, v, e)
+			asks := app.Unlikely(s.first, v, e)
 			if len(asks) == 0 {
 				continue
 			}
@@ -147,8 +147,8 @@ func (s session) likely(w world, from *bufio.Reader, ids []string, entries []fer
 }
 
 // change is how far an entry's gravity stands from the one before it.
-func (s session) change(v desk.Vessel, e ferment.Entry) string {
-	m := desk.Meaning(s.first, v, e)
+func (s session) change(v app.Vessel, e ferment.Entry) string {
+	m := app.Meaning(s.first, v, e)
 	if m.Since == nil {
 		return ""
 	}
@@ -156,7 +156,7 @@ func (s session) change(v desk.Vessel, e ferment.Entry) string {
 	if m.Points > 0 {
 		sign = "+"
 	}
-	return fmt.Sprintf("%s%s points since %s: ", sign, measure.Decimal(m.Points, 1), sheet.When(m.Since.At, s.now))
+	return fmt.Sprintf("%s%s points since %s: ", sign, measure.Decimal(m.Points, 1), words.When(m.Since.At, s.now))
 }
 
 // ask puts a question to the person, if there is one at a terminal.
@@ -170,10 +170,10 @@ func (w world) ask(from *bufio.Reader, question string) bool {
 }
 
 // tell says what was kept.
-func tell(w world, s session, kept desk.Kept) {
+func tell(w world, s session, kept app.Kept) {
 	for _, r := range kept.Receipts {
 		v, _ := s.first.Find(r.Subject)
-		fmt.Fprintf(w.out(s.flags), "kept: %s\n", sheet.Written(v, r, s.now))
+		fmt.Fprintf(w.out(s.flags), "kept: %s\n", words.Written(v, r, s.now))
 	}
 	for _, n := range kept.Notices {
 		fmt.Fprintln(w.stderr, n)

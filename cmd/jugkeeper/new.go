@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/schedule/form"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 func newCommand(w world, f *flags) *cobra.Command {
@@ -106,7 +106,7 @@ func standing(name string, given form.Values) form.Values {
 
 // make fills in the form of a new ferment and writes what comes of it.
 func (s session) make(w world, name string, given form.Values) error {
-	whole, err := s.desk.OpenWhole(s.now)
+	whole, err := s.app.OpenWhole(s.now)
 	if err != nil {
 		return err
 	}
@@ -125,7 +125,7 @@ func (s session) make(w world, name string, given form.Values) error {
 	if len(o.Wrong) > 0 {
 		return wrongValue(o.Wrong[0])
 	}
-	if _, err := s.desk.Carry(s.now, o.Deed); err != nil {
+	if _, err := s.app.Carry(s.now, o.Deed); err != nil {
 		var wrong *journal.ProblemError
 		if errors.As(err, &wrong) {
 			return usage("%s", wrong.Problems[0].Message)
@@ -164,7 +164,7 @@ func tellNew(w world, o form.Outcome) {
 		fmt.Fprintln(w.stdout, line)
 	}
 	for _, l := range o.Lines {
-		if len(o.Answer) > 0 && l.Word == sheet.Warn {
+		if len(o.Answer) > 0 && l.Word == words.Warn {
 			fmt.Fprintln(w.stdout, l.Word.String()+"  "+l.Text)
 		}
 	}

@@ -8,7 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // showJSON is one ferment whole: what today says of it, and all that it rests
@@ -45,7 +45,7 @@ type unmetJSON struct {
 	Frees string `json:"frees"`
 }
 
-func showOf(v desk.Vessel, s desk.Snapshot, days int) showJSON {
+func showOf(v app.Vessel, s app.Snapshot, days int) showJSON {
 	out := showJSON{
 		fermentJSON: fermentOf(v), At: stamp(s.At),
 		Readings: []readingJSON{}, Gates: []gateJSON{}, Log: []entryJSON{},

@@ -6,7 +6,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // The exit statuses.
@@ -45,11 +45,11 @@ func usage(format string, args ...any) error {
 // something else is misuse, what a rule said is a no, the rest is the disk.
 func statusOf(err error) int {
 	var f *failure
-	var refused *desk.Refused
+	var refused *app.Refused
 	var name *ferment.UnknownFerment
 	var tag *ferment.TwoTagged
-	var step *desk.UnknownStep
-	var value *desk.NeedsValue
+	var step *app.UnknownStep
+	var value *app.NeedsValue
 	var line *ferment.LineError
 	var badName *journal.NameError
 	switch {

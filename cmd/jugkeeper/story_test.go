@@ -70,7 +70,7 @@ func (s story) run(script string) string {
 		switch {
 		case is:
 			fmt.Fprintln(&told, line)
-			told.WriteString(s.command(words(command)))
+			told.WriteString(s.command(split(command)))
 		case strings.HasPrefix(line, "# "):
 			fmt.Fprintln(&told, line)
 		}
@@ -109,9 +109,9 @@ func (s story) added(name string) string {
 	return added.String()
 }
 
-// words splits a command at its spaces; what stands between single quotes stays
+// split cuts a command at its spaces; what stands between single quotes stays
 // together.
-func words(command string) []string {
+func split(command string) []string {
 	var out []string
 	for i, part := range strings.Split(command, "'") {
 		switch {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // table writes a table: in columns, or with --plain row by row, every cell after
@@ -73,7 +73,7 @@ func headed(head, row []string) []string {
 		if i+1 < len(head) {
 			of = head[i+1]
 		}
-		cells = append(cells, sheet.Join(" ", of, cell))
+		cells = append(cells, words.Join(" ", of, cell))
 	}
 	return cells
 }

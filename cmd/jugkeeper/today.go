@@ -5,8 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/board"
 )
 
@@ -49,17 +49,17 @@ func todayCommand(w world, f *flags) *cobra.Command {
 }
 
 // foreseen is a snapshot whose dates ahead come from forecasts.
-func foreseen(s desk.Snapshot) desk.Snapshot {
-	vs := make([]desk.Vessel, len(s.Vessels))
+func foreseen(s app.Snapshot) app.Snapshot {
+	vs := make([]app.Vessel, len(s.Vessels))
 	for i, v := range s.Vessels {
-		vs[i], _ = desk.Foreseen(v)
+		vs[i], _ = app.Foreseen(v)
 	}
 	s.Vessels = vs
 	return s
 }
 
 // chosen are the vessels that names mean, all where none is named.
-func (s session) chosen(names []string) (ids []string, vs []desk.Vessel, err error) {
+func (s session) chosen(names []string) (ids []string, vs []app.Vessel, err error) {
 	if len(names) == 0 {
 		return nil, append(append(vs, s.first.Vessels...), s.first.Cultures...), nil
 	}
@@ -75,7 +75,7 @@ func (s session) chosen(names []string) (ids []string, vs []desk.Vessel, err err
 }
 
 // narrowed is a snapshot of some vessels alone.
-func narrowed(s desk.Snapshot, vs []desk.Vessel, some bool) desk.Snapshot {
+func narrowed(s app.Snapshot, vs []app.Vessel, some bool) app.Snapshot {
 	if !some {
 		return s
 	}
@@ -92,7 +92,7 @@ func narrowed(s desk.Snapshot, vs []desk.Vessel, some bool) desk.Snapshot {
 }
 
 // paper writes the day as a person would read it on a sheet of paper.
-func (w world) paper(f flags, s desk.Snapshot, days, width int) error {
+func (w world) paper(f flags, s app.Snapshot, days, width int) error {
 	columns, isTerminal := terminal(w.stdout)
 	switch {
 	case width != 0 && width < 30:
@@ -102,7 +102,7 @@ func (w world) paper(f flags, s desk.Snapshot, days, width int) error {
 	case !isTerminal:
 		columns = 80
 	}
-	day := sheet.Ahead(s, days)
+	day := words.Ahead(s, days)
 	if f.plain || isTerminal && w.dumb() {
 		_, err := fmt.Fprint(w.stdout, board.Plain(day, columns))
 		return err

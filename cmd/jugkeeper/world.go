@@ -8,7 +8,7 @@ import (
 
 	"github.com/charmbracelet/x/term"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // world is everything outside the program that a command may touch.
@@ -45,7 +45,7 @@ func (w world) out(f flags) io.Writer {
 type aloud struct{ to io.Writer }
 
 func (a aloud) Write(text []byte) (int, error) {
-	_, err := io.WriteString(a.to, sheet.Aloud(string(text)))
+	_, err := io.WriteString(a.to, words.Aloud(string(text)))
 	return len(text), err
 }
 

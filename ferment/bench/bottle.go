@@ -1,7 +1,7 @@
 package bench
 
 import (
-	"cellar/jugkeeper/ferment/keeping"
+	"cellar/jugkeeper/ferment/finishing"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -43,7 +43,7 @@ func bottles(f *form) {
 	if f.err != nil {
 		return
 	}
-	b, err := keeping.Fill(volume, size, lees, samples)
+	b, err := finishing.Fill(volume, size, lees, samples)
 	f.fail(err)
 	f.give("count", float64(b.Count), "bottles", 0)
 	f.give("left", b.Left.Millilitres(), "mL", 0)
@@ -51,12 +51,12 @@ func bottles(f *form) {
 
 func triangle(f *form) {
 	n := want(f, "tastings", whole("tastings", 1, 500, "12"))
-	f.panel(n, "correct", keeping.TriangleNeeded, keeping.TriangleChance)
+	f.panel(n, "correct", finishing.TriangleNeeded, finishing.TriangleChance)
 }
 
 func paired(f *form) {
 	n := want(f, "tastings", whole("tastings", 1, 500, "12"))
-	f.panel(n, "preferred", keeping.PairedNeeded, keeping.PairedChance)
+	f.panel(n, "preferred", finishing.PairedNeeded, finishing.PairedChance)
 }
 
 // panel gives how many of n tastings are needed, and the chance of what came
@@ -79,7 +79,7 @@ func (f *form) panel(n int, key string, needed func(int) (int, error), chance fu
 
 func cost(f *form) {
 	money := number("money", 0, 1e7, "12")
-	c := keeping.Cost{
+	c := finishing.Cost{
 		Honey: want(f, "honey", measure.ParseMass), Price: want(f, "price", money), Bottles: want(f, "bottles", whole("bottles", 1, 100000, "8")),
 	}
 	for _, key := range []string{"yeast", "nutrient", "caps", "other"} {
@@ -90,7 +90,7 @@ func cost(f *form) {
 	if f.err != nil {
 		return
 	}
-	s, err := keeping.CostOf(c)
+	s, err := finishing.CostOf(c)
 	f.fail(err)
 	f.give("each", s.Each, "", 2)
 	f.give("total", s.Total, "", 2)

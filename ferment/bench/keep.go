@@ -1,7 +1,7 @@
 package bench
 
 import (
-	"cellar/jugkeeper/ferment/keeping"
+	"cellar/jugkeeper/ferment/finishing"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -52,7 +52,7 @@ func keepFigures() []Figure {
 }
 
 func sulphite(f *form) {
-	s := keeping.Sulphite{
+	s := finishing.Sulphite{
 		PH: want(f, "ph", measure.ParsePH), Volume: want(f, "volume", measure.ParseVolume),
 		Molecular: read(f, "molecular", milligrams), PK: read(f, "pk", number("pK", 1, 3, "1.81")),
 		Alcohol: read(f, "alcohol", measure.ParseStrength), At: read(f, "at", measure.ParseTemperature),
@@ -61,7 +61,7 @@ func sulphite(f *form) {
 	if f.err != nil {
 		return
 	}
-	d, err := keeping.SulphiteFor(s)
+	d, err := finishing.SulphiteFor(s)
 	f.fail(err)
 	if f.err != nil {
 		return
@@ -81,7 +81,7 @@ func sorbate(f *form) {
 	if f.err != nil {
 		return
 	}
-	d, err := keeping.SorbateFor(volume, strength)
+	d, err := finishing.SorbateFor(volume, strength)
 	f.fail(err)
 	f.give("sorbic", d.Sorbic.MilligramsPerLitre(), "mg/L", 0)
 	f.give("salt", d.Salt.Grams(), "g", 3)
@@ -94,7 +94,7 @@ func acid(f *form) {
 	if f.err != nil {
 		return
 	}
-	m, err := keeping.AcidFor(keeping.Acid(kind), from, to, volume)
+	m, err := finishing.AcidFor(finishing.Acid(kind), from, to, volume)
 	f.fail(err)
 	f.give("salt", m.Grams(), "g", 2)
 }
@@ -105,7 +105,7 @@ func buffer(f *form) {
 	if f.err != nil {
 		return
 	}
-	b, err := keeping.BufferFor(from, to, volume)
+	b, err := finishing.BufferFor(from, to, volume)
 	f.fail(err)
 	if b.Warning != "" {
 		f.caution("warn", b.Warning)

@@ -5,7 +5,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/keeping"
+	"cellar/jugkeeper/ferment/finishing"
 )
 
 // Result is what all the triangle tests between two ferments amount to.
@@ -21,7 +21,7 @@ func (r Result) Shown() bool { return r.Needed > 0 && r.Right >= r.Needed }
 
 // Between is the result of the triangle tests that stand in the logs of two
 // ferments, whichever of them they were written into. A test without what was
-// odd or what was said does not count. Source: keeping.TriangleNeeded.
+// odd or what was said does not count. Source: finishing.TriangleNeeded.
 func Between(a, b ferment.Ferment) Result {
 	type test struct {
 		at  time.Time
@@ -46,8 +46,8 @@ func Between(a, b ferment.Ferment) Result {
 	count(a, b)
 	count(b, a)
 	if r.Tests > 0 {
-		r.Needed, _ = keeping.TriangleNeeded(r.Tests) // too few: none would be enough
-		r.Chance, _ = keeping.TriangleChance(r.Tests, r.Right)
+		r.Needed, _ = finishing.TriangleNeeded(r.Tests) // too few: none would be enough
+		r.Chance, _ = finishing.TriangleChance(r.Tests, r.Right)
 	}
 	return r
 }

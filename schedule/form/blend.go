@@ -7,7 +7,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // blend takes some of another open ferment in. The other's log loses it, and is
@@ -18,12 +18,12 @@ func (j jug) blend(p *page) func() Outcome {
 		p.fail("what", "there is no other open ferment to blend with")
 		return nil
 	}
-	words := make([]string, len(others))
+	names := make([]string, len(others))
 	for i, v := range others {
-		words[i] = v.Label()
+		names[i] = v.Label()
 	}
-	with := p.choose(Field{Key: "other", Label: "with", Value: words[0], Words: words})
-	other := jug{j.s, others[slices.Index(words, with)]}
+	with := p.choose(Field{Key: "other", Label: "with", Value: names[0], Words: names})
+	other := jug{j.s, others[slices.Index(names, with)]}
 	t, rest := j.share(p, other)
 	at, note := p.when(j.s.At), p.note()
 	return func() Outcome {
@@ -41,7 +41,7 @@ func (j jug) blend(p *page) func() Outcome {
 		j.restarts(&o, t.of)
 		for _, one := range []jug{j, other} {
 			if !one.v.Course.Steady.Open {
-				o.say(sheet.Warn, one.v.Label()+" is not steady: the blend may work on; airlock on, and read again")
+				o.say(words.Warn, one.v.Label()+" is not steady: the blend may work on; airlock on, and read again")
 			}
 		}
 		return o
@@ -92,7 +92,7 @@ func (j jug) loses(o *Outcome, other jug, t pour, rest measure.Given[measure.Vol
 			e.Lost = measure.Give(there.Value, measure.Of(float64(there.Value), "L").Text) // the lees too
 		}
 		o.Deed.Closes = append(o.Deed.Closes, other.v.ID())
-		o.say(sheet.Note, "nothing is left of "+other.v.Label()+": it is closed, and its file goes to past")
+		o.say(words.Note, "nothing is left of "+other.v.Label()+": it is closed, and its file goes to past")
 	} else if there := other.v.Course.Volume; !there.IsKnown() || rest.Value < there.Value-t.amount.Value-0.005 || rest.Value > there.Value-t.amount.Value+0.005 {
 		e.Volume = rest
 	}

@@ -8,8 +8,8 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // What a bottling form does.
@@ -22,7 +22,7 @@ const (
 // Bottle is the form for the end of a mead in its vessel: filled into bottles,
 // still or to be conditioned in them, closed, or poured away. What is given
 // stands in the fields before a word is typed.
-func Bottle(s desk.Snapshot, v desk.Vessel, given Values) Form {
+func Bottle(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{s, v}
 	return laid(Form{Name: "bottle", Title: "bottle " + v.Label(), Subject: v.ID()}, given, func(p *page) func() Outcome {
 		switch p.choose(Field{Key: "what", Label: "what", Value: toBottle, Words: []string{toBottle, toClose, toDump}}) {
@@ -63,7 +63,7 @@ func (f filling) outcome() Outcome {
 	f.counts(&o)
 	f.doses(&o)
 	if b.Near != "" {
-		o.say(sheet.Warn, "near its limit: "+b.Near)
+		o.say(words.Warn, "near its limit: "+b.Near)
 	}
 	if b.Still != nil {
 		o.warn(schedule.Caution{Loud: b.Still.Loud, Text: "still: " + b.Still.Text})
@@ -72,7 +72,7 @@ func (f filling) outcome() Outcome {
 	f.write(&o, f.values, entries...)
 	f.ledger(&o, f.v.ID())
 	f.label(&o)
-	o.say(sheet.Note, f.goesOn())
+	o.say(words.Note, f.goesOn())
 	return o
 }
 

@@ -16,12 +16,12 @@ import (
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
-func bottle(s desk.Snapshot, text string) ([]Field, Outcome) {
+func bottle(s app.Snapshot, text string) ([]Field, Outcome) {
 	return Bottle(s, s.Vessels[0], nil).Outcome(values(text))
 }
 
@@ -95,7 +95,7 @@ func TestBottlingWrites(t *testing.T) {
 		assert.Equal(t, c.bottles, filled(o), c.what)
 		assert.InDelta(t, float64(c.volume), float64(afterwards(s, o.Deed, "lime-a")), 1e-6, c.what)
 		assert.Empty(t, o.Deed.Closes, "%s: nothing closes by itself", c.what)
-		assert.True(t, has(o, sheet.Note, "not for infants"), c.what)
+		assert.True(t, has(o, words.Note, "not for infants"), c.what)
 		v, _ := jug{s, s.Vessels[0]}.after(o.Deed, "lime-a")
 		n := 0
 		for _, b := range shelf.Of(v.Course).Batches {
@@ -153,8 +153,8 @@ func TestCoarseScale(t *testing.T) {
 		require.Empty(t, wrong(o))
 		assert.Contains(t, fmt.Sprint(fields), c.value, "%v g", c.weighs)
 		assert.Contains(t, written(o.Deed), c.writes)
-		assert.Equal(t, strings.HasSuffix(c.value, "mL"), has(o, sheet.Note, "syrup: "), said(o))
-		assert.False(t, has(o, sheet.Warn, "what is weighed makes"))
+		assert.Equal(t, strings.HasSuffix(c.value, "mL"), has(o, words.Note, "syrup: "), said(o))
+		assert.False(t, has(o, words.Warn, "what is weighed makes"))
 		grams := 0.0
 		for _, l := range o.Deed.Entries {
 			for _, e := range l.Entries {
@@ -170,7 +170,7 @@ func TestCoarseScale(t *testing.T) {
 	}
 	s := cellar(77, strong, lime("lime-a", tested, ends(ferment.BottleConditioned)))
 	_, o := bottle(s, "portion=40g")
-	assert.True(t, has(o, sheet.Warn, "what is weighed makes 6.5 g/L in the crown beer bottle, not 5.0 g/L"), said(o))
+	assert.True(t, has(o, words.Warn, "what is weighed makes 6.5 g/L in the crown beer bottle, not 5.0 g/L"), said(o))
 	assert.Equal(t, "bottle-conditioning", o.Closed, "over the 5.5 g/L that a crown beer bottle holds")
 }
 
@@ -186,31 +186,31 @@ func TestGatesOfBottling(t *testing.T) {
 		what, log, typed, closed string
 		set                      func(*ferment.Settings)
 		change                   func(*ferment.Ferment)
-		word                     sheet.Word
+		word                     words.Word
 		says                     string
 	}{
-		{"still, open", atRest, "", "", strong, ends(ferment.Still), sheet.Open, "still bottling: all conditions are met"},
-		{"still, hazy", atRest + " | 76 hazy", "", "still bottling", strong, ends(ferment.Still), sheet.Shut, "still bottling is shut: clear: look at it and write down: clear"},
-		{"still, too young", strings.Replace(atRest, " | 68 0.997 17C", "", 1), "", "still bottling", strong, ends(ferment.Still), sheet.Shut, "2 of 3 readings within 0.0010: read gravity"},
-		{"conditioned, open", tested, "", "", strong, conditioned, sheet.Open, "bottle-conditioning: all conditions are met"},
-		{"conditioned, no test", atRest, "", "bottle-conditioning", strong, conditioned, sheet.Shut, "a forced test: 100 mL, dry yeast, 25 °C, five to seven days; or 60 days steady, 16 so far"},
-		{"conditioned, no soft bottle", tested, "kind-1=none", "", strong, conditioned, sheet.Ask, ""},
-		{"conditioned, soft bottle to drink", tested, "for-1=drink", "bottle-conditioning", strong, conditioned, sheet.Shut, "a test bottle: one soft bottle among them, for: test"},
-		{"conditioned, not measured", strings.Replace(tested, " vol3.2L", "", 1), "", "bottle-conditioning", strong, conditioned, sheet.Shut, "the volume after racking: measure what stands in the vessel"},
-		{"conditioned, measured in the form", strings.Replace(tested, " vol3.2L", "", 1), "volume=3.2L", "", strong, conditioned, sheet.Open, "all conditions are met"},
-		{"conditioned, too much fizz", tested, "fizz-2=5.6g/L dose='in each bottle'", "bottle-conditioning", strong, conditioned, sheet.Shut, "a bottle that holds 5.6 g/L: 5.6 g/L is over the 5.5 g/L that a crown beer bottle may be filled to"},
-		{"conditioned, a weak bottle", tested, "", "bottle-pressure and bottle-conditioning", weak, conditioned, sheet.Stop, "4.9 bar at 30 °C with 1 point unfinished; the crown beer bottle stands 4.0 bar"},
-		{"conditioned, stabilised", tested + " | 76 sulphite 0.2g | 76.1 sorbate 0.5g", "", "bottle-conditioning", strong, conditioned, sheet.Shut, "not stabilised: sulphite went in"},
+		{"still, open", atRest, "", "", strong, ends(ferment.Still), words.Open, "still bottling: all conditions are met"},
+		{"still, hazy", atRest + " | 76 hazy", "", "still bottling", strong, ends(ferment.Still), words.Shut, "still bottling is shut: clear: look at it and write down: clear"},
+		{"still, too young", strings.Replace(atRest, " | 68 0.997 17C", "", 1), "", "still bottling", strong, ends(ferment.Still), words.Shut, "2 of 3 readings within 0.0010: read gravity"},
+		{"conditioned, open", tested, "", "", strong, conditioned, words.Open, "bottle-conditioning: all conditions are met"},
+		{"conditioned, no test", atRest, "", "bottle-conditioning", strong, conditioned, words.Shut, "a forced test: 100 mL, dry yeast, 25 °C, five to seven days; or 60 days steady, 16 so far"},
+		{"conditioned, no soft bottle", tested, "kind-1=none", "", strong, conditioned, words.Ask, ""},
+		{"conditioned, soft bottle to drink", tested, "for-1=drink", "bottle-conditioning", strong, conditioned, words.Shut, "a test bottle: one soft bottle among them, for: test"},
+		{"conditioned, not measured", strings.Replace(tested, " vol3.2L", "", 1), "", "bottle-conditioning", strong, conditioned, words.Shut, "the volume after racking: measure what stands in the vessel"},
+		{"conditioned, measured in the form", strings.Replace(tested, " vol3.2L", "", 1), "volume=3.2L", "", strong, conditioned, words.Open, "all conditions are met"},
+		{"conditioned, too much fizz", tested, "fizz-2=5.6g/L dose='in each bottle'", "bottle-conditioning", strong, conditioned, words.Shut, "a bottle that holds 5.6 g/L: 5.6 g/L is over the 5.5 g/L that a crown beer bottle may be filled to"},
+		{"conditioned, a weak bottle", tested, "", "bottle-pressure and bottle-conditioning", weak, conditioned, words.Stop, "4.9 bar at 30 °C with 1 point unfinished; the crown beer bottle stands 4.0 bar"},
+		{"conditioned, stabilised", tested + " | 76 sulphite 0.2g | 76.1 sorbate 0.5g", "", "bottle-conditioning", strong, conditioned, words.Shut, "not stabilised: sulphite went in"},
 		{"conditioned, yeast at its limit", tested, "", "bottle-conditioning", strong, func(f *ferment.Ferment) {
 			conditioned(f)
 			f.Yeast.Tolerance = measure.Give[measure.Strength](13, "13 %")
-		}, sheet.Shut, "2 % vol under the tolerance"},
-		{"both, one shut", atRest, "", "bottle-conditioning", strong, ends(ferment.Still, ferment.BottleConditioned), sheet.Open, "still bottling: all"},
-		{"mould", tested + " | 76 look seen=mould", "", "mould and still bottling", strong, ends(ferment.Still), sheet.Stop, "mould was seen in it"},
+		}, words.Shut, "2 % vol under the tolerance"},
+		{"both, one shut", atRest, "", "bottle-conditioning", strong, ends(ferment.Still, ferment.BottleConditioned), words.Open, "still bottling: all"},
+		{"mould", tested + " | 76 look seen=mould", "", "mould and still bottling", strong, ends(ferment.Still), words.Stop, "mould was seen in it"},
 	} {
 		s := cellar(77, c.set, lime("lime-a", c.log, c.change))
 		_, o := bottle(s, c.typed+" because=tried")
-		if c.word == sheet.Ask {
+		if c.word == words.Ask {
 			assert.NotEmpty(t, wrong(o), c.what)
 			continue
 		}
@@ -232,9 +232,9 @@ func TestGatesOfBottling(t *testing.T) {
 // lose gas first (the figures: schedule's own test of the same caution).
 func TestStillBottlesTellOfTheirGas(t *testing.T) {
 	_, o := bottle(cellar(77, strong, lime("lime-a", strings.ReplaceAll(atRest, "18C", "17C"), ends(ferment.Still))), "")
-	assert.True(t, has(o, sheet.Warn, "gas is left in it: degas it or wait, else 0.6 bar at 30 °C"), said(o))
+	assert.True(t, has(o, words.Warn, "gas is left in it: degas it or wait, else 0.6 bar at 30 °C"), said(o))
 	_, o = bottle(cellar(77, strong, lime("lime-a", strings.ReplaceAll(atRest, "18C", "20C"), ends(ferment.Still))), "")
-	assert.True(t, has(o, sheet.Note, "still: 0.4 bar at 30 °C; with 1, 2 or 3 points"), said(o))
+	assert.True(t, has(o, words.Note, "still: 0.4 bar at 30 °C; with 1, 2 or 3 points"), said(o))
 }
 
 func TestBottlingRefuses(t *testing.T) {
@@ -324,10 +324,10 @@ func TestClosing(t *testing.T) {
 	_, o := bottle(s, "what=close")
 	assert.Equal(t, []string{"lime-a close"}, written(o.Deed))
 	assert.Equal(t, []string{"lime-a"}, o.Deed.Closes)
-	assert.True(t, has(o, sheet.Warn, "bottles are left, 3 for tasting"), said(o))
-	assert.False(t, has(o, sheet.Warn, "stand in the vessel"), said(o))
+	assert.True(t, has(o, words.Warn, "bottles are left, 3 for tasting"), said(o))
+	assert.False(t, has(o, words.Warn, "stand in the vessel"), said(o))
 	_, o = bottle(cellar(77, nil, lime("lime-a", atRest)), "what=close")
-	assert.True(t, has(o, sheet.Warn, "3.20 L stand in the vessel by the record"), said(o))
+	assert.True(t, has(o, words.Warn, "3.20 L stand in the vessel by the record"), said(o))
 
 	_, o = bottle(cellar(77, nil, lime("lime-a", atRest)), "what=dump note='smelled of vinegar'")
 	assert.Equal(t, []string{"lime-a dump"}, written(o.Deed))
@@ -335,7 +335,7 @@ func TestClosing(t *testing.T) {
 	f.Log[len(f.Log)-1].Left = measure.Give[measure.Volume](0.2, "0.2 L")
 	_, o = bottle(cellar(77, nil, f), "what=dump")
 	assert.Empty(t, o.Deed.Closes, "its bottles are still to be tasted")
-	assert.True(t, has(o, sheet.Note, "its bottles stay on the shelf"), said(o))
+	assert.True(t, has(o, words.Note, "its bottles stay on the shelf"), said(o))
 }
 
 // TestDeedsAreKept: what the forms write stands in the files as it was meant, and
@@ -363,8 +363,8 @@ func TestDeedsAreKept(t *testing.T) {
 	}
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments", "lime-a.yaml"), []byte(file), 0o666))
 	now := pitched.Add(77 * 24 * time.Hour)
-	d := desk.New(journal.Open(dir, time.UTC, protocols.Files()))
-	carry := func(make func(desk.Snapshot, desk.Vessel, Values) Form, typed string) desk.Snapshot {
+	d := app.New(journal.Open(dir, time.UTC, protocols.Files()))
+	carry := func(make func(app.Snapshot, app.Vessel, Values) Form, typed string) app.Snapshot {
 		s, err := d.Open(now)
 		require.NoError(t, err)
 		require.Empty(t, s.Cellar.Problems)

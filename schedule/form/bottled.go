@@ -5,17 +5,17 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // entries are what is written of a bottling: what was measured, the ending that it
 // chooses, the sugar in the batch, and the bottles.
 func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	if of := f.chooses(); of != "" {
-		entries = append(entries, f.done(o, entries, desk.Wish{Step: string(ferment.Choose), At: before(f.at, 2), Of: of})...)
+		entries = append(entries, f.done(o, entries, app.Wish{Step: string(ferment.Choose), At: before(f.at, 2), Of: of})...)
 	}
-	w := desk.Wish{Step: string(ferment.Bottle), At: f.at, Note: f.note, Entry: ferment.Entry{Left: f.left}}
+	w := app.Wish{Step: string(ferment.Bottle), At: f.at, Note: f.note, Entry: ferment.Entry{Left: f.left}}
 	for i, r := range f.rows {
 		w.Entry.Bottles = append(w.Entry.Bottles, r.filled(f.priming.each(i))...)
 	}
@@ -33,12 +33,12 @@ func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 }
 
 // done is what an act writes, once others are written.
-func (f filling) done(o *Outcome, so []ferment.Entry, w desk.Wish) []ferment.Entry {
+func (f filling) done(o *Outcome, so []ferment.Entry, w app.Wish) []ferment.Entry {
 	v := f.v
 	if with, ok := f.after(ferment.Deed{Entries: []ferment.Logged{{Subject: f.v.ID(), Entries: so}}}, f.v.ID()); ok {
 		v = with
 	}
-	entries, err := desk.Settled(v, w, f.s.At)
+	entries, err := app.Settled(v, w, f.s.At)
 	if err != nil {
 		o.Wrong = append(o.Wrong, Wrong{"what", err.Error()})
 	}
@@ -86,7 +86,7 @@ func (f filling) label(o *Outcome) {
 	if f.priming != nil {
 		says = append(says, "under pressure, keep it cool")
 	}
-	o.say(sheet.Note, "on the label: "+strings.Join(append(says, "not for infants"), "; "))
+	o.say(words.Note, "on the label: "+strings.Join(append(says, "not for infants"), "; "))
 }
 
 // goesOn says how long the ferment stays open.

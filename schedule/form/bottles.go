@@ -8,14 +8,14 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/shelf"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // bottled is a batch on the shelf as a form finds it.
 type bottled struct {
-	snapshot desk.Snapshot
-	vessel   desk.Vessel
+	snapshot app.Snapshot
+	vessel   app.Vessel
 	stock    shelf.Shelf
 	batch    int
 }
@@ -27,7 +27,7 @@ const Batch = "batch"
 // ofBatch is a kind of form that a batch of bottles has; without a word of which
 // it is the first that has some left.
 func ofBatch(make func(bottled) Form) kind {
-	return func(s desk.Snapshot, subject string, given Values) (Form, bool) {
+	return func(s app.Snapshot, subject string, given Values) (Form, bool) {
 		v, found := s.Find(subject)
 		b := bottled{s, v, shelf.Of(v.Course), 0}
 		n, err := strconv.Atoi(given[Batch])
@@ -88,7 +88,7 @@ func (b bottled) eats(t shelf.Taken) []Line {
 	if t.Again || t.Batch != b.batch || t.Purpose == "" {
 		return nil
 	}
-	toCome := sheet.TastingsToCome(b.vessel, b.of(), b.snapshot.At)
+	toCome := words.TastingsToCome(b.vessel, b.of(), b.snapshot.At)
 	if !b.of().Eats(t.Purpose, toCome) {
 		return nil
 	}
@@ -96,7 +96,7 @@ func (b bottled) eats(t shelf.Taken) []Line {
 	if t.Purpose == shelf.Tasting {
 		left = "this is one of the " + plural(b.of().Left(shelf.Tasting).N, "bottle") + " kept for them"
 	}
-	return []Line{{sheet.Warn, fmt.Sprintf("%s of it still to come, and %s: another batch, or one tasting fewer", plural(toCome, "tasting"), left)}}
+	return []Line{{words.Warn, fmt.Sprintf("%s of it still to come, and %s: another batch, or one tasting fewer", plural(toCome, "tasting"), left)}}
 }
 
 func plural(n int, what string) string {

@@ -11,10 +11,10 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/protocols"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // filled is the day of the bottling; the mead is invented.
@@ -22,7 +22,7 @@ var filled = time.Date(2026, 9, 20, 11, 0, 0, 0, time.UTC)
 
 // gorse is a mead conditioned in its bottles, so many days later, with what else
 // was written, as "7 open hiss=1 | 8 squeeze feel=firm".
-func gorse(t *testing.T, days int, log string) desk.Snapshot {
+func gorse(t *testing.T, days int, log string) app.Snapshot {
 	t.Helper()
 	crown := ferment.Bottles{Kind: "crown beer bottle", Size: measure.Give(measure.Volume(0.33), "330 mL"), Fizz: measure.Give(measure.Content(5), "5 g/L")}
 	line := func(n int, codes, purpose string) ferment.Bottles {
@@ -55,17 +55,17 @@ func gorse(t *testing.T, days int, log string) desk.Snapshot {
 	}
 	c := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC), Protocols: journal.Plans(protocols.Files()), Ferments: []ferment.Ferment{f}}
 	now := filled.AddDate(0, 0, days).Add(time.Hour)
-	return desk.Snapshot{At: now, Cellar: c, Vessels: []desk.Vessel{desk.Plan(f, c, now)}}
+	return app.Snapshot{At: now, Cellar: c, Vessels: []app.Vessel{app.Plan(f, c, now)}}
 }
 
-func opened(t *testing.T, name string, s desk.Snapshot) form.Form {
+func opened(t *testing.T, name string, s app.Snapshot) form.Form {
 	t.Helper()
 	f, ok := form.Open(name, s, "gorse", form.Values{form.Batch: "0"})
 	require.True(t, ok)
 	return f
 }
 
-func said(o form.Outcome, w sheet.Word) string {
+func said(o form.Outcome, w words.Word) string {
 	var texts []string
 	for _, l := range o.Lines {
 		if l.Word == w {
@@ -107,11 +107,11 @@ func TestOpenATestBottle(t *testing.T) {
 
 func TestAnOpeningTellsWhatFollows(t *testing.T) {
 	_, o := opened(t, "open", gorse(t, 14, "7 open hiss=3")).Outcome(form.Values{"hiss": "3"})
-	assert.Contains(t, said(o, sheet.Due), "cool store", "two openings equal")
+	assert.Contains(t, said(o, words.Due), "cool store", "two openings equal")
 	_, o = opened(t, "open", gorse(t, 14, "7 open hiss=1")).Outcome(form.Values{"hiss": "1"})
-	assert.Contains(t, said(o, sheet.Due), "warm again")
+	assert.Contains(t, said(o, words.Due), "warm again")
 	_, o = opened(t, "open", gorse(t, 14, "7 open hiss=3")).Outcome(form.Values{"hiss": "5"})
-	assert.Contains(t, said(o, sheet.Stop), "nobody near, goggles and gloves")
+	assert.Contains(t, said(o, words.Stop), "nobody near, goggles and gloves")
 	assert.NotEmpty(t, written(t, o).Hiss.Text, "what has happened is kept")
 }
 
@@ -174,7 +174,7 @@ func TestDrinkingMayEatTheTastings(t *testing.T) {
 			v["bottle"] = c.bottle
 		}
 		_, o := opened(t, "drink", gorse(t, c.days, c.log)).Outcome(v)
-		eats := strings.Split(said(o, sheet.Warn), "|")[0]
+		eats := strings.Split(said(o, words.Warn), "|")[0]
 		if c.want == "" {
 			assert.NotContains(t, eats, "still to come", c.what)
 			continue

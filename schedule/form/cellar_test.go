@@ -7,9 +7,9 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // The cellar below is invented: a lime jug at rest and its neighbours.
@@ -67,7 +67,7 @@ func ends(as ...ferment.Ending) func(*ferment.Ferment) {
 }
 
 // cellar is a cellar so many days after day 0.
-func cellar(days float64, change func(*ferment.Settings), fs ...ferment.Ferment) desk.Snapshot {
+func cellar(days float64, change func(*ferment.Settings), fs ...ferment.Ferment) app.Snapshot {
 	now := pitched.Add(time.Duration(days*24*60) * time.Minute)
 	c := ferment.Cellar{Dir: "/cellar", Settings: ferment.DefaultSettings(time.UTC), Protocols: journal.Plans(protocols.Files()), Ferments: fs}
 	c.Settings.Weighs = measure.Grams(0.01)
@@ -75,9 +75,9 @@ func cellar(days float64, change func(*ferment.Settings), fs ...ferment.Ferment)
 	if change != nil {
 		change(&c.Settings)
 	}
-	s := desk.Snapshot{At: now, Cellar: c}
+	s := app.Snapshot{At: now, Cellar: c}
 	for _, f := range ferment.Parted(fs) {
-		s.Vessels = append(s.Vessels, desk.Plan(f, c, now))
+		s.Vessels = append(s.Vessels, app.Plan(f, c, now))
 	}
 	return s
 }
@@ -154,7 +154,7 @@ func written(d ferment.Deed) []string {
 }
 
 // has tells whether an outcome has a line of a word with a text in it.
-func has(o Outcome, word sheet.Word, text string) bool {
+func has(o Outcome, word words.Word, text string) bool {
 	for _, l := range o.Lines {
 		if l.Word == word && strings.Contains(l.Text, text) {
 			return true

@@ -7,8 +7,8 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // closing puts the ferment away, and says what would still be to do with it.
@@ -19,7 +19,7 @@ func (j jug) closing(p *page) func() Outcome {
 		o.answer(j.v.Label() + " is closed: its file goes to past, and it has no tasks any more")
 		j.still(&o)
 		o.Deed.Closes = []string{j.v.ID()}
-		j.write(&o, p.values, j.settle(&o, desk.Wish{Step: string(ferment.Close), At: at, Note: note})...)
+		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Close), At: at, Note: note})...)
 		return o
 	}
 }
@@ -34,18 +34,18 @@ func (j jug) still(o *Outcome) {
 		}
 	}
 	if len(left) > 0 {
-		o.say(sheet.Warn, "bottles are left, "+strings.Join(left, " and ")+": open and taste them first, nothing asks for them afterwards")
+		o.say(words.Warn, "bottles are left, "+strings.Join(left, " and ")+": open and taste them first, nothing asks for them afterwards")
 	}
 	if v := j.v.Course.Volume; v.IsKnown() && v.Value > drop && !j.v.Course.Over() {
-		o.say(sheet.Warn, j.litres(v.Value)+" stand in the vessel by the record: bottle or dump them first")
+		o.say(words.Warn, j.litres(v.Value)+" stand in the vessel by the record: bottle or dump them first")
 	}
 	for _, t := range j.v.Day.Tasks {
 		if t.State == schedule.Late || t.State == schedule.Due && !t.Option {
-			o.say(sheet.Note, "still to do: "+sheet.ActLabel(t))
+			o.say(words.Note, "still to do: "+words.ActLabel(t))
 		}
 	}
 	if rest := bottles.Left(); rest.Some() && len(left) == 0 {
-		o.say(sheet.Note, fmt.Sprintf("%s bottles of it are left to drink or keep", rest))
+		o.say(words.Note, fmt.Sprintf("%s bottles of it are left to drink or keep", rest))
 	}
 }
 
@@ -60,15 +60,15 @@ func (j jug) dumping(p *page) func() Outcome {
 			away = j.litres(v.Value)
 		}
 		o.answer(away + " of " + j.v.Label() + " are poured away")
-		j.write(&o, p.values, j.settle(&o, desk.Wish{Step: string(ferment.Dump), At: at, Note: note})...)
+		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Dump), At: at, Note: note})...)
 		if after, ok := j.after(o.Deed, j.v.ID()); ok && !after.Course.Over() {
-			o.say(sheet.Note, "its bottles stay on the shelf, with their tasks")
+			o.say(words.Note, "its bottles stay on the shelf, with their tasks")
 			return o
 		}
 		o.Deed.Closes = []string{j.v.ID()}
-		o.say(sheet.Note, "it is closed: its file goes to past")
+		o.say(words.Note, "it is closed: its file goes to past")
 		if n := shelf.Of(j.v.Course).Left(); n.Some() {
-			o.say(sheet.Warn, n.String()+" bottles of it are poured away with it")
+			o.say(words.Warn, n.String()+" bottles of it are poured away with it")
 		}
 		return o
 	}

@@ -8,8 +8,8 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/lineage"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 func init() { kinds["culture"] = cultureKind }
@@ -19,7 +19,7 @@ const wildPlan = "wild-culture"
 
 // cultureKind is the form for a culture from the day that it is collected, or
 // made from another.
-func cultureKind(s desk.Snapshot, subject string, given Values) (Form, bool) {
+func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture != nil {
 		given = maps.Clone(given)
 		if given == nil {
@@ -31,7 +31,7 @@ func cultureKind(s desk.Snapshot, subject string, given Values) (Form, bool) {
 }
 
 // isolate is a new culture being written down.
-type isolate struct{ s desk.Snapshot }
+type isolate struct{ s app.Snapshot }
 
 func (i isolate) lay(p *page) func() Outcome {
 	k := ferment.Culture{Verdict: "trying"}
@@ -108,13 +108,13 @@ func (i isolate) likelyPlan() string {
 // work is what the culture wants first, and what to beware of.
 func (i isolate) work(k ferment.Culture) Outcome {
 	o := Outcome{Deed: ferment.Deed{Cultures: []ferment.Culture{k}}}
-	v := desk.PlanCulture(k, i.s.Cellar, i.s.At)
+	v := app.PlanCulture(k, i.s.Cellar, i.s.At)
 	o.answer("generation " + ordinal(k, i.s.Cellar.Cultures))
 	for _, t := range v.Day.Tasks {
 		if t.State != schedule.Due && t.State != schedule.Late {
 			continue
 		}
-		l := sheet.LineOf(t, v, i.s.At)
+		l := words.LineOf(t, v, i.s.At)
 		o.answer(joined(" ", l.Act, l.Amount.String(), l.Until))
 		o.say(l.Word, joined("; ", l.Act, t.Say))
 		if t.Caution != nil {
@@ -122,7 +122,7 @@ func (i isolate) work(k ferment.Culture) Outcome {
 		}
 	}
 	if k.Protocol == "" {
-		o.say(sheet.Note, "without a plan nothing is asked for")
+		o.say(words.Note, "without a plan nothing is asked for")
 	}
 	o.warn(schedule.Warning("do-not-taste"))
 	return o

@@ -8,17 +8,17 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // settle is what an act writes, told of what stands against it.
-func (j jug) settle(o *Outcome, w desk.Wish) []ferment.Entry {
-	_, err := desk.Settling(j.v, w, j.s.At)
-	var refused *desk.Refused
+func (j jug) settle(o *Outcome, w app.Wish) []ferment.Entry {
+	_, err := app.Settling(j.v, w, j.s.At)
+	var refused *app.Refused
 	if errors.As(err, &refused) {
 		o.refuse(&refused.No)
 	}
-	entries, err := desk.Settled(j.v, w, j.s.At)
+	entries, err := app.Settled(j.v, w, j.s.At)
 	if err != nil {
 		o.Wrong = append(o.Wrong, Wrong{"what", err.Error()})
 	}
@@ -35,7 +35,7 @@ func (j jug) write(o *Outcome, values Values, entries ...ferment.Entry) {
 }
 
 // after is a ferment as it will be once a deed is written.
-func (j jug) after(d ferment.Deed, id string) (desk.Vessel, bool) {
+func (j jug) after(d ferment.Deed, id string) (app.Vessel, bool) {
 	fs := append(slices.Clone(j.s.Cellar.Ferments), d.Ferments...)
 	for i := range fs {
 		for _, l := range d.Entries {
@@ -47,9 +47,9 @@ func (j jug) after(d ferment.Deed, id string) (desk.Vessel, bool) {
 	fs = ferment.Parted(fs, j.s.Cellar.Parents...)
 	i := slices.IndexFunc(fs, func(f ferment.Ferment) bool { return f.ID == id })
 	if i < 0 {
-		return desk.Vessel{}, false
+		return app.Vessel{}, false
 	}
-	return desk.Plan(fs[i], j.s.Cellar, j.s.At), true
+	return app.Plan(fs[i], j.s.Cellar, j.s.At), true
 }
 
 // ledger says what stood in a vessel before a deed, what came and went by it, and

@@ -6,7 +6,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 func init() { kinds["drink"] = ofBatch(drinking) }
@@ -61,9 +61,9 @@ func (b bottled) drunk(v Values) Outcome {
 func (b bottled) fromReserve(t shelf.Taken) []Line {
 	switch t.Purpose {
 	case shelf.Test:
-		return []Line{{sheet.Note, "it is one of those for a test: opened with nothing told of it, it tells nothing of the others"}}
+		return []Line{{words.Note, "it is one of those for a test: opened with nothing told of it, it tells nothing of the others"}}
 	case shelf.Keep:
-		return []Line{{sheet.Note, "it is one of those that are kept"}}
+		return []Line{{words.Note, "it is one of those that are kept"}}
 	}
 	return nil
 }
@@ -72,10 +72,10 @@ func (b bottled) fromReserve(t shelf.Taken) []Line {
 func (b bottled) care() []Line {
 	var lines []Line
 	if c := schedule.BottledCaution(b.vessel.Course, b.stock, b.batch); c != nil && c.Loud == schedule.Stop {
-		lines = append(lines, Line{sheet.Stop, c.Text})
+		lines = append(lines, Line{words.Stop, c.Text})
 	}
 	if !b.of().Still() {
-		lines = append(lines, Line{sheet.Warn, schedule.CautionOf("open-cool").Text})
+		lines = append(lines, Line{words.Warn, schedule.CautionOf("open-cool").Text})
 	}
 	return lines
 }

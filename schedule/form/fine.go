@@ -5,8 +5,8 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // fine puts in what makes the mead clear.
@@ -23,16 +23,16 @@ func (j jug) fine(p *page) func() Outcome {
 	}
 	return func() Outcome {
 		var o Outcome
-		entries := j.settle(&o, desk.Wish{Step: string(ferment.Fine), At: at, Note: note, Amount: ferment.Amount{Quantity: amount.Value}, Of: of})
+		entries := j.settle(&o, app.Wish{Step: string(ferment.Fine), At: at, Note: note, Amount: ferment.Amount{Quantity: amount.Value}, Of: of})
 		j.write(&o, p.values, entries...)
 		for _, e := range entries {
 			if e.Did == ferment.Fine {
 				o.answer(e.Amount.Text + " of " + of)
 			}
 		}
-		o.say(sheet.Note, "trial glasses of 100 mL first: the least that clears one overnight is the dose")
+		o.say(words.Note, "trial glasses of 100 mL first: the least that clears one overnight is the dose")
 		if what := ferment.Contains(ferment.Ferment{}, []*ferment.Entry{{Of: of}}); len(what) > 0 {
-			o.say(sheet.Warn, "some people react to "+strings.Join(what, " and ")+": write it on the label")
+			o.say(words.Warn, "some people react to "+strings.Join(what, " and ")+": write it on the label")
 		}
 		return o
 	}

@@ -8,7 +8,7 @@ import (
 	"maps"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // Form is a page of fields for one act at one moment.
@@ -47,7 +47,7 @@ type Outcome struct {
 
 // Line is a sentence of an outcome under its word, "" for none.
 type Line struct {
-	Word sheet.Word
+	Word words.Word
 	Text string
 }
 

@@ -9,14 +9,14 @@ import (
 	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // jug is the vessel that a form is of, in its cellar.
 type jug struct {
-	s desk.Snapshot
-	v desk.Vessel
+	s app.Snapshot
+	v app.Vessel
 }
 
 func (j jug) units() measure.System { return j.s.Cellar.Settings.Units }
@@ -91,7 +91,7 @@ func (j jug) mead() (honey.Mead, error) {
 }
 
 func (j jug) mixed(m honey.Mead) string {
-	return fmt.Sprintf("%s, %s, %s", j.litres(m.Volume), sheet.Exact(m.Gravity, j.s.Cellar.Settings), m.Alcohol)
+	return fmt.Sprintf("%s, %s, %s", j.litres(m.Volume), words.Exact(m.Gravity, j.s.Cellar.Settings), m.Alcohol)
 }
 
 // gateNamed is a gate of the day as it stands; it is not ok where the day has

@@ -4,12 +4,12 @@ import (
 	"slices"
 
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // Open is the form of that name, of a ferment, a lot or a culture, with values
 // that stand in it already. It is not ok where the name or the subject is none.
-func Open(name string, s desk.Snapshot, subject string, given Values) (Form, bool) {
+func Open(name string, s app.Snapshot, subject string, given Values) (Form, bool) {
 	kind, known := kinds[name]
 	if !known {
 		return Form{}, false
@@ -59,7 +59,7 @@ func shownValue(text string, units measure.System) string {
 }
 
 // A kind makes a form of its subject.
-type kind func(s desk.Snapshot, subject string, given Values) (Form, bool)
+type kind func(s app.Snapshot, subject string, given Values) (Form, bool)
 
 // kinds are the forms by name.
 var kinds = map[string]kind{
@@ -69,8 +69,8 @@ var kinds = map[string]kind{
 }
 
 // ofVessel is a kind of form that a ferment has.
-func ofVessel(make func(desk.Snapshot, desk.Vessel, Values) Form) kind {
-	return func(s desk.Snapshot, subject string, given Values) (Form, bool) {
+func ofVessel(make func(app.Snapshot, app.Vessel, Values) Form) kind {
+	return func(s app.Snapshot, subject string, given Values) (Form, bool) {
 		v, is := s.Find(subject)
 		if !is || v.Culture != nil {
 			return Form{}, false

@@ -9,8 +9,8 @@ import (
 	"cellar/jugkeeper/ferment/larder"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 func init() { kinds["lot"], kinds["use"] = lotKind, useKind }
@@ -23,12 +23,12 @@ const (
 )
 
 // lotKind is the form for honey that was taken off.
-func lotKind(s desk.Snapshot, _ string, given Values) (Form, bool) {
+func lotKind(s app.Snapshot, _ string, given Values) (Form, bool) {
 	return laid(Form{Name: "lot", Title: "honey taken off"}, given, harvest{s}.lay), true
 }
 
 // harvest is a new lot being written down.
-type harvest struct{ s desk.Snapshot }
+type harvest struct{ s app.Snapshot }
 
 func (h harvest) lay(p *page) func() Outcome {
 	l := ferment.Lot{Name: p.ask(Field{Key: "name", Label: "name", From: "what it is of, e.g. bell heather, east hive"})}
@@ -99,7 +99,7 @@ func (h harvest) work(l ferment.Lot) Outcome {
 	case a.IsWash():
 		o.answer("cappings wash: use it within a day or two")
 	case a.Water.Known():
-		o.answer(a.Water.Share.String() + " water, " + sheet.KeepingWords(a.Water.Share))
+		o.answer(a.Water.Share.String() + " water, " + words.KeepingWords(a.Water.Share))
 	default:
 		o.answer("how wet it is nobody knows: measure it before it is left to stand")
 	}
@@ -122,7 +122,7 @@ func (h harvest) makes(o *Outcome, a larder.Account) {
 		return
 	}
 	for i, m := range made {
-		text := m.Volume.In(settings.Units) + " at " + sheet.Glass(m.Gravity, settings)
+		text := m.Volume.In(settings.Units) + " at " + words.Glass(m.Gravity, settings)
 		if i == 1 {
 			o.answer("it makes " + text)
 		} else {
@@ -132,7 +132,7 @@ func (h harvest) makes(o *Outcome, a larder.Account) {
 }
 
 // useKind is the form for honey that went elsewhere than into a ferment.
-func useKind(s desk.Snapshot, subject string, given Values) (Form, bool) {
+func useKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if len(s.Cellar.Lots) == 0 {
 		return Form{}, false
 	}
@@ -140,7 +140,7 @@ func useKind(s desk.Snapshot, subject string, given Values) (Form, bool) {
 	return laid(f, given, func(p *page) func() Outcome { return useOf(p, s, subject) }), true
 }
 
-func useOf(p *page, s desk.Snapshot, subject string) func() Outcome {
+func useOf(p *page, s app.Snapshot, subject string) func() Outcome {
 	var ids []string
 	for _, l := range s.Cellar.Lots {
 		ids = append(ids, l.ID)
@@ -160,7 +160,7 @@ func useOf(p *page, s desk.Snapshot, subject string) func() Outcome {
 			o.answer("nobody weighed " + id + ": what is left of it is not known")
 		case left.Overdrawn():
 			o.answer("more than there is of " + id)
-			o.say(sheet.Warn, "it is "+(-left.Mass).In(units)+" more than is left by the record: one of the masses is wrong")
+			o.say(words.Warn, "it is "+(-left.Mass).In(units)+" more than is left by the record: one of the masses is wrong")
 		default:
 			o.answer(max(left.Mass, 0).In(units) + " is left of " + id)
 		}

@@ -5,7 +5,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // The ways to a new must, by what a person begins with.
@@ -18,13 +18,13 @@ const (
 
 // newFerment is the form for a new ferment, or for several of one must.
 type newFerment struct {
-	s     desk.Snapshot
+	s     app.Snapshot
 	all   []ferment.Ferment // open and closed, as their files have them
 	model model             // what it is like
 }
 
 // newKind is the form for a new ferment, which may be like its subject.
-func newKind(s desk.Snapshot, subject string, given Values) (Form, bool) {
+func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture == nil {
 		given = maps.Clone(given)
 		if given == nil {
@@ -40,7 +40,7 @@ func newKind(s desk.Snapshot, subject string, given Values) (Form, bool) {
 // parted into a trial. What is given stands in the fields until something else
 // is typed. What is shown is in the cellar's units, and any are taken. The closed
 // ferments and the protocols to choose among are those of the snapshot.
-func New(s desk.Snapshot, given Values) Form {
+func New(s app.Snapshot, given Values) Form {
 	n := newFerment{s: s, all: s.Cellar.OpenAndPast()}
 	return Form{
 		Name: "new", Title: "new ferment",

@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // The share of a vessel that stays free above a must: foam wants the one, air
@@ -38,10 +38,10 @@ func (n newFerment) headspace(say sayer, f ferment.Ferment, several bool) {
 		if free < 0 {
 			says = "it does not hold so much"
 		}
-		say(sheet.Warn, "%s%s into %s: %s; %s at most, %s over, or %.0f such vessels of %s",
+		say(words.Warn, "%s%s into %s: %s; %s at most, %s over, or %.0f such vessels of %s",
 			whose, v.Text, brimful.Text, says, n.shown(most).Text, n.shown(v.Value-most).Text, jugs, n.shown(v.Value/measure.Volume(jugs)).Text)
 	case free > mostFree+1e-9:
-		say(sheet.Note, "%s%s into %s: %.0f %% stay free, 10 to 20 are enough; rack it into a smaller one once it has worked",
+		say(words.Note, "%s%s into %s: %.0f %% stay free, 10 to 20 are enough; rack it into a smaller one once it has worked",
 			whose, v.Text, brimful.Text, free*100)
 	default:
 		say("", "%s%s into %s: %.0f %% stay free", whose, v.Text, brimful.Text, free*100)
@@ -64,10 +64,10 @@ func (n newFerment) store(say sayer, fs []ferment.Ferment) {
 		}
 		switch left := n.account(l).Left; {
 		case !left.Weighed:
-			say(sheet.Note, "%s: nobody weighed the lot, so nobody knows whether %s are there", l.ID, wanted.In(n.units()))
+			say(words.Note, "%s: nobody weighed the lot, so nobody knows whether %s are there", l.ID, wanted.In(n.units()))
 		case left.Mass < wanted-measure.Grams(0.5):
 			there := max(left.Mass, 0)
-			say(sheet.Warn, "%s: %s are wanted, %s are left, %s are missing", l.ID, wanted.In(n.units()), there.In(n.units()), (wanted - there).In(n.units()))
+			say(words.Warn, "%s: %s are wanted, %s are left, %s are missing", l.ID, wanted.In(n.units()), there.In(n.units()), (wanted - there).In(n.units()))
 		default:
 			say("", "%s: %s left of %s, %s after this", l.ID, left.Mass.In(n.units()), l.Mass.Value.In(n.units()), (left.Mass - wanted).In(n.units()))
 		}
@@ -95,24 +95,24 @@ func (n newFerment) cautions(say sayer, b batch, fs []ferment.Ferment) {
 		}
 	}
 	if working >= manyWorking {
-		say(sheet.Warn, "%d vessels will be working: %s", working, schedule.CautionOf("room-gas").Text)
+		say(words.Warn, "%d vessels will be working: %s", working, schedule.CautionOf("room-gas").Text)
 	}
 	if len(b.honey) > 0 {
-		say(sheet.Warn, "%s", schedule.CautionOf("glass").Text)
+		say(words.Warn, "%s", schedule.CautionOf("glass").Text)
 	}
 	said := map[string]bool{}
 	for _, l := range used {
 		for _, c := range schedule.LotCautions(n.account(l)) {
 			switch {
 			case c.Loud == schedule.Warn:
-				say(sheet.Warn, "%s: %s", l.ID, c.Text)
+				say(words.Warn, "%s: %s", l.ID, c.Text)
 			case !said[c.Text]:
-				say(sheet.Note, "%s", c.Text)
+				say(words.Note, "%s", c.Text)
 			}
 			said[c.Text] = true
 		}
 	}
 	if len(used) == 0 && len(b.honey) > 0 {
-		say(sheet.Note, "%s", schedule.CautionOf("infants").Text)
+		say(words.Note, "%s", schedule.CautionOf("infants").Text)
 	}
 }

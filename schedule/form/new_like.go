@@ -7,7 +7,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // model is a ferment that a new one is like, by its real numbers.
@@ -31,7 +31,7 @@ func (n newFerment) chosenModel(p *page) model {
 }
 
 func (n newFerment) originalOf(f ferment.Ferment) string {
-	original := desk.Plan(f, n.s.Cellar, n.s.At).Course.Original
+	original := app.Plan(f, n.s.Cellar, n.s.At).Course.Original
 	switch {
 	case f.Must.Gravity.Known():
 		return f.Must.Gravity.Text

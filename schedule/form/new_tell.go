@@ -6,17 +6,17 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/alcohol"
-	"cellar/jugkeeper/ferment/keeping"
+	"cellar/jugkeeper/ferment/finishing"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/nutrient"
 	"cellar/jugkeeper/ferment/shelf"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // tell says what the must comes to and what is to be known of it.
 func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
-	say := func(word sheet.Word, format string, args ...any) {
+	say := func(word words.Word, format string, args ...any) {
 		o.Lines = append(o.Lines, Line{word, fmt.Sprintf(format, args...)})
 	}
 	if b.gravity == 0 && b.way != fromMasses {
@@ -27,7 +27,7 @@ func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 	}
 	said := map[string]bool{}
 	for _, f := range ferment.WithCultures(fs, n.s.Cellar.Cultures) {
-		v := desk.Plan(f, n.s.Cellar, n.s.At)
+		v := app.Plan(f, n.s.Cellar, n.s.At)
 		whose := ""
 		if len(fs) > 1 && f.Yeast != fs[0].Yeast || said[n.ends(v)] {
 			whose = f.Label() + ": "
@@ -44,11 +44,11 @@ func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 	n.bottles(say, fs)
 	n.cautions(say, b, fs)
 	if len(fs) > 1 {
-		say(sheet.Note, "toss a coin for which vessel gets which, so that its shape or place does not speak for it")
+		say(words.Note, "toss a coin for which vessel gets which, so that its shape or place does not speak for it")
 	}
 }
 
-type sayer func(word sheet.Word, format string, args ...any)
+type sayer func(word words.Word, format string, args ...any)
 
 // made is what goes together, and what it makes.
 func (n newFerment) made(b batch, fs []ferment.Ferment) string {
@@ -82,7 +82,7 @@ func (n newFerment) made(b batch, fs []ferment.Ferment) string {
 
 // scale is a gravity in the cellar's scale, with its unit where it has one.
 func (n newFerment) scale(g measure.Gravity) string {
-	text := sheet.Exact(g, n.s.Cellar.Settings)
+	text := words.Exact(g, n.s.Cellar.Settings)
 	if n.s.Cellar.Settings.Scale == "brix" {
 		return text + " °Bx"
 	}
@@ -91,7 +91,7 @@ func (n newFerment) scale(g measure.Gravity) string {
 
 // ends is where the ferment is expected to end, "" where nobody knows where it
 // begins.
-func (n newFerment) ends(v desk.Vessel) string {
+func (n newFerment) ends(v app.Vessel) string {
 	c := v.Course
 	switch {
 	case !c.Original.IsKnown():
@@ -105,13 +105,13 @@ func (n newFerment) ends(v desk.Vessel) string {
 }
 
 // figures are the yeast and the nutrient that the plan will ask for.
-func (n newFerment) figures(say sayer, v desk.Vessel, several bool) {
+func (n newFerment) figures(say sayer, v app.Vessel, several bool) {
 	whose := ""
 	if several {
 		whose = v.Label() + ": "
 	}
 	if !v.Course.Original.IsKnown() {
-		say(sheet.Warn, "%s%s", whose, v.Course.Original.Unknown)
+		say(words.Warn, "%s%s", whose, v.Course.Original.Unknown)
 		return
 	}
 	if pitch, err := nutrient.PitchFor(v.Ferment.Must.Volume.Value, v.Course.Original.Value); err == nil {
@@ -135,12 +135,12 @@ func (n newFerment) dose(y ferment.Yeast, p nutrient.Pitch) string {
 }
 
 // doses are the nutrients that the plan will ask for once it is pitched, in all.
-func (n newFerment) doses(v desk.Vessel) string {
+func (n newFerment) doses(v app.Vessel) string {
 	f := v.Ferment
 	f.Log = append(f.Log[:len(f.Log):len(f.Log)], ferment.Entry{At: ferment.At(n.s.At), Did: ferment.Pitch})
 	var names []string
 	sums, times := map[string]float64{}, map[string]int{}
-	for _, t := range desk.Plan(f, n.s.Cellar, n.s.At).Day.Tasks {
+	for _, t := range app.Plan(f, n.s.Cellar, n.s.At).Day.Tasks {
 		if a := t.Amount; t.Do == string(ferment.Nutrient) && a != nil && a.Known && !t.Option {
 			if times[a.Of]++; times[a.Of] == 1 {
 				names = append(names, a.Of)
@@ -171,7 +171,7 @@ const near measure.Strength = 1
 
 // bearing holds the alcohol that the sugar could make against what the yeast is
 // said to bear.
-func (n newFerment) bearing(say sayer, v desk.Vessel, whose string) {
+func (n newFerment) bearing(say sayer, v app.Vessel, whose string) {
 	c, bears := v.Course, v.Ferment.Yeast.Tolerance
 	if !bears.Known() || !c.DryFinish.IsKnown() || !c.Finish.IsKnown() {
 		return
@@ -182,9 +182,9 @@ func (n newFerment) bearing(say sayer, v desk.Vessel, whose string) {
 	}
 	switch {
 	case could > bears.Value+near:
-		say(sheet.Warn, "%sthe sugar could make %s, the yeast bears %s: sweet, or less honey, or a stronger yeast", whose, could, bears.Value)
+		say(words.Warn, "%sthe sugar could make %s, the yeast bears %s: sweet, or less honey, or a stronger yeast", whose, could, bears.Value)
 	case could > bears.Value-near:
-		say(sheet.Note, "%sthe sugar could make %s, close to the %s that the yeast bears: it will be slow at the end and may stop", whose, could, bears.Value)
+		say(words.Note, "%sthe sugar could make %s, close to the %s that the yeast bears: it will be slow at the end and may stop", whose, could, bears.Value)
 	}
 }
 
@@ -202,7 +202,7 @@ func (n newFerment) bottles(say sayer, fs []ferment.Ferment) {
 	var left measure.Volume
 	for _, f := range fs {
 		v := f.Must.Volume
-		each, err := keeping.Expect(v.Value, v.Value*leesShare, samplesTake, rackTakes)
+		each, err := finishing.Expect(v.Value, v.Value*leesShare, samplesTake, rackTakes)
 		if !v.Known() || err != nil {
 			return
 		}
@@ -210,7 +210,7 @@ func (n newFerment) bottles(say sayer, fs []ferment.Ferment) {
 	}
 	var parts []string
 	for _, size := range n.sizes() {
-		if fill, err := keeping.Fill(left, size.Size.Value); err == nil && fill.Count > 0 {
+		if fill, err := finishing.Fill(left, size.Size.Value); err == nil && fill.Count > 0 {
 			parts = append(parts, strings.TrimSpace(fmt.Sprintf("%d × %s %s", fill.Count, size.Size.Text, size.Kind)))
 		}
 	}
@@ -247,5 +247,5 @@ func (n newFerment) fizz(say sayer, f ferment.Ferment) {
 			return
 		}
 	}
-	say(sheet.Warn, "no bottle of cellar.yaml may be filled to %s: list a stronger one, or aim at less", settings.Fizz)
+	say(words.Warn, "no bottle of cellar.yaml may be filled to %s: list a stronger one, or aim at less", settings.Fizz)
 }

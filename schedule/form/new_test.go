@@ -16,10 +16,10 @@ import (
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/ferment/larder"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/protocols"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 var now = time.Date(2026, time.November, 25, 18, 0, 0, 0, time.UTC)
@@ -55,14 +55,14 @@ log: []
 }
 
 // inStore is a cellar of the files, as it is read.
-func inStore(t testing.TB, files map[string]string) (desk.Snapshot, *desk.Desk) {
+func inStore(t testing.TB, files map[string]string) (app.Snapshot, *app.App) {
 	t.Helper()
 	dir := t.TempDir()
 	for name, text := range files {
 		require.NoError(t, os.MkdirAll(filepath.Join(dir, filepath.Dir(name)), 0o777))
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666))
 	}
-	d := desk.New(journal.Open(dir, time.UTC, protocols.Files()))
+	d := app.New(journal.Open(dir, time.UTC, protocols.Files()))
 	s, err := d.OpenWhole(now)
 	require.NoError(t, err)
 	require.Empty(t, s.Cellar.Problems)
@@ -85,7 +85,7 @@ func and(v form.Values, pairs ...string) form.Values {
 }
 
 // worked is what comes of the values, and everything it says in one text.
-func worked(s desk.Snapshot, v form.Values) (form.Outcome, string) {
+func worked(s app.Snapshot, v form.Values) (form.Outcome, string) {
 	_, o := form.New(s, nil).Outcome(v)
 	said := strings.Join(o.Answer, "\n")
 	for _, l := range o.Lines {
@@ -95,15 +95,15 @@ func worked(s desk.Snapshot, v form.Values) (form.Outcome, string) {
 }
 
 // made is the only ferment that comes of the values.
-func made(t require.TestingT, s desk.Snapshot, v form.Values) ferment.Ferment {
+func made(t require.TestingT, s app.Snapshot, v form.Values) ferment.Ferment {
 	o, _ := worked(s, v)
 	require.Empty(t, o.Wrong)
 	require.Len(t, o.Deed.Ferments, 1)
 	return o.Deed.Ferments[0]
 }
 
-func original(s desk.Snapshot, f ferment.Ferment) float64 {
-	return float64(desk.Plan(f, s.Cellar, s.At).Course.Original.Value)
+func original(s app.Snapshot, f ferment.Ferment) float64 {
+	return float64(app.Plan(f, s.Cellar, s.At).Course.Original.Value)
 }
 
 // aMust is a whole set of values.
@@ -406,11 +406,11 @@ func TestOpensByItsName(t *testing.T) {
 	_, o := f.Outcome(with("from", "like", "file", "x"))
 	require.Empty(t, o.Wrong)
 	assert.Equal(t, "white-wine yeast, dry", o.Deed.Ferments[0].Yeast.Name)
-	_, ok = form.Open("new", desk.Snapshot{Cellar: ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC)}}, "", nil)
+	_, ok = form.Open("new", app.Snapshot{Cellar: ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC)}}, "", nil)
 	assert.True(t, ok, "in an empty cellar")
 	var loud []string
 	for _, l := range o.Lines {
-		if l.Word == sheet.Warn {
+		if l.Word == words.Warn {
 			loud = append(loud, l.Text)
 		}
 	}

@@ -8,8 +8,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 func init() { kinds["open"] = ofBatch(opening) }
@@ -77,7 +77,7 @@ func (b bottled) mayOpen(o *Outcome, e ferment.Entry, t schedule.Task, v Values)
 		return e
 	}
 	o.Closed = no.Name
-	o.Lines = append(o.Lines, Line{sheet.Stop, joined("; ", append(no.Why, no.Instead)...)})
+	o.Lines = append(o.Lines, Line{words.Stop, joined("; ", append(no.Why, no.Instead)...)})
 	e.Overrode, e.Because = no.Name, v[Because]
 	return e
 }
@@ -89,12 +89,12 @@ func (b bottled) says(e ferment.Entry, after shelf.Shelf) []Line {
 	c := b.vessel.Course
 	c.Entries = append(c.Entries[:len(c.Entries):len(c.Entries)], &e)
 	if now := schedule.BottledCaution(c, after, b.batch); now != nil && now.Loud == schedule.Stop {
-		lines = append(lines, Line{sheet.Stop, now.Text})
+		lines = append(lines, Line{words.Stop, now.Text})
 	}
-	for _, effect := range desk.Meaning(b.snapshot, b.vessel, e).Effects {
+	for _, effect := range app.Meaning(b.snapshot, b.vessel, e).Effects {
 		t := effect.Task
 		if t.State == schedule.Due || t.State == schedule.Late {
-			lines = append(lines, Line{sheet.WordOf(t), joined(": ", sheet.ActLabel(t), t.Say)})
+			lines = append(lines, Line{words.WordOf(t), joined(": ", words.ActLabel(t), t.Say)})
 		}
 	}
 	return lines

@@ -5,27 +5,27 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
-func (o *Outcome) say(word sheet.Word, text string) { o.Lines = append(o.Lines, Line{word, text}) }
+func (o *Outcome) say(word words.Word, text string) { o.Lines = append(o.Lines, Line{word, text}) }
 
 func (o *Outcome) answer(text string) { o.Answer = append(o.Answer, text) }
 
 // warn tells a caution as loud as it is.
 func (o *Outcome) warn(c schedule.Caution) {
-	word := map[schedule.Loud]sheet.Word{schedule.Stop: sheet.Stop, schedule.Warn: sheet.Warn}[c.Loud]
+	word := map[schedule.Loud]words.Word{schedule.Stop: words.Stop, schedule.Warn: words.Warn}[c.Loud]
 	if word == "" {
-		word = sheet.Note
+		word = words.Note
 	}
 	o.say(word, c.Text)
 }
 
 // refuse closes the outcome, by its name, with what stands against it.
 func (o *Outcome) refuse(no *schedule.No) {
-	word := sheet.No
+	word := words.No
 	if no.Verdict == "stop" {
-		word = sheet.Stop
+		word = words.Stop
 	}
 	text := strings.Join(no.Why, "; ")
 	if no.Instead != "" {
@@ -48,7 +48,7 @@ func (o *Outcome) close(name string) {
 // closes the outcome.
 func (o *Outcome) gate(g schedule.Gate) {
 	if g.Open {
-		o.say(sheet.Open, string(g.Name)+": all conditions are met")
+		o.say(words.Open, string(g.Name)+": all conditions are met")
 		return
 	}
 	o.close(string(g.Name))
@@ -62,7 +62,7 @@ func (o *Outcome) gate(g schedule.Gate) {
 		} else if why, _, _ := strings.Cut(u.Frees, ";"); o.said(why) {
 			continue
 		}
-		o.say(sheet.Shut, text)
+		o.say(words.Shut, text)
 	}
 }
 

@@ -8,8 +8,8 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 const undecided = "undecided"
@@ -35,7 +35,7 @@ func (j jug) part(p *page) func() Outcome {
 		// file, so that the same litre is not lost twice.
 		whole := rest.holds + goes.Value
 		over := measure.Give(whole, measure.Of(float64(whole), "L").Text)
-		entries := j.settle(&o, desk.Wish{Step: string(ferment.Rack), At: at, Note: note,
+		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), At: at, Note: note,
 			Entry: ferment.Entry{To: stays, Volume: over, Lost: rest.lost}})
 		f.From.At = at
 		o.Deed.Ferments = []ferment.Ferment{f}
@@ -46,7 +46,7 @@ func (j jug) part(p *page) func() Outcome {
 		j.ledger(&o, f.ID)
 		j.headspace(&o, part, goes.Value)
 		j.headspace(&o, stays, rest.holds)
-		o.say(sheet.Note, f.Label()+" has the must, the yeast and the log of "+j.v.Label()+" up to now")
+		o.say(words.Note, f.Label()+" has the must, the yeast and the log of "+j.v.Label()+" up to now")
 		j.rackingCautions(&o)
 		return o
 	}

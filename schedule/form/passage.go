@@ -7,15 +7,15 @@ import (
 	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 func init() { kinds["passage"] = passageKind }
 
 // passageKind is the form for a culture that goes into its next medium, or into
 // the must that it is proved in.
-func passageKind(s desk.Snapshot, subject string, given Values) (Form, bool) {
+func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	v, is := s.Find(subject)
 	if !is || v.Culture == nil {
 		return Form{}, false
@@ -115,7 +115,7 @@ func (g passage) work(m medium) Outcome {
 		o.warn(c)
 	}
 	if m.step.Say != "" {
-		o.say(sheet.Note, m.step.Say)
+		o.say(words.Note, m.step.Say)
 	}
 	o.warn(schedule.CautionOf("do-not-taste"))
 	return o
@@ -151,7 +151,7 @@ func (g passage) millilitres(v measure.Volume) string {
 // form.
 func (g passage) acid(o *Outcome, ph measure.Given[measure.PH]) {
 	if !ph.Known() {
-		o.say(sheet.Note, "its pH is not read: 4.2 or less keeps other things from growing")
+		o.say(words.Note, "its pH is not read: 4.2 or less keeps other things from growing")
 		return
 	}
 	if c := schedule.AcidCaution(ph.Value); c != nil {
@@ -166,7 +166,7 @@ func (g passage) acid(o *Outcome, ph measure.Given[measure.PH]) {
 // against it, or a passage that no plan asks for.
 func (g passage) entries(o *Outcome, m medium, e ferment.Entry) []ferment.Entry {
 	if m.step.Name != "" {
-		return g.settle(o, desk.Wish{Step: m.step.Name, At: m.at, Note: m.note, Amount: e.Amount, Of: e.Of, Entry: e})
+		return g.settle(o, app.Wish{Step: m.step.Name, At: m.at, Note: m.note, Amount: e.Amount, Of: e.Of, Entry: e})
 	}
 	e.At, e.Did, e.Note = m.at, ferment.Passage, m.note
 	if no := schedule.Refusal(schedule.Task{Do: string(ferment.Passage)}, g.v.Day, g.v.Course); no != nil {

@@ -8,7 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/nutrient"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // syrup is the solution that sugar too little for the scale is measured by: 50 g
@@ -140,13 +140,13 @@ func (pr *priming) reached(i int, r row) measure.Content {
 
 // wish is the sugar of a batch as something that is done; it is not where it goes
 // into each bottle.
-func (pr *priming) wish(at ferment.Moment) (w desk.Wish, batch bool) {
+func (pr *priming) wish(at ferment.Moment) (w app.Wish, batch bool) {
 	g, batch := pr.given[whole]
 	if !batch {
 		return w, false
 	}
 	q, _ := measure.ParseQuantity(g.text) // it was read as one
-	w = desk.Wish{Step: string(ferment.Prime), At: at, Amount: ferment.Amount{Quantity: q}, Of: string(pr.sugar),
+	w = app.Wish{Step: string(ferment.Prime), At: at, Amount: ferment.Amount{Quantity: q}, Of: string(pr.sugar),
 		Entry: ferment.Entry{Lot: pr.from.lot, Water: pr.from.water}}
 	if g.stock {
 		w.Stock = syrup

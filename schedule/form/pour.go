@@ -7,8 +7,8 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // pour is what a vessel is topped up with.
@@ -72,9 +72,9 @@ func (j jug) own() (g measure.Given[measure.Gravity], s measure.Given[measure.St
 }
 
 // wish is the top-up as something that is done.
-func (t pour) wish(at ferment.Moment) desk.Wish {
+func (t pour) wish(at ferment.Moment) app.Wish {
 	amount, _ := measure.ParseQuantity(t.amount.Text) // it was read as a volume
-	return desk.Wish{Step: string(ferment.TopUp), At: at, Amount: ferment.Amount{Quantity: amount}, Of: t.of, Entry: ferment.Entry{Alcohol: t.alcohol}}
+	return app.Wish{Step: string(ferment.TopUp), At: at, Amount: ferment.Amount{Quantity: amount}, Of: t.of, Entry: ferment.Entry{Alcohol: t.alcohol}}
 }
 
 // mead is what is poured in, as far as it is known.
@@ -92,15 +92,15 @@ func (j jug) told(o *Outcome, t pour, holds measure.Volume) {
 	own.Volume = holds
 	switch {
 	case err != nil:
-		o.say(sheet.Note, "what it comes to is not known: "+err.Error())
+		o.say(words.Note, "what it comes to is not known: "+err.Error())
 		return
 	case !known:
-		o.say(sheet.Note, "what it comes to is not known: give the alcohol and the gravity of what goes in")
+		o.say(words.Note, "what it comes to is not known: give the alcohol and the gravity of what goes in")
 		return
 	}
 	made, err := honey.Blend(own, in)
 	if err != nil {
-		o.say(sheet.Note, err.Error())
+		o.say(words.Note, err.Error())
 		return
 	}
 	o.answer(fmt.Sprintf("it comes to %s", j.mixed(made)))
@@ -130,11 +130,11 @@ func (j jug) topUp(p *page) func() Outcome {
 // restarts says that readings from before a mead went in do not count any more.
 func (j jug) restarts(o *Outcome, of string) {
 	if of != withWater {
-		o.say(sheet.Note, "readings from before it do not count as steady any more")
+		o.say(words.Note, "readings from before it do not count as steady any more")
 	}
 }
 
 // others are the other open vessels.
-func (j jug) others() []desk.Vessel {
-	return slices.DeleteFunc(slices.Clone(j.s.Vessels), func(v desk.Vessel) bool { return v.ID() == j.v.ID() || v.Course.Over() })
+func (j jug) others() []app.Vessel {
+	return slices.DeleteFunc(slices.Clone(j.s.Vessels), func(v app.Vessel) bool { return v.ID() == j.v.ID() || v.Course.Over() })
 }

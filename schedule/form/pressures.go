@@ -6,7 +6,7 @@ import (
 
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // pressures tells of the gauge pressure at 4 °C, 20 °C and in the hottest place,
@@ -20,7 +20,7 @@ func (f filling) pressures(o *Outcome) {
 		co2 := f.priming.reached(i, r)
 		table, err := carbonation.Table(co2, carbonation.Liquid{Alcohol: f.priming.alcohol + f.priming.dose.Alcohol}, f.s.Cellar.Settings.Hottest)
 		if err != nil {
-			o.say(sheet.Note, "the pressure is not known: "+err.Error())
+			o.say(words.Note, "the pressure is not known: "+err.Error())
 			continue
 		}
 		if !told[co2] {
@@ -46,17 +46,17 @@ func (f filling) gauges(t carbonation.Row) string {
 func (f filling) stands(o *Outcome, r row, hottest carbonation.Row) {
 	stands, err := r.bottle.Stands()
 	if err != nil {
-		o.say(sheet.Note, err.Error())
+		o.say(words.Note, err.Error())
 		return
 	}
 	says := fmt.Sprintf("the %s stands %s", r.bottle.Kind, stands.In(f.units()))
 	for i, p := range hottest.ByPoints {
 		if carbonation.LoadOf(p.Gauge, stands) == carbonation.Over {
-			o.say(sheet.Warn, fmt.Sprintf("%s: too little at %s with %s unfinished", says, hottest.At.In(f.units()), pointWords(carbonation.Points[i])))
+			o.say(words.Warn, fmt.Sprintf("%s: too little at %s with %s unfinished", says, hottest.At.In(f.units()), pointWords(carbonation.Points[i])))
 			return
 		}
 	}
-	o.say(sheet.Note, says)
+	o.say(words.Note, says)
 }
 
 func pointWords(n float64) string {

@@ -8,7 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // How the sugar goes in.
@@ -128,11 +128,11 @@ func (f filling) doses(o *Outcome) {
 	}
 	f.tellSyrup(o, sum)
 	if pr.batch && (f.left.Known() || !f.alike()) {
-		o.say(sheet.Warn, "draw off what is to be conditioned before the sugar goes in: what is left, and what stays still, gets none")
+		o.say(words.Warn, "draw off what is to be conditioned before the sugar goes in: what is left, and what stays still, gets none")
 	}
 	for i, r := range f.rows {
 		if got := pr.reached(i, r); r.fizzes() && got != r.fizz.Value {
-			o.say(sheet.Warn, fmt.Sprintf("what is weighed makes %s in the %s, not %s", got, r.bottle.Kind, r.fizz.Value))
+			o.say(words.Warn, fmt.Sprintf("what is weighed makes %s in the %s, not %s", got, r.bottle.Kind, r.fizz.Value))
 		}
 	}
 	f.uses(o, pr.from, sum)
@@ -147,7 +147,7 @@ func (f filling) tellSyrup(o *Outcome, sum measure.Mass) {
 			continue
 		}
 		weigh := max(measure.Grams(10), 10*f.s.Cellar.Settings.Weighs, sum*1.1)
-		o.say(sheet.Note, fmt.Sprintf("syrup: %s %s, with boiled water to %s, cooled and stirred", f.grams(weigh), f.priming.sugar, millilitres(syrupOf(weigh))))
+		o.say(words.Note, fmt.Sprintf("syrup: %s %s, with boiled water to %s, cooled and stirred", f.grams(weigh), f.priming.sugar, millilitres(syrupOf(weigh))))
 		return
 	}
 }

@@ -6,7 +6,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
-	"cellar/jugkeeper/ferment/keeping"
+	"cellar/jugkeeper/ferment/finishing"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 )
@@ -88,7 +88,7 @@ func (f filling) fits(next *proposal, rest measure.Volume) int {
 
 // countFor is how many bottles of a size a proposal takes of the rest.
 func (f filling) countFor(next *proposal, rest, size measure.Volume) int {
-	n, err := keeping.Fill(rest, size)
+	n, err := finishing.Fill(rest, size)
 	switch {
 	case err != nil || next == nil:
 		return 0

@@ -7,14 +7,14 @@ import (
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // Rack is the form for what is done to a mead between fermenting and bottling:
 // racking, parting, topping up, blending, fining, stabilising and sweetening.
 // What is given stands in the fields before a word is typed.
-func Rack(s desk.Snapshot, v desk.Vessel, given Values) Form {
+func Rack(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{s, v}
 	return laid(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, given, func(p *page) func() Outcome {
 		words := make([]string, len(rackings))
@@ -101,7 +101,7 @@ func (j jug) rack(p *page) func() Outcome {
 		if pour.amount.Known() {
 			minutes = 1
 		}
-		entries := j.settle(&o, desk.Wish{Step: string(ferment.Rack), At: before(at, minutes), Note: note,
+		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), At: before(at, minutes), Note: note,
 			Entry: ferment.Entry{To: to, Volume: m.after, Lost: m.lost}})
 		if pour.amount.Known() {
 			entries = append(entries, j.settle(&o, pour.wish(at))...)
@@ -122,7 +122,7 @@ func (j jug) rack(p *page) func() Outcome {
 // surprise says that more came over than the record had.
 func (j jug) surprise(o *Outcome, m moved) {
 	if before := j.v.Course.Volume; before.IsKnown() && m.after.Value > before.Value {
-		o.say(sheet.Warn, fmt.Sprintf("%s more than the record had: what is measured counts", j.litres(m.after.Value-before.Value)))
+		o.say(words.Warn, fmt.Sprintf("%s more than the record had: what is measured counts", j.litres(m.after.Value-before.Value)))
 	}
 }
 
@@ -151,9 +151,9 @@ func (j jug) headspace(o *Outcome, to ferment.Vessel, holds measure.Volume) {
 		return
 	}
 	air := to.Brimful.Value - holds
-	word, text := sheet.Note, j.litres(air)+" of air over it"
+	word, text := words.Note, j.litres(air)+" of air over it"
 	if room := neck(to.Brimful.Value) - holds; room > little*to.Brimful.Value {
-		word, text = sheet.Warn, text+": fill it to the neck with "+j.litres(room)
+		word, text = words.Warn, text+": fill it to the neck with "+j.litres(room)
 		if smaller, ok := j.smaller(holds, to.Brimful.Value); ok {
 			text += ", or take the next smaller vessel, " + vesselWords(smaller)
 		}
@@ -162,6 +162,6 @@ func (j jug) headspace(o *Outcome, to ferment.Vessel, holds measure.Volume) {
 	c := j.v.Course
 	from := c.Warmest().Value
 	if drawn, err := carbonation.DrawnIn(holds, carbonation.Liquid{Alcohol: c.Alcohol.Value}, from, from-cools); err == nil && c.Alcohol.IsKnown() {
-		o.say(sheet.Note, fmt.Sprintf("from %s to %s it draws in %s of air through its lock", from.In(j.units()), (from-cools).In(j.units()), j.litres(drawn)))
+		o.say(words.Note, fmt.Sprintf("from %s to %s it draws in %s of air through its lock", from.In(j.units()), (from-cools).In(j.units()), j.litres(drawn)))
 	}
 }

@@ -13,16 +13,16 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
-func rack(s desk.Snapshot, text string) ([]Field, Outcome) {
+func rack(s app.Snapshot, text string) ([]Field, Outcome) {
 	return Rack(s, s.Vessels[0], nil).Outcome(values(text))
 }
 
 // afterwards is the volume of a ferment by the course of what a deed writes.
-func afterwards(s desk.Snapshot, d ferment.Deed, id string) measure.Volume {
+func afterwards(s app.Snapshot, d ferment.Deed, id string) measure.Volume {
 	v, ok := (jug{s, s.Vessels[0]}).after(d, id)
 	if !ok || !v.Course.Volume.IsKnown() {
 		return -1
@@ -75,15 +75,15 @@ func TestHeadspace(t *testing.T) {
 	s := cellar(77, nil, lime("lime-a", atRest), smaller)
 	fields, o := rack(s, "after=3.0L brimful=4.1L")
 	assert.Contains(t, fmt.Sprint(fields), "3.2 L", "the next smaller vessel is proposed")
-	assert.True(t, has(o, sheet.Warn, "1.10 L of air over it: fill it to the neck with 0.98 L, or take the next smaller vessel, glass jug of 3.2 L"), said(o))
+	assert.True(t, has(o, words.Warn, "1.10 L of air over it: fill it to the neck with 0.98 L, or take the next smaller vessel, glass jug of 3.2 L"), said(o))
 	_, o = rack(s, "after=3.1L")
-	assert.True(t, has(o, sheet.Note, "0.10 L of air over it"), said(o))
+	assert.True(t, has(o, words.Note, "0.10 L of air over it"), said(o))
 	// By the solubilities of the wine method at 18 and 8 °C (2.0 of 1.55 g/L bar,
 	// 24.8 kJ/mol) 3.1 L draw in about 1.1 L.
 	assert.Regexp(t, `from 18 °C to 8 °C it draws in 1\.[01]\d L of air`, said(o))
-	assert.True(t, has(o, sheet.Note, "no splashing"), "a note after the first racking")
+	assert.True(t, has(o, words.Note, "no splashing"), "a note after the first racking")
 	_, o = rack(cellar(77, nil, lime("lime-a", strings.Replace(atRest, "rack clear vol3.2L", "vol3.2L clear", 1))), "after=3.0L")
-	assert.True(t, has(o, sheet.Warn, "no splashing"), "a warning at the first")
+	assert.True(t, has(o, words.Warn, "no splashing"), "a warning at the first")
 }
 
 // TestTopUp: 3.45 L topped up with 0.15 L of water is 3.45/3.60 as strong; worked
@@ -99,14 +99,14 @@ func TestTopUp(t *testing.T) {
 	assert.InDelta(t, 13.32, float64(v.Course.Alcohol.Value), 0.2, "the course says the same")
 
 	_, o = rack(s, "what='top up' with='another mead' of=heath amount=0.15L")
-	assert.True(t, has(o, sheet.Note, "give the alcohol and the gravity of what goes in"), said(o))
+	assert.True(t, has(o, words.Note, "give the alcohol and the gravity of what goes in"), said(o))
 	_, o = rack(s, "what='top up' amount=0.7L")
 	assert.Contains(t, wrong(o), "amount: 4.15 L do not go into glass jug of 4.1 L")
 	unread := cellar(40, nil, lime("lime-a", "0 pitch | 30 vol3.45L"))
 	unread.Cellar.Ferments[0].Must = ferment.Must{}
 	unread = cellar(40, nil, unread.Cellar.Ferments[0])
 	_, o = rack(unread, "what='top up' amount=0.15L")
-	assert.True(t, has(o, sheet.Note, "what it comes to is not known"), said(o))
+	assert.True(t, has(o, words.Note, "what it comes to is not known"), said(o))
 }
 
 // TestParting: what goes its own way is a ferment of its own, with the past of its
@@ -166,7 +166,7 @@ func TestBlending(t *testing.T) {
 	v, _ := jug{s, s.Vessels[0]}.after(o.Deed, "lime-a")
 	assert.InDelta(t, 12, float64(v.Course.Alcohol.Value), 0.2, "the course says the same")
 	assert.False(t, v.Course.Steady.Open)
-	assert.True(t, has(o, sheet.Warn, "HEATH is not steady"), said(o))
+	assert.True(t, has(o, words.Warn, "HEATH is not steady"), said(o))
 
 	_, o = rack(s, "what=blend amount=2.0L rest=0L")
 	assert.Equal(t, []string{"lime-a blend 2.0 L heath alcohol 9.2 %", "heath close lost 2.2 L"}, written(o.Deed))
@@ -221,15 +221,15 @@ func TestStabilising(t *testing.T) {
 		require.Empty(t, wrong(o), c.what)
 		assert.Equal(t, c.writes, written(o.Deed), c.what)
 		assert.Equal(t, c.closed, o.Closed, c.what)
-		assert.True(t, has(o, sheet.Warn, "asthma"), c.what)
+		assert.True(t, has(o, words.Warn, "asthma"), c.what)
 		v, _ := jug{s, s.Vessels[0]}.after(o.Deed, "lime-a")
 		holds, _ := v.Course.Holds(ferment.Condition{Kind: ferment.Stabilised, Text: "stabilised"})
-		assert.Equal(t, holds, has(o, sheet.Done, "stabilised"), c.what)
+		assert.Equal(t, holds, has(o, words.Done, "stabilised"), c.what)
 		assert.Equal(t, len(c.writes) >= 2 && c.closed != "steady", holds, c.what)
 	}
 	s := cellar(77, nil, lime("lime-a", atRest, ends(ferment.BottleConditioned)))
 	_, o := rack(s, "what=stabilise")
-	assert.True(t, has(o, sheet.Warn, "cannot be conditioned in bottles"), said(o))
+	assert.True(t, has(o, words.Warn, "cannot be conditioned in bottles"), said(o))
 }
 
 // TestSweetening: 50 g of honey in a litre raise gravity by about 0.0155 (worked by
@@ -244,7 +244,7 @@ func TestSweetening(t *testing.T) {
 	assert.Equal(t, []string{"lime-a honey 160 g honey lot lime-26 water 18.1 %"}, written(o.Deed))
 	v, _ := jug{s, s.Vessels[0]}.after(o.Deed, "lime-a")
 	assert.InDelta(t, 3.2+0.16*0.684, float64(v.Course.Volume.Value), 0.005, "a kilogram takes 0.684 L")
-	assert.True(t, has(o, sheet.Note, "lime-26: 2020 g left of it, 1860 g then"), said(o))
+	assert.True(t, has(o, words.Note, "lime-26: 2020 g left of it, 1860 g then"), said(o))
 
 	for typed, want := range map[string]string{
 		"what=sweeten":               "amount: say how sweet it is to be",
@@ -270,12 +270,12 @@ func TestSweetening(t *testing.T) {
 	wet := cellar(79, nil, lime("lime-a", ready))
 	wet.Cellar.Lots[0].Water, wet.Cellar.Lots[0].Treated = measure.Give[measure.Share](19.5, "19.5 %"), "formic acid, 2026-05-01"
 	_, o = rack(wet, "what=sweeten to=1.010")
-	assert.True(t, has(o, sheet.Warn, "treatment"), said(o))
+	assert.True(t, has(o, words.Warn, "treatment"), said(o))
 	_, o = rack(wet, "what=sweeten amount=2.1kg")
 	assert.NotEmpty(t, said(o)+wrong(o))
 
 	_, o = rack(cellar(20.5, nil, lime("lime-a", "0 pitch | 1 started | 20 1.000")), "what=sweeten to=1.010")
-	assert.True(t, has(o, sheet.Warn, "the honey feeds the yeast"), said(o))
+	assert.True(t, has(o, words.Warn, "the honey feeds the yeast"), said(o))
 	assert.Empty(t, o.Closed, "before it was steady nothing stands against it")
 }
 
@@ -286,9 +286,9 @@ func TestFining(t *testing.T) {
 	_, o := rack(s, "what=fine of='isinglass' amount=0.5g/L")
 	require.Empty(t, wrong(o))
 	assert.Equal(t, []string{"lime-a fine 1.6 g isinglass"}, written(o.Deed))
-	assert.True(t, has(o, sheet.Warn, "fish"), said(o))
+	assert.True(t, has(o, words.Warn, "fish"), said(o))
 	_, o = rack(s, "what=fine of=bentonite amount=1.5g")
-	assert.False(t, has(o, sheet.Warn, "label"), said(o))
+	assert.False(t, has(o, words.Warn, "label"), said(o))
 	for typed, want := range map[string]string{"what=fine amount=1g": "of: say what", "what=fine of=bentonite": "amount: say how much", "what=fine of=bentonite amount=3bar": "is not an amount"} {
 		_, o = rack(s, typed)
 		assert.Contains(t, wrong(o), want, typed)
@@ -349,7 +349,7 @@ func anyValues(t *rapid.T, form Form) Values {
 func TestAnyValues(t *testing.T) {
 	logs := []string{"", "0 pitch", "0 pitch | 5 honey unknown | 60 0.997", atRest, tested, tested + " | 76 hazy", atRest + " | 76 look seen=mould",
 		atRest + " | 76 sulphite 0.2g | 76.1 sorbate 0.5g"}
-	forms := map[string]func(desk.Snapshot, desk.Vessel, Values) Form{"rack": Rack, "bottle": Bottle}
+	forms := map[string]func(app.Snapshot, app.Vessel, Values) Form{"rack": Rack, "bottle": Bottle}
 	rapid.Check(t, func(t *rapid.T) {
 		s := cellar(rapid.Float64Range(0, 120).Draw(t, "day"), func(s *ferment.Settings) {
 			s.Units = rapid.SampledFrom([]measure.System{measure.Metric, measure.US}).Draw(t, "units")

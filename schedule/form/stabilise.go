@@ -9,8 +9,8 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // none leaves something out.
@@ -59,7 +59,7 @@ func (j jug) stabilise(p *page) func() Outcome {
 		j.explain(&o, sulphite, schedule.AmountBy(c, ferment.Sulphite))
 		j.explain(&o, sorbate, schedule.AmountBy(c, ferment.Sorbate))
 		if !ph.Known() {
-			o.say(sheet.Warn, "no pH is known: the sulphite is that of pH 3.6; measure it, a tenth is a quarter of the dose")
+			o.say(words.Warn, "no pH is known: the sulphite is that of pH 3.6; measure it, a tenth is a quarter of the dose")
 		}
 		j.stabilised(&o)
 		return o
@@ -69,7 +69,7 @@ func (j jug) stabilise(p *page) func() Outcome {
 func (j jug) phField() Field {
 	f := Field{Key: "ph", Label: "pH", Value: shown(j.v.Course.PH, measure.PH.String), From: "measure it, e.g. 3.4; the dose hangs on it"}
 	if f.Value != "" {
-		f.From = "read " + sheet.Age(j.s.At.Sub(j.v.Course.PHAt)) + " ago"
+		f.From = "read " + words.Age(j.s.At.Sub(j.v.Course.PHAt)) + " ago"
 	}
 	return f
 }
@@ -128,8 +128,8 @@ func (j jug) powders(o *Outcome, sulphite, sorbate dose, at ferment.Moment, note
 	return append(entries, with.settle(o, sorbate.wish(ferment.Sorbate, at, note))...)
 }
 
-func (d dose) wish(act ferment.Act, at ferment.Moment, note string) desk.Wish {
-	return desk.Wish{Step: string(act), At: at, Amount: d.amount, Of: d.of, Stock: d.stock, Note: note}
+func (d dose) wish(act ferment.Act, at ferment.Moment, note string) app.Wish {
+	return app.Wish{Step: string(act), At: at, Amount: d.amount, Of: d.of, Stock: d.stock, Note: note}
 }
 
 // measured is an entry of what was typed as measured and is not what the record
@@ -167,13 +167,13 @@ func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
 func (j jug) stabilised(o *Outcome) {
 	if after, ok := j.after(o.Deed, j.v.ID()); ok {
 		if holds, _ := after.Course.Holds(ferment.Condition{Kind: ferment.Stabilised, Text: string(ferment.Stabilised)}); holds {
-			o.say(sheet.Done, "then it counts as stabilised: honey not before a day has passed")
+			o.say(words.Done, "then it counts as stabilised: honey not before a day has passed")
 		} else {
-			o.say(sheet.Note, "it does not count as stabilised: that takes sulphite and sorbate, both once it is steady and at most 48 h apart")
+			o.say(words.Note, "it does not count as stabilised: that takes sulphite and sorbate, both once it is steady and at most 48 h apart")
 		}
 	}
 	if j.v.Ferment.EndsAs(ferment.BottleConditioned) {
-		o.say(sheet.Warn, "after this it cannot be conditioned in bottles: what is to be is parted off first")
+		o.say(words.Warn, "after this it cannot be conditioned in bottles: what is to be is parted off first")
 	}
 	o.warn(schedule.Warning("sulphite-asthma"))
 	o.warn(schedule.Warning("sorbate"))

@@ -8,20 +8,20 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // hedge is a cellar with a culture, its log by days after day 0.
-func hedge(days float64, log string) desk.Snapshot {
+func hedge(days float64, log string) app.Snapshot {
 	s := cellar(days, nil, lime("lime-a", atRest))
 	k := ferment.Culture{ID: "hawthorn-2", Name: "hawthorn blossom", Source: "lane hedge", Protocol: "wild-culture", Verdict: "trying", Log: logOf(log)}
 	s.Cellar.Cultures = []ferment.Culture{k}
-	s.Cultures = []desk.Vessel{desk.PlanCulture(k, s.Cellar, s.At)}
+	s.Cultures = []app.Vessel{app.PlanCulture(k, s.Cellar, s.At)}
 	return s
 }
 
-func opened(t *testing.T, name string, s desk.Snapshot, subject, text string) Outcome {
+func opened(t *testing.T, name string, s app.Snapshot, subject, text string) Outcome {
 	t.Helper()
 	f, ok := Open(name, s, subject, nil)
 	require.True(t, ok, name)
@@ -43,8 +43,8 @@ func TestLot(t *testing.T) {
 	assert.Equal(t, "thymol, 2026-08-02", l.Treated)
 	assert.Contains(t, o.Answer[0], "18.1 % water, 18.1 to 18.6 %: use it this year")
 	assert.Contains(t, o.Answer[1], "at 1.080")
-	assert.True(t, has(o, sheet.Warn, "treatment of the hive"))
-	assert.True(t, has(o, sheet.Note, "infants"))
+	assert.True(t, has(o, words.Warn, "treatment of the hive"))
+	assert.True(t, has(o, words.Note, "infants"))
 
 	o = opened(t, "lot", s, "", "name=Lime measured=°Bx brix=80.0")
 	require.Empty(t, wrong(o))
@@ -54,8 +54,8 @@ func TestLot(t *testing.T) {
 
 	first := s
 	first.Cellar.Lots = nil
-	assert.True(t, has(opened(t, "lot", first, "", "name=Lime"), sheet.Warn, "infants"), "it is seen with the first lot")
-	assert.True(t, has(opened(t, "lot", s, "", "name=Rhododendron"), sheet.Warn, "makes ill"))
+	assert.True(t, has(opened(t, "lot", first, "", "name=Lime"), words.Warn, "infants"), "it is seen with the first lot")
+	assert.True(t, has(opened(t, "lot", s, "", "name=Rhododendron"), words.Warn, "makes ill"))
 	assert.Contains(t, opened(t, "lot", s, "", "name=x state=cappings-wash").Answer[0], "within a day or two")
 	for text, key := range map[string]string{
 		"name=x id=lime-26": "id", "name=x id=a/b": "id", "name=x mass=8.2": "mass", "name=x water=18": "water", "name=x taken=2027-01-01": "taken",
@@ -74,7 +74,7 @@ func TestUse(t *testing.T) {
 	assert.Equal(t, "500 g", o.Deed.Uses[0].Use.Mass.Text)
 	assert.Equal(t, []string{"1520 g is left of lime-26"}, o.Answer, "3 kg less the 980 g of the jug and 500 g")
 	o = opened(t, "use", s, "lime-26", "mass='4 kg'")
-	assert.True(t, has(o, sheet.Warn, "more than is left"))
+	assert.True(t, has(o, words.Warn, "more than is left"))
 	assert.Contains(t, wrong(opened(t, "use", s, "lime-26", "")), "mass: ")
 	s.Cellar.Lots = nil
 	_, ok := Open("use", s, "", nil)
@@ -95,13 +95,13 @@ func TestPassage(t *testing.T) {
 	assert.Equal(t, ferment.Passage, e.Did)
 	assert.Equal(t, "w1", e.Step)
 	assert.Equal(t, []string{"100 mL", "1.035", "5 %", "4.1", "12.5 mL"}, []string{e.Medium.Text, e.Gravity.Text, e.Alcohol.Text, e.PH.Text, e.Amount.Text})
-	assert.True(t, has(o, sheet.Warn, "spirit vapour"))
-	for ph, want := range map[string]sheet.Word{"4.2": "", "4.3": sheet.Warn, "4.6": sheet.Warn, "4.7": sheet.Stop} {
+	assert.True(t, has(o, words.Warn, "spirit vapour"))
+	for ph, want := range map[string]words.Word{"4.2": "", "4.3": words.Warn, "4.6": words.Warn, "4.7": words.Stop} {
 		o := opened(t, "passage", s, "hawthorn-2", "ph="+ph)
-		for _, w := range []sheet.Word{sheet.Warn, sheet.Stop} {
+		for _, w := range []words.Word{words.Warn, words.Stop} {
 			assert.Equal(t, w == want, has(o, w, "the medium stands at pH"), "%s: %s", ph, said(o))
 		}
-		assert.Equal(t, want == sheet.Stop, o.Closed == "low-acid", ph)
+		assert.Equal(t, want == words.Stop, o.Closed == "low-acid", ph)
 	}
 	o = opened(t, "passage", s, "hawthorn-2", "ph=4.7 because='it goes to waste tonight'")
 	require.Empty(t, wrong(o))
@@ -139,7 +139,7 @@ func TestCulture(t *testing.T) {
 	assert.Equal(t, ferment.Collect, k.Log[0].Did)
 	assert.Equal(t, "generation 1, a first isolate", o.Answer[0])
 	assert.True(t, strings.HasPrefix(o.Answer[1], "w1"), "%v", o.Answer)
-	assert.True(t, has(o, sheet.Warn, "do not taste"))
+	assert.True(t, has(o, words.Warn, "do not taste"))
 
 	o = opened(t, "culture", s, "hawthorn-2", "")
 	require.Empty(t, wrong(o))

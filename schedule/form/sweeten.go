@@ -10,8 +10,8 @@ import (
 	"cellar/jugkeeper/ferment/larder"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // source is the honey that goes in: of which lot, and how wet it is.
@@ -69,9 +69,9 @@ func (j jug) uses(o *Outcome, s source, mass measure.Mass) {
 	}
 	a := larder.Of(l, j.s.Cellar.OpenAndPast(), j.s.At)
 	if left := a.Left; left.Weighed {
-		word, text := sheet.Note, fmt.Sprintf("%s: %s left of it, %s then", l.ID, left.Mass.In(j.units()), max(left.Mass-mass, 0).In(j.units()))
+		word, text := words.Note, fmt.Sprintf("%s: %s left of it, %s then", l.ID, left.Mass.In(j.units()), max(left.Mass-mass, 0).In(j.units()))
 		if mass > left.Mass {
-			word, text = sheet.Warn, fmt.Sprintf("%s: only %s are left of it by the record", l.ID, max(left.Mass, 0).In(j.units()))
+			word, text = words.Warn, fmt.Sprintf("%s: only %s are left of it by the record", l.ID, max(left.Mass, 0).In(j.units()))
 		}
 		o.say(word, text)
 	}
@@ -108,23 +108,23 @@ func (j jug) sweeten(p *page) func() Outcome {
 		var o Outcome
 		q, _ := measure.ParseQuantity(amount.Text) // it was read as a mass
 		entries := j.measured(p, before(at, 1), volume, measure.Given[measure.PH]{})
-		entries = append(entries, j.settle(&o, desk.Wish{Step: string(ferment.Honey), At: at, Note: note, Amount: ferment.Amount{Quantity: q}, Of: "honey",
+		entries = append(entries, j.settle(&o, app.Wish{Step: string(ferment.Honey), At: at, Note: note, Amount: ferment.Amount{Quantity: q}, Of: "honey",
 			Entry: ferment.Entry{Lot: h.lot, Water: h.water}})...)
 		j.write(&o, p.values, entries...)
-		o.answer(fmt.Sprintf("%s honey bring %s to %s", amount.Text, volume.Text, sheet.Exact(then, j.s.Cellar.Settings)))
+		o.answer(fmt.Sprintf("%s honey bring %s to %s", amount.Text, volume.Text, words.Exact(then, j.s.Cellar.Settings)))
 		o.answer(fmt.Sprintf("then %s of %s, with %s g/L more of sugar", j.litres(sweet.Volume), sweet.Alcohol, measure.Decimal(float64(sweet.Added), 0)))
 		j.ledger(&o, j.v.ID())
 		if !h.water.Known() {
-			o.say(sheet.Note, "the honey is taken to hold 17.2 % of water")
+			o.say(words.Note, "the honey is taken to hold 17.2 % of water")
 		}
 		if room := j.stands().Brimful; room.Known() && sweet.Volume > room.Value {
-			o.say(sheet.Warn, fmt.Sprintf("%s do not go into %s", j.litres(sweet.Volume), vesselWords(j.stands())))
+			o.say(words.Warn, fmt.Sprintf("%s do not go into %s", j.litres(sweet.Volume), vesselWords(j.stands())))
 		}
 		j.uses(&o, h, amount.Value)
 		if o.Closed == "" && j.v.Course.Steady.Met.IsZero() {
-			o.say(sheet.Warn, "it has not been steady: the honey feeds the yeast, it does not sweeten, and breaks not yet met move")
+			o.say(words.Warn, "it has not been steady: the honey feeds the yeast, it does not sweeten, and breaks not yet met move")
 		} else {
-			o.say(sheet.Note, "a fall of 0.002, or bubbles, means that it works again: read in 7, 14 and 28 days, and bottle after that")
+			o.say(words.Note, "a fall of 0.002, or bubbles, means that it works again: read in 7, 14 and 28 days, and bottle after that")
 		}
 		return o
 	}

@@ -7,13 +7,13 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // Tasting is what was found in one glass, or in two beside each other.
 type Tasting struct {
-	Snapshot desk.Snapshot
+	Snapshot app.Snapshot
 	Glasses  []Poured
 	Step     string // the task that it settles; empty for none
 	Blind    bool
@@ -23,7 +23,7 @@ type Tasting struct {
 
 // Poured is a glass with what was found in it.
 type Poured struct {
-	Vessel desk.Vessel
+	Vessel app.Vessel
 	Bottle string // what its entry calls it; empty where it came from the vessel, or from a bottle that is open
 	Found  ferment.Tasting
 }
@@ -62,7 +62,7 @@ func (t Tasting) Triangle(codes []int, odd, said int, why string) ferment.Deed {
 
 // Pour is a glass of a ferment: of a bottle for tasting while there is one, of
 // the one that was opened the same evening, or of the vessel.
-func Pour(s desk.Snapshot, v desk.Vessel) Poured {
+func Pour(s app.Snapshot, v app.Vessel) Poured {
 	stock := shelf.Of(v.Course)
 	g := Poured{Vessel: v}
 	plain := ferment.Entry{At: ferment.At(s.At), Did: ferment.Taste}
@@ -82,7 +82,7 @@ func Pour(s desk.Snapshot, v desk.Vessel) Poured {
 
 // Takes says what a glass takes off the shelf: "CLO-W 6 to 5"; empty where it
 // takes nothing.
-func (g Poured) Takes(s desk.Snapshot) string {
+func (g Poured) Takes(s app.Snapshot) string {
 	stock := shelf.Of(g.Vessel.Course)
 	after := stock.With(ferment.Entry{At: ferment.At(s.At), Did: ferment.Taste, Bottle: g.Bottle})
 	if before, left := stock.Left(), after.Left(); before != left {
@@ -97,24 +97,24 @@ func (g Poured) Knows(bottle string) bool { return shelf.Of(g.Vessel.Course).Kno
 // MayTaste is what is to be known before a tasting, and whether something stands
 // against it: nothing of an untested culture is tasted, nothing in which mould
 // was seen.
-func MayTaste(s desk.Snapshot, vs []desk.Vessel) (lines []Line, may bool) {
+func MayTaste(s app.Snapshot, vs []app.Vessel) (lines []Line, may bool) {
 	may = true
 	for _, v := range vs {
 		l, is := mayTaste(s, v)
 		lines, may = append(lines, l...), may && is
 	}
-	return append(lines, Line{sheet.Note, strength(vs) + schedule.CautionOf("alcohol").Text}), may
+	return append(lines, Line{words.Note, strength(vs) + schedule.CautionOf("alcohol").Text}), may
 }
 
-func mayTaste(s desk.Snapshot, v desk.Vessel) (lines []Line, may bool) {
+func mayTaste(s app.Snapshot, v app.Vessel) (lines []Line, may bool) {
 	if no := schedule.Refusal(schedule.Task{Do: string(ferment.Taste)}, v.Day, v.Course); no != nil {
-		return []Line{{sheet.Stop, joined("; ", append(no.Why, no.Instead)...)}}, false
+		return []Line{{words.Stop, joined("; ", append(no.Why, no.Instead)...)}}, false
 	}
 	switch {
 	case v.Culture != nil && !proved(v.Course.Entries):
-		return []Line{{sheet.Stop, schedule.CautionOf("do-not-taste").Text}}, false
+		return []Line{{words.Stop, schedule.CautionOf("do-not-taste").Text}}, false
 	case v.Culture != nil || v.Ferment.Yeast.IsWild() && !usable(s, v.Ferment.Yeast.Culture):
-		return []Line{{sheet.Warn, schedule.CautionOf("first-taste").Text}}, true
+		return []Line{{words.Warn, schedule.CautionOf("first-taste").Text}}, true
 	}
 	return nil, true
 }
@@ -130,7 +130,7 @@ func proved(log []*ferment.Entry) bool {
 }
 
 // usable tells whether a culture has the verdict that it may be used.
-func usable(s desk.Snapshot, id string) bool {
+func usable(s app.Snapshot, id string) bool {
 	for _, k := range s.Cellar.Cultures {
 		if k.ID != id {
 			continue
@@ -147,7 +147,7 @@ func usable(s desk.Snapshot, id string) bool {
 }
 
 // strength is the strongest of them, "11.9 % vol; ".
-func strength(vs []desk.Vessel) string {
+func strength(vs []app.Vessel) string {
 	var most measure.Strength
 	for _, v := range vs {
 		if v.Course.Alcohol.IsKnown() {

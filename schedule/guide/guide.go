@@ -8,7 +8,7 @@ import (
 
 	"cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // Chapter is one page of the guide.
@@ -21,7 +21,7 @@ type Chapter struct {
 // Part is one thing that can be looked up.
 type Part struct {
 	Head   string // a word or two; empty where the text stands alone
-	Mark   sheet.Word
+	Mark   words.Word
 	Text   string
 	Source string // where it comes from; empty where it is our own word
 }
@@ -30,7 +30,7 @@ type Part struct {
 // settings.
 func Chapters() []Chapter {
 	return []Chapter{
-		{"words", "what the words and marks mean", words()},
+		{"words", "what the words and marks mean", glossary()},
 		{"cautions", "what can do harm, and what to do; local codes and licensed practice come before anything here", cautions()},
 		{"urgent", "bottles under pressure, foam, a broken jug", urgent},
 		{"discard", "what is thrown away, untasted", discard},
@@ -40,7 +40,7 @@ func Chapters() []Chapter {
 	}
 }
 
-func words() []Part {
+func glossary() []Part {
 	var parts []Part
 	for _, m := range Marks {
 		parts = append(parts, Part{Mark: m.Word, Text: m.Means})

@@ -1,22 +1,22 @@
 package guide
 
-import "cellar/jugkeeper/schedule/sheet"
+import "cellar/jugkeeper/schedule/words"
 
 // Mark is a word with its sign, and what it means.
 type Mark struct {
-	Word  sheet.Word
+	Word  words.Word
 	Means string
 }
 
 // Marks are the words that stand before what is to be done.
 var Marks = []Mark{
-	{sheet.Late, "its window is over; it may still be done"},
-	{sheet.Held, "the bung is in: it says what lets it out"},
-	{sheet.Due, "now, until the time on the right"},
-	{sheet.Later, "today; coming: another day; option: offered"},
-	{sheet.Done, "written down; it can be taken back"},
-	{sheet.Lapsed, "can no longer be done, or need not be"},
-	{sheet.Warn, "a caution, or something to mend"},
+	{words.Late, "its window is over; it may still be done"},
+	{words.Held, "the bung is in: it says what lets it out"},
+	{words.Due, "now, until the time on the right"},
+	{words.Later, "today; coming: another day; option: offered"},
+	{words.Done, "written down; it can be taken back"},
+	{words.Lapsed, "can no longer be done, or need not be"},
+	{words.Warn, "a caution, or something to mend"},
 }
 
 // Term is a word of the trade or of this program.

@@ -7,8 +7,8 @@ import (
 
 	figures "cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/screen"
@@ -27,7 +27,7 @@ type Model struct {
 	listing       bool
 	top           int               // of what stands under the form
 	values        map[string]string // what was set, by figure and key
-	vessel        desk.Vessel
+	vessel        app.Vessel
 	has           bool // there is a vessel to take values from
 	units         measure.System
 	typing        bool
@@ -53,13 +53,13 @@ func (m Model) SetTheme(t theme.Theme) screen.Screen {
 
 // Open is the bench with the values of a vessel. What was set by hand before
 // stays.
-func (m Model) Open(v desk.Vessel, has bool) Model {
+func (m Model) Open(v app.Vessel, has bool) Model {
 	m.vessel, m.has = v, has
 	return m
 }
 
 // Show is the bench with its vessel as a snapshot has it.
-func (m Model) Show(s desk.Snapshot, _ sheet.Sheet) screen.Screen {
+func (m Model) Show(s app.Snapshot, _ words.Sheet) screen.Screen {
 	m.units = s.Cellar.Settings.Units
 	if v, ok := s.Find(m.vessel.ID()); m.has && ok {
 		m.vessel = v

@@ -16,8 +16,8 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -25,9 +25,9 @@ import (
 var update = flag.Bool("update", false, "write the goldens anew")
 
 // bram is a dry mead after racking, invented.
-func bram() desk.Vessel {
+func bram() app.Vessel {
 	settings := ferment.DefaultSettings(time.UTC)
-	return desk.Vessel{
+	return app.Vessel{
 		Ferment: ferment.Ferment{ID: "bram", Tag: "BRAM", Must: ferment.Must{Honey: []ferment.HoneyPart{{Water: measure.Give(measure.Share(18.1), "18.1 %")}}}},
 		Course: course.Course{
 			Settings: settings, Volume: course.Known(measure.Volume(3.05)), Alcohol: course.Known(measure.Strength(11.5)),
@@ -140,18 +140,18 @@ func TestUSUnitsAreShown(t *testing.T) {
 	v := bram()
 	v.Course.Settings.Units = measure.US
 	settings := v.Course.Settings
-	us := desk.Snapshot{Cellar: ferment.Cellar{Settings: settings}, Vessels: []desk.Vessel{v}}
-	screen := at("sweeten", 80, 24).Show(us, sheet.Sheet{}).View("")
+	us := app.Snapshot{Cellar: ferment.Cellar{Settings: settings}, Vessels: []app.Vessel{v}}
+	screen := at("sweeten", 80, 24).Show(us, words.Sheet{}).View("")
 	for _, want := range []string{"5.37 oz", "0.84 gal", "0.81 gal"} {
 		assert.Contains(t, screen, want)
 	}
-	screen = at("prime", 100, 40).Show(us, sheet.Sheet{}).View("")
+	screen = at("prime", 100, 40).Show(us, words.Sheet{}).View("")
 	for _, want := range []string{"gauge, psi", "68 °F", "84 psi at 86 °F", "beer bottle 11.2 fl oz"} {
 		assert.Contains(t, screen, want)
 	}
 	m := at("gas", 80, 24)
 	m.has = false
-	assert.Contains(t, m.Show(us, sheet.Sheet{}).View(""), "gal", "an example too, and where no vessel is open")
+	assert.Contains(t, m.Show(us, words.Sheet{}).View(""), "gal", "an example too, and where no vessel is open")
 }
 
 func TestSeveralWaysToGiveTheValues(t *testing.T) {

@@ -7,7 +7,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	figures "cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -88,7 +88,7 @@ func (m Model) parts(page layout.Page, end int) (standing, under []string, room 
 // there from being one.
 func (m Model) result(page layout.Page, end int, a figures.Answer, err error) []string {
 	if err != nil {
-		return m.marked(page, end, sheet.Warn, measure.Prose(err.Error(), m.units))
+		return m.marked(page, end, words.Warn, measure.Prose(err.Error(), m.units))
 	}
 	var rows []string
 	r := layout.Row{}
@@ -145,7 +145,7 @@ func (m Model) under(page layout.Page, end int, a figures.Answer, err error) []s
 		}
 		rows = append(rows, m.gate(page, end)...)
 		for _, c := range a.Cautions {
-			rows = append(rows, m.marked(page, end, sheet.Word(c.Loud), c.Text)...)
+			rows = append(rows, m.marked(page, end, words.Word(c.Loud), c.Text)...)
 		}
 		for i, assumed := range a.Assumed {
 			rows = append(rows, m.named(page, end, first(i, "assumed"), assumed)...)
@@ -165,7 +165,7 @@ func (m Model) gate(page layout.Page, end int) []string {
 	}
 	for _, g := range m.vessel.Day.Gates {
 		if g.Name == ferment.ConditioningGate && !g.Open {
-			return m.marked(page, end, sheet.Stop, "bottle-conditioning is shut for "+m.vessel.Label()+": "+g.Says)
+			return m.marked(page, end, words.Stop, "bottle-conditioning is shut for "+m.vessel.Label()+": "+g.Says)
 		}
 	}
 	return nil
@@ -181,7 +181,7 @@ func first(i int, word string) string {
 const wordColumn = 15
 
 // marked is a sentence after its word with its mark.
-func (m Model) marked(page layout.Page, end int, w sheet.Word, text string) []string {
+func (m Model) marked(page layout.Page, end int, w words.Word, text string) []string {
 	return widget.Told(page, wordColumn, end, widget.Word(m.theme, w), text)
 }
 

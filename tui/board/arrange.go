@@ -1,7 +1,7 @@
 package board
 
 import (
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/theme"
 )
 
@@ -24,7 +24,7 @@ const (
 
 // item is a line as it will be drawn.
 type item struct {
-	line   sheet.Line
+	line   words.Line
 	rows   []string
 	gap    bool // a blank row above it
 	tagged bool // its tag is written
@@ -43,11 +43,11 @@ func height(items []item) int {
 }
 
 // block is what lines stand together: what to do, what comes, what is done.
-func block(w sheet.Word) int {
+func block(w words.Word) int {
 	switch w {
-	case sheet.Later, sheet.Coming:
+	case words.Later, words.Coming:
 		return 1
-	case sheet.Done, sheet.Skipped:
+	case words.Done, words.Skipped:
 		return 2
 	}
 	return 0
@@ -55,37 +55,37 @@ func block(w sheet.Word) int {
 
 // kept tells whether a line is shown at all in that detail. Where not all of
 // what comes on other days has room it only fills up what is left; see fill.
-func (d detail) kept(l sheet.Line) bool {
+func (d detail) kept(l words.Line) bool {
 	switch l.Word {
-	case sheet.Option:
+	case words.Option:
 		return d < noOptions
-	case sheet.Done, sheet.Skipped:
+	case words.Done, words.Skipped:
 		return d < noDone
-	case sheet.Later:
+	case words.Later:
 		return d < noLater
-	case sheet.Coming:
+	case words.Coming:
 		return d == everything
 	}
 	return true
 }
 
 // tells is how much a line says of its reason in that detail.
-func (d detail) tells(w sheet.Word) telling {
+func (d detail) tells(w words.Word) telling {
 	switch {
-	case d >= noReasons, d >= noDueReasons && (w == sheet.Due || w == sheet.Option):
+	case d >= noReasons, d >= noDueReasons && (w == words.Due || w == words.Option):
 		return untold
 	case d >= oneRowReasons:
 		return brief
-	case w == sheet.Later || w == sheet.Coming:
+	case w == words.Later || w == words.Coming:
 		return untold
-	case d > everything && (w == sheet.Late || w == sheet.Due || w == sheet.Option):
+	case d > everything && (w == words.Late || w == words.Due || w == words.Option):
 		return brief
 	}
 	return full
 }
 
 // items are the lines kept in that detail.
-func (d detail) items(t theme.Theme, g grid, lines []sheet.Line) []item {
+func (d detail) items(t theme.Theme, g grid, lines []words.Line) []item {
 	var items []item
 	for _, l := range lines {
 		it := item{line: l, tagged: true}
@@ -104,13 +104,13 @@ func (d detail) items(t theme.Theme, g grid, lines []sheet.Line) []item {
 }
 
 // sameReason tells whether a line would only repeat the reason above it.
-func sameReason(above, l sheet.Line) bool {
-	return above.Subject == l.Subject && above.Word == sheet.Held && l.Word == sheet.Held &&
+func sameReason(above, l words.Line) bool {
+	return above.Subject == l.Subject && above.Word == words.Held && l.Word == words.Held &&
 		above.Reason == l.Reason && above.Frees == l.Frees
 }
 
 // gap tells whether a blank row stands between a line and the one before.
-func (d detail) gap(before item, l sheet.Line) bool {
+func (d detail) gap(before item, l words.Line) bool {
 	a, b := block(before.line.Word), block(l.Word)
 	switch {
 	case a != b && b == 1:
@@ -122,12 +122,12 @@ func (d detail) gap(before item, l sheet.Line) bool {
 	case before.line.Subject != l.Subject:
 		return d < noGaps
 	}
-	return d < noInnerGaps && before.line.Word == sheet.Due && len(before.rows) > 1
+	return d < noInnerGaps && before.line.Word == words.Due && len(before.rows) > 1
 }
 
 // arrange shows as much of the lines as goes into so many rows, down to the
 // poorest detail that is allowed; without room even for that, it is taller.
-func arrange(t theme.Theme, g grid, lines []sheet.Line, rows int, poorest detail) []item {
+func arrange(t theme.Theme, g grid, lines []words.Line, rows int, poorest detail) []item {
 	var items []item
 	for d := everything; d <= poorest; d++ {
 		items = d.items(t, g, d.filter(lines))
@@ -142,8 +142,8 @@ func arrange(t theme.Theme, g grid, lines []sheet.Line, rows int, poorest detail
 	return items
 }
 
-func (d detail) filter(lines []sheet.Line) []sheet.Line {
-	var out []sheet.Line
+func (d detail) filter(lines []words.Line) []words.Line {
+	var out []words.Line
 	for _, l := range lines {
 		if d.kept(l) {
 			out = append(out, l)
@@ -153,10 +153,10 @@ func (d detail) filter(lines []sheet.Line) []sheet.Line {
 }
 
 // fill adds what comes on other days, the nearest first, as long as it fits.
-func (d detail) fill(t theme.Theme, g grid, lines []sheet.Line, rows int) []item {
+func (d detail) fill(t theme.Theme, g grid, lines []words.Line, rows int) []item {
 	best, coming := d.items(t, g, d.filter(lines)), 0
 	for _, l := range lines {
-		if l.Word != sheet.Coming {
+		if l.Word != words.Coming {
 			continue
 		}
 		coming++
@@ -169,11 +169,11 @@ func (d detail) fill(t theme.Theme, g grid, lines []sheet.Line, rows int) []item
 	return best
 }
 
-func (d detail) withComing(lines []sheet.Line, n int) []sheet.Line {
-	var out []sheet.Line
+func (d detail) withComing(lines []words.Line, n int) []words.Line {
+	var out []words.Line
 	for _, l := range lines {
 		switch {
-		case l.Word == sheet.Coming && n > 0:
+		case l.Word == words.Coming && n > 0:
 			n--
 			out = append(out, l)
 		case d.kept(l):

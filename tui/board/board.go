@@ -4,7 +4,7 @@ package board
 import (
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -13,7 +13,7 @@ import (
 // Model is the board. Its methods give a changed copy.
 type Model struct {
 	theme         theme.Theme
-	sheet         sheet.Sheet
+	sheet         words.Sheet
 	width, height int
 	side          Side
 	task          taskID // the selected one
@@ -37,7 +37,7 @@ func (m Model) SetSize(width, height int) Model {
 
 // SetSheet is the board with other words on it. What was selected stays
 // selected where it is still there.
-func (m Model) SetSheet(s sheet.Sheet) Model {
+func (m Model) SetSheet(s words.Sheet) Model {
 	before := m
 	m.sheet = s
 	return m.lay().settle(before)

@@ -17,7 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/board"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
@@ -31,7 +31,7 @@ var keys = []widget.Key{
 	{Key: "Tab", Does: "vessels"}, {Key: "u", Does: "undo"}, {Key: "?", Does: "help"},
 }
 
-func drawn(t theme.Theme, s sheet.Sheet, w, h int) board.Model {
+func drawn(t theme.Theme, s words.Sheet, w, h int) board.Model {
 	return board.New(t).SetSize(w, h).SetSheet(s).SetFoot(widget.KeyRow(t, keys, layout.PageOf(w).Width))
 }
 
@@ -59,9 +59,9 @@ func trimmed(view string) string {
 	return strings.Join(rows, "\n")
 }
 
-var screens = map[string]func() sheet.Sheet{
+var screens = map[string]func() words.Sheet{
 	"morning": morning, "kept": kept, "stop": danger, "calm": calm, "conditions": conditions, "many": many,
-	"long": long, "wide": wide, "empty": func() sheet.Sheet { return sheet.Sheet{At: at(7, 7, 4), Dir: "~/cellar"} }, "broken": broken,
+	"long": long, "wide": wide, "empty": func() words.Sheet { return words.Sheet{At: at(7, 7, 4), Dir: "~/cellar"} }, "broken": broken,
 }
 
 var sizes = [][2]int{{60, 15}, {80, 24}, {100, 30}, {112, 34}, {140, 45}}
@@ -117,10 +117,10 @@ func TestPaper(t *testing.T) {
 }
 
 // today is a sheet without what comes on other days, as it is printed.
-func today(s sheet.Sheet) sheet.Sheet {
-	var kept []sheet.Line
+func today(s words.Sheet) words.Sheet {
+	var kept []words.Line
 	for _, l := range s.Tasks {
-		if l.Word != sheet.Coming {
+		if l.Word != words.Coming {
 			kept = append(kept, l)
 		}
 	}

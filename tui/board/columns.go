@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -83,7 +83,7 @@ func (c columns) heading(t theme.Theme) string {
 }
 
 // row is a vessel from its stage on; what stands left of it is put before.
-func (c columns) row(t theme.Theme, r sheet.Row, chart string) string {
+func (c columns) row(t theme.Theme, r words.Row, chart string) string {
 	row := layout.Row{}
 	if c.honey > 0 {
 		row = row.At(c.honey, layout.Cut(r.HoneyAndYeast, c.stage-c.honey-2))
@@ -103,7 +103,7 @@ func (c columns) row(t theme.Theme, r sheet.Row, chart string) string {
 
 // stageInto writes the stage, or the condition in its place. A narrow row has
 // no room for the mark left of its stage.
-func (c columns) stageInto(row layout.Row, t theme.Theme, r sheet.Row) layout.Row {
+func (c columns) stageInto(row layout.Row, t theme.Theme, r words.Row) layout.Row {
 	switch {
 	case r.Condition != "":
 		mark, at := widget.InWord(t, r.Condition, string(r.Condition.Mark())), c.stage-2
@@ -117,7 +117,7 @@ func (c columns) stageInto(row layout.Row, t theme.Theme, r sheet.Row) layout.Ro
 	return row.At(c.stage, r.Stage)
 }
 
-func (c columns) figuresInto(row layout.Row, t theme.Theme, r sheet.Row) layout.Row {
+func (c columns) figuresInto(row layout.Row, t theme.Theme, r words.Row) layout.Row {
 	row = row.At(c.gravity, t.Bold(r.Gravity)+doubt(r))
 	ago := r.Ago
 	if r.Stale {
@@ -128,7 +128,7 @@ func (c columns) figuresInto(row layout.Row, t theme.Theme, r sheet.Row) layout.
 
 // nextInto writes pace, alcohol, course and what comes next. What a condition
 // asks to look at may take the place of the figures.
-func (c columns) nextInto(row layout.Row, t theme.Theme, r sheet.Row, chart string) layout.Row {
+func (c columns) nextInto(row layout.Row, t theme.Theme, r words.Row, chart string) layout.Row {
 	says := r.Next
 	if r.Quiet {
 		return row.At(c.next, quietly(r, c.end-c.next))
@@ -189,7 +189,7 @@ func withoutWhen(says string) string {
 
 var weekdays = []string{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"}
 
-func doubt(r sheet.Row) string {
+func doubt(r words.Row) string {
 	if r.Doubtful {
 		return "?"
 	}
@@ -204,7 +204,7 @@ func spark(chart string) func([]float64, int) string {
 }
 
 // quietly is a quiet vessel in a sentence that fits.
-func quietly(r sheet.Row, w int) string {
+func quietly(r words.Row, w int) string {
 	texts := []string{r.Sentence, withoutArticles(r.Sentence)}
 	if r.Next != "" {
 		texts = append(texts, r.Until+"; "+r.Next)

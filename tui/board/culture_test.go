@@ -5,14 +5,14 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/theme"
 )
 
 // A cellar with nothing but a culture shows what the culture needs.
 func TestCulturesAlone(t *testing.T) {
-	s := sheet.Sheet{At: at(7, 7, 4), Tasks: []sheet.Line{
-		{Subject: "hawthorn-3", Tag: "hawthorn-3", Word: sheet.Due, Act: "w2", Task: task("w2"), Until: "by Sat 17 Oct"},
+	s := words.Sheet{At: at(7, 7, 4), Tasks: []words.Line{
+		{Subject: "hawthorn-3", Tag: "hawthorn-3", Word: words.Due, Act: "w2", Task: task("w2"), Until: "by Sat 17 Oct"},
 	}}
 	for _, size := range [][2]int{{60, 15}, {80, 24}, {140, 45}} {
 		m := drawn(theme.Theme{}, s, size[0], size[1])

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -102,7 +102,7 @@ func (p plan) broken() []string {
 	return rows
 }
 
-func (p plan) brokenRow(t theme.Theme, b sheet.Broken) string {
+func (p plan) brokenRow(t theme.Theme, b words.Broken) string {
 	page := layout.PageOf(p.m.width)
 	where := t.In(theme.Warn, "△ "+b.Where)
 	what := ": " + b.What

@@ -1,7 +1,7 @@
 package board
 
 import (
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -28,12 +28,12 @@ var waysOn = [][2]string{
 }
 
 // whereLooked says where vessels are looked for.
-func whereLooked(s sheet.Sheet) []string {
+func whereLooked(s words.Sheet) []string {
 	return []string{"This cellar is " + s.Dir + ".", "A file in its ferments is a vessel."}
 }
 
 // emptyLines is an empty cellar written down, with the ways on.
-func emptyLines(t theme.Theme, s sheet.Sheet, width int) []string {
+func emptyLines(t theme.Theme, s words.Sheet, width int) []string {
 	rows := []string{t.Bold(noVessels)}
 	for _, text := range whereLooked(s) {
 		rows = append(rows, layout.Wrap(text, width)...)

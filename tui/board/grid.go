@@ -1,7 +1,7 @@
 package board
 
 import (
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
@@ -23,7 +23,7 @@ const (
 
 // gridOf are the columns of a page for the tags of a sheet. Names that are
 // longer than a tag may be push all columns to the right.
-func gridOf(p layout.Page, s sheet.Sheet) grid {
+func gridOf(p layout.Page, s words.Sheet) grid {
 	room := usualTag
 	for _, r := range s.Vessels {
 		room = max(room, layout.Width(r.Tag))

@@ -3,7 +3,7 @@ package board
 import (
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -11,12 +11,12 @@ import (
 
 // narrowRows put the amount first, and the act under it; what has no amount
 // stands in one row.
-func narrowRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
-	if l.Word == sheet.Lapsed {
+func narrowRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
+	if l.Word == words.Lapsed {
 		return lapsedRows(t, g, l, tell)
 	}
 	w := g.end - g.text
-	if l.Word == sheet.Held && tell != full {
+	if l.Word == words.Held && tell != full {
 		text := loud(t, l, l.Act)
 		if l.Reason != "" {
 			text += ": " + briefly(l, w-layout.Width(l.Act)-2)
@@ -35,7 +35,7 @@ func narrowRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
 		rows = append(rows, layout.Row{}.At(g.text, layout.Cut(under, w)).In(g.end))
 		return rows
 	}
-	if l.Word == sheet.Due && tell != full {
+	if l.Word == words.Due && tell != full {
 		return rows
 	}
 	for _, text := range reasonRows(l, w, tell) {
@@ -46,10 +46,10 @@ func narrowRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
 
 // narrowHead is the first row of a narrow line, and the one under it where the
 // act has given way to the amount.
-func narrowHead(t theme.Theme, l sheet.Line) (head, under string) {
+func narrowHead(t theme.Theme, l words.Line) (head, under string) {
 	amount := l.Amount.String()
 	switch {
-	case l.Word == sheet.Held, amount == "":
+	case l.Word == words.Held, amount == "":
 		return loud(t, l, l.Act), ""
 	case l.Amount.Words != "":
 		head = given(t, l, l.Act+" "+amount)
@@ -68,7 +68,7 @@ func narrowHead(t theme.Theme, l sheet.Line) (head, under string) {
 	return strings.TrimSpace(given(t, l, amount) + " " + l.Of), under
 }
 
-func limitOrReason(l sheet.Line) string {
+func limitOrReason(l words.Line) string {
 	if l.Limit != "" && !strings.HasPrefix(l.Until, "down") {
 		return l.Limit
 	}

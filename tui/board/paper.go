@@ -3,14 +3,14 @@ package board
 import (
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
 
 // Today is the day written down in so many columns, for a terminal to scroll.
-func Today(s sheet.Sheet, width int, t theme.Theme) string {
+func Today(s words.Sheet, width int, t theme.Theme) string {
 	if width < layout.Narrow {
 		return slip{t, width}.write(s)
 	}
@@ -23,7 +23,7 @@ type paper struct {
 	width int
 }
 
-func (p paper) write(s sheet.Sheet) string {
+func (p paper) write(s words.Sheet) string {
 	head := layout.Row{}.At(0, p.theme.Bold(s.FullTitle())).Until(p.width, widget.Counts(p.theme, s.Counts, "   "))
 	rows := []string{head.In(p.width), ""}
 	rows = append(rows, p.tasks(s)...)
@@ -40,7 +40,7 @@ func (p paper) write(s sheet.Sheet) string {
 // paperDetail is how much a page tells of the tasks.
 const paperDetail = noDueReasons
 
-func (p paper) tasks(s sheet.Sheet) []string {
+func (p paper) tasks(s words.Sheet) []string {
 	var rows []string
 	if s.Calm() {
 		rows = calmLines(p.theme, s, p.width)
@@ -58,7 +58,7 @@ func (p paper) tasks(s sheet.Sheet) []string {
 	return rows
 }
 
-func (p paper) vessel(r sheet.Row, room int, calm bool) string {
+func (p paper) vessel(r words.Row, room int, calm bool) string {
 	at := room - usualTag
 	row := layout.Row{}.At(0, p.theme.Bold(layout.Cut(r.Tag, room)))
 	c := columns{stage: 9 + at, headings: true}
@@ -79,15 +79,15 @@ func (p paper) vessel(r sheet.Row, room int, calm bool) string {
 	return row.At(row.End()+1, "%").At(63+at, layout.CutClauses(r.Next, p.width-63-at)).In(p.width)
 }
 
-func (p paper) gravity(row layout.Row, r sheet.Row, at int) layout.Row {
+func (p paper) gravity(row layout.Row, r words.Row, at int) layout.Row {
 	ago := r.Ago + " ago"
 	row = row.At(29+at, p.theme.Bold(r.Gravity)+doubt(r))
 	return row.At(max(44+at-layout.Width(ago), row.End()+1), ago)
 }
 
-func tagRoom(s sheet.Sheet) int { return gridOf(layout.Page{Margin: 3}, s).room }
+func tagRoom(s words.Sheet) int { return gridOf(layout.Page{Margin: 3}, s).room }
 
-func calmLines(t theme.Theme, s sheet.Sheet, width int) []string {
+func calmLines(t theme.Theme, s words.Sheet, width int) []string {
 	if len(s.Vessels) == 0 && s.Next == "" {
 		return emptyLines(t, s, width)
 	}
@@ -102,7 +102,7 @@ func calmLines(t theme.Theme, s sheet.Sheet, width int) []string {
 }
 
 // footLines are the files that were left out and the honey to know of.
-func footLines(t theme.Theme, s sheet.Sheet, width int) []string {
+func footLines(t theme.Theme, s words.Sheet, width int) []string {
 	var broken, honey []string
 	for _, b := range s.Broken {
 		broken = append(broken, footLine(t, b.Where, b.What, width)...)

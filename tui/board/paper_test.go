@@ -7,7 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/board"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -18,13 +18,13 @@ var gaps = regexp.MustCompile(`\s+`)
 // the gravities, and an amount in words.
 func TestPaperKeepsWhatMatters(t *testing.T) {
 	s := today(morning())
-	s.Tasks = append(s.Tasks, sheet.Line{Subject: "hawthorn-3", Tag: "hawthorn-3", Word: sheet.Due, Act: "w2",
-		Amount: sheet.Amount{Words: "10 mL of sediment into 100 mL"}, Until: "by Sat 17 Oct"})
+	s.Tasks = append(s.Tasks, words.Line{Subject: "hawthorn-3", Tag: "hawthorn-3", Word: words.Due, Act: "w2",
+		Amount: words.Amount{Words: "10 mL of sediment into 100 mL"}, Until: "by Sat 17 Oct"})
 	for width := 30; width <= 130; width++ {
 		text := gaps.ReplaceAllString(board.Today(s, width, theme.Theme{}), " ")
 		for _, l := range s.Tasks {
 			assert.Contains(t, text, l.Tag, "%d columns", width)
-			if l.Word == sheet.Late || l.Word == sheet.Due {
+			if l.Word == words.Late || l.Word == words.Due {
 				assert.Contains(t, text, l.Amount.String(), "%d columns", width)
 				assert.Contains(t, text, l.Of, "%d columns", width)
 			}
@@ -40,7 +40,7 @@ func TestPaperKeepsWhatMatters(t *testing.T) {
 // TestFootOfThePaper names honey that does not keep, on every kind of paper.
 func TestFootOfThePaper(t *testing.T) {
 	s := today(morning())
-	s.Honey = []sheet.Lot{{Name: "bell-heather-26", Says: "20.4 % water: use it now"}}
+	s.Honey = []words.Lot{{Name: "bell-heather-26", Says: "20.4 % water: use it now"}}
 	for _, text := range []string{board.Today(s, 80, theme.Theme{}), board.Today(s, 38, theme.Theme{})} {
 		assert.Contains(t, gaps.ReplaceAllString(text, " "), "△ bell-heather-26: 20.4 % water: use it now")
 	}

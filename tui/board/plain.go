@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/widget"
 )
 
 // Plain is the day in sentences, one after the other, without signs or colours:
 // to be read aloud, or by a program.
-func Plain(s sheet.Sheet, width int) string {
+func Plain(s words.Sheet, width int) string {
 	rows := []string{plainHead(s), ""}
 	if s.Calm() {
 		rows = append(rows, widget.Spoken("", plainCalm(s), 0, width)...)
@@ -31,7 +31,7 @@ func Plain(s sheet.Sheet, width int) string {
 	return sheetOf(append(rows, plainFoot(s, width)...))
 }
 
-func plainHead(s sheet.Sheet) string {
+func plainHead(s words.Sheet) string {
 	parts := make([]string, len(s.Counts))
 	for i, c := range s.Counts {
 		parts[i] = fmt.Sprintf("%d %s", c.N, string(c.Word))
@@ -42,7 +42,7 @@ func plainHead(s sheet.Sheet) string {
 	return s.FullTitle() + ": " + strings.Join(parts, ", ")
 }
 
-func plainCalm(s sheet.Sheet) string {
+func plainCalm(s words.Sheet) string {
 	switch {
 	case len(s.Vessels) == 0:
 		return noVessels + " " + strings.Join(whereLooked(s), " ") + " Or type: " + waysOn[0][0] + ", " + waysOn[0][1] + "; " + waysOn[1][0] + ", " + waysOn[1][1] + "."
@@ -53,7 +53,7 @@ func plainCalm(s sheet.Sheet) string {
 }
 
 // plainFoot is the honey to know of and the files that were left out.
-func plainFoot(s sheet.Sheet, width int) []string {
+func plainFoot(s words.Sheet, width int) []string {
 	var rows []string
 	for i, l := range s.Honey {
 		if i == 0 {
@@ -71,21 +71,21 @@ func plainFoot(s sheet.Sheet, width int) []string {
 }
 
 // plainVessel is a vessel in sentences. A condition stands in capitals.
-func plainVessel(r sheet.Row) string {
+func plainVessel(r words.Row) string {
 	stage := r.Stage
 	if r.Condition != "" {
 		stage = strings.ToUpper(stage)
 	}
 	head := stage + ", day " + r.Day
 	if r.Quiet {
-		return sheet.Sentences(head+", "+r.Until, next(r))
+		return words.Sentences(head+", "+r.Until, next(r))
 	}
-	return sheet.Sentences(head, plainFigures(r), next(r))
+	return words.Sentences(head, plainFigures(r), next(r))
 }
 
 // plainFigures are the figures that are known.
-func plainFigures(r sheet.Row) string {
-	if r.Gravity == sheet.Unknown {
+func plainFigures(r words.Row) string {
+	if r.Gravity == words.Unknown {
 		return "No gravity yet"
 	}
 	text := "Gravity " + r.Gravity
@@ -93,16 +93,16 @@ func plainFigures(r sheet.Row) string {
 		text += " in doubt"
 	}
 	text += ", " + r.Ago + " ago"
-	if r.Pace != sheet.Unknown {
+	if r.Pace != words.Unknown {
 		text += ", " + r.Pace + " points a day"
 	}
-	if r.Alcohol != sheet.Unknown {
+	if r.Alcohol != words.Unknown {
 		text += ", " + r.Alcohol + " % vol"
 	}
 	return text
 }
 
-func next(r sheet.Row) string {
+func next(r words.Row) string {
 	if r.Next == "" {
 		return ""
 	}
@@ -110,7 +110,7 @@ func next(r sheet.Row) string {
 }
 
 // longestTag is the room for the tags; none is cut.
-func longestTag(s sheet.Sheet) int {
+func longestTag(s words.Sheet) int {
 	room := usualTag
 	for _, l := range s.Tasks {
 		room = max(room, layout.Width(l.Tag))

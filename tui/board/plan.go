@@ -1,7 +1,7 @@
 package board
 
 import (
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
@@ -105,12 +105,12 @@ const mostBroken = 3
 
 // lines are the tasks that are shown at this size, in their order: those that
 // can be selected.
-func (m Model) lines() []sheet.Line {
+func (m Model) lines() []words.Line {
 	if !layout.Fits(m.width, m.height) {
 		return m.candidates()
 	}
 	items := m.plan().items
-	lines := make([]sheet.Line, len(items))
+	lines := make([]words.Line, len(items))
 	for i, it := range items {
 		lines[i] = it.line
 	}
@@ -118,13 +118,13 @@ func (m Model) lines() []sheet.Line {
 }
 
 // candidates are the tasks that may be shown: on a calm day not what comes.
-func (m Model) candidates() []sheet.Line {
+func (m Model) candidates() []words.Line {
 	if !m.sheet.Calm() {
 		return m.sheet.Tasks
 	}
-	var lines []sheet.Line
+	var lines []words.Line
 	for _, l := range m.sheet.Tasks {
-		if l.Word != sheet.Coming {
+		if l.Word != words.Coming {
 			lines = append(lines, l)
 		}
 	}

@@ -1,14 +1,14 @@
 package board
 
 import (
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
 
 // reasonRows are a line's reason in rows of w columns. A danger is told whole.
-func reasonRows(l sheet.Line, w int, tell telling) []string {
+func reasonRows(l words.Line, w int, tell telling) []string {
 	text := l.Reason
 	if l.Frees != "" {
 		text += ": " + l.Frees
@@ -27,7 +27,7 @@ func reasonRows(l sheet.Line, w int, tell telling) []string {
 
 // briefly is a reason in one row: what frees it stays where a whole clause of
 // the reason has room before it.
-func briefly(l sheet.Line, w int) string {
+func briefly(l words.Line, w int) string {
 	frees := ": " + l.Frees
 	if room := w - layout.Width(frees); l.Frees != "" && layout.Width(layout.FirstClause(l.Reason)) <= room {
 		return layout.CutClauses(l.Reason, room) + frees
@@ -35,12 +35,12 @@ func briefly(l sheet.Line, w int) string {
 	return layout.CutClauses(l.Reason, w)
 }
 
-func insteadRows(t theme.Theme, g grid, l sheet.Line) []string {
+func insteadRows(t theme.Theme, g grid, l words.Line) []string {
 	var rows []string
 	for i, text := range layout.Wrap(l.Instead, g.end-g.text) {
 		row := layout.Row{}
 		if i == 0 {
-			row = row.At(g.state, sheet.Do.String())
+			row = row.At(g.state, words.Do.String())
 		}
 		rows = append(rows, row.At(g.text, t.Bold(text)).In(g.end))
 	}
@@ -48,7 +48,7 @@ func insteadRows(t theme.Theme, g grid, l sheet.Line) []string {
 }
 
 // lapsedRows name what can no longer be done and why, in one sentence.
-func lapsedRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
+func lapsedRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	w := g.end - g.text
 	texts := []string{l.Act}
 	if l.Reason != "" {

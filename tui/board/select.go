@@ -3,7 +3,7 @@ package board
 import (
 	"slices"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // taskID is what a task is known by, whatever its place in the list.
@@ -12,7 +12,7 @@ type taskID struct {
 	occurrence    int
 }
 
-func idOf(l sheet.Line) taskID { return taskID{l.Subject, l.Task.Step, l.Task.Occurrence} }
+func idOf(l words.Line) taskID { return taskID{l.Subject, l.Task.Step, l.Task.Occurrence} }
 
 // Side is one of the two lists.
 type Side int
@@ -69,7 +69,7 @@ func (m Model) Select(vessel string) Model {
 
 // SelectTask selects a task of a vessel.
 func (m Model) SelectTask(subject, step string, occurrence int) Model {
-	i := slices.IndexFunc(m.lines(), func(l sheet.Line) bool { return idOf(l) == taskID{subject, step, occurrence} })
+	i := slices.IndexFunc(m.lines(), func(l words.Line) bool { return idOf(l) == taskID{subject, step, occurrence} })
 	if i < 0 {
 		return m
 	}
@@ -86,14 +86,14 @@ func (m Model) Vessel() string { return m.vessel }
 
 // Task is the selected task; where the selection is among the vessels, the
 // first task of the selected one. It is not ok where there is none.
-func (m Model) Task() (line sheet.Line, ok bool) {
+func (m Model) Task() (line words.Line, ok bool) {
 	lines := m.lines()
 	i := m.taskIndex()
 	if m.side == Vessels {
 		i = m.firstLineOf(m.vessel)
 	}
 	if i < 0 || i >= len(lines) {
-		return sheet.Line{}, false
+		return words.Line{}, false
 	}
 	return lines[i], true
 }
@@ -113,7 +113,7 @@ func (m Model) settle(before Model) Model {
 		}
 		return m.onVessel(i)
 	}
-	i := slices.IndexFunc(lines, func(l sheet.Line) bool { return idOf(l) == m.task })
+	i := slices.IndexFunc(lines, func(l words.Line) bool { return idOf(l) == m.task })
 	if was, ok := before.Task(); i < 0 || ok && block(was.Word) < block(lines[i].Word) {
 		i = before.taskIndex()
 	}
@@ -146,7 +146,7 @@ func (m Model) onVessel(i int) Model {
 // taskIndex is the place of the selected task, of the first one of its vessel
 // where it is not shown, else the first place.
 func (m Model) taskIndex() int {
-	i := slices.IndexFunc(m.lines(), func(l sheet.Line) bool { return idOf(l) == m.task })
+	i := slices.IndexFunc(m.lines(), func(l words.Line) bool { return idOf(l) == m.task })
 	if i < 0 {
 		i = m.firstLineOf(m.vessel)
 	}
@@ -154,11 +154,11 @@ func (m Model) taskIndex() int {
 }
 
 func (m Model) firstLineOf(vessel string) int {
-	return slices.IndexFunc(m.lines(), func(l sheet.Line) bool { return l.Subject == vessel })
+	return slices.IndexFunc(m.lines(), func(l words.Line) bool { return l.Subject == vessel })
 }
 
 func (m Model) vesselIndex() int { return max(m.indexOfVessel(m.vessel), 0) }
 
 func (m Model) indexOfVessel(id string) int {
-	return slices.IndexFunc(m.sheet.Vessels, func(r sheet.Row) bool { return r.ID == id })
+	return slices.IndexFunc(m.sheet.Vessels, func(r words.Row) bool { return r.ID == id })
 }

@@ -9,12 +9,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/board"
 	"cellar/jugkeeper/tui/theme"
 )
 
-func on(s sheet.Sheet) board.Model { return drawn(theme.Theme{}, s, 80, 24) }
+func on(s words.Sheet) board.Model { return drawn(theme.Theme{}, s, 80, 24) }
 
 // selected is the selection in short: "lime-a nutrient 2".
 func selected(m board.Model) string {
@@ -85,7 +85,7 @@ func TestCalmBoardSelectsAVessel(t *testing.T) {
 }
 
 func TestNothingToSelect(t *testing.T) {
-	m := on(sheet.Sheet{}).Move(1).SwitchSide().End().Page(-1)
+	m := on(words.Sheet{}).Move(1).SwitchSide().End().Page(-1)
 	assert.Empty(t, m.Vessel())
 	_, ok := m.Task()
 	assert.False(t, ok)

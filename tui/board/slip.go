@@ -3,7 +3,7 @@ package board
 import (
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -15,7 +15,7 @@ type slip struct {
 	width int
 }
 
-func (p slip) write(s sheet.Sheet) string {
+func (p slip) write(s words.Sheet) string {
 	rows := []string{p.theme.Bold(layout.Cut(s.ShortTitle(), p.width))}
 	if len(s.Counts) > 0 {
 		rows = append(rows, layout.Cut(widget.Counts(p.theme, s.Counts, "   "), p.width))
@@ -36,9 +36,9 @@ func (p slip) write(s sheet.Sheet) string {
 	return sheetOf(append(rows, footLines(p.theme, s, p.width)...))
 }
 
-func (p slip) task(l sheet.Line) []string {
+func (p slip) task(l words.Line) []string {
 	rows, w := p.head(l), p.width-2
-	if l.Word == sheet.Lapsed {
+	if l.Word == words.Lapsed {
 		return append(rows, indented(layout.Wrap(strings.TrimSuffix(l.Act+": "+l.Reason, ": "), w))...)
 	}
 	g := grid{text: 2, point: 17, unit: 20, end: p.width}
@@ -49,7 +49,7 @@ func (p slip) task(l sheet.Line) []string {
 
 // head is which, its state and until when, that in a row of its own where the
 // three do not go into one.
-func (p slip) head(l sheet.Line) []string {
+func (p slip) head(l words.Line) []string {
 	tag := layout.Cut(l.Tag, p.tagRoom())
 	at := stateAt(grid{state: max(8, layout.Width(tag)+2)}, l)
 	row := layout.Row{}.At(0, p.theme.Bold(tag)).At(at, widget.Word(p.theme, l.Word))
@@ -70,7 +70,7 @@ func (p slip) tagRoom() int { return max(widestTag, p.width/3) }
 
 // act is what to do, how much and of what. What does not go behind the act
 // stands under it.
-func (p slip) act(g grid, l sheet.Line) []string {
+func (p slip) act(g grid, l words.Line) []string {
 	var rows []string
 	row := layout.Row{}.At(g.text, loud(p.theme, l, l.Act))
 	if amountInto(row, p.theme, g, l).End() > p.width {
@@ -92,15 +92,15 @@ func (p slip) act(g grid, l sheet.Line) []string {
 }
 
 // tells: a slip has no end, but what is merely due says how in a breath.
-func (p slip) tells(l sheet.Line) telling {
+func (p slip) tells(l words.Line) telling {
 	switch l.Word {
-	case sheet.Due, sheet.Option:
+	case words.Due, words.Option:
 		return brief
 	}
 	return full
 }
 
-func instead(l sheet.Line) string {
+func instead(l words.Line) string {
 	if l.Instead == "" {
 		return ""
 	}
@@ -114,7 +114,7 @@ func indented(rows []string) []string {
 	return rows
 }
 
-func (p slip) vessel(r sheet.Row) []string {
+func (p slip) vessel(r words.Row) []string {
 	tag := layout.Cut(r.Tag, p.tagRoom())
 	at := max(8, layout.Width(tag)+2)
 	row := layout.Row{}.At(0, p.theme.Bold(tag))

@@ -3,7 +3,7 @@ package board
 import (
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -19,7 +19,7 @@ const (
 )
 
 // taskRows are the rows of one task, without what stands left of its state.
-func taskRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
+func taskRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	if l.Danger {
 		tell = full
 	}
@@ -32,8 +32,8 @@ func taskRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
 
 // wideRows are act, amount, of what and until when in one row, a second measure
 // of the dose and the reason under it.
-func wideRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
-	if l.Word == sheet.Lapsed {
+func wideRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
+	if l.Word == words.Lapsed {
 		return lapsedRows(t, g, l, tell)
 	}
 	head := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, loud(t, l, l.Act))
@@ -57,18 +57,18 @@ func wideRows(t theme.Theme, g grid, l sheet.Line, tell telling) []string {
 
 // fitted puts the amount behind the act. One in words that are too long for the
 // row stands whole under it.
-func fitted(head layout.Row, t theme.Theme, g grid, l sheet.Line) (row layout.Row, rest sheet.Line, under []string) {
+func fitted(head layout.Row, t theme.Theme, g grid, l words.Line) (row layout.Row, rest words.Line, under []string) {
 	row = amountInto(head, t, g, l)
 	if l.Amount.Words == "" || row.Fits(g.end, l.Until) {
 		return row, l, nil
 	}
 	rest = l
-	rest.Amount = sheet.Amount{}
+	rest.Amount = words.Amount{}
 	return head, rest, wordsUnder(t, g, l)
 }
 
 // wordsUnder is an amount in words in rows of its own.
-func wordsUnder(t theme.Theme, g grid, l sheet.Line) []string {
+func wordsUnder(t theme.Theme, g grid, l words.Line) []string {
 	var rows []string
 	for _, text := range layout.Wrap(l.Amount.Words, g.end-g.text) {
 		rows = append(rows, layout.Row{}.At(g.text, given(t, l, text)).In(g.end))
@@ -77,17 +77,17 @@ func wordsUnder(t theme.Theme, g grid, l sheet.Line) []string {
 }
 
 // stateAt is where the word begins: the field of a stop hangs out by a column.
-func stateAt(g grid, l sheet.Line) int {
-	if l.Word == sheet.Stop {
+func stateAt(g grid, l words.Line) int {
+	if l.Word == words.Stop {
 		return g.state - 1
 	}
 	return g.state
 }
 
 // loud sets off what may be done now, and the name of what may not.
-func loud(t theme.Theme, l sheet.Line, text string) string {
+func loud(t theme.Theme, l words.Line, text string) string {
 	switch l.Word {
-	case sheet.Stop, sheet.Late, sheet.Held, sheet.Due:
+	case words.Stop, words.Late, words.Held, words.Due:
 		return t.Bold(text)
 	}
 	return text
@@ -95,17 +95,17 @@ func loud(t theme.Theme, l sheet.Line, text string) string {
 
 // mayBeGiven tells whether the amount may go in now: then it says of what,
 // wherever that has room.
-func mayBeGiven(l sheet.Line) bool { return l.Word == sheet.Late || l.Word == sheet.Due }
+func mayBeGiven(l words.Line) bool { return l.Word == words.Late || l.Word == words.Due }
 
 // given sets off an amount that may be given now.
-func given(t theme.Theme, l sheet.Line, text string) string {
-	if l.Word == sheet.Held {
+func given(t theme.Theme, l words.Line, text string) string {
+	if l.Word == words.Held {
 		return text
 	}
 	return loud(t, l, text)
 }
 
-func amountInto(row layout.Row, t theme.Theme, g grid, l sheet.Line) layout.Row {
+func amountInto(row layout.Row, t theme.Theme, g grid, l words.Line) layout.Row {
 	set := func(s string) string { return given(t, l, s) }
 	if l.Amount.Number == "" {
 		return row.At(g.point-1, set(l.Amount.Words))
@@ -114,14 +114,14 @@ func amountInto(row layout.Row, t theme.Theme, g grid, l sheet.Line) layout.Row 
 }
 
 // unitColumn is where the unit stands, further on behind a second decimal place.
-func unitColumn(g grid, a sheet.Amount) int {
+func unitColumn(g grid, a words.Amount) int {
 	_, places := layout.Point(a.Number)
 	return max(g.unit, g.point+layout.Width(places)+1)
 }
 
 // whatColumn is where it says of what: behind the unit, or behind an amount in
 // words.
-func whatColumn(g grid, l sheet.Line) int {
+func whatColumn(g grid, l words.Line) int {
 	if l.Amount.Words == "" {
 		return max(g.what, unitColumn(g, l.Amount)+layout.Width(l.Amount.Unit)+1)
 	}
@@ -129,13 +129,13 @@ func whatColumn(g grid, l sheet.Line) int {
 }
 
 // whatUnder is where it says of what in a row of its own.
-func whatUnder(g grid, l sheet.Line) int {
+func whatUnder(g grid, l words.Line) int {
 	return max(min(whatColumn(g, l), g.end-layout.Width(l.Of)), g.text)
 }
 
 // withClause adds the first clause of a reason that is not told otherwise,
 // where it fits.
-func withClause(row layout.Row, g grid, l sheet.Line) string {
+func withClause(row layout.Row, g grid, l words.Line) string {
 	more := l.Of + ", " + layout.FirstClause(l.Reason)
 	if l.Reason != "" && row.At(whatColumn(g, l), more).Fits(g.end, l.Until) {
 		return more
@@ -144,7 +144,7 @@ func withClause(row layout.Row, g grid, l sheet.Line) string {
 }
 
 // secondMeasure is what goes first and the same dose as a stock solution.
-func secondMeasure(g grid, l sheet.Line) []string {
+func secondMeasure(g grid, l words.Line) []string {
 	if l.First == "" && l.Stock == nil {
 		return nil
 	}

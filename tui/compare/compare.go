@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/screen"
@@ -25,8 +25,8 @@ type Model struct {
 	theme         theme.Theme
 	width, height int
 	ids           []string
-	vessels       []desk.Vessel
-	beside        sheet.Beside
+	vessels       []app.Vessel
+	beside        words.Beside
 	top           int
 }
 
@@ -46,22 +46,22 @@ func (m Model) SetTheme(t theme.Theme) screen.Screen {
 }
 
 // Open compares the ferments of these ids.
-func (m Model) Open(s desk.Snapshot, ids []string) Model {
+func (m Model) Open(s app.Snapshot, ids []string) Model {
 	m.ids, m.top = ids, 0
 	return m.in(s)
 }
 
 // Show is the comparison as a snapshot has it.
-func (m Model) Show(s desk.Snapshot, _ sheet.Sheet) screen.Screen { return m.in(s) }
+func (m Model) Show(s app.Snapshot, _ words.Sheet) screen.Screen { return m.in(s) }
 
-func (m Model) in(s desk.Snapshot) Model {
+func (m Model) in(s app.Snapshot) Model {
 	m.vessels = nil
 	for _, id := range m.ids {
 		if v, ok := s.Find(id); ok {
 			m.vessels = append(m.vessels, v)
 		}
 	}
-	m.beside = sheet.SideBySide(m.vessels)
+	m.beside = words.SideBySide(m.vessels)
 	return m
 }
 
@@ -162,7 +162,7 @@ func (m Model) body(page layout.Page) []string {
 var signs = []rune{'●', '○', '▲', '△'}
 
 // series is the curve of one ferment by days since its pitch.
-func series(i int, v desk.Vessel) (widget.Series, []widget.Mark) {
+func series(i int, v app.Vessel) (widget.Series, []widget.Mark) {
 	s := widget.Series{Every: i + 1, Accent: i%2 == 0}
 	var marks []widget.Mark
 	for _, r := range v.Course.Readings {
@@ -202,7 +202,7 @@ func (m Model) chart(page layout.Page) []string {
 	for y, row := range c.Rows(m.theme) {
 		label, axis := "", "│"
 		if value := first - float64(y)*step; math.Abs(math.Remainder(value, 2*step)) < step/4 {
-			label, axis = sheet.Glass(measure.Gravity(value), m.vessels[0].Course.Settings), "┤"
+			label, axis = words.Glass(measure.Gravity(value), m.vessels[0].Course.Settings), "┤"
 		}
 		rows = append(rows, layout.Row{}.At(page.Margin, label).At(axisColumn, axis).At(axisColumn+1, row).In(page.End()))
 	}

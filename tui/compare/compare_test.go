@@ -11,27 +11,27 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/theme"
 )
 
 // jug is an invented ferment with a reading a day.
-func jug(id, yeast string, gravities ...float64) desk.Vessel {
+func jug(id, yeast string, gravities ...float64) app.Vessel {
 	pitched := time.Date(2026, 10, 3, 11, 0, 0, 0, time.UTC)
 	f := ferment.Ferment{ID: id, Tag: strings.ToUpper(id), Trial: ferment.Trial{Name: "lime", Differs: "yeast"}, Yeast: ferment.Yeast{Name: yeast}}
 	c := course.Course{Settings: ferment.DefaultSettings(time.UTC), Pitch: course.Event{At: pitched, Known: true}, Ferment: f}
 	for i, g := range gravities {
 		c.Readings = append(c.Readings, course.Reading{At: pitched.AddDate(0, 0, i), Gravity: measure.Gravity(g), From: course.Hydrometer})
 	}
-	return desk.Vessel{Ferment: f, Course: c}
+	return app.Vessel{Ferment: f, Course: c}
 }
 
-func beside(w, h int, vs ...desk.Vessel) Model {
+func beside(w, h int, vs ...app.Vessel) Model {
 	var ids []string
 	for _, v := range vs {
 		ids = append(ids, v.ID())
 	}
-	return New(theme.Theme{}).SetSize(w, h).(Model).Open(desk.Snapshot{Vessels: vs}, ids)
+	return New(theme.Theme{}).SetSize(w, h).(Model).Open(app.Snapshot{Vessels: vs}, ids)
 }
 
 func TestTheDeclaredDifferenceComesFirst(t *testing.T) {
@@ -57,7 +57,7 @@ func TestOutsideATrialADifferenceIsNoFault(t *testing.T) {
 }
 
 func TestNeverLargerThanItsScreen(t *testing.T) {
-	vs := []desk.Vessel{jug("a", "x", 1.08, 1.07), jug("b", "y"), jug("c", "z", 1.08), jug("d", "w", 1.08, 1.01, 1.0)}
+	vs := []app.Vessel{jug("a", "x", 1.08, 1.07), jug("b", "y"), jug("c", "z", 1.08), jug("d", "w", 1.08, 1.01, 1.0)}
 	for n := 0; n <= 4; n++ {
 		for w := 1; w < 150; w += 7 {
 			for h := 1; h < 50; h += 5 {

@@ -3,8 +3,8 @@ package entry
 import (
 	"strings"
 
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/widget"
@@ -41,7 +41,7 @@ func (f Find) Do(a intent.Action) (Line, intent.Intent) {
 func (f Find) wanted() string { return strings.TrimSpace(f.text.String()) }
 
 // Show changes nothing.
-func (f Find) Show(desk.Snapshot) Line { return f }
+func (f Find) Show(app.Snapshot) Line { return f }
 
 // Fail says that nothing was found.
 func (f Find) Fail(err error) Line {
@@ -57,7 +57,7 @@ func (f Find) Rows(l Look) []string {
 	margin := strings.Repeat(" ", layout.PageOf(l.Width).Margin)
 	rows := lines{margin + "find " + f.text.Drawn(l.Theme, layout.PageOf(l.Width).Width-5), ""}
 	if f.failed != "" {
-		return rows.and(l.worded(sheet.No, f.failed)...)
+		return rows.and(l.worded(words.No, f.failed)...)
 	}
 	return rows.and(l.named("", "a tag, a name, an act")...)
 }

@@ -7,8 +7,8 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -18,16 +18,16 @@ import (
 type Given struct {
 	base
 	task    schedule.Task
-	others  []desk.Vessel // that get their own planned amount with it
-	because string        // the reason for which a refusal was passed
+	others  []app.Vessel // that get their own planned amount with it
+	because string       // the reason for which a refusal was passed
 	entries []ferment.Entry
 	wrong   error
 }
 
 // NewGiven opens the line of a task.
-func NewGiven(s desk.Snapshot, v desk.Vessel, t schedule.Task) Line { return given(s, v, t).work() }
+func NewGiven(s app.Snapshot, v app.Vessel, t schedule.Task) Line { return given(s, v, t).work() }
 
-func given(s desk.Snapshot, v desk.Vessel, t schedule.Task) Given {
+func given(s app.Snapshot, v app.Vessel, t schedule.Task) Given {
 	g := Given{base: newBase(s, v), task: t}
 	g.text = widget.NewText(planned(t, v)).Selected()
 	return g
@@ -35,7 +35,7 @@ func given(s desk.Snapshot, v desk.Vessel, t schedule.Task) Given {
 
 // NewGivenToAll opens the line of a task that several vessels have. Nothing is
 // filled in: each gets what is planned for it, unless an amount is typed.
-func NewGivenToAll(s desk.Snapshot, v desk.Vessel, t schedule.Task, others []desk.Vessel) Line {
+func NewGivenToAll(s app.Snapshot, v app.Vessel, t schedule.Task, others []app.Vessel) Line {
 	return Given{base: newBase(s, v), task: t, others: others}.work()
 }
 
@@ -48,7 +48,7 @@ func (g Given) work() Given {
 		return g
 	}
 	wish.Because = g.because
-	g.entries, g.wrong = desk.Settling(g.vessel, wish, g.snapshot.At)
+	g.entries, g.wrong = app.Settling(g.vessel, wish, g.snapshot.At)
 	return g
 }
 
@@ -63,7 +63,7 @@ func (g Given) Do(a intent.Action) (Line, intent.Intent) {
 	if a != intent.Keep {
 		return g, nil
 	}
-	var refused *desk.Refused
+	var refused *app.Refused
 	switch {
 	case errors.As(g.wrong, &refused):
 		no := newRefusal(g.snapshot, g.vessel, g.task, refused.No)
@@ -80,7 +80,7 @@ func (g Given) Do(a intent.Action) (Line, intent.Intent) {
 }
 
 // Show works out anew what would be written.
-func (g Given) Show(s desk.Snapshot) Line {
+func (g Given) Show(s app.Snapshot) Line {
 	g.base = g.in(s)
 	for _, t := range g.vessel.Day.Tasks {
 		if t.Step == g.task.Step && t.Occurrence == g.task.Occurrence {
@@ -107,10 +107,10 @@ func (g Given) Draft() intent.Draft {
 
 // Rows is the line, what was planned, what will be written, and the caution.
 func (g Given) Rows(l Look) []string {
-	rows := lines{l.head(g.vessel.Label(), sheet.ActLabel(g.task)+", "+acted(g.task.Do)+":", g.text), ""}
+	rows := lines{l.head(g.vessel.Label(), words.ActLabel(g.task)+", "+acted(g.task.Do)+":", g.text), ""}
 	switch {
 	case g.failed != "":
-		rows = rows.and(l.worded(sheet.No, g.failed)...)
+		rows = rows.and(l.worded(words.No, g.failed)...)
 	case len(g.others) > 0:
 		rows = rows.and(g.each(l)...)
 	default:
@@ -141,13 +141,13 @@ func (g Given) workedOut(l Look) []string {
 	return rows
 }
 
-var loudness = map[schedule.Loud]sheet.Word{schedule.Stop: sheet.Stop, schedule.Warn: sheet.Warn, schedule.Note: sheet.Note}
+var loudness = map[schedule.Loud]words.Word{schedule.Stop: words.Stop, schedule.Warn: words.Warn, schedule.Note: words.Note}
 
 func (g Given) keepsRows(l Look) []string {
-	var refused *desk.Refused
+	var refused *app.Refused
 	switch {
 	case errors.As(g.wrong, &refused):
-		return l.worded(sheet.No, refused.No.Verdict+": "+strings.Join(refused.No.Why, "; "))
+		return l.worded(words.No, refused.No.Verdict+": "+strings.Join(refused.No.Why, "; "))
 	case g.wrong != nil:
 		return l.named("? unclear", g.wrong.Error())
 	}
@@ -167,7 +167,7 @@ func (g Given) plannedRows(l Look) []string {
 	case !a.Known && a.Words == "":
 		return l.named("planned", "no amount: "+a.Unknown)
 	}
-	line := sheet.LineOf(g.task, g.vessel, g.snapshot.At)
+	line := words.LineOf(g.task, g.vessel, g.snapshot.At)
 	says := strings.TrimSpace(l.Theme.Bold(line.Amount.String()) + " " + a.Of)
 	if line.Stock != nil {
 		says += ", or " + line.Stock.String() + " " + line.StockOf
@@ -190,13 +190,13 @@ func reached(a schedule.Amount) string {
 // each is what every one of several vessels is to get.
 func (g Given) each(l Look) []string {
 	var parts []string
-	for _, v := range append([]desk.Vessel{g.vessel}, g.others...) {
+	for _, v := range append([]app.Vessel{g.vessel}, g.others...) {
 		parts = append(parts, strings.TrimSpace(v.Label()+" "+l.Theme.Bold(plannedOf(g.task.Step, v))))
 	}
 	return l.named("each", strings.Join(parts, ", "))
 }
 
-func plannedOf(step string, v desk.Vessel) string {
+func plannedOf(step string, v app.Vessel) string {
 	for _, t := range v.Day.Tasks {
 		if t.Step == step && (t.State == schedule.Due || t.State == schedule.Late) {
 			return planned(t, v)

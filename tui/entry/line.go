@@ -5,7 +5,7 @@ package entry
 
 import (
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -19,7 +19,7 @@ type Line interface {
 	// Do keeps what was typed, or takes what is offered instead.
 	Do(intent.Action) (Line, intent.Intent)
 	// Show works out anew what the line means in a later snapshot.
-	Show(desk.Snapshot) Line
+	Show(app.Snapshot) Line
 	// Fail says under the line why it could not be kept.
 	Fail(error) Line
 	// Rows is the line and what it says, from the margin of the screen on.
@@ -32,13 +32,13 @@ type Line interface {
 
 // base is what every line of a vessel has.
 type base struct {
-	snapshot desk.Snapshot
-	vessel   desk.Vessel
+	snapshot app.Snapshot
+	vessel   app.Vessel
 	text     widget.Text
 	failed   string // why it could not be kept
 }
 
-func newBase(s desk.Snapshot, v desk.Vessel) base { return base{snapshot: s, vessel: v} }
+func newBase(s app.Snapshot, v app.Vessel) base { return base{snapshot: s, vessel: v} }
 
 func (b base) press(s intent.Stroke) base {
 	b.text, b.failed = b.text.Press(s), ""
@@ -52,7 +52,7 @@ func (b base) fail(err error) base {
 
 // in is the line in a later snapshot. A vessel that is gone stays as it was, so
 // that what is typed is not lost with it.
-func (b base) in(s desk.Snapshot) base {
+func (b base) in(s app.Snapshot) base {
 	b.snapshot = s
 	if v, ok := s.Find(b.vessel.ID()); ok {
 		b.vessel = v
@@ -71,6 +71,6 @@ func (b base) draft(kind, step string) intent.Draft {
 }
 
 // Context is what a typed line means something by at the moment of a snapshot.
-func Context(s desk.Snapshot) ferment.LineContext {
+func Context(s app.Snapshot) ferment.LineContext {
 	return ferment.LineContext{Now: s.At, Zone: s.Cellar.Settings.Zone, Units: s.Cellar.Settings.Units}
 }

@@ -8,8 +8,8 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // meaning is what the typed entry will say and set off: figures first, then
@@ -17,7 +17,7 @@ import (
 func (r Reading) meaning(l Look) lines {
 	rows := r.figures(l)
 	if r.asked == r.text.String() && len(r.preview.Unlikely) > 0 {
-		rows = rows.and("").and(l.worded(sheet.Ask, strings.Join(r.preview.Unlikely, "; "))...)
+		rows = rows.and("").and(l.worded(words.Ask, strings.Join(r.preview.Unlikely, "; "))...)
 		return rows.and(l.named("", l.Keep+" again keeps it")...)
 	}
 	rows = rows.and(r.beside(l)...)
@@ -25,11 +25,11 @@ func (r Reading) meaning(l Look) lines {
 		rows = rows.and(r.effect(l, e)...)
 	}
 	for _, p := range r.preview.Passed {
-		rows = rows.and(l.worded(sheet.Passed, fmt.Sprintf("the %s break, %s, about %s",
-			fraction(p.Of, p.In), sheet.Exact(p.Gravity, r.settings()), sheet.When(p.At, r.snapshot.At)))...)
+		rows = rows.and(l.worded(words.Passed, fmt.Sprintf("the %s break, %s, about %s",
+			fraction(p.Of, p.In), words.Exact(p.Gravity, r.settings()), words.When(p.At, r.snapshot.At)))...)
 	}
 	for _, n := range append(r.preview.Notices, r.line.Notices...) {
-		rows = rows.and(l.worded(sheet.Note, n)...)
+		rows = rows.and(l.worded(words.Note, n)...)
 	}
 	return rows
 }
@@ -47,7 +47,7 @@ func (r Reading) figures(l Look) lines {
 	if p.Reading == nil {
 		return nil
 	}
-	rows := lines(l.figure(l.Theme.Bold(sheet.Exact(p.Reading.Gravity, r.settings())), corrected(*p.Reading, r.settings().Units)))
+	rows := lines(l.figure(l.Theme.Bold(words.Exact(p.Reading.Gravity, r.settings())), corrected(*p.Reading, r.settings().Units)))
 	if p.Since != nil {
 		rows = rows.and(l.figure(signed(p.Points), r.change())...)
 	}
@@ -78,7 +78,7 @@ func signed(points float64) string {
 // change says since when, and how fast.
 func (r Reading) change() string {
 	p := r.preview
-	says := "points since " + sheet.When(p.Since.At, r.snapshot.At)
+	says := "points since " + words.When(p.Since.At, r.snapshot.At)
 	switch {
 	case p.Points > 0 && len(p.Unlikely) > 0:
 		return says + ": gravity does not rise by itself"
@@ -91,7 +91,7 @@ func (r Reading) change() string {
 func (r Reading) strength(l Look) []string {
 	p := r.preview
 	if !p.Alcohol.IsKnown() {
-		return l.figure(sheet.Unknown, "% vol: "+p.Alcohol.Unknown)
+		return l.figure(words.Unknown, "% vol: "+p.Alcohol.Unknown)
 	}
 	says := "% vol"
 	if p.SugarGone.IsKnown() {
@@ -102,9 +102,9 @@ func (r Reading) strength(l Look) []string {
 
 // beside is what the entry keeps besides a gravity, and when.
 func (r Reading) beside(l Look) lines {
-	says := sheet.EntryLine(withoutDensity(r.line.Entry), r.settings().Units)
+	says := words.EntryLine(withoutDensity(r.line.Entry), r.settings().Units)
 	if r.line.Timed {
-		says = strings.TrimPrefix(says+"; "+sheet.LogTime(r.line.Entry.At, r.snapshot.At), "; ")
+		says = strings.TrimPrefix(says+"; "+words.LogTime(r.line.Entry.At, r.snapshot.At), "; ")
 	}
 	if says == "" {
 		return nil
@@ -120,16 +120,16 @@ func withoutDensity(e ferment.Entry) ferment.Entry {
 }
 
 // effect is a task that the entry changes.
-func (r Reading) effect(l Look, e desk.Effect) []string {
-	line := sheet.LineOf(e.Task, r.vessel, r.snapshot.At)
+func (r Reading) effect(l Look, e app.Effect) []string {
+	line := words.LineOf(e.Task, r.vessel, r.snapshot.At)
 	return l.worded(line.Word, l.Theme.Bold(line.Act)+effectWords(l, line, e.Before))
 }
 
-func effectWords(l Look, line sheet.Line, before schedule.State) string {
+func effectWords(l Look, line words.Line, before schedule.State) string {
 	switch line.Word {
-	case sheet.Done, sheet.Skipped:
+	case words.Done, words.Skipped:
 		return ""
-	case sheet.Lapsed, sheet.Held, sheet.Stop:
+	case words.Lapsed, words.Held, words.Stop:
 		return ": " + line.Reason
 	}
 	says := ""

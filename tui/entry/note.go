@@ -4,8 +4,8 @@ import (
 	"errors"
 	"strings"
 
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -14,7 +14,7 @@ import (
 type Note struct{ base }
 
 // NewNote opens the line of a vessel.
-func NewNote(s desk.Snapshot, v desk.Vessel) Line { return Note{newBase(s, v)} }
+func NewNote(s app.Snapshot, v app.Vessel) Line { return Note{newBase(s, v)} }
 
 // Press edits the note.
 func (n Note) Press(s intent.Stroke) (Line, intent.Intent) {
@@ -36,7 +36,7 @@ func (n Note) Do(a intent.Action) (Line, intent.Intent) {
 }
 
 // Show is the line in a later snapshot.
-func (n Note) Show(s desk.Snapshot) Line {
+func (n Note) Show(s app.Snapshot) Line {
 	n.base = n.in(s)
 	return n
 }
@@ -54,9 +54,9 @@ func (n Note) Draft() intent.Draft { return n.draft("note", "") }
 func (n Note) Rows(l Look) []string {
 	rows := lines{l.head(n.vessel.Label(), "note:", n.text), ""}
 	if n.failed != "" {
-		return rows.and(l.worded(sheet.No, n.failed)...)
+		return rows.and(l.worded(words.No, n.failed)...)
 	}
-	return rows.and(l.named("keeps", "the note, "+sheet.When(n.snapshot.At, n.snapshot.At))...)
+	return rows.and(l.named("keeps", "the note, "+words.When(n.snapshot.At, n.snapshot.At))...)
 }
 
 // Foot is what may be pressed.

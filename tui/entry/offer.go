@@ -2,8 +2,8 @@ package entry
 
 import (
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -17,7 +17,7 @@ type Offer struct {
 }
 
 // NewOffer asks about the first of the entries that were lost.
-func NewOffer(s desk.Snapshot, lost []ferment.Lost) Line {
+func NewOffer(s app.Snapshot, lost []ferment.Lost) Line {
 	v, _ := s.Find(lost[0].Subject)
 	return Offer{newBase(s, v), lost[0], len(lost) - 1}
 }
@@ -37,7 +37,7 @@ func (o Offer) Do(a intent.Action) (Line, intent.Intent) {
 }
 
 // Show is the question in a later snapshot.
-func (o Offer) Show(s desk.Snapshot) Line {
+func (o Offer) Show(s app.Snapshot) Line {
 	o.base = o.in(s)
 	return o
 }
@@ -55,9 +55,9 @@ func (o Offer) Draft() intent.Draft { return intent.Draft{Kind: "offer"} }
 func (o Offer) Rows(l Look) []string {
 	rows := lines{l.head(o.vessel.Label(), "an entry is gone from "+o.lost.File, widget.Text{}), ""}
 	if o.failed != "" {
-		rows = rows.and(l.worded(sheet.No, o.failed)...)
+		rows = rows.and(l.worded(words.No, o.failed)...)
 	}
-	rows = rows.and(l.named(sheet.LogTime(o.lost.Entry.At, o.snapshot.At), sheet.EntryLine(o.lost.Entry, o.snapshot.Cellar.Settings.Units))...)
+	rows = rows.and(l.named(words.LogTime(o.lost.Entry.At, o.snapshot.At), words.EntryLine(o.lost.Entry, o.snapshot.Cellar.Settings.Units))...)
 	rows = rows.and(l.named("", "it was given here and does not stand in the file: an older state was saved over it, or the file was broken then")...)
 	if o.more > 0 {
 		rows = rows.and(l.named("", "one of several")...)

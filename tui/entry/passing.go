@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -18,7 +18,7 @@ type Passing struct {
 }
 
 // NewPassing opens the line of a task.
-func NewPassing(s desk.Snapshot, v desk.Vessel, t schedule.Task) Line {
+func NewPassing(s app.Snapshot, v app.Vessel, t schedule.Task) Line {
 	return Passing{newBase(s, v), t}
 }
 
@@ -42,7 +42,7 @@ func (p Passing) Do(a intent.Action) (Line, intent.Intent) {
 }
 
 // Show is the line in a later snapshot.
-func (p Passing) Show(s desk.Snapshot) Line {
+func (p Passing) Show(s app.Snapshot) Line {
 	p.base = p.in(s)
 	return p
 }
@@ -58,12 +58,12 @@ func (p Passing) Draft() intent.Draft { return p.draft("passing", p.task.Step) }
 
 // Rows is the line and what it will mean.
 func (p Passing) Rows(l Look) []string {
-	act := sheet.ActLabel(p.task)
+	act := words.ActLabel(p.task)
 	rows := lines{l.head(p.vessel.Label(), act+", skipped, because:", p.text), ""}
 	if p.failed != "" {
-		return rows.and(l.worded(sheet.No, p.failed)...)
+		return rows.and(l.worded(words.No, p.failed)...)
 	}
-	rows = rows.and(l.named("keeps", act+" passed over, "+sheet.When(p.snapshot.At, p.snapshot.At))...)
+	rows = rows.and(l.named("keeps", act+" passed over, "+words.When(p.snapshot.At, p.snapshot.At))...)
 	if warns(p.task) {
 		rows = rows.and(l.worded(loudness[p.task.Caution.Loud], p.task.Caution.Text)...)
 	}

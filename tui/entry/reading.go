@@ -5,8 +5,8 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -16,21 +16,21 @@ type Reading struct {
 	base
 	line    ferment.Line
 	unclear error
-	preview desk.Preview
+	preview app.Preview
 	asked   string // the text that was asked about
 }
 
 // NewReading opens the entry line of a vessel.
-func NewReading(s desk.Snapshot, v desk.Vessel) Line { return Reading{base: newBase(s, v)} }
+func NewReading(s app.Snapshot, v app.Vessel) Line { return Reading{base: newBase(s, v)} }
 
 // understand works out what is typed.
 func (r Reading) understand() Reading {
-	r.line, r.unclear, r.preview = ferment.Line{}, nil, desk.Preview{}
+	r.line, r.unclear, r.preview = ferment.Line{}, nil, app.Preview{}
 	if r.text.Blank() {
 		return r
 	}
 	if r.line, r.unclear = ferment.ParseLine(r.text.String(), r.context()); r.unclear == nil {
-		r.preview = desk.Meaning(r.snapshot, r.vessel, r.line.Entry)
+		r.preview = app.Meaning(r.snapshot, r.vessel, r.line.Entry)
 	}
 	return r
 }
@@ -61,7 +61,7 @@ func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 }
 
 // Show works out anew what is typed.
-func (r Reading) Show(s desk.Snapshot) Line {
+func (r Reading) Show(s app.Snapshot) Line {
 	r.base = r.in(s)
 	return r.understand()
 }
@@ -79,7 +79,7 @@ func (r Reading) Draft() intent.Draft { return r.draft("reading", "") }
 func (r Reading) Rows(l Look) []string {
 	rows := []string{l.head(r.vessel.Label(), "", r.text), ""}
 	if r.failed != "" {
-		return append(rows, l.worded(sheet.No, r.failed)...)
+		return append(rows, l.worded(words.No, r.failed)...)
 	}
 	if r.unclear != nil {
 		return append(rows, l.named("? unclear", r.unclear.Error())...)

@@ -6,8 +6,8 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/widget"
@@ -23,13 +23,13 @@ type Refusal struct {
 	typed  bool // the amount has been typed already
 }
 
-func newRefusal(s desk.Snapshot, v desk.Vessel, t schedule.Task, no schedule.No) Refusal {
+func newRefusal(s app.Snapshot, v app.Vessel, t schedule.Task, no schedule.No) Refusal {
 	return Refusal{base: newBase(s, v), task: t, no: no, amount: planned(t, v)}
 }
 
-// NewRefusal opens the refusal that the desk gave to a line; nil for none. What
+// NewRefusal opens the refusal that the application gave to a line; nil for none. What
 // was typed there is not asked for again.
-func NewRefusal(s desk.Snapshot, r desk.Refused, from Line) Line {
+func NewRefusal(s app.Snapshot, r app.Refused, from Line) Line {
 	no := newRefusal(s, r.Vessel, r.Task, r.No)
 	if g, is := from.(Given); is {
 		no.amount, no.typed = g.text.String(), true
@@ -96,16 +96,16 @@ func (r Refusal) offers() string {
 	case r.no.Option != nil:
 		return "the other one instead"
 	case ferment.IsMeasurement(r.task.Frees):
-		return sheet.FreesLabel(r.task.Frees)
+		return words.FreesLabel(r.task.Frees)
 	}
 	if t, ok := r.freeing(); ok {
-		return sheet.ActLabel(t)
+		return words.ActLabel(t)
 	}
 	return ""
 }
 
 // Show keeps the refusal as it was given; the reason being typed stays.
-func (r Refusal) Show(s desk.Snapshot) Line {
+func (r Refusal) Show(s app.Snapshot) Line {
 	r.base = r.in(s)
 	return r
 }
@@ -122,21 +122,21 @@ func (r Refusal) Draft() intent.Draft { return r.draft("refusal", r.task.Step) }
 // Rows is the verdict, why, what instead, and the reason.
 func (r Refusal) Rows(l Look) []string {
 	_, about := l.columns()
-	head := layout.Pad(l.tag(r.vessel.Label())+widget.Word(l.Theme, sheet.No), about)
+	head := layout.Pad(l.tag(r.vessel.Label())+widget.Word(l.Theme, words.No), about)
 	rows := lines(l.wrapped(head, l.Theme.Bold(r.what()+": "+r.no.Verdict))).and("")
 	rows = rows.and(l.named("why", strings.Join(r.no.Why, "; "))...)
 	if r.no.Instead != "" {
 		rows = rows.and(l.named("instead", r.no.Instead)...)
 	}
 	if r.failed != "" {
-		rows = rows.and(l.worded(sheet.No, r.failed)...)
+		rows = rows.and(l.worded(words.No, r.failed)...)
 	}
 	return rows.and("", r.reasonRow(l))
 }
 
 // what is refused: "nutrient 4, 0.7 g ammonium phosphate".
 func (r Refusal) what() string {
-	what := sheet.ActLabel(r.task)
+	what := words.ActLabel(r.task)
 	if r.amount == "" {
 		return what
 	}

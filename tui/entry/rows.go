@@ -5,7 +5,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -71,17 +71,17 @@ func (l Look) named(name, says string) []string {
 }
 
 // worded is a row under a word with its mark.
-func (l Look) worded(w sheet.Word, says string) []string {
+func (l Look) worded(w words.Word, says string) []string {
 	word, about := l.columns()
 	shown, at := widget.Word(l.Theme, w), word
-	if w == sheet.Stop {
+	if w == words.Stop {
 		at--
 	}
 	return l.wrapped(layout.Pad(strings.Repeat(" ", at)+shown, about), says)
 }
 
 // Said is a text under a word, in place of a line.
-func (l Look) Said(w sheet.Word, says string) []string { return l.worded(w, says) }
+func (l Look) Said(w words.Word, says string) []string { return l.worded(w, says) }
 
 // wrapped is a text beside what stands left of it, on as many rows as it takes.
 func (l Look) wrapped(left, says string) []string {

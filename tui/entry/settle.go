@@ -7,15 +7,15 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 )
 
 // Settle is what a person meets who says that a task is done. An act without
 // an amount and without a warning is done at once, a measurement asks for its
 // value, an amount is shown before it is kept, and what is refused says why.
-func Settle(s desk.Snapshot, v desk.Vessel, t schedule.Task) (Line, intent.Intent) {
+func Settle(s app.Snapshot, v app.Vessel, t schedule.Task) (Line, intent.Intent) {
 	switch no := schedule.Refusal(t, v.Day, v.Course); {
 	case no != nil:
 		return newRefusal(s, v, t, *no), nil
@@ -38,14 +38,14 @@ func AtOnce(act string) bool { return atOnce[ferment.Act(act)] }
 
 func warns(t schedule.Task) bool { return t.Caution != nil && t.Caution.Loud != schedule.Note }
 
-func taskOf(v desk.Vessel, t schedule.Task) intent.Task {
+func taskOf(v app.Vessel, t schedule.Task) intent.Task {
 	return intent.Task{Subject: v.ID(), Step: t.Step, Occurrence: t.Occurrence}
 }
 
 // Wish is what was typed after a task: an amount, a time, a note. Nothing
 // typed means the planned amount, now.
-func Wish(t schedule.Task, typed string, ctx ferment.LineContext) (desk.Wish, error) {
-	w := desk.Wish{Step: t.Step}
+func Wish(t schedule.Task, typed string, ctx ferment.LineContext) (app.Wish, error) {
+	w := app.Wish{Step: t.Step}
 	if strings.TrimSpace(typed) == "" {
 		return w, nil
 	}
@@ -68,11 +68,11 @@ func Wish(t schedule.Task, typed string, ctx ferment.LineContext) (desk.Wish, er
 
 // planned is the amount of a task as it is filled in, empty where there is no
 // single one.
-func planned(t schedule.Task, v desk.Vessel) string {
+func planned(t schedule.Task, v app.Vessel) string {
 	if t.Amount == nil || !t.Amount.Known {
 		return ""
 	}
-	return sheet.AmountOf(t.Amount, v.Course.Settings.Units).String()
+	return words.AmountOf(t.Amount, v.Course.Settings.Units).String()
 }
 
 // acted is how an act is told of that is over.
@@ -85,8 +85,8 @@ func acted(do string) string {
 }
 
 // keeps is what will be written, without the name of the vessel.
-func keeps(v desk.Vessel, entries []ferment.Entry, now time.Time) string {
-	says := strings.TrimPrefix(sheet.Kept(v, entries, now), v.Label()+" ")
+func keeps(v app.Vessel, entries []ferment.Entry, now time.Time) string {
+	says := strings.TrimPrefix(words.Kept(v, entries, now), v.Label()+" ")
 	if n := len(entries); n > 0 {
 		if more := beside(entries[n-1], v.Course.Settings.Units); more != "" {
 			says += "; " + more
@@ -98,5 +98,5 @@ func keeps(v desk.Vessel, entries []ferment.Entry, now time.Time) string {
 // beside is what an entry carries besides its act and its gravity.
 func beside(e ferment.Entry, units measure.System) string {
 	e.Did, e.Skipped, e.Amount, e.Of, e.Stock = "", "", ferment.Amount{}, "", measure.Given[measure.Share]{}
-	return sheet.EntryLine(e, units)
+	return words.EntryLine(e, units)
 }

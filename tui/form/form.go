@@ -8,9 +8,9 @@ import (
 	"slices"
 	"strings"
 
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	forms "cellar/jugkeeper/schedule/form"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
@@ -19,7 +19,7 @@ import (
 
 // Open gives the form as it is at the moment of a snapshot; it is not ok where
 // what the form is of is not there.
-type Open func(desk.Snapshot) (f forms.Form, ok bool)
+type Open func(app.Snapshot) (f forms.Form, ok bool)
 
 // Model is an open form. Its methods give a changed copy.
 type Model struct {
@@ -38,7 +38,7 @@ type Model struct {
 }
 
 // New is a form with its cursor in the first field.
-func New(s desk.Snapshot, open Open) (m Model, ok bool) {
+func New(s app.Snapshot, open Open) (m Model, ok bool) {
 	f, ok := open(s)
 	if !ok {
 		return m, false
@@ -66,7 +66,7 @@ func (m Model) SetTheme(t theme.Theme) screen.Screen {
 
 // Show is the form as a later snapshot has it; what was typed stays, also where
 // what the form is of is gone.
-func (m Model) Show(s desk.Snapshot, _ sheet.Sheet) screen.Screen {
+func (m Model) Show(s app.Snapshot, _ words.Sheet) screen.Screen {
 	f, ok := m.open(s)
 	if !ok {
 		return m

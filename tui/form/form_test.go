@@ -15,16 +15,16 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	forms "cellar/jugkeeper/schedule/form"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 )
 
 var update = flag.Bool("update", false, "write the goldens anew")
 
 // drawing is an invented form: how much is drawn off, and why.
-func drawing(desk.Snapshot) (forms.Form, bool) {
+func drawing(app.Snapshot) (forms.Form, bool) {
 	return forms.Form{
 		Name: "draw", Title: "draw off LIME-A", Subject: "lime-a",
 		Fields: func(v forms.Values) []forms.Field {
@@ -43,7 +43,7 @@ func drawing(desk.Snapshot) (forms.Form, bool) {
 				return forms.Outcome{Wrong: []forms.Wrong{{Key: "volume", Text: err.Error()}}}
 			}
 			o := forms.Outcome{Answer: []string{"3.40 L less " + volume.Text}, Lines: []forms.Line{{Text: "the vessel stands on the cold floor"}}}
-			o.Lines = append(o.Lines, forms.Line{Word: sheet.Warn, Text: "wet glass slips: carry it by the crate, both hands, shoes on"})
+			o.Lines = append(o.Lines, forms.Line{Word: words.Warn, Text: "wet glass slips: carry it by the crate, both hands, shoes on"})
 			if v["what"] == "pour away" {
 				o.Closed = "nothing is wrong with it"
 			}
@@ -56,7 +56,7 @@ func drawing(desk.Snapshot) (forms.Form, bool) {
 func at(w, h int) Model { return of(drawing, w, h) }
 
 func of(open Open, w, h int) Model {
-	m, _ := New(desk.Snapshot{}, open)
+	m, _ := New(app.Snapshot{}, open)
 	return m.SetSize(w, h).(Model)
 }
 
@@ -143,12 +143,12 @@ func TestWhatIsShutWantsAReason(t *testing.T) {
 
 // A caution that is not on the screen yet is shown before anything is kept.
 func TestAWarningIsSeenBeforeItIsKept(t *testing.T) {
-	long := func(s desk.Snapshot) (forms.Form, bool) {
+	long := func(s app.Snapshot) (forms.Form, bool) {
 		f, _ := drawing(s)
 		work := f.Work
 		f.Work = func(v forms.Values) forms.Outcome {
 			o := work(v)
-			o.Lines = append(o.Lines, forms.Line{Word: sheet.Warn, Text: strings.Repeat("gas above the jug and a long way down to it; ", 12) + "the end of it"})
+			o.Lines = append(o.Lines, forms.Line{Word: words.Warn, Text: strings.Repeat("gas above the jug and a long way down to it; ", 12) + "the end of it"})
 			return o
 		}
 		return f, true

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	forms "cellar/jugkeeper/schedule/form"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -124,11 +124,11 @@ func (m Model) room(page layout.Page) int {
 func (m Model) under(page layout.Page) []string {
 	var rows []string
 	if m.failed != "" {
-		rows = append(rows, m.told(page, sheet.No, m.failed)...)
+		rows = append(rows, m.told(page, words.No, m.failed)...)
 	}
 	for _, w := range m.outcome.Wrong {
 		if m.tried || w.Key == m.key && m.value(m.field()) != "" {
-			rows = append(rows, m.told(page, sheet.Ask, m.label(w.Key)+": "+w.Text)...)
+			rows = append(rows, m.told(page, words.Ask, m.label(w.Key)+": "+w.Text)...)
 		}
 	}
 	for _, loud := range []bool{true, false} {
@@ -141,7 +141,7 @@ func (m Model) under(page layout.Page) []string {
 	return rows
 }
 
-func (m Model) told(page layout.Page, w sheet.Word, text string) []string {
+func (m Model) told(page layout.Page, w words.Word, text string) []string {
 	word := ""
 	if w != "" {
 		word = widget.Word(m.theme, w)
@@ -160,7 +160,7 @@ func (m Model) label(key string) string {
 
 // isLoud tells whether a line must have been seen before the form is kept.
 func isLoud(l forms.Line) bool {
-	return l.Word == sheet.Stop || l.Word == sheet.No || l.Word == sheet.Warn || l.Word == sheet.Shut
+	return l.Word == words.Stop || l.Word == words.No || l.Word == words.Warn || l.Word == words.Shut
 }
 
 // loud is how many rows the lines take that must be seen.

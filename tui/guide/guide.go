@@ -5,9 +5,9 @@ package guide
 import (
 	"strings"
 
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	chapters "cellar/jugkeeper/schedule/guide"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/screen"
@@ -42,7 +42,7 @@ func (m Model) SetTheme(t theme.Theme) screen.Screen {
 }
 
 // Show changes nothing: the guide is the same every day.
-func (m Model) Show(desk.Snapshot, sheet.Sheet) screen.Screen { return m }
+func (m Model) Show(app.Snapshot, words.Sheet) screen.Screen { return m }
 
 // Do goes to another chapter, or along this one.
 func (m Model) Do(a intent.Action) (screen.Screen, intent.Intent) {

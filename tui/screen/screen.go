@@ -3,8 +3,8 @@
 package screen
 
 import (
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -18,7 +18,7 @@ type Screen interface {
 	SetTheme(theme.Theme) Screen
 	// Show is the screen with a later snapshot; cursor and scroll stay where they
 	// were, by what is selected.
-	Show(desk.Snapshot, sheet.Sheet) Screen
+	Show(app.Snapshot, words.Sheet) Screen
 	// Do is what a key of the table does here; an action that means nothing here
 	// changes nothing.
 	Do(intent.Action) (Screen, intent.Intent)

@@ -3,7 +3,7 @@ package shelf
 import (
 	"slices"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -21,16 +21,16 @@ func (m Model) card(page layout.Page, room int) []string {
 	how, watch, kinds := m.how(page, r), m.caution(page, c.Caution), widget.Told(page, m.column(page), page.End(), "", c.Kinds)
 	facts := m.openings(page, c)
 	parts := [][]string{how, facts, watch, kinds}
-	if c.Caution.Word == sheet.Stop {
+	if c.Caution.Word == words.Stop {
 		parts = [][]string{watch, how, facts, kinds}
 	}
 	if rows := spaced(parts); len(rows) <= room {
 		return rows
 	}
 	switch {
-	case c.Caution.Word != sheet.Stop && len(how)+len(watch) >= room:
+	case c.Caution.Word != words.Stop && len(how)+len(watch) >= room:
 		return slices.Concat(watch, how, facts, kinds)
-	case c.Caution.Word != sheet.Stop && len(how)+len(facts)+len(watch) >= room:
+	case c.Caution.Word != words.Stop && len(how)+len(facts)+len(watch) >= room:
 		return slices.Concat(how, watch, facts, kinds)
 	}
 	return slices.Concat(parts...)
@@ -51,7 +51,7 @@ func spaced(parts [][]string) []string {
 // column is where the card's text begins.
 func (m Model) column(page layout.Page) int { return page.Margin + m.tagRoom() + 3 }
 
-func (m Model) how(page layout.Page, r sheet.ShelfRow) []string {
+func (m Model) how(page layout.Page, r words.ShelfRow) []string {
 	rows := widget.Told(page, m.column(page), page.End(), "", r.Card.How)
 	tag := layout.Row{}.At(page.Margin-1, m.theme.HungOut(layout.Cut(r.Tag, m.tagRoom())))
 	rows[0] = layout.Lead(tag.In(page.End()), rows[0])
@@ -59,9 +59,9 @@ func (m Model) how(page layout.Page, r sheet.ShelfRow) []string {
 }
 
 // caution is what is to be watched, its word set off.
-func (m Model) caution(page layout.Page, l sheet.Line) []string {
+func (m Model) caution(page layout.Page, l words.Line) []string {
 	word := page
-	if l.Word == sheet.Stop {
+	if l.Word == words.Stop {
 		word.Margin-- // its field hangs out by a column
 	}
 	return widget.Told(word, m.column(page), page.End(), widget.Word(m.theme, l.Word), l.Reason)
@@ -76,7 +76,7 @@ const (
 
 // openings are the bottles that were opened, how the soft one feels, and the
 // pressure that there should be.
-func (m Model) openings(page layout.Page, c sheet.ShelfCard) []string {
+func (m Model) openings(page layout.Page, c words.ShelfCard) []string {
 	var rows []string
 	at := m.column(page)
 	if len(c.Openings) > 0 {

@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment/shelf"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -68,7 +68,7 @@ func named(r layout.Row, t theme.Theme, column int, name string) layout.Row {
 }
 
 // row is a batch from its honey on; what stands left of it is put before.
-func (c columns) row(t theme.Theme, b sheet.ShelfRow) string {
+func (c columns) row(t theme.Theme, b words.ShelfRow) string {
 	r := layout.Row{}
 	if c.honey > 0 {
 		r = r.At(c.honey, layout.Cut(b.Honey, c.bottledEnd-9-c.honey-2))

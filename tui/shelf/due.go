@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -57,7 +57,7 @@ func (m Model) always(int) bool        { return true }
 func (m Model) underCursor(i int) bool { return i == m.at || m.dangers(i) }
 func (m Model) dangers(i int) bool {
 	w := m.words.Due[i].Line.Word
-	return w != sheet.Due && w != sheet.Option
+	return w != words.Due && w != words.Option
 }
 
 func (m Model) blocks(page layout.Page, tell func(int) bool) [][]string {
@@ -89,10 +89,10 @@ const wordRoom = 9
 
 // block is one task: its tags, its word, the act and until when; under it why
 // and how, and what to do instead.
-func (m Model) block(page layout.Page, t sheet.ShelfTask, on, tell bool) []string {
+func (m Model) block(page layout.Page, t words.ShelfTask, on, tell bool) []string {
 	l, state := t.Line, m.state(page)
 	text, at := state+wordRoom, state
-	if l.Word == sheet.Stop {
+	if l.Word == words.Stop {
 		at-- // its field hangs out by a column
 	}
 	head := layout.Row{}.At(at, widget.Word(m.theme, l.Word)).At(text, m.theme.Bold(layout.CutClauses(l.Act, page.End()-text)))
@@ -109,7 +109,7 @@ func (m Model) block(page layout.Page, t sheet.ShelfTask, on, tell bool) []strin
 	for i, part := range layout.Wrap(l.Instead, page.End()-text) {
 		r := layout.Row{}
 		if i == 0 {
-			r = r.At(state, sheet.Do.String())
+			r = r.At(state, words.Do.String())
 		}
 		rows = append(rows, r.At(text, m.theme.Bold(part)).In(page.End()))
 	}
@@ -125,7 +125,7 @@ func (m Model) block(page layout.Page, t sheet.ShelfTask, on, tell bool) []strin
 
 // led puts the cursor and the tags before the rows of a task; where there is no
 // room for two the second stands under the first.
-func (m Model) led(rows []string, t sheet.ShelfTask, on, stacked bool) []string {
+func (m Model) led(rows []string, t words.ShelfTask, on, stacked bool) []string {
 	for i := range rows {
 		tags, ids := t.Tags, t.Subjects
 		switch {

@@ -7,9 +7,9 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
@@ -21,7 +21,7 @@ type Model struct {
 	theme         theme.Theme
 	width, height int
 	title         string
-	words         sheet.Shelf
+	words         words.Shelf
 	at            int // the cursor: what is due, and after it the rows
 	top           int // how far the card is scrolled
 }
@@ -43,10 +43,10 @@ func (m Model) SetTheme(t theme.Theme) screen.Screen {
 
 // Show is the shelf as a snapshot has it; the cursor stays on what it was on,
 // else on the same ferment.
-func (m Model) Show(s desk.Snapshot, day sheet.Sheet) screen.Screen {
+func (m Model) Show(s app.Snapshot, day words.Sheet) screen.Screen {
 	had, first := m.key(m.at), len(m.words.Rows) == 0
 	subject := m.Subject()
-	m.title, m.words = day.Title(), sheet.ShelfOf(s, day)
+	m.title, m.words = day.Title(), words.ShelfOf(s, day)
 	m.at = max(0, min(m.at, m.items()-1))
 	for i := m.items() - 1; i >= 0 && !first; i-- {
 		if m.subjectAt(i) == subject {
@@ -64,27 +64,27 @@ func (m Model) Show(s desk.Snapshot, day sheet.Sheet) screen.Screen {
 func (m Model) items() int { return len(m.words.Due) + len(m.words.Rows) }
 
 // task is what is due under the cursor.
-func (m Model) task() (sheet.ShelfTask, bool) {
+func (m Model) task() (words.ShelfTask, bool) {
 	if m.at < len(m.words.Due) {
 		return m.words.Due[m.at], true
 	}
-	return sheet.ShelfTask{}, false
+	return words.ShelfTask{}, false
 }
 
 // row is the batch that is selected: the one under the cursor, or the one that
 // is due.
-func (m Model) row() (sheet.ShelfRow, bool) {
+func (m Model) row() (words.ShelfRow, bool) {
 	if t, due := m.task(); due {
 		for _, r := range m.words.Rows {
 			if r.ID == t.Subjects[0] && r.Batch == t.Batch {
 				return r, true
 			}
 		}
-		return sheet.ShelfRow{}, false
+		return words.ShelfRow{}, false
 	}
 	i := m.at - len(m.words.Due)
 	if i >= len(m.words.Rows) {
-		return sheet.ShelfRow{}, false
+		return words.ShelfRow{}, false
 	}
 	return m.words.Rows[i], true
 }

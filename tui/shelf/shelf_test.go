@@ -16,9 +16,9 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
@@ -61,7 +61,7 @@ func mead(id, tag, name string, ending ferment.Ending, pitched, bottled ferment.
 }
 
 // stock is a shelf with something for every column on it.
-func stock(change ...func(map[string]*ferment.Ferment)) desk.Snapshot {
+func stock(change ...func(map[string]*ferment.Ferment)) app.Snapshot {
 	gorse := mead("gorse", "GORSE", "gorse, hawthorn", ferment.BottleConditioned, on(2026, 7, 1), on(2026, 9, 20),
 		bottles("crown beer bottle", "330 mL", 6, "G 1-6", "5.0 g/L", ""), bottles("crown beer bottle", "330 mL", 2, "G 7-8", "5.0 g/L", "tasting"),
 		bottles("crown beer bottle", "330 mL", 3, "", "5.0 g/L", "test"), bottles("soft-drink bottle", "500 mL", 1, "", "5.0 g/L", "test"))
@@ -90,30 +90,30 @@ func stock(change ...func(map[string]*ferment.Ferment)) desk.Snapshot {
 	for _, f := range change {
 		f(byID)
 	}
-	s := desk.Snapshot{At: now, Cellar: cellar}
+	s := app.Snapshot{At: now, Cellar: cellar}
 	for _, f := range fs {
 		for i := range f.Log {
 			f.Log[i].Order = i
 		}
 		s.Cellar.Ferments = append(s.Cellar.Ferments, f)
-		s.Vessels = append(s.Vessels, desk.Plan(f, cellar, now))
+		s.Vessels = append(s.Vessels, app.Plan(f, cellar, now))
 	}
 	return s
 }
 
-func shown(s desk.Snapshot, w, h int) Model {
-	return New(theme.Theme{}).SetSize(w, h).Show(s, sheet.Of(s)).(Model)
+func shown(s app.Snapshot, w, h int) Model {
+	return New(theme.Theme{}).SetSize(w, h).Show(s, words.Of(s)).(Model)
 }
 
 // dangers is the same shelf after a hiss of five.
-func dangers() desk.Snapshot {
+func dangers() app.Snapshot {
 	return stock(func(fs map[string]*ferment.Ferment) {
 		fs["gorse"].Log = append(fs["gorse"].Log, line(on(2026, 10, 17), "open hiss=5 foam=9cm"))
 	})
 }
 
 func TestScreens(t *testing.T) {
-	for name, s := range map[string]desk.Snapshot{"shelf": stock(), "shelf-danger": dangers(), "shelf-empty": {At: now, Cellar: ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC)}}} {
+	for name, s := range map[string]app.Snapshot{"shelf": stock(), "shelf-danger": dangers(), "shelf-empty": {At: now, Cellar: ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC)}}} {
 		for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
 			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("%s-%dx%d.txt", name, size[0], size[1]))
 			got := shown(s, size[0], size[1]).View("Space done   t taste   ? help") + "\n"
@@ -128,7 +128,7 @@ func TestScreens(t *testing.T) {
 }
 
 func TestNeverLargerThanItsScreen(t *testing.T) {
-	for _, s := range []desk.Snapshot{stock(), dangers(), {At: now}} {
+	for _, s := range []app.Snapshot{stock(), dangers(), {At: now}} {
 		for w := 1; w <= 130; w += 3 {
 			for h := 1; h <= 50; h += 7 {
 				for _, m := range []Model{shown(s, w, h), shown(s, w, h).End(), shown(s, w, h).Page(3)} {
@@ -187,8 +187,8 @@ func TestTheCursorStaysOnWhatItWasOn(t *testing.T) {
 	less := stock(func(fs map[string]*ferment.Ferment) {
 		fs["clover-w"].Log = append(fs["clover-w"].Log, line(on(2026, 10, 17), "dump"))
 	})
-	assert.Equal(t, "thyme", m.Show(less, sheet.Of(less)).Subject())
-	assert.Len(t, m.Show(less, sheet.Of(less)).(Model).words.Rows, 3, "what is poured away stands there no more")
+	assert.Equal(t, "thyme", m.Show(less, words.Of(less)).Subject())
+	assert.Len(t, m.Show(less, words.Of(less)).(Model).words.Rows, 3, "what is poured away stands there no more")
 }
 
 func TestSeek(t *testing.T) {

@@ -3,7 +3,7 @@ package shelf
 import (
 	"slices"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -71,7 +71,7 @@ func (m Model) body(page layout.Page) []string {
 // leastCard are the rows that the card keeps for itself; what tells of a danger
 // is seen whole.
 func (m Model) leastCard(page layout.Page) int {
-	if r, is := m.row(); is && r.Card.Caution.Word == sheet.Stop {
+	if r, is := m.row(); is && r.Card.Caution.Word == words.Stop {
 		return max(len(m.caution(page, r.Card.Caution))+1, 4)
 	}
 	return 4
@@ -106,7 +106,7 @@ func (m Model) table(page layout.Page, most int) []string {
 		rows = append(rows, m.lead(len(m.words.Due)+i == m.at, b.Trial, []string{b.Tag}, []string{b.ID}, c.row(m.theme, b)))
 	}
 	r, _ := m.row()
-	at := slices.IndexFunc(m.words.Rows, func(o sheet.ShelfRow) bool { return o.ID == r.ID && o.Batch == r.Batch })
+	at := slices.IndexFunc(m.words.Rows, func(o words.ShelfRow) bool { return o.ID == r.ID && o.Batch == r.Batch })
 	return append([]string{c.heading(m.theme)}, around(rows, max(at, 0), max(most-1, 1))...)
 }
 

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -62,7 +62,7 @@ func (m Model) tastings(page layout.Page) []string {
 	return rows
 }
 
-func (m Model) tasting(page layout.Page, t sheet.Compared, each int) []string {
+func (m Model) tasting(page layout.Page, t words.Compared, each int) []string {
 	var cells [][]string
 	most := 1
 	for _, v := range t.Values {

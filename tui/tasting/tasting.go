@@ -7,9 +7,9 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment/tasting"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
@@ -20,7 +20,7 @@ import (
 type Model struct {
 	theme         theme.Theme
 	width, height int
-	snapshot      desk.Snapshot
+	snapshot      app.Snapshot
 	want          intent.Taste
 	seed          uint64
 	before        int // triangle tests of the two until now
@@ -37,7 +37,7 @@ type Model struct {
 	asked   bool // Enter was pressed with words missing
 	failed  string
 	top     int // of what was kept
-	kept    sheet.Beside
+	kept    words.Beside
 }
 
 // stage is how far a tasting is.
@@ -63,7 +63,7 @@ type place struct {
 
 // New is the tasting that is asked for; a seed draws the codes and the order of
 // blind glasses. It is not ok where none of the ferments is there.
-func New(s desk.Snapshot, want intent.Taste, seed uint64) (m Model, ok bool) {
+func New(s app.Snapshot, want intent.Taste, seed uint64) (m Model, ok bool) {
 	m = Model{want: want, seed: seed, written: map[place]string{}, snapshot: s}
 	vs := m.vessels()
 	if len(vs) == 0 {
@@ -79,8 +79,8 @@ func New(s desk.Snapshot, want intent.Taste, seed uint64) (m Model, ok bool) {
 }
 
 // vessels are the ferments that are tasted, at most two.
-func (m Model) vessels() []desk.Vessel {
-	var vs []desk.Vessel
+func (m Model) vessels() []app.Vessel {
+	var vs []app.Vessel
 	for _, id := range m.want.Subjects {
 		if v, ok := m.snapshot.Find(id); ok && len(vs) < 2 {
 			vs = append(vs, v)
@@ -92,7 +92,7 @@ func (m Model) vessels() []desk.Vessel {
 // poured is the tasting with its glasses, from what stands there now.
 func (m Model) poured() Model {
 	vs := m.vessels()
-	byID := map[string]desk.Vessel{}
+	byID := map[string]app.Vessel{}
 	var ids []string
 	for _, v := range vs {
 		byID[v.ID()], ids = v, append(ids, v.ID())
@@ -131,10 +131,10 @@ func (m Model) SetTheme(t theme.Theme) screen.Screen {
 }
 
 // Show is the tasting as a later snapshot has it; what was written stays.
-func (m Model) Show(s desk.Snapshot, _ sheet.Sheet) screen.Screen {
+func (m Model) Show(s app.Snapshot, _ words.Sheet) screen.Screen {
 	m.snapshot = s
 	if m.stage == shown {
-		m.kept = sheet.SideBySide(m.vessels())
+		m.kept = words.SideBySide(m.vessels())
 		return m
 	}
 	if len(m.vessels()) < len(m.want.Subjects) {
@@ -186,8 +186,8 @@ func (m Model) Home() Model { return m.Move(-m.top) }
 // End scrolls to the bottom.
 func (m Model) End() Model { return m.Move(m.lastTop()) }
 
-// words are what the keys do at each stage; "-" for what the foot does not name.
-var words = map[stage]map[intent.Action]string{
+// keyWords are what the keys do at each stage; "-" for what the foot does not name.
+var keyWords = map[stage]map[intent.Action]string{
 	pouring: {intent.Open: "poured", intent.Side: "for who pours", intent.Next: "a triangle test", intent.Down: "-"},
 	tastes:  {intent.Open: "keep", intent.Side: "next line", intent.Next: "other glass", intent.Down: "line", intent.Back: "back, the words stay", intent.Help: "-"},
 	shown:   {intent.Open: "-", intent.Side: "-", intent.Next: "-", intent.Down: "more"},
@@ -205,7 +205,7 @@ func (m Model) Word(a intent.Action) string {
 	case m.stage == tastes && a == intent.Next && (m.triangle || len(m.glasses) < 2):
 		return "-"
 	}
-	return words[m.stage][a]
+	return keyWords[m.stage][a]
 }
 
 // Draft is what would be lost if the tasting were closed now.
@@ -216,7 +216,7 @@ func (m Model) Draft() intent.Draft {
 // Kept shows which was which, and all that was ever tasted of them.
 func (m Model) Kept() (screen.Screen, bool) {
 	m.stage, m.top = shown, 0
-	m.kept = sheet.SideBySide(m.vessels())
+	m.kept = words.SideBySide(m.vessels())
 	return m, true
 }
 

@@ -17,8 +17,8 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -33,7 +33,7 @@ func at(y int, m time.Month, d int) ferment.Moment {
 
 // cellar is an invented trial of two in bottles, with earlier tastings, a mead
 // in its vessel on a wild yeast, and a culture.
-func cellar(more ...ferment.Entry) desk.Snapshot {
+func cellar(more ...ferment.Entry) app.Snapshot {
 	c := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC)}
 	c.Cultures = []ferment.Culture{{ID: "hawthorn-3", Name: "hawthorn", Log: []ferment.Entry{{At: at(2026, 5, 18), Did: ferment.Collect}}}}
 	for _, id := range []string{"w", "c"} {
@@ -53,12 +53,12 @@ func cellar(more ...ferment.Entry) desk.Snapshot {
 	sloe := ferment.Ferment{ID: "sloe", Tag: "SLOE", Yeast: ferment.Yeast{Kind: ferment.Wild, Culture: "hawthorn-3"}}
 	sloe.Log = []ferment.Entry{{At: at(2026, 10, 1), Did: ferment.Pitch}}
 	c.Ferments = append(c.Ferments, sloe)
-	s := desk.Snapshot{At: now, Cellar: c}
+	s := app.Snapshot{At: now, Cellar: c}
 	for _, f := range c.Ferments {
-		s.Vessels = append(s.Vessels, desk.Plan(f, c, now))
+		s.Vessels = append(s.Vessels, app.Plan(f, c, now))
 	}
 	k := c.Cultures[0]
-	s.Cultures = []desk.Vessel{{Ferment: ferment.Ferment{ID: k.ID, Log: k.Log}, Culture: &k}}
+	s.Cultures = []app.Vessel{{Ferment: ferment.Ferment{ID: k.ID, Log: k.Log}, Culture: &k}}
 	for i := range k.Log {
 		s.Cultures[0].Course.Entries = append(s.Cultures[0].Course.Entries, &k.Log[i])
 	}
@@ -68,7 +68,7 @@ func cellar(more ...ferment.Entry) desk.Snapshot {
 
 var both = intent.Taste{Subjects: []string{"clover-w", "clover-c"}, Step: "taste", Blind: true}
 
-func opened(t *testing.T, s desk.Snapshot, want intent.Taste) Model {
+func opened(t *testing.T, s app.Snapshot, want intent.Taste) Model {
 	t.Helper()
 	m, ok := New(s, want, 7)
 	require.True(t, ok)
@@ -123,7 +123,7 @@ func TestScreens(t *testing.T) {
 	kept := filled(blind)
 	_, want := keys(kept, "enter")
 	after1 := carried(t, cellar(), want)
-	shownSheet, _ := kept.Show(after1, sheet.Sheet{}).(Model).Kept()
+	shownSheet, _ := kept.Show(after1, words.Sheet{}).(Model).Kept()
 	triangle := after(blind, intent.Next, intent.Open)
 	alone := opened(t, cellar(), intent.Taste{Subjects: []string{"sloe"}})
 	for name, m := range map[string]Model{
@@ -143,7 +143,7 @@ func TestScreens(t *testing.T) {
 }
 
 // carried is the cellar after a deed.
-func carried(t *testing.T, s desk.Snapshot, want intent.Intent) desk.Snapshot {
+func carried(t *testing.T, s app.Snapshot, want intent.Intent) app.Snapshot {
 	t.Helper()
 	carry, is := want.(intent.Carry)
 	require.True(t, is, "%T", want)
@@ -151,7 +151,7 @@ func carried(t *testing.T, s desk.Snapshot, want intent.Intent) desk.Snapshot {
 		for i, f := range s.Cellar.Ferments {
 			if f.ID == l.Subject {
 				f.Log = append(append([]ferment.Entry{}, f.Log...), l.Entries...)
-				s.Cellar.Ferments[i], s.Vessels[i] = f, desk.Plan(f, s.Cellar, s.At.Add(time.Minute))
+				s.Cellar.Ferments[i], s.Vessels[i] = f, app.Plan(f, s.Cellar, s.At.Add(time.Minute))
 			}
 		}
 	}
@@ -233,7 +233,7 @@ func TestBothAreKept(t *testing.T) {
 			assert.Empty(t, e.Note)
 		}
 	}
-	view := mustKept(m.Show(carried(t, cellar(), want), sheet.Sheet{}).(Model)).View("")
+	view := mustKept(m.Show(carried(t, cellar(), want), words.Sheet{}).(Model)).View("")
 	for _, says := range []string{fmt.Sprintf("%d", m.glasses[0].code), "CLO-W", "lemon peel of w", "nose one", "12 months"} {
 		assert.Contains(t, view, says)
 	}
@@ -335,7 +335,7 @@ func TestTriangle(t *testing.T) {
 	for _, g := range m.glasses {
 		assert.Equal(t, g.code == m.odd, alone[g.poured.Vessel.ID()] == 1)
 	}
-	view := mustKept(m.Show(carried(t, cellar(), want), sheet.Sheet{}).(Model)).View("")
+	view := mustKept(m.Show(carried(t, cellar(), want), words.Sheet{}).(Model)).View("")
 	assert.Contains(t, view, "too few to show anything")
 }
 
@@ -384,7 +384,7 @@ func TestAnAgeThatTellsIsNotShown(t *testing.T) {
 	f := s.Cellar.Ferments[0]
 	f.Log = append([]ferment.Entry{}, f.Log...)
 	f.Log[2].At = at(2026, 1, 20)
-	s.Vessels[0] = desk.Plan(f, s.Cellar, now)
+	s.Vessels[0] = app.Plan(f, s.Cellar, now)
 	assert.NotContains(t, after(opened(t, s, both), intent.Open).View(""), "in the bottle")
 	alone := opened(t, s, intent.Taste{Subjects: []string{"clover-w"}})
 	assert.Contains(t, alone.View(""), "9 months in the bottle")

@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/form"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -184,9 +184,9 @@ func (m Model) ageOf(i int) string {
 	c := m.glasses[i].poured.Vessel.Course
 	if b, bottled := c.Last(ferment.Bottle); bottled && (c.Stage == course.Bottled || m.glasses[i].poured.Bottle != "") {
 		if age := m.snapshot.At.Sub(b.At.Time); age < 60*24*time.Hour {
-			return sheet.Age(age) + " in the bottle"
+			return words.Age(age) + " in the bottle"
 		}
-		return sheet.Months(b.At.Time, m.snapshot.At) + " in the bottle"
+		return words.Months(b.At.Time, m.snapshot.At) + " in the bottle"
 	}
 	if !c.Pitch.Known {
 		return "from the vessel"
@@ -252,7 +252,7 @@ func (m Model) cell(l line, i, width int) string {
 	case on:
 		return m.text.Drawn(m.theme, width)
 	case text == "":
-		return sheet.Unknown
+		return words.Unknown
 	}
 	return layout.CutWords(text, width)
 }
@@ -278,7 +278,7 @@ func (m Model) choice(l line, chosen string, on bool) string {
 // what is hidden, what is taken off the shelf.
 func (m Model) under(page layout.Page) []string {
 	var rows []string
-	say := func(w sheet.Word, text string) {
+	say := func(w words.Word, text string) {
 		column := page.Margin
 		if w != "" {
 			column = textColumn
@@ -286,18 +286,18 @@ func (m Model) under(page layout.Page) []string {
 		rows = append(rows, widget.Told(page, column, page.End(), widget.Word(m.theme, w), text)...)
 	}
 	if m.failed != "" {
-		say(sheet.No, m.failed)
+		say(words.No, m.failed)
 	}
 	cautions, _ := form.MayTaste(m.snapshot, m.vessels())
 	for _, l := range cautions {
-		if l.Word != sheet.Note {
+		if l.Word != words.Note {
 			say(l.Word, l.Text)
 		}
 	}
 	say("", m.hidden())
 	say("", m.takes())
 	for _, l := range cautions {
-		if l.Word == sheet.Note {
+		if l.Word == words.Note {
 			say(l.Word, l.Text)
 		}
 	}
@@ -310,7 +310,7 @@ var numbers = []string{"No", "One", "Two", "Three", "Four", "Five", "Six", "Seve
 func (m Model) hidden() string {
 	n := 0
 	for _, v := range m.vessels() {
-		n += sheet.EarlierTastings(v)
+		n += words.EarlierTastings(v)
 	}
 	count := fmt.Sprint(n)
 	if n < len(numbers) {

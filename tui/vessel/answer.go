@@ -6,8 +6,8 @@ import (
 
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
@@ -22,7 +22,7 @@ func (p *paper) answer() {
 	said := 0
 	for _, l := range p.needs {
 		switch l.Word {
-		case sheet.Stop, sheet.Late, sheet.Held, sheet.Due:
+		case words.Stop, words.Late, words.Held, words.Due:
 			p.beside(p.word(wordColumn, l.Word), saysColumn, p.need(l))
 			said++
 		}
@@ -31,27 +31,27 @@ func (p *paper) answer() {
 		p.beside(layout.Row{}, saysColumn, p.nothing(linesOf(p.vessel, p)))
 	}
 	if p.vessel.Trouble != "" {
-		p.beside(p.word(wordColumn, sheet.Warn), saysColumn, p.vessel.Trouble+": it has no plan")
+		p.beside(p.word(wordColumn, words.Warn), saysColumn, p.vessel.Trouble+": it has no plan")
 	}
-	if says := sheet.YeastOf(p.vessel); says != "" {
+	if says := words.YeastOf(p.vessel); says != "" {
 		p.beside(layout.Row{}.At(wordColumn, "yeast"), saysColumn, says)
 	}
-	for _, a := range sheet.AdviceOf(p.vessel) {
+	for _, a := range words.AdviceOf(p.vessel) {
 		p.advice(a)
 	}
 	if text := courseWords(p.vessel.Course, p); text != "" {
-		p.beside(p.word(wordColumn, sheet.Course), saysColumn, text)
+		p.beside(p.word(wordColumn, words.Course), saysColumn, text)
 	}
 }
 
 // need is one task in a sentence: what, how much, until when, why.
-func (p *paper) need(l sheet.Line) string {
+func (p *paper) need(l words.Line) string {
 	what := l.Act
-	if l.Word == sheet.Late || l.Word == sheet.Due {
+	if l.Word == words.Late || l.Word == words.Due {
 		what = p.theme.Bold(what)
 	}
 	if amount := l.Amount.String(); amount != "" {
-		if l.Word == sheet.Late || l.Word == sheet.Due {
+		if l.Word == words.Late || l.Word == words.Due {
 			amount = p.theme.Bold(amount)
 		}
 		what = strings.TrimSpace(what + " " + amount + " " + l.Of)
@@ -61,14 +61,14 @@ func (p *paper) need(l sheet.Line) string {
 			what += ", " + more
 		}
 	}
-	if l.Word != sheet.Due {
+	if l.Word != words.Due {
 		what += why(l)
 	}
 	return what
 }
 
 // why is a reason, what frees it, and what to do instead.
-func why(l sheet.Line) string {
+func why(l words.Line) string {
 	text := ""
 	if l.Reason != "" {
 		text += ": " + l.Reason
@@ -82,10 +82,10 @@ func why(l sheet.Line) string {
 	return text
 }
 
-func (p *paper) nothing(lines []sheet.Line) string {
+func (p *paper) nothing(lines []words.Line) string {
 	text := p.theme.Bold("Nothing to do now.")
 	for _, l := range lines {
-		if l.Word == sheet.Later || l.Word == sheet.Coming {
+		if l.Word == words.Later || l.Word == words.Coming {
 			return text + " Next: " + strings.TrimSpace(l.Act+" "+l.Until) + "."
 		}
 	}
@@ -93,7 +93,7 @@ func (p *paper) nothing(lines []sheet.Line) string {
 }
 
 // advice is a condition, and one thing to look at under the other.
-func (p *paper) advice(a sheet.Advice) {
+func (p *paper) advice(a words.Advice) {
 	p.beside(p.word(wordColumn, a.Mark), saysColumn, p.theme.Bold(a.Says))
 	for i, look := range a.Look {
 		p.beside(layout.Row{}, saysColumn, strconv.Itoa(i+1)+". "+look)
@@ -105,11 +105,11 @@ func (p *paper) advice(a sheet.Advice) {
 func courseWords(c course.Course, p *paper) string {
 	switch ct := c.CannotTell; {
 	case ct != nil:
-		return "cannot tell yet: " + ct.Why + "; read again " + sheet.When(ct.ReadAgain, p.now)
+		return "cannot tell yet: " + ct.Why + "; read again " + words.When(ct.ReadAgain, p.now)
 	case !c.Gravity.IsKnown():
 		return "cannot tell yet: " + c.Gravity.Unknown
 	case c.Steady.Open:
-		return "gravity steady at " + sheet.Exact(c.Gravity.Value.Gravity, c.Settings) + " since " + sheet.Date(c.Steady.First, p.now)
+		return "gravity steady at " + words.Exact(c.Gravity.Value.Gravity, c.Settings) + " since " + words.Date(c.Steady.First, p.now)
 	case p.forecast.Unknown == "":
 		return p.expected()
 	case !c.Pace.IsKnown():
@@ -119,13 +119,13 @@ func courseWords(c course.Course, p *paper) string {
 	if c.Pace.Value <= 0 {
 		text = "not falling"
 	}
-	for _, b := range sheet.Breaks {
+	for _, b := range words.Breaks {
 		g := c.Break(b.Share)
 		if !g.IsKnown() || g.Value >= c.Gravity.Value.Gravity {
 			continue
 		}
 		if e, ok := c.Reaches(g.Value); ok {
-			text += "; " + b.Name + " break about " + sheet.When(e.At, p.now) + ", ±" + sheet.Age(e.Within) + ": take a reading"
+			text += "; " + b.Name + " break about " + words.When(e.At, p.now) + ", ±" + words.Age(e.Within) + ": take a reading"
 		}
 		break
 	}
@@ -133,10 +133,10 @@ func courseWords(c course.Course, p *paper) string {
 }
 
 // linesOf are all the tasks of a vessel in words, in the order of the plan.
-func linesOf(v desk.Vessel, p *paper) []sheet.Line {
-	lines := make([]sheet.Line, len(v.Day.Tasks))
+func linesOf(v app.Vessel, p *paper) []words.Line {
+	lines := make([]words.Line, len(v.Day.Tasks))
 	for i, t := range v.Day.Tasks {
-		lines[i] = sheet.LineOf(t, v, p.now)
+		lines[i] = words.LineOf(t, v, p.now)
 	}
 	return inOrder(lines)
 }

@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -114,17 +114,17 @@ func (v *view) scale(c course.Course, p *paper) {
 	for y := range curveRows {
 		value := first - float64(y)*step
 		if math.Abs(math.Remainder(value, 2*step)) < step/4 {
-			v.left[y] = sheet.Glass(measure.Gravity(value), c.Settings)
+			v.left[y] = words.Glass(measure.Gravity(value), c.Settings)
 		}
 	}
-	for _, b := range sheet.Breaks {
+	for _, b := range words.Breaks {
 		if g := c.Break(b.Share); g.IsKnown() {
-			v.name(b.Name+" "+sheet.Exact(g.Value, c.Settings), float64(g.Value))
+			v.name(b.Name+" "+words.Exact(g.Value, c.Settings), float64(g.Value))
 		}
 	}
 	if c.Finish.IsKnown() {
 		v.Levels = append(v.Levels, widget.Level{Value: float64(c.Finish.Value)})
-		v.right[v.rowOf(float64(c.Finish.Value))] = "→ " + sheet.Exact(c.Finish.Value, c.Settings)
+		v.right[v.rowOf(float64(c.Finish.Value))] = "→ " + words.Exact(c.Finish.Value, c.Settings)
 	}
 }
 

@@ -7,7 +7,7 @@ import (
 
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
@@ -28,13 +28,13 @@ type figure struct {
 // of is a figure of the course, or a dot with the reason why there is none.
 func of[T any](name, unit string, f course.Figure[T], write func(T) string) figure {
 	if !f.IsKnown() {
-		return figure{name: name, number: sheet.Unknown, from: f.Unknown}
+		return figure{name: name, number: words.Unknown, from: f.Unknown}
 	}
 	return figure{name: name, number: write(f.Value), unit: unit, assumed: f.Assumed}
 }
 
 func (f figure) since(text string) figure {
-	if f.number != sheet.Unknown {
+	if f.number != words.Unknown {
 		f.from = text
 	}
 	return f
@@ -73,7 +73,7 @@ func (p *paper) notes(notes []string) {
 
 func (p *paper) list() []figure {
 	c := p.vessel.Course
-	exact := func(g measure.Gravity) string { return sheet.Exact(g, c.Settings) }
+	exact := func(g measure.Gravity) string { return words.Exact(g, c.Settings) }
 	points := func(v float64) string { return measure.Decimal(v, 1) }
 	strength := func(a measure.Strength) string { return measure.Decimal(float64(a), 1) }
 	percent := func(v float64) string { return measure.Decimal(100*v, 0) }
@@ -106,7 +106,7 @@ func (p *paper) disagree() string {
 	}{{course.FromMasses, o.Masses}, {course.FirstReading, o.First}} {
 		if o.IsKnown() && other.says.IsKnown() && other.says.Value > 0 && other.source != o.Source &&
 			math.Abs(float64(other.says.Value-o.Value)) > disagreement && (other.source == course.FromMasses || !p.fallen()) {
-			text += "; " + originalFrom[other.source] + " says " + sheet.Exact(other.says.Value, p.vessel.Course.Settings)
+			text += "; " + originalFrom[other.source] + " says " + words.Exact(other.says.Value, p.vessel.Course.Settings)
 		}
 	}
 	return text
@@ -150,14 +150,14 @@ func (p *paper) when(t time.Time) string {
 	if t.IsZero() {
 		return ""
 	}
-	return sheet.When(t, p.now) + ", " + sheet.Age(p.now.Sub(t)) + " ago"
+	return words.When(t, p.now) + ", " + words.Age(p.now.Sub(t)) + " ago"
 }
 
 func (p *paper) sinceWhen(t time.Time) string {
 	if t.IsZero() {
 		return ""
 	}
-	return "since " + sheet.When(t, p.now)
+	return "since " + words.When(t, p.now)
 }
 
 // superscript is the sign of a footnote.

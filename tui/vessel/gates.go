@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -22,9 +22,9 @@ func (p *paper) gates() {
 }
 
 func (p *paper) gate(g schedule.Gate) {
-	w, says := sheet.Shut, "shut"
+	w, says := words.Shut, "shut"
 	if g.Open {
-		w, says = sheet.Open, "open"
+		w, says = words.Open, "open"
 	}
 	r := layout.Row{}.At(p.page.Margin, widget.InWord(p.theme, w, string(w.Mark()))).At(p.page.Margin+2, string(g.Name))
 	switch {

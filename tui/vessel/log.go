@@ -2,7 +2,7 @@ package vessel
 
 import (
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
@@ -28,7 +28,7 @@ func (p *paper) log() {
 
 func (p *paper) entry(e *ferment.Entry) {
 	from := len(p.rows)
-	r := layout.Row{}.At(p.page.Margin, sheet.LogTime(e.At, p.now))
+	r := layout.Row{}.At(p.page.Margin, words.LogTime(e.At, p.now))
 	p.beside(r, entryColumn, p.entryWords(e))
 	for i := from; i < len(p.rows); i++ {
 		p.rows[i].line = e.Line
@@ -37,9 +37,9 @@ func (p *paper) entry(e *ferment.Entry) {
 
 // entryWords is an entry with its gravity corrected, and why it was passed.
 func (p *paper) entryWords(e *ferment.Entry) string {
-	text := sheet.EntryLine(*e, p.vessel.Course.Settings.Units)
+	text := words.EntryLine(*e, p.vessel.Course.Settings.Units)
 	if r, ok := p.vessel.Course.ReadingOf(e); ok {
-		if exact := sheet.Exact(r.Gravity, p.vessel.Course.Settings); exact != text {
+		if exact := words.Exact(r.Gravity, p.vessel.Course.Settings); exact != text {
 			text += "; so " + exact
 		}
 		if r.Doubt != "" {

@@ -4,8 +4,8 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment/forecast"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -15,8 +15,8 @@ import (
 type paper struct {
 	theme  theme.Theme
 	page   layout.Page
-	vessel desk.Vessel
-	needs  []sheet.Line // what the day asks for
+	vessel app.Vessel
+	needs  []words.Line // what the day asks for
 	now    time.Time
 	rows   []row
 
@@ -33,7 +33,7 @@ const (
 )
 
 // pageOf is everything that the page of a vessel says, the answer on top.
-func pageOf(t theme.Theme, width int, v desk.Vessel, f forecast.Forecast, needs []sheet.Line, now time.Time, drawn drawing) []row {
+func pageOf(t theme.Theme, width int, v app.Vessel, f forecast.Forecast, needs []words.Line, now time.Time, drawn drawing) []row {
 	p := &paper{theme: t, page: layout.PageOf(width), vessel: v, needs: needs, now: now, forecast: f, numbers: drawn == asNumbers}
 	p.answer()
 	p.blank()
@@ -70,8 +70,8 @@ func (p *paper) beside(r layout.Row, column int, text string) {
 
 // word is a word with its mark in a column; one on a field begins a column
 // earlier.
-func (p *paper) word(column int, w sheet.Word) layout.Row {
-	if w == sheet.Stop {
+func (p *paper) word(column int, w words.Word) layout.Row {
+	if w == words.Stop {
 		column--
 	}
 	return layout.Row{}.At(column, widget.Word(p.theme, w))

@@ -8,16 +8,16 @@ import (
 
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
 
 // Plain is what the page of a vessel says in sentences, line by line: to be
 // read aloud, or by a program. The curve stands in it as numbers.
-func Plain(width int, v desk.Vessel, needs []sheet.Line, now time.Time) string {
-	v, f := desk.Foreseen(v)
+func Plain(width int, v app.Vessel, needs []words.Line, now time.Time) string {
+	v, f := app.Foreseen(v)
 	s := &spoken{width: width, paper: &paper{theme: theme.Theme{}, vessel: v, needs: needs, now: now, forecast: f}}
 	s.answer()
 	s.figures()
@@ -45,7 +45,7 @@ func (s *spoken) say(text string) {
 }
 
 // under says something under a word in capitals.
-func (s *spoken) under(w sheet.Word, text string) {
+func (s *spoken) under(w words.Word, text string) {
 	s.lines = append(s.lines, widget.Spoken(fmt.Sprintf("%-*s", hanging, strings.ToUpper(string(w))), text, hanging, s.width)...)
 }
 
@@ -56,11 +56,11 @@ func (s *spoken) below(text string) {
 
 func (s *spoken) answer() {
 	v := s.paper.vessel
-	s.say(sheet.Sentences(sheet.Join(", ", v.Label(), v.Ferment.Name, stageOf(v, s.paper.now))))
+	s.say(words.Sentences(words.Join(", ", v.Label(), v.Ferment.Name, stageOf(v, s.paper.now))))
 	said := len(s.lines)
 	for _, l := range s.paper.needs {
 		switch l.Word {
-		case sheet.Stop, sheet.Late, sheet.Held, sheet.Due:
+		case words.Stop, words.Late, words.Held, words.Due:
 			s.under(l.Word, l.Spoken())
 		}
 	}
@@ -68,16 +68,16 @@ func (s *spoken) answer() {
 		s.say(s.paper.nothing(linesOf(v, s.paper)))
 	}
 	if v.Trouble != "" {
-		s.under(sheet.Warn, v.Trouble+": it has no plan.")
+		s.under(words.Warn, v.Trouble+": it has no plan.")
 	}
-	for _, a := range sheet.AdviceOf(v) {
-		s.under(a.Mark, sheet.Sentences(a.Says))
+	for _, a := range words.AdviceOf(v) {
+		s.under(a.Mark, words.Sentences(a.Says))
 		for i, look := range a.Look {
 			s.below(strconv.Itoa(i+1) + ". " + look)
 		}
 	}
 	if text := courseWords(v.Course, s.paper); text != "" {
-		s.under(sheet.Course, sheet.Sentences(text))
+		s.under(words.Course, words.Sentences(text))
 	}
 }
 
@@ -85,14 +85,14 @@ func (s *spoken) figures() {
 	s.heading("figures")
 	for _, f := range s.paper.list() {
 		number := strings.TrimSpace(f.number + " " + f.unit)
-		if f.number == sheet.Unknown {
+		if f.number == words.Unknown {
 			number = "unknown"
 		}
 		assumed := ""
 		if f.assumed != "" {
 			assumed = "assumed that " + f.assumed
 		}
-		s.say(f.name + " " + sheet.Join("; ", number, f.from, assumed))
+		s.say(f.name + " " + words.Join("; ", number, f.from, assumed))
 	}
 }
 
@@ -111,20 +111,20 @@ func (s *spoken) readings() {
 		if r.Doubt != "" {
 			doubt = "in doubt: " + r.Doubt
 		}
-		s.say(p.day(r.At) + sheet.Join("; ", sheet.Exact(r.Gravity, c.Settings)+fmt.Sprintf(" ± %.4f", r.Error), "typed "+r.Typed+sample, doubt))
+		s.say(p.day(r.At) + words.Join("; ", words.Exact(r.Gravity, c.Settings)+fmt.Sprintf(" ± %.4f", r.Error), "typed "+r.Typed+sample, doubt))
 	}
 	if p.forecast.Unknown != "" {
 		return
 	}
 	s.heading("expected, if it goes on like this, nine times in ten")
 	for _, b := range p.forecast.Band(p.now, 14) {
-		s.say(p.day(b.At) + sheet.Exact(b.Middle, c.Settings) + ", from " + sheet.Exact(b.Low, c.Settings) + " to " + sheet.Exact(b.High, c.Settings))
+		s.say(p.day(b.At) + words.Exact(b.Middle, c.Settings) + ", from " + words.Exact(b.Low, c.Settings) + " to " + words.Exact(b.High, c.Settings))
 	}
 }
 
 // day is a time as the day since the pitch and the date.
 func (p *paper) day(t time.Time) string {
-	return "day " + measure.Decimal(t.Sub(p.vessel.Course.Pitch.At).Hours()/24, 1) + ", " + sheet.When(t, p.now) + ": "
+	return "day " + measure.Decimal(t.Sub(p.vessel.Course.Pitch.At).Hours()/24, 1) + ", " + words.When(t, p.now) + ": "
 }
 
 func (s *spoken) plan() {
@@ -134,7 +134,7 @@ func (s *spoken) plan() {
 		s.say("no plan: the file names no protocol")
 	}
 	for _, g := range gathered(lines) {
-		text := sheet.Sentences(g.Act, sheet.Capital(detail(g.Line, g.before)), sheet.Capital(g.Until))
+		text := words.Sentences(g.Act, words.Capital(detail(g.Line, g.before)), words.Capital(g.Until))
 		s.under(g.Word, text)
 	}
 }
@@ -147,12 +147,12 @@ func (s *spoken) gates() {
 	for _, g := range s.paper.vessel.Day.Gates {
 		switch {
 		case g.Open:
-			s.under(sheet.Open, sheet.Sentences(string(g.Name), sheet.Capital(g.Says)))
+			s.under(words.Open, words.Sentences(string(g.Name), words.Capital(g.Says)))
 		default:
-			s.under(sheet.Shut, sheet.Sentences(string(g.Name), sheet.Capital(notMet(len(g.Unmet)))))
+			s.under(words.Shut, words.Sentences(string(g.Name), words.Capital(notMet(len(g.Unmet)))))
 		}
 		for _, u := range g.Unmet {
-			s.below(sheet.Join(": ", u.What, u.Frees))
+			s.below(words.Join(": ", u.What, u.Frees))
 		}
 	}
 }
@@ -162,7 +162,7 @@ func (s *spoken) log() {
 	if len(c.Later) > 0 {
 		s.heading("later than now, not counted")
 		for _, e := range c.Later {
-			s.say(sheet.LogTime(e.At, s.paper.now) + ": " + s.paper.entryWords(e))
+			s.say(words.LogTime(e.At, s.paper.now) + ": " + s.paper.entryWords(e))
 		}
 	}
 	s.heading("log, newest first")
@@ -170,15 +170,15 @@ func (s *spoken) log() {
 		s.say("nothing yet")
 	}
 	for i := len(c.Entries) - 1; i >= 0; i-- {
-		s.say(sheet.LogTime(c.Entries[i].At, s.paper.now) + ": " + s.paper.entryWords(c.Entries[i]))
+		s.say(words.LogTime(c.Entries[i].At, s.paper.now) + ": " + s.paper.entryWords(c.Entries[i]))
 	}
 }
 
 // stageOf is the stage of a vessel, and its day where it was pitched.
-func stageOf(v desk.Vessel, now time.Time) string {
+func stageOf(v app.Vessel, now time.Time) string {
 	day := ""
 	if v.Course.Pitch.Known {
 		day = "day " + strconv.Itoa(int(now.Sub(v.Course.Pitch.At).Hours()/24))
 	}
-	return sheet.Join(", ", string(v.Course.Stage), day)
+	return words.Join(", ", string(v.Course.Stage), day)
 }

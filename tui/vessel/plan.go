@@ -6,19 +6,19 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
 // planOrder is the order of the plan: what can be done, what cannot yet, what
 // is over.
-var planOrder = []sheet.Word{
-	sheet.Stop, sheet.Late, sheet.Held, sheet.Due, sheet.Option, sheet.Later, sheet.Coming, sheet.Lapsed, sheet.Done, sheet.Skipped,
+var planOrder = []words.Word{
+	words.Stop, words.Late, words.Held, words.Due, words.Option, words.Later, words.Coming, words.Lapsed, words.Done, words.Skipped,
 }
 
 // inOrder sorts lines by their word; what is over stands the newest first.
-func inOrder(lines []sheet.Line) []sheet.Line {
-	slices.SortStableFunc(lines, func(a, b sheet.Line) int {
+func inOrder(lines []words.Line) []words.Line {
+	slices.SortStableFunc(lines, func(a, b words.Line) int {
 		if a.Word != b.Word {
 			return slices.Index(planOrder, a.Word) - slices.Index(planOrder, b.Word)
 		}
@@ -54,12 +54,12 @@ func (p *paper) plan() {
 
 // several is a task with how many of the same step ended the same way before.
 type several struct {
-	sheet.Line
+	words.Line
 	before int
 }
 
 // gathered keeps of what is over the newest of each step; the log has the rest.
-func gathered(lines []sheet.Line) []several {
+func gathered(lines []words.Line) []several {
 	var out []several
 	for _, l := range lines {
 		i := slices.IndexFunc(out, func(s several) bool { return s.Word == l.Word && s.Task.Step == l.Task.Step })
@@ -72,17 +72,17 @@ func gathered(lines []sheet.Line) []several {
 	return out
 }
 
-func (p *paper) task(l sheet.Line, before int) {
+func (p *paper) task(l words.Line, before int) {
 	act := l.Act
 	if layout.Width(act) > detailColumn-actColumn-1 {
-		act = sheet.ShortLabel(l.Task)
+		act = words.ShortLabel(l.Task)
 	}
-	if l.Word == sheet.Late || l.Word == sheet.Due {
+	if l.Word == words.Late || l.Word == words.Due {
 		act = p.theme.Bold(act)
 	}
 	until := l.Until
-	if l.Word == sheet.Lapsed && !l.Task.Settled.IsZero() {
-		until = sheet.When(l.Task.Settled, p.now)
+	if l.Word == words.Lapsed && !l.Task.Settled.IsZero() {
+		until = words.When(l.Task.Settled, p.now)
 	}
 	r := p.word(p.page.Margin, l.Word).At(actColumn, act)
 	column := max(detailColumn, r.End()+2)
@@ -100,7 +100,7 @@ func (p *paper) task(l sheet.Line, before int) {
 }
 
 // detail is how much, and why or what for.
-func detail(l sheet.Line, before int) string {
+func detail(l words.Line, before int) string {
 	text := strings.TrimSpace(l.Amount.String() + " " + l.Of)
 	if l.Stock != nil {
 		text += ", " + l.Stock.String() + " " + l.StockOf

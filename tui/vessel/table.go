@@ -5,7 +5,7 @@ import (
 
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
@@ -27,7 +27,7 @@ func (p *paper) table() {
 			typed += "? " + r.Doubt
 		}
 		day := measure.Decimal(r.At.Sub(c.Pitch.At).Hours()/24, 1)
-		p.put(p.numbersRow(day, sheet.When(r.At, p.now), sheet.Exact(r.Gravity, c.Settings), fmt.Sprintf("%.4f", r.Error), typed))
+		p.put(p.numbersRow(day, words.When(r.At, p.now), words.Exact(r.Gravity, c.Settings), fmt.Sprintf("%.4f", r.Error), typed))
 	}
 	if p.forecast.Unknown != "" {
 		return
@@ -36,7 +36,7 @@ func (p *paper) table() {
 	p.put(p.numbersRow("day", "when", "gravity", "from", "to"))
 	for _, b := range p.forecast.Band(p.now, 14) {
 		day := measure.Decimal(b.At.Sub(c.Pitch.At).Hours()/24, 1)
-		p.put(p.numbersRow(day, sheet.When(b.At, p.now), sheet.Exact(b.Middle, c.Settings), sheet.Exact(b.Low, c.Settings), sheet.Exact(b.High, c.Settings)))
+		p.put(p.numbersRow(day, words.When(b.At, p.now), words.Exact(b.Middle, c.Settings), words.Exact(b.Low, c.Settings), words.Exact(b.High, c.Settings)))
 	}
 }
 

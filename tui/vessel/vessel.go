@@ -9,8 +9,8 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"cellar/jugkeeper/ferment/forecast"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -20,14 +20,14 @@ import (
 type Model struct {
 	theme         theme.Theme
 	width, height int
-	vessel        desk.Vessel
-	row           sheet.Row
+	vessel        app.Vessel
+	row           words.Row
 	now           time.Time
 	gone          bool // its file is not there any more, or cannot be read
 	top           int  // the first row that is shown
 	below         []string
 	foot          string
-	needs         []sheet.Line
+	needs         []words.Line
 	rows          []row
 	drawn         drawing
 	forecast      forecast.Forecast
@@ -61,13 +61,13 @@ func (m Model) Open(id string) Model {
 }
 
 // Show is the page as a snapshot has it, scrolled as it was.
-func (m Model) Show(s desk.Snapshot, words sheet.Sheet) Model {
+func (m Model) Show(s app.Snapshot, sheet words.Sheet) Model {
 	v, ok := s.Find(m.vessel.ID())
 	m.gone, m.now = !ok, s.At
 	if ok {
-		m.vessel, m.forecast = desk.Foreseen(v)
-		m.row, m.needs = sheet.Row{}, words.Lines(v.ID())
-		for _, r := range words.Vessels {
+		m.vessel, m.forecast = app.Foreseen(v)
+		m.row, m.needs = words.Row{}, sheet.Lines(v.ID())
+		for _, r := range sheet.Vessels {
 			if r.ID == v.ID() {
 				m.row = r
 			}
@@ -212,7 +212,7 @@ func (m Model) head() string {
 	if m.row.Condition != "" {
 		stage = widget.InWord(m.theme, m.row.Condition, string(m.row.Condition.Mark())+" "+stage)
 	}
-	if m.row.Day != "" && m.row.Day != sheet.Unknown {
+	if m.row.Day != "" && m.row.Day != words.Unknown {
 		stage += ", day " + m.row.Day
 	}
 	return r.At(12, m.vessel.Ferment.Name).Until(page.End(), stage).In(m.width)

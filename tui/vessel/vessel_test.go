@@ -13,8 +13,8 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/theme"
 )
 
@@ -24,7 +24,7 @@ var now = time.Date(2026, time.October, 7, 7, 4, 0, 0, time.UTC)
 
 func hoursAgo(n int) time.Time { return now.Add(-time.Duration(n) * time.Hour) }
 
-func heath() desk.Vessel {
+func heath() app.Vessel {
 	settings := ferment.DefaultSettings(time.UTC)
 	log := []*ferment.Entry{
 		{At: ferment.At(hoursAgo(96)), Did: ferment.Pitch, Line: 20},
@@ -62,7 +62,7 @@ func heath() desk.Vessel {
 		{Name: ferment.ConditioningGate, Unmet: []course.Unmet{
 			{What: "a forced test", Frees: "100 mL, dry yeast, 25 °C, five to seven days"}, {What: "a soft bottle"}}},
 	}
-	return desk.Vessel{
+	return app.Vessel{
 		Ferment: ferment.Ferment{ID: "heath", Tag: "HEATH", Name: "heather, sheltered hives"},
 		Course:  c, Day: schedule.Day{Tasks: tasks, Gates: gates},
 	}
@@ -71,10 +71,10 @@ func heath() desk.Vessel {
 func page(t *testing.T, width int) string {
 	t.Helper()
 	v := heath()
-	var needs []sheet.Line
+	var needs []words.Line
 	for _, task := range v.Day.Tasks {
 		if task.State == schedule.Held {
-			needs = append(needs, sheet.LineOf(task, v, now))
+			needs = append(needs, words.LineOf(task, v, now))
 		}
 	}
 	return Page(theme.Theme{}, width, v, needs, now)
@@ -145,22 +145,22 @@ func TestPageFitsEveryWidth(t *testing.T) {
 
 func TestPageStaysWhereItIsScrolledTo(t *testing.T) {
 	v := heath()
-	s := desk.Snapshot{At: now, Vessels: []desk.Vessel{v}}
-	m := New(theme.Theme{}).SetSize(80, 24).Open("heath").Show(s, sheet.Sheet{}).Move(7)
+	s := app.Snapshot{At: now, Vessels: []app.Vessel{v}}
+	m := New(theme.Theme{}).SetSize(80, 24).Open("heath").Show(s, words.Sheet{}).Move(7)
 	top := m.top
 	require.Equal(t, 7, top)
-	assert.Equal(t, top, m.Show(s, sheet.Sheet{}).top)
+	assert.Equal(t, top, m.Show(s, words.Sheet{}).top)
 	assert.Zero(t, m.Open("heath").top)
 	end := m.End()
 	assert.Equal(t, 31, end.Line(), "the first entry in sight")
 	assert.Equal(t, 31, m.Home().Line(), "the first of all where none is in sight")
 	assert.Equal(t, end.top, end.Move(100).top)
-	assert.Contains(t, m.Show(desk.Snapshot{At: now}, sheet.Sheet{}).View(), "it is not in the cellar any more")
+	assert.Contains(t, m.Show(app.Snapshot{At: now}, words.Sheet{}).View(), "it is not in the cellar any more")
 }
 
 func TestSeekGoesFromOneFindToTheNext(t *testing.T) {
 	m := New(theme.Theme{}).SetSize(80, 20)
-	m.vessel, m.forecast = desk.Foreseen(heath())
+	m.vessel, m.forecast = app.Foreseen(heath())
 	m.now, m.gone = now, false
 	m = m.laid()
 	first, found := m.Seek("GRAVITY", false)

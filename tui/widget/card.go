@@ -1,7 +1,7 @@
 package widget
 
 import (
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -15,7 +15,7 @@ const (
 // Card is the selected vessel in a column of its own: its stem, its figures,
 // and the end of its log where there is room. Column 0 is the edge of its
 // hung-out tag.
-func Card(t theme.Theme, r sheet.Row, w, h int) []string {
+func Card(t theme.Theme, r words.Row, w, h int) []string {
 	inner := w - 1
 	rows := cardHead(t, r, inner)
 	figures := cardFigures(t, r.Card.Figures, inner)
@@ -37,9 +37,9 @@ func Card(t theme.Theme, r sheet.Row, w, h int) []string {
 }
 
 // cardHead is the tag hung out, what the vessel is, and its day.
-func cardHead(t theme.Theme, r sheet.Row, w int) []string {
+func cardHead(t theme.Theme, r words.Row, w int) []string {
 	day, column := "day "+r.Day, 0
-	if r.Day == sheet.Unknown {
+	if r.Day == words.Unknown {
 		day = ""
 	}
 	head, about := layout.Row{}.At(0, t.HungOut(r.Tag)), r.Card.About
@@ -56,7 +56,7 @@ func cardHead(t theme.Theme, r sheet.Row, w int) []string {
 	return append(rows, "")
 }
 
-func cardFigures(t theme.Theme, fs []sheet.Figure, w int) []string {
+func cardFigures(t theme.Theme, fs []words.Figure, w int) []string {
 	point, unit := 15, 20
 	if w < roomyStem {
 		point, unit = 13, 17
@@ -72,7 +72,7 @@ func cardFigures(t theme.Theme, fs []sheet.Figure, w int) []string {
 	return rows
 }
 
-func cardLog(t theme.Theme, ls []sheet.Logged, w, most int) []string {
+func cardLog(t theme.Theme, ls []words.Logged, w, most int) []string {
 	var rows []string
 	for _, l := range ls[:min(len(ls), most)] {
 		rows = append(rows, layout.Row{}.At(0, t.Faint(l.When)).At(11, l.What).In(w))

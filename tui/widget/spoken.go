@@ -3,17 +3,17 @@ package widget
 import (
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
 // Spoken is a text without signs or colours, after a head, in lines of so many
 // columns, all but the first indented. It is read in the order it stands in.
 func Spoken(head, text string, indent, width int) []string {
-	lines := layout.WrapWords(sheet.Aloud(text), max(width-indent, 20))
+	lines := layout.WrapWords(words.Aloud(text), max(width-indent, 20))
 	for i, line := range lines {
 		if i == 0 && head != "" {
-			lines[i] = sheet.Aloud(head) + line
+			lines[i] = words.Aloud(head) + line
 		} else if i > 0 {
 			lines[i] = strings.Repeat(" ", indent) + line
 		}

@@ -3,7 +3,7 @@ package widget
 import (
 	"slices"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -11,7 +11,7 @@ import (
 // Stem draws the notches of a plan on the stem of a hydrometer in so many rows
 // and columns: what has been fallen through, where it floats, what happens
 // further down. It needs two rows at least.
-func Stem(t theme.Theme, notches []sheet.Notch, w, rows int) []string {
+func Stem(t theme.Theme, notches []words.Notch, w, rows int) []string {
 	notches = thinned(notches, rows)
 	if len(notches) < 2 {
 		return nil
@@ -19,7 +19,7 @@ func Stem(t theme.Theme, notches []sheet.Notch, w, rows int) []string {
 	g := stemColumns(w)
 	out := make([]string, rows)
 	places := place(notches, rows)
-	now := slices.IndexFunc(notches, func(n sheet.Notch) bool { return n.Kind == sheet.Now })
+	now := slices.IndexFunc(notches, func(n words.Notch) bool { return n.Kind == words.Now })
 	next := 0
 	for y := range out {
 		gone := now >= 0 && y <= places[now]
@@ -49,23 +49,23 @@ func stemColumns(w int) stemGrid {
 	return stemGrid{1, 4, 11, 14, false}
 }
 
-func (g stemGrid) notch(t theme.Theme, n sheet.Notch, gone bool) layout.Row {
+func (g stemGrid) notch(t theme.Theme, n words.Notch, gone bool) layout.Row {
 	says := n.Says
 	if g.short && n.Short != "" {
 		says = n.Short
 	}
 	number := n.Number
-	if n.Kind == sheet.Now {
+	if n.Kind == words.Now {
 		number, says = t.Bold(number), t.Bold(says)
 	}
 	return layout.Row{}.At(g.brk, n.Break).At(g.number, number).At(g.stem, sign(t, n.Kind, gone)).At(g.says, says)
 }
 
-var signs = map[sheet.NotchKind]string{
-	sheet.Original: "┬", sheet.Now: "●", sheet.AtBreak: "┼", sheet.AtLimit: "├", sheet.Finish: "┴",
+var signs = map[words.NotchKind]string{
+	words.Original: "┬", words.Now: "●", words.AtBreak: "┼", words.AtLimit: "├", words.Finish: "┴",
 }
 
-func sign(t theme.Theme, k sheet.NotchKind, gone bool) string {
+func sign(t theme.Theme, k words.NotchKind, gone bool) string {
 	if gone {
 		return t.In(theme.Accent, signs[k])
 	}
@@ -80,9 +80,9 @@ func rod(t theme.Theme, gone bool) string {
 }
 
 // thinned drops limits, then breaks, until each notch has a row of its own.
-func thinned(notches []sheet.Notch, rows int) []sheet.Notch {
+func thinned(notches []words.Notch, rows int) []words.Notch {
 	out := slices.Clone(notches)
-	for _, kind := range []sheet.NotchKind{sheet.AtLimit, sheet.AtBreak, sheet.Now} {
+	for _, kind := range []words.NotchKind{words.AtLimit, words.AtBreak, words.Now} {
 		for i := len(out) - 1; i >= 0 && len(out) > rows; i-- {
 			if out[i].Kind == kind {
 				out = slices.Delete(out, i, i+1)
@@ -96,7 +96,7 @@ func thinned(notches []sheet.Notch, rows int) []sheet.Notch {
 }
 
 // place gives each notch a row by its gravity, in order and never two in one.
-func place(notches []sheet.Notch, rows int) []int {
+func place(notches []words.Notch, rows int) []int {
 	top, bottom := notches[0].Gravity, notches[len(notches)-1].Gravity
 	at := make([]int, len(notches))
 	for i, n := range notches {

@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -56,12 +56,12 @@ func TestSparklinesKeepTheirWidth(t *testing.T) {
 	})
 }
 
-var notches = []sheet.Notch{
-	{Gravity: 1.090, Number: "1.0900", Kind: sheet.Original, Says: "pitched"},
-	{Gravity: 1.070, Number: "1.0700", Kind: sheet.Now, Says: "now"},
-	{Gravity: 1.059, Number: "1.0590", Kind: sheet.AtBreak, Break: "⅓", Says: "soon"},
-	{Gravity: 1.054, Number: "1.0540", Kind: sheet.AtLimit, Says: "over"},
-	{Gravity: 0.997, Number: "0.9970", Kind: sheet.Finish, Says: "finish"},
+var notches = []words.Notch{
+	{Gravity: 1.090, Number: "1.0900", Kind: words.Original, Says: "pitched"},
+	{Gravity: 1.070, Number: "1.0700", Kind: words.Now, Says: "now"},
+	{Gravity: 1.059, Number: "1.0590", Kind: words.AtBreak, Break: "⅓", Says: "soon"},
+	{Gravity: 1.054, Number: "1.0540", Kind: words.AtLimit, Says: "over"},
+	{Gravity: 0.997, Number: "0.9970", Kind: words.Finish, Says: "finish"},
 }
 
 func TestStem(t *testing.T) {
@@ -81,9 +81,9 @@ func TestStem(t *testing.T) {
 
 // Notches that lie close at the foot move up, each into a row of its own.
 func TestStemPartsWhatLiesClose(t *testing.T) {
-	close := []sheet.Notch{
-		{Gravity: 1.090, Number: "1.0900", Kind: sheet.Original}, {Gravity: 0.999, Number: "0.9990", Kind: sheet.Now},
-		{Gravity: 0.998, Number: "0.9980", Kind: sheet.AtLimit}, {Gravity: 0.997, Number: "0.9970", Kind: sheet.Finish},
+	close := []words.Notch{
+		{Gravity: 1.090, Number: "1.0900", Kind: words.Original}, {Gravity: 0.999, Number: "0.9990", Kind: words.Now},
+		{Gravity: 0.998, Number: "0.9980", Kind: words.AtLimit}, {Gravity: 0.997, Number: "0.9970", Kind: words.Finish},
 	}
 	drawn := widget.Stem(theme.Theme{}, close, 50, 6)
 	assert.Equal(t, "    0.9990 ●\n    0.9980 ├\n    0.9970 ┴", strings.Join(drawn[3:], "\n"))
@@ -154,7 +154,7 @@ func TestTooSmall(t *testing.T) {
 
 func TestWordsAndMarksAreOneUnit(t *testing.T) {
 	shades := theme.New("dark", theme.Dark, 0)
-	for _, w := range []sheet.Word{sheet.Stop, sheet.Late, sheet.Held, sheet.Due, sheet.Done, sheet.Lapsed} {
+	for _, w := range []words.Word{words.Stop, words.Late, words.Held, words.Due, words.Done, words.Lapsed} {
 		text := widget.Word(shades, w)
 		assert.Equal(t, w.String(), strings.TrimSpace(ansi.Strip(text)))
 		assert.LessOrEqual(t, strings.Count(text, "\x1b[0m"), 1, "%q", text)

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/theme"
 )
 
@@ -15,20 +15,20 @@ type weight struct {
 }
 
 // Words that are not here are set as they are.
-var weights = map[sheet.Word]weight{
-	sheet.Late: {theme.Late, true}, sheet.No: {theme.Late, true},
-	sheet.Held: {theme.Warn, true}, sheet.Warn: {theme.Warn, true}, sheet.Ask: {theme.Warn, true},
-	sheet.Shut: {theme.Warn, false},
-	sheet.Due:  {theme.Plain, true},
-	sheet.Done: {theme.Good, false}, sheet.Open: {theme.Good, false}, sheet.Saved: {theme.Good, false},
+var weights = map[words.Word]weight{
+	words.Late: {theme.Late, true}, words.No: {theme.Late, true},
+	words.Held: {theme.Warn, true}, words.Warn: {theme.Warn, true}, words.Ask: {theme.Warn, true},
+	words.Shut: {theme.Warn, false},
+	words.Due:  {theme.Plain, true},
+	words.Done: {theme.Good, false}, words.Open: {theme.Good, false}, words.Saved: {theme.Good, false},
 }
 
 // Word is a word with its mark, one unit in one colour.
-func Word(t theme.Theme, w sheet.Word) string { return InWord(t, w, w.String()) }
+func Word(t theme.Theme, w words.Word) string { return InWord(t, w, w.String()) }
 
 // InWord sets a text off as a word is: the mark alone, or a count.
-func InWord(t theme.Theme, w sheet.Word, text string) string {
-	if w == sheet.Stop {
+func InWord(t theme.Theme, w words.Word, text string) string {
+	if w == words.Stop {
 		return t.Block(theme.Late, text)
 	}
 	switch set, ok := weights[w]; {
@@ -41,12 +41,12 @@ func InWord(t theme.Theme, w sheet.Word, text string) string {
 }
 
 // Counts is how many tasks stand under the words that matter.
-func Counts(t theme.Theme, cs []sheet.Count, gap string) string {
+func Counts(t theme.Theme, cs []words.Count, gap string) string {
 	parts := make([]string, len(cs))
 	for i, c := range cs {
 		text := fmt.Sprintf("%c %d %s", c.Word.Mark(), c.N, string(c.Word))
 		parts[i] = InWord(t, c.Word, text)
-		if c.Word == sheet.Done {
+		if c.Word == words.Done {
 			parts[i] = t.BoldIn(theme.Good, text)
 		}
 	}

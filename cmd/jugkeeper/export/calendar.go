@@ -8,8 +8,8 @@ import (
 
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // Calendar is what is due, late, held and coming within some days as iCalendar
@@ -19,7 +19,7 @@ import (
 // of a step, and its DTSTAMP is the moment: a later import takes the place of
 // an earlier one, so SEQUENCE stays at its 0 (RFC 5546, section 2.1.5). Nothing
 // rings.
-func Calendar(s desk.Snapshot, days int) string {
+func Calendar(s app.Snapshot, days int) string {
 	c := calendar{now: s.At}
 	c.put("BEGIN:VCALENDAR")
 	c.put("VERSION:2.0")
@@ -48,7 +48,7 @@ type calendar struct {
 // (common practice, no source).
 const aTask = "PT15M"
 
-func (c *calendar) event(l sheet.Line, v desk.Vessel) {
+func (c *calendar) event(l words.Line, v app.Vessel) {
 	t := l.Task
 	c.put("BEGIN:VEVENT")
 	c.put("UID:" + escaped(fmt.Sprintf("%s.%s.%d@jugkeeper", uid(v), t.Step, t.Occurrence)))
@@ -61,7 +61,7 @@ func (c *calendar) event(l sheet.Line, v desk.Vessel) {
 	}
 	c.put("SUMMARY:" + escaped(summary(l)))
 	c.put("DESCRIPTION:" + escaped(strings.Join(c.description(l, v), "\n")))
-	if l.Word == sheet.Held || l.Word == sheet.Stop || isExpected(l) {
+	if l.Word == words.Held || l.Word == words.Stop || isExpected(l) {
 		c.put("STATUS:TENTATIVE")
 	}
 	c.put("TRANSP:TRANSPARENT") // it takes nobody's time in the eyes of others
@@ -69,7 +69,7 @@ func (c *calendar) event(l sheet.Line, v desk.Vessel) {
 }
 
 // uid is a vessel in a UID: a culture may be called as a ferment is.
-func uid(v desk.Vessel) string {
+func uid(v app.Vessel) string {
 	if v.Culture != nil {
 		return "culture." + v.ID()
 	}
@@ -87,10 +87,10 @@ func (c *calendar) nothing() {
 
 // start is where an event stands, and whether that is a day. What frees a held
 // task goes before the task; what is past stands at now.
-func start(l sheet.Line, now time.Time) (at time.Time, day bool) {
+func start(l words.Line, now time.Time) (at time.Time, day bool) {
 	t := l.Task
-	at, known := sheet.ComesAt(t, now)
-	if (l.Word == sheet.Held || l.Word == sheet.Stop) && !t.FreedBy.IsZero() {
+	at, known := words.ComesAt(t, now)
+	if (l.Word == words.Held || l.Word == words.Stop) && !t.FreedBy.IsZero() {
 		at, known = t.FreedBy, true
 	}
 	if !known || at.Before(now) {
@@ -100,34 +100,34 @@ func start(l sheet.Line, now time.Time) (at time.Time, day bool) {
 }
 
 // isDay tells whether only a day is meant.
-func isDay(l sheet.Line) bool {
+func isDay(l words.Line) bool {
 	t := l.Task
-	return sheet.OfADay(t) || sheet.ByDay(t) || isExpected(l) && t.Expected.Within >= 12*time.Hour
+	return words.OfADay(t) || words.ByDay(t) || isExpected(l) && t.Expected.Within >= 12*time.Hour
 }
 
 // isExpected tells whether a date is only expected.
-func isExpected(l sheet.Line) bool { return l.Task.Expected != nil && l.Word == sheet.Coming }
+func isExpected(l words.Line) bool { return l.Task.Expected != nil && l.Word == words.Coming }
 
 // summary is the vessel, the act and the amount, and what is to be known of it
 // before it is opened.
-func summary(l sheet.Line) string {
+func summary(l words.Line) string {
 	text := joined(", ", plain(l.Tag)+" "+l.Act, what(l))
 	switch {
 	case isExpected(l):
 		return text + "; about: take a reading"
-	case l.Word == sheet.Held:
+	case l.Word == words.Held:
 		return strings.TrimSuffix(text+"; held: "+l.Frees, ": ")
-	case l.Word == sheet.Late, l.Word == sheet.Stop:
+	case l.Word == words.Late, l.Word == words.Stop:
 		return text + "; " + string(l.Word)
 	}
 	return text
 }
 
 // description is until when, how, why, and what to take care of.
-func (c *calendar) description(l sheet.Line, v desk.Vessel) []string {
+func (c *calendar) description(l words.Line, v app.Vessel) []string {
 	settings := v.Course.Settings
-	until := sheet.UntilOnPaper(l.Task, settings, c.now)
-	if (l.Word == sheet.Later || l.Word == sheet.Coming) && !isExpected(l) {
+	until := words.UntilOnPaper(l.Task, settings, c.now)
+	if (l.Word == words.Later || l.Word == words.Coming) && !isExpected(l) {
 		until = "" // the event stands there
 	}
 	out := []string{until, l.First, stock(l, settings.Units)}

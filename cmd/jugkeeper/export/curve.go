@@ -5,8 +5,8 @@ import (
 	"strings"
 	"time"
 
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
@@ -14,7 +14,7 @@ import (
 // their pitches, as a picture (SVG): readings, those in doubt hollow, what is
 // expected with the range that holds nine times in ten, breaks and finish. With
 // it goes the reason for each ferment that is not drawn.
-func Curves(s desk.Snapshot) (text string, missing []string) {
+func Curves(s app.Snapshot) (text string, missing []string) {
 	var traces []trace
 	for _, v := range s.Vessels {
 		t := traceOf(v)
@@ -110,6 +110,6 @@ func (p *plot) named(i int, t trace, l look) {
 	p.mark(spot{frameRight + 14, y - 4}, l, l.colour)
 	p.say(frameRight+24, y, "start", ink, layout.Cut(label(t.vessel), 13))
 	if f := t.vessel.Course.Finish; f.IsKnown() && each >= 28 {
-		p.say(frameRight+24, y+14, "start", pencil, "finish "+sheet.Exact(f.Value, t.vessel.Course.Settings))
+		p.say(frameRight+24, y+14, "start", pencil, "finish "+words.Exact(f.Value, t.vessel.Course.Settings))
 	}
 }

@@ -12,8 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/cmd/jugkeeper/export"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // element is one of a picture: its name, its attributes, its text.
@@ -85,7 +85,7 @@ func TestCurveOfOne(t *testing.T) {
 	hollow := count(es, func(e element) bool { return e.name == "circle" && e.attributes["fill"] == "white" })
 	assert.Equal(t, 4+1, full, "the must, three readings, and the sign that says what a mark is")
 	assert.Equal(t, 1, hollow, "the one in doubt")
-	for _, want := range []string{"⅓ " + sheet.Exact(c.Break(1.0/3).Value, c.Settings), "finish " + sheet.Exact(c.Finish.Value, c.Settings), "3 Oct 2026", "1.080", "?"} {
+	for _, want := range []string{"⅓ " + words.Exact(c.Break(1.0/3).Value, c.Settings), "finish " + words.Exact(c.Finish.Value, c.Settings), "3 Oct 2026", "1.080", "?"} {
 		assert.Contains(t, texts(es), want)
 	}
 	assert.Contains(t, es[2].text, "LIME-A: Sat 3 Oct 11:00 1.0840; ", "the readings in words")
@@ -135,7 +135,7 @@ func number(t *testing.T, text string) float64 {
 
 func TestCurvesOfSeveral(t *testing.T) {
 	s := opened(t, invented, now)
-	s.Vessels = []desk.Vessel{found(t, s, "lime-a"), found(t, s, "lime-b")}
+	s.Vessels = []app.Vessel{found(t, s, "lime-a"), found(t, s, "lime-b")}
 	text, missing := export.Curves(s)
 	assert.Empty(t, missing)
 	es := drawn(t, text)

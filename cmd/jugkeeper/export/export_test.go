@@ -12,7 +12,7 @@ import (
 
 	"cellar/jugkeeper/cmd/jugkeeper/export"
 	"cellar/jugkeeper/ferment/journal"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
 )
 
@@ -77,7 +77,7 @@ log:
 var now = time.Date(2026, 10, 7, 7, 30, 0, 0, time.UTC)
 
 // opened is a cellar at a moment.
-func opened(t *testing.T, files map[string]string, at time.Time) desk.Snapshot {
+func opened(t *testing.T, files map[string]string, at time.Time) app.Snapshot {
 	t.Helper()
 	dir := t.TempDir()
 	for name, text := range files {
@@ -85,13 +85,13 @@ func opened(t *testing.T, files map[string]string, at time.Time) desk.Snapshot {
 		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o777))
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o666))
 	}
-	s, err := desk.New(journal.Open(dir, time.UTC, protocols.Files())).Open(at)
+	s, err := app.New(journal.Open(dir, time.UTC, protocols.Files())).Open(at)
 	require.NoError(t, err)
 	require.Empty(t, s.Cellar.Problems)
 	return s
 }
 
-func found(t *testing.T, s desk.Snapshot, id string) desk.Vessel {
+func found(t *testing.T, s app.Snapshot, id string) app.Vessel {
 	t.Helper()
 	v, ok := s.Find(id)
 	require.True(t, ok, id)

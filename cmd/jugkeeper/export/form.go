@@ -8,8 +8,8 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
@@ -23,7 +23,7 @@ const (
 // Forms are pages to print, one a ferment: what it is, what is to come, what to
 // take care of, and lines to fill in by hand that can be typed in as they stand.
 // Without a ferment it is one empty form.
-func Forms(s desk.Snapshot) string {
+func Forms(s app.Snapshot) string {
 	var pages []string
 	for _, v := range s.Vessels {
 		pages = append(pages, form(v, s.At))
@@ -34,7 +34,7 @@ func Forms(s desk.Snapshot) string {
 	return strings.Join(pages, formFeed)
 }
 
-func form(v desk.Vessel, now time.Time) string {
+func form(v app.Vessel, now time.Time) string {
 	rows := headOf(v, now)
 	rows = append(rows, planOf(v, now)...)
 	rows = append(rows, careOf(schedule.CautionsOf(stepsOf(v)), v.Course.Settings.Units)...)
@@ -64,12 +64,12 @@ func page(rows []string, name string, s ferment.Settings) string {
 }
 
 // planOf is what is to come, with amounts and dates.
-func planOf(v desk.Vessel, now time.Time) []string {
+func planOf(v app.Vessel, now time.Time) []string {
 	rows := []string{"", "plan"}
 	more := 0
 	for _, l := range toDo(v, aheadOnPaper, now) {
 		text := joined(", ", joined(" ", l.Act, what(l)), stock(l, v.Course.Settings.Units), l.First)
-		lines := hung("  "+string(l.Word), joined(": ", text, sheet.UntilOnPaper(l.Task, v.Course.Settings, now)), wordColumn, pageWidth)
+		lines := hung("  "+string(l.Word), joined(": ", text, words.UntilOnPaper(l.Task, v.Course.Settings, now)), wordColumn, pageWidth)
 		if len(rows)+len(lines) > mostPlan {
 			more++
 			continue
@@ -88,7 +88,7 @@ func planOf(v desk.Vessel, now time.Time) []string {
 }
 
 // stepsOf are the steps of the plan that are meant for the vessel.
-func stepsOf(v desk.Vessel) []ferment.Step {
+func stepsOf(v app.Vessel) []ferment.Step {
 	var out []ferment.Step
 	for _, s := range v.Plan.Steps {
 		if s.Culture == (v.Culture != nil) {

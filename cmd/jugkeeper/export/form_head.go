@@ -6,13 +6,13 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
 // headOf is what the ferment is and where it stands.
-func headOf(v desk.Vessel, now time.Time) []string {
+func headOf(v app.Vessel, now time.Time) []string {
 	c := v.Course
 	title := layout.Cut(label(v)+"   "+plain(v.Ferment.Name), pageWidth-24)
 	rows := []string{layout.Pad(title, pageWidth-23) + layout.Right(printed(now), 23), ""}
@@ -25,14 +25,14 @@ func headOf(v desk.Vessel, now time.Time) []string {
 	say("yeast", yeastOf(v.Ferment))
 	say("original", origin(v))
 	if c.Pitch.Known {
-		say("pitched", sheet.PaperDay(c.Pitch.At, c.Now))
+		say("pitched", words.PaperDay(c.Pitch.At, c.Now))
 	}
 	say("now", nowOf(v, now))
 	say("breaks", breaksOf(v))
 	return rows
 }
 
-func mustOf(v desk.Vessel) string {
+func mustOf(v app.Vessel) string {
 	m, units := v.Ferment.Must, v.Course.Settings.Units
 	var parts []string
 	if m.Volume.Known() {
@@ -80,12 +80,12 @@ func yeastOf(f ferment.Ferment) string {
 }
 
 // nowOf is where the ferment stands, as its row on the board says it.
-func nowOf(v desk.Vessel, now time.Time) string {
+func nowOf(v app.Vessel, now time.Time) string {
 	c := v.Course
-	stage, _ := sheet.StageOf(v)
-	parts := []string{stage + ", day " + sheet.Day(c, now)}
+	stage, _ := words.StageOf(v)
+	parts := []string{stage + ", day " + words.Day(c, now)}
 	if c.Gravity.IsKnown() {
-		parts = append(parts, exact(c.Gravity.Value.Gravity, c.Settings)+" on "+sheet.PaperTime(c.Gravity.Value.Moment, c.Now))
+		parts = append(parts, exact(c.Gravity.Value.Gravity, c.Settings)+" on "+words.PaperTime(c.Gravity.Value.Moment, c.Now))
 	}
 	if c.Alcohol.IsKnown() {
 		parts = append(parts, c.Alcohol.Value.String())
@@ -96,10 +96,10 @@ func nowOf(v desk.Vessel, now time.Time) string {
 	return joined("; ", parts...)
 }
 
-func breaksOf(v desk.Vessel) string {
+func breaksOf(v app.Vessel) string {
 	c := v.Course
 	var parts []string
-	for _, b := range sheet.Breaks {
+	for _, b := range words.Breaks {
 		if g := c.Break(b.Share); g.IsKnown() {
 			parts = append(parts, b.Name+" "+exact(g.Value, c.Settings))
 		}

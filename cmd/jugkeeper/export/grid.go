@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // grid is the frame with gravities at the left and days under it.
@@ -13,7 +13,7 @@ func (p *plot) grid() {
 	settings := p.traces[0].vessel.Course.Settings
 	for g := p.low; g < p.high+p.distance/2; g += p.distance {
 		p.line(frameLeft, p.y(g), frameRight, p.y(g), "#e4e4e4", "")
-		p.say(frameLeft-8, p.y(g)+4, "end", ink, sheet.Glass(measure.Gravity(g), settings))
+		p.say(frameLeft-8, p.y(g)+4, "end", ink, words.Glass(measure.Gravity(g), settings))
 	}
 	p.line(frameLeft, frameTop, frameLeft, frameBottom, ink, "")
 	p.line(frameLeft, frameBottom, frameRight, frameBottom, ink, "")
@@ -59,7 +59,7 @@ func (p *plot) levels() {
 		under = max(y+4, under+14)
 		p.say(frameRight+6, under, "start", ink, text+" "+exact(g, c.Settings))
 	}
-	for _, b := range sheet.Breaks {
+	for _, b := range words.Breaks {
 		if g := c.Break(b.Share); g.IsKnown() {
 			name(g.Value, b.Name)
 		}

@@ -5,13 +5,13 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // Labels are labels for every bottle that was filled, several to a page, and the
 // reason for each ferment that has none.
-func Labels(s desk.Snapshot) (text string, missing []string) {
+func Labels(s app.Snapshot) (text string, missing []string) {
 	var all [][]string
 	for _, v := range s.Vessels {
 		n := len(all)
@@ -34,7 +34,7 @@ func Labels(s desk.Snapshot) (text string, missing []string) {
 
 // bottleLabel is what stands on one bottle: what it is, how strong, when and
 // which, what it contains, who may not have it, and how to open it.
-func bottleLabel(v desk.Vessel, e *ferment.Entry, b ferment.Bottles, code string) []string {
+func bottleLabel(v app.Vessel, e *ferment.Entry, b ferment.Bottles, code string) []string {
 	c := v.Course
 	strength := "strength not known"
 	if c.Alcohol.IsKnown() {
@@ -44,7 +44,7 @@ func bottleLabel(v desk.Vessel, e *ferment.Entry, b ferment.Bottles, code string
 	if name == "" {
 		name = v.Label()
 	}
-	lines := written(name, "mead, "+strength, joined(", ", "bottled "+sheet.PaperDay(e.At.Time, c.Now), size(b, c.Settings.Units)))
+	lines := written(name, "mead, "+strength, joined(", ", "bottled "+words.PaperDay(e.At.Time, c.Now), size(b, c.Settings.Units)))
 	if code == "" {
 		code = v.Label()
 	}

@@ -11,8 +11,8 @@ import (
 	"cellar/jugkeeper/cmd/jugkeeper/export"
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
@@ -26,9 +26,9 @@ func paper(t *testing.T, text string) {
 	}
 }
 
-func alone(s desk.Snapshot, id string) desk.Snapshot {
+func alone(s app.Snapshot, id string) app.Snapshot {
 	v, _ := s.Find(id)
-	s.Vessels = []desk.Vessel{v}
+	s.Vessels = []app.Vessel{v}
 	return s
 }
 
@@ -38,15 +38,15 @@ func TestFormSaysWhatTheScreensSay(t *testing.T) {
 	paper(t, text)
 	c := s.Vessels[0].Course
 	for _, figure := range []string{
-		sheet.Exact(c.Gravity.Value.Gravity, c.Settings) + " on Tue 6 Oct 20:00", c.Alcohol.Value.String(), c.Volume.Value.String(),
-		"original  " + sheet.Exact(c.Original.Value, c.Settings), "½ " + sheet.Exact(c.Break(0.5).Value, c.Settings),
-		"expected finish " + sheet.Exact(c.Finish.Value, c.Settings), "980 g honey lime-26 (18.1 % water)", "white-wine yeast, dry; bears 14.0 % vol",
+		words.Exact(c.Gravity.Value.Gravity, c.Settings) + " on Tue 6 Oct 20:00", c.Alcohol.Value.String(), c.Volume.Value.String(),
+		"original  " + words.Exact(c.Original.Value, c.Settings), "½ " + words.Exact(c.Break(0.5).Value, c.Settings),
+		"expected finish " + words.Exact(c.Finish.Value, c.Settings), "980 g honey lime-26 (18.1 % water)", "white-wine yeast, dry; bears 14.0 % vol",
 	} {
 		assert.Contains(t, text, figure)
 	}
 	whole := strings.Join(strings.Fields(text), " ")
-	for _, l := range sheet.Ahead(s, 60).Lines("lime-a") {
-		if l.Word == sheet.Late || l.Word == sheet.Due {
+	for _, l := range words.Ahead(s, 60).Lines("lime-a") {
+		if l.Word == words.Late || l.Word == words.Due {
 			assert.Contains(t, whole, strings.TrimSpace(l.Act+" "+l.Amount.String()), "with its amount")
 		}
 	}

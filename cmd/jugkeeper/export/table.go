@@ -8,8 +8,8 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // Table is every entry of some ferments as comma-separated values (RFC 4180),
@@ -17,7 +17,7 @@ import (
 // whatever the cellar shows; gravity is the corrected one, typed what the person
 // read on the scale beside it. The names of the columns are plain letters, which
 // spreadsheets read right in whatever encoding they guess.
-func Table(vs []desk.Vessel) string {
+func Table(vs []app.Vessel) string {
 	var b strings.Builder
 	w := csv.NewWriter(&b)
 	w.UseCRLF = true
@@ -41,7 +41,7 @@ func Table(vs []desk.Vessel) string {
 
 // item is an entry of a vessel.
 type item struct {
-	vessel desk.Vessel
+	vessel app.Vessel
 	entry  *ferment.Entry
 }
 
@@ -76,10 +76,10 @@ var columns = []column{
 	{"skipped", func(i item) string { return i.entry.Skipped }},
 	{"overrode", func(i item) string { return i.entry.Overrode }},
 	{"because", func(i item) string { return i.entry.Because }},
-	{"seen", func(i item) string { return strings.Join(sheet.Noticed(*i.entry, measure.Metric), ", ") }},
+	{"seen", func(i item) string { return strings.Join(words.Noticed(*i.entry, measure.Metric), ", ") }},
 	{"bottles", func(i item) string { return strings.Join(bottles(i.entry), "; ") }},
 	{"score", func(i item) string { return given(i.entry.Taste.Score, 0) }},
-	{"tasted", func(i item) string { return sheet.Tasted(i.entry.Taste) }},
+	{"tasted", func(i item) string { return words.Tasted(i.entry.Taste) }},
 	{"note", func(i item) string { return i.entry.Note }},
 	{"remark", remark},
 }

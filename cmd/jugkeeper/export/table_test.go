@@ -10,7 +10,7 @@ import (
 
 	"cellar/jugkeeper/cmd/jugkeeper/export"
 	"cellar/jugkeeper/ferment/course"
-	"cellar/jugkeeper/schedule/desk"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // rows reads a table as RFC 4180 says: lines end in CRLF (section 2, 1), the
@@ -36,7 +36,7 @@ func rows(t *testing.T, text string) []map[string]string {
 
 func TestTable(t *testing.T) {
 	v := found(t, opened(t, invented, now), "lime-a")
-	all := rows(t, export.Table([]desk.Vessel{v}))
+	all := rows(t, export.Table([]app.Vessel{v}))
 	require.Len(t, all, 7)
 	for _, c := range []struct {
 		row  int
@@ -60,7 +60,7 @@ func TestTable(t *testing.T) {
 // A refractometer's reading is no gravity; what became of it is.
 func TestTableTellsARefractometerApart(t *testing.T) {
 	v := found(t, opened(t, invented, now), "lime-b")
-	last := rows(t, export.Table([]desk.Vessel{v}))[3]
+	last := rows(t, export.Table([]app.Vessel{v}))[3]
 	assert.Equal(t, "refractometer", last["scale"])
 	assert.Equal(t, "18.0", last["typed"])
 	r, ok := v.Course.ReadingOf(v.Course.Entries[3])

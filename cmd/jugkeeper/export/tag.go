@@ -3,15 +3,15 @@ package export
 import (
 	"time"
 
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // nextOnTag is how many dates to come stand on a tag.
 const nextOnTag = 4
 
 // Tags are paper tags to hang on the vessels, several to a page.
-func Tags(s desk.Snapshot) string {
+func Tags(s app.Snapshot) string {
 	var all [][]string
 	for _, v := range s.Vessels {
 		all = append(all, tag(v, s.At))
@@ -21,24 +21,24 @@ func Tags(s desk.Snapshot) string {
 
 // tag is the short code to be read from afar, what is in the vessel, and what
 // comes next.
-func tag(v desk.Vessel, now time.Time) []string {
+func tag(v app.Vessel, now time.Time) []string {
 	c := v.Course
 	rows := append(big(label(v)), "")
 	rows = append(rows, written(v.Ferment.Name, "in commands: "+v.ID())...)
 	rows = append(rows, hung("original", origin(v), 10, cardWidth)...)
-	volume := sheet.Unknown
+	volume := words.Unknown
 	if c.Volume.IsKnown() {
 		volume = c.Volume.Value.In(c.Settings.Units)
 	}
 	rows = append(rows, hung("volume", volume+", "+c.Now.Format("2 Jan"), 10, cardWidth)...)
 	pitched := "not yet"
 	if c.Pitch.Known {
-		pitched = sheet.PaperDay(c.Pitch.At, c.Now)
+		pitched = words.PaperDay(c.Pitch.At, c.Now)
 	}
 	rows = append(rows, hung("pitched", joined(", ", pitched, v.Ferment.Yeast.Name), 10, cardWidth)...)
 	word := "next"
 	for _, l := range nextOf(v, now) {
-		rows = append(rows, hung(word, joined(", ", l.Act, what(l), stands(l.Word), sheet.UntilOnPaper(l.Task, c.Settings, c.Now)), 10, cardWidth)...)
+		rows = append(rows, hung(word, joined(", ", l.Act, what(l), stands(l.Word), words.UntilOnPaper(l.Task, c.Settings, c.Now)), 10, cardWidth)...)
 		word = ""
 	}
 	return rows
@@ -46,17 +46,17 @@ func tag(v desk.Vessel, now time.Time) []string {
 
 // origin is the original gravity, and where it is from where nobody measured
 // it.
-func origin(v desk.Vessel) string {
+func origin(v app.Vessel) string {
 	o := v.Course.Original
 	if !o.IsKnown() {
-		return sheet.Unknown
+		return words.Unknown
 	}
 	return joined(", ", exact(o.Value, v.Course.Settings), o.Assumed)
 }
 
 // nextOf are the next tasks of a vessel, of each step the first.
-func nextOf(v desk.Vessel, now time.Time) []sheet.Line {
-	var out []sheet.Line
+func nextOf(v app.Vessel, now time.Time) []words.Line {
+	var out []words.Line
 	have := map[string]bool{}
 	for _, l := range toDo(v, aheadOnPaper, now) {
 		if !have[l.Task.Step] && len(out) < nextOnTag {

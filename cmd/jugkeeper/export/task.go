@@ -7,23 +7,23 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // toDo are the tasks of a vessel that are to be done, with all that comes within
 // some days, and none that is merely offered.
-func toDo(v desk.Vessel, days int, now time.Time) []sheet.Line {
-	return slices.DeleteFunc(sheet.UpTo(days, v, now), func(l sheet.Line) bool {
-		return !slices.Contains([]sheet.Word{sheet.Stop, sheet.Late, sheet.Held, sheet.Due, sheet.Later, sheet.Coming}, l.Word)
+func toDo(v app.Vessel, days int, now time.Time) []words.Line {
+	return slices.DeleteFunc(words.UpTo(days, v, now), func(l words.Line) bool {
+		return !slices.Contains([]words.Word{words.Stop, words.Late, words.Held, words.Due, words.Later, words.Coming}, l.Word)
 	})
 }
 
 // what is how much of what a line asks for; of a reminder, what it is about.
-func what(l sheet.Line) string {
+func what(l words.Line) string {
 	of := ""
 	switch {
-	case l.Word == sheet.Stop:
+	case l.Word == words.Stop:
 	case l.Task.Amount != nil:
 		of = l.Task.Amount.Of
 	case l.Task.Do == schedule.Reminder:
@@ -33,18 +33,18 @@ func what(l sheet.Line) string {
 }
 
 // stands is the word of a task that is not simply due.
-func stands(w sheet.Word) string {
+func stands(w words.Word) string {
 	switch w {
-	case sheet.Held, sheet.Late, sheet.Stop:
+	case words.Held, words.Late, words.Stop:
 		return string(w)
 	}
 	return ""
 }
 
 // stock is the same dose as a solution: "or 10 mL of the 10 % stock".
-func stock(l sheet.Line, s measure.System) string {
-	amount, of := sheet.StockOf(l.Task.Amount, s)
-	if amount == nil || l.Word == sheet.Stop {
+func stock(l words.Line, s measure.System) string {
+	amount, of := words.StockOf(l.Task.Amount, s)
+	if amount == nil || l.Word == words.Stop {
 		return ""
 	}
 	return "or " + amount.String() + " " + of
@@ -65,14 +65,14 @@ func caution(t schedule.Task, p ferment.Protocol) string {
 }
 
 // label is the tag of a vessel, fit for every format.
-func label(v desk.Vessel) string { return plain(v.Label()) }
+func label(v app.Vessel) string { return plain(v.Label()) }
 
 // exact is a gravity with its scale, where that is not plain from the number.
 func exact(g measure.Gravity, s ferment.Settings) string {
 	if s.Scale == "brix" {
-		return sheet.Exact(g, s) + " °Bx"
+		return words.Exact(g, s) + " °Bx"
 	}
-	return sheet.Exact(g, s)
+	return words.Exact(g, s)
 }
 
 // printed says of when a printed page is.

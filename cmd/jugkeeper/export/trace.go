@@ -6,14 +6,14 @@ import (
 
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/forecast"
-	"cellar/jugkeeper/schedule/desk"
-	"cellar/jugkeeper/schedule/sheet"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // trace is one ferment as it is drawn. Its days count from the pitch, else from
 // the first reading.
 type trace struct {
-	vessel   desk.Vessel
+	vessel   app.Vessel
 	from     time.Time
 	readings []course.Reading
 	band     []forecast.Point
@@ -23,8 +23,8 @@ type trace struct {
 // aheadInCurve is how many days ahead of the last reading a curve goes.
 const aheadInCurve = 14
 
-func traceOf(v desk.Vessel) trace {
-	v, f := desk.Foreseen(v)
+func traceOf(v app.Vessel) trace {
+	v, f := app.Foreseen(v)
 	c := v.Course
 	t := trace{vessel: v}
 	for _, r := range c.Readings {
@@ -59,7 +59,7 @@ func (t trace) days(at time.Time) float64 { return at.Sub(t.from).Hours() / 24 }
 func (t trace) words(now time.Time) string {
 	var parts []string
 	for _, r := range t.readings {
-		text := sheet.PaperTime(r.Moment, now) + " " + exact(r.Gravity, t.vessel.Course.Settings)
+		text := words.PaperTime(r.Moment, now) + " " + exact(r.Gravity, t.vessel.Course.Settings)
 		if r.Doubt != "" {
 			text += " in doubt"
 		}

@@ -1,0 +1,64 @@
+package finishing
+
+import (
+	"fmt"
+	"math"
+
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// Shrinkage is the share of its volume that a must loses as sugar becomes
+// alcohol and gas: 1.2 to 1.5 % (by mass balance, for musts around 1.100).
+const Shrinkage measure.Share = 1.23
+
+// Expect is what a must comes to when it has fermented and the losses are gone:
+//
+//	must × (1 − 0.0123) − losses
+//
+// Range: 0.01 to 2000 L, losses of 0 L up to what is there; outside an error.
+// Source: mass balance. Uncertainty: 0.2 %, and the losses.
+func Expect(must measure.Volume, losses ...measure.Volume) (measure.Volume, error) {
+	if err := checkVolume(must); err != nil {
+		return 0, err
+	}
+	left := must * measure.Volume(1-Shrinkage/100)
+	return less(left, losses)
+}
+
+func less(left measure.Volume, losses []measure.Volume) (measure.Volume, error) {
+	for _, lost := range losses {
+		if err := measure.InRange("volume lost", lost, 0, 2000, "L"); err != nil {
+			return 0, err
+		}
+		if lost > left {
+			return 0, fmt.Errorf("%s lost is more than the %s that were left", lost, left)
+		}
+		left -= lost
+	}
+	return left, nil
+}
+
+// Filling is how many bottles a volume fills.
+type Filling struct {
+	Count int
+	Left  measure.Volume // too little for another
+}
+
+// Fill is how many bottles of one size a volume fills when the losses, lees and
+// samples, are gone: the whole number of them, and the rest. Range: 0.01 to
+// 2000 L, bottles of 0.02 to 30 L; outside an error. Exact.
+func Fill(volume, size measure.Volume, losses ...measure.Volume) (Filling, error) {
+	if err := checkVolume(volume); err != nil {
+		return Filling{}, err
+	}
+	if err := measure.InRange("size of a bottle", size, 0.02, 30, "L"); err != nil {
+		return Filling{}, err
+	}
+	left, err := less(volume, losses)
+	if err != nil {
+		return Filling{}, err
+	}
+	const drop = 1e-9 // 3.3 L are ten of 0.33 L, whatever a division says
+	count := math.Floor(float64(left/size) + drop)
+	return Filling{int(count), max(left-measure.Volume(count)*size, 0)}, nil
+}

@@ -1,0 +1,234 @@
+package app
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+)
+
+// Wish is a task that a person wants to settle: done, or skipped.
+type Wish struct {
+	Step    string // a step's name, or an act: then the one that is due is meant
+	Amount  ferment.Amount
+	Of      string
+	Stock   measure.Given[measure.Share]
+	Note    string
+	Because string         // the typed reason that passes a gate or a stop, or for which it is skipped
+	At      ferment.Moment // now where it is zero
+
+	// Entry is what else goes with it: the volume after a rack, what was lost.
+	Entry ferment.Entry
+}
+
+// Refused says that a gate, a stop or the spacing of doses stands against a
+// task. A typed reason passes it.
+type Refused struct {
+	Vessel Vessel
+	Task   schedule.Task
+	No     schedule.No
+}
+
+func (r *Refused) Error() string {
+	parts := []string{fmt.Sprintf("%s: %s is refused, %s: %s", r.Vessel.Label(), r.Task.Step, r.No.Verdict, strings.Join(r.No.Why, "; "))}
+	if r.No.Instead != "" {
+		parts = append(parts, "instead: "+r.No.Instead)
+	}
+	return strings.Join(append(parts, "to do it all the same give the reason with --because"), "\n")
+}
+
+// UnknownStep says that a plan has nothing of that name.
+type UnknownStep struct {
+	Subject, Step string
+	Known         []string
+}
+
+func (e *UnknownStep) Error() string {
+	near := ferment.DidYouMean(e.Step, slices.Concat(e.Known, actWords()))
+	if near == "" {
+		near = ": its plan has " + strings.Join(e.Known, ", ")
+	}
+	return fmt.Sprintf("%s has no step or act %q%s", e.Subject, e.Step, near)
+}
+
+func actWords() []string {
+	var words []string
+	for _, a := range ferment.Acts() {
+		words = append(words, string(a))
+	}
+	return words
+}
+
+// NeedsValue says that a task is settled by a measurement, which only an entry
+// can carry.
+type NeedsValue struct{ Subject, Do string }
+
+func (e *NeedsValue) Error() string {
+	return fmt.Sprintf("%s wants a reading, e.g. jugkeeper log %s %s", e.Do, e.Subject, example(e.Do))
+}
+
+func example(do string) string {
+	switch do {
+	case ferment.DoPH:
+		return "ph3.4"
+	case ferment.DoTemperature:
+		return "19.5C"
+	case ferment.DoVolume:
+		return "vol3.4L"
+	}
+	return "1.046@23"
+}
+
+// Done settles a task in every one of the subjects, with what goes first a
+// minute before it. A gate, a stop or the spacing may say no: then nothing is
+// written unless the wish carries a reason.
+func (d *App) Done(now time.Time, subjects []string, w Wish) (Kept, error) {
+	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, error) { return doneEntries(v, w, s.At) })
+}
+
+// Skip passes a task over in every one of the subjects, with the reason.
+func (d *App) Skip(now time.Time, subjects []string, w Wish) (Kept, error) {
+	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, error) {
+		t, err := mustMean(v, w.Step)
+		if err != nil {
+			return nil, err
+		}
+		return []ferment.Entry{{At: orNow(w.At, s.At), Skipped: t.Step, Because: w.Because, Note: w.Note}}, nil
+	})
+}
+
+func (d *App) settle(now time.Time, subjects []string, entries func(Vessel, Snapshot) ([]ferment.Entry, error)) (Kept, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	s, err := d.open(now)
+	if err != nil {
+		return Kept{}, err
+	}
+	vessels, err := s.FindAll(subjects)
+	if err != nil {
+		return Kept{}, err
+	}
+	return d.write(vessels, func(v Vessel) ([]ferment.Entry, []string, error) {
+		es, err := entries(v, s)
+		return es, nil, err
+	})
+}
+
+// doneEntries are the entries that settle the task a wish means.
+func doneEntries(v Vessel, w Wish, now time.Time) ([]ferment.Entry, error) {
+	t, err := mustMean(v, w.Step)
+	if err != nil {
+		return nil, err
+	}
+	return settled(v, w, t, schedule.Refusal(t, v.Day, v.Course), now)
+}
+
+// settled are the entries that settle a task, with what stands against it.
+func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) (_ []ferment.Entry, err error) {
+	if ferment.IsMeasurement(t.Do) {
+		return nil, &NeedsValue{v.ID(), t.Do}
+	}
+	e := w.Entry
+	e.At, e.Did, e.Of, e.Stock, e.Note = orNow(w.At, now), ferment.Act(t.Do), w.Of, w.Stock, w.Note
+	if e.Amount, err = ownAmount(w.Amount, v); err != nil {
+		return nil, err
+	}
+	planned(&e, t)
+	if t.Do == schedule.Reminder {
+		e.Did, e.Step = "", schedule.Reminder // it is no act: its step alone settles it
+	} else if stepMatters(v.Plan, t) {
+		e.Step = t.Step
+	}
+	if no != nil {
+		if strings.TrimSpace(w.Because) == "" {
+			return nil, &Refused{v, t, *no}
+		}
+		e.Overrode, e.Because = no.Name, w.Because
+	}
+	return append(firstEntries(v, t, e), e), nil
+}
+
+// planned fills in the amount that the plan worked out, where the person gave
+// none: unknown where the plan has none either.
+func planned(e *ferment.Entry, t schedule.Task) {
+	if t.Amount == nil || e.Amount.Given() {
+		if t.Amount != nil && e.Of == "" {
+			e.Of = t.Amount.Of
+		}
+		return
+	}
+	switch {
+	case t.Amount.Known:
+		e.Amount = ferment.Amount{Quantity: asShown(t.Amount)}
+	case t.Amount.Words == "":
+		e.Amount = ferment.Amount{Unknown: true}
+	}
+	if e.Of == "" {
+		e.Of = t.Amount.Of
+	}
+}
+
+// asShown is a planned amount with the digits that it is shown with: nobody
+// weighs more of them.
+func asShown(a *schedule.Amount) measure.Quantity {
+	if a.Unit != "g" {
+		return measure.Of(roundTo(a.Number, 2), a.Unit)
+	}
+	number, unit := measure.Grams(a.Number).Parts(measure.Metric)
+	q, err := measure.ParseQuantity(number + " " + unit)
+	if err != nil {
+		return measure.Of(roundTo(a.Number, 2), a.Unit)
+	}
+	return q
+}
+
+// firstEntries are the acts that go with a task, a minute before it, without
+// those that were done within the hour.
+func firstEntries(v Vessel, t schedule.Task, e ferment.Entry) []ferment.Entry {
+	var first []ferment.Entry
+	for _, act := range t.Also {
+		if !doneWithin(v, act, e.At.Time, time.Hour) {
+			first = append(first, ferment.Entry{At: ferment.At(e.At.Time.Add(-time.Minute)), Did: act})
+		}
+	}
+	return first
+}
+
+func doneWithin(v Vessel, act ferment.Act, at time.Time, within time.Duration) bool {
+	for _, e := range v.Course.Entries {
+		age := at.Sub(e.At.Time)
+		if e.Did == act && age >= 0 && age <= within {
+			return true
+		}
+	}
+	return false
+}
+
+// stepMatters tells whether an entry needs the step's name to settle the task:
+// where another step has the same act, or the window does not hold.
+func stepMatters(plan ferment.Protocol, t schedule.Task) bool {
+	same := 0
+	for _, s := range plan.Steps {
+		if s.Do == t.Do {
+			same++
+		}
+	}
+	return same > 1 || !t.Open
+}
+
+func orNow(m ferment.Moment, now time.Time) ferment.Moment {
+	if m.IsZero() {
+		return ferment.At(now)
+	}
+	return m
+}
+
+func roundTo(v float64, places int) float64 {
+	p := math.Pow10(places)
+	return math.Round(v*p) / p
+}

@@ -1,0 +1,73 @@
+package app_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/schedule/app"
+)
+
+// TestUndo takes back the acts of this run, the latest first, each whole: the
+// degas goes with the dose that it was for.
+func TestUndo(t *testing.T) {
+	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started"))
+	d := app.New(s)
+	_, err := d.Undo()
+	assert.ErrorIs(t, err, app.ErrNothingToUndo, "what stood there before is not this run's")
+
+	_, err = d.Log(at(5, 8, 0), []string{"heath"}, typed("1.072"))
+	require.NoError(t, err)
+	_, err = d.Done(at(5, 9, 0), []string{"heath"}, app.Wish{Step: "nutrient", Amount: grams("1.4 g")})
+	require.NoError(t, err)
+	assert.Equal(t, 2, d.CanUndo())
+
+	for _, left := range []int{3, 2} {
+		_, err = d.Undo()
+		require.NoError(t, err)
+		assert.Len(t, *s.log("heath"), left)
+	}
+	_, err = d.Undo()
+	assert.ErrorIs(t, err, app.ErrNothingToUndo)
+}
+
+// TestUndoOfAChangedEntry leaves it alone, says so, and goes on to the one
+// before; the other jugs of the act are taken back all the same.
+func TestUndoOfAChangedEntry(t *testing.T) {
+	s := lime()
+	d := app.New(s)
+	for _, what := range []string{"1.070", "degas"} {
+		_, err := d.Log(at(5, 9, 0), []string{"lime-a", "lime-b"}, typed(what))
+		require.NoError(t, err)
+	}
+	s.lost = "lime-a"
+	undone, err := d.Undo()
+	assert.ErrorIs(t, err, errChanged)
+	require.Len(t, undone, 1)
+	assert.Equal(t, "lime-b", undone[0].Subject)
+	assert.Len(t, *s.log("lime-a"), 5)
+	assert.Len(t, *s.log("lime-b"), 4)
+	assert.Equal(t, 1, d.CanUndo())
+}
+
+// TestUndoOnAFullDisk is tried again, from where it came to, when there is room.
+func TestUndoOnAFullDisk(t *testing.T) {
+	s := lime()
+	d := app.New(s)
+	_, err := d.Log(at(5, 9, 0), []string{"lime-a", "lime-b"}, typed("1.070"))
+	require.NoError(t, err)
+	s.full = "lime-a"
+	undone, err := d.Undo()
+	assert.ErrorIs(t, err, errFull)
+	assert.Len(t, undone, 1)
+	assert.Equal(t, 1, d.CanUndo())
+	s.full = ""
+	undone, err = d.Undo()
+	require.NoError(t, err)
+	require.Len(t, undone, 1)
+	assert.Equal(t, "lime-a", undone[0].Subject)
+	assert.Len(t, *s.log("lime-a"), 3)
+	assert.Len(t, *s.log("lime-b"), 3)
+	assert.Zero(t, d.CanUndo())
+}

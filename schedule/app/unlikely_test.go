@@ -1,0 +1,77 @@
+package app_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/app"
+)
+
+// TestUnlikely holds both sides of every boundary (common practice, no source):
+// a rise over 0.003, a fall over 0.030 a day, a time before the pitch or ahead,
+// the same reading within a minute.
+func TestUnlikely(t *testing.T) {
+	log := "3 11:00 pitch|4 08:00 started|5 07:00 1.072"
+	for _, c := range []struct{ entry, asks string }{
+		{"5 09:00 1.0750", ""}, {"5 09:00 1.0751", "gas on the stem?"},
+		{"6 07:00 1.0420", ""}, {"6 07:00 1.0419", "−30.1 points in 24 h: a slip of the pen?"},
+		{"5 19:00 1.0570", ""}, {"5 19:00 1.0569", "−15.1 points in 12 h"},
+		{"5 07:30 1.0708", ""}, {"5 07:30 1.0707", "−1.3 points in 30 min"}, // not less than an hour's fall is taken
+		{"5 07:01 1.072", ""}, {"5 07:00 1.072", "typed twice?"}, {"5 06:59 1.072", ""}, {"5 07:00 1.071", ""}, {"3 11:00 1.084", ""},
+		{"3 11:00 degas", ""}, {"3 10:59 degas", "it lies before the pitch"}, {"3 10:59 mix", ""},
+		{"7 09:00 degas", ""}, {"7 09:01 degas", "it lies in the future"},
+		{"5 09:00 1.080 ?", ""}, // doubted by the one who read it
+		{"5 09:00 ph3.4", ""},
+	} {
+		snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", at(7, 9, 0))
+		assertAsks(t, c.asks, app.Unlikely(snapshot, v, line(c.entry)), c.entry)
+	}
+}
+
+func assertAsks(t *testing.T, want string, asks []string, what string) {
+	t.Helper()
+	switch {
+	case want == "":
+		assert.Empty(t, asks, what)
+	case assert.Len(t, asks, 1, what):
+		assert.Contains(t, asks[0], want, what)
+	}
+}
+
+// TestARiseAfterHoneyIsNoWonder, before it one is.
+func TestARiseAfterHoneyIsNoWonder(t *testing.T) {
+	for log, asks := range map[string]string{
+		"3 11:00 pitch|5 07:00 1.072|6 07:00 honey 300g": "",
+		"3 11:00 pitch|5 06:00 honey 300g|5 07:00 1.072": "gas on the stem?",
+	} {
+		snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", at(7, 9, 0))
+		assertAsks(t, asks, app.Unlikely(snapshot, v, line("6 09:00 1.085")), log)
+	}
+}
+
+// TestSiblings come from one must: on the first day a reading 0.010 away from
+// the other jug's is asked about, later never.
+func TestSiblings(t *testing.T) {
+	for _, c := range []struct {
+		trial, entry, asks string
+	}{
+		{"lime", "3 18:00 1.0741", ""},
+		{"lime", "3 18:00 1.0740", "LIME-A, from the same must, stands at 1.0840"},
+		{"lime", "4 11:00 1.0700", "LIME-A"},
+		{"lime", "4 11:01 1.0700", ""},
+		{"", "3 18:00 1.0740", ""},
+	} {
+		a, b := jug("lime-a", 3.5, "3 11:00 pitch|3 12:00 1.084"), jug("lime-b", 1.8, "3 11:00 pitch")
+		a.Trial, b.Trial = ferment.Trial{Name: "lime"}, ferment.Trial{Name: c.trial}
+		snapshot, v := vessel(holding(a, b), "lime-b", at(5, 9, 0))
+		var asks []string
+		for _, one := range app.Unlikely(snapshot, v, line(c.entry)) {
+			if one[0] == 'L' { // a fall of so much on the first day is asked about as well
+				asks = append(asks, one)
+			}
+		}
+		assertAsks(t, c.asks, asks, c.entry)
+	}
+}

@@ -1,0 +1,171 @@
+package words
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/app"
+)
+
+// item is a task of a vessel that is worth a line, and what it is ordered by.
+// Only what is shown is put into words.
+type item struct {
+	vessel *app.Vessel
+	task   *schedule.Task
+	word   Word
+	at     time.Time
+}
+
+func (i item) until(now time.Time) string { return until(*i.task, i.vessel.Course.Settings, now) }
+
+// itemsOf are the tasks of a vessel that are worth a line now, with all that
+// comes within some days, in the order of the board.
+func itemsOf(v *app.Vessel, now time.Time, days int) []item {
+	var is []item
+	for i := range v.Day.Tasks {
+		if t := &v.Day.Tasks[i]; worthALine(t, v, now, days) && !isFirst(t, v.Day.Tasks) {
+			is = append(is, item{v, t, WordOf(*t), sortTime(t, now)})
+		}
+	}
+	sortItems(is)
+	return is
+}
+
+// coming is how far ahead the board looks for what comes.
+const coming = 60
+
+// shown are the tasks of a vessel that are worth a line now; of what comes again
+// and again only the next.
+func shown(v *app.Vessel, now time.Time) []item {
+	next := map[string]bool{}
+	return slices.DeleteFunc(itemsOf(v, now, coming), func(i item) bool {
+		again := i.word == Coming && next[i.task.Step]
+		next[i.task.Step] = next[i.task.Step] || i.word == Coming
+		return again
+	})
+}
+
+// ahead are those of the items that are to come, in their order.
+func ahead(is []item) []item {
+	var later []item
+	for _, i := range is {
+		if i.word == Later || i.word == Coming {
+			later = append(later, i)
+		}
+	}
+	return later
+}
+
+// UpTo are the tasks of a vessel that are worth a line now, with all that comes
+// within some days, in the order of the board.
+func UpTo(days int, v app.Vessel, now time.Time) []Line {
+	return linesOf(itemsOf(&v, now, days), now)
+}
+
+func linesOf(is []item, now time.Time) []Line {
+	var ls []Line
+	for _, i := range is {
+		ls = append(ls, withFirst(LineOf(*i.task, *i.vessel, now), i.vessel.Day.Tasks, now))
+	}
+	return ls
+}
+
+// arranged are the items of all vessels in the order of the board.
+func arranged(is []item) []item {
+	var first, under, after []item
+	for _, i := range is {
+		switch i.word {
+		case Stop, Late, Held, Due:
+			first = append(first, i)
+		case Lapsed, Option:
+			under = append(under, i)
+		default:
+			after = append(after, i)
+		}
+	}
+	sortItems(first)
+	sortItems(under)
+	sortItems(after)
+	return append(tuck(first, under), after...)
+}
+
+// tuck puts what has lapsed and what is offered under the last line of its own
+// vessel, or after all others where that has nothing to do.
+func tuck(first, under []item) []item {
+	out := slices.Clone(first)
+	for _, u := range under {
+		at := len(out)
+		for i := len(out) - 1; i >= 0; i-- {
+			if out[i].vessel == u.vessel {
+				at = i + 1
+				break
+			}
+		}
+		out = slices.Insert(out, at, u)
+	}
+	return out
+}
+
+var ranks = map[Word]int{Stop: 0, Late: 1, Held: 2, Due: 3, Lapsed: 4, Option: 5, Later: 6, Coming: 7, Done: 8, Skipped: 8}
+
+func sortItems(is []item) {
+	slices.SortStableFunc(is, func(a, b item) int {
+		return cmp.Or(cmp.Compare(ranks[a.word], ranks[b.word]), a.at.Compare(b.at))
+	})
+}
+
+// sortTime is what tasks of one word are ordered by: a held one goes by what
+// frees it.
+func sortTime(t *schedule.Task, now time.Time) time.Time {
+	switch WordOf(*t) {
+	case Later, Coming:
+		at, _ := ComesAt(*t, now)
+		return at
+	case Lapsed, Done, Skipped:
+		return t.Settled
+	case Held:
+		if !t.FreedBy.IsZero() {
+			return t.FreedBy
+		}
+	}
+	if t.Closes.IsZero() {
+		return time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
+	}
+	return t.Closes
+}
+
+func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
+	switch WordOf(*t) {
+	case Done, Skipped:
+		return daysApart(t.Settled, now) == 0
+	case Lapsed:
+		return daysApart(t.Settled, now) >= -1 && !comesAgain(t, v.Day.Tasks)
+	case Held:
+		return !t.Option
+	case Coming:
+		at, ok := ComesAt(*t, now)
+		return ok && !t.Option && daysApart(at, now) <= days && !hushed(t, at, v.Day.Quiet)
+	case Option:
+		return t.State != schedule.Waiting
+	}
+	return true
+}
+
+// hushed tells whether a routine task falls into the quiet period, where it is
+// not asked for.
+func hushed(t *schedule.Task, at time.Time, q *schedule.Quiet) bool {
+	return q != nil && t.Routine && at.Before(q.To)
+}
+
+// comesAgain tells whether a later occurrence of the same step stands in for
+// one that has lapsed.
+func comesAgain(t *schedule.Task, all []schedule.Task) bool {
+	for i := range all {
+		if all[i].Step == t.Step && all[i].Occurrence > t.Occurrence {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,53 @@
+package words
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/app"
+)
+
+// twin is one of two invented ferments of one must.
+func twin(id, yeast string, fall float64, tasted ...string) app.Vessel {
+	pitched := time.Date(2026, 10, 3, 11, 0, 0, 0, time.UTC)
+	f := ferment.Ferment{ID: id, Trial: ferment.Trial{Name: "lime", Differs: "yeast"}, Yeast: ferment.Yeast{Name: yeast},
+		Must: ferment.Must{Volume: measure.Give(measure.Volume(3.6), "3.6 L"), Gravity: measure.Give(measure.Gravity(1.080), "1.080")}}
+	f.Log = append(f.Log, ferment.Entry{At: ferment.At(pitched), Did: ferment.Pitch},
+		ferment.Entry{At: ferment.At(pitched.AddDate(0, 0, 2)), Gravity: measure.Give(measure.Gravity(1.080-fall), "typed")})
+	for i, t := range tasted {
+		f.Log = append(f.Log, ferment.Entry{At: ferment.At(pitched.AddDate(0, 0, 30*(i+1))), Did: ferment.Taste, Taste: ferment.Tasting{Nose: t}})
+	}
+	settings := ferment.DefaultSettings(time.UTC)
+	return app.Vessel{Ferment: f, Course: course.Of(f, settings, settings.Limits, pitched.AddDate(0, 4, 0))}
+}
+
+func TestSideBySide(t *testing.T) {
+	b := SideBySide([]app.Vessel{twin("lime-a", "white-wine yeast", 0.030, "hay"), twin("lime-b", "hawthorn 3", 0.010, "wax", "honey")})
+	assert.Equal(t, []string{"lime-a", "lime-b"}, b.Labels)
+	figures := map[string]Compared{}
+	for _, f := range b.Figures {
+		figures[f.Name] = f
+	}
+	assert.Equal(t, Compared{"gravity", []string{"1.0500", "1.0700"}, "0.0200"}, figures["gravity"])
+	assert.Equal(t, []string{"15.0", "5.0"}, figures["fastest, /d"].Values)
+	assert.Equal(t, Unknown, figures["⅓ break, day"].Values[1], "not reached yet")
+	_, has := figures["mean °C"]
+	assert.False(t, has, "what neither record has is left out")
+
+	require.NotEmpty(t, b.Differs)
+	assert.Equal(t, Difference{"yeast", []string{"white-wine yeast", "hawthorn 3"}, true}, b.Differs[0], "the declared one first")
+	for _, d := range b.Differs[1:] {
+		assert.False(t, d.Declared, d.What)
+	}
+	assert.Equal(t, []Compared{{"1 month", []string{"hay", "wax"}, ""}, {"2 months", []string{Unknown, "honey"}, ""}}, b.Tastings)
+}
+
+func TestTheSameRecordTwiceHasNoDifference(t *testing.T) {
+	assert.Empty(t, SideBySide([]app.Vessel{twin("a", "x", 0.02), twin("b", "x", 0.02)}).Differs)
+}

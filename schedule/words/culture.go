@@ -1,0 +1,282 @@
+package words
+
+import (
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/lineage"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/app"
+)
+
+// CultureCard is one culture in words.
+type CultureCard struct {
+	ID, Name   string
+	Generation string // "2"
+	Verdict    string // "trying", "usable", "discarded", "·"
+	Word       Word   // the loudest caution's; empty for none
+	Reached    string // "8.0 % vol", "not proved"
+	Age        string // of what is stored
+	Line       int
+	Facts      []Fact
+	Tree       []Branch
+	Tasks      []Line
+	Passages   []Medium
+	Made       []Made
+	Cautions   []Said
+}
+
+// Branch is a culture in a line of descent.
+type Branch struct {
+	Depth int
+	ID    string
+	Says  string // its name and verdict
+	Self  bool
+}
+
+// Medium is a passage in words.
+type Medium struct {
+	Word               Word
+	When, What, Became string
+}
+
+// Made is a ferment that was pitched with a culture, and what it made of it.
+type Made struct{ Who, Says string }
+
+func (r room) culture(v app.Vessel, courses []course.Course) CultureCard {
+	k, c := *v.Culture, v.Course
+	card := CultureCard{ID: k.ID, Name: k.Name, Verdict: Unknown, Reached: "not proved", Age: Unknown, Line: k.Line,
+		Generation: measure.Decimal(float64(lineage.Generation(k, r.snapshot.Cellar.Cultures)), 0),
+		Tree:       r.tree(k), Passages: r.media(c), Made: r.madeBy(k.ID, courses), Cautions: cautioned(schedule.CultureCautions(c))}
+	if verdict := course.VerdictOf(k, r.at); verdict != "" {
+		card.Verdict = verdict
+	}
+	if len(card.Cautions) > 0 && card.Cautions[0].Word != Note {
+		card.Word = card.Cautions[0].Word
+	}
+	proof, proved := lineage.ProofOf(c)
+	if proved {
+		card.Reached = reached(proof)
+	}
+	if at, ok := lineage.Stored(c); ok && !c.Over() {
+		card.Age = Age(r.at.Sub(at))
+	}
+	card.Tasks = linesOf(arranged(shown(&v, r.at)), r.at)
+	card.Facts = facts(Fact{"from", r.cameFrom(c)}, Fact{"proof", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
+		Fact{"stored", r.stored(c)}, Fact{"note", k.Note})
+	return card
+}
+
+// cameFrom is what a culture was taken from, and when.
+func (r room) cameFrom(c course.Course) string {
+	var parts []string
+	if c.Culture.Source != "" {
+		parts = append(parts, c.Culture.Source)
+	}
+	if e, ok := c.First(ferment.Collect); ok {
+		parts = append(parts, "collected "+r.on(e.At.Time))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// reached is how far a culture went, as a column has it.
+func reached(p lineage.Proof) string {
+	if !p.Alcohol.IsKnown() {
+		return "in proof"
+	}
+	return p.Alcohol.Value.String()
+}
+
+// proof is how far a culture went in its must, and no further.
+func (r room) proof(p lineage.Proof, proved bool) string {
+	switch {
+	case !proved:
+		return "none: where it ends is not known"
+	case !p.Lowest.IsKnown():
+		return "begun " + r.on(p.Entry.At.Time) + "; " + p.Lowest.Unknown
+	}
+	text := Exact(p.Lowest.Value.Gravity, r.settings)
+	if p.Start.IsKnown() {
+		text = "from " + Exact(p.Start.Value, r.settings) + " to " + text
+	}
+	text += " in " + Age(p.Followed)
+	if p.Alcohol.IsKnown() {
+		text += ", " + p.Alcohol.Value.String()
+	}
+	if p.Stands {
+		return text + "; there it stood"
+	}
+	return text + "; nobody knows whether it goes on"
+}
+
+func (r room) stored(c course.Course) string {
+	at, ok := lineage.Stored(c)
+	if !ok || c.Over() {
+		return ""
+	}
+	return "since " + r.on(at)
+}
+
+// tree is the line of descent: parents, the culture itself, its children.
+func (r room) tree(k ferment.Culture) []Branch {
+	parents, lost := lineage.Parents(k, r.snapshot.Cellar.Cultures)
+	var out []Branch
+	if lost != "" {
+		out = append(out, Branch{ID: lost, Says: "in no file"})
+	}
+	for _, p := range append(parents, k) {
+		out = append(out, Branch{Depth: len(out), ID: p.ID, Says: r.branch(p), Self: p.ID == k.ID})
+	}
+	below := len(out)
+	for _, child := range lineage.Children(k.ID, r.snapshot.Cellar.Cultures) {
+		out = append(out, Branch{Depth: below, ID: child.ID, Says: r.branch(child)})
+	}
+	return out
+}
+
+func (r room) branch(k ferment.Culture) string {
+	says := k.Name
+	if verdict := course.VerdictOf(k, r.at); verdict != "" {
+		says = strings.TrimPrefix(says+", "+verdict, ", ")
+	}
+	return says
+}
+
+var outcomes = map[lineage.Outcome]struct {
+	word Word
+	says string
+}{
+	lineage.Passed: {Done, "passed"}, lineage.Failed: {No, "failed"}, lineage.Idle: {No, "nothing moved in 14 days"},
+	lineage.Untold: {Note, "moved on"}, lineage.Working: {Course, "under way"},
+}
+
+// media are the passages, the latest first.
+func (r room) media(c course.Course) []Medium {
+	var out []Medium
+	for _, p := range lineage.Passages(c) {
+		o := outcomes[p.Outcome]
+		became := o.says
+		if p.Fell {
+			became += ", its gravity fell"
+		}
+		if noticed := strings.Join(p.Seen, ", "); noticed != "" {
+			became += ": " + noticed
+		}
+		if p.Smell != "" {
+			became += "; smell " + p.Smell
+		}
+		m := Medium{Word: o.word, When: Date(p.Entry.At.Time, r.at), What: measure.Prose(medium(p.Entry), c.Settings.Units), Became: became}
+		out = append([]Medium{m}, out...)
+	}
+	return out
+}
+
+// medium is what a culture went into.
+func medium(e *ferment.Entry) string {
+	parts := []string{spaced(string(e.Did))}
+	if e.Step != "" {
+		parts[0] = spaced(e.Step)
+	}
+	add := func(known bool, text string) {
+		if known {
+			parts = append(parts, text)
+		}
+	}
+	add(e.Medium.Known(), e.Medium.Value.String())
+	add(e.Gravity.Known(), e.Gravity.Text)
+	add(e.Alcohol.Known(), e.Alcohol.Value.String())
+	add(e.PH.Known(), "pH "+e.PH.Text)
+	return strings.Join(parts, ", ")
+}
+
+// madeBy is what ferments made of a culture.
+func (r room) madeBy(id string, courses []course.Course) []Made {
+	var out []Made
+	for _, m := range lineage.MadeBy(id, courses) {
+		lag := "lag "
+		if m.AtMost {
+			lag += "at most "
+		}
+		says := []string{lag + or(m.Lag, Age)}
+		says = append(says, "down to "+or(m.Lowest, func(x course.Reading) string { return Exact(x.Gravity, r.settings) }))
+		if m.Alcohol.IsKnown() {
+			says = append(says, m.Alcohol.Value.String())
+		}
+		if !m.Second.IsZero() {
+			says = append(says, "another yeast from "+Date(m.Second, r.at)+" on")
+		}
+		if len(m.Faults) > 0 {
+			says = append(says, "faults: "+strings.Join(m.Faults, ", "))
+		}
+		label := m.Course.Ferment.Label()
+		if m.Course.Ferment.Past {
+			label = m.Course.Ferment.ID
+		}
+		out = append(out, Made{label, strings.Join(says, "; ")})
+	}
+	return out
+}
+
+// or is a figure in words, or why there is none.
+func or[T any](f course.Figure[T], write func(T) string) string {
+	if !f.IsKnown() {
+		return "unknown: " + f.Unknown
+	}
+	return write(f.Value)
+}
+
+// growing is the culture that wants something first, and what: a stop before
+// everything, then what is to be done.
+func growing(cards []CultureCard) string {
+	if len(cards) == 0 {
+		return "No culture is kept."
+	}
+	for _, c := range cards {
+		if c.Word == Stop {
+			return c.ID + ": " + c.Cautions[0].Text
+		}
+	}
+	var first *Line
+	for _, c := range cards {
+		for _, l := range c.Tasks {
+			if wants := ranks[l.Word] <= ranks[Due]; wants && (first == nil || ranks[l.Word] < ranks[first.Word]) {
+				first = &l
+			}
+		}
+	}
+	if first == nil {
+		return "No culture wants anything now."
+	}
+	when := first.Until
+	if when == "" || first.Word != Due {
+		when = string(first.Word)
+	}
+	return first.Tag + ": " + strings.TrimSpace(first.Act+" "+first.Amount.String()) + ", " + when
+}
+
+// YeastOf is the culture that a ferment was pitched with and what is held of it;
+// nothing for a bought yeast.
+func YeastOf(v app.Vessel) string {
+	y := v.Ferment.Yeast
+	if v.Culture != nil || y.Culture == "" {
+		return ""
+	}
+	if y.From == nil {
+		return "culture " + y.Culture + ", which is in no file of this cellar"
+	}
+	parts := []string{"culture " + y.Culture}
+	if y.From.Name != "" {
+		parts = append(parts, y.From.Name)
+	}
+	verdict := course.VerdictOf(*y.From, v.Course.Now)
+	if verdict == "" {
+		verdict = "no verdict yet"
+	}
+	text := strings.Join(parts, ", ") + ": " + verdict
+	if !v.Course.Finish.IsKnown() && y.IsWild() {
+		text += "; where it ends is not proved"
+	}
+	return text
+}

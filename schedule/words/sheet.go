@@ -1,0 +1,236 @@
+// Package words puts the day of a cellar into words: one line a task, one row a
+// vessel. It draws nothing; the board, the printed day and the commands all
+// take their words from here.
+package words
+
+import (
+	"slices"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/app"
+)
+
+// Sheet is a cellar's day in words, everything in the order it is shown in.
+type Sheet struct {
+	At      time.Time
+	Dir     string  // the cellar's folder
+	Chart   string  // braille or blocks
+	Counts  []Count // how many tasks stand under the words that matter
+	Tasks   []Line
+	Vessels []Row
+	Broken  []Broken
+	Honey   []Lot
+	Next    string // "look at the airlock of HEATH, Sat 21 Nov"; empty where nothing is known to come
+}
+
+// Count is how many tasks stand under a word.
+type Count struct {
+	Word Word
+	N    int
+}
+
+// Line is one task in words.
+type Line struct {
+	Subject string // the id
+	Tag     string
+	Word    Word
+	Act     string // "nutrient 2"
+	Amount  Amount
+	Of      string // "ammonium phosphate"
+	First   string // "degas first"
+	Stock   *Amount
+	StockOf string // "of the 10 % stock"
+	Until   string // "by ≈ Thu 04:00", "down to 1.0445", "19:00"
+	Limit   string // "down to 1.0445", where gravity and not the clock ends it
+	Reason  string // without what frees it
+	Ahead   string // the forecast with its width: "about Thu 04:00, ±4 h"
+	Frees   string // of a held task: "read gravity"
+	Instead string // of a stop: what to do
+	Danger  bool   // the reason may not be cut
+	Task    schedule.Task
+}
+
+// Amount is how much, as it is written. One without a number stands in words.
+type Amount struct {
+	Number string // "1.0"
+	Unit   string // "g"
+	Words  string // "9 × 330 mL", "not now"
+}
+
+// Row is one vessel in words.
+type Row struct {
+	ID            string
+	Tag           string
+	Trial         string // the string that ties a trial: ╭ │ ╰, or empty
+	HoneyAndYeast string
+	Stage         string // "working", "quiet", or a condition in short: "at limit"
+	Steady        bool   // the stage is the good one
+	Quiet         bool   // the row may fold to its sentence
+	Condition     Word   // Late where hands are needed, Warn where a look is; empty for none
+	Day           string
+	Gravity       string // "1.057", "·"
+	Doubtful      bool
+	Ago           string    // "12 h"
+	Stale         bool      // the age is over the limit that something waits on
+	Pace          string    // "8.7"
+	Alcohol       string    // "2.6"
+	Curve         []float64 // gravities at equal steps of time, pitch to last reading
+	Next          string    // "read by 11:10"
+	Until         string    // of a quiet one: "until Wed 4 Nov"
+	Sentence      string    // of a quiet one: "until Wed 4 Nov; next look at the airlock Sat 10 Oct"
+	Card          Card
+}
+
+// Broken is a file that was left out, or a part of one.
+type Broken struct {
+	Where   string // "sloe.yaml, line 31"
+	What    string // what stands there and a right example
+	LeftOut string // "sloe is left out"
+}
+
+func (b Broken) String() string { return b.Where + ": " + b.What }
+
+// Lot is honey that something is to be known of.
+type Lot struct {
+	Name string
+	Says string // "20.4 % water: use it now"
+}
+
+func (l Lot) String() string { return l.Name + ": " + l.Says }
+
+// Card is what a vessel looks like as a stem with its figures.
+type Card struct {
+	About   []string // "lime blossom, white wine"
+	Stem    []Notch  // from the original down to the finish
+	Figures []Figure
+	Log     []Logged // newest first
+}
+
+// Notch is one place on the stem.
+type Notch struct {
+	Gravity float64
+	Number  string // the gravity as it is written
+	Kind    NotchKind
+	Break   string // "⅓"
+	Says    string // "about 14:30 today, ±4 h"
+	Short   string // "≈ 14:30"
+}
+
+// NotchKind is what a notch stands for.
+type NotchKind int
+
+// The kinds of notches.
+const (
+	Original NotchKind = iota
+	Now
+	AtBreak
+	AtLimit
+	Finish
+)
+
+// Figure is a named number: "falling  8.7  points/d". Unit may say more than
+// the unit; Short never does.
+type Figure struct{ Name, Number, Unit, Short string }
+
+// Logged is an entry of the log in one line.
+type Logged struct{ When, What string }
+
+// subject is a vessel or a culture, with what of it is worth a line.
+type subject struct {
+	*app.Vessel
+	shown []item
+}
+
+// subjectsOf are the vessels and after them the cultures.
+func subjectsOf(s app.Snapshot) []subject {
+	var ss []subject
+	for _, vs := range [][]app.Vessel{s.Vessels, s.Cultures} {
+		for i := range vs {
+			ss = append(ss, subject{&vs[i], shown(&vs[i], s.At)})
+		}
+	}
+	return ss
+}
+
+// Of puts a snapshot into words.
+func Of(s app.Snapshot) Sheet {
+	subjects := subjectsOf(s)
+	sheet := sheetOf(s, subjects, func(v subject) []item { return v.shown })
+	for i := range s.Vessels {
+		r := &sheet.Vessels[i]
+		r.Curve, r.Card = curve(s.Vessels[i].Course), cardOf(subjects[i], s.At)
+	}
+	return sheet
+}
+
+// Ahead is the sheet for paper, which draws nothing of a vessel, with all that
+// comes within some days, and nothing that comes later: for none, today alone.
+func Ahead(s app.Snapshot, days int) Sheet {
+	return sheetOf(s, subjectsOf(s), func(v subject) []item { return itemsOf(v.Vessel, s.At, days) })
+}
+
+func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item) Sheet {
+	var items []item
+	for _, v := range subjects {
+		items = append(items, worth(v)...)
+	}
+	sheet := Sheet{
+		At:     s.At,
+		Dir:    ferment.Harmless(s.Cellar.Dir),
+		Chart:  s.Cellar.Settings.Chart,
+		Tasks:  linesOf(arranged(items), s.At),
+		Broken: brokenOf(s),
+		Honey:  lotsOf(s.Cellar, s.At),
+		Next:   nextOf(subjects, s.At),
+	}
+	sheet.Counts = countsOf(sheet.Tasks)
+	for _, v := range subjects[:len(s.Vessels)] {
+		sheet.Vessels = append(sheet.Vessels, rowOf(v, s))
+	}
+	tie(sheet.Vessels, s.Vessels)
+	return sheet
+}
+
+// nextOf is the first task to come of all: "look at the airlock of HEATH, Sat
+// 21 Nov".
+func nextOf(ss []subject, now time.Time) string {
+	var is []item
+	for _, v := range ss {
+		is = append(is, ahead(v.shown)...)
+	}
+	if len(is) == 0 {
+		return ""
+	}
+	sortItems(is)
+	first := is[0]
+	return ActLabel(*first.task) + " of " + first.vessel.Label() + ", " + first.until(now)
+}
+
+// Calm tells whether there is nothing to do today.
+func (s Sheet) Calm() bool {
+	return !slices.ContainsFunc(s.Tasks, func(l Line) bool {
+		return slices.Contains([]Word{Stop, Late, Held, Due, Later}, l.Word)
+	})
+}
+
+// Title is the day and the hour: "Wednesday 7 October, 07:04".
+func (s Sheet) Title() string { return s.At.Format("Monday 2 January, 15:04") }
+
+// ShortTitle is "Wed 7 Oct, 07:04".
+func (s Sheet) ShortTitle() string { return s.At.Format("Mon 2 Jan, 15:04") }
+
+// FullTitle is "Wednesday 7 October 2026, 07:04".
+func (s Sheet) FullTitle() string { return s.At.Format("Monday 2 January 2006, 15:04") }
+
+// Lines are the tasks of one subject.
+func (s Sheet) Lines(subject string) []Line {
+	var ls []Line
+	for _, l := range s.Tasks {
+		if l.Subject == subject {
+			ls = append(ls, l)
+		}
+	}
+	return ls
+}

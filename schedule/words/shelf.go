@@ -1,0 +1,166 @@
+package words
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
+	"cellar/jugkeeper/schedule/app"
+)
+
+// Shelf is what stands in bottles, in words, everything in the order it is
+// shown in.
+type Shelf struct {
+	Total  string // "31 bottles, 10.2 L"
+	Due    []ShelfTask
+	Rows   []ShelfRow
+	Made   string  // "made this year: 21.9 L, 5.8 US gal; know your own law"
+	Counts []Count // of what is due
+}
+
+// ShelfRow is one batch of one ferment.
+type ShelfRow struct {
+	ID      string
+	Batch   int
+	Tag     string
+	Trial   string // the string that ties a trial: ╭ │ ╰, or empty
+	Of      string // the trial's name
+	Honey   string
+	Bottled string // "20 Sep 26"
+	Age     string
+	Fizz    string // "5.0 g/L", "still"
+	Left    shelf.Count
+	Filled  shelf.Count
+	Drink   shelf.Count
+	Keep    shelf.Count
+	Tasting shelf.Count
+	Test    shelf.Count
+	Card    ShelfCard
+}
+
+// ShelfOf puts what stands in bottles into words. Of the day's lines only those
+// that are about bottles are taken; closed ferments count in what was made,
+// where the snapshot has them.
+func ShelfOf(s app.Snapshot, day Sheet) Shelf {
+	var out Shelf
+	var all shelf.Count
+	var volume measure.Volume
+	unsized := false
+	var of []app.Vessel // of each row
+	for _, v := range s.Vessels {
+		stock := shelf.Of(v.Course)
+		for i, b := range stock.Batches {
+			left := b.Left()
+			if !left.Some() || v.Course.Over() {
+				continue
+			}
+			out.Rows, of = append(out.Rows, shelfRow(v, stock, i, s)), append(of, v)
+			litres, known := b.Volume()
+			all.N, all.Unknown, volume, unsized = all.N+left.N, all.Unknown || left.Unknown, volume+litres, unsized || !known
+		}
+	}
+	tieBatches(out.Rows, of)
+	out.Due = dueOnShelf(out.Rows, day, s)
+	out.Total, out.Made = measure.Prose(totalOf(all, volume, unsized), s.Cellar.Settings.Units), madeOf(s.Cellar.OpenAndPast(), s.At, s.Cellar.Settings.Units)
+	out.Counts = countsOf(linesOnShelf(out.Due))
+	return out
+}
+
+// totalOf is how many bottles there are, and how much is in them where the size
+// of each is known.
+func totalOf(all shelf.Count, volume measure.Volume, unsized bool) string {
+	text := plural(all.N, "bottle")
+	if all.Unknown {
+		text += " and some that nobody counted"
+	}
+	if unsized {
+		return text
+	}
+	return text + ", " + measure.Decimal(float64(volume), 1) + " L"
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// madeOf is what was made this year and the year before.
+func madeOf(fs []ferment.Ferment, now time.Time, units measure.System) string {
+	var said []string
+	for _, y := range shelf.MadeIn(fs) {
+		name, is := map[int]string{now.Year(): "made this year", now.Year() - 1: "last year"}[y.Year]
+		if !is {
+			continue
+		}
+		text := name + ": "
+		if units != measure.US {
+			text += measure.Decimal(float64(y.Volume), 1) + " L, "
+		}
+		text += measure.Decimal(float64(y.Volume)/measure.LitresPerUSGallon, 1) + " US gal"
+		if y.Unknown > 0 {
+			text += " and " + plural(y.Unknown, "must") + " of unknown volume"
+		}
+		said = append(said, text)
+	}
+	return strings.Join(append(said, "know your own law"), "; ")
+}
+
+func shelfRow(v app.Vessel, stock shelf.Shelf, i int, s app.Snapshot) ShelfRow {
+	b := stock.Batches[i]
+	return ShelfRow{
+		ID: v.ID(), Batch: i, Tag: v.Label(), Of: v.Ferment.Trial.Name, Honey: honeysOf(v.Ferment, s.Cellar.Lots),
+		Bottled: b.At.In(s.At.Location()).Format("2 Jan 06"), Age: Age(s.At.Sub(b.At)), Fizz: fizzOf(b),
+		Left: b.Left(), Filled: b.Filled(), Drink: b.Left(shelf.Drink), Keep: b.Left(shelf.Keep), Tasting: b.Left(shelf.Tasting), Test: b.Left(shelf.Test),
+		Card: shelfCard(v, stock, i, s.At),
+	}
+}
+
+func fizzOf(b shelf.Batch) string {
+	switch {
+	case b.Still():
+		return "still"
+	case b.Fizz.Known():
+		return b.Fizz.Value.String()
+	}
+	return "primed"
+}
+
+// tieBatches marks the rows of each trial with the string that holds them
+// together.
+func tieBatches(rows []ShelfRow, of []app.Vessel) {
+	ties := make([]Row, len(rows))
+	tie(ties, of)
+	for i := range rows {
+		rows[i].Trial = ties[i].Trial
+	}
+}
+
+// TastingsToCome is how many tastings of a batch the plan has still to come;
+// where the plan has none, those of the usual ages.
+func TastingsToCome(v app.Vessel, b shelf.Batch, now time.Time) int {
+	n, planned := 0, false
+	for _, t := range v.Day.Tasks {
+		if t.Do != string(ferment.Taste) || t.Due.Before(b.At) {
+			continue
+		}
+		planned = true
+		switch WordOf(t) {
+		case Coming, Later, Due, Late, Held:
+			n++
+		}
+	}
+	if planned {
+		return n
+	}
+	for _, months := range shelf.Ages {
+		if b.At.AddDate(0, months, 0).After(now) {
+			n++
+		}
+	}
+	return n
+}

@@ -1,0 +1,192 @@
+package words
+
+import (
+	"cmp"
+	"fmt"
+	"hash/fnv"
+	"slices"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
+	"cellar/jugkeeper/ferment/tasting"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/app"
+)
+
+// ShelfTask is what is to be done with bottles: one line of the day, or one
+// tasting of two ferments of a trial.
+type ShelfTask struct {
+	Subjects []string
+	Tags     []string
+	Batch    int // of the first of them
+	Line     Line
+}
+
+// bottleActs are those that are done with bottles; others of a bottled ferment
+// are about what is left in its vessel.
+var bottleActs = map[string]bool{string(ferment.Open): true, string(ferment.Taste): true, string(ferment.Squeeze): true}
+
+// onShelf are the words that stand on top of the shelf.
+var onShelf = []Word{Stop, Late, Held, Due, Option}
+
+// dueOnShelf are the lines of the day that are about bottles.
+func dueOnShelf(rows []ShelfRow, day Sheet, s app.Snapshot) []ShelfTask {
+	var out []ShelfTask
+	for _, l := range day.Tasks {
+		v, found := s.Find(l.Subject)
+		row, stands := rowFor(rows, l)
+		if !found || !stands || !slices.Contains(onShelf, l.Word) || !bottleActs[l.Task.Do] && v.Course.Volume.Value > 0 {
+			continue
+		}
+		if i := slices.IndexFunc(out, func(t ShelfTask) bool { return t.takes(l, v, s) }); i >= 0 {
+			first, _ := s.Find(out[i].Subjects[0])
+			out[i] = out[i].and(l, []app.Vessel{first, v}, s.At)
+			continue
+		}
+		out = append(out, ShelfTask{[]string{l.Subject}, []string{l.Tag}, row.Batch, bottleLine(l, v, shelf.Of(v.Course).Batches[row.Batch].At)})
+	}
+	return out
+}
+
+// rowFor is the batch that a line is about: what is opened and squeezed is the
+// one with fizz, where there is one.
+func rowFor(rows []ShelfRow, l Line) (ShelfRow, bool) {
+	var found ShelfRow
+	has := false
+	for _, r := range rows {
+		fizzy := r.Fizz != "still" && l.Task.Do != string(ferment.Taste)
+		if r.ID == l.Subject && (!has || fizzy) {
+			found, has = r, true
+		}
+	}
+	return found, has
+}
+
+func linesOnShelf(ts []ShelfTask) []Line {
+	var ls []Line
+	for _, t := range ts {
+		ls = append(ls, t.Line)
+	}
+	return ls
+}
+
+// takes tells whether a line is the same tasting of the other ferment of a
+// trial.
+func (t ShelfTask) takes(l Line, v app.Vessel, s app.Snapshot) bool {
+	first, _ := s.Find(t.Subjects[0])
+	mine := t.Line.Task
+	return len(t.Subjects) == 1 && l.Task.Do == string(ferment.Taste) && mine.Do == l.Task.Do && mine.Step == l.Task.Step && mine.Occurrence == l.Task.Occurrence &&
+		v.Ferment.Trial.Name != "" && v.Ferment.Trial.Name == first.Ferment.Trial.Name
+}
+
+// and is the tasting of both, blind.
+func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
+	t.Subjects, t.Tags = append(t.Subjects, l.Subject), append(t.Tags, l.Tag)
+	t.Line.Word = graver(t.Line.Word, l.Word)
+	var codes []string
+	for _, g := range tasting.Glasses(TastingSeed(vs, now), t.Subjects) {
+		codes = append(codes, fmt.Sprint(g.Code))
+	}
+	t.Line.Act = "taste, blind: glasses " + strings.Join(codes, " and ")
+	t.Line.Reason = joined("; ", t.Line.Reason, "earlier words stay hidden until these are kept")
+	return t
+}
+
+func graver(a, b Word) Word {
+	if cmp.Compare(ranks[b], ranks[a]) < 0 {
+		return b
+	}
+	return a
+}
+
+// TastingSeed is what the codes of a tasting are drawn from: the same for the
+// same ferments on the same day, in whatever order they are named, and another
+// one once something of them was tasted.
+func TastingSeed(vs []app.Vessel, now time.Time) uint64 {
+	var of []string
+	tasted := 0
+	for _, v := range vs {
+		of, tasted = append(of, v.ID()), tasted+EarlierTastings(v)
+	}
+	slices.Sort(of)
+	h := fnv.New64a()
+	fmt.Fprint(h, now.Format(time.DateOnly), of, tasted)
+	return h.Sum64()
+}
+
+// EarlierTastings is how often a ferment was tasted up to now.
+func EarlierTastings(v app.Vessel) (n int) {
+	for _, e := range v.Course.Entries {
+		if e.Did == ferment.Taste {
+			n++
+		}
+	}
+	return n
+}
+
+// TastingOf is the tasting that a ferment on the shelf asks for: the one that is
+// due, else of its trial, where another of it stands there; the step it settles,
+// empty for none. Nil where none of it stands on the shelf.
+func (w Shelf) TastingOf(id string) (subjects []string, step string) {
+	for _, t := range w.Due {
+		if t.Line.Task.Do == string(ferment.Taste) && slices.Contains(t.Subjects, id) {
+			return t.Subjects, t.Line.Task.Step
+		}
+	}
+	var own ShelfRow
+	for _, r := range w.Rows {
+		if r.ID == id {
+			own, subjects = r, []string{id}
+		}
+	}
+	for _, r := range w.Rows {
+		if subjects != nil && r.ID != id && r.Of != "" && r.Of == own.Of {
+			return append(subjects, r.ID), ""
+		}
+	}
+	return subjects, ""
+}
+
+var ordinals = []string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"}
+
+// bottleLine is a line of the day in the words of the shelf: at what age, and
+// how.
+func bottleLine(l Line, v app.Vessel, from time.Time) Line {
+	age := ""
+	switch l.Task.Do {
+	case string(ferment.Open):
+		if n := opened(v.Day.Tasks); n < len(ordinals) {
+			l.Act = "open the " + ordinals[n] + " bottle"
+		}
+		age = Age(l.Task.Due.Sub(from))
+	case string(ferment.Taste):
+		age = Months(from, l.Task.Due)
+	}
+	if age != "" && l.Word == Due {
+		l.Reason = joined("; ", age, cmp.Or(l.Task.Say, measure.Prose(sayOf(v.Plan, l.Task.Do), v.Course.Settings.Units)))
+	}
+	return l
+}
+
+// sayOf is what a plan says of an act, the first time.
+func sayOf(p ferment.Protocol, do string) string {
+	for _, s := range p.Steps {
+		if s.Do == do && s.Say != "" && s.Due.Point.Anchor == string(ferment.Bottle) {
+			return s.Say
+		}
+	}
+	return ""
+}
+
+// opened is how many openings of the plan are done.
+func opened(ts []schedule.Task) (n int) {
+	for _, t := range ts {
+		if t.Do == string(ferment.Open) && t.State == schedule.Done {
+			n++
+		}
+	}
+	return n
+}

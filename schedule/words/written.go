@@ -1,0 +1,47 @@
+package words
+
+import (
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/app"
+)
+
+// Written is what a write was, in words: "BH-A nutrient, 1.5 g, 07:15", "lot
+// lime-26", "BH-A closed".
+func Written(v app.Vessel, r ferment.Receipt, now time.Time) string {
+	switch {
+	case r.Moved != "":
+		return v.Label() + " closed"
+	case len(r.Lots) > 0:
+		return "lot " + namesOf(r.Lots, func(l ferment.Lot) string { return l.ID })
+	case len(r.Uses) > 0:
+		return "of lot " + r.Subject + " " + namesOf(r.Uses, usedFor)
+	case len(r.Cultures) > 0:
+		return "culture " + namesOf(r.Cultures, func(c ferment.Culture) string { return c.ID })
+	case r.Made:
+		return strings.TrimSpace("new " + Kept(v, r.Entries, now))
+	}
+	return Kept(v, r.Entries, now)
+}
+
+// usedFor is "500 g, table".
+func usedFor(u ferment.Use) string {
+	mass := u.Mass.Text
+	if !u.Mass.Known() {
+		mass = "some"
+	}
+	if u.For == "" {
+		return mass
+	}
+	return mass + ", " + u.For
+}
+
+func namesOf[T any](items []T, name func(T) string) string {
+	names := make([]string, len(items))
+	for i, it := range items {
+		names[i] = name(it)
+	}
+	return strings.Join(names, " and ")
+}
