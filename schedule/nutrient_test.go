@@ -174,7 +174,7 @@ func TestMergedOnce(t *testing.T) {
 			third, _ := task(d, "nutrient-3")
 			assert.Equal(t, schedule.Lapsed, missed.State, at)
 			assert.Equal(t, "nutrient 1: merged into nutrient 2", missed.Reason, at)
-			assert.InDelta(t, one.Amount.Number, third.Amount.Number, 1e-9, "%s: one dose and no more", at)
+			assert.InDelta(t, one.Amount.Number/2, third.Amount.Number, 1e-9, "%s: its own 20 %% where the first was 40 %%, and no more", at)
 		}
 	}
 }
@@ -230,18 +230,19 @@ func TestStock(t *testing.T) {
 	assert.Nil(t, got.Amount.Stock)
 }
 
-// TestByThirds gives a strong must its nutrient in four.
+// TestByThirds gives a strong must its nutrient in four falling shares, opened by
+// the sugar that is gone and by no day.
 func TestByThirds(t *testing.T) {
 	j := jug{plan: "by-thirds", gravity: "1.120", settings: yeastDerived, log: "0d 08:00 pitch|0d 20:00 started"}
 	got, _ := task(j.day("0d 21:00"), "nutrient-1")
 	assert.Equal(t, schedule.Due, got.State)
-	assert.Equal(t, "a quarter of 180 mg/L in 3.60 L", got.Amount.How)
+	assert.Equal(t, "40 % of 180 mg/L in 3.60 L", got.Amount.How)
 	j.log += "|0d 21:00 nutrient 0.8g|1d 20:00 1.110"
-	got, _ = task(j.day("1d 20:30"), "nutrient-2")
-	assert.Equal(t, schedule.Due, got.State, "24 h after the first")
+	got, _ = task(j.day("2d 20:30"), "nutrient-2")
+	assert.Equal(t, schedule.Waiting, got.State, "a slow ferment waits, however many days")
 	j.log = "0d 08:00 pitch|0d 20:00 started|0d 21:00 nutrient 0.8g|1d 11:00 1.105"
 	got, _ = task(j.day("1d 11:30"), "nutrient-2")
-	assert.Equal(t, schedule.Due, got.State, "past the 1/9 break before that")
+	assert.Equal(t, schedule.Due, got.State, "past the 1/9 break, a fast one does not")
 	fourth, _ := task(j.day("1d 11:30"), "nutrient-4")
 	assert.Equal(t, "yeast-derived nutrient", fourth.Amount.Of)
 }
