@@ -4,9 +4,12 @@ import (
 	"maps"
 	"slices"
 	"strconv"
+	"strings"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/lineage"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -134,4 +137,168 @@ func ordinal(k ferment.Culture, all []ferment.Culture) string {
 		return "1, a first isolate"
 	}
 	return joined(", ", strconv.Itoa(n), "made from "+k.From)
+}
+
+func init() { kinds["passage"] = passageKind }
+
+// passageKind is the form for a culture that goes into its next medium, or into
+// the must that it is proved in.
+func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
+	v, is := s.Find(subject)
+	if !is || v.Culture == nil {
+		return Form{}, false
+	}
+	return laid(Form{Name: "passage", Title: "passage of " + v.Label(), Subject: subject}, given, passage{jug{s, v}}.lay), true
+}
+
+// passage is a medium being made.
+type passage struct{ jug }
+
+// medium is what was filled in of it.
+type medium struct {
+	step    ferment.Step // zero for one that no plan asks for
+	entry   ferment.Entry
+	spirit  measure.Strength
+	at      ferment.Moment
+	note    string
+	because string
+}
+
+func (g passage) lay(p *page) func() Outcome {
+	m := medium{step: g.askStep(p)}
+	e := &m.entry
+	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: g.likelyVolume(m.step), From: "all of it, spirit and culture counted, e.g. 100 mL"}, measure.ParseVolume, "say how much it is, e.g. 100 mL")
+	e.Gravity = may(p, Field{Key: "gravity", Label: "gravity", Value: figureOf(m.step.Medium, "gravity"), From: "of the medium, e.g. 1.036"}, measure.ParseGravity)
+	e.Alcohol = may(p, Field{Key: "alcohol", Label: "alcohol", Value: figureOf(m.step.Medium, "alcohol"), From: "so that only yeast grows, e.g. 5 %; or empty"}, measure.ParseStrength)
+	if e.Alcohol.Value <= 0 {
+		e.Alcohol = measure.Given[measure.Strength]{}
+	} else {
+		m.spirit = want(p, Field{Key: "spirit", Label: "spirit", Value: "40 %", From: "its strength: pure, no flavour, never rubbing alcohol"}, measure.ParseStrength, "say how strong the spirit is, e.g. 40 %").Value
+		if m.spirit > 0 && m.spirit <= e.Alcohol.Value {
+			p.fail("spirit", "it must be stronger than the medium, e.g. 40 %")
+		}
+	}
+	e.PH = may(p, Field{Key: "ph", Label: "pH", From: "4.2 or less, e.g. 4.1"}, measure.ParsePH)
+	m.at, m.note, m.because = p.when(g.s.At), p.note(), p.values[Because]
+	return func() Outcome { return g.work(m) }
+}
+
+// askStep asks which passage of the plan it is.
+func (g passage) askStep(p *page) ferment.Step {
+	steps := map[string]ferment.Step{}
+	var names []string
+	for _, s := range g.v.Plan.Steps {
+		if act := ferment.Act(s.Do); s.Culture && (act == ferment.Passage || act == ferment.Prove) {
+			steps[s.Name], names = s, append(names, s.Name)
+		}
+	}
+	return steps[p.choose(Field{Key: "step", Label: "step", Value: g.dueStep(names), Words: append(names, none)})]
+}
+
+// dueStep is the passage that the day asks for, else none.
+func (g passage) dueStep(names []string) string {
+	for _, t := range g.v.Day.Tasks {
+		open := t.State == schedule.Due || t.State == schedule.Late || t.State == schedule.Held
+		if open && isTaken(names, t.Step) {
+			return t.Step
+		}
+	}
+	return none
+}
+
+// likelyVolume is what the plan says, where it says one quantity.
+func (g passage) likelyVolume(s ferment.Step) string {
+	words := strings.Fields(s.Amount)
+	for i := range max(len(words)-1, 0) {
+		if v, err := measure.ParseVolume(words[len(words)-2-i] + " " + words[len(words)-1-i]); err == nil {
+			return v.Text
+		}
+	}
+	return ""
+}
+
+// figureOf is a figure that a plan gives of a medium: "gravity 1.035, alcohol
+// 5 %".
+func figureOf(medium, name string) string {
+	for _, part := range strings.Split(medium, ",") {
+		if value, is := strings.CutPrefix(strings.TrimSpace(part), name+" "); is && !strings.HasPrefix(value, "at most") {
+			return value
+		}
+	}
+	return ""
+}
+
+func (g passage) work(m medium) Outcome {
+	var o Outcome
+	e := m.entry
+	g.acid(&o, e.PH)
+	if m.spirit > 0 {
+		e = g.withSpirit(&o, e, m.spirit)
+	}
+	g.write(&o, Values{Because: m.because}, g.entries(&o, m, e)...)
+	if len(o.Answer) == 0 {
+		o.answer(joined(" ", "into", e.Medium.Text, e.Gravity.Text))
+	}
+	if c := schedule.CautionOfStep(m.step); c.Text != "" && c.Name != "spirit-and-flame" {
+		o.warn(c)
+	}
+	if m.step.Say != "" {
+		o.say(words.Note, m.step.Say)
+	}
+	o.warn(schedule.CautionOf("do-not-taste"))
+	return o
+}
+
+// withSpirit is the medium with the spirit that it takes: what is poured is
+// less than the whole by that.
+func (g passage) withSpirit(o *Outcome, e ferment.Entry, spirit measure.Strength) ferment.Entry {
+	plain := e.Medium.Value * measure.Volume(1-e.Alcohol.Value/spirit)
+	d, err := alcohol.Spirit(plain, e.Alcohol.Value, spirit)
+	if err != nil {
+		o.Wrong = append(o.Wrong, Wrong{"spirit", err.Error()})
+		return e
+	}
+	o.answer(g.millilitres(plain) + " of medium and " + g.millilitres(d.Spirit) + " of spirit of " + percent(spirit))
+	o.say("", "they make "+g.millilitres(e.Medium.Value)+" of "+e.Alcohol.Value.String()+"; boil the medium ten minutes and cool it first")
+	o.warn(schedule.Warning("spirit-and-flame"))
+	number := measure.Decimal(d.Spirit.Millilitres(), 1)
+	if q, err := measure.ParseQuantity(number + " mL"); err == nil {
+		e.Amount, e.Of = ferment.Amount{Quantity: q}, "spirit "+percent(spirit)
+	}
+	return e
+}
+
+func (g passage) millilitres(v measure.Volume) string {
+	if g.units() == measure.US {
+		return millilitres(v) + " (" + v.In(measure.US) + ")"
+	}
+	return millilitres(v)
+}
+
+// acid tells what the acid of the medium means; too little of it closes the
+// form.
+func (g passage) acid(o *Outcome, ph measure.Given[measure.PH]) {
+	if !ph.Known() {
+		o.say(words.Note, "its pH is not read: 4.2 or less keeps other things from growing")
+		return
+	}
+	if c := schedule.AcidCaution(ph.Value); c != nil {
+		o.warn(*c)
+		if c.Loud == schedule.Stop {
+			o.close(c.Name)
+		}
+	}
+}
+
+// entries are what is written: the step that it settles, with what stands
+// against it, or a passage that no plan asks for.
+func (g passage) entries(o *Outcome, m medium, e ferment.Entry) []ferment.Entry {
+	if m.step.Name != "" {
+		return g.settle(o, app.Wish{Step: m.step.Name, At: m.at, Note: m.note, Amount: e.Amount, Of: e.Of, Entry: e})
+	}
+	e.At, e.Did, e.Note = m.at, ferment.Passage, m.note
+	if no := schedule.Refusal(schedule.Task{Do: string(ferment.Passage)}, g.v.Day, g.v.Course); no != nil {
+		o.refuse(no)
+	}
+	return []ferment.Entry{e}
 }

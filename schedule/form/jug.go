@@ -1,8 +1,11 @@
 package form
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
@@ -103,4 +106,142 @@ func (j jug) gateNamed(name ferment.Gate) (schedule.Gate, bool) {
 		}
 	}
 	return schedule.Gate{}, false
+}
+
+// settle is what an act writes, told of what stands against it.
+func (j jug) settle(o *Outcome, w app.Wish) []ferment.Entry {
+	_, err := app.Settling(j.v, w, j.s.At)
+	var refused *app.Refused
+	if errors.As(err, &refused) {
+		o.refuse(&refused.No)
+	}
+	entries, err := app.Settled(j.v, w, j.s.At)
+	if err != nil {
+		o.Wrong = append(o.Wrong, Wrong{"what", err.Error()})
+	}
+	return entries
+}
+
+// write puts entries of the jug into the deed, the reason to go on all the same
+// with the last of them.
+func (j jug) write(o *Outcome, values Values, entries ...ferment.Entry) {
+	if n := len(entries); n > 0 && o.Closed != "" {
+		entries[n-1].Overrode, entries[n-1].Because = o.Closed, strings.TrimSpace(values[Because])
+	}
+	o.Deed.Entries = append(o.Deed.Entries, ferment.Logged{Subject: j.v.ID(), Entries: entries})
+}
+
+// after is a ferment as it will be once a deed is written.
+func (j jug) after(d ferment.Deed, id string) (app.Vessel, bool) {
+	fs := append(slices.Clone(j.s.Cellar.Ferments), d.Ferments...)
+	for i := range fs {
+		for _, l := range d.Entries {
+			if l.Subject == fs[i].ID {
+				fs[i].Log = append(slices.Clone(fs[i].Log), l.Entries...)
+			}
+		}
+	}
+	fs = ferment.Parted(fs, j.s.Cellar.Parents...)
+	i := slices.IndexFunc(fs, func(f ferment.Ferment) bool { return f.ID == id })
+	if i < 0 {
+		return app.Vessel{}, false
+	}
+	return app.Plan(fs[i], j.s.Cellar, j.s.At), true
+}
+
+// ledger says what stood in a vessel before a deed, what came and went by it, and
+// what stands there then.
+func (j jug) ledger(o *Outcome, id string) {
+	is, ok := j.after(o.Deed, id)
+	if !ok {
+		return
+	}
+	was, open := j.s.Find(id)
+	var parts []string
+	switch {
+	case !open:
+		was.Course.Ledger = is.Course.Ledger // a new one begins with what it has
+	case was.Course.Volume.IsKnown():
+		parts = append(parts, j.litres(was.Course.Volume.Value)+" before")
+	}
+	for _, m := range is.Course.Ledger[min(len(was.Course.Ledger), len(is.Course.Ledger)):] {
+		if m.Known && m.Volume != 0 {
+			parts = append(parts, fmt.Sprintf("%s %s", signed(m.Volume, j.litres), m.What))
+		}
+	}
+	now := "then unknown: " + is.Course.Volume.Unknown
+	switch v := is.Course.Volume; {
+	case v.IsKnown() && v.Value < drop:
+		now = "nothing then"
+	case v.IsKnown():
+		now = j.litres(v.Value) + " then"
+	}
+	o.say("", is.Label()+": "+strings.Join(append(parts, now), ", "))
+}
+
+func signed(v measure.Volume, as func(measure.Volume) string) string {
+	if v < 0 {
+		return "−" + as(-v)
+	}
+	return "+" + as(v)
+}
+
+// headroom is the share of a vessel that stays empty at its neck, where a bung
+// and an airlock go (common practice, no source).
+const headroom = 0.03
+
+// neck is how much fills a vessel to its neck.
+func neck(brimful measure.Volume) measure.Volume { return brimful * (1 - headroom) }
+
+// into asks for the vessel that something goes into, proposed to fit what it will
+// hold. A suffix tells its keys from those of a second one.
+func (j jug) into(p *page, suffix, label string, holds measure.Volume) ferment.Vessel {
+	proposed := j.stands()
+	if fits, ok := j.smaller(holds, proposed.Brimful.Value); ok && holds > 0 {
+		proposed = fits
+	}
+	kind := p.ask(Field{Key: "to" + suffix, Label: label, Value: cmp.Or(proposed.Kind, "glass jug"), From: "the vessel, e.g. glass jug"})
+	brimful := may(p, Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text, From: "filled to the brim, e.g. 3.6 L"}, measure.ParseVolume)
+	if brimful.Known() && brimful.Value <= 0 {
+		p.fail("brimful"+suffix, brimful.Text+" hold nothing: fill it to the brim and measure, e.g. 3.6 L")
+	}
+	if kind == "" && !brimful.Known() {
+		return ferment.Vessel{}
+	}
+	return ferment.Vessel{Kind: kind, Brimful: brimful, Declared: true}
+}
+
+// stands is the vessel that the mead stands in now.
+func (j jug) stands() ferment.Vessel {
+	v := j.v.Ferment.Vessel
+	for _, e := range j.v.Course.Entries {
+		if e.To.Kind != "" || e.To.Brimful.Known() {
+			v = e.To
+		}
+	}
+	return v
+}
+
+// smaller is the smallest vessel of the cellar that holds so much to its neck
+// and is smaller than another.
+func (j jug) smaller(holds, than measure.Volume) (best ferment.Vessel, ok bool) {
+	for _, other := range j.s.Vessels {
+		v := jug{j.s, other}.stands()
+		b := v.Brimful
+		if !b.Known() || neck(b.Value) < holds || than > 0 && b.Value >= than {
+			continue
+		}
+		if !ok || b.Value < best.Brimful.Value {
+			best, ok = v, true
+		}
+	}
+	return best, ok
+}
+
+func vesselWords(v ferment.Vessel) string {
+	words := strings.TrimSpace(cmp.Or(v.Kind, "a vessel"))
+	if v.Brimful.Known() {
+		words += " of " + v.Brimful.Text
+	}
+	return words
 }

@@ -8,6 +8,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/finishing"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 )
@@ -168,4 +169,188 @@ func run(codes []string) string {
 		return text
 	}
 	return strings.Join(codes, ", ")
+}
+
+// a proposal is a row that nobody has typed yet.
+type proposal struct {
+	kind  string
+	fizz  bool
+	soft  bool // one soft bottle, which shows how hard the others are
+	share float64
+}
+
+// proposals are the rows that the ending asks for.
+func (j jug) proposals() []proposal {
+	f := j.v.Ferment
+	soft, rest := proposal{kind: j.kindFor(true, true), fizz: true, soft: true}, proposal{kind: j.kindFor(true, false), fizz: true, share: 1}
+	still := proposal{kind: j.kindFor(false, false), share: 1}
+	switch {
+	case f.EndsAs(ferment.BottleConditioned) && (f.EndsAs(ferment.Still) || f.EndsAs(ferment.Sweetened)):
+		rest.share = 0.5
+		return []proposal{soft, rest, still}
+	case f.EndsAs(ferment.BottleConditioned):
+		return []proposal{soft, rest}
+	}
+	return []proposal{still}
+}
+
+// kindFor is the bottle at hand that takes the fizz of the cellar, soft or not,
+// or any where nothing is to fizz.
+func (j jug) kindFor(fizz, soft bool) string {
+	for _, b := range shelf.Kinds(j.s.Cellar.Settings) {
+		if isSoft(b.Kind) == soft && (!fizz || b.Takes(j.s.Cellar.Settings.Fizz) == nil) && (fizz || len(j.s.Cellar.Settings.Bottles) > 0) {
+			return b.Kind
+		}
+	}
+	if soft {
+		return "soft-drink bottle"
+	}
+	return "crown beer bottle"
+}
+
+func isSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }
+
+// kinds are the kinds of bottles that can be chosen: the person's own and the
+// built-in ones.
+func (j jug) kinds() []string {
+	var out []string
+	for _, b := range slices.Concat(shelf.Kinds(j.s.Cellar.Settings), carbonation.BuiltIn()) {
+		if !slices.ContainsFunc(out, func(k string) bool { return strings.EqualFold(k, b.Kind) }) {
+			out = append(out, b.Kind)
+		}
+	}
+	return out
+}
+
+// usual is the size of a bottle where nobody says.
+const usual measure.Volume = 0.33
+
+func (j jug) sizeOf(kind string) string {
+	for _, b := range j.s.Cellar.Settings.Bottles {
+		if strings.EqualFold(b.Kind, kind) && b.Size.Known() {
+			return b.Size.Text
+		}
+	}
+	if j.units() == measure.US {
+		return "12 fl oz"
+	}
+	return measure.Of(usual.Millilitres(), "mL").Text
+}
+
+// fits is how many bottles of a proposal the rest of the vessel fills.
+func (f filling) fits(next *proposal, rest measure.Volume) int {
+	size, err := measure.ParseVolume(f.sizeOf(next.kind))
+	if err != nil {
+		return 0
+	}
+	return f.countFor(next, rest, size.Value)
+}
+
+// countFor is how many bottles of a size a proposal takes of the rest.
+func (f filling) countFor(next *proposal, rest, size measure.Volume) int {
+	n, err := finishing.Fill(rest, size)
+	switch {
+	case err != nil || next == nil:
+		return 0
+	case next.soft:
+		return min(n.Count, 1)
+	}
+	return int(float64(n.Count)*next.share + 0.5)
+}
+
+// budget is what has been reserved so far of a bottling.
+type budget struct{ tests, tastings, keeps int }
+
+// reserve shares n bottles out: of those with fizz two or three are opened as a
+// test, four to six are tasted through two years, one or two are kept long, the
+// rest is to drink. A small batch reserves fewer: no more than a quarter for
+// tests and two fifths for tasting, and none of fewer than eight to keep. What
+// was reserved before counts. (Common practice, no source.)
+func (b *budget) reserve(n int, fizz, soft bool) []kept {
+	tests, tastings, keeps := 0, min(4, 2*n/5), n/8
+	if fizz {
+		tests = min(2, n/4)
+	}
+	if n >= 16 {
+		tests, tastings = tests+tests/2, 6
+	}
+	if soft {
+		tests, tastings, keeps = n, 0, 0
+	} else {
+		tests, tastings, keeps = max(tests-b.tests, 0), max(tastings-b.tastings, 0), max(min(keeps, 2)-b.keeps, 0)
+		b.tests += tests
+	}
+	b.tastings, b.keeps = b.tastings+tastings, b.keeps+keeps
+	out := []kept{{tests, shelf.Test}, {tastings, shelf.Tasting}, {keeps, shelf.Keep}, {n - tests - tastings - keeps, shelf.Drink}}
+	return slices.DeleteFunc(out, func(k kept) bool { return k.n <= 0 })
+}
+
+// budgetWords is why so many bottles are reserved.
+func budgetWords(rows []row) string {
+	n, tests, tastings := 0, 0, 0
+	for _, r := range rows {
+		n, tests, tastings = n+r.count, tests+r.kept(shelf.Test), tastings+r.kept(shelf.Tasting)
+	}
+	var why []string
+	if tests > 0 {
+		why = append(why, "tests are squeezed and opened in the first weeks")
+	}
+	if tastings > 0 {
+		var months []string
+		for _, m := range shelf.Ages[:min(tastings, len(shelf.Ages))] {
+			months = append(months, strconv.Itoa(m))
+		}
+		why = append(why, "tastings come "+strings.Join(months, ", ")+" mo after bottling")
+	}
+	if n < 10 {
+		why = append(why, "so small a batch reserves few")
+	}
+	if len(why) == 0 {
+		return "nothing is reserved"
+	}
+	return strings.Join(why, "; ")
+}
+
+// keeps asks what the bottles of a row are kept for: "drink", or "2 test, 4
+// tasting, 3 drink". Those that are not named are to drink.
+func (f filling) keeps(p *page, key, label string, r row, b *budget) []kept {
+	var words []string
+	for _, k := range b.reserve(r.count, r.fizzes(), isSoft(r.bottle.Kind) && r.fizzes()) {
+		words = append(words, fmt.Sprintf("%d %s", k.n, k.purpose))
+	}
+	field := Field{Key: key, Label: label, Value: strings.Join(words, ", "), From: "e.g. 2 test, 4 tasting, 3 drink; or one word"}
+	given := may(p, field, func(text string) (measure.Given[[]kept], error) { return readKept(text, r.count) })
+	if !given.Known() {
+		return []kept{{r.count, shelf.Drink}}
+	}
+	return given.Value
+}
+
+// readKept reads what so many bottles are kept for.
+func readKept(text string, count int) (measure.Given[[]kept], error) {
+	bad := func(problem string) (measure.Given[[]kept], error) {
+		return measure.Given[[]kept]{}, &measure.Error{Text: text, Problem: problem, Hint: "numbers and drink, test, tasting or keep, e.g. 2 test, 4 tasting, 3 drink"}
+	}
+	fields := strings.Fields(strings.ReplaceAll(text, ",", " "))
+	if len(fields) == 1 && slices.Contains(ferment.ForWords, strings.ToLower(fields[0])) {
+		return measure.Give([]kept{{count, strings.ToLower(fields[0])}}, text), nil
+	}
+	var out []kept
+	sum := 0
+	for i := 0; i < len(fields); i += 2 {
+		n, err := strconv.Atoi(fields[i])
+		if err != nil || n < 0 || n > 10000 || i+1 >= len(fields) || !slices.Contains(ferment.ForWords, strings.ToLower(fields[i+1])) {
+			return bad("is not what bottles are kept for")
+		}
+		if sum += n; n > 0 {
+			out = append(out, kept{n, strings.ToLower(fields[i+1])})
+		}
+	}
+	switch {
+	case sum > count:
+		return bad(fmt.Sprintf("are %d bottles of %d", sum, count))
+	case sum < count:
+		out = append(out, kept{count - sum, shelf.Drink})
+	}
+	return measure.Give(out, text), nil
 }

@@ -8,10 +8,57 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 )
+
+// fine puts in what makes the mead clear.
+func (j jug) fine(p *page) func() Outcome {
+	of := p.ask(Field{Key: "of", Label: "with", From: "e.g. bentonite"})
+	amount := want(p, Field{Key: "amount", Label: "amount", From: "in all or a litre, e.g. 1.5 g, 0.5 g/L"}, aQuantity,
+		"say how much, as the trial glasses had it, e.g. 0.5 g/L")
+	if of == "" {
+		p.fail("of", "say what it is made clear with, e.g. bentonite")
+	}
+	at, note := p.when(j.s.At), p.note()
+	if amount.Value.Dimension() == measure.OfContent && !j.v.Course.Volume.IsKnown() {
+		p.fail("amount", "an amount a litre needs the volume in the vessel: give it in all, e.g. 1.5 g")
+	}
+	return func() Outcome {
+		var o Outcome
+		entries := j.settle(&o, app.Wish{Step: string(ferment.Fine), At: at, Note: note, Amount: ferment.Amount{Quantity: amount.Value}, Of: of})
+		j.write(&o, p.values, entries...)
+		for _, e := range entries {
+			if e.Did == ferment.Fine {
+				o.answer(e.Amount.Text + " of " + of)
+			}
+		}
+		o.say(words.Note, "trial glasses of 100 mL first: the least that clears one overnight is the dose")
+		if what := ferment.Contains(ferment.Ferment{}, []*ferment.Entry{{Of: of}}); len(what) > 0 {
+			o.say(words.Warn, "some people react to "+strings.Join(what, " and ")+": write it on the label")
+		}
+		return o
+	}
+}
+
+// aQuantity reads an amount of something.
+func aQuantity(text string) (measure.Given[measure.Quantity], error) {
+	q, err := measure.ParseQuantity(text)
+	switch q.Dimension() {
+	case measure.OfMass, measure.OfVolume, measure.OfContent:
+	default:
+		if err == nil {
+			err = &measure.Error{Text: text, Problem: "is not an amount", Hint: "a number and g, mL or g/L, e.g. 1.5 g"}
+		}
+	}
+	if err == nil && q.Number < 0 {
+		err = &measure.Error{Text: text, Problem: "is less than nothing", Hint: "a number and g, mL or g/L, e.g. 1.5 g"}
+	}
+	q.Text = ferment.Spelled(q.Text)
+	return measure.Give(q, q.Text), err
+}
 
 // none leaves something out.
 const none = "none"
@@ -177,4 +224,67 @@ func (j jug) stabilised(o *Outcome) {
 	}
 	o.warn(schedule.Warning("sulphite-asthma"))
 	o.warn(schedule.Warning("sorbate"))
+}
+
+// closing puts the ferment away, and says what would still be to do with it.
+func (j jug) closing(p *page) func() Outcome {
+	at, note := p.when(j.s.At), p.note()
+	return func() Outcome {
+		var o Outcome
+		o.answer(j.v.Label() + " is closed: its file goes to past, and it has no tasks any more")
+		j.still(&o)
+		o.Deed.Closes = []string{j.v.ID()}
+		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Close), At: at, Note: note})...)
+		return o
+	}
+}
+
+// still says what is left to do before a ferment is closed.
+func (j jug) still(o *Outcome) {
+	bottles := shelf.Of(j.v.Course)
+	var left []string
+	for _, purpose := range []string{shelf.Test, shelf.Tasting} {
+		if n := bottles.Left(purpose); n.Some() {
+			left = append(left, fmt.Sprintf("%s for %s", n, map[string]string{shelf.Test: "a test", shelf.Tasting: "tasting"}[purpose]))
+		}
+	}
+	if len(left) > 0 {
+		o.say(words.Warn, "bottles are left, "+strings.Join(left, " and ")+": open and taste them first, nothing asks for them afterwards")
+	}
+	if v := j.v.Course.Volume; v.IsKnown() && v.Value > drop && !j.v.Course.Over() {
+		o.say(words.Warn, j.litres(v.Value)+" stand in the vessel by the record: bottle or dump them first")
+	}
+	for _, t := range j.v.Day.Tasks {
+		if t.State == schedule.Late || t.State == schedule.Due && !t.Option {
+			o.say(words.Note, "still to do: "+words.ActLabel(t))
+		}
+	}
+	if rest := bottles.Left(); rest.Some() && len(left) == 0 {
+		o.say(words.Note, fmt.Sprintf("%s bottles of it are left to drink or keep", rest))
+	}
+}
+
+// dumping pours away what stands in the vessel. Where nothing of it is in bottles
+// the ferment is closed with it.
+func (j jug) dumping(p *page) func() Outcome {
+	at, note := p.when(j.s.At), p.ask(Field{Key: "note", Label: "why", From: "free words: it helps the next one"})
+	return func() Outcome {
+		var o Outcome
+		away := "what stands in the vessel"
+		if v := j.v.Course.Volume; v.IsKnown() {
+			away = j.litres(v.Value)
+		}
+		o.answer(away + " of " + j.v.Label() + " are poured away")
+		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Dump), At: at, Note: note})...)
+		if after, ok := j.after(o.Deed, j.v.ID()); ok && !after.Course.Over() {
+			o.say(words.Note, "its bottles stay on the shelf, with their tasks")
+			return o
+		}
+		o.Deed.Closes = []string{j.v.ID()}
+		o.say(words.Note, "it is closed: its file goes to past")
+		if n := shelf.Of(j.v.Course).Left(); n.Some() {
+			o.say(words.Warn, n.String()+" bottles of it are poured away with it")
+		}
+		return o
+	}
 }
