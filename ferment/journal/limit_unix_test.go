@@ -36,6 +36,9 @@ func writeInto(s *Store, what string) error {
 	return err
 }
 
+// setLimit sets a limit, which some systems count with a sign.
+func setLimit[T int64 | uint64](limit *T, bytes uint64) { *limit = T(bytes) }
+
 // writeNarrow writes once, in a process whose files may grow to so many bytes:
 // the system takes what fits and refuses the rest, as a full disk does.
 func writeNarrow(job []string) {
@@ -43,7 +46,7 @@ func writeNarrow(job []string) {
 	bytes, _ := strconv.ParseUint(job[3], 10, 64)
 	limit := syscall.Rlimit{}
 	_ = syscall.Getrlimit(syscall.RLIMIT_FSIZE, &limit)
-	limit.Cur = bytes
+	setLimit(&limit.Cur, bytes)
 	if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &limit); err != nil {
 		panic(err)
 	}

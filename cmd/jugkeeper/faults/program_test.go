@@ -87,6 +87,12 @@ log:
 # the end
 `
 
+// lime is the second jug, with its log between brackets.
+var lime = strings.Replace(strings.Replace(heath, "HEATH", "LIME", 1), heath[strings.Index(heath, "log:"):],
+	"log: [{at: 2026-09-12T18:30:00Z, did: pitch}, {at: 2026-09-13T08:00:00Z, did: started}]\n", 1)
+
+var jugs = map[string]string{"ferments/heath.yaml": heath, "ferments/lime.yaml": lime}
+
 // A place is a cellar with the person's folders around it.
 type place struct {
 	t     *testing.T

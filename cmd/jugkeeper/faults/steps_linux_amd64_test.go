@@ -11,10 +11,6 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// lime is the second jug, with its log between brackets.
-var lime = strings.Replace(strings.Replace(heath, "HEATH", "LIME", 1), heath[strings.Index(heath, "log:"):],
-	"log: [{at: 2026-09-12T18:30:00Z, did: pitch}, {at: 2026-09-13T08:00:00Z, did: started}]\n", 1)
-
 // A write is a command with the files that it leaves when nothing comes
 // between.
 type write struct {
@@ -22,8 +18,6 @@ type write struct {
 	after map[string]string
 	calls []call
 }
-
-var jugs = map[string]string{"ferments/heath.yaml": heath, "ferments/lime.yaml": lime}
 
 func undisturbed(t *testing.T, args ...string) write {
 	t.Helper()
