@@ -269,10 +269,8 @@ func (m Model) actByName(name string) (Model, tea.Cmd) {
 	if !ok || !ferment.IsAct(name) {
 		return m, nil
 	}
-	for _, t := range v.Day.Tasks {
-		if t.Do == name && (t.State == schedule.Due || t.State == schedule.Late || t.State == schedule.Held) {
-			return m.settle(v, t)
-		}
+	if t, ok := app.TaskMeant(v, name); ok && (isOpen(t) || t.State == schedule.Held) {
+		return m.settle(v, t)
 	}
 	if entry.AtOnce(name) {
 		return m.carry(intent.Log{Subjects: []string{v.ID()}, Line: name})

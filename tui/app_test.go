@@ -223,6 +223,21 @@ func TestWhatIsTypedWithADoneTaskIsKept(t *testing.T) {
 	assert.Equal(t, 30*time.Minute, morning.Sub(e.At.Time))
 }
 
+// What is unlikely is asked about once, and what an act cannot carry is refused,
+// as on the entry line and by the command.
+func TestWhatIsTypedWithADoneTaskIsLookedAt(t *testing.T) {
+	d := on(drive(t, planned(ferment.TopUp), 80, 24), "heath")
+	d.keys("space", "text:0.1L 23:30").shows("23:30 is later than now: yesterday").keys("esc")
+	d.keys("space", "text: step=degas", "enter").shows("? unclear", "leave step=degas out").keys("esc")
+	assert.Empty(t, d.log("heath"))
+	d = on(drive(t, planned(ferment.TopUp), 80, 24), "heath")
+	d.keys("space", "text:0.1L 2026-09-20 08:00").lacks("△ ask")
+	d.keys("enter").shows("△ ask", "it lies before the pitch", "Enter again keeps it")
+	assert.Empty(t, d.log("heath"))
+	d.keys("enter")
+	assert.Len(t, d.log("heath"), 1)
+}
+
 // What takes more than a line is filled in, and settles its task all the same.
 func TestSpaceOpensTheFormOfARacking(t *testing.T) {
 	d := on(drive(t, planned(ferment.Rack), 80, 24), "heath")

@@ -8,7 +8,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
@@ -159,10 +158,9 @@ func (m Model) write(do writing) (Model, tea.Cmd) {
 }
 
 func (m Model) log(want intent.Log) writing {
-	d, ctx := m.options.App, entry.Context(m.snapshot)
+	d, settings := m.options.App, m.snapshot.Cellar.Settings
 	return func(now time.Time) (app.Kept, error) {
-		ctx.Now = now
-		line, err := ferment.ParseLine(want.Line, ctx)
+		line, err := app.Typed{Line: want.Line}.Read(settings, now)
 		if err != nil {
 			return app.Kept{}, err
 		}
@@ -171,26 +169,19 @@ func (m Model) log(want intent.Log) writing {
 }
 
 func (m Model) settled(want intent.Settle) writing {
-	_, task, ok := m.findTask(want.Tasks[0])
-	if !ok {
+	if _, _, ok := m.findTask(want.Tasks[0]); !ok {
 		return nil
 	}
-	d, ctx := m.options.App, entry.Context(m.snapshot)
+	d, typed := m.options.App, app.Typed{Line: want.Line, Because: want.Because}
 	return func(now time.Time) (app.Kept, error) {
-		ctx.Now = now
-		wish, err := entry.Wish(task, want.Line, ctx)
-		if err != nil {
-			return app.Kept{}, err
-		}
-		wish.Because = want.Because
-		return d.Done(now, subjects(want.Tasks), wish)
+		return d.Done(now, subjects(want.Tasks), app.Wish{Step: want.Tasks[0].Step, Typed: typed})
 	}
 }
 
 func (m Model) passed(want intent.Pass) writing {
 	d := m.options.App
 	return func(now time.Time) (app.Kept, error) {
-		return d.Skip(now, []string{want.Task.Subject}, app.Wish{Step: want.Task.Step, Because: want.Because})
+		return d.Skip(now, []string{want.Task.Subject}, app.Wish{Step: want.Task.Step, Typed: app.Typed{Because: want.Because}})
 	}
 }
 

@@ -131,8 +131,8 @@ func (w world) completeEntry(f *flags) completer {
 }
 
 // completeTask completes a list of ferments, then what is due, late or held in
-// any of them, by step and by act, where it is of some acts.
-func (w world) completeTask(f *flags, some func(do string) bool) completer {
+// any of them, by step and by act.
+func (w world) completeTask(f *flags) completer {
 	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
 		s, err := w.open(*f)
 		switch {
@@ -144,7 +144,7 @@ func (w world) completeTask(f *flags, some func(do string) bool) completer {
 		var choices []choice
 		for _, name := range strings.Split(given[0], ",") {
 			if vs, err := s.first.FindAll([]string{name}); err == nil {
-				choices = append(choices, s.asked(vs[0], some)...)
+				choices = append(choices, s.asked(vs[0])...)
 			}
 		}
 		slices.SortStableFunc(choices, func(a, b choice) int { return strings.Compare(a.word, b.word) })
@@ -153,26 +153,17 @@ func (w world) completeTask(f *flags, some func(do string) bool) completer {
 }
 
 // asked are the steps and acts that a vessel asks for now.
-func (s session) asked(v app.Vessel, some func(do string) bool) []choice {
+func (s session) asked(v app.Vessel) []choice {
 	var choices []choice
 	for _, l := range words.Of(s.first).Lines(v.ID()) {
 		switch l.Word {
 		case words.Stop, words.Late, words.Held, words.Due, words.Option:
 			is := strings.Join(strings.Fields(v.Label()+" "+string(l.Word)+" "+l.Amount.String()+" "+l.Of), " ")
-			if some(l.Task.Do) {
-				choices = append(choices, choice{l.Task.Step, is}, choice{l.Task.Do, is})
-			}
+			choices = append(choices, choice{l.Task.Step, is}, choice{l.Task.Do, is})
 		}
 	}
 	return choices
 }
-
-// canBeDone tells whether a task is done by saying so; a measurement wants its
-// number.
-func canBeDone(do string) bool { return !ferment.IsMeasurement(do) }
-
-// anyTask: every task can be passed over.
-func anyTask(string) bool { return true }
 
 // completeFigure completes a figure, then its keys.
 func completeFigure(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {

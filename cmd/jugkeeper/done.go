@@ -1,7 +1,7 @@
 package main
 
 import (
-	"fmt"
+	"bufio"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -11,51 +11,51 @@ import (
 )
 
 func doneCommand(w world, f *flags) *cobra.Command {
-	var note, because string
+	var l logFlags
 	cmd := &cobra.Command{
-		Use:   "done NAME[,NAME…] STEP [AMOUNT]",
+		Use:   "done NAME[,NAME…] STEP [PART…]",
 		Short: "Mark what is due as done",
 		Example: "  jugkeeper done bh-a nutrient            the planned amount\n" +
-			"  jugkeeper done bh-a nutrient-2 1.5g\n" +
+			"  jugkeeper done bh-a nutrient-2 1.5g -30min\n" +
+			"  jugkeeper done bh-a rack vol3.1L lost=0.2L clear\n" +
+			"  jugkeeper done bh-a gravity 1.046@23\n" +
 			"  jugkeeper done bh-a,bh-b degas",
+		Long: "Marks a step of the plan as done, with whatever an entry of it may say: the parts are\n" +
+			"those of log, in any order.",
 		Args:              args(cobra.MinimumNArgs(2)),
-		ValidArgsFunction: w.completeTask(f, canBeDone),
+		ValidArgsFunction: w.completeTask(f),
 		RunE: func(_ *cobra.Command, given []string) error {
 			s, ids, err := w.openFor(*f, given[0])
 			if err != nil {
 				return err
 			}
-			wish, err := s.wish(given[1], given[2:])
-			if err != nil {
+			wish := app.Wish{Step: given[1], Typed: l.typed(ferment.JoinParts(given[2:]))}
+			if err := s.likelyDone(w, ids, wish, l.yes); err != nil {
 				return err
 			}
-			wish.Note, wish.Because = note, because
 			kept, err := s.app.Done(s.now, ids, wish)
 			tell(w, s, kept)
 			return err
 		},
 	}
-	cmd.Flags().StringVar(&note, "note", "", "a note with the entry, `TEXT`")
-	cmd.Flags().StringVar(&because, "because", "", "the reason `TEXT` for which a gate or a stop is passed; it is recorded")
+	l.on(cmd, "the reason `TEXT` for which a gate or a stop is passed; it is recorded")
 	return cmd
 }
 
-// wish reads what comes after the step in the grammar of the entry line: an
-// amount, a stock, a time.
-func (s session) wish(step string, rest []string) (app.Wish, error) {
-	wish := app.Wish{Step: step}
-	if len(rest) == 0 {
-		return wish, nil
+// likelyDone asks about what is not as expected in what a task would write.
+func (s session) likelyDone(w world, ids []string, wish app.Wish, yes bool) error {
+	from := bufio.NewReader(w.stdin)
+	for _, id := range ids {
+		v, _ := s.first.Find(id)
+		entries, _, err := app.Settling(v, wish, s.now)
+		if err != nil {
+			return err
+		}
+		if err := s.likely(w, from, []string{id}, entries, yes); err != nil {
+			return err
+		}
 	}
-	settings := s.first.Cellar.Settings
-	text := string(ferment.Nutrient) + " " + ferment.JoinParts(rest) // an act, so that a quantity is its amount
-	line, err := ferment.ParseLine(text, ferment.LineContext{Now: s.now, Zone: settings.Zone, Units: settings.Units})
-	if err != nil {
-		return wish, fmt.Errorf("%s: %w", strings.Join(rest, " "), err)
-	}
-	e := line.Entry
-	wish.Amount, wish.Of, wish.Stock, wish.At = e.Amount, e.Of, e.Stock, e.At
-	return wish, nil
+	return nil
 }
 
 func skipCommand(w world, f *flags) *cobra.Command {
@@ -65,7 +65,7 @@ func skipCommand(w world, f *flags) *cobra.Command {
 		Short:             "Pass a task over, with the reason",
 		Example:           "  jugkeeper skip bh-a degas --because 'away for the day'",
 		Args:              args(cobra.ExactArgs(2)),
-		ValidArgsFunction: w.completeTask(f, anyTask),
+		ValidArgsFunction: w.completeTask(f),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if strings.TrimSpace(because) == "" {
 				return usage("skip wants a reason, e.g. --because 'away for the day'")
@@ -74,7 +74,7 @@ func skipCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			kept, err := s.app.Skip(s.now, ids, app.Wish{Step: given[1], Because: because, Note: note})
+			kept, err := s.app.Skip(s.now, ids, app.Wish{Step: given[1], Typed: app.Typed{Because: because, Note: note}})
 			tell(w, s, kept)
 			return err
 		},

@@ -60,10 +60,20 @@ func logCommand(w world, f *flags) *cobra.Command {
 			return err
 		},
 	}
-	cmd.Flags().StringVar(&l.note, "note", "", "a note with the entry, `TEXT`")
-	cmd.Flags().StringVar(&l.because, "because", "", "the reason `TEXT` for which a gate or a stop was passed")
-	cmd.Flags().BoolVar(&l.yes, "yes", false, "keep an unlikely entry without asking")
+	l.on(cmd, "the reason `TEXT` for which a gate or a stop was passed")
 	return cmd
+}
+
+// on gives a command the flags of an entry.
+func (l *logFlags) on(cmd *cobra.Command, because string) {
+	cmd.Flags().StringVar(&l.note, "note", "", "a note with the entry, `TEXT`")
+	cmd.Flags().StringVar(&l.because, "because", "", because)
+	cmd.Flags().BoolVar(&l.yes, "yes", false, "keep an unlikely entry without asking")
+}
+
+// typed is a line with what the flags say besides.
+func (l logFlags) typed(line string) app.Typed {
+	return app.Typed{Line: line, Note: l.note, Because: l.because}
 }
 
 // entries reads the entries of a log command: one from its arguments, or one
@@ -103,25 +113,11 @@ func (s session) sheet(w world, l logFlags) ([]ferment.Entry, error) {
 }
 
 func (s session) line(w world, text string, l logFlags) (ferment.Entry, error) {
-	settings := s.first.Cellar.Settings
-	if text == "" && l.note != "" {
-		return ferment.Entry{Note: l.note}, nil
-	}
-	line, err := ferment.ParseLine(text, ferment.LineContext{Now: s.now, Zone: settings.Zone, Units: settings.Units})
-	if err != nil {
-		return ferment.Entry{}, err
-	}
+	line, err := l.typed(text).Read(s.first.Cellar.Settings, s.now)
 	for _, notice := range line.Notices {
 		fmt.Fprintln(w.stderr, notice)
 	}
-	e := line.Entry
-	if l.note != "" {
-		e.Note = strings.TrimSpace(e.Note + "\n" + l.note)
-	}
-	if l.because != "" {
-		e.Because = l.because
-	}
-	return e, nil
+	return line.Entry, err
 }
 
 // likely asks about an entry that is not as expected. Without an answer it is

@@ -12,17 +12,11 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// Wish is a task that a person wants to settle: done, or skipped.
+// Wish is a task that a person wants to settle, done or skipped, with what goes
+// with it: as it was typed, or as an entry that a form has made.
 type Wish struct {
-	Step    string // a step's name, or an act: then the one that is due is meant
-	Amount  ferment.Amount
-	Of      string
-	Stock   measure.Given[measure.Share]
-	Note    string
-	Because string         // the typed reason that passes a gate or a stop, or for which it is skipped
-	At      ferment.Moment // now where it is zero
-
-	// Entry is what else goes with it: the volume after a rack, what was lost.
+	Step  string // a step's name, or an act: then the one that is due is meant
+	Typed        // its reason passes a gate or a stop, or is why the task is skipped
 	Entry ferment.Entry
 }
 
@@ -88,21 +82,22 @@ func example(do string) string {
 // minute before it. A gate, a stop or the spacing may say no: then nothing is
 // written unless the wish carries a reason.
 func (d *App) Done(now time.Time, subjects []string, w Wish) (Kept, error) {
-	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, error) { return doneEntries(v, w, s.At) })
+	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, []string, error) { return Settling(v, w, s.At) })
 }
 
 // Skip passes a task over in every one of the subjects, with the reason.
 func (d *App) Skip(now time.Time, subjects []string, w Wish) (Kept, error) {
-	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, error) {
+	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, []string, error) {
 		t, err := mustMean(v, w.Step)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
-		return []ferment.Entry{{At: orNow(w.At, s.At), Skipped: t.Step, Because: w.Because, Note: w.Note}}, nil
+		line, err := w.with(ferment.Line{Entry: ferment.Entry{At: ferment.At(s.At), Skipped: t.Step}})
+		return []ferment.Entry{line.Entry}, nil, err
 	})
 }
 
-func (d *App) settle(now time.Time, subjects []string, entries func(Vessel, Snapshot) ([]ferment.Entry, error)) (Kept, error) {
+func (d *App) settle(now time.Time, subjects []string, entries func(Vessel, Snapshot) ([]ferment.Entry, []string, error)) (Kept, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	s, err := d.open(now)
@@ -113,44 +108,68 @@ func (d *App) settle(now time.Time, subjects []string, entries func(Vessel, Snap
 	if err != nil {
 		return Kept{}, err
 	}
-	return d.write(vessels, func(v Vessel) ([]ferment.Entry, []string, error) {
-		es, err := entries(v, s)
-		return es, nil, err
-	})
+	return d.write(vessels, func(v Vessel) ([]ferment.Entry, []string, error) { return entries(v, s) })
 }
 
-// doneEntries are the entries that settle the task a wish means.
-func doneEntries(v Vessel, w Wish, now time.Time) ([]ferment.Entry, error) {
+// Settling is what Done would write for one vessel, and how what was typed was
+// understood, or the *Refused that says why it would not. Nothing is written.
+func Settling(v Vessel, w Wish, now time.Time) ([]ferment.Entry, []string, error) {
 	t, err := mustMean(v, w.Step)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	return settled(v, w, t, schedule.Refusal(t, v.Day, v.Course), now)
 }
 
-// settled are the entries that settle a task, with what stands against it.
-func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) (_ []ferment.Entry, err error) {
-	if ferment.IsMeasurement(t.Do) {
-		return nil, &NeedsValue{v.ID(), t.Do}
-	}
-	e := w.Entry
-	e.At, e.Did, e.Of, e.Stock, e.Note = orNow(w.At, now), ferment.Act(t.Do), w.Of, w.Stock, w.Note
-	if e.Amount, err = ownAmount(w.Amount, v); err != nil {
+// Settled are the entries that settle what a wish means, whatever stands against
+// it: the caller has asked. A step that is neither due nor late is not named, so
+// that what is done early settles nothing.
+func Settled(v Vessel, w Wish, now time.Time) ([]ferment.Entry, error) {
+	t, err := mustMean(v, w.Step)
+	if err != nil {
 		return nil, err
 	}
-	planned(&e, t)
-	if t.Do == schedule.Reminder {
+	entries, _, err := settled(v, w, t, nil, now)
+	if n := len(entries); n > 0 && (over(t.State) || t.State == schedule.Waiting) {
+		entries[n-1].Step = ""
+	}
+	return entries, err
+}
+
+// settled are the entries that settle a task, with what stands against it.
+func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) ([]ferment.Entry, []string, error) {
+	line, err := w.read(v, t, now)
+	if err != nil {
+		return nil, nil, err
+	}
+	e := line.Entry
+	if !line.Timed {
+		e.At = ferment.At(now)
+	}
+	if e.Amount, err = ownAmount(e.Amount, v); err != nil {
+		return nil, nil, err
+	}
+	switch {
+	case ferment.IsMeasurement(t.Do):
+		if !e.Measured(t.Do) {
+			return nil, nil, &NeedsValue{v.ID(), t.Do}
+		}
+	case t.Do == schedule.Reminder:
 		e.Did, e.Step = "", schedule.Reminder // it is no act: its step alone settles it
-	} else if stepMatters(v.Plan, t) {
-		e.Step = t.Step
+	default:
+		e.Did = ferment.Act(t.Do)
+		planned(&e, t)
+		if stepMatters(v.Plan, t) {
+			e.Step = t.Step
+		}
 	}
 	if no != nil {
-		if strings.TrimSpace(w.Because) == "" {
-			return nil, &Refused{v, t, *no}
+		if e.Because == "" {
+			return nil, nil, &Refused{v, t, *no}
 		}
-		e.Overrode, e.Because = no.Name, w.Because
+		e.Overrode = no.Name
 	}
-	return append(firstEntries(v, t, e), e), nil
+	return append(firstEntries(v, t, e), e), line.Notices, nil
 }
 
 // planned fills in the amount that the plan worked out, where the person gave

@@ -6,19 +6,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 )
-
-func grams(text string) ferment.Amount {
-	q, err := measure.ParseQuantity(text)
-	if err != nil {
-		panic(err)
-	}
-	return ferment.Amount{Quantity: q}
-}
 
 // TestDone writes what a plan and a person say: the planned amount where none
 // is given, what goes first a minute before it, the step where the act alone
@@ -31,12 +21,12 @@ func TestDone(t *testing.T) {
 		want      []string // written at 5 October, 09:00
 	}{
 		{"a step without an amount", started, app.Wish{Step: "degas"}, []string{"09:00:00 degas"}},
-		{"by its act, with what goes first", started, app.Wish{Step: "nutrient", Amount: grams("1.5 g")}, []string{"08:59:00 degas", "09:00:00 nutrient nutrient-1 1.5 g"}},
+		{"by its act, with what goes first", started, app.Wish{Step: "nutrient", Typed: app.Typed{Line: "1.5g"}}, []string{"08:59:00 degas", "09:00:00 nutrient nutrient-1 1.5 g"}},
 		{"in whatever case", started, app.Wish{Step: "Degas"}, []string{"09:00:00 degas"}},
-		{"degassed 60 min before", started + "|5 08:00 degas", app.Wish{Step: "nutrient-1", Amount: grams("1.5 g")}, []string{"08:00:00 degas", "09:00:00 nutrient nutrient-1 1.5 g"}},
-		{"degassed 61 min before", started + "|5 07:59 degas", app.Wish{Step: "nutrient-1", Amount: grams("1.5 g")}, []string{"08:59:00 degas", "09:00:00 nutrient nutrient-1 1.5 g"}},
-		{"an unknown amount stays one", started, app.Wish{Step: "nutrient-1", Amount: ferment.Amount{Unknown: true}}, []string{"08:59:00 degas", "09:00:00 nutrient nutrient-1 unknown"}},
-		{"at another time", started, app.Wish{Step: "degas", At: ferment.At(at(5, 7, 30))}, []string{"07:30:00 degas"}},
+		{"degassed 60 min before", started + "|5 08:00 degas", app.Wish{Step: "nutrient-1", Typed: app.Typed{Line: "1.5g"}}, []string{"08:00:00 degas", "09:00:00 nutrient nutrient-1 1.5 g"}},
+		{"degassed 61 min before", started + "|5 07:59 degas", app.Wish{Step: "nutrient-1", Typed: app.Typed{Line: "1.5g"}}, []string{"08:59:00 degas", "09:00:00 nutrient nutrient-1 1.5 g"}},
+		{"an unknown amount stays one", started, app.Wish{Step: "nutrient-1", Typed: app.Typed{Line: "unknown"}}, []string{"08:59:00 degas", "09:00:00 nutrient nutrient-1 unknown"}},
+		{"at another time", started, app.Wish{Step: "degas", Typed: app.Typed{Line: "07:30"}}, []string{"07:30:00 degas"}},
 		{"early, by its name", started, app.Wish{Step: "rack"}, []string{"09:00:00 rack rack"}},
 		{"an act of no step", started, app.Wish{Step: "chill"}, []string{"09:00:00 chill"}},
 		{"a reminder", started + "|4 09:00 remind=2026-10-05 ;wash the bung", app.Wish{Step: "reminder"}, []string{"09:00:00 reminder"}},
@@ -90,7 +80,7 @@ func TestRefused(t *testing.T) {
 		s := holding(jug("heath", 3.6, c.log))
 		d := app.New(s)
 		for _, reason := range []string{"", "  "} {
-			_, err := d.Done(at(5, 9, 0), []string{"heath"}, app.Wish{Step: c.step, Because: reason})
+			_, err := d.Done(at(5, 9, 0), []string{"heath"}, app.Wish{Step: c.step, Typed: app.Typed{Because: reason}})
 			var refused *app.Refused
 			require.ErrorAs(t, err, &refused, c.what)
 			assert.Equal(t, c.verdict, refused.No.Verdict, c.what)
@@ -98,7 +88,7 @@ func TestRefused(t *testing.T) {
 			assert.ErrorContains(t, err, "--because", c.what)
 			assert.Len(t, *s.log("heath"), len(lines(c.log)), "%s: nothing is written", c.what)
 		}
-		_, err := d.Done(at(5, 9, 0), []string{"heath"}, app.Wish{Step: c.step, Because: "it spilled"})
+		_, err := d.Done(at(5, 9, 0), []string{"heath"}, app.Wish{Step: c.step, Typed: app.Typed{Because: "it spilled"}})
 		require.NoError(t, err, c.what)
 		log := *s.log("heath")
 		assert.Equal(t, c.overrode, log[len(log)-1].Overrode, c.what)
@@ -140,7 +130,7 @@ func TestSkip(t *testing.T) {
 	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started"))
 	d := app.New(s)
 	for _, step := range []string{"degas", "nutrient", "gravity"} {
-		_, err := d.Skip(at(5, 9, 0), []string{"heath"}, app.Wish{Step: step, Because: "away"})
+		_, err := d.Skip(at(5, 9, 0), []string{"heath"}, app.Wish{Step: step, Typed: app.Typed{Because: "away"}})
 		require.NoError(t, err)
 	}
 	assert.Equal(t, []string{"09:00:00 degas away", "09:00:00 nutrient-1 away", "09:00:00 gravity away"}, written(s, "heath", 3))
@@ -148,7 +138,7 @@ func TestSkip(t *testing.T) {
 	for _, step := range []string{"degas", "nutrient-1", "gravity"} {
 		assert.True(t, has(v, step, schedule.Skipped), step)
 	}
-	_, err := d.Skip(at(5, 9, 0), []string{"heath"}, app.Wish{Step: "stir", Because: "away"})
+	_, err := d.Skip(at(5, 9, 0), []string{"heath"}, app.Wish{Step: "stir", Typed: app.Typed{Because: "away"}})
 	var unknown *app.UnknownStep
 	assert.ErrorAs(t, err, &unknown)
 }

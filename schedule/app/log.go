@@ -69,7 +69,7 @@ func against(v Vessel, e ferment.Entry) *schedule.No {
 	if e.Did == "" {
 		return nil
 	}
-	t, ok := taskMeant(v, string(e.Did))
+	t, ok := TaskMeant(v, string(e.Did))
 	if !ok {
 		return nil
 	}

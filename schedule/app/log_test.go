@@ -28,7 +28,7 @@ func TestTrial(t *testing.T) {
 	assert.Equal(t, []string{"09:00:00 nutrient 1.4 g"}, written(s, "lime-a", 1), "3.5 L")
 	assert.Equal(t, []string{"09:00:00 nutrient 0.72 g"}, written(s, "lime-b", 1), "1.8 L")
 
-	_, err = d.Done(at(5, 22, 0), []string{"lime-a", "lime-b"}, app.Wish{Step: "nutrient", Amount: typed("nutrient 0.2g/L").Amount})
+	_, err = d.Done(at(5, 22, 0), []string{"lime-a", "lime-b"}, app.Wish{Step: "nutrient", Typed: app.Typed{Line: "0.2g/L"}})
 	require.NoError(t, err)
 	assert.Equal(t, []string{"21:59:00 degas", "22:00:00 nutrient nutrient-2 0.7 g"}, written(s, "lime-a", 2))
 	assert.Equal(t, []string{"21:59:00 degas", "22:00:00 nutrient nutrient-2 0.36 g"}, written(s, "lime-b", 2))

@@ -14,9 +14,9 @@ var meaning = []schedule.State{
 	schedule.Late, schedule.Due, schedule.Held, schedule.Lapsed, schedule.Done, schedule.Skipped, schedule.Waiting,
 }
 
-// taskMeant is the task that a step's name or an act means now. Among several
+// TaskMeant is the task that a step's name or an act means now. Among several
 // of one state it is the earliest to come, or the latest of what is over.
-func taskMeant(v Vessel, name string) (schedule.Task, bool) {
+func TaskMeant(v Vessel, name string) (schedule.Task, bool) {
 	for _, state := range meaning {
 		var best *schedule.Task
 		for i, t := range v.Day.Tasks {
@@ -38,10 +38,10 @@ func over(s schedule.State) bool {
 	return s == schedule.Lapsed || s == schedule.Done || s == schedule.Skipped
 }
 
-// mustMean is taskMeant, an act that no task asks for as itself, or an error
+// mustMean is TaskMeant, an act that no task asks for as itself, or an error
 // that lists what there is.
 func mustMean(v Vessel, name string) (schedule.Task, error) {
-	if t, ok := taskMeant(v, name); ok {
+	if t, ok := TaskMeant(v, name); ok {
 		return t, nil
 	}
 	word := strings.ToLower(name)

@@ -19,7 +19,7 @@ func TestUndo(t *testing.T) {
 
 	_, err = d.Log(at(5, 8, 0), []string{"heath"}, typed("1.072"))
 	require.NoError(t, err)
-	_, err = d.Done(at(5, 9, 0), []string{"heath"}, app.Wish{Step: "nutrient", Amount: grams("1.4 g")})
+	_, err = d.Done(at(5, 9, 0), []string{"heath"}, app.Wish{Step: "nutrient", Typed: app.Typed{Line: "1.4g"}})
 	require.NoError(t, err)
 	assert.Equal(t, 2, d.CanUndo())
 

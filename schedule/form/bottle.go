@@ -232,9 +232,9 @@ func (f filling) course(measured []ferment.Entry) course.Course {
 // chooses, the sugar in the batch, and the bottles.
 func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	if of := f.chooses(); of != "" {
-		entries = append(entries, f.done(o, entries, app.Wish{Step: string(ferment.Choose), At: before(f.at, 2), Of: of})...)
+		entries = append(entries, f.done(o, entries, app.Wish{Step: string(ferment.Choose), Entry: ferment.Entry{At: before(f.at, 2), Of: of}})...)
 	}
-	w := app.Wish{Step: string(ferment.Bottle), At: f.at, Note: f.note, Entry: ferment.Entry{Left: f.left}}
+	w := app.Wish{Step: string(ferment.Bottle), Entry: ferment.Entry{At: f.at, Note: f.note, Left: f.left}}
 	for i, r := range f.rows {
 		w.Entry.Bottles = append(w.Entry.Bottles, r.filled(f.priming.each(i))...)
 	}
@@ -245,7 +245,7 @@ func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 		} else if f.priming.isHoney() {
 			w.Entry.Lot, w.Entry.Water = f.priming.from.lot, f.priming.from.water
 		} else {
-			w.Note = strings.TrimPrefix(w.Note+"; "+f.priming.words(f.rows), "; ")
+			w.Entry.Note = strings.TrimPrefix(w.Entry.Note+"; "+f.priming.words(f.rows), "; ")
 		}
 	}
 	return append(entries, f.done(o, entries, w)...)

@@ -293,10 +293,11 @@ func (g passage) acid(o *Outcome, ph measure.Given[measure.PH]) {
 // entries are what is written: the step that it settles, with what stands
 // against it, or a passage that no plan asks for.
 func (g passage) entries(o *Outcome, m medium, e ferment.Entry) []ferment.Entry {
+	e.At, e.Note = m.at, m.note
 	if m.step.Name != "" {
-		return g.settle(o, app.Wish{Step: m.step.Name, At: m.at, Note: m.note, Amount: e.Amount, Of: e.Of, Entry: e})
+		return g.settle(o, app.Wish{Step: m.step.Name, Entry: e})
 	}
-	e.At, e.Did, e.Note = m.at, ferment.Passage, m.note
+	e.Did = ferment.Passage
 	if no := schedule.Refusal(schedule.Task{Do: string(ferment.Passage)}, g.v.Day, g.v.Course); no != nil {
 		o.refuse(no)
 	}

@@ -28,7 +28,7 @@ func (j jug) fine(p *page) func() Outcome {
 	}
 	return func() Outcome {
 		var o Outcome
-		entries := j.settle(&o, app.Wish{Step: string(ferment.Fine), At: at, Note: note, Amount: ferment.Amount{Quantity: amount.Value}, Of: of})
+		entries := j.settle(&o, app.Wish{Step: string(ferment.Fine), Entry: ferment.Entry{At: at, Note: note, Amount: ferment.Amount{Quantity: amount.Value}, Of: of}})
 		j.write(&o, p.values, entries...)
 		for _, e := range entries {
 			if e.Did == ferment.Fine {
@@ -176,7 +176,7 @@ func (j jug) powders(o *Outcome, sulphite, sorbate dose, at ferment.Moment, note
 }
 
 func (d dose) wish(act ferment.Act, at ferment.Moment, note string) app.Wish {
-	return app.Wish{Step: string(act), At: at, Amount: d.amount, Of: d.of, Stock: d.stock, Note: note}
+	return app.Wish{Step: string(act), Entry: ferment.Entry{At: at, Amount: d.amount, Of: d.of, Stock: d.stock, Note: note}}
 }
 
 // measured is an entry of what was typed as measured and is not what the record
@@ -234,7 +234,7 @@ func (j jug) closing(p *page) func() Outcome {
 		o.answer(j.v.Label() + " is closed: its file goes to past, and it has no tasks any more")
 		j.still(&o)
 		o.Deed.Closes = []string{j.v.ID()}
-		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Close), At: at, Note: note})...)
+		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Close), Entry: ferment.Entry{At: at, Note: note}})...)
 		return o
 	}
 }
@@ -275,7 +275,7 @@ func (j jug) dumping(p *page) func() Outcome {
 			away = j.litres(v.Value)
 		}
 		o.answer(away + " of " + j.v.Label() + " are poured away")
-		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Dump), At: at, Note: note})...)
+		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Dump), Entry: ferment.Entry{At: at, Note: note}})...)
 		if after, ok := j.after(o.Deed, j.v.ID()); ok && !after.Course.Over() {
 			o.say(words.Note, "its bottles stay on the shelf, with their tasks")
 			return o

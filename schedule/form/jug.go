@@ -110,7 +110,7 @@ func (j jug) gateNamed(name ferment.Gate) (schedule.Gate, bool) {
 
 // settle is what an act writes, told of what stands against it.
 func (j jug) settle(o *Outcome, w app.Wish) []ferment.Entry {
-	_, err := app.Settling(j.v, w, j.s.At)
+	_, _, err := app.Settling(j.v, w, j.s.At)
 	var refused *app.Refused
 	if errors.As(err, &refused) {
 		o.refuse(&refused.No)

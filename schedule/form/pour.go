@@ -75,7 +75,7 @@ func (j jug) own() (g measure.Given[measure.Gravity], s measure.Given[measure.St
 // wish is the top-up as something that is done.
 func (t pour) wish(at ferment.Moment) app.Wish {
 	amount, _ := measure.ParseQuantity(t.amount.Text) // it was read as a volume
-	return app.Wish{Step: string(ferment.TopUp), At: at, Amount: ferment.Amount{Quantity: amount}, Of: t.of, Entry: ferment.Entry{Alcohol: t.alcohol}}
+	return app.Wish{Step: string(ferment.TopUp), Entry: ferment.Entry{At: at, Amount: ferment.Amount{Quantity: amount}, Of: t.of, Alcohol: t.alcohol}}
 }
 
 // mead is what is poured in, as far as it is known.

@@ -291,10 +291,10 @@ func (pr *priming) wish(at ferment.Moment) (w app.Wish, batch bool) {
 		return w, false
 	}
 	q, _ := measure.ParseQuantity(g.text) // it was read as one
-	w = app.Wish{Step: string(ferment.Prime), At: at, Amount: ferment.Amount{Quantity: q}, Of: string(pr.sugar),
-		Entry: ferment.Entry{Lot: pr.from.lot, Water: pr.from.water}}
+	w = app.Wish{Step: string(ferment.Prime), Entry: ferment.Entry{At: at, Amount: ferment.Amount{Quantity: q}, Of: string(pr.sugar),
+		Lot: pr.from.lot, Water: pr.from.water}}
 	if g.stock {
-		w.Stock = syrup
+		w.Entry.Stock = syrup
 	}
 	return w, true
 }

@@ -104,8 +104,7 @@ func (j jug) rack(p *page) func() Outcome {
 		if pour.amount.Known() {
 			minutes = 1
 		}
-		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), At: before(at, minutes), Note: note,
-			Entry: ferment.Entry{To: to, Volume: m.after, Lost: m.lost}})
+		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), Entry: ferment.Entry{At: before(at, minutes), Note: note, To: to, Volume: m.after, Lost: m.lost}})
 		if pour.amount.Known() {
 			entries = append(entries, j.settle(&o, pour.wish(at))...)
 		}
@@ -192,8 +191,7 @@ func (j jug) part(p *page) func() Outcome {
 		// file, so that the same litre is not lost twice.
 		whole := rest.holds + goes.Value
 		over := measure.Give(whole, measure.Of(float64(whole), "L").Text)
-		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), At: at, Note: note,
-			Entry: ferment.Entry{To: stays, Volume: over, Lost: rest.lost}})
+		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), Entry: ferment.Entry{At: at, Note: note, To: stays, Volume: over, Lost: rest.lost}})
 		f.From.At = at
 		o.Deed.Ferments = []ferment.Ferment{f}
 		j.write(&o, p.values, entries...)

@@ -108,8 +108,8 @@ func (j jug) sweeten(p *page) func() Outcome {
 		var o Outcome
 		q, _ := measure.ParseQuantity(amount.Text) // it was read as a mass
 		entries := j.measured(p, before(at, 1), volume, measure.Given[measure.PH]{})
-		entries = append(entries, j.settle(&o, app.Wish{Step: string(ferment.Honey), At: at, Note: note, Amount: ferment.Amount{Quantity: q}, Of: "honey",
-			Entry: ferment.Entry{Lot: h.lot, Water: h.water}})...)
+		entries = append(entries, j.settle(&o, app.Wish{Step: string(ferment.Honey), Entry: ferment.Entry{At: at, Note: note, Amount: ferment.Amount{Quantity: q}, Of: "honey",
+			Lot: h.lot, Water: h.water}})...)
 		j.write(&o, p.values, entries...)
 		o.answer(fmt.Sprintf("%s honey bring %s to %s", amount.Text, volume.Text, words.Exact(then, j.s.Cellar.Settings)))
 		o.answer(fmt.Sprintf("then %s of %s, with %s g/L more of sugar", j.litres(sweet.Volume), sweet.Alcohol, measure.Decimal(float64(sweet.Added), 0)))

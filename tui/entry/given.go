@@ -22,6 +22,9 @@ type Given struct {
 	because string       // the reason for which a refusal was passed
 	entries []ferment.Entry
 	wrong   error
+
+	notices, unlikely []string
+	asked             string // the text that was asked about
 }
 
 // NewGiven opens the line of a task.
@@ -39,16 +42,14 @@ func NewGivenToAll(s app.Snapshot, v app.Vessel, t schedule.Task, others []app.V
 	return Given{base: newBase(s, v), task: t, others: others}.work()
 }
 
-// work finds out what would be written.
+// work finds out what would be written, and what of it is unlikely.
 func (g Given) work() Given {
-	g.entries, g.wrong = nil, nil
-	wish, err := Wish(g.task, g.text.String(), g.context())
-	if err != nil {
-		g.wrong = err
-		return g
+	wish := app.Wish{Step: g.task.Step, Typed: app.Typed{Line: g.text.String(), Because: g.because}}
+	g.entries, g.notices, g.wrong = app.Settling(g.vessel, wish, g.snapshot.At)
+	g.unlikely = nil
+	for _, e := range g.entries {
+		g.unlikely = append(g.unlikely, app.Unlikely(g.snapshot, g.vessel, e)...)
 	}
-	wish.Because = g.because
-	g.entries, g.wrong = app.Settling(g.vessel, wish, g.snapshot.At)
 	return g
 }
 
@@ -70,6 +71,9 @@ func (g Given) Do(a intent.Action) (Line, intent.Intent) {
 		no.amount, no.typed = g.text.String(), true
 		return no, nil
 	case g.wrong != nil:
+		return g, nil
+	case len(g.unlikely) > 0 && g.asked != g.text.String():
+		g.asked, g.failed = g.text.String(), ""
 		return g, nil
 	}
 	tasks := []intent.Task{taskOf(g.vessel, g.task)}
@@ -155,7 +159,14 @@ func (g Given) keepsRows(l Look) []string {
 	if g.because != "" {
 		says += "; because " + g.because
 	}
-	return l.named("keeps", says)
+	rows := l.named("keeps", says)
+	for _, n := range g.notices {
+		rows = append(rows, l.worded(words.Note, n)...)
+	}
+	if len(g.unlikely) > 0 && g.asked == g.text.String() {
+		rows = append(rows, l.asks(g.unlikely)...)
+	}
+	return rows
 }
 
 // plannedRows says how much was planned, and what has been given with it.

@@ -4,7 +4,6 @@
 package entry
 
 import (
-	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/widget"
@@ -60,17 +59,10 @@ func (b base) in(s app.Snapshot) base {
 	return b
 }
 
-func (b base) context() ferment.LineContext { return Context(b.snapshot) }
-
 func (b base) draft(kind, step string) intent.Draft {
 	d := intent.Draft{Kind: kind, Subject: b.vessel.ID(), Step: step}
 	if !b.text.Blank() {
 		d.Text = b.text.String()
 	}
 	return d
-}
-
-// Context is what a typed line means something by at the moment of a snapshot.
-func Context(s app.Snapshot) ferment.LineContext {
-	return ferment.LineContext{Now: s.At, Zone: s.Cellar.Settings.Zone, Units: s.Cellar.Settings.Units}
 }

@@ -17,8 +17,7 @@ import (
 func (r Reading) meaning(l Look) lines {
 	rows := r.figures(l)
 	if r.asked == r.text.String() && len(r.preview.Unlikely) > 0 {
-		rows = rows.and("").and(l.worded(words.Ask, strings.Join(r.preview.Unlikely, "; "))...)
-		return rows.and(l.named("", l.Keep+" again keeps it")...)
+		return rows.and("").and(l.asks(r.preview.Unlikely)...)
 	}
 	rows = rows.and(r.beside(l)...)
 	for _, e := range r.preview.Effects {
@@ -32,6 +31,11 @@ func (r Reading) meaning(l Look) lines {
 		rows = rows.and(l.worded(words.Note, n)...)
 	}
 	return rows
+}
+
+// asks is the question about what is unlikely.
+func (l Look) asks(unlikely []string) []string {
+	return append(l.worded(words.Ask, strings.Join(unlikely, "; ")), l.named("", l.Keep+" again keeps it")...)
 }
 
 // lines are rows that grow.

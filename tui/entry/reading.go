@@ -29,7 +29,7 @@ func (r Reading) understand() Reading {
 	if r.text.Blank() {
 		return r
 	}
-	if r.line, r.unclear = ferment.ParseLine(r.text.String(), r.context()); r.unclear == nil {
+	if r.line, r.unclear = (app.Typed{Line: r.text.String()}).Read(r.settings(), r.snapshot.At); r.unclear == nil {
 		r.preview = app.Meaning(r.snapshot, r.vessel, r.line.Entry)
 	}
 	return r

@@ -42,30 +42,6 @@ func taskOf(v app.Vessel, t schedule.Task) intent.Task {
 	return intent.Task{Subject: v.ID(), Step: t.Step, Occurrence: t.Occurrence}
 }
 
-// Wish is what was typed after a task: an amount, a time, a note. Nothing
-// typed means the planned amount, now.
-func Wish(t schedule.Task, typed string, ctx ferment.LineContext) (app.Wish, error) {
-	w := app.Wish{Step: t.Step}
-	if strings.TrimSpace(typed) == "" {
-		return w, nil
-	}
-	act := t.Do
-	if !ferment.IsAct(act) {
-		act = string(ferment.Look) // a reminder takes a time and a note as a look does
-	}
-	line, err := ferment.ParseLine(act+" "+typed, ctx)
-	if err != nil {
-		return w, err
-	}
-	e := line.Entry
-	w.Entry = e
-	w.Amount, w.Of, w.Stock, w.Note = e.Amount, e.Of, e.Stock, e.Note
-	if line.Timed {
-		w.At = e.At
-	}
-	return w, nil
-}
-
 // planned is the amount of a task as it is filled in, empty where there is no
 // single one.
 func planned(t schedule.Task, v app.Vessel) string {
