@@ -28,47 +28,44 @@ var global = map[intent.Action]act{
 	intent.Abort:   Model.abort,
 }
 
-// acts are the actions of the screens.
-var acts = map[intent.Action]act{
-	intent.Up:       moving(intent.Up),
-	intent.Down:     moving(intent.Down),
-	intent.PageUp:   moving(intent.PageUp),
-	intent.PageDown: moving(intent.PageDown),
-	intent.Top:      moving(intent.Top),
-	intent.Bottom:   moving(intent.Bottom),
-	intent.Side:     func(m Model) (Model, tea.Cmd) { m.board = m.board.SwitchSide(); return m, nil },
-	intent.Open:     func(m Model) (Model, tea.Cmd) { return m.openPage(), nil },
-	intent.Back:     func(m Model) (Model, tea.Cmd) { return m.back(), nil },
-	intent.Board:    func(m Model) (Model, tea.Cmd) { return m.toBoard(), nil },
-	intent.Numbers:  func(m Model) (Model, tea.Cmd) { m.page = m.page.Numbers(); return m, nil },
-	intent.Mark:     func(m Model) (Model, tea.Cmd) { return m.mark(), nil },
-	intent.Beside:   func(m Model) (Model, tea.Cmd) { return m.openBeside(), nil },
-	intent.Shelf:    Model.openShelf,
-	intent.Store:    Model.openStore,
-	intent.Bench:    func(m Model) (Model, tea.Cmd) { return m.openBench(), nil },
-	intent.Mend:     Model.openMend,
-	intent.Guide:    func(m Model) (Model, tea.Cmd) { return m.openOther(OnGuide, guide.New(m.keyChapter())), nil },
+// acts are the actions that a screen leaves to the program.
+var acts map[intent.Action]act
 
-	intent.Reading: Model.reading,
-	intent.Done:    Model.done,
-	intent.DoneAll: Model.doneAll,
-	intent.Skip:    Model.skip,
-	intent.PutOff:  Model.later,
-	intent.Note:    Model.note,
-	intent.Edit:    Model.edit,
-	intent.Find:    Model.find,
+func init() {
+	acts = map[intent.Action]act{
+		intent.Back:   func(m Model) (Model, tea.Cmd) { return m.back(), nil },
+		intent.Board:  func(m Model) (Model, tea.Cmd) { return m.toBoard(), nil },
+		intent.Mark:   func(m Model) (Model, tea.Cmd) { return m.mark(), nil },
+		intent.Beside: func(m Model) (Model, tea.Cmd) { return m.openBeside(), nil },
+		intent.Shelf:  Model.openShelf,
+		intent.Store:  Model.openStore,
+		intent.Bench:  func(m Model) (Model, tea.Cmd) { return m.openBench(), nil },
+		intent.Mend:   Model.openMend,
+		intent.Guide:  func(m Model) (Model, tea.Cmd) { return m.openScreen(OnGuide, guide.New(m.keyChapter())), nil },
 
-	intent.New:     func(m Model) (Model, tea.Cmd) { return m.openForm(intent.Fill{Form: "new"}) },
-	intent.Tasting: Model.tasting,
-	intent.Rack:    filling("rack"),
-	intent.Bottle:  filling("bottle"),
+		intent.Reading: Model.reading,
+		intent.Done:    Model.done,
+		intent.DoneAll: Model.doneAll,
+		intent.Skip:    Model.skip,
+		intent.PutOff:  Model.later,
+		intent.Note:    Model.note,
+		intent.Edit:    Model.edit,
+		intent.Find:    Model.find,
+
+		intent.New:     func(m Model) (Model, tea.Cmd) { return m.openForm(intent.Fill{Form: "new"}) },
+		intent.Tasting: Model.tasting,
+		intent.Rack:    filling("rack"),
+		intent.Bottle:  filling("bottle"),
+	}
 }
 
-// travels are the actions that lead from one screen to another, or do the same
-// to what is selected on any of them. What else a key means there, the screen
-// in sight says.
-var travels = map[intent.Action]bool{intent.Back: true, intent.Board: true, intent.Shelf: true, intent.Store: true, intent.Bench: true, intent.Guide: true, intent.Mend: true, intent.Beside: true,
-	intent.Note: true, intent.Edit: true, intent.Find: true}
+// act is what an action does that the screen in sight left to the program.
+func (m Model) act(a intent.Action) (Model, tea.Cmd) {
+	if do, is := acts[a]; is {
+		return do(m)
+	}
+	return m.actByName(string(a))
+}
 
 func (m Model) reading() (Model, tea.Cmd) {
 	v, ok := m.vessel()
@@ -220,19 +217,23 @@ func (m Model) undo() (Model, tea.Cmd) {
 }
 
 // file is what the editor opens, and where: what the screen in sight is of, else
-// the file of the selected vessel.
+// the file of the selected vessel at its newest entry.
 func (m Model) file() (file string, line int) {
-	if other, is := m.others[m.at].(screen.Filed); is {
-		return other.File()
+	if filed, is := m.current().(screen.Filed); is {
+		return filed.File(m.frame())
 	}
 	v, ok := m.vessel()
+	line = 1
+	for _, e := range v.Course.Entries {
+		line = max(line, e.Line)
+	}
 	switch {
 	case !ok:
 		return "", 0
 	case v.Culture != nil:
-		return "cultures.yaml", m.fileLine(v)
+		return "cultures.yaml", line
 	}
-	return v.Ferment.File, m.fileLine(v)
+	return v.Ferment.File, line
 }
 
 // edit opens the file of the selected vessel.
@@ -247,19 +248,6 @@ func (m Model) edit() (Model, tea.Cmd) {
 	}
 	command := m.options.Editor(file, line)
 	return m, tea.ExecProcess(command, func(err error) tea.Msg { return edited{err} })
-}
-
-// fileLine is the line to open a file at: where the page stands, else the
-// newest entry.
-func (m Model) fileLine(v app.Vessel) int {
-	if m.at == OnVessel {
-		return max(m.page.Line(), 1)
-	}
-	line := 1
-	for _, e := range v.Course.Entries {
-		line = max(line, e.Line)
-	}
-	return line
 }
 
 // actByName is an act that the settings gave a key: done at once where nothing

@@ -10,7 +10,6 @@ import (
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/entry"
-	"cellar/jugkeeper/tui/problems"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -28,10 +27,8 @@ func answers(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 		m, cmd := m.undone(msg)
 		return m, cmd, true
 	case checked:
-		if mend, is := m.others[OnMend].(problems.Model); is {
-			m = m.with(OnMend, mend.Found(msg.problems, msg.remarks, msg.err))
-		}
-		return m, nil, true
+		m.files = screen.Files{Read: true, Problems: msg.problems, Remarks: msg.remarks, Err: msg.err}
+		return m.with(OnMend, m.screens[OnMend].Show(m.frame())), nil, true
 	case ticked:
 		m, cmd := m.tick(msg)
 		return m, cmd, true
@@ -111,17 +108,12 @@ func (m Model) unreadable(err error) Model {
 
 // set gives the screens the snapshot: without what is put off, in words.
 func (m Model) set() Model {
-	s := m.putOff.without(m.snapshot)
-	if m.settings.Theme != s.Cellar.Settings.Theme {
-		m.theme = theme.New(s.Cellar.Settings.Theme, m.options.Background, m.options.Profile)
-		m.board, m.page = m.board.SetTheme(m.theme), m.page.SetTheme(m.theme)
-		m = m.each(func(o screen.Screen) screen.Screen { return o.SetTheme(m.theme) })
+	m.visible = m.putOff.without(m.snapshot)
+	if chosen := m.visible.Cellar.Settings.Theme; m.settings.Theme != chosen {
+		m.theme = theme.New(chosen, m.options.Background, m.options.Profile)
 	}
-	m.settings = s.Cellar.Settings
-	m.words = words.Of(s)
-	m.board = m.board.SetSheet(m.words)
-	m.page = m.page.Show(s, m.words)
-	m = m.each(func(o screen.Screen) screen.Screen { return o.Show(s, m.words) })
+	m.settings, m.words = m.visible.Cellar.Settings, words.Of(m.visible)
+	m = m.showAll()
 	if m.line != nil {
 		m.line = m.line.Show(m.snapshot)
 	}

@@ -18,7 +18,6 @@ import (
 	"cellar/jugkeeper/tui/screen"
 	bottles "cellar/jugkeeper/tui/shelf"
 	"cellar/jugkeeper/tui/theme"
-	"cellar/jugkeeper/tui/vessel"
 )
 
 // Model is the whole program between two messages.
@@ -30,19 +29,19 @@ type Model struct {
 	width, height int
 
 	snapshot app.Snapshot // the last good one
+	visible  app.Snapshot // the same without what is put off
 	words    words.Sheet
+	files    screen.Files
 	have     bool // there is a snapshot
 	request  int  // the latest that was made
 	shown    int  // the request whose answer is on the screen
 
-	at     Place   // the screen in sight
-	trail  []Place // the screens that it was opened from
-	board  board.Model
-	page   vessel.Model
-	others map[Place]screen.Screen
-	marked []string   // the vessels to lay side by side
-	line   entry.Line // nil while none is open
-	sought string     // what was looked for last
+	at      Place   // the screen in sight
+	trail   []Place // the screens that it was opened from
+	screens map[Place]screen.Screen
+	marked  []string   // the vessels to lay side by side
+	line    entry.Line // nil while none is open
+	sought  string     // what was looked for last
 
 	help    bool
 	helpTop int
@@ -57,11 +56,10 @@ type Model struct {
 
 // New is the program before its first message.
 func New(o Options) Model {
-	t := theme.New("auto", o.Background, o.Profile)
 	return Model{
-		options: o.filled(), keys: DefaultKeys(), theme: t, at: OnBoard, board: board.New(t), page: vessel.New(t),
-		others: map[Place]screen.Screen{OnBench: bench.New(t), OnMend: problems.New(), OnShelf: bottles.New(t), OnStore: honey.New(t)},
-		drafts: o.Drafts, putOff: putOffs{}, request: 1, busy: true,
+		options: o.filled(), keys: DefaultKeys(), theme: theme.New("auto", o.Background, o.Profile), at: OnBoard,
+		screens: map[Place]screen.Screen{OnBoard: board.New(), OnBench: bench.New(), OnMend: problems.New(), OnShelf: bottles.New(), OnStore: honey.New()},
+		drafts:  o.Drafts, putOff: putOffs{}, request: 1, busy: true,
 	}
 }
 

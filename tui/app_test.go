@@ -23,7 +23,7 @@ func on(d *driver, id string) *driver {
 	d.t.Helper()
 	d.keys("home")
 	for range 20 {
-		if d.is().board.Vessel() == id {
+		if d.is().board().Subject() == id {
 			return d
 		}
 		d.keys("j")
@@ -34,7 +34,7 @@ func on(d *driver, id string) *driver {
 
 func TestReadingTakesNineKeys(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
-	subject := d.is().board.Vessel()
+	subject := d.is().board().Subject()
 	keys := strings.Split("g 1 0 5 5 @ 2 3 enter", " ")
 	require.LessOrEqual(t, len(keys), 9, "keys for a reading of the vessel under the cursor")
 	d.keys(keys...)
@@ -75,9 +75,9 @@ func must[T any](v T, ok bool) T {
 func TestSeveralKeysInOneMessage(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.keys("text:jj")
-	after := d.is().board.Vessel()
+	after := d.is().board().Subject()
 	one := drive(t, newShelf(), 80, 24).keys("j", "j")
-	assert.Equal(t, one.is().board.Vessel(), after)
+	assert.Equal(t, one.is().board().Subject(), after)
 	one.keys("k", "k", "j", "j")
 	d.keys("text:kkjj")
 	assert.Equal(t, one.screen(), d.screen())
@@ -268,7 +268,7 @@ func TestSecondDoseTooSoonIsRefused(t *testing.T) {
 func TestMeasurementAsksForItsValue(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	for range 10 {
-		if line, ok := d.is().board.Task(); ok && line.Task.Do == ferment.DoGravity {
+		if line, ok := d.is().board().Task(d.is().frame()); ok && line.Task.Do == ferment.DoGravity {
 			break
 		}
 		d.keys("j")
@@ -353,7 +353,7 @@ func TestReloadDisturbsNothing(t *testing.T) {
 	d.now = morning.Add(time.Minute)
 	d.send(ticked{now: d.now, changed: true})
 	d.shows("07:05", "1080@2")
-	assert.Equal(t, "heath", d.is().board.Vessel())
+	assert.Equal(t, "heath", d.is().board().Subject())
 	d.keys("3", "enter")
 	assert.Len(t, d.log("heath"), 1)
 }
@@ -429,7 +429,7 @@ func TestKeysWaitWhileSomethingIsWritten(t *testing.T) {
 	d.run(write)
 	d.shows("10")
 	assert.Len(t, d.log("lime-b"), 1)
-	assert.NotEqual(t, "lime-b", d.is().board.Vessel())
+	assert.NotEqual(t, "lime-b", d.is().board().Subject())
 	require.NotNil(t, d.is().line)
 	assert.Equal(t, "10", d.is().line.Draft().Text)
 }
@@ -437,14 +437,14 @@ func TestKeysWaitWhileSomethingIsWritten(t *testing.T) {
 func TestFind(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.keys("/", "text:heath")
-	assert.Equal(t, "heath", d.is().board.Vessel())
+	assert.Equal(t, "heath", d.is().board().Subject())
 	d.keys("enter", "/", "text:gravity", "enter")
-	line, ok := d.is().board.Task()
+	line, ok := d.is().board().Task(d.is().frame())
 	require.True(t, ok)
 	assert.Equal(t, "gravity", line.Task.Step)
 	first := line.Subject
 	d.keys("/", "enter")
-	line, _ = d.is().board.Task()
+	line, _ = d.is().board().Task(d.is().frame())
 	assert.NotEqual(t, first, line.Subject, "the next one")
 	d.keys("/", "text:sorbate").shows(`nothing here is called "sorbate"`)
 }

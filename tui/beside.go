@@ -48,7 +48,7 @@ func (m Model) openBeside() Model {
 		m.message = say("mark two to four with %s first; marked: %s", m.keyName(intent.Mark), m.labels(m.marked))
 		return m
 	}
-	return m.openOther(OnBeside, compare.New(m.theme).Open(m.snapshot, ids))
+	return m.openScreen(OnBeside, compare.New(ids))
 }
 
 // trial are the ferments of the trial that the selected vessel belongs to.

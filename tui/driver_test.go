@@ -14,6 +14,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/tui/board"
 )
 
 // The cellar below is invented; its figures are for the keys alone.
@@ -238,3 +239,5 @@ func (d *driver) lacks(texts ...string) *driver {
 func (d *driver) log(id string) []ferment.Entry { return d.shelf.log(id).Log[2:] }
 
 var errDisk = errors.New("the disk is full: nothing was written")
+
+func (m Model) board() board.Model { return m.screens[OnBoard].(board.Model) }

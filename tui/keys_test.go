@@ -13,16 +13,23 @@ import (
 )
 
 func TestEveryKeyIsHelpedAndDoesSomething(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	board := d.is()
+	page := d.keys("enter").is()
+	require.Equal(t, OnVessel, page.at)
 	for _, k := range DefaultKeys() {
 		assert.NotEmpty(t, k.Help, k.Action)
 		assert.NotEmpty(t, k.Binding.Help().Desc, k.Action)
 		assert.NotEmpty(t, k.Binding.Keys(), k.Action)
-		if k.Works&onScreen == 0 {
-			continue
+		for at, m := range map[Place]Model{OnBoard: board, OnVessel: page} {
+			if k.Works&at == 0 {
+				continue
+			}
+			_, everywhere := global[k.Action]
+			_, left := acts[k.Action]
+			_, want := m.current().Do(m.frame(), k.Action)
+			assert.True(t, everywhere || left || want != intent.Intent(intent.Act{Action: k.Action}), "%s does nothing on the %s", k.Action, placeNames[at])
 		}
-		_, everywhere := global[k.Action]
-		_, here := acts[k.Action]
-		assert.True(t, everywhere || here, "%s does nothing", k.Action)
 	}
 }
 

@@ -88,6 +88,8 @@ func (m Model) asked(l entry.Line, want intent.Intent) (Model, tea.Cmd) {
 // carry makes a command of an intent.
 func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
 	switch want := want.(type) {
+	case intent.Act:
+		return m.act(want.Action)
 	case intent.Close:
 		if m.line == nil {
 			return m.closeFilled(), nil

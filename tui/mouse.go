@@ -17,7 +17,7 @@ func (m Model) pointer(msg tea.MouseMsg) (Model, tea.Cmd) {
 		return m, nil
 	}
 	if a, turns := wheel[msg.Button]; turns {
-		return m.step(a)
+		return m.ask(a)
 	}
 	if msg.Button != tea.MouseButtonLeft || msg.Action != tea.MouseActionPress {
 		return m, nil
@@ -26,20 +26,12 @@ func (m Model) pointer(msg tea.MouseMsg) (Model, tea.Cmd) {
 	case msg.Y < 0 || msg.Y >= len(rows):
 		return m, nil
 	case barred(rows[msg.Y]):
-		return m.step(intent.Open)
+		return m.ask(intent.Open)
 	}
 	return m.pointed(msg.Y), nil
 }
 
 var wheel = map[tea.MouseButton]intent.Action{tea.MouseButtonWheelUp: intent.Up, tea.MouseButtonWheelDown: intent.Down}
-
-// step does on the screen in sight what a key would.
-func (m Model) step(a intent.Action) (Model, tea.Cmd) {
-	if other, is := m.other(); is {
-		return m.ask(other, a)
-	}
-	return acts[a](m)
-}
 
 // farthest is how many steps a click looks for what it points at.
 const farthest = 100
@@ -68,13 +60,13 @@ func (m Model) pointed(y int) Model {
 // within are the screens that keys would lead to, selection by selection, on
 // either side.
 func (m Model) within() []Model {
-	other, _ := m.step(intent.Side)
+	other, _ := m.ask(intent.Side)
 	var all []Model
 	for _, from := range []Model{m, other} {
 		for _, a := range []intent.Action{intent.Down, intent.Up} {
 			for at, n := from, 0; n < farthest; n++ {
 				all = append(all, at)
-				next, _ := at.step(a)
+				next, _ := at.ask(a)
 				if next.screenView() == at.screenView() {
 					break
 				}

@@ -12,9 +12,9 @@ import (
 func TestWheel(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.send(tea.MouseMsg{Button: tea.MouseButtonWheelDown})
-	assert.Equal(t, "heath", d.is().board.Vessel())
+	assert.Equal(t, "heath", d.is().board().Subject())
 	d.send(tea.MouseMsg{Button: tea.MouseButtonWheelUp})
-	assert.Equal(t, "lime-b", d.is().board.Vessel())
+	assert.Equal(t, "lime-b", d.is().board().Subject())
 }
 
 // click presses and lets go on the last row that shows a text.
@@ -35,11 +35,11 @@ func (d *driver) click(text string) *driver {
 func TestAClickSelectsAndASecondOpens(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.click("HEATH    working")
-	assert.Equal(t, "heath", d.is().board.Vessel())
+	assert.Equal(t, "heath", d.is().board().Subject())
 	d.click("LIME-A   working")
-	assert.Equal(t, "lime-a", d.is().board.Vessel())
+	assert.Equal(t, "lime-a", d.is().board().Subject())
 	d.click("LIME-B   ◆ held")
-	line, ok := d.is().board.Task()
+	line, ok := d.is().board().Task(d.is().frame())
 	require.True(t, ok)
 	assert.Equal(t, "lime-b", line.Subject)
 	d.click("vessel   stage")

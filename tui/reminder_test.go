@@ -28,6 +28,5 @@ func TestReminderIsSettled(t *testing.T) {
 }
 
 func (m Model) selecting(subject, step string) Model {
-	m.board = m.board.SelectTask(subject, step, 1)
-	return m
+	return m.with(OnBoard, m.board().SelectTask(m.frame(), subject, step, 1))
 }

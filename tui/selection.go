@@ -1,34 +1,24 @@
 package tui
 
 import (
-	tea "github.com/charmbracelet/bubbletea"
-
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/intent"
-	"cellar/jugkeeper/tui/widget"
+	"cellar/jugkeeper/tui/screen"
 )
 
 // vessel is the selected one.
-func (m Model) vessel() (app.Vessel, bool) {
-	id := m.board.Vessel()
-	if other, is := m.other(); is {
-		id = other.Subject()
-	} else if m.at == OnVessel {
-		id = m.page.ID()
-	}
-	return m.snapshot.Find(id)
-}
+func (m Model) vessel() (app.Vessel, bool) { return m.snapshot.Find(m.current().Subject()) }
 
-// task is the selected task with its vessel; on a page it is the first that
-// the day asks for.
+// task is the selected task with its vessel: the one that the screen in sight has
+// selected, else the first that the day asks for.
 func (m Model) task() (app.Vessel, schedule.Task, bool) {
 	v, ok := m.vessel()
 	if !ok {
 		return v, schedule.Task{}, false
 	}
-	if m.at != OnVessel {
-		line, has := m.board.Task()
+	if s, is := m.current().(screen.Tasked); is {
+		line, has := s.Task(m.frame())
 		return v, line.Task, has
 	}
 	for _, line := range m.words.Lines(v.ID()) {
@@ -66,32 +56,4 @@ func (m Model) place() Place {
 func (m Model) types() bool {
 	_, types := m.typesOn(intent.Stroke{})
 	return types || m.line != nil
-}
-
-// moving is an action that moves along the screen in sight.
-func moving(a intent.Action) act {
-	return func(m Model) (Model, tea.Cmd) { return m.move(a), nil }
-}
-
-func (m Model) move(a intent.Action) Model {
-	if m.at == OnVessel {
-		m.page = widget.Along(m.page, a)
-		return m
-	}
-	m.board = widget.Along(m.board, a)
-	return m
-}
-
-func (m Model) openPage() Model {
-	if v, ok := m.vessel(); ok {
-		return m.visit(v.ID())
-	}
-	return m
-}
-
-// visit opens the page of a ferment or a culture.
-func (m Model) visit(id string) Model {
-	m = m.goTo(OnVessel)
-	m.page = m.page.Open(id).Show(m.putOff.without(m.snapshot), m.words)
-	return m
 }

@@ -43,7 +43,7 @@ func (m Model) openTasting(want intent.Taste) Model {
 			vs = append(vs, v)
 		}
 	}
-	t, ok := tasting.New(m.snapshot, want, words.TastingSeed(vs, m.snapshot.At))
+	t, ok := tasting.New(m.frame(), want, words.TastingSeed(vs, m.snapshot.At))
 	if !ok {
 		return m.noTask()
 	}

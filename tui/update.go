@@ -5,7 +5,6 @@ import (
 
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
-	"cellar/jugkeeper/tui/screen"
 )
 
 // A stage looks at a message and says whether that was all.
@@ -74,10 +73,7 @@ func sizes(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 		return m, nil, false
 	}
 	m.width, m.height = size.Width, size.Height
-	m.board = m.board.SetSize(m.width, m.height)
-	m.page = m.page.SetSize(m.width, m.height)
-	m = m.each(func(s screen.Screen) screen.Screen { return s.SetSize(m.width, m.height) })
-	return m, nil, true
+	return m.showAll(), nil, true
 }
 
 // typing is the third stage: the line that stands open, or the screen that is
@@ -89,7 +85,7 @@ func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	}
 	if other, types := m.typesOn(s); types && !m.help {
 		m.leaving = false
-		next, cmd := m.answered(other.Press(s))
+		next, cmd := m.answered(other.Press(m.frame(), s))
 		return next, cmd, true
 	}
 	if m.line == nil {
@@ -152,15 +148,6 @@ func inSight(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	if !known || !m.have {
 		return m, nil, true
 	}
-	if other, is := m.other(); is && !travels[a] {
-		next, cmd := m.ask(other, a)
-		return next, cmd, true
-	}
-	do, ok := acts[a]
-	if !ok {
-		next, cmd := m.actByName(string(a))
-		return next, cmd, true
-	}
-	next, cmd := do(m)
+	next, cmd := m.ask(a)
 	return next, cmd, true
 }

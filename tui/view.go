@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/schedule/words"
-	"cellar/jugkeeper/tui/board"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
@@ -24,52 +23,33 @@ func (m Model) View() string {
 	return m.screenView()
 }
 
-// screenView is the screen in sight.
+// screenView is the screen in sight. A line that is open, or a long message, takes
+// the rows over its footer, where that leaves it enough; else the board is shown
+// with it.
 func (m Model) screenView() string {
-	if other, is := m.other(); is {
-		return m.otherView(other)
-	}
-	if m.at == OnVessel {
-		return m.page.SetFoot(m.foot()).Below(m.below()).View()
-	}
-	return m.boardView()
-}
-
-// otherView is a screen besides the board and a page. A line that is open takes
-// the rows at its foot, where it leaves it enough; else it stands on the board.
-func (m Model) otherView(s screen.Screen) string {
-	below := m.below()
+	s, f, below := m.current(), m.frame(), m.below()
+	f.Footer = m.footer()
 	if len(below) == 0 {
-		return s.View(m.foot())
+		return s.View(f)
 	}
-	height := m.height - len(below) - 2
-	if !layout.Fits(m.width, height+1) {
-		return m.boardView()
+	if _, has := s.(screen.Lined); !has {
+		height := m.height - len(below) - 2
+		if layout.Fits(m.width, height+1) {
+			return m.over(s, height, below)
+		}
+		s = m.screens[OnBoard]
 	}
-	rows := strings.Split(s.SetSize(m.width, height+1).View(""), "\n")[:height]
-	rows = append(append(rows, ""), below...)
-	rows = append(rows, strings.Repeat(" ", layout.PageOf(m.width).Margin)+m.foot())
-	for i, r := range rows {
-		rows[i] = layout.Cut(r, m.width)
-	}
-	return strings.Join(rows, "\n")
+	f.Below = below
+	return s.View(f)
 }
 
-func (m Model) boardView() string {
-	b := m.board.SetFoot(m.foot()).SetWays(m.ways())
-	if below := m.below(); len(below) > 0 {
-		b = b.Below(below)
-	}
-	return b.View()
-}
-
-// ways are what may be pressed while there is no vessel.
-func (m Model) ways() []board.Way {
-	return []board.Way{
-		{Key: m.keyName(intent.New), Does: "a new vessel, by the honey you weighed or the gravity you want"},
-		{Key: m.keyName(intent.Store), Does: "note a lot of honey first"},
-		{Key: m.keyName(intent.Help), Does: "keys and words"},
-	}
+// over is a screen of so many rows, and under it a blank one, what stands below, and
+// the footer.
+func (m Model) over(s screen.Screen, height int, below []string) string {
+	f := m.frame()
+	f.Height = height + 1 // its footer is not shown
+	rows := append(strings.Split(s.View(f), "\n")[:height], "")
+	return widget.Fill(append(rows, below...), strings.Repeat(" ", f.Page().Margin)+m.footer(), m.width, m.height)
 }
 
 // below is what stands in place of the vessels: the open line, else a message
@@ -95,8 +75,8 @@ func (m Model) keyName(a intent.Action) string {
 	return k.Binding.Help().Key
 }
 
-// foot is the last row: a message, the grammar of the line, or the keys.
-func (m Model) foot() string {
+// footer is the last row: a message, the grammar of the line, or the keys.
+func (m Model) footer() string {
 	w := layout.PageOf(m.width).Width
 	switch {
 	case m.message != message{} && !(m.line == nil && m.message.long(m)):
@@ -104,7 +84,7 @@ func (m Model) foot() string {
 	case m.line != nil:
 		return m.line.Foot(m.look())
 	}
-	return widget.KeyRow(m.theme, m.footKeys(), w)
+	return widget.KeyRow(m.theme, m.footerKeys(), w)
 }
 
 // long tells whether a message has more to say than the last row has room for.
@@ -122,45 +102,33 @@ func (msg message) row(m Model, w int) string {
 	return widget.Ends(text, msg.right, w)
 }
 
-// hidden is the word of a key that a screen does not name at its foot now.
-const hidden = "-"
-
-// footKeys are the keys of the place, named as they work there now.
-func (m Model) footKeys() []widget.Key {
+// footerKeys are the keys of the place, named as they work there now.
+func (m Model) footerKeys() []widget.Key {
 	var keys []widget.Key
-	for _, k := range m.footRows() {
+	for _, k := range m.footerRows() {
 		help := k.Binding.Help()
-		if word := m.does(k.Action, help.Desc); word != hidden {
+		if word := cmp.Or(m.current().Word(k.Action), help.Desc); word != screen.Unnamed {
 			keys = append(keys, widget.Key{Key: help.Key, Does: word})
 		}
 	}
 	return keys
 }
 
-// footRows are the rows of the table that the foot names; an empty board names
-// only what can be done there.
-func (m Model) footRows() []Key {
-	if m.at != OnBoard || len(m.words.Vessels)+len(m.words.Tasks) > 0 {
+// footerRows are the rows of the table that the footer names.
+func (m Model) footerRows() []Key {
+	s, is := m.current().(screen.Named)
+	if !is {
+		return m.keys.At(m.place())
+	}
+	actions := s.Names(m.frame())
+	if actions == nil {
 		return m.keys.At(m.place())
 	}
 	var rows []Key
-	for _, a := range []intent.Action{intent.New, intent.Store, intent.Bench, intent.Guide, intent.Help, intent.Leave} {
+	for _, a := range actions {
 		if k, ok := m.keys.Of(a); ok {
 			rows = append(rows, k)
 		}
 	}
 	return rows
-}
-
-func (m Model) does(a intent.Action, word string) string {
-	other, is := m.other()
-	switch {
-	case is:
-		return cmp.Or(other.Word(a), word)
-	case a == intent.Side && m.board.Side() == board.Vessels:
-		return "to do"
-	case a == intent.Back && m.at == OnVessel:
-		return "board"
-	}
-	return word
 }

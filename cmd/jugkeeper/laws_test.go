@@ -47,7 +47,7 @@ var mayImport = map[string][]string{
 	"tui/layout":                 {},
 	"tui/guard":                  {},
 	"tui/intent":                 {"ferment", "ferment/measure"},
-	"tui/screen":                 {"tui/theme", "tui/intent", "schedule/app", "schedule/words"},
+	"tui/screen":                 {"tui/theme", "tui/layout", "tui/widget", "tui/intent", "schedule/app", "schedule/words", "ferment"},
 	"tui/widget":                 {"tui/theme", "tui/layout", "tui/intent", "schedule/words"},
 	"tui":                        with(sciences, "tui/*", "schedule", "schedule/app", "schedule/words", "schedule/form", "schedule/guide", "ferment/course", "ferment", "ferment/measure"),
 	"cmd/jugkeeper":              {"*"},

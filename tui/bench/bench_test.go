@@ -17,9 +17,8 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
-	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
-	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/screen"
 )
 
 var update = flag.Bool("update", false, "write the goldens anew")
@@ -40,36 +39,47 @@ func bram() app.Vessel {
 }
 
 // at is the bench at a figure, with the values of bram.
-func at(name string, w, h int) Model {
-	m := New(theme.Theme{}).SetSize(w, h).(Model).Open(bram(), true)
+func of(m Model, w, h int, vs ...app.Vessel) view {
+	return m.in(screen.Frame{Width: w, Height: h, Snapshot: app.Snapshot{Vessels: vs, Cellar: ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC)}}})
+}
+
+func at(name string, w, h int) view {
+	m := of(New().Of("bram").(Model), w, h, bram())
 	for m.open().Name != name {
 		m.figure++
 	}
 	return m
 }
 
-func strokes(m Model, typed string) Model {
+func (m view) screen() string { return m.Model.View(m.Frame) }
+
+func (m view) inUS() view {
+	m.Snapshot.Cellar.Settings.Units = measure.US
+	return m.Model.in(m.Frame)
+}
+
+func strokes(m view, typed string) view {
 	for _, r := range typed {
 		m = press(m, intent.Stroke{Name: string(r), Text: string(r)})
 	}
 	return m
 }
 
-func press(m Model, s intent.Stroke) Model {
-	next, _ := m.Press(s)
-	return next.(Model)
+func press(m view, s intent.Stroke) view {
+	next, _ := m.Press(m.Frame, s)
+	return next.(Model).in(m.Frame)
 }
 
-func do(m Model, a intent.Action) Model {
-	next, _ := m.Do(a)
-	return next.(Model)
+func do(m view, a intent.Action) view {
+	next, _ := m.Do(m.Frame, a)
+	return next.(Model).in(m.Frame)
 }
 
 func TestScreens(t *testing.T) {
 	for _, name := range []string{"prime", "alcohol", "must", "sulphite", "nutrient"} {
 		for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
 			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("bench-%s-%dx%d.txt", name, size[0], size[1]))
-			got := at(name, size[0], size[1]).View("") + "\n"
+			got := at(name, size[0], size[1]).screen() + "\n"
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
 			}
@@ -84,8 +94,8 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	for _, name := range []string{"prime", "must", "blend"} {
 		for w := 1; w <= 130; w += 3 {
 			for h := 1; h <= 50; h += 7 {
-				for _, m := range []Model{at(name, w, h), do(at(name, w, h), intent.Side), do(at(name, w, h), intent.Open), at(name, w, h).Page(3)} {
-					rows := strings.Split(m.View(""), "\n")
+				for _, m := range []view{at(name, w, h), do(at(name, w, h), intent.Side), do(at(name, w, h), intent.Open), do(at(name, w, h), intent.PageDown)} {
+					rows := strings.Split(m.screen(), "\n")
 					assert.Len(t, rows, h)
 					for _, r := range rows {
 						assert.LessOrEqual(t, ansi.StringWidth(r), w, "%s %dx%d", name, w, h)
@@ -98,33 +108,34 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 
 func TestTheAnswerChangesWhileTyping(t *testing.T) {
 	m := at("alcohol", 80, 24)
-	before := m.View("")
+	before := m.screen()
 	m = strokes(do(m, intent.Open), "1.120")
 	require.True(t, m.Typing())
-	assert.NotEqual(t, firstAnswer(before), firstAnswer(m.View("")))
-	typed := firstAnswer(m.View(""))
+	assert.NotEqual(t, firstAnswer(before), firstAnswer(m.screen()))
+	typed := firstAnswer(m.screen())
 	m = press(m, intent.Stroke{Name: "enter"})
 	assert.False(t, m.Typing())
-	assert.Equal(t, typed, firstAnswer(m.View("")), "Enter keeps it")
+	assert.Equal(t, typed, firstAnswer(m.screen()), "Enter keeps it")
 	m = strokes(do(m, intent.Open), "1.5")
-	assert.Contains(t, m.View(""), "is not a density", "what cannot be is said where the answer stood")
+	assert.Contains(t, m.screen(), "is not a density", "what cannot be is said where the answer stood")
 	m = press(m, intent.Stroke{Name: "esc"})
-	assert.Equal(t, typed, firstAnswer(m.View("")), "Esc leaves it as it was")
+	assert.Equal(t, typed, firstAnswer(m.screen()), "Esc leaves it as it was")
 }
 
 func firstAnswer(screen string) string { return strings.Split(screen, "\n")[2] }
 
 func TestValuesAreTakenOver(t *testing.T) {
-	screen := at("prime", 100, 30).View("")
+	screen := at("prime", 100, 30).screen()
 	for _, want := range []string{"3.05 L", "11.5 %", "19 °C", "18.1 %", "BRAM"} {
 		assert.Contains(t, screen, want)
 	}
-	without := New(theme.Theme{}).SetSize(100, 30)
-	assert.Contains(t, without.View(""), "an example", "without a vessel examples stand there, and say so")
+	without := of(New(), 100, 30)
+	assert.Contains(t, without.screen(), "an example", "without a vessel examples stand there, and say so")
 }
 
 func TestAResultGoesIntoTheLog(t *testing.T) {
-	_, want := at("nutrient", 80, 24).Do(intent.Reading)
+	nutrient, alcohol := at("nutrient", 80, 24), at("alcohol", 80, 24)
+	_, want := nutrient.Do(nutrient.Frame, intent.Reading)
 	line, ok := want.(intent.Type)
 	require.True(t, ok)
 	assert.Equal(t, "bram", line.Subject)
@@ -132,31 +143,27 @@ func TestAResultGoesIntoTheLog(t *testing.T) {
 	require.NoError(t, err, line.Text)
 	assert.Equal(t, ferment.Nutrient, parsed.Entry.Did)
 	assert.True(t, parsed.Entry.Amount.Known())
-	_, want = at("alcohol", 80, 24).Do(intent.Reading)
+	_, want = alcohol.Do(alcohol.Frame, intent.Reading)
 	assert.IsType(t, intent.Say{}, want, "a figure is no act")
 }
 
 func TestUSUnitsAreShown(t *testing.T) {
-	v := bram()
-	v.Course.Settings.Units = measure.US
-	settings := v.Course.Settings
-	us := app.Snapshot{Cellar: ferment.Cellar{Settings: settings}, Vessels: []app.Vessel{v}}
-	screen := at("sweeten", 80, 24).Show(us, words.Sheet{}).View("")
+	screen := at("sweeten", 80, 24).inUS().screen()
 	for _, want := range []string{"5.37 oz", "0.84 gal", "0.81 gal"} {
 		assert.Contains(t, screen, want)
 	}
-	screen = at("prime", 100, 40).Show(us, words.Sheet{}).View("")
+	screen = at("prime", 100, 40).inUS().screen()
 	for _, want := range []string{"gauge, psi", "68 °F", "84 psi at 86 °F", "beer bottle 11.2 fl oz"} {
 		assert.Contains(t, screen, want)
 	}
 	m := at("gas", 80, 24)
-	m.has = false
-	assert.Contains(t, m.Show(us, words.Sheet{}).View(""), "gal", "an example too, and where no vessel is open")
+	m.subject = ""
+	assert.Contains(t, m.inUS().screen(), "gal", "an example too, and where no vessel is open")
 }
 
 func TestSeveralWaysToGiveTheValues(t *testing.T) {
 	m := at("must", 80, 24)
-	assert.Contains(t, m.View(""), "1 of 3")
-	assert.Contains(t, do(m, intent.Next).View(""), "honey")
-	assert.Contains(t, do(m, intent.Previous).View(""), "into")
+	assert.Contains(t, m.screen(), "1 of 3")
+	assert.Contains(t, do(m, intent.Next).screen(), "honey")
+	assert.Contains(t, do(m, intent.Previous).screen(), "into")
 }

@@ -9,7 +9,7 @@ import (
 
 // value is what stands in a field and where it came from: set by hand, taken
 // over from the vessel, or, where one is wanted and nobody has it, an example.
-func (m Model) value(k figures.Key) (text, from string) {
+func (m view) value(k figures.Key) (text, from string) {
 	if set, ok := m.values[m.id(k)]; ok {
 		return set, k.Does
 	}
@@ -25,7 +25,7 @@ func (m Model) value(k figures.Key) (text, from string) {
 }
 
 // ofVessel is what the record of the vessel has for a key of the open figure.
-func (m Model) ofVessel(key string) string {
+func (m view) ofVessel(key string) string {
 	c := m.vessel.Course
 	known := func(ok bool, format string, value float64) string {
 		if !ok {
@@ -68,7 +68,7 @@ func in[T interface{ In(measure.System) string }](known bool, value T, units mea
 }
 
 // ofFile is what the person wrote into the vessel's file or the settings.
-func (m Model) ofFile(key string) string {
+func (m view) ofFile(key string) string {
 	f := m.vessel.Ferment
 	switch key {
 	case "tolerance":
@@ -92,7 +92,7 @@ func (m Model) ofFile(key string) string {
 	return ""
 }
 
-func (m Model) honeyWater() string {
+func (m view) honeyWater() string {
 	for _, h := range m.vessel.Ferment.Must.Honey {
 		if h.Water.Known() {
 			return h.Water.Text

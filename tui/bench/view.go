@@ -9,6 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -23,70 +24,61 @@ const (
 )
 
 // end is the column that the answer and the form may go up to.
-func (m Model) end() int {
-	end := layout.PageOf(m.width).End()
-	if m.width >= besideFrom {
+func (m view) end() int {
+	end := m.Page().End()
+	if m.Width >= besideFrom {
 		end -= listWidth
 	}
 	return end
 }
 
-// View draws the bench in exactly its size, rows parted by line feeds.
-func (m Model) View(foot string) string {
-	if !layout.Fits(m.width, m.height) {
-		return widget.Fill(widget.TooSmall(m.theme, m.width, m.height), "", m.width, m.height)
-	}
-	page := layout.PageOf(m.width)
-	beside := m.width >= besideFrom
-	end := m.end()
+// View draws the bench.
+func (m Model) View(f screen.Frame) string { return f.Draw(m.in(f).drawn) }
+
+func (m view) drawn() []string {
+	page, end := m.Page(), m.end()
+	beside := m.Width >= besideFrom
 	rows := []string{m.head(page), ""}
 	if m.listing && !beside {
-		rows = append(rows, m.list(m.height-4)...)
+		rows = append(rows, m.list(m.Height-4)...)
 	} else {
 		rows = append(rows, m.body(page, end)...)
 	}
-	rows = m.sized(rows, m.height-1)
+	rows = append(rows, make([]string, m.Height)...)[:m.Height-1]
 	if beside {
-		for i, name := range m.list(m.height - 4) {
-			rows[2+i] = layout.Row{}.At(0, layout.Cut(rows[2+i], end)).At(end+2, strings.TrimPrefix(name, strings.Repeat(" ", page.Margin))).In(m.width)
+		for i, name := range m.list(m.Height - 4) {
+			rows[2+i] = layout.Row{}.At(0, layout.Cut(rows[2+i], end)).At(end+2, strings.TrimPrefix(name, strings.Repeat(" ", page.Margin))).In(m.Width)
 		}
 	}
-	return widget.Fill(rows, widget.Foot(page, foot), m.width, m.height)
+	return rows
 }
 
-func (m Model) sized(rows []string, n int) []string {
-	for len(rows) < n {
-		rows = append(rows, "")
-	}
-	return rows[:n]
-}
-
-func (m Model) head(page layout.Page) string {
-	r := layout.Row{}.At(page.Margin, m.theme.Bold("bench")).At(page.Margin+9, m.open().Use)
+func (m view) head(page layout.Page) string {
+	r := layout.Row{}.At(page.Margin, m.Theme.Bold("bench")).At(page.Margin+9, m.open().Use)
 	if m.has {
 		r = r.Until(page.End(), "values of "+m.vessel.Label())
 	}
-	return r.In(m.width)
+	return r.In(m.Width)
 }
 
 // body is the answer on top, the form, and under them what it rests on, which
 // scrolls.
-func (m Model) body(page layout.Page, end int) []string {
+func (m view) body(page layout.Page, end int) []string {
 	rows, under, room := m.parts(page, end)
-	return append(rows, widget.Scrolled(m.theme, page, end, under, m.top, room)...)
+	return append(rows, widget.Scrolled(m.Theme, page, end, under, m.top, room)...)
 }
 
 // parts are the rows that stand, those under them, and the room for these.
-func (m Model) parts(page layout.Page, end int) (standing, under []string, room int) {
+func (m view) parts(page layout.Page, end int) (standing, under []string, room int) {
 	answer, err := m.answer()
 	standing = append(append(m.result(page, end, answer, err), ""), m.form(page, end)...)
 	standing = append(standing, "")
-	return standing, m.under(page, end, answer, err), max(m.height-4-len(standing), min(m.height-3-len(standing), 1))
+	return standing, m.under(page, end, answer, err), max(m.Height-4-len(standing), min(m.Height-3-len(standing), 1))
 }
 
 // result is the plain answer, as many numbers to a row as fit; or what keeps
 // there from being one.
-func (m Model) result(page layout.Page, end int, a figures.Answer, err error) []string {
+func (m view) result(page layout.Page, end int, a figures.Answer, err error) []string {
 	if err != nil {
 		return m.marked(page, end, words.Warn, measure.Prose(err.Error(), m.units))
 	}
@@ -94,7 +86,7 @@ func (m Model) result(page layout.Page, end int, a figures.Answer, err error) []
 	r := layout.Row{}
 	for _, res := range a.Results {
 		number, unit := res.In(m.units)
-		part := m.theme.Bold(strings.TrimSpace(number+" "+unit)) + " " + res.Label()
+		part := m.Theme.Bold(strings.TrimSpace(number+" "+unit)) + " " + res.Label()
 		switch {
 		case r.End() == 0:
 			r = r.At(page.Margin, part)
@@ -109,34 +101,34 @@ func (m Model) result(page layout.Page, end int, a figures.Answer, err error) []
 }
 
 // form is one row a field: its name, what stands in it, where that came from.
-func (m Model) form(page layout.Page, end int) []string {
+func (m view) form(page layout.Page, end int) []string {
 	var rows []string
 	for i, k := range m.keys() {
 		text, from := m.value(k)
 		r := layout.Row{}
 		if i == m.field && !m.listing {
-			r = r.At(0, m.theme.In(theme.Accent, "▌"))
+			r = r.At(0, m.Theme.In(theme.Accent, "▌"))
 		}
 		r = r.At(page.Margin, strings.ReplaceAll(k.Name, "-", " "))
 		switch {
 		case m.typing && i == m.field:
-			r = r.At(valueColumn, m.text.Drawn(m.theme, fromColumn-valueColumn-2))
+			r = r.At(valueColumn, m.text.Drawn(m.Theme, fromColumn-valueColumn-2))
 		case text == "":
 			r = r.At(valueColumn, "·")
 		default:
 			r = r.At(valueColumn, text)
 		}
-		rows = append(rows, r.At(fromColumn, m.theme.Faint(from)).In(end))
+		rows = append(rows, r.At(fromColumn, m.Theme.Faint(from)).In(end))
 	}
 	if len(m.open().Ways) > 1 {
-		rows = append(rows, layout.Row{}.At(page.Margin, m.theme.Faint(fmt.Sprintf("← → another way to give it, %d of %d", m.way+1, len(m.open().Ways)))).In(end))
+		rows = append(rows, layout.Row{}.At(page.Margin, m.Theme.Faint(fmt.Sprintf("← → another way to give it, %d of %d", m.way+1, len(m.open().Ways)))).In(end))
 	}
 	return rows
 }
 
 // under is what the answer rests on: its table, cautions, what was assumed,
 // equation, source and uncertainty.
-func (m Model) under(page layout.Page, end int, a figures.Answer, err error) []string {
+func (m view) under(page layout.Page, end int, a figures.Answer, err error) []string {
 	f := m.open()
 	var rows []string
 	if err == nil {
@@ -159,7 +151,7 @@ func (m Model) under(page layout.Page, end int, a figures.Answer, err error) []s
 
 // gate says that the vessel may not be bottled with sugar yet, where what is
 // worked out is about that.
-func (m Model) gate(page layout.Page, end int) []string {
+func (m view) gate(page layout.Page, end int) []string {
 	if name := m.open().Name; !m.has || name != "prime" && name != "pressure" {
 		return nil
 	}
@@ -181,16 +173,16 @@ func first(i int, word string) string {
 const wordColumn = 15
 
 // marked is a sentence after its word with its mark.
-func (m Model) marked(page layout.Page, end int, w words.Word, text string) []string {
-	return widget.Told(page, wordColumn, end, widget.Word(m.theme, w), text)
+func (m view) marked(page layout.Page, end int, w words.Word, text string) []string {
+	return widget.Told(page, wordColumn, end, widget.Word(m.Theme, w), text)
 }
 
-func (m Model) named(page layout.Page, end int, name, text string) []string {
-	return widget.Told(page, wordColumn, end, m.theme.Faint(name), text)
+func (m view) named(page layout.Page, end int, name, text string) []string {
+	return widget.Told(page, wordColumn, end, m.Theme.Faint(name), text)
 }
 
 // table lays a small table out in columns that fit.
-func (m Model) table(page layout.Page, end int, t figures.Table) []string {
+func (m view) table(page layout.Page, end int, t figures.Table) []string {
 	if len(t.Rows) == 0 {
 		return nil
 	}
@@ -205,7 +197,7 @@ func (m Model) table(page layout.Page, end int, t figures.Table) []string {
 		r, at := layout.Row{}, page.Margin
 		for i, cell := range row {
 			if n == 0 {
-				cell = m.theme.Faint(cell)
+				cell = m.Theme.Faint(cell)
 			}
 			r = r.At(at, cell)
 			at += widths[i] + 3
@@ -216,22 +208,22 @@ func (m Model) table(page layout.Page, end int, t figures.Table) []string {
 }
 
 // list is the names of the figures, the open one marked, scrolled to it.
-func (m Model) list(room int) []string {
-	from := clamp(m.figure-room/2, max(len(m.all)-room, 0)+1)
+func (m view) list(room int) []string {
+	from := widget.Within(m.figure-room/2, max(len(all)-room, 0)+1)
 	var rows []string
-	for i := from; i < len(m.all) && len(rows) < room; i++ {
-		name := "  " + m.all[i].Name
+	for i := from; i < len(all) && len(rows) < room; i++ {
+		name := "  " + all[i].Name
 		if i == m.figure {
-			name = "● " + m.all[i].Name
+			name = "● " + all[i].Name
 			if m.listing {
-				name = m.theme.HungOut(m.all[i].Name)
+				name = m.Theme.HungOut(all[i].Name)
 			}
 		}
 		r := layout.Row{}
-		if i == m.figure && m.listing && m.width < besideFrom {
-			r = r.At(0, m.theme.In(theme.Accent, "▌"))
+		if i == m.figure && m.listing && m.Width < besideFrom {
+			r = r.At(0, m.Theme.In(theme.Accent, "▌"))
 		}
-		rows = append(rows, r.At(layout.PageOf(m.width).Margin, name).In(m.width))
+		rows = append(rows, r.At(m.Page().Margin, name).In(m.Width))
 	}
 	return rows
 }

@@ -2,93 +2,94 @@
 package board
 
 import (
-	"strings"
-
-	"cellar/jugkeeper/schedule/words"
-	"cellar/jugkeeper/tui/layout"
-	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/widget"
 )
 
 // Model is the board. Its methods give a changed copy.
 type Model struct {
-	theme         theme.Theme
-	sheet         words.Sheet
-	width, height int
-	side          Side
-	task          taskID // the selected one
-	vessel        string
-	below         []string
-	ways          []Way // where there is no vessel
-	open          bool  // something stands in place of the vessels
-	foot          string
-	laid          *plan // how the rows are shared out, for this sheet, size and theme
+	side   Side
+	task   taskID // the selected one
+	vessel string
+	laid   *plan // how the rows were shared out when the board was last shown
 }
 
-// New is a board without a size and with nothing on it.
-func New(t theme.Theme) Model { return Model{theme: t} }
+// New is a board without a day on it.
+func New() Model { return Model{laid: &plan{}} }
 
-// SetSize is the board on a screen of that size.
-func (m Model) SetSize(width, height int) Model {
-	before := m
-	m.width, m.height = width, height
-	return m.lay().settle(before)
+// view is the board in a frame: how its rows are shared out, and the selection.
+type view struct {
+	Model
+	plan
 }
 
-// SetSheet is the board with other words on it. What was selected stays
-// selected where it is still there.
-func (m Model) SetSheet(s words.Sheet) Model {
-	before := m
-	m.sheet = s
-	return m.lay().settle(before)
+// in is the board in a frame. Neither moving about nor typing changes how the
+// rows are shared out: that is worked out when it is shown.
+func (m Model) in(f screen.Frame) view {
+	p := *m.laid
+	if p.Width != f.Width || p.Height != f.Height {
+		p = share(f)
+	}
+	p.Frame = f
+	return view{m, p}
 }
 
-// SetTheme is the board in other colours.
-func (m Model) SetTheme(t theme.Theme) Model {
-	m.theme = t
-	return m.lay()
+// Show is the board with another day on it, or in another size. What was selected
+// stays selected where it is still there.
+func (m Model) Show(f screen.Frame) screen.Screen {
+	before := view{m, *m.laid}
+	p := share(f)
+	m.laid = &p
+	return view{m, p}.settle(before)
 }
 
-// SetFoot is the board with another last row: keys, a message, a grammar. It
-// is drawn from the page's margin on; see layout.PageOf for its room.
-func (m Model) SetFoot(row string) Model {
-	m.foot = row
-	return m
-}
-
-// Below is the board with lines in place of the vessels, from their header row
-// down to the last row but one; what to do stays where it is, unless the lines
-// need its room. Lines begin in column 0.
-func (m Model) Below(lines []string) Model {
-	m.below, m.open = lines, true
-	return m
-}
-
-// Above is the board with its vessels again.
-func (m Model) Above() Model {
-	m.below, m.open = nil, false
-	return m
-}
-
-// View draws the board in exactly its size, rows parted by line feeds.
-func (m Model) View() string {
+// Do moves the selection, goes to the other list, or opens the selected vessel.
+func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
+	v := m.in(f)
+	if n, moves := widget.Along(a, f.Height/3); moves {
+		return v.move(n), nil
+	}
 	switch {
-	case m.width < 1 || m.height < 1:
-		return ""
-	case !layout.Fits(m.width, m.height):
-		return m.screen(widget.TooSmall(m.theme, m.width, m.height))
-	case len(m.sheet.Vessels) == 0 && len(m.sheet.Tasks) == 0:
-		return m.screen(m.empty())
+	case a == intent.Side:
+		return v.switchSide(), nil
+	case a == intent.Open && m.vessel != "":
+		return m, intent.Visit{Subject: m.vessel}
 	}
-	return m.screen(m.plan().draw())
+	return m, intent.Act{Action: a}
 }
 
-// screen makes rows a screen of the board's size.
-func (m Model) screen(rows []string) string {
-	out := make([]string, m.height)
-	copy(out, rows)
-	for i, row := range out {
-		out[i] = layout.Cut(row, m.width)
+// Subject is the id of the selected vessel, empty on an empty board. It may be
+// that of a culture where a culture's task is selected.
+func (m Model) Subject() string { return m.vessel }
+
+// Word names the list that Tab goes to.
+func (m Model) Word(a intent.Action) string {
+	if a == intent.Side && m.side == Vessels {
+		return "to do"
 	}
-	return strings.Join(out, "\n")
+	return ""
+}
+
+// Names lists what can be done on an empty board.
+func (m Model) Names(f screen.Frame) []intent.Action {
+	if len(f.Sheet.Vessels)+len(f.Sheet.Tasks) > 0 {
+		return nil
+	}
+	return []intent.Action{intent.New, intent.Store, intent.Bench, intent.Guide, intent.Help, intent.Leave}
+}
+
+// Lined says that Below has its place: that of the vessels, from their header row
+// down to the last row but one; what to do stays where it is, unless the lines
+// need its room.
+func (m Model) Lined() {}
+
+// View draws the board.
+func (m Model) View(f screen.Frame) string {
+	return f.Draw(func() []string {
+		if len(f.Sheet.Vessels)+len(f.Sheet.Tasks) == 0 {
+			return m.in(f).empty()
+		}
+		return m.in(f).draw()
+	})
 }

@@ -19,7 +19,9 @@ import (
 
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/board"
+	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -31,8 +33,12 @@ var keys = []widget.Key{
 	{Key: "Tab", Does: "vessels"}, {Key: "u", Does: "undo"}, {Key: "?", Does: "help"},
 }
 
-func drawn(t theme.Theme, s words.Sheet, w, h int) board.Model {
-	return board.New(t).SetSize(w, h).SetSheet(s).SetFoot(widget.KeyRow(t, keys, layout.PageOf(w).Width))
+func drawn(t theme.Theme, s words.Sheet, w, h int) model {
+	f := screen.Frame{Theme: t, Width: w, Height: h, Sheet: s, Footer: widget.KeyRow(t, keys, layout.PageOf(w).Width)}
+	f.KeyName = func(a intent.Action) string {
+		return map[intent.Action]string{intent.New: "+", intent.Store: "3", intent.Help: "?", intent.Leave: "q"}[a]
+	}
+	return model{board.New(), f}.again()
 }
 
 // golden holds what is drawn against a file of the screens.
@@ -71,8 +77,7 @@ func TestBoardScreens(t *testing.T) {
 		for _, size := range sizes {
 			at := fmt.Sprintf("board-%s-%dx%d", name, size[0], size[1])
 			t.Run(at, func(t *testing.T) {
-				ways := []board.Way{{Key: "+", Does: "a new vessel"}, {Key: "3", Does: "note a lot of honey first"}, {Key: "?", Does: "keys and words"}}
-				golden(t, at, drawn(theme.New("dark", theme.Dark, 0), s(), size[0], size[1]).SetWays(ways).View())
+				golden(t, at, drawn(theme.New("dark", theme.Dark, 0), s(), size[0], size[1]).View())
 			})
 		}
 	}
@@ -143,9 +148,9 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 		w, h := rapid.IntRange(1, 200).Draw(t, "w"), rapid.IntRange(1, 60).Draw(t, "h")
 		m := drawn(theme.New("dark", theme.Dark, termenv.TrueColor), screens[rapid.SampledFrom(names).Draw(t, "screen")](), w, h)
 		for range rapid.IntRange(0, 4).Draw(t, "keys") {
-			m = rapid.SampledFrom([]func() board.Model{
-				func() board.Model { return m.Move(1) }, func() board.Model { return m.Move(-2) }, m.End, m.Home, m.SwitchSide,
-				func() board.Model { return m.Page(1) }, func() board.Model { return m.Below(make([]string, 12)) }, m.Above,
+			m = rapid.SampledFrom([]func() model{
+				func() model { return m.Move(1) }, func() model { return m.Move(-2) }, m.End, m.Home, m.SwitchSide,
+				func() model { return m.Page(1) }, func() model { return m.Below(make([]string, 12)) }, m.Above,
 			}).Draw(t, "key")()
 		}
 		fits(t, m.View(), w, h)

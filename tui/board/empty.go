@@ -2,18 +2,10 @@ package board
 
 import (
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 )
-
-// Way is a key, and what it leads to where there is no vessel yet.
-type Way struct{ Key, Does string }
-
-// SetWays is the board with the ways on that it names while it is empty.
-func (m Model) SetWays(ways []Way) Model {
-	m.ways = ways
-	return m
-}
 
 // roomyWhenEmpty is the height from which blank rows stand between the ways.
 const roomyWhenEmpty = 20
@@ -52,42 +44,51 @@ func emptyLines(t theme.Theme, s words.Sheet, width int) []string {
 
 // empty is the board of a cellar without a vessel: where it looks, and the ways
 // on.
-func (m Model) empty() []string {
-	t, page := m.theme, layout.PageOf(m.width)
+func (p view) empty() []string {
+	t, page := p.Theme, p.Page()
 	line := func(text string) string { return layout.Row{}.At(page.Margin, text).In(page.End()) }
 	way := func(key, does string, column int) string {
 		return layout.Row{}.At(page.Margin, t.Bold(key)).At(column, does).In(page.End())
 	}
-	p := plan{m: m, page: page, grid: gridOf(page, m.sheet)}
 	body := []string{line(t.Bold(noVessels)), ""}
-	for _, says := range whereLooked(m.sheet) {
+	for _, says := range whereLooked(p.Sheet) {
 		for _, text := range layout.Wrap(says, page.Width) {
 			body = append(body, line(text))
 		}
 	}
 	body = append(body, "")
-	for _, w := range m.ways {
-		body = append(body, way(w.Key, w.Does, p.grid.state))
-		if m.height >= roomyWhenEmpty {
+	p.page = page
+	for _, w := range ways {
+		body = append(body, way(p.KeyName(w.key), layout.CutClauses(w.does, page.End()-p.grid.state), p.grid.state))
+		if p.Height >= roomyWhenEmpty {
 			body = append(body, "")
 		}
 	}
-	if m.height < roomyWhenEmpty {
+	if p.Height < roomyWhenEmpty {
 		body = append(body, "")
 	}
-	body = append(body, line("Or leave with "+t.Bold("q")+" and type"))
-	if m.height >= roomyWhenEmpty {
+	body = append(body, line("Or leave with "+t.Bold(p.KeyName(intent.Leave))+" and type"))
+	if p.Height >= roomyWhenEmpty {
 		body = append(body, "")
 	}
 	for _, w := range waysOn {
 		body = append(body, way(w[0], w[1], page.Margin+22))
 	}
-	rows := make([]string, m.height)
+	rows := make([]string, p.Height)
 	rows[0] = p.head()
 	broken := p.broken()
-	from := m.height - 1 - len(broken)
+	from := p.Height - 1 - len(broken)
 	copy(rows[top:from], body)
 	copy(rows[from:], broken)
-	rows[m.height-1] = layout.Row{}.At(page.Margin, layout.Cut(m.foot, page.Width)).In(page.End())
 	return rows
+}
+
+// ways are what may be pressed while there is no vessel.
+var ways = []struct {
+	key  intent.Action
+	does string
+}{
+	{intent.New, "a new vessel, by the honey you weighed or the gravity you want"},
+	{intent.Store, "note a lot of honey first"},
+	{intent.Help, "keys and words"},
 }

@@ -6,14 +6,13 @@ import (
 )
 
 // taskList is what to do in so many rows.
-func (p plan) taskList(rows int) []string {
-	m := p.m
-	selected := m.taskIndexIn(p.items)
+func (p view) taskList(rows int) []string {
+	selected := p.taskIndexIn(p.items)
 	calm := p.calmRows()
 	var entries []entry
 	for i, it := range p.items {
-		on := m.side == Tasks && i == selected
-		e := entry{gap: it.gap, selected: i == selected && m.side == Tasks}
+		on := p.side == Tasks && i == selected
+		e := entry{gap: it.gap, selected: i == selected && p.side == Tasks}
 		for y, row := range it.rows {
 			tag := ""
 			if y == 0 && it.tagged {
@@ -26,13 +25,13 @@ func (p plan) taskList(rows int) []string {
 	return append(calm, window(entries, rows-len(calm), p.page.Margin)...)
 }
 
-func (m Model) taskIndexIn(items []item) int {
+func (p view) taskIndexIn(items []item) int {
 	first := -1
 	for i, it := range items {
-		if idOf(it.line) == m.task {
+		if idOf(it.line) == p.task {
 			return i
 		}
-		if first < 0 && it.line.Subject == m.vessel {
+		if first < 0 && it.line.Subject == p.vessel {
 			first = i
 		}
 	}
@@ -41,29 +40,28 @@ func (m Model) taskIndexIn(items []item) int {
 
 // calmRows say that there is nothing to do, and what is next.
 func (p plan) calmRows() []string {
-	if !p.m.sheet.Calm() {
+	if !p.Sheet.Calm() {
 		return nil
 	}
-	rows := []string{layout.Row{}.At(p.page.Margin, p.m.theme.Bold("Nothing to do today.")).In(p.m.width)}
-	if next := p.m.sheet.Next; next != "" {
+	rows := []string{layout.Row{}.At(p.page.Margin, p.Theme.Bold("Nothing to do today.")).In(p.Width)}
+	if next := p.Sheet.Next; next != "" {
 		rows = append(rows, layout.Row{}.At(p.page.Margin, "Next: "+next+".").In(p.page.End()))
 	}
-	if len(p.m.candidates()) > 0 {
+	if len(p.candidates()) > 0 {
 		rows = append(rows, "")
 	}
 	return rows
 }
 
 // vesselList are the vessels in so many rows.
-func (p plan) vesselList(rows int) []string {
-	m := p.m
+func (p view) vesselList(rows int) []string {
 	var entries []entry
-	for _, r := range m.sheet.Vessels {
-		on := m.side == Vessels && r.ID == m.vessel
-		row := p.columns.row(m.theme, r, m.sheet.Chart)
+	for _, r := range p.Sheet.Vessels {
+		on := p.side == Vessels && r.ID == p.vessel
+		row := p.columns.row(p.Theme, r, p.Sheet.Chart)
 		entries = append(entries, entry{
 			rows:     []string{p.lead(on, r.Trial, r.Tag, r.ID, true, row)},
-			selected: r.ID == m.vessel,
+			selected: r.ID == p.vessel,
 		})
 	}
 	return window(entries, rows, p.page.Margin)
@@ -71,14 +69,14 @@ func (p plan) vesselList(rows int) []string {
 
 // lead is what stands left of the state: the cursor bar, the string of a trial,
 // the tag, hung out where its vessel is selected.
-func (p plan) lead(cursor bool, trial, tag, id string, bold bool, row string) string {
+func (p view) lead(cursor bool, trial, tag, id string, bold bool, row string) string {
 	return layout.Lead(p.cursor(cursor, trial)+p.tag(tag, id, bold), row)
 }
 
-func (p plan) cursor(on bool, trial string) string {
+func (p view) cursor(on bool, trial string) string {
 	bar := " "
 	if on {
-		bar = p.m.theme.In(theme.Accent, "▌")
+		bar = p.Theme.In(theme.Accent, "▌")
 	}
 	if trial == "" {
 		trial = " "
@@ -93,15 +91,15 @@ func (p plan) cursor(on bool, trial string) string {
 }
 
 // tag is a tag with the column before it.
-func (p plan) tag(tag, id string, bold bool) string {
+func (p view) tag(tag, id string, bold bool) string {
 	text := layout.Cut(tag, p.grid.room)
 	switch {
 	case text == "":
 		return ""
-	case id == p.m.vessel:
-		return p.m.theme.HungOut(text)
+	case id == p.vessel:
+		return p.Theme.HungOut(text)
 	case bold:
-		return " " + p.m.theme.Bold(text)
+		return " " + p.Theme.Bold(text)
 	}
 	return " " + text
 }

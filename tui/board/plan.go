@@ -3,6 +3,7 @@ package board
 import (
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/screen"
 )
 
 // top is how many rows stand above the list of tasks: the day, and a blank.
@@ -11,9 +12,9 @@ const top = 2
 // roomy is the height from which a blank row stands over the last one.
 const roomy = 28
 
-// plan is how the rows of a screen are shared out.
+// plan is how the rows of a frame are shared out.
 type plan struct {
-	m       Model
+	screen.Frame
 	page    layout.Page
 	grid    grid
 	columns columns
@@ -21,36 +22,23 @@ type plan struct {
 	tasks   int    // rows for it
 	header  int    // the row of the vessels' headings
 	vessels int    // rows for the vessels
-	foot    int    // the first row under them: broken files and blanks
+	under   int    // the first row under them: broken files and blanks
 	cardAt  int    // 0 for none
 	card    int    // its width
 }
 
-// lay works out once how the rows are shared out: neither moving about nor
-// typing changes it.
-func (m Model) lay() Model {
-	m.laid = nil
-	if layout.Fits(m.width, m.height) {
-		p := m.share()
-		m.laid = &p
+// share is how the rows of a frame are shared out; there is nothing to share where
+// it is too small.
+func share(f screen.Frame) plan {
+	p := plan{Frame: f}
+	if !f.Fits() {
+		return p
 	}
-	return m
-}
-
-func (m Model) plan() plan {
-	p := *m.laid
-	p.m = m
-	return p
-}
-
-func (m Model) share() plan {
-	p := plan{m: m}
-	p.page, p.cardAt, p.card = split(m.width)
-	p.grid = gridOf(p.page, m.sheet)
-	calm := m.sheet.Calm()
-	p.columns = columnsOf(p.grid, p.page.End()+2, calm)
-	p.foot = m.height - p.footHeight()
-	p.share(p.foot-top, len(m.sheet.Vessels))
+	p.page, p.cardAt, p.card = split(f.Width)
+	p.grid = gridOf(p.page, f.Sheet)
+	p.columns = columnsOf(p.grid, p.page.End()+2, f.Sheet.Calm())
+	p.under = f.Height - p.underHeight()
+	p.share(p.under-top, len(f.Sheet.Vessels))
 	return p
 }
 
@@ -61,11 +49,11 @@ func (p *plan) share(rows, vessels int) {
 	rows -= over
 	head := len(p.calmRows())
 	fixed := func(items []item) int { return head + height(items) }
-	lines := p.m.candidates()
-	p.items, p.vessels = arrange(p.m.theme, p.grid, lines, rows-vessels-head, noLater), vessels
+	lines := p.candidates()
+	p.items, p.vessels = arrange(p.Theme, p.grid, lines, rows-vessels-head, noLater), vessels
 	if fixed(p.items)+vessels > rows {
 		p.vessels = min(max(rows/2, 3), vessels)
-		p.items = arrange(p.m.theme, p.grid, lines, rows-p.vessels-head, noReasons)
+		p.items = arrange(p.Theme, p.grid, lines, rows-p.vessels-head, noReasons)
 		if spare := rows - p.vessels - fixed(p.items); spare > 0 {
 			p.vessels = min(p.vessels+spare, vessels)
 		}
@@ -85,31 +73,31 @@ func (p plan) headings() int {
 	return 0
 }
 
-// footHeight is how many rows stand under the vessels.
-func (p plan) footHeight() int {
-	n := 1 + min(len(p.m.sheet.Broken), mostBroken)
-	if p.grid.narrow && p.m.height < 20 {
-		if len(p.m.sheet.Broken) > 0 {
+// underHeight is how many rows stand under the vessels.
+func (p plan) underHeight() int {
+	n := 1 + min(len(p.Sheet.Broken), mostBroken)
+	if p.grid.narrow && p.Height < 20 {
+		if len(p.Sheet.Broken) > 0 {
 			n-- // it stands at the right of the last vessel
 		}
 		return n
 	}
-	if p.m.height >= roomy && len(p.m.sheet.Broken) > 0 {
+	if p.Height >= roomy && len(p.Sheet.Broken) > 0 {
 		n++
 	}
 	return n + 1
 }
 
-// mostBroken is how many broken files are named at the foot.
+// mostBroken is how many broken files are named at the bottom.
 const mostBroken = 3
 
 // lines are the tasks that are shown at this size, in their order: those that
 // can be selected.
-func (m Model) lines() []words.Line {
-	if !layout.Fits(m.width, m.height) {
-		return m.candidates()
+func (p plan) lines() []words.Line {
+	if !p.Fits() {
+		return p.candidates()
 	}
-	items := m.plan().items
+	items := p.items
 	lines := make([]words.Line, len(items))
 	for i, it := range items {
 		lines[i] = it.line
@@ -118,12 +106,12 @@ func (m Model) lines() []words.Line {
 }
 
 // candidates are the tasks that may be shown: on a calm day not what comes.
-func (m Model) candidates() []words.Line {
-	if !m.sheet.Calm() {
-		return m.sheet.Tasks
+func (p plan) candidates() []words.Line {
+	if !p.Sheet.Calm() {
+		return p.Sheet.Tasks
 	}
 	var lines []words.Line
-	for _, l := range m.sheet.Tasks {
+	for _, l := range p.Sheet.Tasks {
 		if l.Word != words.Coming {
 			lines = append(lines, l)
 		}

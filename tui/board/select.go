@@ -2,8 +2,10 @@ package board
 
 import (
 	"slices"
+	"strings"
 
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/screen"
 )
 
 // taskID is what a task is known by, whatever its place in the list.
@@ -23,70 +25,59 @@ const (
 	Vessels
 )
 
-// Move moves the selection by n on its side.
-func (m Model) Move(n int) Model {
+// move moves the selection by n on its side.
+func (m view) move(n int) Model {
 	if m.side == Vessels {
 		return m.onVessel(m.vesselIndex() + n)
 	}
 	return m.onTask(m.taskIndex() + n)
 }
 
-// Page moves the selection by n screens.
-func (m Model) Page(n int) Model { return m.Move(n * max(m.height/3, 1)) }
-
-// Home selects the first of the side.
-func (m Model) Home() Model { return m.Move(-len(m.lines()) - len(m.sheet.Vessels)) }
-
-// End selects the last of the side.
-func (m Model) End() Model { return m.Move(len(m.lines()) + len(m.sheet.Vessels)) }
-
-// SwitchSide goes from what to do to the vessels and back, as far as there is
+// switchSide goes from what to do to the vessels and back, as far as there is
 // anything on the other.
-func (m Model) SwitchSide() Model {
+func (m view) switchSide() Model {
 	switch {
-	case m.side == Tasks && len(m.sheet.Vessels) > 0:
+	case m.side == Tasks && len(m.Sheet.Vessels) > 0:
 		m.side = Vessels
 		return m.onVessel(m.vesselIndex())
 	case m.side == Vessels && len(m.lines()) > 0:
 		m.side = Tasks
 		return m.onTask(m.firstLineOf(m.vessel))
 	}
-	return m
+	return m.Model
 }
 
 // Select selects a vessel, and the first task of it, on the side the selection
 // is on if that has it.
-func (m Model) Select(vessel string) Model {
-	if i := m.firstLineOf(vessel); m.side == Tasks && i >= 0 {
-		return m.onTask(i)
+func (m Model) Select(f screen.Frame, vessel string) Model {
+	v := m.in(f)
+	if i := v.firstLineOf(vessel); m.side == Tasks && i >= 0 {
+		return v.onTask(i)
 	}
-	if i := m.indexOfVessel(vessel); i >= 0 {
-		m.side = Vessels
-		return m.onVessel(i)
+	if i := v.indexOfVessel(vessel); i >= 0 {
+		v.side = Vessels
+		return v.onVessel(i)
 	}
 	return m
 }
 
-// SelectTask selects a task of a vessel.
-func (m Model) SelectTask(subject, step string, occurrence int) Model {
-	i := slices.IndexFunc(m.lines(), func(l words.Line) bool { return idOf(l) == taskID{subject, step, occurrence} })
+// SelectTask selects a task of a vessel; one that there is no room for is selected
+// with its vessel.
+func (m Model) SelectTask(f screen.Frame, subject, step string, occurrence int) Model {
+	v := m.in(f)
+	i := slices.IndexFunc(v.lines(), func(l words.Line) bool { return idOf(l) == taskID{subject, step, occurrence} })
 	if i < 0 {
-		return m
+		return m.Select(f, subject)
 	}
-	m.side = Tasks
-	return m.onTask(i)
+	v.side = Tasks
+	return v.onTask(i)
 }
-
-// Side is the side the selection moves on.
-func (m Model) Side() Side { return m.side }
-
-// Vessel is the id of the selected vessel, empty on an empty board. It may be
-// that of a culture where a culture's task is selected.
-func (m Model) Vessel() string { return m.vessel }
 
 // Task is the selected task; where the selection is among the vessels, the
 // first task of the selected one. It is not ok where there is none.
-func (m Model) Task() (line words.Line, ok bool) {
+func (m Model) Task(f screen.Frame) (line words.Line, ok bool) { return m.in(f).selected() }
+
+func (m view) selected() (line words.Line, ok bool) {
 	lines := m.lines()
 	i := m.taskIndex()
 	if m.side == Vessels {
@@ -101,9 +92,9 @@ func (m Model) Task() (line words.Line, ok bool) {
 // settle finds the selection again after the sheet or the size has changed: by
 // its name, else by its place. What was settled by then makes place for what
 // comes next.
-func (m Model) settle(before Model) Model {
+func (m view) settle(before view) Model {
 	lines := m.lines()
-	if len(m.sheet.Vessels) > 0 && (len(lines) == 0 || m.sheet.Calm() && before.fresh()) {
+	if len(m.Sheet.Vessels) > 0 && (len(lines) == 0 || m.Sheet.Calm() && before.fresh()) {
 		m.side = Vessels
 	}
 	if m.side == Vessels {
@@ -114,38 +105,38 @@ func (m Model) settle(before Model) Model {
 		return m.onVessel(i)
 	}
 	i := slices.IndexFunc(lines, func(l words.Line) bool { return idOf(l) == m.task })
-	if was, ok := before.Task(); i < 0 || ok && block(was.Word) < block(lines[i].Word) {
+	if was, ok := before.selected(); i < 0 || ok && block(was.Word) < block(lines[i].Word) {
 		i = before.taskIndex()
 	}
 	return m.onTask(max(i, 0))
 }
 
 // fresh tells whether nothing was ever selected.
-func (m Model) fresh() bool { return m.vessel == "" }
+func (m view) fresh() bool { return m.vessel == "" }
 
-func (m Model) onTask(i int) Model {
+func (m view) onTask(i int) Model {
 	lines := m.lines()
 	if len(lines) == 0 {
-		return m
+		return m.Model
 	}
 	l := lines[min(max(i, 0), len(lines)-1)]
 	m.task, m.vessel = idOf(l), l.Subject
-	return m
+	return m.Model
 }
 
-func (m Model) onVessel(i int) Model {
-	vs := m.sheet.Vessels
+func (m view) onVessel(i int) Model {
+	vs := m.Sheet.Vessels
 	if len(vs) == 0 {
 		m.vessel = ""
-		return m
+		return m.Model
 	}
 	m.vessel = vs[min(max(i, 0), len(vs)-1)].ID
-	return m
+	return m.Model
 }
 
 // taskIndex is the place of the selected task, of the first one of its vessel
 // where it is not shown, else the first place.
-func (m Model) taskIndex() int {
+func (m view) taskIndex() int {
 	i := slices.IndexFunc(m.lines(), func(l words.Line) bool { return idOf(l) == m.task })
 	if i < 0 {
 		i = m.firstLineOf(m.vessel)
@@ -153,12 +144,45 @@ func (m Model) taskIndex() int {
 	return max(i, 0)
 }
 
-func (m Model) firstLineOf(vessel string) int {
+func (m view) firstLineOf(vessel string) int {
 	return slices.IndexFunc(m.lines(), func(l words.Line) bool { return l.Subject == vessel })
 }
 
-func (m Model) vesselIndex() int { return max(m.indexOfVessel(m.vessel), 0) }
+func (m view) vesselIndex() int { return max(m.indexOfVessel(m.vessel), 0) }
 
-func (m Model) indexOfVessel(id string) int {
-	return slices.IndexFunc(m.sheet.Vessels, func(r words.Row) bool { return r.ID == id })
+func (m view) indexOfVessel(id string) int {
+	return slices.IndexFunc(m.Sheet.Vessels, func(r words.Row) bool { return r.ID == id })
+}
+
+// Seek selects the next task or vessel whose names hold a text, from the selection
+// on and round.
+func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, bool) {
+	var found []func() Model
+	var texts []string
+	from := -1
+	place := func(here bool, by func() Model, names ...string) {
+		if here && from < 0 {
+			from = len(found)
+		}
+		found, texts = append(found, by), append(texts, strings.ToLower(strings.Join(names, " ")))
+	}
+	line, has := m.Task(f)
+	for _, l := range f.Sheet.Tasks {
+		id := idOf(l)
+		place(has && id == idOf(line), func() Model { return m.SelectTask(f, id.subject, id.step, id.occurrence) }, l.Tag, l.Subject, l.Act, l.Of)
+	}
+	for _, r := range f.Sheet.Vessels {
+		v, _ := f.Snapshot.Find(r.ID)
+		place(r.ID == m.vessel, func() Model { return m.Select(f, r.ID) }, r.Tag, r.ID, v.Ferment.Name, r.HoneyAndYeast, r.Stage)
+	}
+	from = max(from, 0)
+	if again {
+		from++
+	}
+	for i := range texts {
+		if at := (from + i) % len(texts); strings.Contains(texts[at], strings.ToLower(text)) {
+			return found[at](), true
+		}
+	}
+	return m, false
 }

@@ -14,10 +14,10 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-func on(s words.Sheet) board.Model { return drawn(theme.Theme{}, s, 80, 24) }
+func on(s words.Sheet) model { return drawn(theme.Theme{}, s, 80, 24) }
 
 // selected is the selection in short: "lime-a nutrient 2".
-func selected(m board.Model) string {
+func selected(m model) string {
 	l, ok := m.Task()
 	if !ok {
 		return m.Vessel()
@@ -28,25 +28,25 @@ func selected(m board.Model) string {
 func TestSelection(t *testing.T) {
 	for _, c := range []struct {
 		name string
-		keys func(board.Model) board.Model
+		keys func(model) model
 		want string
 		side board.Side
 	}{
-		{"at first what comes first", func(m board.Model) board.Model { return m }, "lime-a nutrient 2", board.Tasks},
-		{"down", func(m board.Model) board.Model { return m.Move(1) }, "lime-b nutrient 2", board.Tasks},
-		{"up from the first", func(m board.Model) board.Model { return m.Move(-1) }, "lime-a nutrient 2", board.Tasks},
-		{"end", board.Model.End, "heath gravity", board.Tasks},
-		{"end and home", func(m board.Model) board.Model { return m.End().Home() }, "lime-a nutrient 2", board.Tasks},
-		{"a page is several", func(m board.Model) board.Model { return m.Page(1) }, "heath gravity", board.Tasks},
-		{"the other side has the same vessel", func(m board.Model) board.Model { return m.Move(5).SwitchSide() }, "heath degas", board.Vessels},
-		{"down among vessels", func(m board.Model) board.Model { return m.SwitchSide().Move(3) }, "bram bottle", board.Vessels},
-		{"back to its first task", func(m board.Model) board.Model { return m.SwitchSide().Move(2).SwitchSide() }, "heath degas", board.Tasks},
-		{"a vessel with nothing to do", func(m board.Model) board.Model { return m.SwitchSide().End() }, "ivy", board.Vessels},
-		{"from there to the first task", func(m board.Model) board.Model { return m.SwitchSide().End().SwitchSide() }, "lime-a nutrient 2", board.Tasks},
-		{"by name", func(m board.Model) board.Model { return m.Select("bram") }, "bram bottle", board.Tasks},
-		{"by name, without a task", func(m board.Model) board.Model { return m.Select("ivy") }, "ivy", board.Vessels},
-		{"a task by name", func(m board.Model) board.Model { return m.SelectTask("heath", "nutrient-4", 1) }, "heath nutrient 4", board.Tasks},
-		{"an unknown name", func(m board.Model) board.Model { return m.Select("thyme") }, "lime-a nutrient 2", board.Tasks},
+		{"at first what comes first", func(m model) model { return m }, "lime-a nutrient 2", board.Tasks},
+		{"down", func(m model) model { return m.Move(1) }, "lime-b nutrient 2", board.Tasks},
+		{"up from the first", func(m model) model { return m.Move(-1) }, "lime-a nutrient 2", board.Tasks},
+		{"end", model.End, "heath gravity", board.Tasks},
+		{"end and home", func(m model) model { return m.End().Home() }, "lime-a nutrient 2", board.Tasks},
+		{"a page is several", func(m model) model { return m.Page(1) }, "heath gravity", board.Tasks},
+		{"the other side has the same vessel", func(m model) model { return m.Move(5).SwitchSide() }, "heath degas", board.Vessels},
+		{"down among vessels", func(m model) model { return m.SwitchSide().Move(3) }, "bram bottle", board.Vessels},
+		{"back to its first task", func(m model) model { return m.SwitchSide().Move(2).SwitchSide() }, "heath degas", board.Tasks},
+		{"a vessel with nothing to do", func(m model) model { return m.SwitchSide().End() }, "ivy", board.Vessels},
+		{"from there to the first task", func(m model) model { return m.SwitchSide().End().SwitchSide() }, "lime-a nutrient 2", board.Tasks},
+		{"by name", func(m model) model { return m.Select("bram") }, "bram bottle", board.Tasks},
+		{"by name, without a task", func(m model) model { return m.Select("ivy") }, "ivy", board.Vessels},
+		{"a task by name", func(m model) model { return m.SelectTask("heath", "nutrient-4", 1) }, "heath nutrient 4", board.Tasks},
+		{"an unknown name", func(m model) model { return m.Select("thyme") }, "lime-a nutrient 2", board.Tasks},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			m := c.keys(on(morning()))
@@ -103,7 +103,7 @@ func TestBelow(t *testing.T) {
 	assert.Equal(t, before[23], after[23])
 	assert.NotContains(t, strings.Join(after, "\n"), "stage")
 	assert.NotContains(t, strings.Join(after, "\n"), "sloe.yaml")
-	assert.Equal(t, before, strings.Split(ansi.Strip(m.Below(nil).Above().View()), "\n"))
+	assert.Equal(t, before, strings.Split(ansi.Strip(m.Above().View()), "\n"))
 }
 
 func TestBelowTakesTheRoomItNeeds(t *testing.T) {

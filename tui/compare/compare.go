@@ -22,42 +22,27 @@ const Most = 4
 
 // Model is the screen. Its methods give a changed copy.
 type Model struct {
-	theme         theme.Theme
-	width, height int
-	ids           []string
-	vessels       []app.Vessel
-	beside        words.Beside
-	top           int
+	screen.Plain
+	ids     []string
+	vessels []app.Vessel
+	beside  words.Beside
+	top     int
 }
 
-// New is a comparison of nothing.
-func New(t theme.Theme) Model { return Model{theme: t} }
+// New compares the ferments of these ids.
+func New(ids []string) Model { return Model{ids: ids} }
 
-// SetSize is the comparison on a screen of that size.
-func (m Model) SetSize(width, height int) screen.Screen {
-	m.width, m.height = width, height
-	return m
-}
-
-// SetTheme is the comparison in other colours.
-func (m Model) SetTheme(t theme.Theme) screen.Screen {
-	m.theme = t
-	return m
-}
-
-// Open compares the ferments of these ids.
-func (m Model) Open(s app.Snapshot, ids []string) Model {
-	m.ids, m.top = ids, 0
-	return m.in(s)
+// view is the comparison in a frame.
+type view struct {
+	Model
+	screen.Frame
 }
 
 // Show is the comparison as a snapshot has it.
-func (m Model) Show(s app.Snapshot, _ words.Sheet) screen.Screen { return m.in(s) }
-
-func (m Model) in(s app.Snapshot) Model {
+func (m Model) Show(f screen.Frame) screen.Screen {
 	m.vessels = nil
 	for _, id := range m.ids {
-		if v, ok := s.Find(id); ok {
+		if v, ok := f.Snapshot.Find(id); ok {
 			m.vessels = append(m.vessels, v)
 		}
 	}
@@ -66,65 +51,35 @@ func (m Model) in(s app.Snapshot) Model {
 }
 
 // Do moves along.
-func (m Model) Do(a intent.Action) (screen.Screen, intent.Intent) { return widget.Along(m, a), nil }
-
-// Typing is never.
-func (m Model) Typing() bool { return false }
-
-// Press does nothing: there is nothing to type.
-func (m Model) Press(intent.Stroke) (screen.Screen, intent.Intent) { return m, nil }
-
-// Subject is nobody: there are several.
-func (m Model) Subject() string { return "" }
-
-// Word is the table's own.
-func (m Model) Word(intent.Action) string { return "" }
-
-// Move scrolls by n rows.
-func (m Model) Move(n int) Model {
-	m.top = max(0, min(m.top+n, m.last()))
-	return m
+func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
+	n, moves := widget.Along(a, f.Height-4)
+	if !moves {
+		return m, intent.Act{Action: a}
+	}
+	v := view{m, f}
+	m.top = widget.Within(m.top+n, widget.LastTop(v.body(f.Page()), v.room())+1)
+	return m, nil
 }
 
-// last is how far it can be scrolled.
-func (m Model) last() int {
-	if !layout.Fits(m.width, m.height) {
-		return 0
-	}
-	return widget.LastTop(m.body(layout.PageOf(m.width)), m.room())
-}
+// room is how many rows lie between the head and the footer.
+func (m view) room() int { return max(m.Height-3, 0) }
 
-// room is how many rows lie between the head and the foot.
-func (m Model) room() int { return max(m.height-3, 0) }
+// View draws the comparison.
+func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
-// Page scrolls by n screens.
-func (m Model) Page(n int) Model { return m.Move(n * max(m.height-4, 1)) }
-
-// Home scrolls to the top.
-func (m Model) Home() Model { return m.Move(-m.top) }
-
-// End scrolls to the bottom.
-func (m Model) End() Model { return m.Move(m.last()) }
-
-// View draws the comparison in exactly its size, rows parted by line feeds.
-func (m Model) View(foot string) string {
-	if !layout.Fits(m.width, m.height) {
-		return widget.Fill(widget.TooSmall(m.theme, m.width, m.height), "", m.width, m.height)
-	}
-	page := layout.PageOf(m.width)
-	body := m.body(page)
+func (m view) drawn() []string {
+	body := m.body(m.Page())
 	top := min(m.top, widget.LastTop(body, m.room()))
-	rows := append([]string{m.head(page), ""}, body[top:min(top+m.room(), len(body))]...)
-	return widget.Fill(rows, widget.Foot(page, foot), m.width, m.height)
+	return append([]string{m.head(m.Page()), ""}, body[top:min(top+m.room(), len(body))]...)
 }
 
-func (m Model) head(page layout.Page) string {
+func (m view) head(page layout.Page) string {
 	r := layout.Row{}
 	for i, v := range m.vessels {
 		if i == 0 {
-			r = r.At(page.Margin-1, m.theme.HungOut(v.Label()))
+			r = r.At(page.Margin-1, m.Theme.HungOut(v.Label()))
 		} else {
-			r = r.At(r.End()+1, m.theme.HungOut(v.Label()))
+			r = r.At(r.End()+1, m.Theme.HungOut(v.Label()))
 		}
 	}
 	if trial := m.trial(); trial != "" {
@@ -134,7 +89,7 @@ func (m Model) head(page layout.Page) string {
 }
 
 // trial is what the ferments have in common, where they are one trial.
-func (m Model) trial() string {
+func (m view) trial() string {
 	if len(m.vessels) == 0 {
 		return "nothing to lay side by side"
 	}
@@ -146,7 +101,7 @@ func (m Model) trial() string {
 }
 
 // body is the curves and the tables under them.
-func (m Model) body(page layout.Page) []string {
+func (m view) body(page layout.Page) []string {
 	if len(m.vessels) == 0 {
 		return nil
 	}
@@ -177,9 +132,9 @@ func series(i int, v app.Vessel) (widget.Series, []widget.Mark) {
 
 const axisColumn = 9
 
-func (m Model) chart(page layout.Page) []string {
-	height := max(8, min(12, m.height/2-3))
-	c := widget.Chart{Width: page.End() - axisColumn - 1, Height: height, Now: math.NaN()}
+func (m view) chart(page layout.Page) []string {
+	height := max(8, min(12, m.Height/2-3))
+	c := widget.Chart{Width: max(page.End()-axisColumn-1, 1), Height: height, Now: math.NaN()}
 	low, high, right := math.Inf(1), math.Inf(-1), 3.0
 	for i, v := range m.vessels {
 		s, marks := series(i, v)
@@ -199,7 +154,7 @@ func (m Model) chart(page layout.Page) []string {
 		c.Style = widget.InBlocks
 	}
 	var rows []string
-	for y, row := range c.Rows(m.theme) {
+	for y, row := range c.Rows(m.Theme) {
 		label, axis := "", "│"
 		if value := first - float64(y)*step; math.Abs(math.Remainder(value, 2*step)) < step/4 {
 			label, axis = words.Glass(measure.Gravity(value), m.vessels[0].Course.Settings), "┤"
@@ -211,7 +166,7 @@ func (m Model) chart(page layout.Page) []string {
 }
 
 // days names a few days under the axis.
-func (m Model) days(page layout.Page, c widget.Chart) string {
+func (m view) days(page layout.Page, c widget.Chart) string {
 	const unit = " days"
 	step := 1.0
 	for _, s := range []float64{1, 2, 7, 14, 28, 91, 182, 365} {
@@ -228,11 +183,11 @@ func (m Model) days(page layout.Page, c widget.Chart) string {
 		}
 		r = r.At(at, day)
 	}
-	return r.At(r.End(), m.theme.Faint(unit)).In(page.End())
+	return r.At(r.End(), m.Theme.Faint(unit)).In(page.End())
 }
 
 // columns are where the values of each ferment stand.
-func (m Model) columns(page layout.Page) []int {
+func (m view) columns(page layout.Page) []int {
 	const from = 24
 	each := max((page.End()-from-14)/max(len(m.vessels), 1), 8)
 	var at []int
@@ -242,16 +197,16 @@ func (m Model) columns(page layout.Page) []int {
 	return append(at, from+len(m.vessels)*each)
 }
 
-func (m Model) heading(page layout.Page, name, last string) string {
+func (m view) heading(page layout.Page, name, last string) string {
 	at := m.columns(page)
-	r := layout.Row{}.At(page.Margin, m.theme.Faint(name))
+	r := layout.Row{}.At(page.Margin, m.Theme.Faint(name))
 	for i, l := range m.beside.Labels {
-		r = r.At(at[i], string(signs[i%len(signs)])+" "+m.theme.Bold(l))
+		r = r.At(at[i], string(signs[i%len(signs)])+" "+m.Theme.Bold(l))
 	}
-	return r.At(at[len(m.vessels)], m.theme.Faint(last)).In(page.End())
+	return r.At(at[len(m.vessels)], m.Theme.Faint(last)).In(page.End())
 }
 
-func (m Model) values(page layout.Page, name string, values []string, last string) string {
+func (m view) values(page layout.Page, name string, values []string, last string) string {
 	at := m.columns(page)
 	r := layout.Row{}.At(page.Margin, name)
 	for i, v := range values {
@@ -260,7 +215,7 @@ func (m Model) values(page layout.Page, name string, values []string, last strin
 	return r.At(at[len(m.vessels)], last).In(page.End())
 }
 
-func (m Model) figures(page layout.Page) []string {
+func (m view) figures(page layout.Page) []string {
 	last := ""
 	if len(m.vessels) == 2 {
 		last = "apart"
@@ -272,15 +227,15 @@ func (m Model) figures(page layout.Page) []string {
 	return rows
 }
 
-func (m Model) differs(page layout.Page) []string {
+func (m view) differs(page layout.Page) []string {
 	rows := []string{m.heading(page, "what differs", "")}
 	for _, d := range m.beside.Differs {
 		word := ""
 		switch {
 		case d.Declared:
-			word = m.theme.In(theme.Good, "✓ ") + "declared"
+			word = m.Theme.In(theme.Good, "✓ ") + "declared"
 		case m.beside.Trial.Name != "":
-			word = m.theme.In(theme.Warn, "△ ") + "not declared"
+			word = m.Theme.In(theme.Warn, "△ ") + "not declared"
 		}
 		rows = append(rows, m.values(page, d.What, d.Values, word))
 	}
@@ -290,7 +245,7 @@ func (m Model) differs(page layout.Page) []string {
 	return rows
 }
 
-func (m Model) tastings(page layout.Page) []string {
+func (m view) tastings(page layout.Page) []string {
 	rows := []string{m.heading(page, "tasted, by age", "")}
 	for _, t := range m.beside.Tastings {
 		rows = append(rows, m.values(page, t.Name, t.Values, ""))

@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
-	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/intent"
 )
 
 // jug is an invented ferment with a reading a day.
@@ -26,16 +26,16 @@ func jug(id, yeast string, gravities ...float64) app.Vessel {
 	return app.Vessel{Ferment: f, Course: c}
 }
 
-func beside(w, h int, vs ...app.Vessel) Model {
+func beside(w, h int, vs ...app.Vessel) view {
 	var ids []string
 	for _, v := range vs {
 		ids = append(ids, v.ID())
 	}
-	return New(theme.Theme{}).SetSize(w, h).(Model).Open(app.Snapshot{Vessels: vs}, ids)
+	return shownIn(New(ids), app.Snapshot{Vessels: vs}, w, h)
 }
 
 func TestTheDeclaredDifferenceComesFirst(t *testing.T) {
-	screen := beside(100, 45, jug("lime-a", "white-wine yeast", 1.080, 1.070, 1.055), jug("lime-b", "hawthorn 3", 1.080, 1.078, 1.070)).View("")
+	screen := beside(100, 45, jug("lime-a", "white-wine yeast", 1.080, 1.070, 1.055), jug("lime-b", "hawthorn 3", 1.080, 1.078, 1.070)).screen("")
 	assert.Contains(t, screen, "lime, one must; the difference: yeast")
 	assert.Contains(t, screen, "✓ declared")
 	assert.Contains(t, screen, "white-wine yeast")
@@ -48,12 +48,17 @@ func TestTheDeclaredDifferenceComesFirst(t *testing.T) {
 func TestOutsideATrialADifferenceIsNoFault(t *testing.T) {
 	one, other := jug("a", "x", 1.08), jug("b", "y", 1.09)
 	one.Ferment.Trial.Differs, other.Ferment.Trial.Differs = "honey", "honey"
-	assert.Contains(t, beside(80, 45, one, other).View(""), "△ not declared")
+	assert.Contains(t, beside(80, 45, one, other).screen(""), "△ not declared")
 	other.Ferment.Trial = ferment.Trial{}
-	screen := beside(80, 45, one, other).View("")
+	screen := beside(80, 45, one, other).screen("")
 	assert.Contains(t, screen, "what differs")
 	assert.Regexp(t, `yeast +x +y`, screen)
 	assert.NotContains(t, screen, "declared")
+}
+
+func do(m view, a intent.Action) view {
+	m, _ = m.does(a)
+	return m
 }
 
 func TestNeverLargerThanItsScreen(t *testing.T) {
@@ -61,8 +66,8 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	for n := 0; n <= 4; n++ {
 		for w := 1; w < 150; w += 7 {
 			for h := 1; h < 50; h += 5 {
-				for _, m := range []Model{beside(w, h, vs[:n]...), beside(w, h, vs[:n]...).Page(1), beside(w, h, vs[:n]...).Move(1000)} {
-					rows := strings.Split(m.View(""), "\n")
+				for _, m := range []view{beside(w, h, vs[:n]...), do(beside(w, h, vs[:n]...), intent.PageDown), do(beside(w, h, vs[:n]...), intent.Bottom)} {
+					rows := strings.Split(m.screen(""), "\n")
 					assert.Len(t, rows, h)
 					for _, r := range rows {
 						assert.LessOrEqual(t, ansi.StringWidth(r), w)

@@ -10,10 +10,8 @@ import (
 
 	"cellar/jugkeeper/schedule/app"
 	forms "cellar/jugkeeper/schedule/form"
-	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
-	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
 
@@ -23,18 +21,22 @@ type Open func(app.Snapshot) (f forms.Form, ok bool)
 
 // Model is an open form. Its methods give a changed copy.
 type Model struct {
-	theme         theme.Theme
-	width, height int
-	open          Open
-	form          forms.Form
-	typed         forms.Values // what was set by hand
-	fields        []forms.Field
-	outcome       forms.Outcome
-	key           string // of the field under the cursor
-	text          widget.Text
-	top           int    // of what stands under the fields
-	tried         bool   // Enter was pressed while something was wrong
-	failed        string // why it could not be kept
+	open    Open
+	form    forms.Form
+	typed   forms.Values // what was set by hand
+	fields  []forms.Field
+	outcome forms.Outcome
+	key     string // of the field under the cursor
+	text    widget.Text
+	top     int    // of what stands under the fields
+	tried   bool   // Enter was pressed while something was wrong
+	failed  string // why it could not be kept
+}
+
+// view is the form in a frame.
+type view struct {
+	Model
+	screen.Frame
 }
 
 // New is a form with its cursor in the first field.
@@ -52,22 +54,10 @@ func (m Model) worked() Model {
 	return m
 }
 
-// SetSize is the form on a screen of that size.
-func (m Model) SetSize(width, height int) screen.Screen {
-	m.width, m.height = width, height
-	return m
-}
-
-// SetTheme is the form in other colours.
-func (m Model) SetTheme(t theme.Theme) screen.Screen {
-	m.theme = t
-	return m
-}
-
 // Show is the form as a later snapshot has it; what was typed stays, also where
 // what the form is of is gone.
-func (m Model) Show(s app.Snapshot, _ words.Sheet) screen.Screen {
-	f, ok := m.open(s)
+func (m Model) Show(frame screen.Frame) screen.Screen {
+	f, ok := m.open(frame.Snapshot)
 	if !ok {
 		return m
 	}
@@ -79,8 +69,10 @@ func (m Model) Show(s app.Snapshot, _ words.Sheet) screen.Screen {
 	return m
 }
 
-// Do is nothing: every key is typed.
-func (m Model) Do(intent.Action) (screen.Screen, intent.Intent) { return m, nil }
+// Do leaves every key to the program: here they are typed.
+func (m Model) Do(_ screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
+	return m, intent.Act{Action: a}
+}
 
 // Typing is always.
 func (m Model) Typing() bool { return true }
@@ -92,7 +84,7 @@ func (m Model) Subject() string { return m.form.Subject }
 func (m Model) Word(a intent.Action) string {
 	switch {
 	case a == intent.Next && len(m.field().Words) == 0:
-		return "-"
+		return screen.Unnamed
 	case a == intent.Down:
 		return "next line"
 	}
@@ -100,9 +92,9 @@ func (m Model) Word(a intent.Action) string {
 }
 
 // Press fills the form in.
-func (m Model) Press(s intent.Stroke) (screen.Screen, intent.Intent) {
+func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Intent) {
 	if do, is := presses[s.Name]; is && !s.Pasted {
-		return do(m)
+		return do(view{m, f})
 	}
 	if words := m.field().Words; len(words) > 0 {
 		return m.set(chosen(words, m.text.String(), s)), nil
@@ -136,22 +128,22 @@ func chosen(words []string, from string, s intent.Stroke) string {
 	return from
 }
 
-type pressed func(Model) (screen.Screen, intent.Intent)
+type pressed func(view) (screen.Screen, intent.Intent)
 
 // presses are the keys that do not type.
 var presses map[string]pressed
 
 func init() {
 	along := func(n int) pressed {
-		return func(m Model) (screen.Screen, intent.Intent) { return m.onto(m.index() + n), nil }
+		return func(m view) (screen.Screen, intent.Intent) { return m.onto(m.index() + n), nil }
 	}
 	page := func(n int) pressed {
-		return func(m Model) (screen.Screen, intent.Intent) { return m.scroll(n), nil }
+		return func(m view) (screen.Screen, intent.Intent) { return m.scroll(n), nil }
 	}
 	presses = map[string]pressed{
 		"up": along(-1), "down": along(1), "tab": along(1), "shift+tab": along(-1), "pgup": page(-1), "pgdown": page(1),
-		"esc":   func(m Model) (screen.Screen, intent.Intent) { return m, intent.Close{} },
-		"enter": func(m Model) (screen.Screen, intent.Intent) { return m.keep() },
+		"esc":   func(m view) (screen.Screen, intent.Intent) { return m.Model, intent.Close{} },
+		"enter": func(m view) (screen.Screen, intent.Intent) { return m.keep() },
 	}
 }
 
@@ -171,7 +163,7 @@ func (m Model) set(value string) Model {
 
 // keep asks for what the form wants written. Where something is wrong the cursor
 // goes there; where a caution was not on the screen yet it is shown first.
-func (m Model) keep() (screen.Screen, intent.Intent) {
+func (m view) keep() (screen.Screen, intent.Intent) {
 	if len(m.outcome.Wrong) > 0 {
 		m.tried, m.top = true, 0
 		i := slices.IndexFunc(m.fields, func(f forms.Field) bool { return f.Key == m.outcome.Wrong[0].Key })
@@ -179,9 +171,9 @@ func (m Model) keep() (screen.Screen, intent.Intent) {
 	}
 	if unseen := m.unseen(); unseen > 0 {
 		m.top = unseen
-		return m, intent.Say{Text: "read what stands there now; Enter again keeps it"}
+		return m.Model, intent.Say{Text: "read what stands there now; Enter again keeps it"}
 	}
-	return m, intent.Carry{Deed: m.outcome.Deed}
+	return m.Model, intent.Carry{Deed: m.outcome.Deed}
 }
 
 // onto puts the cursor into a field.
@@ -216,7 +208,7 @@ func (m Model) Draft() intent.Draft {
 }
 
 // Resume is the form with what an earlier one left.
-func (m Model) Resume(text string) screen.Screen {
+func (m Model) Resume(_ screen.Frame, text string) screen.Screen {
 	values, err := url.ParseQuery(text)
 	if err != nil {
 		return m // a draft of another kind; the form stands as it is made
@@ -229,7 +221,7 @@ func (m Model) Resume(text string) screen.Screen {
 }
 
 // Kept closes the form.
-func (m Model) Kept() (screen.Screen, bool) { return nil, false }
+func (m Model) Kept(screen.Frame) (screen.Screen, bool) { return nil, false }
 
 // Fail says why the form could not be kept.
 func (m Model) Fail(err error) screen.Screen {

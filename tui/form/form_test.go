@@ -53,15 +53,15 @@ func drawing(app.Snapshot) (forms.Form, bool) {
 	}, true
 }
 
-func at(w, h int) Model { return of(drawing, w, h) }
+func at(w, h int) view { return of(drawing, w, h) }
 
-func of(open Open, w, h int) Model {
+func of(open Open, w, h int) view {
 	m, _ := New(app.Snapshot{}, open)
-	return m.SetSize(w, h).(Model)
+	return shownIn(m, app.Snapshot{}, w, h)
 }
 
 // press presses keys by their names; "text:…" letter by letter.
-func press(m Model, keys ...string) (Model, intent.Intent) {
+func press(m view, keys ...string) (view, intent.Intent) {
 	var want intent.Intent
 	for _, k := range keys {
 		strokes := []intent.Stroke{{Name: k}}
@@ -72,8 +72,7 @@ func press(m Model, keys ...string) (Model, intent.Intent) {
 			}
 		}
 		for _, s := range strokes {
-			next, asked := m.Press(s)
-			m, want = next.(Model), asked
+			m, want = m.presses(s)
 		}
 	}
 	return m, want
@@ -83,7 +82,7 @@ func TestScreens(t *testing.T) {
 	for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
 		m, _ := press(at(size[0], size[1]), "text:pa", "down", "text:100 mL")
 		file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("form-%dx%d.txt", size[0], size[1]))
-		got := m.View("Enter keep   Esc back") + "\n"
+		got := m.screen("Enter keep   Esc back") + "\n"
 		if *update {
 			require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
 		}
@@ -97,7 +96,7 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	for w := 1; w <= 130; w += 3 {
 		for h := 1; h <= 50; h += 3 {
 			m, _ := press(at(w, h), "down", "text:a very long volume that is none at all", "enter", "pgdown")
-			rows := strings.Split(m.View("Esc back"), "\n")
+			rows := strings.Split(m.screen("Esc back"), "\n")
 			assert.Len(t, rows, h)
 			for _, r := range rows {
 				assert.LessOrEqual(t, ansi.StringWidth(r), w, "%dx%d", w, h)
@@ -108,26 +107,26 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 
 func TestTheAnswerChangesWhileTyping(t *testing.T) {
 	m, _ := press(at(80, 24), "down", "text:100 mL")
-	assert.Contains(t, m.View(""), "3.40 L less 100 mL")
+	assert.Contains(t, m.screen(""), "3.40 L less 100 mL")
 	m, _ = press(m, "backspace", "backspace")
-	assert.NotContains(t, m.View(""), "3.40 L less")
+	assert.NotContains(t, m.screen(""), "3.40 L less")
 }
 
 func TestAChoiceBringsItsFields(t *testing.T) {
 	m, _ := press(at(80, 24), "right")
-	assert.Contains(t, m.View(""), "LIME-C")
+	assert.Contains(t, m.screen(""), "LIME-C")
 	m, _ = press(m, "left")
-	assert.NotContains(t, m.View(""), "LIME-C")
+	assert.NotContains(t, m.screen(""), "LIME-C")
 	m, _ = press(m, "left")
-	assert.Contains(t, m.View(""), "pour away", "round and round")
+	assert.Contains(t, m.screen(""), "pour away", "round and round")
 	m, _ = press(m, "text:p")
-	assert.Contains(t, m.View(""), "LIME-C", "the next that begins so")
+	assert.Contains(t, m.screen(""), "LIME-C", "the next that begins so")
 }
 
 func TestEnterKeepsWhatIsInOrder(t *testing.T) {
 	m, want := press(at(80, 24), "enter")
 	assert.Nil(t, want, "no volume yet")
-	assert.Contains(t, m.View(""), "△ ask")
+	assert.Contains(t, m.screen(""), "△ ask")
 	_, want = press(m, "text:100 mL", "enter")
 	require.IsType(t, intent.Carry{}, want, "the cursor went to where something was wrong")
 	assert.Equal(t, "100 mL", want.(intent.Carry).Deed.Entries[0].Entries[0].Lost.Text)
@@ -163,23 +162,25 @@ func TestAWarningIsSeenBeforeItIsKept(t *testing.T) {
 		m, want = press(m, "enter")
 	}
 	require.IsType(t, intent.Carry{}, want, "it is kept at last")
-	assert.Contains(t, m.View(""), "the end of it")
+	assert.Contains(t, m.screen(""), "the end of it")
 }
 
 func TestWhatWasTypedComesBack(t *testing.T) {
 	m, _ := press(at(80, 24), "right", "down", "text:1 L")
 	d := m.Draft()
-	again := at(80, 24).Resume(d.Text).(Model)
-	assert.Contains(t, again.View(""), "1 L")
-	assert.Contains(t, again.View(""), "LIME-C")
+	again := at(80, 24)
+	again.Model = again.Resume(again.Frame, d.Text).(Model)
+	assert.Contains(t, again.screen(""), "1 L")
+	assert.Contains(t, again.screen(""), "LIME-C")
 	assert.Empty(t, at(80, 24).Draft().Text, "nothing would be lost")
 	_, want := press(m, "esc")
 	assert.Equal(t, intent.Close{}, want)
 }
 
 func TestWhyItCouldNotBeKeptIsSaid(t *testing.T) {
-	m := at(80, 24).Fail(errors.New("the disk is full")).(Model)
-	assert.Contains(t, m.View(""), "the disk is full")
+	m := at(80, 24)
+	m.Model = m.Fail(errors.New("the disk is full")).(Model)
+	assert.Contains(t, m.screen(""), "the disk is full")
 	m, _ = press(m, "down", "text:1")
-	assert.NotContains(t, m.View(""), "the disk is full")
+	assert.NotContains(t, m.screen(""), "the disk is full")
 }

@@ -7,6 +7,7 @@ import (
 	forms "cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -18,26 +19,23 @@ const (
 	wordColumn  = 12
 )
 
-// View draws the form in exactly its size, rows parted by line feeds.
-func (m Model) View(foot string) string {
-	if !layout.Fits(m.width, m.height) {
-		return widget.Fill(widget.TooSmall(m.theme, m.width, m.height), "", m.width, m.height)
-	}
-	page := layout.PageOf(m.width)
+// View draws the form.
+func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
+
+func (m view) drawn() []string {
+	page := m.Page()
 	rows := append(m.head(page), m.rows(page)...)
 	rows = append(rows, m.hint(page))
-	under, room := m.under(page), m.room(page)
-	rows = append(rows, widget.Scrolled(m.theme, page, page.End(), under, m.top, room)...)
-	return widget.Fill(rows, widget.Foot(page, foot), m.width, m.height)
+	return append(rows, widget.Scrolled(m.Theme, page, page.End(), m.under(page), m.top, m.room(page))...)
 }
 
 // head is the title and the plain answer.
-func (m Model) head(page layout.Page) []string {
+func (m view) head(page layout.Page) []string {
 	first, rest, _ := strings.Cut(m.form.Title, " ")
-	rows := []string{layout.Row{}.At(page.Margin, m.theme.Bold(first)).At(wordColumn, rest).In(page.End()), ""}
+	rows := []string{layout.Row{}.At(page.Margin, m.Theme.Bold(first)).At(wordColumn, rest).In(page.End()), ""}
 	for _, line := range m.outcome.Answer {
 		for _, part := range layout.Wrap(line, page.Width) {
-			rows = append(rows, layout.Row{}.At(page.Margin, m.theme.Bold(part)).In(page.End()))
+			rows = append(rows, layout.Row{}.At(page.Margin, m.Theme.Bold(part)).In(page.End()))
 		}
 	}
 	if len(m.outcome.Answer) > 0 {
@@ -47,17 +45,17 @@ func (m Model) head(page layout.Page) []string {
 }
 
 // leastUnder is how many rows what follows keeps for itself.
-func (m Model) leastUnder() int { return max(m.height/4, 3) }
+func (m view) leastUnder() int { return max(m.Height/4, 3) }
 
 // window is which fields there is room for around the cursor.
-func (m Model) window(page layout.Page) (from, to int) {
-	room := max(m.height-2-len(m.head(page))-m.leastUnder(), 3)
+func (m view) window(page layout.Page) (from, to int) {
+	room := max(m.Height-2-len(m.head(page))-m.leastUnder(), 3)
 	from = max(0, min(m.index()-room/2, len(m.fields)-room))
 	return from, min(from+room, len(m.fields))
 }
 
 // rows are the fields in the window.
-func (m Model) rows(page layout.Page) []string {
+func (m view) rows(page layout.Page) []string {
 	from, to := m.window(page)
 	var rows []string
 	for i := from; i < to; i++ {
@@ -67,23 +65,23 @@ func (m Model) rows(page layout.Page) []string {
 }
 
 // row is one field: its name, what stands in it, and where that came from.
-func (m Model) row(page layout.Page, f forms.Field, here bool) string {
+func (m view) row(page layout.Page, f forms.Field, here bool) string {
 	value, from := m.value(f), m.from(f, here)
 	r := layout.Row{}
 	if here {
-		r = r.At(0, m.theme.In(theme.Accent, "▌"))
+		r = r.At(0, m.Theme.In(theme.Accent, "▌"))
 	}
 	r = r.At(page.Margin, f.Label)
 	switch {
 	case here:
-		r = r.At(valueColumn, m.text.Drawn(m.theme, max(fromColumn-valueColumn-2, min(layout.Width(value)+2, page.End()-valueColumn))))
+		r = r.At(valueColumn, m.text.Drawn(m.Theme, max(fromColumn-valueColumn-2, min(layout.Width(value)+2, page.End()-valueColumn))))
 	case value == "":
 		r = r.At(valueColumn, "·")
 	default:
 		r = r.At(valueColumn, value)
 	}
 	if here || r.End() < fromColumn {
-		r = r.At(fromColumn, m.theme.Faint(from))
+		r = r.At(fromColumn, m.Theme.Faint(from))
 	}
 	return r.In(page.End())
 }
@@ -102,26 +100,26 @@ func (m Model) from(f forms.Field, here bool) string {
 
 // hint is the blank row under the fields: what may stand in the one under the
 // cursor, where its own row has no room for it, and how many fields follow.
-func (m Model) hint(page layout.Page) string {
+func (m view) hint(page layout.Page) string {
 	f, r := m.field(), layout.Row{}
 	from := m.from(f, true)
 	if max(fromColumn, valueColumn+layout.Width(m.value(f))+2)+layout.Width(from) > page.End() {
-		r = r.At(page.Margin, m.theme.Faint(strings.TrimPrefix(from, "← → ")))
+		r = r.At(page.Margin, m.Theme.Faint(strings.TrimPrefix(from, "← → ")))
 	}
 	if _, to := m.window(page); to < len(m.fields) {
-		r = r.Until(page.End(), m.theme.Faint(fmt.Sprintf("↓ %d more", len(m.fields)-to)))
+		r = r.Until(page.End(), m.Theme.Faint(fmt.Sprintf("↓ %d more", len(m.fields)-to)))
 	}
 	return r.In(page.End())
 }
 
 // room is how many rows there are under the fields.
-func (m Model) room(page layout.Page) int {
-	return max(m.height-2-len(m.head(page))-len(m.rows(page)), 0)
+func (m view) room(page layout.Page) int {
+	return max(m.Height-2-len(m.head(page))-len(m.rows(page)), 0)
 }
 
 // under is what follows from the fields: what is wrong, then cautions and gates
 // by their loudness, then the rest.
-func (m Model) under(page layout.Page) []string {
+func (m view) under(page layout.Page) []string {
 	var rows []string
 	if m.failed != "" {
 		rows = append(rows, m.told(page, words.No, m.failed)...)
@@ -141,10 +139,10 @@ func (m Model) under(page layout.Page) []string {
 	return rows
 }
 
-func (m Model) told(page layout.Page, w words.Word, text string) []string {
+func (m view) told(page layout.Page, w words.Word, text string) []string {
 	word := ""
 	if w != "" {
-		word = widget.Word(m.theme, w)
+		word = widget.Word(m.Theme, w)
 	}
 	return widget.Told(page, wordColumn, page.End(), word, text)
 }
@@ -164,7 +162,7 @@ func isLoud(l forms.Line) bool {
 }
 
 // loud is how many rows the lines take that must be seen.
-func (m Model) loud(page layout.Page) int {
+func (m view) loud(page layout.Page) int {
 	n := 0
 	for _, l := range m.outcome.Lines {
 		if isLoud(l) {
@@ -175,8 +173,8 @@ func (m Model) loud(page layout.Page) int {
 }
 
 // unseen is how far to scroll for what must be seen and was not; 0 for nothing.
-func (m Model) unseen() int {
-	page := layout.PageOf(m.width)
+func (m view) unseen() int {
+	page := m.Page()
 	under, room := m.under(page), m.room(page)
 	last := m.loud(page)
 	if len(under) > room {
@@ -189,9 +187,9 @@ func (m Model) unseen() int {
 }
 
 // scroll moves what stands under the fields by n screens of it.
-func (m Model) scroll(n int) Model {
-	page := layout.PageOf(m.width)
+func (m view) scroll(n int) Model {
+	page := m.Page()
 	room := m.room(page)
 	m.top = max(0, min(m.top+n*max(room-1, 1), widget.LastTop(m.under(page), room)))
-	return m
+	return m.Model
 }

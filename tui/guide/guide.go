@@ -3,25 +3,24 @@
 package guide
 
 import (
+	"slices"
 	"strings"
 
-	"cellar/jugkeeper/schedule/app"
+	"github.com/charmbracelet/x/ansi"
+
 	chapters "cellar/jugkeeper/schedule/guide"
-	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/screen"
-	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
 
 // Model is the guide. Its methods give a changed copy.
 type Model struct {
-	theme         theme.Theme
-	width, height int
-	chapters      []chapters.Chapter
-	chapter       int
-	top           int
+	screen.Plain
+	chapters []chapters.Chapter
+	chapter  int
+	top      int
 }
 
 // New is the guide, with the keys as they are on this keyboard before the rest.
@@ -29,30 +28,28 @@ func New(keys chapters.Chapter) Model {
 	return Model{chapters: append([]chapters.Chapter{keys}, chapters.Chapters()...)}
 }
 
-// SetSize is the guide on a screen of that size.
-func (m Model) SetSize(width, height int) screen.Screen {
-	m.width, m.height = width, height
-	return m
-}
-
-// SetTheme is the guide in other colours.
-func (m Model) SetTheme(t theme.Theme) screen.Screen {
-	m.theme = t
-	return m
+// view is the guide in a frame.
+type view struct {
+	Model
+	screen.Frame
 }
 
 // Show changes nothing: the guide is the same every day.
-func (m Model) Show(app.Snapshot, words.Sheet) screen.Screen { return m }
+func (m Model) Show(screen.Frame) screen.Screen { return m }
 
 // Do goes to another chapter, or along this one.
-func (m Model) Do(a intent.Action) (screen.Screen, intent.Intent) {
+func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	switch a {
 	case intent.Next, intent.Side:
 		return m.to(m.chapter + 1), nil
 	case intent.Previous:
 		return m.to(m.chapter - 1), nil
 	}
-	return widget.Along(m, a), nil
+	v := view{m, f}
+	if n, moves := widget.Along(a, v.room()-1); moves {
+		return v.move(n), nil
+	}
+	return m, intent.Act{Action: a}
 }
 
 // to is another chapter, round and round.
@@ -61,55 +58,98 @@ func (m Model) to(chapter int) Model {
 	return m
 }
 
-// Move scrolls by n rows.
-func (m Model) Move(n int) Model {
-	last := 0
-	if layout.Fits(m.width, m.height) {
-		rows, _ := m.rows()
-		last = widget.LastTop(rows, m.room())
-	}
-	m.top = max(0, min(m.top+n, last))
-	return m
+// move scrolls by n rows.
+func (m view) move(n int) Model {
+	rows, _ := m.rows()
+	m.top = widget.Within(m.top+n, widget.LastTop(rows, m.room())+1)
+	return m.Model
 }
 
-// Page scrolls by n screens.
-func (m Model) Page(n int) Model { return m.Move(n * max(m.room()-1, 1)) }
-
-// Home scrolls to the top.
-func (m Model) Home() Model { return m.Move(-m.top) }
-
-// End scrolls to the bottom.
-func (m Model) End() Model { return m.Move(1 << 20) }
-
-// Typing is never.
-func (m Model) Typing() bool { return false }
-
-// Press does nothing: there is nothing to type.
-func (m Model) Press(intent.Stroke) (screen.Screen, intent.Intent) { return m, nil }
-
-// Subject is nobody.
-func (m Model) Subject() string { return "" }
-
-// Word is the table's own.
+// Word names the next chapter.
 func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Next: "next chapter"}[a]
 }
 
 // Seek is the guide where a text stands: in this chapter from here on, else in
 // the next that has it.
-func (m Model) Seek(text string, again bool) (screen.Screen, bool) {
+func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, bool) {
 	after := m.top
 	if again {
 		after++
 	}
 	for range len(m.chapters) + 1 {
-		_, plain := m.rows()
+		_, plain := view{m, f}.rows()
 		for i := after; i < len(plain); i++ {
 			if strings.Contains(strings.ToLower(plain[i]), strings.ToLower(text)) {
-				return m.Move(i - m.top), true
+				return view{m, f}.move(i - m.top), true
 			}
 		}
 		m, after = m.to(m.chapter+1), 0
 	}
 	return m, false
+}
+
+// textColumn is where what is said of a head stands.
+const textColumn = 22
+
+// View draws the guide.
+func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
+
+func (m view) drawn() []string {
+	rows, _ := m.rows()
+	return append(m.head(), widget.Scrolled(m.Theme, m.Page(), m.Page().End(), rows, m.top, m.room())...)
+}
+
+func (m view) room() int { return m.Height - len(m.head()) - 1 }
+
+// head names the chapters, the open one hung out, and what this one is about.
+func (m view) head() []string {
+	page := m.Page()
+	r := layout.Row{}.At(page.Margin, m.Theme.Bold("guide"))
+	for i, c := range m.chapters {
+		name := " " + c.Name + " "
+		if i == m.chapter {
+			name = m.Theme.HungOut(c.Name)
+		}
+		r = r.At(max(r.End(), page.Margin+6), name)
+	}
+	rows := []string{r.In(page.End()), ""}
+	rows = append(rows, widget.Told(page, page.Margin, page.End(), "", m.chapters[m.chapter].Title)...)
+	return append(rows, "")
+}
+
+// rows is the open chapter, as it is drawn and as plain text.
+func (m view) rows() (drawn, plain []string) {
+	page := m.Page()
+	parts := m.chapters[m.chapter].Parts
+	apart := !slices.ContainsFunc(parts, func(p chapters.Part) bool { return p.Source == "" })
+	for i, p := range parts {
+		if i > 0 && apart {
+			drawn = append(drawn, "")
+		}
+		drawn = append(drawn, m.part(page, p)...)
+	}
+	for _, r := range drawn {
+		plain = append(plain, ansi.Strip(r))
+	}
+	return drawn, plain
+}
+
+// part is a head, what is said of it, and its source under it.
+func (m view) part(page layout.Page, p chapters.Part) []string {
+	head, column := m.Theme.Bold(p.Head), textColumn
+	if p.Mark != "" {
+		head = widget.Word(m.Theme, p.Mark)
+	}
+	if p.Head == "" && p.Mark == "" {
+		column = page.Margin
+	}
+	rows := widget.Told(page, column, page.End(), head, p.Text)
+	if p.Source == "" {
+		return rows
+	}
+	for _, r := range widget.Told(page, column, page.End(), "", p.Source) {
+		rows = append(rows, strings.Repeat(" ", column)+m.Theme.Faint(strings.TrimSpace(r)))
+	}
+	return rows
 }

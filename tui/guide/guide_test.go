@@ -12,22 +12,20 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"cellar/jugkeeper/schedule/app"
 	chapters "cellar/jugkeeper/schedule/guide"
 	"cellar/jugkeeper/tui/intent"
 )
 
 var update = flag.Bool("update", false, "write the goldens anew")
 
-func at(w, h int) Model {
+func at(w, h int) view {
 	keys := chapters.Chapter{Name: "keys", Title: "what the keys do", Parts: []chapters.Part{{Head: "g", Text: "type a reading"}, {Head: "Space", Text: "done"}}}
-	return New(keys).SetSize(w, h).(Model)
+	return shownIn(New(keys), app.Snapshot{}, w, h)
 }
 
-func do(m Model, as ...intent.Action) Model {
-	for _, a := range as {
-		next, _ := m.Do(a)
-		m = next.(Model)
-	}
+func do(m view, as ...intent.Action) view {
+	m, _ = m.does(as...)
 	return m
 }
 
@@ -39,7 +37,7 @@ func TestScreens(t *testing.T) {
 				m = do(m, intent.Next)
 			}
 			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("guide-%s-%dx%d.txt", chapter, size[0], size[1]))
-			got := m.View("Esc back") + "\n"
+			got := m.screen("Esc back") + "\n"
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
 			}
@@ -53,8 +51,8 @@ func TestScreens(t *testing.T) {
 func TestNeverLargerThanItsScreen(t *testing.T) {
 	for w := 1; w <= 130; w += 3 {
 		for h := 1; h <= 50; h += 7 {
-			for _, m := range []Model{at(w, h), do(at(w, h), intent.Next, intent.Next, intent.PageDown), do(at(w, h), intent.Previous, intent.Bottom)} {
-				rows := strings.Split(m.View("Esc back"), "\n")
+			for _, m := range []view{at(w, h), do(at(w, h), intent.Next, intent.Next, intent.PageDown), do(at(w, h), intent.Previous, intent.Bottom)} {
+				rows := strings.Split(m.screen("Esc back"), "\n")
 				assert.Len(t, rows, h)
 				for _, r := range rows {
 					assert.LessOrEqual(t, ansi.StringWidth(r), w, "%dx%d", w, h)
@@ -69,7 +67,7 @@ func TestChaptersGoRound(t *testing.T) {
 	for range m.chapters {
 		m = do(m, intent.Next)
 	}
-	assert.Equal(t, at(80, 24).View(""), m.View(""))
+	assert.Equal(t, at(80, 24).screen(""), m.screen(""))
 	assert.Equal(t, do(m, intent.Previous).chapter, len(m.chapters)-1)
 }
 
@@ -77,17 +75,17 @@ func TestChaptersGoRound(t *testing.T) {
 func TestSeekGoesThroughAllChapters(t *testing.T) {
 	m := at(80, 24)
 	for _, word := range []string{"infants", "wedmore", "towel", "type a reading"} {
-		next, found := m.Seek(word, false)
+		next, found := m.Seek(m.Frame, word, false)
 		require.True(t, found, word)
-		m = next.(Model)
-		assert.Contains(t, strings.ToLower(m.View("")), word)
+		m.Model = next.(Model)
+		assert.Contains(t, strings.ToLower(m.screen("")), word)
 	}
-	_, found := m.Seek("a word that stands nowhere", false)
+	_, found := m.Seek(m.Frame, "a word that stands nowhere", false)
 	assert.False(t, found)
 }
 
 func TestEndIsTheEnd(t *testing.T) {
 	m := do(at(80, 24), intent.Next, intent.Next, intent.Bottom)
-	assert.Equal(t, m.View(""), do(m, intent.Down, intent.PageDown).View(""))
-	assert.NotContains(t, m.View(""), "more")
+	assert.Equal(t, m.screen(""), do(m, intent.Down, intent.PageDown).screen(""))
+	assert.NotContains(t, m.screen(""), "more")
 }

@@ -20,8 +20,8 @@ type paper struct {
 }
 
 // card is what is under the cursor from near: what can do harm first.
-func (m Model) card() []string {
-	p := &paper{theme: m.theme, page: m.cardPage()}
+func (m view) card() []string {
+	p := &paper{theme: m.Theme, page: m.cardPage()}
 	i := m.at[m.open]
 	switch {
 	case m.selected() == "":

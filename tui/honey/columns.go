@@ -23,7 +23,7 @@ const (
 )
 
 // columnsOf are the columns of the open list up to a column.
-func (m Model) columnsOf(page layout.Page, end int) columns {
+func (m view) columnsOf(page layout.Page, end int) columns {
 	room := leastID
 	for i := range m.count(m.open) {
 		room = max(room, layout.Width(m.id(m.open, i)))

@@ -9,11 +9,9 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
-	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
-	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
 
@@ -27,38 +25,29 @@ const (
 
 // Model is the honey room. Its methods give a changed copy.
 type Model struct {
-	theme         theme.Theme
-	width, height int
-	day           words.Sheet
-	words         words.Store
-	open          list
-	at            [2]int // the cursor of each list
-	top           int    // how far the card is scrolled
-	near          bool   // the list gives its room to the card
+	words words.Store // as it was shown last
+	open  list
+	at    [2]int // the cursor of each list
+	top   int    // how far the card is scrolled
+	near  bool   // the list gives its room to the card
 }
 
 // New is a honey room with nothing in it.
-func New(t theme.Theme) Model { return Model{theme: t} }
+func New() Model { return Model{} }
 
-// SetSize is the honey room on a terminal of that size.
-func (m Model) SetSize(width, height int) screen.Screen {
-	m.width, m.height = width, height
-	return m
-}
-
-// SetTheme is the honey room in other colours.
-func (m Model) SetTheme(t theme.Theme) screen.Screen {
-	m.theme = t
-	return m
+// view is the honey room in a frame.
+type view struct {
+	Model
+	screen.Frame
 }
 
 // Show is the honey room as a snapshot has it, which knows the closed ferments
 // too; each cursor stays on what it was on.
-func (m Model) Show(s app.Snapshot, day words.Sheet) screen.Screen {
+func (m Model) Show(f screen.Frame) screen.Screen {
 	had := [2]string{m.id(lots, m.at[lots]), m.id(cultures, m.at[cultures])}
-	m.day, m.words = day, words.StoreOf(s)
+	m.words = words.StoreOf(f.Snapshot)
 	for l := range had {
-		m.at[l] = max(0, min(m.at[l], m.count(list(l))-1))
+		m.at[l] = widget.Within(m.at[l], m.count(list(l)))
 		for i := range m.count(list(l)) {
 			if m.id(list(l), i) == had[l] {
 				m.at[l] = i
@@ -98,7 +87,7 @@ func (m Model) Subject() string {
 }
 
 // File is that of the list, and the line of what is under the cursor.
-func (m Model) File() (file string, line int) {
+func (m Model) File(screen.Frame) (file string, line int) {
 	switch {
 	case m.selected() == "":
 		return "", 0
@@ -108,14 +97,15 @@ func (m Model) File() (file string, line int) {
 	return "honey.yaml", max(m.words.Lots[m.at[lots]].Line, 1)
 }
 
-// Typing is never.
-func (m Model) Typing() bool { return false }
-
-// Press does nothing: there is nothing to type.
-func (m Model) Press(intent.Stroke) (screen.Screen, intent.Intent) { return m, nil }
-
 // Do is what a key does here.
-func (m Model) Do(a intent.Action) (screen.Screen, intent.Intent) {
+func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
+	if n, turns := widget.Turned(a); turns {
+		return view{m, f}.scrolled(n), nil
+	}
+	if n, moves := widget.Along(a, 1); moves {
+		m.at[m.open], m.top = widget.Within(m.at[m.open]+n, m.count(m.open)), 0
+		return m, nil
+	}
 	switch a {
 	case intent.Side:
 		m.open, m.top = 1-m.open, 0
@@ -133,7 +123,7 @@ func (m Model) Do(a intent.Action) (screen.Screen, intent.Intent) {
 	case intent.Reading:
 		return m, m.reading()
 	}
-	return widget.Along(m, a), nil
+	return m, intent.Act{Action: a}
 }
 
 // done is honey that went elsewhere, or what a culture wants first.
@@ -166,38 +156,25 @@ func (m Model) reading() intent.Intent {
 func (m Model) Word(a intent.Action) string {
 	words := map[intent.Action][2]string{
 		intent.Side: {"cultures", "lots"}, intent.Done: {"used", "done"}, intent.New: {"new lot", "new culture"},
-		intent.Open: {"near", "its page"}, intent.Reading: {"-", ""}, intent.Note: {"-", ""},
+		intent.Open: {"near", "its page"}, intent.Reading: {screen.Unnamed, ""}, intent.Note: {screen.Unnamed, ""},
 	}
 	if m.near && m.open == lots && a == intent.Open {
 		return "list"
 	}
 	if m.selected() == "" && (a == intent.Done || a == intent.Open) {
-		return "-"
+		return screen.Unnamed
 	}
 	return words[a][m.open]
 }
 
-// Move moves the cursor by n.
-func (m Model) Move(n int) Model {
-	m.at[m.open] = max(0, min(m.at[m.open]+n, m.count(m.open)-1))
-	m.top = 0
-	return m
+// scrolled is the honey room with its card scrolled by n screens of it.
+func (m view) scrolled(n int) Model {
+	m.top = widget.Within(m.top+n*max(m.cardRoom()-1, 1), widget.LastTop(m.card(), m.cardRoom())+1)
+	return m.Model
 }
-
-// Page scrolls the card by n screens of it.
-func (m Model) Page(n int) Model {
-	m.top = max(0, min(m.top+n*max(m.cardRoom()-1, 1), widget.LastTop(m.card(), m.cardRoom())))
-	return m
-}
-
-// Home goes to the first of the list.
-func (m Model) Home() Model { return m.Move(-m.count(m.open)) }
-
-// End goes to the last of the list.
-func (m Model) End() Model { return m.Move(m.count(m.open)) }
 
 // Seek goes to the next whose card holds a text, in the open list first.
-func (m Model) Seek(text string, again bool) (screen.Screen, bool) {
+func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, bool) {
 	n := m.count(m.open)
 	from := m.at[m.open]
 	if again {
@@ -206,14 +183,14 @@ func (m Model) Seek(text string, again bool) (screen.Screen, bool) {
 	for i := range n {
 		next := m
 		next.at[m.open], next.top = (from+i)%n, 0
-		if next.holds(text) {
+		if (view{next, f}).holds(text) {
 			return next, true
 		}
 	}
 	other := m
 	other.open, other.top = 1-m.open, 0
 	for i := range other.count(other.open) {
-		if other.at[other.open] = i; other.holds(text) {
+		if other.at[other.open] = i; (view{other, f}).holds(text) {
 			return other, true
 		}
 	}
@@ -222,7 +199,7 @@ func (m Model) Seek(text string, again bool) (screen.Screen, bool) {
 
 // holds tells whether a text stands in the card or the name of what is under the
 // cursor.
-func (m Model) holds(text string) bool {
+func (m view) holds(text string) bool {
 	rows := append([]string{m.selected()}, m.card()...)
 	return slices.ContainsFunc(rows, func(r string) bool {
 		return strings.Contains(strings.ToLower(ansi.Strip(r)), strings.ToLower(text))

@@ -18,10 +18,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
-	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
-	"cellar/jugkeeper/tui/screen"
-	"cellar/jugkeeper/tui/theme"
 )
 
 // The honey room below is invented; its figures are for the screen alone.
@@ -120,18 +117,11 @@ func planned(c ferment.Cellar) app.Snapshot {
 	return s
 }
 
-func shown(s app.Snapshot, w, h int) Model {
-	return New(theme.Theme{}).SetSize(w, h).Show(s, words.Of(s)).(Model)
+func shown(s app.Snapshot, w, h int) view {
+	return shownIn(New(), s, w, h)
 }
 
-func do(m Model, as ...intent.Action) (Model, intent.Intent) {
-	var s screen.Screen = m
-	var want intent.Intent
-	for _, a := range as {
-		s, want = s.Do(a)
-	}
-	return s.(Model), want
-}
+func do(m view, as ...intent.Action) (view, intent.Intent) { return m.does(as...) }
 
 // US is the room in the units of a US kitchen.
 func inUS(s app.Snapshot) app.Snapshot {
@@ -151,13 +141,13 @@ lots:
 `
 
 func TestScreens(t *testing.T) {
-	at := func(s app.Snapshot, keys ...intent.Action) func(w, h int) Model {
-		return func(w, h int) Model {
+	at := func(s app.Snapshot, keys ...intent.Action) func(w, h int) view {
+		return func(w, h int) view {
 			m, _ := do(shown(s, w, h), keys...)
 			return m
 		}
 	}
-	for name, m := range map[string]func(w, h int) Model{
+	for name, m := range map[string]func(w, h int) view{
 		"lots":      at(read(room, grown)),
 		"lot-near":  at(read(room, grown), intent.Down, intent.Open),
 		"overdrawn": at(read(overdrawn, grown), intent.Bottom),
@@ -168,7 +158,7 @@ func TestScreens(t *testing.T) {
 	} {
 		for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
 			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("store-%s-%dx%d.txt", name, size[0], size[1]))
-			got := m(size[0], size[1]).View("Space used elsewhere   Tab cultures   ? help") + "\n"
+			got := m(size[0], size[1]).screen("Space used elsewhere   Tab cultures   ? help") + "\n"
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
 			}
@@ -199,8 +189,8 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 		for w := 1; w <= 130; w += 3 {
 			for h := 1; h <= 50; h += 7 {
 				for _, keys := range [][]intent.Action{nil, {intent.Bottom, intent.PageDown, intent.PageDown}, {intent.Open}, {intent.Side}, {intent.Side, intent.Down, intent.PageDown}} {
-					m, _ := do(whole.SetSize(w, h).(Model), keys...)
-					rows := strings.Split(m.View("foot"), "\n")
+					m, _ := do(whole.sized(w, h), keys...)
+					rows := strings.Split(m.screen("foot"), "\n")
 					assert.Len(t, rows, h)
 					for _, r := range rows {
 						require.LessOrEqual(t, ansi.StringWidth(r), w, "%dx%d %v", w, h, keys)
@@ -241,13 +231,13 @@ func TestTheCursorStaysOnWhatItWasOn(t *testing.T) {
 	had := m.selected()
 	less := read(strings.Replace(room, "id: lime-26", "id: lime-25", 1), grown)
 	less.Cellar.Lots = less.Cellar.Lots[2:]
-	after := m.Show(planned(less.Cellar), words.Sheet{}).(Model)
+	after := m.with(planned(less.Cellar))
 	assert.Equal(t, had, after.selected())
-	file, line := after.File()
+	file, line := after.File(after.Frame)
 	assert.Equal(t, "honey.yaml", file)
 	assert.Positive(t, line)
 	m, _ = do(m, intent.Side, intent.Bottom)
-	file, line = m.File()
+	file, line = m.File(m.Frame)
 	assert.Equal(t, "cultures.yaml", file)
 	assert.Equal(t, 23, line)
 	assert.Equal(t, "rowan-1", m.Subject())
@@ -255,24 +245,24 @@ func TestTheCursorStaysOnWhatItWasOn(t *testing.T) {
 
 func TestSeekLooksIntoTheCards(t *testing.T) {
 	m := shown(read(room, grown), 100, 30)
-	found, ok := m.Seek("THYMOL", false)
+	found, ok := m.Seek(m.Frame, "THYMOL", false)
 	require.True(t, ok)
 	assert.Equal(t, "ivy-25", found.(Model).selected())
-	found, ok = m.Seek("berry skin", false)
+	found, ok = m.Seek(m.Frame, "berry skin", false)
 	require.True(t, ok)
 	assert.Equal(t, "rowan-1", found.Subject(), "in the other list too")
-	_, ok = m.Seek("no such words", false)
+	_, ok = m.Seek(m.Frame, "no such words", false)
 	assert.False(t, ok)
 }
 
 // Nothing that is not proved is told as if it were.
 func TestNoFinishIsAssumed(t *testing.T) {
 	m, _ := do(shown(read(room, grown), 140, 45), intent.Side, intent.Bottom)
-	assert.Contains(t, m.View(""), "none: where it ends is not known")
-	for _, row := range strings.Split(m.View(""), "\n") {
+	assert.Contains(t, m.screen(""), "none: where it ends is not known")
+	for _, row := range strings.Split(m.screen(""), "\n") {
 		assert.NotContains(t, row, "0.99")
 	}
 	m, _ = do(shown(read(room, grown), 140, 45), intent.Side, intent.Down)
-	assert.Contains(t, m.View(""), "another yeast from")
-	assert.NotContains(t, m.View(""), "0.997", "what the bought yeast did after it is not its own")
+	assert.Contains(t, m.screen(""), "another yeast from")
+	assert.NotContains(t, m.screen(""), "0.997", "what the bought yeast did after it is not its own")
 }

@@ -2,6 +2,7 @@ package honey
 
 import (
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -16,23 +17,19 @@ const (
 // A screen under this height spends no row on what can be missed.
 const roomy = 20
 
-func (m Model) beside() bool { return m.width >= besideFrom }
+func (m view) beside() bool { return m.Width >= besideFrom }
 
-// View draws the honey room in exactly its size, rows parted by line feeds.
-func (m Model) View(foot string) string {
-	if !layout.Fits(m.width, m.height) {
-		return widget.Fill(widget.TooSmall(m.theme, m.width, m.height), "", m.width, m.height)
-	}
-	page := layout.PageOf(m.width)
-	rows := m.head(page)
-	list := m.list(page)
-	scrolled := widget.Scrolled(m.theme, layout.Page{Margin: m.cardPage().Margin}, m.cardPage().End(), m.card(), m.top, m.cardRoom())
+// View draws the honey room.
+func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
+
+func (m view) drawn() []string {
+	page, card := m.Page(), m.cardPage()
+	rows, list := m.head(page), m.list(page)
+	scrolled := widget.Scrolled(m.Theme, layout.Page{Margin: card.Margin}, card.End(), m.card(), m.top, m.cardRoom())
 	if m.beside() {
-		rows = append(rows, side(list, scrolled)...)
-	} else {
-		rows = append(append(append(rows, list...), ""), scrolled...)
+		return append(rows, side(list, scrolled)...)
 	}
-	return widget.Fill(rows, widget.Foot(page, foot), m.width, m.height)
+	return append(append(append(rows, list...), ""), scrolled...)
 }
 
 // side puts the rows of the list over the blanks that those of the card begin
@@ -54,15 +51,15 @@ func at(rows []string, i int) string {
 
 // head is the day, the two lists by name with the open one hung out, and the
 // plain answer.
-func (m Model) head(page layout.Page) []string {
-	title := m.day.Title()
-	if m.width < 76 {
-		title = m.day.ShortTitle()
+func (m view) head(page layout.Page) []string {
+	title := m.Sheet.Title()
+	if m.Width < 76 {
+		title = m.Sheet.ShortTitle()
 	}
 	r := layout.Row{}.At(page.Margin, title)
 	for i, name := range []string{"honey room", "cultures"} {
 		if list(i) == m.open {
-			name = m.theme.HungOut(name)
+			name = m.Theme.HungOut(name)
 		} else {
 			name = " " + name + " "
 		}
@@ -71,7 +68,7 @@ func (m Model) head(page layout.Page) []string {
 	rows := []string{r.In(page.End()), ""}
 	for _, line := range m.answer() {
 		for _, part := range layout.Wrap(line, page.Width) {
-			rows = append(rows, layout.Row{}.At(page.Margin, m.theme.Bold(part)).In(page.End()))
+			rows = append(rows, layout.Row{}.At(page.Margin, m.Theme.Bold(part)).In(page.End()))
 		}
 	}
 	return append(rows, "")
@@ -79,7 +76,7 @@ func (m Model) head(page layout.Page) []string {
 
 // answer is the plain one: of the honey which first and why, of the cultures
 // which wants something.
-func (m Model) answer() []string {
+func (m view) answer() []string {
 	if m.open == cultures {
 		return []string{m.words.Growing}
 	}
@@ -87,24 +84,24 @@ func (m Model) answer() []string {
 }
 
 // room is what list and card have together.
-func (m Model) room() int { return max(m.height-len(m.head(layout.PageOf(m.width)))-1, 0) }
+func (m view) room() int { return max(m.Height-len(m.head(m.Page()))-1, 0) }
 
 // shown is how many items of the list have a row.
-func (m Model) shown() int {
+func (m view) shown() int {
 	n := m.count(m.open)
 	switch {
 	case m.beside():
 		return min(n, max(m.room()-1, 1))
 	case m.near && m.open == lots:
 		return min(n, 1)
-	case m.height < roomy:
+	case m.Height < roomy:
 		return min(n, 3)
 	}
 	return min(n, max((m.room()-2)/3, 3))
 }
 
 // cardRoom is how many rows the card has.
-func (m Model) cardRoom() int {
+func (m view) cardRoom() int {
 	if m.beside() {
 		return m.room()
 	}
@@ -112,8 +109,8 @@ func (m Model) cardRoom() int {
 }
 
 // cardPage is where the card stands.
-func (m Model) cardPage() layout.Page {
-	page := layout.PageOf(m.width)
+func (m view) cardPage() layout.Page {
+	page := m.Page()
 	if m.beside() {
 		return layout.Page{Margin: cardFrom, Width: page.End() - cardFrom}
 	}
@@ -121,7 +118,7 @@ func (m Model) cardPage() layout.Page {
 }
 
 // list is the open list, its heading first, scrolled to the cursor.
-func (m Model) list(page layout.Page) []string {
+func (m view) list(page layout.Page) []string {
 	end := page.End()
 	if m.beside() {
 		end = listEnd
@@ -130,7 +127,7 @@ func (m Model) list(page layout.Page) []string {
 		return m.empty(page, end)
 	}
 	c := m.columnsOf(page, end)
-	rows := []string{c.heading(m.theme, m.open)}
+	rows := []string{c.heading(m.Theme, m.open)}
 	n := m.shown()
 	from := max(0, min(m.at[m.open]-n/2, m.count(m.open)-n))
 	for i := from; i < from+n; i++ {
@@ -140,22 +137,22 @@ func (m Model) list(page layout.Page) []string {
 }
 
 // item is one row of the list, its id hung out under the cursor.
-func (m Model) item(c columns, i int) string {
+func (m view) item(c columns, i int) string {
 	r := layout.Row{}
 	name := layout.Cut(m.id(m.open, i), c.idRoom)
 	if i == m.at[m.open] {
-		r = r.At(0, m.theme.In(theme.Accent, "▌")).At(c.id-1, m.theme.HungOut(name))
+		r = r.At(0, m.Theme.In(theme.Accent, "▌")).At(c.id-1, m.Theme.HungOut(name))
 	} else {
-		r = r.At(c.id, m.theme.Bold(name))
+		r = r.At(c.id, m.Theme.Bold(name))
 	}
 	if m.open == cultures {
-		return c.culture(m.theme, r, m.words.Cultures[i])
+		return c.culture(m.Theme, r, m.words.Cultures[i])
 	}
-	return c.lot(m.theme, r, m.words.Lots[i])
+	return c.lot(m.Theme, r, m.words.Lots[i])
 }
 
 // empty says how the list is begun.
-func (m Model) empty(page layout.Page, end int) []string {
+func (m view) empty(page layout.Page, end int) []string {
 	text := "A lot of honey stands here with what is left of it, how wet it is and what it makes: + writes one down."
 	if m.open == cultures {
 		text = "A culture stands here with its descent, its passages and its proof: + writes one down, from the day that it is collected."

@@ -45,6 +45,9 @@ type PutBack struct{ Lost ferment.Lost }
 // LeaveOut asks never to offer a lost entry again.
 type LeaveOut struct{ Lost ferment.Lost }
 
+// Act asks for what an action does on every screen.
+type Act struct{ Action Action }
+
 // Close asks to close the line; what was typed is kept for the next time.
 type Close struct{}
 
@@ -53,6 +56,7 @@ func (Settle) isIntent() {}
 func (Pass) isIntent()   {}
 func (Seek) isIntent()   {}
 func (Close) isIntent()  {}
+func (Act) isIntent()    {}
 
 func (PutBack) isIntent()  {}
 func (LeaveOut) isIntent() {}

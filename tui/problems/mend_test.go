@@ -14,7 +14,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/screen"
 )
 
 var update = flag.Bool("update", false, "write the goldens anew")
@@ -31,16 +33,29 @@ var (
 	}
 )
 
-func at(w, h int) Model { return New().SetSize(w, h).(Model).Found(problems, remarks, nil) }
+func at(w, h int) view {
+	return found(w, h, screen.Files{Read: true, Problems: problems, Remarks: remarks})
+}
+
+func found(w, h int, files screen.Files) view {
+	v := shownIn(New(), app.Snapshot{}, w, h)
+	v.Files = files
+	return v.again()
+}
+
+func end(m view) view {
+	m, _ = m.does(intent.Bottom)
+	return m
+}
 
 func TestScreens(t *testing.T) {
-	for name, m := range map[string]func(w, h int) Model{
+	for name, m := range map[string]func(w, h int) view{
 		"some": at,
-		"none": func(w, h int) Model { return New().SetSize(w, h).(Model).Found(nil, nil, nil) },
+		"none": func(w, h int) view { return found(w, h, screen.Files{Read: true}) },
 	} {
 		for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
 			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("mend-%s-%dx%d.txt", name, size[0], size[1]))
-			got := m(size[0], size[1]).View("Esc back") + "\n"
+			got := m(size[0], size[1]).screen("Esc back") + "\n"
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
 			}
@@ -54,8 +69,8 @@ func TestScreens(t *testing.T) {
 func TestNeverLargerThanItsScreen(t *testing.T) {
 	for w := 1; w <= 130; w += 3 {
 		for h := 1; h <= 50; h += 7 {
-			for _, m := range []Model{New().SetSize(w, h).(Model), at(w, h), at(w, h).End()} {
-				rows := strings.Split(m.View("Esc back"), "\n")
+			for _, m := range []view{found(w, h, screen.Files{}), at(w, h), end(at(w, h))} {
+				rows := strings.Split(m.screen("Esc back"), "\n")
 				assert.Len(t, rows, h)
 				for _, r := range rows {
 					assert.LessOrEqual(t, ansi.StringWidth(r), w, "%dx%d", w, h)
@@ -66,26 +81,27 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 }
 
 func TestEnterLeadsToTheLine(t *testing.T) {
-	m := at(80, 24).Move(1)
-	_, want := m.Do(intent.Open)
+	m, want := at(80, 24).does(intent.Down, intent.Open)
 	assert.Equal(t, intent.Amend{}, want)
-	file, line := m.File()
+	file, line := m.File(m.Frame)
 	assert.Equal(t, "cellar.yaml", file)
 	assert.Equal(t, 4, line)
-	_, want = New().Found(nil, nil, nil).Do(intent.Open)
-	assert.Nil(t, want)
+	_, want = found(80, 24, screen.Files{Read: true}).does(intent.Open)
+	assert.Equal(t, intent.Act{Action: intent.Open}, want)
 }
 
 // After a mistake is mended the cursor stays at the one that it was on.
 func TestTheCursorStaysAtItsPlace(t *testing.T) {
-	m := at(80, 24).Move(2).Found(problems[:1], remarks, nil)
-	file, line := m.File()
+	m, _ := at(80, 24).does(intent.Down, intent.Down)
+	m.Files.Problems = problems[:1]
+	m = m.again()
+	file, line := m.File(m.Frame)
 	assert.Equal(t, "ferments/lime-a.yaml", file)
 	assert.Equal(t, 40, line)
 }
 
 func TestTheSelectedOneIsInSight(t *testing.T) {
-	m := at(60, 15).End()
-	assert.Contains(t, m.View(""), "old (copy).yaml")
-	assert.Contains(t, New().SetSize(80, 24).(Model).Found(nil, nil, errors.New("the folder is gone")).View(""), "the folder is gone")
+	m := end(at(60, 15))
+	assert.Contains(t, m.screen(""), "old (copy).yaml")
+	assert.Contains(t, found(80, 24, screen.Files{Read: true, Err: errors.New("the folder is gone")}).screen(""), "the folder is gone")
 }

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
@@ -18,12 +17,15 @@ import (
 
 // Model is the screen. Its methods give a changed copy.
 type Model struct {
-	theme         theme.Theme
-	width, height int
-	read          bool // the files have been read
-	failed        string
-	items         []item
-	at            int
+	screen.Plain
+	items []item
+	at    int
+}
+
+// view is the screen in a frame.
+type view struct {
+	Model
+	screen.Frame
 }
 
 // item is a problem or a remark.
@@ -35,18 +37,15 @@ type item struct {
 // New is the screen before the files are read.
 func New() Model { return Model{} }
 
-// Found is the screen with what stands in the files. The cursor stays at its
+// Show is the screen with what stands in the files. The cursor stays at its
 // place, by file and line, where that is still there.
-func (m Model) Found(problems, remarks []ferment.Problem, err error) Model {
+func (m Model) Show(f screen.Frame) screen.Screen {
 	had := m.selected()
-	m.read, m.failed, m.items, m.at = true, "", nil, 0
-	if err != nil {
-		m.failed = err.Error()
-	}
-	for _, p := range problems {
+	m.items, m.at = nil, 0
+	for _, p := range f.Files.Problems {
 		m.items = append(m.items, item{p, words.Warn})
 	}
-	for _, p := range remarks {
+	for _, p := range f.Files.Remarks {
 		m.items = append(m.items, item{p, words.Note})
 	}
 	for i, it := range m.items {
@@ -65,55 +64,21 @@ func (m Model) selected() item {
 	return m.items[m.at]
 }
 
-// SetSize is the screen on a terminal of that size.
-func (m Model) SetSize(width, height int) screen.Screen {
-	m.width, m.height = width, height
-	return m
-}
-
-// SetTheme is the screen in other colours.
-func (m Model) SetTheme(t theme.Theme) screen.Screen {
-	m.theme = t
-	return m
-}
-
-// Show changes nothing: what is wrong is read for this screen alone.
-func (m Model) Show(app.Snapshot, words.Sheet) screen.Screen { return m }
-
 // Do moves the cursor, or opens the file at its line.
-func (m Model) Do(a intent.Action) (screen.Screen, intent.Intent) {
-	if a == intent.Open && len(m.items) > 0 {
+func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
+	n, moves := widget.Along(a, f.Height/4)
+	switch {
+	case a == intent.Open && len(m.items) > 0:
 		return m, intent.Amend{}
+	case moves:
+		m.at = widget.Within(m.at+n, len(m.items))
+		return m, nil
 	}
-	return widget.Along(m, a), nil
+	return m, intent.Act{Action: a}
 }
-
-// Move moves the cursor by n.
-func (m Model) Move(n int) Model {
-	m.at = max(0, min(m.at+n, len(m.items)-1))
-	return m
-}
-
-// Page moves the cursor by n screens.
-func (m Model) Page(n int) Model { return m.Move(n * max(m.height/4, 1)) }
-
-// Home goes to the first.
-func (m Model) Home() Model { return m.Move(-len(m.items)) }
-
-// End goes to the last.
-func (m Model) End() Model { return m.Move(len(m.items)) }
-
-// Typing is never.
-func (m Model) Typing() bool { return false }
-
-// Press does nothing: there is nothing to type.
-func (m Model) Press(intent.Stroke) (screen.Screen, intent.Intent) { return m, nil }
-
-// Subject is nobody.
-func (m Model) Subject() string { return "" }
 
 // File is the file under the cursor, and its line.
-func (m Model) File() (file string, line int) {
+func (m Model) File(screen.Frame) (file string, line int) {
 	it := m.selected()
 	return it.File, max(it.Line, 1)
 }
@@ -121,7 +86,7 @@ func (m Model) File() (file string, line int) {
 // Word is what a key does here.
 func (m Model) Word(a intent.Action) string {
 	if a == intent.Open && len(m.items) == 0 {
-		return "-"
+		return screen.Unnamed
 	}
 	return map[intent.Action]string{intent.Open: "to that line"}[a]
 }
@@ -129,19 +94,17 @@ func (m Model) Word(a intent.Action) string {
 // textColumn is where what stands there is said.
 const textColumn = 12
 
-// View draws the screen in exactly its size, rows parted by line feeds.
-func (m Model) View(foot string) string {
-	if !layout.Fits(m.width, m.height) {
-		return widget.Fill(widget.TooSmall(m.theme, m.width, m.height), "", m.width, m.height)
-	}
-	page := layout.PageOf(m.width)
-	rows := []string{layout.Row{}.At(page.Margin, m.theme.Bold("to mend")).At(textColumn, m.answer()).In(page.End()), ""}
-	rows = append(rows, m.list(page, m.height-4)...)
-	return widget.Fill(rows, widget.Foot(page, foot), m.width, m.height)
+// View draws the screen.
+func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
+
+func (m view) drawn() []string {
+	page := m.Page()
+	rows := []string{layout.Row{}.At(page.Margin, m.Theme.Bold("to mend")).At(textColumn, m.answer()).In(page.End()), ""}
+	return append(rows, m.list(page, m.Height-4)...)
 }
 
 // answer is the plain one.
-func (m Model) answer() string {
+func (m view) answer() string {
 	problems := 0
 	for _, it := range m.items {
 		if it.word == words.Warn {
@@ -149,9 +112,9 @@ func (m Model) answer() string {
 		}
 	}
 	switch {
-	case m.failed != "":
-		return m.failed
-	case !m.read:
+	case m.Files.Err != nil:
+		return m.Files.Err.Error()
+	case !m.Files.Read:
 		return "every file is being read"
 	case len(m.items) == 0:
 		return "every file can be read, and nothing looks unlikely"
@@ -161,7 +124,7 @@ func (m Model) answer() string {
 
 // list is as many of the items as there is room for, the one under the cursor
 // among them.
-func (m Model) list(page layout.Page, room int) []string {
+func (m view) list(page layout.Page, room int) []string {
 	from, height := m.at, len(m.item(page, m.at))
 	for from > 0 && height+1+len(m.item(page, from-1)) <= room {
 		from--
@@ -178,7 +141,7 @@ func (m Model) list(page layout.Page, room int) []string {
 }
 
 // item is where something stands, what is wrong with it, and its line.
-func (m Model) item(page layout.Page, i int) []string {
+func (m view) item(page layout.Page, i int) []string {
 	if i >= len(m.items) {
 		return nil
 	}
@@ -187,7 +150,7 @@ func (m Model) item(page layout.Page, i int) []string {
 	if it.Line > 0 {
 		where += fmt.Sprintf(", line %d", it.Line)
 	}
-	rows := []string{layout.Row{}.At(page.Margin, widget.Word(m.theme, it.word)).At(textColumn, m.theme.Bold(where)).In(page.End())}
+	rows := []string{layout.Row{}.At(page.Margin, widget.Word(m.Theme, it.word)).At(textColumn, m.Theme.Bold(where)).In(page.End())}
 	if text := strings.TrimSpace(it.Text); text != "" {
 		rows = append(rows, layout.Row{}.At(textColumn, layout.Cut(text, page.End()-textColumn)).In(page.End()))
 	}
@@ -196,7 +159,7 @@ func (m Model) item(page layout.Page, i int) []string {
 		return rows
 	}
 	for y, r := range rows {
-		rows[y] = m.theme.In(theme.Accent, "▌") + strings.TrimPrefix(r, " ")
+		rows[y] = m.Theme.In(theme.Accent, "▌") + strings.TrimPrefix(r, " ")
 	}
 	return rows
 }

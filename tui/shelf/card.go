@@ -12,7 +12,7 @@ import (
 // opened ones showed, the pressure, what to watch, and which there are. In a
 // small room the blank rows give way, then what to watch goes before the rest;
 // a danger goes before everything.
-func (m Model) card(page layout.Page, room int) []string {
+func (m view) card(page layout.Page, room int) []string {
 	r, is := m.row()
 	if !is {
 		return nil
@@ -49,22 +49,22 @@ func spaced(parts [][]string) []string {
 }
 
 // column is where the card's text begins.
-func (m Model) column(page layout.Page) int { return page.Margin + m.tagRoom() + 3 }
+func (m view) column(page layout.Page) int { return page.Margin + m.tagRoom() + 3 }
 
-func (m Model) how(page layout.Page, r words.ShelfRow) []string {
+func (m view) how(page layout.Page, r words.ShelfRow) []string {
 	rows := widget.Told(page, m.column(page), page.End(), "", r.Card.How)
-	tag := layout.Row{}.At(page.Margin-1, m.theme.HungOut(layout.Cut(r.Tag, m.tagRoom())))
+	tag := layout.Row{}.At(page.Margin-1, m.Theme.HungOut(layout.Cut(r.Tag, m.tagRoom())))
 	rows[0] = layout.Lead(tag.In(page.End()), rows[0])
 	return rows
 }
 
 // caution is what is to be watched, its word set off.
-func (m Model) caution(page layout.Page, l words.Line) []string {
+func (m view) caution(page layout.Page, l words.Line) []string {
 	word := page
 	if l.Word == words.Stop {
 		word.Margin-- // its field hangs out by a column
 	}
-	return widget.Told(word, m.column(page), page.End(), widget.Word(m.theme, l.Word), l.Reason)
+	return widget.Told(word, m.column(page), page.End(), widget.Word(m.Theme, l.Word), l.Reason)
 }
 
 // The columns of what opened bottles showed, behind that of the text.
@@ -76,19 +76,19 @@ const (
 
 // openings are the bottles that were opened, how the soft one feels, and the
 // pressure that there should be.
-func (m Model) openings(page layout.Page, c words.ShelfCard) []string {
+func (m view) openings(page layout.Page, c words.ShelfCard) []string {
 	var rows []string
 	at := m.column(page)
 	if len(c.Openings) > 0 {
-		r := layout.Row{}.At(at, m.theme.Faint("opened")).At(at+hissColumn, m.theme.Faint("hiss"))
-		rows = append(rows, r.At(at+foamColumn, m.theme.Faint("foam")).At(at+palateColumn, m.theme.Faint("palate")).In(page.End()))
+		r := layout.Row{}.At(at, m.Theme.Faint("opened")).At(at+hissColumn, m.Theme.Faint("hiss"))
+		rows = append(rows, r.At(at+foamColumn, m.Theme.Faint("foam")).At(at+palateColumn, m.Theme.Faint("palate")).In(page.End()))
 	}
 	for _, o := range c.Openings {
-		r := endingIn(layout.Row{}.At(at, o.When), at+hissColumn+4, o.Hiss, m.theme.Bold)
-		rows = append(rows, r.At(at+foamColumn, m.theme.Bold(o.Foam)).At(at+palateColumn, o.Palate).In(page.End()))
+		r := endingIn(layout.Row{}.At(at, o.When), at+hissColumn+4, o.Hiss, m.Theme.Bold)
+		rows = append(rows, r.At(at+foamColumn, m.Theme.Bold(o.Foam)).At(at+palateColumn, o.Palate).In(page.End()))
 	}
 	if c.Soft != "" {
-		rows = append(rows, layout.Row{}.At(at, "soft bottle").At(at+hissColumn, m.theme.Bold(c.Soft)).At(at+foamColumn, c.SoftOn).In(page.End()))
+		rows = append(rows, layout.Row{}.At(at, "soft bottle").At(at+hissColumn, m.Theme.Bold(c.Soft)).At(at+foamColumn, c.SoftOn).In(page.End()))
 	}
 	return append(rows, widget.Told(layout.Page{Margin: at}, at+hissColumn, page.End(), "expected", c.Expected)...)
 }

@@ -13,12 +13,12 @@ import (
 
 // due is what is to be done in so many rows, in the order of the board, and a
 // blank row under it.
-func (m Model) due(page layout.Page, room int) []string {
+func (m view) due(page layout.Page, room int) []string {
 	if len(m.words.Due) == 0 {
 		return nil
 	}
 	tells := []func(int) bool{m.always, m.underCursor, m.dangers}
-	if m.height < roomy {
+	if m.Height < roomy {
 		tells = tells[1:]
 	}
 	var blocks [][]string
@@ -33,7 +33,7 @@ func (m Model) due(page layout.Page, room int) []string {
 
 // window is as many blocks as go into so many rows, the one under the cursor
 // among them, and how many more there are.
-func (m Model) window(page layout.Page, blocks [][]string, room int) []string {
+func (m view) window(page layout.Page, blocks [][]string, room int) []string {
 	from, to := min(m.at, len(blocks)-1), min(m.at, len(blocks)-1)+1
 	rows := blocks[from]
 	for from > 0 && len(rows)+len(blocks[from-1]) < room {
@@ -46,25 +46,25 @@ func (m Model) window(page layout.Page, blocks [][]string, room int) []string {
 	}
 	more := ""
 	if rest := len(blocks) - (to - from); rest > 0 {
-		more = layout.Row{}.At(page.Margin, m.theme.Faint(fmt.Sprintf("%d more to do", rest))).In(page.End())
+		more = layout.Row{}.At(page.Margin, m.Theme.Faint(fmt.Sprintf("%d more to do", rest))).In(page.End())
 	}
 	return append(slices.Clone(rows[:min(len(rows), max(room-1, 1))]), more)
 }
 
 // What is told of a task besides its line: all of it, the one under the cursor,
 // or dangers and what is late alone.
-func (m Model) always(int) bool        { return true }
-func (m Model) underCursor(i int) bool { return i == m.at || m.dangers(i) }
-func (m Model) dangers(i int) bool {
+func (m view) always(int) bool        { return true }
+func (m view) underCursor(i int) bool { return i == m.at || m.dangers(i) }
+func (m view) dangers(i int) bool {
 	w := m.words.Due[i].Line.Word
 	return w != words.Due && w != words.Option
 }
 
-func (m Model) blocks(page layout.Page, tell func(int) bool) [][]string {
+func (m view) blocks(page layout.Page, tell func(int) bool) [][]string {
 	var blocks [][]string
 	for i, t := range m.words.Due {
 		b := m.block(page, t, i == m.at, tell(i))
-		if i > 0 && m.height >= roomy {
+		if i > 0 && m.Height >= roomy {
 			b = append([]string{""}, b...)
 		}
 		blocks = append(blocks, b)
@@ -74,10 +74,10 @@ func (m Model) blocks(page layout.Page, tell func(int) bool) [][]string {
 
 // state is where the word of a task begins: behind the tags of two where there
 // is room for them.
-func (m Model) state(page layout.Page) int {
+func (m view) state(page layout.Page) int {
 	tags := 1
 	for _, t := range m.words.Due {
-		if m.width >= withBar {
+		if m.Width >= withBar {
 			tags = max(tags, len(t.Tags))
 		}
 	}
@@ -89,13 +89,13 @@ const wordRoom = 9
 
 // block is one task: its tags, its word, the act and until when; under it why
 // and how, and what to do instead.
-func (m Model) block(page layout.Page, t words.ShelfTask, on, tell bool) []string {
+func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string {
 	l, state := t.Line, m.state(page)
 	text, at := state+wordRoom, state
 	if l.Word == words.Stop {
 		at-- // its field hangs out by a column
 	}
-	head := layout.Row{}.At(at, widget.Word(m.theme, l.Word)).At(text, m.theme.Bold(layout.CutClauses(l.Act, page.End()-text)))
+	head := layout.Row{}.At(at, widget.Word(m.Theme, l.Word)).At(text, m.Theme.Bold(layout.CutClauses(l.Act, page.End()-text)))
 	until := l.Until
 	if head.Fits(page.End(), until) {
 		head, until = head.Until(page.End(), until), ""
@@ -111,9 +111,9 @@ func (m Model) block(page layout.Page, t words.ShelfTask, on, tell bool) []strin
 		if i == 0 {
 			r = r.At(state, words.Do.String())
 		}
-		rows = append(rows, r.At(text, m.theme.Bold(part)).In(page.End()))
+		rows = append(rows, r.At(text, m.Theme.Bold(part)).In(page.End()))
 	}
-	stacked := m.width < withBar && len(t.Tags) > 1
+	stacked := m.Width < withBar && len(t.Tags) > 1
 	if len(rows) == 1 && (until != "" || stacked) {
 		rows = append(rows, "")
 	}
@@ -125,14 +125,14 @@ func (m Model) block(page layout.Page, t words.ShelfTask, on, tell bool) []strin
 
 // led puts the cursor and the tags before the rows of a task; where there is no
 // room for two the second stands under the first.
-func (m Model) led(rows []string, t words.ShelfTask, on, stacked bool) []string {
+func (m view) led(rows []string, t words.ShelfTask, on, stacked bool) []string {
 	for i := range rows {
 		tags, ids := t.Tags, t.Subjects
 		switch {
 		case stacked && i < len(t.Tags):
 			tags, ids = t.Tags[i:i+1], t.Subjects[i:i+1]
 		case i > 0 && on:
-			rows[i] = layout.Lead(m.theme.In(theme.Accent, "▌"), rows[i])
+			rows[i] = layout.Lead(m.Theme.In(theme.Accent, "▌"), rows[i])
 			continue
 		case i > 0:
 			continue

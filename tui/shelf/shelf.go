@@ -7,47 +7,36 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
-	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
 
 // Model is the shelf. Its methods give a changed copy.
 type Model struct {
-	theme         theme.Theme
-	width, height int
-	title         string
-	words         words.Shelf
-	at            int // the cursor: what is due, and after it the rows
-	top           int // how far the card is scrolled
+	words words.Shelf // as it was shown last
+	at    int         // the cursor: what is due, and after it the rows
+	top   int         // how far the card is scrolled
 }
 
 // New is a shelf with nothing on it.
-func New(t theme.Theme) Model { return Model{theme: t} }
+func New() Model { return Model{} }
 
-// SetSize is the shelf on a terminal of that size.
-func (m Model) SetSize(width, height int) screen.Screen {
-	m.width, m.height = width, height
-	return m
-}
-
-// SetTheme is the shelf in other colours.
-func (m Model) SetTheme(t theme.Theme) screen.Screen {
-	m.theme = t
-	return m
+// view is the shelf in a frame.
+type view struct {
+	Model
+	screen.Frame
 }
 
 // Show is the shelf as a snapshot has it; the cursor stays on what it was on,
 // else on the same ferment.
-func (m Model) Show(s app.Snapshot, day words.Sheet) screen.Screen {
+func (m Model) Show(f screen.Frame) screen.Screen {
 	had, first := m.key(m.at), len(m.words.Rows) == 0
 	subject := m.Subject()
-	m.title, m.words = day.Title(), words.ShelfOf(s, day)
-	m.at = max(0, min(m.at, m.items()-1))
+	m.words = words.ShelfOf(f.Snapshot, f.Sheet)
+	m.at = widget.Within(m.at, m.items())
 	for i := m.items() - 1; i >= 0 && !first; i-- {
 		if m.subjectAt(i) == subject {
 			m.at = i
@@ -113,27 +102,26 @@ func (m Model) Subject() string {
 	return r.ID
 }
 
-// Typing is never.
-func (m Model) Typing() bool { return false }
-
-// Press does nothing: there is nothing to type.
-func (m Model) Press(intent.Stroke) (screen.Screen, intent.Intent) { return m, nil }
-
-// Do moves the cursor, or asks for what a key means for the selected bottles.
-func (m Model) Do(a intent.Action) (screen.Screen, intent.Intent) {
-	switch a {
-	case intent.Side:
+// Do moves the cursor, scrolls the card, or asks for what a key means for the
+// selected bottles.
+func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
+	if n, turns := widget.Turned(a); turns {
+		return view{m, f}.scrolled(n), nil
+	}
+	if n, moves := widget.Along(a, 1); moves {
+		return m.onto(m.at + n), nil
+	}
+	switch id := m.Subject(); {
+	case a == intent.Side:
 		return m.side(), nil
-	case intent.Open:
-		if id := m.Subject(); id != "" {
-			return m, intent.Visit{Subject: id}
-		}
-	case intent.Done:
+	case a == intent.Open && id != "":
+		return m, intent.Visit{Subject: id}
+	case a == intent.Done:
 		return m, m.done()
-	case intent.Tasting:
+	case a == intent.Tasting:
 		return m, m.taste()
 	}
-	return widget.Along(m, a), nil
+	return m, intent.Act{Action: a}
 }
 
 // done is what Space asks for: the task under the cursor, or one to drink.
@@ -191,36 +179,26 @@ func (m Model) side() Model {
 }
 
 func (m Model) onto(i int) Model {
-	m.at, m.top = max(0, min(i, m.items()-1)), 0
+	m.at, m.top = widget.Within(i, m.items()), 0
 	return m
 }
 
-// Move moves the cursor by n.
-func (m Model) Move(n int) Model { return m.onto(m.at + n) }
-
-// Page scrolls the card.
-func (m Model) Page(n int) Model {
-	m.top = max(0, m.top+n*max(m.height/4, 1))
-	m.top = min(m.top, m.lastTop())
-	return m
+// scrolled is the shelf with its card scrolled by n screens.
+func (m view) scrolled(n int) Model {
+	m.top = widget.Within(max(0, m.top+n*max(m.Height/4, 1)), m.lastTop()+1)
+	return m.Model
 }
-
-// Home goes to the first.
-func (m Model) Home() Model { return m.onto(0) }
-
-// End goes to the last.
-func (m Model) End() Model { return m.onto(m.items()) }
 
 // Word is what a key does here.
 func (m Model) Word(a intent.Action) string {
 	_, due := m.task()
 	switch {
 	case a == intent.Done && m.items() == 0, a == intent.Tasting && m.items() == 0, a == intent.Open && m.items() == 0:
-		return "-"
+		return screen.Unnamed
 	case a == intent.Done && !due:
 		return "drink one"
 	case a == intent.Side && len(m.words.Due) == 0:
-		return "-"
+		return screen.Unnamed
 	case a == intent.Side && due:
 		return "bottles"
 	case a == intent.Side:
@@ -230,7 +208,7 @@ func (m Model) Word(a intent.Action) string {
 }
 
 // Seek goes to the next item in which a text stands.
-func (m Model) Seek(text string, again bool) (screen.Screen, bool) {
+func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, bool) {
 	from := m.at
 	if again {
 		from++

@@ -18,10 +18,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
-	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
-	"cellar/jugkeeper/tui/screen"
-	"cellar/jugkeeper/tui/theme"
 )
 
 var update = flag.Bool("update", false, "write the goldens anew")
@@ -101,8 +98,8 @@ func stock(change ...func(map[string]*ferment.Ferment)) app.Snapshot {
 	return s
 }
 
-func shown(s app.Snapshot, w, h int) Model {
-	return New(theme.Theme{}).SetSize(w, h).Show(s, words.Of(s)).(Model)
+func shown(s app.Snapshot, w, h int) view {
+	return shownIn(New(), s, w, h)
 }
 
 // dangers is the same shelf after a hiss of five.
@@ -116,7 +113,7 @@ func TestScreens(t *testing.T) {
 	for name, s := range map[string]app.Snapshot{"shelf": stock(), "shelf-danger": dangers(), "shelf-empty": {At: now, Cellar: ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC)}}} {
 		for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
 			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("%s-%dx%d.txt", name, size[0], size[1]))
-			got := shown(s, size[0], size[1]).View("Space done   t taste   ? help") + "\n"
+			got := shown(s, size[0], size[1]).screen("Space done   t taste   ? help") + "\n"
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
 			}
@@ -131,8 +128,8 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	for _, s := range []app.Snapshot{stock(), dangers(), {At: now}} {
 		for w := 1; w <= 130; w += 3 {
 			for h := 1; h <= 50; h += 7 {
-				for _, m := range []Model{shown(s, w, h), shown(s, w, h).End(), shown(s, w, h).Page(3)} {
-					rows := strings.Split(m.View("foot"), "\n")
+				for _, m := range []view{shown(s, w, h), do1(shown(s, w, h), intent.Bottom), do1(shown(s, w, h), intent.PageDown, intent.PageDown, intent.PageDown)} {
+					rows := strings.Split(m.screen("foot"), "\n")
 					assert.Len(t, rows, h)
 					for _, r := range rows {
 						assert.LessOrEqual(t, ansi.StringWidth(r), w, "%dx%d", w, h)
@@ -143,13 +140,11 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	}
 }
 
-func do(m Model, as ...intent.Action) (Model, intent.Intent) {
-	var s screen.Screen = m
-	var want intent.Intent
-	for _, a := range as {
-		s, want = s.Do(a)
-	}
-	return s.(Model), want
+func do(m view, as ...intent.Action) (view, intent.Intent) { return m.does(as...) }
+
+func do1(m view, as ...intent.Action) view {
+	m, _ = m.does(as...)
+	return m
 }
 
 func TestWhatAKeyAsksFor(t *testing.T) {
@@ -187,16 +182,17 @@ func TestTheCursorStaysOnWhatItWasOn(t *testing.T) {
 	less := stock(func(fs map[string]*ferment.Ferment) {
 		fs["clover-w"].Log = append(fs["clover-w"].Log, line(on(2026, 10, 17), "dump"))
 	})
-	assert.Equal(t, "thyme", m.Show(less, words.Of(less)).Subject())
-	assert.Len(t, m.Show(less, words.Of(less)).(Model).words.Rows, 3, "what is poured away stands there no more")
+	assert.Equal(t, "thyme", m.with(less).Subject())
+	assert.Len(t, m.with(less).words.Rows, 3, "what is poured away stands there no more")
 }
 
 func TestSeek(t *testing.T) {
-	m, found := shown(stock(), 100, 30).Seek("CLO-C", false)
+	v := shown(stock(), 100, 30)
+	m, found := v.Seek(v.Frame, "CLO-C", false)
 	require.True(t, found)
 	assert.Equal(t, "clover-w", m.Subject(), "the tasting of both")
-	m, _ = m.(Model).Seek("thyme", false)
+	m, _ = m.(Model).Seek(v.Frame, "thyme", false)
 	assert.Equal(t, "thyme", m.Subject())
-	_, found = m.(Model).Seek("borage", false)
+	_, found = m.(Model).Seek(v.Frame, "borage", false)
 	assert.False(t, found)
 }

@@ -5,6 +5,7 @@ import (
 
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -15,37 +16,34 @@ const (
 	widestTag = 12
 )
 
-// View draws the shelf in exactly its size, rows parted by line feeds.
-func (m Model) View(foot string) string {
-	if !layout.Fits(m.width, m.height) {
-		return widget.Fill(widget.TooSmall(m.theme, m.width, m.height), "", m.width, m.height)
-	}
-	page := layout.PageOf(m.width)
+// View draws the shelf.
+func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
+
+func (m view) drawn() []string {
+	page := m.Page()
 	rows := []string{m.head(page), ""}
 	if m.items() == 0 {
-		rows = append(rows, m.empty(page)...)
-	} else {
-		rows = append(rows, m.body(page)...)
+		return append(rows, m.empty(page)...)
 	}
-	return widget.Fill(rows, widget.Foot(page, foot), m.width, m.height)
+	return append(rows, m.body(page)...)
 }
 
-func (m Model) head(page layout.Page) string {
+func (m view) head(page layout.Page) string {
 	r := layout.Row{}
-	if m.width >= withBar {
-		r = r.At(page.Margin, m.theme.Bold(m.title))
+	if m.Width >= withBar {
+		r = r.At(page.Margin, m.Theme.Bold(m.Sheet.Title()))
 	}
 	about := "the shelf"
 	if m.items() > 0 {
 		about += ": " + m.words.Total
 	}
-	return r.At(max(r.End()+3, page.Margin), about).Until(page.End(), widget.Counts(m.theme, m.words.Counts, "   ")).In(m.width)
+	return r.At(max(r.End()+3, page.Margin), about).Until(page.End(), widget.Counts(m.Theme, m.words.Counts, "   ")).In(m.Width)
 }
 
-func (m Model) empty(page layout.Page) []string {
-	rows := []string{layout.Row{}.At(page.Margin, m.theme.Bold("Nothing stands in bottles yet.")).In(page.End()), ""}
+func (m view) empty(page layout.Page) []string {
+	rows := []string{layout.Row{}.At(page.Margin, m.Theme.Bold("Nothing stands in bottles yet.")).In(page.End()), ""}
 	rows = append(rows, widget.Told(page, page.Margin, page.End(), "", "A bottling stands here with its counts, what each bottle is for and what comes due.")...)
-	return append(rows, "", layout.Row{}.At(page.Margin, m.theme.Faint(m.words.Made)).In(page.End()))
+	return append(rows, "", layout.Row{}.At(page.Margin, m.Theme.Faint(m.words.Made)).In(page.End()))
 }
 
 // roomy is the height from which there are blank rows and reasons, and what was
@@ -55,22 +53,22 @@ const roomy = 30
 // body is what is due, the bottles, the selected batch from near, and what was
 // made. Reasons of what is merely due give way first, then rows of the table,
 // which scrolls with the cursor; the card takes what is left.
-func (m Model) body(page layout.Page) []string {
+func (m view) body(page layout.Page) []string {
 	due, table, room := m.parts(page)
 	rows := append(append(due, table...), "")
-	rows = append(rows, widget.Scrolled(m.theme, page, page.End(), m.card(page, room), m.top, room)...)
-	if m.height < roomy {
+	rows = append(rows, widget.Scrolled(m.Theme, page, page.End(), m.card(page, room), m.top, room)...)
+	if m.Height < roomy {
 		return rows
 	}
-	for len(rows) < m.height-5 {
+	for len(rows) < m.Height-5 {
 		rows = append(rows, "")
 	}
-	return append(rows, layout.Row{}.At(page.Margin, m.theme.Faint(m.words.Made)).In(page.End()))
+	return append(rows, layout.Row{}.At(page.Margin, m.Theme.Faint(m.words.Made)).In(page.End()))
 }
 
 // leastCard are the rows that the card keeps for itself; what tells of a danger
 // is seen whole.
-func (m Model) leastCard(page layout.Page) int {
+func (m view) leastCard(page layout.Page) int {
 	if r, is := m.row(); is && r.Card.Caution.Word == words.Stop {
 		return max(len(m.caution(page, r.Card.Caution))+1, 4)
 	}
@@ -78,9 +76,9 @@ func (m Model) leastCard(page layout.Page) int {
 }
 
 // parts are the rows above the card, and the room for it.
-func (m Model) parts(page layout.Page) (due, table []string, room int) {
-	total := m.height - 4 // without the head, its blank row, the one before the card and the foot
-	if m.height >= roomy {
+func (m view) parts(page layout.Page) (due, table []string, room int) {
+	total := m.Height - 4 // without the head, its blank row, the one before the card and the foot
+	if m.Height >= roomy {
 		total -= 3 // what was made, between blank rows
 	}
 	total -= m.leastCard(page)
@@ -89,25 +87,25 @@ func (m Model) parts(page layout.Page) (due, table []string, room int) {
 	return due, table, total + m.leastCard(page) - len(due) - len(table)
 }
 
-func (m Model) lastTop() int {
-	if !layout.Fits(m.width, m.height) || m.items() == 0 {
+func (m view) lastTop() int {
+	if !m.Fits() || m.items() == 0 {
 		return 0
 	}
-	page := layout.PageOf(m.width)
+	page := m.Page()
 	_, _, room := m.parts(page)
 	return widget.LastTop(m.card(page, room), room)
 }
 
 // table is the bottles in so many rows.
-func (m Model) table(page layout.Page, most int) []string {
-	c := columnsOf(page, m.width, m.tagRoom())
+func (m view) table(page layout.Page, most int) []string {
+	c := columnsOf(page, m.Width, m.tagRoom())
 	var rows []string
 	for i, b := range m.words.Rows {
-		rows = append(rows, m.lead(len(m.words.Due)+i == m.at, b.Trial, []string{b.Tag}, []string{b.ID}, c.row(m.theme, b)))
+		rows = append(rows, m.lead(len(m.words.Due)+i == m.at, b.Trial, []string{b.Tag}, []string{b.ID}, c.row(m.Theme, b)))
 	}
 	r, _ := m.row()
 	at := slices.IndexFunc(m.words.Rows, func(o words.ShelfRow) bool { return o.ID == r.ID && o.Batch == r.Batch })
-	return append([]string{c.heading(m.theme)}, around(rows, max(at, 0), max(most-1, 1))...)
+	return append([]string{c.heading(m.Theme)}, around(rows, max(at, 0), max(most-1, 1))...)
 }
 
 // around are as many rows as there is room for, with one of them in sight.
@@ -118,12 +116,12 @@ func around(rows []string, at, room int) []string {
 
 // lead is what stands left of a row: the cursor bar, the string of a trial, the
 // tags, hung out where their vessel is selected.
-func (m Model) lead(on bool, trial string, tags, ids []string, row string) string {
+func (m view) lead(on bool, trial string, tags, ids []string, row string) string {
 	bar := " "
 	if on {
-		bar = m.theme.In(theme.Accent, "▌")
+		bar = m.Theme.In(theme.Accent, "▌")
 	}
-	page := layout.PageOf(m.width)
+	page := m.Page()
 	if page.Margin < 3 {
 		if !on && trial != "" {
 			bar = trial
@@ -136,26 +134,26 @@ func (m Model) lead(on bool, trial string, tags, ids []string, row string) strin
 	return layout.Lead(bar+trial+m.tags(tags, ids), row)
 }
 
-func (m Model) tags(tags, ids []string) string {
+func (m view) tags(tags, ids []string) string {
 	text := ""
 	for i, tag := range tags {
 		tag = layout.Cut(tag, m.tagRoom())
 		if ids[i] == m.Subject() {
-			text += m.theme.HungOut(tag)
+			text += m.Theme.HungOut(tag)
 		} else {
-			text += " " + m.theme.Bold(tag) + " "
+			text += " " + m.Theme.Bold(tag) + " "
 		}
 	}
 	return text
 }
 
 // tagRoom is the room that a tag has.
-func (m Model) tagRoom() int {
+func (m view) tagRoom() int {
 	room := usualTag
 	for _, r := range m.words.Rows {
 		room = max(room, layout.Width(r.Tag))
 	}
-	if m.width < withBar {
+	if m.Width < withBar {
 		return min(room, usualTag)
 	}
 	return min(room, widestTag)

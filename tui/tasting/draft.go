@@ -29,7 +29,7 @@ func (m Model) encoded() string {
 
 // Resume is the tasting with what an earlier one left, the cursor where a word is
 // still missing.
-func (m Model) Resume(text string) screen.Screen {
+func (m Model) Resume(f screen.Frame, text string) screen.Screen {
 	values, err := url.ParseQuery(text)
 	if err != nil {
 		return m // a draft of another kind; the tasting stands as it is
@@ -49,9 +49,10 @@ func (m Model) Resume(text string) screen.Screen {
 		}
 	}
 	m.stage, m.at = tastes, place{}
-	m = m.poured()
-	if at, is := m.missing(); is {
-		m.at = at
+	v := view{m, f}
+	v.Model = v.poured()
+	if at, is := v.missing(); is {
+		v.at = at
 	}
-	return m.entered()
+	return v.entered()
 }

@@ -14,20 +14,20 @@ import (
 )
 
 // keep asks for the tasting to be written. Where words are missing it asks once.
-func (m Model) keep() (screen.Screen, intent.Intent) {
-	m = m.settled()
-	if lines, may := form.MayTaste(m.snapshot, m.vessels()); !may {
-		return m, intent.Say{Text: lines[0].Text}
+func (m view) keep() (screen.Screen, intent.Intent) {
+	m.Model = m.settled()
+	if lines, may := form.MayTaste(m.Snapshot, m.vessels()); !may {
+		return m.Model, intent.Say{Text: lines[0].Text}
 	}
 	if wrong := m.wrong(); wrong != "" {
 		m.failed = wrong
-		return m, nil
+		return m.Model, nil
 	}
 	if missing, is := m.missing(); is && !m.asked {
 		m.asked, m.at = true, missing
 		return m.entered(), intent.Say{Text: missing.line + " of " + m.name(missing.glass) + " has no word yet; Enter again keeps it so"}
 	}
-	return m, intent.Carry{Deed: m.deed()}
+	return m.Model, intent.Carry{Deed: m.deed()}
 }
 
 // missing is the first line without a word.
@@ -47,8 +47,8 @@ func (m Model) missing() (place, bool) {
 
 // deed is what the tasting writes, in the order in which the ferments were
 // named: the order of the glasses tells nothing that way.
-func (m Model) deed() ferment.Deed {
-	t := form.Tasting{Snapshot: m.snapshot, Step: m.want.Step, Blind: m.want.Blind, Again: -1}
+func (m view) deed() ferment.Deed {
+	t := form.Tasting{Snapshot: m.Snapshot, Step: m.want.Step, Blind: m.want.Blind, Again: -1}
 	if at := strings.TrimSpace(m.written[place{0, poured.name}]); at != "" {
 		t.At, _ = measure.ParseTemperatures(m.degrees(at)) // looked at before
 	}
@@ -75,13 +75,13 @@ func (m Model) deed() ferment.Deed {
 }
 
 // said is the code that was chosen as the odd one.
-func (m Model) said() int {
+func (m view) said() int {
 	n, _ := strconv.Atoi(m.written[place{0, oddOne.name}])
 	return n
 }
 
 // result is what all the triangle tests of the two amount to.
-func (m Model) result() tasting.Result {
+func (m view) result() tasting.Result {
 	vs := m.vessels()
 	if len(vs) != 2 {
 		return tasting.Result{}

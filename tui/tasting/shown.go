@@ -10,11 +10,11 @@ import (
 )
 
 // shown is which was which, and what was ever tasted of them, lined up by age.
-func (m Model) shown(page layout.Page) []string {
+func (m view) shown(page layout.Page) []string {
 	var rows []string
 	if m.want.Blind {
 		for _, g := range m.glasses {
-			rows = append(rows, layout.Row{}.At(page.Margin, m.theme.Bold(fmt.Sprint(g.code))).At(textColumn, m.theme.Bold(g.poured.Vessel.Label())).In(page.End()))
+			rows = append(rows, layout.Row{}.At(page.Margin, m.Theme.Bold(fmt.Sprint(g.code))).At(textColumn, m.Theme.Bold(g.poured.Vessel.Label())).In(page.End()))
 		}
 		rows = append(rows, "")
 	}
@@ -26,12 +26,12 @@ func (m Model) shown(page layout.Page) []string {
 
 // answer says whether the odd one was found, and what all the tests so far
 // amount to.
-func (m Model) answer(page layout.Page) []string {
+func (m view) answer(page layout.Page) []string {
 	says := fmt.Sprintf("it was %d; %d was said", m.odd, m.said())
 	if m.odd == m.said() {
 		says = fmt.Sprintf("it was %d, as said", m.odd)
 	}
-	rows := widget.Told(page, textColumn, page.End(), m.theme.Faint("odd one"), says)
+	rows := widget.Told(page, textColumn, page.End(), m.Theme.Faint("odd one"), says)
 	r := m.result()
 	so := fmt.Sprintf("%d of %d so far; ", r.Right, r.Tests)
 	switch {
@@ -42,18 +42,18 @@ func (m Model) answer(page layout.Page) []string {
 	default:
 		so += fmt.Sprintf("%d of %d would show a difference (at 5 %%, as in ISO 4120)", r.Needed, r.Tests)
 	}
-	return append(rows, widget.Told(page, textColumn, page.End(), m.theme.Faint("found"), so)...)
+	return append(rows, widget.Told(page, textColumn, page.End(), m.Theme.Faint("found"), so)...)
 }
 
 // ageColumn is where the words stand behind their ages.
 const ageColumn = 15
 
 // tastings are all of them by age, each glass in a column of its own.
-func (m Model) tastings(page layout.Page) []string {
+func (m view) tastings(page layout.Page) []string {
 	each := (page.End() - ageColumn) / max(len(m.kept.Labels), 1)
-	head := layout.Row{}.At(page.Margin, m.theme.Faint("by age"))
+	head := layout.Row{}.At(page.Margin, m.Theme.Faint("by age"))
 	for i, label := range m.kept.Labels {
-		head = head.At(ageColumn+i*each, m.theme.Bold(label))
+		head = head.At(ageColumn+i*each, m.Theme.Bold(label))
 	}
 	rows := []string{head.In(page.End())}
 	for _, t := range m.kept.Tastings {
@@ -62,7 +62,7 @@ func (m Model) tastings(page layout.Page) []string {
 	return rows
 }
 
-func (m Model) tasting(page layout.Page, t words.Compared, each int) []string {
+func (m view) tasting(page layout.Page, t words.Compared, each int) []string {
 	var cells [][]string
 	most := 1
 	for _, v := range t.Values {

@@ -12,18 +12,14 @@ import (
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
-	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
 
 // Model is a tasting. Its methods give a changed copy.
 type Model struct {
-	theme         theme.Theme
-	width, height int
-	snapshot      app.Snapshot
-	want          intent.Taste
-	seed          uint64
-	before        int // triangle tests of the two until now
+	want   intent.Taste
+	seed   uint64
+	before int // triangle tests of the two until now
 
 	glasses  []glass
 	triangle bool
@@ -38,6 +34,12 @@ type Model struct {
 	failed  string
 	top     int // of what was kept
 	kept    words.Beside
+}
+
+// view is the tasting in a frame.
+type view struct {
+	Model
+	screen.Frame
 }
 
 // stage is how far a tasting is.
@@ -63,26 +65,26 @@ type place struct {
 
 // New is the tasting that is asked for; a seed draws the codes and the order of
 // blind glasses. It is not ok where none of the ferments is there.
-func New(s app.Snapshot, want intent.Taste, seed uint64) (m Model, ok bool) {
-	m = Model{want: want, seed: seed, written: map[place]string{}, snapshot: s}
-	vs := m.vessels()
+func New(f screen.Frame, want intent.Taste, seed uint64) (m Model, ok bool) {
+	v := view{Model{want: want, seed: seed, written: map[place]string{}}, f}
+	vs := v.vessels()
 	if len(vs) == 0 {
 		return m, false
 	}
-	m.want.Blind = want.Blind && len(vs) == 2
-	if m.want.Blind {
-		m.before = tasting.Between(vs[0].Ferment, vs[1].Ferment).Tests
+	v.want.Blind = want.Blind && len(vs) == 2
+	if v.want.Blind {
+		v.before = tasting.Between(vs[0].Ferment, vs[1].Ferment).Tests
 	} else {
-		m.stage = tastes
+		v.stage = tastes
 	}
-	return m.poured(), true
+	return v.poured(), true
 }
 
 // vessels are the ferments that are tasted, at most two.
-func (m Model) vessels() []app.Vessel {
+func (m view) vessels() []app.Vessel {
 	var vs []app.Vessel
 	for _, id := range m.want.Subjects {
-		if v, ok := m.snapshot.Find(id); ok && len(vs) < 2 {
+		if v, ok := m.Snapshot.Find(id); ok && len(vs) < 2 {
 			vs = append(vs, v)
 		}
 	}
@@ -90,7 +92,7 @@ func (m Model) vessels() []app.Vessel {
 }
 
 // poured is the tasting with its glasses, from what stands there now.
-func (m Model) poured() Model {
+func (m view) poured() Model {
 	vs := m.vessels()
 	byID := map[string]app.Vessel{}
 	var ids []string
@@ -109,38 +111,24 @@ func (m Model) poured() Model {
 	}
 	m.glasses = nil
 	for _, g := range drawn {
-		m.glasses = append(m.glasses, glass{g.Code, form.Pour(m.snapshot, byID[g.Subject])})
+		m.glasses = append(m.glasses, glass{g.Code, form.Pour(m.Snapshot, byID[g.Subject])})
 	}
 	if m.at.line == "" {
 		m.at.line = m.lines()[0].name
 		m.text = widget.NewText(m.written[m.at])
 	}
-	return m
-}
-
-// SetSize is the tasting on a terminal of that size.
-func (m Model) SetSize(width, height int) screen.Screen {
-	m.width, m.height = width, height
-	return m
-}
-
-// SetTheme is the tasting in other colours.
-func (m Model) SetTheme(t theme.Theme) screen.Screen {
-	m.theme = t
-	return m
+	return m.Model
 }
 
 // Show is the tasting as a later snapshot has it; what was written stays.
-func (m Model) Show(s app.Snapshot, _ words.Sheet) screen.Screen {
-	m.snapshot = s
-	if m.stage == shown {
-		m.kept = words.SideBySide(m.vessels())
-		return m
+func (m Model) Show(f screen.Frame) screen.Screen {
+	switch v := (view{m, f}); {
+	case m.stage == shown:
+		m.kept = words.SideBySide(v.vessels())
+	case len(v.vessels()) == len(m.want.Subjects): // else one of them is gone: what is written stays
+		return v.poured()
 	}
-	if len(m.vessels()) < len(m.want.Subjects) {
-		return m // one of them is gone: what is written stays
-	}
-	return m.poured()
+	return m
 }
 
 // Subject is the ferment that is tasted; of blind glasses it is not told.
@@ -155,42 +143,33 @@ func (m Model) Subject() string {
 func (m Model) Typing() bool { return m.stage == tastes }
 
 // Do pours, or looks at what was kept.
-func (m Model) Do(a intent.Action) (screen.Screen, intent.Intent) {
-	if m.stage == shown {
-		return widget.Along(m, a), nil
+func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
+	v := view{m, f}
+	if n, moves := widget.Along(a, f.Height-6); moves && m.stage == shown {
+		m.top = widget.Within(m.top+n, v.lastTop()+1)
+		return m, nil
 	}
-	switch a {
-	case intent.Side:
-		m.seen = !m.seen
-	case intent.Next, intent.Previous:
-		m.triangle, m.seen, m.at = !m.triangle, false, place{}
-		return m.poured(), nil
-	case intent.Open:
-		m.stage, m.seen = tastes, false
+	if m.stage == pouring {
+		switch a {
+		case intent.Side:
+			m.seen = !m.seen
+			return m, nil
+		case intent.Next, intent.Previous:
+			v.triangle, v.seen, v.at = !m.triangle, false, place{}
+			return v.poured(), nil
+		case intent.Open:
+			m.stage, m.seen = tastes, false
+			return m, nil
+		}
 	}
-	return m, nil
+	return m, intent.Act{Action: a}
 }
 
-// Move scrolls what was kept.
-func (m Model) Move(n int) Model {
-	m.top = max(0, min(m.top+n, m.lastTop()))
-	return m
-}
-
-// Page scrolls by n screens.
-func (m Model) Page(n int) Model { return m.Move(n * max(m.height-6, 1)) }
-
-// Home scrolls to the top.
-func (m Model) Home() Model { return m.Move(-m.top) }
-
-// End scrolls to the bottom.
-func (m Model) End() Model { return m.Move(m.lastTop()) }
-
-// keyWords are what the keys do at each stage; "-" for what the foot does not name.
+// keyWords are what the keys do at each stage; those that the footer does not name.
 var keyWords = map[stage]map[intent.Action]string{
-	pouring: {intent.Open: "poured", intent.Side: "for who pours", intent.Next: "a triangle test", intent.Down: "-"},
-	tastes:  {intent.Open: "keep", intent.Side: "next line", intent.Next: "other glass", intent.Down: "line", intent.Back: "back, the words stay", intent.Help: "-"},
-	shown:   {intent.Open: "-", intent.Side: "-", intent.Next: "-", intent.Down: "more"},
+	pouring: {intent.Open: "poured", intent.Side: "for who pours", intent.Next: "a triangle test", intent.Down: screen.Unnamed},
+	tastes:  {intent.Open: "keep", intent.Side: "next line", intent.Next: "other glass", intent.Down: "line", intent.Back: "back, the words stay", intent.Help: screen.Unnamed},
+	shown:   {intent.Open: screen.Unnamed, intent.Side: screen.Unnamed, intent.Next: screen.Unnamed, intent.Down: "more"},
 }
 
 // Word is what a key does here.
@@ -203,7 +182,7 @@ func (m Model) Word(a intent.Action) string {
 	case m.stage == tastes && a == intent.Next && len(m.choices()) > 0:
 		return "choose"
 	case m.stage == tastes && a == intent.Next && (m.triangle || len(m.glasses) < 2):
-		return "-"
+		return screen.Unnamed
 	}
 	return keyWords[m.stage][a]
 }
@@ -214,10 +193,9 @@ func (m Model) Draft() intent.Draft {
 }
 
 // Kept shows which was which, and all that was ever tasted of them.
-func (m Model) Kept() (screen.Screen, bool) {
+func (m Model) Kept(f screen.Frame) (screen.Screen, bool) {
 	m.stage, m.top = shown, 0
-	m.kept = words.SideBySide(m.vessels())
-	return m, true
+	return m.Show(f), true
 }
 
 // Fail says why it could not be kept; every word stays.

@@ -18,9 +18,8 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
-	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
-	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/screen"
 )
 
 var update = flag.Bool("update", false, "write the goldens anew")
@@ -68,15 +67,15 @@ func cellar(more ...ferment.Entry) app.Snapshot {
 
 var both = intent.Taste{Subjects: []string{"clover-w", "clover-c"}, Step: "taste", Blind: true}
 
-func opened(t *testing.T, s app.Snapshot, want intent.Taste) Model {
+func opened(t *testing.T, s app.Snapshot, want intent.Taste) view {
 	t.Helper()
-	m, ok := New(s, want, 7)
+	m, ok := New(screen.Frame{Snapshot: s}, want, 7)
 	require.True(t, ok)
-	return m.SetSize(100, 30).SetTheme(theme.Theme{}).(Model)
+	return shownIn(m, s, 100, 30)
 }
 
 // keys presses keys by their names; "text:…" letter by letter.
-func keys(m Model, names ...string) (Model, intent.Intent) {
+func keys(m view, names ...string) (view, intent.Intent) {
 	var want intent.Intent
 	for _, name := range names {
 		strokes := []intent.Stroke{{Name: name}}
@@ -87,23 +86,19 @@ func keys(m Model, names ...string) (Model, intent.Intent) {
 			}
 		}
 		for _, s := range strokes {
-			next, asked := m.Press(s)
-			m, want = next.(Model), asked
+			m, want = m.presses(s)
 		}
 	}
 	return m, want
 }
 
-func after(m Model, as ...intent.Action) Model {
-	for _, a := range as {
-		s, _ := m.Do(a)
-		m = s.(Model)
-	}
+func after(m view, as ...intent.Action) view {
+	m, _ = m.does(as...)
 	return m
 }
 
 // filled writes a word into every line of both glasses.
-func filled(m Model) Model {
+func filled(m view) view {
 	m = after(m, intent.Open)
 	m, _ = keys(m, "text:14", "tab")
 	for _, glass := range []string{"one", "two"} {
@@ -123,15 +118,15 @@ func TestScreens(t *testing.T) {
 	kept := filled(blind)
 	_, want := keys(kept, "enter")
 	after1 := carried(t, cellar(), want)
-	shownSheet, _ := kept.Show(after1, words.Sheet{}).(Model).Kept()
+	shownSheet := mustKept(kept.with(after1))
 	triangle := after(blind, intent.Next, intent.Open)
 	alone := opened(t, cellar(), intent.Taste{Subjects: []string{"sloe"}})
-	for name, m := range map[string]Model{
-		"tasting-pour": after(blind, intent.Side), "tasting": halfway, "tasting-kept": shownSheet.(Model), "tasting-triangle": triangle, "tasting-alone": alone,
+	for name, m := range map[string]view{
+		"tasting-pour": after(blind, intent.Side), "tasting": halfway, "tasting-kept": shownSheet, "tasting-triangle": triangle, "tasting-alone": alone,
 	} {
 		for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
 			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("%s-%dx%d.txt", name, size[0], size[1]))
-			got := m.SetSize(size[0], size[1]).View("Tab next line   Enter keep   Esc back, the words stay") + "\n"
+			got := m.sized(size[0], size[1]).screen("Tab next line   Enter keep   Esc back, the words stay") + "\n"
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
 			}
@@ -161,11 +156,11 @@ func carried(t *testing.T, s app.Snapshot, want intent.Intent) app.Snapshot {
 func TestNeverLargerThanItsScreen(t *testing.T) {
 	blind := opened(t, cellar(), both)
 	long, _ := keys(after(blind, intent.Open), "tab", "text:"+strings.Repeat("蜂蜜酒の香り ", 30))
-	shownSheet, _ := filled(blind).Kept()
-	for _, m := range []Model{blind, after(blind, intent.Side), long, shownSheet.(Model), after(blind, intent.Next, intent.Open)} {
+	shownSheet := mustKept(filled(blind))
+	for _, m := range []view{blind, after(blind, intent.Side), long, shownSheet, after(blind, intent.Next, intent.Open)} {
 		for w := 1; w <= 130; w += 3 {
 			for h := 1; h <= 50; h += 7 {
-				rows := strings.Split(m.SetSize(w, h).View("foot"), "\n")
+				rows := strings.Split(m.sized(w, h).screen("foot"), "\n")
 				assert.Len(t, rows, h)
 				for _, r := range rows {
 					assert.LessOrEqual(t, ansi.StringWidth(r), w, "%dx%d", w, h)
@@ -179,9 +174,9 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 // is kept: not the screen, not the selected subject, at no stage and no size.
 func TestBlindIsBlind(t *testing.T) {
 	m := opened(t, cellar(), both)
-	for _, stage := range []Model{m, after(m, intent.Open), filled(m), after(m, intent.Next), after(m, intent.Next, intent.Open)} {
+	for _, stage := range []view{m, after(m, intent.Open), filled(m), after(m, intent.Next), after(m, intent.Next, intent.Open)} {
 		for _, size := range [][2]int{{60, 15}, {100, 30}, {140, 45}} {
-			view := stage.SetSize(size[0], size[1]).View("")
+			view := stage.sized(size[0], size[1]).screen("")
 			assert.NotContains(t, view, "lemon peel")
 			assert.NotContains(t, view, "74")
 			for _, row := range strings.Split(view, "\n") {
@@ -193,15 +188,15 @@ func TestBlindIsBlind(t *testing.T) {
 		}
 		assert.Empty(t, stage.Subject())
 	}
-	other, _ := New(cellar(), intent.Taste{Subjects: []string{"clover-c", "clover-w"}, Blind: true}, 7)
+	other := opened(t, cellar(), intent.Taste{Subjects: []string{"clover-c", "clover-w"}, Blind: true})
 	assert.Equal(t, m.takes(), "A bottle each is taken off the shelf: CLO-W 5 to 4, CLO-C 5 to 4.")
 	assert.Equal(t, other.takes(), "A bottle each is taken off the shelf: CLO-C 5 to 4, CLO-W 5 to 4.", "in the order of the names, not of the glasses")
 
-	seen := after(m, intent.Side).View("")
+	seen := after(m, intent.Side).screen("")
 	for _, g := range m.glasses {
 		assert.Contains(t, seen, fmt.Sprintf("%d   %s, bottle", g.code, g.poured.Vessel.Label()), "only who pours, and asks, sees it")
 	}
-	assert.NotContains(t, after(m, intent.Side, intent.Open).View(""), "bottle W")
+	assert.NotContains(t, after(m, intent.Side, intent.Open).screen(""), "bottle W")
 }
 
 func TestBothAreKept(t *testing.T) {
@@ -233,23 +228,24 @@ func TestBothAreKept(t *testing.T) {
 			assert.Empty(t, e.Note)
 		}
 	}
-	view := mustKept(m.Show(carried(t, cellar(), want), words.Sheet{}).(Model)).View("")
+	view := mustKept(m.with(carried(t, cellar(), want))).screen("")
 	for _, says := range []string{fmt.Sprintf("%d", m.glasses[0].code), "CLO-W", "lemon peel of w", "nose one", "12 months"} {
 		assert.Contains(t, view, says)
 	}
 }
 
-func mustKept(m Model) Model {
-	s, stays := m.Kept()
+func mustKept(m view) view {
+	s, stays := m.Kept(m.Frame)
 	if !stays {
 		panic("closed")
 	}
-	return s.(Model)
+	m.Model = s.(Model)
+	return m
 }
 
 func TestScoresAreAskedWhenTheWordsAreWritten(t *testing.T) {
 	m := after(opened(t, cellar(), both), intent.Open)
-	assert.Contains(t, m.View(""), "of 100, asked when the words are written")
+	assert.Contains(t, m.screen(""), "of 100, asked when the words are written")
 	for range 30 {
 		m, _ = keys(m, "tab")
 		assert.NotContains(t, []string{"score", "again?"}, m.at.line)
@@ -263,7 +259,7 @@ func TestMissingWordsAreAskedForOnce(t *testing.T) {
 	m := after(opened(t, cellar(), both), intent.Open)
 	m, want := keys(m, "enter")
 	assert.Nil(t, want)
-	assert.Contains(t, m.View(""), "no word is written of "+strconv.Itoa(m.glasses[0].code))
+	assert.Contains(t, m.screen(""), "no word is written of "+strconv.Itoa(m.glasses[0].code))
 	m, _ = keys(m, "tab", "text:gold", "right", "text:straw")
 	m, want = keys(m, "enter")
 	assert.IsType(t, intent.Say{}, want)
@@ -285,7 +281,7 @@ func TestWhatCannotBeRead(t *testing.T) {
 	}
 	m := opened(t, cellar(), intent.Taste{Subjects: []string{"clover-w"}})
 	m, _ = keys(m, "tab")
-	assert.Contains(t, m.View(""), "W 1", "the bottle that is offered")
+	assert.Contains(t, m.screen(""), "W 1", "the bottle that is offered")
 	m, _ = keys(m, "text:X 9", "down", "text:gold")
 	m, want := keys(m, "enter")
 	assert.Nil(t, want)
@@ -298,16 +294,17 @@ func TestHalfWrittenWordsStay(t *testing.T) {
 	assert.Equal(t, intent.Close{}, want)
 	draft := m.Draft()
 	assert.Equal(t, intent.Draft{Kind: "tasting", Subject: "clover-w clover-c", Step: "taste", Text: draft.Text}, draft)
-	later, ok := New(cellar(), both, 8) // another day draws other codes
+	later, ok := New(m.Frame, both, 8) // another day draws other codes
 	require.True(t, ok)
 	assert.NotEqual(t, m.glasses[0].code, later.glasses[0].code)
-	back := later.Resume(draft.Text).(Model)
+	back := later.Resume(m.Frame, draft.Text).(Model)
 	assert.Equal(t, m.written, back.written)
 	assert.Equal(t, m.glasses[0].code, back.glasses[0].code, "the glasses that the words are of")
 	assert.True(t, back.Typing())
 	assert.Empty(t, opened(t, cellar(), both).Draft().Text)
-	failed := m.Fail(errors.New("the disk is full")).(Model)
-	assert.Contains(t, failed.View(""), "the disk is full")
+	failed := m
+	failed.Model = m.Fail(errors.New("the disk is full")).(Model)
+	assert.Contains(t, failed.screen(""), "the disk is full")
 	assert.Equal(t, m.written, failed.written)
 }
 
@@ -335,7 +332,7 @@ func TestTriangle(t *testing.T) {
 	for _, g := range m.glasses {
 		assert.Equal(t, g.code == m.odd, alone[g.poured.Vessel.ID()] == 1)
 	}
-	view := mustKept(m.Show(carried(t, cellar(), want), words.Sheet{}).(Model)).View("")
+	view := mustKept(m.with(carried(t, cellar(), want))).screen("")
 	assert.Contains(t, view, "too few to show anything")
 }
 
@@ -352,15 +349,15 @@ func TestTrianglesSoFar(t *testing.T) {
 		}
 		s := cellar(log...)
 		m := after(opened(t, s, both), intent.Next, intent.Open)
-		assert.Contains(t, mustKept(m).SetSize(140, 45).View(""), says)
+		assert.Contains(t, mustKept(m).sized(140, 45).screen(""), says)
 	}
 }
 
 func TestFromTheVessel(t *testing.T) {
 	m := opened(t, cellar(), intent.Taste{Subjects: []string{"sloe"}})
 	require.True(t, m.Typing(), "nothing is blind: it begins with the words")
-	assert.Contains(t, m.View(""), "pH 4.2 or less", "an untested culture")
-	assert.NotContains(t, m.View(""), "taken off the shelf")
+	assert.Contains(t, m.screen(""), "pH 4.2 or less", "an untested culture")
+	assert.NotContains(t, m.screen(""), "taken off the shelf")
 	m, _ = keys(m, "tab", "text:cloudy", "enter")
 	_, want := keys(m, "enter")
 	e := want.(intent.Carry).Deed.Entries[0].Entries[0]
@@ -369,32 +366,32 @@ func TestFromTheVessel(t *testing.T) {
 
 func TestACultureIsNotTasted(t *testing.T) {
 	m := opened(t, cellar(), intent.Taste{Subjects: []string{"hawthorn-3"}})
-	assert.Contains(t, m.View(""), "do not taste")
+	assert.Contains(t, m.screen(""), "do not taste")
 	m, _ = keys(m, "tab", "text:cloudy", "enter")
 	_, want := keys(m, "enter")
 	assert.IsType(t, intent.Say{}, want, "nothing is kept")
-	_, ok := New(cellar(), intent.Taste{Subjects: []string{"nobody"}}, 1)
+	_, ok := New(screen.Frame{Snapshot: cellar()}, intent.Taste{Subjects: []string{"nobody"}}, 1)
 	assert.False(t, ok)
 }
 
 // Two that were bottled on different days would be told by their age.
 func TestAnAgeThatTellsIsNotShown(t *testing.T) {
 	s := cellar()
-	assert.Contains(t, after(opened(t, s, both), intent.Open).View(""), "12 months in the bottle")
+	assert.Contains(t, after(opened(t, s, both), intent.Open).screen(""), "12 months in the bottle")
 	f := s.Cellar.Ferments[0]
 	f.Log = append([]ferment.Entry{}, f.Log...)
 	f.Log[2].At = at(2026, 1, 20)
 	s.Vessels[0] = app.Plan(f, s.Cellar, now)
-	assert.NotContains(t, after(opened(t, s, both), intent.Open).View(""), "in the bottle")
+	assert.NotContains(t, after(opened(t, s, both), intent.Open).screen(""), "in the bottle")
 	alone := opened(t, s, intent.Taste{Subjects: []string{"clover-w"}})
-	assert.Contains(t, alone.View(""), "9 months in the bottle")
+	assert.Contains(t, alone.screen(""), "9 months in the bottle")
 }
 
 // A bottle that was opened the same evening is tasted, and not another one.
 func TestAnOpenBottleIsTasted(t *testing.T) {
 	s := cellar(ferment.Entry{At: ferment.At(now.Add(-time.Hour)), Did: ferment.Open, Bottle: "drink"})
 	m := opened(t, s, intent.Taste{Subjects: []string{"clover-w"}})
-	assert.NotContains(t, m.View(""), "taken off the shelf")
+	assert.NotContains(t, m.screen(""), "taken off the shelf")
 	m, _ = keys(m, "tab", "text:gold", "enter")
 	_, want := keys(m, "enter")
 	assert.Empty(t, want.(intent.Carry).Deed.Entries[0].Entries[0].Bottle)

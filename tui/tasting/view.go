@@ -12,6 +12,7 @@ import (
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -22,32 +23,31 @@ const textColumn = 12
 // withBoth is the width from which two glasses stand beside each other.
 const withBoth = 74
 
-// View draws the tasting in exactly its size, rows parted by line feeds.
-func (m Model) View(foot string) string {
-	if !layout.Fits(m.width, m.height) {
-		return widget.Fill(widget.TooSmall(m.theme, m.width, m.height), "", m.width, m.height)
-	}
-	page := layout.PageOf(m.width)
+// View draws the tasting.
+func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
+
+func (m view) drawn() []string {
+	page := m.Page()
 	rows := []string{m.head(page)}
 	switch m.stage {
 	case pouring:
-		rows = append(append(rows, ""), widget.Scrolled(m.theme, page, page.End(), m.pour(page), 0, m.height-3)...)
+		rows = append(append(rows, ""), widget.Scrolled(m.Theme, page, page.End(), m.pour(page), 0, m.Height-3)...)
 	case tastes:
 		rows = append(rows, m.sheet(page)...)
 	case shown:
-		rows = append(append(rows, ""), widget.Scrolled(m.theme, page, page.End(), m.shown(page), m.top, m.height-3)...)
+		rows = append(append(rows, ""), widget.Scrolled(m.Theme, page, page.End(), m.shown(page), m.top, m.Height-3)...)
 	}
-	return widget.Fill(rows, widget.Foot(page, foot), m.width, m.height)
+	return rows
 }
 
-func (m Model) lastTop() int {
-	if m.stage != shown || !layout.Fits(m.width, m.height) {
+func (m view) lastTop() int {
+	if m.stage != shown || !m.Fits() {
 		return 0
 	}
-	return widget.LastTop(m.shown(layout.PageOf(m.width)), m.height-3)
+	return widget.LastTop(m.shown(m.Page()), m.Height-3)
 }
 
-func (m Model) head(page layout.Page) string {
+func (m view) head(page layout.Page) string {
 	about := "not blind: " + m.labels()
 	switch {
 	case m.stage == shown:
@@ -57,15 +57,15 @@ func (m Model) head(page layout.Page) string {
 	case m.want.Blind:
 		about = "blind; which vessel is which is shown when both are kept"
 	}
-	when := m.snapshot.At.Format("Mon 2 Jan, 15:04")
-	r := layout.Row{}.At(page.Margin, m.theme.Bold("taste")).At(textColumn, about)
+	when := m.Snapshot.At.Format("Mon 2 Jan, 15:04")
+	r := layout.Row{}.At(page.Margin, m.Theme.Bold("taste")).At(textColumn, about)
 	if r.Fits(page.End(), when) {
 		r = r.Until(page.End(), when)
 	}
 	return r.In(page.End())
 }
 
-func (m Model) labels() string {
+func (m view) labels() string {
 	var labels []string
 	for _, v := range m.vessels() {
 		labels = append(labels, v.Label())
@@ -75,12 +75,12 @@ func (m Model) labels() string {
 
 // pour is what is to be done before: somebody else pours, who may look at which
 // is which.
-func (m Model) pour(page layout.Page) []string {
+func (m view) pour(page layout.Page) []string {
 	var codes []string
 	for _, g := range m.glasses {
 		codes = append(codes, fmt.Sprint(g.code))
 	}
-	rows := m.told(page, "pour", m.theme.Bold(strings.Join(codes, ", "))+": somebody else pours into glasses with these codes, the same in each, and you look away")
+	rows := m.told(page, "pour", m.Theme.Bold(strings.Join(codes, ", "))+": somebody else pours into glasses with these codes, the same in each, and you look away")
 	if m.seen {
 		rows = append(rows, "")
 		for _, g := range m.glasses {
@@ -88,7 +88,7 @@ func (m Model) pour(page layout.Page) []string {
 			if g.poured.Bottle != "" {
 				says += ", bottle " + g.poured.Bottle
 			}
-			rows = append(rows, layout.Row{}.At(textColumn, m.theme.Bold(fmt.Sprint(g.code))).At(textColumn+6, says).In(page.End()))
+			rows = append(rows, layout.Row{}.At(textColumn, m.Theme.Bold(fmt.Sprint(g.code))).At(textColumn+6, says).In(page.End()))
 		}
 	}
 	rows = append(rows, "")
@@ -99,14 +99,14 @@ func (m Model) pour(page layout.Page) []string {
 	return append(rows, m.under(page)...)
 }
 
-func (m Model) told(page layout.Page, word, text string) []string {
-	return widget.Told(page, textColumn, page.End(), m.theme.Faint(word), text)
+func (m view) told(page layout.Page, word, text string) []string {
+	return widget.Told(page, textColumn, page.End(), m.Theme.Faint(word), text)
 }
 
 // columns are where the glasses stand, and how wide each is. In a narrow place
 // only the one under the cursor does.
-func (m Model) columns(page layout.Page) (at []int, width int) {
-	if len(m.glasses) == 2 && m.width >= withBoth {
+func (m view) columns(page layout.Page) (at []int, width int) {
+	if len(m.glasses) == 2 && m.Width >= withBoth {
 		second := textColumn + (page.End()-textColumn+4)/2
 		return []int{textColumn, second}, page.End() - second
 	}
@@ -124,26 +124,26 @@ const (
 
 // sheet is the glasses and their lines, and under them what is to be known; the
 // blank rows give way first.
-func (m Model) sheet(page layout.Page) []string {
-	top, under, room := m.codes(page), m.under(page), m.height-2
+func (m view) sheet(page layout.Page) []string {
+	top, under, room := m.codes(page), m.under(page), m.Height-2
 	for _, a := range []air{lines, groups, none} {
 		rows := append(slices.Clone(top), m.rows(page, a)...)
 		if a > none {
 			rows = append([]string{""}, append(rows, "")...)
 		}
 		if left := room - len(rows); left >= min(len(under), 4) || a == none {
-			return append(rows, widget.Scrolled(m.theme, page, page.End(), under, 0, max(left, 0))...)
+			return append(rows, widget.Scrolled(m.Theme, page, page.End(), under, 0, max(left, 0))...)
 		}
 	}
 	return nil
 }
 
 // codes are the glasses by their codes, and how old they are.
-func (m Model) codes(page layout.Page) []string {
+func (m view) codes(page layout.Page) []string {
 	if m.triangle {
 		r := layout.Row{}
 		for i, g := range m.glasses {
-			r = r.At(textColumn+9*i, m.theme.Bold(fmt.Sprint(g.code)))
+			r = r.At(textColumn+9*i, m.Theme.Bold(fmt.Sprint(g.code)))
 		}
 		return []string{r.In(page.End())}
 	}
@@ -153,16 +153,16 @@ func (m Model) codes(page layout.Page) []string {
 		column := textColumn + 8*i
 		if len(at) == len(m.glasses) {
 			column = at[i]
-			ages = ages.At(at[i], m.theme.Faint(m.age(i)))
+			ages = ages.At(at[i], m.Theme.Faint(m.age(i)))
 		}
 		if i == m.at.glass {
-			codes = codes.At(column-1, m.theme.HungOut(m.name(i)))
+			codes = codes.At(column-1, m.Theme.HungOut(m.name(i)))
 		} else {
-			codes = codes.At(column, m.theme.Bold(m.name(i)))
+			codes = codes.At(column, m.Theme.Bold(m.name(i)))
 		}
 	}
 	rows := []string{codes.In(page.End())}
-	if age := ages.In(page.End()); m.height >= 24 && age != "" {
+	if age := ages.In(page.End()); m.Height >= 24 && age != "" {
 		rows = append(rows, age)
 	}
 	return rows
@@ -170,7 +170,7 @@ func (m Model) codes(page layout.Page) []string {
 
 // age is how old a glass is; of blind ones only where it does not tell which is
 // which.
-func (m Model) age(i int) string {
+func (m view) age(i int) string {
 	age := m.ageOf(i)
 	for j := range m.glasses {
 		if m.want.Blind && m.ageOf(j) != age {
@@ -180,22 +180,22 @@ func (m Model) age(i int) string {
 	return age
 }
 
-func (m Model) ageOf(i int) string {
+func (m view) ageOf(i int) string {
 	c := m.glasses[i].poured.Vessel.Course
 	if b, bottled := c.Last(ferment.Bottle); bottled && (c.Stage == course.Bottled || m.glasses[i].poured.Bottle != "") {
-		if age := m.snapshot.At.Sub(b.At.Time); age < 60*24*time.Hour {
+		if age := m.Snapshot.At.Sub(b.At.Time); age < 60*24*time.Hour {
 			return words.Age(age) + " in the bottle"
 		}
-		return words.Months(b.At.Time, m.snapshot.At) + " in the bottle"
+		return words.Months(b.At.Time, m.Snapshot.At) + " in the bottle"
 	}
 	if !c.Pitch.Known {
 		return "from the vessel"
 	}
-	return fmt.Sprintf("from the vessel, day %d", m.snapshot.At.Sub(c.Pitch.At)/(24*time.Hour))
+	return fmt.Sprintf("from the vessel, day %d", m.Snapshot.At.Sub(c.Pitch.At)/(24*time.Hour))
 }
 
 // rows are the lines, each with what is written of the glasses.
-func (m Model) rows(page layout.Page, a air) []string {
+func (m view) rows(page layout.Page, a air) []string {
 	var rows []string
 	for _, l := range m.lines() {
 		if a == lines && !l.tight || a == groups && l.group {
@@ -203,19 +203,19 @@ func (m Model) rows(page layout.Page, a air) []string {
 		}
 		rows = append(rows, m.row(page, l))
 		if hint := l.hint; l.name == "faults" && (a > none || m.at.line == l.name) {
-			rows = append(rows, layout.Row{}.At(textColumn, m.theme.Faint(hint)).In(page.End()))
+			rows = append(rows, layout.Row{}.At(textColumn, m.Theme.Faint(hint)).In(page.End()))
 		}
 	}
 	return rows
 }
 
-func (m Model) row(page layout.Page, l line) string {
+func (m view) row(page layout.Page, l line) string {
 	r, name := layout.Row{}, l.name
 	if name == m.at.line {
-		r, name = r.At(0, m.theme.In(theme.Accent, "▌")), m.theme.Bold(name)
+		r, name = r.At(0, m.Theme.In(theme.Accent, "▌")), m.Theme.Bold(name)
 	}
 	if l.later && !m.allWritten() {
-		return r.At(page.Margin, m.theme.Faint(name)).At(textColumn, m.theme.Faint(measure.Prose(l.hint, m.units()))).In(page.End())
+		return r.At(page.Margin, m.Theme.Faint(name)).At(textColumn, m.Theme.Faint(measure.Prose(l.hint, m.units()))).In(page.End())
 	}
 	r = r.At(page.Margin, name)
 	at, width := m.columns(page)
@@ -237,7 +237,7 @@ func (m Model) row(page layout.Page, l line) string {
 
 // cell is what is written in a line of a glass; what is wanted there while
 // nothing is.
-func (m Model) cell(l line, i, width int) string {
+func (m view) cell(l line, i, width int) string {
 	here := m.of(l, i)
 	text, set := m.written[here]
 	if l.name == bottle.name && !set {
@@ -248,9 +248,9 @@ func (m Model) cell(l line, i, width int) string {
 	case l.name == again.name || l.name == oddOne.name:
 		return m.choice(l, text, on)
 	case on && m.text.String() == "" && l.hint != "" && l.name != "faults":
-		return m.text.Drawn(m.theme, 4) + " " + m.theme.Faint(measure.Prose(l.hint, m.units()))
+		return m.text.Drawn(m.Theme, 4) + " " + m.Theme.Faint(measure.Prose(l.hint, m.units()))
 	case on:
-		return m.text.Drawn(m.theme, width)
+		return m.text.Drawn(m.Theme, width)
 	case text == "":
 		return words.Unknown
 	}
@@ -258,37 +258,37 @@ func (m Model) cell(l line, i, width int) string {
 }
 
 // choice is the codes that can be chosen, the chosen one hung out.
-func (m Model) choice(l line, chosen string, on bool) string {
+func (m view) choice(l line, chosen string, on bool) string {
 	r := layout.Row{}
 	for i, g := range m.glasses {
 		code := fmt.Sprint(g.code)
 		if code == chosen {
-			r = r.At(max(9*i-1, 0), m.theme.HungOut(code))
+			r = r.At(max(9*i-1, 0), m.Theme.HungOut(code))
 			continue
 		}
 		r = r.At(9*i, code)
 	}
 	if on {
-		r = r.At(r.End()+3, m.theme.Faint("← →"))
+		r = r.At(r.End()+3, m.Theme.Faint("← →"))
 	}
-	return r.At(r.End()+3, m.theme.Faint(measure.Prose(l.hint, m.units()))).In(m.width)
+	return r.At(r.End()+3, m.Theme.Faint(measure.Prose(l.hint, m.units()))).In(m.Width)
 }
 
 // under is what is to be known: why it was not kept, what stands against it,
 // what is hidden, what is taken off the shelf.
-func (m Model) under(page layout.Page) []string {
+func (m view) under(page layout.Page) []string {
 	var rows []string
 	say := func(w words.Word, text string) {
 		column := page.Margin
 		if w != "" {
 			column = textColumn
 		}
-		rows = append(rows, widget.Told(page, column, page.End(), widget.Word(m.theme, w), text)...)
+		rows = append(rows, widget.Told(page, column, page.End(), widget.Word(m.Theme, w), text)...)
 	}
 	if m.failed != "" {
 		say(words.No, m.failed)
 	}
-	cautions, _ := form.MayTaste(m.snapshot, m.vessels())
+	cautions, _ := form.MayTaste(m.Snapshot, m.vessels())
 	for _, l := range cautions {
 		if l.Word != words.Note {
 			say(l.Word, l.Text)
@@ -307,7 +307,7 @@ func (m Model) under(page layout.Page) []string {
 var numbers = []string{"No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten"}
 
 // hidden says how many earlier tastings are not shown.
-func (m Model) hidden() string {
+func (m view) hidden() string {
 	n := 0
 	for _, v := range m.vessels() {
 		n += words.EarlierTastings(v)
@@ -327,7 +327,7 @@ func (m Model) hidden() string {
 
 // takes says what is taken off the shelf, in the order in which the ferments
 // were named.
-func (m Model) takes() string {
+func (m view) takes() string {
 	var takes []string
 	for _, v := range m.vessels() {
 		for i, g := range m.glasses {
@@ -336,7 +336,7 @@ func (m Model) takes() string {
 			}
 			p := g.poured
 			p.Bottle = m.bottle(i)
-			if t := p.Takes(m.snapshot); t != "" {
+			if t := p.Takes(m.Snapshot); t != "" {
 				takes = append(takes, t)
 			}
 			break

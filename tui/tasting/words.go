@@ -92,7 +92,7 @@ func (m Model) choices() []string {
 }
 
 // Press writes the words.
-func (m Model) Press(s intent.Stroke) (screen.Screen, intent.Intent) {
+func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Intent) {
 	if !s.Pasted {
 		switch s.Name {
 		case "tab", "down":
@@ -106,7 +106,7 @@ func (m Model) Press(s intent.Stroke) (screen.Screen, intent.Intent) {
 		case "esc":
 			return m, intent.Close{}
 		case "enter":
-			return m.keep()
+			return view{m, f}.keep()
 		}
 	}
 	if codes := m.choices(); len(codes) > 0 {
@@ -229,7 +229,7 @@ func (m Model) found(i int) ferment.Tasting {
 }
 
 // wrong is what cannot be read, or is missing altogether.
-func (m Model) wrong() string {
+func (m view) wrong() string {
 	if t := strings.TrimSpace(m.written[place{0, poured.name}]); t != "" {
 		if _, err := measure.ParseTemperatures(m.degrees(t)); err != nil {
 			return err.Error()
@@ -274,7 +274,7 @@ func (m Model) name(i int) string {
 }
 
 // degrees gives a number alone the unit of the cellar's temperatures.
-func (m Model) degrees(text string) string {
+func (m view) degrees(text string) string {
 	switch {
 	case strings.Trim(text, "0123456789.,") != "":
 		return text
@@ -284,4 +284,4 @@ func (m Model) degrees(text string) string {
 	return text + " °C"
 }
 
-func (m Model) units() measure.System { return m.snapshot.Cellar.Settings.Units }
+func (m view) units() measure.System { return m.Snapshot.Cellar.Settings.Units }

@@ -1,6 +1,7 @@
 package vessel
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -15,6 +16,8 @@ import (
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 )
 
@@ -144,30 +147,37 @@ func TestPageFitsEveryWidth(t *testing.T) {
 }
 
 func TestPageStaysWhereItIsScrolledTo(t *testing.T) {
-	v := heath()
-	s := app.Snapshot{At: now, Vessels: []app.Vessel{v}}
-	m := New(theme.Theme{}).SetSize(80, 24).Open("heath").Show(s, words.Sheet{}).Move(7)
-	top := m.top
-	require.Equal(t, 7, top)
-	assert.Equal(t, top, m.Show(s, words.Sheet{}).top)
-	assert.Zero(t, m.Open("heath").top)
-	end := m.End()
-	assert.Equal(t, 31, end.Line(), "the first entry in sight")
-	assert.Equal(t, 31, m.Home().Line(), "the first of all where none is in sight")
-	assert.Equal(t, end.top, end.Move(100).top)
-	assert.Contains(t, m.Show(app.Snapshot{At: now}, words.Sheet{}).View(), "it is not in the cellar any more")
+	f := screen.Frame{Width: 80, Height: 24, Snapshot: app.Snapshot{At: now, Vessels: []app.Vessel{heath()}}}
+	do := func(m Model, as ...intent.Action) Model {
+		for _, a := range as {
+			next, _ := m.Do(f, a)
+			m = next.(Model)
+		}
+		return m
+	}
+	line := func(m Model) int {
+		_, n := m.File(f)
+		return n
+	}
+	m := do(New("heath").Show(f).(Model), slices.Repeat([]intent.Action{intent.Down}, 7)...)
+	require.Equal(t, 7, m.top)
+	assert.Equal(t, 7, m.Show(f).(Model).top)
+	end := do(m, intent.Bottom)
+	assert.Equal(t, 31, line(end), "the first entry in sight")
+	assert.Equal(t, 31, line(do(m, intent.Top)), "the first of all where none is in sight")
+	assert.Equal(t, end.top, do(end, intent.Down, intent.PageDown).top)
+	f.Snapshot.Vessels = nil
+	assert.Contains(t, m.Show(f).View(f), "it is not in the cellar any more")
 }
 
 func TestSeekGoesFromOneFindToTheNext(t *testing.T) {
-	m := New(theme.Theme{}).SetSize(80, 20)
-	m.vessel, m.forecast = app.Foreseen(heath())
-	m.now, m.gone = now, false
-	m = m.laid()
-	first, found := m.Seek("GRAVITY", false)
+	f := screen.Frame{Width: 80, Height: 20, Snapshot: app.Snapshot{At: now, Vessels: []app.Vessel{heath()}}}
+	m := New("heath").Show(f).(Model)
+	first, found := m.Seek(f, "GRAVITY", false)
 	assert.True(t, found)
-	next, found := first.Seek("gravity", true)
+	next, found := first.(Model).Seek(f, "gravity", true)
 	assert.True(t, found)
-	assert.Greater(t, next.top, first.top)
-	_, found = m.Seek("no such words", false)
+	assert.Greater(t, next.(Model).top, first.(Model).top)
+	_, found = m.Seek(f, "no such words", false)
 	assert.False(t, found)
 }

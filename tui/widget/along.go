@@ -2,30 +2,40 @@ package widget
 
 import "cellar/jugkeeper/tui/intent"
 
-// Scroller is a screen that is moved along.
-type Scroller[M any] interface {
-	Move(n int) M
-	Page(n int) M
-	Home() M
-	End() M
-}
+// far is farther than any list goes.
+const far = 1 << 20
 
-// Along is the screen moved as an action says; an action that is no movement
-// moves nothing.
-func Along[M Scroller[M]](screen M, a intent.Action) M {
+// Along is how far an action moves along a list, where a page is so many steps:
+// to the first and the last as far as the list goes. It is not ok for an action
+// that is no movement.
+func Along(a intent.Action, page int) (steps int, ok bool) {
 	switch a {
 	case intent.Up:
-		return screen.Move(-1)
+		return -1, true
 	case intent.Down:
-		return screen.Move(1)
+		return 1, true
 	case intent.PageUp:
-		return screen.Page(-1)
+		return -max(page, 1), true
 	case intent.PageDown:
-		return screen.Page(1)
+		return max(page, 1), true
 	case intent.Top:
-		return screen.Home()
+		return -far, true
 	case intent.Bottom:
-		return screen.End()
+		return far, true
 	}
-	return screen
+	return 0, false
 }
+
+// Turned is how many pages an action turns; it is not ok for any other.
+func Turned(a intent.Action) (pages int, ok bool) {
+	switch a {
+	case intent.PageUp:
+		return -1, true
+	case intent.PageDown:
+		return 1, true
+	}
+	return 0, false
+}
+
+// Within is a place among so many, the nearest to the one that is wished for.
+func Within(i, n int) int { return max(0, min(i, n-1)) }

@@ -49,6 +49,3 @@ func Fill(rows []string, last string, width, height int) string {
 	}
 	return strings.Join(out, "\n")
 }
-
-// Foot is a last row at the margin.
-func Foot(page layout.Page, text string) string { return strings.Repeat(" ", page.Margin) + text }

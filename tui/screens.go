@@ -9,39 +9,39 @@ import (
 	"cellar/jugkeeper/tui/bench"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
+	"cellar/jugkeeper/tui/vessel"
 )
 
-// The board and the page of a vessel are where a line stands in a place of its
-// own. All others are screens that are asked what they want, and never which
-// they are.
+// The program asks every screen what it wants, and never which it is.
 
-// other is the screen in sight, where it is neither of the two.
-func (m Model) other() (screen.Screen, bool) {
-	s, is := m.others[m.at]
-	return s, is
+// current is the screen in sight.
+func (m Model) current() screen.Screen { return m.screens[m.at] }
+
+// frame is what the screens are shown in now.
+func (m Model) frame() screen.Frame {
+	return screen.Frame{Theme: m.theme, Width: m.width, Height: m.height, Snapshot: m.visible, Sheet: m.words, Files: m.files, KeyName: m.keyName}
 }
 
 // with puts a screen into its place.
 func (m Model) with(at Place, s screen.Screen) Model {
-	m.others = maps.Clone(m.others)
-	m.others[at] = s
+	m.screens = maps.Clone(m.screens)
+	m.screens[at] = s
 	return m
 }
 
-// each does the same to all of them.
-func (m Model) each(do func(screen.Screen) screen.Screen) Model {
-	others := map[Place]screen.Screen{}
-	for at, s := range m.others {
-		others[at] = do(s)
+// showAll shows every screen in the frame as it has become.
+func (m Model) showAll() Model {
+	f, screens := m.frame(), map[Place]screen.Screen{}
+	for at, s := range m.screens {
+		screens[at] = s.Show(f)
 	}
-	m.others = others
+	m.screens = screens
 	return m
 }
 
-// open shows a screen in its place, as large and as coloured as the others.
-func (m Model) openOther(at Place, s screen.Screen) Model {
-	m = m.with(at, s.SetSize(m.width, m.height).SetTheme(m.theme).Show(m.putOff.without(m.snapshot), m.words))
-	return m.goTo(at)
+// open shows a screen in its place.
+func (m Model) openScreen(at Place, s screen.Screen) Model {
+	return m.with(at, s.Show(m.frame())).goTo(at)
 }
 
 // goTo goes to a place; back leads to where one was.
@@ -71,9 +71,8 @@ func (m Model) toBoard() Model {
 }
 
 // ask lets the screen in sight do what a key means there.
-func (m Model) ask(s screen.Screen, a intent.Action) (Model, tea.Cmd) {
-	next, want := s.Do(a)
-	return m.answered(next, want)
+func (m Model) ask(a intent.Action) (Model, tea.Cmd) {
+	return m.answered(m.current().Do(m.frame(), a))
 }
 
 // answered takes what the screen in sight has become and what it asks for.
@@ -87,18 +86,18 @@ func (m Model) answered(next screen.Screen, want intent.Intent) (Model, tea.Cmd)
 
 // typesOn tells whether a stroke goes into the screen in sight. Leaving and
 // going to the shell work from there too.
-func (m Model) typesOn(s intent.Stroke) (screen.Screen, bool) {
-	other, is := m.other()
-	if !is || m.line != nil || !other.Typing() {
+func (m Model) typesOn(s intent.Stroke) (screen.Typed, bool) {
+	typed, is := m.current().(screen.Typed)
+	if !is || m.line != nil || !typed.Typing() {
 		return nil, false
 	}
 	a, _ := m.keys.Action(m.at, s)
-	return other, a != intent.Abort && a != intent.Suspend
+	return typed, a != intent.Abort && a != intent.Suspend
 }
 
 // filledIn is the screen in sight where it is one that is filled in.
 func (m Model) filledIn() (screen.FilledIn, bool) {
-	s, is := m.others[m.at].(screen.FilledIn)
+	s, is := m.current().(screen.FilledIn)
 	return s, is
 }
 
@@ -111,7 +110,7 @@ func (m Model) closeFilled() Model {
 // keptFilled goes on after it was written.
 func (m Model) keptFilled(s screen.FilledIn) Model {
 	m.drafts = without(m.drafts, s.Draft())
-	if next, stays := s.Kept(); stays {
+	if next, stays := s.Kept(m.frame()); stays {
 		return m.with(m.at, next)
 	}
 	return m.drop()
@@ -121,8 +120,8 @@ func (m Model) keptFilled(s screen.FilledIn) Model {
 func (m Model) drop() Model {
 	at := m.at
 	m = m.back()
-	m.others = maps.Clone(m.others)
-	delete(m.others, at)
+	m.screens = maps.Clone(m.screens)
+	delete(m.screens, at)
 	return m
 }
 
@@ -132,31 +131,34 @@ func (m Model) fill(at Place, s screen.FilledIn) Model {
 	var typed screen.Screen = s
 	for _, d := range m.drafts {
 		if d.Same(s.Draft()) {
-			typed = s.Resume(d.Text)
+			typed = s.Resume(m.frame(), d.Text)
 		}
 	}
-	return m.openOther(at, typed)
+	return m.openScreen(at, typed)
 }
 
 // openMend opens what is wrong in the files, and has them read.
 func (m Model) openMend() (Model, tea.Cmd) {
-	return m.openOther(OnMend, m.others[OnMend]), m.options.check()
+	return m.openScreen(OnMend, m.screens[OnMend]), m.options.check()
 }
 
 // openShelf opens what stands in bottles, and has the closed ferments read for
 // what was made.
 func (m Model) openShelf() (Model, tea.Cmd) {
-	return m.openOther(OnShelf, m.others[OnShelf]).reopen(byItself)
+	return m.openScreen(OnShelf, m.screens[OnShelf]).reopen(byItself)
 }
 
 // openStore opens the honey room, and has the closed ferments read for it: what
 // they took is gone too.
 func (m Model) openStore() (Model, tea.Cmd) {
-	return m.openOther(OnStore, m.others[OnStore]).reopen(byItself)
+	return m.openScreen(OnStore, m.screens[OnStore]).reopen(byItself)
 }
 
 // openBench opens the bench with the values of the selected vessel.
 func (m Model) openBench() Model {
-	v, has := m.vessel()
-	return m.openOther(OnBench, m.others[OnBench].(bench.Model).Open(v, has))
+	v, _ := m.vessel()
+	return m.openScreen(OnBench, m.screens[OnBench].(bench.Model).Of(v.ID()))
 }
+
+// visit opens the page of a ferment or a culture.
+func (m Model) visit(id string) Model { return m.openScreen(OnVessel, vessel.New(id)) }
