@@ -12,6 +12,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // writeJSON writes a value so that it is read back to the letter and no terminal
@@ -166,34 +167,16 @@ func lotsJSON(c ferment.Cellar, now time.Time) []honeyJSON {
 	return out
 }
 
-// todays are the tasks that a day's list holds: what is due, late or held,
-// what lapsed since yesterday, and what is coming in the days asked for.
+// todays are the tasks that a day's list holds, as the board and the printed day
+// have them, without what is done or skipped.
 func todays(v app.Vessel, days int) []schedule.Task {
-	now := v.Course.Now
 	var out []schedule.Task
-	for _, t := range v.Day.Tasks {
-		switch t.State {
-		case schedule.Due, schedule.Late, schedule.Held:
-			out = append(out, t)
-		case schedule.Lapsed:
-			if now.Sub(t.Settled) <= 24*time.Hour {
-				out = append(out, t)
-			}
-		case schedule.Waiting:
-			if days > 0 && comesBy(t, now.AddDate(0, 0, days)) {
-				out = append(out, t)
-			}
+	for _, l := range words.UpTo(days, v, v.Course.Now) {
+		if l.Word != words.Done && l.Word != words.Skipped {
+			out = append(out, l.Task)
 		}
 	}
 	return out
-}
-
-func comesBy(t schedule.Task, end time.Time) bool {
-	when := t.Opens
-	if when.IsZero() && t.Expected != nil {
-		when = t.Expected.At
-	}
-	return !when.IsZero() && when.Before(end)
 }
 
 func fermentOf(v app.Vessel) fermentJSON {

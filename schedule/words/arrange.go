@@ -59,7 +59,8 @@ func ahead(is []item) []item {
 }
 
 // UpTo are the tasks of a vessel that are worth a line now, with all that comes
-// within some days, in the order of the board.
+// within some days, in the order of the board. What belongs to a day is decided
+// here alone: the board, the printed day, JSON and the calendar take it from it.
 func UpTo(days int, v app.Vessel, now time.Time) []Line {
 	return linesOf(itemsOf(&v, now, days), now)
 }

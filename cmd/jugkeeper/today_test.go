@@ -1,0 +1,71 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// said is what a command writes at a moment.
+func said(t *testing.T, dir string, at time.Time, args ...string) string {
+	t.Helper()
+	var out, errs bytes.Buffer
+	require.Equal(t, 0, run(append(args, "--at", at.Format("2006-01-02 15:04")), around(dir, &out, &errs)), errs.String())
+	return out.String()
+}
+
+// TestTodayIsOneDay: as text, as JSON and in a calendar the day has the same
+// tasks, over two days and a half and also when it looks ahead. The text has what was done as
+// well, the calendar nothing that is over or merely offered.
+func TestTodayIsOneDay(t *testing.T) {
+	dir := demoCellar(t)
+	line := regexp.MustCompile(`(?m)^(\S+) +(STOP|LATE|HELD|DUE|LATER|LAPSED|OPTION|COMING) `)
+	states := map[string]string{"STOP": "held", "LATER": "due", "OPTION": "due", "COMING": "waiting"}
+	for hours := range 20 {
+		now := evening.Add(time.Duration(3*hours) * time.Hour)
+		for _, days := range []string{"0", "2"} {
+			var text, asJSON, events []string
+			for _, m := range line.FindAllStringSubmatch(said(t, dir, now, "today", "--plain", "--days", days), -1) {
+				state := strings.ToLower(m[2])
+				if s, other := states[m[2]]; other {
+					state = s
+				}
+				text = append(text, m[1]+" "+state)
+			}
+			var day todayJSON
+			require.NoError(t, json.Unmarshal([]byte(said(t, dir, now, "today", "--json", "--days", days)), &day))
+			add := func(tag, id string, tasks []taskJSON) {
+				for _, task := range tasks {
+					asJSON = append(asJSON, tag+" "+task.State)
+					if task.State != "lapsed" && !task.Option {
+						events = append(events, id+"."+task.Step)
+					}
+				}
+			}
+			for _, f := range day.Ferments {
+				add(f.Tag, f.Name, f.Tasks)
+			}
+			for _, c := range day.Cultures {
+				add(c.Name, "culture."+c.Name, c.Tasks)
+			}
+			assert.ElementsMatch(t, text, asJSON, "%s, %s days", now, days)
+			if days == "0" {
+				continue // the calendar asks the forecast for the day, the morning does not
+			}
+			var ics []string
+			for _, m := range regexp.MustCompile(`UID:(.*)\.\d+@`).FindAllStringSubmatch(said(t, dir, now, "export", "calendar", "--days", days), -1) {
+				ics = append(ics, m[1])
+			}
+			slices.Sort(events)
+			slices.Sort(ics)
+			assert.Equal(t, events, ics, "%s", now)
+		}
+	}
+}
