@@ -47,10 +47,7 @@ func (s session) likelyDone(w world, ids []string, wish app.Wish, yes bool) erro
 	from := bufio.NewReader(w.stdin)
 	for _, id := range ids {
 		v, _ := s.first.Find(id)
-		entries, _, err := app.Settling(v, wish, s.now)
-		if err != nil {
-			return err
-		}
+		entries, _, _ := app.Settling(v, wish, s.now) // what is refused, Done says
 		if err := s.likely(w, from, []string{id}, entries, yes); err != nil {
 			return err
 		}

@@ -26,12 +26,16 @@ type Refused struct {
 	Vessel Vessel
 	Task   schedule.Task
 	No     schedule.No
+	Others []*Refused // of the other vessels that were asked for with it
 }
 
 func (r *Refused) Error() string {
-	parts := []string{fmt.Sprintf("%s: %s is refused, %s: %s", r.Vessel.Label(), r.Task.Step, r.No.Verdict, strings.Join(r.No.Why, "; "))}
-	if r.No.Instead != "" {
-		parts = append(parts, "instead: "+r.No.Instead)
+	var parts []string
+	for _, one := range append([]*Refused{r}, r.Others...) {
+		parts = append(parts, fmt.Sprintf("%s: %s is refused, %s: %s", one.Vessel.Label(), one.Task.Step, one.No.Verdict, strings.Join(one.No.Why, "; ")))
+		if one.No.Instead != "" {
+			parts = append(parts, "instead: "+one.No.Instead)
+		}
 	}
 	return strings.Join(append(parts, "to do it all the same give the reason with --because"), "\n")
 }
@@ -165,7 +169,7 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 	}
 	if no != nil {
 		if e.Because == "" {
-			return nil, nil, &Refused{v, t, *no}
+			return nil, nil, &Refused{Vessel: v, Task: t, No: *no}
 		}
 		e.Overrode = no.Name
 	}

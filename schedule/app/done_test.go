@@ -1,6 +1,7 @@
 package app_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -104,6 +105,15 @@ func TestRefusedForOneIsRefusedForAll(t *testing.T) {
 	require.ErrorAs(t, err, &refused)
 	assert.Equal(t, "sloe", refused.Vessel.ID())
 	assert.Len(t, *s.log("heath"), 2)
+
+	// Whoever gives a reason for one has seen what stands against the others.
+	*s.log("heath") = append(*s.log("heath"), line("5 08:00 look seen=mould"))
+	_, err = app.New(s).Done(at(5, 9, 0), []string{"sloe", "heath"}, app.Wish{Step: "nutrient"})
+	require.ErrorAs(t, err, &refused)
+	assert.Equal(t, "sloe", refused.Vessel.ID())
+	require.ErrorContains(t, err, "no start is recorded")
+	require.ErrorContains(t, err, "mould was seen in it")
+	assert.Equal(t, 1, strings.Count(err.Error(), "--because"))
 }
 
 // TestDoneWantsToKnowWhat: a word that is no step, and a measurement without

@@ -93,13 +93,22 @@ func ownAmount(a ferment.Amount, v Vessel) (ferment.Amount, error) {
 // written before everything is known to be in order.
 func (d *App) write(vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry, []string, error)) (Kept, error) {
 	var kept Kept
+	var first, refused *Refused
 	perVessel := make([][]ferment.Entry, len(vessels))
 	for i, v := range vessels {
 		entries, notices, err := entriesFor(v)
-		if err != nil {
+		switch {
+		case errors.As(err, &refused) && first == nil:
+			first = refused
+		case errors.As(err, &refused):
+			first.Others = append(first.Others, refused)
+		case err != nil:
 			return Kept{}, err
 		}
 		perVessel[i], kept.Notices = entries, append(kept.Notices, notices...)
+	}
+	if first != nil {
+		return Kept{}, first
 	}
 	var failed error
 	for i, v := range vessels {
