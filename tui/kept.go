@@ -13,14 +13,14 @@ import (
 
 // keptMessage says what was written, and how it is taken back.
 func (m Model) keptMessage(kept app.Kept) message {
-	parts := m.receiptWords(kept.Receipts)
+	parts := words.Receipts(m.snapshot, kept.Receipts)
 	parts = append(parts, kept.Notices...)
 	return message{word: words.Saved, text: strings.Join(parts, "; "), right: m.keyName(intent.Undo) + " takes it back"}
 }
 
 // takenBackMessage says what was taken out again, and what it is now.
 func (m Model) takenBackMessage(msg takenBack) message {
-	text := "taken back: " + strings.Join(m.receiptWords(msg.receipts), "; ")
+	text := "taken back: " + strings.Join(words.Receipts(m.snapshot, msg.receipts), "; ")
 	if word := m.againWord(msg.receipts); word != "" {
 		text += "; it is " + word + " again"
 	}
@@ -29,18 +29,6 @@ func (m Model) takenBackMessage(msg takenBack) message {
 		out.right = m.keyName(intent.Undo) + " one more"
 	}
 	return out
-}
-
-func (m Model) receiptWords(receipts []ferment.Receipt) []string {
-	var parts []string
-	for _, r := range receipts {
-		v, ok := m.snapshot.Find(r.Subject)
-		if !ok {
-			v.Ferment.ID = r.Subject
-		}
-		parts = append(parts, words.Written(v, r, m.snapshot.At))
-	}
-	return parts
 }
 
 // againWord is what the last task of the receipts has become.

@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 )
@@ -148,11 +147,8 @@ func (s session) change(v app.Vessel, e ferment.Entry) string {
 	if m.Since == nil {
 		return ""
 	}
-	sign := ""
-	if m.Points > 0 {
-		sign = "+"
-	}
-	return fmt.Sprintf("%s%s points since %s: ", sign, measure.Decimal(m.Points, 1), words.When(m.Since.At, s.now))
+	points, since := words.Change(m, s.now)
+	return points + " " + since + ": "
 }
 
 // ask puts a question to the person, if there is one at a terminal.
@@ -167,9 +163,8 @@ func (w world) ask(from *bufio.Reader, question string) bool {
 
 // tell says what was kept.
 func tell(w world, s session, kept app.Kept) {
-	for _, r := range kept.Receipts {
-		v, _ := s.first.Find(r.Subject)
-		fmt.Fprintf(w.out(s.flags), "kept: %s\n", words.Written(v, r, s.now))
+	for _, what := range words.Receipts(s.first, kept.Receipts) {
+		fmt.Fprintf(w.out(s.flags), "kept: %s\n", what)
 	}
 	for _, n := range kept.Notices {
 		fmt.Fprintln(w.stderr, n)

@@ -5,8 +5,32 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 )
+
+// Receipts are what writes were, in words, one a write.
+func Receipts(s app.Snapshot, receipts []ferment.Receipt) []string {
+	var parts []string
+	for _, r := range receipts {
+		v, ok := s.Find(r.Subject)
+		if !ok {
+			v.Ferment.ID = r.Subject
+		}
+		parts = append(parts, Written(v, r, s.At))
+	}
+	return parts
+}
+
+// Change is how far a previewed reading is from the one before it, and since
+// when: "-26.0", "points since Mon 18:00". There must be one before it.
+func Change(p app.Preview, now time.Time) (points, since string) {
+	points = measure.Decimal(p.Points, 1)
+	if p.Points > 0 {
+		points = "+" + points
+	}
+	return points, "points since " + When(p.Since.At, now)
+}
 
 // Written is what a write was, in words: "BH-A nutrient, 1.5 g, 07:15", "lot
 // lime-26", "BH-A closed".

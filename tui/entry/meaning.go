@@ -53,7 +53,7 @@ func (r Reading) figures(l Look) lines {
 	}
 	rows := lines(l.figure(l.Theme.Bold(words.Exact(p.Reading.Gravity, r.settings())), corrected(*p.Reading, r.settings().Units)))
 	if p.Since != nil {
-		rows = rows.and(l.figure(signed(p.Points), r.change())...)
+		rows = rows.and(l.figure(r.change())...)
 	}
 	if len(p.Unlikely) == 0 && p.Reading.Doubt == "" {
 		rows = rows.and(r.strength(l)...)
@@ -72,24 +72,17 @@ func corrected(r course.Reading, units measure.System) string {
 	return "from " + r.Typed
 }
 
-func signed(points float64) string {
-	if points > 0 {
-		return "+" + measure.Decimal(points, 1)
-	}
-	return measure.Decimal(points, 1)
-}
-
-// change says since when, and how fast.
-func (r Reading) change() string {
+// change is how far it moved, since when, and how fast.
+func (r Reading) change() (points, says string) {
 	p := r.preview
-	says := "points since " + words.When(p.Since.At, r.snapshot.At)
+	points, says = words.Change(p, r.snapshot.At)
 	switch {
 	case p.Points > 0 && len(p.Unlikely) > 0:
-		return says + ": gravity does not rise by itself"
+		says += ": gravity does not rise by itself"
 	case p.PerDay > 0:
-		return says + ", " + measure.Decimal(p.PerDay, 1) + " a day"
+		says += ", " + measure.Decimal(p.PerDay, 1) + " a day"
 	}
-	return says
+	return points, says
 }
 
 func (r Reading) strength(l Look) []string {

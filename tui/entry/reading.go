@@ -57,7 +57,7 @@ func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 		r.asked, r.failed = r.text.String(), ""
 		return r, nil
 	}
-	return r, intent.Log{Subjects: []string{r.vessel.ID()}, Line: r.text.String(), Sure: unlikely}
+	return r, intent.Log{Subjects: []string{r.vessel.ID()}, Line: r.text.String()}
 }
 
 // Show works out anew what is typed.

@@ -16,7 +16,6 @@ type Task struct {
 type Log struct {
 	Subjects []string
 	Line     string // in the grammar of the entry line
-	Sure     bool   // the question about an unlikely entry was answered
 }
 
 // Settle asks to write a task as done, with what was typed after it.
