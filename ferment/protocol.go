@@ -22,6 +22,7 @@ type Protocol struct {
 // Step is one line of a protocol.
 type Step struct {
 	Name    string
+	Title   string // what a person reads, up to MaxTitle columns; empty for the act in words
 	Do      string // an act or a measurement; empty for a quiet period
 	Culture bool   // planned on a culture, all others on a ferment
 
@@ -45,6 +46,10 @@ type Step struct {
 	Say     string
 	Caution string
 }
+
+// MaxTitle is the longest title of a step, in characters: a line of the day has
+// room for no more.
+const MaxTitle = 28
 
 // Gate is a checklist before something that cannot be undone.
 type Gate string

@@ -20,7 +20,7 @@ func (p *planner) assumedPitch(i int) (Task, bool) {
 		return Task{}, false
 	}
 	at := p.c.Pitch.At.In(p.zone)
-	return Task{Subject: p.c.Ferment.ID, Step: p.steps[i].Name, Occurrence: 1, Do: string(ferment.Pitch),
+	return Task{Subject: p.c.Ferment.ID, Step: p.steps[i].Name, Title: p.steps[i].Title, Occurrence: 1, Do: string(ferment.Pitch),
 		State: Due, Open: true, Opens: at, Due: at, Asks: true, Say: "when was it pitched?",
 		Reason: "gravity has fallen and no pitch is recorded; it is taken as " + dated(at)}, true
 }

@@ -93,7 +93,7 @@ func (p *planner) settledTask(h settlement) Task {
 func (p *planner) bare(o occurrence) Task {
 	s := p.steps[o.step]
 	return Task{
-		Subject: p.c.Ferment.ID, Step: s.Name, Occurrence: o.n, Do: s.Do,
+		Subject: p.c.Ferment.ID, Step: s.Name, Title: s.Title, Occurrence: o.n, Do: s.Do,
 		Opens: o.opens, Due: o.due.at, Closes: o.ends(), Expected: o.due.expected,
 		Also: s.First, Option: s.Option, Say: s.Say, Routine: !staysInQuiet(s),
 	}

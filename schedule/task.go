@@ -28,6 +28,7 @@ const (
 type Task struct {
 	Subject    string // the ferment's or culture's id
 	Step       string
+	Title      string // what a person reads, where the protocol says it
 	Occurrence int    // from 1
 	Do         string // an act or a measurement; "reminder" for one
 	State      State

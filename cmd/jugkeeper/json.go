@@ -89,6 +89,7 @@ type honeyJSON struct {
 
 type taskJSON struct {
 	Step       string       `json:"step"`
+	Title      string       `json:"title"`
 	Occurrence int          `json:"occurrence"`
 	Do         string       `json:"do"`
 	State      string       `json:"state"`
@@ -226,7 +227,7 @@ func tasksJSON(ts []schedule.Task) []taskJSON {
 	out := make([]taskJSON, len(ts))
 	for i, t := range ts {
 		out[i] = taskJSON{
-			Step: t.Step, Occurrence: t.Occurrence, Do: t.Do, State: string(t.State),
+			Step: t.Step, Title: words.ActLabel(t), Occurrence: t.Occurrence, Do: t.Do, State: string(t.State),
 			Opens: orNull(t.Opens), Due: orNull(t.Due), Closes: orNull(t.Closes),
 			Amount: amountOf(t.Amount), Also: []string{}, Reason: t.Reason, Option: t.Option,
 		}

@@ -1,7 +1,9 @@
 package journal
 
 import (
+	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 
@@ -23,6 +25,7 @@ type rung struct {
 
 var stepTable = tableOf("a step",
 	text("step", "nutrient-1", func(s *rung) *string { return &s.Name }),
+	parsed("title", "look at the culture", parseTitle, func(s *rung, title string) { s.Title = title }),
 	text("do", "nutrient", func(s *rung) *string { return &s.Do }),
 	parsed("part", "culture", parsePlace, func(s *rung, culture bool) { s.Culture = culture }),
 	when("due", "pitch + 2 d", func(s *rung, w ferment.When) { s.Due = w }),
@@ -46,6 +49,15 @@ var stepTable = tableOf("a step",
 	text("say", "airlock open, tray under", func(s *rung) *string { return &s.Say }),
 	text("caution", "powder", func(s *rung) *string { return &s.Caution }),
 )
+
+// parseTitle takes what fits a line of the day.
+func parseTitle(s string) (string, error) {
+	title := strings.TrimSpace(ferment.Harmless(s))
+	if n := utf8.RuneCountInString(title); n > ferment.MaxTitle {
+		return "", &measure.Error{Text: s, Problem: fmt.Sprintf("has %d characters, and a title has room for %d", n, ferment.MaxTitle), Hint: "e.g. title: look at the culture"}
+	}
+	return title, nil
+}
 
 func parsePlace(s string) (culture bool, err error) {
 	if s == "culture" || s == "ferment" {

@@ -107,9 +107,9 @@ func TestOpenATestBottle(t *testing.T) {
 
 func TestAnOpeningTellsWhatFollows(t *testing.T) {
 	_, o := opened(t, "open", gorse(t, 14, "7 open hiss=3")).Outcome(form.Values{"hiss": "3"})
-	assert.Contains(t, said(o, words.Due), "cool store", "two openings equal")
+	assert.Contains(t, said(o, words.Due), "store the bottles cool", "two openings equal")
 	_, o = opened(t, "open", gorse(t, 14, "7 open hiss=1")).Outcome(form.Values{"hiss": "1"})
-	assert.Contains(t, said(o, words.Due), "warm again")
+	assert.Contains(t, said(o, words.Due), "warm the bottles again")
 	_, o = opened(t, "open", gorse(t, 14, "7 open hiss=3")).Outcome(form.Values{"hiss": "5"})
 	assert.Contains(t, said(o, words.Stop), "nobody near, goggles and gloves")
 	assert.NotEmpty(t, written(t, o).Hiss.Text, "what has happened is kept")

@@ -138,7 +138,7 @@ func TestCulture(t *testing.T) {
 	require.Len(t, k.Log, 1)
 	assert.Equal(t, ferment.Collect, k.Log[0].Did)
 	assert.Equal(t, "generation 1, a first isolate", o.Answer[0])
-	assert.True(t, strings.HasPrefix(o.Answer[1], "w1"), "%v", o.Answer)
+	assert.True(t, strings.HasPrefix(o.Answer[1], "start the culture"), "%v", o.Answer)
 	assert.True(t, has(o, words.Warn, "do not taste"))
 
 	o = opened(t, "culture", s, "hawthorn-2", "")

@@ -19,8 +19,14 @@ var labels = map[string]string{
 // short are the same in a narrow place.
 var short = map[string]string{"look": "airlock", "choose": "ending", "started": "started?", "aerate": "air", "ph": "pH"}
 
-// ActLabel is what a task asks for, in words: "nutrient-2" is "nutrient 2".
-func ActLabel(t schedule.Task) string { return labelFrom(labels, t) }
+// ActLabel is what a task asks for: the title of its step, or the act in words,
+// so that "nutrient-2" is "nutrient 2".
+func ActLabel(t schedule.Task) string {
+	if t.Title != "" {
+		return t.Title
+	}
+	return labelFrom(labels, t)
+}
 
 // ShortLabel is ActLabel for a narrow place: "airlock".
 func ShortLabel(t schedule.Task) string { return labelFrom(short, t) }

@@ -79,7 +79,7 @@ func endsAt(p ferment.Protocol, name string) string {
 		if s.Ends == nil || s.Ends.Point.Condition == nil || s.Ends.Point.Condition.Kind != ferment.AtBreak {
 			continue
 		}
-		label := ActLabel(schedule.Task{Step: s.Name, Do: s.Do})
+		label := ActLabel(schedule.Task{Step: s.Name, Title: s.Title, Do: s.Do})
 		if breakName(s.Ends.Point.Condition.Break) == name && !slices.Contains(acts, label) {
 			acts = append(acts, label)
 		}

@@ -58,6 +58,16 @@ func wideRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 // fitted puts the amount behind the act. One in words that are too long for the
 // row stands whole under it.
 func fitted(head layout.Row, t theme.Theme, g grid, l words.Line) (row layout.Row, rest words.Line, under []string) {
+	if long := layout.Width(l.Act) > g.point-g.text-2; long && l.Amount != (words.Amount{}) {
+		colon := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, loud(t, l, l.Act+":"))
+		row = colon.At(colon.End()+1, given(t, l, l.Amount.String()))
+		if row.Fits(g.end, l.Until) {
+			return row, l, nil
+		}
+		rest = l
+		rest.Amount = words.Amount{}
+		return head, rest, wordsUnder(t, g, l)
+	}
 	row = amountInto(head, t, g, l)
 	if l.Amount.Words == "" || row.Fits(g.end, l.Until) {
 		return row, l, nil
@@ -67,10 +77,10 @@ func fitted(head layout.Row, t theme.Theme, g grid, l words.Line) (row layout.Ro
 	return head, rest, wordsUnder(t, g, l)
 }
 
-// wordsUnder is an amount in words in rows of its own.
+// wordsUnder is an amount in rows of its own.
 func wordsUnder(t theme.Theme, g grid, l words.Line) []string {
 	var rows []string
-	for _, text := range layout.Wrap(l.Amount.Words, g.end-g.text) {
+	for _, text := range layout.Wrap(l.Amount.String(), g.end-g.text) {
 		rows = append(rows, layout.Row{}.At(g.text, given(t, l, text)).In(g.end))
 	}
 	return rows
