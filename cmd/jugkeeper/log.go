@@ -163,8 +163,9 @@ func (w world) ask(from *bufio.Reader, question string) bool {
 
 // tell says what was kept.
 func tell(w world, s session, kept app.Kept) {
-	for _, what := range words.Receipts(s.first, kept.Receipts) {
-		fmt.Fprintf(w.out(s.flags), "kept: %s\n", what)
+	for _, r := range kept.Receipts {
+		v, _ := s.first.Find(r.Subject)
+		fmt.Fprintf(w.out(s.flags), "kept: %s\n", words.Written(v, r, s.now))
 	}
 	for _, n := range kept.Notices {
 		fmt.Fprintln(w.stderr, n)

@@ -10,9 +10,18 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// Kept says what was written into the log of a vessel: "LIME-A degas and
-// nutrient 2, 1.0 g, 07:04".
+// Kept says what was written into the log of a vessel, whole: "LIME-A degas and
+// nutrient 2, 1.0 g, 07:04", and what the last one carries besides its act.
 func Kept(v app.Vessel, entries []ferment.Entry, now time.Time) string {
+	text := heads(v, entries, now)
+	if n := len(entries); n > 0 {
+		text = strings.TrimSuffix(text+"; "+withAct(entries[n-1], v.Course.Settings.Units), "; ")
+	}
+	return text
+}
+
+// heads are the acts alone, with the time of the last.
+func heads(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	var what []string
 	var last time.Time
 	for _, e := range entries {
@@ -24,6 +33,16 @@ func Kept(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 		return text
 	}
 	return text + ", " + When(last, now)
+}
+
+// withAct is what an entry of an act carries with it: "3.10 L, 0.20 L lost;
+// cloudy".
+func withAct(e ferment.Entry, units measure.System) string {
+	if e.Did == "" {
+		return ""
+	}
+	e.Did, e.Step, e.Amount, e.Of, e.Stock = "", "", ferment.Amount{}, "", measure.Given[measure.Share]{}
+	return EntryLine(e, units)
 }
 
 // entryHead is the act of an entry with its amount, else what it measured.

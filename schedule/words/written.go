@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// Receipts are what writes were, in words, one a write.
+// Receipts are what writes were, in words, one a write: of several only the act.
 func Receipts(s app.Snapshot, receipts []ferment.Receipt) []string {
 	var parts []string
 	for _, r := range receipts {
@@ -17,7 +17,11 @@ func Receipts(s app.Snapshot, receipts []ferment.Receipt) []string {
 		if !ok {
 			v.Ferment.ID = r.Subject
 		}
-		parts = append(parts, Written(v, r, s.At))
+		says := Kept
+		if len(receipts) > 1 {
+			says = heads
+		}
+		parts = append(parts, written(v, r, says(v, r.Entries, s.At)))
 	}
 	return parts
 }
@@ -35,6 +39,10 @@ func Change(p app.Preview, now time.Time) (points, since string) {
 // Written is what a write was, in words: "BH-A nutrient, 1.5 g, 07:15", "lot
 // lime-26", "BH-A closed".
 func Written(v app.Vessel, r ferment.Receipt, now time.Time) string {
+	return written(v, r, Kept(v, r.Entries, now))
+}
+
+func written(v app.Vessel, r ferment.Receipt, kept string) string {
 	switch {
 	case r.Moved != "":
 		return v.Label() + " closed"
@@ -45,9 +53,9 @@ func Written(v app.Vessel, r ferment.Receipt, now time.Time) string {
 	case len(r.Cultures) > 0:
 		return "culture " + namesOf(r.Cultures, func(c ferment.Culture) string { return c.ID })
 	case r.Made:
-		return strings.TrimSpace("new " + Kept(v, r.Entries, now))
+		return strings.TrimSpace("new " + kept)
 	}
-	return Kept(v, r.Entries, now)
+	return kept
 }
 
 // usedFor is "500 g, table".

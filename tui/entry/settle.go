@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -62,17 +61,5 @@ func acted(do string) string {
 
 // keeps is what will be written, without the name of the vessel.
 func keeps(v app.Vessel, entries []ferment.Entry, now time.Time) string {
-	says := strings.TrimPrefix(words.Kept(v, entries, now), v.Label()+" ")
-	if n := len(entries); n > 0 {
-		if more := beside(entries[n-1], v.Course.Settings.Units); more != "" {
-			says += "; " + more
-		}
-	}
-	return says
-}
-
-// beside is what an entry carries besides its act and its gravity.
-func beside(e ferment.Entry, units measure.System) string {
-	e.Did, e.Skipped, e.Amount, e.Of, e.Stock = "", "", ferment.Amount{}, "", measure.Given[measure.Share]{}
-	return words.EntryLine(e, units)
+	return strings.TrimPrefix(words.Kept(v, entries, now), v.Label()+" ")
 }
