@@ -41,7 +41,7 @@ var mayImport = map[string][]string{
 	"schedule/app":               with(sciences, "schedule", "ferment/remark", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/words":             with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/app", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/guide":             {"schedule", "schedule/words", "ferment/bench"},
-	"schedule/form":              with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/app", "schedule/words", "ferment/course", "ferment", "ferment/measure"),
+	"schedule/form":              with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "ferment/bench", "schedule", "schedule/app", "schedule/words", "ferment/course", "ferment", "ferment/measure"),
 	"cmd/jugkeeper/export":       with(sciences, "schedule", "schedule/app", "schedule/words", "ferment/forecast", "ferment/shelf", "ferment/course", "ferment", "ferment/measure", "tui/layout"),
 	"tui/theme":                  {},
 	"tui/layout":                 {},
@@ -67,7 +67,7 @@ func allowed(pkg string) ([]string, bool) {
 	case slices.Contains(sciences, pkg):
 		return with(sciences, "ferment/measure"), true
 	case strings.HasPrefix(pkg, "tui/"):
-		return with(sciences, "tui/theme", "tui/layout", "tui/widget", "tui/intent", "tui/screen", "schedule", "schedule/app", "schedule/words", "schedule/form", "schedule/guide",
+		return with(sciences, "tui/theme", "tui/layout", "tui/widget", "tui/intent", "tui/screen", "tui/fill", "schedule", "schedule/app", "schedule/words", "schedule/form", "schedule/guide",
 			"ferment/bench", "ferment/forecast", "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "ferment/course", "ferment", "ferment/measure"), true
 	}
 	return nil, false

@@ -35,6 +35,7 @@ type Field struct {
 	Label string   // at most 13 columns
 	Value string   // what stands there until something is typed; empty for nothing
 	From  string   // where that came from, or what is wanted, with an example
+	Does  string   // what the value is, where the label does not say it
 	Words []string // the words that it takes, to choose among; nil for any text
 }
 
@@ -43,12 +44,22 @@ type Values map[string]string
 
 // Outcome is what comes of the values.
 type Outcome struct {
-	Answer []string // the plain answer, the most important first; drawn bold
-	Lines  []Line   // figures, cautions, gates, under the answer
-	Wrong  []Wrong  // what is missing or cannot be read; nothing is written while there is any
-	Closed string   // a gate or a stop that says no, by its name; a reason is wanted then
-	Deed   ferment.Deed
+	Answer  []string   // the plain answer, the most important first; drawn bold
+	Numbers []Number   // the same of a figure: what was worked out
+	Lines   []Line     // figures, cautions, gates, under the answer
+	Table   [][]string // a small table, its heads first; nil for most
+	Rests   []Basis    // what it rests on: what was assumed, the equation, its source
+	Log     string     // the entry line that it comes to; empty where it is no act
+	Wrong   []Wrong    // what is missing or cannot be read; nothing is written while there is any
+	Closed  string     // a gate or a stop that says no, by its name; a reason is wanted then
+	Deed    ferment.Deed
 }
+
+// Number is one that was worked out, with its unit, and what it is.
+type Number struct{ Value, Label string }
+
+// Basis is something that an answer rests on, under its name.
+type Basis struct{ Name, Text string }
 
 // Line is a sentence of an outcome under its word, "" for none.
 type Line struct {

@@ -3,67 +3,73 @@
 package bench
 
 import (
+	"fmt"
 	"maps"
+	"strings"
 
 	figures "cellar/jugkeeper/ferment/bench"
-	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/form"
+	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/fill"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/screen"
+	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
 
 // Model is the bench. Its methods give a changed copy.
 type Model struct {
-	subject string // the vessel to take values from; empty for none
+	subject string // the ferment to take values from; empty for none
 	figure  int    // the one that is open
 	way     int
-	field   int // the one under the cursor
 	listing bool
-	top     int               // of what stands under the form
-	values  map[string]string // what was set, by figure and key
-	typing  bool
-	text    widget.Text
+	top     int                    // of what stands under the fields
+	set     map[string]form.Values // what was typed, by figure
+	key     string                 // the field under the cursor; empty for the first
+	typing  *fill.In               // the open field; nil for none
 }
 
 // all are the figures, in the order of the bench.
 var all = figures.Figures()
 
-// New is a bench without a vessel.
-func New() Model { return Model{values: map[string]string{}} }
+// New is a bench without a ferment.
+func New() Model { return Model{} }
 
-// Of is the bench with the values of a vessel. What was set by hand before stays.
+// Of is the bench with the values of a ferment. What was set by hand before stays.
 func (m Model) Of(subject string) screen.Screen {
 	m.subject = subject
 	return m
 }
 
-// view is the bench in a frame, with its vessel as it is now.
+// view is the bench in a frame: the open figure as a form, and what comes of it.
 type view struct {
 	Model
 	screen.Frame
-	vessel app.Vessel
-	has    bool // there is a vessel to take values from
-	units  measure.System
+	fill.In
+	fields  []form.Field
+	outcome form.Outcome
 }
 
 func (m Model) in(f screen.Frame) view {
-	v, has := f.Snapshot.Find(m.subject)
-	return view{m, f, v, has, f.Snapshot.Cellar.Settings.Units}
+	in := fill.In{Typed: m.set[m.open().Name], Key: m.key}
+	if m.typing != nil {
+		in = *m.typing
+	}
+	fields, outcome := form.Figure(m.open(), m.way, f.Snapshot, m.subject).Outcome(in.Typed)
+	return view{m, f, in, fields, outcome}
 }
 
 // Show changes nothing: the bench takes its values when it works them out.
 func (m Model) Show(screen.Frame) screen.Screen { return m }
 
-// Subject is the vessel whose values stand in the forms.
+// Subject is the ferment whose values stand in the fields.
 func (m Model) Subject() string { return m.subject }
 
 // Typing tells whether a value is being typed, so that letters are letters.
-func (m Model) Typing() bool { return m.typing }
+func (m Model) Typing() bool { return m.typing != nil }
 
 func (m Model) open() figures.Figure { return all[m.figure] }
-
-func (m Model) keys() []figures.Key { return m.open().Ways[m.way].Keys }
 
 // Do is what a key does on the bench.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
@@ -72,7 +78,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 		return v.scrolled(n), nil
 	}
 	if n, moves := widget.Along(a, 1); moves {
-		return m.move(n), nil
+		return v.move(n), nil
 	}
 	switch a {
 	case intent.Open:
@@ -96,19 +102,19 @@ func (m Model) Word(a intent.Action) string {
 }
 
 // move goes to another field, or to another figure in the list.
-func (m Model) move(n int) Model {
+func (m view) move(n int) Model {
 	if m.listing {
 		m.figure = widget.Within(m.figure+n, len(all))
-		m.way, m.field, m.top = 0, 0, 0
-		return m
+		m.way, m.key, m.top = 0, "", 0
+		return m.Model
 	}
-	m.field = widget.Within(m.field+n, len(m.keys()))
-	return m
+	m.key = m.fields[widget.Within(m.Index(m.fields)+n, len(m.fields))].Key
+	return m.Model
 }
 
-// scrolled is the bench with what stands under the form scrolled by n screens.
+// scrolled is the bench with what stands under the fields scrolled by n screens.
 func (m view) scrolled(n int) Model {
-	_, under, room := m.parts(m.Page(), m.end())
+	_, under, room := m.parts()
 	m.top = widget.Within(m.top+n*max(m.Height/2, 1), widget.LastTop(under, room)+1)
 	return m.Model
 }
@@ -116,7 +122,7 @@ func (m view) scrolled(n int) Model {
 // another is another way to give the values, where it has several.
 func (m Model) another(n int) Model {
 	ways := len(m.open().Ways)
-	m.way, m.field = (m.way+n+ways)%ways, 0
+	m.way, m.key = (m.way+n+ways)%ways, ""
 	return m
 }
 
@@ -126,61 +132,150 @@ func (m view) enter() Model {
 		m.listing = false
 		return m.Model
 	}
-	text, _ := m.value(m.keys()[m.field])
-	m.typing, m.text = true, widget.NewText(text).Selected()
+	in := m.Onto(m.fields[m.Index(m.fields)])
+	m.typing = &in
 	return m.Model
 }
 
 // Press types into the open field. Enter keeps the value, Esc leaves it as it
 // was; up and down keep it and go on.
-func (m Model) Press(_ screen.Frame, s intent.Stroke) (screen.Screen, intent.Intent) {
+func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Intent) {
+	v := m.in(f)
 	switch s.Name {
 	case "enter":
 		return m.kept(), nil
 	case "esc":
-		m.typing = false
+		m.typing = nil
 	case "up":
-		return m.kept().move(-1), nil
+		return m.kept().in(f).move(-1), nil
 	case "down":
-		return m.kept().move(1), nil
+		return m.kept().in(f).move(1), nil
 	default:
-		m.text = m.text.Press(s)
+		in, _ := v.In.Press(v.fields[v.Index(v.fields)], s)
+		m.typing = &in
 	}
 	return m, nil
 }
 
 func (m Model) kept() Model {
-	m.typing = false
-	m.values = maps.Clone(m.values)
-	m.values[m.id(m.keys()[m.field])] = m.text.String()
+	set := map[string]form.Values{}
+	maps.Copy(set, m.set)
+	set[m.open().Name] = m.typing.Typed
+	m.set, m.key, m.typing = set, m.typing.Key, nil
 	return m
 }
 
-func (m Model) id(k figures.Key) string { return m.open().Name + " " + k.Name }
-
-// intoLog asks for the entry line with the result in it, for the vessel whose
-// values it has.
+// intoLog is the line that the open figure comes to, for the log of the ferment.
 func (m view) intoLog() intent.Intent {
-	if answer, err := m.answer(); err == nil && m.has {
-		if line, ok := answer.Entry(m.units); ok {
-			return intent.Type{Subject: m.vessel.ID(), Text: line}
-		}
+	v, has := m.Snapshot.Find(m.subject)
+	if m.outcome.Log == "" || !has {
+		return intent.Say{Text: "this figure has nothing for the log of " + v.Label()}
 	}
-	return intent.Say{Text: "this figure has nothing for the log of " + m.vessel.Label()}
+	return intent.Type{Subject: m.subject, Text: m.outcome.Log}
 }
 
-// answer works the figure out with what stands in the fields.
-func (m view) answer() (figures.Answer, error) {
-	given := map[string]string{}
-	for i, k := range m.keys() {
-		text, _ := m.value(k)
-		if m.typing && i == m.field {
-			text = m.text.String()
-		}
-		if text != "" {
-			given[k.Name] = text
+// The columns of the bench, and the width from which the list of figures stands
+// beside it.
+const (
+	listWidth  = 18
+	besideFrom = 96
+)
+
+// grid is where the form may stand: left of the list.
+func (m view) grid() fill.Grid {
+	page := m.Page()
+	if m.Width >= besideFrom {
+		page.Width -= listWidth
+	}
+	return fill.Grid{Theme: m.Theme, Page: page, Value: 18, From: 33, Text: 15, Whole: true}
+}
+
+// View draws the bench.
+func (m Model) View(f screen.Frame) string {
+	return f.Draw(func() []string { return m.in(f).drawn() })
+}
+
+func (m view) drawn() []string {
+	page, end := m.Page(), m.grid().Page.End()
+	rows := []string{m.head(page), ""}
+	beside := m.Width >= besideFrom
+	if m.listing && !beside {
+		rows = append(rows, m.list(m.Height-4)...)
+	} else {
+		standing, under, room := m.parts()
+		rows = append(append(rows, standing...), widget.Scrolled(m.Theme, page, end, under, m.top, room)...)
+	}
+	rows = append(rows, make([]string, m.Height)...)[:m.Height-1]
+	if beside {
+		for i, name := range m.list(m.Height - 4) {
+			rows[2+i] = layout.Row{}.At(0, layout.Cut(rows[2+i], end)).At(end+2, strings.TrimPrefix(name, strings.Repeat(" ", page.Margin))).In(m.Width)
 		}
 	}
-	answer, err := m.open().Work(given)
-	return answer.In(m.units), err
+	return rows
+}
+
+func (m view) head(page layout.Page) string {
+	r := layout.Row{}.At(page.Margin, m.Theme.Bold("bench")).At(page.Margin+9, m.open().Use)
+	if v, has := m.Snapshot.Find(m.subject); has {
+		r = r.Until(page.End(), "values of "+v.Label())
+	}
+	return r.In(m.Width)
+}
+
+// parts are the answer and the fields, what scrolls under them, and the room for
+// that.
+func (m view) parts() (standing, under []string, room int) {
+	g := m.grid()
+	standing = g.Answer(m.outcome)
+	for _, w := range m.outcome.Wrong {
+		standing = append(standing, g.Told(form.Line{Word: words.Warn, Text: w.Text})...)
+	}
+	standing = append(append(append(standing, ""), m.rows(g)...), "")
+	if under = g.Table(m.outcome.Table); len(under) > 0 {
+		under = append(under, "")
+	}
+	for _, l := range m.outcome.Lines {
+		under = append(under, g.Told(l)...)
+	}
+	return standing, append(under, g.Rests(m.outcome)...), max(m.Height-4-len(standing), min(m.Height-3-len(standing), 1))
+}
+
+// rows are the fields, and which way they are given.
+func (m view) rows(g fill.Grid) []string {
+	var rows []string
+	for i, f := range m.fields {
+		here, typing, from := i == m.Index(m.fields) && !m.listing, 0, f.Does
+		if here && m.typing != nil {
+			typing = g.From - g.Value - 2
+		}
+		if _, set := m.Typed[f.Key]; !set && f.From != "" {
+			from = f.From + ": " + f.Does
+		}
+		rows = append(rows, g.Row(m.In, f, here, typing, from).In(g.Page.End()))
+	}
+	if n := len(m.open().Ways); n > 1 {
+		rows = append(rows, layout.Row{}.At(g.Page.Margin, m.Theme.Faint(fmt.Sprintf("← → another way to give it, %d of %d", m.way+1, n))).In(g.Page.End()))
+	}
+	return rows
+}
+
+// list is the names of the figures, the open one in sight.
+func (m view) list(room int) []string {
+	from := widget.Within(m.figure-room/2, max(len(all)-room, 0)+1)
+	var rows []string
+	for i := from; i < len(all) && len(rows) < room; i++ {
+		name := "  " + all[i].Name
+		r := layout.Row{}
+		if i == m.figure {
+			name = "● " + all[i].Name
+			if m.listing {
+				name = m.Theme.HungOut(all[i].Name)
+			}
+			if m.listing && m.Width < besideFrom {
+				r = r.At(0, m.Theme.In(theme.Accent, "▌"))
+			}
+		}
+		rows = append(rows, r.At(m.Page().Margin, name).In(m.Width))
+	}
+	return rows
 }

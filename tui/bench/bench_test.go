@@ -66,7 +66,7 @@ func strokes(m view, typed string) view {
 }
 
 func press(m view, s intent.Stroke) view {
-	next, _ := m.Press(m.Frame, s)
+	next, _ := m.Model.Press(m.Frame, s)
 	return next.(Model).in(m.Frame)
 }
 

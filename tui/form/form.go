@@ -3,13 +3,11 @@
 package form
 
 import (
-	"maps"
-	"net/url"
 	"slices"
-	"strings"
 
 	"cellar/jugkeeper/schedule/app"
 	forms "cellar/jugkeeper/schedule/form"
+	"cellar/jugkeeper/tui/fill"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/widget"
@@ -21,13 +19,11 @@ type Open func(app.Snapshot) (f forms.Form, ok bool)
 
 // Model is an open form. Its methods give a changed copy.
 type Model struct {
+	fill.In
 	open    Open
 	form    forms.Form
-	typed   forms.Values // what was set by hand
 	fields  []forms.Field
 	outcome forms.Outcome
-	key     string // of the field under the cursor
-	text    widget.Text
 	top     int    // of what stands under the fields
 	tried   bool   // Enter was pressed while something was wrong
 	failed  string // why it could not be kept
@@ -45,12 +41,12 @@ func New(s app.Snapshot, open Open) (m Model, ok bool) {
 	if !ok {
 		return m, false
 	}
-	return Model{open: open, form: f, typed: forms.Values{}}.worked().onto(0), true
+	return Model{open: open, form: f}.worked().onto(0), true
 }
 
 // worked is the form with what comes of its values.
 func (m Model) worked() Model {
-	m.fields, m.outcome = m.form.Outcome(m.typed)
+	m.fields, m.outcome = m.form.Outcome(m.Typed)
 	return m
 }
 
@@ -63,8 +59,8 @@ func (m Model) Show(frame screen.Frame) screen.Screen {
 	}
 	m.form = f
 	m = m.worked()
-	if _, set := m.typed[m.key]; !set {
-		return m.onto(m.index())
+	if _, set := m.Typed[m.Key]; !set {
+		return m.onto(m.Index(m.fields))
 	}
 	return m
 }
@@ -96,36 +92,13 @@ func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Int
 	if do, is := presses[s.Name]; is && !s.Pasted {
 		return do(view{m, f})
 	}
-	if words := m.field().Words; len(words) > 0 {
-		return m.set(chosen(words, m.text.String(), s)), nil
-	}
-	before := m.text.String()
-	m.text = m.text.Press(s)
-	if m.text.String() != before {
-		m = m.set(m.text.String())
+	in, changed := m.In.Press(m.field(), s)
+	m.In = in
+	if changed {
+		m.failed, m.top = "", 0
+		m = m.worked()
 	}
 	return m, nil
-}
-
-// chosen is the word that a key turns to: the one beside it, or the next that
-// begins with a letter.
-func chosen(words []string, from string, s intent.Stroke) string {
-	at := slices.Index(words, from)
-	switch {
-	case s.Name == "left":
-		return words[(max(at, 0)+len(words)-1)%len(words)]
-	case s.Name == "right":
-		return words[(at+1)%len(words)]
-	case s.Text == "":
-		return from
-	}
-	for i := range words {
-		word := words[(at+1+i)%len(words)]
-		if strings.HasPrefix(strings.ToLower(word), strings.ToLower(s.Text)) {
-			return word
-		}
-	}
-	return from
 }
 
 type pressed func(view) (screen.Screen, intent.Intent)
@@ -135,7 +108,7 @@ var presses map[string]pressed
 
 func init() {
 	along := func(n int) pressed {
-		return func(m view) (screen.Screen, intent.Intent) { return m.onto(m.index() + n), nil }
+		return func(m view) (screen.Screen, intent.Intent) { return m.onto(m.Index(m.fields) + n), nil }
 	}
 	page := func(n int) pressed {
 		return func(m view) (screen.Screen, intent.Intent) { return m.scroll(n), nil }
@@ -145,20 +118,6 @@ func init() {
 		"esc":   func(m view) (screen.Screen, intent.Intent) { return m.Model, intent.Close{} },
 		"enter": func(m view) (screen.Screen, intent.Intent) { return m.keep() },
 	}
-}
-
-// set gives the field under the cursor a value.
-func (m Model) set(value string) Model {
-	if value == m.value(m.field()) {
-		return m
-	}
-	m.typed = maps.Clone(m.typed)
-	m.typed[m.key] = value
-	m.failed, m.top = "", 0
-	if m.text.String() != value {
-		m.text = widget.NewText(value)
-	}
-	return m.worked()
 }
 
 // keep asks for what the form wants written. Where something is wrong the cursor
@@ -178,45 +137,20 @@ func (m view) keep() (screen.Screen, intent.Intent) {
 
 // onto puts the cursor into a field.
 func (m Model) onto(i int) Model {
-	m.key = m.fields[max(0, min(i, len(m.fields)-1))].Key
-	m.text = widget.NewText(m.value(m.field())).Selected()
+	m.In = m.Onto(m.fields[widget.Within(i, len(m.fields))])
 	return m
 }
 
-// index is the field under the cursor. One that is not asked for any more gives
-// way to the first.
-func (m Model) index() int {
-	return max(slices.IndexFunc(m.fields, func(f forms.Field) bool { return f.Key == m.key }), 0)
-}
-
-func (m Model) field() forms.Field { return m.fields[m.index()] }
-
-func (m Model) value(f forms.Field) string {
-	if typed, set := m.typed[f.Key]; set {
-		return typed
-	}
-	return f.Value
-}
+func (m Model) field() forms.Field { return m.fields[m.Index(m.fields)] }
 
 // Draft is what was set by hand.
 func (m Model) Draft() intent.Draft {
-	values := url.Values{}
-	for key, value := range m.typed {
-		values.Set(key, value)
-	}
-	return intent.Draft{Kind: "form", Step: m.form.Name, Subject: m.form.Subject, Text: values.Encode()}
+	return intent.Draft{Kind: "form", Step: m.form.Name, Subject: m.form.Subject, Text: m.Encoded()}
 }
 
 // Resume is the form with what an earlier one left.
 func (m Model) Resume(_ screen.Frame, text string) screen.Screen {
-	values, err := url.ParseQuery(text)
-	if err != nil {
-		return m // a draft of another kind; the form stands as it is made
-	}
-	m.typed = maps.Clone(m.typed)
-	for key := range values {
-		m.typed[key] = values.Get(key)
-	}
+	m.In = m.Decoded(text)
 	return m.worked().onto(0)
 }
 

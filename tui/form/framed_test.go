@@ -34,7 +34,7 @@ func (m view) screen(footer string) string {
 }
 
 func (m view) presses(s intent.Stroke) (view, intent.Intent) {
-	next, want := m.Press(m.Frame, s)
+	next, want := m.Model.Press(m.Frame, s)
 	m.Model = next.(Model)
 	return m, want
 }

@@ -44,7 +44,7 @@ func (m view) does(as ...intent.Action) (view, intent.Intent) {
 }
 
 func (m view) presses(s intent.Stroke) (view, intent.Intent) {
-	next, want := m.Press(m.Frame, s)
+	next, want := m.Model.Press(m.Frame, s)
 	m.Model = next.(Model)
 	return m, want
 }

@@ -24,7 +24,7 @@ func (m view) keep() (screen.Screen, intent.Intent) {
 		return m.Model, nil
 	}
 	if missing, is := m.missing(); is && !m.asked {
-		m.asked, m.at = true, missing
+		m.asked, m.Key = true, missing.key()
 		return m.entered(), intent.Say{Text: missing.line + " of " + m.name(missing.glass) + " has no word yet; Enter again keeps it so"}
 	}
 	return m.Model, intent.Carry{Deed: m.deed()}
@@ -37,7 +37,7 @@ func (m Model) missing() (place, bool) {
 	}
 	for i := range m.glasses {
 		for _, l := range own[:5] {
-			if strings.TrimSpace(m.written[place{i, l.name}]) == "" {
+			if strings.TrimSpace(m.Typed[place{i, l.name}.key()]) == "" {
 				return place{i, l.name}, true
 			}
 		}
@@ -49,7 +49,7 @@ func (m Model) missing() (place, bool) {
 // named: the order of the glasses tells nothing that way.
 func (m view) deed() ferment.Deed {
 	t := form.Tasting{Snapshot: m.Snapshot, Step: m.want.Step, Blind: m.want.Blind, Again: -1}
-	if at := strings.TrimSpace(m.written[place{0, poured.name}]); at != "" {
+	if at := strings.TrimSpace(m.Typed[place{0, poured.name}.key()]); at != "" {
 		t.At, _ = measure.ParseTemperatures(m.degrees(at)) // looked at before
 	}
 	for _, v := range m.vessels() {
@@ -59,7 +59,7 @@ func (m view) deed() ferment.Deed {
 		if !m.triangle {
 			p.Found = m.found(i)
 		}
-		if code := m.written[place{0, again.name}]; !m.triangle && code == strconv.Itoa(m.glasses[i].code) {
+		if code := m.Typed[place{0, again.name}.key()]; !m.triangle && code == strconv.Itoa(m.glasses[i].code) {
 			t.Again = len(t.Glasses)
 		}
 		t.Glasses = append(t.Glasses, p)
@@ -71,12 +71,12 @@ func (m view) deed() ferment.Deed {
 	for _, g := range m.glasses {
 		codes = append(codes, g.code)
 	}
-	return t.Triangle(codes, m.odd, m.said(), strings.TrimSpace(m.written[place{0, why.name}]))
+	return t.Triangle(codes, m.odd, m.said(), strings.TrimSpace(m.Typed[place{0, why.name}.key()]))
 }
 
 // said is the code that was chosen as the odd one.
 func (m view) said() int {
-	n, _ := strconv.Atoi(m.written[place{0, oddOne.name}])
+	n, _ := strconv.Atoi(m.Typed[place{0, oddOne.name}.key()])
 	return n
 }
 

@@ -4,12 +4,15 @@
 package tasting
 
 import (
+	"maps"
+	"strconv"
 	"strings"
 
 	"cellar/jugkeeper/ferment/tasting"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/fill"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/widget"
@@ -17,9 +20,10 @@ import (
 
 // Model is a tasting. Its methods give a changed copy.
 type Model struct {
-	want   intent.Taste
-	seed   uint64
-	before int // triangle tests of the two until now
+	fill.In // its fields are the lines of the glasses, see place
+	want    intent.Taste
+	seed    uint64
+	before  int // triangle tests of the two until now
 
 	glasses  []glass
 	triangle bool
@@ -27,13 +31,10 @@ type Model struct {
 	stage    stage
 	seen     bool // the one who pours looks at which is which
 
-	written map[place]string
-	at      place // the cursor
-	text    widget.Text
-	asked   bool // Enter was pressed with words missing
-	failed  string
-	top     int // of what was kept
-	kept    words.Beside
+	asked  bool // Enter was pressed with words missing
+	failed string
+	top    int // of what was kept
+	kept   words.Beside
 }
 
 // view is the tasting in a frame.
@@ -63,10 +64,22 @@ type place struct {
 	line  string
 }
 
+// key is the place as the key of its field.
+func (p place) key() string { return strconv.Itoa(p.glass) + " " + p.line }
+
+func placeOf(key string) place {
+	glass, line, _ := strings.Cut(key, " ")
+	n, _ := strconv.Atoi(glass) // of no key it is the first glass
+	return place{n, line}
+}
+
+// at is where the cursor is.
+func (m Model) at() place { return placeOf(m.Key) }
+
 // New is the tasting that is asked for; a seed draws the codes and the order of
 // blind glasses. It is not ok where none of the ferments is there.
 func New(f screen.Frame, want intent.Taste, seed uint64) (m Model, ok bool) {
-	v := view{Model{want: want, seed: seed, written: map[place]string{}}, f}
+	v := view{Model{want: want, seed: seed}, f}
 	vs := v.vessels()
 	if len(vs) == 0 {
 		return m, false
@@ -113,9 +126,8 @@ func (m view) poured() Model {
 	for _, g := range drawn {
 		m.glasses = append(m.glasses, glass{g.Code, form.Pour(m.Snapshot, byID[g.Subject])})
 	}
-	if m.at.line == "" {
-		m.at.line = m.lines()[0].name
-		m.text = widget.NewText(m.written[m.at])
+	if m.Key == "" {
+		m.In = m.Behind(m.field(m.lines()[0], 0))
 	}
 	return m.Model
 }
@@ -155,7 +167,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 			m.seen = !m.seen
 			return m, nil
 		case intent.Next, intent.Previous:
-			v.triangle, v.seen, v.at = !m.triangle, false, place{}
+			v.triangle, v.seen, v.Key = !m.triangle, false, ""
 			return v.poured(), nil
 		case intent.Open:
 			m.stage, m.seen = tastes, false
@@ -187,9 +199,46 @@ func (m Model) Word(a intent.Action) string {
 	return keyWords[m.stage][a]
 }
 
-// Draft is what would be lost if the tasting were closed now.
+// Draft is what would be lost if the tasting were closed now: what was written, with
+// what the codes were drawn from, for on another day they would be others.
 func (m Model) Draft() intent.Draft {
-	return intent.Draft{Kind: "tasting", Subject: strings.Join(m.want.Subjects, " "), Step: m.want.Step, Text: m.encoded()}
+	d := intent.Draft{Kind: "tasting", Subject: strings.Join(m.want.Subjects, " "), Step: m.want.Step}
+	written := fill.In{Typed: maps.Clone(m.Typed)}
+	maps.DeleteFunc(written.Typed, func(_, text string) bool { return strings.TrimSpace(text) == "" })
+	if len(written.Typed) == 0 || m.stage == shown {
+		return d
+	}
+	maps.Copy(written.Typed, form.Values{seedKey: strconv.FormatUint(m.seed, 10), beforeKey: strconv.Itoa(m.before), triangleKey: strconv.FormatBool(m.triangle)})
+	d.Text = written.Encoded()
+	return d
+}
+
+// The keys of a draft that are no lines of a glass.
+const (
+	seedKey     = "seed"
+	beforeKey   = "before"
+	triangleKey = "triangle"
+)
+
+// Resume is the tasting with what an earlier one left, the cursor where a word is
+// still missing.
+func (m Model) Resume(f screen.Frame, text string) screen.Screen {
+	v := view{m, f}
+	v.In = m.Decoded(text)
+	if seed, err := strconv.ParseUint(v.Typed[seedKey], 10, 64); err == nil {
+		v.seed = seed
+	}
+	if before, err := strconv.Atoi(v.Typed[beforeKey]); err == nil {
+		v.before = before
+	}
+	v.triangle = m.want.Blind && v.Typed[triangleKey] == "true"
+	maps.DeleteFunc(v.Typed, func(key, _ string) bool { return !strings.Contains(key, " ") })
+	v.stage, v.Key = tastes, ""
+	v.Model = v.poured()
+	if at, is := v.missing(); is {
+		v.Key = at.key()
+	}
+	return v.entered()
 }
 
 // Kept shows which was which, and all that was ever tasted of them.

@@ -202,8 +202,8 @@ func TestBlindIsBlind(t *testing.T) {
 func TestBothAreKept(t *testing.T) {
 	m := filled(opened(t, cellar(), both))
 	m, _ = keys(m, "tab", "text:78", "tab", "left")
-	require.Equal(t, "again?", m.at.line, "asked last")
-	chosen := m.written[place{0, "again?"}]
+	require.Equal(t, "again?", m.at().line, "asked last")
+	chosen := m.Typed[place{0, "again?"}.key()]
 	_, want := keys(m, "enter")
 	deed := want.(intent.Carry).Deed
 	require.Len(t, deed.Entries, 2)
@@ -248,11 +248,11 @@ func TestScoresAreAskedWhenTheWordsAreWritten(t *testing.T) {
 	assert.Contains(t, m.screen(""), "of 100, asked when the words are written")
 	for range 30 {
 		m, _ = keys(m, "tab")
-		assert.NotContains(t, []string{"score", "again?"}, m.at.line)
+		assert.NotContains(t, []string{"score", "again?"}, m.at().line)
 	}
 	m = filled(opened(t, cellar(), both))
 	m, _ = keys(m, "tab")
-	assert.Equal(t, "score", m.at.line)
+	assert.Equal(t, "score", m.at().line)
 }
 
 func TestMissingWordsAreAskedForOnce(t *testing.T) {
@@ -263,7 +263,7 @@ func TestMissingWordsAreAskedForOnce(t *testing.T) {
 	m, _ = keys(m, "tab", "text:gold", "right", "text:straw")
 	m, want = keys(m, "enter")
 	assert.IsType(t, intent.Say{}, want)
-	assert.Equal(t, place{0, "nose"}, m.at, "there")
+	assert.Equal(t, place{0, "nose"}, m.at(), "there")
 	_, want = keys(m, "enter")
 	assert.IsType(t, intent.Carry{}, want)
 	m, _ = keys(m, "text:hay")
@@ -274,7 +274,7 @@ func TestMissingWordsAreAskedForOnce(t *testing.T) {
 func TestWhatCannotBeRead(t *testing.T) {
 	for line, typed := range map[string]string{"poured": "cold", "score": "101"} {
 		m := filled(opened(t, cellar(), both))
-		m.written[place{0, line}] = typed
+		m.Typed[place{0, line}.key()] = typed
 		m, want := keys(m, "enter")
 		assert.Nil(t, want, line)
 		assert.NotEmpty(t, m.failed, line)
@@ -298,14 +298,14 @@ func TestHalfWrittenWordsStay(t *testing.T) {
 	require.True(t, ok)
 	assert.NotEqual(t, m.glasses[0].code, later.glasses[0].code)
 	back := later.Resume(m.Frame, draft.Text).(Model)
-	assert.Equal(t, m.written, back.written)
+	assert.Equal(t, m.Typed, back.Typed)
 	assert.Equal(t, m.glasses[0].code, back.glasses[0].code, "the glasses that the words are of")
 	assert.True(t, back.Typing())
 	assert.Empty(t, opened(t, cellar(), both).Draft().Text)
 	failed := m
 	failed.Model = m.Fail(errors.New("the disk is full")).(Model)
 	assert.Contains(t, failed.screen(""), "the disk is full")
-	assert.Equal(t, m.written, failed.written)
+	assert.Equal(t, m.Typed, failed.Typed)
 }
 
 func TestTriangle(t *testing.T) {

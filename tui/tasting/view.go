@@ -155,7 +155,7 @@ func (m view) codes(page layout.Page) []string {
 			column = at[i]
 			ages = ages.At(at[i], m.Theme.Faint(m.age(i)))
 		}
-		if i == m.at.glass {
+		if i == m.at().glass {
 			codes = codes.At(column-1, m.Theme.HungOut(m.name(i)))
 		} else {
 			codes = codes.At(column, m.Theme.Bold(m.name(i)))
@@ -202,7 +202,7 @@ func (m view) rows(page layout.Page, a air) []string {
 			rows = append(rows, "")
 		}
 		rows = append(rows, m.row(page, l))
-		if hint := l.hint; l.name == "faults" && (a > none || m.at.line == l.name) {
+		if hint := l.hint; l.name == "faults" && (a > none || m.at().line == l.name) {
 			rows = append(rows, layout.Row{}.At(textColumn, m.Theme.Faint(hint)).In(page.End()))
 		}
 	}
@@ -211,7 +211,7 @@ func (m view) rows(page layout.Page, a air) []string {
 
 func (m view) row(page layout.Page, l line) string {
 	r, name := layout.Row{}, l.name
-	if name == m.at.line {
+	if name == m.at().line {
 		r, name = r.At(0, m.Theme.In(theme.Accent, "▌")), m.Theme.Bold(name)
 	}
 	if l.later && !m.allWritten() {
@@ -225,7 +225,7 @@ func (m view) row(page layout.Page, l line) string {
 	for i := range m.glasses {
 		column := textColumn
 		switch {
-		case l.once && i > 0, len(at) == 1 && !l.once && i != m.at.glass:
+		case l.once && i > 0, len(at) == 1 && !l.once && i != m.at().glass:
 			continue
 		case !l.once && len(at) > 1:
 			column = at[i]
@@ -239,18 +239,18 @@ func (m view) row(page layout.Page, l line) string {
 // nothing is.
 func (m view) cell(l line, i, width int) string {
 	here := m.of(l, i)
-	text, set := m.written[here]
+	text, set := m.Typed[here.key()]
 	if l.name == bottle.name && !set {
 		text = m.bottle(i)
 	}
-	on := here == m.at
+	on := here == m.at()
 	switch {
 	case l.name == again.name || l.name == oddOne.name:
 		return m.choice(l, text, on)
-	case on && m.text.String() == "" && l.hint != "" && l.name != "faults":
-		return m.text.Drawn(m.Theme, 4) + " " + m.Theme.Faint(measure.Prose(l.hint, m.units()))
+	case on && m.Text.String() == "" && l.hint != "" && l.name != "faults":
+		return m.Text.Drawn(m.Theme, 4) + " " + m.Theme.Faint(measure.Prose(l.hint, m.units()))
 	case on:
-		return m.text.Drawn(m.Theme, width)
+		return m.Text.Drawn(m.Theme, width)
 	case text == "":
 		return words.Unknown
 	}

@@ -2,7 +2,6 @@ package tasting
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,9 +9,9 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/tasting"
+	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
-	"cellar/jugkeeper/tui/widget"
 )
 
 // line is what is asked of a glass, or once of all of them.
@@ -75,24 +74,31 @@ func (m Model) of(l line, glass int) place {
 }
 
 func (m Model) here() line {
-	i := slices.IndexFunc(m.lines(), func(l line) bool { return l.name == m.at.line })
+	i := slices.IndexFunc(m.lines(), func(l line) bool { return l.name == m.at().line })
 	return m.lines()[max(i, 0)]
 }
 
-// choices are the codes that a line takes, where it takes no words.
-func (m Model) choices() []string {
-	if l := m.here().name; l != again.name && l != oddOne.name {
-		return nil
+// field is a line of a glass as something to be filled in.
+func (m Model) field(l line, glass int) form.Field {
+	f := form.Field{Key: m.of(l, glass).key(), Label: l.name, From: l.hint}
+	switch l.name {
+	case bottle.name:
+		f.Value = m.glasses[glass].poured.Bottle
+	case again.name, oddOne.name:
+		for _, g := range m.glasses {
+			f.Words = append(f.Words, strconv.Itoa(g.code))
+		}
 	}
-	var codes []string
-	for _, g := range m.glasses {
-		codes = append(codes, strconv.Itoa(g.code))
-	}
-	return codes
+	return f
 }
+
+// choices are the codes that the line under the cursor takes, where it takes no
+// words.
+func (m Model) choices() []string { return m.field(m.here(), m.at().glass).Words }
 
 // Press writes the words.
 func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Intent) {
+	here := m.field(m.here(), m.at().glass)
 	if !s.Pasted {
 		switch s.Name {
 		case "tab", "down":
@@ -100,8 +106,12 @@ func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Int
 		case "shift+tab", "up":
 			return m.along(-1), nil
 		case "left", "right":
-			if next, took := m.sideways(s.Name); took {
-				return next, nil
+			if len(m.glasses) == 2 && !m.here().once {
+				return m.otherGlass(), nil
+			}
+		case "backspace":
+			if len(here.Words) > 0 {
+				return m.put(""), nil
 			}
 		case "esc":
 			return m, intent.Close{}
@@ -109,52 +119,27 @@ func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Int
 			return view{m, f}.keep()
 		}
 	}
-	if codes := m.choices(); len(codes) > 0 {
-		return m.choose(codes, s), nil
+	in, changed := m.In.Press(here, s)
+	m.In = in
+	if changed {
+		m.failed, m.asked = "", false
 	}
-	m.text = m.text.Press(s)
-	return m.put(m.text.String()), nil
+	return m, nil
 }
 
-// sideways goes to the other glass, or chooses one; of a single glass the arrows
-// move in the text.
-func (m Model) sideways(key string) (Model, bool) {
-	if codes := m.choices(); len(codes) > 0 {
-		step := map[string]int{"left": len(codes) - 1, "right": 1}[key]
-		at := slices.Index(codes, m.written[m.at])
-		if at < 0 && key == "right" {
-			step, at = 0, 0
-		}
-		return m.put(codes[(max(at, 0)+step)%len(codes)]), true
-	}
-	if len(m.glasses) != 2 || m.here().once {
-		return m, false
-	}
+// otherGlass is the same line of the other glass.
+func (m Model) otherGlass() Model {
 	m = m.settled()
-	m.at.glass = 1 - m.at.glass
-	return m.entered(), true
+	m.Key = place{1 - m.at().glass, m.at().line}.key()
+	return m.entered()
 }
 
-// choose takes the code that begins with a digit that is typed; backspace takes
-// the choice back.
-func (m Model) choose(codes []string, s intent.Stroke) Model {
-	if s.Name == "backspace" {
-		return m.put("")
-	}
-	for _, c := range codes {
-		if s.Text != "" && strings.HasPrefix(c, s.Text) {
-			return m.put(c)
-		}
-	}
-	return m
-}
-
+// put is another text where the cursor is.
 func (m Model) put(text string) Model {
-	if m.written[m.at] == text {
+	if m.Typed[m.Key] == text {
 		return m
 	}
-	m.written = maps.Clone(m.written)
-	m.written[m.at] = text
+	m.In = m.Set(text)
 	m.failed, m.asked = "", false
 	return m
 }
@@ -164,14 +149,13 @@ func (m Model) put(text string) Model {
 func (m Model) along(n int) Model {
 	m = m.settled()
 	open := m.open()
-	i := slices.IndexFunc(open, func(l line) bool { return l.name == m.at.line })
+	i := slices.IndexFunc(open, func(l line) bool { return l.name == m.at().line })
 	next := max(i, 0) + n
 	switch {
 	case next >= 0 && next < len(open):
-		glass := m.at.glass
-		m.at = m.of(open[next], glass)
-	case len(m.glasses) == 2 && !m.triangle && next >= len(open) && m.at.glass == 0 && !m.allWritten():
-		m.at = place{1, own[0].name}
+		m.Key = m.of(open[next], m.at().glass).key()
+	case len(m.glasses) == 2 && !m.triangle && next >= len(open) && m.at().glass == 0 && !m.allWritten():
+		m.Key = place{1, own[0].name}.key()
 	}
 	return m.entered()
 }
@@ -179,20 +163,21 @@ func (m Model) along(n int) Model {
 // entered puts the cursor behind what is written; a bottle that is only offered
 // is replaced by what is typed.
 func (m Model) entered() Model {
-	text, set := m.written[m.at]
-	m.text = widget.NewText(text)
-	if m.at.line == bottle.name && !set {
-		m.text = widget.NewText(m.bottle(m.at.glass)).Selected()
+	f := m.field(m.here(), m.at().glass)
+	if _, set := m.Typed[f.Key]; !set {
+		m.In = m.Onto(f)
+	} else {
+		m.In = m.Behind(f)
 	}
 	return m
 }
 
 // settled writes out a fault of which the beginning was typed.
 func (m Model) settled() Model {
-	if m.at.line != "faults" {
+	if m.at().line != "faults" {
 		return m
 	}
-	return m.put(strings.Join(faultsOf(m.written[m.at]), ", "))
+	return m.put(strings.Join(faultsOf(m.Typed[m.Key]), ", "))
 }
 
 // faultsOf are the faults of a text; two letters or more that only one of the
@@ -220,7 +205,7 @@ func faultsOf(text string) []string {
 
 // found is what was written of a glass, without a score that cannot be read.
 func (m Model) found(i int) ferment.Tasting {
-	text := func(line string) string { return strings.TrimSpace(m.written[place{i, line}]) }
+	text := func(line string) string { return strings.TrimSpace(m.Typed[place{i, line}.key()]) }
 	t := ferment.Tasting{Look: text("look"), Nose: text("nose"), Palate: text("palate"), Body: text("body"), Finish: text("finish"), Faults: faultsOf(text("faults"))}
 	if score, err := measure.ParseScore(text("score")); err == nil {
 		t.Score = score
@@ -230,13 +215,13 @@ func (m Model) found(i int) ferment.Tasting {
 
 // wrong is what cannot be read, or is missing altogether.
 func (m view) wrong() string {
-	if t := strings.TrimSpace(m.written[place{0, poured.name}]); t != "" {
+	if t := strings.TrimSpace(m.Typed[place{0, poured.name}.key()]); t != "" {
 		if _, err := measure.ParseTemperatures(m.degrees(t)); err != nil {
 			return err.Error()
 		}
 	}
 	if m.triangle {
-		if m.written[place{0, oddOne.name}] == "" {
+		if m.Typed[place{0, oddOne.name}.key()] == "" {
 			return "none is chosen as the odd one: ← and → choose"
 		}
 		return ""
@@ -245,7 +230,7 @@ func (m view) wrong() string {
 		if name := m.bottle(i); name != "" && !g.poured.Knows(name) {
 			return fmt.Sprintf("no bottle of %s is called %q: write its code or what it is for, e.g. drink", g.poured.Vessel.Label(), name)
 		}
-		if score := strings.TrimSpace(m.written[place{i, "score"}]); score != "" {
+		if score := strings.TrimSpace(m.Typed[place{i, "score"}.key()]); score != "" {
 			if _, err := measure.ParseScore(score); err != nil {
 				return err.Error()
 			}
@@ -259,7 +244,7 @@ func (m view) wrong() string {
 
 // bottle is what a glass was poured from.
 func (m Model) bottle(i int) string {
-	if text, set := m.written[place{i, bottle.name}]; set {
+	if text, set := m.Typed[place{i, bottle.name}.key()]; set {
 		return strings.TrimSpace(text)
 	}
 	return m.glasses[i].poured.Bottle

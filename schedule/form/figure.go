@@ -1,0 +1,169 @@
+package form
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/bench"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
+)
+
+// Figure is a figure of the bench as a form: the keys of one of its ways are the
+// fields, and the record of a ferment is their source. What no record has stands
+// there as an example, and says so.
+func Figure(f bench.Figure, way int, s app.Snapshot, subject string) Form {
+	v, has := s.Find(subject)
+	g := figured{f, v, has, s.Cellar.Settings.Units}
+	return Form{Name: f.Name, Title: f.Use, Subject: subject,
+		Fields: func(Values) []Field {
+			var fields []Field
+			for _, k := range f.Ways[way].Keys {
+				fields = append(fields, g.field(k))
+			}
+			return fields
+		},
+		Work: g.work,
+	}
+}
+
+// figured is a figure with the ferment that it takes its values from.
+type figured struct {
+	bench.Figure
+	vessel app.Vessel
+	has    bool
+	units  measure.System
+}
+
+// field is a key with what stands in it: taken over from the ferment, or, where one
+// is wanted and nobody has it, an example.
+func (g figured) field(k bench.Key) Field {
+	f := Field{Key: k.Name, Label: strings.ReplaceAll(k.Name, "-", " "), Does: k.Does}
+	if take, known := sources[k.Name]; known && g.has {
+		f.Value, f.From = take(g), g.vessel.Label()
+	}
+	switch {
+	case f.Value != "":
+	case k.Optional:
+		f.From = ""
+	default:
+		f.Value, f.From = k.ExampleIn(g.units), "an example"
+	}
+	return f
+}
+
+// sources are the keys that a record has a value for.
+var sources = map[string]func(figured) string{
+	"volume":     func(g figured) string { return shown(g.log().Volume, g.volume) },
+	"og":         figured.original,
+	"original":   figured.original,
+	"fg":         figured.gravity,
+	"alcohol":    func(g figured) string { return shown(g.log().Alcohol, percent) },
+	"warmest":    figured.temperature,
+	"cools-from": figured.temperature,
+	"sample":     figured.temperature,
+	"ph": func(g figured) string {
+		return shown(g.log().PH, func(p measure.PH) string { return measure.Decimal(float64(p), 1) })
+	},
+	"tolerance": func(g figured) string { return g.vessel.Ferment.Yeast.Tolerance.Text },
+	"hottest":   func(g figured) string { return g.log().Settings.Hottest.In(g.units) },
+	"demand":    func(g figured) string { return string(g.vessel.Ferment.Yeast.Demand) },
+	"own":       func(g figured) string { return g.vessel.Ferment.Nutrient.Own.Text },
+	"gravity": func(g figured) string {
+		if slices.Contains([]string{"yeast", "nutrient", "must"}, g.Name) {
+			return g.original()
+		}
+		return g.gravity()
+	},
+	"kind": func(g figured) string {
+		if g.Name != "nutrient" {
+			return ""
+		}
+		return g.vessel.Ferment.Nutrient.Kind
+	},
+	"target": func(g figured) string {
+		if g.Name == "nutrient" {
+			return g.vessel.Ferment.Nutrient.Target.Text
+		}
+		return measure.Decimal(float64(g.log().Settings.Fizz), 1) + " g/L"
+	},
+	"water": func(g figured) string {
+		for _, h := range g.vessel.Ferment.Must.Honey {
+			if h.Water.Known() {
+				return h.Water.Text
+			}
+		}
+		return ""
+	},
+}
+
+func (g figured) log() course.Course { return g.vessel.Course }
+
+func (g figured) volume(v measure.Volume) string { return v.In(g.units) }
+
+func (g figured) original() string {
+	return shown(g.log().Original.Figure, func(v measure.Gravity) string { return fmt.Sprintf("%.4f", float64(v)) })
+}
+
+func (g figured) gravity() string {
+	return shown(g.log().Gravity, func(r course.Reading) string { return fmt.Sprintf("%.4f", float64(r.Gravity)) })
+}
+
+func (g figured) temperature() string {
+	return shown(g.log().Temperature, func(t measure.Span[measure.Temperature]) string { return t.Middle().In(g.units) })
+}
+
+// work is what the figure gives, and what it rests on.
+func (g figured) work(values Values) Outcome {
+	given := map[string]string{}
+	for key, text := range values {
+		if text != "" {
+			given[key] = text
+		}
+	}
+	answer, err := g.Work(given)
+	if err != nil {
+		return Outcome{Wrong: []Wrong{{"", measure.Prose(err.Error(), g.units)}}, Rests: g.source()}
+	}
+	answer = answer.In(g.units)
+	var o Outcome
+	for _, r := range answer.Results {
+		number, unit := r.In(g.units)
+		o.Numbers = append(o.Numbers, Number{strings.TrimSpace(number + " " + unit), r.Label()})
+	}
+	if len(answer.Table.Rows) > 0 {
+		o.Table = append([][]string{answer.Table.Head}, answer.Table.Rows...)
+	}
+	g.conditioning(&o)
+	for _, c := range answer.Cautions {
+		o.say(words.Word(c.Loud), c.Text)
+	}
+	for _, text := range answer.Assumed {
+		o.Rests = append(o.Rests, Basis{"assumed", text})
+	}
+	o.Rests = append(o.Rests, g.source()...)
+	o.Log, _ = answer.Entry(g.units)
+	return o
+}
+
+// source is where the figure comes from, and how far it can be trusted.
+func (g figured) source() []Basis {
+	return []Basis{{"sure to", g.Uncertainty}, {"equation", g.Equation}, {"source", g.Source}, {"range", g.Range}, {"checked to", g.Within}}
+}
+
+// conditioning says that the ferment may not be bottled with sugar yet, where the
+// figure is about that.
+func (g figured) conditioning(o *Outcome) {
+	if !g.has || g.Name != "prime" && g.Name != "pressure" {
+		return
+	}
+	for _, gate := range g.vessel.Day.Gates {
+		if gate.Name == ferment.ConditioningGate && !gate.Open {
+			o.say(words.Stop, "bottle-conditioning is shut for "+g.vessel.Label()+": "+gate.Says)
+		}
+	}
+}

@@ -1,0 +1,240 @@
+// Package fill is the one way in which something is filled in: which values were
+// typed, where the cursor is, what a key does there, and how a field is drawn.
+// Forms, the figures of the bench and tastings are filled in by it.
+package fill
+
+import (
+	"maps"
+	"net/url"
+	"slices"
+	"strings"
+
+	"cellar/jugkeeper/schedule/form"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// In is something half filled in. Its methods give a changed copy; which fields
+// there are is an argument, for a value may bring others.
+type In struct {
+	Typed form.Values // what was set by hand, by the keys of the fields
+	Key   string      // of the field under the cursor
+	Text  widget.Text // what stands in it
+}
+
+// Value is what stands in a field: what was typed, else what it offers.
+func (in In) Value(f form.Field) string {
+	if typed, set := in.Typed[f.Key]; set {
+		return typed
+	}
+	return f.Value
+}
+
+// Index is the place of the field under the cursor. One that is not asked for any
+// more gives way to the first.
+func (in In) Index(fields []form.Field) int {
+	return max(slices.IndexFunc(fields, func(f form.Field) bool { return f.Key == in.Key }), 0)
+}
+
+// Onto is the cursor in a field. What stands there is chosen whole, so that typing
+// replaces it.
+func (in In) Onto(f form.Field) In {
+	in.Key, in.Text = f.Key, widget.NewText(in.Value(f)).Selected()
+	return in
+}
+
+// Behind is the cursor in a field, behind what stands there.
+func (in In) Behind(f form.Field) In {
+	in.Key, in.Text = f.Key, widget.NewText(in.Value(f))
+	return in
+}
+
+// Set is another value in the field under the cursor.
+func (in In) Set(value string) In {
+	in.Typed = maps.Clone(in.Typed)
+	if in.Typed == nil {
+		in.Typed = form.Values{}
+	}
+	in.Typed[in.Key] = value
+	if in.Text.String() != value {
+		in.Text = widget.NewText(value)
+	}
+	return in
+}
+
+// Press types into the field under the cursor, or turns to another of the words
+// that it takes. It tells whether another value stands there now.
+func (in In) Press(f form.Field, s intent.Stroke) (next In, changed bool) {
+	value := in.Value(f)
+	if len(f.Words) > 0 {
+		chosen := chosen(f.Words, value, s)
+		if chosen == value {
+			return in, false
+		}
+		return in.Set(chosen), true
+	}
+	in.Text = in.Text.Press(s)
+	if in.Text.String() == value {
+		return in, false
+	}
+	return in.Set(in.Text.String()), true
+}
+
+// chosen is the word that a key turns to: the one beside it, or the next that
+// begins with a letter.
+func chosen(words []string, from string, s intent.Stroke) string {
+	at := slices.Index(words, from)
+	switch {
+	case s.Name == "left":
+		return words[(max(at, 0)+len(words)-1)%len(words)]
+	case s.Name == "right":
+		return words[(at+1)%len(words)]
+	case s.Text == "":
+		return from
+	}
+	for i := range words {
+		word := words[(at+1+i)%len(words)]
+		if strings.HasPrefix(strings.ToLower(word), strings.ToLower(s.Text)) {
+			return word
+		}
+	}
+	return from
+}
+
+// Encoded is what was set by hand, as the text of a draft.
+func (in In) Encoded() string {
+	values := url.Values{}
+	for key, value := range in.Typed {
+		values.Set(key, value)
+	}
+	return values.Encode()
+}
+
+// Decoded is what was set by hand, with that of a draft laid over it. The text of
+// another kind of draft changes nothing.
+func (in In) Decoded(text string) In {
+	values, err := url.ParseQuery(text)
+	if err != nil {
+		return in
+	}
+	typed := form.Values{}
+	maps.Copy(typed, in.Typed)
+	for key := range values {
+		typed[key] = values.Get(key)
+	}
+	in.Typed = typed
+	return in
+}
+
+// Grid is where what is filled in stands on its page.
+type Grid struct {
+	Theme theme.Theme
+	Page  layout.Page
+	Value int  // the column of what stands in a field
+	From  int  // of where that came from
+	Text  int  // of what is told under a word
+	Whole bool // where a value came from is told also behind a long one
+}
+
+// Bar is the row of what is under the cursor, begun.
+func (g Grid) Bar(here bool) layout.Row {
+	if !here {
+		return layout.Row{}
+	}
+	return layout.Row{}.At(0, g.Theme.In(theme.Accent, "▌"))
+}
+
+// Row is one field: its label, what stands in it or is being typed into so many
+// columns, and where that came from.
+func (g Grid) Row(in In, f form.Field, here bool, typing int, from string) layout.Row {
+	r, value := g.Bar(here).At(g.Page.Margin, f.Label), in.Value(f)
+	switch {
+	case typing > 0:
+		r = r.At(g.Value, in.Text.Drawn(g.Theme, typing))
+	case value == "":
+		r = r.At(g.Value, "·")
+	default:
+		r = r.At(g.Value, value)
+	}
+	if here || g.Whole || r.End() < g.From {
+		r = r.At(g.From, g.Theme.Faint(from))
+	}
+	return r
+}
+
+// Told is a line of what comes of it.
+func (g Grid) Told(l form.Line) []string {
+	word := ""
+	if l.Word != "" {
+		word = widget.Word(g.Theme, l.Word)
+	}
+	return widget.Told(g.Page, g.Text, g.Page.End(), word, l.Text)
+}
+
+// Answer is the plain answer: its sentences, each from a row of its own, then its
+// numbers, as many to a row as fit.
+func (g Grid) Answer(o form.Outcome) []string {
+	var rows []string
+	for _, line := range o.Answer {
+		for _, part := range layout.Wrap(line, g.Page.Width) {
+			rows = append(rows, layout.Row{}.At(g.Page.Margin, g.Theme.Bold(part)).In(g.Page.End()))
+		}
+	}
+	r := layout.Row{}
+	for _, n := range o.Numbers {
+		part := g.Theme.Bold(n.Value) + " " + n.Label
+		if r.End() > 0 && r.End()+3+layout.Width(part) > g.Page.End() {
+			rows, r = append(rows, r.In(g.Page.End())), layout.Row{}
+		}
+		if r.End() == 0 {
+			r = r.At(g.Page.Margin, part)
+		} else {
+			r = r.At(r.End()+3, part)
+		}
+	}
+	if r.End() > 0 {
+		rows = append(rows, r.In(g.Page.End()))
+	}
+	return rows
+}
+
+// Rests is what the answer rests on: a table, what was assumed, its source. The
+// same name twice in a row is written once.
+func (g Grid) Rests(o form.Outcome) []string {
+	var rows []string
+	before := ""
+	for _, b := range o.Rests {
+		name := b.Name
+		if name == before {
+			name = ""
+		}
+		before = b.Name
+		rows = append(rows, widget.Told(g.Page, g.Text, g.Page.End(), g.Theme.Faint(name), b.Text)...)
+	}
+	return rows
+}
+
+// Table is a small table, its heads faint; nothing where it has no rows.
+func (g Grid) Table(table [][]string) []string {
+	widths := map[int]int{}
+	for _, row := range table {
+		for i, cell := range row {
+			widths[i] = max(widths[i], layout.Width(cell))
+		}
+	}
+	var rows []string
+	for n, row := range table {
+		r, at := layout.Row{}, g.Page.Margin
+		for i, cell := range row {
+			if n == 0 {
+				cell = g.Theme.Faint(cell)
+			}
+			r = r.At(at, cell)
+			at += widths[i] + 3
+		}
+		rows = append(rows, r.In(g.Page.End()))
+	}
+	return rows
+}
