@@ -1,0 +1,54 @@
+package app_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/app"
+)
+
+// everyPart is one part of a line for each key that an entry can be given on it,
+// but for those that say which task is meant.
+var everyPart = []string{
+	"1.046", "brix=11.4", "plato=11.4", "oechsle=62", "8.6r", "1.046@23", "with=hydrometer", "degassed=false", "19.5C", "17..24C", "ph3.4", "ta5.5",
+	"vol3.4L", "lees=1.5cm", "clear", "seen=film,gas", "airlock=working", `smell="wet wool"`, "feel=firm", "label=doubtful", "place=cellar", "lost=0.2L",
+	"?", "1.5g", "unknown", "0.3g/L", `of="ammonium phosphate"`, "of=still", "14mL stock=10%", "lot=lime-26", "water=18.1%", "because=away", "remind=2027-02-10",
+	`to="glass jug, 3.6 L"`, "left=0.6L", `bottle="BH-A 3"`, "hiss=3", "foam=2cm", "look=pale", "nose=heather", "palate=dry", "body=thin", "finish=short",
+	"faults=vinegar,dull", "score=72", "blind=true", "medium=100mL", "alcohol=5%", "verdict=usable", "-30min", "yesterday 20:00", "; bready",
+}
+
+// TestDoneTakesWhatTheEntryLineTakes: every act with every part is read the same
+// with either, or refused by both.
+func TestDoneTakesWhatTheEntryLineTakes(t *testing.T) {
+	s, v := vessel(holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started")), "heath", at(5, 9, 0))
+	settings := s.Cellar.Settings
+	for _, act := range ferment.Acts() {
+		for _, part := range everyPart {
+			line, wrong := app.Typed{Line: string(act) + " " + part, Note: "n"}.Read(settings, s.At)
+			wish := app.Wish{Step: string(act), Typed: app.Typed{Line: part, Note: "n"}}
+			if part != "because=away" {
+				wish.Because = "whatever is shut" // a gate is not what is looked at here
+				line.Entry.Because = wish.Because
+			}
+			entries, _, err := app.Settling(v, wish, s.At)
+			if wrong != nil {
+				require.Error(t, err, "%s %s", act, part)
+				assert.Equal(t, wrong.Error(), err.Error())
+				continue
+			}
+			require.NoError(t, err, "%s %s", act, part)
+			got, want := entries[len(entries)-1], line.Entry
+			got.Step, got.Overrode = "", ""
+			if !want.Amount.Given() || part == "0.3g/L" {
+				got.Amount, want.Amount = ferment.Amount{}, ferment.Amount{} // that of the plan, that of this vessel
+			}
+			if want.Of == "" {
+				got.Of = ""
+			}
+			assert.Equal(t, want, got, "%s %s", act, part)
+		}
+	}
+}
