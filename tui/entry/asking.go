@@ -1,0 +1,96 @@
+package entry
+
+import (
+	"errors"
+	"strings"
+
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// Asking is a line that asks for any words: a note, the reason for which a task
+// is skipped.
+type Asking struct {
+	base
+	kind, step string // of its draft
+	label      string // what stands before the words
+	keeps      string // what will be written
+	example    string
+	caution    *schedule.Caution
+	empty      error // why nothing cannot be kept
+	keep       func(text string) intent.Intent
+}
+
+// NewNote opens the line on which a note of a vessel is typed.
+func NewNote(s app.Snapshot, v app.Vessel) Line {
+	return Asking{base: newBase(s, v), kind: "note", label: "note:", keeps: "the note", example: "bready",
+		empty: errors.New("there is nothing to keep: type what is to be remembered"),
+		keep: func(text string) intent.Intent {
+			return intent.Log{Subjects: []string{v.ID()}, Line: "; " + text}
+		}}
+}
+
+// NewPassing opens the line on which a task is skipped, with the reason.
+func NewPassing(s app.Snapshot, v app.Vessel, t schedule.Task) Line {
+	act := words.ActLabel(t)
+	a := Asking{base: newBase(s, v), kind: "passing", step: t.Step, label: act + ", skipped, because:", keeps: act + " passed over", example: "away",
+		empty: errors.New("it is passed over only with a reason: a word is enough, e.g. away"),
+		keep:  func(text string) intent.Intent { return intent.Pass{Task: taskOf(v, t), Because: text} }}
+	if warns(t) {
+		a.caution = t.Caution
+	}
+	return a
+}
+
+// Press edits the words.
+func (a Asking) Press(s intent.Stroke) (Line, intent.Intent) {
+	a.base = a.press(s)
+	return a, nil
+}
+
+// Do keeps them.
+func (a Asking) Do(do intent.Action) (Line, intent.Intent) {
+	switch {
+	case do != intent.Keep:
+		return a, nil
+	case a.text.Blank():
+		return a.Fail(a.empty), nil
+	}
+	return a, a.keep(strings.TrimSpace(a.text.String()))
+}
+
+// Show is the line in a later snapshot.
+func (a Asking) Show(s app.Snapshot) Line {
+	a.base = a.in(s)
+	return a
+}
+
+// Fail says why it could not be kept.
+func (a Asking) Fail(err error) Line {
+	a.base = a.fail(err)
+	return a
+}
+
+// Draft is what is typed.
+func (a Asking) Draft() intent.Draft { return a.draft(a.kind, a.step) }
+
+// Rows is the line and what it will mean.
+func (a Asking) Rows(l Look) []string {
+	rows := lines{l.head(a.vessel.Label(), a.label, a.text), ""}
+	if a.failed != "" {
+		return rows.and(l.worded(words.No, a.failed)...)
+	}
+	rows = rows.and(l.named("keeps", a.keeps+", "+words.When(a.snapshot.At, a.snapshot.At))...)
+	if c := a.caution; c != nil {
+		rows = rows.and(l.worded(loudness[c.Loud], c.Text)...)
+	}
+	return rows
+}
+
+// Foot is what may be pressed.
+func (a Asking) Foot(l Look) string {
+	return l.foot(widget.Key{Key: a.example, Does: "any words"}, widget.Key{Key: l.Back, Does: "back"})
+}
