@@ -4,7 +4,14 @@
 package tui
 
 import (
+	"errors"
+	"fmt"
+	"io"
+	"os/exec"
+	"time"
+
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/muesli/termenv"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/app"
@@ -100,3 +107,91 @@ const (
 	byChange        // somebody else has written
 	byKey
 )
+
+// Options is everything that the board has from outside.
+type Options struct {
+	App        *app.App
+	Clock      func() time.Time
+	Background theme.Background
+	Profile    termenv.Profile
+
+	// Editor is the command that opens a file of the cellar at a line; nil where
+	// there is none.
+	Editor func(file string, line int) *exec.Cmd
+	// Drafts are lines that an earlier run left, to be offered again; Keep keeps
+	// those that this one leaves. Nil keeps nothing.
+	Drafts []intent.Draft
+	Keep   func([]intent.Draft) error
+	// Trouble keeps the stack of something that went wrong inside and says where.
+	Trouble func(stack string) (file string, err error)
+	// Leave ends the board from outside when it is closed: the program was told
+	// to stop, or its terminal is gone.
+	Leave <-chan struct{}
+
+	// wait gives a message after a time; tests put in one that does not.
+	wait func(time.Duration, func() tea.Msg) tea.Cmd
+}
+
+func (o Options) filled() Options {
+	if o.wait == nil {
+		o.wait = func(d time.Duration, msg func() tea.Msg) tea.Cmd {
+			return tea.Tick(d, func(time.Time) tea.Msg { return msg() })
+		}
+	}
+	return o
+}
+
+// Run shows the board until it is left. The screen is whole again when it
+// returns, also where something went wrong inside.
+func Run(o Options, in io.Reader, out io.Writer) error {
+	program := tea.NewProgram(sheltered{model: New(o)}, tea.WithInput(in), tea.WithOutput(out),
+		tea.WithAltScreen(), tea.WithoutSignalHandler())
+	last, err := program.Run()
+	if s, ok := last.(sheltered); ok && s.trouble != nil {
+		return fmt.Errorf("the board stopped, %v%s", s.trouble.what, inFile(s.trouble.file))
+	}
+	if errors.Is(err, tea.ErrProgramKilled) && errors.Is(err, io.EOF) {
+		return nil // the terminal is gone
+	}
+	return err
+}
+
+// sheltered catches what goes wrong inside the model, so that what was typed is
+// kept and the screen is left as it was found.
+type sheltered struct {
+	model   Model
+	trouble *failed
+}
+
+// Init begins.
+func (s sheltered) Init() tea.Cmd { return s.model.Init() }
+
+// Update takes one message.
+func (s sheltered) Update(msg tea.Msg) (next tea.Model, cmd tea.Cmd) {
+	defer func() {
+		if what := recover(); what != nil {
+			f := s.model.options.troubled(what)
+			s.trouble = &f
+			next, cmd = s, s.model.options.leave(s.model.lost())
+		}
+	}()
+	if s.trouble != nil {
+		return s, tea.Quit
+	}
+	m, cmd := s.model.Update(msg)
+	s.model = m.(Model)
+	return s, cmd
+}
+
+// View draws the screen.
+func (s sheltered) View() (view string) {
+	defer func() {
+		if what := recover(); what != nil {
+			view = fmt.Sprintf("the screen cannot be drawn, %v; %s leaves", what, s.model.keyName("abort"))
+		}
+	}()
+	if s.trouble != nil {
+		return ""
+	}
+	return s.model.View()
+}

@@ -3,12 +3,20 @@ package tui
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/app"
+	forms "cellar/jugkeeper/schedule/form"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/bench"
+	"cellar/jugkeeper/tui/compare"
+	"cellar/jugkeeper/tui/form"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
+	"cellar/jugkeeper/tui/tasting"
 	"cellar/jugkeeper/tui/vessel"
 )
 
@@ -162,3 +170,123 @@ func (m Model) openBench() Model {
 
 // visit opens the page of a ferment or a culture.
 func (m Model) visit(id string) Model { return m.openScreen(OnVessel, vessel.New(id)) }
+
+// openForm opens a form, and has the closed ferments read for it.
+func (m Model) openForm(want intent.Fill) (Model, tea.Cmd) {
+	open := func(s app.Snapshot) (forms.Form, bool) { return forms.Open(want.Form, s, want.Subject, want.Given) }
+	f, ok := form.New(m.snapshot, open)
+	if !ok {
+		m.message = say("there is nothing to fill in for %s", m.labelOf(want.Subject))
+		return m, nil
+	}
+	return m.fill(InForm, f).reopen(byItself)
+}
+
+// filling is an action that opens a form of the selected vessel.
+func filling(name string) act {
+	return func(m Model) (Model, tea.Cmd) {
+		v, ok := m.vessel()
+		if !ok {
+			return m.noTask(), nil
+		}
+		return m.openForm(intent.Fill{Form: name, Subject: v.ID()})
+	}
+}
+
+// tasting opens the tasting of the selected vessel.
+func (m Model) tasting() (Model, tea.Cmd) {
+	v, ok := m.vessel()
+	if !ok {
+		return m.noTask(), nil
+	}
+	return m.taste(v)
+}
+
+// taste opens the tasting of a vessel: as the shelf has it, else from the vessel,
+// for the task that asks for it.
+func (m Model) taste(v app.Vessel) (Model, tea.Cmd) {
+	subjects, step := words.ShelfOf(m.snapshot, m.words).TastingOf(v.ID())
+	if subjects == nil {
+		subjects = []string{v.ID()}
+		for _, l := range m.words.Lines(v.ID()) {
+			if l.Task.Do == string(ferment.Taste) && isOpen(l.Task) {
+				step = l.Task.Step
+			}
+		}
+	}
+	return m.openTasting(intent.Taste{Subjects: subjects, Step: step, Blind: len(subjects) > 1}), nil
+}
+
+// openTasting opens a tasting. What was written there and not kept stands there
+// again.
+func (m Model) openTasting(want intent.Taste) Model {
+	var vs []app.Vessel
+	for _, id := range want.Subjects {
+		if v, ok := m.snapshot.Find(id); ok {
+			vs = append(vs, v)
+		}
+	}
+	t, ok := tasting.New(m.frame(), want, words.TastingSeed(vs, m.snapshot.At))
+	if !ok {
+		return m.noTask()
+	}
+	return m.fill(InTasting, t)
+}
+
+// mark takes the selected vessel among those to be laid side by side, or out
+// of them again.
+func (m Model) mark() Model {
+	v, ok := m.vessel()
+	if !ok {
+		return m.noTask()
+	}
+	if slices.Contains(m.marked, v.ID()) {
+		m.marked = slices.DeleteFunc(slices.Clone(m.marked), func(id string) bool { return id == v.ID() })
+	} else {
+		m.marked = append(slices.Clone(m.marked), v.ID())
+	}
+	m.message = say("marked: %s; %s lays two to four side by side", m.labels(m.marked), m.keyName(intent.Beside))
+	return m
+}
+
+func (m Model) labels(ids []string) string {
+	var labels []string
+	for _, id := range ids {
+		if v, ok := m.snapshot.Find(id); ok {
+			labels = append(labels, v.Label())
+		}
+	}
+	if len(labels) == 0 {
+		return "none"
+	}
+	return strings.Join(labels, ", ")
+}
+
+// openBeside lays the marked vessels side by side; without two marked ones the
+// trial of the selected vessel.
+func (m Model) openBeside() Model {
+	ids := m.marked
+	if len(ids) < 2 {
+		ids = m.trial()
+	}
+	if len(ids) < 2 || len(ids) > compare.Most {
+		m.message = say("mark two to four with %s first; marked: %s", m.keyName(intent.Mark), m.labels(m.marked))
+		return m
+	}
+	return m.openScreen(OnBeside, compare.New(ids))
+}
+
+// trial are the ferments of the trial that the selected vessel belongs to.
+func (m Model) trial() []string {
+	v, ok := m.vessel()
+	if !ok || v.Ferment.Trial.Name == "" {
+		return nil
+	}
+	var ids []string
+	for _, other := range m.snapshot.Vessels {
+		if other.Ferment.Trial.Name == v.Ferment.Trial.Name {
+			ids = append(ids, other.ID())
+		}
+	}
+	return ids
+}

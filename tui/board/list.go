@@ -1,6 +1,11 @@
 package board
 
 import (
+	"fmt"
+	"strings"
+
+	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -102,4 +107,177 @@ func (p view) tag(tag, id string, bold bool) string {
 		return " " + p.Theme.Bold(text)
 	}
 	return " " + text
+}
+
+// entry is something in a list that takes some rows and scrolls as one.
+type entry struct {
+	rows     []string
+	gap      bool // a blank row above it
+	selected bool
+}
+
+// window shows as much of a list as goes into so many rows, with the selected
+// entry in it, and says how many are out of sight on either side.
+func window(entries []entry, rows, indent int) []string {
+	if all := flat(entries); len(all) <= rows {
+		return all
+	}
+	first, last := 0, len(entries)
+	for last-first > 1 && windowHeight(entries, first, last) > rows {
+		if hasSelected(entries[first+1:last]) && !keepsSelected(entries, first, last, rows) {
+			first++
+		} else {
+			last--
+		}
+	}
+	return framed(entries, first, last, rows, indent)
+}
+
+// keepsSelected tells whether the selected entry would be seen if the list
+// began at first and ended where the room does.
+func keepsSelected(entries []entry, first, last, rows int) bool {
+	for last > first+1 && windowHeight(entries, first, last) > rows {
+		last--
+	}
+	return hasSelected(entries[first:last])
+}
+
+// windowHeight is how many rows a part of the list takes with its marks.
+func windowHeight(entries []entry, first, last int) int {
+	n := 0
+	for i, e := range entries[first:last] {
+		n += len(e.rows)
+		if e.gap && i > 0 {
+			n++
+		}
+	}
+	if first > 0 {
+		n++
+	}
+	if last < len(entries) {
+		n++
+	}
+	return n
+}
+
+// framed is a part of the list between the marks for what is out of sight. An
+// entry that fills the room alone has none.
+func framed(entries []entry, first, last, rows, indent int) []string {
+	body, pad := flat(entries[first:last]), strings.Repeat(" ", indent)
+	if windowHeight(entries, first, last) > rows {
+		return body[:min(len(body), max(rows, 0))]
+	}
+	if first > 0 {
+		body = append([]string{fmt.Sprintf("%s↑ %d more", pad, first)}, body...)
+	}
+	if rest := len(entries) - last; rest > 0 {
+		body = append(body, fmt.Sprintf("%s↓ %d more", pad, rest))
+	}
+	return body
+}
+
+func hasSelected(entries []entry) bool {
+	for _, e := range entries {
+		if e.selected {
+			return true
+		}
+	}
+	return false
+}
+
+func flat(entries []entry) []string {
+	var out []string
+	for i, e := range entries {
+		if e.gap && i > 0 {
+			out = append(out, "")
+		}
+		out = append(out, e.rows...)
+	}
+	return out
+}
+
+// roomyWhenEmpty is the height from which blank rows stand between the ways.
+const roomyWhenEmpty = 20
+
+// noVessels is what stands where there is none.
+const noVessels = "No vessels yet."
+
+// waysOn are the commands that an empty cellar offers, with what each gives.
+var waysOn = [][2]string{
+	{"jugkeeper demo", "an invented cellar to walk about in"},
+	{"jugkeeper new LIME-A", "a commented file for your editor"},
+}
+
+// whereLooked says where vessels are looked for.
+func whereLooked(s words.Sheet) []string {
+	return []string{"This cellar is " + s.Dir + ".", "A file in its ferments is a vessel."}
+}
+
+// emptyLines is an empty cellar written down, with the ways on.
+func emptyLines(t theme.Theme, s words.Sheet, width int) []string {
+	rows := []string{t.Bold(noVessels)}
+	for _, text := range whereLooked(s) {
+		rows = append(rows, layout.Wrap(text, width)...)
+	}
+	rows = append(rows, "")
+	for _, way := range waysOn {
+		r := layout.Row{}.At(0, t.Bold(way[0]))
+		if 22+layout.Width(way[1]) > width {
+			rows = append(append(rows, r.In(width)), layout.Row{}.At(2, way[1]).In(width))
+			continue
+		}
+		rows = append(rows, r.At(22, way[1]).In(width))
+	}
+	return rows
+}
+
+// empty is the board of a cellar without a vessel: where it looks, and the ways
+// on.
+func (p view) empty() []string {
+	t, page := p.Theme, p.Page()
+	line := func(text string) string { return layout.Row{}.At(page.Margin, text).In(page.End()) }
+	way := func(key, does string, column int) string {
+		return layout.Row{}.At(page.Margin, t.Bold(key)).At(column, does).In(page.End())
+	}
+	body := []string{line(t.Bold(noVessels)), ""}
+	for _, says := range whereLooked(p.Sheet) {
+		for _, text := range layout.Wrap(says, page.Width) {
+			body = append(body, line(text))
+		}
+	}
+	body = append(body, "")
+	p.page = page
+	for _, w := range ways {
+		body = append(body, way(p.KeyName(w.key), layout.CutClauses(w.does, page.End()-p.grid.state), p.grid.state))
+		if p.Height >= roomyWhenEmpty {
+			body = append(body, "")
+		}
+	}
+	if p.Height < roomyWhenEmpty {
+		body = append(body, "")
+	}
+	body = append(body, line("Or leave with "+t.Bold(p.KeyName(intent.Leave))+" and type"))
+	if p.Height >= roomyWhenEmpty {
+		body = append(body, "")
+	}
+	for _, w := range waysOn {
+		body = append(body, way(w[0], w[1], page.Margin+22))
+	}
+	rows := make([]string, p.Height)
+	rows[0] = p.head()
+	broken := p.broken()
+	from := p.Height - 1 - len(broken)
+	copy(rows[top:from], body)
+	copy(rows[from:], broken)
+	return rows
+}
+
+// ways are what may be pressed while there is no vessel.
+var ways = []struct {
+	key  intent.Action
+	does string
+}{
+	{intent.New, "a new vessel, by the honey you weighed or the gravity you want"},
+	{intent.Store, "note a lot of honey first"},
+	{intent.Help, "keys and words"},
 }

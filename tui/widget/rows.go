@@ -1,12 +1,69 @@
+// Package widget holds the drawn parts that screens are made of.
 package widget
 
 import (
 	"fmt"
 	"strings"
 
+	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 )
+
+// Key is a key and what it does, for the last row of a screen.
+type Key struct{ Key, Does string }
+
+// KeyRow names the keys in one row of at most w columns. Where there is no
+// room the gaps narrow, then keys give way from the middle: the first ones
+// longest, help and the way back never.
+func KeyRow(t theme.Theme, keys []Key, w int) string {
+	gap := "   "
+	if keysWidth(keys, gap) > w {
+		gap = "  "
+	}
+	for len(keys) > 1 && keysWidth(keys, gap) > w {
+		i := firstToGo(keys)
+		keys = append(append([]Key{}, keys[:i]...), keys[i+1:]...)
+	}
+	parts := make([]string, len(keys))
+	for i, k := range keys {
+		parts[i] = t.Bold(k.Key) + " " + t.Faint(k.Does)
+	}
+	return layout.Cut(strings.Join(parts, gap), w)
+}
+
+// firstToGo is the key that can be missed most: the last one that is neither at
+// the end, where help stands, nor a way back.
+func firstToGo(keys []Key) int {
+	for i := len(keys) - 2; i > 0; i-- {
+		if k := keys[i].Key; k != "Esc" && k != "q" {
+			return i
+		}
+	}
+	return 0
+}
+
+func keysWidth(keys []Key, gap string) int {
+	n := 0
+	for i, k := range keys {
+		if i > 0 {
+			n += len(gap)
+		}
+		n += layout.Width(k.Key) + 1 + layout.Width(k.Does)
+	}
+	return n
+}
+
+// Ends is a row of w columns with one text at its left and one at its right.
+// The left one is cut where both have no room.
+func Ends(left, right string, w int) string {
+	room := w - layout.Width(right)
+	if right == "" || room < 2 {
+		return layout.Cut(left, w)
+	}
+	return layout.Pad(left, room-2) + "  " + right
+}
 
 // Told is a text beside its word: the word at the margin, the text wrapped from
 // a column up to an end.
@@ -48,4 +105,84 @@ func Fill(rows []string, last string, width, height int) string {
 		out[i] = layout.Cut(r, width)
 	}
 	return strings.Join(out, "\n")
+}
+
+// far is farther than any list goes.
+const far = 1 << 20
+
+// Along is how far an action moves along a list, where a page is so many steps:
+// to the first and the last as far as the list goes. It is not ok for an action
+// that is no movement.
+func Along(a intent.Action, page int) (steps int, ok bool) {
+	switch a {
+	case intent.Up:
+		return -1, true
+	case intent.Down:
+		return 1, true
+	case intent.PageUp:
+		return -max(page, 1), true
+	case intent.PageDown:
+		return max(page, 1), true
+	case intent.Top:
+		return -far, true
+	case intent.Bottom:
+		return far, true
+	}
+	return 0, false
+}
+
+// Turned is how many pages an action turns; it is not ok for any other.
+func Turned(a intent.Action) (pages int, ok bool) {
+	switch a {
+	case intent.PageUp:
+		return -1, true
+	case intent.PageDown:
+		return 1, true
+	}
+	return 0, false
+}
+
+// Within is a place among so many, the nearest to the one that is wished for.
+func Within(i, n int) int { return max(0, min(i, n-1)) }
+
+// TooSmall says on a screen that is too small what would fit.
+func TooSmall(t theme.Theme, w, h int) []string {
+	says := fmt.Sprintf("jugkeeper needs %d × %d; this is %d × %d.", layout.LeastWidth, layout.LeastHeight, w, h)
+	if h < 3 {
+		return fit([]string{says}, w, h)
+	}
+	rows := make([]string, h)
+	at := max(min(4, h/2-2), 0)
+	rows[at] = "  " + says
+	if w >= leastPaper && at+2 < h-1 {
+		rows[at+2] = fmt.Sprintf("  jugkeeper today --width %d fits.", w-2)
+	}
+	rows[h-1] = "  " + KeyRow(t, []Key{{"q", "leave"}}, w-2)
+	return fit(rows, w, h)
+}
+
+// leastPaper is the width from which the printed day can be read.
+const leastPaper = 32
+
+// fit cuts rows to a width and a height.
+func fit(rows []string, w, h int) []string {
+	rows = rows[:min(len(rows), max(h, 0))]
+	for i, r := range rows {
+		rows[i] = layout.Cut(r, w)
+	}
+	return rows
+}
+
+// Spoken is a text without signs or colours, after a head, in lines of so many
+// columns, all but the first indented. It is read in the order it stands in.
+func Spoken(head, text string, indent, width int) []string {
+	lines := layout.WrapWords(words.Aloud(text), max(width-indent, 20))
+	for i, line := range lines {
+		if i == 0 && head != "" {
+			lines[i] = words.Aloud(head) + line
+		} else if i > 0 {
+			lines[i] = strings.Repeat(" ", indent) + line
+		}
+	}
+	return lines
 }

@@ -1,3 +1,7 @@
+// Package layout is arithmetic on columns: how wide a text is, how it is cut,
+// padded, lined up and wrapped. Widths are those of a terminal, where a wide
+// letter takes two columns and an escape code none; a letter of ambiguous
+// width takes one.
 package layout
 
 import (
@@ -6,6 +10,126 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 )
+
+// The smallest screen that can be drawn on.
+const (
+	LeastWidth  = 60
+	LeastHeight = 15
+)
+
+// Fits tells whether a screen of that size can be drawn on.
+func Fits(width, height int) bool { return width >= LeastWidth && height >= LeastHeight }
+
+// Narrow is the width under which the page has the narrow columns.
+const Narrow = 66
+
+// Page is where text may stand on a screen: from the margin on, and how far.
+type Page struct{ Margin, Width int }
+
+// PageOf is the page of a screen of that many columns.
+func PageOf(columns int) Page {
+	if columns < Narrow {
+		return Page{Margin: 2, Width: max(columns-3, 0)}
+	}
+	return Page{Margin: 3, Width: columns - 5}
+}
+
+// End is the column after the last one of the page.
+func (p Page) End() int { return p.Margin + p.Width }
+
+// Row is one row of a screen being filled from the left, in columns counted
+// from 0. Texts may carry colours. The zero Row is empty.
+type Row struct{ text string }
+
+// At puts a text into a column. Where that column is taken already the text
+// follows after one space.
+func (r Row) At(column int, text string) Row {
+	if text == "" {
+		return r
+	}
+	have := Width(r.text)
+	if have > column {
+		column = have + 1
+	}
+	return Row{r.text + spaces(column-have) + text}
+}
+
+// Until puts a text so that it ends before a column. What stands in its way is
+// cut, two columns before it.
+func (r Row) Until(column int, text string) Row {
+	if text == "" {
+		return r
+	}
+	from := column - Width(text)
+	if Width(r.text) > from-2 {
+		r.text = Cut(r.text, from-2)
+	}
+	return r.At(max(from, 0), text)
+}
+
+// End is the column after the last text.
+func (r Row) End() int { return Width(r.text) }
+
+// Fits tells whether a text that ends before a column leaves two columns
+// before it.
+func (r Row) Fits(column int, text string) bool {
+	return text == "" || r.End()+2 <= column-Width(text)
+}
+
+// In is the row in at most w columns, an ellipsis where it was cut.
+func (r Row) In(w int) string { return strings.TrimRight(Cut(r.text, w), " ") }
+
+// Point splits a number at its decimal sign, so that numbers can be lined up
+// at it, also where there is none.
+func Point(number string) (before, after string) {
+	i := strings.IndexByte(number, '.')
+	if i < 0 {
+		return number, ""
+	}
+	return number[:i], number[i:]
+}
+
+// AtPoint puts a number so that its decimal sign stands, or would stand, in a
+// column. Set writes it.
+func (r Row) AtPoint(column int, number string, set func(string) string) Row {
+	before, _ := Point(number)
+	return r.At(column-Width(before), set(number))
+}
+
+// Lead puts a text over the blanks that a row begins with.
+func Lead(lead, row string) string {
+	n := Width(lead)
+	if blanks := len(row) - len(strings.TrimLeft(row, " ")); blanks >= n {
+		return lead + row[n:]
+	}
+	return strings.TrimRight(lead+" "+strings.TrimLeft(row, " "), " ")
+}
+
+// Width is how many columns a text takes.
+func Width(s string) int { return ansi.StringWidth(s) }
+
+// Cut is the text in at most w columns, an ellipsis at its end where something
+// was cut off.
+func Cut(s string, w int) string {
+	if w <= 0 {
+		return ""
+	}
+	return ansi.Truncate(s, w, "…")
+}
+
+// Pad is the text in exactly w columns, cut or filled up at the right.
+func Pad(s string, w int) string {
+	s = Cut(s, w)
+	return s + spaces(w-Width(s))
+}
+
+// Right is the text in exactly w columns, cut or filled up at the left.
+func Right(s string, w int) string {
+	s = Cut(s, w)
+	return spaces(w-Width(s)) + s
+}
+
+func spaces(n int) string { return strings.Repeat(" ", max(n, 0)) }
 
 // Wrap breaks a text into lines of at most w columns, between words and never
 // between a number and its unit; after a clause where that costs no line more.
