@@ -130,7 +130,7 @@ func (m Model) settle(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	if line != nil {
 		return m.openLine(line), nil
 	}
-	return m.carry(want)
+	return m.perform(want)
 }
 
 // doneAll settles the selected task in every vessel that has it too and may
@@ -153,7 +153,7 @@ func (m Model) doneAll() (Model, tea.Cmd) {
 	if t.Amount != nil || t.Caution != nil && t.Caution.Loud != schedule.Note {
 		return m.openLine(entry.NewGivenToAll(m.snapshot, v, t, others)), nil
 	}
-	return m.carry(intent.Settle{Tasks: tasks})
+	return m.perform(intent.Settle{Tasks: tasks})
 }
 
 // isOpen tells whether a task may be done now.
@@ -261,7 +261,7 @@ func (m Model) actByName(name string) (Model, tea.Cmd) {
 		return m.settle(v, t)
 	}
 	if entry.AtOnce(name) {
-		return m.carry(intent.Log{Subjects: []string{v.ID()}, Line: name})
+		return m.perform(intent.Log{Subjects: []string{v.ID()}, Line: name})
 	}
 	m = m.openLine(entry.NewReading(m.snapshot, v))
 	return m.asked(m.line.Press(intent.Stroke{Text: name + " ", Pasted: true}))

@@ -79,9 +79,9 @@ func (s *shelf) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 	return ferment.Receipt{Subject: subject, Entries: entries}, nil
 }
 
-// Carry keeps what a deed says of logs and nothing else.
-func (s *shelf) Carry(deed ferment.Deed) (receipts []ferment.Receipt, err error) {
-	for _, l := range deed.Entries {
+// Apply keeps what a change says of logs and nothing else.
+func (s *shelf) Apply(change ferment.Change) (receipts []ferment.Receipt, err error) {
+	for _, l := range change.Entries {
 		r, err := s.Append(l.Subject, l.Entries)
 		if err != nil {
 			return receipts, err

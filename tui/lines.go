@@ -82,11 +82,11 @@ func (m Model) asked(l entry.Line, want intent.Intent) (Model, tea.Cmd) {
 	if want == nil {
 		return m, nil
 	}
-	return m.carry(want)
+	return m.perform(want)
 }
 
-// carry makes a command of an intent.
-func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
+// perform makes a command of an intent.
+func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 	switch want := want.(type) {
 	case intent.Act:
 		return m.act(want.Action)
@@ -95,9 +95,9 @@ func (m Model) carry(want intent.Intent) (Model, tea.Cmd) {
 			return m.closeFilled(), nil
 		}
 		return m.closeLine(), nil
-	case intent.Carry:
+	case intent.Apply:
 		d := m.options.App
-		return m.write(func(now time.Time) (app.Kept, error) { return d.Carry(now, want.Deed) })
+		return m.write(func(now time.Time) (app.Kept, error) { return d.Apply(now, want.Change) })
 	case intent.Fill:
 		return m.openForm(want)
 	case intent.Attend:

@@ -89,7 +89,7 @@ func (m Model) answered(next screen.Screen, want intent.Intent) (Model, tea.Cmd)
 	if want == nil {
 		return m, nil
 	}
-	return m.carry(want)
+	return m.perform(want)
 }
 
 // typesOn tells whether a stroke goes into the screen in sight. Leaving and

@@ -125,14 +125,14 @@ func (s session) make(w world, name string, given form.Values) error {
 	if len(o.Wrong) > 0 {
 		return wrongValue(o.Wrong[0])
 	}
-	if _, err := s.app.Carry(s.now, o.Deed); err != nil {
+	if _, err := s.app.Apply(s.now, o.Change); err != nil {
 		var wrong *journal.ProblemError
 		if errors.As(err, &wrong) {
 			return usage("%s", wrong.Problems[0].Message)
 		}
 		return err
 	}
-	for _, made := range o.Deed.Ferments {
+	for _, made := range o.Change.Ferments {
 		fmt.Fprintf(w.stdout, "made %s/ferments/%s.yaml\n", ferment.Harmless(s.store.Dir()), made.ID)
 	}
 	tellNew(w, o)

@@ -12,7 +12,7 @@ import (
 )
 
 // closes works out which files go to past.
-func (p *pen) closes(names []string) error {
+func (p *transaction) closes(names []string) error {
 	for _, name := range names {
 		file, past := openFile(name), pastFile(name)
 		text, exists, err := p.text(file)

@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-func closing(names ...string) ferment.Deed { return ferment.Deed{Closes: names} }
+func closing(names ...string) ferment.Change { return ferment.Change{Closes: names} }
 
 func TestALinkIsClosedAndItsTargetStays(t *testing.T) {
 	for what, target := range map[string]string{"a relative link": "../elsewhere/heath.yaml", "an absolute one": ""} {
@@ -26,7 +26,7 @@ func TestALinkIsClosedAndItsTargetStays(t *testing.T) {
 			link := filepath.Join(dir, "ferments", "heath.yaml")
 			require.NoError(t, os.Symlink(target, link))
 			s := Open(dir, time.UTC, nil)
-			receipts, err := s.Carry(closing("heath"))
+			receipts, err := s.Apply(closing("heath"))
 			require.NoError(t, err)
 			_, err = os.Lstat(link)
 			assert.ErrorIs(t, err, os.ErrNotExist)
@@ -51,7 +51,7 @@ func TestALinkThatWouldLeadElsewhereStays(t *testing.T) {
 	require.NoError(t, os.Symlink("../attic/deep/past", filepath.Join(dir, "ferments", "past")))
 	require.NoError(t, os.Symlink("../elsewhere/heath.yaml", filepath.Join(dir, "ferments", "heath.yaml")))
 	before := tree(t, dir)
-	_, err := Open(dir, time.UTC, nil).Carry(closing("heath"))
+	_, err := Open(dir, time.UTC, nil).Apply(closing("heath"))
 	assert.ErrorContains(t, err, "the link would lead elsewhere from there")
 	assert.Equal(t, before, tree(t, dir))
 }
@@ -59,7 +59,7 @@ func TestALinkThatWouldLeadElsewhereStays(t *testing.T) {
 func TestAClosedFermentGoesBackOnlyToAFreePlace(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil)
-	receipts, err := s.Carry(closing("heath"))
+	receipts, err := s.Apply(closing("heath"))
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments/Heath.yaml"), []byte("format: 1\n"), 0o666))
 	assert.EqualError(t, s.Undo(receipts[0]), "ferments/past/heath.yaml: ferments/Heath.yaml is there already, so it is left there (rename one of the two)")
@@ -147,7 +147,7 @@ func closeAndOpen(dir, count string) {
 	s := Open(dir, time.UTC, nil)
 	times, _ := strconv.Atoi(count)
 	for range times {
-		receipts, err := s.Carry(closing("heath"))
+		receipts, err := s.Apply(closing("heath"))
 		if err != nil {
 			continue // the other one has closed it
 		}

@@ -14,15 +14,15 @@ type NameError struct{ Name, Why string }
 func (e *NameError) Error() string { return fmt.Sprintf("%q %s", e.Name, e.Why) }
 
 // ferments works out the files of new ferments. It never writes over one.
-func (p *pen) ferments(deed ferment.Deed) error {
-	if len(deed.Ferments) == 0 {
+func (p *transaction) ferments(change ferment.Change) error {
+	if len(change.Ferments) == 0 {
 		return nil
 	}
 	c, err := p.cellar()
 	if err != nil {
 		return err
 	}
-	for _, f := range deed.Ferments {
+	for _, f := range change.Ferments {
 		f.File, f.Log = openFile(f.ID), inZone(f.Log, c.Settings.Zone)
 		if err := p.nameable(f, c); err != nil {
 			return err
@@ -39,7 +39,7 @@ func (p *pen) ferments(deed ferment.Deed) error {
 
 // cellar is the cellar as the files are now, with every protocol. Under the
 // lock nothing is waited for.
-func (p *pen) cellar() (ferment.Cellar, error) {
+func (p *transaction) cellar() (ferment.Cellar, error) {
 	seen := p.store.seen
 	c, err := p.store.load(time.Time{}, all)
 	p.store.seen = seen // what is told of as changed is for Load to settle
@@ -47,8 +47,8 @@ func (p *pen) cellar() (ferment.Cellar, error) {
 }
 
 // nameable tells whether a new ferment can have its name and its tag, among
-// the others and those of the same deed.
-func (p *pen) nameable(f ferment.Ferment, c ferment.Cellar) error {
+// the others and those of the same change.
+func (p *transaction) nameable(f ferment.Ferment, c ferment.Cellar) error {
 	if !ferment.LegalName(f.ID) {
 		return &NameError{f.ID, "is no name for a ferment: at most 64 letters, digits, - and _, e.g. bh-a"}
 	}

@@ -23,7 +23,7 @@ import (
 // file.
 const small = "log: [{at: 2026-09-12, did: pitch}] # all\n"
 
-var newJug = ferment.Deed{Ferments: []ferment.Ferment{{ID: "lime", Name: "Lime", Log: []ferment.Entry{degasAt(7)}}}}
+var newJug = ferment.Change{Ferments: []ferment.Ferment{{ID: "lime", Name: "Lime", Log: []ferment.Entry{degasAt(7)}}}}
 
 func init() { programs[narrowVariable] = writeNarrow }
 
@@ -32,7 +32,7 @@ func writeInto(s *Store, what string) error {
 		_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
 		return err
 	}
-	_, err := s.Carry(newJug)
+	_, err := s.Apply(newJug)
 	return err
 }
 

@@ -128,7 +128,7 @@ func (d *App) write(vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry, 
 func (d *App) put(v Vessel, entries []ferment.Entry) ([]ferment.Receipt, error) {
 	closes := slices.ContainsFunc(entries, func(e ferment.Entry) bool { return e.Did == ferment.Close })
 	if closes && v.Culture == nil {
-		return d.store.Carry(ferment.Deed{Entries: []ferment.Logged{{Subject: v.ID(), Entries: entries}}, Closes: []string{v.ID()}})
+		return d.store.Apply(ferment.Change{Entries: []ferment.Logged{{Subject: v.ID(), Entries: entries}}, Closes: []string{v.ID()}})
 	}
 	receipt, err := d.store.Append(v.ID(), entries)
 	if err != nil {

@@ -22,9 +22,9 @@ type Store interface {
 	// Append writes entries into the log of an open ferment or a culture, all or
 	// none, durably.
 	Append(subject string, entries []ferment.Entry) (ferment.Receipt, error)
-	// Carry writes a deed, after everything in it was looked at. An error with
+	// Apply writes a change, after everything in it was looked at. An error with
 	// receipts says what of it was written.
-	Carry(ferment.Deed) ([]ferment.Receipt, error)
+	Apply(ferment.Change) ([]ferment.Receipt, error)
 	// Undo takes back what a write did, as long as it stands as written.
 	Undo(ferment.Receipt) error
 	// Past reads the closed ferments, which Load never does.

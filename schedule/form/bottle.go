@@ -217,7 +217,7 @@ func (f filling) smallest() (size measure.Volume, ok bool) {
 func (f filling) course(measured []ferment.Entry) course.Course {
 	v := f.v
 	if len(measured) > 0 {
-		if with, ok := f.after(ferment.Deed{Entries: []ferment.Logged{{Subject: f.v.ID(), Entries: measured}}}, f.v.ID()); ok {
+		if with, ok := f.after(ferment.Change{Entries: []ferment.Logged{{Subject: f.v.ID(), Entries: measured}}}, f.v.ID()); ok {
 			v = with
 		}
 	}
@@ -254,7 +254,7 @@ func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 // done is what an act writes, once others are written.
 func (f filling) done(o *Outcome, so []ferment.Entry, w app.Wish) []ferment.Entry {
 	v := f.v
-	if with, ok := f.after(ferment.Deed{Entries: []ferment.Logged{{Subject: f.v.ID(), Entries: so}}}, f.v.ID()); ok {
+	if with, ok := f.after(ferment.Change{Entries: []ferment.Logged{{Subject: f.v.ID(), Entries: so}}}, f.v.ID()); ok {
 		v = with
 	}
 	entries, err := app.Settled(v, w, f.s.At)

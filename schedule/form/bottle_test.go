@@ -25,11 +25,11 @@ func bottle(s app.Snapshot, text string) ([]Field, Outcome) {
 	return Bottle(s, s.Vessels[0], nil).Outcome(values(text))
 }
 
-// filled are the bottles of a deed in short: how many of what, with which codes,
+// filled are the bottles of a change in short: how many of what, with which codes,
 // for what.
 func filled(o Outcome) []string {
 	var out []string
-	for _, l := range o.Deed.Entries {
+	for _, l := range o.Change.Entries {
 		for _, e := range l.Entries {
 			for _, b := range e.Bottles {
 				parts := []string{fmt.Sprint(b.Count), b.Kind, b.Size.Text, b.Fizz.Text, b.For, b.Codes}
@@ -91,12 +91,12 @@ func TestBottlingWrites(t *testing.T) {
 		_, o := bottle(s, c.typed)
 		require.Empty(t, wrong(o), c.what)
 		assert.Empty(t, o.Closed, "%s: %s", c.what, said(o))
-		assert.Equal(t, c.writes, written(o.Deed), c.what)
+		assert.Equal(t, c.writes, written(o.Change), c.what)
 		assert.Equal(t, c.bottles, filled(o), c.what)
-		assert.InDelta(t, float64(c.volume), float64(afterwards(s, o.Deed, "lime-a")), 1e-6, c.what)
-		assert.Empty(t, o.Deed.Closes, "%s: nothing closes by itself", c.what)
+		assert.InDelta(t, float64(c.volume), float64(afterwards(s, o.Change, "lime-a")), 1e-6, c.what)
+		assert.Empty(t, o.Change.Closes, "%s: nothing closes by itself", c.what)
 		assert.True(t, has(o, words.Note, "not for infants"), c.what)
-		v, _ := jug{s, s.Vessels[0]}.after(o.Deed, "lime-a")
+		v, _ := jug{s, s.Vessels[0]}.after(o.Change, "lime-a")
 		n := 0
 		for _, b := range shelf.Of(v.Course).Batches {
 			n += b.Filled().N
@@ -152,11 +152,11 @@ func TestCoarseScale(t *testing.T) {
 		fields, o := bottle(s, "dose='"+c.dose+"'")
 		require.Empty(t, wrong(o))
 		assert.Contains(t, fmt.Sprint(fields), c.value, "%v g", c.weighs)
-		assert.Contains(t, written(o.Deed), c.writes)
+		assert.Contains(t, written(o.Change), c.writes)
 		assert.Equal(t, strings.HasSuffix(c.value, "mL"), has(o, words.Note, "syrup: "), said(o))
 		assert.False(t, has(o, words.Warn, "what is weighed makes"))
 		grams := 0.0
-		for _, l := range o.Deed.Entries {
+		for _, l := range o.Change.Entries {
 			for _, e := range l.Entries {
 				if m, ok := e.Mass(); ok {
 					grams += m.Grams()
@@ -217,7 +217,7 @@ func TestGatesOfBottling(t *testing.T) {
 		require.Empty(t, wrong(o), c.what)
 		assert.Equal(t, c.closed, o.Closed, c.what)
 		assert.True(t, has(o, c.word, c.says), "%s:\n%s", c.what, said(o))
-		last := o.Deed.Entries[0].Entries[len(o.Deed.Entries[0].Entries)-1]
+		last := o.Change.Entries[0].Entries[len(o.Change.Entries[0].Entries)-1]
 		assert.Equal(t, c.closed, last.Overrode, c.what)
 		assert.Equal(t, c.closed != "", last.Because == "tried", c.what)
 		if c.closed == "" {
@@ -310,7 +310,7 @@ func TestCodesGoOn(t *testing.T) {
 	s := cellar(77, strong, lime("lime-a", atRest, ends(ferment.Still)))
 	_, o := bottle(s, "count-1=4 for-1=drink")
 	again := s.Cellar.Ferments[0]
-	again.Log = append(again.Log, o.Deed.Entries[0].Entries...)
+	again.Log = append(again.Log, o.Change.Entries[0].Entries...)
 	_, o = bottle(cellar(77.5, strong, again), "")
 	assert.Equal(t, "2, crown beer bottle, 330 mL, none, tasting, LIME-A 5-6", filled(o)[0])
 }
@@ -322,25 +322,25 @@ func TestClosing(t *testing.T) {
 		{Kind: "crown beer bottle", Size: measure.Give[measure.Volume](0.33, "330 mL"), Count: 6, For: "drink"}}
 	s := cellar(77, nil, f)
 	_, o := bottle(s, "what=close")
-	assert.Equal(t, []string{"lime-a close"}, written(o.Deed))
-	assert.Equal(t, []string{"lime-a"}, o.Deed.Closes)
+	assert.Equal(t, []string{"lime-a close"}, written(o.Change))
+	assert.Equal(t, []string{"lime-a"}, o.Change.Closes)
 	assert.True(t, has(o, words.Warn, "bottles are left, 3 for tasting"), said(o))
 	assert.False(t, has(o, words.Warn, "stand in the vessel"), said(o))
 	_, o = bottle(cellar(77, nil, lime("lime-a", atRest)), "what=close")
 	assert.True(t, has(o, words.Warn, "3.20 L stand in the vessel by the record"), said(o))
 
 	_, o = bottle(cellar(77, nil, lime("lime-a", atRest)), "what=dump note='smelled of vinegar'")
-	assert.Equal(t, []string{"lime-a dump"}, written(o.Deed))
-	assert.Equal(t, []string{"lime-a"}, o.Deed.Closes)
+	assert.Equal(t, []string{"lime-a dump"}, written(o.Change))
+	assert.Equal(t, []string{"lime-a"}, o.Change.Closes)
 	f.Log[len(f.Log)-1].Left = measure.Give[measure.Volume](0.2, "0.2 L")
 	_, o = bottle(cellar(77, nil, f), "what=dump")
-	assert.Empty(t, o.Deed.Closes, "its bottles are still to be tasted")
+	assert.Empty(t, o.Change.Closes, "its bottles are still to be tasted")
 	assert.True(t, has(o, words.Note, "its bottles stay on the shelf"), said(o))
 }
 
-// TestDeedsAreKept: what the forms write stands in the files as it was meant, and
+// TestChangesAreKept: what the forms write stands in the files as it was meant, and
 // the board goes on from there.
-func TestDeedsAreKept(t *testing.T) {
+func TestChangesAreKept(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "ferments"), 0o777))
 	file := "format: 1\nname: lime blossom\ntag: LIME-A\nvessel: {kind: glass jug, brimful: 4.1 L}\nprotocol: small-jug\n" +
@@ -372,7 +372,7 @@ func TestDeedsAreKept(t *testing.T) {
 		require.True(t, ok)
 		_, o := make(s, v, nil).Outcome(values(typed))
 		require.Empty(t, wrong(o), typed)
-		_, err = d.Carry(now, o.Deed)
+		_, err = d.Apply(now, o.Change)
 		require.NoError(t, err, typed)
 		now = now.Add(time.Hour)
 		s, err = d.Open(now)

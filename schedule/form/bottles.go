@@ -153,7 +153,7 @@ func (b bottled) drunk(v Values) Outcome {
 	o.Answer = []string{b.less(after) + ", " + after.Left(shelf.Drink).String() + " of them to drink"}
 	o.Lines = append(append(o.Lines, b.eats(t)...), b.fromReserve(t)...)
 	o.Lines = append(o.Lines, b.care()...)
-	o.Deed.Entries = []ferment.Logged{{Subject: b.vessel.ID(), Entries: []ferment.Entry{e}}}
+	o.Change.Entries = []ferment.Logged{{Subject: b.vessel.ID(), Entries: []ferment.Entry{e}}}
 	return o
 }
 
@@ -232,7 +232,7 @@ func (b bottled) opened(v Values) Outcome {
 		o.Lines = append(o.Lines, b.says(e, after)...)
 	}
 	o.Lines = append(o.Lines, b.care()...)
-	o.Deed.Entries = []ferment.Logged{{Subject: b.vessel.ID(), Entries: []ferment.Entry{e}}}
+	o.Change.Entries = []ferment.Logged{{Subject: b.vessel.ID(), Entries: []ferment.Entry{e}}}
 	return o
 }
 

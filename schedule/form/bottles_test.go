@@ -78,10 +78,10 @@ func said(o form.Outcome, w words.Word) string {
 func written(t *testing.T, o form.Outcome) ferment.Entry {
 	t.Helper()
 	require.Empty(t, o.Wrong)
-	require.Len(t, o.Deed.Entries, 1)
-	require.Len(t, o.Deed.Entries[0].Entries, 1)
-	assert.Equal(t, "gorse", o.Deed.Entries[0].Subject)
-	return o.Deed.Entries[0].Entries[0]
+	require.Len(t, o.Change.Entries, 1)
+	require.Len(t, o.Change.Entries[0].Entries, 1)
+	assert.Equal(t, "gorse", o.Change.Entries[0].Subject)
+	return o.Change.Entries[0].Entries[0]
 }
 
 func TestOpenATestBottle(t *testing.T) {

@@ -118,8 +118,8 @@ func wrong(o Outcome) string {
 	return strings.Join(ws, "\n")
 }
 
-// written are the entries of a deed in short: subject, act, what was measured.
-func written(d ferment.Deed) []string {
+// written are the entries of a change in short: subject, act, what was measured.
+func written(d ferment.Change) []string {
 	var out []string
 	for _, l := range d.Entries {
 		for _, e := range l.Entries {

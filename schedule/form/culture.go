@@ -110,7 +110,7 @@ func (i isolate) likelyPlan() string {
 
 // work is what the culture wants first, and what to beware of.
 func (i isolate) work(k ferment.Culture) Outcome {
-	o := Outcome{Deed: ferment.Deed{Cultures: []ferment.Culture{k}}}
+	o := Outcome{Change: ferment.Change{Cultures: []ferment.Culture{k}}}
 	v := app.PlanCulture(k, i.s.Cellar, i.s.At)
 	o.answer("generation " + ordinal(k, i.s.Cellar.Cultures))
 	for _, t := range v.Day.Tasks {

@@ -169,7 +169,7 @@ func (j jug) powders(o *Outcome, sulphite, sorbate dose, at ferment.Moment, note
 		return entries
 	}
 	with := j
-	if v, ok := j.after(ferment.Deed{Entries: []ferment.Logged{{Subject: j.v.ID(), Entries: entries}}}, j.v.ID()); ok {
+	if v, ok := j.after(ferment.Change{Entries: []ferment.Logged{{Subject: j.v.ID(), Entries: entries}}}, j.v.ID()); ok {
 		with.v = v
 	}
 	return append(entries, with.settle(o, sorbate.wish(ferment.Sorbate, at, note))...)
@@ -212,7 +212,7 @@ func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
 
 // stabilised tells what it comes to, and what to take care of.
 func (j jug) stabilised(o *Outcome) {
-	if after, ok := j.after(o.Deed, j.v.ID()); ok {
+	if after, ok := j.after(o.Change, j.v.ID()); ok {
 		if holds, _ := after.Course.Holds(ferment.Condition{Kind: ferment.Stabilised, Text: string(ferment.Stabilised)}); holds {
 			o.say(words.Done, "then it counts as stabilised: honey not before a day has passed")
 		} else {
@@ -233,7 +233,7 @@ func (j jug) closing(p *page) func() Outcome {
 		var o Outcome
 		o.answer(j.v.Label() + " is closed: its file goes to past, and it has no tasks any more")
 		j.still(&o)
-		o.Deed.Closes = []string{j.v.ID()}
+		o.Change.Closes = []string{j.v.ID()}
 		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Close), Entry: ferment.Entry{At: at, Note: note}})...)
 		return o
 	}
@@ -276,11 +276,11 @@ func (j jug) dumping(p *page) func() Outcome {
 		}
 		o.answer(away + " of " + j.v.Label() + " are poured away")
 		j.write(&o, p.values, j.settle(&o, app.Wish{Step: string(ferment.Dump), Entry: ferment.Entry{At: at, Note: note}})...)
-		if after, ok := j.after(o.Deed, j.v.ID()); ok && !after.Course.Over() {
+		if after, ok := j.after(o.Change, j.v.ID()); ok && !after.Course.Over() {
 			o.say(words.Note, "its bottles stay on the shelf, with their tasks")
 			return o
 		}
-		o.Deed.Closes = []string{j.v.ID()}
+		o.Change.Closes = []string{j.v.ID()}
 		o.say(words.Note, "it is closed: its file goes to past")
 		if n := shelf.Of(j.v.Course).Left(); n.Some() {
 			o.say(words.Warn, n.String()+" bottles of it are poured away with it")

@@ -52,7 +52,7 @@ type Outcome struct {
 	Log     string     // the entry line that it comes to; empty where it is no act
 	Wrong   []Wrong    // what is missing or cannot be read; nothing is written while there is any
 	Closed  string     // a gate or a stop that says no, by its name; a reason is wanted then
-	Deed    ferment.Deed
+	Change  ferment.Change
 }
 
 // Number is one that was worked out, with its unit, and what it is.

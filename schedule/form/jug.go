@@ -122,17 +122,17 @@ func (j jug) settle(o *Outcome, w app.Wish) []ferment.Entry {
 	return entries
 }
 
-// write puts entries of the jug into the deed, the reason to go on all the same
+// write puts entries of the jug into the change, the reason to go on all the same
 // with the last of them.
 func (j jug) write(o *Outcome, values Values, entries ...ferment.Entry) {
 	if n := len(entries); n > 0 && o.Closed != "" {
 		entries[n-1].Overrode, entries[n-1].Because = o.Closed, strings.TrimSpace(values[Because])
 	}
-	o.Deed.Entries = append(o.Deed.Entries, ferment.Logged{Subject: j.v.ID(), Entries: entries})
+	o.Change.Entries = append(o.Change.Entries, ferment.Logged{Subject: j.v.ID(), Entries: entries})
 }
 
-// after is a ferment as it will be once a deed is written.
-func (j jug) after(d ferment.Deed, id string) (app.Vessel, bool) {
+// after is a ferment as it will be once a change is written.
+func (j jug) after(d ferment.Change, id string) (app.Vessel, bool) {
 	fs := append(slices.Clone(j.s.Cellar.Ferments), d.Ferments...)
 	for i := range fs {
 		for _, l := range d.Entries {
@@ -149,10 +149,10 @@ func (j jug) after(d ferment.Deed, id string) (app.Vessel, bool) {
 	return app.Plan(fs[i], j.s.Cellar, j.s.At), true
 }
 
-// ledger says what stood in a vessel before a deed, what came and went by it, and
+// ledger says what stood in a vessel before a change, what came and went by it, and
 // what stands there then.
 func (j jug) ledger(o *Outcome, id string) {
-	is, ok := j.after(o.Deed, id)
+	is, ok := j.after(o.Change, id)
 	if !ok {
 		return
 	}

@@ -93,7 +93,7 @@ func readHoneyBrix(text string) (measure.Given[measure.Brix], error) {
 
 // work is what the lot is good for, what to beware of, and the lot itself.
 func (h harvest) work(l ferment.Lot) Outcome {
-	o := Outcome{Deed: ferment.Deed{Lots: []ferment.Lot{l}}}
+	o := Outcome{Change: ferment.Change{Lots: []ferment.Lot{l}}}
 	a := larder.Of(l, nil, h.s.At)
 	switch {
 	case a.IsWash():
@@ -151,7 +151,7 @@ func useOf(p *page, s app.Snapshot, subject string) func() Outcome {
 	at := p.when(s.At)
 	return func() Outcome {
 		u := ferment.Use{At: at, Mass: mass, For: why}
-		o := Outcome{Deed: ferment.Deed{Uses: []ferment.LotUse{{Lot: id, Use: u}}}}
+		o := Outcome{Change: ferment.Change{Uses: []ferment.LotUse{{Lot: id, Use: u}}}}
 		lot := s.Cellar.Lots[slices.Index(ids, id)]
 		lot.Used = append(slices.Clone(lot.Used), u)
 		left := larder.Of(lot, s.Cellar.OpenAndPast(), s.At).Left

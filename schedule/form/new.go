@@ -57,7 +57,7 @@ func New(s app.Snapshot, given Values) Form {
 			p := &page{values: v, given: given}
 			o := n.lay(p)()
 			if o.Wrong = p.wrong; len(o.Wrong) > 0 {
-				o.Deed = ferment.Deed{}
+				o.Change = ferment.Change{}
 			}
 			return o
 		},
@@ -83,7 +83,7 @@ func (n newFerment) lay(p *page) func() Outcome {
 	f.Log = n.mixed(p, b)
 	fs := n.trial(p, f, b)
 	return func() Outcome {
-		o := Outcome{Deed: ferment.Deed{Ferments: fs}}
+		o := Outcome{Change: ferment.Change{Ferments: fs}}
 		n.tell(&o, b, fs)
 		return o
 	}

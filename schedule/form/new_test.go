@@ -98,8 +98,8 @@ func worked(s app.Snapshot, v form.Values) (form.Outcome, string) {
 func made(t require.TestingT, s app.Snapshot, v form.Values) ferment.Ferment {
 	o, _ := worked(s, v)
 	require.Empty(t, o.Wrong)
-	require.Len(t, o.Deed.Ferments, 1)
-	return o.Deed.Ferments[0]
+	require.Len(t, o.Change.Ferments, 1)
+	return o.Change.Ferments[0]
 }
 
 func original(s app.Snapshot, f ferment.Ferment) float64 {
@@ -188,7 +188,7 @@ func TestUnitsOfTheCellar(t *testing.T) {
 	assert.Equal(t, "2.21 lb of honey and 0.819 gal of water make 1 gal at 20.26 °Bx", o.Answer[0])
 	assert.Contains(t, said, "8 × 12 fl oz jar")
 	assert.Contains(t, said, "warn no bottle of cellar.yaml may be filled to 5.0 g/L")
-	assert.InDelta(t, 1.084, original(s, o.Deed.Ferments[0]), 0.0005)
+	assert.InDelta(t, 1.084, original(s, o.Change.Ferments[0]), 0.0005)
 }
 
 // A must like another has as much of each honey by the litre, whatever the
@@ -231,12 +231,12 @@ func TestWrittenAndReadAgain(t *testing.T) {
 		s, d := inStore(t, aStore)
 		o, _ := worked(s, v)
 		require.Empty(t, o.Wrong, "%v", v)
-		_, err := d.Carry(now, o.Deed)
+		_, err := d.Apply(now, o.Change)
 		require.NoError(t, err)
 		after, err := d.OpenWhole(now)
 		require.NoError(t, err)
 		require.Empty(t, after.Cellar.Problems)
-		for _, want := range o.Deed.Ferments {
+		for _, want := range o.Change.Ferments {
 			got, err := after.Cellar.Find(want.ID)
 			require.NoError(t, err)
 			got.File, got.Stamp, got.Lines = "", 0, nil
@@ -255,13 +255,13 @@ func TestATrialTakesItsHoneyOnce(t *testing.T) {
 	s, d := inStore(t, aStore)
 	o, _ := worked(s, and(aMust, "volume", "7.2 L", "vessels", "2", "yeast-b", "slow yeast", "volume-b", "2.4 L"))
 	require.Empty(t, o.Wrong)
-	_, err := d.Carry(now, o.Deed)
+	_, err := d.Apply(now, o.Change)
 	require.NoError(t, err)
 	after, err := d.OpenWhole(now)
 	require.NoError(t, err)
 	was, is := larder.Of(s.Cellar.Lots[0], s.Cellar.OpenAndPast(), now), larder.Of(after.Cellar.Lots[0], after.Cellar.OpenAndPast(), now)
 	assert.InDelta(t, 1905, (was.Left.Mass - is.Left.Mass).Grams(), 1)
-	fs := o.Deed.Ferments
+	fs := o.Change.Ferments
 	assert.Equal(t, "4.80 L", fs[0].Must.Volume.Text, "the first keeps the rest")
 	assert.InDelta(t, 2, float64(fs[0].Must.Honey[0].Mass.Value/fs[1].Must.Honey[0].Mass.Value), 0.002)
 }
@@ -289,7 +289,7 @@ func TestATrialDiffersInOneThing(t *testing.T) {
 		}
 		o, _ := worked(s, and(v, c.values...))
 		require.Empty(t, o.Wrong, differs)
-		a, b := o.Deed.Ferments[0], o.Deed.Ferments[1]
+		a, b := o.Change.Ferments[0], o.Change.Ferments[1]
 		assert.NotEqual(t, a.ID, b.ID)
 		assert.NotEqual(t, a.Tag, b.Tag)
 		assert.Equal(t, "lime", b.Trial.Name)
@@ -316,7 +316,7 @@ func TestNames(t *testing.T) {
 		require.Len(t, o.Wrong, 1, c.value)
 		assert.Equal(t, c.key, o.Wrong[0].Key)
 		assert.Contains(t, o.Wrong[0].Text, c.says, c.value)
-		assert.Empty(t, o.Deed)
+		assert.Empty(t, o.Change)
 	}
 	o, _ := worked(s, and(aMust, "vessels", "2", "yeast-b", "x", "file-b", "lime-a", "tag-b", "LIME-A"))
 	require.Len(t, o.Wrong, 2)
@@ -360,7 +360,7 @@ func TestNonsenseIsSaidWithARightExample(t *testing.T) {
 					}
 				}
 				assert.True(t, strings.Contains(said, "e.g.") || strings.HasPrefix(said, "choose one of "), "%s=%s: %q", field.Key, nonsense, said)
-				assert.Empty(t, o.Deed)
+				assert.Empty(t, o.Change)
 			}
 		}
 	}
@@ -389,7 +389,7 @@ func TestNothingBreaks(t *testing.T) {
 		if len(fields) == 0 {
 			t.Fatal("no field")
 		}
-		for _, f := range o.Deed.Ferments {
+		for _, f := range o.Change.Ferments {
 			text, err := journal.NewFerment(f)
 			if err != nil {
 				t.Fatalf("%v: %v\n%s", v, err, text)
@@ -405,7 +405,7 @@ func TestOpensByItsName(t *testing.T) {
 	require.True(t, ok)
 	_, o := f.Outcome(with("from", "like", "file", "x"))
 	require.Empty(t, o.Wrong)
-	assert.Equal(t, "white-wine yeast, dry", o.Deed.Ferments[0].Yeast.Name)
+	assert.Equal(t, "white-wine yeast, dry", o.Change.Ferments[0].Yeast.Name)
 	_, ok = form.Open("new", app.Snapshot{Cellar: ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC)}}, "", nil)
 	assert.True(t, ok, "in an empty cellar")
 	var loud []string

@@ -221,10 +221,10 @@ func (j jug) loses(o *Outcome, other jug, t pour, rest measure.Given[measure.Vol
 		if there := other.v.Course.Volume; there.IsKnown() {
 			e.Lost = measure.Give(there.Value, measure.Of(float64(there.Value), "L").Text) // the lees too
 		}
-		o.Deed.Closes = append(o.Deed.Closes, other.v.ID())
+		o.Change.Closes = append(o.Change.Closes, other.v.ID())
 		o.say(words.Note, "nothing is left of "+other.v.Label()+": it is closed, and its file goes to past")
 	} else if there := other.v.Course.Volume; !there.IsKnown() || rest.Value < there.Value-t.amount.Value-0.005 || rest.Value > there.Value-t.amount.Value+0.005 {
 		e.Volume = rest
 	}
-	o.Deed.Entries = append(o.Deed.Entries, ferment.Logged{Subject: other.v.ID(), Entries: []ferment.Entry{e}})
+	o.Change.Entries = append(o.Change.Entries, ferment.Logged{Subject: other.v.ID(), Entries: []ferment.Entry{e}})
 }

@@ -193,7 +193,7 @@ func (j jug) part(p *page) func() Outcome {
 		over := measure.Give(whole, measure.Of(float64(whole), "L").Text)
 		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), Entry: ferment.Entry{At: at, Note: note, To: stays, Volume: over, Lost: rest.lost}})
 		f.From.At = at
-		o.Deed.Ferments = []ferment.Ferment{f}
+		o.Change.Ferments = []ferment.Ferment{f}
 		j.write(&o, p.values, entries...)
 		o.answer(fmt.Sprintf("%s stay as %s, %s go on as %s", j.litres(rest.holds), j.v.Label(), goes.Text, f.Label()))
 		j.surprise(&o, moved{after: over})

@@ -21,8 +21,8 @@ func rack(s app.Snapshot, text string) ([]Field, Outcome) {
 	return Rack(s, s.Vessels[0], nil).Outcome(values(text))
 }
 
-// afterwards is the volume of a ferment by the course of what a deed writes.
-func afterwards(s app.Snapshot, d ferment.Deed, id string) measure.Volume {
+// afterwards is the volume of a ferment by the course of what a change writes.
+func afterwards(s app.Snapshot, d ferment.Change, id string) measure.Volume {
 	v, ok := (jug{s, s.Vessels[0]}).after(d, id)
 	if !ok || !v.Course.Volume.IsKnown() {
 		return -1
@@ -59,12 +59,12 @@ func TestRackWrites(t *testing.T) {
 		_, o := rack(s, c.typed)
 		if c.wrong != "" {
 			assert.Contains(t, wrong(o), c.wrong, c.what)
-			assert.Equal(t, ferment.Deed{}, o.Deed, "%s: nothing is written", c.what)
+			assert.Equal(t, ferment.Change{}, o.Change, "%s: nothing is written", c.what)
 			continue
 		}
 		require.Empty(t, wrong(o), c.what)
-		assert.Equal(t, c.writes, written(o.Deed), c.what)
-		assert.InDelta(t, float64(c.volume), float64(afterwards(s, o.Deed, "lime-a")), 1e-3, c.what)
+		assert.Equal(t, c.writes, written(o.Change), c.what)
+		assert.InDelta(t, float64(c.volume), float64(afterwards(s, o.Change, "lime-a")), 1e-3, c.what)
 	}
 }
 
@@ -95,7 +95,7 @@ func TestTopUp(t *testing.T) {
 	require.InDelta(t, 13.9, float64(before), 0.2)
 	_, o := rack(s, "what='top up' amount=0.15L")
 	assert.Contains(t, said(o), fmt.Sprintf("3.60 L, 0.9962, %.1f %% vol", float64(before)*3.45/3.60))
-	v, _ := jug{s, s.Vessels[0]}.after(o.Deed, "lime-a")
+	v, _ := jug{s, s.Vessels[0]}.after(o.Change, "lime-a")
 	assert.InDelta(t, 13.32, float64(v.Course.Alcohol.Value), 0.2, "the course says the same")
 
 	_, o = rack(s, "what='top up' with='another mead' of=heath amount=0.15L")
@@ -115,16 +115,16 @@ func TestParting(t *testing.T) {
 	s := cellar(77, nil, lime("lime-a", atRest))
 	_, o := rack(s, "what='into two' part=1.0L after=2.0L ending=still")
 	require.Empty(t, wrong(o))
-	require.Len(t, o.Deed.Ferments, 1)
-	f := o.Deed.Ferments[0]
+	require.Len(t, o.Change.Ferments, 1)
+	f := o.Change.Ferments[0]
 	assert.Equal(t, "lime-b", f.ID)
 	assert.Equal(t, "LIME-B", f.Tag)
 	assert.Equal(t, []ferment.Ending{ferment.Still}, f.Endings)
 	assert.Equal(t, ferment.Origin{Ferment: "lime-a", At: ferment.At(s.At), Volume: measure.Give[measure.Volume](1, "1.0 L")}, f.From)
-	assert.Equal(t, []string{"lime-a rack volume 3 L lost 0.20 L"}, written(o.Deed))
-	assert.InDelta(t, 2.0, float64(afterwards(s, o.Deed, "lime-a")), 1e-9)
-	assert.InDelta(t, 1.0, float64(afterwards(s, o.Deed, "lime-b")), 1e-9)
-	v, _ := jug{s, s.Vessels[0]}.after(o.Deed, "lime-b")
+	assert.Equal(t, []string{"lime-a rack volume 3 L lost 0.20 L"}, written(o.Change))
+	assert.InDelta(t, 2.0, float64(afterwards(s, o.Change, "lime-a")), 1e-9)
+	assert.InDelta(t, 1.0, float64(afterwards(s, o.Change, "lime-b")), 1e-9)
+	v, _ := jug{s, s.Vessels[0]}.after(o.Change, "lime-b")
 	assert.Equal(t, s.Vessels[0].Course.Alcohol.Value, v.Course.Alcohol.Value, "it has the past of its parent")
 	assert.Equal(t, s.Vessels[0].Course.Steady.Open, v.Course.Steady.Open)
 
@@ -160,18 +160,18 @@ func TestBlending(t *testing.T) {
 	_, o := rack(s, "what=blend amount=2.0L")
 	require.Empty(t, wrong(o))
 	assert.Contains(t, said(o), fmt.Sprintf("5.00 L, 0.9970, %.1f %% vol", (3*float64(a)+2*float64(b))/5))
-	assert.Equal(t, []string{"lime-a blend 2.0 L heath alcohol 9.2 %", "heath lost 2.0 L"}, written(o.Deed))
-	assert.Empty(t, o.Deed.Closes)
-	assert.InDelta(t, 0.2, float64(afterwards(s, o.Deed, "heath")), 1e-9)
-	v, _ := jug{s, s.Vessels[0]}.after(o.Deed, "lime-a")
+	assert.Equal(t, []string{"lime-a blend 2.0 L heath alcohol 9.2 %", "heath lost 2.0 L"}, written(o.Change))
+	assert.Empty(t, o.Change.Closes)
+	assert.InDelta(t, 0.2, float64(afterwards(s, o.Change, "heath")), 1e-9)
+	v, _ := jug{s, s.Vessels[0]}.after(o.Change, "lime-a")
 	assert.InDelta(t, 12, float64(v.Course.Alcohol.Value), 0.2, "the course says the same")
 	assert.False(t, v.Course.Steady.Open)
 	assert.True(t, has(o, words.Warn, "HEATH is not steady"), said(o))
 
 	_, o = rack(s, "what=blend amount=2.0L rest=0L")
-	assert.Equal(t, []string{"lime-a blend 2.0 L heath alcohol 9.2 %", "heath close lost 2.2 L"}, written(o.Deed))
-	assert.Equal(t, []string{"heath"}, o.Deed.Closes)
-	v, _ = jug{s, s.Vessels[0]}.after(o.Deed, "heath")
+	assert.Equal(t, []string{"lime-a blend 2.0 L heath alcohol 9.2 %", "heath close lost 2.2 L"}, written(o.Change))
+	assert.Equal(t, []string{"heath"}, o.Change.Closes)
+	v, _ = jug{s, s.Vessels[0]}.after(o.Change, "heath")
 	assert.True(t, v.Course.Over())
 
 	_, o = rack(s, "what=blend amount=2.3L")
@@ -182,7 +182,7 @@ func TestBlending(t *testing.T) {
 	sick.Log = append(sick.Log, logOf("35 look seen=film")...)
 	_, o = rack(cellar(40, nil, mead("lime-a", "1.1002", "3.0L"), sick), "what=blend amount=1L because=taste")
 	assert.Equal(t, "film", o.Closed)
-	assert.Contains(t, written(o.Deed)[0], "overrode film because taste")
+	assert.Contains(t, written(o.Change)[0], "overrode film because taste")
 }
 
 // TestStabilising: 0.183 g of metabisulphite for 3.3 L at pH 3.4 (printed table:
@@ -219,10 +219,10 @@ func TestStabilising(t *testing.T) {
 			continue
 		}
 		require.Empty(t, wrong(o), c.what)
-		assert.Equal(t, c.writes, written(o.Deed), c.what)
+		assert.Equal(t, c.writes, written(o.Change), c.what)
 		assert.Equal(t, c.closed, o.Closed, c.what)
 		assert.True(t, has(o, words.Warn, "asthma"), c.what)
-		v, _ := jug{s, s.Vessels[0]}.after(o.Deed, "lime-a")
+		v, _ := jug{s, s.Vessels[0]}.after(o.Change, "lime-a")
 		holds, _ := v.Course.Holds(ferment.Condition{Kind: ferment.Stabilised, Text: "stabilised"})
 		assert.Equal(t, holds, has(o, words.Done, "stabilised"), c.what)
 		assert.Equal(t, len(c.writes) >= 2 && c.closed != "steady", holds, c.what)
@@ -241,8 +241,8 @@ func TestSweetening(t *testing.T) {
 	require.Empty(t, wrong(o))
 	assert.Empty(t, o.Closed)
 	assert.Regexp(t, `160 g honey bring 3\.20 L to 1\.012[0-9]`, said(o))
-	assert.Equal(t, []string{"lime-a honey 160 g honey lot lime-26 water 18.1 %"}, written(o.Deed))
-	v, _ := jug{s, s.Vessels[0]}.after(o.Deed, "lime-a")
+	assert.Equal(t, []string{"lime-a honey 160 g honey lot lime-26 water 18.1 %"}, written(o.Change))
+	v, _ := jug{s, s.Vessels[0]}.after(o.Change, "lime-a")
 	assert.InDelta(t, 3.2+0.16*0.684, float64(v.Course.Volume.Value), 0.005, "a kilogram takes 0.684 L")
 	assert.True(t, has(o, words.Note, "lime-26: 2020 g left of it, 1860 g then"), said(o))
 
@@ -285,7 +285,7 @@ func TestFining(t *testing.T) {
 	s := cellar(77, nil, lime("lime-a", atRest))
 	_, o := rack(s, "what=fine of='isinglass' amount=0.5g/L")
 	require.Empty(t, wrong(o))
-	assert.Equal(t, []string{"lime-a fine 1.6 g isinglass"}, written(o.Deed))
+	assert.Equal(t, []string{"lime-a fine 1.6 g isinglass"}, written(o.Change))
 	assert.True(t, has(o, words.Warn, "fish"), said(o))
 	_, o = rack(s, "what=fine of=bentonite amount=1.5g")
 	assert.False(t, has(o, words.Warn, "label"), said(o))
@@ -308,7 +308,7 @@ func TestNoLitreIsMade(t *testing.T) {
 		total := func(o Outcome, ids ...string) (sum float64) {
 			require.Empty(t, wrong(o))
 			for _, id := range ids {
-				sum += float64(afterwards(s, o.Deed, id))
+				sum += float64(afterwards(s, o.Change, id))
 			}
 			return sum
 		}
@@ -367,8 +367,8 @@ func TestAnyValues(t *testing.T) {
 			}
 			return
 		}
-		assert.NotEqual(t, ferment.Deed{}, o.Deed, "it would write something")
-		for _, l := range o.Deed.Entries {
+		assert.NotEqual(t, ferment.Change{}, o.Change, "it would write something")
+		for _, l := range o.Change.Entries {
 			overrode := false
 			for _, e := range l.Entries {
 				assert.NoError(t, e.Check(), "%v", vs)
@@ -382,7 +382,7 @@ func TestAnyValues(t *testing.T) {
 			assert.NotContains(t, l, "NaN")
 			assert.NotContains(t, l, "Inf")
 		}
-		v, ok := jug{s, s.Vessels[0]}.after(o.Deed, "lime-a")
+		v, ok := jug{s, s.Vessels[0]}.after(o.Change, "lime-a")
 		require.True(t, ok)
 		assert.False(t, math.IsNaN(float64(v.Course.Volume.Value)))
 	})

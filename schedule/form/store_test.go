@@ -35,8 +35,8 @@ func TestLot(t *testing.T) {
 	s := cellar(80, nil, lime("lime-a", atRest))
 	o := opened(t, "lot", s, "", "name='Bell heather, east hive' mass='8.2 kg' measured='refractive index' index=1.4912 read-at='20 °C' treated='thymol, 2026-08-02' note=dark taken=2026-08-10")
 	require.Empty(t, wrong(o))
-	require.Len(t, o.Deed.Lots, 1)
-	l := o.Deed.Lots[0]
+	require.Len(t, o.Change.Lots, 1)
+	l := o.Change.Lots[0]
 	assert.Equal(t, "bell-heather-26", l.ID)
 	assert.Equal(t, "1.4912", l.RefractiveIndex.Text)
 	assert.False(t, l.Water.Known())
@@ -48,9 +48,9 @@ func TestLot(t *testing.T) {
 
 	o = opened(t, "lot", s, "", "name=Lime measured=°Bx brix=80.0")
 	require.Empty(t, wrong(o))
-	assert.Equal(t, "lime-26-2", o.Deed.Lots[0].ID, "lime-26 is there already")
-	assert.InDelta(t, 18.3, float64(o.Deed.Lots[0].Water.Value), 0.15)
-	assert.Equal(t, "water from 80.0 °Bx", o.Deed.Lots[0].Note)
+	assert.Equal(t, "lime-26-2", o.Change.Lots[0].ID, "lime-26 is there already")
+	assert.InDelta(t, 18.3, float64(o.Change.Lots[0].Water.Value), 0.15)
+	assert.Equal(t, "water from 80.0 °Bx", o.Change.Lots[0].Note)
 
 	first := s
 	first.Cellar.Lots = nil
@@ -69,9 +69,9 @@ func TestUse(t *testing.T) {
 	s := cellar(80, nil, lime("lime-a", atRest))
 	o := opened(t, "use", s, "lime-26", "mass='500 g' for='a friend'")
 	require.Empty(t, wrong(o))
-	require.Len(t, o.Deed.Uses, 1)
-	assert.Equal(t, "lime-26", o.Deed.Uses[0].Lot)
-	assert.Equal(t, "500 g", o.Deed.Uses[0].Use.Mass.Text)
+	require.Len(t, o.Change.Uses, 1)
+	assert.Equal(t, "lime-26", o.Change.Uses[0].Lot)
+	assert.Equal(t, "500 g", o.Change.Uses[0].Use.Mass.Text)
 	assert.Equal(t, []string{"1520 g is left of lime-26"}, o.Answer, "3 kg less the 980 g of the jug and 500 g")
 	o = opened(t, "use", s, "lime-26", "mass='4 kg'")
 	assert.True(t, has(o, words.Warn, "more than is left"))
@@ -89,9 +89,9 @@ func TestPassage(t *testing.T) {
 	o := opened(t, "passage", s, "hawthorn-2", "ph=4.1")
 	require.Empty(t, wrong(o))
 	assert.Equal(t, "87.5 mL of medium and 12.5 mL of spirit of 40.0 %", o.Answer[0])
-	require.Len(t, o.Deed.Entries, 1)
-	assert.Equal(t, "hawthorn-2", o.Deed.Entries[0].Subject)
-	e := o.Deed.Entries[0].Entries[0]
+	require.Len(t, o.Change.Entries, 1)
+	assert.Equal(t, "hawthorn-2", o.Change.Entries[0].Subject)
+	e := o.Change.Entries[0].Entries[0]
 	assert.Equal(t, ferment.Passage, e.Did)
 	assert.Equal(t, "w1", e.Step)
 	assert.Equal(t, []string{"100 mL", "1.035", "5 %", "4.1", "12.5 mL"}, []string{e.Medium.Text, e.Gravity.Text, e.Alcohol.Text, e.PH.Text, e.Amount.Text})
@@ -105,7 +105,7 @@ func TestPassage(t *testing.T) {
 	}
 	o = opened(t, "passage", s, "hawthorn-2", "ph=4.7 because='it goes to waste tonight'")
 	require.Empty(t, wrong(o))
-	assert.Equal(t, "low-acid", o.Deed.Entries[0].Entries[0].Overrode)
+	assert.Equal(t, "low-acid", o.Change.Entries[0].Entries[0].Overrode)
 	for text, key := range map[string]string{"spirit='5 %'": "spirit", "spirit=": "spirit", "medium=": "medium", "medium=100": "medium", "gravity=1,03555": "gravity"} {
 		assert.Contains(t, wrong(opened(t, "passage", s, "hawthorn-2", text)), key+": ", text)
 	}
@@ -123,7 +123,7 @@ func TestProof(t *testing.T) {
 	s := hedge(12, "0 collect | 0.1 passage step=w1 | 4 look seen=gas,sediment smell=clean | 5 passage step=w2 | 7 look seen=gas,sediment smell=clean | 7.1 passage step=w3 | 9 look seen=gas,sediment smell=clean")
 	o := opened(t, "passage", s, "hawthorn-2", "gravity=1.084 ph=3.9")
 	require.Empty(t, wrong(o))
-	e := o.Deed.Entries[0].Entries[0]
+	e := o.Change.Entries[0].Entries[0]
 	assert.Equal(t, ferment.Prove, e.Did)
 	assert.Equal(t, "250 mL", e.Medium.Text)
 	assert.False(t, e.Alcohol.Known())
@@ -133,7 +133,7 @@ func TestCulture(t *testing.T) {
 	s := hedge(30, "0 collect")
 	o := opened(t, "culture", s, "", "name='Rowan berry' source='berry skin' note='after rain'")
 	require.Empty(t, wrong(o))
-	k := o.Deed.Cultures[0]
+	k := o.Change.Cultures[0]
 	assert.Equal(t, []string{"rowan-berry-1", "", "wild-culture", "trying"}, []string{k.ID, k.From, k.Protocol, k.Verdict})
 	require.Len(t, k.Log, 1)
 	assert.Equal(t, ferment.Collect, k.Log[0].Did)
@@ -143,7 +143,7 @@ func TestCulture(t *testing.T) {
 
 	o = opened(t, "culture", s, "hawthorn-2", "")
 	require.Empty(t, wrong(o))
-	k = o.Deed.Cultures[0]
+	k = o.Change.Cultures[0]
 	assert.Equal(t, []string{"hawthorn-3", "hawthorn-2", "lane hedge"}, []string{k.ID, k.From, k.Source})
 	assert.Equal(t, "generation 2, made from hawthorn-2", o.Answer[0])
 	assert.Contains(t, wrong(opened(t, "culture", s, "", "id=hawthorn-2")), "id: ")

@@ -28,9 +28,9 @@ type Poured struct {
 	Found  ferment.Tasting
 }
 
-// Deed is an entry for each of them.
-func (t Tasting) Deed() ferment.Deed {
-	var d ferment.Deed
+// Change is an entry for each of them.
+func (t Tasting) Change() ferment.Change {
+	var d ferment.Change
 	for i, g := range t.Glasses {
 		e := t.entry(g)
 		e.Taste = g.Found
@@ -47,14 +47,14 @@ func (t Tasting) entry(g Poured) ferment.Entry {
 	return ferment.Entry{At: ferment.At(t.Snapshot.At), Did: ferment.Taste, Step: t.Step, Temperature: t.At, Bottle: g.Bottle}
 }
 
-// Triangle is the deed of a triangle test of the two: the test stands in the log
+// Triangle is the change of a triangle test of the two: the test stands in the log
 // of the first, and the second knows that a bottle of it went into one.
-func (t Tasting) Triangle(codes []int, odd, said int, why string) ferment.Deed {
+func (t Tasting) Triangle(codes []int, odd, said int, why string) ferment.Change {
 	first, second := t.entry(t.Glasses[0]), t.entry(t.Glasses[1])
 	first.Taste.Blind, second.Taste.Blind = true, true
 	first.Triangle = ferment.Triangle{With: t.Glasses[1].Vessel.ID(), Codes: codes, Odd: odd, Said: said}
 	first.Note, second.Note = why, "a triangle test with "+t.Glasses[0].Vessel.Label()
-	return ferment.Deed{Entries: []ferment.Logged{
+	return ferment.Change{Entries: []ferment.Logged{
 		{Subject: t.Glasses[0].Vessel.ID(), Entries: []ferment.Entry{first}},
 		{Subject: t.Glasses[1].Vessel.ID(), Entries: []ferment.Entry{second}},
 	}}

@@ -132,7 +132,7 @@ func (m view) keep() (screen.Screen, intent.Intent) {
 		m.top = unseen
 		return m.Model, intent.Say{Text: "read what stands there now; Enter again keeps it"}
 	}
-	return m.Model, intent.Carry{Deed: m.outcome.Deed}
+	return m.Model, intent.Apply{Change: m.outcome.Change}
 }
 
 // onto puts the cursor into a field.

@@ -47,7 +47,7 @@ func drawing(app.Snapshot) (forms.Form, bool) {
 			if v["what"] == "pour away" {
 				o.Closed = "nothing is wrong with it"
 			}
-			o.Deed.Entries = []ferment.Logged{{Subject: "lime-a", Entries: []ferment.Entry{{Lost: volume, Because: v[forms.Because]}}}}
+			o.Change.Entries = []ferment.Logged{{Subject: "lime-a", Entries: []ferment.Entry{{Lost: volume, Because: v[forms.Because]}}}}
 			return o
 		},
 	}, true
@@ -128,16 +128,16 @@ func TestEnterKeepsWhatIsInOrder(t *testing.T) {
 	assert.Nil(t, want, "no volume yet")
 	assert.Contains(t, m.screen(""), "△ ask")
 	_, want = press(m, "text:100 mL", "enter")
-	require.IsType(t, intent.Carry{}, want, "the cursor went to where something was wrong")
-	assert.Equal(t, "100 mL", want.(intent.Carry).Deed.Entries[0].Entries[0].Lost.Text)
+	require.IsType(t, intent.Apply{}, want, "the cursor went to where something was wrong")
+	assert.Equal(t, "100 mL", want.(intent.Apply).Change.Entries[0].Entries[0].Lost.Text)
 }
 
 func TestWhatIsShutWantsAReason(t *testing.T) {
 	m, want := press(at(80, 24), "left", "down", "text:1 L", "enter")
 	assert.Nil(t, want)
 	_, want = press(m, "text:mould", "enter")
-	require.IsType(t, intent.Carry{}, want)
-	assert.Equal(t, "mould", want.(intent.Carry).Deed.Entries[0].Entries[0].Because)
+	require.IsType(t, intent.Apply{}, want)
+	assert.Equal(t, "mould", want.(intent.Apply).Change.Entries[0].Entries[0].Because)
 }
 
 // A caution that is not on the screen yet is shown before anything is kept.
@@ -154,14 +154,14 @@ func TestAWarningIsSeenBeforeItIsKept(t *testing.T) {
 	}
 	m := of(long, 60, 15)
 	m, want := press(m, "down", "text:1 L", "enter")
-	require.NotContains(t, fmt.Sprint(want), "Carry")
+	require.NotContains(t, fmt.Sprint(want), "Apply")
 	for i := 0; i < 20; i++ {
-		if _, carries := want.(intent.Carry); carries {
+		if _, carries := want.(intent.Apply); carries {
 			break
 		}
 		m, want = press(m, "enter")
 	}
-	require.IsType(t, intent.Carry{}, want, "it is kept at last")
+	require.IsType(t, intent.Apply{}, want, "it is kept at last")
 	assert.Contains(t, m.screen(""), "the end of it")
 }
 

@@ -85,8 +85,8 @@ type Visit struct{ Subject string }
 // done at once.
 type Attend struct{ Task Task }
 
-// Carry asks to write what an act wants written.
-type Carry struct{ Deed ferment.Deed }
+// Apply asks to write what an act wants written.
+type Apply struct{ Change ferment.Change }
 
 // Type asks for the entry line of a ferment or a culture, with a text in it.
 type Type struct{ Subject, Text string }
@@ -100,7 +100,7 @@ type Say struct{ Text string }
 func (Fill) isIntent()   {}
 func (Taste) isIntent()  {}
 func (Visit) isIntent()  {}
-func (Carry) isIntent()  {}
+func (Apply) isIntent()  {}
 func (Say) isIntent()    {}
 func (Type) isIntent()   {}
 func (Attend) isIntent() {}

@@ -27,7 +27,7 @@ func (m view) keep() (screen.Screen, intent.Intent) {
 		m.asked, m.Key = true, missing.key()
 		return m.entered(), intent.Say{Text: missing.line + " of " + m.name(missing.glass) + " has no word yet; Enter again keeps it so"}
 	}
-	return m.Model, intent.Carry{Deed: m.deed()}
+	return m.Model, intent.Apply{Change: m.change()}
 }
 
 // missing is the first line without a word.
@@ -45,9 +45,9 @@ func (m Model) missing() (place, bool) {
 	return place{}, false
 }
 
-// deed is what the tasting writes, in the order in which the ferments were
+// change is what the tasting writes, in the order in which the ferments were
 // named: the order of the glasses tells nothing that way.
-func (m view) deed() ferment.Deed {
+func (m view) change() ferment.Change {
 	t := form.Tasting{Snapshot: m.Snapshot, Step: m.want.Step, Blind: m.want.Blind, Again: -1}
 	if at := strings.TrimSpace(m.Typed[place{0, poured.name}.key()]); at != "" {
 		t.At, _ = measure.ParseTemperatures(m.degrees(at)) // looked at before
@@ -65,7 +65,7 @@ func (m view) deed() ferment.Deed {
 		t.Glasses = append(t.Glasses, p)
 	}
 	if !m.triangle {
-		return t.Deed()
+		return t.Change()
 	}
 	var codes []int
 	for _, g := range m.glasses {

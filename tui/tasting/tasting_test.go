@@ -137,12 +137,12 @@ func TestScreens(t *testing.T) {
 	}
 }
 
-// carried is the cellar after a deed.
+// carried is the cellar after a change.
 func carried(t *testing.T, s app.Snapshot, want intent.Intent) app.Snapshot {
 	t.Helper()
-	carry, is := want.(intent.Carry)
+	carry, is := want.(intent.Apply)
 	require.True(t, is, "%T", want)
-	for _, l := range carry.Deed.Entries {
+	for _, l := range carry.Change.Entries {
 		for i, f := range s.Cellar.Ferments {
 			if f.ID == l.Subject {
 				f.Log = append(append([]ferment.Entry{}, f.Log...), l.Entries...)
@@ -205,10 +205,10 @@ func TestBothAreKept(t *testing.T) {
 	require.Equal(t, "again?", m.at().line, "asked last")
 	chosen := m.Typed[place{0, "again?"}.key()]
 	_, want := keys(m, "enter")
-	deed := want.(intent.Carry).Deed
-	require.Len(t, deed.Entries, 2)
-	assert.Equal(t, []string{"clover-w", "clover-c"}, []string{deed.Entries[0].Subject, deed.Entries[1].Subject})
-	for _, l := range deed.Entries {
+	change := want.(intent.Apply).Change
+	require.Len(t, change.Entries, 2)
+	assert.Equal(t, []string{"clover-w", "clover-c"}, []string{change.Entries[0].Subject, change.Entries[1].Subject})
+	for _, l := range change.Entries {
 		require.Len(t, l.Entries, 1)
 		e := l.Entries[0]
 		i := 0
@@ -265,7 +265,7 @@ func TestMissingWordsAreAskedForOnce(t *testing.T) {
 	assert.IsType(t, intent.Say{}, want)
 	assert.Equal(t, place{0, "nose"}, m.at(), "there")
 	_, want = keys(m, "enter")
-	assert.IsType(t, intent.Carry{}, want)
+	assert.IsType(t, intent.Apply{}, want)
 	m, _ = keys(m, "text:hay")
 	_, want = keys(m, "enter")
 	assert.IsType(t, intent.Say{}, want, "after another word it is asked again")
@@ -316,9 +316,9 @@ func TestTriangle(t *testing.T) {
 	assert.Contains(t, m.failed, "none is chosen")
 	m, _ = keys(m, "right", "right", "tab", "text:thinner")
 	_, want = keys(m, "enter")
-	deed := want.(intent.Carry).Deed
-	require.Len(t, deed.Entries, 2)
-	e, other := deed.Entries[0].Entries[0], deed.Entries[1].Entries[0]
+	change := want.(intent.Apply).Change
+	require.Len(t, change.Entries, 2)
+	e, other := change.Entries[0].Entries[0], change.Entries[1].Entries[0]
 	assert.Equal(t, ferment.Triangle{With: "clover-c", Codes: []int{m.glasses[0].code, m.glasses[1].code, m.glasses[2].code}, Odd: m.odd, Said: m.glasses[1].code}, e.Triangle)
 	assert.Equal(t, "thinner", e.Note)
 	assert.True(t, e.Taste.Blind && other.Taste.Blind)
@@ -360,7 +360,7 @@ func TestFromTheVessel(t *testing.T) {
 	assert.NotContains(t, m.screen(""), "taken off the shelf")
 	m, _ = keys(m, "tab", "text:cloudy", "enter")
 	_, want := keys(m, "enter")
-	e := want.(intent.Carry).Deed.Entries[0].Entries[0]
+	e := want.(intent.Apply).Change.Entries[0].Entries[0]
 	assert.Equal(t, []any{ferment.Taste, "cloudy", "", false}, []any{e.Did, e.Taste.Look, e.Bottle, e.Taste.Blind})
 }
 
@@ -394,7 +394,7 @@ func TestAnOpenBottleIsTasted(t *testing.T) {
 	assert.NotContains(t, m.screen(""), "taken off the shelf")
 	m, _ = keys(m, "tab", "text:gold", "enter")
 	_, want := keys(m, "enter")
-	assert.Empty(t, want.(intent.Carry).Deed.Entries[0].Entries[0].Bottle)
+	assert.Empty(t, want.(intent.Apply).Change.Entries[0].Entries[0].Bottle)
 }
 
 // A number alone is in the units of the cellar: 57 °F is 13.9 °C.

@@ -70,11 +70,11 @@ func tree(t *testing.T, dir string) map[string]string {
 	return files
 }
 
-// everything is a deed with all parts in it.
-func everything() ferment.Deed {
+// everything is a change with all parts in it.
+func everything() ferment.Change {
 	closing := degasAt(9)
 	closing.Did = ferment.Close
-	return ferment.Deed{
+	return ferment.Change{
 		Ferments: []ferment.Ferment{lime("lime-a"), lime("lime-b")},
 		Lots:     []ferment.Lot{limeLot()},
 		Uses:     []ferment.LotUse{use("500 g"), use("250 g")},
@@ -84,7 +84,7 @@ func everything() ferment.Deed {
 	}
 }
 
-func TestADeedIsWrittenAndTakenBackWhole(t *testing.T) {
+func TestAChangeIsWrittenAndTakenBackWhole(t *testing.T) {
 	for what, files := range map[string]map[string]string{
 		"nothing but a ferment": {"ferments/heath.yaml": heath},
 		"files that are there": {"ferments/heath.yaml": heath,
@@ -96,7 +96,7 @@ func TestADeedIsWrittenAndTakenBackWhole(t *testing.T) {
 			dir := cellarWith(t, files)
 			before := tree(t, dir)
 			s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
-			receipts, err := s.Carry(everything())
+			receipts, err := s.Apply(everything())
 			require.NoError(t, err)
 			after := tree(t, dir)
 			assert.NotContains(t, after, "ferments/heath.yaml")
@@ -121,18 +121,18 @@ func TestADeedIsWrittenAndTakenBackWhole(t *testing.T) {
 	}
 }
 
-// requireNothingDone holds that a deed is refused with nothing written.
-func requireNothingDone(t *testing.T, dir string, deed ferment.Deed, says string) {
+// requireNothingDone holds that a change is refused with nothing written.
+func requireNothingDone(t *testing.T, dir string, change ferment.Change, says string) {
 	t.Helper()
 	before := tree(t, dir)
-	receipts, err := Open(dir, time.UTC, nil).Carry(deed)
+	receipts, err := Open(dir, time.UTC, nil).Apply(change)
 	require.Error(t, err, says)
 	assert.ErrorContains(t, err, says)
 	assert.Empty(t, receipts)
 	assert.Equal(t, before, tree(t, dir))
 }
 
-func TestADeedIsRefusedBeforeAnythingIsWritten(t *testing.T) {
+func TestAChangeIsRefusedBeforeAnythingIsWritten(t *testing.T) {
 	tagged := lime("lime-b")
 	tagged.Tag = "ashes"
 	wide := lime("lime-b")
@@ -147,55 +147,55 @@ func TestADeedIsRefusedBeforeAnythingIsWritten(t *testing.T) {
 	orphan.From.Ferment = "nobody"
 	first := lime("lime-a")
 	for _, c := range []struct {
-		what string
-		deed ferment.Deed
-		says string
+		what   string
+		change ferment.Change
+		says   string
 	}{
-		{"an illegal name", ferment.Deed{Ferments: []ferment.Ferment{first, lime("../x")}}, `"../x" is no name for a ferment`},
-		{"a name that is taken", ferment.Deed{Ferments: []ferment.Ferment{first, lime("HEATH")}}, `"HEATH" has a file already: ferments/heath.yaml`},
-		{"a name that is taken in past", ferment.Deed{Ferments: []ferment.Ferment{first, lime("Ivy")}}, `"Ivy" has a file already: ferments/past/ivy.yaml`},
-		{"a name twice", ferment.Deed{Ferments: []ferment.Ferment{first, lime("LIME-A")}}, `"LIME-A" stands twice among the new ones`},
-		{"the name of a culture", ferment.Deed{Ferments: []ferment.Ferment{first, lime("hawthorn-2")}}, `"hawthorn-2" is the name of a culture`},
-		{"the name of a ferment", ferment.Deed{Lots: []ferment.Lot{limeLot()}, Cultures: []ferment.Culture{{ID: "heath"}}}, `"heath" is the name of a ferment: ferments/heath.yaml`},
-		{"a tag that is a name", ferment.Deed{Ferments: []ferment.Ferment{first, tagged}}, `tag "ashes" is the name of another ferment`},
-		{"a wide tag", ferment.Deed{Ferments: []ferment.Ferment{first, wide}}, `tag "LIMETREE" is wider than six columns`},
-		{"a protocol that is nowhere", ferment.Deed{Ferments: []ferment.Ferment{first, planless}}, `protocol "smal-jug" is not known`},
-		{"a parent that is nowhere", ferment.Deed{Ferments: []ferment.Ferment{first, orphan}}, `from: ferment "nobody" is neither open nor closed`},
-		{"a word that is none", ferment.Deed{Ferments: []ferment.Ferment{first, half}}, `kind "tame" is not one of its words`},
-		{"an entry without a time", ferment.Deed{Ferments: []ferment.Ferment{first, undated}}, `an entry needs at`},
-		{"a lot twice", ferment.Deed{Ferments: []ferment.Ferment{first}, Lots: []ferment.Lot{limeLot(), limeLot()}}, `id "lime-26" is the id of line`},
-		{"a lot without an id", ferment.Deed{Ferments: []ferment.Ferment{first}, Lots: []ferment.Lot{{Name: "lime"}}}, `a lot needs id`},
-		{"a culture twice", ferment.Deed{Ferments: []ferment.Ferment{first}, Cultures: []ferment.Culture{{ID: "hawthorn-2"}}}, `id "hawthorn-2" is the id of line`},
-		{"a use of no lot", ferment.Deed{Lots: []ferment.Lot{{ID: "ivy-26"}}, Uses: []ferment.LotUse{use("500 g")}}, `there is no lot "lime-26" in the file`},
-		{"entries of nobody", ferment.Deed{Lots: []ferment.Lot{limeLot()}, Entries: []ferment.Logged{{Subject: "nobody", Entries: []ferment.Entry{degasAt(3)}}}}, `there is no culture "nobody" in the file`},
-		{"a closing of nobody", ferment.Deed{Lots: []ferment.Lot{limeLot()}, Closes: []string{"nobody"}}, "ferments/nobody.yaml: nothing was written"},
-		{"a closing over another", ferment.Deed{Lots: []ferment.Lot{limeLot()}, Closes: []string{"twin"}}, `"twin" cannot be closed: ferments/past/Twin.yaml is there already`},
-		{"a closing with entries aside", ferment.Deed{Lots: []ferment.Lot{limeLot()}, Closes: []string{"aside"}}, `"aside" cannot be closed: ferments/aside.unsaved holds entries`},
+		{"an illegal name", ferment.Change{Ferments: []ferment.Ferment{first, lime("../x")}}, `"../x" is no name for a ferment`},
+		{"a name that is taken", ferment.Change{Ferments: []ferment.Ferment{first, lime("HEATH")}}, `"HEATH" has a file already: ferments/heath.yaml`},
+		{"a name that is taken in past", ferment.Change{Ferments: []ferment.Ferment{first, lime("Ivy")}}, `"Ivy" has a file already: ferments/past/ivy.yaml`},
+		{"a name twice", ferment.Change{Ferments: []ferment.Ferment{first, lime("LIME-A")}}, `"LIME-A" stands twice among the new ones`},
+		{"the name of a culture", ferment.Change{Ferments: []ferment.Ferment{first, lime("hawthorn-2")}}, `"hawthorn-2" is the name of a culture`},
+		{"the name of a ferment", ferment.Change{Lots: []ferment.Lot{limeLot()}, Cultures: []ferment.Culture{{ID: "heath"}}}, `"heath" is the name of a ferment: ferments/heath.yaml`},
+		{"a tag that is a name", ferment.Change{Ferments: []ferment.Ferment{first, tagged}}, `tag "ashes" is the name of another ferment`},
+		{"a wide tag", ferment.Change{Ferments: []ferment.Ferment{first, wide}}, `tag "LIMETREE" is wider than six columns`},
+		{"a protocol that is nowhere", ferment.Change{Ferments: []ferment.Ferment{first, planless}}, `protocol "smal-jug" is not known`},
+		{"a parent that is nowhere", ferment.Change{Ferments: []ferment.Ferment{first, orphan}}, `from: ferment "nobody" is neither open nor closed`},
+		{"a word that is none", ferment.Change{Ferments: []ferment.Ferment{first, half}}, `kind "tame" is not one of its words`},
+		{"an entry without a time", ferment.Change{Ferments: []ferment.Ferment{first, undated}}, `an entry needs at`},
+		{"a lot twice", ferment.Change{Ferments: []ferment.Ferment{first}, Lots: []ferment.Lot{limeLot(), limeLot()}}, `id "lime-26" is the id of line`},
+		{"a lot without an id", ferment.Change{Ferments: []ferment.Ferment{first}, Lots: []ferment.Lot{{Name: "lime"}}}, `a lot needs id`},
+		{"a culture twice", ferment.Change{Ferments: []ferment.Ferment{first}, Cultures: []ferment.Culture{{ID: "hawthorn-2"}}}, `id "hawthorn-2" is the id of line`},
+		{"a use of no lot", ferment.Change{Lots: []ferment.Lot{{ID: "ivy-26"}}, Uses: []ferment.LotUse{use("500 g")}}, `there is no lot "lime-26" in the file`},
+		{"entries of nobody", ferment.Change{Lots: []ferment.Lot{limeLot()}, Entries: []ferment.Logged{{Subject: "nobody", Entries: []ferment.Entry{degasAt(3)}}}}, `there is no culture "nobody" in the file`},
+		{"a closing of nobody", ferment.Change{Lots: []ferment.Lot{limeLot()}, Closes: []string{"nobody"}}, "ferments/nobody.yaml: nothing was written"},
+		{"a closing over another", ferment.Change{Lots: []ferment.Lot{limeLot()}, Closes: []string{"twin"}}, `"twin" cannot be closed: ferments/past/Twin.yaml is there already`},
+		{"a closing with entries aside", ferment.Change{Lots: []ferment.Lot{limeLot()}, Closes: []string{"aside"}}, `"aside" cannot be closed: ferments/aside.unsaved holds entries`},
 	} {
 		t.Run(c.what, func(t *testing.T) {
 			requireNothingDone(t, cellarWith(t, map[string]string{
 				"ferments/heath.yaml": heath, "ferments/past/ivy.yaml": heath, "ferments/twin.yaml": heath, "ferments/past/Twin.yaml": heath,
 				"ferments/ashes.yaml": "format: 1\n", "ferments/aside.yaml": heath, "ferments/aside.unsaved": "- {at: 2026-09-12}\n", "cultures.yaml": "cultures:\n  - id: hawthorn-2\n",
-			}), c.deed, c.says)
+			}), c.change, c.says)
 		})
 	}
 }
 
-// aDeedInPart is the pen of a deed whose second ferment cannot be put in place
+// aChangeInPart is the transaction of a change whose second ferment cannot be put in place
 // of the folder that stands there.
-func aDeedInPart(t *testing.T, s *Store, dir string) *pen {
+func aChangeInPart(t *testing.T, s *Store, dir string) *transaction {
 	t.Helper()
-	p := &pen{store: s, texts: map[string][]byte{}}
-	require.NoError(t, p.work(ferment.Deed{Ferments: []ferment.Ferment{lime("lime-a"), lime("lime-b")}, Lots: []ferment.Lot{limeLot()}}))
+	p := &transaction{store: s, texts: map[string][]byte{}}
+	require.NoError(t, p.work(ferment.Change{Ferments: []ferment.Ferment{lime("lime-a"), lime("lime-b")}, Lots: []ferment.Lot{limeLot()}}))
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "ferments", "lime-b.yaml"), 0o777))
 	return p
 }
 
-func TestADeedThatCannotBeWrittenIsTakenBack(t *testing.T) {
+func TestAChangeThatCannotBeWrittenIsTakenBack(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "cultures.yaml": "cultures: []\n"})
 	before := tree(t, dir)
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
-	receipts, err := aDeedInPart(t, s, dir).write()
+	receipts, err := aChangeInPart(t, s, dir).write()
 	assert.EqualError(t, err, "ferments/lime-b.yaml: nothing was written: file exists")
 	assert.Empty(t, receipts)
 	assert.Equal(t, before, tree(t, dir))
@@ -204,13 +204,13 @@ func TestADeedThatCannotBeWrittenIsTakenBack(t *testing.T) {
 	assert.Empty(t, notes, "it is the person's to give again")
 }
 
-// TestAPartOfADeedIsToldAndTakenBack: the first ferment is another than was
+// TestAPartOfAChangeIsToldAndTakenBack: the first ferment is another than was
 // written when it is to be taken back.
-func TestAPartOfADeedIsToldAndTakenBack(t *testing.T) {
+func TestAPartOfAChangeIsToldAndTakenBack(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "cultures.yaml": "cultures: []\n"})
 	before := tree(t, dir)
 	s := Open(dir, time.UTC, nil)
-	p := aDeedInPart(t, s, dir)
+	p := aChangeInPart(t, s, dir)
 	written := p.steps[0].text
 	p.steps[0].text = append(slices.Clone(written), "# and more\n"...)
 	receipts, err := p.write()
@@ -225,7 +225,7 @@ func TestAPartOfADeedIsToldAndTakenBack(t *testing.T) {
 func TestWhatWasChangedSinceIsNotTakenBack(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil)
-	receipts, err := s.Carry(everything())
+	receipts, err := s.Apply(everything())
 	require.NoError(t, err)
 	for _, file := range []string{"ferments/lime-a.yaml", "ferments/past/heath.yaml"} {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, file), []byte(readFile(t, dir, file)+"# mine\n"), 0o666))
@@ -251,20 +251,20 @@ func TestWhatWasChangedSinceIsNotTakenBack(t *testing.T) {
 	assert.Contains(t, readFile(t, dir, "honey.yaml"), "2026-10-04")
 }
 
-// TestADeedGivenAgainWritesWhatIsMissing: one entry of two stands there to the
-// letter, since the deed was tried before.
-func TestADeedGivenAgainWritesWhatIsMissing(t *testing.T) {
+// TestAChangeGivenAgainWritesWhatIsMissing: one entry of two stands there to the
+// letter, since the change was tried before.
+func TestAChangeGivenAgainWritesWhatIsMissing(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
 	_, err := s.Append("heath", []ferment.Entry{degasAt(3)})
 	require.NoError(t, err)
-	again := ferment.Deed{Entries: []ferment.Logged{{Subject: "heath", Entries: []ferment.Entry{degasAt(3), degasAt(4)}}}}
-	receipts, err := s.Carry(again)
+	again := ferment.Change{Entries: []ferment.Logged{{Subject: "heath", Entries: []ferment.Entry{degasAt(3), degasAt(4)}}}}
+	receipts, err := s.Apply(again)
 	require.NoError(t, err)
 	require.Len(t, receipts, 1)
 	assert.Equal(t, []ferment.Entry{degasAt(4)}, receipts[0].Entries)
 	assert.Len(t, entriesIn(t, dir, "heath"), 3)
-	receipts, err = s.Carry(again)
+	receipts, err = s.Apply(again)
 	require.NoError(t, err)
 	assert.True(t, receipts[0].Stood)
 	assert.Len(t, entriesIn(t, dir, "heath"), 3)

@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// PartError says that a deed was written in part: what of it stands in the
+// PartError says that a change was written in part: what of it stands in the
 // files, and what does not.
 type PartError struct {
 	Written, Left []string // files; a closed ferment by its new place
@@ -23,11 +23,11 @@ func (e *PartError) Error() string {
 
 func (e *PartError) Unwrap() error { return e.Err }
 
-// Carry writes a deed. Under one lock everything is worked out and proved
+// Apply writes a change. Under one lock everything is worked out and proved
 // first: a name that is taken or a place that is not certain leaves all files
 // as they were. What the disk takes only in part is taken back, or else told,
 // and the receipts are of what stands.
-func (s *Store) Carry(deed ferment.Deed) ([]ferment.Receipt, error) {
+func (s *Store) Apply(change ferment.Change) ([]ferment.Receipt, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if err := os.MkdirAll(s.path("ferments"), 0o777); err != nil {
@@ -38,18 +38,18 @@ func (s *Store) Carry(deed ferment.Deed) ([]ferment.Receipt, error) {
 		return nil, &WriteError{File: ".lock", Err: err}
 	}
 	defer unlock()
-	p := pen{store: s, texts: map[string][]byte{}}
-	if err := p.work(deed); err != nil {
+	p := transaction{store: s, texts: map[string][]byte{}}
+	if err := p.work(change); err != nil {
 		return nil, err
 	}
 	return p.write()
 }
 
-// write does the steps. All entries go into the record first, so that a deed
+// write does the steps. All entries go into the record first, so that a change
 // cut off in the middle is offered back whole. One step that cannot be done
-// takes back those before it, so that the deed can be given again; where that
+// takes back those before it, so that the change can be given again; where that
 // cannot be done either, what stands is told.
-func (p *pen) write() ([]ferment.Receipt, error) {
+func (p *transaction) write() ([]ferment.Receipt, error) {
 	for i := range p.steps {
 		p.store.noteStep(&p.steps[i].receipt)
 	}

@@ -19,11 +19,11 @@ import (
 
 func init() { jobs["both"] = carry }
 
-// carry carries one deed of several files, as a form does: what was done to a
+// carry carries one change of several files, as a form does: what was done to a
 // jug and seen of the culture in it.
 func carry() int {
 	at := ferment.At(time.Date(2026, 9, 14, 7, 0, 0, 0, time.UTC))
-	_, err := journal.Open(os.Getenv("JUGKEEPER_CELLAR"), time.UTC, nil, journal.WithState(os.Getenv("XDG_STATE_HOME")+"/jugkeeper")).Carry(ferment.Deed{Entries: []ferment.Logged{
+	_, err := journal.Open(os.Getenv("JUGKEEPER_CELLAR"), time.UTC, nil, journal.WithState(os.Getenv("XDG_STATE_HOME")+"/jugkeeper")).Apply(ferment.Change{Entries: []ferment.Logged{
 		{Subject: "heath", Entries: []ferment.Entry{{At: at, Did: ferment.Degas}, {At: at, Did: ferment.TopUp, Note: "with what was left of the culture"}}},
 		{Subject: "hawthorn-1", Entries: []ferment.Entry{{At: at, Did: ferment.Look, Note: "gas"}}},
 	}})
@@ -34,8 +34,8 @@ func carry() int {
 	return 0
 }
 
-// A deed is a command that changes several files, and the cellar after it.
-type deed struct {
+// A change is a command that changes several files, and the cellar after it.
+type change struct {
 	what     string
 	again    bool // given again when all is done, it is as if it had been given once
 	run      func(place) *exec.Cmd
@@ -55,11 +55,11 @@ func (p place) cellar() map[string]string {
 	return files
 }
 
-func deeds(t *testing.T) []deed {
+func changes(t *testing.T) []change {
 	program := func(args ...string) func(place) *exec.Cmd {
 		return func(p place) *exec.Cmd { return p.command(args...) }
 	}
-	all := []deed{
+	all := []change{
 		{what: "close", run: program("log", "heath", "close", "--yes", "--at", "2026-09-14 07:00")},
 		{what: "new trial", run: program("new", "moor-a", "volume=3.6L", "gravity=1.084", "from=masses", "vessels=2", "differs=temperature", "trial=moor", "temperature-b=12 °C to 15 °C")},
 		{what: "both", again: true, run: func(p place) *exec.Cmd { return p.job("both") }},
@@ -80,7 +80,7 @@ func deeds(t *testing.T) []deed {
 
 // requireWhole holds that each file is the old one or the new one to the last
 // byte, or not there where either is not, and tells whether all are new.
-func (d deed) requireWhole(t *testing.T, p place, where string) (done bool) {
+func (d change) requireWhole(t *testing.T, p place, where string) (done bool) {
 	t.Helper()
 	now := p.cellar()
 	names := maps.Clone(d.after)
@@ -96,12 +96,12 @@ func (d deed) requireWhole(t *testing.T, p place, where string) (done bool) {
 	return maps.Equal(now, d.after)
 }
 
-// A deed that is cut off at any call leaves every file old or new, whole. Given
+// A change that is cut off at any call leaves every file old or new, whole. Given
 // again it writes what is missing and nothing twice, or says which name is
 // taken.
-func TestADeedKilledAtEveryStep(t *testing.T) {
+func TestAChangeKilledAtEveryStep(t *testing.T) {
 	t.Parallel()
-	for _, d := range deeds(t)[1:] { // one that closes: see TestKilledWhileClosing
+	for _, d := range changes(t)[1:] { // one that closes: see TestKilledWhileClosing
 		kills, finished, offered := 0, 0, 0
 		for _, c := range d.calls[d.recorded:] {
 			where := fmt.Sprintf("%s killed at %d of %d, %s", d.what, c.n, len(d.calls), c)
@@ -133,18 +133,18 @@ func TestADeedKilledAtEveryStep(t *testing.T) {
 	}
 }
 
-// A deed of which a call fails is taken back whole, so that it can be given
+// A change of which a call fails is taken back whole, so that it can be given
 // again; where everything fails from then on, what stands and what does not is
 // told. Given again it writes the rest, once.
-func TestADeedOfWhichACallFails(t *testing.T) {
+func TestAChangeOfWhichACallFails(t *testing.T) {
 	t.Parallel()
-	for _, d := range deeds(t) {
+	for _, d := range changes(t) {
 		refused, back, parts := 0, 0, 0
 		for i, c := range d.calls[d.recorded:] {
 			errno := []unix.Errno{unix.ENOSPC, unix.EROFS, unix.EIO, unix.EDQUOT, unix.EACCES}[i%5]
 			for _, more := range []int{0, len(d.calls)} {
 				if more > 0 && c.name != "rename" && c.name != "link" {
-					continue // what comes to its place is what parts a deed
+					continue // what comes to its place is what parts a change
 				}
 				where := fmt.Sprintf("%s step %d and %d more, %s gives %s", d.what, c.n, more, c, errno)
 				p := newPlace(t, larder)
@@ -177,6 +177,6 @@ func TestADeedOfWhichACallFails(t *testing.T) {
 				}
 			}
 		}
-		t.Logf("%s: %d times calls refused, %d deeds taken back whole, %d written in part and told, 0 doubled, 0 torn", d.what, refused, back, parts)
+		t.Logf("%s: %d times calls refused, %d changes taken back whole, %d written in part and told, 0 doubled, 0 torn", d.what, refused, back, parts)
 	}
 }

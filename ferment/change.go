@@ -1,8 +1,8 @@
 package ferment
 
-// Deed is everything that one act writes: new ferments, new lots and cultures,
+// Change is everything that one act writes: new ferments, new lots and cultures,
 // honey used elsewhere, entries, and what closes. It is written in this order.
-type Deed struct {
+type Change struct {
 	Ferments []Ferment // new ones, a file each, by ID
 	Lots     []Lot     // appended to honey.yaml
 	Uses     []LotUse  // appended to the lot's used list

@@ -53,7 +53,7 @@ func TestCarryIsOneActToTakeBack(t *testing.T) {
 		return ferment.Ferment{ID: id, Protocol: "small-jug", Must: ferment.Must{Volume: litres(t, "1.7 L"), Honey: []ferment.HoneyPart{{Lot: "lime-26"}}},
 			Yeast: ferment.Yeast{Kind: ferment.Wild, Culture: "hawthorn-4"}, From: ferment.Origin{Ferment: "heath", At: ferment.At(at(5, 9, 0)), Volume: litres(t, "1.7 L")}}
 	}
-	deed := ferment.Deed{
+	change := ferment.Change{
 		Ferments: []ferment.Ferment{part("heath-b"), part("heath-c")},
 		Lots:     []ferment.Lot{{ID: "lime-26"}},
 		Uses:     []ferment.LotUse{{Lot: "lime-26", Use: ferment.Use{For: "table"}}},
@@ -65,9 +65,9 @@ func TestCarryIsOneActToTakeBack(t *testing.T) {
 		},
 		Closes: []string{"HEATH"},
 	}
-	kept, err := d.Carry(at(5, 10, 0), deed)
+	kept, err := d.Apply(at(5, 10, 0), change)
 	require.NoError(t, err)
-	assert.Empty(t, deed.Ferments[0].Log, "the caller's own deed is not touched")
+	assert.Empty(t, change.Ferments[0].Log, "the caller's own change is not touched")
 	assert.Len(t, kept.Receipts, 7)
 	assert.Contains(t, text(t, dir, "ferments/heath-b.yaml"), "  - at: 2026-10-05T10:00:00Z\n    did: honey\n    amount: 17 g\n")
 	assert.Contains(t, text(t, dir, "honey.yaml"), "{at: 2026-10-05T10:00:00Z, for: table}")
@@ -101,24 +101,24 @@ func TestCarryRefusesFirst(t *testing.T) {
 	}
 	lots := []ferment.Lot{{ID: "ivy-26"}}
 	for _, c := range []struct {
-		deed ferment.Deed
-		says string
+		change ferment.Change
+		says   string
 	}{
-		{ferment.Deed{Lots: lots, Entries: []ferment.Logged{{Subject: "sloe", Entries: []ferment.Entry{typed("degas")}}}}, `no ferment is called "sloe": there is heath`},
-		{ferment.Deed{Lots: lots, Closes: []string{"sloe"}}, `no ferment is called "sloe": there is heath`},
-		{ferment.Deed{Lots: lots, Ferments: honey("lime-26")}, `no lot is called "lime-26": there is ivy-26`},
-		{ferment.Deed{Ferments: honey("lime-26")}, `no lot is called "lime-26": there is none yet`},
-		{ferment.Deed{Lots: lots, Uses: []ferment.LotUse{{Lot: "lime-26"}}}, `no lot is called "lime-26": there is ivy-26`},
-		{ferment.Deed{Lots: lots, Ferments: []ferment.Ferment{{ID: "new", Yeast: ferment.Yeast{Culture: "sloe-1"}}}}, `no culture is called "sloe-1": there is none yet`},
-		{ferment.Deed{Lots: lots, Cultures: []ferment.Culture{{ID: "sloe-2", From: "sloe-1"}}}, `no culture is called "sloe-1": there is sloe-2`},
-		{ferment.Deed{Lots: lots, Entries: []ferment.Logged{{Subject: "bare", Entries: []ferment.Entry{typed("honey 10g/L")}}}}, "bare: 10 g/L needs the volume in the vessel"},
+		{ferment.Change{Lots: lots, Entries: []ferment.Logged{{Subject: "sloe", Entries: []ferment.Entry{typed("degas")}}}}, `no ferment is called "sloe": there is heath`},
+		{ferment.Change{Lots: lots, Closes: []string{"sloe"}}, `no ferment is called "sloe": there is heath`},
+		{ferment.Change{Lots: lots, Ferments: honey("lime-26")}, `no lot is called "lime-26": there is ivy-26`},
+		{ferment.Change{Ferments: honey("lime-26")}, `no lot is called "lime-26": there is none yet`},
+		{ferment.Change{Lots: lots, Uses: []ferment.LotUse{{Lot: "lime-26"}}}, `no lot is called "lime-26": there is ivy-26`},
+		{ferment.Change{Lots: lots, Ferments: []ferment.Ferment{{ID: "new", Yeast: ferment.Yeast{Culture: "sloe-1"}}}}, `no culture is called "sloe-1": there is none yet`},
+		{ferment.Change{Lots: lots, Cultures: []ferment.Culture{{ID: "sloe-2", From: "sloe-1"}}}, `no culture is called "sloe-1": there is sloe-2`},
+		{ferment.Change{Lots: lots, Entries: []ferment.Logged{{Subject: "bare", Entries: []ferment.Entry{typed("honey 10g/L")}}}}, "bare: 10 g/L needs the volume in the vessel"},
 	} {
 		files := map[string]string{"ferments/heath.yaml": working}
-		if c.deed.Entries != nil && c.deed.Entries[0].Subject == "bare" {
+		if c.change.Entries != nil && c.change.Entries[0].Subject == "bare" {
 			files["ferments/bare.yaml"] = "format: 1\n"
 		}
 		d, dir := cellarOf(t, files)
-		kept, err := d.Carry(at(5, 10, 0), c.deed)
+		kept, err := d.Apply(at(5, 10, 0), c.change)
 		assert.ErrorContains(t, err, c.says)
 		assert.Empty(t, kept.Receipts)
 		assert.Equal(t, 0, d.CanUndo(), c.says)
@@ -133,13 +133,13 @@ func TestCarryTellsWhatAGateSays(t *testing.T) {
 	carried, _ := cellarOf(t, map[string]string{"ferments/heath.yaml": working})
 	one, err := logged.Log(at(3, 12, 0), []string{"heath"}, typed("nutrient 1.4g"))
 	require.NoError(t, err)
-	two, err := carried.Carry(at(3, 12, 0), ferment.Deed{Entries: []ferment.Logged{{Subject: "heath", Entries: []ferment.Entry{typed("nutrient 1.4g")}}}})
+	two, err := carried.Apply(at(3, 12, 0), ferment.Change{Entries: []ferment.Logged{{Subject: "heath", Entries: []ferment.Entry{typed("nutrient 1.4g")}}}})
 	require.NoError(t, err)
 	assert.NotEmpty(t, one.Notices)
 	assert.Equal(t, one.Notices, two.Notices)
 	entry := typed("nutrient 1.4g")
 	entry.Overrode, entry.Because = "nutrient", "cold"
-	passed, err := carried.Carry(at(5, 12, 0), ferment.Deed{Entries: []ferment.Logged{{Subject: "heath", Entries: []ferment.Entry{entry}}}})
+	passed, err := carried.Apply(at(5, 12, 0), ferment.Change{Entries: []ferment.Logged{{Subject: "heath", Entries: []ferment.Entry{entry}}}})
 	require.NoError(t, err)
 	assert.Empty(t, passed.Notices)
 }
@@ -155,7 +155,7 @@ func TestAChosenEndingIsPlanned(t *testing.T) {
 		return s.Vessels[0]
 	}
 	choose := func(now time.Time, of string) {
-		_, err := d.Carry(now, ferment.Deed{Entries: []ferment.Logged{{Subject: "heath", Entries: []ferment.Entry{{Did: ferment.Choose, Of: of}}}}})
+		_, err := d.Apply(now, ferment.Change{Entries: []ferment.Logged{{Subject: "heath", Entries: []ferment.Entry{{Did: ferment.Choose, Of: of}}}}})
 		require.NoError(t, err)
 	}
 	assert.Empty(t, gatesOf(stands(at(5, 9, 0)), "bottle"))

@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// UnknownID says that a deed names a lot or a culture that is nowhere.
+// UnknownID says that a change names a lot or a culture that is nowhere.
 type UnknownID struct {
 	Noun, ID string
 	Known    []string
@@ -22,26 +22,26 @@ func (e *UnknownID) Error() string {
 	return fmt.Sprintf("no %s is called %q: there is %s", e.Noun, e.ID, strings.Join(e.Known, ", "))
 }
 
-// Carry writes everything of one act, which one Undo takes back. A time that
+// Apply writes everything of one act, which one Undo takes back. A time that
 // was left out is now. Names, ids and places are looked at before anything is
 // written; if the disk then takes only a part, the error says which, and what is
 // kept is that part.
-func (d *App) Carry(now time.Time, deed ferment.Deed) (Kept, error) {
+func (d *App) Apply(now time.Time, change ferment.Change) (Kept, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	s, err := d.open(now)
 	if err != nil {
 		return Kept{}, err
 	}
-	deed = gathered(deed)
-	if err := unknownIDs(deed, s.Cellar); err != nil {
+	change = gathered(change)
+	if err := unknownIDs(change, s.Cellar); err != nil {
 		return Kept{}, err
 	}
-	deed, notices, err := s.filled(deed)
+	change, notices, err := s.filled(change)
 	if err != nil {
 		return Kept{}, err
 	}
-	receipts, err := d.store.Carry(deed)
+	receipts, err := d.store.Apply(change)
 	if len(receipts) == 0 {
 		return Kept{}, err
 	}
@@ -64,36 +64,36 @@ func (d *App) Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error) 
 	return d.store.Past(now)
 }
 
-// gathered is a deed with the entries for what it makes itself in their logs.
-func gathered(deed ferment.Deed) ferment.Deed {
-	deed.Ferments, deed.Cultures = slices.Clone(deed.Ferments), slices.Clone(deed.Cultures)
+// gathered is a change with the entries for what it makes itself in their logs.
+func gathered(change ferment.Change) ferment.Change {
+	change.Ferments, change.Cultures = slices.Clone(change.Ferments), slices.Clone(change.Cultures)
 	logs := map[string]*[]ferment.Entry{}
-	for i := range deed.Cultures {
-		logs[deed.Cultures[i].ID] = &deed.Cultures[i].Log
+	for i := range change.Cultures {
+		logs[change.Cultures[i].ID] = &change.Cultures[i].Log
 	}
-	for i := range deed.Ferments {
-		logs[deed.Ferments[i].ID] = &deed.Ferments[i].Log
+	for i := range change.Ferments {
+		logs[change.Ferments[i].ID] = &change.Ferments[i].Log
 	}
 	var others []ferment.Logged
-	for _, l := range deed.Entries {
+	for _, l := range change.Entries {
 		if log, isNew := logs[l.Subject]; isNew {
 			*log = slices.Concat(*log, l.Entries)
 		} else {
 			others = append(others, l)
 		}
 	}
-	deed.Entries = others
-	return deed
+	change.Entries = others
+	return change
 }
 
-// unknownIDs refuses a deed that names a lot or a culture which neither stands
+// unknownIDs refuses a change that names a lot or a culture which neither stands
 // in the cellar nor comes with it.
-func unknownIDs(deed ferment.Deed, c ferment.Cellar) error {
+func unknownIDs(change ferment.Change, c ferment.Cellar) error {
 	var lots, cultures []string
-	for _, l := range slices.Concat(c.Lots, deed.Lots) {
+	for _, l := range slices.Concat(c.Lots, change.Lots) {
 		lots = append(lots, l.ID)
 	}
-	for _, k := range slices.Concat(c.Cultures, deed.Cultures) {
+	for _, k := range slices.Concat(c.Cultures, change.Cultures) {
 		cultures = append(cultures, k.ID)
 	}
 	var err error
@@ -102,24 +102,24 @@ func unknownIDs(deed ferment.Deed, c ferment.Cellar) error {
 			err = &UnknownID{noun, id, known}
 		}
 	}
-	for _, f := range deed.Ferments {
+	for _, f := range change.Ferments {
 		for _, h := range f.Must.Honey {
 			want("lot", h.Lot, lots)
 		}
 		want("culture", f.Yeast.Culture, cultures)
 	}
-	for _, u := range deed.Uses {
+	for _, u := range change.Uses {
 		want("lot", u.Lot, lots)
 	}
-	for _, k := range deed.Cultures {
+	for _, k := range change.Cultures {
 		want("culture", k.From, cultures)
 	}
 	return err
 }
 
-// filled is a deed with what its entries leave to the vessel, and what a person
+// filled is a change with what its entries leave to the vessel, and what a person
 // should know of it.
-func (s Snapshot) filled(deed ferment.Deed) (ferment.Deed, []string, error) {
+func (s Snapshot) filled(change ferment.Change) (ferment.Change, []string, error) {
 	var notices []string
 	fill := func(v Vessel, log []ferment.Entry) ([]ferment.Entry, error) {
 		entries, says, err := stated(v, log, s.At)
@@ -127,33 +127,33 @@ func (s Snapshot) filled(deed ferment.Deed) (ferment.Deed, []string, error) {
 		return entries, err
 	}
 	var err error
-	for i, f := range deed.Ferments {
-		if deed.Ferments[i].Log, err = fill(s.planned(f), f.Log); err != nil {
-			return deed, nil, err
+	for i, f := range change.Ferments {
+		if change.Ferments[i].Log, err = fill(s.planned(f), f.Log); err != nil {
+			return change, nil, err
 		}
 	}
-	for i, k := range deed.Cultures {
-		if deed.Cultures[i].Log, err = fill(PlanCulture(k, s.Cellar, s.At), k.Log); err != nil {
-			return deed, nil, err
+	for i, k := range change.Cultures {
+		if change.Cultures[i].Log, err = fill(PlanCulture(k, s.Cellar, s.At), k.Log); err != nil {
+			return change, nil, err
 		}
 	}
-	deed.Uses = slices.Clone(deed.Uses)
-	for i := range deed.Uses {
-		deed.Uses[i].Use.At = orNow(deed.Uses[i].Use.At, s.At)
+	change.Uses = slices.Clone(change.Uses)
+	for i := range change.Uses {
+		change.Uses[i].Use.At = orNow(change.Uses[i].Use.At, s.At)
 	}
-	deed.Entries = slices.Clone(deed.Entries)
-	for i, l := range deed.Entries {
+	change.Entries = slices.Clone(change.Entries)
+	for i, l := range change.Entries {
 		vs, err := s.FindAll([]string{l.Subject})
 		if err != nil {
-			return deed, nil, err
+			return change, nil, err
 		}
-		deed.Entries[i].Subject = vs[0].ID()
-		if deed.Entries[i].Entries, err = fill(vs[0], l.Entries); err != nil {
-			return deed, nil, err
+		change.Entries[i].Subject = vs[0].ID()
+		if change.Entries[i].Entries, err = fill(vs[0], l.Entries); err != nil {
+			return change, nil, err
 		}
 	}
-	deed.Closes, err = s.toClose(deed.Closes)
-	return deed, notices, err
+	change.Closes, err = s.toClose(change.Closes)
+	return change, notices, err
 }
 
 // planned is a new ferment as it would be planned without its log.

@@ -8,8 +8,8 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// A pen works out what a deed makes of the files before any is written.
-type pen struct {
+// A transaction works out what a change makes of the files before any is written.
+type transaction struct {
 	store *Store
 	texts map[string][]byte // of the files that change, as they are to be
 	steps []step
@@ -21,14 +21,14 @@ type step struct {
 	text    []byte
 }
 
-func (p *pen) work(deed ferment.Deed) error {
+func (p *transaction) work(change ferment.Change) error {
 	works := []func() error{
-		func() error { return p.ferments(deed) },
-		func() error { return p.lots(deed.Lots) },
-		func() error { return p.uses(deed.Uses) },
-		func() error { return p.cultures(deed.Cultures) },
-		func() error { return p.entries(deed.Entries) },
-		func() error { return p.closes(deed.Closes) },
+		func() error { return p.ferments(change) },
+		func() error { return p.lots(change.Lots) },
+		func() error { return p.uses(change.Uses) },
+		func() error { return p.cultures(change.Cultures) },
+		func() error { return p.entries(change.Entries) },
+		func() error { return p.closes(change.Closes) },
 	}
 	for _, work := range works {
 		if err := work(); err != nil {
@@ -38,14 +38,14 @@ func (p *pen) work(deed ferment.Deed) error {
 	return nil
 }
 
-func (p *pen) lots(lots []ferment.Lot) error {
+func (p *transaction) lots(lots []ferment.Lot) error {
 	if len(lots) == 0 {
 		return nil
 	}
 	return p.put(honeyLots, itemsFrom(lots, lotItem), ferment.Receipt{Subject: lots[0].ID, File: honeyFile, Lots: lots})
 }
 
-func (p *pen) uses(uses []ferment.LotUse) error {
+func (p *transaction) uses(uses []ferment.LotUse) error {
 	for _, u := range uses {
 		one := []ferment.Use{u.Use}
 		if err := p.put(usesOf(u.Lot), itemsFrom(one, useItem), ferment.Receipt{Subject: u.Lot, File: honeyFile, Uses: one}); err != nil {
@@ -55,7 +55,7 @@ func (p *pen) uses(uses []ferment.LotUse) error {
 	return nil
 }
 
-func (p *pen) cultures(cultures []ferment.Culture) error {
+func (p *transaction) cultures(cultures []ferment.Culture) error {
 	if len(cultures) == 0 {
 		return nil
 	}
@@ -70,7 +70,7 @@ func (p *pen) cultures(cultures []ferment.Culture) error {
 	return p.put(yeastStrains, itemsFrom(named, cultureItem), ferment.Receipt{Subject: named[0].ID, File: culturesFile, Cultures: named})
 }
 
-func (p *pen) entries(logged []ferment.Logged) error {
+func (p *transaction) entries(logged []ferment.Logged) error {
 	for _, l := range logged {
 		file, at := p.store.fileOf(l.Subject)
 		tried := inZone(l.Entries, p.store.ownZone())
@@ -87,8 +87,8 @@ func (p *pen) entries(logged []ferment.Logged) error {
 }
 
 // lacking are the entries that do not stand in a file yet, to the letter: the
-// deed may have been tried before.
-func (p *pen) lacking(file string, at spot, entries []ferment.Entry) []ferment.Entry {
+// change may have been tried before.
+func (p *transaction) lacking(file string, at spot, entries []ferment.Entry) []ferment.Entry {
 	text, _, err := p.text(file)
 	if err != nil {
 		return entries // which is told when they are put in
@@ -102,7 +102,7 @@ func (p *pen) lacking(file string, at spot, entries []ferment.Entry) []ferment.E
 
 // put works out one insertion. A file of lots or cultures that is not there
 // yet is a new one.
-func (p *pen) put(at spot, items []item, r ferment.Receipt) error {
+func (p *transaction) put(at spot, items []item, r ferment.Receipt) error {
 	old, exists, err := p.text(r.File)
 	if err == nil && !exists && !at.begins() {
 		err = fs.ErrNotExist
@@ -123,13 +123,13 @@ func (p *pen) put(at spot, items []item, r ferment.Receipt) error {
 	return nil
 }
 
-func (p *pen) add(st step) {
+func (p *transaction) add(st step) {
 	p.texts[st.receipt.File] = st.text
 	p.steps = append(p.steps, st)
 }
 
-// text is what a file says, as far as the deed has come.
-func (p *pen) text(file string) (text []byte, exists bool, err error) {
+// text is what a file says, as far as the change has come.
+func (p *transaction) text(file string) (text []byte, exists bool, err error) {
 	if text, changed := p.texts[file]; changed {
 		return text, true, nil
 	}
@@ -142,7 +142,7 @@ func (p *pen) text(file string) (text []byte, exists bool, err error) {
 
 // wrong are the problems of a file of lots or cultures: an id that stands
 // twice, or none.
-func (p *pen) wrong(file string, text []byte) []ferment.Problem {
+func (p *transaction) wrong(file string, text []byte) []ferment.Problem {
 	switch file {
 	case honeyFile:
 		return ReadLots(file, text, p.store.ownZone()).Problems
