@@ -111,7 +111,7 @@ func text(place func(*Entry) *string) func(*Line, string, LineContext) error {
 func oneWord(known []string, set func(*Entry, string)) func(*Line, string, LineContext) error {
 	return func(l *Line, value string, _ LineContext) error {
 		word := strings.ToLower(value)
-		if err := oneOf(word, known); err != nil {
+		if err := OneOf(word, known); err != nil {
 			return err
 		}
 		set(&l.Entry, word)

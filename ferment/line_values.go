@@ -89,7 +89,7 @@ func truth(value string) (bool, error) {
 func setSeen(l *Line, value string, _ LineContext) error {
 	l.Entry.Seen = listed(strings.ToLower(strings.Join(strings.Fields(value), ",")))
 	for _, word := range l.Entry.Seen {
-		if err := oneOf(word, SeenWords); err != nil {
+		if err := OneOf(word, SeenWords); err != nil {
 			return err
 		}
 	}

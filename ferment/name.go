@@ -41,3 +41,20 @@ func columns(s string) int {
 	}
 	return n
 }
+
+// IsStepName tells whether a text can name a step: one word of letters and
+// digits, perhaps with hyphens, each between two of them.
+func IsStepName(text string) bool {
+	last := '-'
+	for i, r := range text {
+		switch {
+		case unicode.IsLetter(r), i > 0 && isDigit(r):
+		case last != '-' && (r == '-' || r == '_'):
+			r = '-'
+		default:
+			return false
+		}
+		last = r
+	}
+	return last != '-'
+}

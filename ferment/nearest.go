@@ -76,8 +76,8 @@ func distance(a, b string) int {
 	return row[len(b)]
 }
 
-// oneOf is nil for a word of a list, else an error that shows the list.
-func oneOf(word string, known []string) error {
+// OneOf is nil for a word of a list, else an error that shows the list.
+func OneOf(word string, known []string) error {
 	if slices.Contains(known, word) {
 		return nil
 	}

@@ -102,70 +102,19 @@ func TestCalendarStepsKeepTheTimeOfDay(t *testing.T) {
 	}
 }
 
-func TestParseWindow(t *testing.T) {
-	for text, want := range map[string]Window{
-		"-12 h .. +24 h": {Offset{-12, Hour}, Offset{24, Hour}},
-		"0 h..+1 d":      {Offset{0, Hour}, Offset{1, Day}},
-		"-7 d .. -1 d":   {Offset{-7, Day}, Offset{-1, Day}},
-		"+2 d .. +1 mo":  {Offset{2, Day}, Offset{1, Month}},
-		"23 h .. 1 d":    {Offset{23, Hour}, Offset{1, Day}},
-	} {
-		got, err := ParseWindow(text)
-		assert.NoError(t, err, text)
-		assert.Equal(t, want, got, text)
-	}
-	for text, want := range map[string]string{
-		"+1 d .. 0 h":   "closes before it opens",
-		"24 h .. 1 d":   "closes before it opens",
-		"0 d .. 0 d":    "closes before it opens",
-		"+5 wk .. 1 mo": "closes before it opens",
-		"12 h":          "is not a window",
-		"":              "is not a window",
-		"0 h .. 12":     "needs its unit",
-		"x .. 12 h":     "is not a step in time",
-	} {
-		_, err := ParseWindow(text)
-		assert.ErrorContains(t, err, want, text)
-	}
-}
-
-func TestDefaultWindow(t *testing.T) {
-	daily, weekly, never := Offset{1, Day}, Offset{7, Day}, Offset{}
-	for _, c := range []struct {
-		do     string
-		every  Offset
-		want   string
-		missed Missed
-	}{
-		{"nutrient", never, "-12 h .. +24 h", Late},
-		{"nutrient", daily, "-12 h .. +24 h", Late},
-		{"degas", Offset{12, Hour}, "-6 h .. 6 h", Drop},
-		{"degas", daily, "-0.5 d .. 0.5 d", Drop},
-		{"degas", never, "-12 h .. 12 h", Drop},
-		{"punch", Offset{12, Hour}, "-6 h .. 6 h", Drop},
-		{"look", weekly, "-3.5 d .. 3.5 d", Drop},
-		{"squeeze", Offset{1, Month}, "-15 d .. 15 d", Drop},
-		{"gravity", weekly, "-1 d .. +1 d", Drop},
-		{"ph", never, "-1 d .. +1 d", Drop},
-		{"rack", never, "-7 d .. +14 d", Late},
-		{"bottle", never, "-7 d .. +14 d", Late},
-		{"prime", never, "-7 d .. +14 d", Late},
-		{"open", never, "-14 d .. +14 d", Late},
-		{"taste", never, "-14 d .. +14 d", Late},
-		{"temperature", daily, "0 h .. +1 d", Late},
-		{"sorbate", never, "0 h .. +1 d", Late},
-	} {
-		want, err := ParseWindow(c.want)
-		require.NoError(t, err)
-		got, missed := DefaultWindow(c.do, c.every)
-		assert.Equal(t, want, got, c)
-		assert.Equal(t, c.missed, missed, c)
-	}
-}
-
 func zoneNamed(t testing.TB, name string) *time.Location {
 	t.Helper()
 	zone, err := time.LoadLocation(name)
 	require.NoError(t, err)
 	return zone
+}
+
+func TestParseBreak(t *testing.T) {
+	for text, want := range map[string]BreakLimit{
+		"1/3": {1, 3}, "break 1/3": {1, 3}, " break 1/2 ": {1, 2}, "2/9": {2, 9}, "254/255": {254, 255},
+	} {
+		got, err := ParseBreak(text)
+		assert.NoError(t, err, text)
+		assert.Equal(t, want, got, text)
+	}
 }

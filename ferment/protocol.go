@@ -1,10 +1,5 @@
 package ferment
 
-import (
-	"math"
-	"time"
-)
-
 // Protocol is a plan: steps, each with a trigger. One for an ending is a
 // fragment that follows a ferment's own protocol.
 type Protocol struct {
@@ -76,6 +71,9 @@ const (
 // Window is when a task may be done around its due time: opens ≤ t < closes.
 type Window struct{ Opens, Closes Offset }
 
+// IsNever tells whether the window is open at no time at all.
+func (w Window) IsNever() bool { return !w.Opens.before(w.Closes) }
+
 // Repeat is how often a step comes again.
 type Repeat struct {
 	Every  Offset
@@ -89,67 +87,4 @@ type Repeat struct {
 type Quiet struct {
 	From, To When
 	BrokenBy []Condition
-}
-
-// Offset is a step in time. Hours and minutes are absolute; days, weeks and
-// months are calendar steps that keep the time of day.
-type Offset struct {
-	Number float64 // signed
-	Unit   OffsetUnit
-}
-
-// OffsetUnit is the unit of an offset.
-type OffsetUnit string
-
-// The units of offsets.
-const (
-	Minute OffsetUnit = "min"
-	Hour   OffsetUnit = "h"
-	Day    OffsetUnit = "d"
-	Week   OffsetUnit = "wk"
-	Month  OffsetUnit = "mo"
-)
-
-// IsZero tells whether the offset moves nothing.
-func (o Offset) IsZero() bool { return o.Number == 0 }
-
-// Add moves a time by the offset, in the zone of the time. A month that lacks
-// the day takes its last day.
-func (o Offset) Add(t time.Time) time.Time { return o.Times(1, t) }
-
-// Times moves a time n offsets on, counted in one go so that month ends do not
-// wander.
-func (o Offset) Times(n int, t time.Time) time.Time {
-	k := o.Number * float64(n)
-	switch o.Unit {
-	case Minute:
-		return t.Add(span(k, time.Minute))
-	case Hour:
-		return t.Add(span(k, time.Hour))
-	case Week:
-		return addDays(t, 7*k)
-	case Month:
-		return addMonths(t, int(k))
-	}
-	return addDays(t, k)
-}
-
-// span is so many units of time, to the full second: a third of a day in
-// decimals is not to leave a stray nanosecond.
-func span(n float64, unit time.Duration) time.Duration {
-	return time.Duration(math.Round(n*unit.Seconds())) * time.Second
-}
-
-// addDays moves by calendar days; the part of a day that is left over is
-// absolute.
-func addDays(t time.Time, days float64) time.Time {
-	whole := int(days)
-	return t.AddDate(0, 0, whole).Add(span(days-float64(whole), 24*time.Hour))
-}
-
-func addMonths(t time.Time, n int) time.Time {
-	y, m, d := t.Date()
-	first := time.Date(y, m+time.Month(n), 1, t.Hour(), t.Minute(), t.Second(), t.Nanosecond(), t.Location())
-	last := first.AddDate(0, 1, -1).Day()
-	return time.Date(first.Year(), first.Month(), min(d, last), t.Hour(), t.Minute(), t.Second(), t.Nanosecond(), t.Location())
 }

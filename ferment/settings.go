@@ -1,6 +1,9 @@
 package ferment
 
 import (
+	"fmt"
+	"strconv"
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment/measure"
@@ -58,6 +61,31 @@ type BreakLimit struct{ Of, In int } // one third: 1 in 3
 
 // Fraction is the share of the expected fall.
 func (b BreakLimit) Fraction() float64 { return float64(b.Of) / float64(b.In) }
+
+// Sign is the fraction as it is shown, ⅓ or 2/5.
+func (b BreakLimit) Sign() string {
+	switch b {
+	case BreakLimit{Of: 1, In: 3}:
+		return "⅓"
+	case BreakLimit{Of: 1, In: 2}:
+		return "½"
+	case BreakLimit{Of: 2, In: 3}:
+		return "⅔"
+	}
+	return fmt.Sprintf("%d/%d", b.Of, b.In)
+}
+
+// ParseBreak reads a break by its fraction, "1/3" or "break 1/3".
+func ParseBreak(text string) (BreakLimit, error) {
+	fraction := strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(text), "break "))
+	above, under, _ := strings.Cut(fraction, "/")
+	of, err := strconv.ParseUint(above, 10, 8)
+	in, err2 := strconv.ParseUint(under, 10, 8)
+	if err != nil || err2 != nil || of == 0 || of >= in {
+		return BreakLimit{}, &measure.Error{Text: text, Problem: "is not a break", Hint: "a fraction of the expected fall, e.g. break 1/3"}
+	}
+	return BreakLimit{int(of), int(in)}, nil
+}
 
 // Limits are the figures of the rules that a person or a protocol may change.
 type Limits struct {

@@ -74,3 +74,6 @@ type Condition struct {
 	Step   string // of "KEY since STEP"
 	Text   string // as typed
 }
+
+// PlannedPitch is the anchor of what is made ready before the yeast goes in.
+const PlannedPitch = "planned pitch"

@@ -51,10 +51,10 @@ func (p *planner) nutritionNow() nutrition {
 	}
 	n.first, n.last = first.Value.Rounded(4), last.Value.Rounded(4)
 	n.grace = (n.first - measure.Gravity(l.Grace)).Rounded(4)
-	if p.hasStarted() {
+	if p.holds(hasCondition(ferment.HasStarted)) {
 		n.zone = open
 	}
-	if t, crossed := p.c.FirstMet(ferment.Condition{Kind: ferment.AtBreak, Break: l.AmmoniumUntil, Text: "break " + fraction(l.AmmoniumUntil)}); crossed {
+	if t, crossed := p.c.FirstMet(ferment.Condition{Kind: ferment.AtBreak, Break: l.AmmoniumUntil, Text: "break " + l.AmmoniumUntil.Sign()}); crossed {
 		n.crossed = t
 		p.pastBreak(&n)
 	}
@@ -74,10 +74,10 @@ func (p *planner) pastBreak(n *nutrition) {
 	}
 	g, l := lowest.Gravity.Rounded(4), p.c.Limits
 	n.past = lowest
-	name := fraction(l.AmmoniumUntil)
+	name := l.AmmoniumUntil.Sign()
 	switch {
 	case g < n.last:
-		n.zone, n.why = closed, fmt.Sprintf("%s is past the %s break, %s", g, fraction(l.OrganicUntil), n.last)
+		n.zone, n.why = closed, fmt.Sprintf("%s is past the %s break, %s", g, l.OrganicUntil.Sign(), n.last)
 	case g < n.grace:
 		n.zone, n.why = late, fmt.Sprintf("%s is more than %s past the %s break", g, decimal(l.Grace), name)
 	default:
@@ -148,7 +148,7 @@ func shutForGood(p *planner, o occurrence) (verdict, bool) {
 	case n.zone == closed, n.zone == late:
 		lapsed.reason = p.label(s) + ": " + n.why
 	case n.zone == grace && o.opens.After(n.crossed):
-		lapsed.reason = fmt.Sprintf("%s: it was not due yet at the %s break", p.label(s), fraction(p.c.Limits.AmmoniumUntil))
+		lapsed.reason = fmt.Sprintf("%s: it was not due yet at the %s break", p.label(s), p.c.Limits.AmmoniumUntil.Sign())
 	case p.doses.allGiven():
 		lapsed.at, lapsed.reason = p.doses.lastGiven, p.label(s)+": "+p.doses.givenWords()
 	default:
@@ -185,9 +185,9 @@ func (p *planner) nutrientGate() Gate {
 		g.Unmet = []course.Unmet{{What: h.reason, Act: h.frees}}
 		return g
 	}
-	g.Open, g.Says = true, fmt.Sprintf("open down to the %s break, %s", fraction(p.c.Limits.AmmoniumUntil), n.first)
+	g.Open, g.Says = true, fmt.Sprintf("open down to the %s break, %s", p.c.Limits.AmmoniumUntil.Sign(), n.first)
 	if n.zone == grace {
-		g.Says = fmt.Sprintf("past the %s break; what is due may be given down to %s", fraction(p.c.Limits.AmmoniumUntil), n.grace)
+		g.Says = fmt.Sprintf("past the %s break; what is due may be given down to %s", p.c.Limits.AmmoniumUntil.Sign(), n.grace)
 	}
 	return g
 }

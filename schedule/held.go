@@ -40,21 +40,7 @@ func (p *planner) heldBy(s ferment.Step, o occurrence) (hold, bool) {
 
 // needs is the hold of an unmet need.
 func (p *planner) needs(c ferment.Condition) hold {
-	h := hold{name: c.Text, verdict: "held", frees: p.frees(c)}
-	switch {
-	case c.Kind == ferment.HasStarted:
-		h.reason = "no start is recorded and no fall of 0.003 was read"
-	case c.Kind == ferment.StepDone:
-		h.reason = p.stepLabel(c.Word) + " comes first"
-	case c.Kind == ferment.KeySince:
-		h.reason = "no " + c.Word + " is recorded since " + p.stepLabel(c.Step)
-	case c.Kind == ferment.ActAtLeastAgo && h.frees == "":
-		last := p.anchor(c.Word, true, p.now)
-		h.reason = c.Word + " was " + p.clock(last.at) + ": not before " + p.clock(c.Offset.Add(last.at))
-	default:
-		h.reason = "it is not " + c.Text + " by the record"
-	}
-	return h
+	return hold{name: c.Text, verdict: "held", frees: p.c.FreedBy(inPlan{p}, c), reason: p.c.Unmet(inPlan{p}, c)}
 }
 
 // shutGate is the hold of a gate that is not open.

@@ -22,7 +22,7 @@ func (p *planner) lateNutrient(tasks []Task) []Task {
 	t := Task{Subject: p.c.Ferment.ID, Step: LateNutrient, Occurrence: 1, Do: string(ferment.Nutrient), State: Due, Open: true,
 		Opens: p.nutrient.past.At, Due: p.nutrient.past.At, Option: true, Routine: true, Also: []ferment.Act{ferment.Degas},
 		Until: p.limitAt(p.nutrient.last), Caution: p.caution(bareSteps.nutrient), Amount: p.doseOf(step, n),
-		Reason: "yeast-derived, once, down to " + p.nutrient.last.String() + ", the " + fraction(p.c.Limits.OrganicUntil) + " break"}
+		Reason: "yeast-derived, once, down to " + p.nutrient.last.String() + ", the " + p.c.Limits.OrganicUntil.Sign() + " break"}
 	if h, held := p.lateHold(); held {
 		t.State, t.Reason, t.Frees, t.hold = Held, h.reason, h.frees, &h
 	}

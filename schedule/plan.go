@@ -6,6 +6,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/protocol"
 )
 
 // Plan says what a ferment or a culture needs at the moment of its course.
@@ -146,7 +147,7 @@ func completed(s ferment.Step) ferment.Step {
 	if s.Repeat != nil {
 		every = s.Repeat.Every
 	}
-	window, missed := ferment.DefaultWindow(s.Do, every)
+	window, missed := protocol.DefaultWindow(s.Do, every)
 	if s.Window == (ferment.Window{}) {
 		s.Window = window
 	}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 )
 
 // label is a step's name in words.
@@ -80,13 +81,7 @@ func (p *planner) lateReason(s ferment.Step, o occurrence) string {
 // endReason says that what ends a step has come.
 func endReason(w ferment.When) string {
 	if c := w.Point.Condition; c != nil {
-		switch c.Kind {
-		case ferment.AtBreak:
-			return "past the " + fraction(c.Break) + " break"
-		case ferment.HasStarted:
-			return "it has started"
-		}
-		return "it is " + c.Text
+		return course.PastWords(*c)
 	}
 	return "over since " + pointWords(w.Point)
 }
@@ -108,10 +103,13 @@ func whenWords(w ferment.When) string {
 	return offsetWords(w.Offset) + " after " + pointWords(w.Point)
 }
 
-// isState tells whether a point is a condition that is no point on the way down.
+// isState tells whether a point is a condition that is no moment.
 func isState(pt ferment.Point) bool {
-	c := pt.Condition
-	return c != nil && c.Kind != ferment.AtBreak && c.Kind != ferment.HasStarted
+	if pt.Condition == nil {
+		return false
+	}
+	_, moment := course.PointWords(*pt.Condition)
+	return !moment
 }
 
 func joined(ws []ferment.When, with string) string {
@@ -124,12 +122,9 @@ func joined(ws []ferment.When, with string) string {
 
 func pointWords(pt ferment.Point) string {
 	switch {
-	case pt.Condition != nil && pt.Condition.Kind == ferment.AtBreak:
-		return "the " + fraction(pt.Condition.Break) + " break"
-	case pt.Condition != nil && pt.Condition.Kind == ferment.HasStarted:
-		return "the start"
 	case pt.Condition != nil:
-		return pt.Condition.Text
+		words, _ := course.PointWords(*pt.Condition)
+		return words
 	case pt.EndOf != "":
 		return "the end of " + strings.ReplaceAll(pt.EndOf, "-", " ")
 	case pt.Last:
@@ -145,19 +140,6 @@ func pointWords(pt ferment.Point) string {
 
 func offsetWords(o ferment.Offset) string {
 	return strconv.FormatFloat(o.Number, 'f', -1, 64) + " " + string(o.Unit)
-}
-
-// fraction writes a break as it is shown.
-func fraction(b ferment.BreakLimit) string {
-	switch b {
-	case ferment.BreakLimit{Of: 1, In: 3}:
-		return "⅓"
-	case ferment.BreakLimit{Of: 1, In: 2}:
-		return "½"
-	case ferment.BreakLimit{Of: 2, In: 3}:
-		return "⅔"
-	}
-	return fmt.Sprintf("%d/%d", b.Of, b.In)
 }
 
 // part is a share of a whole in words.

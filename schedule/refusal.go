@@ -77,7 +77,7 @@ func (p *planner) explain(no *No) {
 		no.Why = append(no.Why, p.doses.givenWords())
 	case no.Verdict == "closed" && n.zone == late:
 		no.Why = []string{
-			fmt.Sprintf("it ends %s past the %s break, at %s", decimal(l.Grace), fraction(l.AmmoniumUntil), n.grace),
+			fmt.Sprintf("it ends %s past the %s break, at %s", decimal(l.Grace), l.AmmoniumUntil.Sign(), n.grace),
 			fmt.Sprintf("it stood at %s on %s, and gravity only falls", n.past.Gravity.Rounded(4), dated(n.past.At.In(p.zone))),
 		}
 	}

@@ -74,7 +74,7 @@ func unready(p *planner, o occurrence) (verdict, bool) {
 		return verdict{}, false
 	}
 	s := p.steps[o.step]
-	if c.Kind == ferment.ActUnderAgo && p.anchor(c.Word, true, p.now).known && p.passed(o.opens) {
+	if p.c.IsOver(inPlan{p}, c) && p.passed(o.opens) {
 		return verdict{state: Lapsed, reason: p.label(s) + ": it is not " + c.Text + " any more", at: o.ends()}, true
 	}
 	if p.passed(o.ends()) && (s.Missed == ferment.Drop || o.replaced(p.now)) {

@@ -5,7 +5,6 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
-	"cellar/jugkeeper/ferment/measure"
 )
 
 // instant is a point in time as far as it is known: met, or only expected.
@@ -142,28 +141,10 @@ func (p *planner) firstMet(cond ferment.Condition) instant {
 	if t, ok := p.c.FirstMet(cond); ok {
 		return known(t.In(p.zone))
 	}
-	if g, ok := p.gravityOf(cond); ok {
+	if g, ok := p.c.LevelOf(cond); ok {
 		if e, ok := p.c.Reaches(g); ok {
 			return instant{expected: &e}
 		}
 	}
 	return instant{}
-}
-
-// nearFinish is how far above the expected finish the last stretch begins.
-const nearFinish = 0.010
-
-// gravityOf is the gravity at which a condition will be met, where it is one
-// of falling gravity.
-func (p *planner) gravityOf(cond ferment.Condition) (measure.Gravity, bool) {
-	switch cond.Kind {
-	case ferment.AtBreak:
-		b := p.c.Break(cond.Break.Fraction())
-		return b.Value, b.IsKnown()
-	case ferment.Below:
-		return measure.Gravity(cond.Number), true
-	case ferment.NearFinish:
-		return p.c.Finish.Value + nearFinish, p.c.Finish.IsKnown()
-	}
-	return 0, false
 }

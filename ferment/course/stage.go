@@ -4,7 +4,7 @@ import "cellar/jugkeeper/ferment"
 
 // stage is how far the ferment is: the first that holds.
 func (c Course) stage() Stage {
-	near, isNear := c.nearFinish()
+	near, isNear := c.FirstMet(ferment.Condition{Kind: ferment.NearFinish})
 	rack, racked := c.Last(ferment.Rack)
 	_, slow := c.FirstMet(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 2, In: 3}})
 	switch {

@@ -9,6 +9,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/protocol"
 )
 
 type (
@@ -89,7 +90,7 @@ func (r *reader) checkPlan(p *plan) {
 		elsewhere = func(string) bool { return true }
 	}
 	bad := map[int]bool{}
-	for _, e := range p.Check(elsewhere) {
+	for _, e := range protocol.Check(p.aProtocol, elsewhere) {
 		node := p.nodes[e.Index]
 		if at := child(node, e.Key); at != nil {
 			node = at

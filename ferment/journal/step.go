@@ -9,6 +9,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/protocol"
 )
 
 var gateWords = []string{string(ferment.NutrientGate), string(ferment.SteadyGate), string(ferment.StillGate), string(ferment.ConditioningGate)}
@@ -29,7 +30,7 @@ var stepTable = tableOf("a step",
 	text("do", "nutrient", func(s *rung) *string { return &s.Do }),
 	parsed("part", "culture", parsePlace, func(s *rung, culture bool) { s.Culture = culture }),
 	when("due", "pitch + 2 d", func(s *rung, w ferment.When) { s.Due = w }),
-	parsed("window", "-12 h .. +24 h", ferment.ParseWindow, func(s *rung, w ferment.Window) { s.Window = w }),
+	parsed("window", "-12 h .. +24 h", protocol.ParseWindow, func(s *rung, w ferment.Window) { s.Window = w }),
 	field[rung]{key: "repeat", example: "{every: 1 d, until: pitch + 5 d}", read: readRepeat},
 	conditions("when", "[near finish]", func(s *rung) *[]ferment.Condition { return &s.When }),
 	conditions("needs", "[started]", func(s *rung) *[]ferment.Condition { return &s.Needs }),
@@ -122,7 +123,7 @@ func (s rung) whole(v value) ferment.Step {
 	if s.Repeat != nil {
 		every = s.Repeat.Every
 	}
-	window, missed := ferment.DefaultWindow(s.Do, every)
+	window, missed := protocol.DefaultWindow(s.Do, every)
 	if !v.has("window") {
 		s.Window = window
 	}

@@ -6,6 +6,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/protocol"
 )
 
 // when is a point in time of a plan: a scalar, or the first or the last of
@@ -21,7 +22,7 @@ func (v value) whenAt(depth int) (w ferment.When, ok bool) {
 		if !ok {
 			return w, false
 		}
-		w, err := ferment.ParseWhen(s)
+		w, err := protocol.ParseWhen(s)
 		if err != nil {
 			v.refuse(err)
 		}
@@ -86,7 +87,7 @@ func conditions[T any](key, example string, at func(*T) *[]ferment.Condition) fi
 			if !ok {
 				continue
 			}
-			c, err := ferment.ParseCondition(s)
+			c, err := protocol.ParseCondition(s)
 			if err != nil {
 				item.refuse(err)
 				continue

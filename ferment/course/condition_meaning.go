@@ -1,0 +1,359 @@
+package course
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// is is a question that the record always answers.
+func is(holds func(question) bool) func(question) (holds, known bool) {
+	return func(q question) (bool, bool) { return holds(q), true }
+}
+
+func never(question) bool { return false }
+
+// by is freed by the same act or measurement whatever the log says.
+func by[T ~string](act T) func(question) string {
+	return func(question) string { return string(act) }
+}
+
+func byTime(question) string { return "" }
+
+func says(words string) func(question) string { return by(words) }
+
+func breakWords(before string) func(question) string {
+	return func(q question) string { return before + q.cond.Break.Sign() + " break" }
+}
+
+// What the gravities answer.
+
+func (q question) atBreak() (holds, known bool) {
+	_, met := q.breakMet()
+	return met, met || q.Break(q.cond.Break.Fraction()).IsKnown() && q.Gravity.IsKnown()
+}
+
+func (q question) breakMet() (time.Time, bool) {
+	fraction := q.cond.Break.Fraction()
+	return q.crossed(func(at time.Time) (measure.Gravity, bool) {
+		g := q.breakAt(fraction, at)
+		return g.Value, g.IsKnown()
+	})
+}
+
+func (q question) breakLevel() (measure.Gravity, bool) {
+	b := q.Break(q.cond.Break.Fraction())
+	return b.Value, b.IsKnown()
+}
+
+func (q question) number() (measure.Gravity, bool) { return measure.Gravity(q.cond.Number), true }
+
+func (q question) below() (holds, known bool) {
+	known = q.Gravity.IsKnown()
+	return known && float64(q.Gravity.Value.Gravity) < q.cond.Number, known
+}
+
+func (q question) belowMet() (time.Time, bool) {
+	return q.crossed(constant(measure.Gravity(q.cond.Number)))
+}
+
+func (q question) above() (holds, known bool) {
+	known = q.Gravity.IsKnown()
+	return known && float64(q.Gravity.Value.Gravity) > q.cond.Number, known
+}
+
+// aboveMet leaves out what was worked out from the recipe.
+func (q question) aboveMet() (time.Time, bool) {
+	for _, r := range q.Readings {
+		if r.trusted() && r.From != FromMust && float64(r.Gravity) > q.cond.Number {
+			return r.At, true
+		}
+	}
+	return time.Time{}, false
+}
+
+// nearWithin is how near the expected finish is near, dryWithin how near the
+// dry finish is dry (common practice, no source).
+const (
+	nearWithin measure.Gravity = 0.010
+	dryWithin  measure.Gravity = 0.002
+)
+
+// atFinish tells whether the gravity is near the expected finish. Of an
+// unproved culture nobody knows that: it has to be steady instead.
+func (q question) atFinish() (holds, known bool) {
+	if q.unproved() {
+		return q.Steady.Open, true
+	}
+	return q.within(q.Finish, nearWithin)
+}
+
+func (q question) within(f Figure[measure.Gravity], within measure.Gravity) (holds, known bool) {
+	known = f.IsKnown() && q.Gravity.IsKnown()
+	return known && q.Gravity.Value.Gravity <= f.Value+within+tiny, known
+}
+
+func (q question) nearFinish() (time.Time, bool) {
+	if q.unproved() {
+		return q.steadyMet()
+	}
+	if !q.Finish.IsKnown() {
+		return time.Time{}, false
+	}
+	return q.crossed(constant(q.Finish.Value + nearWithin))
+}
+
+func (q question) finishLevel() (measure.Gravity, bool) {
+	return q.Finish.Value + nearWithin, q.Finish.IsKnown()
+}
+
+func (q question) dry() (holds, known bool) { return q.within(q.DryFinish, dryWithin) }
+
+func (q question) dryMet() (time.Time, bool) {
+	if !q.DryFinish.IsKnown() {
+		return time.Time{}, false
+	}
+	return q.crossed(constant(q.DryFinish.Value + dryWithin))
+}
+
+func (q question) steadyMet() (time.Time, bool) { return q.Steady.Met, !q.Steady.Met.IsZero() }
+
+func (q question) paceOver() (holds, known bool) {
+	return q.Pace.IsKnown() && q.Pace.Value > q.cond.Number, q.Pace.IsKnown()
+}
+
+func (q question) paceUnder() (holds, known bool) {
+	return q.Pace.IsKnown() && q.Pace.Value < q.cond.Number, q.Pace.IsKnown()
+}
+
+func (q question) toleranceOver() (holds, known bool) {
+	t := q.Ferment.Yeast.Tolerance
+	known = t.Known() && q.Alcohol.IsKnown()
+	return known && float64(t.Value-q.Alcohol.Value) > q.cond.Number, known
+}
+
+// What the whole record answers.
+
+// named is one of the conditions that the course itself finds.
+func named(name ConditionName) func(question) (holds, known bool) {
+	return is(func(q question) bool { _, ok := q.conditionSince(name); return ok })
+}
+
+func since(name ConditionName) func(question) (time.Time, bool) {
+	return func(q question) (time.Time, bool) { return q.conditionSince(name) }
+}
+
+func (c Course) conditionSince(name ConditionName) (time.Time, bool) {
+	for _, k := range c.Conditions {
+		if k.Name == name {
+			return k.Since, true
+		}
+	}
+	return time.Time{}, false
+}
+
+// started is about what was seen; an assumed start does not count.
+func (q question) started() bool { _, seen := q.startMet(); return seen }
+
+func (q question) startMet() (time.Time, bool) {
+	s := q.Started
+	return s.At, s.Known && !s.Assumed && !s.At.After(q.Now)
+}
+
+func (q question) notStarted() bool { return !q.Started.Known || q.Started.Assumed }
+
+func (q question) isStabilised() bool { _, ok := q.stabilised(); return ok }
+
+func (q question) primed() bool { _, ok := q.First(ferment.Prime); return ok }
+
+// bacteriaWorked tells whether somebody noted that lactic bacteria were at
+// work, on purpose or not.
+func (q question) bacteriaWorked() bool {
+	for _, e := range q.Entries {
+		for _, word := range []string{"bacteria", "malolactic"} {
+			if strings.Contains(strings.ToLower(e.Of), word) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// twoOpeningsSame tells whether the last two bottles opened hissed alike.
+func (q question) twoOpeningsSame() bool {
+	var hisses []float64
+	for _, e := range slices.Backward(q.Entries) {
+		if e.Did == ferment.Open && e.Hiss.Known() {
+			hisses = append(hisses, e.Hiss.Value)
+		}
+		if len(hisses) == 2 {
+			return hisses[0] == hisses[1]
+		}
+	}
+	return false
+}
+
+func (q question) verdictIs() bool { return q.verdict() == q.cond.Word }
+
+// verdict is the latest one on a culture, or on the culture that a ferment is
+// pitched with.
+func (c Course) verdict() string {
+	for _, e := range slices.Backward(c.Entries) {
+		if e.Verdict != "" {
+			return e.Verdict
+		}
+	}
+	k := c.Culture
+	if k == nil {
+		k = c.Ferment.Yeast.From
+	}
+	if k == nil {
+		return ""
+	}
+	return VerdictOf(*k, c.Now)
+}
+
+// VerdictOf is the latest verdict on a culture up to a moment, in its log or,
+// where that has none, at its head.
+func VerdictOf(k ferment.Culture, now time.Time) string {
+	log, _ := history(k.Log, now)
+	for _, e := range slices.Backward(log) {
+		if e.Verdict != "" {
+			return e.Verdict
+		}
+	}
+	return k.Verdict
+}
+
+// What one entry answers.
+
+// An answer is whether one entry can answer a condition, and how.
+type answer func(e *ferment.Entry, c ferment.Condition) (holds, known bool)
+
+// latest holds by the latest entry that can answer.
+func latest(of answer) func(question) (holds, known bool) {
+	return func(q question) (bool, bool) {
+		for _, e := range slices.Backward(q.Entries) {
+			if holds, known := of(e, q.cond); known {
+				return holds, true
+			}
+		}
+		return false, false
+	}
+}
+
+// first is the time of the first entry by which it held.
+func first(of answer) func(question) (time.Time, bool) {
+	return func(q question) (time.Time, bool) {
+		for _, e := range q.Entries {
+			if holds, known := of(e, q.cond); known && holds {
+				return e.At.Time, true
+			}
+		}
+		return time.Time{}, false
+	}
+}
+
+func isClear(e *ferment.Entry, _ ferment.Condition) (holds, known bool) {
+	return e.Clarity == ferment.Clear, e.Clarity != ""
+}
+
+func phOver(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+	return float64(e.PH.Value) > c.Number, e.PH.Known() && !e.Did.ApartFromCourse()
+}
+
+func phUnder(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+	return float64(e.PH.Value) < c.Number, e.PH.Known() && !e.Did.ApartFromCourse()
+}
+
+func leesOver(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+	return float64(e.Lees.Value) > c.Number, e.Lees.Known()
+}
+
+func hissOver(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+	return e.Hiss.Value > c.Number, e.Hiss.Known()
+}
+
+func hissUnder(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+	return e.Hiss.Value < c.Number, e.Hiss.Known()
+}
+
+func feels(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+	return e.Feel == c.Word, e.Feel != ""
+}
+
+func saw(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+	return e.Saw(c.Word), e.Saw(c.Word)
+}
+
+func sawThe(word string) answer {
+	return func(e *ferment.Entry, _ ferment.Condition) (holds, known bool) { return e.Saw(word), e.Saw(word) }
+}
+
+func smells(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+	return strings.EqualFold(e.Smell, c.Word), e.Smell != ""
+}
+
+func dryAirlock(e *ferment.Entry, _ ferment.Condition) (holds, known bool) {
+	return e.Airlock == "dry", e.Airlock != ""
+}
+
+func verdictThen(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+	return e.Verdict == c.Word, e.Verdict != ""
+}
+
+// What the plan answers.
+
+func (q question) itself() string { return q.cond.Word }
+
+func (q question) notedSince() bool {
+	step, done := q.plan.Done(q.cond.Step, false)
+	noted, ok := q.plan.Noted(q.cond.Word)
+	return done && ok && noted.After(step)
+}
+
+func (q question) noneSince() string {
+	return "no " + q.cond.Word + " is recorded since " + stepWords(q.cond.Step)
+}
+
+func (q question) atLeastAgo() bool { return q.lastAgo(true) }
+
+func (q question) underAgo() bool { return q.lastAgo(false) }
+
+// lastAgo tells whether the last time an act was done lies as far back as the
+// offset, or not yet.
+func (q question) lastAgo(far bool) bool {
+	last, done := q.plan.Done(q.cond.Word, true)
+	return done && q.plan.Passed(q.cond.Offset.Add(last)) == far
+}
+
+func (q question) longAgo() bool { _, done := q.plan.Done(q.cond.Word, true); return done }
+
+func (q question) ifNeverDone() string {
+	if _, ok := q.plan.Noted(q.cond.Word); ok {
+		return ""
+	}
+	return q.cond.Word
+}
+
+func (q question) notBefore() string {
+	if q.ifNeverDone() != "" {
+		return ""
+	}
+	last, _ := q.plan.Done(q.cond.Word, true)
+	return q.cond.Word + " was " + q.plan.Clock(last) + ": not before " + q.plan.Clock(q.cond.Offset.Add(last))
+}
+
+func (q question) stepMet() (time.Time, bool) { return q.plan.Done(q.cond.Word, false) }
+
+func (q question) stepDone() bool { _, done := q.stepMet(); return done }
+
+func (q question) stepsAct() string { return q.plan.Does(q.cond.Word) }
+
+func (q question) stepFirst() string { return stepWords(q.cond.Word) + " comes first" }
+
+// stepWords is a step's name in words.
+func stepWords(name string) string { return strings.ReplaceAll(name, "-", " ") }

@@ -1,0 +1,241 @@
+package course
+
+import (
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// A row is all that the program knows of one kind of condition. A new kind is
+// a new row, and nothing else.
+type row struct {
+	kind ferment.ConditionKind
+
+	// reads takes the condition's values out of a text, is being false where
+	// the text is of another kind.
+	reads grammar
+
+	// holds tells whether it holds now. What the record cannot answer is not
+	// known, and does not hold.
+	holds func(question) (holds, known bool)
+
+	// met is when it was first met; nil for what has no such moment.
+	met func(question) (time.Time, bool)
+
+	// frees is the act or measurement that can make it hold; "" for what only
+	// time brings.
+	frees func(question) string
+
+	// level is the gravity at which it will be met on the way down; nil where
+	// gravity does not decide.
+	level func(question) (measure.Gravity, bool)
+
+	// over tells whether it held and can never hold again; nil for never.
+	over func(question) bool
+
+	words words
+}
+
+// words are how a condition is said; each is nil where its own text will do.
+type words struct {
+	point func(question) string // as a moment: "the ⅓ break"
+	past  func(question) string // once it has come: "it has started"
+	unmet func(question) string // why a task that needs it is held
+}
+
+// A question is one condition asked of a course and of the plan it stands in.
+type question struct {
+	Course
+	plan Plan
+	cond ferment.Condition
+}
+
+// Plan is what a condition may ask of the plan it stands in.
+type Plan interface {
+	// Done is when an act, a measurement or a step was done, the first or the
+	// last time.
+	Done(name string, last bool) (time.Time, bool)
+	// Noted is when an act or a measurement was last written down.
+	Noted(name string) (time.Time, bool)
+	// Does is what a step does, its own name where there is no such step.
+	Does(step string) string
+	// Passed tells whether a time has come.
+	Passed(time.Time) bool
+	// Clock is a time as it is named to a person.
+	Clock(time.Time) string
+}
+
+// rows are the conditions that a plan knows. They are read from top to bottom;
+// the step's name, which may be any word, comes last.
+var rows = []row{
+	{kind: ferment.AtBreak, reads: with(readBreak), holds: question.atBreak, met: question.breakMet, frees: by(ferment.DoGravity), level: question.breakLevel,
+		words: words{point: breakWords("the "), past: breakWords("past the ")}},
+	{kind: ferment.StarterAtBreak, reads: with(readBreak), holds: is(never), frees: byTime},
+	{kind: ferment.Below, reads: with(readGravity), holds: question.below, met: question.belowMet, frees: by(ferment.DoGravity), level: question.number},
+	{kind: ferment.Above, reads: with(readGravity), holds: question.above, met: question.aboveMet, frees: byTime},
+	{kind: ferment.NearFinish, reads: alone, holds: question.atFinish, met: question.nearFinish, frees: by(ferment.DoGravity), level: question.finishLevel},
+	{kind: ferment.Dry, reads: alone, holds: question.dry, met: question.dryMet, frees: by(ferment.DoGravity)},
+	{kind: ferment.Steady, reads: alone, holds: is(func(q question) bool { return q.Course.Steady.Open }), met: question.steadyMet, frees: by(ferment.DoGravity)},
+	{kind: ferment.PaceOver, reads: with(numberWithin(0, 200, "points a day, e.g. pace over 15")), holds: question.paceOver, frees: byTime},
+	{kind: ferment.PaceUnder, reads: with(numberWithin(0, 200, "points a day, e.g. pace under 3")), holds: question.paceUnder, frees: byTime},
+	{kind: ferment.ToleranceOver, reads: with(readPercent), holds: question.toleranceOver, frees: byTime},
+
+	{kind: ferment.Stuck, reads: alone, holds: named(Stuck), met: since(Stuck), frees: byTime},
+	{kind: ferment.Sluggish, reads: alone, holds: named(Sluggish), met: since(Sluggish), frees: byTime},
+	{kind: ferment.Restarted, reads: alone, holds: named(Restarted), met: since(Restarted), frees: byTime},
+	{kind: ferment.HasStarted, reads: alone, holds: is(question.started), met: question.startMet, frees: by(ferment.Started),
+		words: words{point: says("the start"), past: says("it has started"), unmet: says("no start is recorded and no fall of 0.003 was read")}},
+	{kind: ferment.NotStarted, reads: alone, holds: is(question.notStarted), frees: byTime},
+	{kind: ferment.Stabilised, reads: alone, holds: is(question.isStabilised), met: question.stabilised, frees: by(ferment.Sulphite)},
+	{kind: ferment.IsPrimed, reads: alone, holds: is(question.primed), frees: by(ferment.Prime)},
+	{kind: ferment.IsDiscarded, reads: alone, holds: is(question.Over), frees: byTime},
+	{kind: ferment.BacteriaWorked, reads: alone, holds: is(question.bacteriaWorked), frees: byTime},
+	{kind: ferment.IsWild, reads: alone, holds: is(func(q question) bool { return q.Ferment.Yeast.IsWild() }), frees: byTime},
+	{kind: ferment.EndingUndecided, reads: alone, holds: is(func(q question) bool { return q.Ferment.Undecided() }), frees: byTime},
+
+	{kind: ferment.IsClear, reads: alone, holds: latest(isClear), met: first(isClear), frees: by(ferment.Look)},
+	{kind: ferment.PHOver, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph over 4.6")), holds: latest(phOver), met: first(phOver), frees: by(ferment.DoPH)},
+	{kind: ferment.PHUnder, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph under 3.1")), holds: latest(phUnder), met: first(phUnder), frees: by(ferment.DoPH)},
+	{kind: ferment.LeesOver, reads: with(readDepth), holds: latest(leesOver), met: first(leesOver), frees: byTime},
+	{kind: ferment.HissOver, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss over 4")), holds: latest(hissOver), met: first(hissOver), frees: by(ferment.Open)},
+	{kind: ferment.HissUnder, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss under 2")), holds: latest(hissUnder), met: first(hissUnder), frees: by(ferment.Open)},
+	{kind: ferment.TwoOpeningsSame, reads: alone, holds: is(question.twoOpeningsSame), frees: byTime},
+	{kind: ferment.Feels, reads: with(wordOf(ferment.FeelWords)), holds: latest(feels), met: first(feels), frees: by(ferment.Squeeze)},
+	{kind: ferment.Saw, reads: with(wordOf(ferment.SeenWords)), holds: latest(saw), met: first(saw), frees: by(ferment.Look)},
+	{kind: ferment.Smells, reads: with(readSmell), holds: latest(smells), met: first(smells), frees: by(ferment.Look)},
+	{kind: ferment.HasFilm, reads: alone, holds: is(question.filmSeen), met: first(sawThe("film")), frees: byTime},
+	{kind: ferment.HasMould, reads: alone, holds: is(question.mouldSeen), met: first(sawThe("mould")), frees: byTime},
+	{kind: ferment.DryAirlock, reads: alone, holds: latest(dryAirlock), met: first(dryAirlock), frees: by(ferment.Look)},
+	{kind: ferment.HasVerdict, reads: with(wordOf(ferment.VerdictWords)), holds: is(question.verdictIs), met: first(verdictThen), frees: by(ferment.Verdict)},
+
+	{kind: ferment.KeySince, reads: readSince, holds: is(question.notedSince), frees: question.itself, words: words{unmet: question.noneSince}},
+	{kind: ferment.ActAtLeastAgo, reads: readAgo("at least "), holds: is(question.atLeastAgo), frees: question.ifNeverDone, words: words{unmet: question.notBefore}},
+	{kind: ferment.ActUnderAgo, reads: readAgo("under "), holds: is(question.underAgo), over: question.longAgo, frees: byTime},
+	{kind: ferment.StepDone, reads: readStep, holds: is(question.stepDone), met: question.stepMet, frees: question.stepsAct, words: words{unmet: question.stepFirst}},
+}
+
+var noRow = row{holds: is(never), frees: byTime}
+
+// rowOf is the row of a kind; one of no kind has an empty row, which nothing
+// holds by.
+func rowOf(kind ferment.ConditionKind) *row {
+	for i := range rows {
+		if rows[i].kind == kind {
+			return &rows[i]
+		}
+	}
+	return &noRow
+}
+
+// Holds tells whether a condition holds now, by the log alone, and whether the
+// log can answer at all.
+func (c Course) Holds(cond ferment.Condition) (holds, known bool) {
+	return c.HoldsIn(logOnly{c.Entries, c.Now}, cond)
+}
+
+// HoldsIn is Holds in a plan, whose steps a condition may be about.
+func (c Course) HoldsIn(plan Plan, cond ferment.Condition) (holds, known bool) {
+	return rowOf(cond.Kind).holds(question{c, plan, cond})
+}
+
+// FirstMet is when a condition was first met, up to now. A break, once met,
+// stays met by the breaks as they stood then.
+func (c Course) FirstMet(cond ferment.Condition) (time.Time, bool) {
+	r := rowOf(cond.Kind)
+	if r.met == nil {
+		return time.Time{}, false
+	}
+	return r.met(question{c, logOnly{c.Entries, c.Now}, cond})
+}
+
+// FreedBy is the act or measurement that can make a condition hold; "" for
+// what only time brings.
+func (c Course) FreedBy(plan Plan, cond ferment.Condition) string {
+	return rowOf(cond.Kind).frees(question{c, plan, cond})
+}
+
+// LevelOf is the gravity at which a condition will be met on the way down.
+func (c Course) LevelOf(cond ferment.Condition) (measure.Gravity, bool) {
+	r := rowOf(cond.Kind)
+	if r.level == nil {
+		return 0, false
+	}
+	return r.level(question{c, logOnly{c.Entries, c.Now}, cond})
+}
+
+// IsOver tells whether a condition held and can never hold again.
+func (c Course) IsOver(plan Plan, cond ferment.Condition) bool {
+	r := rowOf(cond.Kind)
+	return r.over != nil && r.over(question{c, plan, cond})
+}
+
+// Unmet says why a task that needs a condition is held.
+func (c Course) Unmet(plan Plan, cond ferment.Condition) string {
+	if say := rowOf(cond.Kind).words.unmet; say != nil {
+		if s := say(question{c, plan, cond}); s != "" {
+			return s
+		}
+	}
+	return "it is not " + cond.Text + " by the record"
+}
+
+// PointWords is a condition as a moment, "the ⅓ break"; moment is false for
+// one that is a state, "steady".
+func PointWords(cond ferment.Condition) (words string, moment bool) {
+	if say := rowOf(cond.Kind).words.point; say != nil {
+		return say(question{cond: cond}), true
+	}
+	return cond.Text, false
+}
+
+// PastWords says that a condition has come: "it has started".
+func PastWords(cond ferment.Condition) string {
+	if say := rowOf(cond.Kind).words.past; say != nil {
+		return say(question{cond: cond})
+	}
+	return "it is " + cond.Text
+}
+
+// ReadCondition reads one yes-or-no question: "ph under 3.1", "gravity since
+// w4", "stuck". A single word that is no known condition asks whether the step
+// of that name has been settled. The text is tidied either way; known is false
+// where it is of no kind.
+func ReadCondition(text string) (c ferment.Condition, known bool, err error) {
+	text = tidy(text)
+	for i := range rows {
+		c = ferment.Condition{Kind: rows[i].kind, Text: text}
+		if is, err := rows[i].reads(&c); is {
+			return c, true, err
+		}
+	}
+	return ferment.Condition{Text: text}, false, nil
+}
+
+// logOnly answers for a plan where there is none: by the log.
+type logOnly struct {
+	log []*ferment.Entry
+	now time.Time
+}
+
+// Done is when an act was done, the first or the last time.
+func (l logOnly) Done(act string, last bool) (at time.Time, done bool) {
+	for _, e := range l.log {
+		if string(e.Did) == act && (last || !done) {
+			at, done = e.At.Time, true
+		}
+	}
+	return at, done
+}
+
+// Noted is when an act was last written down.
+func (l logOnly) Noted(act string) (time.Time, bool) { return l.Done(act, true) }
+
+// Does is the step's own name: the log knows no steps.
+func (l logOnly) Does(step string) string { return step }
+
+// Passed tells whether a time has come.
+func (l logOnly) Passed(t time.Time) bool { return !t.After(l.now) }
+
+// Clock is a time with its day.
+func (l logOnly) Clock(t time.Time) string { return t.Format("2 Jan 15:04") }

@@ -1,0 +1,215 @@
+package protocol
+
+import (
+	"fmt"
+	"slices"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// StepError is something in a step that cannot be planned.
+type StepError struct {
+	Index   int    // of the step in its protocol, from 0
+	Step    string // its name
+	Key     string // "due", "window"; "step" for the name itself
+	Message string // what is wrong, and a right example
+}
+
+func (e *StepError) Error() string { return e.Message }
+
+// Check finds what in a protocol cannot be planned: names that occur twice or
+// nowhere, windows that close before they open, repeats without a start.
+// Known tells whether a step stands in another protocol, for fragments that
+// build on it; it may be nil.
+func Check(p ferment.Protocol, known func(step string) bool) []*StepError {
+	c := checker{steps: map[string]ferment.Step{}, known: known}
+	for i, s := range p.Steps {
+		c.index, c.step = i, s
+		c.checkName()
+		c.checkDo()
+		c.steps[s.Name] = s
+	}
+	for i, s := range p.Steps {
+		c.index, c.step = i, s
+		c.checkTimes()
+		c.checkRepeat()
+		c.checkNames()
+	}
+	return c.errors
+}
+
+// A checker looks at one step after the other.
+type checker struct {
+	steps  map[string]ferment.Step
+	known  func(string) bool
+	index  int
+	step   ferment.Step
+	errors []*StepError
+}
+
+func (c *checker) fail(key, format string, args ...any) {
+	message := fmt.Sprintf("step %q: ", c.step.Name) + fmt.Sprintf(format, args...)
+	c.errors = append(c.errors, &StepError{c.index, c.step.Name, key, message})
+}
+
+func (c *checker) checkName() {
+	_, twice := c.steps[c.step.Name]
+	switch {
+	case !ferment.IsStepName(c.step.Name):
+		c.fail("step", "its name is not one word of letters, digits and hyphens (e.g. nutrient-1)")
+	case twice:
+		c.fail("step", "its name stands on an earlier step too (e.g. %s-again)", c.step.Name)
+	}
+}
+
+func (c *checker) checkDo() {
+	do, quiet := c.step.Do, c.step.Quiet != nil
+	switch {
+	case quiet && do != "":
+		c.fail("quiet", "a quiet period has nothing to do (leave out do: %s)", do)
+	case quiet:
+	case do == "":
+		c.fail("do", "it does not say what to do (e.g. do: degas)")
+	case !ferment.IsAct(do) && !ferment.IsMeasurement(do):
+		c.fail("do", "%q is no act and no measurement (e.g. do: degas or do: gravity)", do)
+	case isZero(c.step.Due):
+		c.fail("due", "it does not say when (e.g. due: pitch + 1 d)")
+	}
+}
+
+// isZero tells whether no point in time is given.
+func isZero(w ferment.When) bool {
+	return w.Point == ferment.Point{} && len(w.First) == 0 && len(w.Last) == 0
+}
+
+func (c *checker) checkTimes() {
+	s := c.step
+	if s.Window != (ferment.Window{}) && s.Window.IsNever() {
+		c.fail("window", "its window closes before it opens (e.g. window: -12 h .. +24 h)")
+	}
+	if !(s.Share >= 0 && s.Share <= 1) {
+		c.fail("share", "its share is not between 0 %% and 100 %% (e.g. share: 50 %%)")
+	}
+	for _, act := range s.First {
+		if !ferment.IsAct(string(act)) {
+			c.fail("first", "%q is no act (e.g. first: [degas])", act)
+		}
+	}
+}
+
+func (c *checker) checkRepeat() {
+	r := c.step.Repeat
+	if r == nil {
+		return
+	}
+	every := !r.Every.IsZero()
+	switch {
+	case every && len(r.At) > 0:
+		c.fail("repeat", "it repeats both at an interval and at set times (e.g. {every: 7 d} or {at: [7 d, 21 d], from: rack})")
+	case len(r.At) > 0 && r.From == nil:
+		c.fail("repeat", "its repeats have nothing to count from (e.g. {at: [7 d, 21 d], from: rack})")
+	case len(r.At) == 0 && !every:
+		c.fail("repeat", "it does not say how often it repeats (e.g. {every: 1 d})")
+	case r.Every.Number < 0:
+		c.fail("repeat", "its interval goes backwards (e.g. {every: 1 d})")
+	case r.AtMost < 0:
+		c.fail("repeat", "it repeats fewer than no times (e.g. {every: 1 d, at-most: 3})")
+	}
+}
+
+// checkNames looks up every name that a step's times and conditions hold.
+func (c *checker) checkNames() {
+	s := c.step
+	c.checkWhen("due", s.Due)
+	c.checkConditions("when", s.When)
+	c.checkConditions("needs", s.Needs)
+	c.checkConditions("unless", s.Unless)
+	if s.Ends != nil {
+		c.checkWhen("ends", *s.Ends)
+	}
+	if s.Repeat != nil && s.Repeat.Until != nil {
+		c.checkWhen("repeat", *s.Repeat.Until)
+	}
+	if s.Repeat != nil && s.Repeat.From != nil {
+		c.checkWhen("repeat", *s.Repeat.From)
+	}
+	if s.Quiet != nil {
+		c.checkWhen("quiet", s.Quiet.From)
+		c.checkWhen("quiet", s.Quiet.To)
+		c.checkConditions("broken-by", s.Quiet.BrokenBy)
+	}
+}
+
+func (c *checker) checkWhen(key string, w ferment.When) {
+	for _, one := range w.First {
+		c.checkWhen(key, one)
+	}
+	for _, one := range w.Last {
+		c.checkWhen(key, one)
+	}
+	c.checkAnchor(key, w.Point.Anchor)
+	c.checkEnd(key, w.Point.EndOf)
+	if w.Point.Condition != nil {
+		c.checkCondition(key, *w.Point.Condition)
+	}
+}
+
+func (c *checker) checkAnchor(key, name string) {
+	fixed := name == "" || name == ferment.PlannedPitch || name == "quiet" || ferment.IsAct(name) || ferment.IsMeasurement(name)
+	if !fixed && !c.isStep(name) {
+		c.fail(key, "%q is no act, no condition and no step of the plan%s", name, c.instead(name))
+	}
+}
+
+func (c *checker) checkEnd(key, name string) {
+	if name == "" {
+		return
+	}
+	if s, own := c.steps[name]; own && s.Quiet == nil {
+		c.fail(key, "%q has no end, since it is no quiet period (e.g. end of quiet)", name)
+	} else if !own {
+		c.checkStep(key, name)
+	}
+}
+
+func (c *checker) checkConditions(key string, conditions []ferment.Condition) {
+	for _, one := range conditions {
+		c.checkCondition(key, one)
+	}
+}
+
+func (c *checker) checkCondition(key string, one ferment.Condition) {
+	switch one.Kind {
+	case ferment.StepDone:
+		c.checkStep(key, one.Word)
+	case ferment.KeySince:
+		c.checkStep(key, one.Step)
+	}
+}
+
+func (c *checker) checkStep(key, name string) {
+	if !c.isStep(name) {
+		c.fail(key, "%q is no condition and no step of the plan%s", name, c.instead(name))
+	}
+}
+
+func (c *checker) isStep(name string) bool {
+	_, own := c.steps[name]
+	return own || c.known != nil && c.known(name)
+}
+
+// instead is the likely meant name in brackets, else one that is right.
+func (c *checker) instead(name string) string {
+	words := make([]string, 0, len(c.steps))
+	for step := range c.steps {
+		words = append(words, step)
+	}
+	slices.Sort(words)
+	for _, a := range ferment.Acts() {
+		words = append(words, string(a))
+	}
+	if near := ferment.Nearest(name, words); near != "" {
+		return " (" + near + "?)"
+	}
+	return " (e.g. pitch, steady or " + c.step.Name + ")"
+}

@@ -1,0 +1,164 @@
+// Package protocol reads the language that plans are written in, and finds what in a plan cannot be planned.
+package protocol
+
+import (
+	"strings"
+	"unicode"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+const whenHint = "an act, a step or a condition, and perhaps an offset, e.g. pitch + 2 d, last rack, break 1/3"
+
+// ParseWhen reads one point in time of a plan, with its offset: "pitch + 2 d",
+// "last rack", "end of quiet", "break 1/3 + 1 d". A word that is no condition
+// is taken for an act or a step; whether there is such a step is for
+// Check to say.
+func ParseWhen(text string) (ferment.When, error) {
+	w := ferment.When{Text: strings.Join(strings.Fields(text), " ")}
+	point := w.Text
+	var err error
+	if before, offset, ok := trailingOffset(w.Text); ok {
+		point = before
+		if w.Offset, err = ferment.ParseOffset(offset); err != nil {
+			return ferment.When{}, err
+		}
+	}
+	if w.Point, err = parsePoint(point); err != nil {
+		return ferment.When{}, err
+	}
+	return w, nil
+}
+
+// trailingOffset cuts a step in time off the end of a text of words with one
+// space between them. A minus wants a space before it, since names of steps hold
+// hyphens.
+func trailingOffset(text string) (point, offset string, ok bool) {
+	for i := len(text) - 1; i > 0; i-- {
+		var sign string
+		switch rest := text[i:]; {
+		case rest[0] == '+':
+			sign = "+"
+		case text[i-1] != ' ':
+			continue
+		case rest[0] == '-':
+			sign = "-"
+		case strings.HasPrefix(rest, "−"):
+			sign = "−"
+		default:
+			continue
+		}
+		if step := strings.TrimPrefix(text[i+len(sign):], " "); isStep(step) {
+			return strings.TrimSuffix(text[:i], " "), sign + step, true
+		}
+	}
+	return "", "", false
+}
+
+// isStep tells whether a text begins as a number and has at most one word of
+// letters after it.
+func isStep(text string) bool {
+	_, unit, _ := strings.Cut(text, " ")
+	return text != "" && strings.ContainsRune("0123456789.,", rune(text[0])) &&
+		strings.IndexFunc(unit, func(r rune) bool { return r > unicode.MaxASCII || !unicode.IsLetter(r) }) < 0
+}
+
+// parsePoint reads an anchor, a condition, or the end of a step.
+func parsePoint(text string) (ferment.Point, error) {
+	if step, end := strings.CutPrefix(text, "end of "); end && ferment.IsStepName(step) {
+		return ferment.Point{EndOf: step}, nil
+	}
+	if name, last := strings.CutPrefix(text, "last "); last && isAnchor(name) {
+		return ferment.Point{Anchor: name, Last: true}, nil
+	}
+	c, known, err := course.ReadCondition(text)
+	switch {
+	case err != nil:
+		return ferment.Point{}, err
+	case known && c.Kind != ferment.StepDone:
+		return ferment.Point{Condition: &c}, nil
+	case isAnchor(text):
+		return ferment.Point{Anchor: text}, nil
+	}
+	return ferment.Point{}, &measure.Error{Text: text, Problem: "is not a point in time", Hint: whenHint}
+}
+
+// ParseCondition reads one yes-or-no question: "ph under 3.1", "gravity since
+// w4", "stuck". A single word that is no known condition asks whether the
+// step of that name has been settled.
+func ParseCondition(text string) (ferment.Condition, error) {
+	c, known, err := course.ReadCondition(text)
+	switch {
+	case err != nil:
+		return ferment.Condition{}, err
+	case known:
+		return c, nil
+	}
+	return ferment.Condition{}, &measure.Error{Text: c.Text, Problem: "is not a condition",
+		Hint: "a word, a step or a comparison, e.g. near finish, nutrient-1 or ph under 3.1"}
+}
+
+// isAnchor tells whether a text can name what was done.
+func isAnchor(text string) bool { return text == ferment.PlannedPitch || ferment.IsStepName(text) }
+
+const windowHint = "opens .. closes, around the due time, e.g. -12 h .. +24 h"
+
+// ParseWindow reads when a window opens and closes around its due time:
+// "-12 h .. +24 h".
+func ParseWindow(text string) (ferment.Window, error) {
+	opens, closes, both := strings.Cut(text, "..")
+	if !both {
+		return ferment.Window{}, &measure.Error{Text: text, Problem: "is not a window", Hint: windowHint}
+	}
+	from, err := ferment.ParseOffset(opens)
+	if err != nil {
+		return ferment.Window{}, err
+	}
+	to, err := ferment.ParseOffset(closes)
+	if err != nil {
+		return ferment.Window{}, err
+	}
+	w := ferment.Window{Opens: from, Closes: to}
+	if w.IsNever() {
+		return ferment.Window{}, &measure.Error{Text: text, Problem: "closes before it opens", Hint: windowHint}
+	}
+	return w, nil
+}
+
+// DefaultWindow is the window of a step that says nothing of its own, and what
+// becomes of it when it is missed. A routine act may be done half its interval
+// early or late, half a day where it has no interval (common practice, no
+// source).
+func DefaultWindow(do string, every ferment.Offset) (ferment.Window, ferment.Missed) {
+	switch do {
+	case string(ferment.Nutrient):
+		return around(12, ferment.Hour, 24, ferment.Hour), ferment.Late
+	case string(ferment.Degas), string(ferment.Punch), string(ferment.Look), string(ferment.Squeeze):
+		half := half(every)
+		return ferment.Window{Opens: ferment.Offset{Number: -half.Number, Unit: half.Unit}, Closes: half}, ferment.Drop
+	case ferment.DoGravity, ferment.DoPH:
+		return around(1, ferment.Day, 1, ferment.Day), ferment.Drop
+	case string(ferment.Rack), string(ferment.Bottle), string(ferment.Prime):
+		return around(7, ferment.Day, 14, ferment.Day), ferment.Late
+	case string(ferment.Open), string(ferment.Taste):
+		return around(14, ferment.Day, 14, ferment.Day), ferment.Late
+	}
+	return around(0, ferment.Hour, 1, ferment.Day), ferment.Late
+}
+
+func around(before float64, unit ferment.OffsetUnit, after float64, afterUnit ferment.OffsetUnit) ferment.Window {
+	return ferment.Window{Opens: ferment.Offset{Number: 0 - before, Unit: unit}, Closes: ferment.Offset{Number: after, Unit: afterUnit}}
+}
+
+// half is half of an interval; half a month is counted as fifteen days.
+func half(o ferment.Offset) ferment.Offset {
+	switch {
+	case o.IsZero():
+		return ferment.Offset{Number: 12, Unit: ferment.Hour}
+	case o.Unit == ferment.Month:
+		return ferment.Offset{Number: o.Number * 15, Unit: ferment.Day}
+	}
+	return ferment.Offset{Number: o.Number / 2, Unit: o.Unit}
+}
