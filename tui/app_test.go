@@ -60,7 +60,7 @@ func TestTypingReplacesThePlannedAmount(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.keys("space")
 	d.shows("given: 2.9 g", "planned   2.9 g ammonium phosphate", "△ warn")
-	d.keys("1", ".", "4", "g").shows("given: 1.4g", "keeps     degas and nutrient, 1.4 g")
+	d.keys("1", ".", "4", "g").shows("given: 1.4g", "writes    degas, 07:03, then nutrient, 1.4 g")
 	d.keys("enter")
 	assert.Equal(t, measure.Mass(0.0014), must(d.log("heath")[1].Mass()))
 }
@@ -151,7 +151,7 @@ func TestUndoTakesBackOneAfterTheOther(t *testing.T) {
 
 func TestSkipWantsAReason(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
-	d.keys("s", "enter").shows("only with a reason")
+	d.keys("s", "enter").shows("needs a reason")
 	d.keys("text:away", "enter").shows("✓ kept: HEATH nutrient 2 passed over")
 	assert.Equal(t, "nutrient-2", d.log("heath")[0].Skipped)
 	assert.Equal(t, "away", d.log("heath")[0].Because)
@@ -166,7 +166,7 @@ func TestNote(t *testing.T) {
 func TestRefusalNeedsATypedReason(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.keys("space").shows("◆ no", "nutrient 2, 1.9 g ammonium phosphate: held", "why", "all the same, because")
-	d.keys("enter").shows("only with a reason")
+	d.keys("enter").shows("needs a reason")
 	assert.Empty(t, d.log("lime-b"))
 	d.keys("text:read at noon", "enter").shows("given: 1.9 g", "because read at noon")
 	d.keys("enter")

@@ -17,8 +17,8 @@ type Asking struct {
 	base
 	kind, step string // of its draft
 	label      string // what stands before the words
-	keeps      string // what will be written
-	example    string
+	writes     string // what will be written
+	asks       string // what is typed, with an example
 	caution    *schedule.Caution
 	empty      error // why nothing cannot be kept
 	keep       func(text string) intent.Intent
@@ -26,7 +26,7 @@ type Asking struct {
 
 // NewNote opens the line on which a note of a vessel is typed.
 func NewNote(s app.Snapshot, v app.Vessel) Line {
-	return Asking{base: newBase(s, v), kind: "note", label: "note:", keeps: "the note", example: "bready",
+	return Asking{base: newBase(s, v), kind: "note", label: "note:", writes: "the note", asks: "a note, e.g. bready",
 		empty: errors.New("there is nothing to keep: type what is to be remembered"),
 		keep: func(text string) intent.Intent {
 			return intent.Log{Subjects: []string{v.ID()}, Line: "; " + text}
@@ -36,8 +36,8 @@ func NewNote(s app.Snapshot, v app.Vessel) Line {
 // NewPassing opens the line on which a task is skipped, with the reason.
 func NewPassing(s app.Snapshot, v app.Vessel, t schedule.Task) Line {
 	act := words.ActLabel(t)
-	a := Asking{base: newBase(s, v), kind: "passing", step: t.Step, label: act + ", skipped, because:", keeps: act + " passed over", example: "away",
-		empty: errors.New("it is passed over only with a reason: a word is enough, e.g. away"),
+	a := Asking{base: newBase(s, v), kind: "passing", step: t.Step, label: act + ", skipped, because:", writes: act + " skipped", asks: "a reason, e.g. away",
+		empty: errors.New("a skipped task needs a reason: a word is enough, e.g. away"),
 		keep:  func(text string) intent.Intent { return intent.Pass{Task: taskOf(v, t), Because: text} }}
 	if warns(t) {
 		a.caution = t.Caution
@@ -83,7 +83,7 @@ func (a Asking) Rows(l Look) []string {
 	if a.failed != "" {
 		return rows.and(l.worded(words.No, a.failed)...)
 	}
-	rows = rows.and(l.named("keeps", a.keeps+", "+words.When(a.snapshot.At, a.snapshot.At))...)
+	rows = rows.and(l.named("writes", a.writes+", "+words.When(a.snapshot.At, a.snapshot.At))...)
 	if c := a.caution; c != nil {
 		rows = rows.and(l.worded(loudness[c.Loud], c.Text)...)
 	}
@@ -92,5 +92,5 @@ func (a Asking) Rows(l Look) []string {
 
 // Foot is what may be pressed.
 func (a Asking) Foot(l Look) string {
-	return l.foot(widget.Key{Key: a.example, Does: "any words"}, widget.Key{Key: l.Back, Does: "back"})
+	return l.foot(widget.Key{Key: "type", Does: a.asks}, widget.Key{Key: l.Back, Does: "back"})
 }

@@ -120,7 +120,7 @@ func (g Given) Rows(l Look) []string {
 	default:
 		rows = rows.and(g.plannedRows(l)...)
 	}
-	rows = rows.and(g.keepsRows(l)...)
+	rows = rows.and(g.writesRows(l)...)
 	if c := g.task.Caution; c != nil {
 		rows = rows.and(l.worded(loudness[c.Loud], c.Text)...)
 	}
@@ -147,7 +147,7 @@ func (g Given) workedOut(l Look) []string {
 
 var loudness = map[schedule.Loud]words.Word{schedule.Stop: words.Stop, schedule.Warn: words.Warn, schedule.Note: words.Note}
 
-func (g Given) keepsRows(l Look) []string {
+func (g Given) writesRows(l Look) []string {
 	var refused *app.Refused
 	switch {
 	case errors.As(g.wrong, &refused):
@@ -155,11 +155,11 @@ func (g Given) keepsRows(l Look) []string {
 	case g.wrong != nil:
 		return l.named("? unclear", g.wrong.Error())
 	}
-	says := keeps(g.vessel, g.entries, g.snapshot.At)
+	says := writes(g.vessel, g.entries, g.snapshot.At)
 	if g.because != "" {
 		says += "; because " + g.because
 	}
-	rows := l.named("keeps", says)
+	rows := l.named("writes", says)
 	for _, n := range g.notices {
 		rows = append(rows, l.worded(words.Note, n)...)
 	}
@@ -194,8 +194,8 @@ func reached(a schedule.Amount) string {
 	if a.Reached == 0 || a.Wanted == 0 {
 		return ""
 	}
-	return "with it " + measure.Decimal(a.Reached.MilligramsPerLitre(), 0) + " of the " +
-		measure.Decimal(a.Wanted.MilligramsPerLitre(), 0) + " mg/L wanted have been given"
+	return "brings nitrogen to " + measure.Decimal(a.Reached.MilligramsPerLitre(), 0) + " of " +
+		measure.Decimal(a.Wanted.MilligramsPerLitre(), 0) + " mg/L"
 }
 
 // each is what every one of several vessels is to get.

@@ -106,7 +106,7 @@ func (r Reading) beside(l Look) lines {
 	if says == "" {
 		return nil
 	}
-	return l.named("keeps", says)
+	return l.named("writes", says)
 }
 
 // withoutDensity is an entry without what its figures have told already.

@@ -64,7 +64,7 @@ func (l Look) figure(number, says string) []string {
 	return l.wrapped(layout.Pad(left, about), says)
 }
 
-// named is a row under a word that has no mark: "planned", "keeps", "why".
+// named is a row under a word that has no mark: "planned", "writes", "why".
 func (l Look) named(name, says string) []string {
 	word, about := l.columns()
 	return l.wrapped(layout.Pad(strings.Repeat(" ", word)+name, about), says)

@@ -59,7 +59,12 @@ func acted(do string) string {
 	return "done"
 }
 
-// keeps is what will be written, without the name of the vessel.
-func keeps(v app.Vessel, entries []ferment.Entry, now time.Time) string {
-	return strings.TrimPrefix(words.Kept(v, entries, now), v.Label()+" ")
+// writes is what will be written, without the name of the vessel: "degas, 07:09,
+// then nutrient 2, 1.4 g, 07:10".
+func writes(v app.Vessel, entries []ferment.Entry, now time.Time) string {
+	parts := make([]string, len(entries))
+	for i := range entries {
+		parts[i] = strings.TrimPrefix(words.Kept(v, entries[i:i+1], now), v.Label()+" ")
+	}
+	return strings.Join(parts, ", then ")
 }
