@@ -21,9 +21,10 @@ func soft(fizz measure.Content, test bool) schedule.Filled {
 }
 
 // TestBottlingOf: the bottles decide which gates stand before them. 5 g/L at
-// 11.7 % vol and 30 °C is 4.8 bar with one point unfinished, 5.8 with two: by
+// 11.7 % vol and 30 °C is 5.5 bar with one point unfinished, 6.4 with two: by
 // Commission Regulation (EEC) 2676/90 a bar keeps 1.45 g/L in at 20 °C, and 0.72
-// of that at 30 (Weiss 1974, and 24.8 kJ/mol for wine, from memory).
+// of that at 30 (Weiss 1974, and 24.8 kJ/mol for wine, from memory); the nitrogen of
+// the air in the neck is 0.9.
 func TestBottlingOf(t *testing.T) {
 	tested := atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.997"
 	weak := crown(5)
@@ -41,10 +42,10 @@ func TestBottlingOf(t *testing.T) {
 		{"nothing chosen", tested, nil, 0, "", "^$"},
 		{"no soft bottle", tested, []schedule.Filled{crown(5)}, 1, "bottle-conditioning", "^$"},
 		{"a soft bottle to drink", tested, []schedule.Filled{crown(5), soft(5, false)}, 1, "bottle-conditioning", "^$"},
-		{"no forced test", atRest, []schedule.Filled{crown(5), soft(5, true)}, 1, "bottle-conditioning", "^5.8 bar at 30 °C with 2 points unfinished; the crown"},
+		{"no forced test", atRest, []schedule.Filled{crown(5), soft(5, true)}, 1, "bottle-conditioning", "^6.4 bar at 30 °C with 2 points unfinished; the crown"},
 		{"still, without a forced test", atRest, []schedule.Filled{crown(0)}, 1, "", "^$"},
-		{"5.5 into a bottle that holds 5.5", tested, []schedule.Filled{crown(5.5), soft(5.5, true)}, 1, "", "^$"},
-		{"5.6 into a bottle that holds 5.5", tested, []schedule.Filled{crown(5.6), soft(5, true)}, 1, "bottle-conditioning", "^$"},
+		{"5.5 into a bottle that holds 5.5", tested, []schedule.Filled{crown(5.5), soft(5.5, true)}, 1, "", "^5.9 bar"},
+		{"5.6 into a bottle that holds 5.5", tested, []schedule.Filled{crown(5.6), soft(5, true)}, 1, "bottle-conditioning", "^6.0 bar"},
 		{"a weak bottle beside strong ones", tested, []schedule.Filled{weak, soft(5, true)}, 1, "bottle-pressure and bottle-conditioning", "^$"},
 		{"not clear, and no test", tested + "|76d 19:00 hazy", []schedule.Filled{crown(0), crown(5)}, 2, "still bottling and bottle-conditioning", "^$"},
 		{"mould", tested + "|76d 19:00 look seen=mould", []schedule.Filled{crown(0)}, 1, "mould and still bottling", "^$"},

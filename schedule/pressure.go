@@ -104,8 +104,8 @@ func (p *planner) addPressure(c *Caution) {
 }
 
 // stillHolds is the pressure from which a still mead had better lose its gas
-// first (common practice, no source).
-const stillHolds measure.Pressure = 0.5
+// first: what the bottlers' guild CETIE calls still (from memory).
+const stillHolds measure.Pressure = 1
 
 // stillCaution is the caution of a step that bottles without fizz.
 func (p *planner) stillCaution(s ferment.Step) *Caution {
@@ -116,7 +116,7 @@ func (p *planner) stillCaution(s ferment.Step) *Caution {
 }
 
 // StillCaution says what the gas that is left makes in a bottle without fizz, in
-// the hottest place and with 0 to 3 points that nobody has seen: over half a bar
+// the hottest place and with 0 to 3 points that nobody has seen: over one bar
 // it is to go, or to be waited for. Nil where the alcohol is not known.
 func StillCaution(c course.Course) *Caution {
 	if !c.Alcohol.IsKnown() {

@@ -34,7 +34,7 @@ var mayImport = map[string][]string{
 	"ferment/lineage":            with(sciences, "ferment/course", "ferment", "ferment/measure"),
 	"ferment/remark":             {"ferment/larder", "ferment/shelf", "ferment/course", "ferment", "ferment/measure"},
 	"ferment/forecast":           with(sciences, "ferment/course", "ferment", "ferment/measure"),
-	"ferment/bench":              with(sciences, "ferment", "ferment/measure"),
+	"ferment/bench":              with(sciences, "ferment/shelf", "ferment", "ferment/measure"),
 	"ferment/shelf":              with(sciences, "ferment/course", "ferment", "ferment/measure"),
 	"ferment/tasting":            with(sciences, "ferment", "ferment/measure"),
 	"schedule":                   with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment", "ferment/protocol", "ferment/course", "ferment/measure"),

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/ferment/measure"
 )
@@ -30,14 +31,15 @@ func workCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			answer, err := figure.Work(values)
+			settings := w.settings(*f)
+			answer, err := figure.Work(values, settings)
 			if err != nil {
 				return usage("%w", err)
 			}
 			if f.json {
 				return writeJSON(w.stdout, answerOf(answer))
 			}
-			w.answer(*f, answer, w.units(*f))
+			w.answer(*f, answer, settings.Units)
 			return nil
 		},
 	}
@@ -89,15 +91,15 @@ func pairs(figure bench.Figure, given []string) (map[string]string, error) {
 	return values, nil
 }
 
-// units are those of the cellar, metric where none can be read: a figure needs
-// no cellar.
-func (w world) units(f flags) measure.System {
+// settings are those of the cellar, else the usual ones: a figure needs no
+// cellar.
+func (w world) settings(f flags) ferment.Settings {
 	_, store := w.store(f)
 	c, err := store.Load(w.clock())
 	if err != nil {
-		return measure.Metric
+		return ferment.DefaultSettings(w.clock().Location())
 	}
-	return c.Settings.Units
+	return c.Settings
 }
 
 // answer writes an answer for a person: the numbers, then what they rest

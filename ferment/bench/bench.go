@@ -109,14 +109,14 @@ func Find(name string) (Figure, error) {
 	return Figure{}, fmt.Errorf("no figure is called %q%s", name, ferment.Meant(name, names))
 }
 
-// Work works the figure out. An error says which value is missing, or cannot
-// be, with a right example.
-func (f Figure) Work(values map[string]string) (Answer, error) {
+// Work works the figure out with the settings of a cellar. An error says which
+// value is missing, or cannot be, with a right example.
+func (f Figure) Work(values map[string]string, s ferment.Settings) (Answer, error) {
 	way, err := f.way(values)
 	if err != nil {
 		return Answer{}, err
 	}
-	form := newForm(f, way, values)
+	form := newForm(f, way, values, s)
 	way.work(form)
 	if form.err != nil {
 		return Answer{}, form.err

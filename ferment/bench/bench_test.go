@@ -4,8 +4,13 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // work works a figure out from a line as it is typed in a shell.
@@ -26,7 +31,7 @@ func work(line string) (Answer, error) {
 	for k, v := range values {
 		values[k] = strings.Trim(v, "'")
 	}
-	return f.Work(values)
+	return f.Work(values, ferment.DefaultSettings(time.UTC))
 }
 
 func (a Answer) value(name string) float64 {
@@ -69,8 +74,12 @@ func TestFigures(t *testing.T) {
 		{"nutrient volume=3.6L gravity=1.0875 demand=medium target=200mg/L own=20mg/L", "need", 180, 0.5, "definition"},
 		{"nutrient volume=3.6L gravity=1.0875 demand=medium target=200mg/L own=20mg/L", "total", 180 * 3.6 / 212, 0.01, "212 mg in a gram, atomic weights"},
 		{"prime volume=3.2L alcohol=6.1% warmest=19C target=5g/L bottle='crown beer bottle 330mL' water=17.2%", "per_bottle", 2.99, 0.06, "worked by hand, CO₂ left by the EU method"},
-		{"pressure co2=5g/L alcohol=12% at=20C", "gauge", 2.5, 0.1, "EU wine method"},
-		{"pressure co2=11.5g/L alcohol=12.5% at=10C sugar=10g/L", "gauge", 4.6, 0.6, "Champagne, Liger-Belair"},
+		{"pressure co2=5g/L alcohol=12% at=20C headspace=0", "gauge", 2.45, 0.05, "EU wine method, the gas alone"},
+		{"pressure co2=5g/L alcohol=12% at=20C", "gauge", 3.1, 0.05, "with the air, mole balance by hand"},
+		{"pressure co2=5g/L alcohol=12% at=20C", "air", 0.79, 0.005, "the nitrogen of the air as it was filled"},
+		{"pressure co2=1.46g/L alcohol=12% at=30C filled=5C", "gauge", 1.45, 0.06, "mole balance by hand"},
+		{"pressure co2=11.5g/L alcohol=12.5% at=10C sugar=10g/L", "co2", 5.6, 0.6, "Champagne, Liger-Belair"},
+		{"prime volume=3.2L alcohol=6.1% warmest=19C target=5g/L bottle=330mL left=0.5g/L water=17.2%", "per_bottle", 4.5 * 0.33 / 0.3722, 0.01, "0.372 g of gas from a gram of honey, stoichiometry"},
 		{"sweeten volume=1L gravity=0.997 to=1.0125 alcohol=12% water=17.2%", "honey", 50, 1.5, "common practice, no source"},
 		{"blend a=3.45L,0.996,13.9% b=0.15L,1.000,0%", "alcohol", 13.32, 0.01, "worked by hand"},
 		{"blend a=14% b=9% to=12%", "parts_a", 1.5, 1e-9, "rectangle"},
@@ -124,7 +133,7 @@ func TestNothingComesOfWhatCannotBe(t *testing.T) {
 						}
 					}
 					values[k.Name] = bad
-					_, err := f.Work(values)
+					_, err := f.Work(values, ferment.DefaultSettings(time.UTC))
 					assert.Error(t, err, "%s %s=%s", f.Name, k.Name, bad)
 				}
 			}
@@ -134,6 +143,7 @@ func TestNothingComesOfWhatCannotBe(t *testing.T) {
 
 func TestWhatIsWrongIsSaid(t *testing.T) {
 	for line, want := range map[string]string{
+		"pressure co2=5g/L alcohol=12% at=20C headspace=60%": "headspace",
 		"alcohol og=1.100":                     "alcohol wants fg",
 		"alcohol og=1.100 fg=0.996 foo=1":      `no key "foo"`,
 		"must volume=3.6L":                     "e.g. must",
@@ -146,4 +156,32 @@ func TestWhatIsWrongIsSaid(t *testing.T) {
 		_, err := work(line)
 		assert.ErrorContains(t, err, want, line)
 	}
+}
+
+// The cellar's own bottles and its hottest place go before what is built in.
+func TestTheCellarsOwnBottles(t *testing.T) {
+	s := ferment.DefaultSettings(time.UTC)
+	s.Hottest = 24
+	s.Bottles = []ferment.BottleKind{
+		{Kind: "crown beer bottle", Size: measure.Give(measure.Volume(0.5), "500 mL"), Stands: measure.Give(measure.Pressure(1), "1 bar")},
+		{Kind: "stoneware flask", Holds: measure.Give(measure.Content(6), "6 g/L"), Stands: measure.Give(measure.Pressure(9), "9 bar")},
+	}
+	prime, err := Find("prime")
+	require.NoError(t, err)
+	values := map[string]string{"volume": "3.05L", "alcohol": "11.5%", "warmest": "19C", "target": "5g/L", "bottle": "crown beer bottle"}
+	a, err := prime.Work(values, s)
+	require.NoError(t, err)
+	assert.Equal(t, "stop", a.Cautions[0].Loud)
+	assert.Contains(t, a.Cautions[0].Text, "at 24 °C, and the bottle stands 1.0 bar")
+	assert.Contains(t, a.Assumed, "the bottles see 24 °C at the most")
+	assert.Equal(t, "24 °C", a.Table.Rows[2][0])
+	assert.InDelta(t, a.value("per_litre")/2, a.value("per_bottle"), 1e-9, "its own size")
+
+	values["bottle"] = "stoneware flask 330mL"
+	a, err = prime.Work(values, s)
+	require.NoError(t, err)
+	assert.NotEqual(t, "stop", a.Cautions[0].Loud)
+	values["bottle"] = "thermos 330mL"
+	_, err = prime.Work(values, s)
+	assert.ErrorContains(t, err, "stoneware flask")
 }

@@ -2,10 +2,12 @@ package bench
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 )
 
 // The cautions of everything closed and under pressure.
@@ -23,7 +25,7 @@ func fizzFigures() []Figure {
 				{"volume", "after the last racking", "3.05L", false}, {"alcohol", "of the mead", "11.5%", false},
 				{"warmest", "it has been since the bubbling ended", "19C", false}, {"target", "carbon dioxide aimed at", "5g/L", false},
 				{"bottle", "its kind, its size, or both", "crown beer bottle 330mL", false}, {"sugar", "honey, sucrose, glucose or glucose monohydrate", "honey", true},
-				{"water", "in the honey", "18.1%", true}, {"hottest", "the warmest the bottles will see", "30C", true},
+				{"water", "in the honey", "18.1%", true}, {"left", "carbon dioxide still in it, if you know", "1.2g/L", true}, {"hottest", "the warmest the bottles will see", "30C", true},
 			}, work: prime}},
 			Equation: "0.4886 g CO₂ per g of hexose, 0.5144 of sucrose; honey 92 % of its solids", Source: "atomic weights; EU wine method for what is left",
 			Range: "0 to 40 °C", Within: "1 % of worked values", Uncertainty: "dose ±3 %, pressure ±8 %", Cautions: bottleCautions,
@@ -33,9 +35,11 @@ func fizzFigures() []Figure {
 			Ways: []Way{{Keys: []Key{
 				{"co2", "carbon dioxide in the bottle", "5g/L", false}, {"alcohol", "of the mead", "12%", false}, {"at", "temperature of the bottle", "30C", false},
 				{"sugar", "sweetness", "0g/L", true}, {"points", "of gravity not yet fermented", "0", true},
+				{"filled", "temperature as it was filled", "20C", true}, {"headspace", "air under the cap, of the bottle; 0 for the gas alone", "3%", true},
 			}, work: pressure}},
-			Equation: "g/L = 1.951 p (0.86 − 0.01 A)(1 − 0.00144 S) at 20 °C, blended with Weiss away from it", Source: "Regulation (EEC) 2676/90; Weiss 1974",
-			Range: "0 to 40 °C", Within: "3 % of NIST and Weiss water; 6 to 8 % of the Champagne points", Uncertainty: "±8 %", Cautions: bottleCautions,
+			Equation: "g/L = 1.951 p (0.86 − 0.01 A)(1 − 0.00144 S) at 20 °C, blended with Weiss away from it; plus the nitrogen of the air capped in",
+			Source:   "Regulation (EEC) 2676/90; Weiss 1974; OIML R 22 for the liquid's expansion",
+			Range:    "0 to 40 °C", Within: "3 % of NIST and Weiss water; 6 to 8 % of the Champagne points; a mole balance", Uncertainty: "±8 % of the gas, a quarter of the air", Cautions: bottleCautions,
 		},
 		{
 			Name: "gas", Use: "gas drawn in as a vessel cools",
@@ -60,10 +64,10 @@ func prime(f *form) {
 	p := carbonation.Priming{
 		Volume: want(f, "volume", measure.ParseVolume), Liquid: carbonation.Liquid{Alcohol: want(f, "alcohol", measure.ParseStrength)},
 		Warmest: want(f, "warmest", measure.ParseTemperature), Target: want(f, "target", measure.ParseCarbonation),
-		Water: read(f, "water", measure.ParseShare),
+		Water: read(f, "water", measure.ParseShare), Left: read(f, "left", measure.ParseCarbonation),
 	}
 	p.Sugar = carbonation.Sugar(may(f, "sugar", word("honey", "sucrose", "glucose", "glucose monohydrate"), "honey", "primed with honey"))
-	b := want(f, "bottle", parseBottle)
+	b := want(f, "bottle", f.parseBottle)
 	p.Bottle, p.Size = b.Bottle, b.size
 	if f.err != nil {
 		return
@@ -80,7 +84,7 @@ func prime(f *form) {
 	f.give("per_bottle", d.PerBottle.Grams(), "g", 2)
 	f.give("batch", d.Batch.Grams(), "g", 1)
 	f.give("added_alcohol", float64(d.Alcohol), "% vol", 2)
-	f.primed(p, d, may(f, "hottest", measure.ParseTemperature, 30, "the bottles see 30 °C at the most"))
+	f.primed(p, d, may(f, "hottest", measure.ParseTemperature, f.settings.Hottest, fmt.Sprintf("the bottles see %s at the most", f.settings.Hottest)))
 }
 
 // primed shows the pressure that the batch will make, and says where it is
@@ -88,7 +92,7 @@ func prime(f *form) {
 func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure.Temperature) {
 	after := p.Liquid
 	after.Alcohol += d.Alcohol
-	f.pressures(p.Target, after, hottest)
+	f.pressures(carbonation.Usual, p.Target, after, hottest)
 	stands, err := p.Bottle.Stands()
 	worst, err2 := carbonation.InBottle(p.Target, after, hottest, 2)
 	if err != nil || err2 != nil {
@@ -104,8 +108,8 @@ func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure
 
 // pressures is the table of gauge pressures by temperature and unfinished
 // sugar.
-func (f *form) pressures(co2 measure.Content, l carbonation.Liquid, hottest measure.Temperature) {
-	rows, err := carbonation.Table(co2, l, hottest)
+func (f *form) pressures(filling carbonation.Filling, co2 measure.Content, l carbonation.Liquid, hottest measure.Temperature) {
+	rows, err := filling.Table(co2, l, hottest)
 	f.fail(err)
 	f.answer.Table, f.answer.us = gauges(rows, measure.Metric, "bar"), gauges(rows, measure.US, "psi")
 }
@@ -129,18 +133,32 @@ func pressure(f *form) {
 		Sugar:   may(f, "sugar", measure.ParseContent, 0, "dry"),
 	}
 	points := may(f, "points", number("points", 0, 20, "0"), 0, "nothing left to ferment")
+	filling := carbonation.Filling{
+		At:        may(f, "filled", measure.ParseTemperature, carbonation.Usual.At, fmt.Sprintf("filled at %s", carbonation.Usual.At)),
+		Headspace: may(f, "headspace", parseHeadspace, carbonation.Usual.Headspace, fmt.Sprintf("air in %s of the bottle", carbonation.Usual.Headspace)),
+	}
 	if f.err != nil {
 		return
 	}
-	p, err := carbonation.InBottle(co2, l, at, points)
+	p, err := filling.InBottle(co2, l, at, points)
 	f.fail(err)
 	if f.err != nil {
 		return
 	}
 	f.give("gauge", float64(p.Gauge), "bar", 2)
 	f.give("absolute", float64(p.Absolute), "bar", 2)
+	f.give("co2", float64(p.Gas), "bar", 2)
+	f.give("air", float64(p.Air), "bar", 2)
 	f.give("volumes", carbonation.Volumes(p.CO2), "volumes", 2)
-	f.pressures(co2, l, max(at, 30))
+	f.pressures(filling, co2, l, max(at, f.settings.Hottest))
+}
+
+// parseHeadspace reads a share; none needs no unit.
+func parseHeadspace(text string) (measure.Given[measure.Share], error) {
+	if strings.TrimSpace(text) == "0" {
+		return measure.Give[measure.Share](0, text), nil
+	}
+	return measure.ParseShare(text)
 }
 
 func gas(f *form) {
@@ -188,14 +206,16 @@ type sizedBottle struct {
 }
 
 // parseBottle reads a kind of bottle, a size, or both: "crown beer bottle
-// 330mL".
-func parseBottle(text string) (measure.Given[sizedBottle], error) {
+// 330mL". The cellar's own bottles go before the built-in ones.
+func (f *form) parseBottle(text string) (measure.Given[sizedBottle], error) {
 	kind, size := strings.TrimSpace(text), ""
 	if i := strings.IndexAny(text, "0123456789"); i >= 0 {
 		kind, size = strings.Trim(text[:i], " ,"), text[i:]
 	}
 	b := sizedBottle{size: measure.Millilitres(330)}
-	if size != "" {
+	if own, has := f.ownSize(kind); has && size == "" {
+		b.size = own
+	} else if size != "" {
 		v, err := measure.ParseVolume(size)
 		if err != nil {
 			return measure.Given[sizedBottle]{}, err
@@ -209,16 +229,28 @@ func parseBottle(text string) (measure.Given[sizedBottle], error) {
 		b.assumed = append(b.assumed, "a "+kind)
 	}
 	var known bool
-	if b.Bottle, known = carbonation.BottleOf(kind); !known {
-		return measure.Given[sizedBottle]{}, fmt.Errorf("no bottle is called %q: there is %s", kind, bottleKinds())
+	if b.Bottle, known = shelf.KindOf(f.settings, kind); !known {
+		return measure.Given[sizedBottle]{}, fmt.Errorf("no bottle is called %q: there is %s", kind, f.bottleKinds())
 	}
 	return measure.Give(b, text), nil
 }
 
-func bottleKinds() string {
+// ownSize is the size of one of the cellar's own bottles.
+func (f *form) ownSize(kind string) (measure.Volume, bool) {
+	for _, b := range f.settings.Bottles {
+		if strings.EqualFold(b.Kind, kind) && b.Size.Known() {
+			return b.Size.Value, true
+		}
+	}
+	return 0, false
+}
+
+func (f *form) bottleKinds() string {
 	var kinds []string
-	for _, b := range carbonation.BuiltIn() {
-		kinds = append(kinds, b.Kind)
+	for _, b := range slices.Concat(shelf.Kinds(f.settings), carbonation.BuiltIn()) {
+		if !slices.Contains(kinds, b.Kind) {
+			kinds = append(kinds, b.Kind)
+		}
 	}
 	return strings.Join(kinds, ", ")
 }

@@ -12,14 +12,15 @@ import (
 // form reads the values of a figure and collects what was worked out. After
 // the first value that cannot be read nothing more is done.
 type form struct {
-	way    Way
-	values map[string]string
-	answer Answer
-	err    error
+	way      Way
+	values   map[string]string
+	settings ferment.Settings
+	answer   Answer
+	err      error
 }
 
-func newForm(f Figure, w Way, values map[string]string) *form {
-	form := &form{way: w, values: values, answer: Answer{Figure: f}}
+func newForm(f Figure, w Way, values map[string]string, s ferment.Settings) *form {
+	form := &form{way: w, values: values, settings: s, answer: Answer{Figure: f}}
 	for _, k := range w.Keys {
 		if text, given := values[k.Name]; given {
 			form.answer.Inputs = append(form.answer.Inputs, Input{k.Name, text})

@@ -2,10 +2,12 @@ package bench
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -14,16 +16,16 @@ import (
 func TestAnswerInUSUnits(t *testing.T) {
 	pressure, err := Find("pressure")
 	require.NoError(t, err)
-	metric, err := pressure.Work(map[string]string{"co2": "5 g/L", "alcohol": "11 %", "at": "20 °C"})
+	metric, err := pressure.Work(map[string]string{"co2": "5 g/L", "alcohol": "11 %", "at": "20 °C"}, ferment.DefaultSettings(time.UTC))
 	require.NoError(t, err)
 	us := metric.In(measure.US)
 	assert.Equal(t, []string{"gauge, psi", "0 points", "1 point", "2 points", "3 points"}, us.Table.Head)
-	assert.Equal(t, []string{"68 °F", "35", "45", "56", "66"}, us.Table.Rows[1])
-	assert.Equal(t, []string{"20 °C", "2.4", "3.1", "3.8", "4.6"}, metric.In(measure.Metric).Table.Rows[1])
+	assert.Equal(t, []string{"68 °F", "45", "55", "65", "75"}, us.Table.Rows[1])
+	assert.Equal(t, []string{"20 °C", "3.1", "3.8", "4.5", "5.1"}, metric.In(measure.Metric).Table.Rows[1])
 
 	prime, err := Find("prime")
 	require.NoError(t, err)
-	metric, err = prime.Work(map[string]string{"volume": "3.05L", "alcohol": "11.5%", "warmest": "19C", "target": "5g/L", "bottle": "330mL"})
+	metric, err = prime.Work(map[string]string{"volume": "3.05L", "alcohol": "11.5%", "warmest": "19C", "target": "5g/L", "bottle": "330mL"}, ferment.DefaultSettings(time.UTC))
 	require.NoError(t, err)
 	assert.Contains(t, metric.In(measure.US).Assumed, "the bottles see 86 °F at the most")
 	assert.Contains(t, metric.In(measure.US).Cautions[0].Text, " psi at 86 °F")
@@ -57,7 +59,7 @@ func TestExamplesInUSUnits(t *testing.T) {
 				values[k.Name] = k.ExampleIn(measure.US)
 				assert.NotRegexp(t, `[0-9] ?(mL|L|kg|g|°?C|bar)\b[^/]?$`, values[k.Name], f.Name)
 			}
-			_, err := f.Work(values)
+			_, err := f.Work(values, ferment.DefaultSettings(time.UTC))
 			assert.NoError(t, err, f.Name)
 		}
 	}

@@ -40,7 +40,8 @@ func BottleOf(kind string) (Bottle, bool) {
 }
 
 // Stands is the gauge pressure that the bottle stands: its maker's figure, else
-// what its Holds makes at 40 °C and 5 % vol (common practice, no source).
+// what its Holds makes at 40 °C and 5 % vol in the Usual filling (common
+// practice, no source), nothing where it holds no fizz.
 // Range: 0 to 30 g/L and 0 to 100 bar, outside an error.
 func (b Bottle) Stands() (measure.Pressure, error) {
 	if b.Rated.Known() {
@@ -48,6 +49,9 @@ func (b Bottle) Stands() (measure.Pressure, error) {
 			return 0, err
 		}
 		return b.Rated.Value, nil
+	}
+	if b.Holds == 0 {
+		return 0, nil
 	}
 	p, err := InBottle(b.Holds, Liquid{Alcohol: 5}, Hottest, 0)
 	return max(p.Gauge, 0), err

@@ -1,13 +1,32 @@
 package carbonation
 
-import "cellar/jugkeeper/ferment/measure"
+import (
+	"fmt"
+	"math"
 
-// Pressure is what dissolved CO₂ makes in a closed bottle.
+	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// Pressure is what carbon dioxide and the air that was capped in make in a
+// closed bottle.
 type Pressure struct {
-	CO2      measure.Content // dissolved, with what unfinished sugar adds
+	CO2      measure.Content  // in the bottle, with what unfinished sugar adds
+	Gas      measure.Pressure // of the carbon dioxide alone, absolute
+	Air      measure.Pressure // of the air's nitrogen alone, absolute
 	Absolute measure.Pressure
-	Gauge    measure.Pressure // over the air; under zero where the air alone holds it in
+	Gauge    measure.Pressure // over the air outside; under zero where that alone holds it in
 }
+
+// Filling is how a bottle was filled.
+type Filling struct {
+	At        measure.Temperature // of the liquid
+	Headspace measure.Share       // of the bottle, holding air; 0 leaves the air out
+}
+
+// Usual is how bottles are filled where nobody said (common practice, no
+// source): at 20 °C, with a neck's width of air.
+var Usual = Filling{At: 20, Headspace: 3}
 
 // CO2PerPoint is the CO₂ in g/L that a thousandth of gravity makes as it
 // ferments: 2.15 g/L of sugar at 0.4886 (by mass balance; 2.11 to 2.20 over
@@ -18,15 +37,34 @@ const CO2PerPoint = 1.05
 // shown for: nobody knows the finish of a ferment better.
 var Points = []float64{0, 1, 2, 3}
 
-// InBottle is the pressure in a bottle at a temperature, where some points of
-// gravity may still ferment in it:
-//
-//	absolute = (CO₂ + 1.05 g/L × points) / k(t, A, S);  gauge = absolute − 1.013
-//
-// The headspace, which takes up 2 to 4 % of the gas, is left out; that is the
-// safe side. Range: 0 to 30 g/L of CO₂, 0 to 20 points, else as Solubility;
-// above 40 °C it is refused. Source: as Solubility. Uncertainty: 8 %.
+// InBottle is Filling.InBottle of the Usual filling.
 func InBottle(co2 measure.Content, l Liquid, at measure.Temperature, points float64) (Pressure, error) {
+	return Usual.InBottle(co2, l, at, points)
+}
+
+// InBottle is the pressure in a bottle at a temperature, where some points of
+// gravity may still ferment in it. Of a bottle of one litre the liquid fills
+// L = 1 − h, and more of it as it warms: L(t) = L ρ(filled)/ρ(t). Both gases
+// are shared between liquid and headspace H = 1 − L(t), so with κ = H/(R T)
+//
+//	CO₂ = (c + 1.05 g/L × points) L / (k(t, A, S) L + 44.01 κ)
+//	air = 0.79 bar × (s L + κ at the filling) / (s L + κ now)
+//	gauge = CO₂ + air − 1.013
+//
+// with s the solubility of nitrogen. The liquid has taken up air as it was
+// filled, and the oxygen goes into it: both are the safe side. The bottle's own
+// expansion, a tenth of the liquid's, is left out; that too. Without headspace
+// it is the carbon dioxide alone, (c + 1.05 × points)/k − 1.013.
+//
+// Range: 0 to 30 g/L of CO₂, 0 to 20 points, filled at 0 to 40 °C, a headspace
+// of 0 or of 1 to 50 %, not so little that the warm liquid fills the bottle,
+// else as Solubility; outside an error. Source: mass balance; as Solubility;
+// nitrogen by Sander 2015, Atmos. Chem. Phys. 15:4399 (from memory); expansion
+// by OIML R 22. Uncertainty: 8 % of the CO₂, 0.2 bar of the air.
+func (f Filling) InBottle(co2 measure.Content, l Liquid, at measure.Temperature, points float64) (Pressure, error) {
+	if err := f.check(); err != nil {
+		return Pressure{}, err
+	}
 	if err := checkCO2(co2); err != nil {
 		return Pressure{}, err
 	}
@@ -37,9 +75,54 @@ func InBottle(co2 measure.Content, l Liquid, at measure.Temperature, points floa
 	if err != nil {
 		return Pressure{}, err
 	}
-	co2 += measure.Content(CO2PerPoint * points)
-	absolute := measure.Pressure(float64(co2) / k)
-	return Pressure{co2, absolute, absolute - Air}, nil
+	p := Pressure{CO2: co2 + measure.Content(CO2PerPoint*points)}
+	if f.Headspace == 0 {
+		p.Gas = measure.Pressure(float64(p.CO2) / k)
+		p.Absolute = p.Gas
+		p.Gauge = p.Absolute - Air
+		return p, nil
+	}
+	cold := 1 - float64(f.Headspace)/100
+	warm := cold * l.expansion(f.At, at)
+	if warm > fullest {
+		return Pressure{}, fmt.Errorf("filled at %s with %s of headspace, the liquid fills the bottle at %s: leave more", f.At, f.Headspace, at)
+	}
+	molesPerBar := func(liquid float64, t measure.Temperature) float64 {
+		return nitrogen(t)*cold + (1-liquid)/(gasConstant*(float64(t)+kelvin))
+	}
+	inHead := co2Mole * (1 - warm) / (gasConstant * (float64(at) + kelvin))
+	p.Gas = measure.Pressure(float64(p.CO2) * cold / (k*cold + inHead))
+	p.Air = measure.Pressure(nitrogenOfAir * molesPerBar(cold, f.At) / molesPerBar(warm, at))
+	p.Absolute = p.Gas + p.Air
+	p.Gauge = p.Absolute - Air
+	return p, nil
+}
+
+const (
+	nitrogenOfAir = 0.79 // bar, argon with it
+	fullest       = 0.998
+)
+
+// nitrogen is its solubility in water in mol/(L bar); mead differs by less than
+// matters.
+func nitrogen(at measure.Temperature) float64 {
+	return 6.4e-4 * math.Exp(1300*(1/(float64(at)+kelvin)-1/298.15))
+}
+
+// expansion is by how much a liquid grows between two temperatures, sugar left
+// out.
+func (l Liquid) expansion(from, to measure.Temperature) float64 {
+	byMass, _ := gravity.EthanolByMass(l.Alcohol)
+	before, _ := gravity.EthanolWater(byMass, from)
+	after, _ := gravity.EthanolWater(byMass, to)
+	return float64(before / after)
+}
+
+func (f Filling) check() error {
+	if err := checkTemperature("the filling", f.At); err != nil || f.Headspace == 0 {
+		return err
+	}
+	return measure.InRange("headspace", f.Headspace, 1, 50, "%")
 }
 
 // Dissolved is the CO₂ that a pressure, absolute, keeps in a liquid: k × p.
@@ -58,9 +141,14 @@ type Row struct {
 	ByPoints []Pressure
 }
 
-// Table is InBottle at 4 °C, at 20 °C and in the hottest place that the bottle
-// will see, each for 0 to 3 points of unfinished sugar.
+// Table is InBottle of the Usual filling at 4 °C, at 20 °C and in the hottest
+// place that the bottle will see, each for 0 to 3 points of unfinished sugar.
 func Table(co2 measure.Content, l Liquid, hottest measure.Temperature) ([]Row, error) {
+	return Usual.Table(co2, l, hottest)
+}
+
+// Table is that of any filling.
+func (f Filling) Table(co2 measure.Content, l Liquid, hottest measure.Temperature) ([]Row, error) {
 	if err := checkTemperature("the hottest place", hottest); err != nil {
 		return nil, err
 	}
@@ -68,7 +156,7 @@ func Table(co2 measure.Content, l Liquid, hottest measure.Temperature) ([]Row, e
 	for _, at := range []measure.Temperature{4, 20, hottest} {
 		row := Row{At: at}
 		for _, points := range Points {
-			p, err := InBottle(co2, l, at, points)
+			p, err := f.InBottle(co2, l, at, points)
 			if err != nil {
 				return nil, err
 			}

@@ -63,7 +63,7 @@ func TestWineMethod(t *testing.T) {
 		assert.InEpsilon(t, held, float64(got), 2e-4, "%v", row)
 		assert.InEpsilon(t, volumes, carbonation.Volumes(got), 5e-4, "%v", row)
 
-		in, err := carbonation.InBottle(measure.Content(held), l, 20, 0)
+		in, err := carbonation.Filling{At: 20}.InBottle(measure.Content(held), l, 20, 0)
 		require.NoError(t, err)
 		assert.InEpsilon(t, p, float64(in.Absolute), 2e-4, "%v", row)
 		assert.InDelta(t, p-1.01325, float64(in.Gauge), 2e-3, "%v", row)
@@ -118,7 +118,7 @@ func TestSolubilityRefuses(t *testing.T) {
 		k, err := carbonation.Solubility(l, measure.Temperature(c[2]))
 		assert.Error(t, err, "%v", c)
 		assert.Zero(t, k)
-		p, err := carbonation.InBottle(5, l, measure.Temperature(c[2]), 0)
+		p, err := carbonation.Filling{At: 20}.InBottle(5, l, measure.Temperature(c[2]), 0)
 		assert.Error(t, err, "%v", c)
 		assert.Zero(t, p)
 		v, err := carbonation.DrawnIn(3, l, measure.Temperature(c[2]), 0)

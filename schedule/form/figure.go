@@ -18,7 +18,7 @@ import (
 // there as an example, and says so.
 func Figure(f bench.Figure, way int, s app.Snapshot, subject string) Form {
 	v, has := s.Find(subject)
-	g := figured{f, v, has, s.Cellar.Settings.Units}
+	g := figured{f, v, has, s.Cellar.Settings, s.Cellar.Settings.Units}
 	return Form{Name: f.Name, Title: f.Use, Subject: subject,
 		Fields: func(Values) []Field {
 			var fields []Field
@@ -36,6 +36,7 @@ type figured struct {
 	bench.Figure
 	vessel app.Vessel
 	has    bool
+	cellar ferment.Settings
 	units  measure.System
 }
 
@@ -63,11 +64,11 @@ var sources = map[string]func(figured) string{
 	"original":   figured.original,
 	"fg":         figured.gravity,
 	"alcohol":    func(g figured) string { return shown(g.log().Alcohol, percent) },
-	"warmest":    figured.temperature,
+	"warmest":    figured.warmest,
 	"cools-from": figured.temperature,
 	"sample":     figured.temperature,
 	"ph": func(g figured) string {
-		return shown(g.log().PH, func(p measure.PH) string { return measure.Decimal(float64(p), 1) })
+		return shown(g.log().PH, func(p measure.PH) string { return measure.Decimal(float64(p), 2) })
 	},
 	"tolerance": func(g figured) string { return g.vessel.Ferment.Yeast.Tolerance.Text },
 	"hottest":   func(g figured) string { return g.log().Settings.Hottest.In(g.units) },
@@ -117,6 +118,13 @@ func (g figured) temperature() string {
 	return shown(g.log().Temperature, func(t measure.Span[measure.Temperature]) string { return t.Middle().In(g.units) })
 }
 
+func (g figured) warmest() string {
+	if !g.log().Temperature.IsKnown() {
+		return ""
+	}
+	return g.log().Warmest().Value.In(g.units)
+}
+
 // work is what the figure gives, and what it rests on.
 func (g figured) work(values Values) Outcome {
 	given := map[string]string{}
@@ -125,7 +133,7 @@ func (g figured) work(values Values) Outcome {
 			given[key] = text
 		}
 	}
-	answer, err := g.Work(given)
+	answer, err := g.Work(given, g.cellar)
 	if err != nil {
 		return Outcome{Wrong: []Wrong{{"", measure.Prose(err.Error(), g.units)}}, Rests: g.source()}
 	}

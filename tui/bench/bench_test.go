@@ -126,7 +126,7 @@ func firstAnswer(screen string) string { return strings.Split(screen, "\n")[2] }
 
 func TestValuesAreTakenOver(t *testing.T) {
 	screen := at("prime", 100, 30).screen()
-	for _, want := range []string{"3.05 L", "11.5 %", "19 °C", "18.1 %", "BRAM"} {
+	for _, want := range []string{"3.05 L", "11.5 %", "20 °C", "18.1 %", "BRAM"} {
 		assert.Contains(t, screen, want)
 	}
 	without := of(New(), 100, 30)
@@ -153,7 +153,7 @@ func TestUSUnitsAreShown(t *testing.T) {
 		assert.Contains(t, screen, want)
 	}
 	screen = at("prime", 100, 40).inUS().screen()
-	for _, want := range []string{"gauge, psi", "68 °F", "84 psi at 86 °F", "beer bottle 11.2 fl oz"} {
+	for _, want := range []string{"gauge, psi", "68 °F", "93 psi at 86 °F", "beer bottle 11.2 fl oz"} {
 		assert.Contains(t, screen, want)
 	}
 	m := at("gas", 80, 24)
