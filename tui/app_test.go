@@ -166,7 +166,7 @@ func TestNote(t *testing.T) {
 func TestRefusalNeedsATypedReason(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.keys("space").shows("◆ no", "nutrient 2, 1.9 g ammonium phosphate: held", "why", "all the same, because")
-	d.keys("enter").shows("needs a reason")
+	d.keys("enter").shows("only with a reason")
 	assert.Empty(t, d.log("lime-b"))
 	d.keys("text:read at noon", "enter").shows("given: 1.9 g", "because read at noon")
 	d.keys("enter")
