@@ -26,7 +26,7 @@ const (
 // stands in the fields before a word is typed.
 func Bottle(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{s, v}
-	return laid(Form{Name: "bottle", Title: "bottle " + v.Label(), Subject: v.ID()}, given, func(p *page) func() Outcome {
+	return laid(Form{Name: "bottle", Title: "bottle " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
 		switch p.choose(Field{Key: "what", Label: "what", Value: toBottle, Words: []string{toBottle, toClose, toDump}}) {
 		case toClose:
 			return j.closing(p)
@@ -37,7 +37,7 @@ func Bottle(s app.Snapshot, v app.Vessel, given Values) Form {
 	})
 }
 
-func (j jug) bottling(p *page) func() Outcome {
+func (j jug) bottling(p *asking) func() Outcome {
 	f := filling{jug: j, values: p.values}
 	f.volume, f.holds = j.toFill(p)
 	f.rows = f.ask(p)
@@ -129,7 +129,7 @@ type filling struct {
 
 // toFill asks for the volume. What was measured since the last racking stands
 // there; else the record's counts until somebody measures it.
-func (j jug) toFill(p *page) (typed measure.Given[measure.Volume], holds measure.Volume) {
+func (j jug) toFill(p *asking) (typed measure.Given[measure.Volume], holds measure.Volume) {
 	f := Field{Key: "volume", Label: "in the vessel", From: "measure it, e.g. 3.2 L"}
 	c := j.v.Course
 	if c.Volume.IsKnown() {
@@ -181,7 +181,7 @@ const overfull = 1.05
 const nothing = "nothing"
 
 // leaves asks what stays in the vessel, whose plan then goes on.
-func (f filling) leaves(p *page) measure.Given[measure.Volume] {
+func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 	rest := max(f.holds-f.filled(), 0)
 	field := Field{Key: "left", Label: "left", Value: nothing, From: "in the vessel, if its plan goes on"}
 	if size, ok := f.smallest(); ok && rest >= size {

@@ -87,7 +87,7 @@ func (b bottled) less(after shelf.Shelf) string {
 }
 
 // eats warns where a bottle is missed by the tastings that are still to come.
-func (b bottled) eats(t shelf.Taken) []Line {
+func (b bottled) eats(t shelf.Taken) []words.Said {
 	if t.Again || t.Batch != b.batch || t.Purpose == "" {
 		return nil
 	}
@@ -95,21 +95,12 @@ func (b bottled) eats(t shelf.Taken) []Line {
 	if !b.of().Eats(t.Purpose, toCome) {
 		return nil
 	}
-	left := plural(b.of().Left(shelf.Tasting, shelf.Drink).N-1, "bottle") + " left for them"
+	left := words.Plural(b.of().Left(shelf.Tasting, shelf.Drink).N-1, "bottle") + " left for them"
 	if t.Purpose == shelf.Tasting {
-		left = "this is one of the " + plural(b.of().Left(shelf.Tasting).N, "bottle") + " kept for them"
+		left = "this is one of the " + words.Plural(b.of().Left(shelf.Tasting).N, "bottle") + " kept for them"
 	}
-	return []Line{{words.Warn, fmt.Sprintf("%s of it still to come, and %s: another batch, or one tasting fewer", plural(toCome, "tasting"), left)}}
+	return []words.Said{{Word: words.Warn, Text: fmt.Sprintf("%s of it still to come, and %s: another batch, or one tasting fewer", words.Plural(toCome, "tasting"), left)}}
 }
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
-func init() { kinds["drink"] = ofBatch(drinking) }
 
 // drinking takes a bottle of a batch off the shelf that is drunk, given away or
 // poured away. It is written as an opening that names its bottle, or as a bottle
@@ -140,7 +131,7 @@ func (b bottled) drunk(v Values) Outcome {
 	case pouredAway:
 		e.Did = ferment.Dump
 	case givenAway:
-		e.Note = joined("; ", givenAway, v["note"])
+		e.Note = words.Joined("; ", givenAway, v["note"])
 	}
 	o := Outcome{Wrong: b.wrong(e.Bottle)}
 	if e.Did == ferment.Open && !b.of().Still() {
@@ -158,39 +149,27 @@ func (b bottled) drunk(v Values) Outcome {
 }
 
 // fromReserve says that a bottle was kept for something else.
-func (b bottled) fromReserve(t shelf.Taken) []Line {
+func (b bottled) fromReserve(t shelf.Taken) []words.Said {
 	switch t.Purpose {
 	case shelf.Test:
-		return []Line{{words.Note, "it is one of those for a test: opened with nothing told of it, it tells nothing of the others"}}
+		return []words.Said{{Word: words.Note, Text: "it is one of those for a test: opened with nothing told of it, it tells nothing of the others"}}
 	case shelf.Keep:
-		return []Line{{words.Note, "it is one of those that are kept"}}
+		return []words.Said{{Word: words.Note, Text: "it is one of those that are kept"}}
 	}
 	return nil
 }
 
 // care is what to be careful of with a bottle under pressure.
-func (b bottled) care() []Line {
-	var lines []Line
+func (b bottled) care() []words.Said {
+	var lines []words.Said
 	if c := schedule.BottledCaution(b.vessel.Course, b.stock, b.batch); c != nil && c.Loud == schedule.Stop {
-		lines = append(lines, Line{words.Stop, c.Text})
+		lines = append(lines, words.Said{Word: words.Stop, Text: c.Text})
 	}
 	if !b.of().Still() {
-		lines = append(lines, Line{words.Warn, schedule.CautionOf("open-cool").Text})
+		lines = append(lines, words.Said{Word: words.Warn, Text: schedule.CautionOf("open-cool").Text})
 	}
 	return lines
 }
-
-func joined(by string, texts ...string) string {
-	var some []string
-	for _, t := range texts {
-		if t != "" {
-			some = append(some, t)
-		}
-	}
-	return strings.Join(some, by)
-}
-
-func init() { kinds["open"] = ofBatch(opening) }
 
 // opening opens a bottle of a batch as a test, for the task that asks for it:
 // how it hissed and foamed, how sweet it was. Where something in the record
@@ -255,24 +234,24 @@ func (b bottled) mayOpen(o *Outcome, e ferment.Entry, t schedule.Task, v Values)
 		return e
 	}
 	o.Closed = no.Name
-	o.Lines = append(o.Lines, Line{words.Stop, joined("; ", append(no.Why, no.Instead)...)})
+	o.Lines = append(o.Lines, words.Said{Word: words.Stop, Text: words.Joined("; ", append(no.Why, no.Instead)...)})
 	e.Overrode, e.Because = no.Name, v[Because]
 	return e
 }
 
 // says is what follows from an opening: the danger that it tells of, and the
 // tasks that it sets off.
-func (b bottled) says(e ferment.Entry, after shelf.Shelf) []Line {
-	var lines []Line
+func (b bottled) says(e ferment.Entry, after shelf.Shelf) []words.Said {
+	var lines []words.Said
 	c := b.vessel.Course
 	c.Entries = append(c.Entries[:len(c.Entries):len(c.Entries)], &e)
 	if now := schedule.BottledCaution(c, after, b.batch); now != nil && now.Loud == schedule.Stop {
-		lines = append(lines, Line{words.Stop, now.Text})
+		lines = append(lines, words.Said{Word: words.Stop, Text: now.Text})
 	}
 	for _, effect := range app.Meaning(b.snapshot, b.vessel, e).Effects {
 		t := effect.Task
 		if t.State == schedule.Due || t.State == schedule.Late {
-			lines = append(lines, Line{words.WordOf(t), joined(": ", words.ActLabel(t), t.Say)})
+			lines = append(lines, words.Said{Word: words.WordOf(t), Text: words.Joined(": ", words.ActLabel(t), t.Say)})
 		}
 	}
 	return lines

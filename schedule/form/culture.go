@@ -15,8 +15,6 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-func init() { kinds["culture"] = cultureKind }
-
 // wildPlan is the plan of a culture where nobody names another.
 const wildPlan = "wild-culture"
 
@@ -36,7 +34,7 @@ func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 // isolate is a new culture being written down.
 type isolate struct{ s app.Snapshot }
 
-func (i isolate) lay(p *page) func() Outcome {
+func (i isolate) lay(p *asking) func() Outcome {
 	k := ferment.Culture{Verdict: "trying"}
 	k.Name = p.ask(Field{Key: "name", Label: "name", From: "e.g. hawthorn blossom"})
 	k.From = i.parent(p)
@@ -51,7 +49,7 @@ func (i isolate) lay(p *page) func() Outcome {
 }
 
 // parent asks what the culture was made from, where there is any to choose.
-func (i isolate) parent(p *page) string {
+func (i isolate) parent(p *asking) string {
 	ids := []string{none}
 	for _, k := range i.s.Cellar.Cultures {
 		ids = append(ids, k.ID)
@@ -74,7 +72,7 @@ func (i isolate) culture(id string) ferment.Culture {
 }
 
 // id asks for what files and commands call it: the next after its parent.
-func (i isolate) id(p *page, k ferment.Culture) string {
+func (i isolate) id(p *asking, k ferment.Culture) string {
 	var taken []string
 	for _, other := range i.s.Cellar.Cultures {
 		taken = append(taken, other.ID)
@@ -118,8 +116,8 @@ func (i isolate) work(k ferment.Culture) Outcome {
 			continue
 		}
 		l := words.LineOf(t, v, i.s.At)
-		o.answer(joined(" ", l.Act, l.Amount.String(), l.Until))
-		o.say(l.Word, joined("; ", l.Act, t.Say))
+		o.answer(words.Joined(" ", l.Act, l.Amount.String(), l.Until))
+		o.say(l.Word, words.Joined("; ", l.Act, t.Say))
 		if t.Caution != nil {
 			o.warn(*t.Caution)
 		}
@@ -136,10 +134,8 @@ func ordinal(k ferment.Culture, all []ferment.Culture) string {
 	if n == 1 {
 		return "1, a first isolate"
 	}
-	return joined(", ", strconv.Itoa(n), "made from "+k.From)
+	return words.Joined(", ", strconv.Itoa(n), "made from "+k.From)
 }
-
-func init() { kinds["passage"] = passageKind }
 
 // passageKind is the form for a culture that goes into its next medium, or into
 // the must that it is proved in.
@@ -164,7 +160,7 @@ type medium struct {
 	because string
 }
 
-func (g passage) lay(p *page) func() Outcome {
+func (g passage) lay(p *asking) func() Outcome {
 	m := medium{step: g.askStep(p)}
 	e := &m.entry
 	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: g.likelyVolume(m.step), From: "all of it, spirit and culture counted, e.g. 100 mL"}, measure.ParseVolume, "say how much it is, e.g. 100 mL")
@@ -184,7 +180,7 @@ func (g passage) lay(p *page) func() Outcome {
 }
 
 // askStep asks which passage of the plan it is.
-func (g passage) askStep(p *page) ferment.Step {
+func (g passage) askStep(p *asking) ferment.Step {
 	steps := map[string]ferment.Step{}
 	var names []string
 	for _, s := range g.v.Plan.Steps {
@@ -237,7 +233,7 @@ func (g passage) work(m medium) Outcome {
 	}
 	g.write(&o, Values{Because: m.because}, g.entries(&o, m, e)...)
 	if len(o.Answer) == 0 {
-		o.answer(joined(" ", "into", e.Medium.Text, e.Gravity.Text))
+		o.answer(words.Joined(" ", "into", e.Medium.Text, e.Gravity.Text))
 	}
 	if c := schedule.CautionOfStep(m.step); c.Text != "" && c.Name != "spirit-and-flame" {
 		o.warn(c)

@@ -15,7 +15,7 @@ import (
 )
 
 // fine puts in what makes the mead clear.
-func (j jug) fine(p *page) func() Outcome {
+func (j jug) fine(p *asking) func() Outcome {
 	of := p.ask(Field{Key: "of", Label: "with", From: "e.g. bentonite"})
 	amount := want(p, Field{Key: "amount", Label: "amount", From: "in all or a litre, e.g. 1.5 g, 0.5 g/L"}, aQuantity,
 		"say how much, as the trial glasses had it, e.g. 0.5 g/L")
@@ -78,7 +78,7 @@ type dose struct {
 func (d dose) given() bool { return d.amount.Given() }
 
 // stabilise puts sulphite and sorbate in together.
-func (j jug) stabilise(p *page) func() Outcome {
+func (j jug) stabilise(p *asking) func() Outcome {
 	volume := j.volume(p)
 	ph := may(p, j.phField(), measure.ParsePH)
 	alcohol := j.alcohol(p)
@@ -123,7 +123,7 @@ func (j jug) phField() Field {
 
 // powder asks for a dose, proposed by its figure: weighed, or in mL of the stock
 // solution where the scale is too coarse.
-func (j jug) powder(p *page, key string, a *schedule.Amount) dose {
+func (j jug) powder(p *asking, key string, a *schedule.Amount) dose {
 	d := dose{of: a.Of}
 	f := Field{Key: key, Label: key, From: "e.g. 0.32 g, 3.2 mL of a 10 % stock, or none"}
 	switch {
@@ -181,7 +181,7 @@ func (d dose) wish(act ferment.Act, at ferment.Moment, note string) app.Wish {
 
 // measured is an entry of what was typed as measured and is not what the record
 // has; nothing where both agree.
-func (j jug) measured(p *page, at ferment.Moment, volume measure.Given[measure.Volume], ph measure.Given[measure.PH]) []ferment.Entry {
+func (j jug) measured(p *asking, at ferment.Moment, volume measure.Given[measure.Volume], ph measure.Given[measure.PH]) []ferment.Entry {
 	e := ferment.Entry{At: at}
 	if known := shown(j.v.Course.Volume, j.litres); volume.Known() && volume.Text != known {
 		e.Volume = volume
@@ -227,7 +227,7 @@ func (j jug) stabilised(o *Outcome) {
 }
 
 // closing puts the ferment away, and says what would still be to do with it.
-func (j jug) closing(p *page) func() Outcome {
+func (j jug) closing(p *asking) func() Outcome {
 	at, note := p.when(j.s.At), p.note()
 	return func() Outcome {
 		var o Outcome
@@ -266,7 +266,7 @@ func (j jug) still(o *Outcome) {
 
 // dumping pours away what stands in the vessel. Where nothing of it is in bottles
 // the ferment is closed with it.
-func (j jug) dumping(p *page) func() Outcome {
+func (j jug) dumping(p *asking) func() Outcome {
 	at, note := p.when(j.s.At), p.ask(Field{Key: "note", Label: "why", From: "free words: it helps the next one"})
 	return func() Outcome {
 		var o Outcome

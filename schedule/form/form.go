@@ -44,14 +44,14 @@ type Values map[string]string
 
 // Outcome is what comes of the values.
 type Outcome struct {
-	Answer  []string   // the plain answer, the most important first; drawn bold
-	Numbers []Number   // the same of a figure: what was worked out
-	Lines   []Line     // figures, cautions, gates, under the answer
-	Table   [][]string // a small table, its heads first; nil for most
-	Rests   []Basis    // what it rests on: what was assumed, the equation, its source
-	Log     string     // the entry line that it comes to; empty where it is no act
-	Wrong   []Wrong    // what is missing or cannot be read; nothing is written while there is any
-	Closed  string     // a gate or a stop that says no, by its name; a reason is wanted then
+	Answer  []string     // the plain answer, the most important first; drawn bold
+	Numbers []Number     // the same of a figure: what was worked out
+	Lines   []words.Said // figures, cautions, gates, under the answer
+	Table   [][]string   // a small table, its heads first; nil for most
+	Rests   []Basis      // what it rests on: what was assumed, the equation, its source
+	Log     string       // the entry line that it comes to; empty where it is no act
+	Wrong   []Wrong      // what is missing or cannot be read; nothing is written while there is any
+	Closed  string       // a gate or a stop that says no, by its name; a reason is wanted then
 	Change  ferment.Change
 }
 
@@ -60,12 +60,6 @@ type Number struct{ Value, Label string }
 
 // Basis is something that an answer rests on, under its name.
 type Basis struct{ Name, Text string }
-
-// Line is a sentence of an outcome under its word, "" for none.
-type Line struct {
-	Word words.Word
-	Text string
-}
 
 // Wrong is what is wrong with a field, and a right example.
 type Wrong struct{ Key, Text string }
@@ -161,9 +155,8 @@ type kind func(s app.Snapshot, subject string, given Values) (Form, bool)
 
 // kinds are the forms by name.
 var kinds = map[string]kind{
-	"rack":   ofVessel(Rack),
-	"bottle": ofVessel(Bottle),
-	"new":    newKind,
+	"rack": ofVessel(Rack), "bottle": ofVessel(Bottle), "new": newKind, "drink": ofBatch(drinking), "open": ofBatch(opening),
+	"culture": cultureKind, "passage": passageKind, "lot": lotKind, "use": useKind,
 }
 
 // ofVessel is a kind of form that a ferment has.
@@ -177,7 +170,9 @@ func ofVessel(make func(app.Snapshot, app.Vessel, Values) Form) kind {
 	}
 }
 
-func (o *Outcome) say(word words.Word, text string) { o.Lines = append(o.Lines, Line{word, text}) }
+func (o *Outcome) say(word words.Word, text string) {
+	o.Lines = append(o.Lines, words.Said{Word: word, Text: text})
+}
 
 func (o *Outcome) answer(text string) { o.Answer = append(o.Answer, text) }
 
@@ -237,5 +232,5 @@ func (o *Outcome) gate(g schedule.Gate) {
 
 // said tells whether a text stands in a line already.
 func (o *Outcome) said(text string) bool {
-	return text != "" && slices.ContainsFunc(o.Lines, func(l Line) bool { return strings.Contains(l.Text, text) })
+	return text != "" && slices.ContainsFunc(o.Lines, func(l words.Said) bool { return strings.Contains(l.Text, text) })
 }

@@ -58,7 +58,7 @@ func (j jug) gravity() course.Figure[measure.Gravity] {
 }
 
 // volume asks what stands in the vessel.
-func (j jug) volume(p *page) measure.Given[measure.Volume] {
+func (j jug) volume(p *asking) measure.Given[measure.Volume] {
 	f := Field{Key: "volume", Label: "in the vessel", Value: shown(j.v.Course.Volume, j.litres), From: "by the record"}
 	if f.Value == "" {
 		f.From = "measure it, e.g. 3.2 L"
@@ -67,7 +67,7 @@ func (j jug) volume(p *page) measure.Given[measure.Volume] {
 }
 
 // alcohol asks for the strength.
-func (j jug) alcohol(p *page) measure.Given[measure.Strength] {
+func (j jug) alcohol(p *asking) measure.Given[measure.Strength] {
 	return want(p, j.alcoholField(), measure.ParseStrength, "give its alcohol, e.g. 12 %, or read gravity: it follows from that and the original")
 }
 
@@ -195,7 +195,7 @@ func neck(brimful measure.Volume) measure.Volume { return brimful * (1 - headroo
 
 // into asks for the vessel that something goes into, proposed to fit what it will
 // hold. A suffix tells its keys from those of a second one.
-func (j jug) into(p *page, suffix, label string, holds measure.Volume) ferment.Vessel {
+func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment.Vessel {
 	proposed := j.stands()
 	if fits, ok := j.smaller(holds, proposed.Brimful.Value); ok && holds > 0 {
 		proposed = fits

@@ -13,8 +13,6 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-func init() { kinds["lot"], kinds["use"] = lotKind, useKind }
-
 // The ways to the water of a lot.
 const (
 	byShare = "%"
@@ -30,7 +28,7 @@ func lotKind(s app.Snapshot, _ string, given Values) (Form, bool) {
 // harvest is a new lot being written down.
 type harvest struct{ s app.Snapshot }
 
-func (h harvest) lay(p *page) func() Outcome {
+func (h harvest) lay(p *asking) func() Outcome {
 	l := ferment.Lot{Name: p.ask(Field{Key: "name", Label: "name", From: "what it is of, e.g. bell heather, east hive"})}
 	l.Taken = h.taken(p)
 	l.ID = h.id(p, l)
@@ -43,12 +41,12 @@ func (h harvest) lay(p *page) func() Outcome {
 	return func() Outcome { return h.work(l) }
 }
 
-func (h harvest) taken(p *page) ferment.Moment {
+func (h harvest) taken(p *asking) ferment.Moment {
 	return p.moment("taken", p.ask(Field{Key: "taken", Label: "taken", Value: h.s.At.Format("2006-01-02"), From: "the day, e.g. 2026-08-20, yesterday"}), h.s.At)
 }
 
 // id asks for what files and commands call the lot, which no other has.
-func (h harvest) id(p *page, l ferment.Lot) string {
+func (h harvest) id(p *asking, l ferment.Lot) string {
 	var taken []string
 	for _, other := range h.s.Cellar.Lots {
 		taken = append(taken, other.ID)
@@ -57,7 +55,7 @@ func (h harvest) id(p *page, l ferment.Lot) string {
 }
 
 // water asks how wet the honey is, the way that it was measured.
-func (h harvest) water(p *page, l *ferment.Lot) {
+func (h harvest) water(p *asking, l *ferment.Lot) {
 	switch p.choose(Field{Key: "measured", Label: "water by", Value: byShare, Words: []string{byShare, byIndex, byBrix, none}}) {
 	case byShare:
 		l.Water = may(p, Field{Key: "water", Label: "water", From: "e.g. 18.1 %; empty where nobody measured it"}, measure.ParseShare)
@@ -137,10 +135,10 @@ func useKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 		return Form{}, false
 	}
 	f := Form{Name: "use", Title: "honey used elsewhere", Subject: subject}
-	return laid(f, given, func(p *page) func() Outcome { return useOf(p, s, subject) }), true
+	return laid(f, given, func(p *asking) func() Outcome { return useOf(p, s, subject) }), true
 }
 
-func useOf(p *page, s app.Snapshot, subject string) func() Outcome {
+func useOf(p *asking, s app.Snapshot, subject string) func() Outcome {
 	var ids []string
 	for _, l := range s.Cellar.Lots {
 		ids = append(ids, l.ID)

@@ -48,13 +48,13 @@ func New(s app.Snapshot, given Values) Form {
 	return Form{
 		Name: "new", Title: "new ferment",
 		Fields: func(v Values) []Field {
-			p := &page{values: v, given: given}
+			p := &asking{values: v, given: given}
 			n.lay(p)
 			return p.fields
 		},
 		// What can be worked out is told while something is still missing.
 		Work: func(v Values) Outcome {
-			p := &page{values: v, given: given}
+			p := &asking{values: v, given: given}
 			o := n.lay(p)()
 			if o.Wrong = p.wrong; len(o.Wrong) > 0 {
 				o.Change = ferment.Change{}
@@ -65,7 +65,7 @@ func New(s app.Snapshot, given Values) Form {
 }
 
 // lay asks for everything in its order.
-func (n newFerment) lay(p *page) func() Outcome {
+func (n newFerment) lay(p *asking) func() Outcome {
 	ways := []string{fromTarget, fromMasses, fromWater, fromLike}
 	if len(n.all) == 0 {
 		ways = ways[:3]
@@ -93,7 +93,7 @@ func (n newFerment) lay(p *page) func() Outcome {
 const notYet = "not yet"
 
 // mixed is the entry that the must was mixed, and what was aimed at.
-func (n newFerment) mixed(p *page, b batch) []ferment.Entry {
+func (n newFerment) mixed(p *asking, b batch) []ferment.Entry {
 	when := p.ask(Field{Key: "when", Label: "mixed", Value: "now", From: "now, -2h, yesterday 20:00; or not yet"})
 	if when == notYet {
 		return nil
@@ -147,7 +147,7 @@ type model struct {
 }
 
 // chosenModel asks which ferment the new one is like.
-func (n newFerment) chosenModel(p *page) model {
+func (n newFerment) chosenModel(p *asking) model {
 	var names []string
 	for _, f := range n.all {
 		names = append(names, f.ID)

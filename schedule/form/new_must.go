@@ -30,7 +30,7 @@ func (b batch) planned() bool { return b.way == fromTarget || b.way == fromLike 
 
 // must asks for gravity, volume, honey and water, as far as the way leaves them
 // open, and works the others out.
-func (n newFerment) must(p *page, way string) batch {
+func (n newFerment) must(p *asking, way string) batch {
 	b := batch{way: way}
 	volume := Field{Key: "volume", Label: "must", Value: n.model.volume.Text, From: "in all, " + n.eg(3.6)}
 	switch way {
@@ -76,7 +76,7 @@ func (n newFerment) asFile(g measure.Given[measure.Gravity]) measure.Given[measu
 }
 
 // fillUp works out the honey of the first lot for a gravity.
-func (n newFerment) fillUp(p *page, b *batch, aim measure.Given[measure.Gravity]) {
+func (n newFerment) fillUp(p *asking, b *batch, aim measure.Given[measure.Gravity]) {
 	if len(p.wrong) > 0 {
 		return
 	}
@@ -95,7 +95,7 @@ func (n newFerment) fillUp(p *page, b *batch, aim measure.Given[measure.Gravity]
 
 // mix works out what honey and water come to: made up to the volume, else by
 // the water that the honey goes into.
-func (n newFerment) mix(p *page, b *batch) {
+func (n newFerment) mix(p *asking, b *batch) {
 	if len(p.wrong) > 0 || !allWeighed(b.honey) {
 		return
 	}
@@ -124,7 +124,7 @@ func (n newFerment) mix(p *page, b *batch) {
 }
 
 // refuse says what cannot be made, at the field that it comes from.
-func (n newFerment) refuse(p *page, b batch, err error) {
+func (n newFerment) refuse(p *asking, b batch, err error) {
 	key, eg := "honey", n.egMass(980)
 	if b.planned() {
 		key, eg = "gravity", "e.g. 1.084"
@@ -185,7 +185,7 @@ func numbered(key string, i int) string {
 
 // honey asks for the lots of a must, and for their masses; that of the first
 // comes of the gravity where one is aimed at.
-func (n newFerment) honey(p *page, b batch) []ferment.HoneyPart {
+func (n newFerment) honey(p *asking, b batch) []ferment.HoneyPart {
 	var parts []ferment.HoneyPart
 	for i := range lotLabels {
 		had := ferment.HoneyPart{}
@@ -215,7 +215,7 @@ func (n newFerment) honey(p *page, b batch) []ferment.HoneyPart {
 }
 
 // askLot asks for one lot that the must has none of yet, where there is any.
-func (n newFerment) askLot(p *page, i int, had ferment.HoneyPart, taken []ferment.HoneyPart) string {
+func (n newFerment) askLot(p *asking, i int, had ferment.HoneyPart, taken []ferment.HoneyPart) string {
 	var ids []string
 	for _, l := range n.s.Cellar.Lots {
 		if !n.account(l).Left.Gone() && !slices.ContainsFunc(taken, func(h ferment.HoneyPart) bool { return h.Lot == l.ID }) {
@@ -241,7 +241,7 @@ func (n newFerment) askLot(p *page, i int, had ferment.HoneyPart, taken []fermen
 
 // askWater asks for the water in one lot's honey, as it was or as it was
 // measured.
-func (n newFerment) askWater(p *page, i int, had ferment.HoneyPart, id string) measure.Given[measure.Share] {
+func (n newFerment) askWater(p *asking, i int, had ferment.HoneyPart, id string) measure.Given[measure.Share] {
 	f := Field{Key: numbered("honey-water", i), Label: "water in it", Value: had.Water.Text, From: "as in " + n.model.ID}
 	if l, is := n.lot(id); is && (f.Value == "" || id != had.Lot) {
 		f.Value, f.From = waterIn(l), "measured of "+id

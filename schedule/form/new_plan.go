@@ -10,7 +10,7 @@ import (
 )
 
 // glass asks for a vessel; of one that nobody describes nothing is written.
-func (n newFerment) glass(p *page, suffix string, had ferment.Vessel) ferment.Vessel {
+func (n newFerment) glass(p *asking, suffix string, had ferment.Vessel) ferment.Vessel {
 	v := ferment.Vessel{Kind: p.ask(Field{Key: "vessel" + suffix, Label: lettered("vessel", suffix), Value: had.Kind, From: "e.g. glass jug"})}
 	v.Brimful = may(p, Field{Key: "brimful" + suffix, Label: lettered("brimful", suffix), Value: had.Brimful.Text, From: "filled to the brim, " + n.eg(4.1)}, measure.ParseVolume)
 	if v.Brimful.Known() && v.Brimful.Value <= 0 {
@@ -21,7 +21,7 @@ func (n newFerment) glass(p *page, suffix string, had ferment.Vessel) ferment.Ve
 }
 
 // yeast asks for the yeast. What counts where nothing is said is left unsaid.
-func (n newFerment) yeast(p *page, suffix string, had ferment.Yeast) ferment.Yeast {
+func (n newFerment) yeast(p *asking, suffix string, had ferment.Yeast) ferment.Yeast {
 	var y ferment.Yeast
 	label := func(l string) string { return lettered(l, suffix) }
 	kinds := []string{string(ferment.Bought), string(ferment.Wild), string(ferment.Slurry)}
@@ -57,7 +57,7 @@ func readTolerance(text string) (measure.Given[measure.Strength], error) {
 }
 
 // culture asks for one of the cellar's cultures.
-func (n newFerment) culture(p *page, suffix, had string) string {
+func (n newFerment) culture(p *asking, suffix, had string) string {
 	ids := []string{none}
 	for _, k := range n.s.Cellar.Cultures {
 		if k.Verdict != "discarded" {
@@ -83,7 +83,7 @@ func orFirst(words []string, word string) string {
 }
 
 // protocol asks for the plan: one that is whole, no fragment for an ending.
-func (n newFerment) protocol(p *page, suffix string, y ferment.Yeast) string {
+func (n newFerment) protocol(p *asking, suffix string, y ferment.Yeast) string {
 	names := []string{none}
 	for name, plan := range n.s.Cellar.Protocols {
 		if plan().Ending == "" {
@@ -106,7 +106,7 @@ func (n newFerment) protocol(p *page, suffix string, y ferment.Yeast) string {
 }
 
 // endings asks how it is to end.
-func (n newFerment) endings(p *page) []ferment.Ending {
+func (n newFerment) endings(p *asking) []ferment.Ending {
 	const undecided, either = "undecided", "still, bottle-conditioned"
 	words, had := []string{undecided}, undecided
 	for _, e := range ferment.Endings() {
@@ -125,7 +125,7 @@ func (n newFerment) endings(p *page) []ferment.Ending {
 }
 
 // nutrient asks for what nitrogen is given with, and how much is wanted.
-func (n newFerment) nutrient(p *page, suffix string, had ferment.NutrientPlan) ferment.NutrientPlan {
+func (n newFerment) nutrient(p *asking, suffix string, had ferment.NutrientPlan) ferment.NutrientPlan {
 	names := []string{nutrient.AmmoniumPhosphate.Name, nutrient.YeastDerived.Name}
 	for _, k := range n.s.Cellar.Settings.Nutrients {
 		if !slices.ContainsFunc(names, func(have string) bool { return strings.EqualFold(have, k.Name) }) {

@@ -21,7 +21,7 @@ import (
 // tell says what the must comes to and what is to be known of it.
 func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 	say := func(word words.Word, format string, args ...any) {
-		o.Lines = append(o.Lines, Line{word, fmt.Sprintf(format, args...)})
+		o.Lines = append(o.Lines, words.Said{Word: word, Text: fmt.Sprintf(format, args...)})
 	}
 	if b.gravity == 0 && b.way != fromMasses {
 		return

@@ -26,7 +26,7 @@ var differences = []string{byYeast, byHoney, byNutrient, byTemperature, byProtoc
 
 // trial parts the must into as many vessels as are wanted, with one difference
 // between them and all else the same by the litre.
-func (n newFerment) trial(p *page, f ferment.Ferment, b batch) []ferment.Ferment {
+func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferment {
 	count := p.choose(Field{Key: "vessels", Label: "vessels", Value: "1", Words: []string{"1", "2", "3", "4"}})
 	if count == "1" {
 		f.Must, f.Trial = n.share(b, b.volume), n.oneOf(p)
@@ -57,7 +57,7 @@ func (n newFerment) trial(p *page, f ferment.Ferment, b batch) []ferment.Ferment
 }
 
 // oneOf asks for the trial that a single ferment belongs to, if to any.
-func (n newFerment) oneOf(p *page) ferment.Trial {
+func (n newFerment) oneOf(p *asking) ferment.Trial {
 	var had ferment.Trial
 	if !n.model.Past {
 		had = n.model.Trial
@@ -70,7 +70,7 @@ func (n newFerment) oneOf(p *page) ferment.Trial {
 }
 
 // declared asks what the trial is called and in what its ferments differ.
-func (n newFerment) declared(p *page, f *ferment.Ferment) string {
+func (n newFerment) declared(p *asking, f *ferment.Ferment) string {
 	stem := f.ID
 	if i := strings.LastIndex(stem, "-"); i > 0 && i == len(stem)-2 {
 		stem = stem[:i]
@@ -91,7 +91,7 @@ func (n newFerment) declared(p *page, f *ferment.Ferment) string {
 
 // ownVolume asks how much goes into one of the further vessels: an even part
 // where nothing else is said. The first keeps the rest.
-func (n newFerment) ownVolume(p *page, suffix string, b batch, vessels int, rest *measure.Volume) measure.Given[measure.Volume] {
+func (n newFerment) ownVolume(p *asking, suffix string, b batch, vessels int, rest *measure.Volume) measure.Given[measure.Volume] {
 	even := n.shown(b.volume.Value / measure.Volume(vessels)).Text
 	if !b.volume.Known() {
 		even = ""
@@ -106,7 +106,7 @@ func (n newFerment) ownVolume(p *page, suffix string, b batch, vessels int, rest
 }
 
 // differ asks for the value of what differs in one of the further vessels.
-func (n newFerment) differ(p *page, suffix, differs string, g *ferment.Ferment, first ferment.Ferment, b batch) {
+func (n newFerment) differ(p *asking, suffix, differs string, g *ferment.Ferment, first ferment.Ferment, b batch) {
 	same := false
 	switch differs {
 	case byYeast:
@@ -152,7 +152,7 @@ func (b batch) lot() string {
 
 // otherHoney asks for honey of another lot, as much of it as brings the same
 // gravity. It tells whether it is the same after all.
-func (n newFerment) otherHoney(p *page, suffix string, g *ferment.Ferment, b batch) (same bool) {
+func (n newFerment) otherHoney(p *asking, suffix string, g *ferment.Ferment, b batch) (same bool) {
 	ids := []string{none}
 	for _, l := range n.s.Cellar.Lots {
 		ids = append(ids, l.ID)
@@ -175,7 +175,7 @@ func (n newFerment) otherHoney(p *page, suffix string, g *ferment.Ferment, b bat
 }
 
 // named asks for what the new ferment is called.
-func (n newFerment) named(p *page) ferment.Ferment {
+func (n newFerment) named(p *asking) ferment.Ferment {
 	f := ferment.Ferment{ID: n.askFile(p, "", n.freeFile(n.model.ID), nil)}
 	f.Tag = n.askTag(p, "", f.ID, nil)
 	f.Name = p.ask(Field{Key: "name", Label: "name", Value: n.model.Name, From: "free text, e.g. Lime blossom"})
@@ -183,7 +183,7 @@ func (n newFerment) named(p *page) ferment.Ferment {
 }
 
 // askFile asks for the name of a file, which nobody has yet.
-func (n newFerment) askFile(p *page, suffix, free string, beside []ferment.Ferment) string {
+func (n newFerment) askFile(p *asking, suffix, free string, beside []ferment.Ferment) string {
 	key := "file" + suffix
 	id := p.ask(Field{Key: key, Label: lettered("file", suffix), Value: free, From: "what commands call it, e.g. lime-a"})
 	switch {
@@ -200,7 +200,7 @@ func (n newFerment) askFile(p *page, suffix, free string, beside []ferment.Ferme
 }
 
 // askTag asks for what stands on the glass; nothing need to.
-func (n newFerment) askTag(p *page, suffix, id string, beside []ferment.Ferment) string {
+func (n newFerment) askTag(p *asking, suffix, id string, beside []ferment.Ferment) string {
 	key := "tag" + suffix
 	own := slices.Concat(beside, []ferment.Ferment{{ID: id}})
 	likely := strings.ToUpper(id)

@@ -29,11 +29,11 @@ const (
 )
 
 // fillUp asks whether a vessel that holds so much is to be filled up, and what with.
-func (j jug) fillUp(p *page, holds measure.Volume, v ferment.Vessel) pour {
+func (j jug) fillUp(p *asking, holds measure.Volume, v ferment.Vessel) pour {
 	return j.pour(p, "fill up with", []string{withNothing, withWater, withSame, withLike}, holds, v)
 }
 
-func (j jug) pour(p *page, label string, words []string, holds measure.Volume, v ferment.Vessel) pour {
+func (j jug) pour(p *asking, label string, words []string, holds measure.Volume, v ferment.Vessel) pour {
 	t := pour{of: p.choose(Field{Key: "with", Label: label, Value: words[0], Words: words})}
 	if t.of == withNothing {
 		return t
@@ -108,7 +108,7 @@ func (j jug) told(o *Outcome, t pour, holds measure.Volume) {
 }
 
 // topUp fills the vessel up.
-func (j jug) topUp(p *page) func() Outcome {
+func (j jug) topUp(p *asking) func() Outcome {
 	v, c := j.stands(), j.v.Course
 	t := j.pour(p, "with", []string{withWater, withSame, withLike}, c.Volume.Value, v)
 	at, note := p.when(j.s.At), p.note()
@@ -142,7 +142,7 @@ func (j jug) others() []app.Vessel {
 
 // blend takes some of another open ferment in. The other's log loses it, and is
 // closed where nothing is left.
-func (j jug) blend(p *page) func() Outcome {
+func (j jug) blend(p *asking) func() Outcome {
 	others := j.others()
 	if len(others) == 0 {
 		p.fail("what", "there is no other open ferment to blend with")
@@ -179,7 +179,7 @@ func (j jug) blend(p *page) func() Outcome {
 }
 
 // share asks how much of the other goes in and what stays of it.
-func (j jug) share(p *page, other jug) (t pour, rest measure.Given[measure.Volume]) {
+func (j jug) share(p *asking, other jug) (t pour, rest measure.Given[measure.Volume]) {
 	there, v := other.v.Course.Volume, j.stands()
 	amount := Field{Key: "amount", Label: "how much", From: "e.g. 0.5 L"}
 	if room := neck(v.Brimful.Value) - j.v.Course.Volume.Value; v.Brimful.Known() && j.v.Course.Volume.IsKnown() && there.IsKnown() && room > 0 {

@@ -36,7 +36,7 @@ type priming struct {
 func (pr *priming) isHoney() bool { return pr != nil && pr.sugar == carbonation.Honey }
 
 // prime asks for what the fizz takes.
-func (f filling) prime(p *page) *priming {
+func (f filling) prime(p *asking) *priming {
 	pr := &priming{given: map[int]portion{}}
 	pr.alcohol = f.alcohol(p).Value
 	pr.warmest = f.warmest(p)
@@ -79,7 +79,7 @@ func (f filling) fizz() (fizz measure.Content, same bool) {
 	return fizz, same
 }
 
-func (f filling) warmest(p *page) measure.Temperature {
+func (f filling) warmest(p *asking) measure.Temperature {
 	w := f.v.Course.Warmest()
 	field := Field{Key: "warmest", Label: "warmest", Value: w.Value.In(f.units()), From: "since the bubbling ended"}
 	if w.Assumed != "" {
@@ -172,7 +172,7 @@ type portion struct {
 
 // portions asks for the sugar as it is weighed: one for the batch, or one for
 // each row of bottles.
-func (f filling) portions(p *page, pr *priming) {
+func (f filling) portions(p *asking, pr *priming) {
 	for i, r := range f.rows {
 		if !r.fizzes() || !r.size.Known() || r.count < 1 {
 			continue
@@ -211,7 +211,7 @@ func (f filling) dose(pr *priming, r row, volume measure.Volume) (carbonation.Do
 
 // portion asks for one portion, proposed by its figure: weighed, or by its syrup
 // where the scale is too coarse.
-func (f filling) portion(p *page, pr *priming, at int, label string, mass measure.Mass, err error) {
+func (f filling) portion(p *asking, pr *priming, at int, label string, mass measure.Mass, err error) {
 	key := "portion"
 	if at != whole {
 		key = fmt.Sprintf("portion-%d", at+1)

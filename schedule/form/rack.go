@@ -19,7 +19,7 @@ import (
 // What is given stands in the fields before a word is typed.
 func Rack(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{s, v}
-	return laid(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, given, func(p *page) func() Outcome {
+	return laid(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
 		words := make([]string, len(rackings))
 		for i, r := range rackings {
 			words[i] = r.word
@@ -35,25 +35,14 @@ func Rack(s app.Snapshot, v app.Vessel, given Values) Form {
 }
 
 // rackings are what can be done, by the word that chooses it.
-var rackings []struct {
-	word string
-	lay  func(jug, *page) func() Outcome
+var rackings = []racking{
+	{"rack", jug.rack}, {"into two", jug.part}, {"top up", jug.topUp}, {"blend", jug.blend},
+	{"fine", jug.fine}, {"stabilise", jug.stabilise}, {"sweeten", jug.sweeten},
 }
 
-func init() {
-	add := func(word string, lay func(jug, *page) func() Outcome) {
-		rackings = append(rackings, struct {
-			word string
-			lay  func(jug, *page) func() Outcome
-		}{word, lay})
-	}
-	add("rack", jug.rack)
-	add("into two", jug.part)
-	add("top up", jug.topUp)
-	add("blend", jug.blend)
-	add("fine", jug.fine)
-	add("stabilise", jug.stabilise)
-	add("sweeten", jug.sweeten)
+type racking struct {
+	word string
+	lay  func(jug, *asking) func() Outcome
 }
 
 // moved is what comes over in a racking.
@@ -65,7 +54,7 @@ type moved struct {
 
 // over asks what came over, beside what was parted off, and what stayed behind.
 // One follows from the other where the record knows what was there.
-func (j jug) over(p *page, label string, parted measure.Volume) moved {
+func (j jug) over(p *asking, label string, parted measure.Volume) moved {
 	before := j.v.Course.Volume
 	m := moved{after: may(p, Field{Key: "after", Label: label, From: "measured, e.g. 3.2 L"}, measure.ParseVolume)}
 	left := Field{Key: "lost", Label: "left behind", From: "with the lees, e.g. 0.2 L"}
@@ -90,7 +79,7 @@ func (j jug) over(p *page, label string, parted measure.Volume) moved {
 const drop measure.Volume = 0.0005
 
 // rack moves the mead into another vessel, and fills that up where it is wanted.
-func (j jug) rack(p *page) func() Outcome {
+func (j jug) rack(p *asking) func() Outcome {
 	m := j.over(p, "came over", 0)
 	to := j.into(p, "", "into", m.holds)
 	pour := j.fillUp(p, m.holds, to)
@@ -172,7 +161,7 @@ const undecided = "undecided"
 
 // part racks the mead into two: what is parted goes its own way, under its own
 // name, and the ledger of the parent loses it.
-func (j jug) part(p *page) func() Outcome {
+func (j jug) part(p *asking) func() Outcome {
 	goes := want(p, Field{Key: "part", Label: "parted off", From: "what goes its own way, e.g. 1.0 L"}, measure.ParseVolume,
 		"measure what goes its own way, e.g. 1.0 L")
 	rest := j.over(p, "stays", goes.Value)
@@ -208,7 +197,7 @@ func (j jug) part(p *page) func() Outcome {
 }
 
 // parted asks for the ferment that goes its own way.
-func (j jug) parted(p *page, goes measure.Given[measure.Volume], in ferment.Vessel) ferment.Ferment {
+func (j jug) parted(p *asking, goes measure.Given[measure.Volume], in ferment.Vessel) ferment.Ferment {
 	f := ferment.Ferment{Name: j.v.Ferment.Name, Vessel: in, Protocol: j.v.Ferment.Protocol, Nutrient: j.v.Ferment.Nutrient,
 		From: ferment.Origin{Ferment: j.v.ID(), Volume: goes}}
 	id, tag := j.next()
@@ -229,7 +218,7 @@ func (j jug) parted(p *page, goes measure.Given[measure.Volume], in ferment.Vess
 	return f
 }
 
-func (j jug) checkName(p *page, key, name string) {
+func (j jug) checkName(p *asking, key, name string) {
 	legal := name != "" && len(name) <= 64 && strings.Trim(name, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_") == ""
 	switch id, _ := j.next(); {
 	case !legal:

@@ -63,7 +63,7 @@ func (r row) filled(honey measure.Given[measure.Mass]) []ferment.Bottles {
 }
 
 // ask asks for the rows, one after the other, until there is none.
-func (f filling) ask(p *page) []row {
+func (f filling) ask(p *asking) []row {
 	proposed := f.proposals()
 	var rows []row
 	budget := &budget{}
@@ -91,7 +91,7 @@ func ofRow(label string, n int) string {
 }
 
 // row asks for the nth kind of bottle.
-func (f filling) row(p *page, n int, next *proposal, b *budget) (r row, is bool) {
+func (f filling) row(p *asking, n int, next *proposal, b *budget) (r row, is bool) {
 	key := func(name string) string { return fmt.Sprintf("%s-%d", name, n) }
 	rest := f.holds - f.filled()
 	kind := Field{Key: key("kind"), Label: ofRow("bottles", n), Words: f.kinds(), Value: none}
@@ -313,7 +313,7 @@ func budgetWords(rows []row) string {
 
 // keeps asks what the bottles of a row are kept for: "drink", or "2 test, 4
 // tasting, 3 drink". Those that are not named are to drink.
-func (f filling) keeps(p *page, key, label string, r row, b *budget) []kept {
+func (f filling) keeps(p *asking, key, label string, r row, b *budget) []kept {
 	var words []string
 	for _, k := range b.reserve(r.count, r.fizzes(), isSoft(r.bottle.Kind) && r.fizzes()) {
 		words = append(words, fmt.Sprintf("%d %s", k.n, k.purpose))

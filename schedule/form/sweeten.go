@@ -26,7 +26,7 @@ func (s source) wet() measure.Share { return s.water.Or(honey.Typical) }
 const noLot = "of no lot"
 
 // source asks for the lot, proposed as the one that is in the mead already.
-func (j jug) source(p *page) source {
+func (j jug) source(p *asking) source {
 	words := []string{}
 	for _, l := range j.s.Cellar.Lots {
 		words = append(words, l.ID)
@@ -83,7 +83,7 @@ func (j jug) uses(o *Outcome, s source, mass measure.Mass) {
 }
 
 // sweeten puts honey in, to a gravity or so many g/L.
-func (j jug) sweeten(p *page) func() Outcome {
+func (j jug) sweeten(p *asking) func() Outcome {
 	volume, alcohol := j.volume(p), j.alcohol(p)
 	from := want(p, Field{Key: "gravity", Label: "gravity now", Value: shown(j.gravity(), measure.Gravity.String), From: "the latest reading"},
 		measure.ParseGravity, "read gravity, e.g. 0.997")

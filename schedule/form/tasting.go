@@ -97,24 +97,24 @@ func (g Poured) Knows(bottle string) bool { return shelf.Of(g.Vessel.Course).Kno
 // MayTaste is what is to be known before a tasting, and whether something stands
 // against it: nothing of an untested culture is tasted, nothing in which mould
 // was seen.
-func MayTaste(s app.Snapshot, vs []app.Vessel) (lines []Line, may bool) {
+func MayTaste(s app.Snapshot, vs []app.Vessel) (lines []words.Said, may bool) {
 	may = true
 	for _, v := range vs {
 		l, is := mayTaste(s, v)
 		lines, may = append(lines, l...), may && is
 	}
-	return append(lines, Line{words.Note, strength(vs) + schedule.CautionOf("alcohol").Text}), may
+	return append(lines, words.Said{Word: words.Note, Text: strength(vs) + schedule.CautionOf("alcohol").Text}), may
 }
 
-func mayTaste(s app.Snapshot, v app.Vessel) (lines []Line, may bool) {
+func mayTaste(s app.Snapshot, v app.Vessel) (lines []words.Said, may bool) {
 	if no := schedule.Refusal(schedule.Task{Do: string(ferment.Taste)}, v.Day, v.Course); no != nil {
-		return []Line{{words.Stop, joined("; ", append(no.Why, no.Instead)...)}}, false
+		return []words.Said{{Word: words.Stop, Text: words.Joined("; ", append(no.Why, no.Instead)...)}}, false
 	}
 	switch {
 	case v.Culture != nil && !proved(v.Course.Entries):
-		return []Line{{words.Stop, schedule.CautionOf("do-not-taste").Text}}, false
+		return []words.Said{{Word: words.Stop, Text: schedule.CautionOf("do-not-taste").Text}}, false
 	case v.Culture != nil || v.Ferment.Yeast.IsWild() && !usable(s, v.Ferment.Yeast.Culture):
-		return []Line{{words.Warn, schedule.CautionOf("first-taste").Text}}, true
+		return []words.Said{{Word: words.Warn, Text: schedule.CautionOf("first-taste").Text}}, true
 	}
 	return nil, true
 }

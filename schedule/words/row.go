@@ -2,7 +2,6 @@ package words
 
 import (
 	"cmp"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -81,7 +80,7 @@ func waitsForReading(ts []schedule.Task) bool {
 
 // honeyAndYeast says what a vessel is made of: "lime, white wine".
 func honeyAndYeast(f ferment.Ferment, lots []ferment.Lot) string {
-	return joined(", ", honeysOf(f, lots), strings.TrimSuffix(yeastName(f.Yeast), " yeast"))
+	return Joined(", ", honeysOf(f, lots), strings.TrimSuffix(yeastName(f.Yeast), " yeast"))
 }
 
 // honeysOf is the honey of a must. Honey of no lot is told by how the ferment's
@@ -91,16 +90,22 @@ func honeysOf(f ferment.Ferment, lots []ferment.Lot) string {
 	for _, h := range f.Must.Honey {
 		names = append(names, lotName(h.Lot, lots))
 	}
-	if text := joined(", ", names...); text != "" {
+	if text := Joined(", ", names...); text != "" {
 		return text
 	}
 	name, _, _ := strings.Cut(f.Name, ",")
 	return name
 }
 
-// joined are the texts that are not empty.
-func joined(by string, texts ...string) string {
-	return strings.Join(slices.DeleteFunc(texts, func(s string) bool { return s == "" }), by)
+// Joined are the texts that say something, with a sign between.
+func Joined(by string, texts ...string) string {
+	var some []string
+	for _, t := range texts {
+		if t = strings.TrimSpace(t); t != "" {
+			some = append(some, t)
+		}
+	}
+	return strings.Join(some, by)
 }
 
 func yeastName(y ferment.Yeast) string { return cmp.Or(y.Name, spaced(y.Culture)) }

@@ -72,7 +72,7 @@ func ShelfOf(s app.Snapshot, day Sheet) Shelf {
 // totalOf is how many bottles there are, and how much is in them where the size
 // of each is known.
 func totalOf(all shelf.Count, volume measure.Volume, unsized bool) string {
-	text := plural(all.N, "bottle")
+	text := Plural(all.N, "bottle")
 	if all.Unknown {
 		text += " and some that nobody counted"
 	}
@@ -82,7 +82,8 @@ func totalOf(all shelf.Count, volume measure.Volume, unsized bool) string {
 	return text + ", " + measure.Decimal(float64(volume), 1) + " L"
 }
 
-func plural(n int, what string) string {
+// Plural is a count of something, with an s where it is not one.
+func Plural(n int, what string) string {
 	if n == 1 {
 		return "1 " + what
 	}
@@ -103,7 +104,7 @@ func madeOf(fs []ferment.Ferment, now time.Time, units measure.System) string {
 		}
 		text += measure.Decimal(float64(y.Volume)/measure.LitresPerUSGallon, 1) + " US gal"
 		if y.Unknown > 0 {
-			text += " and " + plural(y.Unknown, "must") + " of unknown volume"
+			text += " and " + Plural(y.Unknown, "must") + " of unknown volume"
 		}
 		said = append(said, text)
 	}

@@ -69,5 +69,5 @@ func Tasted(t ferment.Tasting) string {
 
 // Months is an age in whole months: "12 months".
 func Months(from, to time.Time) string {
-	return plural(int(math.Round(to.Sub(from).Hours()/24/30.4)), "month")
+	return Plural(int(math.Round(to.Sub(from).Hours()/24/30.4)), "month")
 }

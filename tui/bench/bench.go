@@ -228,7 +228,7 @@ func (m view) parts() (standing, under []string, room int) {
 	g := m.grid()
 	standing = g.Answer(m.outcome)
 	for _, w := range m.outcome.Wrong {
-		standing = append(standing, g.Told(form.Line{Word: words.Warn, Text: w.Text})...)
+		standing = append(standing, g.Told(words.Said{Word: words.Warn, Text: w.Text})...)
 	}
 	standing = append(append(append(standing, ""), m.rows(g)...), "")
 	if under = g.Table(m.outcome.Table); len(under) > 0 {

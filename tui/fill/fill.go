@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/schedule/form"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
@@ -165,7 +166,7 @@ func (g Grid) Row(in In, f form.Field, here bool, typing int, from string) layou
 }
 
 // Told is a line of what comes of it.
-func (g Grid) Told(l form.Line) []string {
+func (g Grid) Told(l words.Said) []string {
 	word := ""
 	if l.Word != "" {
 		word = widget.Word(g.Theme, l.Word)

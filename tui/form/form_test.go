@@ -42,8 +42,8 @@ func drawing(app.Snapshot) (forms.Form, bool) {
 			if err != nil {
 				return forms.Outcome{Wrong: []forms.Wrong{{Key: "volume", Text: err.Error()}}}
 			}
-			o := forms.Outcome{Answer: []string{"3.40 L less " + volume.Text}, Lines: []forms.Line{{Text: "the vessel stands on the cold floor"}}}
-			o.Lines = append(o.Lines, forms.Line{Word: words.Warn, Text: "wet glass slips: carry it by the crate, both hands, shoes on"})
+			o := forms.Outcome{Answer: []string{"3.40 L less " + volume.Text}, Lines: []words.Said{{Text: "the vessel stands on the cold floor"}}}
+			o.Lines = append(o.Lines, words.Said{Word: words.Warn, Text: "wet glass slips: carry it by the crate, both hands, shoes on"})
 			if v["what"] == "pour away" {
 				o.Closed = "nothing is wrong with it"
 			}
@@ -147,7 +147,7 @@ func TestAWarningIsSeenBeforeItIsKept(t *testing.T) {
 		work := f.Work
 		f.Work = func(v forms.Values) forms.Outcome {
 			o := work(v)
-			o.Lines = append(o.Lines, forms.Line{Word: words.Warn, Text: strings.Repeat("gas above the jug and a long way down to it; ", 12) + "the end of it"})
+			o.Lines = append(o.Lines, words.Said{Word: words.Warn, Text: strings.Repeat("gas above the jug and a long way down to it; ", 12) + "the end of it"})
 			return o
 		}
 		return f, true

@@ -100,11 +100,11 @@ func (m view) under() []string {
 	g := m.grid()
 	var rows []string
 	if m.failed != "" {
-		rows = append(rows, g.Told(forms.Line{Word: words.No, Text: m.failed})...)
+		rows = append(rows, g.Told(words.Said{Word: words.No, Text: m.failed})...)
 	}
 	for _, w := range m.outcome.Wrong {
 		if m.tried || w.Key == m.Key && m.Value(m.field()) != "" {
-			rows = append(rows, g.Told(forms.Line{Word: words.Ask, Text: m.label(w.Key) + ": " + w.Text})...)
+			rows = append(rows, g.Told(words.Said{Word: words.Ask, Text: m.label(w.Key) + ": " + w.Text})...)
 		}
 	}
 	for _, loud := range []bool{true, false} {
@@ -127,7 +127,7 @@ func (m Model) label(key string) string {
 }
 
 // isLoud tells whether a line must have been seen before the form is kept.
-func isLoud(l forms.Line) bool {
+func isLoud(l words.Said) bool {
 	return l.Word == words.Stop || l.Word == words.No || l.Word == words.Warn || l.Word == words.Shut
 }
 

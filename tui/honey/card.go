@@ -146,7 +146,7 @@ func (p *paper) tasks(ls []words.Line) {
 		if l.Word == words.Due || l.Word == words.Late {
 			act = p.theme.Bold(act)
 		}
-		text := strings.Join(parts(act+" "+l.Amount.String(), l.Until, because(l)), ", ")
+		text := words.Joined(", ", act+" "+l.Amount.String(), l.Until, because(l))
 		p.rows = append(p.rows, widget.Told(page, p.text(), page.End(), widget.Word(p.theme, l.Word), text)...)
 	}
 }
@@ -157,18 +157,7 @@ func because(l words.Line) string {
 	case words.Done, words.Skipped, words.Coming:
 		return ""
 	}
-	return strings.Join(parts(l.Reason, l.Frees, l.Instead), ": ")
-}
-
-// parts are those that say something.
-func parts(texts ...string) []string {
-	var out []string
-	for _, t := range texts {
-		if t = strings.TrimSpace(t); t != "" {
-			out = append(out, t)
-		}
-	}
-	return out
+	return words.Joined(": ", l.Reason, l.Frees, l.Instead)
 }
 
 // tree is the line of descent, each under its parent.

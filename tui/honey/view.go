@@ -223,26 +223,20 @@ func (c columns) heading(t theme.Theme, l list) string {
 
 // lot is the rest of the row of a lot.
 func (c columns) lot(t theme.Theme, r layout.Row, l words.LotCard) string {
-	r = ending(r, c.firstEnd, l.Left, t.Bold)
-	r = ending(r, c.secondEnd, l.Water, plain)
+	r = r.Ending(c.firstEnd, l.Left, t.Bold)
+	r = r.Ending(c.secondEnd, l.Water, layout.As)
 	r = r.At(c.word, marked(t, l.Word, l.Keeps))
 	if c.nameRoom >= leastName {
 		r = r.At(c.name, layout.Cut(l.Name, c.nameRoom))
 	}
-	return ending(r, c.ageEnd, l.Age, plain).In(c.ageEnd)
+	return r.Ending(c.ageEnd, l.Age, layout.As).In(c.ageEnd)
 }
 
 // culture is the rest of the row of a culture.
 func (c columns) culture(t theme.Theme, r layout.Row, k words.CultureCard) string {
-	r = ending(r, c.firstEnd, k.Generation, plain)
+	r = r.Ending(c.firstEnd, k.Generation, layout.As)
 	r = r.At(c.word, marked(t, k.Word, k.Verdict)).At(c.proved, k.Reached)
-	return ending(r, c.ageEnd, k.Age, plain).In(c.ageEnd)
-}
-
-func plain(s string) string { return s }
-
-func ending(r layout.Row, column int, text string, set func(string) string) layout.Row {
-	return r.At(column-layout.Width(text), set(text))
+	return r.Ending(c.ageEnd, k.Age, layout.As).In(c.ageEnd)
 }
 
 // marked is a text behind the mark of a word, in its place also without one.

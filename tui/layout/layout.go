@@ -34,6 +34,14 @@ func PageOf(columns int) Page {
 	return Page{Margin: 3, Width: columns - 5}
 }
 
+// Ending puts a text so that it ends before a column; set writes it.
+func (r Row) Ending(column int, text string, set func(string) string) Row {
+	return r.At(column-Width(text), set(text))
+}
+
+// As writes a text as it is.
+func As(text string) string { return text }
+
 // End is the column after the last one of the page.
 func (p Page) End() int { return p.Margin + p.Width }
 

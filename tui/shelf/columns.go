@@ -74,10 +74,10 @@ func (c columns) row(t theme.Theme, b words.ShelfRow) string {
 		r = r.At(c.honey, layout.Cut(b.Honey, c.bottledEnd-9-c.honey-2))
 	}
 	if c.bottledEnd > 0 {
-		r = ending(r, c.bottledEnd, b.Bottled)
+		r = r.Ending(c.bottledEnd, b.Bottled, layout.As)
 	}
-	r = ending(r, c.ageEnd, b.Age).At(c.fizz, b.Fizz)
-	r = endingIn(r, c.leftEnd, b.Left.String(), t.Bold)
+	r = r.Ending(c.ageEnd, b.Age, layout.As).At(c.fizz, b.Fizz)
+	r = r.Ending(c.leftEnd, b.Left.String(), t.Bold)
 	if c.bar > 0 {
 		r = r.At(c.bar, bar(t, b.Left, b.Filled))
 	}
@@ -86,17 +86,9 @@ func (c columns) row(t theme.Theme, b words.ShelfRow) string {
 		if n.Some() {
 			set = t.Bold
 		}
-		r = endingIn(r, c.ends[i]-1, n.String(), set)
+		r = r.Ending(c.ends[i]-1, n.String(), set)
 	}
 	return r.In(c.end)
-}
-
-func ending(r layout.Row, column int, text string) layout.Row {
-	return endingIn(r, column, text, func(s string) string { return s })
-}
-
-func endingIn(r layout.Row, column int, text string, set func(string) string) layout.Row {
-	return r.At(column-layout.Width(text), set(text))
 }
 
 // bar is a mark a bottle, those that are left before those that are gone; how

@@ -3,7 +3,6 @@ package shelf
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
@@ -252,7 +251,7 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 	}
 	rows := []string{head.In(page.End())}
 	if tell {
-		for _, part := range layout.Wrap(joined(": ", l.Reason, l.Frees), page.End()-text) {
+		for _, part := range layout.Wrap(words.Joined(": ", l.Reason, l.Frees), page.End()-text) {
 			rows = append(rows, layout.Row{}.At(text, part).In(page.End()))
 		}
 	}
@@ -290,10 +289,6 @@ func (m view) led(rows []string, t words.ShelfTask, on, stacked bool) []string {
 		rows[i] = m.lead(on, "", tags, ids, rows[i])
 	}
 	return rows
-}
-
-func joined(by string, texts ...string) string {
-	return strings.Join(slices.DeleteFunc(texts, func(s string) bool { return s == "" }), by)
 }
 
 // card is the selected batch from near: how it came into its bottles, what the
@@ -372,7 +367,7 @@ func (m view) openings(page layout.Page, c words.ShelfCard) []string {
 		rows = append(rows, r.At(at+foamColumn, m.Theme.Faint("foam")).At(at+palateColumn, m.Theme.Faint("palate")).In(page.End()))
 	}
 	for _, o := range c.Openings {
-		r := endingIn(layout.Row{}.At(at, o.When), at+hissColumn+4, o.Hiss, m.Theme.Bold)
+		r := layout.Row{}.At(at, o.When).Ending(at+hissColumn+4, o.Hiss, m.Theme.Bold)
 		rows = append(rows, r.At(at+foamColumn, m.Theme.Bold(o.Foam)).At(at+palateColumn, o.Palate).In(page.End()))
 	}
 	if c.Soft != "" {

@@ -9,13 +9,14 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // bottles are the kinds of bottle that an entry filled, in words.
 func bottles(e *ferment.Entry) []string {
 	var out []string
 	for _, b := range e.Bottles {
-		text := joined(", ", strings.TrimSpace(fmt.Sprintf("%d × %s %s", b.Count, size(b, measure.Metric), b.Kind)), b.Codes, fizz(b), b.For)
+		text := words.Joined(", ", strings.TrimSpace(fmt.Sprintf("%d × %s %s", b.Count, size(b, measure.Metric), b.Kind)), b.Codes, fizz(b), b.For)
 		out = append(out, text)
 	}
 	return out

@@ -13,17 +13,6 @@ import (
 // plain is a text of a person on one line, fit for every format.
 func plain(text string) string { return strings.TrimSpace(ferment.Harmless(text)) }
 
-// joined are the texts that say something, with a sign between.
-func joined(sign string, texts ...string) string {
-	var some []string
-	for _, t := range texts {
-		if t = strings.TrimSpace(t); t != "" {
-			some = append(some, t)
-		}
-	}
-	return strings.Join(some, sign)
-}
-
 // lines are the lines of a person's text, each fit for every format.
 func lines(text string) []string {
 	split := strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' || r == '\u0085' || r == '\u2028' || r == '\u2029' })

@@ -12,7 +12,7 @@ import (
 
 // page is a form while it is laid out: its fields are asked for in their order,
 // and each gives what stands in it, so that a later one can hang on an earlier.
-type page struct {
+type asking struct {
 	values Values // what stands in the fields
 	given  Values // what stood there before a word was typed, of the fields that somebody else knows
 	fields []Field
@@ -20,14 +20,14 @@ type page struct {
 }
 
 // laid is a form that a function lays out and, once it can be read, works out.
-func laid(f Form, given Values, lay func(*page) func() Outcome) Form {
+func laid(f Form, given Values, lay func(*asking) func() Outcome) Form {
 	f.Fields = func(values Values) []Field {
-		p := &page{values: values, given: given}
+		p := &asking{values: values, given: given}
 		lay(p)
 		return p.fields
 	}
 	f.Work = func(values Values) Outcome {
-		p := &page{values: values, given: given}
+		p := &asking{values: values, given: given}
 		work := lay(p)
 		if len(p.wrong) > 0 {
 			return Outcome{Wrong: p.wrong}
@@ -38,7 +38,7 @@ func laid(f Form, given Values, lay func(*page) func() Outcome) Form {
 }
 
 // ask puts a field on the page and gives what stands in it.
-func (p *page) ask(f Field) string {
+func (p *asking) ask(f Field) string {
 	if text, known := p.given[f.Key]; known {
 		f.Value = text
 	}
@@ -50,7 +50,7 @@ func (p *page) ask(f Field) string {
 }
 
 // choose asks for one of the field's words.
-func (p *page) choose(f Field) string {
+func (p *asking) choose(f Field) string {
 	text := p.ask(f)
 	i := slices.IndexFunc(f.Words, func(w string) bool { return strings.EqualFold(w, text) })
 	if i < 0 {
@@ -61,18 +61,18 @@ func (p *page) choose(f Field) string {
 }
 
 // fail says what is wrong with a field; the first thing counts.
-func (p *page) fail(key, text string) {
+func (p *asking) fail(key, text string) {
 	if !p.failed(key) {
 		p.wrong = append(p.wrong, Wrong{key, text})
 	}
 }
 
-func (p *page) failed(key string) bool {
+func (p *asking) failed(key string) bool {
 	return slices.ContainsFunc(p.wrong, func(w Wrong) bool { return w.Key == key })
 }
 
 // may asks for a value that need not be there.
-func may[T any](p *page, f Field, parse func(string) (measure.Given[T], error)) measure.Given[T] {
+func may[T any](p *asking, f Field, parse func(string) (measure.Given[T], error)) measure.Given[T] {
 	text := p.ask(f)
 	if text == "" {
 		return measure.Given[T]{}
@@ -89,7 +89,7 @@ func may[T any](p *page, f Field, parse func(string) (measure.Given[T], error)) 
 }
 
 // want asks for a value that must be there; lack says what to do where it is not.
-func want[T any](p *page, f Field, parse func(string) (measure.Given[T], error), lack string) measure.Given[T] {
+func want[T any](p *asking, f Field, parse func(string) (measure.Given[T], error), lack string) measure.Given[T] {
 	v := may(p, f, parse)
 	if !v.Known() {
 		p.fail(f.Key, lack)
@@ -98,12 +98,12 @@ func want[T any](p *page, f Field, parse func(string) (measure.Given[T], error),
 }
 
 // when asks for the time of what was done; without a word it is now.
-func (p *page) when(now time.Time) ferment.Moment {
+func (p *asking) when(now time.Time) ferment.Moment {
 	return p.moment("when", p.ask(Field{Key: "when", Label: "when", Value: "now", From: "now, or -2h, yesterday 20:00"}), now)
 }
 
 // moment reads a time that is not still to come.
-func (p *page) moment(key, text string, now time.Time) ferment.Moment {
+func (p *asking) moment(key, text string, now time.Time) ferment.Moment {
 	if text == "" || strings.EqualFold(text, "now") {
 		return ferment.At(now)
 	}
@@ -118,7 +118,7 @@ func (p *page) moment(key, text string, now time.Time) ferment.Moment {
 }
 
 // note asks for free words.
-func (p *page) note() string { return p.ask(Field{Key: "note", Label: "note", From: "free words"}) }
+func (p *asking) note() string { return p.ask(Field{Key: "note", Label: "note", From: "free words"}) }
 
 // before is a minute before a moment, for what goes first; of a day alone the
 // same day, where the order of the file holds.
@@ -131,7 +131,7 @@ func before(at ferment.Moment, minutes int) ferment.Moment {
 
 // id asks for what files and commands call something, which nothing else of its
 // kind is called.
-func (p *page) id(noun, likely string, taken []string) string {
+func (p *asking) id(noun, likely string, taken []string) string {
 	id := p.ask(Field{Key: "id", Label: "id", Value: likely, From: "what files and commands call it"})
 	switch {
 	case id == "":
