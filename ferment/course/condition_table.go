@@ -218,18 +218,18 @@ type logOnly struct {
 	now time.Time
 }
 
-// Done is when an act was done, the first or the last time.
-func (l logOnly) Done(act string, last bool) (at time.Time, done bool) {
+// Done is when an act or a measurement was done, the first or the last time.
+func (l logOnly) Done(name string, last bool) (at time.Time, done bool) {
 	for _, e := range l.log {
-		if string(e.Did) == act && (last || !done) {
+		if (string(e.Did) == name || e.Measured(name)) && (last || !done) {
 			at, done = e.At.Time, true
 		}
 	}
 	return at, done
 }
 
-// Noted is when an act was last written down.
-func (l logOnly) Noted(act string) (time.Time, bool) { return l.Done(act, true) }
+// Noted is when an act or a measurement was last written down.
+func (l logOnly) Noted(name string) (time.Time, bool) { return l.Done(name, true) }
 
 // Does is the step's own name: the log knows no steps.
 func (l logOnly) Does(step string) string { return step }
