@@ -35,3 +35,18 @@ func TestPartsInACircleEnd(t *testing.T) {
 	a, b := Ferment{ID: "a", From: Origin{Ferment: "b"}}, Ferment{ID: "b", From: Origin{Ferment: "a"}}
 	assert.Len(t, Parted([]Ferment{a, b}), 2)
 }
+
+// TestAPartsInheritedEntriesHaveNoLine: a place in the file of a part is never
+// that of an entry in the file of its parent.
+func TestAPartsInheritedEntriesHaveNoLine(t *testing.T) {
+	day := func(n int) Moment { return At(time.Date(2026, 9, n, 12, 0, 0, 0, time.UTC)) }
+	parent := Ferment{ID: "heath", Log: []Entry{{At: day(1), Did: Pitch, Line: 7}, {At: day(5), Did: Degas, Line: 9}}}
+	part := Ferment{ID: "heath-b", From: Origin{Ferment: "heath", At: day(10)}, Log: []Entry{{At: day(11), Did: Look, Line: 4}}}
+	got := Parted([]Ferment{parent, part})
+	var lines []int
+	for _, e := range got[1].Log {
+		lines = append(lines, e.Line)
+	}
+	assert.Equal(t, []int{0, 0, 4}, lines)
+	assert.Equal(t, 9, got[0].Log[1].Line, "the parent keeps its own")
+}

@@ -323,3 +323,20 @@ func BenchmarkOf(b *testing.B) {
 		})
 	}
 }
+
+// TestACompensatedRefractometerIsNotCompensatedAgain: at 28 °C a reading of 10 °Bx
+// is 0.6 low without compensation (OIV-MA-AS2-02, table of corrections); one that
+// compensates itself reads the same at any temperature.
+func TestACompensatedRefractometerIsNotCompensatedAgain(t *testing.T) {
+	read := func(sample string, compensated bool) float64 {
+		f := ferment.Ferment{ID: "heath", Log: logOf(t, "0 pitch | 5 10r sample="+sample), Must: ferment.Must{
+			Volume: measure.Give(measure.Volume(3.6), "3.6 L"), Gravity: measure.Give(measure.Gravity(1.100), "1.100")}}
+		s := ferment.DefaultSettings(time.UTC)
+		s.Instruments = []ferment.Instrument{{Name: "prism", Kind: "refractometer", Compensated: compensated}}
+		c := Of(f, s, ferment.DefaultLimits(), pitchedAt.AddDate(0, 0, 6))
+		require.True(t, c.Gravity.IsKnown())
+		return float64(c.Gravity.Value.Gravity)
+	}
+	assert.InDelta(t, read("20C", true), read("28C", true), 1e-9)
+	assert.Greater(t, read("28C", false)-read("20C", false), 0.001)
+}

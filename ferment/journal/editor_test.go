@@ -196,3 +196,31 @@ func TestTheSameAgainIsNotDoubled(t *testing.T) {
 		}
 	}
 }
+
+// TestAnotherFileOfTheSameSizeAndTimeIsAChange: a file that was put in the place
+// of ours, with the old one's size and time, is still another file.
+func TestAnotherFileOfTheSameSizeAndTimeIsAChange(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
+	path := filepath.Join(dir, "ferments/heath.yaml")
+	s := Open(dir, time.UTC, nil)
+	_, err := s.Load(time.Now())
+	require.NoError(t, err)
+	was, err := os.Stat(path)
+	require.NoError(t, err)
+	folder, err := os.Stat(filepath.Dir(path))
+	require.NoError(t, err)
+
+	other := filepath.Join(t.TempDir(), "other.yaml")
+	require.NoError(t, os.WriteFile(other, []byte(heath), 0o666))
+	require.NoError(t, os.Chtimes(other, was.ModTime(), was.ModTime()))
+	assert.False(t, s.Changed(), "not yet")
+	require.NoError(t, os.Rename(other, path))
+	require.NoError(t, os.Chtimes(filepath.Dir(path), folder.ModTime(), folder.ModTime()))
+	for place, had := range map[string]os.FileInfo{path: was, filepath.Dir(path): folder} {
+		is, err := os.Stat(place)
+		require.NoError(t, err)
+		require.Equal(t, had.Size(), is.Size())
+		require.True(t, had.ModTime().Equal(is.ModTime()))
+	}
+	assert.True(t, s.Changed())
+}

@@ -173,6 +173,13 @@ func TestCoarseScale(t *testing.T) {
 	_, o := bottle(s, "portion=40g")
 	assert.True(t, has(o, words.Warn, "what is weighed makes 6.5 g/L in the crown beer bottle, not 5.0 g/L"), said(o))
 	assert.Equal(t, "bottle-conditioning", o.Closed, "over the 5.5 g/L that a crown beer bottle holds")
+
+	// 27.7 g are proposed, of which 3.4 g/L come from the honey: 3 % of 5 g/L is 1.2 g.
+	for portion, warned := range map[string]bool{"28g": false, "28.8g": false, "29g": true, "26.6g": false, "26g": true} {
+		_, o := bottle(s, "portion="+portion)
+		require.Empty(t, wrong(o), portion)
+		assert.Equal(t, warned, has(o, words.Warn, "what is weighed makes"), "%s: %s", portion, said(o))
+	}
 }
 
 // TestGatesOfBottling: each of them, open and shut, with what would meet it; a

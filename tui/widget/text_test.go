@@ -85,3 +85,14 @@ func TestWindowFitsAndHoldsTheCursor(t *testing.T) {
 		assert.NotEmpty(t, under)
 	})
 }
+
+// TestASecondPasteStopsAtTheLimitToo: a line takes 2000 letters in all, however
+// many times something is pasted.
+func TestASecondPasteStopsAtTheLimitToo(t *testing.T) {
+	page := intent.Stroke{Text: strings.Repeat("a", longest-500), Pasted: true}
+	line := NewText("").Press(page).Press(intent.Stroke{Text: strings.Repeat("b", 499), Pasted: true})
+	assert.Len(t, line.String(), longest-1)
+	line = line.Press(page)
+	assert.Equal(t, strings.Repeat("a", longest-500)+strings.Repeat("b", 499)+"a", line.String())
+	assert.Equal(t, line.String(), line.Press(page).String(), "a full line takes nothing more")
+}

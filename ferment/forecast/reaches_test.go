@@ -1,0 +1,29 @@
+package forecast
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// TestADateWantsHalfOfTheCourses: where more than half of them never get there,
+// a date would be of the lucky ones alone.
+func TestADateWantsHalfOfTheCourses(t *testing.T) {
+	began := time.Date(2026, 9, 12, 18, 30, 0, 0, time.UTC)
+	f := Forecast{began: began, draws: make([]draw, draws)}
+	for arrive, dated := range map[int]bool{draws / 4: false, draws/2 - 1: false, draws / 2: true, draws: true} {
+		n := 0
+		w := f.window(func(draw) float64 {
+			if n++; n > arrive {
+				return math.Inf(1)
+			}
+			return 10
+		})
+		assert.Equal(t, dated, !w.At.IsZero(), "%d of %d", arrive, draws)
+		if dated {
+			assert.Equal(t, began.AddDate(0, 0, 10), w.At)
+		}
+	}
+}
