@@ -19,7 +19,6 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	pl := newPlanner(p, c)
 	pl.settleAll()
 	pl.mergeDoses()
-	pl.watchCourse()
 	day := Day{Gates: pl.allGates(), Quiet: pl.quiet}
 	byStep := make([][]Task, len(pl.steps))
 	for i := range pl.steps {
@@ -29,7 +28,6 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	day.Tasks = append(day.Tasks, pl.lateNutrient(day.Tasks)...)
 	day.Tasks = append(pl.hush(day.Tasks), pl.unasked()...)
 	sortTasks(day.Tasks)
-	day.Changes = pl.edges.next
 	return day.in(c.Settings.Units)
 }
 
@@ -91,7 +89,6 @@ type planner struct {
 	nutrient nutrition
 	doses    doses
 	gates    map[ferment.Gate]Gate
-	edges    edges
 	filled   []Filled // what is to be filled with fizz; nil where nobody said
 }
 
@@ -106,7 +103,6 @@ func newPlanner(p ferment.Protocol, c course.Course) *planner {
 	if pl.zone == nil {
 		pl.zone = time.UTC
 	}
-	pl.edges.now = pl.now
 	pl.dayEnd = pl.endOfDay()
 	steps := stepsFor(p, c)
 	pl.steps = make([]ferment.Step, 0, len(steps))
@@ -159,6 +155,25 @@ func completed(s ferment.Step) ferment.Step {
 	}
 	return s
 }
+
+// endOfDay is where the day's list ends: the first morning at least eight
+// hours ahead.
+func (p *planner) endOfDay() time.Time {
+	const ahead = 8 * time.Hour
+	day := p.now.In(p.zone)
+	for n := 0; ; n++ {
+		y, m, d := day.AddDate(0, 0, n).Date()
+		hour := int(p.c.Settings.Morning / time.Hour)
+		minute := int(p.c.Settings.Morning % time.Hour / time.Minute)
+		morning := time.Date(y, m, d, hour, minute, 0, 0, p.zone)
+		if morning.Sub(p.now) >= ahead {
+			return morning
+		}
+	}
+}
+
+// passed tells whether a time has come.
+func (p *planner) passed(t time.Time) bool { return !t.After(p.now) }
 
 // note remembers when an entry did or measured something.
 func (p *planner) note(e *ferment.Entry) {

@@ -156,26 +156,6 @@ func TestOrderOfEntriesIsIrrelevant(t *testing.T) {
 	})
 }
 
-func TestNothingChangesBeforeChanges(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		j, now := aHistory(t), aMoment(t, "now")
-		d := j.planAt(now)
-		until := d.Changes
-		if until.IsZero() {
-			until = now.AddDate(1, 0, 0)
-		}
-		if next := j.nextEntry(now); !next.IsZero() && next.Before(until) {
-			until = next
-		}
-		share := rapid.Float64Range(0, 1).Draw(t, "share")
-		for _, then := range []time.Time{now.Add(time.Duration(share * float64(until.Sub(now)-1))), until.Add(-1)} {
-			if got := j.planAt(then); plain(got) != plain(d) {
-				t.Fatalf("at %v, before %v, it is not as at %v:\n%s\nlog %s", then, d.Changes, now, differ(plain(d), plain(got)), j.log)
-			}
-		}
-	})
-}
-
 func alike(t *rapid.T, a, b schedule.Day) {
 	if plain(a) != plain(b) {
 		t.Fatalf("not alike:\n%s", differ(plain(a), plain(b)))

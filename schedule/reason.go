@@ -166,8 +166,7 @@ func span(d time.Duration) string {
 	return fmt.Sprintf("%.0f min", d.Minutes())
 }
 
-// age is how long ago a time lies, and marks when it will read otherwise: min
-// under two hours, h to 48, then d.
+// age is how long ago a time lies: min under two hours, h to 48, then d.
 func (p *planner) age(t time.Time) string {
 	d := p.now.Sub(t)
 	unit, name := time.Minute, "min"
@@ -177,15 +176,12 @@ func (p *planner) age(t time.Time) string {
 	case d >= 2*time.Hour:
 		unit, name = time.Hour, "h"
 	}
-	n := d / unit
-	p.edges.at(t.Add((n + 1) * unit))
-	return fmt.Sprintf("%d %s", n, name)
+	return fmt.Sprintf("%d %s", d/unit, name)
 }
 
 // clock is a time as near as it needs to be named: the hour today, else with
 // the day.
 func (p *planner) clock(t time.Time) string {
-	p.midnight()
 	t, now := t.In(p.zone), p.now.In(p.zone)
 	switch days := t.Sub(now).Abs(); {
 	case t.YearDay() == now.YearDay() && t.Year() == now.Year():

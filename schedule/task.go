@@ -109,10 +109,9 @@ type Gate struct {
 
 // Day is everything that a plan says at one moment.
 type Day struct {
-	Tasks   []Task // in the order of the board: held with danger, late, held, due by closing, the rest
-	Gates   []Gate
-	Quiet   *Quiet    // the quiet period that holds now
-	Changes time.Time // nothing in Tasks differs before; zero where nothing ever will
+	Tasks []Task // in the order of the board: held with danger, late, held, due by closing, the rest
+	Gates []Gate
+	Quiet *Quiet // the quiet period that holds now
 }
 
 // Quiet is a quiet period.

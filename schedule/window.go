@@ -97,7 +97,6 @@ func (p *planner) endOfStep(s ferment.Step, asOf time.Time) instant {
 	}
 	end := p.when(*s.Ends, asOf)
 	if end.known && end.at.After(asOf) {
-		p.edges.at(end.at)
 		return instant{}
 	}
 	return end

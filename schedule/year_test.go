@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 
@@ -35,16 +34,11 @@ func (k *keeper) gravityOn(day float64) float64 {
 func (k *keeper) run(days int) {
 	k.on = map[string]int{}
 	heldSince := map[string]int{}
-	var unchanged time.Time
 	for d := 0; d < days; d += max(k.every, 1) {
 		for _, hour := range []string{"08:00", "19:00"} {
 			now := fmt.Sprintf("%dd %s", d, hour)
-			if at(now).Before(unchanged) {
-				continue
-			}
 			for visit := 0; ; visit++ {
 				day := k.day(now)
-				unchanged = day.Changes
 				t, ok := k.next(day, now)
 				if !ok {
 					k.countHeld(day, d, heldSince)
