@@ -33,15 +33,15 @@ var acts map[intent.Action]act
 
 func init() {
 	acts = map[intent.Action]act{
-		intent.Back:   func(m Model) (Model, tea.Cmd) { return m.back(), nil },
-		intent.Board:  func(m Model) (Model, tea.Cmd) { return m.toBoard(), nil },
-		intent.Mark:   func(m Model) (Model, tea.Cmd) { return m.mark(), nil },
-		intent.Beside: func(m Model) (Model, tea.Cmd) { return m.openBeside(), nil },
-		intent.Shelf:  Model.openShelf,
-		intent.Store:  Model.openStore,
-		intent.Bench:  func(m Model) (Model, tea.Cmd) { return m.openBench(), nil },
-		intent.Mend:   Model.openMend,
-		intent.Guide:  func(m Model) (Model, tea.Cmd) { return m.openScreen(OnGuide, guide.New(m.keyChapter())), nil },
+		intent.Back:     func(m Model) (Model, tea.Cmd) { return m.back(), nil },
+		intent.Board:    func(m Model) (Model, tea.Cmd) { return m.toBoard(), nil },
+		intent.Mark:     func(m Model) (Model, tea.Cmd) { return m.mark(), nil },
+		intent.Compare:  func(m Model) (Model, tea.Cmd) { return m.openCompare(), nil },
+		intent.Shelf:    Model.openShelf,
+		intent.Honey:    Model.openHoney,
+		intent.Bench:    func(m Model) (Model, tea.Cmd) { return m.openBench(), nil },
+		intent.Problems: Model.openProblems,
+		intent.Guide:    func(m Model) (Model, tea.Cmd) { return m.openScreen(OnGuide, guide.New(m.keyChapter())), nil },
 
 		intent.Reading: Model.reading,
 		intent.Done:    Model.done,

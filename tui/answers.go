@@ -28,7 +28,7 @@ func answers(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 		return m, cmd, true
 	case checked:
 		m.files = screen.Files{Read: true, Problems: msg.problems, Remarks: msg.remarks, Err: msg.err}
-		return m.with(OnMend, m.screens[OnMend].Show(m.frame())), nil, true
+		return m.with(OnProblems, m.screens[OnProblems].Show(m.frame())), nil, true
 	case ticked:
 		m, cmd := m.tick(msg)
 		return m, cmd, true
@@ -91,7 +91,7 @@ func (m Model) show(msg opened) (Model, tea.Cmd) {
 	if first {
 		return m.began()
 	}
-	if m.at == OnMend {
+	if m.at == OnProblems {
 		return m, m.options.check()
 	}
 	return m, nil

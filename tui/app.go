@@ -65,7 +65,7 @@ type Model struct {
 func New(o Options) Model {
 	return Model{
 		options: o.filled(), keys: DefaultKeys(), theme: theme.New("auto", o.Background, o.Profile), at: OnBoard,
-		screens: map[Place]screen.Screen{OnBoard: board.New(), OnBench: bench.New(), OnMend: problems.New(), OnShelf: bottles.New(), OnStore: honey.New()},
+		screens: map[Place]screen.Screen{OnBoard: board.New(), OnBench: bench.New(), OnProblems: problems.New(), OnShelf: bottles.New(), OnHoney: honey.New()},
 		drafts:  o.Drafts, putOff: putOffs{}, request: 1, busy: true,
 	}
 }

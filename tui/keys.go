@@ -22,72 +22,72 @@ const (
 	InLine
 	InRefusal
 	OnBench
-	OnBeside
+	OnCompare
 	OnGuide
-	OnMend
+	OnProblems
 	InForm
 	OnShelf
 	InTasting
-	OnStore
+	OnHoney
 
 	onScreen = OnBoard | OnVessel
-	anywhere = onScreen | OnBench | OnBeside | OnGuide | OnMend | OnShelf | OnStore // where letters are keys
-	wide     = InForm | OnShelf | OnStore                                           // where closed ferments count too
+	anywhere = onScreen | OnBench | OnCompare | OnGuide | OnProblems | OnShelf | OnHoney // where letters are keys
+	wide     = InForm | OnShelf | OnHoney                                                // where closed ferments count too
 	nowhere  = Place(0)
 )
 
-// Key is one row of the table of keys. Matching, help, the foot of the screen,
+// Key is one row of the table of keys. Matching, help, the footer of the screen,
 // the table of the README and the settings all read it.
 type Key struct {
 	Action  intent.Action
-	Binding key.Binding // its keys, and the word at the foot
+	Binding key.Binding // its keys, and the word at the footer
 	Help    string      // one phrase
 	Works   Place
-	Foot    Place // where the foot of the screen names it
+	Footer  Place // where the footer of the screen names it
 	Moves   bool  // moves about rather than does something
 }
 
 // Keys is the table in force.
 type Keys []Key
 
-// DefaultKeys is the table as the program brings it, in the order of the foot.
+// DefaultKeys is the table as the program brings it, in the order of the footer.
 func DefaultKeys() Keys {
-	const board, vessel, both, bench, all, beside, guide, mend, form, shelf, taste, store = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnBeside, OnGuide, OnMend, InForm, OnShelf, InTasting, OnStore
+	const board, vessel, both, bench, all, compare, guide, problems, form, shelf, taste, honey = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnCompare, OnGuide, OnProblems, InForm, OnShelf, InTasting, OnHoney
 	return Keys{
-		does(intent.Reading, both|bench|store, both|bench|store, "reading", "type a reading", "g"),
-		does(intent.Done, both|shelf|store, both|shelf|store, "done", "done, amount filled in", "space"),
+		does(intent.Reading, both|bench|honey, both|bench|honey, "reading", "type a reading", "g"),
+		does(intent.Done, both|shelf|honey, both|shelf|honey, "done", "done, amount filled in", "space"),
 		does(intent.DoneAll, both, nowhere, "all", "done for every such task", "a"),
 		does(intent.Skip, both, both, "skip", "skip, with a reason", "s"),
 		does(intent.PutOff, both, nowhere, "put off", "put off until tomorrow", "p"),
-		does(intent.Note, both|shelf|store, vessel|shelf|store, "note", "note", "n"),
-		moves(intent.Open, board|bench|mend|shelf|taste|store, board|bench|mend|shelf|taste|store, "open", "open", "enter"),
-		moves(intent.Side, board|bench|shelf|taste|store, board|bench|taste|store, "vessels", "other list", "tab"),
-		does(intent.Undo, both|store, board, "undo", "undo the last entry", "u"),
-		does(intent.Edit, both|mend|shelf|store, mend, "file", "the file, in your editor", "e"),
-		does(intent.New, both|store, store, "new vessel", "new vessel, or a trial of several", "+"),
+		does(intent.Note, both|shelf|honey, vessel|shelf|honey, "note", "note", "n"),
+		moves(intent.Open, board|bench|problems|shelf|taste|honey, board|bench|problems|shelf|taste|honey, "open", "open", "enter"),
+		moves(intent.Side, board|bench|shelf|taste|honey, board|bench|taste|honey, "vessels", "other list", "tab"),
+		does(intent.Undo, both|honey, board, "undo", "undo the last entry", "u"),
+		does(intent.Edit, both|problems|shelf|honey, problems, "file", "the file, in your editor", "e"),
+		does(intent.New, both|honey, honey, "new vessel", "new vessel, or a trial of several", "+"),
 		does(intent.Bottle, both, vessel, "bottle", "bottle, close", "b"),
 		does(intent.Tasting, both|shelf, shelf, "taste", "taste, blind where it is a trial", "t"),
 		does(intent.Rack, both, vessel, "rack", "rack, part, top up, stabilise", "r"),
 		moves(intent.Numbers, vessel, nowhere, "numbers", "the curve in numbers", "#"),
 		moves(intent.Mark, both, nowhere, "mark", "mark, to lay side by side", "m"),
-		moves(intent.Beside, both|shelf, shelf, "beside", "side by side", "v"),
+		moves(intent.Compare, both|shelf, shelf, "beside", "side by side", "v"),
 		moves(intent.Up, all|taste, nowhere, "up", "move", "up", "k"),
-		moves(intent.Down, all|form|taste, vessel|bench|beside|guide|form|taste, "more", "move", "down", "j"),
+		moves(intent.Down, all|form|taste, vessel|bench|compare|guide|form|taste, "more", "move", "down", "j"),
 		moves(intent.PageUp, all|taste, nowhere, "back a page", "page", "pgup"),
 		moves(intent.PageDown, all|taste, nowhere, "on a page", "page", "pgdown"),
 		moves(intent.Top, all|taste, nowhere, "first", "first, last", "home"),
 		moves(intent.Bottom, all|taste, nowhere, "last", "first, last", "end"),
 		moves(intent.Previous, bench|guide|taste, nowhere, "another way", "the one before", "left"),
 		moves(intent.Next, bench|guide|form|taste, guide|form|taste, "choose", "the next one", "right"),
-		moves(intent.Board, all, shelf|store, "board", "board", "1"),
+		moves(intent.Board, all, shelf|honey, "board", "board", "1"),
 		moves(intent.Shelf, all, nowhere, "shelf", "shelf: what stands in bottles", "2"),
-		moves(intent.Store, all, nowhere, "honey room", "honey room: honey and cultures", "3"),
+		moves(intent.Honey, all, nowhere, "honey room", "honey room: honey and cultures", "3"),
 		moves(intent.Bench, all, nowhere, "bench", "bench: the figures", "4"),
 		moves(intent.Guide, all, nowhere, "guide", "guide: words, cautions", "5"),
-		moves(intent.Mend, all, nowhere, "mend", "what is wrong in the files", "!"),
-		moves(intent.Find, both|guide|shelf|store, guide|shelf, "find", "find", "/"),
+		moves(intent.Problems, all, nowhere, "mend", "what is wrong in the files", "!"),
+		moves(intent.Find, both|guide|shelf|honey, guide|shelf, "find", "find", "/"),
 		moves(intent.Reload, both, nowhere, "again", "read again", "."),
-		moves(intent.Back, all|InLine|InRefusal|form|taste, vessel|bench|beside|guide|mend|form|taste, "back", "back, always", "esc"),
+		moves(intent.Back, all|InLine|InRefusal|form|taste, vessel|bench|compare|guide|problems|form|taste, "back", "back, always", "esc"),
 		moves(intent.Keep, InLine|InRefusal|form, form, "keep", "keep what is typed", "enter"),
 		moves(intent.Instead, InRefusal, nowhere, "the other one instead", "the other one instead", "down"),
 		moves(intent.Help, all|taste, all|taste, "help", "keys, words", "?"),
@@ -97,13 +97,13 @@ func DefaultKeys() Keys {
 	}
 }
 
-func does(a intent.Action, works, foot Place, word, help string, keys ...string) Key {
+func does(a intent.Action, works, footer Place, word, help string, keys ...string) Key {
 	b := key.NewBinding(key.WithKeys(keys...), key.WithHelp(keyName(keys[0]), word))
-	return Key{Action: a, Binding: b, Help: help, Works: works, Foot: foot}
+	return Key{Action: a, Binding: b, Help: help, Works: works, Footer: footer}
 }
 
-func moves(a intent.Action, works, foot Place, word, help string, keys ...string) Key {
-	k := does(a, works, foot, word, help, keys...)
+func moves(a intent.Action, works, footer Place, word, help string, keys ...string) Key {
+	k := does(a, works, footer, word, help, keys...)
 	k.Moves = true
 	return k
 }
@@ -127,11 +127,11 @@ func (ks Keys) Of(a intent.Action) (Key, bool) {
 	return ks[i], true
 }
 
-// At lists the rows that the foot names in a place.
+// At lists the rows that the footer names in a place.
 func (ks Keys) At(place Place) []Key {
 	var out []Key
 	for _, k := range ks {
-		if k.Foot&place != 0 {
+		if k.Footer&place != 0 {
 			out = append(out, k)
 		}
 	}

@@ -145,9 +145,9 @@ func (m Model) fill(at Place, s screen.FilledIn) Model {
 	return m.openScreen(at, typed)
 }
 
-// openMend opens what is wrong in the files, and has them read.
-func (m Model) openMend() (Model, tea.Cmd) {
-	return m.openScreen(OnMend, m.screens[OnMend]), m.options.check()
+// openProblems opens what is wrong in the files, and has them read.
+func (m Model) openProblems() (Model, tea.Cmd) {
+	return m.openScreen(OnProblems, m.screens[OnProblems]), m.options.check()
 }
 
 // openShelf opens what stands in bottles, and has the closed ferments read for
@@ -156,10 +156,10 @@ func (m Model) openShelf() (Model, tea.Cmd) {
 	return m.openScreen(OnShelf, m.screens[OnShelf]).reopen(byItself)
 }
 
-// openStore opens the honey room, and has the closed ferments read for it: what
+// openHoney opens the honey room, and has the closed ferments read for it: what
 // they took is gone too.
-func (m Model) openStore() (Model, tea.Cmd) {
-	return m.openScreen(OnStore, m.screens[OnStore]).reopen(byItself)
+func (m Model) openHoney() (Model, tea.Cmd) {
+	return m.openScreen(OnHoney, m.screens[OnHoney]).reopen(byItself)
 }
 
 // openBench opens the bench with the values of the selected vessel.
@@ -245,7 +245,7 @@ func (m Model) mark() Model {
 	} else {
 		m.marked = append(slices.Clone(m.marked), v.ID())
 	}
-	m.message = say("marked: %s; %s lays two to four side by side", m.labels(m.marked), m.keyName(intent.Beside))
+	m.message = say("marked: %s; %s lays two to four side by side", m.labels(m.marked), m.keyName(intent.Compare))
 	return m
 }
 
@@ -262,9 +262,9 @@ func (m Model) labels(ids []string) string {
 	return strings.Join(labels, ", ")
 }
 
-// openBeside lays the marked vessels side by side; without two marked ones the
+// openCompare lays the marked vessels side by side; without two marked ones the
 // trial of the selected vessel.
-func (m Model) openBeside() Model {
+func (m Model) openCompare() Model {
 	ids := m.marked
 	if len(ids) < 2 {
 		ids = m.trial()
@@ -273,7 +273,7 @@ func (m Model) openBeside() Model {
 		m.message = say("mark two to four with %s first; marked: %s", m.keyName(intent.Mark), m.labels(m.marked))
 		return m
 	}
-	return m.openScreen(OnBeside, compare.New(ids))
+	return m.openScreen(OnCompare, compare.New(ids))
 }
 
 // trial are the ferments of the trial that the selected vessel belongs to.

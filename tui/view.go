@@ -82,7 +82,7 @@ func (m Model) footer() string {
 	case m.message != message{} && !(m.line == nil && m.message.long(m)):
 		return m.message.row(m, w)
 	case m.line != nil:
-		return m.line.Foot(m.look())
+		return m.line.Footer(m.look())
 	}
 	return widget.KeyRow(m.theme, m.footerKeys(), w)
 }

@@ -61,7 +61,7 @@ func (s session) besides(names []string) (vs []app.Vessel, ids []string, err err
 }
 
 // beside writes the comparison as a table: figures, differences, tastings.
-func (w world) beside(f flags, b words.Beside) {
+func (w world) beside(f flags, b words.Comparison) {
 	head := append([]string{""}, b.Labels...)
 	if len(b.Labels) == 2 {
 		head = append(head, "apart")
@@ -101,7 +101,7 @@ type differsJSON struct {
 	Declared bool              `json:"declared"`
 }
 
-func compareOf(b words.Beside, vs []app.Vessel, s app.Snapshot) compareJSON {
+func compareOf(b words.Comparison, vs []app.Vessel, s app.Snapshot) compareJSON {
 	out := compareJSON{Ferments: []showJSON{}, Differs: []differsJSON{}}
 	for _, v := range vs {
 		out.Ferments = append(out.Ferments, showOf(v, s, daysAhead))

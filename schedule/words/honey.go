@@ -13,9 +13,9 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// Store is the honey room in words: which lot to use first, what each still
+// HoneyRoom is the honey room in words: which lot to use first, what each still
 // makes, and the cultures with what is known of them.
-type Store struct {
+type HoneyRoom struct {
 	Answer   []string // which first and why; what it makes
 	Growing  string   // which culture wants something first
 	Lots     []LotCard
@@ -31,12 +31,12 @@ type Said struct {
 	Text string
 }
 
-// StoreOf puts the honey room into words. The snapshot has the closed ferments
+// HoneyRoomOf puts the honey room into words. The snapshot has the closed ferments
 // too: what they took is gone as well.
-func StoreOf(s app.Snapshot) Store {
+func HoneyRoomOf(s app.Snapshot) HoneyRoom {
 	r := room{at: s.At, settings: s.Cellar.Settings, snapshot: s, vessel: larder.UsualVessel(s.Cellar.Ferments)}
 	as := larder.ByPress(larder.All(s.Cellar.Lots, s.Cellar.OpenAndPast(), s.At))
-	out := Store{Answer: r.answer(as)}
+	out := HoneyRoom{Answer: r.answer(as)}
 	for _, a := range as {
 		out.Lots = append(out.Lots, r.lot(a))
 	}

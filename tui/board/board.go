@@ -80,7 +80,7 @@ func (m Model) Names(f screen.Frame) []intent.Action {
 	if len(f.Sheet.Vessels)+len(f.Sheet.Tasks) > 0 {
 		return nil
 	}
-	return []intent.Action{intent.New, intent.Store, intent.Bench, intent.Guide, intent.Help, intent.Leave}
+	return []intent.Action{intent.New, intent.Honey, intent.Bench, intent.Guide, intent.Help, intent.Leave}
 }
 
 // Lined says that Below has its place: that of the vessels, from their header row

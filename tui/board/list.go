@@ -278,6 +278,6 @@ var ways = []struct {
 	does string
 }{
 	{intent.New, "a new vessel, by the honey you weighed or the gravity you want"},
-	{intent.Store, "note a lot of honey first"},
+	{intent.Honey, "note a lot of honey first"},
 	{intent.Help, "keys and words"},
 }

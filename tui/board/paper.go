@@ -34,7 +34,7 @@ func (p paper) write(s words.Sheet) string {
 	for _, r := range s.Vessels {
 		rows = append(rows, p.vessel(r, room, s.Calm()))
 	}
-	return sheetOf(append(rows, footLines(p.theme, s, p.width)...))
+	return sheetOf(append(rows, lastLines(p.theme, s, p.width)...))
 }
 
 // paperDetail is how much a page tells of the tasks.
@@ -101,14 +101,14 @@ func calmLines(t theme.Theme, s words.Sheet, width int) []string {
 	return append([]string{nothing}, layout.Wrap("Next: "+s.Next+".", width)...)
 }
 
-// footLines are the files that were left out and the honey to know of.
-func footLines(t theme.Theme, s words.Sheet, width int) []string {
+// lastLines are the files that were left out and the honey to know of.
+func lastLines(t theme.Theme, s words.Sheet, width int) []string {
 	var broken, honey []string
 	for _, b := range s.Broken {
-		broken = append(broken, footLine(t, b.Where, b.What, width)...)
+		broken = append(broken, lastLine(t, b.Where, b.What, width)...)
 	}
 	for _, l := range s.Honey {
-		honey = append(honey, footLine(t, l.Name, l.Says, width)...)
+		honey = append(honey, lastLine(t, l.Name, l.Says, width)...)
 	}
 	var rows []string
 	for _, block := range [][]string{honey, broken} {
@@ -119,8 +119,8 @@ func footLines(t theme.Theme, s words.Sheet, width int) []string {
 	return rows
 }
 
-// footLine is what is said of a file or a lot.
-func footLine(t theme.Theme, of, says string, width int) []string {
+// lastLine is what is said of a file or a lot.
+func lastLine(t theme.Theme, of, says string, width int) []string {
 	rows := layout.Wrap("△ "+of+": "+says, width-2)
 	for i, text := range rows {
 		if rest, is := strings.CutPrefix(text, "△ "+of); is && i == 0 {

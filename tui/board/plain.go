@@ -28,7 +28,7 @@ func Plain(s words.Sheet, width int) string {
 		head := fmt.Sprintf("%-*s  ", room, r.Tag)
 		rows = append(rows, widget.Spoken(head, plainVessel(r), room+2, width)...)
 	}
-	return sheetOf(append(rows, plainFoot(s, width)...))
+	return sheetOf(append(rows, plainLast(s, width)...))
 }
 
 func plainHead(s words.Sheet) string {
@@ -52,8 +52,8 @@ func plainCalm(s words.Sheet) string {
 	return "Nothing to do today. Next: " + s.Next + "."
 }
 
-// plainFoot is the honey to know of and the files that were left out.
-func plainFoot(s words.Sheet, width int) []string {
+// plainLast is the honey to know of and the files that were left out.
+func plainLast(s words.Sheet, width int) []string {
 	var rows []string
 	for i, l := range s.Honey {
 		if i == 0 {

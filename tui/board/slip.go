@@ -33,7 +33,7 @@ func (p slip) write(s words.Sheet) string {
 	for _, r := range s.Vessels {
 		rows = append(rows, p.vessel(r)...)
 	}
-	return sheetOf(append(rows, footLines(p.theme, s, p.width)...))
+	return sheetOf(append(rows, lastLines(p.theme, s, p.width)...))
 }
 
 func (p slip) task(l words.Line) []string {

@@ -25,7 +25,7 @@ type Model struct {
 	screen.Plain
 	ids     []string
 	vessels []app.Vessel
-	beside  words.Beside
+	beside  words.Comparison
 	top     int
 }
 

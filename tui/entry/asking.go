@@ -90,7 +90,7 @@ func (a Asking) Rows(l Look) []string {
 	return rows
 }
 
-// Foot is what may be pressed.
-func (a Asking) Foot(l Look) string {
-	return l.foot(widget.Key{Key: "type", Does: a.asks}, widget.Key{Key: l.Back, Does: "back"})
+// Footer is what may be pressed.
+func (a Asking) Footer(l Look) string {
+	return l.footer(widget.Key{Key: "type", Does: a.asks}, widget.Key{Key: l.Back, Does: "back"})
 }

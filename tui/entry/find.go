@@ -62,7 +62,7 @@ func (f Find) Rows(l Look) []string {
 	return rows.and(l.named("", "a tag, a name, an act")...)
 }
 
-// Foot is what may be pressed.
-func (f Find) Foot(l Look) string {
-	return l.foot(widget.Key{Key: l.Keep, Does: "stay there"}, widget.Key{Key: l.Back, Does: "back"})
+// Footer is what may be pressed.
+func (f Find) Footer(l Look) string {
+	return l.footer(widget.Key{Key: l.Keep, Does: "stay there"}, widget.Key{Key: l.Back, Does: "back"})
 }

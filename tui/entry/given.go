@@ -216,8 +216,8 @@ func plannedOf(step string, v app.Vessel) string {
 	return ""
 }
 
-// Foot is the grammar of what was given.
-func (g Given) Foot(l Look) string {
+// Footer is the grammar of what was given.
+func (g Given) Footer(l Look) string {
 	when, note := widget.Key{Key: "-30min", Does: "when"}, widget.Key{Key: ";", Does: "note"}
 	after, lost, stock := "vol3.1L", "lost=0.2L", "14mL stock=10%"
 	if g.snapshot.Cellar.Settings.Units == measure.US {
@@ -225,10 +225,10 @@ func (g Given) Foot(l Look) string {
 	}
 	switch {
 	case g.task.Do == string(ferment.Rack):
-		return l.foot(widget.Key{Key: after, Does: "after it"}, widget.Key{Key: lost, Does: "on the lees"}, when, note)
+		return l.footer(widget.Key{Key: after, Does: "after it"}, widget.Key{Key: lost, Does: "on the lees"}, when, note)
 	case g.task.Amount == nil || g.task.Amount.Words != "":
-		return l.foot(when, note)
+		return l.footer(when, note)
 	}
-	return l.foot(widget.Key{Key: "1.4g", Does: "or"}, widget.Key{Key: stock, Does: "or"},
+	return l.footer(widget.Key{Key: "1.4g", Does: "or"}, widget.Key{Key: stock, Does: "or"},
 		widget.Key{Key: "unknown", Does: "amount"}, when, note)
 }

@@ -23,8 +23,8 @@ type Line interface {
 	Fail(error) Line
 	// Rows is the line and what it says, from the margin of the screen on.
 	Rows(Look) []string
-	// Foot is the last row of the screen: the grammar, or what may be pressed.
-	Foot(Look) string
+	// Footer is the last row of the screen: the grammar, or what may be pressed.
+	Footer(Look) string
 	// Draft is what would be lost if the line were closed now.
 	Draft() intent.Draft
 }

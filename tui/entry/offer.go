@@ -65,7 +65,7 @@ func (o Offer) Rows(l Look) []string {
 	return rows
 }
 
-// Foot is what may be pressed.
-func (o Offer) Foot(l Look) string {
-	return l.foot(widget.Key{Key: l.Keep, Does: "put it back"}, widget.Key{Key: l.Back, Does: "leave it out"})
+// Footer is what may be pressed.
+func (o Offer) Footer(l Look) string {
+	return l.footer(widget.Key{Key: l.Keep, Does: "put it back"}, widget.Key{Key: l.Back, Does: "leave it out"})
 }

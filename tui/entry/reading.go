@@ -90,13 +90,13 @@ func (r Reading) Rows(l Look) []string {
 	return append(rows, r.meaning(l)...)
 }
 
-// Foot is the grammar.
-func (r Reading) Foot(l Look) string {
+// Footer is the grammar.
+func (r Reading) Footer(l Look) string {
 	sample, vessel, unit := "@23", "19.5C", "°C"
 	if r.snapshot.Cellar.Settings.Units == measure.US {
 		sample, vessel, unit = "@73", "67F", "°F"
 	}
-	return l.foot(widget.Key{Key: sample, Does: "sample " + unit}, widget.Key{Key: vessel, Does: "vessel"},
+	return l.footer(widget.Key{Key: sample, Does: "sample " + unit}, widget.Key{Key: vessel, Does: "vessel"},
 		widget.Key{Key: "ph3.4", Does: "pH"}, widget.Key{Key: "-30min", Does: "when"},
 		widget.Key{Key: "?", Does: "in doubt"}, widget.Key{Key: ";", Does: "note"})
 }

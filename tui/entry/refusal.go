@@ -157,8 +157,8 @@ func (r Refusal) reasonRow(l Look) string {
 	return strings.Repeat(" ", word) + label + r.text.Drawn(l.Theme, room)
 }
 
-// Foot is what may be pressed.
-func (r Refusal) Foot(l Look) string {
+// Footer is what may be pressed.
+func (r Refusal) Footer(l Look) string {
 	keep := "keep with this reason"
 	if r.asksAmount() {
 		keep = "go on with this reason"
@@ -167,5 +167,5 @@ func (r Refusal) Foot(l Look) string {
 	if offer := r.offers(); offer != "" {
 		keys = append(keys, widget.Key{Key: l.Instead, Does: offer})
 	}
-	return l.foot(append(keys, widget.Key{Key: l.Back, Does: "back"})...)
+	return l.footer(append(keys, widget.Key{Key: l.Back, Does: "back"})...)
 }

@@ -98,7 +98,7 @@ func (l Look) wrapped(left, says string) []string {
 	return rows
 }
 
-// foot is the last row, from the margin on.
-func (l Look) foot(keys ...widget.Key) string {
+// footer is the last row, from the margin on.
+func (l Look) footer(keys ...widget.Key) string {
 	return widget.KeyRow(l.Theme, keys, layout.PageOf(l.Width).Width)
 }

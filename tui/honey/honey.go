@@ -25,7 +25,7 @@ const (
 
 // Model is the honey room. Its methods give a changed copy.
 type Model struct {
-	words words.Store // as it was shown last
+	words words.HoneyRoom // as it was shown last
 	open  list
 	at    [2]int // the cursor of each list
 	top   int    // how far the card is scrolled
@@ -45,7 +45,7 @@ type view struct {
 // too; each cursor stays on what it was on.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had := [2]string{m.id(lots, m.at[lots]), m.id(cultures, m.at[cultures])}
-	m.words = words.StoreOf(f.Snapshot)
+	m.words = words.HoneyRoomOf(f.Snapshot)
 	for l := range had {
 		m.at[l] = widget.Within(m.at[l], m.count(list(l)))
 		for i := range m.count(list(l)) {

@@ -123,13 +123,13 @@ const (
 	Back     Action = "back"
 	Board    Action = "board"
 	Shelf    Action = "shelf"
-	Store    Action = "honey-room"
+	Honey    Action = "honey-room"
 	Bench    Action = "bench"
 	Guide    Action = "guide"
-	Mend     Action = "mend" // what is wrong in the files
+	Problems Action = "mend" // what is wrong in the files
 	Mark     Action = "mark"
 	Numbers  Action = "numbers" // the course as a table
-	Beside   Action = "beside"  // the marked ones side by side
+	Compare  Action = "beside"  // the marked ones side by side
 	Next     Action = "next"    // another way to give a figure's values
 	Previous Action = "previous"
 

@@ -78,7 +78,7 @@ func (m view) leastCard(page layout.Page) int {
 
 // parts are the rows above the card, and the room for it.
 func (m view) parts(page layout.Page) (due, table []string, room int) {
-	total := m.Height - 4 // without the head, its blank row, the one before the card and the foot
+	total := m.Height - 4 // without the head, its blank row, the one before the card and the footer
 	if m.Height >= roomy {
 		total -= 3 // what was made, between blank rows
 	}

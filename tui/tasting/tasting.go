@@ -34,7 +34,7 @@ type Model struct {
 	asked  bool // Enter was pressed with words missing
 	failed string
 	top    int // of what was kept
-	kept   words.Beside
+	kept   words.Comparison
 }
 
 // view is the tasting in a frame.

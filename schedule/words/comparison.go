@@ -10,9 +10,9 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// Beside is two or more ferments side by side: their figures, every difference
+// Comparison is two or more ferments side by side: their figures, every difference
 // between their records, and what was tasted, lined up by age.
-type Beside struct {
+type Comparison struct {
 	Trial    ferment.Trial // that they all belong to; zero where they are no trial
 	Labels   []string
 	Figures  []Compared
@@ -51,8 +51,8 @@ func trialOf(vs []app.Vessel) ferment.Trial {
 }
 
 // SideBySide lays ferments beside each other.
-func SideBySide(vs []app.Vessel) Beside {
-	b := Beside{Trial: trialOf(vs)}
+func SideBySide(vs []app.Vessel) Comparison {
+	b := Comparison{Trial: trialOf(vs)}
 	for _, v := range vs {
 		b.Labels = append(b.Labels, v.Label())
 	}

@@ -54,7 +54,7 @@ func TestScreens(t *testing.T) {
 		"none": func(w, h int) view { return found(w, h, screen.Files{Read: true}) },
 	} {
 		for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
-			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("mend-%s-%dx%d.txt", name, size[0], size[1]))
+			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("problems-%s-%dx%d.txt", name, size[0], size[1]))
 			got := m(size[0], size[1]).screen("Esc back") + "\n"
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(got), 0o666))

@@ -157,7 +157,7 @@ func TestScreens(t *testing.T) {
 		"us":        at(inUS(read(room, grown))),
 	} {
 		for _, size := range [][2]int{{60, 15}, {80, 24}, {100, 30}, {140, 45}} {
-			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("store-%s-%dx%d.txt", name, size[0], size[1]))
+			file := filepath.Join("..", "..", "testdata", "screens", fmt.Sprintf("honey-%s-%dx%d.txt", name, size[0], size[1]))
 			got := m(size[0], size[1]).screen("Space used elsewhere   Tab cultures   ? help") + "\n"
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
