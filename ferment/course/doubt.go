@@ -22,6 +22,10 @@ const (
 // reading carried through everything that went in since. A confirmed rise takes
 // the place of the older readings under it: honey that had not dissolved.
 func (c Course) trust(rs []Reading) []Reading {
+	// Each reading is compared with the last trusted one, carried through what
+	// went in since. One that is too high waits as doubted; if the next agrees
+	// with it, both are trusted and what lies under them is replaced. A person's
+	// own question mark is a doubt that nothing but a second reading lifts.
 	last, doubted := -1, -1
 	for i := range rs {
 		r := &rs[i]

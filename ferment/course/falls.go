@@ -11,6 +11,9 @@ import (
 // reading before it carried through what went in. What nobody knows the amount
 // of makes it the first reading after.
 func (c Course) FallsFrom() (Reading, bool) {
+	// freshened gives the last time the fall began anew. From there on the first
+	// trusted reading ends the search: the one before it, carried through what went
+	// in, is where the fall begins, or it itself where that cannot be carried.
 	from, fresh := c.freshened()
 	var before *Reading
 	for i := range c.Readings {

@@ -27,6 +27,9 @@ func (c Course) steadiness() Steadiness {
 // steadyMet is when the gate first opened: it can only open when something was
 // recorded.
 func (c Course) steadyMet() time.Time {
+	// Walk through the log once; n readings were known at each entry. The run that
+	// agrees is looked for first, since that is cheap and seldom there; only where
+	// it is long enough are temperatures and the rest of the gate asked for.
 	n, days := 0, float64(c.steadyDays())
 	for _, e := range c.Entries {
 		for n < len(c.Readings) && !c.Readings[n].At.After(e.At.Time) {
@@ -71,6 +74,9 @@ func (r run) days() float64 { return r.to.At.Sub(r.from.At).Hours() / 24 }
 // within the spread, with nothing mixed in or pitched since its first. It goes
 // no further back than it needs to.
 func (c Course) agreeing(n int, enough func(run) bool) (run, bool) {
+	// Walk back from the nth reading, widening the span of gravities, and stop at
+	// the first that would make it too wide or lies before something went in.
+	// Readings in doubt are left out; those among the newest mark the run.
 	var r run
 	var low, high measure.Gravity
 	for i := n - 1; i >= 0; i-- {

@@ -24,6 +24,8 @@ type mixing struct {
 // keepLedger follows the volume through the log, and what was mixed in. An
 // unknown amount makes the volume unknown until it is measured again.
 func (c *Course) keepLedger() {
+	// What goes in is counted before what comes out, since an entry may do both;
+	// what was measured comes last and sets the volume right, whatever the sum says.
 	c.Volume = MustVolume(c.Ferment.Must)
 	for _, e := range c.Entries {
 		c.mixIn(e)

@@ -7,21 +7,19 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// StepError is something in a step that cannot be planned.
-type StepError struct {
+// StepProblem is something in a step that cannot be planned.
+type StepProblem struct {
 	Index   int    // of the step in its protocol, from 0
 	Step    string // its name
 	Key     string // "due", "window"; "step" for the name itself
 	Message string // what is wrong, and a right example
 }
 
-func (e *StepError) Error() string { return e.Message }
-
 // Check finds what in a protocol cannot be planned: names that occur twice or
 // nowhere, windows that close before they open, repeats without a start.
 // Known tells whether a step stands in another protocol, for fragments that
 // build on it; it may be nil.
-func Check(p ferment.Protocol, known func(step string) bool) []*StepError {
+func Check(p ferment.Protocol, known func(step string) bool) []*StepProblem {
 	c := checker{steps: map[string]ferment.Step{}, known: known}
 	for i, s := range p.Steps {
 		c.index, c.step = i, s
@@ -44,12 +42,12 @@ type checker struct {
 	known  func(string) bool
 	index  int
 	step   ferment.Step
-	errors []*StepError
+	errors []*StepProblem
 }
 
 func (c *checker) fail(key, format string, args ...any) {
 	message := fmt.Sprintf("step %q: ", c.step.Name) + fmt.Sprintf(format, args...)
-	c.errors = append(c.errors, &StepError{c.index, c.step.Name, key, message})
+	c.errors = append(c.errors, &StepProblem{c.index, c.step.Name, key, message})
 }
 
 func (c *checker) checkName() {

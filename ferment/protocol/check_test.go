@@ -91,7 +91,7 @@ func TestProtocolCheck(t *testing.T) {
 		}
 		assert.Equal(t, c.index, errs[0].Index, c.name)
 		assert.Equal(t, c.key, errs[0].Key, c.name)
-		assert.ErrorContains(t, errs[0], c.want, c.name)
+		assert.Contains(t, errs[0].Message, c.want, c.name)
 	}
 }
 
