@@ -88,3 +88,11 @@ var adding = []Act{
 
 // Adds tells whether the act puts something into the vessel.
 func (a Act) Adds() bool { return slices.Contains(adding, a) }
+
+func actNames() []string {
+	names := make([]string, len(acts))
+	for i, a := range acts {
+		names[i] = string(a)
+	}
+	return names
+}

@@ -27,3 +27,14 @@ func (m Moment) Latest() time.Time {
 	}
 	return m.Time
 }
+
+// Written is the moment as RFC 3339 or as a day alone; empty for none.
+func (m Moment) Written() string {
+	switch {
+	case m.IsZero():
+		return ""
+	case m.DayOnly:
+		return m.Time.Format(time.DateOnly)
+	}
+	return m.Time.Format(time.RFC3339)
+}

@@ -46,9 +46,9 @@ func ParseTime(text string, now time.Time, zone *time.Location) (at Moment, noti
 	switch {
 	case yesterday && (clock == "" || clock[0] == ' '):
 		at, notice, err = parseYesterday(strings.TrimSpace(clock), now)
-	case isClock(lower):
+	case IsClock(lower):
 		at, notice, err = parseClock(lower, now)
-	case isBack(lower):
+	case IsBack(lower):
 		at, err = parseBack(lower, now)
 	default:
 		at, notice, err = parseDated(text, zone)
@@ -59,11 +59,13 @@ func ParseTime(text string, now time.Time, zone *time.Location) (at Moment, noti
 	return at, notice, nil
 }
 
-func isClock(text string) bool {
+// IsClock tells whether a text has the shape of a time of day: 18:30.
+func IsClock(text string) bool {
 	return shaped(text, "00:00") || shaped(text, "0:00") || shaped(text, "00:00:00") || shaped(text, "0:00:00")
 }
 
-func isDate(text string) bool { return shaped(text, "0000-00-00") }
+// IsDate tells whether a text has the shape of a day: 2026-09-14.
+func IsDate(text string) bool { return shaped(text, "0000-00-00") }
 
 // shaped tells whether a text is a pattern with digits in the place of its noughts.
 func shaped(text, pattern string) bool {
@@ -78,8 +80,8 @@ func shaped(text, pattern string) bool {
 	return true
 }
 
-// isBack tells whether a text is a minus, a number and a unit of time.
-func isBack(text string) bool {
+// IsBack tells whether a text is a minus, a number and a unit of time.
+func IsBack(text string) bool {
 	back, minus := strings.CutPrefix(strings.Replace(text, "−", "-", 1), "-")
 	number := strings.TrimPrefix(back, " ")
 	unit := strings.TrimLeft(number, "0123456789.,")
@@ -96,7 +98,7 @@ func parseDated(text string, zone *time.Location) (Moment, string, error) {
 		return At(t.In(zone).Truncate(time.Second)), "", yearFits(t)
 	}
 	day, clock, timed := strings.Cut(text, " ")
-	if !isDate(day) || timed && !isClock(clock) {
+	if !IsDate(day) || timed && !IsClock(clock) {
 		return Moment{}, "", errNoTime
 	}
 	t, err := time.Parse(time.DateOnly, day)
@@ -124,7 +126,7 @@ func parseYesterday(clock string, now time.Time) (Moment, string, error) {
 	switch {
 	case clock == "":
 		return wholeDay(dayBefore(now), now.Location())
-	case isClock(clock):
+	case IsClock(clock):
 		return clockOn(clock, dayBefore(now), now.Location())
 	}
 	return Moment{}, "", errNoTime

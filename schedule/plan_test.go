@@ -12,6 +12,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/protocols"
@@ -50,12 +51,12 @@ func at(text string) time.Time {
 	return time.Date(2026, 9, 12+n, hour.Hour(), hour.Minute(), hour.Second(), 0, dublin)
 }
 
-func entry(line string) ferment.Entry {
-	words := strings.SplitN(strings.TrimSpace(line), " ", 3)
+func entry(said string) ferment.Entry {
+	words := strings.SplitN(strings.TrimSpace(said), " ", 3)
 	when := at(words[0] + " " + words[1])
-	l, err := ferment.ParseLine(words[2], ferment.LineContext{Now: when, Zone: dublin})
+	l, err := line.Parse(words[2], line.Context{Now: when, Zone: dublin})
 	if err != nil {
-		panic(fmt.Sprintf("%s: %v", line, err))
+		panic(fmt.Sprintf("%s: %v", said, err))
 	}
 	e := l.Entry
 	e.At = ferment.At(when)

@@ -17,6 +17,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
@@ -108,7 +109,7 @@ func usWalks() []string {
 
 // What the screens say can be typed in US units can be.
 func TestTypedInUSUnits(t *testing.T) {
-	ctx := ferment.LineContext{Now: morning, Zone: time.UTC, Units: measure.US}
+	ctx := line.Context{Now: morning, Zone: time.UTC, Units: measure.US}
 	for _, c := range []struct {
 		line string
 		want string
@@ -120,7 +121,7 @@ func TestTypedInUSUnits(t *testing.T) {
 		{"rack vol3.3qt lost=8 fl oz", "8.0 fl oz", func(e ferment.Entry) string { return e.Lost.Value.In(measure.US) }},
 		{"nutrient 0.5 fl oz stock=10%", "0.5 fl oz", func(e ferment.Entry) string { return e.Amount.Quantity.In(measure.US) }},
 	} {
-		parsed, err := ferment.ParseLine(c.line, ctx)
+		parsed, err := line.Parse(c.line, ctx)
 		if assert.NoError(t, err, c.line) {
 			assert.Equal(t, c.want, c.of(parsed.Entry), c.line)
 		}

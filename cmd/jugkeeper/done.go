@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/schedule/app"
 )
 
@@ -29,7 +29,7 @@ func doneCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			wish := app.Wish{Step: given[1], Typed: l.typed(ferment.JoinParts(given[2:]))}
+			wish := app.Wish{Step: given[1], Typed: l.typed(line.Join(given[2:]))}
 			if err := s.likelyDone(w, ids, wish, l.yes); err != nil {
 				return err
 			}

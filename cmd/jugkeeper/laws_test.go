@@ -30,6 +30,7 @@ var mayImport = map[string][]string{
 	"ferment/course":             with(sciences, "ferment/measure", "ferment"),
 	"ferment/protocol":           {"ferment/course", "ferment", "ferment/measure"},
 	"ferment/journal":            {"ferment/protocol", "ferment", "ferment/measure"},
+	"ferment/line":               {"ferment", "ferment/measure"},
 	"ferment/larder":             with(sciences, "ferment", "ferment/measure"),
 	"ferment/lineage":            with(sciences, "ferment/course", "ferment", "ferment/measure"),
 	"ferment/remark":             {"ferment/larder", "ferment/shelf", "ferment/course", "ferment", "ferment/measure"},
@@ -39,7 +40,7 @@ var mayImport = map[string][]string{
 	"ferment/tasting":            with(sciences, "ferment", "ferment/measure"),
 	"schedule":                   with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment", "ferment/protocol", "ferment/course", "ferment/measure"),
 	"schedule/protocols":         {},
-	"schedule/app":               with(sciences, "schedule", "ferment/remark", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
+	"schedule/app":               with(sciences, "ferment/line", "schedule", "ferment/remark", "ferment/forecast", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/words":             with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/app", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/guide":             {"schedule", "schedule/words", "ferment/bench"},
 	"schedule/form":              with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "ferment/bench", "schedule", "schedule/app", "schedule/words", "ferment/course", "ferment", "ferment/measure"),
@@ -69,7 +70,7 @@ func allowed(pkg string) ([]string, bool) {
 		return with(sciences, "ferment/measure"), true
 	case strings.HasPrefix(pkg, "tui/"):
 		return with(sciences, "tui/theme", "tui/layout", "tui/widget", "tui/intent", "tui/screen", "tui/fill", "schedule", "schedule/app", "schedule/words", "schedule/form", "schedule/guide",
-			"ferment/bench", "ferment/forecast", "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "ferment/course", "ferment", "ferment/measure"), true
+			"ferment/bench", "ferment/forecast", "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "ferment/line", "ferment/course", "ferment", "ferment/measure"), true
 	}
 	return nil, false
 }

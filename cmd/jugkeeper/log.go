@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 )
@@ -81,7 +82,7 @@ func (s session) entries(w world, parts []string, l logFlags) ([]ferment.Entry, 
 	if len(parts) == 1 && parts[0] == "-" {
 		return s.sheet(w, l)
 	}
-	e, err := s.line(w, ferment.JoinParts(parts), l)
+	e, err := s.line(w, line.Join(parts), l)
 	return []ferment.Entry{e}, err
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/schedule/app"
 )
 
@@ -50,7 +51,7 @@ func statusOf(err error) int {
 	var tag *ferment.TwoTagged
 	var step *app.UnknownStep
 	var value *app.NeedsValue
-	var line *ferment.LineError
+	var line *line.Error
 	var badName *journal.NameError
 	switch {
 	case err == nil:

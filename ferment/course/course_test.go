@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -27,7 +28,7 @@ func logOf(t *testing.T, text string) []ferment.Entry {
 		_, err := fmt.Sscanf(day, "%g", &days)
 		require.NoError(t, err, part)
 		at := pitchedAt.Add(time.Duration(days * 24 * float64(time.Hour))).Round(time.Second)
-		line, err := ferment.ParseLine(typed, ferment.LineContext{Now: at, Zone: time.UTC})
+		line, err := line.Parse(typed, line.Context{Now: at, Zone: time.UTC})
 		require.NoError(t, err, part)
 		line.Entry.At, line.Entry.Order, line.Entry.Line = ferment.At(at), n, n+1
 		log = append(log, line.Entry)

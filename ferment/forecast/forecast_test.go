@@ -14,6 +14,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/forecast"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -38,7 +39,7 @@ func logOf(t *testing.T, text string) []ferment.Entry {
 		day, typed, _ := strings.Cut(strings.TrimSpace(part), " ")
 		_, err := fmt.Sscanf(day, "%g", &days)
 		require.NoError(t, err, part)
-		line, err := ferment.ParseLine(typed, ferment.LineContext{Now: dayAt(days), Zone: time.UTC})
+		line, err := line.Parse(typed, line.Context{Now: dayAt(days), Zone: time.UTC})
 		require.NoError(t, err, part)
 		line.Entry.At, line.Entry.Order, line.Entry.Line = ferment.At(dayAt(days)), n, n+1
 		log = append(log, line.Entry)

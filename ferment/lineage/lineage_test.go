@@ -11,6 +11,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/lineage"
 	"cellar/jugkeeper/ferment/measure"
 )
@@ -31,7 +32,7 @@ func logOf(t *testing.T, text string) []ferment.Entry {
 		at, typed, _ := strings.Cut(strings.TrimSpace(part), " ")
 		_, err := fmt.Sscanf(at, "%g", &day)
 		require.NoError(t, err, part)
-		line, err := ferment.ParseLine(typed, ferment.LineContext{Now: days(day), Zone: time.UTC})
+		line, err := line.Parse(typed, line.Context{Now: days(day), Zone: time.UTC})
 		require.NoError(t, err, part)
 		line.Entry.At, line.Entry.Order, line.Entry.Line = ferment.At(days(day)), n, n+1
 		log = append(log, line.Entry)

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/remark"
 )
@@ -26,7 +27,7 @@ func entries(t *testing.T, text string) []ferment.Entry {
 		clock, what, _ := strings.Cut(rest, " ")
 		at, err := time.Parse("2006-01-02 15:04:05", date+" "+clock)
 		require.NoError(t, err)
-		l, err := ferment.ParseLine(what, ferment.LineContext{Now: at, Zone: time.UTC})
+		l, err := line.Parse(what, line.Context{Now: at, Zone: time.UTC})
 		require.NoError(t, err)
 		l.Entry.At, l.Entry.Order, l.Entry.Line = ferment.At(at), i, 10+i
 		log = append(log, l.Entry)

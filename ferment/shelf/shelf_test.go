@@ -11,6 +11,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 )
@@ -53,7 +54,7 @@ func logged(t *testing.T, text string) (log []*ferment.Entry) {
 		_, err := fmt.Sscanf(day, "%g", &days)
 		require.NoError(t, err, part)
 		at := filled.Add(time.Duration(days * 24 * float64(time.Hour))).Round(time.Second)
-		line, err := ferment.ParseLine(typed, ferment.LineContext{Now: at, Zone: time.UTC})
+		line, err := line.Parse(typed, line.Context{Now: at, Zone: time.UTC})
 		require.NoError(t, err, part)
 		line.Entry.At = ferment.At(at)
 		log = append(log, &line.Entry)

@@ -8,6 +8,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
+	entryline "cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
@@ -105,7 +106,7 @@ func line(text string) ferment.Entry {
 	if err != nil {
 		panic(err)
 	}
-	l, err := ferment.ParseLine(what, ferment.LineContext{Now: when, Zone: time.UTC})
+	l, err := entryline.Parse(what, entryline.Context{Now: when, Zone: time.UTC})
 	if err != nil {
 		panic(text + ": " + err.Error())
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 )
@@ -96,7 +97,7 @@ func (d *App) Skip(now time.Time, subjects []string, w Wish) (Kept, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		line, err := w.with(ferment.Line{Entry: ferment.Entry{At: ferment.At(s.At), Skipped: t.Step}})
+		line, err := w.with(line.Line{Entry: ferment.Entry{At: ferment.At(s.At), Skipped: t.Step}})
 		return []ferment.Entry{line.Entry}, nil, err
 	})
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/schedule"
 )
 
@@ -19,35 +20,35 @@ type Typed struct {
 
 // Read reads what was typed as an entry. Without a time it is made now. Every
 // way of typing an entry or an act comes through here: log, done and the board.
-func (t Typed) Read(s ferment.Settings, now time.Time) (ferment.Line, error) {
+func (t Typed) Read(s ferment.Settings, now time.Time) (line.Line, error) {
 	if strings.TrimSpace(t.Line) == "" && t.Note+t.Because != "" {
-		return t.with(ferment.Line{Entry: ferment.Entry{At: ferment.At(now.In(s.Zone))}})
+		return t.with(line.Line{Entry: ferment.Entry{At: ferment.At(now.In(s.Zone))}})
 	}
-	line, err := ferment.ParseLine(t.Line, ferment.LineContext{Now: now, Zone: s.Zone, Units: s.Units})
+	l, err := line.Parse(t.Line, line.Context{Now: now, Zone: s.Zone, Units: s.Units})
 	if err != nil {
-		return ferment.Line{}, err
+		return line.Line{}, err
 	}
-	return t.with(line)
+	return t.with(l)
 }
 
 // with is a line with the note and the reason from outside it.
-func (t Typed) with(line ferment.Line) (ferment.Line, error) {
-	e := &line.Entry
+func (t Typed) with(l line.Line) (line.Line, error) {
+	e := &l.Entry
 	because := strings.TrimSpace(t.Because)
 	switch {
 	case e.Because != "" && because != "":
-		return line, refused("because", "the reason is given twice, as %q and %q: leave one out", e.Because, because)
+		return l, refused("because", "the reason is given twice, as %q and %q: leave one out", e.Because, because)
 	case e.Amount.Given() && takesNoAmount[e.Did]:
-		return line, refused(e.Amount.Text, "%s takes no amount: leave it out, or type what it is of, e.g. vol3.4L for what is in the vessel", e.Did)
+		return l, refused(e.Amount.Text, "%s takes no amount: leave it out, or type what it is of, e.g. vol3.4L for what is in the vessel", e.Did)
 	case because != "":
 		e.Because = because
 	}
 	e.Note = strings.TrimSpace(e.Note + "\n" + t.Note)
-	return line, nil
+	return l, nil
 }
 
 func refused(part, format string, args ...any) error {
-	return &ferment.LineError{Part: part, Column: 1, Message: fmt.Sprintf(format, args...)}
+	return &line.Error{Part: part, Column: 1, Message: fmt.Sprintf(format, args...)}
 }
 
 // takesNoAmount are the acts of which there is no more or less.
@@ -58,9 +59,9 @@ var takesNoAmount = map[ferment.Act]bool{
 
 // read is what was typed after a task, as an entry that settles it. What an
 // entry says of tasks is left to the task itself.
-func (w Wish) read(v Vessel, t schedule.Task, now time.Time) (ferment.Line, error) {
+func (w Wish) read(v Vessel, t schedule.Task, now time.Time) (line.Line, error) {
 	if strings.TrimSpace(w.Line) == "" {
-		return w.with(ferment.Line{Entry: w.Entry, Timed: !w.Entry.At.IsZero()})
+		return w.with(line.Line{Entry: w.Entry, Timed: !w.Entry.At.IsZero()})
 	}
 	switch {
 	case ferment.IsAct(t.Do):

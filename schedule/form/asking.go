@@ -82,7 +82,7 @@ func may[T any](p *asking, f Field, parse func(string) (measure.Given[T], error)
 		p.fail(f.Key, err.Error())
 		return measure.Given[T]{}
 	}
-	if spelled := ferment.Spelled(v.Text); spelled != "" {
+	if spelled := measure.Spelled(v.Text); spelled != "" {
 		v.Text = spelled
 	}
 	return v

@@ -10,6 +10,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
+	entryline "cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
@@ -45,7 +46,7 @@ func gorse(t *testing.T, days int, log string) app.Snapshot {
 		d, err := time.ParseDuration(day + "h")
 		require.NoError(t, err)
 		at := filled.Add(24 * d)
-		l, err := ferment.ParseLine(typed, ferment.LineContext{Now: at, Zone: time.UTC})
+		l, err := entryline.Parse(typed, entryline.Context{Now: at, Zone: time.UTC})
 		require.NoError(t, err)
 		l.Entry.At = ferment.At(at)
 		f.Log = append(f.Log, l.Entry)

@@ -6,6 +6,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
@@ -35,7 +36,7 @@ func logOf(text string) []ferment.Entry {
 			panic(err)
 		}
 		at := pitched.Add(time.Duration(days*24*60) * time.Minute)
-		l, err := ferment.ParseLine(typed, ferment.LineContext{Now: at, Zone: time.UTC})
+		l, err := line.Parse(typed, line.Context{Now: at, Zone: time.UTC})
 		if err != nil {
 			panic(part + ": " + err.Error())
 		}

@@ -56,7 +56,7 @@ func aQuantity(text string) (measure.Given[measure.Quantity], error) {
 	if err == nil && q.Number < 0 {
 		err = &measure.Error{Text: text, Problem: "is less than nothing", Hint: "a number and g, mL or g/L, e.g. 1.5 g"}
 	}
-	q.Text = ferment.Spelled(q.Text)
+	q.Text = measure.Spelled(q.Text)
 	return measure.Give(q, q.Text), err
 }
 
@@ -145,14 +145,14 @@ func (j jug) powder(p *asking, key string, a *schedule.Amount) dose {
 	case err != nil:
 		p.fail(key, err.Error())
 	case isMass && mass > 0:
-		d.words = fmt.Sprintf("%s %s", ferment.Spelled(text), d.of)
+		d.words = fmt.Sprintf("%s %s", measure.Spelled(text), d.of)
 	case q.Dimension() == measure.OfVolume && q.Number > 0:
 		d.stock = tenPercent
-		d.words = fmt.Sprintf("%s of a 10 %% stock of %s", ferment.Spelled(text), d.of)
+		d.words = fmt.Sprintf("%s of a 10 %% stock of %s", measure.Spelled(text), d.of)
 	default:
 		p.fail(key, fmt.Sprintf("%q is no dose: grams, mL of a 10 %% stock, or none, e.g. 0.32 g", text))
 	}
-	q.Text = ferment.Spelled(q.Text)
+	q.Text = measure.Spelled(q.Text)
 	d.amount = ferment.Amount{Quantity: q}
 	return d
 }

@@ -238,7 +238,7 @@ func (f filling) portion(p *asking, pr *priming, at int, label string, mass meas
 		p.fail(key, fmt.Sprintf("%q is no sugar for the bottles: grams, or mL of the syrup, e.g. 3.0 g", text))
 		return
 	}
-	pr.given[at] = portion{ferment.Spelled(text), m, isVolume}
+	pr.given[at] = portion{measure.Spelled(text), m, isVolume}
 }
 
 // syrupOf is the volume of the syrup that holds an amount of sugar.

@@ -15,6 +15,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/intent"
@@ -136,11 +137,11 @@ func TestValuesAreTakenOver(t *testing.T) {
 func TestAResultGoesIntoTheLog(t *testing.T) {
 	nutrient, alcohol := at("nutrient", 80, 24), at("alcohol", 80, 24)
 	_, want := nutrient.Do(nutrient.Frame, intent.Reading)
-	line, ok := want.(intent.Type)
+	typed, ok := want.(intent.Type)
 	require.True(t, ok)
-	assert.Equal(t, "bram", line.Subject)
-	parsed, err := ferment.ParseLine(line.Text, ferment.LineContext{Now: time.Now(), Zone: time.UTC})
-	require.NoError(t, err, line.Text)
+	assert.Equal(t, "bram", typed.Subject)
+	parsed, err := line.Parse(typed.Text, line.Context{Now: time.Now(), Zone: time.UTC})
+	require.NoError(t, err, typed.Text)
 	assert.Equal(t, ferment.Nutrient, parsed.Entry.Did)
 	assert.True(t, parsed.Entry.Amount.Known())
 	_, want = alcohol.Do(alcohol.Frame, intent.Reading)

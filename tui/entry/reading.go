@@ -3,7 +3,7 @@ package entry
 import (
 	"errors"
 
-	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -14,7 +14,7 @@ import (
 // Reading is the entry line: what was read or done, and what that will mean.
 type Reading struct {
 	base
-	line    ferment.Line
+	line    line.Line
 	unclear error
 	preview app.Preview
 	asked   string // the text that was asked about
@@ -25,7 +25,7 @@ func NewReading(s app.Snapshot, v app.Vessel) Line { return Reading{base: newBas
 
 // understand works out what is typed.
 func (r Reading) understand() Reading {
-	r.line, r.unclear, r.preview = ferment.Line{}, nil, app.Preview{}
+	r.line, r.unclear, r.preview = line.Line{}, nil, app.Preview{}
 	if r.text.Blank() {
 		return r
 	}

@@ -15,6 +15,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
+	entryline "cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
@@ -31,7 +32,7 @@ func on(y int, m time.Month, d int) ferment.Moment {
 
 // line is an entry as it is typed, at a moment.
 func line(at ferment.Moment, typed string) ferment.Entry {
-	l, err := ferment.ParseLine(typed, ferment.LineContext{Now: at.Time, Zone: time.UTC})
+	l, err := entryline.Parse(typed, entryline.Context{Now: at.Time, Zone: time.UTC})
 	if err != nil {
 		panic(err)
 	}

@@ -10,6 +10,7 @@ import (
 
 	"cellar/jugkeeper/cmd/jugkeeper/export"
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -70,7 +71,7 @@ func TestFilledInLineIsAnEntry(t *testing.T) {
 		paper(t, text)
 		assert.GreaterOrEqual(t, strings.Count(text, c.blank), 8, text)
 		require.LessOrEqual(t, len(c.filled), len(c.blank))
-		line, err := ferment.ParseLine(c.filled, ferment.LineContext{Now: now, Zone: time.UTC, Units: s.Cellar.Settings.Units})
+		line, err := line.Parse(c.filled, line.Context{Now: now, Zone: time.UTC, Units: s.Cellar.Settings.Units})
 		require.NoError(t, err)
 		e := line.Entry
 		assert.Equal(t, time.Date(2026, 10, 7, 7, 15, 0, 0, time.UTC), e.At.Time)

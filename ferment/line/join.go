@@ -1,10 +1,10 @@
-package ferment
+package line
 
 import "strings"
 
-// JoinParts makes one line of the arguments of a command. The shell has taken
+// Join makes one line of the arguments of a command. The shell has taken
 // the quotes away from a value with spaces; they are put back.
-func JoinParts(args []string) string {
+func Join(args []string) string {
 	parts := make([]string, len(args))
 	for i, arg := range args {
 		parts[i] = requote(arg)
@@ -16,7 +16,7 @@ func JoinParts(args []string) string {
 // behind its first word would be no parts of their own.
 func requote(arg string) string {
 	key, rest, pair := strings.Cut(arg, "=")
-	_, known := entryKeys[strings.ToLower(key)]
+	_, known := keyFor(strings.ToLower(key))
 	if !pair || !known || strings.Contains(rest, `"`) {
 		return arg
 	}

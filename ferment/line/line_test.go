@@ -1,4 +1,4 @@
-package ferment
+package line
 
 import (
 	"strings"
@@ -8,15 +8,16 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 )
 
-func lineAt() LineContext {
-	return LineContext{Now: time.Date(2026, 9, 14, 7, 15, 0, 0, time.UTC), Zone: time.UTC, Units: measure.Metric}
+func lineAt() Context {
+	return Context{Now: time.Date(2026, 9, 14, 7, 15, 0, 0, time.UTC), Zone: time.UTC, Units: measure.Metric}
 }
 
 // said writes an entry as its keys and values.
-func said(e Entry) string {
+func said(e ferment.Entry) string {
 	amount, at, with, remind := e.Amount.Text, "", e.With, ""
 	if e.Amount.Unknown {
 		amount = "unknown"
@@ -194,7 +195,7 @@ func TestLine(t *testing.T) {
 		{"  1.046@23   ph3.4 19.5C -1h ; ok ", "gravity=1.046 sample=23 °C temperature=19.5 °C ph=3.4 note=ok at=14 06:15"},
 		{"? -1h 19.5C ph3.4 @23 1.046 ; ok", "gravity=1.046 sample=23 °C temperature=19.5 °C ph=3.4 doubt=doubtful note=ok at=14 06:15"},
 	} {
-		got, err := ParseLine(c.typed, lineAt())
+		got, err := Parse(c.typed, lineAt())
 		if assert.NoError(t, err, c.typed) {
 			assert.Equal(t, c.want, said(got.Entry), c.typed)
 		}
@@ -252,7 +253,7 @@ func TestLineThatCannotBeRead(t *testing.T) {
 		{"lost=0.2", 1, "lost=0.2", `lost "0.2" needs its unit (a number and mL, L, fl oz or gal, e.g. 3.6 L)`},
 		{"vol3.4", 1, "vol3.4", `volume "3.4" needs its unit`},
 		{"1.046 seen=elk", 7, "seen=elk", "one of foam, gas, sediment, film, mould, flies"},
-		{"1.046@", 6, "@", "@ needs its value (e.g. sample=23C)"},
+		{"1.046@", 6, "@", "@ needs its value (e.g. sample=22°C)"},
 		{"1.046 @hot", 7, "@hot", "is not a temperature"},
 		{"ph14.1", 1, "ph14.1", "0 to 14"},
 		{"60.1bx", 1, "60.1bx", "-5 to 60"},
@@ -289,8 +290,8 @@ func TestLineThatCannotBeRead(t *testing.T) {
 		{"degas 2026-02-28 25:00", 7, "2026-02-28 25:00", "is no time of day"},
 		{"degas 1899-12-31", 7, "1899-12-31", "outside the years 1900 to 2200"},
 	} {
-		_, err := ParseLine(c.typed, lineAt())
-		var wrong *LineError
+		_, err := Parse(c.typed, lineAt())
+		var wrong *Error
 		if assert.ErrorAs(t, err, &wrong, c.typed) {
 			assert.Contains(t, wrong.Message, c.want, c.typed)
 			assert.Equal(t, c.column, wrong.Column, c.typed)
@@ -300,11 +301,11 @@ func TestLineThatCannotBeRead(t *testing.T) {
 }
 
 func TestLineNotices(t *testing.T) {
-	l, err := ParseLine("1.046 18:30", lineAt())
+	l, err := Parse("1.046 18:30", lineAt())
 	require.NoError(t, err)
 	assert.True(t, l.Timed)
 	assert.Equal(t, []string{"18:30 is later than now: yesterday"}, l.Notices)
-	l, err = ParseLine("1.046", lineAt())
+	l, err = Parse("1.046", lineAt())
 	require.NoError(t, err)
 	assert.False(t, l.Timed)
 	assert.Empty(t, l.Notices)
@@ -313,9 +314,10 @@ func TestLineNotices(t *testing.T) {
 
 // An entry made now is to the second, in the cellar's zone.
 func TestLineIsMadeNow(t *testing.T) {
-	dublin := zoneNamed(t, "Europe/Dublin")
+	dublin, err := time.LoadLocation("Europe/Dublin")
+	require.NoError(t, err)
 	now := time.Date(2026, 9, 14, 6, 15, 3, 999, time.UTC)
-	l, err := ParseLine("degas", LineContext{Now: now, Zone: dublin})
+	l, err := Parse("degas", Context{Now: now, Zone: dublin})
 	require.NoError(t, err)
 	assert.Equal(t, "2026-09-14T07:15:03+01:00", l.Entry.At.Time.Format(time.RFC3339Nano))
 }
@@ -323,17 +325,19 @@ func TestLineIsMadeNow(t *testing.T) {
 func TestLineInUSUnits(t *testing.T) {
 	ctx := lineAt()
 	ctx.Units = measure.US
-	l, err := ParseLine("1.046@73", ctx)
+	l, err := Parse("1.046@73", ctx)
 	require.NoError(t, err)
 	assert.Equal(t, "73 °F", l.Entry.Sample.Text)
-	_, err = ParseLine("67", ctx)
+	_, err = Parse("67", ctx)
 	assert.EqualError(t, err, "67 could be 67 °Oe, 1.067 or 67 °F: type 67oe, 1.067 or 67F")
 }
 
 func TestEveryKeyShowsAnExampleThatCanBeRead(t *testing.T) {
-	for key, rule := range entryKeys {
-		var l Line
-		assert.NoError(t, rule.set(&l, strings.ReplaceAll(rule.example, `"`, ""), lineAt()), key)
+	for _, name := range keyNames() {
+		k, _ := keyFor(name)
+		r := lineReader{ctx: lineAt()}
+		_, value, _ := strings.Cut(example(k), "=")
+		assert.NoError(t, r.give(k, strings.ReplaceAll(value, `"`, "")), name)
 	}
 }
 
@@ -356,7 +360,7 @@ func TestJoinPartsPutsQuotesBack(t *testing.T) {
 		{[]string{"1.046 ;", "two words=x y"}, "1.046 ; two words=x y"},
 		{nil, ""},
 	} {
-		assert.Equal(t, c.want, JoinParts(c.args))
+		assert.Equal(t, c.want, Join(c.args))
 	}
 }
 
@@ -368,10 +372,10 @@ func FuzzLine(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		JoinParts([]string{s})
-		l, err := ParseLine(s, lineAt())
+		Join([]string{s})
+		l, err := Parse(s, lineAt())
 		if err != nil {
-			require.ErrorAs(t, err, new(*LineError))
+			require.ErrorAs(t, err, new(*Error))
 			return
 		}
 		e := l.Entry

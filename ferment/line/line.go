@@ -1,4 +1,6 @@
-package ferment
+// Package line reads an entry that a person types on one line: "1.046@23 ph3.4
+// nutrient 1.5g ; bready".
+package line
 
 import (
 	"errors"
@@ -6,11 +8,12 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// LineContext is what an entry line means something by.
-type LineContext struct {
+// Context is what an entry line means something by.
+type Context struct {
 	Now   time.Time
 	Zone  *time.Location
 	Units measure.System // of a sample's temperature without a unit
@@ -18,28 +21,28 @@ type LineContext struct {
 
 // Line is an entry as it was typed on one line.
 type Line struct {
-	Entry   Entry
+	Entry   ferment.Entry
 	Timed   bool     // a time was typed; without one the entry is made now
 	Notices []string // how a part was understood: "18:30 is later than now: yesterday"
 }
 
-// LineError says what part of a line cannot be read.
-type LineError struct {
+// Error says what part of a line cannot be read.
+type Error struct {
 	Part    string
 	Column  int    // of the part's first character, from 1
 	Message string // what the part could be, and a right example
 }
 
-func (e *LineError) Error() string { return e.Message }
+func (e *Error) Error() string { return e.Message }
 
-// ParseLine reads an entry typed on one line: "1.046@23 ph3.4 ; bready". Its
+// Parse reads an entry typed on one line: "1.046@23 ph3.4 ; bready". Its
 // parts stand in any order, the first semicolon begins the note. Every part is
 // short for a key of the file and its value, and no key may be given twice.
-func ParseLine(text string, ctx LineContext) (Line, error) {
+func Parse(text string, ctx Context) (Line, error) {
 	r := lineReader{ctx: ctx, seen: map[string]part{}}
-	r.line.Entry.At = At(ctx.Now.In(ctx.Zone).Truncate(time.Second))
+	r.line.Entry.At = ferment.At(ctx.Now.In(ctx.Zone).Truncate(time.Second))
 	if !utf8.ValidString(text) {
-		return Line{}, &LineError{text, 1, "the line is no text in UTF-8: type it again"}
+		return Line{}, &Error{text, 1, "the line is no text in UTF-8: type it again"}
 	}
 	words, note, err := splitLine(text)
 	if err != nil {
@@ -60,7 +63,7 @@ func ParseLine(text string, ctx LineContext) (Line, error) {
 
 // A lineReader gathers the parts of a line into an entry.
 type lineReader struct {
-	ctx  LineContext
+	ctx  Context
 	line Line
 	seen map[string]part // the part that gave each key
 }
@@ -75,7 +78,7 @@ func (r *lineReader) read(p part) error {
 
 // set gives a key of the entry its value.
 func (r *lineReader) set(p part, key, value string) error {
-	rule, known := entryKeys[key]
+	k, known := keyFor(key)
 	if !known {
 		return p.fail("%s", unknownKey(key))
 	}
@@ -84,10 +87,10 @@ func (r *lineReader) set(p part, key, value string) error {
 	}
 	r.seen[key] = p
 	if strings.TrimSpace(value) == "" {
-		return p.fail("%s needs its value (e.g. %s=%s)", p.text, key, rule.example)
+		return p.fail("%s needs its value (e.g. %s)", p.text, example(k))
 	}
-	if err := rule.set(&r.line, strings.TrimSpace(value), r.ctx); err != nil {
-		return p.fail("%s %s", key, err)
+	if err := r.give(k, strings.TrimSpace(value)); err != nil {
+		return p.fail("%s %s", key, strings.ReplaceAll(err.Error(), key+": ", key+"="))
 	}
 	return nil
 }
@@ -98,10 +101,10 @@ func (r *lineReader) finish() error {
 	if amount, given := r.seen["amount"]; given && e.Did == "" {
 		return amount.fail("%s", amountOfWhat(amount.text, e.Amount))
 	}
-	if e.saysNothing() {
-		return &LineError{"", 1, "there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas"}
+	if saysNothing(r.line.Entry) {
+		return &Error{"", 1, "there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas"}
 	}
-	var wrong *EntryError
+	var wrong *ferment.EntryError
 	if errors.As(e.Check(), &wrong) {
 		return r.seen[wrong.Key].fail("%s", wrong.Message)
 	}
@@ -110,8 +113,7 @@ func (r *lineReader) finish() error {
 
 // saysNothing tells whether all that stands in the entry is about a reading
 // that is not there.
-func (e *Entry) saysNothing() bool {
-	rest := *e
-	rest.Sample, rest.With, rest.Undegassed, rest.Doubt = measure.Given[measure.Temperature]{}, "", false, NoWord
+func saysNothing(rest ferment.Entry) bool {
+	rest.Sample, rest.With, rest.Undegassed, rest.Doubt = measure.Given[measure.Temperature]{}, "", false, ferment.NoWord
 	return rest.Empty()
 }

@@ -1,9 +1,10 @@
-package ferment
+package line
 
 import (
 	"slices"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -20,15 +21,15 @@ func (r *lineReader) meaning(p part) (key, value string, err error) {
 		return "sample", p.text[1:], nil
 	case isTime(lower):
 		return "at", p.text, nil
-	case IsAct(lower):
+	case ferment.IsAct(lower):
 		return "did", lower, nil
-	case slices.Contains(ClarityWords, lower):
+	case slices.Contains(ferment.ClarityWords, lower):
 		return "clarity", lower, nil
 	case lower == "unknown":
 		return "amount", lower, nil
 	}
-	if m := prefixed().FindStringSubmatch(p.text); m != nil {
-		return prefixes[strings.ToLower(m[1])], m[2], nil
+	if m := short().prefixed.FindStringSubmatch(p.text); m != nil {
+		return short().before[strings.ToLower(m[1])], m[2], nil
 	}
 	if leadingNumber().MatchString(p.text) {
 		return r.number(p)
@@ -36,17 +37,11 @@ func (r *lineReader) meaning(p part) (key, value string, err error) {
 	return "", "", unknownWord(p, lower)
 }
 
-// Readings of the vessel that are written behind their name.
-var (
-	prefixes = map[string]string{"ph": "ph", "ta": "acidity", "vol": "volume"}
-	prefixed = Pattern(`(?i)^(ph|ta|vol)([-+−\d.,].*)$`)
-)
-
 // isTime tells whether a part says when.
 func isTime(lower string) bool {
 	day, _, _ := strings.Cut(lower, " ")
 	day, _, _ = strings.Cut(day, "t")
-	return isClock(lower) || isDate(day) || isBack(lower) || lower == "yesterday" || strings.HasPrefix(lower, "yesterday ")
+	return ferment.IsClock(lower) || ferment.IsDate(day) || ferment.IsBack(lower) || lower == "yesterday" || strings.HasPrefix(lower, "yesterday ")
 }
 
 // number is what a part means that begins with a number.
@@ -61,9 +56,9 @@ func (r *lineReader) number(p part) (key, value string, err error) {
 		return "", "", p.fail("%s", r.couldBe(p.text))
 	case strings.Contains(p.text, ".."):
 		return "temperature", p.text, nil
-	case scaleKeys[unit] != "":
-		return scaleKeys[unit], digits, nil
-	case isBack("-" + digits + unit):
+	case short().after[unit] != "":
+		return short().after[unit], digits, nil
+	case ferment.IsBack("-" + digits + unit):
 		return "", "", p.fail("%s could be a time ago: type -%s%s", p.text, digits, unit)
 	case strings.HasPrefix(unit, "-"):
 		return "", "", p.fail("%s could be a lowest and a highest: type %s..%s", p.text, digits, unit[1:])
@@ -95,14 +90,14 @@ func quantityKey(p part, of measure.Dimension) (key, value string, err error) {
 
 // unknownWord says what a word that is no part may have meant.
 func unknownWord(p part, lower string) error {
-	if rule, is := entryKeys[lower]; is {
-		return p.fail("%s needs its value (e.g. %s=%s)", p.text, lower, rule.example)
+	if k, is := keyFor(lower); is {
+		return p.fail("%s needs its value (e.g. %s)", p.text, example(k))
 	}
-	words := append(keyNames(), ClarityWords...)
-	for _, a := range acts {
+	words := append(keyNames(), ferment.ClarityWords...)
+	for _, a := range ferment.Acts() {
 		words = append(words, string(a))
 	}
-	near := DidYouMean(lower, words)
+	near := ferment.DidYouMean(lower, words)
 	if near == "" {
 		near = " (e.g. degas, 1.046@23 or smell=clean)"
 	}

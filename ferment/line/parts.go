@@ -1,25 +1,42 @@
-package ferment
+package line
 
 import (
+	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 )
 
-const number = `[-+−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)`
+var leadingNumber = ferment.Pattern(`^` + measure.NumberPattern)
 
-var (
-	// A number, or a range, that has no unit yet or only the first word of one.
-	openNumber    = Pattern(`(?i)^(?:@|ph|ta|vol|[a-z-]+=)?(` + number + `(?:\.\.` + number + `)?)(\D*)$`)
-	leadingNumber = Pattern(`^` + number)
-)
-
-// scaleKeys are the keys of readings that are written with their scale.
-var scaleKeys = map[string]string{
-	"bx": "brix", "°bx": "brix", "brix": "brix", "p": "plato", "°p": "plato", "plato": "plato",
-	"oe": "oechsle", "°oe": "oechsle", "r": "refractometer",
+// shorts are the short ways to type a key: its sign before its number, or its
+// scale behind it.
+type shorts struct {
+	before, after map[string]string // the key's name by the sign
+	prefixed      *regexp.Regexp    // a sign with its number
+	openNumber    *regexp.Regexp    // a number, or a range, with no unit yet or only the first word of one
 }
+
+var short = sync.OnceValue(func() shorts {
+	s := shorts{before: map[string]string{}, after: map[string]string{}}
+	var signs []string
+	for _, k := range ferment.Keys() {
+		if k.Before != "" {
+			s.before[k.Before] = k.Name
+			signs = append(signs, k.Before)
+		}
+		for _, scale := range k.After {
+			s.after[scale] = k.Name
+		}
+	}
+	before := strings.Join(signs, "|")
+	s.prefixed = regexp.MustCompile(`(?i)^(` + before + `)([-+−\d.,].*)$`)
+	s.openNumber = regexp.MustCompile(`(?i)^(?:@|` + before + `|[a-z-]+=)?(` + measure.NumberPattern + `(?:\.\.` + measure.NumberPattern + `)?)(\D*)$`)
+	return s
+})
 
 // joinParts puts together what was typed with a space between: a number and
 // its unit, a day and its hour, "pH" and its number, pounds and ounces. The
@@ -55,15 +72,15 @@ func takePart(words []part) (p part, rest []part) {
 
 // awaitsNumber tells whether a word says nothing without the number after it.
 func awaitsNumber(word string) bool {
-	return slices.Contains([]string{"@", "-", "−", "ph", "ta", "vol"}, strings.ToLower(word))
+	return slices.Contains([]string{"@", "-", "−"}, word) || short().before[strings.ToLower(word)] != ""
 }
 
 // unitWords is how many of the words ahead belong to what stands before them.
 func unitWords(before string, ahead []part) int {
-	if len(ahead) > 0 && isClock(ahead[0].text) && (isDate(before) || strings.EqualFold(before, "yesterday")) {
+	if len(ahead) > 0 && ferment.IsClock(ahead[0].text) && (ferment.IsDate(before) || strings.EqualFold(before, "yesterday")) {
 		return 1
 	}
-	open := openNumber().FindStringSubmatch(before)
+	open := short().openNumber.FindStringSubmatch(before)
 	if open == nil {
 		return 0
 	}
@@ -72,7 +89,7 @@ func unitWords(before string, ahead []part) int {
 		for _, w := range ahead[:n] {
 			unit = strings.TrimSpace(unit + " " + w.text)
 		}
-		if isUnit(unit) || scaleKeys[strings.ToLower(unit)] != "" || isBack(strings.ToLower(open[1]+unit)) {
+		if isUnit(unit) || short().after[strings.ToLower(unit)] != "" || ferment.IsBack(strings.ToLower(open[1]+unit)) {
 			return n
 		}
 	}

@@ -1,4 +1,4 @@
-package ferment
+package line
 
 import (
 	"fmt"
@@ -7,36 +7,22 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// typedGravity reads a gravity as a person types it, whole or in thousandths,
-// and gives it as a file has it: "1046.5" is "1.0465", ".996" is "0.996". The
-// digits typed are kept.
-func typedGravity(text string) (measure.Given[measure.Gravity], error) {
-	plain := plainNumber(text)
+// wholeGravity is a gravity as a file has it, of one typed whole or in
+// thousandths: "1046.5" is "1.0465", ".996" is "0.996". The digits typed are
+// kept.
+func wholeGravity(text string) string {
+	plain := measure.PlainNumber(text)
 	whole, decimals, _ := strings.Cut(plain, ".")
 	if n := len(whole); n == 3 || n == 4 {
 		whole = ("0" + whole)[n-3:]
 		plain = whole[:1] + "." + whole[1:] + decimals
 	}
-	return measure.ParseGravity(plain)
+	return plain
 }
 
 func isGravity(text string) bool {
-	_, err := typedGravity(text)
+	_, err := measure.ParseGravity(wholeGravity(text))
 	return err == nil
-}
-
-// plainNumber writes a number as a file has it: with a point and something
-// before it, with a plain minus sign and no plus.
-func plainNumber(text string) string {
-	text = strings.NewReplacer(",", ".", "−", "-", "+", "").Replace(text)
-	sign, digits := "", text
-	if rest, minus := strings.CutPrefix(text, "-"); minus {
-		sign, digits = "-", rest
-	}
-	if strings.HasPrefix(digits, ".") {
-		digits = "0" + digits
-	}
-	return sign + strings.TrimSuffix(digits, ".")
 }
 
 // A reading is a thing that a bare number may have been, and how to type that.
@@ -44,7 +30,7 @@ type reading struct{ name, typed string }
 
 // couldBe says what a bare number that is no gravity may have meant.
 func (r *lineReader) couldBe(typed string) string {
-	n := plainNumber(typed)
+	n := measure.PlainNumber(typed)
 	v, err := measure.ParseNumber(typed)
 	var could []reading
 	may := func(is bool, name, typed string) {
@@ -81,7 +67,7 @@ func (r *lineReader) awaitsAmount() bool {
 // isCoarse tells whether a number has fewer decimals than a gravity is read
 // with: behind an act it is more likely an amount.
 func isCoarse(text string) bool {
-	whole, decimals, _ := strings.Cut(plainNumber(text), ".")
+	whole, decimals, _ := strings.Cut(measure.PlainNumber(text), ".")
 	return len(whole) < 3 && len(decimals) < 2
 }
 

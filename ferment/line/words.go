@@ -1,4 +1,4 @@
-package ferment
+package line
 
 import (
 	"fmt"
@@ -13,7 +13,7 @@ type part struct {
 }
 
 func (p part) fail(format string, args ...any) error {
-	return &LineError{Part: p.text, Column: p.column, Message: fmt.Sprintf(format, args...)}
+	return &Error{Part: p.text, Column: p.column, Message: fmt.Sprintf(format, args...)}
 }
 
 // splitLine cuts a line at its spaces, and before every @ that is not in a

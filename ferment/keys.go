@@ -1,0 +1,249 @@
+package ferment
+
+import (
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// Key is one key of an entry: everything that a file, the entry line, the log,
+// JSON, a spreadsheet and the reference need to know of it. A new key is a row
+// in keyRows and its field in Entry.
+type Key struct {
+	Name    string
+	In      string // the key whose group of keys it stands in, in a file: taste
+	Example string // a right value, as a file has it
+	Typed   string // the same on an entry line: "ph3.4"
+	Does    string // what it is, in a few words
+	Kind    Kind
+	Form    Form
+	Words   []string // the only words that it takes; empty where it takes any
+	Likely  Likely
+
+	Before string   // on an entry line it may stand right before its number: ph3.4
+	After  []string // or right behind it: 11.4bx
+	Unit   string   // of a number typed without one; °C is the cellar's own degree
+
+	Column string // its name in a spreadsheet, with its metric unit
+	Places int    // decimals there
+
+	// Set reads a value as a file has it, one thing of a list at a time. The
+	// error says what is wrong and shows a right example.
+	Set func(e *Entry, text string, zone *time.Location) error
+	// Text is the value as a file has it, empty where the entry has none; the
+	// things of a list with commas between.
+	Text func(e *Entry) string
+	// Say is the value in words for the log, in a system of units; empty where
+	// there is none, or where the words of the act say it.
+	Say func(e *Entry, units measure.System) string
+	// Value is the value for JSON, numbers metric; nil where there is none.
+	Value func(e *Entry) any
+	// Numbers are what was measured, metric: two where it is a lowest and a
+	// highest. They are what Likely is about.
+	Numbers func(e *Entry) []float64
+	// List and Moment are where a list or a time is kept; nil for other forms.
+	List   func(e *Entry) *[]string
+	Moment func(e *Entry) *Moment
+}
+
+// Kind is what a key tells of.
+type Kind int
+
+// The kinds. Measured and Seen together are what two entries of one time are
+// told apart by.
+const (
+	Measured Kind = iota // with an instrument
+	Seen                 // by eye, nose, hand or tongue
+	Done                 // what was done, with what
+	Aside                // about the entry itself
+)
+
+// Form is how a key's value is written in a file.
+type Form int
+
+// The forms.
+const (
+	AQuantity Form = iota // a number, most with a unit; or unknown
+	AText                 // one line of words
+	Lines                 // words in several lines
+	AWord                 // one of Words
+	AList                 // texts, or some of Words
+	AFlag                 // true or false
+	AMoment               // a time or a day
+	AGroup                // keys of its own: to, bottles, taste, triangle
+)
+
+// Likely is what a measured value can be believed to be without asking, in the
+// unit of Numbers. Zero ends mean that nothing is known of it.
+type Likely struct {
+	Low, High float64
+	Change    float64       // from the last one, at most; 0 for any
+	Within    time.Duration // that change counts within; 0 for however long
+}
+
+// Known tells whether anything is known of what is likely.
+func (l Likely) Known() bool { return l.Low != l.High }
+
+// Keys lists the keys of an entry in the order in which a file has them. It is
+// not to be changed.
+func Keys() []Key { return keyRows }
+
+// KeyNamed is the key of a name, in a file or on an entry line.
+func KeyNamed(name string) (*Key, bool) {
+	for i := range keyRows {
+		if keyRows[i].Name == name {
+			return &keyRows[i], true
+		}
+	}
+	return nil, false
+}
+
+// Has tells whether an entry says anything of a key.
+func (k *Key) Has(e *Entry) bool { return k.Value(e) != nil }
+
+// OnLine tells whether an entry line can give the key.
+func (k *Key) OnLine() bool { return k.Set != nil }
+
+// measured makes a row of a value that keeps the digits it was typed with.
+func (k Key) measured(set func(*Entry, string) error, text func(*Entry) string, number func(*Entry) float64) Key {
+	k.Form, k.Text = AQuantity, text
+	k.Set = func(e *Entry, s string, _ *time.Location) error { return set(e, s) }
+	k.Numbers = func(e *Entry) []float64 {
+		if text(e) == "" {
+			return nil
+		}
+		return []float64{number(e)}
+	}
+	k.Value = func(e *Entry) any {
+		if text(e) == "" {
+			return nil
+		}
+		return number(e)
+	}
+	return k
+}
+
+// quantity makes a row of a measured number, with its words in the log: "lees %"
+// is "lees " and the value.
+func quantity[T ~float64](k Key, parse func(string) (measure.Given[T], error), at func(*Entry) *measure.Given[T],
+	shown func(measure.Given[T], measure.System) string, words string) Key {
+	k = k.measured(
+		func(e *Entry, s string) error {
+			g, err := parse(s)
+			if err == nil {
+				*at(e) = g
+			}
+			return err
+		},
+		func(e *Entry) string { return at(e).Text },
+		func(e *Entry) float64 { return float64(at(e).Value) },
+	)
+	if shown == nil {
+		return k.silent()
+	}
+	k.Say = func(e *Entry, units measure.System) string {
+		if !at(e).Known() {
+			return ""
+		}
+		return strings.Replace(words, "%", shown(*at(e), units), 1)
+	}
+	return k
+}
+
+// text makes a row of free words.
+func (k Key) text(at func(*Entry) *string, words string) Key {
+	k.Form = AText
+	k.Set = func(e *Entry, s string, _ *time.Location) error { *at(e) = s; return nil }
+	return k.worded(func(e *Entry) string { return *at(e) }, words)
+}
+
+// word makes a row of one of a few words.
+func word[W ~string](k Key, of []string, at func(*Entry) *W, words string) Key {
+	k.Form, k.Words = AWord, of
+	k.Set = func(e *Entry, s string, _ *time.Location) error {
+		if err := oneOf(s, of); err != nil {
+			return err
+		}
+		*at(e) = W(s)
+		return nil
+	}
+	return k.worded(func(e *Entry) string { return string(*at(e)) }, words)
+}
+
+// worded gives a row the value that its text is.
+func (k Key) worded(text func(*Entry) string, words string) Key {
+	k.Text = text
+	k.Value = func(e *Entry) any {
+		if s := text(e); s != "" {
+			return s
+		}
+		return nil
+	}
+	k.Say = func(e *Entry, _ measure.System) string {
+		if s := text(e); s != "" && words != "" {
+			return strings.Replace(words, "%", Harmless(s), 1)
+		}
+		return ""
+	}
+	return k
+}
+
+// list makes a row of several things.
+func (k Key) list(at func(*Entry) *[]string) Key {
+	k.Form, k.List = AList, at
+	k.Set = func(e *Entry, s string, _ *time.Location) error {
+		if len(k.Words) > 0 {
+			if err := oneOf(s, k.Words); err != nil {
+				return err
+			}
+		}
+		*at(e) = append(*at(e), s)
+		return nil
+	}
+	k = k.worded(func(e *Entry) string { return strings.Join(*at(e), ", ") }, "%")
+	k.Value = func(e *Entry) any {
+		if len(*at(e)) == 0 {
+			return nil
+		}
+		return *at(e)
+	}
+	return k
+}
+
+// flag makes a row of true or false: text is the word that the entry has.
+func (k Key) flag(set func(*Entry, bool), text func(*Entry) string, value func(*Entry) any, says map[string]string) Key {
+	k.Form, k.Text, k.Value = AFlag, text, value
+	k.Set = func(e *Entry, s string, _ *time.Location) error {
+		if s != "true" && s != "false" {
+			return &measure.Error{Text: s, Problem: "is neither true nor false", Hint: "e.g. " + k.Name + ": " + k.Example}
+		}
+		set(e, s == "true")
+		return nil
+	}
+	k.Say = func(e *Entry, _ measure.System) string { return says[text(e)] }
+	return k
+}
+
+// moment makes a row of a time or a day.
+func (k Key) moment(at func(*Entry) *Moment, words string) Key {
+	k.Form, k.Moment = AMoment, at
+	k.Set = func(e *Entry, s string, zone *time.Location) (err error) {
+		*at(e), err = ParseMoment(s, zone)
+		return err
+	}
+	k = k.worded(func(e *Entry) string { return at(e).Written() }, words)
+	k.Say = func(e *Entry, _ measure.System) string {
+		if m := *at(e); !m.IsZero() && words != "" {
+			return strings.Replace(words, "%", m.Time.Format("2 Jan 2006"), 1)
+		}
+		return ""
+	}
+	return k
+}
+
+// silent makes a row say nothing of its own: other words of the log carry it.
+func (k Key) silent() Key {
+	k.Say = func(*Entry, measure.System) string { return "" }
+	return k
+}

@@ -1,0 +1,169 @@
+package line
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// own are the keys that a line reads in another way than a file.
+var own = map[string]func(l *Line, value string, ctx Context) error{"at": setAt, "to": setTo}
+
+// keyFor is the key of an entry that a line can give by its name.
+func keyFor(name string) (*ferment.Key, bool) {
+	k, is := ferment.KeyNamed(name)
+	return k, is && (k.OnLine() || own[name] != nil)
+}
+
+// keyNames are the names of the keys that a line can give.
+func keyNames() []string {
+	var names []string
+	for _, k := range ferment.Keys() {
+		if _, is := keyFor(k.Name); is {
+			names = append(names, k.Name)
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// example is a key with a right value, as it can be typed.
+func example(k *ferment.Key) string {
+	if strings.HasPrefix(k.Typed, k.Name+"=") {
+		return k.Typed
+	}
+	value := k.Example
+	switch k.Form {
+	case ferment.AQuantity:
+		value = strings.ReplaceAll(value, " ", "")
+	case ferment.AMoment:
+		value = k.Typed
+	}
+	return k.Name + "=" + value
+}
+
+// unknownKey says what instead of a key that a line cannot give.
+func unknownKey(key string) string {
+	switch key {
+	case "bottles", "triangle":
+		return key + " holds more than a line can say: keep it with its form, or write it in the file"
+	case "taste":
+		return "taste is given by its parts, e.g. nose=heather score=72"
+	}
+	return fmt.Sprintf("no entry has the key %q%s", key, ferment.DidYouMean(key, keyNames()))
+}
+
+// give gives a key its value as it was typed.
+func (r *lineReader) give(k *ferment.Key, value string) error {
+	if set := own[k.Name]; set != nil {
+		return set(&r.line, value, r.ctx)
+	}
+	e := &r.line.Entry
+	switch k.Form {
+	case ferment.AList:
+		return r.list(k, value)
+	case ferment.AWord, ferment.AFlag:
+		value = strings.ToLower(value)
+		if flag := map[string]string{"yes": "true", "no": "false"}[value]; flag != "" && k.Form == ferment.AFlag {
+			value = flag
+		}
+		if k.Name == "did" && !ferment.IsAct(value) {
+			return fmt.Errorf("%q is no act%s", value, ferment.DidYouMean(value, k.Words))
+		}
+	case ferment.AQuantity:
+		if err := k.Set(e, r.inFull(k, value), r.ctx.Zone); err != nil {
+			return err
+		}
+		if value = measure.Spelled(k.Text(e)); value == "" {
+			return nil
+		}
+	}
+	return k.Set(e, value, r.ctx.Zone)
+}
+
+// list gives a key the things of a list, with commas between; words of a known
+// few also with spaces.
+func (r *lineReader) list(k *ferment.Key, value string) error {
+	if len(k.Words) > 0 {
+		value = strings.ToLower(strings.Join(strings.Fields(value), ","))
+	}
+	for thing := range strings.SplitSeq(value, ",") {
+		if thing = strings.TrimSpace(thing); thing == "" {
+			continue
+		}
+		if err := k.Set(&r.line.Entry, thing, r.ctx.Zone); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// inFull is a quantity as a file has it, where a line may say less: a gravity
+// in thousandths, a number without the unit that goes without saying, a lowest
+// and a highest with dots between.
+func (r *lineReader) inFull(k *ferment.Key, value string) string {
+	switch {
+	case k.Name == "gravity":
+		return wholeGravity(value)
+	case k.Name == "temperature":
+		return strings.Replace(value, "..", " to ", 1)
+	case k.Name == "amount" && strings.EqualFold(value, "unknown"):
+		return strings.ToLower(value)
+	case k.Unit == "°C":
+		return withUnit(value, strings.TrimSpace(r.degree()))
+	case k.Unit != "":
+		return withUnit(value, k.Unit)
+	}
+	return value
+}
+
+// withUnit gives a number without a unit one.
+func withUnit(value, unit string) string {
+	if _, err := measure.ParseNumber(value); err == nil {
+		return value + " " + unit
+	}
+	return value
+}
+
+func setAt(l *Line, value string, ctx Context) error {
+	at, notice, err := ferment.ParseTime(value, ctx.Now, ctx.Zone)
+	if err != nil {
+		return err
+	}
+	l.Entry.At, l.Timed = at, true
+	if notice != "" {
+		l.Notices = append(l.Notices, notice)
+	}
+	return nil
+}
+
+// A vessel's kind with what it holds to the brim behind it.
+var kindAndBrimful = ferment.Pattern(`^(.*?)[,\s]*(` + measure.NumberPattern + `\s*[[:alpha:]][[:alpha:] ]*)$`)
+
+// setTo reads the vessel that something goes into: "glass jug, 3.6 L". What is
+// no volume at the end belongs to its kind.
+func setTo(l *Line, value string, _ Context) error {
+	l.Entry.To = ferment.Vessel{Kind: value, Declared: true}
+	if m := kindAndBrimful().FindStringSubmatch(value); m != nil {
+		if v, err := measure.ParseVolume(m[2]); err == nil {
+			l.Entry.To.Kind = m[1]
+			l.Entry.To.Brimful = measure.Give(v.Value, measure.Spelled(v.Text))
+		}
+	}
+	return nil
+}
+
+// amountOfWhat says what a quantity that no act goes with may have meant.
+func amountOfWhat(typed string, a ferment.Amount) string {
+	glued := strings.ReplaceAll(typed, " ", "")
+	switch a.Dimension() {
+	case measure.OfVolume:
+		return fmt.Sprintf("%s could be the volume in the vessel or an amount: type vol%s, or an act with it, e.g. water %s", typed, glued, typed)
+	case measure.OfContent:
+		return fmt.Sprintf("%s could be the acidity or an amount: type ta%s, or an act with it, e.g. buffer %s", typed, glued, typed)
+	}
+	return fmt.Sprintf("%s of what? type an act with it, e.g. nutrient %s", typed, typed)
+}
