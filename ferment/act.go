@@ -89,7 +89,8 @@ var adding = []Act{
 // Adds tells whether the act puts something into the vessel.
 func (a Act) Adds() bool { return slices.Contains(adding, a) }
 
-func actNames() []string {
+// ActNames lists the names of every act, in the order of the work.
+func ActNames() []string {
 	names := make([]string, len(acts))
 	for i, a := range acts {
 		names[i] = string(a)

@@ -155,7 +155,14 @@ func quantity[T ~float64](k Key, parse func(string) (measure.Given[T], error), a
 func (k Key) text(at func(*Entry) *string, words string) Key {
 	k.Form = AText
 	k.Set = func(e *Entry, s string, _ *time.Location) error { *at(e) = s; return nil }
-	return k.worded(func(e *Entry) string { return *at(e) }, words)
+	return k.worded(func(e *Entry) string { return Harmless(*at(e)) }, words)
+}
+
+// lines makes a row of words in several lines, which are kept.
+func (k Key) lines(at func(*Entry) *string) Key {
+	k = k.text(at, "").worded(func(e *Entry) string { return *at(e) }, "")
+	k.Form = Lines
+	return k
 }
 
 // word makes a row of one of a few words.

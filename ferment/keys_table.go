@@ -74,7 +74,7 @@ var keyRows = slices.Concat([]Key{
 				return string(e.Doubt)
 			}, map[string]string{"true": "in doubt", "false": "confirmed"}),
 	word(Key{Name: "did", Example: "mix", Typed: "mix", Does: "what was done", Kind: Done, Column: "did"},
-		actNames(), func(e *Entry) *Act { return &e.Did }, ""),
+		ActNames(), func(e *Entry) *Act { return &e.Did }, ""),
 	Key{Name: "step", Example: "nutrient-2", Typed: "step=nutrient-2", Does: "the step of the plan that it settles", Kind: Done, Column: "step"}.
 		text(func(e *Entry) *string { return &e.Step }, ""),
 	amounts(Key{Name: "amount", Example: "1.5 g", Typed: "1.5g", Does: "how much of it, or unknown", Kind: Done}),
@@ -95,7 +95,7 @@ var keyRows = slices.Concat([]Key{
 	Key{Name: "remind", Example: "2027-02-10", Typed: "remind=2027-02-10", Does: "when to be reminded of it", Kind: Aside, Column: "remind"}.
 		moment(func(e *Entry) *Moment { return &e.Remind }, "reminder on %"),
 	Key{Name: "note", Example: "lively, two fingers of foam", Typed: "; lively, two fingers of foam", Does: "anything else: all that follows the first semicolon", Kind: Aside, Column: "note"}.
-		text(func(e *Entry) *string { return &e.Note }, "").in(Lines),
+		lines(func(e *Entry) *string { return &e.Note }),
 	group(Key{Name: "to", Example: "{kind: glass jug, brimful: 4.1 L}", Typed: `to="glass jug, 4.1 L"`, Does: "the vessel that it went into", Kind: Done, Column: "to"},
 		func(e *Entry) bool { return e.To.Kind != "" || e.To.Brimful.Known() }, toValue, toWords),
 	group(Key{Name: "bottles", Example: "[{kind: crown beer bottle, size: 330 mL, count: 8}]", Does: "the bottles that were filled", Kind: Done, Column: "bottles"},
@@ -197,11 +197,6 @@ func verdictWords(e *Entry, _ measure.System) string {
 
 func (k Key) sayWith(say func(*Entry, measure.System) string) Key {
 	k.Say = say
-	return k
-}
-
-func (k Key) in(form Form) Key {
-	k.Form = form
 	return k
 }
 

@@ -9,107 +9,87 @@ import (
 
 type anEntry = ferment.Entry
 
-// entryTable is the one description of an entry: its order is the order in
-// which an entry is written.
-var entryTable = tableOf("an entry",
-	moment("at", "2026-09-12T18:30:00+01:00", func(e *anEntry) *ferment.Moment { return &e.At }),
-	given("gravity", "1.066", measure.ParseGravity, func(e *anEntry) *measure.Given[measure.Gravity] { return &e.Gravity }),
-	given("brix", "20.2", scale[measure.Brix]("Brix reading", -5, 60, "20.2"), func(e *anEntry) *measure.Given[measure.Brix] { return &e.Brix }),
-	given("plato", "20.2", scale[measure.Brix]("Plato reading", -5, 60, "20.2"), func(e *anEntry) *measure.Given[measure.Brix] { return &e.Plato }),
-	given("oechsle", "84", scale[float64]("reading in degrees Oechsle", -30, 250, "84"), func(e *anEntry) *measure.Given[float64] { return &e.Oechsle }),
-	given("refractometer", "11.4", scale[measure.Brix]("refractometer reading", 0, 90, "11.4"), func(e *anEntry) *measure.Given[measure.Brix] { return &e.Refractometer }),
-	given("sample", "22 °C", measure.ParseTemperature, func(e *anEntry) *measure.Given[measure.Temperature] { return &e.Sample }),
-	text("with", "hydrometer", func(e *anEntry) *string { return &e.With }),
-	flag("degassed", "false",
-		func(e *anEntry, is bool) { e.Undegassed = !is },
-		func(e *anEntry) string { return map[bool]string{true: "false"}[e.Undegassed] }),
-	given("temperature", "19.5 °C", measure.ParseTemperatures, func(e *anEntry) *measure.Given[measure.Span[measure.Temperature]] { return &e.Temperature }),
-	given("ph", "3.4", measure.ParsePH, func(e *anEntry) *measure.Given[measure.PH] { return &e.PH }),
-	given("acidity", "5.5 g/L", measure.ParseContent, func(e *anEntry) *measure.Given[measure.Content] { return &e.Acidity }),
-	given("volume", "3.4 L", measure.ParseVolume, func(e *anEntry) *measure.Given[measure.Volume] { return &e.Volume }),
-	given("lees", "1.5 cm", measure.ParseDepth, func(e *anEntry) *measure.Given[measure.Depth] { return &e.Lees }),
-	word("clarity", ferment.ClarityWords, func(e *anEntry) *ferment.Clarity { return &e.Clarity }),
-	words("seen", "[gas, sediment]", ferment.SeenWords, func(e *anEntry) *[]string { return &e.Seen }),
-	word("airlock", ferment.AirlockWords, func(e *anEntry) *string { return &e.Airlock }),
-	text("smell", "clean", func(e *anEntry) *string { return &e.Smell }),
-	word("feel", ferment.FeelWords, func(e *anEntry) *string { return &e.Feel }),
-	word("label", []string{"doubtful"}, func(e *anEntry) *string { return &e.Label }),
-	text("place", "cellar", func(e *anEntry) *string { return &e.Place }),
-	given("lost", "0.2 L", measure.ParseVolume, func(e *anEntry) *measure.Given[measure.Volume] { return &e.Lost }),
-	flag("doubt", "true", setDoubt, doubtText),
-	word("did", actWords(), func(e *anEntry) *ferment.Act { return &e.Did }),
-	text("step", "nutrient-2", func(e *anEntry) *string { return &e.Step }),
-	field[anEntry]{"amount", "1.5 g", readAmount, amountText},
-	text("of", "ammonium phosphate", func(e *anEntry) *string { return &e.Of }),
-	given("stock", "10 %", measure.ParseShare, func(e *anEntry) *measure.Given[measure.Share] { return &e.Stock }),
-	text("lot", "bell-heather-26", func(e *anEntry) *string { return &e.Lot }),
-	given("water", "18.1 %", measure.ParseShare, func(e *anEntry) *measure.Given[measure.Share] { return &e.Water }),
-	text("skipped", "degas", func(e *anEntry) *string { return &e.Skipped }),
-	text("overrode", "nutrient", func(e *anEntry) *string { return &e.Overrode }),
-	text("because", "away", func(e *anEntry) *string { return &e.Because }),
-	moment("remind", "2027-02-10", func(e *anEntry) *ferment.Moment { return &e.Remind }),
-	lines("note", "lively, two fingers of foam", func(e *anEntry) *string { return &e.Note }),
-	group("to", "{kind: glass jug, brimful: 4.1 L}", vesselTable, func(e *anEntry) *ferment.Vessel { return &e.To }),
-	list("bottles", "[{kind: crown beer bottle, size: 330 mL, count: 8}]", bottlesTable, func(e *anEntry) *[]ferment.Bottles { return &e.Bottles }),
-	given("left", "0.6 L", measure.ParseVolume, func(e *anEntry) *measure.Given[measure.Volume] { return &e.Left }),
-	text("bottle", "BH-A 3", func(e *anEntry) *string { return &e.Bottle }),
-	given("hiss", "3", scale[float64]("hiss", 0, 5, "3"), func(e *anEntry) *measure.Given[float64] { return &e.Hiss }),
-	given("foam", "2 cm", measure.ParseDepth, func(e *anEntry) *measure.Given[measure.Depth] { return &e.Foam }),
-	group("taste", "{nose: heather, score: 70}", tastingTable, func(e *anEntry) *ferment.Tasting { return &e.Taste }),
-	group("triangle", "{with: bh-b, codes: [417, 902, 655], odd: 902, said: 902}", triangleTable, func(e *anEntry) *ferment.Triangle { return &e.Triangle }),
-	given("medium", "100 mL", measure.ParseVolume, func(e *anEntry) *measure.Given[measure.Volume] { return &e.Medium }),
-	given("alcohol", "5 %", measure.ParseStrength, func(e *anEntry) *measure.Given[measure.Strength] { return &e.Alcohol }),
-	word("verdict", ferment.VerdictWords, func(e *anEntry) *string { return &e.Verdict }),
-)
+// entryTable holds the keys of an entry, in the order in which an entry is
+// written. Only what holds keys of its own has a reader of its own.
+var entryTable = tableOf("an entry", fieldsOf("", groups)...)
 
-func actWords() []string {
-	var words []string
-	for _, a := range ferment.Acts() {
-		words = append(words, string(a))
+// fieldsOf are the keys that stand in a group of an entry, or in none.
+func fieldsOf(group string, groups map[string]func(name, example string) field[anEntry]) []field[anEntry] {
+	var fields []field[anEntry]
+	keys := ferment.Keys()
+	for i := range keys {
+		switch k := &keys[i]; {
+		case k.In != group:
+		case k.Form == ferment.AGroup:
+			fields = append(fields, groups[k.Name](k.Name, k.Example))
+		default:
+			fields = append(fields, fieldOf(k))
+		}
 	}
-	return words
+	return fields
 }
 
-func setDoubt(e *anEntry, is bool) {
-	e.Doubt = ferment.Confirmed
-	if is {
-		e.Doubt = ferment.Doubtful
+// fieldOf is how a key of an entry stands in a file.
+func fieldOf(k *ferment.Key) field[anEntry] {
+	name, example := k.Name, k.Example
+	switch k.Form {
+	case ferment.AMoment:
+		return moment(name, example, k.Moment)
+	case ferment.AList:
+		if len(k.Words) > 0 {
+			return words(name, example, k.Words, k.List)
+		}
+		return texts(name, example, k.List)
+	case ferment.AText, ferment.Lines:
+		return field[anEntry]{name, example, func(v value, e *anEntry) { v.several(k, e) }, func(e *anEntry, s style) string { return s.scalar(k.Text(e)) }}
+	case ferment.AFlag:
+		return field[anEntry]{name, example, func(v value, e *anEntry) { v.one(k, e) }, func(e *anEntry, _ style) string { return k.Text(e) }}
+	}
+	return field[anEntry]{name, example, func(v value, e *anEntry) { v.one(k, e) }, func(e *anEntry, s style) string { return s.scalar(k.Text(e)) }}
+}
+
+// several reads the value of a key that is free words.
+func (v value) several(k *ferment.Key, e *anEntry) {
+	read := v.scalar
+	if k.Form == ferment.Lines {
+		read = v.lines
+	}
+	if s, ok := read(); ok {
+		_ = k.Set(e, s, v.zone) // takes any words
 	}
 }
 
-func doubtText(e *anEntry) string {
-	return map[ferment.Doubt]string{ferment.Doubtful: "true", ferment.Confirmed: "false"}[e.Doubt]
-}
-
-const unknown = "unknown"
-
-func readAmount(v value, e *anEntry) {
-	s, ok := v.word()
-	switch {
-	case !ok:
-		return
-	case s == unknown:
-		e.Amount.Unknown = true
+// one reads the value of a key that is one word or quantity.
+func (v value) one(k *ferment.Key, e *anEntry) {
+	var s string
+	var ok bool
+	if k.Form == ferment.AWord {
+		s, ok = v.oneOf(k.Words)
+	} else {
+		s, ok = v.word()
+	}
+	if !ok {
 		return
 	}
-	q, err := measure.ParseQuantity(s)
-	switch {
-	case err != nil:
+	if err := k.Set(e, s, v.zone); err != nil {
 		v.refuse(err)
-	case q.Dimension() == measure.OfNothing:
-		v.fail(v.node, "amount %s needs its unit (e.g. amount: 1.5 g, or amount: unknown)", quote(s))
-	case q.Number < 0:
-		v.wrong("%s is less than nothing", quote(s))
-	default:
-		e.Amount.Quantity = q
 	}
 }
 
-func amountText(e *anEntry, s style) string {
-	if e.Amount.Unknown {
-		return unknown
-	}
-	return s.scalar(e.Amount.Text)
+// groups are the keys that hold keys of their own.
+var groups = map[string]func(name, example string) field[anEntry]{
+	"to": func(name, example string) field[anEntry] {
+		return group(name, example, vesselTable, func(e *anEntry) *ferment.Vessel { return &e.To })
+	},
+	"bottles": func(name, example string) field[anEntry] {
+		return list(name, example, bottlesTable, func(e *anEntry) *[]ferment.Bottles { return &e.Bottles })
+	},
+	"taste": func(name, example string) field[anEntry] {
+		return group(name, example, tastingTable, func(e *anEntry) *anEntry { return e })
+	},
+	"triangle": func(name, example string) field[anEntry] {
+		return group(name, example, triangleTable, func(e *anEntry) *ferment.Triangle { return &e.Triangle })
+	},
 }
 
 // readEntry reads one item of a log. It is not ok where any part of it is
@@ -168,18 +148,7 @@ var bottlesTable = tableOf("a kind of bottle",
 	word("for", ferment.ForWords, func(b *ferment.Bottles) *string { return &b.For }),
 )
 
-var tastingTable = tableOf("a tasting",
-	text("look", "clear, pale gold", func(t *ferment.Tasting) *string { return &t.Look }),
-	text("nose", "heather", func(t *ferment.Tasting) *string { return &t.Nose }),
-	text("palate", "dry", func(t *ferment.Tasting) *string { return &t.Palate }),
-	text("body", "light", func(t *ferment.Tasting) *string { return &t.Body }),
-	text("finish", "short", func(t *ferment.Tasting) *string { return &t.Finish }),
-	texts("faults", "[sulphur]", func(t *ferment.Tasting) *[]string { return &t.Faults }),
-	given("score", "70", scale[float64]("score", 0, 100, "70"), func(t *ferment.Tasting) *measure.Given[float64] { return &t.Score }),
-	flag("blind", "true",
-		func(t *ferment.Tasting, is bool) { t.Blind = is },
-		func(t *ferment.Tasting) string { return map[bool]string{true: "true"}[t.Blind] }),
-)
+var tastingTable = tableOf("a tasting", fieldsOf("taste", nil)...)
 
 var triangleTable = tableOf("a triangle",
 	text("with", "bh-b", func(t *ferment.Triangle) *string { return &t.With }),

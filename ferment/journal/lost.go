@@ -111,18 +111,16 @@ func sameAct(a, b ferment.Entry) bool {
 		slices.Equal(measuredKeys(a), measuredKeys(b))
 }
 
-// A measurement is a key of what was seen or measured; these are not.
-var unmeasured = []string{"at", "with", "degassed", "place", "doubt", "did", "step", "amount", "of", "stock", "lot", "water",
-	"skipped", "overrode", "because", "remind", "note", "to", "bottles", "left", "bottle"}
-
+// measuredKeys are the keys of what an entry measured or saw.
 func measuredKeys(e ferment.Entry) []string {
-	var keys []string
-	for _, f := range entryTable.fields {
-		if !slices.Contains(unmeasured, f.key) && f.write(&e, flow) != "" {
-			keys = append(keys, f.key)
+	var names []string
+	keys := ferment.Keys()
+	for i := range keys {
+		if k := &keys[i]; k.In == "" && (k.Kind == ferment.Measured || k.Kind == ferment.Seen) && k.Has(&e) {
+			names = append(names, k.Name)
 		}
 	}
-	return keys
+	return names
 }
 
 // entryOfFlow reads an entry as the record keeps it.

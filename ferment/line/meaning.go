@@ -93,10 +93,7 @@ func unknownWord(p part, lower string) error {
 	if k, is := keyFor(lower); is {
 		return p.fail("%s needs its value (e.g. %s)", p.text, example(k))
 	}
-	words := append(keyNames(), ferment.ClarityWords...)
-	for _, a := range ferment.Acts() {
-		words = append(words, string(a))
-	}
+	words := slices.Concat(keyNames(), ferment.ClarityWords, ferment.ActNames())
 	near := ferment.DidYouMean(lower, words)
 	if near == "" {
 		near = " (e.g. degas, 1.046@23 or smell=clean)"
