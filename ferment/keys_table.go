@@ -109,7 +109,7 @@ var keyRows = slices.Concat([]Key{
 	quantity(Key{Name: "foam", Example: "2 cm", Typed: "foam=2cm", Does: "height of the foam in the glass", Kind: Seen, Likely: Likely{High: 30}, Column: "foam cm", Places: 1},
 		measure.ParseDepth, func(e *Entry) *measure.Given[measure.Depth] { return &e.Foam }, measure.Shown, "foam %"),
 	group(Key{Name: "taste", Example: "{nose: heather, score: 70}", Does: "what was found in the glass", Kind: Seen},
-		func(e *Entry) bool { return tasteValue(e) != nil }, tasteValue, func(*Entry, measure.System) string { return "" }),
+		func(e *Entry) bool { return tasteValue(e) != nil }, tasteValue, tasteWords),
 	group(Key{Name: "triangle", Example: "{with: bh-b, codes: [417, 902, 655], odd: 902, said: 902}", Does: "a blind test of three glasses", Kind: Seen, Column: "triangle"},
 		func(e *Entry) bool { return e.Triangle.Odd > 0 }, triangleValue, triangleWords),
 	quantity(Key{Name: "medium", Example: "100 mL", Typed: "medium=100mL", Does: "what a culture is grown in", Kind: Measured, Likely: Likely{High: 20}, Column: "medium L", Places: 3},
@@ -123,8 +123,6 @@ var keyRows = slices.Concat([]Key{
 // tasteRows are the keys of a tasting, which stand in taste in a file and on
 // their own on an entry line.
 var tasteRows = []Key{
-	quantity(Key{Name: "score", In: "taste", Example: "70", Typed: "score=70", Does: "how good it is, 0 to 100", Kind: Seen, Likely: Likely{High: 100}, Column: "score"},
-		measure.ParseScore, func(e *Entry) *measure.Given[float64] { return &e.Taste.Score }, decimal[float64](0), "score %"),
 	tasted("look", "clear, pale gold", "how it looks", func(e *Entry) *string { return &e.Taste.Look }),
 	tasted("nose", "heather", "how it smells in the glass", func(e *Entry) *string { return &e.Taste.Nose }),
 	tasted("palate", "dry", "how it tastes", func(e *Entry) *string { return &e.Taste.Palate }),
@@ -132,6 +130,8 @@ var tasteRows = []Key{
 	tasted("finish", "short", "what stays after", func(e *Entry) *string { return &e.Taste.Finish }),
 	Key{Name: "faults", In: "taste", Example: "[sulphur]", Typed: "faults=sulphur", Does: "what is wrong with it", Kind: Seen, Column: "faults"}.
 		list(func(e *Entry) *[]string { return &e.Taste.Faults }),
+	quantity(Key{Name: "score", In: "taste", Example: "70", Typed: "score=70", Does: "how good it is, 0 to 100", Kind: Seen, Likely: Likely{High: 100}, Column: "score"},
+		measure.ParseScore, func(e *Entry) *measure.Given[float64] { return &e.Taste.Score }, decimal[float64](0), "score %"),
 	Key{Name: "blind", In: "taste", Example: "true", Typed: "blind=true", Does: "whether it was tasted blind", Kind: Seen, Column: "blind"}.
 		flag(func(e *Entry, is bool) { e.Taste.Blind = is }, func(e *Entry) string { return map[bool]string{true: "true"}[e.Taste.Blind] },
 			func(e *Entry) any {

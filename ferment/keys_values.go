@@ -37,15 +37,10 @@ func temperatures(k Key) Key {
 		return map[string]float64{"low": float64(e.Temperature.Value.Low), "high": float64(e.Temperature.Value.High)}
 	}
 	k.Say = func(e *Entry, units measure.System) string {
-		t := e.Temperature.Value
-		switch {
-		case !e.Temperature.Known():
+		if !e.Temperature.Known() {
 			return ""
-		case t.Low == t.High:
-			return t.Low.In(units)
 		}
-		low, _, _ := strings.Cut(t.Low.In(units), " ")
-		return low + " to " + t.High.In(units)
+		return measure.Between(e.Temperature.Value, units)
 	}
 	return k
 }
@@ -201,6 +196,31 @@ func tasteValue(e *Entry) any {
 		return nil
 	}
 	return out
+}
+
+func tasteWords(e *Entry, _ measure.System) string {
+	var parts []string
+	if t := e.Taste; t.Score.Known() {
+		parts = append(parts, "score "+measure.Decimal(t.Score.Value, 0))
+	}
+	if found := e.Taste.Found(); found != "" {
+		parts = append(parts, found)
+	}
+	if e.Taste.Blind {
+		parts = append(parts, "blind")
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Found is what was found in a glass, in the order of tasting.
+func (t Tasting) Found() string {
+	var parts []string
+	for _, found := range append([]string{t.Look, t.Nose, t.Palate, t.Body, t.Finish}, t.Faults...) {
+		if found != "" {
+			parts = append(parts, Harmless(found))
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 func triangleValue(e *Entry) any {

@@ -1,11 +1,8 @@
 package main
 
 import (
-	"time"
-
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
-	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
@@ -81,84 +78,12 @@ func gateOf(g schedule.Gate) gateJSON {
 type entryJSON map[string]any
 
 func entryOf(e *ferment.Entry) entryJSON {
-	out := entryJSON{"at": stamp(e.At.Time)}
-	if e.At.DayOnly {
-		out["at"] = e.At.Time.Format(time.DateOnly)
-	}
-	give(out, "gravity", e.Gravity)
-	give(out, "brix", e.Brix)
-	give(out, "plato", e.Plato)
-	give(out, "oechsle", e.Oechsle)
-	give(out, "refractometer", e.Refractometer)
-	give(out, "sample", e.Sample)
-	give(out, "ph", e.PH)
-	give(out, "acidity", e.Acidity)
-	give(out, "volume", e.Volume)
-	give(out, "lees", e.Lees)
-	give(out, "lost", e.Lost)
-	give(out, "water", e.Water)
-	give(out, "left", e.Left)
-	give(out, "hiss", e.Hiss)
-	give(out, "foam", e.Foam)
-	give(out, "alcohol", e.Alcohol)
-	give(out, "medium", e.Medium)
-	if e.Temperature.Known() {
-		t := e.Temperature.Value
-		out["temperature"] = map[string]float64{"low": float64(t.Low), "high": float64(t.High)}
-	}
-	for key, word := range map[string]string{
-		"with": e.With, "clarity": string(e.Clarity), "airlock": e.Airlock, "smell": e.Smell, "feel": e.Feel,
-		"label": e.Label, "place": e.Place, "doubt": string(e.Doubt), "did": string(e.Did), "step": e.Step,
-		"of": e.Of, "lot": e.Lot, "skipped": e.Skipped, "overrode": e.Overrode, "because": e.Because,
-		"note": e.Note, "bottle": e.Bottle, "verdict": e.Verdict,
-	} {
-		if word != "" {
-			out[key] = word
+	out := entryJSON{}
+	keys := ferment.Keys()
+	for i := range keys {
+		if k := &keys[i]; k.In == "" && k.Has(e) {
+			out[k.Name] = k.Value(e)
 		}
 	}
-	if t := tasteOf(e.Taste); len(t) > 0 {
-		out["taste"] = t
-	}
-	if t := e.Triangle; t.Odd > 0 {
-		out["triangle"] = map[string]any{"with": t.With, "codes": t.Codes, "odd": t.Odd, "said": t.Said}
-	}
-	if len(e.Seen) > 0 {
-		out["seen"] = e.Seen
-	}
-	if e.Amount.Given() {
-		out["amount"] = amountGiven(e.Amount)
-	}
 	return out
-}
-
-func tasteOf(t ferment.Tasting) map[string]any {
-	out := map[string]any{}
-	for key, word := range map[string]string{"look": t.Look, "nose": t.Nose, "palate": t.Palate, "body": t.Body, "finish": t.Finish} {
-		if word != "" {
-			out[key] = word
-		}
-	}
-	if len(t.Faults) > 0 {
-		out["faults"] = t.Faults
-	}
-	if t.Score.Known() {
-		out["score"] = t.Score.Value
-	}
-	if t.Blind {
-		out["blind"] = true
-	}
-	return out
-}
-
-func give[T ~float64](out entryJSON, key string, g measure.Given[T]) {
-	if g.Known() {
-		out[key] = float64(g.Value)
-	}
-}
-
-func amountGiven(a ferment.Amount) any {
-	if a.Unknown {
-		return "unknown"
-	}
-	return map[string]any{"value": a.Number, "unit": a.Unit}
 }

@@ -139,3 +139,12 @@ func (c Content) String() string {
 	}
 	return Decimal(float64(c), 1) + " g/L"
 }
+
+// Between is a temperature, or a lowest and a highest: "17 to 24 °C".
+func Between(t Span[Temperature], s System) string {
+	if t.Low == t.High {
+		return t.Low.In(s)
+	}
+	low, _, _ := strings.Cut(t.Low.In(s), " ")
+	return low + " to " + t.High.In(s)
+}

@@ -111,7 +111,7 @@ func temperaturesOf(v app.Vessel) string {
 	if math.IsInf(low, 1) {
 		return ""
 	}
-	return spanned{measure.Temperature(low), measure.Temperature(high)}.In(v.Course.Settings.Units)
+	return measure.Between(measure.Span[measure.Temperature]{Low: measure.Temperature(low), High: measure.Temperature(high)}, v.Course.Settings.Units)
 }
 
 func placesOf(v app.Vessel) string {

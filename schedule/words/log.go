@@ -60,13 +60,16 @@ func entryHead(e ferment.Entry, units measure.System) string {
 }
 
 // EntryLine is an entry of a log in one line, in the units of the cellar: what
-// was measured, what was done, what was seen, the note as it was written.
+// was done and with what, what was measured, what was seen, what else is known
+// of it, the note as it was written.
 func EntryLine(e ferment.Entry, units measure.System) string {
-	parts := measured(e, units)
+	var parts []string
 	if done := actOf(e, units); done != "" {
-		parts = append([]string{done}, parts...)
+		parts = append(parts, done)
 	}
-	parts = append(parts, Noticed(e, units)...)
+	for _, kind := range []ferment.Kind{ferment.Done, ferment.Measured, ferment.Seen, ferment.Aside} {
+		parts = append(parts, told(e, kind, units)...)
+	}
 	text := strings.Join(parts, ", ")
 	switch {
 	case e.Note == "":
@@ -75,6 +78,35 @@ func EntryLine(e ferment.Entry, units measure.System) string {
 		return ferment.Harmless(e.Note)
 	}
 	return text + "; " + ferment.Harmless(e.Note)
+}
+
+// told is what an entry says of one kind, in words. What an act was done with
+// and the note have words of their own.
+func told(e ferment.Entry, kind ferment.Kind, units measure.System) []string {
+	var parts []string
+	keys := ferment.Keys()
+	for i := range keys {
+		if k := &keys[i]; k.Kind == kind && k.In == "" {
+			if text := k.Say(&e, units); text != "" {
+				parts = append(parts, text)
+			}
+		}
+	}
+	return parts
+}
+
+// measured is what an entry measured.
+func measured(e ferment.Entry, units measure.System) []string {
+	return told(e, ferment.Measured, units)
+}
+
+// Noticed is what was seen, smelt, felt and tasted, and whether it is in doubt.
+func Noticed(e ferment.Entry, units measure.System) []string {
+	parts := told(e, ferment.Seen, units)
+	if e.Doubt == ferment.Doubtful {
+		parts = append(parts, "in doubt")
+	}
+	return parts
 }
 
 func actOf(e ferment.Entry, units measure.System) string {
@@ -106,101 +138,4 @@ func actOf(e ferment.Entry, units measure.System) string {
 		return text + " " + e.Of
 	}
 	return text + " of " + e.Of
-}
-
-// measured is what an entry measured.
-func measured(e ferment.Entry, units measure.System) []string {
-	var parts []string
-	add := func(known bool, text string) {
-		if known {
-			parts = append(parts, text)
-		}
-	}
-	sample := ""
-	if e.Sample.Known() {
-		sample = " at " + measure.Shown(e.Sample, units)
-	}
-	add(e.Gravity.Known(), e.Gravity.Value.Places(max(decimals(e.Gravity.Text), 3))+sample)
-	add(e.Brix.Known(), e.Brix.Value.String()+sample)
-	add(e.Plato.Known(), measure.Decimal(float64(e.Plato.Value), 1)+" °P"+sample)
-	add(e.Oechsle.Known(), measure.Decimal(e.Oechsle.Value, 0)+" °Oe"+sample)
-	add(e.Refractometer.Known(), e.Refractometer.Value.String()+" by refractometer"+sample)
-	add(e.Temperature.Known(), spanned(e.Temperature.Value).In(units))
-	add(e.PH.Known(), "pH "+e.PH.Value.String())
-	add(e.Acidity.Known(), "acidity "+e.Acidity.Value.String())
-	add(e.Volume.Known(), measure.Shown(e.Volume, units))
-	add(e.Lost.Known(), measure.Shown(e.Lost, units)+" lost")
-	add(e.Lees.Known(), "lees "+measure.Shown(e.Lees, units))
-	return parts
-}
-
-// spanned is a span of temperatures as it is written.
-type spanned measure.Span[measure.Temperature]
-
-func (t spanned) In(s measure.System) string {
-	if t.Low == t.High {
-		return t.Low.In(s)
-	}
-	low, _, _ := strings.Cut(t.Low.In(s), " ")
-	return low + " to " + t.High.In(s)
-}
-
-// decimals are the places after the decimal sign of a number as it was typed.
-// A gravity typed in thousandths, 1046.5, has three more.
-func decimals(text string) int {
-	n := 0
-	i := strings.IndexAny(text, ".,")
-	if i >= 0 {
-		n = len(text) - i - 1
-	}
-	if i > 1 || i < 0 && len(text) > 1 {
-		n += 3
-	}
-	return min(n, 4)
-}
-
-// Noticed is what was seen, smelt, felt and doubted.
-func Noticed(e ferment.Entry, units measure.System) []string {
-	var parts []string
-	add := func(text string) {
-		if text != "" {
-			parts = append(parts, text)
-		}
-	}
-	add(string(e.Clarity))
-	add(strings.Join(e.Seen, ", "))
-	if e.Airlock != "" {
-		add("airlock " + e.Airlock)
-	}
-	add(e.Smell)
-	if e.Feel != "" {
-		add("bottle " + e.Feel)
-	}
-	for _, text := range glass(e, units) {
-		add(text)
-	}
-	if e.Doubt == ferment.Doubtful {
-		add("in doubt")
-	}
-	return parts
-}
-
-// glass is what an opened bottle showed and what was found in the glass.
-func glass(e ferment.Entry, units measure.System) []string {
-	var parts []string
-	add := func(known bool, text string) {
-		if known {
-			parts = append(parts, text)
-		}
-	}
-	add(e.Bottle != "", "bottle "+e.Bottle)
-	add(e.Hiss.Known(), "hiss "+e.Hiss.Text)
-	add(e.Foam.Known(), "foam "+measure.Shown(e.Foam, units))
-	add(e.Taste.Score.Known(), "score "+measure.Decimal(e.Taste.Score.Value, 0))
-	add(true, Tasted(e.Taste))
-	if t := e.Triangle; t.Odd > 0 && t.Said > 0 {
-		found := map[bool]string{true: "the odd one found", false: "the odd one not found"}[t.Odd == t.Said]
-		add(true, "triangle with "+t.With+", "+found)
-	}
-	return parts
 }

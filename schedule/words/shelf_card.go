@@ -66,7 +66,7 @@ func howOf(v app.Vessel, stock shelf.Shelf, b shelf.Batch) string {
 		where = append(where, place)
 	}
 	if at.Known() {
-		where = append(where, spanned(at.Value).In(v.Course.Settings.Units))
+		where = append(where, measure.Between(at.Value, v.Course.Settings.Units))
 	}
 	if len(where) == 0 {
 		return text

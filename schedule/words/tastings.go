@@ -48,20 +48,9 @@ func tasted(e *ferment.Entry) string {
 	if e.Taste.Score.Known() {
 		parts = append(parts, measure.Decimal(e.Taste.Score.Value, 0))
 	}
-	for _, t := range []string{Tasted(e.Taste), ferment.Harmless(e.Note)} {
+	for _, t := range []string{e.Taste.Found(), ferment.Harmless(e.Note)} {
 		if t != "" {
 			parts = append(parts, t)
-		}
-	}
-	return strings.Join(parts, ", ")
-}
-
-// Tasted is what was found in a glass, in the order of tasting.
-func Tasted(t ferment.Tasting) string {
-	var parts []string
-	for _, found := range append([]string{t.Look, t.Nose, t.Palate, t.Body, t.Finish}, t.Faults...) {
-		if found != "" {
-			parts = append(parts, found)
 		}
 	}
 	return strings.Join(parts, ", ")

@@ -1,42 +1,19 @@
 package export
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
-	"cellar/jugkeeper/schedule/words"
 )
-
-// bottles are the kinds of bottle that an entry filled, in words.
-func bottles(e *ferment.Entry) []string {
-	var out []string
-	for _, b := range e.Bottles {
-		text := words.Joined(", ", strings.TrimSpace(fmt.Sprintf("%d × %s %s", b.Count, size(b, measure.Metric), b.Kind)), b.Codes, fizz(b), b.For)
-		out = append(out, text)
-	}
-	return out
-}
 
 func size(b ferment.Bottles, s measure.System) string {
 	if !b.Size.Known() {
 		return ""
 	}
 	return b.Size.Value.In(s)
-}
-
-func fizz(b ferment.Bottles) string {
-	switch {
-	case !b.Fizz.Known():
-		return ""
-	case b.Fizz.Value <= 0:
-		return "still"
-	}
-	return b.Fizz.Value.String() + " CO₂"
 }
 
 // hasFizz tells whether bottles are, or may be, under pressure: what the entry

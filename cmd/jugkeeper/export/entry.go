@@ -56,10 +56,3 @@ func contentUnit(a ferment.Amount) string {
 	}
 	return a.Unit
 }
-
-func given[T ~float64](g measure.Given[T], places int) string {
-	if !g.Known() {
-		return ""
-	}
-	return number(g.Value, places)
-}

@@ -2,6 +2,7 @@ package export
 
 import (
 	"encoding/csv"
+	"slices"
 	"strings"
 	"time"
 
@@ -51,7 +52,9 @@ type column struct {
 	of   func(item) string
 }
 
-var columns = []column{
+// columns are first the ones that were always there, in their places, then
+// every other key of an entry that has a column.
+var columns = withTheRest([]column{
 	{"ferment", func(i item) string { return i.vessel.ID() }},
 	{"tag", func(i item) string { return i.vessel.Ferment.Tag }},
 	{"at", at},
@@ -59,29 +62,44 @@ var columns = []column{
 	{"gravity", func(i item) string { return i.reading(func(r course.Reading) string { return number(r.Gravity, 4) }) }},
 	{"typed", func(i item) string { text, _ := typed(i.entry); return text }},
 	{"scale", func(i item) string { _, scale := typed(i.entry); return scale }},
-	{"sample C", func(i item) string { return given(i.entry.Sample, 1) }},
+	keyed("sample"),
 	{"low C", func(i item) string { return temperature(i.entry, lowest) }},
 	{"high C", func(i item) string { return temperature(i.entry, highest) }},
-	{"pH", func(i item) string { return given(i.entry.PH, 2) }},
-	{"acidity g/L", func(i item) string { return given(i.entry.Acidity, 2) }},
-	{"volume L", func(i item) string { return given(i.entry.Volume, 3) }},
-	{"lost L", func(i item) string { return given(i.entry.Lost, 3) }},
-	{"did", func(i item) string { return string(i.entry.Did) }},
-	{"step", func(i item) string { return i.entry.Step }},
+	keyed("ph"), keyed("acidity"), keyed("volume"), keyed("lost"), keyed("did"), keyed("step"),
 	{"amount", func(i item) string { number, _ := amount(i.entry.Amount); return number }},
 	{"unit", func(i item) string { _, unit := amount(i.entry.Amount); return unit }},
-	{"of", func(i item) string { return i.entry.Of }},
-	{"stock %", func(i item) string { return given(i.entry.Stock, 1) }},
-	{"lot", func(i item) string { return i.entry.Lot }},
-	{"skipped", func(i item) string { return i.entry.Skipped }},
-	{"overrode", func(i item) string { return i.entry.Overrode }},
-	{"because", func(i item) string { return i.entry.Because }},
+	keyed("of"), keyed("stock"), keyed("lot"), keyed("skipped"), keyed("overrode"), keyed("because"),
 	{"seen", func(i item) string { return strings.Join(words.Noticed(*i.entry, measure.Metric), ", ") }},
-	{"bottles", func(i item) string { return strings.Join(bottles(i.entry), "; ") }},
-	{"score", func(i item) string { return given(i.entry.Taste.Score, 0) }},
-	{"tasted", func(i item) string { return words.Tasted(i.entry.Taste) }},
-	{"note", func(i item) string { return i.entry.Note }},
+	keyed("bottles"), keyed("score"),
+	{"tasted", func(i item) string { return i.entry.Taste.Found() }},
+	keyed("note"),
 	{"remark", remark},
+})
+
+// keyed is the column of a key of an entry.
+func keyed(name string) column {
+	k, _ := ferment.KeyNamed(name)
+	return column{k.Column, func(i item) string { return columnText(k, i.entry) }}
+}
+
+// columnText is what an entry says of a key, as a spreadsheet has it.
+func columnText(k *ferment.Key, e *ferment.Entry) string {
+	if v, is := k.Value(e).(float64); is {
+		return number(v, k.Places)
+	}
+	if k.Has(e) {
+		return k.Text(e)
+	}
+	return ""
+}
+
+func withTheRest(first []column) []column {
+	for _, k := range ferment.Keys() {
+		if k.Column != "" && !slices.ContainsFunc(first, func(c column) bool { return c.name == k.Column }) {
+			first = append(first, keyed(k.Name))
+		}
+	}
+	return first
 }
 
 func at(i item) string {
