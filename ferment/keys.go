@@ -169,7 +169,7 @@ func (k Key) lines(at func(*Entry) *string) Key {
 func word[W ~string](k Key, of []string, at func(*Entry) *W, words string) Key {
 	k.Form, k.Words = AWord, of
 	k.Set = func(e *Entry, s string, _ *time.Location) error {
-		if err := oneOf(s, of); err != nil {
+		if err := OneOf(s, of); err != nil {
 			return err
 		}
 		*at(e) = W(s)
@@ -201,7 +201,7 @@ func (k Key) list(at func(*Entry) *[]string) Key {
 	k.Form, k.List = AList, at
 	k.Set = func(e *Entry, s string, _ *time.Location) error {
 		if len(k.Words) > 0 {
-			if err := oneOf(s, k.Words); err != nil {
+			if err := OneOf(s, k.Words); err != nil {
 				return err
 			}
 		}
