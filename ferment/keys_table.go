@@ -89,7 +89,7 @@ var keyRows = slices.Concat([]Key{
 	Key{Name: "skipped", Example: "degas", Typed: "skipped=degas", Does: "a step that was left out", Kind: Done, Column: "skipped"}.
 		text(func(e *Entry) *string { return &e.Skipped }, ""),
 	Key{Name: "overrode", Example: "nutrient", Typed: "overrode=nutrient", Does: "a gate that was passed against advice; it wants because=", Kind: Done, Column: "overrode"}.
-		text(func(e *Entry) *string { return &e.Overrode }, "against the advice of %"),
+		text(func(e *Entry) *string { return &e.Overrode }, "overrode %"),
 	Key{Name: "because", Example: "away", Typed: "because=away", Does: "why", Kind: Aside, Column: "because"}.
 		text(func(e *Entry) *string { return &e.Because }, "because %"),
 	Key{Name: "remind", Example: "2027-02-10", Typed: "remind=2027-02-10", Does: "when to be reminded of it", Kind: Aside, Column: "remind"}.

@@ -130,11 +130,14 @@ func put(out map[string]any, key string, value any, known bool) {
 }
 
 func toWords(e *Entry, units measure.System) string {
-	parts := []string{Harmless(e.To.Kind)}
-	if e.To.Brimful.Known() {
-		parts = append(parts, measure.Shown(e.To.Brimful, units))
+	text := "to"
+	if e.To.Kind != "" {
+		text += " " + Harmless(e.To.Kind)
 	}
-	return "to " + strings.Trim(strings.Join(parts, ", "), ", ")
+	if e.To.Brimful.Known() {
+		text += " (" + measure.Shown(e.To.Brimful, units) + ")"
+	}
+	return text
 }
 
 func bottlesValue(e *Entry) any {

@@ -113,6 +113,7 @@ func (r Reading) beside(l Look) lines {
 func withoutDensity(e ferment.Entry) ferment.Entry {
 	e.Gravity, e.Oechsle = measure.Given[measure.Gravity]{}, measure.Given[float64]{}
 	e.Brix, e.Plato, e.Refractometer = measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}
+	e.Sample = measure.Given[measure.Temperature]{}
 	return e
 }
 

@@ -204,7 +204,7 @@ func (p *paper) entry(e *ferment.Entry) {
 	}
 }
 
-// entryWords is an entry with its gravity corrected, and why it was passed.
+// entryWords is an entry with its gravity corrected.
 func (p *paper) entryWords(e *ferment.Entry) string {
 	text := words.EntryLine(*e, p.vessel.Course.Settings.Units)
 	if r, ok := p.vessel.Course.ReadingOf(e); ok {
@@ -214,12 +214,6 @@ func (p *paper) entryWords(e *ferment.Entry) string {
 		if r.Doubt != "" {
 			text += "? in doubt: " + r.Doubt
 		}
-	}
-	if e.Overrode != "" {
-		text += "; overrode " + e.Overrode
-	}
-	if e.Because != "" {
-		text += ", because " + e.Because
 	}
 	return text
 }

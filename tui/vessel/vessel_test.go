@@ -133,7 +133,7 @@ func TestLogIsNewestFirstCorrectedAndHonest(t *testing.T) {
 	require.Positive(t, newest)
 	require.Positive(t, older)
 	assert.Less(t, newest, older)
-	assert.Contains(t, text, "nutrient, 0.7 g; overrode nutrient,")
+	assert.Contains(t, text, "nutrient, 0.7 g, overrode nutrient,")
 	assert.Contains(t, text, "because spilled half of the first")
 	assert.Contains(t, text, "later than now, not counted\n   08:04           degas\n")
 }
