@@ -98,6 +98,9 @@ type Limits struct {
 	SteadyDays        int
 	SteadyDaysWild    int
 	SteadyTemperature measure.Temperature
+	Molecular         measure.Given[measure.Content] // sulphur dioxide that protects
+	Bound             measure.Given[measure.Share]   // of the sulphur dioxide added
+	PK                measure.Given[float64]         // of sulphurous acid
 }
 
 // DefaultLimits are the limits without a word of the person or the protocol

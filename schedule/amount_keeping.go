@@ -42,7 +42,12 @@ const bottleSize measure.Volume = 0.33
 const everydayPH measure.PH = 3.6
 
 func sulphiteAmount(p *planner) (*Amount, error) {
-	s := finishing.Sulphite{PH: everydayPH, Volume: p.c.Volume.Value, Added: p.sulphiteAdded()}
+	limits := p.c.Limits
+	s := finishing.Sulphite{PH: everydayPH, Volume: p.c.Volume.Value, Added: p.sulphiteAdded(),
+		Molecular: limits.Molecular, Bound: limits.Bound, PK: limits.PK}
+	if p.c.Alcohol.IsKnown() {
+		s.Alcohol = measure.Give(p.c.Alcohol.Value, p.c.Alcohol.Value.String())
+	}
 	assumed := "pH 3.6"
 	if p.c.PH.IsKnown() {
 		s.PH, assumed = p.c.PH.Value, ""
@@ -77,7 +82,22 @@ func sorbateAmount(p *planner) (*Amount, error) {
 		return nil, err
 	}
 	return &Amount{Known: true, Number: d.Salt.Grams(), Unit: "g", Of: "potassium sorbate",
-		How: fmt.Sprintf("%s of sorbic acid at %s", d.Sorbic, alcohol), Stock: stockOf(d.Salt, p.c.Settings.Weighs)}, nil
+		How: fmt.Sprintf("%s of sorbic acid at %s%s", d.Sorbic, alcohol, p.sorbateAcidity()), Stock: stockOf(d.Salt, p.c.Settings.Weighs)}, nil
+}
+
+// sorbateAcidity says how far the sorbate can be trusted at the pH (common
+// practice, no source: sorbic acid preserves as long as it is undissociated, pK
+// 4.76).
+func (p *planner) sorbateAcidity() string {
+	switch {
+	case !p.c.PH.IsKnown():
+		return "; it is for pH under 3.5: measure it"
+	case p.c.PH.Value > 3.8:
+		return fmt.Sprintf("; at pH %s no dose is sure: lower the pH first", p.c.PH.Value)
+	case p.c.PH.Value > 3.5:
+		return fmt.Sprintf("; it is for pH under 3.5, and less sure at %s", p.c.PH.Value)
+	}
+	return ""
 }
 
 // honeyAmount hangs on a gravity that only the glasses can choose.

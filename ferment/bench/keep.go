@@ -12,10 +12,10 @@ func keepFigures() []Figure {
 			Name: "sulphite", Use: "metabisulphite for a free sulphur dioxide",
 			Ways: []Way{{Keys: []Key{
 				{"ph", "of the mead", "3.4", false}, {"volume", "of the mead", "3.3L", false}, {"alcohol", "its strength, for an exact pK", "12%", true},
-				{"at", "its temperature", "20C", true}, {"pk", "if you know better", "1.81", true}, {"molecular", "wanted, mg/L", "0.8", true},
+				{"at", "the temperature it will stand at", "20C", true}, {"pk", "if you know better", "1.81", true}, {"molecular", "wanted, mg/L", "0.8", true},
 				{"present", "free sulphur dioxide there already", "10mg/L", true}, {"bound", "share that does not stay free", "30%", true},
 			}, work: sulphite}},
-			Equation: "free = molecular (1 + 10^(pH − pK)); metabisulphite 0.576 of its mass", Source: "OIV table of pK by strength and temperature; printed table at 1.81",
+			Equation: "free = molecular (1 + 10^(pH − pK)); metabisulphite 0.576 of its mass", Source: "OIV table of mixed pK by strength and temperature, from memory; printed table at 1.81",
 			Range: "pH 2.8 to 4.5, 20 to 40 °C", Within: "1 mg/L; 0.02 in pK", Uncertainty: "as good as the pH",
 			Cautions: []Caution{
 				{"warn", "some people, most of them asthmatic, react to sulphites: say so on the label"},
@@ -28,7 +28,7 @@ func keepFigures() []Figure {
 			Equation: "200 mg/L of sorbic acid to 10 % vol, 25 less for each 1 % vol, 75 from 15 % on; salt × 1/0.7464", Source: "after older texts, from memory; OIV limit 200 mg/L; stoichiometry",
 			Range: "0 to 20 % vol", Within: "0.1 % of stoichiometry", Uncertainty: "a rule of practice",
 			Cautions: []Caution{
-				{"warn", "always with sulphite; never where bacteria worked (it comes to smell of geranium), never before bottle-conditioning"},
+				{"warn", "it works under pH 3.5, and above 3.8 no dose is sure; always with sulphite; never where bacteria worked (it comes to smell of geranium), never before bottle-conditioning"},
 				{"note", "it hinders yeast from beginning again and kills none: clear and cold first"},
 			},
 		},
@@ -54,9 +54,9 @@ func keepFigures() []Figure {
 func sulphite(f *form) {
 	s := finishing.Sulphite{
 		PH: want(f, "ph", measure.ParsePH), Volume: want(f, "volume", measure.ParseVolume),
-		Molecular: read(f, "molecular", milligrams), PK: read(f, "pk", number("pK", 1, 3, "1.81")),
+		Molecular: read(f, "molecular", milligrams).Else(f.settings.Limits.Molecular), PK: read(f, "pk", number("pK", 1, 3, "1.81")).Else(f.settings.Limits.PK),
 		Alcohol: read(f, "alcohol", measure.ParseStrength), At: read(f, "at", measure.ParseTemperature),
-		Present: read(f, "present", milligrams).Value, Bound: read(f, "bound", measure.ParseShare).Value,
+		Present: read(f, "present", milligrams).Value, Bound: read(f, "bound", measure.ParseShare).Else(f.settings.Limits.Bound),
 	}
 	if f.err != nil {
 		return

@@ -7,25 +7,26 @@ import (
 )
 
 // EverydayPK is the pK of sulphurous acid that printed tables for the cellar
-// are worked with. A higher one would ask for less sulphite: it is the safe
-// side.
+// are worked with, for where the alcohol is not known. A higher one would ask for
+// less sulphite: it is the safe side.
 const EverydayPK = 1.81
 
-// pkTable is OIV-MA-AS323-04C, table 1: the thermodynamic pK at 0, 5, 10, 15
-// and 20 % vol (rows) and 20, 25, 30, 35 and 40 °C. The last row is from
-// memory.
+// pkTable is OIV-MA-AS323-04C, table 2: the mixed pK at the ionic strength of
+// wine, 0.038, at 0, 5, 10, 15 and 20 % vol (rows) and 20, 25, 30, 35 and 40 °C
+// (from memory). It is the thermodynamic pK of table 1 less the activity of the
+// ions, about 0.08; that one alone would ask for a sixth too little.
 var pkTable = [5][5]float64{
-	{1.798, 2.000, 2.219, 2.334, 2.493},
-	{1.897, 2.098, 2.299, 2.397, 2.527},
-	{1.997, 2.198, 2.394, 2.488, 2.606},
-	{2.099, 2.301, 2.503, 2.607, 2.728},
-	{2.203, 2.406, 2.628, 2.754, 2.895},
+	{1.723, 1.925, 2.143, 2.257, 2.416},
+	{1.819, 2.020, 2.220, 2.317, 2.446},
+	{1.916, 2.116, 2.311, 2.405, 2.522},
+	{2.014, 2.216, 2.417, 2.520, 2.640},
+	{2.114, 2.317, 2.538, 2.663, 2.803},
 }
 
 // PK is the pK of sulphurous acid in a liquid of an alcohol and a temperature,
 // linear between the rows and columns of the table. Range: 0 to 20 % vol, 20 to
-// 40 °C; outside an error. Source: OIV-MA-AS323-04C, table 1 (20 % vol from
-// memory). Uncertainty: 0.02.
+// 40 °C; outside an error. Source: OIV-MA-AS323-04C, table 2 (from memory).
+// Uncertainty: 0.02.
 func PK(alcohol measure.Strength, at measure.Temperature) (float64, error) {
 	if err := measure.InRange("alcohol", alcohol, 0, 20, "% vol"); err != nil {
 		return 0, err

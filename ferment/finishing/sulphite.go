@@ -39,9 +39,9 @@ type Sulphite struct {
 	PK        measure.Given[float64]          // else from the alcohol
 	Alcohol   measure.Given[measure.Strength] // else EverydayPK
 	At        measure.Given[measure.Temperature]
-	Present   measure.Content // free sulphur dioxide there already
-	Added     measure.Content // sulphur dioxide added so far, free or not
-	Bound     measure.Share   // of what is added: it does not stay free
+	Present   measure.Content              // free sulphur dioxide there already
+	Added     measure.Content              // sulphur dioxide added so far, free or not
+	Bound     measure.Given[measure.Share] // of what is added: it does not stay free; else Bound
 }
 
 // SulphiteDose is how much metabisulphite protects it.
@@ -54,6 +54,10 @@ type SulphiteDose struct {
 	Warning string          // "" or what to do first
 	Assumed []string
 }
+
+// Bound is the share of the sulphur dioxide added that does not stay free, where
+// nobody knows better (common practice, no source: 20 to 50 %).
+const Bound measure.Share = 30
 
 // SulphiteFor is the potassium metabisulphite that a mead needs:
 //
@@ -76,7 +80,8 @@ func SulphiteFor(s Sulphite) (SulphiteDose, error) {
 		return SulphiteDose{}, err
 	}
 	free := s.Molecular.Or(Molecular) * measure.Content(1+math.Pow(10, float64(s.PH)-pk))
-	add := max(free-s.Present, 0) / measure.Content(1-s.Bound/100)
+	bound := s.Bound.Or(Bound)
+	add := max(free-s.Present, 0) / measure.Content(1-bound/100)
 	if total := s.Added + add; add > 0 && total > MostSulphite {
 		return SulphiteDose{}, fmt.Errorf("at pH %.2f it takes %s of sulphur dioxide added, over the %s that may go in: lower the pH first", float64(s.PH), total, MostSulphite)
 	}
@@ -84,8 +89,8 @@ func SulphiteFor(s Sulphite) (SulphiteDose, error) {
 	if err != nil {
 		return SulphiteDose{}, err
 	}
-	if s.Bound == 0 {
-		assumed = append(assumed, "all that is added stays free; in many a mead 20 to 50 % of it is bound")
+	if !s.Bound.Known() {
+		assumed = append(assumed, fmt.Sprintf("%.0f %% of what is added does not stay free", float64(Bound)))
 	}
 	return SulphiteDose{pk, free, add, salt, nutrient.StockOf(salt), tastes(free), assumed}, nil
 }
@@ -125,7 +130,7 @@ func (s Sulphite) check() error {
 	if err := measure.InRange("sulphur dioxide added so far", s.Added, 0, 1, "g/L"); err != nil {
 		return err
 	}
-	return measure.InRange("bound share", s.Bound, 0, 90, "%")
+	return measure.InRange("bound share", s.Bound.Or(Bound), 0, 90, "%")
 }
 
 func checkVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.01, 2000, "L") }

@@ -74,8 +74,15 @@ var limitsTable = tableOf("the limits",
 	parsed("fresh", "36 h", parseSpell, func(l *ferment.Limits, d time.Duration) { l.Fresh = d }),
 	whole("steady-days", "14", 1, 365, func(l *ferment.Limits) *int { return &l.SteadyDays }),
 	whole("steady-days-wild", "28", 1, 365, func(l *ferment.Limits) *int { return &l.SteadyDaysWild }),
+	given("molecular", "0.8 mg/L", measure.ParseContent, func(l *ferment.Limits) *measure.Given[measure.Content] { return &l.Molecular }),
+	given("bound", "30 %", measure.ParseShare, func(l *ferment.Limits) *measure.Given[measure.Share] { return &l.Bound }),
+	given("pk", "1.95", parsePK, func(l *ferment.Limits) *measure.Given[float64] { return &l.PK }),
 	amount("steady-temperature", "15 °C", measure.ParseTemperature, func(l *ferment.Limits) *measure.Temperature { return &l.SteadyTemperature }),
 )
+
+func parsePK(s string) (measure.Given[float64], error) {
+	return measure.ParseScale[float64](s, "pK", 1.5, 3, "1.95")
+}
 
 func parseGrace(s string) (float64, error) {
 	g, err := measure.ParseScale(s, "fall of gravity", 0, 0.05, "0.005")

@@ -26,7 +26,7 @@ instruments:
   - {name: brix, kind: refractometer, compensated: true}
 nutrients: [{name: ammonium phosphate, kind: ammonium, nitrogen: 212 mg/g}]
 bottles: [{kind: crown beer bottle, size: 330 mL, holds: 5.5 g/L, stands: 6 bar}]
-limits: {grace: 0.004, ammonium-until: break 2/5, spacing: 1 d, fresh: 90 min, steady-days: 10}
+limits: {grace: 0.004, ammonium-until: break 2/5, spacing: 1 d, fresh: 90 min, steady-days: 10, molecular: 0.5 mg/L, bound: 20 %, pk: 1.9}
 keys: {degas: d, nutrient: N}
 `), time.UTC)
 	require.Empty(t, r.Problems)
@@ -43,6 +43,8 @@ keys: {degas: d, nutrient: N}
 	assert.Equal(t, map[string]string{"degas": "d", "nutrient": "N"}, s.Keys)
 	want := ferment.DefaultLimits()
 	want.Grace, want.AmmoniumUntil, want.Spacing, want.Fresh, want.SteadyDays = 0.004, ferment.BreakLimit{Of: 2, In: 5}, 24*time.Hour, 90*time.Minute, 10
+	want.Molecular = measure.Give(measure.MilligramsPerLitre(0.5), "0.5 mg/L")
+	want.Bound, want.PK = measure.Give[measure.Share](20, "20 %"), measure.Give(1.9, "1.9")
 	assert.Equal(t, want, s.Limits, "what is not said stays as it is by default")
 }
 

@@ -85,6 +85,14 @@ func Give[T any](value T, text string) Given[T] { return Given[T]{value, text} }
 // Known tells whether anything was given.
 func (g Given[T]) Known() bool { return g.Text != "" }
 
+// Else is what was given, or another that was.
+func (g Given[T]) Else(other Given[T]) Given[T] {
+	if g.Known() {
+		return g
+	}
+	return other
+}
+
 // Or is the value given, else the fallback.
 func (g Given[T]) Or(fallback T) T {
 	if g.Known() {

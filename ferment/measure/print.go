@@ -129,8 +129,16 @@ func (m Mass) String() string        { return m.In(Metric) }
 func (s Strength) String() string    { return Decimal(float64(s), 1) + " % vol" }
 func (s Share) String() string       { return Decimal(float64(s), 1) + " %" }
 func (p Pressure) String() string    { return p.In(Metric) }
-func (p PH) String() string          { return Decimal(float64(p), 1) }
 func (d Depth) String() string       { return d.In(Metric) }
+
+// String writes a pH to a hundredth, one place where that is all there is: the
+// sulphite hangs on the second.
+func (p PH) String() string {
+	if tenth := math.Round(float64(p)*10) / 10; math.Abs(float64(p)-tenth) < 0.005 {
+		return Decimal(tenth, 1)
+	}
+	return Decimal(float64(p), 2)
+}
 
 // String writes a content in mg/L below 1 g/L, else in g/L.
 func (c Content) String() string {

@@ -67,13 +67,11 @@ var sources = map[string]func(figured) string{
 	"warmest":    figured.warmest,
 	"cools-from": figured.temperature,
 	"sample":     figured.temperature,
-	"ph": func(g figured) string {
-		return shown(g.log().PH, func(p measure.PH) string { return measure.Decimal(float64(p), 2) })
-	},
-	"tolerance": func(g figured) string { return g.vessel.Ferment.Yeast.Tolerance.Text },
-	"hottest":   func(g figured) string { return g.log().Settings.Hottest.In(g.units) },
-	"demand":    func(g figured) string { return string(g.vessel.Ferment.Yeast.Demand) },
-	"own":       func(g figured) string { return g.vessel.Ferment.Nutrient.Own.Text },
+	"ph":         func(g figured) string { return shown(g.log().PH, measure.PH.String) },
+	"tolerance":  func(g figured) string { return g.vessel.Ferment.Yeast.Tolerance.Text },
+	"hottest":    func(g figured) string { return g.log().Settings.Hottest.In(g.units) },
+	"demand":     func(g figured) string { return string(g.vessel.Ferment.Yeast.Demand) },
+	"own":        func(g figured) string { return g.vessel.Ferment.Nutrient.Own.Text },
 	"gravity": func(g figured) string {
 		if slices.Contains([]string{"yeast", "nutrient", "must"}, g.Name) {
 			return g.original()
