@@ -254,7 +254,7 @@ func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, boo
 		if here && from < 0 {
 			from = len(found)
 		}
-		found, texts = append(found, by), append(texts, strings.ToLower(strings.Join(names, " ")))
+		found, texts = append(found, by), append(texts, strings.Join(names, " "))
 	}
 	line, has := m.Task(f)
 	for _, l := range f.Sheet.Tasks {
@@ -265,14 +265,9 @@ func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, boo
 		v, _ := f.Snapshot.Find(r.ID)
 		place(r.ID == m.vessel, func() Model { return m.Select(f, r.ID) }, r.Tag, r.ID, v.Ferment.Name, r.HoneyAndYeast, r.Stage)
 	}
-	from = max(from, 0)
-	if again {
-		from++
+	at, is := widget.Round(max(from, 0), len(texts), again, func(i int) bool { return widget.Holds(texts[i], text) })
+	if !is {
+		return m, false
 	}
-	for i := range texts {
-		if at := (from + i) % len(texts); strings.Contains(texts[at], strings.ToLower(text)) {
-			return found[at](), true
-		}
-	}
-	return m, false
+	return found[at](), true
 }

@@ -4,8 +4,15 @@
 package entry
 
 import (
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
 	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
 )
 
@@ -65,4 +72,96 @@ func (b base) draft(kind, step string) intent.Draft {
 		d.Text = b.text.String()
 	}
 	return d
+}
+
+// Look is how a line is drawn, and what its keys are called.
+type Look struct {
+	Theme               theme.Theme
+	Width, Height       int // of the screen
+	Keep, Back, Instead string
+}
+
+// The columns that the line shares with the board: where a word stands, and
+// what it is about.
+func (l Look) columns() (word, about int) {
+	if l.Width < layout.Narrow {
+		return 10, 19
+	}
+	return 12, 22
+}
+
+// keepBack is what stands at the right of a line.
+func (l Look) keepBack() []widget.Key {
+	return []widget.Key{{Key: l.Keep, Does: "keep"}, {Key: l.Back, Does: "back"}}
+}
+
+// head is the first row: the tag hung out, what the line is, what is typed.
+func (l Look) head(tag, label string, t widget.Text) string {
+	page := layout.PageOf(l.Width)
+	word, _ := l.columns()
+	left := l.tag(tag)
+	if label != "" {
+		label += " "
+	}
+	right := widget.KeyRow(l.Theme, l.keepBack(), page.Width)
+	room := page.End() - word - layout.Width(label) - layout.Width(right) - 2
+	if room < 14 {
+		room, right = page.End()-word-layout.Width(label), ""
+	}
+	return widget.Ends(left+label+t.Drawn(l.Theme, room), right, page.End())
+}
+
+// tag hangs the tag out and fills up to where words stand.
+func (l Look) tag(tag string) string {
+	word, _ := l.columns()
+	edge := strings.Repeat(" ", layout.PageOf(l.Width).Margin-1)
+	return layout.Pad(edge+l.Theme.HungOut(tag), word)
+}
+
+// figure is a number with its point in a column, and what it is. A number that
+// is the answer is bold.
+func (l Look) figure(number, says string) []string {
+	word, about := l.columns()
+	whole, _, _ := strings.Cut(ansi.Strip(number), ".")
+	left := strings.Repeat(" ", max(word+3-layout.Width(whole), 0)) + number
+	return l.wrapped(layout.Pad(left, about), says)
+}
+
+// named is a row under a word that has no mark: "planned", "writes", "why".
+func (l Look) named(name, says string) []string {
+	word, about := l.columns()
+	return l.wrapped(layout.Pad(strings.Repeat(" ", word)+name, about), says)
+}
+
+// worded is a row under a word with its mark.
+func (l Look) worded(w words.Word, says string) []string {
+	word, about := l.columns()
+	shown, at := widget.Word(l.Theme, w), word
+	if w == words.Stop {
+		at--
+	}
+	return l.wrapped(layout.Pad(strings.Repeat(" ", at)+shown, about), says)
+}
+
+// Said is a text under a word, in place of a line.
+func (l Look) Said(w words.Word, says string) []string { return l.worded(w, says) }
+
+// wrapped is a text beside what stands left of it, on as many rows as it takes.
+func (l Look) wrapped(left, says string) []string {
+	page := layout.PageOf(l.Width)
+	_, about := l.columns()
+	var rows []string
+	if says == "" {
+		return []string{left}
+	}
+	for _, part := range layout.Wrap(says, max(page.End()-about, 8)) {
+		rows = append(rows, left+part)
+		left = strings.Repeat(" ", about)
+	}
+	return rows
+}
+
+// footer is the last row, from the margin on.
+func (l Look) footer(keys ...widget.Key) string {
+	return widget.KeyRow(l.Theme, keys, layout.PageOf(l.Width).Width)
 }

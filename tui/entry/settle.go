@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"errors"
 	"strings"
 	"time"
 
@@ -9,6 +10,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/widget"
 )
 
 // Settle is what a person meets who says that a task is done. An act without
@@ -67,4 +69,88 @@ func writes(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 		parts[i] = strings.TrimPrefix(words.Kept(v, entries[i:i+1], now), v.Label()+" ")
 	}
 	return strings.Join(parts, ", then ")
+}
+
+// Asking is a line that asks for any words: a note, the reason for which a task
+// is skipped.
+type Asking struct {
+	base
+	kind, step string // of its draft
+	label      string // what stands before the words
+	writes     string // what will be written
+	asks       string // what is typed, with an example
+	caution    *schedule.Caution
+	empty      error // why nothing cannot be kept
+	keep       func(text string) intent.Intent
+}
+
+// NewNote opens the line on which a note of a vessel is typed.
+func NewNote(s app.Snapshot, v app.Vessel) Line {
+	return Asking{base: newBase(s, v), kind: "note", label: "note:", writes: "the note", asks: "a note, e.g. bready",
+		empty: errors.New("there is nothing to keep: type what is to be remembered"),
+		keep: func(text string) intent.Intent {
+			return intent.Log{Subjects: []string{v.ID()}, Line: "; " + text}
+		}}
+}
+
+// NewPassing opens the line on which a task is skipped, with the reason.
+func NewPassing(s app.Snapshot, v app.Vessel, t schedule.Task) Line {
+	act := words.ActLabel(t)
+	a := Asking{base: newBase(s, v), kind: "passing", step: t.Step, label: act + ", skipped, because:", writes: act + " skipped", asks: "a reason, e.g. away",
+		empty: errors.New("a skipped task needs a reason: a word is enough, e.g. away"),
+		keep:  func(text string) intent.Intent { return intent.Pass{Task: taskOf(v, t), Because: text} }}
+	if warns(t) {
+		a.caution = t.Caution
+	}
+	return a
+}
+
+// Press edits the words.
+func (a Asking) Press(s intent.Stroke) (Line, intent.Intent) {
+	a.base = a.press(s)
+	return a, nil
+}
+
+// Do keeps them.
+func (a Asking) Do(do intent.Action) (Line, intent.Intent) {
+	switch {
+	case do != intent.Keep:
+		return a, nil
+	case a.text.Blank():
+		return a.Fail(a.empty), nil
+	}
+	return a, a.keep(strings.TrimSpace(a.text.String()))
+}
+
+// Show is the line in a later snapshot.
+func (a Asking) Show(s app.Snapshot) Line {
+	a.base = a.in(s)
+	return a
+}
+
+// Fail says why it could not be kept.
+func (a Asking) Fail(err error) Line {
+	a.base = a.fail(err)
+	return a
+}
+
+// Draft is what is typed.
+func (a Asking) Draft() intent.Draft { return a.draft(a.kind, a.step) }
+
+// Rows is the line and what it will mean.
+func (a Asking) Rows(l Look) []string {
+	rows := lines{l.head(a.vessel.Label(), a.label, a.text), ""}
+	if a.failed != "" {
+		return rows.and(l.worded(words.No, a.failed)...)
+	}
+	rows = rows.and(l.named("writes", a.writes+", "+words.When(a.snapshot.At, a.snapshot.At))...)
+	if c := a.caution; c != nil {
+		rows = rows.and(l.worded(loudness[c.Loud], c.Text)...)
+	}
+	return rows
+}
+
+// Footer is what may be pressed.
+func (a Asking) Footer(l Look) string {
+	return l.footer(widget.Key{Key: "type", Does: a.asks}, widget.Key{Key: l.Back, Does: "back"})
 }

@@ -80,7 +80,7 @@ func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, boo
 	for range len(m.chapters) + 1 {
 		_, plain := view{m, f}.rows()
 		for i := after; i < len(plain); i++ {
-			if strings.Contains(strings.ToLower(plain[i]), strings.ToLower(text)) {
+			if widget.Holds(plain[i], text) {
 				return view{m, f}.move(i - m.top), true
 			}
 		}

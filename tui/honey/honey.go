@@ -5,7 +5,6 @@ package honey
 
 import (
 	"slices"
-	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -175,23 +174,18 @@ func (m view) scrolled(n int) Model {
 
 // Seek goes to the next whose card holds a text, in the open list first.
 func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, bool) {
-	n := m.count(m.open)
-	from := m.at[m.open]
-	if again {
-		from++
-	}
-	for i := range n {
-		next := m
-		next.at[m.open], next.top = (from+i)%n, 0
-		if (view{next, f}).holds(text) {
-			return next, true
+	for _, l := range []list{m.open, 1 - m.open} {
+		next := func(i int) view {
+			v := view{m, f}
+			v.open, v.top, v.at[l] = l, 0, i
+			return v
 		}
-	}
-	other := m
-	other.open, other.top = 1-m.open, 0
-	for i := range other.count(other.open) {
-		if other.at[other.open] = i; (view{other, f}).holds(text) {
-			return other, true
+		from, count := m.at[m.open], m.count(l)
+		if l != m.open {
+			from, again = 0, false
+		}
+		if at, found := widget.Round(from, count, again, func(i int) bool { return next(i).holds(text) }); found {
+			return next(at).Model, true
 		}
 	}
 	return m, false
@@ -202,6 +196,6 @@ func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, boo
 func (m view) holds(text string) bool {
 	rows := append([]string{m.selected()}, m.card()...)
 	return slices.ContainsFunc(rows, func(r string) bool {
-		return strings.Contains(strings.ToLower(ansi.Strip(r)), strings.ToLower(text))
+		return widget.Holds(ansi.Strip(r), text)
 	})
 }

@@ -209,17 +209,11 @@ func (m Model) Word(a intent.Action) string {
 
 // Seek goes to the next item in which a text stands.
 func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, bool) {
-	from := m.at
-	if again {
-		from++
+	at, found := widget.Round(m.at, m.items(), again, func(i int) bool { return widget.Holds(m.textOf(i), text) })
+	if !found {
+		return m, false
 	}
-	for i := range m.items() {
-		at := (from + i) % m.items()
-		if strings.Contains(strings.ToLower(m.textOf(at)), strings.ToLower(text)) {
-			return m.onto(at), true
-		}
-	}
-	return m, false
+	return m.onto(at), true
 }
 
 // textOf is what stands in an item.

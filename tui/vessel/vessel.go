@@ -3,8 +3,6 @@
 package vessel
 
 import (
-	"strings"
-
 	"github.com/charmbracelet/x/ansi"
 
 	"cellar/jugkeeper/ferment"
@@ -65,18 +63,11 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 // Seek scrolls to the next row that holds a text, from the one under the top on
 // and round; with again from the row after it.
 func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, bool) {
-	from := m.top
-	if again {
-		from++
+	at, found := widget.Round(m.top, len(m.rows), again, func(i int) bool { return widget.Holds(ansi.Strip(m.rows[i].text), text) })
+	if found {
+		m.top = at
 	}
-	for i := range m.rows {
-		at := (from + i) % len(m.rows)
-		if strings.Contains(strings.ToLower(ansi.Strip(m.rows[at].text)), strings.ToLower(text)) {
-			m.top = at
-			return m, true
-		}
-	}
-	return m, false
+	return m, found
 }
 
 // Subject is the vessel that the page is of.

@@ -142,6 +142,25 @@ func Turned(a intent.Action) (pages int, ok bool) {
 	return 0, false
 }
 
+// Round is the first place, from one on and round, that has what is looked for;
+// with again from the place after it.
+func Round(from, n int, again bool, has func(i int) bool) (at int, found bool) {
+	if again {
+		from++
+	}
+	for i := range n {
+		if at := (from + i) % n; has(at) {
+			return at, true
+		}
+	}
+	return 0, false
+}
+
+// Holds tells whether a text stands in another, in capitals or not.
+func Holds(text, sought string) bool {
+	return strings.Contains(strings.ToLower(text), strings.ToLower(sought))
+}
+
 // Within is a place among so many, the nearest to the one that is wished for.
 func Within(i, n int) int { return max(0, min(i, n-1)) }
 
