@@ -124,3 +124,16 @@ func TestAnyKeyOnAnyScreen(t *testing.T) {
 		}
 	}
 }
+
+// Whoever cannot see what a key does must not write with it: on a terminal that is
+// too small only leaving works.
+func TestATooSmallTerminalTakesNoKey(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	before := len(d.log("heath"))
+	d.send(tea.WindowSizeMsg{Width: 40, Height: 10})
+	d.keys("space", "enter", "g", "text:1050@20", "enter", "u")
+	assert.Equal(t, before, len(d.log("heath")))
+	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	assert.True(t, d.is().line == nil, "nothing was opened unseen")
+	assert.Equal(t, OnBoard, d.is().at)
+}

@@ -15,7 +15,7 @@ type stage func(Model, tea.Msg) (Model, tea.Cmd, bool)
 // before the screen sees it.
 var stages []stage
 
-func init() { stages = []stage{sizes, answers, typing, everywhere, inSight} }
+func init() { stages = []stage{sizes, answers, roomless, typing, everywhere, inSight} }
 
 // Update takes one message.
 func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
@@ -76,7 +76,25 @@ func sizes(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return m.showAll(), nil, true
 }
 
-// typing is the third stage: the line that stands open, or the screen that is
+// roomless is the third stage: on a terminal that is too small to show what a key
+// does, only leaving and going to the shell work. Before there is a size nothing is
+// too small.
+func roomless(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
+	s, ok := msg.(intent.Stroke)
+	if !ok || m.width == 0 || m.frame().Fits() {
+		return m, nil, false
+	}
+	switch a, _ := m.keys.Action(OnBoard, s); a {
+	case intent.Leave, intent.Abort:
+		m, cmd := m.abort()
+		return m, cmd, true
+	case intent.Suspend:
+		return m, tea.Suspend, true
+	}
+	return m, nil, true
+}
+
+// typing is the fourth stage: the line that stands open, or the screen that is
 // filled in.
 func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	s, ok := msg.(intent.Stroke)
@@ -111,7 +129,7 @@ func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return next, cmd, true
 }
 
-// everywhere is the fourth stage: keys that mean the same on every screen, and
+// everywhere is the fifth stage: keys that mean the same on every screen, and
 // the help that lies over one.
 func everywhere(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	s, ok := msg.(intent.Stroke)
