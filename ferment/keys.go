@@ -105,6 +105,18 @@ func (k *Key) Has(e *Entry) bool { return k.Value(e) != nil }
 // OnLine tells whether an entry line can give the key.
 func (k *Key) OnLine() bool { return k.Set != nil }
 
+// Reference says what the key is, how it is typed and what words it takes.
+func (k *Key) Reference() string {
+	text := k.Does
+	if k.Form == AWord && k.Name != "did" || k.Form == AList && len(k.Words) > 0 {
+		text += ": " + strings.Join(k.Words, ", ")
+	}
+	if k.Typed == "" {
+		return text + "; in a file, or by its form"
+	}
+	return text + "; typed " + k.Typed
+}
+
 // measured makes a row of a value that keeps the digits it was typed with.
 func (k Key) measured(set func(*Entry, string) error, text func(*Entry) string, number func(*Entry) float64) Key {
 	k.Form, k.Text = AQuantity, text

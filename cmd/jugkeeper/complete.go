@@ -112,15 +112,27 @@ func (s session) withPast(typed string) []choice {
 	return choices
 }
 
-// completeEntry completes a list of ferments, then acts.
+// completePart completes an act, or a key of an entry that a value goes right
+// behind.
+func completePart(typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+	acts := plainChoices(ferment.ActNames())
+	how := cobra.ShellCompDirectiveDefault
+	if typed != "" && !slices.ContainsFunc(acts, func(c choice) bool { return strings.HasPrefix(c.word, typed) }) {
+		how = cobra.ShellCompDirectiveNoSpace
+	}
+	for _, k := range ferment.Keys() {
+		if k.Typed != "" {
+			acts = append(acts, choice{k.Name + "=", k.Reference()})
+		}
+	}
+	return begun(typed, acts, how)
+}
+
+// completeEntry completes a list of ferments, then acts and keys.
 func (w world) completeEntry(f *flags) completer {
 	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
 		if len(given) > 0 {
-			var acts []string
-			for _, a := range ferment.Acts() {
-				acts = append(acts, string(a))
-			}
-			return begun(typed, plainChoices(acts), 0)
+			return completePart(typed)
 		}
 		s, err := w.open(*f)
 		if err != nil {

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/tui"
@@ -47,6 +48,10 @@ func manOf(root *cobra.Command, w world) string {
 		if listed(c) {
 			p.command(c)
 		}
+	}
+	p.section("ENTRIES", filled("What an entry can say, in a file and on one line of jugkeeper log. Parts of a line stand in any order; the first semicolon begins the note."))
+	for _, k := range ferment.Keys() {
+		p.item(k.Name, k.Reference())
 	}
 	p.section("FIGURES", filled("What jugkeeper work works out, with the keys of each; those in brackets may be left out."))
 	for _, f := range bench.Figures() {

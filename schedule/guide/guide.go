@@ -6,6 +6,7 @@ package guide
 import (
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/words"
@@ -35,9 +36,18 @@ func Chapters() []Chapter {
 		{"urgent", "bottles under pressure, foam, a broken jug", urgent},
 		{"discard", "what is thrown away, untasted", discard},
 		{"figures", "where each figure comes from, and how sure it is", figures()},
-		{"files", "where the record stands, and how it is kept", files},
+		{"files", "where the record stands, and how it is kept", append(files[:len(files):len(files)], entryKeys()...)},
 		{"law", "know your own law", law},
 	}
+}
+
+// entryKeys are the keys of an entry, with how each is typed.
+func entryKeys() []Part {
+	var parts []Part
+	for _, k := range ferment.Keys() {
+		parts = append(parts, Part{Head: k.Name, Text: k.Reference()})
+	}
+	return parts
 }
 
 func glossary() []Part {
