@@ -62,7 +62,7 @@ func TestWhatAShellCompletes(t *testing.T) {
 		"log ch|":                               "chestnut-a chestnut-b",
 		"log CH|":                               "CHES-A CHES-B",
 		"log chestnut-a,|":                      "chestnut-a,buckwheat chestnut-a,chestnut-b chestnut-a,clover chestnut-a,dandelion chestnut-a,gorse chestnut-a,thyme-a chestnut-a,thyme-b chestnut-a,elder-1 chestnut-a,elder-2",
-		"log clover deg|":                       "degas",
+		"log clover deg|":                       "degas degassed=",
 		"show clover |":                         "",
 		"today clover |":                        "buckwheat chestnut-a chestnut-b dandelion gorse thyme-a thyme-b elder-1 elder-2",
 		"compare clover s|":                     "sage",
