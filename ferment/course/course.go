@@ -39,7 +39,8 @@ type Reading struct {
 	Replaced bool   // an older reading that a confirmed rise took the place of
 	Line     int
 
-	confirmed bool // a person stood by it
+	confirmed   bool // a person stood by it
+	uncorrected bool // outside the range of its instrument: no second reading confirms it
 }
 
 // Instrument is what a reading was made with.

@@ -341,3 +341,26 @@ func TestACompensatedRefractometerIsNotCompensatedAgain(t *testing.T) {
 	assert.InDelta(t, read("20C", true), read("28C", true), 1e-9)
 	assert.Greater(t, read("28C", false)-read("20C", false), 0.001)
 }
+
+// TestOutsideTheInstrument: the tables end at 40 °C for a hydrometer and at 30 for
+// a refractometer (OIML R 22; OIV-MA-AS2-02). A reading outside is kept, in doubt
+// with the reason, and a second one as hot does not confirm it.
+func TestOutsideTheInstrument(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		why  string
+	}{
+		{"0 pitch | 1 1.046@39C", ""},
+		{"0 pitch | 1 1.046@41C", "the sample was at 41 °C, outside 0 to 40 °C: cool it and read again"},
+		{"0 pitch | 1 1.046@41C | 1.1 1.046@41C", "the sample was at 41 °C, outside 0 to 40 °C: cool it and read again"},
+		{"0 pitch | 1 1.046@41C | 1.1 1.047@20C", "the sample was at 41 °C, outside 0 to 40 °C: cool it and read again"},
+	} {
+		k := after(t, 2, c.text)
+		r := k.Readings[1]
+		assert.Equal(t, c.why, r.Doubt, c.text)
+		assert.Equal(t, c.why == "", r.trusted(), c.text)
+		if c.why != "" {
+			assert.Equal(t, measure.Gravity(1.046), r.Gravity, "as it was typed")
+		}
+	}
+}

@@ -29,7 +29,7 @@ func (c Course) trust(rs []Reading) []Reading {
 	last, doubted := -1, -1
 	for i := range rs {
 		r := &rs[i]
-		seconded := doubted > last && r.Doubt == "" && confirms(rs[doubted], *r)
+		seconded := doubted > last && r.Doubt == "" && !rs[doubted].uncorrected && confirms(rs[doubted], *r)
 		rise, high := 0.0, false
 		if last >= 0 {
 			rise, high = c.higher(rs[last], *r)

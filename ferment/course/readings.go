@@ -1,6 +1,7 @@
 package course
 
 import (
+	"fmt"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -87,7 +88,20 @@ func (c Course) reading(e *ferment.Entry) (Reading, bool) {
 	}
 	r.Typed = typed
 	r.Gravity = c.corrected(g, e)
+	if why := c.outOfRange(e); why != "" {
+		r.Doubt, r.uncorrected = why, true
+	}
 	return r, true
+}
+
+// outOfRange is why a hydrometer's reading could not be corrected for its
+// temperature; "" where it could. The range is that of gravity.Hydrometer.
+func (c Course) outOfRange(e *ferment.Entry) string {
+	at := e.Sample.Or(hydrometerOf(c.Settings, e.With).Calibrated)
+	if at >= 0 && at <= 40 {
+		return ""
+	}
+	return fmt.Sprintf("the sample was at %s, outside 0 to 40 °C: cool it and read again", at)
 }
 
 // density is what was read off a hydrometer, as a gravity.
@@ -177,8 +191,12 @@ func (c Course) refracted(r Reading, e *ferment.Entry) (Reading, bool) {
 	}
 	reads := e.Refractometer.Value
 	if i, ok := instrument(c.Settings, e.With, "refractometer"); ok && !i.Compensated && e.Sample.Known() {
-		if b, err := alcohol.Compensated(reads, e.Sample.Value); err == nil {
+		b, err := alcohol.Compensated(reads, e.Sample.Value)
+		if err == nil {
 			reads = b
+		} else {
+			r.uncorrected = true
+			r.Doubt = fmt.Sprintf("the sample was at %s, outside 5 to 30 °C: let it come to the room's and read again", e.Sample.Value)
 		}
 	}
 	original, err := gravity.ToBrix(c.Original.Value)
