@@ -5,6 +5,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"go/types"
 	"io"
 	"os/exec"
 	"path/filepath"
@@ -169,6 +170,29 @@ func TestOnlyTheCommandReadsTheClock(t *testing.T) {
 			return true
 		})
 	})
+}
+
+// What a screen is shown in is an argument: its model keeps none of it.
+func TestAScreenKeepsNoFrame(t *testing.T) {
+	framed := []string{"theme.Theme", "app.Snapshot", "words.Sheet", "screen.Frame", "layout.Page"}
+	models := 0
+	eachFile(t, func(pkg, file string, tree *ast.File) {
+		ast.Inspect(tree, func(n ast.Node) bool {
+			d, is := n.(*ast.TypeSpec)
+			if !is || d.Name.Name != "Model" || !strings.HasPrefix(pkg, "tui/") {
+				return true
+			}
+			models++
+			for _, f := range d.Type.(*ast.StructType).Fields.List {
+				assert.NotContains(t, framed, types.ExprString(f.Type), "%s/%s", pkg, file)
+				for _, name := range f.Names {
+					assert.NotContains(t, []string{"width", "height", "footer", "below"}, name.Name, "%s/%s", pkg, file)
+				}
+			}
+			return false
+		})
+	})
+	require.GreaterOrEqual(t, models, 10, "the screens")
 }
 
 func TestExportedNamesAreDocumented(t *testing.T) {
