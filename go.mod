@@ -36,3 +36,5 @@ require (
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/text v0.3.8 // indirect
 )
+
+replace gopkg.in/yaml.v3 => go.yaml.in/yaml/v3 v3.0.6
