@@ -8,13 +8,13 @@ import (
 // widestTag is how many columns of the screen a tag may take.
 const widestTag = 6
 
-// longestName is how many letters the name of a file may have.
-const longestName = 64
+// LongestName is how many letters the name of a file or an id may have.
+const LongestName = 64
 
 // LegalName tells whether the file of a ferment may be called so, without .yaml:
 // at most 64 letters, digits, - and _.
 func LegalName(name string) bool {
-	return name != "" && len(name) <= longestName && strings.IndexFunc(name, foreignToNames) < 0
+	return name != "" && len(name) <= LongestName && strings.IndexFunc(name, foreignToNames) < 0
 }
 
 func foreignToNames(r rune) bool {

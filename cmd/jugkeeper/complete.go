@@ -28,12 +28,16 @@ func plainChoices(words []string) []choice {
 }
 
 // begun are the choices that what is typed so far begins; nothing else is
-// completed, no file either.
+// completed, no file either. This is the one way to a shell: a word that a shell
+// could take for more than a word is left out, and so is one that is there
+// already, as bash inserts what two rows have in common, descriptions and all.
 func begun(typed string, choices []choice, how cobra.ShellCompDirective) ([]cobra.Completion, cobra.ShellCompDirective) {
 	var out []cobra.Completion
+	there := map[string]bool{}
 	for _, c := range choices {
-		if strings.HasPrefix(c.word, typed) {
-			out = append(out, cobra.CompletionWithDesc(c.word, c.is))
+		if strings.HasPrefix(c.word, typed) && bare().MatchString(c.word) && !there[c.word] {
+			there[c.word] = true
+			out = append(out, cobra.CompletionWithDesc(c.word, strings.Map(inert, c.is)))
 		}
 	}
 	return out, how | cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveKeepOrder
@@ -80,15 +84,25 @@ func (s session) subjects(typed string) []choice {
 	var names, tags []choice
 	for _, v := range append(slices.Clone(s.first.Vessels), s.first.Cultures...) {
 		names = append(names, choice{v.ID(), about(v)})
-		if tag := v.Ferment.Tag; typed != "" && bare().MatchString(tag) && !strings.EqualFold(tag, v.ID()) {
+		if tag := v.Ferment.Tag; typed != "" && !strings.EqualFold(tag, v.ID()) {
 			tags = append(tags, choice{tag, about(v)})
 		}
 	}
 	return append(names, tags...)
 }
 
-// bare is a word that no shell takes for anything else.
-var bare = ferment.Pattern(`^[\pL\pN_.-]+$`)
+// bare is a word that no shell takes for anything else: a name, a list of
+// names, a key with its sign.
+var bare = ferment.Pattern(`^[\pL\pN_][\pL\pN_.,-]*=?$`)
+
+// inert leaves out of a description what a shell would obey if it came to stand
+// on a command line.
+func inert(r rune) rune {
+	if strings.ContainsRune("$`\\;&|<>(){}[]!\"\n\t", r) {
+		return ' '
+	}
+	return r
+}
 
 // about is a vessel's tag and title.
 func about(v app.Vessel) string {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"io"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -17,17 +16,27 @@ var shells = map[string]func(*cobra.Command, io.Writer) error{
 	"fish": func(root *cobra.Command, out io.Writer) error { return root.GenFishCompletion(out, true) },
 }
 
-// bash writes the script for bash. The library's escapes every word, and a list
-// of names, "bh-a,bh-b", is then no longer what was typed; no word that is
-// completed here needs it.
+// bash writes the script for bash as the library makes it, which escapes every
+// word that it inserts. It escapes commas too, and nobody types a list of names
+// so; what is added here turns them back.
 func bash(root *cobra.Command, out io.Writer) error {
-	var script strings.Builder
-	if err := root.GenBashCompletionV2(&script, true); err != nil {
+	if err := root.GenBashCompletionV2(out, true); err != nil {
 		return err
 	}
-	_, err := io.WriteString(out, strings.ReplaceAll(script.String(), `"%q`, `"%s`))
+	_, err := io.WriteString(out, commasAsTyped)
 	return err
 }
+
+const commasAsTyped = `
+# A list of names, bh-a,bh-b, is matched and inserted with its commas as typed.
+eval "__jugkeeper_process_escaped() $(declare -f __jugkeeper_process_completion_results | tail -n +2)"
+__jugkeeper_process_completion_results() {
+    local cur="${cur//\\,/,}"
+    cur="${cur//,/\\,}"
+    __jugkeeper_process_escaped
+    COMPREPLY=("${COMPREPLY[@]//\\,/,}")
+}
+`
 
 func completionCommand(w world) *cobra.Command {
 	return &cobra.Command{

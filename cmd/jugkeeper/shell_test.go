@@ -96,6 +96,21 @@ func TestCompletionWithABrokenCellar(t *testing.T) {
 	assert.Equal(t, "buckwheat chestnut-a chestnut-b dandelion gorse thyme-a thyme-b elder-1 elder-2", strings.Join(offered(t, dir, "log", ""), " "))
 }
 
+// A word that a shell could take for more than a word is never completed, nor
+// one twice: bash inserts what two rows have in common, with what they say.
+func TestOnlyBareWordsAreCompleted(t *testing.T) {
+	for b := range 256 {
+		for _, word := range []string{string(rune(b)), "a" + string(rune(b)), "a" + string(rune(b)) + "b"} {
+			rows, _ := begun("", []choice{{word, "is $(this) " + string(rune(b))}, {word, "is $(this) twice"}}, 0)
+			for _, row := range rows {
+				assert.Regexp(t, `^[\pL\pN_][\pL\pN_.,-]*=?(\t|$)`, row)
+				assert.NotRegexp(t, "[$`\\\\;&|<>(){}\"]", row)
+			}
+			assert.LessOrEqual(t, len(rows), 1, word)
+		}
+	}
+}
+
 // TestBashCompletes has a real bash do it, where one is there with its package
 // bash-completion.
 func TestBashCompletes(t *testing.T) {

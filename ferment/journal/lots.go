@@ -42,7 +42,9 @@ func readLots(v value, lots *[]ferment.Lot) {
 	}
 }
 
-// An idList holds the ids of one file, each of which stands once.
+// An idList holds the ids of one file, each a legal name that stands once. An
+// id is typed in commands and completed by a shell, so it is as strict as the
+// name of a ferment's file.
 type idList struct {
 	noun, example string
 	lines         map[string]int
@@ -53,6 +55,8 @@ func (ids idList) take(v value, id string) {
 	case id == "" && at == nil:
 		v.missing(ids.noun, "id", ids.example)
 	case id == "":
+	case !ferment.LegalName(id):
+		v.fail(at, "id %s is no name: at most %d letters, digits, - and _, without spaces (e.g. id: %s)", quote(id), ferment.LongestName, ids.example)
 	case ids.lines[id] > 0:
 		v.fail(at, "id %s is the id of line %d too (e.g. id: %s-2)", quote(id), ids.lines[id], short(id, 40))
 	default:

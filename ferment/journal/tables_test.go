@@ -1,6 +1,7 @@
 package journal_test
 
 import (
+	"strconv"
 	"testing"
 	"time"
 
@@ -174,4 +175,17 @@ steps:
 	changed := ferment.DefaultLimits()
 	changed.SteadyDays = 7
 	assert.Equal(t, changed, p.Limits(ferment.DefaultLimits()))
+}
+
+// An id is typed in commands and completed by shells: it is as strict as a name.
+func TestIdsAreNames(t *testing.T) {
+	for b := range 256 {
+		id := "a" + string(rune(b)) + "b"
+		lots := journal.ReadLots("honey.yaml", []byte("lots: [{id: "+strconv.Quote(id)+"}]\n"), time.UTC)
+		cultures := journal.ReadCultures("cultures.yaml", []byte("cultures: [{id: "+strconv.Quote(id)+"}]\n"), time.UTC)
+		assert.Equal(t, ferment.LegalName(id), lots.Readable, id)
+		assert.Equal(t, ferment.LegalName(id), cultures.Readable, id)
+	}
+	r := journal.ReadCultures("cultures.yaml", []byte("cultures:\n  - id: $(touch${IFS}x)\n"), time.UTC)
+	assert.Equal(t, `cultures.yaml:2:9: id "$(touch${IFS}x)" is no name: at most 64 letters, digits, - and _, without spaces (e.g. id: hawthorn-3)`, r.Problems[0].String())
 }

@@ -29,6 +29,12 @@ type board struct {
 
 func (p place) board(args ...string) *board {
 	p.t.Helper()
+	return p.onTerminal(p.command(args...))
+}
+
+// onTerminal starts a command on a terminal of its own.
+func (p place) onTerminal(cmd *exec.Cmd) *board {
+	p.t.Helper()
 	keys, err := os.OpenFile("/dev/ptmx", os.O_RDWR|syscall.O_NOCTTY, 0)
 	require.NoError(p.t, err)
 	fd := int(keys.Fd())
@@ -39,7 +45,7 @@ func (p place) board(args ...string) *board {
 	terminal, err := os.OpenFile(fmt.Sprintf("/dev/pts/%d", n), os.O_RDWR|syscall.O_NOCTTY, 0)
 	require.NoError(p.t, err)
 	defer terminal.Close()
-	b := &board{t: p.t, cmd: p.command(args...), keys: keys}
+	b := &board{t: p.t, cmd: cmd, keys: keys}
 	b.cmd.Env = append(b.cmd.Env, "TERM=tmux-256color", "NO_COLOR=1")
 	b.cmd.Stdin, b.cmd.Stdout, b.cmd.Stderr = terminal, terminal, terminal
 	b.cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
@@ -78,6 +84,13 @@ func (b *board) shows(text string) {
 	b.mu.Lock()
 	b.seen.Reset()
 	b.mu.Unlock()
+}
+
+// send writes bytes to the terminal as they are.
+func (b *board) send(keys string) {
+	b.t.Helper()
+	_, err := b.keys.WriteString(keys)
+	require.NoError(b.t, err)
 }
 
 func (b *board) types(keys string) {
