@@ -29,6 +29,7 @@ var hostile = []string{"$(touch${IFS}owned)", "`touch${IFS}owned`", "a;touch own
 // A friend's files in which every name is a command run none of them, whatever
 // is completed from them in a real bash, zsh and fish.
 func TestNoShellRunsAName(t *testing.T) {
+	t.Parallel()
 	files := map[string]string{}
 	var cultures, lots strings.Builder
 	cultures.WriteString("format: 1\ncultures:\n")
