@@ -54,6 +54,14 @@ func dryFinish(original measure.Gravity, fermentable measure.Share) measure.Grav
 	return measure.Gravity(mass / volume * 1000 / float64(water))
 }
 
+// UsualTolerance is the alcohol that a yeast is taken to reach where nobody said
+// (common practice, no source: 14 to 18 % vol).
+const UsualTolerance measure.Strength = 16
+
+// StrongMust is the gravity over which a must is hard on any yeast (common
+// practice, no source).
+const StrongMust measure.Gravity = 1.130
+
 // Finish is where a ferment is expected to end, and what was assumed.
 type Finish struct {
 	Gravity     measure.Gravity

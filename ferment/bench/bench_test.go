@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -60,6 +61,8 @@ func TestFigures(t *testing.T) {
 		{"alcohol og=1.045 fg=0.998", "alcohol", 6.16, 0.2, "excise factor 0.131, from memory"},
 		{"finish og=1.080", "gravity", 0.9965, 0.0005, "worked mass balance"},
 		{"finish og=1.120 tolerance=14%", "alcohol", 14, 0.05, "the tolerance ends it"},
+		{"finish og=1.160", "alcohol", 16, 0.05, "no tolerance: 16 % vol is assumed (common practice, no source)"},
+		{"finish og=1.100", "gravity", 0.9962, 0.0005, "the dry finish comes first"},
 		{"must honey=1474g into=3785mL water=17.2%", "gravity", 1.0976, 0.004, "extension leaflet, 3.25 lb in a US gallon"},
 		{"must gravity=1.080 volume=1L water=17.2%", "honey", 252, 1, "worked by hand"},
 		{"correct volume=3.6L gravity=1.112 to=1.100", "water", 437.5, 1, "worked by hand from NBS C440 table 114"},
@@ -184,4 +187,26 @@ func TestTheCellarsOwnBottles(t *testing.T) {
 	values["bottle"] = "thermos 330mL"
 	_, err = prime.Work(values, s)
 	assert.ErrorContains(t, err, "stoneware flask")
+}
+
+// What is not sure is said: the tolerance assumed, the strong must, the instrument
+// outside what it was checked on.
+func TestHonestAboutTheEnds(t *testing.T) {
+	for line, want := range map[string]string{
+		"finish og=1.160":                       "the yeast bears 16 ± 2 % vol",
+		"finish og=1.140 tolerance=18%":         "over 1.130",
+		"alcohol og=1.140 fg=1.010":             "it is the high side",
+		"refractometer original=1.130 reads=12": "over 1.120",
+	} {
+		a, err := work(line)
+		require.NoError(t, err, line)
+		assert.Contains(t, fmt.Sprint(a.Assumed, a.Cautions), want, line)
+	}
+	for line, not := range map[string]string{
+		"finish og=1.100 tolerance=14%": "16 ± 2", "alcohol og=1.100 fg=0.996": "high side", "refractometer original=1.100 reads=9": "over 1.120",
+	} {
+		a, err := work(line)
+		require.NoError(t, err, line)
+		assert.NotContains(t, fmt.Sprint(a.Assumed, a.Cautions), not, line)
+	}
 }

@@ -110,6 +110,9 @@ func refractometer(f *form) {
 	if f.err != nil {
 		return
 	}
+	if start > 1.120 {
+		f.caution("warn", "over 1.120 it is outside what it was checked on: take a hydrometer")
+	}
 	strength, err := alcohol.FromGravities(start, g)
 	f.fail(err)
 	f.give("gravity", float64(g), "SG", 4)

@@ -1,6 +1,8 @@
 package bench
 
 import (
+	"fmt"
+
 	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/gravity"
 	"cellar/jugkeeper/ferment/measure"
@@ -25,7 +27,7 @@ func alcoholFigures() []Figure {
 				{"share", "share of the solids that ferments", "86%", true},
 			}, work: finish}},
 			Equation: "mass balance with Balling's yields, density of the mixture", Source: "derived; OIML R 22, SPS-4",
-			Range: "original 1.002 to 1.200", Within: "0.0005 of worked values", Uncertainty: "±0.003: the share of honey that ferments is not known",
+			Range: "original 1.002 to 1.200", Within: "0.0005 of worked values", Uncertainty: "±0.005: the share of honey that ferments is not known; a tolerance is ±1.5 % vol, more often over than under",
 		},
 		{
 			Name: "spirit", Use: "spirit for a culture's medium",
@@ -67,6 +69,9 @@ func strength(f *form) {
 	}
 	left, err := alcohol.SugarLeft(og, fg, end)
 	f.fail(err)
+	if og > alcohol.StrongMust {
+		f.assume("over 1.130 it is the high side: so strong a must seldom keeps Balling's yields")
+	}
 	f.assume("sugar left is counted to the dry finish, " + end.Places(4))
 	f.give("alcohol", float64(b.Alcohol), "% vol", 1)
 	f.give("mass", float64(b.Mass), "% mass", 1)
@@ -78,6 +83,11 @@ func strength(f *form) {
 func finish(f *form) {
 	og := want(f, "og", gravity.Parse)
 	tolerance := read(f, "tolerance", measure.ParseStrength)
+	usual := !tolerance.Known()
+	if usual {
+		tolerance = measure.Give(alcohol.UsualTolerance, alcohol.UsualTolerance.String())
+		f.assume(fmt.Sprintf("the yeast bears %.0f ± 2 %% vol: nobody said what it is said to reach", float64(alcohol.UsualTolerance)))
+	}
 	share := may(f, "share", measure.ParseShare, alcohol.Fermentable, "86 % of the solids ferment")
 	if f.err != nil {
 		return
@@ -86,6 +96,9 @@ func finish(f *form) {
 	f.fail(err)
 	if end.AtTolerance {
 		f.assume("the yeast ends it at its tolerance, before the sugar is gone")
+	}
+	if og > alcohol.StrongMust {
+		f.caution("warn", "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls")
 	}
 	f.give("gravity", float64(end.Gravity), "SG", 4)
 	f.give("alcohol", float64(end.Alcohol), "% vol", 1)
