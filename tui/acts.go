@@ -93,7 +93,27 @@ func (m Model) done() (Model, tea.Cmd) {
 	if !ok {
 		return m.noTask(), nil
 	}
+	if others := m.sharing(t); len(others) > 0 {
+		return m.settleAll(v, t, others)
+	}
 	return m.attend(v, t)
+}
+
+// sharing are the other vessels of a trial whose same task shares the selected line
+// and is settled with it. What is measured or asked about one by one is not.
+func (m Model) sharing(t schedule.Task) []app.Vessel {
+	s, is := m.current().(screen.Tasked)
+	if !is || !isOpen(t) || ferment.IsMeasurement(t.Do) || formOf[t.Do] != "" || t.Do == string(ferment.Taste) || t.Do == string(ferment.Squeeze) {
+		return nil
+	}
+	line, _ := s.Task(m.frame())
+	var others []app.Vessel
+	for _, id := range line.Others {
+		if other, has := m.snapshot.Find(id); has {
+			others = append(others, other)
+		}
+	}
+	return others
 }
 
 // attend opens what a task is settled with, or settles it at once.
@@ -144,14 +164,24 @@ func (m Model) doneAll() (Model, tea.Cmd) {
 		return m.done()
 	}
 	var others []app.Vessel
-	tasks := []intent.Task{taskOf(v, t)}
 	for _, other := range m.snapshot.Vessels {
-		if same, has := sameTask(other, t); has && other.ID() != v.ID() {
-			others, tasks = append(others, other), append(tasks, taskOf(other, same))
+		if _, has := sameTask(other, t); has && other.ID() != v.ID() {
+			others = append(others, other)
 		}
 	}
+	return m.settleAll(v, t, others)
+}
+
+// settleAll settles a task in a vessel and in others that have it too.
+func (m Model) settleAll(v app.Vessel, t schedule.Task, others []app.Vessel) (Model, tea.Cmd) {
 	if t.Amount != nil || t.Caution != nil && t.Caution.Loud != schedule.Note {
 		return m.openLine(entry.NewGivenToAll(m.snapshot, v, t, others)), nil
+	}
+	tasks := []intent.Task{taskOf(v, t)}
+	for _, other := range others {
+		if same, has := sameTask(other, t); has {
+			tasks = append(tasks, taskOf(other, same))
+		}
 	}
 	return m.perform(intent.Settle{Tasks: tasks})
 }

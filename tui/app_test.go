@@ -291,9 +291,9 @@ func TestDoneForAll(t *testing.T) {
 
 func TestPutOffUntilTomorrowMorning(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
-	d.shows("HEATH    ● due     nutrient 2")
+	d.shows("HEATH    ● today   nutrient 2")
 	d.keys("p").shows("put off until Thu 07:00: HEATH nutrient 2")
-	d.lacks("HEATH    ● due     nutrient 2")
+	d.lacks("HEATH    ● today   nutrient 2")
 	d.now = time.Date(2026, time.October, 8, 7, 0, 0, 0, time.UTC)
 	d.send(ticked{now: d.now})
 	d.shows("HEATH    ▲ late    nutrient 2")

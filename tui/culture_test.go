@@ -17,7 +17,7 @@ func TestCultureOnTheBoard(t *testing.T) {
 	s.cellar.Cultures = []ferment.Culture{{ID: "hawthorn-3", Name: "hawthorn blossom", Protocol: "wild",
 		Log: []ferment.Entry{{At: ago(hours(2)), Did: ferment.Collect}}}}
 	d := drive(t, s, 80, 24)
-	d.shows("hawthorn-3", "● due", "w1")
+	d.shows("hawthorn-3", "● today", "w1")
 	d.model = d.is().selecting("hawthorn-3", "w1")
 	d.keys("enter").shows("hawthorn-3", "hawthorn blossom", "w1")
 	d.keys("esc", "g", "text:look seen=gas").shows("hawthorn-3")

@@ -35,7 +35,7 @@ func TestHoneyRoom(t *testing.T) {
 	d.keys("+").shows("made from").keys("esc")
 	d.keys("g", "text:look seen=gas").shows("hawthorn-3").keys("esc")
 	d.keys("enter").shows("hawthorn blossom", "w1").keys("esc").shows("not proved")
-	d.keys("?").shows("honey room ").keys("esc", "esc").shows("vessel       stage")
+	d.keys("?").shows("honey room ").keys("esc", "esc").shows("vessel     stage")
 	assert.False(t, d.quit)
 }
 

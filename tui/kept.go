@@ -43,7 +43,7 @@ func (m Model) againWord(receipts []ferment.Receipt) string {
 	if i < 0 {
 		return ""
 	}
-	return string(words.WordOf(v.Day.Tasks[i]))
+	return string(v.Day.Tasks[i].State)
 }
 
 // settledBy tells whether an entry is one that could settle a task.

@@ -22,7 +22,7 @@ func TestReminderIsSettled(t *testing.T) {
 	last := d.log("heath")[1]
 	assert.Equal(t, "reminder", last.Step)
 	assert.Empty(t, last.Did)
-	d.lacks("● due      reminder")
+	d.lacks("● today    reminder")
 	d.keys("u").shows("taken back: HEATH reminder done", "it is due again")
 	require.Len(t, d.log("heath"), 1)
 }

@@ -26,8 +26,8 @@ func said(t *testing.T, dir string, at time.Time, args ...string) string {
 // well, the calendar nothing that is over or merely offered.
 func TestTodayIsOneDay(t *testing.T) {
 	dir := demoCellar(t)
-	line := regexp.MustCompile(`(?m)^(\S+) +(STOP|LATE|HELD|DUE|LATER|LAPSED|OPTION|COMING) `)
-	states := map[string]string{"STOP": "held", "LATER": "due", "OPTION": "due", "COMING": "waiting"}
+	line := regexp.MustCompile(`(?m)^(\S+) +(STOP|LATE|HELD|TODAY|ANY DAY|LATER|MISSED|OPTION|COMING) `)
+	states := map[string]string{"STOP": "held", "TODAY": "due", "ANY DAY": "due", "MISSED": "lapsed", "LATER": "due", "OPTION": "due", "COMING": "waiting"}
 	for hours := range 20 {
 		now := evening.Add(time.Duration(3*hours) * time.Hour)
 		for _, days := range []string{"0", "2"} {

@@ -12,7 +12,8 @@ type Mark struct {
 var Marks = []Mark{
 	{words.Late, "its window is over; it may still be done"},
 	{words.Held, "the bung is in: it says what lets it out"},
-	{words.Due, "now, until the time on the right"},
+	{words.Due, "do it today, by the time on the right"},
+	{words.AnyDay, "there is time until the day on the right"},
 	{words.Later, "today; coming: another day; option: offered"},
 	{words.Done, "written down; it can be taken back"},
 	{words.Lapsed, "can no longer be done, or need not be"},

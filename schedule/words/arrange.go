@@ -26,7 +26,7 @@ func itemsOf(v *app.Vessel, now time.Time, days int) []item {
 	var is []item
 	for i := range v.Day.Tasks {
 		if t := &v.Day.Tasks[i]; worthALine(t, v, now, days) && !isFirst(t, v.Day.Tasks) {
-			is = append(is, item{v, t, WordOf(*t), sortTime(t, now)})
+			is = append(is, item{v, t, WordAt(*t, now), sortTime(t, now)})
 		}
 	}
 	sortItems(is)
@@ -80,7 +80,7 @@ func arranged(is []item) []item {
 		switch i.word {
 		case Stop, Late, Held, Due:
 			first = append(first, i)
-		case Lapsed, Option:
+		case Option:
 			under = append(under, i)
 		default:
 			after = append(after, i)
@@ -92,7 +92,7 @@ func arranged(is []item) []item {
 	return append(tuck(first, under), after...)
 }
 
-// tuck puts what has lapsed and what is offered under the last line of its own
+// tuck puts what is offered under the last line of its own
 // vessel, or after all others where that has nothing to do.
 func tuck(first, under []item) []item {
 	out := slices.Clone(first)
@@ -109,7 +109,7 @@ func tuck(first, under []item) []item {
 	return out
 }
 
-var ranks = map[Word]int{Stop: 0, Late: 1, Held: 2, Due: 3, Lapsed: 4, Option: 5, Later: 6, Coming: 7, Done: 8, Skipped: 8}
+var ranks = map[Word]int{Stop: 0, Late: 1, Held: 2, Due: 3, Option: 4, AnyDay: 5, Later: 6, Coming: 7, Lapsed: 8, Done: 9, Skipped: 9}
 
 func sortItems(is []item) {
 	slices.SortStableFunc(is, func(a, b item) int {

@@ -10,7 +10,24 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// WordOf is the word that a task stands under.
+// anyDay is how much time an open window must have left for its task to wait.
+const anyDay = 36 * time.Hour
+
+// WordAt is the word of a task in the list of a day: what is open may wait for
+// any day where its window has more than 36 hours left and it is not meant for
+// today.
+func WordAt(t schedule.Task, now time.Time) Word {
+	w := WordOf(t)
+	if w != Due || t.Do == schedule.Reminder || !t.Due.IsZero() && daysApart(t.Due, now) == 0 {
+		return w
+	}
+	if t.Until != nil || !t.Closes.IsZero() && t.Closes.Sub(now) <= anyDay {
+		return w
+	}
+	return AnyDay
+}
+
+// WordOf is the word of a task by its state alone.
 func WordOf(t schedule.Task) Word {
 	switch t.State {
 	case schedule.Done:
@@ -44,7 +61,8 @@ func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 	l := Line{
 		Subject: t.Subject,
 		Tag:     v.Label(),
-		Word:    WordOf(t),
+		Trial:   v.Ferment.Trial.Name,
+		Word:    WordAt(t, now),
 		Act:     ActLabel(t),
 		Amount:  AmountOf(t.Amount, settings.Units),
 		Danger:  t.Danger,
@@ -64,7 +82,7 @@ func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 	switch l.Word {
 	case Stop:
 		l.Amount, l.Of, l.Instead = Amount{Words: "not now"}, "", instead(t)
-	case Late, Due:
+	case Late, Due, AnyDay:
 		l.Stock, l.StockOf = StockOf(t.Amount, settings.Units)
 		l.First = first(t.Also)
 	}

@@ -57,7 +57,7 @@ func nextTask(v subject, now time.Time) (text string, at time.Time, ok bool) {
 // nowDue is a task that can be done now, where nothing else is to come.
 func nowDue(v subject, now time.Time) string {
 	for _, t := range v.Day.Tasks {
-		if w := WordOf(t); w == Due || w == Late {
+		if WordOf(t).Now() {
 			return strings.TrimSpace(ShortLabel(t) + " " + until(t, v.Course.Settings, now))
 		}
 	}
@@ -89,7 +89,7 @@ func nextBreak(v subject) (name string, at time.Time, ok bool) {
 func nutrientAhead(ts []schedule.Task) bool {
 	for _, t := range ts {
 		if t.Do == string(ferment.Nutrient) && !t.Option {
-			if w := WordOf(t); w == Late || w == Due || w == Later || w == Coming {
+			if w := WordOf(t); w.Now() || w == Later || w == Coming {
 				return true
 			}
 		}

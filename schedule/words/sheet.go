@@ -35,6 +35,8 @@ type Count struct {
 type Line struct {
 	Subject string // the id
 	Tag     string
+	Trial   string   // the trial that the vessel is of
+	Others  []string // the ids of others of the trial that share the line; see Shared
 	Word    Word
 	Act     string // "nutrient 2"
 	Amount  Amount
@@ -185,7 +187,7 @@ func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item) She
 		Honey:  lotsOf(s.Cellar, s.At),
 		Next:   nextOf(subjects, s.At),
 	}
-	sheet.Counts = countsOf(sheet.Tasks)
+	sheet.Counts = countsOf(Shared(sheet.Tasks))
 	for _, v := range subjects[:len(s.Vessels)] {
 		sheet.Vessels = append(sheet.Vessels, rowOf(v, s))
 	}
@@ -220,6 +222,9 @@ func (s Sheet) Title() string { return s.At.Format("Monday 2 January, 15:04") }
 
 // ShortTitle is "Wed 7 Oct, 07:04".
 func (s Sheet) ShortTitle() string { return s.At.Format("Mon 2 Jan, 15:04") }
+
+// ShortestTitle is "7 Oct, 07:04".
+func (s Sheet) ShortestTitle() string { return s.At.Format("2 Jan, 15:04") }
 
 // FullTitle is "Wednesday 7 October 2026, 07:04".
 func (s Sheet) FullTitle() string { return s.At.Format("Monday 2 January 2006, 15:04") }

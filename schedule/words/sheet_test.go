@@ -35,13 +35,13 @@ func TestOrderOfTheMorning(t *testing.T) {
 	assert.Equal(t, []string{
 		"LIME-A ▲ late nutrient 2 by ≈ Thu 04:00",
 		"LIME-B ◆ held nutrient 2 by 11:10",
-		"HEATH ● due degas by 16:20",
-		"HEATH × lapsed nutrient 4 ",
+		"HEATH ● today degas by 16:20",
 		"HEATH ○ option nutrient down to 1.0511",
-		"BRAM ● due bottle by 1 Jan",
+		"BRAM ● today bottle by 1 Jan",
 		"HEATH ○ later gravity 19:00",
 		"LIME-A ○ coming gravity Thu 11:00",
 		"IVY ○ coming look at the airlock Sat 10 Oct",
+		"HEATH × missed nutrient 4 ",
 	}, lines(words.Of(morning())))
 }
 
@@ -134,19 +134,19 @@ func TestLines(t *testing.T) {
 		task schedule.Task
 		want string
 	}{
-		{inDays, "HEATH | ● due | gravity | | | | by Fri 9 Oct | | |"},
-		{inHours, "HEATH | ● due | gravity | | | | by Fri 01:00 | | |"},
+		{inDays, "HEATH | ○ any day | gravity | | | | by Fri 9 Oct | | |"},
+		{inHours, "HEATH | ○ any day | gravity | | | | by Fri 01:00 | | |"},
 		{expected, "HEATH | ○ coming | look at the airlock | | ±5 d: take a reading | | ≈ Mon 26 Oct | | |"},
 		{notRead, "HEATH | ○ coming | look at the airlock | | ±5 h: take a reading | | ≈ now | | |"},
 		{passed, "HEATH | ▲ late | nutrient 2 | 1.0 g | ammonium phosphate | degas first | down to 1.0445 | 8 h past its window; may be given down to 1.0445 | |"},
-		{reminder, "HEATH | ● due | reminder | | wash the bung | | by Thu 00:00 | | |"},
+		{reminder, "HEATH | ● today | reminder | | wash the bung | | by Thu 00:00 | | |"},
 		{lateDose, "HEATH | ▲ late | nutrient 2 | 1.0 g | ammonium phosphate | degas first | by ≈ Thu 04:00 | 8 h past its window; may be given down to 1.0445 | |"},
 		{heldDose, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | by 11:10 | the reading is 41 h old, the limit is 36 h | read gravity |"},
 		{saysItself, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | by 11:10 | the reading is 41 h old: read gravity | |"},
 		{stop, "HEATH | ◆ stop | bottle | not now | | | was due today | it works again; closed bottles of it may burst | | airlock on, leave it, read gravity again"},
-		{lapsedDose, "HEATH | × lapsed | nutrient 4 | | | | | 1.0612 is more than 0.005 past the ⅓ break | |"},
+		{lapsedDose, "HEATH | × missed | nutrient 4 | | | | | 1.0612 is more than 0.005 past the ⅓ break | |"},
 		{offered, "HEATH | ○ option | nutrient | 3.8 g | yeast-derived | | down to 1.0511 | | |"},
-		{bottle, "HEATH | ● due | bottle | 9 × 330 mL | still | | by 1 Jan | steady 28 d, clear, racked; 3.05 L in the vessel | |"},
+		{bottle, "HEATH | ● today | bottle | 9 × 330 mL | still | | by 1 Jan | steady 28 d, clear, racked; 3.05 L in the vessel | |"},
 		{readTonight, "HEATH | ○ later | gravity | | | | 19:00 | | |"},
 		{look, "HEATH | ○ coming | look at the airlock | | | | Sat 10 Oct | | |"},
 		{done, "HEATH | ✓ done | nutrient 2 | 1.0 g | ammonium phosphate | | 07:04 | | |"},
@@ -179,14 +179,14 @@ func TestWhatGoesFirstIsListedOnce(t *testing.T) {
 	}
 }
 
-func TestDoneTogetherIsOneLineAndCountsTwice(t *testing.T) {
+func TestDoneTogetherIsOneLine(t *testing.T) {
 	dose, first := lateDose, degas
 	dose.State, dose.Settled = schedule.Done, at(7, 7, 4)
 	first.State, first.Settled = schedule.Done, at(7, 7, 3)
 	s := words.Of(app.Snapshot{At: at(7, 7, 5), Vessels: []app.Vessel{vessel("LIME-A", "lime-a", course.Working, at(3, 11, 0), 1.06, at(6, 19, 0), dose, first)}})
 	require.Len(t, s.Tasks, 1)
 	assert.Equal(t, "degassed first, 07:03", s.Tasks[0].Reason)
-	assert.Equal(t, []words.Count{{Word: words.Done, N: 2}}, s.Counts)
+	assert.Empty(t, s.Counts, "what is done waits for nobody")
 }
 
 func TestWhatIsNotWorthALine(t *testing.T) {

@@ -30,7 +30,7 @@ type ShelfTask struct {
 var bottleActs = map[string]bool{string(ferment.Open): true, string(ferment.Taste): true, string(ferment.Squeeze): true}
 
 // onShelf are the words that stand on top of the shelf.
-var onShelf = []Word{Stop, Late, Held, Due, Option}
+var onShelf = []Word{Stop, Late, Held, Due, AnyDay, Option}
 
 // dueOnShelf are the lines of the day that are about bottles.
 func dueOnShelf(rows []ShelfRow, day Sheet, s app.Snapshot) []ShelfTask {

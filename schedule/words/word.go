@@ -4,13 +4,15 @@ package words
 // of a message. Word and mark are one unit.
 type Word string
 
-// The words. Later and coming are for people only: both are due later.
+// The words. Today, any day, later and coming are for people only: a due task is
+// of today or of any day, and one that comes is of later today or of another day.
 const (
 	Stop    Word = "stop"
 	Late    Word = "late"
 	Held    Word = "held"
-	Due     Word = "due"
-	Lapsed  Word = "lapsed"
+	Due     Word = "today"
+	AnyDay  Word = "any day"
+	Lapsed  Word = "missed"
 	Option  Word = "option"
 	Later   Word = "later"
 	Coming  Word = "coming"
@@ -31,12 +33,19 @@ const (
 
 var marks = map[Word]rune{
 	Due: '●', Late: '▲', Lapsed: '×', Skipped: '–',
-	Option: '○', Later: '○', Coming: '○',
+	Option: '○', AnyDay: '○', Later: '○', Coming: '○',
 	Stop: '◆', Held: '◆', Shut: '◆', No: '◆',
 	Done: '✓', Open: '✓', Saved: '✓',
 	Warn: '△', Ask: '△', Note: '·', Passed: '·',
 	Course: '→', Do: '→',
 }
+
+// Now tells whether a task under the word may be done now.
+func (w Word) Now() bool { return w == Late || w == Due || w == AnyDay }
+
+// Wants tells whether a task under the word wants something of a person now: to be
+// done, or to be freed.
+func (w Word) Wants() bool { return w.Now() || w == Stop || w == Held }
 
 // Mark is the sign of a word, a different shape for each meaning.
 func (w Word) Mark() rune { return marks[w] }

@@ -68,8 +68,8 @@ func TestActLabel(t *testing.T) {
 
 func TestMarksAreShapes(t *testing.T) {
 	for word, want := range map[words.Word]string{
-		words.Due: "● due", words.Later: "○ later", words.Late: "▲ late", words.Held: "◆ held", words.Stop: "◆ stop", words.Done: "✓ done",
-		words.Skipped: "– skipped", words.Lapsed: "× lapsed", words.Warn: "△ warn", words.Note: "· note", words.Do: "→ do", "": "",
+		words.Due: "● today", words.AnyDay: "○ any day", words.Later: "○ later", words.Late: "▲ late", words.Held: "◆ held", words.Stop: "◆ stop", words.Done: "✓ done",
+		words.Skipped: "– skipped", words.Lapsed: "× missed", words.Warn: "△ warn", words.Note: "· note", words.Do: "→ do", "": "",
 	} {
 		assert.Equal(t, want, word.String())
 	}

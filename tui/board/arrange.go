@@ -1,34 +1,45 @@
 package board
 
 import (
+	"fmt"
+	"strings"
+
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
 )
 
-// detail is how much of the list of tasks is shown, from everything down to
-// what never goes. Each step gives up one thing more than the one before.
+// detail is how much of the two lists is shown, from everything down to what
+// never goes. Each step gives up one thing more than the one before.
 type detail int
 
 const (
-	everything detail = iota
-	noInnerGaps
-	noDueReasons
-	noOptions
-	noDone
-	noGapBeforeLater
-	noGaps
-	oneRowReasons
-	noLater
-	noReasons // but those of danger; the vessels scroll before
+	everything    detail = iota
+	noInnerGaps          // blank rows between the tasks of a group
+	noDone               // what was done today
+	noLater              // what comes later today
+	anyDayInOne          // the tasks of any day: a row each, then one row for all
+	anyDayCounted        // and then only the count in the header
+	quietInOne           // the quiet vessels: a row each, then one row for all
+	noStock              // the same dose as a solution
+	noMissed             // what lapsed
+	noReasons            // of today's tasks, but for the selected one
+	heldInOne            // a held task and its reason in one row
+	lateInOne            // a late task and its reason in one row, where both fit
+	noGroupGaps          // blank rows between groups; then the vessels scroll, then the tasks
 )
 
-// item is a line as it will be drawn.
+// item is what takes its rows together in the list of tasks: a task, or those of
+// any day in one row.
 type item struct {
-	line   words.Line
+	lines  []words.Line
 	rows   []string
 	gap    bool // a blank row above it
 	tagged bool // its tag is written
 }
+
+func (it item) first() words.Line { return it.lines[0] }
 
 // height is how many rows the items take.
 func height(items []item) int {
@@ -42,63 +53,108 @@ func height(items []item) int {
 	return n
 }
 
-// block is what lines stand together: what to do, what comes, what is done.
-func block(w words.Word) int {
+// group is what lines are together: what is for today, for any day, what comes,
+// what is done.
+func group(w words.Word) int {
 	switch w {
-	case words.Later, words.Coming:
+	case words.AnyDay:
 		return 1
-	case words.Done, words.Skipped:
+	case words.Later, words.Coming:
 		return 2
+	case words.Done, words.Skipped, words.Lapsed:
+		return 3
 	}
 	return 0
 }
 
-// kept tells whether a line is shown at all in that detail. Where not all of
-// what comes on other days has room it only fills up what is left; see fill.
+// kept tells whether a line is shown at all in that detail. What comes on other
+// days only fills up what is left; see fill.
 func (d detail) kept(l words.Line) bool {
 	switch l.Word {
-	case words.Option:
-		return d < noOptions
 	case words.Done, words.Skipped:
 		return d < noDone
 	case words.Later:
 		return d < noLater
 	case words.Coming:
 		return d == everything
+	case words.AnyDay:
+		return d < anyDayCounted
+	case words.Lapsed, words.Option:
+		return d < noMissed
 	}
 	return true
 }
 
-// tells is how much a line says of its reason in that detail.
-func (d detail) tells(w words.Word) telling {
-	switch {
-	case d >= noReasons, d >= noDueReasons && (w == words.Due || w == words.Option):
+// tells is how much a line says of its reason in that detail. The selected one
+// keeps its reason.
+func (d detail) tells(g grid, l words.Line, selected bool) telling {
+	switch l.Word {
+	case words.Later, words.Coming:
+		if d == everything {
+			return full
+		}
 		return untold
-	case d >= oneRowReasons:
+	case words.AnyDay:
+		if g.low || d >= anyDayInOne {
+			return untold
+		}
+		if d == everything {
+			return full
+		}
 		return brief
-	case w == words.Later || w == words.Coming:
-		return untold
-	case d > everything && (w == words.Late || w == words.Due || w == words.Option):
+	case words.Due, words.Option:
+		switch {
+		case d == everything:
+			return full
+		case d >= noReasons && !selected:
+			return untold
+		}
 		return brief
+	case words.Held:
+		switch {
+		case d >= heldInOne && !selected:
+			return untold
+		case d > noInnerGaps:
+			return brief
+		}
+	case words.Late:
+		switch {
+		case d >= lateInOne && !selected:
+			return untold
+		case d > everything:
+			return brief
+		}
 	}
 	return full
 }
 
 // items are the lines kept in that detail.
-func (d detail) items(t theme.Theme, g grid, lines []words.Line) []item {
+func (d detail) items(t theme.Theme, g grid, lines []words.Line, selected taskID) []item {
 	var items []item
 	for _, l := range lines {
-		it := item{line: l, tagged: true}
-		if n := len(items); n > 0 && sameReason(items[n-1].line, l) {
-			l.Reason, l.Frees = "", ""
+		if n := len(items); n > 0 && l.Word == words.AnyDay && (g.low || d >= anyDayInOne) && items[n-1].first().Word == words.AnyDay {
+			items[n-1].lines = append(items[n-1].lines, l)
+			continue
 		}
-		it.rows = taskRows(t, g, l, d.tells(l.Word))
+		it := item{lines: []words.Line{l}, tagged: true}
 		if n := len(items); n > 0 {
 			before := items[n-1]
-			it.gap = d.gap(before, l)
-			it.tagged = l.Subject != before.line.Subject || block(l.Word) != block(before.line.Word)
+			if sameReason(before.first(), l) {
+				l.Reason, l.Frees = "", ""
+			}
+			it.gap = d.gap(before.first(), l)
+			it.tagged = l.Subject != before.first().Subject || group(l.Word) != group(before.first().Word)
 		}
+		if d >= noStock && idOf(l) != selected {
+			l.Stock, l.First = nil, ""
+		}
+		it.rows = taskRows(t, g, l, d.tells(g, l, idOf(l) == selected))
 		items = append(items, it)
+	}
+	for i, it := range items {
+		if len(it.lines) > 1 {
+			items[i].rows, items[i].tagged = []string{anyDayRow(t, g, it.lines, selected)}, false
+		}
 	}
 	return items
 }
@@ -109,37 +165,87 @@ func sameReason(above, l words.Line) bool {
 		above.Reason == l.Reason && above.Frees == l.Frees
 }
 
-// gap tells whether a blank row stands between a line and the one before.
-func (d detail) gap(before item, l words.Line) bool {
-	a, b := block(before.line.Word), block(l.Word)
+// gap tells whether a blank row is between a line and the one before.
+func (d detail) gap(before, l words.Line) bool {
+	a, b := group(before.Word), group(l.Word)
 	switch {
-	case a != b && b == 1:
-		return d < noGapBeforeLater
-	case a != b:
-		return d < noGaps
-	case a != 0:
+	case a == 1 && b == 2:
 		return false
-	case before.line.Subject != l.Subject:
-		return d < noGaps
+	case a != b:
+		return d < noGroupGaps
+	case a != 0 || d >= noInnerGaps:
+		return false
 	}
-	return d < noInnerGaps && before.line.Word == words.Due && len(before.rows) > 1
+	return before.Subject != l.Subject || before.Word.Now() && before.Reason != ""
 }
 
-// arrange shows as much of the lines as goes into so many rows, down to the
-// poorest detail that is allowed; without room even for that, it is taller.
-func arrange(t theme.Theme, g grid, lines []words.Line, rows int, poorest detail) []item {
-	var items []item
-	for d := everything; d <= poorest; d++ {
-		items = d.items(t, g, d.filter(lines))
-		if height(items) > rows {
+// anyDayRow names the tasks of any day in one row, the soonest first: "bottle CLOV
+// by 24 Feb · taste THY-A by 11 Dec". Those for which there is no room are
+// counted; the selected one has room always.
+func anyDayRow(t theme.Theme, g grid, lines []words.Line, selected taskID) string {
+	room := g.end - g.text
+	var parts []string
+	width, left := 0, 0
+	for i, l := range lines {
+		plain := l.Act + " " + l.Tag
+		if l.Until != "" {
+			plain += " " + l.Until
+		}
+		more := ""
+		if rest := len(lines) - i - 1; rest > 0 {
+			more = fmt.Sprintf(" · +%d", rest)
+		}
+		if need := layout.Width(plain) + 3*min(len(parts), 1); width+need+layout.Width(more) > room && len(parts) > 0 {
+			left++
 			continue
 		}
-		if d < noOptions {
-			return d.fill(t, g, lines, rows)
+		width += layout.Width(plain) + 3*min(len(parts), 1)
+		rest := " " + l.Tag + " " + l.Until
+		if idOf(l) == selected {
+			rest = t.HungOut(l.Tag) + l.Until
 		}
-		return items
+		parts = append(parts, strings.TrimRight(t.Bold(l.Act)+rest, " "))
 	}
-	return items
+	text := strings.Join(parts, " · ")
+	if left > 0 {
+		text += fmt.Sprintf(" · +%d", left)
+	}
+	return layout.Row{}.At(g.state, widget.Word(t, words.AnyDay)).At(g.text, text).In(g.end)
+}
+
+// arrange shows as much of the lines as goes into so many rows, together with the
+// vessels, whose rows depend on the detail. The selection may be on any task: the
+// detail is one in which the tallest choice fits.
+func arrange(t theme.Theme, g grid, lines []words.Line, rows int, start detail, vessels func(detail) int) detail {
+	for d := start; d < noGroupGaps; d++ {
+		if d.tallest(t, g, lines)+vessels(d) <= rows {
+			return d
+		}
+	}
+	return noGroupGaps
+}
+
+// tallest is how many rows the lines take, whichever of them is selected.
+func (d detail) tallest(t theme.Theme, g grid, lines []words.Line) int {
+	kept := d.filter(lines)
+	n := height(d.items(t, g, kept, taskID{}))
+	most := n
+	for _, l := range kept {
+		if d >= noStock && (l.Word == words.Late || l.Word == words.Held || l.Word == words.Due) {
+			most = max(most, height(d.items(t, g, kept, idOf(l))))
+		}
+	}
+	return most
+}
+
+func count(lines []words.Line, w words.Word) int {
+	n := 0
+	for _, l := range lines {
+		if l.Word == w {
+			n++
+		}
+	}
+	return n
 }
 
 func (d detail) filter(lines []words.Line) []words.Line {
@@ -153,14 +259,17 @@ func (d detail) filter(lines []words.Line) []words.Line {
 }
 
 // fill adds what comes on other days, the nearest first, as long as it fits.
-func (d detail) fill(t theme.Theme, g grid, lines []words.Line, rows int) []item {
-	best, coming := d.items(t, g, d.filter(lines)), 0
+func (d detail) fill(t theme.Theme, g grid, lines []words.Line, rows int, selected taskID) []item {
+	best, coming := d.items(t, g, d.filter(lines), selected), 0
+	if d >= noLater {
+		return best
+	}
 	for _, l := range lines {
 		if l.Word != words.Coming {
 			continue
 		}
 		coming++
-		more := d.items(t, g, d.withComing(lines, coming))
+		more := d.items(t, g, d.withComing(lines, coming), selected)
 		if height(more) > rows {
 			break
 		}

@@ -170,8 +170,11 @@ func (m Model) Task(f screen.Frame) (line words.Line, ok bool) { return m.in(f).
 func (m view) selected() (line words.Line, ok bool) {
 	lines := m.lines()
 	i := m.taskIndex()
-	if m.side == Vessels {
-		i = m.firstLineOf(m.vessel)
+	if m.side == Vessels { // also a task that has no row of its own
+		if i = m.firstLineOf(m.vessel); i < 0 {
+			lines = words.Shared(m.Sheet.Tasks)
+			i = slices.IndexFunc(lines, func(l words.Line) bool { return l.IsOf(m.vessel) && l.Word.Wants() })
+		}
 	}
 	if i < 0 || i >= len(lines) {
 		return words.Line{}, false
@@ -195,7 +198,7 @@ func (m view) settle(before view) Model {
 		return m.onVessel(i)
 	}
 	i := slices.IndexFunc(lines, func(l words.Line) bool { return idOf(l) == m.task })
-	if was, ok := before.selected(); i < 0 || ok && block(was.Word) < block(lines[i].Word) {
+	if was, ok := before.selected(); i < 0 || ok && group(was.Word) < group(lines[i].Word) {
 		i = before.taskIndex()
 	}
 	return m.onTask(max(i, 0))
@@ -235,7 +238,7 @@ func (m view) taskIndex() int {
 }
 
 func (m view) firstLineOf(vessel string) int {
-	return slices.IndexFunc(m.lines(), func(l words.Line) bool { return l.Subject == vessel })
+	return slices.IndexFunc(m.lines(), func(l words.Line) bool { return l.IsOf(vessel) })
 }
 
 func (m view) vesselIndex() int { return max(m.indexOfVessel(m.vessel), 0) }

@@ -17,12 +17,14 @@ type grid struct {
 	point, unit, what int // of an amount, and of what
 	end               int
 	narrow            bool
-	room              int // for the tags
+	low               bool // few rows: what may be done any day is in one from the start
+	room              int  // for the tags
 }
 
 // The tags that a grid has room for without giving way, and at most.
 const (
 	usualTag  = 6
+	sharedTag = 2 // what the tag of a shared line has more, up to its state
 	widestTag = 12
 )
 
@@ -33,13 +35,13 @@ func gridOf(p layout.Page, s words.Sheet) grid {
 	for _, r := range s.Vessels {
 		room = max(room, layout.Width(r.Tag))
 	}
-	for _, l := range s.Tasks {
-		room = max(room, layout.Width(l.Tag))
+	for _, l := range words.Shared(s.Tasks) {
+		room = max(room, layout.Width(l.Tag)-sharedTag)
 	}
 	room = min(room, widestTag)
 	g := grid{tag: 3, state: 12, text: 22, point: 37, unit: 40, what: 43, end: p.End(), room: room}
 	if p.Margin < 3 {
-		g = grid{tag: 2, state: 10, text: 19, end: p.End(), room: room, narrow: true}
+		g = grid{tag: 2, state: 11, text: 20, end: p.End(), room: room, narrow: true}
 	}
 	return g.shifted(room - usualTag)
 }

@@ -2,6 +2,7 @@ package board
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/schedule/words"
@@ -12,35 +13,31 @@ import (
 
 // taskList is what to do in so many rows.
 func (p view) taskList(rows int) []string {
-	selected := p.taskIndexIn(p.items)
+	selected := taskID{}
+	if lines := p.lines(); len(lines) > 0 && (p.side == Tasks || p.firstLineOf(p.vessel) >= 0) {
+		selected = idOf(lines[p.taskIndex()])
+	}
 	calm := p.calmRows()
 	var entries []entry
-	for i, it := range p.items {
-		on := p.side == Tasks && i == selected
-		e := entry{gap: it.gap, selected: i == selected && p.side == Tasks}
+	for _, it := range p.itemsFor(selected) {
+		l := it.first()
+		on := slices.ContainsFunc(it.lines, func(l words.Line) bool { return idOf(l) == selected })
+		e := entry{gap: it.gap, selected: on}
+		on = on && p.side == Tasks
 		for y, row := range it.rows {
 			tag := ""
 			if y == 0 && it.tagged {
-				tag = it.line.Tag
+				tag = l.Tag
 			}
-			e.rows = append(e.rows, p.lead(on, "", tag, it.line.Subject, block(it.line.Word) == 0, row))
+			subject := l.Subject
+			if len(it.lines) > 1 {
+				subject = ""
+			}
+			e.rows = append(e.rows, p.lead(on, "", layout.Cut(tag, p.grid.room+sharedTag), subject, group(l.Word) == 0, row))
 		}
 		entries = append(entries, e)
 	}
 	return append(calm, window(entries, rows-len(calm), p.page.Margin)...)
-}
-
-func (p view) taskIndexIn(items []item) int {
-	first := -1
-	for i, it := range items {
-		if idOf(it.line) == p.task {
-			return i
-		}
-		if first < 0 && it.line.Subject == p.vessel {
-			first = i
-		}
-	}
-	return max(first, 0)
 }
 
 // calmRows say that there is nothing to do, and what is next.
@@ -60,16 +57,60 @@ func (p plan) calmRows() []string {
 
 // vesselList are the vessels in so many rows.
 func (p view) vesselList(rows int) []string {
-	var entries []entry
+	var entries, quiet []entry
+	var names []string
+	all := rows >= len(p.Sheet.Vessels)
+	together := !all && p.detail >= quietInOne && len(p.quietOnes()) > 1
 	for _, r := range p.Sheet.Vessels {
 		on := p.side == Vessels && r.ID == p.vessel
 		row := p.columns.row(p.Theme, r, p.Sheet.Chart)
-		entries = append(entries, entry{
-			rows:     []string{p.lead(on, r.Trial, r.Tag, r.ID, true, row)},
+		e := entry{
+			rows:     []string{p.lead(on, r.Trial, layout.Cut(r.Tag, p.grid.room), r.ID, true, row)},
 			selected: r.ID == p.vessel,
-		})
+		}
+		if together && r.Quiet {
+			quiet, names = append(quiet, e), append(names, r.Tag)
+			continue
+		}
+		entries = append(entries, e)
+	}
+	switch {
+	case p.grid.narrow && !all:
+		return p.selectedVessel(append(entries, quiet...), rows)
+	case len(quiet) > 0:
+		row := layout.Row{}.At(p.grid.tag, fmt.Sprintf("%d quiet", len(quiet))).At(p.grid.state, strings.Join(names, ", ")).In(p.page.End())
+		for _, e := range quiet { // the selected one is shown whole
+			if e.selected {
+				row = e.rows[0]
+			}
+		}
+		entries = append(entries, entry{rows: []string{row}, selected: hasSelected(quiet)})
 	}
 	return window(entries, rows, p.page.Margin)
+}
+
+// selectedVessel is the row of the selected vessel and one that counts the rest and
+// what may be done any day.
+func (p view) selectedVessel(entries []entry, rows int) []string {
+	at := max(slices.IndexFunc(entries, func(e entry) bool { return e.selected }), 0)
+	if len(entries) == 0 || rows < 1 {
+		return nil
+	}
+	list := []string{entries[at].rows[0]}
+	var more []string
+	if n := count(p.candidates(), words.AnyDay); n > 0 && p.detail >= anyDayCounted {
+		more = append(more, fmt.Sprintf("%d any day", n))
+	}
+	switch n := len(entries) - 1; {
+	case n == 1:
+		more = append(more, "1 more vessel: "+p.KeyName(intent.Side))
+	case n > 1:
+		more = append(more, fmt.Sprintf("%d more vessels: %s", n, p.KeyName(intent.Side)))
+	}
+	if len(more) > 0 && rows > 1 {
+		list = append(list, layout.Row{}.At(p.page.Margin, strings.Join(more, " · ")).In(p.page.End()))
+	}
+	return list
 }
 
 // lead is what stands left of the state: the cursor bar, the string of a trial,
@@ -97,7 +138,7 @@ func (p view) cursor(on bool, trial string) string {
 
 // tag is a tag with the column before it.
 func (p view) tag(tag, id string, bold bool) string {
-	text := layout.Cut(tag, p.grid.room)
+	text := tag
 	switch {
 	case text == "":
 		return ""

@@ -52,7 +52,7 @@ var (
 		Amount: words.Amount{Number: "3.8", Unit: "g"}, Of: "yeast-derived, once", Until: "down to 1.0511", Task: task("nutrient-late"),
 	}
 	bramBottle = words.Line{
-		Subject: "bram", Tag: "BRAM", Word: words.Due, Act: "bottle", Amount: words.Amount{Words: "9 × 330 mL"}, Of: "still",
+		Subject: "bram", Tag: "BRAM", Word: words.AnyDay, Act: "bottle", Amount: words.Amount{Words: "9 × 330 mL"}, Of: "still",
 		Until: "by 1 Jan", Reason: "steady 28 d, clear, racked; 3.05 L in the vessel", Task: task("bottle"),
 	}
 	heathLater = words.Line{
@@ -127,12 +127,12 @@ var limeCard = words.Card{
 func morning() words.Sheet {
 	return words.Sheet{
 		At: at(7, 7, 4), Dir: "~/cellar",
-		Counts: []words.Count{{Word: words.Late, N: 1}, {Word: words.Held, N: 1}, {Word: words.Due, N: 2}},
+		Counts: []words.Count{{Word: words.Late, N: 1}, {Word: words.Held, N: 1}, {Word: words.Due, N: 1}, {Word: words.AnyDay, N: 1}},
 		Tasks: []words.Line{
-			limeLate, limeHeld, heathDegas, heathLapsed, heathOption, bramBottle, heathLater,
+			limeLate, limeHeld, heathDegas, heathOption, bramBottle, heathLater,
 			coming("LIME-A", "lime-a", "gravity", "Thu 11:00"), coming("LIME-B", "lime-b", "gravity", "Thu 11:10"),
 			coming("HEATH", "heath", "gravity", "Thu 19:00"), coming("IVY", "ivy", "look at the airlock", "Sat 10 Oct"),
-			coming("IVY", "ivy", "rack", "Wed 4 Nov"),
+			coming("IVY", "ivy", "rack", "Wed 4 Nov"), heathLapsed,
 		},
 		Vessels: []words.Row{limeA, limeB, heath, bram, ivy},
 		Broken:  []words.Broken{sloe},
@@ -143,7 +143,7 @@ func morning() words.Sheet {
 func kept() words.Sheet {
 	s := morning()
 	s.At = at(7, 7, 5)
-	s.Counts = []words.Count{{Word: words.Held, N: 1}, {Word: words.Due, N: 2}, {Word: words.Done, N: 2}}
+	s.Counts = []words.Count{{Word: words.Held, N: 1}, {Word: words.Due, N: 1}, {Word: words.AnyDay, N: 1}}
 	done := limeLate
 	done.Word, done.Until, done.Reason, done.First, done.Stock, done.Ahead = words.Done, "07:04", "degassed first, 07:03", "", nil, ""
 	s.Tasks = append(append([]words.Line{}, s.Tasks[1:]...), done)

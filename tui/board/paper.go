@@ -37,8 +37,8 @@ func (p paper) write(s words.Sheet) string {
 	return sheetOf(append(rows, lastLines(p.theme, s, p.width)...))
 }
 
-// paperDetail is how much a page tells of the tasks.
-const paperDetail = noDueReasons
+// paperDetail is how much a page says of the tasks.
+const paperDetail = noInnerGaps
 
 func (p paper) tasks(s words.Sheet) []string {
 	var rows []string
@@ -46,11 +46,11 @@ func (p paper) tasks(s words.Sheet) []string {
 		rows = calmLines(p.theme, s, p.width)
 	}
 	room := tagRoom(s)
-	g := grid{tag: 0, state: 9, text: 20, point: 35, unit: 38, what: 41, end: p.width, room: room}.shifted(room - usualTag)
-	for _, l := range s.Tasks {
-		for y, row := range taskRows(p.theme, g, l, paperDetail.tells(l.Word)) {
+	g := grid{tag: 0, state: 10, text: 21, point: 36, unit: 39, what: 42, end: p.width, room: room}.shifted(room - usualTag)
+	for _, l := range words.Shared(s.Tasks) {
+		for y, row := range taskRows(p.theme, g, l, paperDetail.tells(g, l, false)) {
 			if y == 0 {
-				row = layout.Lead(p.theme.Bold(layout.Cut(l.Tag, room)), row)
+				row = layout.Lead(p.theme.Bold(layout.Cut(l.Tag, room+sharedTag)), row)
 			}
 			rows = append(rows, row)
 		}
@@ -61,8 +61,8 @@ func (p paper) tasks(s words.Sheet) []string {
 func (p paper) vessel(r words.Row, room int, calm bool) string {
 	at := room - usualTag
 	row := layout.Row{}.At(0, p.theme.Bold(layout.Cut(r.Tag, room)))
-	c := columns{stage: 9 + at, headings: true}
-	row = c.stageInto(row, p.theme, r).At(19+at, "day").At(26+at-layout.Width(r.Day), r.Day)
+	c := columns{stage: 10 + at, headings: true}
+	row = c.stageInto(row, p.theme, r).At(20+at, "day").At(27+at-layout.Width(r.Day), r.Day)
 	switch {
 	case r.Quiet && !calm:
 		return row.At(29+at, quietly(r, p.width-29-at)).In(p.width)

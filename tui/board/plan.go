@@ -22,7 +22,9 @@ type plan struct {
 	page    layout.Page
 	grid    grid
 	columns columns
-	items   []item // what to do
+	detail  detail
+	items   []item // what to do, with nothing selected
+	room    int    // rows that it may take
 	tasks   int    // rows for it
 	header  int    // the row of the vessels' headings
 	vessels int    // rows for the vessels
@@ -42,31 +44,68 @@ func share(f screen.Frame) plan {
 	p.grid = gridOf(p.page, f.Sheet)
 	p.columns = columnsOf(p.grid, p.page.End()+2, f.Sheet.Calm())
 	p.under = f.Height - p.underHeight()
-	p.share(p.under-top, len(f.Sheet.Vessels))
+	p.share(p.under - top)
 	return p
 }
 
+// roomyDays is the height from which each task of any day has a row of its own.
+const roomyDays = 30
+
 // share parts the rows between the two lists. Where even the least of both does
 // not go in, the vessels scroll, then the tasks.
-func (p *plan) share(rows, vessels int) {
-	over := 1 + p.headings()
-	rows -= over
-	head := len(p.calmRows())
-	fixed := func(items []item) int { return head + height(items) }
-	lines := p.candidates()
-	p.items, p.vessels = arrange(p.Theme, p.grid, lines, rows-vessels-head, noLater), vessels
-	if fixed(p.items)+vessels > rows {
-		p.vessels = min(max(rows/2, 3), vessels)
-		p.items = arrange(p.Theme, p.grid, lines, rows-p.vessels-head, noReasons)
-		if spare := rows - p.vessels - fixed(p.items); spare > 0 {
-			p.vessels = min(p.vessels+spare, vessels)
-		}
+func (p *plan) share(rows int) {
+	p.grid.low = p.Height < roomyDays
+	rows -= 1 + p.headings() + len(p.calmRows())
+	lines, start := p.candidates(), everything
+	if p.grid.narrow {
+		start = lateInOne
 	}
-	p.tasks = min(fixed(p.items), rows-p.vessels)
+	p.detail = arrange(p.Theme, p.grid, lines, rows, start, p.vesselRows)
+	p.vessels = p.vesselRows(p.detail)
+	p.room = rows - p.vessels
+	p.items = p.itemsFor(taskID{})
+	tall := max(height(p.items), p.detail.tallest(p.Theme, p.grid, lines))
+	if tall > p.room {
+		p.vessels = max(rows-tall, min(1, p.vessels))
+		tall = rows - p.vessels
+	}
+	if spare := rows - tall - p.vessels; p.grid.narrow && p.vessels+spare >= len(p.Sheet.Vessels) {
+		p.vessels = len(p.Sheet.Vessels)
+	}
+	p.tasks = len(p.calmRows()) + tall
 	p.header = top + p.tasks + 1
-	if p.tasks+p.vessels < rows {
+	if tall+p.vessels < rows {
 		p.header++
 	}
+}
+
+// itemsFor are the tasks that are shown where one is selected.
+func (p plan) itemsFor(selected taskID) []item {
+	return p.detail.fill(p.Theme, p.grid, p.candidates(), p.room, selected)
+}
+
+// vesselRows is how many rows the vessels take in a detail. On a narrow screen the
+// selected one has a row, and one more counts the rest.
+func (p plan) vesselRows(d detail) int {
+	n := len(p.Sheet.Vessels)
+	switch quiet := len(p.quietOnes()); {
+	case p.grid.narrow:
+		return min(n, 2)
+	case d >= quietInOne && quiet > 1:
+		return n - quiet + 1
+	}
+	return n
+}
+
+// quietOnes are the vessels that need nothing for a while.
+func (p plan) quietOnes() []words.Row {
+	var quiet []words.Row
+	for _, r := range p.Sheet.Vessels {
+		if r.Quiet {
+			quiet = append(quiet, r)
+		}
+	}
+	return quiet
 }
 
 // headings is how many rows the headings of the vessels take.
@@ -101,21 +140,21 @@ func (p plan) lines() []words.Line {
 	if !p.Fits() {
 		return p.candidates()
 	}
-	items := p.items
-	lines := make([]words.Line, len(items))
-	for i, it := range items {
-		lines[i] = it.line
+	var lines []words.Line
+	for _, it := range p.items {
+		lines = append(lines, it.lines...)
 	}
 	return lines
 }
 
 // candidates are the tasks that may be shown: on a calm day not what comes.
 func (p plan) candidates() []words.Line {
+	shared := words.Shared(p.Sheet.Tasks)
 	if !p.Sheet.Calm() {
-		return p.Sheet.Tasks
+		return shared
 	}
 	var lines []words.Line
-	for _, l := range p.Sheet.Tasks {
+	for _, l := range shared {
 		if l.Word != words.Coming {
 			lines = append(lines, l)
 		}
@@ -186,17 +225,24 @@ func (p view) beside(rows []string, end int) {
 	}
 }
 
-// head is the day and how many tasks stand under each word.
+// head is the day and how many tasks are under each word. The date gives way
+// first, then the gaps, then the counts of what can wait.
 func (p view) head() string {
-	title, gap := p.Sheet.Title(), "   "
-	if p.grid.narrow {
-		title, gap = p.Sheet.ShortTitle(), "  "
+	counts := p.Sheet.Counts
+	for {
+		for _, gap := range []string{"   ", "  "} {
+			n := widget.Counts(p.Theme, counts, gap)
+			for _, title := range []string{p.Sheet.Title(), p.Sheet.ShortTitle(), p.Sheet.ShortestTitle()} {
+				if r := (layout.Row{}).At(p.page.Margin, title); r.Fits(p.page.End(), n) {
+					return layout.Row{}.At(p.page.Margin, p.Theme.Bold(title)).Until(p.page.End(), n).In(p.page.End() + 1)
+				}
+			}
+		}
+		if len(counts) == 0 {
+			return layout.Row{}.At(p.page.Margin, p.Theme.Bold(p.Sheet.ShortestTitle())).In(p.page.End() + 1)
+		}
+		counts = counts[:len(counts)-1]
 	}
-	n := widget.Counts(p.Theme, p.Sheet.Counts, gap)
-	if !(layout.Row{}).At(p.page.Margin, title).Fits(p.page.End(), n) {
-		title = p.Sheet.ShortTitle()
-	}
-	return layout.Row{}.At(p.page.Margin, p.Theme.Bold(title)).Until(p.page.End(), n).In(p.page.End() + 1)
 }
 
 // broken are the files that were left out.

@@ -94,7 +94,7 @@ func (p slip) act(g grid, l words.Line) []string {
 // tells: a slip has no end, but what is merely due says how in a breath.
 func (p slip) tells(l words.Line) telling {
 	switch l.Word {
-	case words.Due, words.Option:
+	case words.Due, words.AnyDay, words.Option:
 		return brief
 	}
 	return full

@@ -36,6 +36,11 @@ func wideRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	if l.Word == words.Lapsed {
 		return lapsedRows(t, g, l, tell)
 	}
+	if l.Word == words.Held && tell == untold && l.Reason != "" {
+		l.Reason = briefly(l, g.end-g.text-layout.Width(l.Act)-2)
+		row := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, loud(t, l, l.Act)+": "+l.Reason)
+		return []string{row.In(g.end)}
+	}
 	head := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, loud(t, l, l.Act))
 	row, l, under := fitted(head, t, g, l)
 	what := l.Of
@@ -46,6 +51,14 @@ func wideRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 		row = whatAt
 	} else if what != "" && (mayBeGiven(l) || tell == full) {
 		under = append(under, layout.Row{}.At(whatUnder(g, l), l.Of).In(g.end))
+	}
+	if l.Word == words.Late && tell == untold {
+		until := strings.TrimSuffix(layout.FirstClause(l.Reason)+", "+l.Until, ", ")
+		if l.Reason != "" && len(under) == 0 && row.Fits(g.end, until) {
+			l.Until = until
+		} else {
+			tell = brief
+		}
 	}
 	rows := append([]string{row.Until(g.end, l.Until).In(g.end)}, under...)
 	rows = append(rows, secondMeasure(g, l)...)
@@ -96,8 +109,7 @@ func stateAt(g grid, l words.Line) int {
 
 // loud sets off what may be done now, and the name of what may not.
 func loud(t theme.Theme, l words.Line, text string) string {
-	switch l.Word {
-	case words.Stop, words.Late, words.Held, words.Due:
+	if l.Word.Wants() {
 		return t.Bold(text)
 	}
 	return text
@@ -105,7 +117,7 @@ func loud(t theme.Theme, l words.Line, text string) string {
 
 // mayBeGiven tells whether the amount may go in now: then it says of what,
 // wherever that has room.
-func mayBeGiven(l words.Line) bool { return l.Word == words.Late || l.Word == words.Due }
+func mayBeGiven(l words.Line) bool { return l.Word.Now() }
 
 // given sets off an amount that may be given now.
 func given(t theme.Theme, l words.Line, text string) string {

@@ -143,7 +143,7 @@ func (p *paper) tasks(ls []words.Line) {
 		if l.Word == words.Stop {
 			page.Margin--
 		}
-		if l.Word == words.Due || l.Word == words.Late {
+		if l.Word.Now() {
 			act = p.theme.Bold(act)
 		}
 		text := words.Joined(", ", act+" "+l.Amount.String(), l.Until, because(l))

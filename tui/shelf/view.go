@@ -206,7 +206,7 @@ func (m view) always(int) bool        { return true }
 func (m view) underCursor(i int) bool { return i == m.at || m.dangers(i) }
 func (m view) dangers(i int) bool {
 	w := m.words.Due[i].Line.Word
-	return w != words.Due && w != words.Option
+	return w != words.Due && w != words.AnyDay && w != words.Option
 }
 
 func (m view) blocks(page layout.Page, tell func(int) bool) [][]string {

@@ -22,7 +22,7 @@ func (p *paper) answer() {
 	said := 0
 	for _, l := range p.needs {
 		switch l.Word {
-		case words.Stop, words.Late, words.Held, words.Due:
+		case words.Stop, words.Late, words.Held, words.Due, words.AnyDay:
 			p.beside(p.word(wordColumn, l.Word), saysColumn, p.need(l))
 			said++
 		}
@@ -47,11 +47,11 @@ func (p *paper) answer() {
 // need is one task in a sentence: what, how much, until when, why.
 func (p *paper) need(l words.Line) string {
 	what := l.Act
-	if l.Word == words.Late || l.Word == words.Due {
+	if l.Word.Now() {
 		what = p.theme.Bold(what)
 	}
 	if amount := l.Amount.String(); amount != "" {
-		if l.Word == words.Late || l.Word == words.Due {
+		if l.Word.Now() {
 			amount = p.theme.Bold(amount)
 		}
 		what = strings.TrimSpace(what + " " + amount + " " + l.Of)

@@ -13,7 +13,7 @@ import (
 // planOrder is the order of the plan: what can be done, what cannot yet, what
 // is over.
 var planOrder = []words.Word{
-	words.Stop, words.Late, words.Held, words.Due, words.Option, words.Later, words.Coming, words.Lapsed, words.Done, words.Skipped,
+	words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Option, words.Later, words.Coming, words.Lapsed, words.Done, words.Skipped,
 }
 
 // inOrder sorts lines by their word; what is over stands the newest first.
@@ -77,7 +77,7 @@ func (p *paper) task(l words.Line, before int) {
 	if layout.Width(act) > detailColumn-actColumn-1 {
 		act = words.ShortLabel(l.Task)
 	}
-	if l.Word == words.Late || l.Word == words.Due {
+	if l.Word.Now() {
 		act = p.theme.Bold(act)
 	}
 	until := l.Until

@@ -123,7 +123,7 @@ func TestPlanSaysHowADoseCameAboutAndGathersWhatIsOver(t *testing.T) {
 	text := page(t, 80)
 	assert.Contains(t, text, "a quarter of 116 mg/L in 3.35 L")
 	assert.Contains(t, text, "replaced by the next; 1 before it")
-	assert.Equal(t, 1, strings.Count(text, "× lapsed"))
+	assert.Equal(t, 1, strings.Count(text, "× missed"))
 	assert.Less(t, strings.Index(text, "◆ held    nutrient 4   "), strings.Index(text, "○ coming"))
 }
 

@@ -46,9 +46,6 @@ func Counts(t theme.Theme, cs []words.Count, gap string) string {
 	for i, c := range cs {
 		text := fmt.Sprintf("%c %d %s", c.Word.Mark(), c.N, string(c.Word))
 		parts[i] = InWord(t, c.Word, text)
-		if c.Word == words.Done {
-			parts[i] = t.BoldIn(theme.Good, text)
-		}
 	}
 	return strings.Join(parts, gap)
 }
