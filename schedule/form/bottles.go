@@ -131,7 +131,7 @@ func (b bottled) drunk(v Values) Outcome {
 	case pouredAway:
 		e.Did = ferment.Dump
 	case givenAway:
-		e.Note = words.Joined("; ", givenAway, v["note"])
+		e.Note = words.Join("; ", givenAway, v["note"])
 	}
 	o := Outcome{Wrong: b.wrong(e.Bottle)}
 	if e.Did == ferment.Open && !b.of().Still() {
@@ -234,7 +234,7 @@ func (b bottled) mayOpen(o *Outcome, e ferment.Entry, t schedule.Task, v Values)
 		return e
 	}
 	o.Closed = no.Name
-	o.Lines = append(o.Lines, words.Said{Word: words.Stop, Text: words.Joined("; ", append(no.Why, no.Instead)...)})
+	o.Lines = append(o.Lines, words.Said{Word: words.Stop, Text: words.Join("; ", append(no.Why, no.Instead)...)})
 	e.Overrode, e.Because = no.Name, v[Because]
 	return e
 }
@@ -251,7 +251,7 @@ func (b bottled) says(e ferment.Entry, after shelf.Shelf) []words.Said {
 	for _, effect := range app.Meaning(b.snapshot, b.vessel, e).Effects {
 		t := effect.Task
 		if t.State == schedule.Due || t.State == schedule.Late {
-			lines = append(lines, words.Said{Word: words.WordOf(t), Text: words.Joined(": ", words.ActLabel(t), t.Say)})
+			lines = append(lines, words.Said{Word: words.WordOf(t), Text: words.Join(": ", words.ActLabel(t), t.Say)})
 		}
 	}
 	return lines

@@ -116,8 +116,8 @@ func (i isolate) work(k ferment.Culture) Outcome {
 			continue
 		}
 		l := words.LineOf(t, v, i.s.At)
-		o.answer(words.Joined(" ", l.Act, l.Amount.String(), l.Until))
-		o.say(l.Word, words.Joined("; ", l.Act, t.Say))
+		o.answer(words.Join(" ", l.Act, l.Amount.String(), l.Until))
+		o.say(l.Word, words.Join("; ", l.Act, t.Say))
 		if t.Caution != nil {
 			o.warn(*t.Caution)
 		}
@@ -134,7 +134,7 @@ func ordinal(k ferment.Culture, all []ferment.Culture) string {
 	if n == 1 {
 		return "1, a first isolate"
 	}
-	return words.Joined(", ", strconv.Itoa(n), "made from "+k.From)
+	return words.Join(", ", strconv.Itoa(n), "made from "+k.From)
 }
 
 // passageKind is the form for a culture that goes into its next medium, or into
@@ -233,7 +233,7 @@ func (g passage) work(m medium) Outcome {
 	}
 	g.write(&o, Values{Because: m.because}, g.entries(&o, m, e)...)
 	if len(o.Answer) == 0 {
-		o.answer(words.Joined(" ", "into", e.Medium.Text, e.Gravity.Text))
+		o.answer(words.Join(" ", "into", e.Medium.Text, e.Gravity.Text))
 	}
 	if c := schedule.CautionOfStep(m.step); c.Text != "" && c.Name != "spirit-and-flame" {
 		o.warn(c)

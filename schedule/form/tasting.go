@@ -108,7 +108,7 @@ func MayTaste(s app.Snapshot, vs []app.Vessel) (lines []words.Said, may bool) {
 
 func mayTaste(s app.Snapshot, v app.Vessel) (lines []words.Said, may bool) {
 	if no := schedule.Refusal(schedule.Task{Do: string(ferment.Taste)}, v.Day, v.Course); no != nil {
-		return []words.Said{{Word: words.Stop, Text: words.Joined("; ", append(no.Why, no.Instead)...)}}, false
+		return []words.Said{{Word: words.Stop, Text: words.Join("; ", append(no.Why, no.Instead)...)}}, false
 	}
 	switch {
 	case v.Culture != nil && !proved(v.Course.Entries):

@@ -2,6 +2,7 @@ package words
 
 import (
 	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -37,6 +38,34 @@ func rowOf(v subject, s app.Snapshot) Row {
 		r.Gravity, r.Doubtful = Glass(g.Gravity, c.Settings), g.Doubt != ""
 		r.Ago, r.Stale = Age(s.At.Sub(g.At)), waitsForReading(v.Day.Tasks)
 	}
+	return r
+}
+
+// Told tells whether a sentence says how the vessel is, and no figures.
+func (r Row) Told() bool { return r.Quiet || r.Culture }
+
+// cultureRow is a culture among the vessels: what was seen last, and what comes
+// next.
+func cultureRow(v subject, now time.Time) Row {
+	r := Row{ID: v.ID(), Tag: v.Label(), Culture: true, Stage: "culture", Day: Unknown, Gravity: Unknown, Ago: Unknown, Pace: Unknown, Alcohol: Unknown}
+	if first := slices.MinFunc(v.Course.Entries, func(a, b *ferment.Entry) int { return a.At.Time.Compare(b.At.Time) }); first != nil {
+		r.Day = strconv.Itoa(max(-daysApart(first.At.Time, now), 0))
+	}
+	var seen string
+	for _, e := range v.Course.Entries {
+		if len(e.Seen) > 0 {
+			seen = strings.Join(e.Seen, " and ") + " " + e.At.Time.In(now.Location()).Format("Mon")
+			if daysApart(e.At.Time, now) < -6 {
+				seen = strings.Join(e.Seen, " and ") + " " + Date(e.At.Time, now)
+			}
+		}
+	}
+	next := ""
+	if later := ahead(v.shown); len(later) > 0 {
+		next = strings.TrimSpace(ActLabel(*later[0].task) + " " + later[0].until(now))
+	}
+	r.Until = Join("; ", seen, next)
+	r.Sentence, r.Next = r.Until, ""
 	return r
 }
 
@@ -80,7 +109,7 @@ func waitsForReading(ts []schedule.Task) bool {
 
 // honeyAndYeast says what a vessel is made of: "lime, white wine".
 func honeyAndYeast(f ferment.Ferment, lots []ferment.Lot) string {
-	return Joined(", ", honeysOf(f, lots), strings.TrimSuffix(yeastName(f.Yeast), " yeast"))
+	return Join(", ", honeysOf(f, lots), strings.TrimSuffix(yeastName(f.Yeast), " yeast"))
 }
 
 // honeysOf is the honey of a must. Honey of no lot is told by how the ferment's
@@ -90,22 +119,11 @@ func honeysOf(f ferment.Ferment, lots []ferment.Lot) string {
 	for _, h := range f.Must.Honey {
 		names = append(names, lotName(h.Lot, lots))
 	}
-	if text := Joined(", ", names...); text != "" {
+	if text := Join(", ", names...); text != "" {
 		return text
 	}
 	name, _, _ := strings.Cut(f.Name, ",")
 	return name
-}
-
-// Joined are the texts that say something, with a sign between.
-func Joined(by string, texts ...string) string {
-	var some []string
-	for _, t := range texts {
-		if t = strings.TrimSpace(t); t != "" {
-			some = append(some, t)
-		}
-	}
-	return strings.Join(some, by)
 }
 
 func yeastName(y ferment.Yeast) string { return cmp.Or(y.Name, spaced(y.Culture)) }

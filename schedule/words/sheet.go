@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 )
@@ -19,7 +20,8 @@ type Sheet struct {
 	Chart   string  // braille or blocks
 	Counts  []Count // how many tasks stand under the words that matter
 	Tasks   []Line
-	Vessels []Row
+	Vessels []Row // what ferments, with the cultures that want something; what is all in bottles is on the shelf
+	Bottled []Row
 	Broken  []Broken
 	Honey   []Lot
 	Next    string // "look at the airlock of HEATH, Sat 21 Nov"; empty where nothing is known to come
@@ -70,6 +72,7 @@ type Row struct {
 	Stage         string // "working", "quiet", or a condition in short: "at limit"
 	Steady        bool   // the stage is the good one
 	Quiet         bool   // the row may fold to its sentence
+	Culture       bool   // a culture: its sentence stands for the figures
 	Condition     Word   // Late where hands are needed, Warn where a look is; empty for none
 	Day           string
 	Gravity       string // "1.057", "·"
@@ -159,21 +162,20 @@ func subjectsOf(s app.Snapshot) []subject {
 // Of puts a snapshot into words.
 func Of(s app.Snapshot) Sheet {
 	subjects := subjectsOf(s)
-	sheet := sheetOf(s, subjects, func(v subject) []item { return v.shown })
-	for i := range s.Vessels {
-		r := &sheet.Vessels[i]
-		r.Curve, r.Card = curve(s.Vessels[i].Course), cardOf(subjects[i], s.At)
-	}
-	return sheet
+	return sheetOf(s, subjects, func(v subject) []item { return v.shown }, func(v subject) Row {
+		r := rowOf(v, s)
+		r.Curve, r.Card = curve(v.Course), cardOf(v, s.At)
+		return r
+	})
 }
 
 // Ahead is the sheet for paper, which draws nothing of a vessel, with all that
 // comes within some days, and nothing that comes later: for none, today alone.
 func Ahead(s app.Snapshot, days int) Sheet {
-	return sheetOf(s, subjectsOf(s), func(v subject) []item { return itemsOf(v.Vessel, s.At, days) })
+	return sheetOf(s, subjectsOf(s), func(v subject) []item { return itemsOf(v.Vessel, s.At, days) }, func(v subject) Row { return rowOf(v, s) })
 }
 
-func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item) Sheet {
+func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item, row func(subject) Row) Sheet {
 	var items []item
 	for _, v := range subjects {
 		items = append(items, worth(v)...)
@@ -188,10 +190,23 @@ func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item) She
 		Next:   nextOf(subjects, s.At),
 	}
 	sheet.Counts = countsOf(Shared(sheet.Tasks))
+	var rows []Row
 	for _, v := range subjects[:len(s.Vessels)] {
-		sheet.Vessels = append(sheet.Vessels, rowOf(v, s))
+		rows = append(rows, row(v))
 	}
-	tie(sheet.Vessels, s.Vessels)
+	tie(rows, s.Vessels)
+	for i, r := range rows {
+		if s.Vessels[i].Course.Stage == course.Bottled {
+			sheet.Bottled = append(sheet.Bottled, r)
+		} else {
+			sheet.Vessels = append(sheet.Vessels, r)
+		}
+	}
+	for _, v := range subjects[len(s.Vessels):] {
+		if len(v.shown) > 0 {
+			sheet.Vessels = append(sheet.Vessels, cultureRow(v, s.At))
+		}
+	}
 	return sheet
 }
 
@@ -215,6 +230,19 @@ func (s Sheet) Calm() bool {
 	return !slices.ContainsFunc(s.Tasks, func(l Line) bool {
 		return slices.Contains([]Word{Stop, Late, Held, Due, Later}, l.Word)
 	})
+}
+
+// Empty tells whether there is nothing in the cellar.
+func (s Sheet) Empty() bool { return len(s.Vessels)+len(s.Bottled)+len(s.Tasks) == 0 }
+
+// Row is the row of a vessel or a culture, on the board or on the shelf.
+func (s Sheet) Row(id string) Row {
+	for _, r := range slices.Concat(s.Vessels, s.Bottled) {
+		if r.ID == id {
+			return r
+		}
+	}
+	return Row{}
 }
 
 // Title is the day and the hour: "Wednesday 7 October, 07:04".

@@ -91,7 +91,7 @@ func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
 		codes = append(codes, fmt.Sprint(g.Code))
 	}
 	t.Line.Act = "taste, blind: glasses " + strings.Join(codes, " and ")
-	t.Line.Reason = Joined("; ", t.Line.Reason, "earlier words stay hidden until these are kept")
+	t.Line.Reason = Join("; ", t.Line.Reason, "earlier words stay hidden until these are kept")
 	return t
 }
 
@@ -166,7 +166,7 @@ func bottleLine(l Line, v app.Vessel, from time.Time) Line {
 		age = Months(from, l.Task.Due)
 	}
 	if age != "" && l.Word == Due {
-		l.Reason = Joined("; ", age, cmp.Or(l.Task.Say, measure.Prose(sayOf(v.Plan, l.Task.Do), v.Course.Settings.Units)))
+		l.Reason = Join("; ", age, cmp.Or(l.Task.Say, measure.Prose(sayOf(v.Plan, l.Task.Do), v.Course.Settings.Units)))
 	}
 	return l
 }

@@ -77,7 +77,7 @@ func (m Model) Word(a intent.Action) string {
 
 // Names lists what can be done on an empty board.
 func (m Model) Names(f screen.Frame) []intent.Action {
-	if len(f.Sheet.Vessels)+len(f.Sheet.Tasks) > 0 {
+	if !f.Sheet.Empty() {
 		return nil
 	}
 	return []intent.Action{intent.New, intent.Honey, intent.Bench, intent.Guide, intent.Help, intent.Leave}
@@ -91,7 +91,7 @@ func (m Model) Lined() {}
 // View draws the board.
 func (m Model) View(f screen.Frame) string {
 	return f.Draw(func() []string {
-		if len(f.Sheet.Vessels)+len(f.Sheet.Tasks) == 0 {
+		if f.Sheet.Empty() {
 			return m.in(f).empty()
 		}
 		return m.in(f).draw()

@@ -33,7 +33,11 @@ const (
 func gridOf(p layout.Page, s words.Sheet) grid {
 	room := usualTag
 	for _, r := range s.Vessels {
-		room = max(room, layout.Width(r.Tag))
+		w := layout.Width(r.Tag)
+		if r.Culture { // no condition has its mark before the stage
+			w -= sharedTag
+		}
+		room = max(room, w)
 	}
 	for _, l := range words.Shared(s.Tasks) {
 		room = max(room, layout.Width(l.Tag)-sharedTag)
@@ -148,13 +152,13 @@ func (c columns) row(t theme.Theme, r words.Row, chart string) string {
 		row = row.At(c.honey, layout.Cut(r.HoneyAndYeast, c.stage-c.honey-2))
 	}
 	row = c.stageInto(row, t, r)
-	if r.Quiet && c.days != "" {
+	if r.Told() && c.days != "" {
 		return row.At(row.End()+1, layout.CutClauses(r.Until, c.end-row.End()-1)).In(c.end)
 	}
 	if at := c.dayEnd - layout.Width(r.Day); row.End() < at {
 		row = row.At(at, r.Day+c.days)
 	}
-	if r.Quiet && !c.calm {
+	if r.Told() && !c.calm {
 		return row.At(c.gravity, quietly(r, c.end-c.gravity)).In(c.end)
 	}
 	return c.nextInto(c.figuresInto(row, t, r), t, r, chart).In(c.end)
@@ -189,7 +193,7 @@ func (c columns) figuresInto(row layout.Row, t theme.Theme, r words.Row) layout.
 // asks to look at may take the place of the figures.
 func (c columns) nextInto(row layout.Row, t theme.Theme, r words.Row, chart string) layout.Row {
 	says := r.Next
-	if r.Quiet {
+	if r.Told() {
 		return row.At(c.next, quietly(r, c.end-c.next))
 	}
 	if r.Condition != "" && c.alcoholPoint > 0 && layout.Width(says) > c.end-c.next {

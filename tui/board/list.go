@@ -65,7 +65,7 @@ func (p view) vesselList(rows int) []string {
 		on := p.side == Vessels && r.ID == p.vessel
 		row := p.columns.row(p.Theme, r, p.Sheet.Chart)
 		e := entry{
-			rows:     []string{p.lead(on, r.Trial, layout.Cut(r.Tag, p.grid.room), r.ID, true, row)},
+			rows:     []string{p.lead(on, r.Trial, p.rowTag(r), r.ID, true, row)},
 			selected: r.ID == p.vessel,
 		}
 		if together && r.Quiet {
@@ -87,6 +87,14 @@ func (p view) vesselList(rows int) []string {
 		entries = append(entries, entry{rows: []string{row}, selected: hasSelected(quiet)})
 	}
 	return window(entries, rows, p.page.Margin)
+}
+
+// rowTag is the tag of a vessel, with the room that the grid has for it.
+func (p plan) rowTag(r words.Row) string {
+	if r.Culture {
+		return layout.Cut(r.Tag, p.grid.room+sharedTag)
+	}
+	return layout.Cut(r.Tag, p.grid.room)
 }
 
 // selectedVessel is the row of the selected vessel and one that counts the rest and

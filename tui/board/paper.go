@@ -64,11 +64,11 @@ func (p paper) vessel(r words.Row, room int, calm bool) string {
 	c := columns{stage: 10 + at, headings: true}
 	row = c.stageInto(row, p.theme, r).At(20+at, "day").At(27+at-layout.Width(r.Day), r.Day)
 	switch {
-	case r.Quiet && !calm:
+	case r.Told() && !calm:
 		return row.At(29+at, quietly(r, p.width-29-at)).In(p.width)
 	case calm:
 		row = p.gravity(row, r, at)
-		if r.Quiet {
+		if r.Told() {
 			return row.At(46+at, quietly(r, p.width-46-at)).In(p.width)
 		}
 		return row.At(46+at, layout.CutClauses(r.Next, p.width-46-at)).In(p.width)
@@ -88,7 +88,7 @@ func (p paper) gravity(row layout.Row, r words.Row, at int) layout.Row {
 func tagRoom(s words.Sheet) int { return gridOf(layout.Page{Margin: 3}, s).room }
 
 func calmLines(t theme.Theme, s words.Sheet, width int) []string {
-	if len(s.Vessels) == 0 && s.Next == "" {
+	if s.Empty() && s.Next == "" {
 		return emptyLines(t, s, width)
 	}
 	nothing := t.Bold("Nothing to do today.")

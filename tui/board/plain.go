@@ -44,7 +44,7 @@ func plainHead(s words.Sheet) string {
 
 func plainCalm(s words.Sheet) string {
 	switch {
-	case len(s.Vessels) == 0:
+	case s.Empty():
 		return noVessels + " " + strings.Join(whereLooked(s), " ") + " Or type: " + waysOn[0][0] + ", " + waysOn[0][1] + "; " + waysOn[1][0] + ", " + waysOn[1][1] + "."
 	case s.Next == "":
 		return "Nothing to do today."
@@ -77,7 +77,7 @@ func plainVessel(r words.Row) string {
 		stage = strings.ToUpper(stage)
 	}
 	head := stage + ", day " + r.Day
-	if r.Quiet {
+	if r.Told() {
 		return words.Sentences(head+", "+r.Until, next(r))
 	}
 	return words.Sentences(head, plainFigures(r), next(r))

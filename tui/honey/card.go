@@ -146,7 +146,7 @@ func (p *paper) tasks(ls []words.Line) {
 		if l.Word.Now() {
 			act = p.theme.Bold(act)
 		}
-		text := words.Joined(", ", act+" "+l.Amount.String(), l.Until, because(l))
+		text := words.Join(", ", act+" "+l.Amount.String(), l.Until, because(l))
 		p.rows = append(p.rows, widget.Told(page, p.text(), page.End(), widget.Word(p.theme, l.Word), text)...)
 	}
 }
@@ -157,7 +157,7 @@ func because(l words.Line) string {
 	case words.Done, words.Skipped, words.Coming:
 		return ""
 	}
-	return words.Joined(": ", l.Reason, l.Frees, l.Instead)
+	return words.Join(": ", l.Reason, l.Frees, l.Instead)
 }
 
 // tree is the line of descent, each under its parent.

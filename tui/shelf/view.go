@@ -251,7 +251,7 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 	}
 	rows := []string{head.In(page.End())}
 	if tell {
-		for _, part := range layout.Wrap(words.Joined(": ", l.Reason, l.Frees), page.End()-text) {
+		for _, part := range layout.Wrap(words.Join(": ", l.Reason, l.Frees), page.End()-text) {
 			rows = append(rows, layout.Row{}.At(text, part).In(page.End()))
 		}
 	}

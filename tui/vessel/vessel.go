@@ -138,7 +138,7 @@ func (m Model) head(f screen.Frame) string {
 	if m.gone {
 		return r.At(12, "it is not in the cellar any more, or its file cannot be read").In(page.End())
 	}
-	row := rowOf(f.Sheet, m.vessel.ID())
+	row := f.Sheet.Row(m.vessel.ID())
 	stage := row.Stage
 	if row.Condition != "" {
 		stage = widget.InWord(f.Theme, row.Condition, string(row.Condition.Mark())+" "+stage)
@@ -147,14 +147,4 @@ func (m Model) head(f screen.Frame) string {
 		stage += ", day " + row.Day
 	}
 	return r.At(12, m.vessel.Ferment.Name).Until(page.End(), stage).In(f.Width)
-}
-
-// rowOf is a vessel's row on the board; an empty one where it has none.
-func rowOf(sheet words.Sheet, id string) words.Row {
-	for _, r := range sheet.Vessels {
-		if r.ID == id {
-			return r
-		}
-	}
-	return words.Row{}
 }

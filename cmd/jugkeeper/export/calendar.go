@@ -111,7 +111,7 @@ func isExpected(l words.Line) bool { return l.Task.Expected != nil && l.Word == 
 // summary is the vessel, the act and the amount, and what is to be known of it
 // before it is opened.
 func summary(l words.Line) string {
-	text := words.Joined(", ", plain(l.Tag)+" "+l.Act, what(l))
+	text := words.Join(", ", plain(l.Tag)+" "+l.Act, what(l))
 	switch {
 	case isExpected(l):
 		return text + "; about: take a reading"
@@ -142,7 +142,7 @@ func (c *calendar) description(l words.Line, v app.Vessel) []string {
 		out = append(out, "take care: "+care)
 	}
 	out = append(out, "as of "+printed(c.now))
-	return strings.Split(words.Joined("\n", out...), "\n")
+	return strings.Split(words.Join("\n", out...), "\n")
 }
 
 // utc is form 2 of a date and time (RFC 5545, section 3.3.5).

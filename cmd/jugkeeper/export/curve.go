@@ -55,7 +55,7 @@ func (p *plot) head(now time.Time) {
 	}
 	title := strings.Join(names, ", ") + ": gravity by days since the pitch"
 	if p.alone() {
-		title = words.Joined(", ", names[0], plain(p.traces[0].vessel.Ferment.Name)) + ": gravity"
+		title = words.Join(", ", names[0], plain(p.traces[0].vessel.Ferment.Name)) + ": gravity"
 	}
 	p.put(`<?xml version="1.0" encoding="UTF-8"?>`)
 	p.put(`<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" role="img" aria-labelledby="title desc" font-family="sans-serif" font-size="12">`,

@@ -68,8 +68,8 @@ func planOf(v app.Vessel, now time.Time) []string {
 	rows := []string{"", "plan"}
 	more := 0
 	for _, l := range toDo(v, aheadOnPaper, now) {
-		text := words.Joined(", ", words.Joined(" ", l.Act, what(l)), stock(l, v.Course.Settings.Units), l.First)
-		lines := hung("  "+string(l.Word), words.Joined(": ", text, words.UntilOnPaper(l.Task, v.Course.Settings, now)), wordColumn, pageWidth)
+		text := words.Join(", ", words.Join(" ", l.Act, what(l)), stock(l, v.Course.Settings.Units), l.First)
+		lines := hung("  "+string(l.Word), words.Join(": ", text, words.UntilOnPaper(l.Task, v.Course.Settings, now)), wordColumn, pageWidth)
 		if len(rows)+len(lines) > mostPlan {
 			more++
 			continue

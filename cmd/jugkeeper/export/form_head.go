@@ -64,7 +64,7 @@ func mustOf(v app.Vessel) string {
 	if m.PH.Known() {
 		parts = append(parts, "pH "+m.PH.Value.String())
 	}
-	return words.Joined(", ", parts...)
+	return words.Join(", ", parts...)
 }
 
 func yeastOf(f ferment.Ferment) string {
@@ -76,7 +76,7 @@ func yeastOf(f ferment.Ferment) string {
 	if y.Temperature.Known() {
 		warm = y.Temperature.Text
 	}
-	return words.Joined("; ", strings.TrimSpace(y.Name+" "+y.Culture), bears, warm)
+	return words.Join("; ", strings.TrimSpace(y.Name+" "+y.Culture), bears, warm)
 }
 
 // nowOf is where the ferment stands, as its row on the board says it.
@@ -93,7 +93,7 @@ func nowOf(v app.Vessel, now time.Time) string {
 	if c.Volume.IsKnown() {
 		parts = append(parts, c.Volume.Value.In(c.Settings.Units))
 	}
-	return words.Joined("; ", parts...)
+	return words.Join("; ", parts...)
 }
 
 func breaksOf(v app.Vessel) string {
@@ -107,5 +107,5 @@ func breaksOf(v app.Vessel) string {
 	if c.Finish.IsKnown() {
 		parts = append(parts, "expected finish "+exact(c.Finish.Value, c.Settings))
 	}
-	return words.Joined("; ", parts...)
+	return words.Join("; ", parts...)
 }

@@ -44,7 +44,7 @@ func bottleLabel(v app.Vessel, e *ferment.Entry, b ferment.Bottles, code string)
 	if name == "" {
 		name = v.Label()
 	}
-	lines := written(name, "mead, "+strength, words.Joined(", ", "bottled "+words.PaperDay(e.At.Time, c.Now), size(b, c.Settings.Units)))
+	lines := written(name, "mead, "+strength, words.Join(", ", "bottled "+words.PaperDay(e.At.Time, c.Now), size(b, c.Settings.Units)))
 	if code == "" {
 		code = v.Label()
 	}

@@ -35,10 +35,10 @@ func tag(v app.Vessel, now time.Time) []string {
 	if c.Pitch.Known {
 		pitched = words.PaperDay(c.Pitch.At, c.Now)
 	}
-	rows = append(rows, hung("pitched", words.Joined(", ", pitched, v.Ferment.Yeast.Name), 10, cardWidth)...)
+	rows = append(rows, hung("pitched", words.Join(", ", pitched, v.Ferment.Yeast.Name), 10, cardWidth)...)
 	word := "next"
 	for _, l := range nextOf(v, now) {
-		rows = append(rows, hung(word, words.Joined(", ", l.Act, what(l), stands(l.Word), words.UntilOnPaper(l.Task, c.Settings, c.Now)), 10, cardWidth)...)
+		rows = append(rows, hung(word, words.Join(", ", l.Act, what(l), stands(l.Word), words.UntilOnPaper(l.Task, c.Settings, c.Now)), 10, cardWidth)...)
 		word = ""
 	}
 	return rows
@@ -51,7 +51,7 @@ func origin(v app.Vessel) string {
 	if !o.IsKnown() {
 		return words.Unknown
 	}
-	return words.Joined(", ", exact(o.Value, v.Course.Settings), o.Assumed)
+	return words.Join(", ", exact(o.Value, v.Course.Settings), o.Assumed)
 }
 
 // nextOf are the next tasks of a vessel, of each step the first.
