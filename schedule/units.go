@@ -24,7 +24,10 @@ func (d Day) in(s measure.System) Day {
 }
 
 func (t Task) in(s measure.System) Task {
-	t.Reason, t.Say, t.Instead = measure.Prose(t.Reason, s), measure.Prose(t.Say, s), measure.Prose(t.Instead, s)
+	if t.State != Skipped { // the reason of a skip is the person's own words
+		t.Reason = measure.Prose(t.Reason, s)
+	}
+	t.Say, t.Instead = measure.Prose(t.Say, s), measure.Prose(t.Instead, s)
 	if t.Caution != nil {
 		c := *t.Caution
 		c.Text = measure.Prose(c.Text, s)

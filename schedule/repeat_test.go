@@ -1,0 +1,64 @@
+package schedule
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// TestAtMost counts every occurrence up to the limit and none after it; those
+// spent under an earlier anchor count too.
+func TestAtMost(t *testing.T) {
+	first := time.Date(2026, 9, 12, 8, 0, 0, 0, time.UTC)
+	daily := ferment.Offset{Number: 1, Unit: ferment.Day}
+	for _, c := range []struct {
+		atMost, before, n int
+		is                bool
+	}{
+		{3, 0, 2, true}, {3, 0, 3, true}, {3, 0, 4, false},
+		{3, 1, 2, true}, {3, 1, 3, false},
+		{2, 0, 2, true}, {2, 0, 3, false},
+		{0, 0, 400, true},
+	} {
+		s := series{repeat: &ferment.Repeat{Every: daily, AtMost: c.atMost}, first: known(first), before: c.before}
+		_, is := s.due(c.n)
+		assert.Equal(t, c.is, is, "%+v", c)
+	}
+}
+
+// TestUntilIsInclusive: the occurrence at the last instant is there, one a
+// nanosecond after it is not.
+func TestUntilIsInclusive(t *testing.T) {
+	first := time.Date(2026, 9, 12, 8, 0, 0, 0, time.UTC)
+	s := series{repeat: &ferment.Repeat{Every: ferment.Offset{Number: 1, Unit: ferment.Day}}, first: known(first), until: known(first.AddDate(0, 0, 2))}
+	_, is := s.due(3)
+	assert.True(t, is)
+	s.until = known(first.AddDate(0, 0, 2).Add(-1))
+	_, is = s.due(3)
+	assert.False(t, is)
+}
+
+// TestAPersonsReasonKeepsItsUnits: what somebody wrote is shown as it was
+// written, in US units too.
+func TestAPersonsReasonKeepsItsUnits(t *testing.T) {
+	pitched := time.Date(2026, 9, 12, 8, 0, 0, 0, time.UTC)
+	step := ferment.Step{Name: "look", Do: string(ferment.Look), Due: ferment.When{Point: ferment.Point{Anchor: string(ferment.Pitch)}}}
+	f := ferment.Ferment{ID: "a", Log: []ferment.Entry{
+		{At: ferment.At(pitched), Did: ferment.Pitch},
+		{At: ferment.At(pitched.Add(time.Hour)), Order: 1, Skipped: "look", Because: "spilled 2 L, the jug stood at 30 cm"},
+	}}
+	settings := ferment.DefaultSettings(time.UTC)
+	settings.Units = measure.US
+	for _, task := range Plan(ferment.Protocol{Steps: []ferment.Step{step}}, course.Of(f, settings, settings.Limits, pitched.Add(2*time.Hour))).Tasks {
+		if task.Step == "look" {
+			assert.Contains(t, task.Reason, "spilled 2 L, the jug stood at 30 cm")
+			return
+		}
+	}
+	t.Error("no task look")
+}
