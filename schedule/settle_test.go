@@ -18,6 +18,7 @@ func TestSettling(t *testing.T) {
 		{"in its window", "small-jug", "0d 18:30 pitch|1d 18:00 degas", "1d 20:00", "degas", "done waiting"},
 		{"the first second of the window", "small-jug", "0d 18:30 pitch|1d 08:30 degas", "1d 20:00", "degas", "done waiting"},
 		{"a second too early settles nothing", "small-jug", "0d 18:30 pitch|1d 08:29 degas", "1d 20:00", "degas", "due waiting"},
+		{"a second pitch is no second first", "small-jug", "0d 18:30 pitch|5d 10:00 pitch", "5d 11:00", "pitch", "done"},
 		{"early, but named", "small-jug", "0d 18:30 pitch|1d 03:00 degas step=degas", "1d 20:00", "degas", "done waiting"},
 		{"the last second of the window", "small-jug", "0d 18:30 pitch|2d 08:29 degas", "2d 09:00", "degas", "done due waiting"},
 		{"in the next window", "small-jug", "0d 18:30 pitch|2d 08:30 degas", "2d 09:00", "degas", "lapsed done waiting"},
