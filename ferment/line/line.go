@@ -4,8 +4,10 @@ package line
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"time"
+	"unicode"
 	"unicode/utf8"
 
 	"cellar/jugkeeper/ferment"
@@ -116,4 +118,93 @@ func (r *lineReader) finish() error {
 func saysNothing(rest ferment.Entry) bool {
 	rest.Sample, rest.With, rest.Undegassed, rest.Doubt = measure.Given[measure.Temperature]{}, "", false, ferment.NoWord
 	return rest.Empty()
+}
+
+// part is one piece of a line, with the column that it begins in, from 1.
+type part struct {
+	text   string
+	column int
+}
+
+func (p part) fail(format string, args ...any) error {
+	return &Error{Part: p.text, Column: p.column, Message: fmt.Sprintf(format, args...)}
+}
+
+// splitLine cuts a line at its spaces, and before every @ that is not in a
+// value. What stands between double quotes stays together; the first semicolon
+// outside them begins the note.
+func splitLine(text string) (words []part, note part, err error) {
+	var word strings.Builder
+	start, column, quoted := 1, 0, false
+	end := func() {
+		if word.Len() > 0 {
+			words = append(words, part{word.String(), start})
+		}
+		word.Reset()
+	}
+	for i, c := range text {
+		column++
+		switch {
+		case c == '"':
+			quoted = !quoted
+		case quoted:
+		case c == ';':
+			end()
+			return words, part{strings.TrimSpace(text[i+1:]), column + 1}, nil
+		case unicode.IsSpace(c):
+			end()
+			continue
+		case c == '@' && !strings.Contains(word.String(), "="):
+			end()
+		}
+		if word.Len() == 0 {
+			start = column
+		}
+		word.WriteRune(c)
+	}
+	if quoted {
+		return nil, note, part{word.String(), start}.fail(`the quotes are not closed (e.g. smell="wet wool")`)
+	}
+	end()
+	return words, note, nil
+}
+
+// Join makes one line of the arguments of a command. The shell has taken
+// the quotes away from a value with spaces; they are put back.
+func Join(args []string) string {
+	parts := make([]string, len(args))
+	for i, arg := range args {
+		parts[i] = requote(arg)
+	}
+	return strings.Join(parts, " ")
+}
+
+// requote puts quotes around the value of a key, up to the note, if what stands
+// behind its first word would be no parts of their own.
+func requote(arg string) string {
+	key, rest, pair := strings.Cut(arg, "=")
+	_, known := keyFor(strings.ToLower(key))
+	if !pair || !known || strings.Contains(rest, `"`) {
+		return arg
+	}
+	value, note, noted := strings.Cut(rest, ";")
+	words, _, err := splitLine(arg[:len(key)+1+len(value)])
+	if err != nil || len(words) == 0 || areParts(joinParts(words)[1:]) {
+		return arg
+	}
+	arg = key + `="` + strings.TrimSpace(value) + `"`
+	if noted {
+		arg += " ;" + note
+	}
+	return arg
+}
+
+func areParts(parts []part) bool {
+	var r lineReader
+	for _, p := range parts {
+		if _, _, err := r.meaning(p); err != nil {
+			return false
+		}
+	}
+	return true
 }

@@ -1,6 +1,7 @@
 package line
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -113,4 +114,188 @@ func addsTo(before, next string) bool {
 	}
 	more, _ := measure.ParseQuantity(next)
 	return measure.Of(1, more.Unit).Value() < measure.Of(1, whole.Unit).Value()
+}
+
+// wholeGravity is a gravity as a file has it, of one typed whole or in
+// thousandths: "1046.5" is "1.0465", ".996" is "0.996". The digits typed are
+// kept.
+func wholeGravity(text string) string {
+	plain := measure.PlainNumber(text)
+	whole, decimals, _ := strings.Cut(plain, ".")
+	if n := len(whole); n == 3 || n == 4 {
+		whole = ("0" + whole)[n-3:]
+		plain = whole[:1] + "." + whole[1:] + decimals
+	}
+	return plain
+}
+
+func isGravity(text string) bool {
+	_, err := measure.ParseGravity(wholeGravity(text))
+	return err == nil
+}
+
+// A reading is a thing that a bare number may have been, and how to type that.
+type reading struct{ name, typed string }
+
+// couldBe says what a bare number that is no gravity may have meant.
+func (r *lineReader) couldBe(typed string) string {
+	n := measure.PlainNumber(typed)
+	v, err := measure.ParseNumber(typed)
+	var could []reading
+	may := func(is bool, name, typed string) {
+		if is {
+			could = append(could, reading{name, typed})
+		}
+	}
+	amount := r.awaitsAmount() && v > 0
+	may(amount, n+" g", n+"g")
+	may(amount, n+" mL", n+"mL")
+	may(amount && isGravity(typed), fmt.Sprintf("%.3f", v), fmt.Sprintf("%.3f", v))
+	may(!amount && v >= 2 && v <= 5, "pH "+n, "ph"+n)
+	may(!amount && v >= 1.3 && v <= 45, n+" °Bx", n+"bx")
+	may(!amount && v > 45 && v <= 250, n+" °Oe", n+"oe")
+	may(!amount && isWhole(n) && v >= 1 && v <= 250, fmt.Sprintf("%.3f", 1+v/1000), fmt.Sprintf("%.3f", 1+v/1000))
+	may(!amount && r.roomTemperature(v), n+r.degree(), n+r.degree()[len(" °"):])
+	may(v < 0, n+" hours", n+"h")
+	if err != nil || len(could) == 0 {
+		return typed + " is no gravity: 0.970 to 1.250, or 970 to 1250 (e.g. 1.046 or 1046)"
+	}
+	names, ways := make([]string, len(could)), make([]string, len(could))
+	for i, c := range could {
+		names[i], ways[i] = c.name, c.typed
+	}
+	return fmt.Sprintf("%s could be %s: type %s", typed, either(names), either(ways))
+}
+
+// awaitsAmount tells whether something was added and not yet how much.
+func (r *lineReader) awaitsAmount() bool {
+	_, given := r.seen["amount"]
+	return r.line.Entry.Did.Adds() && !given
+}
+
+// isCoarse tells whether a number has fewer decimals than a gravity is read
+// with: behind an act it is more likely an amount.
+func isCoarse(text string) bool {
+	whole, decimals, _ := strings.Cut(measure.PlainNumber(text), ".")
+	return len(whole) < 3 && len(decimals) < 2
+}
+
+func isWhole(n string) bool { return !strings.Contains(n, ".") }
+
+// degree is the cellar's unit of temperature behind a number.
+func (r *lineReader) degree() string {
+	if r.ctx.Units == measure.US {
+		return " °F"
+	}
+	return " °C"
+}
+
+// roomTemperature tells whether a number is likely the temperature of a jug,
+// in the cellar's unit.
+func (r *lineReader) roomTemperature(v float64) bool {
+	if r.ctx.Units == measure.US {
+		return v >= 55 && v <= 95
+	}
+	return v >= 15 && v <= 35
+}
+
+func either(words []string) string {
+	last := len(words) - 1
+	if last == 0 {
+		return words[0]
+	}
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}
+
+// meaning is the key of the file that a part is short for, and its value.
+func (r *lineReader) meaning(p part) (key, value string, err error) {
+	lower := strings.ToLower(p.text)
+	key, value, pair := strings.Cut(p.text, "=")
+	switch {
+	case p.text == "?":
+		return "doubt", "true", nil
+	case pair:
+		return strings.ToLower(key), strings.ReplaceAll(value, `"`, ""), nil
+	case strings.HasPrefix(p.text, "@"):
+		return "sample", p.text[1:], nil
+	case isTime(lower):
+		return "at", p.text, nil
+	case ferment.IsAct(lower):
+		return "did", lower, nil
+	case slices.Contains(ferment.ClarityWords, lower):
+		return "clarity", lower, nil
+	case lower == "unknown":
+		return "amount", lower, nil
+	}
+	if m := short().prefixed.FindStringSubmatch(p.text); m != nil {
+		return short().before[strings.ToLower(m[1])], m[2], nil
+	}
+	if leadingNumber().MatchString(p.text) {
+		return r.number(p)
+	}
+	return "", "", unknownWord(p, lower)
+}
+
+// isTime tells whether a part says when.
+func isTime(lower string) bool {
+	day, _, _ := strings.Cut(lower, " ")
+	day, _, _ = strings.Cut(day, "t")
+	return ferment.IsClock(lower) || ferment.IsDate(day) || ferment.IsBack(lower) || lower == "yesterday" || strings.HasPrefix(lower, "yesterday ")
+}
+
+// number is what a part means that begins with a number.
+func (r *lineReader) number(p part) (key, value string, err error) {
+	digits := leadingNumber().FindString(p.text)
+	unit := strings.ToLower(strings.TrimSpace(p.text[len(digits):]))
+	switch {
+	case unit == "":
+		if isGravity(p.text) && !(r.awaitsAmount() && isCoarse(p.text)) {
+			return "gravity", p.text, nil
+		}
+		return "", "", p.fail("%s", r.couldBe(p.text))
+	case strings.Contains(p.text, ".."):
+		return "temperature", p.text, nil
+	case short().after[unit] != "":
+		return short().after[unit], digits, nil
+	case ferment.IsBack("-" + digits + unit):
+		return "", "", p.fail("%s could be a time ago: type -%s%s", p.text, digits, unit)
+	case strings.HasPrefix(unit, "-"):
+		return "", "", p.fail("%s could be a lowest and a highest: type %s..%s", p.text, digits, unit[1:])
+	}
+	q, err := measure.ParseQuantity(p.text)
+	if err != nil {
+		return "", "", p.fail("%s", err)
+	}
+	return quantityKey(p, q.Dimension())
+}
+
+// quantityKey is the key that a quantity without a name is for.
+func quantityKey(p part, of measure.Dimension) (key, value string, err error) {
+	glued := strings.ReplaceAll(p.text, " ", "")
+	switch of {
+	case measure.OfTemperature:
+		return "temperature", p.text, nil
+	case measure.OfMass, measure.OfVolume, measure.OfContent:
+		return "amount", p.text, nil
+	case measure.OfStrength:
+		return "", "", p.fail("%s could be alcohol: type alcohol=%s", p.text, glued)
+	case measure.OfShare:
+		return "", "", p.fail("%s could be a stock solution, the water in honey or alcohol: type stock=%s, water=%s or alcohol=%s", p.text, glued, glued, glued)
+	case measure.OfDepth:
+		return "", "", p.fail("%s could be lees or foam: type lees=%s or foam=%s", p.text, glued, glued)
+	}
+	return "", "", p.fail("%s is nothing that an entry keeps (e.g. 1.046@23, 19.5C, nutrient 1.5g)", p.text)
+}
+
+// unknownWord says what a word that is no part may have meant.
+func unknownWord(p part, lower string) error {
+	if k, is := keyFor(lower); is {
+		return p.fail("%s needs its value (e.g. %s)", p.text, example(k))
+	}
+	words := slices.Concat(keyNames(), ferment.ClarityWords, ferment.ActNames())
+	near := ferment.DidYouMean(lower, words)
+	if near == "" {
+		near = " (e.g. degas, 1.046@23 or smell=clean)"
+	}
+	return p.fail("%q is no act, no reading and no key%s", p.text, near)
 }

@@ -2,8 +2,10 @@ package measure
 
 import (
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // Error says what could not be read as a quantity and what would have been
@@ -63,4 +65,83 @@ func ParseNumber(s string) (float64, error) {
 		return 0, &Error{s, "is not a number", "digits and one decimal point, e.g. 3.4"}
 	}
 	return v, nil
+}
+
+// Root is where a rising function from low to high crosses zero, to 1e-12; low
+// or high where it does not. It follows the secant through the two ends, halves
+// the value at an end that stays, so that both ends close in (the Illinois rule,
+// Dowell and Jarratt 1971), and takes the middle every fourth step, for functions
+// that are nowhere near a line.
+func Root[T ~float64](low, high T, f func(T) float64) T {
+	below, above := f(low), f(high)
+	switch {
+	case below >= 0:
+		return low
+	case above <= 0:
+		return high
+	}
+	moved := 0
+	for step := 1; high-low > 1e-12; step++ {
+		x := low + (high-low)*T(below/(below-above))
+		if x <= low || x >= high || step%4 == 0 {
+			x = low + (high-low)/2
+		}
+		switch y := f(x); {
+		case y == 0:
+			return x
+		case y < 0:
+			low, below = x, y
+			if moved < 0 {
+				above /= 2
+			}
+			moved = -1
+		default:
+			high, above = x, y
+			if moved > 0 {
+				below /= 2
+			}
+			moved = 1
+		}
+	}
+	return low + (high-low)/2
+}
+
+// NumberPattern is a number as a person types it, as a regular expression.
+const NumberPattern = `[-+−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)`
+
+var numberAndUnit = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(` + NumberPattern + `)\s*([^\d.,]*)`) })
+
+// Spelled writes quantities as a file has them: "1.5 g" for "1,5G", "2 lb 8 oz"
+// for "2lb8oz", "17 °C to 24 °C" for "17 to 24c".
+func Spelled(text string) string {
+	if low, high, both := strings.Cut(text, " to "); both {
+		low, high = Spelled(low), Spelled(high)
+		if _, err := ParseNumber(low); err == nil {
+			_, unit, _ := strings.Cut(high, " ")
+			low += " " + unit
+		}
+		return low + " to " + high
+	}
+	var words []string
+	for _, m := range numberAndUnit().FindAllStringSubmatch(text, -1) {
+		words = append(words, PlainNumber(m[1]))
+		if unit, known := UnitNamed(m[2]); known {
+			words = append(words, unit)
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// PlainNumber writes a number as a file has it: with a point and something
+// before it, with a plain minus sign and no plus.
+func PlainNumber(text string) string {
+	text = strings.NewReplacer(",", ".", "−", "-", "+", "").Replace(text)
+	sign, digits := "", text
+	if rest, minus := strings.CutPrefix(text, "-"); minus {
+		sign, digits = "-", rest
+	}
+	if strings.HasPrefix(digits, ".") {
+		digits = "0" + digits
+	}
+	return sign + strings.TrimSuffix(digits, ".")
 }

@@ -122,3 +122,139 @@ func checkNeed(need measure.Content, volume measure.Volume) error {
 func mass(c measure.Content, v measure.Volume) measure.Mass {
 	return measure.Grams(float64(c) * float64(v))
 }
+
+// The most that may go into a litre in all.
+const (
+	// MostAmmonium is the limit for ammonium phosphate: 8 lb in 1000 US gal,
+	// 27 CFR 24.246 (from memory). Every ammonium salt counts against it.
+	MostAmmonium measure.Content = 0.96
+	// MostBuffer is the limit for potassium bicarbonate (common practice, no
+	// source).
+	MostBuffer measure.Content = 1.5
+)
+
+// Cut is the cap that makes doses smaller than they were wanted.
+type Cut string
+
+// The caps.
+const (
+	Uncut  Cut = ""
+	BySalt Cut = "salt" // MostAmmonium
+	ByNeed Cut = "need" // the nitrogen added is never above the need
+)
+
+// Given is what has gone into each litre so far.
+type Given struct {
+	Nitrogen measure.Content // from doses, without the must's own
+	Ammonium measure.Content // of ammonium salts, weighed as salt
+}
+
+// With is what has been given after one more dose. Range as in Plan, and 0 to
+// 1000 kg of dose.
+func (g Given) With(dose measure.Mass, of Nutrient, into measure.Volume) (Given, error) {
+	if err := of.check(); err != nil {
+		return g, err
+	}
+	if err := measure.InRange("dose", dose, 0, 1000, "kg"); err != nil {
+		return g, err
+	}
+	if err := measure.InRange("volume", into, 0.01, 2000, "L"); err != nil {
+		return g, err
+	}
+	c := measure.Content(dose.Grams() / float64(into))
+	return Given{g.Nitrogen + of.brings(c), g.Ammonium + of.salt(c)}, nil
+}
+
+// Room is the most of a nutrient that may still go in, and the cap that it
+// would then meet:
+//
+//	room = min((need − given) / nitrogen in a gram, 0.96 g/L − salt given) × volume
+//
+// the second only for a salt. It is never under zero. Range as in Plan, and 0
+// to 100 g/L of what was given.
+func Room(need measure.Content, given Given, of Nutrient, volume measure.Volume) (measure.Mass, Cut, error) {
+	if err := checkNeed(need, volume); err != nil {
+		return 0, Uncut, err
+	}
+	if err := of.check(); err != nil {
+		return 0, Uncut, err
+	}
+	for _, c := range []measure.Content{given.Nitrogen, given.Ammonium} {
+		if err := measure.InRange("amount given", c, 0, 100, "g/L"); err != nil {
+			return 0, Uncut, err
+		}
+	}
+	room, cut := of.holding(need-given.Nitrogen), ByNeed
+	if left := MostAmmonium - given.Ammonium; of.Kind == Ammonium && left < room {
+		room, cut = left, BySalt
+	}
+	return mass(max(room, 0), volume), cut, nil
+}
+
+// BufferRoom is how much potassium bicarbonate may still go into a volume of
+// which each litre has been given some. It is never under zero. Range 0 to
+// 100 g/L given, 0.01 to 2000 L.
+func BufferRoom(given measure.Content, volume measure.Volume) (measure.Mass, error) {
+	if err := measure.InRange("buffer given", given, 0, 100, "g/L"); err != nil {
+		return 0, err
+	}
+	if err := measure.InRange("volume", volume, 0.01, 2000, "L"); err != nil {
+		return 0, err
+	}
+	return mass(max(MostBuffer-given, 0), volume), nil
+}
+
+// Stock is a solution of 10 g in 100 mL that measures by volume what is too
+// little to weigh.
+type Stock struct {
+	Weigh measure.Mass   // dissolve this much
+	Into  measure.Volume // made up to this much
+	Give  measure.Volume // this much of it holds the dose
+}
+
+// stockGrams is the strength of a stock in g/L.
+const stockGrams = 100
+
+// weighable is how many steps of the scale an amount must reach to be weighed
+// within 5 % (half a step in ten; common practice, no source).
+const weighable = 10
+
+// TooSmall tells whether a dose is under ten times what the scale shows.
+func TooSmall(dose, weighs measure.Mass) bool { return dose < weighable*weighs }
+
+// StockFor is the stock solution that measures a dose:
+//
+//	give = dose / 100 g/L
+//
+// made from 10 g, or from ten times what the scale shows if that is more, so
+// that the stock itself can be weighed; and from more where the dose needs it.
+// Range: dose above 0 to 100 kg, scale above 0 to 1 kg; outside an error.
+// Uncertainty: 5 % from the weighing, besides the reading of the syringe.
+func StockFor(dose, weighs measure.Mass) (Stock, error) {
+	if err := measure.InRange("dose", dose, 1e-9, 100, "kg"); err != nil {
+		return Stock{}, err
+	}
+	if err := measure.InRange("what the scale shows", weighs, 1e-9, 1, "kg"); err != nil {
+		return Stock{}, err
+	}
+	weigh := max(measure.Grams(10), weighable*weighs, dose)
+	return Stock{weigh, StockOf(weigh), StockOf(dose)}, nil
+}
+
+// StockOf is the volume of the stock solution that holds an amount.
+func StockOf(m measure.Mass) measure.Volume {
+	return measure.Volume(m.Grams() / stockGrams)
+}
+
+// FromStock is what a volume of a stock solution holds, by its strength in
+// grams in 100 mL (10 for a 10 % stock). Range 0 to 100 L and above 0 to
+// 100 %, outside an error.
+func FromStock(given measure.Volume, strength measure.Share) (measure.Mass, error) {
+	if err := measure.InRange("volume of stock", given, 0, 100, "L"); err != nil {
+		return 0, err
+	}
+	if err := measure.InRange("strength of the stock", strength, 0.01, 100, "%"); err != nil {
+		return 0, err
+	}
+	return measure.Grams(given.Millilitres() * float64(strength) / 100), nil
+}

@@ -4,10 +4,18 @@
 package remark
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/larder"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 )
 
 // Of gives every remark on a cellar at a moment, in the order of their places.
@@ -75,3 +83,176 @@ func toCome(l log, now time.Time) []ferment.Problem {
 	}
 	return found
 }
+
+// byTime are the entries of a log that something holds for, in the order of
+// their times.
+func byTime(l log, holds func(ferment.Entry) bool) []ferment.Entry {
+	var es []ferment.Entry
+	for _, e := range l.entries {
+		if holds(e) {
+			es = append(es, e)
+		}
+	}
+	slices.SortStableFunc(es, func(a, b ferment.Entry) int { return a.At.Time.Compare(b.At.Time) })
+	return es
+}
+
+// readingsTwice are the gravities of a vessel that stand twice, with less than
+// a minute between the two.
+func readingsTwice(l log) []ferment.Problem {
+	var found []ferment.Problem
+	readings := byTime(l, func(e ferment.Entry) bool { return e.HasDensity() && !e.Did.ApartFromCourse() })
+	for i, e := range readings {
+		for _, before := range slices.Backward(readings[:i]) {
+			if e.At.Time.Sub(before.At.Time) >= time.Minute {
+				break
+			}
+			if sameReading(e, before) {
+				found = append(found, on(l.file, e.Line, "the reading %s of %s stands on line %d too (typed twice? take one out)", typed(e), stamp(e.At), before.Line))
+				break
+			}
+		}
+	}
+	return found
+}
+
+func sameReading(a, b ferment.Entry) bool {
+	return a.At.DayOnly == b.At.DayOnly && a.Gravity.Value == b.Gravity.Value && a.Brix.Value == b.Brix.Value &&
+		a.Plato.Value == b.Plato.Value && a.Oechsle.Value == b.Oechsle.Value && a.Refractometer.Value == b.Refractometer.Value
+}
+
+// typed is the density of an entry as it was written.
+func typed(e ferment.Entry) string {
+	return cmp.Or(e.Gravity.Text, e.Brix.Text, e.Plato.Text, e.Oechsle.Text, e.Refractometer.Text)
+}
+
+// doses are the acts that a dose is weighed for.
+var doses = []ferment.Act{ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate}
+
+// dosesTwice are nutrient doses of one kind closer than they may stand, and
+// doses of whatever kind that stand twice, the same, on one day. One that was
+// given against advice is no slip.
+func dosesTwice(l log, spacing time.Duration) []ferment.Problem {
+	var found []ferment.Problem
+	given := byTime(l, func(e ferment.Entry) bool { return slices.Contains(doses, e.Did) && e.Overrode == "" })
+	for i, e := range given {
+		for _, before := range slices.Backward(given[:i]) {
+			if before.Did != e.Did || before.Of != e.Of {
+				continue
+			}
+			apart := e.At.Latest().Sub(before.At.Latest())
+			if e.Did == ferment.Nutrient && apart < spacing {
+				found = append(found, on(l.file, e.Line, "%s of %s follows that of %s, line %d, within %s (typed twice? take one out)",
+					e.Did, stamp(e.At), stamp(before.At), before.Line, measure.Decimal(spacing.Hours(), 0)+" h"))
+			} else if sameAmount(e, before) && sameDay(e.At.Time, before.At.Time) {
+				found = append(found, on(l.file, e.Line, "%s %s stands twice on %s, line %d is the other (typed twice? take one out)",
+					e.Did, e.Amount.Text, e.At.Time.Format("2006-01-02"), before.Line))
+			}
+			break
+		}
+	}
+	return found
+}
+
+func sameAmount(a, b ferment.Entry) bool {
+	massA, okA := a.Mass()
+	massB, okB := b.Mass()
+	return okA && okB && math.Abs(massA.Grams()-massB.Grams()) < 1e-6
+}
+
+func sameDay(a, b time.Time) bool {
+	return a.Format(time.DateOnly) == b.In(a.Location()).Format(time.DateOnly)
+}
+
+// codesTwice are the codes that stand on bottles of two fillings.
+func codesTwice(fs []ferment.Ferment) []ferment.Problem {
+	type place struct {
+		file string
+		line int
+	}
+	first := map[string]place{}
+	var found []ferment.Problem
+	for _, f := range fs {
+		for _, e := range f.Log {
+			for _, b := range e.Bottles {
+				for _, code := range shelf.Codes(b.Codes) {
+					key := strings.ToLower(code)
+					had, taken := first[key]
+					if !taken {
+						first[key] = place{f.File, e.Line}
+						continue
+					}
+					found = append(found, on(f.File, e.Line, "the bottle code %q is that of %s:%d too (give each bottle its own, e.g. codes: BH-A 1-8)", code, had.file, had.line))
+					break // of one filling the first tells
+				}
+			}
+		}
+	}
+	return found
+}
+
+// overdrawn are the lots that more was used of than was taken, with what used
+// how much.
+func overdrawn(lots []ferment.Lot, fs []ferment.Ferment, now time.Time) []ferment.Problem {
+	var found []ferment.Problem
+	for _, a := range larder.All(lots, fs, now) {
+		if !a.Left.Weighed || a.Left.Mass > -1e-9 { // sums of decimals
+			continue
+		}
+		found = append(found, on(honeyFile, a.Lot.Line, "lot %q: %s was taken and %s is used, by %s (one of these is wrong)",
+			a.Lot.ID, a.Lot.Mass.Text, a.Taken(), strings.Join(usesOf(a, fs), ", ")))
+	}
+	return found
+}
+
+// usesOf are the places that honey of a lot went to.
+func usesOf(a larder.Account, fs []ferment.Ferment) []string {
+	var uses []string
+	for _, f := range fs {
+		var mass measure.Mass
+		for _, t := range a.Takes {
+			if t.By == f.ID {
+				mass += t.Mass
+			}
+		}
+		if mass > 0 {
+			uses = append(uses, fmt.Sprintf("%s %s", f.File, mass))
+		}
+	}
+	for _, u := range a.Lot.Used {
+		if u.Mass.Known() {
+			uses = append(uses, strings.TrimSpace(fmt.Sprintf("%s %s", u.For, u.Mass.Text)))
+		}
+	}
+	return uses
+}
+
+// overBrimful are the places where a vessel is said to hold more than it can:
+// the must, a volume of an entry, what the log comes to at a moment.
+func overBrimful(f ferment.Ferment, s ferment.Settings, now time.Time) []ferment.Problem {
+	var found []ferment.Problem
+	holds := f.Vessel.Brimful
+	over := func(line int, v measure.Given[measure.Volume]) {
+		if holds.Known() && v.Value > holds.Value {
+			found = append(found, on(f.File, line, "%s is more than the vessel holds, %s to the brim (mend the one that is wrong)", v.Text, holds.Text))
+		}
+	}
+	over(f.Lines["must"], f.Must.Volume)
+	for _, e := range byTime(log{f.File, f.Log}, func(ferment.Entry) bool { return true }) {
+		if e.To.Brimful.Known() {
+			holds = e.To.Brimful
+		}
+		if !e.Did.ApartFromCourse() {
+			over(e.Line, e.Volume)
+		}
+	}
+	in := course.Of(f, s, s.Limits, now).Volume
+	if len(found) == 0 && in.IsKnown() && holds.Known() && in.Value > holds.Value+tiny {
+		found = append(found, on(f.File, f.Lines["vessel"], "by its log %s are in the vessel, which holds %s to the brim (an amount or a volume is wrong)",
+			in.Value.In(s.Units), holds.Text))
+	}
+	return found
+}
+
+// tiny is less than any volume is measured to.
+const tiny = 1e-6

@@ -1,0 +1,153 @@
+// Package honey is about honey and what is made with it: its water and
+// density, musts for a gravity and a volume, sweetening, and blends.
+package honey
+
+import (
+	"math"
+
+	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// densities are the specific gravity 20/20 °C of honey with 13, 14 … 21 % water:
+// White 1975, in Crane, Honey: a comprehensive survey, reprinted in Krell, FAO
+// Agricultural Services Bulletin 124, table 2.2; from memory, one point of it
+// confirmed by a trade specification. It joins two sets of data and is no smooth
+// line: it is interpolated.
+var densities = []measure.Gravity{1.4457, 1.4404, 1.4350, 1.4295, 1.4237, 1.4171, 1.4101, 1.4027, 1.3950}
+
+const firstDensity = 13 // % water
+
+// Gravity is the specific gravity of honey at 20/20 °C by its water, linear
+// between the points of White's table. Range: 13 to 21 % water; outside an
+// error. Uncertainty: 0.001. Honey is 0.011 to 0.017 less dense than sucrose in
+// water of the same solids.
+func Gravity(water measure.Share) (measure.Gravity, error) {
+	last := measure.Share(firstDensity + len(densities) - 1)
+	if err := measure.InRange("water in honey", water, firstDensity, last, "%"); err != nil {
+		return 0, err
+	}
+	at := float64(water) - firstDensity
+	i := min(int(at), len(densities)-2)
+	share := measure.Gravity(at - float64(i))
+	return densities[i] + share*(densities[i+1]-densities[i]), nil
+}
+
+// Density is Gravity in kg/m³ at 20 °C.
+func Density(water measure.Share) (gravity.Density, error) {
+	g, err := Gravity(water)
+	if err != nil {
+		return 0, err
+	}
+	return gravity.Of(g)
+}
+
+// Typical is the water in honey where nobody measured it: the mean of 490
+// American honeys (White et al. 1962, USDA Technical Bulletin 1261), which ran
+// from 13.4 to 22.9 %.
+const Typical measure.Share = 17.2
+
+// The water of honey that the refractometer tables cover, and that honey can
+// have at all.
+const (
+	driest  measure.Share = 12
+	wettest measure.Share = 26
+)
+
+// perKelvin is how much the refractive index of honey falls for a degree more
+// (IHC Harmonised Methods 2009, from memory).
+const perKelvin = 0.00023
+
+// Water is the water in honey by its refractive index:
+//
+//	w = (−0.26810 − log10(n − 1))/0.002243
+//
+// in % by mass, with n brought to 20 °C by 0.00023 a kelvin. Books print the
+// constant as 1.73190, which is a logarithm in bar notation and means −0.26810.
+// Range: 12 to 26 % water, read at 10 to 40 °C; outside an error. Source: Wedmore
+// 1955, as in AOAC 969.38 and the IHC methods of 2009. Uncertainty: 0.1 %.
+func Water(n gravity.Index, at measure.Temperature) (measure.Share, error) {
+	if err := measure.InRange("temperature of the refractometer", at, 10, 40, "°C"); err != nil {
+		return 0, err
+	}
+	n20 := float64(n) + perKelvin*float64(at-20)
+	if err := measure.InRange("refractive index of honey", n20, 1.46, 1.52, ""); err != nil {
+		return 0, err
+	}
+	w := measure.Share((-0.26810 - math.Log10(n20-1)) / 0.002243)
+	if err := inHoney(w); err != nil {
+		return 0, err
+	}
+	return w, nil
+}
+
+// Index is the refractive index of honey at 20 °C by its water: Water the
+// other way round.
+func Index(water measure.Share) (gravity.Index, error) {
+	if err := inHoney(water); err != nil {
+		return 0, err
+	}
+	return gravity.Index(1 + math.Pow(10, -0.26810-0.002243*float64(water))), nil
+}
+
+// WaterByBrix is the water in honey by a sugar refractometer that reaches so
+// far. Its scale is that of sucrose, and honey of the same refraction is a
+// little wetter than 100 less the reading: the reading is turned into a
+// refractive index, and that into water. Range as Water. Uncertainty: 0.2 %.
+func WaterByBrix(reads measure.Brix) (measure.Share, error) {
+	n, err := gravity.RefractiveIndex(reads)
+	if err != nil {
+		return 0, err
+	}
+	return Water(n, 20)
+}
+
+// BrixOf is what a sugar refractometer shows of honey with so much water.
+func BrixOf(water measure.Share) (measure.Brix, error) {
+	n, err := Index(water)
+	if err != nil {
+		return 0, err
+	}
+	return gravity.BrixOf(n)
+}
+
+// Keeping is how long honey may wait before it ferments by itself.
+type Keeping int
+
+// How long honey keeps by its water.
+const (
+	Keeps      Keeping = iota // whatever yeast is in it
+	KeepsClean                // with few yeasts in it: under a thousand in a gram
+	ThisYear                  // only with hardly any: under ten in a gram
+	First                     // it likely ferments
+	AtOnce                    // it will, and it is no table honey
+)
+
+// The water up to which honey belongs to each of them.
+const (
+	dryWater   measure.Share = 17
+	cleanWater measure.Share = 18
+	gradeWater measure.Share = 18.6
+	tableWater measure.Share = 20
+)
+
+// KeepingOf is how long honey keeps by its water, to 0.1 %. Sources: under 17.1 %
+// no yeast grows, to 18.0 % few yeasts do no harm (USDA Agriculture Handbook
+// 335); 18.6 % is the most that the United States Standards for Grades of
+// Extracted Honey (1985) allow for grades A and B, 20 % the most that Codex Stan
+// 12-1981 allows for any but heather honey; what follows from them for a mead
+// maker is common practice, no source. No range: what is drier keeps.
+// Uncertainty: that of the water, 0.1 to 0.2 %.
+func KeepingOf(water measure.Share) Keeping {
+	switch w := measure.Share(math.Round(float64(water)*10) / 10); {
+	case w > tableWater:
+		return AtOnce
+	case w > gradeWater:
+		return First
+	case w > cleanWater:
+		return ThisYear
+	case w > dryWater:
+		return KeepsClean
+	}
+	return Keeps
+}

@@ -1,0 +1,201 @@
+// Package lineage is about cultures: where one came from, how its passages went,
+// how far it was proved to go, and what the ferments made of it. What nobody
+// proved it never assumes.
+package lineage
+
+import (
+	"slices"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// Parents are the cultures that one came from, the first isolate first. Lost is
+// the id of the one that its oldest known ancestor came from and that no file
+// has; empty where the line is whole.
+func Parents(k ferment.Culture, all []ferment.Culture) (line []ferment.Culture, lost string) {
+	seen := map[string]bool{k.ID: true}
+	for k.From != "" {
+		parent, known := find(k.From, all)
+		if !known || seen[parent.ID] {
+			return line, k.From
+		}
+		seen[parent.ID] = true
+		line = append([]ferment.Culture{parent}, line...)
+		k = parent
+	}
+	return line, ""
+}
+
+// Children are the cultures that were made from one.
+func Children(id string, all []ferment.Culture) []ferment.Culture {
+	var out []ferment.Culture
+	for _, k := range all {
+		if k.From == id && k.ID != id {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// Generation counts from 1 for a first isolate.
+func Generation(k ferment.Culture, all []ferment.Culture) int {
+	line, _ := Parents(k, all)
+	return len(line) + 1
+}
+
+// find is the culture with an id.
+func find(id string, all []ferment.Culture) (ferment.Culture, bool) {
+	for _, k := range all {
+		if k.ID == id {
+			return k, true
+		}
+	}
+	return ferment.Culture{}, false
+}
+
+// Stored is when the slurry that stands in the cold was laid by: the last
+// backup, else the last time that the culture was fed.
+func Stored(c course.Course) (time.Time, bool) {
+	if e, ok := c.Last(ferment.Backup); ok {
+		return e.At.Time, true
+	}
+	return Fed(c)
+}
+
+// Fed is when the culture last got a new medium.
+func Fed(c course.Course) (time.Time, bool) {
+	ps := Passages(c)
+	if len(ps) == 0 {
+		return time.Time{}, false
+	}
+	return ps[len(ps)-1].Entry.At.Time, true
+}
+
+// refreshIn is how long a slurry in the cold may wait for a new medium, at most
+// three months (common practice, no source).
+const refreshIn = 3
+
+// Stale tells whether the culture has waited longer for a new medium than it
+// may.
+func Stale(c course.Course) bool {
+	fed, ok := Fed(c)
+	return ok && c.Now.After(fed.AddDate(0, refreshIn, 0))
+}
+
+// What a culture must show before a sip of it (the acidity: 21 CFR 114.3 draws
+// its line at 4.6; the rest is common practice, no source).
+const (
+	sourEnough measure.PH = 4.2
+	oldEnough             = 14 * 24 * time.Hour
+)
+
+// NotProved stands against a sip of what no must has shown yet.
+const NotProved = "it is not proved in a must"
+
+// Unsipped is what still stands against a first sip, in the order of the rule;
+// nothing where all of it is met.
+func Unsipped(c course.Course) []string {
+	p, proved := ProofOf(c)
+	if !proved {
+		return []string{NotProved}
+	}
+	var unmet []string
+	want := func(met bool, what string) {
+		if !met {
+			unmet = append(unmet, what)
+		}
+	}
+	want(c.PH.IsKnown() && c.PH.Value <= sourEnough, "pH 4.2 or less")
+	want(p.Halved(), "gravity halved")
+	want(c.Now.Sub(p.Entry.At.Time) >= oldEnough, "14 days in the must")
+	mould, clean := false, false
+	for _, q := range Passages(c) {
+		mould = mould || slices.Contains(q.Seen, "mould")
+		clean = q.SmellsClean()
+	}
+	want(!mould, "never any mould")
+	want(clean, "a clean smell")
+	return unmet
+}
+
+// Made is what a ferment that was pitched with a culture made of it.
+type Made struct {
+	Course  course.Course
+	Lag     course.Figure[time.Duration] // from the pitch to the start that was seen
+	AtMost  bool                         // nobody saw the start: the lag ends no later than the first reading that shows one
+	Lowest  course.Figure[course.Reading]
+	Alcohol course.Figure[measure.Strength]
+	Faults  []string  // named at tastings, each once
+	Second  time.Time // another yeast went in: what it did is not the culture's; zero where none did
+}
+
+// MadeBy is what ferments made of a culture, in their order.
+func MadeBy(id string, courses []course.Course) []Made {
+	var out []Made
+	for _, c := range courses {
+		if c.Ferment.Yeast.Culture == id && id != "" {
+			out = append(out, madeOf(c))
+		}
+	}
+	return out
+}
+
+func madeOf(c course.Course) Made {
+	m := Made{Course: c, Second: secondYeast(c)}
+	m.Lag, m.AtMost = lagOf(c)
+	m.Lowest = lowest(readingsAfter(c, c.Pitch.At, m.Second))
+	m.Alcohol = c.Alcohol
+	if !m.Second.IsZero() {
+		m.Alcohol = reached(c.Effective, m.Lowest, measure.Given[measure.Strength]{})
+	}
+	if !m.Lowest.IsKnown() {
+		m.Alcohol = course.Unknown[measure.Strength](m.Lowest.Unknown)
+	}
+	for _, e := range c.Entries {
+		for _, fault := range e.Taste.Faults {
+			if !slices.Contains(m.Faults, fault) {
+				m.Faults = append(m.Faults, fault)
+			}
+		}
+	}
+	return m
+}
+
+// fall is how far a gravity falls where something works in it.
+const fall = 0.003
+
+// lagOf is the lag by the start that was written down, else at most by the first
+// reading that shows one. A start between two readings is never taken for seen.
+func lagOf(c course.Course) (lag course.Figure[time.Duration], atMost bool) {
+	switch {
+	case !c.Pitch.Known:
+		return course.Unknown[time.Duration]("it is not pitched"), false
+	case c.Pitch.Assumed:
+		return course.Unknown[time.Duration]("nobody wrote when it was pitched"), false
+	}
+	if e, seen := c.First(ferment.Started); seen {
+		return course.Known(max(e.At.Time.Sub(c.Pitch.At), 0)), false
+	}
+	for _, r := range readingsAfter(c, c.Pitch.At, time.Time{}) {
+		if c.Original.IsKnown() && c.Original.Value-r.Gravity >= fall-1e-9 {
+			return course.Known(r.At.Sub(c.Pitch.At)), true
+		}
+	}
+	return course.Unknown[time.Duration]("no start is seen or read"), false
+}
+
+// secondYeast is when another yeast went in after the culture.
+func secondYeast(c course.Course) time.Time {
+	n := 0
+	for _, e := range c.Entries {
+		if e.Did == ferment.Pitch {
+			if n++; n == 2 {
+				return e.At.Time
+			}
+		}
+	}
+	return time.Time{}
+}
