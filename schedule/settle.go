@@ -19,6 +19,9 @@ type settlement struct {
 // settleAll lets the entries, in the order of time, settle what they can. What
 // was measured settles by itself, see measuredIn.
 func (p *planner) settleAll() {
+	// One pass in the order of time. Each entry settles at most one occurrence, and
+	// what it settles dates the steps that hang on it, so a later entry is judged
+	// by a plan that the earlier ones have already moved.
 	for _, e := range p.entries {
 		name := cmp.Or(e.Skipped, e.Step, string(e.Did))
 		if name == "" || unplanned[name] || p.wasDrunk(e) {

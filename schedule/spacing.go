@@ -49,6 +49,8 @@ func (p *planner) mergeDoses() {
 	if z != open && z != grace {
 		return
 	}
+	// Pairs in the order of due time: a dose that is taken over may take its own
+	// predecessor with it, because each pair is looked at once, the earlier first.
 	due := p.dosesInList()
 	for i := 1; i < len(due); i++ {
 		missed, next := due[i-1], due[i]

@@ -37,6 +37,11 @@ const deepest = 24
 // when is the instant that a plan's words mean, by what had happened as of a
 // time.
 func (p *planner) when(w ferment.When, asOf time.Time) instant {
+	// A step may be dated by another step: when asks anchor, anchor asks
+	// stepTime, stepTime asks for the first occurrence, and that asks for the
+	// step's series, which calls when again. Every call carries the same asOf, so
+	// that an entry is judged by what was known at its time. A circle of steps
+	// ends at the depth limit as "not known".
 	if p.depth >= deepest {
 		return instant{}
 	}
