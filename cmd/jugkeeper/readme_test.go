@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -16,26 +17,17 @@ import (
 
 var update = flag.Bool("update", false, "write the parts of the README that come from the code")
 
-const readme = "../../README.md"
+const (
+	readme = "../../README.md"
+	guide  = "../../DEVELOPERS.md"
+)
 
-// The parts of the README that the code knows: a screen, the keys, the figures.
-func parts(t *testing.T) map[string]string {
-	t.Helper()
-	screen, err := os.ReadFile("../../testdata/screens/board-morning-80x24.txt")
-	require.NoError(t, err)
-	return map[string]string{
-		"screen":  "```\n" + trimRight(string(screen)) + "\n```",
-		"keys":    strings.TrimSpace(tui.DefaultKeys().Table()),
-		"figures": figureTable(),
+// written are the parts of the README and of the owners' guide that the code knows.
+func written() map[string]map[string]string {
+	return map[string]map[string]string{
+		readme: {"keys": strings.TrimSpace(tui.DefaultKeys().Table())},
+		guide:  {"figures": figureTable()},
 	}
-}
-
-func trimRight(screen string) string {
-	lines := strings.Split(strings.TrimRight(screen, "\n"), "\n")
-	for i, l := range lines {
-		lines[i] = strings.TrimRight(l, " ")
-	}
-	return strings.Join(lines, "\n")
 }
 
 func figureTable() string {
@@ -48,21 +40,35 @@ func figureTable() string {
 	return strings.TrimSpace(b.String())
 }
 
-func TestReadmeSaysWhatTheCodeSays(t *testing.T) {
+func TestReadmeAndGuideSayWhatTheCodeSays(t *testing.T) {
+	for file, parts := range written() {
+		data, err := os.ReadFile(file)
+		require.NoError(t, err)
+		want := string(data)
+		for name, text := range parts {
+			open, shut := "<!-- "+name+" -->\n", "<!-- /"+name+" -->"
+			from, to := strings.Index(want, open), strings.Index(want, shut)
+			require.True(t, from >= 0 && to > from, "%s has a place for %s", file, name)
+			want = want[:from+len(open)] + text + "\n" + want[to:]
+		}
+		if *update {
+			require.NoError(t, os.WriteFile(file, []byte(want), 0o666))
+			continue
+		}
+		assert.Equal(t, want, string(data), "go test ./cmd/jugkeeper -run Readme -update")
+	}
+}
+
+// The pictures that the README shows are there.
+func TestTheReadmesPictures(t *testing.T) {
 	data, err := os.ReadFile(readme)
 	require.NoError(t, err)
-	want := string(data)
-	for name, text := range parts(t) {
-		open, shut := "<!-- "+name+" -->\n", "<!-- /"+name+" -->"
-		from, to := strings.Index(want, open), strings.Index(want, shut)
-		require.True(t, from >= 0 && to > from, "the README has a place for %s", name)
-		want = want[:from+len(open)] + text + "\n" + want[to:]
+	names := regexp.MustCompile(`testdata/[a-z0-9/-]+\.svg`).FindAllString(string(data), -1)
+	require.NotEmpty(t, names)
+	for _, name := range names {
+		_, err := os.Stat("../../" + name)
+		assert.NoError(t, err, name)
 	}
-	if *update {
-		require.NoError(t, os.WriteFile(readme, []byte(want), 0o666))
-		return
-	}
-	assert.Equal(t, want, string(data), "go test ./cmd/jugkeeper -run Readme -update")
 }
 
 func TestTheReadmesTwoCommands(t *testing.T) {
