@@ -23,11 +23,6 @@ func (m view) again() view {
 	return m
 }
 
-func (m view) sized(w, h int) view {
-	m.Width, m.Height = w, h
-	return m.again()
-}
-
 func (m view) screen(footer string) string {
 	m.Footer = footer
 	return m.Model.View(m.Frame)
