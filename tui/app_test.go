@@ -299,14 +299,30 @@ func TestPutOffUntilTomorrowMorning(t *testing.T) {
 	d.shows("HEATH    ▲ late    nutrient 2")
 }
 
-func TestHalfTypedLineIsOfferedAgainPerVessel(t *testing.T) {
+// Esc is no: what was typed is gone, unless it is brought back at once.
+func TestEscDropsTheLineAndUBringsItBack(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
-	d.keys("g", "text:108", "esc")
-	on(d, "lime-b").keys("g").lacks("108 ")
-	d.keys("esc")
-	on(d, "heath").keys("g", "text:0", "enter")
+	d.keys("g", "text:1.007", "esc").shows("not kept: HEATH 1.007", "u brings it back")
+	d.keys("g").lacks("1.007")
+	d.keys("text:1069@21", "enter")
 	assert.Len(t, d.log("heath"), 1)
-	d.keys("g").lacks("1080")
+	d.keys("g", "text:108", "esc", "u", "text:0", "enter")
+	require.Len(t, d.log("heath"), 2)
+	assert.Equal(t, "1.080", d.log("heath")[1].Gravity.Value.Places(3))
+}
+
+// The key that brings a line back is undo again one key later.
+func TestUndoIsUndoOnceAnotherKeyWasPressed(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath")
+	d.keys("g", "text:1069@21", "enter", "g", "text:108", "esc", "k", "j", "u")
+	assert.Empty(t, d.log("heath"))
+	assert.Nil(t, d.is().line)
+}
+
+// An empty line that is closed has nothing to bring back.
+func TestEscOnAnEmptyLineSaysNothing(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath").keys("g", "esc").lacks("not kept")
+	d.keys("space", "esc").lacks("not kept")
 }
 
 func TestLeavingAsksOnlyWhenSomethingWouldBeLost(t *testing.T) {
@@ -315,9 +331,7 @@ func TestLeavingAsksOnlyWhenSomethingWouldBeLost(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24, func(o *Options) {
 		o.Keep = func(drafts []intent.Draft) error { return nil }
 	})
-	d.keys("g", "text:105", "esc", "q").shows("LIME-B \"105\" is typed and not kept")
-	assert.False(t, d.quit)
-	assert.True(t, d.keys("q").quit)
+	assert.True(t, d.keys("g", "text:105", "esc", "q").quit, "what was given up is not asked about")
 }
 
 func TestAbortFromALine(t *testing.T) {
@@ -339,10 +353,7 @@ func TestToldToStopKeepsWhatIsTyped(t *testing.T) {
 	d.keys("g", "text:1055")
 	d.send(told{})
 	assert.True(t, d.quit)
-	assert.Equal(t, []intent.Draft{{Kind: "reading", Subject: "lime-b", Text: "1055"}}, kept)
-
-	again := drive(t, newShelf(), 80, 24, func(o *Options) { o.Drafts = kept })
-	again.keys("g").shows("1055")
+	assert.Equal(t, []intent.Draft{{Kind: "reading", Subject: "lime-b", Text: "1055", Cellar: "/cellar", Typed: morning}}, kept)
 }
 
 func TestReloadDisturbsNothing(t *testing.T) {

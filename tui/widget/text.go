@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -54,11 +55,12 @@ func (t Text) Blank() bool { return strings.TrimSpace(string(t.runes)) == "" }
 // Press edits the text by one stroke. A key that edits nothing changes nothing.
 func (t Text) Press(s intent.Stroke) Text {
 	if edit, ok := edits[s.Name]; ok && !s.Pasted {
-		if t.selected && (s.Name == "backspace" || s.Name == "delete" || s.Name == "ctrl+h") {
+		edited := edit(t)
+		if t.selected && len(edited.runes) < len(t.runes) {
 			return Text{}
 		}
-		t.selected = false
-		return edit(t)
+		edited.selected = false
+		return edited
 	}
 	if typed := oneLine(s.Text); len(typed) > 0 {
 		return t.insert(typed)
@@ -67,21 +69,30 @@ func (t Text) Press(s intent.Stroke) Text {
 }
 
 // edits are the keys that move the cursor or take something away.
-var edits = map[string]func(Text) Text{
-	"left":      func(t Text) Text { return t.at(t.before(t.cursor)) },
-	"right":     func(t Text) Text { return t.at(t.after(t.cursor)) },
-	"ctrl+b":    func(t Text) Text { return t.at(t.before(t.cursor)) },
-	"ctrl+f":    func(t Text) Text { return t.at(t.after(t.cursor)) },
-	"home":      func(t Text) Text { return t.at(0) },
-	"end":       func(t Text) Text { return t.at(len(t.runes)) },
-	"ctrl+a":    func(t Text) Text { return t.at(0) },
-	"ctrl+e":    func(t Text) Text { return t.at(len(t.runes)) },
-	"backspace": func(t Text) Text { return t.cut(t.before(t.cursor), t.cursor) },
-	"ctrl+h":    func(t Text) Text { return t.cut(t.before(t.cursor), t.cursor) },
-	"delete":    func(t Text) Text { return t.cut(t.cursor, t.after(t.cursor)) },
-	"ctrl+u":    func(t Text) Text { return t.cut(0, t.cursor) },
-	"ctrl+k":    func(t Text) Text { return t.cut(t.cursor, len(t.runes)) },
-	"ctrl+w":    func(t Text) Text { return t.cut(t.wordStart(), t.cursor) },
+var edits = byKeys(map[string]func(Text) Text{
+	"left ctrl+b":                  func(t Text) Text { return t.at(t.before(t.cursor)) },
+	"right ctrl+f":                 func(t Text) Text { return t.at(t.after(t.cursor)) },
+	"home ctrl+a":                  func(t Text) Text { return t.at(0) },
+	"end ctrl+e":                   func(t Text) Text { return t.at(len(t.runes)) },
+	"alt+b alt+left ctrl+left":     func(t Text) Text { return t.at(t.wordStart()) },
+	"alt+f alt+right ctrl+right":   func(t Text) Text { return t.at(t.wordEnd()) },
+	"backspace ctrl+h":             func(t Text) Text { return t.cut(t.before(t.cursor), t.cursor) },
+	"delete ctrl+d":                func(t Text) Text { return t.cut(t.cursor, t.after(t.cursor)) },
+	"ctrl+u":                       func(t Text) Text { return t.cut(0, t.cursor) },
+	"ctrl+k":                       func(t Text) Text { return t.cut(t.cursor, len(t.runes)) },
+	"ctrl+w alt+backspace":         func(t Text) Text { return t.cut(t.wordStart(), t.cursor) },
+	"alt+d alt+delete ctrl+delete": func(t Text) Text { return t.cut(t.cursor, t.wordEnd()) },
+})
+
+// byKeys is a table whose rows have several keys, by each of them.
+func byKeys(rows map[string]func(Text) Text) map[string]func(Text) Text {
+	table := map[string]func(Text) Text{}
+	for keys, edit := range rows {
+		for _, k := range strings.Fields(keys) {
+			table[k] = edit
+		}
+	}
+	return table
 }
 
 func (t Text) at(cursor int) Text {
@@ -105,17 +116,23 @@ func (t Text) insert(typed []rune) Text {
 	return t
 }
 
-// before and after step over whole characters, accents and all.
+// before and after step over whole characters as they are seen: a letter with its
+// accents, a flag, a sign that is joined from several.
 func (t Text) before(i int) int {
-	for i--; i > 0 && unicode.Is(unicode.M, t.runes[i]); i-- {
+	start := 0
+	for next := t.after(0); next < i; next = t.after(next) {
+		start = next
 	}
-	return max(i, 0)
+	return start
 }
 
 func (t Text) after(i int) int {
-	for i++; i < len(t.runes) && unicode.Is(unicode.M, t.runes[i]); i++ {
+	if i >= len(t.runes) {
+		return len(t.runes)
 	}
-	return min(i, len(t.runes))
+	const most = 64 // runes of one character: more are taken apart
+	character, _ := ansi.FirstGraphemeCluster(string(t.runes[i:min(i+most, len(t.runes))]), ansi.GraphemeWidth)
+	return min(i+max(utf8.RuneCountInString(character), 1), len(t.runes))
 }
 
 func (t Text) wordStart() int {
@@ -125,6 +142,17 @@ func (t Text) wordStart() int {
 	}
 	for i > 0 && !unicode.IsSpace(t.runes[i-1]) {
 		i--
+	}
+	return i
+}
+
+func (t Text) wordEnd() int {
+	i := t.cursor
+	for i < len(t.runes) && unicode.IsSpace(t.runes[i]) {
+		i++
+	}
+	for i < len(t.runes) && !unicode.IsSpace(t.runes[i]) {
+		i++
 	}
 	return i
 }
@@ -165,10 +193,18 @@ func (t Text) Window(width int) (before, under, after string) {
 // lastBefore is what stands before the cursor, as much of its end as fits.
 func (t Text) lastBefore(room int) string {
 	before := string(t.runes[:t.cursor])
-	for from := 0; ansi.StringWidth(before) > room; before = "…" + string(t.runes[from:t.cursor]) {
-		if from = t.after(from); from >= t.cursor {
-			return ""
-		}
+	over := ansi.StringWidth(before) - room
+	if over <= 0 {
+		return before
 	}
-	return before
+	from := 0
+	for over++; over > 0 && from < t.cursor; { // one column more, for the sign that something is left out
+		next := min(t.after(from), t.cursor)
+		over -= ansi.StringWidth(string(t.runes[from:next]))
+		from = next
+	}
+	if from >= t.cursor {
+		return ""
+	}
+	return "…" + string(t.runes[from:t.cursor])
 }
