@@ -126,7 +126,7 @@ func (m Model) offer(lost []ferment.Lost) Model {
 	if len(lost) > 0 && m.line == nil && !m.help {
 		m.line = entry.NewOffer(m.snapshot, lost)
 	}
-	return m
+	return m.offerEarlier()
 }
 
 // began is once, when the first snapshot is there: the keys of the settings,
@@ -167,7 +167,8 @@ func (m Model) wrote(msg written) (Model, tea.Cmd) {
 		if filled {
 			m = m.keptFilled(form)
 		}
-		m = m.doneWithLine().offer(msg.reopen.lost)
+		m.line = nil
+		m = m.offer(msg.reopen.lost)
 		m.message = m.keptMessage(msg.kept)
 	}
 	m, cmd := m.free()

@@ -48,6 +48,7 @@ type Model struct {
 	screens map[Place]screen.Screen
 	marked  []string   // the vessels to lay side by side
 	line    entry.Line // nil while none is open
+	dropped entry.Line // was closed by the last key; nil for none
 	sought  string     // what was looked for last
 
 	help    bool
@@ -111,6 +112,7 @@ const (
 // Options is everything that the board has from outside.
 type Options struct {
 	App        *app.App
+	Cellar     string // its folder, in full
 	Clock      func() time.Time
 	Background theme.Background
 	Profile    termenv.Profile

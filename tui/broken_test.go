@@ -55,7 +55,7 @@ func TestAnEditorLeavesTheFileBroken(t *testing.T) {
 
 	l.keys("tab")
 	on(l.driver, "heath").keys("g", "text:1070", "enter")
-	l.shows("HEATH    1070", "nothing was written", "the entry is kept in ferments/heath.unsaved")
+	l.shows("HEATH    entry: 1070", "nothing was written", "the entry is kept in ferments/heath.unsaved")
 	assert.Equal(t, broken, l.read("ferments/heath.yaml"))
 	l.keys("esc", "esc")
 	on(l.driver, "lime").keys("g", "text:1075", "enter").shows("✓ kept: LIME 1.075", "△ heath.yaml, near line 4", "Heath             working")

@@ -153,7 +153,7 @@ func drive(t *testing.T, s *shelf, width, height int, change ...func(*Options)) 
 	t.Helper()
 	d := &driver{t: t, shelf: s, now: morning}
 	o := Options{
-		App:   app.New(s),
+		App: app.New(s), Cellar: "/cellar",
 		Clock: func() time.Time { return d.now },
 		wait:  func(time.Duration, func() tea.Msg) tea.Cmd { return nil },
 	}

@@ -18,33 +18,61 @@ func isRefusal(l entry.Line) bool {
 	return is
 }
 
-// openLine opens a line. What was half typed in it the last time stands there
-// again.
+// openLine opens a line. What an earlier run left of it is asked about first.
 func (m Model) openLine(l entry.Line) Model {
-	d := l.Draft()
-	for _, kept := range m.drafts {
-		if kept.Same(d) {
-			l, _ = l.Press(intent.Stroke{Text: kept.Text, Pasted: true})
+	m.line = l
+	d := m.ofNow(l.Draft())
+	for _, left := range m.drafts {
+		if left.Same(d) {
+			m.line = entry.NewEarlier(m.snapshot, left)
 		}
 	}
-	m.line = l
 	return m
 }
 
-// closeLine closes the line; what was typed is kept for the next time.
-func (m Model) closeLine() Model {
-	m.drafts = m.lost()
-	m.line = nil
-	return m
-}
-
-// doneWithLine closes the line after it was kept.
-func (m Model) doneWithLine() Model {
-	if m.line != nil {
-		m.drafts = without(m.drafts, m.line.Draft())
+// dropLine closes the line. What was typed is gone, but for the next key, which can
+// bring it back.
+func (m Model) dropLine() Model {
+	if d := m.line.Draft(); d.Text != "" {
+		m.dropped = m.line
+		m.message = say("not kept: %s %s", m.labelOf(d.Subject), d.Text)
+		m.message.right = m.keyName(intent.Undo) + " brings it back"
 	}
 	m.line = nil
 	return m
+}
+
+// offerEarlier asks about the first line that an earlier run left in this cellar,
+// while nobody is doing anything else.
+func (m Model) offerEarlier() Model {
+	if m.line != nil || m.help || m.at != OnBoard {
+		return m
+	}
+	for _, d := range m.drafts {
+		if d.Cellar == m.options.Cellar && entry.IsLine(d.Kind) {
+			m.line = entry.NewEarlier(m.snapshot, d)
+			return m
+		}
+	}
+	return m
+}
+
+// takeUp opens the line that an earlier run left, as it was.
+func (m Model) takeUp(d intent.Draft) Model {
+	l, err := entry.TakeUp(m.snapshot, d)
+	if err != nil {
+		m.line = m.line.Fail(err)
+		return m
+	}
+	m.drafts, m.line = without(m.drafts, d), l
+	return m
+}
+
+// dropEarlier forgets the line that an earlier run left. The next key can bring it
+// back.
+func (m Model) dropEarlier(d intent.Draft) Model {
+	m.drafts = without(m.drafts, d)
+	return m.dropLine().offerEarlier()
 }
 
 // lost is everything that was typed and not kept.
@@ -63,13 +91,22 @@ func (m Model) lost() []intent.Draft {
 // draft is what is typed into the open line, or into what is filled in.
 func (m Model) draft() (d intent.Draft, open bool) {
 	if m.line != nil {
-		return m.line.Draft(), true
+		return m.ofNow(m.line.Draft()), true
 	}
 	s, is := m.filledIn()
 	if !is {
 		return d, false
 	}
-	return s.Draft(), true
+	return m.ofNow(s.Draft()), true
+}
+
+// ofNow is a draft of this cellar. One that has no time yet is typed now.
+func (m Model) ofNow(d intent.Draft) intent.Draft {
+	d.Cellar = m.options.Cellar
+	if d.Typed.IsZero() {
+		d.Typed = m.snapshot.At
+	}
+	return d
 }
 
 func without(drafts []intent.Draft, d intent.Draft) []intent.Draft {
@@ -94,7 +131,11 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 		if m.line == nil {
 			return m.closeFilled(), nil
 		}
-		return m.closeLine(), nil
+		return m.dropLine(), nil
+	case intent.TakeUp:
+		return m.takeUp(want.Draft), nil
+	case intent.Drop:
+		return m.dropEarlier(want.Draft), nil
 	case intent.Apply:
 		d := m.options.App
 		return m.write(func(now time.Time) (app.Kept, error) { return d.Apply(now, want.Change) })
@@ -207,11 +248,12 @@ func (m Model) leave() (Model, tea.Cmd) {
 // typed would be lost.
 func (m Model) abort() (Model, tea.Cmd) {
 	drafts := m.lost()
-	if len(drafts) == 0 || m.leaving {
+	i := slices.IndexFunc(drafts, func(d intent.Draft) bool { return !slices.Contains(m.options.Drafts, d) })
+	if i < 0 || m.leaving {
 		return m, m.options.leave(drafts)
 	}
 	m.leaving = true
-	m.message = say("%s and not kept: the same key again leaves it", m.typedIn(drafts[len(drafts)-1]))
+	m.message = say("%s and not kept: the same key again leaves it", m.typedIn(drafts[i]))
 	return m, nil
 }
 

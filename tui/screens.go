@@ -117,7 +117,7 @@ func (m Model) closeFilled() Model {
 
 // keptFilled goes on after it was written.
 func (m Model) keptFilled(s screen.FilledIn) Model {
-	m.drafts = without(m.drafts, s.Draft())
+	m.drafts = without(m.drafts, m.ofNow(s.Draft()))
 	if next, stays := s.Kept(m.frame()); stays {
 		return m.with(m.at, next)
 	}
@@ -138,7 +138,7 @@ func (m Model) drop() Model {
 func (m Model) fill(at Place, s screen.FilledIn) Model {
 	var typed screen.Screen = s
 	for _, d := range m.drafts {
-		if d.Same(s.Draft()) {
+		if d.Same(m.ofNow(s.Draft())) {
 			typed = s.Resume(m.frame(), d.Text)
 		}
 	}

@@ -66,7 +66,7 @@ func (m Model) types() bool {
 // seek selects the place where a text stands, from the selection on and round.
 func (m Model) seek(want intent.Seek) Model {
 	if want.Again {
-		m = m.closeLine()
+		m.line = nil
 	}
 	if want.Text == "" {
 		return m

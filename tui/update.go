@@ -1,9 +1,10 @@
 package tui
 
 import (
+	"slices"
+
 	tea "github.com/charmbracelet/bubbletea"
 
-	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
 )
 
@@ -48,12 +49,26 @@ func (m Model) strokes(strokes []intent.Stroke) (Model, tea.Cmd) {
 		if text, ok := joined(strokes[i:]); ok && m.types() && len(strokes)-i > 1 {
 			strokes = append(strokes[:i:i], text)
 		}
-		m.message = message{}
 		var cmd tea.Cmd
-		m, cmd = m.through(strokes[i])
+		m, cmd = m.stroke(strokes[i])
 		cmds = append(cmds, cmd)
 	}
 	return m, tea.Batch(cmds...)
+}
+
+// stroke takes one key. A line that the last key closed is brought back by the key
+// of undo, and gone with any other.
+func (m Model) stroke(s intent.Stroke) (Model, tea.Cmd) {
+	dropped, undo := m.dropped, false
+	if k, ok := m.keys.Of(intent.Undo); ok {
+		undo = slices.Contains(k.Binding.Keys(), s.Name)
+	}
+	m.message, m.dropped = message{}, nil
+	if dropped != nil && undo && m.line == nil && m.frame().Fits() {
+		m.line = dropped.Show(m.snapshot)
+		return m, nil
+	}
+	return m.through(s)
 }
 
 // free lets the keys go on that have waited.
@@ -116,11 +131,8 @@ func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	m.leaving = false
 	switch a {
 	case intent.Back:
-		if _, asks := m.line.(entry.Offer); asks {
-			next, cmd := m.asked(m.line.Do(a))
-			return next, cmd, true
-		}
-		return m.closeLine(), nil, true
+		next, cmd := m.asked(m.line.Do(a))
+		return next, cmd, true
 	case intent.Keep, intent.Instead:
 		next, cmd := m.asked(m.line.Do(a))
 		return next, cmd, true

@@ -42,10 +42,15 @@ func showBoard(w world, f flags) error {
 func (w world) run(s session) error {
 	debug.SetGCPercent(usualGC)
 	background, profile := w.look(s.first.Cellar.Settings, true)
+	cellar, err := filepath.Abs(s.first.Cellar.Dir)
+	if err != nil {
+		return err
+	}
 	leave, stop := untilToldToStop()
 	defer stop()
 	return tui.Run(tui.Options{
 		App:        s.app,
+		Cellar:     cellar,
 		Clock:      w.clockFrom(s.now),
 		Background: background,
 		Profile:    profile,

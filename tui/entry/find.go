@@ -31,7 +31,7 @@ func (f Find) Press(s intent.Stroke) (Line, intent.Intent) {
 func (f Find) Do(a intent.Action) (Line, intent.Intent) {
 	switch {
 	case a != intent.Keep:
-		return f, nil
+		return f, closes(a)
 	case f.text.Whole():
 		return f, intent.Seek{Text: f.wanted(), Again: true}
 	}

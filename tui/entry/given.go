@@ -62,7 +62,7 @@ func (g Given) Press(s intent.Stroke) (Line, intent.Intent) {
 // Do keeps it, unless something stands against it.
 func (g Given) Do(a intent.Action) (Line, intent.Intent) {
 	if a != intent.Keep {
-		return g, nil
+		return g, closes(a)
 	}
 	var refused *app.Refused
 	switch {

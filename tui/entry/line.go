@@ -22,7 +22,7 @@ import (
 type Line interface {
 	// Press edits what is typed.
 	Press(intent.Stroke) (Line, intent.Intent)
-	// Do keeps what was typed, or takes what is offered instead.
+	// Do keeps what was typed, takes what is offered instead, or closes the line.
 	Do(intent.Action) (Line, intent.Intent)
 	// Show works out anew what the line means in a later snapshot.
 	Show(app.Snapshot) Line
@@ -34,6 +34,14 @@ type Line interface {
 	Footer(Look) string
 	// Draft is what would be lost if the line were closed now.
 	Draft() intent.Draft
+}
+
+// closes is what Back asks for, and no other key.
+func closes(a intent.Action) intent.Intent {
+	if a == intent.Back {
+		return intent.Close{}
+	}
+	return nil
 }
 
 // base is what every line of a vessel has.

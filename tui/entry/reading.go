@@ -48,7 +48,7 @@ func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 	unlikely := len(r.preview.Unlikely) > 0
 	switch {
 	case a != intent.Keep:
-		return r, nil
+		return r, closes(a)
 	case r.text.Blank():
 		return r.Fail(errNothingTyped), nil
 	case r.unclear != nil:
@@ -77,7 +77,7 @@ func (r Reading) Draft() intent.Draft { return r.draft("reading", "") }
 
 // Rows is the line and what it will mean.
 func (r Reading) Rows(l Look) []string {
-	rows := []string{l.head(r.vessel.Label(), "", r.text), ""}
+	rows := []string{l.head(r.vessel.Label(), "entry:", r.text), ""}
 	if r.failed != "" {
 		return append(rows, l.worded(words.No, r.failed)...)
 	}

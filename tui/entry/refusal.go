@@ -52,7 +52,7 @@ func (r Refusal) Do(a intent.Action) (Line, intent.Intent) {
 	case a == intent.Instead:
 		return r.instead()
 	case a != intent.Keep:
-		return r, nil
+		return r, closes(a)
 	case r.text.Blank():
 		return r.Fail(errNoReason), nil
 	case r.asksAmount():

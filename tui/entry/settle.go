@@ -115,7 +115,7 @@ func (a Asking) Press(s intent.Stroke) (Line, intent.Intent) {
 func (a Asking) Do(do intent.Action) (Line, intent.Intent) {
 	switch {
 	case do != intent.Keep:
-		return a, nil
+		return a, closes(do)
 	case a.text.Blank():
 		return a.Fail(a.empty), nil
 	}

@@ -3,7 +3,11 @@
 // be written. A screen returns intents and does nothing itself.
 package intent
 
-import "cellar/jugkeeper/ferment"
+import (
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
 
 // Intent is what a screen or a line asks of the program.
 type Intent interface{ isIntent() }
@@ -158,17 +162,28 @@ const (
 	Instead Action = "instead" // of what was refused, what is offered
 )
 
+// TakeUp asks for the line that an earlier run left.
+type TakeUp struct{ Draft Draft }
+
+// Drop asks to forget the line that an earlier run left.
+type Drop struct{ Draft Draft }
+
+func (TakeUp) isIntent() {}
+func (Drop) isIntent()   {}
+
 // Draft is what was typed into a line or a form and not kept.
 type Draft struct {
 	Kind    string // "reading", "note", "form rack", …
 	Subject string
 	Step    string
-	Text    string // empty where nothing would be lost
+	Text    string    // empty where nothing would be lost
+	Cellar  string    // its folder
+	Typed   time.Time // when
 }
 
 // Same tells whether two drafts are of the same line or form.
 func (d Draft) Same(other Draft) bool {
-	return d.Kind == other.Kind && d.Subject == other.Subject && d.Step == other.Step
+	return d.Kind == other.Kind && d.Subject == other.Subject && d.Step == other.Step && d.Cellar == other.Cellar
 }
 
 // Stroke is one key as it was pressed, or one piece of text as it was pasted.

@@ -1,0 +1,111 @@
+package tui
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/tui/intent"
+)
+
+// left is a line that a board was ended with, ten hours before.
+func left(text string) intent.Draft {
+	return intent.Draft{Kind: "reading", Subject: "lime-a", Text: text, Cellar: "/cellar", Typed: morning.Add(-10 * time.Hour)}
+}
+
+func withDrafts(kept *[]intent.Draft, drafts ...intent.Draft) func(*Options) {
+	return func(o *Options) {
+		o.Drafts = drafts
+		o.Keep = func(ds []intent.Draft) error { *kept = ds; return nil }
+	}
+}
+
+// A line that an earlier run left is asked about with its vessel and its time, and
+// kept with the time at which it was typed.
+func TestALineThatWasLeftIsAskedAbout(t *testing.T) {
+	var kept []intent.Draft
+	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, left("1062")))
+	d.shows("LIME-A", "1062", "typed Tue 21:04", "Enter take it up", "Esc drop it")
+	d.keys("j", "text:99").shows("1062", "typed Tue 21:04")
+	d.keys("enter").shows("2026-10-06 21:04 1062")
+	d.keys("enter", "enter")
+	log := d.log("lime-a")
+	require.Len(t, log, 1)
+	assert.Equal(t, morning.Add(-10*time.Hour), log[0].At.Time)
+	assert.True(t, d.keys("q").quit)
+	assert.Empty(t, kept)
+}
+
+func TestALineThatWasLeftIsReplacedByTyping(t *testing.T) {
+	var kept []intent.Draft
+	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, left("1.007"))).keys("enter", "text:1060", "enter")
+	log := d.log("lime-a")
+	require.Len(t, log, 1)
+	assert.Equal(t, "1.060", log[0].Gravity.Value.Places(3))
+	assert.Equal(t, morning, log[0].At.Time)
+}
+
+// What was said of the time is meant from when it was typed.
+func TestALineThatWasLeftKeepsItsOwnTime(t *testing.T) {
+	for text, at := range map[string]time.Time{
+		"1062 -2h":              morning.Add(-12 * time.Hour),
+		"yesterday 20:00 1062":  time.Date(2026, time.October, 5, 20, 0, 0, 0, time.UTC),
+		"2026-10-05 08:00 1062": time.Date(2026, time.October, 5, 8, 0, 0, 0, time.UTC),
+		"18:30 1062 ; at dusk":  time.Date(2026, time.October, 6, 18, 30, 0, 0, time.UTC),
+	} {
+		var kept []intent.Draft
+		d := drive(t, newShelf(), 80, 24, withDrafts(&kept, left(text))).keys("enter", "enter", "enter")
+		log := d.log("lime-a")
+		require.Len(t, log, 1, text)
+		assert.Equal(t, at, log[0].At.Time, text)
+	}
+}
+
+func TestALineThatWasLeftIsDropped(t *testing.T) {
+	var kept []intent.Draft
+	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, left("1062"))).keys("esc").lacks("typed Tue").shows("u brings it back")
+	d.keys("u").shows("typed Tue 21:04").keys("esc", "q")
+	assert.True(t, d.quit)
+	assert.Empty(t, kept)
+	assert.Empty(t, d.log("lime-a"))
+}
+
+// A note, a reason and an amount are taken up where they were typed.
+func TestOtherLinesThatWereLeftAreTakenUp(t *testing.T) {
+	note, reason, amount := left("bready"), left("away"), left("1.2 g")
+	note.Kind = "note"
+	reason.Kind, reason.Step = "passing", "nutrient-2"
+	amount.Kind, amount.Step = "given", "nutrient-2"
+	var kept []intent.Draft
+	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, note)).keys("enter").shows("2026-10-06 21:04 ; bready").keys("enter")
+	require.Len(t, d.log("lime-a"), 1)
+	assert.Equal(t, "bready", d.log("lime-a")[0].Note)
+	assert.Equal(t, morning.Add(-10*time.Hour), d.log("lime-a")[0].At.Time)
+	d = drive(t, newShelf(), 80, 24, withDrafts(&kept, reason)).keys("enter").shows("skipped, because:", "away").keys("enter")
+	require.Len(t, d.log("lime-a"), 1)
+	assert.Equal(t, "away", d.log("lime-a")[0].Because)
+	d = drive(t, newShelf(), 80, 24, withDrafts(&kept, amount)).keys("enter").shows("given:", "1.2 g")
+}
+
+// A line of another cellar is neither offered nor lost.
+func TestALineOfAnotherCellarStays(t *testing.T) {
+	other := left("1062")
+	other.Cellar = "/elsewhere"
+	kept := []intent.Draft{}
+	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, other)).lacks("1062")
+	on(d, "lime-a").keys("g").lacks("1062").keys("esc", "q")
+	assert.True(t, d.quit)
+	assert.Equal(t, []intent.Draft{other}, kept)
+}
+
+// A line of a vessel that is not there any more can still be read.
+func TestALineOfAVesselThatIsGone(t *testing.T) {
+	gone := left("1062")
+	gone.Subject = "clover"
+	var kept []intent.Draft
+	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, gone)).shows("clover", "1062")
+	d.keys("enter").shows("there is no vessel clover now").keys("esc", "q")
+	assert.Empty(t, kept)
+}

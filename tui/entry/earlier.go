@@ -1,0 +1,184 @@
+package entry
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// Earlier is the question whether a line that an earlier run left half typed is
+// taken up again. Only its two keys answer it.
+type Earlier struct {
+	base
+	left intent.Draft
+}
+
+// NewEarlier asks about a line that was left.
+func NewEarlier(s app.Snapshot, left intent.Draft) Line {
+	v, _ := s.Find(left.Subject)
+	return Earlier{newBase(s, v), left}
+}
+
+// Press types nothing: there is only yes and no.
+func (e Earlier) Press(intent.Stroke) (Line, intent.Intent) { return e, nil }
+
+// Do takes the line up, or drops it.
+func (e Earlier) Do(a intent.Action) (Line, intent.Intent) {
+	switch a {
+	case intent.Keep:
+		return e, intent.TakeUp{Draft: e.left}
+	case intent.Back:
+		return e, intent.Drop{Draft: e.left}
+	}
+	return e, nil
+}
+
+// Show is the question in a later snapshot.
+func (e Earlier) Show(s app.Snapshot) Line {
+	e.base = e.in(s)
+	return e
+}
+
+// Fail says why it cannot be taken up.
+func (e Earlier) Fail(err error) Line {
+	e.base = e.fail(err)
+	return e
+}
+
+// Draft is what was left.
+func (e Earlier) Draft() intent.Draft { return e.left }
+
+// Rows is the question.
+func (e Earlier) Rows(l Look) []string {
+	tag := e.left.Subject
+	if e.vessel.ID() != "" {
+		tag = e.vessel.Label()
+	}
+	word, _ := l.columns()
+	head := l.tag(tag) + lineNames[e.left.Kind] + ": " + l.Theme.Bold(layout.Cut(e.left.Text, max(layout.PageOf(l.Width).End()-word-20, 1)))
+	rows := lines{head, ""}
+	if e.failed != "" {
+		rows = rows.and(l.worded(words.No, e.failed)...)
+	}
+	says := "typed earlier and not kept"
+	if !e.left.Typed.IsZero() {
+		says = fmt.Sprintf("typed %s and not kept", words.When(e.left.Typed, e.snapshot.At))
+	}
+	return rows.and(l.worded(words.Ask, says+". Take it up, to be kept with its time?")...)
+}
+
+// Footer is what may be pressed.
+func (e Earlier) Footer(l Look) string {
+	return l.footer(widget.Key{Key: l.Keep, Does: "take it up"}, widget.Key{Key: l.Back, Does: "drop it"})
+}
+
+// lineNames are the kinds of lines in which something can be left.
+var lineNames = map[string]string{"reading": "entry", "note": "note", "passing": "skipped, because", "refusal": "because", "given": "given"}
+
+// IsLine tells whether a draft of a kind is one of a line.
+func IsLine(kind string) bool { return lineNames[kind] != "" }
+
+// TakeUp opens the line that an earlier run left, with its text chosen whole: Enter
+// keeps it and typing replaces it. The time at which it was typed is put into it.
+func TakeUp(s app.Snapshot, left intent.Draft) (Line, error) {
+	v, ok := s.Find(left.Subject)
+	if !ok {
+		return nil, fmt.Errorf("there is no vessel %s now", left.Subject)
+	}
+	d := dating{s.Cellar.Settings, left.Typed, s.At}
+	t, has := taskAt(v, left.Step)
+	switch {
+	case left.Kind == "note":
+		return selected(NewReading(s, v), d.dated("", "; "+left.Text)), nil
+	case left.Kind == "reading":
+		return selected(NewReading(s, v), d.dated("", left.Text)), nil
+	case !has:
+		return nil, fmt.Errorf("%s is not asked for any more", left.Step)
+	case left.Kind == "passing":
+		return selected(NewPassing(s, v, t), left.Text), nil
+	case left.Kind == "given":
+		return selected(NewGiven(s, v, t), d.dated(t.Do+" ", left.Text)), nil
+	}
+	l, _ := Settle(s, v, t)
+	return selected(l, left.Text), nil
+}
+
+func taskAt(v app.Vessel, step string) (schedule.Task, bool) {
+	i := slices.IndexFunc(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == step })
+	if i < 0 {
+		return schedule.Task{}, false
+	}
+	return v.Day.Tasks[i], true
+}
+
+// selected is a line with a text in it that is chosen whole.
+func selected(l Line, text string) Line {
+	chosen := widget.NewText(text).Selected()
+	switch l := l.(type) {
+	case Reading:
+		l.text = chosen
+		return l.understand()
+	case Given:
+		l.text = chosen
+		return l.work()
+	case Asking:
+		l.text = chosen
+		return l
+	case Refusal:
+		l.text = chosen
+		return l
+	}
+	return l
+}
+
+// dating puts the time at which a text was typed into it.
+type dating struct {
+	settings   ferment.Settings
+	typed, now time.Time
+}
+
+// dated is a text with its time in full. One that has a time already keeps it, as it
+// was meant when it was typed. Before is what the text is read after.
+func (d dating) dated(before, text string) string {
+	then, err := app.Typed{Line: before + text}.Read(d.settings, d.typed)
+	switch {
+	case d.typed.IsZero():
+		return text
+	case err != nil || !then.Timed:
+		return d.stamp(d.typed) + text
+	}
+	if now, err := (app.Typed{Line: before + text}).Read(d.settings, d.now); err == nil && now.Entry.At.Time.Equal(then.Entry.At.Time) {
+		return text
+	}
+	return d.stamp(then.Entry.At.Time) + d.untimed(before, text)
+}
+
+func (d dating) stamp(t time.Time) string { return t.In(d.settings.Zone).Format("2006-01-02 15:04 ") }
+
+// untimed is a text without the words that say when: the one or two of them without
+// which it has no time.
+func (d dating) untimed(before, text string) string {
+	parts, note, has := strings.Cut(text, ";")
+	if has {
+		note = ";" + note
+	}
+	fields := strings.Fields(parts)
+	for n := 1; n <= 2; n++ {
+		for i := 0; i+n <= len(fields); i++ {
+			rest := strings.TrimSpace(strings.Join(slices.Concat(fields[:i], fields[i+n:]), " ") + " " + note)
+			if l, err := (app.Typed{Line: before + rest}).Read(d.settings, d.now); err == nil && !l.Timed {
+				return rest
+			}
+		}
+	}
+	return text
+}
