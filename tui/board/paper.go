@@ -60,6 +60,9 @@ func (p paper) tasks(s words.Sheet) []string {
 
 func (p paper) vessel(r words.Row, room int, calm bool) string {
 	at := room - usualTag
+	if r.Culture {
+		room += sharedTag
+	}
 	row := layout.Row{}.At(0, p.theme.Bold(layout.Cut(r.Tag, room)))
 	c := columns{stage: 10 + at, headings: true}
 	row = c.stageInto(row, p.theme, r).At(20+at, "day").At(27+at-layout.Width(r.Day), r.Day)

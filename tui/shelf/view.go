@@ -234,7 +234,7 @@ func (m view) state(page layout.Page) int {
 }
 
 // wordRoom is what the word of a task takes.
-const wordRoom = 9
+const wordRoom = 10
 
 // block is one task: its tags, its word, the act and until when; under it why
 // and how, and what to do instead.
