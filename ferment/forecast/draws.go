@@ -16,6 +16,7 @@ type draw struct {
 	bent           float64 // how far it lies off its shape where it may most
 	drift          float64 // of the end, by the end of all days
 	read           float64 // how far a reading lies off
+	ripe           bool    // it ends at the yeast's tolerance
 }
 
 // mark is the last reading: gravity only falls from there.
@@ -76,6 +77,7 @@ func (b basis) draw(es []explanation, last mark) []draw {
 		d := draw{
 			curve: es[e].form.curve(pace{x[0], x[1], x[2]}), origin: b.origin, finish: x[3], last: last,
 			hurry: math.Exp(paceSpread * l.hurry), bent: misfit * b.fall() * l.bent, drift: endDrift * l.drift, read: readSpread * l.read,
+			ripe: es[e].ripe,
 		}
 		if left := d.curve.left(last.day); l.stops < b.suddenStop()*left {
 			d.stops = left * l.where

@@ -23,6 +23,7 @@ type explanation struct {
 	form   form
 	at     []float64 // ln k, ln kλ, the shape's number, the end
 	weight float64   // of all explanations, together 1
+	ripe   bool      // its end is the yeast's tolerance: no stop, wherever it lies
 	root   matrix    // upper triangle, of the curvature at the best
 }
 
@@ -33,11 +34,11 @@ func (b basis) explain(s series) []explanation {
 	var logs []float64
 	for _, f := range b.forms() {
 		start := []float64{f.rate.mean, f.lag.mean, f.shape.mean, 0}
-		for _, e := range b.ends() {
+		for i, e := range b.ends() {
 			start[3] = e.gravity.mean
 			m := loose.leastSquares(b.misses(f, e, s), len(s.days)+4, start)
 			root, logEvidence := laplace(m)
-			out = append(out, explanation{form: f, at: m.x, root: root})
+			out = append(out, explanation{form: f, at: m.x, root: root, ripe: b.byYeast && i == 0})
 			logs = append(logs, logEvidence+math.Log(e.weight)-math.Log(f.rate.sd*f.lag.sd*f.shape.sd*e.gravity.sd))
 			copy(start, m.x)
 		}

@@ -50,7 +50,7 @@ const nearEnd = 0.004
 //
 // Uncertainty: on 21 public series of grape and agave must the band held 80 to
 // 97 of 100 later readings until they were done; what the band adds was tuned on
-// the same series. No series of honey is open to the public.
+// the same series. The few public logs of honey are short and only checked.
 func Of(c course.Course) Forecast {
 	v, why := view(c)
 	if why != "" {
@@ -86,14 +86,16 @@ func (f Forecast) ends() (middle, low, high measure.Gravity) {
 	return measure.Gravity(p.Middle), measure.Gravity(p.Low), measure.Gravity(p.High)
 }
 
+// chanceAbove is the chance that it stops on the way or ends above a gravity,
+// unless its yeast ends it there; 0.99 at most, for nobody is certain.
 func (f Forecast) chanceAbove(g float64) float64 {
 	n := 0
 	for _, d := range f.draws {
-		if d.stops > 0 || d.end() > g {
+		if d.stops > 0 || d.end() > g && !d.ripe {
 			n++
 		}
 	}
-	return float64(n) / float64(len(f.draws))
+	return min(float64(n)/float64(len(f.draws)), 0.99)
 }
 
 // window is when the courses that get there get there.

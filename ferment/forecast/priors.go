@@ -15,6 +15,9 @@ type basis struct {
 	original    float64 // gravity, with all that was fed
 	origin      float64 // gravity at which the curve begins: the same, or that after the last feeding
 	finish      float64 // gravity
+	dry         float64 // gravity at which the sugar is gone: the same, or below the finish
+	byYeast     bool    // the yeast's tolerance may end it before the sugar is gone
+	fed         bool    // nutrient was added
 	temperature float64 // °C, NaN where none is recorded
 	wild        bool
 }
@@ -33,7 +36,7 @@ type form struct {
 // forms are the two shapes. The rate says dry in about eleven days at 20 °C
 // from a fall of 0.095, twice as fast for 10 °C more; a fall of that size in
 // about two weeks with growth factors is reported for honey (Steinkraus and
-// Morse 1966). No series of honey is open to the public: these are
+// Morse 1966). The public logs of honey are too few to say: these are
 // assumptions.
 func (b basis) forms() [2]form {
 	rate := normal{math.Log(0.19) + math.Log(0.095/b.whole()), 1.0}
@@ -53,19 +56,50 @@ type end struct {
 	weight  float64
 }
 
+// toleranceSpread is how far a ferment ends from where its tolerance puts it: a
+// maker's word is good to about 1.5 % vol (an assumption, no source). Nobody's
+// word is good to 2.
+const (
+	toleranceSpread = 0.012
+	outlives        = 0.25 // chance that a yeast goes on past its label until dry
+)
+
 // ends are dry, a little sweet, and stuck (assumptions, no source; the spread of
 // the first was tuned on the series of the tests). Where the yeast's tolerance
-// is reached before dry, the first is centred there.
+// is reached before dry, they are there, dry all the same, and stuck.
 func (b basis) ends() [3]end {
-	weights := [3]float64{0.87, 0.08, 0.05}
-	if b.wild {
-		weights = [3]float64{0.80, 0.10, 0.10}
+	stuck := b.mayStick()
+	out := [3]end{
+		{normal{b.finish, 0.0055}, 1 - 1.6*stuck},
+		{normal{b.finish + 0.010, 0.006}, 0.6 * stuck},
+		{normal{b.finish + 0.40*b.fall(), 0.20 * b.fall()}, stuck},
 	}
-	return [3]end{
-		{normal{b.finish, 0.0055}, weights[0]},
-		{normal{b.finish + 0.010, 0.006}, weights[1]},
-		{normal{b.finish + 0.40*b.fall(), 0.20 * b.fall()}, weights[2]},
+	if b.byYeast {
+		out[0] = end{normal{b.finish, toleranceSpread}, 1 - stuck - outlives}
+		out[1] = end{normal{b.dry, 0.0055}, outlives}
 	}
+	return out
+}
+
+// above is the gravity over which a rest may be a stall.
+func (b basis) above() float64 {
+	if b.byYeast {
+		return b.finish + wellAbove + toleranceSpread
+	}
+	return b.finish + wellAbove
+}
+
+// mayStick is how likely the yeast gives up with much left, before anything is
+// read (assumptions, no source: of home meads that were let rest about a third
+// ended sweet, of wine fewer).
+func (b basis) mayStick() float64 {
+	switch {
+	case b.wild:
+		return 0.12
+	case b.fed:
+		return 0.05
+	}
+	return 0.08
 }
 
 // suddenStop is the chance that a ferment with all of its fall to come stops on

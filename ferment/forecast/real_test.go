@@ -25,11 +25,15 @@ type point struct{ day, gravity, temperature float64 }
 type run struct {
 	name   string
 	points []point
+	told   float64 // tolerance of its yeast, % vol; 0 where nobody said
 }
 
 // after is the course of a run's first n points, of a bought yeast.
 func (r run) after(n int) course.Course {
 	f := ferment.Ferment{ID: "bracken", Must: ferment.Must{Gravity: measure.Give(measure.Gravity(r.points[0].gravity), "given")}}
+	if r.told > 0 {
+		f.Yeast.Tolerance = measure.Give(measure.Strength(r.told), "given")
+	}
 	for i, p := range r.points[:n] {
 		e := ferment.Entry{At: ferment.At(dayAt(p.day)), Order: i}
 		if p.temperature != 0 {
@@ -91,6 +95,27 @@ func realRuns(t *testing.T) []run {
 		runs = append(runs, r.gravities(0))
 	}
 	require.Len(t, runs, 21)
+	return runs
+}
+
+// homeRuns are the public logs of home meads, six of them with readings enough.
+// They are few and chosen by nobody knows what: nothing was tuned on them.
+func homeRuns(t *testing.T) []run {
+	t.Helper()
+	var runs []run
+	for _, row := range published.Table(t, "13f-home-mead-logs.csv") {
+		i := slices.IndexFunc(runs, func(r run) bool { return r.name == row["series"] })
+		warm := 0.0
+		if row["temperature_c"] != "" {
+			warm = row.Number(t, "temperature_c")
+		}
+		if i < 0 {
+			i, runs = len(runs), append(runs, run{name: row["series"], points: []point{{0, row.Number(t, "original"), warm}}})
+		}
+		runs[i].points = append(runs[i].points, point{row.Number(t, "day"), row.Number(t, "gravity"), warm})
+	}
+	runs = slices.DeleteFunc(runs, func(r run) bool { return len(r.points) < 3 })
+	require.Len(t, runs, 5)
 	return runs
 }
 

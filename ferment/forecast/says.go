@@ -24,7 +24,7 @@ const (
 	wellAbove    = 0.010
 	stallFall    = 0.002
 	stallShare   = 0.20 // of the course
-	mostDoubt    = 0.15
+	mostDoubt    = 0.25
 	leastRead    = 3
 )
 
@@ -37,8 +37,10 @@ func (v sight) says(stops float64) (Verdict, string) {
 	switch {
 	case v.original-last < max(startedFall, startedShare*v.whole()):
 		return NotStarted, "it has hardly fallen: read again in a day"
-	case long && last > v.finish+wellAbove && fallen <= stallFall+1e-9:
+	case long && last > v.above() && fallen <= stallFall+1e-9:
 		return PerhapsStalled, fmt.Sprintf("it fell %.3f in %.0f h: read again in two days", max(0, fallen), v.stallSpan().Hours())
+	case last > v.above() && fallen <= stallFall+1e-9:
+		return CannotTell, "it has hardly fallen since the curve began: read again in a day"
 	case stops > mostDoubt:
 		return CannotTell, fmt.Sprintf("the chance that it stops above %.3f is %.0f %%: read again in a day", v.finish+wellAbove, 100*stops)
 	case v.count < leastRead:

@@ -5,7 +5,9 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // sight is what a forecast looks at: the readings since the curve began, and
@@ -32,9 +34,10 @@ func view(c course.Course) (sight, string) {
 	}
 	v := sight{began: begin.At, third: float64(c.Break(1.0 / 3).Value)}
 	v.basis = basis{
-		original: float64(c.Effective.Value), origin: float64(begin.Gravity), finish: expected(c),
-		temperature: meanTemperature(c), wild: c.Ferment.Yeast.IsWild(),
+		original: float64(c.Effective.Value), origin: float64(begin.Gravity), dry: float64(c.DryFinish.Value),
+		temperature: meanTemperature(c), wild: c.Ferment.Yeast.IsWild(), fed: wasFed(c),
 	}
+	v.finish, v.byYeast = expected(c)
 	if v.fall() < startedFall {
 		return sight{}, "no forecast: the fall is over"
 	}
@@ -64,13 +67,40 @@ func none(c course.Course) string {
 }
 
 // expected is where it ends if nothing stops it: dry, or at the yeast's
-// tolerance as long as it has not gone past that.
-func expected(c course.Course) float64 {
-	past := c.Gravity.IsKnown() && c.Finish.IsKnown() && c.Gravity.Value.Gravity < c.Finish.Value-nearEnd
-	if c.Finish.IsKnown() && !past {
-		return float64(c.Finish.Value)
+// tolerance; of one that has gone past that, a little further. A yeast of which nobody told
+// the tolerance is taken to reach the usual one.
+func expected(c course.Course) (finish float64, byYeast bool) {
+	dry, end := c.DryFinish.Value, c.DryFinish.Value
+	if c.Finish.IsKnown() {
+		end = c.Finish.Value
 	}
-	return float64(c.DryFinish.Value)
+	if !c.Ferment.Yeast.Tolerance.Known() {
+		usual := measure.Give(alcohol.UsualTolerance, "")
+		if f, err := alcohol.FinishOf(c.Effective.Value, usual, alcohol.Fermentable); err == nil {
+			end = max(end, f.Gravity)
+		}
+	}
+	if c.Gravity.IsKnown() && c.Gravity.Value.Gravity < end-nearEnd {
+		end = max(dry, c.Gravity.Value.Gravity-pastLabel)
+	}
+	if end <= dry {
+		return float64(dry), false
+	}
+	return float64(end), true
+}
+
+// pastLabel is how much further a yeast is taken to go that has outlived its
+// label (an assumption, no source).
+const pastLabel = 0.008
+
+// wasFed tells whether nutrient was added.
+func wasFed(c course.Course) bool {
+	for _, e := range c.Entries {
+		if e.Did == ferment.Nutrient {
+			return true
+		}
+	}
+	return false
 }
 
 // look takes the readings that count since the curve began.

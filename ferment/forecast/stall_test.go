@@ -1,8 +1,10 @@
 package forecast_test
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"testing"
 	"time"
 
@@ -20,6 +22,11 @@ type must struct {
 	second          float64 // share of a second yeast, which dies five times as fast
 	coldOn          float64 // day of a shock that leaves a tenth of the pace and half of the yeast
 	every           float64 // days between readings
+	temperature     float64 // °C; 0 is 21
+	limit           float64 // ethanol, % vol, at which the yeast rests; 0 for none
+	told            float64 // the tolerance that its maker tells; 0 for none
+	noise, offset   float64 // of a reading, gravity
+	days            float64 // how long it is watched; 0 is 30
 }
 
 func (m must) String() string {
@@ -31,25 +38,33 @@ func (m must) String() string {
 // about those of wine.
 func (m must) ferments() run {
 	const step = 0.01
-	out := run{name: m.String()}
+	out := run{name: m.String(), told: m.told}
+	dice := rand.New(rand.NewPCG(uint64(m.sugar*10+m.nitrogen), uint64(100*m.every)))
+	temperature, days := cmp.Or(m.temperature, 21), cmp.Or(m.days, 30)
+	pace := math.Pow(2, (temperature-21)/10)
 	yeast := [2]float64{0.15 * (1 - m.second), 0.15 * m.second}
 	death := [2]float64{m.death, 5 * m.death}
 	sugar, nitrogen, warm := m.sugar, m.nitrogen, 1.0
 	next := 0.0
-	for day := 0.0; day < 30; day += step {
+	for day := 0.0; day < days; day += step {
 		if day >= next-step/2 {
 			gone := m.sugar - sugar
 			g := gravityOf(sugar+20+0.04*gone, 0.96*0.511*gone)
-			out.points = append(out.points, point{next, math.Round(g*1000) / 1000, 21})
+			g += m.offset + m.noise*dice.NormFloat64()
+			out.points = append(out.points, point{next, math.Round(g*1000) / 1000, temperature})
 			next += m.every
 		}
 		if m.coldOn > 0 && math.Abs(day-m.coldOn) < step/2 {
 			warm, yeast[0], yeast[1] = 0.1, yeast[0]/2, yeast[1]/2
 		}
 		ethanol := 0.49 * (m.sugar - sugar)
+		able := pace * warm
+		if m.limit > 0 {
+			able *= max(0, 1-math.Pow(ethanol/7.8924/m.limit, 3))
+		}
 		for i := range yeast {
-			grown := warm * 2.0 * nitrogen / (nitrogen + 15) * yeast[i]
-			eaten := warm * 14 * yeast[i] * sugar / (sugar + 10)
+			grown := able * 2.0 * nitrogen / (nitrogen + 15) * yeast[i]
+			eaten := able * 14 * yeast[i] * sugar / (sugar + 10)
 			yeast[i] += step * (grown - death[i]*math.Pow(ethanol/100, 2)*yeast[i])
 			nitrogen = max(0, nitrogen-step*grown*65)
 			sugar = max(0, sugar-step*eaten)
@@ -66,7 +81,7 @@ func musts() []must {
 			for _, death := range []float64{0.1, 0.5, 1.2} {
 				for _, second := range []float64{0, 0.6} {
 					for _, cold := range []float64{0, 3, 6} {
-						out = append(out, must{sugar, nitrogen, death, second, cold, 1 + second/0.6})
+						out = append(out, must{sugar: sugar, nitrogen: nitrogen, death: death, second: second, coldOn: cold, every: 1 + second/0.6})
 					}
 				}
 			}
