@@ -10,6 +10,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/entry"
+	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
 )
@@ -168,6 +169,9 @@ func (m Model) wrote(msg written) (Model, tea.Cmd) {
 			m = m.keptFilled(form)
 		}
 		m.line = nil
+		if on, is := m.writtenTo(msg.kept.Receipts); is {
+			m = m.lead(intent.Task{Subject: on})
+		}
 		m = m.offer(msg.reopen.lost)
 		m.message = m.keptMessage(msg.kept)
 	}
@@ -183,6 +187,9 @@ func (m Model) undone(msg takenBack) (Model, tea.Cmd) {
 	case msg.err != nil:
 		m.message = no("%s", msg.err)
 	default:
+		if to, is := m.tookBack(msg.receipts); is {
+			m = m.lead(to)
+		}
 		m.message = m.takenBackMessage(msg)
 	}
 	m, cmd := m.free()
@@ -209,6 +216,7 @@ type message struct {
 	word  words.Word
 	text  string
 	right string
+	more  string // behind the text, where there is room for all of it
 }
 
 func no(format string, args ...any) message {

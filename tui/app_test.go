@@ -533,3 +533,25 @@ func TestMessageStandsUntilTheNextKey(t *testing.T) {
 	d.shows("✓ kept")
 	d.keys("j").lacks("✓ kept").shows("g reading")
 }
+
+// What was written to stays selected, so that the next key is of the same vessel.
+func TestTheSelectionStaysOnWhatWasWrittenTo(t *testing.T) {
+	d := on(drive(t, newShelf(), 100, 30), "heath").keys("space", "enter")
+	assert.Equal(t, "heath", d.is().board().Subject())
+	d.shows("next: LIME-A nutrient 2")
+	d.keys("g", "text:degas", "enter")
+	assert.Equal(t, "heath", d.is().board().Subject())
+	assert.Len(t, d.log("heath"), 3)
+	on(d, "lime-b").keys("enter", "g", "text:1060@20", "enter", "esc")
+	assert.Equal(t, "lime-b", d.is().board().Subject())
+}
+
+// What was taken back is selected again.
+func TestUndoGoesToTheLineItTookBack(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath").keys("space", "enter")
+	on(d, "lime-b").keys("u")
+	line, ok := d.is().board().Task(d.is().frame())
+	require.True(t, ok)
+	assert.Equal(t, "heath", line.Subject)
+	assert.Equal(t, "nutrient-2", line.Task.Step)
+}

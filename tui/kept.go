@@ -11,11 +11,41 @@ import (
 	"cellar/jugkeeper/tui/intent"
 )
 
-// keptMessage says what was written, and how it is taken back.
+// keptMessage says what was written, what is due next, and how it is taken back.
 func (m Model) keptMessage(kept app.Kept) message {
 	parts := words.Receipts(m.snapshot, kept.Receipts)
 	parts = append(parts, kept.Notices...)
-	return message{word: words.Saved, text: strings.Join(parts, "; "), right: m.keyName(intent.Undo) + " takes it back"}
+	return message{word: words.Saved, text: strings.Join(parts, "; "), more: m.next(), right: m.keyName(intent.Undo) + " takes it back"}
+}
+
+// next names the first line of the day that can be done now.
+func (m Model) next() string {
+	for _, l := range m.words.Tasks {
+		if l.Word == words.Late || l.Word == words.Due {
+			return "; next: " + l.Tag + " " + l.Act
+		}
+	}
+	return ""
+}
+
+// writtenTo is the vessel that was written to, the first of several.
+func (m Model) writtenTo(receipts []ferment.Receipt) (subject string, ok bool) {
+	for _, r := range receipts {
+		if v, is := m.snapshot.Find(r.Subject); is {
+			return v.ID(), true
+		}
+	}
+	return "", false
+}
+
+// tookBack is the task that is open again after something was taken back, else the
+// vessel it was of.
+func (m Model) tookBack(receipts []ferment.Receipt) (to intent.Task, ok bool) {
+	subject, ok := m.writtenTo(receipts)
+	if t, is := m.again(receipts); is {
+		return intent.Task{Subject: subject, Step: t.Step, Occurrence: t.Occurrence}, ok
+	}
+	return intent.Task{Subject: subject}, ok
 }
 
 // takenBackMessage says what was taken out again, and what it is now.
@@ -33,17 +63,26 @@ func (m Model) takenBackMessage(msg takenBack) message {
 
 // againWord is what the last task of the receipts has become.
 func (m Model) againWord(receipts []ferment.Receipt) string {
-	if len(receipts) != 1 || len(receipts[0].Entries) == 0 {
+	if len(receipts) != 1 {
 		return ""
+	}
+	t, _ := m.again(receipts)
+	return string(t.State)
+}
+
+// again is the task that the last entry of the first receipt had settled.
+func (m Model) again(receipts []ferment.Receipt) (schedule.Task, bool) {
+	if len(receipts) == 0 || len(receipts[0].Entries) == 0 {
+		return schedule.Task{}, false
 	}
 	entries := receipts[0].Entries
 	e := entries[len(entries)-1]
 	v, _ := m.snapshot.Find(receipts[0].Subject)
 	i := slices.IndexFunc(v.Day.Tasks, func(t schedule.Task) bool { return settledBy(e, t) && !over(t.State) })
 	if i < 0 {
-		return ""
+		return schedule.Task{}, false
 	}
-	return string(v.Day.Tasks[i].State)
+	return v.Day.Tasks[i], true
 }
 
 // settledBy tells whether an entry is one that could settle a task.

@@ -47,6 +47,17 @@ func (m Model) showAll() Model {
 	return m
 }
 
+// lead puts the selection of every screen that has one on a task or on a vessel. One
+// that is on the vessel already stays for the vessel alone.
+func (m Model) lead(to intent.Task) Model {
+	for at, s := range m.screens {
+		if led, is := s.(screen.Led); is && (to.Step != "" || s.Subject() != to.Subject) {
+			m = m.with(at, led.Lead(m.frame(), to))
+		}
+	}
+	return m
+}
+
 // open shows a screen in its place.
 func (m Model) openScreen(at Place, s screen.Screen) Model {
 	return m.with(at, s.Show(m.frame())).goTo(at)

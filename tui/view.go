@@ -99,6 +99,9 @@ func (msg message) row(m Model, w int) string {
 	if msg.word != "" {
 		text = widget.Word(m.theme, msg.word) + ": " + text
 	}
+	if more := text + msg.more; layout.Width(more)+layout.Width(msg.right)+2 <= w {
+		text = more
+	}
 	return widget.Ends(text, msg.right, w)
 }
 

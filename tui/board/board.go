@@ -163,6 +163,14 @@ func (m Model) SelectTask(f screen.Frame, subject, step string, occurrence int) 
 	return v.onTask(i)
 }
 
+// Lead selects a task, or a vessel.
+func (m Model) Lead(f screen.Frame, to intent.Task) screen.Screen {
+	if to.Step == "" {
+		return m.Select(f, to.Subject)
+	}
+	return m.SelectTask(f, to.Subject, to.Step, to.Occurrence)
+}
+
 // Task is the selected task; where the selection is among the vessels, the
 // first task of the selected one. It is not ok where there is none.
 func (m Model) Task(f screen.Frame) (line words.Line, ok bool) { return m.in(f).selected() }

@@ -113,6 +113,13 @@ type Tasked interface {
 	Task(Frame) (words.Line, bool)
 }
 
+// Led is a screen on which the selection can be put on a vessel, or on a task of it.
+type Led interface {
+	// Lead is the screen with a task selected; without a step, or where the task has no
+	// row, with its vessel.
+	Lead(f Frame, to intent.Task) Screen
+}
+
 // Named is a screen whose footer names other keys than the table's, for now.
 type Named interface {
 	// Names lists the keys that the footer names; nil for those of the table.
