@@ -97,6 +97,8 @@ type Limits struct {
 	Fresh             time.Duration // a reading counts as fresh
 	SteadyDays        int
 	SteadyDaysWild    int
+	SteadyFall        float64         // in gravity over the steady days, that the readings have to exclude
+	SteadySpread      measure.Gravity // how far a reading may lie off the others
 	SteadyTemperature measure.Temperature
 	Molecular         measure.Given[measure.Content] // sulphur dioxide that protects
 	Bound             measure.Given[measure.Share]   // of the sulphur dioxide added
@@ -115,6 +117,8 @@ func DefaultLimits() Limits {
 		Fresh:             36 * time.Hour,
 		SteadyDays:        14,
 		SteadyDaysWild:    28,
+		SteadyFall:        0.0013,
+		SteadySpread:      0.002,
 		SteadyTemperature: 15,
 	}
 }

@@ -1,11 +1,12 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 )
@@ -32,7 +33,7 @@ func (p *planner) steadyCheck() check {
 	if s.Open {
 		return met
 	}
-	u := course.Unmet{What: "steady", Frees: "three readings within 0.0010", Act: ferment.DoGravity}
+	u := course.Unmet{What: "steady", Frees: "three readings on one level", Act: ferment.DoGravity}
 	if len(s.Unmet) > 0 {
 		u = s.Unmet[0]
 	}
@@ -63,18 +64,22 @@ func (p *planner) nothingGrows() check {
 // restCheck: the sugar is gone, or nothing is left that could ferment it.
 func (p *planner) restCheck() check {
 	above, known := p.aboveDry()
+	_, fell := p.testFell()
 	switch {
+	case fell && !p.holds(hasCondition(ferment.Stabilised)):
+		return p.testMissing("")
 	case known && above <= atDryFinish, known && above <= nearDryFinish && p.longSteadiness().Open:
 		return met
-	case p.forcedTest().passed:
+	case p.c.Test.Passed:
 		return met
 	case p.holds(hasCondition(ferment.Stabilised)):
 		return p.sweetCheck()
 	case !known:
 		return unmet("at the dry finish", "the gravity and the original gravity must be known", ferment.DoGravity)
 	}
-	what := fmt.Sprintf("at most %s, now %s", (p.c.DryFinish.Value + atDryFinish).Rounded(4), p.c.Gravity.Value.Gravity.Rounded(4))
-	return unmet(what, "a forced test within 0.001: 100 mL, dry yeast, 25 °C, five to seven days", string(ferment.ForcedTest))
+	c := p.testMissing("")
+	c.unmet.What = fmt.Sprintf("at most %s, now %s, or ", (p.c.DryFinish.Value+atDryFinish).Rounded(4), p.c.Gravity.Value.Gravity.Rounded(4)) + c.unmet.What
+	return c
 }
 
 // sweetCheck: what was sweetened after stabilising has stood long enough.
@@ -103,18 +108,10 @@ func (p *planner) aboveDry() (float64, bool) {
 // together with a forced test.
 func (p *planner) steadiness() course.Steadiness {
 	whole := ferment.DefaultLimits()
-	if p.c.Limits.SteadyDays >= whole.SteadyDays || p.forcedTest().passed {
+	if p.c.Limits.SteadyDays >= whole.SteadyDays || p.c.Test.Passed {
 		return p.c.Steady
 	}
-	return p.steadyOver(whole.SteadyDays, whole.SteadyTemperature)
-}
-
-// steadyOver is the gate steady over other days than the limits say.
-func (p *planner) steadyOver(days int, warmth measure.Temperature) course.Steadiness {
-	limits := p.c.Limits
-	limits.SteadyDays, limits.SteadyDaysWild = days, max(days, limits.SteadyDaysWild)
-	limits.SteadyTemperature = warmth
-	return course.Of(p.c.Ferment, p.c.Settings, limits, p.now).Steady
+	return p.c.SteadyOver(whole.SteadyDays, whole.SteadyTemperature)
 }
 
 // longSteadiness is the gate steady over sixty days.
@@ -122,44 +119,39 @@ func (p *planner) longSteadiness() course.Steadiness {
 	if !p.c.Steady.Open {
 		return p.c.Steady
 	}
-	return p.steadyOver(longSteady, p.c.Limits.SteadyTemperature)
+	return p.c.SteadyOver(longSteady, p.c.Limits.SteadyTemperature)
 }
 
-// A test is what a glass with a strong yeast in a warm place has shown.
-type test struct {
-	begun   time.Time
-	result  measure.Gravity
-	done    bool
-	running bool // begun, and no result yet
-	passed  bool // within 0.001 of the vessel
+// testFell says what a forced test has shown to be left, where it has.
+func (p *planner) testFell() (string, bool) {
+	points := p.c.Test.Points()
+	if points == 0 {
+		return "", false
+	}
+	words := fmt.Sprintf("the test fell %s under the jug: ", pointsWords(math.Round(points*10)/10))
+	l := carbonation.Liquid{Alcohol: min(p.c.Alcohol.Value, 20)}
+	with, err := carbonation.InBottle(0, l, roomy, min(points, 20))
+	without, err2 := carbonation.InBottle(0, l, roomy, 0)
+	if cmp.Or(err, err2) != nil {
+		return words + "sugar is left", true
+	}
+	return words + fmt.Sprintf("sugar for about %s bar is left", decimal(math.Round(float64(with.Gauge-without.Gauge)))), true
 }
 
-const (
-	testAgrees = 0.001
-	testWeeks  = 14 * 24 * time.Hour // a result belongs to the test begun within it
-)
+// roomy is the temperature at which the pressure of a failed test is told.
+const roomy measure.Temperature = 20
 
-// forcedTest is the latest test with a result.
-func (p *planner) forcedTest() test {
-	var begun time.Time
-	var t test
-	for _, e := range p.entries {
-		if e.Did != ferment.ForcedTest {
-			continue
-		}
-		at := p.momentOf(e)
-		if !e.Gravity.Known() {
-			begun, t.running = at, true
-			continue
-		}
-		t = test{begun: at, result: e.Gravity.Value, done: true}
-		if !begun.IsZero() && at.Sub(begun) <= testWeeks {
-			t.begun = begun
-		}
+// testMissing is which half of the forced test is missing, and what meets it.
+func (p *planner) testMissing(instead string) check {
+	t := p.c.Test
+	if fell, ok := p.testFell(); ok {
+		return unmet(fell, "let it ferment on, and test again"+instead, ferment.DoGravity)
 	}
-	if t.done && p.c.Gravity.IsKnown() {
-		apart := math.Abs(float64(t.result.Rounded(4) - p.c.Gravity.Value.Gravity.Rounded(4)))
-		t.passed = math.Round(apart*1e4)/1e4 <= testAgrees
+	switch {
+	case t.Early:
+		return unmet("the forced test's result", "its glass was read before the fifth day: read it again from "+dated(t.Begun.AddDate(0, 0, 5).In(p.zone)), string(ferment.ForcedTest))
+	case t.Running:
+		return unmet("the forced test's result", "read its glass from "+dated(t.Begun.AddDate(0, 0, 5).In(p.zone))+" on and log it, e.g. forced-test 0.997", string(ferment.ForcedTest))
 	}
-	return t
+	return unmet("a forced test", "100 mL, dry yeast, 25 °C, five to seven days"+instead, string(ferment.ForcedTest))
 }

@@ -27,8 +27,8 @@ func (p *planner) conditioningChecks() []check {
 
 // recentTest tells whether a forced test has passed and still counts.
 func (p *planner) recentTest() bool {
-	t := p.forcedTest()
-	return t.passed && !p.passed(t.begun.AddDate(0, 0, testKeeps))
+	t := p.c.Test
+	return t.Passed && p.c.Days(t.Begun, p.now) < testKeeps
 }
 
 func (p *planner) isWild() bool { return p.c.Ferment.Yeast.IsWild() }
@@ -39,7 +39,7 @@ func (p *planner) conditioningSteady() check {
 	if p.c.Steady.Open || !p.recentTest() || p.isWild() {
 		return p.steadyCheck()
 	}
-	if p.steadyOver(testedDays, testedWarmth).Open {
+	if p.c.SteadyOver(testedDays, testedWarmth).Open {
 		return met
 	}
 	return p.steadyCheck()
@@ -47,7 +47,7 @@ func (p *planner) conditioningSteady() check {
 
 func (p *planner) dryCheck() check {
 	above, known := p.aboveDry()
-	if known && above <= atDryFinish {
+	if known && above <= atDryFinish || p.recentTest() {
 		return met
 	}
 	if !known {
@@ -71,18 +71,14 @@ func (p *planner) testCheck() check {
 	if p.recentTest() {
 		return met
 	}
-	if t := p.forcedTest(); t.running {
-		return unmet("the forced test's result", "read its glass after five to seven days and log it, e.g. forced-test 0.997", string(ferment.ForcedTest))
+	if _, fell := p.testFell(); fell || p.isWild() {
+		return p.testMissing("")
 	}
-	frees := "100 mL, dry yeast, 25 °C, five to seven days"
-	if !p.isWild() {
-		s := p.longSteadiness()
-		if s.Open {
-			return met
-		}
-		frees += fmt.Sprintf("; or %d days steady, %.0f so far", longSteady, s.Days)
+	s := p.longSteadiness()
+	if s.Open {
+		return met
 	}
-	return unmet("a forced test", frees, string(ferment.ForcedTest))
+	return p.testMissing(fmt.Sprintf("; or %d days steady, %.0f so far", longSteady, s.Days))
 }
 
 func (p *planner) toleranceCheck() check {

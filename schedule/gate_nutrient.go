@@ -147,6 +147,8 @@ func shutForGood(p *planner, o occurrence) (verdict, bool) {
 	switch {
 	case n.zone == closed, n.zone == late:
 		lapsed.reason = p.label(s) + ": " + n.why
+	case n.zone == unknown && !p.c.Steady.Met.IsZero():
+		lapsed.at, lapsed.reason = p.c.Steady.Met, p.label(s)+": the gravity has been steady"
 	case n.zone == grace && o.opens.After(n.crossed):
 		lapsed.reason = fmt.Sprintf("%s: it was not due yet at the %s break", p.label(s), p.c.Limits.AmmoniumUntil.Sign())
 	case p.doses.allGiven():

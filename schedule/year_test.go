@@ -69,6 +69,9 @@ func (k *keeper) next(day schedule.Day, now string) (schedule.Task, bool) {
 		if t.Open && !t.Option && !t.Asks && (t.State == schedule.Due || t.State == schedule.Late) {
 			return t, true
 		}
+		if t.State == schedule.Held && t.Frees == string(ferment.Look) && !strings.HasSuffix(k.log, "clear") {
+			return schedule.Task{Do: "look", Step: "to free " + t.Step}, true
+		}
 		if t.State == schedule.Held && t.Frees == ferment.DoGravity && !strings.Contains(k.log, now+" reading") && !strings.HasSuffix(k.log, "18C") {
 			return schedule.Task{Do: ferment.DoGravity, Step: "to free " + t.Step}, true
 		}
@@ -95,6 +98,8 @@ func (k *keeper) do(t schedule.Task, now string, day int) {
 		lines[0] = "vol3.2L"
 	case "rack":
 		lines[0] += " clear vol3.3L"
+	case "look":
+		lines[0] = "look clear"
 	case "choose":
 		k.plan += " " + k.ending
 	case "bottle":

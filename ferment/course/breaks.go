@@ -15,7 +15,7 @@ func (c Course) Break(fraction float64) Figure[measure.Gravity] {
 }
 
 func (c Course) breakAt(fraction float64, at time.Time) Figure[measure.Gravity] {
-	original, finish := c.Effective, c.Finish
+	original, finish := c.Effective, c.foreseen
 	if c.unproved() {
 		finish = c.DryFinish
 	}
@@ -23,7 +23,7 @@ func (c Course) breakAt(fraction float64, at time.Time) Figure[measure.Gravity] 
 		past := c
 		past.Effective = c.effectiveAt(at)
 		past.finishes()
-		original, finish = past.Effective, past.Finish
+		original, finish = past.Effective, past.foreseen
 		if c.unproved() {
 			finish = past.DryFinish
 		}

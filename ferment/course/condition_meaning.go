@@ -261,6 +261,20 @@ func isClear(e *ferment.Entry, _ ferment.Condition) (holds, known bool) {
 	return e.Clarity == ferment.Clear, e.Clarity != ""
 }
 
+// clear is what was seen last of its clarity, since something went in.
+func (q question) clear() (holds, known bool) {
+	since := q.disturbedBy(q.Now)
+	for _, e := range slices.Backward(q.Entries) {
+		if !e.At.Time.After(since) {
+			break
+		}
+		if e.Clarity != "" {
+			return e.Clarity == ferment.Clear, true
+		}
+	}
+	return false, false
+}
+
 func phOver(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
 	return float64(e.PH.Value) > c.Number, e.PH.Known() && !e.Did.ApartFromCourse()
 }

@@ -94,7 +94,7 @@ var rows = []row{
 	{kind: ferment.IsWild, reads: alone, holds: is(func(q question) bool { return q.Ferment.Yeast.IsWild() }), frees: byTime},
 	{kind: ferment.EndingUndecided, reads: alone, holds: is(func(q question) bool { return q.Ferment.Undecided() }), frees: byTime},
 
-	{kind: ferment.IsClear, reads: alone, holds: latest(isClear), met: first(isClear), frees: by(ferment.Look)},
+	{kind: ferment.IsClear, reads: alone, holds: question.clear, met: first(isClear), frees: by(ferment.Look)},
 	{kind: ferment.PHOver, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph over 4.6")), holds: latest(phOver), met: first(phOver), frees: by(ferment.DoPH)},
 	{kind: ferment.PHUnder, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph under 3.1")), holds: latest(phUnder), met: first(phUnder), frees: by(ferment.DoPH)},
 	{kind: ferment.LeesOver, reads: with(readDepth), holds: latest(leesOver), met: first(leesOver), frees: byTime},

@@ -19,7 +19,7 @@ import (
 const falling = "0 pitch | 0.5 started | 2 1.080 18C | 6 1.045 | "
 
 // rested has been steady since day 64.
-const rested = "0 pitch | 2 1.080 18C | 50 0.997 18C | 57 0.997 | 64 0.997 | "
+const rested = "0 pitch | 2 1.080 18C | 48 0.997 18C | 57 0.997 | 64 0.997 | "
 
 func still(f *ferment.Ferment) { f.Endings = []ferment.Ending{ferment.Still} }
 
@@ -40,7 +40,7 @@ var conditionCases = []struct {
 	{"above 1.019", 9, falling + "8 1.0191", falling + "8 1.019", 0.5, "", nil},
 	{"near finish", 30, falling + "28 1.000", falling + "28 1.020", 24.985, "gravity", nil},
 	{"dry", 60, falling + "58 0.990", falling + "58 1.000", 50.278, "gravity", nil},
-	{"steady", 64.5, rested + "64.2 look", "0 pitch | 50 0.997 18C | 57 0.997 | 63.9 0.997", 64, "gravity", nil},
+	{"steady", 64.5, rested + "64.2 look", "0 pitch | 50 0.997 18C | 57 0.997 | 64 0.997", 64, "gravity", nil},
 	{"pace over 9.9", 3, "0 pitch | 1 1.080 18C | 2 1.070", "0 pitch | 1 1.080 18C | 2 1.0702", 0, "", nil},
 	{"pace under 9.9", 3, "0 pitch | 1 1.080 18C | 2 1.0702", "0 pitch | 1 1.080 18C | 2 1.070", 0, "", nil},
 	{"tolerance over by 12 %", 9, "0 pitch | 2 1.075 18C", falling, 0, "", nil},

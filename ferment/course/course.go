@@ -121,11 +121,12 @@ type Condition struct {
 
 // Steadiness is how far the gravity is from counting as steady.
 type Steadiness struct {
-	Open  bool
-	Days  float64   // spanned by the readings that agree
-	First time.Time // the first of them
-	Met   time.Time // when the gate first opened, zero where it never did
-	Unmet []Unmet
+	Open     bool
+	Days     float64   // spanned by the readings on one level
+	First    time.Time // the first of them
+	Excludes float64   // points a fortnight that it falls by at most, with 95 %; 0 where fewer than three readings say
+	Met      time.Time // when the gate first opened, zero where it never did
+	Unmet    []Unmet
 }
 
 // Unmet is one condition of a gate that is not met, and what would meet it.
@@ -160,8 +161,9 @@ type Course struct {
 	Original    Original
 	Effective   Figure[measure.Gravity] // the original with the honey fed since
 	DryFinish   Figure[measure.Gravity]
-	Finish      Figure[measure.Gravity] // expected: dry, or where the tolerance is reached
-	AtTolerance bool                    // the finish is the yeast's, not the sugar's
+	Finish      Figure[measure.Gravity] // expected: dry, or where the tolerance is reached; what a passed forced test showed
+	Test        ForcedTest
+	AtTolerance bool // the finish is the yeast's, not the sugar's
 
 	Gravity       Figure[Reading]          // the latest that is trusted
 	Alcohol       Figure[measure.Strength] // now
@@ -186,9 +188,10 @@ type Course struct {
 	Ahead  func(measure.Gravity) (Expected, bool)
 	Steady Steadiness
 
-	brought   measure.Strength // alcohol that starters and other meads brought
-	mixed     []mixing         // what went in and changed the gravity, by time
-	disturbed []time.Time      // when something went in after which older readings do not count as steady
+	foreseen  Figure[measure.Gravity] // the finish before any test: what breaks are counted to
+	brought   measure.Strength        // alcohol that starters and other meads brought
+	mixed     []mixing                // what went in and changed the gravity, by time
+	disturbed []time.Time             // when something went in after which what was read before does not count
 }
 
 // Expected is a time that the readings let expect: about At, give or take

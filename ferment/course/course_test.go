@@ -185,7 +185,7 @@ func TestDoubt(t *testing.T) {
 	}
 }
 
-// Steady: three readings over 14 days within 0.0010, with a temperature, even and
+// Steady: three readings over 14 days that leave no room for a fall, with a temperature, even and
 // not under 15 °C (common practice, no source).
 func TestSteady(t *testing.T) {
 	for _, c := range []struct {
@@ -193,15 +193,17 @@ func TestSteady(t *testing.T) {
 		open bool
 		why  string
 	}{
-		{"0 pitch | 50 0.997 18C | 57 0.997 | 64 0.997", true, "three over 14 days"},
-		{"0 pitch | 50 0.997 18C | 57 0.997 | 63.9 0.997", false, "13.9 days"},
+		{"0 pitch | 50 0.997 18C | 57 0.997 | 64 0.997", false, "three over 14 days leave room for a fall of 1.35 points"},
+		{"0 pitch | 50 0.997 18C | 57 0.997 | 60 0.997 | 64 0.997", true, "four over 14 days"},
+		{"0 pitch | 50 0.997 18C | 57 0.997 | 63.8 0.997 | 63.9 0.997", true, "13.9 days, on the fourteenth"},
+		{"0 pitch | 50 0.997 18C | 57 0.997 | 60 0.997 | 63.2 0.997", false, "on the thirteenth day"},
 		{"0 pitch | 50 0.997 18C | 64 0.997", false, "two"},
-		{"0 pitch | 50 0.9975 18C | 57 0.9970 | 64 0.9965", true, "0.0010 apart"},
-		{"0 pitch | 50 0.9976 18C | 57 0.9970 | 64 0.9965", false, "0.0011 apart"},
+		{"0 pitch | 50 0.9975 18C | 57 0.9970 | 60 0.9970 | 64 0.9965", false, "a point in a fortnight"},
+		{"0 pitch | 43 0.998 18C | 50 0.997 18C | 57 0.998 | 64 0.997", true, "up and down by a point"},
 		{"0 pitch | 50 0.997 | 57 0.997 | 64 0.997", false, "no temperature"},
 		{"0 pitch | 50 0.997 14.9C | 57 0.997 | 64 0.997", false, "too cold"},
 		{"0 pitch | 50 0.997 18C | 57 0.997 21.1C | 64 0.997", false, "3.1 °C apart"},
-		{"0 pitch | 50 0.997 18C | 57 0.997 21C | 64 0.997", true, "3 °C apart"},
+		{"0 pitch | 50 0.997 18C | 57 0.997 21C | 60 0.997 | 64 0.997", true, "3 °C apart"},
 		{"0 pitch | 50 0.997 18C | 57 0.997 | 58 honey 10g | 64 0.997", false, "honey went in"},
 		{"0 pitch | 50 0.997 18C | 57 7.3r | 64 0.997", false, "a refractometer does not count"},
 		{"0 pitch | 50 0.997 18C | 57 0.997 ? | 64 0.997", false, "one is in doubt"},
@@ -214,9 +216,9 @@ func TestSteady(t *testing.T) {
 			assert.NotEmpty(t, u.Frees, u.What)
 		}
 	}
-	assert.False(t, after(t, 78.1, "0 pitch | 50 0.997 18C | 57 0.997 | 64 0.997").Steady.Open, "the latest is older than 14 days")
-	assert.False(t, after(t, 64.5, "0 pitch | 50 0.997 18C | 57 0.997 | 64 0.997", wild).Steady.Open, "a wild one wants 28")
-	assert.True(t, after(t, 78.5, "0 pitch | 50 0.997 18C | 57 0.997 | 78 0.997", wild).Steady.Open)
+	assert.False(t, after(t, 79.1, "0 pitch | 43 0.997 18C | 50 0.997 18C | 57 0.997 | 64 0.997").Steady.Open, "the latest is older than 14 days")
+	assert.False(t, after(t, 64.5, "0 pitch | 43 0.997 | 50 0.997 18C | 57 0.997 | 64 0.997", wild).Steady.Open, "a wild one wants 28")
+	assert.True(t, after(t, 78.5, "0 pitch | 50 0.997 18C | 57 0.997 | 70 0.997 | 78 0.997", wild).Steady.Open)
 }
 
 func TestBreaksStayMetWhenHoneyIsFed(t *testing.T) {
@@ -273,7 +275,7 @@ func TestVolumeLedger(t *testing.T) {
 }
 
 func TestStabilised(t *testing.T) {
-	const steady = "0 pitch | 50 0.997 18C | 57 0.997 | 64 0.997 | "
+	const steady = "0 pitch | 48 0.997 18C | 57 0.997 | 64 0.997 | "
 	is := func(log string) bool {
 		holds, _ := after(t, 80, steady+log).Holds(ferment.Condition{Kind: ferment.Stabilised})
 		return holds

@@ -51,8 +51,10 @@ func (c Course) freshened() (time.Time, bool) {
 	for _, m := range c.mixed {
 		from = later(from, m.at)
 	}
-	for _, at := range c.disturbed {
-		from = later(from, at)
+	for _, e := range c.Entries {
+		if e.Did == ferment.Pitch {
+			from = later(from, e.At.Time)
+		}
 	}
 	if _, again := c.restarted(); again {
 		from = later(from, c.lastSteady())

@@ -8,6 +8,7 @@ import (
 // finishes works out where it will end. Of an unproved culture no finish is
 // shown: nobody knows what it can do.
 func (c *Course) finishes() {
+	defer func() { c.foreseen = c.Finish }()
 	if !c.Effective.IsKnown() {
 		c.DryFinish = Unknown[measure.Gravity](c.Effective.Unknown)
 		c.Finish, c.FinishAlcohol = c.DryFinish, Unknown[measure.Strength](c.Effective.Unknown)
@@ -29,6 +30,21 @@ func (c *Course) finishes() {
 	c.Finish.Assumed = "86 % of the solids ferment"
 	if end.AtTolerance {
 		c.Finish.Assumed = "the yeast stops at its tolerance, " + c.Ferment.Yeast.Tolerance.Value.String()
+	}
+}
+
+// proveFinish makes a forced test that has passed the finish: nothing is left in
+// it that a yeast can take, whatever the must let expect.
+func (c *Course) proveFinish() {
+	if !c.Test.Passed {
+		return
+	}
+	c.Finish, c.AtTolerance = Known(min(c.Gravity.Value.Gravity, c.Test.Result.Gravity)), false
+	c.Finish.Assumed = "a forced test ended here"
+	if c.Effective.IsKnown() {
+		if a, err := alcohol.FromGravities(c.Effective.Value, c.Finish.Value); err == nil {
+			c.FinishAlcohol = Known(a + c.brought)
+		}
 	}
 }
 

@@ -2,35 +2,49 @@ package course
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// What counts as steady beside the days, which are limits of the cellar
-// (common practice, no source).
+// What counts as steady, next to the limits of the cellar (common practice, no
+// source).
 const (
-	steadySpread   measure.Gravity     = 0.0010
 	steadyReadings                     = 3
-	steadySwing    measure.Temperature = 3 // between the temperatures recorded
+	steadySwing    measure.Temperature = 3      // between the temperatures recorded
+	repeatability                      = 0.0005 // of a hydrometer read by one person
+	scaleStep                          = 0.001  // between two of its lines
+	sureAt                             = 1.645  // standard errors: 95 % on one side
+	testedMargin                       = 3      // times the fall, once a forced test has passed
+	longestRun                         = 120    // days looked back, at least
 )
 
 // steadiness is how far the gravity is from counting as steady, now.
 func (c Course) steadiness() Steadiness {
-	s := c.steadyAt(c.Now, len(c.Readings))
+	s := c.steadyAt(c.Now, len(c.Readings), c.steadyDays(), c.Limits.SteadyTemperature)
 	s.Met = c.steadyMet()
 	return s
+}
+
+// SteadyOver is the gate as it is over other days and at another warmth than the
+// limits say.
+func (c Course) SteadyOver(days int, warmth measure.Temperature) Steadiness {
+	if c.unproved() {
+		days = max(days, c.steadyDays())
+	}
+	return c.steadyAt(c.Now, len(c.Readings), days, warmth)
 }
 
 // steadyMet is when the gate first opened: it can only open when something was
 // recorded.
 func (c Course) steadyMet() time.Time {
-	// Walk through the log once; n readings were known at each entry. The run that
-	// agrees is looked for first, since that is cheap and seldom there; only where
-	// it is long enough are temperatures and the rest of the gate asked for.
-	n, days := 0, float64(c.steadyDays())
+	// Walk through the log once; n readings were known at each entry. The last
+	// reading of the run is what opens the gate, or a temperature after it.
+	n, days := 0, c.steadyDays()
 	for _, e := range c.Entries {
 		for n < len(c.Readings) && !c.Readings[n].At.After(e.At.Time) {
 			n++
@@ -38,10 +52,7 @@ func (c Course) steadyMet() time.Time {
 		if !e.HasDensity() && !e.Temperature.Known() || n < steadyReadings {
 			continue
 		}
-		if r, any := c.agreeing(n, longEnough(days)); !any || !longEnough(days)(r) {
-			continue
-		}
-		if c.steadyAt(e.At.Time, n).Open {
+		if c.steadyAt(e.At.Time, n, days, c.Limits.SteadyTemperature).Open {
 			return e.At.Time
 		}
 	}
@@ -56,130 +67,225 @@ func (c Course) steadyDays() int {
 	return c.Limits.SteadyDays
 }
 
-// run is the readings at the end of a series that agree.
-type run struct {
-	from, to Reading
-	count    int
-	doubt    bool // one in doubt stands among them
-}
-
-// longEnough tells of a run whether it has readings enough over so many days.
-func longEnough(days float64) func(run) bool {
-	return func(r run) bool { return r.count >= steadyReadings && r.days() >= days-tiny }
-}
-
-func (r run) days() float64 { return r.to.At.Sub(r.from.At).Hours() / 24 }
-
-// agreeing is the longest run of hydrometer readings up to the nth that lie
-// within the spread, with nothing mixed in or pitched since its first. It goes
-// no further back than it needs to.
-func (c Course) agreeing(n int, enough func(run) bool) (run, bool) {
-	// Walk back from the nth reading, widening the span of gravities, and stop at
-	// the first that would make it too wide or lies before something went in.
-	// Readings in doubt are left out; those among the newest mark the run.
-	var r run
-	var low, high measure.Gravity
-	for i := n - 1; i >= 0; i-- {
-		rd := c.Readings[i]
-		if rd.From != Hydrometer || rd.Replaced {
-			continue
-		}
-		if rd.Doubt != "" {
-			r.doubt = r.doubt || r.count < steadyReadings
-			continue
-		}
-		if r.count == 0 {
-			r.from, r.to, r.count, low, high = rd, rd, 1, rd.Gravity, rd.Gravity
-			continue
-		}
-		low, high = min(low, rd.Gravity), max(high, rd.Gravity)
-		if high-low > steadySpread+tiny || c.disturbedBetween(rd.At, r.from.At) {
-			break
-		}
-		r.from = rd
-		r.count++
-		if enough(r) {
-			break
-		}
+// steadyFall is the fall in gravity a day that has to be excluded: the limit's
+// over the days of the limits, whatever days are asked for.
+func (c Course) steadyFall(at time.Time) float64 {
+	fall := c.Limits.SteadyFall / float64(max(1, c.steadyDays()))
+	if c.Test.Passed && !c.Test.Result.At.After(at) {
+		fall *= testedMargin
 	}
-	return r, r.count > 0
+	return fall
 }
 
-// disturbedBetween tells whether something was added or pitched that makes
-// older readings count no more.
-func (c Course) disturbedBetween(from, to time.Time) bool {
-	i, _ := slices.BinarySearchFunc(c.disturbed, from, func(t, at time.Time) int { return t.Compare(at) })
-	return i < len(c.disturbed) && !c.disturbed[i].After(to)
+// level is the readings at the end of a series that lie along one line, newest
+// first, and what a straight line through them says.
+type level struct {
+	readings []Reading
+	doubt    bool // one in doubt is among the newest
+
+	n, t, g, tt, tg, s2 float64 // sums: days before the latest, gravity, squares
 }
 
-// disturbances are the times at which something went in that makes readings
-// from before count no more. Sugar for the bottles is none.
+func (l *level) take(r Reading) {
+	l.readings = append(l.readings, r)
+	t, g, s := l.before(r), float64(r.Gravity), spreadOf(r)
+	l.n, l.t, l.g, l.tt, l.tg, l.s2 = l.n+1, l.t+t, l.g+g, l.tt+t*t, l.tg+t*g, l.s2+s*s
+}
+
+// before is how many days a reading lies before the latest, as a number under 0.
+func (l *level) before(r Reading) float64 {
+	return r.At.Sub(l.readings[0].At).Hours() / 24
+}
+
+// spreadOf is the standard error of a reading against others of the same
+// instrument: how well it is read again, and the step of its scale.
+func spreadOf(r Reading) float64 {
+	return math.Sqrt(repeatability*repeatability+scaleStep*scaleStep/12) * r.Error / hydrometerError
+}
+
+func (l *level) width() float64 { return l.tt - l.t*l.t/l.n }
+
+// fall is how much gravity falls a day by the readings, and its standard error.
+func (l *level) fall() (fall, err float64) {
+	w := l.width()
+	if w <= 0 {
+		return 0, math.Inf(1)
+	}
+	return -(l.tg - l.t*l.g/l.n) / w, math.Sqrt(l.s2 / l.n / w)
+}
+
+// off is how far a reading lies off the readings taken so far: off the line
+// through them, off their mean where there are fewer than three.
+func (l *level) off(r Reading) float64 {
+	at := l.g / l.n
+	if l.n >= steadyReadings {
+		fall, _ := l.fall()
+		at -= fall * (l.before(r) - l.t/l.n)
+	}
+	return math.Abs(float64(r.Gravity) - at)
+}
+
+// level is the readings with the hydrometer up to the nth that lie along one
+// line, since the last thing that went in. Without a limit it goes back to that;
+// with one it ends once it has readings enough over so many days.
+func (c Course) level(n int, at time.Time, enough int) level {
+	// Walk back from the nth reading, and stop at the first that lies off the
+	// line, or before something went in. Readings in doubt are left out; those
+	// among the newest mark it.
+	var l level
+	since := c.disturbedBy(at)
+	for i := n - 1; i >= 0; i-- {
+		r := c.Readings[i]
+		if !r.At.After(since) {
+			break
+		}
+		if r.From != Hydrometer || r.Replaced {
+			continue
+		}
+		if r.Doubt != "" {
+			l.doubt = l.doubt || len(l.readings) < steadyReadings
+			continue
+		}
+		if len(l.readings) > 0 {
+			limit := float64(c.Limits.SteadySpread)
+			if l.off(r) > limit+tiny {
+				break
+			}
+			if days := c.span(l); len(l.readings) >= steadyReadings && days >= enough {
+				break
+			}
+		}
+		l.take(r)
+	}
+	return l
+}
+
+func (l *level) first() Reading { return l.readings[len(l.readings)-1] }
+
+// span is how many days lie between the first of the readings and the last.
+func (c Course) span(l level) int { return c.Days(l.first().At, l.readings[0].At) }
+
+// Days counts the days between two times by the calendar of the cellar, so that
+// a reading on the fourteenth day counts whatever the hour.
+func (c Course) Days(from, to time.Time) int {
+	zone := c.Settings.Zone
+	if zone == nil {
+		zone = time.UTC
+	}
+	day := func(t time.Time) time.Time {
+		y, m, d := t.In(zone).Date()
+		return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+	}
+	return int(day(to).Sub(day(from)).Hours() / 24)
+}
+
+// disturbedBy is when something last went in, up to a time; zero for never.
+func (c Course) disturbedBy(at time.Time) time.Time {
+	i, found := slices.BinarySearchFunc(c.disturbed, at, time.Time.Compare)
+	if found {
+		return at
+	}
+	if i == 0 {
+		return time.Time{}
+	}
+	return c.disturbed[i-1]
+}
+
+// disturbances are the times at which something went in that makes what was read
+// before count no more: sugar, another mead, yeast or what feeds it. Sugar for
+// the bottles is none, nor is water or the same mead.
 func (c Course) disturbances() []time.Time {
 	var ts []time.Time
 	for _, e := range c.Entries {
 		switch e.Did {
-		case ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.Pitch:
+		case ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.Pitch, ferment.Starter, ferment.Nutrient, ferment.Buffer:
 			ts = append(ts, e.At.Time)
 		case ferment.TopUp:
-			if e.Of != "" && e.Of != "water" {
-				ts = append(ts, e.At.Time)
+			if of := strings.ToLower(e.Of); of == "water" || of == "same" || of == "same mead" || e.Of != "" && e.Of == c.Ferment.ID || of == "" && !e.Alcohol.Known() {
+				continue
 			}
+			ts = append(ts, e.At.Time)
 		}
 	}
 	return ts
 }
 
 // steadyAt is the gate at one moment, over the first n readings.
-func (c Course) steadyAt(at time.Time, n int) Steadiness {
-	days := float64(c.steadyDays())
-	r, any := c.agreeing(n, longEnough(days))
-	s := Steadiness{Days: r.days(), First: r.from.At}
-	if !any {
-		s.Unmet = []Unmet{{What: "no hydrometer reading yet", Frees: "read gravity with the hydrometer", Act: ferment.DoGravity}}
-		return s
+func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) Steadiness {
+	// The whole level says how small a fall it can exclude. Its end alone, just
+	// long enough, must not show one: a ferment that works again would hide in a
+	// long rest. Temperatures count since the beginning of that end.
+	whole := c.level(n, at, max(longestRun, days))
+	if len(whole.readings) == 0 {
+		none := "no hydrometer reading yet"
+		if t := c.disturbedBy(at); !t.IsZero() && n > 0 && c.Readings[n-1].From == Hydrometer {
+			none = "no reading since " + c.day(t) + ", when something went in"
+		}
+		return Steadiness{Unmet: []Unmet{{What: none, Frees: "read gravity with the hydrometer", Act: ferment.DoGravity}}}
 	}
-	s.Unmet = slices.Concat(c.unmetReadings(r, days), c.unmetAge(r, at), c.unmetTemperatures(r, at))
+	end := c.level(n, at, days)
+	s := Steadiness{Days: float64(c.span(whole)), First: whole.first().At}
+	fall, err := whole.fall()
+	if whole.n >= steadyReadings {
+		s.Excludes = max(0, fall+sureAt*err) * perFortnight
+	}
+	s.Unmet = slices.Concat(c.unmetReadings(whole, end, at, days), c.unmetAge(whole.readings[0], at), c.unmetTemperatures(end.first().At, at, warmth))
 	s.Open = len(s.Unmet) == 0
 	return s
 }
 
-func (c Course) unmetReadings(r run, days float64) []Unmet {
-	var out []Unmet
+// perFortnight turns a fall in gravity a day into points in fourteen.
+const perFortnight = 14 * 1000
+
+func (c Course) unmetReadings(whole, end level, at time.Time, days int) []Unmet {
+	on := "read gravity on or after " + c.day(whole.first().At.AddDate(0, 0, days))
+	count := len(whole.readings)
+	switch span := c.span(whole); {
+	case whole.doubt:
+		return []Unmet{{"a reading is in doubt", "read once more", ferment.DoGravity}}
+	case count < steadyReadings && span < days:
+		return []Unmet{{fmt.Sprintf("%d of %d readings on one level", count, steadyReadings), on, ferment.DoGravity}}
+	case count < steadyReadings:
+		return []Unmet{{fmt.Sprintf("%d of %d readings on one level", count, steadyReadings), "read gravity", ferment.DoGravity}}
+	case span < days:
+		return []Unmet{{fmt.Sprintf("the readings on one level span %d of %d days", span, days), on, ferment.DoGravity}}
+	}
+	fall, err := whole.fall()
+	last, lastErr := end.fall()
+	again := "read gravity again in a week"
+	limit := c.steadyFall(at)
+	points := func(fall float64) string { return measure.Decimal(fall*perFortnight, 2) }
 	switch {
-	case r.doubt:
-		out = append(out, Unmet{"a reading is in doubt", "read once more", ferment.DoGravity})
-	case r.count < steadyReadings:
-		out = append(out, Unmet{fmt.Sprintf("%d of %d readings within 0.0010", r.count, steadyReadings), "read gravity " + c.day(r.from.At.AddDate(0, 0, int(days))), ferment.DoGravity})
+	case last > sureAt*lastErr+tiny:
+		return []Unmet{{"it still falls, " + points(last) + " points a fortnight", again, ferment.DoGravity}}
+	case fall > limit/3+tiny:
+		return []Unmet{{fmt.Sprintf("%d readings fall by %s points a fortnight, %s is the limit", count, points(fall), points(limit/3)), again, ferment.DoGravity}}
+	case fall+sureAt*err > limit+tiny:
+		return []Unmet{{fmt.Sprintf("%d readings leave room for a fall of %s points a fortnight, %s is the limit", count, points(fall+sureAt*err), points(limit)), again, ferment.DoGravity}}
 	}
-	if r.days() < days-tiny {
-		out = append(out, Unmet{fmt.Sprintf("the readings that agree span %.0f of %.0f days", r.days(), days),
-			"read gravity on or after " + c.day(r.from.At.AddDate(0, 0, int(days))), ferment.DoGravity})
-	}
-	return out
+	return nil
 }
 
-func (c Course) unmetAge(r run, at time.Time) []Unmet {
+func (c Course) unmetAge(last Reading, at time.Time) []Unmet {
 	limit := 14
 	if c.unproved() {
 		limit = 28
 	}
-	if at.After(r.to.Moment.Earliest().AddDate(0, 0, limit)) {
+	if c.Days(last.Moment.Earliest(), at) > limit {
 		return []Unmet{{fmt.Sprintf("the latest reading is older than %d days", limit), "read gravity", ferment.DoGravity}}
 	}
 	return nil
 }
 
-// unmetTemperatures looks at the temperatures since the first of the readings.
-// Cold on purpose does not count: after a chill with the gate open, or after
-// stabilising.
-func (c Course) unmetTemperatures(r run, at time.Time) []Unmet {
-	lowest := c.Limits.SteadyTemperature
+// unmetTemperatures looks at the temperatures since a time. Cold on purpose does
+// not count: after a chill with the gate open, or after stabilising.
+func (c Course) unmetTemperatures(from, at time.Time, lowest measure.Temperature) []Unmet {
 	if y := c.Ferment.Yeast.Temperature; y.Known() {
 		lowest = min(lowest, y.Value.Low)
 	}
 	var low, high measure.Temperature
 	seen := false
-	for _, e := range c.between(r.from.At, at) {
+	for _, e := range c.between(from, at) {
 		if e.Did == ferment.Chill && seen || e.Did == ferment.Sulphite && c.stabilisedBy(at) {
 			break
 		}
@@ -192,13 +298,14 @@ func (c Course) unmetTemperatures(r run, at time.Time) []Unmet {
 		}
 		low, high, seen = min(low, t.Low), max(high, t.High), true
 	}
+	const anew = "; the days count anew from the first reading after that"
 	switch {
 	case !seen:
-		return []Unmet{{"no temperature is recorded since " + c.day(r.from.At), "note the temperature of the room", ferment.DoTemperature}}
+		return []Unmet{{"no temperature is recorded since " + c.day(from), "note the temperature of the room", ferment.DoTemperature}}
 	case high-low > steadySwing+tiny:
-		return []Unmet{{fmt.Sprintf("the temperature went from %s to %s, more than 3 °C", low, high), "keep it even and read on", ferment.DoTemperature}}
+		return []Unmet{{fmt.Sprintf("the temperature went from %s to %s, more than 3 °C", low, high), "keep it even and read on" + anew, ferment.DoTemperature}}
 	case low < lowest-tiny:
-		return []Unmet{{fmt.Sprintf("it stood at %s, under %s", low, lowest), "warm it and read on: cold yeast only rests", ferment.DoTemperature}}
+		return []Unmet{{fmt.Sprintf("it stood at %s, under %s", low, lowest), "warm it and read on: cold yeast only rests" + anew, ferment.DoTemperature}}
 	}
 	return nil
 }

@@ -199,7 +199,7 @@ func TestGatesOfBottling(t *testing.T) {
 	}{
 		{"still, open", atRest, "", "", strong, ends(ferment.Still), words.Open, "still bottling: all conditions are met"},
 		{"still, hazy", atRest + " | 76 hazy", "", "still bottling", strong, ends(ferment.Still), words.Shut, "still bottling is shut: clear: look at it and write down: clear"},
-		{"still, too young", strings.Replace(atRest, " | 68 0.997 17C", "", 1), "", "still bottling", strong, ends(ferment.Still), words.Shut, "2 of 3 readings within 0.0010: read gravity"},
+		{"still, too young", strings.Replace(atRest, " | 68 0.997 17C", "", 1), "", "still bottling", strong, ends(ferment.Still), words.Shut, "2 of 3 readings on one level: read gravity"},
 		{"conditioned, open", tested, "", "", strong, conditioned, words.Open, "bottle-conditioning: all conditions are met"},
 		{"conditioned, no test", atRest, "", "bottle-conditioning", strong, conditioned, words.Shut, "a forced test: 100 mL, dry yeast, 25 °C, five to seven days; or 60 days steady, 16 so far"},
 		{"conditioned, no soft bottle", tested, "kind-1=none", "", strong, conditioned, words.Ask, ""},

@@ -1,0 +1,79 @@
+package course
+
+import (
+	"math"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// A ForcedTest is what a glass of the mead with a strong yeast in a warm place
+// has shown: whether sugar is left that a yeast can take.
+type ForcedTest struct {
+	Begun   time.Time
+	Running bool            // begun, and not read yet
+	Done    bool            // read, and nothing went into the vessel since it was begun
+	Early   bool            // read before its fifth day: it says nothing yet
+	Result  Reading         // corrected as the vessel's own
+	Fell    measure.Gravity // under the vessel, to 0.0001
+	Passed  bool            // within 0.001 of the vessel
+}
+
+const (
+	testAgrees = 0.001
+	testDays   = 5  // a glass takes
+	testLapses = 14 // days after which a result belongs to no test begun before
+	testUnseen = 7  // days that a test took whose beginning nobody wrote down
+)
+
+// forcedTest is the latest test since something last went in.
+func (c Course) forcedTest() ForcedTest {
+	var t ForcedTest
+	since := c.disturbedBy(c.Now)
+	for _, e := range c.Entries {
+		if e.Did != ferment.ForcedTest {
+			continue
+		}
+		r, read := c.reading(e)
+		switch {
+		case !read && e.At.Time.After(since):
+			t.Begun, t.Running = e.At.Time, true
+		case read:
+			t = c.testRead(t, r, since)
+		}
+	}
+	if t.Done && c.Gravity.IsKnown() {
+		fell := float64(c.Gravity.Value.Gravity.Rounded(4) - t.Result.Gravity.Rounded(4))
+		t.Fell = measure.Gravity(math.Round(fell*1e4) / 1e4)
+		t.Passed = math.Abs(float64(t.Fell)) <= testAgrees+tiny
+	}
+	return t
+}
+
+// testRead is a test whose glass was read. A result that is in doubt leaves it
+// unread; one without a beginning is taken as begun a week before.
+func (c Course) testRead(t ForcedTest, r Reading, since time.Time) ForcedTest {
+	if r.Doubt != "" {
+		return t
+	}
+	begun := t.Begun
+	if begun.IsZero() || c.Days(begun, r.At) > testLapses {
+		begun = r.At.AddDate(0, 0, -testUnseen)
+	}
+	switch {
+	case !begun.After(since):
+		return ForcedTest{}
+	case c.Days(begun, r.At) < testDays:
+		return ForcedTest{Begun: begun, Running: true, Early: true, Result: r}
+	}
+	return ForcedTest{Begun: begun, Done: true, Result: r}
+}
+
+// Points are the thousandths of sugar that the test has shown to be left.
+func (t ForcedTest) Points() float64 {
+	if !t.Done || t.Fell <= testAgrees+tiny {
+		return 0
+	}
+	return float64(t.Fell) * 1000
+}
