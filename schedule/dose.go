@@ -163,7 +163,7 @@ func (d doses) of(n nutrient.Nutrient, dose, weighs measure.Mass) *Amount {
 		return &Amount{Of: n.Name, Unknown: err.Error()}
 	}
 	dose = min(dose, room)
-	a := &Amount{Known: true, Number: dose.Grams(), Unit: "g", Of: n.Name, Assumed: d.assumed, Wanted: d.need.Add}
+	a := &Amount{Known: true, Number: dose.Grams(), Unit: "g", Of: n.Name, Assumed: d.assumed, Before: d.given.Nitrogen, Wanted: d.need.Add}
 	if after, err := d.given.With(dose, n, d.volume); err == nil {
 		a.Reached = after.Nitrogen
 	}

@@ -72,6 +72,7 @@ type Amount struct {
 	How     string // "half of 116 mg/L in 3.55 L"
 	Assumed string
 	Unknown string          // why there is no number
+	Before  measure.Content // nitrogen given before it
 	Reached measure.Content // nitrogen given in all once this is in; 0 where it is no nutrient
 	Wanted  measure.Content
 }

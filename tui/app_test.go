@@ -107,7 +107,7 @@ func TestUnlikelyIsAskedOnce(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.keys("g", "text:1074@23").shows("gravity does not rise by itself")
 	d.lacks("△ ask")
-	d.keys("enter").shows("△ ask", "Enter again keeps it")
+	d.keys("enter").shows("△ ask", "Enter again keeps 1074@23")
 	assert.Empty(t, d.log("lime-b"))
 	d.keys("backspace", "4", "enter").shows("△ ask")
 	d.keys("enter")
@@ -134,7 +134,7 @@ func TestAQuestionAfterARefusalIsSeen(t *testing.T) {
 	require.NoError(t, err)
 	d.send(ticked{now: morning, changed: true})
 	d.keys("enter").lacks("the disk is full")
-	d.shows("again keeps it")
+	d.shows("Enter again keeps 1080")
 	d.keys("enter").shows("✓ kept: HEATH 1.080")
 }
 

@@ -89,6 +89,7 @@ func DefaultKeys() Keys {
 		moves(intent.Reload, both, nowhere, "again", "read again", "."),
 		moves(intent.Back, all|InLine|InRefusal|form|taste, vessel|bench|compare|guide|problems|form|taste, "back", "back, always", "esc"),
 		moves(intent.Keep, InLine|InRefusal|form, form, "keep", "keep what is typed", "enter"),
+		moves(intent.Guess, InLine, nowhere, "what was meant", "take what was perhaps meant", "tab"),
 		moves(intent.Instead, InRefusal, nowhere, "the other one instead", "the other one instead", "down"),
 		moves(intent.Help, all|taste, all|taste, "help", "keys, words", "?"),
 		moves(intent.Leave, all|taste, nowhere, "leave", "leave", "q"),

@@ -133,7 +133,7 @@ func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	case intent.Back:
 		next, cmd := m.asked(m.line.Do(a))
 		return next, cmd, true
-	case intent.Keep, intent.Instead:
+	case intent.Keep, intent.Instead, intent.Guess:
 		next, cmd := m.asked(m.line.Do(a))
 		return next, cmd, true
 	}

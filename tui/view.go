@@ -66,7 +66,7 @@ func (m Model) below() []string {
 
 func (m Model) look() entry.Look {
 	return entry.Look{Theme: m.theme, Width: m.width, Height: m.height,
-		Keep: m.keyName(intent.Keep), Back: m.keyName(intent.Back), Instead: m.keyName(intent.Instead)}
+		Keep: m.keyName(intent.Keep), Back: m.keyName(intent.Back), Instead: m.keyName(intent.Instead), Guess: m.keyName(intent.Guess)}
 }
 
 // keyName is the key of an action as it stands on the keyboard.

@@ -133,7 +133,7 @@ func (s session) likely(w world, from *bufio.Reader, ids []string, entries []fer
 			if len(asks) == 0 {
 				continue
 			}
-			question := fmt.Sprintf("%s: %s%s", v.Label(), s.change(v, e), strings.Join(asks, " "))
+			question := fmt.Sprintf("%s: %s%s", v.Label(), s.change(v, e), strings.Join(app.Says(asks), "; "))
 			if !w.ask(from, question+"\nkeep it all the same? [y/N] ") {
 				return &failure{saidNo, fmt.Errorf("%s\nnothing is written; --yes keeps it", question)}
 			}

@@ -20,7 +20,8 @@ type Preview struct {
 	SugarGone course.Figure[float64]
 	Effects   []Effect
 	Passed    []Passed
-	Unlikely  []string // why it will be asked about
+	Unlikely  []Ask    // what will be asked about
+	Dose      *Dose    // what a typed amount comes to; nil where there is none
 	Notices   []string // what a gate would have said against an act
 }
 
@@ -45,7 +46,10 @@ func Meaning(s Snapshot, v Vessel, e ferment.Entry) Preview {
 		Alcohol:   after.Course.Alcohol,
 		SugarGone: after.Course.SugarGone,
 		Effects:   effects(v.Day, after.Day),
-		Unlikely:  Unlikely(s, v, e),
+		Unlikely:  unlikely(s, v, after, e),
+	}
+	if d, ok := doseOf(v, after, e); ok {
+		p.Dose = &d
 	}
 	if no := against(v, e); no != nil {
 		p.Notices = append(p.Notices, no.Verdict)

@@ -19,12 +19,18 @@ const (
 	unlikelySibling = 0.010
 )
 
-// Unlikely is why an entry should be asked about before it is kept; nothing
-// where it is as expected. The snapshot is the one that the vessel stands in.
-func Unlikely(s Snapshot, v Vessel, e ferment.Entry) []string {
+// Unlikely are the questions to ask about an entry before it is kept; none where
+// it is as expected. The vessel is one of the snapshot.
+func Unlikely(s Snapshot, v Vessel, e ferment.Entry) []Ask {
 	e.At = orNow(e.At, s.At)
+	return unlikely(s, v, withEntry(s, v, e), e)
+}
+
+// unlikely is Unlikely, with the vessel as it will be.
+func unlikely(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	asks := unlikelyTime(v, e, s.At)
-	after := withEntry(s, v, e)
+	asks = append(asks, unlikelyDose(s, v, after, e)...)
+	asks = append(asks, unlikelyAgain(v, e)...)
 	r, ok := readingOf(after.Course, e)
 	if !ok {
 		return asks
@@ -33,29 +39,29 @@ func Unlikely(s Snapshot, v Vessel, e ferment.Entry) []string {
 		asks = append(asks, unlikelyChange(before, r, e, v)...)
 	}
 	if stands(v.Course, r) {
-		asks = append(asks, "the same reading stands there already, less than a minute away: typed twice?")
+		asks = append(asks, asked("the same reading is written down already, less than a minute away: typed twice?")...)
 	}
 	return append(asks, unlikelySiblings(s, v, r)...)
 }
 
-func unlikelyTime(v Vessel, e ferment.Entry, now time.Time) []string {
+func unlikelyTime(v Vessel, e ferment.Entry, now time.Time) []Ask {
 	switch {
 	case e.At.Earliest().After(now):
-		return []string{"it lies in the future: another day? the clock?"}
+		return asked("it lies in the future: another day? the clock?")
 	case v.Course.Pitch.Known && !v.Course.Pitch.Assumed && e.Did != ferment.Mix && e.At.Latest().Before(v.Course.Pitch.At):
-		return []string{"it lies before the pitch, " + v.Course.Pitch.At.Format("2 Jan 15:04") + ": another day? another vessel?"}
+		return asked("it lies before the pitch, " + v.Course.Pitch.At.Format("2 Jan 15:04") + ": another day? another vessel?")
 	}
 	return nil
 }
 
-func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []string {
+func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 	change := roundTo(float64(r.Gravity-before.Gravity), 4)
 	apart := r.At.Sub(before.At)
 	switch {
 	case change > unlikelyRise && e.Doubt == ferment.NoWord && !raises(e.Did) && !raisedBetween(v, before.At, r.At):
-		return []string{"gas on the stem? honey at the bottom? the other vessel?"}
+		return asked("gas on the stem? honey at the bottom? the other vessel?")
 	case -change > roundTo(unlikelyFall*math.Max(apart.Hours(), 1)/24, 5):
-		return []string{fmt.Sprintf("%s points in %s: a slip of the pen? the other vessel?", measure.Decimal(change*1000, 1), hours(apart))}
+		return asked(fmt.Sprintf("%s points in %s: a slip of the pen? the other vessel?", measure.Decimal(change*1000, 1), hours(apart)))
 	}
 	return nil
 }
@@ -93,7 +99,7 @@ func raises(a ferment.Act) bool {
 
 // unlikelySiblings compares with the other jugs of the trial on the first day:
 // they came from one must.
-func unlikelySiblings(s Snapshot, v Vessel, r course.Reading) []string {
+func unlikelySiblings(s Snapshot, v Vessel, r course.Reading) []Ask {
 	if v.Ferment.Trial.Name == "" || !v.Course.Pitch.Known || r.At.Sub(v.Course.Pitch.At) > 24*time.Hour {
 		return nil
 	}
@@ -102,8 +108,8 @@ func unlikelySiblings(s Snapshot, v Vessel, r course.Reading) []string {
 			continue
 		}
 		if d := float64(r.Gravity - other.Course.Gravity.Value.Gravity); math.Abs(d) >= unlikelySibling {
-			return []string{fmt.Sprintf("%s, from the same must, stands at %s: the other vessel? not mixed through?",
-				other.Label(), other.Course.Gravity.Value.Gravity.Places(4))}
+			return asked(fmt.Sprintf("%s, from the same must, is at %s: the other vessel? not mixed through?",
+				other.Label(), other.Course.Gravity.Value.Gravity.Places(4)))
 		}
 	}
 	return nil

@@ -26,7 +26,7 @@ func TestUnlikely(t *testing.T) {
 		{"5 09:00 ph3.4", ""},
 	} {
 		snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", at(7, 9, 0))
-		assertAsks(t, c.asks, app.Unlikely(snapshot, v, line(c.entry)), c.entry)
+		assertAsks(t, c.asks, app.Says(app.Unlikely(snapshot, v, line(c.entry))), c.entry)
 	}
 }
 
@@ -47,7 +47,7 @@ func TestARiseAfterHoneyIsNoWonder(t *testing.T) {
 		"3 11:00 pitch|5 06:00 honey 300g|5 07:00 1.072": "gas on the stem?",
 	} {
 		snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", at(7, 9, 0))
-		assertAsks(t, asks, app.Unlikely(snapshot, v, line("6 09:00 1.085")), log)
+		assertAsks(t, asks, app.Says(app.Unlikely(snapshot, v, line("6 09:00 1.085"))), log)
 	}
 }
 
@@ -58,7 +58,7 @@ func TestSiblings(t *testing.T) {
 		trial, entry, asks string
 	}{
 		{"lime", "3 18:00 1.0741", ""},
-		{"lime", "3 18:00 1.0740", "LIME-A, from the same must, stands at 1.0840"},
+		{"lime", "3 18:00 1.0740", "LIME-A, from the same must, is at 1.0840"},
 		{"lime", "4 11:00 1.0700", "LIME-A"},
 		{"lime", "4 11:01 1.0700", ""},
 		{"", "3 18:00 1.0740", ""},
@@ -67,7 +67,7 @@ func TestSiblings(t *testing.T) {
 		a.Trial, b.Trial = ferment.Trial{Name: "lime"}, ferment.Trial{Name: c.trial}
 		snapshot, v := vessel(holding(a, b), "lime-b", at(5, 9, 0))
 		var asks []string
-		for _, one := range app.Unlikely(snapshot, v, line(c.entry)) {
+		for _, one := range app.Says(app.Unlikely(snapshot, v, line(c.entry))) {
 			if one[0] == 'L' { // a fall of so much on the first day is asked about as well
 				asks = append(asks, one)
 			}

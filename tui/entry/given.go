@@ -23,8 +23,9 @@ type Given struct {
 	entries []ferment.Entry
 	wrong   error
 
-	notices, unlikely []string
-	asked             string // the text that was asked about
+	notices []string
+	doubts
+	dose *app.Dose // what the typed amount comes to
 }
 
 // NewGiven opens the line of a task.
@@ -46,24 +47,33 @@ func NewGivenToAll(s app.Snapshot, v app.Vessel, t schedule.Task, others []app.V
 func (g Given) work() Given {
 	wish := app.Wish{Step: g.task.Step, Typed: app.Typed{Line: g.text.String(), Because: g.because}}
 	g.entries, g.notices, g.wrong = app.Settling(g.vessel, wish, g.snapshot.At)
-	g.unlikely = nil
+	g.unlikely, g.dose = nil, nil
 	for _, e := range g.entries {
-		g.unlikely = append(g.unlikely, app.Unlikely(g.snapshot, g.vessel, e)...)
+		p := app.Meaning(g.snapshot, g.vessel, e)
+		g.unlikely, g.dose = append(g.unlikely, p.Unlikely...), p.Dose
 	}
 	return g
 }
 
 // Press edits the amount.
 func (g Given) Press(s intent.Stroke) (Line, intent.Intent) {
-	g.base = g.press(s)
+	g.base, g.guess = g.press(s), nil
 	return g.work(), nil
 }
 
 // Do keeps it, unless something stands against it.
 func (g Given) Do(a intent.Action) (Line, intent.Intent) {
-	if a != intent.Keep {
-		return g, closes(a)
+	switch a {
+	case intent.Guess:
+		g.text, g.doubts = g.take(g.text)
+		return g.work(), nil
+	case intent.Keep:
+		return g.kept()
 	}
+	return g, closes(a)
+}
+
+func (g Given) kept() (Line, intent.Intent) {
 	var refused *app.Refused
 	switch {
 	case errors.As(g.wrong, &refused):
@@ -72,7 +82,7 @@ func (g Given) Do(a intent.Action) (Line, intent.Intent) {
 		return no, nil
 	case g.wrong != nil:
 		return g, nil
-	case len(g.unlikely) > 0 && g.asked != g.text.String():
+	case g.unasked(g.text):
 		g.asked, g.failed = g.text.String(), ""
 		return g, nil
 	}
@@ -111,7 +121,11 @@ func (g Given) Draft() intent.Draft {
 
 // Rows is the line, what was planned, what will be written, and the caution.
 func (g Given) Rows(l Look) []string {
-	rows := lines{l.head(g.vessel.Label(), words.ActLabel(g.task)+", "+acted(g.task.Do)+":", g.text), ""}
+	label := words.ActLabel(g.task) + ", " + acted(g.task.Do) + ":"
+	rows := lines{l.head(g.vessel.Label(), label, g.text, g.keepBack(l, g.text)...), ""}
+	if g.failed == "" && g.isAsked(g.text) {
+		rows = rows.and(l.asks(g.unlikely)...)
+	}
 	switch {
 	case g.failed != "":
 		rows = rows.and(l.worded(words.No, g.failed)...)
@@ -119,6 +133,9 @@ func (g Given) Rows(l Look) []string {
 		rows = rows.and(g.each(l)...)
 	default:
 		rows = rows.and(g.plannedRows(l)...)
+		if g.text.String() != planned(g.task, g.vessel) {
+			rows = rows.and(l.typed(g.dose)...)
+		}
 	}
 	rows = rows.and(g.writesRows(l)...)
 	if c := g.task.Caution; c != nil {
@@ -162,9 +179,6 @@ func (g Given) writesRows(l Look) []string {
 	rows := l.named("writes", says)
 	for _, n := range g.notices {
 		rows = append(rows, l.worded(words.Note, n)...)
-	}
-	if len(g.unlikely) > 0 && g.asked == g.text.String() {
-		rows = append(rows, l.asks(g.unlikely)...)
 	}
 	return rows
 }
@@ -218,6 +232,9 @@ func plannedOf(step string, v app.Vessel) string {
 
 // Footer is the grammar of what was given.
 func (g Given) Footer(l Look) string {
+	if g.isAsked(g.text) || g.guess != nil {
+		return g.guessFooter(l)
+	}
 	when, note := widget.Key{Key: "-30min", Does: "when"}, widget.Key{Key: ";", Does: "note"}
 	after, lost, stock := "vol3.1L", "lost=0.2L", "14mL stock=10%"
 	if g.snapshot.Cellar.Settings.Units == measure.US {

@@ -87,6 +87,7 @@ type Look struct {
 	Theme               theme.Theme
 	Width, Height       int // of the screen
 	Keep, Back, Instead string
+	Guess               string // takes a value that was perhaps meant
 }
 
 // The columns that the line shares with the board: where a word stands, and
@@ -103,17 +104,21 @@ func (l Look) keepBack() []widget.Key {
 	return []widget.Key{{Key: l.Keep, Does: "keep"}, {Key: l.Back, Does: "back"}}
 }
 
-// head is the first row: the tag hung out, what the line is, what is typed.
-func (l Look) head(tag, label string, t widget.Text) string {
+// head is the first row: the tag hung out, what the line is, what is typed, and
+// the keys at the right: keep and back where none are given.
+func (l Look) head(tag, label string, t widget.Text, keys ...widget.Key) string {
+	if len(keys) == 0 {
+		keys = l.keepBack()
+	}
 	page := layout.PageOf(l.Width)
 	word, _ := l.columns()
 	left := l.tag(tag)
 	if label != "" {
 		label += " "
 	}
-	right := widget.KeyRow(l.Theme, l.keepBack(), page.Width)
+	right := widget.KeyRow(l.Theme, keys, page.Width)
 	room := page.End() - word - layout.Width(label) - layout.Width(right) - 2
-	if room < 14 {
+	if room < min(14, layout.Width(t.String())+2) {
 		room, right = page.End()-word-layout.Width(label), ""
 	}
 	return widget.Ends(left+label+t.Drawn(l.Theme, room), right, page.End())
@@ -142,20 +147,25 @@ func (l Look) named(name, says string) []string {
 }
 
 // worded is a row under a word with its mark.
-func (l Look) worded(w words.Word, says string) []string {
+func (l Look) worded(w words.Word, says string) []string { return l.wordedAs(w, says, layout.As) }
+
+// wordedAs is worded with its text set in a way.
+func (l Look) wordedAs(w words.Word, says string, set func(string) string) []string {
 	word, about := l.columns()
 	shown, at := widget.Word(l.Theme, w), word
 	if w == words.Stop {
 		at--
 	}
-	return l.wrapped(layout.Pad(strings.Repeat(" ", at)+shown, about), says)
+	return l.wrappedAs(layout.Pad(strings.Repeat(" ", at)+shown, about), says, set)
 }
 
 // Said is a text under a word, in place of a line.
 func (l Look) Said(w words.Word, says string) []string { return l.worded(w, says) }
 
 // wrapped is a text beside what stands left of it, on as many rows as it takes.
-func (l Look) wrapped(left, says string) []string {
+func (l Look) wrapped(left, says string) []string { return l.wrappedAs(left, says, layout.As) }
+
+func (l Look) wrappedAs(left, says string, set func(string) string) []string {
 	page := layout.PageOf(l.Width)
 	_, about := l.columns()
 	var rows []string
@@ -163,7 +173,7 @@ func (l Look) wrapped(left, says string) []string {
 		return []string{left}
 	}
 	for _, part := range layout.Wrap(says, max(page.End()-about, 8)) {
-		rows = append(rows, left+part)
+		rows = append(rows, left+set(part))
 		left = strings.Repeat(" ", about)
 	}
 	return rows

@@ -15,10 +15,10 @@ import (
 // meaning is what the typed entry will say and set off: figures first, then
 // what is asked, what else is kept, and the tasks that it changes.
 func (r Reading) meaning(l Look) lines {
-	rows := r.figures(l)
-	if r.asked == r.text.String() && len(r.preview.Unlikely) > 0 {
-		return rows.and("").and(l.asks(r.preview.Unlikely)...)
+	if r.isAsked(r.text) {
+		return lines(l.asks(r.unlikely)).and(r.figures(l)...).and(l.typed(r.preview.Dose)...).and(r.beside(l)...)
 	}
+	rows := r.figures(l).and(l.typed(r.preview.Dose)...)
 	rows = rows.and(r.beside(l)...)
 	for _, e := range r.preview.Effects {
 		rows = rows.and(r.effect(l, e)...)
@@ -31,11 +31,6 @@ func (r Reading) meaning(l Look) lines {
 		rows = rows.and(l.worded(words.Note, n)...)
 	}
 	return rows
-}
-
-// asks is the question about what is unlikely.
-func (l Look) asks(unlikely []string) []string {
-	return append(l.worded(words.Ask, strings.Join(unlikely, "; ")), l.named("", l.Keep+" again keeps it")...)
 }
 
 // lines are rows that grow.

@@ -17,7 +17,7 @@ type Reading struct {
 	line    line.Line
 	unclear error
 	preview app.Preview
-	asked   string // the text that was asked about
+	doubts
 }
 
 // NewReading opens the entry line of a vessel.
@@ -25,19 +25,20 @@ func NewReading(s app.Snapshot, v app.Vessel) Line { return Reading{base: newBas
 
 // understand works out what is typed.
 func (r Reading) understand() Reading {
-	r.line, r.unclear, r.preview = line.Line{}, nil, app.Preview{}
+	r.line, r.unclear, r.preview, r.unlikely = line.Line{}, nil, app.Preview{}, nil
 	if r.text.Blank() {
 		return r
 	}
 	if r.line, r.unclear = (app.Typed{Line: r.text.String()}).Read(r.settings(), r.snapshot.At); r.unclear == nil {
 		r.preview = app.Meaning(r.snapshot, r.vessel, r.line.Entry)
+		r.unlikely = r.preview.Unlikely
 	}
 	return r
 }
 
 // Press edits what is typed.
 func (r Reading) Press(s intent.Stroke) (Line, intent.Intent) {
-	r.base = r.press(s)
+	r.base, r.guess = r.press(s), nil
 	return r.understand(), nil
 }
 
@@ -45,15 +46,17 @@ var errNothingTyped = errors.New("there is nothing to keep: type a reading or an
 
 // Do keeps what was typed. What is unlikely is asked about once.
 func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
-	unlikely := len(r.preview.Unlikely) > 0
 	switch {
+	case a == intent.Guess:
+		r.text, r.doubts = r.take(r.text)
+		return r.understand(), nil
 	case a != intent.Keep:
 		return r, closes(a)
 	case r.text.Blank():
 		return r.Fail(errNothingTyped), nil
 	case r.unclear != nil:
 		return r, nil
-	case unlikely && r.asked != r.text.String():
+	case r.unasked(r.text):
 		r.asked, r.failed = r.text.String(), ""
 		return r, nil
 	}
@@ -77,7 +80,7 @@ func (r Reading) Draft() intent.Draft { return r.draft("reading", "") }
 
 // Rows is the line and what it will mean.
 func (r Reading) Rows(l Look) []string {
-	rows := []string{l.head(r.vessel.Label(), "entry:", r.text), ""}
+	rows := []string{l.head(r.vessel.Label(), "entry:", r.text, r.keepBack(l, r.text)...), ""}
 	if r.failed != "" {
 		return append(rows, l.worded(words.No, r.failed)...)
 	}
@@ -92,6 +95,9 @@ func (r Reading) Rows(l Look) []string {
 
 // Footer is the grammar.
 func (r Reading) Footer(l Look) string {
+	if r.isAsked(r.text) || r.guess != nil {
+		return r.guessFooter(l)
+	}
 	sample, vessel, unit := "@23", "19.5C", "°C"
 	if r.snapshot.Cellar.Settings.Units == measure.US {
 		sample, vessel, unit = "@73", "67F", "°F"

@@ -159,6 +159,7 @@ const (
 	Suspend Action = "suspend"
 
 	Keep    Action = "keep"    // what was typed in a line
+	Guess   Action = "guess"   // of what was asked about, a value that was perhaps meant
 	Instead Action = "instead" // of what was refused, what is offered
 )
 

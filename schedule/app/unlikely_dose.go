@@ -1,0 +1,329 @@
+package app
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/larder"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/nutrient"
+	"cellar/jugkeeper/schedule"
+)
+
+// What makes a dose unlikely (common practice, no source): more than 1.5 times
+// the plan, or less than a third of it; the same again within six hours.
+const (
+	overPlan  = 1.5
+	underPlan = 1.0 / 3
+	doseAgain = 6 * time.Hour
+)
+
+// mostOf is the most of an act that may go into a litre. In all of it counts
+// what went in before.
+var mostOf = map[ferment.Act]struct {
+	most  measure.Content
+	inAll bool
+	why   string
+}{
+	// 27 CFR 24.246 for ammonium phosphate, as nutrient.MostAmmonium; the
+	// nitrogen has a limit of its own.
+	ferment.Buffer:   {nutrient.MostBuffer, true, "it would taste of salt"},
+	ferment.Acid:     {4, false, "it would taste sour"},                                         // common practice, no source
+	ferment.Sulphite: {0.35, true, "that is 200 mg/L of sulphur dioxide, the limit for a wine"}, // OIV, from memory
+	ferment.Sorbate:  {0.27, true, "that is 200 mg/L of sorbic acid, the limit for a wine"},     // OIV, from memory
+	ferment.Prime:    {12, false, "bottles burst from so much"},                                 // 6 g/L of gas, over what a crown bottle bears
+	ferment.Honey:    {250, false, "it would stop the yeast"},                                   // common practice, no source
+	ferment.FruitIn:  {900, false, "it leaves no room for the must"},                            // common practice, no source
+}
+
+// Dose is what a typed amount would make of what is planned and wanted.
+type Dose struct {
+	Planned *schedule.Amount // nil where the plan asks for none
+	Factor  float64          // the typed amount over the planned; 0 where one is unknown
+	Reached measure.Content  // nitrogen in a litre with it; 0 for anything but nutrient
+	Wanted  measure.Content
+}
+
+// doseOf is what a typed amount comes to; not ok for an entry without one.
+func doseOf(v, after Vessel, e ferment.Entry) (Dose, bool) {
+	if e.Did == "" || !e.Amount.Given() || e.Amount.Unknown {
+		return Dose{}, false
+	}
+	d := Dose{Planned: plannedFor(v, e)}
+	if d.Planned != nil && d.Planned.Number > 0 {
+		if typed, ok := inUnit(e, d.Planned.Unit); ok {
+			d.Factor = typed / d.Planned.Number
+		}
+	}
+	if e.Did == ferment.Nutrient {
+		d.Reached, d.Wanted = reached(v.Course, after.Course, d)
+	}
+	return d, true
+}
+
+// plannedFor is the amount that the plan has for an entry, of the same thing;
+// else the one that its equation gives.
+func plannedFor(v Vessel, e ferment.Entry) *schedule.Amount {
+	name := e.Step
+	if name == "" {
+		name = string(e.Did)
+	}
+	t, ok := TaskMeant(v, name)
+	a := t.Amount
+	if !ok || t.Do != string(e.Did) || a == nil || !a.Known || a.Number <= 0 || over(t.State) && t.State != schedule.Lapsed {
+		if e.Did == ferment.Nutrient || e.Did == ferment.Honey {
+			return nil // these depend on the place in the plan
+		}
+		if a = schedule.AmountBy(v.Course, e.Did); !a.Known || a.Number <= 0 {
+			return nil
+		}
+	}
+	if e.Of != "" && a.Of != "" && !strings.EqualFold(e.Of, a.Of) {
+		return nil
+	}
+	return a
+}
+
+// inUnit is an entry's amount in the unit of a plan: a solution counts by what
+// is in it.
+func inUnit(e ferment.Entry, unit string) (float64, bool) {
+	if unit == "g" {
+		m, ok := e.Mass()
+		return m.Grams(), ok
+	}
+	if v, ok := e.Amount.Volume(); ok && unit == "mL" {
+		return v.Millilitres(), true
+	}
+	return e.Amount.Number, e.Amount.Unit == unit && unit != ""
+}
+
+// reached is the nitrogen with a dose in, counted like the plan counts it where
+// the plan has the dose.
+func reached(before, after course.Course, d Dose) (is, wanted measure.Content) {
+	if p := d.Planned; p != nil && d.Factor > 0 && p.Wanted > 0 {
+		return p.Before + (p.Reached-p.Before)*measure.Content(d.Factor), p.Wanted
+	}
+	if !after.Nitrogen.Wanted.IsKnown() || after.Nitrogen.Guessed > before.Nitrogen.Guessed {
+		return 0, 0
+	}
+	return after.Nitrogen.Given, after.Nitrogen.Wanted.Value
+}
+
+// unlikelyDose asks about an amount that is far from the plan, over a limit, or
+// given just now.
+func unlikelyDose(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
+	d, ok := doseOf(v, after, e)
+	if !ok {
+		return nil
+	}
+	asks := farFromPlan(e, d)
+	if len(asks) == 0 {
+		asks = overLimit(v, after, e, d)
+	}
+	if len(asks) == 0 {
+		asks = unweighed(e, d)
+	}
+	return append(asks, overLot(s, e)...)
+}
+
+func farFromPlan(e ferment.Entry, d Dose) []Ask {
+	if d.Factor == 0 || !isFar(e.Did, d) {
+		return nil
+	}
+	ask := Ask{Part: e.Amount.Text, Says: fmt.Sprintf("%s is %s the plan, %s", e.Amount.Text, times(d.Factor), plannedText(d.Planned))}
+	ask.Meant = likelyAmounts(e, d)
+	return []Ask{ask}
+}
+
+// aPacketOrTwo is how much dry yeast nobody asks about: packets are not split.
+const aPacketOrTwo = 11.5
+
+func isFar(act ferment.Act, d Dose) bool {
+	if act == ferment.Pitch && d.Factor*d.Planned.Number <= aPacketOrTwo {
+		return d.Factor < underPlan
+	}
+	return d.Factor > overPlan+1e-9 || d.Factor < underPlan-1e-9
+}
+
+// plannedText is a planned amount in the digits that are weighed.
+func plannedText(a *schedule.Amount) string { return asShown(a).Text }
+
+// times says a factor in words: "ten times", "a tenth of".
+func times(f float64) string {
+	switch {
+	case near(f, 100):
+		return "a hundred times"
+	case near(f, 10):
+		return "ten times"
+	case near(f, 0.1):
+		return "a tenth of"
+	case near(f, 0.01):
+		return "a hundredth of"
+	case f < 1:
+		return "less than a third of"
+	case f < 10:
+		return measure.Decimal(f, 1) + " times"
+	}
+	return measure.Decimal(f, 0) + " times"
+}
+
+func near(f, whole float64) bool { return math.Abs(f/whole-1) < 0.08 }
+
+// likelyAmounts are the amounts near the plan that a slip can have made into
+// the typed one: a decimal point, a doubled digit, two digits swapped, grams for
+// millilitres of the solution.
+func likelyAmounts(e ferment.Entry, d Dose) []Meant {
+	var meant []Meant
+	for _, n := range slips(e.Amount.Number) {
+		if fits := d.Factor * n / e.Amount.Number; fits >= 0.67 && fits <= overPlan {
+			meant = append(meant, guess(measure.Of(n, e.Amount.Unit).Text))
+			break
+		}
+	}
+	// A dose of 14 where 1.4 g are planned is 14 mL of a solution of 10 g in 100 mL.
+	if _, isMass := e.Amount.Mass(); isMass && e.Amount.Unit == "g" && e.Did == ferment.Nutrient && near(d.Factor, 10) {
+		ml := measure.Of(e.Amount.Number, "mL").Text
+		meant = append(meant, Meant{Type: ml + " stock=10%", Says: ml + " of the 10 % solution"})
+	}
+	if len(meant) == 0 {
+		meant = append(meant, guess(plannedText(d.Planned)))
+	}
+	return meant
+}
+
+// slips are the numbers that one slip makes into a typed one, the commonest
+// first.
+func slips(n float64) []float64 {
+	out := []float64{n / 10, n * 10, n / 100, n * 100}
+	text := measure.Of(n, "").Text // two swapped, one doubled
+	add := func(text string) {
+		if v, err := measure.ParseNumber(text); err == nil && v != n && v > 0 {
+			out = append(out, v)
+		}
+	}
+	for i := 0; i+1 < len(text); i++ {
+		if !isDigit(text[i]) || !isDigit(text[i+1]) {
+			continue
+		}
+		if text[i] == text[i+1] {
+			add(text[:i] + text[i+1:])
+		} else {
+			add(text[:i] + string(text[i+1]) + string(text[i]) + text[i+2:])
+		}
+	}
+	return out
+}
+
+func isDigit(b byte) bool { return b >= '0' && b <= '9' }
+
+// overLimit asks about nitrogen over what is wanted and about more of anything
+// than a litre may have.
+func overLimit(v, after Vessel, e ferment.Entry, d Dose) []Ask {
+	if e.Did == ferment.Nutrient {
+		more := measure.Content(1.1)
+		if e.Overrode != "" { // a reason was given for some more
+			more = 2
+		}
+		switch {
+		case d.Wanted > 0 && d.Reached > d.Wanted*more:
+			return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s brings nitrogen to %s", e.Amount.Text, ofWanted(d))}}
+		case after.Course.Nitrogen.Salt > nutrient.MostAmmonium*more && after.Course.Nitrogen.Salt > v.Course.Nitrogen.Salt:
+			return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s makes %s of ammonium salt in each litre: %s is the limit", e.Amount.Text,
+				measure.Decimal(float64(after.Course.Nitrogen.Salt), 2)+" g", measure.Decimal(float64(nutrient.MostAmmonium), 2)+" g")}}
+		}
+		return nil
+	}
+	limit, has := mostOf[e.Did]
+	mass, weighed := e.Mass()
+	if !has || !weighed || !v.Course.Volume.IsKnown() || v.Course.Volume.Value <= 0 {
+		return nil
+	}
+	if limit.inAll {
+		mass += v.Course.Given(e.Did)
+	}
+	each := measure.Content(mass.Grams() / float64(v.Course.Volume.Value))
+	if each <= limit.most*1.02 {
+		return nil
+	}
+	return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s comes to %s g in each litre of %s, at most %s: %s", e.Amount.Text,
+		measure.Decimal(float64(each), 1), v.Course.Volume.Value, measure.Decimal(float64(limit.most), 2)+" g", limit.why)}}
+}
+
+// ofWanted is the nitrogen that is reached: "906 of 172 mg/L".
+func ofWanted(d Dose) string {
+	return measure.Decimal(d.Reached.MilligramsPerLitre(), 0) + " of " + measure.Decimal(d.Wanted.MilligramsPerLitre(), 0) + " mg/L"
+}
+
+// powders are weighed: a volume of one says little of its mass.
+var powders = []ferment.Act{ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate, ferment.Prime}
+
+// unweighed asks about a volume where a mass is weighed, unless the strength of
+// the solution is said.
+func unweighed(e ferment.Entry, d Dose) []Ask {
+	if _, is := e.Amount.Volume(); !is || e.Stock.Known() || !slices.Contains(powders, e.Did) {
+		return nil
+	}
+	if e.Amount.Spoon() {
+		ask := Ask{Part: e.Amount.Text, Says: e.Amount.Text + " is a volume: a teaspoon of powder weighs anything from 3 to 6 g, so weigh it"}
+		if d.Planned != nil {
+			ask.Meant = []Meant{guess(plannedText(d.Planned))}
+		}
+		return []Ask{ask}
+	}
+	return []Ask{{Part: e.Amount.Text, Says: e.Amount.Text + " of a solution counts only with its strength",
+		Meant: []Meant{{Type: e.Amount.Text + " stock=10%", Says: e.Amount.Text + " of the 10 % solution"}}}}
+}
+
+// overLot asks about more honey than is left of the lot it is taken from.
+func overLot(s Snapshot, e ferment.Entry) []Ask {
+	mass, ok := e.Mass()
+	if !ok || e.Lot == "" {
+		return nil
+	}
+	for _, l := range s.Cellar.Lots {
+		if l.ID != e.Lot {
+			continue
+		}
+		left := larder.Of(l, s.Cellar.OpenAndPast(), s.At).Left
+		if left.Weighed && mass > left.Mass+left.Within+measure.Grams(0.5) {
+			return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s is more than is left of lot %s, %s", e.Amount.Text, l.ID, max(left.Mass, 0).In(s.Cellar.Settings.Units))}}
+		}
+	}
+	return nil
+}
+
+// doses are the acts of which a second one on the same day is a slip.
+var doses = []ferment.Act{ferment.Pitch, ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate, ferment.Prime,
+	ferment.Honey, ferment.FruitIn, ferment.Fine, ferment.ForcedTest}
+
+// unlikelyAgain asks about a dose that was given within six hours, and about a
+// step of the plan that is done already.
+func unlikelyAgain(v Vessel, e ferment.Entry) []Ask {
+	if slices.Contains(doses, e.Did) {
+		for _, had := range slices.Backward(v.Course.Entries) {
+			same := had.Did == e.Did && (had.Of == "" || e.Of == "" || strings.EqualFold(had.Of, e.Of))
+			if same && had.At.Time.Sub(e.At.Time).Abs() <= doseAgain && !had.At.DayOnly {
+				return []Ask{{Part: e.Amount.Text, Says: strings.Join(strings.Fields(fmt.Sprintf("%s %s is written down at %s already: a second time?",
+					e.Did, had.Amount.Text, had.At.Time.Format("15:04"))), " ")}}
+			}
+		}
+	}
+	return doneAlready(v, e)
+}
+
+// doneAlready asks about an entry that names a step that is done.
+func doneAlready(v Vessel, e ferment.Entry) []Ask {
+	if e.Step == "" || e.Did == "" || e.Overrode != "" {
+		return nil
+	}
+	t, ok := TaskMeant(v, e.Step)
+	if !ok || t.State != schedule.Done || t.Step != e.Step {
+		return nil
+	}
+	return asked(fmt.Sprintf("%s is done already, %s: a second time?", t.Step, t.Settled.Format("2 Jan 15:04")))
+}

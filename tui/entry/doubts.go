@@ -1,0 +1,113 @@
+package entry
+
+import (
+	"strings"
+
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// doubts are what is unlikely in a line, and how far it was asked about.
+type doubts struct {
+	unlikely []app.Ask
+	asked    string   // the text that was asked about
+	guess    *guesses // the values that were perhaps meant, once one was taken
+}
+
+// guesses are taken one after the other, and the last is followed by the line as
+// it was typed.
+type guesses struct {
+	typed string // before any was taken
+	ask   app.Ask
+	next  int
+}
+
+// unasked tells whether the line has something unlikely in it that nobody has
+// been asked about.
+func (d doubts) unasked(t widget.Text) bool { return len(d.unlikely) > 0 && d.asked != t.String() }
+
+// isAsked tells whether the question is on the screen.
+func (d doubts) isAsked(t widget.Text) bool { return len(d.unlikely) > 0 && d.asked == t.String() }
+
+// take puts the next guess into the line. Without one the line stays as it is.
+func (d doubts) take(t widget.Text) (widget.Text, doubts) {
+	if d.guess == nil {
+		for _, a := range d.unlikely {
+			if len(a.Meant) > 0 && d.isAsked(t) {
+				d.guess = &guesses{typed: t.String(), ask: a}
+				break
+			}
+		}
+	}
+	if d.guess == nil {
+		return t, d
+	}
+	g := *d.guess
+	text := g.typed
+	if g.next < len(g.ask.Meant) {
+		text = g.ask.Take(g.typed, g.ask.Meant[g.next])
+	}
+	g.next = (g.next + 1) % (len(g.ask.Meant) + 1)
+	d.guess = &g
+	return widget.NewText(text), d
+}
+
+// keepBack are the keys at the right of the line: what is asked about is kept
+// by the same key once more.
+func (d doubts) keepBack(l Look, t widget.Text) []widget.Key {
+	if !d.isAsked(t) {
+		return l.keepBack()
+	}
+	keeps := strings.TrimSpace(t.String())
+	if len(keeps) > 10 {
+		keeps = "it"
+	}
+	return []widget.Key{{Key: l.Keep, Does: "again keeps " + keeps}, {Key: l.Back, Does: "back"}}
+}
+
+// guessFooter says what the key takes, each time it is pressed.
+func (d doubts) guessFooter(l Look) string {
+	var meant []app.Meant
+	if d.guess != nil {
+		meant = d.guess.ask.Meant[min(d.guess.next, len(d.guess.ask.Meant)):]
+	} else {
+		for _, a := range d.unlikely {
+			if meant = a.Meant; len(meant) > 0 {
+				break
+			}
+		}
+	}
+	var keys []widget.Key
+	name := l.Guess
+	for _, m := range meant {
+		keys = append(keys, widget.Key{Key: name, Does: "takes " + m.Says})
+		name += " " + l.Guess
+	}
+	if len(keys) == 0 {
+		keys = []widget.Key{{Key: "type on", Does: "to change it"}}
+	}
+	return l.footer(keys...)
+}
+
+// asks are the questions about what is unlikely.
+func (l Look) asks(unlikely []app.Ask) []string {
+	var rows []string
+	for _, a := range unlikely {
+		rows = append(rows, l.wordedAs(words.Ask, a.String(), l.Theme.Bold)...)
+	}
+	return rows
+}
+
+// typed says what an amount comes to that is not the planned one.
+func (l Look) typed(d *app.Dose) []string {
+	if d == nil || d.Reached == 0 || d.Wanted == 0 || d.Factor > 0.995 && d.Factor < 1.005 {
+		return nil
+	}
+	says := "brings nitrogen to " + measure.Decimal(d.Reached.MilligramsPerLitre(), 0) + " of " + measure.Decimal(d.Wanted.MilligramsPerLitre(), 0) + " mg/L"
+	if over := float64(d.Reached / d.Wanted); over >= 2 {
+		says += ", " + measure.Decimal(over, 0) + " times what is wanted"
+	}
+	return l.named("typed", says)
+}
