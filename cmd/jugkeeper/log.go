@@ -15,6 +15,7 @@ import (
 
 type logFlags struct {
 	note, because string
+	table         string
 	yes           bool
 }
 
@@ -27,20 +28,27 @@ func logCommand(w world, f *flags) *cobra.Command {
 			"  jugkeeper log bh-a nutrient 1.5g -30min\n" +
 			"  jugkeeper log bh-a,bh-b degas\n" +
 			"  jugkeeper log bh-a                     asks, line by line\n" +
-			"  jugkeeper log bh-a - < sheet.txt",
+			"  jugkeeper log bh-a - < sheet.txt\n" +
+			"  jugkeeper log bh-a --table readings.csv",
 		Long: "Writes an entry into the log of one ferment or of several: its parts in any order,\n" +
 			"with spaces between. A number like 1.046 or 1046 is a gravity; 11.4bx, 11.4p, 62oe and\n" +
 			"8.6r are read on other scales; @23 is the temperature of the sample, 19.5C that of the\n" +
 			"vessel; ph3.4, ta5.5, vol3.4L, clear, hazy; an act, with its amount: nutrient 1.5g; any\n" +
 			"other key of an entry as key=value; ? where it is in doubt. A time is -30min, -2h, 18:30,\n" +
 			"yesterday 20:00, 2026-09-14 07:15, and now if there is none. What follows ; is the note.\n" +
-			"A lone - reads entries from standard input, one a line. Without a part it asks for them.",
+			"A lone - reads entries from standard input, one a line. Without a part it asks for them.\n\n" +
+			"--table reads a spreadsheet's or a logger's table: columns by name in any order (at, or date\n" +
+			"and time; gravity, sample C, temperature, ph, did, note, … as in export table), parted by\n" +
+			"commas, semicolons or tabs, with decimal commas too. It shows what it found and asks.",
 		Args:              args(cobra.MinimumNArgs(1)),
 		ValidArgsFunction: w.completeEntry(f),
 		RunE: func(_ *cobra.Command, given []string) error {
 			s, ids, err := w.openFor(*f, given[0])
 			if err != nil {
 				return err
+			}
+			if l.table != "" {
+				return s.keepTable(w, ids, l.table, l.yes)
 			}
 			if len(given) == 1 && l.note == "" {
 				if !answers(w.stdin) {
@@ -61,6 +69,7 @@ func logCommand(w world, f *flags) *cobra.Command {
 		},
 	}
 	l.on(cmd, "the reason `TEXT` for which a gate or a stop was passed")
+	cmd.Flags().StringVar(&l.table, "table", "", "read entries from `FILE`, a table with a heading (CSV)")
 	return cmd
 }
 

@@ -82,6 +82,9 @@ func (s story) command(args []string) string {
 	if args[0] == "added" {
 		return s.added(args[1])
 	}
+	for i, a := range args {
+		args[i] = strings.ReplaceAll(a, "CELLAR", s.dir)
+	}
 	var out bytes.Buffer
 	env := map[string]string{"JUGKEEPER_CELLAR": s.dir, "XDG_STATE_HOME": s.state, "TERM": "dumb"}
 	status := run(args, world{

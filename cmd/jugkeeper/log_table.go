@@ -1,0 +1,440 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"cmp"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
+)
+
+// largestTable is the most that is read of a table.
+const largestTable = 32 << 20
+
+// table reads the entries of a spreadsheet or a logger: comma-separated values
+// with a heading. A column is found by its name, in any order: a key of an entry, a
+// column of "export table", or date and time; a unit may be behind it, as in
+// "sample (°F)".
+func (s session) table(w world, path, subject string) (tableRead, error) {
+	var in io.Reader = w.stdin
+	if path != "-" {
+		f, err := os.Open(path)
+		if err != nil {
+			return tableRead{}, err
+		}
+		defer f.Close()
+		in = f
+	}
+	data, err := io.ReadAll(io.LimitReader(in, largestTable+1))
+	switch {
+	case err != nil:
+		return tableRead{}, err
+	case len(data) > largestTable:
+		return tableRead{}, usage("%s is larger than %d MiB: cut it into years", path, largestTable>>20)
+	}
+	v, _ := s.first.Find(subject)
+	t := tableReader{name: path, zone: s.first.Cellar.Settings.Zone, of: []string{subject, v.Ferment.Tag}}
+	t.degree = "°C"
+	if s.first.Cellar.Settings.Units == measure.US {
+		t.degree = "°F"
+	}
+	return t.read(data)
+}
+
+// tableRead is what a table holds for one ferment.
+type tableRead struct {
+	entries []ferment.Entry
+	thinned int      // readings left out of days that have more than four
+	ignored []string // columns that nothing is taken from
+	others  int      // rows of other ferments
+}
+
+// tableReader reads one table.
+type tableReader struct {
+	name    string
+	zone    *time.Location
+	of      []string // the names of the ferment: rows of others are left
+	comma   bool     // decimals have a comma
+	degree  string   // of a temperature whose heading has no unit
+	columns []tableColumn
+}
+
+// tableColumn is one column of a table: what of an entry its cells give.
+type tableColumn struct {
+	name string
+	unit string // of a number without one
+	key  *ferment.Key
+}
+
+// The columns that are no key of an entry.
+var tableWords = []string{"ferment", "tag", "date", "time", "typed", "scale", "low c", "high c", "amount", "unit", "day", "remark", "tasted", "seen"}
+
+// scaleKeys are the keys of the scales that "export table" names.
+var scaleKeys = map[string]string{"sg": "gravity", "brix": "brix", "plato": "plato", "oechsle": "oechsle", "refractometer": "refractometer"}
+
+func (t *tableReader) read(data []byte) (tableRead, error) {
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	head, _, _ := bytes.Cut(data, []byte("\n"))
+	r := csv.NewReader(bytes.NewReader(data))
+	r.Comma, r.FieldsPerRecord, r.TrimLeadingSpace = delimiter(head), -1, true
+	rows, err := r.ReadAll()
+	if err != nil {
+		return tableRead{}, usage("%s: %v", t.name, err)
+	}
+	if len(rows) == 0 {
+		return tableRead{}, usage("%s is empty: its first row names the columns, e.g. at,gravity,sample,note", t.name)
+	}
+	t.comma = r.Comma != ',' && decimalComma(rows[1:])
+	var out tableRead
+	if out.ignored, err = t.heading(rows[0]); err != nil {
+		return out, err
+	}
+	for i, cells := range rows[1:] {
+		e, mine, err := t.entry(cells)
+		if err != nil {
+			return out, usage("%s, row %d: %v", t.name, i+2, err)
+		}
+		if !mine {
+			out.others++
+			continue
+		}
+		if !e.At.IsZero() {
+			out.entries = append(out.entries, e)
+		}
+	}
+	out.entries, out.thinned = thinned(out.entries, t.zone)
+	return out, nil
+}
+
+// delimiter is what parts the cells of a heading.
+func delimiter(head []byte) rune {
+	best, most := ',', 0
+	for _, r := range ",;\t|" {
+		if n := strings.Count(string(head), string(r)); n > most {
+			best, most = r, n
+		}
+	}
+	return best
+}
+
+// decimalComma tells whether the numbers of a table have a comma.
+func decimalComma(rows [][]string) bool {
+	commas, points := 0, 0
+	for _, cells := range rows[:min(len(rows), 200)] {
+		for _, c := range cells {
+			switch {
+			case isNumber(c, ','):
+				commas++
+			case isNumber(c, '.'):
+				points++
+			}
+		}
+	}
+	return commas > points
+}
+
+func isNumber(cell string, decimal rune) bool {
+	whole, part, found := strings.Cut(cell, string(decimal))
+	digits := func(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
+	return found && digits(strings.TrimPrefix(whole, "-")) && digits(part)
+}
+
+// heading finds the columns. One of times is needed, and one that says something.
+func (t *tableReader) heading(names []string) (ignored []string, err error) {
+	timed, says := false, false
+	for _, full := range names {
+		name, unit := parted(full)
+		c := tableColumn{name: name, unit: unit}
+		if !slices.Contains(tableWords, name) {
+			c.key, c.unit = columnKey(full, name, unit)
+			if c.key == nil || c.key.Set == nil || c.key.Name == "gravity" && has(names, "typed") {
+				ignored, c = append(ignored, full), tableColumn{}
+			}
+		}
+		timed = timed || c.name == "date" || c.key != nil && c.key.Name == "at"
+		says = says || c.key != nil && c.key.Name != "at" || c.name == "typed"
+		t.columns = append(t.columns, c)
+	}
+	switch {
+	case !timed:
+		return nil, usage("%s has no column of times: name one at, or date and time (its columns are %s)", t.name, strings.Join(names, ", "))
+	case !says:
+		return nil, usage("%s has no column of an entry, e.g. gravity, temperature, ph, note (its columns are %s)", t.name, strings.Join(names, ", "))
+	}
+	return ignored, nil
+}
+
+func has(names []string, name string) bool {
+	return slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(strings.TrimSpace(n), name) })
+}
+
+// columnKey is the key of an entry that a heading means, by its column in "export
+// table" or by its name.
+func columnKey(full, name, unit string) (*ferment.Key, string) {
+	for i := range ferment.Keys() {
+		k := &ferment.Keys()[i]
+		if k.Column != "" && strings.EqualFold(k.Column, strings.TrimSpace(full)) {
+			_, u := parted(k.Column)
+			return k, u
+		}
+	}
+	k, _ := ferment.KeyNamed(name)
+	return k, unit
+}
+
+// parted is a heading's name in small letters, and the unit behind it.
+func parted(heading string) (name, unit string) {
+	heading = strings.TrimSpace(heading)
+	name, unit, _ = strings.Cut(heading, "(")
+	unit = strings.TrimSuffix(strings.TrimSpace(unit), ")")
+	if head, last, two := cutLast(strings.TrimSpace(name)); two && unit == "" {
+		if _, known := measure.UnitNamed(last); known && !slices.Contains(tableWords, strings.ToLower(heading)) {
+			name, unit = head, last
+		}
+	}
+	return strings.ToLower(strings.TrimSpace(name)), unit
+}
+
+func cutLast(s string) (head, last string, ok bool) {
+	i := strings.LastIndexByte(s, ' ')
+	if i < 0 {
+		return s, "", false
+	}
+	return s[:i], s[i+1:], true
+}
+
+// entry reads one row. It is not mine where the row names another ferment, and has
+// no time where nothing is in it.
+func (t *tableReader) entry(cells []string) (e ferment.Entry, mine bool, err error) {
+	got := map[string]string{}
+	for i, c := range t.columns {
+		if i >= len(cells) {
+			break
+		}
+		cell := strings.TrimSpace(cells[i])
+		if t.comma && isNumber(cell, ',') {
+			cell = strings.Replace(cell, ",", ".", 1)
+		}
+		switch {
+		case cell == "" || c.name == "":
+		case c.key != nil && c.key.Name == "at":
+			got["date"] = cell
+		case c.key != nil:
+			if err := t.set(&e, c, cell); err != nil {
+				return e, true, fmt.Errorf("%s: %w", c.name, err)
+			}
+		default:
+			got[c.name] = cell
+		}
+	}
+	for _, column := range []string{"ferment", "tag"} {
+		if name := got[column]; name != "" && !slices.ContainsFunc(t.of, func(n string) bool { return strings.EqualFold(n, name) }) {
+			return e, false, nil
+		}
+	}
+	if err := t.rest(&e, got); err != nil {
+		return e, true, err
+	}
+	e.At, err = t.moment(got["date"], got["time"])
+	return e, true, err
+}
+
+// set gives an entry one cell. A number takes the unit of its heading, else that
+// of the key.
+func (t *tableReader) set(e *ferment.Entry, c tableColumn, cell string) error {
+	if _, err := strconv.ParseFloat(cell, 64); err == nil && c.key.Form == ferment.AQuantity {
+		unit := cmp.Or(c.unit, c.key.Unit)
+		if c.unit == "" && (c.key.Name == "sample" || c.key.Name == "temperature") {
+			unit = t.degree
+		}
+		if unit == "C" || unit == "F" {
+			unit = "°" + unit
+		}
+		cell = strings.TrimSpace(cell + " " + unit)
+	}
+	if c.key.Form != ferment.AList {
+		return c.key.Set(e, cell, t.zone)
+	}
+	for _, one := range strings.Split(cell, ",") {
+		if err := c.key.Set(e, strings.TrimSpace(one), t.zone); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// rest gives an entry what stands in several columns: a reading and its scale, the
+// day's lowest and highest, an amount and its unit.
+func (t *tableReader) rest(e *ferment.Entry, got map[string]string) error {
+	give := func(key, text string) error {
+		k, known := ferment.KeyNamed(key)
+		if !known || text == "" {
+			return nil
+		}
+		if err := k.Set(e, text, t.zone); err != nil {
+			return fmt.Errorf("%s: %w", key, err)
+		}
+		return nil
+	}
+	scale := scaleKeys[strings.ToLower(got["scale"])]
+	if scale == "" {
+		scale = "gravity"
+	}
+	low, high := got["low c"], got["high c"]
+	if low != "" {
+		low += " °C"
+	}
+	if high != "" && high+" °C" != low {
+		low += " to " + high + " °C"
+	}
+	for _, pair := range [][2]string{{scale, got["typed"]}, {"temperature", low}, {"amount", strings.TrimSpace(got["amount"] + " " + got["unit"])}} {
+		if err := give(pair[0], pair[1]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// tableDates are the ways that spreadsheets write a day, beside those of the files.
+// A day and a month between slashes can be either, and are not guessed.
+var tableDates = []string{"2.1.2006", "2006/1/2", "2 Jan 2006", "2-Jan-2006"}
+
+// moment is the time of a row.
+func (t *tableReader) moment(date, clock string) (ferment.Moment, error) {
+	if date == "" {
+		return ferment.Moment{}, fmt.Errorf("it has no date")
+	}
+	day, rest, _ := strings.Cut(date, " ")
+	if len(rest) > 0 && clock == "" {
+		clock = rest
+	}
+	for _, form := range tableDates {
+		text := day
+		if strings.Count(form, " ") > 0 {
+			text = date
+		}
+		if d, err := time.ParseInLocation(form, text, t.zone); err == nil {
+			day = d.Format(time.DateOnly)
+			break
+		}
+	}
+	if strings.Contains(day, "/") {
+		return ferment.Moment{}, fmt.Errorf("%q may be a day or a month first: write 2026-11-28 or 28.11.2026", date)
+	}
+	if clock != "" && day != date {
+		return ferment.ParseMoment(day+" "+clock, t.zone)
+	}
+	if clock != "" {
+		return ferment.ParseMoment(date+" "+clock, t.zone)
+	}
+	return ferment.ParseMoment(day, t.zone)
+}
+
+// mostADay is how many readings of a day are kept: a logger's every minute would
+// fill the file, and says nothing more.
+const mostADay = 4
+
+// thinned leaves out readings of days that have more than four: the last of each
+// quarter of the day stays. What was done or noted stays always.
+func thinned(entries []ferment.Entry, zone *time.Location) (kept []ferment.Entry, left int) {
+	type quarter struct {
+		day  string
+		part int
+	}
+	plain := func(e ferment.Entry) bool {
+		return e.Did == "" && e.Skipped == "" && e.Note == "" && e.Remind.IsZero() && !e.At.DayOnly
+	}
+	perDay, last := map[string]int{}, map[quarter]int{}
+	of := func(e ferment.Entry) quarter {
+		at := e.At.Time.In(zone)
+		return quarter{at.Format(time.DateOnly), at.Hour() / 6}
+	}
+	for i, e := range entries {
+		if plain(e) {
+			q := of(e)
+			perDay[q.day]++
+			if j, seen := last[q]; !seen || !entries[j].At.Time.After(e.At.Time) {
+				last[q] = i
+			}
+		}
+	}
+	for i, e := range entries {
+		if q := of(e); plain(e) && perDay[q.day] > mostADay && last[q] != i {
+			left++
+			continue
+		}
+		kept = append(kept, e)
+	}
+	return kept, left
+}
+
+// keepTable writes the entries of a table into one ferment, after showing what they
+// are. Those that are in its log already are not written twice.
+func (s session) keepTable(w world, ids []string, path string, yes bool) error {
+	if len(ids) != 1 {
+		return usage("a table is for one ferment, e.g. jugkeeper log bh-a --table readings.csv")
+	}
+	t, err := s.table(w, path, ids[0])
+	if err != nil {
+		return err
+	}
+	v, _ := s.first.Find(ids[0])
+	if len(t.entries) == 0 {
+		return usage("%s has no row for %s", path, v.Label())
+	}
+	for _, text := range t.told(v, s.now) {
+		fmt.Fprintln(w.stderr, text)
+	}
+	if !yes && !w.ask(bufio.NewReader(w.stdin), fmt.Sprintf("keep %s in %s? [y/N] ", manyEntries(len(t.entries)), v.Label())) {
+		return &failure{saidNo, fmt.Errorf("nothing is written; --yes keeps it")}
+	}
+	kept, err := s.app.Log(s.now, ids, t.entries...)
+	if err != nil {
+		return err
+	}
+	n := 0
+	for _, r := range kept.Receipts {
+		if !r.Stood {
+			n += len(r.Entries)
+		}
+	}
+	text := fmt.Sprintf("kept: %s %s", v.Label(), manyEntries(n))
+	if rest := len(t.entries) - n; rest > 0 {
+		text += fmt.Sprintf("; already in the log: %s", fmt.Sprintf("%d", rest))
+	}
+	fmt.Fprintln(w.out(s.flags), text)
+	return nil
+}
+
+func manyEntries(n int) string {
+	return strings.Replace(words.Plural(n, "entry"), "entrys", "entries", 1)
+}
+
+// told is the preview: the first and the last entry, and what is left out.
+func (t tableRead) told(v app.Vessel, now time.Time) []string {
+	line := func(e ferment.Entry) string {
+		return words.PaperTime(e.At, now) + "  " + words.EntryLine(e, v.Course.Settings.Units)
+	}
+	texts := []string{"first: " + line(t.entries[0]), "last:  " + line(t.entries[len(t.entries)-1])}
+	if t.others > 0 {
+		texts = append(texts, words.Plural(t.others, "row")+" of other ferments")
+	}
+	if t.thinned > 0 {
+		texts = append(texts, fmt.Sprintf("left out %s: of a day with more than %d the last of each quarter is kept", words.Plural(t.thinned, "reading"), mostADay))
+	}
+	if len(t.ignored) > 0 {
+		texts = append(texts, "not taken: "+strings.Join(t.ignored, ", "))
+	}
+	return texts
+}

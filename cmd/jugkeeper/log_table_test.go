@@ -1,0 +1,79 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// tabled runs a command on a cellar.
+func tabled(t *testing.T, dir string, args ...string) string {
+	t.Helper()
+	var out, errs bytes.Buffer
+	require.Equal(t, 0, run(append(args, "--at", "2026-11-25 09:00"), around(dir, &out, &errs)), errs.String())
+	return out.String()
+}
+
+// What "export table" writes of readings and acts comes back in as the same log.
+func TestATableComesBackIn(t *testing.T) {
+	const head = "format: 1\nname: Lime\ntag: LIME\nprotocol: small-jug\nmust: {volume: 3.6 L, gravity: 1.084}\nlog:\n"
+	const log = `  - {at: 2026-10-03T11:00:00Z, did: pitch, amount: 0.9 g}
+  - {at: 2026-10-05T09:00:00Z, gravity: 1.072, sample: 24 °C, with: hydrometer, temperature: 17 °C to 24 °C, ph: 3.42}
+  - {at: 2026-10-05T09:05:00Z, did: nutrient, step: nutrient-1, amount: 1.5 g, of: ammonium phosphate}
+  - {at: 2026-10-06, brix: 16.2, doubt: true, seen: [foam, gas], smell: clean, note: "two fingers, lively"}
+  - {at: 2026-10-07T09:00:00Z, skipped: degas, because: away}
+  - {at: 2026-10-08T09:00:00Z, did: foam-over, lost: 0.15 L, volume: 3.4 L, lees: 1.5 cm, clarity: hazy, airlock: working}
+`
+	write := func(dir, text string) {
+		require.NoError(t, os.MkdirAll(filepath.Join(dir, "ferments"), 0o777))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments", "lime.yaml"), []byte(text), 0o666))
+	}
+	from, to := t.TempDir(), t.TempDir()
+	write(from, head+log)
+	write(to, head+"  []\n")
+	table := filepath.Join(to, "table.csv")
+	require.NoError(t, os.WriteFile(table, []byte(tabled(t, from, "export", "table", "lime")), 0o666))
+	tabled(t, to, "log", "lime", "--table", table, "--yes")
+
+	logs := func(dir string) []any {
+		var shown struct{ Log []any }
+		require.NoError(t, json.Unmarshal([]byte(tabled(t, dir, "show", "lime", "--json")), &shown))
+		require.Len(t, shown.Log, 6)
+		return shown.Log
+	}
+	assert.Equal(t, logs(from), logs(to))
+}
+
+// Ten thousand readings of a logger become four a day, in one write, in about a
+// second.
+func TestALoggersTableIsThinned(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.MkdirAll(filepath.Join(dir, "ferments"), 0o777))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments", "lime.yaml"),
+		[]byte("format: 1\nname: Lime\nprotocol: small-jug\nmust: {volume: 3.6 L, gravity: 1.084}\nlog:\n  - {at: 2026-10-03T11:00:00Z, did: pitch}\n"), 0o666))
+	var b strings.Builder
+	b.WriteString("at;gravity;temperature (°C)\n")
+	at := time.Date(2026, 10, 4, 0, 0, 0, 0, time.UTC)
+	for i := range 10_000 {
+		fmt.Fprintf(&b, "%s;1,0%02d;%d,5\n", at.Format("2006-01-02 15:04"), 80-i/200, 18+i%3)
+		at = at.Add(5 * time.Minute)
+	}
+	path := filepath.Join(dir, "logger.csv")
+	require.NoError(t, os.WriteFile(path, []byte(b.String()), 0o666))
+	begun := time.Now()
+	said := tabled(t, dir, "log", "lime", "--table", path, "--yes")
+	assert.Less(t, time.Since(begun), 10*time.Second, "about one second on a quiet machine")
+	days := 10_000.0 * 5 / 60 / 24
+	var n int
+	_, err := fmt.Sscanf(said, "kept: lime %d entries", &n)
+	require.NoError(t, err, said)
+	assert.InDelta(t, 4*days, n, 4)
+}
