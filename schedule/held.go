@@ -10,6 +10,7 @@ type hold struct {
 	verdict string // in one or two words
 	reason  string
 	frees   string // the act or measurement that frees it; empty where only time does
+	asks    string // the word or the answer that frees it, where the act alone says too little
 	danger  *Caution
 	instead string
 }
@@ -40,7 +41,7 @@ func (p *planner) heldBy(s ferment.Step, o occurrence) (hold, bool) {
 
 // needs is the hold of an unmet need.
 func (p *planner) needs(c ferment.Condition) hold {
-	return hold{name: c.Text, verdict: "held", frees: p.c.FreedBy(inPlan{p}, c), reason: p.c.Unmet(inPlan{p}, c)}
+	return hold{name: c.Text, verdict: "held", frees: p.c.FreedBy(inPlan{p}, c), asks: p.c.AskedBy(inPlan{p}, c), reason: p.c.Unmet(inPlan{p}, c)}
 }
 
 // shutGate is the hold of a gate that is not open.
@@ -53,6 +54,9 @@ func (p *planner) shutGate(name ferment.Gate) (hold, bool) {
 	for _, u := range g.Unmet {
 		if u.Act != "" {
 			h.frees = u.Act
+			if u.Act == string(ferment.Look) {
+				h.asks = u.Frees
+			}
 			break
 		}
 	}

@@ -24,14 +24,31 @@ func (p *planner) settleAll() {
 	// by a plan that the earlier ones have already moved.
 	for _, e := range p.entries {
 		name := cmp.Or(e.Skipped, e.Step, string(e.Did))
-		if name == "" || unplanned[name] || p.wasDrunk(e) {
-			continue
+		if name != "" && !unplanned[name] && !p.wasDrunk(e) {
+			if o, ok := p.meant(name, e); ok {
+				p.settle(o, e)
+			}
 		}
-		if o, ok := p.meant(name, e); ok {
-			p.settle(o, e)
-		}
+		p.settleAnswered(e)
 	}
 	p.quiet = p.quietNow()
+}
+
+// settleAnswered settles what asks for something that the entry says, whatever act
+// it names: an airlock that works settles the look.
+func (p *planner) settleAnswered(e *ferment.Entry) {
+	for _, act := range []ferment.Act{ferment.Look, ferment.Started, ferment.Squeeze} {
+		if e.Did == act || !e.AnswersTo(act) {
+			continue
+		}
+		at := p.momentOf(e)
+		for _, o := range p.unsettledOf(string(act), at) {
+			if o.holds(at) {
+				p.settle(o, e)
+				break
+			}
+		}
+	}
 }
 
 // unplanned are the steps that no plan has, which settle themselves.

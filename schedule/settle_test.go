@@ -33,6 +33,10 @@ func TestSettling(t *testing.T) {
 		{"a doubtful reading settles nothing", "small-jug", "0d 18:30 pitch|2d 18:31 1.070@20 ?", "2d 20:00", "gravity", "due waiting waiting waiting waiting waiting"},
 		{"a test glass is not the vessel", "small-jug", "0d 18:30 pitch|2d 18:31 forced-test 0.996", "2d 20:00", "gravity", "due waiting waiting waiting waiting waiting"},
 		{"two steps share one reading", "small-jug", "0d 18:30 pitch|30d 18:30 1.000@20|30d 18:31 rack", "31d 20:00", "steady-reading", "done waiting waiting"},
+		{"an answer settles the look, whichever key it was given with", "small-jug", "0d 18:30 pitch|1d 18:30 airlock=working", "1d 20:00", "started", "done"},
+		{"with another act too", "small-jug", "0d 18:30 pitch|1d 18:30 degas seen=foam", "1d 20:00", "started", "done"},
+		{"a still airlock is no start", "small-jug", "0d 18:30 pitch|1d 18:30 airlock=still", "1d 20:00", "started", "due waiting waiting"},
+		{"clear settles the look", "small-jug", "0d 18:30 pitch|1d 18:30 started|26d 10:00 0.998@20|37d 10:00 clear", "37d 11:00", "look", "lapsed done waiting"},
 		{"a later entry than now is left out", "small-jug", "0d 18:30 pitch|1d 18:00 degas", "1d 17:59", "degas", "due waiting"},
 	} {
 		d := jug{plan: c.plan, gravity: "1.084", log: c.log}.day(c.now)

@@ -140,7 +140,7 @@ func (p *planner) open(t *Task, o occurrence, v verdict) {
 	if v.state != Held {
 		return
 	}
-	t.hold, t.Frees = &v.hold, v.hold.frees
+	t.hold, t.Frees, t.Answer = &v.hold, v.hold.frees, v.hold.asks
 	if t.Frees != "" && p.now.Before(t.Closes) {
 		t.FreedBy = t.Closes
 	}

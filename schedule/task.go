@@ -43,6 +43,7 @@ type Task struct {
 	Also    []ferment.Act // done together with it, first
 	Reason  string        // one sentence
 	Frees   string        // of a held task: the act or measurement that frees it
+	Answer  string        // the word or the answer that does, where the act says too little
 	FreedBy time.Time     // and until when that makes sense, zero where it does not matter
 	Caution *Caution
 	Option  bool   // offered, never late

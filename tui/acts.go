@@ -126,8 +126,6 @@ func (m Model) attend(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 		return m.settle(v, t)
 	case t.Do == string(ferment.Taste):
 		return m.taste(v)
-	case t.Do == string(ferment.Squeeze): // how it feels is the point of it
-		return m.typed(intent.Type{Subject: v.ID(), Text: "squeeze feel="})
 	}
 	want := intent.Fill{Form: formOf[t.Do], Subject: v.ID()}
 	if v.Culture != nil {
@@ -160,7 +158,7 @@ func (m Model) doneAll() (Model, tea.Cmd) {
 	if !ok {
 		return m.noTask(), nil
 	}
-	if !isOpen(t) || ferment.IsMeasurement(t.Do) {
+	if !isOpen(t) || ferment.IsMeasurement(t.Do) || t.Do == string(ferment.Squeeze) {
 		return m.done()
 	}
 	var others []app.Vessel
@@ -177,13 +175,16 @@ func (m Model) settleAll(v app.Vessel, t schedule.Task, others []app.Vessel) (Mo
 	if t.Amount != nil || t.Caution != nil && t.Caution.Loud != schedule.Note {
 		return m.openLine(entry.NewGivenToAll(m.snapshot, v, t, others)), nil
 	}
-	tasks := []intent.Task{taskOf(v, t)}
+	var tasks []intent.Task
 	for _, other := range others {
 		if same, has := sameTask(other, t); has {
 			tasks = append(tasks, taskOf(other, same))
 		}
 	}
-	return m.perform(intent.Settle{Tasks: tasks})
+	if line, asks := entry.NewQuestions(m.snapshot, v, t, tasks...); asks && entry.Asks(t.Do, v.Culture != nil) {
+		return m.openLine(line), nil
+	}
+	return m.perform(intent.Settle{Tasks: append([]intent.Task{taskOf(v, t)}, tasks...)})
 }
 
 // isOpen tells whether a task may be done now.

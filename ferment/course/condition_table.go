@@ -42,6 +42,7 @@ type words struct {
 	point func(question) string // as a moment: "the ⅓ break"
 	past  func(question) string // once it has come: "it has started"
 	unmet func(question) string // why a task that needs it is held
+	asks  func(question) string // the word or the answer that frees it, where its act alone says too little
 }
 
 // A question is one condition asked of a course and of the plan it stands in.
@@ -94,7 +95,8 @@ var rows = []row{
 	{kind: ferment.IsWild, reads: alone, holds: is(func(q question) bool { return q.Ferment.Yeast.IsWild() }), frees: byTime},
 	{kind: ferment.EndingUndecided, reads: alone, holds: is(func(q question) bool { return q.Ferment.Undecided() }), frees: byTime},
 
-	{kind: ferment.IsClear, reads: alone, holds: question.clear, met: first(isClear), frees: by(ferment.Look)},
+	{kind: ferment.IsClear, reads: alone, holds: question.clear, met: first(isClear), frees: by(ferment.Look),
+		words: words{asks: says("type clear once it is")}},
 	{kind: ferment.PHOver, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph over 4.6")), holds: latest(phOver), met: first(phOver), frees: by(ferment.DoPH)},
 	{kind: ferment.PHUnder, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph under 3.1")), holds: latest(phUnder), met: first(phUnder), frees: by(ferment.DoPH)},
 	{kind: ferment.LeesOver, reads: with(readDepth), holds: latest(leesOver), met: first(leesOver), frees: byTime},
@@ -102,8 +104,10 @@ var rows = []row{
 	{kind: ferment.HissUnder, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss under 2")), holds: latest(hissUnder), met: first(hissUnder), frees: by(ferment.Open)},
 	{kind: ferment.TwoOpeningsSame, reads: alone, holds: is(question.twoOpeningsSame), frees: byTime},
 	{kind: ferment.Feels, reads: with(wordOf(ferment.FeelWords)), holds: latest(feels), met: first(feels), frees: by(ferment.Squeeze)},
-	{kind: ferment.Saw, reads: with(wordOf(ferment.SeenWords)), holds: latest(saw), met: first(saw), frees: by(ferment.Look)},
-	{kind: ferment.Smells, reads: with(readSmell), holds: latest(smells), met: first(smells), frees: by(ferment.Look)},
+	{kind: ferment.Saw, reads: with(wordOf(ferment.SeenWords)), holds: latest(saw), met: first(saw), frees: by(ferment.Look),
+		words: words{asks: func(q question) string { return "look at it: any " + q.cond.Word + "?" }}},
+	{kind: ferment.Smells, reads: with(readSmell), holds: latest(smells), met: first(smells), frees: by(ferment.Look),
+		words: words{asks: func(q question) string { return "look at it: is the smell " + q.cond.Word + "?" }}},
 	{kind: ferment.HasFilm, reads: alone, holds: is(question.filmSeen), met: first(sawThe("film")), frees: byTime},
 	{kind: ferment.HasMould, reads: alone, holds: is(question.mouldSeen), met: first(sawThe("mould")), frees: byTime},
 	{kind: ferment.DryAirlock, reads: alone, holds: latest(dryAirlock), met: first(dryAirlock), frees: by(ferment.Look)},
@@ -178,6 +182,15 @@ func (c Course) Unmet(plan Plan, cond ferment.Condition) string {
 		}
 	}
 	return "it is not " + cond.Text + " by the record"
+}
+
+// AskedBy is the word or the answer that makes a condition hold, where the act that
+// frees it says too little; "" where that says it.
+func (c Course) AskedBy(plan Plan, cond ferment.Condition) string {
+	if say := rowOf(cond.Kind).words.asks; say != nil {
+		return say(question{c, plan, cond})
+	}
+	return ""
 }
 
 // PointWords is a condition as a moment, "the ⅓ break"; moment is false for

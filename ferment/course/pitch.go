@@ -33,12 +33,15 @@ func (c *Course) assumePitch() {
 	}
 }
 
-// started is when the ferment began to work: recorded, else the first fall of
+// started is when the ferment began to work: recorded, or bubbles or foam seen
+// after the pitch, else the first fall of
 // 0.003 from the original, else assumed a day after the pitch. An assumed
 // start may place windows and no more.
 func (c Course) started() Event {
-	if e, ok := c.First(ferment.Started); ok {
-		return Event{At: e.At.Time, Known: true}
+	for _, e := range c.Entries {
+		if e.Did == ferment.Started || c.Pitch.Known && e.At.Time.After(c.Pitch.At) && e.AnswersTo(ferment.Started) {
+			return Event{At: e.At.Time, Known: true}
+		}
 	}
 	if c.Original.IsKnown() {
 		if at, ok := c.crossed(constant(c.Original.Value - startFall)); ok {

@@ -19,6 +19,7 @@ type Preview struct {
 	Alcohol   course.Figure[measure.Strength]
 	SugarGone course.Figure[float64]
 	Effects   []Effect
+	Next      *schedule.Task // the first act that is to come after it; nil for none
 	Passed    []Passed
 	Unlikely  []Ask    // what will be asked about
 	Dose      *Dose    // what a typed amount comes to; nil where there is none
@@ -46,6 +47,7 @@ func Meaning(s Snapshot, v Vessel, e ferment.Entry) Preview {
 		Alcohol:   after.Course.Alcohol,
 		SugarGone: after.Course.SugarGone,
 		Effects:   effects(v.Day, after.Day),
+		Next:      nextAct(after.Day, s.At),
 		Unlikely:  unlikely(s, v, after, e),
 	}
 	if d, ok := doseOf(v, after, e); ok {
@@ -125,6 +127,21 @@ func effects(before, after schedule.Day) []Effect {
 		out = append(out, Effect{t, old})
 	}
 	return out
+}
+
+// nextAct is the act that comes first after a moment; looks and measurements, which
+// come all the time, do not count.
+func nextAct(d schedule.Day, now time.Time) *schedule.Task {
+	var next *schedule.Task
+	for i, t := range d.Tasks {
+		if t.State != schedule.Waiting || !t.Due.After(now) || t.Do == string(ferment.Look) || ferment.IsMeasurement(t.Do) {
+			continue
+		}
+		if next == nil || t.Due.Before(next.Due) {
+			next = &d.Tasks[i]
+		}
+	}
+	return next
 }
 
 // The breaks that a preview tells of.

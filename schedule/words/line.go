@@ -1,6 +1,7 @@
 package words
 
 import (
+	"cmp"
 	"strings"
 	"time"
 
@@ -143,7 +144,7 @@ func reason(t schedule.Task) string {
 
 // frees is what to do about a held task, unless its reason says so already.
 func frees(t schedule.Task) string {
-	f := FreesLabel(t.Frees)
+	f := cmp.Or(t.Answer, FreesLabel(t.Frees))
 	if f != "" && strings.HasSuffix(t.Reason, f) {
 		return ""
 	}

@@ -113,8 +113,8 @@ func withoutDensity(e ferment.Entry) ferment.Entry {
 }
 
 // effect is a task that the entry changes.
-func (r Reading) effect(l Look, e app.Effect) []string {
-	line := words.LineOf(e.Task, r.vessel, r.snapshot.At)
+func (b base) effect(l Look, e app.Effect) []string {
+	line := words.LineOf(e.Task, b.vessel, b.snapshot.At)
 	return l.worded(line.Word, l.Theme.Bold(line.Act)+effectWords(l, line, e.Before))
 }
 

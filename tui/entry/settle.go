@@ -22,6 +22,11 @@ func Settle(s app.Snapshot, v app.Vessel, t schedule.Task) (Line, intent.Intent)
 		return newRefusal(s, v, t, *no), nil
 	case ferment.IsMeasurement(t.Do):
 		return NewReading(s, v), nil
+	}
+	if asks, has := NewQuestions(s, v, t); has {
+		return asks, nil
+	}
+	switch {
 	case t.Amount != nil || warns(t) || !atOnce[ferment.Act(t.Do)]:
 		return NewGiven(s, v, t), nil
 	}
@@ -30,8 +35,7 @@ func Settle(s app.Snapshot, v app.Vessel, t schedule.Task) (Line, intent.Intent)
 
 // atOnce are the acts that need no more words than that they were done.
 var atOnce = map[ferment.Act]bool{
-	ferment.Started: true, ferment.Degas: true, ferment.Aerate: true, ferment.Punch: true, ferment.Look: true,
-	ferment.Squeeze: true, ferment.Chill: true,
+	ferment.Degas: true, ferment.Aerate: true, ferment.Punch: true, ferment.Look: true, ferment.Chill: true,
 }
 
 // AtOnce tells whether an act needs no more words than that it was done.

@@ -116,6 +116,15 @@ func (t Theme) Faint(text string) string { return t.set(text, faint) }
 // Typed is text being typed.
 func (t Theme) Typed(text string) string { return t.set(text, underlined) }
 
+// Chosen is the one of several words that is chosen, an edge of one column around
+// it, which says so where nothing can be drawn.
+func (t Theme) Chosen(text string) string {
+	if !t.codes {
+		return "[" + text + "]"
+	}
+	return " " + t.set(text, bold, underlined) + " "
+}
+
 // Cursor is the standing cursor, over the text it stands on.
 func (t Theme) Cursor(text string) string { return t.set(text, reversed) }
 

@@ -1,0 +1,136 @@
+package ferment
+
+import (
+	"slices"
+	"strings"
+)
+
+// Question is one thing that an act asks about: a key of an entry, and the words
+// that answer it. One without answers takes what is typed.
+type Question struct {
+	Key     string // of the table of entry keys
+	Label   string // at most 9 columns
+	Answers []Answer
+	Hint    string // what to look for, or a right example
+	Needed  bool   // nothing is kept without an answer
+}
+
+// Answer is a word to choose, and the value that the key gets by it; an answer
+// without a value says nothing of the key: nothing was seen.
+type Answer struct {
+	Word, Value string
+	Alone       bool // it decides all: nothing else is asked
+}
+
+func yesNo(value string) []Answer { return []Answer{{Word: "yes", Value: value}, {Word: "no"}} }
+
+func wordsOf(words []string) []Answer {
+	out := make([]Answer, len(words))
+	for i, w := range words {
+		out[i] = Answer{Word: w, Value: w}
+	}
+	return out
+}
+
+// mould is the answer after which nothing else counts.
+func mould(word string) Answer { return Answer{Word: word, Value: "mould", Alone: true} }
+
+var smells = []Answer{{Word: "clean", Value: "clean"}, {Word: "sour", Value: "sour"}, {Word: "bad", Value: "bad"}}
+
+// questions are what the acts ask, most of it by eye and nose. How clear, what
+// grows and how it smells are common practice, no source.
+var questions = map[Act][]Question{
+	Look: {
+		{Key: "airlock", Label: "airlock", Answers: wordsOf(AirlockWords), Hint: "fill a dry one up"},
+		{Key: "seen", Label: "surface", Answers: []Answer{{Word: "clean"}, {Word: "film", Value: "film"}, mould("mould"), {Word: "flies", Value: "flies"}}, Hint: "mould is fuzzy or coloured"},
+		{Key: "clarity", Label: "clarity", Answers: wordsOf(ClarityWords), Hint: "clear: print reads through it"},
+		{Key: "smell", Label: "smell", Answers: smells, Hint: "fruit, bread, wine is clean"},
+	},
+	Started: {
+		{Key: "airlock", Label: "bubbles", Answers: []Answer{{Word: "yes", Value: "working"}, {Word: "no", Value: "still"}}, Hint: "through the airlock, or rising", Needed: true},
+		{Key: "seen", Label: "foam", Answers: yesNo("foam"), Hint: "a ring or a cap of it"},
+	},
+	Squeeze: {
+		{Key: "feel", Label: "feels", Answers: wordsOf(FeelWords), Hint: "hard: it does not give at all", Needed: true},
+	},
+	Rack: {
+		{Key: "gravity", Label: "gravity", Hint: "of a sample, e.g. 0.998"},
+		{Key: "sample", Label: "sample", Hint: "its temperature, e.g. 19 °C"},
+		{Key: "lees", Label: "sediment", Hint: "its height, e.g. 1.5 cm"},
+		{Key: "clarity", Label: "clarity", Answers: wordsOf(ClarityWords), Hint: "clear: print reads through it"},
+		{Key: "temperature", Label: "warmth", Hint: "of the mead, e.g. 18 °C"},
+	},
+}
+
+// cultureQuestions are what an act asks of a culture, where that is other.
+var cultureQuestions = map[Act][]Question{
+	Look: {
+		{Key: "seen", Label: "gas", Answers: yesNo("gas"), Hint: "bubbles on the glass, or a sigh", Needed: true},
+		{Key: "seen", Label: "sediment", Answers: yesNo("sediment"), Hint: "a white or cream layer below", Needed: true},
+		{Key: "seen", Label: "growth", Answers: []Answer{{Word: "none"}, mould("some")}, Hint: "fuzz, film, pink, green, black", Needed: true},
+		{Key: "smell", Label: "smell", Answers: smells, Hint: "fruit, bread or wine is clean", Needed: true},
+	},
+	Verdict: {
+		{Key: "verdict", Label: "verdict", Answers: wordsOf(VerdictWords), Hint: "usable: it ferments must cleanly", Needed: true},
+	},
+}
+
+// Questions are what an act asks, of a ferment or of a culture; nil for one that
+// asks nothing.
+func Questions(act Act, ofCulture bool) []Question {
+	if own, has := cultureQuestions[act]; has && ofCulture {
+		return own
+	}
+	return questions[act]
+}
+
+// AnswersTo tells whether the entry answers what an act asks by eye, hand or nose,
+// so that it counts as that act whatever else it says. A start counts where
+// bubbles or foam were seen.
+func (e *Entry) AnswersTo(act Act) bool {
+	if e.Did.ApartFromCourse() {
+		return false
+	}
+	switch act {
+	case Look:
+		return e.Airlock != "" || e.Clarity != "" || e.Smell != "" || len(e.Seen) > 0
+	case Started:
+		return e.Airlock == "working" || e.Saw("foam") || e.Saw("gas")
+	case Squeeze:
+		return e.Feel != ""
+	}
+	return false
+}
+
+// Answered is the part of an entry line that answers to questions come to, by
+// their place: one key with all the values that it got.
+func Answered(questions []Question, answers []string) string {
+	var keys []string
+	values := map[string][]string{}
+	for i, q := range questions {
+		value := answers[i]
+		if n := slices.IndexFunc(q.Answers, func(a Answer) bool { return a.Word == value }); n >= 0 {
+			value = q.Answers[n].Value
+		}
+		if value = strings.TrimSpace(value); value == "" {
+			continue
+		}
+		if _, had := values[q.Key]; !had {
+			keys = append(keys, q.Key)
+		}
+		values[q.Key] = append(values[q.Key], value)
+	}
+	parts := make([]string, len(keys))
+	for i, key := range keys {
+		parts[i] = key + "=" + quoted(strings.Join(values[key], ","))
+	}
+	return strings.Join(parts, " ")
+}
+
+// quoted is a value as an entry line takes it.
+func quoted(value string) string {
+	if strings.ContainsAny(value, " ;@") {
+		return `"` + strings.ReplaceAll(value, `"`, "'") + `"`
+	}
+	return value
+}

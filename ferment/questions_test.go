@@ -1,0 +1,47 @@
+package ferment_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// TestEveryQuestionIsAKey that an entry line takes, and every answer a value of it;
+// nothing that is seen has an answer beforehand.
+func TestEveryQuestionIsAKey(t *testing.T) {
+	for _, act := range ferment.Acts() {
+		for _, ofCulture := range []bool{false, true} {
+			for _, q := range ferment.Questions(act, ofCulture) {
+				k, known := ferment.KeyNamed(q.Key)
+				if !assert.True(t, known && k.OnLine(), "%s: %s", act, q.Key) {
+					continue
+				}
+				assert.LessOrEqual(t, len(q.Label), 9, q.Label)
+				for _, a := range q.Answers {
+					var e ferment.Entry
+					if a.Value != "" {
+						assert.NoError(t, k.Set(&e, a.Value, time.UTC), "%s: %s", act, a.Word)
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestAnswered(t *testing.T) {
+	look := ferment.Questions(ferment.Look, true)
+	for _, c := range []struct {
+		answers [4]string
+		want    string
+	}{
+		{[4]string{"yes", "yes", "none", "clean"}, "seen=gas,sediment smell=clean"},
+		{[4]string{"no", "no", "none", "sour"}, "smell=sour"},
+		{[4]string{"", "", "some", ""}, "seen=mould"},
+		{[4]string{}, ""},
+	} {
+		assert.Equal(t, c.want, ferment.Answered(look, c.answers[:]))
+	}
+}

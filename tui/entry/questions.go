@@ -1,0 +1,334 @@
+package entry
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/form"
+	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/fill"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// Questions is the line of an act that asks: one row a question, none answered
+// beforehand, and a last one for anything else that an entry line takes.
+type Questions struct {
+	base
+	task      schedule.Task
+	others    []intent.Task // of other vessels, that get the same answers
+	questions []ferment.Question
+	given     fill.In // answers by the label of their question
+	entries   []ferment.Entry
+	wrong     error
+	preview   app.Preview
+	asked     string // the line that was asked about
+}
+
+// also is the field behind the questions.
+const also = "also"
+
+// Asks tells whether an act wants an answer before it can be kept.
+func Asks(act string, ofCulture bool) bool {
+	return slices.ContainsFunc(ferment.Questions(ferment.Act(act), ofCulture), func(q ferment.Question) bool { return q.Needed })
+}
+
+// NewQuestions opens the questions of a task, whose answers count for the same task
+// of others too; ok is false where its act asks nothing.
+func NewQuestions(s app.Snapshot, v app.Vessel, t schedule.Task, others ...intent.Task) (line Line, ok bool) {
+	q := Questions{base: newBase(s, v), task: t, others: others, questions: ferment.Questions(ferment.Act(t.Do), v.Culture != nil)}
+	if len(q.questions) == 0 {
+		return nil, false
+	}
+	q.given = q.given.Onto(q.fields()[0])
+	return q.work(), true
+}
+
+// fields are the questions as they are filled in.
+func (q Questions) fields() []form.Field {
+	var out []form.Field
+	for _, one := range q.questions {
+		f := form.Field{Key: one.Label, Label: one.Label, From: one.Hint}
+		for _, a := range one.Answers {
+			f.Words = append(f.Words, a.Word)
+		}
+		out = append(out, f)
+	}
+	return append(out, form.Field{Key: also, Label: also, From: "anything else: 19C, -30min, ; a note"})
+}
+
+func (q Questions) answers() []string {
+	out := make([]string, len(q.questions))
+	for i, one := range q.questions {
+		out[i] = q.given.Typed[one.Label]
+	}
+	return out
+}
+
+// typed is the entry line that the answers and the rest come to.
+func (q Questions) typed() string {
+	return strings.TrimSpace(ferment.Answered(q.questions, q.answers()) + " " + q.given.Typed[also])
+}
+
+// work finds out what would be written and what follows from it.
+func (q Questions) work() Questions {
+	wish := app.Wish{Step: q.task.Step, Typed: app.Typed{Line: q.typed()}}
+	q.entries, _, q.wrong = app.Settling(q.vessel, wish, q.snapshot.At)
+	q.preview = app.Preview{}
+	if n := len(q.entries); n > 0 {
+		q.preview = app.Meaning(q.snapshot, q.vessel, q.entries[n-1])
+	}
+	return q
+}
+
+// Press answers the question under the cursor, moves to another, or types behind
+// them. A letter that one answer begins with gives it and goes on.
+func (q Questions) Press(s intent.Stroke) (Line, intent.Intent) {
+	q.failed = ""
+	fields := q.fields()
+	here := q.given.Index(fields)
+	if keys := []rune(s.Text); len(keys) > 1 && !s.Pasted && len(fields[here].Words) > 0 && begins(fields[here].Words, s) == 0 {
+		var line Line = q
+		for i, key := range keys { // several keys that were read at once
+			if at := line.(Questions); at.given.Key == also {
+				return line.Press(intent.Stroke{Text: string(keys[i:])})
+			}
+			line, _ = line.Press(intent.Stroke{Name: string(key), Text: string(key)})
+		}
+		return line, nil
+	}
+	switch s.Name {
+	case "down":
+		q.given = q.given.Onto(fields[(here+1)%len(fields)])
+		return q, nil
+	case "up", "shift+tab":
+		q.given = q.given.Onto(fields[(here+len(fields)-1)%len(fields)])
+		return q, nil
+	case "space":
+		if len(fields[here].Words) > 0 {
+			s = intent.Stroke{Name: "right"}
+		}
+	}
+	f, begin := fields[here], begins(fields[here].Words, s)
+	if len(f.Words) > 0 && s.Text != "" && begin == 0 {
+		f = fields[len(fields)-1]
+		q.given = q.given.Behind(f)
+	}
+	q.given, _ = q.given.Press(f, s)
+	if begin == 1 {
+		q.given = q.given.Onto(fields[here+1])
+	}
+	return q.work(), nil
+}
+
+// begins counts the words that a letter is the beginning of.
+func begins(words []string, s intent.Stroke) int {
+	n := 0
+	for _, w := range words {
+		if s.Text != "" && !s.Pasted && strings.HasPrefix(w, strings.ToLower(s.Text)) {
+			n++
+		}
+	}
+	return n
+}
+
+// Do keeps the answers once all that is needed is there.
+func (q Questions) Do(a intent.Action) (Line, intent.Intent) {
+	switch a {
+	case intent.Guess: // Tab goes on to the next question
+		return q.Press(intent.Stroke{Name: "down"})
+	case intent.Keep:
+		return q.keep()
+	}
+	return q, closes(a)
+}
+
+func (q Questions) keep() (Line, intent.Intent) {
+	var refused *app.Refused
+	missing, lacks := q.missing()
+	switch {
+	case lacks:
+		q.given = q.given.Onto(q.fields()[missing])
+		q.failed = q.questions[missing].Label + " is not answered: press the first letter of what you saw"
+		return q, nil
+	case errors.As(q.wrong, &refused):
+		no := newRefusal(q.snapshot, q.vessel, q.task, refused.No)
+		no.amount, no.typed = q.typed(), true
+		return no, nil
+	case q.wrong != nil:
+		return q, nil
+	case len(q.preview.Unlikely) > 0 && q.asked != q.typed():
+		q.asked = q.typed()
+		return q, nil
+	case q.notYet():
+		line := q.typed() + " skipped=" + q.task.Step + ` because="not yet"`
+		if before, note, noted := strings.Cut(q.typed(), ";"); noted {
+			line = before + " skipped=" + q.task.Step + ` because="not yet" ;` + note
+		}
+		return q, intent.Log{Subjects: q.subjects(), Line: line}
+	}
+	return q, intent.Settle{Tasks: append([]intent.Task{taskOf(q.vessel, q.task)}, q.others...), Line: q.typed()}
+}
+
+func (q Questions) subjects() []string {
+	ids := []string{q.vessel.ID()}
+	for _, t := range q.others {
+		ids = append(ids, t.Subject)
+	}
+	return ids
+}
+
+// missing is the first question that needs an answer and has none; none does once
+// an answer decides all, or what is typed behind says it.
+func (q Questions) missing() (int, bool) {
+	if q.decided() {
+		return 0, false
+	}
+	for i, one := range q.questions {
+		if one.Needed && q.given.Typed[one.Label] == "" && !strings.Contains(q.given.Typed[also], one.Key+"=") {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// decided tells whether an answer was given after which nothing else counts.
+func (q Questions) decided() bool {
+	return slices.ContainsFunc(q.questions, func(one ferment.Question) bool {
+		return slices.ContainsFunc(one.Answers, func(a ferment.Answer) bool { return a.Alone && a.Word == q.given.Typed[one.Label] })
+	})
+}
+
+// notYet tells whether somebody looked for the start and saw none.
+func (q Questions) notYet() bool {
+	n := len(q.entries)
+	return q.task.Do == string(ferment.Started) && n > 0 && q.entries[n-1].Airlock == "still" && !q.entries[n-1].AnswersTo(ferment.Started)
+}
+
+// Show works out anew what would be written.
+func (q Questions) Show(s app.Snapshot) Line {
+	q.base = q.base.in(s)
+	return q.work()
+}
+
+// Fail says why it could not be kept.
+func (q Questions) Fail(err error) Line {
+	q.base = q.fail(err)
+	return q
+}
+
+// Draft is what was answered and typed.
+func (q Questions) Draft() intent.Draft {
+	return intent.Draft{Kind: "questions", Subject: q.vessel.ID(), Step: q.task.Step, Text: q.typed()}
+}
+
+// Rows are the questions, what follows, and the caution.
+func (q Questions) Rows(l Look) []string {
+	label := words.ActLabel(q.task)
+	for _, id := range q.subjects()[1:] {
+		if v, ok := q.snapshot.Find(id); ok {
+			label += ", " + v.Label() + " too"
+		}
+	}
+	rows := lines{l.question(q.vessel.Label(), label), ""}
+	fields := q.fields()
+	here := q.given.Index(fields)
+	for i, f := range fields {
+		rows = rows.and(l.field(q.given, f, i == here))
+	}
+	rows = rows.and(q.follows(l)...)
+	if c := q.task.Caution; c != nil && !q.decided() {
+		rows = rows.and(l.worded(loudness[c.Loud], c.Text)...)
+	}
+	return rows
+}
+
+// follows is what is wrong, what is asked, else what the answers set off.
+func (q Questions) follows(l Look) []string {
+	_, lacks := q.missing()
+	switch {
+	case q.failed != "":
+		return l.worded(words.Ask, q.failed)
+	case q.wrong != nil:
+		return l.named("? unclear", q.wrong.Error())
+	case lacks:
+		return nil
+	case len(q.preview.Unlikely) > 0 && q.asked == q.typed():
+		return l.asks(q.preview.Unlikely)
+	case q.notYet():
+		return l.named("→ then", "not working yet: it is asked again tomorrow")
+	}
+	var rows []string
+	for _, e := range q.preview.Effects {
+		if e.Task.State != schedule.Done {
+			rows = append(rows, q.effect(l, e)...)
+		}
+	}
+	if len(rows) == 0 && q.preview.Next != nil {
+		return l.named("→ then", q.next(l, *q.preview.Next))
+	}
+	return rows
+}
+
+// next is the task that comes next, and from when on.
+func (q Questions) next(l Look, t schedule.Task) string {
+	line := words.LineOf(t, q.vessel, q.snapshot.At)
+	says := l.Theme.Bold(line.Act) + " from " + words.When(t.Due, q.snapshot.At)
+	if amount := line.Amount.String(); amount != "" {
+		says += ": " + amount
+	}
+	return says
+}
+
+// Footer is what may be pressed.
+func (q Questions) Footer(l Look) string {
+	return l.footer(widget.Key{Key: "← →", Does: "answer"}, widget.Key{Key: "↓", Does: "next line"}, widget.Key{Key: ";", Does: "a note"},
+		widget.Key{Key: l.Keep, Does: "keep"}, widget.Key{Key: l.Back, Does: "back"})
+}
+
+// question is the head of questions: the tag, and what is asked about.
+func (l Look) question(tag, label string) string {
+	page := layout.PageOf(l.Width)
+	return widget.Ends(l.tag(tag)+label, widget.KeyRow(l.Theme, l.keepBack(), page.Width), page.End())
+}
+
+// field is one question: its answers in a row, the one chosen bold and underlined,
+// and what to look for.
+func (l Look) field(in fill.In, f form.Field, here bool) string {
+	word, about := l.columns()
+	label, row := f.Label, layout.Row{}
+	if here {
+		row = row.At(0, l.Theme.In(theme.Accent, "▌"))
+		label = l.Theme.Bold(label)
+	}
+	row = row.At(word, label)
+	hint := about + 19
+	switch value := in.Value(f); {
+	case len(f.Words) > 0:
+		at := about
+		for _, w := range f.Words {
+			if w == value {
+				row = row.At(at-1, l.Theme.Chosen(w))
+			} else {
+				row = row.At(at, l.Theme.Faint(w))
+			}
+			at += layout.Width(w) + 2
+		}
+		hint = max(hint, at+1)
+	case here:
+		row = row.At(about, in.Text.Drawn(l.Theme, 18))
+	default:
+		row = row.At(about, value)
+		hint = max(hint, about+layout.Width(value)+2)
+	}
+	if page := layout.PageOf(l.Width); hint+layout.Width(f.From) <= page.End() {
+		row = row.At(hint, l.Theme.Faint(f.From))
+	}
+	return row.In(layout.PageOf(l.Width).End())
+}

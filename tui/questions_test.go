@@ -1,0 +1,64 @@
+package tui
+
+import (
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+)
+
+// aBoard is a board on a cellar of one file, at 80×24.
+func aBoard(t *testing.T, file, text, now string) life {
+	t.Helper()
+	l := newLife(t, "-- cellar.yaml --\nformat: 1\ntimezone: UTC\n-- "+file+" --\nformat: 1\n"+text)
+	l.at(now)
+	l.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	return l
+}
+
+const wildSloe = `cultures:
+  - id: sloe-1
+    name: sloe
+    protocol: wild-culture
+    verdict: trying
+    log:
+      - {at: 2026-10-07T12:00:00Z, did: collect}
+      - {at: 2026-10-07T14:00:00Z, did: passage, step: w1, medium: 100 mL}
+`
+
+// TestACultureIsLookedAt: nothing is answered beforehand, a letter answers, and
+// several that are read at once each their question.
+func TestACultureIsLookedAt(t *testing.T) {
+	l := aBoard(t, "cultures.yaml", wildSloe, "2026-10-11 07:04")
+	l.keys("/", "text:look", "enter", "space").shows("gas", "sediment", "growth", "smell", "bubbles on the glass")
+	l.keys("enter").shows("gas is not answered")
+	l.keys("text:yync").shows("step up the culture").keys("enter").shows("kept: sloe-1")
+	assert.Contains(t, l.show("cat cultures.yaml"), "seen: [gas, sediment]")
+	assert.Contains(t, l.show("cat cultures.yaml"), "smell: clean")
+}
+
+// TestMouldIsEnough: nothing else is asked, and it is thrown away untasted.
+func TestMouldIsEnough(t *testing.T) {
+	l := aBoard(t, "cultures.yaml", wildSloe, "2026-10-11 07:04")
+	l.keys("/", "text:look", "enter", "space", "down", "down", "s").shows("throw it away untasted")
+	l.keys("enter").shows("kept: sloe-1", "throw it away untasted")
+}
+
+const pitchedSloe = `tag: SLOE
+protocol: small-jug
+must: {volume: 3.6 L, gravity: 1.084}
+log:
+  - {at: 2026-10-07T12:00:00Z, did: pitch}
+`
+
+// TestNoBubblesIsNoStart: it is asked again later, and no dose is freed by it; what
+// is typed behind the answers is kept with them.
+func TestNoBubblesIsNoStart(t *testing.T) {
+	l := aBoard(t, "ferments/sloe.yaml", pitchedSloe, "2026-10-08 12:04")
+	l.keys("/", "text:started", "enter", "space", "text:nn19C ; cold kitchen").shows("not working yet").keys("enter").shows("kept: SLOE")
+	text := l.show("cat ferments/sloe.yaml")
+	for _, part := range []string{"airlock: still", "temperature: 19 °C", "skipped: started", "because: not yet", "note: cold kitchen"} {
+		assert.Contains(t, text, part)
+	}
+	l.shows("no start is recorded")
+}
