@@ -86,6 +86,14 @@ func TestSeveralKeysInOneMessage(t *testing.T) {
 	d.shows("1.0558  corrected, from 1.055 at 23 °C")
 }
 
+// What no line takes is refused as a whole, and said.
+func TestTooMuchPastedIsRefused(t *testing.T) {
+	d := drive(t, newShelf(), 80, 24).keys("g", "text:1.0")
+	d.keys("paste:"+strings.Repeat("must ", 1000)).shows("too much was pasted", "entry: 1.0 ")
+	d.keys("paste:\x1a").shows("too much was pasted", "entry: 1.0 ")
+	d.keys("text:6").shows("entry: 1.06 ")
+}
+
 func TestPaste(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	before := d.screen()

@@ -2,10 +2,13 @@ package tui
 
 import (
 	"slices"
+	"unicode/utf8"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cellar/jugkeeper/tui/guard"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/widget"
 )
 
 // A stage looks at a message and says whether that was all.
@@ -66,6 +69,10 @@ func (m Model) stroke(s intent.Stroke) (Model, tea.Cmd) {
 	m.message, m.dropped = message{}, nil
 	if dropped != nil && undo && m.line == nil && m.frame().Fits() {
 		m.line = dropped.Show(m.snapshot)
+		return m, nil
+	}
+	if s.Pasted && (s.Text == guard.TooMuch || utf8.RuneCountInString(s.Text) > widget.Longest) {
+		m.message = no("too much was pasted at once, and nothing of it was taken: a line has %d letters at most", widget.Longest)
 		return m, nil
 	}
 	return m.through(s)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -59,7 +60,15 @@ func (w world) run(s session) error {
 		Keep:       w.keepDrafts,
 		Trouble:    w.trouble,
 		Leave:      leave,
-	}, w.stdin, w.stdout)
+	}, w.calm(), w.stdout)
+}
+
+// calm is the terminal that keys come from, guarded against floods.
+func (w world) calm() io.Reader {
+	if tty, is := w.stdin.(*os.File); is {
+		return guard.Calm(tty)
+	}
+	return w.stdin
 }
 
 // clockFrom is a clock that stands at the moment --at asked for, and goes on

@@ -4,6 +4,7 @@ package guard
 
 import (
 	"io"
+	"os"
 	"time"
 )
 
@@ -15,3 +16,6 @@ type Terminal interface {
 
 // Background cannot ask here.
 func Background(Terminal, time.Duration) (dark, ok bool) { return true, false }
+
+// Calm is the terminal as it is: only on Unix can be asked whether there is more.
+func Calm(tty *os.File) io.Reader { return tty }

@@ -10,3 +10,7 @@ package guard
 import "github.com/charmbracelet/lipgloss"
 
 func init() { lipgloss.SetHasDarkBackground(true) }
+
+// TooMuch is what a flood of text is taken as: a paste of one substitute character
+// (ECMA-48 SUB).
+const TooMuch = "\x1a"

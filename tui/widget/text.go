@@ -12,8 +12,8 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// longest is as much as one line takes: a pasted book is cut, not swallowed.
-const longest = 2000
+// Longest is as much as one line takes: a pasted book is cut, not swallowed.
+const Longest = 2000
 
 // Text is a line being edited, with a standing cursor.
 type Text struct {
@@ -110,7 +110,7 @@ func (t Text) insert(typed []rune) Text {
 	if t.selected {
 		t = Text{}
 	}
-	typed = typed[:min(len(typed), max(longest-len(t.runes), 0))]
+	typed = typed[:min(len(typed), max(Longest-len(t.runes), 0))]
 	t.runes = slices.Concat(t.runes[:t.cursor], typed, t.runes[t.cursor:])
 	t.cursor += len(typed)
 	return t

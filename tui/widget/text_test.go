@@ -80,7 +80,7 @@ func TestPasteIsOneLineAndHarmless(t *testing.T) {
 	got := NewText("").Press(intent.Stroke{Text: "1046@23\r\n\tph3.4\x1b[31m\x00", Pasted: true})
 	assert.Equal(t, "1046@23   ph3.4[31m", got.String())
 	book := NewText("").Press(intent.Stroke{Text: strings.Repeat("must ", 5000), Pasted: true})
-	assert.Len(t, []rune(book.String()), longest)
+	assert.Len(t, []rune(book.String()), Longest)
 }
 
 func TestWindowFitsAndHoldsTheCursor(t *testing.T) {
@@ -99,10 +99,10 @@ func TestWindowFitsAndHoldsTheCursor(t *testing.T) {
 // TestASecondPasteStopsAtTheLimitToo: a line takes 2000 letters in all, however
 // many times something is pasted.
 func TestASecondPasteStopsAtTheLimitToo(t *testing.T) {
-	page := intent.Stroke{Text: strings.Repeat("a", longest-500), Pasted: true}
+	page := intent.Stroke{Text: strings.Repeat("a", Longest-500), Pasted: true}
 	line := NewText("").Press(page).Press(intent.Stroke{Text: strings.Repeat("b", 499), Pasted: true})
-	assert.Len(t, line.String(), longest-1)
+	assert.Len(t, line.String(), Longest-1)
 	line = line.Press(page)
-	assert.Equal(t, strings.Repeat("a", longest-500)+strings.Repeat("b", 499)+"a", line.String())
+	assert.Equal(t, strings.Repeat("a", Longest-500)+strings.Repeat("b", 499)+"a", line.String())
 	assert.Equal(t, line.String(), line.Press(page).String(), "a full line takes nothing more")
 }

@@ -1,0 +1,79 @@
+package guard_test
+
+import (
+	"io"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/sys/unix"
+
+	"cellar/jugkeeper/tui/guard"
+)
+
+// reads gives what a program reads, 256 bytes at a time as the terminal library does,
+// while a text comes in; the writer stays open. Reading goes on until the pipe is empty.
+func reads(t *testing.T, text string) string {
+	t.Helper()
+	r, w, err := os.Pipe()
+	require.NoError(t, err)
+	t.Cleanup(func() { r.Close(); w.Close() })
+	go func() { _, _ = io.WriteString(w, text) }()
+	in := guard.Calm(r)
+	var got strings.Builder
+	for {
+		if n, _ := unix.Poll([]unix.PollFd{{Fd: int32(r.Fd()), Events: unix.POLLIN}}, 100); n == 0 {
+			return got.String()
+		}
+		p := make([]byte, 256)
+		n, err := in.Read(p)
+		require.NoError(t, err)
+		got.Write(p[:n])
+	}
+}
+
+const from, to = "\x1b[200~", "\x1b[201~"
+
+func TestAPasteAlwaysEnds(t *testing.T) {
+	page := strings.Repeat("must ", 300)
+	for name, c := range map[string]struct{ typed, read string }{
+		"keys":                      {"g1.046\r", "g1.046\r"},
+		"many keys with escapes":    {strings.Repeat("\x1b[A", 200), strings.Repeat("\x1b[A", 200)},
+		"a paste":                   {from + page + to + "\r", from + page + to + "\r"},
+		"a paste without its end":   {from + "1.046", from + "1.046" + to},
+		"a long one without":        {from + page, from + page + to},
+		"Ctrl+C in one without end": {from + "1.046\x03", from + "1.046" + to + "\x03"},
+		"Ctrl+C in a long one":      {from + page + "\x03", from + page + to + "\x03"},
+		"a flood without marks":     {strings.Repeat("must ", 5000), from + guard.TooMuch + to},
+		"Ctrl+C after a flood":      {strings.Repeat("must ", 5000) + "\x03", from + guard.TooMuch + to + "\x03"},
+		"keys that come quickly":    {strings.Repeat("j", 250), strings.Repeat("j", 250)},
+	} {
+		assert.Equal(t, c.read, reads(t, c.typed), name)
+	}
+}
+
+// A paste of a megabyte costs little, and what comes through is more than a line
+// takes, so that it can be refused.
+func TestAMegabyteIsOverInASecond(t *testing.T) {
+	for name, text := range map[string]string{
+		"with marks":         from + strings.Repeat("蜂蜜 ", 150_000) + to,
+		"without marks":      strings.Repeat("must ", 200_000),
+		"without an end":     from + strings.Repeat("must ", 200_000),
+		"Ctrl+C at its end":  from + strings.Repeat("must ", 200_000) + "\x03",
+		"a second paste too": from + strings.Repeat("must ", 200_000) + to + from + "1" + to,
+	} {
+		begun := make(chan string, 1)
+		go func() { begun <- reads(t, text) }()
+		select {
+		case got := <-begun:
+			assert.Less(t, len(got), 16<<10, name)
+			assert.Equal(t, strings.Count(got, from), strings.Count(got, to), name)
+			assert.Equal(t, strings.HasSuffix(text, "\x03"), strings.HasSuffix(got, "\x03"), name)
+		case <-time.After(time.Second):
+			require.Fail(t, "not over in a second", name)
+		}
+	}
+}
