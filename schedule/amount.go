@@ -47,7 +47,7 @@ func (p *planner) written(s ferment.Step) *Amount {
 	}
 	v := p.c.Volume.Value
 	grams := measure.Grams(q.Value() * float64(v))
-	how := fmt.Sprintf("%s in %s", s.Amount, v)
+	how := fmt.Sprintf("%s in %s", s.Amount, v.In(p.units()))
 	if s.Do == string(ferment.Buffer) {
 		if room, err := nutrient.BufferRoom(p.bufferGiven(), v); err == nil && room < grams {
 			grams, how = room, how+fmt.Sprintf("; at most %s in all", nutrient.MostBuffer)
@@ -123,7 +123,7 @@ func starterAmount(p *planner) (*Amount, error) {
 		return nil, err
 	}
 	return &Amount{Known: true, Number: y.Starter.Millilitres(), Unit: "mL", Of: "starter",
-		How: fmt.Sprintf("5 million cells in a mL of %s", p.c.Volume.Value)}, nil
+		How: fmt.Sprintf("5 million cells in a mL of %s", p.c.Volume.Value.In(p.units()))}, nil
 }
 
 func (p *planner) yeast() (nutrient.Pitch, error) {

@@ -32,7 +32,8 @@ func primingAmount(p *planner) (*Amount, error) {
 		return nil, err
 	}
 	return &Amount{Known: true, Number: d.Batch.Grams(), Unit: "g", Of: "honey", Assumed: strings.Join(d.Assumed, "; "),
-		How: fmt.Sprintf("%s of CO₂ less the %s in it: %s of honey in a litre, %s in a bottle of 330 mL", b.Target, d.Left, d.PerLitre, d.PerBottle)}, nil
+		How: fmt.Sprintf("%s of CO₂ less the %s in it: %s of honey in a litre, %s in a bottle of %s",
+			b.Target, d.Left, d.PerLitre, d.PerBottle.In(p.units()), measure.Fill("{330 mL}", p.units()))}, nil
 }
 
 // bottleSize is the bottle that a dose is told for.

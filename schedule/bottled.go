@@ -17,14 +17,14 @@ func BottledCaution(c course.Course, s shelf.Shelf, batch int) *Caution {
 	if sign, has := s.SignOf(c, batch); has {
 		said := sign.Says + " on " + dated(sign.At.In(c.Settings.Zone)) + "; "
 		if !sign.Chill.IsZero() {
-			return &Caution{Name: "in-the-cold", Loud: Warn, Text: said + cautions["in-the-cold"]}
+			return &Caution{Name: "in-the-cold", Loud: Warn, Text: said + cautionText("in-the-cold", c.Settings.Units)}
 		}
-		return &Caution{Name: "overpressure-drill", Loud: Stop, Text: said + cautions["overpressure-drill"]}
+		return &Caution{Name: "overpressure-drill", Loud: Stop, Text: said + cautionText("overpressure-drill", c.Settings.Units)}
 	}
 	if b.Still() {
 		return nil
 	}
-	return loudest(overStands(c, b), tooHot(c), &Caution{Name: "crate", Loud: Warn, Text: cautions["crate"]})
+	return loudest(overStands(c, b), tooHot(c), &Caution{Name: "crate", Loud: Warn, Text: cautionText("crate", c.Settings.Units)})
 }
 
 func loudest(cs ...*Caution) *Caution {
@@ -42,8 +42,9 @@ func overStands(c course.Course, b shelf.Batch) *Caution {
 	if !p.IsKnown() || !p.Value.Stands.IsKnown() || carbonation.LoadOf(p.Value.Hottest, p.Value.Stands.Value) != carbonation.Over {
 		return nil
 	}
-	said := []string{p.Value.Hottest.String() + " at " + c.Settings.Hottest.String(), "the " + p.Value.Kind + " stands " + p.Value.Stands.Value.String()}
-	return &Caution{Name: "bottle-pressure", Loud: Stop, Text: strings.Join(append(said, cautions["overpressure-drill"]), "; ")}
+	u := c.Settings.Units
+	said := []string{p.Value.Hottest.In(u) + " at " + c.Settings.Hottest.In(u), "the " + p.Value.Kind + " stands " + p.Value.Stands.Value.In(u)}
+	return &Caution{Name: "bottle-pressure", Loud: Stop, Text: strings.Join(append(said, cautionText("overpressure-drill", u)), "; ")}
 }
 
 // tooHot is a place over the warmest that the bottles are reckoned for.

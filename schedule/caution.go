@@ -11,8 +11,8 @@ import (
 // ferment, afterwards as a note. Only what stands in the record stops.
 func (p *planner) caution(s ferment.Step) *Caution {
 	name := cautionOf(s)
-	text, ok := cautions[name]
-	if !ok {
+	text := cautionText(name, p.units())
+	if text == "" {
 		return p.stillCaution(s)
 	}
 	loud := Warn
@@ -121,7 +121,7 @@ func heatStands(p *planner) (string, bool) {
 	if !ok || !t.IsKnown() || p.c.TemperatureAt.Before(bottled.At.Time) || t.Value.High <= p.c.Settings.Hottest {
 		return "", false
 	}
-	return fmt.Sprintf("the bottles stood at %s, over the %s they are reckoned for", t.Value.High, p.c.Settings.Hottest), true
+	return fmt.Sprintf("the bottles stood at %s, over the %s they are reckoned for", t.Value.High.In(p.units()), p.c.Settings.Hottest.In(p.units())), true
 }
 
 // lowAcid is the pH above which a wet medium may not stand closed: 21 CFR

@@ -3,6 +3,8 @@ package schedule
 import (
 	"maps"
 	"slices"
+
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // Practice marks what the trade does without a source for it.
@@ -46,11 +48,11 @@ var sources = map[string]string{
 // Said is a caution by its name, with where it comes from.
 type Said struct{ Name, Text, Source string }
 
-// Cautions are all that the plans warn of, by name.
+// Cautions are all that the plans warn of, by name, as a book prints them: in metric units.
 func Cautions() []Said {
 	var all []Said
 	for _, name := range slices.Sorted(maps.Keys(cautions)) {
-		all = append(all, Said{name, cautions[name], sources[name]})
+		all = append(all, Said{name, cautionText(name, measure.Metric), sources[name]})
 	}
 	return all
 }

@@ -1,14 +1,18 @@
 package schedule
 
-import "cellar/jugkeeper/ferment"
+import (
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+)
 
-// cautions are what can happen and what to do about it, by name.
+// cautions are what can happen and what to do about it, by name, with their
+// quantities in braces.
 var cautions = map[string]string{
-	"powder":             "powder into a gassy must foams over: degas until quiet, stir it into 20 to 50 mL first, tray under",
+	"powder":             "powder into a gassy must foams over: degas until quiet, stir it into {20 to 50 mL} first, tray under",
 	"bottle-pressure":    "a bottle with too much sugar bursts: weigh the dose, rated bottles without a chip, a closed crate, one soft bottle to squeeze",
 	"overpressure-drill": "bottles under too much pressure burst: nobody near, goggles and gloves, the crate into the cold for 24 h, then each cap slowly under a towel",
 	"alcohol":            "mead is strong: a sip is enough to taste; none for who drives, is pregnant or takes medicines that it does not go with",
-	"crate":              "a hard soft bottle, or hiss over 4, says that bottles may burst: the crate closed, under 22 °C; then all of it into the cold, nobody near, and the drill",
+	"crate":              "a hard soft bottle, or hiss over 4, says that bottles may burst: the crate closed, under {22 °C}; then all of it into the cold, nobody near, and the drill",
 	"in-the-cold":        "the crate is in the cold: after 24 h each cap slowly under a towel, the bottle upright in a bucket; not capped again",
 	"spirit-and-flame":   "spirit vapour catches fire: the stove is off while it is poured",
 	"do-not-taste":       "what grows in an untested culture is not known: look and smell, do not taste",
@@ -21,7 +25,7 @@ var cautions = map[string]string{
 	"label-sulphites":    "some people react to sulphites: write them on the label",
 	"fruit-stones":       "stones give off cyanide and mouldy fruit spoils the must: stones and mouldy pieces out before it goes in",
 	"must-sulphite":      "sulphite fumes sting and slow a yeast: open a window, and wait a day before the yeast goes in",
-	"glass":              "hot into cold glass breaks it: not more than 30 °C apart, shoes on, never carried by the neck alone",
+	"glass":              "hot into cold glass breaks it: not more than {30 °C apart}, shoes on, never carried by the neck alone",
 	"wet-glass":          "a full vessel is heavy and wet glass slips: both hands, one under it, or in a crate, shoes on",
 	"racking-air":        "air stales a mead: the end of the tube under the surface, no splashing but once for a smell of sulphide",
 	"room-gas":           "several working vessels fill a small closed room with gas: open the door first, nothing that breathes low beside them",
@@ -49,24 +53,31 @@ func cautionOf(s ferment.Step) string {
 	return s.Caution
 }
 
+// cautionText is what a caution says, in a system of units.
+func cautionText(name string, s measure.System) string { return measure.Fill(cautions[name], s) }
+
 // CautionOf is a caution by its name, as it is printed where no task stands
 // that would weigh it; its text is empty where there is none of that name.
-func CautionOf(name string) Caution { return Caution{Name: name, Loud: Note, Text: cautions[name]} }
+func CautionOf(name string, units measure.System) Caution {
+	return Caution{Name: name, Loud: Note, Text: cautionText(name, units)}
+}
 
 // CautionOfStep is the caution that goes with a step of a plan, as it is printed
 // before the step comes up.
-func CautionOfStep(s ferment.Step) Caution { return CautionOf(cautionOf(s)) }
+func CautionOfStep(s ferment.Step, units measure.System) Caution {
+	return CautionOf(cautionOf(s), units)
+}
 
 // always hold for every ferment, whatever its plan.
 var always = []string{"closed-lid", "glass", "room-gas", "cleaning", "discard", "infants"}
 
 // CautionsOf are the cautions that go with steps of a plan, in their order and
 // each once, and after them those that hold for every ferment.
-func CautionsOf(steps []ferment.Step) []Caution {
+func CautionsOf(steps []ferment.Step, units measure.System) []Caution {
 	var out []Caution
 	have := map[string]bool{"": true}
 	add := func(name string) {
-		if c := CautionOf(name); !have[name] && c.Text != "" {
+		if c := CautionOf(name, units); !have[name] && c.Text != "" {
 			out = append(out, c)
 		}
 		have[name] = true

@@ -34,7 +34,7 @@ func CultureCautions(c course.Course) []Caution {
 		out = append(out, Caution{"refresh", Warn, "more than three months in one medium: refresh it before it is pitched, and smell it first"})
 	}
 	if _, stored := c.Last(ferment.Backup); stored {
-		out = append(out, CautionOf("sealed-jar"))
+		out = append(out, CautionOf("sealed-jar", c.Settings.Units))
 	}
 	slices.SortStableFunc(out, func(a, b Caution) int { return loudness[a.Loud] - loudness[b.Loud] })
 	return out

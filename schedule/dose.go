@@ -22,6 +22,7 @@ type doses struct {
 	given     nutrient.Given
 	guessed   int // doses of unknown amount among them
 	lastGiven time.Time
+	units     measure.System
 }
 
 // mergedDoses is how much of one dose is given where two are due at once
@@ -29,7 +30,7 @@ type doses struct {
 const mergedDoses = 1.5
 
 func (p *planner) plannedDoses() doses {
-	d := doses{part: map[int]int{}, lastGiven: p.c.Nitrogen.Last}
+	d := doses{part: map[int]int{}, lastGiven: p.c.Nitrogen.Last, units: p.units()}
 	if !p.c.Original.IsKnown() {
 		d.unknown = p.c.Original.Unknown
 		return d
@@ -146,7 +147,7 @@ func (d doses) amount(step int, times float64, weighs measure.Mass) *Amount {
 	one := d.plan.Each[i]
 	share := float64(one.Wanted / d.need.Add)
 	a := d.of(one.Of, measure.Mass(times)*one.Mass, weighs)
-	a.How = fmt.Sprintf("%s of %.0f mg/L in %s", part(share), d.need.Add.MilligramsPerLitre(), d.volume)
+	a.How = fmt.Sprintf("%s of %.0f mg/L in %s", part(share), d.need.Add.MilligramsPerLitre(), d.volume.In(d.units))
 	if times != 1 {
 		a.How = "one and a half doses: the one before was missed; a dose is " + a.How
 	}

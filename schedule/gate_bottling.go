@@ -135,7 +135,7 @@ func (p *planner) testFell() (string, bool) {
 	if cmp.Or(err, err2) != nil {
 		return words + "sugar is left", true
 	}
-	return words + fmt.Sprintf("sugar for about %s bar is left", decimal(math.Round(float64(with.Gauge-without.Gauge)))), true
+	return words + measure.Fill(fmt.Sprintf("sugar for about {%s bar} is left", decimal(math.Round(float64(with.Gauge-without.Gauge)))), p.units()), true
 }
 
 // roomy is the temperature at which the pressure of a failed test is told.
@@ -153,5 +153,5 @@ func (p *planner) testMissing(instead string) check {
 	case t.Running:
 		return unmet("the forced test's result", "read its glass from "+dated(t.Begun.AddDate(0, 0, 5).In(p.zone))+" on and log it, e.g. forced-test 0.997", string(ferment.ForcedTest))
 	}
-	return unmet("a forced test", "100 mL, dry yeast, 25 °C, five to seven days"+instead, string(ferment.ForcedTest))
+	return unmet("a forced test", measure.Fill("{100 mL}, dry yeast, {25 °C}, five to seven days", p.units())+instead, string(ferment.ForcedTest))
 }

@@ -6,6 +6,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/protocol"
 )
 
@@ -28,7 +29,17 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	day.Tasks = append(day.Tasks, pl.lateNutrient(day.Tasks)...)
 	day.Tasks = append(pl.hush(day.Tasks), pl.unasked()...)
 	sortTasks(day.Tasks)
-	return day.in(c.Settings.Units)
+	return day
+}
+
+// InUnits is a plan with the quantities that its author put in braces, in what it
+// says and in its amounts, in a system of units.
+func InUnits(p ferment.Protocol, s measure.System) ferment.Protocol {
+	p.Steps = slices.Clone(p.Steps)
+	for i, step := range p.Steps {
+		p.Steps[i].Say, p.Steps[i].Amount = measure.Fill(step.Say, s), measure.Fill(step.Amount, s)
+	}
+	return p
 }
 
 // Merge is a plan followed by the fragments of its endings. A step of a
@@ -171,6 +182,9 @@ func (p *planner) endOfDay() time.Time {
 		}
 	}
 }
+
+// units are those that sentences are written in.
+func (p *planner) units() measure.System { return p.c.Settings.Units }
 
 // passed tells whether a time has come.
 func (p *planner) passed(t time.Time) bool { return !t.After(p.now) }

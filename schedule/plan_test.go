@@ -122,6 +122,7 @@ func builtIn(name string) ferment.Protocol {
 	if len(problems) > 0 {
 		panic(fmt.Sprint(problems))
 	}
+	p = schedule.InUnits(p, measure.Metric)
 	readPlans[name] = p
 	return p
 }

@@ -36,7 +36,7 @@ func (p *planner) strainOf(b Filled) (strain, bool) {
 		return strain{}, false
 	}
 	return strain{made, fmt.Sprintf("%s at %s with %s unfinished; the %s stands %s",
-		made.Gauge, p.c.Settings.Hottest, pointsWords(points), b.Bottle.Kind, made.Stands)}, true
+		made.Gauge.In(p.units()), p.c.Settings.Hottest.In(p.units()), pointsWords(points), b.Bottle.Kind, made.Stands.In(p.units()))}, true
 }
 
 // strain is that of the bottles to be filled, the worst of them. Where nobody
@@ -126,8 +126,9 @@ func StillCaution(c course.Course) *Caution {
 	if err != nil {
 		return nil
 	}
+	u := c.Settings.Units
 	words := fmt.Sprintf("%s at %s; with 1, 2 or 3 points unfinished %s, %s or %s",
-		gauges[0], c.Settings.Hottest, gauges[1], gauges[2], gauges[3])
+		gauges[0].In(u), c.Settings.Hottest.In(u), gauges[1].In(u), gauges[2].In(u), gauges[3].In(u))
 	if gauges[0] > stillHolds {
 		return &Caution{Name: "still-pressure", Loud: Warn, Text: "gas is left in it: degas it or wait, else " + words}
 	}

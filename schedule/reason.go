@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/course"
 )
 
 // label is a step's name in words.
@@ -18,16 +17,16 @@ func (p *planner) stepLabel(name string) string { return strings.ReplaceAll(name
 // dueReason is how it is done, in one breath, and until when it comes again.
 func (p *planner) dueReason(s ferment.Step, o occurrence) string {
 	if s.Say != "" {
-		return s.Say + again(s)
+		return s.Say + p.again(s)
 	}
 	if o.n > 1 {
 		return p.comesWhen(s, o)
 	}
-	return whenWords(s.Due) + again(s)
+	return p.whenWords(s.Due) + p.again(s)
 }
 
 // again says how often and until when a step repeats.
-func again(s ferment.Step) string {
+func (p *planner) again(s ferment.Step) string {
 	if s.Repeat == nil || s.Repeat.Every.IsZero() {
 		return ""
 	}
@@ -37,29 +36,29 @@ func again(s ferment.Step) string {
 	}
 	switch {
 	case s.Ends != nil:
-		words += " until " + untilWords(*s.Ends)
+		words += " until " + p.untilWords(*s.Ends)
 	case s.Repeat.Until != nil:
-		words += " until " + untilWords(*s.Repeat.Until)
+		words += " until " + p.untilWords(*s.Repeat.Until)
 	}
 	return words
 }
 
-func untilWords(w ferment.When) string {
+func (p *planner) untilWords(w ferment.When) string {
 	if !w.Offset.IsZero() || len(w.First)+len(w.Last) > 0 {
-		return whenWords(w)
+		return p.whenWords(w)
 	}
-	return pointWords(w.Point)
+	return p.pointWords(w.Point)
 }
 
 // comesWhen is what an occurrence hangs on, in words.
 func (p *planner) comesWhen(s ferment.Step, o occurrence) string {
 	if r := s.Repeat; r != nil && o.n > 1 && len(r.At) >= o.n-1 && r.From != nil {
-		return whenWords(ferment.When{Point: r.From.Point, Offset: r.At[o.n-2]})
+		return p.whenWords(ferment.When{Point: r.From.Point, Offset: r.At[o.n-2]})
 	}
-	if again := again(s); o.n > 1 && again != "" {
+	if again := p.again(s); o.n > 1 && again != "" {
 		return strings.TrimPrefix(again, "; ")
 	}
-	return whenWords(s.Due)
+	return p.whenWords(s.Due)
 }
 
 // waitsFor is what an occurrence that is not open yet waits for.
@@ -79,51 +78,51 @@ func (p *planner) lateReason(s ferment.Step, o occurrence) string {
 }
 
 // endReason says that what ends a step has come.
-func endReason(w ferment.When) string {
+func (p *planner) endReason(w ferment.When) string {
 	if c := w.Point.Condition; c != nil {
-		return course.PastWords(*c)
+		return p.c.PastWords(*c)
 	}
-	return "over since " + pointWords(w.Point)
+	return "over since " + p.pointWords(w.Point)
 }
 
 // whenWords is a point in time of a plan in words: "2 d after the pitch".
-func whenWords(w ferment.When) string {
+func (p *planner) whenWords(w ferment.When) string {
 	switch {
 	case len(w.First) > 0:
-		return joined(w.First, " or ") + ", the sooner"
+		return p.joined(w.First, " or ") + ", the sooner"
 	case len(w.Last) > 0:
-		return joined(w.Last, " and ")
-	case w.Offset.IsZero() && isState(w.Point):
-		return "once " + pointWords(w.Point)
+		return p.joined(w.Last, " and ")
+	case w.Offset.IsZero() && p.isState(w.Point):
+		return "once " + p.pointWords(w.Point)
 	case w.Offset.IsZero():
-		return "at " + pointWords(w.Point)
+		return "at " + p.pointWords(w.Point)
 	case w.Offset.Number < 0:
-		return offsetWords(ferment.Offset{Number: -w.Offset.Number, Unit: w.Offset.Unit}) + " before " + pointWords(w.Point)
+		return offsetWords(ferment.Offset{Number: -w.Offset.Number, Unit: w.Offset.Unit}) + " before " + p.pointWords(w.Point)
 	}
-	return offsetWords(w.Offset) + " after " + pointWords(w.Point)
+	return offsetWords(w.Offset) + " after " + p.pointWords(w.Point)
 }
 
 // isState tells whether a point is a condition that is no moment.
-func isState(pt ferment.Point) bool {
+func (p *planner) isState(pt ferment.Point) bool {
 	if pt.Condition == nil {
 		return false
 	}
-	_, moment := course.PointWords(*pt.Condition)
+	_, moment := p.c.PointWords(*pt.Condition)
 	return !moment
 }
 
-func joined(ws []ferment.When, with string) string {
+func (p *planner) joined(ws []ferment.When, with string) string {
 	words := make([]string, len(ws))
 	for i, w := range ws {
-		words[i] = whenWords(w)
+		words[i] = p.whenWords(w)
 	}
 	return strings.Join(words, with)
 }
 
-func pointWords(pt ferment.Point) string {
+func (p *planner) pointWords(pt ferment.Point) string {
 	switch {
 	case pt.Condition != nil:
-		words, _ := course.PointWords(*pt.Condition)
+		words, _ := p.c.PointWords(*pt.Condition)
 		return words
 	case pt.EndOf != "":
 		return "the end of " + strings.ReplaceAll(pt.EndOf, "-", " ")

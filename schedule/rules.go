@@ -58,7 +58,7 @@ func ended(p *planner, o occurrence) (verdict, bool) {
 	if o.due.known && !o.opens.IsZero() && o.ends().Before(end.at) && p.passed(o.ends()) {
 		return verdict{}, false
 	}
-	return verdict{state: Lapsed, reason: p.label(s) + ": " + endReason(*s.Ends), at: end.at}, true
+	return verdict{state: Lapsed, reason: p.label(s) + ": " + p.endReason(*s.Ends), at: end.at}, true
 }
 
 // undated: it hangs on something that has not happened.
@@ -75,12 +75,12 @@ func unready(p *planner, o occurrence) (verdict, bool) {
 	}
 	s := p.steps[o.step]
 	if p.c.IsOver(inPlan{p}, c) && p.passed(o.opens) {
-		return verdict{state: Lapsed, reason: p.label(s) + ": it is not " + c.Text + " any more", at: o.ends()}, true
+		return verdict{state: Lapsed, reason: p.label(s) + ": it is not " + p.c.Words(c) + " any more", at: o.ends()}, true
 	}
 	if p.passed(o.ends()) && (s.Missed == ferment.Drop || o.replaced(p.now)) {
 		return verdict{}, true
 	}
-	return verdict{state: Waiting, reason: "waits until it is " + c.Text, undated: true}, true
+	return verdict{state: Waiting, reason: "waits until it is " + p.c.Words(c), undated: true}, true
 }
 
 // missed: its window is over, and it is not one that may be done late.

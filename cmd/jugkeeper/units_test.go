@@ -79,3 +79,32 @@ func TestOnlyUSUnitsAreShown(t *testing.T) {
 		}
 	}
 }
+
+// own are words that a person wrote with units in them.
+const own = "spilled 2 L, the jug stood at 30 cm and {about} 20 °C"
+
+// Whoever is shown US units is shown a person's own words as they were typed.
+func TestOwnWordsStay(t *testing.T) {
+	dir := usCellar(t)
+	write := func(file, text string) {
+		require.NoError(t, os.MkdirAll(filepath.Dir(filepath.Join(dir, file)), 0o777))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, file), []byte(text), 0o666))
+	}
+	write("protocols/mine.yaml", "format: 1\nname: mine\nsteps:\n"+
+		"  - {step: stir, title: stir it, do: look, due: pitch + 1 d, window: 0 d .. +30 d, missed: late, amount: \"half of 4 L and 10 cm\", of: \"the 3 kg pot\", say: \""+own+"\"}\n")
+	write("ferments/fir.yaml", "format: 1\nname: the 2 L jug\nvessel: {kind: glass jug, brimful: 4.1 L}\nprotocol: mine\nmust: {volume: 3.6 L, gravity: 1.084}\n"+
+		"log:\n  - {at: "+evening.AddDate(0, 0, -2).Format("2006-01-02")+", did: pitch}\n")
+	write("honey.yaml", "format: 1\nlots:\n  - {id: ivy, mass: 1.8 kg, treated: \""+own+"\", note: \""+own+"\"}\n")
+	for line, said := range map[string][]string{
+		"today":           {"spilled 2 L", "half of 4 L and 10 cm", "the 3 kg pot"},
+		"today --plain":   {"half of 4 L and 10 cm"},
+		"show fir":        {"the 2 L jug"},
+		"export calendar": {"spilled 2 L"},
+	} {
+		text := strings.Join(strings.Fields(told(t, dir, line)), " ")
+		for _, words := range said {
+			assert.True(t, strings.Contains(text, words), "%s: %s", line, words)
+		}
+		assert.Empty(t, regexp.MustCompile(`0\.53 gal|1\.06 gal|11\.8 in`).FindAllString(text, -1), line)
+	}
+}

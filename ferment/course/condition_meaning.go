@@ -283,6 +283,13 @@ func phUnder(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
 	return float64(e.PH.Value) < c.Number, e.PH.Known() && !e.Did.ApartFromCourse()
 }
 
+// deep is a depth of lees in the cellar's units, as it was typed where those
+// are its own.
+func (q question) deep() string {
+	_, typed, _ := strings.Cut(q.cond.Text, "over ")
+	return string(q.cond.Kind) + " " + measure.AsTyped(measure.Give(measure.Depth(q.cond.Number), typed), q.Settings.Units)
+}
+
 func leesOver(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
 	return float64(e.Lees.Value) > c.Number, e.Lees.Known()
 }

@@ -39,6 +39,7 @@ type row struct {
 
 // words are how a condition is said; each is nil where its own text will do.
 type words struct {
+	state func(question) string // as what holds: "lees over 0.4 in"
 	point func(question) string // as a moment: "the ⅓ break"
 	past  func(question) string // once it has come: "it has started"
 	unmet func(question) string // why a task that needs it is held
@@ -99,7 +100,8 @@ var rows = []row{
 		words: words{asks: says("type clear once it is")}},
 	{kind: ferment.PHOver, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph over 4.6")), holds: latest(phOver), met: first(phOver), frees: by(ferment.DoPH)},
 	{kind: ferment.PHUnder, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph under 3.1")), holds: latest(phUnder), met: first(phUnder), frees: by(ferment.DoPH)},
-	{kind: ferment.LeesOver, reads: with(readDepth), holds: latest(leesOver), met: first(leesOver), frees: byTime},
+	{kind: ferment.LeesOver, reads: with(readDepth), holds: latest(leesOver), met: first(leesOver), frees: byTime,
+		words: words{state: question.deep}},
 	{kind: ferment.HissOver, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss over 4")), holds: latest(hissOver), met: first(hissOver), frees: by(ferment.Open)},
 	{kind: ferment.HissUnder, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss under 2")), holds: latest(hissUnder), met: first(hissUnder), frees: by(ferment.Open)},
 	{kind: ferment.TwoOpeningsSame, reads: alone, holds: is(question.twoOpeningsSame), frees: byTime},
@@ -181,7 +183,16 @@ func (c Course) Unmet(plan Plan, cond ferment.Condition) string {
 			return s
 		}
 	}
-	return "it is not " + cond.Text + " by the record"
+	return "it is not " + c.Words(cond) + " by the record"
+}
+
+// Words is a condition as what holds or does not: its text, a depth in it in
+// the cellar's units.
+func (c Course) Words(cond ferment.Condition) string {
+	if say := rowOf(cond.Kind).words.state; say != nil {
+		return say(question{Course: c, cond: cond})
+	}
+	return cond.Text
 }
 
 // AskedBy is the word or the answer that makes a condition hold, where the act that
@@ -195,19 +206,19 @@ func (c Course) AskedBy(plan Plan, cond ferment.Condition) string {
 
 // PointWords is a condition as a moment, "the ⅓ break"; moment is false for
 // one that is a state, "steady".
-func PointWords(cond ferment.Condition) (words string, moment bool) {
+func (c Course) PointWords(cond ferment.Condition) (words string, moment bool) {
 	if say := rowOf(cond.Kind).words.point; say != nil {
-		return say(question{cond: cond}), true
+		return say(question{Course: c, cond: cond}), true
 	}
-	return cond.Text, false
+	return c.Words(cond), false
 }
 
 // PastWords says that a condition has come: "it has started".
-func PastWords(cond ferment.Condition) string {
+func (c Course) PastWords(cond ferment.Condition) string {
 	if say := rowOf(cond.Kind).words.past; say != nil {
-		return say(question{cond: cond})
+		return say(question{Course: c, cond: cond})
 	}
-	return "it is " + cond.Text
+	return "it is " + c.Words(cond)
 }
 
 // ReadCondition reads one yes-or-no question: "ph under 3.1", "gravity since

@@ -30,7 +30,7 @@ func (c Course) Warmest() Figure[measure.Temperature] { return c.WarmestBy(c.Now
 
 // WarmestBy is Warmest as it was at a time.
 func (c Course) WarmestBy(at time.Time) Figure[measure.Temperature] {
-	warmest, latest := measure.Temperature(math.Inf(-1)), Figure[measure.Temperature]{Value: roomTemperature, Assumed: "no temperature is recorded: 20 °C"}
+	warmest, latest := measure.Temperature(math.Inf(-1)), Figure[measure.Temperature]{Value: roomTemperature, Assumed: "no temperature is recorded: " + roomTemperature.In(c.Settings.Units)}
 	for _, e := range c.Entries {
 		if !e.Temperature.Known() || e.Did.ApartFromCourse() || e.At.Time.After(at) {
 			continue

@@ -49,7 +49,7 @@ func (c Course) tooCold(least measure.Temperature) string {
 		return "note its temperature: nobody has"
 	}
 	if t := c.Temperature.Value.Middle(); t < least {
-		return fmt.Sprintf("warm it to %s: it stands at %s", least, t)
+		return fmt.Sprintf("warm it to %s: it stands at %s", least.In(c.Settings.Units), t.In(c.Settings.Units))
 	}
 	return ""
 }

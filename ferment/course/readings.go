@@ -101,7 +101,8 @@ func (c Course) outOfRange(e *ferment.Entry) string {
 	if at >= 0 && at <= 40 {
 		return ""
 	}
-	return fmt.Sprintf("the sample was at %s, outside 0 to 40 °C: cool it and read again", at)
+	u := c.Settings.Units
+	return fmt.Sprintf("the sample was at %s, outside %s: cool it and read again", at.In(u), measure.Fill("{0 to 40 °C}", u))
 }
 
 // density is what was read off a hydrometer, as a gravity.
@@ -196,7 +197,8 @@ func (c Course) refracted(r Reading, e *ferment.Entry) (Reading, bool) {
 			reads = b
 		} else {
 			r.uncorrected = true
-			r.Doubt = fmt.Sprintf("the sample was at %s, outside 5 to 30 °C: let it come to the room's and read again", e.Sample.Value)
+			r.Doubt = fmt.Sprintf("the sample was at %s, outside %s: let it come to the room's and read again",
+				e.Sample.Value.In(c.Settings.Units), measure.Fill("{5 to 30 °C}", c.Settings.Units))
 		}
 	}
 	original, err := gravity.ToBrix(c.Original.Value)

@@ -299,13 +299,14 @@ func (c Course) unmetTemperatures(from, at time.Time, lowest measure.Temperature
 		low, high, seen = min(low, t.Low), max(high, t.High), true
 	}
 	const anew = "; the days count anew from the first reading after that"
+	u := c.Settings.Units
 	switch {
 	case !seen:
 		return []Unmet{{"no temperature is recorded since " + c.day(from), "note the temperature of the room", ferment.DoTemperature}}
 	case high-low > steadySwing+tiny:
-		return []Unmet{{fmt.Sprintf("the temperature went from %s to %s, more than 3 °C", low, high), "keep it even and read on" + anew, ferment.DoTemperature}}
+		return []Unmet{{fmt.Sprintf("the temperature went from %s to %s, more than %s", low.In(u), high.In(u), measure.Fill("{3 °C apart}", u)), "keep it even and read on" + anew, ferment.DoTemperature}}
 	case low < lowest-tiny:
-		return []Unmet{{fmt.Sprintf("it stood at %s, under %s", low, lowest), "warm it and read on: cold yeast only rests" + anew, ferment.DoTemperature}}
+		return []Unmet{{fmt.Sprintf("it stood at %s, under %s", low.In(u), lowest.In(u)), "warm it and read on: cold yeast only rests" + anew, ferment.DoTemperature}}
 	}
 	return nil
 }

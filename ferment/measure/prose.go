@@ -2,7 +2,6 @@ package measure
 
 import (
 	"regexp"
-	"strconv"
 	"strings"
 	"sync"
 )
@@ -36,13 +35,11 @@ func Prose(text string, s System) string {
 		if unit == "°C" && startsAny(text[at[1]:], apart) {
 			unit = "°C apart"
 		}
-		number, unit, turned := inUS(first, second, unit)
-		if !turned {
-			continue
-		}
-		out.WriteString(text[last:from] + number[0])
+		low, high, shown := inUS(first, second, unit)
+		unit = shown
+		out.WriteString(text[last:from] + low)
 		if second != "" {
-			out.WriteString(joint + number[1])
+			out.WriteString(joint + high)
 		}
 		out.WriteString(" " + unit)
 		last = at[1]
@@ -75,43 +72,6 @@ func Turned(text string, s System) string {
 
 // apart are the words after a difference of temperatures.
 var apart = []string{" apart", " of each other"}
-
-// turn is how a metric number becomes one of the other system.
-type turn struct {
-	per, add float64
-	unit     string
-	write    func(float64) string
-}
-
-func places(n int) func(float64) string { return func(v float64) string { return Decimal(v, n) } }
-
-var turns = map[string]turn{
-	"°C": {1.8, 32, "°F", places(0)}, "°C apart": {1.8, 0, "°F", places(0)},
-	"mL": {128 / (LitresPerUSGallon * 1000), 0, "fl oz", fluidOunces}, "L": {1 / LitresPerUSGallon, 0, "gal", places(2)},
-	"cm": {1 / 2.54, 0, "in", places(1)}, "bar": {1 / psiBar, 0, "psi", places(0)},
-	"g": {16 / (poundKg * 1000), 0, "oz", places(2)}, "kg": {1 / poundKg, 0, "lb", places(2)},
-}
-
-// inUS turns one number or the two of a span; a dose by weight stays.
-func inUS(first, second, metric string) (numbers [2]string, unit string, turned bool) {
-	values := [2]float64{}
-	for i, text := range []string{first, second} {
-		values[i], _ = strconv.ParseFloat(strings.Replace(text, "−", "-", 1), 64)
-	}
-	most := max(values[0], values[1])
-	if metric == "g" && most <= 10 {
-		return numbers, metric, false
-	}
-	t := turns[metric]
-	if metric == "g" && most*t.per >= 32 {
-		t = turns["kg"]
-		t.per /= 1000
-	}
-	for i, v := range values {
-		numbers[i] = t.write(v*t.per + t.add)
-	}
-	return numbers, t.unit, true
-}
 
 // glued tells whether a number at a place goes on to the left.
 func glued(text string, at int) bool { return at > 0 && (isLetter(text[at-1]) || text[at-1] == '.') }

@@ -102,7 +102,7 @@ func (d *App) planAll(fs []ferment.Ferment, cellar ferment.Cellar, now time.Time
 // Plan works out one ferment of a cellar, with the ending chosen by then.
 func Plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
 	f = f.Decided(now)
-	plan, trouble := planOf(f, cellar.Protocols)
+	plan, trouble := planOf(f, cellar)
 	limits := cellar.Settings.Limits
 	if plan.Limits != nil {
 		limits = plan.Limits(limits)
@@ -113,31 +113,33 @@ func Plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
 
 // PlanCulture works out one culture of a cellar.
 func PlanCulture(k ferment.Culture, cellar ferment.Cellar, now time.Time) Vessel {
-	plan, trouble := protocolNamed(k.Protocol, cellar.Protocols)
+	plan, trouble := protocolNamed(k.Protocol, cellar)
 	c := course.OfCulture(k, cellar.Settings, cellar.Settings.Limits, now)
 	return Vessel{Ferment: c.Ferment, Culture: &k, Plan: plan, Course: c, Day: schedule.Plan(plan, c), Trouble: trouble}
 }
 
 // planOf is a ferment's protocol followed by those of its endings.
-func planOf(f ferment.Ferment, known ferment.Plans) (ferment.Protocol, string) {
-	plan, trouble := protocolNamed(f.Protocol, known)
+func planOf(f ferment.Ferment, cellar ferment.Cellar) (ferment.Protocol, string) {
+	plan, trouble := protocolNamed(f.Protocol, cellar)
 	var endings []ferment.Protocol
 	for _, e := range f.Endings {
-		p, missing := protocolNamed(string(e), known)
+		p, missing := protocolNamed(string(e), cellar)
 		endings, trouble = append(endings, p), cmp.Or(trouble, missing)
 	}
 	return schedule.Merge(plan, endings...), trouble
 }
 
-func protocolNamed(name string, known ferment.Plans) (ferment.Protocol, string) {
+// protocolNamed is a protocol as it is shown to a person, the quantities that its
+// author put in braces in the units of the cellar.
+func protocolNamed(name string, cellar ferment.Cellar) (ferment.Protocol, string) {
 	if name == "" {
 		return ferment.Protocol{}, ""
 	}
-	p, ok := known.Named(name)
+	p, ok := cellar.Protocols.Named(name)
 	if !ok {
 		return p, fmt.Sprintf("no protocol is called %q", name)
 	}
-	return p, ""
+	return schedule.InUnits(p, cellar.Settings.Units), ""
 }
 
 // gatherTrials moves the ferments of one trial to where its first one stands.

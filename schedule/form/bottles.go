@@ -166,7 +166,7 @@ func (b bottled) care() []words.Said {
 		lines = append(lines, words.Said{Word: words.Stop, Text: c.Text})
 	}
 	if !b.of().Still() {
-		lines = append(lines, words.Said{Word: words.Warn, Text: schedule.CautionOf("open-cool").Text})
+		lines = append(lines, words.Said{Word: words.Warn, Text: schedule.CautionOf("open-cool", b.snapshot.Cellar.Settings.Units).Text})
 	}
 	return lines
 }

@@ -235,13 +235,13 @@ func (g passage) work(m medium) Outcome {
 	if len(o.Answer) == 0 {
 		o.answer(words.Join(" ", "into", e.Medium.Text, e.Gravity.Text))
 	}
-	if c := schedule.CautionOfStep(m.step); c.Text != "" && c.Name != "spirit-and-flame" {
+	if c := schedule.CautionOfStep(m.step, g.units()); c.Text != "" && c.Name != "spirit-and-flame" {
 		o.warn(c)
 	}
 	if m.step.Say != "" {
 		o.say(words.Note, m.step.Say)
 	}
-	o.warn(schedule.CautionOf("do-not-taste"))
+	o.warn(schedule.CautionOf("do-not-taste", g.units()))
 	return o
 }
 

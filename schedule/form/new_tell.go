@@ -337,10 +337,10 @@ func (n newFerment) cautions(say sayer, b batch, fs []ferment.Ferment) {
 		}
 	}
 	if working >= manyWorking {
-		say(words.Warn, "%d vessels will be working: %s", working, schedule.CautionOf("room-gas").Text)
+		say(words.Warn, "%d vessels will be working: %s", working, schedule.CautionOf("room-gas", n.units()).Text)
 	}
 	if len(b.honey) > 0 {
-		say(words.Warn, "%s", schedule.CautionOf("glass").Text)
+		say(words.Warn, "%s", schedule.CautionOf("glass", n.units()).Text)
 	}
 	said := map[string]bool{}
 	for _, l := range used {
@@ -355,6 +355,6 @@ func (n newFerment) cautions(say sayer, b batch, fs []ferment.Ferment) {
 		}
 	}
 	if len(used) == 0 && len(b.honey) > 0 {
-		say(words.Note, "%s", schedule.CautionOf("infants").Text)
+		say(words.Note, "%s", schedule.CautionOf("infants", n.units()).Text)
 	}
 }

@@ -103,7 +103,7 @@ func MayTaste(s app.Snapshot, vs []app.Vessel) (lines []words.Said, may bool) {
 		l, is := mayTaste(s, v)
 		lines, may = append(lines, l...), may && is
 	}
-	return append(lines, words.Said{Word: words.Note, Text: strength(vs) + schedule.CautionOf("alcohol").Text}), may
+	return append(lines, words.Said{Word: words.Note, Text: strength(vs) + schedule.CautionOf("alcohol", s.Cellar.Settings.Units).Text}), may
 }
 
 func mayTaste(s app.Snapshot, v app.Vessel) (lines []words.Said, may bool) {
@@ -112,9 +112,9 @@ func mayTaste(s app.Snapshot, v app.Vessel) (lines []words.Said, may bool) {
 	}
 	switch {
 	case v.Culture != nil && !proved(v.Course.Entries):
-		return []words.Said{{Word: words.Stop, Text: schedule.CautionOf("do-not-taste").Text}}, false
+		return []words.Said{{Word: words.Stop, Text: schedule.CautionOf("do-not-taste", s.Cellar.Settings.Units).Text}}, false
 	case v.Culture != nil || v.Ferment.Yeast.IsWild() && !usable(s, v.Ferment.Yeast.Culture):
-		return []words.Said{{Word: words.Warn, Text: schedule.CautionOf("first-taste").Text}}, true
+		return []words.Said{{Word: words.Warn, Text: schedule.CautionOf("first-taste", s.Cellar.Settings.Units).Text}}, true
 	}
 	return nil, true
 }

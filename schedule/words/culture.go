@@ -167,14 +167,14 @@ func (r room) media(c course.Course) []Medium {
 		if p.Smell != "" {
 			became += "; smell " + p.Smell
 		}
-		m := Medium{Word: o.word, When: Date(p.Entry.At.Time, r.at), What: measure.Prose(medium(p.Entry), c.Settings.Units), Became: became}
+		m := Medium{Word: o.word, When: Date(p.Entry.At.Time, r.at), What: medium(p.Entry, c.Settings.Units), Became: became}
 		out = append([]Medium{m}, out...)
 	}
 	return out
 }
 
 // medium is what a culture went into.
-func medium(e *ferment.Entry) string {
+func medium(e *ferment.Entry, units measure.System) string {
 	parts := []string{spaced(string(e.Did))}
 	if e.Step != "" {
 		parts[0] = spaced(e.Step)
@@ -184,7 +184,7 @@ func medium(e *ferment.Entry) string {
 			parts = append(parts, text)
 		}
 	}
-	add(e.Medium.Known(), e.Medium.Value.String())
+	add(e.Medium.Known(), e.Medium.Value.In(units))
 	add(e.Gravity.Known(), e.Gravity.Text)
 	add(e.Alcohol.Known(), e.Alcohol.Value.String())
 	add(e.PH.Known(), "pH "+e.PH.Text)

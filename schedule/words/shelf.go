@@ -64,20 +64,23 @@ func ShelfOf(s app.Snapshot, day Sheet) Shelf {
 	}
 	tieBatches(out.Rows, of)
 	out.Due = dueOnShelf(out.Rows, day, s)
-	out.Total, out.Made = measure.Prose(totalOf(all, volume, unsized), s.Cellar.Settings.Units), madeOf(s.Cellar.OpenAndPast(), s.At, s.Cellar.Settings.Units)
+	out.Total, out.Made = totalOf(all, volume, unsized, s.Cellar.Settings.Units), madeOf(s.Cellar.OpenAndPast(), s.At, s.Cellar.Settings.Units)
 	out.Counts = countsOf(linesOnShelf(out.Due))
 	return out
 }
 
 // totalOf is how many bottles there are, and how much is in them where the size
 // of each is known.
-func totalOf(all shelf.Count, volume measure.Volume, unsized bool) string {
+func totalOf(all shelf.Count, volume measure.Volume, unsized bool, units measure.System) string {
 	text := Plural(all.N, "bottle")
 	if all.Unknown {
 		text += " and some that nobody counted"
 	}
 	if unsized {
 		return text
+	}
+	if units == measure.US {
+		return text + ", " + volume.In(units)
 	}
 	return text + ", " + measure.Decimal(float64(volume), 1) + " L"
 }

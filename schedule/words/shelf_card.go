@@ -158,5 +158,5 @@ func shelfCaution(v app.Vessel, stock shelf.Shelf, i int) Line {
 	if c == nil {
 		return Line{}
 	}
-	return Line{Word: Word(c.Loud), Reason: measure.Prose(c.Text, v.Course.Settings.Units), Danger: c.Loud == schedule.Stop}
+	return Line{Word: Word(c.Loud), Reason: c.Text, Danger: c.Loud == schedule.Stop}
 }

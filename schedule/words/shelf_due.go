@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/ferment/tasting"
 	"cellar/jugkeeper/schedule"
@@ -166,7 +165,7 @@ func bottleLine(l Line, v app.Vessel, from time.Time) Line {
 		age = Months(from, l.Task.Due)
 	}
 	if age != "" && l.Word == Due {
-		l.Reason = Join("; ", age, cmp.Or(l.Task.Say, measure.Prose(sayOf(v.Plan, l.Task.Do), v.Course.Settings.Units)))
+		l.Reason = Join("; ", age, cmp.Or(l.Task.Say, sayOf(v.Plan, l.Task.Do)))
 	}
 	return l
 }

@@ -215,7 +215,7 @@ func (m view) row(page layout.Page, l line) string {
 		r, name = r.At(0, m.Theme.In(theme.Accent, "▌")), m.Theme.Bold(name)
 	}
 	if l.later && !m.allWritten() {
-		return r.At(page.Margin, m.Theme.Faint(name)).At(textColumn, m.Theme.Faint(measure.Prose(l.hint, m.units()))).In(page.End())
+		return r.At(page.Margin, m.Theme.Faint(name)).At(textColumn, m.Theme.Faint(measure.Fill(l.hint, m.units()))).In(page.End())
 	}
 	r = r.At(page.Margin, name)
 	at, width := m.columns(page)
@@ -248,7 +248,7 @@ func (m view) cell(l line, i, width int) string {
 	case l.name == again.name || l.name == oddOne.name:
 		return m.choice(l, text, on)
 	case on && m.Text.String() == "" && l.hint != "" && l.name != "faults":
-		return m.Text.Drawn(m.Theme, 4) + " " + m.Theme.Faint(measure.Prose(l.hint, m.units()))
+		return m.Text.Drawn(m.Theme, 4) + " " + m.Theme.Faint(measure.Fill(l.hint, m.units()))
 	case on:
 		return m.Text.Drawn(m.Theme, width)
 	case text == "":
@@ -271,7 +271,7 @@ func (m view) choice(l line, chosen string, on bool) string {
 	if on {
 		r = r.At(r.End()+3, m.Theme.Faint("← →"))
 	}
-	return r.At(r.End()+3, m.Theme.Faint(measure.Prose(l.hint, m.units()))).In(m.Width)
+	return r.At(r.End()+3, m.Theme.Faint(measure.Fill(l.hint, m.units()))).In(m.Width)
 }
 
 // under is what is to be known: why it was not kept, what stands against it,

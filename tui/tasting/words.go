@@ -25,7 +25,7 @@ type line struct {
 }
 
 var (
-	poured = line{name: "poured", hint: "how cold, e.g. 14 °C, or nothing", once: true, group: true}
+	poured = line{name: "poured", hint: "how cold, e.g. {14 °C}, or nothing", once: true, group: true}
 	bottle = line{name: "bottle", hint: "which one, by its code or what it is for", tight: true}
 	own    = []line{
 		{name: "look", group: true}, {name: "nose"}, {name: "palate"}, {name: "body"}, {name: "finish"},
@@ -80,7 +80,7 @@ func (m Model) here() line {
 
 // field is a line of a glass as something to be filled in.
 func (m Model) field(l line, glass int) form.Field {
-	f := form.Field{Key: m.of(l, glass).key(), Label: l.name, From: l.hint}
+	f := form.Field{Key: m.of(l, glass).key(), Label: l.name}
 	switch l.name {
 	case bottle.name:
 		f.Value = m.glasses[glass].poured.Bottle

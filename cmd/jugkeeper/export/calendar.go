@@ -6,7 +6,6 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -138,7 +137,7 @@ func (c *calendar) description(l words.Line, v app.Vessel) []string {
 	if l.Instead != "" {
 		out = append(out, "instead: "+l.Instead)
 	}
-	if care := measure.Prose(caution(l.Task, v.Plan), settings.Units); care != "" && care != l.Reason {
+	if care := caution(l.Task, v.Plan, settings.Units); care != "" && care != l.Reason {
 		out = append(out, "take care: "+care)
 	}
 	out = append(out, "as of "+printed(c.now))

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -37,7 +36,7 @@ func Forms(s app.Snapshot) string {
 func form(v app.Vessel, now time.Time) string {
 	rows := headOf(v, now)
 	rows = append(rows, planOf(v, now)...)
-	rows = append(rows, careOf(schedule.CautionsOf(stepsOf(v)), v.Course.Settings.Units)...)
+	rows = append(rows, careOf(schedule.CautionsOf(stepsOf(v), v.Course.Settings.Units))...)
 	return page(rows, plain(v.ID()), v.Course.Settings)
 }
 
@@ -48,7 +47,7 @@ func emptyForm(s ferment.Settings) string {
 	for _, word := range []string{"vessel", "must", "yeast", "original", "pitched"} {
 		rows = append(rows, layout.Pad(word, wordColumn)+strings.Repeat("_", pageWidth-wordColumn), "")
 	}
-	rows = append(rows, careOf(schedule.CautionsOf(nil), s.Units)...)
+	rows = append(rows, careOf(schedule.CautionsOf(nil, s.Units))...)
 	return page(rows, "NAME", s)
 }
 
@@ -99,10 +98,10 @@ func stepsOf(v app.Vessel) []ferment.Step {
 }
 
 // careOf are cautions, each under the other.
-func careOf(cs []schedule.Caution, units measure.System) []string {
+func careOf(cs []schedule.Caution) []string {
 	rows := []string{"", "take care"}
 	for _, c := range cs {
-		rows = append(rows, hung("  -", measure.Prose(c.Text, units), 4, pageWidth)...)
+		rows = append(rows, hung("  -", c.Text, 4, pageWidth)...)
 	}
 	return rows
 }

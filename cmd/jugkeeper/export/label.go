@@ -58,9 +58,9 @@ func bottleLabel(v app.Vessel, e *ferment.Entry, b ferment.Bottles, code string)
 	lines = append(lines, "")
 	lines = append(lines, written("an alcoholic drink for adults; not for children under twelve months: it is made of honey")...)
 	if hasFizz(b, c) {
-		lines = append(lines, written(capital(schedule.CautionOf("open-cool").Text))...)
+		lines = append(lines, written(capital(schedule.CautionOf("open-cool", c.Settings.Units).Text))...)
 	}
-	return append(lines, written(schedule.CautionOf("own-law").Text)...)
+	return append(lines, written(schedule.CautionOf("own-law", c.Settings.Units).Text)...)
 }
 
 // capital sets a warning off from what stands around it.

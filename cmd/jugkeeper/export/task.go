@@ -52,13 +52,13 @@ func stock(l words.Line, s measure.System) string {
 
 // caution is what to take care of at a task: what stands in the day, else what
 // its step is warned of.
-func caution(t schedule.Task, p ferment.Protocol) string {
+func caution(t schedule.Task, p ferment.Protocol, units measure.System) string {
 	if t.Caution != nil {
 		return t.Caution.Text
 	}
 	for _, s := range p.Steps {
 		if s.Name == t.Step {
-			return schedule.CautionOfStep(s).Text
+			return schedule.CautionOfStep(s, units).Text
 		}
 	}
 	return ""
