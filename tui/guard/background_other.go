@@ -4,7 +4,6 @@ package guard
 
 import (
 	"io"
-	"os"
 	"time"
 )
 
@@ -18,4 +17,4 @@ type Terminal interface {
 func Background(Terminal, time.Duration) (dark, ok bool) { return true, false }
 
 // Calm is the terminal as it is: only on Unix can be asked whether there is more.
-func Calm(tty *os.File) io.Reader { return tty }
+func Calm(tty File) io.Reader { return tty }

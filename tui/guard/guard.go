@@ -7,10 +7,21 @@
 // The board may still ask, with Background, for as long as it likes to wait.
 package guard
 
-import "github.com/charmbracelet/lipgloss"
+import (
+	"io"
+
+	"github.com/charmbracelet/lipgloss"
+)
 
 func init() { lipgloss.SetHasDarkBackground(true) }
 
 // TooMuch is what a flood of text is taken as: a paste of one substitute character
 // (ECMA-48 SUB).
 const TooMuch = "\x1a"
+
+// File is a terminal that is opened, read, and waited for by its descriptor.
+type File interface {
+	io.ReadWriteCloser
+	Fd() uintptr
+	Name() string
+}

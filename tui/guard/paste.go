@@ -5,7 +5,6 @@ package guard
 import (
 	"bytes"
 	"io"
-	"os"
 	"time"
 )
 
@@ -26,14 +25,14 @@ const (
 // marks becomes one paste of TooMuch. Nothing is read ahead, so that waiting for the
 // terminal to be readable works as it does without.
 type calmed struct {
-	*os.File
+	File
 	pasting bool
 	pasted  int    // bytes of this paste
 	tail    []byte // of what was read last, for a mark in two pieces
 }
 
 // Calm is a terminal from which no paste can make the program deaf.
-func Calm(tty *os.File) io.Reader { return &calmed{File: tty} }
+func Calm(tty File) io.Reader { return &calmed{File: tty} }
 
 // Read reads keys and pastes.
 func (c *calmed) Read(p []byte) (int, error) {
