@@ -27,7 +27,7 @@ var keyRows = slices.Concat([]Key{
 		measure.ParseOechsle, func(e *Entry) *measure.Given[float64] { return &e.Oechsle }, decimal[float64](0), "% °Oe")),
 	density(quantity(Key{Name: "refractometer", Example: "11.4", Typed: "11.4r", After: []string{"r"}, Does: "what a refractometer shows, in °Bx", Kind: Measured, Likely: Likely{High: 36}},
 		measure.ParseRefractometer, func(e *Entry) *measure.Given[measure.Brix] { return &e.Refractometer }, spelled, "% by refractometer")),
-	quantity(Key{Name: "sample", Example: "22 °C", Typed: "@22", Unit: "°C", Does: "temperature in the trial jar", Kind: Measured, Likely: Likely{High: 60}, Column: "sample C", Places: 1},
+	quantity(Key{Name: "sample", Example: "22 °C", Typed: "@22", Unit: "°C", Does: "temperature in the trial jar", Kind: Measured, Likely: Likely{High: 40}, Column: "sample C", Places: 1},
 		measure.ParseTemperature, func(e *Entry) *measure.Given[measure.Temperature] { return &e.Sample }, nil, "").sayWith(sampleAlone),
 	Key{Name: "with", Example: "hydrometer", Typed: "with=hydrometer", Does: "the instrument", Kind: Aside, Column: "with"}.
 		text(func(e *Entry) *string { return &e.With }, "with %"),

@@ -7,11 +7,14 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/bench"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/tui"
 )
 
@@ -26,7 +29,7 @@ const (
 func written() map[string]map[string]string {
 	return map[string]map[string]string{
 		readme: {"keys": strings.TrimSpace(tui.DefaultKeys().Table())},
-		guide:  {"figures": figureTable()},
+		guide:  {"figures": figureTable(), "likely": likelyTable()},
 	}
 }
 
@@ -36,6 +39,39 @@ func figureTable() string {
 	for _, f := range bench.Figures() {
 		cell := strings.NewReplacer("|", "\\|")
 		fmt.Fprintf(&b, "| `%s`: %s | %s | %s | %s | %s |\n", f.Name, f.Use, cell.Replace(f.Equation), cell.Replace(f.Source), cell.Replace(f.Range), cell.Replace(f.Within))
+	}
+	return strings.TrimSpace(b.String())
+}
+
+// likelyTable has each measured key with what is likely of it, and the slip of a
+// decimal point that this catches.
+func likelyTable() string {
+	var b strings.Builder
+	b.WriteString("| key | likely | change at most | a slip that is asked about |\n|---|---|---|---|\n")
+	for _, k := range ferment.Keys() {
+		if !k.Likely.Known() || k.Numbers == nil {
+			continue
+		}
+		number := regexp.MustCompile(`\d+(\.\d+)?`)
+		unit := strings.Replace(strings.TrimSpace(number.ReplaceAllString(k.Example, "")), "mL", "L", 1) // Likely is in litres
+		slip := number.ReplaceAllStringFunc(k.Typed, func(text string) string {
+			for n, _ := measure.ParseNumber(text); ; {
+				n *= 10
+				text = measure.Of(n, "").Text
+				var e ferment.Entry
+				if err := k.Set(&e, number.ReplaceAllString(k.Example, text), time.UTC); err != nil || k.Numbers(&e)[0] > k.Likely.High {
+					return text
+				}
+			}
+		})
+		change := "–"
+		if k.Likely.Change > 0 {
+			change = strings.TrimSpace(measure.Of(k.Likely.Change, unit).Text)
+			if k.Likely.Within > 0 {
+				change += " in " + measure.Decimal(k.Likely.Within.Hours(), 0) + " h"
+			}
+		}
+		fmt.Fprintf(&b, "| `%s` | %s to %s | %s | `%s` |\n", k.Name, measure.Of(k.Likely.Low, "").Text, measure.Of(k.Likely.High, unit).Text, change, slip)
 	}
 	return strings.TrimSpace(b.String())
 }

@@ -209,6 +209,10 @@ func (q Quantity) In(s System) string {
 		shown = Mass(q.Value()).In(s)
 	case OfVolume:
 		shown = Volume(q.Value()).In(s)
+	case OfTemperature:
+		shown = Temperature(q.Value()).In(s)
+	case OfDepth:
+		shown = Depth(q.Value()).In(s)
 	}
 	if s == US && strings.HasSuffix(shown, " g") {
 		return q.apart()
