@@ -27,6 +27,7 @@ type mark struct{ day, gravity float64 }
 // the tests).
 const (
 	paceSpread = 0.30
+	fewPaces   = 3 // readings of which the pace ahead is as unsure again
 	endDrift   = 0.002
 	readSpread = 0.001
 )
@@ -62,8 +63,9 @@ var lucks = sync.OnceValue(func() (out [draws]luck) {
 })
 
 // draw takes courses out of the explanations, each as often as it weighs.
-func (b basis) draw(es []explanation, last mark) []draw {
+func (b basis) draw(es []explanation, last mark, readings int) []draw {
 	out := make([]draw, draws)
+	paces := paceSpread * math.Sqrt(1+fewPaces/float64(readings))
 	e, upTo := 0, es[0].weight
 	for i, l := range lucks() {
 		for (float64(i)+0.5)/draws > upTo && e < len(es)-1 {
@@ -76,7 +78,7 @@ func (b basis) draw(es []explanation, last mark) []draw {
 		}
 		d := draw{
 			curve: es[e].form.curve(pace{x[0], x[1], x[2]}), origin: b.origin, finish: x[3], last: last,
-			hurry: math.Exp(paceSpread * l.hurry), bent: misfit * b.fall() * l.bent, drift: endDrift * l.drift, read: readSpread * l.read,
+			hurry: math.Exp(paces * l.hurry), bent: misfit * b.fall() * l.bent, drift: endDrift * l.drift, read: readSpread * l.read,
 			ripe: es[e].ripe,
 		}
 		if left := d.curve.left(last.day); l.stops < b.suddenStop()*left {

@@ -84,3 +84,19 @@ func weigh(es []explanation, logs []float64) {
 		es[i].weight /= sum
 	}
 }
+
+// asBelieved gives each end the weight that was believed before anything was
+// read, shared among its shapes as the readings say. While a fall has not
+// slowed they do not tell the ends apart: a slow, constant pace would otherwise
+// look like a coming stop, because a short fall explains a slow pace better.
+func (b basis) asBelieved(es []explanation) {
+	for i, e := range b.ends() {
+		of := 0.0
+		for j := i; j < len(es); j += len(b.ends()) {
+			of += es[j].weight
+		}
+		for j := i; j < len(es) && of > 0; j += len(b.ends()) {
+			es[j].weight *= e.weight / of
+		}
+	}
+}

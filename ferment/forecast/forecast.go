@@ -56,7 +56,11 @@ func Of(c course.Course) Forecast {
 	if why != "" {
 		return Forecast{Unknown: why}
 	}
-	f := Forecast{began: v.began, draws: v.draw(v.explain(v.series), v.last())}
+	explained := v.explain(v.series)
+	if !v.slows() {
+		v.asBelieved(explained)
+	}
+	f := Forecast{began: v.began, draws: v.draw(explained, v.last(), len(v.days))}
 	f.Finish, f.Low, f.High = f.ends()
 	f.Stops = f.chanceAbove(v.finish + wellAbove)
 	f.Says, f.Why = v.says(f.Stops)

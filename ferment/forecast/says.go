@@ -26,6 +26,7 @@ const (
 	stallShare   = 0.20 // of the course
 	mostDoubt    = 0.25
 	leastRead    = 3
+	slowing      = 0.8 // of the mean pace
 )
 
 const stallTime = 48 * time.Hour
@@ -66,4 +67,19 @@ func (v sight) rest() (fallen float64, long bool) {
 		}
 	}
 	return v.origin - last.gravity, last.day >= span
+}
+
+// slows tells whether the last quarter of the course fell slower than the whole
+// of it. A stop shows itself by that; a slow but constant pace is none.
+func (v sight) slows() bool {
+	last := v.last()
+	i := len(v.days) - 1
+	for i >= 0 && last.day-v.days[i] < last.day/4 {
+		i--
+	}
+	if i < 0 {
+		return false
+	}
+	late := (v.gravity[i] - last.gravity) / (last.day - v.days[i])
+	return late < slowing*(v.origin-last.gravity)/last.day
 }

@@ -120,3 +120,14 @@ func TestStallsNeverGetAConfidentDate(t *testing.T) {
 	require.Greater(t, stalled, 50)
 	assert.Greater(t, float64(told)/float64(stalled), 0.95, "a stall is told of in the end")
 }
+
+// TestConstantPaceIsNoComingStop: a stop shows itself by slowing.
+func TestConstantPaceIsNoComingStop(t *testing.T) {
+	r := run{name: "constant", points: []point{{0, 1.086, 20}}}
+	for day := 1.0; day <= 12; day++ {
+		r.points = append(r.points, point{day, 1.086 - 0.006*day, 20})
+		f := forecast.Of(r.after(len(r.points)))
+		assert.Equal(t, forecast.OnItsWay, f.Says, "day %g: %s", day, f.Why)
+		assert.Less(t, f.Stops, 0.25, "day %g: cannot tell begins there", day)
+	}
+}
