@@ -42,16 +42,32 @@ func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	file, at := s.fileOf(subject)
-	unlock, err := lock(s.path(".lock"))
+	unlock, err := s.lock()
 	if err != nil {
 		return ferment.Receipt{}, &WriteError{File: file, Err: err}
 	}
 	defer unlock()
-	data, err := os.ReadFile(s.path(file))
-	if err != nil {
-		return ferment.Receipt{}, &WriteError{File: file, Err: err}
-	}
 	entries = inZone(entries, s.ownZone())
+	var r ferment.Receipt
+	for range mostTries { // each time somebody else saves the file at that moment
+		if r, err = s.append(subject, file, at, entries); !errors.Is(err, errEdited) {
+			break
+		}
+	}
+	return r, err
+}
+
+// append is Append under the lock, once.
+func (s *Store) append(subject, file string, at spot, entries []ferment.Entry) (ferment.Receipt, error) {
+	data, err := s.settled(file)
+	if err != nil {
+		refused := &WriteError{File: file, Err: err}
+		if errors.Is(err, errUnsaved) {
+			s.note(subject, file, entries)
+			refused.Kept = s.putAside(file, at.id, entries)
+		}
+		return ferment.Receipt{}, refused
+	}
 	old, err := recordOf(data, at)
 	if err == nil && len(entries) > 0 {
 		tried := entries
@@ -67,7 +83,7 @@ func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 	if err != nil {
 		return ferment.Receipt{}, &WriteError{File: file, Err: err, Kept: s.putAside(file, at.id, entries)}
 	}
-	if err := replace(s.path(file), made.Text); err != nil {
+	if err := s.replace(s.path(file), data, made.Text); err != nil {
 		_ = s.strike(ids) // the person is told that it is not kept, and may give it again
 		return ferment.Receipt{}, &WriteError{File: file, Err: err}
 	}

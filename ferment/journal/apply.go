@@ -2,6 +2,7 @@ package journal
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"os"
 	"slices"
@@ -33,16 +34,22 @@ func (s *Store) Apply(change ferment.Change) ([]ferment.Receipt, error) {
 	if err := os.MkdirAll(s.path("ferments"), 0o777); err != nil {
 		return nil, &WriteError{File: "ferments", Err: err}
 	}
-	unlock, err := lock(s.path(".lock"))
+	unlock, err := s.lock()
 	if err != nil {
 		return nil, &WriteError{File: ".lock", Err: err}
 	}
 	defer unlock()
-	p := transaction{store: s, texts: map[string][]byte{}}
-	if err := p.work(change); err != nil {
-		return nil, err
+	var done []ferment.Receipt
+	for range mostTries { // each time somebody else saves a file at that moment
+		p := transaction{store: s, texts: map[string][]byte{}}
+		if err = p.work(change); err == nil {
+			done, err = p.write()
+		}
+		if !errors.Is(err, errEdited) || len(done) > 0 {
+			break
+		}
 	}
-	return p.write()
+	return done, err
 }
 
 // write does the steps. All entries go into the record first, so that a change
@@ -112,5 +119,5 @@ func (s *Store) put(st step) error {
 	case r.Made:
 		return writeNew(s.path(r.File), st.text)
 	}
-	return replace(s.path(r.File), st.text)
+	return s.replace(s.path(r.File), st.was, st.text)
 }

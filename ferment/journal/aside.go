@@ -22,6 +22,9 @@ const ofCulture = " # of "
 // culture with its id.
 func (s *Store) putAside(file, culture string, entries []ferment.Entry) string {
 	aside := asideOf(file)
+	if info, err := os.Lstat(s.path(aside)); err == nil && !info.Mode().IsRegular() {
+		return ""
+	}
 	f, err := os.OpenFile(s.path(aside), os.O_CREATE|os.O_APPEND|os.O_RDWR, 0o666)
 	if err != nil {
 		return ""
@@ -45,8 +48,8 @@ func (s *Store) putAside(file, culture string, entries []ferment.Entry) string {
 
 // asideLines are the entries kept beside a file, a line each.
 func (s *Store) asideLines(file string) []string {
-	data, err := os.ReadFile(s.path(asideOf(file)))
-	if err != nil || len(data) > largest {
+	data, err := readSmall(s.path(asideOf(file)))
+	if err != nil {
 		return nil
 	}
 	return strings.FieldsFunc(string(data), func(r rune) bool { return r == '\n' || r == '\r' })
@@ -103,7 +106,7 @@ func (s *Store) dropAside(l ferment.Lost) error {
 	lines := s.asideLines(l.File)
 	kept := slices.DeleteFunc(slices.Clone(lines), func(line string) bool {
 		e, ok := entryOfFlow(strings.TrimPrefix(line, "- "), l.Entry.At.Time.Location())
-		return ok && sameAct(e, l.Entry) && subjectOf(l.File, line) == l.Subject
+		return ok && sameEntry(e, l.Entry) && subjectOf(l.File, line) == l.Subject
 	})
 	aside := s.path(asideOf(l.File))
 	switch {
@@ -112,5 +115,9 @@ func (s *Store) dropAside(l ferment.Lost) error {
 	case len(kept) == 0:
 		return os.Remove(aside)
 	}
-	return replace(aside, []byte(strings.Join(kept, "\n")+"\n"))
+	was, err := readSmall(aside)
+	if err != nil {
+		return err
+	}
+	return s.replace(aside, was, []byte(strings.Join(kept, "\n")+"\n"))
 }

@@ -158,7 +158,7 @@ func TestAFailedWriteLeavesTheOldFile(t *testing.T) {
 
 	path := filepath.Join(dir, "folder.yaml")
 	require.NoError(t, os.MkdirAll(filepath.Join(path, "full"), 0o777))
-	assert.Error(t, replace(path, []byte("new")), "a folder stands in the way")
+	assert.Error(t, (&Store{}).replace(path, nil, []byte("new")), "a folder stands in the way")
 	left, err := filepath.Glob(filepath.Join(dir, tempPrefix+"*"))
 	require.NoError(t, err)
 	assert.Empty(t, left, "nothing is left behind")

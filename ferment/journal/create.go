@@ -32,7 +32,7 @@ func (p *transaction) ferments(change ferment.Change) error {
 			return err
 		}
 		c.Ferments = append(c.Ferments, f)
-		p.add(step{ferment.Receipt{Subject: f.ID, File: f.File, Made: true, Line: 1, Text: string(text), Entries: f.Log}, text})
+		p.add(step{ferment.Receipt{Subject: f.ID, File: f.File, Made: true, Line: 1, Text: string(text), Entries: f.Log}, nil, text})
 	}
 	return nil
 }

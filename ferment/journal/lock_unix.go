@@ -3,29 +3,44 @@
 package journal
 
 import (
+	"errors"
 	"io/fs"
 	"os"
 	"syscall"
 )
 
-// lock waits until no other program writes into the cellar. The lock is on a
-// file of its own: a data file is replaced by each write.
-func lock(path string) (unlock func(), err error) {
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_RDWR, 0o666)
-	if err != nil {
-		return nil, err
-	}
+// openLock opens the file of the lock, never one that a link leads to.
+func openLock(path string) (*os.File, error) {
+	return os.OpenFile(path, os.O_CREATE|os.O_RDWR|syscall.O_NOFOLLOW|syscall.O_NONBLOCK, 0o666)
+}
+
+// flock takes the system's lock on an open file, if nobody has it. It is
+// errNoLocks where the file system has none, as some network folders have not.
+func flock(f *os.File) error {
 	for {
-		err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX)
-		if err != syscall.EINTR {
-			break
+		switch err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); {
+		case err == syscall.EINTR:
+		case err == nil:
+			return nil
+		case errors.Is(err, syscall.EWOULDBLOCK):
+			return errHeld
+		case errors.Is(err, errors.ErrUnsupported), errors.Is(err, syscall.ENOLCK), errors.Is(err, syscall.EINVAL), errors.Is(err, syscall.EBADF):
+			return errNoLocks
+		default:
+			return err
 		}
 	}
-	if err != nil {
-		f.Close()
-		return nil, err
+}
+
+// runs tells whether a program of this machine is still there.
+func runs(pid int) bool { return syscall.Kill(pid, 0) != syscall.ESRCH }
+
+// names is how many names a file has: more than one where it has hard links.
+func names(info fs.FileInfo) uint64 {
+	if st, ok := info.Sys().(*syscall.Stat_t); ok {
+		return uint64(st.Nlink)
 	}
-	return func() { f.Close() }, nil
+	return 1
 }
 
 // keepOwner gives a new file the owner of the old one, where that is allowed.

@@ -103,6 +103,9 @@ func (s *Store) writeNotes(notes []note) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 		return err
 	}
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return errors.New("the record is no plain file")
+	}
 	f, err := os.OpenFile(path, os.O_CREATE|os.O_APPEND|os.O_RDWR, 0o666)
 	if err != nil {
 		return err
@@ -136,6 +139,9 @@ func newID() string {
 func (s *Store) readNotes() ([]note, error) {
 	if s.state == "" {
 		return nil, nil
+	}
+	if info, err := os.Stat(s.recordPath()); err == nil && !info.Mode().IsRegular() {
+		return nil, errors.New("the record is no plain file")
 	}
 	f, err := os.Open(s.recordPath())
 	if errors.Is(err, fs.ErrNotExist) {

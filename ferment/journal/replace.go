@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -21,9 +22,11 @@ const (
 	tempSuffix = ".tmp"
 )
 
-// replace puts a whole new text in the place of a file, or leaves the old one:
-// a crash at any point leaves one of the two. A symbolic link stays a link.
-func replace(path string, text []byte) error {
+// replace puts a whole new text in the place of one that was read, or leaves the
+// file: a crash at any point leaves one of the two. A symbolic link stays a
+// link. The file is read once more just before: another text than was read is
+// somebody else's save, and is never written over.
+func (s *Store) replace(path string, was, text []byte) error {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		path = real
 	} else if !errors.Is(err, fs.ErrNotExist) {
@@ -38,9 +41,19 @@ func replace(path string, text []byte) error {
 	if err != nil {
 		return err
 	}
-	if err := os.Rename(temp, path); err != nil {
+	now, err := os.ReadFile(path)
+	if err == nil && !bytes.Equal(now, was) {
+		err = errEdited
+	}
+	if err == nil {
+		err = os.Rename(temp, path)
+	}
+	if err != nil {
 		os.Remove(temp)
 		return err
+	}
+	if s.held != nil {
+		s.held.wrote(text)
 	}
 	_ = syncDir(dir) // the text stands in its file: to call that a failure would have it written twice
 	return nil
@@ -81,7 +94,9 @@ func writeTemp(dir string, text []byte, mode fs.FileMode, like string) (name str
 	}
 	_, err = f.Write(text)
 	if info, statErr := os.Stat(like); err == nil && statErr == nil {
-		err = f.Chmod(mode)
+		if err = f.Chmod(mode); errors.Is(err, fs.ErrPermission) || errors.Is(err, errors.ErrUnsupported) {
+			err = nil // a disk without modes has none to keep
+		}
 		keepOwner(f, info)
 	}
 	if err == nil {
@@ -118,7 +133,7 @@ func (s *Store) clean(now time.Time) {
 	if len(left) == 0 {
 		return
 	}
-	unlock, err := lock(s.path(".lock"))
+	unlock, err := s.lock()
 	if err != nil {
 		return // nothing can be removed here either
 	}

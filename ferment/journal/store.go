@@ -30,6 +30,8 @@ type Store struct {
 	cleaned bool
 
 	units      measure.System // shown instead of those of the settings; "" for these
+	held       *holding       // the lock, while it is held
+	lockless   bool           // the cellar's folder takes no locks of the system
 	unrecorded error          // why the last entries went to their file alone
 }
 

@@ -3,7 +3,6 @@ package journal
 import (
 	"errors"
 	"io/fs"
-	"os"
 
 	"cellar/jugkeeper/ferment"
 )
@@ -17,8 +16,8 @@ type transaction struct {
 
 // A step is one write, with the receipt for it.
 type step struct {
-	receipt ferment.Receipt
-	text    []byte
+	receipt   ferment.Receipt
+	was, text []byte
 }
 
 func (p *transaction) work(change ferment.Change) error {
@@ -119,7 +118,7 @@ func (p *transaction) put(at spot, items []item, r ferment.Receipt) error {
 	}
 	r = made.into(r)
 	r.Made = !exists
-	p.add(step{r, made.Text})
+	p.add(step{r, old, made.Text})
 	return nil
 }
 
@@ -133,7 +132,7 @@ func (p *transaction) text(file string) (text []byte, exists bool, err error) {
 	if text, changed := p.texts[file]; changed {
 		return text, true, nil
 	}
-	text, err = os.ReadFile(p.store.path(file))
+	text, err = p.store.settled(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, false, nil
 	}

@@ -17,7 +17,7 @@ import (
 func (s *Store) Undo(r ferment.Receipt) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	unlock, err := lock(s.path(".lock"))
+	unlock, err := s.lock()
 	if err != nil {
 		return &WriteError{File: r.File, Err: err}
 	}
@@ -59,7 +59,7 @@ func (s *Store) takeOut(r ferment.Receipt) error {
 	if !undoes(whole, data, r) {
 		return fmt.Errorf("%s: something was added to the %s since, so it is left alone (change it in the editor)", r.File, one)
 	}
-	if err := replace(s.path(r.File), whole); err != nil {
+	if err := s.replace(s.path(r.File), data, whole); err != nil {
 		return &WriteError{File: r.File, Err: err}
 	}
 	return nil
@@ -67,7 +67,7 @@ func (s *Store) takeOut(r ferment.Receipt) error {
 
 // leftAs is what a file says that was written before.
 func (s *Store) leftAs(file string) ([]byte, error) {
-	data, err := os.ReadFile(s.path(file))
+	data, err := readSmall(s.path(file))
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("%s: the file is not there any more, so nothing is taken back in it", file)
 	}

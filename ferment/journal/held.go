@@ -1,0 +1,147 @@
+package journal
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// errEdited says that a file is another than it was when a write was worked
+// out: everything begins again with what it says now.
+var errEdited = errors.New("somebody else saves the file at this moment (try again)")
+
+// errUnsaved says that a file was not saved to its end.
+var errUnsaved = errors.New("the file ends in the middle of an entry, as one does that is not saved to its end (save it again)")
+
+// mostTries is how often a write begins again because the file was saved
+// meanwhile.
+const mostTries = 20
+
+// young is how new a text is that may still be growing: not every editor and
+// sync program saves in one go.
+const young = 2 * time.Second
+
+// readSmall reads a plain file within the size of what is read here. A pipe or
+// a device, which may never come to an end, is not opened.
+func readSmall(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, err
+	case !info.Mode().IsRegular():
+		return nil, &os.PathError{Op: "read", Path: path, Err: errors.New("is no plain file")}
+	case info.Size() > largest:
+		return nil, &os.PathError{Op: "read", Path: path, Err: errors.New(tooLarge)}
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, largest+1))
+}
+
+// settled reads a file that is to be written. One that was saved less than two
+// seconds ago, and not by a program of this kind, must stay the same for a
+// moment; one that lacks entries which the record has, for two seconds: it is
+// saved slowly, from its beginning. What goes on changing is refused.
+func (s *Store) settled(file string) ([]byte, error) {
+	path := s.path(file)
+	text, err := readSmall(path)
+	if err != nil {
+		return nil, err
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if err := writable(info); err != nil {
+		return nil, err
+	}
+	if !s.grows(info, text) {
+		return text, nil
+	}
+	same, calm := time.Duration(0), s.calm(file, text)
+	for waited := time.Duration(0); same < calm; waited += pause {
+		if waited >= 3*young {
+			return nil, errEdited
+		}
+		s.wait(pause)
+		same += pause
+		again, err := readSmall(path)
+		if err != nil {
+			return nil, err
+		}
+		if !bytes.Equal(again, text) {
+			text, same, calm = again, 0, s.calm(file, again)
+		}
+	}
+	if cutShort(text) {
+		return nil, errUnsaved
+	}
+	return text, nil
+}
+
+// grows tells whether a file may be in the middle of being saved: it is young by
+// the clock of its own disk, and no program of this kind wrote it.
+func (s *Store) grows(info os.FileInfo, text []byte) bool {
+	if s.held == nil || slices.Contains(s.held.stamps, stampText(text)) {
+		return false
+	}
+	now, err := s.held.file.Stat()
+	return err == nil && now.ModTime().Sub(info.ModTime()) < young
+}
+
+// calm is how long a young file must have been the same.
+func (s *Store) calm(file string, text []byte) time.Duration {
+	if len(bytes.TrimSpace(text)) == 0 || cutShort(text) || s.lacksKnown(file, text) {
+		return young
+	}
+	return pause
+}
+
+// cutShort tells whether a text ends in an entry that cannot be read, without
+// the end of its line.
+func cutShort(text []byte) bool {
+	if len(text) == 0 || text[len(text)-1] == '\n' {
+		return false
+	}
+	r := ReadFerment("", text, time.UTC)
+	return r.Value.Incomplete || !r.Readable
+}
+
+// lacksKnown tells whether a text lacks entries that the record has.
+func (s *Store) lacksKnown(file string, text []byte) bool {
+	if file == culturesFile {
+		return false
+	}
+	notes, _ := s.readNotes() // a record that cannot be read knows of nothing
+	var given []ferment.Lost
+	for _, n := range notes {
+		if n.File != file {
+			continue
+		}
+		if e, ok := entryOfFlow(n.Entry, s.ownZone()); ok {
+			given = append(given, ferment.Lost{Subject: n.Subject, Entry: e})
+		}
+	}
+	return len(given) > 0 && len(missing(ReadFerment(file, text, s.ownZone()).Value.Log, given)) > 0
+}
+
+// writable refuses a file that its owner closed to writing, and one with two
+// names, which a write would part.
+func writable(info os.FileInfo) error {
+	switch {
+	case info.Mode().Perm()&0o222 == 0:
+		return errors.New("the file is marked as not to be written (chmod u+w lets it be written)")
+	case names(info) > 1:
+		return fmt.Errorf("the file has %d names (hard links), and a write would part them (leave it one name, or make the others symbolic links)", names(info))
+	}
+	return nil
+}

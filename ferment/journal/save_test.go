@@ -1,0 +1,258 @@
+//go:build unix
+
+package journal
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync/atomic"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// An editor saves four hundred times, by a file of its own that it renames or in
+// place, while entries are written: no line of either is lost.
+func TestAnEditorThatSavesMeanwhile(t *testing.T) {
+	t.Parallel()
+	races := 400
+	if testing.Short() {
+		races = 60
+	}
+	for name, save := range map[string]func(path string, text []byte) error{
+		"rename": func(path string, text []byte) error {
+			return errors.Join(os.WriteFile(path+"~", text, 0o666), os.Rename(path+"~", path))
+		},
+	} {
+		dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
+		path := filepath.Join(dir, "ferments/heath.yaml")
+		s := Open(dir, time.UTC, nil, WithState(t.TempDir()), WithWait(func(time.Duration) {}))
+		saved, stop, done := 0, atomic.Bool{}, make(chan int)
+		go func() { // a person's editor reads, thinks a moment, compares, and saves
+			for saved < races {
+				text, err := os.ReadFile(path)
+				if err != nil {
+					continue
+				}
+				line := fmt.Sprintf("# by hand %d\n", saved)
+				if now, err := os.ReadFile(path); err == nil && bytes.Equal(now, text) && save(path, append(text, line...)) == nil {
+					saved++
+				}
+				time.Sleep(time.Duration(saved%7) * time.Millisecond)
+			}
+			stop.Store(true)
+			done <- saved
+		}()
+		kept := 0
+		for i := 0; !stop.Load(); i++ {
+			if _, err := s.Append("heath", []ferment.Entry{degasAt(i)}); err == nil {
+				kept++
+			}
+		}
+		hand := <-done
+		text := readFile(t, dir, "ferments/heath.yaml")
+		lost := 0
+		for i := range hand {
+			if !strings.Contains(text, fmt.Sprintf("# by hand %d\n", i)) {
+				lost++
+			}
+		}
+		t.Logf("%s: %d races, %d entries kept, %d saves by hand, %d of them lost", name, races, kept, hand, lost)
+		assert.Zero(t, lost, name)
+	}
+}
+
+// An editor that saves at the very moment between reading and renaming has its
+// text kept, and the entry goes into that.
+func TestASaveJustBeforeTheRename(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
+	path := filepath.Join(dir, "ferments/heath.yaml")
+	s := Open(dir, time.UTC, nil)
+	assert.ErrorIs(t, s.replace(path, []byte("as it was read"), []byte("new")), errEdited)
+	assert.Equal(t, heath, readFile(t, dir, "ferments/heath.yaml"))
+	require.NoError(t, s.replace(path, []byte(heath), []byte(heath+"# more\n")))
+	assert.Equal(t, heath+"# more\n", readFile(t, dir, "ferments/heath.yaml"))
+}
+
+// A file that is saved slowly, in place, is waited for: with an entry put into
+// its first half the rest of it would be lost.
+func TestAFileThatIsSavedSlowly(t *testing.T) {
+	t.Parallel()
+	var whole strings.Builder
+	whole.WriteString("format: 1\nname: Heath\nlog:\n")
+	for i := range 84 {
+		fmt.Fprintf(&whole, "  - {at: 2026-09-13T%02d:%02d:00Z, did: degas}\n", i/60, i%60)
+	}
+	text := whole.String()
+	for _, gap := range []time.Duration{20 * time.Millisecond, 150 * time.Millisecond} {
+		dir := cellarWith(t, map[string]string{"ferments/heath.yaml": text})
+		path := filepath.Join(dir, "ferments/heath.yaml")
+		s := Open(dir, time.UTC, nil)
+		f, err := os.OpenFile(path, os.O_WRONLY|os.O_TRUNC, 0)
+		require.NoError(t, err)
+		half := strings.Index(text[len(text)/2:], "\n") + len(text)/2 + 1
+		_, err = f.WriteString(text[:half])
+		require.NoError(t, err)
+		go func() {
+			for rest := text[half:]; rest != ""; {
+				time.Sleep(gap)
+				n := min(len(rest), 300)
+				_, _ = f.WriteString(rest[:n])
+				rest = rest[n:]
+			}
+			f.Close()
+		}()
+		_, err = s.Append("heath", []ferment.Entry{degasAt(9)})
+		require.NoError(t, err)
+		assert.Len(t, entriesIn(t, dir, "heath"), 85, "gap %s", gap)
+	}
+}
+
+// A file that ends in the middle of an entry takes none: the entry waits in the
+// file that stands by it.
+func TestAFileThatIsNotSavedToItsEnd(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "log:\n  - {at: 2026-09-12, did: pitch}\n  - {at: 2026-09-13, di"})
+	_, err := Open(dir, time.UTC, nil, WithWait(func(time.Duration) {})).Append("heath", []ferment.Entry{degasAt(9)})
+	assert.ErrorContains(t, err, "the file ends in the middle of an entry")
+	assert.ErrorContains(t, err, "the entry is kept in ferments/heath.unsaved")
+}
+
+// Of two entries of one time and one act each is offered by itself: one that is
+// put back does not strike the other.
+func TestTwinsAreTwo(t *testing.T) {
+	at := ferment.Moment{Time: time.Date(2026, 9, 13, 0, 0, 0, 0, time.UTC), DayOnly: true}
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
+	s := Open(dir, time.UTC, nil, WithState(t.TempDir()), WithWait(func(time.Duration) {}))
+	_, err := s.Append("heath", []ferment.Entry{{At: at, Note: "one"}, {At: at, Note: "two"}})
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments/heath.yaml"), []byte(heath), 0o666))
+	for left := 2; left >= 0; left-- {
+		c, err := s.Load(time.Now())
+		require.NoError(t, err)
+		lost, err := s.Lost(c)
+		require.NoError(t, err)
+		require.Len(t, lost, left)
+		if left > 0 {
+			_, err = s.Restore(lost[0])
+			require.NoError(t, err)
+		}
+	}
+	assert.Len(t, entriesIn(t, dir, "heath"), 3)
+}
+
+// An entry whose time or amount was corrected in the editor is no loss; one of
+// another day is.
+func TestACorrectedTimeIsNoLoss(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
+	s := Open(dir, time.UTC, nil, WithState(t.TempDir()), WithWait(func(time.Duration) {}))
+	_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
+	require.NoError(t, err)
+	text := readFile(t, dir, "ferments/heath.yaml")
+	for to, want := range map[string]int{"2026-09-13T08:30": 0, "2026-09-12T23:00": 0, "2026-09-20T07:00": 1} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments/heath.yaml"), []byte(strings.Replace(text, "2026-09-13T07:00", to, 1)), 0o666))
+		c, err := s.Load(time.Now())
+		require.NoError(t, err)
+		lost, err := s.Lost(c)
+		require.NoError(t, err)
+		assert.Len(t, lost, want, to)
+	}
+}
+
+// What another program wrote after the cellar was read is not called lost.
+func TestAnEntryOfAnotherProgramIsNotLost(t *testing.T) {
+	dir, state := cellarWith(t, map[string]string{"ferments/heath.yaml": heath}), t.TempDir()
+	board := Open(dir, time.UTC, nil, WithState(state))
+	c, err := board.Load(time.Now())
+	require.NoError(t, err)
+	_, err = Open(dir, time.UTC, nil, WithState(state)).Append("heath", []ferment.Entry{degasAt(7)})
+	require.NoError(t, err)
+	lost, err := board.Lost(c)
+	require.NoError(t, err)
+	assert.Empty(t, lost)
+}
+
+// A lock that somebody holds is waited for two seconds, then it is said who has
+// it; the same can be tried again.
+func TestALockThatIsHeld(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
+	holds := Open(dir, time.UTC, nil)
+	unlock, err := holds.lock()
+	require.NoError(t, err)
+	waited := time.Duration(0)
+	s := Open(dir, time.UTC, nil, WithWait(func(d time.Duration) { waited += d }))
+	_, err = s.Append("heath", []ferment.Entry{degasAt(7)})
+	assert.ErrorContains(t, err, fmt.Sprintf("another program (pid %d", os.Getpid()))
+	assert.ErrorContains(t, err, ") since ")
+	assert.LessOrEqual(t, waited, 2*time.Second)
+	unlock()
+	_, err = s.Append("heath", []ferment.Entry{degasAt(7)})
+	assert.NoError(t, err)
+}
+
+// Where the folder takes no locks, a file that only one can make keeps programs
+// apart; one that a dead program left is taken away.
+func TestWithoutLocksOfTheSystem(t *testing.T) {
+	only := filepath.Join(t.TempDir(), "held")
+	require.NoError(t, makeOnly(only))
+	assert.ErrorIs(t, makeOnly(only), errHeld)
+	host, _ := os.Hostname()
+	require.NoError(t, os.WriteFile(only, []byte("pid 999999999 "+host+"\n"), 0o666))
+	assert.ErrorIs(t, makeOnly(only), errHeld, "it is looked at again")
+	assert.NoError(t, makeOnly(only))
+}
+
+// Pipes and links in the place of files hold nothing up and lead nowhere.
+func TestPipesAndLinksInThePlaceOfFiles(t *testing.T) {
+	elsewhere := filepath.Join(t.TempDir(), "elsewhere")
+	for _, name := range []string{"ferments/heath.unsaved", "cellar.yaml", "honey.yaml", "ferments/lime.yaml", ".lock"} {
+		for _, kind := range []string{"pipe", "link"} {
+			dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
+			s := Open(dir, time.UTC, nil, WithState(t.TempDir()), WithWait(func(time.Duration) {}))
+			if kind == "pipe" {
+				require.NoError(t, syscall.Mkfifo(filepath.Join(dir, name), 0o666))
+			} else {
+				require.NoError(t, os.Symlink(elsewhere, filepath.Join(dir, name)))
+			}
+			_, err := s.Check(time.Now())
+			require.NoError(t, err)
+			_, err = s.Append("heath", []ferment.Entry{degasAt(7)})
+			if name == ".lock" {
+				assert.ErrorContains(t, err, ".lock is no plain file", kind)
+			} else {
+				assert.NoError(t, err, "%s %s", name, kind)
+			}
+			assert.NoFileExists(t, elsewhere)
+		}
+	}
+	dir, state := cellarWith(t, map[string]string{"ferments/heath.yaml": heath}), t.TempDir()
+	s := Open(dir, time.UTC, nil, WithState(state))
+	require.NoError(t, os.MkdirAll(filepath.Dir(s.recordPath()), 0o777))
+	require.NoError(t, syscall.Mkfifo(s.recordPath(), 0o666))
+	r, err := s.Append("heath", []ferment.Entry{degasAt(7)})
+	require.NoError(t, err)
+	assert.Equal(t, "the record is no plain file", r.Alone)
+}
+
+// A file marked as not to be written is not, also by whom no mark keeps out; one
+// with two names is not parted.
+func TestFilesThatAreNotWritten(t *testing.T) {
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
+	path := filepath.Join(dir, "ferments/heath.yaml")
+	require.NoError(t, os.Chmod(path, 0o444))
+	_, err := Open(dir, time.UTC, nil).Append("heath", []ferment.Entry{degasAt(7)})
+	assert.ErrorContains(t, err, "marked as not to be written")
+	require.NoError(t, os.Chmod(path, 0o644))
+	require.NoError(t, os.Link(path, filepath.Join(dir, "second")))
+	_, err = Open(dir, time.UTC, nil).Append("heath", []ferment.Entry{degasAt(7)})
+	assert.ErrorContains(t, err, "the file has 2 names (hard links)")
+	assert.Equal(t, heath, readFile(t, dir, "ferments/heath.yaml"))
+}
