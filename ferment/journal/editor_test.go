@@ -80,7 +80,7 @@ func TestAnEntryWhileAnEditorWrites(t *testing.T) {
 // offered back, and put back once.
 func TestAStaleBufferSavedOverEntries(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
-	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
+	s := Open(dir, time.UTC, nil, WithState(t.TempDir()), WithWait(func(time.Duration) {}))
 	path := filepath.Join(dir, "ferments/heath.yaml")
 	for i := range 5 {
 		_, err := s.Append("heath", []ferment.Entry{degasAt(i)})
