@@ -64,10 +64,10 @@ func (s *Store) settled(file string) ([]byte, error) {
 	if err := writable(info); err != nil {
 		return nil, err
 	}
-	if !s.grows(info, text) {
-		return text, nil
+	same, calm := time.Duration(0), time.Duration(0)
+	if s.grows(info, text) {
+		calm = s.calm(file, text)
 	}
-	same, calm := time.Duration(0), s.calm(file, text)
 	for waited := time.Duration(0); same < calm; waited += pause {
 		if waited >= 3*young {
 			return nil, errEdited

@@ -52,7 +52,7 @@ type holding struct {
 const mostStamps = 16
 
 // lock waits until no other program writes into the cellar, for two seconds at
-// most. The lock is on a file of its own: a data file is replaced by each write.
+// most after one has last shown that it is at work. The lock is on a file of its own: a data file is replaced by each write.
 // A folder without locks gets a file that only one program can make.
 func (s *Store) lock() (unlock func(), err error) {
 	path := s.path(".lock")
@@ -63,6 +63,7 @@ func (s *Store) lock() (unlock func(), err error) {
 	if err != nil {
 		return nil, err
 	}
+	var since time.Time
 	take, drop := func() error { return flock(f) }, func() {}
 	for waited := time.Duration(0); ; waited += lookLock {
 		switch err = take(); {
@@ -77,6 +78,8 @@ func (s *Store) lock() (unlock func(), err error) {
 		case !errors.Is(err, errHeld):
 			f.Close()
 			return nil, err
+		case s.passedOn(f, &since):
+			waited = 0 // somebody else has it now: they take turns
 		case waited >= patience:
 			defer f.Close()
 			return nil, s.heldBy(f, path)
@@ -84,6 +87,17 @@ func (s *Store) lock() (unlock func(), err error) {
 			s.wait(lookLock)
 		}
 	}
+}
+
+// passedOn tells whether the lock has been taken or written under since it was
+// looked at last.
+func (s *Store) passedOn(f *os.File, since *time.Time) bool {
+	info, err := f.Stat()
+	if err != nil || info.ModTime().Equal(*since) {
+		return false
+	}
+	*since = info.ModTime()
+	return true
 }
 
 // write says in the lock's file who has it. A disk that is full or goes away
