@@ -113,7 +113,7 @@ func cutShort(text []byte) bool {
 		return false
 	}
 	r := ReadFerment("", text, time.UTC)
-	return r.Value.Incomplete || !r.Readable
+	return r.Readable && r.Value.Incomplete
 }
 
 // lacksKnown tells whether a text lacks entries that the record has.
