@@ -59,7 +59,7 @@ jugkeeper help COMMAND says more of one; jugkeeper man is the whole as a manual 
 func statusList() string {
 	var b strings.Builder
 	for _, s := range statuses {
-		fmt.Fprintf(&b, "  %d  %s\n", s.status, s.means)
+		fmt.Fprintf(&b, "  %-2d  %s\n", s.status, s.means)
 	}
 	return b.String()
 }

@@ -216,3 +216,14 @@ func TestFirstRun(t *testing.T) {
 		assert.NoDirExists(t, home+"/.local", "nothing is made")
 	}
 }
+
+// The status that a prompt or a status bar asks for.
+func TestTheDayInOneLineWithAStatus(t *testing.T) {
+	var out, errs bytes.Buffer
+	w := around(demoCellar(t), &out, &errs)
+	assert.Equal(t, overdue, run([]string{"today", "--line", "--exit-code"}, w))
+	assert.Regexp(t, `^1 late: CHES-B nutrient 2, 1\.4 g; [^\n]*\n$`, out.String())
+	assert.Equal(t, ok, run([]string{"today", "--line"}, w), "nobody asked")
+	assert.Equal(t, ok, run([]string{"today", "--exit-code", "buckwheat"}, w), "nothing of this one is late")
+	assert.Empty(t, errs.String())
+}

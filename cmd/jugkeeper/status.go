@@ -12,10 +12,12 @@ import (
 
 // The exit statuses.
 const (
-	ok       = 0
-	saidNo   = 1
-	misused  = 2
-	unusable = 3
+	ok        = 0
+	saidNo    = 1
+	misused   = 2
+	unusable  = 3
+	overdue   = 10
+	dangerous = 11
 )
 
 // statuses are the exit statuses with what they mean.
@@ -27,6 +29,8 @@ var statuses = []struct {
 	{saidNo, "check found a problem; a file asked for by name has one; a gate, a stop or an unanswered question said no"},
 	{misused, "an unknown command, name, step, figure or key; an entry or a value that cannot be read or is out of range"},
 	{unusable, "something could not be read or written; a cellar that was named is not there"},
+	{overdue, "today --exit-code: something is late"},
+	{dangerous, "today --exit-code: something is dangerous"},
 }
 
 // failure is an error with the status that the program ends with.

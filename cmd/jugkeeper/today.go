@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -12,10 +13,11 @@ import (
 
 func todayCommand(w world, f *flags) *cobra.Command {
 	var days, width int
+	var one, ask bool
 	cmd := &cobra.Command{
 		Use:               "today [NAME…]",
 		Short:             "What each vessel needs today",
-		Example:           "  jugkeeper today\n  jugkeeper today bh-a --days 7\n  jugkeeper today --json",
+		Example:           "  jugkeeper today\n  jugkeeper today bh-a --days 7\n  jugkeeper today --line --exit-code\n  jugkeeper today --json",
 		ValidArgsFunction: w.completeNames(f, 99, session.subjects),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if err := sensibleDays(days); err != nil {
@@ -32,20 +34,43 @@ func todayCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if f.json {
+			shown := narrowed(s.first, chosen, len(given) > 0)
+			switch {
+			case one && (f.json || days > 0 || width > 0):
+				return usage("--line goes with no other form: leave --json, --days and --width out, e.g. jugkeeper today --line")
+			case one:
+				_, err = fmt.Fprintln(w.stdout, words.Of(shown).OneLine())
+			case f.json:
 				err = writeJSON(w.stdout, todayOf(s.first, chosen, days))
-			} else {
-				err = w.paper(*f, narrowed(s.first, chosen, len(given) > 0), days, width)
+			default:
+				err = w.paper(*f, shown, days, width)
 			}
-			if err != nil {
+			if err == nil {
+				err = s.troubled(w, ids)
+			}
+			if err != nil || !ask {
 				return err
 			}
-			return s.troubled(w, ids)
+			return urgency(shown)
 		},
 	}
+	cmd.Flags().BoolVar(&one, "line", false, "write one line, for a prompt or a status bar")
+	cmd.Flags().BoolVar(&ask, "exit-code", false, "end with 10 where something is late, 11 where something is dangerous")
 	cmd.Flags().IntVar(&days, "days", 0, "look `N` days ahead")
 	cmd.Flags().IntVar(&width, "width", 0, "write in `N` columns, from 30 on")
 	return cmd
+}
+
+// urgency is the status that is asked for with --exit-code; what it is about has been
+// written.
+func urgency(s app.Snapshot) error {
+	switch danger, late := words.Of(s).Urgent(); {
+	case danger:
+		return &silent{&failure{dangerous, errors.New("something is dangerous")}}
+	case late:
+		return &silent{&failure{overdue, errors.New("something is late")}}
+	}
+	return nil
 }
 
 // foreseen is a snapshot whose dates ahead come from forecasts.

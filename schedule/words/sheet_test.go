@@ -363,3 +363,17 @@ func TestHoneyAndYeast(t *testing.T) {
 		assert.Equal(t, c.about, r.Card.About)
 	}
 }
+
+func TestTheDayInOneLine(t *testing.T) {
+	s := words.Of(morning())
+	assert.Equal(t, "1 late: LIME-A nutrient 2, 1.0 g; 2 today; 1 held", s.OneLine())
+	danger, late := s.Urgent()
+	assert.False(t, danger)
+	assert.True(t, late)
+	assert.Equal(t, "nothing to do today", words.Sheet{}.OneLine())
+	hard := words.Line{Tag: "GORSE", Act: "chill the whole crate", Word: words.Held, Danger: true}
+	s = words.Sheet{Tasks: append([]words.Line{hard}, s.Tasks...)}
+	assert.Equal(t, "danger: GORSE chill the whole crate; 1 late; 2 today; 1 held", s.OneLine())
+	danger, _ = s.Urgent()
+	assert.True(t, danger)
+}

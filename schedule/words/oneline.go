@@ -1,0 +1,58 @@
+package words
+
+import (
+	"fmt"
+	"strings"
+)
+
+// urgencies are the words of a day in one line, the most urgent first.
+var urgencies = []Word{Late, Due, Held, AnyDay}
+
+// OneLine is the day in one line, for a prompt or a status bar: what is dangerous,
+// else how much is late, due today, held or open, with the first of it: "1 late:
+// LIME-A nutrient 2, 1.4 g; 3 today".
+func (s Sheet) OneLine() string {
+	lines := Shared(s.Tasks)
+	var parts []string
+	for _, l := range lines {
+		if l.Danger {
+			parts = append(parts, "danger: "+l.brief())
+		}
+	}
+	named := len(parts) > 0
+	for _, w := range urgencies {
+		n, first := 0, ""
+		for _, l := range lines {
+			if l.Word != w || l.Danger {
+				continue
+			}
+			if n++; n == 1 {
+				first = l.brief()
+			}
+		}
+		switch {
+		case n > 0 && !named:
+			parts, named = append(parts, fmt.Sprintf("%d %s: %s", n, string(w), first)), true
+		case n > 0:
+			parts = append(parts, fmt.Sprintf("%d %s", n, string(w)))
+		}
+	}
+	if len(parts) == 0 {
+		return "nothing to do today"
+	}
+	return strings.Join(parts, "; ")
+}
+
+// brief is a task by vessel, act and amount.
+func (l Line) brief() string {
+	return strings.TrimSuffix(l.Tag+" "+l.Act+", "+l.Amount.String(), ", ")
+}
+
+// Urgent tells whether something of the day is dangerous, and whether something is
+// late.
+func (s Sheet) Urgent() (danger, late bool) {
+	for _, l := range s.Tasks {
+		danger, late = danger || l.Danger, late || l.Word == Late
+	}
+	return danger, late
+}
