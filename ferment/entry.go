@@ -42,7 +42,8 @@ type Entry struct {
 	Of      string
 	Stock   measure.Given[measure.Share]
 	Lot     string
-	Water   measure.Given[measure.Share] // in the honey
+	Water   measure.Given[measure.Share] // in the honey, or in the fruit
+	Sugar   measure.Given[measure.Share] // in the fruit
 	Skipped string                       // a step or an act passed over
 	// Overrode is a gate or a stop that was passed against advice.
 	Overrode string

@@ -84,8 +84,10 @@ var keyRows = slices.Concat([]Key{
 		measure.ParseShare, func(e *Entry) *measure.Given[measure.Share] { return &e.Stock }, nil, ""),
 	Key{Name: "lot", Example: "bell-heather-26", Typed: "lot=bell-heather-26", Does: "the honey lot that it came from", Kind: Done, Column: "lot"}.
 		text(func(e *Entry) *string { return &e.Lot }, "lot %"),
-	quantity(Key{Name: "water", Example: "18.1 %", Typed: "water=18.1%", Does: "water in the honey", Kind: Done, Likely: Likely{Low: 12, High: 25}, Column: "water %", Places: 1},
-		measure.ParseShare, func(e *Entry) *measure.Given[measure.Share] { return &e.Water }, spelled, "% water in the honey"),
+	quantity(Key{Name: "water", Example: "18.1 %", Typed: "water=18.1%", Does: "water in the honey, or in the fruit", Kind: Done, Likely: Likely{Low: 12, High: 96}, Column: "water %", Places: 1},
+		measure.ParseShare, func(e *Entry) *measure.Given[measure.Share] { return &e.Water }, spelled, "% water in it"),
+	quantity(Key{Name: "sugar", Example: "8 %", Typed: "sugar=8%", Does: "sugar in the fruit", Kind: Done, Likely: Likely{Low: 1, High: 30}, Column: "sugar %", Places: 1},
+		measure.ParseShare, func(e *Entry) *measure.Given[measure.Share] { return &e.Sugar }, spelled, "% sugar in it"),
 	Key{Name: "skipped", Example: "degas", Typed: "skipped=degas", Does: "a step that was left out", Kind: Done, Column: "skipped"}.
 		text(func(e *Entry) *string { return &e.Skipped }, ""),
 	Key{Name: "overrode", Example: "nutrient", Typed: "overrode=nutrient", Does: "a gate that was passed against advice; it wants because=", Kind: Done, Column: "overrode"}.

@@ -53,6 +53,18 @@ var questions = map[Act][]Question{
 	Squeeze: {
 		{Key: "feel", Label: "feels", Answers: wordsOf(FeelWords), Hint: "hard: it does not give at all", Needed: true},
 	},
+	FruitIn: {
+		{Key: "of", Label: "fruit", Hint: "e.g. bramble, frozen", Needed: true},
+		{Key: "amount", Label: "mass", Hint: "stones out, e.g. 500 g", Needed: true},
+		{Key: "sugar", Label: "sugar", Hint: "of its mass, e.g. 6 %; or by the table"},
+		{Key: "of", Label: "frozen", Answers: yesNo("frozen"), Hint: "frozen first, it gives its juice"},
+		{Key: "of", Label: "sulphite", Answers: yesNo("sulphited"), Hint: "a day before; none if wild"},
+	},
+	FruitOut: {
+		{Key: "volume", Label: "left over", Hint: "in the vessel, e.g. 3.3 L"},
+		{Key: "lost", Label: "lost", Hint: "in the pressed fruit, e.g. 0.2 L"},
+		{Key: "gravity", Label: "gravity", Hint: "of a sample, e.g. 1.004"},
+	},
 	Rack: {
 		{Key: "gravity", Label: "gravity", Hint: "of a sample, e.g. 0.998"},
 		{Key: "sample", Label: "sample", Hint: "its temperature, e.g. 19 °C"},
@@ -122,7 +134,11 @@ func Answered(questions []Question, answers []string) string {
 	}
 	parts := make([]string, len(keys))
 	for i, key := range keys {
-		parts[i] = key + "=" + quoted(strings.Join(values[key], ","))
+		between := ","
+		if key == "of" { // words, not a list
+			between = ", "
+		}
+		parts[i] = key + "=" + quoted(strings.Join(values[key], between))
 	}
 	return strings.Join(parts, " ")
 }

@@ -1,6 +1,8 @@
 package course
 
 import (
+	"fmt"
+
 	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/measure"
 )
@@ -95,6 +97,9 @@ func (c *Course) strength() {
 		c.Alcohol = Unknown[measure.Strength](err.Error())
 	} else {
 		c.Alcohol = Known(a + c.brought)
+		if doubt, by := c.guessed(); by != "" {
+			c.Alcohol.Assumed = fmt.Sprintf("%s: ±%s", by, doubt)
+		}
 	}
 	if end := c.DryFinish; end.IsKnown() && end.Value < c.Effective.Value {
 		gone := float64((c.Effective.Value - now) / (c.Effective.Value - end.Value))

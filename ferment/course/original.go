@@ -1,6 +1,7 @@
 package course
 
 import (
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -37,11 +38,13 @@ func masses(m ferment.Must) (total, solids measure.Mass, ok bool) {
 		solids += honey.Solids(h.Mass.Value, h.Water.Or(honey.Typical))
 	}
 	for _, f := range m.Fruit {
-		if !f.Mass.Known() || !f.Sugar.Known() {
-			continue
+		if !f.Mass.Known() {
+			return 0, 0, false
 		}
-		total += f.Mass.Value * measure.Mass(float64(f.Sugar.Value+f.Water.Or(100-f.Sugar.Value))/100)
-		solids += f.Mass.Value * measure.Mass(float64(f.Sugar.Value)/100)
+		kind, _ := ferment.FruitOf(f.Name)
+		kind = kind.With(f.Sugar, f.Water)
+		total += f.Mass.Value * measure.Mass(float64(kind.Sugar+kind.Water)/100)
+		solids += f.Mass.Value * measure.Mass(float64(kind.Sugar)/100)
 	}
 	if m.Water.Known() {
 		total += measure.Mass(float64(m.Water.Value) * 0.9982)
@@ -129,6 +132,25 @@ func (c Course) effectiveAt(at time.Time) Figure[measure.Gravity] {
 			return Unknown[measure.Gravity](err.Error())
 		}
 		f.Value = g
+		if m.guess != "" {
+			f.Assumed = strings.TrimPrefix(f.Assumed+"; "+m.guess, "; ")
+		}
 	}
 	return f
 }
+
+// guessed is how much of the strength hangs on fruit whose sugar was guessed, and
+// by what: a doubt of its sugar, at 16.8 g/L for 1 % vol (Balling's yield), in all
+// that is in the vessel. The doubts of several fruit add up.
+func (c Course) guessed() (doubt measure.Strength, by string) {
+	var all []string
+	for _, m := range c.mixed {
+		if m.guess != "" && m.known && m.after > 0 {
+			doubt += measure.Strength(m.doubt.Grams() / float64(m.after) / sugarForStrength)
+			all = append(all, m.guess)
+		}
+	}
+	return doubt, strings.Join(all, "; ")
+}
+
+const sugarForStrength = 16.8 // g/L of sugar for 1 % vol

@@ -2,6 +2,7 @@ package course
 
 import (
 	"cmp"
+	"fmt"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -18,7 +19,9 @@ type mixing struct {
 	act           ferment.Act
 	before, after measure.Volume
 	solids        measure.Mass
-	known         bool // whether all of that is known
+	known         bool         // whether all of that is known
+	doubt         measure.Mass // of the solids, where they are guessed
+	guess         string       // by what: "500 g bramble with 5 % sugar, ±2 %"
 }
 
 // keepLedger follows the volume through the log, and what was mixed in. An
@@ -101,13 +104,28 @@ func (c *Course) mixIn(e *ferment.Entry) {
 		c.mix(e, 0, volume, isVolume && !e.Amount.Unknown, "water")
 	case ferment.TopUp, ferment.Blend:
 		c.pourIn(e, volume, isVolume && !e.Amount.Unknown)
-	case ferment.FruitIn, ferment.Passage, ferment.Prove: // a passage goes into a medium of its own
+	case ferment.FruitIn:
+		c.fruitIn(e, mass, isMass && !e.Amount.Unknown)
+	case ferment.Passage, ferment.Prove: // a passage goes into a medium of its own
 		c.mixed = append(c.mixed, mixing{at: e.At.Time, act: e.Did})
 	case ferment.Pitch, ferment.Starter:
 		if isVolume && !e.Stock.Known() {
 			c.move(e, volume, true, "starter")
 		}
 	}
+}
+
+// fruitIn takes account of the juice of fruit: its sugar and its water, by the table
+// of common fruit where nobody gave them. The pulp counts as neither.
+func (c *Course) fruitIn(e *ferment.Entry, mass measure.Mass, known bool) {
+	f, _ := ferment.FruitOf(e.Of)
+	f = f.With(e.Sugar, e.Water)
+	juice := measure.Mass(float64(mass) * float64(f.Sugar+f.Water) / 100)
+	sugar := measure.Mass(float64(mass) * float64(f.Sugar) / 100)
+	c.mix(e, sugar, honey.Juice(sugar, juice-sugar), known, cmp.Or(e.Of, "fruit"))
+	m := &c.mixed[len(c.mixed)-1]
+	m.doubt = measure.Mass(float64(mass) * float64(f.Spread) / 100)
+	m.guess = fmt.Sprintf("%s of %s with %s sugar, ±%s", e.Amount.Text, cmp.Or(e.Of, "fruit"), f.Sugar, f.Spread)
 }
 
 // pourIn takes account of water or of another mead. A mead whose alcohol is

@@ -35,7 +35,7 @@ func Solids(honey measure.Mass, water measure.Share) measure.Mass {
 // though it fills 0.705 L in the jar.
 func Takes(honey measure.Mass, water measure.Share) measure.Volume {
 	solids := Solids(honey, water)
-	return measure.Volume(float64(honey-solids)/waterDensity + float64(solids)*gravity.SugarVolume)
+	return Juice(solids, honey-solids)
 }
 
 func inHoney(water measure.Share) error {
@@ -123,6 +123,11 @@ func IntoWater(honey measure.Mass, into measure.Volume, water measure.Share) (Re
 	return Recipe{honey, into, g, measure.Volume(total / (float64(g) * waterDensity))}, nil
 }
 
+// Juice is the volume that sugar and water of fruit take in a must, as honey's do.
+func Juice(sugar, water measure.Mass) measure.Volume {
+	return measure.Volume(float64(water)/waterDensity + float64(sugar)*gravity.SugarVolume)
+}
+
 // Fruit is fruit, by its juice: the sugar and the water in its mass.
 type Fruit struct {
 	Mass         measure.Mass
@@ -148,7 +153,7 @@ func WithFruit(g measure.Gravity, volume measure.Volume, fruit Fruit) (measure.G
 		return 0, 0, err
 	}
 	sugar := float64(fruit.Mass) * float64(fruit.Sugar) / 100
-	after := volume + measure.Volume(float64(fruit.Mass)*float64(fruit.Water)/100/waterDensity+sugar*gravity.SugarVolume)
+	after := volume + Juice(measure.Mass(sugar), measure.Mass(float64(fruit.Mass)*float64(fruit.Water)/100))
 	total := float64(s)*float64(volume) + sugar*1000
 	made, err := gravity.FromSolids(measure.Content(total / float64(after)))
 	if err != nil {

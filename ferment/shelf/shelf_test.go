@@ -135,6 +135,12 @@ func TestTheSoftBottleGoesLast(t *testing.T) {
 	assert.Equal(t, 0, s.Batches[0].Lines[3].Left.N)
 }
 
+// Nor is it the one that is proposed, where a glass one is left.
+func TestTheSoftBottleIsNotProposed(t *testing.T) {
+	s := shelf.Of(courseOf([]*ferment.Entry{bottled(bottles("soft-drink bottle", 1, "T 1", "5.0 g/L", "test"), bottles(crown, 1, "T 2", "5.0 g/L", "test"))}))
+	assert.Equal(t, "T 2", s.Name(0, shelf.Test))
+}
+
 func TestUnknownCounts(t *testing.T) {
 	s := shelf.Of(courseOf(append([]*ferment.Entry{bottled(bottles(crown, 0, "", "none", ""), bottles(crown, 0, "T 1-2", "none", "tasting"))}, logged(t, "30 open")...)))
 	assert.Equal(t, "·", s.Left().String())

@@ -145,10 +145,14 @@ func (s Shelf) Knows(text string) bool {
 }
 
 // Name is what an entry calls a bottle of a batch that is taken for a purpose:
-// the first code that is left, else the purpose, or the kind where the purpose
+// the first code that is left, of the soft one last, else the purpose, or the kind where the purpose
 // could mean another batch; empty where none is left.
 func (s Shelf) Name(batch int, purpose string) string {
-	for _, l := range s.Batches[batch].Lines {
+	lines := slices.Clone(s.Batches[batch].Lines)
+	slices.SortStableFunc(lines, func(a, b Line) int {
+		return map[bool]int{true: 1}[isSoft(a.As.Kind)] - map[bool]int{true: 1}[isSoft(b.As.Kind)]
+	})
+	for _, l := range lines {
 		if l.Purpose() != purpose || !l.Left.Some() {
 			continue
 		}

@@ -7,6 +7,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/line"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 )
 
@@ -42,6 +43,9 @@ func (t Typed) with(l line.Line) (line.Line, error) {
 		return l, refused(e.Amount.Text, "%s takes no amount: leave it out, or type what it is of, e.g. vol3.4L for what is in the vessel", e.Did)
 	case because != "":
 		e.Because = because
+	}
+	if v, is := e.Amount.Volume(); is && e.Did == ferment.Rack && !e.Volume.Known() { // what is typed after a racking is what came over
+		e.Volume, e.Amount = measure.Give(v, e.Amount.Text), ferment.Amount{}
 	}
 	e.Note = strings.TrimSpace(e.Note + "\n" + t.Note)
 	return l, nil

@@ -52,3 +52,13 @@ func TestDoneTakesWhatTheEntryLineTakes(t *testing.T) {
 		}
 	}
 }
+
+// TestWhatIsTypedAfterARacking is the volume after it, and not an amount.
+func TestWhatIsTypedAfterARacking(t *testing.T) {
+	s, v := vessel(holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started")), "heath", at(5, 9, 0))
+	entries, _, err := app.Settling(v, app.Wish{Step: "rack", Typed: app.Typed{Line: "3.1L"}}, s.At)
+	require.NoError(t, err)
+	e := entries[len(entries)-1]
+	assert.False(t, e.Amount.Given())
+	assert.InDelta(t, 3.1, float64(e.Volume.Value), 1e-9)
+}

@@ -299,7 +299,7 @@ func overLot(s Snapshot, e ferment.Entry) []Ask {
 
 // doses are the acts of which a second one on the same day is a slip.
 var doses = []ferment.Act{ferment.Pitch, ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate, ferment.Prime,
-	ferment.Honey, ferment.FruitIn, ferment.Fine, ferment.ForcedTest}
+	ferment.Honey, ferment.FruitIn, ferment.Fine, ferment.ForcedTest, ferment.Rack}
 
 // unlikelyAgain asks about a dose that was given within six hours, and about a
 // step of the plan that is done already.

@@ -13,7 +13,7 @@ import (
 // a rise over 0.003, a fall over 0.030 a day, a time before the pitch or ahead,
 // the same reading within a minute.
 func TestUnlikely(t *testing.T) {
-	log := "3 11:00 pitch|4 08:00 started|5 07:00 1.072"
+	log := "3 11:00 pitch|3 11:00 rack 3.2L|4 08:00 started|5 07:00 1.072"
 	for _, c := range []struct{ entry, asks string }{
 		{"5 09:00 1.0750", ""}, {"5 09:00 1.0751", "gas on the stem?"},
 		{"6 07:00 1.0420", ""}, {"6 07:00 1.0419", "−30.1 points in 24 h: a slip of the pen?"},
@@ -23,7 +23,7 @@ func TestUnlikely(t *testing.T) {
 		{"3 11:00 degas", ""}, {"3 10:59 degas", "it lies before the pitch"}, {"3 10:59 mix", ""},
 		{"7 09:00 degas", ""}, {"7 09:01 degas", "it lies in the future"},
 		{"5 09:00 1.080 ?", ""}, // doubted by the one who read it
-		{"5 09:00 ph3.4", ""},
+		{"5 09:00 ph3.4", ""}, {"5 09:00 rack 3.1L", ""}, {"3 11:01 rack 3.1L", "a second time?"}, // racked at 11:00 below
 	} {
 		snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", at(7, 9, 0))
 		assertAsks(t, c.asks, app.Says(app.Unlikely(snapshot, v, line(c.entry))), c.entry)

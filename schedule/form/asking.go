@@ -117,6 +117,32 @@ func (p *asking) moment(key, text string, now time.Time) ferment.Moment {
 	return at
 }
 
+// questions asks what an act asks for, as an entry with the answers; nothing that
+// is seen is answered beforehand.
+func (j jug) questions(p *asking, act ferment.Act) ferment.Entry {
+	var e ferment.Entry
+	for _, q := range ferment.Questions(act, j.v.Culture != nil) {
+		f := Field{Key: q.Key, Label: q.Label, From: q.Hint}
+		if len(q.Answers) > 0 {
+			f.Value, f.Words = notSeen, []string{notSeen}
+			for _, a := range q.Answers {
+				f.Words = append(f.Words, a.Word)
+			}
+		}
+		text := p.ask(f)
+		if text == "" || text == notSeen {
+			continue
+		}
+		k, _ := ferment.KeyNamed(q.Key)
+		if err := k.Set(&e, text, j.s.At.Location()); err != nil {
+			p.fail(q.Key, err.Error())
+		}
+	}
+	return e
+}
+
+const notSeen = "not looked"
+
 // note asks for free words.
 func (p *asking) note() string { return p.ask(Field{Key: "note", Label: "note", From: "free words"}) }
 

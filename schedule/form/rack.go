@@ -83,6 +83,7 @@ func (j jug) rack(p *asking) func() Outcome {
 	m := j.over(p, "came over", 0)
 	to := j.into(p, "", "into", m.holds)
 	pour := j.fillUp(p, m.holds, to)
+	seen := j.questions(p, ferment.Rack)
 	at, note := p.when(j.s.At), p.note()
 	if to.Brimful.Known() && m.holds+pour.amount.Value > to.Brimful.Value {
 		p.fail("brimful", fmt.Sprintf("%s do not go into %s: take a larger vessel", j.litres(m.holds+pour.amount.Value), to.Brimful.Text))
@@ -93,7 +94,9 @@ func (j jug) rack(p *asking) func() Outcome {
 		if pour.amount.Known() {
 			minutes = 1
 		}
-		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), Entry: ferment.Entry{At: before(at, minutes), Note: note, To: to, Volume: m.after, Lost: m.lost}})
+		racked := seen
+		racked.At, racked.Note, racked.To, racked.Volume, racked.Lost = before(at, minutes), note, to, m.after, m.lost
+		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), Entry: racked})
 		if pour.amount.Known() {
 			entries = append(entries, j.settle(&o, pour.wish(at))...)
 		}

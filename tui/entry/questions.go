@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
@@ -53,14 +54,18 @@ func NewQuestions(s app.Snapshot, v app.Vessel, t schedule.Task, others ...inten
 // fields are the questions as they are filled in.
 func (q Questions) fields() []form.Field {
 	var out []form.Field
+	units, warm := q.snapshot.Cellar.Settings.Units, "19C"
+	if units == measure.US {
+		warm = "67F"
+	}
 	for _, one := range q.questions {
-		f := form.Field{Key: one.Label, Label: one.Label, From: one.Hint}
+		f := form.Field{Key: one.Label, Label: one.Label, From: measure.Prose(one.Hint, units)}
 		for _, a := range one.Answers {
 			f.Words = append(f.Words, a.Word)
 		}
 		out = append(out, f)
 	}
-	return append(out, form.Field{Key: also, Label: also, From: "anything else: 19C, -30min, ; a note"})
+	return append(out, form.Field{Key: also, Label: also, From: "anything else: " + warm + ", -30min, ; a note"})
 }
 
 func (q Questions) answers() []string {
@@ -166,6 +171,8 @@ func (q Questions) keep() (Line, intent.Intent) {
 	case len(q.preview.Unlikely) > 0 && q.asked != q.typed():
 		q.asked = q.typed()
 		return q, nil
+	case !q.planned():
+		return q, intent.Log{Subjects: q.subjects(), Line: q.task.Do + " " + q.typed()}
 	case q.notYet():
 		line := q.typed() + " skipped=" + q.task.Step + ` because="not yet"`
 		if before, note, noted := strings.Cut(q.typed(), ";"); noted {
@@ -174,6 +181,13 @@ func (q Questions) keep() (Line, intent.Intent) {
 		return q, intent.Log{Subjects: q.subjects(), Line: line}
 	}
 	return q, intent.Settle{Tasks: append([]intent.Task{taskOf(q.vessel, q.task)}, q.others...), Line: q.typed()}
+}
+
+// planned tells whether the day asks for it; an act may be done without that.
+func (q Questions) planned() bool {
+	return slices.ContainsFunc(q.vessel.Day.Tasks, func(t schedule.Task) bool {
+		return t.Step == q.task.Step && t.Occurrence == q.task.Occurrence
+	})
 }
 
 func (q Questions) subjects() []string {

@@ -2,9 +2,12 @@ package entry
 
 import (
 	"errors"
+	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
@@ -60,7 +63,25 @@ func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 		r.asked, r.failed = r.text.String(), ""
 		return r, nil
 	}
+	if asks, bare := r.questions(); bare {
+		return asks, nil
+	}
 	return r, intent.Log{Subjects: []string{r.vessel.ID()}, Line: r.text.String()}
+}
+
+// questions are those of an act that was typed alone and says too little so. A start
+// that somebody types is one.
+func (r Reading) questions() (Line, bool) {
+	e := r.line.Entry
+	do := string(e.Did)
+	if do == "" || e.Did == ferment.Started || !strings.EqualFold(strings.TrimSpace(r.text.String()), do) || !Asks(do, r.vessel.Culture != nil) {
+		return nil, false
+	}
+	t, planned := app.TaskMeant(r.vessel, do)
+	if !planned || t.State == schedule.Waiting || t.State == schedule.Done {
+		t = schedule.Task{Subject: r.vessel.ID(), Step: do, Do: do, Open: true}
+	}
+	return NewQuestions(r.snapshot, r.vessel, t)
 }
 
 // Show works out anew what is typed.
