@@ -1,10 +1,13 @@
 package schedule_test
 
 import (
+	"github.com/stretchr/testify/assert"
+
 	"fmt"
 	"strconv"
 	"strings"
 	"testing"
+
 	"time"
 
 	"github.com/stretchr/testify/require"
@@ -162,4 +165,21 @@ func TestBuiltInPlansAreRead(t *testing.T) {
 		require.NotEmpty(t, p.Steps)
 	}
 	require.Len(t, protocols.Files(), len(names))
+}
+
+// TestFruitInASecondary is pushed under daily and taken out after one or two weeks
+// (common practice, no source); a jug without it is not asked.
+func TestFruitInASecondary(t *testing.T) {
+	const dry = "0d 18:30 pitch|1d 18:30 started|30d 18:30 0.998@20|31d 10:00 rack 3.2L"
+	for _, c := range []struct{ log, now, step, want string }{
+		{dry, "40d 11:00", "punch", "waiting"},
+		{dry, "40d 11:00", "fruit-out", "waiting"},
+		{dry + "|35d 10:00 fruit-in 500g of=bramble", "36d 11:00", "punch", "due waiting"},
+		{dry + "|35d 10:00 fruit-in 500g of=bramble", "45d 11:00", "fruit-out", "due"},
+		{dry + "|35d 10:00 fruit-in 500g of=bramble", "52d 11:00", "fruit-out", "late"},
+		{dry + "|35d 10:00 fruit-in 500g of=bramble|44d 10:00 fruit-out lost=0.2L", "45d 11:00", "fruit-out", "done"},
+	} {
+		d := jug{plan: "small-jug", gravity: "1.084", log: c.log}.day(c.now)
+		assert.Equal(t, c.want, strings.ReplaceAll(states(d, c.step), "waiting ", ""), "%s %s", c.now, c.step)
+	}
 }

@@ -7,19 +7,25 @@ import (
 )
 
 // quietNow is the quiet period that holds now. It is broken while one of the
-// conditions holds that want hands.
+// conditions holds that want hands, and for good by fruit, on which a mead works
+// again.
 func (p *planner) quietNow() *Quiet {
 	for i, s := range p.steps {
 		if s.Quiet == nil {
 			continue
 		}
 		from, to := p.quietStart(i, p.now), p.quietEnd(s.Name, p.now)
-		if !from.known || !to.known || !p.passed(from.at) || p.passed(to.at) || p.anyHolds(s.Quiet.BrokenBy) {
+		if !from.known || !to.known || !p.passed(from.at) || p.passed(to.at) || p.anyHolds(s.Quiet.BrokenBy) || p.fruitedSince(from.at) {
 			continue
 		}
 		return &Quiet{From: from.at, To: to.at}
 	}
 	return nil
+}
+
+func (p *planner) fruitedSince(from time.Time) bool {
+	e, in := p.c.Last(ferment.FruitIn)
+	return in && p.momentOf(e).After(from)
 }
 
 // anyQuietStart is when the plan's quiet period begins.

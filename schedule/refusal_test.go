@@ -92,7 +92,7 @@ func TestSugarAfterSteady(t *testing.T) {
 		for _, act := range []string{"honey", "fruit-in"} {
 			j := jug{plan: "small-jug still", gravity: "1.084", log: c.log}
 			no := schedule.Refusal(schedule.Task{Step: act, Do: act}, j.day(c.now), j.course(c.now))
-			if c.why == "" {
+			if c.why == "" || act == "fruit-in" { // fruit is put in to ferment
 				assert.Nil(t, no, "%s: %s", c.what, act)
 				continue
 			}

@@ -12,9 +12,10 @@ const settles = 24 * time.Hour
 
 // sweetening is why sugar may not go in once the gravity has been steady: it
 // would ferment, until it is stabilised and a day has passed. Before that it is
-// feeding, and nothing stands against it.
+// feeding, and nothing stands against it; nor against fruit, which is put in to
+// ferment.
 func (p *planner) sweetening(do string) (hold, bool) {
-	if a := ferment.Act(do); a != ferment.Honey && a != ferment.FruitIn || p.c.Steady.Met.IsZero() {
+	if do != string(ferment.Honey) || p.c.Steady.Met.IsZero() {
 		return hold{}, false
 	}
 	h := hold{name: "sweetening", verdict: "held"}

@@ -37,7 +37,7 @@ func Rack(s app.Snapshot, v app.Vessel, given Values) Form {
 // rackings are what can be done, by the word that chooses it.
 var rackings = []racking{
 	{"rack", jug.rack}, {"into two", jug.part}, {"top up", jug.topUp}, {"blend", jug.blend},
-	{"fine", jug.fine}, {"stabilise", jug.stabilise}, {"sweeten", jug.sweeten},
+	{"fruit", jug.fruit}, {"fine", jug.fine}, {"stabilise", jug.stabilise}, {"sweeten", jug.sweeten},
 }
 
 type racking struct {

@@ -56,7 +56,7 @@ func TestRackWrites(t *testing.T) {
 		{"a US vessel", atRest, "after=0.8gal", []string{"lime-a rack volume 0.8 gal lost 0.17 L"}, 3.0283, ""},
 		{"in the future", atRest, "after=3.0L when='2027-01-01 10:00'", nil, 0, "when: 2027-01-01 10:00 lies in the future: write it down once it is done"},
 		{"no time", atRest, "after=3.0L when=soon", nil, 0, `when: "soon" is not a time (e.g. 18:30, yesterday 20:00, -2h, 2026-09-14 or 2026-09-14 07:15)`},
-		{"no such act", atRest, "what=drink", nil, 0, "what: choose one of rack, into two, top up, blend, fine, stabilise, sweeten"},
+		{"no such act", atRest, "what=drink", nil, 0, "what: choose one of rack, into two, top up, blend, fruit, fine, stabilise, sweeten"},
 	} {
 		s := cellar(77, nil, lime("lime-a", c.log))
 		_, o := rack(s, c.typed)
