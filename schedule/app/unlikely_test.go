@@ -22,7 +22,7 @@ func TestUnlikely(t *testing.T) {
 		{"5 07:01 1.072", ""}, {"5 07:00 1.072", "typed twice?"}, {"5 06:59 1.072", ""}, {"5 07:00 1.071", ""}, {"3 11:00 1.084", ""},
 		{"3 11:00 degas", ""}, {"3 10:59 degas", "it lies before the pitch"}, {"3 10:59 mix", ""},
 		{"7 09:00 degas", ""}, {"7 09:01 degas", "it lies in the future"},
-		{"5 09:00 1.080 ?", ""}, // doubted by the one who read it
+		{"5 09:00 1.080 ?", ""},                                                                   // doubted by the one who read it
 		{"5 09:00 ph3.4", ""}, {"5 09:00 rack 3.1L", ""}, {"3 11:01 rack 3.1L", "a second time?"}, // racked at 11:00 below
 	} {
 		snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", at(7, 9, 0))
