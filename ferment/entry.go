@@ -99,7 +99,7 @@ const (
 // Words that the keys seen, airlock, feel and label take.
 var (
 	SeenWords    = []string{"foam", "gas", "sediment", "film", "mould", "flies"}
-	AirlockWords = []string{"working", "still", "dry", "sucked-back"}
+	AirlockWords = []string{"working", "still", "dry", "sucked-back", "closed"}
 	FeelWords    = []string{"soft", "firm", "hard"}
 	ClarityWords = []string{"hazy", "clearing", "clear"}
 	VerdictWords = []string{"trying", "usable", "discarded"}

@@ -36,7 +36,7 @@ func TestCulture(t *testing.T) {
 		{"0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=gas,sediment", "4d 09:00", "w2", schedule.Held},
 		{"0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=gas,sediment smell=clean", "4d 09:00", "w2", schedule.Due},
 		{"0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=gas,sediment smell=clean|4d 10:00 passage", "4d 11:00", "w2", schedule.Done},
-		{"0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=mould", "4d 09:00", "discard", schedule.Due},
+		{"0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=mould", "4d 09:00", "danger-mould", schedule.Due},
 		{"0d 12:00 collect|0d 15:00 passage step=w1", "14d 16:00", "discard-idle", schedule.Due},
 		{"0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=gas", "14d 16:00", "discard-idle", schedule.Waiting},
 	} {

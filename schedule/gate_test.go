@@ -163,7 +163,7 @@ func TestForcedTestShortensSteadiness(t *testing.T) {
 
 // TestDangerStopsBottling: what works again may not be closed.
 func TestDangerStopsBottling(t *testing.T) {
-	j := jug{plan: "small-jug still", gravity: "1.084", log: strings.ReplaceAll(atRest, "0.997", "0.9985") + "|76d 19:00 look seen=mould"}
+	j := jug{plan: "small-jug still", gravity: "1.084", log: strings.ReplaceAll(atRest, "0.997", "0.9985") + "|76d 19:00 0.9960"}
 	got, _ := task(j.day("77d 09:00"), "bottle")
 	assert.Equal(t, schedule.Held, got.State)
 	assert.True(t, got.Danger)

@@ -16,6 +16,8 @@ func sortTasks(ts []Task) {
 
 func rank(t Task) int {
 	switch {
+	case t.Alarm != nil:
+		return -1
 	case t.State == Held && t.Danger:
 		return 0
 	case t.Option && t.State != Done && t.State != Skipped && t.State != Lapsed:

@@ -27,7 +27,7 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	}
 	day.Tasks = slices.Concat(byStep...)
 	day.Tasks = append(day.Tasks, pl.lateNutrient(day.Tasks)...)
-	day.Tasks = append(pl.hush(day.Tasks), pl.unasked()...)
+	day.Tasks = pl.alarms(append(pl.hush(day.Tasks), pl.unasked()...))
 	sortTasks(day.Tasks)
 	return day
 }

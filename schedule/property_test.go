@@ -31,7 +31,7 @@ func aHistory(t *rapid.T) jug {
 	for _, h := range hours {
 		what := rapid.SampledFrom([]string{"G", "G", "G", "G 18C", "G ?", "degas", "nutrient 1g", "nutrient unknown", "nutrient 1g step=nutrient-2", "started",
 			"look seen=gas", "look airlock=dry", "rack clear vol3.2L", "honey 100g", "ph3.0", "buffer 1g", "skipped=nutrient because=away", "skipped=degas",
-			"forced-test 0.996", "bottle left=0L", "sulphite 0.2g", "sorbate 0.5g", "open hiss=2", "feel=hard", "lees=2cm", "17C", "chill"}).Draw(t, "what")
+			"forced-test 0.996", "bottle left=0L", "sulphite 0.2g", "sorbate 0.5g", "open hiss=2", "feel=hard", "look seen=film", "look seen=mould", "lees=2cm", "17C", "chill"}).Draw(t, "what")
 		if strings.Contains(what, "G") {
 			gravity = max(0.990, gravity-rapid.SampledFrom([]float64{0, 0.0005, 0.002, 0.006, 0.02}).Draw(t, "fall"))
 			what = strings.Replace(what, "G", fmt.Sprintf("%.4f@20", gravity), 1)

@@ -24,6 +24,9 @@ func (p *planner) settleAll() {
 	// by a plan that the earlier ones have already moved.
 	for _, e := range p.entries {
 		name := cmp.Or(e.Skipped, e.Step, string(e.Did))
+		if settles, is := alarmSettles(e); is {
+			name = settles
+		}
 		if name != "" && !unplanned[name] && !p.wasDrunk(e) {
 			if o, ok := p.meant(name, e); ok {
 				p.settle(o, e)

@@ -50,7 +50,8 @@ type Task struct {
 	Say     string // the protocol's sentence
 	Instead string // of a stop: what to do now
 	Asks    bool   // asks whether it was done
-	Danger  bool   // held with a stop caution
+	Danger  bool   // an alarm, or held with a stop caution
+	Alarm   *Alarm // a danger that wants somebody now
 	Routine bool   // hidden in a quiet period
 
 	hold *hold // of a held task: what stands against it

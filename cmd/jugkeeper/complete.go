@@ -183,7 +183,7 @@ func (s session) asked(v app.Vessel) []choice {
 	var choices []choice
 	for _, l := range words.Of(s.first).Lines(v.ID()) {
 		switch l.Word {
-		case words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Option:
+		case words.Danger, words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Option:
 			is := strings.Join(strings.Fields(v.Label()+" "+string(l.Word)+" "+l.Amount.String()+" "+l.Of), " ")
 			choices = append(choices, choice{l.Task.Step, is}, choice{l.Task.Do, is})
 		}

@@ -103,6 +103,15 @@ type taskJSON struct {
 	Frees      *string      `json:"frees"`
 	Option     bool         `json:"option"`
 	Caution    *cautionJSON `json:"caution"`
+	Danger     *dangerJSON  `json:"danger,omitempty"`
+}
+
+// dangerJSON is a danger that wants somebody now.
+type dangerJSON struct {
+	Head  string   `json:"head"`
+	Steps []string `json:"steps"`
+	Text  string   `json:"text"`
+	Ends  string   `json:"ends"`
 }
 
 type amountJSON struct {
@@ -239,6 +248,9 @@ func tasksJSON(ts []schedule.Task) []taskJSON {
 		}
 		if t.Frees != "" {
 			out[i].Frees = &t.Frees
+		}
+		if a := t.Alarm; a != nil {
+			out[i].Danger = &dangerJSON{a.Head, a.Steps, a.Long, a.Ends}
 		}
 		if t.Caution != nil {
 			out[i].Caution = &cautionJSON{string(t.Caution.Loud), t.Caution.Text}

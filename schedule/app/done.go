@@ -242,7 +242,7 @@ func stepMatters(plan ferment.Protocol, t schedule.Task) bool {
 			same++
 		}
 	}
-	return same > 1 || !t.Open
+	return same > 1 || !t.Open || t.Alarm != nil
 }
 
 func orNow(m ferment.Moment, now time.Time) ferment.Moment {

@@ -46,6 +46,9 @@ func Capital(s string) string {
 // Spoken is a task in sentences: what, how much, until when, why, what frees it.
 func (l Line) Spoken() string {
 	head := l.Act
+	if l.Alarm != nil {
+		return Sentences(head, l.Alarm.Long, "It is over when "+l.Alarm.Ends)
+	}
 	if what := strings.TrimSpace(l.much()); what != "" {
 		head += ": " + what
 	}

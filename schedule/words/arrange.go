@@ -78,7 +78,7 @@ func arranged(is []item) []item {
 	var first, under, after []item
 	for _, i := range is {
 		switch i.word {
-		case Stop, Late, Held, Due:
+		case Danger, Stop, Late, Held, Due:
 			first = append(first, i)
 		case Option:
 			under = append(under, i)
@@ -109,7 +109,7 @@ func tuck(first, under []item) []item {
 	return out
 }
 
-var ranks = map[Word]int{Stop: 0, Late: 1, Held: 2, Due: 3, Option: 4, AnyDay: 5, Later: 6, Coming: 7, Lapsed: 8, Done: 9, Skipped: 9}
+var ranks = map[Word]int{Danger: -1, Stop: 0, Late: 1, Held: 2, Due: 3, Option: 4, AnyDay: 5, Later: 6, Coming: 7, Lapsed: 8, Done: 9, Skipped: 9}
 
 func sortItems(is []item) {
 	slices.SortStableFunc(is, func(a, b item) int {
@@ -121,6 +121,8 @@ func sortItems(is []item) {
 // frees it.
 func sortTime(t *schedule.Task, now time.Time) time.Time {
 	switch WordOf(*t) {
+	case Danger:
+		return t.Due
 	case Later, Coming:
 		at, _ := ComesAt(*t, now)
 		return at

@@ -37,6 +37,11 @@ func WordOf(t schedule.Task) Word {
 		return Skipped
 	case schedule.Lapsed:
 		return Lapsed
+	}
+	if t.Alarm != nil {
+		return Danger
+	}
+	switch t.State {
 	case schedule.Held:
 		if t.Danger {
 			return Stop
@@ -81,6 +86,8 @@ func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 		l.Limit, l.Ahead = "down to "+Exact(t.Until.Gravity, settings), forecast(t.Until.Expected, now)
 	}
 	switch l.Word {
+	case Danger:
+		l.Alarm, l.Reason = t.Alarm, t.Alarm.Risk
 	case Stop:
 		l.Amount, l.Of, l.Instead = Amount{Words: "not now"}, "", instead(t)
 	case Late, Due, AnyDay:

@@ -45,14 +45,15 @@ type Line struct {
 	Of      string // "ammonium phosphate"
 	First   string // "degas first"
 	Stock   *Amount
-	StockOf string // "of the 10 % stock"
-	Until   string // "by ≈ Thu 04:00", "down to 1.0445", "19:00"
-	Limit   string // "down to 1.0445", where gravity and not the clock ends it
-	Reason  string // without what frees it
-	Ahead   string // the forecast with its width: "about Thu 04:00, ±4 h"
-	Frees   string // of a held task: "read gravity"
-	Instead string // of a stop: what to do
-	Danger  bool   // the reason may not be cut
+	StockOf string          // "of the 10 % stock"
+	Until   string          // "by ≈ Thu 04:00", "down to 1.0445", "19:00"
+	Limit   string          // "down to 1.0445", where gravity and not the clock ends it
+	Reason  string          // without what frees it
+	Ahead   string          // the forecast with its width: "about Thu 04:00, ±4 h"
+	Frees   string          // of a held task: "read gravity"
+	Instead string          // of a stop: what to do
+	Danger  bool            // the reason may not be cut
+	Alarm   *schedule.Alarm // of a danger: what to do
 	Task    schedule.Task
 }
 
@@ -228,7 +229,7 @@ func nextOf(ss []subject, now time.Time) string {
 // Calm tells whether there is nothing to do today.
 func (s Sheet) Calm() bool {
 	return !slices.ContainsFunc(s.Tasks, func(l Line) bool {
-		return slices.Contains([]Word{Stop, Late, Held, Due, Later}, l.Word)
+		return slices.Contains([]Word{Danger, Stop, Late, Held, Due, Later}, l.Word)
 	})
 }
 

@@ -29,7 +29,7 @@ type ShelfTask struct {
 var bottleActs = map[string]bool{string(ferment.Open): true, string(ferment.Taste): true, string(ferment.Squeeze): true}
 
 // onShelf are the words that stand on top of the shelf.
-var onShelf = []Word{Stop, Late, Held, Due, AnyDay, Option}
+var onShelf = []Word{Danger, Stop, Late, Held, Due, AnyDay, Option}
 
 // dueOnShelf are the lines of the day that are about bottles.
 func dueOnShelf(rows []ShelfRow, day Sheet, s app.Snapshot) []ShelfTask {
@@ -37,7 +37,7 @@ func dueOnShelf(rows []ShelfRow, day Sheet, s app.Snapshot) []ShelfTask {
 	for _, l := range day.Tasks {
 		v, found := s.Find(l.Subject)
 		row, stands := rowFor(rows, l)
-		if !found || !stands || !slices.Contains(onShelf, l.Word) || !bottleActs[l.Task.Do] && v.Course.Volume.Value > 0 {
+		if !found || !stands || !slices.Contains(onShelf, l.Word) || l.Alarm == nil && !bottleActs[l.Task.Do] && v.Course.Volume.Value > 0 {
 			continue
 		}
 		if i := slices.IndexFunc(out, func(t ShelfTask) bool { return t.takes(l, v, s) }); i >= 0 {

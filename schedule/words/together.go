@@ -51,7 +51,7 @@ func withFirst(l Line, all []schedule.Task, now time.Time) Line {
 }
 
 // counted are the words that the head of the sheet counts.
-var counted = []Word{Stop, Late, Held, Due, AnyDay}
+var counted = []Word{Danger, Stop, Late, Held, Due, AnyDay}
 
 // countsOf counts the lines under those words.
 func countsOf(ls []Line) []Count {

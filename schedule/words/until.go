@@ -65,6 +65,8 @@ func until(t schedule.Task, s ferment.Settings, now time.Time) string {
 
 func (k clock) until(t schedule.Task, s ferment.Settings, now time.Time) string {
 	switch WordOf(t) {
+	case Danger:
+		return ""
 	case Stop:
 		return k.wasDue(t, now)
 	case Done, Skipped:

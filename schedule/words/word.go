@@ -7,6 +7,7 @@ type Word string
 // The words. Today, any day, later and coming are for people only: a due task is
 // of today or of any day, and one that comes is of later today or of another day.
 const (
+	Danger  Word = "danger"
 	Stop    Word = "stop"
 	Late    Word = "late"
 	Held    Word = "held"
@@ -34,7 +35,7 @@ const (
 var marks = map[Word]rune{
 	Due: '●', Late: '▲', Lapsed: '×', Skipped: '–',
 	Option: '○', AnyDay: '○', Later: '○', Coming: '○',
-	Stop: '◆', Held: '◆', Shut: '◆', No: '◆',
+	Danger: '◆', Stop: '◆', Held: '◆', Shut: '◆', No: '◆',
 	Done: '✓', Open: '✓', Saved: '✓',
 	Warn: '△', Ask: '△', Note: '·', Passed: '·',
 	Course: '→', Do: '→',
@@ -45,7 +46,10 @@ func (w Word) Now() bool { return w == Late || w == Due || w == AnyDay }
 
 // Wants tells whether a task under the word wants something of a person now: to be
 // done, or to be freed.
-func (w Word) Wants() bool { return w.Now() || w == Stop || w == Held }
+func (w Word) Wants() bool { return w.Now() || w == Danger || w == Stop || w == Held }
+
+// OnField tells whether a word is set on a field of colour, which nothing else is.
+func (w Word) OnField() bool { return w == Danger || w == Stop }
 
 // Mark is the sign of a word, a different shape for each meaning.
 func (w Word) Mark() rune { return marks[w] }

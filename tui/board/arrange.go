@@ -169,6 +169,8 @@ func sameReason(above, l words.Line) bool {
 func (d detail) gap(before, l words.Line) bool {
 	a, b := group(before.Word), group(l.Word)
 	switch {
+	case before.Word == words.Danger:
+		return true
 	case a == 1 && b == 2:
 		return false
 	case a != b:

@@ -36,7 +36,7 @@ var keys = []widget.Key{
 func drawn(t theme.Theme, s words.Sheet, w, h int) model {
 	f := screen.Frame{Theme: t, Width: w, Height: h, Sheet: s, Footer: widget.KeyRow(t, keys, layout.PageOf(w).Width)}
 	f.KeyName = func(a intent.Action) string {
-		return map[intent.Action]string{intent.New: "+", intent.Honey: "3", intent.Help: "?", intent.Leave: "q", intent.Side: "Tab"}[a]
+		return map[intent.Action]string{intent.New: "+", intent.Honey: "3", intent.Help: "?", intent.Leave: "q", intent.Side: "Tab", intent.Done: "Space", intent.Skip: "s"}[a]
 	}
 	return model{board.New(), f}.again()
 }
@@ -66,7 +66,7 @@ func trimmed(view string) string {
 }
 
 var screens = map[string]func() words.Sheet{
-	"morning": morning, "kept": kept, "stop": danger, "calm": calm, "conditions": conditions, "many": many,
+	"morning": morning, "kept": kept, "stop": danger, "danger": alarmed, "calm": calm, "conditions": conditions, "many": many,
 	"long": long, "wide": wide, "empty": func() words.Sheet { return words.Sheet{At: at(7, 7, 4), Dir: "~/cellar"} }, "broken": broken,
 }
 
@@ -187,6 +187,24 @@ func TestDangerIsNeverCut(t *testing.T) {
 				return r
 			}, ansi.Strip(listOnly(drawn(theme.Theme{}, s, w, h).View(), w)))), " ")
 			require.Contains(t, view, "it works again: 0.0022 down since the honey went in, and the airlock moves. Closed bottles of it may burst", "%d×%d", w, h)
+		}
+	}
+}
+
+// A danger that wants somebody now is whole at every size, and stays when the
+// selection goes down the list.
+func TestAlarmIsNeverCutOrScrolled(t *testing.T) {
+	s := alarmed()
+	for w := layout.LeastWidth; w <= 150; w += 6 {
+		for h := layout.LeastHeight; h <= 40; h += 5 {
+			m := drawn(theme.Theme{}, s, w, h)
+			for range 12 {
+				view := strings.Join(strings.Fields(strings.ReplaceAll(ansi.Strip(listOnly(m.View(), w)), "▌", " ")), " ")
+				for _, must := range []string{"soft test bottle is rock hard", "1 Keep everyone away. Open or shake nothing.", "4 After 24 h: each cap slowly, under a towel.", "1 danger"} {
+					require.Contains(t, view, must, "%d×%d", w, h)
+				}
+				m = m.Move(1)
+			}
 		}
 	}
 }

@@ -17,8 +17,10 @@ type grid struct {
 	point, unit, what int // of an amount, and of what
 	end               int
 	narrow            bool
-	low               bool // few rows: what may be done any day is in one from the start
-	room              int  // for the tags
+	short             bool   // so few rows that a danger leaves out what goes without saying
+	low               bool   // few rows: what may be done any day is in one from the start
+	room              int    // for the tags
+	done, skip        string // the keys that end a danger; empty on paper
 }
 
 // The tags that a grid has room for without giving way, and at most.

@@ -18,7 +18,7 @@ func (p view) taskList(rows int) []string {
 		selected = idOf(lines[p.taskIndex()])
 	}
 	calm := p.calmRows()
-	var entries []entry
+	var entries, pinned []entry
 	for _, it := range p.itemsFor(selected) {
 		l := it.first()
 		on := slices.ContainsFunc(it.lines, func(l words.Line) bool { return idOf(l) == selected })
@@ -35,9 +35,39 @@ func (p view) taskList(rows int) []string {
 			}
 			e.rows = append(e.rows, p.lead(on, "", layout.Cut(tag, p.grid.room+sharedTag), subject, group(l.Word) == 0, row))
 		}
+		if l.Alarm != nil {
+			pinned = append(pinned, e)
+			continue
+		}
 		entries = append(entries, e)
 	}
+	if len(pinned) > 0 {
+		return under(pinned, entries, rows, p.page.Margin)
+	}
 	return append(calm, window(entries, rows-len(calm), p.page.Margin)...)
+}
+
+// under is a list whose first entries are never scrolled away: the dangers. Where even
+// they are too many for the screen, those that are not selected are named.
+func under(pinned, entries []entry, rows, indent int) []string {
+	if len(flat(pinned)) > rows {
+		whole := max(slices.IndexFunc(pinned, func(e entry) bool { return e.selected }), 0)
+		for i := range pinned {
+			pinned[i].gap = false
+			if i != whole {
+				pinned[i].rows = pinned[i].rows[:1]
+			}
+		}
+	}
+	out := flat(pinned)
+	room := rows - len(out)
+	if room > len(flat(entries)) || room > 3 {
+		out, room = append(out, ""), room-1
+	}
+	if room < 1 {
+		return out
+	}
+	return append(out, window(entries, room, indent)...)
 }
 
 // calmRows say that there is nothing to do, and what is next.

@@ -170,6 +170,20 @@ func danger() words.Sheet {
 	}
 }
 
+// alarmed is a morning on which a soft test bottle is hard.
+func alarmed() words.Sheet {
+	s := morning()
+	s.Counts = append([]words.Count{{Word: words.Danger, N: 1}}, s.Counts...)
+	s.Tasks = append([]words.Line{{
+		Subject: "gorse", Tag: "GORSE", Word: words.Danger, Act: "soft test bottle is rock hard", Danger: true, Reason: "The other bottles of this batch may burst.",
+		Task: task("danger-hard"),
+		Alarm: &schedule.Alarm{Head: "soft test bottle is rock hard", Ends: "the crate is in the cold", Steps: []string{
+			"Keep everyone away. Open or shake nothing.", "Wear goggles, thick gloves, long sleeves.",
+			"Close the crate. Chill it at 2 to 4 °C, 24 h.", "After 24 h: each cap slowly, under a towel."}},
+	}}, s.Tasks...)
+	return s
+}
+
 // calm is a morning with nothing to do.
 func calm() words.Sheet {
 	quiet := func(tag, trial, day, gravity, ago, until, airlock string) words.Row {

@@ -24,7 +24,11 @@ type paper struct {
 }
 
 func (p paper) write(s words.Sheet) string {
-	head := layout.Row{}.At(0, p.theme.Bold(s.FullTitle())).Until(p.width, widget.Counts(p.theme, s.Counts, "   "))
+	counts, title := widget.Counts(p.theme, s.Counts, "   "), s.FullTitle()
+	if !(layout.Row{}).At(0, title).Fits(p.width, counts) {
+		counts, title = widget.Counts(p.theme, s.Counts, "  "), s.ShortTitle()
+	}
+	head := layout.Row{}.At(0, p.theme.Bold(title)).Until(p.width, counts)
 	rows := []string{head.In(p.width), ""}
 	rows = append(rows, p.tasks(s)...)
 	if len(s.Vessels) > 0 {

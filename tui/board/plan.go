@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/theme"
@@ -42,6 +43,8 @@ func share(f screen.Frame) plan {
 	}
 	p.page, p.cardAt, p.card = split(f.Width)
 	p.grid = gridOf(p.page, f.Sheet)
+	p.grid.short = p.grid.narrow || p.Height < 20
+	p.grid.done, p.grid.skip = f.KeyName(intent.Done), f.KeyName(intent.Skip)
 	p.columns = columnsOf(p.grid, p.page.End()+2, f.Sheet.Calm())
 	p.under = f.Height - p.underHeight()
 	p.share(p.under - top)

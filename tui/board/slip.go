@@ -1,6 +1,7 @@
 package board
 
 import (
+	"fmt"
 	"strings"
 
 	"cellar/jugkeeper/schedule/words"
@@ -38,6 +39,13 @@ func (p slip) write(s words.Sheet) string {
 
 func (p slip) task(l words.Line) []string {
 	rows, w := p.head(l), p.width-2
+	if l.Alarm != nil {
+		rows = append(rows, indented(layout.Wrap(p.theme.Bold(l.Act), w))...)
+		for i, step := range l.Alarm.Steps {
+			rows = append(rows, indented(layout.Wrap(fmt.Sprintf("%d %s", i+1, step), w))...)
+		}
+		return rows
+	}
 	if l.Word == words.Lapsed {
 		return append(rows, indented(layout.Wrap(strings.TrimSuffix(l.Act+": "+l.Reason, ": "), w))...)
 	}

@@ -1,6 +1,7 @@
 package board
 
 import (
+	"strconv"
 	"strings"
 
 	"cellar/jugkeeper/schedule/words"
@@ -20,6 +21,9 @@ const (
 
 // taskRows are the rows of one task, without what stands left of its state.
 func taskRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
+	if l.Alarm != nil {
+		return alarmRows(t, g, l)
+	}
 	if l.Danger {
 		tell = full
 	}
@@ -28,6 +32,37 @@ func taskRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 		rows = narrowRows
 	}
 	return rows(t, g, l, tell)
+}
+
+// alarmRows are a danger: what it is, what may happen, what to do step by step, and
+// how it ends. On a small screen what may happen and the keys, which the last row
+// has, go without saying.
+func alarmRows(t theme.Theme, g grid, l words.Line) []string {
+	rows := []string{layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, t.Bold(l.Act)).In(g.end)}
+	at := g.text
+	if g.short {
+		at = g.state
+	}
+	if !g.short && l.Reason != "" {
+		rows = append(rows, layout.Row{}.At(at, l.Reason).In(g.end))
+	}
+	for i, step := range l.Alarm.Steps {
+		for n, text := range layout.Wrap(step, g.end-at-2) {
+			row := layout.Row{}
+			if n == 0 {
+				row = row.At(at, t.Bold(strconv.Itoa(i+1)))
+			}
+			rows = append(rows, row.At(at+2, t.Bold(text)).In(g.end))
+		}
+	}
+	switch {
+	case g.short:
+	case g.done == "":
+		rows = append(rows, layout.Row{}.At(at, "Over when "+l.Alarm.Ends+".").In(g.end))
+	default:
+		rows = append(rows, layout.Row{}.At(at, t.Bold(g.done)+" "+l.Alarm.Ends+"   "+t.Bold(g.skip)+" not a danger: say why").In(g.end))
+	}
+	return rows
 }
 
 // wideRows are act, amount, of what and until when in one row, a second measure
@@ -101,7 +136,7 @@ func wordsUnder(t theme.Theme, g grid, l words.Line) []string {
 
 // stateAt is where the word begins: the field of a stop hangs out by a column.
 func stateAt(g grid, l words.Line) int {
-	if l.Word == words.Stop {
+	if l.Word.OnField() {
 		return g.state - 1
 	}
 	return g.state

@@ -86,7 +86,7 @@ func (p *paper) cautions(cs []words.Said, meant func(words.Word) bool) {
 		}
 		first = false
 		page := p.page
-		if c.Word == words.Stop {
+		if c.Word.OnField() {
 			page.Margin--
 		}
 		p.rows = append(p.rows, widget.Told(page, p.text(), page.End(), widget.Word(p.theme, c.Word), c.Text)...)
@@ -140,7 +140,7 @@ func (p *paper) takes(ts []words.Took) {
 func (p *paper) tasks(ls []words.Line) {
 	for _, l := range ls {
 		page, act := p.page, l.Act
-		if l.Word == words.Stop {
+		if l.Word.OnField() {
 			page.Margin--
 		}
 		if l.Word.Now() {

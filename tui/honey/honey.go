@@ -136,7 +136,7 @@ func (m Model) done() intent.Intent {
 	}
 	for _, l := range m.words.Cultures[m.at[cultures]].Tasks {
 		switch l.Word {
-		case words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Later:
+		case words.Danger, words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Later:
 			return intent.Attend{Task: intent.Task{Subject: id, Step: l.Task.Step, Occurrence: l.Task.Occurrence}}
 		}
 	}

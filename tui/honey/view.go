@@ -244,7 +244,7 @@ func marked(t theme.Theme, w words.Word, text string) string {
 	if w == "" {
 		return "  " + text
 	}
-	if w == words.Stop {
+	if w.OnField() {
 		return widget.InWord(t, w, string(w.Mark())) + text
 	}
 	return widget.InWord(t, w, string(w.Mark())) + " " + text

@@ -3,6 +3,7 @@ package shelf
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
@@ -241,7 +242,7 @@ const wordRoom = 10
 func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string {
 	l, state := t.Line, m.state(page)
 	text, at := state+wordRoom, state
-	if l.Word == words.Stop {
+	if l.Word.OnField() {
 		at-- // its field hangs out by a column
 	}
 	head := layout.Row{}.At(at, widget.Word(m.Theme, l.Word)).At(text, m.Theme.Bold(layout.CutClauses(l.Act, page.End()-text)))
@@ -250,7 +251,13 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 		head, until = head.Until(page.End(), until), ""
 	}
 	rows := []string{head.In(page.End())}
-	if tell {
+	if l.Alarm != nil && m.Width >= withBar { // else what to watch says it
+		for i, step := range l.Alarm.Steps {
+			for _, part := range layout.Wrap(strconv.Itoa(i+1)+" "+step, page.End()-text) {
+				rows = append(rows, layout.Row{}.At(text, m.Theme.Bold(part)).In(page.End()))
+			}
+		}
+	} else if tell && l.Alarm == nil {
 		for _, part := range layout.Wrap(words.Join(": ", l.Reason, l.Frees), page.End()-text) {
 			rows = append(rows, layout.Row{}.At(text, part).In(page.End()))
 		}

@@ -22,7 +22,7 @@ func (p *paper) answer() {
 	said := 0
 	for _, l := range p.needs {
 		switch l.Word {
-		case words.Stop, words.Late, words.Held, words.Due, words.AnyDay:
+		case words.Danger, words.Stop, words.Late, words.Held, words.Due, words.AnyDay:
 			p.beside(p.word(wordColumn, l.Word), saysColumn, p.need(l))
 			said++
 		}
@@ -47,6 +47,9 @@ func (p *paper) answer() {
 // need is one task in a sentence: what, how much, until when, why.
 func (p *paper) need(l words.Line) string {
 	what := l.Act
+	if l.Alarm != nil {
+		return p.theme.Bold(what) + ": " + l.Alarm.Long
+	}
 	if l.Word.Now() {
 		what = p.theme.Bold(what)
 	}

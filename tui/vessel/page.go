@@ -77,7 +77,7 @@ func (p *paper) beside(r layout.Row, column int, text string) {
 // word is a word with its mark in a column; one on a field begins a column
 // earlier.
 func (p *paper) word(column int, w words.Word) layout.Row {
-	if w == words.Stop {
+	if w.OnField() {
 		column--
 	}
 	return layout.Row{}.At(column, widget.Word(p.theme, w))

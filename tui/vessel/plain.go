@@ -60,7 +60,7 @@ func (s *spoken) answer() {
 	said := len(s.lines)
 	for _, l := range s.paper.needs {
 		switch l.Word {
-		case words.Stop, words.Late, words.Held, words.Due, words.AnyDay:
+		case words.Danger, words.Stop, words.Late, words.Held, words.Due, words.AnyDay:
 			s.under(l.Word, l.Spoken())
 		}
 	}

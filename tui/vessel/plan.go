@@ -13,7 +13,7 @@ import (
 // planOrder is the order of the plan: what can be done, what cannot yet, what
 // is over.
 var planOrder = []words.Word{
-	words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Option, words.Later, words.Coming, words.Lapsed, words.Done, words.Skipped,
+	words.Danger, words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Option, words.Later, words.Coming, words.Lapsed, words.Done, words.Skipped,
 }
 
 // inOrder sorts lines by their word; what is over stands the newest first.

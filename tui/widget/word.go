@@ -28,7 +28,7 @@ func Word(t theme.Theme, w words.Word) string { return InWord(t, w, w.String()) 
 
 // InWord sets a text off as a word is: the mark alone, or a count.
 func InWord(t theme.Theme, w words.Word, text string) string {
-	if w == words.Stop {
+	if w.OnField() {
 		return t.Block(theme.Late, text)
 	}
 	switch set, ok := weights[w]; {

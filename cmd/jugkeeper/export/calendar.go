@@ -16,8 +16,8 @@ import (
 // for a day is one of the cellar's zone. What is overdue stands at the moment
 // itself. An event keeps its UID for as long as its task is the same occurrence
 // of a step, and its DTSTAMP is the moment: a later import takes the place of
-// an earlier one, so SEQUENCE stays at its 0 (RFC 5546, section 2.1.5). Nothing
-// rings.
+// an earlier one, so SEQUENCE stays at its 0 (RFC 5546, section 2.1.5). Only a
+// danger rings.
 func Calendar(s app.Snapshot, days int) string {
 	c := calendar{now: s.At}
 	c.put("BEGIN:VCALENDAR")
@@ -64,7 +64,19 @@ func (c *calendar) event(l words.Line, v app.Vessel) {
 		c.put("STATUS:TENTATIVE")
 	}
 	c.put("TRANSP:TRANSPARENT") // it takes nobody's time in the eyes of others
+	if l.Alarm != nil {
+		c.alarm(l)
+	}
 	c.put("END:VEVENT")
+}
+
+// alarm rings at the moment of a danger (RFC 5545, section 3.6.6).
+func (c *calendar) alarm(l words.Line) {
+	c.put("BEGIN:VALARM")
+	c.put("ACTION:DISPLAY")
+	c.put("TRIGGER;RELATED=START:PT0S")
+	c.put("DESCRIPTION:" + escaped(summary(l)))
+	c.put("END:VALARM")
 }
 
 // uid is a vessel in a UID: a culture may be called as a ferment is.
@@ -92,7 +104,7 @@ func start(l words.Line, now time.Time) (at time.Time, day bool) {
 	if (l.Word == words.Held || l.Word == words.Stop) && !t.FreedBy.IsZero() {
 		at, known = t.FreedBy, true
 	}
-	if !known || at.Before(now) {
+	if !known || l.Alarm != nil || at.Before(now) {
 		at = now
 	}
 	return at.In(now.Location()), !known || isDay(l)
@@ -114,6 +126,8 @@ func summary(l words.Line) string {
 	switch {
 	case isExpected(l):
 		return text + "; about: take a reading"
+	case l.Alarm != nil:
+		return plain(l.Tag) + " danger: " + l.Act
 	case l.Word == words.Held:
 		return strings.TrimSuffix(text+"; held: "+l.Frees, ": ")
 	case l.Word == words.Late, l.Word == words.Stop:
@@ -124,6 +138,9 @@ func summary(l words.Line) string {
 
 // description is until when, how, why, and what to take care of.
 func (c *calendar) description(l words.Line, v app.Vessel) []string {
+	if l.Alarm != nil {
+		return []string{l.Alarm.Long, "as of " + printed(c.now)}
+	}
 	settings := v.Course.Settings
 	until := words.UntilOnPaper(l.Task, settings, c.now)
 	if (l.Word == words.Later || l.Word == words.Coming) && !isExpected(l) {

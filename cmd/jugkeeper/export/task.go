@@ -15,7 +15,7 @@ import (
 // some days, and none that is merely offered.
 func toDo(v app.Vessel, days int, now time.Time) []words.Line {
 	return slices.DeleteFunc(words.UpTo(days, v, now), func(l words.Line) bool {
-		return !slices.Contains([]words.Word{words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Later, words.Coming}, l.Word)
+		return !slices.Contains([]words.Word{words.Danger, words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Later, words.Coming}, l.Word)
 	})
 }
 
@@ -35,7 +35,7 @@ func what(l words.Line) string {
 // stands is the word of a task that is not simply due.
 func stands(w words.Word) string {
 	switch w {
-	case words.Held, words.Late, words.Stop:
+	case words.Danger, words.Held, words.Late, words.Stop:
 		return string(w)
 	}
 	return ""
