@@ -40,8 +40,8 @@ func TestACultureIsLookedAt(t *testing.T) {
 // TestMouldIsEnough: nothing else is asked, and it is thrown away untasted.
 func TestMouldIsEnough(t *testing.T) {
 	l := aBoard(t, "cultures.yaml", wildSloe, "2026-10-11 07:04")
-	l.keys("/", "text:look", "enter", "space", "down", "down", "s").shows("throw it away untasted")
-	l.keys("enter").shows("kept: sloe-1", "throw it away untasted")
+	l.keys("/", "text:look", "enter", "space", "down", "down", "s").shows("mould on the culture")
+	l.keys("enter").shows("kept: sloe-1", "Throw all of it away.")
 }
 
 const pitchedSloe = `tag: SLOE
