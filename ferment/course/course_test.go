@@ -174,8 +174,9 @@ func TestDoubt(t *testing.T) {
 	}{
 		{rise, 1.060, "it fires nothing"},
 		{rise + " | 5 1.067", 1.067, "a second reading within 0.002 stands by it"},
-		{rise + " | 5 1.0655", 1.060, "0.0025 away does not"},
-		{rise + " | 6.01 1.067", 1.060, "nor one later than 48 h"},
+		{rise + " | 5 1.0655", 1.0655, "one that goes on falling from it does too"},
+		{rise + " | 5 1.0705", 1.060, "one 0.0025 above it does not"},
+		{rise + " | 4.02 1.0640", 1.060, "nor one that fell faster than a jug ferments"},
 		{rise + " doubt=false", 1.068, "a person stands by it"},
 		{"0 pitch | 3 1.060 | 4 1.050 ?", 1.060, "a person doubts it"},
 		{"0 pitch | 3 1.060 | 4 1.050 ? | 5 1.049", 1.049, "and the next stands by it"},

@@ -3,6 +3,7 @@ package course
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment/alcohol"
@@ -34,6 +35,9 @@ func (c Course) trust(rs []Reading) []Reading {
 		if last >= 0 {
 			rise, high = c.higher(rs[last], *r)
 		}
+		if high && !seconded && doubted > last && r.Doubt == "" && strings.HasPrefix(rs[doubted].Doubt, rose) {
+			seconded = onALine(rs[doubted], *r)
+		}
 		switch {
 		case r.Doubt != "":
 			doubted = i
@@ -41,7 +45,7 @@ func (c Course) trust(rs []Reading) []Reading {
 		case seconded:
 			rs[doubted].Doubt = ""
 		case high && !r.confirmed:
-			r.Doubt = fmt.Sprintf("rose by %.4f", rise)
+			r.Doubt = fmt.Sprintf(rose+"%.4f", rise)
 			doubted = i
 			continue
 		}
@@ -63,6 +67,21 @@ func (c Course) replaceUnder(before []Reading, r Reading) {
 		}
 		b.Replaced = b.Replaced || b.Doubt == "" && b.Gravity < r.Gravity-confirmWithin-tiny
 	}
+}
+
+// rose is how the doubt begins about a reading that is too high.
+const rose = "rose by "
+
+// steepest is how fast a jug ferments at most, in gravity a day (common practice,
+// no source).
+const steepest = 0.030
+
+// onALine tells whether two readings that are both too high go on as a ferment
+// does: the second is lower, and no further than it can have fallen. Then the
+// one reading under both was the slip.
+func onALine(first, second Reading) bool {
+	fall, days := float64(first.Gravity-second.Gravity), second.At.Sub(first.At).Hours()/24
+	return days <= 4 && fall >= -confirmWithin-tiny && fall <= steepest*math.Max(days, 1.0/24)+tiny
 }
 
 // confirms tells whether a second reading stands by a doubtful one.

@@ -13,6 +13,7 @@ type Ask struct {
 	Says  string // "14 g is ten times the plan, 1.4 g"
 	Part  string // the value that it is about, as it was typed: "14 g"
 	Meant []Meant
+	Named bool // Says names the guesses itself
 }
 
 // Meant is a value that was perhaps meant.
@@ -24,7 +25,7 @@ type Meant struct {
 // String is the question with its guesses: "14 g is ten times the plan, 1.4 g:
 // did you mean 1.4 g, or 14 mL of the 10 % solution?"
 func (a Ask) String() string {
-	if len(a.Meant) == 0 {
+	if len(a.Meant) == 0 || a.Named {
 		return a.Says
 	}
 	var guesses []string

@@ -36,7 +36,7 @@ func unlikely(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	if !ok {
 		return asks
 	}
-	if before, ok := trustedBefore(v.Course, r.At); ok {
+	if before, ok := readBefore(v.Course, r.At); ok {
 		asks = append(asks, unlikelyChange(before, r, e, v)...)
 	}
 	if stands(v.Course, r) {
@@ -55,16 +55,65 @@ func unlikelyTime(v Vessel, e ferment.Entry, now time.Time) []Ask {
 	return nil
 }
 
+// unlikelyChange asks about a rise that nothing explains, and about a fall that
+// is steeper than a jug ferments, or three times as steep as this one did. A
+// rise says that one of two readings is wrong: marked doubtful, the later one
+// counts for nothing; confirmed, the earlier one does.
 func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 	change := roundTo(float64(r.Gravity-before.Gravity), 4)
 	apart := r.At.Sub(before.At)
 	switch {
 	case change > unlikelyRise && e.Doubt == ferment.NoWord && !raises(e.Did) && !raisedBetween(v, before.At, r.At):
-		return asked("gas on the stem? honey at the bottom? the other vessel?")
-	case -change > roundTo(unlikelyFall*math.Max(apart.Hours(), 1)/24, 5):
+		says := "gas on the stem? honey at the bottom? the other vessel?"
+		if before.From == course.FromMust || before.From == course.FromStart {
+			return asked(says)
+		}
+		typed := densityText(e)
+		says += fmt.Sprintf(" Which one is wrong: this one (? after it), or %s of %s (doubt=false)?", before.Gravity.Places(3), before.At.Format("2 Jan 15:04"))
+		return []Ask{{Part: typed, Says: says, Named: true, Meant: []Meant{
+			{Type: typed + " ?", Says: "this one in doubt"}, {Type: typed + " doubt=false", Says: "the earlier one"}}}}
+	case -change > steepestFall(v.Course, apart):
 		return asked(fmt.Sprintf("%s points in %s: a slip of the pen? the other vessel?", measure.Decimal(change*1000, 1), hours(apart)))
 	}
 	return nil
+}
+
+// densityText is an entry's density as it was typed.
+func densityText(e ferment.Entry) string {
+	for _, name := range []string{"gravity", "brix", "plato", "oechsle", "refractometer"} {
+		if k, ok := ferment.KeyNamed(name); ok && k.Has(&e) {
+			return k.Text(&e)
+		}
+	}
+	return ""
+}
+
+// steepestFall is how far a gravity can have fallen without a question. A jug
+// that was seen to ferment goes three times as fast at most; a slow start says
+// nothing yet, so less than a fast day's fall is not asked about.
+func steepestFall(c course.Course, apart time.Duration) float64 {
+	days := math.Max(apart.Hours(), 1) / 24
+	most := unlikelyFall * days
+	if c.Pace.IsKnown() && c.Pace.Value > 0 && wasRead(c) >= 2 {
+		most = math.Min(most, math.Max(3*c.Pace.Value/1000*days, math.Max(0.012*days, 0.005)))
+	}
+	return roundTo(most, 5)
+}
+
+// wasRead is how many readings are trusted that somebody took.
+func wasRead(c course.Course) (n int) {
+	for _, r := range c.Readings {
+		if r.From != course.FromMust && r.From != course.FromStart && r.Doubt == "" && !r.Replaced {
+			n++
+		}
+	}
+	return n
+}
+
+// readBefore is the latest reading up to a time that is not in doubt, one of the
+// same minute too.
+func readBefore(c course.Course, at time.Time) (course.Reading, bool) {
+	return trustedBefore(c, at.Add(time.Nanosecond))
 }
 
 // stands tells whether the log has the same reading within a minute.
@@ -98,22 +147,46 @@ func raises(a ferment.Act) bool {
 	return false
 }
 
-// unlikelySiblings compares with the other jugs of the trial on the first day:
-// they came from one must.
+// unlikelySiblings compares with the other jugs of the trial: on the first day
+// they are alike, for they came from one must; later a reading that is the other
+// one's, and far from this one's own, was perhaps taken there.
 func unlikelySiblings(s Snapshot, v Vessel, r course.Reading) []Ask {
-	if v.Ferment.Trial.Name == "" || !v.Course.Pitch.Known || r.At.Sub(v.Course.Pitch.At) > 24*time.Hour {
+	if v.Ferment.Trial.Name == "" || !v.Course.Pitch.Known {
 		return nil
 	}
+	first := r.At.Sub(v.Course.Pitch.At) <= 24*time.Hour
 	for _, other := range s.Vessels {
 		if other.ID() == v.ID() || other.Ferment.Trial.Name != v.Ferment.Trial.Name || !other.Course.Gravity.IsKnown() {
 			continue
 		}
-		if d := float64(r.Gravity - other.Course.Gravity.Value.Gravity); math.Abs(d) >= unlikelySibling {
+		there := other.Course.Gravity.Value
+		apart := math.Abs(float64(r.Gravity - there.Gravity))
+		switch {
+		case first && apart >= unlikelySibling:
 			return asked(fmt.Sprintf("%s, from the same must, is at %s: the other vessel? not mixed through?",
-				other.Label(), other.Course.Gravity.Value.Gravity.Places(4)))
+				other.Label(), there.Gravity.Places(4)))
+		case !first && apart <= siblingSame && r.At.Sub(there.At).Abs() < 24*time.Hour && farFromOwn(v.Course, r):
+			return asked(fmt.Sprintf("that is what %s is at: the other vessel?", other.Label()))
 		}
 	}
 	return nil
+}
+
+// What makes a reading the other jug's (common practice, no source).
+const (
+	siblingSame = 0.001
+	ownFar      = 0.005
+)
+
+// farFromOwn tells whether a reading is far from where the pace of its own jug
+// would have brought it.
+func farFromOwn(c course.Course, r course.Reading) bool {
+	before, ok := readBefore(c, r.At)
+	if !ok || !c.Pace.IsKnown() {
+		return false
+	}
+	expected := float64(before.Gravity) - c.Pace.Value/1000*r.At.Sub(before.At).Hours()/24
+	return math.Abs(float64(r.Gravity)-expected) >= ownFar && math.Abs(float64(r.Gravity-before.Gravity)) > siblingSame
 }
 
 func hours(d time.Duration) string {

@@ -1,0 +1,51 @@
+package app_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/app"
+)
+
+// TestASteepFallIsAsked: three times the pace of this jug, at least 12 points a
+// day (common practice, no source).
+func TestASteepFallIsAsked(t *testing.T) {
+	log := "3 11:00 pitch|4 08:00 started|5 07:00 1.078|6 07:00 1.072"
+	for entry, asks := range map[string]string{
+		"7 07:00 1.064": "", "7 07:00 1.055": "", "7 07:00 1.046": "−26.0 points in 24 h: a slip of the pen?",
+		"6 07:00 1.066": "−6.0 points in 0 min", // of the same minute
+		"6 07:00 1.071": "",
+	} {
+		snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", line(entry).At.Time)
+		assertAsks(t, asks, app.Says(app.Unlikely(snapshot, v, line(entry))), entry)
+	}
+}
+
+// TestTrueReadingsAfterASlip: 1.046 is a slip for 1.064. The next reading asks
+// which of the two is wrong, and the one after it goes on in its line: both
+// count, the slip does not.
+func TestTrueReadingsAfterASlip(t *testing.T) {
+	log := "3 11:00 pitch|4 08:00 started|5 07:00 1.078|6 07:00 1.072|7 07:00 1.046"
+	snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", at(8, 7, 0))
+	asks := app.Unlikely(snapshot, v, line("8 07:00 1.057"))
+	assertAsks(t, "Which one is wrong: this one (? after it), or 1.046 of 7 Oct 07:00 (doubt=false)?", app.Says(asks), "a rise")
+	assert.Equal(t, "1.057 doubt=false", asks[0].Take("1.057", asks[0].Meant[1]))
+
+	_, v = vessel(holding(jug("heath", 3.6, log+"|8 07:00 1.057|9 07:00 1.051")), "heath", at(9, 8, 0))
+	assert.InDelta(t, 1.051, float64(v.Course.Gravity.Value.Gravity), 0.0002)
+	_, past := v.Course.FirstMet(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 1, In: 2}})
+	assert.False(t, past, "the slip alone was past the half")
+}
+
+// TestTheOtherJugsReadingIsAskedAtAnyAge, where it is far from this jug's own.
+func TestTheOtherJugsReadingIsAskedAtAnyAge(t *testing.T) {
+	for entry, asks := range map[string]string{"7 08:00 1.055": "that is what LIME-A is at", "7 08:00 1.064": ""} {
+		a := jug("lime-a", 3.5, "3 11:00 pitch|4 08:00 started|5 07:00 1.072|6 07:00 1.063|7 07:00 1.055")
+		b := jug("lime-b", 3.5, "3 11:00 pitch|4 08:00 started|5 07:00 1.078|6 07:00 1.071")
+		a.Trial.Name, b.Trial.Name = "lime", "lime"
+		snapshot, v := vessel(holding(a, b), "lime-b", line(entry).At.Time)
+		assertAsks(t, asks, app.Says(app.Unlikely(snapshot, v, line(entry))), entry)
+	}
+}
