@@ -1,6 +1,7 @@
 package form
 
 import (
+	"fmt"
 	"maps"
 	"slices"
 	"strconv"
@@ -43,9 +44,34 @@ func (i isolate) lay(p *asking) func() Outcome {
 	if plan := p.choose(Field{Key: "protocol", Label: "plan", Value: i.likelyPlan(), Words: append(i.plans(), none)}); plan != none {
 		k.Protocol = plan
 	}
-	e := ferment.Entry{At: p.when(i.s.At), Did: ferment.Collect, Note: p.note()}
+	e := ferment.Entry{Did: ferment.Collect}
+	if mass := may(p, Field{Key: "mass", Label: "mass", From: "of what was collected, e.g. 20 g; or empty"}, measure.ParseMass); mass.Known() {
+		amount, _ := measure.ParseQuantity(mass.Text) // it was read as a mass
+		e.Amount, e.Of = ferment.Amount{Quantity: amount}, k.Source
+	}
+	step, has := i.firstPassage(k.Protocol)
+	var m medium
+	if has && p.choose(Field{Key: "start", Label: "started", Value: "now", Words: []string{"now", "later"}, From: "in its first medium, within a day"}) == "now" {
+		m = passage{jug{s: i.s}}.askMedium(p, step)
+	}
+	e.At, e.Note = p.when(i.s.At), p.note()
 	k.Log = []ferment.Entry{e}
-	return func() Outcome { return i.work(k) }
+	return func() Outcome { return i.work(k, m, p.values[Because]) }
+}
+
+// firstPassage is the step of a plan that puts what was collected into its first
+// medium.
+func (i isolate) firstPassage(plan string) (ferment.Step, bool) {
+	open, is := i.s.Cellar.Protocols[plan]
+	if !is {
+		return ferment.Step{}, false
+	}
+	steps := open().Steps
+	n := slices.IndexFunc(steps, func(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Passage) })
+	if n < 0 {
+		return ferment.Step{}, false
+	}
+	return steps[n], true
 }
 
 // parent asks what the culture was made from, where there is any to choose.
@@ -107,8 +133,23 @@ func (i isolate) likelyPlan() string {
 }
 
 // work is what the culture wants first, and what to beware of.
-func (i isolate) work(k ferment.Culture) Outcome {
-	o := Outcome{Change: ferment.Change{Cultures: []ferment.Culture{k}}}
+func (i isolate) work(k ferment.Culture, m medium, because string) Outcome {
+	var o Outcome
+	if m.entry.Medium.Known() {
+		g := passage{jug{s: i.s}}
+		g.acid(&o, m.entry.PH)
+		e := m.entry
+		if m.spirit > 0 {
+			e = g.withSpirit(&o, e, m.spirit)
+		}
+		g.recipe(&o, m)
+		e.At, e.Did, e.Step = k.Log[0].At, ferment.Passage, m.step.Name
+		if o.Closed != "" {
+			e.Overrode, e.Because = o.Closed, strings.TrimSpace(because)
+		}
+		k.Log = append(k.Log, e)
+	}
+	o.Change.Cultures = []ferment.Culture{k}
 	v := app.PlanCulture(k, i.s.Cellar, i.s.At)
 	o.answer("generation " + ordinal(k, i.s.Cellar.Cultures))
 	for _, t := range v.Day.Tasks {
@@ -161,9 +202,25 @@ type medium struct {
 }
 
 func (g passage) lay(p *asking) func() Outcome {
-	m := medium{step: g.askStep(p)}
+	m := g.askMedium(p, g.askStep(p))
+	m.at, m.note, m.because = p.when(g.s.At), p.note(), p.values[Because]
+	return func() Outcome { return g.work(m) }
+}
+
+// mediums are what a culture is grown in.
+const (
+	ofMalt  = "malt"
+	ofHoney = "honey"
+)
+
+// askMedium asks for the medium of a step.
+func (g passage) askMedium(p *asking, step ferment.Step) medium {
+	m := medium{step: step}
 	e := &m.entry
-	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: g.likelyVolume(m.step), From: "all of it, spirit and culture counted, e.g. 100 mL"}, measure.ParseVolume, "say how much it is, e.g. 100 mL")
+	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: g.likelyVolume(m.step), From: "with its spirit, without the culture, e.g. 100 mL"}, measure.ParseVolume, "say how much it is, e.g. 100 mL")
+	if step.Do == string(ferment.Passage) {
+		e.Of = p.choose(Field{Key: "made", Label: "made of", Value: ofMalt, Words: []string{ofMalt, ofHoney}, From: "malt extract, or honey, in water"})
+	}
 	e.Gravity = may(p, Field{Key: "gravity", Label: "gravity", Value: figureOf(m.step.Medium, "gravity"), From: "of the medium, e.g. 1.036"}, measure.ParseGravity)
 	e.Alcohol = may(p, Field{Key: "alcohol", Label: "alcohol", Value: figureOf(m.step.Medium, "alcohol"), From: "so that only yeast grows, e.g. 5 %; or empty"}, measure.ParseStrength)
 	if e.Alcohol.Value <= 0 {
@@ -175,8 +232,54 @@ func (g passage) lay(p *asking) func() Outcome {
 		}
 	}
 	e.PH = may(p, Field{Key: "ph", Label: "pH", From: "4.2 or less, e.g. 4.1"}, measure.ParsePH)
-	m.at, m.note, m.because = p.when(g.s.At), p.note(), p.values[Because]
-	return func() Outcome { return g.work(m) }
+	return m
+}
+
+// What brings a medium to pH 4.2, and feeds a yeast in it, from memory; no source.
+// Plain malt is near pH 5.3 and takes about 10 mmol of acid for a litre and a pH:
+// some 1.9 g/L of citric acid, give or take half. Honey in water takes a tenth of
+// that, and has no nitrogen to speak of.
+const (
+	maltAcid      measure.Content = 1.9
+	honeyAcid     measure.Content = 0.2
+	honeyNutrient measure.Content = 0.5
+)
+
+// recipe says how the medium is made sour enough, and fed.
+func (g passage) recipe(o *Outcome, m medium) {
+	e, acid := m.entry, maltAcid
+	if e.Of == ofHoney {
+		acid = honeyAcid
+	}
+	in := func(c measure.Content) string { return measure.Decimal(float64(c)*float64(e.Medium.Value), 2) + " g" }
+	switch {
+	case e.Of != ofMalt && e.Of != ofHoney:
+		return
+	case !e.PH.Known():
+		o.say(words.Note, fmt.Sprintf("%s is near pH %s by itself: about %s of citric acid brings it to 4.2, give or take half; read the pH",
+			e.Of, map[string]string{ofMalt: "5.3", ofHoney: "4.4"}[e.Of], in(acid)))
+	}
+	if e.Of == ofHoney {
+		o.say(words.Note, "honey has no food for yeast: "+in(honeyNutrient)+" of nutrient in it")
+	}
+	if n := sedimentIn(m.step.Amount); n > 0 {
+		o.say(words.Note, fmt.Sprintf("with %s of sediment it is %s in the jar", g.millilitres(n), g.millilitres(e.Medium.Value+n)))
+	}
+	o.say(words.Note, "once a day: loosen the lid, swirl it, look and smell")
+}
+
+// sedimentIn is how much sediment a step carries over: "10 mL of sediment into
+// 100 mL"; 0 where it says no quantity.
+func sedimentIn(amount string) measure.Volume {
+	text, _, is := strings.Cut(amount, " of sediment")
+	if !is {
+		return 0
+	}
+	v, err := measure.ParseVolume(text)
+	if err != nil {
+		return 0
+	}
+	return v.Value
 }
 
 // askStep asks which passage of the plan it is.
@@ -231,6 +334,7 @@ func (g passage) work(m medium) Outcome {
 	if m.spirit > 0 {
 		e = g.withSpirit(&o, e, m.spirit)
 	}
+	g.recipe(&o, m)
 	g.write(&o, Values{Because: m.because}, g.entries(&o, m, e)...)
 	if len(o.Answer) == 0 {
 		o.answer(words.Join(" ", "into", e.Medium.Text, e.Gravity.Text))
@@ -259,7 +363,7 @@ func (g passage) withSpirit(o *Outcome, e ferment.Entry, spirit measure.Strength
 	o.warn(schedule.Warning("spirit-and-flame"))
 	number := measure.Decimal(d.Spirit.Millilitres(), 1)
 	if q, err := measure.ParseQuantity(number + " mL"); err == nil {
-		e.Amount, e.Of = ferment.Amount{Quantity: q}, "spirit "+percent(spirit)
+		e.Amount, e.Of = ferment.Amount{Quantity: q}, strings.TrimPrefix(e.Of+", spirit "+percent(spirit), ", ")
 	}
 	return e
 }

@@ -131,7 +131,7 @@ func TestProof(t *testing.T) {
 
 func TestCulture(t *testing.T) {
 	s := hedge(30, "0 collect")
-	o := opened(t, "culture", s, "", "name='Rowan berry' source='berry skin' note='after rain'")
+	o := opened(t, "culture", s, "", "name='Rowan berry' source='berry skin' note='after rain' start=later")
 	require.Empty(t, wrong(o))
 	k := o.Change.Cultures[0]
 	assert.Equal(t, []string{"rowan-berry-1", "", "wild-culture", "trying"}, []string{k.ID, k.From, k.Protocol, k.Verdict})
@@ -141,11 +141,25 @@ func TestCulture(t *testing.T) {
 	assert.True(t, strings.HasPrefix(o.Answer[1], "start the culture"), "%v", o.Answer)
 	assert.True(t, has(o, words.Warn, "do not taste"))
 
+	o = opened(t, "culture", s, "", "name='Rowan berry' source='berry skin' mass='20 g' made=honey ph=4.1")
+	require.Empty(t, wrong(o))
+	k = o.Change.Cultures[0]
+	require.Len(t, k.Log, 2, "collected and started in one act")
+	first := k.Log[1]
+	assert.Equal(t, []string{"20 g", "berry skin"}, []string{k.Log[0].Amount.Text, k.Log[0].Of})
+	assert.Equal(t, []string{"passage", "w1", "100 mL", "12.5 mL", "4.1"}, []string{string(first.Did), first.Step, first.Medium.Text, first.Amount.Text, first.PH.Text})
+	assert.Contains(t, o.Answer[0], "87.5 mL of medium and 12.5 mL of spirit", "they are all of the 100 mL")
+	assert.True(t, has(o, words.Note, "honey has no food for yeast: 0.05 g of nutrient"), said(o))
+	o = opened(t, "culture", s, "", "name='Rowan berry'")
+	assert.True(t, has(o, words.Note, "malt is near pH 5.3 by itself: about 0.19 g of citric acid"), said(o))
+	o = opened(t, "culture", s, "", "name='Rowan berry' ph=4.8")
+	assert.Equal(t, "low-acid", o.Closed, "what stands above pH 4.6 is not closed up warm")
+
 	o = opened(t, "culture", s, "hawthorn-2", "")
 	require.Empty(t, wrong(o))
 	k = o.Change.Cultures[0]
 	assert.Equal(t, []string{"hawthorn-3", "hawthorn-2", "lane hedge"}, []string{k.ID, k.From, k.Source})
-	assert.Equal(t, "generation 2, made from hawthorn-2", o.Answer[0])
+	assert.Contains(t, o.Answer, "generation 2, made from hawthorn-2")
 	assert.Contains(t, wrong(opened(t, "culture", s, "", "id=hawthorn-2")), "id: ")
 	assert.Contains(t, wrong(opened(t, "culture", s, "", "id=lime-a")), "id: ", "commands name ferments and cultures alike")
 }
