@@ -17,7 +17,7 @@ type Point struct {
 
 // At is the gravity expected at a time.
 func (f Forecast) At(t time.Time) Point {
-	day := t.Sub(f.began).Hours() / 24
+	day := f.clock.day(t)
 	s := f.spread(func(d draw) float64 { return d.gravity(day) })
 	return Point{t, measure.Gravity(s.Middle), measure.Gravity(s.Low), measure.Gravity(s.High)}
 }
@@ -39,7 +39,7 @@ func (f Forecast) Band(from time.Time, days int) []Point {
 func (f Forecast) Along(rs []course.Reading) []Point {
 	var out []Point
 	for _, r := range rs {
-		if counts(r) && !r.At.Before(f.began) {
+		if counts(r) && !r.At.Before(f.clock.began) {
 			out = append(out, f.At(r.At))
 		}
 	}

@@ -19,13 +19,18 @@ type Forecast struct {
 	Unknown string // why there is none; empty where there is one
 
 	Finish, Low, High measure.Gravity
-	Done              Window  // within 0.004 of its finish; zero where no date may be given
-	Stops             float64 // the chance that it stops, or ends well above where it should
+	Done              Window          // within 0.004 of its finish; zero where no date may be given
+	Near              time.Time       // since when it should be near its finish, where all of that window is over
+	Stops             float64         // the chance that it stops, or ends well above where it should
+	MayStop           measure.Gravity // near where, if so; 0 unless that is why there is no date
+	Rests             time.Time       // since when it has hardly fallen, where it is perhaps stalled
 	Breaks            []Break
 	Says              Verdict
-	Why               string // what is not said, and when to read again
+	Why               string    // why no date is given
+	ReadNext          time.Time // when the next reading should have 0.003 to show
+	Recent            []Miss    // how the latest readings fell; empty unless LookingBack
 
-	began time.Time
+	sight
 	draws []draw
 }
 
@@ -56,30 +61,46 @@ func Of(c course.Course) Forecast {
 	if why != "" {
 		return Forecast{Unknown: why}
 	}
-	explained := v.explain(v.series)
-	if !v.slows() {
-		v.asBelieved(explained)
-	}
-	f := Forecast{began: v.began, draws: v.draw(explained, v.last(), len(v.days))}
+	f := Forecast{sight: v, draws: v.courses()}
 	f.Finish, f.Low, f.High = f.ends()
 	f.Stops = f.chanceAbove(v.finish + wellAbove)
 	f.Says, f.Why = v.says(f.Stops)
+	if f.Says == CannotTell && f.Stops > mostDoubt {
+		f.MayStop = f.stopsNear()
+	}
+	if f.Says == PerhapsStalled {
+		f.Rests = v.restsSince()
+	}
 	f.Breaks = v.breaks(c)
 	if f.Why == "" {
 		f.date()
 	}
+	f.ReadNext = f.readNext()
 	return f
+}
+
+// courses are draws of what may come, as the readings say.
+func (v sight) courses() []draw {
+	es := v.explain(v.series)
+	if !v.slows() {
+		v.asBelieved(es)
+	}
+	return v.draw(es, v.last(), len(v.days))
 }
 
 // date gives the windows.
 func (f *Forecast) date() {
 	f.Done = f.window(func(d draw) float64 { return d.reaches(nearEnd / (d.origin - d.finish)) })
-	if f.Done.At.IsZero() {
+	switch {
+	case f.Done.At.IsZero():
 		f.Why = "no date: hardly anything is left to fall"
+	case f.Done.Late.Before(f.now):
+		f.Why, f.Near = "no date: it should be near its finish by now", f.Done.At
+		f.Done = Window{}
 	}
 	for i := range f.Breaks {
 		if b := &f.Breaks[i]; b.Met.IsZero() {
-			b.Expected = f.window(func(d draw) float64 { return d.falls(float64(b.Gravity)) })
+			b.Expected = f.ahead(func(d draw) float64 { return d.falls(float64(b.Gravity)) })
 		}
 	}
 }
@@ -102,6 +123,14 @@ func (f Forecast) chanceAbove(g float64) float64 {
 	return min(float64(n)/float64(len(f.draws)), 0.99)
 }
 
+// ahead is a window, unless it ended before now.
+func (f Forecast) ahead(when func(draw) float64) Window {
+	if w := f.window(when); !w.Late.Before(f.now) {
+		return w
+	}
+	return Window{}
+}
+
 // window is when the courses that get there get there.
 func (f Forecast) window(when func(draw) float64) Window {
 	var days []float64
@@ -114,12 +143,7 @@ func (f Forecast) window(when func(draw) float64) Window {
 		return Window{}
 	}
 	s := spreadOf(days)
-	return Window{f.at(s.Middle), f.at(s.Low), f.at(s.High)}
-}
-
-// at is a day as a time, ten years ahead at most.
-func (f Forecast) at(day float64) time.Time {
-	return f.began.Add(time.Duration(min(day, 3650) * 24 * float64(time.Hour))).Truncate(time.Minute)
+	return Window{f.clock.at(s.Middle), f.clock.at(s.Low), f.clock.at(s.High)}
 }
 
 func (v sight) breaks(c course.Course) []Break {

@@ -65,7 +65,7 @@ func TestWhatIsSaid(t *testing.T) {
 		{8.9, steadily + "| 8.9 1.0205", forecast.CannotTell, false},                         // not 48 hours yet
 		{9, steadily + "| 7.1 honey 300g | 7.2 1.048 | 9 1.047", forecast.CannotTell, false}, // not 48 hours since the honey
 		{10, steadily + "| 7.1 honey 300g | 7.2 1.048 | 10 1.047", forecast.PerhapsStalled, false},
-		{30, steadily + "| 9 1.008 | 14 1.000 | 25 0.997", forecast.OnItsWay, true},
+		{30, steadily + "| 9 1.008 | 14 1.000 | 25 0.997", forecast.OnItsWay, false}, // its date is over
 	} {
 		f := of(t, c.days, c.log)
 		require.Empty(t, f.Unknown, c.log)
@@ -211,8 +211,12 @@ func TestHoldsForReadingsCloseTogetherAndFarApart(t *testing.T) {
 	apart := of(t, 35, "0 pitch | 2 1.090 | 5 1.050 | 35 0.997")
 	assert.Equal(t, forecast.OnItsWay, apart.Says)
 	assert.True(t, apart.Done.Late.Before(dayAt(36)), "it is done by the last reading")
+	for _, b := range of(t, 60, "0 pitch | 1 1.096 | 3 1.068 | 5 1.041").Breaks {
+		assert.Zero(t, b.Expected, "no break is expected in the past")
+	}
 	old := of(t, 37, steadily)
-	assert.Equal(t, of(t, 7, steadily).Done, old.Done, "waiting alone tells nothing")
+	assert.Equal(t, of(t, 7, steadily).Done.At, old.Near, "waiting alone tells nothing")
+	assert.Zero(t, old.Done, "no window that is over")
 	first := of(t, 30, "0 pitch | 30 0.998")
 	assert.Equal(t, forecast.OnItsWay, first.Says)
 }
@@ -226,4 +230,52 @@ func BenchmarkForecast(b *testing.B) {
 			}
 		})
 	}
+}
+
+func TestNextReadingHasSomethingToShow(t *testing.T) {
+	for _, c := range []struct {
+		log  string
+		days float64
+		want float64
+	}{
+		{"0 pitch | 1 1.096 20C | 3 1.068 | 5 1.041", 5, 6},                // 13 points a day
+		{"0 pitch | 1 1.096 20C | 3 1.068 | 5 1.041", 9, 9},                // it is due
+		{steadily + "| 9 1.0205", 9, 11},                                   // perhaps stalled
+		{steadily + "| 9 1.008 | 14 1.000 | 25 0.9965 | 32 0.996", 32, 46}, // hardly falls
+		{"0 pitch | 1 1.0991", 1, 2},                                       // not started
+	} {
+		f := of(t, c.days, c.log)
+		assert.WithinDuration(t, dayAt(c.want), f.ReadNext, time.Hour, "%s: %s", c.log, f.Says)
+	}
+	slow := of(t, 50, "0 pitch | 5 1.088 | 20 1.050 | 35 1.026 | 50 1.012").ReadNext
+	assert.True(t, slow.After(dayAt(53)) && slow.Before(dayAt(60)), "under a point a day: %v", slow)
+}
+
+// TestColdWeekIsNoStall: half as fast for 10 °C less is what a jug in the cold
+// does; the same readings without the cold are a rest.
+func TestColdWeekIsNoStall(t *testing.T) {
+	const fell = "0 pitch 25C | 1 1.096 25C | 2 1.080 25C | 3 1.064 25C | 4 1.048 "
+	cold := of(t, 7, fell+"8C | 7 1.0462 8C")
+	warm := of(t, 7, fell+"25C | 7 1.0462 25C")
+	assert.Equal(t, forecast.PerhapsStalled, warm.Says)
+	assert.NotEqual(t, forecast.PerhapsStalled, cold.Says, cold.Why)
+	assert.Less(t, cold.Stops, warm.Stops)
+}
+
+func TestLatestReadingsAreHeldAgainstTheForecast(t *testing.T) {
+	slower, n := of(t, 7, "0 pitch | 1 1.090 | 2 1.078 | 3 1.065 | 4 1.050 | 5 1.046 | 7 1.043").LookingBack().Off()
+	assert.Equal(t, 2, n)
+	assert.InDelta(t, 0.017, float64(slower), 0.008)
+	slower, n = of(t, 5, "0 pitch | 1 1.096 | 2 1.085 | 3 1.068 | 4 1.054 | 5 1.041").LookingBack().Off()
+	assert.Zero(t, n, "it fell as forecast: %v", slower)
+	assert.Empty(t, of(t, 1, "0 pitch | 1 1.090").LookingBack().Recent, "nothing was forecast before the first")
+}
+
+func TestForcedTestIsTheEnd(t *testing.T) {
+	const log = "0 pitch | 2 1.090 | 9 1.040 | 15 1.024 | 20 1.0152 | 21 forced-test | 27 1.0145 | 27.1 forced-test 1.0142"
+	without := of(t, 28, strings.Split(log, "| 21")[0])
+	with := of(t, 28, log)
+	require.Empty(t, with.Unknown)
+	assert.InDelta(t, 1.0142, float64(with.Finish), 0.001)
+	assert.Less(t, with.High-with.Low, (without.High-without.Low)/2)
 }

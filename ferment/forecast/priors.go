@@ -16,6 +16,8 @@ type basis struct {
 	origin      float64 // gravity at which the curve begins: the same, or that after the last feeding
 	finish      float64 // gravity
 	dry         float64 // gravity at which the sugar is gone: the same, or below the finish
+	measured    bool    // a forced test showed where it ends
+	untold      bool    // nobody told the yeast's tolerance
 	byYeast     bool    // the yeast's tolerance may end it before the sugar is gone
 	fed         bool    // nutrient was added
 	temperature float64 // °C, NaN where none is recorded
@@ -61,6 +63,8 @@ type end struct {
 // word is good to 2.
 const (
 	toleranceSpread = 0.012
+	untoldSpread    = 0.016
+	testSpread      = 0.002
 	outlives        = 0.25 // chance that a yeast goes on past its label until dry
 )
 
@@ -75,16 +79,28 @@ func (b basis) ends() [3]end {
 		{normal{b.finish + 0.40*b.fall(), 0.20 * b.fall()}, stuck},
 	}
 	if b.byYeast {
-		out[0] = end{normal{b.finish, toleranceSpread}, 1 - stuck - outlives}
+		out[0] = end{normal{b.finish, b.spread()}, 1 - stuck - outlives}
 		out[1] = end{normal{b.dry, 0.0055}, outlives}
 	}
+	if b.measured {
+		out[0] = end{normal{b.finish, testSpread}, 0.98}
+		out[1].weight, out[2].weight = 0.01, 0.01
+	}
 	return out
+}
+
+// spread is how far it may end from the yeast's tolerance.
+func (b basis) spread() float64 {
+	if b.untold {
+		return untoldSpread
+	}
+	return toleranceSpread
 }
 
 // above is the gravity over which a rest may be a stall.
 func (b basis) above() float64 {
 	if b.byYeast {
-		return b.finish + wellAbove + toleranceSpread
+		return b.finish + wellAbove + b.spread()
 	}
 	return b.finish + wellAbove
 }

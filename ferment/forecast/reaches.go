@@ -12,6 +12,6 @@ func (f Forecast) Reaches(g measure.Gravity) (course.Expected, bool) {
 	if f.Unknown != "" || f.Why != "" {
 		return course.Expected{}, false
 	}
-	w := f.window(func(d draw) float64 { return d.falls(float64(g)) })
+	w := f.ahead(func(d draw) float64 { return d.falls(float64(g)) })
 	return course.Expected{At: w.At, Within: w.Late.Sub(w.Early) / 2}, !w.At.IsZero()
 }

@@ -3,6 +3,8 @@ package forecast
 import (
 	"fmt"
 	"time"
+
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // Verdict is what the readings say in a word.
@@ -37,17 +39,17 @@ func (v sight) says(stops float64) (Verdict, string) {
 	fallen, long := v.rest()
 	switch {
 	case v.original-last < max(startedFall, startedShare*v.whole()):
-		return NotStarted, "it has hardly fallen: read again in a day"
+		return NotStarted, "it has hardly fallen"
 	case long && last > v.above() && fallen <= stallFall+1e-9:
-		return PerhapsStalled, fmt.Sprintf("it fell %.3f in %.0f h: read again in two days", max(0, fallen), v.stallSpan().Hours())
+		return PerhapsStalled, fmt.Sprintf("it fell %.3f since %s", max(0, fallen), v.restsSince().Format("2 Jan 15:04"))
 	case last > v.above() && fallen <= stallFall+1e-9:
-		return CannotTell, "it has hardly fallen since the curve began: read again in a day"
+		return CannotTell, "it has hardly fallen since the curve began"
 	case stops > mostDoubt:
-		return CannotTell, fmt.Sprintf("the chance that it stops above %.3f is %.0f %%: read again in a day", v.finish+wellAbove, 100*stops)
+		return CannotTell, fmt.Sprintf("slowing more than most: a chance of %.0f %% that it stops above %.3f", 100*stops, v.finish+wellAbove)
 	case v.count < leastRead:
-		return OnItsWay, "no date before three readings: read again in a day"
+		return OnItsWay, "too early for a date: three readings are needed"
 	case last > v.third:
-		return OnItsWay, "no date before the one-third break: read again in a day"
+		return OnItsWay, "too early for a date: not before the one-third break"
 	}
 	return OnItsWay, ""
 }
@@ -82,4 +84,52 @@ func (v sight) slows() bool {
 	}
 	late := (v.gravity[i] - last.gravity) / (last.day - v.days[i])
 	return late < slowing*(v.origin-last.gravity)/last.day
+}
+
+// restsSince is the first reading since which it has hardly fallen.
+func (v sight) restsSince() time.Time {
+	i := len(v.days) - 1
+	for i > 0 && v.gravity[i-1]-v.last().gravity <= stallFall+1e-9 {
+		i--
+	}
+	return v.clock.at(v.days[i])
+}
+
+// stopsNear is the middle of where it ends if it stops.
+func (f Forecast) stopsNear() measure.Gravity {
+	var at []float64
+	for _, d := range f.draws {
+		if d.stops > 0 || d.end() > f.finish+wellAbove && !d.ripe {
+			at = append(at, d.end())
+		}
+	}
+	return measure.Gravity(spreadOf(at).Middle)
+}
+
+// What a reading should have to show, so that a sample of 100 mL is not drawn for
+// nothing (assumptions).
+const (
+	worthReading = 0.003
+	soonestDays  = 1
+	latestDays   = 14
+)
+
+// readNext is when the next reading is worth its sample, not before now.
+func (f Forecast) readNext() time.Time {
+	last := f.clock.at(f.last().day)
+	days := soonestDays
+	switch f.Says {
+	case PerhapsStalled:
+		days = 2
+	case OnItsWay:
+		from := f.At(last).Middle
+		for days < latestDays && from-f.At(last.AddDate(0, 0, days)).Middle < worthReading {
+			days++
+		}
+	}
+	next := last.AddDate(0, 0, days)
+	if next.Before(f.now) {
+		return f.now
+	}
+	return next
 }

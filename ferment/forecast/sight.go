@@ -15,7 +15,8 @@ import (
 type sight struct {
 	basis
 	series
-	began time.Time
+	clock clock
+	now   time.Time
 	third float64 // the one-third break
 	count int     // readings since the curve began, with the must's
 }
@@ -32,10 +33,11 @@ func view(c course.Course) (sight, string) {
 	if !ok {
 		return sight{}, "no forecast yet: read gravity in a day"
 	}
-	v := sight{began: begin.At, third: float64(c.Break(1.0 / 3).Value)}
+	v := sight{clock: clockOf(c, begin.At), now: c.Now, third: float64(c.Break(1.0 / 3).Value)}
 	v.basis = basis{
 		original: float64(c.Effective.Value), origin: float64(begin.Gravity), dry: float64(c.DryFinish.Value),
-		temperature: meanTemperature(c), wild: c.Ferment.Yeast.IsWild(), fed: wasFed(c),
+		temperature: v.clock.mean, wild: c.Ferment.Yeast.IsWild(), fed: wasFed(c),
+		untold: !c.Ferment.Yeast.Tolerance.Known(), measured: c.Test.Passed,
 	}
 	v.finish, v.byYeast = expected(c)
 	if v.fall() < startedFall {
@@ -67,12 +69,15 @@ func none(c course.Course) string {
 }
 
 // expected is where it ends if nothing stops it: dry, or at the yeast's
-// tolerance; of one that has gone past that, a little further. A yeast of which nobody told
+// tolerance, or where a forced test showed; of one that has gone past that, a little further. A yeast of which nobody told
 // the tolerance is taken to reach the usual one.
 func expected(c course.Course) (finish float64, byYeast bool) {
 	dry, end := c.DryFinish.Value, c.DryFinish.Value
 	if c.Finish.IsKnown() {
 		end = c.Finish.Value
+	}
+	if c.Test.Passed {
+		return float64(end), false
 	}
 	if !c.Ferment.Yeast.Tolerance.Known() {
 		usual := measure.Give(alcohol.UsualTolerance, "")
@@ -108,7 +113,7 @@ func (v *sight) look(c course.Course) {
 	v.count = 1
 	var rs []course.Reading
 	for _, r := range c.Readings {
-		if !counts(r) || !r.At.After(v.began) {
+		if !counts(r) || !r.At.After(v.clock.began) {
 			continue
 		}
 		rs = append(rs, r)
@@ -118,7 +123,7 @@ func (v *sight) look(c course.Course) {
 	}
 	shape := misfit * v.fall() * math.Sqrt(1+unsure/float64(len(rs)))
 	for _, r := range thinned(rs) {
-		v.days = append(v.days, r.At.Sub(v.began).Hours()/24)
+		v.days = append(v.days, v.clock.day(r.At))
 		v.gravity = append(v.gravity, float64(r.Gravity))
 		v.deviation = append(v.deviation, math.Hypot(r.Error, shape))
 	}
@@ -143,16 +148,4 @@ func thinned(rs []course.Reading) []course.Reading {
 func (v sight) last() mark {
 	n := len(v.days) - 1
 	return mark{v.days[n], v.gravity[n]}
-}
-
-// meanTemperature is that of all that were recorded in the vessel.
-func meanTemperature(c course.Course) float64 {
-	sum, n := 0.0, 0.0
-	for _, e := range c.Entries {
-		if e.Temperature.Known() && !e.Did.ApartFromCourse() {
-			sum += float64(e.Temperature.Value.Middle())
-			n++
-		}
-	}
-	return sum / n
 }

@@ -11,7 +11,7 @@ import (
 // Foreseen is a vessel whose dates ahead come from its forecast, where that may
 // give any. It costs a few milliseconds: only where dates ahead are shown.
 func Foreseen(v Vessel) (Vessel, forecast.Forecast) {
-	f := forecast.Of(v.Course)
+	f := forecast.Of(v.Course).LookingBack()
 	if len(v.Plan.Steps) == 0 || f.Unknown != "" {
 		return v, f
 	}

@@ -1,6 +1,7 @@
 package vessel
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -226,40 +227,62 @@ func (p *paper) compact(width int) (rows, notes []string) {
 	return rows, notes
 }
 
-// expected is the forecast in words: what may be said, and what is not said and
-// why.
+// expected is the forecast in words: what it does, what may be said of its end,
+// how the latest readings fell against that, and when to read again.
 func (p *paper) expected() string {
 	f, settings := p.forecast, p.vessel.Course.Settings
-	if f.Says == forecast.OnItsWay && !f.Done.Late.IsZero() && f.Done.Late.Before(p.now) {
-		return "near its finish since about " + words.Date(f.Done.At, p.now) + "; it may still fall a little, to " +
-			words.Glass(f.Finish, settings) + " (" + words.Glass(f.Low, settings) + " to " + words.Glass(f.High, settings) + ")"
+	near := ", near " + words.Glass(f.Finish, settings) + " (" + words.Glass(f.Low, settings) + " to " + words.Glass(f.High, settings) + ")"
+	var text string
+	switch {
+	case !f.Near.IsZero():
+		text = "near its finish since about " + words.Date(f.Near, p.now) + "; it may still fall a little, to " + strings.TrimPrefix(near, ", near ")
+	case f.Says == forecast.NotStarted:
+		text = "hardly fallen yet"
+	case f.Says == forecast.PerhapsStalled:
+		text = "rests since " + words.Date(f.Rests, p.now) + ": perhaps stalled"
+	case f.MayStop > 0:
+		text = "slowing more than most: it may stop near " + words.Glass(f.MayStop, settings)
+	case f.Says == forecast.CannotTell:
+		text = "cannot tell: " + f.Why
+	case f.Done.At.IsZero():
+		text = "on its way; " + strings.TrimPrefix(f.Why, "no date: ") + near
+	case f.Done.Early.Before(p.now):
+		text = "finishes by " + words.Date(f.Done.Late, p.now) + near
+	default:
+		text = "finishes between " + words.Date(f.Done.Early, p.now) + " and " + words.Date(f.Done.Late, p.now) + near
 	}
-	if f.Says != forecast.OnItsWay {
-		return string(f.Says) + because(f.Why)
-	}
-	text := "on its way; if it goes on like this"
 	for _, b := range f.Breaks {
 		if b.Met.IsZero() && !b.Expected.At.IsZero() {
-			text += ", the " + fraction(b) + " break about " + words.When(b.Expected.At, p.now) +
+			text += "; the " + fraction(b) + " break about " + words.When(b.Expected.At, p.now) +
 				", ±" + words.Age(b.Expected.Late.Sub(b.Expected.Early)/2)
 			break
 		}
 	}
-	if !f.Done.At.IsZero() {
-		text += ", done between " + words.Date(f.Done.Early, p.now) + " and " + words.Date(f.Done.Late, p.now)
+	return text + p.off() + "; take gravity " + p.readNext()
+}
+
+// off is how the latest readings fell against what was forecast.
+func (p *paper) off() string {
+	slower, inARow := p.forecast.Off()
+	if inARow == 0 {
+		return ""
 	}
-	text += ", near " + words.Glass(f.Finish, settings) + " (" + words.Glass(f.Low, settings) + " to " + words.Glass(f.High, settings) + ")"
-	if f.Why != "" {
-		text += "; " + f.Why
+	word := "slower"
+	if slower < 0 {
+		word, slower = "faster", -slower
+	}
+	text := fmt.Sprintf("; %.0f points %s than forecast", 1000*float64(slower), word)
+	if inARow > 1 {
+		text += ": " + map[int]string{2: "twice", 3: "three times"}[inARow] + " in a row"
 	}
 	return text
 }
 
-func because(why string) string {
-	if why == "" {
-		return ""
+func (p *paper) readNext() string {
+	if !p.forecast.ReadNext.After(p.now) {
+		return "now"
 	}
-	return ": " + why
+	return "on " + words.Date(p.forecast.ReadNext, p.now)
 }
 
 func fraction(b forecast.Break) string {
