@@ -11,6 +11,7 @@ import (
 	"cellar/jugkeeper/schedule/guide"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/widget"
 )
 
@@ -79,39 +80,78 @@ var placeNames = map[Place]string{OnBoard: "board", OnVessel: "vessel", OnBench:
 
 // helpRows are the keys that work here, and the words of the screen.
 func (m Model) helpRows() []string {
-	rows := m.helpKeys()
-	rows = append(rows, "")
+	var marks, terms []helped
 	for _, w := range guide.Marks {
-		rows = append(rows, layout.Row{}.At(0, widget.Word(m.theme, w.Word)).At(10, w.Means).In(m.helpWidth()))
+		marks = append(marks, helped{widget.Word(m.theme, w.Word), w.Means})
 	}
-	rows = append(rows, "")
-	for _, w := range guide.Terms {
-		rows = append(rows, layout.Row{}.At(0, m.theme.Bold(w.Term)).At(10, w.Means).In(m.helpWidth()))
+	for _, t := range guide.Terms {
+		terms = append(terms, helped{m.theme.Bold(t.Term), t.Means})
 	}
-	return rows
+	return append(append(m.inColumns(m.helpKeys()), ""), m.inColumns(append(marks, terms...))...)
 }
 
 func (m Model) helpWidth() int { return layout.PageOf(m.width).End() - m.helpColumn() }
 
-// helpKeys are the keys in two columns, in one where there is no room.
-func (m Model) helpKeys() []string {
-	const second = 33
-	helps := m.keys.Helps(m.place())
-	cell := func(h Help, column int) string {
-		return layout.Row{}.At(0, m.theme.Bold(h.Keys)).At(column, h.Does).In(second)
+// helped is a key or a word, and what it means.
+type helped struct{ head, means string }
+
+// helpKeys are the keys that work here, each in the words of the screen where it has
+// its own.
+func (m Model) helpKeys() []helped {
+	var keys []helped
+	for _, h := range m.keys.named(m.helpWord).Helps(m.place()) {
+		keys = append(keys, helped{m.theme.Bold(h.Keys), h.Does})
 	}
-	half := (len(helps) + 1) / 2
-	if m.helpWidth() < second+20 {
-		half = len(helps)
+	return keys
+}
+
+// helpWord is what a key does on the screen in sight.
+func (m Model) helpWord(k Key) string {
+	if word := m.current().Word(k.Action); word != "" && word != screen.Unnamed && m.at != OnBoard && k.Action != intent.Down {
+		return word
 	}
-	rows := make([]string, half)
+	return k.Help
+}
+
+// inColumns is a list in two columns, in one where there is no room. What is longer
+// than its column goes on in the next row.
+func (m Model) inColumns(list []helped) []string {
+	const gap, narrowest = 2, 25 // columns of a list
+	width := m.helpWidth()
+	if width < 2*narrowest+gap {
+		return listed(list, width)
+	}
+	left, right := list[:(len(list)+1)/2], list[(len(list)+1)/2:]
+	second := (width+gap)/2 + 1
+	l, r := listed(left, second-gap), listed(right, width-second)
+	rows := make([]string, max(len(l), len(r)))
 	for i := range rows {
-		rows[i] = cell(helps[i], 10)
-		if half < len(helps) {
-			rows[i] = cell(helps[i], 6)
+		row := layout.Row{}
+		if i < len(l) {
+			row = row.At(0, l[i])
 		}
-		if half+i < len(helps) {
-			rows[i] = layout.Row{}.At(0, rows[i]).At(second, cell(helps[half+i], 10)).In(m.helpWidth())
+		if i < len(r) {
+			row = row.At(second, r[i])
+		}
+		rows[i] = row.In(width)
+	}
+	return rows
+}
+
+// listed is a list in a width, its meanings in one column.
+func listed(list []helped, width int) []string {
+	column := 0
+	for _, h := range list {
+		column = max(column, layout.Width(h.head)+1)
+	}
+	var rows []string
+	for _, h := range list {
+		for i, part := range layout.Wrap(h.means, max(width-column, 1)) {
+			row := layout.Row{}
+			if i == 0 {
+				row = row.At(0, h.head)
+			}
+			rows = append(rows, row.At(column, part).In(width))
 		}
 	}
 	return rows

@@ -54,44 +54,44 @@ type Keys []Key
 func DefaultKeys() Keys {
 	const board, vessel, both, bench, all, compare, guide, problems, form, shelf, taste, honey = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnCompare, OnGuide, OnProblems, InForm, OnShelf, InTasting, OnHoney
 	return Keys{
-		does(intent.Reading, both|bench|honey, both|bench|honey, "reading", "type a reading", "g"),
-		does(intent.Done, both|shelf|honey, both|shelf|honey, "done", "done, amount filled in", "space"),
-		does(intent.DoneAll, both, nowhere, "all", "done for every such task", "a"),
+		does(intent.Reading, both|bench|honey, both|bench|honey, "reading", "take a reading", "g"),
+		does(intent.Done, both|shelf|honey, both|shelf|honey, "done", "done; asks for values", "space"),
+		does(intent.DoneAll, both, nowhere, "all", "done for all of a kind", "a"),
 		does(intent.Skip, both, both, "skip", "skip, with a reason", "s"),
-		does(intent.PutOff, both, nowhere, "put off", "put off until tomorrow", "p"),
+		does(intent.PutOff, both, nowhere, "put off", "put off to tomorrow", "p"),
 		does(intent.Note, both|shelf|honey, vessel|shelf|honey, "note", "note", "n"),
 		moves(intent.Open, board|bench|problems|shelf|taste|honey, board|bench|problems|shelf|taste|honey, "open", "open", "enter"),
-		moves(intent.Side, board|bench|shelf|taste|honey, board|bench|taste|honey, "vessels", "other list", "tab"),
-		does(intent.Undo, both|honey, board, "undo", "undo the last entry", "u"),
-		does(intent.Edit, both|problems|shelf|honey, problems, "file", "the file, in your editor", "e"),
-		does(intent.New, both|honey, honey, "new vessel", "new vessel, or a trial of several", "+"),
-		does(intent.Bottle, both, vessel, "bottle", "bottle, close", "b"),
-		does(intent.Tasting, both|shelf, shelf, "taste", "taste, blind where it is a trial", "t"),
-		does(intent.Rack, both, vessel, "rack", "rack, part, top up, stabilise", "r"),
+		moves(intent.Side, board|bench|shelf|taste|honey, board|bench|taste|honey, "vessels", "the other list", "tab"),
+		does(intent.Undo, both|honey, board, "undo", "undo", "u"),
+		does(intent.Edit, both|problems|shelf|honey, problems, "file", "edit its file", "e"),
+		does(intent.New, both|honey, honey, "new vessel", "new jug, or a trial", "+"),
+		does(intent.Bottle, both, vessel, "bottle", "bottle, or close", "b"),
+		does(intent.Tasting, both|shelf, shelf, "taste", "taste", "t"),
+		does(intent.Rack, both, vessel, "rack", "rack, top up, sweeten", "r"),
 		moves(intent.Numbers, vessel, nowhere, "numbers", "the curve in numbers", "#"),
-		moves(intent.Mark, both, nowhere, "mark", "mark, to lay side by side", "m"),
-		moves(intent.Compare, both|shelf, shelf, "beside", "side by side", "v"),
+		moves(intent.Mark, both, nowhere, "mark", "mark, then compare", "m"),
+		moves(intent.Compare, both|shelf, shelf, "beside", "mark, then compare", "v"),
 		moves(intent.Up, all|taste, nowhere, "up", "move", "up", "k"),
 		moves(intent.Down, all|form|taste, vessel|bench|compare|guide|form|taste, "more", "move", "down", "j"),
-		moves(intent.PageUp, all|taste, nowhere, "back a page", "page", "pgup"),
-		moves(intent.PageDown, all|taste, nowhere, "on a page", "page", "pgdown"),
+		moves(intent.PageUp, all|taste, nowhere, "back a page", "by a page", "pgup"),
+		moves(intent.PageDown, all|taste, nowhere, "on a page", "by a page", "pgdown"),
 		moves(intent.Top, all|taste, nowhere, "first", "first, last", "home"),
 		moves(intent.Bottom, all|taste, nowhere, "last", "first, last", "end"),
 		moves(intent.Previous, bench|guide|taste, nowhere, "another way", "the one before", "left"),
 		moves(intent.Next, bench|guide|form|taste, guide|form|taste, "choose", "the next one", "right"),
 		moves(intent.Board, all, shelf|honey, "board", "board", "1"),
-		moves(intent.Shelf, all, nowhere, "shelf", "shelf: what stands in bottles", "2"),
-		moves(intent.Honey, all, nowhere, "honey room", "honey room: honey and cultures", "3"),
-		moves(intent.Bench, all, nowhere, "bench", "bench: the figures", "4"),
-		moves(intent.Guide, all, nowhere, "guide", "guide: words, cautions", "5"),
-		moves(intent.Problems, all, nowhere, "mend", "what is wrong in the files", "!"),
+		moves(intent.Shelf, all, nowhere, "shelf", "shelf: bottles", "2"),
+		moves(intent.Honey, all, nowhere, "honey room", "honey, cultures", "3"),
+		moves(intent.Bench, all, nowhere, "bench", "bench: figures", "4"),
+		moves(intent.Guide, all, nowhere, "guide", "guide", "5"),
+		moves(intent.Problems, all, nowhere, "mend", "problems", "!"),
 		moves(intent.Find, both|guide|shelf|honey, guide|shelf, "find", "find", "/"),
-		moves(intent.Reload, both, nowhere, "again", "read again", "."),
-		moves(intent.Back, all|InLine|InRefusal|form|taste, vessel|bench|compare|guide|problems|form|taste, "back", "back, always", "esc"),
+		moves(intent.Reload, both, nowhere, "again", "read files again", "."),
+		moves(intent.Back, all|InLine|InRefusal|form|taste, vessel|bench|compare|guide|problems|form|taste, "back", "back", "esc"),
 		moves(intent.Keep, InLine|InRefusal|form, form, "keep", "keep what is typed", "enter"),
 		moves(intent.Guess, InLine, nowhere, "what was meant", "take what was perhaps meant", "tab"),
 		moves(intent.Instead, InRefusal, nowhere, "the other one instead", "the other one instead", "down"),
-		moves(intent.Help, all|taste, all|taste, "help", "keys, words", "?"),
+		moves(intent.Help, all|taste, all|taste, "help", "this help", "?"),
 		moves(intent.Leave, all|taste, nowhere, "leave", "leave", "q"),
 		moves(intent.Abort, all|InLine|InRefusal|form|taste, nowhere, "leave", "leave", "ctrl+c"),
 		moves(intent.Suspend, all|InLine|InRefusal|form|taste, nowhere, "suspend", "to the shell", "ctrl+z"),
@@ -227,6 +227,15 @@ func keyName(name string) string {
 
 // Help is one row of the help: keys, and what they do.
 type Help struct{ Keys, Does string }
+
+// named is the table with other words in its help.
+func (ks Keys) named(word func(Key) string) Keys {
+	out := slices.Clone(ks)
+	for i := range out {
+		out[i].Help = word(out[i])
+	}
+	return out
+}
 
 // Helps lists what the keys of a place do, what does something before what
 // moves about. Keys that do the same in two directions share a row.

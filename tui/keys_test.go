@@ -5,11 +5,14 @@ import (
 	"strings"
 	"testing"
 
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/layout"
 )
 
 func TestEveryKeyIsHelpedAndDoesSomething(t *testing.T) {
@@ -76,7 +79,7 @@ func TestHelpNamesEveryKeyOfThePlace(t *testing.T) {
 
 func TestTableForTheReadme(t *testing.T) {
 	table := DefaultKeys().Table()
-	for _, row := range []string{"| g | type a reading |", "| Space | done, amount filled in |", "| ↑ ↓ | move |", "| q Ctrl+C | leave |"} {
+	for _, row := range []string{"| g | take a reading |", "| Space | done; asks for values |", "| ↑ ↓ | move |", "| q Ctrl+C | leave |"} {
 		assert.Contains(t, table, row)
 	}
 	assert.Equal(t, 1, strings.Count(table, "| Esc |"))
@@ -124,7 +127,7 @@ func TestHelpShowsTheRealKeys(t *testing.T) {
 	s := newShelf()
 	s.cellar.Settings.Keys = map[string]string{"degas": "d", "reading": "x"}
 	d := drive(t, s, 80, 24)
-	d.shows("x reading").keys("?").shows("x     type a reading", "degas, done now")
+	d.shows("x reading").keys("?").shows("x     take a reading", "degas, done now")
 	d.keys("d").shows("✓ kept: LIME-B degas")
 	assert.Equal(t, ferment.Degas, d.log("lime-b")[0].Did)
 	d.keys("x").shows("@23 sample")
@@ -138,9 +141,9 @@ func TestATroubleWithTheKeysIsTold(t *testing.T) {
 
 func TestHelpScrollsAndLetsOtherKeysThrough(t *testing.T) {
 	d := drive(t, newShelf(), 60, 15)
-	d.keys("?").shows("keys and words", "↓ more").lacks("two vessels of one trial")
-	d.keys("end").shows("two vessels of one trial")
-	d.keys("home").shows("type a reading")
+	d.keys("?").shows("keys and words", "↓ more").lacks("jugs of one trial")
+	d.keys("end").shows("jugs of one trial")
+	d.keys("home").shows("take a reading")
 	d.keys("esc").lacks("keys and words")
 	d.keys("?", "g").shows("@23 sample").lacks("keys and words")
 }
@@ -154,4 +157,27 @@ func TestFootNamesOnlyKeysThatWork(t *testing.T) {
 		assert.Equal(t, intent.Help, last[len(last)-1].Action)
 		assert.True(t, slices.ContainsFunc(last, func(k Key) bool { return k.Action == intent.Reading }))
 	}
+}
+
+// Help is of the screen in sight, and nothing in it is cut at any size.
+func TestHelpIsNeverCut(t *testing.T) {
+	for _, keys := range [][]string{nil, {"enter"}, {"2"}, {"3"}, {"4"}, {"5"}, {"!"}} {
+		d := drive(t, newShelf(), 80, 24).keys(keys...).keys("?")
+		for w := 60; w <= 200; w += 7 {
+			d.model, _ = d.model.Update(tea.WindowSizeMsg{Width: w, Height: 60})
+			m := d.is()
+			for _, row := range m.helpRows() {
+				assert.NotContains(t, row, "…", "%v at %d", keys, w)
+				assert.LessOrEqual(t, layout.Width(row), m.helpWidth())
+			}
+			text := strings.Join(strings.Fields(ansi.Strip(strings.Join(m.helpRows(), " "))), " ")
+			for _, h := range m.keys.named(m.helpWord).Helps(m.place()) {
+				assert.Contains(t, text, strings.Fields(h.Does)[0], "%v at %d", keys, w)
+			}
+		}
+	}
+}
+
+func TestAKeyThatDoesNothingHereSaysSo(t *testing.T) {
+	drive(t, newShelf(), 80, 24).keys("5", "b").shows("b does nothing here; ? lists the keys that do").keys("x").shows("x does nothing here")
 }

@@ -182,7 +182,11 @@ func inSight(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 		return m, nil, true
 	}
 	a, known := m.keys.Action(m.place(), s)
-	if !known || !m.have {
+	switch {
+	case !known && s.Name != "" && m.have:
+		m.message = say("%s does nothing here; %s lists the keys that do", keyName(s.Name), m.keyName(intent.Help))
+		return m, nil, true
+	case !known || !m.have:
 		return m, nil, true
 	}
 	next, cmd := m.ask(a)

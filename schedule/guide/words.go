@@ -10,14 +10,14 @@ type Mark struct {
 
 // Marks are the words that stand before what is to be done.
 var Marks = []Mark{
-	{words.Late, "its window is over; it may still be done"},
-	{words.Held, "the bung is in: it says what lets it out"},
-	{words.Due, "do it today, by the time on the right"},
-	{words.AnyDay, "there is time until the day on the right"},
-	{words.Later, "today; coming: another day; option: offered"},
-	{words.Done, "written down; it can be taken back"},
-	{words.Lapsed, "can no longer be done, or need not be"},
-	{words.Warn, "a caution, or something to mend"},
+	{words.Late, "late, still do it"},
+	{words.Held, "not yet; see why"},
+	{words.Due, "do it today"},
+	{words.AnyDay, "open, it can wait"},
+	{words.Later, "later today"},
+	{words.Done, "written down"},
+	{words.Lapsed, "too late, leave"},
+	{words.Warn, "look, or answer"},
 }
 
 // Term is a word of the trade or of this program.
@@ -25,10 +25,10 @@ type Term struct{ Term, Means string }
 
 // Terms are the words that stand on every screen.
 var Terms = []Term{
-	{"break", "a share of the expected fall: ⅓, ½, ⅔"},
-	{"points", "thousandths of gravity: 1.057 to 1.050 is 7"},
-	{"≈", "forecast: take a reading before you act on it"},
-	{"╭ ╰", "two vessels of one trial"},
+	{"⅓ ½ ⅔", "of sugar gone"},
+	{"points", "7 means 0.007"},
+	{"≈", "forecast: measure"},
+	{"╭ ╰", "jugs of one trial"},
 }
 
 var stages = []Term{
