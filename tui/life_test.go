@@ -26,10 +26,12 @@ var update = flag.Bool("update", false, "tell the lives anew")
 // and " --", then under "-- life --" what is keyed on the board as time goes by.
 //
 //	@ TIME        it is then
+//	% 80 24       the terminal has that many columns and rows
 //	> KEYS        keys by their names; what stands between single quotes is typed
 //	= ROW         what the last row of the screen says after them
 //	$ screen      the screen
 //	$ cat FILE    a file, as it stands then
+//	$ keys        how many keys were pressed so far
 //	# WORDS       why
 //
 // The rows, screens and files are told anew with -update: read the difference.
@@ -81,6 +83,7 @@ func newLife(t *testing.T, head string) life {
 
 func (l life) live(script string) string {
 	var told strings.Builder
+	pressed := 0
 	for _, line := range strings.Split(script, "\n") {
 		sign, rest, _ := strings.Cut(line, " ")
 		switch sign {
@@ -89,16 +92,40 @@ func (l life) live(script string) string {
 		case "@":
 			fmt.Fprintln(&told, line)
 			l.at(rest)
+		case "%":
+			fmt.Fprintln(&told, line)
+			var size tea.WindowSizeMsg
+			_, err := fmt.Sscanf(rest, "%d %d", &size.Width, &size.Height)
+			require.NoError(l.t, err, line)
+			l.send(size)
 		case ">":
 			fmt.Fprintln(&told, line)
+			pressed += keysIn(rest)
 			l.keys(keyWords(rest)...)
 			fmt.Fprintln(&told, "="+strings.TrimRight(" "+strings.TrimSpace(l.last()), " "))
 		case "$":
 			fmt.Fprintln(&told, line)
+			if rest == "keys" {
+				fmt.Fprintf(&told, "| %d\n", pressed)
+				continue
+			}
 			told.WriteString(l.show(rest))
 		}
 	}
 	return told.String()
+}
+
+// keysIn counts the keys of a line: those with names, and each letter that is typed.
+func keysIn(line string) int {
+	n := 0
+	for _, word := range keyWords(line) {
+		if text, is := strings.CutPrefix(word, "text:"); is {
+			n += len([]rune(text))
+		} else {
+			n++
+		}
+	}
+	return n
 }
 
 // at lets time go on.

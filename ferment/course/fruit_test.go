@@ -39,3 +39,11 @@ func TestFruitOfItsOwnSugar(t *testing.T) {
 		assert.Contains(t, c.Alcohol.Assumed, want)
 	}
 }
+
+// A starter that is built and then pitched is one and the same.
+func TestAStarterCountsOnce(t *testing.T) {
+	c := after(t, 5, "-3 starter 180mL | 0 pitch 180mL", threeLitres)
+	assert.InDelta(t, 3.18, float64(c.Volume.Value), 1e-9)
+	c = after(t, 5, "-3 starter 180mL | 0 pitch", threeLitres)
+	assert.InDelta(t, 3.18, float64(c.Volume.Value), 1e-9)
+}

@@ -109,10 +109,21 @@ func (c *Course) mixIn(e *ferment.Entry) {
 	case ferment.Passage, ferment.Prove: // a passage goes into a medium of its own
 		c.mixed = append(c.mixed, mixing{at: e.At.Time, act: e.Did})
 	case ferment.Pitch, ferment.Starter:
-		if isVolume && !e.Stock.Known() {
+		if isVolume && !e.Stock.Known() && !(e.Did == ferment.Starter && c.pitchedByVolume()) {
 			c.move(e, volume, true, "starter")
 		}
 	}
+}
+
+// pitchedByVolume tells whether the pitch says how much went in: the starter built
+// for it is that, and counts once.
+func (c Course) pitchedByVolume() bool {
+	e, ok := c.First(ferment.Pitch)
+	if !ok {
+		return false
+	}
+	_, is := e.Amount.Volume()
+	return is && !e.Stock.Known()
 }
 
 // fruitIn takes account of the juice of fruit: its sugar and its water, by the table

@@ -166,7 +166,9 @@ func (i isolate) work(k ferment.Culture, m medium, because string) Outcome {
 	if k.Protocol == "" {
 		o.say(words.Note, "without a plan nothing is asked for")
 	}
-	o.warn(schedule.Warning("do-not-taste"))
+	if c := schedule.Warning("do-not-taste"); !o.said(c.Text) {
+		o.warn(c)
+	}
 	return o
 }
 
@@ -217,7 +219,7 @@ const (
 func (g passage) askMedium(p *asking, step ferment.Step) medium {
 	m := medium{step: step}
 	e := &m.entry
-	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: g.likelyVolume(m.step), From: "with its spirit, without the culture, e.g. 100 mL"}, measure.ParseVolume, "say how much it is, e.g. 100 mL")
+	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: g.likelyVolume(m.step), From: "with its spirit, e.g. 100 mL"}, measure.ParseVolume, "say how much it is, e.g. 100 mL")
 	if step.Do == string(ferment.Passage) {
 		e.Of = p.choose(Field{Key: "made", Label: "made of", Value: ofMalt, Words: []string{ofMalt, ofHoney}, From: "malt extract, or honey, in water"})
 	}
