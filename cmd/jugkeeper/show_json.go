@@ -63,7 +63,11 @@ func showOf(v app.Vessel, s app.Snapshot, days int) showJSON {
 }
 
 func readingOf(r course.Reading) readingJSON {
-	return readingJSON{stamp(r.At), round(float64(r.Gravity), 4), round(r.Error, 5), r.Typed, string(r.From), r.Doubt}
+	from := string(r.From)
+	if r.Estimated {
+		from = "estimated"
+	}
+	return readingJSON{stamp(r.At), round(float64(r.Gravity), 4), round(r.Error, 5), r.Typed, from, r.Doubt}
 }
 
 func gateOf(g schedule.Gate) gateJSON {

@@ -28,16 +28,19 @@ func (f Figure[T]) IsKnown() bool { return f.Unknown == "" }
 
 // Reading is one gravity of the vessel, corrected.
 type Reading struct {
-	At       time.Time
-	Moment   ferment.Moment
-	Gravity  measure.Gravity // corrected to 20/20 °C, the instrument's error taken off
-	Typed    string          // "1.046", "8.6 °Bx"
-	Sample   measure.Given[measure.Temperature]
-	Error    float64 // standard error in gravity
-	From     Instrument
-	Doubt    string // why it is not trusted; empty where it is
-	Replaced bool   // an older reading that a confirmed rise took the place of
-	Line     int
+	At      time.Time
+	Moment  ferment.Moment
+	Gravity measure.Gravity // corrected to 20/20 °C, the instrument's error taken off
+	Typed   string          // "1.046", "8.6 °Bx"
+	Sample  measure.Given[measure.Temperature]
+	Error   float64 // standard error in gravity
+	From    Instrument
+	Doubt   string // why it is not trusted; empty where it is
+	// Estimated is a gravity that nobody read: what the honey weighed comes to, or a
+	// recorded start.
+	Estimated bool
+	Replaced  bool // an older reading that a confirmed rise took the place of
+	Line      int
 
 	confirmed   bool // a person stood by it
 	uncorrected bool // outside the range of its instrument: no second reading confirms it

@@ -30,6 +30,9 @@ func (c Course) trust(rs []Reading) []Reading {
 	last, doubted := -1, -1
 	for i := range rs {
 		r := &rs[i]
+		if r.From == FromStart {
+			continue // it bounds the lag and nothing else
+		}
 		seconded := doubted > last && r.Doubt == "" && !rs[doubted].uncorrected && confirms(rs[doubted], *r)
 		rise, high := 0.0, false
 		if last >= 0 {

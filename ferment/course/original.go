@@ -11,13 +11,17 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// original is the gravity before anything was fermented: measured, else from
-// the masses, else the first reading if it is within a day of the pitch.
+// original is the gravity before anything was fermented: measured, in the must's
+// own line or as a reading before the pitch, else from the masses, else the
+// first reading if it is within a day of the pitch.
 func (c Course) original() Original {
 	o := Original{Masses: gravityOfMasses(c.Ferment.Must), First: c.firstReading()}
+	read, wasRead := c.mustRead()
 	switch m := c.Ferment.Must.Gravity; {
 	case m.Known():
 		o.Figure, o.Source = Known(m.Value), Measured
+	case wasRead:
+		o.Figure, o.Source = Known(read), Measured
 	case o.Masses.IsKnown():
 		o.Figure, o.Source = o.Masses, FromMasses
 	case o.First.IsKnown():
@@ -109,6 +113,26 @@ func (c Course) firstReading() Figure[measure.Gravity] {
 		return f
 	}
 	return Unknown[measure.Gravity]("there is no reading")
+}
+
+// mustRead is the last reading of the must before the yeast went in, corrected.
+func (c Course) mustRead() (g measure.Gravity, ok bool) {
+	if !c.Pitch.Known || c.Pitch.Assumed {
+		return 0, false
+	}
+	for _, e := range c.Entries {
+		if e.Did.ApartFromCourse() || e.Doubt == ferment.Doubtful || e.At.DayOnly || !e.At.Time.Before(c.Pitch.At) {
+			continue
+		}
+		if _, read, is := density(e); is && c.outOfRange(e) == "" {
+			g, ok = c.corrected(read, e), true
+		} else if e.Refractometer.Known() {
+			if read, err := gravity.FromBrix(e.Refractometer.Value); err == nil {
+				g, ok = read, true
+			}
+		}
+	}
+	return g, ok
 }
 
 // effective is the original as if everything fed before the gravity was steady

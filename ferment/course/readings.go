@@ -41,7 +41,7 @@ func (c Course) read() []Reading {
 			rs = append(rs, r)
 		} else if e.Did == ferment.Started && c.Original.IsKnown() {
 			rs = append(rs, Reading{At: e.At.Time, Moment: e.At, Gravity: c.Original.Value - startFall,
-				Typed: "started", Error: refractometerError, From: FromStart, Line: e.Line})
+				Typed: "started", Error: refractometerError, From: FromStart, Estimated: true, Line: e.Line})
 		}
 	}
 	return rs
@@ -63,8 +63,12 @@ func (c Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
 
 // mustReading is the original gravity as a reading at the pitch.
 func (c Course) mustReading() Reading {
-	return Reading{At: c.Pitch.At, Moment: ferment.At(c.Pitch.At), Gravity: c.Original.Value,
+	r := Reading{At: c.Pitch.At, Moment: ferment.At(c.Pitch.At), Gravity: c.Original.Value,
 		Typed: c.Original.Value.Places(4), Error: hydrometerError, From: FromMust}
+	if c.Original.Source == FromMasses {
+		r.Typed, r.Estimated = "", true
+	}
+	return r
 }
 
 // reading is the gravity that an entry measured, corrected.

@@ -98,10 +98,11 @@ func readingOf(c course.Course, e ferment.Entry) (course.Reading, bool) {
 	return course.Reading{}, false
 }
 
-// trustedBefore is the latest reading before a time that is not in doubt.
+// trustedBefore is the latest reading before a time that is not in doubt. A
+// recorded start is none.
 func trustedBefore(c course.Course, at time.Time) (course.Reading, bool) {
 	for _, r := range slices.Backward(c.Readings) {
-		if r.At.Before(at) && r.Doubt == "" && !r.Replaced {
+		if r.At.Before(at) && r.Doubt == "" && !r.Replaced && r.From != course.FromStart {
 			return r, true
 		}
 	}

@@ -6,6 +6,8 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 )
 
@@ -47,5 +49,34 @@ func TestTheOtherJugsReadingIsAskedAtAnyAge(t *testing.T) {
 		a.Trial.Name, b.Trial.Name = "lime", "lime"
 		snapshot, v := vessel(holding(a, b), "lime-b", line(entry).At.Time)
 		assertAsks(t, asks, app.Says(app.Unlikely(snapshot, v, line(entry))), entry)
+	}
+}
+
+// TestAReadingBeforeTheYeastIsTheOriginal: 1.080 at 19:00, the pitch at 19:30;
+// what the honey comes to is not taken for it, and a start is no reading to
+// count a fall from.
+func TestAReadingBeforeTheYeastIsTheOriginal(t *testing.T) {
+	f := jug("heath", 3.6, "3 19:00 1.080@20|3 19:30 pitch|4 08:00 started")
+	f.Must.Gravity = measure.Given[measure.Gravity]{}
+	f.Must.Honey = []ferment.HoneyPart{{Mass: measure.Give(measure.Grams(1000), "1 kg")}}
+	snapshot, v := vessel(holding(f), "heath", at(5, 9, 0))
+	assert.InDelta(t, 1.080, float64(v.Course.Original.Value), 0.0001)
+	assert.Equal(t, course.Measured, v.Course.Original.Source)
+	p := app.Meaning(snapshot, v, line("5 09:00 1.0792"))
+	if assert.NotNil(t, p.Since) {
+		assert.InDelta(t, -0.8, p.Points, 0.01, "since the must, not since a start that was not read")
+	}
+}
+
+// TestWhatTheHoneyComesToIsEstimated, wherever it is listed as a reading.
+func TestWhatTheHoneyComesToIsEstimated(t *testing.T) {
+	f := jug("heath", 3.6, "3 19:30 pitch|5 07:00 1.072")
+	f.Must.Gravity = measure.Given[measure.Gravity]{}
+	f.Must.Honey = []ferment.HoneyPart{{Mass: measure.Give(measure.Grams(1000), "1 kg")}}
+	_, v := vessel(holding(f), "heath", at(5, 9, 0))
+	if rs := v.Course.Readings; assert.Len(t, rs, 2) {
+		assert.True(t, rs[0].Estimated)
+		assert.Empty(t, rs[0].Typed)
+		assert.False(t, rs[1].Estimated)
 	}
 }

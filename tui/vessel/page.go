@@ -107,6 +107,9 @@ func (p *paper) table() {
 			continue
 		}
 		typed := r.Typed
+		if r.Estimated {
+			typed = "estimated, from the honey weighed"
+		}
 		if r.Sample.Known() {
 			typed += " at " + measure.Shown(r.Sample, c.Settings.Units)
 		}

@@ -104,14 +104,17 @@ func (s *spoken) readings() {
 		if r.From == course.FromStart {
 			continue
 		}
-		sample, doubt := "", ""
+		sample, doubt, typed := "", "", "typed "+r.Typed
+		if r.Estimated {
+			typed = "estimated, from the honey weighed"
+		}
 		if r.Sample.Known() {
 			sample = " at " + measure.Shown(r.Sample, c.Settings.Units)
 		}
 		if r.Doubt != "" {
 			doubt = "in doubt: " + r.Doubt
 		}
-		s.say(p.day(r.At) + words.Join("; ", words.Exact(r.Gravity, c.Settings)+fmt.Sprintf(" ± %.4f", r.Error), "typed "+r.Typed+sample, doubt))
+		s.say(p.day(r.At) + words.Join("; ", words.Exact(r.Gravity, c.Settings)+fmt.Sprintf(" ± %.4f", r.Error), typed+sample, doubt))
 	}
 	if p.forecast.Unknown != "" {
 		return
