@@ -69,7 +69,7 @@ func init() {
 	closing := acts(ferment.Bottle, ferment.Prime)
 	opening := acts(ferment.Squeeze, ferment.Open, ferment.Taste, ferment.Move)
 	burst := "The other bottles of this batch may burst."
-	goggles, cold := "Wear goggles, thick gloves, long sleeves.", "Close the crate. Chill it at {2 to 4 °C}, 24 h."
+	goggles, cold := "Wear goggles, thick gloves, long sleeves.", "Close the crate. Chill at {2 to 4 °C}, 24 h."
 	then := "After 24 h: each cap slowly, under a towel."
 	dangers = []danger{
 		{name: "hard", acts: opening, instead: "keep away, chill the closed crate for 24 hours", frees: string(ferment.Chill), alarm: &alarm{

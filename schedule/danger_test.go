@@ -1,6 +1,7 @@
 package schedule_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -110,6 +111,8 @@ func TestClosedJarIsADanger(t *testing.T) {
 func TestDangerStaysFirst(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j, now := aHistory(t), aMoment(t, "now")
+		seen := now.Add(-time.Duration(rapid.IntRange(1, 40*24).Draw(t, "hours")) * time.Hour)
+		j.log += fmt.Sprintf("|%dd %s look seen=%s", int(seen.Sub(at("0d 00:00")).Hours())/24, seen.Format("15:04"), rapid.SampledFrom([]string{"mould", "film"}).Draw(t, "growth"))
 		d := j.planAt(now)
 		if len(d.Tasks) == 0 || d.Tasks[0].Alarm == nil {
 			return

@@ -27,7 +27,9 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	}
 	day.Tasks = slices.Concat(byStep...)
 	day.Tasks = append(day.Tasks, pl.lateNutrient(day.Tasks)...)
-	day.Tasks = pl.alarms(append(pl.hush(day.Tasks), pl.unasked()...))
+	day.Tasks = append(pl.hush(day.Tasks), pl.unasked()...)
+	day.Tasks = append(day.Tasks, pl.forgotten(day.Tasks)...)
+	day.Tasks = pl.alarms(day.Tasks)
 	sortTasks(day.Tasks)
 	return day
 }

@@ -30,13 +30,7 @@ func notThere(p *planner, o occurrence) (verdict, bool) {
 func inBottles(p *planner, o occurrence) (verdict, bool) {
 	bottled, ok := p.c.Last(ferment.Bottle)
 	before := ok && !o.opens.IsZero() && !o.opens.After(bottled.At.Time)
-	switch {
-	case p.c.Stage != course.Bottled, afterBottling[p.steps[o.step].Do] && !before:
-		return verdict{}, false
-	case !before:
-		return verdict{}, true
-	}
-	return verdict{state: Lapsed, reason: "everything is in bottles", at: bottled.At.Time.In(p.zone)}, true
+	return verdict{}, p.c.Stage == course.Bottled && (before || !afterBottling[p.steps[o.step].Do])
 }
 
 var afterBottling = map[string]bool{

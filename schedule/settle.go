@@ -55,7 +55,7 @@ func (p *planner) settleAnswered(e *ferment.Entry) {
 }
 
 // unplanned are the steps that no plan has, which settle themselves.
-var unplanned = map[string]bool{LateNutrient: true, Reminder: true, ReadAgain: true}
+var unplanned = map[string]bool{LateNutrient: true, Reminder: true, ReadAgain: true, Reading: true, WhatNext: true}
 
 func (p *planner) settle(o occurrence, e *ferment.Entry) {
 	s := settlement{o, p.momentOf(e), e.Skipped != "", e.Because}

@@ -144,7 +144,7 @@ func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
 	case Done, Skipped:
 		return daysApart(t.Settled, now) == 0
 	case Lapsed:
-		return daysApart(t.Settled, now) >= -1 && !comesAgain(t, v.Day.Tasks)
+		return now.Sub(t.Settled) < day && !comesAgain(t, v.Day.Tasks)
 	case Held:
 		return !t.Option
 	case Coming:

@@ -141,7 +141,11 @@ func (m view) switchSide() Model {
 // is on if that has it.
 func (m Model) Select(f screen.Frame, vessel string) Model {
 	v := m.in(f)
-	if i := v.firstLineOf(vessel); m.side == Tasks && i >= 0 {
+	i := slices.IndexFunc(v.lines(), func(l words.Line) bool { return l.Subject == vessel })
+	if i < 0 { // only a line that it shares
+		i = v.firstLineOf(vessel)
+	}
+	if m.side == Tasks && i >= 0 {
 		return v.onTask(i)
 	}
 	if i := v.indexOfVessel(vessel); i >= 0 {
