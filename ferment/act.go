@@ -38,6 +38,7 @@ const (
 	Move       Act = "move"
 	Blend      Act = "blend"
 	Choose     Act = "choose"
+	Accept     Act = "accept" // where it ends is taken as it is
 	Dump       Act = "dump"
 	Close      Act = "close"
 
@@ -57,7 +58,7 @@ func Acts() []Act { return slices.Clone(acts) }
 var acts = []Act{
 	Mix, Pitch, Started, Degas, Aerate, Nutrient, Buffer, Acid, Punch, FruitIn, FruitOut, Honey, Water,
 	Sample, FoamOver, Rack, TopUp, Fine, Chill, Sulphite, Sorbate, ForcedTest, Look, Prime, Bottle,
-	Squeeze, Open, Taste, Move, Blend, Choose, Dump, Close,
+	Squeeze, Open, Taste, Move, Blend, Choose, Accept, Dump, Close,
 	Collect, Passage, Prove, Backup, Verdict, Discard, Starter,
 }
 

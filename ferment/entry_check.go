@@ -28,6 +28,8 @@ func (e *Entry) Check() error {
 		return &EntryError{"overrode", `passing a gate wants its reason, e.g. because="spilled half of the first"`}
 	case e.Did == Choose && e.Of != "" && !chooses(e.Of):
 		return &EntryError{"of", fmt.Sprintf("of %q is no ending: still, bottle-conditioned, sweetened or undecided, e.g. of=still", e.Of)}
+	case e.Did == Accept && e.Because == "":
+		return &EntryError{"because", `taking a finish as it is wants its reason, e.g. because="sweet enough, and the test stopped there"`}
 	case e.Stock.Known() && !e.Amount.Given():
 		return &EntryError{"stock", "a stock solution wants its amount, e.g. 14 mL"}
 	case e.Stock.Known() && e.Amount.Known() && e.Amount.Dimension() != measure.OfVolume:

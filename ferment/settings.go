@@ -100,6 +100,7 @@ type Limits struct {
 	SteadyFall        float64         // in gravity over the steady days, that the readings have to exclude
 	SteadySpread      measure.Gravity // how far a reading may lie off the others
 	SteadyTemperature measure.Temperature
+	StuckAbove        measure.Gravity                // over the expected finish from which a rest is called stuck
 	Molecular         measure.Given[measure.Content] // sulphur dioxide that protects
 	Bound             measure.Given[measure.Share]   // of the sulphur dioxide added
 	PK                measure.Given[float64]         // of sulphurous acid
@@ -120,6 +121,7 @@ func DefaultLimits() Limits {
 		SteadyFall:        0.0013,
 		SteadySpread:      0.002,
 		SteadyTemperature: 15,
+		StuckAbove:        0.007,
 	}
 }
 

@@ -122,6 +122,14 @@ func (p *planner) nutrientHold() (hold, bool) {
 	return h, true
 }
 
+// withTheYeast tells whether a plan gives a dose at the pitch, and it is still
+// time for that: then only the caps stand against it. Wild yeast is fed once it
+// works, since what else is in the must would be fed as well.
+func (p *planner) withTheYeast(s ferment.Step) bool {
+	atPitch := s.Due.Point.Anchor == string(ferment.Pitch) && s.Due.Offset.Number == 0
+	return atPitch && !p.isWild() && (p.nutrient.zone == unstarted || p.nutrient.zone == open)
+}
+
 // stale is the hold of a reading that says too little by now.
 func (p *planner) stale() (hold, bool) {
 	n := p.nutrient

@@ -34,6 +34,9 @@ func (p *planner) heldBy(s ferment.Step, o occurrence) (hold, bool) {
 	case ferment.NoGate:
 		return hold{}, false
 	case ferment.NutrientGate:
+		if p.withTheYeast(s) {
+			return hold{}, false
+		}
 		return p.nutrientHold()
 	}
 	return p.shutGate(s.Gate)

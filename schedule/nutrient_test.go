@@ -1,6 +1,7 @@
 package schedule_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -245,4 +246,28 @@ func TestByThirds(t *testing.T) {
 	assert.Equal(t, schedule.Due, got.State, "past the 1/9 break, a fast one does not")
 	fourth, _ := task(j.day("1d 11:30"), "nutrient-4")
 	assert.Equal(t, "yeast-derived nutrient", fourth.Amount.Of)
+}
+
+// TestNutrientAtThePitch: where a plan gives nutrient with the yeast, nothing but
+// the caps stands against it: no start, no reading.
+func TestNutrientAtThePitch(t *testing.T) {
+	plan := builtIn("small-jug")
+	plan.Steps = slices.Clone(plan.Steps)
+	for i := range plan.Steps {
+		if plan.Steps[i].Name == "nutrient-1" {
+			plan.Steps[i].Due, plan.Steps[i].Needs = ferment.When{Point: ferment.Point{Anchor: "pitch"}}, nil
+		}
+	}
+	first := func(log, now string) schedule.Task {
+		for _, task := range schedule.Plan(plan, jug{plan: "small-jug", gravity: "1.045", log: log}.course(now)).Tasks {
+			if task.Step == "nutrient-1" {
+				return task
+			}
+		}
+		return schedule.Task{}
+	}
+	got := first("0d 18:30 pitch", "0d 18:40")
+	assert.Equal(t, schedule.Due, got.State, got.Reason)
+	got = first("0d 18:30 pitch|0d 18:35 nutrient 9g of=\"ammonium phosphate\"|0d 18:36 look", "0d 18:40")
+	assert.NotEqual(t, schedule.Due, got.State, "all that is wanted has been given: %s", got.Reason)
 }

@@ -35,7 +35,7 @@ func inBottles(p *planner, o occurrence) (verdict, bool) {
 
 var afterBottling = map[string]bool{
 	string(ferment.Open): true, string(ferment.Taste): true, string(ferment.Squeeze): true,
-	string(ferment.Chill): true, string(ferment.Move): true, string(ferment.Choose): true,
+	string(ferment.Chill): true, string(ferment.Move): true, string(ferment.Choose): true, string(ferment.Accept): true,
 }
 
 // ended: what ends the step has come. Occurrences that had not opened by then

@@ -83,10 +83,14 @@ const (
 )
 
 // atFinish tells whether the gravity is near the expected finish. Of an
-// unproved culture nobody knows that: it has to be steady instead.
+// unproved culture nobody knows that: it has to be steady instead. What is stuck
+// is not near it, however little sugar is left.
 func (q question) atFinish() (holds, known bool) {
 	if q.unproved() {
 		return q.Steady.Open, true
+	}
+	if _, stuck := q.conditionSince(Stuck); stuck {
+		return false, true
 	}
 	return q.within(q.Finish, nearWithin)
 }

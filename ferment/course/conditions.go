@@ -12,7 +12,6 @@ import (
 // What makes a ferment stuck or sluggish (common practice, no source).
 const (
 	stuckFall     measure.Gravity     = 0.001
-	stuckAbove    measure.Gravity     = 0.004 // the expected finish
 	stuckUnproved measure.Gravity     = 1.010
 	stuckEarly                        = 72 * time.Hour     // above the two-thirds break
 	stuckLate                         = 7 * 24 * time.Hour // below it
@@ -86,7 +85,7 @@ func (c Course) resting() (first, last Reading, ok bool) {
 // lies between the readings to tell.
 func (c Course) stalled() (Condition, *CannotTell) {
 	first, last, ok := c.resting()
-	if !ok || c.Started.Assumed || !c.Started.Known || c.stabilisedBy(c.Now) || c.empty() || !c.aboveFinish(last.Gravity) {
+	if !ok || !c.Accepted.IsZero() || c.Started.Assumed || !c.Started.Known || c.stabilisedBy(c.Now) || c.empty() || !c.aboveFinish(last.Gravity) {
 		return Condition{}, nil
 	}
 	need := stuckEarly
@@ -112,11 +111,19 @@ func (c Course) stalled() (Condition, *CannotTell) {
 	return Condition{Name: Stuck, Why: why, Since: last.At}, nil
 }
 
+// aboveFinish tells whether it rests higher than it should. A forced test knows
+// best; without one it has to be more than a dry finish can be out, 0.005, and a
+// reading on top (common practice, no source).
 func (c Course) aboveFinish(g measure.Gravity) bool {
-	if c.unproved() {
+	switch {
+	case c.Test.Passed:
+		return false
+	case c.Test.Done && c.Test.Fell >= moves-tiny:
+		return true
+	case c.unproved():
 		return g > stuckUnproved
 	}
-	return c.Finish.IsKnown() && g > c.dryOrTolerance()+stuckAbove+tiny
+	return c.Finish.IsKnown() && g > c.dryOrTolerance()+c.Limits.StuckAbove+tiny
 }
 
 // dryOrTolerance is the finish that being stuck is measured by: the dry one,

@@ -166,7 +166,8 @@ type Course struct {
 	DryFinish   Figure[measure.Gravity]
 	Finish      Figure[measure.Gravity] // expected: dry, or where the tolerance is reached; what a passed forced test showed
 	Test        ForcedTest
-	AtTolerance bool // the finish is the yeast's, not the sugar's
+	Accepted    time.Time // when a person took the finish as it is; zero where nobody has, or it moved since
+	AtTolerance bool      // the finish is the yeast's, not the sugar's
 
 	Gravity       Figure[Reading]          // the latest that is trusted
 	Alcohol       Figure[measure.Strength] // now

@@ -367,3 +367,59 @@ func TestOutsideTheInstrument(t *testing.T) {
 		}
 	}
 }
+
+// TestADryMeadIsNotStuck: a dry finish is known to about 0.005 (dry meads are
+// found from 0.990 to 1.002: common practice, no source), so that stuck wants
+// more, or a forced test that fell. Of 1.100 it is expected at 0.9962.
+func TestADryMeadIsNotStuck(t *testing.T) {
+	const quiet = "0 pitch | 0.5 started | 2 1.080 18C | 6 1.045 | 10 1.020 | 20 G | 30 G | 60 G | 90 G 18C | 133 G"
+	const tested = " | 91 forced-test | 97 forced-test T"
+	for _, c := range []struct {
+		gravity, test string
+		want          string
+		near          bool
+		finish        float64
+	}{
+		{"1.0005", "", "", true, 0.9962},
+		{"1.003", "", "", true, 0.9962},
+		{"1.0035", "", "stuck", false, 0.9962},
+		{"1.012", "", "stuck", false, 0.9962},
+		{"1.012", "1.0115", "", true, 1.0115},
+		{"1.012", "1.004", "stuck", false, 0.9962},
+		{"1.0005", "0.9985", "stuck", false, 0.9962},
+		{"1.0005", "0.9995", "", true, 0.9995},
+	} {
+		log := strings.ReplaceAll(quiet, "G", c.gravity)
+		if c.test != "" {
+			log += strings.ReplaceAll(tested, "T", c.test)
+		}
+		got := after(t, 133.5, log)
+		assert.Equal(t, c.want, names(got), "%s %s", c.gravity, c.test)
+		near, _ := got.Holds(read(t, "near finish"))
+		assert.Equal(t, c.near, near, "%s %s: near its finish and stuck exclude each other", c.gravity, c.test)
+		assert.InDelta(t, c.finish, float64(got.Finish.Value), 0.0001, "%s %s", c.gravity, c.test)
+	}
+}
+
+// TestAnAcceptedFinishIsSilent: after a passed test or ninety days of rest a
+// person may take it as it is; what goes in later takes that back.
+func TestAnAcceptedFinishIsSilent(t *testing.T) {
+	const quiet = "0 pitch | 0.5 started | 2 1.080 18C | 10 1.040 | 20 1.030 18C | 30 1.030 | 60 1.030 | 90 1.030 18C | 112 1.030 18C | "
+	limited := func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(9.5), "9.5 %") }
+	for _, c := range []struct {
+		log, want string
+	}{
+		{"112.1 look", "at its limit"},
+		{"112.1 accept because=\"sweet enough\"", ""},
+		{"60 accept because=\"too early\"", "at its limit"},
+		{"50 forced-test | 56 forced-test 1.0295 | 60 accept because=sweet", ""},
+		{"112.1 accept because=sweet | 112.2 honey 20g", "at its limit"},
+		{"112.1 accept because=sweet | 112.2 1.027", "restarted"},
+	} {
+		got := after(t, 112.5, quiet+c.log, limited)
+		assert.Equal(t, c.want, names(got), c.log)
+		if c.want == "" {
+			assert.InDelta(t, 1.030, float64(got.Finish.Value), 0.001, c.log)
+		}
+	}
+}

@@ -2,7 +2,9 @@ package course
 
 import (
 	"fmt"
+	"time"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/measure"
 )
@@ -48,6 +50,53 @@ func (c *Course) proveFinish() {
 			c.FinishAlcohol = Known(a + c.brought)
 		}
 	}
+}
+
+// acceptedAfter is how many days of rest let a person take a finish as it is
+// without a test (common practice, no source).
+const acceptedAfter = 90
+
+// acceptFinish makes the gravity the finish where a person took it as it is,
+// after a forced test that passed or ninety days of rest. What went in since, or
+// a fall, takes that back.
+func (c *Course) acceptFinish() {
+	e, ok := c.Last(ferment.Accept)
+	if !ok || !c.Gravity.IsKnown() || c.disturbedBy(c.Now).After(e.At.Time) || !c.MayAccept(e.At.Time) {
+		return
+	}
+	var at Reading
+	for _, r := range c.Readings {
+		if r.trusted() && r.From != FromStart && !r.At.After(e.At.Time) {
+			at = r
+		}
+	}
+	if at.Gravity-c.Gravity.Value.Gravity >= moves-tiny {
+		return
+	}
+	c.Accepted = e.At.Time
+	if !c.Test.Passed {
+		c.Finish, c.AtTolerance = Known(c.Gravity.Value.Gravity), false
+		c.Finish.Assumed = "taken as it is on " + c.day(e.At.Time)
+		c.FinishAlcohol = c.Alcohol
+	}
+}
+
+// MayAccept tells whether a finish may be taken as it is at a time: a forced test
+// had passed by then, or it had rested for ninety days.
+func (c Course) MayAccept(at time.Time) bool {
+	if c.Test.Passed && !c.Test.Result.At.After(at) {
+		return true
+	}
+	n := 0
+	for n < len(c.Readings) && !c.Readings[n].At.After(at) {
+		n++
+	}
+	l := c.level(n, at, longestRun)
+	if len(l.readings) < steadyReadings || c.span(l) < acceptedAfter {
+		return false
+	}
+	fall, err := l.fall()
+	return fall+sureAt*err <= c.steadyFall(at)
 }
 
 // unproved tells whether nobody knows how far the yeast goes.

@@ -17,7 +17,7 @@ func (c Course) lookAt(name ConditionName) []string {
 	case Stuck:
 		return c.list(c.tooCold(18), "stir the lees up", c.sour(), c.unfed(), c.strong(), "a fresh yeast, built up and used to the alcohol")
 	case AtLimit:
-		return []string{"take it as it is, sweet", "or a yeast that bears more, built up first"}
+		return []string{"a forced test shows whether it has ended", "take it as it is, sweet: accept, with a reason", "or a yeast that bears more, built up first"}
 	case Restarted:
 		return []string{"no bottling: airlock on, leave it", "read gravity in three days"}
 	case Film:

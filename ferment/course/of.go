@@ -29,6 +29,7 @@ func Of(f ferment.Ferment, s ferment.Settings, limits ferment.Limits, now time.T
 	c.Pace, c.PaceSince = c.pace()
 	c.Nitrogen = c.nitrogen()
 	c.Steady = c.steadiness()
+	c.acceptFinish()
 	c.Stage = c.stage()
 	c.Conditions, c.CannotTell = c.conditions()
 	return c

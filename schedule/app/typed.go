@@ -58,7 +58,7 @@ func refused(part, format string, args ...any) error {
 // takesNoAmount are the acts of which there is no more or less.
 var takesNoAmount = map[ferment.Act]bool{
 	ferment.Started: true, ferment.Degas: true, ferment.Aerate: true, ferment.Punch: true, ferment.Chill: true,
-	ferment.Look: true, ferment.Squeeze: true, ferment.Choose: true, ferment.Move: true, ferment.Close: true, ferment.Verdict: true,
+	ferment.Look: true, ferment.Squeeze: true, ferment.Choose: true, ferment.Accept: true, ferment.Move: true, ferment.Close: true, ferment.Verdict: true,
 }
 
 // read is what was typed after a task, as an entry that settles it. What an

@@ -11,6 +11,7 @@ import (
 var labels = map[string]string{
 	"look":    "look at the airlock",
 	"choose":  "choose the ending",
+	"accept":  "take the finish as it is",
 	"started": "see whether it works",
 	"aerate":  "air",
 	"ph":      "pH",
