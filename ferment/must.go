@@ -10,6 +10,8 @@ type Must struct {
 	Fruit   []FruitPart
 	Gravity measure.Given[measure.Gravity] // measured; counts as a reading at the pitch
 	PH      measure.Given[measure.PH]
+
+	Fermentable measure.Given[measure.Share] // of the solids, that yeast can take
 }
 
 // HoneyPart is an amount of honey of one lot.

@@ -100,7 +100,9 @@ type Limits struct {
 	SteadyFall        float64         // in gravity over the steady days, that the readings have to exclude
 	SteadySpread      measure.Gravity // how far a reading may lie off the others
 	SteadyTemperature measure.Temperature
+	DryWithin         measure.Gravity                // over the dry finish that counts as dry
 	StuckAbove        measure.Gravity                // over the expected finish from which a rest is called stuck
+	Fermentable       measure.Share                  // of a must's solids, where the must does not say
 	Molecular         measure.Given[measure.Content] // sulphur dioxide that protects
 	Bound             measure.Given[measure.Share]   // of the sulphur dioxide added
 	PK                measure.Given[float64]         // of sulphurous acid
@@ -121,7 +123,9 @@ func DefaultLimits() Limits {
 		SteadyFall:        0.0013,
 		SteadySpread:      0.002,
 		SteadyTemperature: 15,
+		DryWithin:         0.002,
 		StuckAbove:        0.007,
+		Fermentable:       86,
 	}
 }
 

@@ -13,7 +13,6 @@ import (
 
 // How near the dry finish a ferment must stand (common practice, no source).
 const (
-	atDryFinish   = 0.002 // to be bottled
 	nearDryFinish = 0.004 // to be bottled once it has been steady for long
 	longSteady    = 60    // days
 	sweetSteady   = 14    // days, after honey
@@ -68,7 +67,7 @@ func (p *planner) restCheck() check {
 	switch {
 	case fell && !p.holds(hasCondition(ferment.Stabilised)):
 		return p.testMissing("")
-	case known && above <= atDryFinish, known && above <= nearDryFinish && p.longSteadiness().Open:
+	case known && above <= float64(p.c.Limits.DryWithin)+1e-9, known && above <= max(nearDryFinish, float64(p.c.Limits.DryWithin)+1e-9) && p.longSteadiness().Open:
 		return met
 	case p.c.Test.Passed:
 		return met
@@ -78,7 +77,7 @@ func (p *planner) restCheck() check {
 		return unmet("at the dry finish", "the gravity and the original gravity must be known", ferment.DoGravity)
 	}
 	c := p.testMissing("")
-	c.unmet.What = fmt.Sprintf("at most %s, now %s, or ", (p.c.DryFinish.Value+atDryFinish).Rounded(4), p.c.Gravity.Value.Gravity.Rounded(4)) + c.unmet.What
+	c.unmet.What = fmt.Sprintf("at most %s, now %s, or ", (p.c.DryFinish.Value+p.c.Limits.DryWithin).Rounded(4), p.c.Gravity.Value.Gravity.Rounded(4)) + c.unmet.What
 	return c
 }
 

@@ -47,13 +47,13 @@ func (p *planner) conditioningSteady() check {
 
 func (p *planner) dryCheck() check {
 	above, known := p.aboveDry()
-	if known && above <= atDryFinish || p.recentTest() {
+	if known && above <= float64(p.c.Limits.DryWithin)+1e-9 || p.recentTest() {
 		return met
 	}
 	if !known {
 		return unmet("at the dry finish", "the gravity and the original gravity must be known", ferment.DoGravity)
 	}
-	return unmet(fmt.Sprintf("at most %s, now %s", (p.c.DryFinish.Value+atDryFinish).Rounded(4), p.c.Gravity.Value.Gravity.Rounded(4)),
+	return unmet(fmt.Sprintf("at most %s, now %s", (p.c.DryFinish.Value+p.c.Limits.DryWithin).Rounded(4), p.c.Gravity.Value.Gravity.Rounded(4)),
 		"what is left would ferment in the bottle: wait and read again", ferment.DoGravity)
 }
 

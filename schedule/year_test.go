@@ -105,7 +105,9 @@ func (k *keeper) do(t schedule.Task, now string, day int) {
 	case "bottle":
 		lines[0] += " left=0L"
 	case "forced-test":
-		k.log += fmt.Sprintf("|%dd 09:00 forced-test %.4f", day+6, k.gravityOn(float64(day+6)))
+		if t.Step == "forced-read" {
+			lines[0] += " " + fmt.Sprintf("%.4f", k.gravityOn(float64(day)))
+		}
 	case "open":
 		lines[0] += " hiss=3"
 	}

@@ -75,12 +75,8 @@ func (q question) aboveMet() (time.Time, bool) {
 	return time.Time{}, false
 }
 
-// nearWithin is how near the expected finish is near, dryWithin how near the
-// dry finish is dry (common practice, no source).
-const (
-	nearWithin measure.Gravity = 0.010
-	dryWithin  measure.Gravity = 0.002
-)
+// nearWithin is how near the expected finish is near (common practice, no source).
+const nearWithin measure.Gravity = 0.010
 
 // atFinish tells whether the gravity is near the expected finish. Of an
 // unproved culture nobody knows that: it has to be steady instead. What is stuck
@@ -114,13 +110,13 @@ func (q question) finishLevel() (measure.Gravity, bool) {
 	return q.Finish.Value + nearWithin, q.Finish.IsKnown()
 }
 
-func (q question) dry() (holds, known bool) { return q.within(q.DryFinish, dryWithin) }
+func (q question) dry() (holds, known bool) { return q.within(q.DryFinish, q.Limits.DryWithin) }
 
 func (q question) dryMet() (time.Time, bool) {
 	if !q.DryFinish.IsKnown() {
 		return time.Time{}, false
 	}
-	return q.crossed(constant(q.DryFinish.Value + dryWithin))
+	return q.crossed(constant(q.DryFinish.Value + q.Limits.DryWithin))
 }
 
 func (q question) steadyMet() (time.Time, bool) { return q.Steady.Met, !q.Steady.Met.IsZero() }

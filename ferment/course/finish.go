@@ -18,7 +18,7 @@ func (c *Course) finishes() {
 		c.Finish, c.FinishAlcohol = c.DryFinish, Unknown[measure.Strength](c.Effective.Unknown)
 		return
 	}
-	end, err := alcohol.FinishOf(c.Effective.Value, c.Ferment.Yeast.Tolerance, alcohol.Fermentable)
+	end, err := alcohol.FinishOf(c.Effective.Value, c.Ferment.Yeast.Tolerance, c.fermentable())
 	if err != nil {
 		c.DryFinish = Unknown[measure.Gravity](err.Error())
 		c.Finish, c.FinishAlcohol = c.DryFinish, Unknown[measure.Strength](err.Error())
@@ -31,10 +31,16 @@ func (c *Course) finishes() {
 		return
 	}
 	c.Finish, c.FinishAlcohol, c.AtTolerance = Known(end.Gravity), Known(end.Alcohol), end.AtTolerance
-	c.Finish.Assumed = "86 % of the solids ferment"
+	c.Finish.Assumed = fmt.Sprintf("%.0f %% of the solids ferment", float64(c.fermentable()))
 	if end.AtTolerance {
 		c.Finish.Assumed = "the yeast stops at its tolerance, " + c.Ferment.Yeast.Tolerance.Value.String()
 	}
+}
+
+// fermentable is the share of the solids that yeast can take: the must's, else
+// that of the limits.
+func (c *Course) fermentable() measure.Share {
+	return c.Ferment.Must.Fermentable.Or(c.Limits.Fermentable)
 }
 
 // proveFinish makes a forced test that has passed the finish: nothing is left in

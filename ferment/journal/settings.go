@@ -74,6 +74,11 @@ var limitsTable = tableOf("the limits",
 	parsed("fresh", "36 h", parseSpell, func(l *ferment.Limits, d time.Duration) { l.Fresh = d }),
 	whole("steady-days", "14", 1, 365, func(l *ferment.Limits) *int { return &l.SteadyDays }),
 	whole("steady-days-wild", "28", 1, 365, func(l *ferment.Limits) *int { return &l.SteadyDaysWild }),
+	parsed("steady-fall", "0.0013", parseGrace, func(l *ferment.Limits, g float64) { l.SteadyFall = g }),
+	parsed("steady-spread", "0.002", parseGrace, func(l *ferment.Limits, g float64) { l.SteadySpread = measure.Gravity(g) }),
+	parsed("dry-within", "0.002", parseGrace, func(l *ferment.Limits, g float64) { l.DryWithin = measure.Gravity(g) }),
+	parsed("stuck-above", "0.007", parseGrace, func(l *ferment.Limits, g float64) { l.StuckAbove = measure.Gravity(g) }),
+	amount("fermentable", "86 %", parseFermentable, func(l *ferment.Limits) *measure.Share { return &l.Fermentable }),
 	given("molecular", "0.8 mg/L", measure.ParseContent, func(l *ferment.Limits) *measure.Given[measure.Content] { return &l.Molecular }),
 	given("bound", "30 %", measure.ParseShare, func(l *ferment.Limits) *measure.Given[measure.Share] { return &l.Bound }),
 	given("pk", "1.95", parsePK, func(l *ferment.Limits) *measure.Given[float64] { return &l.PK }),
@@ -82,6 +87,16 @@ var limitsTable = tableOf("the limits",
 
 func parsePK(s string) (measure.Given[float64], error) {
 	return measure.ParseScale[float64](s, "pK", 1.5, 3, "1.95")
+}
+
+// parseFermentable reads the share of a must's solids that yeast can take, within
+// what the dry finish is worked out for.
+func parseFermentable(s string) (measure.Given[measure.Share], error) {
+	share, err := measure.ParseShare(s)
+	if err == nil && (share.Value < 50 || share.Value > 100) {
+		return share, &measure.Error{Text: s, Problem: "is no fermentable share", Hint: "50 to 100 %, e.g. 80 %"}
+	}
+	return share, err
 }
 
 func parseGrace(s string) (float64, error) {

@@ -79,6 +79,8 @@ func example(do string) string {
 		return "19.5C"
 	case ferment.DoVolume:
 		return "vol3.4L"
+	case string(ferment.ForcedTest):
+		return "forced-test 0.997"
 	}
 	return "1.046@23"
 }
@@ -163,7 +165,13 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 		e.Did, e.Step = "", schedule.Reminder // it is no act: its step alone settles it
 	default:
 		e.Did = ferment.Act(t.Do)
+		if t.Do == string(ferment.ForcedTest) && v.Course.Test.Running && !e.HasDensity() {
+			return nil, nil, &NeedsValue{v.ID(), t.Do}
+		}
 		planned(&e, t)
+		if err := choosesSomething(e); err != nil {
+			return nil, nil, err
+		}
 		if stepMatters(v.Plan, t) {
 			e.Step = t.Step
 		}

@@ -47,8 +47,35 @@ func (t Typed) with(l line.Line) (line.Line, error) {
 	if v, is := e.Amount.Volume(); is && e.Did == ferment.Rack && !e.Volume.Known() { // what is typed after a racking is what came over
 		e.Volume, e.Amount = measure.Give(v, e.Amount.Text), ferment.Amount{}
 	}
+	if err := choosesSomething(*e); err != nil {
+		return l, err
+	}
 	e.Note = strings.TrimSpace(e.Note + "\n" + t.Note)
 	return l, nil
+}
+
+// choosesSomething refuses a choice that says none.
+func choosesSomething(e ferment.Entry) error {
+	if e.Did == ferment.Choose && e.Of == "" {
+		return refused("choose", "which ending: still, bottle-conditioned or sweetened? e.g. choose of=still")
+	}
+	return nil
+}
+
+// picked is a line of a choice in which the first word, or the beginning of one,
+// names an ending.
+func picked(text string) string {
+	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
+	var found []string
+	for _, e := range ferment.Endings() {
+		if word != "" && strings.HasPrefix(string(e), strings.ToLower(word)) {
+			found = append(found, string(e))
+		}
+	}
+	if len(found) != 1 {
+		return text
+	}
+	return "of=" + found[0] + " " + rest
 }
 
 func refused(part, format string, args ...any) error {
@@ -68,6 +95,8 @@ func (w Wish) read(v Vessel, t schedule.Task, now time.Time) (line.Line, error) 
 		return w.with(line.Line{Entry: w.Entry, Timed: !w.Entry.At.IsZero()})
 	}
 	switch {
+	case t.Do == string(ferment.Choose):
+		w.Line = t.Do + " " + picked(w.Line)
 	case ferment.IsAct(t.Do):
 		w.Line = t.Do + " " + w.Line
 	case !ferment.IsMeasurement(t.Do):

@@ -62,3 +62,22 @@ func TestWhatIsTypedAfterARacking(t *testing.T) {
 	assert.False(t, e.Amount.Given())
 	assert.InDelta(t, 3.1, float64(e.Volume.Value), 1e-9)
 }
+
+// TestAnEndingIsPicked: the task asks for one of three words, takes the beginning
+// of one, and keeps nothing that says none.
+func TestAnEndingIsPicked(t *testing.T) {
+	s, v := vessel(holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started")), "heath", at(5, 9, 0))
+	for typed, want := range map[string]string{
+		"still": "still", "st": "still", "b": "bottle-conditioned", "sw -30min": "sweetened", "of=still": "still", `of="still, sweetened"`: "still, sweetened",
+	} {
+		entries, _, err := app.Settling(v, app.Wish{Step: "choose", Typed: app.Typed{Line: typed}}, s.At)
+		require.NoError(t, err, typed)
+		assert.Equal(t, want, entries[0].Of, typed)
+	}
+	for _, typed := range []string{"", "s", "dry", "-30min", "; later"} {
+		_, _, err := app.Settling(v, app.Wish{Step: "choose", Typed: app.Typed{Line: typed}}, s.At)
+		assert.Error(t, err, "%q", typed)
+	}
+	_, err := app.Typed{Line: "choose"}.Read(s.Cellar.Settings, s.At)
+	assert.ErrorContains(t, err, "still, bottle-conditioned or sweetened")
+}

@@ -129,6 +129,10 @@ func (g Given) Rows(l Look) []string {
 	switch {
 	case g.failed != "":
 		rows = rows.and(l.worded(words.No, g.failed)...)
+	case g.task.Do == string(ferment.Choose):
+		rows = rows.and(l.named("one of", "still: dry, no fizz")...)
+		rows = rows.and(l.named("", "bottle-conditioned: a little honey makes fizz in the bottle")...)
+		rows = rows.and(l.named("", "sweetened: sulphite and sorbate first, then honey, no fizz")...)
 	case len(g.others) > 0:
 		rows = rows.and(g.each(l)...)
 	default:
@@ -243,6 +247,8 @@ func (g Given) Footer(l Look) string {
 	switch {
 	case g.task.Do == string(ferment.Rack):
 		return l.footer(widget.Key{Key: after, Does: "after it"}, widget.Key{Key: lost, Does: "on the lees"}, when, note)
+	case g.task.Do == string(ferment.Choose):
+		return l.footer(widget.Key{Key: "st", Does: "still"}, widget.Key{Key: "b", Does: "bottle-conditioned"}, widget.Key{Key: "sw", Does: "sweetened"}, when, note)
 	case g.task.Amount == nil || g.task.Amount.Words != "":
 		return l.footer(when, note)
 	}
