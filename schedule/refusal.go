@@ -33,6 +33,9 @@ func Refusal(t Task, d Day, c course.Course) *No {
 		p.explain(no)
 		return no
 	}
+	if h, early := p.early(t.Do); early {
+		return refusalOf(h, d)
+	}
 	if s.Gate == ferment.NutrientGate && p.doses.allGiven() {
 		return &No{Name: string(s.Gate), Verdict: "enough", Why: []string{p.doses.givenWords()}}
 	}

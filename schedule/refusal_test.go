@@ -1,6 +1,7 @@
 package schedule_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -99,6 +100,35 @@ func TestSugarAfterSteady(t *testing.T) {
 			require.NotNil(t, no, "%s: %s", c.what, act)
 			assert.Equal(t, "sweetening", no.Name)
 			assert.Contains(t, no.Why[0], c.why, c.what)
+		}
+	}
+}
+
+// TestAHomeLogThatBurst follows a published home log of the kind of those in
+// testdata: a must of 1.120 racked at 1.010 on day 9, given a tablet of sulphite
+// and no sorbate, sweetened to 1.019 four days later and bottled the next day.
+// Each of these acts is told to stop, why, and what to do instead.
+func TestAHomeLogThatBurst(t *testing.T) {
+	const log = "0d 09:00 pitch|1d 09:00 started|3d 09:00 1.080@20 20C|6d 09:00 1.040@20 20C|9d 09:00 1.010@20 20C"
+	for _, c := range []struct {
+		now, do, log, why, instead string
+	}{
+		{"9d 10:00", "rack", "", "it still falls, 10.0 points a day", "leave it on its lees"},
+		{"9d 12:00", "sulphite", "|9d 11:00 rack vol3.2L", "sulphite alone does not stop yeast", "until it is steady"},
+		{"13d 10:00", "honey", "|9d 11:00 rack vol3.2L|9d 12:00 sulphite 0.4g|13d 09:00 1.008@20 20C", "not stabilised: the sugar would ferment", "sorbate"},
+		{"14d 10:00", "bottle", "|9d 11:00 rack vol3.2L|9d 12:00 sulphite 0.4g|13d 09:00 1.008@20 20C|13d 10:00 honey 100g|14d 09:00 1.019@20 20C", "still bottling is shut", ""},
+	} {
+		j := jug{plan: "small-jug still", gravity: "1.120", log: log + c.log}
+		d := j.day(c.now)
+		task, _ := task(d, c.do)
+		if task.State != schedule.Held && task.State != schedule.Due {
+			task = schedule.Task{Step: c.do, Do: c.do, Open: true}
+		}
+		no := schedule.Refusal(task, d, j.course(c.now))
+		if assert.NotNil(t, no, c.do) {
+			assert.Contains(t, strings.Join(no.Why, "; "), c.why, c.do)
+			assert.Contains(t, no.Instead, c.instead, c.do)
+			assert.NotEmpty(t, no.Instead, c.do)
 		}
 	}
 }
