@@ -35,6 +35,7 @@ func Chapters() []Chapter {
 		{"cautions", "what can do harm, and what to do; local codes and licensed practice come before anything here", cautions()},
 		{"urgent", "bottles under pressure, foam, a broken jug", urgent},
 		{"discard", "what is thrown away, untasted", discard},
+		{"gates", "what opens a bottle, and what resets it", gates},
 		{"figures", "where each figure comes from, and how sure it is", figures()},
 		{"files", "where the record stands, and how it is kept", append(files[:len(files):len(files)], entryKeys()...)},
 		{"law", "know your own law", law},
