@@ -58,9 +58,9 @@ func (p *planner) early(do string) (hold, bool) {
 	case ferment.Rack:
 		h.reason = falls + ": racked now, the yeast that should finish it stays behind"
 		h.instead = "leave it on its lees until it is near its finish"
-	case ferment.Sulphite, ferment.Sorbate:
-		h.reason = falls + ", and sulphite alone does not stop yeast, nor sorbate one that works"
-		h.instead = "wait until it is steady, then both together"
+	case ferment.Sulphite:
+		h.reason = falls + ", and sulphite alone does not stop yeast"
+		h.instead = "wait until it is steady, then sulphite and sorbate together"
 	default:
 		return hold{}, false
 	}
