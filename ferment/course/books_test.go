@@ -1,0 +1,49 @@
+package course
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"cellar/jugkeeper/ferment/gravity"
+)
+
+// TestTheBooksAddUp: volume and sugar as if none had fermented, whatever goes in
+// and comes out, against a sum of their own. A kilogram of water takes 1/0.998203 L
+// at 20 °C (ICUMSA SPS-4), and a kilogram of sugar near 0.6225 L in it; within
+// 0.5 % of the sugar and 5 mL.
+func TestTheBooksAddUp(t *testing.T) {
+	const water, sugar = 1 / 0.998203, 0.6225
+	s, err := gravity.Solids(1.090)
+	require.NoError(t, err)
+	rapid.Check(t, func(r *rapid.T) {
+		volume, solids := 3.0, float64(s)*3.0
+		log := []string{"0 pitch"}
+		for day := range rapid.IntRange(0, 8).Draw(r, "acts") {
+			n := float64(rapid.IntRange(50, 400).Draw(r, "amount"))
+			act := rapid.SampledFrom([]string{"honey %gg water=18%%", "water %gmL", "fruit-in %gg of=bramble", "degas lost=%gmL"}).Draw(r, "act")
+			switch {
+			case strings.HasPrefix(act, "honey"):
+				volume, solids = volume+(n*0.18*water+n*0.82*sugar)/1000, solids+n*0.82
+			case strings.HasPrefix(act, "water"):
+				volume += n / 1000
+			case strings.HasPrefix(act, "fruit"):
+				volume, solids = volume+(n*0.88*water+n*0.05*sugar)/1000, solids+n*0.05
+			default:
+				solids -= solids * n / 1000 / volume
+				volume -= n / 1000
+			}
+			log = append(log, fmt.Sprintf("%d "+act, day+1, n))
+		}
+		c := after(t, 20, strings.Join(log, " | "), threeLitres)
+		require.True(r, c.Effective.IsKnown(), c.Effective.Unknown)
+		assert.InDelta(r, volume, float64(c.Volume.Value), 0.005)
+		got, err := gravity.Solids(c.Effective.Value)
+		require.NoError(r, err)
+		assert.InEpsilon(r, solids, float64(got)*float64(c.Volume.Value), 0.005)
+	})
+}
