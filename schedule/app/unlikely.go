@@ -29,6 +29,7 @@ func Unlikely(s Snapshot, v Vessel, e ferment.Entry) []Ask {
 // unlikely is Unlikely, with the vessel as it will be.
 func unlikely(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	asks := unlikelyTime(v, e, s.At)
+	asks = append(asks, unlikelyVessel(v, e)...)
 	asks = append(asks, unlikelyValues(v, e)...)
 	asks = append(asks, unlikelyDose(s, v, after, e)...)
 	asks = append(asks, unlikelyAgain(v, e)...)

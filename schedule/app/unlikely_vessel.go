@@ -1,0 +1,36 @@
+package app
+
+import (
+	"fmt"
+	"slices"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// early are the acts of a must that ferments, which bottles never get.
+var early = []ferment.Act{ferment.Pitch, ferment.Started, ferment.Degas, ferment.Aerate, ferment.Nutrient, ferment.Punch, ferment.FruitIn, ferment.FruitOut}
+
+// dry is a gravity at which no sugar is left to feed yeast on (common practice,
+// no source).
+const dry measure.Gravity = 1.000
+
+// unlikelyVessel asks about an act that makes no sense on that ferment: the
+// other vessel was perhaps meant.
+func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
+	g := v.Course.Gravity
+	switch {
+	case v.Course.Stage == course.Bottled && slices.Contains(early, e.Did):
+		return asked(fmt.Sprintf("%s, and all of it is in bottles: the other vessel?", e.Did))
+	case e.Did != ferment.Nutrient:
+		return nil
+	case v.Culture != nil && !slices.ContainsFunc(v.Plan.Steps, feedsCulture):
+		return asked("nutrient for a culture, whose plan asks for none: the other vessel?")
+	case v.Culture == nil && g.IsKnown() && g.Value.Gravity <= dry:
+		return asked(fmt.Sprintf("nutrient at %s, where no sugar is left: the other vessel?", g.Value.Gravity.Places(3)))
+	}
+	return nil
+}
+
+func feedsCulture(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Nutrient) }
