@@ -9,16 +9,25 @@ import (
 )
 
 func compareCommand(w world, f *flags) *cobra.Command {
-	return &cobra.Command{
-		Use:               "compare NAME NAME…",
-		Short:             "Two to four ferments side by side, closed ones too",
-		Example:           "  jugkeeper compare lime-a lime-b",
-		Args:              args(cobra.RangeArgs(2, 4)),
+	var yeast string
+	cmd := &cobra.Command{
+		Use:     "compare NAME NAME…",
+		Short:   "Two to four ferments side by side, closed ones too",
+		Example: "  jugkeeper compare lime-a lime-b\n  jugkeeper compare --yeast 'dry wine yeast'",
+		Args: args(func(cmd *cobra.Command, given []string) error {
+			if yeast != "" {
+				return cobra.NoArgs(cmd, given)
+			}
+			return cobra.RangeArgs(2, 4)(cmd, given)
+		}),
 		ValidArgsFunction: w.completeNames(f, 4, session.withPast),
 		RunE: func(_ *cobra.Command, given []string) error {
 			s, err := w.openToShow(*f)
 			if err != nil {
 				return err
+			}
+			if yeast != "" {
+				return w.ofYeast(*f, s, yeast)
 			}
 			vs, ids, err := s.besides(given)
 			if err != nil {
@@ -36,6 +45,8 @@ func compareCommand(w world, f *flags) *cobra.Command {
 			return s.troubled(w, ids)
 		},
 	}
+	cmd.Flags().StringVar(&yeast, "yeast", "", "what your ferments with the yeast `NAME` did, and what the next may do")
+	return cmd
 }
 
 // besides are the ferments that names mean, open or closed.

@@ -1,0 +1,90 @@
+package forecast
+
+import (
+	"math"
+	"time"
+
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// Did is what one ferment did from its pitch to its rest.
+type Did struct {
+	Name             string
+	Pitched          time.Time
+	Original, Finish measure.Gravity
+	Dry              measure.Gravity // where it would have ended with no sugar left
+	Days             float64         // until it came within 0.004 of its finish
+}
+
+// DidOf is what a ferment did. Only one that rests, or that is bottled or closed,
+// tells that, and none in which something went after the pitch.
+func DidOf(c course.Course) (Did, bool) {
+	begin, ok := c.FallsFrom()
+	ended := c.Over() || c.Stage == course.Bottled || c.Steady.Open
+	if !ok || !ended || !c.Pitch.Known || !begin.At.Equal(c.Pitch.At) || !c.DryFinish.IsKnown() || !c.Gravity.IsKnown() {
+		return Did{}, false
+	}
+	d := Did{c.Ferment.ID, c.Pitch.At, begin.Gravity, c.Gravity.Value.Gravity, c.DryFinish.Value, 0}
+	to, before := d.Finish+nearEnd, begin
+	for _, r := range c.Readings {
+		if !counts(r) || r.From == course.FromStart || !r.At.After(begin.At) {
+			continue
+		}
+		if r.Gravity <= to {
+			from, span := before.At.Sub(c.Pitch.At).Hours()/24, r.At.Sub(before.At).Hours()/24
+			d.Days = from + span*float64((before.Gravity-to)/max(before.Gravity-r.Gravity, 1e-6))
+			return d, d.Days > 0
+		}
+		before = r
+	}
+	return Did{}, false
+}
+
+// Expects is what the next ferment of a yeast may do: middle and the range that
+// holds nine times in ten.
+type Expects struct {
+	Days, EarlyDays, LateDays  float64
+	OverDry, LowOver, HighOver measure.Gravity // its finish against the dry one
+	From                       int             // how many ferments say so
+}
+
+// What is believed before any ferment: of the logarithm of the days and of the
+// finish over dry, between yeasts and between ferments of one (assumptions: dry
+// in about two weeks, give or take a factor of two).
+var (
+	daysOfYeasts   = normal{math.Log(14), 0.75}
+	finishOfYeasts = normal{0.002, 0.006}
+)
+
+const (
+	daysOfOne   = 0.30
+	finishOfOne = 0.004
+)
+
+// Expect pulls what ferments of one yeast did toward what is believed of all:
+// the fewer there are, the more.
+func Expect(ds []Did) Expects {
+	var days, over []float64
+	for _, d := range ds {
+		days, over = append(days, math.Log(d.Days)), append(over, float64(d.Finish-d.Dry))
+	}
+	n, f := daysOfYeasts.after(days, daysOfOne), finishOfYeasts.after(over, finishOfOne)
+	return Expects{
+		math.Exp(n.mean), math.Exp(n.mean - inTen*n.sd), math.Exp(n.mean + inTen*n.sd),
+		measure.Gravity(f.mean), measure.Gravity(f.mean - inTen*f.sd), measure.Gravity(f.mean + inTen*f.sd), len(ds),
+	}
+}
+
+// inTen is how many deviations hold nine times in ten.
+const inTen = 1.645
+
+// after is what is believed of the next value once some are seen that spread by
+// within: the mean of both, weighed by how sure they are, with the spread of one.
+func (n normal) after(seen []float64, within float64) normal {
+	weight, sum := 1/(n.sd*n.sd), n.mean/(n.sd*n.sd)
+	for _, v := range seen {
+		weight, sum = weight+1/(within*within), sum+v/(within*within)
+	}
+	return normal{sum / weight, math.Sqrt(1/weight + within*within)}
+}
