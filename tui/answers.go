@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"os/exec"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -34,7 +35,9 @@ func answers(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 		m, cmd := m.tick(msg)
 		return m, cmd, true
 	case edited:
-		if msg.err != nil {
+		if missing := new(exec.Error); errors.As(msg.err, &missing) {
+			m.message = no("there is no editor called %s: set VISUAL or EDITOR to one that is there, e.g. EDITOR=nano", missing.Name)
+		} else if msg.err != nil {
 			m.message = no("the editor: %s", msg.err)
 		}
 		m, cmd := m.reopen(byChange)

@@ -563,3 +563,9 @@ func TestUndoGoesToTheLineItTookBack(t *testing.T) {
 	assert.Equal(t, "heath", line.Subject)
 	assert.Equal(t, "nutrient-2", line.Task.Step)
 }
+
+func TestAMissingEditorIsASentence(t *testing.T) {
+	d := drive(t, newShelf(), 120, 24)
+	d.send(edited{&exec.Error{Name: "unheard-of", Err: exec.ErrNotFound}})
+	d.shows("there is no editor called unheard-of: set VISUAL or EDITOR")
+}

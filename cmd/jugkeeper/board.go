@@ -4,10 +4,8 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"runtime/debug"
-	"strings"
 	"time"
 
 	"github.com/muesli/termenv"
@@ -103,25 +101,6 @@ func (w world) theme(s ferment.Settings, isTerminal bool) theme.Theme {
 		return theme.Theme{}
 	}
 	return theme.New(s.Theme, theme.Dark, termenv.EnvColorProfile())
-}
-
-// editor opens a file of the cellar at a line in the person's editor; nil
-// where none is set.
-func (w world) editor(dir string) func(file string, line int) *exec.Cmd {
-	words := strings.Fields(w.env("VISUAL"))
-	if len(words) == 0 {
-		words = strings.Fields(w.env("EDITOR"))
-	}
-	if len(words) == 0 {
-		return nil
-	}
-	return func(file string, line int) *exec.Cmd {
-		given := words[1:len(words):len(words)]
-		if line > 0 {
-			given = append(given, fmt.Sprintf("+%d", line))
-		}
-		return exec.Command(words[0], append(given, filepath.Join(dir, filepath.FromSlash(file)))...)
-	}
 }
 
 // page writes one ferment in text.

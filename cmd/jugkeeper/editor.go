@@ -1,0 +1,101 @@
+package main
+
+import (
+	"cmp"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// editor opens a file of the cellar at a line in the person's editor, else in one that
+// is usually there; nil where there is none.
+func (w world) editor(dir string) func(file string, line int) *exec.Cmd {
+	words := quoted(cmp.Or(strings.TrimSpace(w.env("VISUAL")), strings.TrimSpace(w.env("EDITOR"))))
+	if len(words) == 0 {
+		words = usualEditor(exec.LookPath)
+	}
+	if len(words) == 0 {
+		return nil
+	}
+	return func(file string, line int) *exec.Cmd {
+		command := atLine(words, filepath.Join(dir, filepath.FromSlash(file)), line)
+		return exec.Command(command[0], command[1:]...)
+	}
+}
+
+// usualEditor is the first editor that is there, of those that usually are.
+func usualEditor(look func(string) (string, error)) []string {
+	for _, name := range []string{"sensible-editor", "nano", "vi"} {
+		if _, err := look(name); err == nil {
+			return []string{name}
+		}
+	}
+	return nil
+}
+
+// atLine is the command that opens a file at a line, by the convention of the editor.
+// One that is not known is given the file alone. An editor with a window of its own is
+// told to wait until the file is closed.
+func atLine(words []string, file string, line int) []string {
+	given := words[:len(words):len(words)]
+	name := strings.TrimSuffix(filepath.Base(words[0]), ".exe")
+	wait := ""
+	switch name {
+	case "code", "code-insiders", "codium", "gedit":
+		wait = "--wait"
+	case "subl":
+		wait = "-w"
+	}
+	if wait != "" && !slices.Contains(words, wait) {
+		given = append(given, wait)
+	}
+	if line <= 0 {
+		return append(given, file)
+	}
+	n := strconv.Itoa(line)
+	switch name {
+	case "vi", "vim", "nvim", "nano", "emacs", "emacsclient", "micro", "kak", "joe", "jed", "mg", "ne", "gedit", "sensible-editor":
+		return append(given, "+"+n, file)
+	case "hx", "helix", "subl":
+		return append(given, file+":"+n)
+	case "code", "code-insiders", "codium":
+		return append(given, "--goto", file+":"+n)
+	}
+	return append(given, file)
+}
+
+// quoted parts a command into words as a shell does that expands nothing: at spaces
+// outside of quotes, and not behind a backslash outside of single ones.
+func quoted(command string) []string {
+	var words []string
+	var word strings.Builder
+	open, escaped, begun := rune(0), false, false
+	for _, r := range command {
+		switch {
+		case escaped:
+			word.WriteRune(r)
+			escaped = false
+		case r == '\\' && open != '\'':
+			escaped, begun = true, true
+		case open == 0 && (r == '\'' || r == '"'):
+			open, begun = r, true
+		case r == open:
+			open = 0
+		case open == 0 && (r == ' ' || r == '\t'):
+			if begun {
+				words = append(words, word.String())
+			}
+			word.Reset()
+			begun = false
+		default:
+			word.WriteRune(r)
+			begun = true
+		}
+	}
+	if begun {
+		words = append(words, word.String())
+	}
+	return words
+}
