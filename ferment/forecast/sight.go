@@ -37,7 +37,7 @@ func view(c course.Course) (sight, string) {
 	v.basis = basis{
 		original: float64(c.Effective.Value), origin: float64(begin.Gravity), dry: float64(c.DryFinish.Value),
 		temperature: v.clock.mean, wild: c.Ferment.Yeast.IsWild(), fed: wasFed(c),
-		untold: !c.Ferment.Yeast.Tolerance.Known(), measured: c.Test.Passed,
+		untold: !c.Ferment.Yeast.Tolerance.Known(), measured: isMeasured(c),
 	}
 	v.finish, v.byYeast = expected(c)
 	if v.fall() < startedFall {
@@ -76,7 +76,7 @@ func expected(c course.Course) (finish float64, byYeast bool) {
 	if c.Finish.IsKnown() {
 		end = c.Finish.Value
 	}
-	if c.Test.Passed {
+	if isMeasured(c) {
 		return float64(end), false
 	}
 	if !c.Ferment.Yeast.Tolerance.Known() {
@@ -149,3 +149,6 @@ func (v sight) last() mark {
 	n := len(v.days) - 1
 	return mark{v.days[n], v.gravity[n]}
 }
+
+// isMeasured tells whether its end was shown by a forced test, or taken as it is.
+func isMeasured(c course.Course) bool { return c.Test.Passed || !c.Accepted.IsZero() }
