@@ -31,7 +31,7 @@ func primingAmount(p *planner) (*Amount, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Amount{Known: true, Number: d.Batch.Grams(), Unit: "g", Of: "honey", Assumed: strings.Join(d.Assumed, "; "),
+	return &Amount{Known: true, Number: d.Batch.Grams(), Unit: "g", Of: "honey", Assumed: measure.Fill(strings.Join(d.Assumed, "; "), p.units()),
 		How: fmt.Sprintf("%s of CO₂ less the %s in it: %s of honey in a litre, %s in a bottle of %s",
 			b.Target, d.Left, d.PerLitre, d.PerBottle.In(p.units()), measure.Fill("{330 mL}", p.units()))}, nil
 }
@@ -65,7 +65,7 @@ func sulphiteAmount(p *planner) (*Amount, error) {
 		how += "; " + d.Warning
 	}
 	return &Amount{Known: true, Number: d.Salt.Grams(), Unit: "g", Of: "metabisulphite", How: how,
-		Assumed: strings.Join(d.Assumed, "; "), Stock: stockOf(d.Salt, p.c.Settings.Weighs)}, nil
+		Assumed: measure.Fill(strings.Join(d.Assumed, "; "), p.units()), Stock: stockOf(d.Salt, p.c.Settings.Weighs)}, nil
 }
 
 // sulphiteAdded is the sulphur dioxide that has gone into each litre.

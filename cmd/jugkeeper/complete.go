@@ -9,6 +9,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/bench"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 )
@@ -206,7 +207,7 @@ func completeFigure(_ *cobra.Command, given []string, typed string) ([]cobra.Com
 	}
 	for _, way := range figure.Ways {
 		for _, k := range way.Keys {
-			c := choice{k.Name + "=", k.Does + ", e.g. " + k.Example}
+			c := choice{k.Name + "=", k.Does + ", e.g. " + k.ExampleIn(measure.Metric)}
 			there := slices.ContainsFunc(given, func(g string) bool { return strings.HasPrefix(g, c.word) })
 			if !there && !slices.ContainsFunc(choices, func(had choice) bool { return had.word == c.word }) {
 				choices = append(choices, c)

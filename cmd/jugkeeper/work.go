@@ -106,7 +106,6 @@ func (w world) settings(f flags) ferment.Settings {
 // on.
 func (w world) answer(f flags, a bench.Answer, units measure.System) {
 	to := w.out(f)
-	a = a.In(units)
 	for _, r := range a.Results {
 		number, unit := r.In(units)
 		fmt.Fprintf(to, "%-18s%s\n", r.Label(), strings.TrimSpace(number+" "+unit))

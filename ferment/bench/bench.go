@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // Figure is one thing that can be worked out.
@@ -34,7 +35,7 @@ type Way struct {
 type Key struct {
 	Name     string
 	Does     string
-	Example  string
+	Example  string // a quantity among words in braces
 	Optional bool
 }
 
@@ -60,8 +61,6 @@ type Answer struct {
 	Assumed  []string
 	Table    Table
 	Cautions []Caution
-
-	us Table // the table in US units, where it has units
 }
 
 // Table is a small table that belongs to an answer; empty for most.
@@ -84,10 +83,11 @@ func (w Way) example(name string) string {
 }
 
 func (k Key) quoted() string {
-	if strings.Contains(k.Example, " ") {
-		return "'" + k.Example + "'"
+	text := k.ExampleIn(measure.Metric)
+	if strings.Contains(text, " ") {
+		return "'" + text + "'"
 	}
-	return k.Example
+	return text
 }
 
 // Figures lists every figure, in the order of the work.
@@ -109,7 +109,8 @@ func Find(name string) (Figure, error) {
 	return Figure{}, fmt.Errorf("no figure is called %q%s", name, ferment.Meant(name, names))
 }
 
-// Work works the figure out with the settings of a cellar. An error says which
+// Work works the figure out with the settings of a cellar, and says it in their
+// units. An error says which
 // value is missing, or cannot be, with a right example.
 func (f Figure) Work(values map[string]string, s ferment.Settings) (Answer, error) {
 	way, err := f.way(values)
@@ -121,7 +122,9 @@ func (f Figure) Work(values map[string]string, s ferment.Settings) (Answer, erro
 	if form.err != nil {
 		return Answer{}, form.err
 	}
-	form.answer.Cautions = append(form.answer.Cautions, f.Cautions...)
+	for _, c := range f.Cautions {
+		form.caution(c.Loud, measure.Fill(c.Text, s.Units))
+	}
 	return form.answer, nil
 }
 

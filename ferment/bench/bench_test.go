@@ -132,7 +132,7 @@ func TestNothingComesOfWhatCannotBe(t *testing.T) {
 					values := map[string]string{}
 					for _, other := range w.Keys {
 						if !other.Optional {
-							values[other.Name] = other.Example
+							values[other.Name] = other.ExampleIn(measure.Metric)
 						}
 					}
 					values[k.Name] = bad

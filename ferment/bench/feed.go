@@ -26,7 +26,7 @@ func feedFigures() []Figure {
 			}, work: nitrogen}},
 			Equation: "200 mg/L or the sugar curve, times demand; need × volume / nitrogen per gram", Source: "Bisson and Butzke 2000, from memory; atomic weights",
 			Range: "120 to 350 mg/L before the demand", Within: "0.1 % of stoichiometry", Uncertainty: "papers on mead disagree: 85 to 267 mg/L worked",
-			Cautions: []Caution{{"warn", "powder into a gassy must foams over: degas until quiet, stir it into 20 to 50 mL first, tray under"}},
+			Cautions: []Caution{{"warn", "powder into a gassy must foams over: degas until quiet, stir it into {20 to 50 mL} first, tray under"}},
 		},
 	}
 }

@@ -24,7 +24,7 @@ func fizzFigures() []Figure {
 			Ways: []Way{{Keys: []Key{
 				{"volume", "after the last racking", "3.05L", false}, {"alcohol", "of the mead", "11.5%", false},
 				{"warmest", "it has been since the bubbling ended", "19C", false}, {"target", "carbon dioxide aimed at", "5g/L", false},
-				{"bottle", "its kind, its size, or both", "crown beer bottle 330mL", false}, {"sugar", "honey, sucrose, glucose or glucose monohydrate", "honey", true},
+				{"bottle", "its kind, its size, or both", "crown beer bottle {330mL}", false}, {"sugar", "honey, sucrose, glucose or glucose monohydrate", "honey", true},
 				{"water", "in the honey", "18.1%", true}, {"left", "carbon dioxide still in it, if you know", "1.2g/L", true}, {"hottest", "the warmest the bottles will see", "30C", true},
 			}, work: prime}},
 			Equation: "0.4886 g CO₂ per g of hexose, 0.5144 of sucrose; honey 92 % of its solids", Source: "atomic weights; EU wine method for what is left",
@@ -84,7 +84,7 @@ func prime(f *form) {
 	f.give("per_bottle", d.PerBottle.Grams(), "g", 2)
 	f.give("batch", d.Batch.Grams(), "g", 1)
 	f.give("added_alcohol", float64(d.Alcohol), "% vol", 2)
-	f.primed(p, d, may(f, "hottest", measure.ParseTemperature, f.settings.Hottest, fmt.Sprintf("the bottles see %s at the most", f.settings.Hottest)))
+	f.primed(p, d, may(f, "hottest", measure.ParseTemperature, f.settings.Hottest, fmt.Sprintf("the bottles see %s at the most", f.settings.Hottest.In(f.settings.Units))))
 }
 
 // primed shows the pressure that the batch will make, and says where it is
@@ -98,11 +98,12 @@ func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure
 	if err != nil || err2 != nil {
 		return
 	}
+	u := f.settings.Units
 	switch carbonation.LoadOf(worst.Gauge, stands) {
 	case carbonation.Over:
-		f.caution("stop", fmt.Sprintf("with two points unfinished it makes %s at %s, and the bottle stands %s: aim lower, or take a stronger bottle", worst.Gauge, hottest, stands))
+		f.caution("stop", fmt.Sprintf("with two points unfinished it makes %s at %s, and the bottle stands %s: aim lower, or take a stronger bottle", worst.Gauge.In(u), hottest.In(u), stands.In(u)))
 	case carbonation.Watch:
-		f.caution("warn", fmt.Sprintf("with two points unfinished it makes %s at %s, over 80 %% of the %s that the bottle stands", worst.Gauge, hottest, stands))
+		f.caution("warn", fmt.Sprintf("with two points unfinished it makes %s at %s, over 80 %% of the %s that the bottle stands", worst.Gauge.In(u), hottest.In(u), stands.In(u)))
 	}
 }
 
@@ -111,7 +112,11 @@ func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure
 func (f *form) pressures(filling carbonation.Filling, co2 measure.Content, l carbonation.Liquid, hottest measure.Temperature) {
 	rows, err := filling.Table(co2, l, hottest)
 	f.fail(err)
-	f.answer.Table, f.answer.us = gauges(rows, measure.Metric, "bar"), gauges(rows, measure.US, "psi")
+	unit := "bar"
+	if f.settings.Units == measure.US {
+		unit = "psi"
+	}
+	f.answer.Table = gauges(rows, f.settings.Units, unit)
 }
 
 func gauges(rows []carbonation.Row, s measure.System, unit string) Table {
@@ -134,7 +139,7 @@ func pressure(f *form) {
 	}
 	points := may(f, "points", number("points", 0, 20, "0"), 0, "nothing left to ferment")
 	filling := carbonation.Filling{
-		At:        may(f, "filled", measure.ParseTemperature, carbonation.Usual.At, fmt.Sprintf("filled at %s", carbonation.Usual.At)),
+		At:        may(f, "filled", measure.ParseTemperature, carbonation.Usual.At, fmt.Sprintf("filled at %s", carbonation.Usual.At.In(f.settings.Units))),
 		Headspace: may(f, "headspace", parseHeadspace, carbonation.Usual.Headspace, fmt.Sprintf("air in %s of the bottle", carbonation.Usual.Headspace)),
 	}
 	if f.err != nil {
@@ -222,7 +227,7 @@ func (f *form) parseBottle(text string) (measure.Given[sizedBottle], error) {
 		}
 		b.size = v.Value
 	} else {
-		b.assumed = append(b.assumed, "a bottle of 330 mL")
+		b.assumed = append(b.assumed, "a bottle of {330 mL}")
 	}
 	if kind == "" {
 		kind = "crown beer bottle"

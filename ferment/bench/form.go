@@ -76,7 +76,9 @@ func may[T any](f *form, key string, parse func(string) (measure.Given[T], error
 
 func (f *form) assume(said ...string) {
 	if f.err == nil {
-		f.answer.Assumed = append(f.answer.Assumed, said...)
+		for _, text := range said {
+			f.answer.Assumed = append(f.answer.Assumed, measure.Fill(text, f.settings.Units))
+		}
 	}
 }
 

@@ -70,7 +70,7 @@ func scaleGravity(text string) (measure.Given[measure.Gravity], error) {
 func hydrometer(f *form) {
 	reads, sample := want(f, "reads", gravity.Parse), want(f, "sample", measure.ParseTemperature)
 	h := gravity.Hydrometer{
-		Calibrated: may(f, "calibrated", measure.ParseTemperature, 20, "a hydrometer for 20 °C"),
+		Calibrated: may(f, "calibrated", measure.ParseTemperature, 20, "a hydrometer for {20 °C}"),
 		Error:      may(f, "error", number("error", -0.02, 0.02, "0.001"), 0, "it reads 1.000 in water"),
 	}
 	if f.err != nil {

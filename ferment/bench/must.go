@@ -63,7 +63,7 @@ func mustFigures() []Figure {
 		{
 			Name: "blend", Use: "what several meads make together, or in which parts",
 			Ways: []Way{
-				{Keys: []Key{{"a", "volume,gravity,alcohol", "3.4L,1.046,5%", false}, {"b", "volume,gravity,alcohol", "1.0L,0.997,12%", false}, {"c", "volume,gravity,alcohol", "0.5L,1.000,0%", true}}, work: blend},
+				{Keys: []Key{{"a", "volume,gravity,alcohol", "{3.4L},1.046,5%", false}, {"b", "volume,gravity,alcohol", "{1.0L},0.997,12%", false}, {"c", "volume,gravity,alcohol", "{0.5L},1.000,0%", true}}, work: blend},
 				{Keys: []Key{{"a", "strength of the one", "14%", false}, {"b", "strength of the other", "9%", false}, {"to", "strength wanted", "12%", false}}, work: parts},
 			},
 			Equation: "means by volume; the rectangle", Source: "definition", Range: "0.980 to 1.200, 0 to 25 % vol", Within: "0.5 % of worked values", Uncertainty: "0.2 % of the volume",
@@ -121,7 +121,7 @@ func correct(f *form) {
 
 func honeyByIndex(f *form) {
 	n := want(f, "refractive-index", number("refractive index", 1.40, 1.60, "1.4966"))
-	at := may(f, "sample", measure.ParseTemperature, 20, "read at 20 °C")
+	at := may(f, "sample", measure.ParseTemperature, 20, "read at {20 °C}")
 	if f.err == nil {
 		w, err := honey.Water(gravity.Index(n), at)
 		f.fail(err)

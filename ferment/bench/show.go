@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment/measure"
@@ -30,28 +29,10 @@ func (r Result) In(s measure.System) (number, unit string) {
 	return number, strings.TrimSpace(of + " " + rest)
 }
 
-// In is the answer as a person is told it in a system of units: what was assumed,
-// the cautions, the table. The figure's equation, source and range stay as they
-// were published.
-func (a Answer) In(s measure.System) Answer {
-	if s != measure.US {
-		return a
-	}
-	if len(a.us.Rows) > 0 {
-		a.Table = a.us
-	}
-	a.Assumed, a.Cautions = slices.Clone(a.Assumed), slices.Clone(a.Cautions)
-	for i, text := range a.Assumed {
-		a.Assumed[i] = measure.Prose(text, s)
-	}
-	for i, c := range a.Cautions {
-		a.Cautions[i].Text = measure.Prose(c.Text, s)
-	}
-	return a
-}
-
 // ExampleIn is the example of a key in a system of units.
-func (k Key) ExampleIn(s measure.System) string { return measure.Turned(k.Example, s) }
+func (k Key) ExampleIn(s measure.System) string {
+	return measure.Turned(measure.Fill(k.Example, s), s)
+}
 
 // Label is the result's name as words.
 func (r Result) Label() string { return strings.ReplaceAll(r.Name, "_", " ") }

@@ -14,22 +14,29 @@ import (
 // 1 psi is 0.0689475729 bar, 1 fl oz 29.5735296 mL, 1 oz 28.3495231 g (NIST SP
 // 811 and the definitions of 1959).
 func TestAnswerInUSUnits(t *testing.T) {
-	pressure, err := Find("pressure")
-	require.NoError(t, err)
-	metric, err := pressure.Work(map[string]string{"co2": "5 g/L", "alcohol": "11 %", "at": "20 °C"}, ferment.DefaultSettings(time.UTC))
-	require.NoError(t, err)
-	us := metric.In(measure.US)
+	work := func(name string, units measure.System, values map[string]string) Answer {
+		f, err := Find(name)
+		require.NoError(t, err)
+		settings := ferment.DefaultSettings(time.UTC)
+		settings.Units = units
+		a, err := f.Work(values, settings)
+		require.NoError(t, err)
+		return a
+	}
+	values := map[string]string{"co2": "5 g/L", "alcohol": "11 %", "at": "20 °C"}
+	us := work("pressure", measure.US, values)
 	assert.Equal(t, []string{"gauge, psi", "0 points", "1 point", "2 points", "3 points"}, us.Table.Head)
 	assert.Equal(t, []string{"68 °F", "45", "55", "65", "75"}, us.Table.Rows[1])
-	assert.Equal(t, []string{"20 °C", "3.1", "3.8", "4.5", "5.1"}, metric.In(measure.Metric).Table.Rows[1])
+	assert.Equal(t, []string{"20 °C", "3.1", "3.8", "4.5", "5.1"}, work("pressure", measure.Metric, values).Table.Rows[1])
 
-	prime, err := Find("prime")
-	require.NoError(t, err)
-	metric, err = prime.Work(map[string]string{"volume": "3.05L", "alcohol": "11.5%", "warmest": "19C", "target": "5g/L", "bottle": "330mL"}, ferment.DefaultSettings(time.UTC))
-	require.NoError(t, err)
-	assert.Contains(t, metric.In(measure.US).Assumed, "the bottles see 86 °F at the most")
-	assert.Contains(t, metric.In(measure.US).Cautions[0].Text, " psi at 86 °F")
-	assert.Contains(t, metric.Assumed, "the bottles see 30 °C at the most", "the answer itself stays")
+	values = map[string]string{"volume": "3.05L", "alcohol": "11.5%", "warmest": "19C", "target": "5g/L", "bottle": "330mL"}
+	us = work("prime", measure.US, values)
+	assert.Contains(t, us.Assumed, "the bottles see 86 °F at the most")
+	assert.Contains(t, us.Assumed, "it has kept the CO₂ of one atmosphere at 66 °F, the warmest since the bubbling ended")
+	assert.Contains(t, us.Cautions[0].Text, " psi at 86 °F")
+	metric := work("prime", measure.Metric, values)
+	assert.Contains(t, metric.Assumed, "the bottles see 30 °C at the most")
+	assert.Contains(t, metric.Assumed, "it has kept the CO₂ of one atmosphere at 19 °C, the warmest since the bubbling ended")
 }
 
 func TestResultInUSUnits(t *testing.T) {

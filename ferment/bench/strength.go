@@ -117,7 +117,7 @@ func spirit(f *form) {
 }
 
 func mixture(f *form) {
-	strength, at := want(f, "alcohol", measure.ParseStrength), may(f, "at", measure.ParseTemperature, 20, "at 20 °C")
+	strength, at := want(f, "alcohol", measure.ParseStrength), may(f, "at", measure.ParseTemperature, 20, "at {20 °C}")
 	if f.err != nil {
 		return
 	}

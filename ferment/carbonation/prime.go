@@ -26,7 +26,7 @@ type Dose struct {
 	PerBottle measure.Mass
 	Batch     measure.Mass
 	Alcohol   measure.Strength // that the sugar adds
-	Assumed   []string
+	Assumed   []string         // quantities in braces, for measure.Fill
 }
 
 // Prime is the sugar for a batch and for each bottle:
@@ -90,10 +90,11 @@ func (p Priming) check() error {
 	return p.Bottle.Takes(p.Target)
 }
 
+// assumed has its quantities in braces, for measure.Fill.
 func (p Priming) assumed() []string {
 	var says []string
 	if !p.Left.Known() {
-		says = append(says, fmt.Sprintf("it has kept the CO₂ of one atmosphere at %s, the warmest since the bubbling ended", p.Warmest))
+		says = append(says, fmt.Sprintf("it has kept the CO₂ of one atmosphere at {%s}, the warmest since the bubbling ended", p.Warmest))
 	}
 	if p.Sugar == Honey {
 		if !p.Water.Known() {

@@ -52,7 +52,7 @@ type SulphiteDose struct {
 	Salt    measure.Mass    // potassium metabisulphite
 	Stock   measure.Volume  // of a 10 % solution of it
 	Warning string          // "" or what to do first
-	Assumed []string
+	Assumed []string        // quantities in braces, for measure.Fill
 }
 
 // Bound is the share of the sulphur dioxide added that does not stay free, where

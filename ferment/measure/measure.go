@@ -7,9 +7,11 @@
 package measure
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // Gravity is a specific gravity at 20/20 °C, for example 1.084.
@@ -127,6 +129,23 @@ func (e *OutOfRange) Error() string {
 		unit = " " + e.Unit
 	}
 	return fmt.Sprintf("%s %s%s is outside %s to %s%s", e.Name, shortest(e.Value), unit, shortest(e.Low), shortest(e.High), unit)
+}
+
+// ErrorIn is what an error says with the quantities of this package in it in the
+// units of a system: a range, an example.
+func ErrorIn(err error, s System) string {
+	var out *OutOfRange
+	var typed *Error
+	switch {
+	case errors.As(err, &out):
+		span := fmt.Sprintf("{%s %s} is outside {%s to %s %s}", shortest(out.Value), out.Unit, shortest(out.Low), shortest(out.High), out.Unit)
+		if said := Fill(out.Name+" "+strings.ReplaceAll(span, "-", "−"), s); !strings.Contains(said, "{") {
+			return strings.Replace(err.Error(), out.Error(), said, 1)
+		}
+	case errors.As(err, &typed):
+		return strings.Replace(err.Error(), typed.Error(), typed.in(s), 1)
+	}
+	return err.Error()
 }
 
 // InRange is nil for a value from low to high, both included, else an

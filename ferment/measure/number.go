@@ -13,11 +13,16 @@ import (
 type Error struct {
 	Text    string // as typed
 	Problem string // "is not a mass", "needs its unit"
-	Hint    string // "a number and g, kg, oz or lb, e.g. 1.5 g"
+	Hint    string // "a number and g, kg, oz or lb, e.g. {1.5 g}", a quantity in braces
 }
 
 func (e *Error) Error() string {
-	return fmt.Sprintf("%q %s (%s)", e.Text, e.Problem, e.Hint)
+	return e.in(Metric)
+}
+
+// in is Error with the example in a system of units.
+func (e *Error) in(s System) string {
+	return fmt.Sprintf("%q %s (%s)", e.Text, e.Problem, Fill(e.Hint, s))
 }
 
 // cutNumber splits the number off the front of a text. The decimal sign is a

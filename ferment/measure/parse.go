@@ -15,16 +15,16 @@ type kind struct {
 }
 
 var (
-	aMass        = kind{"mass", []Dimension{OfMass}, 0, 1000, "a number and g, kg, mg, oz or lb, e.g. 980 g"}
-	aVolume      = kind{"volume", []Dimension{OfVolume}, 0, 2000, "a number and mL, L, fl oz or gal, e.g. 3.6 L"}
-	aTemperature = kind{"temperature", []Dimension{OfTemperature}, -30, 120, "a number and °C or °F, e.g. 19.5 °C"}
+	aMass        = kind{"mass", []Dimension{OfMass}, 0, 1000, "a number and g, kg, mg, oz or lb, e.g. {980 g}"}
+	aVolume      = kind{"volume", []Dimension{OfVolume}, 0, 2000, "a number and mL, L, fl oz or gal, e.g. {3.6 L}"}
+	aTemperature = kind{"temperature", []Dimension{OfTemperature}, -30, 120, "a number and °C or °F, e.g. {19.5 °C}"}
 	aShare       = kind{"share", []Dimension{OfShare}, 0, 100, "a number and %, e.g. 18.1 %"}
 	aStrength    = kind{"strength", []Dimension{OfStrength, OfShare}, 0, 100, "a number and % or % vol, e.g. 14 %"}
 	aContent     = kind{"content", []Dimension{OfContent}, 0, 2000, "a number and g/L or mg/L, e.g. 5.5 g/L"}
 	aYield       = kind{"nitrogen content", []Dimension{OfYield}, 0, 1000, "a number and mg/g, e.g. 212 mg/g"}
 	aCarbonation = kind{"carbonation", []Dimension{OfContent, OfCarbonation}, 0, 30, "a number and g/L or volumes, e.g. 5 g/L"}
-	aPressure    = kind{"pressure", []Dimension{OfPressure}, 0, 100, "a number and bar, kPa or psi, e.g. 6 bar"}
-	aDepth       = kind{"depth", []Dimension{OfDepth}, 0, 200, "a number and cm, mm or in, e.g. 1.5 cm"}
+	aPressure    = kind{"pressure", []Dimension{OfPressure}, 0, 100, "a number and bar, kPa or psi, e.g. {6 bar}"}
+	aDepth       = kind{"depth", []Dimension{OfDepth}, 0, 200, "a number and cm, mm or in, e.g. {1.5 cm}"}
 )
 
 func (k kind) read(s string) (Quantity, error) {
@@ -112,7 +112,7 @@ func ParseTemperatures(s string) (Given[Span[Temperature]], error) {
 		return Given[Span[Temperature]]{}, err
 	}
 	if a.Value > b.Value {
-		return Given[Span[Temperature]]{}, &Error{text, "is the wrong way round", "the lower one first, e.g. 17 °C to 24 °C"}
+		return Given[Span[Temperature]]{}, &Error{text, "is the wrong way round", "the lower one first, e.g. {17 °C} to {24 °C}"}
 	}
 	return Give(Span[Temperature]{a.Value, b.Value}, text), nil
 }

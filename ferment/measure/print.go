@@ -228,3 +228,30 @@ func (q Quantity) apart() string {
 	}
 	return number + " " + q.Unit
 }
+
+// Turned is a value as it was typed, a quantity or a lowest and a highest
+// temperature of the other system in the units of this one; all else, and words,
+// stay.
+func Turned(text string, s System) string {
+	if s != US {
+		return text
+	}
+	q, err := ParseQuantity(text)
+	if err != nil {
+		if span, err := ParseTemperatures(text); err == nil {
+			return span.Value.Low.In(s) + " to " + span.Value.High.In(s)
+		}
+		return text
+	}
+	switch q.Dimension() {
+	case OfTemperature:
+		return Temperature(q.Value()).In(s)
+	case OfPressure:
+		return Pressure(q.Value()).In(s)
+	case OfDepth:
+		return Depth(q.Value()).In(s)
+	case OfMass, OfVolume:
+		return q.In(s)
+	}
+	return text
+}

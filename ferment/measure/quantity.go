@@ -159,7 +159,7 @@ func ParseQuantity(s string) (Quantity, error) {
 func parseQuantity(s string) (Quantity, unit, error) {
 	text := strings.TrimSpace(s)
 	fail := func(problem string) (Quantity, unit, error) {
-		return Quantity{}, unit{}, &Error{text, problem, "a number and a unit, e.g. 1.5 g, 3.6 L or 22 °C"}
+		return Quantity{}, unit{}, &Error{text, problem, "a number and a unit, e.g. {1.5 g}, {3.6 L} or {22 °C}"}
 	}
 	var base unit
 	total, rest, ok := Quantity{Text: text}, text, true

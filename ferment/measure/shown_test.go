@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Conversions by definition, as in TestProse: 1 lb is 0.45359237 kg.
+// Conversions by definition, as in TestFill: 1 lb is 0.45359237 kg.
 func TestShown(t *testing.T) {
 	for _, c := range []struct {
 		typed                        Given[Volume]

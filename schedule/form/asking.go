@@ -13,6 +13,7 @@ import (
 // page is a form while it is laid out: its fields are asked for in their order,
 // and each gives what stands in it, so that a later one can hang on an earlier.
 type asking struct {
+	units  measure.System
 	values Values // what stands in the fields
 	given  Values // what stood there before a word was typed, of the fields that somebody else knows
 	fields []Field
@@ -20,14 +21,14 @@ type asking struct {
 }
 
 // laid is a form that a function lays out and, once it can be read, works out.
-func laid(f Form, given Values, lay func(*asking) func() Outcome) Form {
+func laid(f Form, units measure.System, given Values, lay func(*asking) func() Outcome) Form {
 	f.Fields = func(values Values) []Field {
-		p := &asking{values: values, given: given}
+		p := &asking{units: units, values: values, given: given}
 		lay(p)
 		return p.fields
 	}
 	f.Work = func(values Values) Outcome {
-		p := &asking{values: values, given: given}
+		p := &asking{units: units, values: values, given: given}
 		work := lay(p)
 		if len(p.wrong) > 0 {
 			return Outcome{Wrong: p.wrong}
@@ -37,11 +38,27 @@ func laid(f Form, given Values, lay func(*asking) func() Outcome) Form {
 	return f
 }
 
+// fill is a text with the quantities in its braces in the units of the cellar.
+func (p *asking) fill(text string) string { return measure.Fill(text, p.units) }
+
 // ask puts a field on the page and gives what stands in it.
 func (p *asking) ask(f Field) string {
 	if text, known := p.given[f.Key]; known {
 		f.Value = text
 	}
+	return p.put(f)
+}
+
+// quantity is ask for a value, which stands there in the units of the cellar.
+func (p *asking) quantity(f Field) string {
+	if text, known := p.given[f.Key]; known {
+		f.Value = text
+	}
+	f.Value = shownValue(f.Value, p.units)
+	return p.put(f)
+}
+
+func (p *asking) put(f Field) string {
 	p.fields = append(p.fields, f)
 	if text, set := p.values[f.Key]; set {
 		return strings.TrimSpace(text)
@@ -73,13 +90,13 @@ func (p *asking) failed(key string) bool {
 
 // may asks for a value that need not be there.
 func may[T any](p *asking, f Field, parse func(string) (measure.Given[T], error)) measure.Given[T] {
-	text := p.ask(f)
+	text := p.quantity(f)
 	if text == "" {
 		return measure.Given[T]{}
 	}
 	v, err := parse(text)
 	if err != nil {
-		p.fail(f.Key, err.Error())
+		p.fail(f.Key, measure.ErrorIn(err, p.units))
 		return measure.Given[T]{}
 	}
 	if spelled := measure.Spelled(v.Text); spelled != "" {
@@ -110,7 +127,7 @@ func (p *asking) moment(key, text string, now time.Time) ferment.Moment {
 	at, _, err := ferment.ParseTime(text, now, now.Location())
 	switch {
 	case err != nil:
-		p.fail(key, err.Error())
+		p.fail(key, measure.ErrorIn(err, p.units))
 	case at.Earliest().After(now):
 		p.fail(key, text+" lies in the future: write it down once it is done, e.g. -2h")
 	}
@@ -122,7 +139,7 @@ func (p *asking) moment(key, text string, now time.Time) ferment.Moment {
 func (j jug) questions(p *asking, act ferment.Act) ferment.Entry {
 	var e ferment.Entry
 	for _, q := range ferment.Questions(act, j.v.Culture != nil) {
-		f := Field{Key: q.Key, Label: q.Label, From: q.Hint}
+		f := Field{Key: q.Key, Label: q.Label, From: p.fill(q.Hint)}
 		if len(q.Answers) > 0 {
 			f.Value, f.Words = notSeen, []string{notSeen}
 			for _, a := range q.Answers {

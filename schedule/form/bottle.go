@@ -26,7 +26,7 @@ const (
 // stands in the fields before a word is typed.
 func Bottle(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{s, v}
-	return laid(Form{Name: "bottle", Title: "bottle " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
+	return laid(Form{Name: "bottle", Title: "bottle " + v.Label(), Subject: v.ID()}, s.Cellar.Settings.Units, given, func(p *asking) func() Outcome {
 		switch p.choose(Field{Key: "what", Label: "what", Value: toBottle, Words: []string{toBottle, toClose, toDump}}) {
 		case toClose:
 			return j.closing(p)
@@ -95,7 +95,7 @@ func (f filling) bottles() []schedule.Filled {
 func (f filling) counts(o *Outcome) {
 	var filled, kept []string
 	for _, r := range f.rows {
-		filled = append(filled, fmt.Sprintf("%d × %s", r.count, r.size.Text))
+		filled = append(filled, fmt.Sprintf("%d × %s", r.count, measure.AsTyped(r.size, f.units())))
 	}
 	for _, purpose := range []string{shelf.Test, shelf.Tasting, shelf.Keep, shelf.Drink} {
 		n := 0
@@ -130,7 +130,7 @@ type filling struct {
 // toFill asks for the volume. What was measured since the last racking stands
 // there; else the record's counts until somebody measures it.
 func (j jug) toFill(p *asking) (typed measure.Given[measure.Volume], holds measure.Volume) {
-	f := Field{Key: "volume", Label: "in the vessel", From: "measure it, e.g. 3.2 L"}
+	f := Field{Key: "volume", Label: "in the vessel", From: p.fill("measure it, e.g. {3.2 L}")}
 	c := j.v.Course
 	if c.Volume.IsKnown() {
 		f.From = j.litres(c.Volume.Value) + " by the record, not measured since it was racked"
@@ -141,13 +141,13 @@ func (j jug) toFill(p *asking) (typed measure.Given[measure.Volume], holds measu
 	typed = may(p, f, measure.ParseVolume)
 	switch {
 	case typed.Known() && typed.Value <= 0:
-		p.fail("volume", typed.Text+" fill no bottle: measure what stands in the vessel, e.g. 3.2 L")
+		p.fail("volume", typed.Text+p.fill(" fill no bottle: measure what stands in the vessel, e.g. {3.2 L}"))
 	case typed.Text == f.Value && typed.Known():
 		return measure.Given[measure.Volume]{}, c.Volume.Value
 	case !typed.Known() && c.Volume.IsKnown():
 		return typed, c.Volume.Value
 	case !typed.Known():
-		p.fail("volume", "measure what stands in the vessel, e.g. 3.2 L")
+		p.fail("volume", p.fill("measure what stands in the vessel, e.g. {3.2 L}"))
 	}
 	return typed, typed.Value
 }
@@ -259,7 +259,7 @@ func (f filling) done(o *Outcome, so []ferment.Entry, w app.Wish) []ferment.Entr
 	}
 	entries, err := app.Settled(v, w, f.s.At)
 	if err != nil {
-		o.Wrong = append(o.Wrong, Wrong{"what", err.Error()})
+		o.Wrong = append(o.Wrong, Wrong{"what", measure.ErrorIn(err, f.units())})
 	}
 	return entries
 }

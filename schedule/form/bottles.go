@@ -180,7 +180,7 @@ func opening(b bottled) Form {
 		return []Field{
 			b.field(shelf.Test, shelf.Drink, shelf.Tasting, shelf.Keep),
 			{Key: "hiss", Label: "hiss", From: "0 nothing, 1 a sigh, 3 lively, 5 it gushes"},
-			{Key: "foam", Label: "foam", From: "how high in the glass, e.g. 2 cm"},
+			{Key: "foam", Label: "foam", From: measure.Fill("how high in the glass, e.g. {2 cm}", b.snapshot.Cellar.Settings.Units)},
 			{Key: "sweet", Label: "sweetness", From: "any words: yes, a little, dry"},
 			{Key: "gravity", Label: "gravity", From: "of the flat sample, if it was read, e.g. 0.998"},
 			{Key: "note", Label: "note", From: "any words, or none"},

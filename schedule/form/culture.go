@@ -29,7 +29,7 @@ func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 		}
 		given["parent"] = subject
 	}
-	return laid(Form{Name: "culture", Title: "culture begun"}, given, isolate{s}.lay), true
+	return laid(Form{Name: "culture", Title: "culture begun"}, s.Cellar.Settings.Units, given, isolate{s}.lay), true
 }
 
 // isolate is a new culture being written down.
@@ -45,7 +45,7 @@ func (i isolate) lay(p *asking) func() Outcome {
 		k.Protocol = plan
 	}
 	e := ferment.Entry{Did: ferment.Collect}
-	if mass := may(p, Field{Key: "mass", Label: "mass", From: "of what was collected, e.g. 20 g; or empty"}, measure.ParseMass); mass.Known() {
+	if mass := may(p, Field{Key: "mass", Label: "mass", From: p.fill("of what was collected, e.g. {20 g}; or empty")}, measure.ParseMass); mass.Known() {
 		amount, _ := measure.ParseQuantity(mass.Text) // it was read as a mass
 		e.Amount, e.Of = ferment.Amount{Quantity: amount}, k.Source
 	}
@@ -187,7 +187,7 @@ func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if !is || v.Culture == nil {
 		return Form{}, false
 	}
-	return laid(Form{Name: "passage", Title: "passage of " + v.Label(), Subject: subject}, given, passage{jug{s, v}}.lay), true
+	return laid(Form{Name: "passage", Title: "passage of " + v.Label(), Subject: subject}, s.Cellar.Settings.Units, given, passage{jug{s, v}}.lay), true
 }
 
 // passage is a medium being made.
@@ -219,7 +219,7 @@ const (
 func (g passage) askMedium(p *asking, step ferment.Step) medium {
 	m := medium{step: step}
 	e := &m.entry
-	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: g.likelyVolume(m.step), From: "with its spirit, e.g. 100 mL"}, measure.ParseVolume, "say how much it is, e.g. 100 mL")
+	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: g.likelyVolume(m.step), From: p.fill("with its spirit, e.g. {100 mL}")}, measure.ParseVolume, p.fill("say how much it is, e.g. {100 mL}"))
 	if step.Do == string(ferment.Passage) {
 		e.Of = p.choose(Field{Key: "made", Label: "made of", Value: ofMalt, Words: []string{ofMalt, ofHoney}, From: "malt extract, or honey, in water"})
 	}
@@ -339,7 +339,7 @@ func (g passage) work(m medium) Outcome {
 	g.recipe(&o, m)
 	g.write(&o, Values{Because: m.because}, g.entries(&o, m, e)...)
 	if len(o.Answer) == 0 {
-		o.answer(words.Join(" ", "into", e.Medium.Text, e.Gravity.Text))
+		o.answer(words.Join(" ", "into", measure.AsTyped(e.Medium, g.units()), e.Gravity.Text))
 	}
 	if c := schedule.CautionOfStep(m.step, g.units()); c.Text != "" && c.Name != "spirit-and-flame" {
 		o.warn(c)
@@ -357,7 +357,7 @@ func (g passage) withSpirit(o *Outcome, e ferment.Entry, spirit measure.Strength
 	plain := e.Medium.Value * measure.Volume(1-e.Alcohol.Value/spirit)
 	d, err := alcohol.Spirit(plain, e.Alcohol.Value, spirit)
 	if err != nil {
-		o.Wrong = append(o.Wrong, Wrong{"spirit", err.Error()})
+		o.Wrong = append(o.Wrong, Wrong{"spirit", measure.ErrorIn(err, g.units())})
 		return e
 	}
 	o.answer(g.millilitres(plain) + " of medium and " + g.millilitres(d.Spirit) + " of spirit of " + percent(spirit))

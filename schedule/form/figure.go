@@ -133,9 +133,8 @@ func (g figured) work(values Values) Outcome {
 	}
 	answer, err := g.Work(given, g.cellar)
 	if err != nil {
-		return Outcome{Wrong: []Wrong{{"", measure.Prose(err.Error(), g.units)}}, Rests: g.source()}
+		return Outcome{Wrong: []Wrong{{"", measure.ErrorIn(err, g.units)}}, Rests: g.source()}
 	}
-	answer = answer.In(g.units)
 	var o Outcome
 	for _, r := range answer.Results {
 		number, unit := r.In(g.units)

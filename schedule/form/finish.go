@@ -17,14 +17,14 @@ import (
 // fine puts in what makes the mead clear.
 func (j jug) fine(p *asking) func() Outcome {
 	of := p.ask(Field{Key: "of", Label: "with", From: "e.g. bentonite"})
-	amount := want(p, Field{Key: "amount", Label: "amount", From: "in all or a litre, e.g. 1.5 g, 0.5 g/L"}, aQuantity,
+	amount := want(p, Field{Key: "amount", Label: "amount", From: p.fill("in all or a litre, e.g. {1.5 g}, 0.5 g/L")}, aQuantity,
 		"say how much, as the trial glasses had it, e.g. 0.5 g/L")
 	if of == "" {
 		p.fail("of", "say what it is made clear with, e.g. bentonite")
 	}
 	at, note := p.when(j.s.At), p.note()
 	if amount.Value.Dimension() == measure.OfContent && !j.v.Course.Volume.IsKnown() {
-		p.fail("amount", "an amount a litre needs the volume in the vessel: give it in all, e.g. 1.5 g")
+		p.fail("amount", p.fill("an amount a litre needs the volume in the vessel: give it in all, e.g. {1.5 g}"))
 	}
 	return func() Outcome {
 		var o Outcome
@@ -32,10 +32,10 @@ func (j jug) fine(p *asking) func() Outcome {
 		j.write(&o, p.values, entries...)
 		for _, e := range entries {
 			if e.Did == ferment.Fine {
-				o.answer(e.Amount.Text + " of " + of)
+				o.answer(e.Amount.Quantity.In(j.units()) + " of " + of)
 			}
 		}
-		o.say(words.Note, "trial glasses of 100 mL first: the least that clears one overnight is the dose")
+		o.say(words.Note, p.fill("trial glasses of {100 mL} first: the least that clears one overnight is the dose"))
 		if what := ferment.Contains(ferment.Ferment{}, []*ferment.Entry{{Of: of}}); len(what) > 0 {
 			o.say(words.Warn, "some people react to "+strings.Join(what, " and ")+": write it on the label")
 		}
@@ -50,11 +50,11 @@ func aQuantity(text string) (measure.Given[measure.Quantity], error) {
 	case measure.OfMass, measure.OfVolume, measure.OfContent:
 	default:
 		if err == nil {
-			err = &measure.Error{Text: text, Problem: "is not an amount", Hint: "a number and g, mL or g/L, e.g. 1.5 g"}
+			err = &measure.Error{Text: text, Problem: "is not an amount", Hint: "a number and g, mL or g/L, e.g. {1.5 g}"}
 		}
 	}
 	if err == nil && q.Number < 0 {
-		err = &measure.Error{Text: text, Problem: "is less than nothing", Hint: "a number and g, mL or g/L, e.g. 1.5 g"}
+		err = &measure.Error{Text: text, Problem: "is less than nothing", Hint: "a number and g, mL or g/L, e.g. {1.5 g}"}
 	}
 	q.Text = measure.Spelled(q.Text)
 	return measure.Give(q, q.Text), err
@@ -90,7 +90,7 @@ func (j jug) stabilise(p *asking) func() Outcome {
 	sulphite := j.powder(p, "sulphite", schedule.AmountBy(c, ferment.Sulphite))
 	sorbate := j.powder(p, "sorbate", schedule.AmountBy(c, ferment.Sorbate))
 	if !sulphite.given() && !sorbate.given() {
-		p.fail("sulphite", "nothing goes in: give at least the sulphite, e.g. 0.32 g")
+		p.fail("sulphite", p.fill("nothing goes in: give at least the sulphite, e.g. {0.32 g}"))
 	}
 	at, note := p.when(j.s.At), p.note()
 	return func() Outcome {
@@ -125,7 +125,7 @@ func (j jug) phField() Field {
 // solution where the scale is too coarse.
 func (j jug) powder(p *asking, key string, a *schedule.Amount) dose {
 	d := dose{of: a.Of}
-	f := Field{Key: key, Label: key, From: "e.g. 0.32 g, 3.2 mL of a 10 % stock, or none"}
+	f := Field{Key: key, Label: key, From: p.fill("e.g. {0.32 g}, {3.2 mL} of a 10 % stock, or none")}
 	switch {
 	case !a.Known:
 		f.From = a.Unknown
@@ -134,7 +134,7 @@ func (j jug) powder(p *asking, key string, a *schedule.Amount) dose {
 	default:
 		f.Value, f.From = j.grams(measure.Grams(a.Number)), "or "+millilitres(measure.Millilitres(a.Number*10))+" of a 10 % stock"
 	}
-	text := p.ask(f)
+	text := p.quantity(f)
 	if strings.EqualFold(text, none) {
 		return d
 	}
@@ -143,14 +143,14 @@ func (j jug) powder(p *asking, key string, a *schedule.Amount) dose {
 	case text == "":
 		p.fail(key, "say how much, or none: "+f.From)
 	case err != nil:
-		p.fail(key, err.Error())
+		p.fail(key, measure.ErrorIn(err, p.units))
 	case isMass && mass > 0:
-		d.words = fmt.Sprintf("%s %s", measure.Spelled(text), d.of)
+		d.words = fmt.Sprintf("%s %s", j.typed(q, text), d.of)
 	case q.Dimension() == measure.OfVolume && q.Number > 0:
 		d.stock = tenPercent
-		d.words = fmt.Sprintf("%s of a 10 %% stock of %s", measure.Spelled(text), d.of)
+		d.words = fmt.Sprintf("%s of a 10 %% stock of %s", j.typed(q, text), d.of)
 	default:
-		p.fail(key, fmt.Sprintf("%q is no dose: grams, mL of a 10 %% stock, or none, e.g. 0.32 g", text))
+		p.fail(key, fmt.Sprintf(p.fill("%q is no dose: grams, mL of a 10 %% stock, or none, e.g. {0.32 g}"), text))
 	}
 	q.Text = measure.Spelled(q.Text)
 	d.amount = ferment.Amount{Quantity: q}
@@ -205,7 +205,7 @@ func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
 		text += "; " + a.Assumed
 	}
 	if a.Stock != nil {
-		text += "; stock: 10 g in 100 mL"
+		text += measure.Fill("; stock: {10 g} in {100 mL}", j.units())
 	}
 	o.say("", text)
 }

@@ -106,38 +106,7 @@ func Open(name string, s app.Snapshot, subject string, given Values) (Form, bool
 	if !known {
 		return Form{}, false
 	}
-	f, ok := kind(s, subject, given)
-	if units := s.Cellar.Settings.Units; ok && units == measure.US {
-		return f.in(units), true
-	}
-	return f, ok
-}
-
-// in is a form whose sentences and examples are in the units of the settings.
-func (f Form) in(units measure.System) Form {
-	fields, work := f.Fields, f.Work
-	f.Fields = func(v Values) []Field {
-		out := slices.Clone(fields(v))
-		for i := range out {
-			out[i].From, out[i].Value = measure.Prose(out[i].From, units), shownValue(out[i].Value, units)
-		}
-		return out
-	}
-	f.Work = func(v Values) Outcome {
-		o := work(v)
-		o.Answer, o.Lines, o.Wrong = slices.Clone(o.Answer), slices.Clone(o.Lines), slices.Clone(o.Wrong)
-		for i := range o.Answer {
-			o.Answer[i] = measure.Prose(o.Answer[i], units)
-		}
-		for i := range o.Lines {
-			o.Lines[i].Text = measure.Prose(o.Lines[i].Text, units)
-		}
-		for i := range o.Wrong {
-			o.Wrong[i].Text = measure.Prose(o.Wrong[i].Text, units)
-		}
-		return o
-	}
-	return f
+	return kind(s, subject, given)
 }
 
 // shownValue is what stands in a field, in the units of the settings. What is

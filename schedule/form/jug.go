@@ -26,6 +26,14 @@ func (j jug) units() measure.System { return j.s.Cellar.Settings.Units }
 
 func (j jug) litres(v measure.Volume) string { return v.In(j.units()) }
 
+// typed is an amount as it was typed, one of the other system in the cellar's units.
+func (j jug) typed(q measure.Quantity, text string) string {
+	if j.units() == measure.US {
+		return q.In(measure.US)
+	}
+	return measure.Spelled(text)
+}
+
 // grams is a dose as it is weighed: two places below a gram.
 func (j jug) grams(m measure.Mass) string {
 	if m < measure.Grams(1) {
@@ -61,9 +69,9 @@ func (j jug) gravity() course.Figure[measure.Gravity] {
 func (j jug) volume(p *asking) measure.Given[measure.Volume] {
 	f := Field{Key: "volume", Label: "in the vessel", Value: shown(j.v.Course.Volume, j.litres), From: "by the record"}
 	if f.Value == "" {
-		f.From = "measure it, e.g. 3.2 L"
+		f.From = p.fill("measure it, e.g. {3.2 L}")
 	}
-	return want(p, f, measure.ParseVolume, "measure what stands in the vessel, e.g. 3.2 L")
+	return want(p, f, measure.ParseVolume, p.fill("measure what stands in the vessel, e.g. {3.2 L}"))
 }
 
 // alcohol asks for the strength.
@@ -117,7 +125,7 @@ func (j jug) settle(o *Outcome, w app.Wish) []ferment.Entry {
 	}
 	entries, err := app.Settled(j.v, w, j.s.At)
 	if err != nil {
-		o.Wrong = append(o.Wrong, Wrong{"what", err.Error()})
+		o.Wrong = append(o.Wrong, Wrong{"what", measure.ErrorIn(err, j.units())})
 	}
 	return entries
 }
@@ -201,9 +209,9 @@ func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment
 		proposed = fits
 	}
 	kind := p.ask(Field{Key: "to" + suffix, Label: label, Value: cmp.Or(proposed.Kind, "glass jug"), From: "the vessel, e.g. glass jug"})
-	brimful := may(p, Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text, From: "filled to the brim, e.g. 3.6 L"}, measure.ParseVolume)
+	brimful := may(p, Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text, From: p.fill("filled to the brim, e.g. {3.6 L}")}, measure.ParseVolume)
 	if brimful.Known() && brimful.Value <= 0 {
-		p.fail("brimful"+suffix, brimful.Text+" hold nothing: fill it to the brim and measure, e.g. 3.6 L")
+		p.fail("brimful"+suffix, brimful.Text+p.fill(" hold nothing: fill it to the brim and measure, e.g. {3.6 L}"))
 	}
 	if kind == "" && !brimful.Known() {
 		return ferment.Vessel{}
@@ -238,10 +246,10 @@ func (j jug) smaller(holds, than measure.Volume) (best ferment.Vessel, ok bool) 
 	return best, ok
 }
 
-func vesselWords(v ferment.Vessel) string {
+func (j jug) vesselWords(v ferment.Vessel) string {
 	words := strings.TrimSpace(cmp.Or(v.Kind, "a vessel"))
 	if v.Brimful.Known() {
-		words += " of " + v.Brimful.Text
+		words += " of " + measure.AsTyped(v.Brimful, j.units())
 	}
 	return words
 }

@@ -22,7 +22,7 @@ const (
 
 // lotKind is the form for honey that was taken off.
 func lotKind(s app.Snapshot, _ string, given Values) (Form, bool) {
-	return laid(Form{Name: "lot", Title: "honey taken off"}, given, harvest{s}.lay), true
+	return laid(Form{Name: "lot", Title: "honey taken off"}, s.Cellar.Settings.Units, given, harvest{s}.lay), true
 }
 
 // harvest is a new lot being written down.
@@ -32,7 +32,7 @@ func (h harvest) lay(p *asking) func() Outcome {
 	l := ferment.Lot{Name: p.ask(Field{Key: "name", Label: "name", From: "what it is of, e.g. bell heather, east hive"})}
 	l.Taken = h.taken(p)
 	l.ID = h.id(p, l)
-	l.Mass = may(p, Field{Key: "mass", Label: "mass", From: "weighed, e.g. 8.2 kg"}, readHoney)
+	l.Mass = may(p, Field{Key: "mass", Label: "mass", From: p.fill("weighed, e.g. {8.2 kg}")}, readHoney)
 	h.water(p, &l)
 	l.State = p.choose(Field{Key: "state", Label: "state", Value: ferment.LotStates[0], Words: ferment.LotStates})
 	l.Treated = p.ask(Field{Key: "treated", Label: "hive treated", Value: "none", From: "with what and when, e.g. thymol, 2026-08-02"})
@@ -61,7 +61,7 @@ func (h harvest) water(p *asking, l *ferment.Lot) {
 		l.Water = may(p, Field{Key: "water", Label: "water", From: "e.g. 18.1 %; empty where nobody measured it"}, measure.ParseShare)
 	case byIndex:
 		l.RefractiveIndex = want(p, Field{Key: "index", Label: "reads", From: "e.g. 1.4912"}, readIndex, "write what the refractometer reads, e.g. 1.4912")
-		l.ReadAt = want(p, Field{Key: "read-at", Label: "read at", Value: measure.Temperature(20).In(h.s.Cellar.Settings.Units), From: "its temperature"}, measure.ParseTemperature, "write how warm it was, e.g. 20 °C")
+		l.ReadAt = want(p, Field{Key: "read-at", Label: "read at", Value: measure.Temperature(20).In(h.s.Cellar.Settings.Units), From: "its temperature"}, measure.ParseTemperature, p.fill("write how warm it was, e.g. {20 °C}"))
 		if w := larder.WaterOf(*l); l.RefractiveIndex.Known() && l.ReadAt.Known() && !w.Known() {
 			p.fail("index", w.Unknown)
 		}
@@ -72,7 +72,7 @@ func (h harvest) water(p *asking, l *ferment.Lot) {
 		}
 		w, err := honey.WaterByBrix(reads.Value)
 		if err != nil {
-			p.fail("brix", err.Error())
+			p.fail("brix", measure.ErrorIn(err, p.units))
 			return
 		}
 		l.Water = measure.Give(w, w.String())
@@ -116,7 +116,7 @@ func (h harvest) makes(o *Outcome, a larder.Account) {
 	settings := h.s.Cellar.Settings
 	made, err := a.Makes(larder.UsualVessel(h.s.Cellar.Ferments))
 	if err != nil {
-		o.say("", "what it makes: "+err.Error())
+		o.say("", "what it makes: "+measure.ErrorIn(err, settings.Units))
 		return
 	}
 	for i, m := range made {
@@ -135,7 +135,7 @@ func useKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 		return Form{}, false
 	}
 	f := Form{Name: "use", Title: "honey used elsewhere", Subject: subject}
-	return laid(f, given, func(p *asking) func() Outcome { return useOf(p, s, subject) }), true
+	return laid(f, s.Cellar.Settings.Units, given, func(p *asking) func() Outcome { return useOf(p, s, subject) }), true
 }
 
 func useOf(p *asking, s app.Snapshot, subject string) func() Outcome {
@@ -144,7 +144,7 @@ func useOf(p *asking, s app.Snapshot, subject string) func() Outcome {
 		ids = append(ids, l.ID)
 	}
 	id := p.choose(Field{Key: "lot", Label: "of", Value: orFirst(ids, subject), Words: ids})
-	mass := want(p, Field{Key: "mass", Label: "mass", From: "e.g. 500 g"}, readHoney, "say how much, e.g. 500 g")
+	mass := want(p, Field{Key: "mass", Label: "mass", From: p.fill("e.g. {500 g}")}, readHoney, p.fill("say how much, e.g. {500 g}"))
 	why := p.ask(Field{Key: "for", Label: "for", Value: "table", From: "any words: table, a friend, the bees"})
 	at := p.when(s.At)
 	return func() Outcome {

@@ -48,13 +48,13 @@ func New(s app.Snapshot, given Values) Form {
 	return Form{
 		Name: "new", Title: "new ferment",
 		Fields: func(v Values) []Field {
-			p := &asking{values: v, given: given}
+			p := &asking{units: n.units(), values: v, given: given}
 			n.lay(p)
 			return p.fields
 		},
 		// What can be worked out is told while something is still missing.
 		Work: func(v Values) Outcome {
-			p := &asking{values: v, given: given}
+			p := &asking{units: n.units(), values: v, given: given}
 			o := n.lay(p)()
 			if o.Wrong = p.wrong; len(o.Wrong) > 0 {
 				o.Change = ferment.Change{}

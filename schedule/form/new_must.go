@@ -136,7 +136,7 @@ func (n newFerment) refuse(p *asking, b batch, err error) {
 			key = "water"
 		}
 	}
-	p.fail(key, err.Error()+", "+eg)
+	p.fail(key, measure.ErrorIn(err, p.units)+", "+eg)
 }
 
 // allWeighed tells whether there is honey, and the mass of all of it is known.
@@ -276,7 +276,7 @@ func waterIn(l ferment.Lot) string {
 func readHoney(text string) (measure.Given[measure.Mass], error) {
 	m, err := measure.ParseMass(text)
 	if err == nil && m.Value < measure.Grams(1) {
-		err = &measure.Error{Text: text, Problem: "is less than a gram of honey", Hint: "a number and g, kg, oz or lb, e.g. 980 g"}
+		err = &measure.Error{Text: text, Problem: "is less than a gram of honey", Hint: "a number and g, kg, oz or lb, e.g. {980 g}"}
 	}
 	return m, err
 }

@@ -44,7 +44,7 @@ func (n newFerment) yeast(p *asking, suffix string, had ferment.Yeast) ferment.Y
 }
 
 func (n newFerment) temperature(suffix string, had ferment.Yeast) Field {
-	return Field{Key: "temperature" + suffix, Label: lettered("temperature", suffix), Value: had.Temperature.Text, From: "that it works at, e.g. 15 °C to 22 °C"}
+	return Field{Key: "temperature" + suffix, Label: lettered("temperature", suffix), Value: had.Temperature.Text, From: measure.Fill("that it works at, e.g. {15 °C} to {22 °C}", n.units())}
 }
 
 // readTolerance reads what a yeast is said to reach, as far as any does.

@@ -61,7 +61,7 @@ func (n newFerment) made(b batch, fs []ferment.Ferment) string {
 	case !b.volume.Known():
 		return ""
 	case b.gravity == 0 && b.measured.Known():
-		return fmt.Sprintf("%s at %s, measured", b.volume.Text, b.measured.Text)
+		return fmt.Sprintf("%s at %s, measured", measure.AsTyped(b.volume, n.units()), b.measured.Text)
 	case b.gravity == 0:
 		return ""
 	}
@@ -71,13 +71,13 @@ func (n newFerment) made(b batch, fs []ferment.Ferment) string {
 		if h.Lot != "" {
 			of = h.Lot
 		}
-		parts = append(parts, h.Mass.Text+" of "+of)
+		parts = append(parts, measure.AsTyped(h.Mass, n.units())+" of "+of)
 	}
-	makes := fmt.Sprintf("%s and %s of water make %s at %s", strings.Join(parts, ", "), b.water.Text, b.volume.Text, gravity)
+	makes := fmt.Sprintf("%s and %s of water make %s at %s", strings.Join(parts, ", "), measure.AsTyped(b.water, n.units()), measure.AsTyped(b.volume, n.units()), gravity)
 	if len(fs) > 1 {
 		var each []string
 		for _, f := range fs {
-			each = append(each, f.Must.Volume.Text+" "+f.Label())
+			each = append(each, measure.AsTyped(f.Must.Volume, n.units())+" "+f.Label())
 		}
 		makes += ": " + strings.Join(each, ", ")
 	}
@@ -133,7 +133,7 @@ func (n newFerment) dose(y ferment.Yeast, p nutrient.Pitch) string {
 		strong = ", twice the usual for a strong must"
 	}
 	if y.Kind != "" && y.Kind != ferment.Bought {
-		return fmt.Sprintf("starter: %.0f mL, grown to the full%s", p.Starter.Millilitres(), strong)
+		return "starter: " + measure.Fill(fmt.Sprintf("{%.0f mL}", p.Starter.Millilitres()), n.units()) + ", grown to the full" + strong
 	}
 	return fmt.Sprintf("yeast: %s g, dry%s", measure.Decimal(p.Dry.Grams(), 1), strong)
 }
@@ -215,7 +215,7 @@ func (n newFerment) bottles(say sayer, fs []ferment.Ferment) {
 	var parts []string
 	for _, size := range n.sizes() {
 		if fill, err := finishing.Fill(left, size.Size.Value); err == nil && fill.Count > 0 {
-			parts = append(parts, strings.TrimSpace(fmt.Sprintf("%d × %s %s", fill.Count, size.Size.Text, size.Kind)))
+			parts = append(parts, strings.TrimSpace(fmt.Sprintf("%d × %s %s", fill.Count, measure.AsTyped(size.Size, n.units()), size.Kind)))
 		}
 	}
 	if len(parts) > 0 {
@@ -281,12 +281,12 @@ func (n newFerment) headspace(say sayer, f ferment.Ferment, several bool) {
 			says = "it does not hold so much"
 		}
 		say(words.Warn, "%s%s into %s: %s; %s at most, %s over, or %.0f such vessels of %s",
-			whose, v.Text, brimful.Text, says, n.shown(most).Text, n.shown(v.Value-most).Text, jugs, n.shown(v.Value/measure.Volume(jugs)).Text)
+			whose, measure.AsTyped(v, n.units()), measure.AsTyped(brimful, n.units()), says, n.shown(most).Text, n.shown(v.Value-most).Text, jugs, n.shown(v.Value/measure.Volume(jugs)).Text)
 	case free > mostFree+1e-9:
 		say(words.Note, "%s%s into %s: %.0f %% stay free, 10 to 20 are enough; rack it into a smaller one once it has worked",
-			whose, v.Text, brimful.Text, free*100)
+			whose, measure.AsTyped(v, n.units()), measure.AsTyped(brimful, n.units()), free*100)
 	default:
-		say("", "%s%s into %s: %.0f %% stay free", whose, v.Text, brimful.Text, free*100)
+		say("", "%s%s into %s: %.0f %% stay free", whose, measure.AsTyped(v, n.units()), measure.AsTyped(brimful, n.units()), free*100)
 	}
 }
 

@@ -118,7 +118,7 @@ func (n newFerment) differ(p *asking, suffix, differs string, g *ferment.Ferment
 		g.Nutrient = n.nutrient(p, suffix, first.Nutrient)
 		same = g.Nutrient == first.Nutrient
 	case byTemperature:
-		g.Yeast.Temperature = want(p, n.temperature(suffix, ferment.Yeast{}), measure.ParseTemperatures, "give the temperature it works at, e.g. 15 °C to 18 °C")
+		g.Yeast.Temperature = want(p, n.temperature(suffix, ferment.Yeast{}), measure.ParseTemperatures, p.fill("give the temperature it works at, e.g. {15 °C} to {18 °C}"))
 		same = g.Yeast.Temperature == first.Yeast.Temperature
 	case byProtocol:
 		g.Protocol = n.protocol(p, suffix, first.Yeast)

@@ -38,13 +38,13 @@ func (j jug) pour(p *asking, label string, words []string, holds measure.Volume,
 	if t.of == withNothing {
 		return t
 	}
-	amount := Field{Key: "amount", Label: "amount", From: "e.g. 0.2 L"}
+	amount := Field{Key: "amount", Label: "amount", From: p.fill("e.g. {0.2 L}")}
 	if room := neck(v.Brimful.Value) - holds; v.Brimful.Known() && holds > 0 && room > 0 {
-		amount.Value, amount.From = j.litres(room), "to the neck of "+vesselWords(v)
+		amount.Value, amount.From = j.litres(room), "to the neck of "+j.vesselWords(v)
 	}
-	t.amount = want(p, amount, measure.ParseVolume, "say how much goes in, e.g. 0.2 L")
+	t.amount = want(p, amount, measure.ParseVolume, p.fill("say how much goes in, e.g. {0.2 L}"))
 	if t.amount.Known() && t.amount.Value <= 0 {
-		p.fail("amount", t.amount.Text+" is nothing: say how much goes in, e.g. 0.2 L")
+		p.fail("amount", t.amount.Text+p.fill(" is nothing: say how much goes in, e.g. {0.2 L}"))
 	}
 	switch t.of {
 	case withSame:
@@ -93,7 +93,7 @@ func (j jug) told(o *Outcome, t pour, holds measure.Volume) {
 	own.Volume = holds
 	switch {
 	case err != nil:
-		o.say(words.Note, "what it comes to is not known: "+err.Error())
+		o.say(words.Note, "what it comes to is not known: "+measure.ErrorIn(err, j.units()))
 		return
 	case !known:
 		o.say(words.Note, "what it comes to is not known: give the alcohol and the gravity of what goes in")
@@ -101,7 +101,7 @@ func (j jug) told(o *Outcome, t pour, holds measure.Volume) {
 	}
 	made, err := honey.Blend(own, in)
 	if err != nil {
-		o.say(words.Note, err.Error())
+		o.say(words.Note, measure.ErrorIn(err, j.units()))
 		return
 	}
 	o.answer(fmt.Sprintf("it comes to %s", j.mixed(made)))
@@ -113,14 +113,14 @@ func (j jug) topUp(p *asking) func() Outcome {
 	t := j.pour(p, "with", []string{withWater, withSame, withLike}, c.Volume.Value, v)
 	at, note := p.when(j.s.At), p.note()
 	if v.Brimful.Known() && c.Volume.IsKnown() && t.amount.Known() && c.Volume.Value+t.amount.Value > v.Brimful.Value {
-		p.fail("amount", fmt.Sprintf("%s do not go into %s", j.litres(c.Volume.Value+t.amount.Value), vesselWords(v)))
+		p.fail("amount", fmt.Sprintf("%s do not go into %s", j.litres(c.Volume.Value+t.amount.Value), j.vesselWords(v)))
 	}
 	return func() Outcome {
 		var o Outcome
 		w := t.wish(at)
 		w.Note = note
 		j.write(&o, p.values, j.settle(&o, w)...)
-		o.answer(fmt.Sprintf("%s of %s", t.amount.Text, t.of))
+		o.answer(fmt.Sprintf("%s of %s", measure.AsTyped(t.amount, j.units()), t.of))
 		j.told(&o, t, c.Volume.Value)
 		j.ledger(&o, j.v.ID())
 		j.restarts(&o, t.of)
@@ -164,7 +164,7 @@ func (j jug) blend(p *asking) func() Outcome {
 		j.sick(&o, other)
 		j.write(&o, p.values, entries...)
 		j.loses(&o, other, t, rest, at)
-		o.answer(fmt.Sprintf("%s of %s into %s", t.amount.Text, other.v.Label(), j.v.Label()))
+		o.answer(fmt.Sprintf("%s of %s into %s", measure.AsTyped(t.amount, j.units()), other.v.Label(), j.v.Label()))
 		j.told(&o, t, j.v.Course.Volume.Value)
 		j.ledger(&o, j.v.ID())
 		j.ledger(&o, other.v.ID())
@@ -181,25 +181,25 @@ func (j jug) blend(p *asking) func() Outcome {
 // share asks how much of the other goes in and what stays of it.
 func (j jug) share(p *asking, other jug) (t pour, rest measure.Given[measure.Volume]) {
 	there, v := other.v.Course.Volume, j.stands()
-	amount := Field{Key: "amount", Label: "how much", From: "e.g. 0.5 L"}
+	amount := Field{Key: "amount", Label: "how much", From: p.fill("e.g. {0.5 L}")}
 	if room := neck(v.Brimful.Value) - j.v.Course.Volume.Value; v.Brimful.Known() && j.v.Course.Volume.IsKnown() && there.IsKnown() && room > 0 {
-		amount.Value, amount.From = j.litres(min(room, there.Value)), "to the neck of "+vesselWords(v)
+		amount.Value, amount.From = j.litres(min(room, there.Value)), "to the neck of "+j.vesselWords(v)
 	}
 	t = pour{of: other.v.ID()}
 	t.gravity, t.alcohol = other.own()
-	t.amount = want(p, amount, measure.ParseVolume, "say how much of it goes in, e.g. 0.5 L")
-	left := Field{Key: "rest", Label: "stays of it", From: "in " + other.v.Label() + "; 0 L closes it"}
+	t.amount = want(p, amount, measure.ParseVolume, p.fill("say how much of it goes in, e.g. {0.5 L}"))
+	left := Field{Key: "rest", Label: "stays of it", From: "in " + other.v.Label() + p.fill("; {0 L} closes it")}
 	if there.IsKnown() {
 		left.Value = j.litres(max(there.Value-t.amount.Value, 0))
 	}
-	rest = want(p, left, measure.ParseVolume, "say what stays of it, e.g. 0.2 L; 0 L closes it")
+	rest = want(p, left, measure.ParseVolume, p.fill("say what stays of it, e.g. {0.2 L}; {0 L} closes it"))
 	switch {
 	case t.amount.Known() && t.amount.Value <= 0:
-		p.fail("amount", t.amount.Text+" is nothing: say how much of it goes in, e.g. 0.5 L")
+		p.fail("amount", t.amount.Text+p.fill(" is nothing: say how much of it goes in, e.g. {0.5 L}"))
 	case there.IsKnown() && t.amount.Value > there.Value+0.005:
 		p.fail("amount", fmt.Sprintf("%s holds %s: measure it, or take less", other.v.Label(), j.litres(there.Value)))
 	case v.Brimful.Known() && j.v.Course.Volume.IsKnown() && j.v.Course.Volume.Value+t.amount.Value > v.Brimful.Value:
-		p.fail("amount", fmt.Sprintf("%s do not go into %s", j.litres(j.v.Course.Volume.Value+t.amount.Value), vesselWords(v)))
+		p.fail("amount", fmt.Sprintf("%s do not go into %s", j.litres(j.v.Course.Volume.Value+t.amount.Value), j.vesselWords(v)))
 	}
 	return t, rest
 }

@@ -85,7 +85,7 @@ func (f filling) warmest(p *asking) measure.Temperature {
 	if w.Assumed != "" {
 		field.From = w.Assumed
 	}
-	return want(p, field, measure.ParseTemperature, "the warmest that it has been since the bubbling ended, e.g. 19 °C").Value
+	return want(p, field, measure.ParseTemperature, p.fill("the warmest that it has been since the bubbling ended, e.g. {19 °C}")).Value
 }
 
 // words are the sugar of each row in words.
@@ -117,7 +117,7 @@ func (f filling) doses(o *Outcome) {
 	sum := pr.given[whole].mass
 	if g, batch := pr.given[whole]; batch {
 		r := f.rows[f.firstFizz()]
-		o.answer(fmt.Sprintf("%s %s into %s, %s in a bottle of %s", g.text, pr.what(g), f.litres(pr.volume), f.grams(pr.inBottle(0, r)), r.size.Text))
+		o.answer(fmt.Sprintf("%s %s into %s, %s in a bottle of %s", g.text, pr.what(g), f.litres(pr.volume), f.grams(pr.inBottle(0, r)), measure.AsTyped(r.size, f.units())))
 	} else {
 		o.answer(pr.words(f.rows))
 		for i, r := range f.rows {
@@ -127,7 +127,7 @@ func (f filling) doses(o *Outcome) {
 	o.say("", fmt.Sprintf("%s/L and %s in all; it holds %s of CO₂ and gets %s stronger", f.grams(sum/measure.Mass(pr.volume)), f.grams(sum), pr.dose.Left, pr.dose.Alcohol))
 	for _, a := range pr.dose.Assumed {
 		if a != "the bottle is made for this pressure" { // the gate looks at that
-			o.say("", a)
+			o.say("", measure.Fill(a, f.units()))
 		}
 	}
 	f.tellSyrup(o, sum)
@@ -216,18 +216,18 @@ func (f filling) portion(p *asking, pr *priming, at int, label string, mass meas
 	if at != whole {
 		key = fmt.Sprintf("portion-%d", at+1)
 	}
-	field := Field{Key: key, Label: label, From: "e.g. 3.0 g, or mL of a 50 % syrup"}
+	field := Field{Key: key, Label: label, From: p.fill("e.g. {3.0 g}, or mL of a 50 % syrup")}
 	weighs := f.s.Cellar.Settings.Weighs
 	switch {
 	case err != nil && len(p.wrong) == 0:
-		p.fail(key, err.Error())
+		p.fail(key, measure.ErrorIn(err, p.units))
 	case err != nil:
 	case nutrient.TooSmall(mass, weighs):
 		field.Value, field.From = millilitres(syrupOf(mass)), "of the syrup, "+f.grams(mass)+": the scale is too coarse"
 	default:
 		field.Value, field.From = f.grams(mass), "or "+millilitres(syrupOf(mass))+" of a 50 % syrup"
 	}
-	text := p.ask(field)
+	text := p.quantity(field)
 	q, err := measure.ParseQuantity(text)
 	m, isMass := q.Mass()
 	v, isVolume := q.Volume()
@@ -235,7 +235,7 @@ func (f filling) portion(p *asking, pr *priming, at int, label string, mass meas
 		m, err = nutrient.FromStock(v, syrup.Value)
 	}
 	if err != nil || !isMass && !isVolume || m <= 0 || m > 100 {
-		p.fail(key, fmt.Sprintf("%q is no sugar for the bottles: grams, or mL of the syrup, e.g. 3.0 g", text))
+		p.fail(key, fmt.Sprintf(p.fill("%q is no sugar for the bottles: grams, or mL of the syrup, e.g. {3.0 g}"), text))
 		return
 	}
 	pr.given[at] = portion{measure.Spelled(text), m, isVolume}
@@ -310,7 +310,7 @@ func (f filling) pressures(o *Outcome) {
 		co2 := f.priming.reached(i, r)
 		table, err := carbonation.Table(co2, carbonation.Liquid{Alcohol: f.priming.alcohol + f.priming.dose.Alcohol}, f.s.Cellar.Settings.Hottest)
 		if err != nil {
-			o.say(words.Note, "the pressure is not known: "+err.Error())
+			o.say(words.Note, "the pressure is not known: "+measure.ErrorIn(err, f.units()))
 			continue
 		}
 		if !told[co2] {
@@ -336,7 +336,7 @@ func (f filling) gauges(t carbonation.Row) string {
 func (f filling) stands(o *Outcome, r row, hottest carbonation.Row) {
 	stands, err := r.bottle.Stands()
 	if err != nil {
-		o.say(words.Note, err.Error())
+		o.say(words.Note, measure.ErrorIn(err, f.units()))
 		return
 	}
 	says := fmt.Sprintf("the %s stands %s", r.bottle.Kind, stands.In(f.units()))

@@ -19,7 +19,7 @@ import (
 // What is given stands in the fields before a word is typed.
 func Rack(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{s, v}
-	return laid(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
+	return laid(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, s.Cellar.Settings.Units, given, func(p *asking) func() Outcome {
 		words := make([]string, len(rackings))
 		for i, r := range rackings {
 			words[i] = r.word
@@ -56,8 +56,8 @@ type moved struct {
 // One follows from the other where the record knows what was there.
 func (j jug) over(p *asking, label string, parted measure.Volume) moved {
 	before := j.v.Course.Volume
-	m := moved{after: may(p, Field{Key: "after", Label: label, From: "measured, e.g. 3.2 L"}, measure.ParseVolume)}
-	left := Field{Key: "lost", Label: "left behind", From: "with the lees, e.g. 0.2 L"}
+	m := moved{after: may(p, Field{Key: "after", Label: label, From: p.fill("measured, e.g. {3.2 L}")}, measure.ParseVolume)}
+	left := Field{Key: "lost", Label: "left behind", From: p.fill("with the lees, e.g. {0.2 L}")}
 	if lees := before.Value - parted - m.after.Value; before.IsKnown() && m.after.Known() && lees > drop {
 		left.Value, left.From = j.litres(lees), "of the "+j.litres(before.Value)+" that were there"
 	}
@@ -66,7 +66,7 @@ func (j jug) over(p *asking, label string, parted measure.Volume) moved {
 	case m.after.Known():
 		m.holds = m.after.Value
 	case !m.lost.Known():
-		p.fail("after", "measure what came over, e.g. 3.2 L, or give what was left behind")
+		p.fail("after", p.fill("measure what came over, e.g. {3.2 L}, or give what was left behind"))
 	case before.IsKnown() && parted+m.lost.Value > before.Value:
 		p.fail("lost", fmt.Sprintf("%s is more than the %s that were there", m.lost.Text, j.litres(before.Value)))
 	case before.IsKnown():
@@ -86,7 +86,7 @@ func (j jug) rack(p *asking) func() Outcome {
 	seen := j.questions(p, ferment.Rack)
 	at, note := p.when(j.s.At), p.note()
 	if to.Brimful.Known() && m.holds+pour.amount.Value > to.Brimful.Value {
-		p.fail("brimful", fmt.Sprintf("%s do not go into %s: take a larger vessel", j.litres(m.holds+pour.amount.Value), to.Brimful.Text))
+		p.fail("brimful", fmt.Sprintf("%s do not go into %s: take a larger vessel", j.litres(m.holds+pour.amount.Value), measure.AsTyped(to.Brimful, j.units())))
 	}
 	return func() Outcome {
 		var o Outcome
@@ -101,7 +101,7 @@ func (j jug) rack(p *asking) func() Outcome {
 			entries = append(entries, j.settle(&o, pour.wish(at))...)
 		}
 		j.write(&o, p.values, entries...)
-		o.answer(fmt.Sprintf("%s in %s", j.litres(m.holds+pour.amount.Value), vesselWords(to)))
+		o.answer(fmt.Sprintf("%s in %s", j.litres(m.holds+pour.amount.Value), j.vesselWords(to)))
 		j.surprise(&o, m)
 		j.ledger(&o, j.v.ID())
 		if pour.amount.Known() {
@@ -149,7 +149,7 @@ func (j jug) headspace(o *Outcome, to ferment.Vessel, holds measure.Volume) {
 	if room := neck(to.Brimful.Value) - holds; room > little*to.Brimful.Value {
 		word, text = words.Warn, text+": fill it to the neck with "+j.litres(room)
 		if smaller, ok := j.smaller(holds, to.Brimful.Value); ok {
-			text += ", or take the next smaller vessel, " + vesselWords(smaller)
+			text += ", or take the next smaller vessel, " + j.vesselWords(smaller)
 		}
 	}
 	o.say(word, text)
@@ -165,17 +165,17 @@ const undecided = "undecided"
 // part racks the mead into two: what is parted goes its own way, under its own
 // name, and the ledger of the parent loses it.
 func (j jug) part(p *asking) func() Outcome {
-	goes := want(p, Field{Key: "part", Label: "parted off", From: "what goes its own way, e.g. 1.0 L"}, measure.ParseVolume,
-		"measure what goes its own way, e.g. 1.0 L")
+	goes := want(p, Field{Key: "part", Label: "parted off", From: p.fill("what goes its own way, e.g. {1.0 L}")}, measure.ParseVolume,
+		p.fill("measure what goes its own way, e.g. {1.0 L}"))
 	rest := j.over(p, "stays", goes.Value)
 	stays, part := j.into(p, "", "into", rest.holds), j.into(p, "-part", "the part into", goes.Value)
 	f := j.parted(p, goes, part)
 	at, note := p.when(j.s.At), p.note()
 	if goes.Known() && goes.Value <= 0 {
-		p.fail("part", goes.Text+" is nothing: measure what goes its own way, e.g. 1.0 L")
+		p.fail("part", goes.Text+p.fill(" is nothing: measure what goes its own way, e.g. {1.0 L}"))
 	}
 	if rest.holds <= 0 {
-		p.fail("after", "measure what stays together, e.g. 2.2 L")
+		p.fail("after", p.fill("measure what stays together, e.g. {2.2 L}"))
 	}
 	return func() Outcome {
 		var o Outcome
@@ -187,7 +187,7 @@ func (j jug) part(p *asking) func() Outcome {
 		f.From.At = at
 		o.Change.Ferments = []ferment.Ferment{f}
 		j.write(&o, p.values, entries...)
-		o.answer(fmt.Sprintf("%s stay as %s, %s go on as %s", j.litres(rest.holds), j.v.Label(), goes.Text, f.Label()))
+		o.answer(fmt.Sprintf("%s stay as %s, %s go on as %s", j.litres(rest.holds), j.v.Label(), measure.AsTyped(goes, j.units()), f.Label()))
 		j.surprise(&o, moved{after: over})
 		j.ledger(&o, j.v.ID())
 		j.ledger(&o, f.ID)

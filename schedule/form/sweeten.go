@@ -90,18 +90,18 @@ func (j jug) sweeten(p *asking) func() Outcome {
 	h := j.source(p)
 	to := p.ask(Field{Key: "to", Label: "sweeten to", From: "a gravity or a content, e.g. 1.010 or 30 g/L"})
 	m := honey.Mead{Volume: volume.Value, Gravity: from.Value, Alcohol: alcohol.Value}
-	proposed := Field{Key: "amount", Label: "honey", From: "as it is weighed, e.g. 120 g"}
+	proposed := Field{Key: "amount", Label: "honey", From: p.fill("as it is weighed, e.g. {120 g}")}
 	if to != "" && len(p.wrong) == 0 {
 		sweet, err := sweetened(m, h.wet(), to)
 		if err != nil {
-			p.fail("to", err.Error())
+			p.fail("to", measure.ErrorIn(err, p.units))
 		}
 		proposed.Value, proposed.From = j.grams(sweet.Honey), "by mass and volume; write what is weighed"
 	}
-	amount := want(p, proposed, measure.ParseMass, "say how sweet it is to be, or weigh the honey, e.g. 120 g")
+	amount := want(p, proposed, measure.ParseMass, p.fill("say how sweet it is to be, or weigh the honey, e.g. {120 g}"))
 	then, sweet, err := sweetenedBy(m, h.wet(), amount.Value)
 	if amount.Known() && err != nil && len(p.wrong) == 0 {
-		p.fail("amount", err.Error())
+		p.fail("amount", measure.ErrorIn(err, p.units))
 	}
 	at, note := p.when(j.s.At), p.note()
 	return func() Outcome {
@@ -111,14 +111,14 @@ func (j jug) sweeten(p *asking) func() Outcome {
 		entries = append(entries, j.settle(&o, app.Wish{Step: string(ferment.Honey), Entry: ferment.Entry{At: at, Note: note, Amount: ferment.Amount{Quantity: q}, Of: "honey",
 			Lot: h.lot, Water: h.water}})...)
 		j.write(&o, p.values, entries...)
-		o.answer(fmt.Sprintf("%s honey bring %s to %s", amount.Text, volume.Text, words.Exact(then, j.s.Cellar.Settings)))
+		o.answer(fmt.Sprintf("%s honey bring %s to %s", measure.AsTyped(amount, j.units()), measure.AsTyped(volume, j.units()), words.Exact(then, j.s.Cellar.Settings)))
 		o.answer(fmt.Sprintf("then %s of %s, with %s g/L more of sugar", j.litres(sweet.Volume), sweet.Alcohol, measure.Decimal(float64(sweet.Added), 0)))
 		j.ledger(&o, j.v.ID())
 		if !h.water.Known() {
 			o.say(words.Note, "the honey is taken to hold 17.2 % of water")
 		}
 		if room := j.stands().Brimful; room.Known() && sweet.Volume > room.Value {
-			o.say(words.Warn, fmt.Sprintf("%s do not go into %s", j.litres(sweet.Volume), vesselWords(j.stands())))
+			o.say(words.Warn, fmt.Sprintf("%s do not go into %s", j.litres(sweet.Volume), j.vesselWords(j.stands())))
 		}
 		j.uses(&o, h, amount.Value)
 		if o.Closed == "" && j.v.Course.Steady.Met.IsZero() {

@@ -24,10 +24,30 @@ func TestAFormIsShownInUSUnits(t *testing.T) {
 	assert.Equal(t, "1.08 gal", o.Change.Entries[0].Entries[0].To.Brimful.Text)
 }
 
+// What a person wrote stays as it was typed: a note, a name, why something was used.
+func TestOwnWordsStay(t *testing.T) {
+	const own = "spilled 2 L, the jug stood at 30 cm"
+	s := cellar(60, func(s *ferment.Settings) { s.Units = measure.US }, lime("lime-a", atRest, func(f *ferment.Ferment) { f.Tag = "4 L" }))
+	for name, given := range map[string]Values{
+		"lot": {"name": own, "treated": own, "note": own}, "use": {"for": own}, "culture": {"name": own, "source": own, "note": own},
+		"new": {"name": own, "yeast": own, "vessel": own}, "rack": {"note": own, "to": own},
+	} {
+		f, ok := Open(name, s, map[string]string{"rack": "lime-a", "use": "lime-26"}[name], given)
+		require.True(t, ok, name)
+		fields, o := f.Outcome(nil)
+		for key := range given {
+			i := slices.IndexFunc(fields, func(f Field) bool { return f.Key == key })
+			require.GreaterOrEqual(t, i, 0, "%s %s", name, key)
+			assert.Equal(t, own, fields[i].Value, "%s %s", name, key)
+		}
+		assert.NotContains(t, said(o), "0.53 gal", name)
+	}
+}
+
 func TestShownValue(t *testing.T) {
 	for text, want := range map[string]string{
 		"": "", "4.1 L": "1.08 gal", "12 fl oz": "12 fl oz", "3.0 mL": "3.0 mL", "100 mL": "3.4 fl oz", "980 g": "2.16 lb", "3.0 g": "3.0 g",
-		"20 °C": "68 °F", "15 °C to 22 °C": "59 °F to 72 °F", "glass jug": "glass jug", "1.084": "1.084", "5.0 g/L": "5.0 g/L", "none": "none",
+		"20 °C": "68 °F", "15 °C to 22 °C": "59 °F to 71.6 °F", "glass jug": "glass jug", "1.084": "1.084", "5.0 g/L": "5.0 g/L", "none": "none",
 	} {
 		assert.Equal(t, want, shownValue(text, measure.US), text)
 	}
