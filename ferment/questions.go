@@ -11,7 +11,7 @@ type Question struct {
 	Key     string // of the table of entry keys
 	Label   string // at most 9 columns
 	Answers []Answer
-	Hint    string // what to look for, or a right example
+	Hint    string // what to look for, or a right example, a quantity in braces
 	Needed  bool   // nothing is kept without an answer
 }
 
@@ -55,22 +55,22 @@ var questions = map[Act][]Question{
 	},
 	FruitIn: {
 		{Key: "of", Label: "fruit", Hint: "e.g. bramble, frozen", Needed: true},
-		{Key: "amount", Label: "mass", Hint: "stones out, e.g. 500 g", Needed: true},
+		{Key: "amount", Label: "mass", Hint: "stones out, e.g. {500 g}", Needed: true},
 		{Key: "sugar", Label: "sugar", Hint: "of its mass, e.g. 6 %; or by the table"},
 		{Key: "of", Label: "frozen", Answers: yesNo("frozen"), Hint: "frozen first, it gives its juice"},
 		{Key: "of", Label: "sulphite", Answers: yesNo("sulphited"), Hint: "a day before; none if wild"},
 	},
 	FruitOut: {
-		{Key: "volume", Label: "left over", Hint: "in the vessel, e.g. 3.3 L"},
-		{Key: "lost", Label: "lost", Hint: "in the pressed fruit, e.g. 0.2 L"},
+		{Key: "volume", Label: "left over", Hint: "in the vessel, e.g. {3.3 L}"},
+		{Key: "lost", Label: "lost", Hint: "in the pressed fruit, e.g. {0.2 L}"},
 		{Key: "gravity", Label: "gravity", Hint: "of a sample, e.g. 1.004"},
 	},
 	Rack: {
 		{Key: "gravity", Label: "gravity", Hint: "of a sample, e.g. 0.998"},
-		{Key: "sample", Label: "sample", Hint: "its temperature, e.g. 19 °C"},
-		{Key: "lees", Label: "sediment", Hint: "its height, e.g. 1.5 cm"},
+		{Key: "sample", Label: "sample", Hint: "its temperature, e.g. {19 °C}"},
+		{Key: "lees", Label: "sediment", Hint: "its height, e.g. {1.5 cm}"},
 		{Key: "clarity", Label: "clarity", Answers: wordsOf(ClarityWords), Hint: "clear: print reads through it"},
-		{Key: "temperature", Label: "warmth", Hint: "of the mead, e.g. 18 °C"},
+		{Key: "temperature", Label: "warmth", Hint: "of the mead, e.g. {18 °C}"},
 	},
 }
 

@@ -26,7 +26,7 @@ func askFruit(p *asking, needed bool) ferment.FruitPart {
 	if !known {
 		from = fmt.Sprintf("no table has it: ±%s; measure its juice", kind.Spread)
 	}
-	f.Mass = want(p, Field{Key: "fruit-mass", Label: "its mass", From: "without stones, e.g. 500 g"}, measure.ParseMass, "weigh the fruit, e.g. 500 g")
+	f.Mass = want(p, Field{Key: "fruit-mass", Label: "its mass", From: p.fill("without stones, e.g. {500 g}")}, measure.ParseMass, p.fill("weigh the fruit, e.g. {500 g}"))
 	f.Sugar = may(p, Field{Key: "fruit-sugar", Label: "its sugar", Value: kind.Sugar.String(), From: from}, measure.ParseShare)
 	f.Water = may(p, Field{Key: "fruit-water", Label: "its water", Value: kind.Water.String(), From: "of its mass"}, measure.ParseShare)
 	if f.Sugar.Value+f.Water.Value > 100 {
@@ -48,7 +48,7 @@ func (j jug) fruit(p *asking) func() Outcome {
 	sulphited := p.choose(Field{Key: "sulphited", Label: "sulphited", Value: "no", Words: []string{"no", "yes"}, From: "a day before; none for a wild yeast"})
 	at, note := p.when(j.s.At), p.note()
 	if f.Mass.Known() && f.Mass.Value <= 0 {
-		p.fail("fruit-mass", f.Mass.Text+" is nothing: weigh the fruit, e.g. 500 g")
+		p.fail("fruit-mass", f.Mass.Text+p.fill(" is nothing: weigh the fruit, e.g. {500 g}"))
 	}
 	return func() Outcome {
 		var o Outcome

@@ -59,7 +59,7 @@ func (q Questions) fields() []form.Field {
 		warm = "67F"
 	}
 	for _, one := range q.questions {
-		f := form.Field{Key: one.Label, Label: one.Label, From: measure.Prose(one.Hint, units)}
+		f := form.Field{Key: one.Label, Label: one.Label, From: measure.Fill(one.Hint, units)}
 		for _, a := range one.Answers {
 			f.Words = append(f.Words, a.Word)
 		}
