@@ -372,7 +372,7 @@ func (g passage) withSpirit(o *Outcome, e ferment.Entry, spirit measure.Strength
 
 func (g passage) millilitres(v measure.Volume) string {
 	if g.units() == measure.US {
-		return millilitres(v) + " (" + v.In(measure.US) + ")"
+		return v.In(measure.US)
 	}
 	return millilitres(v)
 }
