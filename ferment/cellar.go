@@ -1,9 +1,12 @@
 package ferment
 
 import (
+	"cmp"
 	"fmt"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Cellar is everything that was read from a cellar's folder at one moment.
@@ -98,4 +101,145 @@ func (e *UnknownFerment) Error() string {
 		return fmt.Sprintf("no ferment is called %q%s", e.Name, near)
 	}
 	return fmt.Sprintf("no ferment is called %q%s", e.Name, Meant(e.Name, e.Known))
+}
+
+// Plans are protocols by name, each read when it is first asked for: most of
+// them nobody asks for on a morning.
+type Plans map[string]func() Protocol
+
+// PlansOf are protocols that have been read already.
+func PlansOf(protocols ...Protocol) Plans {
+	plans := Plans{}
+	for _, p := range protocols {
+		plans[p.Name] = func() Protocol { return p }
+	}
+	return plans
+}
+
+// Named is the protocol of a name, if there is one.
+func (p Plans) Named(name string) (Protocol, bool) {
+	read, ok := p[name]
+	if !ok {
+		return Protocol{}, false
+	}
+	return read(), true
+}
+
+// Problem is something in a file that could not be read, or a remark on what
+// looks unlikely. Its place is exact: line and column count from 1, a column
+// of 0 means the whole line, a line of 0 the whole file.
+type Problem struct {
+	File    string // path in the cellar, with slashes
+	Line    int
+	Column  int
+	Message string // what stands there, and a right example
+	Text    string // the line's text, made harmless
+	Near    bool   // the line is a guess of the YAML reader
+}
+
+func (p Problem) String() string {
+	switch {
+	case p.Line == 0:
+		return fmt.Sprintf("%s: %s", p.File, p.Message)
+	case p.Near:
+		return fmt.Sprintf("%s: near line %d: %s", p.File, p.Line, p.Message)
+	case p.Column == 0:
+		return fmt.Sprintf("%s:%d: %s", p.File, p.Line, p.Message)
+	}
+	return fmt.Sprintf("%s:%d:%d: %s", p.File, p.Line, p.Column, p.Message)
+}
+
+// SortProblems puts problems in the order of their places.
+func SortProblems(ps []Problem) {
+	slices.SortStableFunc(ps, func(a, b Problem) int {
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+	})
+}
+
+// Receipt says what a write did to one file, so that it can be taken back while
+// the file still stands as it was left.
+type Receipt struct {
+	Subject string // the ferment, culture or lot written to
+	File    string // path in the cellar
+	Made    bool   // the file is a new one, and Text the whole of it
+	Moved   string // where the file went, Text being the whole of it; empty for one that stayed
+	Line    int    // of the first entry written
+	Offset  int64  // of the first byte put in
+	Text    string // the bytes put in
+	Removed string // the bytes that stood there before and were replaced
+
+	// What the bytes say: entries, or else one of the others.
+	Entries  []Entry
+	Lots     []Lot
+	Uses     []Use
+	Cultures []Culture
+	Notes    []string // the ids of the entries in the record outside the cellar
+	Stood    bool     // the entries stood there already, to the letter: nothing was written
+	Alone    string   // why no record outside the cellar was kept of them; empty where one was
+}
+
+// Change is everything that one act writes: new ferments, new lots and cultures,
+// honey used elsewhere, entries, and what closes. It is written in this order.
+type Change struct {
+	Ferments []Ferment // new ones, a file each, by ID
+	Lots     []Lot     // appended to honey.yaml
+	Uses     []LotUse  // appended to the lot's used list
+	Cultures []Culture // appended to cultures.yaml
+	Entries  []Logged
+	Closes   []string // ferments whose files move to past
+}
+
+// LotUse is honey of one lot that went elsewhere than into a ferment.
+type LotUse struct {
+	Lot string // its id
+	Use Use
+}
+
+// Logged are entries for the log of one ferment or culture.
+type Logged struct {
+	Subject string
+	Entries []Entry
+}
+
+// Lost is an entry that was given to the program and stands in no file any
+// more, or never came into one.
+type Lost struct {
+	Subject string // the ferment or culture that it belongs to
+	File    string
+	Entry   Entry
+	Text    string // the entry as the record keeps it, made harmless
+}
+
+// Each does something for every number below n, several at once. What it does
+// for one may not touch what it does for another. A panic in one comes out of
+// Each.
+func Each(n int, do func(i int)) {
+	var at sync.Mutex
+	var workers sync.WaitGroup
+	var trouble any
+	next := 0
+	take := func() (int, bool) {
+		at.Lock()
+		defer at.Unlock()
+		next++
+		return next - 1, next <= n && trouble == nil
+	}
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		workers.Go(func() {
+			defer func() {
+				if what := recover(); what != nil {
+					at.Lock()
+					trouble = what
+					at.Unlock()
+				}
+			}()
+			for i, ok := take(); ok; i, ok = take() {
+				do(i)
+			}
+		})
+	}
+	workers.Wait()
+	if trouble != nil {
+		panic(trouble)
+	}
 }

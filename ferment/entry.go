@@ -1,6 +1,10 @@
 package ferment
 
 import (
+	"fmt"
+	"reflect"
+	"slices"
+
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -147,4 +151,159 @@ func (e *Entry) Mass() (mass measure.Mass, ok bool) {
 		return measure.Grams(v.Millilitres() * float64(e.Stock.Value) / 100), true
 	}
 	return e.Amount.Mass()
+}
+
+// EntryError is something in an entry that cannot be.
+type EntryError struct {
+	Key     string // the entry's key, as in the file
+	Message string // what is wrong, and a right example
+}
+
+func (e *EntryError) Error() string { return e.Message }
+
+// Check is nil for an entry whose parts go together, else an *EntryError for
+// the first that does not.
+func (e *Entry) Check() error {
+	scales := e.scales()
+	switch {
+	case e.Did != "" && e.Skipped != "":
+		return &EntryError{"skipped", "an entry either does a thing or passes it over: make two entries"}
+	case len(scales) > 1:
+		return &EntryError{scales[1], "a density is given in one scale, " + scales[0] + " or " + scales[1] + ": make two entries"}
+	case e.Overrode != "" && e.Because == "":
+		return &EntryError{"overrode", `passing a gate wants its reason, e.g. because="spilled half of the first"`}
+	case e.Did == Choose && e.Of != "" && !chooses(e.Of):
+		return &EntryError{"of", fmt.Sprintf("of %q is no ending: still, bottle-conditioned, sweetened or undecided, e.g. of=still", e.Of)}
+	case e.Did == Accept && e.Because == "":
+		return &EntryError{"because", `taking a finish as it is wants its reason, e.g. because="sweet enough, and the test stopped there"`}
+	case e.Stock.Known() && !e.Amount.Given():
+		return &EntryError{"stock", "a stock solution wants its amount, e.g. 14 mL"}
+	case e.Stock.Known() && e.Amount.Known() && e.Amount.Dimension() != measure.OfVolume:
+		return &EntryError{"stock", "a stock solution is given by its volume, e.g. 14 mL of one of 10 %"}
+	}
+	return nil
+}
+
+func chooses(of string) bool {
+	_, ok := ParseEndings(of)
+	return ok
+}
+
+// scales are the keys that the liquid's density is given under. A
+// refractometer is an instrument of its own and may stand beside them.
+func (e *Entry) scales() []string {
+	var keys []string
+	for _, s := range []struct {
+		key   string
+		known bool
+	}{{"gravity", e.Gravity.Known()}, {"brix", e.Brix.Known()}, {"plato", e.Plato.Known()}, {"oechsle", e.Oechsle.Known()}} {
+		if s.known {
+			keys = append(keys, s.key)
+		}
+	}
+	return keys
+}
+
+// Empty tells whether the entry has nothing but its time.
+func (e *Entry) Empty() bool {
+	rest := *e
+	rest.At, rest.Order, rest.Line = Moment{}, 0, 0
+	return reflect.ValueOf(rest).IsZero()
+}
+
+// Act is what was done to a ferment or a culture.
+type Act string
+
+// The acts, in the order of the work.
+const (
+	Mix        Act = "mix"
+	Pitch      Act = "pitch"
+	Started    Act = "started"
+	Degas      Act = "degas"
+	Aerate     Act = "aerate"
+	Nutrient   Act = "nutrient"
+	Buffer     Act = "buffer"
+	Acid       Act = "acid"
+	Punch      Act = "punch"
+	FruitIn    Act = "fruit-in"
+	FruitOut   Act = "fruit-out"
+	Honey      Act = "honey"
+	Water      Act = "water"
+	Sample     Act = "sample"
+	FoamOver   Act = "foam-over"
+	Rack       Act = "rack"
+	TopUp      Act = "top-up"
+	Fine       Act = "fine"
+	Chill      Act = "chill"
+	Sulphite   Act = "sulphite"
+	Sorbate    Act = "sorbate"
+	ForcedTest Act = "forced-test"
+	Look       Act = "look"
+	Prime      Act = "prime"
+	Bottle     Act = "bottle"
+	Squeeze    Act = "squeeze"
+	Open       Act = "open"
+	Taste      Act = "taste"
+	Move       Act = "move"
+	Blend      Act = "blend"
+	Choose     Act = "choose"
+	Accept     Act = "accept" // where it ends is taken as it is
+	Dump       Act = "dump"
+	Close      Act = "close"
+
+	// On a culture also these.
+	Collect Act = "collect"
+	Passage Act = "passage"
+	Prove   Act = "prove"
+	Backup  Act = "backup"
+	Verdict Act = "verdict"
+	Discard Act = "discard"
+	Starter Act = "starter"
+)
+
+// Acts lists every act, in the order of the work.
+func Acts() []Act { return slices.Clone(acts) }
+
+var acts = []Act{
+	Mix, Pitch, Started, Degas, Aerate, Nutrient, Buffer, Acid, Punch, FruitIn, FruitOut, Honey, Water,
+	Sample, FoamOver, Rack, TopUp, Fine, Chill, Sulphite, Sorbate, ForcedTest, Look, Prime, Bottle,
+	Squeeze, Open, Taste, Move, Blend, Choose, Accept, Dump, Close,
+	Collect, Passage, Prove, Backup, Verdict, Discard, Starter,
+}
+
+// IsAct tells whether a word names an act.
+func IsAct(word string) bool { return slices.Contains(acts, Act(word)) }
+
+// A measurement that can be a step of a plan, settled by any entry that
+// carries it.
+const (
+	DoGravity     = "gravity"
+	DoPH          = "ph"
+	DoTemperature = "temperature"
+	DoVolume      = "volume"
+)
+
+// IsMeasurement tells whether a step's do is a measurement instead of an act.
+func IsMeasurement(do string) bool {
+	return do == DoGravity || do == DoPH || do == DoTemperature || do == DoVolume
+}
+
+// ApartFromCourse tells whether what such an entry measures belongs to a test
+// glass or a bottle, never to the vessel.
+func (a Act) ApartFromCourse() bool { return a == ForcedTest || a == Open || a == Taste }
+
+var adding = []Act{
+	Pitch, Nutrient, Buffer, Acid, FruitIn, Honey, Water, TopUp, Fine, Sulphite, Sorbate, Prime, Blend, Passage, Starter,
+}
+
+// Adds tells whether the act puts something into the vessel.
+func (a Act) Adds() bool { return slices.Contains(adding, a) }
+
+// ActNames lists the names of every act, in the order of the work.
+func ActNames() []string {
+	names := make([]string, len(acts))
+	for i, a := range acts {
+		names[i] = string(a)
+	}
+	return names
 }

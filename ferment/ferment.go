@@ -4,7 +4,10 @@
 package ferment
 
 import (
+	"hash/fnv"
+	"slices"
 	"strings"
+	"time"
 
 	"cellar/jugkeeper/ferment/measure"
 )
@@ -86,4 +89,302 @@ func (f Ferment) Label() string {
 // without case. A closed ferment answers to its file name only.
 func (f Ferment) Called(name string) bool {
 	return strings.EqualFold(f.ID, name) || !f.Past && f.Tag != "" && strings.EqualFold(f.Tag, name)
+}
+
+// Must is honey and water, and fruit, before and during fermentation.
+type Must struct {
+	Volume  measure.Given[measure.Volume]
+	Honey   []HoneyPart
+	Water   measure.Given[measure.Volume] // honey went into this much water
+	Fruit   []FruitPart
+	Gravity measure.Given[measure.Gravity] // measured; counts as a reading at the pitch
+	PH      measure.Given[measure.PH]
+
+	Fermentable measure.Given[measure.Share] // of the solids, that yeast can take
+}
+
+// HoneyPart is an amount of honey of one lot.
+type HoneyPart struct {
+	Lot   string
+	Mass  measure.Given[measure.Mass]
+	Water measure.Given[measure.Share] // water in the honey
+}
+
+// FruitPart is an amount of one fruit.
+type FruitPart struct {
+	Name  string
+	Mass  measure.Given[measure.Mass]
+	Sugar measure.Given[measure.Share]
+	Water measure.Given[measure.Share]
+}
+
+// YeastKind is where a yeast came from.
+type YeastKind string
+
+// The kinds of yeast. Without a word it is bought.
+const (
+	Bought YeastKind = "bought"
+	Wild   YeastKind = "wild"
+	Slurry YeastKind = "slurry"
+)
+
+// Demand is how much nitrogen a yeast wants.
+type Demand string
+
+// The demands; medium where none is given.
+const (
+	Low    Demand = "low"
+	Medium Demand = "medium"
+	High   Demand = "high"
+)
+
+// Yeast is what was pitched.
+type Yeast struct {
+	Name        string
+	Kind        YeastKind
+	Culture     string // an id in cultures.yaml
+	Demand      Demand
+	Tolerance   measure.Given[measure.Strength]
+	Temperature measure.Given[measure.Span[measure.Temperature]]
+
+	// From is the culture of that id, nil where the cellar has none. No file says
+	// it: WithCultures fills it in.
+	From *Culture
+}
+
+// IsWild tells whether the yeast is a wild culture, whose finish is unproved. A
+// culture of whatever kind counts as one until somebody says how much alcohol
+// it reaches.
+func (y Yeast) IsWild() bool {
+	return y.Kind == Wild || y.Culture != "" && !y.Tolerance.Known()
+}
+
+// NutrientPlan is what the person fixed of the nutrient; each part optional.
+type NutrientPlan struct {
+	Target measure.Given[measure.Content] // nitrogen wanted
+	Own    measure.Given[measure.Content] // nitrogen already in the must
+	Kind   string                         // a nutrient of cellar.yaml
+}
+
+// Lot is honey of one harvest.
+type Lot struct {
+	ID              string
+	Name            string
+	Taken           Moment
+	Mass            measure.Given[measure.Mass] // at harvest
+	Water           measure.Given[measure.Share]
+	RefractiveIndex measure.Given[float64]
+	ReadAt          measure.Given[measure.Temperature]
+	State           string // extracted, crushed, cappings-wash, set
+	Treated         string // hive treatments and dates; "none"
+	Used            []Use
+	Note            string
+	Line            int
+}
+
+// LotStates are the states that a lot can be in.
+var LotStates = []string{"extracted", "crushed", "cappings-wash", "set"}
+
+// Use is honey of a lot that went elsewhere than into a ferment.
+type Use struct {
+	At   Moment
+	Mass measure.Given[measure.Mass]
+	For  string
+}
+
+// Culture is a yeast with a history.
+type Culture struct {
+	ID       string
+	Name     string
+	From     string // the parent culture
+	Source   string
+	Protocol string
+	Log      []Entry
+	Verdict  string // trying, usable, discarded
+	Note     string
+	Line     int
+
+	Incomplete bool
+}
+
+// WithCultures gives the ferments with the cultures that were pitched into
+// them.
+func WithCultures(fs []Ferment, cultures []Culture) []Ferment {
+	out := make([]Ferment, len(fs))
+	for i, f := range fs {
+		for c := range cultures {
+			if f.Yeast.Culture != "" && cultures[c].ID == f.Yeast.Culture {
+				f.Yeast.From = &cultures[c]
+				f.Stamp = f.Stamp*31 + cultures[c].stamp()
+			}
+		}
+		out[i] = f
+	}
+	return out
+}
+
+// stamp differs where the verdicts on the culture do: nothing else of it bears
+// on a ferment.
+func (c Culture) stamp() uint64 {
+	h := fnv.New64a()
+	for _, e := range c.Log {
+		h.Write([]byte(e.Verdict + "\n" + e.At.Time.String()))
+	}
+	h.Write([]byte(c.Verdict))
+	return h.Sum64()
+}
+
+// Bottles is one kind of bottle filled on one day.
+type Bottles struct {
+	Kind  string
+	Size  measure.Given[measure.Volume]
+	Count int
+	Codes string
+	Fizz  measure.Given[measure.Content] // CO₂ aimed at; 0 with the text "none" for a still one
+	Honey measure.Given[measure.Mass]    // in each bottle
+	For   string                         // drink, test, tasting, keep
+}
+
+// NoFizz is the word for a bottle without any.
+const NoFizz = "none"
+
+// ParseFizz reads the gas that a bottle aims at, in g/L or volumes, 0 to 30 g/L;
+// none is a still one.
+func ParseFizz(s string) (measure.Given[measure.Content], error) {
+	if strings.TrimSpace(s) == NoFizz {
+		return measure.Give(measure.Content(0), NoFizz), nil
+	}
+	return measure.ParseCarbonation(s)
+}
+
+// ForWords are what a bottle can be reserved for.
+var ForWords = []string{"drink", "test", "tasting", "keep"}
+
+// Tasting is what was found in a glass.
+type Tasting struct {
+	Look, Nose, Palate, Body, Finish string
+	Faults                           []string
+	Score                            measure.Given[float64] // 0 to 100
+	Blind                            bool
+}
+
+// Triangle is a blind test of three glasses, one of them odd.
+type Triangle struct {
+	With  string // the other ferment
+	Codes []int
+	Odd   int
+	Said  int
+}
+
+// Parted gives the ferments as they are after one was racked into two: a part
+// that goes its own way has the must, the yeast and the log of its parent up
+// to then, and the parent has that much less. Parents that are closed are given
+// beside.
+func Parted(fs []Ferment, closed ...Ferment) []Ferment {
+	byID := map[string]Ferment{}
+	for _, f := range append(slices.Clone(closed), fs...) {
+		byID[f.ID] = f
+	}
+	out := make([]Ferment, len(fs))
+	for i, f := range fs {
+		out[i] = inherit(f, byID)
+		for _, part := range fs {
+			if part.From.Ferment == f.ID && part.From.Volume.Known() {
+				lost := Entry{At: part.From.At, Lost: part.From.Volume, Note: "parted into " + part.ID}
+				out[i].Log = append(out[i].Log[:len(out[i].Log):len(out[i].Log)], lost)
+				out[i].Stamp = out[i].Stamp*31 + part.Stamp
+			}
+		}
+	}
+	return out
+}
+
+// inherit takes over from the parent what the part does not say itself. A
+// parent that is not there, or that was itself parted from the part, gives
+// nothing.
+func inherit(f Ferment, byID map[string]Ferment) Ferment {
+	origin := f.From
+	for seen := map[string]bool{f.ID: true}; f.From.Ferment != "" && !seen[f.From.Ferment]; {
+		parent, known := byID[f.From.Ferment]
+		if !known {
+			break
+		}
+		seen[parent.ID] = true
+		f = partOf(parent, f)
+		f.From = parent.From
+	}
+	f.From = origin
+	return f
+}
+
+func partOf(parent, f Ferment) Ferment {
+	if !f.Must.Given() {
+		f.Must = parent.Must
+	}
+	if f.Yeast == (Yeast{}) {
+		f.Yeast = parent.Yeast
+	}
+	var log []Entry
+	for _, e := range parent.Log {
+		if !e.At.Earliest().After(f.From.At.Latest()) {
+			e.Line = 0 // it stands in another file
+			log = append(log, e)
+		}
+	}
+	if f.From.Volume.Known() {
+		log = append(log, Entry{At: f.From.At, Volume: f.From.Volume, Note: "parted from " + parent.ID})
+	}
+	f.Log = append(log, f.Log...)
+	f.Stamp = f.Stamp*31 + parent.Stamp
+	return f
+}
+
+// Given tells whether anything is said of the must.
+func (m Must) Given() bool {
+	return m.Volume.Known() || len(m.Honey) > 0 || m.Water.Known() || m.Gravity.Known() || len(m.Fruit) > 0
+}
+
+// Endings lists every ending.
+func Endings() []Ending { return []Ending{Still, BottleConditioned, Sweetened} }
+
+// ParseEndings reads what an entry chose: "still", "still, bottle-conditioned",
+// or "undecided", which is none. It is not ok for anything else.
+func ParseEndings(of string) (endings []Ending, ok bool) {
+	words := strings.FieldsFunc(strings.ToLower(of), func(r rune) bool { return r == ',' || r == ' ' })
+	if len(words) == 1 && words[0] == "undecided" {
+		return nil, true
+	}
+	for _, w := range words {
+		switch e := Ending(w); {
+		case w == "and":
+		case !slices.Contains(Endings(), e):
+			return nil, false
+		case !slices.Contains(endings, e):
+			endings = append(endings, e)
+		}
+	}
+	return endings, len(endings) > 0
+}
+
+// Decided is the ferment with the ending that its log has chosen by then; the
+// one that its file gives stands until an entry says otherwise. What a parent
+// chose before the parting does not go before the part's own file.
+func (f Ferment) Decided(now time.Time) Ferment {
+	var last Moment
+	endings, own := f.Endings, len(f.Endings) > 0
+	for _, e := range f.Log {
+		if e.Did != Choose || e.At.Time.After(now) || e.At.Time.Before(last.Time) || own && f.inherited(e) {
+			continue
+		}
+		if chosen, ok := ParseEndings(e.Of); ok {
+			endings, last = chosen, e.At
+		}
+	}
+	f.Endings = endings
+	return f
+}
+
+// inherited tells whether an entry is from before the parting.
+func (f Ferment) inherited(e Entry) bool {
+	return f.From.Ferment != "" && !e.At.Earliest().After(f.From.At.Latest())
 }

@@ -1,8 +1,15 @@
 package ferment
 
 import (
+	"fmt"
+	"regexp"
+	"slices"
 	"strings"
+	"sync"
 	"unicode"
+	"unicode/utf8"
+
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // widestTag is how many columns of the screen a tag may take.
@@ -57,4 +64,189 @@ func IsStepName(text string) bool {
 		last = r
 	}
 	return last != '-'
+}
+
+// Nearest is the known word that a mistyped one most likely means, "" where
+// none is near: one that it begins, or that at most a third of its letters
+// would make of it.
+func Nearest(word string, known []string) string {
+	word = strings.ToLower(word)
+	best, least, fewest := "", len(word)/3+1, 0
+	for _, k := range known {
+		lower := strings.ToLower(k)
+		letters := distance(word, lower)
+		d := letters
+		if len(word) >= 3 && strings.HasPrefix(lower, word) {
+			d = min(d, 1)
+		}
+		if d < least || d == least && best != "" && letters < fewest {
+			best, least, fewest = k, d, letters
+		}
+	}
+	return best
+}
+
+// DidYouMean asks for the known word that a mistyped one most likely means,
+// " (did you mean degas?)"; nothing where none is near.
+func DidYouMean(word string, known []string) string {
+	if near := Nearest(word, known); near != "" {
+		return " (did you mean " + near + "?)"
+	}
+	return ""
+}
+
+// Meant is DidYouMean; where no word is near it names what there is, or the
+// first of many.
+func Meant(word string, known []string) string {
+	if near := DidYouMean(word, known); near != "" {
+		return near
+	}
+	if len(known) > mostNamed {
+		return fmt.Sprintf(": there is %s and %d more", strings.Join(known[:mostNamed], ", "), len(known)-mostNamed)
+	}
+	return ": there is " + strings.Join(known, ", ")
+}
+
+// mostNamed is how many words a message names.
+const mostNamed = 12
+
+// distance is how many letters must be changed, put in, taken out or swapped
+// with the next one to make one word of another.
+func distance(a, b string) int {
+	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		before, last, row = last, row, before
+		row[0] = i + 1
+		for j := range len(b) {
+			cost := last[j]
+			if a[i] != b[j] {
+				cost = 1 + min(last[j], last[j+1], row[j])
+			}
+			if i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
+				cost = min(cost, before[j-1]+1)
+			}
+			row[j+1] = cost
+		}
+	}
+	return row[len(b)]
+}
+
+// OneOf is nil for a word of a list, else an error that shows the list.
+func OneOf(word string, known []string) error {
+	if slices.Contains(known, word) {
+		return nil
+	}
+	return &measure.Error{Text: word, Problem: "is not one of its words", Hint: fmt.Sprintf("one of %s", strings.Join(known, ", "))}
+}
+
+// Harmless makes a text fit for a terminal, on one line: control characters
+// and broken bytes show as �, line ends and tabs as a space, and marks that
+// turn the direction of writing are left out. Letters of any script stay.
+func Harmless(s string) string {
+	if isPlain(s) {
+		return s
+	}
+	return strings.Map(harmless, s)
+}
+
+// isPlain tells whether a text is nothing but signs of ASCII that can be seen.
+func isPlain(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return false
+		}
+	}
+	return true
+}
+
+// HarmlessLines makes a text of several lines fit for a terminal, line by line.
+func HarmlessLines(s string) string {
+	if isPlain(s) {
+		return s
+	}
+	lines := strings.Split(s, "\n")
+	for i, l := range lines {
+		lines[i] = Harmless(strings.TrimSuffix(l, "\r"))
+	}
+	return strings.Join(lines, "\n")
+}
+
+func harmless(r rune) rune {
+	switch {
+	case r == '\n', r == '\t', r == '\r', r == '\u0085', r == '\u2028', r == '\u2029':
+		return ' '
+	case turnsDirection(r), r == '\ufeff':
+		return -1
+	case unicode.IsControl(r):
+		return utf8.RuneError
+	}
+	return r
+}
+
+func turnsDirection(r rune) bool {
+	return r == '\u061c' || r == '\u200e' || r == '\u200f' ||
+		r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069'
+}
+
+// allergen is something that some people must not have, and the words of a
+// record that tell of it.
+type allergen struct {
+	name  string
+	words []string
+}
+
+// Allergens that mead making may bring in, of those that have to be declared by
+// Regulation (EU) No 1169/2011, annex II: finings of egg, milk and fish, also
+// where trade need not name them, and nuts that went in. Sulphites are to be
+// declared from 10 mg/L on (the same; United States: 27 CFR 4.32(e)).
+var allergens = []allergen{
+	{"egg", []string{"egg", "eggs", "albumen", "albumin", "lysozyme"}},
+	{"milk", []string{"milk", "casein", "caseinate", "whey", "lactose", "cream"}},
+	{"fish", []string{"fish", "isinglass"}},
+	{"crustaceans", []string{"crab", "shrimp", "shellfish", "chitosan", "chitin"}},
+	{"nuts", []string{"nut", "nuts", "almond", "almonds", "hazelnut", "hazelnuts", "walnut", "walnuts", "cashew", "cashews", "pecan",
+		"pecans", "pistachio", "pistachios", "macadamia"}},
+	{"peanuts", []string{"peanut", "peanuts"}},
+}
+
+// Contains are the things to be declared of all that the record says went in.
+func Contains(f Ferment, entries []*Entry) []string {
+	var out []string
+	words := map[string]bool{}
+	note := func(text string) {
+		for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) }) {
+			words[w] = true
+		}
+	}
+	for _, p := range f.Must.Fruit {
+		note(p.Name)
+	}
+	sulphites := false
+	for _, e := range entries {
+		note(e.Of)
+		sulphites = sulphites || e.Did == Sulphite || isSulphite(e.Of)
+	}
+	if sulphites {
+		out = append(out, "sulphites")
+	}
+	for _, a := range allergens {
+		if slices.ContainsFunc(a.words, func(w string) bool { return words[w] }) {
+			out = append(out, a.name)
+		}
+	}
+	return out
+}
+
+func isSulphite(of string) bool {
+	of = strings.ToLower(of)
+	return strings.Contains(of, "sulphite") || strings.Contains(of, "sulfite")
+}
+
+// Pattern is a regular expression that is compiled when it is first asked for:
+// most commands never ask for any.
+func Pattern(expr string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expr) })
 }

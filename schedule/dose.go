@@ -186,3 +186,151 @@ func stockOf(dose, weighs measure.Mass) *Stock {
 	}
 	return &Stock{Volume: s.Give, Percent: 10}
 }
+
+// bufferSpacing is how long a dose and a buffer stand apart: both foam (common
+// practice, no source).
+const bufferSpacing = 6 * time.Hour
+
+// tooSoon is why a dose or a buffer may not follow what went in last.
+func (p *planner) tooSoon(do string) (hold, bool) {
+	switch ferment.Act(do) {
+	case ferment.Nutrient:
+		if h, soon := p.apart(ferment.Nutrient, p.c.Limits.Spacing, "doses stand %s apart"); soon {
+			return h, true
+		}
+		return p.apart(ferment.Buffer, bufferSpacing, "a dose and a buffer stand %s apart")
+	case ferment.Buffer:
+		return p.apart(ferment.Nutrient, bufferSpacing, "a dose and a buffer stand %s apart")
+	}
+	return hold{}, false
+}
+
+func (p *planner) apart(act ferment.Act, spacing time.Duration, rule string) (hold, bool) {
+	last, ok := p.c.Last(act)
+	if !ok {
+		return hold{}, false
+	}
+	again := last.At.Latest().Add(spacing)
+	if p.passed(again) {
+		return hold{}, false
+	}
+	went := string(act)
+	if last.Amount.Known() {
+		went = last.Amount.Text
+	}
+	why := fmt.Sprintf("%s went in at %s; "+rule+": not before %s", went, p.clock(last.At.Time), span(spacing), p.clock(again))
+	return hold{name: "spacing", verdict: "too soon", reason: why}, true
+}
+
+// mergeDoses lets a missed dose go over to the next where both are due now, and
+// lets the next wait for the first where they are not.
+func (p *planner) mergeDoses() {
+	z := p.nutrient.zone
+	if z != open && z != grace {
+		return
+	}
+	// Pairs in the order of due time: a dose that is taken over may take its own
+	// predecessor with it, because each pair is looked at once, the earlier first.
+	due := p.dosesInList()
+	for i := 1; i < len(due); i++ {
+		missed, next := due[i-1], due[i]
+		at := mergesAt(missed, next)
+		if p.passed(at) {
+			p.merged[missed.slot], p.mergedAt[missed.slot] = next.slot, at
+		} else {
+			p.delayed[next.slot] = at
+		}
+	}
+}
+
+// dosesInList are the planned doses that are not given yet and may be within
+// the day's list, by due time.
+func (p *planner) dosesInList() []occurrence {
+	var due []occurrence
+	for _, o := range p.unsettledOf(string(ferment.Nutrient), p.dayEnd) {
+		if s := p.steps[o.step]; !s.Option && !p.anyHolds(s.Unless) {
+			due = append(due, o)
+		}
+	}
+	return due
+}
+
+// takesOver tells whether an occurrence has taken over a missed dose that is
+// not given yet.
+func (p *planner) takesOver(o occurrence) bool {
+	for missed, next := range p.merged {
+		if next == o.slot && !p.isSettled(occurrence{slot: missed}) {
+			return true
+		}
+	}
+	return false
+}
+
+// LateNutrient is the step of the one dose of yeast-derived nutrient that may
+// be chosen between the two breaks, where a planned dose has lapsed.
+const LateNutrient = "nutrient-late"
+
+// lateNutrient offers that dose, once.
+func (p *planner) lateNutrient(tasks []Task) []Task {
+	n, atHand := p.organic()
+	if !atHand || p.nutrient.zone != late || p.lateGiven() {
+		return nil
+	}
+	step, lapsed := p.lapsedDose(tasks)
+	if !lapsed {
+		return nil
+	}
+	t := Task{Subject: p.c.Ferment.ID, Step: LateNutrient, Occurrence: 1, Do: string(ferment.Nutrient), State: Due, Open: true,
+		Opens: p.nutrient.past.At, Due: p.nutrient.past.At, Option: true, Routine: true, Also: []ferment.Act{ferment.Degas},
+		Until: p.limitAt(p.nutrient.last), Caution: p.caution(bareSteps.nutrient), Amount: p.doseOf(step, n),
+		Reason: "yeast-derived, once, down to " + p.nutrient.last.String() + ", the " + p.c.Limits.OrganicUntil.Sign() + " break"}
+	if h, held := p.lateHold(); held {
+		t.State, t.Reason, t.Frees, t.hold = Held, h.reason, h.frees, &h
+	}
+	return []Task{t}
+}
+
+// lateGiven tells whether nutrient has gone in since the planned doses lapsed.
+func (p *planner) lateGiven() bool {
+	for _, e := range p.entries {
+		if e.Step == LateNutrient || e.Skipped == LateNutrient ||
+			e.Did == ferment.Nutrient && p.momentOf(e).After(p.nutrient.past.At) {
+			return true
+		}
+	}
+	return false
+}
+
+// lapsedDose is the last planned dose that gravity has closed.
+func (p *planner) lapsedDose(tasks []Task) (step int, ok bool) {
+	for _, t := range tasks {
+		if i, is := p.index[t.Step]; is && t.State == Lapsed && t.Do == string(ferment.Nutrient) && p.steps[i].Share > 0 {
+			step, ok = i, true
+		}
+	}
+	return step, ok
+}
+
+// doseOf is the nitrogen of one planned dose in another nutrient.
+func (p *planner) doseOf(step int, n nutrient.Nutrient) *Amount {
+	d := p.doses
+	i, planned := d.part[step]
+	if d.unknown != "" || !planned {
+		return &Amount{Of: n.Name, Unknown: d.unknown}
+	}
+	one, err := nutrient.Plan(d.plan.Each[i].Nitrogen, d.volume, []nutrient.Part{{Share: 100, Of: n}})
+	if err != nil {
+		return &Amount{Of: n.Name, Unknown: err.Error()}
+	}
+	a := d.of(n, one.Total, p.c.Settings.Weighs)
+	a.How = "the nitrogen of " + p.label(p.steps[step])
+	return a
+}
+
+// lateHold is why the late dose may not be given at the moment.
+func (p *planner) lateHold() (hold, bool) {
+	if h, soon := p.tooSoon(string(ferment.Nutrient)); soon {
+		return h, true
+	}
+	return p.stale()
+}

@@ -4,12 +4,78 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"strings"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 )
+
+// allGates are the gates as they stand. A culture has none.
+func (p *planner) allGates() []Gate {
+	if p.c.Culture != nil {
+		return nil
+	}
+	names := []ferment.Gate{ferment.StillGate, ferment.ConditioningGate, ferment.SteadyGate, ferment.NutrientGate}
+	gates := make([]Gate, len(names))
+	for i, name := range names {
+		gates[i] = p.gate(name)
+	}
+	return gates
+}
+
+// gate is one gate, worked out once.
+func (p *planner) gate(name ferment.Gate) Gate {
+	if g, ok := p.gates[name]; ok {
+		return g
+	}
+	var g Gate
+	switch name {
+	case ferment.NutrientGate:
+		g = p.nutrientGate()
+	case ferment.SteadyGate:
+		g = gateOf(name, 0, p.c.Steady.Unmet)
+	case ferment.StillGate:
+		g = judged(name, p.stillChecks())
+	default:
+		g = judged(name, p.conditioningChecks())
+	}
+	p.gates[name] = g
+	return g
+}
+
+// check is one condition of a gate: met where nothing is unmet.
+type check struct{ unmet *course.Unmet }
+
+var met = check{}
+
+func unmet(what, frees, act string) check {
+	return check{&course.Unmet{What: what, Frees: frees, Act: act}}
+}
+
+// judged is a gate that is open when all its checks are met.
+func judged(name ferment.Gate, checks []check) Gate {
+	var open []course.Unmet
+	for _, c := range checks {
+		if c.unmet != nil {
+			open = append(open, *c.unmet)
+		}
+	}
+	return gateOf(name, len(checks), open)
+}
+
+func gateOf(name ferment.Gate, of int, unmet []course.Unmet) Gate {
+	g := Gate{Name: name, Open: len(unmet) == 0, Unmet: unmet, Says: "all conditions are met"}
+	if g.Open {
+		return g
+	}
+	g.Says = unmet[0].What
+	if n := len(unmet); n > 1 && of > 0 {
+		g.Says = fmt.Sprintf("%d of %d are not met, first of them %s", n, of, unmet[0].What)
+	}
+	return g
+}
 
 // How near the dry finish a ferment must stand (common practice, no source).
 const (
@@ -154,3 +220,63 @@ func (p *planner) testMissing(instead string) check {
 	}
 	return unmet("a forced test", measure.Fill("{100 mL}, dry yeast, {25 °C}, five to seven days", p.units())+instead, string(ferment.ForcedTest))
 }
+
+// Filled is a kind of bottle with the gas that is aimed at; none is a still one.
+type Filled struct {
+	Bottle carbonation.Bottle
+	Fizz   measure.Content
+	Brings measure.Strength // alcohol that its sugar makes
+	Test   bool             // kept for a test
+}
+
+func (f Filled) still() bool { return f.Fizz <= 0 }
+
+// Bottling is what the record says to filling some bottles.
+type Bottling struct {
+	Gates []Gate   // those that the bottles have to pass: still, conditioning, or both
+	Stop  *No      // a danger in the record, or a pressure over what a bottle stands; nil for none
+	Near  string   // over four fifths of what a bottle stands, in words; empty for less
+	Still *Caution // of bottles without fizz
+}
+
+// BottlingOf is what stands against filling these bottles now: a danger in the
+// record, a pressure over what one of them stands, a gate that is shut. The gate
+// of conditioning looks at these bottles and no others.
+func BottlingOf(c course.Course, bottles []Filled) Bottling {
+	p := newPlanner(ferment.Protocol{}, c)
+	p.filled = []Filled{}
+	var b Bottling
+	for _, f := range bottles {
+		if f.still() {
+			b.Still = StillCaution(c)
+			continue
+		}
+		p.filled = append(p.filled, f)
+	}
+	if b.Still != nil || len(p.filled) < len(bottles) {
+		b.Gates = append(b.Gates, p.gate(ferment.StillGate))
+	}
+	if len(p.filled) > 0 {
+		b.Gates = append(b.Gates, p.gate(ferment.ConditioningGate))
+		if c.Alcohol.IsKnown() {
+			b.Near, _ = p.nearPressure()
+		}
+	}
+	if h, stops := p.stopped(string(ferment.Bottle)); stops {
+		b.Stop = refusalOf(h, Day{})
+	}
+	return b
+}
+
+// fizzes tells whether some of it is to be conditioned: of the bottles to be
+// filled, else by the ending.
+func (p *planner) fizzes() bool {
+	if p.filled != nil {
+		return len(p.filled) > 0
+	}
+	return p.c.Ferment.EndsAs(ferment.BottleConditioned)
+}
+
+// softTest tells whether a bottle is the soft one that shows how hard the others
+// are.
+func (f Filled) softTest() bool { return f.Test && strings.Contains(f.Bottle.Kind, "soft") }

@@ -2,12 +2,15 @@ package schedule
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/larder"
+	"cellar/jugkeeper/ferment/lineage"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -99,3 +102,79 @@ func fromToxicBloom(l ferment.Lot) bool {
 
 // Warning is the caution of a name, as a warning.
 func Warning(name string) Caution { return Caution{Name: name, Loud: Warn, Text: cautions[name]} }
+
+// CultureCautions are what to know of a culture as its record stands, the
+// loudest first. Of one that was thrown away there is nothing to know.
+func CultureCautions(c course.Course) []Caution {
+	if c.Over() {
+		return nil
+	}
+	out := append(spoiled(c), acidOf(c)...)
+	ps := lineage.Passages(c)
+	if n := len(ps); n > 0 && ps[n-1].Outcome == lineage.Idle {
+		out = append(out, Caution{"discard", Warn, "no gas and no sediment in 14 days: throw it away, untasted"})
+	}
+	usable := course.VerdictOf(*c.Culture, c.Now) == "usable"
+	if unmet := lineage.Unsipped(c); len(unmet) > 0 && len(ps) > 0 {
+		first := Caution{"do-not-taste", Warn, cautions["do-not-taste"] + "; a sip wants " + strings.Join(unmet, ", ")}
+		if unmet[0] == lineage.NotProved {
+			first.Text = cautions["do-not-taste"] + "; " + lineage.NotProved
+		}
+		out = append(out, first)
+	}
+	if usable && lineage.Stale(c) {
+		out = append(out, Caution{"refresh", Warn, "more than three months in one medium: refresh it before it is pitched, and smell it first"})
+	}
+	if _, stored := c.Last(ferment.Backup); stored {
+		out = append(out, CautionOf("sealed-jar", c.Settings.Units))
+	}
+	slices.SortStableFunc(out, func(a, b Caution) int { return loudness[a.Loud] - loudness[b.Loud] })
+	return out
+}
+
+var loudness = map[Loud]int{Stop: 0, Warn: 1, Note: 2}
+
+// spoiled is what was seen or smelt that ends a culture.
+func spoiled(c course.Course) []Caution {
+	var out []Caution
+	seen := func(word string) bool {
+		return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Saw(word) })
+	}
+	if seen("mould") {
+		out = append(out, Caution{"mould", Stop, "mould was seen in it: throw all of it away, untasted"})
+	}
+	if ps := lineage.Passages(c); len(ps) > 0 && ps[len(ps)-1].SmellsBad() {
+		out = append(out, Caution{"discard", Stop, "it smells bad: throw it away, untasted"})
+	}
+	if seen("film") && !seen("mould") {
+		out = append(out, Caution{"film", Warn, "a film was seen on it: it goes no further until it is known what grows"})
+	}
+	return out
+}
+
+// acidOf is what the acid of the medium that a culture stands in means.
+func acidOf(c course.Course) []Caution {
+	if !c.PH.IsKnown() {
+		return nil
+	}
+	if caution := AcidCaution(c.PH.Value); caution != nil {
+		return []Caution{*caution}
+	}
+	return nil
+}
+
+// AcidCaution is what too little acid in a medium for wild yeast means; nil where
+// there is enough.
+func AcidCaution(ph measure.PH) *Caution {
+	switch {
+	case ph > lowAcid:
+		return &Caution{"low-acid", Stop, fmt.Sprintf("the medium stands at pH %s, over %s: never keep it closed; throw it away, or bring it to %s or less", ph, lowAcid, selective)}
+	case ph > selective:
+		return &Caution{"low-acid", Warn, fmt.Sprintf("the medium stands at pH %s: %s or less keeps other things from growing", ph, selective)}
+	}
+	return nil
+}
+
+// selective is the pH that a medium for wild yeast has at most (common practice,
+// no source).
+const selective measure.PH = 4.2

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 )
 
 // label is a step's name in words.
@@ -195,3 +196,98 @@ func (p *planner) clock(t time.Time) string {
 
 // dated is a time that is over, named the same at any time.
 func dated(t time.Time) string { return t.Format("2 Jan 15:04") }
+
+// No is why a task may not be done now. A typed reason passes it.
+type No struct {
+	Name    string // the gate, stop or rule; recorded as overrode with the reason
+	Verdict string // "closed", "too soon", "shut", "stop", "held", "enough"
+	Why     []string
+	Instead string // what to do instead, in one phrase
+	Option  *Task  // the task to do instead, where the plan has one
+}
+
+// Refusal is what stands against doing a task now, nil where nothing does. The
+// task and the day come from one Plan of the same course; an act that no task
+// asks for is asked about as a task with that act and no state.
+func Refusal(t Task, d Day, c course.Course) *No {
+	switch {
+	case t.hold != nil:
+		return refusalOf(*t.hold, d)
+	case t.State == Due, t.State == Late:
+		return nil
+	}
+	p := newPlanner(ferment.Protocol{}, c)
+	s := ferment.Step{Name: t.Step, Do: t.Do, Gate: gateOfAct(ferment.Act(t.Do), c.Ferment)}
+	if h, held := p.heldBy(s, occurrence{}); held {
+		no := refusalOf(h, d)
+		p.explain(no)
+		return no
+	}
+	if h, early := p.early(t.Do); early {
+		return refusalOf(h, d)
+	}
+	if s.Gate == ferment.NutrientGate && p.doses.allGiven() {
+		return &No{Name: string(s.Gate), Verdict: "enough", Why: []string{p.doses.givenWords()}}
+	}
+	return nil
+}
+
+func refusalOf(h hold, d Day) *No {
+	no := &No{Name: h.name, Verdict: h.verdict, Why: []string{h.reason}, Instead: h.instead}
+	if no.Instead == "" {
+		no.Instead = doFirst(h.frees)
+	}
+	if h.verdict != "closed" {
+		return no
+	}
+	for _, t := range d.Tasks {
+		if t.Step == LateNutrient && t.State == Due {
+			no.Option, no.Instead = &t, t.Reason
+		}
+	}
+	return no
+}
+
+// doFirst is what frees a hold, as something to do.
+func doFirst(frees string) string {
+	switch {
+	case frees == "":
+		return ""
+	case frees == string(ferment.Started):
+		return "see whether it works, and write started"
+	case ferment.IsMeasurement(frees):
+		return "read " + frees + " first"
+	}
+	return frees + " first"
+}
+
+// explain adds to a refusal of nutrient where the gate ends, and what has been
+// given by now.
+func (p *planner) explain(no *No) {
+	n, l := p.nutrient, p.c.Limits
+	switch {
+	case no.Verdict == "too soon" && p.doses.unknown == "":
+		no.Why = append(no.Why, p.doses.givenWords())
+	case no.Verdict == "closed" && n.zone == late:
+		no.Why = []string{
+			fmt.Sprintf("it ends %s past the %s break, at %s", decimal(l.Grace), l.AmmoniumUntil.Sign(), n.grace),
+			fmt.Sprintf("it stood at %s on %s, and gravity only falls", n.past.Gravity.Rounded(4), dated(n.past.At.In(p.zone))),
+		}
+	}
+}
+
+// gateOfAct is the gate before an act that no plan asks for.
+func gateOfAct(act ferment.Act, f ferment.Ferment) ferment.Gate {
+	switch act {
+	case ferment.Nutrient:
+		return ferment.NutrientGate
+	case ferment.Prime:
+		return ferment.ConditioningGate
+	case ferment.Bottle:
+		if f.EndsAs(ferment.BottleConditioned) && !f.EndsAs(ferment.Still) {
+			return ferment.ConditioningGate
+		}
+		return ferment.StillGate
+	}
+	return ferment.NoGate
+}

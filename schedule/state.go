@@ -148,3 +148,159 @@ func (p *planner) open(t *Task, o occurrence, v verdict) {
 		t.Danger, t.Routine, t.Caution, t.Instead = true, false, v.hold.danger, v.hold.instead
 	}
 }
+
+// hold is why a task that would be due may not be done.
+type hold struct {
+	name    string // the gate, the stop or the need
+	verdict string // in one or two words
+	reason  string
+	frees   string // the act or measurement that frees it; empty where only time does
+	asks    string // the word or the answer that frees it, where the act alone says too little
+	danger  *Caution
+	instead string
+}
+
+// heldBy is what stands against doing a step now: a danger, a need, a gate, or
+// what went in too shortly before.
+func (p *planner) heldBy(s ferment.Step, o occurrence) (hold, bool) {
+	if h, held := p.stopped(s.Do); held {
+		return h, true
+	}
+	if c, unmet := p.firstUnmet(s.Needs); unmet {
+		return p.needs(c), true
+	}
+	if h, held := p.tooSoon(s.Do); held {
+		return h, true
+	}
+	if h, held := p.sweetening(s.Do); held {
+		return h, true
+	}
+	switch s.Gate {
+	case ferment.NoGate:
+		return hold{}, false
+	case ferment.NutrientGate:
+		if p.withTheYeast(s) {
+			return hold{}, false
+		}
+		return p.nutrientHold()
+	}
+	return p.shutGate(s.Gate)
+}
+
+// needs is the hold of an unmet need.
+func (p *planner) needs(c ferment.Condition) hold {
+	return hold{name: c.Text, verdict: "held", frees: p.c.FreedBy(inPlan{p}, c), asks: p.c.AskedBy(inPlan{p}, c), reason: p.c.Unmet(inPlan{p}, c)}
+}
+
+// shutGate is the hold of a gate that is not open.
+func (p *planner) shutGate(name ferment.Gate) (hold, bool) {
+	g := p.gate(name)
+	if g.Open {
+		return hold{}, false
+	}
+	h := hold{name: string(name), verdict: "shut", reason: string(name) + " is shut: " + g.Says}
+	for _, u := range g.Unmet {
+		if u.Act != "" {
+			h.frees = u.Act
+			if u.Act == string(ferment.Look) {
+				h.asks = u.Frees
+			}
+			break
+		}
+	}
+	return h, true
+}
+
+// mergedAway: a missed dose that the next one has taken over.
+func mergedAway(p *planner, o occurrence) (verdict, bool) {
+	next, merged := p.merged[o.slot]
+	if !merged {
+		return verdict{}, false
+	}
+	label := p.label(p.steps[next.step])
+	return verdict{state: Lapsed, reason: p.label(p.steps[o.step]) + ": merged into " + label, at: p.mergedAt[o.slot]}, true
+}
+
+// quietNow is the quiet period that holds now. It is broken while one of the
+// conditions holds that want hands, and for good by fruit, on which a mead works
+// again.
+func (p *planner) quietNow() *Quiet {
+	for i, s := range p.steps {
+		if s.Quiet == nil {
+			continue
+		}
+		from, to := p.quietStart(i, p.now), p.quietEnd(s.Name, p.now)
+		if !from.known || !to.known || !p.passed(from.at) || p.passed(to.at) || p.anyHolds(s.Quiet.BrokenBy) || p.fruitedSince(from.at) {
+			continue
+		}
+		return &Quiet{From: from.at, To: to.at}
+	}
+	return nil
+}
+
+func (p *planner) fruitedSince(from time.Time) bool {
+	e, in := p.c.Last(ferment.FruitIn)
+	return in && p.momentOf(e).After(from)
+}
+
+// anyQuietStart is when the plan's quiet period begins.
+func (p *planner) anyQuietStart(asOf time.Time) instant {
+	for i, s := range p.steps {
+		if s.Quiet != nil {
+			return p.quietStart(i, asOf)
+		}
+	}
+	return instant{}
+}
+
+// quietStart is when a quiet period begins.
+func (p *planner) quietStart(i int, asOf time.Time) instant {
+	return p.when(p.steps[i].Quiet.From, asOf)
+}
+
+// quietEnd is when a quiet period ends; "quiet" in its own end is its
+// beginning.
+func (p *planner) quietEnd(step string, asOf time.Time) instant {
+	i, ok := p.index[step]
+	if !ok || p.steps[i].Quiet == nil {
+		return instant{}
+	}
+	return p.when(p.steps[i].Quiet.To, asOf)
+}
+
+// staysInQuiet tells whether a task is shown in a quiet period too: looks at
+// the airlock, what has a gate, and what is dangerous.
+func staysInQuiet(s ferment.Step) bool {
+	return s.Do == string(ferment.Look) || s.Gate != ferment.NoGate && s.Gate != ferment.NutrientGate
+}
+
+// hush hides the routine steps while it is quiet: what would be due waits for
+// the end, what lapses unseen is not there. What was late before stays.
+func (p *planner) hush(ts []Task) []Task {
+	if p.quiet == nil {
+		return ts
+	}
+	out := ts[:0]
+	for _, t := range ts {
+		routine := t.Routine && !t.Danger
+		switch {
+		case routine && t.State == Lapsed && !t.Opens.IsZero() && !t.Opens.Before(p.quiet.From):
+			continue
+		case routine && (t.State == Due || t.State == Held):
+			t = p.hushed(t)
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+func (p *planner) hushed(t Task) Task {
+	if i, ok := p.index[t.Step]; ok && p.steps[i].Missed == ferment.Drop && !t.Closes.After(p.quiet.To) {
+		t.Opens, t.Due, t.Closes = time.Time{}, time.Time{}, time.Time{}
+	} else {
+		t.Opens = later(t.Opens, p.quiet.To)
+	}
+	t.State, t.Open, t.Reason = Waiting, false, "quiet until "+dated(p.quiet.To)
+	t.Frees, t.FreedBy, t.Caution, t.hold = "", time.Time{}, nil, nil
+	return t
+}

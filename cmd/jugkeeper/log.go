@@ -2,13 +2,16 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/line"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 )
@@ -180,4 +183,172 @@ func tell(w world, s session, kept app.Kept) {
 	for _, n := range kept.Notices {
 		fmt.Fprintln(w.stderr, n)
 	}
+}
+
+func doneCommand(w world, f *flags) *cobra.Command {
+	var l logFlags
+	cmd := &cobra.Command{
+		Use:   "done NAME[,NAME…] STEP [PART…]",
+		Short: "Mark what is due as done",
+		Example: "  jugkeeper done bh-a nutrient            the planned amount\n" +
+			"  jugkeeper done bh-a nutrient-2 1.5g -30min\n" +
+			"  jugkeeper done bh-a rack vol3.1L lost=0.2L clear\n" +
+			"  jugkeeper done bh-a gravity 1.046@23\n" +
+			"  jugkeeper done bh-a,bh-b degas",
+		Long: "Marks a step of the plan as done, with whatever an entry of it may say: the parts are\n" +
+			"those of log, in any order.",
+		Args:              args(cobra.MinimumNArgs(2)),
+		ValidArgsFunction: w.completeTask(f),
+		RunE: func(_ *cobra.Command, given []string) error {
+			s, ids, err := w.openFor(*f, given[0])
+			if err != nil {
+				return err
+			}
+			wish := app.Wish{Step: given[1], Typed: l.typed(line.Join(given[2:]))}
+			if err := s.likelyDone(w, ids, wish, l.yes); err != nil {
+				return err
+			}
+			kept, err := s.app.Done(s.now, ids, wish)
+			tell(w, s, kept)
+			return err
+		},
+	}
+	l.on(cmd, "the reason `TEXT` for which a gate or a stop is passed; it is recorded")
+	return cmd
+}
+
+// likelyDone asks about what is not as expected in what a task would write.
+func (s session) likelyDone(w world, ids []string, wish app.Wish, yes bool) error {
+	from := bufio.NewReader(w.stdin)
+	for _, id := range ids {
+		v, _ := s.first.Find(id)
+		entries, _, _ := app.Settling(v, wish, s.now) // what is refused, Done says
+		if err := s.likely(w, from, []string{id}, entries, yes); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func skipCommand(w world, f *flags) *cobra.Command {
+	var note, because string
+	cmd := &cobra.Command{
+		Use:               "skip NAME[,NAME…] STEP --because TEXT",
+		Short:             "Pass a task over, with the reason",
+		Example:           "  jugkeeper skip bh-a degas --because 'away for the day'",
+		Args:              args(cobra.ExactArgs(2)),
+		ValidArgsFunction: w.completeTask(f),
+		RunE: func(_ *cobra.Command, given []string) error {
+			if strings.TrimSpace(because) == "" {
+				return usage("skip wants a reason, e.g. --because 'away for the day'")
+			}
+			s, ids, err := w.openFor(*f, given[0])
+			if err != nil {
+				return err
+			}
+			kept, err := s.app.Skip(s.now, ids, app.Wish{Step: given[1], Typed: app.Typed{Because: because, Note: note}})
+			tell(w, s, kept)
+			return err
+		},
+	}
+	cmd.Flags().StringVar(&because, "because", "", "the reason `TEXT` for which it is passed over")
+	cmd.Flags().StringVar(&note, "note", "", "a note with the entry, `TEXT`")
+	return cmd
+}
+
+// dialogue asks a person at a terminal for entries, line by line.
+type dialogue struct {
+	w     world
+	s     session
+	f     flags
+	flags logFlags
+	ids   []string
+	lines *bufio.Reader
+}
+
+// byLine asks for entries until an empty line or the end of what is typed.
+// Each is kept as soon as it is understood.
+func (s session) byLine(w world, f flags, ids []string, l logFlags) error {
+	d := dialogue{w, s, f, l, ids, bufio.NewReader(w.stdin)}
+	d.say("one entry a line, e.g. 1.046@23, degas or nutrient 1.5g; an empty line ends")
+	for {
+		fmt.Fprintf(w.stderr, "%s> ", d.labels())
+		text, err := d.lines.ReadString('\n')
+		text = strings.TrimSpace(text)
+		if err == nil && text != "" {
+			err = d.take(text)
+		} else if err == nil || errors.Is(err, io.EOF) && text == "" {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+func (d *dialogue) say(text string) { fmt.Fprintln(d.w.stderr, text) }
+
+func (d *dialogue) labels() string {
+	var labels []string
+	for _, id := range d.ids {
+		v, _ := d.s.first.Find(id)
+		labels = append(labels, v.Label())
+	}
+	return strings.Join(labels, ", ")
+}
+
+// take keeps one line. What cannot be read, or is not to be kept, is said, and
+// the next line is asked for.
+func (d *dialogue) take(text string) error {
+	if err := d.refresh(); err != nil {
+		return err
+	}
+	e, err := d.s.line(d.w, text, d.flags)
+	if err != nil {
+		d.say(err.Error())
+		return nil
+	}
+	for _, id := range d.ids {
+		v, _ := d.s.first.Find(id)
+		for _, m := range meaning(d.s.first, v, e) {
+			d.say("  " + m)
+		}
+	}
+	if err := d.s.likely(d.w, d.lines, d.ids, []ferment.Entry{e}, d.flags.yes); err != nil {
+		d.say("nothing is written")
+		return nil
+	}
+	kept, err := d.s.app.Log(d.s.now, d.ids, e)
+	tell(d.w, d.s, kept)
+	return err
+}
+
+// refresh reads the cellar again, at the time that it has become.
+func (d *dialogue) refresh() (err error) {
+	if d.f.at == "" {
+		d.s.now = d.w.clock()
+	}
+	d.s.first, err = d.s.app.Open(d.s.now)
+	return err
+}
+
+// meaning is what an entry will say of a vessel and set off, in lines.
+func meaning(s app.Snapshot, v app.Vessel, e ferment.Entry) []string {
+	p := app.Meaning(s, v, e)
+	var lines []string
+	if p.Reading != nil {
+		says := v.Label() + " gravity " + words.Exact(p.Reading.Gravity, s.Cellar.Settings)
+		if p.PerDay > 0 {
+			says += ", falling " + measure.Decimal(p.PerDay, 1) + " points a day"
+		}
+		if p.Alcohol.IsKnown() {
+			says += ", " + measure.Decimal(float64(p.Alcohol.Value), 1) + " % vol"
+		}
+		lines = append(lines, says)
+	}
+	for _, effect := range p.Effects {
+		l := words.LineOf(effect.Task, v, s.At)
+		lines = append(lines, strings.Join(strings.Fields(strings.Join([]string{v.Label(), l.Act, "becomes", string(l.Word), l.Until}, " ")), " "))
+	}
+	return lines
 }

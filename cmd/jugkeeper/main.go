@@ -3,11 +3,25 @@
 package main
 
 import (
-	_ "cellar/jugkeeper/tui/guard" // before anything that draws: it keeps a silent terminal from holding up a command
-
+	"errors"
+	"fmt"
+	"io"
 	"os"
+	"path/filepath"
 	"runtime/debug"
+	"slices"
+	"strings"
 	"time"
+
+	"github.com/charmbracelet/x/term"
+	"github.com/spf13/cobra"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/ferment/line"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
+	_ "cellar/jugkeeper/tui/guard" // before anything that draws: it keeps a silent terminal from holding up a command
 )
 
 // A plain command is over before it is worth its while to tidy up; the board,
@@ -24,4 +38,323 @@ func main() {
 		clock:  time.Now,
 		local:  time.Local,
 	}))
+}
+
+// flags are those that every command takes.
+type flags struct {
+	cellar string
+	at     string
+	json   bool
+	plain  bool
+	metric bool // whatever the cellar shows
+}
+
+func newRoot(w world) *cobra.Command {
+	var f flags
+	root := &cobra.Command{
+		Use:   "jugkeeper",
+		Short: "What each ferment of the cellar needs today",
+		Long: "jugkeeper keeps the record of a few mead ferments in plain YAML files and says\n" +
+			"what each of them needs today. Without a command it shows the board.",
+		Example: "  jugkeeper                     the board\n" +
+			"  jugkeeper --cellar ~/mead     of another cellar\n" +
+			"  jugkeeper demo                of an invented one",
+		Args:          args(cobra.NoArgs),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return showBoard(w, f)
+		},
+	}
+	root.SetFlagErrorFunc(misuse)
+	p := root.PersistentFlags()
+	p.StringVar(&f.cellar, "cellar", "", "the folder `DIR` of the cellar")
+	p.StringVar(&f.at, "at", "", "take this `TIME` as now, e.g. 18:30, -2h, '2026-09-12 18:30'")
+	p.BoolVar(&f.json, "json", false, "write JSON")
+	p.BoolVar(&f.plain, "plain", false, "no colour, ASCII, line by line")
+	root.AddCommand(
+		todayCommand(w, &f), logCommand(w, &f), doneCommand(w, &f), skipCommand(w, &f),
+		showCommand(w, &f), compareCommand(w, &f), checkCommand(w, &f), newCommand(w, &f), protocolCommand(w, &f),
+		demoCommand(w, &f), workCommand(w, &f), exportCommand(w, &f), completionCommand(w), manCommand(w), versionCommand(w),
+	)
+	cobra.EnableCommandSorting = false // the order is that of the work
+	root.SetHelpCommand(helpCommand())
+	root.SetHelpTemplate(helpPage)
+	root.CompletionOptions.DisableDefaultCmd = true
+	completesFlags(root)
+	return root
+}
+
+const nothing = "nothing more"
+
+// taken is what stands after the name of a command.
+func taken(cmd *cobra.Command) string {
+	_, after, _ := strings.Cut(cmd.Use, " ")
+	if after == "" {
+		return nothing
+	}
+	return after
+}
+
+// example is the first one of a command.
+func example(cmd *cobra.Command) string {
+	first, _, _ := strings.Cut(strings.TrimSpace(cmd.Example), "\n")
+	first, _, _ = strings.Cut(first, "   ") // what it means
+	if first == "" || taken(cmd) == nothing {
+		return ""
+	}
+	return ", e.g. " + first
+}
+
+// args says what a command takes to whom gives it something else.
+func args(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, given []string) error {
+		if check(cmd, given) == nil {
+			return nil
+		}
+		if !cmd.HasParent() && len(given) > 0 {
+			return unknownCommand(cmd, given[0])
+		}
+		return usage("%s takes %s%s", cmd.Name(), taken(cmd), example(cmd))
+	}
+}
+
+// run is the program: arguments and world in, exit status out.
+func run(args []string, w world) int {
+	help := w.stdout
+	if slices.Contains(args, "--plain") {
+		help, w.stderr = aloud{w.stdout}, aloud{w.stderr}
+	}
+	root := newRoot(w)
+	root.SetArgs(timesAreNoFlags(args))
+	root.SetIn(w.stdin)
+	root.SetOut(help)
+	root.SetErr(w.stderr)
+	err := root.Execute()
+	if err == nil {
+		return ok
+	}
+	var quiet *silent
+	if !errors.As(err, &quiet) {
+		fmt.Fprintln(w.stderr, "jugkeeper:", ferment.HarmlessLines(err.Error()))
+	}
+	return statusOf(err)
+}
+
+// silent is a failure that has already been told.
+type silent struct{ *failure }
+
+func (s *silent) Unwrap() error { return s.failure }
+
+// aTime is an argument that goes back in time, which a command line would take
+// for flags.
+var aTime = ferment.Pattern(`^-[0-9]+([.,][0-9]+)?(min|h|d|wk|mo)$`)
+
+// timesAreNoFlags writes -2h with a true minus sign, which every reader of
+// times takes as well.
+func timesAreNoFlags(args []string) []string {
+	out := make([]string, len(args))
+	for i, a := range args {
+		if len(a) > 1 && a[0] == '-' && a[1] != '-' && aTime().MatchString(a) {
+			a = "−" + a[1:]
+		}
+		out[i] = a
+	}
+	return out
+}
+
+// world is everything outside the program that a command may touch.
+type world struct {
+	env    func(string) string
+	stdin  io.Reader
+	stdout io.Writer
+	stderr io.Writer
+	clock  func() time.Time
+	local  *time.Location
+
+	unrecorded bool // entries are not kept outside the cellar: it is a demo
+}
+
+// terminal is whether a stream is a terminal, and how wide.
+func terminal(stream any) (width int, ok bool) {
+	f, is := stream.(*os.File)
+	if !is || !term.IsTerminal(f.Fd()) {
+		return 0, false
+	}
+	width, _, err := term.GetSize(f.Fd())
+	return width, err == nil && width > 0
+}
+
+// out is where a command writes for a person: with --plain without signs.
+func (w world) out(f flags) io.Writer {
+	if f.plain {
+		return aloud{w.stdout}
+	}
+	return w.stdout
+}
+
+// aloud writes what can be read aloud.
+type aloud struct{ to io.Writer }
+
+func (a aloud) Write(text []byte) (int, error) {
+	_, err := io.WriteString(a.to, words.Aloud(string(text)))
+	return len(text), err
+}
+
+// answers tells whether a person at a terminal types what is read from a stream.
+func answers(stream any) bool {
+	f, is := stream.(*os.File)
+	return is && term.IsTerminal(f.Fd())
+}
+
+// dumb tells whether a person's terminal can only take plain lines.
+func (w world) dumb() bool { return w.env("TERM") == "dumb" }
+
+// cellarDir is the folder of the cellar, and whether somebody named it: a
+// named one that is missing is an error, the default one is just empty.
+func (w world) cellarDir(flag string) (dir string, named bool) {
+	if flag != "" {
+		return flag, true
+	}
+	if dir := w.env("JUGKEEPER_CELLAR"); dir != "" {
+		return dir, true
+	}
+	data := w.xdg("XDG_DATA_HOME", ".local", "share")
+	return data, data == "" // nowhere is no place for an empty cellar
+}
+
+// stateDir is the folder of the entries record and of what a crash leaves;
+// empty where nothing says where that is.
+func (w world) stateDir() string { return w.xdg("XDG_STATE_HOME", ".local", "state") }
+
+// xdg is the program's folder under the one that a variable names, else under
+// home. It is never one that hangs on where the program was started.
+func (w world) xdg(name string, under ...string) string {
+	if dir := w.env(name); filepath.IsAbs(dir) {
+		return filepath.Join(dir, "jugkeeper")
+	}
+	home := w.env("HOME")
+	if !filepath.IsAbs(home) {
+		return ""
+	}
+	return filepath.Join(append(append([]string{home}, under...), "jugkeeper")...)
+}
+
+// withoutRecord is a world in which nothing is kept outside the cellar.
+func (w world) withoutRecord() world {
+	w.unrecorded = true
+	return w
+}
+
+// files are what a cellar's folder holds.
+var files = [][2]string{
+	{"cellar.yaml", "the settings: time zone, units, scale, theme, keys, bottles; may be missing"},
+	{"ferments/NAME.yaml", "one ferment: what it was made of, and its log; the name of the file is its name"},
+	{"ferments/past/NAME.yaml", "a closed ferment; it is read when it is named"},
+	{"protocols/NAME.yaml", "a plan of your own; it goes before a built-in one of its name"},
+	{"honey.yaml", "honey lots"},
+	{"cultures.yaml", "yeast cultures"},
+}
+
+// environment are the variables that the program looks at.
+var environment = [][2]string{
+	{"JUGKEEPER_CELLAR", "the folder of the cellar, where --cellar names none"},
+	{"XDG_DATA_HOME", "holds the cellar, in jugkeeper, where neither names one; ~/.local/share if it is not set"},
+	{"XDG_STATE_HOME", "holds, in jugkeeper, the record of every entry and half-typed lines; ~/.local/state if it is not set"},
+	{"VISUAL, EDITOR", "the editor that a key of the board opens a file in"},
+	{"NO_COLOR", "set to anything, no colours"},
+	{"TERM", "dumb for a terminal that takes plain lines alone"},
+}
+
+func versionCommand(w world) *cobra.Command {
+	return &cobra.Command{
+		Use:               "version",
+		Short:             "The version of this program",
+		Example:           "  jugkeeper version",
+		Args:              args(cobra.NoArgs),
+		ValidArgsFunction: cobra.NoFileCompletions,
+		RunE: func(*cobra.Command, []string) error {
+			_, err := fmt.Fprintln(w.stdout, "jugkeeper", version())
+			return err
+		},
+	}
+}
+
+// version is what the Go tool wrote into the binary: a tag, or the commit it
+// was built from.
+func version() string {
+	info, known := debug.ReadBuildInfo()
+	if !known {
+		return "unknown"
+	}
+	v := info.Main.Version
+	for _, s := range info.Settings {
+		if s.Key == "vcs.revision" && (v == "" || v == "(devel)") {
+			v = s.Value[:min(12, len(s.Value))]
+		}
+	}
+	if v == "" {
+		v = "(devel)"
+	}
+	return v + " " + info.GoVersion
+}
+
+// The exit statuses.
+const (
+	ok        = 0
+	saidNo    = 1
+	misused   = 2
+	unusable  = 3
+	overdue   = 10
+	dangerous = 11
+)
+
+// statuses are the exit statuses with what they mean.
+var statuses = []struct {
+	status int
+	means  string
+}{
+	{ok, "done, also where other files have problems"},
+	{saidNo, "check found a problem; a file asked for by name has one; a gate, a stop or an unanswered question said no"},
+	{misused, "an unknown command, name, step, figure or key; an entry or a value that cannot be read or is out of range"},
+	{unusable, "something could not be read or written; a cellar that was named is not there"},
+	{overdue, "today --exit-code: something is late"},
+	{dangerous, "today --exit-code: something is dangerous"},
+}
+
+// failure is an error with the status that the program ends with.
+type failure struct {
+	status int
+	err    error
+}
+
+func (f *failure) Error() string { return f.err.Error() }
+func (f *failure) Unwrap() error { return f.err }
+
+func usage(format string, args ...any) error {
+	return &failure{misused, fmt.Errorf(format, args...)}
+}
+
+// statusOf is the exit status of an error: what a person can mend by typing
+// something else is misuse, what a rule said is a no, the rest is the disk.
+func statusOf(err error) int {
+	var f *failure
+	var refused *app.Refused
+	var name *ferment.UnknownFerment
+	var tag *ferment.TwoTagged
+	var step *app.UnknownStep
+	var value *app.NeedsValue
+	var line *line.Error
+	var badName *journal.NameError
+	switch {
+	case err == nil:
+		return ok
+	case errors.As(err, &f):
+		return f.status
+	case errors.As(err, &refused):
+		return saidNo
+	case errors.As(err, &name), errors.As(err, &tag), errors.As(err, &step), errors.As(err, &value), errors.As(err, &line), errors.As(err, &badName):
+		return misused
+	}
+	return unusable
 }

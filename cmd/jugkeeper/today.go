@@ -3,11 +3,17 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui"
 	"cellar/jugkeeper/tui/board"
 )
 
@@ -141,4 +147,189 @@ func sensibleDays(days int) error {
 		return usage("--days %d is not a number of days ahead: 0 to 366, e.g. --days 7", days)
 	}
 	return nil
+}
+
+func checkCommand(w world, f *flags) *cobra.Command {
+	return &cobra.Command{
+		Use:               "check",
+		Short:             "Read every file and list problems and remarks",
+		Example:           "  jugkeeper check\n  jugkeeper check --json",
+		Args:              args(cobra.NoArgs),
+		ValidArgsFunction: cobra.NoFileCompletions,
+		RunE: func(*cobra.Command, []string) error {
+			s, err := w.openToShow(*f)
+			if err != nil {
+				return err
+			}
+			problems, remarks, err := s.app.Check(s.now)
+			if err != nil {
+				return err
+			}
+			if err := tellCheck(w, *f, problems, append(remarks, keyRemarks(s.first.Cellar)...)); err != nil {
+				return err
+			}
+			if len(problems) > 0 {
+				return &silent{&failure{saidNo, fmt.Errorf("there are problems")}}
+			}
+			return nil
+		},
+	}
+}
+
+// keyRemarks are the keys of the settings that no screen can take.
+func keyRemarks(c ferment.Cellar) []ferment.Problem {
+	var remarks []ferment.Problem
+	_, told := tui.DefaultKeys().Remap(c.Settings.Keys)
+	for _, t := range told {
+		remarks = append(remarks, ferment.Problem{File: "cellar.yaml", Message: t.Error()})
+	}
+	return remarks
+}
+
+func tellCheck(w world, f flags, problems, remarks []ferment.Problem) error {
+	if f.json {
+		return writeJSON(w.stdout, checkJSON{problemsJSON(problems), problemsJSON(remarks)})
+	}
+	for _, p := range problems {
+		tellProblem(w.out(f), p, "")
+	}
+	for _, p := range remarks {
+		tellProblem(w.out(f), p, " (a remark)")
+	}
+	if len(problems)+len(remarks) == 0 {
+		fmt.Fprintln(w.out(f), "every file can be read, nothing looks unlikely")
+	}
+	return nil
+}
+
+// tellProblem writes a problem, and under it the line that it is about.
+func tellProblem(to io.Writer, p ferment.Problem, kind string) {
+	fmt.Fprintf(to, "%s%s\n", p, kind)
+	if text := strings.TrimSpace(p.Text); text != "" {
+		fmt.Fprintf(to, "    %s\n", text)
+	}
+}
+
+func protocolCommand(w world, f *flags) *cobra.Command {
+	return &cobra.Command{
+		Use:   "protocol [NAME]",
+		Short: "List the protocols, or print one to change",
+		Example: "  jugkeeper protocol\n" +
+			"  jugkeeper protocol small-jug > protocols/my-jug.yaml",
+		Args:              args(cobra.MaximumNArgs(1)),
+		ValidArgsFunction: w.completePlan(f),
+		RunE: func(_ *cobra.Command, given []string) error {
+			files, _ := w.store(*f)
+			c, err := files.Check(w.clock())
+			if err != nil && !w.empty(*f, err) {
+				return err
+			}
+			if len(given) == 0 {
+				listProtocols(w.out(*f), c.Protocols)
+				return nil
+			}
+			return printProtocol(w, c, given[0])
+		},
+	}
+}
+
+func listProtocols(to io.Writer, all ferment.Plans) {
+	width := 0
+	for name := range all {
+		width = max(width, len(name))
+	}
+	for _, name := range sortedNames(all) {
+		p := all[name]()
+		title := p.Title
+		if p.File != "" {
+			title += " (" + p.File + ")"
+		}
+		fmt.Fprintf(to, "%-*s  %s\n", width, name, title)
+	}
+}
+
+// printProtocol prints a protocol as it was written. The problems in it are
+// told, and make the command fail.
+func printProtocol(w world, c ferment.Cellar, name string) error {
+	p, known := c.Protocols.Named(name)
+	if !known {
+		return usage("no protocol is called %q%s", name, ferment.Meant(name, sortedNames(c.Protocols)))
+	}
+	if _, err := fmt.Fprint(w.stdout, p.Source); err != nil {
+		return err
+	}
+	return tellProblems(w, problemsIn(c, p.File))
+}
+
+func sortedNames[T any](all map[string]T) []string { return slices.Sorted(maps.Keys(all)) }
+
+// table writes a table: in columns, or with --plain row by row, every cell after
+// its heading. An empty row parts it from the next table, whose headings follow.
+func (w world) table(f flags, rows [][]string) {
+	lines := aligned(rows)
+	if f.plain {
+		lines = spoken(rows)
+	}
+	for _, line := range lines {
+		fmt.Fprintln(w.out(f), line)
+	}
+}
+
+// aligned pads the cells of a table to columns.
+func aligned(table [][]string) []string {
+	var widths []int
+	for _, row := range table {
+		for i, cell := range row {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], len([]rune(cell)))
+		}
+	}
+	rows := make([]string, len(table))
+	for n, row := range table {
+		var line strings.Builder
+		for i, cell := range row {
+			line.WriteString(cell + strings.Repeat(" ", widths[i]-len([]rune(cell))+2))
+		}
+		rows[n] = strings.TrimRight(line.String(), " ")
+	}
+	return rows
+}
+
+// spoken are the rows of a table as they are read aloud: "gravity: LIME-A 1.057;
+// LIME-B 1.066; apart 0.009".
+func spoken(table [][]string) []string {
+	var lines, head []string
+	for _, row := range table {
+		switch {
+		case len(row) == 0:
+			head = nil
+			lines = append(lines, "")
+		case head == nil:
+			head = row
+			if row[0] != "" {
+				lines = append(lines, row[0])
+			}
+		default:
+			lines = append(lines, row[0]+": "+strings.Join(headed(head, row), "; "))
+		}
+	}
+	return lines
+}
+
+// headed are the cells of a row after the first, each after its heading.
+func headed(head, row []string) []string {
+	var cells []string
+	for i, cell := range row[1:] {
+		if cell == "" {
+			continue
+		}
+		of := ""
+		if i+1 < len(head) {
+			of = head[i+1]
+		}
+		cells = append(cells, words.Join(" ", of, cell))
+	}
+	return cells
 }

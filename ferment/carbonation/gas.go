@@ -1,3 +1,6 @@
+// Package carbonation works out how much carbon dioxide is in a liquid, what
+// pressure it makes, how much sugar brings it into a bottle, and what a bottle
+// bears.
 package carbonation
 
 import (
@@ -6,6 +9,96 @@ import (
 
 	"cellar/jugkeeper/ferment/measure"
 )
+
+// Liquid is what the gas is dissolved in.
+type Liquid struct {
+	Alcohol measure.Strength
+	Sugar   measure.Content
+}
+
+// Air is the pressure of the air at sea level, absolute.
+const Air measure.Pressure = 1.01325
+
+// Coldest and Hottest bound every figure of this package: above 40 °C there is
+// no place for a bottle.
+const (
+	Coldest measure.Temperature = 0
+	Hottest measure.Temperature = 40
+)
+
+const kelvin = 273.15
+
+// Solubility is how much CO₂ a liquid holds in g/L under one bar of it,
+// absolute:
+//
+//	k = 1.951 (0.86 − 0.01 A)(1 − 0.00144 S) × factor(t, A)
+//
+// with A in % vol and S in g/L. The factor is 1 at 20 °C; away from it that of
+// water and that of wine are mixed in the ratio A : 12.5 − A, and from 12.5 %
+// vol on it is that of wine, exp(2983 (1/T − 1/293.15)).
+//
+// Range: 0 to 40 °C, 0 to 20 % vol, 0 to 200 g/L of sugar; outside an error.
+// Source: Commission Regulation (EEC) 2676/90, annex, chapter 37, at 20 °C;
+// water by Weiss 1974, Mar. Chem. 2:203; wine with 24.8 kJ/mol, after the
+// Champagne work of Liger-Belair (the value from memory). Uncertainty: 3 %, in
+// wine away from 20 °C 6 %.
+func Solubility(l Liquid, at measure.Temperature) (float64, error) {
+	if err := l.check(); err != nil {
+		return 0, err
+	}
+	if err := checkTemperature("temperature", at); err != nil {
+		return 0, err
+	}
+	return l.solubility(at), nil
+}
+
+func (l Liquid) solubility(at measure.Temperature) float64 {
+	at20 := 1.951 * (0.86 - 0.01*float64(l.Alcohol)) * (1 - 0.00144*float64(l.Sugar))
+	wine := math.Min(float64(l.Alcohol)/12.5, 1)
+	return at20 * ((1-wine)*waterFactor(at) + wine*wineFactor(at))
+}
+
+func wineFactor(at measure.Temperature) float64 {
+	return math.Exp(2983 * (1/(float64(at)+kelvin) - 1/(20+kelvin)))
+}
+
+func waterFactor(at measure.Temperature) float64 { return weiss(at) / weiss(20) }
+
+// weiss is the solubility of CO₂ in pure water in mol/(L atm): Weiss 1974,
+// Mar. Chem. 2:203, without salt.
+func weiss(at measure.Temperature) float64 {
+	t := (float64(at) + kelvin) / 100
+	return math.Exp(-58.0931 + 90.5069/t + 22.2940*math.Log(t))
+}
+
+// Left is the CO₂ that a ferment still holds after the bubbling has ended: what
+// one atmosphere of it keeps in at the warmest that the liquid has been since.
+// It is the full figure; a ferment that has been stirred or stood long holds
+// less. Range and source as Solubility. Uncertainty: 2 % at 20 °C.
+func Left(l Liquid, warmest measure.Temperature) (measure.Content, error) {
+	return Dissolved(Air, l, warmest)
+}
+
+// Volumes is a content of CO₂ as litres of gas at 0 °C and one atmosphere in a
+// litre of liquid.
+func Volumes(co2 measure.Content) float64 { return float64(co2) / measure.CO2PerVolume }
+
+func (l Liquid) check() error {
+	if err := measure.InRange("alcohol", l.Alcohol, 0, 20, "% vol"); err != nil {
+		return err
+	}
+	return measure.InRange("sugar", l.Sugar, 0, 200, "g/L")
+}
+
+func checkTemperature(name string, t measure.Temperature) error {
+	err := measure.InRange(name, t, Coldest, Hottest, "°C")
+	if t > Hottest {
+		return fmt.Errorf("%w: no bottle belongs there", err)
+	}
+	return err
+}
+
+func checkCO2(c measure.Content) error { return measure.InRange("CO₂", c, 0, 30, "g/L") }
 
 // gasConstant is in L bar/(mol K).
 const gasConstant = 0.0831446

@@ -126,7 +126,7 @@ func TestEveryConditionHasItsRow(t *testing.T) {
 	for _, c := range conditionCases {
 		cases[read(t, c.text).Kind]++
 	}
-	file, err := parser.ParseFile(token.NewFileSet(), "../when.go", nil, 0)
+	file, err := parser.ParseFile(token.NewFileSet(), "../protocol.go", nil, 0)
 	require.NoError(t, err)
 	ast.Inspect(file, func(n ast.Node) bool {
 		v, is := n.(*ast.ValueSpec)

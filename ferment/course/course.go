@@ -4,6 +4,8 @@
 package course
 
 import (
+	"math"
+	"slices"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -221,4 +223,113 @@ type Nitrogen struct {
 	Doses   int                     // doses of unknown amount are counted
 	Guessed int                     // doses of unknown amount, counted as one planned dose each
 	Last    time.Time               // the latest dose, zero for none
+}
+
+// Of is what a ferment's log says at a moment. Entries later than now are put
+// aside and change nothing.
+func Of(f ferment.Ferment, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
+	c := Course{Ferment: f, Settings: s, Limits: limits, Now: now}
+	c.Entries, c.Later = history(f.Log, now)
+	c.Pitch = c.pitched()
+	c.Original = c.original()
+	c.keepLedger()
+	c.disturbed = c.disturbances()
+	c.Readings = c.trust(c.read())
+	c.assumePitch()
+	c.Started = c.started()
+	c.Effective = c.effective()
+	c.latest()
+	c.finishes()
+	c.Test = c.forcedTest()
+	c.proveFinish()
+	c.strength()
+	c.Pace, c.PaceSince = c.pace()
+	c.Nitrogen = c.nitrogen()
+	c.Steady = c.steadiness()
+	c.acceptFinish()
+	c.Stage = c.stage()
+	c.Conditions, c.CannotTell = c.conditions()
+	return c
+}
+
+// OfCulture is what a culture's log says at a moment.
+func OfCulture(k ferment.Culture, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
+	c := Of(ferment.Ferment{
+		ID: k.ID, Name: k.Name, Protocol: k.Protocol, Log: k.Log,
+		Yeast: ferment.Yeast{Kind: ferment.Wild, Culture: k.ID},
+	}, s, limits, now)
+	c.Culture = &k
+	return c.apartFromMust()
+}
+
+// apartFromMust leaves out what only a must can have: a pace that is too slow, a
+// need for nitrogen. Of a culture it matters what grows on it.
+func (c Course) apartFromMust() Course {
+	c.CannotTell = nil
+	c.Nitrogen = Nitrogen{Wanted: Unknown[measure.Content]("a culture is no must")}
+	c.Conditions = slices.DeleteFunc(c.Conditions, func(k Condition) bool {
+		return k.Name != Film && k.Name != Mould && k.Name != DoubtfulLabel && k.Name != ReadingInDoubt
+	})
+	return c
+}
+
+// Given is the mass that the entries of an act have put into the vessel. What
+// was written down as unknown is not in it.
+func (c Course) Given(act ferment.Act) (sum measure.Mass) {
+	for _, e := range c.Entries {
+		if m, ok := e.Mass(); ok && e.Did == act {
+			sum += m
+		}
+	}
+	return sum
+}
+
+// roomTemperature is taken where nobody wrote one down.
+const roomTemperature measure.Temperature = 20
+
+// Warmest is the highest temperature of vessel or room since the bubbling
+// ended, which is what decides how much gas is left: since the first of the
+// readings that agree. Without one since then it is the latest recorded, else
+// 20 °C, and says so.
+func (c Course) Warmest() Figure[measure.Temperature] { return c.WarmestBy(c.Now) }
+
+// WarmestBy is Warmest as it was at a time.
+func (c Course) WarmestBy(at time.Time) Figure[measure.Temperature] {
+	warmest, latest := measure.Temperature(math.Inf(-1)), Figure[measure.Temperature]{Value: roomTemperature, Assumed: "no temperature is recorded: " + roomTemperature.In(c.Settings.Units)}
+	for _, e := range c.Entries {
+		if !e.Temperature.Known() || e.Did.ApartFromCourse() || e.At.Time.After(at) {
+			continue
+		}
+		high := e.Temperature.Value.High
+		latest = Figure[measure.Temperature]{Value: high, Assumed: "no temperature is recorded since the bubbling ended"}
+		if !c.Steady.First.IsZero() && !e.At.Time.Before(c.Steady.First) {
+			warmest = max(warmest, high)
+		}
+	}
+	if math.IsInf(float64(warmest), -1) {
+		return latest
+	}
+	return Known(warmest)
+}
+
+// stage is how far the ferment is: the first that holds.
+func (c Course) stage() Stage {
+	near, isNear := c.FirstMet(ferment.Condition{Kind: ferment.NearFinish})
+	rack, racked := c.Last(ferment.Rack)
+	_, slow := c.FirstMet(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 2, In: 3}})
+	switch {
+	case c.empty():
+		return Bottled
+	case c.Steady.Open:
+		return Steady
+	case racked && isNear && !rack.At.Time.Before(near):
+		return Clearing
+	case slow:
+		return Slowing
+	case c.Started.Known && !c.Started.Assumed:
+		return Working
+	case c.Pitch.Known:
+		return Lag
+	}
+	return Mixed
 }

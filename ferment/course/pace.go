@@ -1,7 +1,10 @@
 package course
 
 import (
+	"slices"
 	"time"
+
+	"cellar/jugkeeper/ferment"
 )
 
 // apart is how far two readings must lie apart to tell a pace (common
@@ -51,4 +54,151 @@ func perDay(a, b Reading) float64 {
 		return 0
 	}
 	return float64(a.Gravity-b.Gravity) * 1000 / days
+}
+
+// FallsFrom is where the present fall begins: at the must, or since something
+// went in, yeast was pitched again or a steady ferment went on, at the last
+// reading before it carried through what went in. What nobody knows the amount
+// of makes it the first reading after.
+func (c Course) FallsFrom() (Reading, bool) {
+	// freshened gives the last time the fall began anew. From there on the first
+	// trusted reading ends the search: the one before it, carried through what went
+	// in, is where the fall begins, or it itself where that cannot be carried.
+	from, fresh := c.freshened()
+	var before *Reading
+	for i := range c.Readings {
+		r := &c.Readings[i]
+		switch {
+		case !r.trusted() || r.From == FromStart:
+		case !fresh && r.From == FromMust:
+			return *r, true
+		case !r.At.After(from):
+			before = r
+		case fresh:
+			if begin, ok := c.carriedFrom(before, from); ok {
+				return begin, true
+			}
+			return *r, true
+		}
+	}
+	return c.carriedFrom(before, from)
+}
+
+// carriedFrom is a reading as it would be at a time, with what went in since.
+func (c Course) carriedFrom(before *Reading, to time.Time) (Reading, bool) {
+	if before == nil {
+		return Reading{}, false
+	}
+	g, ok := c.carried(*before, to)
+	r := *before
+	r.At, r.Moment, r.Gravity = to, ferment.At(to), g
+	return r, ok
+}
+
+// freshened is when the fall last began anew, if it did.
+func (c Course) freshened() (time.Time, bool) {
+	from := c.Pitch.At
+	for _, m := range c.mixed {
+		from = later(from, m.at)
+	}
+	for _, e := range c.Entries {
+		if e.Did == ferment.Pitch {
+			from = later(from, e.At.Time)
+		}
+	}
+	if _, again := c.restarted(); again {
+		from = later(from, c.lastSteady())
+	}
+	return from, from.After(c.Pitch.At)
+}
+
+// lastSteady is when the gravity last stood within what counts as steady,
+// before the latest reading.
+func (c Course) lastSteady() time.Time {
+	if !c.Gravity.IsKnown() {
+		return time.Time{}
+	}
+	last := c.Gravity.Value
+	for i := len(c.Readings) - 1; i >= 0; i-- {
+		if r := c.Readings[i]; r.trusted() && r.Gravity-last.Gravity >= moves-tiny {
+			return r.At
+		}
+	}
+	return time.Time{}
+}
+
+// history is a log by time: what is up to now, and what lies later. An entry
+// that gives only its day keeps its place among that day's entries; its time
+// is then that of the one before it.
+func history(log []ferment.Entry, now time.Time) (past, later []*ferment.Entry) {
+	past = make([]*ferment.Entry, 0, len(log))
+	latest := map[time.Time]time.Time{} // of each day so far, by its first instant
+	for i := range log {
+		e := &log[i]
+		isLater := e.At.Earliest().After(now)
+		at := e.At.Time
+		day := time.Date(at.Year(), at.Month(), at.Day(), 0, 0, 0, 0, at.Location())
+		switch before, known := latest[day]; {
+		case e.At.DayOnly && known:
+			moved := *e
+			moved.At.Time = before
+			e = &moved
+		case !e.At.DayOnly && at.After(before):
+			latest[day] = at
+		}
+		if isLater {
+			later = append(later, e)
+		} else {
+			past = append(past, e)
+		}
+	}
+	byTime := func(a, b *ferment.Entry) int { return a.At.Time.Compare(b.At.Time) }
+	slices.SortStableFunc(past, byTime)
+	slices.SortStableFunc(later, byTime)
+	return past, later
+}
+
+// First is the first entry of an act, up to now.
+func (c Course) First(act ferment.Act) (*ferment.Entry, bool) {
+	for _, e := range c.Entries {
+		if e.Did == act {
+			return e, true
+		}
+	}
+	return nil, false
+}
+
+// Last is the latest entry of an act, up to now.
+func (c Course) Last(act ferment.Act) (*ferment.Entry, bool) {
+	for _, e := range slices.Backward(c.Entries) {
+		if e.Did == act {
+			return e, true
+		}
+	}
+	return nil, false
+}
+
+// Over tells whether the ferment has ended in a way that leaves nothing to be
+// done: dumped, blended away, closed, or a culture discarded. A blend that the
+// ferment took something in from goes on; one that says nothing is left is over.
+// What is poured away of a vessel that was bottled in part leaves its bottles.
+func (c Course) Over() bool {
+	rest := false // the vessel holds what was not bottled
+	for _, e := range c.Entries {
+		switch {
+		case e.Did == ferment.Close:
+			return true
+		case e.Did == ferment.Bottle:
+			rest = e.Left.Known() && e.Left.Value > 0
+		case e.Did == ferment.Dump && e.Bottle == "" && rest:
+			rest = false
+		case e.Did == ferment.Dump && e.Bottle == "":
+			return true
+		case e.Did == ferment.Blend && e.Left.Known() && e.Left.Value <= 0:
+			return true
+		case c.Culture != nil && e.Did == ferment.Discard:
+			return true
+		}
+	}
+	return c.Culture != nil && c.Culture.Verdict == "discarded"
 }

@@ -1,9 +1,13 @@
 package course
 
 import (
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/nutrient"
 )
 
 // startFall is the fall of gravity that shows a ferment has started (common
@@ -52,4 +56,122 @@ func (c Course) started() Event {
 		return Event{At: c.Pitch.At.Add(24 * time.Hour), Known: true, Assumed: true}
 	}
 	return Event{}
+}
+
+// stabilised is when the ferment was stabilised: a sulphite and a sorbate with
+// amounts, both after it was steady, at most two days apart, and no yeast
+// pitched since.
+func (c Course) stabilised() (time.Time, bool) { return c.stabilisedUpTo(c.Now, c.Steady.Met) }
+
+func (c Course) stabilisedBy(at time.Time) bool {
+	_, ok := c.stabilisedUpTo(at, c.Steady.Met)
+	return ok
+}
+
+func (c Course) stabilisedUpTo(at, steady time.Time) (time.Time, bool) {
+	var sulphite, sorbate, both time.Time
+	if steady.IsZero() {
+		return both, false
+	}
+	for _, e := range c.Entries {
+		if e.At.Time.After(at) {
+			break
+		}
+		switch {
+		case e.Did == ferment.Pitch:
+			sulphite, sorbate, both = time.Time{}, time.Time{}, time.Time{}
+		case e.At.Time.Before(steady) || !e.Amount.Known():
+		case e.Did == ferment.Sulphite:
+			sulphite = e.At.Time
+		case e.Did == ferment.Sorbate:
+			sorbate = e.At.Time
+		}
+		if both.IsZero() && !sulphite.IsZero() && !sorbate.IsZero() && sulphite.Sub(sorbate).Abs() <= 48*time.Hour {
+			both = later(sulphite, sorbate)
+		}
+	}
+	return both, !both.IsZero()
+}
+
+func later(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
+}
+
+// nitrogen is what is wanted and what was given. Doses of an unknown amount
+// are counted for the plan to reckon with.
+func (c Course) nitrogen() Nitrogen {
+	n := Nitrogen{Wanted: c.wantedNitrogen()}
+	volume := MustVolume(c.Ferment.Must)
+	var given nutrient.Given
+	for _, e := range c.Entries {
+		if e.Did != ferment.Nutrient {
+			continue
+		}
+		n.Doses++
+		n.Last = e.At.Latest()
+		mass, ok := e.Mass()
+		if !ok || !volume.IsKnown() || volume.Value <= 0 {
+			n.Guessed++
+			continue
+		}
+		more, err := given.With(mass, c.nutrientOf(e), volume.Value)
+		if err != nil {
+			n.Guessed++
+			continue
+		}
+		given = more
+	}
+	n.Given, n.Salt = given.Nitrogen, given.Ammonium
+	return n
+}
+
+func (c Course) wantedNitrogen() Figure[measure.Content] {
+	must := nutrient.Must{
+		Demand: nutrient.Demand(c.Ferment.Yeast.Demand),
+		Own:    c.Ferment.Nutrient.Own,
+		Target: c.Ferment.Nutrient.Target,
+	}
+	if c.Original.IsKnown() {
+		b, err := gravity.ToBrix(c.Original.Value)
+		if err != nil {
+			return Unknown[measure.Content](err.Error())
+		}
+		must.Sugar = b
+	} else if !must.Target.Known() {
+		return Unknown[measure.Content](c.Original.Unknown)
+	}
+	need, err := nutrient.NeedOf(must)
+	if err != nil {
+		return Unknown[measure.Content](err.Error())
+	}
+	f := Known(need.Add)
+	f.Assumed = strings.Join(need.Assumed, "; ")
+	return f
+}
+
+// nutrientOf is what an entry gave: the nutrient of the cellar of that name,
+// else what the ferment names, else ammonium phosphate.
+func (c Course) nutrientOf(e *ferment.Entry) nutrient.Nutrient {
+	for _, name := range []string{e.Of, c.Ferment.Nutrient.Kind} {
+		if name == "" {
+			continue
+		}
+		for _, k := range c.Settings.Nutrients {
+			if strings.EqualFold(k.Name, name) && k.Nitrogen.Known() {
+				return nutrient.Nutrient{Name: k.Name, Kind: nutrient.Kind(k.Kind), Nitrogen: k.Nitrogen.Value}
+			}
+		}
+		for _, n := range []nutrient.Nutrient{nutrient.AmmoniumPhosphate, nutrient.YeastDerived} {
+			if strings.EqualFold(n.Name, name) {
+				return n
+			}
+		}
+		if strings.Contains(name, "yeast") || strings.Contains(name, "organic") {
+			return nutrient.YeastDerived
+		}
+	}
+	return nutrient.AmmoniumPhosphate
 }

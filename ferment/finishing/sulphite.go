@@ -134,3 +134,212 @@ func (s Sulphite) check() error {
 }
 
 func checkVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.01, 2000, "L") }
+
+// EverydayPK is the pK of sulphurous acid that printed tables for the cellar
+// are worked with, for where the alcohol is not known. A higher one would ask for
+// less sulphite: it is the safe side.
+const EverydayPK = 1.81
+
+// pkTable is OIV-MA-AS323-04C, table 2: the mixed pK at the ionic strength of
+// wine, 0.038, at 0, 5, 10, 15 and 20 % vol (rows) and 20, 25, 30, 35 and 40 °C
+// (from memory). It is the thermodynamic pK of table 1 less the activity of the
+// ions, about 0.08; that one alone would ask for a sixth too little.
+var pkTable = [5][5]float64{
+	{1.723, 1.925, 2.143, 2.257, 2.416},
+	{1.819, 2.020, 2.220, 2.317, 2.446},
+	{1.916, 2.116, 2.311, 2.405, 2.522},
+	{2.014, 2.216, 2.417, 2.520, 2.640},
+	{2.114, 2.317, 2.538, 2.663, 2.803},
+}
+
+// PK is the pK of sulphurous acid in a liquid of an alcohol and a temperature,
+// linear between the rows and columns of the table. Range: 0 to 20 % vol, 20 to
+// 40 °C; outside an error. Source: OIV-MA-AS323-04C, table 2 (from memory).
+// Uncertainty: 0.02.
+func PK(alcohol measure.Strength, at measure.Temperature) (float64, error) {
+	if err := measure.InRange("alcohol", alcohol, 0, 20, "% vol"); err != nil {
+		return 0, err
+	}
+	if err := measure.InRange("temperature", at, 20, 40, "°C"); err != nil {
+		return 0, err
+	}
+	row, down := between(float64(alcohol) / 5)
+	column, across := between((float64(at) - 20) / 5)
+	upper := mix(pkTable[row][column], pkTable[row][column+1], across)
+	lower := mix(pkTable[row+1][column], pkTable[row+1][column+1], across)
+	return mix(upper, lower, down), nil
+}
+
+// between is the last of the table's five lines that has another after it and
+// is not past x, and how far x lies from it towards the next.
+func between(x float64) (line int, part float64) {
+	line = min(int(x), 3)
+	return line, x - float64(line)
+}
+
+func mix(a, b, part float64) float64 { return a + (b-a)*part }
+
+func (s Sulphite) pk() (float64, []string, error) {
+	switch {
+	case s.PK.Known():
+		if err := measure.InRange("pK", s.PK.Value, 1.5, 3, ""); err != nil {
+			return 0, nil, err
+		}
+		return s.PK.Value, nil, nil
+	case s.Alcohol.Known():
+		pk, err := PK(s.Alcohol.Value, s.At.Or(20))
+		if s.At.Known() {
+			return pk, nil, err
+		}
+		return pk, []string{"it stands at {20 °C}"}, err
+	}
+	return EverydayPK, []string{fmt.Sprintf("pK %.2f, as printed tables have it", EverydayPK)}, nil
+}
+
+// SorbicYield is the sorbic acid in a gram of potassium sorbate, C₆H₇KO₂, from
+// the conventional atomic weights of IUPAC: 0.7464.
+const SorbicYield = (6*carbon + 8*hydrogen + 2*oxygen) / (6*carbon + 7*hydrogen + potassium + 2*oxygen)
+
+// Sorbate is how much potassium sorbate keeps yeast from beginning again. It
+// works only together with sulphite.
+type Sorbate struct {
+	Sorbic measure.Content // sorbic acid
+	Salt   measure.Mass    // potassium sorbate
+	Stock  measure.Volume  // of a 10 % solution of it
+}
+
+// SorbateFor is the potassium sorbate for a volume at an alcohol:
+//
+//	salt = sorbic acid × volume / 0.7464
+//
+// with the sorbic acid of Sorbic. Range: 0 to 20 % vol, 0.01 to 2000 L; outside
+// an error. Source: stoichiometry; the dose as Sorbic. Uncertainty: 0.1 % of
+// the salt; the dose is a rule.
+func SorbateFor(volume measure.Volume, alcohol measure.Strength) (Sorbate, error) {
+	if err := checkVolume(volume); err != nil {
+		return Sorbate{}, err
+	}
+	acid, err := Sorbic(alcohol)
+	if err != nil {
+		return Sorbate{}, err
+	}
+	salt := measure.Grams(float64(acid) * float64(volume) / SorbicYield)
+	return Sorbate{acid, salt, nutrient.StockOf(salt)}, nil
+}
+
+// Sorbic is the sorbic acid that a mead of an alcohol needs: 200 mg/L up to
+// 10 % vol, from there 25 less for each % vol, 75 from 15 % vol on (from
+// memory). It is never over the 200 mg/L that OIV II.3.4.5 allows. Range: 0 to
+// 20 % vol, outside an error.
+func Sorbic(alcohol measure.Strength) (measure.Content, error) {
+	if err := measure.InRange("alcohol", alcohol, 0, 20, "% vol"); err != nil {
+		return 0, err
+	}
+	mg := 200 - 25*(float64(alcohol)-10)
+	return measure.MilligramsPerLitre(min(max(mg, 75), 200)), nil
+}
+
+// Atomic weights, IUPAC conventional values.
+const (
+	hydrogen  = 1.008
+	carbon    = 12.011
+	oxygen    = 15.999
+	sulphur   = 32.06
+	potassium = 39.098
+)
+
+// Acid is what a mead is made sourer with.
+type Acid string
+
+// The acids.
+const (
+	Tartaric Acid = "tartaric"
+	Malic    Acid = "malic"
+	Citric   Acid = "citric"
+	Lactic   Acid = "lactic"
+)
+
+// equivalent is the mass of an acid in g that holds one mole of acid hydrogen.
+func (a Acid) equivalent() (float64, error) {
+	switch a {
+	case Tartaric:
+		return (4*carbon + 6*hydrogen + 6*oxygen) / 2, nil
+	case Malic:
+		return (4*carbon + 6*hydrogen + 5*oxygen) / 2, nil
+	case Citric:
+		return (6*carbon + 8*hydrogen + 7*oxygen) / 3, nil
+	case Lactic:
+		return 3*carbon + 6*hydrogen + 3*oxygen, nil
+	}
+	return 0, &measure.Error{Text: string(a), Problem: "is not an acid to add", Hint: "tartaric, malic, citric or lactic, e.g. malic"}
+}
+
+// AcidFor is the acid that raises the acidity of a volume, both acidities in
+// g/L of tartaric acid:
+//
+//	acid = (to − from) × volume × equivalent / 75.04
+//
+// so that 1 g of citric acid counts as 1.17 g, of malic 1.12, of lactic 0.83.
+// The pH that comes of it cannot be foretold: measure it. Range: acidities of 0
+// to 20 g/L, rising, 0.01 to 2000 L; outside an error. Source: molar masses
+// from the conventional atomic weights of IUPAC. Uncertainty: 1 % for a pure
+// acid; lactic acid is mostly sold as an 80 to 90 % solution.
+func AcidFor(of Acid, from, to measure.Content, volume measure.Volume) (measure.Mass, error) {
+	each, err := of.equivalent()
+	if err != nil {
+		return 0, err
+	}
+	if err := checkAcidities(from, to, volume); err != nil {
+		return 0, err
+	}
+	if to < from {
+		return 0, fmt.Errorf("from %.1f to %.1f g/L is less acid: that takes a buffer", float64(from), float64(to))
+	}
+	return measure.Grams(float64(to-from) * float64(volume) * each / tartaricEquivalent()), nil
+}
+
+// Buffer is how much potassium bicarbonate makes a mead less sour.
+type Buffer struct {
+	Salt    measure.Mass
+	Warning string // "" or why not all of it
+}
+
+// BufferFor is the potassium bicarbonate that lowers the acidity of a volume,
+// both acidities in g/L of tartaric acid:
+//
+//	salt = (from − to) × volume × 1.33
+//
+// In a mead no tartrate falls out, so that it is more than the 0.9 that counts
+// for wine. Past nutrient.MostBuffer it warns. The pH that comes of it cannot
+// be foretold: measure it. Range: acidities of 0 to 20 g/L, falling, 0.01 to
+// 2000 L; outside an error. Source: molar masses from the conventional atomic
+// weights of IUPAC. Uncertainty: 1 %.
+func BufferFor(from, to measure.Content, volume measure.Volume) (Buffer, error) {
+	if err := checkAcidities(from, to, volume); err != nil {
+		return Buffer{}, err
+	}
+	if to > from {
+		return Buffer{}, fmt.Errorf("from %.1f to %.1f g/L is more acid: that takes an acid", float64(from), float64(to))
+	}
+	const bicarbonate = potassium + hydrogen + carbon + 3*oxygen
+	perLitre := (from - to) * measure.Content(bicarbonate/tartaricEquivalent())
+	b := Buffer{Salt: measure.Grams(float64(perLitre) * float64(volume))}
+	if perLitre > nutrient.MostBuffer {
+		b.Warning = fmt.Sprintf("%.1f g/L of potassium bicarbonate: give %.1f at most in all", float64(perLitre), float64(nutrient.MostBuffer))
+	}
+	return b, nil
+}
+
+func tartaricEquivalent() float64 {
+	e, _ := Tartaric.equivalent() // it is one of them
+	return e
+}
+
+func checkAcidities(from, to measure.Content, volume measure.Volume) error {
+	for _, acidity := range []measure.Content{from, to} {
+		if err := measure.InRange("acidity", acidity, 0, 20, "g/L"); err != nil {
+			return err
+		}
+	}
+	return checkVolume(volume)
+}

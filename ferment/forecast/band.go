@@ -1,7 +1,9 @@
 package forecast
 
 import (
+	"math"
 	"slices"
+	"sync"
 	"time"
 
 	"cellar/jugkeeper/ferment/course"
@@ -69,4 +71,133 @@ func quantile(sorted []float64, share float64) float64 {
 		return sorted[i]
 	}
 	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
+}
+
+// draw is one course that may come: a curve, and how it goes on after the last
+// reading.
+type draw struct {
+	curve          curve
+	origin, finish float64
+	last           mark
+	hurry          float64 // the pace after the last reading, against that of the curve
+	stops          float64 // the share of the fall that stays; 0 where it goes on
+	bent           float64 // how far it lies off its shape where it may most
+	drift          float64 // of the end, by the end of all days
+	read           float64 // how far a reading lies off
+	ripe           bool    // it ends at the yeast's tolerance
+}
+
+// mark is the last reading: gravity only falls from there.
+type mark struct{ day, gravity float64 }
+
+// What a band adds to the fit: neither the pace to come nor the end is certain,
+// and a reading lies beside the gravity (assumptions, tuned on the series of
+// the tests).
+const (
+	paceSpread = 0.30
+	fewPaces   = 3 // readings of which the pace ahead is as unsure again
+	endDrift   = 0.002
+	readSpread = 0.001
+)
+
+// draws are always as many, from the same numbers, so that a forecast is the
+// same whenever it is made.
+const draws = 200
+
+// luck is the numbers behind a draw: where the fit lies, what the band adds,
+// whether it stops and where.
+type luck struct {
+	fit                      [4]float64 // standard normal, as the next four
+	hurry, bent, drift, read float64
+	stops, where             float64 // 0 to 1
+}
+
+// lucks fill their ten dimensions evenly, however few are looked at: multiples
+// of the powers of the root of x^11 = x + 1, without their whole parts.
+var lucks = sync.OnceValue(func() (out [draws]luck) {
+	root := 1.0
+	for range 60 {
+		root = math.Pow(1+root, 1.0/11)
+	}
+	for i := range out {
+		var u, z [10]float64
+		for j := range u {
+			_, u[j] = math.Modf(0.5 + float64(i+1)*math.Pow(root, -float64(j+1)))
+			z[j] = math.Sqrt2 * math.Erfinv(2*u[j]-1)
+		}
+		out[i] = luck{[4]float64(z[:4]), z[4], z[5], z[6], z[7], u[8], u[9]}
+	}
+	return out
+})
+
+// draw takes courses out of the explanations, each as often as it weighs.
+func (b basis) draw(es []explanation, last mark, readings int) []draw {
+	out := make([]draw, draws)
+	paces := paceSpread * math.Sqrt(1+fewPaces/float64(readings))
+	e, upTo := 0, es[0].weight
+	for i, l := range lucks() {
+		for (float64(i)+0.5)/draws > upTo && e < len(es)-1 {
+			e++
+			upTo += es[e].weight
+		}
+		x := es[e].root.backSubstitute(l.fit[:])
+		for j := range x {
+			x[j] += es[e].at[j]
+		}
+		d := draw{
+			curve: es[e].form.curve(pace{x[0], x[1], x[2]}), origin: b.origin, finish: x[3], last: last,
+			hurry: math.Exp(paces * l.hurry), bent: misfit * b.fall() * l.bent, drift: endDrift * l.drift, read: readSpread * l.read,
+			ripe: es[e].ripe,
+		}
+		if left := d.curve.left(last.day); l.stops < b.suddenStop()*left {
+			d.stops = left * l.where
+		}
+		out[i] = d
+	}
+	return out
+}
+
+// left is the share of the fall still to come on a day.
+func (d draw) left(day float64) float64 {
+	if ahead := day - d.last.day; ahead > 0 {
+		day = d.last.day + ahead*d.hurry
+	}
+	return max(d.stops, d.curve.left(day))
+}
+
+// gravity is what would be read on a day.
+func (d draw) gravity(day float64) float64 {
+	s := d.left(day)
+	g := d.finish + (d.origin-d.finish)*s + d.bent*2*math.Sqrt(max(0, s*(1-s)))
+	if ahead := day - d.last.day; ahead > 0 {
+		g = min(d.last.gravity, g+d.drift*ahead/day)
+	}
+	return g + d.read
+}
+
+// end is the gravity at which it ends: no higher than the last reading, give or
+// take what a reading lies off.
+func (d draw) end() float64 {
+	return min(d.last.gravity+d.read, d.finish+(d.origin-d.finish)*d.stops+d.drift)
+}
+
+// reaches is the day on which only a share of the fall is left; never, where it
+// stops before.
+func (d draw) reaches(left float64) float64 {
+	if left <= d.stops {
+		return math.Inf(1)
+	}
+	day := d.curve.reaches(left)
+	if ahead := day - d.last.day; ahead > 0 {
+		day = d.last.day + ahead/d.hurry
+	}
+	return day
+}
+
+// falls is the day on which it comes down to a gravity.
+func (d draw) falls(to float64) float64 {
+	if to <= d.finish {
+		return math.Inf(1)
+	}
+	return d.reaches((to - d.finish) / (d.origin - d.finish))
 }

@@ -6,7 +6,9 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -140,3 +142,172 @@ func (s *Store) fileOf(subject string) (file string, at spot) {
 // openFile and pastFile are where an open and a closed ferment stand.
 func openFile(name string) string { return path.Join("ferments", name+".yaml") }
 func pastFile(name string) string { return path.Join("ferments", "past", name+".yaml") }
+
+// NameError says that a ferment cannot have a name.
+type NameError struct{ Name, Why string }
+
+func (e *NameError) Error() string { return fmt.Sprintf("%q %s", e.Name, e.Why) }
+
+// ferments works out the files of new ferments. It never writes over one.
+func (p *transaction) ferments(change ferment.Change) error {
+	if len(change.Ferments) == 0 {
+		return nil
+	}
+	c, err := p.cellar()
+	if err != nil {
+		return err
+	}
+	for _, f := range change.Ferments {
+		f.File, f.Log = openFile(f.ID), inZone(f.Log, c.Settings.Zone)
+		if err := p.nameable(f, c); err != nil {
+			return err
+		}
+		text, err := NewFerment(f)
+		if err != nil {
+			return err
+		}
+		c.Ferments = append(c.Ferments, f)
+		p.add(step{ferment.Receipt{Subject: f.ID, File: f.File, Made: true, Line: 1, Text: string(text), Entries: f.Log}, nil, text})
+	}
+	return nil
+}
+
+// cellar is the cellar as the files are now, with every protocol. Under the
+// lock nothing is waited for.
+func (p *transaction) cellar() (ferment.Cellar, error) {
+	seen := p.store.seen
+	c, err := p.store.load(time.Time{}, all)
+	p.store.seen = seen // what is told of as changed is for Load to settle
+	return c, err
+}
+
+// nameable tells whether a new ferment can have its name and its tag, among
+// the others and those of the same change.
+func (p *transaction) nameable(f ferment.Ferment, c ferment.Cellar) error {
+	if !ferment.LegalName(f.ID) {
+		return &NameError{f.ID, "is no name for a ferment: at most 64 letters, digits, - and _, e.g. bh-a"}
+	}
+	if taken := p.store.fileNamed(f.ID); taken != "" {
+		return &NameError{f.ID, "has a file already: " + taken}
+	}
+	for _, k := range c.Cultures {
+		if strings.EqualFold(k.ID, f.ID) {
+			return &NameError{f.ID, "is the name of a culture"}
+		}
+	}
+	says := []string{wideTag(f), unknownPlan(f, c.Protocols), p.store.unknownParent(f, c)}
+	for _, other := range c.Ferments {
+		if strings.EqualFold(f.ID, other.ID) {
+			return &NameError{f.ID, "stands twice among the new ones"}
+		}
+		says = append(says, sharedTag(f, other), sharedTag(other, f))
+	}
+	for _, message := range says {
+		if message != "" {
+			return &ProblemError{[]ferment.Problem{{File: f.File, Message: message}}}
+		}
+	}
+	return nil
+}
+
+// fileNamed is the file of an open or a closed ferment that answers to a name.
+func (s *Store) fileNamed(name string) string {
+	if open := s.named(name, "ferments"); open != "" {
+		return open
+	}
+	return s.named(name, "ferments/past")
+}
+
+// closes works out which files go to past.
+func (p *transaction) closes(names []string) error {
+	for _, name := range names {
+		file, past := openFile(name), pastFile(name)
+		text, exists, err := p.text(file)
+		if err == nil && !exists {
+			err = fs.ErrNotExist
+		}
+		if err != nil {
+			return &WriteError{File: file, Err: err}
+		}
+		if taken := p.store.named(name, "ferments/past"); taken != "" {
+			return &NameError{name, "cannot be closed: " + taken + " is there already (rename one of the two, e.g. " + name + "-2.yaml)"}
+		}
+		if aside := asideOf(file); len(p.store.asideLines(file)) > 0 {
+			return &NameError{name, "cannot be closed: " + aside + " holds entries that are in no file (put them back, or remove it)"}
+		}
+		p.steps = append(p.steps, step{receipt: ferment.Receipt{Subject: name, File: file, Moved: past, Text: string(text)}})
+	}
+	return nil
+}
+
+// move gives a file another place. It is at one of the two at every moment; a
+// link moves, and leads where it led.
+func (s *Store) move(from, to string) error {
+	old, place := s.path(from), s.path(to)
+	if err := os.MkdirAll(filepath.Dir(place), 0o777); err != nil {
+		return err
+	}
+	if _, err := os.Lstat(place); err == nil {
+		return fmt.Errorf("%s is there already", to)
+	}
+	target, err := os.Readlink(old)
+	if err == nil && !filepath.IsAbs(target) {
+		err = moveLink(old, place, target)
+	} else {
+		err = os.Rename(old, place)
+	}
+	if err != nil {
+		return err
+	}
+	_ = syncDir(filepath.Dir(place)) // the file stands: to call that a failure would have it moved twice
+	_ = syncDir(filepath.Dir(old))
+	return nil
+}
+
+// moveLink makes a link anew that leads from another folder to the same file.
+func moveLink(old, place, target string) error {
+	is, err := os.Stat(old)
+	if err != nil {
+		return err
+	}
+	if target, err = filepath.Rel(filepath.Dir(place), filepath.Join(filepath.Dir(old), target)); err != nil {
+		return err
+	}
+	if err := os.Symlink(target, place); err != nil {
+		return err
+	}
+	if led, err := os.Stat(place); err != nil || !os.SameFile(is, led) {
+		return errors.Join(errors.New("the link would lead elsewhere from there (make it an absolute one)"), os.Remove(place))
+	}
+	return os.Remove(old)
+}
+
+// moveBack gives a closed ferment its old place, if nobody has changed it since
+// and the place is free.
+func (s *Store) moveBack(r ferment.Receipt) error {
+	data, err := s.leftAs(r.Moved)
+	if err != nil {
+		return err
+	}
+	if string(data) != r.Text {
+		return fmt.Errorf("%s: the file was changed since it was closed, so it is left there (move it back yourself)", r.Moved)
+	}
+	if taken := s.named(r.Subject, "ferments"); taken != "" {
+		return fmt.Errorf("%s: %s is there already, so it is left there (rename one of the two)", r.Moved, taken)
+	}
+	if err := s.move(r.Moved, r.File); err != nil {
+		return &WriteError{File: r.Moved, Err: err}
+	}
+	return nil
+}
+
+// named is the file of a folder that answers to a name, compared without case.
+func (s *Store) named(name, folder string) string {
+	entries, _ := os.ReadDir(s.path(folder)) // a folder that cannot be read is told of by the write
+	for _, e := range entries {
+		if strings.EqualFold(e.Name(), name+".yaml") {
+			return folder + "/" + e.Name()
+		}
+	}
+	return ""
+}

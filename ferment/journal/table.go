@@ -1,11 +1,15 @@
 package journal
 
 import (
+	"slices"
+	"strconv"
 	"strings"
+	"time"
 
 	"gopkg.in/yaml.v3"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // A field is one key of a noun: how it is read, and how it is written where
@@ -94,4 +98,276 @@ func (v value) has(key string) bool { return child(v.node, key) != nil }
 // missing notes that a noun lacks a key it cannot do without.
 func (v value) missing(noun, key, example string) {
 	v.fail(v.node, "%s needs %s (e.g. %s: %s)", noun, key, key, example)
+}
+
+// given is a quantity that keeps the digits it was typed with.
+func given[T, V any](key, example string, parse func(string) (measure.Given[V], error), at func(*T) *measure.Given[V]) field[T] {
+	return field[T]{key, example,
+		func(v value, into *T) {
+			if s, ok := v.word(); ok {
+				g, err := parse(s)
+				if err != nil {
+					v.refuse(err)
+				}
+				*at(into) = g
+			}
+		},
+		func(from *T, style style) string { return style.scalar(at(from).Text) },
+	}
+}
+
+// amount is a quantity that the program keeps as a plain value.
+func amount[T, V any](key, example string, parse func(string) (measure.Given[V], error), at func(*T) *V) field[T] {
+	return field[T]{key: key, example: example, read: func(v value, into *T) {
+		if s, ok := v.word(); ok {
+			g, err := parse(s)
+			if err != nil {
+				v.refuse(err)
+				return
+			}
+			*at(into) = g.Value
+		}
+	}}
+}
+
+// scale reads bare numbers between two ends.
+func scale[V ~float64](name string, low, high V, example string) func(string) (measure.Given[V], error) {
+	return func(s string) (measure.Given[V], error) { return measure.ParseScale(s, name, low, high, example) }
+}
+
+// parsed is whatever a parser reads from one word.
+func parsed[T, V any](key, example string, parse func(string) (V, error), set func(*T, V)) field[T] {
+	return field[T]{key: key, example: example, read: func(v value, into *T) {
+		if s, ok := v.word(); ok {
+			x, err := parse(s)
+			if err != nil {
+				v.refuse(err)
+				return
+			}
+			set(into, x)
+		}
+	}}
+}
+
+// text is free text, taken as it is written.
+func text[T any](key, example string, at func(*T) *string) field[T] {
+	return field[T]{key, example,
+		func(v value, into *T) {
+			if s, ok := v.scalar(); ok {
+				*at(into) = s
+			}
+		},
+		func(from *T, style style) string { return style.scalar(ferment.Harmless(*at(from))) },
+	}
+}
+
+// lines is free text that may have several lines.
+func lines[T any](key, example string, at func(*T) *string) field[T] {
+	f := text(key, example, at)
+	f.read = func(v value, into *T) {
+		if s, ok := v.lines(); ok {
+			*at(into) = s
+		}
+	}
+	f.write = func(from *T, style style) string { return style.scalar(*at(from)) }
+	return f
+}
+
+// texts is a list of free texts.
+func texts[T any](key, example string, at func(*T) *[]string) field[T] {
+	return field[T]{key, example,
+		func(v value, into *T) {
+			for _, item := range v.items() {
+				if s, ok := item.scalar(); ok && s != "" {
+					*at(into) = append(*at(into), s)
+				}
+			}
+		},
+		func(from *T, _ style) string { return flowList(*at(from)) },
+	}
+}
+
+// word is one of a few words.
+func word[T any, W ~string](key string, words []string, at func(*T) *W) field[T] {
+	return field[T]{key, words[0],
+		func(v value, into *T) {
+			if s, ok := v.oneOf(words); ok {
+				*at(into) = W(s)
+			}
+		},
+		func(from *T, style style) string { return style.scalar(string(*at(from))) },
+	}
+}
+
+// words is a list of some of a few words.
+func words[T any](key, example string, of []string, at func(*T) *[]string) field[T] {
+	f := texts(key, example, at)
+	f.read = func(v value, into *T) {
+		for _, item := range v.items() {
+			if s, ok := item.oneOf(of); ok {
+				*at(into) = append(*at(into), s)
+			}
+		}
+	}
+	return f
+}
+
+func (v value) oneOf(words []string) (string, bool) {
+	s, ok := v.word()
+	if !ok {
+		return "", false
+	}
+	if slices.Contains(words, s) {
+		return s, true
+	}
+	if near := ferment.Nearest(s, words); near != "" {
+		v.fail(v.node, "%s %s is not one of its words (did you mean %s: %s)", v.key, quote(s), v.key, near)
+		return "", false
+	}
+	v.fail(v.node, "%s %s is not one of its words (%s)", v.key, quote(s), someWords(words))
+	return "", false
+}
+
+func someWords(words []string) string {
+	if len(words) == 1 {
+		return "only " + words[0]
+	}
+	return "one of " + some(words, 12)
+}
+
+// flag is true or false.
+func flag[T any](key, example string, set func(*T, bool), write func(*T) string) field[T] {
+	return field[T]{key, example,
+		func(v value, into *T) {
+			switch s, ok := v.word(); {
+			case !ok:
+			case s == "true", s == "false":
+				set(into, s == "true")
+			default:
+				v.fail(v.node, "%s %s is neither true nor false (e.g. %s: %s)", v.key, quote(s), key, example)
+			}
+		},
+		func(from *T, _ style) string { return write(from) },
+	}
+}
+
+// whole is a whole number between two ends.
+func whole[T any](key, example string, low, high int, at func(*T) *int) field[T] {
+	return field[T]{key, example,
+		func(v value, into *T) {
+			if n, ok := v.whole(low, high); ok {
+				*at(into) = n
+			}
+		},
+		func(from *T, _ style) string { return wholeText(*at(from)) },
+	}
+}
+
+func wholeText(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+func (v value) whole(low, high int) (int, bool) {
+	s, ok := v.word()
+	if !ok {
+		return 0, false
+	}
+	n, err := strconv.Atoi(s)
+	switch {
+	case err != nil:
+		v.wrong("%s is not a whole number", quote(s))
+	case n < low || n > high:
+		v.fail(v.node, "%s %s is out of range (%d to %d, e.g. %s: %s)", v.key, quote(s), low, high, v.key, v.example)
+	default:
+		return n, true
+	}
+	return 0, false
+}
+
+// wholes is a list of whole numbers.
+func wholes[T any](key, example string, low, high int, at func(*T) *[]int) field[T] {
+	return field[T]{key, example,
+		func(v value, into *T) {
+			for _, item := range v.items() {
+				if n, ok := item.whole(low, high); ok {
+					*at(into) = append(*at(into), n)
+				}
+			}
+		},
+		func(from *T, _ style) string {
+			var texts []string
+			for _, n := range *at(from) {
+				texts = append(texts, strconv.Itoa(n))
+			}
+			return flowList(texts)
+		},
+	}
+}
+
+// moment is a time, or a day alone.
+func moment[T any](key, example string, at func(*T) *ferment.Moment) field[T] {
+	return field[T]{key, example,
+		func(v value, into *T) {
+			if s, ok := v.word(); ok {
+				m, err := ferment.ParseMoment(s, v.zone)
+				if err != nil {
+					v.refuse(err)
+				}
+				*at(into) = m
+			}
+		},
+		func(from *T, s style) string { return momentText(*at(from), s) },
+	}
+}
+
+func momentText(m ferment.Moment, s style) string {
+	switch {
+	case m.IsZero():
+		return ""
+	case m.DayOnly:
+		return m.Time.Format(time.DateOnly)
+	case s == compared:
+		return m.Time.UTC().Format(time.RFC3339)
+	}
+	return m.Time.Format(time.RFC3339)
+}
+
+// group is a noun inside another.
+func group[T, V any](key, example string, t *table[V], at func(*T) *V) field[T] {
+	return field[T]{key, example,
+		func(v value, into *T) {
+			if isNothing(v.node) {
+				v.wrong("has no value")
+				return
+			}
+			t.read(v, at(into))
+		},
+		func(from *T, s style) string { return t.braces(at(from), s) },
+	}
+}
+
+// list is a list of nouns.
+func list[T, V any](key, example string, t *table[V], at func(*T) *[]V) field[T] {
+	return field[T]{key, example,
+		func(v value, into *T) {
+			for _, item := range v.items() {
+				var one V
+				t.read(item, &one)
+				*at(into) = append(*at(into), one)
+			}
+		},
+		func(from *T, s style) string { return t.listed(*at(from), s) },
+	}
+}
+
+// format is the version of the file, which every file begins with.
+func format[T any]() field[T] {
+	return field[T]{key: "format", example: "1", read: func(v value, _ *T) {
+		if s, ok := v.word(); ok && s != strconv.Itoa(Newest) {
+			v.wrong("%s is no format of these files", quote(s))
+		}
+	}}
 }

@@ -1,8 +1,16 @@
 package journal
 
 import (
+	"cmp"
 	"errors"
+	"fmt"
 	"io/fs"
+	"os"
+	"slices"
+	"strings"
+	"time"
+
+	"gopkg.in/yaml.v3"
 
 	"cellar/jugkeeper/ferment"
 )
@@ -149,4 +157,272 @@ func (p *transaction) wrong(file string, text []byte) []ferment.Problem {
 		return ReadCultures(file, text, p.store.ownZone()).Problems
 	}
 	return nil
+}
+
+// PartError says that a change was written in part: what of it stands in the
+// files, and what does not.
+type PartError struct {
+	Written, Left []string // files; a closed ferment by its new place
+	Err           error    // why the first that is left was not written
+}
+
+func (e *PartError) Error() string {
+	return fmt.Sprintf("written: %s; not written: %s: %s", strings.Join(e.Written, ", "), strings.Join(e.Left, ", "), reason(e.Err))
+}
+
+func (e *PartError) Unwrap() error { return e.Err }
+
+// Apply writes a change. Under one lock everything is worked out and proved
+// first: a name that is taken or a place that is not certain leaves all files
+// as they were. What the disk takes only in part is taken back, or else told,
+// and the receipts are of what stands.
+func (s *Store) Apply(change ferment.Change) ([]ferment.Receipt, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := os.MkdirAll(s.path("ferments"), 0o777); err != nil {
+		return nil, &WriteError{File: "ferments", Err: err}
+	}
+	unlock, err := s.lock()
+	if err != nil {
+		return nil, &WriteError{File: ".lock", Err: err}
+	}
+	defer unlock()
+	var done []ferment.Receipt
+	for range mostTries { // each time somebody else saves a file at that moment
+		p := transaction{store: s, texts: map[string][]byte{}}
+		if err = p.work(change); err == nil {
+			done, err = p.write()
+		}
+		if !errors.Is(err, errEdited) || len(done) > 0 {
+			break
+		}
+	}
+	return done, err
+}
+
+// write does the steps. All entries go into the record first, so that a change
+// cut off in the middle is offered back whole. One step that cannot be done
+// takes back those before it, so that the change can be given again; where that
+// cannot be done either, what stands is told.
+func (p *transaction) write() ([]ferment.Receipt, error) {
+	for i := range p.steps {
+		p.store.noteStep(&p.steps[i].receipt)
+	}
+	var done []ferment.Receipt
+	for i, st := range p.steps {
+		err := p.store.put(st)
+		if err == nil {
+			done = append(done, st.receipt)
+			continue
+		}
+		for _, left := range p.steps[i:] {
+			_ = p.store.strike(left.receipt.Notes) // the person is told, and may give them again
+		}
+		if n := p.store.takeBack(done); n > 0 {
+			return done[:n], &PartError{placesOf(p.steps[:n]), placesOf(p.steps[n:]), err}
+		}
+		return nil, &WriteError{File: st.receipt.File, Err: err}
+	}
+	return done, nil
+}
+
+// takeBack takes writes back, the last first, and tells how many stand.
+func (s *Store) takeBack(done []ferment.Receipt) int {
+	for i, r := range slices.Backward(done) {
+		if s.undo(r) != nil {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+// placesOf are the files that steps write, by their new places.
+func placesOf(steps []step) []string {
+	var files []string
+	for _, st := range steps {
+		place := cmp.Or(st.receipt.Moved, st.receipt.File)
+		if !slices.Contains(files, place) {
+			files = append(files, place)
+		}
+	}
+	return files
+}
+
+// noteStep puts the entries of a step into the record.
+func (s *Store) noteStep(r *ferment.Receipt) {
+	if len(r.Entries) > 0 && !r.Stood {
+		r.Notes = s.note(r.Subject, r.File, r.Entries)
+		r.Alone = s.alone()
+	}
+}
+
+// put writes one step.
+func (s *Store) put(st step) error {
+	r := st.receipt
+	switch {
+	case r.Stood:
+		return nil
+	case r.Moved != "":
+		return s.move(r.File, r.Moved)
+	case r.Made:
+		return writeNew(s.path(r.File), st.text)
+	}
+	return s.replace(s.path(r.File), st.was, st.text)
+}
+
+// prove reads a new text and tells where its new items begin, if it is the
+// old record and exactly these items in a row.
+func prove(old *record, text []byte, items []item) (line int, err error) {
+	made, err := recordOf(text, old.at)
+	if err != nil {
+		return 0, fmt.Errorf("with the %s in it %w", old.at.words().one, err)
+	}
+	if len(made.cuts) != len(old.cuts) || !restStays(old, made) {
+		return 0, errors.New("the rest of the file would not stay as it is")
+	}
+	before, after := nodesOf(old.list()), nodesOf(made.list())
+	added := len(after) - len(before)
+	if added != len(items) {
+		return 0, fmt.Errorf("the %s would not keep its %s", old.at.words().list, old.at.words().many)
+	}
+	err = fmt.Errorf("the %s would not keep its %s as they are", old.at.words().list, old.at.words().many)
+	at := alike(before, after)
+	if !slices.EqualFunc(before[at:], after[at+added:], same) {
+		return 0, err
+	}
+	for ; at >= 0; at-- { // between equal items there are several places to look
+		if err = made.readBack(after[at:at+added], items); err == nil {
+			return after[at].Line, nil
+		}
+		if at == 0 || !same(before[at-1], after[at-1+added]) {
+			break
+		}
+	}
+	return 0, err
+}
+
+// restStays tells whether two records say the same but for the list. An empty
+// one becomes one that begins with its format.
+func restStays(old, made *record) bool {
+	switch {
+	case made.root == nil:
+		return false // it would hold nothing
+	case old.root == nil:
+		rest := made.without(made.holder)
+		return len(rest) == 2 && rest[0].Value == "format"
+	}
+	return sameBut(old.root, made.root, func(a, b *yaml.Node) ([]*yaml.Node, []*yaml.Node) {
+		if a == old.holder && b == made.holder {
+			return old.without(a), made.without(b)
+		}
+		return a.Content, b.Content
+	})
+}
+
+// alike is how many items two lists have in common at their beginning.
+func alike(a, b []*yaml.Node) int {
+	n := 0
+	for n < len(a) && n < len(b) && same(a[n], b[n]) {
+		n++
+	}
+	return n
+}
+
+// readBack tells whether nodes of a list are these items, whole.
+func (rec *record) readBack(nodes []*yaml.Node, items []item) error {
+	quiet := &reader{source: rec.source, zone: time.UTC}
+	for i, n := range nodes {
+		says, whole := items[i].read(value{reader: quiet, node: n})
+		if !whole {
+			return fmt.Errorf("the %s could not be read again: %s", rec.at.words().one, quiet.problems[0].Message)
+		}
+		if says != items[i].says {
+			return fmt.Errorf("the %s would be read as %s instead of %s", rec.at.words().one, says, items[i].says)
+		}
+	}
+	return nil
+}
+
+// nodesOf are the items of a list, none of one that is empty.
+func nodesOf(list *yaml.Node) []*yaml.Node {
+	if isNothing(list) {
+		return nil
+	}
+	return list.Content
+}
+
+// same tells whether two trees say the same, wherever they stand.
+func same(a, b *yaml.Node) bool {
+	return sameBut(a, b, func(a, b *yaml.Node) ([]*yaml.Node, []*yaml.Node) { return a.Content, b.Content })
+}
+
+// sameBut is same, of what counts in two nodes.
+func sameBut(a, b *yaml.Node, counts func(a, b *yaml.Node) ([]*yaml.Node, []*yaml.Node)) bool {
+	if a.Kind != b.Kind || a.Tag != b.Tag || a.Value != b.Value || a.Anchor != b.Anchor {
+		return false
+	}
+	inA, inB := counts(a, b)
+	return slices.EqualFunc(inA, inB, func(x, y *yaml.Node) bool { return sameBut(x, y, counts) })
+}
+
+// without is what a mapping holds but for the list.
+func (rec *record) without(mapping *yaml.Node) []*yaml.Node {
+	var rest []*yaml.Node
+	for i := 0; i+1 < len(mapping.Content); i += 2 {
+		if mapping.Content[i].Value != rec.at.key {
+			rest = append(rest, mapping.Content[i], mapping.Content[i+1])
+		}
+	}
+	return rest
+}
+
+// A spot is a list of a file: behind a key of the file itself, or of one item
+// of a list of it.
+type spot struct {
+	list, id string // the list, and the id of its item that has the key; empty for the file itself
+	key      string
+}
+
+var (
+	fermentLog   = spot{key: "log"}
+	honeyLots    = spot{key: "lots"}
+	yeastStrains = spot{key: "cultures"}
+)
+
+func cultureLog(id string) spot { return spot{"cultures", id, "log"} }
+func usesOf(lot string) spot    { return spot{"lots", lot, "used"} }
+
+// spotOf is where a receipt's bytes stand.
+func spotOf(r ferment.Receipt) spot {
+	switch {
+	case len(r.Lots) > 0:
+		return honeyLots
+	case len(r.Uses) > 0:
+		return usesOf(r.Subject)
+	case len(r.Cultures) > 0:
+		return yeastStrains
+	case r.File == culturesFile:
+		return cultureLog(r.Subject)
+	}
+	return fermentLog
+}
+
+// begins tells whether the list may be the first thing in an empty file.
+func (at spot) begins() bool { return at.list == "" && at.key != "log" }
+
+// A naming is what a list and what stands in it are called.
+type naming struct{ one, an, many, list string }
+
+func (at spot) words() naming {
+	return map[string]naming{
+		"log":      {"entry", "an entry", "entries", "log"},
+		"lots":     {"lot", "a lot", "lots", "list of lots"},
+		"used":     {"use", "a use", "uses", "list of uses"},
+		"cultures": {"culture", "a culture", "cultures", "list of cultures"},
+	}[at.key]
+}
+
+// owner is what an item of the list is called that has the key.
+func (at spot) owner() string {
+	return map[string]string{"lots": "lot", "cultures": "culture"}[at.list]
 }

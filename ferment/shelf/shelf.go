@@ -4,6 +4,9 @@
 package shelf
 
 import (
+	"cmp"
+	"slices"
+	"strconv"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -193,6 +196,103 @@ func has(words []string, word string) bool {
 		if w == word {
 			return true
 		}
+	}
+	return false
+}
+
+// Made is how much mead was made in a calendar year.
+type Made struct {
+	Year    int
+	Volume  measure.Volume
+	Unknown int // ferments of a volume that nobody wrote
+}
+
+// MadeIn is what was made in each calendar year, the latest first: the musts by
+// the day on which the yeast went in, as much as they were then. One that was
+// racked into two counts once, with its parent; a must without yeast is no
+// mead.
+func MadeIn(fs []ferment.Ferment) []Made {
+	years := map[int]Made{}
+	for _, f := range fs {
+		at, made := pitched(f)
+		if !made || f.From.Ferment != "" {
+			continue
+		}
+		y := years[at.Time.Year()]
+		y.Year = at.Time.Year()
+		if v := course.MustVolume(f.Must); v.IsKnown() {
+			y.Volume += v.Value
+		} else {
+			y.Unknown++
+		}
+		years[y.Year] = y
+	}
+	var out []Made
+	for _, y := range years {
+		out = append(out, y)
+	}
+	slices.SortFunc(out, func(a, b Made) int { return cmp.Compare(b.Year, a.Year) })
+	return out
+}
+
+// pitched is when the yeast went in: the first pitch, else the first entry of
+// a log that knows of a start or of bottles.
+func pitched(f ferment.Ferment) (at ferment.Moment, made bool) {
+	var first, yeast ferment.Moment
+	for _, e := range f.Log {
+		if first.IsZero() || e.At.Time.Before(first.Time) {
+			first = e.At
+		}
+		switch e.Did {
+		case ferment.Pitch:
+			if yeast.IsZero() || e.At.Time.Before(yeast.Time) {
+				yeast = e.At
+			}
+		case ferment.Started, ferment.Bottle:
+			made = true
+		}
+	}
+	if !yeast.IsZero() {
+		return yeast, true
+	}
+	return first, made
+}
+
+// Count is a number of bottles, or known to be unknown.
+type Count struct {
+	N       int
+	Unknown bool // nobody wrote how many were filled
+}
+
+func (c Count) String() string {
+	if c.Unknown {
+		return "·"
+	}
+	return strconv.Itoa(c.N)
+}
+
+// Some tells whether there may be one.
+func (c Count) Some() bool { return c.Unknown || c.N > 0 }
+
+func (c Count) plus(d Count) Count { return Count{c.N + d.N, c.Unknown || d.Unknown} }
+
+// Ages are the months after bottling at which a mead is tasted where its plan
+// does not say (common practice, no source).
+var Ages = []int{1, 3, 6, 12, 18, 24}
+
+// Eats tells whether drinking one bottle for a purpose leaves the batch with
+// fewer than are still to be tasted: those reserved for it, and those to drink.
+// A count that is not known eats nothing.
+func (b Batch) Eats(purpose string, toCome int) bool {
+	left := b.Left(Tasting, Drink)
+	if left.Unknown || toCome == 0 {
+		return false
+	}
+	switch purpose {
+	case Tasting:
+		return b.Left(Tasting).N <= toCome
+	case Drink:
+		return left.N-1 < toCome
 	}
 	return false
 }

@@ -2,8 +2,13 @@ package app
 
 import (
 	"errors"
+	"slices"
+	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
 )
 
 // ErrNothingToUndo says that this run has written nothing that is left.
@@ -49,4 +54,208 @@ func (d *App) CanUndo() int {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return len(d.wrote)
+}
+
+// Recorder is a store that keeps a record of entries outside the cellar, and so
+// knows of those that an edit from outside has lost.
+type Recorder interface {
+	Lost(ferment.Cellar) ([]ferment.Lost, error)
+	Restore(ferment.Lost) (ferment.Receipt, error)
+	Dismiss(ferment.Lost) error
+}
+
+// Lost lists the entries that stand in no file any more. They are offered; none
+// is ever put back unasked.
+func (d *App) Lost(now time.Time) ([]ferment.Lost, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	r, is := d.store.(Recorder)
+	if !is {
+		return nil, nil
+	}
+	c, err := d.store.Load(now)
+	if err != nil {
+		return nil, err
+	}
+	return r.Lost(c)
+}
+
+// PutBack writes a lost entry into its file again.
+func (d *App) PutBack(l ferment.Lost) (Kept, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	r, is := d.store.(Recorder)
+	if !is {
+		return Kept{}, nil
+	}
+	receipt, err := r.Restore(l)
+	if receipt.Text == "" {
+		return Kept{}, err
+	}
+	kept := Kept{Receipts: []ferment.Receipt{receipt}}
+	d.wrote = append(d.wrote, kept.Receipts)
+	return kept, err
+}
+
+// LeaveOut does not offer a lost entry again.
+func (d *App) LeaveOut(l ferment.Lost) error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if r, is := d.store.(Recorder); is {
+		return r.Dismiss(l)
+	}
+	return nil
+}
+
+// Preview is what an entry will mean once it is kept.
+type Preview struct {
+	Reading   *course.Reading // corrected; nil where the entry measures no gravity
+	Since     *course.Reading // the trusted one before it
+	Points    float64         // change since then, in thousandths
+	PerDay    float64         // fall a day; 0 where the two are too close
+	Alcohol   course.Figure[measure.Strength]
+	SugarGone course.Figure[float64]
+	Effects   []Effect
+	Next      *schedule.Task // the first act that is to come after it; nil for none
+	Passed    []Passed
+	Unlikely  []Ask    // what will be asked about
+	Dose      *Dose    // what a typed amount comes to; nil where there is none
+	Notices   []string // what a gate would have said against an act
+}
+
+// Effect is a task whose state the entry changes.
+type Effect struct {
+	Task   schedule.Task // as it will be
+	Before schedule.State
+}
+
+// Passed is a break that the reading lies past, and when it was crossed.
+type Passed struct {
+	Of, In  int
+	Gravity measure.Gravity
+	At      time.Time
+}
+
+// Meaning works out what an entry would change. Nothing is written.
+func Meaning(s Snapshot, v Vessel, e ferment.Entry) Preview {
+	e.At = orNow(e.At, s.At)
+	after := withEntry(s, v, e)
+	p := Preview{
+		Alcohol:   after.Course.Alcohol,
+		SugarGone: after.Course.SugarGone,
+		Effects:   effects(v.Day, after.Day),
+		Next:      nextAct(after.Day, s.At),
+		Unlikely:  unlikely(s, v, after, e),
+	}
+	if d, ok := doseOf(v, after, e); ok {
+		p.Dose = &d
+	}
+	if no := against(v, e); no != nil {
+		p.Notices = append(p.Notices, no.Verdict)
+	}
+	r, ok := readingOf(after.Course, e)
+	if !ok {
+		return p
+	}
+	p.Reading = &r
+	if before, ok := trustedBefore(v.Course, r.At); ok {
+		p.Since = &before
+		p.Points = float64(r.Gravity-before.Gravity) * 1000
+		if days := r.At.Sub(before.At).Hours() / 24; days >= 0.25 {
+			p.PerDay = -p.Points / days
+		}
+	}
+	p.Passed = passed(v.Course, after.Course)
+	return p
+}
+
+// withEntry is the vessel as it will be with one entry more.
+func withEntry(s Snapshot, v Vessel, e ferment.Entry) Vessel {
+	e.Order = len(v.Ferment.Log)
+	if v.Culture != nil {
+		k := *v.Culture
+		k.Log = append(slices.Clone(k.Log), e)
+		return PlanCulture(k, s.Cellar, s.At)
+	}
+	f := v.Ferment
+	f.Log = append(slices.Clone(f.Log), e)
+	return Plan(f, s.Cellar, s.At)
+}
+
+// readingOf is the corrected reading that an entry became.
+func readingOf(c course.Course, e ferment.Entry) (course.Reading, bool) {
+	if !e.HasDensity() {
+		return course.Reading{}, false
+	}
+	for _, r := range slices.Backward(c.Readings) {
+		if r.Line == e.Line && r.At.Equal(e.At.Time) {
+			return r, true
+		}
+	}
+	return course.Reading{}, false
+}
+
+// trustedBefore is the latest reading before a time that is not in doubt. A
+// recorded start is none.
+func trustedBefore(c course.Course, at time.Time) (course.Reading, bool) {
+	for _, r := range slices.Backward(c.Readings) {
+		if r.At.Before(at) && r.Doubt == "" && !r.Replaced && r.From != course.FromStart {
+			return r, true
+		}
+	}
+	return course.Reading{}, false
+}
+
+// effects are the tasks that change their state into something to be seen.
+func effects(before, after schedule.Day) []Effect {
+	type key struct {
+		step string
+		n    int
+	}
+	was := map[key]schedule.State{}
+	for _, t := range before.Tasks {
+		was[key{t.Step, t.Occurrence}] = t.State
+	}
+	var out []Effect
+	for _, t := range after.Tasks {
+		old, known := was[key{t.Step, t.Occurrence}]
+		if t.State == old || t.State == schedule.Waiting || !known && t.State != schedule.Due && t.State != schedule.Late && t.State != schedule.Held {
+			continue
+		}
+		out = append(out, Effect{t, old})
+	}
+	return out
+}
+
+// nextAct is the act that comes first after a moment; looks and measurements, which
+// come all the time, do not count.
+func nextAct(d schedule.Day, now time.Time) *schedule.Task {
+	var next *schedule.Task
+	for i, t := range d.Tasks {
+		if t.State != schedule.Waiting || !t.Due.After(now) || t.Do == string(ferment.Look) || ferment.IsMeasurement(t.Do) {
+			continue
+		}
+		if next == nil || t.Due.Before(next.Due) {
+			next = &d.Tasks[i]
+		}
+	}
+	return next
+}
+
+// The breaks that a preview tells of.
+var breaks = []ferment.BreakLimit{{Of: 1, In: 3}, {Of: 1, In: 2}, {Of: 2, In: 3}}
+
+func passed(before, after course.Course) []Passed {
+	var out []Passed
+	for _, b := range breaks {
+		cond := ferment.Condition{Kind: ferment.AtBreak, Break: b}
+		if _, had := before.FirstMet(cond); had {
+			continue
+		}
+		at, now := after.FirstMet(cond)
+		if g := after.Break(b.Fraction()); now && g.IsKnown() {
+			out = append(out, Passed{b.Of, b.In, g.Value, at})
+		}
+	}
+	return out
 }

@@ -7,6 +7,8 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 )
@@ -166,4 +168,195 @@ func instead(t schedule.Task) string {
 	}
 	_, do, _ := strings.Cut(t.Caution.Text, ": ")
 	return do
+}
+
+// Word is what stands before a line: a state of a task, of a gate, or the kind
+// of a message. Word and mark are one unit.
+type Word string
+
+// The words. Today, any day, later and coming are for people only: a due task is
+// of today or of any day, and one that comes is of later today or of another day.
+const (
+	Danger  Word = "danger"
+	Stop    Word = "stop"
+	Late    Word = "late"
+	Held    Word = "held"
+	Due     Word = "today"
+	AnyDay  Word = "any day"
+	Lapsed  Word = "missed"
+	Option  Word = "option"
+	Later   Word = "later"
+	Coming  Word = "coming"
+	Done    Word = "done"
+	Skipped Word = "skipped"
+
+	Open   Word = "open"
+	Shut   Word = "shut"
+	No     Word = "no"
+	Saved  Word = "kept"
+	Warn   Word = "warn"
+	Ask    Word = "ask"
+	Note   Word = "note"
+	Passed Word = "passed"
+	Course Word = "course"
+	Do     Word = "do"
+)
+
+var marks = map[Word]rune{
+	Due: '●', Late: '▲', Lapsed: '×', Skipped: '–',
+	Option: '○', AnyDay: '○', Later: '○', Coming: '○',
+	Danger: '◆', Stop: '◆', Held: '◆', Shut: '◆', No: '◆',
+	Done: '✓', Open: '✓', Saved: '✓',
+	Warn: '△', Ask: '△', Note: '·', Passed: '·',
+	Course: '→', Do: '→',
+}
+
+// Now tells whether a task under the word may be done now.
+func (w Word) Now() bool { return w == Late || w == Due || w == AnyDay }
+
+// Wants tells whether a task under the word wants something of a person now: to be
+// done, or to be freed.
+func (w Word) Wants() bool { return w.Now() || w == Danger || w == Stop || w == Held }
+
+// OnField tells whether a word is set on a field of colour, which nothing else is.
+func (w Word) OnField() bool { return w == Danger || w == Stop }
+
+// Mark is the sign of a word, a different shape for each meaning.
+func (w Word) Mark() rune { return marks[w] }
+
+// String is mark and word: "◆ held". No word is nothing.
+func (w Word) String() string {
+	if w == "" {
+		return ""
+	}
+	return string(marks[w]) + " " + string(w)
+}
+
+// labels are the acts and measurements whose word alone says too little.
+var labels = map[string]string{
+	"look":    "look at the airlock",
+	"choose":  "choose the ending",
+	"accept":  "take the finish as it is",
+	"started": "see whether it works",
+	"aerate":  "air",
+	"ph":      "pH",
+}
+
+// short are the same in a narrow place.
+var short = map[string]string{"look": "airlock", "choose": "ending", "started": "started?", "aerate": "air", "ph": "pH"}
+
+// ActLabel is what a task asks for: the title of its step, or the act in words,
+// so that "nutrient-2" is "nutrient 2".
+func ActLabel(t schedule.Task) string {
+	if t.Title != "" {
+		return t.Title
+	}
+	return labelFrom(labels, t)
+}
+
+// ShortLabel is ActLabel for a narrow place: "airlock".
+func ShortLabel(t schedule.Task) string { return labelFrom(short, t) }
+
+func labelFrom(words map[string]string, t schedule.Task) string {
+	word := wordFor(words, t.Do)
+	switch number, isNumber := strings.CutPrefix(t.Step, t.Do+"-"); {
+	case t.Step == "", t.Step == t.Do, t.Step == schedule.LateNutrient, ferment.IsMeasurement(t.Do):
+		return word
+	case isNumber:
+		return word + " " + spaced(number)
+	}
+	return spaced(t.Step)
+}
+
+func wordFor(words map[string]string, do string) string {
+	if w, ok := words[do]; ok {
+		return w
+	}
+	return spaced(do)
+}
+
+func spaced(name string) string { return strings.ReplaceAll(name, "-", " ") }
+
+// FreesLabel is what to do about a held task: "read gravity", "rack".
+func FreesLabel(do string) string {
+	switch {
+	case do == "":
+		return ""
+	case do == ferment.DoTemperature, do == ferment.DoVolume:
+		return "read the " + do
+	case ferment.IsMeasurement(do):
+		return "read " + wordFor(labels, do)
+	}
+	return wordFor(labels, do)
+}
+
+// past is an act that is over.
+func past(act ferment.Act) string {
+	if act == ferment.Degas {
+		return "degassed"
+	}
+	return spaced(string(act)) + " done"
+}
+
+// Unknown stands where nothing is known: never 0, never nothing.
+const Unknown = "·"
+
+// String is the amount in one piece: "1.0 g", "9 × 330 mL".
+func (a Amount) String() string {
+	if a.Words != "" {
+		return a.Words
+	}
+	return strings.TrimSpace(a.Number + " " + a.Unit)
+}
+
+// AmountOf is how much a task takes, in the units of the cellar.
+func AmountOf(a *schedule.Amount, s measure.System) Amount {
+	switch {
+	case a == nil:
+		return Amount{}
+	case a.Words != "":
+		return Amount{Words: a.Words}
+	case !a.Known:
+		return Amount{Words: "amount unknown"}
+	}
+	return quantity(measure.Of(a.Number, a.Unit), s)
+}
+
+// StockOf is the same dose as a solution, and what of; nil where the scale weighs
+// the dose itself.
+func StockOf(a *schedule.Amount, s measure.System) (*Amount, string) {
+	if a == nil || a.Stock == nil {
+		return nil, ""
+	}
+	number, unit := a.Stock.Volume.Parts(s)
+	return &Amount{Number: number, Unit: unit}, "of the " + measure.Decimal(a.Stock.Percent, 0) + " % stock"
+}
+
+func quantity(q measure.Quantity, s measure.System) Amount {
+	if m, ok := q.Mass(); ok {
+		number, unit := m.Parts(s)
+		return Amount{Number: number, Unit: unit}
+	}
+	if v, ok := q.Volume(); ok {
+		number, unit := v.Parts(s)
+		return Amount{Number: number, Unit: unit}
+	}
+	return Amount{Number: measure.Decimal(q.Number, 1), Unit: q.Unit}
+}
+
+// Glass is a gravity as the glass shows it, on the scale of the cellar.
+func Glass(g measure.Gravity, s ferment.Settings) string { return onScale(g, s, 3) }
+
+// Exact is a gravity where it is compared with another.
+func Exact(g measure.Gravity, s ferment.Settings) string { return onScale(g, s, 4) }
+
+func onScale(g measure.Gravity, s ferment.Settings, places int) string {
+	if s.Scale != "brix" {
+		return g.Places(places)
+	}
+	b, err := gravity.ToBrix(g)
+	if err != nil {
+		return Unknown
+	}
+	return measure.Decimal(float64(b), places-2)
 }

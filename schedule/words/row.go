@@ -2,6 +2,8 @@ package words
 
 import (
 	"cmp"
+	"fmt"
+	"path"
 	"slices"
 	"strconv"
 	"strings"
@@ -159,4 +161,215 @@ func tie(rows []Row, vs []app.Vessel) {
 			rows[i].Trial = "╭"
 		}
 	}
+}
+
+// next is what a vessel's row says at its end: the first thing to look at where
+// something is wrong, else what comes next.
+func next(v subject, now time.Time) string {
+	if c, ok := gravest(v.Course.Conditions); ok {
+		return toLookAt(c)
+	}
+	if ct := v.Course.CannotTell; ct != nil {
+		return "cannot tell yet: read again " + Date(ct.ReadAgain, now)
+	}
+	for _, t := range v.Day.Tasks {
+		if WordOf(t) == Held && ferment.IsMeasurement(t.Frees) && !t.FreedBy.IsZero() {
+			return "read by " + When(t.FreedBy, now)
+		}
+	}
+	text, at, ok := nextTask(v, now)
+	if b, when, expected := nextBreak(v); expected && (!ok || when.Before(at)) {
+		return b + " break " + awaited(when, now)
+	}
+	if ok {
+		return text
+	}
+	return nowDue(v, now)
+}
+
+// toLookAt is why a condition holds and what to look at, the first thing first.
+func toLookAt(c course.Condition) string {
+	look := strings.Join(c.Look, ", ")
+	switch {
+	case look == "":
+		return c.Why
+	case c.Why == "":
+		return look
+	}
+	return c.Why + ": " + look
+}
+
+// nextTask is the first task to come, and when.
+func nextTask(v subject, now time.Time) (text string, at time.Time, ok bool) {
+	for _, i := range ahead(v.shown) {
+		at, ok = ComesAt(*i.task, now)
+		return strings.TrimSpace(ShortLabel(*i.task) + " " + i.until(now)), at, ok
+	}
+	return "", time.Time{}, false
+}
+
+// nowDue is a task that can be done now, where nothing else is to come.
+func nowDue(v subject, now time.Time) string {
+	for _, t := range v.Day.Tasks {
+		if WordOf(t).Now() {
+			return strings.TrimSpace(ShortLabel(t) + " " + until(t, v.Course.Settings, now))
+		}
+	}
+	return ""
+}
+
+// Breaks are the shares of the expected fall that have a name.
+var Breaks = []struct {
+	Name  string
+	Share float64
+}{{"⅓", 1.0 / 3}, {"½", 1.0 / 2}, {"⅔", 2.0 / 3}}
+
+// nextBreak is the break at which a nutrient step that is still open ends, and
+// when it is expected.
+func nextBreak(v subject) (name string, at time.Time, ok bool) {
+	if !nutrientAhead(v.Day.Tasks) || !v.Course.Gravity.IsKnown() {
+		return "", time.Time{}, false
+	}
+	for _, b := range Breaks {
+		g := v.Course.Break(b.Share)
+		if g.IsKnown() && v.Course.Gravity.Value.Gravity.Rounded(4) > g.Value.Rounded(4) {
+			e, expected := v.Course.Reaches(g.Value)
+			return b.Name, e.At, expected
+		}
+	}
+	return "", time.Time{}, false
+}
+
+func nutrientAhead(ts []schedule.Task) bool {
+	for _, t := range ts {
+		if t.Do == string(ferment.Nutrient) && !t.Option {
+			if w := WordOf(t); w.Now() || w == Later || w == Coming {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// quiet is a quiet vessel in a sentence: until when, and what comes before.
+func quiet(v subject, now time.Time) (end, sentence string) {
+	end = "until " + Date(v.Day.Quiet.To, now)
+	for _, i := range ahead(v.shown) {
+		return end, end + "; next " + ActLabel(*i.task) + " " + i.until(now)
+	}
+	return end, end
+}
+
+// condition is a condition as it stands in the place of a stage.
+type condition struct {
+	word Word // Late needs hands or ends a hope, Warn wants a look
+	name string
+}
+
+var conditions = map[course.ConditionName]condition{
+	course.Mould:           {Late, "mould"},
+	course.Film:            {Late, "film"},
+	course.Restarted:       {Late, "restarted"},
+	course.Stuck:           {Late, "stuck"},
+	course.SlowToStart:     {Warn, "slow start"},
+	course.Sluggish:        {Warn, "sluggish"},
+	course.ReadingInDoubt:  {Warn, "reading?"},
+	course.AtLimit:         {Warn, "at limit"},
+	course.OriginalUnknown: {Warn, "original?"},
+	course.DoubtfulLabel:   {Warn, "label?"},
+}
+
+// byWeight are the conditions, the gravest first.
+var byWeight = []course.ConditionName{
+	course.Mould, course.Film, course.Restarted, course.Stuck, course.SlowToStart, course.Sluggish,
+	course.ReadingInDoubt, course.AtLimit, course.OriginalUnknown, course.DoubtfulLabel,
+}
+
+// Advice is a condition with what to look at, the first thing first.
+type Advice struct {
+	Mark Word
+	Says string // "stuck: 0.001 in 80 h"
+	Look []string
+}
+
+// AdviceOf are the conditions of a vessel, the gravest first.
+func AdviceOf(v app.Vessel) []Advice {
+	var out []Advice
+	for _, name := range byWeight {
+		for _, c := range v.Course.Conditions {
+			if c.Name == name {
+				out = append(out, Advice{conditions[name].word, strings.TrimSuffix(string(name)+": "+c.Why, ": "), c.Look})
+			}
+		}
+	}
+	return out
+}
+
+// gravest is the condition that takes the place of the stage.
+func gravest(cs []course.Condition) (course.Condition, bool) {
+	for _, name := range byWeight {
+		for _, c := range cs {
+			if c.Name == name {
+				return c, true
+			}
+		}
+	}
+	return course.Condition{}, false
+}
+
+// StageOf is how far a vessel is in one or two words, and the mark of a
+// condition.
+func StageOf(v app.Vessel) (name string, mark Word) {
+	if c, ok := gravest(v.Course.Conditions); ok {
+		return conditions[c.Name].name, conditions[c.Name].word
+	}
+	switch {
+	case v.Course.CannotTell != nil:
+		return "unclear", Warn
+	case v.Day.Quiet != nil:
+		return "quiet", ""
+	case v.Course.Stage == "":
+		return Unknown, ""
+	}
+	return string(v.Course.Stage), ""
+}
+
+// brokenOf are the files that could not be read, wholly or in part, and the
+// vessels without a plan.
+func brokenOf(s app.Snapshot) []Broken {
+	var bs []Broken
+	for _, p := range s.Cellar.Problems {
+		bs = append(bs, Broken{Where: place(p), What: p.Message, LeftOut: leftOut(p.File, s.Cellar)})
+	}
+	for _, v := range s.Vessels {
+		if v.Trouble != "" {
+			bs = append(bs, Broken{Where: v.Label(), What: v.Trouble})
+		}
+	}
+	return bs
+}
+
+func place(p ferment.Problem) string {
+	name := path.Base(p.File)
+	switch {
+	case p.Line == 0:
+		return name
+	case p.Near:
+		return fmt.Sprintf("%s, near line %d", name, p.Line)
+	}
+	return fmt.Sprintf("%s, line %d", name, p.Line)
+}
+
+// leftOut names the ferment that is not there because of its file.
+func leftOut(file string, c ferment.Cellar) string {
+	dir, name := path.Split(file)
+	if path.Base(dir) != "ferments" {
+		return ""
+	}
+	for _, f := range c.Ferments {
+		if path.Base(f.File) == name {
+			return ""
+		}
+	}
+	return strings.TrimSuffix(name, ".yaml") + " is left out"
 }

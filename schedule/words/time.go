@@ -3,6 +3,10 @@ package words
 import (
 	"fmt"
 	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/schedule"
 )
 
 const day = 24 * time.Hour
@@ -62,4 +66,154 @@ func daysApart(t, now time.Time) int {
 func midnight(t time.Time) time.Time {
 	y, m, d := t.Date()
 	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+}
+
+// clock is how times are named: on a screen as near as they need to be, on paper
+// so that they still say the same next week.
+type clock struct{ hour, day func(t, now time.Time) string }
+
+var (
+	screen = clock{When, Date}
+	paper  = clock{PaperHour, PaperDay}
+)
+
+// PaperHour is a time in full for what is read on another day: "Thu 8 Oct
+// 04:00", with its year where that is another.
+func PaperHour(t, now time.Time) string {
+	if t = t.In(now.Location()); t.Year() != now.Year() {
+		return t.Format("Mon 2 Jan 2006 15:04")
+	}
+	return t.Format("Mon 2 Jan 15:04")
+}
+
+// PaperDay is a day in full: "Thu 8 Oct 2026".
+func PaperDay(t, now time.Time) string { return t.In(now.Location()).Format("Mon 2 Jan 2006") }
+
+// PaperTime is when an entry was made, in full; one of a day alone has no hour.
+func PaperTime(m ferment.Moment, now time.Time) string {
+	if m.DayOnly {
+		return PaperDay(m.Time, now)
+	}
+	return PaperHour(m.Time, now)
+}
+
+// UntilOnPaper is until when a task can be done, or when it is to be done, for
+// what is read on another day. A time that is only expected stands with its
+// width.
+func UntilOnPaper(t schedule.Task, s ferment.Settings, now time.Time) string {
+	if w := WordOf(t); w == Later || w == Coming {
+		switch {
+		case t.Expected != nil:
+			return About(*t.Expected, now)
+		case OfADay(t):
+			return PaperDay(t.Due, now)
+		}
+	}
+	return paper.until(t, s, now)
+}
+
+// About is an expected time in full with its width and with what would tell:
+// "about Thu 8 Oct 04:00, ±4 h: take a reading".
+func About(e course.Expected, now time.Time) string {
+	return "about " + paper.hour(e.At, now) + ", " + expectation(e)
+}
+
+// until is the right-hand column: until when, or when.
+func until(t schedule.Task, s ferment.Settings, now time.Time) string {
+	return screen.until(t, s, now)
+}
+
+func (k clock) until(t schedule.Task, s ferment.Settings, now time.Time) string {
+	switch WordOf(t) {
+	case Danger:
+		return ""
+	case Stop:
+		return k.wasDue(t, now)
+	case Done, Skipped:
+		return k.hour(t.Settled, now)
+	case Lapsed:
+		return ""
+	case Later, Coming:
+		return k.comes(t, now)
+	case Held:
+		if !t.FreedBy.IsZero() {
+			return "by " + k.moment(t, t.FreedBy, now)
+		}
+	}
+	switch {
+	case t.Until != nil && !t.Option && stillToCome(t.Until.Expected, now):
+		return "by ≈ " + k.hour(t.Until.Expected.At, now)
+	case t.Until != nil:
+		return "down to " + Exact(t.Until.Gravity, s)
+	case t.Closes.After(now):
+		return "by " + k.moment(t, t.Closes, now)
+	}
+	return ""
+}
+
+// stillToCome tells whether an expected time is ahead. Once it is past only a
+// reading tells, and the gravity itself is said instead of the time.
+func stillToCome(e *course.Expected, now time.Time) bool { return e != nil && e.At.After(now) }
+
+// awaited is an expected time, "≈ 18:00"; one that is past has not been read yet.
+func awaited(at, now time.Time) string { return screen.awaited(at, now) }
+
+func (k clock) awaited(at, now time.Time) string {
+	if !at.After(now) {
+		return "≈ now"
+	}
+	return "≈ " + k.hour(at, now)
+}
+
+// comes is when a task that is not open yet is to be done.
+func (k clock) comes(t schedule.Task, now time.Time) string {
+	at, ok := ComesAt(t, now)
+	switch {
+	case !ok:
+		return ""
+	case t.Expected != nil:
+		return awaited(at, now)
+	}
+	return k.moment(t, at, now)
+}
+
+// ComesAt is when a task that is not open yet is to be done: when it is due,
+// or when it opens, where that is today and the other is not.
+func ComesAt(t schedule.Task, now time.Time) (at time.Time, ok bool) {
+	switch {
+	case t.Expected != nil:
+		return t.Expected.At, true
+	case t.Due.IsZero():
+		return t.Opens, !t.Opens.IsZero()
+	case t.State == schedule.Due && daysApart(t.Due, now) > 0 && !t.Opens.IsZero():
+		return t.Opens, true
+	}
+	return t.Due, true
+}
+
+// moment names a time of a task by the hour, or by the day alone where its
+// window is days wide.
+func (k clock) moment(t schedule.Task, at, now time.Time) string {
+	if ByDay(t) && daysApart(at, now) != 0 {
+		return k.day(at, now)
+	}
+	return k.hour(at, now)
+}
+
+// OfADay tells whether a task is asked for on a day, at whatever hour: what a
+// person wanted to be told of, and a reading without which nobody can tell.
+func OfADay(t schedule.Task) bool { return t.Do == schedule.Reminder || t.Step == schedule.ReadAgain }
+
+// ByDay tells whether a task is meant for a day rather than for an hour: its
+// window is days wide.
+func ByDay(t schedule.Task) bool { return t.Closes.Sub(t.Opens) > 2*day }
+
+func (k clock) wasDue(t schedule.Task, now time.Time) string {
+	switch n := daysApart(t.Due, now); {
+	case t.Due.IsZero() || n > 0:
+		return ""
+	case n == 0:
+		return "was due today"
+	}
+	return "was due " + k.day(t.Due, now)
 }

@@ -4,10 +4,19 @@
 package export
 
 import (
+	"slices"
+	"strconv"
 	"strings"
+	"time"
 	"unicode"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
+	"cellar/jugkeeper/schedule"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // plain is a text of a person on one line, fit for every format.
@@ -23,4 +32,179 @@ func lines(text string) []string {
 		}
 	}
 	return out
+}
+
+// toDo are the tasks of a vessel that are to be done, with all that comes within
+// some days, and none that is merely offered.
+func toDo(v app.Vessel, days int, now time.Time) []words.Line {
+	return slices.DeleteFunc(words.UpTo(days, v, now), func(l words.Line) bool {
+		return !slices.Contains([]words.Word{words.Danger, words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Later, words.Coming}, l.Word)
+	})
+}
+
+// what is how much of what a line asks for; of a reminder, what it is about.
+func what(l words.Line) string {
+	of := ""
+	switch {
+	case l.Word == words.Stop:
+	case l.Task.Amount != nil:
+		of = l.Task.Amount.Of
+	case l.Task.Do == schedule.Reminder:
+		of = l.Task.Say
+	}
+	return plain(l.Amount.String() + " " + of)
+}
+
+// stands is the word of a task that is not simply due.
+func stands(w words.Word) string {
+	switch w {
+	case words.Danger, words.Held, words.Late, words.Stop:
+		return string(w)
+	}
+	return ""
+}
+
+// stock is the same dose as a solution: "or 10 mL of the 10 % stock".
+func stock(l words.Line, s measure.System) string {
+	amount, of := words.StockOf(l.Task.Amount, s)
+	if amount == nil || l.Word == words.Stop {
+		return ""
+	}
+	return "or " + amount.String() + " " + of
+}
+
+// caution is what to take care of at a task: what stands in the day, else what
+// its step is warned of.
+func caution(t schedule.Task, p ferment.Protocol, units measure.System) string {
+	if t.Caution != nil {
+		return t.Caution.Text
+	}
+	for _, s := range p.Steps {
+		if s.Name == t.Step {
+			return schedule.CautionOfStep(s, units).Text
+		}
+	}
+	return ""
+}
+
+// label is the tag of a vessel, fit for every format.
+func label(v app.Vessel) string { return plain(v.Label()) }
+
+// exact is a gravity with its scale, where that is not plain from the number.
+func exact(g measure.Gravity, s ferment.Settings) string {
+	if s.Scale == "brix" {
+		return words.Exact(g, s) + " °Bx"
+	}
+	return words.Exact(g, s)
+}
+
+// printed says of when a printed page is.
+func printed(now time.Time) string { return now.Format("Mon 2 Jan 2006, 15:04") }
+
+// typed is what was read, and on which scale.
+func typed(e *ferment.Entry) (text, scale string) {
+	switch {
+	case e.Gravity.Known():
+		return e.Gravity.Text, "SG"
+	case e.Brix.Known():
+		return e.Brix.Text, "Brix"
+	case e.Plato.Known():
+		return e.Plato.Text, "Plato"
+	case e.Oechsle.Known():
+		return e.Oechsle.Text, "Oechsle"
+	case e.Refractometer.Known():
+		return e.Refractometer.Text, "refractometer"
+	}
+	return "", ""
+}
+
+func lowest(t measure.Span[measure.Temperature]) measure.Temperature  { return t.Low }
+func highest(t measure.Span[measure.Temperature]) measure.Temperature { return t.High }
+
+func temperature(e *ferment.Entry, end func(measure.Span[measure.Temperature]) measure.Temperature) string {
+	if !e.Temperature.Known() {
+		return ""
+	}
+	return number(end(e.Temperature.Value), 1)
+}
+
+// amount is a quantity in g, mL or the unit it was given in.
+func amount(a ferment.Amount) (figure, unit string) {
+	if a.Unknown {
+		return "unknown", ""
+	}
+	if m, ok := a.Mass(); ok && a.Known() {
+		return number(m.Grams(), 3), "g"
+	}
+	if v, ok := a.Volume(); ok && a.Known() {
+		return number(v.Millilitres(), 1), "mL"
+	}
+	if !a.Known() {
+		return "", ""
+	}
+	return number(a.Value(), 4), contentUnit(a)
+}
+
+// contentUnit is the program's own unit of what is neither mass nor volume.
+func contentUnit(a ferment.Amount) string {
+	if a.Dimension() == measure.OfContent {
+		return "g/L"
+	}
+	return a.Unit
+}
+
+// number is a figure as every spreadsheet reads it, without zeros that say
+// nothing.
+func number[T ~float64](v T, places int) string {
+	text := strconv.FormatFloat(float64(v), 'f', places, 64)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}
+
+// aNumber is what a spreadsheet may take for a number and no more.
+var aNumber = ferment.Pattern(`^-?[0-9]+([.,][0-9]+)?$`)
+
+// cell is a text as a spreadsheet shows it and never works it out: where it
+// begins like a formula it gets an apostrophe, which spreadsheets take as the
+// sign of a text. Numbers stay numbers, negative ones too. What a terminal would
+// obey is left out; line ends stay.
+func cell(text string) string {
+	text = strings.Join(lines(text), "\n")
+	if begins := strings.TrimLeft(text, " "); begins != "" && !aNumber().MatchString(text) &&
+		strings.ContainsRune("=+-−@＝＋－＠", []rune(begins)[0]) {
+		return "'" + text
+	}
+	return text
+}
+
+func size(b ferment.Bottles, s measure.System) string {
+	if !b.Size.Known() {
+		return ""
+	}
+	return b.Size.Value.In(s)
+}
+
+// hasFizz tells whether bottles are, or may be, under pressure: what the entry
+// says of them, else whether the ferment was primed or is meant for it.
+func hasFizz(b ferment.Bottles, c course.Course) bool {
+	if b.Fizz.Known() {
+		return b.Fizz.Value > 0
+	}
+	_, primed := c.Last(ferment.Prime)
+	return primed || b.Honey.Value > 0 || c.Ferment.EndsAs(ferment.BottleConditioned)
+}
+
+// codes are the codes of bottles one by one where there are as many as bottles,
+// else the same on each.
+func codes(b ferment.Bottles) []string {
+	count := max(b.Count, 1)
+	if each := shelf.Codes(b.Codes); len(each) == count {
+		return each
+	}
+	return slices.Repeat([]string{b.Codes}, count)
 }

@@ -3,7 +3,16 @@ package export
 import (
 	"encoding/xml"
 	"fmt"
+	"math"
 	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/forecast"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/layout"
 )
 
 // The colours for white paper, as the screens have them on a light ground: each
@@ -104,4 +113,231 @@ func inXML(text string) string {
 	var b strings.Builder
 	xml.EscapeText(&b, []byte(text)) // a builder takes everything
 	return b.String()
+}
+
+// The page, and the frame of the curves in it.
+const (
+	pictureWidth, pictureHeight = 800, 450
+	frameLeft, frameRight       = 70.0, 680.0
+	frameTop, frameBottom       = 60.0, 400.0
+)
+
+// plot is a picture with what its frame stands for.
+type plot struct {
+	picture
+	traces              []trace
+	first, last         float64 // days at the edges
+	low, high, distance float64 // gravities at the edges, and between two lines
+}
+
+func plotOf(traces []trace) *plot {
+	p := &plot{traces: traces, last: 3, low: math.Inf(1), high: math.Inf(-1)}
+	reach := func(g measure.Gravity) { p.low, p.high = min(p.low, float64(g)), max(p.high, float64(g)) }
+	for _, t := range traces {
+		for _, r := range t.readings {
+			reach(r.Gravity)
+			p.first, p.last = min(p.first, t.days(r.At)), max(p.last, t.days(r.At)*1.03)
+		}
+		for _, b := range t.band {
+			reach(b.Low)
+			p.last = max(p.last, t.days(b.At))
+		}
+		if f := t.vessel.Course.Finish; f.IsKnown() {
+			reach(f.Value)
+		}
+	}
+	p.distance = lineEvery(p.high - p.low)
+	p.low = math.Floor(p.low/p.distance) * p.distance
+	p.high = math.Ceil(p.high/p.distance+1e-9) * p.distance
+	return p
+}
+
+// lineEvery is the distance of two lines for a span of gravity, so that there
+// are at most ten.
+func lineEvery(span float64) float64 {
+	for _, d := range []float64{0.002, 0.005, 0.010, 0.020} {
+		if span/d <= 9 {
+			return d
+		}
+	}
+	return 0.050
+}
+
+func (p *plot) alone() bool { return len(p.traces) == 1 }
+
+func (p *plot) x(day float64) float64 {
+	return frameLeft + (day-p.first)/(p.last-p.first)*(frameRight-frameLeft)
+}
+
+func (p *plot) y(g float64) float64 {
+	return frameTop + (p.high-g)/(p.high-p.low)*(frameBottom-frameTop)
+}
+
+func (p *plot) at(t trace, when time.Time, g measure.Gravity) spot {
+	return spot{p.x(t.days(when)), p.y(float64(g))}
+}
+
+// trace is one ferment as it is drawn. Its days count from the pitch, else from
+// the first reading.
+type trace struct {
+	vessel   app.Vessel
+	from     time.Time
+	readings []course.Reading
+	band     []forecast.Point
+	finish   string // where it is expected to end, in words
+}
+
+// aheadInCurve is how many days ahead of the last reading a curve goes.
+const aheadInCurve = 14
+
+func traceOf(v app.Vessel) trace {
+	v, f := app.Foreseen(v)
+	c := v.Course
+	t := trace{vessel: v}
+	for _, r := range c.Readings {
+		if r.From != course.FromStart {
+			t.readings = append(t.readings, r)
+		}
+	}
+	if len(t.readings) == 0 {
+		return t
+	}
+	t.from = t.readings[0].At
+	if c.Pitch.Known {
+		t.from = c.Pitch.At
+	}
+	if c.Finish.IsKnown() {
+		t.finish = "expected finish " + exact(c.Finish.Value, c.Settings)
+	}
+	if f.Unknown == "" && c.Stage != course.Bottled && c.Gravity.IsKnown() {
+		last := c.Gravity.Value.At
+		days := aheadInCurve
+		if !f.Done.Late.IsZero() {
+			days = max(3, min(days, int(f.Done.Late.Sub(last).Hours()/24)+2))
+		}
+		t.band = f.Band(last, days)
+	}
+	return t
+}
+
+func (t trace) days(at time.Time) float64 { return at.Sub(t.from).Hours() / 24 }
+
+// words are the readings of a ferment, for whom the picture does not speak to.
+func (t trace) words(now time.Time) string {
+	var parts []string
+	for _, r := range t.readings {
+		text := words.PaperTime(r.Moment, now) + " " + exact(r.Gravity, t.vessel.Course.Settings)
+		if r.Doubt != "" {
+			text += " in doubt"
+		}
+		parts = append(parts, text)
+	}
+	if t.finish != "" {
+		parts = append(parts, t.finish)
+	}
+	return label(t.vessel) + ": " + strings.Join(parts, "; ") + "."
+}
+
+// Curves is the gravity of one ferment by date, or of several by days since
+// their pitches, as a picture (SVG): readings, those in doubt hollow, what is
+// expected with the range that holds nine times in ten, breaks and finish. With
+// it goes the reason for each ferment that is not drawn.
+func Curves(s app.Snapshot) (text string, missing []string) {
+	var traces []trace
+	for _, v := range s.Vessels {
+		t := traceOf(v)
+		switch {
+		case len(t.readings) == 0:
+			missing = append(missing, label(v)+": no reading to draw yet")
+		case !v.Course.Pitch.Known && len(s.Vessels) > 1:
+			missing = append(missing, label(v)+": no pitch is recorded to count its days from")
+		case len(traces) == mostCurves:
+			missing = append(missing, fmt.Sprintf("%s: more than %d curves cannot be told apart", label(v), mostCurves))
+		default:
+			traces = append(traces, t)
+		}
+	}
+	if len(traces) == 0 {
+		return "", missing
+	}
+	p := plotOf(traces)
+	p.head(s.At)
+	p.grid()
+	if p.alone() {
+		p.levels()
+	}
+	for i, t := range traces {
+		p.trace(t, lookOf(i))
+		p.named(i, t, lookOf(i))
+	}
+	p.put("</svg>")
+	return p.text.String(), missing
+}
+
+// head opens the picture, and says in words what it shows.
+func (p *plot) head(now time.Time) {
+	var names, told []string
+	for _, t := range p.traces {
+		names = append(names, label(t.vessel))
+		told = append(told, t.words(now))
+	}
+	title := strings.Join(names, ", ") + ": gravity by days since the pitch"
+	if p.alone() {
+		title = words.Join(", ", names[0], plain(p.traces[0].vessel.Ferment.Name)) + ": gravity"
+	}
+	p.put(`<?xml version="1.0" encoding="UTF-8"?>`)
+	p.put(`<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" role="img" aria-labelledby="title desc" font-family="sans-serif" font-size="12">`,
+		pictureWidth, pictureHeight, pictureWidth, pictureHeight)
+	p.put(`<title id="title">%s</title>`, inXML(title))
+	p.put(`<desc id="desc">%s</desc>`, inXML(strings.Join(told, " ")))
+	p.put(`<rect width="%d" height="%d" fill="white"/>`, pictureWidth, pictureHeight)
+	p.put(`<text x="%.1f" y="24" font-size="15" fill="%s">%s</text>`, frameLeft, ink, inXML(layout.Cut(title, 85)))
+	p.say(pictureWidth-12, pictureHeight-10, "end", pencil, "as of "+printed(now))
+}
+
+// trace draws one ferment: what is expected, what was read, its name.
+func (p *plot) trace(t trace, l look) {
+	var upper, lower, middle, read []spot
+	for _, b := range t.band {
+		upper, lower = append(upper, p.at(t, b.At, b.High)), append(lower, p.at(t, b.At, b.Low))
+		middle = append(middle, p.at(t, b.At, b.Middle))
+	}
+	p.area(upper, lower, l.colour)
+	p.curve(middle, look{l.colour, "", "4 4"})
+	for _, r := range t.readings {
+		if r.Doubt == "" && !r.Replaced {
+			read = append(read, p.at(t, r.At, r.Gravity))
+		}
+	}
+	p.curve(read, l)
+	for _, r := range t.readings {
+		at := p.at(t, r.At, r.Gravity)
+		if r.Doubt == "" && !r.Replaced {
+			p.mark(at, l, l.colour)
+			continue
+		}
+		p.mark(at, l, "white")
+		p.say(at.x+8, at.y-5, "start", ink, "?")
+	}
+}
+
+// named writes what the marks mean: for one ferment above its frame, for several
+// at the right, one under the other.
+func (p *plot) named(i int, t trace, l look) {
+	if p.alone() {
+		p.mark(spot{frameLeft + 5, 41}, l, l.colour)
+		text := "read"
+		if len(t.band) > 0 {
+			text += "; dashed what is expected, the field holds it nine times in ten"
+		}
+		p.say(frameLeft+16, 45, "start", ink, text)
+		return
+	}
+	each := min(34, (frameBottom-frameTop)/float64(len(p.traces)))
+	y := frameTop + 10 + each*float64(i)
+	p.mark(spot{frameRight + 14, y - 4}, l, l.colour)
+	p.say(frameRight+24, y, "start", ink, layout.Cut(label(t.vessel), 13))
+	if f := t.vessel.Course.Finish; f.IsKnown() && each >= 28 {
+		p.say(frameRight+24, y+14, "start", pencil, "finish "+words.Exact(f.Value, t.vessel.Course.Settings))
+	}
 }

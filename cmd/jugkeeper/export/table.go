@@ -2,6 +2,8 @@ package export
 
 import (
 	"encoding/csv"
+	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -11,6 +13,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/layout"
 )
 
 // Table is every entry of some ferments as comma-separated values (RFC 4180),
@@ -138,4 +141,133 @@ func remark(i item) string {
 		}
 		return ""
 	})
+}
+
+// grid is the frame with gravities at the left and days under it.
+func (p *plot) grid() {
+	settings := p.traces[0].vessel.Course.Settings
+	for g := p.low; g < p.high+p.distance/2; g += p.distance {
+		p.line(frameLeft, p.y(g), frameRight, p.y(g), "#e4e4e4", "")
+		p.say(frameLeft-8, p.y(g)+4, "end", ink, words.Glass(measure.Gravity(g), settings))
+	}
+	p.line(frameLeft, frameTop, frameLeft, frameBottom, ink, "")
+	p.line(frameLeft, frameBottom, frameRight, frameBottom, ink, "")
+	every := dayEvery(p.last - p.first)
+	for d := math.Ceil(p.first/every) * every; d <= p.last; d += every {
+		p.line(p.x(d), frameBottom, p.x(d), frameBottom+5, ink, "")
+		p.say(p.x(d), frameBottom+19, "middle", ink, p.dayName(d))
+	}
+	if !p.alone() {
+		p.say((frameLeft+frameRight)/2, frameBottom+37, "middle", pencil, "days since the pitch")
+	}
+}
+
+func (p *plot) dayName(d float64) string {
+	if !p.alone() {
+		return fmt.Sprintf("%.0f", d)
+	}
+	at := p.traces[0].from.AddDate(0, 0, int(d))
+	if d == 0 {
+		return at.Format("2 Jan 2006")
+	}
+	return at.Format("2 Jan")
+}
+
+// dayEvery is how many days lie between two names, so that there are at most
+// ten.
+func dayEvery(span float64) float64 {
+	for _, s := range []float64{1, 2, 7, 14, 28, 91, 182} {
+		if span/s <= 9 {
+			return s
+		}
+	}
+	return 365 * math.Ceil(span/365/9)
+}
+
+// levels are the breaks and the expected finish of one ferment, with their names
+// at the right; where two would touch the lower one goes down.
+func (p *plot) levels() {
+	c, under := p.traces[0].vessel.Course, 0.0
+	name := func(g measure.Gravity, text string) {
+		y := p.y(float64(g))
+		p.line(frameLeft, y, frameRight, y, pencil, "2 4")
+		under = max(y+4, under+14)
+		p.say(frameRight+6, under, "start", ink, text+" "+exact(g, c.Settings))
+	}
+	for _, b := range words.Breaks {
+		if g := c.Break(b.Share); g.IsKnown() {
+			name(g.Value, b.Name)
+		}
+	}
+	if c.Finish.IsKnown() {
+		name(c.Finish.Value, "finish")
+	}
+}
+
+// The parts of a ruled line stand in the order, and with the signs, that an entry
+// line is typed with: what is left empty is left out.
+func ruled(s ferment.Settings) string {
+	return fmt.Sprintf("____-__-__ __:__ %s@___ ____%s ___________ ________ ; ______________", gap(s), degree(s))
+}
+
+func ruledHead(s ferment.Settings) string {
+	return fmt.Sprintf("%-11s%-6s%-*s%-5s%-6s%-12s%-9s; note", "date", "time", layout.Width(gap(s)), "gravity", "@°"+degree(s), "room", "did", "amount")
+}
+
+// gap is where a gravity goes.
+func gap(s ferment.Settings) string {
+	if s.Scale == "brix" {
+		return "____bx"
+	}
+	return "_.____"
+}
+
+func degree(s ferment.Settings) string {
+	if s.Units == measure.US {
+		return "F"
+	}
+	return "C"
+}
+
+// letters are capital letters and digits, five rows of five dots each.
+var letters = map[rune]string{
+	'A': ".###. #...# ##### #...# #...#", 'B': "####. #...# ####. #...# ####.",
+	'C': ".#### #.... #.... #.... .####", 'D': "####. #...# #...# #...# ####.",
+	'E': "##### #.... ####. #.... #####", 'F': "##### #.... ####. #.... #....",
+	'G': ".#### #.... #..## #...# .####", 'H': "#...# #...# ##### #...# #...#",
+	'I': ".###. ..#.. ..#.. ..#.. .###.", 'J': "..### ...#. ...#. #..#. .##..",
+	'K': "#..#. #.#.. ##... #.#.. #..#.", 'L': "#.... #.... #.... #.... #####",
+	'M': "#...# ##.## #.#.# #...# #...#", 'N': "#...# ##..# #.#.# #..## #...#",
+	'O': ".###. #...# #...# #...# .###.", 'P': "####. #...# ####. #.... #....",
+	'Q': ".###. #...# #.#.# #..#. .##.#", 'R': "####. #...# ####. #..#. #...#",
+	'S': ".#### #.... .###. ....# ####.", 'T': "##### ..#.. ..#.. ..#.. ..#..",
+	'U': "#...# #...# #...# #...# .###.", 'V': "#...# #...# #...# .#.#. ..#..",
+	'W': "#...# #...# #.#.# ##.## #...#", 'X': "#...# .#.#. ..#.. .#.#. #...#",
+	'Y': "#...# .#.#. ..#.. ..#.. ..#..", 'Z': "##### ...#. ..#.. .#... #####",
+	'0': ".###. #..## #.#.# ##..# .###.", '1': "..#.. .##.. ..#.. ..#.. .###.",
+	'2': "####. ....# .###. #.... #####", '3': "####. ....# .###. ....# ####.",
+	'4': "#..#. #..#. ##### ...#. ...#.", '5': "##### #.... ####. ....# ####.",
+	'6': ".###. #.... ####. #...# .###.", '7': "##### ....# ...#. ..#.. ..#..",
+	'8': ".###. #...# .###. #...# .###.", '9': ".###. #...# .#### ....# .###.",
+	'-': "..... ..... .###. ..... .....", '_': "..... ..... ..... ..... #####",
+	' ': "..... ..... ..... ..... .....", '.': "..... ..... ..... ..... ..#..",
+}
+
+// big is a short text in letters that can be read across a room, or the text as
+// it is where it is long or has other letters.
+func big(text string) []string {
+	rows := make([]string, 5)
+	for i, r := range []rune(strings.ToUpper(text)) {
+		dots, known := letters[r]
+		if !known || i >= 6 {
+			return []string{text}
+		}
+		for y, row := range strings.Fields(dots) {
+			rows[y] += strings.ReplaceAll(row, ".", " ") + " "
+		}
+	}
+	for y := range rows {
+		rows[y] = strings.TrimRight(rows[y], " ")
+	}
+	return rows
 }

@@ -9,6 +9,43 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
+// Moment is a time as a file gives it: to the second, or only the day.
+type Moment struct {
+	Time    time.Time // of a day alone: its first instant in the cellar's zone
+	DayOnly bool
+	Text    string // as typed; empty for a moment the program made
+}
+
+// At is a moment to the second.
+func At(t time.Time) Moment { return Moment{Time: t} }
+
+// IsZero tells whether no moment was given.
+func (m Moment) IsZero() bool { return m.Time.IsZero() }
+
+// Earliest is the first instant that the moment can mean: what freshness is
+// counted from.
+func (m Moment) Earliest() time.Time { return m.Time }
+
+// Latest is the last instant that the moment can mean: what spacing is counted
+// from.
+func (m Moment) Latest() time.Time {
+	if m.DayOnly {
+		return m.Time.AddDate(0, 0, 1).Add(-time.Second)
+	}
+	return m.Time
+}
+
+// Written is the moment as RFC 3339 or as a day alone; empty for none.
+func (m Moment) Written() string {
+	switch {
+	case m.IsZero():
+		return ""
+	case m.DayOnly:
+		return m.Time.Format(time.DateOnly)
+	}
+	return m.Time.Format(time.RFC3339)
+}
+
 const (
 	momentHint = "e.g. 2026-09-12T18:30:00+01:00, 2026-09-12 18:30 or 2026-09-12"
 	timeHint   = "e.g. 18:30, yesterday 20:00, -2h, 2026-09-14 or 2026-09-14 07:15"
@@ -190,4 +227,63 @@ func wholeDay(day time.Time, zone *time.Location) (Moment, string, error) {
 		return Moment{}, "", errNoDay
 	}
 	return Moment{Time: start, DayOnly: true}, "", nil
+}
+
+// wall is a date and a time of day, as a clock on the wall shows them.
+type wall struct {
+	year              int
+	month             time.Month
+	day               int
+	hour, min, second int
+}
+
+func wallOf(t time.Time) wall {
+	y, m, d := t.Date()
+	return wall{y, m, d, t.Hour(), t.Minute(), t.Second()}
+}
+
+// instants are the first and the last instant at which the wall clock of a
+// zone shows this; they differ in the hour that a clock change doubles. It is
+// not ok for a time that a clock change skips.
+func (w wall) instants(zone *time.Location) (first, last time.Time, ok bool) {
+	for _, offset := range w.offsets(zone) {
+		t := w.utc().Add(-offset).In(zone)
+		if wallOf(t) != w {
+			continue
+		}
+		if !ok || t.Before(first) {
+			first = t
+		}
+		if !ok || t.After(last) {
+			last = t
+		}
+		ok = true
+	}
+	return first, last, ok
+}
+
+// startOfDay is the first instant of a day, which is after midnight where a
+// clock change skips it. It is not ok for a day that a zone skipped as a whole.
+func (w wall) startOfDay(zone *time.Location) (start time.Time, ok bool) {
+	day := wall{year: w.year, month: w.month, day: w.day}
+	if first, _, shown := day.instants(zone); shown {
+		return first, true
+	}
+	start = day.utc().Add(-day.offsets(zone)[0]).In(zone)
+	return start, start.Day() == w.day
+}
+
+// offsets are the zone's offsets from UTC a day before and a day after.
+func (w wall) offsets(zone *time.Location) [2]time.Duration {
+	var offsets [2]time.Duration
+	for i, days := range []int{-1, 1} {
+		_, seconds := w.utc().AddDate(0, 0, days).In(zone).Zone()
+		offsets[i] = time.Duration(seconds) * time.Second
+	}
+	return offsets
+}
+
+// utc is the instant at which a clock in UTC shows this.
+func (w wall) utc() time.Time {
+	return time.Date(w.year, w.month, w.day, w.hour, w.min, w.second, 0, time.UTC)
 }
