@@ -86,7 +86,7 @@ func TestOtherLinesThatWereLeftAreTakenUp(t *testing.T) {
 	d = drive(t, newShelf(), 80, 24, withDrafts(&kept, reason)).keys("enter").shows("skipped, because:", "away").keys("enter")
 	require.Len(t, d.log("lime-a"), 1)
 	assert.Equal(t, "away", d.log("lime-a")[0].Because)
-	d = drive(t, newShelf(), 80, 24, withDrafts(&kept, amount)).keys("enter").shows("given:", "1.2 g")
+	drive(t, newShelf(), 80, 24, withDrafts(&kept, amount)).keys("enter").shows("given:", "1.2 g")
 }
 
 // A line of another cellar is neither offered nor lost.
