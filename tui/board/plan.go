@@ -2,6 +2,7 @@ package board
 
 import (
 	"fmt"
+	"slices"
 
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
@@ -82,9 +83,19 @@ func (p *plan) share(rows int) {
 	}
 }
 
-// itemsFor are the tasks that are shown where one is selected.
+// itemsFor are the tasks that are shown where one is selected. While every reason
+// is shown the selection changes nothing but the row of what may be done any day.
 func (p plan) itemsFor(selected taskID) []item {
-	return p.detail.fill(p.Theme, p.grid, p.candidates(), p.room, selected)
+	if p.items == nil || p.detail >= noStock {
+		return p.detail.fill(p.Theme, p.grid, p.candidates(), p.room, selected)
+	}
+	items := slices.Clone(p.items)
+	for i, it := range items {
+		if len(it.lines) > 1 {
+			items[i].rows = []string{anyDayRow(p.Theme, p.grid, it.lines, selected)}
+		}
+	}
+	return items
 }
 
 // vesselRows is how many rows the vessels take in a detail. On a narrow screen the
