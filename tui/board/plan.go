@@ -69,7 +69,8 @@ func (p *plan) share(rows int) {
 	p.room = rows - p.vessels
 	p.items = p.itemsFor(taskID{})
 	tall := max(height(p.items), p.detail.tallest(p.Theme, p.grid, lines))
-	if tall > p.room {
+	if tall > p.room { // the vessels scroll, and a selection with more to say scrolls the tasks
+		tall = min(tall, height(p.items)+1)
 		p.vessels = max(rows-tall, min(1, p.vessels))
 		tall = rows - p.vessels
 	}
