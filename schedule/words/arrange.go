@@ -284,6 +284,8 @@ func SharedTag(so, next string) (tag string, ok bool) {
 		return "", false
 	}
 	switch rs := []rune(rest); {
+	case len(rs) == 1 && end < rest:
+		return stem + end + "," + rest, true
 	case len(rs) == 1:
 		return so + "," + end, true
 	case len(rs) == 3 && rs[1] == ',' && []rune(end)[0] == rs[2]+1 && rs[2] == rs[0]+1,

@@ -23,6 +23,7 @@ func TestTheSameTaskOfATrialIsOneLine(t *testing.T) {
 	assert.Equal(t, "LIME-A,B", two[0].Tag)
 	assert.Equal(t, "1.4 g each", two[0].Amount.String())
 	assert.True(t, two[0].IsOf("lime-b"))
+	assert.Equal(t, "LIME-A,B", words.Shared([]words.Line{one("lime-b", "LIME-B", "1.4"), one("lime-a", "LIME-A", "1.4")})[0].Tag, "whichever is due first")
 	three := words.Shared([]words.Line{one("lime-a", "LIME-A", "1.4"), one("lime-b", "LIME-B", "1.4"), one("lime-c", "LIME-C", "1.4")})
 	require.Len(t, three, 1)
 	assert.Equal(t, "LIME-A–C", three[0].Tag)
