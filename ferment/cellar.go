@@ -132,7 +132,7 @@ type Problem struct {
 	File    string // path in the cellar, with slashes
 	Line    int
 	Column  int
-	Message string // what stands there, and a right example
+	Message string // what is wrong there, and a right example
 	Text    string // the line's text, made harmless
 	Near    bool   // the line is a guess of the YAML reader
 }

@@ -251,7 +251,7 @@ func skipCommand(w world, f *flags) *cobra.Command {
 			return err
 		},
 	}
-	cmd.Flags().StringVar(&because, "because", "", "the reason `TEXT` for which it is passed over")
+	cmd.Flags().StringVar(&because, "because", "", "why it is skipped, `TEXT`")
 	cmd.Flags().StringVar(&note, "note", "", "a note with the entry, `TEXT`")
 	return cmd
 }

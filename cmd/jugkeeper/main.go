@@ -335,7 +335,7 @@ func usage(format string, args ...any) error {
 	return &failure{misused, fmt.Errorf(format, args...)}
 }
 
-// statusOf is the exit status of an error: what a person can mend by typing
+// statusOf is the exit status of an error: what a person can fix by typing
 // something else is misuse, what a rule said is a no, the rest is the disk.
 func statusOf(err error) int {
 	var f *failure

@@ -280,7 +280,7 @@ func (a Acid) equivalent() (float64, error) {
 //	acid = (to − from) × volume × equivalent / 75.04
 //
 // so that 1 g of citric acid counts as 1.17 g, of malic 1.12, of lactic 0.83.
-// The pH that comes of it cannot be foretold: measure it. Range: acidities of 0
+// The pH that results cannot be foretold: measure it. Range: acidities of 0
 // to 20 g/L, rising, 0.01 to 2000 L; outside an error. Source: molar masses
 // from the conventional atomic weights of IUPAC. Uncertainty: 1 % for a pure
 // acid; lactic acid is mostly sold as an 80 to 90 % solution.
@@ -310,7 +310,7 @@ type Buffer struct {
 //	salt = (from − to) × volume × 1.33
 //
 // In a mead no tartrate falls out, so that it is more than the 0.9 that counts
-// for wine. Past nutrient.MostBuffer it warns. The pH that comes of it cannot
+// for wine. Past nutrient.MostBuffer it warns. The pH that results cannot
 // be foretold: measure it. Range: acidities of 0 to 20 g/L, falling, 0.01 to
 // 2000 L; outside an error. Source: molar masses from the conventional atomic
 // weights of IUPAC. Uncertainty: 1 %.

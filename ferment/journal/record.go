@@ -63,7 +63,7 @@ func (s *Store) look(file string) (fs.FileInfo, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		s.see(path, nil)
 		if _, err := os.Lstat(path); err == nil {
-			return nil, errors.New("is a link that leads to no file (mend the link, or take it out)")
+			return nil, errors.New("is a link that leads to no file (fix the link, or take it out)")
 		}
 		return nil, nil
 	case err != nil:

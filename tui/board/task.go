@@ -236,12 +236,15 @@ func reasonRows(l words.Line, w int, tell telling) []string {
 	return layout.Wrap(text, w)
 }
 
-// briefly is a reason in one row: what frees it stays where a whole clause of
-// the reason has room before it.
+// briefly is a reason in one row: a whole clause of the reason and what frees the
+// task where both have room, else what frees it, which is what there is to do.
 func briefly(l words.Line, w int) string {
 	frees := ": " + l.Frees
 	if room := w - layout.Width(frees); l.Frees != "" && layout.Width(layout.FirstClause(l.Reason)) <= room {
 		return layout.CutClauses(l.Reason, room) + frees
+	}
+	if l.Frees != "" && layout.Width(l.Frees) <= w {
+		return l.Frees
 	}
 	return layout.CutClauses(l.Reason, w)
 }

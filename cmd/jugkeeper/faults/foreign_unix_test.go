@@ -146,7 +146,7 @@ func TestWhatIsNoFile(t *testing.T) {
 	require.NoError(t, os.Symlink("/nowhere/x", p.path("ferments/gone.yaml")))
 	got := p.run("check", "--at", "2026-09-14 07:00")
 	assert.Equal(t, strings.Join([]string{
-		"ferments/gone.yaml: is a link that leads to no file (mend the link, or take it out)",
+		"ferments/gone.yaml: is a link that leads to no file (fix the link, or take it out)",
 		"ferments/loop.yaml: cannot be read: too many levels of symbolic links",
 		"ferments/pipe.yaml: is no plain file",
 		"ferments/zero.yaml: is no plain file",
