@@ -4,6 +4,7 @@
 package carbonation
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -43,10 +44,7 @@ const kelvin = 273.15
 // Champagne work of Liger-Belair (the value from memory). Uncertainty: 3 %, in
 // wine away from 20 °C 6 %.
 func Solubility(l Liquid, at measure.Temperature) (float64, error) {
-	if err := l.check(); err != nil {
-		return 0, err
-	}
-	if err := checkTemperature("temperature", at); err != nil {
+	if err := cmp.Or(l.check(), checkTemperature("temperature", at)); err != nil {
 		return 0, err
 	}
 	return l.solubility(at), nil
@@ -84,10 +82,7 @@ func Left(l Liquid, warmest measure.Temperature) (measure.Content, error) {
 func Volumes(co2 measure.Content) float64 { return float64(co2) / measure.CO2PerVolume }
 
 func (l Liquid) check() error {
-	if err := measure.InRange("alcohol", l.Alcohol, 0, 20, "% vol"); err != nil {
-		return err
-	}
-	return measure.InRange("sugar", l.Sugar, 0, 200, "g/L")
+	return cmp.Or(measure.InRange("alcohol", l.Alcohol, 0, 20, "% vol"), measure.InRange("sugar", l.Sugar, 0, 200, "g/L"))
 }
 
 func checkTemperature(name string, t measure.Temperature) error {
@@ -162,16 +157,13 @@ const (
 // of 100 L (a cupboard) to a million; outside an error. Source: mass balance,
 // see CO2PerPoint. Uncertainty: 5 %, and the room is never quite closed.
 func InRoom(jugs int, volume measure.Volume, points float64, room measure.Volume) (RoomAir, error) {
-	if err := measure.InRange("number of jugs", float64(jugs), 0, 1000, ""); err != nil {
-		return RoomAir{}, err
-	}
-	if err := measure.InRange("volume", volume, 0.01, 2000, "L"); err != nil {
-		return RoomAir{}, err
-	}
-	if err := measure.InRange("fall of gravity in points", points, 0, 200, ""); err != nil {
-		return RoomAir{}, err
-	}
-	if err := measure.InRange("room", room, 100, 1e6, "L"); err != nil {
+	err := cmp.Or(
+		measure.InRange("number of jugs", float64(jugs), 0, 1000, ""),
+		measure.InRange("volume", volume, 0.01, 2000, "L"),
+		measure.InRange("fall of gravity in points", points, 0, 200, ""),
+		measure.InRange("room", room, 100, 1e6, "L"),
+	)
+	if err != nil {
 		return RoomAir{}, err
 	}
 	grams := float64(jugs) * float64(volume) * points * CO2PerPoint

@@ -1,6 +1,7 @@
 package carbonation
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -63,13 +64,7 @@ func InBottle(co2 measure.Content, l Liquid, at measure.Temperature, points floa
 // nitrogen by Sander 2015, Atmos. Chem. Phys. 15:4399 (from memory); expansion
 // by OIML R 22. Uncertainty: 8 % of the CO₂, 0.2 bar of the air.
 func (f Filling) InBottle(co2 measure.Content, l Liquid, at measure.Temperature, points float64) (Pressure, error) {
-	if err := f.check(); err != nil {
-		return Pressure{}, err
-	}
-	if err := checkCO2(co2); err != nil {
-		return Pressure{}, err
-	}
-	if err := measure.InRange("points of unfinished sugar", points, 0, 20, ""); err != nil {
+	if err := cmp.Or(f.check(), checkCO2(co2), measure.InRange("points of unfinished sugar", points, 0, 20, "")); err != nil {
 		return Pressure{}, err
 	}
 	k, err := Solubility(l, at)

@@ -1,6 +1,7 @@
 package carbonation
 
 import (
+	"cmp"
 	"fmt"
 
 	"cellar/jugkeeper/ferment/measure"
@@ -75,13 +76,7 @@ func (p Priming) left() (measure.Content, error) {
 }
 
 func (p Priming) check() error {
-	if err := measure.InRange("volume", p.Volume, 0.05, 2000, "L"); err != nil {
-		return err
-	}
-	if err := checkSize(p.Size); err != nil {
-		return err
-	}
-	if err := p.Liquid.check(); err != nil {
+	if err := cmp.Or(measure.InRange("volume", p.Volume, 0.05, 2000, "L"), checkSize(p.Size), p.Liquid.check()); err != nil {
 		return err
 	}
 	if p.Bottle.Kind == "" {
@@ -168,13 +163,7 @@ func PrimingYield(of Sugar, water measure.Share) (float64, error) {
 // of 0.02 to 30 L, else as PrimingYield; outside an error. Source and
 // uncertainty as there.
 func Primed(left measure.Content, dose measure.Mass, of Sugar, water measure.Share, size measure.Volume) (measure.Content, error) {
-	if err := checkCO2(left); err != nil {
-		return 0, err
-	}
-	if err := measure.InRange("sugar in a bottle", dose, 0, 1, "kg"); err != nil {
-		return 0, err
-	}
-	if err := checkSize(size); err != nil {
+	if err := cmp.Or(checkCO2(left), measure.InRange("sugar in a bottle", dose, 0, 1, "kg"), checkSize(size)); err != nil {
 		return 0, err
 	}
 	yield, err := PrimingYield(of, water)

@@ -1,6 +1,7 @@
 package finishing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -48,10 +49,7 @@ type Filling struct {
 // samples, are gone: the whole number of them, and the rest. Range: 0.01 to
 // 2000 L, bottles of 0.02 to 30 L; outside an error. Exact.
 func Fill(volume, size measure.Volume, losses ...measure.Volume) (Filling, error) {
-	if err := checkVolume(volume); err != nil {
-		return Filling{}, err
-	}
-	if err := measure.InRange("size of a bottle", size, 0.02, 30, "L"); err != nil {
+	if err := cmp.Or(checkVolume(volume), measure.InRange("size of a bottle", size, 0.02, 30, "L")); err != nil {
 		return Filling{}, err
 	}
 	left, err := less(volume, losses)
@@ -85,10 +83,11 @@ type Bill struct {
 // error. Exact.
 func CostOf(c Cost) (Bill, error) {
 	const riches = 1e9
-	if err := measure.InRange("honey", c.Honey, 0, 1000, "kg"); err != nil {
-		return Bill{}, err
-	}
-	if err := measure.InRange("number of bottles", float64(c.Bottles), 1, 1e5, ""); err != nil {
+	err := cmp.Or(
+		measure.InRange("honey", c.Honey, 0, 1000, "kg"),
+		measure.InRange("number of bottles", float64(c.Bottles), 1, 1e5, ""),
+	)
+	if err != nil {
 		return Bill{}, err
 	}
 	sum := 0.0

@@ -4,6 +4,7 @@
 package finishing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -98,10 +99,7 @@ func SulphiteFor(s Sulphite) (SulphiteDose, error) {
 // Metabisulphite is the salt that brings sulphur dioxide into a volume. Range:
 // 0 to 200 mg/L, 0.01 to 2000 L; outside an error.
 func Metabisulphite(so2 measure.Content, volume measure.Volume) (measure.Mass, error) {
-	if err := measure.InRange("sulphur dioxide", so2, 0, MostSulphite, "g/L"); err != nil {
-		return 0, err
-	}
-	if err := checkVolume(volume); err != nil {
+	if err := cmp.Or(measure.InRange("sulphur dioxide", so2, 0, MostSulphite, "g/L"), checkVolume(volume)); err != nil {
 		return 0, err
 	}
 	return measure.Grams(float64(so2) * float64(volume) / SO2Yield), nil
@@ -115,22 +113,14 @@ func tastes(free measure.Content) string {
 }
 
 func (s Sulphite) check() error {
-	if err := measure.InRange("pH", s.PH, 2.5, 4.6, ""); err != nil {
-		return err
-	}
-	if err := checkVolume(s.Volume); err != nil {
-		return err
-	}
-	if err := measure.InRange("molecular sulphur dioxide", s.Molecular.Or(Molecular).MilligramsPerLitre(), 0.1, 2, "mg/L"); err != nil {
-		return err
-	}
-	if err := measure.InRange("free sulphur dioxide present", s.Present, 0, 1, "g/L"); err != nil {
-		return err
-	}
-	if err := measure.InRange("sulphur dioxide added so far", s.Added, 0, 1, "g/L"); err != nil {
-		return err
-	}
-	return measure.InRange("bound share", s.Bound.Or(Bound), 0, 90, "%")
+	return cmp.Or(
+		measure.InRange("pH", s.PH, 2.5, 4.6, ""),
+		checkVolume(s.Volume),
+		measure.InRange("molecular sulphur dioxide", s.Molecular.Or(Molecular).MilligramsPerLitre(), 0.1, 2, "mg/L"),
+		measure.InRange("free sulphur dioxide present", s.Present, 0, 1, "g/L"),
+		measure.InRange("sulphur dioxide added so far", s.Added, 0, 1, "g/L"),
+		measure.InRange("bound share", s.Bound.Or(Bound), 0, 90, "%"),
+	)
 }
 
 func checkVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.01, 2000, "L") }
@@ -157,10 +147,7 @@ var pkTable = [5][5]float64{
 // 40 °C; outside an error. Source: OIV-MA-AS323-04C, table 2 (from memory).
 // Uncertainty: 0.02.
 func PK(alcohol measure.Strength, at measure.Temperature) (float64, error) {
-	if err := measure.InRange("alcohol", alcohol, 0, 20, "% vol"); err != nil {
-		return 0, err
-	}
-	if err := measure.InRange("temperature", at, 20, 40, "°C"); err != nil {
+	if err := cmp.Or(measure.InRange("alcohol", alcohol, 0, 20, "% vol"), measure.InRange("temperature", at, 20, 40, "°C")); err != nil {
 		return 0, err
 	}
 	row, down := between(float64(alcohol) / 5)

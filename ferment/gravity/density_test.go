@@ -30,7 +30,9 @@ func TestSucroseAgainstSPS4(t *testing.T) {
 		if r.Number(t, "brix") > 85 {
 			continue
 		}
-		d, err := gravity.Sucrose(measure.Brix(r.Number(t, "brix")), 20)
+		g, err := gravity.FromBrix(measure.Brix(r.Number(t, "brix")))
+		require.NoError(t, err)
+		d, err := gravity.Of(g)
 		require.NoError(t, err)
 		assert.InDelta(t, r.Number(t, "rho_sps4_20c"), float64(d), 6e-4, "ICUMSA SPS-4 (1998), %s °Bx", r["brix"])
 	}
@@ -124,8 +126,6 @@ func TestAlcoholAloneOnTheRefractometer(t *testing.T) {
 func TestDensitiesOutOfRange(t *testing.T) {
 	refuses := map[string]func(float64) error{
 		"water":            func(v float64) error { _, err := gravity.Water(measure.Temperature(v)); return err },
-		"sucrose":          func(v float64) error { _, err := gravity.Sucrose(measure.Brix(v), 20); return err },
-		"warm sucrose":     func(v float64) error { _, err := gravity.Sucrose(20, measure.Temperature(v)); return err },
 		"ethanol":          func(v float64) error { _, err := gravity.EthanolWater(measure.Share(v), 20); return err },
 		"by mass":          func(v float64) error { _, err := gravity.EthanolByMass(measure.Strength(v)); return err },
 		"by volume":        func(v float64) error { _, err := gravity.EthanolByVolume(measure.Share(v)); return err },

@@ -1,6 +1,10 @@
 package gravity
 
-import "cellar/jugkeeper/ferment/measure"
+import (
+	"cmp"
+
+	"cellar/jugkeeper/ferment/measure"
+)
 
 // EthanolWater is the density of ethanol in water:
 //
@@ -11,10 +15,11 @@ import "cellar/jugkeeper/ferment/measure"
 // R 22, International alcoholometric tables (1975), the text of Council
 // Directive 76/766/EEC; Perry's table (1997) agrees to 6e-5 g/mL.
 func EthanolWater(byMass measure.Share, t measure.Temperature) (Density, error) {
-	if err := measure.InRange("alcohol", byMass, 0, 100, "% by mass"); err != nil {
-		return 0, err
-	}
-	if err := measure.InRange("temperature of the mixture", t, -20, 40, "°C"); err != nil {
+	err := cmp.Or(
+		measure.InRange("alcohol", byMass, 0, 100, "% by mass"),
+		measure.InRange("temperature of the mixture", t, -20, 40, "°C"),
+	)
+	if err != nil {
 		return 0, err
 	}
 	return ethanolWater(float64(byMass)/100, float64(t)), nil

@@ -61,12 +61,7 @@ const ethanolRefraction = 0.2775
 // to 1.4485; outside an error. Source: Lorentz and Lorenz; for 0.2775 none, from
 // memory. Uncertainty: 0.5 °Bx.
 func IndexOfMixture(sugar measure.Brix, ethanol measure.Share, g measure.Gravity) (Index, error) {
-	err := cmp.Or(
-		measure.InRange("sugar", sugar, -5, 60, "°Bx"),
-		measure.InRange("alcohol", ethanol, 0, 40, "% by mass"),
-		check(g),
-	)
-	if err != nil {
+	if err := cmp.Or(measure.InRange("sugar", sugar, -5, 60, "°Bx"), measure.InRange("alcohol", ethanol, 0, 40, "% by mass"), check(g)); err != nil {
 		return 0, err
 	}
 	a := float64(ethanol) / 100

@@ -11,7 +11,7 @@ const SugarVolume = 0.6182
 //
 //	SG = ρ(w, 20 °C) / ρ(0, 20 °C)
 //
-// with the density of Sucrose. Degrees Plato are the same scale to 0.002.
+// with the density of ICUMSA SPS-4. Degrees Plato are the same scale to 0.002.
 // Range −5.28 to 85 °Bx, outside an error. Below zero, where no solution
 // exists, the polynomial simply goes on: it is the scale on which a liquid
 // lighter than water is read. Source: ICUMSA Specification SPS-4 (1998); NBS
@@ -48,25 +48,14 @@ func strengthOf(d Density, t float64) measure.Brix {
 	})
 }
 
-// Sucrose is the density of a solution of sucrose at a temperature:
+// sucroseTerms are the rows A to E, each with w¹ first, of the density of a
+// solution of sucrose in kg/m³, w the mass fraction, u = (t − 20)/100:
 //
 //	ρ(w, t) = ρ_water(t) + Σ A wⁱ + u Σ B wⁱ + u² Σ C wⁱ + u³ Σ D wⁱ + u⁴ Σ E wⁱ
 //
-// in kg/m³, w the mass fraction, u = (t − 20)/100. Range 0 to 85 °Bx and 0 to
-// 40 °C, outside an error. Source: ICUMSA Specification SPS-4 (1998), the
-// equation of Bettin, Emmerich, Spieweck and Toth. Stated for up to 70 °Bx,
-// within 6e-4 of NBS Circular C440 at 85.
-func Sucrose(b measure.Brix, t measure.Temperature) (Density, error) {
-	if err := measure.InRange("sugar", b, 0, HighestBrix, "°Bx"); err != nil {
-		return 0, err
-	}
-	if err := measure.InRange("temperature of the solution", t, 0, 40, "°C"); err != nil {
-		return 0, err
-	}
-	return sucrose(float64(b)/100, float64(t)), nil
-}
-
-// sucroseTerms are the rows A to E, each with w¹ first.
+// Source: ICUMSA Specification SPS-4 (1998), the equation of Bettin, Emmerich,
+// Spieweck and Toth. Stated for up to 70 °Bx and 0 to 40 °C, within 6e-4 of NBS
+// Circular C440 at 85.
 var sucroseTerms = [5][]float64{
 	{385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890},
 	{-46.2720, -7.1720, 1.1597, 5.1126, 17.5254},

@@ -107,16 +107,6 @@ func TestNineHundredGramsEndDryAtTenPerCent(t *testing.T) {
 	assert.InDelta(t, 10, float64(end.Alcohol), 1)
 }
 
-func TestFruitAddsItsJuice(t *testing.T) {
-	g, v, err := WithFruit(1.080, 3, Fruit{Mass: 0.5, Sugar: 10, Water: 80})
-	require.NoError(t, err)
-	s, err := gravity.Solids(1.080)
-	require.NoError(t, err)
-	got, err := gravity.Solids(g)
-	require.NoError(t, err)
-	assert.InDelta(t, float64(s)*3+50, float64(got)*float64(v), 0.01, "sugar is only spread")
-}
-
 func TestNothingComesOfWhatCannotBe(t *testing.T) {
 	nan := math.NaN()
 	for name, err := range map[string]error{
@@ -154,7 +144,6 @@ func TestWildNumbersAreRefused(t *testing.T) {
 		"lower volume":      func(v float64) error { return third(Lower(measure.Volume(v), 1.1, 1.09)) },
 		"lower from":        func(v float64) error { return third(Lower(3, measure.Gravity(v), 1.09)) },
 		"lower to":          func(v float64) error { return third(Lower(3, 1.1, measure.Gravity(v))) },
-		"fruit into":        func(v float64) error { return third(WithFruit(1.08, measure.Volume(v), Fruit{0.5, 10, 80})) },
 		"blend of a volume": func(v float64) error { return second(Blend(Mead{measure.Volume(v), 1, 10})) },
 		"blend of gravity":  func(v float64) error { return second(Blend(Mead{1, measure.Gravity(v), 10})) },
 	}

@@ -128,40 +128,6 @@ func Juice(sugar, water measure.Mass) measure.Volume {
 	return measure.Volume(float64(water)/waterDensity + float64(sugar)*gravity.SugarVolume)
 }
 
-// Fruit is fruit, by its juice: the sugar and the water in its mass.
-type Fruit struct {
-	Mass         measure.Mass
-	Sugar, Water measure.Share
-}
-
-// WithFruit is the must once the juice of fruit is out of it: sugar and water
-// are added to solids and volume. The pulp counts as neither. Range as
-// ForGravity; sugar and water together at most 100 %. Uncertainty: that of the
-// fruit, 20 %.
-func WithFruit(g measure.Gravity, volume measure.Volume, fruit Fruit) (measure.Gravity, measure.Volume, error) {
-	err := cmp.Or(
-		measure.InRange("gravity of the must", g, 1, strongest, ""), inVolume(volume),
-		measure.InRange("mass of fruit", fruit.Mass, 0, 1000, "kg"),
-		measure.InRange("sugar of the fruit", fruit.Sugar, 0, 100, "%"),
-		measure.InRange("sugar and water of the fruit", fruit.Sugar+fruit.Water, 0, 100, "%"),
-	)
-	if err != nil {
-		return 0, 0, err
-	}
-	s, err := gravity.Solids(g)
-	if err != nil {
-		return 0, 0, err
-	}
-	sugar := float64(fruit.Mass) * float64(fruit.Sugar) / 100
-	after := volume + Juice(measure.Mass(sugar), measure.Mass(float64(fruit.Mass)*float64(fruit.Water)/100))
-	total := float64(s)*float64(volume) + sugar*1000
-	made, err := gravity.FromSolids(measure.Content(total / float64(after)))
-	if err != nil {
-		return 0, 0, err
-	}
-	return made, after, nil
-}
-
 // errWrongWay says that honey cannot lower a gravity, nor water raise it.
 func errWrongWay(what string, from, to measure.Gravity) error {
 	return fmt.Errorf("%s does not bring %s to %s", what, from.Places(4), to.Places(4))

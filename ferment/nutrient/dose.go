@@ -1,6 +1,7 @@
 package nutrient
 
 import (
+	"cmp"
 	"fmt"
 
 	"cellar/jugkeeper/ferment/measure"
@@ -113,10 +114,7 @@ func (p Part) wants(need measure.Content) measure.Content {
 }
 
 func checkNeed(need measure.Content, volume measure.Volume) error {
-	if err := measure.InRange("nitrogen need", need, 0, 1, "g/L"); err != nil {
-		return err
-	}
-	return measure.InRange("volume", volume, 0.01, 2000, "L")
+	return cmp.Or(measure.InRange("nitrogen need", need, 0, 1, "g/L"), measure.InRange("volume", volume, 0.01, 2000, "L"))
 }
 
 func mass(c measure.Content, v measure.Volume) measure.Mass {
@@ -152,13 +150,7 @@ type Given struct {
 // With is what has been given after one more dose. Range as in Plan, and 0 to
 // 1000 kg of dose.
 func (g Given) With(dose measure.Mass, of Nutrient, into measure.Volume) (Given, error) {
-	if err := of.check(); err != nil {
-		return g, err
-	}
-	if err := measure.InRange("dose", dose, 0, 1000, "kg"); err != nil {
-		return g, err
-	}
-	if err := measure.InRange("volume", into, 0.01, 2000, "L"); err != nil {
+	if err := cmp.Or(of.check(), measure.InRange("dose", dose, 0, 1000, "kg"), measure.InRange("volume", into, 0.01, 2000, "L")); err != nil {
 		return g, err
 	}
 	c := measure.Content(dose.Grams() / float64(into))
@@ -173,10 +165,7 @@ func (g Given) With(dose measure.Mass, of Nutrient, into measure.Volume) (Given,
 // the second only for a salt. It is never under zero. Range as in Plan, and 0
 // to 100 g/L of what was given.
 func Room(need measure.Content, given Given, of Nutrient, volume measure.Volume) (measure.Mass, Cut, error) {
-	if err := checkNeed(need, volume); err != nil {
-		return 0, Uncut, err
-	}
-	if err := of.check(); err != nil {
+	if err := cmp.Or(checkNeed(need, volume), of.check()); err != nil {
 		return 0, Uncut, err
 	}
 	for _, c := range []measure.Content{given.Nitrogen, given.Ammonium} {
@@ -195,10 +184,7 @@ func Room(need measure.Content, given Given, of Nutrient, volume measure.Volume)
 // which each litre has been given some. It is never under zero. Range 0 to
 // 100 g/L given, 0.01 to 2000 L.
 func BufferRoom(given measure.Content, volume measure.Volume) (measure.Mass, error) {
-	if err := measure.InRange("buffer given", given, 0, 100, "g/L"); err != nil {
-		return 0, err
-	}
-	if err := measure.InRange("volume", volume, 0.01, 2000, "L"); err != nil {
+	if err := cmp.Or(measure.InRange("buffer given", given, 0, 100, "g/L"), measure.InRange("volume", volume, 0.01, 2000, "L")); err != nil {
 		return 0, err
 	}
 	return mass(max(MostBuffer-given, 0), volume), nil
@@ -231,10 +217,7 @@ func TooSmall(dose, weighs measure.Mass) bool { return dose < weighable*weighs }
 // Range: dose above 0 to 100 kg, scale above 0 to 1 kg; outside an error.
 // Uncertainty: 5 % from the weighing, besides the reading of the syringe.
 func StockFor(dose, weighs measure.Mass) (Stock, error) {
-	if err := measure.InRange("dose", dose, 1e-9, 100, "kg"); err != nil {
-		return Stock{}, err
-	}
-	if err := measure.InRange("what the scale shows", weighs, 1e-9, 1, "kg"); err != nil {
+	if err := cmp.Or(measure.InRange("dose", dose, 1e-9, 100, "kg"), measure.InRange("what the scale shows", weighs, 1e-9, 1, "kg")); err != nil {
 		return Stock{}, err
 	}
 	weigh := max(measure.Grams(10), weighable*weighs, dose)
@@ -250,10 +233,11 @@ func StockOf(m measure.Mass) measure.Volume {
 // grams in 100 mL (10 for a 10 % stock). Range 0 to 100 L and above 0 to
 // 100 %, outside an error.
 func FromStock(given measure.Volume, strength measure.Share) (measure.Mass, error) {
-	if err := measure.InRange("volume of stock", given, 0, 100, "L"); err != nil {
-		return 0, err
-	}
-	if err := measure.InRange("strength of the stock", strength, 0.01, 100, "%"); err != nil {
+	err := cmp.Or(
+		measure.InRange("volume of stock", given, 0, 100, "L"),
+		measure.InRange("strength of the stock", strength, 0.01, 100, "%"),
+	)
+	if err != nil {
 		return 0, err
 	}
 	return measure.Grams(given.Millilitres() * float64(strength) / 100), nil
