@@ -115,10 +115,11 @@ func yeastAmount(p *planner) (*Amount, error) {
 }
 
 func yeastRule(y nutrient.Pitch) string {
-	if y.Doubled {
-		return "0.5 g in a litre, for a strong must"
+	rule := measure.Decimal(float64(y.Rate), 2) + " g in a litre"
+	if y.Strong() {
+		rule += ", for a strong must"
 	}
-	return "0.25 g in a litre"
+	return rule
 }
 
 func starterAmount(p *planner) (*Amount, error) {

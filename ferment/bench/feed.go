@@ -15,7 +15,7 @@ func feedFigures() []Figure {
 		{
 			Name: "yeast", Use: "yeast for a must",
 			Ways:     []Way{{Keys: []Key{{"volume", "must", "3.6L", false}, {"gravity", "original gravity", "1.090", false}}, work: yeast}},
-			Equation: "0.25 g/L for 5e6 cells/mL, doubled above 1.110", Source: "AWRI rehydration figures",
+			Equation: "0.25 g/L for 5e6 cells/mL, rising from 1.100 to twice that at 1.120", Source: "AWRI rehydration figures",
 			Range: "0.01 to 2000 L", Within: "exact", Uncertainty: "a fifth: packets differ",
 		},
 		{
@@ -39,8 +39,8 @@ func yeast(f *form) {
 	}
 	p, err := nutrient.PitchFor(volume, original)
 	f.fail(err)
-	if p.Doubled {
-		f.assume("doubled, for a must above 1.110")
+	if p.Strong() {
+		f.assume(fmt.Sprintf("%.2f g/L: over the usual 0.25 for a must above 1.100", float64(p.Rate)))
 	}
 	f.give("dry", p.Dry.Grams(), "g", 2)
 	f.give("cells", p.Cells, "cells", 0)

@@ -3,29 +3,31 @@ package nutrient_test
 import (
 	"math"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/nutrient"
 )
 
 // Australian Wine Research Institute, rehydration of dry yeast: 0.25 g/L, 2e10
-// living cells in a gram, 5e6 in a mL of must, up to twice for high sugar.
+// living cells in a gram, 5e6 in a mL of must, up to twice for high sugar; between 1.100 and 1.120 in
+// proportion, common practice, no source.
 func TestPitchFor(t *testing.T) {
 	for _, c := range []struct {
 		litres       measure.Volume
 		original     measure.Gravity
 		grams, cells float64
 		starter      float64 // mL
-		doubled      bool
+		strong       bool
 	}{
 		{3.6, 1.084, 0.90, 1.8e10, 180, false},
-		{3.6, 1.110, 0.90, 1.8e10, 180, false},
-		{3.6, 1.111, 1.80, 3.6e10, 360, true},
+		{3.6, 1.100, 0.90, 1.8e10, 180, false},
+		{3.6, 1.105, 1.125, 2.25e10, 225, true},
+		{3.6, 1.110, 1.35, 2.7e10, 270, true},
+		{3.6, 1.120, 1.80, 3.6e10, 360, true},
+		{3.6, 1.150, 1.80, 3.6e10, 360, true},
 		{1, 1.040, 0.25, 5e9, 50, false},
 	} {
 		got, err := nutrient.PitchFor(c.litres, c.original)
@@ -33,7 +35,7 @@ func TestPitchFor(t *testing.T) {
 		assert.InEpsilon(t, c.grams, got.Dry.Grams(), 1e-9)
 		assert.InEpsilon(t, c.cells, got.Cells, 1e-9)
 		assert.InEpsilon(t, c.starter, got.Starter.Millilitres(), 1e-9)
-		assert.Equal(t, c.doubled, got.Doubled)
+		assert.Equal(t, c.strong, got.Strong())
 	}
 }
 
@@ -47,59 +49,6 @@ func TestPitchRefuses(t *testing.T) {
 		_, err := nutrient.PitchFor(3.6, measure.Gravity(g))
 		assert.Error(t, err, "gravity %v", g)
 	}
-}
-
-// From 100 cells to 1e9 is log₂ 1e7 = 23.25 doublings.
-func TestGrowth(t *testing.T) {
-	n, takes, err := nutrient.Growth(1e2, 1e9, 3*time.Hour)
-	require.NoError(t, err)
-	assert.InDelta(t, 7*math.Log2(10), n, 1e-9)
-	assert.InDelta(t, 69.76, takes.Hours(), 0.01)
-
-	for _, c := range [][3]float64{{0, 1, 3}, {-1, 1, 3}, {10, 1, 3}, {math.NaN(), 1, 3}, {1, math.NaN(), 3}, {1, math.Inf(1), 3}, {1, 2, 0}, {1, 2, 1e4}} {
-		_, _, err := nutrient.Growth(c[0], c[1], time.Duration(c[2]*float64(time.Hour)))
-		assert.Error(t, err, "%v", c)
-	}
-}
-
-func TestSteps(t *testing.T) {
-	for _, c := range []struct {
-		from, to measure.Volume
-		want     []float64
-	}{
-		{0.01, 0.1, []float64{0.1}},
-		{0.01, 1, []float64{0.1, 1}},
-		{0.02, 0.18, []float64{0.18}},
-		{0.01, 0.25, []float64{0.05, 0.25}},
-		{0.1, 0.1, []float64{0.1}},
-	} {
-		steps, err := nutrient.Steps(c.from, c.to)
-		require.NoError(t, err)
-		require.Len(t, steps, len(c.want))
-		for i, w := range c.want {
-			assert.InDelta(t, w, float64(steps[i]), 1e-9)
-		}
-	}
-	_, err := nutrient.Steps(0, 1)
-	assert.Error(t, err)
-	_, err = nutrient.Steps(1, 0.5)
-	assert.Error(t, err)
-	_, err = nutrient.Steps(1, measure.Volume(math.NaN()))
-	assert.Error(t, err)
-}
-
-func TestNoStepIsOverTenfold(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		from := rapid.Float64Range(0.001, 100).Draw(t, "from")
-		to := rapid.Float64Range(from, 2000).Draw(t, "to")
-		steps, err := nutrient.Steps(measure.Volume(from), measure.Volume(to))
-		require.NoError(t, err)
-		assert.InDelta(t, to, float64(steps[len(steps)-1]), 0)
-		for last := from; len(steps) > 0; steps = steps[1:] {
-			assert.LessOrEqual(t, float64(steps[0]), last*10*(1+1e-6))
-			last = float64(steps[0])
-		}
-	})
 }
 
 // A 10 % stock holds 10 g in 100 mL: by definition.

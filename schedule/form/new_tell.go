@@ -129,8 +129,8 @@ func (n newFerment) figures(say sayer, v app.Vessel, several bool) {
 // dose is how much yeast the must wants: a starter of a culture, else dry yeast.
 func (n newFerment) dose(y ferment.Yeast, p nutrient.Pitch) string {
 	strong := ""
-	if p.Doubled {
-		strong = ", twice the usual for a strong must"
+	if p.Strong() {
+		strong = ", more than usual for a strong must"
 	}
 	if y.Kind != "" && y.Kind != ferment.Bought {
 		return "starter: " + measure.Fill(fmt.Sprintf("{%.0f mL}", p.Starter.Millilitres()), n.units()) + ", grown to the full" + strong

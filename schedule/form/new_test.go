@@ -148,7 +148,7 @@ func TestFiguresOnThePage(t *testing.T) {
 		{and(aMust, "gravity", "1.080"), "dry near 0.9965"},
 		{and(aMust, "gravity", "1.100", "tolerance", "18 %"), "dry near 0.9962"},
 		{aMust, "yeast: 0.9 g"},
-		{and(aMust, "gravity", "1.115"), "yeast: 1.8 g, dry, twice the usual"},
+		{and(aMust, "gravity", "1.115"), "yeast: 1.6 g, dry, more than usual"},
 		{and(aMust, "kind", "wild", "culture", "hedge-3"), "starter: 180 mL"},
 		{and(aMust, "kind", "wild", "culture", "hedge-3"), "where it ends is not proved"},
 		{aMust, "nitrogen: 161 mg/L to add: 2.7 g of ammonium phosphate in 2 doses"},
