@@ -31,7 +31,7 @@ func itemsOf(v *app.Vessel, now time.Time, days int) []item {
 			is = append(is, item{v, t, WordAt(*t, now), sortTime(t, now)})
 		}
 	}
-	sortItems(is)
+	slices.SortStableFunc(is, byRank)
 	return is
 }
 
@@ -51,13 +51,7 @@ func shown(v *app.Vessel, now time.Time) []item {
 
 // ahead are those of the items that are to come, in their order.
 func ahead(is []item) []item {
-	var later []item
-	for _, i := range is {
-		if i.word == Later || i.word == Coming {
-			later = append(later, i)
-		}
-	}
-	return later
+	return slices.DeleteFunc(slices.Clone(is), func(i item) bool { return i.word != Later && i.word != Coming })
 }
 
 // UpTo are the tasks of a vessel that are worth a line now, with all that comes
@@ -75,48 +69,41 @@ func linesOf(is []item, now time.Time) []Line {
 	return ls
 }
 
-// arranged are the items of all vessels in the order of the board.
+// arranged are the items of all vessels in the order of the board. What is offered
+// is under the last line of its own vessel, or after what wants something where that
+// has nothing to do.
 func arranged(is []item) []item {
-	var first, under, after []item
+	slices.SortStableFunc(is, byRank)
+	var out, offered []item
+	wants := 0
 	for _, i := range is {
-		switch i.word {
-		case Danger, Stop, Late, Held, Due:
-			first = append(first, i)
-		case Option:
-			under = append(under, i)
-		default:
-			after = append(after, i)
+		if i.word == Option {
+			offered = append(offered, i)
+			continue
+		}
+		out = append(out, i)
+		if i.word.Wants() && i.word != AnyDay {
+			wants++
 		}
 	}
-	sortItems(first)
-	sortItems(under)
-	sortItems(after)
-	return append(tuck(first, under), after...)
-}
-
-// tuck puts what is offered under the last line of its own
-// vessel, or after all others where that has nothing to do.
-func tuck(first, under []item) []item {
-	out := slices.Clone(first)
-	for _, u := range under {
-		at := len(out)
-		for i := len(out) - 1; i >= 0; i-- {
-			if out[i].vessel == u.vessel {
+	for _, o := range offered {
+		at := wants
+		for i := wants - 1; i >= 0; i-- {
+			if out[i].vessel == o.vessel {
 				at = i + 1
 				break
 			}
 		}
-		out = slices.Insert(out, at, u)
+		out = slices.Insert(out, at, o)
+		wants++
 	}
 	return out
 }
 
 var ranks = map[Word]int{Danger: -1, Stop: 0, Late: 1, Held: 2, Due: 3, Option: 4, AnyDay: 5, Later: 6, Coming: 7, Lapsed: 8, Done: 9, Skipped: 9}
 
-func sortItems(is []item) {
-	slices.SortStableFunc(is, func(a, b item) int {
-		return cmp.Or(cmp.Compare(ranks[a.word], ranks[b.word]), a.at.Compare(b.at))
-	})
+func byRank(a, b item) int {
+	return cmp.Or(cmp.Compare(ranks[a.word], ranks[b.word]), a.at.Compare(b.at))
 }
 
 // sortTime is what tasks of one word are ordered by: a held one goes by what
@@ -167,34 +154,24 @@ func hushed(t *schedule.Task, at time.Time, q *schedule.Quiet) bool {
 // comesAgain tells whether a later occurrence of the same step stands in for
 // one that has lapsed.
 func comesAgain(t *schedule.Task, all []schedule.Task) bool {
-	for i := range all {
-		if all[i].Step == t.Step && all[i].Occurrence > t.Occurrence {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(all, func(o schedule.Task) bool { return o.Step == t.Step && o.Occurrence > t.Occurrence })
 }
 
 // isFirst tells whether a task goes together with another one that has a line:
 // done first, it is not listed a second time.
 func isFirst(t *schedule.Task, all []schedule.Task) bool {
-	for i := range all {
-		if o := &all[i]; o.Step != t.Step && slices.Contains(o.Also, ferment.Act(t.Do)) && goesFirst(t, o) {
-			return true
+	return slices.ContainsFunc(all, func(o schedule.Task) bool {
+		if o.Step == t.Step || !slices.Contains(o.Also, ferment.Act(t.Do)) {
+			return false
 		}
-	}
-	return false
-}
-
-// goesFirst tells whether t, which goes before o, needs no line of its own.
-func goesFirst(t, o *schedule.Task) bool {
-	switch WordOf(*t) {
-	case Due, Later, Late:
-		return slices.Contains([]Word{Late, Due, Held, Later}, WordOf(*o))
-	case Done:
-		return wentFirst(t, o)
-	}
-	return false
+		switch WordOf(*t) {
+		case Due, Later, Late:
+			return slices.Contains([]Word{Late, Due, Held, Later}, WordOf(o))
+		case Done:
+			return wentFirst(t, &o)
+		}
+		return false
+	})
 }
 
 // wentFirst tells whether t was done within the hour before o was.
@@ -216,19 +193,18 @@ func withFirst(l Line, all []schedule.Task, now time.Time) Line {
 	return l
 }
 
-// counted are the words that the head of the sheet counts.
-var counted = []Word{Danger, Stop, Late, Held, Due, AnyDay}
-
-// countsOf counts the lines under those words.
+// countsOf counts the lines under the words that want something.
 func countsOf(ls []Line) []Count {
-	n := map[Word]int{}
-	for _, l := range ls {
-		n[l.Word]++
-	}
 	var cs []Count
-	for _, w := range counted {
-		if n[w] > 0 {
-			cs = append(cs, Count{w, n[w]})
+	for _, w := range []Word{Danger, Stop, Late, Held, Due, AnyDay} {
+		n := 0
+		for _, l := range ls {
+			if l.Word == w {
+				n++
+			}
+		}
+		if n > 0 {
+			cs = append(cs, Count{w, n})
 		}
 	}
 	return cs

@@ -2,6 +2,7 @@ package words
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -23,19 +24,11 @@ func cardOf(v subject, now time.Time) Card {
 
 // about is the ferment's name, and its yeast with what its trial differs in.
 func about(f ferment.Ferment) []string {
-	var made, lines []string
-	if y := yeastName(f.Yeast); y != "" {
-		made = append(made, y)
-	}
+	differs := ""
 	if f.Trial.Differs != "" {
-		made = append(made, "differs in "+f.Trial.Differs)
+		differs = "differs in " + f.Trial.Differs
 	}
-	for _, text := range []string{f.Name, strings.Join(made, "; ")} {
-		if text != "" {
-			lines = append(lines, text)
-		}
-	}
-	return lines
+	return slices.DeleteFunc([]string{f.Name, Join("; ", yeastName(f.Yeast), differs)}, func(s string) bool { return s == "" })
 }
 
 func figures(c course.Course, now time.Time) []Figure {
@@ -133,7 +126,7 @@ func breakNotch(v app.Vessel, name string, g measure.Gravity, now time.Time) Not
 	n.Says, n.Short = ends, ends
 	if e, ok := v.Course.Reaches(g); ok {
 		n.Says = strings.TrimPrefix(ends+", "+forecast(&e, now), ", ")
-		n.Short = awaited(e.At, now)
+		n.Short = screen.awaited(e.At, now)
 	}
 	return n
 }
@@ -161,7 +154,7 @@ func endsAt(p ferment.Protocol, name string) string {
 
 func breakName(b ferment.BreakLimit) string {
 	for _, known := range Breaks {
-		if d := b.Fraction() - known.Share; d > -0.001 && d < 0.001 {
+		if math.Abs(b.Fraction()-known.Share) < 0.001 {
 			return known.Name
 		}
 	}

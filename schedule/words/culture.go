@@ -1,6 +1,7 @@
 package words
 
 import (
+	"cmp"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -47,46 +48,37 @@ type Made struct{ Who, Says string }
 
 func (r room) culture(v app.Vessel, courses []course.Course) CultureCard {
 	k, c := *v.Culture, v.Course
-	card := CultureCard{ID: k.ID, Name: k.Name, Verdict: Unknown, Reached: "not proved", Age: Unknown, Line: k.Line,
+	card := CultureCard{ID: k.ID, Name: k.Name, Reached: "not proved", Age: Unknown, Line: k.Line,
 		Generation: measure.Decimal(float64(lineage.Generation(k, r.snapshot.Cellar.Cultures)), 0),
 		Tree:       r.tree(k), Passages: r.media(c), Made: r.madeBy(k.ID, courses), Cautions: cautioned(schedule.CultureCautions(c))}
-	if verdict := course.VerdictOf(k, r.at); verdict != "" {
-		card.Verdict = verdict
-	}
+	card.Verdict = cmp.Or(course.VerdictOf(k, r.at), Unknown)
 	if len(card.Cautions) > 0 && card.Cautions[0].Word != Note {
 		card.Word = card.Cautions[0].Word
 	}
 	proof, proved := lineage.ProofOf(c)
 	if proved {
-		card.Reached = reached(proof)
+		card.Reached = "in proof"
+		if proof.Alcohol.IsKnown() {
+			card.Reached = proof.Alcohol.Value.String()
+		}
 	}
+	stored := ""
 	if at, ok := lineage.Stored(c); ok && !c.Over() {
-		card.Age = Age(r.at.Sub(at))
+		card.Age, stored = Age(r.at.Sub(at)), "since "+r.on(at)
 	}
 	card.Tasks = linesOf(arranged(shown(&v, r.at)), r.at)
 	card.Facts = facts(Fact{"from", r.cameFrom(c)}, Fact{"proof", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
-		Fact{"stored", r.stored(c)}, Fact{"note", k.Note})
+		Fact{"stored", stored}, Fact{"note", k.Note})
 	return card
 }
 
 // cameFrom is what a culture was taken from, and when.
 func (r room) cameFrom(c course.Course) string {
-	var parts []string
-	if c.Culture.Source != "" {
-		parts = append(parts, c.Culture.Source)
-	}
+	collected := ""
 	if e, ok := c.First(ferment.Collect); ok {
-		parts = append(parts, "collected "+r.on(e.At.Time))
+		collected = "collected " + r.on(e.At.Time)
 	}
-	return strings.Join(parts, "; ")
-}
-
-// reached is how far a culture went, as a column has it.
-func reached(p lineage.Proof) string {
-	if !p.Alcohol.IsKnown() {
-		return "in proof"
-	}
-	return p.Alcohol.Value.String()
+	return Join("; ", c.Culture.Source, collected)
 }
 
 // proof is how far a culture went in its must, and no further.
@@ -111,14 +103,6 @@ func (r room) proof(p lineage.Proof, proved bool) string {
 	return text + "; nobody knows whether it goes on"
 }
 
-func (r room) stored(c course.Course) string {
-	at, ok := lineage.Stored(c)
-	if !ok || c.Over() {
-		return ""
-	}
-	return "since " + r.on(at)
-}
-
 // tree is the line of descent: parents, the culture itself, its children.
 func (r room) tree(k ferment.Culture) []Branch {
 	parents, lost := lineage.Parents(k, r.snapshot.Cellar.Cultures)
@@ -137,11 +121,7 @@ func (r room) tree(k ferment.Culture) []Branch {
 }
 
 func (r room) branch(k ferment.Culture) string {
-	says := k.Name
-	if verdict := course.VerdictOf(k, r.at); verdict != "" {
-		says = strings.TrimPrefix(says+", "+verdict, ", ")
-	}
-	return says
+	return Join(", ", k.Name, string(course.VerdictOf(k, r.at)))
 }
 
 var outcomes = map[lineage.Outcome]struct {
@@ -266,15 +246,8 @@ func YeastOf(v app.Vessel) string {
 	if y.From == nil {
 		return "culture " + y.Culture + ", which is in no file of this cellar"
 	}
-	parts := []string{"culture " + y.Culture}
-	if y.From.Name != "" {
-		parts = append(parts, y.From.Name)
-	}
-	verdict := course.VerdictOf(*y.From, v.Course.Now)
-	if verdict == "" {
-		verdict = "no verdict yet"
-	}
-	text := strings.Join(parts, ", ") + ": " + verdict
+	verdict := cmp.Or(course.VerdictOf(*y.From, v.Course.Now), "no verdict yet")
+	text := Join(", ", "culture "+y.Culture, y.From.Name) + ": " + verdict
 	if !v.Course.Finish.IsKnown() && y.IsWild() {
 		text += "; where it ends is not proved"
 	}

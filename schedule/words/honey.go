@@ -2,7 +2,7 @@ package words
 
 import (
 	"fmt"
-	"strconv"
+	"slices"
 	"strings"
 	"time"
 
@@ -118,13 +118,10 @@ func (r room) because(a larder.Account) string {
 // filled is a volume of must, and the vessels that it fills.
 func (r room) filled(m larder.Made) (volume, vessels string) {
 	volume, each := m.Volume.In(r.settings.Units), r.vessel.In(r.settings.Units)
-	switch m.Vessels {
-	case 0:
+	if m.Vessels == 0 {
 		return volume, "not one vessel of " + each
-	case 1:
-		return volume, "1 vessel of " + each
 	}
-	return volume, strconv.Itoa(m.Vessels) + " vessels of " + each
+	return volume, Plural(m.Vessels, "vessel") + " of " + each
 }
 
 // cautioned are cautions under their words.
@@ -139,13 +136,7 @@ func cautioned(cs []schedule.Caution) []Said {
 
 // facts are those that say something.
 func facts(fs ...Fact) []Fact {
-	var out []Fact
-	for _, f := range fs {
-		if strings.TrimSpace(f.Says) != "" {
-			out = append(out, f)
-		}
-	}
-	return out
+	return slices.DeleteFunc(fs, func(f Fact) bool { return strings.TrimSpace(f.Says) == "" })
 }
 
 // on is a day and how long ago it was.
@@ -199,8 +190,12 @@ func (r room) lot(a larder.Account) LotCard {
 	p := presses[a.Presses()]
 	c := LotCard{ID: a.Lot.ID, Name: a.Lot.Name, Left: r.left(a.Left), Water: Unknown, Word: p.word, Keeps: p.keeps, Age: Unknown,
 		Makes: r.makes(a), Takes: r.takes(a), Cautions: cautioned(schedule.LotCautions(a)), Line: a.Lot.Line}
+	keeps := ""
 	if a.Water.Known() {
 		c.Water = water(a.Water)
+		if !a.IsWash() {
+			keeps = KeepingWords(a.Water.Share)
+		}
 	}
 	if a.Age > 0 {
 		c.Age = Age(a.Age)
@@ -211,15 +206,8 @@ func (r room) lot(a larder.Account) LotCard {
 	}
 	c.Facts = facts(
 		Fact{"taken", r.on(a.Lot.Taken.Time)}, Fact{"harvest", r.mass(a.Lot.Mass)}, Fact{"left", r.leftInFull(a.Left)},
-		Fact{"water", r.waterInFull(a)}, Fact{"keeps", keeps(a)}, Fact{"state", spaced(a.Lot.State)}, Fact{"treated", a.Lot.Treated}, Fact{"note", a.Lot.Note})
+		Fact{"water", r.waterInFull(a)}, Fact{"keeps", keeps}, Fact{"state", spaced(a.Lot.State)}, Fact{"treated", a.Lot.Treated}, Fact{"note", a.Lot.Note})
 	return c
-}
-
-func keeps(a larder.Account) string {
-	if a.IsWash() || !a.Water.Known() {
-		return ""
-	}
-	return KeepingWords(a.Water.Share)
 }
 
 func water(w larder.Water) string { return measure.Decimal(float64(w.Share), 1) + " %" }
@@ -273,7 +261,6 @@ func (r room) left(l larder.Left) string {
 
 // leftInFull is what is left and how sure that is.
 func (r room) leftInFull(l larder.Left) string {
-	blind := map[bool]string{true: "1 amount is unknown", false: fmt.Sprintf("%d amounts are unknown", l.Blind)}[l.Blind == 1]
 	switch {
 	case !l.Weighed:
 		return "unknown: nobody weighed the harvest"
@@ -282,7 +269,7 @@ func (r room) leftInFull(l larder.Left) string {
 	case l.Gone():
 		return "nothing"
 	case l.Blind > 0:
-		return "at most " + kilos(l.Mass, r.settings.Units) + ": " + blind
+		return "at most " + kilos(l.Mass, r.settings.Units) + ": " + Plural(l.Blind, "amount") + " unknown"
 	}
 	return kilos(l.Mass, r.settings.Units) + ", ±" + l.Within.In(r.settings.Units)
 }

@@ -67,7 +67,7 @@ func WordOf(t schedule.Task) Word {
 func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 	settings := v.Course.Settings
 	l := Line{
-		Subject: t.Subject,
+		Subject: cmp.Or(t.Subject, v.ID()),
 		Tag:     v.Label(),
 		Trial:   v.Ferment.Trial.Name,
 		Word:    WordAt(t, now),
@@ -77,9 +77,6 @@ func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 		Until:   until(t, settings, now),
 		Reason:  reason(t),
 		Task:    t,
-	}
-	if l.Subject == "" {
-		l.Subject = v.ID()
 	}
 	if t.Amount != nil {
 		l.Of = t.Amount.Of
@@ -91,13 +88,18 @@ func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 	case Danger:
 		l.Alarm, l.Reason = t.Alarm, t.Alarm.Risk
 	case Stop:
-		l.Amount, l.Of, l.Instead = Amount{Words: "not now"}, "", instead(t)
+		l.Amount, l.Of, l.Instead = Amount{Words: "not now"}, "", t.Instead
+		if t.Instead == "" && t.Caution != nil { // what its caution says to do
+			_, l.Instead, _ = strings.Cut(t.Caution.Text, ": ")
+		}
 	case Late, Due, AnyDay:
 		l.Stock, l.StockOf = StockOf(t.Amount, settings.Units)
-		l.First = first(t.Also)
+		if len(t.Also) > 0 {
+			l.First = namesOf(t.Also, func(a ferment.Act) string { return spaced(string(a)) }) + " first"
+		}
 	}
-	if l.Word == Held {
-		l.Frees = frees(t)
+	if f := cmp.Or(t.Answer, FreesLabel(t.Frees)); l.Word == Held && !strings.HasSuffix(t.Reason, f) {
+		l.Frees = f // unless the reason says so already
 	}
 	if e := t.Expected; e != nil && l.Word == Coming && l.Of == "" {
 		l.Of = expectation(*e)
@@ -125,17 +127,6 @@ func forecast(e *course.Expected, now time.Time) string {
 	return "about " + When(e.At, now) + ", ±" + Age(e.Within)
 }
 
-func first(acts []ferment.Act) string {
-	words := make([]string, len(acts))
-	for i, a := range acts {
-		words[i] = spaced(string(a))
-	}
-	if len(words) == 0 {
-		return ""
-	}
-	return strings.Join(words, " and ") + " first"
-}
-
 // reason is the one sentence of a task, without the name of what it is about.
 func reason(t schedule.Task) string {
 	if t.State == schedule.Done {
@@ -149,25 +140,6 @@ func reason(t schedule.Task) string {
 		why = strings.TrimSuffix(why, "?") + "?"
 	}
 	return strings.TrimSuffix(why, ".")
-}
-
-// frees is what to do about a held task, unless its reason says so already.
-func frees(t schedule.Task) string {
-	f := cmp.Or(t.Answer, FreesLabel(t.Frees))
-	if f != "" && strings.HasSuffix(t.Reason, f) {
-		return ""
-	}
-	return f
-}
-
-// instead is what to do now where a stop stands: what the task says, else what
-// its caution says to do.
-func instead(t schedule.Task) string {
-	if t.Instead != "" || t.Caution == nil {
-		return t.Instead
-	}
-	_, do, _ := strings.Cut(t.Caution.Text, ": ")
-	return do
 }
 
 // Word is what stands before a line: a state of a task, of a gate, or the kind
@@ -258,7 +230,7 @@ func ActLabel(t schedule.Task) string {
 func ShortLabel(t schedule.Task) string { return labelFrom(short, t) }
 
 func labelFrom(words map[string]string, t schedule.Task) string {
-	word := wordFor(words, t.Do)
+	word := cmp.Or(words[t.Do], spaced(t.Do))
 	switch number, isNumber := strings.CutPrefix(t.Step, t.Do+"-"); {
 	case t.Step == "", t.Step == t.Do, t.Step == schedule.LateNutrient, ferment.IsMeasurement(t.Do):
 		return word
@@ -266,13 +238,6 @@ func labelFrom(words map[string]string, t schedule.Task) string {
 		return word + " " + spaced(number)
 	}
 	return spaced(t.Step)
-}
-
-func wordFor(words map[string]string, do string) string {
-	if w, ok := words[do]; ok {
-		return w
-	}
-	return spaced(do)
 }
 
 func spaced(name string) string { return strings.ReplaceAll(name, "-", " ") }
@@ -285,9 +250,9 @@ func FreesLabel(do string) string {
 	case do == ferment.DoTemperature, do == ferment.DoVolume:
 		return "read the " + do
 	case ferment.IsMeasurement(do):
-		return "read " + wordFor(labels, do)
+		return "read " + cmp.Or(labels[do], spaced(do))
 	}
-	return wordFor(labels, do)
+	return cmp.Or(labels[do], spaced(do))
 }
 
 // past is an act that is over.
@@ -329,7 +294,7 @@ func StockOf(a *schedule.Amount, s measure.System) (*Amount, string) {
 		return nil, ""
 	}
 	number, unit := a.Stock.Volume.Parts(s)
-	return &Amount{Number: number, Unit: unit}, "of the " + measure.Decimal(a.Stock.Percent, 0) + " % stock"
+	return &Amount{Number: number, Unit: unit}, "of the " + measure.Decimal(a.Stock.Percent, 0) + " % solution"
 }
 
 func quantity(q measure.Quantity, s measure.System) Amount {

@@ -53,21 +53,21 @@ func cultureRow(v subject, now time.Time) Row {
 	if first := slices.MinFunc(v.Course.Entries, func(a, b *ferment.Entry) int { return a.At.Time.Compare(b.At.Time) }); first != nil {
 		r.Day = strconv.Itoa(max(-daysApart(first.At.Time, now), 0))
 	}
-	var seen string
+	var seen, next string
 	for _, e := range v.Course.Entries {
 		if len(e.Seen) > 0 {
-			seen = strings.Join(e.Seen, " and ") + " " + e.At.Time.In(now.Location()).Format("Mon")
+			when := e.At.Time.In(now.Location()).Format("Mon")
 			if daysApart(e.At.Time, now) < -6 {
-				seen = strings.Join(e.Seen, " and ") + " " + Date(e.At.Time, now)
+				when = Date(e.At.Time, now)
 			}
+			seen = strings.Join(e.Seen, " and ") + " " + when
 		}
 	}
-	next := ""
 	if later := ahead(v.shown); len(later) > 0 {
-		next = strings.TrimSpace(ActLabel(*later[0].task) + " " + later[0].until(now))
+		next = Join(" ", ActLabel(*later[0].task), later[0].until(now))
 	}
 	r.Until = Join("; ", seen, next)
-	r.Sentence, r.Next = r.Until, ""
+	r.Sentence = r.Until
 	return r
 }
 
@@ -101,12 +101,7 @@ func latest(c course.Course) (course.Reading, bool) {
 
 // waitsForReading tells whether something is held until gravity is read again.
 func waitsForReading(ts []schedule.Task) bool {
-	for _, t := range ts {
-		if WordOf(t) == Held && t.Frees == ferment.DoGravity {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(ts, func(t schedule.Task) bool { return WordOf(t) == Held && t.Frees == ferment.DoGravity })
 }
 
 // honeyAndYeast says what a vessel is made of: "lime, white wine".
@@ -139,35 +134,30 @@ func lotName(id string, lots []ferment.Lot) string {
 	return spaced(id)
 }
 
-// tie marks the rows of each trial with the string that holds them together.
-func tie(rows []Row, vs []app.Vessel) {
-	trial := func(i int) string {
-		if i < 0 || i >= len(vs) {
-			return ""
-		}
-		return vs[i].Ferment.Trial.Name
+// ties are the strings that hold the rows of each trial together.
+func ties(vs []app.Vessel) []string {
+	out := make([]string, len(vs))
+	same := func(i, j int) bool {
+		return j >= 0 && j < len(vs) && vs[i].Ferment.Trial.Name != "" && vs[i].Ferment.Trial.Name == vs[j].Ferment.Trial.Name
 	}
-	for i := range rows {
-		name := trial(i)
-		if name == "" {
-			continue
-		}
-		switch above, below := trial(i-1) == name, trial(i+1) == name; {
+	for i := range vs {
+		switch above, below := same(i, i-1), same(i, i+1); {
 		case above && below:
-			rows[i].Trial = "│"
+			out[i] = "│"
 		case above:
-			rows[i].Trial = "╰"
+			out[i] = "╰"
 		case below:
-			rows[i].Trial = "╭"
+			out[i] = "╭"
 		}
 	}
+	return out
 }
 
 // next is what a vessel's row says at its end: the first thing to look at where
 // something is wrong, else what comes next.
 func next(v subject, now time.Time) string {
-	if c, ok := gravest(v.Course.Conditions); ok {
-		return toLookAt(c)
+	if c, _, ok := gravest(v.Course.Conditions); ok {
+		return Join(": ", c.Why, Join(", ", c.Look...))
 	}
 	if ct := v.Course.CannotTell; ct != nil {
 		return "cannot tell yet: read again " + Date(ct.ReadAgain, now)
@@ -177,42 +167,18 @@ func next(v subject, now time.Time) string {
 			return "read by " + When(t.FreedBy, now)
 		}
 	}
-	text, at, ok := nextTask(v, now)
-	if b, when, expected := nextBreak(v); expected && (!ok || when.Before(at)) {
-		return b + " break " + awaited(when, now)
+	later := ahead(v.shown)
+	if b, when, expected := nextBreak(v); expected {
+		if len(later) == 0 || when.Before(later[0].at) {
+			return b + " break " + screen.awaited(when, now)
+		}
 	}
-	if ok {
-		return text
+	if len(later) > 0 {
+		return Join(" ", ShortLabel(*later[0].task), later[0].until(now))
 	}
-	return nowDue(v, now)
-}
-
-// toLookAt is why a condition holds and what to look at, the first thing first.
-func toLookAt(c course.Condition) string {
-	look := strings.Join(c.Look, ", ")
-	switch {
-	case look == "":
-		return c.Why
-	case c.Why == "":
-		return look
-	}
-	return c.Why + ": " + look
-}
-
-// nextTask is the first task to come, and when.
-func nextTask(v subject, now time.Time) (text string, at time.Time, ok bool) {
-	for _, i := range ahead(v.shown) {
-		at, ok = ComesAt(*i.task, now)
-		return strings.TrimSpace(ShortLabel(*i.task) + " " + i.until(now)), at, ok
-	}
-	return "", time.Time{}, false
-}
-
-// nowDue is a task that can be done now, where nothing else is to come.
-func nowDue(v subject, now time.Time) string {
 	for _, t := range v.Day.Tasks {
 		if WordOf(t).Now() {
-			return strings.TrimSpace(ShortLabel(t) + " " + until(t, v.Course.Settings, now))
+			return Join(" ", ShortLabel(t), until(t, v.Course.Settings, now))
 		}
 	}
 	return ""
@@ -227,7 +193,11 @@ var Breaks = []struct {
 // nextBreak is the break at which a nutrient step that is still open ends, and
 // when it is expected.
 func nextBreak(v subject) (name string, at time.Time, ok bool) {
-	if !nutrientAhead(v.Day.Tasks) || !v.Course.Gravity.IsKnown() {
+	ahead := slices.ContainsFunc(v.Day.Tasks, func(t schedule.Task) bool {
+		w := WordOf(t)
+		return t.Do == string(ferment.Nutrient) && !t.Option && (w.Now() || w == Later || w == Coming)
+	})
+	if !ahead || !v.Course.Gravity.IsKnown() {
 		return "", time.Time{}, false
 	}
 	for _, b := range Breaks {
@@ -240,49 +210,34 @@ func nextBreak(v subject) (name string, at time.Time, ok bool) {
 	return "", time.Time{}, false
 }
 
-func nutrientAhead(ts []schedule.Task) bool {
-	for _, t := range ts {
-		if t.Do == string(ferment.Nutrient) && !t.Option {
-			if w := WordOf(t); w.Now() || w == Later || w == Coming {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // quiet is a quiet vessel in a sentence: until when, and what comes before.
 func quiet(v subject, now time.Time) (end, sentence string) {
 	end = "until " + Date(v.Day.Quiet.To, now)
-	for _, i := range ahead(v.shown) {
-		return end, end + "; next " + ActLabel(*i.task) + " " + i.until(now)
+	if later := ahead(v.shown); len(later) > 0 {
+		return end, end + "; next " + ActLabel(*later[0].task) + " " + later[0].until(now)
 	}
 	return end, end
 }
 
 // condition is a condition as it stands in the place of a stage.
 type condition struct {
+	is   course.ConditionName
 	word Word // Late needs hands or ends a hope, Warn wants a look
 	name string
 }
 
-var conditions = map[course.ConditionName]condition{
-	course.Mould:           {Late, "mould"},
-	course.Film:            {Late, "film"},
-	course.Restarted:       {Late, "restarted"},
-	course.Stuck:           {Late, "stuck"},
-	course.SlowToStart:     {Warn, "slow start"},
-	course.Sluggish:        {Warn, "sluggish"},
-	course.ReadingInDoubt:  {Warn, "reading?"},
-	course.AtLimit:         {Warn, "at limit"},
-	course.OriginalUnknown: {Warn, "original?"},
-	course.DoubtfulLabel:   {Warn, "label?"},
-}
-
-// byWeight are the conditions, the gravest first.
-var byWeight = []course.ConditionName{
-	course.Mould, course.Film, course.Restarted, course.Stuck, course.SlowToStart, course.Sluggish,
-	course.ReadingInDoubt, course.AtLimit, course.OriginalUnknown, course.DoubtfulLabel,
+// conditions are the gravest first.
+var conditions = []condition{
+	{course.Mould, Late, "mould"},
+	{course.Film, Late, "film"},
+	{course.Restarted, Late, "restarted"},
+	{course.Stuck, Late, "stuck"},
+	{course.SlowToStart, Warn, "slow start"},
+	{course.Sluggish, Warn, "sluggish"},
+	{course.ReadingInDoubt, Warn, "reading?"},
+	{course.AtLimit, Warn, "at limit"},
+	{course.OriginalUnknown, Warn, "original?"},
+	{course.DoubtfulLabel, Warn, "label?"},
 }
 
 // Advice is a condition with what to look at, the first thing first.
@@ -295,10 +250,10 @@ type Advice struct {
 // AdviceOf are the conditions of a vessel, the gravest first.
 func AdviceOf(v app.Vessel) []Advice {
 	var out []Advice
-	for _, name := range byWeight {
+	for _, known := range conditions {
 		for _, c := range v.Course.Conditions {
-			if c.Name == name {
-				out = append(out, Advice{conditions[name].word, strings.TrimSuffix(string(name)+": "+c.Why, ": "), c.Look})
+			if c.Name == known.is {
+				out = append(out, Advice{known.word, Join(": ", string(c.Name), c.Why), c.Look})
 			}
 		}
 	}
@@ -306,22 +261,20 @@ func AdviceOf(v app.Vessel) []Advice {
 }
 
 // gravest is the condition that takes the place of the stage.
-func gravest(cs []course.Condition) (course.Condition, bool) {
-	for _, name := range byWeight {
-		for _, c := range cs {
-			if c.Name == name {
-				return c, true
-			}
+func gravest(cs []course.Condition) (course.Condition, condition, bool) {
+	for _, known := range conditions {
+		if i := slices.IndexFunc(cs, func(c course.Condition) bool { return c.Name == known.is }); i >= 0 {
+			return cs[i], known, true
 		}
 	}
-	return course.Condition{}, false
+	return course.Condition{}, condition{}, false
 }
 
 // StageOf is how far a vessel is in one or two words, and the mark of a
 // condition.
 func StageOf(v app.Vessel) (name string, mark Word) {
-	if c, ok := gravest(v.Course.Conditions); ok {
-		return conditions[c.Name].name, conditions[c.Name].word
+	if _, c, ok := gravest(v.Course.Conditions); ok {
+		return c.name, c.word
 	}
 	switch {
 	case v.Course.CannotTell != nil:

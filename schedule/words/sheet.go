@@ -45,7 +45,7 @@ type Line struct {
 	Of      string // "ammonium phosphate"
 	First   string // "degas first"
 	Stock   *Amount
-	StockOf string          // "of the 10 % stock"
+	StockOf string          // "of the 10 % solution"
 	Until   string          // "by ≈ Thu 04:00", "down to 1.0445", "19:00"
 	Limit   string          // "down to 1.0445", where gravity and not the clock ends it
 	Reason  string          // without what frees it
@@ -191,13 +191,10 @@ func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item, row
 		Next:   nextOf(subjects, s.At),
 	}
 	sheet.Counts = countsOf(Shared(sheet.Tasks))
-	var rows []Row
-	for _, v := range subjects[:len(s.Vessels)] {
-		rows = append(rows, row(v))
-	}
-	tie(rows, s.Vessels)
-	for i, r := range rows {
-		if s.Vessels[i].Course.Stage == course.Bottled {
+	tied := ties(s.Vessels)
+	for i, v := range subjects[:len(s.Vessels)] {
+		r := row(v)
+		if r.Trial = tied[i]; v.Course.Stage == course.Bottled {
 			sheet.Bottled = append(sheet.Bottled, r)
 		} else {
 			sheet.Vessels = append(sheet.Vessels, r)
@@ -221,8 +218,7 @@ func nextOf(ss []subject, now time.Time) string {
 	if len(is) == 0 {
 		return ""
 	}
-	sortItems(is)
-	first := is[0]
+	first := slices.MinFunc(is, byRank)
 	return ActLabel(*first.task) + " of " + first.vessel.Label() + ", " + first.until(now)
 }
 
@@ -246,25 +242,16 @@ func (s Sheet) Row(id string) Row {
 	return Row{}
 }
 
-// Title is the day and the hour: "Wednesday 7 October, 07:04".
+// FullTitle is "Wednesday 7 October 2026, 07:04".
+func (s Sheet) FullTitle() string { return s.At.Format("Monday 2 January 2006, 15:04") }
+
+// Title is "Wednesday 7 October, 07:04".
 func (s Sheet) Title() string { return s.At.Format("Monday 2 January, 15:04") }
 
 // ShortTitle is "Wed 7 Oct, 07:04".
 func (s Sheet) ShortTitle() string { return s.At.Format("Mon 2 Jan, 15:04") }
 
-// ShortestTitle is "7 Oct, 07:04".
-func (s Sheet) ShortestTitle() string { return s.At.Format("2 Jan, 15:04") }
-
-// FullTitle is "Wednesday 7 October 2026, 07:04".
-func (s Sheet) FullTitle() string { return s.At.Format("Monday 2 January 2006, 15:04") }
-
 // Lines are the tasks of one subject.
 func (s Sheet) Lines(subject string) []Line {
-	var ls []Line
-	for _, l := range s.Tasks {
-		if l.Subject == subject {
-			ls = append(ls, l)
-		}
-	}
-	return ls
+	return slices.DeleteFunc(slices.Clone(s.Tasks), func(l Line) bool { return l.Subject != subject })
 }

@@ -3,6 +3,7 @@ package words
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -63,10 +64,16 @@ func ShelfOf(s app.Snapshot, day Sheet) Shelf {
 			all.N, all.Unknown, volume, unsized = all.N+left.N, all.Unknown || left.Unknown, volume+litres, unsized || !known
 		}
 	}
-	tieBatches(out.Rows, of)
+	for i, t := range ties(of) {
+		out.Rows[i].Trial = t
+	}
 	out.Due = dueOnShelf(out.Rows, day, s)
 	out.Total, out.Made = totalOf(all, volume, unsized, s.Cellar.Settings.Units), madeOf(s.Cellar.OpenAndPast(), s.At, s.Cellar.Settings.Units)
-	out.Counts = countsOf(linesOnShelf(out.Due))
+	var lines []Line
+	for _, t := range out.Due {
+		lines = append(lines, t.Line)
+	}
+	out.Counts = countsOf(lines)
 	return out
 }
 
@@ -135,16 +142,6 @@ func fizzOf(b shelf.Batch) string {
 	return "primed"
 }
 
-// tieBatches marks the rows of each trial with the string that holds them
-// together.
-func tieBatches(rows []ShelfRow, of []app.Vessel) {
-	ties := make([]Row, len(rows))
-	tie(ties, of)
-	for i := range rows {
-		rows[i].Trial = ties[i].Trial
-	}
-}
-
 // TastingsToCome is how many tastings of a batch the plan has still to come;
 // where the plan has none, those of the usual ages.
 func TastingsToCome(v app.Vessel, b shelf.Batch, now time.Time) int {
@@ -180,40 +177,26 @@ func tastings(vs []app.Vessel) []Compared {
 			from = b.At.Time
 		}
 		for _, e := range v.Course.Entries {
-			if e.Did == ferment.Taste {
-				rows = noted(rows, Months(from, e.At.Time), i, len(vs), tasted(e))
+			if e.Did != ferment.Taste {
+				continue
 			}
+			age := Months(from, e.At.Time)
+			at := slices.IndexFunc(rows, func(c Compared) bool { return c.Name == age })
+			if at < 0 {
+				at, rows = len(rows), append(rows, Compared{Name: age, Values: slices.Repeat([]string{Unknown}, len(vs))})
+			}
+			rows[at].Values[i] = tasted(e)
 		}
 	}
 	return rows
 }
 
-func noted(rows []Compared, age string, i, n int, text string) []Compared {
-	for r := range rows {
-		if rows[r].Name == age {
-			rows[r].Values[i] = text
-			return rows
-		}
-	}
-	row := Compared{Name: age, Values: make([]string, n)}
-	for j := range row.Values {
-		row.Values[j] = Unknown
-	}
-	row.Values[i] = text
-	return append(rows, row)
-}
-
 func tasted(e *ferment.Entry) string {
-	var parts []string
+	score := ""
 	if e.Taste.Score.Known() {
-		parts = append(parts, measure.Decimal(e.Taste.Score.Value, 0))
+		score = measure.Decimal(e.Taste.Score.Value, 0)
 	}
-	for _, t := range []string{e.Taste.Found(), ferment.Harmless(e.Note)} {
-		if t != "" {
-			parts = append(parts, t)
-		}
-	}
-	return strings.Join(parts, ", ")
+	return Join(", ", score, e.Taste.Found(), ferment.Harmless(e.Note))
 }
 
 // Months is an age in whole months: "12 months".

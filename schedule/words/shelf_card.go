@@ -61,17 +61,11 @@ func howOf(v app.Vessel, stock shelf.Shelf, b shelf.Batch) string {
 		text = "conditioned in the bottle" + sugarOf(v, b)
 	}
 	place, at := stock.Standing(v.Course)
-	var where []string
-	if place != "" {
-		where = append(where, place)
-	}
+	warmth := ""
 	if at.Known() {
-		where = append(where, measure.Between(at.Value, v.Course.Settings.Units))
+		warmth = measure.Between(at.Value, v.Course.Settings.Units)
 	}
-	if len(where) == 0 {
-		return text
-	}
-	return text + "; " + strings.Join(where, ", ")
+	return Join("; ", text, Join(", ", place, warmth))
 }
 
 // sugarOf is what it was primed with.

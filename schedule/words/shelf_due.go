@@ -64,14 +64,6 @@ func rowFor(rows []ShelfRow, l Line) (ShelfRow, bool) {
 	return found, has
 }
 
-func linesOnShelf(ts []ShelfTask) []Line {
-	var ls []Line
-	for _, t := range ts {
-		ls = append(ls, t.Line)
-	}
-	return ls
-}
-
 // takes tells whether a line is the same tasting of the other ferment of a
 // trial.
 func (t ShelfTask) takes(l Line, v app.Vessel, s app.Snapshot) bool {
@@ -84,7 +76,9 @@ func (t ShelfTask) takes(l Line, v app.Vessel, s app.Snapshot) bool {
 // and is the tasting of both, blind.
 func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
 	t.Subjects, t.Tags = append(t.Subjects, l.Subject), append(t.Tags, l.Tag)
-	t.Line.Word = graver(t.Line.Word, l.Word)
+	if ranks[l.Word] < ranks[t.Line.Word] {
+		t.Line.Word = l.Word
+	}
 	var codes []string
 	for _, g := range tasting.Glasses(TastingSeed(vs, now), t.Subjects) {
 		codes = append(codes, fmt.Sprint(g.Code))
@@ -92,13 +86,6 @@ func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
 	t.Line.Act = "taste, blind: glasses " + strings.Join(codes, " and ")
 	t.Line.Reason = Join("; ", t.Line.Reason, "earlier words stay hidden until these are kept")
 	return t
-}
-
-func graver(a, b Word) Word {
-	if cmp.Compare(ranks[b], ranks[a]) < 0 {
-		return b
-	}
-	return a
 }
 
 // TastingSeed is what the codes of a tasting are drawn from: the same for the

@@ -141,7 +141,7 @@ func (k clock) until(t schedule.Task, s ferment.Settings, now time.Time) string 
 		}
 	}
 	switch {
-	case t.Until != nil && !t.Option && stillToCome(t.Until.Expected, now):
+	case t.Until != nil && !t.Option && t.Until.Expected != nil && t.Until.Expected.At.After(now): // once past only a reading tells
 		return "by ≈ " + k.hour(t.Until.Expected.At, now)
 	case t.Until != nil:
 		return "down to " + Exact(t.Until.Gravity, s)
@@ -151,13 +151,7 @@ func (k clock) until(t schedule.Task, s ferment.Settings, now time.Time) string 
 	return ""
 }
 
-// stillToCome tells whether an expected time is ahead. Once it is past only a
-// reading tells, and the gravity itself is said instead of the time.
-func stillToCome(e *course.Expected, now time.Time) bool { return e != nil && e.At.After(now) }
-
 // awaited is an expected time, "≈ 18:00"; one that is past has not been read yet.
-func awaited(at, now time.Time) string { return screen.awaited(at, now) }
-
 func (k clock) awaited(at, now time.Time) string {
 	if !at.After(now) {
 		return "≈ now"
@@ -172,7 +166,7 @@ func (k clock) comes(t schedule.Task, now time.Time) string {
 	case !ok:
 		return ""
 	case t.Expected != nil:
-		return awaited(at, now)
+		return k.awaited(at, now)
 	}
 	return k.moment(t, at, now)
 }

@@ -101,7 +101,7 @@ func TestEntryLine(t *testing.T) {
 		{ferment.Entry{Gravity: measure.Give[measure.Gravity](1.05, "1.05")}, "1.050"},
 		{ferment.Entry{Did: ferment.Degas, Note: "lively"}, "degas; lively"},
 		{ferment.Entry{Did: ferment.Nutrient, Step: "nutrient-1", Amount: amount(t, "1.0g"), Of: "ammonium phosphate"}, "nutrient 1, 1.0 g of ammonium phosphate"},
-		{ferment.Entry{Did: ferment.Nutrient, Amount: amount(t, "14 mL"), Stock: measure.Give[measure.Share](10, "10 %")}, "nutrient, 14 mL of the 10 % stock"},
+		{ferment.Entry{Did: ferment.Nutrient, Amount: amount(t, "14 mL"), Stock: measure.Give[measure.Share](10, "10 %")}, "nutrient, 14 mL of the 10 % solution"},
 		{ferment.Entry{Did: ferment.Rack, Amount: ferment.Amount{Unknown: true}}, "rack, amount unknown"},
 		{ferment.Entry{Skipped: "nutrient-3"}, "nutrient 3 passed over"},
 		{ferment.Entry{Step: schedule.Reminder}, "reminder done"},

@@ -68,10 +68,7 @@ func usedFor(u ferment.Use) string {
 	if !u.Mass.Known() {
 		mass = "some"
 	}
-	if u.For == "" {
-		return mass
-	}
-	return mass + ", " + u.For
+	return Join(", ", mass, u.For)
 }
 
 func namesOf[T any](items []T, name func(T) string) string {
@@ -87,7 +84,7 @@ func namesOf[T any](items []T, name func(T) string) string {
 func Kept(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	text := heads(v, entries, now)
 	if n := len(entries); n > 0 {
-		text = strings.TrimSuffix(text+"; "+withAct(entries[n-1], v.Course.Settings.Units), "; ")
+		return Join("; ", text, withAct(entries[n-1], v.Course.Settings.Units))
 	}
 	return text
 }
@@ -125,7 +122,7 @@ func entryHead(e ferment.Entry, units measure.System) string {
 	if done := actOf(e, units); done != "" {
 		return done
 	}
-	if m := measured(e, units); len(m) > 0 {
+	if m := told(e, ferment.Measured, units); len(m) > 0 {
 		return strings.Join(m, ", ")
 	}
 	return "a note"
@@ -142,14 +139,7 @@ func EntryLine(e ferment.Entry, units measure.System) string {
 	for _, kind := range []ferment.Kind{ferment.Done, ferment.Measured, ferment.Seen, ferment.Aside} {
 		parts = append(parts, told(e, kind, units)...)
 	}
-	text := strings.Join(parts, ", ")
-	switch {
-	case e.Note == "":
-		return text
-	case text == "":
-		return ferment.Harmless(e.Note)
-	}
-	return text + "; " + ferment.Harmless(e.Note)
+	return Join("; ", strings.Join(parts, ", "), ferment.Harmless(e.Note))
 }
 
 // told is what an entry says of one kind, in words. What an act was done with
@@ -165,11 +155,6 @@ func told(e ferment.Entry, kind ferment.Kind, units measure.System) []string {
 		}
 	}
 	return parts
-}
-
-// measured is what an entry measured.
-func measured(e ferment.Entry, units measure.System) []string {
-	return told(e, ferment.Measured, units)
 }
 
 // Noticed is what was seen, smelt, felt and tasted, and whether it is in doubt.
@@ -201,7 +186,7 @@ func actOf(e ferment.Entry, units measure.System) string {
 		text += ", " + e.Amount.Quantity.In(units)
 	}
 	if e.Stock.Known() {
-		text += " of the " + measure.Decimal(float64(e.Stock.Value), 0) + " % stock"
+		text += " of the " + measure.Decimal(float64(e.Stock.Value), 0) + " % solution"
 	}
 	switch {
 	case e.Of == "":

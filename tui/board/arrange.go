@@ -2,6 +2,7 @@ package board
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/schedule/words"
@@ -189,10 +190,7 @@ func anyDayRow(t theme.Theme, g grid, lines []words.Line, selected taskID) strin
 	var parts []string
 	width, left := 0, 0
 	for i, l := range lines {
-		plain := l.Act + " " + l.Tag
-		if l.Until != "" {
-			plain += " " + l.Until
-		}
+		plain := words.Join(" ", l.Act, l.Tag, l.Until)
 		more := ""
 		if rest := len(lines) - i - 1; rest > 0 {
 			more = fmt.Sprintf(" · +%d", rest)
@@ -229,9 +227,8 @@ func arrange(t theme.Theme, g grid, lines []words.Line, rows int, start detail, 
 
 // tallest is how many rows the lines take, whichever of them is selected.
 func (d detail) tallest(t theme.Theme, g grid, lines []words.Line) int {
-	kept := d.filter(lines)
-	n := height(d.items(t, g, kept, taskID{}))
-	most := n
+	kept := d.filter(lines, 0)
+	most := height(d.items(t, g, kept, taskID{}))
 	for _, l := range kept {
 		if d >= noStock && (l.Word == words.Late || l.Word == words.Held || l.Word == words.Due) {
 			most = max(most, height(d.items(t, g, kept, idOf(l))))
@@ -250,46 +247,26 @@ func count(lines []words.Line, w words.Word) int {
 	return n
 }
 
-func (d detail) filter(lines []words.Line) []words.Line {
-	var out []words.Line
-	for _, l := range lines {
-		if d.kept(l) {
-			out = append(out, l)
+// filter is the lines kept in that detail, with so many more of what comes.
+func (d detail) filter(lines []words.Line, coming int) []words.Line {
+	return slices.DeleteFunc(slices.Clone(lines), func(l words.Line) bool {
+		if l.Word == words.Coming && coming > 0 {
+			coming--
+			return false
 		}
-	}
-	return out
+		return !d.kept(l)
+	})
 }
 
 // fill adds what comes on other days, the nearest first, as long as it fits.
 func (d detail) fill(t theme.Theme, g grid, lines []words.Line, rows int, selected taskID) []item {
-	best, coming := d.items(t, g, d.filter(lines), selected), 0
-	if d >= noLater {
-		return best
-	}
-	for _, l := range lines {
-		if l.Word != words.Coming {
-			continue
-		}
-		coming++
-		more := d.items(t, g, d.withComing(lines, coming), selected)
+	best := d.items(t, g, d.filter(lines, 0), selected)
+	for n := 1; d < noLater && n <= count(lines, words.Coming); n++ {
+		more := d.items(t, g, d.filter(lines, n), selected)
 		if height(more) > rows {
 			break
 		}
 		best = more
 	}
 	return best
-}
-
-func (d detail) withComing(lines []words.Line, n int) []words.Line {
-	var out []words.Line
-	for _, l := range lines {
-		switch {
-		case l.Word == words.Coming && n > 0:
-			n--
-			out = append(out, l)
-		case d.kept(l):
-			out = append(out, l)
-		}
-	}
-	return out
 }

@@ -139,11 +139,8 @@ func (p view) selectedVessel(entries []entry, rows int) []string {
 	if n := count(p.candidates(), words.AnyDay); n > 0 && p.detail >= anyDayCounted {
 		more = append(more, fmt.Sprintf("%d any day", n))
 	}
-	switch n := len(entries) - 1; {
-	case n == 1:
-		more = append(more, "1 more vessel: "+p.KeyName(intent.Side))
-	case n > 1:
-		more = append(more, fmt.Sprintf("%d more vessels: %s", n, p.KeyName(intent.Side)))
+	if n := len(entries) - 1; n > 0 {
+		more = append(more, words.Plural(n, "more vessel")+": "+p.KeyName(intent.Side))
 	}
 	if len(more) > 0 && rows > 1 {
 		list = append(list, layout.Row{}.At(p.page.Margin, strings.Join(more, " · ")).In(p.page.End()))
@@ -176,16 +173,15 @@ func (p view) cursor(on bool, trial string) string {
 
 // tag is a tag with the column before it.
 func (p view) tag(tag, id string, bold bool) string {
-	text := tag
 	switch {
-	case text == "":
+	case tag == "":
 		return ""
 	case id == p.vessel:
-		return p.Theme.HungOut(text)
+		return p.Theme.HungOut(tag)
 	case bold:
-		return " " + p.Theme.Bold(text)
+		return " " + p.Theme.Bold(tag)
 	}
-	return " " + text
+	return " " + tag
 }
 
 // entry is something in a list that takes some rows and scrolls as one.
@@ -256,12 +252,7 @@ func framed(entries []entry, first, last, rows, indent int) []string {
 }
 
 func hasSelected(entries []entry) bool {
-	for _, e := range entries {
-		if e.selected {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(entries, func(e entry) bool { return e.selected })
 }
 
 func flat(entries []entry) []string {

@@ -30,7 +30,7 @@ var (
 	limeLate = words.Line{
 		Subject: "lime-a", Tag: "LIME-A", Word: words.Late, Act: "nutrient 2",
 		Amount: words.Amount{Number: "1.0", Unit: "g"}, Of: "ammonium phosphate", First: "degas first",
-		Stock: &words.Amount{Number: "10", Unit: "mL"}, StockOf: "of the 10 % stock",
+		Stock: &words.Amount{Number: "10", Unit: "mL"}, StockOf: "of the 10 % solution",
 		Until: "by ≈ Thu 04:00", Limit: "down to 1.0445", Ahead: "about Thu 04:00, ±4 h",
 		Reason: "8 h past its window; may be given down to 1.0445", Task: task("nutrient-2"),
 	}

@@ -59,7 +59,9 @@ const roomyDays = 30
 // not go in, the vessels scroll, then the tasks.
 func (p *plan) share(rows int) {
 	p.grid.low = p.Height < roomyDays
-	rows -= 1 + p.headings() + len(p.calmRows())
+	if rows -= 1 + len(p.calmRows()); p.columns.headings {
+		rows--
+	}
 	lines, start := p.candidates(), everything
 	if p.grid.narrow {
 		start = lateInOne
@@ -114,21 +116,7 @@ func (p plan) vesselRows(d detail) int {
 
 // quietOnes are the vessels that need nothing for a while.
 func (p plan) quietOnes() []words.Row {
-	var quiet []words.Row
-	for _, r := range p.Sheet.Vessels {
-		if r.Quiet {
-			quiet = append(quiet, r)
-		}
-	}
-	return quiet
-}
-
-// headings is how many rows the headings of the vessels take.
-func (p plan) headings() int {
-	if p.columns.headings {
-		return 1
-	}
-	return 0
+	return slices.DeleteFunc(slices.Clone(p.Sheet.Vessels), func(r words.Row) bool { return !r.Quiet })
 }
 
 // underHeight is how many rows stand under the vessels.
@@ -168,13 +156,7 @@ func (p plan) candidates() []words.Line {
 	if !p.Sheet.Calm() {
 		return shared
 	}
-	var lines []words.Line
-	for _, l := range shared {
-		if l.Word != words.Coming {
-			lines = append(lines, l)
-		}
-	}
-	return lines
+	return slices.DeleteFunc(shared, func(l words.Line) bool { return l.Word == words.Coming })
 }
 
 // draw fills the screen from its top row to the last but one.
@@ -243,21 +225,18 @@ func (p view) beside(rows []string, end int) {
 // head is the day and how many tasks are under each word. The date gives way
 // first, then the gaps, then the counts of what can wait.
 func (p view) head() string {
-	counts := p.Sheet.Counts
-	for {
+	shortest := p.Sheet.At.Format("2 Jan, 15:04")
+	for counts := p.Sheet.Counts; len(counts) > 0; counts = counts[:len(counts)-1] {
 		for _, gap := range []string{"   ", "  "} {
 			n := widget.Counts(p.Theme, counts, gap)
-			for _, title := range []string{p.Sheet.Title(), p.Sheet.ShortTitle(), p.Sheet.ShortestTitle()} {
-				if r := (layout.Row{}).At(p.page.Margin, title); r.Fits(p.page.End(), n) {
-					return layout.Row{}.At(p.page.Margin, p.Theme.Bold(title)).Until(p.page.End(), n).In(p.page.End() + 1)
+			for _, title := range []string{p.Sheet.Title(), p.Sheet.ShortTitle(), shortest} {
+				if r := (layout.Row{}).At(p.page.Margin, p.Theme.Bold(title)); r.Fits(p.page.End(), n) {
+					return r.Until(p.page.End(), n).In(p.page.End() + 1)
 				}
 			}
 		}
-		if len(counts) == 0 {
-			return layout.Row{}.At(p.page.Margin, p.Theme.Bold(p.Sheet.ShortestTitle())).In(p.page.End() + 1)
-		}
-		counts = counts[:len(counts)-1]
 	}
+	return layout.Row{}.At(p.page.Margin, p.Theme.Bold(p.Sheet.Title())).In(p.page.End() + 1)
 }
 
 // broken are the files that were left out.

@@ -39,20 +39,36 @@ func (p slip) write(s words.Sheet) string {
 
 func (p slip) task(l words.Line) []string {
 	rows, w := p.head(l), p.width-2
-	if l.Alarm != nil {
-		rows = append(rows, indented(layout.Wrap(p.theme.Bold(l.Act), w))...)
+	say := func(rest ...string) { rows = append(rows, indented(rest)...) }
+	what := words.Join(", ", l.Act, l.Amount.String())
+	switch {
+	case l.Alarm != nil:
+		say(layout.Wrap(p.theme.Bold(l.Act), w)...)
 		for i, step := range l.Alarm.Steps {
-			rows = append(rows, indented(layout.Wrap(fmt.Sprintf("%d %s", i+1, step), w))...)
+			say(layout.Wrap(fmt.Sprintf("%d %s", i+1, step), w)...)
 		}
 		return rows
+	case l.Word == words.Lapsed:
+		say(layout.Wrap(words.Join(": ", l.Act, l.Reason), w)...)
+		return rows
+	case layout.Width(what+" "+l.Of) <= w:
+		say(strings.TrimSpace(given(p.theme, l, what) + " " + l.Of))
+	default:
+		for _, text := range layout.Wrap(what, w) {
+			say(given(p.theme, l, text))
+		}
+		say(layout.Wrap(l.Of, w)...)
 	}
-	if l.Word == words.Lapsed {
-		return append(rows, indented(layout.Wrap(strings.TrimSuffix(l.Act+": "+l.Reason, ": "), w))...)
+	if l.Stock != nil {
+		say(layout.Wrap(words.Join("; ", l.First, "or "+l.Stock.String()+" "+l.StockOf), w)...)
+	} else {
+		say(layout.Wrap(l.First, w)...)
 	}
-	g := grid{text: 2, point: 17, unit: 20, end: p.width}
-	rows = append(append(rows, p.act(g, l)...), secondMeasure(g, l)...)
-	rows = append(rows, indented(reasonRows(l, w, p.tells(l)))...)
-	return append(rows, indented(layout.Wrap(instead(l), w))...)
+	say(reasonRows(l, w, p.tells(l))...)
+	if l.Instead != "" {
+		say(layout.Wrap("→ "+l.Instead, w)...)
+	}
+	return rows
 }
 
 // head is which, its state and until when, that in a row of its own where the
@@ -76,29 +92,6 @@ func (p slip) parted(row layout.Row, right string) []string {
 // tagRoom is the most that a tag takes: a third of the slip.
 func (p slip) tagRoom() int { return max(widestTag, p.width/3) }
 
-// act is what to do, how much and of what. What does not go behind the act
-// stands under it.
-func (p slip) act(g grid, l words.Line) []string {
-	var rows []string
-	row := layout.Row{}.At(g.text, loud(p.theme, l, l.Act))
-	if amountInto(row, p.theme, g, l).End() > p.width {
-		rows, row = []string{row.In(p.width)}, layout.Row{}
-	}
-	if l.Amount.Words != "" && row.End() == 0 {
-		return append(append(rows, wordsUnder(p.theme, g, l)...), indented(layout.Wrap(l.Of, p.width-2))...)
-	}
-	row = amountInto(row, p.theme, g, l)
-	switch {
-	case l.Of == "":
-	case l.Amount.Words != "" && row.End()+2+layout.Width(l.Of) <= p.width:
-		row = row.At(row.End(), ", "+l.Of)
-	default:
-		rows = append(rows, row.In(p.width))
-		row = layout.Row{}.At(max(g.text, min(16, p.width-layout.Width(l.Of))), l.Of)
-	}
-	return append(rows, row.In(p.width))
-}
-
 // tells: a slip has no end, but what is merely due says how in a breath.
 func (p slip) tells(l words.Line) telling {
 	switch l.Word {
@@ -106,13 +99,6 @@ func (p slip) tells(l words.Line) telling {
 		return brief
 	}
 	return full
-}
-
-func instead(l words.Line) string {
-	if l.Instead == "" {
-		return ""
-	}
-	return "→ " + l.Instead
 }
 
 func indented(rows []string) []string {
