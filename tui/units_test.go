@@ -64,7 +64,7 @@ var slipped = regexp.MustCompile(`\d ?°?C\b|°C|(^|[^\p{L}/])(mL|L|kg|bar|kPa|m
 var asPublished = regexp.MustCompile(`^   (equation|source|range|checked to) |^ {15}blended with`)
 
 // bySyringe is a dose of a stock solution or a syrup, to be drawn up.
-var bySyringe = regexp.MustCompile(`^.  \w+ +\d+(\.\d)? mL  .*of (a 10 % solution|the syrup)`)
+var bySyringe = regexp.MustCompile(`^.  \w+ +\d+(\.\d)? mL  .*of (a 10 % (stock|solution)|the syrup)`)
 
 // A person who wants US units is shown no others on any screen, whatever was
 // typed.
