@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 )
 
 // Cellar is everything that was read from a cellar's folder at one moment.
@@ -41,39 +42,21 @@ func (c Cellar) Find(name string) (Ferment, error) {
 			return f, nil
 		}
 	}
-	var tagged []Ferment
+	var meant Ferment
+	var tagged, ids, tags []string
 	for _, f := range c.Ferments {
+		ids, tags = append(ids, f.ID), append(tags, f.Tag)
 		if f.Called(name) {
-			tagged = append(tagged, f)
+			meant, tagged = f, append(tagged, f.ID)
 		}
 	}
 	switch len(tagged) {
 	case 0:
-		return Ferment{}, &UnknownFerment{Name: name, Known: c.names(), Also: c.tags()}
+		return Ferment{}, &UnknownFerment{Name: name, Known: ids, Also: tags}
 	case 1:
-		return tagged[0], nil
+		return meant, nil
 	}
-	ids := make([]string, len(tagged))
-	for i, f := range tagged {
-		ids[i] = f.ID
-	}
-	return Ferment{}, &TwoTagged{Tag: name, Names: ids}
-}
-
-func (c Cellar) names() []string {
-	names := make([]string, len(c.Ferments))
-	for i, f := range c.Ferments {
-		names[i] = f.ID
-	}
-	return names
-}
-
-func (c Cellar) tags() []string {
-	tags := make([]string, len(c.Ferments))
-	for i, f := range c.Ferments {
-		tags[i] = f.Tag
-	}
-	return tags
+	return Ferment{}, &TwoTagged{Tag: name, Names: tagged}
 }
 
 // TwoTagged says that a tag does not tell which ferment is meant.
@@ -106,15 +89,6 @@ func (e *UnknownFerment) Error() string {
 // Plans are protocols by name, each read when it is first asked for: most of
 // them nobody asks for on a morning.
 type Plans map[string]func() Protocol
-
-// PlansOf are protocols that have been read already.
-func PlansOf(protocols ...Protocol) Plans {
-	plans := Plans{}
-	for _, p := range protocols {
-		plans[p.Name] = func() Protocol { return p }
-	}
-	return plans
-}
 
 // Named is the protocol of a name, if there is one.
 func (p Plans) Named(name string) (Protocol, bool) {
@@ -214,32 +188,23 @@ type Lost struct {
 // for one may not touch what it does for another. A panic in one comes out of
 // Each.
 func Each(n int, do func(i int)) {
-	var at sync.Mutex
 	var workers sync.WaitGroup
-	var trouble any
-	next := 0
-	take := func() (int, bool) {
-		at.Lock()
-		defer at.Unlock()
-		next++
-		return next - 1, next <= n && trouble == nil
-	}
+	var taken atomic.Int64
+	var trouble atomic.Pointer[any]
 	for range min(n, runtime.GOMAXPROCS(0)) {
 		workers.Go(func() {
 			defer func() {
 				if what := recover(); what != nil {
-					at.Lock()
-					trouble = what
-					at.Unlock()
+					trouble.Store(&what)
 				}
 			}()
-			for i, ok := take(); ok; i, ok = take() {
-				do(i)
+			for i := int(taken.Add(1)); i <= n && trouble.Load() == nil; i = int(taken.Add(1)) {
+				do(i - 1)
 			}
 		})
 	}
 	workers.Wait()
-	if trouble != nil {
-		panic(trouble)
+	if what := trouble.Load(); what != nil {
+		panic(*what)
 	}
 }

@@ -131,14 +131,7 @@ func (e *Entry) Measured(do string) bool {
 }
 
 // Saw tells whether the entry names a thing seen.
-func (e *Entry) Saw(word string) bool {
-	for _, s := range e.Seen {
-		if s == word {
-			return true
-		}
-	}
-	return false
-}
+func (e *Entry) Saw(word string) bool { return slices.Contains(e.Seen, word) }
 
 // Mass is the mass that the entry's amount stands for, a stock solution of
 // grams in 100 mL counted by its grams. It is not ok where the amount is
@@ -172,7 +165,7 @@ func (e *Entry) Check() error {
 		return &EntryError{scales[1], "a density is given in one scale, " + scales[0] + " or " + scales[1] + ": make two entries"}
 	case e.Overrode != "" && e.Because == "":
 		return &EntryError{"overrode", `passing a gate wants its reason, e.g. because="spilled half of the first"`}
-	case e.Did == Choose && e.Of != "" && !chooses(e.Of):
+	case e.Did == Choose && e.Of != "" && !isEnding(e.Of):
 		return &EntryError{"of", fmt.Sprintf("of %q is no ending: still, bottle-conditioned, sweetened or undecided, e.g. of=still", e.Of)}
 	case e.Did == Accept && e.Because == "":
 		return &EntryError{"because", `taking a finish as it is wants its reason, e.g. because="sweet enough, and the test stopped there"`}
@@ -184,21 +177,17 @@ func (e *Entry) Check() error {
 	return nil
 }
 
-func chooses(of string) bool {
+func isEnding(of string) bool {
 	_, ok := ParseEndings(of)
 	return ok
 }
 
 // scales are the keys that the liquid's density is given under. A
 // refractometer is an instrument of its own and may stand beside them.
-func (e *Entry) scales() []string {
-	var keys []string
-	for _, s := range []struct {
-		key   string
-		known bool
-	}{{"gravity", e.Gravity.Known()}, {"brix", e.Brix.Known()}, {"plato", e.Plato.Known()}, {"oechsle", e.Oechsle.Known()}} {
-		if s.known {
-			keys = append(keys, s.key)
+func (e *Entry) scales() (keys []string) {
+	for _, name := range []string{"gravity", "brix", "plato", "oechsle"} {
+		if k, _ := KeyNamed(name); k.Has(e) {
+			keys = append(keys, name)
 		}
 	}
 	return keys

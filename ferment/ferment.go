@@ -68,14 +68,7 @@ func (f Ferment) Undecided() bool { return len(f.Endings) == 0 }
 
 // EndsAs tells whether the ferment is to end in the given way, alone or among
 // others.
-func (f Ferment) EndsAs(e Ending) bool {
-	for _, have := range f.Endings {
-		if have == e {
-			return true
-		}
-	}
-	return false
-}
+func (f Ferment) EndsAs(e Ending) bool { return slices.Contains(f.Endings, e) }
 
 // Label is what the glass is called by: the tag, else the name of the file.
 func (f Ferment) Label() string {

@@ -190,15 +190,21 @@ func word[W ~string](k Key, of []string, at func(*Entry) *W, words string) Key {
 	return k.worded(func(e *Entry) string { return string(*at(e)) }, words)
 }
 
-// worded gives a row the value that its text is.
-func (k Key) worded(text func(*Entry) string, words string) Key {
-	k.Text = text
+// valued gives a row a text as its value for JSON.
+func (k Key) valued(text func(*Entry) string) Key {
 	k.Value = func(e *Entry) any {
 		if s := text(e); s != "" {
 			return s
 		}
 		return nil
 	}
+	return k
+}
+
+// worded gives a row the value that its text is.
+func (k Key) worded(text func(*Entry) string, words string) Key {
+	k = k.valued(text)
+	k.Text = text
 	k.Say = func(e *Entry, _ measure.System) string {
 		if s := text(e); s != "" && words != "" {
 			return strings.Replace(words, "%", Harmless(s), 1)
@@ -231,8 +237,14 @@ func (k Key) list(at func(*Entry) *[]string) Key {
 }
 
 // flag makes a row of true or false: text is the word that the entry has.
-func (k Key) flag(set func(*Entry, bool), text func(*Entry) string, value func(*Entry) any, says map[string]string) Key {
-	k.Form, k.Text, k.Value = AFlag, text, value
+func (k Key) flag(set func(*Entry, bool), text func(*Entry) string, says map[string]string) Key {
+	k.Form, k.Text = AFlag, text
+	k.Value = func(e *Entry) any {
+		if s := text(e); s != "" {
+			return s == "true"
+		}
+		return nil
+	}
 	k.Set = func(e *Entry, s string, _ *time.Location) error {
 		if s != "true" && s != "false" {
 			return &measure.Error{Text: s, Problem: "is neither true nor false", Hint: "e.g. " + k.Name + ": " + k.Example}

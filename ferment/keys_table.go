@@ -33,12 +33,7 @@ var keyRows = slices.Concat([]Key{
 		text(func(e *Entry) *string { return &e.With }, "with %"),
 	Key{Name: "degassed", Example: "false", Typed: "degassed=false", Does: "false where the sample still held its gas", Kind: Aside, Column: "degassed"}.
 		flag(func(e *Entry, is bool) { e.Undegassed = !is }, func(e *Entry) string { return map[bool]string{true: "false"}[e.Undegassed] },
-			func(e *Entry) any {
-				if e.Undegassed {
-					return false
-				}
-				return nil
-			}, map[string]string{"false": "not degassed"}),
+			map[string]string{"false": "not degassed"}),
 	temperatures(Key{Name: "temperature", Example: "19.5 °C", Typed: "19.5C", Does: "of the vessel; 17..24C is the lowest and the highest", Kind: Measured,
 		Likely: Likely{Low: -2, High: 45, Change: 8, Within: aDay}}),
 	quantity(Key{Name: "ph", Example: "3.4", Typed: "ph3.4", Before: "ph", Does: "acidity on the pH scale", Kind: Measured, Likely: Likely{Low: 2.5, High: 5, Change: 0.5}, Column: "pH", Places: 2},
@@ -67,12 +62,7 @@ var keyRows = slices.Concat([]Key{
 		measure.ParseVolume, func(e *Entry) *measure.Given[measure.Volume] { return &e.Lost }, measure.Shown, "% lost"),
 	Key{Name: "doubt", Example: "true", Typed: "?", Does: "that a reading is in doubt; false confirms it", Kind: Aside, Column: "doubt"}.
 		flag(setDoubt, func(e *Entry) string { return map[Doubt]string{Doubtful: "true", Confirmed: "false"}[e.Doubt] },
-			func(e *Entry) any {
-				if e.Doubt == NoWord {
-					return nil
-				}
-				return string(e.Doubt)
-			}, map[string]string{"true": "in doubt", "false": "confirmed"}),
+			map[string]string{"true": "in doubt", "false": "confirmed"}).valued(func(e *Entry) string { return string(e.Doubt) }),
 	word(Key{Name: "did", Example: "mix", Typed: "mix", Does: "what was done", Kind: Done, Column: "did"},
 		ActNames(), func(e *Entry) *Act { return &e.Did }, ""),
 	Key{Name: "step", Example: "nutrient-2", Typed: "step=nutrient-2", Does: "the step of the plan that it settles", Kind: Done, Column: "step"}.
@@ -136,12 +126,7 @@ var tasteRows = []Key{
 		measure.ParseScore, func(e *Entry) *measure.Given[float64] { return &e.Taste.Score }, decimal[float64](0), "score %"),
 	Key{Name: "blind", In: "taste", Example: "true", Typed: "blind=true", Does: "whether it was tasted blind", Kind: Seen, Column: "blind"}.
 		flag(func(e *Entry, is bool) { e.Taste.Blind = is }, func(e *Entry) string { return map[bool]string{true: "true"}[e.Taste.Blind] },
-			func(e *Entry) any {
-				if !e.Taste.Blind {
-					return nil
-				}
-				return true
-			}, map[string]string{"true": "blind"}),
+			map[string]string{"true": "blind"}),
 }
 
 // asRead is a gravity with the decimals that it was typed with, three at least.

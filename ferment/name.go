@@ -21,11 +21,10 @@ const LongestName = 64
 // LegalName tells whether the file of a ferment may be called so, without .yaml:
 // at most 64 letters, digits, - and _.
 func LegalName(name string) bool {
-	return name != "" && len(name) <= LongestName && strings.IndexFunc(name, foreignToNames) < 0
-}
-
-func foreignToNames(r rune) bool {
-	return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || isDigit(r) || r == '-' || r == '_')
+	foreign := func(r rune) bool {
+		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || isDigit(r) || r == '-' || r == '_')
+	}
+	return name != "" && len(name) <= LongestName && !strings.ContainsFunc(name, foreign)
 }
 
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
@@ -146,27 +145,14 @@ func OneOf(word string, known []string) error {
 // and broken bytes show as �, line ends and tabs as a space, and marks that
 // turn the direction of writing are left out. Letters of any script stay.
 func Harmless(s string) string {
-	if isPlain(s) {
+	if strings.IndexFunc(s, func(r rune) bool { return r < ' ' || r > '~' }) < 0 {
 		return s
 	}
 	return strings.Map(harmless, s)
 }
 
-// isPlain tells whether a text is nothing but signs of ASCII that can be seen.
-func isPlain(s string) bool {
-	for i := range len(s) {
-		if s[i] < ' ' || s[i] > '~' {
-			return false
-		}
-	}
-	return true
-}
-
 // HarmlessLines makes a text of several lines fit for a terminal, line by line.
 func HarmlessLines(s string) string {
-	if isPlain(s) {
-		return s
-	}
 	lines := strings.Split(s, "\n")
 	for i, l := range lines {
 		lines[i] = Harmless(strings.TrimSuffix(l, "\r"))
@@ -178,17 +164,12 @@ func harmless(r rune) rune {
 	switch {
 	case r == '\n', r == '\t', r == '\r', r == '\u0085', r == '\u2028', r == '\u2029':
 		return ' '
-	case turnsDirection(r), r == '\ufeff':
-		return -1
+	case r == '\u061c', r == '\u200e', r == '\u200f', r >= '\u202a' && r <= '\u202e', r >= '\u2066' && r <= '\u2069', r == '\ufeff':
+		return -1 // turns the direction of writing, or has no width
 	case unicode.IsControl(r):
 		return utf8.RuneError
 	}
 	return r
-}
-
-func turnsDirection(r rune) bool {
-	return r == '\u061c' || r == '\u200e' || r == '\u200f' ||
-		r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069'
 }
 
 // allergen is something that some people must not have, and the words of a
@@ -224,13 +205,12 @@ func Contains(f Ferment, entries []*Entry) []string {
 	for _, p := range f.Must.Fruit {
 		note(p.Name)
 	}
-	sulphites := false
+	hasSulphite := func(e *Entry) bool { return e.Did == Sulphite || sulphite().MatchString(e.Of) }
+	if slices.ContainsFunc(entries, hasSulphite) {
+		out = append(out, "sulphites")
+	}
 	for _, e := range entries {
 		note(e.Of)
-		sulphites = sulphites || e.Did == Sulphite || isSulphite(e.Of)
-	}
-	if sulphites {
-		out = append(out, "sulphites")
 	}
 	for _, a := range allergens {
 		if slices.ContainsFunc(a.words, func(w string) bool { return words[w] }) {
@@ -240,10 +220,7 @@ func Contains(f Ferment, entries []*Entry) []string {
 	return out
 }
 
-func isSulphite(of string) bool {
-	of = strings.ToLower(of)
-	return strings.Contains(of, "sulphite") || strings.Contains(of, "sulfite")
-}
+var sulphite = Pattern(`(?i)sul(ph|f)ite`)
 
 // Pattern is a regular expression that is compiled when it is first asked for:
 // most commands never ask for any.

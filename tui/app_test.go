@@ -213,7 +213,7 @@ func planned(act ferment.Act) *shelf {
 	plan := s.cellar.Protocols["short"]()
 	plan.Steps = []ferment.Step{{Name: string(act), Do: string(act), Due: ferment.When{Point: ferment.Point{Anchor: "pitch"}},
 		Window: ferment.Window{Closes: ferment.Offset{Number: 9, Unit: ferment.Day}}, Missed: ferment.Late}}
-	s.cellar.Protocols = ferment.PlansOf(plan)
+	s.cellar.Protocols = plansOf(plan)
 	return s
 }
 

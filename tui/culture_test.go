@@ -10,7 +10,7 @@ import (
 func TestCultureOnTheBoard(t *testing.T) {
 	s := newShelf()
 	after := ferment.When{Point: ferment.Point{Anchor: "collect"}}
-	s.cellar.Protocols = ferment.PlansOf(ferment.Protocol{Name: "wild", Steps: []ferment.Step{
+	s.cellar.Protocols = plansOf(ferment.Protocol{Name: "wild", Steps: []ferment.Step{
 		{Name: "w1", Do: "passage", Culture: true, Due: after, Missed: ferment.Late,
 			Window: ferment.Window{Closes: ferment.Offset{Number: 24, Unit: ferment.Hour}}},
 	}})

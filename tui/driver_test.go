@@ -116,7 +116,7 @@ func newShelf() *shelf {
 	settings := ferment.DefaultSettings(zone)
 	settings.Nutrients = []ferment.NutrientKind{{Name: "ammonium phosphate", Kind: "ammonium", Nitrogen: measure.Give(measure.Yield(212), "212 mg/g")}}
 	return &shelf{cellar: ferment.Cellar{
-		Dir: "/cellar", Settings: settings, Protocols: ferment.PlansOf(plan),
+		Dir: "/cellar", Settings: settings, Protocols: plansOf(plan),
 		Ferments: []ferment.Ferment{
 			jug("heath", "HEATH", "1.106", 80, "1.085", 12),
 			jug("lime-a", "LIME-A", "1.076", 72, "1.066", 12),
@@ -241,3 +241,12 @@ func (d *driver) log(id string) []ferment.Entry { return d.shelf.log(id).Log[2:]
 var errDisk = errors.New("the disk is full: nothing was written")
 
 func (m Model) board() board.Model { return m.screens[OnBoard].(board.Model) }
+
+// plansOf are protocols that have been read already.
+func plansOf(protocols ...ferment.Protocol) ferment.Plans {
+	plans := ferment.Plans{}
+	for _, p := range protocols {
+		plans[p.Name] = func() ferment.Protocol { return p }
+	}
+	return plans
+}

@@ -14,7 +14,7 @@ import (
 func larder() *shelf {
 	s := newShelf()
 	after := ferment.When{Point: ferment.Point{Anchor: "collect"}}
-	s.cellar.Protocols = ferment.PlansOf(ferment.Protocol{Name: "wild", Steps: []ferment.Step{
+	s.cellar.Protocols = plansOf(ferment.Protocol{Name: "wild", Steps: []ferment.Step{
 		{Name: "w1", Do: "passage", Culture: true, Due: after, Missed: ferment.Late, Amount: "100 mL", Medium: "gravity 1.035, alcohol 5 %",
 			Window: ferment.Window{Closes: ferment.Offset{Number: 24, Unit: ferment.Hour}}},
 	}})

@@ -128,7 +128,7 @@ func TestATastingThatIsDueOpensItsScreen(t *testing.T) {
 	plan.Steps = append(plan.Steps, ferment.Step{Name: "taste", Do: "taste", Missed: ferment.Late,
 		Due:    ferment.When{Point: ferment.Point{Anchor: "bottle"}, Offset: ferment.Offset{Number: 1, Unit: ferment.Day}},
 		Window: ferment.Window{Opens: ferment.Offset{Number: -12, Unit: ferment.Hour}, Closes: ferment.Offset{Number: 14, Unit: ferment.Day}}})
-	s.cellar.Protocols = ferment.PlansOf(plan)
+	s.cellar.Protocols = plansOf(plan)
 	d := on(drive(t, s, 100, 30), "lime-a")
 	d.keys("space").shows("blind; which vessel is which")
 	d.keys("esc", "2").shows("taste, blind: glasses").keys("space").shows("blind; which vessel is which")

@@ -90,16 +90,12 @@ func unitWords(before string, ahead []part) int {
 		for _, w := range ahead[:n] {
 			unit = strings.TrimSpace(unit + " " + w.text)
 		}
-		if isUnit(unit) || short().after[strings.ToLower(unit)] != "" || ferment.IsBack(strings.ToLower(open[1]+unit)) {
+		_, is := measure.UnitNamed(unit)
+		if is || short().after[strings.ToLower(unit)] != "" || ferment.IsBack(strings.ToLower(open[1]+unit)) {
 			return n
 		}
 	}
 	return 0
-}
-
-func isUnit(text string) bool {
-	_, is := measure.UnitNamed(text)
-	return is
 }
 
 // addsTo tells whether one quantity goes on another of a larger unit: ounces
@@ -154,7 +150,7 @@ func (r *lineReader) couldBe(typed string) string {
 	may(!amount && v >= 2 && v <= 5, "pH "+n, "ph"+n)
 	may(!amount && v >= 1.3 && v <= 45, n+" °Bx", n+"bx")
 	may(!amount && v > 45 && v <= 250, n+" °Oe", n+"oe")
-	may(!amount && isWhole(n) && v >= 1 && v <= 250, fmt.Sprintf("%.3f", 1+v/1000), fmt.Sprintf("%.3f", 1+v/1000))
+	may(!amount && !strings.Contains(n, ".") && v >= 1 && v <= 250, fmt.Sprintf("%.3f", 1+v/1000), fmt.Sprintf("%.3f", 1+v/1000))
 	may(!amount && r.roomTemperature(v), n+r.degree(), n+r.degree()[len(" °"):])
 	may(v < 0, n+" hours", n+"h")
 	if err != nil || len(could) == 0 {
@@ -179,8 +175,6 @@ func isCoarse(text string) bool {
 	whole, decimals, _ := strings.Cut(measure.PlainNumber(text), ".")
 	return len(whole) < 3 && len(decimals) < 2
 }
-
-func isWhole(n string) bool { return !strings.Contains(n, ".") }
 
 // degree is the cellar's unit of temperature behind a number.
 func (r *lineReader) degree() string {

@@ -18,42 +18,26 @@ import (
 func Parents(k ferment.Culture, all []ferment.Culture) (line []ferment.Culture, lost string) {
 	seen := map[string]bool{k.ID: true}
 	for k.From != "" {
-		parent, known := find(k.From, all)
-		if !known || seen[parent.ID] {
+		i := slices.IndexFunc(all, func(p ferment.Culture) bool { return p.ID == k.From })
+		if i < 0 || seen[k.From] {
 			return line, k.From
 		}
-		seen[parent.ID] = true
-		line = append([]ferment.Culture{parent}, line...)
-		k = parent
+		k = all[i]
+		seen[k.ID] = true
+		line = append([]ferment.Culture{k}, line...)
 	}
 	return line, ""
 }
 
 // Children are the cultures that were made from one.
 func Children(id string, all []ferment.Culture) []ferment.Culture {
-	var out []ferment.Culture
-	for _, k := range all {
-		if k.From == id && k.ID != id {
-			out = append(out, k)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(all), func(k ferment.Culture) bool { return k.From != id || k.ID == id })
 }
 
 // Generation counts from 1 for a first isolate.
 func Generation(k ferment.Culture, all []ferment.Culture) int {
 	line, _ := Parents(k, all)
 	return len(line) + 1
-}
-
-// find is the culture with an id.
-func find(id string, all []ferment.Culture) (ferment.Culture, bool) {
-	for _, k := range all {
-		if k.ID == id {
-			return k, true
-		}
-	}
-	return ferment.Culture{}, false
 }
 
 // Stored is when the slurry that stands in the cold was laid by: the last
@@ -189,12 +173,10 @@ func lagOf(c course.Course) (lag course.Figure[time.Duration], atMost bool) {
 
 // secondYeast is when another yeast went in after the culture.
 func secondYeast(c course.Course) time.Time {
-	n := 0
+	first, pitched := c.First(ferment.Pitch)
 	for _, e := range c.Entries {
-		if e.Did == ferment.Pitch {
-			if n++; n == 2 {
-				return e.At.Time
-			}
+		if pitched && e != first && e.Did == ferment.Pitch {
+			return e.At.Time
 		}
 	}
 	return time.Time{}

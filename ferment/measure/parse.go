@@ -2,6 +2,7 @@ package measure
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -36,15 +37,11 @@ func (k kind) read(s string) (Quantity, error) {
 	if u.dimension == OfNothing {
 		return q, &Error{text, "needs its unit", k.hint}
 	}
-	fits := false
-	for _, d := range k.dimensions {
-		fits = fits || u.dimension == d
-	}
-	if !fits {
+	if !slices.Contains(k.dimensions, u.dimension) {
 		return q, &Error{text, "is not a " + k.name, k.hint}
 	}
 	if v := u.of(q.Number); v < k.low || v > k.high {
-		return q, &Error{text, fmt.Sprintf("is out of range for a %s", k.name), k.hint}
+		return q, &Error{text, "is out of range for a " + k.name, k.hint}
 	}
 	return q, nil
 }

@@ -213,6 +213,8 @@ func (q Quantity) In(s System) string {
 		shown = Temperature(q.Value()).In(s)
 	case OfDepth:
 		shown = Depth(q.Value()).In(s)
+	case OfPressure:
+		shown = Pressure(q.Value()).In(s)
 	}
 	if s == US && strings.HasSuffix(shown, " g") {
 		return q.apart()
@@ -243,15 +245,5 @@ func Turned(text string, s System) string {
 		}
 		return text
 	}
-	switch q.Dimension() {
-	case OfTemperature:
-		return Temperature(q.Value()).In(s)
-	case OfPressure:
-		return Pressure(q.Value()).In(s)
-	case OfDepth:
-		return Depth(q.Value()).In(s)
-	case OfMass, OfVolume:
-		return q.In(s)
-	}
-	return text
+	return q.In(s)
 }

@@ -2,6 +2,7 @@ package protocol
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"cellar/jugkeeper/ferment"
@@ -70,14 +71,9 @@ func (c *checker) checkDo() {
 		c.fail("do", "it does not say what to do (e.g. do: degas)")
 	case !ferment.IsAct(do) && !ferment.IsMeasurement(do):
 		c.fail("do", "%q is no act and no measurement (e.g. do: degas or do: gravity)", do)
-	case isZero(c.step.Due):
+	case c.step.Due.Point == ferment.Point{} && len(c.step.Due.First) == 0 && len(c.step.Due.Last) == 0:
 		c.fail("due", "it does not say when (e.g. due: pitch + 1 d)")
 	}
-}
-
-// isZero tells whether no point in time is given.
-func isZero(w ferment.When) bool {
-	return w.Point == ferment.Point{} && len(w.First) == 0 && len(w.Last) == 0
 }
 
 func (c *checker) checkTimes() {
@@ -118,70 +114,52 @@ func (c *checker) checkRepeat() {
 // checkNames looks up every name that a step's times and conditions hold.
 func (c *checker) checkNames() {
 	s := c.step
-	c.checkWhen("due", s.Due)
+	c.checkWhen("due", &s.Due)
 	c.checkConditions("when", s.When)
 	c.checkConditions("needs", s.Needs)
 	c.checkConditions("unless", s.Unless)
-	if s.Ends != nil {
-		c.checkWhen("ends", *s.Ends)
-	}
-	if s.Repeat != nil && s.Repeat.Until != nil {
-		c.checkWhen("repeat", *s.Repeat.Until)
-	}
-	if s.Repeat != nil && s.Repeat.From != nil {
-		c.checkWhen("repeat", *s.Repeat.From)
+	c.checkWhen("ends", s.Ends)
+	if s.Repeat != nil {
+		c.checkWhen("repeat", s.Repeat.Until)
+		c.checkWhen("repeat", s.Repeat.From)
 	}
 	if s.Quiet != nil {
-		c.checkWhen("quiet", s.Quiet.From)
-		c.checkWhen("quiet", s.Quiet.To)
+		c.checkWhen("quiet", &s.Quiet.From)
+		c.checkWhen("quiet", &s.Quiet.To)
 		c.checkConditions("broken-by", s.Quiet.BrokenBy)
 	}
 }
 
-func (c *checker) checkWhen(key string, w ferment.When) {
-	for _, one := range w.First {
-		c.checkWhen(key, one)
+func (c *checker) checkWhen(key string, w *ferment.When) {
+	if w == nil {
+		return
 	}
-	for _, one := range w.Last {
-		c.checkWhen(key, one)
+	for _, one := range slices.Concat(w.First, w.Last) {
+		c.checkWhen(key, &one)
 	}
-	c.checkAnchor(key, w.Point.Anchor)
-	c.checkEnd(key, w.Point.EndOf)
-	if w.Point.Condition != nil {
-		c.checkCondition(key, *w.Point.Condition)
-	}
-}
-
-func (c *checker) checkAnchor(key, name string) {
+	name, end := w.Point.Anchor, w.Point.EndOf
 	fixed := name == "" || name == ferment.PlannedPitch || name == "quiet" || ferment.IsAct(name) || ferment.IsMeasurement(name)
 	if !fixed && !c.isStep(name) {
 		c.fail(key, "%q is no act, no condition and no step of the plan%s", name, c.instead(name))
 	}
-}
-
-func (c *checker) checkEnd(key, name string) {
-	if name == "" {
-		return
+	if s, own := c.steps[end]; own && s.Quiet == nil {
+		c.fail(key, "%q has no end, since it is no quiet period (e.g. end of quiet)", end)
+	} else if end != "" {
+		c.checkStep(key, end)
 	}
-	if s, own := c.steps[name]; own && s.Quiet == nil {
-		c.fail(key, "%q has no end, since it is no quiet period (e.g. end of quiet)", name)
-	} else if !own {
-		c.checkStep(key, name)
+	if w.Point.Condition != nil {
+		c.checkConditions(key, []ferment.Condition{*w.Point.Condition})
 	}
 }
 
 func (c *checker) checkConditions(key string, conditions []ferment.Condition) {
 	for _, one := range conditions {
-		c.checkCondition(key, one)
-	}
-}
-
-func (c *checker) checkCondition(key string, one ferment.Condition) {
-	switch one.Kind {
-	case ferment.StepDone:
-		c.checkStep(key, one.Word)
-	case ferment.KeySince:
-		c.checkStep(key, one.Step)
+		switch one.Kind {
+		case ferment.StepDone:
+			c.checkStep(key, one.Word)
+		case ferment.KeySince:
+			c.checkStep(key, one.Step)
+		}
 	}
 }
 
@@ -198,14 +176,7 @@ func (c *checker) isStep(name string) bool {
 
 // instead is the likely meant name in brackets, else one that is right.
 func (c *checker) instead(name string) string {
-	words := make([]string, 0, len(c.steps))
-	for step := range c.steps {
-		words = append(words, step)
-	}
-	slices.Sort(words)
-	for _, a := range ferment.Acts() {
-		words = append(words, string(a))
-	}
+	words := append(slices.Sorted(maps.Keys(c.steps)), ferment.ActNames()...)
 	if near := ferment.Nearest(name, words); near != "" {
 		return " (" + near + "?)"
 	}

@@ -18,15 +18,17 @@ const whenHint = "an act, a step or a condition, and perhaps an offset, e.g. pit
 // Check to say.
 func ParseWhen(text string) (ferment.When, error) {
 	w := ferment.When{Text: strings.Join(strings.Fields(text), " ")}
-	point := w.Text
+	point, offset, moved := trailingOffset(w.Text)
 	var err error
-	if before, offset, ok := trailingOffset(w.Text); ok {
-		point = before
-		if w.Offset, err = ferment.ParseOffset(offset); err != nil {
-			return ferment.When{}, err
-		}
+	if moved {
+		w.Offset, err = ferment.ParseOffset(offset)
+	} else {
+		point = w.Text
 	}
-	if w.Point, err = parsePoint(point); err != nil {
+	if err == nil {
+		w.Point, err = parsePoint(point)
+	}
+	if err != nil {
 		return ferment.When{}, err
 	}
 	return w, nil
@@ -107,20 +109,17 @@ const windowHint = "opens .. closes, around the due time, e.g. -12 h .. +24 h"
 
 // ParseWindow reads when a window opens and closes around its due time:
 // "-12 h .. +24 h".
-func ParseWindow(text string) (ferment.Window, error) {
+func ParseWindow(text string) (w ferment.Window, err error) {
 	opens, closes, both := strings.Cut(text, "..")
 	if !both {
-		return ferment.Window{}, &measure.Error{Text: text, Problem: "is not a window", Hint: windowHint}
+		return w, &measure.Error{Text: text, Problem: "is not a window", Hint: windowHint}
 	}
-	from, err := ferment.ParseOffset(opens)
-	if err != nil {
+	if w.Opens, err = ferment.ParseOffset(opens); err != nil {
 		return ferment.Window{}, err
 	}
-	to, err := ferment.ParseOffset(closes)
-	if err != nil {
+	if w.Closes, err = ferment.ParseOffset(closes); err != nil {
 		return ferment.Window{}, err
 	}
-	w := ferment.Window{Opens: from, Closes: to}
 	if w.IsNever() {
 		return ferment.Window{}, &measure.Error{Text: text, Problem: "closes before it opens", Hint: windowHint}
 	}
@@ -137,7 +136,7 @@ func DefaultWindow(do string, every ferment.Offset) (ferment.Window, ferment.Mis
 		return around(12, ferment.Hour, 24, ferment.Hour), ferment.Late
 	case string(ferment.Degas), string(ferment.Punch), string(ferment.Look), string(ferment.Squeeze):
 		half := half(every)
-		return ferment.Window{Opens: ferment.Offset{Number: -half.Number, Unit: half.Unit}, Closes: half}, ferment.Drop
+		return around(half.Number, half.Unit, half.Number, half.Unit), ferment.Drop
 	case ferment.DoGravity, ferment.DoPH:
 		return around(1, ferment.Day, 1, ferment.Day), ferment.Drop
 	case string(ferment.Rack), string(ferment.Bottle), string(ferment.Prime):

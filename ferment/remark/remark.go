@@ -23,7 +23,14 @@ import (
 // is left to who can read the files.
 func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 	var found []ferment.Problem
-	for _, l := range logsOf(c) {
+	var logs []log
+	for _, f := range c.OpenAndPast() {
+		logs = append(logs, log{f.File, f.Log})
+	}
+	for _, k := range c.Cultures {
+		logs = append(logs, log{culturesFile, k.Log})
+	}
+	for _, l := range logs {
 		found = append(found, readingsTwice(l)...)
 		found = append(found, dosesTwice(l, c.Settings.Limits.Spacing)...)
 		found = append(found, toCome(l, now)...)
@@ -41,17 +48,6 @@ func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 type log struct {
 	file    string
 	entries []ferment.Entry
-}
-
-func logsOf(c ferment.Cellar) []log {
-	var logs []log
-	for _, f := range c.OpenAndPast() {
-		logs = append(logs, log{f.File, f.Log})
-	}
-	for _, k := range c.Cultures {
-		logs = append(logs, log{culturesFile, k.Log})
-	}
-	return logs
 }
 
 // The files of what is not a ferment's own.
@@ -87,12 +83,7 @@ func toCome(l log, now time.Time) []ferment.Problem {
 // byTime are the entries of a log that something holds for, in the order of
 // their times.
 func byTime(l log, holds func(ferment.Entry) bool) []ferment.Entry {
-	var es []ferment.Entry
-	for _, e := range l.entries {
-		if holds(e) {
-			es = append(es, e)
-		}
-	}
+	es := slices.DeleteFunc(slices.Clone(l.entries), func(e ferment.Entry) bool { return !holds(e) })
 	slices.SortStableFunc(es, func(a, b ferment.Entry) int { return a.At.Time.Compare(b.At.Time) })
 	return es
 }

@@ -5,6 +5,7 @@ package shelf
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strconv"
 	"time"
@@ -105,10 +106,8 @@ func (s *Shelf) fill(e *ferment.Entry) {
 
 // batch is the place of the batch of that day and that fizz.
 func (s *Shelf) batch(at time.Time, fizz measure.Given[measure.Content]) int {
-	y, m, d := at.Date()
 	for i, b := range s.Batches {
-		by, bm, bd := b.At.Date()
-		if by == y && bm == m && bd == d && b.Fizz.Known() == fizz.Known() && b.Fizz.Value == fizz.Value {
+		if b.At.Format(time.DateOnly) == at.Format(time.DateOnly) && b.Fizz.Known() == fizz.Known() && b.Fizz.Value == fizz.Value {
 			return i
 		}
 	}
@@ -149,7 +148,7 @@ func (s Shelf) Left(purposes ...string) Count {
 func (b Batch) Left(purposes ...string) Count {
 	var n Count
 	for _, l := range b.Lines {
-		if len(purposes) == 0 || has(purposes, l.Purpose()) {
+		if len(purposes) == 0 || slices.Contains(purposes, l.Purpose()) {
 			n = n.plus(l.Left)
 		}
 	}
@@ -178,26 +177,10 @@ func (b Batch) Volume() (v measure.Volume, known bool) {
 
 // Still tells whether it was filled without fizz.
 func (b Batch) Still() bool {
-	return b.Fizz.Known() && b.Fizz.Value <= 0 || !b.Fizz.Known() && !b.primed()
-}
-
-// primed tells whether honey went into its bottles.
-func (b Batch) primed() bool {
-	for _, l := range b.Lines {
-		if l.As.Honey.Known() {
-			return true
-		}
+	if b.Fizz.Known() {
+		return b.Fizz.Value <= 0
 	}
-	return false
-}
-
-func has(words []string, word string) bool {
-	for _, w := range words {
-		if w == word {
-			return true
-		}
-	}
-	return false
+	return !slices.ContainsFunc(b.Lines, func(l Line) bool { return l.As.Honey.Known() })
 }
 
 // Made is how much mead was made in a calendar year.
@@ -227,12 +210,7 @@ func MadeIn(fs []ferment.Ferment) []Made {
 		}
 		years[y.Year] = y
 	}
-	var out []Made
-	for _, y := range years {
-		out = append(out, y)
-	}
-	slices.SortFunc(out, func(a, b Made) int { return cmp.Compare(b.Year, a.Year) })
-	return out
+	return slices.SortedFunc(maps.Values(years), func(a, b Made) int { return cmp.Compare(b.Year, a.Year) })
 }
 
 // pitched is when the yeast went in: the first pitch, else the first entry of

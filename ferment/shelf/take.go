@@ -126,14 +126,9 @@ func (s *Shelf) choose(e *ferment.Entry) (batch, line int, ok bool) {
 }
 
 func (s *Shelf) hasKind(name string) bool {
-	for _, b := range s.Batches {
-		for _, l := range b.Lines {
-			if name != "" && strings.EqualFold(l.As.Kind, name) {
-				return true
-			}
-		}
-	}
-	return false
+	return name != "" && slices.ContainsFunc(s.Batches, func(b Batch) bool {
+		return slices.ContainsFunc(b.Lines, func(l Line) bool { return strings.EqualFold(l.As.Kind, name) })
+	})
 }
 
 // isSoft tells whether a kind of bottle can be squeezed.
@@ -147,26 +142,25 @@ func (s Shelf) Knows(text string) bool {
 }
 
 // Name is what an entry calls a bottle of a batch that is taken for a purpose:
-// the first code that is left, of the soft one last, else the purpose, or the kind where the purpose
-// could mean another batch; empty where none is left.
+// the first code that is left, of the soft one last, else the purpose, or the
+// kind where the purpose could mean another batch; empty where none is left.
 func (s Shelf) Name(batch int, purpose string) string {
-	lines := slices.Clone(s.Batches[batch].Lines)
-	slices.SortStableFunc(lines, func(a, b Line) int {
-		return map[bool]int{true: 1}[isSoft(a.As.Kind)] - map[bool]int{true: 1}[isSoft(b.As.Kind)]
-	})
-	for _, l := range lines {
-		if l.Purpose() != purpose || !l.Left.Some() {
-			continue
-		}
-		switch {
-		case len(l.Codes) > 0:
-			return l.Codes[0]
-		case l.As.Kind != "" && s.Left(purpose) != s.Batches[batch].Left(purpose):
-			return l.As.Kind
-		}
-		return purpose
+	fits := func(l Line) bool { return l.Purpose() == purpose && l.Left.Some() }
+	lines := s.Batches[batch].Lines
+	i := slices.IndexFunc(lines, func(l Line) bool { return fits(l) && !isSoft(l.As.Kind) })
+	if i < 0 {
+		i = slices.IndexFunc(lines, fits)
 	}
-	return ""
+	if i < 0 {
+		return ""
+	}
+	switch l := lines[i]; {
+	case len(l.Codes) > 0:
+		return l.Codes[0]
+	case l.As.Kind != "" && s.Left(purpose) != s.Batches[batch].Left(purpose):
+		return l.As.Kind
+	}
+	return purpose
 }
 
 // With is the shelf after one more entry.
