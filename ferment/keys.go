@@ -23,7 +23,6 @@ type Key struct {
 
 	Before string   // on an entry line it may stand right before its number: ph3.4
 	After  []string // or right behind it: 11.4bx
-	Unit   string   // of a number typed without one; °C is the cellar's own degree
 
 	Column string // its name in a spreadsheet, with its metric unit
 	Places int    // decimals there

@@ -27,7 +27,7 @@ var keyRows = slices.Concat([]Key{
 		measure.ParseOechsle, func(e *Entry) *measure.Given[float64] { return &e.Oechsle }, decimal[float64](0), "% °Oe")),
 	density(quantity(Key{Name: "refractometer", Example: "11.4", Typed: "11.4r", After: []string{"r"}, Does: "what a refractometer shows, in °Bx", Kind: Measured, Likely: Likely{High: 36}},
 		measure.ParseRefractometer, func(e *Entry) *measure.Given[measure.Brix] { return &e.Refractometer }, spelled, "% by refractometer")),
-	quantity(Key{Name: "sample", Example: "22 °C", Typed: "@22", Unit: "°C", Does: "temperature in the trial jar", Kind: Measured, Likely: Likely{High: 40}, Column: "sample C", Places: 1},
+	quantity(Key{Name: "sample", Example: "22 °C", Typed: "@22", Does: "temperature in the trial jar", Kind: Measured, Likely: Likely{High: 40}, Column: "sample C", Places: 1},
 		measure.ParseTemperature, func(e *Entry) *measure.Given[measure.Temperature] { return &e.Sample }, nil, "").sayWith(sampleAlone),
 	Key{Name: "with", Example: "hydrometer", Typed: "with=hydrometer", Does: "the instrument", Kind: Aside, Column: "with"}.
 		text(func(e *Entry) *string { return &e.With }, "with %"),
@@ -38,7 +38,7 @@ var keyRows = slices.Concat([]Key{
 		Likely: Likely{Low: -2, High: 45, Change: 8, Within: aDay}}),
 	quantity(Key{Name: "ph", Example: "3.4", Typed: "ph3.4", Before: "ph", Does: "acidity on the pH scale", Kind: Measured, Likely: Likely{Low: 2.5, High: 5, Change: 0.5}, Column: "pH", Places: 2},
 		measure.ParsePH, func(e *Entry) *measure.Given[measure.PH] { return &e.PH }, spelled, "pH %"),
-	quantity(Key{Name: "acidity", Example: "5.5 g/L", Typed: "ta5.5", Before: "ta", Unit: "g/L", Does: "titratable acidity", Kind: Measured, Likely: Likely{Low: 1, High: 15, Change: 4}, Column: "acidity g/L", Places: 2},
+	quantity(Key{Name: "acidity", Example: "5.5 g/L", Typed: "ta5.5", Before: "ta", Does: "titratable acidity", Kind: Measured, Likely: Likely{Low: 1, High: 15, Change: 4}, Column: "acidity g/L", Places: 2},
 		measure.ParseContent, func(e *Entry) *measure.Given[measure.Content] { return &e.Acidity }, spelled, "acidity %"),
 	quantity(Key{Name: "volume", Example: "3.4 L", Typed: "vol3.4L", Before: "vol", Does: "what is in the vessel", Kind: Measured, Likely: Likely{Low: 0.02, High: 250}, Column: "volume L", Places: 3},
 		measure.ParseVolume, func(e *Entry) *measure.Given[measure.Volume] { return &e.Volume }, measure.Shown, "%"),

@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"bytes"
-	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -254,9 +253,12 @@ func (t *tableReader) entry(cells []string) (e ferment.Entry, mine bool, err err
 // of the key.
 func (t *tableReader) set(e *ferment.Entry, c tableColumn, cell string) error {
 	if _, err := strconv.ParseFloat(cell, 64); err == nil && c.key.Form == ferment.AQuantity {
-		unit := cmp.Or(c.unit, c.key.Unit)
-		if c.unit == "" && (c.key.Name == "sample" || c.key.Name == "temperature") {
+		unit := c.unit
+		switch {
+		case unit == "" && (c.key.Name == "sample" || c.key.Name == "temperature"):
 			unit = t.degree
+		case unit == "" && c.key.Name != "amount":
+			cell = measure.WithUnit(cell, c.key.Example)
 		}
 		if unit == "C" || unit == "F" {
 			unit = "°" + unit

@@ -108,22 +108,12 @@ func (r *lineReader) inFull(k *ferment.Key, value string) string {
 	switch {
 	case k.Name == "gravity":
 		return wholeGravity(value)
-	case k.Name == "temperature":
+	case k.Name == "temperature" && strings.Contains(value, ".."):
 		return strings.Replace(value, "..", " to ", 1)
-	case k.Name == "amount" && strings.EqualFold(value, "unknown"):
+	case k.Name != "amount":
+		return measure.WithUnit(value, measure.Turned(k.Example, r.ctx.Units))
+	case strings.EqualFold(value, "unknown"):
 		return strings.ToLower(value)
-	case k.Unit == "°C":
-		return withUnit(value, strings.TrimSpace(r.degree()))
-	case k.Unit != "":
-		return withUnit(value, k.Unit)
-	}
-	return value
-}
-
-// withUnit gives a number without a unit one.
-func withUnit(value, unit string) string {
-	if _, err := measure.ParseNumber(value); err == nil {
-		return value + " " + unit
 	}
 	return value
 }

@@ -153,6 +153,9 @@ func (r *lineReader) couldBe(typed string) string {
 	may(!amount && !strings.Contains(n, ".") && v >= 1 && v <= 250, fmt.Sprintf("%.3f", 1+v/1000), fmt.Sprintf("%.3f", 1+v/1000))
 	may(!amount && r.roomTemperature(v), n+r.degree(), n+r.degree()[len(" °"):])
 	may(v < 0, n+" hours", n+"h")
+	if err != nil && strings.Contains(typed, ",") {
+		return err.Error()
+	}
 	if err != nil || len(could) == 0 {
 		return typed + " is no gravity: 0.970 to 1.250, or 970 to 1250 (e.g. 1.046 or 1046)"
 	}
@@ -243,7 +246,7 @@ func (r *lineReader) number(p part) (key, value string, err error) {
 	unit := strings.ToLower(strings.TrimSpace(p.text[len(digits):]))
 	switch {
 	case unit == "":
-		if isGravity(p.text) && !(r.awaitsAmount() && isCoarse(p.text)) {
+		if isGravity(p.text) && !(r.awaitsAmount() && (isCoarse(p.text) || strings.Contains(p.text, ","))) {
 			return "gravity", p.text, nil
 		}
 		return "", "", p.fail("%s", r.couldBe(p.text))

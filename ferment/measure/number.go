@@ -3,6 +3,7 @@ package measure
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -66,10 +67,53 @@ func cutNumber(s string) (value float64, rest string, ok bool) {
 // ParseNumber reads a bare number.
 func ParseNumber(s string) (float64, error) {
 	v, rest, ok := cutNumber(s)
-	if !ok || rest != "" {
+	switch {
+	case !ok || rest != "":
 		return 0, &Error{s, "is not a number", "digits and one decimal point, e.g. 3.4"}
+	case isAmbiguous(s):
+		return 0, ambiguous(s)
 	}
 	return v, nil
+}
+
+// thousands finds a comma that can part thousands or be a decimal one: it stands
+// before three digits and not after a nought alone. In a gravity it is decimal.
+var thousands = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`((?:^|[^\d.,])(?:[1-9]\d{0,2})),(\d{3})($|[^\d.,])`)
+})
+
+func isAmbiguous(text string) bool {
+	return strings.Contains(text, ",") && thousands().MatchString(text)
+}
+
+// ambiguous is the error for such a number, with both ways to read it.
+func ambiguous(text string) *Error {
+	part := thousands().FindStringSubmatch(text)
+	whole := strings.TrimLeft(part[1], " −-+abcdefghijklmnopqrstuvwxyz")
+	return &Error{text, "could be " + thousands().ReplaceAllString(text, "$1$2$3") + " or " + thousands().ReplaceAllString(text, "$1.$2$3"),
+		"write " + whole + part[2] + " or " + whole + "." + part[2]}
+}
+
+// WithUnit gives a number alone the unit of an example, where that has only one:
+// "3.6" is "3.6 L" by "in all, e.g. 3.4 L". Any other text stays.
+func WithUnit(text, example string) string {
+	if _, rest, bare := cutNumber(text); !bare || rest != "" {
+		return text
+	}
+	var units []string
+	for _, found := range numberAndUnit().FindAllStringSubmatch(example, -1) {
+		words := strings.Fields(found[2])
+		for n := min(3, len(words)); n > 0; n-- {
+			if unit, is := UnitNamed(strings.TrimRight(strings.Join(words[:n], " "), ";:)")); is {
+				units = append(units, unit)
+				break
+			}
+		}
+	}
+	if units = slices.Compact(units); len(units) != 1 {
+		return text
+	}
+	return text + " " + units[0]
 }
 
 // Root is where a rising function from low to high crosses zero, to 1e-12; low

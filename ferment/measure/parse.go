@@ -31,7 +31,10 @@ var (
 func (k kind) read(s string) (Quantity, error) {
 	text := strings.TrimSpace(s)
 	q, u, err := parseQuantity(text)
-	if err != nil {
+	switch {
+	case isAmbiguous(text):
+		return q, err
+	case err != nil:
 		return q, &Error{text, "is not a " + k.name, k.hint}
 	}
 	if u.dimension == OfNothing {
@@ -141,7 +144,10 @@ func ParseGravity(s string) (Given[Gravity], error) {
 func ParseScale[T ~float64](s, name string, low, high T, example string) (Given[T], error) {
 	text := strings.TrimSpace(s)
 	v, rest, ok := cutNumber(text)
-	if !ok || rest != "" {
+	switch {
+	case isAmbiguous(text):
+		return Given[T]{}, ambiguous(text)
+	case !ok || rest != "":
 		return Given[T]{}, &Error{text, "is not a " + name, "a plain number, e.g. " + example}
 	}
 	if T(v) < low || T(v) > high {

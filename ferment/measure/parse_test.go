@@ -55,6 +55,8 @@ func TestParsersAtTheEdgesOfTheirRanges(t *testing.T) {
 		{"ph", "0", 0}, {"ph", "14", 14}, {"ph", "3,4", 3.4},
 		{"brix", "-5", -5}, {"brix", "60", 60},
 		{"oechsle", "-30", -30}, {"oechsle", "250", 250},
+		{"mass", "1,5 g", 0.0015}, {"mass", "0,500 kg", 0.5}, {"mass", ",500 kg", 0.5}, {"mass", "1,0005 kg", 1.0005}, {"volume", "3,60 L", 3.6},
+		{"volume", "75cl", 0.75}, {"volume", "33 cL", 0.33}, {"volume", "5 dl", 0.5}, {"volume", "16 fl oz", 0.473176473},
 		{"hiss", "0", 0}, {"hiss", "5", 5}, {"score", "0", 0}, {"score", "100", 100},
 	} {
 		got, text, err := readers[c.what](c.text)
@@ -93,6 +95,11 @@ func TestParsersRefuse(t *testing.T) {
 		{"pressure", "101 bar", "is out of range for a pressure"},
 		{"depth", "1", "e.g. 1.5 cm"},
 		{"depth", "201 cm", "is out of range for a depth"},
+		{"mass", "1,000 g", `"1,000 g" could be 1000 g or 1.000 g (write 1000 or 1.000)`},
+		{"mass", "2 lb 1,000 oz", "could be 2 lb 1000 oz or 2 lb 1.000 oz"},
+		{"mass", "12,500 kg", "could be 12500 kg or 12.500 kg"}, {"volume", "3,600mL", "could be 3600mL or 3.600mL"},
+		{"temperature", "-1,000 °C", "could be -1000 °C or -1.000 °C"},
+		{"brix", "20,200", "could be 20200 or 20.200"}, {"ph", "3,400", "could be 3400 or 3.400"},
 		{"gravity", "1,0555", `"1,0555" is not a density (use a point and three or four decimals, e.g. 1.055)`},
 		{"gravity", "1,05", "is not a density"},
 		{"gravity", "0.9699", "is not a density"},
@@ -147,6 +154,20 @@ func TestParseTemperatures(t *testing.T) {
 		assert.False(t, got.Known(), text)
 	}
 	assert.InDelta(t, 20.5, float64(measure.Span[measure.Temperature]{Low: 17, High: 24}.Middle()), 1e-12)
+}
+
+// A number alone takes the unit of an example, and nothing else does.
+func TestWithUnit(t *testing.T) {
+	for _, c := range []struct{ text, example, want string }{
+		{"3.6", "3.4 L", "3.6 L"}, {"3.6", "in all, e.g. 3.60 L", "3.6 L"}, {"3,6", "e.g. 0.95 gal", "3,6 gal"},
+		{"980", "e.g. 980 g", "980 g"}, {"6", "of its mass, e.g. 6 %; or by the table", "6 %"}, {"6", "16 fl oz (US)", "6 fl oz"},
+		{"19", "17 °C to 24 °C", "19 °C"}, {"-2", "19.5 °C", "-2 °C"},
+		{"1.084", "wanted, e.g. 1.084", "1.084"}, {"3.6 gal", "3.4 L", "3.6 gal"}, {"much", "3.4 L", "much"}, {"", "3.4 L", ""},
+		{"1,000", "980 g", "1,000 g"},
+		{"1.5", "in all or a litre, e.g. 1.5 g, 0.5 g/L", "1.5"},
+	} {
+		assert.Equal(t, c.want, measure.WithUnit(c.text, c.example), c)
+	}
 }
 
 func TestParseNumber(t *testing.T) {

@@ -160,7 +160,7 @@ func Between(t Span[Temperature], s System) string {
 // systems are the units that belong to one system; degrees of a scale, shares
 // and contents belong to both.
 var systems = map[string]System{
-	"g": Metric, "kg": Metric, "mg": Metric, "mL": Metric, "L": Metric, "°C": Metric, "bar": Metric, "kPa": Metric, "mm": Metric, "cm": Metric,
+	"g": Metric, "kg": Metric, "mg": Metric, "mL": Metric, "cL": Metric, "dL": Metric, "L": Metric, "°C": Metric, "bar": Metric, "kPa": Metric, "mm": Metric, "cm": Metric,
 	"lb": US, "oz": US, "gal": US, "qt": US, "pt": US, "cup": US, "fl oz": US, "tbsp": US, "tsp": US, "°F": US, "psi": US, "in": US,
 }
 

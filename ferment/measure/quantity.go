@@ -61,6 +61,8 @@ var units = map[string]unit{
 	"lb":        {"lb", OfMass, poundKg, 0},
 	"oz":        {"oz", OfMass, poundKg / 16, 0},
 	"ml":        {"mL", OfVolume, 1e-3, 0},
+	"cl":        {"cL", OfVolume, 1e-2, 0},
+	"dl":        {"dL", OfVolume, 1e-1, 0},
 	"l":         {"L", OfVolume, 1, 0},
 	"gal":       {"gal", OfVolume, LitresPerUSGallon, 0},
 	"qt":        {"qt", OfVolume, LitresPerUSGallon / 4, 0},
@@ -160,6 +162,9 @@ func parseQuantity(s string) (Quantity, unit, error) {
 	text := strings.TrimSpace(s)
 	fail := func(problem string) (Quantity, unit, error) {
 		return Quantity{}, unit{}, &Error{text, problem, "a number and a unit, e.g. {1.5 g}, {3.6 L} or {22 °C}"}
+	}
+	if isAmbiguous(text) {
+		return Quantity{}, unit{}, ambiguous(text)
 	}
 	var base unit
 	total, rest, ok := Quantity{Text: text}, text, true

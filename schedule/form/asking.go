@@ -94,7 +94,7 @@ func may[T any](p *asking, f Field, parse func(string) (measure.Given[T], error)
 	if text == "" {
 		return measure.Given[T]{}
 	}
-	v, err := parse(text)
+	v, err := parse(measure.WithUnit(text, f.From+" "+shownValue(f.Value, p.units)))
 	if err != nil {
 		p.fail(f.Key, measure.ErrorIn(err, p.units))
 		return measure.Given[T]{}
@@ -151,6 +151,9 @@ func (j jug) questions(p *asking, act ferment.Act) ferment.Entry {
 			continue
 		}
 		k, _ := ferment.KeyNamed(q.Key)
+		if k.Form == ferment.AQuantity {
+			text = measure.WithUnit(text, f.From)
+		}
 		if err := k.Set(&e, text, j.s.At.Location()); err != nil {
 			p.fail(q.Key, err.Error())
 		}

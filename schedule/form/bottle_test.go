@@ -253,7 +253,7 @@ func TestBottlingRefuses(t *testing.T) {
 		"count-1=9 left=1L":     "are more than the 3.20 L",
 		"count-1=0":             `count-1: "0" is not a number of bottles`,
 		"count-1=many":          `count-1: "many" is not a number of bottles`,
-		"size-1=330":            "size-1: ",
+		"size-1=1,330mL":        "size-1: ",
 		"size-1=40L":            "size-1: 40 L is no bottle: 20 mL to 30 L",
 		"fizz-1=lively":         "fizz-1: ",
 		"fizz-1=0g/L":           "fizz-1: 0 g/L is no fizz: write none, or e.g. 5 g/L",

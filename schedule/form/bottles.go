@@ -1,7 +1,6 @@
 package form
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -196,7 +195,9 @@ func (b bottled) opened(v Values) Outcome {
 	o := Outcome{Wrong: b.wrong(e.Bottle)}
 	var wrong []Wrong
 	e.Hiss, wrong = read(wrong, v, "hiss", measure.ParseHiss)
-	e.Foam, wrong = read(wrong, v, "foam", depthIn(b.snapshot.Cellar.Settings.Units))
+	e.Foam, wrong = read(wrong, v, "foam", func(text string) (measure.Given[measure.Depth], error) {
+		return measure.ParseDepth(measure.WithUnit(text, measure.Turned("2 cm", b.snapshot.Cellar.Settings.Units)))
+	})
 	e.Gravity, wrong = read(wrong, v, "gravity", measure.ParseGravity)
 	o.Wrong = append(o.Wrong, wrong...)
 	if len(wrong) == 0 && !e.Hiss.Known() && !e.Foam.Known() && e.Taste.Palate == "" {
@@ -268,16 +269,4 @@ func read[T any](wrong []Wrong, v Values, key string, parse func(string) (measur
 		return measure.Given[T]{}, append(wrong, Wrong{key, err.Error()})
 	}
 	return given, wrong
-}
-
-// depthIn reads a depth; a number alone is in centimetres, or in inches in US
-// units.
-func depthIn(units measure.System) func(string) (measure.Given[measure.Depth], error) {
-	unit := map[measure.System]string{measure.US: " in"}[units]
-	return func(text string) (measure.Given[measure.Depth], error) {
-		if strings.Trim(text, "0123456789.,") == "" {
-			text += cmp.Or(unit, " cm")
-		}
-		return measure.ParseDepth(text)
-	}
 }

@@ -46,7 +46,7 @@ func TestRackWrites(t *testing.T) {
 		{"more than before", atRest, "after=3.3L", []string{"lime-a rack volume 3.3 L"}, 3.3, ""},
 		{"nothing measured", atRest, "", nil, 0, "after: measure what came over, e.g. 3.2 L, or give what was left behind"},
 		{"more lost than there", atRest, "lost=3.3L", nil, 0, "lost: 3.3 L is more than the 3.20 L that were there"},
-		{"no unit", atRest, "after=3.0", nil, 0, `after: "3.0" needs its unit (a number and mL, L, fl oz or gal, e.g. 3.6 L)`},
+		{"two ways to read it", atRest, "after=3,000mL", nil, 0, `after: "3,000mL" could be 3000mL or 3.000mL (write 3000 or 3.000)`},
 		{"too small a vessel", atRest, "after=3.0L brimful=2.9L", nil, 0, "brimful: 3.00 L do not go into 2.9 L: take a larger vessel"},
 		{"topped with water", atRest, "after=3.0L with=water amount=0.2L", []string{"lime-a rack volume 3.0 L lost 0.20 L", "lime-a top-up 0.2 L water"}, 3.2, ""},
 		{"topped with itself", atRest, "after=3.0L with='the same mead' amount=0.2L",

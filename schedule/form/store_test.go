@@ -58,7 +58,7 @@ func TestLot(t *testing.T) {
 	assert.True(t, has(opened(t, "lot", s, "", "name=Rhododendron"), words.Warn, "makes ill"))
 	assert.Contains(t, opened(t, "lot", s, "", "name=x state=cappings-wash").Answer[0], "within a day or two")
 	for text, key := range map[string]string{
-		"name=x id=lime-26": "id", "name=x id=a/b": "id", "name=x mass=8.2": "mass", "name=x water=18": "water", "name=x taken=2027-01-01": "taken",
+		"name=x id=lime-26": "id", "name=x id=a/b": "id", "name=x mass=8,200kg": "mass", "name=x water=much": "water", "name=x taken=2027-01-01": "taken",
 		"name=x measured='refractive index' index=1.33": "index", "name=x measured='refractive index'": "index", "name=x measured=°Bx brix=20": "brix", "name=x state=eaten": "state",
 	} {
 		assert.Contains(t, wrong(opened(t, "lot", s, "", text)), key+": ", text)
@@ -106,7 +106,7 @@ func TestPassage(t *testing.T) {
 	o = opened(t, "passage", s, "hawthorn-2", "ph=4.7 because='it goes to waste tonight'")
 	require.Empty(t, wrong(o))
 	assert.Equal(t, "low-acid", o.Change.Entries[0].Entries[0].Overrode)
-	for text, key := range map[string]string{"spirit='5 %'": "spirit", "spirit=": "spirit", "medium=": "medium", "medium=100": "medium", "gravity=1,03555": "gravity"} {
+	for text, key := range map[string]string{"spirit='5 %'": "spirit", "spirit=": "spirit", "medium=": "medium", "medium=1,000mL": "medium", "gravity=1,03555": "gravity"} {
 		assert.Contains(t, wrong(opened(t, "passage", s, "hawthorn-2", text)), key+": ", text)
 	}
 	mouldy := hedge(5, "0 collect | 0.1 passage step=w1 | 4 look seen=gas,sediment,mould smell=clean")

@@ -53,16 +53,21 @@ func TestShownValue(t *testing.T) {
 	}
 }
 
-// A number alone is in the units of the cellar: an inch of foam is 2.54 cm.
-func TestADepthWithoutItsUnit(t *testing.T) {
-	for units, want := range map[measure.System]measure.Depth{measure.Metric: 0.5, measure.US: 1.27} {
-		for _, text := range []string{"0.5", "0,5"} {
-			d, err := depthIn(units)(text)
-			require.NoError(t, err)
-			assert.InDelta(t, float64(want), float64(d.Value), 1e-9)
-		}
-		d, err := depthIn(units)("5 cm")
-		require.NoError(t, err)
-		assert.Equal(t, measure.Depth(5), d.Value)
+// A number alone is in the unit that stands beside its field.
+func TestANumberWithoutItsUnit(t *testing.T) {
+	for _, c := range []struct {
+		from, value, typed string
+		want               measure.Volume
+	}{
+		{"in all, e.g. 3.6 L", "", "3.6", 3.6}, {"of one, e.g. 330 mL", "", "500", 0.5}, {"by the record", "3.20 L", "3,1", 3.1},
+		{"in all, e.g. 3.6 L", "", "2 gal", 7.570823568},
+	} {
+		p := &asking{units: measure.Metric, values: Values{"volume": c.typed}}
+		got := may(p, Field{Key: "volume", From: c.from, Value: c.value}, measure.ParseVolume)
+		assert.InDelta(t, float64(c.want), float64(got.Value), 1e-9, c.typed)
+		assert.Empty(t, p.wrong)
 	}
+	p := &asking{units: measure.Metric, values: Values{"volume": "3,600"}}
+	may(p, Field{Key: "volume", From: "e.g. 3.6 L"}, measure.ParseVolume)
+	assert.Equal(t, []Wrong{{"volume", `"3,600 L" could be 3600 L or 3.600 L (write 3600 or 3.600)`}}, p.wrong)
 }
