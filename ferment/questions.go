@@ -65,6 +65,30 @@ var questions = map[Act][]Question{
 		{Key: "lost", Label: "lost", Hint: "in the pressed fruit, e.g. {0.2 L}"},
 		{Key: "gravity", Label: "gravity", Hint: "of a sample, e.g. 1.004"},
 	},
+	Open: {
+		{Key: "bottle", Label: "bottle", Hint: "its code, or test, drink, tasting"},
+		{Key: "hiss", Label: "hiss", Hint: "0 none, 1 a sigh, 3 lively, 5 gushes", Needed: true},
+		{Key: "foam", Label: "foam", Hint: "how high in the glass, e.g. {2 cm}"},
+		{Key: "palate", Label: "palate", Hint: "any words: sweet, a little, dry"},
+		{Key: "gravity", Label: "gravity", Hint: "of the flat sample, e.g. 0.998"},
+	},
+	Taste: {
+		{Key: "look", Label: "look", Hint: "any words, e.g. clear, pale gold"},
+		{Key: "nose", Label: "nose", Hint: "how it smells, e.g. heather"},
+		{Key: "palate", Label: "palate", Hint: "how it tastes, e.g. dry, sharp", Needed: true},
+		{Key: "faults", Label: "faults", Hint: "e.g. sulphur, vinegar; or none"},
+		{Key: "score", Label: "score", Hint: "0 to 100, e.g. 70"},
+	},
+	TopUp: {
+		{Key: "amount", Label: "amount", Hint: "what goes in, e.g. {0.2 L}", Needed: true},
+		{Key: "of", Label: "with", Hint: "water, or which mead, e.g. lime-a", Needed: true},
+		{Key: "alcohol", Label: "strength", Hint: "of a mead, e.g. 12 %"},
+	},
+	Blend: {
+		{Key: "amount", Label: "amount", Hint: "what goes in, e.g. {0.5 L}", Needed: true},
+		{Key: "of", Label: "with", Hint: "which mead, e.g. lime-a", Needed: true},
+		{Key: "alcohol", Label: "strength", Hint: "of that mead, e.g. 12 %"},
+	},
 	Rack: {
 		{Key: "gravity", Label: "gravity", Hint: "of a sample, e.g. 0.998"},
 		{Key: "sample", Label: "sample", Hint: "its temperature, e.g. {19 °C}"},

@@ -219,12 +219,12 @@ func planned(act ferment.Act) *shelf {
 
 // What is typed after an act is kept whole, not its amount alone.
 func TestWhatIsTypedWithADoneTaskIsKept(t *testing.T) {
-	d := on(drive(t, planned(ferment.TopUp), 80, 24), "heath")
-	d.keys("space").shows("top up, done:")
+	d := on(drive(t, planned(ferment.Water), 80, 24), "heath")
+	d.keys("space").shows("water, given:")
 	d.keys("text:0.1L vol3.1L lost=0.2L -30min ; cloudy").shows("06:34", "0.20 L lost; cloudy")
 	d.keys("enter")
 	e := d.log("heath")[0]
-	assert.Equal(t, ferment.TopUp, e.Did)
+	assert.Equal(t, ferment.Water, e.Did)
 	assert.Equal(t, measure.Volume(3.1), e.Volume.Value)
 	assert.Equal(t, measure.Volume(0.2), e.Lost.Value)
 	assert.Equal(t, "cloudy", e.Note)
@@ -234,11 +234,11 @@ func TestWhatIsTypedWithADoneTaskIsKept(t *testing.T) {
 // What is unlikely is asked about once, and what an act cannot carry is refused,
 // as on the entry line and by the command.
 func TestWhatIsTypedWithADoneTaskIsLookedAt(t *testing.T) {
-	d := on(drive(t, planned(ferment.TopUp), 80, 24), "heath")
+	d := on(drive(t, planned(ferment.Water), 80, 24), "heath")
 	d.keys("space", "text:0.1L 23:30").shows("23:30 is later than now: yesterday").keys("esc")
 	d.keys("space", "text: step=degas", "enter").shows("? unclear", "leave step=degas out").keys("esc")
 	assert.Empty(t, d.log("heath"))
-	d = on(drive(t, planned(ferment.TopUp), 80, 24), "heath")
+	d = on(drive(t, planned(ferment.Water), 80, 24), "heath")
 	d.keys("space", "text:0.1L 2026-09-20 08:00").lacks("△ ask")
 	d.keys("enter").shows("△ ask", "it lies before the pitch", "Enter again keeps it")
 	assert.Empty(t, d.log("heath"))

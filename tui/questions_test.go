@@ -62,3 +62,19 @@ func TestNoBubblesIsNoStart(t *testing.T) {
 	}
 	l.shows("no start is recorded")
 }
+
+// TestABareActAsks: what is opened, tasted or poured in is asked about one by one; what
+// goes in is needed.
+func TestABareActAsks(t *testing.T) {
+	l := aBoard(t, "ferments/sloe.yaml", pitchedSloe, "2026-10-08 12:04")
+	l.keys("/", "text:SLOE", "enter", "g", "text:taste", "enter").shows("nose", "palate", "faults", "score")
+	l.keys("down", "down", "text:dry, sharp", "down", "down", "text:70", "enter").shows("kept: SLOE")
+	l.keys("g", "text:top-up", "enter").shows("amount", "water, or which mead").keys("enter").shows("amount is not answered")
+	l.keys("text:0.2L", "down", "text:old lime", "down", "text:12 %", "enter").shows("kept: SLOE")
+	text := l.show("cat ferments/sloe.yaml")
+	for _, part := range []string{"palate: \"dry, sharp\"", "score: 70", "did: top-up", "amount: 0.2 L", "of: old lime", "alcohol: 12 %"} {
+		assert.Contains(t, text, part)
+	}
+	l.keys("g", "text:open", "enter").shows("hiss", "0 none, 1 a sigh")
+	l.keys("esc", "g", "text:blend", "enter").shows("with", "which mead")
+}

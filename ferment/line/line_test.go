@@ -327,6 +327,18 @@ func TestLineIsMadeNow(t *testing.T) {
 	assert.Equal(t, "2026-09-14T07:15:03+01:00", l.Entry.At.Time.Format(time.RFC3339Nano))
 }
 
+// A number alone is a depth in the units of the cellar: an inch of foam is 2.54 cm.
+func TestADepthWithoutItsUnit(t *testing.T) {
+	for units, want := range map[measure.System]measure.Depth{measure.Metric: 0.5, measure.US: 1.27} {
+		c := lineAt()
+		c.Units = units
+		l, err := Parse("open foam=0.5 lees=5cm", c)
+		require.NoError(t, err)
+		assert.InDelta(t, float64(want), float64(l.Entry.Foam.Value), 1e-9)
+		assert.Equal(t, measure.Depth(5), l.Entry.Lees.Value)
+	}
+}
+
 func TestLineInUSUnits(t *testing.T) {
 	ctx := lineAt()
 	ctx.Units = measure.US

@@ -2,16 +2,16 @@ package form
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/app"
 )
 
-// page is a form while it is laid out: its fields are asked for in their order,
-// and each gives what stands in it, so that a later one can hang on an earlier.
+// asking is a form while its fields are asked for, in their order: each gives what
+// stands in it, so that a later one can depend on an earlier.
 type asking struct {
 	units  measure.System
 	values Values // what stands in the fields
@@ -20,16 +20,17 @@ type asking struct {
 	wrong  []Wrong
 }
 
-// laid is a form that a function lays out and, once it can be read, works out.
-func laid(f Form, units measure.System, given Values, lay func(*asking) func() Outcome) Form {
+// form builds a form from one function: it asks for the fields and, when all of
+// them are valid, computes the outcome.
+func (r record) form(f Form, given Values, ask func(*asking) func() Outcome) Form {
 	f.Fields = func(values Values) []Field {
-		p := &asking{units: units, values: values, given: given}
-		lay(p)
+		p := &asking{units: r.units(), values: values, given: given}
+		ask(p)
 		return p.fields
 	}
 	f.Work = func(values Values) Outcome {
-		p := &asking{units: units, values: values, given: given}
-		work := lay(p)
+		p := &asking{units: r.units(), values: values, given: given}
+		work := ask(p)
 		if len(p.wrong) > 0 {
 			return Outcome{Wrong: p.wrong}
 		}
@@ -134,29 +135,36 @@ func (p *asking) moment(key, text string, now time.Time) ferment.Moment {
 	return at
 }
 
-// questions asks what an act asks for, as an entry with the answers; nothing that
-// is seen is answered beforehand.
+// questions asks what an act asks for and the form has not asked yet, as an entry with
+// the answers; nothing that is seen is answered beforehand.
 func (j jug) questions(p *asking, act ferment.Act) ferment.Entry {
-	var e ferment.Entry
+	var asked []ferment.Question
+	var answers []string
+	read := func(qs []ferment.Question, answers []string) (ferment.Entry, error) {
+		l, err := app.Typed{Line: ferment.Answered(qs, answers)}.Read(j.s.Cellar.Settings, j.s.At)
+		return l.Entry, err
+	}
 	for _, q := range ferment.Questions(act, j.v.Culture != nil) {
 		f := Field{Key: q.Key, Label: q.Label, From: p.fill(q.Hint)}
+		if slices.ContainsFunc(p.fields, func(had Field) bool { return had.Key == f.Key }) {
+			continue
+		}
 		if len(q.Answers) > 0 {
 			f.Value, f.Words = notSeen, []string{notSeen}
 			for _, a := range q.Answers {
 				f.Words = append(f.Words, a.Word)
 			}
 		}
-		text := p.ask(f)
-		if text == "" || text == notSeen {
-			continue
+		if text := p.ask(f); text != "" && text != notSeen {
+			if _, err := read([]ferment.Question{q}, []string{text}); err != nil {
+				p.fail(q.Key, measure.ErrorIn(err, p.units))
+			}
+			asked, answers = append(asked, q), append(answers, text)
 		}
-		k, _ := ferment.KeyNamed(q.Key)
-		if k.Form == ferment.AQuantity {
-			text = measure.WithUnit(text, f.From)
-		}
-		if err := k.Set(&e, text, j.s.At.Location()); err != nil {
-			p.fail(q.Key, err.Error())
-		}
+	}
+	e, err := read(asked, answers)
+	if err != nil && len(asked) > 0 {
+		p.fail(asked[0].Key, measure.ErrorIn(err, p.units))
 	}
 	return e
 }
@@ -173,58 +181,4 @@ func before(at ferment.Moment, minutes int) ferment.Moment {
 		return at
 	}
 	return ferment.At(at.Time.Add(-time.Duration(minutes) * time.Minute))
-}
-
-// id asks for what files and commands call something, which nothing else of its
-// kind is called.
-func (p *asking) id(noun, likely string, taken []string) string {
-	id := p.ask(Field{Key: "id", Label: "id", Value: likely, From: "what files and commands call it"})
-	switch {
-	case id == "":
-		p.fail("id", "give it an id: letters, digits, - and _, e.g. lime-26")
-	case !ferment.LegalName(id):
-		p.fail("id", strconv.Quote(id)+" is no id: at most 64 letters, digits, - and _, e.g. lime-26")
-	case isTaken(taken, id):
-		p.fail("id", strconv.Quote(id)+" is a "+noun+" already, e.g. "+freeID(id, taken))
-	}
-	return id
-}
-
-func isTaken(taken []string, id string) bool {
-	return slices.ContainsFunc(taken, func(t string) bool { return strings.EqualFold(t, id) })
-}
-
-// likelyID is an id made of the first words of a name, small letters and digits,
-// with an end that tells it from others.
-func likelyID(name, otherwise, end string, taken []string) string {
-	first, _, _ := strings.Cut(name, ",")
-	stem := strings.Trim(strings.Map(func(r rune) rune {
-		switch {
-		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
-			return r
-		case r == ' ' || r == '-' || r == '_':
-			return '-'
-		}
-		return -1
-	}, strings.ToLower(first)), "-")
-	if stem == "" {
-		stem = otherwise
-	}
-	id := strings.Trim(stem[:min(len(stem), mostStem)], "-") + end
-	if isTaken(taken, id) {
-		return freeID(id, taken)
-	}
-	return id
-}
-
-// mostStem is how many letters of a name an id is made of.
-const mostStem = 40
-
-// freeID is an id like another that nothing has yet.
-func freeID(id string, taken []string) string {
-	for n := 2; ; n++ {
-		if free := id + "-" + strconv.Itoa(n); !isTaken(taken, free) {
-			return free
-		}
-	}
 }

@@ -25,8 +25,8 @@ const (
 // still or to be conditioned in them, closed, or poured away. What is given
 // stands in the fields before a word is typed.
 func Bottle(s app.Snapshot, v app.Vessel, given Values) Form {
-	j := jug{s, v}
-	return laid(Form{Name: "bottle", Title: "bottle " + v.Label(), Subject: v.ID()}, s.Cellar.Settings.Units, given, func(p *asking) func() Outcome {
+	j := jug{record{s}, v}
+	return j.form(Form{Name: "bottle", Title: "bottle " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
 		switch p.choose(Field{Key: "what", Label: "what", Value: toBottle, Words: []string{toBottle, toClose, toDump}}) {
 		case toClose:
 			return j.closing(p)

@@ -91,7 +91,7 @@ func TestOpenATestBottle(t *testing.T) {
 	assert.Equal(t, "test", fields[0].Value, "one of those for a test, which have no codes")
 	assert.Equal(t, "hiss", o.Wrong[0].Key, "nothing told is nothing to keep")
 
-	_, o = f.Outcome(form.Values{"hiss": "1", "foam": "0,5", "sweet": "a little", "gravity": "0.998", "note": "cold"})
+	_, o = f.Outcome(form.Values{"hiss": "1", "foam": "0,5", "palate": "a little", "gravity": "0.998", "note": "cold"})
 	e := written(t, o)
 	assert.Equal(t, []string{"GORSE 9 to 8"}, o.Answer)
 	assert.Equal(t, ferment.Open, e.Did)
@@ -100,7 +100,7 @@ func TestOpenATestBottle(t *testing.T) {
 		[]any{e.Hiss.Value, e.Foam.Value, e.Taste.Palate, e.Gravity.Value, e.Note, e.Bottle})
 
 	for key, bad := range map[string]string{"hiss": "6", "foam": "high", "gravity": "9.98", "bottle": "X 9"} {
-		_, o = f.Outcome(form.Values{"sweet": "dry", key: bad})
+		_, o = f.Outcome(form.Values{"palate": "dry", key: bad})
 		require.NotEmpty(t, o.Wrong, key)
 		assert.Equal(t, key, o.Wrong[0].Key)
 	}

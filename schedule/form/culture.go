@@ -23,19 +23,16 @@ const wildPlan = "wild-culture"
 // made from another.
 func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture != nil {
-		given = maps.Clone(given)
-		if given == nil {
-			given = Values{}
-		}
-		given["parent"] = subject
+		given = given.with("parent", subject)
 	}
-	return laid(Form{Name: "culture", Title: "culture begun"}, s.Cellar.Settings.Units, given, isolate{s}.lay), true
+	i := isolate{record{s}}
+	return i.form(Form{Name: "culture", Title: "culture begun"}, given, i.ask), true
 }
 
 // isolate is a new culture being written down.
-type isolate struct{ s app.Snapshot }
+type isolate struct{ record }
 
-func (i isolate) lay(p *asking) func() Outcome {
+func (i isolate) ask(p *asking) func() Outcome {
 	k := ferment.Culture{Verdict: "trying"}
 	k.Name = p.ask(Field{Key: "name", Label: "name", From: "e.g. hawthorn blossom"})
 	k.From = i.parent(p)
@@ -52,7 +49,7 @@ func (i isolate) lay(p *asking) func() Outcome {
 	step, has := i.firstPassage(k.Protocol)
 	var m medium
 	if has && p.choose(Field{Key: "start", Label: "started", Value: "now", Words: []string{"now", "later"}, From: "in its first medium, within a day"}) == "now" {
-		m = passage{jug{s: i.s}}.askMedium(p, step)
+		m = passage{jug{record: i.record}}.askMedium(p, step)
 	}
 	e.At, e.Note = p.when(i.s.At), p.note()
 	k.Log = []ferment.Entry{e}
@@ -76,10 +73,7 @@ func (i isolate) firstPassage(plan string) (ferment.Step, bool) {
 
 // parent asks what the culture was made from, where there is any to choose.
 func (i isolate) parent(p *asking) string {
-	ids := []string{none}
-	for _, k := range i.s.Cellar.Cultures {
-		ids = append(ids, k.ID)
-	}
+	ids := append([]string{none}, cultureIDs(i.s.Cellar.Cultures)...)
 	if len(ids) == 1 {
 		return ""
 	}
@@ -89,29 +83,13 @@ func (i isolate) parent(p *asking) string {
 	return ""
 }
 
-func (i isolate) culture(id string) ferment.Culture {
-	n := slices.IndexFunc(i.s.Cellar.Cultures, func(k ferment.Culture) bool { return k.ID == id })
-	if n < 0 {
-		return ferment.Culture{}
-	}
-	return i.s.Cellar.Cultures[n]
-}
-
 // id asks for what files and commands call it: the next after its parent.
 func (i isolate) id(p *asking, k ferment.Culture) string {
-	var taken []string
-	for _, other := range i.s.Cellar.Cultures {
-		taken = append(taken, other.ID)
-	}
-	for _, f := range i.s.Cellar.Ferments { // commands name both
-		taken = append(taken, f.ID)
-	}
-	likely := likelyID(k.Name, "wild", "-1", taken)
+	likely := stem(k.Name, "wild") + "-1"
 	if k.From != "" {
-		for likely = next(k.From); isTaken(taken, likely); likely = next(likely) {
-		}
+		likely = next(k.From)
 	}
-	return p.id("name", likely, taken)
+	return p.askName(Field{Key: "id", Label: "id", Value: free(likely, i.names()), From: "what files and commands call it"}, i.names())
 }
 
 // plans are the protocols with steps for a culture.
@@ -136,7 +114,7 @@ func (i isolate) likelyPlan() string {
 func (i isolate) work(k ferment.Culture, m medium, because string) Outcome {
 	var o Outcome
 	if m.entry.Medium.Known() {
-		g := passage{jug{s: i.s}}
+		g := passage{jug{record: i.record}}
 		g.acid(&o, m.entry.PH)
 		e := m.entry
 		if m.spirit > 0 {
@@ -187,7 +165,8 @@ func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if !is || v.Culture == nil {
 		return Form{}, false
 	}
-	return laid(Form{Name: "passage", Title: "passage of " + v.Label(), Subject: subject}, s.Cellar.Settings.Units, given, passage{jug{s, v}}.lay), true
+	g := passage{jug{record{s}, v}}
+	return g.form(Form{Name: "passage", Title: "passage of " + v.Label(), Subject: subject}, given, g.ask), true
 }
 
 // passage is a medium being made.
@@ -203,7 +182,7 @@ type medium struct {
 	because string
 }
 
-func (g passage) lay(p *asking) func() Outcome {
+func (g passage) ask(p *asking) func() Outcome {
 	m := g.askMedium(p, g.askStep(p))
 	m.at, m.note, m.because = p.when(g.s.At), p.note(), p.values[Because]
 	return func() Outcome { return g.work(m) }
@@ -300,7 +279,7 @@ func (g passage) askStep(p *asking) ferment.Step {
 func (g passage) dueStep(names []string) string {
 	for _, t := range g.v.Day.Tasks {
 		open := t.State == schedule.Due || t.State == schedule.Late || t.State == schedule.Held
-		if open && isTaken(names, t.Step) {
+		if open && slices.Contains(names, t.Step) {
 			return t.Step
 		}
 	}
@@ -400,8 +379,6 @@ func (g passage) entries(o *Outcome, m medium, e ferment.Entry) []ferment.Entry 
 		return g.settle(o, app.Wish{Step: m.step.Name, Entry: e})
 	}
 	e.Did = ferment.Passage
-	if no := schedule.Refusal(schedule.Task{Do: string(ferment.Passage)}, g.v.Day, g.v.Course); no != nil {
-		o.refuse(no)
-	}
+	o.mayDo(schedule.Task{Do: string(ferment.Passage)}, g.v)
 	return []ferment.Entry{e}
 }

@@ -42,6 +42,16 @@ type Field struct {
 // Values are what stands in the fields, by key, as text.
 type Values map[string]string
 
+// with is the values with one more.
+func (v Values) with(key, value string) Values {
+	v = maps.Clone(v)
+	if v == nil {
+		v = Values{}
+	}
+	v[key] = value
+	return v
+}
+
 // Outcome is what comes of the values.
 type Outcome struct {
 	Answer  []string     // the plain answer, the most important first; drawn bold
@@ -124,7 +134,8 @@ type kind func(s app.Snapshot, subject string, given Values) (Form, bool)
 
 // kinds are the forms by name.
 var kinds = map[string]kind{
-	"rack": ofVessel(Rack), "bottle": ofVessel(Bottle), "new": newKind, "drink": ofBatch(drinking), "open": ofBatch(opening),
+	"rack": ofVessel(Rack), "bottle": ofVessel(Bottle), "new": newKind,
+	"drink": ofBatch("drink", "drink one of ", bottled.drinking), "open": ofBatch("open", "open a bottle of ", bottled.opening),
 	"culture": cultureKind, "passage": passageKind, "lot": lotKind, "use": useKind,
 }
 
@@ -166,6 +177,13 @@ func (o *Outcome) refuse(no *schedule.No) {
 	}
 	o.say(word, text)
 	o.close(no.Name)
+}
+
+// mayDo refuses what something in the record is against.
+func (o *Outcome) mayDo(t schedule.Task, v app.Vessel) {
+	if no := schedule.Refusal(t, v.Day, v.Course); no != nil {
+		o.refuse(no)
+	}
 }
 
 func (o *Outcome) close(name string) {

@@ -18,13 +18,9 @@ import (
 
 // jug is the vessel that a form is of, in its cellar.
 type jug struct {
-	s app.Snapshot
+	record
 	v app.Vessel
 }
-
-func (j jug) units() measure.System { return j.s.Cellar.Settings.Units }
-
-func (j jug) litres(v measure.Volume) string { return v.In(j.units()) }
 
 // typed is an amount as it was typed, one of the other system in the cellar's units.
 func (j jug) typed(q measure.Quantity, text string) string {
@@ -32,14 +28,6 @@ func (j jug) typed(q measure.Quantity, text string) string {
 		return q.In(measure.US)
 	}
 	return measure.Spelled(text)
-}
-
-// grams is a dose as it is weighed: two places below a gram.
-func (j jug) grams(m measure.Mass) string {
-	if m < measure.Grams(1) {
-		return measure.Decimal(m.Grams(), 2) + " g"
-	}
-	return m.In(j.units())
 }
 
 func millilitres(v measure.Volume) string {
@@ -234,7 +222,7 @@ func (j jug) stands() ferment.Vessel {
 // and is smaller than another.
 func (j jug) smaller(holds, than measure.Volume) (best ferment.Vessel, ok bool) {
 	for _, other := range j.s.Vessels {
-		v := jug{j.s, other}.stands()
+		v := jug{j.record, other}.stands()
 		b := v.Brimful
 		if !b.Known() || neck(b.Value) < holds || than > 0 && b.Value >= than {
 			continue

@@ -22,16 +22,20 @@ const (
 
 // lotKind is the form for honey that was taken off.
 func lotKind(s app.Snapshot, _ string, given Values) (Form, bool) {
-	return laid(Form{Name: "lot", Title: "honey taken off"}, s.Cellar.Settings.Units, given, harvest{s}.lay), true
+	h := harvest{record{s}}
+	return h.form(Form{Name: "lot", Title: "honey taken off"}, given, h.ask), true
 }
 
 // harvest is a new lot being written down.
-type harvest struct{ s app.Snapshot }
+type harvest struct{ record }
 
-func (h harvest) lay(p *asking) func() Outcome {
+func (h harvest) ask(p *asking) func() Outcome {
 	l := ferment.Lot{Name: p.ask(Field{Key: "name", Label: "name", From: "what it is of, e.g. bell heather, east hive"})}
-	l.Taken = h.taken(p)
-	l.ID = h.id(p, l)
+	l.Taken = p.moment("taken", p.ask(Field{Key: "taken", Label: "taken", Value: h.s.At.Format("2006-01-02"), From: "the day, e.g. 2026-08-20, yesterday"}), h.s.At)
+	lots := among(lotIDs(h.s.Cellar.Lots), "a lot")
+	year := l.Taken.Time.Format("-06")
+	likely := free(stem(l.Name, "honey"), func(name string) string { return lots(name + year) }) + year
+	l.ID = p.askName(Field{Key: "id", Label: "id", Value: likely, From: "what files and commands call it"}, lots)
 	l.Mass = may(p, Field{Key: "mass", Label: "mass", From: p.fill("weighed, e.g. {8.2 kg}")}, readHoney)
 	h.water(p, &l)
 	l.State = p.choose(Field{Key: "state", Label: "state", Value: ferment.LotStates[0], Words: ferment.LotStates})
@@ -39,19 +43,6 @@ func (h harvest) lay(p *asking) func() Outcome {
 	note := p.note()
 	l.Note = strings.TrimPrefix(strings.TrimSuffix(l.Note+"; "+note, "; "), "; ")
 	return func() Outcome { return h.work(l) }
-}
-
-func (h harvest) taken(p *asking) ferment.Moment {
-	return p.moment("taken", p.ask(Field{Key: "taken", Label: "taken", Value: h.s.At.Format("2006-01-02"), From: "the day, e.g. 2026-08-20, yesterday"}), h.s.At)
-}
-
-// id asks for what files and commands call the lot, which no other has.
-func (h harvest) id(p *asking, l ferment.Lot) string {
-	var taken []string
-	for _, other := range h.s.Cellar.Lots {
-		taken = append(taken, other.ID)
-	}
-	return p.id("lot", likelyID(l.Name, "honey", "-"+l.Taken.Time.Format("06"), taken), taken)
 }
 
 // water asks how wet the honey is, the way that it was measured.
@@ -134,33 +125,32 @@ func useKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if len(s.Cellar.Lots) == 0 {
 		return Form{}, false
 	}
+	r := record{s}
 	f := Form{Name: "use", Title: "honey used elsewhere", Subject: subject}
-	return laid(f, s.Cellar.Settings.Units, given, func(p *asking) func() Outcome { return useOf(p, s, subject) }), true
+	return r.form(f, given, func(p *asking) func() Outcome { return r.use(p, subject) }), true
 }
 
-func useOf(p *asking, s app.Snapshot, subject string) func() Outcome {
-	var ids []string
-	for _, l := range s.Cellar.Lots {
-		ids = append(ids, l.ID)
-	}
+// use takes honey out of a lot.
+func (r record) use(p *asking, subject string) func() Outcome {
+	ids := lotIDs(r.s.Cellar.Lots)
 	id := p.choose(Field{Key: "lot", Label: "of", Value: orFirst(ids, subject), Words: ids})
 	mass := want(p, Field{Key: "mass", Label: "mass", From: p.fill("e.g. {500 g}")}, readHoney, p.fill("say how much, e.g. {500 g}"))
 	why := p.ask(Field{Key: "for", Label: "for", Value: "table", From: "any words: table, a friend, the bees"})
-	at := p.when(s.At)
+	at := p.when(r.s.At)
 	return func() Outcome {
 		u := ferment.Use{At: at, Mass: mass, For: why}
 		o := Outcome{Change: ferment.Change{Uses: []ferment.LotUse{{Lot: id, Use: u}}}}
-		lot := s.Cellar.Lots[slices.Index(ids, id)]
+		lot, _ := r.lot(id)
 		lot.Used = append(slices.Clone(lot.Used), u)
-		left := larder.Of(lot, s.Cellar.OpenAndPast(), s.At).Left
-		switch units := s.Cellar.Settings.Units; {
+		left := larder.Of(lot, r.s.Cellar.OpenAndPast(), r.s.At).Left
+		switch {
 		case !left.Weighed:
 			o.answer("nobody weighed " + id + ": what is left of it is not known")
 		case left.Overdrawn():
 			o.answer("more than there is of " + id)
-			o.say(words.Warn, "it is "+(-left.Mass).In(units)+" more than is left by the record: one of the masses is wrong")
+			o.say(words.Warn, "it is "+(-left.Mass).In(r.units())+" more than is left by the record: one of the masses is wrong")
 		default:
-			o.answer(max(left.Mass, 0).In(units) + " is left of " + id)
+			o.answer(max(left.Mass, 0).In(r.units()) + " is left of " + id)
 		}
 		return o
 	}

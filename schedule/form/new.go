@@ -1,7 +1,6 @@
 package form
 
 import (
-	"maps"
 	"math"
 	"slices"
 
@@ -21,7 +20,7 @@ const (
 
 // newFerment is the form for a new ferment, or for several of one must.
 type newFerment struct {
-	s     app.Snapshot
+	record
 	all   []ferment.Ferment // open and closed, as their files have them
 	model model             // what it is like
 }
@@ -29,11 +28,7 @@ type newFerment struct {
 // newKind is the form for a new ferment, which may be like its subject.
 func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture == nil {
-		given = maps.Clone(given)
-		if given == nil {
-			given = Values{}
-		}
-		given["like"] = subject
+		given = given.with("like", subject)
 	}
 	return New(s, given), true
 }
@@ -44,7 +39,7 @@ func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 // is typed. What is shown is in the cellar's units, and any are taken. The closed
 // ferments and the protocols to choose among are those of the snapshot.
 func New(s app.Snapshot, given Values) Form {
-	n := newFerment{s: s, all: s.Cellar.OpenAndPast()}
+	n := newFerment{record: record{s}, all: s.Cellar.OpenAndPast()}
 	return Form{
 		Name: "new", Title: "new ferment",
 		Fields: func(v Values) []Field {
@@ -104,8 +99,6 @@ func (n newFerment) mixed(p *asking, b batch) []ferment.Entry {
 	}
 	return []ferment.Entry{e}
 }
-
-func (n newFerment) units() measure.System { return n.s.Cellar.Settings.Units }
 
 // shown is a volume as it is written down: to 10 mL, in US units to 4 mL.
 func (n newFerment) shown(v measure.Volume) measure.Given[measure.Volume] {

@@ -252,14 +252,6 @@ func (n newFerment) askWater(p *asking, i int, had ferment.HoneyPart, id string)
 	return may(p, f, readHoneyWater)
 }
 
-func (n newFerment) lot(id string) (ferment.Lot, bool) {
-	i := slices.IndexFunc(n.s.Cellar.Lots, func(l ferment.Lot) bool { return l.ID == id })
-	if i < 0 {
-		return ferment.Lot{}, false
-	}
-	return n.s.Cellar.Lots[i], true
-}
-
 // account is what was taken of a lot, by open and closed ferments.
 func (n newFerment) account(l ferment.Lot) larder.Account { return larder.Of(l, n.all, n.s.At) }
 

@@ -310,7 +310,7 @@ func TestNames(t *testing.T) {
 	for _, c := range []struct{ key, value, says string }{
 		{"file", "ivy-a", "e.g. ivy-b"}, {"file", "IVY-A", "e.g. IVY-B"}, {"file", "ivy-0", "e.g. ivy-0-2"}, {"file", "hedge-3", "the name of a culture already, e.g. hedge-4"},
 		{"file", "../x", "e.g. lime-a"}, {"file", strings.Repeat("x", 65), "e.g. lime-a"}, {"file", "", "e.g. lime-a"},
-		{"tag", "ivy-a", "already, e.g. IVY-2"}, {"tag", "LIME-AB", "wider than six columns, e.g. LIME2"},
+		{"tag", "ivy-a", "already, e.g. IVY-B"}, {"tag", "LIME-AB", "wider than six columns, e.g. LIM-AB"},
 	} {
 		o, _ := worked(s, and(aMust, c.key, c.value))
 		require.Len(t, o.Wrong, 1, c.value)

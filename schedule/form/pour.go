@@ -153,7 +153,7 @@ func (j jug) blend(p *asking) func() Outcome {
 		names[i] = v.Label()
 	}
 	with := p.choose(Field{Key: "other", Label: "with", Value: names[0], Words: names})
-	other := jug{j.s, others[slices.Index(names, with)]}
+	other := jug{j.record, others[slices.Index(names, with)]}
 	t, rest := j.share(p, other)
 	at, note := p.when(j.s.At), p.note()
 	return func() Outcome {

@@ -2,9 +2,6 @@ package form
 
 import (
 	"fmt"
-	"slices"
-	"strconv"
-	"strings"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
@@ -18,8 +15,8 @@ import (
 // racking, parting, topping up, blending, fining, stabilising and sweetening.
 // What is given stands in the fields before a word is typed.
 func Rack(s app.Snapshot, v app.Vessel, given Values) Form {
-	j := jug{s, v}
-	return laid(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, s.Cellar.Settings.Units, given, func(p *asking) func() Outcome {
+	j := jug{record{s}, v}
+	return j.form(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
 		words := make([]string, len(rackings))
 		for i, r := range rackings {
 			words[i] = r.word
@@ -203,64 +200,16 @@ func (j jug) part(p *asking) func() Outcome {
 func (j jug) parted(p *asking, goes measure.Given[measure.Volume], in ferment.Vessel) ferment.Ferment {
 	f := ferment.Ferment{Name: j.v.Ferment.Name, Vessel: in, Protocol: j.v.Ferment.Protocol, Nutrient: j.v.Ferment.Nutrient,
 		From: ferment.Origin{Ferment: j.v.ID(), Volume: goes}}
-	id, tag := j.next()
-	f.ID = p.ask(Field{Key: "name", Label: "its file", Value: id, From: "letters, digits, - and _"})
-	f.Tag = p.ask(Field{Key: "tag", Label: "its tag", Value: tag, From: "on its glass, at most six columns"})
+	id := j.v.ID()
+	if n := len(id); n > 2 && id[n-2] == '-' { // the letter that tells it from its siblings
+		id = id[:n-2]
+	}
+	f.ID = p.askName(Field{Key: "name", Label: "its file", Value: free(id+"-a", j.names()), From: "letters, digits, - and _"}, j.names())
+	f.Tag = p.askTag(Field{Key: "tag", Label: "its tag", From: "on its glass, at most six columns"}, f.ID, j.names())
 	ending := p.choose(Field{Key: "ending", Label: "its ending", Value: undecided,
 		Words: []string{undecided, string(ferment.Still), string(ferment.BottleConditioned), string(ferment.Sweetened)}})
 	if ending != undecided {
 		f.Endings = []ferment.Ending{ferment.Ending(ending)}
 	}
-	j.checkName(p, "name", f.ID)
-	if len([]rune(f.Tag)) > 6 {
-		p.fail("tag", strconv.Quote(f.Tag)+" is longer than six columns, e.g. "+tag)
-	}
-	if f.Tag != "" && j.taken(f.Tag) {
-		p.fail("tag", strconv.Quote(f.Tag)+" stands on another vessel, e.g. "+tag)
-	}
 	return f
-}
-
-func (j jug) checkName(p *asking, key, name string) {
-	legal := name != "" && len(name) <= 64 && strings.Trim(name, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_") == ""
-	switch id, _ := j.next(); {
-	case !legal:
-		p.fail(key, strconv.Quote(name)+" is no name of a file: letters, digits, - and _, e.g. "+id)
-	case j.taken(name):
-		p.fail(key, "there is a "+strconv.Quote(name)+" already, e.g. "+id)
-	}
-}
-
-// taken tells whether an open ferment answers to a name or a tag.
-func (j jug) taken(name string) bool {
-	return slices.ContainsFunc(j.s.Cellar.OpenAndPast(), func(f ferment.Ferment) bool { return f.Called(name) })
-}
-
-// next is a name and a tag that are free: the parent's with the next letter, or a
-// number.
-func (j jug) next() (id, tag string) {
-	id, tag = stem(j.v.ID()), stem(j.v.Ferment.Tag)
-	for c := 'a'; c <= 'z'; c++ {
-		name, mark := id+"-"+string(c), ""
-		if tag != "" {
-			mark = cut(tag, 4) + "-" + strings.ToUpper(string(c))
-		}
-		if !j.taken(name) && (mark == "" || !j.taken(mark)) {
-			return name, mark
-		}
-	}
-	return "", ""
-}
-
-// stem is a name without the letter that tells it from its siblings.
-func stem(name string) string {
-	if n := len(name); n > 2 && name[n-2] == '-' {
-		return name[:n-2]
-	}
-	return name
-}
-
-func cut(text string, most int) string {
-	r := []rune(text)
-	return string(r[:min(len(r), most)])
 }

@@ -27,11 +27,7 @@ const noLot = "of no lot"
 
 // source asks for the lot, proposed as the one that is in the mead already.
 func (j jug) source(p *asking) source {
-	words := []string{}
-	for _, l := range j.s.Cellar.Lots {
-		words = append(words, l.ID)
-	}
-	words = append(words, noLot)
+	words := append(lotIDs(j.s.Cellar.Lots), noLot)
 	f := Field{Key: "lot", Label: "honey", Value: words[0], Words: words}
 	for _, h := range j.v.Ferment.Must.Honey {
 		if _, known := j.lot(h.Lot); known {
@@ -50,15 +46,6 @@ func (j jug) source(p *asking) source {
 	}
 	s.water = may(p, wet, measure.ParseShare)
 	return s
-}
-
-func (j jug) lot(id string) (ferment.Lot, bool) {
-	for _, l := range j.s.Cellar.Lots {
-		if l.ID == id && id != "" {
-			return l, true
-		}
-	}
-	return ferment.Lot{}, false
 }
 
 // uses tells what to know of a lot that so much is taken of.

@@ -1,0 +1,183 @@
+package form
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/app"
+)
+
+// record is what a form knows of the cellar: everything at one moment.
+type record struct{ s app.Snapshot }
+
+func (r record) units() measure.System { return r.s.Cellar.Settings.Units }
+
+func (r record) litres(v measure.Volume) string { return v.In(r.units()) }
+
+func (r record) grams(m measure.Mass) string {
+	if m < measure.Grams(1) { // a dose: two places
+		return measure.Decimal(m.Grams(), 2) + " g"
+	}
+	return m.In(r.units())
+}
+
+// lot is the honey lot of an id.
+func (r record) lot(id string) (ferment.Lot, bool) {
+	return first(r.s.Cellar.Lots, func(l ferment.Lot) bool { return l.ID == id && id != "" })
+}
+
+// culture is the culture of an id; a zero one where there is none.
+func (r record) culture(id string) ferment.Culture {
+	k, _ := first(r.s.Cellar.Cultures, func(k ferment.Culture) bool { return k.ID == id })
+	return k
+}
+
+func first[T any](all []T, is func(T) bool) (T, bool) {
+	if i := slices.IndexFunc(all, is); i >= 0 {
+		return all[i], true
+	}
+	var none T
+	return none, false
+}
+
+func lotIDs(lots []ferment.Lot) []string {
+	ids := make([]string, len(lots))
+	for i, l := range lots {
+		ids[i] = l.ID
+	}
+	return ids
+}
+
+func cultureIDs(cultures []ferment.Culture) []string {
+	ids := make([]string, len(cultures))
+	for i, k := range cultures {
+		ids[i] = k.ID
+	}
+	return ids
+}
+
+// An owner says who has a name already, "" for a name that is free.
+type owner func(name string) string
+
+// names is the owner of what files, commands and glasses call ferments and
+// cultures; the ferments beside are about to be made. Closed ferments answer to
+// their file name only.
+func (r record) names(beside ...ferment.Ferment) owner {
+	return func(name string) string {
+		for _, f := range slices.Concat(r.s.Cellar.OpenAndPast(), beside) {
+			switch {
+			case strings.EqualFold(f.ID, name):
+				return "the name of a ferment"
+			case f.Called(name):
+				return "the tag of " + f.ID
+			}
+		}
+		for _, p := range r.s.Cellar.Problems {
+			if strings.EqualFold(p.File, "ferments/"+name+".yaml") {
+				return "the name of a file with problems"
+			}
+		}
+		return among(cultureIDs(r.s.Cellar.Cultures), "the name of a culture")(name)
+	}
+}
+
+// among is the owner of some ids, which are of one kind.
+func among(ids []string, kind string) owner {
+	return func(name string) string {
+		if slices.ContainsFunc(ids, func(id string) bool { return strings.EqualFold(id, name) }) {
+			return kind
+		}
+		return ""
+	}
+}
+
+// askName asks for what files and commands call something.
+func (p *asking) askName(f Field, who owner) string {
+	id := p.ask(f)
+	switch {
+	case id == "":
+		p.fail(f.Key, "give it a name: letters, digits, - and _, e.g. lime-a")
+	case !ferment.LegalName(id):
+		p.fail(f.Key, strconv.Quote(id)+" is no name of a file: at most 64 letters, digits, - and _, e.g. lime-a")
+	case who(id) != "":
+		p.fail(f.Key, strconv.Quote(id)+" is "+who(id)+" already, e.g. "+free(id, who))
+	}
+	return id
+}
+
+// askTag asks for what is written on the glass of a ferment; it may be nothing.
+func (p *asking) askTag(f Field, id string, who owner) string {
+	f.Value = freeTag(id, who)
+	tag := p.ask(f)
+	switch {
+	case tag == "":
+	case !ferment.FitsTag(tag):
+		p.fail(f.Key, strconv.Quote(tag)+" is wider than six columns, e.g. "+freeTag(tag, who))
+	case who(tag) != "":
+		p.fail(f.Key, strconv.Quote(tag)+" is "+who(tag)+" already, e.g. "+freeTag(tag, who))
+	}
+	return tag
+}
+
+// free is the first name from one on that nobody has.
+func free(name string, who owner) string {
+	for name != "" && who(name) != "" {
+		name = next(name)
+	}
+	return name
+}
+
+// freeTag is the first tag for a name that nobody has: LIME-A for lime-a, LIME
+// for lime-blossom.
+func freeTag(name string, who owner) string {
+	for ; name != ""; name = next(name) {
+		front, _, _ := strings.Cut(name, "-")
+		end := ""
+		if i := strings.LastIndex(name, "-"); i > 0 && len(name)-i <= 3 {
+			end = name[i:]
+		}
+		for !ferment.FitsTag(front + end) {
+			_, size := utf8.DecodeLastRuneInString(front)
+			front = front[:len(front)-size]
+		}
+		if tag := strings.ToUpper(front + end); who(tag) == "" {
+			return tag
+		}
+	}
+	return ""
+}
+
+// next is a name with its last letter or number one higher: lime-b after lime-a,
+// lime-2 after lime.
+func next(name string) string {
+	i := strings.LastIndex(name, "-")
+	front, last := name[:i+1], name[i+1:]
+	if len(last) == 1 && (last >= "a" && last < "z" || last >= "A" && last < "Z") && i > 0 {
+		return front + string(last[0]+1)
+	}
+	if number, err := strconv.Atoi(last); err == nil && number > 0 && number < 1e6 && i > 0 {
+		return front + strconv.Itoa(number+1)
+	}
+	return name[:min(len(name), 56)] + "-2"
+}
+
+// stem is the beginning of an id: the first words of a name in small letters and
+// digits, at most forty.
+func stem(name, otherwise string) string {
+	words, _, _ := strings.Cut(name, ",")
+	id := strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
+			return r
+		case r == ' ' || r == '-' || r == '_':
+			return '-'
+		}
+		return -1
+	}, strings.ToLower(words))
+	return cmp.Or(strings.Trim(id[:min(len(id), 40)], "-"), otherwise)
+}
