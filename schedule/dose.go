@@ -25,82 +25,30 @@ type doses struct {
 	units     measure.System
 }
 
-// mergedDoses is how much of one dose is given where two are due at once
-// (common practice, no source).
-const mergedDoses = 1.5
-
-func (p *planner) plannedDoses() doses {
-	d := doses{part: map[int]int{}, lastGiven: p.c.Nitrogen.Last, units: p.units()}
-	if !p.c.Original.IsKnown() {
-		d.unknown = p.c.Original.Unknown
-		return d
-	}
-	if !p.c.Volume.IsKnown() {
-		d.unknown = p.c.Volume.Unknown
-		return d
-	}
-	if err := p.workOut(&d); err != nil {
-		d.unknown = err.Error()
-	}
-	return d
-}
-
-func (p *planner) workOut(d *doses) (err error) {
-	f := p.c.Ferment
-	must := nutrient.Must{Demand: nutrient.Demand(f.Yeast.Demand), Own: f.Nutrient.Own, Target: f.Nutrient.Target}
-	if must.Sugar, err = gravity.ToBrix(p.c.Original.Value); err != nil {
-		return err
-	}
-	if d.need, err = nutrient.NeedOf(must); err != nil {
-		return err
-	}
-	d.volume, d.assumed = p.c.Volume.Value, strings.Join(d.need.Assumed, "; ")
-	var parts []nutrient.Part
-	for i, s := range p.steps {
-		if s.Do == string(ferment.Nutrient) && s.Share > 0 && !s.Option {
-			d.part[i] = len(parts)
-			parts = append(parts, nutrient.Part{Share: measure.Share(100 * s.Share), Of: p.nutrientOf(s)})
-		}
-	}
-	if d.plan, err = nutrient.Plan(d.need.Add, d.volume, parts); err != nil {
-		return err
-	}
-	d.given = nutrient.Given{Nitrogen: p.c.Nitrogen.Given, Ammonium: p.c.Nitrogen.Salt}
-	d.guessed = p.c.Nitrogen.Guessed
-	if n := len(parts); n > 0 {
-		d.given.Nitrogen += measure.Content(d.guessed) * d.plan.Possible / measure.Content(n)
-	}
-	return nil
-}
-
 // nutrientOf is what a step gives: what it names, what the ferment names, else
 // ammonium phosphate.
-func (p *planner) nutrientOf(s ferment.Step) nutrient.Nutrient {
-	if wantsOrganic(s) {
-		if n, ok := p.organic(); ok {
-			return n
+func (r *record) nutrientOf(s ferment.Step) nutrient.Nutrient {
+	if strings.Contains(s.Kind, "organic") || strings.Contains(s.Kind, "yeast-derived") {
+		if n := r.organic(); n != nil {
+			return *n
 		}
-		if len(p.c.Settings.Nutrients) == 0 {
+		if len(r.c.Settings.Nutrients) == 0 {
 			return nutrient.YeastDerived
 		}
 	}
-	for _, name := range []string{s.Of, s.Kind, p.c.Ferment.Nutrient.Kind} {
-		if n, ok := p.nutrientNamed(name); ok {
+	for _, name := range []string{s.Of, s.Kind, r.c.Ferment.Nutrient.Kind} {
+		if n, ok := r.nutrientNamed(name); ok {
 			return n
 		}
 	}
-	if n, ok := p.nutrientNamed(nutrient.AmmoniumPhosphate.Name); ok {
+	if n, ok := r.nutrientNamed(nutrient.AmmoniumPhosphate.Name); ok {
 		return n
 	}
 	return nutrient.AmmoniumPhosphate
 }
 
-func wantsOrganic(s ferment.Step) bool {
-	return strings.Contains(s.Kind, "organic") || strings.Contains(s.Kind, "yeast-derived")
-}
-
-func (p *planner) nutrientNamed(name string) (nutrient.Nutrient, bool) {
-	for _, k := range p.c.Settings.Nutrients {
+func (r *record) nutrientNamed(name string) (nutrient.Nutrient, bool) {
+	for _, k := range r.c.Settings.Nutrients {
 		if name != "" && strings.EqualFold(k.Name, name) {
 			return ofKind(k), true
 		}
@@ -111,14 +59,59 @@ func (p *planner) nutrientNamed(name string) (nutrient.Nutrient, bool) {
 	return nutrient.Nutrient{}, false
 }
 
-// organic is the yeast-derived nutrient at hand.
-func (p *planner) organic() (nutrient.Nutrient, bool) {
-	for _, k := range p.c.Settings.Nutrients {
+// organic is the yeast-derived nutrient at hand, nil for none.
+func (r *record) organic() *nutrient.Nutrient {
+	for _, k := range r.c.Settings.Nutrients {
 		if k.Organic() {
-			return ofKind(k), true
+			n := ofKind(k)
+			return &n
 		}
 	}
-	return nutrient.Nutrient{}, false
+	return nil
+}
+
+// newDoses works out the doses of a plan's steps.
+func newDoses(r *record, steps []ferment.Step) doses {
+	d := doses{part: map[int]int{}, lastGiven: r.c.Nitrogen.Last, units: r.units()}
+	switch {
+	case !r.c.Original.IsKnown():
+		d.unknown = r.c.Original.Unknown
+	case !r.c.Volume.IsKnown():
+		d.unknown = r.c.Volume.Unknown
+	default:
+		if err := d.workOut(r, steps); err != nil {
+			d.unknown = err.Error()
+		}
+	}
+	return d
+}
+
+func (d *doses) workOut(r *record, steps []ferment.Step) (err error) {
+	f := r.c.Ferment
+	must := nutrient.Must{Demand: nutrient.Demand(f.Yeast.Demand), Own: f.Nutrient.Own, Target: f.Nutrient.Target}
+	if must.Sugar, err = gravity.ToBrix(r.c.Original.Value); err != nil {
+		return err
+	}
+	if d.need, err = nutrient.NeedOf(must); err != nil {
+		return err
+	}
+	d.volume, d.assumed = r.c.Volume.Value, strings.Join(d.need.Assumed, "; ")
+	var parts []nutrient.Part
+	for i, s := range steps {
+		if s.Do == string(ferment.Nutrient) && s.Share > 0 && !s.Option {
+			d.part[i] = len(parts)
+			parts = append(parts, nutrient.Part{Share: measure.Share(100 * s.Share), Of: r.nutrientOf(s)})
+		}
+	}
+	if d.plan, err = nutrient.Plan(d.need.Add, d.volume, parts); err != nil {
+		return err
+	}
+	d.given = nutrient.Given{Nitrogen: r.c.Nitrogen.Given, Ammonium: r.c.Nitrogen.Salt}
+	d.guessed = r.c.Nitrogen.Guessed
+	if n := len(parts); n > 0 {
+		d.given.Nitrogen += measure.Content(d.guessed) * d.plan.Possible / measure.Content(n)
+	}
+	return nil
 }
 
 func ofKind(k ferment.NutrientKind) nutrient.Nutrient {
@@ -145,9 +138,8 @@ func (d doses) amount(step int, times float64, weighs measure.Mass) *Amount {
 		return &Amount{Unknown: d.unknown}
 	}
 	one := d.plan.Each[i]
-	share := float64(one.Wanted / d.need.Add)
 	a := d.of(one.Of, measure.Mass(times)*one.Mass, weighs)
-	a.How = fmt.Sprintf("%s of %.0f mg/L in %s", part(share), d.need.Add.MilligramsPerLitre(), d.volume.In(d.units))
+	a.How = fmt.Sprintf("%s of %.0f mg/L in %s", part(float64(one.Wanted/d.need.Add)), d.need.Add.MilligramsPerLitre(), d.volume.In(d.units))
 	if times != 1 {
 		a.How = "one and a half doses: the one before was missed; a dose is " + a.How
 	}
@@ -155,6 +147,19 @@ func (d doses) amount(step int, times float64, weighs measure.Mass) *Amount {
 		a.How += "; " + cut
 	}
 	return a
+}
+
+// inKind is the nitrogen of one planned dose in another nutrient.
+func (d doses) inKind(step int, n nutrient.Nutrient, weighs measure.Mass) *Amount {
+	i, planned := d.part[step]
+	if d.unknown != "" || !planned {
+		return &Amount{Of: n.Name, Unknown: d.unknown}
+	}
+	one, err := nutrient.Plan(d.plan.Each[i].Nitrogen, d.volume, []nutrient.Part{{Share: 100, Of: n}})
+	if err != nil {
+		return &Amount{Of: n.Name, Unknown: err.Error()}
+	}
+	return d.of(n, one.Total, weighs)
 }
 
 // of is an amount of a nutrient, held under the caps.
@@ -187,150 +192,16 @@ func stockOf(dose, weighs measure.Mass) *Stock {
 	return &Stock{Volume: s.Give, Percent: 10}
 }
 
-// bufferSpacing is how long a dose and a buffer stand apart: both foam (common
-// practice, no source).
-const bufferSpacing = 6 * time.Hour
-
-// tooSoon is why a dose or a buffer may not follow what went in last.
-func (p *planner) tooSoon(do string) (hold, bool) {
-	switch ferment.Act(do) {
-	case ferment.Nutrient:
-		if h, soon := p.apart(ferment.Nutrient, p.c.Limits.Spacing, "doses stand %s apart"); soon {
-			return h, true
-		}
-		return p.apart(ferment.Buffer, bufferSpacing, "a dose and a buffer stand %s apart")
-	case ferment.Buffer:
-		return p.apart(ferment.Nutrient, bufferSpacing, "a dose and a buffer stand %s apart")
-	}
-	return hold{}, false
-}
-
-func (p *planner) apart(act ferment.Act, spacing time.Duration, rule string) (hold, bool) {
-	last, ok := p.c.Last(act)
-	if !ok {
-		return hold{}, false
-	}
-	again := last.At.Latest().Add(spacing)
-	if p.passed(again) {
-		return hold{}, false
-	}
-	went := string(act)
-	if last.Amount.Known() {
-		went = last.Amount.Text
-	}
-	why := fmt.Sprintf("%s went in at %s; "+rule+": not before %s", went, p.clock(last.At.Time), span(spacing), p.clock(again))
-	return hold{name: "spacing", verdict: "too soon", reason: why}, true
-}
-
-// mergeDoses lets a missed dose go over to the next where both are due now, and
-// lets the next wait for the first where they are not.
-func (p *planner) mergeDoses() {
-	z := p.nutrient.zone
-	if z != open && z != grace {
-		return
-	}
-	// Pairs in the order of due time: a dose that is taken over may take its own
-	// predecessor with it, because each pair is looked at once, the earlier first.
-	due := p.dosesInList()
-	for i := 1; i < len(due); i++ {
-		missed, next := due[i-1], due[i]
-		at := mergesAt(missed, next)
-		if p.passed(at) {
-			p.merged[missed.slot], p.mergedAt[missed.slot] = next.slot, at
-		} else {
-			p.delayed[next.slot] = at
+// part is a share of a whole in words.
+func part(share float64) string {
+	names := []struct {
+		share float64
+		name  string
+	}{{1, "all"}, {0.5, "half"}, {0.25, "a quarter"}, {0.2, "a fifth"}, {1.0 / 3, "a third"}, {2.0 / 3, "two thirds"}}
+	for _, n := range names {
+		if share > n.share-0.005 && share < n.share+0.005 {
+			return n.name
 		}
 	}
-}
-
-// dosesInList are the planned doses that are not given yet and may be within
-// the day's list, by due time.
-func (p *planner) dosesInList() []occurrence {
-	var due []occurrence
-	for _, o := range p.unsettledOf(string(ferment.Nutrient), p.dayEnd) {
-		if s := p.steps[o.step]; !s.Option && !p.anyHolds(s.Unless) {
-			due = append(due, o)
-		}
-	}
-	return due
-}
-
-// takesOver tells whether an occurrence has taken over a missed dose that is
-// not given yet.
-func (p *planner) takesOver(o occurrence) bool {
-	for missed, next := range p.merged {
-		if next == o.slot && !p.isSettled(occurrence{slot: missed}) {
-			return true
-		}
-	}
-	return false
-}
-
-// LateNutrient is the step of the one dose of yeast-derived nutrient that may
-// be chosen between the two breaks, where a planned dose has lapsed.
-const LateNutrient = "nutrient-late"
-
-// lateNutrient offers that dose, once.
-func (p *planner) lateNutrient(tasks []Task) []Task {
-	n, atHand := p.organic()
-	if !atHand || p.nutrient.zone != late || p.lateGiven() {
-		return nil
-	}
-	step, lapsed := p.lapsedDose(tasks)
-	if !lapsed {
-		return nil
-	}
-	t := Task{Subject: p.c.Ferment.ID, Step: LateNutrient, Occurrence: 1, Do: string(ferment.Nutrient), State: Due, Open: true,
-		Opens: p.nutrient.past.At, Due: p.nutrient.past.At, Option: true, Routine: true, Also: []ferment.Act{ferment.Degas},
-		Until: p.limitAt(p.nutrient.last), Caution: p.caution(bareSteps.nutrient), Amount: p.doseOf(step, n),
-		Reason: "yeast-derived, once, down to " + p.nutrient.last.String() + ", the " + p.c.Limits.OrganicUntil.Sign() + " break"}
-	if h, held := p.lateHold(); held {
-		t.State, t.Reason, t.Frees, t.hold = Held, h.reason, h.frees, &h
-	}
-	return []Task{t}
-}
-
-// lateGiven tells whether nutrient has gone in since the planned doses lapsed.
-func (p *planner) lateGiven() bool {
-	for _, e := range p.entries {
-		if e.Step == LateNutrient || e.Skipped == LateNutrient ||
-			e.Did == ferment.Nutrient && p.momentOf(e).After(p.nutrient.past.At) {
-			return true
-		}
-	}
-	return false
-}
-
-// lapsedDose is the last planned dose that gravity has closed.
-func (p *planner) lapsedDose(tasks []Task) (step int, ok bool) {
-	for _, t := range tasks {
-		if i, is := p.index[t.Step]; is && t.State == Lapsed && t.Do == string(ferment.Nutrient) && p.steps[i].Share > 0 {
-			step, ok = i, true
-		}
-	}
-	return step, ok
-}
-
-// doseOf is the nitrogen of one planned dose in another nutrient.
-func (p *planner) doseOf(step int, n nutrient.Nutrient) *Amount {
-	d := p.doses
-	i, planned := d.part[step]
-	if d.unknown != "" || !planned {
-		return &Amount{Of: n.Name, Unknown: d.unknown}
-	}
-	one, err := nutrient.Plan(d.plan.Each[i].Nitrogen, d.volume, []nutrient.Part{{Share: 100, Of: n}})
-	if err != nil {
-		return &Amount{Of: n.Name, Unknown: err.Error()}
-	}
-	a := d.of(n, one.Total, p.c.Settings.Weighs)
-	a.How = "the nitrogen of " + p.label(p.steps[step])
-	return a
-}
-
-// lateHold is why the late dose may not be given at the moment.
-func (p *planner) lateHold() (hold, bool) {
-	if h, soon := p.tooSoon(string(ferment.Nutrient)); soon {
-		return h, true
-	}
-	return p.stale()
+	return fmt.Sprintf("%.0f %%", 100*share)
 }

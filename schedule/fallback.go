@@ -8,13 +8,6 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// The steps that are there where a plan asks for too little: a reading, and what is to
-// become of a mead that is ready.
-const (
-	Reading  = "reading"
-	WhatNext = "what-next"
-)
-
 // How long a jug may go without a reading, and how long a question that was set aside
 // stays away (common practice, no source).
 const (
@@ -24,7 +17,6 @@ const (
 	mostLater     = 21 * aDay
 	nextQuestion  = 60 * aDay
 	apartReadings = 3 * aDay // between two requests for the same measurement
-	aDay          = 24 * time.Hour
 )
 
 // forgotten is what a ferment needs that its plan does not ask for: a reading where
@@ -89,7 +81,7 @@ func (p *planner) asksForGravity(ts []Task) bool {
 
 // wasSteady tells whether the gravity has come to rest and has not moved since.
 func (p *planner) wasSteady() bool {
-	return !p.c.Steady.Met.IsZero() && !p.holds(ferment.Condition{Kind: ferment.Restarted, Text: "restarted"})
+	return !p.c.Steady.Met.IsZero() && !p.is(ferment.Restarted)
 }
 
 // overdueReading is the reading that is due once a jug has gone without one for longer
@@ -135,18 +127,4 @@ func (p *planner) whatNext() Task {
 	}
 	return p.extra(Task{Step: WhatNext, Do: string(ferment.Choose), Title: "bottle it, or say what next", Due: due,
 		Reason: "it has come to rest, and the plan says nothing more"})
-}
-
-// extra is a task that no plan asks for: due from its day on, late a week after.
-func (p *planner) extra(t Task) Task {
-	t.Subject, t.Occurrence, t.Opens, t.Closes = p.c.Ferment.ID, 1, t.Due, t.Due.Add(7*aDay)
-	switch {
-	case !p.passed(t.Opens) && !t.Opens.Before(p.dayEnd):
-		t.State = Waiting
-	case p.passed(t.Closes):
-		t.State, t.Open = Late, true
-	default:
-		t.State, t.Open = Due, p.passed(t.Opens)
-	}
-	return t
 }

@@ -25,7 +25,7 @@ func TestAtMost(t *testing.T) {
 		{2, 0, 2, true}, {2, 0, 3, false},
 		{0, 0, 400, true},
 	} {
-		s := series{repeat: &ferment.Repeat{Every: daily, AtMost: c.atMost}, first: known(first), before: c.before}
+		s := series{step: &ferment.Step{Repeat: &ferment.Repeat{Every: daily, AtMost: c.atMost}}, first: known(first), before: c.before}
 		_, is := s.due(c.n)
 		assert.Equal(t, c.is, is, "%+v", c)
 	}
@@ -35,7 +35,7 @@ func TestAtMost(t *testing.T) {
 // nanosecond after it is not.
 func TestUntilIsInclusive(t *testing.T) {
 	first := time.Date(2026, 9, 12, 8, 0, 0, 0, time.UTC)
-	s := series{repeat: &ferment.Repeat{Every: ferment.Offset{Number: 1, Unit: ferment.Day}}, first: known(first), until: known(first.AddDate(0, 0, 2))}
+	s := series{step: &ferment.Step{Repeat: &ferment.Repeat{Every: ferment.Offset{Number: 1, Unit: ferment.Day}}}, first: known(first), until: known(first.AddDate(0, 0, 2))}
 	_, is := s.due(3)
 	assert.True(t, is)
 	s.until = known(first.AddDate(0, 0, 2).Add(-1))

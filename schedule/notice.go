@@ -100,9 +100,6 @@ func fromToxicBloom(l ferment.Lot) bool {
 	return false
 }
 
-// Warning is the caution of a name, as a warning.
-func Warning(name string) Caution { return Caution{Name: name, Loud: Warn, Text: cautions[name]} }
-
 // CultureCautions are what to know of a culture as its record stands, the
 // loudest first. Of one that was thrown away there is nothing to know.
 func CultureCautions(c course.Course) []Caution {
@@ -178,3 +175,7 @@ func AcidCaution(ph measure.PH) *Caution {
 // selective is the pH that a medium for wild yeast has at most (common practice,
 // no source).
 const selective measure.PH = 4.2
+
+// lowAcid is the pH above which a wet medium may not stand closed: 21 CFR
+// 114.3, the line for growth of botulinum in foods.
+const lowAcid measure.PH = 4.6

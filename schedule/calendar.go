@@ -1,0 +1,275 @@
+package schedule
+
+import (
+	"slices"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// calendar dates the steps of a plan by a record and by what entries have settled.
+type calendar struct {
+	*record
+	steps   []ferment.Step
+	index   map[string]int       // step name → place in steps
+	settled map[slot]bool        // what is done or passed over
+	history map[int][]settlement // the same by step, in the order of time
+	met     map[ferment.Condition]instant
+	depth   int
+}
+
+func newCalendar(r *record, steps []ferment.Step) *calendar {
+	k := &calendar{record: r, steps: steps, index: map[string]int{}, settled: map[slot]bool{}, history: map[int][]settlement{},
+		met: map[ferment.Condition]instant{}}
+	for i, s := range steps {
+		k.index[s.Name] = i
+	}
+	return k
+}
+
+// deepest bounds how many steps may hang on one another, so that a plan that
+// goes in a circle ends as one that nobody can date.
+const deepest = 24
+
+// when is the instant that a plan's words mean, by what had happened as of a
+// time.
+func (k *calendar) when(w ferment.When, asOf time.Time) instant {
+	// A step may be dated by another step: when asks anchor, anchor asks
+	// stepTime, and that asks for the series of the step, which calls when again.
+	// Every call carries the same asOf, so that an entry is judged by what was known
+	// at its time. A circle of steps ends at the depth limit as "not known".
+	if k.depth >= deepest {
+		return instant{}
+	}
+	k.depth++
+	defer func() { k.depth-- }()
+	each := func(ws []ferment.When) []instant {
+		out := make([]instant, len(ws))
+		for i, one := range ws {
+			out[i] = k.when(one, asOf)
+		}
+		return out
+	}
+	at := instant{}
+	switch pt := w.Point; {
+	case len(w.First) > 0:
+		return firstOf(each(w.First))
+	case len(w.Last) > 0:
+		return lastOf(each(w.Last))
+	case pt.Condition != nil:
+		at = k.conditionMet(*pt.Condition, asOf)
+	case pt.EndOf != "":
+		if i, ok := k.index[pt.EndOf]; ok && k.steps[i].Quiet != nil {
+			at = k.when(k.steps[i].Quiet.To, asOf) // "quiet" in its own end is its beginning
+		}
+	default:
+		at = k.anchor(pt.Anchor, pt.Last, asOf)
+	}
+	return at.moved(w.Offset)
+}
+
+// conditionMet is when a condition was first met, or when the readings let it
+// be expected.
+func (k *calendar) conditionMet(cond ferment.Condition, asOf time.Time) instant {
+	switch cond.Kind {
+	case ferment.StepDone:
+		return k.anchor(cond.Word, false, asOf)
+	case ferment.HasStarted:
+		if s := k.c.Started; s.Known && (s.Assumed || !s.At.After(asOf)) {
+			return known(s.At.In(k.zone))
+		}
+		return instant{}
+	}
+	i, ok := k.met[cond]
+	if !ok {
+		i = k.firstMet(cond)
+		k.met[cond] = i
+	}
+	if i.known && i.at.After(asOf) {
+		return instant{}
+	}
+	return i
+}
+
+func (k *calendar) firstMet(cond ferment.Condition) instant {
+	if t, ok := k.c.FirstMet(cond); ok {
+		return known(t.In(k.zone))
+	}
+	if g, ok := k.c.LevelOf(cond); ok {
+		if e, ok := k.c.Reaches(g); ok {
+			return instant{expected: &e}
+		}
+	}
+	return instant{}
+}
+
+// anchor is when an act, a measurement or a step was done. The record of an
+// act goes before a step of that name.
+func (k *calendar) anchor(name string, last bool, asOf time.Time) instant {
+	switch name {
+	case "planned pitch":
+		return k.plannedPitch()
+	case "quiet":
+		if i := slices.IndexFunc(k.steps, func(s ferment.Step) bool { return s.Quiet != nil }); i >= 0 {
+			return k.when(k.steps[i].Quiet.From, asOf)
+		}
+		return instant{}
+	case string(ferment.Pitch):
+		if at := k.c.Pitch.At; k.c.Pitch.Known && !last {
+			if at.After(asOf) {
+				return instant{}
+			}
+			return known(at.In(k.zone))
+		}
+	case string(ferment.Mix):
+		return k.mixed()
+	}
+	if ts := k.upTo(name, asOf); len(ts) > 0 {
+		if last {
+			return known(ts[len(ts)-1])
+		}
+		return known(ts[0])
+	}
+	if i, is := k.index[name]; is {
+		return k.stepTime(i, asOf)
+	}
+	return instant{}
+}
+
+// mixed is when the must was made: the record of it, else the first entry of
+// the log. Without an entry nothing dates it, and it has been made all the
+// same: the zero time.
+func (k *calendar) mixed() instant {
+	if ts := k.times[string(ferment.Mix)]; len(ts) > 0 {
+		return known(ts[0])
+	}
+	if len(k.entries) > 0 {
+		return known(k.entries[0].At.Time.In(k.zone))
+	}
+	return known(time.Time{})
+}
+
+// plannedPitch is a pitch that is written down for a day to come, or the pitch
+// there was; else a must that is made waits three days for its starter.
+func (k *calendar) plannedPitch() instant {
+	for _, e := range k.c.Later {
+		if e.Did == ferment.Pitch {
+			return known(e.At.Time.In(k.zone))
+		}
+	}
+	if k.c.Pitch.Known {
+		return known(k.c.Pitch.At.In(k.zone))
+	}
+	return k.mixed().moved(ferment.Offset{Number: 3, Unit: ferment.Day})
+}
+
+// stepTime is when a step was settled; one that has lapsed counts from its due
+// time.
+func (k *calendar) stepTime(i int, asOf time.Time) instant {
+	if h := k.history[i]; len(h) > 0 && !h[0].at.After(asOf) {
+		return known(h[0].at)
+	}
+	if k.steps[i].Quiet != nil {
+		return k.when(k.steps[i].Quiet.From, asOf)
+	}
+	o, ok := k.series(i, asOf).occurrence(1)
+	if !ok || !o.due.known {
+		return instant{}
+	}
+	if t, ok := k.measuredIn(o, asOf); ok {
+		return known(t)
+	}
+	if k.endOf(o.step, asOf).known || o.missed(asOf) {
+		return known(o.due.at)
+	}
+	return instant{}
+}
+
+// series is a step's times by what had happened as of a moment.
+func (k *calendar) series(i int, asOf time.Time) series {
+	step := &k.steps[i]
+	s := series{i: i, step: step, first: k.when(step.Due, asOf)}
+	if name, moves := movingAnchor(step.Due); moves {
+		s.moving = k.anchor(name, true, asOf).at
+		for _, h := range k.history[i] {
+			if !h.base.Equal(s.moving) {
+				s.before++
+			}
+		}
+	}
+	if r := step.Repeat; r != nil {
+		if r.From != nil {
+			s.from = k.when(*r.From, asOf)
+		}
+		if r.Until != nil {
+			s.until = k.when(*r.Until, asOf)
+		}
+	}
+	return s
+}
+
+// endOf is when a step lapsed for good, up to a moment.
+func (k *calendar) endOf(s *ferment.Step, asOf time.Time) instant {
+	if s.Ends == nil {
+		return instant{}
+	}
+	if c := s.Ends.Point.Condition; c != nil && c.Kind == ferment.HasStarted && k.c.Started.Assumed {
+		return instant{} // never by the clock alone
+	}
+	end := k.when(*s.Ends, asOf)
+	if end.known && end.at.After(asOf) {
+		return instant{}
+	}
+	return end
+}
+
+// measuredIn is when a measurement settled an occurrence: the first one made in
+// its window, or afterwards where it may be late.
+func (k *calendar) measuredIn(o occurrence, asOf time.Time) (time.Time, bool) {
+	if !ferment.IsMeasurement(o.step.Do) || o.opens.IsZero() {
+		return time.Time{}, false
+	}
+	ts := k.upTo(o.step.Do, asOf)
+	n, _ := slices.BinarySearchFunc(ts, o.opens, time.Time.Compare)
+	if n == len(ts) || !o.mayBeDone(ts[n]) {
+		return time.Time{}, false
+	}
+	return ts[n], true
+}
+
+// holds tells whether a condition holds now. What the record cannot answer
+// does not hold.
+func (k *calendar) holds(c ferment.Condition) bool {
+	holds, known := k.c.HoldsIn(k, c)
+	return holds && known
+}
+
+func (k *calendar) anyHolds(cs []ferment.Condition) bool { return slices.ContainsFunc(cs, k.holds) }
+
+// unmet is the place of the first condition that does not hold, -1 for none.
+func (k *calendar) unmet(cs []ferment.Condition) int {
+	return slices.IndexFunc(cs, func(c ferment.Condition) bool { return !k.holds(c) })
+}
+
+// Done is when an act, a measurement or a step was done, as of now.
+func (k *calendar) Done(name string, last bool) (time.Time, bool) {
+	i := k.anchor(name, last, k.now)
+	return i.at, i.known
+}
+
+// Noted is when an act or a measurement was last written down.
+func (k *calendar) Noted(name string) (time.Time, bool) {
+	ts := k.times[name]
+	if len(ts) == 0 {
+		return time.Time{}, false
+	}
+	return ts[len(ts)-1], true
+}
+
+// Does is what a step of the plan does.
+func (k *calendar) Does(step string) string {
+	if i, ok := k.index[step]; ok {
+		return k.steps[i].Do
+	}
+	return step
+}

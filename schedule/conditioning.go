@@ -1,0 +1,148 @@
+package schedule
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
+)
+
+const (
+	toleranceRoom = 2                       // % vol between the alcohol and the tolerance
+	testedDays    = 7                       // days of steadiness that are enough after a forced test
+	testedWarmth  = measure.Temperature(18) // at which
+)
+
+// conditioningChecks are the conditions of conditioning in the bottle.
+func (g *gates) conditioningChecks() []*course.Unmet {
+	return []*course.Unmet{
+		g.conditioningSteady(), g.dryCheck(), g.unstabilisedCheck(), g.testCheck(), g.toleranceCheck(),
+		g.volumeCheck(), g.holdsCheck(), g.standsCheck(), g.testBottleCheck(),
+	}
+}
+
+// conditioningSteady: after a forced test a bought yeast needs fewer days, at
+// more warmth.
+func (g *gates) conditioningSteady() *course.Unmet {
+	if g.c.Steady.Open || !g.recentTest() || g.isWild() {
+		return g.steadyCheck()
+	}
+	if g.c.SteadyOver(testedDays, testedWarmth).Open {
+		return nil
+	}
+	return g.steadyCheck()
+}
+
+func (g *gates) dryCheck() *course.Unmet {
+	above, known := g.aboveDry()
+	if known && above <= float64(g.c.Limits.DryWithin)+1e-9 || g.recentTest() {
+		return nil
+	}
+	if !known {
+		return unmet("at the dry finish", "the gravity and the original gravity must be known", ferment.DoGravity)
+	}
+	return unmet(fmt.Sprintf("at most %s, now %s", (g.c.DryFinish.Value+g.c.Limits.DryWithin).Rounded(4), g.c.Gravity.Value.Gravity.Rounded(4)),
+		"what is left would ferment in the bottle: wait and read again", ferment.DoGravity)
+}
+
+// unstabilisedCheck: sulphite or sorbate after the pitch shuts this for good.
+func (g *gates) unstabilisedCheck() *course.Unmet {
+	for _, e := range g.entries {
+		if (e.Did == ferment.Sulphite || e.Did == ferment.Sorbate) && g.c.Pitch.Known && g.momentOf(e).After(g.c.Pitch.At) {
+			return unmet("not stabilised", string(e.Did)+" went in "+dated(g.momentOf(e))+"; it stays shut", "")
+		}
+	}
+	return nil
+}
+
+func (g *gates) testCheck() *course.Unmet {
+	if g.recentTest() {
+		return nil
+	}
+	if _, fell := g.testFell(); fell || g.isWild() {
+		return g.testMissing("")
+	}
+	s := g.longSteadiness()
+	if s.Open {
+		return nil
+	}
+	return g.testMissing(fmt.Sprintf("; or %d days steady, %.0f so far", longSteady, s.Days))
+}
+
+func (g *gates) toleranceCheck() *course.Unmet {
+	t, a := g.c.Ferment.Yeast.Tolerance, g.c.Alcohol
+	switch {
+	case !t.Known():
+		return unmet("the tolerance", "write the yeast's tolerance into the file, e.g. tolerance: 14 %", "")
+	case !a.IsKnown():
+		return unmet("the tolerance", "the alcohol is not known: "+a.Unknown, ferment.DoGravity)
+	case t.Value-a.Value < toleranceRoom:
+		return unmet(fmt.Sprintf("%d %% vol under the tolerance", toleranceRoom), fmt.Sprintf("it stands at %s of %s; a stronger yeast", a.Value, t.Value), "")
+	}
+	return nil
+}
+
+func (g *gates) volumeCheck() *course.Unmet {
+	volumes, racked := g.times[ferment.DoVolume], g.times[string(ferment.Rack)]
+	if len(volumes) > 0 && len(racked) > 0 && !volumes[len(volumes)-1].Before(racked[len(racked)-1]) {
+		return nil
+	}
+	return unmet("the volume after racking", "measure what stands in the vessel", ferment.DoVolume)
+}
+
+func (g *gates) holdsCheck() *course.Unmet {
+	for _, f := range g.bottles {
+		if err := f.Bottle.Takes(f.Fizz); err != nil {
+			return unmet("a bottle that holds "+f.Fizz.String(), err.Error(), "")
+		}
+	}
+	if g.bottles != nil {
+		return nil
+	}
+	for _, b := range shelf.Kinds(g.c.Settings) {
+		if b.Takes(g.c.Settings.Fizz) == nil {
+			return nil
+		}
+	}
+	return unmet(fmt.Sprintf("a bottle that holds %s", g.c.Settings.Fizz), "list one under bottles in cellar.yaml, or aim at less", "")
+}
+
+// standsCheck: the bottle stands the pressure in the hottest place, with sugar
+// left that nobody has seen.
+func (g *gates) standsCheck() *course.Unmet {
+	if !g.c.Alcohol.IsKnown() {
+		return unmet("the pressure", "the alcohol is not known: "+g.c.Alcohol.Unknown, ferment.DoGravity)
+	}
+	over, stands := g.overPressure()
+	if stands {
+		return nil
+	}
+	return unmet("the pressure", strings.TrimPrefix(over+"; aim at less, or a stronger bottle", "; "), "")
+}
+
+// testBottleCheck: one soft bottle shows how hard the others are.
+func (g *gates) testBottleCheck() *course.Unmet {
+	if g.bottles != nil {
+		if slices.ContainsFunc(g.bottles, Filled.softTest) {
+			return nil
+		}
+		return unmet("a test bottle", "one soft bottle among them, for: test", "")
+	}
+	for _, b := range g.c.Settings.Bottles {
+		if strings.Contains(b.Kind, "soft") {
+			return nil
+		}
+	}
+	for _, e := range g.entries {
+		for _, b := range e.Bottles {
+			if b.For == "test" {
+				return nil
+			}
+		}
+	}
+	return unmet("a test bottle", "one soft bottle among them, for: test; list the soft kind under bottles in cellar.yaml", "")
+}

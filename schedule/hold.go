@@ -1,0 +1,110 @@
+package schedule
+
+import (
+	"fmt"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// heldBy is what stands against doing a step now: a danger, a need, what went in too
+// shortly before, or a gate.
+func (p *planner) heldBy(s ferment.Step) (hold, bool) {
+	if h, held := p.gates.stopped(s.Do); held {
+		return h, true
+	}
+	if i := p.unmet(s.Needs); i >= 0 {
+		c := s.Needs[i]
+		return hold{name: c.Text, verdict: "held", frees: p.c.FreedBy(p, c), asks: p.c.AskedBy(p, c), reason: p.c.Unmet(p, c)}, true
+	}
+	if h, held := p.tooSoon(s.Do); held {
+		return h, true
+	}
+	if h, held := p.sweetening(s.Do); held {
+		return h, true
+	}
+	switch {
+	case s.Gate == ferment.NoGate, s.Gate == ferment.NutrientGate && p.nutrient.withTheYeast(s):
+		return hold{}, false
+	case s.Gate == ferment.NutrientGate:
+		return p.nutrient.hold()
+	}
+	return p.gates.shut(s.Gate)
+}
+
+// tooSoon is why a dose or a buffer may not follow what went in last.
+func (r *record) tooSoon(do string) (hold, bool) {
+	const bufferSpacing = 6 * time.Hour // both foam (common practice, no source)
+	switch ferment.Act(do) {
+	case ferment.Nutrient:
+		if h, soon := r.apart(ferment.Nutrient, r.c.Limits.Spacing, "doses stand"); soon {
+			return h, true
+		}
+		return r.apart(ferment.Buffer, bufferSpacing, "a dose and a buffer stand")
+	case ferment.Buffer:
+		return r.apart(ferment.Nutrient, bufferSpacing, "a dose and a buffer stand")
+	}
+	return hold{}, false
+}
+
+func (r *record) apart(act ferment.Act, spacing time.Duration, rule string) (hold, bool) {
+	last, ok := r.c.Last(act)
+	if !ok {
+		return hold{}, false
+	}
+	went, again := string(act), last.At.Latest().Add(spacing)
+	if last.Amount.Known() {
+		went = last.Amount.Text
+	}
+	why := fmt.Sprintf("%s went in at %s; %s %s apart: not before %s", went, r.Clock(last.At.Time), rule, span(spacing), r.Clock(again))
+	return hold{name: "spacing", verdict: "too soon", reason: why}, !r.Passed(again)
+}
+
+// sweetening is why sugar may not go in once the gravity has been steady: it
+// would ferment, until it is stabilised and a day has passed. Before that it is
+// feeding, and nothing stands against it, unless somebody has given sulphite to
+// stop it; nor against fruit, which is put in to ferment.
+func (r *record) sweetening(do string) (hold, bool) {
+	const rest = 24 * time.Hour // between stabilising and sweetening (common practice, no source)
+	if do != string(ferment.Honey) || r.c.Steady.Met.IsZero() && !r.sulphited() {
+		return hold{}, false
+	}
+	h := hold{name: "sweetening", verdict: "held"}
+	at, stabilised := r.c.FirstMet(hasCondition(ferment.Stabilised))
+	switch {
+	case !stabilised && r.c.Steady.Met.IsZero():
+		h.reason, h.frees = "it has sulphite and was never steady, so it is not stabilised: the sugar would ferment", ferment.DoGravity
+		h.instead = "wait until it is steady; then sulphite and sorbate, a day's rest, and honey"
+	case !stabilised:
+		h.reason, h.frees = "it has been steady and is not stabilised: the sugar would ferment", string(ferment.Sulphite)
+		h.instead = "sulphite and sorbate first, then a day's rest"
+	case !r.Passed(at.Add(rest)):
+		h.reason = "stabilised " + r.Clock(at) + ": not before " + r.Clock(at.Add(rest))
+	default:
+		return hold{}, false
+	}
+	return h, true
+}
+
+// early is why an act that no plan asks for now comes before the end of the
+// ferment: the yeast is taken away that should finish it, or cannot be stopped.
+func (r *record) early(do string) (hold, bool) {
+	const stillWorks = 2 // points a day (common practice, no source)
+	h := hold{name: "too early", verdict: "too early", frees: ferment.DoGravity}
+	if !r.c.Pitch.Known || r.c.Steady.Open || r.c.Pace.Value < stillWorks {
+		return hold{}, false
+	}
+	falls := "it still falls, " + measure.Decimal(r.c.Pace.Value, 1) + " points a day"
+	switch ferment.Act(do) {
+	case ferment.Rack:
+		h.reason = falls + ": racked now, the yeast that should finish it stays behind"
+		h.instead = "leave it on its lees until it is near its finish"
+	case ferment.Sulphite:
+		h.reason = falls + ", and sulphite alone does not stop yeast"
+		h.instead = "wait until it is steady, then sulphite and sorbate together"
+	default:
+		return hold{}, false
+	}
+	return h, true
+}

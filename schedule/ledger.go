@@ -1,0 +1,215 @@
+package schedule
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/shelf"
+)
+
+// unplanned settle themselves.
+var unplanned = []string{LateNutrient, Reminder, ReadAgain, Reading, WhatNext}
+
+// ledger is a calendar with what the entries settle in it, and which doses take
+// over others.
+type ledger struct {
+	*calendar
+	merged  map[slot]merger
+	delayed map[slot]time.Time // a dose that waits for the one before it → until when
+}
+
+// merger is the dose that a missed one went over to, and when.
+type merger struct {
+	into slot
+	at   time.Time
+}
+
+// newLedger lets the entries, in the order of time, settle what they can. What
+// was measured settles by itself, see measuredIn.
+func newLedger(k *calendar) *ledger {
+	// One pass in the order of time. Each entry settles at most one occurrence, and
+	// what it settles dates the steps that hang on it, so a later entry is judged
+	// by a plan that the earlier ones have already moved.
+	l := &ledger{calendar: k, merged: map[slot]merger{}, delayed: map[slot]time.Time{}}
+	for _, e := range l.entries {
+		name := cmp.Or(e.Skipped, e.Step, string(e.Did))
+		if settles, is := alarmSettles(e); is {
+			name = settles
+		}
+		if name != "" && !slices.Contains(unplanned, name) && !l.wasDrunk(e) {
+			if o, ok := l.meant(name, e); ok {
+				l.settle(o, e)
+			}
+		}
+		l.settleAnswered(e)
+	}
+	return l
+}
+
+// settleAnswered settles what asks for something that the entry says, whatever act
+// it names: an airlock that works settles the look.
+func (l *ledger) settleAnswered(e *ferment.Entry) {
+	at := l.momentOf(e)
+	for _, act := range []ferment.Act{ferment.Look, ferment.Started, ferment.Squeeze} {
+		if e.Did == act || !e.AnswersTo(act) {
+			continue
+		}
+		open := l.unsettledOf(string(act), at)
+		if i := slices.IndexFunc(open, func(o occurrence) bool { return o.holds(at) }); i >= 0 {
+			l.settle(open[i], e)
+		}
+	}
+}
+
+func (l *ledger) settle(o occurrence, e *ferment.Entry) {
+	l.settled[o.slot] = true
+	l.history[o.i] = append(l.history[o.i], settlement{o, l.momentOf(e), e.Skipped != "", e.Because})
+}
+
+// meant is the occurrence that an entry settles: of the step it names, else
+// among all steps with its act.
+func (l *ledger) meant(name string, e *ferment.Entry) (occurrence, bool) {
+	at := l.momentOf(e)
+	if e.Did == ferment.Pitch && e.Skipped == "" && e.Step == "" && len(l.upTo(string(ferment.Pitch), at)) <= 1 {
+		if i := l.firstPitch(); i >= 0 {
+			return l.series(i, at).occurrence(1)
+		}
+	}
+	if i, ok := l.index[name]; ok && (e.Step != "" || e.Skipped != "") {
+		o, ok := l.named(i, at)
+		if ok && e.Did == ferment.Nutrient {
+			l.takeOver(l.unsettledOf(string(ferment.Nutrient), at), o, at)
+		}
+		return o, ok
+	}
+	if e.Step != "" && e.Skipped == "" {
+		name = string(e.Did)
+	}
+	open := l.unsettledOf(name, at)
+	switch {
+	case len(open) == 0:
+		return occurrence{}, false
+	case name == string(ferment.Nutrient):
+		return l.dose(open, at), true
+	}
+	// By due time: the first whose window holds the time, else the latest.
+	if i := slices.IndexFunc(open, func(o occurrence) bool { return o.holds(at) }); i >= 0 {
+		return open[i], true
+	}
+	return open[len(open)-1], true
+}
+
+// firstPitch is the place of the first step that pitches, -1 for none.
+func (l *ledger) firstPitch() int {
+	return slices.IndexFunc(l.steps, func(s ferment.Step) bool { return s.Do == string(ferment.Pitch) })
+}
+
+// named is the occurrence of a step that is meant at a time: the latest that
+// has opened, else the next one, early.
+func (l *ledger) named(i int, at time.Time) (occurrence, bool) {
+	s := l.series(i, at)
+	for n := max(s.latest(at), 1); ; n++ {
+		if o, ok := s.occurrence(n); !ok || !l.settled[o.slot] {
+			return o, ok
+		}
+	}
+}
+
+// unsettledOf are the occurrences of an act that may still be done at a time,
+// one a step, by due time. What is due later is not among them, since who is
+// early settles nothing, nor a dose that one given since has taken over.
+func (l *ledger) unsettledOf(do string, at time.Time) []occurrence {
+	var open []occurrence
+	for i, s := range l.steps {
+		if s.Do != do || s.Quiet != nil {
+			continue
+		}
+		all := l.series(i, at)
+		o, ok := all.occurrence(all.latest(at))
+		if _, taken := l.merged[o.slot]; ok && !taken && !l.settled[o.slot] && o.mayBeDone(at) {
+			open = append(open, o)
+		}
+	}
+	slices.SortStableFunc(open, func(a, b occurrence) int { return a.due.at.Compare(b.due.at) })
+	return open
+}
+
+// dose is the dose that nutrient at a time is: the first that is open, or the
+// one that has taken it over.
+func (l *ledger) dose(open []occurrence, at time.Time) occurrence {
+	given := open[0]
+	for _, next := range open[1:] {
+		if at.Before(mergesAt(given, next)) {
+			break
+		}
+		given = next
+	}
+	l.takeOver(open, given, at)
+	return given
+}
+
+// takeOver lets a dose that is given at a time take over those missed before it.
+func (l *ledger) takeOver(open []occurrence, given occurrence, at time.Time) {
+	i := slices.IndexFunc(open, func(o occurrence) bool { return o.slot == given.slot })
+	for ; i > 0 && !at.Before(mergesAt(open[i-1], open[i])); i-- {
+		l.merged[open[i-1].slot] = merger{open[i].slot, mergesAt(open[i-1], open[i])}
+	}
+}
+
+// mergesAt is when a missed dose and the next are due at once, so that the next
+// takes the missed one over: the next is open and the first is past its window,
+// or the next has come to its due time.
+func mergesAt(missed, next occurrence) time.Time {
+	at := missed.closes
+	if next.due.at.Before(at) {
+		at = next.due.at
+	}
+	return later(at, next.opens)
+}
+
+// mergeDoses lets a missed dose go over to the next where both are due now, and
+// lets the next wait for the first where they are not. It looks at the planned doses
+// that are not given yet and may be within the day's list.
+func (l *ledger) mergeDoses() {
+	due := slices.DeleteFunc(l.unsettledOf(string(ferment.Nutrient), l.dayEnd), func(o occurrence) bool {
+		return o.step.Option || l.anyHolds(o.step.Unless)
+	})
+	// Pairs in the order of due time: a dose that is taken over may take its own
+	// predecessor with it, because each pair is looked at once, the earlier first.
+	for i := 1; i < len(due); i++ {
+		missed, next := due[i-1], due[i]
+		if at := mergesAt(missed, next); l.Passed(at) {
+			l.merged[missed.slot] = merger{next.slot, at}
+		} else {
+			l.delayed[next.slot] = at
+		}
+	}
+}
+
+// takesOver tells whether an occurrence has taken over a missed dose that is
+// not given yet.
+func (l *ledger) takesOver(o occurrence) bool {
+	for missed, next := range l.merged {
+		if next.into == o.slot && !l.settled[missed] {
+			return true
+		}
+	}
+	return false
+}
+
+// wasDrunk tells whether an opened bottle was one to drink or to keep of which
+// nothing is told: that is no opening of the plan, and settles none.
+func (l *ledger) wasDrunk(e *ferment.Entry) bool {
+	told := e.Hiss.Known() || e.Foam.Known() || e.Feel != "" || e.HasDensity() || e.Taste.Palate != ""
+	if e.Did != ferment.Open || e.Bottle == "" || e.Step != "" || told {
+		return false
+	}
+	for _, t := range shelf.Of(l.c).Taken {
+		if t.Entry.Order == e.Order && t.Entry.At.Time.Equal(e.At.Time) {
+			return t.Purpose == shelf.Drink || t.Purpose == shelf.Keep
+		}
+	}
+	return false
+}

@@ -1,0 +1,159 @@
+package schedule
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// zone is how far nutrient may still be given: gravity and alcohol say so, the
+// clock never.
+type zone string
+
+const (
+	unstarted zone = "not started"
+	open      zone = "open"
+	grace     zone = "grace" // what is due already may be given
+	late      zone = "late"  // one organic dose, by choice
+	closed    zone = "closed"
+	unknown   zone = "unknown" // no original gravity, so no breaks
+)
+
+// nutrition is how far nutrient may be given now.
+type nutrition struct {
+	*record
+	zone    zone
+	first   measure.Gravity // the break at which the open zone ends
+	grace   measure.Gravity // where a due dose may still be given
+	last    measure.Gravity // the break past which nothing may
+	crossed time.Time       // when the first break was met
+	past    course.Reading  // the reading that shows the zone
+	reading course.Reading  // the latest that is trusted
+	why     string          // of late and closed
+}
+
+func newNutrition(r *record) *nutrition {
+	l, n := r.c.Limits, &nutrition{record: r, zone: unstarted}
+	trusted := slices.DeleteFunc(slices.Clone(r.c.Readings), func(r course.Reading) bool { return r.Doubt != "" || r.Replaced })
+	if len(trusted) > 0 {
+		n.reading = trusted[len(trusted)-1]
+	}
+	first, last := r.c.Break(l.AmmoniumUntil.Fraction()), r.c.Break(l.OrganicUntil.Fraction())
+	if !first.IsKnown() || !last.IsKnown() {
+		n.zone, n.why = unknown, cmp.Or(first.Unknown, last.Unknown)
+		return n
+	}
+	n.first, n.last = first.Value.Rounded(4), last.Value.Rounded(4)
+	n.grace = (n.first - measure.Gravity(l.Grace)).Rounded(4)
+	if r.is(ferment.HasStarted) {
+		n.zone = open
+	}
+	if t, crossed := r.c.FirstMet(ferment.Condition{Kind: ferment.AtBreak, Break: l.AmmoniumUntil, Text: "break " + l.AmmoniumUntil.Sign()}); crossed {
+		n.crossed = t
+		n.pastBreak(trusted)
+	}
+	if a := r.c.Alcohol; a.IsKnown() && a.Value > l.NutrientAlcohol {
+		n.zone, n.past = closed, n.reading
+		n.why = fmt.Sprintf("%s is over %s", a.Value, l.NutrientAlcohol)
+	}
+	return n
+}
+
+// pastBreak finds the zone behind the first break, by the lowest reading since:
+// honey fed later raises gravity and does not open the gate again.
+func (n *nutrition) pastBreak(trusted []course.Reading) {
+	since := slices.DeleteFunc(trusted, func(r course.Reading) bool { return r.At.Before(n.crossed) })
+	if len(since) == 0 {
+		return
+	}
+	n.past = slices.MinFunc(since, func(a, b course.Reading) int { return cmp.Compare(a.Gravity, b.Gravity) })
+	switch g, l := n.past.Gravity.Rounded(4), n.c.Limits; {
+	case g < n.last:
+		n.zone, n.why = closed, fmt.Sprintf("%s is past the %s break, %s", g, l.OrganicUntil.Sign(), n.last)
+	case g < n.grace:
+		n.zone, n.why = late, fmt.Sprintf("%s is more than %s past the %s break", g, decimal(l.Grace), l.AmmoniumUntil.Sign())
+	default:
+		n.zone = grace
+	}
+}
+
+// isOver tells whether no planned dose may be given any more.
+func (n *nutrition) isOver() bool { return n.zone == late || n.zone == closed }
+
+// hold is why a dose may not be given yet.
+func (n *nutrition) hold() (hold, bool) {
+	h := hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity}
+	switch {
+	case n.zone == unknown:
+		h.frees, h.reason = "", n.why
+	case n.isOver():
+		h.verdict, h.frees, h.reason = "closed", "", n.why
+	case n.zone == unstarted:
+		h.frees, h.reason = string(ferment.Started), "no start is recorded and no fall of 0.003 was read"
+	default:
+		return n.stale()
+	}
+	return h, true
+}
+
+// stale is the hold of a reading that says too little by now.
+func (n *nutrition) stale() (hold, bool) {
+	h := hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity, reason: "gravity was never read"}
+	if n.reading.At.IsZero() {
+		return h, true
+	}
+	read, limit := n.reading.Moment.Earliest(), n.c.Limits.Fresh
+	h.reason = fmt.Sprintf("the reading is %s old, the limit is %s", n.age(read), span(limit))
+	return h, n.Passed(read.Add(limit))
+}
+
+// withTheYeast tells whether a plan gives a dose at the pitch, and it is still
+// time for that: then only the caps stand against it. Wild yeast is fed once it
+// works, since what else is in the must would be fed as well.
+func (n *nutrition) withTheYeast(s ferment.Step) bool {
+	atPitch := s.Due.Point.Anchor == string(ferment.Pitch) && s.Due.Offset.Number == 0
+	return atPitch && !n.isWild() && (n.zone == unstarted || n.zone == open)
+}
+
+// until is a gravity down to which a dose may be given, nil where nobody knows.
+func (n *nutrition) until(g measure.Gravity) *Limit {
+	if n.zone == unknown {
+		return nil
+	}
+	l := &Limit{Gravity: g}
+	if e, ok := n.c.Reaches(g); ok {
+		l.Expected = &e
+	}
+	return l
+}
+
+// gate is the nutrient gate as the gates are shown.
+func (n *nutrition) gate() Gate {
+	g, name := Gate{Name: ferment.NutrientGate}, n.c.Limits.AmmoniumUntil.Sign()
+	if h, held := n.hold(); held {
+		g.Says = h.reason
+		if n.isOver() {
+			g.Says += "; it stays shut"
+		}
+		g.Unmet = []course.Unmet{{What: h.reason, Act: h.frees}}
+		return g
+	}
+	g.Open, g.Says = true, fmt.Sprintf("open down to the %s break, %s", name, n.first)
+	if n.zone == grace {
+		g.Says = fmt.Sprintf("past the %s break; what is due may be given down to %s", name, n.grace)
+	}
+	return g
+}
+
+// span is a length of time in whole hours or minutes.
+func span(d time.Duration) string {
+	if d%time.Hour == 0 || d > 2*time.Hour {
+		return fmt.Sprintf("%.0f h", d.Hours())
+	}
+	return fmt.Sprintf("%.0f min", d.Minutes())
+}

@@ -1,0 +1,76 @@
+package schedule
+
+import (
+	"slices"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// Plan says what a ferment or a culture needs at the moment of its course.
+// Every task of every state comes out, the waiting ones too; one that waits
+// without a due time hangs on something that nobody can date yet.
+func Plan(p ferment.Protocol, c course.Course) Day {
+	if c.Over() {
+		return Day{}
+	}
+	pl := newPlanner(p, c)
+	pl.quiet = pl.quietNow()
+	if z := pl.nutrient.zone; z == open || z == grace {
+		pl.mergeDoses()
+	}
+	var tasks []Task
+	for i := range pl.steps {
+		tasks = append(tasks, pl.tasksOf(i)...)
+	}
+	tasks = append(tasks, pl.lateNutrient(tasks)...)
+	tasks = slices.Concat(pl.hush(tasks, pl.quiet), pl.reminders(), pl.readAgain())
+	tasks = pl.alarms(append(tasks, pl.forgotten(tasks)...))
+	sortTasks(tasks)
+	return Day{Tasks: tasks, Gates: pl.gates.all(), Quiet: pl.quiet}
+}
+
+// InUnits is a plan with the quantities that its author put in braces, in what it
+// says and in its amounts, in a system of units.
+func InUnits(p ferment.Protocol, s measure.System) ferment.Protocol {
+	p.Steps = slices.Clone(p.Steps)
+	for i, step := range p.Steps {
+		p.Steps[i].Say, p.Steps[i].Amount = measure.Fill(step.Say, s), measure.Fill(step.Amount, s)
+	}
+	return p
+}
+
+// Merge is a plan followed by the fragments of its endings. A step of a
+// fragment whose name the plan already has is left out.
+func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
+	if len(endings) == 0 {
+		return p
+	}
+	merged := p
+	merged.Steps = nil
+	have := map[string]bool{}
+	for _, one := range append([]ferment.Protocol{p}, endings...) {
+		for _, s := range one.Steps {
+			if !have[s.Name] {
+				have[s.Name] = true
+				merged.Steps = append(merged.Steps, s)
+			}
+		}
+	}
+	for _, e := range endings {
+		merged.Limits = both(merged.Limits, e.Limits)
+	}
+	return merged
+}
+
+// both changes limits by one protocol and then by the next.
+func both(a, b func(ferment.Limits) ferment.Limits) func(ferment.Limits) ferment.Limits {
+	if a == nil {
+		return b
+	}
+	if b == nil {
+		return a
+	}
+	return func(l ferment.Limits) ferment.Limits { return b(a(l)) }
+}

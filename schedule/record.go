@@ -1,0 +1,171 @@
+package schedule
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// record is a course with its clock, and when each act was done and each
+// measurement made.
+type record struct {
+	c       course.Course
+	now     time.Time
+	zone    *time.Location
+	dayEnd  time.Time // where the day's list ends: the first morning at least eight hours ahead
+	entries []*ferment.Entry
+	times   map[string][]time.Time // act or measurement → when, in order
+}
+
+func newRecord(c course.Course) *record {
+	r := &record{c: c, now: c.Now, zone: c.Settings.Zone, entries: c.Entries, times: map[string][]time.Time{}}
+	if r.zone == nil {
+		r.zone = time.UTC
+	}
+	y, m, d := r.now.In(r.zone).Date()
+	for n := 0; r.dayEnd.Sub(r.now) < 8*time.Hour; n++ {
+		r.dayEnd = time.Date(y, m, d+n, 0, int(c.Settings.Morning/time.Minute), 0, 0, r.zone)
+	}
+	for _, e := range r.entries {
+		r.note(e)
+	}
+	for _, ts := range r.times {
+		slices.SortFunc(ts, time.Time.Compare)
+	}
+	return r
+}
+
+// note remembers when an entry did or measured something.
+func (r *record) note(e *ferment.Entry) {
+	at := r.momentOf(e)
+	if e.Did != "" {
+		r.times[string(e.Did)] = append(r.times[string(e.Did)], at)
+	}
+	if e.Did.ApartFromCourse() {
+		return
+	}
+	for _, do := range []string{ferment.DoGravity, ferment.DoPH, ferment.DoTemperature, ferment.DoVolume} {
+		if e.Measured(do) && e.Doubt != ferment.Doubtful {
+			r.times[do] = append(r.times[do], at)
+		}
+	}
+}
+
+// momentOf is the time that an entry is taken to be of: noon, where it gives
+// only the day.
+func (r *record) momentOf(e *ferment.Entry) time.Time {
+	at := e.At.Time.In(r.zone)
+	if !e.At.DayOnly {
+		return at
+	}
+	y, m, d := at.Date()
+	if noon := time.Date(y, m, d, 12, 0, 0, 0, r.zone); noon.Before(r.now) {
+		return noon
+	}
+	return at
+}
+
+// upTo are the times of an act or a measurement up to a moment.
+func (r *record) upTo(name string, asOf time.Time) []time.Time {
+	ts := r.times[name]
+	n, _ := slices.BinarySearchFunc(ts, asOf, func(t, limit time.Time) int {
+		if t.After(limit) {
+			return 1
+		}
+		return -1
+	})
+	return ts[:n]
+}
+
+// is tells whether a condition of the log holds now. What the record cannot
+// answer does not hold.
+func (r *record) is(k ferment.ConditionKind) bool {
+	holds, known := r.c.Holds(hasCondition(k))
+	return holds && known
+}
+
+func hasCondition(k ferment.ConditionKind) ferment.Condition {
+	return ferment.Condition{Kind: k, Text: string(k)}
+}
+
+func (r *record) isCulture() bool { return r.c.Culture != nil }
+
+func (r *record) isWild() bool { return r.c.Ferment.Yeast.IsWild() }
+
+// sulphited tells whether sulphite went in after the pitch.
+func (r *record) sulphited() bool {
+	e, ok := r.c.Last(ferment.Sulphite)
+	return ok && r.c.Pitch.Known && e.At.Time.After(r.c.Pitch.At)
+}
+
+// recentTest tells whether a forced test has passed and still counts.
+func (r *record) recentTest() bool {
+	const keeps = 30 // days (common practice, no source)
+	return r.c.Test.Passed && r.c.Days(r.c.Test.Begun, r.now) < keeps
+}
+
+// units are those that sentences are written in.
+func (r *record) units() measure.System { return r.c.Settings.Units }
+
+// Passed tells whether a time has come.
+func (r *record) Passed(t time.Time) bool { return !t.After(r.now) }
+
+// Clock is a time as near as it needs to be named: the hour today, else with
+// the day.
+func (r *record) Clock(t time.Time) string {
+	t, now := t.In(r.zone), r.now.In(r.zone)
+	switch days := t.Sub(now).Abs(); {
+	case t.YearDay() == now.YearDay() && t.Year() == now.Year():
+		return t.Format("15:04")
+	case days < 7*aDay:
+		return t.Format("Mon 15:04")
+	case t.Year() == now.Year():
+		return t.Format("Mon 2 Jan")
+	}
+	return t.Format("2 Jan 06")
+}
+
+// age is how long ago a time lies: min under two hours, h to 48, then d.
+func (r *record) age(t time.Time) string {
+	d := r.now.Sub(t)
+	unit, name := time.Minute, "min"
+	switch {
+	case d >= 2*aDay:
+		unit, name = aDay, "d"
+	case d >= 2*time.Hour:
+		unit, name = time.Hour, "h"
+	}
+	return fmt.Sprintf("%d %s", d/unit, name)
+}
+
+const aDay = 24 * time.Hour
+
+// dated is a time that is over, named the same at any time.
+func dated(t time.Time) string { return t.Format("2 Jan 15:04") }
+
+func later(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
+}
+
+// dayOf is the midnight before and the one after a time.
+func dayOf(t time.Time) (from, to time.Time) {
+	y, m, d := t.Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, t.Location()), time.Date(y, m, d+1, 0, 0, 0, 0, t.Location())
+}
+
+func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+func pointsWords(points float64) string {
+	if points == 1 {
+		return "1 point"
+	}
+	return decimal(points) + " points"
+}

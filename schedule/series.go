@@ -1,0 +1,243 @@
+package schedule
+
+import (
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+)
+
+// instant is a point in time as far as it is known: met, or only expected.
+type instant struct {
+	at       time.Time
+	known    bool
+	expected *course.Expected
+}
+
+func known(t time.Time) instant { return instant{at: t, known: true} }
+
+// moved is the instant an offset later.
+func (i instant) moved(o ferment.Offset) instant {
+	if o.IsZero() {
+		return i
+	}
+	if i.known && !i.at.IsZero() {
+		i.at = o.Add(i.at)
+	}
+	if i.expected != nil {
+		i.expected = &course.Expected{At: o.Add(i.expected.At), Within: i.expected.Within}
+	}
+	return i
+}
+
+// firstOf is the earliest that is known; what is expected earlier is kept
+// beside it.
+func firstOf(is []instant) instant {
+	var first instant
+	for _, i := range is {
+		if i.known && (!first.known || i.at.Before(first.at)) {
+			first.at, first.known = i.at, true
+		}
+	}
+	for _, i := range is {
+		e := i.expected
+		sooner := e != nil && (!first.known || e.At.Before(first.at))
+		if sooner && (first.expected == nil || e.At.Before(first.expected.At)) {
+			first.expected = e
+		}
+	}
+	return first
+}
+
+// lastOf is the latest, once all are known; it is expected once all are known
+// or expected.
+func lastOf(is []instant) instant {
+	var last, latest time.Time // latest: what is expected may come so late
+	all := true
+	for _, i := range is {
+		at, within := i.at, time.Duration(0)
+		if !i.known {
+			if i.expected == nil {
+				return instant{}
+			}
+			all, at, within = false, i.expected.At, i.expected.Within
+		}
+		last, latest = later(last, at), later(latest, at.Add(within))
+	}
+	if all {
+		return known(last)
+	}
+	return instant{expected: &course.Expected{At: last, Within: latest.Sub(last)}}
+}
+
+// series is all the times of one step.
+type series struct {
+	i      int // its place in the plan
+	step   *ferment.Step
+	first  instant
+	from   instant // of set times
+	until  instant // inclusive; unknown is no limit
+	moving time.Time
+	before int // occurrences spent before a moving anchor came to stand here
+}
+
+// due is the nth of the times, if there are so many.
+func (s series) due(n int) (instant, bool) {
+	at, ok := s.nth(n)
+	if !ok || s.until.known && at.known && at.at.After(s.until.at) {
+		return instant{}, false
+	}
+	return at, true
+}
+
+func (s series) nth(n int) (instant, bool) {
+	r := s.step.Repeat
+	switch {
+	case n == 1:
+		return s.first, true
+	case n < 1, r == nil, r.AtMost > 0 && n+s.before > r.AtMost:
+		return instant{}, false
+	case len(r.At) > 0:
+		if n-2 >= len(r.At) {
+			return instant{}, false
+		}
+		return s.from.moved(r.At[n-2]), true
+	case !s.first.known, s.first.at.IsZero(), r.Every.Number <= 0:
+		return instant{}, false
+	}
+	return known(r.Every.Times(n-1, s.first.at)), true
+}
+
+// occurrence is the nth time of the step. There is none where the repeats are
+// over. One that hangs on something that has not happened has no window.
+func (s series) occurrence(n int) (occurrence, bool) {
+	due, ok := s.due(n)
+	if !ok {
+		return occurrence{}, false
+	}
+	o := occurrence{slot: slot{s.i, n, s.moving}, step: s.step, due: due}
+	if !due.known || due.at.IsZero() {
+		return o, true
+	}
+	w := s.step.Window
+	o.opens, o.closes = w.Opens.Add(due.at), w.Closes.Add(due.at)
+	if next, ok := s.due(n + 1); ok && next.known {
+		o.next = later(w.Opens.Add(next.at), o.opens)
+	}
+	return o, true
+}
+
+// latest is the number of the last occurrence whose window had opened by t, 0
+// for none.
+func (s series) latest(t time.Time) int {
+	opened := func(n int) bool {
+		o, ok := s.occurrence(n)
+		return ok && !o.opens.IsZero() && !o.opens.After(t)
+	}
+	n := s.near(t)
+	for n > 0 && !opened(n) {
+		n--
+	}
+	for opened(n + 1) {
+		n++
+	}
+	return n
+}
+
+// near is about the number of the occurrence at t.
+func (s series) near(t time.Time) int {
+	r := s.step.Repeat
+	if r == nil || len(r.At) > 0 || !s.first.known || s.first.at.IsZero() || t.Before(s.first.at) {
+		return 1
+	}
+	if s.until.known && s.until.at.Before(t) {
+		t = s.until.at
+	}
+	every := max(time.Duration(r.Every.Number*float64(units[r.Every.Unit])), time.Minute)
+	n := 1 + int(t.Sub(s.first.at)/every)
+	if r.AtMost > 0 {
+		n = min(n, r.AtMost)
+	}
+	return max(n, 1)
+}
+
+// units are about how long the units of an offset are.
+var units = map[ferment.OffsetUnit]time.Duration{
+	ferment.Minute: time.Minute, ferment.Hour: time.Hour,
+	ferment.Day: aDay, ferment.Week: 7 * aDay, ferment.Month: 30 * aDay,
+}
+
+// movingAnchor is the act of a "last ACT" that a step hangs on, so that every
+// such act begins the step anew.
+func movingAnchor(w ferment.When) (string, bool) {
+	if w.Point.Last {
+		return w.Point.Anchor, true
+	}
+	for _, group := range [][]ferment.When{w.First, w.Last} {
+		for _, one := range group {
+			if name, ok := movingAnchor(one); ok {
+				return name, true
+			}
+		}
+	}
+	return "", false
+}
+
+// occurrence is one time that a step comes up.
+type occurrence struct {
+	slot
+	step          *ferment.Step
+	due           instant
+	opens, closes time.Time // opens ≤ t < closes
+	next          time.Time // when the next one opens and this one gives way; zero for never
+}
+
+// slot is what tells occurrences apart: the step, the number, and what the
+// step hangs on where that moves ("last rack").
+type slot struct {
+	i, n int
+	base time.Time
+}
+
+// ends is when the window is over: closed, or taken over by the next.
+func (o occurrence) ends() time.Time {
+	if !o.next.IsZero() && o.next.Before(o.closes) {
+		return o.next
+	}
+	return o.closes
+}
+
+// replaced tells whether the next occurrence takes over before the window
+// closes or, for one that may be late, at any time.
+func (o occurrence) replaced(t time.Time) bool { return !o.next.IsZero() && !t.Before(o.next) }
+
+func (o occurrence) holds(t time.Time) bool { return !t.Before(o.opens) && t.Before(o.ends()) }
+
+// mayBeDone tells whether the window holds a time, or has closed on what may be
+// done late.
+func (o occurrence) mayBeDone(t time.Time) bool {
+	return o.holds(t) || o.step.Missed != ferment.Drop && !o.step.Option && !o.replaced(t)
+}
+
+// missed tells whether an unsettled occurrence can no longer be done at a time, by
+// its own window alone.
+func (o occurrence) missed(t time.Time) bool {
+	switch {
+	case o.replaced(t):
+		return true
+	case o.step.Missed == ferment.Drop || o.step.Option:
+		return !t.Before(o.ends())
+	}
+	return o.step.Missed == ferment.Ask && !t.Before(o.askedUntil())
+}
+
+// askedUntil is how long a task asks whether it was done: a day.
+func (o occurrence) askedUntil() time.Time { return o.ends().AddDate(0, 0, 1) }
+
+// settlement is an occurrence that an entry has settled.
+type settlement struct {
+	occurrence
+	at      time.Time
+	skipped bool
+	because string
+}

@@ -1,0 +1,168 @@
+package schedule
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// gates are the checklists before what cannot be undone. Each check gives what is
+// unmet, nil where nothing is.
+type gates struct {
+	filling
+	nutrient *nutrition
+	made     map[ferment.Gate]Gate
+}
+
+func newGates(f filling, n *nutrition) *gates {
+	return &gates{filling: f, nutrient: n, made: map[ferment.Gate]Gate{}}
+}
+
+func unmet(what, frees, act string) *course.Unmet {
+	return &course.Unmet{What: what, Frees: frees, Act: act}
+}
+
+// How near the dry finish a ferment must stand (common practice, no source).
+const (
+	nearDryFinish = 0.004 // to be bottled once it has been steady for long
+	longSteady    = 60    // days
+	sweetSteady   = 14    // days, after honey
+)
+
+// stillChecks are the conditions of a still bottling.
+func (g *gates) stillChecks() []*course.Unmet {
+	return []*course.Unmet{g.steadyCheck(), g.clearCheck(), g.rackedCheck(), g.nothingGrows(), g.restCheck()}
+}
+
+func (g *gates) steadyCheck() *course.Unmet {
+	s := g.steadiness()
+	if s.Open {
+		return nil
+	}
+	u := course.Unmet{What: "steady", Frees: "three readings on one level", Act: ferment.DoGravity}
+	if len(s.Unmet) > 0 {
+		u = s.Unmet[0]
+	}
+	return &u
+}
+
+func (g *gates) clearCheck() *course.Unmet {
+	if g.is(ferment.IsClear) {
+		return nil
+	}
+	return unmet("clear", "look at it and write down: clear", string(ferment.Look))
+}
+
+func (g *gates) rackedCheck() *course.Unmet {
+	if _, ok := g.c.First(ferment.Rack); ok {
+		return nil
+	}
+	return unmet("racked", "rack it off its lees", string(ferment.Rack))
+}
+
+func (g *gates) nothingGrows() *course.Unmet {
+	if g.is(ferment.HasFilm) || g.is(ferment.HasMould) {
+		return unmet("nothing growing on it", "a film or mould was seen: find out what grows", string(ferment.Look))
+	}
+	return nil
+}
+
+// restCheck: the sugar is gone, or nothing is left that could ferment it.
+func (g *gates) restCheck() *course.Unmet {
+	above, known := g.aboveDry()
+	_, fell := g.testFell()
+	switch {
+	case fell && !g.is(ferment.Stabilised):
+		return g.testMissing("")
+	case known && above <= float64(g.c.Limits.DryWithin)+1e-9, known && above <= max(nearDryFinish, float64(g.c.Limits.DryWithin)+1e-9) && g.longSteadiness().Open:
+		return nil
+	case g.c.Test.Passed:
+		return nil
+	case g.is(ferment.Stabilised):
+		return g.sweetCheck()
+	case !known:
+		return unmet("at the dry finish", "the gravity and the original gravity must be known", ferment.DoGravity)
+	}
+	u := g.testMissing("")
+	u.What = fmt.Sprintf("at most %s, now %s, or ", (g.c.DryFinish.Value+g.c.Limits.DryWithin).Rounded(4), g.c.Gravity.Value.Gravity.Rounded(4)) + u.What
+	return u
+}
+
+// sweetCheck: what was sweetened after stabilising has stood long enough.
+func (g *gates) sweetCheck() *course.Unmet {
+	last, sweetened := g.c.Last(ferment.Honey)
+	if !sweetened {
+		return nil
+	}
+	ready := last.At.Latest().AddDate(0, 0, sweetSteady)
+	if g.Passed(ready) && g.c.Steady.Open {
+		return nil
+	}
+	return unmet("14 days steady after the honey", "not before "+dated(ready.In(g.zone)), ferment.DoGravity)
+}
+
+// aboveDry is how far gravity stands above the dry finish, to 0.0001.
+func (g *gates) aboveDry() (float64, bool) {
+	if !g.c.Gravity.IsKnown() || !g.c.DryFinish.IsKnown() {
+		return 0, false
+	}
+	d := float64(g.c.Gravity.Value.Gravity.Rounded(4) - g.c.DryFinish.Value.Rounded(4))
+	return math.Round(d*1e4) / 1e4, true
+}
+
+// steadiness is the gate steady. Where a plan has shortened it, that counts only
+// together with a forced test.
+func (g *gates) steadiness() course.Steadiness {
+	whole := ferment.DefaultLimits()
+	if g.c.Limits.SteadyDays >= whole.SteadyDays || g.c.Test.Passed {
+		return g.c.Steady
+	}
+	return g.c.SteadyOver(whole.SteadyDays, whole.SteadyTemperature)
+}
+
+// longSteadiness is the gate steady over sixty days.
+func (g *gates) longSteadiness() course.Steadiness {
+	if !g.c.Steady.Open {
+		return g.c.Steady
+	}
+	return g.c.SteadyOver(longSteady, g.c.Limits.SteadyTemperature)
+}
+
+// testFell says what a forced test has shown to be left, where it has.
+func (g *gates) testFell() (string, bool) {
+	points := g.c.Test.Points()
+	if points == 0 {
+		return "", false
+	}
+	words := fmt.Sprintf("the test fell %s under the jug: ", pointsWords(math.Round(points*10)/10))
+	l := carbonation.Liquid{Alcohol: min(g.c.Alcohol.Value, 20)}
+	with, err := carbonation.InBottle(0, l, roomy, min(points, 20))
+	without, err2 := carbonation.InBottle(0, l, roomy, 0)
+	if cmp.Or(err, err2) != nil {
+		return words + "sugar is left", true
+	}
+	return words + measure.Fill(fmt.Sprintf("sugar for about {%s bar} is left", decimal(math.Round(float64(with.Gauge-without.Gauge)))), g.units()), true
+}
+
+// testMissing is which half of the forced test is missing, and what meets it.
+func (g *gates) testMissing(instead string) *course.Unmet {
+	t := g.c.Test
+	if fell, ok := g.testFell(); ok {
+		return unmet(fell, "let it ferment on, and test again"+instead, ferment.DoGravity)
+	}
+	switch {
+	case t.Early:
+		return unmet("the forced test's result", "its glass was read before the fifth day: read it again from "+dated(t.Begun.AddDate(0, 0, 5).In(g.zone)), string(ferment.ForcedTest))
+	case t.Running:
+		return unmet("the forced test's result", "read its glass from "+dated(t.Begun.AddDate(0, 0, 5).In(g.zone))+" on and log it, e.g. forced-test 0.997", string(ferment.ForcedTest))
+	}
+	return unmet("a forced test", measure.Fill("{100 mL}, dry yeast, {25 °C}, five to seven days", g.units())+instead, string(ferment.ForcedTest))
+}
+
+// roomy is the temperature at which the pressure of a failed test is told.
+const roomy measure.Temperature = 20

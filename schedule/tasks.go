@@ -1,0 +1,176 @@
+package schedule
+
+import (
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// tasksOf are the tasks of one step: what was settled, what has lapsed, what is
+// open, and what comes next.
+func (p *planner) tasksOf(i int) []Task {
+	if p.steps[i].Quiet != nil {
+		return nil
+	}
+	if t, asks := p.assumedPitch(i); asks {
+		return []Task{t}
+	}
+	s := p.series(i, p.now)
+	out, openYet := p.settledTasks(i, s), false
+	// The occurrences are gone through from the first: those whose time is over give
+	// their verdicts, one that is open keeps the later ones waiting, and of a step that
+	// repeats at an interval only the next to come is shown.
+	for n := 1; ; n++ {
+		o, ok := s.occurrence(n)
+		if !ok {
+			return out
+		}
+		if p.settled[o.slot] {
+			continue
+		}
+		if t, there := p.taskOf(o); there {
+			t.Occurrence += s.before
+			if openYet && t.State == Due {
+				t.State, t.Reason = Waiting, p.waitsFor(o)
+			}
+			openYet = openYet || t.Open
+			out = append(out, t)
+		}
+		if r := s.step.Repeat; r != nil && len(r.At) == 0 && (o.opens.IsZero() || !o.opens.Before(p.dayEnd)) {
+			return out
+		}
+	}
+}
+
+// settledTasks are what entries have settled of a step. Where what it hangs on
+// has moved since, those of before are numbered first.
+func (p *planner) settledTasks(i int, s series) []Task {
+	var out []Task
+	earlier := 0
+	for _, h := range p.history[i] {
+		t := p.bare(h.occurrence)
+		t.State, t.Settled, t.Reason = Done, h.at, "done "+dated(h.at)
+		switch {
+		case h.skipped && h.because != "":
+			t.State, t.Reason = Skipped, "passed over: "+h.because
+		case h.skipped:
+			t.State, t.Reason = Skipped, "passed over "+dated(h.at)
+		}
+		if h.base.Equal(s.moving) {
+			t.Occurrence += s.before
+		} else {
+			earlier++
+			t.Occurrence = earlier
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// bare is a task with what its step says, in no state yet.
+func (p *planner) bare(o occurrence) Task {
+	s := o.step
+	return Task{
+		Subject: p.c.Ferment.ID, Step: s.Name, Title: s.Title, Occurrence: o.n, Do: s.Do,
+		Opens: o.opens, Due: o.due.at, Closes: o.ends(), Expected: o.due.expected,
+		Also: s.First, Option: s.Option, Say: s.Say, Routine: !staysInQuiet(s),
+	}
+}
+
+// taskOf is the task that an unsettled occurrence is now.
+func (p *planner) taskOf(o occurrence) (Task, bool) {
+	t := p.bare(o)
+	if at, ok := p.measuredIn(o, p.now); ok {
+		t.State, t.Settled, t.Reason = Done, at, "read "+dated(at)
+		return t, true
+	}
+	v := p.judge(o)
+	t.State, t.Reason = v.state, v.reason
+	switch v.state {
+	case "":
+		return Task{}, false
+	case Lapsed:
+		t.Settled = v.at
+	case Waiting:
+		t.Amount = p.amount(o)
+	default:
+		p.open(&t, o, v)
+	}
+	if v.undated {
+		t.Opens, t.Due, t.Closes = time.Time{}, time.Time{}, time.Time{}
+	} else if at, delayed := p.delayed[o.slot]; delayed {
+		t.Opens = at
+	}
+	return t, true
+}
+
+// open fills in what a task that stands in the day's list carries.
+func (p *planner) open(t *Task, o occurrence, v verdict) {
+	t.Open = !o.opens.After(p.now)
+	t.Amount = p.amount(o)
+	t.Caution = p.caution(*o.step)
+	t.Asks = o.step.Missed == ferment.Ask && v.state == Late
+	if o.step.Gate == ferment.NutrientGate {
+		t.Until = p.nutrient.until(p.nutrient.grace)
+	}
+	if v.state == Held {
+		t.heldBy(v.hold, p.now)
+	}
+}
+
+// amount is how much an occurrence takes, nil where it takes nothing.
+func (p *planner) amount(o occurrence) *Amount {
+	const merged = 1.5 // doses given where two are due at once (common practice, no source)
+	switch s := o.step; {
+	case s.Do == string(ferment.Nutrient) && s.Share > 0:
+		times := 1.0
+		if p.takesOver(o) {
+			times = merged
+		}
+		return p.doses.amount(o.i, times, p.c.Settings.Weighs)
+	case s.Amount == byFigure:
+		return p.figure(ferment.Act(s.Do))
+	case s.Amount != "":
+		return p.written(*s)
+	}
+	return nil
+}
+
+// caution is what a step is warned of: as a warning the first time in a
+// ferment, afterwards as a note. Only what stands in the record stops.
+func (p *planner) caution(s ferment.Step) *Caution {
+	var still *Caution
+	if s.Do == string(ferment.Bottle) {
+		still = StillCaution(p.c)
+	}
+	c := CautionOfStep(s, p.units())
+	if c.Text == "" {
+		return still
+	}
+	c.Loud = Warn
+	for i, other := range p.steps {
+		if cautionOf(other) == c.Name && len(p.history[i]) > 0 {
+			c.Loud = Note
+		}
+	}
+	if c.Name == "bottle-pressure" {
+		if near, is := p.gates.nearPressure(); is {
+			c.Loud, c.Text = Warn, near+"; "+c.Text
+		}
+	} else if still != nil && still.Loud == Warn {
+		c.Loud, c.Text = Warn, still.Text+"; "+c.Text
+	}
+	return &c
+}
+
+// assumedPitch asks when the yeast went in, where gravity has fallen and nobody
+// wrote a pitch down.
+func (p *planner) assumedPitch(i int) (Task, bool) {
+	if i != p.firstPitch() || !p.c.Pitch.Known || !p.c.Pitch.Assumed {
+		return Task{}, false
+	}
+	at := p.c.Pitch.At.In(p.zone)
+	return Task{Subject: p.c.Ferment.ID, Step: p.steps[i].Name, Title: p.steps[i].Title, Occurrence: 1, Do: string(ferment.Pitch),
+		State: Due, Open: true, Opens: at, Due: at, Asks: true, Say: "when was it pitched?",
+		Reason: "gravity has fallen and no pitch is recorded; it is taken as " + dated(at)}, true
+}
