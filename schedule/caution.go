@@ -1,68 +1,86 @@
 package schedule
 
 import (
-	"maps"
 	"slices"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 )
 
+// Practice marks what the trade does without a source for it.
+const Practice = "common practice, no source"
+
+// Said is a caution by its name, with where it comes from.
+type Said struct{ Name, Text, Source string }
+
 // cautions are what can happen and what to do about it, by name, with their
 // quantities in braces.
-var cautions = map[string]string{
-	"powder":             "powder into a gassy must foams over: degas until quiet, stir it into {20 to 50 mL} first, tray under",
-	"bottle-pressure":    "a bottle with too much sugar bursts: weigh the dose, rated bottles without a chip, a closed crate, one soft bottle to squeeze",
-	"overpressure-drill": "bottles under too much pressure burst: nobody near, goggles and gloves, the crate into the cold for 24 h, then each cap slowly under a towel",
-	"alcohol":            "mead is strong: a sip is enough to taste; none for who drives, is pregnant or takes medicines that it does not go with",
-	"crate":              "a hard soft bottle, or hiss over 4, says that bottles may burst: the crate closed, under {22 °C}; then all of it into the cold, nobody near, and the drill",
-	"in-the-cold":        "the crate is in the cold: after 24 h each cap slowly under a towel, the bottle upright in a bucket; not capped again",
-	"spirit-and-flame":   "spirit vapour catches fire: the stove is off while it is poured",
-	"do-not-taste":       "what grows in an untested culture is not known: look and smell, do not taste",
-	"first-taste":        "an untested culture may make ill: a sip, and only at pH 4.2 or less, gravity halved, 14 days old, never any mould, a clean smell",
-	"sealed-jar":         "a culture in a closed jar builds pressure and breaks it: lid loose, in the fridge",
-	"mould":              "mould in a liquid is in the whole of it: do not skim, do not taste, throw all of it away",
-	"drawn-in-air":       "a vessel that cools draws in air and the liquid of its lock: swap the lock for a closure that lets nothing in",
-	"sulphite-asthma":    "sulphite fumes sting, and some people with asthma react to it: open a window, do not sniff, say it on the label",
-	"sorbate":            "sorbate alone does not stop yeast, and with bacteria it smells of geranium: only after sulphite, never before priming",
-	"label-sulphites":    "some people react to sulphites: write them on the label",
-	"fruit-stones":       "stones give off cyanide and mouldy fruit spoils the must: stones and mouldy pieces out before it goes in",
-	"must-sulphite":      "sulphite fumes sting and slow a yeast: open a window, and wait a day before the yeast goes in",
-	"glass":              "hot into cold glass breaks it: not more than {30 °C apart}, shoes on, never carried by the neck alone",
-	"wet-glass":          "a full vessel is heavy and wet glass slips: both hands, one under it, or in a crate, shoes on",
-	"racking-air":        "air stales a mead: the end of the tube under the surface, no splashing but once for a smell of sulphide",
-	"room-gas":           "several working vessels fill a small closed room with gas: open the door first, nothing that breathes low beside them",
-	"wet-honey":          "wet honey ferments by itself and lifts its lid: mead first, or into the cold",
-	"cappings-wash":      "cappings wash ferments by itself within a day or two: into a must now, or freeze it",
-	"toxic-nectar":       "honey of rhododendron, azalea or laurel makes ill, and no fermenting mends it: ask beekeepers near you, use none of it, set bitter or odd honey aside",
-	"hive-treatment":     "a treatment of the hive may be in the honey: use it only where its label allows supers, or after its withdrawal",
-	"closed-lid":         "a closed jug that is swirled builds pressure at once and breaks: the bung out to degas, never a screwed lid on what works",
-	"cleaning":           "cleaners burn, and chlorine with acid, ammonia or sulphite gives off a poison: one at a time, by their label, well rinsed",
-	"discard":            "fuzzy or coloured growth, slime with a stink, sewage, strong vinegar, broken glass near it: throw all of it away, untasted",
-	"open-cool":          "a bottle under pressure bursts or gushes: keep it cool and upright, open it over a sink, away from the face",
-	"own-law":            "the law differs by country: know your own; not for sale",
-	"infants":            "honey may carry spores that make infants ill: none to a child under twelve months, in whatever form",
+var cautions = []Said{
+	{"alcohol", "mead is strong: a sip is enough to taste; none for who drives, is pregnant or takes medicines that it does not go with", Practice},
+	{"bottle-pressure", "a bottle with too much sugar bursts: weigh the dose, rated bottles without a chip, a closed crate, one soft bottle to squeeze",
+		"pressures by the method of Commission Regulation (EEC) 2676/90; CETIE bottling guide 1 on what a still bottle holds"},
+	{"cappings-wash", "cappings wash ferments by itself within a day or two: into a must now, or freeze it", Practice},
+	{"cleaning", "cleaners burn, and chlorine with acid, ammonia or sulphite gives off a poison: one at a time, by their label, well rinsed",
+		"extension sanitation notes; " + Practice},
+	{"closed-lid", "a closed jug that is swirled builds pressure at once and breaks: the bung out to degas, never a screwed lid on what works",
+		Practice + "; the pressure follows from the gas laws"},
+	{"crate", "a hard soft bottle, or hiss over 4, says that bottles may burst: the crate closed, under {22 °C}; then all of it into the cold, nobody near, and the drill",
+		Practice},
+	{"discard", "fuzzy or coloured growth, slime with a stink, sewage, strong vinegar, broken glass near it: throw all of it away, untasted",
+		"Ohio State University Extension HYG-5592 on mould; the rest is " + Practice},
+	{"do-not-taste", "what grows in an untested culture is not known: look and smell, do not taste",
+		"Viveros-Lizondo et al., Fermentation 10:389 (2024), on what was found in apiaries"},
+	{"drawn-in-air", "a vessel that cools draws in air and the liquid of its lock: swap the lock for a closure that lets nothing in",
+		"worked out with the gas laws; jugkeeper work gas"},
+	{"first-taste", "an untested culture may make ill: a sip, and only at pH 4.2 or less, gravity halved, 14 days old, never any mould, a clean smell",
+		"21 CFR 114.3 for the acidity; the rest is " + Practice},
+	{"fruit-stones", "stones give off cyanide and mouldy fruit spoils the must: stones and mouldy pieces out before it goes in", "from memory; " + Practice},
+	{"glass", "hot into cold glass breaks it: not more than {30 °C apart}, shoes on, never carried by the neck alone", Practice},
+	{"hive-treatment", "a treatment of the hive may be in the honey: use it only where its label allows supers, or after its withdrawal",
+		"from memory: the label of the treatment is the law"},
+	{"in-the-cold", "the crate is in the cold: after 24 h each cap slowly under a towel, the bottle upright in a bucket; not capped again", Practice},
+	{"infants", "honey may carry spores that make infants ill: none to a child under twelve months, in whatever form", "Institut national de santé publique du Québec"},
+	{"label-sulphites", "some people react to sulphites: write them on the label", "27 CFR 4.32(e)"},
+	{"mould", "mould in a liquid is in the whole of it: do not skim, do not taste, throw all of it away", "Ohio State University Extension HYG-5592"},
+	{"must-sulphite", "sulphite fumes sting and slow a yeast: open a window, and wait a day before the yeast goes in", Practice},
+	{"open-cool", "a bottle under pressure bursts or gushes: keep it cool and upright, open it over a sink, away from the face",
+		Practice + "; the pressure by the method of Commission Regulation (EEC) 2676/90"},
+	{"overpressure-drill", "bottles under too much pressure burst: nobody near, goggles and gloves, the crate into the cold for 24 h, then each cap slowly under a towel",
+		Practice + "; that the cold takes nearly half of the pressure follows from Commission Regulation (EEC) 2676/90"},
+	{"own-law", "the law differs by country: know your own; not for sale", "27 CFR 24.75, for one country"},
+	{"powder", "powder into a gassy must foams over: degas until quiet, stir it into {20 to 50 mL} first, tray under", Practice},
+	{"racking-air", "air stales a mead: the end of the tube under the surface, no splashing but once for a smell of sulphide", Practice},
+	{"room-gas", "several working vessels fill a small closed room with gas: open the door first, nothing that breathes low beside them",
+		"NIOSH criteria document on carbon dioxide, 1976"},
+	{"sealed-jar", "a culture in a closed jar builds pressure and breaks it: lid loose, in the fridge", Practice},
+	{"sorbate", "sorbate alone does not stop yeast, and with bacteria it smells of geranium: only after sulphite, never before priming",
+		"OIV International Code of Oenological Practices II.3.4.5; University of Minnesota enology notes"},
+	{"spirit-and-flame", "spirit vapour catches fire: the stove is off while it is poured", Practice},
+	{"sulphite-asthma", "sulphite fumes sting, and some people with asthma react to it: open a window, do not sniff, say it on the label",
+		"27 CFR 4.32(e): declared in trade from 10 mg/L"},
+	{"toxic-nectar", "honey of rhododendron, azalea or laurel makes ill, and no fermenting mends it: ask beekeepers near you, use none of it, set bitter or odd honey aside",
+		"Jansen et al., Cardiovascular Toxicology 12 (2012); the Bad Bug Book of the US Food and Drug Administration"},
+	{"wet-glass", "a full vessel is heavy and wet glass slips: both hands, one under it, or in a crate, shoes on", Practice},
+	{"wet-honey", "wet honey ferments by itself and lifts its lid: mead first, or into the cold", "USDA Agriculture Handbook 335; Codex CXS 12-1981"},
 }
-
-// powders are the acts that put a powder into the must.
-var powders = map[ferment.Act]bool{ferment.Nutrient: true, ferment.Buffer: true}
 
 // cautionOf is the caution that goes with a step: the one it names, or that of
 // every powder.
 func cautionOf(s ferment.Step) string {
-	if s.Caution == "" && powders[ferment.Act(s.Do)] {
+	if s.Caution == "" && (s.Do == string(ferment.Nutrient) || s.Do == string(ferment.Buffer)) {
 		return "powder"
 	}
 	return s.Caution
 }
 
-// cautionText is what a caution says, in a system of units.
-func cautionText(name string, s measure.System) string { return measure.Fill(cautions[name], s) }
-
 // CautionOf is a caution by its name, as it is printed where no task stands
 // that would weigh it; its text is empty where there is none of that name.
 func CautionOf(name string, units measure.System) Caution {
-	return Caution{Name: name, Loud: Note, Text: cautionText(name, units)}
+	c := Caution{Name: name, Loud: Note}
+	if i := slices.IndexFunc(cautions, func(s Said) bool { return s.Name == name }); i >= 0 {
+		c.Text = measure.Fill(cautions[i].Text, units)
+	}
+	return c
 }
 
 // CautionOfStep is the caution that goes with a step of a plan, as it is printed
@@ -94,55 +112,18 @@ func CautionsOf(steps []ferment.Step, units measure.System) []Caution {
 	return out
 }
 
-// Practice marks what the trade does without a source for it.
-const Practice = "common practice, no source"
-
-// sources say where each caution comes from.
-var sources = map[string]string{
-	"powder":             Practice,
-	"bottle-pressure":    "pressures by the method of Commission Regulation (EEC) 2676/90; CETIE bottling guide 1 on what a still bottle holds",
-	"alcohol":            Practice,
-	"crate":              Practice,
-	"in-the-cold":        Practice,
-	"overpressure-drill": Practice + "; that the cold takes nearly half of the pressure follows from Commission Regulation (EEC) 2676/90",
-	"spirit-and-flame":   Practice,
-	"do-not-taste":       "Viveros-Lizondo et al., Fermentation 10:389 (2024), on what was found in apiaries",
-	"first-taste":        "21 CFR 114.3 for the acidity; the rest is " + Practice,
-	"sealed-jar":         Practice,
-	"mould":              "Ohio State University Extension HYG-5592",
-	"drawn-in-air":       "worked out with the gas laws; jugkeeper work gas",
-	"sulphite-asthma":    "27 CFR 4.32(e): declared in trade from 10 mg/L",
-	"sorbate":            "OIV International Code of Oenological Practices II.3.4.5; University of Minnesota enology notes",
-	"label-sulphites":    "27 CFR 4.32(e)",
-	"fruit-stones":       "from memory; " + Practice,
-	"must-sulphite":      Practice,
-	"glass":              Practice,
-	"wet-glass":          Practice,
-	"racking-air":        Practice,
-	"room-gas":           "NIOSH criteria document on carbon dioxide, 1976",
-	"wet-honey":          "USDA Agriculture Handbook 335; Codex CXS 12-1981",
-	"cappings-wash":      Practice,
-	"toxic-nectar":       "Jansen et al., Cardiovascular Toxicology 12 (2012); the Bad Bug Book of the US Food and Drug Administration",
-	"hive-treatment":     "from memory: the label of the treatment is the law",
-	"closed-lid":         Practice + "; the pressure follows from the gas laws",
-	"cleaning":           "extension sanitation notes; " + Practice,
-	"discard":            "Ohio State University Extension HYG-5592 on mould; the rest is " + Practice,
-	"open-cool":          Practice + "; the pressure by the method of Commission Regulation (EEC) 2676/90",
-	"own-law":            "27 CFR 24.75, for one country",
-	"infants":            "Institut national de santé publique du Québec",
-}
-
-// Said is a caution by its name, with where it comes from.
-type Said struct{ Name, Text, Source string }
-
 // Cautions are all that the plans warn of, by name, as a book prints them: in metric units.
 func Cautions() []Said {
-	var all []Said
-	for _, name := range slices.Sorted(maps.Keys(cautions)) {
-		all = append(all, Said{name, cautionText(name, measure.Metric), sources[name]})
+	all := slices.Clone(cautions)
+	for i := range all {
+		all[i].Text = measure.Fill(all[i].Text, measure.Metric)
 	}
 	return all
 }
 
 // Warning is the caution of a name, as a warning.
-func Warning(name string) Caution { return Caution{Name: name, Loud: Warn, Text: cautions[name]} }
+func Warning(name string) Caution {
+	c := CautionOf(name, measure.Metric)
+	c.Loud = Warn
+	return c
+}

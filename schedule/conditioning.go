@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
@@ -28,10 +29,7 @@ func (g *gates) conditioningChecks() []*course.Unmet {
 // conditioningSteady: after a forced test a bought yeast needs fewer days, at
 // more warmth.
 func (g *gates) conditioningSteady() *course.Unmet {
-	if g.c.Steady.Open || !g.recentTest() || g.isWild() {
-		return g.steadyCheck()
-	}
-	if g.c.SteadyOver(testedDays, testedWarmth).Open {
+	if !g.c.Steady.Open && g.recentTest() && !g.isWild() && g.c.SteadyOver(testedDays, testedWarmth).Open {
 		return nil
 	}
 	return g.steadyCheck()
@@ -42,11 +40,7 @@ func (g *gates) dryCheck() *course.Unmet {
 	if known && above <= float64(g.c.Limits.DryWithin)+1e-9 || g.recentTest() {
 		return nil
 	}
-	if !known {
-		return unmet("at the dry finish", "the gravity and the original gravity must be known", ferment.DoGravity)
-	}
-	return unmet(fmt.Sprintf("at most %s, now %s", (g.c.DryFinish.Value+g.c.Limits.DryWithin).Rounded(4), g.c.Gravity.Value.Gravity.Rounded(4)),
-		"what is left would ferment in the bottle: wait and read again", ferment.DoGravity)
+	return g.notDry("what is left would ferment in the bottle: wait and read again")
 }
 
 // unstabilisedCheck: sulphite or sorbate after the pitch shuts this for good.
@@ -88,10 +82,8 @@ func (g *gates) toleranceCheck() *course.Unmet {
 
 func (g *gates) volumeCheck() *course.Unmet {
 	volumes, racked := g.times[ferment.DoVolume], g.times[string(ferment.Rack)]
-	if len(volumes) > 0 && len(racked) > 0 && !volumes[len(volumes)-1].Before(racked[len(racked)-1]) {
-		return nil
-	}
-	return unmet("the volume after racking", "measure what stands in the vessel", ferment.DoVolume)
+	met := len(volumes) > 0 && len(racked) > 0 && !volumes[len(volumes)-1].Before(racked[len(racked)-1])
+	return need(met, "the volume after racking", "measure what stands in the vessel", ferment.DoVolume)
 }
 
 func (g *gates) holdsCheck() *course.Unmet {
@@ -100,15 +92,9 @@ func (g *gates) holdsCheck() *course.Unmet {
 			return unmet("a bottle that holds "+f.Fizz.String(), err.Error(), "")
 		}
 	}
-	if g.bottles != nil {
-		return nil
-	}
-	for _, b := range shelf.Kinds(g.c.Settings) {
-		if b.Takes(g.c.Settings.Fizz) == nil {
-			return nil
-		}
-	}
-	return unmet(fmt.Sprintf("a bottle that holds %s", g.c.Settings.Fizz), "list one under bottles in cellar.yaml, or aim at less", "")
+	fizz := g.c.Settings.Fizz
+	there := g.bottles != nil || slices.ContainsFunc(shelf.Kinds(g.c.Settings), func(b carbonation.Bottle) bool { return b.Takes(fizz) == nil })
+	return need(there, "a bottle that holds "+fizz.String(), "list one under bottles in cellar.yaml, or aim at less", "")
 }
 
 // standsCheck: the bottle stands the pressure in the hottest place, with sugar
@@ -118,31 +104,17 @@ func (g *gates) standsCheck() *course.Unmet {
 		return unmet("the pressure", "the alcohol is not known: "+g.c.Alcohol.Unknown, ferment.DoGravity)
 	}
 	over, stands := g.overPressure()
-	if stands {
-		return nil
-	}
-	return unmet("the pressure", strings.TrimPrefix(over+"; aim at less, or a stronger bottle", "; "), "")
+	return need(stands, "the pressure", strings.TrimPrefix(over+"; aim at less, or a stronger bottle", "; "), "")
 }
 
 // testBottleCheck: one soft bottle shows how hard the others are.
 func (g *gates) testBottleCheck() *course.Unmet {
 	if g.bottles != nil {
-		if slices.ContainsFunc(g.bottles, Filled.softTest) {
-			return nil
-		}
-		return unmet("a test bottle", "one soft bottle among them, for: test", "")
+		return need(slices.ContainsFunc(g.bottles, Filled.softTest), "a test bottle", "one soft bottle among them, for: test", "")
 	}
-	for _, b := range g.c.Settings.Bottles {
-		if strings.Contains(b.Kind, "soft") {
-			return nil
-		}
-	}
-	for _, e := range g.entries {
-		for _, b := range e.Bottles {
-			if b.For == "test" {
-				return nil
-			}
-		}
-	}
-	return unmet("a test bottle", "one soft bottle among them, for: test; list the soft kind under bottles in cellar.yaml", "")
+	soft := slices.ContainsFunc(g.c.Settings.Bottles, func(b ferment.BottleKind) bool { return strings.Contains(b.Kind, "soft") })
+	kept := slices.ContainsFunc(g.entries, func(e *ferment.Entry) bool {
+		return slices.ContainsFunc(e.Bottles, func(b ferment.Bottles) bool { return b.For == "test" })
+	})
+	return need(soft || kept, "a test bottle", "one soft bottle among them, for: test; list the soft kind under bottles in cellar.yaml", "")
 }

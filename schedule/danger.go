@@ -20,7 +20,7 @@ const AlarmStep = "danger-"
 // clock does.
 type danger struct {
 	name    string
-	acts    map[ferment.Act]bool
+	acts    []ferment.Act
 	stands  func(filling) (why string, stands bool) // nil: while the alarm lasts
 	why     string                                  // and then why it stops them; empty where the head says it
 	instead string
@@ -35,17 +35,9 @@ type alarm struct {
 	seen   func(*record, int) bool   // the entry at that place says so
 	do     ferment.Act               // the act that ends it
 	over   func(*ferment.Entry) bool // an entry that ends it too; nil for none
-	hides  map[ferment.Act]bool      // what makes no sense meanwhile, as do the acts it stops
+	hides  []ferment.Act             // what makes no sense meanwhile, as do the acts it stops
 	all    bool                      // nothing else makes sense
 	passes bool                      // the act that ends it also settles the plan's own step for it
-}
-
-func acts(as ...ferment.Act) map[ferment.Act]bool {
-	set := map[ferment.Act]bool{}
-	for _, a := range as {
-		set[a] = true
-	}
-	return set
 }
 
 // drill is what to do before a crate that may burst, in full.
@@ -55,8 +47,8 @@ const drill = "2. Put on goggles, thick gloves and long sleeves. 3. Close the cr
 
 // What several dangers share.
 var (
-	closing = acts(ferment.Bottle, ferment.Prime)
-	opening = acts(ferment.Squeeze, ferment.Open, ferment.Taste, ferment.Move)
+	closing = []ferment.Act{ferment.Bottle, ferment.Prime}
+	opening = []ferment.Act{ferment.Squeeze, ferment.Open, ferment.Taste, ferment.Move}
 )
 
 const (
@@ -77,36 +69,36 @@ var dangers = []*danger{
 			Steps: []string{"Open no other bottle.", goggles, cold, then},
 			Long:  "The others have the same pressure. 1. Keep everyone away; open no other bottle. " + drill},
 		in: (*record).inFizz, seen: entryThat(func(e *ferment.Entry) bool { return e.Hiss.Known() && e.Hiss.Value > gushes }), do: ferment.Chill}},
-	{name: "bottle-heat", acts: acts(ferment.Squeeze, ferment.Open), stands: filling.heat, instead: coolPlace, frees: ferment.DoTemperature, alarm: &alarm{
+	{name: "bottle-heat", acts: []ferment.Act{ferment.Squeeze, ferment.Open}, stands: filling.heat, instead: coolPlace, frees: ferment.DoTemperature, alarm: &alarm{
 		Alarm: Alarm{Head: "bottles too warm for their gas", Risk: "Warm bottles may burst.", Ends: "the crate is cool",
 			Steps: []string{"Keep away from the crate. Open nothing.", goggles, "Close the crate. Get it below {22 °C}, slowly."},
 			Long: "Warm bottles may burst. 1. Keep away, open nothing. 2. Goggles, gloves, sleeves. 3. Close the crate; cool the room, or move " +
 				"the closed crate to a cooler place. 4. Chill 24 hours before any is opened."},
-		in: (*record).inFizz, seen: (*record).tooHot, do: ferment.Move, over: cools, hides: acts(ferment.Taste)}},
-	{name: "mould", acts: acts(ferment.Nutrient, ferment.Rack, ferment.Bottle, ferment.Prime, ferment.Taste, ferment.Honey, ferment.TopUp, ferment.Blend,
-		ferment.Fine, ferment.Sulphite, ferment.Sorbate, ferment.Passage, ferment.Starter, ferment.Backup),
+		in: (*record).inFizz, seen: (*record).tooHot, do: ferment.Move, over: cools, hides: []ferment.Act{ferment.Taste}}},
+	{name: "mould", acts: []ferment.Act{ferment.Nutrient, ferment.Rack, ferment.Bottle, ferment.Prime, ferment.Taste, ferment.Honey, ferment.TopUp, ferment.Blend,
+		ferment.Fine, ferment.Sulphite, ferment.Sorbate, ferment.Passage, ferment.Starter, ferment.Backup},
 		why: "mould was seen in it", instead: "throw all of it away, untasted", alarm: &alarm{
 			Alarm: Alarm{Head: "mould in the must", Ends: "all of it is thrown away",
 				Steps: []string{"Do not taste it. Do not skim it.", "Throw all of it away.", "Wash and sanitise all that touched it."},
 				Long: "Mould in a liquid is in the whole of it. 1. Do not taste, do not skim. 2. Throw all of it away. " +
 					"3. Wash, rinse and sanitise jug, bung, airlock and tube."},
 			seen: sawIt("mould"), do: ferment.Dump, all: true}},
-	{name: "film", acts: acts(ferment.Bottle, ferment.Prime, ferment.Blend), why: "a film was seen on it",
+	{name: "film", acts: []ferment.Act{ferment.Bottle, ferment.Prime, ferment.Blend}, why: "a film was seen on it",
 		instead: "leave it under its airlock and find out what grows",
 		frees:   string(ferment.Look), alarm: &alarm{
 			Alarm: Alarm{Head: "a skin on the surface", Ends: "it is racked from under the skin",
 				Steps: []string{"Do not stir it in, do not bottle it.", "Fuzzy or coloured? Throw all of it away.", "White, dry? Smell it, take pH, rack under it."},
 				Long: "Do not stir. Fuzzy or coloured growth is mould: throw all of it away. A dry white skin: smell it, take pH, " +
 					"rack from under it into a full jug, add sulphite."},
-			seen: sawIt("film"), do: ferment.Rack, over: func(e *ferment.Entry) bool { return len(e.Seen) > 0 }, hides: acts(ferment.Taste, ferment.Punch)}},
-	{name: "lid", acts: acts(ferment.Degas, ferment.Punch), instead: "loosen the lid slowly, face away, and fit an airlock", frees: string(ferment.Look), alarm: &alarm{
+			seen: sawIt("film"), do: ferment.Rack, over: func(e *ferment.Entry) bool { return len(e.Seen) > 0 }, hides: []ferment.Act{ferment.Taste, ferment.Punch}}},
+	{name: "lid", acts: []ferment.Act{ferment.Degas, ferment.Punch}, instead: "loosen the lid slowly, face away, and fit an airlock", frees: string(ferment.Look), alarm: &alarm{
 		Alarm: Alarm{Head: "closed lid on a working jug", Risk: "A closed jug that ferments breaks.", Ends: "it is under an airlock",
 			Steps: []string{"Do not shake or swirl it.", "Face away, loosen the lid slowly.", "Fit an airlock; a tray under it."},
 			Long: "A closed jug that ferments breaks. 1. Do not shake or lift it. 2. Face away, a towel over it, loosen the lid slowly " +
 				"until it is quiet. 3. Fit an airlock, tray under: it may foam."},
 		in: (*record).atWork, seen: entryThat(func(e *ferment.Entry) bool { return e.Airlock == "closed" }), do: ferment.Look, over: func(e *ferment.Entry) bool { return e.Airlock != "" },
-		hides: acts(ferment.Nutrient, ferment.Aerate, ferment.Buffer)}},
-	{name: "jar", acts: acts(ferment.Passage, ferment.Starter, ferment.Pitch), instead: "throw it away and make it fresh, at pH 4.2 or less", alarm: &alarm{
+		hides: []ferment.Act{ferment.Nutrient, ferment.Aerate, ferment.Buffer}}},
+	{name: "jar", acts: []ferment.Act{ferment.Passage, ferment.Starter, ferment.Pitch}, instead: "throw it away and make it fresh, at pH 4.2 or less", alarm: &alarm{
 		Alarm: Alarm{Head: "jar kept closed above pH 4.6", Ends: "all of it is thrown away",
 			Steps: []string{"Do not taste it.", "Throw it away.", "Make it fresh, at pH 4.2 or less."},
 			Long: "A wet medium above pH 4.6, closed and warm, can grow what poisons without a smell. Do not taste. Throw it away; " +
@@ -114,8 +106,8 @@ var dangers = []*danger{
 		in: (*record).isCulture, seen: (*record).keptShut, do: ferment.Discard, all: true}},
 	{name: "restarted", acts: closing, stands: filling.restarted, instead: "airlock on, leave it, read gravity again", frees: ferment.DoGravity},
 	{name: "bottle-pressure", acts: closing, stands: filling.pressure, instead: "aim at less fizz, or take a stronger bottle"},
-	{name: "sorbate", acts: acts(ferment.Sorbate), stands: filling.sorbateHarms, instead: "leave the sorbate out"},
-	{name: "low-acid", acts: acts(ferment.Backup), stands: filling.lowAcid, instead: "throw it away, or bring the medium to pH 4.2 or less", frees: ferment.DoPH},
+	{name: "sorbate", acts: []ferment.Act{ferment.Sorbate}, stands: filling.sorbateHarms, instead: "leave the sorbate out"},
+	{name: "low-acid", acts: []ferment.Act{ferment.Backup}, stands: filling.lowAcid, instead: "throw it away, or bring the medium to pH 4.2 or less", frees: ferment.DoPH},
 }
 
 // gushes is the hiss over which a bottle gushes, on the scale of 0 to 5 (common
@@ -125,7 +117,7 @@ const gushes = 4
 // stopped is the danger that stops an act.
 func (f filling) stopped(do string) (hold, bool) {
 	for _, d := range dangers {
-		if !d.acts[ferment.Act(do)] {
+		if !slices.Contains(d.acts, ferment.Act(do)) {
 			continue
 		}
 		if why, stops := d.stops(f); stops {
@@ -226,7 +218,7 @@ func (d *danger) hides(t Task) bool {
 		return d.alarm.all
 	case Due, Late, Held:
 		do := ferment.Act(t.Do)
-		return t.Do != Reminder && (d.alarm.all || d.acts[do] || d.alarm.hides[do] || do == d.alarm.do)
+		return t.Do != Reminder && (d.alarm.all || slices.Contains(d.acts, do) || slices.Contains(d.alarm.hides, do) || do == d.alarm.do)
 	}
 	return false
 }

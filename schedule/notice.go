@@ -77,28 +77,18 @@ func LotCautions(a larder.Account) []Caution {
 	for _, n := range noticesOf(a) {
 		out = append(out, n.Caution)
 	}
-	toxic := Caution{Name: "toxic-nectar", Loud: Note, Text: cautions["toxic-nectar"]}
-	if fromToxicBloom(a.Lot) {
+	infants, toxic := CautionOf("infants", measure.Metric), CautionOf("toxic-nectar", measure.Metric)
+	text := strings.ToLower(a.Lot.ID + " " + a.Lot.Name + " " + a.Lot.Note)
+	if slices.ContainsFunc(toxicBlooms, func(plant string) bool { return strings.Contains(text, plant) }) {
 		toxic.Loud = Warn
-		out = append(out, toxic)
-		return append(out, Caution{Name: "infants", Loud: Note, Text: cautions["infants"]})
+		return append(out, toxic, infants)
 	}
-	return append(out, Caution{Name: "infants", Loud: Note, Text: cautions["infants"]}, toxic)
+	return append(out, infants, toxic)
 }
 
 // toxicBlooms are the plants whose nectar makes honey that poisons: those that a
 // bee culture's guide and a review of grayanotoxin honey name.
 var toxicBlooms = []string{"rhododendron", "azalea", "laurel", "kalmia", "pieris"}
-
-func fromToxicBloom(l ferment.Lot) bool {
-	text := strings.ToLower(l.ID + " " + l.Name + " " + l.Note)
-	for _, plant := range toxicBlooms {
-		if strings.Contains(text, plant) {
-			return true
-		}
-	}
-	return false
-}
 
 // CultureCautions are what to know of a culture as its record stands, the
 // loudest first. Of one that was thrown away there is nothing to know.
@@ -106,58 +96,43 @@ func CultureCautions(c course.Course) []Caution {
 	if c.Over() {
 		return nil
 	}
-	out := append(spoiled(c), acidOf(c)...)
+	seen := func(word string) bool {
+		return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Saw(word) })
+	}
+	var out []Caution
 	ps := lineage.Passages(c)
-	if n := len(ps); n > 0 && ps[n-1].Outcome == lineage.Idle {
+	if seen("mould") {
+		out = append(out, Caution{"mould", Stop, "mould was seen in it: throw all of it away, untasted"})
+	} else if seen("film") {
+		out = append(out, Caution{"film", Warn, "a film was seen on it: it goes no further until it is known what grows"})
+	}
+	if len(ps) > 0 && ps[len(ps)-1].SmellsBad() {
+		out = append(out, Caution{"discard", Stop, "it smells bad: throw it away, untasted"})
+	}
+	if caution := AcidCaution(c.PH.Value); c.PH.IsKnown() && caution != nil {
+		out = append(out, *caution)
+	}
+	if len(ps) > 0 && ps[len(ps)-1].Outcome == lineage.Idle {
 		out = append(out, Caution{"discard", Warn, "no gas and no sediment in 14 days: throw it away, untasted"})
 	}
-	usable := course.VerdictOf(*c.Culture, c.Now) == "usable"
 	if unmet := lineage.Unsipped(c); len(unmet) > 0 && len(ps) > 0 {
-		first := Caution{"do-not-taste", Warn, cautions["do-not-taste"] + "; a sip wants " + strings.Join(unmet, ", ")}
+		first := Warning("do-not-taste")
 		if unmet[0] == lineage.NotProved {
-			first.Text = cautions["do-not-taste"] + "; " + lineage.NotProved
+			first.Text += "; " + lineage.NotProved
+		} else {
+			first.Text += "; a sip wants " + strings.Join(unmet, ", ")
 		}
 		out = append(out, first)
 	}
-	if usable && lineage.Stale(c) {
+	if course.VerdictOf(*c.Culture, c.Now) == "usable" && lineage.Stale(c) {
 		out = append(out, Caution{"refresh", Warn, "more than three months in one medium: refresh it before it is pitched, and smell it first"})
 	}
 	if _, stored := c.Last(ferment.Backup); stored {
 		out = append(out, CautionOf("sealed-jar", c.Settings.Units))
 	}
-	slices.SortStableFunc(out, func(a, b Caution) int { return loudness[a.Loud] - loudness[b.Loud] })
+	loudness := []Loud{Stop, Warn, Note}
+	slices.SortStableFunc(out, func(a, b Caution) int { return slices.Index(loudness, a.Loud) - slices.Index(loudness, b.Loud) })
 	return out
-}
-
-var loudness = map[Loud]int{Stop: 0, Warn: 1, Note: 2}
-
-// spoiled is what was seen or smelt that ends a culture.
-func spoiled(c course.Course) []Caution {
-	var out []Caution
-	seen := func(word string) bool {
-		return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Saw(word) })
-	}
-	if seen("mould") {
-		out = append(out, Caution{"mould", Stop, "mould was seen in it: throw all of it away, untasted"})
-	}
-	if ps := lineage.Passages(c); len(ps) > 0 && ps[len(ps)-1].SmellsBad() {
-		out = append(out, Caution{"discard", Stop, "it smells bad: throw it away, untasted"})
-	}
-	if seen("film") && !seen("mould") {
-		out = append(out, Caution{"film", Warn, "a film was seen on it: it goes no further until it is known what grows"})
-	}
-	return out
-}
-
-// acidOf is what the acid of the medium that a culture stands in means.
-func acidOf(c course.Course) []Caution {
-	if !c.PH.IsKnown() {
-		return nil
-	}
-	if caution := AcidCaution(c.PH.Value); caution != nil {
-		return []Caution{*caution}
-	}
-	return nil
 }
 
 // AcidCaution is what too little acid in a medium for wild yeast means; nil where

@@ -27,6 +27,13 @@ func unmet(what, frees, act string) *course.Unmet {
 	return &course.Unmet{What: what, Frees: frees, Act: act}
 }
 
+func need(met bool, what, frees, act string) *course.Unmet {
+	if met {
+		return nil
+	}
+	return unmet(what, frees, act)
+}
+
 // How near the dry finish a ferment must stand (common practice, no source).
 const (
 	nearDryFinish = 0.004 // to be bottled once it has been steady for long
@@ -36,7 +43,14 @@ const (
 
 // stillChecks are the conditions of a still bottling.
 func (g *gates) stillChecks() []*course.Unmet {
-	return []*course.Unmet{g.steadyCheck(), g.clearCheck(), g.rackedCheck(), g.nothingGrows(), g.restCheck()}
+	look := string(ferment.Look)
+	return []*course.Unmet{
+		g.steadyCheck(),
+		need(g.is(ferment.IsClear), "clear", "look at it and write down: clear", look),
+		need(len(g.times[string(ferment.Rack)]) > 0, "racked", "rack it off its lees", string(ferment.Rack)),
+		need(!g.is(ferment.HasFilm) && !g.is(ferment.HasMould), "nothing growing on it", "a film or mould was seen: find out what grows", look),
+		g.restCheck(),
+	}
 }
 
 func (g *gates) steadyCheck() *course.Unmet {
@@ -51,46 +65,32 @@ func (g *gates) steadyCheck() *course.Unmet {
 	return &u
 }
 
-func (g *gates) clearCheck() *course.Unmet {
-	if g.is(ferment.IsClear) {
-		return nil
-	}
-	return unmet("clear", "look at it and write down: clear", string(ferment.Look))
-}
-
-func (g *gates) rackedCheck() *course.Unmet {
-	if _, ok := g.c.First(ferment.Rack); ok {
-		return nil
-	}
-	return unmet("racked", "rack it off its lees", string(ferment.Rack))
-}
-
-func (g *gates) nothingGrows() *course.Unmet {
-	if g.is(ferment.HasFilm) || g.is(ferment.HasMould) {
-		return unmet("nothing growing on it", "a film or mould was seen: find out what grows", string(ferment.Look))
-	}
-	return nil
-}
-
 // restCheck: the sugar is gone, or nothing is left that could ferment it.
 func (g *gates) restCheck() *course.Unmet {
 	above, known := g.aboveDry()
+	within := float64(g.c.Limits.DryWithin) + 1e-9
 	_, fell := g.testFell()
 	switch {
 	case fell && !g.is(ferment.Stabilised):
 		return g.testMissing("")
-	case known && above <= float64(g.c.Limits.DryWithin)+1e-9, known && above <= max(nearDryFinish, float64(g.c.Limits.DryWithin)+1e-9) && g.longSteadiness().Open:
-		return nil
-	case g.c.Test.Passed:
+	case known && above <= within, known && above <= max(nearDryFinish, within) && g.longSteadiness().Open, g.c.Test.Passed:
 		return nil
 	case g.is(ferment.Stabilised):
 		return g.sweetCheck()
 	case !known:
-		return unmet("at the dry finish", "the gravity and the original gravity must be known", ferment.DoGravity)
+		return g.notDry("")
 	}
 	u := g.testMissing("")
-	u.What = fmt.Sprintf("at most %s, now %s, or ", (g.c.DryFinish.Value+g.c.Limits.DryWithin).Rounded(4), g.c.Gravity.Value.Gravity.Rounded(4)) + u.What
+	u.What = g.notDry("").What + ", or " + u.What
 	return u
+}
+
+// notDry says how far the gravity is from the dry finish.
+func (g *gates) notDry(frees string) *course.Unmet {
+	if _, known := g.aboveDry(); !known {
+		return unmet("at the dry finish", "the gravity and the original gravity must be known", ferment.DoGravity)
+	}
+	return unmet(fmt.Sprintf("at most %s, now %s", (g.c.DryFinish.Value+g.c.Limits.DryWithin).Rounded(4), g.c.Gravity.Value.Gravity.Rounded(4)), frees, ferment.DoGravity)
 }
 
 // sweetCheck: what was sweetened after stabilising has stood long enough.
@@ -100,10 +100,7 @@ func (g *gates) sweetCheck() *course.Unmet {
 		return nil
 	}
 	ready := last.At.Latest().AddDate(0, 0, sweetSteady)
-	if g.Passed(ready) && g.c.Steady.Open {
-		return nil
-	}
-	return unmet("14 days steady after the honey", "not before "+dated(ready.In(g.zone)), ferment.DoGravity)
+	return need(g.Passed(ready) && g.c.Steady.Open, "14 days steady after the honey", "not before "+dated(ready.In(g.zone)), ferment.DoGravity)
 }
 
 // aboveDry is how far gravity stands above the dry finish, to 0.0001.
@@ -133,6 +130,9 @@ func (g *gates) longSteadiness() course.Steadiness {
 	return g.c.SteadyOver(longSteady, g.c.Limits.SteadyTemperature)
 }
 
+// roomy is the temperature at which the pressure of a failed test is told.
+const roomy measure.Temperature = 20
+
 // testFell says what a forced test has shown to be left, where it has.
 func (g *gates) testFell() (string, bool) {
 	points := g.c.Test.Points()
@@ -155,14 +155,12 @@ func (g *gates) testMissing(instead string) *course.Unmet {
 	if fell, ok := g.testFell(); ok {
 		return unmet(fell, "let it ferment on, and test again"+instead, ferment.DoGravity)
 	}
+	fifth := dated(t.Begun.AddDate(0, 0, 5).In(g.zone))
 	switch {
 	case t.Early:
-		return unmet("the forced test's result", "its glass was read before the fifth day: read it again from "+dated(t.Begun.AddDate(0, 0, 5).In(g.zone)), string(ferment.ForcedTest))
+		return unmet("the forced test's result", "its glass was read before the fifth day: read it again from "+fifth, string(ferment.ForcedTest))
 	case t.Running:
-		return unmet("the forced test's result", "read its glass from "+dated(t.Begun.AddDate(0, 0, 5).In(g.zone))+" on and log it, e.g. forced-test 0.997", string(ferment.ForcedTest))
+		return unmet("the forced test's result", "read its glass from "+fifth+" on and log it, e.g. forced-test 0.997", string(ferment.ForcedTest))
 	}
 	return unmet("a forced test", measure.Fill("{100 mL}, dry yeast, {25 °C}, five to seven days", g.units())+instead, string(ferment.ForcedTest))
 }
-
-// roomy is the temperature at which the pressure of a failed test is told.
-const roomy measure.Temperature = 20
