@@ -100,7 +100,7 @@ func (in Insertion) into(r ferment.Receipt) ferment.Receipt {
 
 // ownZone is the cellar's zone as it was read last, else the system's.
 func (s *Store) ownZone() *time.Location {
-	if r, known := s.memory["cellar.yaml"].reading.(Reading[ferment.Settings]); known && r.Readable {
+	if r, known := s.memory[settingsFile].reading.(Reading[ferment.Settings]); known && r.Readable {
 		return r.Value.Zone
 	}
 	return s.zone
@@ -118,11 +118,6 @@ func inZone(entries []ferment.Entry, zone *time.Location) []ferment.Entry {
 	}
 	return entries
 }
-
-const (
-	culturesFile = "cultures.yaml"
-	honeyFile    = "honey.yaml"
-)
 
 // fileOf is the file that holds a subject's log, and where: a ferment's own,
 // else that of the cultures.

@@ -9,17 +9,16 @@ import (
 
 type anEntry = ferment.Entry
 
-// entryTable holds the keys of an entry, in the order in which an entry is
-// written. Only what holds keys of its own has a reader of its own.
+// entryTable holds the keys of an entry in the order in which they are written.
 var entryTable = tableOf("an entry", fieldsOf("", groups)...)
 
-// fieldsOf are the keys that stand in a group of an entry, or in none.
-func fieldsOf(group string, groups map[string]func(name, example string) field[anEntry]) []field[anEntry] {
+// fieldsOf are the keys of a group of an entry, or of no group.
+func fieldsOf(in string, groups map[string]func(name, example string) field[anEntry]) []field[anEntry] {
 	var fields []field[anEntry]
 	keys := ferment.Keys()
 	for i := range keys {
 		switch k := &keys[i]; {
-		case k.In != group:
+		case k.In != in:
 		case k.Form == ferment.AGroup:
 			fields = append(fields, groups[k.Name](k.Name, k.Example))
 		default:
@@ -29,54 +28,36 @@ func fieldsOf(group string, groups map[string]func(name, example string) field[a
 	return fields
 }
 
-// fieldOf is how a key of an entry stands in a file.
+// fieldOf is how a key of an entry is read and written.
 func fieldOf(k *ferment.Key) field[anEntry] {
-	name, example := k.Name, k.Example
+	read, write := value.word, func(e *anEntry, s style) string { return s.scalar(k.Text(e)) }
 	switch k.Form {
 	case ferment.AMoment:
-		return moment(name, example, k.Moment)
+		return moment(k.Name, k.Example, k.Moment)
 	case ferment.AList:
 		if len(k.Words) > 0 {
-			return words(name, example, k.Words, k.List)
+			return words(k.Name, k.Example, k.Words, k.List)
 		}
-		return texts(name, example, k.List)
-	case ferment.AText, ferment.Lines:
-		return field[anEntry]{name, example, func(v value, e *anEntry) { v.several(k, e) }, func(e *anEntry, s style) string { return s.scalar(k.Text(e)) }}
+		return texts(k.Name, k.Example, k.List)
+	case ferment.AText:
+		read = value.scalar
+	case ferment.Lines:
+		read = value.lines
+	case ferment.AWord:
+		read = func(v value) (string, bool) { return v.oneOf(k.Words) }
 	case ferment.AFlag:
-		return field[anEntry]{name, example, func(v value, e *anEntry) { v.one(k, e) }, func(e *anEntry, _ style) string { return k.Text(e) }}
+		write = func(e *anEntry, _ style) string { return k.Text(e) }
 	}
-	return field[anEntry]{name, example, func(v value, e *anEntry) { v.one(k, e) }, func(e *anEntry, s style) string { return s.scalar(k.Text(e)) }}
+	return field[anEntry]{k.Name, k.Example, func(v value, e *anEntry) {
+		if s, ok := read(v); ok {
+			if err := k.Set(e, s, v.zone); err != nil {
+				v.refuse(err)
+			}
+		}
+	}, write}
 }
 
-// several reads the value of a key that is free words.
-func (v value) several(k *ferment.Key, e *anEntry) {
-	read := v.scalar
-	if k.Form == ferment.Lines {
-		read = v.lines
-	}
-	if s, ok := read(); ok {
-		_ = k.Set(e, s, v.zone) // takes any words
-	}
-}
-
-// one reads the value of a key that is one word or quantity.
-func (v value) one(k *ferment.Key, e *anEntry) {
-	var s string
-	var ok bool
-	if k.Form == ferment.AWord {
-		s, ok = v.oneOf(k.Words)
-	} else {
-		s, ok = v.word()
-	}
-	if !ok {
-		return
-	}
-	if err := k.Set(e, s, v.zone); err != nil {
-		v.refuse(err)
-	}
-}
-
-// groups are the keys that hold keys of their own.
+// groups are the keys that have keys of their own.
 var groups = map[string]func(name, example string) field[anEntry]{
 	"to": func(name, example string) field[anEntry] {
 		return group(name, example, vesselTable, func(e *anEntry) *ferment.Vessel { return &e.To })
@@ -109,6 +90,23 @@ func readEntry(v value, e *ferment.Entry) (ok bool) {
 		v.fail(v.node, "an entry has did or skipped, not both (make two entries of it)")
 	}
 	return v.count == mark
+}
+
+// logField is the log of a noun, which is incomplete where an entry of it cannot
+// be read.
+func logField[T any](example string, at func(*T) (log *[]ferment.Entry, incomplete *bool)) field[T] {
+	return field[T]{"log", "[{at: " + example + "}]",
+		func(v value, into *T) {
+			log, incomplete := at(into)
+			var whole bool
+			*log, whole = readLog(v)
+			*incomplete = *incomplete || !whole
+		},
+		func(from *T, s style) string {
+			log, _ := at(from)
+			return entryTable.listed(*log, s)
+		},
+	}
 }
 
 // readLog reads the entries that can be read, in the file's order.

@@ -3,6 +3,7 @@ package journal
 import (
 	"hash/fnv"
 	"path"
+	"slices"
 	"strings"
 	"time"
 
@@ -12,12 +13,10 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-type aFerment = ferment.Ferment
-
-// A draft is a ferment as it is read, with what only the whole file tells.
+// A draft is a ferment while it is read.
 type draft struct {
-	aFerment
-	places map[string]ferment.Problem
+	ferment.Ferment
+	places map[string]ferment.Problem // of the values that are checked against the whole cellar
 }
 
 var fermentTable = tableOf("a ferment",
@@ -33,11 +32,10 @@ var fermentTable = tableOf("a ferment",
 	group("yeast", "{name: white-wine yeast, kind: bought}", yeastTable, func(d *draft) *ferment.Yeast { return &d.Yeast }),
 	group("nutrient", "{target: 200 mg/L, kind: ammonium phosphate}", nutrientTable, func(d *draft) *ferment.NutrientPlan { return &d.Nutrient }),
 	lines("note", "from the lower boxes", func(d *draft) *string { return &d.Note }),
-	field[draft]{"log", "[{at: 2026-09-12T18:30:00+01:00, did: pitch}]", readFermentLog,
-		func(d *draft, s style) string { return entryTable.listed(d.Log, s) }},
+	logField("2026-09-12T18:30:00+01:00, did: pitch", func(d *draft) (*[]ferment.Entry, *bool) { return &d.Log, &d.Incomplete }),
 )
 
-// placed remembers where a value stands, for what only the cellar can check.
+// placed remembers where a value stands.
 func placed(f field[draft]) field[draft] {
 	read := f.read
 	f.read = func(v value, d *draft) {
@@ -47,20 +45,9 @@ func placed(f field[draft]) field[draft] {
 	return f
 }
 
-func readFermentLog(v value, d *draft) {
-	log, whole := readLog(v)
-	d.Log, d.Incomplete = log, d.Incomplete || !whole
-}
-
 // ReadFerment reads a file of ferments/, named by its path in the cellar. A
 // problem in the log costs an entry, any other the file.
 func ReadFerment(file string, data []byte, zone *time.Location) Reading[ferment.Ferment] {
-	reading, _ := readFerment(file, data, zone)
-	return reading
-}
-
-// readFerment also gives the places of values that only the cellar can check.
-func readFerment(file string, data []byte, zone *time.Location) (Reading[ferment.Ferment], map[string]ferment.Problem) {
 	r := newReader(file, data, zone)
 	d := draft{places: map[string]ferment.Problem{}}
 	d.ID = strings.TrimSuffix(path.Base(file), ".yaml")
@@ -73,7 +60,17 @@ func readFerment(file string, data []byte, zone *time.Location) (Reading[ferment
 	for key, p := range d.places {
 		d.Lines[key] = p.Line
 	}
-	return Reading[ferment.Ferment]{d.aFerment, readable, r.problems, r.remarks}, d.places
+	return Reading[ferment.Ferment]{d.Ferment, readable, r.problems, r.remarks, d.places}
+}
+
+// readOver reads a file of one noun over what holds without it. A problem
+// costs the file.
+func readOver[T any](r *reader, t *table[T], without T) Reading[T] {
+	is := without
+	if !r.file("", func(root value) { t.read(root, &is) }) {
+		return Reading[T]{Value: without, Problems: r.problems, Remarks: r.remarks}
+	}
+	return Reading[T]{Value: is, Readable: true, Problems: r.problems, Remarks: r.remarks}
 }
 
 // stampOf is a number that differs whenever a text does.
@@ -96,19 +93,11 @@ var originTable = tableOf("an origin",
 
 const undecided = "undecided"
 
-func endingWords() []string {
-	var words []string
-	for _, e := range ferment.Endings() {
-		words = append(words, string(e))
-	}
-	return words
-}
-
 // readEnding reads one ending, several, or that none is chosen.
 func readEnding(v value, d *draft) {
 	items := v.items()
 	for _, item := range items {
-		s, ok := item.oneOf(append([]string{undecided}, endingWords()...))
+		s, ok := item.oneOf(append([]string{undecided}, stringsOf(ferment.Endings())...))
 		switch {
 		case !ok:
 		case s == undecided && len(items) > 1:
@@ -124,11 +113,7 @@ func endingText(d *draft, s style) string {
 	if len(d.Endings) == 1 {
 		return s.scalar(string(d.Endings[0]))
 	}
-	var words []string
-	for _, e := range d.Endings {
-		words = append(words, string(e))
-	}
-	return flowList(words)
+	return flowList(stringsOf(d.Endings), s)
 }
 
 var mustTable = tableOf("a must",
@@ -191,17 +176,22 @@ var useTable = tableOf("a use of honey",
 
 var honeyFileTable = tableOf("honey.yaml",
 	format[[]ferment.Lot](),
-	field[[]ferment.Lot]{key: "lots", example: "[{id: bell-heather-26, mass: 8.2 kg, water: 18.1 %}]", read: readLots},
+	identified("lots", "bell-heather-26", "mass: 8.2 kg, water: 18.1 %", lotTable, func(l *ferment.Lot) (string, *int) { return l.ID, &l.Line }),
 )
 
-func readLots(v value, lots *[]ferment.Lot) {
-	ids := idList{noun: "a lot", example: "bell-heather-26", lines: map[string]int{}}
-	for _, item := range v.items() {
-		l := ferment.Lot{Line: item.node.Line}
-		lotTable.read(item, &l)
-		ids.take(item, l.ID)
-		*lots = append(*lots, l)
-	}
+// identified is a list of nouns that each have an id and know their line.
+func identified[T any](key, id, other string, t *table[T], of func(*T) (id string, line *int)) field[[]T] {
+	return field[[]T]{key: key, example: "[{id: " + id + ", " + other + "}]", read: func(v value, nouns *[]T) {
+		ids := idList{noun: t.noun, example: id, lines: map[string]int{}}
+		for _, item := range v.items() {
+			var noun T
+			t.read(item, &noun)
+			is, line := of(&noun)
+			*line = item.node.Line
+			ids.take(item, is)
+			*nouns = append(*nouns, noun)
+		}
+	}}
 }
 
 // An idList holds the ids of one file, each a legal name that stands once. An
@@ -228,13 +218,7 @@ func (ids idList) take(v value, id string) {
 
 // ReadLots reads honey.yaml.
 func ReadLots(file string, data []byte, zone *time.Location) Reading[[]ferment.Lot] {
-	r := newReader(file, data, zone)
-	var lots []ferment.Lot
-	readable := r.file("", func(root value) { honeyFileTable.read(root, &lots) })
-	if !readable {
-		lots = nil
-	}
-	return Reading[[]ferment.Lot]{lots, readable, r.problems, r.remarks}
+	return readOver(newReader(file, data, zone), honeyFileTable, nil)
 }
 
 var cultureTable = tableOf("a culture",
@@ -243,50 +227,30 @@ var cultureTable = tableOf("a culture",
 	text("from", "hawthorn-2", func(c *ferment.Culture) *string { return &c.From }),
 	text("source", "blossom, lane hedge", func(c *ferment.Culture) *string { return &c.Source }),
 	text("protocol", "wild-culture", func(c *ferment.Culture) *string { return &c.Protocol }),
-	field[ferment.Culture]{"log", "[{at: 2026-05-18T12:00:00+01:00, did: collect}]", readCultureLog,
-		func(c *ferment.Culture, s style) string { return entryTable.listed(c.Log, s) }},
+	logField("2026-05-18T12:00:00+01:00, did: collect", func(c *ferment.Culture) (*[]ferment.Entry, *bool) { return &c.Log, &c.Incomplete }),
 	word("verdict", ferment.VerdictWords, func(c *ferment.Culture) *string { return &c.Verdict }),
 	lines("note", "smells of apple", func(c *ferment.Culture) *string { return &c.Note }),
 )
 
-func readCultureLog(v value, c *ferment.Culture) {
-	log, whole := readLog(v)
-	c.Log, c.Incomplete = log, !whole
-}
-
 var culturesFileTable = tableOf("cultures.yaml",
 	format[[]ferment.Culture](),
-	field[[]ferment.Culture]{key: "cultures", example: "[{id: hawthorn-3, source: blossom}]", read: readCultures},
+	identified("cultures", "hawthorn-3", "source: blossom", cultureTable, func(c *ferment.Culture) (string, *int) { return c.ID, &c.Line }),
 )
-
-func readCultures(v value, cultures *[]ferment.Culture) {
-	ids := idList{noun: "a culture", example: "hawthorn-3", lines: map[string]int{}}
-	for _, item := range v.items() {
-		c := ferment.Culture{Line: item.node.Line}
-		cultureTable.read(item, &c)
-		ids.take(item, c.ID)
-		*cultures = append(*cultures, c)
-	}
-}
 
 // ReadCultures reads cultures.yaml. A problem in a log costs an entry, any
 // other the file.
 func ReadCultures(file string, data []byte, zone *time.Location) Reading[[]ferment.Culture] {
 	r := newReader(file, data, zone)
-	var cultures []ferment.Culture
-	readable := r.file("", func(root value) { culturesFileTable.read(root, &cultures) })
-	if !readable {
-		cultures = nil
-	}
+	reading := readOver(r, culturesFileTable, nil)
 	for _, cut := range r.cuts {
-		for i := len(cultures) - 1; i >= 0; i-- {
-			if cultures[i].Line <= cut.from {
-				cultures[i].Incomplete = true
+		for i, c := range slices.Backward(reading.Value) {
+			if c.Line <= cut.from {
+				reading.Value[i].Incomplete = true
 				break
 			}
 		}
 	}
-	return Reading[[]ferment.Culture]{cultures, readable, r.problems, r.remarks}
+	return reading
 }
 
 type settings = ferment.Settings
@@ -301,7 +265,7 @@ var settingsTable = tableOf("the settings",
 	amount("weighs", "1 g", measure.ParseMass, func(s *settings) *measure.Mass { return &s.Weighs }),
 	word("theme", []string{"auto", "dark", "light", "mono"}, func(s *settings) *string { return &s.Theme }),
 	word("chart", []string{"braille", "blocks"}, func(s *settings) *string { return &s.Chart }),
-	flag("mouse", "true", func(s *settings, is bool) { s.Mouse = is }, nil),
+	flag("mouse", func(s *settings) *bool { return &s.Mouse }),
 	amount("fizz", "5 g/L", measure.ParseCarbonation, func(s *settings) *measure.Content { return &s.Fizz }),
 	list("instruments", "[{name: hydrometer, kind: hydrometer, calibrated: 20 °C}]", instrumentTable, func(s *settings) *[]ferment.Instrument { return &s.Instruments }),
 	list("nutrients", "[{name: ammonium phosphate, kind: ammonium, nitrogen: 212 mg/g}]", nutrientKindTable, func(s *settings) *[]ferment.NutrientKind { return &s.Nutrients }),
@@ -311,15 +275,9 @@ var settingsTable = tableOf("the settings",
 )
 
 // ReadSettings reads cellar.yaml over the defaults. A problem costs the file:
-// the defaults hold then.
+// the defaults apply then.
 func ReadSettings(file string, data []byte, zone *time.Location) Reading[ferment.Settings] {
-	r := newReader(file, data, zone)
-	s := ferment.DefaultSettings(zone)
-	readable := r.file("", func(root value) { settingsTable.read(root, &s) })
-	if !readable {
-		s = ferment.DefaultSettings(zone)
-	}
-	return Reading[ferment.Settings]{s, readable, r.problems, r.remarks}
+	return readOver(newReader(file, data, zone), settingsTable, ferment.DefaultSettings(zone))
 }
 
 var instrumentTable = tableOf("an instrument",
@@ -327,7 +285,7 @@ var instrumentTable = tableOf("an instrument",
 	word("kind", []string{"hydrometer", "refractometer"}, func(i *ferment.Instrument) *string { return &i.Kind }),
 	given("calibrated", "20 °C", measure.ParseTemperature, func(i *ferment.Instrument) *measure.Given[measure.Temperature] { return &i.Calibrated }),
 	given("water", "1.001", measure.ParseGravity, func(i *ferment.Instrument) *measure.Given[measure.Gravity] { return &i.Water }),
-	flag("compensated", "true", func(i *ferment.Instrument, is bool) { i.Compensated = is }, nil),
+	flag("compensated", func(i *ferment.Instrument) *bool { return &i.Compensated }),
 )
 
 var nutrientKindTable = tableOf("a nutrient",
@@ -360,13 +318,9 @@ var limitsTable = tableOf("the limits",
 	amount("fermentable", "86 %", parseFermentable, func(l *ferment.Limits) *measure.Share { return &l.Fermentable }),
 	given("molecular", "0.8 mg/L", measure.ParseContent, func(l *ferment.Limits) *measure.Given[measure.Content] { return &l.Molecular }),
 	given("bound", "30 %", measure.ParseShare, func(l *ferment.Limits) *measure.Given[measure.Share] { return &l.Bound }),
-	given("pk", "1.95", parsePK, func(l *ferment.Limits) *measure.Given[float64] { return &l.PK }),
+	given("pk", "1.95", scale("pK", 1.5, 3, "1.95"), func(l *ferment.Limits) *measure.Given[float64] { return &l.PK }),
 	amount("steady-temperature", "15 °C", measure.ParseTemperature, func(l *ferment.Limits) *measure.Temperature { return &l.SteadyTemperature }),
 )
-
-func parsePK(s string) (measure.Given[float64], error) {
-	return measure.ParseScale[float64](s, "pK", 1.5, 3, "1.95")
-}
 
 // parseFermentable reads the share of a must's solids that yeast can take, within
 // what the dry finish is worked out for.

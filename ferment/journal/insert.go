@@ -26,26 +26,6 @@ func Insert(text []byte, entries ...ferment.Entry) (Insertion, error) {
 	return insert(text, fermentLog, itemsFrom(entries, entryItem))
 }
 
-// InsertCulture puts entries into the log of one culture of cultures.yaml.
-func InsertCulture(text []byte, id string, entries ...ferment.Entry) (Insertion, error) {
-	return insert(text, cultureLog(id), itemsFrom(entries, entryItem))
-}
-
-// InsertLots puts lots into honey.yaml, which may be empty.
-func InsertLots(text []byte, lots ...ferment.Lot) (Insertion, error) {
-	return insert(text, honeyLots, itemsFrom(lots, lotItem))
-}
-
-// InsertUses puts uses of honey into the list of one lot of honey.yaml.
-func InsertUses(text []byte, lot string, uses ...ferment.Use) (Insertion, error) {
-	return insert(text, usesOf(lot), itemsFrom(uses, useItem))
-}
-
-// InsertCultures puts cultures into cultures.yaml, which may be empty.
-func InsertCultures(text []byte, cultures ...ferment.Culture) (Insertion, error) {
-	return insert(text, yeastStrains, itemsFrom(cultures, cultureItem))
-}
-
 func insert(text []byte, at spot, items []item) (Insertion, error) {
 	old, err := recordOf(text, at)
 	if err != nil {

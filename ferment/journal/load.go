@@ -16,17 +16,18 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
+// took adds what is wrong in a file to a cellar, and returns the reading.
+func took[T any](c *ferment.Cellar, r Reading[T]) Reading[T] {
+	c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
+	return r
+}
+
 func (s *Store) loadSettings(c *ferment.Cellar) {
-	r, _, exists := recall(s, "cellar.yaml", s.zone, withoutPlaces(ReadSettings))
-	if !exists {
-		return
-	}
-	if r.Readable {
+	if r := took(c, recall(s, settingsFile, s.zone, ReadSettings)); r.Readable {
 		c.Settings = r.Value
 		c.Settings.Units = cmp.Or(s.units, c.Settings.Units)
 	}
-	c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
-	c.Stamp = s.stamp("cellar.yaml")
+	c.Stamp = s.stamp(settingsFile)
 }
 
 // stamp differs whenever a file does.
@@ -46,21 +47,20 @@ func (s *Store) loadFerments(c *ferment.Cellar) error {
 	c.Remarks = append(c.Remarks, remarks...)
 	readings := make([]Reading[ferment.Ferment], len(files))
 	ferment.Each(len(files), func(i int) {
-		readings[i], _, _ = recall(s, files[i], c.Settings.Zone, readFerment)
-		s.plans.Named(readings[i].Value.Protocol) // it will be asked for: read it while others read
+		readings[i] = recall(s, files[i], c.Settings.Zone, ReadFerment)
+		s.plans.Named(readings[i].Value.Protocol) // it is needed next: read it while others read
 	})
-	for _, r := range readings { // one of a file that has gone meanwhile is empty
-		if r.Readable {
+	for _, r := range readings { // the reading of a file that has gone meanwhile is empty
+		if took(c, r).Readable {
 			c.Ferments = append(c.Ferments, r.Value)
 		}
-		c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
 	}
 	return nil
 }
 
-// yamlFiles are the files of a folder of the cellar that may be read, by name.
-// One whose stem is no legal name is told of and left alone: a backup, or what
-// a sync program left of a conflict.
+// yamlFiles are the files of a folder of the cellar that are read, by name.
+// One whose stem is no legal name, e.g. a backup or a conflict copy of a sync
+// program, is a remark and is not read.
 func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Problem, err error) {
 	dir := s.path(folder)
 	info, _ := os.Stat(dir)
@@ -88,51 +88,34 @@ func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Prob
 	return files, remarks, nil
 }
 
-func (s *Store) loadLots(c *ferment.Cellar) {
-	r, _, _ := recall(s, "honey.yaml", c.Settings.Zone, withoutPlaces(ReadLots))
-	c.Lots = r.Value
-	c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
-}
-
-func (s *Store) loadCultures(c *ferment.Cellar) {
-	r, _, _ := recall(s, "cultures.yaml", c.Settings.Zone, withoutPlaces(ReadCultures))
-	c.Cultures = r.Value
-	c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
-}
+// nameOf is the name of a ferment or a protocol by its file.
+func nameOf(file string) string { return strings.TrimSuffix(path.Base(file), ".yaml") }
 
 // scope is which protocols are wanted.
 type scope int
 
 const (
-	named scope = iota // those that something names
+	named scope = iota // those that a ferment or a culture names
 	all
 )
 
-// loadProtocols reads the person's own protocols, those that are wanted, and
-// puts them before the built-in ones of their names.
+// loadProtocols reads the person's own protocols, those that are wanted. Each
+// replaces the built-in one of its name, even while it is broken.
 func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 	own, remarks, err := s.yamlFiles("protocols")
 	if err != nil {
 		c.Problems = append(c.Problems, ferment.Problem{File: "protocols", Message: err.Error()})
 	}
 	c.Remarks = append(c.Remarks, remarks...)
-	wanted := func(string) bool { return true }
-	if which == named {
-		names := namesOf(*c)
-		wanted = func(name string) bool { return slices.Contains(names, name) }
-	}
 	c.Protocols = maps.Clone(s.plans)
+	names := namesOf(*c)
 	for _, file := range own {
-		name := strings.TrimSuffix(path.Base(file), ".yaml")
-		delete(c.Protocols, name) // a person's own takes the place of the built-in one, even while it is broken
-		if !wanted(name) {
+		name := nameOf(file)
+		delete(c.Protocols, name)
+		if which == named && !slices.Contains(names, name) {
 			continue
 		}
-		r, _, exists := recall(s, file, c.Settings.Zone, readPlanFile)
-		if !exists {
-			continue
-		}
-		c.Problems = append(c.Problems, r.Problems...)
+		r := took(c, recall(s, file, c.Settings.Zone, readPlanFile))
 		c.Stamp = c.Stamp*31 + s.stamp(file)
 		if r.Readable {
 			c.Protocols[name] = func() ferment.Protocol { return r.Value }
@@ -140,42 +123,40 @@ func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 	}
 }
 
-// Protocols reads every protocol, the person's own before a built-in one of its
-// name. What is wrong in them is for Check to tell.
+// Protocols reads every protocol. What is wrong in them is for Check to tell.
 func (s *Store) Protocols() ferment.Plans {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	seen := s.seen
+	defer s.unseen()()
 	c := ferment.Cellar{Settings: ferment.Settings{Zone: s.ownZone()}}
-	if s.seen == nil {
-		s.seen = map[string]fs.FileInfo{}
-	}
 	s.loadProtocols(&c, all)
-	s.seen = seen
 	return c.Protocols
 }
 
+// unseen begins a reading that leaves to Load what Changed tells of, and
+// returns its end.
+func (s *Store) unseen() (end func()) {
+	seen := s.seen
+	s.seen = map[string]fs.FileInfo{}
+	return func() { s.seen = seen }
+}
+
 // namesOf are the protocols that ferments and cultures name, and those of
-// their endings: any that an undecided one may yet choose.
+// their endings: any ending that an undecided one may yet choose.
 func namesOf(c ferment.Cellar) []string {
 	var names []string
 	for _, f := range c.Ferments {
 		names = append(names, f.Protocol)
-		for _, e := range endingsOf(f) {
-			names = append(names, string(e))
+		endings := f.Endings
+		if f.Undecided() || slices.ContainsFunc(f.Log, func(e ferment.Entry) bool { return e.Did == ferment.Choose }) {
+			endings = ferment.Endings()
 		}
+		names = append(names, stringsOf(endings)...)
 	}
 	for _, k := range c.Cultures {
 		names = append(names, k.Protocol)
 	}
 	return names
-}
-
-func endingsOf(f ferment.Ferment) []ferment.Ending {
-	if f.Undecided() || slices.ContainsFunc(f.Log, func(e ferment.Entry) bool { return e.Did == ferment.Choose }) {
-		return ferment.Endings()
-	}
-	return f.Endings
 }
 
 // Plans are the protocols that come with the program, by the bytes of their
@@ -193,10 +174,10 @@ func Plans(builtin map[string][]byte) ferment.Plans {
 }
 
 // readPlanFile reads a person's own protocol. Its name is that of its file.
-func readPlanFile(file string, data []byte, _ *time.Location) (Reading[ferment.Protocol], map[string]ferment.Problem) {
+func readPlanFile(file string, data []byte, _ *time.Location) Reading[ferment.Protocol] {
 	p, problems := ReadProtocol(file, data)
-	p.Name = strings.TrimSuffix(path.Base(file), ".yaml")
-	return Reading[ferment.Protocol]{Value: p, Readable: len(p.Steps) > 0, Problems: problems}, nil
+	p.Name = nameOf(file)
+	return Reading[ferment.Protocol]{Value: p, Readable: len(p.Steps) > 0, Problems: problems}
 }
 
 // loadParents reads the closed ferments that an open one was racked off, and no
@@ -209,27 +190,21 @@ func (s *Store) loadParents(c *ferment.Cellar) {
 	for children := c.Ferments; len(children) > 0; {
 		from := len(c.Parents)
 		for _, f := range children {
-			if name := f.From.Ferment; !known[name] && ferment.LegalName(name) {
-				known[name] = true
-				s.loadParent(c, pastFile(name))
+			name := f.From.Ferment
+			if known[name] || !ferment.LegalName(name) {
+				continue
+			}
+			known[name] = true
+			if r := took(c, recall(s, pastFile(name), c.Settings.Zone, ReadFerment)); r.Readable {
+				c.Parents = append(c.Parents, r.Value)
 			}
 		}
 		children = c.Parents[from:]
 	}
 }
 
-func (s *Store) loadParent(c *ferment.Cellar, file string) {
-	r, _, exists := recall(s, file, c.Settings.Zone, readFerment)
-	if !exists {
-		return
-	}
-	if r.Readable {
-		c.Parents = append(c.Parents, r.Value)
-	}
-	c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
-}
-
-// checkPast reads every closed ferment, with what is wrong in it.
+// checkPast reads every closed ferment, with what is wrong in it. The problems
+// of a parent are told with the open ferment that names it.
 func (s *Store) checkPast(c *ferment.Cellar) {
 	files, remarks, err := s.yamlFiles("ferments/past")
 	if err != nil {
@@ -237,14 +212,13 @@ func (s *Store) checkPast(c *ferment.Cellar) {
 	}
 	c.Remarks = append(c.Remarks, remarks...)
 	for _, file := range files {
-		r, _, _ := recall(s, file, c.Settings.Zone, readFerment)
+		r := recall(s, file, c.Settings.Zone, ReadFerment)
 		if r.Readable {
 			c.Past = append(c.Past, r.Value)
 		}
-		if slices.ContainsFunc(c.Parents, func(f ferment.Ferment) bool { return f.File == file }) {
-			continue // its problems are told of with the open ferment that names it
+		if !slices.ContainsFunc(c.Parents, func(f ferment.Ferment) bool { return f.File == file }) {
+			took(c, r)
 		}
-		c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
 	}
 }
 
@@ -255,7 +229,7 @@ func (s *Store) PastNames() ([]string, error) {
 	files, err := s.pastFiles(time.Time{})
 	names := make([]string, len(files))
 	for i, file := range files {
-		names[i] = strings.TrimSuffix(path.Base(file), ".yaml")
+		names[i] = nameOf(file)
 	}
 	return names, err
 }
@@ -276,19 +250,16 @@ func (s *Store) Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	files, err := s.pastFiles(now)
-	if err != nil {
-		return nil, nil, err
-	}
 	var past []ferment.Ferment
 	var problems []ferment.Problem
 	for _, file := range files {
-		r, _, _ := recall(s, file, s.ownZone(), readFerment)
+		r := recall(s, file, s.ownZone(), ReadFerment)
 		if r.Readable {
 			past = append(past, r.Value)
 		}
 		problems = append(problems, r.Problems...)
 	}
-	return past, problems, nil
+	return past, problems, err
 }
 
 // LoadPast reads one closed ferment by the name of its file.
@@ -299,16 +270,15 @@ func (s *Store) LoadPast(name string) (ferment.Ferment, error) {
 	if err != nil {
 		return ferment.Ferment{}, err
 	}
-	for _, file := range files {
-		if strings.EqualFold(strings.TrimSuffix(path.Base(file), ".yaml"), name) {
-			r, _, _ := recall(s, file, s.ownZone(), readFerment)
-			if !r.Readable {
-				return r.Value, &ProblemError{r.Problems}
-			}
-			return r.Value, nil
-		}
+	at := slices.IndexFunc(files, func(file string) bool { return strings.EqualFold(nameOf(file), name) })
+	if at < 0 {
+		return ferment.Ferment{}, &ferment.UnknownFerment{Name: name}
 	}
-	return ferment.Ferment{}, &ferment.UnknownFerment{Name: name}
+	r := recall(s, files[at], s.ownZone(), ReadFerment)
+	if !r.Readable {
+		return r.Value, &ProblemError{r.Problems}
+	}
+	return r.Value, nil
 }
 
 // ProblemError says that a file that was asked for has problems.

@@ -195,7 +195,7 @@ var asides = map[string]string{
 // NewFerment is the file of a new ferment, which reads back as it is: what is
 // known stands there, the rest as a comment to fill in.
 func NewFerment(f ferment.Ferment) ([]byte, error) {
-	d := draft{aFerment: f}
+	d := draft{Ferment: f}
 	var p page
 	p.line("format: "+fmt.Sprint(Newest), "")
 	for _, key := range fermentTable.fields[1:] {
@@ -220,11 +220,11 @@ func NewFerment(f ferment.Ferment) ([]byte, error) {
 
 // provesNew reads a new file again: it must be what was to be written.
 func provesNew(d draft, text []byte) error {
-	again, _ := readFerment(openFile(d.ID), text, time.UTC)
+	again := ReadFerment(openFile(d.ID), text, time.UTC)
 	if len(again.Problems) > 0 {
 		return &ProblemError{again.Problems}
 	}
-	got := draft{aFerment: again.Value}
+	got := draft{Ferment: again.Value}
 	if got, want := fermentTable.braces(&got, compared), fermentTable.braces(&d, compared); got != want {
 		return fmt.Errorf("%s would be read as %s instead of %s", openFile(d.ID), short(got, 400), short(want, 400))
 	}

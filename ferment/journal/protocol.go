@@ -14,14 +14,9 @@ import (
 	"cellar/jugkeeper/ferment/protocol"
 )
 
-type (
-	aProtocol = ferment.Protocol
-	aStep     = ferment.Step
-)
-
-// A plan is a protocol as it is read, each step with the node it came from.
+// A plan is a protocol while it is read, each step with its node.
 type plan struct {
-	aProtocol
+	ferment.Protocol
 	nodes []*yaml.Node
 }
 
@@ -30,39 +25,36 @@ var protocolTable = tableOf("a protocol",
 	text("name", "small-jug", func(p *plan) *string { return &p.Name }),
 	text("title", "Small jug, nutrient in two steps", func(p *plan) *string { return &p.Title }),
 	text("for", "a first still mead", func(p *plan) *string { return &p.For }),
-	word("ending", endingWords(), func(p *plan) *ferment.Ending { return &p.Ending }),
+	word("ending", stringsOf(ferment.Endings()), func(p *plan) *ferment.Ending { return &p.Ending }),
 	field[plan]{key: "limits", example: "{steady-days: 7}", read: readLimits},
 	field[plan]{key: "steps", example: "[{step: pitch, do: pitch, due: mix}]", read: readSteps},
 )
 
-// readLimits keeps what a protocol changes as a change, to be laid over the
-// limits of the cellar.
+// readLimits keeps what a protocol changes as a function that applies it to
+// the limits of the cellar.
 func readLimits(v value, p *plan) {
 	mark := v.count
 	limitsTable.read(v, &ferment.Limits{})
-	if v.count != mark {
-		return
-	}
-	p.Limits = func(l ferment.Limits) ferment.Limits {
-		silent := value{&reader{source: v.source}, v.node, v.key, v.example}
-		limitsTable.read(silent, &l)
-		return l
+	if v.count == mark {
+		p.Limits = func(l ferment.Limits) ferment.Limits {
+			silent := value{&reader{source: v.source}, v.node, v.key, v.example}
+			limitsTable.read(silent, &l)
+			return l
+		}
 	}
 }
 
-// readSteps leaves out a step with a problem, as half a step would plan
-// something else.
+// readSteps leaves out a step with a problem: half a step would plan something
+// else.
 func readSteps(v value, p *plan) {
 	v.inLog = true
 	defer func() { v.inLog = false }()
 	for _, item := range v.items() {
-		s, ok := readStep(item)
-		if !ok {
+		if s, ok := readStep(item); ok {
+			p.Steps, p.nodes = append(p.Steps, s), append(p.nodes, item.node)
+		} else {
 			p.Problem = true
-			continue
 		}
-		p.Steps = append(p.Steps, s)
-		p.nodes = append(p.nodes, item.node)
 	}
 }
 
@@ -71,9 +63,8 @@ func readSteps(v value, p *plan) {
 // name.
 func ReadProtocol(file string, data []byte) (ferment.Protocol, []ferment.Problem) {
 	r := newReader(file, data, time.UTC)
-	p := plan{aProtocol: ferment.Protocol{File: file, Source: string(data)}}
-	readable := r.file("format: 1, name and steps", func(root value) { protocolTable.read(root, &p) })
-	if !readable {
+	p := plan{Protocol: ferment.Protocol{File: file, Source: string(data)}}
+	if !r.file("format: 1, name and steps", func(root value) { protocolTable.read(root, &p) }) {
 		return ferment.Protocol{File: file, Source: string(data), Problem: true}, r.problems
 	}
 	if p.Name == "" {
@@ -81,7 +72,7 @@ func ReadProtocol(file string, data []byte) (ferment.Protocol, []ferment.Problem
 	}
 	r.checkPlan(&p)
 	ferment.SortProblems(r.problems)
-	return p.aProtocol, r.problems
+	return p.Protocol, r.problems
 }
 
 // checkPlan leaves out the steps that cannot be planned. A fragment may build
@@ -92,7 +83,7 @@ func (r *reader) checkPlan(p *plan) {
 		elsewhere = func(string) bool { return true }
 	}
 	bad := map[int]bool{}
-	for _, e := range protocol.Check(p.aProtocol, elsewhere) {
+	for _, e := range protocol.Check(p.Protocol, elsewhere) {
 		node := p.nodes[e.Index]
 		if at := child(node, e.Key); at != nil {
 			node = at
@@ -113,24 +104,9 @@ var repeatTable = tableOf("a repeat",
 	parsed("every", "1 d", ferment.ParseOffset, func(r *ferment.Repeat, o ferment.Offset) { r.Every = o }),
 	when("until", "pitch + 5 d", func(r *ferment.Repeat, w ferment.When) { r.Until = &w }),
 	whole("at-most", "3", 1, 1000, func(r *ferment.Repeat) *int { return &r.AtMost }),
-	field[ferment.Repeat]{key: "at", example: "[3 d, 5 d]", read: readOffsets},
+	many("at", "[3 d, 5 d]", wordBy(ferment.ParseOffset), func(r *ferment.Repeat) *[]ferment.Offset { return &r.At }, nil),
 	when("from", "pitch", func(r *ferment.Repeat, w ferment.When) { r.From = &w }),
 )
-
-func readOffsets(v value, r *ferment.Repeat) {
-	for _, item := range v.items() {
-		s, ok := item.word()
-		if !ok {
-			continue
-		}
-		o, err := ferment.ParseOffset(s)
-		if err != nil {
-			item.refuse(err)
-			continue
-		}
-		r.At = append(r.At, o)
-	}
-}
 
 var quietTable = tableOf("a quiet period",
 	when("from", "pitch + 14 d", func(q *ferment.Quiet, w ferment.When) { q.From = w }),
@@ -143,43 +119,43 @@ func parsePart(s string) (float64, error) {
 	return float64(g.Value) / 100, err
 }
 
-var gateWords = []string{string(ferment.NutrientGate), string(ferment.SteadyGate), string(ferment.StillGate), string(ferment.ConditioningGate)}
+var (
+	gateWords   = stringsOf([]ferment.Gate{ferment.NutrientGate, ferment.SteadyGate, ferment.StillGate, ferment.ConditioningGate})
+	missedWords = stringsOf([]ferment.Missed{ferment.Drop, ferment.Late, ferment.Ask})
+)
 
-var missedWords = []string{string(ferment.Drop), string(ferment.Late), string(ferment.Ask)}
-
-// A rung is a step as it is read, with the keys that belong to its quiet
-// period.
-type rung struct {
-	aStep
+// A stepDraft is a step while it is read, with what becomes another type.
+type stepDraft struct {
+	ferment.Step
 	brokenBy []ferment.Condition
 	first    []string
 }
 
 var stepTable = tableOf("a step",
-	text("step", "nutrient-1", func(s *rung) *string { return &s.Name }),
-	parsed("title", "look at the culture", parseTitle, func(s *rung, title string) { s.Title = title }),
-	text("do", "nutrient", func(s *rung) *string { return &s.Do }),
-	parsed("part", "culture", parsePlace, func(s *rung, culture bool) { s.Culture = culture }),
-	when("due", "pitch + 2 d", func(s *rung, w ferment.When) { s.Due = w }),
-	parsed("window", "-12 h .. +24 h", protocol.ParseWindow, func(s *rung, w ferment.Window) { s.Window = w }),
-	field[rung]{key: "repeat", example: "{every: 1 d, until: pitch + 5 d}", read: readRepeat},
-	conditions("when", "[near finish]", func(s *rung) *[]ferment.Condition { return &s.When }),
-	conditions("needs", "[started]", func(s *rung) *[]ferment.Condition { return &s.Needs }),
-	words("first", "[degas]", ferment.ActNames(), func(s *rung) *[]string { return &s.first }),
-	conditions("unless", "[stuck]", func(s *rung) *[]ferment.Condition { return &s.Unless }),
-	when("ends", "break 1/2", func(s *rung, w ferment.When) { s.Ends = &w }),
-	word("gate", gateWords, func(s *rung) *ferment.Gate { return &s.Gate }),
-	parsed("share", "50 %", parsePart, func(s *rung, share float64) { s.Share = share }),
-	text("amount", "by figure", func(s *rung) *string { return &s.Amount }),
-	text("of", "potassium bicarbonate", func(s *rung) *string { return &s.Of }),
-	text("kind", "yeast-derived organic nutrient", func(s *rung) *string { return &s.Kind }),
-	field[rung]{key: "medium", example: "{gravity: 1.035, alcohol: 5 %}", read: readMedium},
-	field[rung]{key: "quiet", example: "{from: pitch + 14 d, to: quiet + 60 d}", read: readQuiet},
-	conditions("broken-by", "[stuck, mould]", func(s *rung) *[]ferment.Condition { return &s.brokenBy }),
-	word("missed", missedWords, func(s *rung) *ferment.Missed { return &s.Missed }),
-	flag("option", "true", func(s *rung, is bool) { s.Option = is }, nil),
-	text("say", "airlock open, tray under", func(s *rung) *string { return &s.Say }),
-	text("caution", "powder", func(s *rung) *string { return &s.Caution }),
+	text("step", "nutrient-1", func(s *stepDraft) *string { return &s.Name }),
+	parsed("title", "look at the culture", parseTitle, func(s *stepDraft, title string) { s.Title = title }),
+	text("do", "nutrient", func(s *stepDraft) *string { return &s.Do }),
+	parsed("part", "culture", parsePlace, func(s *stepDraft, culture bool) { s.Culture = culture }),
+	when("due", "pitch + 2 d", func(s *stepDraft, w ferment.When) { s.Due = w }),
+	parsed("window", "-12 h .. +24 h", protocol.ParseWindow, func(s *stepDraft, w ferment.Window) { s.Window = w }),
+	optional("repeat", "{every: 1 d, until: pitch + 5 d}", repeatTable, func(s *stepDraft) **ferment.Repeat { return &s.Repeat }),
+	conditions("when", "[near finish]", func(s *stepDraft) *[]ferment.Condition { return &s.When }),
+	conditions("needs", "[started]", func(s *stepDraft) *[]ferment.Condition { return &s.Needs }),
+	words("first", "[degas]", ferment.ActNames(), func(s *stepDraft) *[]string { return &s.first }),
+	conditions("unless", "[stuck]", func(s *stepDraft) *[]ferment.Condition { return &s.Unless }),
+	when("ends", "break 1/2", func(s *stepDraft, w ferment.When) { s.Ends = &w }),
+	word("gate", gateWords, func(s *stepDraft) *ferment.Gate { return &s.Gate }),
+	parsed("share", "50 %", parsePart, func(s *stepDraft, share float64) { s.Share = share }),
+	text("amount", "by figure", func(s *stepDraft) *string { return &s.Amount }),
+	text("of", "potassium bicarbonate", func(s *stepDraft) *string { return &s.Of }),
+	text("kind", "yeast-derived organic nutrient", func(s *stepDraft) *string { return &s.Kind }),
+	field[stepDraft]{key: "medium", example: "{gravity: 1.035, alcohol: 5 %}", read: readMedium},
+	optional("quiet", "{from: pitch + 14 d, to: quiet + 60 d}", quietTable, func(s *stepDraft) **ferment.Quiet { return &s.Quiet }),
+	conditions("broken-by", "[stuck, mould]", func(s *stepDraft) *[]ferment.Condition { return &s.brokenBy }),
+	word("missed", missedWords, func(s *stepDraft) *ferment.Missed { return &s.Missed }),
+	flag("option", func(s *stepDraft) *bool { return &s.Option }),
+	text("say", "airlock open, tray under", func(s *stepDraft) *string { return &s.Say }),
+	text("caution", "powder", func(s *stepDraft) *string { return &s.Caution }),
 )
 
 // parseTitle takes what fits a line of the day.
@@ -198,18 +174,16 @@ func parsePlace(s string) (culture bool, err error) {
 	return false, &measure.Error{Text: s, Problem: "is no part of a plan", Hint: "culture or ferment, e.g. part: culture"}
 }
 
-func readRepeat(v value, s *rung) {
-	s.Repeat = &ferment.Repeat{}
-	repeatTable.read(v, s.Repeat)
-}
-
-func readQuiet(v value, s *rung) {
-	s.Quiet = &ferment.Quiet{}
-	quietTable.read(v, s.Quiet)
+// optional is a noun inside another that may be missing. It is never written.
+func optional[T, V any](key, example string, t *table[V], at func(*T) **V) field[T] {
+	return field[T]{key: key, example: example, read: func(v value, into *T) {
+		*at(into) = new(V)
+		t.read(v, *at(into))
+	}}
 }
 
 // readMedium takes words, or some figures of the liquid, as one text.
-func readMedium(v value, s *rung) {
+func readMedium(v value, s *stepDraft) {
 	if v.node.Kind != yaml.MappingNode {
 		s.Medium, _ = v.scalar()
 		return
@@ -226,7 +200,7 @@ func readMedium(v value, s *rung) {
 
 // readStep is not ok where any part of the step is wrong.
 func readStep(v value) (ferment.Step, bool) {
-	var s rung
+	var s stepDraft
 	mark := v.count
 	stepTable.read(v, &s)
 	if v.count == mark && s.Name == "" {
@@ -242,13 +216,13 @@ func readStep(v value) (ferment.Step, bool) {
 }
 
 // whole fills in what follows from the act where nothing is said.
-func (s rung) whole(v value) ferment.Step {
+func (s stepDraft) whole(v value) ferment.Step {
 	for _, act := range s.first {
 		s.First = append(s.First, ferment.Act(act))
 	}
 	if s.Quiet != nil {
 		s.Quiet.BrokenBy = s.brokenBy
-		return s.aStep
+		return s.Step
 	}
 	var every ferment.Offset
 	if s.Repeat != nil {
@@ -261,93 +235,54 @@ func (s rung) whole(v value) ferment.Step {
 	if s.Missed == "" {
 		s.Missed = missed
 	}
-	return s.aStep
+	return s.Step
 }
 
-// when is a point in time of a plan: a scalar, or the first or the last of
-// several.
-func (v value) when() (w ferment.When, ok bool) { return v.whenAt(0) }
+// mostNested is how deep first and last may be nested.
+const mostNested = 5
 
-// deepest is how deep first and last may stand in each other.
-const deepest = 5
-
-func (v value) whenAt(depth int) (w ferment.When, ok bool) {
+// when is a point in time of a plan: one, or the first or the last of several.
+func (v value) when(depth int) (w ferment.When, ok bool) {
 	if v.node.Kind != yaml.MappingNode {
-		s, ok := v.word()
-		if !ok {
-			return w, false
-		}
-		w, err := protocol.ParseWhen(s)
-		if err != nil {
-			v.refuse(err)
-		}
-		return w, err == nil
+		return wordBy(protocol.ParseWhen)(v)
 	}
 	if !v.plain() {
 		return w, false
 	}
-	if len(v.node.Content) != 2 || depth == deepest {
+	if len(v.node.Content) != 2 || depth == mostNested {
 		v.wrong("takes one of first and last")
 		return w, false
 	}
-	key, points := v.node.Content[0].Value, value{v.reader, v.node.Content[1], v.key, v.example}
-	all, ok := points.points(depth + 1)
-	switch key {
+	choice := v.node.Content[0]
+	items := value{v.reader, v.node.Content[1], v.key, v.example}.items()
+	if ok = len(items) > 0; !ok {
+		value{v.reader, v.node.Content[1], v.key, v.example}.wrong("has nothing to choose from")
+	}
+	var all []ferment.When
+	var texts []string
+	for _, item := range items {
+		one, good := item.when(depth + 1)
+		all, texts, ok = append(all, one), append(texts, one.Text), ok && good
+	}
+	switch choice.Value {
 	case "first":
 		w.First = all
 	case "last":
 		w.Last = all
 	default:
-		v.fail(v.node.Content[0], "%s is no choice of times (first or last, e.g. due: {first: [pitch + 2 d, break 1/3]})", quote(key))
+		v.fail(choice, "%s is no choice of times (first or last, e.g. due: {first: [pitch + 2 d, break 1/3]})", quote(choice.Value))
 		return w, false
 	}
-	w.Text = key + " of " + texted(all)
+	w.Text = choice.Value + " of " + strings.Join(texts, ", ")
 	return w, ok
 }
 
-func (v value) points(depth int) (all []ferment.When, ok bool) {
-	items := v.items()
-	if ok = len(items) > 0; !ok {
-		v.wrong("has nothing to choose from")
-	}
-	for _, item := range items {
-		w, good := item.whenAt(depth)
-		all, ok = append(all, w), ok && good
-	}
-	return all, ok
-}
-
-func texted(all []ferment.When) string {
-	texts := make([]string, len(all))
-	for i, w := range all {
-		texts[i] = w.Text
-	}
-	return strings.Join(texts, ", ")
-}
-
-// when as a field of a noun.
+// when is a point in time of a plan as a key of a noun.
 func when[T any](key, example string, set func(*T, ferment.When)) field[T] {
-	return field[T]{key: key, example: example, read: func(v value, into *T) {
-		if w, ok := v.when(); ok {
-			set(into, w)
-		}
-	}}
+	return one(key, example, func(v value) (ferment.When, bool) { return v.when(0) }, set, nil)
 }
 
 // conditions are questions, one or a list.
 func conditions[T any](key, example string, at func(*T) *[]ferment.Condition) field[T] {
-	return field[T]{key: key, example: example, read: func(v value, into *T) {
-		for _, item := range v.items() {
-			s, ok := item.word()
-			if !ok {
-				continue
-			}
-			c, err := protocol.ParseCondition(s)
-			if err != nil {
-				item.refuse(err)
-				continue
-			}
-			*at(into) = append(*at(into), c)
-		}
-	}}
+	return many(key, example, wordBy(protocol.ParseCondition), at, nil)
 }

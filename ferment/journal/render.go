@@ -50,16 +50,25 @@ func (s style) bare(text string) bool {
 	return !strings.ContainsRune("?:,[]{}#&*!|>'\"%@`", rune(first))
 }
 
-// flowList is a list of texts between brackets.
-func flowList(texts []string) string {
-	items := make([]string, 0, len(texts))
-	for _, t := range texts {
-		items = append(items, flow.scalar(t))
+// stringsOf are words of a type as plain texts.
+func stringsOf[W ~string](words []W) []string {
+	texts := make([]string, len(words))
+	for i, w := range words {
+		texts[i] = string(w)
 	}
-	return flowItems(items)
+	return texts
 }
 
-func flowItems(items []string) string {
+// flowList is a list of texts between brackets, nothing for an empty one.
+func flowList(texts []string, _ style) string {
+	items := make([]string, len(texts))
+	for i, t := range texts {
+		items[i] = flow.scalar(t)
+	}
+	return brackets(items)
+}
+
+func brackets(items []string) string {
 	if len(items) == 0 {
 		return ""
 	}
@@ -100,7 +109,7 @@ func (t *table[T]) listed(nouns []T, s style) string {
 			items = append(items, text)
 		}
 	}
-	return flowItems(items)
+	return brackets(items)
 }
 
 // Quote gives problems the text of their lines, as it stands in the files.
@@ -114,7 +123,7 @@ func (s *Store) Quote(ps []ferment.Problem) []ferment.Problem {
 		}
 		text, read := texts[p.File]
 		if !read {
-			data, _ := s.data(p.File) // one that cannot be read has no text to show
+			data, _ := readSmall(s.path(p.File)) // one that cannot be read has no text to show
 			text = newSource(p.File, data)
 			texts[p.File] = text
 		}

@@ -1,10 +1,8 @@
-// Package journal is the cellar's files: it reads them strictly, adds to them
-// by inserting text, and keeps them whole. Every byte that it did not add
-// stays as the person left it.
+// Package journal reads the files of a cellar strictly, adds to them by
+// inserting text, and keeps them whole: every byte that it did not add stays.
 //
-// A file is walked as a tree of YAML nodes by tables of fields, one table a
-// noun. What cannot be read becomes a ferment.Problem with its place, never an
-// error that hides the rest.
+// A file is read as a tree of YAML nodes by tables of fields, one table a noun.
+// What cannot be read is a ferment.Problem with its place.
 package journal
 
 import (
@@ -23,12 +21,19 @@ import (
 // Newest is the newest format of the files that this program reads.
 const Newest = 1
 
+const (
+	settingsFile = "cellar.yaml"
+	honeyFile    = "honey.yaml"
+	culturesFile = "cultures.yaml"
+)
+
 // Reading is what a file says.
 type Reading[T any] struct {
 	Value    T
 	Readable bool // false where a problem costs the whole file
 	Problems []ferment.Problem
 	Remarks  []ferment.Problem
+	places   map[string]ferment.Problem // of the values that are checked against the whole cellar
 }
 
 // Store is a cellar's folder. It remembers what it has read: a file that has
@@ -36,21 +41,21 @@ type Reading[T any] struct {
 type Store struct {
 	mu      sync.Mutex
 	dir     string
-	zone    *time.Location
-	state   string // the folder of the record, where there is to be one
-	records bool   // there is to be a record
+	zone    *time.Location // the system's
+	state   string         // the folder of the record; "" where nothing says which
+	records bool           // a record is kept
 	wait    func(time.Duration)
 
-	seen    map[string]fs.FileInfo // of every file and folder, as it was at the last Load
+	known   sync.Mutex             // guards seen and memory while files are read side by side
+	seen    map[string]fs.FileInfo // every file and folder as it was at the last Load
 	memory  map[string]remembered
-	known   sync.Mutex    // of seen and memory, while files are read
 	plans   ferment.Plans // the built-in protocols
-	cleaned bool
+	cleaned bool          // old temporary files have been removed
 
-	units      measure.System // shown instead of those of the settings; "" for these
+	units      measure.System // shown instead of those of the settings, if not ""
 	held       *holding       // the lock, while it is held
-	lockless   bool           // the cellar's folder takes no locks of the system
-	unrecorded error          // why the last entries went to their file alone
+	lockless   bool           // the cellar's folder does not support the system's locks
+	unrecorded error          // why the last entries are in their file alone
 }
 
 // Option changes how a store works.
@@ -64,15 +69,11 @@ func WithState(dir string) Option { return func(s *Store) { s.state, s.records =
 // WithUnits shows everything in one system of units, whatever the settings say.
 func WithUnits(units measure.System) Option { return func(s *Store) { s.units = units } }
 
-// ErrNowhere says that the surroundings do not tell where things are kept.
+// ErrNowhere says that the environment does not say where things are kept.
 var ErrNowhere = errors.New("neither HOME nor XDG_STATE_HOME is set")
 
-// WithWait takes another way to wait for an editor that is in the middle of
-// its writing.
-func WithWait(wait func(time.Duration)) Option { return func(s *Store) { s.wait = wait } }
-
-// Open is the store of a cellar's folder. The zone is the system's; the
-// cellar's own goes before it. The built-in protocols are YAML by name.
+// Open is the store of a cellar's folder. The zone is the system's, for a
+// cellar that does not set its own. The built-in protocols are YAML by name.
 func Open(dir string, zone *time.Location, builtin map[string][]byte, options ...Option) *Store {
 	s := &Store{dir: dir, zone: zone, wait: time.Sleep, memory: map[string]remembered{}, plans: Plans(builtin)}
 	for _, o := range options {
@@ -84,8 +85,8 @@ func Open(dir string, zone *time.Location, builtin map[string][]byte, options ..
 // Dir is the cellar's folder.
 func (s *Store) Dir() string { return s.dir }
 
-// MissingError says that the cellar's folder is not there. The cellar that
-// comes with it is an empty one, for the caller who can do with that.
+// MissingError says that there is no folder of the cellar. Load returns an
+// empty cellar with it.
 type MissingError struct{ Dir string }
 
 func (e *MissingError) Error() string {
@@ -95,7 +96,7 @@ func (e *MissingError) Error() string {
 	return "there is no cellar at " + e.Dir + ": make the folder, or name another with --cellar"
 }
 
-// Load reads what changed since the last time, and gives the cellar whole:
+// Load reads what changed since the last time and returns the whole cellar:
 // settings, open ferments, lots, cultures, and the protocols that they name.
 func (s *Store) Load(now time.Time) (ferment.Cellar, error) {
 	s.mu.Lock()
@@ -104,7 +105,7 @@ func (s *Store) Load(now time.Time) (ferment.Cellar, error) {
 }
 
 // Check is Load with every file read, also closed ferments and protocols that
-// nobody names, and with what only the cellar as a whole can show.
+// nothing names, and with the problems between files.
 func (s *Store) Check(now time.Time) (ferment.Cellar, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -140,8 +141,8 @@ func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 		return c, err
 	}
 	s.loadParents(&c)
-	s.loadLots(&c)
-	s.loadCultures(&c)
+	c.Lots = took(&c, recall(s, honeyFile, c.Settings.Zone, ReadLots)).Value
+	c.Cultures = took(&c, recall(s, culturesFile, c.Settings.Zone, ReadCultures)).Value
 	s.loadProtocols(&c, which)
 	s.remarkUnrecorded(&c)
 	ferment.SortProblems(c.Problems)
@@ -149,17 +150,13 @@ func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 	return c, nil
 }
 
-// Changed tells whether a file is another than at the last Load. It looks at
-// sizes, times and inodes alone.
+// Changed tells whether a file has changed since the last Load, by sizes, times
+// and inodes alone.
 func (s *Store) Changed() bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for path, had := range s.seen {
-		is, err := os.Stat(path)
-		if err != nil {
-			is = nil
-		}
-		if !sameFile(had, is) {
+		if is, _ := os.Stat(path); !sameFile(had, is) {
 			return true
 		}
 	}

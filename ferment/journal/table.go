@@ -100,116 +100,96 @@ func (v value) missing(noun, key, example string) {
 	v.fail(v.node, "%s needs %s (e.g. %s: %s)", noun, key, key, example)
 }
 
-// given is a quantity that keeps the digits it was typed with.
-func given[T, V any](key, example string, parse func(string) (measure.Given[V], error), at func(*T) *measure.Given[V]) field[T] {
+// one is a key with one value.
+func one[T, V any](key, example string, read func(value) (V, bool), set func(*T, V), write func(*T, style) string) field[T] {
+	return field[T]{key, example, func(v value, into *T) {
+		if x, ok := read(v); ok {
+			set(into, x)
+		}
+	}, write}
+}
+
+// many is a key with a list of values.
+func many[T, V any](key, example string, read func(value) (V, bool), at func(*T) *[]V, write func([]V, style) string) field[T] {
 	return field[T]{key, example,
 		func(v value, into *T) {
-			if s, ok := v.word(); ok {
-				g, err := parse(s)
-				if err != nil {
-					v.refuse(err)
+			for _, item := range v.items() {
+				if x, ok := read(item); ok {
+					*at(into) = append(*at(into), x)
 				}
-				*at(into) = g
 			}
 		},
-		func(from *T, style style) string { return style.scalar(at(from).Text) },
+		func(from *T, s style) string { return write(*at(from), s) },
 	}
 }
 
-// amount is a quantity that the program keeps as a plain value.
-func amount[T, V any](key, example string, parse func(string) (measure.Given[V], error), at func(*T) *V) field[T] {
-	return field[T]{key: key, example: example, read: func(v value, into *T) {
-		if s, ok := v.word(); ok {
-			g, err := parse(s)
-			if err != nil {
-				v.refuse(err)
-				return
-			}
-			*at(into) = g.Value
+// to sets the value that at points to.
+func to[T, V any](at func(*T) *V) func(*T, V) { return func(into *T, x V) { *at(into) = x } }
+
+// wordBy reads one word with a parser.
+func wordBy[V any](parse func(string) (V, error)) func(value) (V, bool) {
+	return func(v value) (x V, ok bool) {
+		s, ok := v.word()
+		if !ok {
+			return x, false
 		}
-	}}
+		x, err := parse(s)
+		if err != nil {
+			v.refuse(err)
+		}
+		return x, err == nil
+	}
 }
 
-// scale reads bare numbers between two ends.
+// given is a quantity that keeps the digits it was typed with.
+func given[T, V any](key, example string, parse func(string) (measure.Given[V], error), at func(*T) *measure.Given[V]) field[T] {
+	return one(key, example, wordBy(parse), to(at), func(from *T, s style) string { return s.scalar(at(from).Text) })
+}
+
+// amount is a quantity that is kept as a plain value.
+func amount[T, V any](key, example string, parse func(string) (measure.Given[V], error), at func(*T) *V) field[T] {
+	return one(key, example, wordBy(parse), func(into *T, g measure.Given[V]) { *at(into) = g.Value }, nil)
+}
+
+// scale reads a number without a unit between two ends.
 func scale[V ~float64](name string, low, high V, example string) func(string) (measure.Given[V], error) {
 	return func(s string) (measure.Given[V], error) { return measure.ParseScale(s, name, low, high, example) }
 }
 
-// parsed is whatever a parser reads from one word.
+// parsed is whatever a parser reads from one word. It is never written.
 func parsed[T, V any](key, example string, parse func(string) (V, error), set func(*T, V)) field[T] {
-	return field[T]{key: key, example: example, read: func(v value, into *T) {
-		if s, ok := v.word(); ok {
-			x, err := parse(s)
-			if err != nil {
-				v.refuse(err)
-				return
-			}
-			set(into, x)
-		}
-	}}
+	return one(key, example, wordBy(parse), set, nil)
 }
 
-// text is free text, taken as it is written.
+// text is free text on one line.
 func text[T any](key, example string, at func(*T) *string) field[T] {
-	return field[T]{key, example,
-		func(v value, into *T) {
-			if s, ok := v.scalar(); ok {
-				*at(into) = s
-			}
-		},
-		func(from *T, style style) string { return style.scalar(ferment.Harmless(*at(from))) },
-	}
+	return one(key, example, value.scalar, to(at), func(from *T, s style) string { return s.scalar(ferment.Harmless(*at(from))) })
 }
 
 // lines is free text that may have several lines.
 func lines[T any](key, example string, at func(*T) *string) field[T] {
-	f := text(key, example, at)
-	f.read = func(v value, into *T) {
-		if s, ok := v.lines(); ok {
-			*at(into) = s
-		}
-	}
-	f.write = func(from *T, style style) string { return style.scalar(*at(from)) }
-	return f
+	return one(key, example, value.lines, to(at), func(from *T, s style) string { return s.scalar(*at(from)) })
 }
 
 // texts is a list of free texts.
 func texts[T any](key, example string, at func(*T) *[]string) field[T] {
-	return field[T]{key, example,
-		func(v value, into *T) {
-			for _, item := range v.items() {
-				if s, ok := item.scalar(); ok && s != "" {
-					*at(into) = append(*at(into), s)
-				}
-			}
-		},
-		func(from *T, _ style) string { return flowList(*at(from)) },
-	}
+	return many(key, example, func(v value) (string, bool) {
+		s, ok := v.scalar()
+		return s, ok && s != ""
+	}, at, flowList)
 }
 
 // word is one of a few words.
 func word[T any, W ~string](key string, words []string, at func(*T) *W) field[T] {
-	return field[T]{key, words[0],
-		func(v value, into *T) {
-			if s, ok := v.oneOf(words); ok {
-				*at(into) = W(s)
-			}
-		},
-		func(from *T, style style) string { return style.scalar(string(*at(from))) },
-	}
+	return one(key, words[0], func(v value) (W, bool) {
+		s, ok := v.oneOf(words)
+		return W(s), ok
+	}, to(at), func(from *T, s style) string { return s.scalar(string(*at(from))) })
 }
 
 // words is a list of some of a few words.
 func words[T any](key, example string, of []string, at func(*T) *[]string) field[T] {
-	f := texts(key, example, at)
-	f.read = func(v value, into *T) {
-		for _, item := range v.items() {
-			if s, ok := item.oneOf(of); ok {
-				*at(into) = append(*at(into), s)
-			}
-		}
-	}
-	return f
+	return many(key, example, func(v value) (string, bool) { return v.oneOf(of) }, at, flowList)
 }
 
 func (v value) oneOf(words []string) (string, bool) {
@@ -235,39 +215,26 @@ func someWords(words []string) string {
 	return "one of " + some(words, 12)
 }
 
-// flag is true or false.
-func flag[T any](key, example string, set func(*T, bool), write func(*T) string) field[T] {
-	return field[T]{key, example,
-		func(v value, into *T) {
-			switch s, ok := v.word(); {
-			case !ok:
-			case s == "true", s == "false":
-				set(into, s == "true")
-			default:
-				v.fail(v.node, "%s %s is neither true nor false (e.g. %s: %s)", v.key, quote(s), key, example)
-			}
-		},
-		func(from *T, _ style) string { return write(from) },
-	}
+// flag is true or false. It is never written.
+func flag[T any](key string, at func(*T) *bool) field[T] {
+	return one(key, "true", func(v value) (is, ok bool) {
+		s, ok := v.word()
+		if ok && s != "true" && s != "false" {
+			v.wrong("%s is neither true nor false", quote(s))
+			return false, false
+		}
+		return s == "true", ok
+	}, to(at), nil)
 }
 
-// whole is a whole number between two ends.
+// whole is a whole number between two ends; 0 is not written.
 func whole[T any](key, example string, low, high int, at func(*T) *int) field[T] {
-	return field[T]{key, example,
-		func(v value, into *T) {
-			if n, ok := v.whole(low, high); ok {
-				*at(into) = n
-			}
-		},
-		func(from *T, _ style) string { return wholeText(*at(from)) },
-	}
-}
-
-func wholeText(n int) string {
-	if n == 0 {
+	return one(key, example, func(v value) (int, bool) { return v.whole(low, high) }, to(at), func(from *T, _ style) string {
+		if n := *at(from); n != 0 {
+			return strconv.Itoa(n)
+		}
 		return ""
-	}
-	return strconv.Itoa(n)
+	})
 }
 
 func (v value) whole(low, high int) (int, bool) {
@@ -289,38 +256,21 @@ func (v value) whole(low, high int) (int, bool) {
 
 // wholes is a list of whole numbers.
 func wholes[T any](key, example string, low, high int, at func(*T) *[]int) field[T] {
-	return field[T]{key, example,
-		func(v value, into *T) {
-			for _, item := range v.items() {
-				if n, ok := item.whole(low, high); ok {
-					*at(into) = append(*at(into), n)
-				}
-			}
-		},
-		func(from *T, _ style) string {
-			var texts []string
-			for _, n := range *at(from) {
-				texts = append(texts, strconv.Itoa(n))
-			}
-			return flowList(texts)
-		},
-	}
+	return many(key, example, func(v value) (int, bool) { return v.whole(low, high) }, at, func(ns []int, s style) string {
+		texts := make([]string, len(ns))
+		for i, n := range ns {
+			texts[i] = strconv.Itoa(n)
+		}
+		return flowList(texts, s)
+	})
 }
 
 // moment is a time, or a day alone.
 func moment[T any](key, example string, at func(*T) *ferment.Moment) field[T] {
-	return field[T]{key, example,
-		func(v value, into *T) {
-			if s, ok := v.word(); ok {
-				m, err := ferment.ParseMoment(s, v.zone)
-				if err != nil {
-					v.refuse(err)
-				}
-				*at(into) = m
-			}
-		},
-		func(from *T, s style) string { return momentText(*at(from), s) },
+	read := func(v value) (ferment.Moment, bool) {
+		return wordBy(func(s string) (ferment.Moment, error) { return ferment.ParseMoment(s, v.zone) })(v)
 	}
+	return one(key, example, read, to(at), func(from *T, s style) string { return momentText(*at(from), s) })
 }
 
 func momentText(m ferment.Moment, s style) string {
@@ -351,16 +301,10 @@ func group[T, V any](key, example string, t *table[V], at func(*T) *V) field[T] 
 
 // list is a list of nouns.
 func list[T, V any](key, example string, t *table[V], at func(*T) *[]V) field[T] {
-	return field[T]{key, example,
-		func(v value, into *T) {
-			for _, item := range v.items() {
-				var one V
-				t.read(item, &one)
-				*at(into) = append(*at(into), one)
-			}
-		},
-		func(from *T, s style) string { return t.listed(*at(from), s) },
-	}
+	return many(key, example, func(v value) (noun V, ok bool) {
+		t.read(v, &noun)
+		return noun, true
+	}, at, t.listed)
 }
 
 // format is the version of the file, which every file begins with.

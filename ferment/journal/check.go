@@ -14,9 +14,7 @@ func (s *Store) checkWhole(c *ferment.Cellar) {
 	for _, f := range c.Ferments {
 		tell := func(key, message string) {
 			if message != "" {
-				p := s.memory[f.File].places[key]
-				p.File, p.Message = f.File, message
-				c.Problems = append(c.Problems, p)
+				c.Problems = append(c.Problems, s.problemAt(f, key, message))
 			}
 		}
 		tell("tag", wideTag(f))
@@ -24,9 +22,7 @@ func (s *Store) checkWhole(c *ferment.Cellar) {
 			tell("protocol", unknownPlan(f, c.Protocols))
 		}
 		if message := s.unknownParent(f, *c); message != "" {
-			p := s.memory[f.File].places["from"]
-			p.File, p.Message = f.File, message
-			c.Remarks = append(c.Remarks, p)
+			c.Remarks = append(c.Remarks, s.problemAt(f, "from", message))
 		}
 		for _, other := range c.Ferments {
 			if other.ID != f.ID {
@@ -35,6 +31,14 @@ func (s *Store) checkWhole(c *ferment.Cellar) {
 			}
 		}
 	}
+}
+
+// problemAt is a problem at a key of a ferment's file.
+func (s *Store) problemAt(f ferment.Ferment, key, message string) ferment.Problem {
+	r, _ := s.memory[f.File].reading.(Reading[ferment.Ferment])
+	p := r.places[key]
+	p.File, p.Message = f.File, message
+	return p
 }
 
 // brokenPlan tells whether a protocol is there and cannot be read, which is

@@ -1,0 +1,27 @@
+package journal
+
+import (
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// WithWait takes another way to wait for an editor that is in the middle of
+// its writing.
+func WithWait(wait func(time.Duration)) Option { return func(s *Store) { s.wait = wait } }
+
+func InsertCulture(text []byte, id string, entries ...ferment.Entry) (Insertion, error) {
+	return insert(text, cultureLog(id), itemsFrom(entries, entryItem))
+}
+
+func InsertLots(text []byte, lots ...ferment.Lot) (Insertion, error) {
+	return insert(text, honeyLots, itemsFrom(lots, lotItem))
+}
+
+func InsertUses(text []byte, lot string, uses ...ferment.Use) (Insertion, error) {
+	return insert(text, usesOf(lot), itemsFrom(uses, useItem))
+}
+
+func InsertCultures(text []byte, cultures ...ferment.Culture) (Insertion, error) {
+	return insert(text, yeastStrains, itemsFrom(cultures, cultureItem))
+}

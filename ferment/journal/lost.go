@@ -1,0 +1,201 @@
+package journal
+
+import (
+	"errors"
+	"slices"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// Lost lists entries that an edit from outside lost, or that could not be
+// written while a file was broken. Files that cannot be read whole are left
+// out: there an entry may only be hidden. What seems lost is looked at again
+// under the lock, with record and files of one moment: another program may have
+// written since the cellar was read.
+func (s *Store) Lost(c ferment.Cellar) ([]ferment.Lost, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	lost, err := s.lost(c)
+	if err != nil || len(lost) == 0 {
+		return lost, err
+	}
+	unlock, err := s.lock()
+	if err != nil {
+		return nil, nil // somebody is writing: the next look tells
+	}
+	defer unlock()
+	seen := s.seen
+	now, err := s.load(time.Time{}, named)
+	s.seen = seen
+	if err != nil {
+		return nil, nil // the cellar is away, which is told of where it is read
+	}
+	return s.lost(now)
+}
+
+// lost compares the record, and what is kept beside the files, with a cellar.
+func (s *Store) lost(c ferment.Cellar) ([]ferment.Lost, error) {
+	notes, err := s.readNotes()
+	if err != nil {
+		return nil, errors.New(reason(err))
+	}
+	given := map[string][]ferment.Lost{} // each entry once, by what it is of
+	var subjects []string
+	offer := func(l ferment.Lost) {
+		if _, known := given[l.Subject]; !known {
+			subjects = append(subjects, l.Subject)
+		}
+		if !slices.ContainsFunc(given[l.Subject], func(other ferment.Lost) bool { return sameLoss(l, other) }) {
+			given[l.Subject] = append(given[l.Subject], l)
+		}
+	}
+	for _, n := range notes {
+		if e, ok := entryOfFlow(n.Entry, c.Settings.Zone); ok {
+			offer(ferment.Lost{Subject: n.Subject, Entry: e, Text: told(n.Entry)})
+		}
+	}
+	beside := s.asideEntries(culturesFile, c.Settings.Zone)
+	for _, f := range c.Ferments {
+		beside = append(beside, s.asideEntries(f.File, c.Settings.Zone)...)
+	}
+	for _, l := range beside {
+		offer(l)
+	}
+	var lost []ferment.Lost
+	for _, subject := range subjects {
+		log, whole := logOf(c, subject)
+		if !whole {
+			continue
+		}
+		for _, l := range missing(log, given[subject]) {
+			l.File, _ = s.fileOf(subject)
+			lost = append(lost, l)
+		}
+	}
+	return lost, nil
+}
+
+// missing are the entries that a log lacks. Each is looked for as it was given
+// first, and then as a person may have changed it; an entry of the log answers
+// for one entry only, so that of two notes of one day each counts.
+func missing(log []ferment.Entry, given []ferment.Lost) []ferment.Lost {
+	log, given = slices.Clone(log), slices.Clone(given)
+	for _, same := range []func(a, b ferment.Entry) bool{sameEntry, sameAct, sameButWhen} {
+		given = slices.DeleteFunc(given, func(l ferment.Lost) bool {
+			at := slices.IndexFunc(log, func(have ferment.Entry) bool { return same(have, l.Entry) })
+			if at < 0 {
+				return false
+			}
+			log = slices.Delete(log, at, at+1)
+			return true
+		})
+	}
+	return given
+}
+
+// told is the text of an entry or a line as it is shown.
+func told(text string) string { return ferment.Harmless(short(text, longestText)) }
+
+func sameLoss(l, other ferment.Lost) bool {
+	return l.Subject == other.Subject && sameEntry(l.Entry, other.Entry)
+}
+
+// Restore puts a lost entry back. It stays in the record, once: it may be lost
+// again.
+func (s *Store) Restore(l ferment.Lost) (ferment.Receipt, error) {
+	receipt, err := s.Append(l.Subject, []ferment.Entry{l.Entry})
+	if err != nil {
+		return receipt, err
+	}
+	return receipt, s.settle(l, receipt.Notes)
+}
+
+// Dismiss never offers a lost entry again.
+func (s *Store) Dismiss(l ferment.Lost) error { return s.settle(l, nil) }
+
+// settle takes an entry out of the record, but for some notes of it, and out of
+// the file where it waited.
+func (s *Store) settle(l ferment.Lost, but []string) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	ids := slices.DeleteFunc(s.notesOf(l), func(id string) bool { return slices.Contains(but, id) })
+	if err := s.strike(ids); err != nil {
+		return err
+	}
+	unlock, err := s.lock()
+	if err != nil {
+		return err
+	}
+	defer unlock()
+	return s.dropAside(l)
+}
+
+// notesOf are the ids under which an entry stands in the record: more than one
+// where it was tried again.
+func (s *Store) notesOf(l ferment.Lost) (ids []string) {
+	notes, _ := s.readNotes() // a record that cannot be read offers nothing
+	for _, n := range notes {
+		e, ok := entryOfFlow(n.Entry, l.Entry.At.Time.Location())
+		if ok && sameLoss(ferment.Lost{Subject: n.Subject, Entry: e}, l) {
+			ids = append(ids, n.ID)
+		}
+	}
+	return ids
+}
+
+// logOf is the log of an open ferment or a culture, if it was read whole.
+func logOf(c ferment.Cellar, subject string) (log []ferment.Entry, whole bool) {
+	for _, f := range c.Ferments {
+		if f.ID == subject {
+			return f.Log, !f.Incomplete
+		}
+	}
+	for _, k := range c.Cultures {
+		if k.ID == subject {
+			return k.Log, !k.Incomplete
+		}
+	}
+	return nil, false
+}
+
+// sameEntry tells whether two entries are one and the same, to the letter,
+// whatever zone their times are written in.
+func sameEntry(a, b ferment.Entry) bool {
+	return a.At.Time.Equal(b.At.Time) && a.At.DayOnly == b.At.DayOnly && withoutTime(a) == withoutTime(b)
+}
+
+func withoutTime(e ferment.Entry) string {
+	e.At = ferment.Moment{}
+	return entryTable.braces(&e, compared)
+}
+
+// sameAct tells whether two entries are of one time, with the same act or the
+// same measurements, whatever their values: one of them was corrected.
+func sameAct(a, b ferment.Entry) bool {
+	return a.At.Time.Equal(b.At.Time) && a.Did == b.Did && a.Skipped == b.Skipped &&
+		slices.Equal(measuredKeys(a), measuredKeys(b))
+}
+
+// corrected is how far the time of an entry may be moved by a correction: an
+// entry of another day is another one.
+const corrected = 36 * time.Hour
+
+// sameButWhen tells whether two entries differ in their time or their amount
+// alone, so that one is the other with that corrected.
+func sameButWhen(a, b ferment.Entry) bool {
+	a.Amount, b.Amount = ferment.Entry{}.Amount, ferment.Entry{}.Amount
+	return a.At.Time.Sub(b.At.Time).Abs() <= corrected && withoutTime(a) == withoutTime(b)
+}
+
+// measuredKeys are the keys of what an entry measured or saw.
+func measuredKeys(e ferment.Entry) []string {
+	var names []string
+	keys := ferment.Keys()
+	for i := range keys {
+		if k := &keys[i]; k.In == "" && (k.Kind == ferment.Measured || k.Kind == ferment.Seen) && k.Has(&e) {
+			names = append(names, k.Name)
+		}
+	}
+	return names
+}
