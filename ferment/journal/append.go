@@ -20,6 +20,8 @@ type WriteError struct {
 	File string
 	Err  error
 	Kept string // the file that holds the entries now; empty for none
+
+	noPlace bool // the file has no certain place for the entries
 }
 
 func (e *WriteError) Error() string {
@@ -37,9 +39,9 @@ func (e *WriteError) Again() bool { return true }
 
 // Append puts entries into the log of a ferment or a culture, in one write.
 // The file is read again under the lock, so that what another program or an
-// editor wrote meanwhile stays. An entry that stands there already, to the
-// second and the letter, is one that was tried before and is not doubled. One
-// that finds no certain place is kept beside the file.
+// editor wrote meanwhile stays. An entry that is in the file already, to the
+// second and the letter, was tried before and is not doubled. One that has no
+// certain place is kept beside the file.
 func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -49,53 +51,17 @@ func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 		return ferment.Receipt{}, &WriteError{File: file, Err: err}
 	}
 	defer unlock()
-	entries = inZone(entries, s.ownZone())
-	var r ferment.Receipt
-	for range mostTries { // each time somebody else saves the file at that moment
-		if r, err = s.append(subject, file, at, entries); !errors.Is(err, errEdited) {
-			break
-		}
-	}
-	return r, err
-}
-
-// append is Append under the lock, once.
-func (s *Store) append(subject, file string, at spot, entries []ferment.Entry) (ferment.Receipt, error) {
-	data, err := s.settled(file)
-	if err != nil {
-		refused := &WriteError{File: file, Err: err}
-		if errors.Is(err, errUnsaved) {
-			s.note(subject, file, entries)
-			refused.Kept = s.putAside(file, at.id, entries)
-		}
-		return ferment.Receipt{}, refused
-	}
-	old, err := recordOf(data, at)
-	if err == nil && len(entries) > 0 {
-		tried := entries
-		if entries = old.lacking(tried); len(entries) == 0 {
-			return ferment.Receipt{Subject: subject, File: file, Entries: tried, Stood: true}, nil
-		}
-	}
-	ids := s.note(subject, file, entries)
-	var made Insertion
+	done, err := s.write(ferment.Change{Entries: []ferment.Logged{{Subject: subject, Entries: entries}}})
 	if err == nil {
-		made, err = old.put(itemsFrom(entries, entryItem))
+		return done[0], nil
 	}
-	if err != nil {
-		return ferment.Receipt{}, &WriteError{File: file, Err: err, Kept: s.putAside(file, at.id, entries)}
+	var refused *WriteError
+	if errors.As(err, &refused) && refused.noPlace {
+		entries = inZone(entries, s.ownZone())
+		s.note(subject, file, entries)
+		refused.Kept = s.putAside(file, at.id, entries)
 	}
-	if err := s.replace(s.path(file), data, made.Text); err != nil {
-		_ = s.strike(ids) // the person is told that it is not kept, and may give it again
-		return ferment.Receipt{}, &WriteError{File: file, Err: err}
-	}
-	return made.into(ferment.Receipt{Subject: subject, File: file, Entries: entries, Notes: ids, Alone: s.alone()}), nil
-}
-
-// into is a receipt with what an insertion put in.
-func (in Insertion) into(r ferment.Receipt) ferment.Receipt {
-	r.Line, r.Offset, r.Text, r.Removed = in.Line, int64(in.Offset), in.Added, in.Removed
-	return r
+	return ferment.Receipt{}, err
 }
 
 // ownZone is the cellar's zone as it was read last, else the system's.
@@ -144,15 +110,17 @@ type NameError struct{ Name, Why string }
 func (e *NameError) Error() string { return fmt.Sprintf("%q %s", e.Name, e.Why) }
 
 // ferments works out the files of new ferments. It never writes over one.
-func (p *transaction) ferments(change ferment.Change) error {
-	if len(change.Ferments) == 0 {
+func (p *transaction) ferments(fs []ferment.Ferment) error {
+	if len(fs) == 0 {
 		return nil
 	}
-	c, err := p.cellar()
+	end := p.store.unseen() // what Changed tells of is left to Load
+	c, err := p.store.load(time.Time{}, all)
+	end()
 	if err != nil {
 		return err
 	}
-	for _, f := range change.Ferments {
+	for _, f := range fs {
 		f.File, f.Log = openFile(f.ID), inZone(f.Log, c.Settings.Zone)
 		if err := p.nameable(f, c); err != nil {
 			return err
@@ -165,15 +133,6 @@ func (p *transaction) ferments(change ferment.Change) error {
 		p.add(step{ferment.Receipt{Subject: f.ID, File: f.File, Made: true, Line: 1, Text: string(text), Entries: f.Log}, nil, text})
 	}
 	return nil
-}
-
-// cellar is the cellar as the files are now, with every protocol. Under the
-// lock nothing is waited for.
-func (p *transaction) cellar() (ferment.Cellar, error) {
-	seen := p.store.seen
-	c, err := p.store.load(time.Time{}, all)
-	p.store.seen = seen // what is told of as changed is for Load to settle
-	return c, err
 }
 
 // nameable tells whether a new ferment can have its name and its tag, among
@@ -217,10 +176,7 @@ func (s *Store) fileNamed(name string) string {
 func (p *transaction) closes(names []string) error {
 	for _, name := range names {
 		file, past := openFile(name), pastFile(name)
-		text, exists, err := p.text(file)
-		if err == nil && !exists {
-			err = fs.ErrNotExist
-		}
+		text, err := p.text(file)
 		if err != nil {
 			return &WriteError{File: file, Err: err}
 		}

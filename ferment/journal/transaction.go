@@ -28,105 +28,79 @@ type step struct {
 	was, text []byte
 }
 
+// work works out the steps of a change.
 func (p *transaction) work(change ferment.Change) error {
-	works := []func() error{
-		func() error { return p.ferments(change) },
-		func() error { return p.lots(change.Lots) },
-		func() error { return p.uses(change.Uses) },
-		func() error { return p.cultures(change.Cultures) },
-		func() error { return p.entries(change.Entries) },
-		func() error { return p.closes(change.Closes) },
+	if err := p.ferments(change.Ferments); err != nil {
+		return err
 	}
-	for _, work := range works {
-		if err := work(); err != nil {
+	receipts, err := p.receipts(change)
+	if err != nil {
+		return err
+	}
+	for _, r := range receipts {
+		if err := p.insert(r); err != nil {
 			return err
 		}
 	}
-	return nil
+	return p.closes(change.Closes)
 }
 
-func (p *transaction) lots(lots []ferment.Lot) error {
-	if len(lots) == 0 {
-		return nil
+// receipts are what is to be put into lists, as the receipts will say it.
+func (p *transaction) receipts(change ferment.Change) ([]ferment.Receipt, error) {
+	var receipts []ferment.Receipt
+	if lots := change.Lots; len(lots) > 0 {
+		receipts = append(receipts, ferment.Receipt{Subject: lots[0].ID, File: honeyFile, Lots: lots})
 	}
-	return p.put(honeyLots, itemsFrom(lots, lotItem), ferment.Receipt{Subject: lots[0].ID, File: honeyFile, Lots: lots})
-}
-
-func (p *transaction) uses(uses []ferment.LotUse) error {
-	for _, u := range uses {
-		one := []ferment.Use{u.Use}
-		if err := p.put(usesOf(u.Lot), itemsFrom(one, useItem), ferment.Receipt{Subject: u.Lot, File: honeyFile, Uses: one}); err != nil {
-			return err
-		}
+	for _, u := range change.Uses {
+		receipts = append(receipts, ferment.Receipt{Subject: u.Lot, File: honeyFile, Uses: []ferment.Use{u.Use}})
 	}
-	return nil
-}
-
-func (p *transaction) cultures(cultures []ferment.Culture) error {
-	if len(cultures) == 0 {
-		return nil
-	}
-	named := make([]ferment.Culture, len(cultures))
+	zone := p.store.ownZone()
+	cultures := slices.Clone(change.Cultures)
 	for i, c := range cultures {
 		if taken := p.store.fileNamed(c.ID); taken != "" {
-			return &NameError{c.ID, "is the name of a ferment: " + taken}
+			return nil, &NameError{c.ID, "is the name of a ferment: " + taken}
 		}
-		c.Log = inZone(c.Log, p.store.ownZone())
-		named[i] = c
+		cultures[i].Log = inZone(c.Log, zone)
 	}
-	return p.put(yeastStrains, itemsFrom(named, cultureItem), ferment.Receipt{Subject: named[0].ID, File: culturesFile, Cultures: named})
+	if len(cultures) > 0 {
+		receipts = append(receipts, ferment.Receipt{Subject: cultures[0].ID, File: culturesFile, Cultures: cultures})
+	}
+	for _, l := range change.Entries {
+		file, _ := p.store.fileOf(l.Subject)
+		receipts = append(receipts, ferment.Receipt{Subject: l.Subject, File: file, Entries: inZone(l.Entries, zone)})
+	}
+	return receipts, nil
 }
 
-func (p *transaction) entries(logged []ferment.Logged) error {
-	for _, l := range logged {
-		file, at := p.store.fileOf(l.Subject)
-		tried := inZone(l.Entries, p.store.ownZone())
-		entries := p.lacking(file, at, tried)
-		if len(tried) > 0 && len(entries) == 0 {
-			p.steps = append(p.steps, step{receipt: ferment.Receipt{Subject: l.Subject, File: file, Entries: tried, Stood: true}})
-			continue
-		}
-		if err := p.put(at, itemsFrom(entries, entryItem), ferment.Receipt{Subject: l.Subject, File: file, Entries: entries}); err != nil {
-			return err
-		}
+// insert works out one insertion, of the entries that are not in the file yet:
+// the change may have been tried before. A file of lots or cultures that is
+// missing is made.
+func (p *transaction) insert(r ferment.Receipt) error {
+	at := spotOf(r)
+	was, err := p.text(r.File)
+	if r.Made = errors.Is(err, fs.ErrNotExist) && at.begins(); err != nil && !r.Made {
+		return &WriteError{File: r.File, Err: err, noPlace: errors.Is(err, errUnsaved)}
 	}
-	return nil
-}
-
-// lacking are the entries that do not stand in a file yet, to the letter: the
-// change may have been tried before.
-func (p *transaction) lacking(file string, at spot, entries []ferment.Entry) []ferment.Entry {
-	text, _, err := p.text(file)
+	old, err := recordOf(was, at)
 	if err != nil {
-		return entries // which is told when they are put in
+		return &WriteError{File: r.File, Err: err, noPlace: true}
 	}
-	old, err := recordOf(text, at)
+	if lacking := old.lacking(r.Entries); len(r.Entries) > 0 && len(lacking) == 0 {
+		r.Stood = true
+		p.steps = append(p.steps, step{receipt: r})
+		return nil
+	} else if len(lacking) > 0 {
+		r.Entries = lacking
+	}
+	made, err := old.put(itemsOf(r))
 	if err != nil {
-		return entries
+		return &WriteError{File: r.File, Err: err, noPlace: true}
 	}
-	return old.lacking(entries)
-}
-
-// put works out one insertion. A file of lots or cultures that is not there
-// yet is a new one.
-func (p *transaction) put(at spot, items []item, r ferment.Receipt) error {
-	old, exists, err := p.text(r.File)
-	if err == nil && !exists && !at.begins() {
-		err = fs.ErrNotExist
-	}
-	if err != nil {
-		return &WriteError{File: r.File, Err: err}
-	}
-	made, err := insert(old, at, items)
-	if err != nil {
-		return &WriteError{File: r.File, Err: err}
-	}
-	if ps := p.wrong(r.File, made.Text); len(ps) > len(p.wrong(r.File, old)) {
+	if ps := p.wrong(r.File, made.Text); len(ps) > len(p.wrong(r.File, was)) {
 		return &ProblemError{ps[len(ps)-1:]}
 	}
-	r = made.into(r)
-	r.Made = !exists
-	p.add(step{r, old, made.Text})
+	r.Line, r.Offset, r.Text, r.Removed = made.Line, int64(made.Offset), made.Added, made.Removed
+	p.add(step{r, was, made.Text})
 	return nil
 }
 
@@ -136,15 +110,11 @@ func (p *transaction) add(st step) {
 }
 
 // text is what a file says, as far as the change has come.
-func (p *transaction) text(file string) (text []byte, exists bool, err error) {
+func (p *transaction) text(file string) ([]byte, error) {
 	if text, changed := p.texts[file]; changed {
-		return text, true, nil
+		return text, nil
 	}
-	text, err = p.store.settled(file)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, false, nil
-	}
-	return text, err == nil, err
+	return p.store.settled(file)
 }
 
 // wrong are the problems of a file of lots or cultures: an id that stands
@@ -174,8 +144,8 @@ func (e *PartError) Unwrap() error { return e.Err }
 
 // Apply writes a change. Under one lock everything is worked out and proved
 // first: a name that is taken or a place that is not certain leaves all files
-// as they were. What the disk takes only in part is taken back, or else told,
-// and the receipts are of what stands.
+// as they were. If the disk takes only a part, that is taken back, or the error
+// lists it, and the receipts are of what is in the files.
 func (s *Store) Apply(change ferment.Change) ([]ferment.Receipt, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -187,7 +157,11 @@ func (s *Store) Apply(change ferment.Change) ([]ferment.Receipt, error) {
 		return nil, &WriteError{File: ".lock", Err: err}
 	}
 	defer unlock()
-	var done []ferment.Receipt
+	return s.write(change)
+}
+
+// write is Apply under the lock.
+func (s *Store) write(change ferment.Change) (done []ferment.Receipt, err error) {
 	for range mostTries { // each time somebody else saves a file at that moment
 		p := transaction{store: s, texts: map[string][]byte{}}
 		if err = p.work(change); err == nil {
@@ -206,7 +180,10 @@ func (s *Store) Apply(change ferment.Change) ([]ferment.Receipt, error) {
 // cannot be done either, what stands is told.
 func (p *transaction) write() ([]ferment.Receipt, error) {
 	for i := range p.steps {
-		p.store.noteStep(&p.steps[i].receipt)
+		if r := &p.steps[i].receipt; len(r.Entries) > 0 && !r.Stood {
+			r.Notes = p.store.note(r.Subject, r.File, r.Entries)
+			r.Alone = p.store.alone()
+		}
 	}
 	var done []ferment.Receipt
 	for i, st := range p.steps {
@@ -246,14 +223,6 @@ func placesOf(steps []step) []string {
 		}
 	}
 	return files
-}
-
-// noteStep puts the entries of a step into the record.
-func (s *Store) noteStep(r *ferment.Receipt) {
-	if len(r.Entries) > 0 && !r.Stood {
-		r.Notes = s.note(r.Subject, r.File, r.Entries)
-		r.Alone = s.alone()
-	}
 }
 
 // put writes one step.
