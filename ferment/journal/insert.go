@@ -1,9 +1,7 @@
 package journal
 
 import (
-	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -17,7 +15,7 @@ type Insertion struct {
 	Line    int    // of the first item
 	Offset  int    // where Added begins
 	Added   string // the bytes put in
-	Removed string // the bytes they took the place of
+	Removed string // the bytes that they replace
 }
 
 // Insert puts entries into the log of a ferment's file. The result is proved:
@@ -42,7 +40,11 @@ func (old *record) put(items []item) (Insertion, error) {
 	if line, odd := old.oddBreak(); odd {
 		return Insertion{}, fmt.Errorf("line %d ends in a sign that editors and YAML count differently, so no place is certain (save the file with plain line ends)", line)
 	}
-	err := old.unclear()
+	w := old.at.words()
+	err := fmt.Errorf("the place for %s in the %s is not clear", w.an, w.list)
+	if list := old.list(); list != nil && list.Kind == yaml.MappingNode {
+		err = fmt.Errorf("%s holds %s without a dash, where a list is wanted (put - before its first key)", old.at.key, w.an)
+	}
 	for _, e := range old.edits(items) {
 		made := e.apply(old.source)
 		line, wrong := prove(old, made.Text, items)
@@ -55,100 +57,7 @@ func (old *record) put(items []item) (Insertion, error) {
 	return Insertion{}, err
 }
 
-// unclear says why a list has no place for an item.
-func (rec *record) unclear() error {
-	w := rec.at.words()
-	if list := rec.list(); list != nil && list.Kind == yaml.MappingNode {
-		return fmt.Errorf("%s holds %s without a dash, where a list is wanted (put - before its first key)", rec.at.key, w.an)
-	}
-	return fmt.Errorf("the place for %s in the %s is not clear", w.an, w.list)
-}
-
-// A record is a file as a tree, with the way to one list in it.
-type record struct {
-	*reader
-	at     spot
-	root   *yaml.Node // nil for an empty file
-	holder *yaml.Node // the mapping that has the list, or could have it
-	limit  int        // the last line that can belong to the holder
-}
-
-// recordOf reads a text for writing. Syntax errors inside a log are left out
-// of the tree; any other makes every place uncertain.
-func recordOf(text []byte, at spot) (*record, error) {
-	r := newReader("", text, nil)
-	root, ok := r.root()
-	switch {
-	case !ok || r.broken:
-		return nil, fmt.Errorf("the file cannot be read: %s", strings.TrimLeft(r.problems[0].String(), ": "))
-	case at.begins() && isNothing(root):
-		return &record{reader: r, at: at}, nil
-	case root == nil || root.Kind != yaml.MappingNode:
-		return nil, errors.New("the file holds no record (it begins with format: 1)")
-	}
-	rec := &record{reader: r, at: at, root: root, holder: root, limit: r.lastOfDocument(root)}
-	if at.list != "" && !rec.findHolder() {
-		return nil, fmt.Errorf("there is no %s %s in the file", at.owner(), quote(at.id))
-	}
-	return rec, nil
-}
-
-// lastOfDocument is the last line before the sign that ends a document.
-func (r *reader) lastOfDocument(root *yaml.Node) int {
-	for n := root.Line + 1; n <= len(r.starts); n++ {
-		if line := r.line(n); line == "..." || strings.HasPrefix(line, "... ") {
-			return n - 1
-		}
-	}
-	return len(r.starts)
-}
-
-// findHolder goes down to the item of a list that has the spot's id.
-func (rec *record) findHolder() bool {
-	list := child(rec.root, rec.at.list)
-	if list == nil || list.Kind != yaml.SequenceNode {
-		return false
-	}
-	rec.limit = rec.limitOf(rec.root, rec.at.list, rec.limit)
-	for i, item := range list.Content {
-		if id := child(item, "id"); id == nil || strings.TrimSpace(ferment.Harmless(id.Value)) != rec.at.id {
-			continue
-		}
-		if i+1 < len(list.Content) {
-			rec.limit = list.Content[i+1].Line - 1
-		}
-		rec.holder = item
-		return true
-	}
-	return false
-}
-
-// limitOf is the last line that can belong to a key's value: the one before
-// the next key.
-func (r *reader) limitOf(mapping *yaml.Node, key string, limit int) int {
-	for i := 0; i+2 < len(mapping.Content); i += 2 {
-		if mapping.Content[i].Value == key {
-			return mapping.Content[i+2].Line - 1
-		}
-	}
-	return limit
-}
-
-// lacking are the entries that do not stand in the list as they are, to the
-// second and the letter.
-func (rec *record) lacking(entries []ferment.Entry) []ferment.Entry {
-	return slices.DeleteFunc(slices.Clone(entries), func(e ferment.Entry) bool {
-		return slices.ContainsFunc(nodesOf(rec.list()), func(n *yaml.Node) bool {
-			at := child(n, "at")
-			return at != nil && at.Value == momentText(e.At, block) && rec.readBack([]*yaml.Node{n}, []item{entryItem(e)}) == nil
-		})
-	})
-}
-
-// list is the value of the list, nil where there is none.
-func (rec *record) list() *yaml.Node { return child(rec.holder, rec.at.key) }
-
-// An edit puts a text in at an offset, in the place of so many bytes.
+// An edit puts a text in at an offset, instead of a number of bytes.
 type edit struct {
 	at, instead int
 	text        string
@@ -160,8 +69,8 @@ func (e edit) apply(s source) Insertion {
 	return Insertion{Text: []byte(whole), Offset: at, Added: e.text, Removed: string(s.text[e.at : e.at+e.instead])}
 }
 
-// edits are the ways to put items into a list, the most natural first. Which
-// of them leaves the record as it was is for the proof to say.
+// edits are the ways to put items into a list, the most natural first. The proof
+// decides which of them leaves the record as it was.
 func (rec *record) edits(items []item) []edit {
 	if rec.root == nil {
 		return rec.beginning(items)
@@ -169,19 +78,19 @@ func (rec *record) edits(items []item) []edit {
 	list, flowing := rec.list(), rec.holder.Style&yaml.FlowStyle != 0
 	switch {
 	case list == nil && flowing:
-		return rec.inBrackets(rec.holder, rec.at.key+": "+flowOf(items))
+		return rec.inBrackets(rec.holder, rec.at.key+": "+brackets(flows(items)))
 	case list == nil:
 		return rec.newKey(items)
 	case isNothing(list) && flowing:
-		return []edit{{rec.offset(list.Line, list.Column), len(list.Value), " " + flowOf(items)}}
+		return []edit{{rec.offset(list.Line, list.Column), len(list.Value), " " + brackets(flows(items))}}
 	case isNothing(list) && list.Value == "":
-		return []edit{rec.below(rec.keyLine(rec.at.key), rec.blockOf(items))}
+		return []edit{rec.below(rec.holder.Content[keyAt(rec.holder, rec.at.key)].Line, rec.blockOf(items))}
 	case isNothing(list):
 		return []edit{{rec.offset(list.Line, list.Column), len(list.Value), rec.newline() + rec.blockOf(items)}}
 	case list.Kind != yaml.SequenceNode:
 		return nil
 	case list.Style&yaml.FlowStyle != 0:
-		return rec.inBrackets(list, flowItemsOf(items))
+		return rec.inBrackets(list, strings.Join(flows(items), ", "))
 	case len(list.Content) == 0:
 		return nil
 	}
@@ -214,7 +123,7 @@ func (rec *record) newKey(items []item) []edit {
 
 // inBlock puts items after the last one, else before the first.
 func (rec *record) inBlock(list *yaml.Node, items []item) []edit {
-	limit := rec.limitOf(rec.holder, rec.at.key, rec.limit)
+	limit := limitOf(rec.holder, rec.at.key, rec.limit)
 	margin, gap := strings.Repeat(" ", list.Column-1), rec.gap(list)
 	text := rec.itemLines(items, margin, gap)
 	edits := []edit{rec.below(rec.lastLine(list, limit), text)}
@@ -224,7 +133,7 @@ func (rec *record) inBlock(list *yaml.Node, items []item) []edit {
 	return edits
 }
 
-// gap is what stands between the dash and the first key of the last item that
+// gap is the space between the dash and the first key of the last item that
 // begins on its dash's line.
 func (rec *record) gap(list *yaml.Node) string {
 	for i := len(list.Content) - 1; i >= 0; i-- {
@@ -238,13 +147,13 @@ func (rec *record) gap(list *yaml.Node) string {
 	return " "
 }
 
-// alone tells whether only spaces stand before a column.
+// alone tells whether there are only spaces before a column.
 func (rec *record) alone(line, column int) bool {
 	text := rec.line(line)
 	return len(text) >= column && strings.Trim(text[:column-1], " ") == ""
 }
 
-// below puts lines in under a line, which may lack its break.
+// below puts lines under a line, which may lack its break.
 func (rec *record) below(line int, text string) edit {
 	at := rec.end(line)
 	if at > 0 && rec.text[at-1] == '\n' {
@@ -258,40 +167,29 @@ func (rec *record) below(line int, text string) edit {
 // block of text belongs to the value.
 func (rec *record) lastLine(n *yaml.Node, limit int) int {
 	last := limit
-	for last > n.Line && (isIdle(rec.line(last)) || isLoneDash(rec.line(last))) {
+	for last > n.Line {
+		rest, _ := strings.CutPrefix(strings.TrimLeft(rec.line(last), " "), "-")
+		if !isIdle(rec.line(last)) && !isIdle(rest) {
+			break
+		}
 		last--
 	}
-	return max(last, rec.lastOfScalar(deepestLast(n), limit))
-}
-
-func isLoneDash(line string) bool {
-	rest, dash := strings.CutPrefix(strings.TrimLeft(line, " "), "-")
-	return dash && isIdle(rest)
-}
-
-// deepestLast is the scalar that a value ends with.
-func deepestLast(n *yaml.Node) *yaml.Node {
-	for len(n.Content) > 0 {
+	for len(n.Content) > 0 { // the scalar that the value ends with
 		n = n.Content[len(n.Content)-1]
 	}
-	return n
-}
-
-// lastOfScalar is the last line of a scalar that may run over several.
-func (rec *record) lastOfScalar(n *yaml.Node, limit int) int {
 	switch {
 	case n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0:
-		return rec.lastOfBlock(n, limit)
+		return max(last, rec.lastOfBlock(n, limit))
 	case n.Style&yaml.DoubleQuotedStyle != 0:
-		return rec.lastOfQuote(n, '"')
+		return max(last, rec.lastOfQuote(n, '"'))
 	case n.Style&yaml.SingleQuotedStyle != 0:
-		return rec.lastOfQuote(n, '\'')
+		return max(last, rec.lastOfQuote(n, '\''))
 	}
-	return n.Line
+	return max(last, n.Line)
 }
 
-// lastOfBlock goes down the lines of a block of text: those as deep as its
-// first one that is not blank.
+// lastOfBlock is the last line of a block of text that is as deep as its first
+// one which is not blank.
 func (rec *record) lastOfBlock(n *yaml.Node, limit int) int {
 	last, depth := n.Line, -1
 	for i := n.Line + 1; i <= limit; i++ {
@@ -315,16 +213,6 @@ func (rec *record) lastOfQuote(n *yaml.Node, sign byte) int {
 	at := rec.offset(n.Line, n.Column)
 	line, _ := rec.place(endOfQuote(rec.text, at, sign) - 1)
 	return line
-}
-
-// keyLine is the line of a key of the holder.
-func (rec *record) keyLine(key string) int {
-	for i := 0; i+1 < len(rec.holder.Content); i += 2 {
-		if rec.holder.Content[i].Value == key {
-			return rec.holder.Content[i].Line
-		}
-	}
-	return rec.holder.Line
 }
 
 // newline is the line end that the file uses.
@@ -353,12 +241,11 @@ func (rec *record) itemLines(items []item, margin, gap string) string {
 	return strings.Join(lines, rec.newline())
 }
 
-func flowItemsOf(items []item) string {
+// flows are items between braces.
+func flows(items []item) []string {
 	texts := make([]string, len(items))
 	for i, it := range items {
 		texts[i] = it.flow
 	}
-	return strings.Join(texts, ", ")
+	return texts
 }
-
-func flowOf(items []item) string { return "[" + flowItemsOf(items) + "]" }

@@ -13,8 +13,8 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// How long another program is waited for that writes into the cellar, and how
-// often it is looked whether it is done.
+// How long the lock is waited for while its holder shows no work, and how often
+// it is tried.
 const (
 	patience = 2 * time.Second
 	lookLock = 10 * time.Millisecond
@@ -22,11 +22,11 @@ const (
 
 var (
 	errHeld    = errors.New("the cellar is locked")
-	errNoLocks = errors.New("the folder takes no locks")
+	errNoLocks = errors.New("the file system has no locks")
 )
 
-// HeldError says that another program has been writing into the cellar for
-// longer than anybody waits.
+// HeldError says that another program has held the lock for longer than anybody
+// waits.
 type HeldError struct{ By, Since string }
 
 func (e *HeldError) Error() string {
@@ -40,20 +40,21 @@ func (e *HeldError) Error() string {
 	return who + " is writing into the cellar and does not come to an end (try again; if it hangs, end it)"
 }
 
-// A holding is the lock while this program has it. Its file says who has it,
-// and by their stamps which texts a program of this kind wrote last: those are
-// whole, and nobody needs to wait whether they still grow.
+// A holding is the lock while this program has it. The lock's file says who has
+// it, and has the stamps of the texts that programs of this kind wrote last:
+// those are whole, so nobody has to wait whether they still grow.
 type holding struct {
 	file   *os.File
 	stamps []string
 }
 
-// mostStamps is how many texts that were written last are known by their stamps.
+// mostStamps is how many texts are known by their stamps.
 const mostStamps = 16
 
-// lock waits until no other program writes into the cellar, for two seconds at
-// most after one has last shown that it is at work. The lock is on a file of its own: a data file is replaced by each write.
-// A folder without locks gets a file that only one program can make.
+// lock waits for the lock, for two seconds at most after its holder last showed
+// that it works. The lock is on a file of its own, as each write replaces a data
+// file. Where the file system has no locks, it is a file that only one program
+// can create.
 func (s *Store) lock() (unlock func(), err error) {
 	path := s.path(".lock")
 	if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
@@ -74,24 +75,24 @@ func (s *Store) lock() (unlock func(), err error) {
 		case errors.Is(err, errNoLocks):
 			s.lockless = true
 			only := path + ".held"
-			take, drop = func() error { return makeOnly(only) }, func() { os.Remove(only) }
+			take, drop = func() error { return createOnly(only) }, func() { os.Remove(only) }
 		case !errors.Is(err, errHeld):
 			f.Close()
 			return nil, err
-		case s.passedOn(f, &since):
-			waited = 0 // somebody else has it now: they take turns
+		case heldAnew(f, &since):
+			waited = 0 // programs take turns
 		case waited >= patience:
 			defer f.Close()
-			return nil, s.heldBy(f, path)
+			return nil, s.heldBy(path)
 		default:
 			s.wait(lookLock)
 		}
 	}
 }
 
-// passedOn tells whether the lock has been taken or written under since it was
-// looked at last.
-func (s *Store) passedOn(f *os.File, since *time.Time) bool {
+// heldAnew tells whether the lock has been taken or written under since the
+// last look.
+func heldAnew(f *os.File, since *time.Time) bool {
 	info, err := f.Stat()
 	if err != nil || info.ModTime().Equal(*since) {
 		return false
@@ -100,14 +101,13 @@ func (s *Store) passedOn(f *os.File, since *time.Time) bool {
 	return true
 }
 
-// write says in the lock's file who has it. A disk that is full or goes away
-// costs nothing but that.
+// write says in the lock's file who has it. On a full disk it only stays unsaid.
 func (h *holding) write() {
 	text := fmt.Sprintf("%-60s\n%s\n", holder(), strings.Join(h.stamps, "\n"))
 	_, _ = h.file.WriteAt([]byte(text), 0)
 }
 
-// wrote remembers a text as one that was written whole.
+// wrote remembers a text that was written whole.
 func (h *holding) wrote(text []byte) {
 	h.stamps = append(h.stamps, stampText(text))
 	h.stamps = h.stamps[max(0, len(h.stamps)-mostStamps):]
@@ -116,7 +116,7 @@ func (h *holding) wrote(text []byte) {
 
 func stampText(text []byte) string { return fmt.Sprintf("%016x", stampOf(text)) }
 
-// stampsIn are the stamps of a lock's file.
+// stampsIn are the stamps in a lock's file.
 func stampsIn(f *os.File) []string {
 	text := make([]byte, 61+17*mostStamps)
 	n, _ := f.ReadAt(text, 0)
@@ -124,14 +124,14 @@ func stampsIn(f *os.File) []string {
 	return strings.Fields(stamps)
 }
 
-// holder is this program, in words.
+// holder names this program by its number and its machine.
 func holder() string {
 	host, _ := os.Hostname()
 	return strings.TrimSpace(fmt.Sprintf("pid %d %s", os.Getpid(), host))
 }
 
-// heldBy says who has the lock, as far as its file tells.
-func (s *Store) heldBy(f *os.File, path string) error {
+// heldBy says who has the lock, as far as its file says so.
+func (s *Store) heldBy(path string) error {
 	held := &HeldError{}
 	if s.lockless {
 		path += ".held"
@@ -146,9 +146,9 @@ func (s *Store) heldBy(f *os.File, path string) error {
 	return held
 }
 
-// makeOnly makes a file that only one program can make. One that is left of a
-// program of this machine which is not there any more is taken away.
-func makeOnly(path string) error {
+// createOnly creates a file that only one program can create. One that was left
+// by a program of this machine that has ended is removed.
+func createOnly(path string) error {
 	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
 	if err == nil {
 		_, err = f.WriteString(holder() + "\n")
@@ -158,8 +158,8 @@ func makeOnly(path string) error {
 		return err
 	}
 	text, _ := readSmall(path)
-	words, host := strings.Fields(string(text)), strings.Fields(holder())
-	if len(words) >= 2 && slices.Equal(words[2:], host[2:]) {
+	words, mine := strings.Fields(string(text)), strings.Fields(holder())
+	if len(words) >= 2 && slices.Equal(words[2:], mine[2:]) {
 		if pid, err := strconv.Atoi(words[1]); err == nil && !runs(pid) {
 			os.Remove(path)
 		}

@@ -202,12 +202,12 @@ func TestALockThatIsHeld(t *testing.T) {
 // apart; one that a dead program left is taken away.
 func TestWithoutLocksOfTheSystem(t *testing.T) {
 	only := filepath.Join(t.TempDir(), "held")
-	require.NoError(t, makeOnly(only))
-	assert.ErrorIs(t, makeOnly(only), errHeld)
+	require.NoError(t, createOnly(only))
+	assert.ErrorIs(t, createOnly(only), errHeld)
 	host, _ := os.Hostname()
 	require.NoError(t, os.WriteFile(only, []byte("pid 999999999 "+host+"\n"), 0o666))
-	assert.ErrorIs(t, makeOnly(only), errHeld, "it is looked at again")
-	assert.NoError(t, makeOnly(only))
+	assert.ErrorIs(t, createOnly(only), errHeld, "it is looked at again")
+	assert.NoError(t, createOnly(only))
 }
 
 // Pipes and links in the place of files hold nothing up and lead nowhere.

@@ -14,8 +14,8 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// largest is the size in bytes above which a file is not looked into: some
-// ten thousand entries.
+// largest is the size in bytes above which a file is not read: some ten
+// thousand entries.
 const largest = 1 << 20
 
 const tooLarge = "the file is larger than 1 MiB, some ten thousand entries (move old text elsewhere)"
@@ -40,8 +40,8 @@ func newSource(file string, data []byte) source {
 	return s
 }
 
-// lineStarts counts lines as YAML does: a carriage return alone and the
-// separators of Unicode break them too.
+// lineStarts counts lines as YAML does: a carriage return alone and Unicode's
+// line separators end them too.
 func lineStarts(text []byte) []int {
 	starts := make([]int, 1, 2+bytes.Count(text, []byte{'\n'}))
 	for i := 0; i < len(text); {
@@ -60,20 +60,12 @@ func breakAt(text []byte, i int) int {
 	switch text[i] {
 	case '\n':
 		return 1
-	case '\r', 0xC2, 0xE2:
-		return rareBreak(text[i:])
-	}
-	return 0
-}
-
-func rareBreak(rest []byte) int {
-	switch {
-	case bytes.HasPrefix(rest, []byte("\r\n")), bytes.HasPrefix(rest, []byte("\u0085")):
-		return 2
-	case rest[0] == '\r':
-		return 1
-	case bytes.HasPrefix(rest, []byte("\u2028")), bytes.HasPrefix(rest, []byte("\u2029")):
-		return 3
+	case '\r', 0xC2, 0xE2: // how the rare ones begin
+		for _, br := range []string{"\r\n", "\r", "\u0085", "\u2028", "\u2029"} {
+			if bytes.HasPrefix(text[i:], []byte(br)) {
+				return len(br)
+			}
+		}
 	}
 	return 0
 }
@@ -128,8 +120,8 @@ func short(s string, most int) string {
 	return s
 }
 
-// foreign finds what makes a text none that can be parsed: its size, or bytes
-// that are not UTF-8.
+// foreign finds what keeps a text from being parsed: its size, or bytes that
+// are not UTF-8.
 func (s source) foreign() (ferment.Problem, bool) {
 	if len(s.text) > largest {
 		return s.problem(0, 0, tooLarge), true
@@ -137,16 +129,13 @@ func (s source) foreign() (ferment.Problem, bool) {
 	if utf8.Valid(s.text) && bytes.IndexByte(s.text, 0) < 0 {
 		return ferment.Problem{}, false
 	}
-	at, size := 0, 1
-	for at < len(s.text) && s.text[at] != 0 {
-		var r rune
-		if r, size = utf8.DecodeRune(s.text[at:]); r == utf8.RuneError && size == 1 {
-			break
+	for at, r := range string(s.text) {
+		if r == 0 || r == utf8.RuneError && !bytes.HasPrefix(s.text[at:], []byte("\ufffd")) {
+			line, column := s.place(at)
+			return s.problem(line, column, "the byte 0x%02X here is no UTF-8 text (save the file as UTF-8)", s.text[at]), true
 		}
-		at += size
 	}
-	line, column := s.place(at)
-	return s.problem(line, column, "the byte 0x%02X here is no UTF-8 text (save the file as UTF-8)", s.text[at]), true
+	return ferment.Problem{}, false
 }
 
 // place is the line and the column of an offset.
@@ -191,15 +180,22 @@ func parse(text []byte) (root, second *yaml.Node, err error) {
 	return first.Content[0], &next, nil
 }
 
+// keyAt is the index of a key in the content of a mapping, -1 where it has none.
+func keyAt(n *yaml.Node, key string) int {
+	if n != nil && n.Kind == yaml.MappingNode {
+		for i := 0; i+1 < len(n.Content); i += 2 {
+			if n.Content[i].Value == key {
+				return i
+			}
+		}
+	}
+	return -1
+}
+
 // child is the value of a key of a mapping, nil where it has none.
 func child(n *yaml.Node, key string) *yaml.Node {
-	if n == nil || n.Kind != yaml.MappingNode {
-		return nil
-	}
-	for i := 0; i+1 < len(n.Content); i += 2 {
-		if n.Content[i].Value == key {
-			return n.Content[i+1]
-		}
+	if i := keyAt(n, key); i >= 0 {
+		return n.Content[i+1]
 	}
 	return nil
 }
@@ -239,11 +235,10 @@ func (rec *record) nextItem(n *yaml.Node) string {
 	return rec.newline() + strings.Repeat(" ", last.Column-1)
 }
 
-// lastInBrackets is the offset after the last sign that a list or a mapping
-// holds, its opening bracket where it holds nothing. It knows quotes and
-// comments.
+// lastInBrackets is the offset after the last sign in a list or a mapping, or
+// after its opening bracket where it is empty. Signs in comments do not count.
 func lastInBrackets(text []byte, open int) (after int, closed bool) {
-	depth, held := 0, open // held is where the last sign that counts stands
+	depth, held := 0, open // held is where the last sign that counts is
 	for i := open; i < len(text); i++ {
 		switch c := text[i]; {
 		case c == '[' || c == '{':
@@ -254,24 +249,18 @@ func lastInBrackets(text []byte, open int) (after int, closed bool) {
 			}
 		case c == ' ' || c == '\t' || c == '\n' || c == '\r':
 			continue
-		case c == '#' && isSpace(text[i-1]):
-			i = endOfLine(text, i) - 1
-			continue
+		case c == '#' && strings.IndexByte(" \t\r\n", text[i-1]) >= 0:
+			if n := bytes.IndexByte(text[i:], '\n'); n >= 0 {
+				i += n - 1
+				continue
+			}
+			return 0, false // the comment is the last line
 		case (c == '"' || c == '\'') && strings.IndexByte("[{,:?", text[held]) >= 0:
 			i = endOfQuote(text, i, c) - 1
 		}
 		held = i
 	}
 	return 0, false
-}
-
-func isSpace(c byte) bool { return c == ' ' || c == '\t' || c == '\n' || c == '\r' }
-
-func endOfLine(text []byte, i int) int {
-	if n := bytes.IndexByte(text[i:], '\n'); n >= 0 {
-		return i + n
-	}
-	return len(text)
 }
 
 // endOfQuote is the offset after the sign that closes a quote. Two single

@@ -1,0 +1,144 @@
+package journal
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// A spot is a list of a file: behind a key of the file itself, or of one item
+// of a list of it.
+type spot struct {
+	list, id string // the list, and the id of its item that has the key; empty for the file itself
+	key      string
+}
+
+var (
+	fermentLog   = spot{key: "log"}
+	honeyLots    = spot{key: "lots"}
+	yeastStrains = spot{key: "cultures"}
+)
+
+func cultureLog(id string) spot { return spot{"cultures", id, "log"} }
+func usesOf(lot string) spot    { return spot{"lots", lot, "used"} }
+
+// spotOf is where a receipt's bytes stand.
+func spotOf(r ferment.Receipt) spot {
+	switch {
+	case len(r.Lots) > 0:
+		return honeyLots
+	case len(r.Uses) > 0:
+		return usesOf(r.Subject)
+	case len(r.Cultures) > 0:
+		return yeastStrains
+	case r.File == culturesFile:
+		return cultureLog(r.Subject)
+	}
+	return fermentLog
+}
+
+// begins tells whether the list may be the first thing in an empty file.
+func (at spot) begins() bool { return at.list == "" && at.key != "log" }
+
+// A naming is what a list and what stands in it are called.
+type naming struct{ one, an, many, list string }
+
+func (at spot) words() naming {
+	return map[string]naming{
+		"log":      {"entry", "an entry", "entries", "log"},
+		"lots":     {"lot", "a lot", "lots", "list of lots"},
+		"used":     {"use", "a use", "uses", "list of uses"},
+		"cultures": {"culture", "a culture", "cultures", "list of cultures"},
+	}[at.key]
+}
+
+// owner is what an item of the list is called that has the key.
+func (at spot) owner() string {
+	return map[string]string{"lots": "lot", "cultures": "culture"}[at.list]
+}
+
+// A record is the tree of a file, with the way to one list in it.
+type record struct {
+	*reader
+	at     spot
+	root   *yaml.Node // nil for an empty file
+	holder *yaml.Node // the mapping that has the list, or could have it
+	limit  int        // the last line that can belong to the holder
+}
+
+// recordOf reads a text for writing. Entries with syntax errors are left out of
+// the tree; any other syntax error makes every place uncertain.
+func recordOf(text []byte, at spot) (*record, error) {
+	r := newReader("", text, nil)
+	root, ok := r.root()
+	switch {
+	case !ok || r.broken:
+		return nil, fmt.Errorf("the file cannot be read: %s", strings.TrimLeft(r.problems[0].String(), ": "))
+	case at.begins() && isNothing(root):
+		return &record{reader: r, at: at}, nil
+	case root == nil || root.Kind != yaml.MappingNode:
+		return nil, errors.New("the file holds no record (it begins with format: 1)")
+	}
+	rec := &record{reader: r, at: at, root: root, holder: root, limit: r.lastOfDocument(root)}
+	if at.list != "" && !rec.findHolder() {
+		return nil, fmt.Errorf("there is no %s %s in the file", at.owner(), quote(at.id))
+	}
+	return rec, nil
+}
+
+// lastOfDocument is the last line before the sign that ends a document.
+func (r *reader) lastOfDocument(root *yaml.Node) int {
+	for n := root.Line + 1; n <= len(r.starts); n++ {
+		if line := r.line(n); line == "..." || strings.HasPrefix(line, "... ") {
+			return n - 1
+		}
+	}
+	return len(r.starts)
+}
+
+// findHolder finds the item of a list that has the spot's id.
+func (rec *record) findHolder() bool {
+	list := child(rec.root, rec.at.list)
+	if list == nil || list.Kind != yaml.SequenceNode {
+		return false
+	}
+	rec.limit = limitOf(rec.root, rec.at.list, rec.limit)
+	for i, item := range list.Content {
+		if id := child(item, "id"); id == nil || strings.TrimSpace(ferment.Harmless(id.Value)) != rec.at.id {
+			continue
+		}
+		if i+1 < len(list.Content) {
+			rec.limit = list.Content[i+1].Line - 1
+		}
+		rec.holder = item
+		return true
+	}
+	return false
+}
+
+// limitOf is the last line that can belong to a key's value: the one before
+// the next key.
+func limitOf(mapping *yaml.Node, key string, limit int) int {
+	if i := keyAt(mapping, key); i >= 0 && i+2 < len(mapping.Content) {
+		return mapping.Content[i+2].Line - 1
+	}
+	return limit
+}
+
+// lacking are the entries that are not in the list, to the second and the letter.
+func (rec *record) lacking(entries []ferment.Entry) []ferment.Entry {
+	return slices.DeleteFunc(slices.Clone(entries), func(e ferment.Entry) bool {
+		return slices.ContainsFunc(nodesOf(rec.list()), func(n *yaml.Node) bool {
+			at := child(n, "at")
+			return at != nil && at.Value == momentText(e.At, block) && rec.readBack([]*yaml.Node{n}, []item{entryItem(e)}) == nil
+		})
+	})
+}
+
+// list is the value of the list, nil where there is none.
+func (rec *record) list() *yaml.Node { return child(rec.holder, rec.at.key) }
