@@ -177,11 +177,12 @@ func Unlikely(s Snapshot, v Vessel, e ferment.Entry) []Ask {
 
 // unlikely is Unlikely, with the vessel as it will be.
 func unlikely(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
-	asks := unlikelyTime(v, e, s.At)
-	asks = append(asks, unlikelyVessel(v, e)...)
-	asks = append(asks, unlikelyValues(v, e)...)
-	asks = append(asks, unlikelyDose(s, v, after, e)...)
-	asks = append(asks, unlikelyAgain(v, e)...)
+	return slices.Concat(unlikelyTime(v, e, s.At), implausible(s, v, after, e), unlikelyAgain(v, e))
+}
+
+// implausible are the questions about what an entry says, at whatever time.
+func implausible(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
+	asks := slices.Concat(unlikelyVessel(v, e), unlikelyValues(v, e), unlikelyDose(s, v, after, e))
 	r, ok := readingOf(after.Course, e)
 	if !ok {
 		return asks
@@ -211,7 +212,7 @@ func unlikelyTime(v Vessel, e ferment.Entry, now time.Time) []Ask {
 // counts for nothing; confirmed, the earlier one does.
 func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 	change := roundTo(float64(r.Gravity-before.Gravity), 4)
-	apart := r.At.Sub(before.At)
+	apart := e.At.Latest().Sub(before.At) // of a day alone, as late as it can have been
 	switch {
 	case change > unlikelyRise && e.Doubt == ferment.NoWord && !raises(e.Did) && !raisedBetween(v, before.At, r.At):
 		says := "gas on the stem? honey at the bottom? the other vessel?"
@@ -315,7 +316,7 @@ func unlikelySiblings(s Snapshot, v Vessel, r course.Reading) []Ask {
 		case first && apart >= unlikelySibling:
 			return asked(fmt.Sprintf("%s, from the same must, is at %s: the other vessel? not mixed through?",
 				other.Label(), there.Gravity.Places(4)))
-		case !first && apart <= siblingSame && r.At.Sub(there.At).Abs() < 24*time.Hour && farFromOwn(v.Course, r):
+		case !first && apart <= siblingSame && r.Gravity > sameEnd && r.At.Sub(there.At).Abs() < 24*time.Hour && farFromOwn(v.Course, r):
 			return asked(fmt.Sprintf("that is what %s is at: the other vessel?", other.Label()))
 		}
 	}
@@ -325,6 +326,7 @@ func unlikelySiblings(s Snapshot, v Vessel, r course.Reading) []Ask {
 // What makes a reading the other jug's (common practice, no source).
 const (
 	siblingSame = 0.001
+	sameEnd     = 1.006 // where jugs of one must come together again
 	ownFar      = 0.005
 )
 
@@ -372,6 +374,7 @@ func (d *App) Check(now time.Time) (problems, remarks []ferment.Problem, err err
 		return nil, nil, err
 	}
 	remarks = append(append(c.Remarks, remark.Of(c, now)...), d.lostRemarks(c)...)
+	remarks = append(remarks, stillUnlikely(c, now, remarks)...)
 	ferment.SortProblems(remarks)
 	return store.Quote(c.Problems), store.Quote(remarks), nil
 }
