@@ -275,31 +275,34 @@ func (q question) clear() (holds, known bool) {
 	return false, false
 }
 
-func phOver(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
-	return float64(e.PH.Value) > c.Number, e.PH.Known() && !e.Did.ApartFromCourse()
+// over and under compare a number of an entry with that of the condition.
+func over(of func(*ferment.Entry) (float64, bool)) answer {
+	return func(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+		n, known := of(e)
+		return n > c.Number, known
+	}
 }
 
-func phUnder(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
-	return float64(e.PH.Value) < c.Number, e.PH.Known() && !e.Did.ApartFromCourse()
+func under(of func(*ferment.Entry) (float64, bool)) answer {
+	return func(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+		n, known := of(e)
+		return n < c.Number, known
+	}
 }
+
+func ph(e *ferment.Entry) (float64, bool) {
+	return float64(e.PH.Value), e.PH.Known() && !e.Did.ApartFromCourse()
+}
+
+func lees(e *ferment.Entry) (float64, bool) { return float64(e.Lees.Value), e.Lees.Known() }
+
+func hiss(e *ferment.Entry) (float64, bool) { return e.Hiss.Value, e.Hiss.Known() }
 
 // deep is a depth of lees in the cellar's units, as it was typed where those
 // are its own.
 func (q question) deep() string {
 	_, typed, _ := strings.Cut(q.cond.Text, "over ")
 	return string(q.cond.Kind) + " " + measure.AsTyped(measure.Give(measure.Depth(q.cond.Number), typed), q.Settings.Units)
-}
-
-func leesOver(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
-	return float64(e.Lees.Value) > c.Number, e.Lees.Known()
-}
-
-func hissOver(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
-	return e.Hiss.Value > c.Number, e.Hiss.Known()
-}
-
-func hissUnder(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
-	return e.Hiss.Value < c.Number, e.Hiss.Known()
 }
 
 func feels(e *ferment.Entry, c ferment.Condition) (holds, known bool) {

@@ -75,14 +75,14 @@ var rows = []row{
 	{kind: ferment.AtBreak, reads: with(readBreak), holds: question.atBreak, met: question.breakMet, frees: by(ferment.DoGravity), level: question.breakLevel,
 		words: words{point: breakWords("the "), past: breakWords("past the ")}},
 	{kind: ferment.StarterAtBreak, reads: with(readBreak), holds: is(never), frees: byTime},
-	{kind: ferment.Below, reads: with(readGravity), holds: question.below, met: question.belowMet, frees: by(ferment.DoGravity), level: question.number},
-	{kind: ferment.Above, reads: with(readGravity), holds: question.above, met: question.aboveMet, frees: byTime},
+	{kind: ferment.Below, reads: with(quantity(measure.ParseGravity)), holds: question.below, met: question.belowMet, frees: by(ferment.DoGravity), level: question.number},
+	{kind: ferment.Above, reads: with(quantity(measure.ParseGravity)), holds: question.above, met: question.aboveMet, frees: byTime},
 	{kind: ferment.NearFinish, reads: alone, holds: question.atFinish, met: question.nearFinish, frees: by(ferment.DoGravity), level: question.finishLevel},
 	{kind: ferment.Dry, reads: alone, holds: question.dry, met: question.dryMet, frees: by(ferment.DoGravity)},
 	{kind: ferment.Steady, reads: alone, holds: is(func(q question) bool { return q.Course.Steady.Open }), met: question.steadyMet, frees: by(ferment.DoGravity)},
 	{kind: ferment.PaceOver, reads: with(numberWithin(0, 200, "points a day, e.g. pace over 15")), holds: question.paceOver, frees: byTime},
 	{kind: ferment.PaceUnder, reads: with(numberWithin(0, 200, "points a day, e.g. pace under 3")), holds: question.paceUnder, frees: byTime},
-	{kind: ferment.ToleranceOver, reads: with(readPercent), holds: question.toleranceOver, frees: byTime},
+	{kind: ferment.ToleranceOver, reads: with(quantity(measure.ParseStrength)), holds: question.toleranceOver, frees: byTime},
 
 	{kind: ferment.Stuck, reads: alone, holds: named(Stuck), met: since(Stuck), frees: byTime},
 	{kind: ferment.Sluggish, reads: alone, holds: named(Sluggish), met: since(Sluggish), frees: byTime},
@@ -99,12 +99,12 @@ var rows = []row{
 
 	{kind: ferment.IsClear, reads: alone, holds: question.clear, met: first(isClear), frees: by(ferment.Look),
 		words: words{asks: says("type clear once it is")}},
-	{kind: ferment.PHOver, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph over 4.6")), holds: latest(phOver), met: first(phOver), frees: by(ferment.DoPH)},
-	{kind: ferment.PHUnder, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph under 3.1")), holds: latest(phUnder), met: first(phUnder), frees: by(ferment.DoPH)},
-	{kind: ferment.LeesOver, reads: with(readDepth), holds: latest(leesOver), met: first(leesOver), frees: byTime,
+	{kind: ferment.PHOver, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph over 4.6")), holds: latest(over(ph)), met: first(over(ph)), frees: by(ferment.DoPH)},
+	{kind: ferment.PHUnder, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph under 3.1")), holds: latest(under(ph)), met: first(under(ph)), frees: by(ferment.DoPH)},
+	{kind: ferment.LeesOver, reads: with(quantity(measure.ParseDepth)), holds: latest(over(lees)), met: first(over(lees)), frees: byTime,
 		words: words{state: question.deep}},
-	{kind: ferment.HissOver, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss over 4")), holds: latest(hissOver), met: first(hissOver), frees: by(ferment.Open)},
-	{kind: ferment.HissUnder, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss under 2")), holds: latest(hissUnder), met: first(hissUnder), frees: by(ferment.Open)},
+	{kind: ferment.HissOver, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss over 4")), holds: latest(over(hiss)), met: first(over(hiss)), frees: by(ferment.Open)},
+	{kind: ferment.HissUnder, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss under 2")), holds: latest(under(hiss)), met: first(under(hiss)), frees: by(ferment.Open)},
 	{kind: ferment.TwoOpeningsSame, reads: alone, holds: is(question.twoOpeningsSame), frees: byTime},
 	{kind: ferment.Feels, reads: with(wordOf(ferment.FeelWords)), holds: latest(feels), met: first(feels), frees: by(ferment.Squeeze)},
 	{kind: ferment.Saw, reads: with(wordOf(ferment.SeenWords)), holds: latest(saw), met: first(saw), frees: by(ferment.Look),
@@ -331,22 +331,12 @@ func readBreak(c *ferment.Condition, value string) (err error) {
 	return err
 }
 
-func readGravity(c *ferment.Condition, value string) error {
-	g, err := measure.ParseGravity(value)
-	c.Number = float64(g.Value)
-	return err
-}
-
-func readDepth(c *ferment.Condition, value string) error {
-	d, err := measure.ParseDepth(value)
-	c.Number = float64(d.Value)
-	return err
-}
-
-func readPercent(c *ferment.Condition, value string) error {
-	s, err := measure.ParseStrength(value)
-	c.Number = float64(s.Value)
-	return err
+func quantity[T ~float64](parse func(string) (measure.Given[T], error)) func(*ferment.Condition, string) error {
+	return func(c *ferment.Condition, value string) error {
+		q, err := parse(value)
+		c.Number = float64(q.Value)
+		return err
+	}
 }
 
 func numberWithin(low, high float64, hint string) func(*ferment.Condition, string) error {

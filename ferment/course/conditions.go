@@ -1,8 +1,10 @@
 package course
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -34,9 +36,7 @@ func (c Course) conditions() ([]Condition, *CannotTell) {
 		}
 	}
 	stalled, unclear := c.stalled()
-	if c.mouldSeen() {
-		add(Condition{Name: Mould, Why: "mould was seen"}, true)
-	}
+	add(Condition{Name: Mould, Why: "mould was seen"}, c.mouldSeen())
 	add(Condition{Name: Film, Why: "a film was seen"}, c.filmSeen())
 	add(c.restarted())
 	add(stalled, stalled.Name != "")
@@ -45,18 +45,10 @@ func (c Course) conditions() ([]Condition, *CannotTell) {
 	slack, sluggish, cannot := c.sluggish()
 	add(slack, sluggish && stalled.Name == "")
 	add(Condition{Name: DoubtfulLabel, Why: "it is not certain which vessel is which"}, c.labelDoubtful())
-	if r, doubt := c.doubtfulNow(); doubt {
-		add(Condition{Name: ReadingInDoubt, Why: r.Doubt, Since: r.At}, true)
-	}
-	if !c.Original.IsKnown() && c.Culture == nil && c.Pitch.Known {
-		add(Condition{Name: OriginalUnknown, Why: c.Original.Unknown}, true)
-	}
-	for _, u := range []*CannotTell{unclear, again, cannot} {
-		if u != nil {
-			return out, u
-		}
-	}
-	return out, nil
+	r, doubt := c.doubtfulNow()
+	add(Condition{Name: ReadingInDoubt, Why: r.Doubt, Since: r.At}, doubt)
+	add(Condition{Name: OriginalUnknown, Why: c.Original.Unknown}, !c.Original.IsKnown() && c.Culture == nil && c.Pitch.Known)
+	return out, cmp.Or(unclear, again, cannot)
 }
 
 // resting is the run of readings at the end in which gravity fell by no more
@@ -224,8 +216,8 @@ func (c Course) restarted() (Condition, bool) {
 
 // filmSeen tells whether a film was seen and no later look was without it.
 func (c Course) filmSeen() bool {
-	for i := len(c.Entries) - 1; i >= 0; i-- {
-		if e := c.Entries[i]; len(e.Seen) > 0 {
+	for _, e := range slices.Backward(c.Entries) {
+		if len(e.Seen) > 0 {
 			return e.Saw("film")
 		}
 	}
@@ -234,21 +226,11 @@ func (c Course) filmSeen() bool {
 
 // mouldSeen tells whether mould was ever seen: it does not go away.
 func (c Course) mouldSeen() bool {
-	for _, e := range c.Entries {
-		if e.Saw("mould") {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Saw("mould") })
 }
 
 func (c Course) labelDoubtful() bool {
-	for _, e := range c.Entries {
-		if e.Label == "doubtful" {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Label == "doubtful" })
 }
 
 // ago writes a span of time as a person would: minutes under two hours, hours
@@ -268,11 +250,11 @@ func ago(d time.Duration) string {
 func (c Course) lookAt(name ConditionName) []string {
 	switch name {
 	case SlowToStart:
-		return c.list(c.tooCold(18), "stir it, so that yeast and air get about", c.sour(), "pitch again after 72 h, a wild one after 7 d")
+		return said(c.tooCold(18), "stir it, so that yeast and air get about", c.sour(), "pitch again after 72 h, a wild one after 7 d")
 	case Sluggish:
-		return c.list(c.tooCold(18), c.unfed(), c.sour(), "stir the lees up once a day")
+		return said(c.tooCold(18), c.unfed(), c.sour(), "stir the lees up once a day")
 	case Stuck:
-		return c.list(c.tooCold(18), "stir the lees up", c.sour(), c.unfed(), c.strong(), "a fresh yeast, built up and used to the alcohol")
+		return said(c.tooCold(18), "stir the lees up", c.sour(), c.unfed(), c.strong(), "a fresh yeast, built up and used to the alcohol")
 	case AtLimit:
 		return []string{"a forced test shows whether it has ended", "take it as it is, sweet: accept, with a reason", "or a yeast that bears more, built up first"}
 	case Restarted:
@@ -291,14 +273,9 @@ func (c Course) lookAt(name ConditionName) []string {
 	return nil
 }
 
-func (c Course) list(lines ...string) []string {
-	var out []string
-	for _, l := range lines {
-		if l != "" {
-			out = append(out, l)
-		}
-	}
-	return out
+// said leaves out the lines that have nothing to say.
+func said(lines ...string) []string {
+	return slices.DeleteFunc(lines, func(l string) bool { return l == "" })
 }
 
 func (c Course) tooCold(least measure.Temperature) string {

@@ -352,19 +352,14 @@ func (c Course) firstReading() Figure[measure.Gravity] {
 		if e.Did.ApartFromCourse() || e.Doubt == ferment.Doubtful {
 			continue
 		}
-		_, g, ok := density(e)
-		if !ok && e.Refractometer.Known() && c.Pitch.Known && !e.At.Time.After(c.Pitch.At) {
-			if sg, err := gravity.FromBrix(e.Refractometer.Value); err == nil {
-				g, ok = sg, true
-			}
-		}
-		if !ok {
+		g, ok := c.unfermented(e)
+		if !ok || e.Refractometer.Known() && (!c.Pitch.Known || e.At.Time.After(c.Pitch.At)) {
 			continue
 		}
 		if c.Pitch.Known && e.At.Earliest().Sub(c.Pitch.At) > 24*time.Hour {
 			return Unknown[measure.Gravity]("the first reading is more than a day after the pitch")
 		}
-		f := Known(c.corrected(g, e))
+		f := Known(g)
 		f.Assumed = "the first reading stands for the original"
 		return f
 	}
@@ -380,15 +375,24 @@ func (c Course) mustRead() (g measure.Gravity, ok bool) {
 		if e.Did.ApartFromCourse() || e.Doubt == ferment.Doubtful || e.At.DayOnly || !e.At.Time.Before(c.Pitch.At) {
 			continue
 		}
-		if _, read, is := density(e); is && c.outOfRange(e) == "" {
-			g, ok = c.corrected(read, e), true
-		} else if e.Refractometer.Known() {
-			if read, err := gravity.FromBrix(e.Refractometer.Value); err == nil {
-				g, ok = read, true
-			}
+		if read, is := c.unfermented(e); is && c.outOfRange(e) == "" {
+			g, ok = read, true
 		}
 	}
 	return g, ok
+}
+
+// unfermented is the gravity that an entry measured, corrected, of a must without
+// alcohol: a refractometer's Brix is then its sugar.
+func (c Course) unfermented(e *ferment.Entry) (measure.Gravity, bool) {
+	if _, g, ok := density(e); ok {
+		return c.corrected(g, e), true
+	}
+	if !e.Refractometer.Known() {
+		return 0, false
+	}
+	g, err := gravity.FromBrix(e.Refractometer.Value)
+	return g, err == nil
 }
 
 // effective is the original as if everything fed before the gravity was steady

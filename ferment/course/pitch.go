@@ -61,15 +61,16 @@ func (c Course) started() Event {
 // stabilised is when the ferment was stabilised: a sulphite and a sorbate with
 // amounts, both after it was steady, at most two days apart, and no yeast
 // pitched since.
-func (c Course) stabilised() (time.Time, bool) { return c.stabilisedUpTo(c.Now, c.Steady.Met) }
+func (c Course) stabilised() (time.Time, bool) { return c.stabilisedUpTo(c.Now) }
 
 func (c Course) stabilisedBy(at time.Time) bool {
-	_, ok := c.stabilisedUpTo(at, c.Steady.Met)
+	_, ok := c.stabilisedUpTo(at)
 	return ok
 }
 
-func (c Course) stabilisedUpTo(at, steady time.Time) (time.Time, bool) {
+func (c Course) stabilisedUpTo(at time.Time) (time.Time, bool) {
 	var sulphite, sorbate, both time.Time
+	steady := c.Steady.Met
 	if steady.IsZero() {
 		return both, false
 	}

@@ -3,6 +3,7 @@ package course
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -171,22 +172,14 @@ func hydrometerOf(s ferment.Settings, name string) gravity.Hydrometer {
 
 // instrument is the one of that name, else the first of its kind.
 func instrument(s ferment.Settings, name, kind string) (ferment.Instrument, bool) {
-	var first *ferment.Instrument
-	for _, i := range s.Instruments {
-		if i.Kind != kind {
-			continue
-		}
-		if strings.EqualFold(i.Name, name) {
-			return i, true
-		}
-		if first == nil {
-			first = &i
-		}
+	n := slices.IndexFunc(s.Instruments, func(i ferment.Instrument) bool { return i.Kind == kind && strings.EqualFold(i.Name, name) })
+	if n < 0 {
+		n = slices.IndexFunc(s.Instruments, func(i ferment.Instrument) bool { return i.Kind == kind })
 	}
-	if first == nil {
+	if n < 0 {
 		return ferment.Instrument{}, false
 	}
-	return *first, true
+	return s.Instruments[n], true
 }
 
 // refracted is the gravity behind a refractometer's reading, which is no
@@ -331,12 +324,10 @@ func (c Course) carried(r Reading, to time.Time) (measure.Gravity, bool) {
 
 // doubtfulNow tells whether the latest reading is in doubt.
 func (c Course) doubtfulNow() (Reading, bool) {
-	for i := len(c.Readings) - 1; i >= 0; i-- {
-		r := c.Readings[i]
-		if r.From == FromMust || r.From == FromStart {
-			continue
+	for _, r := range slices.Backward(c.Readings) {
+		if r.From != FromMust && r.From != FromStart {
+			return r, r.Doubt != ""
 		}
-		return r, r.Doubt != ""
 	}
 	return Reading{}, false
 }
