@@ -25,9 +25,8 @@ func BottledCaution(c course.Course, s shelf.Shelf, batch int) *Caution {
 	if b.Still() {
 		return nil
 	}
-	if p := shelf.PressureOf(c, b); p.IsKnown() && p.Value.Stands.IsKnown() && carbonation.LoadOf(p.Value.Hottest, p.Value.Stands.Value) == carbonation.Over {
-		return &Caution{Name: "bottle-pressure", Loud: Stop, Text: p.Value.Hottest.In(u) + " at " + c.Settings.Hottest.In(u) +
-			"; the " + p.Value.Kind + " stands " + p.Value.Stands.Value.In(u) + "; " + CautionOf("overpressure-drill", u).Text}
+	if p := shelf.PressureOf(c, b); p.IsKnown() && p.Value.Strain.IsKnown() && p.Value.Strain.Value.Load() == carbonation.Over {
+		return &Caution{Name: "bottle-pressure", Loud: Stop, Text: p.Value.Strain.Value.In(u) + "; " + CautionOf("overpressure-drill", u).Text}
 	}
 	if why, hot := (filling{record: newRecord(c)}).heat(); hot {
 		return &Caution{Name: "bottle-heat", Loud: Stop, Text: why + "; " + coolPlace}

@@ -40,36 +40,24 @@ func (f filling) fizzes() bool {
 	return f.c.Ferment.EndsAs(ferment.BottleConditioned)
 }
 
-// strain is what the fizz makes of a bottle in the hottest place, with sugar
-// left that nobody has seen.
-type strain struct {
-	carbonation.Strain
-	words string // "4.9 bar at 30 °C with 1 point unfinished; the crown beer bottle stands 5.4 bar"
-}
-
-func (s strain) share() float64 { return float64(s.Gauge) / float64(s.Stands) }
-
-// strainOf is what a fizz makes of a bottle, with two thousandths of unfinished sugar,
-// one after a forced test. It is not ok where no figure says.
-func (f filling) strainOf(b Filled) (strain, bool) {
+// strainOf is what a fizz makes of a bottle in the hottest place, with two
+// thousandths of unfinished sugar, one after a forced test. It is not ok where no
+// figure says.
+func (f filling) strainOf(b Filled) (carbonation.Strain, bool) {
 	points := 2.0
 	if f.recentTest() {
 		points = 1
 	}
-	made, err := b.Bottle.Strain(b.Fizz, carbonation.Liquid{Alcohol: f.c.Alcohol.Value + b.Brings}, f.c.Settings.Hottest, points)
-	if err != nil {
-		return strain{}, false
-	}
-	return strain{made, fmt.Sprintf("%s at %s with %s unfinished; the %s stands %s",
-		made.Gauge.In(f.units()), f.c.Settings.Hottest.In(f.units()), pointsWords(points), b.Bottle.Kind, made.Stands.In(f.units()))}, true
+	s, err := b.Bottle.Strain(shelf.FilledAt(f.c, f.c.Now).Value, b.Fizz, carbonation.Liquid{Alcohol: f.c.Alcohol.Value + b.Brings}, f.c.Settings.Hottest, points)
+	return s, err == nil
 }
 
 // strain is that of the bottles to be filled, the worst of them. Where nobody
 // said which, it is that of the bottle at hand that bears the fizz best, of those
 // that may hold it.
-func (f filling) strain() (found strain, ok bool) {
+func (f filling) strain() (found carbonation.Strain, ok bool) {
 	for _, b := range f.bottles {
-		if s, is := f.strainOf(b); is && (!ok || s.share() > found.share()) {
+		if s, is := f.strainOf(b); is && (!ok || s.Share() > found.Share()) {
 			found, ok = s, true
 		}
 	}
@@ -80,70 +68,67 @@ func (f filling) strain() (found strain, ok bool) {
 		if b.Takes(f.c.Settings.Fizz) != nil {
 			continue
 		}
-		if s, is := f.strainOf(Filled{Bottle: b, Fizz: f.c.Settings.Fizz}); is && (!ok || s.share() < found.share()) {
+		if s, is := f.strainOf(Filled{Bottle: b, Fizz: f.c.Settings.Fizz}); is && (!ok || s.Share() < found.Share()) {
 			found, ok = s, true
 		}
 	}
 	return found, ok
 }
 
+// says is a strain in words, with what was assumed of the filling.
+func (f filling) says(s carbonation.Strain) string {
+	return strings.TrimSuffix(s.In(f.units())+"; "+shelf.FilledAt(f.c, f.c.Now).Assumed, "; ")
+}
+
 // overPressure is what the fizz would make of the bottles, where they do not
 // stand that.
 func (f filling) overPressure() (over string, stands bool) {
 	s, ok := f.strain()
-	if !ok || s.Gauge <= s.Stands {
+	if !ok || s.Load() != carbonation.Over {
 		return "", ok
 	}
-	return s.words, false
+	return f.says(s), false
 }
 
 // nearPressure is the same where it is over four fifths of what they stand.
 func (f filling) nearPressure() (near string, is bool) {
 	if s, ok := f.strain(); ok && s.Load() == carbonation.Watch && f.c.Alcohol.IsKnown() {
-		return s.words, true
+		return f.says(s), true
 	}
 	return "", false
 }
 
-// stillHolds is the pressure from which a still mead had better lose its gas
-// first: what the bottlers' guild CETIE calls still (from memory).
-const stillHolds measure.Pressure = 1
+// stillHolds is the gauge pressure of its own gas from which a still mead had
+// better lose that first (common practice, no source).
+const stillHolds measure.Pressure = 0.5
 
-// stillPressure is the gauge pressure in the hottest place of what is bottled
-// still, for each of carbonation.Points. The gas is what one atmosphere keeps in
-// at the warmest that it has been since the bubbling ended.
-func stillPressure(c course.Course) (gauges []measure.Pressure, err error) {
-	l := carbonation.Liquid{Alcohol: c.Alcohol.Value}
-	left, err := carbonation.Left(l, c.Warmest().Value)
-	if err != nil {
-		return nil, err
-	}
-	for _, points := range carbonation.Points {
-		made, err := carbonation.InBottle(left, l, c.Settings.Hottest, points)
-		if err != nil {
-			return nil, err
-		}
-		gauges = append(gauges, made.Gauge)
-	}
-	return gauges, nil
-}
-
-// StillCaution says what the gas that is left makes in a bottle without fizz, in
-// the hottest place and with 0 to 3 points that nobody has seen: over one bar
-// it is to go, or to be waited for. Nil where the alcohol is not known.
+// StillCaution says what a bottle without fizz comes to in the hottest place, with
+// 0 to 3 points that nobody has seen. The gas is what one atmosphere keeps in at
+// the warmest that it has been since the bubbling ended; where that alone comes to
+// more than stillHolds, it is to go, or to be waited for. Nil where the alcohol is
+// not known.
 func StillCaution(c course.Course) *Caution {
-	if !c.Alcohol.IsKnown() {
+	l, filling := carbonation.Liquid{Alcohol: c.Alcohol.Value}, shelf.FilledAt(c, c.Now)
+	left, err := carbonation.Left(l, c.Warmest().Value)
+	if err != nil || !c.Alcohol.IsKnown() {
 		return nil
 	}
-	gauges, err := stillPressure(c)
-	if err != nil {
-		return nil
+	u, alone := c.Settings.Units, measure.Pressure(0)
+	var gauges []any
+	for i, points := range carbonation.Points {
+		made, err := filling.Value.InBottle(left, l, c.Settings.Hottest, points)
+		if err != nil {
+			return nil
+		}
+		gauges = append(gauges, made.Gauge.In(u))
+		if i == 0 {
+			alone = made.Alone()
+		}
 	}
-	u := c.Settings.Units
-	words := fmt.Sprintf("%s at %s; with 1, 2 or 3 points unfinished %s, %s or %s",
-		gauges[0].In(u), c.Settings.Hottest.In(u), gauges[1].In(u), gauges[2].In(u), gauges[3].In(u))
-	if gauges[0] > stillHolds {
-		return &Caution{Name: "still-pressure", Loud: Warn, Text: "gas is left in it: degas it or wait, else " + words}
+	at := c.Settings.Hottest.In(u)
+	words := strings.TrimSuffix(fmt.Sprintf("%s at "+at+" with the air; with 1, 2 or 3 points unfinished %s, %s or %s", gauges...)+"; "+filling.Assumed, "; ")
+	if alone > stillHolds {
+		return &Caution{Name: "still-pressure", Loud: Warn, Text: fmt.Sprintf("its gas alone makes %s at %s: degas it or wait, else %s", alone.In(u), at, words)}
 	}
 	return &Caution{Name: "still-pressure", Loud: Note, Text: words}
 }

@@ -162,10 +162,3 @@ func dayOf(t time.Time) (from, to time.Time) {
 }
 
 func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
-func pointsWords(points float64) string {
-	if points == 1 {
-		return "1 point"
-	}
-	return decimal(points) + " points"
-}

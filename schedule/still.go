@@ -139,10 +139,10 @@ func (g *gates) testFell() (string, bool) {
 	if points == 0 {
 		return "", false
 	}
-	words := fmt.Sprintf("the test fell %s under the jug: ", pointsWords(math.Round(points*10)/10))
+	words := fmt.Sprintf("the test fell %s under the jug: ", carbonation.PointsWords(math.Round(points*10)/10))
 	l := carbonation.Liquid{Alcohol: min(g.c.Alcohol.Value, 20)}
-	with, err := carbonation.InBottle(0, l, roomy, min(points, 20))
-	without, err2 := carbonation.InBottle(0, l, roomy, 0)
+	with, err := carbonation.Usual.InBottle(0, l, roomy, min(points, 20))
+	without, err2 := carbonation.Usual.InBottle(0, l, roomy, 0)
 	if cmp.Or(err, err2) != nil {
 		return words + "sugar is left", true
 	}

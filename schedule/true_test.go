@@ -127,7 +127,7 @@ func TestNoBottleIsOfferedThatWouldBurst(t *testing.T) {
 				} else if u.left[i] <= 3 {
 					continue
 				}
-				made, err := carbonation.InBottle(fizz, carbonation.Liquid{Alcohol: 11.5}, c.Settings.Hottest, min(20, u.left[i]))
+				made, err := carbonation.Usual.InBottle(fizz, carbonation.Liquid{Alcohol: 11.5}, c.Settings.Hottest, min(20, u.left[i]))
 				if err != nil || made.Gauge > stands || fizz == 0 {
 					t.Fatalf("%s: %s on day %d with %.1f points left, %v over %v\n%s", j.plan, task.Do, i+1, u.left[i], made.Gauge, stands, strings.ReplaceAll(j.log, "|", "\n"))
 				}

@@ -115,7 +115,7 @@ func manOf(root *cobra.Command, w world) string {
 	for _, f := range bench.Figures() {
 		p.item(f.Name, f.Use)
 		for _, way := range f.Ways {
-			fmt.Fprintf(&p, ".br\n%s\n", roff(keysOf(way)))
+			fmt.Fprintf(&p, ".br\n%s\n", filled(keysOf(way)))
 		}
 	}
 	p.section("KEYS", filled("Keys of the board and the other screens. They can be changed under keys: in cellar.yaml."))

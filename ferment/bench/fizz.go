@@ -27,6 +27,7 @@ func fizzFigures() []Figure {
 				{"warmest", "it has been since the bubbling ended", "19C", false}, {"target", "carbon dioxide aimed at", "5g/L", false},
 				{"bottle", "its kind, its size, or both", "crown beer bottle {330mL}", false}, {"sugar", "honey, sucrose, glucose or glucose monohydrate", "honey", true},
 				{"water", "in the honey", "18.1%", true}, {"left", "carbon dioxide still in it, if you know", "1.2g/L", true}, {"hottest", "the warmest the bottles will see", "30C", true},
+				{"filled", "temperature as it is filled", "20C", true},
 			}, work: prime}},
 			Equation: "0.4886 g CO₂ per g of hexose, 0.5144 of sucrose; honey 92 % of its solids", Source: "atomic weights; EU wine method for what is left",
 			Range: "0 to 40 °C", Within: "1 % of worked values", Uncertainty: "dose ±3 %, pressure ±8 %", Cautions: bottleCautions,
@@ -93,18 +94,18 @@ func prime(f *form) {
 func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure.Temperature) {
 	after := p.Liquid
 	after.Alcohol += d.Alcohol
-	f.pressures(carbonation.Usual, p.Target, after, hottest)
-	stands, err := p.Bottle.Stands()
-	worst, err2 := carbonation.InBottle(p.Target, after, hottest, 2)
-	if err != nil || err2 != nil {
+	filling := f.filled(carbonation.Usual.Headspace)
+	f.pressures(filling, p.Target, after, hottest)
+	worst, err := p.Bottle.Strain(filling, p.Target, after, hottest, 2)
+	if err != nil {
 		return
 	}
 	u := f.settings.Units
-	switch carbonation.LoadOf(worst.Gauge, stands) {
+	switch worst.Load() {
 	case carbonation.Over:
-		f.caution("stop", fmt.Sprintf("with two points unfinished it makes %s at %s, and the bottle stands %s: aim lower, or take a stronger bottle", worst.Gauge.In(u), hottest.In(u), stands.In(u)))
+		f.caution("stop", worst.In(u)+": aim lower, or take a stronger bottle")
 	case carbonation.Watch:
-		f.caution("warn", fmt.Sprintf("with two points unfinished it makes %s at %s, over 80 %% of the %s that the bottle stands", worst.Gauge.In(u), hottest.In(u), stands.In(u)))
+		f.caution("warn", worst.In(u)+": over 80 % of that")
 	}
 }
 
@@ -139,10 +140,7 @@ func pressure(f *form) {
 		Sugar:   may(f, "sugar", measure.ParseContent, 0, "dry"),
 	}
 	points := may(f, "points", number("points", 0, 20, "0"), 0, "nothing left to ferment")
-	filling := carbonation.Filling{
-		At:        may(f, "filled", measure.ParseTemperature, carbonation.Usual.At, fmt.Sprintf("filled at %s", carbonation.Usual.At.In(f.settings.Units))),
-		Headspace: may(f, "headspace", parseHeadspace, carbonation.Usual.Headspace, fmt.Sprintf("air in %s of the bottle", carbonation.Usual.Headspace)),
-	}
+	filling := f.filled(may(f, "headspace", parseHeadspace, carbonation.Usual.Headspace, fmt.Sprintf("air in %s of the bottle", carbonation.Usual.Headspace)))
 	if f.err != nil {
 		return
 	}
@@ -157,6 +155,13 @@ func pressure(f *form) {
 	f.give("air", float64(p.Air), "bar", 2)
 	f.give("volumes", carbonation.Volumes(p.CO2), "volumes", 2)
 	f.pressures(filling, co2, l, max(at, f.settings.Hottest))
+}
+
+// filled is how the bottles are filled, with so much air under the cap.
+func (f *form) filled(headspace measure.Share) carbonation.Filling {
+	usual := carbonation.Usual.At
+	return carbonation.Filling{Headspace: headspace,
+		At: may(f, "filled", measure.ParseTemperature, usual, fmt.Sprintf("filled at %s", usual.In(f.settings.Units)))}
 }
 
 // parseHeadspace reads a share; none needs no unit.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"cellar/jugkeeper/ferment/gravity"
@@ -19,6 +20,9 @@ type Pressure struct {
 	Absolute measure.Pressure
 	Gauge    measure.Pressure // over the air outside; under zero where that alone holds it in
 }
+
+// Alone is the gauge pressure of the carbon dioxide without the air capped in.
+func (p Pressure) Alone() measure.Pressure { return p.Gas - Air }
 
 // Filling is how a bottle was filled.
 type Filling struct {
@@ -38,11 +42,6 @@ const CO2PerPoint = 1.05
 // Points are the thousandths of unfinished sugar that a bottle pressure is
 // shown for: nobody knows the finish of a ferment better.
 var Points = []float64{0, 1, 2, 3}
-
-// InBottle is Filling.InBottle of the Usual filling.
-func InBottle(co2 measure.Content, l Liquid, at measure.Temperature, points float64) (Pressure, error) {
-	return Usual.InBottle(co2, l, at, points)
-}
 
 // InBottle is the pressure in a bottle at a temperature, where some points of
 // gravity may still ferment in it. Of a bottle of one litre the liquid fills
@@ -137,13 +136,8 @@ type Row struct {
 	ByPoints []Pressure
 }
 
-// Table is InBottle of the Usual filling at 4 °C, at 20 °C and in the hottest
-// place that the bottle will see, each for 0 to 3 points of unfinished sugar.
-func Table(co2 measure.Content, l Liquid, hottest measure.Temperature) ([]Row, error) {
-	return Usual.Table(co2, l, hottest)
-}
-
-// Table is that of any filling.
+// Table is InBottle at 4 °C, at 20 °C and in the hottest place that the bottle
+// will see, each for 0 to 3 points of unfinished sugar.
 func (f Filling) Table(co2 measure.Content, l Liquid, hottest measure.Temperature) ([]Row, error) {
 	if err := checkTemperature("the hottest place", hottest); err != nil {
 		return nil, err
@@ -196,7 +190,7 @@ func BottleOf(kind string) (Bottle, bool) {
 }
 
 // Stands is the gauge pressure that the bottle stands: its maker's figure, else
-// what its Holds makes at 40 °C and 5 % vol in the Usual filling (common
+// what its Holds makes at 40 °C and 5 % vol as carbon dioxide alone (common
 // practice, no source), nothing where it holds no fizz.
 // Range: 0 to 30 g/L and 0 to 100 bar, outside an error.
 func (b Bottle) Stands() (measure.Pressure, error) {
@@ -209,7 +203,7 @@ func (b Bottle) Stands() (measure.Pressure, error) {
 	if b.Holds == 0 {
 		return 0, nil
 	}
-	p, err := InBottle(b.Holds, Liquid{Alcohol: 5}, Hottest, 0)
+	p, err := Filling{At: Usual.At}.InBottle(b.Holds, Liquid{Alcohol: 5}, Hottest, 0)
 	return max(p.Gauge, 0), err
 }
 
@@ -251,19 +245,59 @@ func LoadOf(gauge, stands measure.Pressure) Load {
 	return Over // also where one of them is no number
 }
 
-// Strain is a gauge pressure beside what the bottle stands.
-type Strain struct{ Gauge, Stands measure.Pressure }
+// Strain is the pressure in a bottle beside what that stands.
+type Strain struct {
+	Pressure
+	Bottle Bottle
+	At     measure.Temperature
+	Points float64 // of sugar that nobody has seen
+	Stands measure.Pressure
+}
+
+// Counts is what is compared with Stands. A maker's figure is for all that
+// presses, air and carbon dioxide; what Holds makes is carbon dioxide alone, and
+// is compared with that.
+func (s Strain) Counts() measure.Pressure {
+	if s.Bottle.Rated.Known() {
+		return s.Gauge
+	}
+	return s.Alone()
+}
 
 // Load is how near it comes.
-func (s Strain) Load() Load { return LoadOf(s.Gauge, s.Stands) }
+func (s Strain) Load() Load { return LoadOf(s.Counts(), s.Stands) }
+
+// Share is the part of what the bottle stands that is taken up.
+func (s Strain) Share() float64 { return float64(s.Counts()) / float64(s.Stands) }
+
+// In compares both in words.
+func (s Strain) In(u measure.System) string {
+	where := " at " + s.At.In(u)
+	if s.Points > 0 {
+		where += " with " + PointsWords(s.Points) + " unfinished"
+	}
+	stands := "; the " + s.Bottle.Kind + " stands " + s.Stands.In(u)
+	if s.Bottle.Rated.Known() {
+		return s.Gauge.In(u) + where + stands
+	}
+	return s.Gauge.In(u) + where + ", " + s.Alone().In(u) + " of it CO₂" + stands + " of CO₂"
+}
+
+// PointsWords counts thousandths of gravity: "1 point", "2.5 points".
+func PointsWords(points float64) string {
+	if points == 1 {
+		return "1 point"
+	}
+	return strconv.FormatFloat(points, 'f', -1, 64) + " points"
+}
 
 // Strain is what a content of CO₂ makes of the bottle at a temperature, with
 // so many points of sugar left. Range as InBottle and Stands.
-func (b Bottle) Strain(co2 measure.Content, l Liquid, at measure.Temperature, points float64) (Strain, error) {
-	made, err := InBottle(co2, l, at, points)
+func (b Bottle) Strain(f Filling, co2 measure.Content, l Liquid, at measure.Temperature, points float64) (Strain, error) {
+	made, err := f.InBottle(co2, l, at, points)
 	if err != nil {
 		return Strain{}, err
 	}
 	stands, err := b.Stands()
-	return Strain{made.Gauge, stands}, err
+	return Strain{made, b, at, points, stands}, err
 }

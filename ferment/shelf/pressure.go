@@ -1,7 +1,11 @@
 package shelf
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strings"
+	"time"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
@@ -14,9 +18,24 @@ import (
 type Pressure struct {
 	CO2     measure.Content
 	At20    measure.Pressure
-	Hottest measure.Pressure // at the warmest that the bottles will see
-	Kind    string           // of its bottles the one that stands least
-	Stands  course.Figure[measure.Pressure]
+	Hottest measure.Pressure                  // at the warmest that the bottles will see
+	Strain  course.Figure[carbonation.Strain] // there, of the bottle that stands it least
+}
+
+// FilledAt is how bottles are filled at a time: as cold as the mead was last read
+// to be, with the usual neck of air. What is filled colder takes in more air, so
+// that of a range the low end counts. Without a temperature it is 20 °C, and
+// says so.
+func FilledAt(c course.Course, at time.Time) course.Figure[carbonation.Filling] {
+	for _, e := range slices.Backward(c.Entries) {
+		if e.Temperature.Known() && !e.Did.ApartFromCourse() && !e.At.Time.After(at) {
+			low := min(max(e.Temperature.Value.Low, carbonation.Coldest), carbonation.Hottest)
+			return course.Known(carbonation.Filling{At: low, Headspace: carbonation.Usual.Headspace})
+		}
+	}
+	f := course.Known(carbonation.Usual)
+	f.Assumed = "filled at " + f.Value.At.In(c.Settings.Units) + ", for no temperature is recorded"
+	return f
 }
 
 // PressureOf is the pressure that a batch of a course is expected to have. It
@@ -30,17 +49,17 @@ func PressureOf(c course.Course, b Batch) course.Figure[Pressure] {
 	if !co2.IsKnown() {
 		return course.Unknown[Pressure](co2.Unknown)
 	}
-	at20, err := carbonation.InBottle(co2.Value, liquid, 20, 0)
-	if err != nil {
-		return course.Unknown[Pressure](err.Error())
-	}
-	hottest, err := carbonation.InBottle(co2.Value, liquid, c.Settings.Hottest, 0)
-	if err != nil {
+	filling := FilledAt(c, b.At)
+	at20, err := filling.Value.InBottle(co2.Value, liquid, 20, 0)
+	hottest, err2 := filling.Value.InBottle(co2.Value, liquid, c.Settings.Hottest, 0)
+	if err := cmp.Or(err, err2); err != nil {
 		return course.Unknown[Pressure](err.Error())
 	}
 	p := course.Known(Pressure{CO2: co2.Value, At20: at20.Gauge, Hottest: hottest.Gauge})
-	p.Value.Kind, p.Value.Stands = b.weakest(c.Settings)
-	p.Assumed = co2.Assumed
+	p.Value.Strain = b.weakest(c.Settings, func(k carbonation.Bottle) (carbonation.Strain, error) {
+		return k.Strain(filling.Value, co2.Value, liquid, c.Settings.Hottest, 0)
+	})
+	p.Assumed = strings.Trim(co2.Assumed+"; "+filling.Assumed, "; ")
 	return p
 }
 
@@ -73,23 +92,24 @@ func (b Batch) gas(c course.Course, l carbonation.Liquid) course.Figure[measure.
 	return most
 }
 
-// weakest is, of the kinds that are left of a batch, the one that stands least.
-func (b Batch) weakest(s ferment.Settings) (kind string, stands course.Figure[measure.Pressure]) {
-	stands = course.Unknown[measure.Pressure]("no kind of bottle is written")
+// weakest is, of the kinds that are left of a batch, the one that stands its
+// pressure least.
+func (b Batch) weakest(s ferment.Settings, strain func(carbonation.Bottle) (carbonation.Strain, error)) course.Figure[carbonation.Strain] {
+	worst := course.Unknown[carbonation.Strain]("no kind of bottle is written")
 	for _, line := range b.Lines {
 		if !line.Left.Some() || line.As.Kind == "" {
 			continue
 		}
 		bottle, known := KindOf(s, line.As.Kind)
-		bears, err := bottle.Stands()
+		made, err := strain(bottle)
 		switch {
 		case !known:
-			return line.As.Kind, course.Unknown[measure.Pressure]("what a " + line.As.Kind + " stands is not known: list it under bottles in cellar.yaml")
+			return course.Unknown[carbonation.Strain]("what a " + line.As.Kind + " stands is not known: list it under bottles in cellar.yaml")
 		case err != nil:
-			return line.As.Kind, course.Unknown[measure.Pressure](err.Error())
-		case !stands.IsKnown() || bears < stands.Value:
-			kind, stands = line.As.Kind, course.Known(bears)
+			return course.Unknown[carbonation.Strain](err.Error())
+		case !worst.IsKnown() || made.Share() > worst.Value.Share():
+			worst = course.Known(made)
 		}
 	}
-	return kind, stands
+	return worst
 }

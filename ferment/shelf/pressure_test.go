@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
@@ -29,8 +30,9 @@ func TestPressure(t *testing.T) {
 	require.True(t, p.IsKnown(), p.Unknown)
 	assert.InDelta(t, 3.1, float64(p.Value.At20), 0.1)
 	assert.InDelta(t, 4.5, float64(p.Value.Hottest), 0.1)
-	assert.Equal(t, crown, p.Value.Kind)
-	assert.Equal(t, measure.Pressure(6), p.Value.Stands.Value, "of the two the one that stands less, by its maker")
+	require.True(t, p.Value.Strain.IsKnown(), p.Value.Strain.Unknown)
+	assert.Equal(t, crown, p.Value.Strain.Value.Bottle.Kind)
+	assert.Equal(t, measure.Pressure(6), p.Value.Strain.Value.Stands, "of the two the one that stands less, by its maker")
 }
 
 func TestPressureOfHoneyInTheBottle(t *testing.T) {
@@ -50,14 +52,40 @@ func TestPressureOfAStillOne(t *testing.T) {
 	require.True(t, p.IsKnown(), p.Unknown)
 	assert.InDelta(t, 0.79-0.04, float64(p.Value.At20), 0.02, "one atmosphere of gas, of which the headspace takes 4 %, and the nitrogen of another")
 	assert.Positive(t, float64(p.Value.Hottest))
-	assert.Zero(t, p.Value.Stands.Value)
+	assert.Zero(t, p.Value.Strain.Value.Stands)
+}
+
+// A still wine of 1.46 g/L at 30 °C: 1.2 bar with the air where it was filled at
+// 20 °C, 1.5 where it was filled at 5 °C (a mole balance by hand, as for figure
+// pressure). The filling temperature is the last one recorded by then, the low end
+// of a range; none is 20 °C, and that is said.
+func TestFilledAt(t *testing.T) {
+	for _, c := range []struct {
+		log         string
+		at, hottest float64
+		assumed     string
+	}{
+		{"", 20, 1.2, "filled at 20 °C, for no temperature is recorded"},
+		{"-9 20C", 20, 1.2, ""},
+		{"-9 20C|-1 5C", 5, 1.5, ""},
+		{"-9 20C|-1 5..9C", 5, 1.5, ""},
+		{"-1 20C|1 5C|2 open 5C", 20, 1.2, ""},
+	} {
+		k := courseOf(logged(t, c.log), func(k *course.Course) { k.Settings.Hottest = 30 })
+		f := shelf.FilledAt(k, filled)
+		assert.InDelta(t, c.at, float64(f.Value.At), 1e-9, c.log)
+		assert.Equal(t, c.assumed, f.Assumed, c.log)
+		p, err := f.Value.InBottle(1.46, carbonation.Liquid{Alcohol: 12}, 30, 0)
+		require.NoError(t, err)
+		assert.InDelta(t, c.hottest, float64(p.Gauge), 0.07, c.log)
+	}
 }
 
 func TestPressureUnknown(t *testing.T) {
 	fizzy := batch(bottles("stone jar of the uncle", 4, "", "5.0 g/L", ""))
 	p := shelf.PressureOf(courseOf(nil), fizzy)
 	require.True(t, p.IsKnown())
-	assert.Contains(t, p.Value.Stands.Unknown, "stone jar of the uncle")
+	assert.Contains(t, p.Value.Strain.Unknown, "stone jar of the uncle")
 	no := courseOf(nil, func(c *course.Course) { c.Alcohol = course.Unknown[measure.Strength]("no original gravity") })
 	assert.Equal(t, "the alcohol is not known: no original gravity", shelf.PressureOf(no, fizzy).Unknown)
 	b := bottles(crown, 8, "", "", "")

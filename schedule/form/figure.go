@@ -9,6 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 )
@@ -66,6 +67,7 @@ var sources = map[string]func(figured) string{
 	"alcohol":    func(g figured) string { return shown(g.log().Alcohol, percent) },
 	"warmest":    figured.warmest,
 	"cools-from": figured.temperature,
+	"filled":     figured.filled,
 	"sample":     figured.temperature,
 	"ph":         func(g figured) string { return shown(g.log().PH, measure.PH.String) },
 	"tolerance":  func(g figured) string { return g.vessel.Ferment.Yeast.Tolerance.Text },
@@ -121,6 +123,13 @@ func (g figured) warmest() string {
 		return ""
 	}
 	return g.log().Warmest().Value.In(g.units)
+}
+
+func (g figured) filled() string {
+	if f := shelf.FilledAt(g.log(), g.log().Now); f.Assumed == "" {
+		return f.Value.At.In(g.units)
+	}
+	return ""
 }
 
 // work is what the figure gives, and what it rests on.

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -10,6 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/nutrient"
+	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -302,25 +304,26 @@ func (pr *priming) wish(at ferment.Moment) (w app.Wish, batch bool) {
 // pressures tells of the gauge pressure at 4 °C, 20 °C and in the hottest place,
 // with 0 to 3 points of sugar that nobody has seen, and what the bottles stand.
 func (f filling) pressures(o *Outcome) {
-	told := map[measure.Content]bool{}
+	told, filling := map[measure.Content]bool{}, shelf.FilledAt(f.v.Course, f.v.Course.Now)
 	for i, r := range f.rows {
 		if !r.fizzes() {
 			continue
 		}
-		co2 := f.priming.reached(i, r)
-		table, err := carbonation.Table(co2, carbonation.Liquid{Alcohol: f.priming.alcohol + f.priming.dose.Alcohol}, f.s.Cellar.Settings.Hottest)
+		co2, l := f.priming.reached(i, r), carbonation.Liquid{Alcohol: f.priming.alcohol + f.priming.dose.Alcohol}
+		table, err := filling.Value.Table(co2, l, f.s.Cellar.Settings.Hottest)
 		if err != nil {
 			o.say(words.Note, "the pressure is not known: "+measure.ErrorIn(err, f.units()))
 			continue
 		}
 		if !told[co2] {
 			told[co2] = true
-			o.say("", fmt.Sprintf("pressure of %s over the air, with 0, 1, 2 and 3 points of sugar unfinished:", co2))
+			o.say("", fmt.Sprintf("pressure of %s over the air, with 0, 1, 2 and 3 points of sugar unfinished, %s:", co2,
+				cmp.Or(filling.Assumed, "filled at "+filling.Value.At.In(f.units()))))
 			for _, t := range table {
 				o.say("", fmt.Sprintf("at %s: %s", t.At.In(f.units()), f.gauges(t)))
 			}
 		}
-		f.stands(o, r, table[len(table)-1])
+		f.stands(o, r, filling.Value, co2, l)
 	}
 }
 
@@ -332,26 +335,20 @@ func (f filling) gauges(t carbonation.Row) string {
 	return strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
 }
 
-// stands compares what the bottle stands with the pressure in the hottest place.
-func (f filling) stands(o *Outcome, r row, hottest carbonation.Row) {
-	stands, err := r.bottle.Stands()
-	if err != nil {
-		o.say(words.Note, measure.ErrorIn(err, f.units()))
-		return
-	}
-	says := fmt.Sprintf("the %s stands %s", r.bottle.Kind, stands.In(f.units()))
-	for i, p := range hottest.ByPoints {
-		if carbonation.LoadOf(p.Gauge, stands) == carbonation.Over {
-			o.say(words.Warn, fmt.Sprintf("%s: too little at %s with %s unfinished", says, hottest.At.In(f.units()), pointWords(carbonation.Points[i])))
+// stands compares what the bottle stands with the pressure in the hottest place:
+// the first number of points that is too much for it.
+func (f filling) stands(o *Outcome, r row, in carbonation.Filling, co2 measure.Content, l carbonation.Liquid) {
+	for _, points := range carbonation.Points {
+		s, err := r.bottle.Strain(in, co2, l, f.s.Cellar.Settings.Hottest, points)
+		switch {
+		case err != nil:
+			o.say(words.Note, measure.ErrorIn(err, f.units()))
 			return
+		case s.Load() == carbonation.Over:
+			o.say(words.Warn, "too much: "+s.In(f.units()))
+			return
+		case points == carbonation.Points[len(carbonation.Points)-1]:
+			o.say(words.Note, s.In(f.units()))
 		}
 	}
-	o.say(words.Note, says)
-}
-
-func pointWords(n float64) string {
-	if n == 1 {
-		return "1 point"
-	}
-	return measure.Decimal(n, 0) + " points"
 }

@@ -141,10 +141,15 @@ func expectedOf(v app.Vessel, b shelf.Batch) string {
 	switch {
 	case b.Still():
 		return text
-	case !p.Value.Stands.IsKnown():
-		return text + "; " + p.Value.Stands.Unknown
+	case !p.Value.Strain.IsKnown():
+		return text + "; " + p.Value.Strain.Unknown
 	}
-	return text + "; the bottle stands " + bar(p.Value.Stands.Value)
+	strain := p.Value.Strain.Value
+	text += "; the bottle stands " + bar(strain.Stands)
+	if !strain.Bottle.Rated.Known() {
+		text += " of CO₂, of which there are " + bar(strain.Alone())
+	}
+	return text
 }
 
 func shelfCaution(v app.Vessel, stock shelf.Shelf, i int) Line {
