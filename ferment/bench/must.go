@@ -113,10 +113,10 @@ func correct(f *form) {
 		return
 	}
 	w := may(f, "water", measure.ParseShare, honey.Typical, "17.2 % water in the honey")
-	s, err := honey.Raise(v, from, to, 0, w)
+	added, after, err := honey.Raise(v, from, to, w)
 	f.fail(err)
-	f.give("honey", s.Honey.Grams(), "g", 1)
-	f.give("volume", float64(s.Volume), "L", 2)
+	f.give("honey", added.Grams(), "g", 1)
+	f.give("volume", float64(after), "L", 2)
 }
 
 func honeyByIndex(f *form) {
@@ -178,12 +178,20 @@ func sweeten(f *form) {
 	if f.err != nil {
 		return
 	}
-	s, err := honey.Raise(v, from, to, strength, w)
+	dry := honey.Mead{Volume: v, Gravity: from, Alcohol: strength}
+	added, err := honey.Sweeten(dry, to, w)
 	f.fail(err)
-	f.give("honey", s.Honey.Grams(), "g", 1)
-	f.give("volume", float64(s.Volume), "L", 2)
-	f.give("alcohol", float64(s.Alcohol), "% vol", 1)
-	f.give("added", float64(s.Added), "g/L", 1)
+	if f.err != nil {
+		return
+	}
+	in, err := honey.Dissolved(added, w)
+	f.fail(err)
+	sweet, err := honey.Blend(dry, in)
+	f.fail(err)
+	f.give("honey", added.Grams(), "g", 1)
+	f.give("volume", float64(sweet.Volume), "L", 2)
+	f.give("alcohol", float64(sweet.Alcohol), "% vol", 1)
+	f.give("added", honey.Solids(added, w).Grams()/float64(sweet.Volume), "g/L", 1)
 }
 
 func blend(f *form) {

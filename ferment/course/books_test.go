@@ -47,3 +47,18 @@ func TestTheBooksAddUp(t *testing.T) {
 		assert.InEpsilon(r, solids, float64(got)*float64(c.Volume.Value), 0.005)
 	})
 }
+
+// TestAlcoholAfterSweetening: honey in a dry mead spreads its alcohol and raises its
+// gravity; no more sugar has fermented. By hand: 3.2 L and 160 g of honey of 18.1 %
+// water, 0.1096 L, are 3.3096 L of 0.9669 times the strength, and weigh 3.3447 kg.
+func TestAlcoholAfterSweetening(t *testing.T) {
+	const dry = "0 pitch | 20 0.997 | 30 vol3.2L"
+	before, c := after(t, 40, dry, threeLitres), after(t, 40, dry+" | 35 honey 160g water=18.1%", threeLitres)
+	assert.InDelta(t, 3.3096, float64(c.Volume.Value), 0.0005)
+	assert.InDelta(t, 0.9669*float64(before.Alcohol.Value), float64(c.Alcohol.Value), 0.005)
+	assert.InDelta(t, 3.3447/3.3096/0.998203, float64(c.Present.Value), 0.0003)
+	assert.InDelta(t, 1, c.SugarGone.Value+float64((c.Present.Value-c.DryFinish.Value)/(c.Effective.Value-c.DryFinish.Value)), 1e-6)
+
+	read := after(t, 40, dry+" | 35 honey 160g water=18.1% | 36 1.0124", threeLitres)
+	assert.InDelta(t, float64(c.Alcohol.Value), float64(read.Alcohol.Value), 0.1, "the next reading says the same")
+}

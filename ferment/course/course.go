@@ -165,6 +165,7 @@ type Course struct {
 
 	Original    Original
 	Effective   Figure[measure.Gravity] // the original with the honey fed since
+	Present     Figure[measure.Gravity] // the latest reading with what went in since
 	DryFinish   Figure[measure.Gravity]
 	Finish      Figure[measure.Gravity] // expected: dry, or where the tolerance is reached; what a passed forced test showed
 	Test        ForcedTest

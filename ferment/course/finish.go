@@ -149,20 +149,44 @@ func (c *Course) strength() {
 		c.Alcohol, c.SugarGone = Unknown[measure.Strength](c.Effective.Unknown), Unknown[float64](c.Effective.Unknown)
 		return
 	}
-	now := c.Gravity.Value.Gravity
-	a, err := alcohol.FromGravities(c.Effective.Value, now)
+	now, err := c.mixedSince(c.Gravity.Value)
 	if err != nil {
 		c.Alcohol = Unknown[measure.Strength](err.Error())
 	} else {
-		c.Alcohol = Known(a + c.brought)
+		c.Alcohol, c.Present = Known(now.Alcohol), Known(now.Gravity)
 		if doubt, by := c.guessed(); by != "" {
 			c.Alcohol.Assumed = fmt.Sprintf("%s: ±%s", by, doubt)
 		}
 	}
 	if end := c.DryFinish; end.IsKnown() && end.Value < c.Effective.Value {
-		gone := float64((c.Effective.Value - now) / (c.Effective.Value - end.Value))
+		gone := float64((c.Effective.Value - c.Present.Value) / (c.Effective.Value - end.Value))
 		c.SugarGone = Known(max(0, min(1, gone)))
 	}
+}
+
+// mixedSince is a reading carried through what went in after it: gravity by mass and
+// volume, alcohol spread over the volume.
+func (c Course) mixedSince(r Reading) (honey.Mead, error) {
+	since := c.mixed[len(c.mixed):]
+	for i, m := range c.mixed {
+		if m.at.After(r.At) {
+			since = c.mixed[i:]
+			break
+		}
+	}
+	brought := c.brought
+	if len(since) > 0 {
+		brought = since[0].brought
+	}
+	a, err := alcohol.FromGravities(c.effectiveAt(r.At).Value, r.Gravity)
+	now := honey.Mead{Gravity: r.Gravity, Alcohol: a + brought}
+	for _, m := range since {
+		if err == nil && m.known && m.in.Volume > 0 {
+			now.Volume = m.before
+			now, err = honey.Blend(now, m.in)
+		}
+	}
+	return now, err
 }
 
 // Reaches is when the gravity is expected to come down to g: by the forecast

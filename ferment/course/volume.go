@@ -19,9 +19,11 @@ type mixing struct {
 	act           ferment.Act
 	before, after measure.Volume
 	solids        measure.Mass
-	known         bool         // whether all of that is known
-	doubt         measure.Mass // of the solids, where they are guessed
-	guess         string       // by what: "500 g bramble with 5 % sugar, ±2 %"
+	in            honey.Mead       // what went in, as it is mixed by mass and volume
+	brought       measure.Strength // alcohol that starters and other meads had brought before it
+	known         bool             // whether all of that is known
+	doubt         measure.Mass     // of the solids, where they are guessed
+	guess         string           // by what: "500 g bramble with 5 % sugar, ±2 %"
 }
 
 // keepLedger follows the volume through the log, and what was mixed in. An
@@ -99,9 +101,10 @@ func (c *Course) mixIn(e *ferment.Entry) {
 	switch e.Did {
 	case ferment.Honey:
 		water := e.Water.Or(honey.Typical)
-		c.mix(e, honey.Solids(mass, water), honey.Takes(mass, water), isMass && !e.Amount.Unknown, "honey")
+		in, err := honey.Dissolved(mass, water)
+		c.mix(e, honey.Solids(mass, water), in, err == nil && isMass && !e.Amount.Unknown, "honey")
 	case ferment.Water:
-		c.mix(e, 0, volume, isVolume && !e.Amount.Unknown, "water")
+		c.mix(e, 0, honey.Mead{Volume: volume, Gravity: 1}, isVolume && !e.Amount.Unknown, "water")
 	case ferment.TopUp, ferment.Blend:
 		c.pourIn(e, volume, isVolume && !e.Amount.Unknown)
 	case ferment.FruitIn:
@@ -133,7 +136,9 @@ func (c *Course) fruitIn(e *ferment.Entry, mass measure.Mass, known bool) {
 	f = f.With(e.Sugar, e.Water)
 	juice := measure.Mass(float64(mass) * float64(f.Sugar+f.Water) / 100)
 	sugar := measure.Mass(float64(mass) * float64(f.Sugar) / 100)
-	c.mix(e, sugar, honey.Juice(sugar, juice-sugar), known, cmp.Or(e.Of, "fruit"))
+	takes := honey.Juice(sugar, juice-sugar)
+	in := honey.Mead{Volume: takes, Gravity: measure.Gravity(float64(juice) / float64(takes) / 0.9982)}
+	c.mix(e, sugar, in, known, cmp.Or(e.Of, "fruit"))
 	m := &c.mixed[len(c.mixed)-1]
 	m.doubt = measure.Mass(float64(mass) * float64(f.Spread) / 100)
 	m.guess = fmt.Sprintf("%s of %s with %s sugar, ±%s", e.Amount.Text, cmp.Or(e.Of, "fruit"), f.Sugar, f.Spread)
@@ -145,19 +150,27 @@ func (c *Course) fruitIn(e *ferment.Entry, mass measure.Mass, known bool) {
 // does to the original gravity.
 func (c *Course) pourIn(e *ferment.Entry, volume measure.Volume, known bool) {
 	what := cmp.Or(map[ferment.Act]string{ferment.Blend: "blend"}[e.Did], e.Of, "water")
-	c.mix(e, 0, volume, known, what)
+	in := honey.Mead{Volume: volume, Gravity: 1}
+	if what != "water" {
+		in.Gravity, in.Alcohol = dryMead, e.Alcohol.Value
+	}
+	c.mix(e, 0, in, known, what)
 	if what != "water" && !e.Alcohol.Known() {
 		c.mixed[len(c.mixed)-1].known = false
 	}
 }
 
-func (c *Course) mix(e *ferment.Entry, solids measure.Mass, added measure.Volume, known bool, what string) {
-	m := mixing{at: e.At.Time, act: e.Did, solids: solids, known: known && c.Volume.IsKnown()}
+// dryMead is the gravity that a mead is taken to have of which only the alcohol is
+// written down (common practice, no source).
+const dryMead measure.Gravity = 0.997
+
+func (c *Course) mix(e *ferment.Entry, solids measure.Mass, in honey.Mead, known bool, what string) {
+	m := mixing{at: e.At.Time, act: e.Did, solids: solids, in: in, brought: c.brought, known: known && c.Volume.IsKnown()}
 	if m.known {
-		m.before, m.after = c.Volume.Value, c.Volume.Value+added
+		m.before, m.after = c.Volume.Value, c.Volume.Value+in.Volume
 	}
 	c.mixed = append(c.mixed, m)
-	c.move(e, added, known, what)
+	c.move(e, in.Volume, known, what)
 }
 
 // drawOff takes account of what an entry took out of the vessel.

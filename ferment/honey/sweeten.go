@@ -8,60 +8,27 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Sweetened is what honey makes of a must or a mead.
-type Sweetened struct {
-	Honey   measure.Mass
-	Volume  measure.Volume
-	Alcohol measure.Strength
-	Added   measure.Content // sugar and other solids that the honey brought
-}
-
-// Raise is the honey that brings a must or a mead from one gravity to a higher
-// one. Mass, solids and alcohol are balanced, each as it stands before and after:
+// Raise is the honey that brings a must from one gravity to a higher one, and the
+// volume then:
 //
-//	V G ρ + h = V' G' ρ,  V s + h (1 − w) = V' s',  V A = V' A'
+//	honey = m (B' − B)/(100 − w − B'),  V' = (m + honey)/(G' ρ),  m = V G ρ
 //
-// with s and s' the solids of the two gravities once the alcohol is taken out of
-// them (gravity.Extract, by ICUMSA SPS-4), solved for the volume. The quick rule
-// that forgets the volume of the honey gives 2 to 5 % too little. Range: 0.980 to
-// 1.200, 0.01 to 2000 L, 0 to 25 % vol, honey with 12 to 26 % water; outside, and
-// for a lower gravity, an error. Uncertainty: 2 %.
-func Raise(volume measure.Volume, from, to measure.Gravity, alcohol measure.Strength, water measure.Share) (Sweetened, error) {
-	err := cmp.Or(
-		inVolume(volume), inHoney(water),
-		measure.InRange("gravity", from, gravity.Lowest, strongest, ""), measure.InRange("gravity wanted", to, gravity.Lowest, strongest, ""),
-		measure.InRange("alcohol", alcohol, 0, 25, "% vol"),
-	)
+// with B and B' the °Brix of the two gravities by ICUMSA SPS-4. Range: 1.001 to
+// 1.200, 0.01 to 2000 L, honey with 12 to 26 % water; outside, and for a lower
+// gravity, an error. Uncertainty: 1 %: that of the water in the honey.
+func Raise(volume measure.Volume, from, to measure.Gravity, water measure.Share) (honey measure.Mass, after measure.Volume, err error) {
+	err = cmp.Or(inVolume(volume), inHoney(water), measure.InRange("gravity", from, weakest, strongest, ""), measure.InRange("gravity wanted", to, weakest, strongest, ""))
 	if err == nil && to < from {
 		err = errWrongWay("honey", from, to)
 	}
 	if err != nil {
-		return Sweetened{}, err
+		return 0, 0, err
 	}
-	part := 1 - float64(water)/100
-	before := float64(volume) * solidsBeside(alcohol, from)
-	weighs := func(v measure.Volume, g measure.Gravity) float64 { return float64(v) * float64(g) * waterDensity }
-	honey := func(after measure.Volume) float64 {
-		return (float64(after)*solidsBeside(spread(alcohol, volume, after), to) - before) / part
-	}
-	// Honey of 26 % water does not triple a must before it reaches 1.200.
-	after := measure.Root(volume, 3*volume, func(v measure.Volume) float64 {
-		return weighs(v, to) - weighs(volume, from) - honey(v)
-	})
-	h := measure.Mass(honey(after))
-	added := measure.Content(Solids(h, water).Grams() / float64(after))
-	return Sweetened{h, after, spread(alcohol, volume, after), added}, nil
-}
-
-func spread(s measure.Strength, before, after measure.Volume) measure.Strength {
-	return s * measure.Strength(before/after)
-}
-
-// solidsBeside is what a litre holds beside its alcohol and water, in kg.
-func solidsBeside(alcohol measure.Strength, g measure.Gravity) float64 {
-	sugar, _ := gravity.Extract(g, alcohol)
-	s, _ := gravity.Solids(sugar)
-	return float64(s) / 1000
+	b, _ := gravity.ToBrix(from)
+	wanted, _ := gravity.ToBrix(to)
+	mass := float64(volume) * float64(from) * waterDensity
+	added := mass * float64(wanted-b) / (100 - float64(water) - float64(wanted))
+	return measure.Mass(added), measure.Volume((mass + added) / (float64(to) * waterDensity)), nil
 }
 
 // Lower is the water that brings a must from one gravity to a lower one, and
@@ -87,22 +54,66 @@ func Lower(volume measure.Volume, from, to measure.Gravity) (water, after measur
 	return measure.Volume(added / waterDensity), measure.Volume((mass + added) / (float64(to) * waterDensity)), nil
 }
 
-// Mead is an amount of mead, must or water.
+// Mead is an amount of mead, must, water, or what is dissolved in it.
 type Mead struct {
 	Volume  measure.Volume
 	Gravity measure.Gravity
 	Alcohol measure.Strength
 }
 
+// Dissolved is a mass of honey as what it brings to a mead: the volume that it takes
+// there, and its mass. Range: above 0 to 1000 kg with 12 to 26 % water; outside an
+// error.
+func Dissolved(honey measure.Mass, water measure.Share) (Mead, error) {
+	if err := cmp.Or(inHoney(water), measure.InRange("honey", honey, 1e-6, 1000, "kg")); err != nil {
+		return Mead{}, err
+	}
+	takes := Takes(honey, water)
+	return Mead{Volume: takes, Gravity: measure.Gravity(float64(honey) / (float64(takes) * waterDensity))}, nil
+}
+
+// Sweeten is the honey that brings a mead to a higher gravity, by mass and volume:
+//
+//	h = V (G' − G)/(1/ρ − G' t)
+//
+// with t the volume that a kilogram of it takes (Takes; 27 CFR 24.181 for the
+// sugar). It is what Blend makes of the mead and that honey. Range: 0.980 to 1.200,
+// 0.01 to 2000 L, 0 to 25 % vol, honey with 12 to 26 % water; outside, and for a
+// gravity that is not higher, an error. Uncertainty: 2 %.
+func Sweeten(m Mead, to measure.Gravity, water measure.Share) (measure.Mass, error) {
+	err := cmp.Or(
+		inVolume(m.Volume), inHoney(water),
+		measure.InRange("gravity", m.Gravity, gravity.Lowest, strongest, ""), measure.InRange("gravity wanted", to, gravity.Lowest, strongest, ""),
+		measure.InRange("alcohol", m.Alcohol, 0, 25, "% vol"),
+	)
+	if err == nil && to <= m.Gravity {
+		err = errWrongWay("honey", m.Gravity, to)
+	}
+	if err != nil {
+		return 0, err
+	}
+	return measure.Mass(float64(m.Volume) * float64(to-m.Gravity) / (1/waterDensity - float64(to)*float64(Takes(1, water)))), nil
+}
+
+// SweetenBy is the honey that gives a mead a content of its solids, in g/L of what
+// it is then: h = c V/((1 − w) − c t). Range: as Sweeten, to 400 g/L.
+func SweetenBy(m Mead, content measure.Content, water measure.Share) (measure.Mass, error) {
+	if err := cmp.Or(inVolume(m.Volume), inHoney(water), measure.InRange("sugar wanted", content, 0.01, 400, "g/L")); err != nil {
+		return 0, err
+	}
+	kilos := float64(content) / 1000
+	return measure.Mass(kilos * float64(m.Volume) / (float64(Solids(1, water)) - kilos*float64(Takes(1, water)))), nil
+}
+
 // Blend is what several meads make together: volumes add up, gravity and
-// alcohol are means by volume. Range: each 0.001 to 2000 L, 0.980 to 1.200, 0 to
-// 25 % vol; outside an error. Uncertainty: 0.2 % of the volume, from contraction.
+// alcohol are means by volume. Range: each 0.1 mL to 2000 L, 0.980 to 1.200 (honey
+// as Dissolved to 1.6), 0 to 25 % vol; outside an error. Uncertainty: 0.2 % of the volume, from contraction.
 func Blend(parts ...Mead) (Mead, error) {
 	var sum Mead
 	for _, p := range parts {
 		err := cmp.Or(
-			measure.InRange("volume", p.Volume, 0.001, 2000, "L"),
-			measure.InRange("gravity", p.Gravity, gravity.Lowest, strongest, ""),
+			measure.InRange("volume", p.Volume, 0.0001, 2000, "L"),
+			measure.InRange("gravity", p.Gravity, gravity.Lowest, 1.6, ""),
 			measure.InRange("alcohol", p.Alcohol, 0, 25, "% vol"),
 		)
 		if err != nil {

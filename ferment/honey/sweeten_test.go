@@ -15,10 +15,10 @@ import (
 // 26.37): the must weighs 3.924 kg and takes 3.924 × 1.758/(82.8 − 23.77) = 116.9 g of
 // honey; 3.996 kg take 3.996 × (26.37/23.77 − 1) = 0.437 kg of water.
 func TestCorrectingAMust(t *testing.T) {
-	up, err := Raise(3.6, 1.092, 1.100, 0, Typical)
+	up, made, err := Raise(3.6, 1.092, 1.100, Typical)
 	require.NoError(t, err)
-	assert.InDelta(t, 116.9, up.Honey.Grams(), 0.35)
-	assert.InDelta(t, 3.680, float64(up.Volume), 0.001)
+	assert.InDelta(t, 116.9, up.Grams(), 0.35)
+	assert.InDelta(t, 3.680, float64(made), 0.001)
 	water, after, err := Lower(3.6, 1.112, 1.100)
 	require.NoError(t, err)
 	assert.InDelta(t, 0.4375, float64(water), 0.001)
@@ -37,10 +37,10 @@ func TestRaisedAndLoweredKeepTheirSolids(t *testing.T) {
 		high := low + measure.Gravity(rapid.Float64Range(0.0005, 0.050).Draw(t, "more"))
 		w := measure.Share(rapid.Float64Range(14, 23).Draw(t, "water"))
 
-		up, err := Raise(v, low, high, 0, w)
+		up, made, err := Raise(v, low, high, w)
 		require.NoError(t, err)
-		require.InEpsilon(t, held(t, v, low)+Solids(up.Honey, w).Grams(), held(t, up.Volume, high), 1e-9)
-		require.InEpsilon(t, float64(v)*float64(low)*waterDensity+float64(up.Honey), float64(up.Volume)*float64(high)*waterDensity, 1e-9)
+		require.InEpsilon(t, held(t, v, low)+Solids(up, w).Grams(), held(t, made, high), 1e-6, "as far as °Brix is turned back")
+		require.InEpsilon(t, float64(v)*float64(low)*waterDensity+float64(up), float64(made)*float64(high)*waterDensity, 1e-9)
 
 		water, after, err := Lower(v, high, low)
 		require.NoError(t, err)
@@ -49,42 +49,47 @@ func TestRaisedAndLoweredKeepTheirSolids(t *testing.T) {
 	})
 }
 
-func TestMoreHoneyForASweeterMead(t *testing.T) {
-	last := measure.Mass(-1)
-	for to := measure.Gravity(0.996); to <= 1.040; to += 0.001 {
-		s, err := Raise(3.3, 0.996, to, 14, 18)
+// The solids of the sweetened mead, once its alcohol is taken out (gravity.Extract, by
+// ICUMSA SPS-4), are those of the dry one and of the honey: another way to the same
+// honey, within 0.6 %.
+func TestSweeteningAgainstTheSolids(t *testing.T) {
+	solids := func(m Mead) float64 {
+		sugar, err := gravity.Extract(m.Gravity, m.Alcohol)
 		require.NoError(t, err)
-		require.Greater(t, s.Honey, last)
-		last = s.Honey
-	}
-}
-
-// The closed form with a fixed volume of dissolved sugar, 13.5 lb to a US gallon (27 CFR
-// 24.181), is an independent way to the same honey.
-func TestSweeteningAgainstTheVolumeOfSugar(t *testing.T) {
-	for _, c := range []Mead{{3.0, 1.000, 6}, {3.05, 0.997, 11.5}, {3.3, 0.996, 14}} {
-		to := c.Gravity + 0.015
-		s, err := Raise(c.Volume, c.Gravity, to, c.Alcohol, Typical)
+		s, err := gravity.Solids(sugar)
 		require.NoError(t, err)
-		h := float64(c.Volume) * 0.015 * waterDensity / (1 - float64(to)*waterDensity*float64(Takes(1, Typical)))
-		assert.InEpsilon(t, h, float64(s.Honey), 0.005, "%v", c)
-		assert.InEpsilon(t, float64(c.Volume+Takes(s.Honey, Typical)), float64(s.Volume), 0.0005, "%v", c)
+		return float64(m.Volume) * float64(s)
 	}
-}
-
-func TestSweeteningKeepsAlcoholAndMass(t *testing.T) {
-	s, err := Raise(3.05, 0.997, 1.012, 11.5, 18.1)
-	require.NoError(t, err)
-	assert.InDelta(t, 3.05*11.5, float64(s.Volume)*float64(s.Alcohol), 1e-9, "alcohol is only spread")
-	mass := 3.05*0.997*waterDensity + float64(s.Honey)
-	assert.InDelta(t, 1.012, mass/waterDensity/float64(s.Volume), 1e-9, "mass over volume is the gravity asked for")
-	half, err := Raise(3.05/2, 0.997, 1.012, 11.5, 18.1)
-	require.NoError(t, err)
-	assert.InDelta(t, s.Honey.Grams()/2, half.Honey.Grams(), 1e-9)
+	for _, dry := range []Mead{{3.0, 1.000, 6}, {3.05, 0.997, 11.5}, {3.3, 0.996, 14}} {
+		last := measure.Mass(0)
+		for _, more := range []measure.Gravity{0.005, 0.010, 0.015, 0.020} {
+			h, err := Sweeten(dry, dry.Gravity+more, Typical)
+			require.NoError(t, err)
+			require.Greater(t, h, last)
+			last = h
+			in, err := Dissolved(h, Typical)
+			require.NoError(t, err)
+			sweet, err := Blend(dry, in)
+			require.NoError(t, err)
+			assert.InDelta(t, float64(dry.Gravity+more), float64(sweet.Gravity), 1e-9, "mass over volume is the gravity asked for")
+			assert.InDelta(t, float64(dry.Volume)*float64(dry.Alcohol), float64(sweet.Volume)*float64(sweet.Alcohol), 1e-9, "alcohol is only spread")
+			assert.InEpsilon(t, solids(dry)+Solids(h, Typical).Grams(), solids(sweet), 0.006, "%v", dry)
+		}
+	}
 	// 50 g of honey to a litre raise gravity by about 0.0155 (common practice, no source).
-	fifty, err := Raise(1, 0.997, 0.997+0.0155, 12, Typical)
+	fifty, err := Sweeten(Mead{1, 0.997, 12}, 0.997+0.0155, Typical)
 	require.NoError(t, err)
-	assert.InDelta(t, 50, fifty.Honey.Grams(), 1.5)
+	assert.InDelta(t, 50, fifty.Grams(), 1.5)
+	_, err = Sweeten(Mead{1, 1.010, 12}, 1.010, Typical)
+	assert.Error(t, err)
+}
+
+// 30 g/L of solids in what 3 L are then: 3 L take 3.2 % of honey by hand.
+func TestSweeteningByContent(t *testing.T) {
+	h, err := SweetenBy(Mead{3, 0.997, 12}, 30, 18)
+	require.NoError(t, err)
+	assert.InDelta(t, 30, Solids(h, 18).Grams()/float64(3+Takes(h, 18)), 1e-9)
+	assert.InDelta(t, 112.6, h.Grams(), 0.1, "90 g / 0.82 = 109.8 g, and 2.6 % more for the volume of it")
 }
 
 // Worked by hand: 3.45 L of 13.9 % at 0.996 and 0.15 L of water make 13.32 % at 0.9962;

@@ -98,7 +98,7 @@ func (j jug) stabilise(p *asking) func() Outcome {
 		if g, ok := j.gateNamed(ferment.SteadyGate); ok && !g.Open {
 			o.gate(g)
 		}
-		entries := j.measured(p, before(at, 2), volume, ph)
+		entries := j.measured(p, before(at, 2), ferment.Entry{Volume: volume, PH: ph})
 		entries = append(entries, j.powders(&o, sulphite, sorbate, at, note)...)
 		j.write(&o, p.values, entries...)
 		o.answer(strings.Join(slices.DeleteFunc([]string{sulphite.words, sorbate.words}, func(s string) bool { return s == "" }), " and ") +
@@ -181,17 +181,20 @@ func (d dose) wish(act ferment.Act, at ferment.Moment, note string) app.Wish {
 
 // measured is an entry of what was typed as measured and is not what the record
 // has; nothing where both agree.
-func (j jug) measured(p *asking, at ferment.Moment, volume measure.Given[measure.Volume], ph measure.Given[measure.PH]) []ferment.Entry {
-	e := ferment.Entry{At: at}
-	if known := shown(j.v.Course.Volume, j.litres); volume.Known() && volume.Text != known {
-		e.Volume = volume
+func (j jug) measured(p *asking, at ferment.Moment, e ferment.Entry) []ferment.Entry {
+	if e.Volume.Text == shown(j.v.Course.Volume, j.litres) {
+		e.Volume = measure.Given[measure.Volume]{}
 	}
-	if known := shown(j.v.Course.PH, measure.PH.String); ph.Known() && ph.Text != known {
-		e.PH = ph
+	if e.PH.Text == shown(j.v.Course.PH, measure.PH.String) {
+		e.PH = measure.Given[measure.PH]{}
+	}
+	if e.Gravity.Text == shown(j.v.Course.Present, measure.Gravity.String) {
+		e.Gravity = measure.Given[measure.Gravity]{}
 	}
 	if e.Empty() {
 		return nil
 	}
+	e.At = at
 	return []ferment.Entry{e}
 }
 

@@ -9,7 +9,6 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
-	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
@@ -47,12 +46,6 @@ func shown[T any](f course.Figure[T], as func(T) string) string {
 
 func percent(s measure.Strength) string { return measure.Decimal(float64(s), 1) + " %" }
 
-// gravity is the latest that is trusted.
-func (j jug) gravity() course.Figure[measure.Gravity] {
-	g := j.v.Course.Gravity
-	return course.Figure[measure.Gravity]{Value: g.Value.Gravity, Unknown: g.Unknown}
-}
-
 // volume asks what stands in the vessel.
 func (j jug) volume(p *asking) measure.Given[measure.Volume] {
 	f := Field{Key: "volume", Label: "in the vessel", Value: shown(j.v.Course.Volume, j.litres), From: "by the record"}
@@ -75,22 +68,19 @@ func (j jug) alcoholField() Field {
 	return f
 }
 
-// mead is what stands in the vessel by the record, as far as that is known.
-func (j jug) mead() (honey.Mead, error) {
-	c := j.v.Course
+// comesTo answers what a vessel holds once the change is written, by the record, and
+// gives its volume.
+func (j jug) comesTo(o *Outcome) measure.Volume {
+	is, ok := j.after(o.Change, j.v.ID())
+	c := is.Course
 	switch {
-	case !c.Volume.IsKnown():
-		return honey.Mead{}, errors.New(c.Volume.Unknown)
-	case !c.Gravity.IsKnown():
-		return honey.Mead{}, errors.New(c.Gravity.Unknown + ": read gravity")
-	case !c.Alcohol.IsKnown():
-		return honey.Mead{}, errors.New(c.Alcohol.Unknown)
+	case !ok:
+	case !c.Volume.IsKnown() || !c.Alcohol.IsKnown():
+		o.say(words.Note, "what it comes to is not known: "+cmp.Or(c.Volume.Unknown, c.Alcohol.Unknown))
+	default:
+		o.answer(fmt.Sprintf("then %s at %s with %s", j.litres(c.Volume.Value), words.Exact(c.Present.Value, j.s.Cellar.Settings), c.Alcohol.Value))
 	}
-	return honey.Mead{Volume: c.Volume.Value, Gravity: c.Gravity.Value.Gravity, Alcohol: c.Alcohol.Value}, nil
-}
-
-func (j jug) mixed(m honey.Mead) string {
-	return fmt.Sprintf("%s, %s, %s", j.litres(m.Volume), words.Exact(m.Gravity, j.s.Cellar.Settings), m.Alcohol)
+	return c.Volume.Value
 }
 
 // gateNamed is a gate of the day as it stands; it is not ok where the day has

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
@@ -16,7 +15,6 @@ import (
 type pour struct {
 	amount  measure.Given[measure.Volume]
 	of      string
-	gravity measure.Given[measure.Gravity]
 	alcohol measure.Given[measure.Strength] // of a mead; of water none
 }
 
@@ -48,11 +46,10 @@ func (j jug) pour(p *asking, label string, words []string, holds measure.Volume,
 	}
 	switch t.of {
 	case withSame:
-		t.gravity, t.alcohol = j.own()
+		t.alcohol = j.strength()
 	case withLike:
 		of := p.ask(Field{Key: "of", Label: "which", From: "what it is, e.g. lime blossom 2025"})
 		t.alcohol = may(p, Field{Key: "strength", Label: "its alcohol", From: "e.g. 12 %; unknown, that of the whole is too"}, measure.ParseStrength)
-		t.gravity = may(p, Field{Key: "its-gravity", Label: "its gravity", From: "e.g. 0.997"}, measure.ParseGravity)
 		if of == withWater {
 			p.fail("of", "water has its own word above")
 		}
@@ -63,48 +60,18 @@ func (j jug) pour(p *asking, label string, words []string, holds measure.Volume,
 	return t
 }
 
-// own are gravity and alcohol of the mead itself, where they are known.
-func (j jug) own() (g measure.Given[measure.Gravity], s measure.Given[measure.Strength]) {
-	m, err := j.mead()
-	if err != nil {
-		return g, s
+// strength is the alcohol of the mead itself, where it is known.
+func (j jug) strength() measure.Given[measure.Strength] {
+	if a := j.v.Course.Alcohol; a.IsKnown() {
+		return measure.Give(a.Value, percent(a.Value))
 	}
-	return measure.Give(m.Gravity, m.Gravity.Places(4)), measure.Give(m.Alcohol, percent(m.Alcohol))
+	return measure.Given[measure.Strength]{}
 }
 
 // wish is the top-up as something that is done.
 func (t pour) wish(at ferment.Moment) app.Wish {
 	amount, _ := measure.ParseQuantity(t.amount.Text) // it was read as a volume
 	return app.Wish{Step: string(ferment.TopUp), Entry: ferment.Entry{At: at, Amount: ferment.Amount{Quantity: amount}, Of: t.of, Alcohol: t.alcohol}}
-}
-
-// mead is what is poured in, as far as it is known.
-func (t pour) mead() (honey.Mead, bool) {
-	if t.of == withWater {
-		return honey.Mead{Volume: t.amount.Value, Gravity: 1}, true
-	}
-	return honey.Mead{Volume: t.amount.Value, Gravity: t.gravity.Value, Alcohol: t.alcohol.Value}, t.gravity.Known() && t.alcohol.Known()
-}
-
-// told says what a top-up of so much mead makes of it.
-func (j jug) told(o *Outcome, t pour, holds measure.Volume) {
-	own, err := j.mead()
-	in, known := t.mead()
-	own.Volume = holds
-	switch {
-	case err != nil:
-		o.say(words.Note, "what it comes to is not known: "+measure.ErrorIn(err, j.units()))
-		return
-	case !known:
-		o.say(words.Note, "what it comes to is not known: give the alcohol and the gravity of what goes in")
-		return
-	}
-	made, err := honey.Blend(own, in)
-	if err != nil {
-		o.say(words.Note, measure.ErrorIn(err, j.units()))
-		return
-	}
-	o.answer(fmt.Sprintf("it comes to %s", j.mixed(made)))
 }
 
 // topUp fills the vessel up.
@@ -121,7 +88,7 @@ func (j jug) topUp(p *asking) func() Outcome {
 		w.Note = note
 		j.write(&o, p.values, j.settle(&o, w)...)
 		o.answer(fmt.Sprintf("%s of %s", measure.AsTyped(t.amount, j.units()), t.of))
-		j.told(&o, t, c.Volume.Value)
+		j.comesTo(&o)
 		j.ledger(&o, j.v.ID())
 		j.restarts(&o, t.of)
 		return o
@@ -165,7 +132,7 @@ func (j jug) blend(p *asking) func() Outcome {
 		j.write(&o, p.values, entries...)
 		j.loses(&o, other, t, rest, at)
 		o.answer(fmt.Sprintf("%s of %s into %s", measure.AsTyped(t.amount, j.units()), other.v.Label(), j.v.Label()))
-		j.told(&o, t, j.v.Course.Volume.Value)
+		j.comesTo(&o)
 		j.ledger(&o, j.v.ID())
 		j.ledger(&o, other.v.ID())
 		j.restarts(&o, t.of)
@@ -186,7 +153,7 @@ func (j jug) share(p *asking, other jug) (t pour, rest measure.Given[measure.Vol
 		amount.Value, amount.From = j.litres(min(room, there.Value)), "to the neck of "+j.vesselWords(v)
 	}
 	t = pour{of: other.v.ID()}
-	t.gravity, t.alcohol = other.own()
+	t.alcohol = other.strength()
 	t.amount = want(p, amount, measure.ParseVolume, p.fill("say how much of it goes in, e.g. {0.5 L}"))
 	left := Field{Key: "rest", Label: "stays of it", From: "in " + other.v.Label() + p.fill("; {0 L} closes it")}
 	if there.IsKnown() {

@@ -102,7 +102,7 @@ func (j jug) rack(p *asking) func() Outcome {
 		j.surprise(&o, m)
 		j.ledger(&o, j.v.ID())
 		if pour.amount.Known() {
-			j.told(&o, pour, m.holds)
+			j.comesTo(&o)
 		}
 		j.headspace(&o, to, m.holds+pour.amount.Value)
 		j.rackingCautions(&o)

@@ -97,12 +97,12 @@ func TestTopUp(t *testing.T) {
 	before := s.Vessels[0].Course.Alcohol.Value
 	require.InDelta(t, 13.9, float64(before), 0.2)
 	_, o := rack(s, "what='top up' amount=0.15L")
-	assert.Contains(t, said(o), fmt.Sprintf("3.60 L, 0.9962, %.1f %% vol", float64(before)*3.45/3.60))
+	assert.Contains(t, said(o), fmt.Sprintf("3.60 L at 0.9962 with %.1f %% vol", float64(before)*3.45/3.60))
 	v, _ := jug{record{s}, s.Vessels[0]}.after(o.Change, "lime-a")
 	assert.InDelta(t, 13.32, float64(v.Course.Alcohol.Value), 0.2, "the course says the same")
 
 	_, o = rack(s, "what='top up' with='another mead' of=heath amount=0.15L")
-	assert.True(t, has(o, words.Note, "give the alcohol and the gravity of what goes in"), said(o))
+	assert.True(t, has(o, words.Note, "what it comes to is not known"), said(o))
 	_, o = rack(s, "what='top up' amount=0.7L")
 	assert.Contains(t, wrong(o), "amount: 4.15 L do not go into glass jug of 4.1 L")
 	unread := cellar(40, nil, lime("lime-a", "0 pitch | 30 vol3.45L"))
@@ -162,7 +162,7 @@ func TestBlending(t *testing.T) {
 	require.InDelta(t, 9, float64(b), 0.2)
 	_, o := rack(s, "what=blend amount=2.0L")
 	require.Empty(t, wrong(o))
-	assert.Contains(t, said(o), fmt.Sprintf("5.00 L, 0.9970, %.1f %% vol", (3*float64(a)+2*float64(b))/5))
+	assert.Contains(t, said(o), fmt.Sprintf("5.00 L at 0.9970 with %.1f %% vol", (3*float64(a)+2*float64(b))/5))
 	assert.Equal(t, []string{"lime-a blend 2.0 L heath alcohol 9.2 %", "heath lost 2.0 L"}, written(o.Change))
 	assert.Empty(t, o.Change.Closes)
 	assert.InDelta(t, 0.2, float64(afterwards(s, o.Change, "heath")), 1e-9)
@@ -244,7 +244,7 @@ func TestSweetening(t *testing.T) {
 	_, o := rack(s, "what=sweeten amount=160g")
 	require.Empty(t, wrong(o))
 	assert.Empty(t, o.Closed)
-	assert.Regexp(t, `160 g honey bring 3\.20 L to 1\.012[0-9]`, said(o))
+	assert.Regexp(t, `then 3\.31 L at 1\.012[0-9] with 11\.3 % vol`, said(o))
 	assert.Equal(t, []string{"lime-a honey 160 g honey lot lime-26 water 18.1 %"}, written(o.Change))
 	v, _ := jug{record{s}, s.Vessels[0]}.after(o.Change, "lime-a")
 	assert.InDelta(t, 3.2+0.16*0.684, float64(v.Course.Volume.Value), 0.005, "a kilogram takes 0.684 L")
@@ -261,8 +261,8 @@ func TestSweetening(t *testing.T) {
 		"what=sweeten":               "amount: say how sweet it is to be",
 		"what=sweeten to=0.990":      "to: ",
 		"what=sweeten to=0.997":      "", // as it is: no honey
-		"what=sweeten to=dry":        `to: "dry" is neither a gravity nor a content, e.g. 1.010 or 30 g/L`,
-		"what=sweeten to=900g/L":     "to: that is sweeter than can be worked out",
+		"what=sweeten to=dry":        `to: "dry" is neither a gravity, a content nor a glass, e.g. 1.010, 30 g/L or 2 g in 100 mL`,
+		"what=sweeten to=900g/L":     "to: sugar wanted 900 g/L is outside",
 		"what=sweeten amount=50kg":   "amount: that is sweeter than can be worked out",
 		"what=sweeten amount=0g":     "amount: it is as sweet as that already",
 		"what=sweeten to=1.01 lot=x": "lot: choose one of lime-26, of no lot",
@@ -276,7 +276,11 @@ func TestSweetening(t *testing.T) {
 	fields, _ := rack(s, "what=sweeten to=30g/L")
 	byContent := fields[len(fields)-3].Value
 	_, o = rack(s, "what=sweeten amount='"+byContent+"'")
-	assert.Contains(t, said(o), "with 30 g/L more of sugar")
+	assert.Contains(t, said(o), "30 g/L more of sugar")
+
+	// The glass with 2 g in 100 mL was the best: 64 g in 3.2 L.
+	fields, _ = rack(s, "what=sweeten to='2 g in 100 mL'")
+	assert.Equal(t, "64 g", fields[len(fields)-3].Value)
 
 	wet := cellar(79, nil, lime("lime-a", ready))
 	wet.Cellar.Lots[0].Water, wet.Cellar.Lots[0].Treated = measure.Give[measure.Share](19.5, "19.5 %"), "formic acid, 2026-05-01"

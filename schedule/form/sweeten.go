@@ -1,8 +1,8 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
-	"math"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -69,43 +69,47 @@ func (j jug) uses(o *Outcome, s source, mass measure.Mass) {
 	}
 }
 
-// sweeten puts honey in, to a gravity or so many g/L.
+// sweeten puts honey in, to a gravity or so many g/L, or by the sweetest glass of a
+// trial.
 func (j jug) sweeten(p *asking) func() Outcome {
 	volume, alcohol := j.volume(p), j.alcohol(p)
-	from := want(p, Field{Key: "gravity", Label: "gravity now", Value: shown(j.gravity(), measure.Gravity.String), From: "the latest reading"},
+	from := want(p, Field{Key: "gravity", Label: "gravity now", Value: shown(j.v.Course.Present, measure.Gravity.String), From: "the latest reading"},
 		measure.ParseGravity, "read gravity, e.g. 0.997")
 	h := j.source(p)
-	to := p.ask(Field{Key: "to", Label: "sweeten to", From: "a gravity or a content, e.g. 1.010 or 30 g/L"})
-	m := honey.Mead{Volume: volume.Value, Gravity: from.Value, Alcohol: alcohol.Value}
+	to := p.ask(Field{Key: "to", Label: "sweeten to", From: p.fill("1.010, 30 g/L, or as a glass: {2 g} in {100 mL}")})
 	proposed := Field{Key: "amount", Label: "honey", From: p.fill("as it is weighed, e.g. {120 g}")}
 	if to != "" && len(p.wrong) == 0 {
-		sweet, err := sweetened(m, h.wet(), to)
+		mass, err := sweetened(honey.Mead{Volume: volume.Value, Gravity: from.Value, Alcohol: alcohol.Value}, h.wet(), to)
 		if err != nil {
 			p.fail("to", measure.ErrorIn(err, p.units))
 		}
-		proposed.Value, proposed.From = j.grams(sweet.Honey), "by mass and volume; write what is weighed"
+		proposed.Value, proposed.From = j.grams(mass), "by mass and volume; write what is weighed"
 	}
 	amount := want(p, proposed, measure.ParseMass, p.fill("say how sweet it is to be, or weigh the honey, e.g. {120 g}"))
-	then, sweet, err := sweetenedBy(m, h.wet(), amount.Value)
-	if amount.Known() && err != nil && len(p.wrong) == 0 {
-		p.fail("amount", measure.ErrorIn(err, p.units))
+	solids := measure.Content(honey.Solids(amount.Value, h.wet()).Grams() / max(float64(volume.Value+honey.Takes(amount.Value, h.wet())), 0.01))
+	switch {
+	case len(p.wrong) > 0:
+	case amount.Value <= 0:
+		p.fail("amount", "it is as sweet as that already: aim higher, e.g. 1.010 or 30 g/L")
+	case solids > 400:
+		p.fail("amount", "that is sweeter than can be worked out: at most 400 g/L")
 	}
 	at, note := p.when(j.s.At), p.note()
 	return func() Outcome {
 		var o Outcome
 		q, _ := measure.ParseQuantity(amount.Text) // it was read as a mass
-		entries := j.measured(p, before(at, 1), volume, measure.Given[measure.PH]{})
+		entries := j.measured(p, before(at, 1), ferment.Entry{Volume: volume, Gravity: from})
 		entries = append(entries, j.settle(&o, app.Wish{Step: string(ferment.Honey), Entry: ferment.Entry{At: at, Note: note, Amount: ferment.Amount{Quantity: q}, Of: "honey",
 			Lot: h.lot, Water: h.water}})...)
 		j.write(&o, p.values, entries...)
-		o.answer(fmt.Sprintf("%s honey bring %s to %s", measure.AsTyped(amount, j.units()), measure.AsTyped(volume, j.units()), words.Exact(then, j.s.Cellar.Settings)))
-		o.answer(fmt.Sprintf("then %s of %s, with %s g/L more of sugar", j.litres(sweet.Volume), sweet.Alcohol, measure.Decimal(float64(sweet.Added), 0)))
+		o.answer(fmt.Sprintf("%s of honey into %s: %s g/L more of sugar", measure.AsTyped(amount, j.units()), measure.AsTyped(volume, j.units()), measure.Decimal(float64(solids), 0)))
+		then := j.comesTo(&o)
 		j.ledger(&o, j.v.ID())
 		if !h.water.Known() {
 			o.say(words.Note, "the honey is taken to hold 17.2 % of water")
 		}
-		if room := j.stands().Brimful; room.Known() && sweet.Volume > room.Value {
-			o.say(words.Warn, fmt.Sprintf("%s do not go into %s", j.litres(sweet.Volume), j.vesselWords(j.stands())))
+		if room := j.stands().Brimful; room.Known() && then > room.Value {
+			o.say(words.Warn, fmt.Sprintf("%s do not go into %s", j.litres(then), j.vesselWords(j.stands())))
 		}
 		j.uses(&o, h, amount.Value)
 		if o.Closed == "" && j.v.Course.Steady.Met.IsZero() {
@@ -117,49 +121,30 @@ func (j jug) sweeten(p *asking) func() Outcome {
 	}
 }
 
-// sweetest is how far a mead is sweetened at most.
-const sweetest = 0.15
-
-// sweetened is what honey makes of a mead that is sweetened to a gravity, or by
-// so many g/L of its solids.
-func sweetened(m honey.Mead, water measure.Share, to string) (honey.Sweetened, error) {
+// sweetened is the honey that sweetens a mead to a gravity, by so many g/L of its
+// solids, or as a glass of a trial was: a mass in a volume.
+func sweetened(m honey.Mead, water measure.Share, to string) (measure.Mass, error) {
+	if mass, glass, is := strings.Cut(to, " in "); is {
+		h, err := measure.ParseMass(mass)
+		v, err2 := measure.ParseVolume(glass)
+		if err := cmp.Or(err, err2); err != nil {
+			return 0, err
+		}
+		if v.Value <= 0 {
+			return 0, fmt.Errorf("%q is no glass: the honey and the mead that it went into, e.g. 2 g in 100 mL", to)
+		}
+		return h.Value * measure.Mass(m.Volume/v.Value), nil
+	}
 	if strings.HasSuffix(strings.ToLower(to), "/l") {
 		content, err := measure.ParseContent(to)
 		if err != nil {
-			return honey.Sweetened{}, err
+			return 0, err
 		}
-		_, s, err := sweetenedUntil(m, water, func(s honey.Sweetened) float64 { return float64(s.Added - content.Value) })
-		return s, err
+		return honey.SweetenBy(m, content.Value, water)
 	}
 	g, err := measure.ParseGravity(to)
 	if err != nil {
-		return honey.Sweetened{}, fmt.Errorf("%q is neither a gravity nor a content, e.g. 1.010 or 30 g/L", to)
+		return 0, fmt.Errorf("%q is neither a gravity, a content nor a glass, e.g. 1.010, 30 g/L or 2 g in 100 mL", to)
 	}
-	return honey.Raise(m.Volume, m.Gravity, g.Value, m.Alcohol, water)
-}
-
-// sweetenedBy is the gravity that so much honey brings a mead to.
-func sweetenedBy(m honey.Mead, water measure.Share, mass measure.Mass) (measure.Gravity, honey.Sweetened, error) {
-	return sweetenedUntil(m, water, func(s honey.Sweetened) float64 { return float64(s.Honey - mass) })
-}
-
-// sweetenedUntil raises the gravity until what is wanted of it is reached.
-func sweetenedUntil(m honey.Mead, water measure.Share, over func(honey.Sweetened) float64) (measure.Gravity, honey.Sweetened, error) {
-	to := measure.Root(m.Gravity, m.Gravity+sweetest, func(g measure.Gravity) float64 {
-		s, err := honey.Raise(m.Volume, m.Gravity, g, m.Alcohol, water)
-		if err != nil {
-			return 1 // too sweet for the figure: it lies under that
-		}
-		return over(s)
-	})
-	s, err := honey.Raise(m.Volume, m.Gravity, to, m.Alcohol, water)
-	switch {
-	case err != nil:
-		return to, s, err
-	case s.Honey <= 0:
-		return to, s, fmt.Errorf("it is as sweet as that already: aim higher, e.g. 1.010 or 30 g/L")
-	case math.Abs(over(s)) > 1e-3:
-		return to, s, fmt.Errorf("that is sweeter than can be worked out: at most %s g/L", measure.Decimal(float64(s.Added), 0))
-	}
-	return to, s, nil
+	return honey.Sweeten(m, g.Value, water)
 }
