@@ -15,9 +15,9 @@ const aDay = 24 * time.Hour
 // are written. What is likely is common practice, without a source; it follows
 // what small jugs at room temperature do, and instruments for them can show.
 var keyRows = slices.Concat([]Key{
-	Key{Name: "at", Example: "2026-09-12T18:30:00+01:00", Typed: "18:30", Does: "when: a time of day, yesterday 20:00, -2h, a date", Kind: Aside}.
+	Key{Name: "at", Example: "2026-09-12T18:30:00+01:00", Typed: "18:30", Does: "when; on an entry line a time of day, yesterday 20:00, -2h, a date", Kind: Aside}.
 		moment(func(e *Entry) *Moment { return &e.At }, ""),
-	density(quantity(Key{Name: "gravity", Example: "1.066", Typed: "1.066", Does: "density by the hydrometer, also 1066", Kind: Measured, Likely: Likely{Low: 0.985, High: 1.160}},
+	density(quantity(Key{Name: "gravity", Example: "1.066", Typed: "1.066", Does: "density by the hydrometer; on an entry line also 1066", Kind: Measured, Likely: Likely{Low: 0.985, High: 1.160}},
 		measure.ParseGravity, func(e *Entry) *measure.Given[measure.Gravity] { return &e.Gravity }, asRead, "%")),
 	density(quantity(Key{Name: "brix", Example: "20.2", Typed: "20.2bx", After: []string{"bx", "°bx", "brix"}, Does: "density in °Bx", Kind: Measured, Likely: Likely{Low: -4, High: 36}},
 		measure.ParseBrix, func(e *Entry) *measure.Given[measure.Brix] { return &e.Brix }, spelled, "%")),
@@ -34,7 +34,7 @@ var keyRows = slices.Concat([]Key{
 	Key{Name: "degassed", Example: "false", Typed: "degassed=false", Does: "false where the sample still held its gas", Kind: Aside, Column: "degassed"}.
 		flag(func(e *Entry, is bool) { e.Undegassed = !is }, func(e *Entry) string { return map[bool]string{true: "false"}[e.Undegassed] },
 			map[string]string{"false": "not degassed"}),
-	temperatures(Key{Name: "temperature", Example: "19.5 °C", Typed: "19.5C", Does: "of the vessel; 17..24C is the lowest and the highest", Kind: Measured,
+	temperatures(Key{Name: "temperature", Example: "19.5 °C", Typed: "19.5C", Does: "of the vessel; on an entry line 17..24C is the lowest and the highest", Kind: Measured,
 		Likely: Likely{Low: -2, High: 45, Change: 8, Within: aDay}}),
 	quantity(Key{Name: "ph", Example: "3.4", Typed: "ph3.4", Before: "ph", Does: "acidity on the pH scale", Kind: Measured, Likely: Likely{Low: 2.5, High: 5, Change: 0.5}, Column: "pH", Places: 2},
 		measure.ParsePH, func(e *Entry) *measure.Given[measure.PH] { return &e.PH }, spelled, "pH %"),
@@ -86,7 +86,7 @@ var keyRows = slices.Concat([]Key{
 		text(func(e *Entry) *string { return &e.Because }, "because %"),
 	Key{Name: "remind", Example: "2027-02-10", Typed: "remind=2027-02-10", Does: "when to be reminded of it", Kind: Aside, Column: "remind"}.
 		moment(func(e *Entry) *Moment { return &e.Remind }, "reminder on %"),
-	Key{Name: "note", Example: "lively, two fingers of foam", Typed: "; lively, two fingers of foam", Does: "anything else: all that follows the first semicolon", Kind: Aside, Column: "note"}.
+	Key{Name: "note", Example: "lively, two fingers of foam", Typed: "; lively, two fingers of foam", Does: "anything else; on an entry line all that follows the first semicolon", Kind: Aside, Column: "note"}.
 		lines(func(e *Entry) *string { return &e.Note }),
 	group(Key{Name: "to", Example: "{kind: glass jug, brimful: 4.1 L}", Typed: `to="glass jug, 4.1 L"`, Does: "the vessel that it went into", Kind: Done, Column: "to"},
 		func(e *Entry) bool { return e.To.Kind != "" || e.To.Brimful.Known() }, toValue, toWords),

@@ -264,6 +264,9 @@ func completeCommand(cmd *cobra.Command, given []string, typed string) ([]cobra.
 				choices = append(choices, choice{c.Name(), c.Short})
 			}
 		}
+		for _, name := range sortedNames(topics) {
+			choices = append(choices, choice{name, topics[name].use})
+		}
 		return choices
 	})(cmd, given, typed)
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"runtime/debug"
 	"strings"
 	"time"
@@ -20,15 +21,19 @@ import (
 // helpCommand is the help of the program or of one command.
 func helpCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:               "help [COMMAND]",
-		Short:             "What a command takes and does",
-		Example:           "  jugkeeper help\n  jugkeeper help log",
+		Use:               "help [COMMAND|files]",
+		Short:             "What a command takes and does; every key of the files",
+		Example:           "  jugkeeper help\n  jugkeeper help log\n  jugkeeper help files",
 		Args:              args(cobra.MaximumNArgs(1)),
 		ValidArgsFunction: completeCommand,
 		RunE: func(cmd *cobra.Command, given []string) error {
 			root := cmd.Root()
 			if len(given) == 0 {
 				return root.Help()
+			}
+			if t, is := topics[given[0]]; is {
+				_, err := io.WriteString(cmd.OutOrStdout(), t.text())
+				return err
 			}
 			for _, c := range root.Commands() {
 				if c.Name() == given[0] {
@@ -122,9 +127,8 @@ func manOf(root *cobra.Command, w world) string {
 	for _, k := range tui.DefaultKeys().Helps(tui.OnBoard | tui.OnVessel) {
 		p.item(k.Keys, k.Does)
 	}
-	p.section("FILES", roff("The cellar is a folder of YAML files."))
-	for _, f := range files {
-		p.item(f[0], f[1])
+	for _, name := range sortedNames(topics) {
+		p.topic(strings.ToUpper(name), topics[name])
 	}
 	p.section("ENVIRONMENT")
 	for _, e := range environment {
@@ -152,6 +156,31 @@ func (p *page) section(name string, lines ...string) {
 // item is a word with what is said of it.
 func (p *page) item(word, says string) {
 	fmt.Fprintf(p, ".TP\n.B %s\n%s\n", roff(word), filled(says))
+}
+
+func (p *page) topic(name string, t topic) {
+	p.section(name)
+	for i, about := range t.about {
+		if i > 0 {
+			p.WriteString(".PP\n")
+		}
+		p.WriteString(filled(about) + "\n")
+	}
+	depth := 0
+	for _, r := range t.rows() {
+		for ; depth < r.depth; depth++ {
+			p.WriteString(".RS 2\n")
+		}
+		for ; depth > r.depth; depth-- {
+			p.WriteString(".RE\n")
+		}
+		if r.says == "" {
+			fmt.Fprintf(p, ".SS %s\n", roff(r.name))
+		} else {
+			p.item(r.name, r.says)
+		}
+	}
+	p.WriteString(strings.Repeat(".RE\n", depth))
 }
 
 func (p *page) command(c *cobra.Command) {

@@ -75,7 +75,7 @@ func newRoot(w world) *cobra.Command {
 	root.AddCommand(
 		todayCommand(w, &f), logCommand(w, &f), doneCommand(w, &f), skipCommand(w, &f),
 		showCommand(w, &f), compareCommand(w, &f), checkCommand(w, &f), newCommand(w, &f), protocolCommand(w, &f),
-		demoCommand(w, &f), workCommand(w, &f), exportCommand(w, &f), completionCommand(w), manCommand(w), versionCommand(w),
+		demoCommand(w, &f), workCommand(w, &f), exportCommand(w, &f), schemaCommand(w), completionCommand(w), manCommand(w), versionCommand(w),
 	)
 	cobra.EnableCommandSorting = false // the order is that of the work
 	root.SetHelpCommand(helpCommand())
@@ -244,16 +244,6 @@ func (w world) xdg(name string, under ...string) string {
 func (w world) withoutRecord() world {
 	w.unrecorded = true
 	return w
-}
-
-// files are what a cellar's folder holds.
-var files = [][2]string{
-	{"cellar.yaml", "the settings: time zone, units, scale, theme, keys, bottles; may be missing"},
-	{"ferments/NAME.yaml", "one ferment: what it was made of, and its log; the name of the file is its name"},
-	{"ferments/past/NAME.yaml", "a closed ferment; it is read when it is named"},
-	{"protocols/NAME.yaml", "a plan of your own; it goes before a built-in one of its name"},
-	{"honey.yaml", "honey lots"},
-	{"cultures.yaml", "yeast cultures"},
 }
 
 // environment are the variables that the program looks at.

@@ -142,6 +142,30 @@ func TestEveryCommandSaysWhatItDoes(t *testing.T) {
 	}
 }
 
+// TestTopics: what help tells of the files is kept beside the README, which leads to
+// it, and stands in the manual page.
+func TestTopics(t *testing.T) {
+	var out, errs bytes.Buffer
+	require.Equal(t, 0, run([]string{"man"}, around(t.TempDir(), &out, &errs)), errs.String())
+	manual := strings.NewReplacer(`\-`, "-", `\e`, `\`, `\&`, "").Replace(out.String())
+	for name, topic := range topics {
+		path := "../../testdata/help/" + name + ".txt"
+		out.Reset()
+		require.Equal(t, 0, run([]string{"help", name}, around(t.TempDir(), &out, &errs)), errs.String())
+		if *update {
+			require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o777))
+			require.NoError(t, os.WriteFile(path, out.Bytes(), 0o666))
+		}
+		want, err := os.ReadFile(path)
+		require.NoError(t, err)
+		assert.Equal(t, string(want), out.String(), "go test ./cmd/jugkeeper -run Topics -update")
+		for _, r := range topic.rows() {
+			assert.NotRegexp(t, "^;|^ |  ", r.says, "%s says what it is", r.name)
+			assert.Contains(t, strings.Join(strings.Fields(manual), " "), strings.Join(strings.Fields(r.name+" "+r.says), " "))
+		}
+	}
+}
+
 func TestManualPage(t *testing.T) {
 	var out, errs bytes.Buffer
 	w := around(t.TempDir(), &out, &errs)
@@ -170,7 +194,7 @@ func TestManualPage(t *testing.T) {
 	assert.Equal(t, "a\n\\&.SH \\-\n\\&'x \\e", roff("a\n.SH -\n'x \\"), "no letter is an instruction")
 	for _, line := range strings.Split(out.String(), "\n") {
 		if strings.HasPrefix(line, ".") {
-			assert.Regexp(t, `^\.(TH|SH|SS|TP|B|PP|br|nf|fi)\b`, line)
+			assert.Regexp(t, `^\.(TH|SH|SS|TP|B|PP|br|nf|fi|RS|RE)\b`, line)
 		}
 	}
 	if _, err := exec.LookPath("mandoc"); err == nil {

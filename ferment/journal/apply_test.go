@@ -59,7 +59,7 @@ func tree(t *testing.T, dir string) map[string]string {
 			return away
 		}
 		info, err := os.Stat(path) // of what a link leads to
-		if err != nil || info.IsDir() || d.Name() == ".lock" {
+		if err != nil || info.IsDir() || d.Name() == ".lock" || filepath.Base(filepath.Dir(path)) == "schemas" {
 			return err
 		}
 		data, err := os.ReadFile(path)

@@ -20,9 +20,9 @@ func fieldsOf(in string, groups map[string]func(name, example string) field[anEn
 		switch k := &keys[i]; {
 		case k.In != in:
 		case k.Form == ferment.AGroup:
-			fields = append(fields, groups[k.Name](k.Name, k.Example))
+			fields = append(fields, groups[k.Name](k.Name, k.Example).is(k.Does))
 		default:
-			fields = append(fields, fieldOf(k))
+			fields = append(fields, fieldOf(k).is(k.Does))
 		}
 	}
 	return fields
@@ -48,14 +48,17 @@ func fieldOf(k *ferment.Key) field[anEntry] {
 	case ferment.AFlag:
 		write = func(e *anEntry, _ style) string { return k.Text(e) }
 	}
-	return field[anEntry]{k.Name, k.Example, func(v value, e *anEntry) {
+	return field[anEntry]{key: k.Name, example: k.Example, read: func(v value, e *anEntry) {
 		if s, ok := read(v); ok {
 			if err := k.Set(e, s, v.zone); err != nil {
 				v.refuse(err)
 			}
 		}
-	}, write}
+	}, write: write}.as(shape{form: forms[k.Form], words: k.Words})
 }
+
+// forms are the forms of what fieldOf reads itself.
+var forms = map[ferment.Form]Form{ferment.AQuantity: Parsed, ferment.AWord: Word, ferment.AFlag: Flag}
 
 // groups are the keys that have keys of their own.
 var groups = map[string]func(name, example string) field[anEntry]{
@@ -95,18 +98,18 @@ func readEntry(v value, e *ferment.Entry) (ok bool) {
 // logField is the log of a noun, which is incomplete where an entry of it cannot
 // be read.
 func logField[T any](example string, at func(*T) (log *[]ferment.Entry, incomplete *bool)) field[T] {
-	return field[T]{"log", "[{at: " + example + "}]",
-		func(v value, into *T) {
+	return field[T]{key: "log", example: "[{at: " + example + "}]",
+		read: func(v value, into *T) {
 			log, incomplete := at(into)
 			var whole bool
 			*log, whole = readLog(v)
 			*incomplete = *incomplete || !whole
 		},
-		func(from *T, s style) string {
+		write: func(from *T, s style) string {
 			log, _ := at(from)
 			return entryTable.listed(*log, s)
 		},
-	}
+	}.as(shape{form: Group, of: func() []Key { return entryTable.describe() }, needs: "at", list: true}).is("what was read and done, an item for each time")
 }
 
 // readLog reads the entries that can be read, in the file's order.
@@ -132,25 +135,25 @@ func readLog(v value) (log []ferment.Entry, whole bool) {
 }
 
 var vesselTable = tableOf("a vessel",
-	text("kind", "glass jug", func(v *ferment.Vessel) *string { return &v.Kind }),
-	given("brimful", "4.1 L", measure.ParseVolume, func(v *ferment.Vessel) *measure.Given[measure.Volume] { return &v.Brimful }),
+	text("kind", "glass jug", func(v *ferment.Vessel) *string { return &v.Kind }).is("what sort of vessel"),
+	given("brimful", "4.1 L", measure.ParseVolume, func(v *ferment.Vessel) *measure.Given[measure.Volume] { return &v.Brimful }).is("what it holds to the brim"),
 )
 
 var bottlesTable = tableOf("a kind of bottle",
-	text("kind", "crown beer bottle", func(b *ferment.Bottles) *string { return &b.Kind }),
-	given("size", "330 mL", measure.ParseVolume, func(b *ferment.Bottles) *measure.Given[measure.Volume] { return &b.Size }),
-	whole("count", "8", 1, 10000, func(b *ferment.Bottles) *int { return &b.Count }),
-	text("codes", "BH-A 1-8", func(b *ferment.Bottles) *string { return &b.Codes }),
-	given("fizz", "5.0 g/L", ferment.ParseFizz, func(b *ferment.Bottles) *measure.Given[measure.Content] { return &b.Fizz }),
-	given("honey", "3.0 g", measure.ParseMass, func(b *ferment.Bottles) *measure.Given[measure.Mass] { return &b.Honey }),
-	word("for", ferment.ForWords, func(b *ferment.Bottles) *string { return &b.For }),
+	text("kind", "crown beer bottle", func(b *ferment.Bottles) *string { return &b.Kind }).is("a kind of cellar.yaml, or a usual one"),
+	given("size", "330 mL", measure.ParseVolume, func(b *ferment.Bottles) *measure.Given[measure.Volume] { return &b.Size }).is("what each holds"),
+	whole("count", "8", 1, 10000, func(b *ferment.Bottles) *int { return &b.Count }).is("how many"),
+	text("codes", "BH-A 1-8", func(b *ferment.Bottles) *string { return &b.Codes }).is("what is written on them"),
+	given("fizz", "5.0 g/L", ferment.ParseFizz, func(b *ferment.Bottles) *measure.Given[measure.Content] { return &b.Fizz }).is("carbon dioxide aimed at, or none"),
+	given("honey", "3.0 g", measure.ParseMass, func(b *ferment.Bottles) *measure.Given[measure.Mass] { return &b.Honey }).is("into each bottle, where they were primed one by one"),
+	word("for", ferment.ForWords, func(b *ferment.Bottles) *string { return &b.For }).is("what they are for"),
 )
 
 var tastingTable = tableOf("a tasting", fieldsOf("taste", nil)...)
 
 var triangleTable = tableOf("a triangle",
-	text("with", "bh-b", func(t *ferment.Triangle) *string { return &t.With }),
-	wholes("codes", "[417, 902, 655]", 1, 9999, func(t *ferment.Triangle) *[]int { return &t.Codes }),
-	whole("odd", "902", 1, 9999, func(t *ferment.Triangle) *int { return &t.Odd }),
-	whole("said", "902", 1, 9999, func(t *ferment.Triangle) *int { return &t.Said }),
+	text("with", "bh-b", func(t *ferment.Triangle) *string { return &t.With }).is("the other ferment"),
+	wholes("codes", "[417, 902, 655]", 1, 9999, func(t *ferment.Triangle) *[]int { return &t.Codes }).is("of the three glasses"),
+	whole("odd", "902", 1, 9999, func(t *ferment.Triangle) *int { return &t.Odd }).is("the code of the odd one"),
+	whole("said", "902", 1, 9999, func(t *ferment.Triangle) *int { return &t.Said }).is("the code that was said to be the odd one"),
 )

@@ -21,17 +21,17 @@ type draft struct {
 
 var fermentTable = tableOf("a ferment",
 	format[draft](),
-	text("name", "Bell heather, east hive", func(d *draft) *string { return &d.Name }),
-	placed(text("tag", "BH-A", func(d *draft) *string { return &d.Tag })),
-	placed(group("vessel", "{kind: glass jug, brimful: 4.1 L}", vesselTable, func(d *draft) *ferment.Vessel { return &d.Vessel })),
-	group("trial", "{name: bell-heather, differs: yeast}", trialTable, func(d *draft) *ferment.Trial { return &d.Trial }),
-	placed(group("from", "{ferment: bh-a, at: 2026-11-26, volume: 1.0 L}", originTable, func(d *draft) *ferment.Origin { return &d.From })),
-	placed(text("protocol", "small-jug", func(d *draft) *string { return &d.Protocol })),
-	placed(field[draft]{"ending", "undecided", readEnding, endingText}),
-	placed(group("must", "{volume: 3.6 L, gravity: 1.084}", mustTable, func(d *draft) *ferment.Must { return &d.Must })),
-	group("yeast", "{name: white-wine yeast, kind: bought}", yeastTable, func(d *draft) *ferment.Yeast { return &d.Yeast }),
-	group("nutrient", "{target: 200 mg/L, kind: ammonium phosphate}", nutrientTable, func(d *draft) *ferment.NutrientPlan { return &d.Nutrient }),
-	lines("note", "from the lower boxes", func(d *draft) *string { return &d.Note }),
+	text("name", "Bell heather, east hive", func(d *draft) *string { return &d.Name }).is("what the ferment is called"),
+	placed(text("tag", "BH-A", func(d *draft) *string { return &d.Tag })).is("the short code on the glass, at most six columns"),
+	placed(group("vessel", "{kind: glass jug, brimful: 4.1 L}", vesselTable, func(d *draft) *ferment.Vessel { return &d.Vessel })).is("the glass, and what it holds to the brim"),
+	group("trial", "{name: bell-heather, differs: yeast}", trialTable, func(d *draft) *ferment.Trial { return &d.Trial }).is("ferments of one must with one thing different"),
+	placed(group("from", "{ferment: bh-a, at: 2026-11-26, volume: 1.0 L}", originTable, func(d *draft) *ferment.Origin { return &d.From })).is("the ferment that this one was racked off"),
+	placed(text("protocol", "small-jug", func(d *draft) *string { return &d.Protocol })).is("the plan; jugkeeper protocol lists them"),
+	placed(field[draft]{key: "ending", example: undecided, read: readEnding, write: endingText}).as(shape{form: Word, words: append(stringsOf(ferment.Endings()), undecided), several: true}).is("how it is to end; several where it is open between them"),
+	placed(group("must", "{volume: 3.6 L, gravity: 1.084}", mustTable, func(d *draft) *ferment.Must { return &d.Must })).is("what it was made of"),
+	group("yeast", "{name: white-wine yeast, kind: bought}", yeastTable, func(d *draft) *ferment.Yeast { return &d.Yeast }).is("what ferments it"),
+	group("nutrient", "{target: 200 mg/L, own: 20 mg/L, kind: ammonium phosphate}", nutrientTable, func(d *draft) *ferment.NutrientPlan { return &d.Nutrient }).is("what the doses of nutrient aim at"),
+	lines("note", "from the lower boxes", func(d *draft) *string { return &d.Note }).is("anything else about the whole ferment"),
 	logField("2026-09-12T18:30:00+01:00, did: pitch", func(d *draft) (*[]ferment.Entry, *bool) { return &d.Log, &d.Incomplete }),
 )
 
@@ -81,14 +81,14 @@ func stampOf(text []byte) uint64 {
 }
 
 var trialTable = tableOf("a trial",
-	text("name", "bell-heather", func(t *ferment.Trial) *string { return &t.Name }),
-	text("differs", "yeast", func(t *ferment.Trial) *string { return &t.Differs }),
+	text("name", "bell-heather", func(t *ferment.Trial) *string { return &t.Name }).is("the same in every ferment of the trial"),
+	text("differs", "yeast", func(t *ferment.Trial) *string { return &t.Differs }).is("the one thing that is different"),
 )
 
 var originTable = tableOf("an origin",
-	text("ferment", "bh-a", func(o *ferment.Origin) *string { return &o.Ferment }),
-	moment("at", "2026-11-26", func(o *ferment.Origin) *ferment.Moment { return &o.At }),
-	given("volume", "1.0 L", measure.ParseVolume, func(o *ferment.Origin) *measure.Given[measure.Volume] { return &o.Volume }),
+	text("ferment", "bh-a", func(o *ferment.Origin) *string { return &o.Ferment }).is("the name of its file, without .yaml"),
+	moment("at", "2026-11-26", func(o *ferment.Origin) *ferment.Moment { return &o.At }).is("when it was racked off"),
+	given("volume", "1.0 L", measure.ParseVolume, func(o *ferment.Origin) *measure.Given[measure.Volume] { return &o.Volume }).is("how much went over"),
 )
 
 const undecided = "undecided"
@@ -117,66 +117,66 @@ func endingText(d *draft, s style) string {
 }
 
 var mustTable = tableOf("a must",
-	given("volume", "3.6 L", measure.ParseVolume, func(m *ferment.Must) *measure.Given[measure.Volume] { return &m.Volume }),
-	list("honey", "[{lot: bell-heather-26, mass: 980 g, water: 18.1 %}]", honeyTable, func(m *ferment.Must) *[]ferment.HoneyPart { return &m.Honey }),
-	given("water", "2.9 L", measure.ParseVolume, func(m *ferment.Must) *measure.Given[measure.Volume] { return &m.Water }),
-	list("fruit", "[{name: bramble, mass: 400 g, sugar: 8 %, water: 85 %}]", fruitTable, func(m *ferment.Must) *[]ferment.FruitPart { return &m.Fruit }),
-	given("gravity", "1.084", measure.ParseGravity, func(m *ferment.Must) *measure.Given[measure.Gravity] { return &m.Gravity }),
-	given("fermentable", "80 %", parseFermentable, func(m *ferment.Must) *measure.Given[measure.Share] { return &m.Fermentable }),
-	given("ph", "3.9", measure.ParsePH, func(m *ferment.Must) *measure.Given[measure.PH] { return &m.PH }),
+	given("volume", "3.6 L", measure.ParseVolume, func(m *ferment.Must) *measure.Given[measure.Volume] { return &m.Volume }).is("of the whole must"),
+	list("honey", "[{lot: bell-heather-26, mass: 980 g, water: 18.1 %}]", honeyTable, func(m *ferment.Must) *[]ferment.HoneyPart { return &m.Honey }).is("the honey in it, an item for each lot"),
+	given("water", "2.9 L", measure.ParseVolume, func(m *ferment.Must) *measure.Given[measure.Volume] { return &m.Water }).is("where honey went into so much water"),
+	list("fruit", "[{name: bramble, mass: 400 g, sugar: 8 %, water: 85 %}]", fruitTable, func(m *ferment.Must) *[]ferment.FruitPart { return &m.Fruit }).is("the fruit in it, an item for each kind"),
+	given("gravity", "1.084", measure.ParseGravity, func(m *ferment.Must) *measure.Given[measure.Gravity] { return &m.Gravity }).is("as measured; left out, it is worked out from the masses"),
+	given("fermentable", "80 %", parseFermentable, func(m *ferment.Must) *measure.Given[measure.Share] { return &m.Fermentable }).is("of its solids, what yeast can take; 86 % where none is given"),
+	given("ph", "3.9", measure.ParsePH, func(m *ferment.Must) *measure.Given[measure.PH] { return &m.PH }).is("as measured"),
 )
 
 var honeyTable = tableOf("a part of honey",
-	text("lot", "bell-heather-26", func(h *ferment.HoneyPart) *string { return &h.Lot }),
-	given("mass", "980 g", measure.ParseMass, func(h *ferment.HoneyPart) *measure.Given[measure.Mass] { return &h.Mass }),
-	given("water", "18.1 %", measure.ParseShare, func(h *ferment.HoneyPart) *measure.Given[measure.Share] { return &h.Water }),
+	text("lot", "bell-heather-26", func(h *ferment.HoneyPart) *string { return &h.Lot }).is("an id of honey.yaml"),
+	given("mass", "980 g", measure.ParseMass, func(h *ferment.HoneyPart) *measure.Given[measure.Mass] { return &h.Mass }).is("how much of it"),
+	given("water", "18.1 %", measure.ParseShare, func(h *ferment.HoneyPart) *measure.Given[measure.Share] { return &h.Water }).is("its water content"),
 )
 
 var fruitTable = tableOf("a part of fruit",
-	text("name", "bramble", func(f *ferment.FruitPart) *string { return &f.Name }),
-	given("mass", "400 g", measure.ParseMass, func(f *ferment.FruitPart) *measure.Given[measure.Mass] { return &f.Mass }),
-	given("sugar", "8 %", measure.ParseShare, func(f *ferment.FruitPart) *measure.Given[measure.Share] { return &f.Sugar }),
-	given("water", "85 %", measure.ParseShare, func(f *ferment.FruitPart) *measure.Given[measure.Share] { return &f.Water }),
+	text("name", "bramble", func(f *ferment.FruitPart) *string { return &f.Name }).is("which fruit"),
+	given("mass", "400 g", measure.ParseMass, func(f *ferment.FruitPart) *measure.Given[measure.Mass] { return &f.Mass }).is("how much of it"),
+	given("sugar", "8 %", measure.ParseShare, func(f *ferment.FruitPart) *measure.Given[measure.Share] { return &f.Sugar }).is("of its mass"),
+	given("water", "85 %", measure.ParseShare, func(f *ferment.FruitPart) *measure.Given[measure.Share] { return &f.Water }).is("of its mass"),
 )
 
 var yeastTable = tableOf("a yeast",
-	text("name", "white-wine yeast, dry", func(y *ferment.Yeast) *string { return &y.Name }),
-	word("kind", []string{"bought", "wild", "slurry"}, func(y *ferment.Yeast) *ferment.YeastKind { return &y.Kind }),
-	text("culture", "hawthorn-3", func(y *ferment.Yeast) *string { return &y.Culture }),
-	word("demand", []string{"low", "medium", "high"}, func(y *ferment.Yeast) *ferment.Demand { return &y.Demand }),
-	given("tolerance", "14 %", measure.ParseStrength, func(y *ferment.Yeast) *measure.Given[measure.Strength] { return &y.Tolerance }),
-	given("temperature", "15 °C to 22 °C", measure.ParseTemperatures, func(y *ferment.Yeast) *measure.Given[measure.Span[measure.Temperature]] { return &y.Temperature }),
+	text("name", "white-wine yeast, dry", func(y *ferment.Yeast) *string { return &y.Name }).is("which yeast"),
+	word("kind", []string{"bought", "wild", "slurry"}, func(y *ferment.Yeast) *ferment.YeastKind { return &y.Kind }).is("bought dry, wild, or from the lees of another"),
+	text("culture", "hawthorn-3", func(y *ferment.Yeast) *string { return &y.Culture }).is("an id of cultures.yaml, for wild and slurry"),
+	word("demand", []string{"low", "medium", "high"}, func(y *ferment.Yeast) *ferment.Demand { return &y.Demand }).is("for nitrogen; medium where none is given"),
+	given("tolerance", "14 %", measure.ParseStrength, func(y *ferment.Yeast) *measure.Given[measure.Strength] { return &y.Tolerance }).is("the alcohol that it is said to reach"),
+	given("temperature", "15 °C to 22 °C", measure.ParseTemperatures, func(y *ferment.Yeast) *measure.Given[measure.Span[measure.Temperature]] { return &y.Temperature }).is("the lowest and the highest that suit it"),
 )
 
 var nutrientTable = tableOf("a nutrient plan",
-	given("target", "200 mg/L", measure.ParseContent, func(n *ferment.NutrientPlan) *measure.Given[measure.Content] { return &n.Target }),
-	given("own", "20 mg/L", measure.ParseContent, func(n *ferment.NutrientPlan) *measure.Given[measure.Content] { return &n.Own }),
-	text("kind", "ammonium phosphate", func(n *ferment.NutrientPlan) *string { return &n.Kind }),
+	given("target", "200 mg/L", measure.ParseContent, func(n *ferment.NutrientPlan) *measure.Given[measure.Content] { return &n.Target }).is("yeast-available nitrogen to reach"),
+	given("own", "20 mg/L", measure.ParseContent, func(n *ferment.NutrientPlan) *measure.Given[measure.Content] { return &n.Own }).is("nitrogen that the must has already"),
+	text("kind", "ammonium phosphate", func(n *ferment.NutrientPlan) *string { return &n.Kind }).is("a name of nutrients in cellar.yaml"),
 )
 
 var lotTable = tableOf("a lot",
-	text("id", "bell-heather-26", func(l *ferment.Lot) *string { return &l.ID }),
-	text("name", "bell heather, east hive", func(l *ferment.Lot) *string { return &l.Name }),
-	moment("taken", "2026-08-20", func(l *ferment.Lot) *ferment.Moment { return &l.Taken }),
-	given("mass", "8.2 kg", measure.ParseMass, func(l *ferment.Lot) *measure.Given[measure.Mass] { return &l.Mass }),
-	given("water", "18.1 %", measure.ParseShare, func(l *ferment.Lot) *measure.Given[measure.Share] { return &l.Water }),
-	given("refractive-index", "1.4912", scale("refractive index", 1.3, 1.6, "1.4912"), func(l *ferment.Lot) *measure.Given[float64] { return &l.RefractiveIndex }),
-	given("read-at", "20 °C", measure.ParseTemperature, func(l *ferment.Lot) *measure.Given[measure.Temperature] { return &l.ReadAt }),
-	word("state", ferment.LotStates, func(l *ferment.Lot) *string { return &l.State }),
-	text("treated", "none", func(l *ferment.Lot) *string { return &l.Treated }),
-	list("used", "[{at: 2026-10-02, mass: 500 g, for: table}]", useTable, func(l *ferment.Lot) *[]ferment.Use { return &l.Used }),
-	lines("note", "dark, resinous", func(l *ferment.Lot) *string { return &l.Note }),
+	text("id", "bell-heather-26", func(l *ferment.Lot) *string { return &l.ID }).like(legal).is("what musts and entries call it; letters, digits, - and _"),
+	text("name", "bell heather, east hive", func(l *ferment.Lot) *string { return &l.Name }).is("which honey"),
+	moment("taken", "2026-08-20", func(l *ferment.Lot) *ferment.Moment { return &l.Taken }).is("when it was harvested"),
+	given("mass", "8.2 kg", measure.ParseMass, func(l *ferment.Lot) *measure.Given[measure.Mass] { return &l.Mass }).is("at harvest; what is left is worked out"),
+	given("water", "18.1 %", measure.ParseShare, func(l *ferment.Lot) *measure.Given[measure.Share] { return &l.Water }).is("its water content"),
+	given("refractive-index", "1.4912", scale("refractive index", 1.3, 1.6, "1.4912"), func(l *ferment.Lot) *measure.Given[float64] { return &l.RefractiveIndex }).is("instead of water, read on a honey refractometer"),
+	given("read-at", "20 °C", measure.ParseTemperature, func(l *ferment.Lot) *measure.Given[measure.Temperature] { return &l.ReadAt }).is("temperature of that reading; 20 °C where none is given"),
+	word("state", ferment.LotStates, func(l *ferment.Lot) *string { return &l.State }).is("how it is kept"),
+	text("treated", "none", func(l *ferment.Lot) *string { return &l.Treated }).is("what the hive was treated with, and when"),
+	list("used", "[{at: 2026-10-02, mass: 500 g, for: table}]", useTable, func(l *ferment.Lot) *[]ferment.Use { return &l.Used }).is("honey of it that went elsewhere"),
+	lines("note", "dark, resinous", func(l *ferment.Lot) *string { return &l.Note }).is("anything else"),
 )
 
 var useTable = tableOf("a use of honey",
-	moment("at", "2026-10-02", func(u *ferment.Use) *ferment.Moment { return &u.At }),
-	given("mass", "500 g", measure.ParseMass, func(u *ferment.Use) *measure.Given[measure.Mass] { return &u.Mass }),
-	text("for", "table", func(u *ferment.Use) *string { return &u.For }),
+	moment("at", "2026-10-02", func(u *ferment.Use) *ferment.Moment { return &u.At }).is("when"),
+	given("mass", "500 g", measure.ParseMass, func(u *ferment.Use) *measure.Given[measure.Mass] { return &u.Mass }).is("how much"),
+	text("for", "table", func(u *ferment.Use) *string { return &u.For }).is("what for"),
 )
 
 var honeyFileTable = tableOf("honey.yaml",
 	format[[]ferment.Lot](),
-	identified("lots", "bell-heather-26", "mass: 8.2 kg, water: 18.1 %", lotTable, func(l *ferment.Lot) (string, *int) { return l.ID, &l.Line }),
+	identified("lots", "bell-heather-26", "mass: 8.2 kg, water: 18.1 %", lotTable, func(l *ferment.Lot) (string, *int) { return l.ID, &l.Line }).is("the lots of honey"),
 )
 
 // identified is a list of nouns that each have an id and know their line.
@@ -191,7 +191,7 @@ func identified[T any](key, id, other string, t *table[T], of func(*T) (id strin
 			ids.take(item, is)
 			*nouns = append(*nouns, noun)
 		}
-	}}
+	}}.as(shape{form: Group, of: t.describe, needs: "id", several: true})
 }
 
 // An idList holds the ids of one file, each a legal name that stands once. An
@@ -222,19 +222,19 @@ func ReadLots(file string, data []byte, zone *time.Location) Reading[[]ferment.L
 }
 
 var cultureTable = tableOf("a culture",
-	text("id", "hawthorn-3", func(c *ferment.Culture) *string { return &c.ID }),
-	text("name", "hawthorn blossom", func(c *ferment.Culture) *string { return &c.Name }),
-	text("from", "hawthorn-2", func(c *ferment.Culture) *string { return &c.From }),
-	text("source", "blossom, lane hedge", func(c *ferment.Culture) *string { return &c.Source }),
-	text("protocol", "wild-culture", func(c *ferment.Culture) *string { return &c.Protocol }),
+	text("id", "hawthorn-3", func(c *ferment.Culture) *string { return &c.ID }).like(legal).is("what ferments call it; letters, digits, - and _"),
+	text("name", "hawthorn blossom", func(c *ferment.Culture) *string { return &c.Name }).is("what it is called"),
+	text("from", "hawthorn-2", func(c *ferment.Culture) *string { return &c.From }).is("the id of the culture that it was grown from"),
+	text("source", "blossom, lane hedge", func(c *ferment.Culture) *string { return &c.Source }).is("where the first one was found"),
+	text("protocol", "wild-culture", func(c *ferment.Culture) *string { return &c.Protocol }).is("its plan; jugkeeper protocol lists them"),
 	logField("2026-05-18T12:00:00+01:00, did: collect", func(c *ferment.Culture) (*[]ferment.Entry, *bool) { return &c.Log, &c.Incomplete }),
-	word("verdict", ferment.VerdictWords, func(c *ferment.Culture) *string { return &c.Verdict }),
-	lines("note", "smells of apple", func(c *ferment.Culture) *string { return &c.Note }),
+	word("verdict", ferment.VerdictWords, func(c *ferment.Culture) *string { return &c.Verdict }).is("what it is good for"),
+	lines("note", "smells of apple", func(c *ferment.Culture) *string { return &c.Note }).is("anything else"),
 )
 
 var culturesFileTable = tableOf("cultures.yaml",
 	format[[]ferment.Culture](),
-	identified("cultures", "hawthorn-3", "source: blossom", cultureTable, func(c *ferment.Culture) (string, *int) { return c.ID, &c.Line }),
+	identified("cultures", "hawthorn-3", "source: blossom", cultureTable, func(c *ferment.Culture) (string, *int) { return c.ID, &c.Line }).is("the cultures of yeast"),
 )
 
 // ReadCultures reads cultures.yaml. A problem in a log costs an entry, any
@@ -257,21 +257,21 @@ type settings = ferment.Settings
 
 var settingsTable = tableOf("the settings",
 	format[settings](),
-	word("units", []string{"metric", "us"}, func(s *settings) *measure.System { return &s.Units }),
-	word("scale", []string{"sg", "brix"}, func(s *settings) *string { return &s.Scale }),
-	parsed("morning", `"07:00"`, parseClock, func(s *settings, d time.Duration) { s.Morning = d }),
-	parsed("timezone", "Europe/Dublin", parseZone, func(s *settings, z *time.Location) { s.Zone = z }),
-	amount("hottest", "30 °C", measure.ParseTemperature, func(s *settings) *measure.Temperature { return &s.Hottest }),
-	amount("weighs", "1 g", measure.ParseMass, func(s *settings) *measure.Mass { return &s.Weighs }),
-	word("theme", []string{"auto", "dark", "light", "mono"}, func(s *settings) *string { return &s.Theme }),
-	word("chart", []string{"braille", "blocks"}, func(s *settings) *string { return &s.Chart }),
-	flag("mouse", func(s *settings) *bool { return &s.Mouse }),
-	amount("fizz", "5 g/L", measure.ParseCarbonation, func(s *settings) *measure.Content { return &s.Fizz }),
-	list("instruments", "[{name: hydrometer, kind: hydrometer, calibrated: 20 °C}]", instrumentTable, func(s *settings) *[]ferment.Instrument { return &s.Instruments }),
-	list("nutrients", "[{name: ammonium phosphate, kind: ammonium, nitrogen: 212 mg/g}]", nutrientKindTable, func(s *settings) *[]ferment.NutrientKind { return &s.Nutrients }),
-	list("bottles", "[{kind: crown beer bottle, size: 330 mL, holds: 5.5 g/L}]", bottleKindTable, func(s *settings) *[]ferment.BottleKind { return &s.Bottles }),
-	group("limits", "{grace: 0.005, spacing: 12 h}", limitsTable, func(s *settings) *ferment.Limits { return &s.Limits }),
-	field[settings]{key: "keys", example: "{degas: d}", read: readKeys},
+	word("units", []string{"metric", "us"}, func(s *settings) *measure.System { return &s.Units }).is("what is shown; files keep what was typed"),
+	word("scale", []string{"sg", "brix"}, func(s *settings) *string { return &s.Scale }).is("of gravity, as shown"),
+	parsed("morning", `"07:00"`, parseClock, func(s *settings, d time.Duration) { s.Morning = d }).like(`^\d\d:\d\d$`).is("the day's list runs to this hour of the next morning"),
+	parsed("timezone", "Europe/Dublin", parseZone, func(s *settings, z *time.Location) { s.Zone = z }).is("the cellar's; the system's where none is given"),
+	amount("hottest", "30 °C", measure.ParseTemperature, func(s *settings) *measure.Temperature { return &s.Hottest }).is("the warmest that the bottles will be"),
+	amount("weighs", "1 g", measure.ParseMass, func(s *settings) *measure.Mass { return &s.Weighs }).is("the smallest amount that the scale shows"),
+	word("theme", []string{"auto", "dark", "light", "mono"}, func(s *settings) *string { return &s.Theme }).is("the colours"),
+	word("chart", []string{"braille", "blocks"}, func(s *settings) *string { return &s.Chart }).is("blocks for a font without braille"),
+	flag("mouse", func(s *settings) *bool { return &s.Mouse }).is("whether clicks are taken"),
+	amount("fizz", "5 g/L", measure.ParseCarbonation, func(s *settings) *measure.Content { return &s.Fizz }).is("carbon dioxide that bottle-conditioning aims at"),
+	list("instruments", "[{name: hydrometer, kind: hydrometer, calibrated: 20 °C}]", instrumentTable, func(s *settings) *[]ferment.Instrument { return &s.Instruments }).is("hydrometers and refractometers"),
+	list("nutrients", "[{name: ammonium phosphate, kind: ammonium, nitrogen: 212 mg/g}]", nutrientKindTable, func(s *settings) *[]ferment.NutrientKind { return &s.Nutrients }).is("nutrients at hand"),
+	list("bottles", "[{kind: crown beer bottle, size: 330 mL, holds: 5.5 g/L}]", bottleKindTable, func(s *settings) *[]ferment.BottleKind { return &s.Bottles }).is("kinds of bottles, with what they may be filled to"),
+	group("limits", "{grace: 0.005, spacing: 12 h}", limitsTable, func(s *settings) *ferment.Limits { return &s.Limits }).is("figures of the rules that may be changed"),
+	field[settings]{key: "keys", example: "{degas: d}", read: readKeys, shape: shape{form: Map}}.is("other keys for what the board can do, each by the name of its action"),
 )
 
 // ReadSettings reads cellar.yaml over the defaults. A problem costs the file:
@@ -281,46 +281,48 @@ func ReadSettings(file string, data []byte, zone *time.Location) Reading[ferment
 }
 
 var instrumentTable = tableOf("an instrument",
-	text("name", "hydrometer", func(i *ferment.Instrument) *string { return &i.Name }),
-	word("kind", []string{"hydrometer", "refractometer"}, func(i *ferment.Instrument) *string { return &i.Kind }),
-	given("calibrated", "20 °C", measure.ParseTemperature, func(i *ferment.Instrument) *measure.Given[measure.Temperature] { return &i.Calibrated }),
-	given("water", "1.001", measure.ParseGravity, func(i *ferment.Instrument) *measure.Given[measure.Gravity] { return &i.Water }),
-	flag("compensated", func(i *ferment.Instrument) *bool { return &i.Compensated }),
+	text("name", "hydrometer", func(i *ferment.Instrument) *string { return &i.Name }).is("what entries call it"),
+	word("kind", []string{"hydrometer", "refractometer"}, func(i *ferment.Instrument) *string { return &i.Kind }).is("which instrument"),
+	given("calibrated", "20 °C", measure.ParseTemperature, func(i *ferment.Instrument) *measure.Given[measure.Temperature] { return &i.Calibrated }).is("the temperature that it reads right at"),
+	given("water", "1.001", measure.ParseGravity, func(i *ferment.Instrument) *measure.Given[measure.Gravity] { return &i.Water }).is("what it shows in water of that temperature"),
+	flag("compensated", func(i *ferment.Instrument) *bool { return &i.Compensated }).is("whether it corrects for temperature itself"),
 )
 
 var nutrientKindTable = tableOf("a nutrient",
-	text("name", "ammonium phosphate", func(n *ferment.NutrientKind) *string { return &n.Name }),
-	word("kind", []string{"ammonium", "organic"}, func(n *ferment.NutrientKind) *string { return &n.Kind }),
-	given("nitrogen", "212 mg/g", measure.ParseYield, func(n *ferment.NutrientKind) *measure.Given[measure.Yield] { return &n.Nitrogen }),
+	text("name", "ammonium phosphate", func(n *ferment.NutrientKind) *string { return &n.Name }).is("what entries call it"),
+	word("kind", []string{"ammonium", "organic"}, func(n *ferment.NutrientKind) *string { return &n.Kind }).is("a salt, or yeast-derived"),
+	given("nitrogen", "212 mg/g", measure.ParseYield, func(n *ferment.NutrientKind) *measure.Given[measure.Yield] { return &n.Nitrogen }).is("yeast-available nitrogen in it"),
 )
 
 var bottleKindTable = tableOf("a kind of bottle",
-	text("kind", "crown beer bottle", func(b *ferment.BottleKind) *string { return &b.Kind }),
-	given("size", "330 mL", measure.ParseVolume, func(b *ferment.BottleKind) *measure.Given[measure.Volume] { return &b.Size }),
-	given("holds", "5.5 g/L", measure.ParseCarbonation, func(b *ferment.BottleKind) *measure.Given[measure.Content] { return &b.Holds }),
-	given("stands", "6 bar", measure.ParsePressure, func(b *ferment.BottleKind) *measure.Given[measure.Pressure] { return &b.Stands }),
+	text("kind", "crown beer bottle", func(b *ferment.BottleKind) *string { return &b.Kind }).is("what entries call it"),
+	given("size", "330 mL", measure.ParseVolume, func(b *ferment.BottleKind) *measure.Given[measure.Volume] { return &b.Size }).is("what it holds"),
+	given("holds", "5.5 g/L", measure.ParseCarbonation, func(b *ferment.BottleKind) *measure.Given[measure.Content] { return &b.Holds }).is("carbon dioxide that it may be filled to"),
+	given("stands", "6 bar", measure.ParsePressure, func(b *ferment.BottleKind) *measure.Given[measure.Pressure] { return &b.Stands }).is("pressure that its maker allows, above the air's"),
 )
 
 // limitsTable serves the settings and a protocol, which may change some.
 var limitsTable = tableOf("the limits",
-	parsed("grace", "0.005", parseGrace, func(l *ferment.Limits, g float64) { l.Grace = g }),
-	parsed("ammonium-until", "break 1/3", ferment.ParseBreak, func(l *ferment.Limits, b ferment.BreakLimit) { l.AmmoniumUntil = b }),
-	parsed("organic-until", "break 1/2", ferment.ParseBreak, func(l *ferment.Limits, b ferment.BreakLimit) { l.OrganicUntil = b }),
-	amount("nutrient-alcohol", "9 %", measure.ParseStrength, func(l *ferment.Limits) *measure.Strength { return &l.NutrientAlcohol }),
-	parsed("spacing", "12 h", parseSpell, func(l *ferment.Limits, d time.Duration) { l.Spacing = d }),
-	parsed("fresh", "36 h", parseSpell, func(l *ferment.Limits, d time.Duration) { l.Fresh = d }),
-	whole("steady-days", "14", 1, 365, func(l *ferment.Limits) *int { return &l.SteadyDays }),
-	whole("steady-days-wild", "28", 1, 365, func(l *ferment.Limits) *int { return &l.SteadyDaysWild }),
-	parsed("steady-fall", "0.0013", parseGrace, func(l *ferment.Limits, g float64) { l.SteadyFall = g }),
-	parsed("steady-spread", "0.002", parseGrace, func(l *ferment.Limits, g float64) { l.SteadySpread = measure.Gravity(g) }),
-	parsed("dry-within", "0.002", parseGrace, func(l *ferment.Limits, g float64) { l.DryWithin = measure.Gravity(g) }),
-	parsed("stuck-above", "0.007", parseGrace, func(l *ferment.Limits, g float64) { l.StuckAbove = measure.Gravity(g) }),
-	amount("fermentable", "86 %", parseFermentable, func(l *ferment.Limits) *measure.Share { return &l.Fermentable }),
-	given("molecular", "0.8 mg/L", measure.ParseContent, func(l *ferment.Limits) *measure.Given[measure.Content] { return &l.Molecular }),
-	given("bound", "30 %", measure.ParseShare, func(l *ferment.Limits) *measure.Given[measure.Share] { return &l.Bound }),
-	given("pk", "1.95", scale("pK", 1.5, 3, "1.95"), func(l *ferment.Limits) *measure.Given[float64] { return &l.PK }),
-	amount("steady-temperature", "15 °C", measure.ParseTemperature, func(l *ferment.Limits) *measure.Temperature { return &l.SteadyTemperature }),
+	parsed("grace", "0.005", parseGrace, func(l *ferment.Limits, g float64) { l.Grace = g }).is("gravity under the break of ammonium-until where a dose that is due may still be given"),
+	parsed("ammonium-until", "break 1/3", ferment.ParseBreak, func(l *ferment.Limits, b ferment.BreakLimit) { l.AmmoniumUntil = b }).like(aBreak).is("the break after which no ammonium salt is given"),
+	parsed("organic-until", "break 1/2", ferment.ParseBreak, func(l *ferment.Limits, b ferment.BreakLimit) { l.OrganicUntil = b }).like(aBreak).is("the break after which no nutrient is given"),
+	amount("nutrient-alcohol", "9 %", measure.ParseStrength, func(l *ferment.Limits) *measure.Strength { return &l.NutrientAlcohol }).is("alcohol from which no ammonium salt is given"),
+	parsed("spacing", "12 h", parseSpell, func(l *ferment.Limits, d time.Duration) { l.Spacing = d }).is("least time between doses of nutrient"),
+	parsed("fresh", "36 h", parseSpell, func(l *ferment.Limits, d time.Duration) { l.Fresh = d }).is("how old a reading may be to go by"),
+	whole("steady-days", "14", 1, 365, func(l *ferment.Limits) *int { return &l.SteadyDays }).is("days over which gravity must be steady"),
+	whole("steady-days-wild", "28", 1, 365, func(l *ferment.Limits) *int { return &l.SteadyDaysWild }).is("the same for a wild yeast"),
+	parsed("steady-fall", "0.0013", parseGrace, func(l *ferment.Limits, g float64) { l.SteadyFall = g }).is("fall over those days that readings must exclude"),
+	parsed("steady-spread", "0.002", parseGrace, func(l *ferment.Limits, g float64) { l.SteadySpread = measure.Gravity(g) }).is("how far a reading may be off the others"),
+	parsed("dry-within", "0.002", parseGrace, func(l *ferment.Limits, g float64) { l.DryWithin = measure.Gravity(g) }).is("over the dry finish, what counts as dry"),
+	parsed("stuck-above", "0.007", parseGrace, func(l *ferment.Limits, g float64) { l.StuckAbove = measure.Gravity(g) }).is("over the expected finish, from where a rest is called stuck"),
+	amount("fermentable", "86 %", parseFermentable, func(l *ferment.Limits) *measure.Share { return &l.Fermentable }).is("of a must's solids, where the must does not say"),
+	given("molecular", "0.8 mg/L", measure.ParseContent, func(l *ferment.Limits) *measure.Given[measure.Content] { return &l.Molecular }).is("sulphur dioxide that protects"),
+	given("bound", "30 %", measure.ParseShare, func(l *ferment.Limits) *measure.Given[measure.Share] { return &l.Bound }).is("of the sulphur dioxide added, what is bound"),
+	given("pk", "1.95", scale("pK", 1.5, 3, "1.95"), func(l *ferment.Limits) *measure.Given[float64] { return &l.PK }).is("of sulphurous acid"),
+	amount("steady-temperature", "15 °C", measure.ParseTemperature, func(l *ferment.Limits) *measure.Temperature { return &l.SteadyTemperature }).is("the coldest that a steady reading counts at"),
 )
+
+const aBreak = `^\s*(break )?\s*\d+/\d+\s*$`
 
 // parseFermentable reads the share of a must's solids that yeast can take, within
 // what the dry finish is worked out for.

@@ -177,26 +177,12 @@ func (s *Store) readNotes() ([]note, error) {
 	return kept, lines.Err()
 }
 
-// asides are what a person is told beside a key of a new file.
-var asides = map[string]string{
-	"name": "free text", "tag": "on the glass; at most six columns",
-	"vessel": "the glass, and what it holds to the brim", "trial": "two vessels of one must, one thing different",
-	"from": "where it was racked off another", "protocol": "jugkeeper protocol lists them",
-	"ending":           "still, bottle-conditioned, sweetened or undecided",
-	"must/water":       "where honey went into so much water",
-	"must/honey":       "lot is an id of honey.yaml",
-	"must/gravity":     "measured; left out, it is worked out from the masses",
-	"must/fermentable": "of its solids, that yeast can take; 86 % where none is given",
-	"yeast/kind":       "bought, wild or slurry", "yeast/culture": "an id of cultures.yaml, for wild and slurry",
-	"yeast/demand": "of nitrogen: low, medium or high; medium where none is given", "yeast/tolerance": "the alcohol it is said to reach",
-	"nutrient": "own: 20 mg/L goes beside it, what the must has already",
-}
-
 // NewFerment is the file of a new ferment, which reads back as it is: what is
 // known stands there, the rest as a comment to fill in.
 func NewFerment(f ferment.Ferment) ([]byte, error) {
 	d := draft{Ferment: f}
 	var p page
+	p.line("# yaml-language-server: $schema=../"+schemaFile("ferment"), "")
 	p.line("format: "+fmt.Sprint(Newest), "")
 	for _, key := range fermentTable.fields[1:] {
 		switch key.key {
@@ -256,7 +242,15 @@ func (p *page) block(items []item, margin string) {
 
 // writeField writes one key, as a comment where it has no value.
 func writeField[T any](p *page, margin string, f field[T], from *T) {
-	writeKey(p, margin, f.key, f.example, f.write(from, block), asides[f.key])
+	writeKey(p, margin, f.key, f.example, f.write(from, block), f.aside())
+}
+
+// aside is what a person is told beside a key.
+func (f field[T]) aside() string {
+	if f.shape.form == Word {
+		return f.does + " (" + or(f.shape.words) + ")"
+	}
+	return f.does
 }
 
 func writeKey(p *page, margin, key, example, value, aside string) {
@@ -281,6 +275,6 @@ func writeGroup[T any](p *page, key string, t *table[T], from *T, lists map[stri
 			p.block(items, "    ")
 			continue
 		}
-		writeKey(p, "  ", f.key, f.example, f.write(from, block), asides[key+"/"+f.key])
+		writeKey(p, "  ", f.key, f.example, f.write(from, block), f.aside())
 	}
 }

@@ -22,12 +22,12 @@ type plan struct {
 
 var protocolTable = tableOf("a protocol",
 	format[plan](),
-	text("name", "small-jug", func(p *plan) *string { return &p.Name }),
-	text("title", "Small jug, nutrient in two steps", func(p *plan) *string { return &p.Title }),
-	text("for", "a first still mead", func(p *plan) *string { return &p.For }),
-	word("ending", stringsOf(ferment.Endings()), func(p *plan) *ferment.Ending { return &p.Ending }),
-	field[plan]{key: "limits", example: "{steady-days: 7}", read: readLimits},
-	field[plan]{key: "steps", example: "[{step: pitch, do: pitch, due: mix}]", read: readSteps},
+	text("name", "small-jug", func(p *plan) *string { return &p.Name }).is("what ferments call it; the name of the file goes before it"),
+	text("title", "Small jug, nutrient in two steps", func(p *plan) *string { return &p.Title }).is("what it is, in a line"),
+	text("for", "a first still mead", func(p *plan) *string { return &p.For }).is("whom or what it suits"),
+	word("ending", stringsOf(ferment.Endings()), func(p *plan) *ferment.Ending { return &p.Ending }).is("of a plan that follows another once this ending is chosen"),
+	field[plan]{key: "limits", example: "{steady-days: 7}", read: readLimits, shape: shape{form: Group, of: limitsTable.describe}}.is("figures of the rules that it changes"),
+	field[plan]{key: "steps", example: "[{step: pitch, do: pitch, due: mix}]", read: readSteps, shape: shape{form: Group, of: stepTable.describe, needs: "step", several: true}}.is("the steps of the plan"),
 )
 
 // readLimits keeps what a protocol changes as a function that applies it to
@@ -101,16 +101,16 @@ func (r *reader) checkPlan(p *plan) {
 }
 
 var repeatTable = tableOf("a repeat",
-	parsed("every", "1 d", ferment.ParseOffset, func(r *ferment.Repeat, o ferment.Offset) { r.Every = o }),
-	when("until", "pitch + 5 d", func(r *ferment.Repeat, w ferment.When) { r.Until = &w }),
-	whole("at-most", "3", 1, 1000, func(r *ferment.Repeat) *int { return &r.AtMost }),
-	many("at", "[3 d, 5 d]", wordBy(ferment.ParseOffset), func(r *ferment.Repeat) *[]ferment.Offset { return &r.At }, nil),
-	when("from", "pitch", func(r *ferment.Repeat, w ferment.When) { r.From = &w }),
+	parsed("every", "1 d", ferment.ParseOffset, func(r *ferment.Repeat, o ferment.Offset) { r.Every = o }).is("time between two"),
+	when("until", "pitch + 5 d", func(r *ferment.Repeat, w ferment.When) { r.Until = &w }).is("the last time"),
+	whole("at-most", "3", 1, 1000, func(r *ferment.Repeat) *int { return &r.AtMost }).is("how many in all"),
+	many("at", "[3 d, 5 d]", wordBy(ferment.ParseOffset), func(r *ferment.Repeat) *[]ferment.Offset { return &r.At }, nil).as(shape{form: Parsed, several: true}).is("times after from, one by one"),
+	when("from", "pitch", func(r *ferment.Repeat, w ferment.When) { r.From = &w }).is("what at counts from"),
 )
 
 var quietTable = tableOf("a quiet period",
-	when("from", "pitch + 14 d", func(q *ferment.Quiet, w ferment.When) { q.From = w }),
-	when("to", "quiet + 60 d", func(q *ferment.Quiet, w ferment.When) { q.To = w }),
+	when("from", "pitch + 14 d", func(q *ferment.Quiet, w ferment.When) { q.From = w }).is("when it begins"),
+	when("to", "quiet + 60 d", func(q *ferment.Quiet, w ferment.When) { q.To = w }).is("when it ends"),
 )
 
 // parsePart reads a share of the need as a number from 0 to 1.
@@ -121,41 +121,43 @@ func parsePart(s string) (float64, error) {
 
 var (
 	gateWords   = stringsOf([]ferment.Gate{ferment.NutrientGate, ferment.SteadyGate, ferment.StillGate, ferment.ConditioningGate})
+	partWords   = []string{"culture", "ferment"}
 	missedWords = stringsOf([]ferment.Missed{ferment.Drop, ferment.Late, ferment.Ask})
 )
 
 // A stepDraft is a step while it is read, with what becomes another type.
 type stepDraft struct {
 	ferment.Step
+	part     string
 	brokenBy []ferment.Condition
 	first    []string
 }
 
 var stepTable = tableOf("a step",
-	text("step", "nutrient-1", func(s *stepDraft) *string { return &s.Name }),
-	parsed("title", "look at the culture", parseTitle, func(s *stepDraft, title string) { s.Title = title }),
-	text("do", "nutrient", func(s *stepDraft) *string { return &s.Do }),
-	parsed("part", "culture", parsePlace, func(s *stepDraft, culture bool) { s.Culture = culture }),
-	when("due", "pitch + 2 d", func(s *stepDraft, w ferment.When) { s.Due = w }),
-	parsed("window", "-12 h .. +24 h", protocol.ParseWindow, func(s *stepDraft, w ferment.Window) { s.Window = w }),
-	optional("repeat", "{every: 1 d, until: pitch + 5 d}", repeatTable, func(s *stepDraft) **ferment.Repeat { return &s.Repeat }),
-	conditions("when", "[near finish]", func(s *stepDraft) *[]ferment.Condition { return &s.When }),
-	conditions("needs", "[started]", func(s *stepDraft) *[]ferment.Condition { return &s.Needs }),
-	words("first", "[degas]", ferment.ActNames(), func(s *stepDraft) *[]string { return &s.first }),
-	conditions("unless", "[stuck]", func(s *stepDraft) *[]ferment.Condition { return &s.Unless }),
-	when("ends", "break 1/2", func(s *stepDraft, w ferment.When) { s.Ends = &w }),
-	word("gate", gateWords, func(s *stepDraft) *ferment.Gate { return &s.Gate }),
-	parsed("share", "50 %", parsePart, func(s *stepDraft, share float64) { s.Share = share }),
-	text("amount", "by figure", func(s *stepDraft) *string { return &s.Amount }),
-	text("of", "potassium bicarbonate", func(s *stepDraft) *string { return &s.Of }),
-	text("kind", "yeast-derived organic nutrient", func(s *stepDraft) *string { return &s.Kind }),
-	field[stepDraft]{key: "medium", example: "{gravity: 1.035, alcohol: 5 %}", read: readMedium},
-	optional("quiet", "{from: pitch + 14 d, to: quiet + 60 d}", quietTable, func(s *stepDraft) **ferment.Quiet { return &s.Quiet }),
-	conditions("broken-by", "[stuck, mould]", func(s *stepDraft) *[]ferment.Condition { return &s.brokenBy }),
-	word("missed", missedWords, func(s *stepDraft) *ferment.Missed { return &s.Missed }),
-	flag("option", func(s *stepDraft) *bool { return &s.Option }),
-	text("say", "airlock open, tray under", func(s *stepDraft) *string { return &s.Say }),
-	text("caution", "powder", func(s *stepDraft) *string { return &s.Caution }),
+	text("step", "nutrient-1", func(s *stepDraft) *string { return &s.Name }).is("its name, once in a plan"),
+	parsed("title", "look at the culture", parseTitle, func(s *stepDraft, title string) { s.Title = title }).is("what a person reads, at most 28 characters"),
+	text("do", "nutrient", func(s *stepDraft) *string { return &s.Do }).is("an act or a key of an entry that settles it"),
+	word("part", partWords, func(s *stepDraft) *string { return &s.part }).is("whether it is planned on a culture or on a ferment"),
+	when("due", "pitch + 2 d", func(s *stepDraft, w ferment.When) { s.Due = w }).is("when; an act, a step or a condition, and a time after it"),
+	parsed("window", "-12 h .. +24 h", protocol.ParseWindow, func(s *stepDraft, w ferment.Window) { s.Window = w }).is("how long before and after it may be done"),
+	optional("repeat", "{every: 1 d, until: pitch + 5 d}", repeatTable, func(s *stepDraft) **ferment.Repeat { return &s.Repeat }).is("how often it comes again"),
+	conditions("when", "[near finish]", func(s *stepDraft) *[]ferment.Condition { return &s.When }).is("conditions until which it waits unseen"),
+	conditions("needs", "[started]", func(s *stepDraft) *[]ferment.Condition { return &s.Needs }).is("conditions without which it is held"),
+	words("first", "[degas]", ferment.ActNames(), func(s *stepDraft) *[]string { return &s.first }).is("acts to do together with it"),
+	conditions("unless", "[stuck]", func(s *stepDraft) *[]ferment.Condition { return &s.Unless }).is("conditions while which it is not there"),
+	when("ends", "break 1/2", func(s *stepDraft, w ferment.When) { s.Ends = &w }).is("when it lapses for good"),
+	word("gate", gateWords, func(s *stepDraft) *ferment.Gate { return &s.Gate }).is("the checklist that must be passed"),
+	parsed("share", "50 %", parsePart, func(s *stepDraft, share float64) { s.Share = share }).is("of the need for nutrient"),
+	text("amount", "by figure", func(s *stepDraft) *string { return &s.Amount }).is("a quantity, by figure, or words"),
+	text("of", "potassium bicarbonate", func(s *stepDraft) *string { return &s.Of }).is("of what"),
+	text("kind", "yeast-derived organic nutrient", func(s *stepDraft) *string { return &s.Kind }).is("of nutrient"),
+	field[stepDraft]{key: "medium", example: "{gravity: 1.035, alcohol: 5 %}", read: readMedium, shape: shape{form: Figures}}.is("what a culture is grown in; words, or figures by their names"),
+	optional("quiet", "{from: pitch + 14 d, to: quiet + 60 d}", quietTable, func(s *stepDraft) **ferment.Quiet { return &s.Quiet }).is("a time in which routine steps are hidden"),
+	conditions("broken-by", "[stuck, mould]", func(s *stepDraft) *[]ferment.Condition { return &s.brokenBy }).is("conditions that end the quiet"),
+	word("missed", missedWords, func(s *stepDraft) *ferment.Missed { return &s.Missed }).is("what becomes of it when its window has closed"),
+	flag("option", func(s *stepDraft) *bool { return &s.Option }).is("whether it is only offered"),
+	text("say", "airlock open, tray under", func(s *stepDraft) *string { return &s.Say }).is("how it is done, in a few words; a quantity in braces is shown in the units of the cellar"),
+	text("caution", "powder", func(s *stepDraft) *string { return &s.Caution }).is("the name of a caution to show"),
 )
 
 // parseTitle takes what fits a line of the day.
@@ -167,19 +169,12 @@ func parseTitle(s string) (string, error) {
 	return title, nil
 }
 
-func parsePlace(s string) (culture bool, err error) {
-	if s == "culture" || s == "ferment" {
-		return s == "culture", nil
-	}
-	return false, &measure.Error{Text: s, Problem: "is no part of a plan", Hint: "culture or ferment, e.g. part: culture"}
-}
-
 // optional is a noun inside another that may be missing. It is never written.
 func optional[T, V any](key, example string, t *table[V], at func(*T) **V) field[T] {
 	return field[T]{key: key, example: example, read: func(v value, into *T) {
 		*at(into) = new(V)
 		t.read(v, *at(into))
-	}}
+	}}.as(shape{form: Group, of: t.describe})
 }
 
 // readMedium takes words, or some figures of the liquid, as one text.
@@ -217,6 +212,7 @@ func readStep(v value) (ferment.Step, bool) {
 
 // whole fills in what follows from the act where nothing is said.
 func (s stepDraft) whole(v value) ferment.Step {
+	s.Culture = s.part == partWords[0]
 	for _, act := range s.first {
 		s.First = append(s.First, ferment.Act(act))
 	}
@@ -279,10 +275,10 @@ func (v value) when(depth int) (w ferment.When, ok bool) {
 
 // when is a point in time of a plan as a key of a noun.
 func when[T any](key, example string, set func(*T, ferment.When)) field[T] {
-	return one(key, example, func(v value) (ferment.When, bool) { return v.when(0) }, set, nil)
+	return one(key, example, func(v value) (ferment.When, bool) { return v.when(0) }, set, nil).as(shape{form: Point})
 }
 
 // conditions are questions, one or a list.
 func conditions[T any](key, example string, at func(*T) *[]ferment.Condition) field[T] {
-	return many(key, example, wordBy(protocol.ParseCondition), at, nil)
+	return many(key, example, wordBy(protocol.ParseCondition), at, nil).as(shape{form: Parsed, several: true})
 }

@@ -12,13 +12,27 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// A field is one key of a noun: how it is read, and how it is written where
-// the program writes that noun.
+// A field is one key of a noun: how it is read, how it is written where the
+// program writes that noun, and what a person is told of it.
 type field[T any] struct {
 	key     string
 	example string
 	read    func(v value, into *T)
 	write   func(from *T, style style) string // empty for nothing
+	shape   shape
+	does    string
+}
+
+// is gives a field its description.
+func (f field[T]) is(does string) field[T] {
+	f.does = does
+	return f
+}
+
+// as gives a field the shape of its values.
+func (f field[T]) as(s shape) field[T] {
+	f.shape = s
+	return f
 }
 
 // A table holds the fields of a noun in the order in which they are written.
@@ -102,24 +116,24 @@ func (v value) missing(noun, key, example string) {
 
 // one is a key with one value.
 func one[T, V any](key, example string, read func(value) (V, bool), set func(*T, V), write func(*T, style) string) field[T] {
-	return field[T]{key, example, func(v value, into *T) {
+	return field[T]{key: key, example: example, read: func(v value, into *T) {
 		if x, ok := read(v); ok {
 			set(into, x)
 		}
-	}, write}
+	}, write: write}
 }
 
 // many is a key with a list of values.
 func many[T, V any](key, example string, read func(value) (V, bool), at func(*T) *[]V, write func([]V, style) string) field[T] {
-	return field[T]{key, example,
-		func(v value, into *T) {
+	return field[T]{key: key, example: example,
+		read: func(v value, into *T) {
 			for _, item := range v.items() {
 				if x, ok := read(item); ok {
 					*at(into) = append(*at(into), x)
 				}
 			}
 		},
-		func(from *T, s style) string { return write(*at(from), s) },
+		write: func(from *T, s style) string { return write(*at(from), s) },
 	}
 }
 
@@ -143,12 +157,12 @@ func wordBy[V any](parse func(string) (V, error)) func(value) (V, bool) {
 
 // given is a quantity that keeps the digits it was typed with.
 func given[T, V any](key, example string, parse func(string) (measure.Given[V], error), at func(*T) *measure.Given[V]) field[T] {
-	return one(key, example, wordBy(parse), to(at), func(from *T, s style) string { return s.scalar(at(from).Text) })
+	return one(key, example, wordBy(parse), to(at), func(from *T, s style) string { return s.scalar(at(from).Text) }).as(shape{form: Parsed})
 }
 
 // amount is a quantity that is kept as a plain value.
 func amount[T, V any](key, example string, parse func(string) (measure.Given[V], error), at func(*T) *V) field[T] {
-	return one(key, example, wordBy(parse), func(into *T, g measure.Given[V]) { *at(into) = g.Value }, nil)
+	return one(key, example, wordBy(parse), func(into *T, g measure.Given[V]) { *at(into) = g.Value }, nil).as(shape{form: Parsed})
 }
 
 // scale reads a number without a unit between two ends.
@@ -158,7 +172,7 @@ func scale[V ~float64](name string, low, high V, example string) func(string) (m
 
 // parsed is whatever a parser reads from one word. It is never written.
 func parsed[T, V any](key, example string, parse func(string) (V, error), set func(*T, V)) field[T] {
-	return one(key, example, wordBy(parse), set, nil)
+	return one(key, example, wordBy(parse), set, nil).as(shape{form: Parsed})
 }
 
 // text is free text on one line.
@@ -176,7 +190,7 @@ func texts[T any](key, example string, at func(*T) *[]string) field[T] {
 	return many(key, example, func(v value) (string, bool) {
 		s, ok := v.scalar()
 		return s, ok && s != ""
-	}, at, flowList)
+	}, at, flowList).as(shape{several: true})
 }
 
 // word is one of a few words.
@@ -184,12 +198,12 @@ func word[T any, W ~string](key string, words []string, at func(*T) *W) field[T]
 	return one(key, words[0], func(v value) (W, bool) {
 		s, ok := v.oneOf(words)
 		return W(s), ok
-	}, to(at), func(from *T, s style) string { return s.scalar(string(*at(from))) })
+	}, to(at), func(from *T, s style) string { return s.scalar(string(*at(from))) }).as(shape{form: Word, words: words})
 }
 
 // words is a list of some of a few words.
 func words[T any](key, example string, of []string, at func(*T) *[]string) field[T] {
-	return many(key, example, func(v value) (string, bool) { return v.oneOf(of) }, at, flowList)
+	return many(key, example, func(v value) (string, bool) { return v.oneOf(of) }, at, flowList).as(shape{form: Word, words: of, several: true})
 }
 
 func (v value) oneOf(words []string) (string, bool) {
@@ -224,7 +238,7 @@ func flag[T any](key string, at func(*T) *bool) field[T] {
 			return false, false
 		}
 		return s == "true", ok
-	}, to(at), nil)
+	}, to(at), nil).as(shape{form: Flag})
 }
 
 // whole is a whole number between two ends; 0 is not written.
@@ -234,7 +248,7 @@ func whole[T any](key, example string, low, high int, at func(*T) *int) field[T]
 			return strconv.Itoa(n)
 		}
 		return ""
-	})
+	}).as(shape{form: Whole, low: low, high: high})
 }
 
 func (v value) whole(low, high int) (int, bool) {
@@ -262,7 +276,7 @@ func wholes[T any](key, example string, low, high int, at func(*T) *[]int) field
 			texts[i] = strconv.Itoa(n)
 		}
 		return flowList(texts, s)
-	})
+	}).as(shape{form: Whole, low: low, high: high, several: true})
 }
 
 // moment is a time, or a day alone.
@@ -270,7 +284,7 @@ func moment[T any](key, example string, at func(*T) *ferment.Moment) field[T] {
 	read := func(v value) (ferment.Moment, bool) {
 		return wordBy(func(s string) (ferment.Moment, error) { return ferment.ParseMoment(s, v.zone) })(v)
 	}
-	return one(key, example, read, to(at), func(from *T, s style) string { return momentText(*at(from), s) })
+	return one(key, example, read, to(at), func(from *T, s style) string { return momentText(*at(from), s) }).as(shape{form: Time})
 }
 
 func momentText(m ferment.Moment, s style) string {
@@ -287,16 +301,16 @@ func momentText(m ferment.Moment, s style) string {
 
 // group is a noun inside another.
 func group[T, V any](key, example string, t *table[V], at func(*T) *V) field[T] {
-	return field[T]{key, example,
-		func(v value, into *T) {
+	return field[T]{key: key, example: example,
+		read: func(v value, into *T) {
 			if isNothing(v.node) {
 				v.wrong("has no value")
 				return
 			}
 			t.read(v, at(into))
 		},
-		func(from *T, s style) string { return t.braces(at(from), s) },
-	}
+		write: func(from *T, s style) string { return t.braces(at(from), s) },
+	}.as(shape{form: Group, of: t.describe})
 }
 
 // list is a list of nouns.
@@ -304,7 +318,7 @@ func list[T, V any](key, example string, t *table[V], at func(*T) *[]V) field[T]
 	return many(key, example, func(v value) (noun V, ok bool) {
 		t.read(v, &noun)
 		return noun, true
-	}, at, t.listed)
+	}, at, t.listed).as(shape{form: Group, of: t.describe, several: true})
 }
 
 // format is the version of the file, which every file begins with.
@@ -313,5 +327,5 @@ func format[T any]() field[T] {
 		if s, ok := v.word(); ok && s != strconv.Itoa(Newest) {
 			v.wrong("%s is no format of these files", quote(s))
 		}
-	}}
+	}}.as(shape{form: Whole, low: 1, high: Newest}).is("the version of these files")
 }

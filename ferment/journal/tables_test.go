@@ -105,7 +105,7 @@ func TestProblemsOfOtherFiles(t *testing.T) {
 		{protocol, "steps:\n  - {step: a, do: degas, due: pitch, gate: open}", `2:44: gate "open" is not one of its words (one of nutrient, steady, still bottling, bottle-conditioning)`},
 		{protocol, "steps:\n  - {step: a, title: a title that is longer than a line, do: degas, due: pitch}", `2:22: title "a title that is longer than a line" has 34 characters, and a title has room for 28 (e.g. title: look at the culture)`},
 		{protocol, "steps:\n  - {do: degas, due: pitch}", `2:5: a step needs step (e.g. step: nutrient-1)`},
-		{protocol, "steps:\n  - {step: a, do: degas, due: pitch, part: whole}", `2:44: part "whole" is no part of a plan (culture or ferment, e.g. part: culture)`},
+		{protocol, "steps:\n  - {step: a, do: degas, due: pitch, part: whole}", `2:44: part "whole" is not one of its words (one of culture, ferment)`},
 		{protocol, "steps:\n  - {step: a, do: degas, due: pitch, broken-by: [stuck]}", `2:5: broken-by needs quiet (e.g. quiet: {from: pitch + 14 d, to: quiet + 60 d})`},
 		{protocol, "limits: {steady-days: many}", `1:23: steady-days "many" is not a whole number (e.g. steady-days: 14)`},
 	} {

@@ -168,6 +168,9 @@ func (s *Store) write(change ferment.Change) (done []ferment.Receipt, err error)
 			break
 		}
 	}
+	if err == nil && len(change.Ferments) > 0 {
+		s.keepSchemas()
+	}
 	return done, err
 }
 

@@ -2,7 +2,9 @@ package measure
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -106,6 +108,15 @@ func findUnit(s string) (unit, bool) {
 func UnitNamed(s string) (string, bool) {
 	u, ok := findUnit(s)
 	return u.name, ok && s != ""
+}
+
+// Units are the units as they are written, by the alphabet.
+func Units() []string {
+	names := map[string]bool{}
+	for _, u := range units {
+		names[u.name] = u.name != ""
+	}
+	return slices.DeleteFunc(slices.Sorted(maps.Keys(names)), func(name string) bool { return !names[name] })
 }
 
 // Quantity is a number with its unit, as a person wrote it. A quantity of two

@@ -1,0 +1,360 @@
+package journal
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"path"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"gopkg.in/yaml.v3"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// Form is how the value of a key is written.
+type Form int
+
+// The forms.
+const (
+	Free    Form = iota // any words
+	Word                // one of Words
+	Flag                // true or false
+	Whole               // a whole number
+	Parsed              // a quantity, or what a parser of its own reads
+	Time                // a time or a day
+	Point               // a point of a plan: words, or the first or last of several
+	Group               // Keys of its own
+	Map                 // words by any key
+	Figures             // words, or figures by their names
+)
+
+// shape is what a table knows of how a value is written.
+type shape struct {
+	form      Form
+	words     []string
+	low, high int
+	of        func() []Key
+	needs     string // a key that a group cannot do without
+	several   bool   // a list, or one alone
+	list      bool   // a list only
+	pattern   string
+}
+
+// like gives a field the pattern that its texts have.
+func (f field[T]) like(pattern string) field[T] {
+	f.shape.pattern = pattern
+	return f
+}
+
+// legal is the pattern of an id: what ferment.LegalName takes.
+var legal = fmt.Sprintf("^[A-Za-z0-9_-]{1,%d}$", ferment.LongestName)
+
+// A Key is one key of a file, as the table that reads it describes it.
+type Key struct {
+	Name, Does, Example string
+	Keys                []Key    // of a group
+	Units               []string // one of which its number has
+	Span                bool     // it takes "A to B" too
+	Bare                bool     // its number goes without a unit, from Low to High
+	Low, High           float64
+	signed              bool // a number with a unit may be under 0
+	shape
+}
+
+// A File is one kind of file of a cellar.
+type File struct {
+	Name, Place, Does string
+	keys              func() []Key
+}
+
+// Keys are the keys of the file.
+func (f File) Keys() []Key { return f.keys() }
+
+// Files are the files of a cellar.
+func Files() []File {
+	return []File{
+		{"ferment", "ferments/NAME.yaml", "one ferment: what it was made of, and its log; the name of the file is its name", fermentTable.describe},
+		{"cellar", "cellar.yaml", "the settings; may be missing", settingsTable.describe},
+		{"honey", honeyFile, "honey lots", honeyFileTable.describe},
+		{"cultures", culturesFile, "yeast cultures", culturesFileTable.describe},
+		{"protocol", "protocols/NAME.yaml", "a plan of your own; it goes before a built-in one of its name", protocolTable.describe},
+	}
+}
+
+func (t *table[T]) describe() []Key {
+	keys := make([]Key, len(t.fields))
+	for i, f := range t.fields {
+		keys[i] = f.describe()
+	}
+	return keys
+}
+
+var timeUnits = []string{string(ferment.Minute), string(ferment.Hour), string(ferment.Day), string(ferment.Week), string(ferment.Month)}
+
+var aNumber = regexp.MustCompile(measure.NumberPattern)
+
+// describe finds out which units and numbers a parser takes by trying the number of
+// the example with each.
+func (f field[T]) describe() Key {
+	k := Key{Name: f.key, Does: f.does, Example: f.example, shape: f.shape}
+	if k.of != nil {
+		k.Keys = k.of()
+	}
+	text := aNumber.FindString(f.example)
+	number, err := measure.ParseNumber(text)
+	switch {
+	case k.form != Parsed:
+		return k
+	case err != nil: // a parser of words
+		k.form = Free
+		return k
+	}
+	for _, unit := range append(measure.Units(), timeUnits...) {
+		if f.takes(text + " " + unit) {
+			k.Units = append(k.Units, unit)
+			k.signed = k.signed || f.takes("-"+text+" "+unit)
+			k.Span = k.Span || f.takes(text+" to "+text+" "+unit)
+		}
+	}
+	if f.takes(text) {
+		k.Bare, k.Low, k.High = true, f.edge(number, -1e6), f.edge(number, 1e6)
+	}
+	for _, word := range []string{"unknown", "none"} {
+		if f.takes(word) {
+			k.words = append(k.words, word)
+		}
+	}
+	return k
+}
+
+// takes tells whether a field reads a text.
+func (f field[T]) takes(text string) bool {
+	var into T
+	r := newReader("", nil, time.UTC)
+	f.read(value{r, &yaml.Node{Kind: yaml.ScalarNode, Value: text}, f.key, f.example}, &into)
+	return r.count == 0
+}
+
+// edge is the last bare number that a field takes, from one that it does toward
+// another.
+func (f field[T]) edge(from, toward float64) float64 {
+	for range 60 {
+		if middle := (from + toward) / 2; f.takes(measure.Decimal(middle, 9)) {
+			from = middle
+		} else {
+			toward = middle
+		}
+	}
+	return math.Round(from*1e6)/1e6 + 0 // no -0
+}
+
+// Takes says how a key is written: "a mass", "a number, 0.97 to 1.25".
+func (k Key) Takes() string {
+	says := map[Form]string{Free: "words", Word: or(k.words), Flag: "true or false", Whole: fmt.Sprintf("a whole number, %d to %d", k.low, k.high),
+		Parsed: or(k.numbers()), Time: "a time or a day", Point: "a point in time", Group: "keys", Map: "words, each by its key", Figures: "words, or figures by their names"}[k.form]
+	switch {
+	case k.list:
+		return "a list of " + says
+	case k.several:
+		return says + "; one, or a list"
+	}
+	return says
+}
+
+func (k Key) numbers() []string {
+	var says, kinds []string
+	if k.Bare {
+		says = append(says, fmt.Sprintf("a number, %s to %s", measure.Of(k.Low, "").Text, measure.Of(k.High, "").Text))
+	}
+	for _, unit := range k.Units {
+		kind := string(measure.Of(1, unit).Dimension())
+		if slices.Contains(timeUnits, unit) {
+			kind = "length of time (" + or(timeUnits) + ")"
+		}
+		if !slices.Contains(kinds, kind) {
+			kinds = append(kinds, kind)
+		}
+	}
+	if len(kinds) > 0 {
+		says = append(says, "a "+or(kinds))
+	}
+	if k.Span {
+		says = append(says, "a lowest and a highest")
+	}
+	if says = append(says, k.words...); len(says) == 0 {
+		return []string{"as in the example"}
+	}
+	return says
+}
+
+func or(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}
+
+// Schema is the JSON Schema (draft 7) of a kind of file. A schema cannot say what
+// the files say of each other, nor the range of a number with a unit.
+func (f File) Schema() map[string]any {
+	s := groupOf(f.keys(), "")
+	s["$schema"], s["title"], s["description"] = "http://json-schema.org/draft-07/schema#", "jugkeeper "+f.Name, f.Place+": "+f.Does
+	s["type"] = []string{"object", "null"}
+	return s
+}
+
+func groupOf(keys []Key, needs string) map[string]any {
+	properties := map[string]any{}
+	for _, k := range keys {
+		properties[k.Name] = k.schema()
+	}
+	s := map[string]any{"type": []string{"object"}, "properties": properties, "additionalProperties": false}
+	if needs != "" {
+		s["required"] = []string{needs}
+	}
+	return s
+}
+
+// schema is what one key takes. A list that may be one item alone has what the item
+// has: each word of a schema counts for values of its own type only.
+func (k Key) schema() map[string]any {
+	s := k.one()
+	switch {
+	case k.list:
+		s = map[string]any{"type": []string{"array", "null"}, "items": s}
+	case k.several && k.form == Word:
+		s = map[string]any{"anyOf": []any{s, map[string]any{"type": []string{"array", "null"}, "items": s}}}
+	case k.several:
+		item := s
+		s = map[string]any{"items": item}
+		for word, says := range item {
+			s[word] = says
+		}
+		s["type"] = append(slices.DeleteFunc(slices.Clone(item["type"].([]string)), func(t string) bool { return t == "null" }), "array", "null")
+	}
+	s["description"] = k.Does + ", e.g. " + k.Name + ": " + k.Example
+	if _, has := s["pattern"]; has { // which a YAML language server shows in place of the pattern
+		s["patternErrorMessage"] = k.Name + " takes " + k.Takes() + ", e.g. " + k.Name + ": " + k.Example
+	}
+	return s
+}
+
+func (k Key) one() map[string]any {
+	switch k.form {
+	case Word:
+		return map[string]any{"enum": k.words}
+	case Flag:
+		return map[string]any{"enum": []any{true, false, "true", "false"}}
+	case Whole:
+		return map[string]any{"type": []string{"integer", "string"}, "minimum": k.low, "maximum": k.high, "pattern": "^[0-9]+$"}
+	case Group:
+		return groupOf(k.Keys, k.needs)
+	case Map:
+		return map[string]any{"type": []string{"object"}, "additionalProperties": map[string]any{"type": []string{"string", "number", "boolean"}}}
+	case Time:
+		return map[string]any{"type": []string{"string"}, "pattern": `^\s*\d{4}-\d\d-\d\d([Tt ]+\d\d:\d\d.*)?$`}
+	case Point:
+		return map[string]any{"type": []string{"string", "object"}, "maxProperties": 1, "additionalProperties": false,
+			"properties": map[string]any{"first": map[string]any{}, "last": map[string]any{}}}
+	case Parsed:
+		return k.quantity()
+	}
+	s := map[string]any{"type": []string{"string", "number", "boolean", "null"}}
+	switch {
+	case k.form == Figures:
+		s["type"] = append(s["type"].([]string), "object")
+	case k.pattern != "":
+		s["type"], s["pattern"] = []string{"string", "integer", "boolean"}, k.pattern
+	}
+	return s
+}
+
+// quantity is a number with a unit, or without.
+func (k Key) quantity() map[string]any {
+	s := map[string]any{"type": []string{"string"}}
+	number := `\s*` + measure.NumberPattern + `\s*`
+	var patterns []string
+	if k.Bare {
+		s["type"], s["minimum"], s["maximum"] = []string{"number", "string"}, k.Low, k.High
+		patterns = append(patterns, number)
+	}
+	if len(k.Units) > 0 {
+		units := "(" + strings.Join(anyCase(k.Units), "|") + ")"
+		if !k.signed {
+			number = strings.Replace(number, "[-+−]?", `\+?`, 1)
+		}
+		one := "(" + number + units + `\s*)+`
+		if k.Span {
+			one = "(" + number + units + `?\s*to)?` + one
+		}
+		patterns = append(patterns, one)
+	}
+	switch {
+	case k.pattern != "":
+		s["pattern"] = k.pattern
+	case len(patterns) > 0:
+		s["pattern"] = "^(" + strings.Join(append(patterns, k.words...), "|") + ")$"
+	}
+	return s
+}
+
+// anyCase are patterns that match units in either case, °C without its sign.
+func anyCase(units []string) []string {
+	out := make([]string, len(units))
+	for i, unit := range units {
+		for _, r := range unit {
+			switch lower, upper := strings.ToLower(string(r)), strings.ToUpper(string(r)); {
+			case r == '°':
+				out[i] += "°?"
+			case r == ' ':
+				out[i] += `\s*`
+			case lower != upper:
+				out[i] += "[" + lower + upper + "]"
+			default:
+				out[i] += string(r)
+			}
+		}
+	}
+	return out
+}
+
+// schemaFile is where the schema of a kind of file is kept in a cellar.
+func schemaFile(name string) string { return path.Join("schemas", name+".json") }
+
+// Text is the schema as a file has it.
+func (f File) Text() []byte {
+	text, _ := json.MarshalIndent(f.Schema(), "", "  ") // of texts and numbers alone
+	return append(text, '\n')
+}
+
+// schemaTexts are the schemas by their places: that of a ferment a second time, for
+// the closed ones, which are a folder further down.
+var schemaTexts = sync.OnceValue(func() map[string][]byte {
+	texts := map[string][]byte{}
+	for _, f := range Files() {
+		texts[schemaFile(f.Name)] = f.Text()
+	}
+	texts[path.Join("ferments", schemaFile("ferment"))] = texts[schemaFile("ferment")]
+	return texts
+})
+
+// keepSchemas writes the schemas beside the files, where editors look for them. They
+// are no part of the record: one that cannot be written is left out.
+func (s *Store) keepSchemas() {
+	for file, text := range schemaTexts() {
+		if had, err := os.ReadFile(s.path(file)); err != nil || !bytes.Equal(had, text) {
+			_ = os.MkdirAll(filepath.Dir(s.path(file)), 0o777)
+			_ = os.WriteFile(s.path(file), text, 0o666)
+		}
+	}
+}

@@ -1,0 +1,194 @@
+package journal_test
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/santhosh-tekuri/jsonschema/v5"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gopkg.in/yaml.v3"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/journal"
+)
+
+// schemas are the schemas of all kinds of files, as a general validator reads them.
+func schemas(t *testing.T) map[string]*jsonschema.Schema {
+	all := map[string]*jsonschema.Schema{}
+	for _, f := range journal.Files() {
+		c := jsonschema.NewCompiler()
+		require.NoError(t, c.AddResource(f.Name, bytes.NewReader(f.Text())))
+		s, err := c.Compile(f.Name)
+		require.NoError(t, err, f.Name)
+		all[f.Name] = s
+	}
+	return all
+}
+
+// problems are what the program's own reader says of a file.
+func problems(kind string, data []byte) []ferment.Problem {
+	switch kind {
+	case "cellar":
+		return journal.ReadSettings("", data, time.UTC).Problems
+	case "honey":
+		return journal.ReadLots("", data, time.UTC).Problems
+	case "cultures":
+		return journal.ReadCultures("", data, time.UTC).Problems
+	case "protocol":
+		_, ps := journal.ReadProtocol("protocols/own.yaml", data)
+		return ps
+	}
+	return journal.ReadFerment("ferments/a.yaml", data, time.UTC).Problems
+}
+
+// plain is a YAML tree as JSON has it: numbers, true, false and null of YAML 1.2, all
+// else texts.
+func plain(n *yaml.Node) any {
+	switch n.Kind {
+	case yaml.DocumentNode:
+		return plain(n.Content[0])
+	case yaml.MappingNode:
+		out := map[string]any{}
+		for i := 0; i+1 < len(n.Content); i += 2 {
+			out[n.Content[i].Value] = plain(n.Content[i+1])
+		}
+		return out
+	case yaml.SequenceNode:
+		out := []any{}
+		for _, item := range n.Content {
+			out = append(out, plain(item))
+		}
+		return out
+	}
+	switch number, err := strconv.ParseFloat(n.Value, 64); {
+	case n.Tag == "!!null":
+		return nil
+	case n.Tag == "!!bool":
+		return n.Value == "true"
+	case (n.Tag == "!!float" || n.Tag == "!!int") && err == nil:
+		return number
+	}
+	return n.Value
+}
+
+// validated is what the schema says of a file; read is false for what is no YAML.
+func validated(s *jsonschema.Schema, data []byte) (says error, read bool) {
+	var n yaml.Node
+	if yaml.Unmarshal(bytes.TrimPrefix(data, []byte("\ufeff")), &n) != nil {
+		return nil, false
+	}
+	if n.Kind == 0 {
+		return s.Validate(nil), true
+	}
+	return s.Validate(plain(&n)), true
+}
+
+func kindOf(path string) string {
+	switch base := strings.TrimSuffix(filepath.Base(path), ".yaml"); {
+	case base == "cellar" || base == "honey" || base == "cultures":
+		return base
+	case strings.Contains(path, "protocols"):
+		return "protocol"
+	}
+	return "ferment"
+}
+
+// TestSchemasAndReadersAgree on every file of the test cellars, of the stories and of
+// the built-in plans. What a schema cannot say is named, with the words of the reader.
+func TestSchemasAndReadersAgree(t *testing.T) {
+	all, files := schemas(t), map[string][]byte{}
+	for _, pattern := range []string{"../../testdata/cellars/*/*.yaml", "../../testdata/cellars/*/*/*.yaml", "../../testdata/cellars/*/*/*/*.yaml", "../../schedule/protocols/*.yaml"} {
+		paths, err := filepath.Glob(pattern)
+		require.NoError(t, err)
+		require.NotEmpty(t, paths, pattern)
+		for _, path := range paths {
+			files[path], err = os.ReadFile(path)
+			require.NoError(t, err)
+		}
+	}
+	stories, _ := filepath.Glob("../../testdata/scripts/*.txt")
+	for _, story := range stories {
+		data, err := os.ReadFile(story)
+		require.NoError(t, err)
+		for _, part := range strings.Split("\n"+string(data), "\n-- ") {
+			if name, text, ok := strings.Cut(part, " --\n"); ok && strings.HasSuffix(name, ".yaml") {
+				files[story+"/"+name] = []byte(text)
+			}
+		}
+	}
+	require.Greater(t, len(files), 60)
+	unsaid := []string{"stands on", "is not known"}
+	for path, data := range files {
+		kind := kindOf(path)
+		says, isYAML := validated(all[kind], data)
+		switch ps := problems(kind, data); {
+		case len(ps) == 0:
+			assert.NoError(t, says, path)
+		case isYAML && says == nil:
+			assert.Contains(t, unsaid, ps[0].Message, "%s: the schema takes it, and the reader says %s", path, ps[0])
+		}
+	}
+}
+
+// TestEachKeyTakesInItsSchemaWhatItsReaderTakes: the example of each key, and values
+// that it should not have, in a file of that key alone.
+func TestEachKeyTakesInItsSchemaWhatItsReaderTakes(t *testing.T) {
+	all := schemas(t)
+	values := []string{"zzz", "-7", "3000", "1.05", "12 °C", "12 g", "2 lb 8 oz", "12 g/L", "0.5 L", "-1 L", "unknown", "none", "true", "[zzz]", "{zzz: 1}", "2026-09-12", "2026-09-12 18:30", "12:30"}
+	// Zones, acts and points of a plan are known to the reader alone.
+	looser := []string{"timezone", "title", "do", "due", "window", "when", "needs", "unless", "ends", "broken-by", "until", "from", "to"}
+	tried, differ := 0, 0
+	for _, f := range journal.Files() {
+		var walk func(keys []journal.Key, around func(string) string)
+		walk = func(keys []journal.Key, around func(string) string) {
+			for _, k := range keys {
+				example := k.Example
+				if strings.Contains(example, ", ") && !strings.ContainsAny(example[:1], "[{\"") {
+					example = strconv.Quote(example)
+				}
+				for _, v := range append(values, example) {
+					text := []byte(around(k.Name + ": " + v))
+					says, isYAML := validated(all[f.Name], text)
+					ps := problems(f.Name, text)
+					tried++
+					if v == example {
+						assert.True(t, len(ps) == 0 || ofThePlan(ps[0]), "%s: %v", text, ps)
+						assert.NoError(t, says, "%s", text)
+					}
+					if len(ps) == 0 {
+						assert.NoError(t, says, "%s", text)
+					} else if isYAML && says == nil && !ofThePlan(ps[0]) {
+						differ++
+						assert.Contains(t, looser, k.Name, "only the reader refuses %s: %s", text, ps[0].Message)
+					}
+				}
+				needs := map[string][2]string{"log": {"at", "2026-09-12"}, "lots": {"id", "a"}, "cultures": {"id", "a"}, "steps": {"step", "a, do: degas, due: pitch"}}[k.Name]
+				switch {
+				case len(k.Keys) == 0:
+				case needs[0] != "" || strings.HasPrefix(k.Example, "["):
+					walk(k.Keys, func(in string) string {
+						if needs[0] != "" && !strings.HasPrefix(in, needs[0]+":") {
+							in = needs[0] + ": " + needs[1] + ", " + in
+						}
+						return around(k.Name + ": [{" + in + "}]")
+					})
+				default:
+					walk(k.Keys, func(in string) string { return around(k.Name + ": {" + in + "}") })
+				}
+			}
+		}
+		walk(f.Keys(), func(in string) string { return in + "\n" })
+	}
+	t.Logf("%d values, %d of them refused by the reader alone", tried, differ)
+}
+
+// ofThePlan tells whether a problem is of what steps say together.
+func ofThePlan(p ferment.Problem) bool {
+	return strings.HasPrefix(p.Message, "step \"") || strings.Contains(p.Message, "stands twice") || strings.Contains(p.Message, "needs quiet")
+}
