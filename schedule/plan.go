@@ -26,7 +26,8 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	}
 	tasks = append(tasks, pl.lateNutrient(tasks)...)
 	tasks = slices.Concat(pl.hush(tasks, pl.quiet), pl.reminders(), pl.readAgain())
-	tasks = pl.alarms(append(tasks, pl.forgotten(tasks)...))
+	tasks = append(tasks, pl.forgotten(tasks)...)
+	tasks = pl.alarms(pl.remedied(tasks))
 	sortTasks(tasks)
 	return Day{Tasks: tasks, Gates: pl.gates.all(), Quiet: pl.quiet}
 }

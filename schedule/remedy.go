@@ -1,0 +1,251 @@
+package schedule
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// remedy is something that the record says, and what is to be done about it: from its
+// due time on, until an act, an answer or a typed reason ends it.
+type remedy struct {
+	step, do, title string
+	since           func(*record) time.Time // since when the record says so, zero where it does not
+	wait, window    time.Duration           // due so long after it, late once it is open so long
+	why             func(*record) string
+	option          bool
+}
+
+// remedies are what asks for something, with how long each may wait (common practice,
+// no source).
+var remedies = []remedy{
+	{step: "stuck-read", do: ferment.DoGravity, title: "take gravity: stuck?", since: (*record).stuckOnce, wait: aDay, window: 3 * aDay,
+		why: says("it seems stuck: take gravity once more before you do anything about it")},
+	{step: "stuck-decide", do: string(ferment.Choose), title: "stuck: decide what to do", since: (*record).stuckTwice, window: 7 * aDay, why: (*record).stuckAdvice},
+	{step: "restarted-read", do: ferment.DoGravity, title: "take gravity: restarted?", since: holding(course.Restarted), wait: 3 * aDay, window: 2 * aDay,
+		why: says("it is fermenting again: airlock on, close nothing, and take gravity after three days")},
+	{step: "slow-read", do: ferment.DoGravity, title: "take gravity again", since: (*record).fellLess, wait: aDay, window: 2 * aDay,
+		why: says("it fell less than half of what its pace before made likely: check the reading")},
+	{step: "too-warm", do: string(ferment.Move), title: "move it somewhere cooler", since: tooWarm.begun, window: aDay / 2, why: (*record).rangeWords},
+	{step: "too-cold", do: string(ferment.Move), title: "move it somewhere warmer", since: tooCold.begun, window: aDay, why: (*record).rangeWords},
+	{step: "cooled-read", do: ferment.DoTemperature, title: "check the temperature", since: tooWarm.acted, wait: aDay / 2, window: aDay,
+		why: says("it was moved because it was too warm: see that it is in range now")},
+	{step: "warmed-read", do: ferment.DoTemperature, title: "check the temperature", since: tooCold.acted, wait: aDay / 2, window: aDay,
+		why: says("it was moved because it was too cold: see that it is in range now")},
+	{step: "eggs-degas", do: string(ferment.Degas), title: "degas: rotten eggs", since: eggs.begun, window: aDay, why: (*record).airWords},
+	{step: "eggs-smell", do: string(ferment.Look), title: "smell it again", since: eggs.acted, wait: aDay, window: aDay,
+		why: says("it smelt of rotten eggs and was degassed: say how it smells now")},
+	{step: "foam-over", do: string(ferment.Look), title: "make room, clean the airlock", since: foamed.begun, window: aDay / 2,
+		why: says("it foamed over: leave a fifth of the vessel empty, clean and refill the airlock")},
+	{step: "dry-airlock", do: string(ferment.Look), title: "fill the airlock", since: dryLock.begun, window: aDay / 2,
+		why: says("the airlock is dry and lets air in: fill it, then say how it is")},
+	{step: "hazy-fine", do: string(ferment.Fine), title: "fine it, if you like", since: (*record).staysHazy, window: 90 * aDay, option: true,
+		why: says("still hazy after three months: finings clear it in days, or leave it longer")},
+}
+
+func says(words string) func(*record) string { return func(*record) string { return words } }
+
+// remedied are tasks with those of what the record says. Where the day asks for the
+// same act already, that task says why it matters.
+func (r *record) remedied(ts []Task) []Task {
+	if r.isCulture() || r.c.Stage == course.Bottled {
+		return ts
+	}
+	for _, m := range remedies {
+		since := m.since(r)
+		aside := func(e *ferment.Entry) bool {
+			return (e.Step == m.step || e.Skipped == m.step) && !r.momentOf(e).Before(since)
+		}
+		if since.IsZero() || slices.ContainsFunc(r.entries, aside) {
+			continue
+		}
+		due := since.In(r.zone).Add(m.wait)
+		t := r.extra(Task{Step: m.step, Do: m.do, Title: m.title, Due: due, Closes: due.Add(m.window), Reason: m.why(r), Option: m.option})
+		same := func(o Task) bool { return o.Do == t.Do && o.Open && !o.Option && (o.State == Due || o.State == Late) }
+		if i := slices.IndexFunc(ts, same); i >= 0 && !ferment.IsMeasurement(t.Do) {
+			ts[i].Reason = t.Reason
+		} else {
+			ts = append(ts, t)
+		}
+	}
+	return ts
+}
+
+// trouble begins with an entry, is answered by an act, and ends with another entry.
+type trouble struct {
+	begins, ends func(*record, *ferment.Entry) bool
+	act          ferment.Act
+}
+
+var (
+	tooWarm = trouble{(*record).isWarm, (*record).inRange, ferment.Move}
+	tooCold = trouble{(*record).isCold, (*record).inRange, ferment.Move}
+	eggs    = trouble{smellsOfEggs, func(_ *record, e *ferment.Entry) bool { return e.Smell != "" }, ferment.Degas}
+	foamed  = trouble{func(_ *record, e *ferment.Entry) bool { return e.Did == ferment.FoamOver }, airlockSeen, ""}
+	dryLock = trouble{func(_ *record, e *ferment.Entry) bool { return e.Airlock == "dry" }, airlockSeen, ""}
+)
+
+// times are when the record last said so, and when its act was done since.
+func (t trouble) times(r *record) (begun, acted time.Time) {
+	for _, e := range r.entries {
+		switch {
+		case t.begins(r, e):
+			begun, acted = r.momentOf(e), time.Time{}
+		case !begun.IsZero() && t.ends(r, e):
+			begun = time.Time{}
+		}
+		if !begun.IsZero() && t.act != "" && e.Did == t.act {
+			acted = r.momentOf(e)
+		}
+	}
+	return begun, acted
+}
+
+// begun is when trouble began that nothing was done about yet.
+func (t trouble) begun(r *record) time.Time {
+	if begun, acted := t.times(r); acted.IsZero() {
+		return begun
+	}
+	return time.Time{}
+}
+
+// acted is when something was done about trouble that has not ended yet.
+func (t trouble) acted(r *record) time.Time {
+	if begun, acted := t.times(r); !begun.IsZero() {
+		return acted
+	}
+	return time.Time{}
+}
+
+// mostWarm is the temperature from which any mead yeast makes fusel alcohols (common
+// practice, no source).
+const mostWarm measure.Temperature = 28
+
+// isWarm tells whether an entry shows a must at work that is warmer than its yeast bears.
+func (r *record) isWarm(e *ferment.Entry) bool {
+	t, span := e.Temperature, r.c.Ferment.Yeast.Temperature
+	return r.atWork() && t.Known() && !e.Did.ApartFromCourse() && (t.Value.High >= mostWarm || span.Known() && t.Value.High > span.Value.High)
+}
+
+// isCold tells whether an entry shows a must that has sugar left and is colder than its
+// yeast works at. One that was chilled, or clears, may be cold.
+func (r *record) isCold(e *ferment.Entry) bool {
+	t, span := e.Temperature, r.c.Ferment.Yeast.Temperature
+	works := r.c.Stage == course.Lag || r.c.Stage == course.Working || r.c.Stage == course.Slowing
+	return works && t.Known() && span.Known() && !e.Did.ApartFromCourse() && e.Did != ferment.Chill && t.Value.Middle() < span.Value.Low
+}
+
+func (r *record) inRange(e *ferment.Entry) bool {
+	return e.Temperature.Known() && !e.Did.ApartFromCourse() || e.Did == ferment.Chill
+}
+
+// rangeWords says what the temperature was and what it should be.
+func (r *record) rangeWords() string {
+	words := "it was " + r.c.Temperature.Value.Middle().In(r.units())
+	if span := r.c.Ferment.Yeast.Temperature; span.Known() {
+		return words + measure.Fill("; its yeast needs {"+decimal(float64(span.Value.Low))+" to "+decimal(float64(span.Value.High))+" °C}", r.units())
+	}
+	return words + "; keep it under " + mostWarm.In(r.units())
+}
+
+func smellsOfEggs(_ *record, e *ferment.Entry) bool {
+	smell := strings.ToLower(e.Smell)
+	return slices.ContainsFunc([]string{"egg", "sulphide", "sulfide", "sulphur", "sulfur"}, func(w string) bool { return strings.Contains(smell, w) })
+}
+
+func airlockSeen(_ *record, e *ferment.Entry) bool { return e.Airlock != "" }
+
+func (r *record) airWords() string {
+	limit := r.c.Limits.AmmoniumUntil
+	if r.is(ferment.HasStarted) {
+		if past, known := r.c.Holds(ferment.Condition{Kind: ferment.AtBreak, Break: limit, Text: "break " + limit.Sign()}); known && !past {
+			return "it smells of rotten eggs: degas, with air, for it is before the " + limit.Sign() + " break; smell it again tomorrow"
+		}
+	}
+	return "it smells of rotten eggs: degas, without air; smell it again tomorrow"
+}
+
+// holding is since when the course says that something holds.
+func holding(name course.ConditionName) func(*record) time.Time {
+	return func(r *record) time.Time {
+		if i := slices.IndexFunc(r.c.Conditions, func(c course.Condition) bool { return c.Name == name }); i >= 0 {
+			return r.c.Conditions[i].Since
+		}
+		return time.Time{}
+	}
+}
+
+// trusted are the readings that a person made and nothing speaks against.
+func (r *record) trusted() []course.Reading {
+	return slices.DeleteFunc(slices.Clone(r.c.Readings), func(g course.Reading) bool { return g.Doubt != "" || g.Replaced || g.Estimated })
+}
+
+func (r *record) stuckOnce() time.Time {
+	if r.onOneLevel() < 3 {
+		return holding(course.Stuck)(r)
+	}
+	return time.Time{}
+}
+
+func (r *record) stuckTwice() time.Time {
+	if r.onOneLevel() >= 3 {
+		return holding(course.Stuck)(r)
+	}
+	return time.Time{}
+}
+
+// onOneLevel is how many readings at the end lie within 0.001.
+func (r *record) onOneLevel() int {
+	n, readings := 0, r.trusted()
+	for _, g := range slices.Backward(readings) {
+		if g.Gravity-readings[len(readings)-1].Gravity > 0.001+1e-6 {
+			break
+		}
+		n++
+	}
+	return n
+}
+
+func (r *record) stuckAdvice() string {
+	i := slices.IndexFunc(r.c.Conditions, func(c course.Condition) bool { return c.Name == course.Stuck })
+	return "look at, in this order: " + strings.Join(r.c.Conditions[i].Look, "; ")
+}
+
+// fellLess is when a reading above the two-thirds break had fallen by less than half of
+// what the pace before it made likely, and by 5 points less (common practice, no source).
+func (r *record) fellLess() time.Time {
+	rs, limit := r.trusted(), r.c.Break(2.0/3)
+	if len(rs) < 3 || !limit.IsKnown() || !holding(course.Stuck)(r).IsZero() || !holding(course.Sluggish)(r).IsZero() {
+		return time.Time{}
+	}
+	a, b, c := rs[len(rs)-3], rs[len(rs)-2], rs[len(rs)-1]
+	first, then := b.At.Sub(a.At).Hours(), c.At.Sub(b.At).Hours()
+	likely := float64(a.Gravity-b.Gravity) / first * then
+	fell := float64(b.Gravity - c.Gravity)
+	if first < 12 || then < 12 || c.Gravity <= limit.Value || fell > likely/2 || likely-fell < 0.005 {
+		return time.Time{}
+	}
+	return c.At
+}
+
+// staysHazy is since when it is hazy at three months or more, and was not fined since.
+func (r *record) staysHazy() time.Time {
+	var hazy time.Time
+	for _, e := range r.entries {
+		switch {
+		case e.Clarity == ferment.Hazy:
+			hazy = r.momentOf(e)
+		case e.Clarity != "", e.Did == ferment.Fine:
+			hazy = time.Time{}
+		}
+	}
+	young := r.c.Pitch.At.AddDate(0, 3, 0)
+	if hazy.IsZero() || !r.c.Pitch.Known || hazy.Before(young.AddDate(0, -1, 0)) || !r.Passed(young) {
+		return time.Time{}
+	}
+	return later(hazy, young)
+}

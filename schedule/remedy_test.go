@@ -1,0 +1,71 @@
+package schedule_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
+)
+
+// TestWhatTheRecordSaysBecomesATask: every condition has its task, which an act, an
+// answer or a typed reason ends and no clock does. How long each may wait is common
+// practice, no source.
+func TestWhatTheRecordSaysBecomesATask(t *testing.T) {
+	works := "0d 08:00 pitch|0d 20:00 started|2d 08:00 1.075@20"
+	stuck := "0d 08:00 pitch|0d 20:00 started|6d 08:00 1.040@20 20C|9d 12:00 1.040@20 20C"
+	for _, c := range []struct{ what, log, step, now, ends string }{
+		{"stuck, read once", stuck, "stuck-read", "10d 13:00", "10d 14:00 1.030@20"},
+		{"stuck, read twice", stuck + "|11d 08:00 1.040@20", "stuck-decide", "11d 09:00", "11d 10:00 skipped=stuck-decide because=patience"},
+		{"restarted", atRest + "|79d 09:00 0.994@20", "restarted-read", "82d 10:00", "82d 11:00 0.994@20"},
+		{"28 °C", works + "|3d 08:00 28C", "too-warm", "3d 09:00", "3d 10:00 move"},
+		{"over the yeast's range", works + "|3d 08:00 25C", "too-warm", "3d 09:00", "3d 18:00 20C"},
+		{"moved and not read", works + "|3d 08:00 28C|3d 10:00 move", "cooled-read", "3d 23:00", "4d 08:00 20C"},
+		{"under it", works + "|3d 08:00 12C", "too-cold", "3d 09:00", "3d 18:00 17C"},
+		{"rotten eggs", works + "|2d 09:00 look smell=\"rotten eggs\"", "eggs-degas", "2d 10:00", "2d 11:00 degas"},
+		{"rotten eggs, degassed", works + "|2d 09:00 look smell=sulphide|2d 11:00 degas", "eggs-smell", "3d 12:00", "3d 13:00 look smell=clean"},
+		{"foam", works + "|2d 09:00 foam-over lost=0.2L", "foam-over", "2d 10:00", "2d 11:00 look airlock=working"},
+		{"a dry airlock", works + "|2d 09:00 look airlock=dry", "dry-airlock", "2d 10:00", "2d 11:00 look airlock=working"},
+		{"hazy", strings.Replace(atRest, " clear", "", 1) + "|92d 09:00 look hazy", "hazy-fine", "93d 10:00", "93d 11:00 fine"},
+		{"fell too little", "0d 08:00 pitch|0d 20:00 started|1d 08:00 1.078@20|2d 08:00 1.066@20|3d 08:00 1.065@20", "slow-read", "4d 09:00", "4d 10:00 1.055@20"},
+	} {
+		j := jug{plan: "small-jug", gravity: "1.084", log: c.log, ferment: func(f *ferment.Ferment) {
+			f.Yeast.Temperature = measure.Give(measure.Span[measure.Temperature]{Low: 16, High: 24}, "16-24 °C")
+		}}
+		p := j.protocol()
+		p.Steps = p.Steps[:1]
+		got, _ := task(schedule.Plan(p, j.course(c.now)), c.step)
+		assert.Equal(t, schedule.Due, got.State, c.what)
+		assert.NotEmpty(t, got.Title, c.what)
+		assert.LessOrEqual(t, len(got.Title), 28, c.what)
+		late, _ := task(schedule.Plan(p, j.courseAt(at(c.now).AddDate(0, 0, 30))), c.step)
+		assert.Contains(t, []schedule.State{schedule.Late, schedule.Due}, late.State, "%s is still there after a month", c.what)
+		j.log += "|" + c.ends
+		after, there := task(schedule.Plan(p, j.courseAt(at(strings.Join(strings.Fields(c.ends)[:2], " ")).Add(1))), c.step)
+		assert.False(t, there && after.State != schedule.Waiting, "%s: %s does not end it: %s", c.what, c.ends, after.State)
+	}
+}
+
+// TestOneLineForOneAct: where the plan asks for the act already, it says why.
+func TestOneLineForOneAct(t *testing.T) {
+	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 08:00 pitch|0d 20:00 started|2d 08:00 1.075@20|2d 09:00 look smell=eggs"}
+	d := j.day("2d 20:30")
+	_, own := task(d, "eggs-degas")
+	got, _ := task(d, "degas")
+	assert.False(t, own)
+	assert.Contains(t, got.Reason, "rotten eggs")
+}
+
+// TestAirOnlyBeforeTheBreak: later air spoils the mead (common practice, no source).
+func TestAirOnlyBeforeTheBreak(t *testing.T) {
+	for gravity, air := range map[string]string{"1.075": "with air", "1.040": "without air"} {
+		j := jug{plan: "small-jug", gravity: "1.084", log: "0d 08:00 pitch|0d 20:00 started|3d 08:00 " + gravity + "@20 smell=eggs"}
+		p := j.protocol()
+		p.Steps = p.Steps[:1]
+		got, _ := task(schedule.Plan(p, j.course("3d 09:00")), "eggs-degas")
+		assert.Contains(t, got.Reason, air, gravity)
+	}
+}
