@@ -24,7 +24,7 @@ const Fermentable measure.Share = 86
 //
 // Range: original 1.002 to 1.250, share 50 to 100 %, finish not under 0.980;
 // outside an error. Checked against the range that dry meads show, 0.990 to
-// 1.002 (common practice, no source). Uncertainty: 0.004.
+// 1.002 (common practice, no source). Uncertainty: 0.005.
 func DryFinish(original measure.Gravity, fermentable measure.Share) (measure.Gravity, error) {
 	err := cmp.Or(
 		measure.InRange("original gravity", original, weakest, measure.HighestGravity, ""),
@@ -54,8 +54,8 @@ func dryFinish(original measure.Gravity, fermentable measure.Share) measure.Grav
 	return measure.Gravity(mass / volume * 1000 / float64(water))
 }
 
-// UsualTolerance is the alcohol that a yeast is taken to reach where nobody said
-// (common practice, no source: 14 to 18 % vol).
+// UsualTolerance is the alcohol that a yeast is taken to reach where nobody said,
+// ±2 % vol (common practice, no source: 14 to 18 % vol).
 const UsualTolerance measure.Strength = 16
 
 // StrongMust is the gravity over which a must is hard on any yeast (common
@@ -68,30 +68,25 @@ type Finish struct {
 	Dry         measure.Gravity  // where it would end without a tolerance
 	Alcohol     measure.Strength // by BalanceOf at Gravity
 	AtTolerance bool             // the yeast ends it, not the sugar
-	Fermentable measure.Share
 }
 
 // FinishOf is the dry finish or, where it is higher, the gravity at which the
-// alcohol by BalanceOf reaches what the yeast tolerates. Of alcohol that was
-// brought in, the caller takes off the tolerance.
+// alcohol by BalanceOf reaches what the yeast tolerates, UsualTolerance where
+// nobody said. Of alcohol that was brought in, the caller takes off the tolerance.
 //
 // Range: that of DryFinish, tolerance 1 to 25 % vol; outside an error.
-// Uncertainty: 0.004, and a tolerance is a maker's word, ±1 % vol.
+// Uncertainty: 0.005, and a tolerance is a maker's word, ±1.5 % vol, more often
+// over than under; nobody's is ±2.
 func FinishOf(original measure.Gravity, tolerance measure.Given[measure.Strength], fermentable measure.Share) (Finish, error) {
+	bears := tolerance.Or(UsualTolerance)
 	dry, err := DryFinish(original, fermentable)
-	if err != nil {
+	if err = cmp.Or(err, measure.InRange("tolerance of the yeast", bears, 1, 25, "% vol")); err != nil {
 		return Finish{}, err
 	}
-	f := Finish{Gravity: dry, Dry: dry, Fermentable: fermentable}
-	if tolerance.Known() {
-		if err := measure.InRange("tolerance of the yeast", tolerance.Value, 1, 25, "% vol"); err != nil {
-			return Finish{}, err
-		}
-		f.AtTolerance = balance(original, dry).Alcohol > tolerance.Value
-	}
+	f := Finish{Gravity: dry, Dry: dry, AtTolerance: balance(original, dry).Alcohol > bears}
 	if f.AtTolerance {
 		f.Gravity = measure.Root(dry, original, func(g measure.Gravity) float64 {
-			return float64(tolerance.Value - balance(original, g).Alcohol)
+			return float64(bears - balance(original, g).Alcohol)
 		})
 	}
 	f.Alcohol = balance(original, f.Gravity).Alcohol

@@ -196,9 +196,7 @@ func strength(f *form) {
 func finish(f *form) {
 	og := want(f, "og", gravity.Parse)
 	tolerance := read(f, "tolerance", measure.ParseStrength)
-	usual := !tolerance.Known()
-	if usual {
-		tolerance = measure.Give(alcohol.UsualTolerance, alcohol.UsualTolerance.String())
+	if !tolerance.Known() {
 		f.assume(fmt.Sprintf("the yeast bears %.0f ± 2 %% vol: nobody said what it is said to reach", float64(alcohol.UsualTolerance)))
 	}
 	share := may(f, "share", measure.ParseShare, alcohol.Fermentable, "86 % of the solids ferment")

@@ -61,6 +61,61 @@ func from(gravity float64) func(*ferment.Ferment) {
 	return func(f *ferment.Ferment) { f.Must.Gravity = measure.Give(measure.Gravity(gravity), "given") }
 }
 
+// TestFinishWithoutATolerance: where nobody said what the yeast bears it is taken
+// to bear 16 ± 2 % vol (common practice, no source), and that is said; a light must
+// ends dry before.
+func TestFinishWithoutATolerance(t *testing.T) {
+	untold := func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Given[measure.Strength]{} }
+	light := after(t, 1, "0 pitch", untold)
+	assert.InDelta(t, 0.9962, float64(light.Finish.Value), 0.0005)
+	assert.False(t, light.AtTolerance)
+	assert.NotContains(t, light.Finish.Assumed, "bears")
+
+	strong := after(t, 1, "0 pitch", from(1.150), untold)
+	told := after(t, 1, "0 pitch", from(1.150), bears(16))
+	assert.Equal(t, told.Finish.Value, strong.Finish.Value)
+	assert.True(t, strong.AtTolerance)
+	assert.InDelta(t, 16, float64(strong.FinishAlcohol.Value), 0.05)
+	assert.Equal(t, "nobody said what its yeast bears: 16 ± 2 % vol is assumed", strong.Finish.Assumed)
+	assert.Equal(t, "the yeast stops at its tolerance, 16.0 % vol", told.Finish.Assumed)
+	assert.Greater(t, float64(strong.Finish.Value), float64(strong.DryFinish.Value)+0.010)
+}
+
+// TestBroughtAlcoholCounts: what a starter or another mead brought takes up its
+// part of what the yeast bears, and is in the strength at the finish as in that
+// of now (Balling's balance adds to it).
+func TestBroughtAlcoholCounts(t *testing.T) {
+	const spirit = "0 pitch | 1 top-up 0.36L of=spirit alcohol=22% | 40 0.996"
+	c := after(t, 41, spirit, bears(25))
+	plain := after(t, 41, strings.ReplaceAll(spirit, "alcohol=22%", "alcohol=0%"), bears(25))
+	require.True(t, c.FinishAlcohol.IsKnown(), c.FinishAlcohol.Unknown)
+	assert.InDelta(t, 2, float64(c.Alcohol.Value-plain.Alcohol.Value), 0.01)
+	assert.InDelta(t, 2, float64(c.FinishAlcohol.Value-plain.FinishAlcohol.Value), 0.01)
+	limited := after(t, 2, "0 pitch | 1 top-up 0.36L of=spirit alcohol=22%", bears(12))
+	assert.InDelta(t, 12, float64(limited.FinishAlcohol.Value), 0.05)
+}
+
+// TestBeyondItsYeast: a must over 1.130 is hard on any yeast (common practice, no
+// source), and one with sugar for more alcohol than its yeast bears stays sweet.
+func TestBeyondItsYeast(t *testing.T) {
+	untold := func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Given[measure.Strength]{} }
+	for _, c := range []struct {
+		gravity float64
+		change  func(*ferment.Ferment)
+		want    string
+	}{
+		{1.100, bears(14), ""},
+		{1.115, bears(14), "the sugar could make 16.3 % vol, the yeast bears 14.0 % vol: sweet, or less honey, or a stronger yeast"},
+		{1.130, bears(20), ""},
+		{1.131, bears(20), "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls"},
+		{1.131, untold, "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls; " +
+			"the sugar could make 18.6 % vol, the yeast bears 16.0 % vol (assumed): sweet, or less honey, or a stronger yeast"},
+		{1.140, wild, "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls"},
+	} {
+		assert.Equal(t, c.want, after(t, 1, "0 pitch", from(c.gravity), c.change).BeyondYeast(), "%v", c.gravity)
+	}
+}
+
 func names(c Course) string {
 	var out []string
 	for _, k := range c.Conditions {

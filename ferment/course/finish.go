@@ -15,29 +15,64 @@ import (
 // finishes works out where it will end. Of an unproved culture no finish is
 // shown: nobody knows what it can do.
 func (c *Course) finishes() {
+	unknown := func(why string) {
+		c.Finish, c.FinishAlcohol = Unknown[measure.Gravity](why), Unknown[measure.Strength](why)
+	}
 	defer func() { c.foreseen = c.Finish }()
 	if !c.Effective.IsKnown() {
-		c.DryFinish = Unknown[measure.Gravity](c.Effective.Unknown)
-		c.Finish, c.FinishAlcohol = c.DryFinish, Unknown[measure.Strength](c.Effective.Unknown)
+		unknown(c.Effective.Unknown)
+		c.DryFinish = c.Finish
 		return
 	}
-	end, err := alcohol.FinishOf(c.Effective.Value, c.Ferment.Yeast.Tolerance, c.fermentable())
+	bears, told := c.bears()
+	end, err := alcohol.FinishOf(c.Effective.Value, measure.Give(max(1, bears-c.brought), bears.String()), c.fermentable())
 	if err != nil {
-		c.DryFinish = Unknown[measure.Gravity](err.Error())
-		c.Finish, c.FinishAlcohol = c.DryFinish, Unknown[measure.Strength](err.Error())
+		unknown(err.Error())
+		c.DryFinish = c.Finish
 		return
 	}
 	c.DryFinish = Known(end.Dry)
 	if c.unproved() {
-		const why = "a wild culture: where it ends is not proved"
-		c.Finish, c.FinishAlcohol = Unknown[measure.Gravity](why), Unknown[measure.Strength](why)
+		unknown("a wild culture: where it ends is not proved")
 		return
 	}
-	c.Finish, c.FinishAlcohol, c.AtTolerance = Known(end.Gravity), Known(end.Alcohol), end.AtTolerance
-	c.Finish.Assumed = fmt.Sprintf("%.0f %% of the solids ferment", float64(c.fermentable()))
-	if end.AtTolerance {
-		c.Finish.Assumed = "the yeast stops at its tolerance, " + c.Ferment.Yeast.Tolerance.Value.String()
+	c.Finish, c.FinishAlcohol, c.AtTolerance = Known(end.Gravity), Known(end.Alcohol+c.brought), end.AtTolerance
+	switch {
+	case !end.AtTolerance:
+		c.Finish.Assumed = fmt.Sprintf("%.0f %% of the solids ferment", float64(c.fermentable()))
+	case told:
+		c.Finish.Assumed = "the yeast stops at its tolerance, " + bears.String()
+	default:
+		c.Finish.Assumed = fmt.Sprintf("nobody said what its yeast bears: %.0f ± 2 %% vol is assumed", float64(bears))
 	}
+}
+
+// bears is the alcohol that the yeast is said to reach, and whether anybody said.
+func (c *Course) bears() (bears measure.Strength, told bool) {
+	t := c.Ferment.Yeast.Tolerance
+	return t.Or(alcohol.UsualTolerance), t.Known()
+}
+
+// BeyondYeast says where the must asks for more than its yeast is likely to do: it
+// is over alcohol.StrongMust, or its sugar makes more alcohol than the yeast is
+// said to bear. It is "" for any other must.
+func (c Course) BeyondYeast() string {
+	if !c.Effective.IsKnown() || !c.DryFinish.IsKnown() {
+		return ""
+	}
+	var says []string
+	if c.Effective.Value.Rounded(4) > alcohol.StrongMust+tiny {
+		says = append(says, "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls")
+	}
+	bears, told := c.bears()
+	if could, err := alcohol.FromGravities(c.Effective.Value, c.DryFinish.Value); err == nil && !c.unproved() && could+c.brought > bears+nearTolerance {
+		by := bears.String()
+		if !told {
+			by += " (assumed)"
+		}
+		says = append(says, fmt.Sprintf("the sugar could make %s, the yeast bears %s: sweet, or less honey, or a stronger yeast", could+c.brought, by))
+	}
+	return strings.Join(says, "; ")
 }
 
 // fermentable is the share of the solids that yeast can take: the must's, else

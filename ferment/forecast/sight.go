@@ -5,9 +5,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/course"
-	"cellar/jugkeeper/ferment/measure"
 )
 
 // sight is what a forecast looks at: the readings since the curve began, and
@@ -69,8 +67,8 @@ func none(c course.Course) string {
 }
 
 // expected is where it ends if nothing stops it: dry, or at the yeast's
-// tolerance, or where a forced test showed; of one that has gone past that, a little further. A yeast of which nobody told
-// the tolerance is taken to reach the usual one.
+// tolerance, or where a forced test showed; of one that has gone past that, a
+// little further.
 func expected(c course.Course) (finish float64, byYeast bool) {
 	dry, end := c.DryFinish.Value, c.DryFinish.Value
 	if c.Finish.IsKnown() {
@@ -78,12 +76,6 @@ func expected(c course.Course) (finish float64, byYeast bool) {
 	}
 	if isMeasured(c) {
 		return float64(end), false
-	}
-	if !c.Ferment.Yeast.Tolerance.Known() {
-		usual := measure.Give(alcohol.UsualTolerance, "")
-		if f, err := alcohol.FinishOf(c.Effective.Value, usual, alcohol.Fermentable); err == nil {
-			end = max(end, f.Gravity)
-		}
 	}
 	if c.Gravity.IsKnown() && c.Gravity.Value.Gravity < end-nearEnd {
 		end = max(dry, c.Gravity.Value.Gravity-pastLabel)

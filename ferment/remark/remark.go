@@ -36,7 +36,11 @@ func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 		found = append(found, toCome(l, now)...)
 	}
 	for _, f := range c.OpenAndPast() {
-		found = append(found, overBrimful(f, c.Settings, now)...)
+		in := course.Of(f, c.Settings, c.Settings.Limits, now)
+		found = append(found, overBrimful(f, in)...)
+		if too := in.BeyondYeast(); too != "" && !in.Over() && slices.Contains([]course.Stage{course.Mixed, course.Lag, course.Working}, in.Stage) {
+			found = append(found, on(f.File, f.Lines["must"], "%s", too))
+		}
 	}
 	found = append(found, overdrawn(c.Lots, c.OpenAndPast(), now)...)
 	found = append(found, codesTwice(c.OpenAndPast())...)
@@ -220,7 +224,7 @@ func usesOf(a larder.Account, fs []ferment.Ferment) []string {
 
 // overBrimful are the places where a vessel is said to hold more than it can:
 // the must, a volume of an entry, what the log comes to at a moment.
-func overBrimful(f ferment.Ferment, s ferment.Settings, now time.Time) []ferment.Problem {
+func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
 	var found []ferment.Problem
 	holds := f.Vessel.Brimful
 	over := func(line int, v measure.Given[measure.Volume]) {
@@ -237,10 +241,10 @@ func overBrimful(f ferment.Ferment, s ferment.Settings, now time.Time) []ferment
 			over(e.Line, e.Volume)
 		}
 	}
-	in := course.Of(f, s, s.Limits, now).Volume
+	in := c.Volume
 	if len(found) == 0 && in.IsKnown() && holds.Known() && in.Value > holds.Value+tiny {
 		found = append(found, on(f.File, f.Lines["vessel"], "by its log %s are in the vessel, which holds %s to the brim (an amount or a volume is wrong)",
-			in.Value.In(s.Units), holds.Text))
+			in.Value.In(c.Settings.Units), holds.Text))
 	}
 	return found
 }

@@ -167,3 +167,30 @@ func TestRemarksAreHarmless(t *testing.T) {
 		assert.NotContains(t, p.Message, "\x1b")
 	}
 }
+
+// TestBeyondItsYeast: a must over 1.130, or with more sugar than its yeast bears,
+// is remarked on while something can still be done about it.
+func TestBeyondItsYeast(t *testing.T) {
+	for _, c := range []struct {
+		what      string
+		gravity   measure.Gravity
+		tolerance measure.Given[measure.Strength]
+		log, says string
+	}{
+		{"a light must", 1.084, measure.Given[measure.Strength]{}, "2026-10-05 07:00:00 pitch", ""},
+		{"a strong must", 1.140, measure.Give[measure.Strength](20, "20 %"), "2026-10-05 07:00:00 pitch", "over 1.130 many yeasts"},
+		{"too much for its yeast", 1.115, measure.Give[measure.Strength](14, "14 %"), "2026-10-05 07:00:00 pitch", "the sugar could make 16.3 % vol, the yeast bears 14.0 % vol"},
+		{"the same, past the two-thirds break", 1.115, measure.Give[measure.Strength](14, "14 %"), "2026-10-05 07:00:00 pitch|2026-10-20 07:00:00 1.020", ""},
+	} {
+		f := jug(entries(t, c.log))
+		f.Must.Gravity, f.Yeast.Tolerance = measure.Give(c.gravity, "given"), c.tolerance
+		found := remark.Of(cellar(f), now)
+		if c.says == "" {
+			assert.Empty(t, found, c.what)
+			continue
+		}
+		require.Len(t, found, 1, c.what)
+		assert.Contains(t, found[0].Message, c.says, c.what)
+		assert.Equal(t, "heath:4", told(found), c.what)
+	}
+}

@@ -173,21 +173,15 @@ func counted(n int, what string) string {
 // practice, no source).
 const near measure.Strength = 1
 
-// bearing holds the alcohol that the sugar could make against what the yeast is
-// said to bear.
+// bearing says where the must is too much for its yeast, or close to that.
 func (n newFerment) bearing(say sayer, v app.Vessel, whose string) {
 	c, bears := v.Course, v.Ferment.Yeast.Tolerance
-	if !bears.Known() || !c.DryFinish.IsKnown() || !c.Finish.IsKnown() {
+	if too := c.BeyondYeast(); too != "" {
+		say(words.Warn, "%s%s", whose, too)
 		return
 	}
 	could, err := alcohol.FromGravities(c.Original.Value, c.DryFinish.Value)
-	if err != nil {
-		return
-	}
-	switch {
-	case could > bears.Value+near:
-		say(words.Warn, "%sthe sugar could make %s, the yeast bears %s: sweet, or less honey, or a stronger yeast", whose, could, bears.Value)
-	case could > bears.Value-near:
+	if err == nil && bears.Known() && c.Finish.IsKnown() && could > bears.Value-near {
 		say(words.Note, "%sthe sugar could make %s, close to the %s that the yeast bears: it will be slow at the end and may stop", whose, could, bears.Value)
 	}
 }
