@@ -470,7 +470,7 @@ func TestFind(t *testing.T) {
 
 func TestVesselPage(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
-	d.keys("enter").shows("HEATH    heath honey", "working, day 3", "original", "1.1060")
+	d.keys("enter").shows("HEATH    heath honey", "working, day 3", "original", "original    1.106 measured")
 	d.keys("end").shows("log, newest first", "pitch")
 	d.keys("g", "text:1080").shows("1.0800").lacks("gravity   x")
 	d.keys("enter").shows("✓ kept: HEATH 1.080")

@@ -60,7 +60,7 @@ func TestNoBubblesIsNoStart(t *testing.T) {
 	for _, part := range []string{"airlock: still", "temperature: 19 °C", "skipped: started", "because: not yet", "note: cold kitchen"} {
 		assert.Contains(t, text, part)
 	}
-	l.shows("no start is recorded")
+	l.shows("No sign of fermentation yet")
 }
 
 // TestABareActAsks: what is opened, tasted or poured in is asked about one by one; what

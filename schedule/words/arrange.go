@@ -248,7 +248,7 @@ func (l Line) sameAs(o Line) bool {
 		each.Unit = strings.TrimSuffix(each.Unit, " each")
 	}
 	return l.Task.Step == o.Task.Step && l.Word == o.Word && l.Act == o.Act && l.Amount == each && l.Of == o.Of && l.First == o.First &&
-		l.Until == o.Until && l.Reason == o.Reason && l.Frees == o.Frees && !l.Danger && l.Word != Done && l.Word != Skipped
+		l.Until == o.Until && l.Reason == o.Reason && !l.Danger && l.Word != Done && l.Word != Skipped
 }
 
 // SharedTag is one tag for two that differ in their last letter or number:

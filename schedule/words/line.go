@@ -65,7 +65,7 @@ func WordOf(t schedule.Task) Word {
 
 // LineOf is a task in words.
 func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
-	settings := v.Course.Settings
+	settings, because := v.Course.Settings, reasonOf(t, v, now)
 	l := Line{
 		Subject: cmp.Or(t.Subject, v.ID()),
 		Tag:     v.Label(),
@@ -75,18 +75,19 @@ func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 		Amount:  AmountOf(t.Amount, settings.Units),
 		Danger:  t.Danger,
 		Until:   until(t, settings, now),
-		Reason:  reason(t),
+		Reason:  because.long,
+		Short:   because.short,
 		Task:    t,
 	}
 	if t.Amount != nil {
 		l.Of = t.Amount.Of
 	}
-	if t.Until != nil {
-		l.Limit, l.Ahead = "down to "+Exact(t.Until.Gravity, settings), forecast(t.Until.Expected, now)
-	}
 	switch l.Word {
 	case Danger:
-		l.Alarm, l.Reason = t.Alarm, t.Alarm.Risk
+		l.Alarm = t.Alarm
+		if e, bottled := v.Course.Last(ferment.Bottle); bottled {
+			l.Until = "day " + measure.Decimal(float64(-daysApart(e.At.Time, now)), 0) + " in bottles"
+		}
 	case Stop:
 		l.Amount, l.Of, l.Instead = Amount{Words: "not now"}, "", t.Instead
 		if t.Instead == "" && t.Caution != nil { // what its caution says to do
@@ -97,9 +98,6 @@ func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 		if len(t.Also) > 0 {
 			l.First = namesOf(t.Also, func(a ferment.Act) string { return spaced(string(a)) }) + " first"
 		}
-	}
-	if f := cmp.Or(t.Answer, FreesLabel(t.Frees)); l.Word == Held && !strings.HasSuffix(t.Reason, f) {
-		l.Frees = f // unless the reason says so already
 	}
 	if e := t.Expected; e != nil && l.Word == Coming && l.Of == "" {
 		l.Of = expectation(*e)
@@ -120,26 +118,8 @@ func expectation(e course.Expected) string {
 }
 
 // forecast is when something is expected, never without its width.
-func forecast(e *course.Expected, now time.Time) string {
-	if e == nil {
-		return ""
-	}
+func forecast(e course.Expected, now time.Time) string {
 	return "about " + When(e.At, now) + ", ±" + Age(e.Within)
-}
-
-// reason is the one sentence of a task, without the name of what it is about.
-func reason(t schedule.Task) string {
-	if t.State == schedule.Done {
-		return ""
-	}
-	why := strings.TrimPrefix(t.Reason, spaced(t.Step)+": ")
-	if why == "" {
-		why = t.Say
-	}
-	if t.Asks {
-		why = strings.TrimSuffix(why, "?") + "?"
-	}
-	return strings.TrimSuffix(why, ".")
 }
 
 // Word is what stands before a line: a state of a task, of a gate, or the kind
@@ -162,8 +142,8 @@ const (
 	Done    Word = "done"
 	Skipped Word = "skipped"
 
-	Open   Word = "open"
-	Shut   Word = "shut"
+	Open   Word = "ready"
+	Shut   Word = "not yet"
 	No     Word = "no"
 	Saved  Word = "kept"
 	Warn   Word = "warn"

@@ -164,7 +164,7 @@ func next(v subject, now time.Time) string {
 	}
 	for _, t := range v.Day.Tasks {
 		if WordOf(t) == Held && ferment.IsMeasurement(t.Frees) && !t.FreedBy.IsZero() {
-			return "read by " + When(t.FreedBy, now)
+			return cmp.Or(short[t.Frees], t.Frees) + " now"
 		}
 	}
 	later := ahead(v.shown)
@@ -284,7 +284,15 @@ func StageOf(v app.Vessel) (name string, mark Word) {
 	case v.Course.Stage == "":
 		return Unknown, ""
 	}
-	return string(v.Course.Stage), ""
+	return StageName(v.Course.Stage), ""
+}
+
+// StageName is a stage for people: what lags is starting.
+func StageName(s course.Stage) string {
+	if s == course.Lag {
+		return "starting"
+	}
+	return string(s)
 }
 
 // brokenOf are the files that could not be read, wholly or in part, and the

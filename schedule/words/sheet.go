@@ -46,11 +46,9 @@ type Line struct {
 	First   string // "degas first"
 	Stock   *Amount
 	StockOf string          // "of the 10 % solution"
-	Until   string          // "by ≈ Thu 04:00", "down to 1.0445", "19:00"
-	Limit   string          // "down to 1.0445", where gravity and not the clock ends it
-	Reason  string          // without what frees it
-	Ahead   string          // the forecast with its width: "about Thu 04:00, ±4 h"
-	Frees   string          // of a held task: "read gravity"
+	Until   string          // "by Sun noon", "above 1.0445", "19:00"
+	Reason  string          // in whole sentences, with what to do
+	Short   string          // the same in up to 40 columns; empty for what is merely due
 	Instead string          // of a stop: what to do
 	Danger  bool            // the reason may not be cut
 	Alarm   *schedule.Alarm // of a danger: what to do

@@ -19,7 +19,7 @@ import (
 
 // said is a line in one row.
 func said(l words.Line) string {
-	parts := []string{l.Tag, l.Word.String(), l.Act, l.Amount.String(), l.Of, l.First, l.Until, l.Reason, l.Frees, l.Instead}
+	parts := []string{l.Tag, l.Word.String(), l.Act, l.Amount.String(), l.Of, l.First, l.Until, l.Reason, l.Short, l.Instead}
 	return strings.Join(strings.Fields(strings.Join(parts, " | ")), " ")
 }
 
@@ -33,10 +33,10 @@ func lines(s words.Sheet) []string {
 
 func TestOrderOfTheMorning(t *testing.T) {
 	assert.Equal(t, []string{
-		"LIME-A ▲ late nutrient 2 by ≈ Thu 04:00",
-		"LIME-B ◆ held nutrient 2 by 11:10",
+		"LIME-A ▲ late nutrient 2 by tonight",
+		"LIME-B ◆ held nutrient 2 ",
 		"HEATH ● today degas by 16:20",
-		"HEATH ○ option nutrient down to 1.0511",
+		"HEATH ○ option nutrient above 1.0511",
 		"BRAM ● today bottle by 1 Jan",
 		"HEATH ○ later gravity 19:00",
 		"LIME-A ○ coming gravity Thu 11:00",
@@ -99,7 +99,7 @@ func TestRowsOfTheMorning(t *testing.T) {
 	}, got)
 	assert.True(t, s.Vessels[1].Stale, "something is held until it is read")
 	assert.False(t, s.Vessels[0].Stale)
-	assert.Equal(t, "read by 11:10", s.Vessels[1].Next)
+	assert.Equal(t, "gravity now", s.Vessels[1].Next)
 	assert.Equal(t, "gravity 19:00", s.Vessels[2].Next)
 	assert.Equal(t, "bottle by 1 Jan", s.Vessels[3].Next)
 	assert.Equal(t, "until Wed 4 Nov; next look at the airlock Sat 10 Oct", s.Vessels[4].Sentence)
@@ -138,20 +138,20 @@ func TestLines(t *testing.T) {
 		{inHours, "HEATH | ○ any day | gravity | | | | by Fri 01:00 | | |"},
 		{expected, "HEATH | ○ coming | look at the airlock | | ±5 d: take a reading | | ≈ Mon 26 Oct | | |"},
 		{notRead, "HEATH | ○ coming | look at the airlock | | ±5 h: take a reading | | ≈ now | | |"},
-		{passed, "HEATH | ▲ late | nutrient 2 | 1.0 g | ammonium phosphate | degas first | down to 1.0445 | 8 h past its window; may be given down to 1.0445 | |"},
+		{passed, "HEATH | ▲ late | nutrient 2 | 1.0 g | ammonium phosphate | degas first | above 1.0445 | 8 h late: give it before gravity reaches 1.044 | 8 h late: give it above 1.044 |"},
 		{reminder, "HEATH | ● today | reminder | | wash the bung | | by Thu 00:00 | | |"},
-		{lateDose, "HEATH | ▲ late | nutrient 2 | 1.0 g | ammonium phosphate | degas first | by ≈ Thu 04:00 | 8 h past its window; may be given down to 1.0445 | |"},
-		{heldDose, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | by 11:10 | the reading is 41 h old, the limit is 36 h | read gravity |"},
-		{saysItself, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | by 11:10 | the reading is 41 h old: read gravity | |"},
+		{lateDose, "HEATH | ▲ late | nutrient 2 | 1.0 g | ammonium phosphate | degas first | by tonight | 8 h late: give it before gravity reaches 1.044 | 8 h late: give it above 1.044 |"},
+		{heldDose, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | | The reading is 41 h old, the limit is 36 h. Read gravity. | read gravity first |"},
+		{saysItself, "HEATH | ◆ held | nutrient 2 | 1.0 g | ammonium phosphate | | | The reading is 41 h old: read gravity | read gravity first |"},
 		{stop, "HEATH | ◆ stop | bottle | not now | | | was due today | it works again; closed bottles of it may burst | | airlock on, leave it, read gravity again"},
-		{lapsedDose, "HEATH | × missed | nutrient 4 | | | | | 1.0612 is more than 0.005 past the ⅓ break | |"},
-		{offered, "HEATH | ○ option | nutrient | 3.8 g | yeast-derived | | down to 1.0511 | | |"},
+		{lapsedDose, "HEATH | × missed | nutrient 4 | | | | | too late: 1.0612 is more than 0.005 past the ⅓ break | too late: a third of the sugar is gone |"},
+		{offered, "HEATH | ○ option | nutrient | 3.8 g | yeast-derived | | above 1.0511 | | |"},
 		{bottle, "HEATH | ● today | bottle | 9 × 330 mL | still | | by 1 Jan | steady 28 d, clear, racked; 3.05 L in the vessel | |"},
 		{readTonight, "HEATH | ○ later | gravity | | | | 19:00 | | |"},
 		{look, "HEATH | ○ coming | look at the airlock | | | | Sat 10 Oct | | |"},
 		{done, "HEATH | ✓ done | nutrient 2 | 1.0 g | ammonium phosphate | | 07:04 | | |"},
-		{asks, "HEATH | ▲ late | pitch | | | | | its window is over: was it done? | |"},
-		{unknown, "HEATH | ▲ late | nutrient 2 | amount unknown | ammonium phosphate | degas first | by ≈ Thu 04:00 | 8 h past its window; may be given down to 1.0445 | |"},
+		{asks, "HEATH | ▲ late | pitch | | | | | The time for this is over and nothing is written down. Was it done? Mark it as done with its time, or skip it. | was it done? mark it, or skip it |"},
+		{unknown, "HEATH | ▲ late | nutrient 2 | amount unknown | ammonium phosphate | degas first | by tonight | 8 h late: give it before gravity reaches 1.044 | 8 h late: give it above 1.044 |"},
 	} {
 		v := vessel("HEATH", "heath", course.Working, at(2, 19, 0), 1.0612, at(6, 19, 10))
 		assert.Equal(t, c.want, said(words.LineOf(c.task, v, now)))

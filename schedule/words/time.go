@@ -70,11 +70,11 @@ func midnight(t time.Time) time.Time {
 
 // clock is how times are named: on a screen as near as they need to be, on paper
 // so that they still say the same next week.
-type clock struct{ hour, day func(t, now time.Time) string }
+type clock struct{ hour, day, part func(t, now time.Time) string }
 
 var (
-	screen = clock{When, Date}
-	paper  = clock{PaperHour, PaperDay}
+	screen = clock{When, Date, part}
+	paper  = clock{PaperHour, PaperDay, PaperDay}
 )
 
 // PaperHour is a time in full for what is read on another day: "Thu 8 Oct
@@ -135,16 +135,14 @@ func (k clock) until(t schedule.Task, s ferment.Settings, now time.Time) string 
 		return ""
 	case Later, Coming:
 		return k.comes(t, now)
-	case Held:
-		if !t.FreedBy.IsZero() {
-			return "by " + k.moment(t, t.FreedBy, now)
-		}
+	case Held: // its reason says what to do now
+		return ""
 	}
 	switch {
 	case t.Until != nil && !t.Option && t.Until.Expected != nil && t.Until.Expected.At.After(now): // once past only a reading tells
-		return "by ≈ " + k.hour(t.Until.Expected.At, now)
+		return "by " + k.part(t.Until.Expected.At.Add(-t.Until.Expected.Within), now)
 	case t.Until != nil:
-		return "down to " + Exact(t.Until.Gravity, s)
+		return "above " + Exact(t.Until.Gravity, s)
 	case t.Closes.After(now):
 		return "by " + k.moment(t, t.Closes, now)
 	}

@@ -212,7 +212,10 @@ func Aloud(text string) string { return signs.Replace(text) }
 func Sentences(parts ...string) string {
 	var out []string
 	for _, s := range parts {
-		if s != "" {
+		switch {
+		case strings.HasSuffix(s, "?"):
+			out = append(out, s)
+		case s != "":
 			out = append(out, strings.TrimSuffix(s, ".")+".")
 		}
 	}
@@ -252,9 +255,6 @@ func (l Line) Spoken() string {
 		sentences = append(sentences, Capital(l.Reason))
 	default:
 		sentences = append(sentences, "Why: "+l.Reason)
-	}
-	if l.Frees != "" {
-		sentences = append(sentences, "Frees it: "+l.Frees)
 	}
 	if l.Instead != "" {
 		sentences = append(sentences, "Do: "+l.Instead)

@@ -118,6 +118,10 @@ func (d detail) tells(g grid, l words.Line, selected bool) telling {
 		case d > noInnerGaps:
 			return brief
 		}
+	case words.Lapsed:
+		if d > everything {
+			return brief
+		}
 	case words.Late:
 		switch {
 		case d >= lateInOne && !selected:
@@ -141,7 +145,7 @@ func (d detail) items(t theme.Theme, g grid, lines []words.Line, selected taskID
 		if n := len(items); n > 0 {
 			before := items[n-1]
 			if sameReason(before.first(), l) {
-				l.Reason, l.Frees = "", ""
+				l.Reason = ""
 			}
 			it.gap = d.gap(before.first(), l)
 			it.tagged = l.Subject != before.first().Subject || group(l.Word) != group(before.first().Word)
@@ -163,7 +167,7 @@ func (d detail) items(t theme.Theme, g grid, lines []words.Line, selected taskID
 // sameReason tells whether a line would only repeat the reason above it.
 func sameReason(above, l words.Line) bool {
 	return above.Subject == l.Subject && above.Word == words.Held && l.Word == words.Held &&
-		above.Reason == l.Reason && above.Frees == l.Frees
+		above.Reason == l.Reason
 }
 
 // gap tells whether a blank row is between a line and the one before.

@@ -31,13 +31,14 @@ var (
 		Subject: "lime-a", Tag: "LIME-A", Word: words.Late, Act: "nutrient 2",
 		Amount: words.Amount{Number: "1.0", Unit: "g"}, Of: "ammonium phosphate", First: "degas first",
 		Stock: &words.Amount{Number: "10", Unit: "mL"}, StockOf: "of the 10 % solution",
-		Until: "by ≈ Thu 04:00", Limit: "down to 1.0445", Ahead: "about Thu 04:00, ±4 h",
-		Reason: "8 h past its window; may be given down to 1.0445", Task: task("nutrient-2"),
+		Until: "by Wed night", Short: "8 h late: give it above 1.045",
+		Reason: "8 h late: give it before gravity reaches 1.045", Task: task("nutrient-2"),
 	}
 	limeHeld = words.Line{
 		Subject: "lime-b", Tag: "LIME-B", Word: words.Held, Act: "nutrient 2",
 		Amount: words.Amount{Number: "1.0", Unit: "g"}, Of: "ammonium phosphate",
-		Until: "by 11:10", Reason: "the reading is 41 h old, the limit is 36 h", Frees: "read gravity", Task: task("nutrient-2"),
+		Short:  "take gravity first (last 41 h ago)",
+		Reason: "The last reading is 41 h old; a dose needs one from the last 36 h. Take gravity first.", Task: task("nutrient-2"),
 	}
 	heathDegas = words.Line{
 		Subject: "heath", Tag: "HEATH", Word: words.Due, Act: "degas", Until: "by 16:20",
@@ -45,11 +46,12 @@ var (
 	}
 	heathLapsed = words.Line{
 		Subject: "heath", Tag: "HEATH", Word: words.Lapsed, Act: "nutrient 4",
-		Reason: "1.0612 is more than 0.005 past the ⅓ break", Task: task("nutrient-4"),
+		Short:  "too late: a third of the sugar is gone",
+		Reason: "too late: 1.0612 is more than 0.005 past the ⅓ break", Task: task("nutrient-4"),
 	}
 	heathOption = words.Line{
 		Subject: "heath", Tag: "HEATH", Word: words.Option, Act: "nutrient",
-		Amount: words.Amount{Number: "3.8", Unit: "g"}, Of: "yeast-derived, once", Until: "down to 1.0511", Task: task("nutrient-late"),
+		Amount: words.Amount{Number: "3.8", Unit: "g"}, Of: "yeast-derived, once", Until: "above 1.0511", Task: task("nutrient-late"),
 	}
 	bramBottle = words.Line{
 		Subject: "bram", Tag: "BRAM", Word: words.AnyDay, Act: "bottle", Amount: words.Amount{Words: "9 × 330 mL"}, Of: "still",
@@ -73,7 +75,7 @@ var (
 	limeB = words.Row{
 		ID: "lime-b", Tag: "LIME-B", Trial: "╰", HoneyAndYeast: "lime, hawthorn 3", Stage: "working", Day: "3",
 		Gravity: "1.066", Ago: "41 h", Stale: true, Pace: "9.2", Alcohol: "1.4", Curve: fall(1.076, 1.076, 1.0755, 1.072, 1.066),
-		Next: "read by 11:10",
+		Next: "gravity now",
 	}
 	heath = words.Row{
 		ID: "heath", Tag: "HEATH", HoneyAndYeast: "heather", Stage: "working", Day: "4",
@@ -145,7 +147,7 @@ func kept() words.Sheet {
 	s.At = at(7, 7, 5)
 	s.Counts = []words.Count{{Word: words.Held, N: 1}, {Word: words.Due, N: 1}, {Word: words.AnyDay, N: 1}}
 	done := limeLate
-	done.Word, done.Until, done.Reason, done.First, done.Stock, done.Ahead = words.Done, "07:04", "degassed first, 07:03", "", nil, ""
+	done.Word, done.Until, done.Reason, done.First, done.Stock = words.Done, "07:04", "degassed first, 07:03", "", nil
 	s.Tasks = append(append([]words.Line{}, s.Tasks[1:]...), done)
 	return s
 }

@@ -123,32 +123,28 @@ func (p slip) vessel(r words.Row) []string {
 	return p.parted(row, ago)
 }
 
-// narrowRows put the amount first, and the act under it; what has no amount
-// stands in one row.
+// narrowRows put title, amount and substance into one row. Where the time needs the
+// room the title goes, then "by". A late task has its time with its reason.
 func narrowRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	if l.Word == words.Lapsed {
 		return lapsedRows(t, g, l, tell)
 	}
-	w := g.end - g.text
-	if l.Word == words.Held && tell != full {
-		text := loud(t, l, l.Act)
-		if l.Reason != "" {
-			text += ": " + briefly(l, w-layout.Width(l.Act)-2)
-		}
-		return []string{layout.Row{}.At(g.state, widget.Word(t, l.Word)).At(g.text, text).In(g.end)}
-	}
-	head, under := narrowHead(t, l)
-	row, until := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)), strings.Replace(l.Until, "by ≈", "≈", 1)
+	row, w := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)), g.end-g.text
 	at := max(g.text, row.End()+1)
-	if l.Amount.Words != "" && !row.At(at, head).Fits(g.end, until) {
-		row = row.At(at, loud(t, l, l.Act))
-		return append([]string{row.Until(g.end, until).In(g.end)}, wordsUnder(t, g, l)...)
+	if l.Word == words.Held && tell != full {
+		return []string{row.At(at, loud(t, l, l.Act)+": "+briefly(l, g.end-at-layout.Width(l.Act)-2)).In(g.end)}
 	}
-	rows := []string{row.At(at, head).Until(g.end, until).In(g.end)}
-	if under != "" {
-		rows = append(rows, layout.Row{}.At(g.text, layout.Cut(under, w)).In(g.end))
-		return rows
+	until := l.Until
+	if l.Word == words.Late {
+		until = ""
+		l.Reason = l.Short
+		for _, more := range []string{l.Until, l.First} {
+			if longer := words.Join(", ", l.Reason, more); layout.Width(longer) <= w {
+				l.Reason = longer
+			}
+		}
 	}
+	rows := narrowHead(t, row, at, g.end, l, until)
 	if l.Word == words.Due && tell != full {
 		return rows
 	}
@@ -158,33 +154,22 @@ func narrowRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	return append(rows, insteadRows(t, g, l)...)
 }
 
-// narrowHead is the first row of a narrow line, and the one under it where the
-// act has given way to the amount.
-func narrowHead(t theme.Theme, l words.Line) (head, under string) {
-	amount := l.Amount.String()
-	switch {
-	case l.Word == words.Held, amount == "":
-		return loud(t, l, l.Act), ""
-	case l.Amount.Words != "":
-		head = given(t, l, l.Act+" "+amount)
-		if l.Of != "" {
-			head += ", " + l.Of
+// narrowHead is what to do and until when, in one row if it can be.
+func narrowHead(t theme.Theme, row layout.Row, at, end int, l words.Line, until string) []string {
+	whole, amount := words.Join(", ", l.Act, l.Amount.String()), l.Amount.String()
+	clock := strings.TrimPrefix(until, "by ")
+	for _, try := range [][2]string{{whole, until}, {amount, until}, {amount, clock}, {whole, clock}} {
+		text := strings.TrimSpace(given(t, l, try[0]) + " " + l.Of)
+		if r := row.At(at, text); try[0] != "" && r.Fits(end, try[1]) && r.End() <= end {
+			return []string{r.Until(end, try[1]).In(end)}
 		}
-		return head, ""
 	}
-	under = loud(t, l, l.Act)
-	if l.First != "" {
-		under += ", " + l.First
+	var rows []string
+	for _, text := range layout.Wrap(words.Join(" ", whole, l.Of), end-at) {
+		rows, row = append(rows, row.At(at, given(t, l, text)).In(end)), layout.Row{}
 	}
-	if tail := limitOrReason(l); tail != "" {
-		under += "; " + tail
+	if until != "" {
+		rows = append(rows, layout.Row{}.Until(end, until).In(end))
 	}
-	return strings.TrimSpace(given(t, l, amount) + " " + l.Of), under
-}
-
-func limitOrReason(l words.Line) string {
-	if l.Limit != "" && !strings.HasPrefix(l.Until, "down") {
-		return l.Limit
-	}
-	return layout.FirstClause(l.Reason)
+	return rows
 }

@@ -38,8 +38,11 @@ func taskRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 // how it ends. On a small screen what may happen and the keys, which the last row
 // has, go without saying.
 func alarmRows(t theme.Theme, g grid, l words.Line) []string {
-	rows := []string{layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, t.Bold(l.Act)).In(g.end)}
-	at := g.text
+	head := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, t.Bold(l.Act))
+	if head.Fits(g.end, l.Until) {
+		head = head.Until(g.end, l.Until)
+	}
+	rows, at := []string{head.In(g.end)}, g.text
 	if g.short {
 		at = g.state
 	}
@@ -72,23 +75,18 @@ func wideRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 		return lapsedRows(t, g, l, tell)
 	}
 	if l.Word == words.Held && tell == untold && l.Reason != "" {
-		l.Reason = briefly(l, g.end-g.text-layout.Width(l.Act)-2)
-		row := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, loud(t, l, l.Act)+": "+l.Reason)
-		return []string{row.In(g.end)}
+		return []string{layout.Row{}.At(g.state, widget.Word(t, l.Word)).At(g.text, loud(t, l, l.Act)+": "+briefly(l, g.end-g.text-layout.Width(l.Act)-2)).In(g.end)}
 	}
 	head := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, loud(t, l, l.Act))
 	row, l, under := fitted(head, t, g, l)
-	what := l.Of
-	if tell == untold && what != "" {
-		what = withClause(row, g, l)
-	}
-	if whatAt := row.At(whatColumn(g, l), what); whatAt.Fits(g.end, l.Until) {
+	if whatAt := row.At(whatColumn(g, l), l.Of); whatAt.Fits(g.end, l.Until) {
 		row = whatAt
-	} else if what != "" && (mayBeGiven(l) || tell == full) {
+	} else if l.Of != "" && (l.Word.Now() || tell == full) {
 		under = append(under, layout.Row{}.At(whatUnder(g, l), l.Of).In(g.end))
 	}
 	if l.Word == words.Late && tell == untold {
-		until := strings.TrimSuffix(layout.FirstClause(l.Reason)+", "+l.Until, ", ")
+		late, _, _ := strings.Cut(l.Short, ":")
+		until := words.Join(", ", late, l.Until)
 		if l.Reason != "" && len(under) == 0 && row.Fits(g.end, until) {
 			l.Until = until
 		} else {
@@ -150,10 +148,6 @@ func loud(t theme.Theme, l words.Line, text string) string {
 	return text
 }
 
-// mayBeGiven tells whether the amount may go in now: then it says of what,
-// wherever that has room.
-func mayBeGiven(l words.Line) bool { return l.Word.Now() }
-
 // given sets off an amount that may be given now.
 func given(t theme.Theme, l words.Line, text string) string {
 	if l.Word == words.Held {
@@ -190,16 +184,6 @@ func whatUnder(g grid, l words.Line) int {
 	return max(min(whatColumn(g, l), g.end-layout.Width(l.Of)), g.text)
 }
 
-// withClause adds the first clause of a reason that is not told otherwise,
-// where it fits.
-func withClause(row layout.Row, g grid, l words.Line) string {
-	more := l.Of + ", " + layout.FirstClause(l.Reason)
-	if l.Reason != "" && row.At(whatColumn(g, l), more).Fits(g.end, l.Until) {
-		return more
-	}
-	return l.Of
-}
-
 // secondMeasure is what goes first and the same dose as a stock solution.
 func secondMeasure(g grid, l words.Line) []string {
 	if l.First == "" && l.Stock == nil {
@@ -218,35 +202,29 @@ func secondMeasure(g grid, l words.Line) []string {
 	return []string{row.In(g.end)}
 }
 
-// reasonRows are a line's reason in rows of w columns. A danger is told whole.
+// reasonRows are a line's reason in rows of w columns; in brief the long one where a
+// row has room for it, else the short one.
 func reasonRows(l words.Line, w int, tell telling) []string {
-	text := l.Reason
-	if l.Frees != "" {
-		text += ": " + l.Frees
-	}
-	if more := text + ", " + l.Ahead; l.Ahead != "" && text != "" && (tell == full || layout.Width(more) <= w) {
-		text = more
-	}
 	switch {
-	case tell == untold || text == "":
+	case tell == untold || l.Reason == "":
 		return nil
-	case tell == brief && layout.Width(text) > w:
+	case tell == brief && layout.Width(l.Reason) > w:
 		return []string{briefly(l, w)}
 	}
-	return layout.Wrap(text, w)
+	return layout.Wrap(l.Reason, w)
 }
 
-// briefly is a reason in one row: a whole clause of the reason and what frees the
-// task where both have room, else what frees it, which is what there is to do.
+// briefly is a reason in one row of w columns: the short one, if need be without what
+// is in brackets.
 func briefly(l words.Line, w int) string {
-	frees := ": " + l.Frees
-	if room := w - layout.Width(frees); l.Frees != "" && layout.Width(layout.FirstClause(l.Reason)) <= room {
-		return layout.CutClauses(l.Reason, room) + frees
+	if l.Short == "" {
+		return layout.CutClauses(l.Reason, w)
 	}
-	if l.Frees != "" && layout.Width(l.Frees) <= w {
-		return l.Frees
+	if layout.Width(l.Short) <= w {
+		return l.Short
 	}
-	return layout.CutClauses(l.Reason, w)
+	without, _, _ := strings.Cut(l.Short, " (")
+	return layout.CutClauses(without, w)
 }
 
 func insteadRows(t theme.Theme, g grid, l words.Line) []string {
@@ -269,7 +247,7 @@ func lapsedRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 		texts = layout.Wrap(l.Act+": "+l.Reason, w)
 	}
 	if len(texts) > 1 && tell != full {
-		texts = []string{l.Act + ": " + layout.CutClauses(l.Reason, w-layout.Width(l.Act)-2)}
+		texts = []string{l.Act + ": " + briefly(l, w-layout.Width(l.Act)-2)}
 	}
 	var rows []string
 	for i, text := range texts {

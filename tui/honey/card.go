@@ -157,7 +157,7 @@ func because(l words.Line) string {
 	case words.Done, words.Skipped, words.Coming:
 		return ""
 	}
-	return words.Join(": ", l.Reason, l.Frees, l.Instead)
+	return words.Join(": ", l.Reason, l.Instead)
 }
 
 // tree is the line of descent, each under its parent.

@@ -258,7 +258,7 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 			}
 		}
 	} else if tell && l.Alarm == nil {
-		for _, part := range layout.Wrap(words.Join(": ", l.Reason, l.Frees), page.End()-text) {
+		for _, part := range layout.Wrap(l.Reason, page.End()-text) {
 			rows = append(rows, layout.Row{}.At(text, part).In(page.End()))
 		}
 	}

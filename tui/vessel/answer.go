@@ -1,145 +1,204 @@
 package vessel
 
 import (
+	"fmt"
+	"slices"
 	"strconv"
 	"strings"
+	"time"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
-	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
 )
 
-// The columns of the answer: a word, and what it says.
-const (
-	wordColumn = 12
-	saysColumn = 22
-)
+// content is what a page says of a vessel, before it is drawn or read aloud.
+type content struct {
+	theme    theme.Theme
+	vessel   app.Vessel
+	needs    []words.Line // what the day asks for
+	now      time.Time
+	forecast forecast.Forecast
+}
 
-// answer is what the vessel needs and where it stands, in a few rows.
-func (p *paper) answer() {
-	said := 0
-	for _, l := range p.needs {
-		switch l.Word {
-		case words.Danger, words.Stop, words.Late, words.Held, words.Due, words.AnyDay:
-			p.beside(p.word(wordColumn, l.Word), saysColumn, p.need(l))
-			said++
+// teller writes a page down, in columns or in sentences.
+type teller interface {
+	heading(name string)
+	under(w words.Word, text string) // a text beside a word, or beside none
+	below(text string)               // more of it
+	need(l words.Line)               // what is to be done now
+}
+
+// answer is what the vessel needs and how it is doing.
+func (c content) answer(t teller) {
+	needs := slices.DeleteFunc(slices.Clone(c.needs), func(l words.Line) bool { return !l.Word.Wants() })
+	for _, l := range needs {
+		t.need(l)
+	}
+	if len(needs) == 0 {
+		t.under("", c.nothing())
+	}
+	if c.vessel.Trouble != "" {
+		t.under(words.Warn, c.vessel.Trouble+": it has no plan")
+	}
+	if says := words.YeastOf(c.vessel); says != "" {
+		t.under("", says)
+	}
+	for _, a := range words.AdviceOf(c.vessel) {
+		t.under(a.Mark, c.theme.Bold(a.Says))
+		for i, look := range a.Look {
+			t.below(strconv.Itoa(i+1) + ". " + look)
 		}
 	}
-	if said == 0 {
-		p.beside(layout.Row{}, saysColumn, p.nothing(linesOf(p.vessel, p)))
-	}
-	if p.vessel.Trouble != "" {
-		p.beside(p.word(wordColumn, words.Warn), saysColumn, p.vessel.Trouble+": it has no plan")
-	}
-	if says := words.YeastOf(p.vessel); says != "" {
-		p.beside(layout.Row{}.At(wordColumn, "yeast"), saysColumn, says)
-	}
-	for _, a := range words.AdviceOf(p.vessel) {
-		p.advice(a)
-	}
-	if text := courseWords(p.vessel.Course, p); text != "" {
-		p.beside(p.word(wordColumn, words.Course), saysColumn, text)
+	if text := c.course(); text != "" {
+		t.under(words.Course, text)
 	}
 }
 
-// need is one task in a sentence: what, how much, until when, why.
-func (p *paper) need(l words.Line) string {
-	what := l.Act
-	if l.Alarm != nil {
-		return p.theme.Bold(what) + ": " + l.Alarm.Long
-	}
-	if l.Word.Now() {
-		what = p.theme.Bold(what)
-	}
-	if amount := l.Amount.String(); amount != "" {
-		if l.Word.Now() {
-			amount = p.theme.Bold(amount)
-		}
-		what = strings.TrimSpace(what + " " + amount + " " + l.Of)
-	}
-	for _, more := range []string{l.First, l.Until} {
-		if more != "" {
-			what += ", " + more
-		}
-	}
-	if l.Word != words.Due {
-		what += why(l)
-	}
-	return what
-}
-
-// why is a reason, what frees it, and what to do instead.
-func why(l words.Line) string {
-	text := ""
-	if l.Reason != "" {
-		text += ": " + l.Reason
-	}
-	if l.Frees != "" {
-		text += ": " + l.Frees
-	}
-	if l.Instead != "" {
-		text += " → " + l.Instead
-	}
-	return text
-}
-
-func (p *paper) nothing(lines []words.Line) string {
-	text := p.theme.Bold("Nothing to do now.")
-	for _, l := range lines {
+func (c content) nothing() string {
+	text := c.theme.Bold("Nothing to do now.")
+	for _, l := range c.plan() {
 		if l.Word == words.Later || l.Word == words.Coming {
-			return text + " Next: " + strings.TrimSpace(l.Act+" "+l.Until) + "."
+			return text + " Next: " + words.Join(" ", l.Act, l.Until) + "."
 		}
 	}
 	return text
 }
 
-// advice is a condition, and one thing to look at under the other.
-func (p *paper) advice(a words.Advice) {
-	p.beside(p.word(wordColumn, a.Mark), saysColumn, p.theme.Bold(a.Says))
-	for i, look := range a.Look {
-		p.beside(layout.Row{}, saysColumn, strconv.Itoa(i+1)+". "+look)
+// ahead are the words of the plan, in the order of the page: what is offered, what
+// comes, what was missed. What is to be done now is in the answer, what was done in
+// the log.
+var ahead = []words.Word{words.Option, words.Later, words.Coming, words.Lapsed}
+
+// plan is the rest of the plan; of what was missed, and of what has no day yet, only
+// one of each kind, and nothing that comes only if something happens.
+func (c content) plan() []words.Line {
+	var lines []words.Line
+	for _, w := range ahead {
+		for _, t := range c.vessel.Day.Tasks {
+			l := words.LineOf(t, c.vessel, c.now)
+			undated := w == words.Coming && l.Until == ""
+			again := (w == words.Lapsed || undated) && slices.ContainsFunc(lines, func(o words.Line) bool { return o.Word == w && o.Act == l.Act })
+			if l.Word == w && !again && !(undated && strings.HasPrefix(t.Reason, "waits until")) {
+				lines = append(lines, l)
+			}
+		}
+	}
+	return lines
+}
+
+// gates are the checklists before what cannot be undone, with what is missing. Before
+// a mead clears they are far off and not shown.
+func (c content) gates(t teller) {
+	switch c.vessel.Course.Stage {
+	case course.Clearing, course.Steady, course.Bottled:
+	default:
+		return
+	}
+	shown := slices.DeleteFunc(slices.Clone(c.vessel.Day.Gates), func(g schedule.Gate) bool { return g.Name == ferment.NutrientGate })
+	if len(shown) > 0 {
+		t.heading("before bottling")
+	}
+	for _, g := range shown {
+		switch {
+		case g.Open:
+			t.under(words.Open, words.Join(": ", string(g.Name), g.Says))
+		case len(g.Unmet) == 0:
+			t.under(words.Shut, words.Join(": ", string(g.Name), g.Says))
+		default:
+			t.under(words.Shut, string(g.Name)+": "+words.Plural(len(g.Unmet), "thing")+" missing")
+		}
+		for _, u := range g.Unmet {
+			t.below(words.Join(": ", u.What, u.Frees))
+		}
 	}
 }
 
-// courseWords is what the readings say: steady, falling, or that they are too
-// few to tell.
-func courseWords(c course.Course, p *paper) string {
-	switch ct := c.CannotTell; {
+// course is what the readings say: steady, falling, or that they are too few to tell.
+func (c content) course() string {
+	k := c.vessel.Course
+	switch ct := k.CannotTell; {
 	case ct != nil:
-		return "cannot tell yet: " + ct.Why + "; read again " + words.When(ct.ReadAgain, p.now)
-	case !c.Gravity.IsKnown():
-		return "cannot tell yet: " + c.Gravity.Unknown
-	case c.Steady.Open:
-		return "gravity steady at " + words.Exact(c.Gravity.Value.Gravity, c.Settings) + " since " + words.Date(c.Steady.First, p.now)
-	case p.forecast.Unknown == "":
-		return p.expected()
-	case !c.Pace.IsKnown():
-		return "cannot tell yet: " + c.Pace.Unknown
+		return "too early to tell: " + ct.Why + "; take gravity again " + words.When(ct.ReadAgain, c.now)
+	case !k.Gravity.IsKnown():
+		return "too early to tell: " + k.Gravity.Unknown
+	case k.Steady.Open:
+		return "gravity steady at " + words.Glass(k.Gravity.Value.Gravity, k.Settings) + " since " + words.Date(k.Steady.First, c.now)
+	case c.forecast.Unknown == "":
+		return c.expected() + c.off() + ". " + c.readNext()
+	case !k.Pace.IsKnown():
+		return "too early to tell: " + k.Pace.Unknown
+	case k.Pace.Value <= 0:
+		return "not falling"
 	}
-	text := "falling " + measure.Decimal(c.Pace.Value, 1) + " points a day"
-	if c.Pace.Value <= 0 {
-		text = "not falling"
+	return "falling " + measure.Decimal(k.Pace.Value, 1) + " points a day" + c.nextBreak()
+}
+
+// expected is the forecast: what may be said of its end.
+func (c content) expected() string {
+	f := c.forecast
+	glass := func(g measure.Gravity) string { return words.Glass(g, c.vessel.Course.Settings) }
+	near := glass(f.Finish) + " (" + glass(f.Low) + " to " + glass(f.High) + ")"
+	switch {
+	case !f.Near.IsZero():
+		return "near its finish since about " + words.Date(f.Near, c.now) + "; it may still fall a little, to " + near
+	case f.Says == forecast.NotStarted:
+		return "hardly fallen yet"
+	case f.Says == forecast.PerhapsStalled:
+		return "no change since " + words.Date(f.Rests, c.now) + ": perhaps stalled"
+	case f.MayStop > 0:
+		return "slowing more than most: it may stop near " + glass(f.MayStop)
+	case f.Says == forecast.CannotTell:
+		return "too early to tell: " + f.Why
+	case f.Done.At.IsZero():
+		return "on its way; " + strings.TrimPrefix(f.Why, "no date: ") + ", near " + near
+	case f.Done.Early.Before(c.now):
+		return "finishes by " + words.Date(f.Done.Late, c.now) + ", near " + near
 	}
+	return "finishes between " + words.Date(f.Done.Early, c.now) + " and " + words.Date(f.Done.Late, c.now) + ", near " + near
+}
+
+// nextBreak is the next break, and when it is expected.
+func (c content) nextBreak() string {
+	k := c.vessel.Course
 	for _, b := range words.Breaks {
-		g := c.Break(b.Share)
-		if !g.IsKnown() || g.Value >= c.Gravity.Value.Gravity {
+		g := k.Break(b.Share)
+		if !g.IsKnown() || g.Value >= k.Gravity.Value.Gravity {
 			continue
 		}
-		if e, ok := c.Reaches(g.Value); ok {
-			text += "; " + b.Name + " break about " + words.When(e.At, p.now) + ", ±" + words.Age(e.Within) + ": take a reading"
+		if e, ok := k.Reaches(g.Value); ok {
+			return "; " + b.Name + " of the sugar gone about " + words.When(e.At, c.now) + ", ±" + words.Age(e.Within)
 		}
-		break
+		return ""
+	}
+	return ""
+}
+
+// off is how the latest readings fell against what was forecast.
+func (c content) off() string {
+	slower, inARow := c.forecast.Off()
+	if inARow == 0 {
+		return ""
+	}
+	word := "slower"
+	if slower < 0 {
+		word, slower = "faster", -slower
+	}
+	text := fmt.Sprintf("; %.0f points %s than forecast", 1000*float64(slower), word)
+	if inARow > 1 {
+		text += ", " + map[int]string{2: "twice", 3: "three times"}[inARow] + " in a row"
 	}
 	return text
 }
 
-// linesOf are all the tasks of a vessel in words, in the order of the plan.
-func linesOf(v app.Vessel, p *paper) []words.Line {
-	lines := make([]words.Line, len(v.Day.Tasks))
-	for i, t := range v.Day.Tasks {
-		lines[i] = words.LineOf(t, v, p.now)
+func (c content) readNext() string {
+	if !c.forecast.ReadNext.After(c.now) {
+		return "Take gravity now."
 	}
-	return inOrder(lines)
+	return "Next useful reading: " + words.Date(c.forecast.ReadNext, c.now) + "."
 }

@@ -3,7 +3,6 @@ package vessel
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 	"time"
 
@@ -20,7 +19,7 @@ const (
 	axisColumn   = 9
 	curveRows    = 12
 	curveFrom    = 78 // columns from which the figures stand beside the curve
-	besideWidth  = 26
+	besideWidth  = 29
 	besideWide   = 36
 	levelsColumn = 10 // for the names of the levels at the right of the curve
 )
@@ -32,17 +31,17 @@ type view struct {
 	dates       string
 }
 
-// curve draws the course with the figures beside it. Without room or anything
-// to draw the figures stand alone.
+// curve draws the course with the figures beside it. Without room or anything to draw
+// the figures are alone.
 func (p *paper) curve() {
 	c := p.vessel.Course
-	if p.page.Width+5 < curveFrom || !c.Pitch.Known || !c.Original.IsKnown() || p.vessel.Culture != nil {
-		p.figures()
-		return
-	}
-	if p.numbers {
-		p.figures()
-		p.table()
+	if p.page.Width+5 < curveFrom || !c.Pitch.Known || !c.Original.IsKnown() || p.vessel.Culture != nil || p.numbers {
+		for _, text := range p.figureRows(p.page.Width) {
+			p.put(layout.Row{}.At(p.page.Margin, text))
+		}
+		if p.numbers && c.Pitch.Known {
+			p.readings()
+		}
 		return
 	}
 	beside := besideWidth
@@ -51,29 +50,27 @@ func (p *paper) curve() {
 	}
 	at := p.page.End() - beside
 	v := p.viewOf(at - 2 - levelsColumn - axisColumn - 1)
-	figures, notes := p.compact(beside)
-	for y, row := range v.Rows(p.theme) {
-		r := layout.Row{}.At(p.page.Margin, v.left[y])
+	var rows []layout.Row
+	for y, text := range v.Rows(p.theme) {
 		axis := "│"
 		if v.left[y] != "" {
 			axis = "┤"
 		}
-		r = r.At(axisColumn, axis).At(axisColumn+1, row).At(axisColumn+1+v.Width+1, p.theme.Faint(v.right[y]))
-		p.put(with(r, at, figures, y))
+		r := layout.Row{}.At(p.page.Margin, v.left[y]).At(axisColumn, axis).At(axisColumn+1, text)
+		rows = append(rows, r.At(axisColumn+1+v.Width+1, p.theme.Faint(v.right[y])))
 	}
-	p.put(with(layout.Row{}.At(axisColumn, "└"+strings.Repeat("─", v.Width)), at, figures, curveRows))
-	p.put(with(layout.Row{}.At(axisColumn, p.theme.Faint(v.dates)), at, figures, curveRows+1))
-	for y := curveRows + 2; y < len(figures); y++ {
-		p.put(with(layout.Row{}, at, figures, y))
+	rows = append(rows, layout.Row{}.At(axisColumn, "└"+strings.Repeat("─", v.Width)), layout.Row{}.At(axisColumn, p.theme.Faint(v.dates)))
+	figures := p.figureRows(beside)
+	for y := range max(len(rows), len(figures)) {
+		r := layout.Row{}
+		if y < len(rows) {
+			r = rows[y]
+		}
+		if y < len(figures) {
+			r = r.At(at, figures[y])
+		}
+		p.put(r)
 	}
-	p.notes(notes)
-}
-
-func with(r layout.Row, column int, rows []string, i int) layout.Row {
-	if i < len(rows) {
-		return r.At(column, rows[i])
-	}
-	return r
 }
 
 // viewOf is the curve in so many columns: readings, the forecast with its band,
@@ -120,12 +117,12 @@ func (v *view) scale(c course.Course, p *paper) {
 	}
 	for _, b := range words.Breaks {
 		if g := c.Break(b.Share); g.IsKnown() {
-			v.name(b.Name+" "+words.Exact(g.Value, c.Settings), float64(g.Value))
+			v.name(b.Name+" "+words.Glass(g.Value, c.Settings), float64(g.Value))
 		}
 	}
 	if c.Finish.IsKnown() {
 		v.Levels = append(v.Levels, widget.Level{Value: float64(c.Finish.Value)})
-		v.right[v.rowOf(float64(c.Finish.Value))] = "→ " + words.Exact(c.Finish.Value, c.Settings)
+		v.right[v.rowOf(float64(c.Finish.Value))] = "→ " + words.Glass(c.Finish.Value, c.Settings)
 	}
 }
 
@@ -196,101 +193,63 @@ func (p *paper) style() widget.Style {
 	return widget.InBraille
 }
 
-// compact are the figures as they stand beside a curve: name, number, unit; and
-// as footnotes what they assume and, where there is no room beside them, where
-// they came from.
-func (p *paper) compact(width int) (rows, notes []string) {
-	var from []string
-	for _, f := range p.list() {
-		r := layout.Row{}.At(0, f.name).AtPoint(14, f.number, p.theme.Bold)
-		unit, _, _ := strings.Cut(f.unit, " since")
-		if width < besideWide && f.unit == "points a day" {
-			unit = "a day"
-		}
-		r = r.At(19, unit)
-		if f.assumed != "" {
-			if i := slices.Index(notes, f.assumed); i < 0 {
-				notes = append(notes, f.assumed)
-			}
-			r = r.At(r.End()+1, superscript(slices.Index(notes, f.assumed)+1))
-		} else if f.unit == "" && width >= besideWide {
-			r = r.At(20, p.theme.Faint(f.from))
-		}
-		if f.from != "" && (width < besideWide || f.unit != "") {
-			from = append(from, f.name+" "+f.from)
-		}
-		rows = append(rows, r.In(width))
+// readings are the curve in numbers: the readings as they were corrected, and what is
+// expected day by day.
+func (p *paper) readings() {
+	put := func(cells [5]string) {
+		p.put(layout.Row{}.Until(p.page.Margin+5, cells[0]).At(12, cells[1]).At(25, cells[2]).At(35, cells[3]).At(49, cells[4]))
 	}
-	if len(from) > 0 {
-		notes = append(notes, strings.Join(from, "; "))
+	p.heading("readings")
+	put([5]string{"day", "when", "gravity", "give or take", "typed"})
+	for _, cells := range p.read() {
+		put(cells)
 	}
-	return rows, notes
-}
-
-// expected is the forecast in words: what it does, what may be said of its end,
-// how the latest readings fell against that, and when to read again.
-func (p *paper) expected() string {
-	f, settings := p.forecast, p.vessel.Course.Settings
-	near := ", near " + words.Glass(f.Finish, settings) + " (" + words.Glass(f.Low, settings) + " to " + words.Glass(f.High, settings) + ")"
-	var text string
-	switch {
-	case !f.Near.IsZero():
-		text = "near its finish since about " + words.Date(f.Near, p.now) + "; it may still fall a little, to " + strings.TrimPrefix(near, ", near ")
-	case f.Says == forecast.NotStarted:
-		text = "hardly fallen yet"
-	case f.Says == forecast.PerhapsStalled:
-		text = "rests since " + words.Date(f.Rests, p.now) + ": perhaps stalled"
-	case f.MayStop > 0:
-		text = "slowing more than most: it may stop near " + words.Glass(f.MayStop, settings)
-	case f.Says == forecast.CannotTell:
-		text = "cannot tell: " + f.Why
-	case f.Done.At.IsZero():
-		text = "on its way; " + strings.TrimPrefix(f.Why, "no date: ") + near
-	case f.Done.Early.Before(p.now):
-		text = "finishes by " + words.Date(f.Done.Late, p.now) + near
-	default:
-		text = "finishes between " + words.Date(f.Done.Early, p.now) + " and " + words.Date(f.Done.Late, p.now) + near
-	}
-	for _, b := range f.Breaks {
-		if b.Met.IsZero() && !b.Expected.At.IsZero() {
-			text += "; the " + fraction(b) + " break about " + words.When(b.Expected.At, p.now) +
-				", ±" + words.Age(b.Expected.Late.Sub(b.Expected.Early)/2)
-			break
+	if foreseen := p.foreseen(); len(foreseen) > 0 {
+		p.heading(expectedHeading)
+		put([5]string{"day", "when", "gravity", "from", "to"})
+		for _, cells := range foreseen {
+			put(cells)
 		}
 	}
-	return text + p.off() + "; take gravity " + p.readNext()
 }
 
-// off is how the latest readings fell against what was forecast.
-func (p *paper) off() string {
-	slower, inARow := p.forecast.Off()
-	if inARow == 0 {
-		return ""
+const expectedHeading = "expected, if it goes on like this, nine times in ten"
+
+// read are the readings: day, time, corrected gravity, give or take, and as typed.
+func (c content) read() (rows [][5]string) {
+	k := c.vessel.Course
+	for _, r := range k.Readings {
+		if r.From == course.FromStart {
+			continue
+		}
+		typed := r.Typed
+		if r.Estimated {
+			typed = "estimated, from the honey weighed"
+		}
+		if r.Sample.Known() {
+			typed += " at " + measure.Shown(r.Sample, k.Settings.Units)
+		}
+		if r.Doubt != "" {
+			typed += "? in doubt: " + r.Doubt
+		}
+		rows = append(rows, [5]string{c.day(r.At), words.When(r.At, c.now), words.Exact(r.Gravity, k.Settings), fmt.Sprintf("%.4f", r.Error), typed})
 	}
-	word := "slower"
-	if slower < 0 {
-		word, slower = "faster", -slower
-	}
-	text := fmt.Sprintf("; %.0f points %s than forecast", 1000*float64(slower), word)
-	if inARow > 1 {
-		text += ": " + map[int]string{2: "twice", 3: "three times"}[inARow] + " in a row"
-	}
-	return text
+	return rows
 }
 
-func (p *paper) readNext() string {
-	if !p.forecast.ReadNext.After(p.now) {
-		return "now"
+// foreseen is the forecast of the next days: day, time, gravity, its lowest and highest.
+func (c content) foreseen() (rows [][5]string) {
+	if c.forecast.Unknown != "" {
+		return nil
 	}
-	return "on " + words.Date(p.forecast.ReadNext, p.now)
+	exact := func(g measure.Gravity) string { return words.Exact(g, c.vessel.Course.Settings) }
+	for _, b := range c.forecast.Band(c.now, 14) {
+		rows = append(rows, [5]string{c.day(b.At), words.When(b.At, c.now), exact(b.Middle), exact(b.Low), exact(b.High)})
+	}
+	return rows
 }
 
-func fraction(b forecast.Break) string {
-	switch {
-	case b.Of == 1 && b.In == 3:
-		return "⅓"
-	case b.Of == 1 && b.In == 2:
-		return "½"
-	}
-	return "⅔"
+// day is a time in days since the pitch.
+func (c content) day(t time.Time) string {
+	return measure.Decimal(t.Sub(c.vessel.Course.Pitch.At).Hours()/24, 1)
 }

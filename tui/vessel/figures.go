@@ -2,6 +2,7 @@ package vessel
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -11,160 +12,123 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-// The columns of the figures: the point of a number, its unit, where it came
-// from.
-const (
-	pointColumn = 18
-	unitColumn  = 24
-	fromColumn  = 34
-)
-
-// figure is one named number with where it came from.
-type figure struct {
-	name, number, unit, from string
-	assumed                  string // becomes a footnote
-}
+// figure is one named number, its unit or where it came from, and what it assumes,
+// which becomes a footnote.
+type figure struct{ name, number, unit, note string }
 
 // of is a figure of the course, or a dot with the reason why there is none.
 func of[T any](name, unit string, f course.Figure[T], write func(T) string) figure {
 	if !f.IsKnown() {
-		return figure{name: name, number: words.Unknown, from: f.Unknown}
+		return figure{name: name, number: words.Unknown, unit: f.Unknown}
 	}
-	return figure{name: name, number: write(f.Value), unit: unit, assumed: f.Assumed}
+	return figure{name, write(f.Value), unit, f.Assumed}
 }
 
-func (f figure) since(text string) figure {
-	if f.number != words.Unknown {
-		f.from = text
-	}
-	return f
-}
-
-// figures are the numbers of the vessel; what they assume stands under them.
-func (p *paper) figures() {
+// figureRows are the figures in rows of a width, with the marks of their footnotes.
+func (c content) figureRows(width int) (rows []string) {
 	var notes []string
-	for _, f := range p.list() {
-		r := layout.Row{}.At(p.page.Margin, f.name).AtPoint(pointColumn, f.number, p.theme.Bold).At(unitColumn, f.unit)
-		from := f.from
-		if f.assumed != "" {
-			notes = append(notes, f.assumed)
-			from = strings.TrimSpace(from + " " + superscript(len(notes)))
+	for _, f := range c.figures() {
+		r := layout.Row{}.At(0, f.name).AtPoint(13, f.number, c.theme.Bold)
+		unit := f.unit
+		if f.note != "" {
+			i := slices.Index(notes, f.note)
+			if i < 0 {
+				i, notes = len(notes), append(notes, f.note)
+			}
+			unit = strings.TrimSpace(unit + " " + superscript(i+1))
 		}
-		p.beside(r, fromColumn, from)
+		column := max(18, r.End()+1)
+		for i, text := range layout.Wrap(unit, max(width-column, 8)) {
+			if i > 0 {
+				rows, r = append(rows, r.In(width)), layout.Row{}
+			}
+			r = r.At(column, text)
+		}
+		rows = append(rows, r.In(width))
 	}
-	p.notes(notes)
-}
-
-// notes are the footnotes of the figures: what they assume.
-func (p *paper) notes(notes []string) {
 	if len(notes) > 0 {
-		p.blank()
+		rows = append(rows, "")
 	}
 	for i, n := range notes {
-		for j, line := range layout.Wrap(n, p.page.Width-2) {
-			r := layout.Row{}
-			if j == 0 {
-				r = r.At(p.page.Margin, p.theme.Faint(superscript(i+1)))
-			}
-			p.put(r.At(p.page.Margin+2, p.theme.Faint(line)))
+		mark := superscript(i + 1)
+		for _, line := range layout.Wrap(n, width-2) {
+			rows, mark = append(rows, layout.Row{}.At(0, c.theme.Faint(mark)).At(2, c.theme.Faint(line)).In(width)), ""
 		}
 	}
+	return rows
 }
 
-func (p *paper) list() []figure {
-	c := p.vessel.Course
-	exact := func(g measure.Gravity) string { return words.Exact(g, c.Settings) }
-	points := func(v float64) string { return measure.Decimal(v, 1) }
-	strength := func(a measure.Strength) string { return measure.Decimal(float64(a), 1) }
-	percent := func(v float64) string { return measure.Decimal(100*v, 0) }
+func (c content) figures() []figure {
+	k := c.vessel.Course
+	glass := func(g measure.Gravity) string { return words.Glass(g, k.Settings) }
 	volume, litre := "", ""
-	if c.Volume.IsKnown() {
-		volume, litre = c.Volume.Value.Parts(c.Settings.Units)
+	if k.Volume.IsKnown() {
+		volume, litre = k.Volume.Value.Parts(k.Settings.Units)
 	}
-	list := []figure{
-		of("gravity", "", c.Gravity, func(r course.Reading) string { return exact(r.Gravity) }).since(p.when(c.Gravity.Value.At)),
-		of("original", "", c.Original.Figure, exact).since(originalFrom[c.Original.Source] + p.disagree()),
-		of("finish", "", c.Finish, exact).since("expected"),
-		of("alcohol", "% vol", c.Alcohol, strength),
-		of("falling", "points a day", c.Pace, points).since(p.sinceWhen(c.PaceSince)),
-		of("sugar gone", "%", c.SugarGone, percent),
-		of("volume", litre, c.Volume, func(measure.Volume) string { return volume }),
+	list := []figure{of("gravity", c.when(k.Gravity.Value.At), k.Gravity, func(r course.Reading) string { return glass(r.Gravity) })}
+	if c.vessel.Culture == nil {
+		pace := of("falling", "points/d", k.Pace, func(v float64) string { return measure.Decimal(v, 1) })
+		if k.Pace.IsKnown() && !k.PaceSince.IsZero() {
+			pace.note = words.Join("; ", "since "+words.When(k.PaceSince, c.now), pace.note)
+		}
+		list = append(list,
+			of("original", originalFrom[k.Original.Source]+c.disagree(), k.Original.Figure, glass),
+			of("finish", "expected", k.Finish, glass),
+			of("alcohol", "% vol", k.Alcohol, func(a measure.Strength) string { return measure.Decimal(float64(a), 1) }),
+			pace,
+			of("sugar gone", "%", k.SugarGone, func(v float64) string { return measure.Decimal(100*v, 0) }),
+			of("volume", litre, k.Volume, func(measure.Volume) string { return volume }))
 	}
-	if p.vessel.Culture != nil {
-		list = list[:1]
+	if n := k.Nitrogen; n.Wanted.IsKnown() && n.Wanted.Value > 0 {
+		f := of("nitrogen", "of "+measure.Decimal(n.Wanted.Value.MilligramsPerLitre(), 0), n.Wanted,
+			func(measure.Content) string { return measure.Decimal(n.Given.MilligramsPerLitre(), 0) })
+		f.note = words.Join("; ", "mg/L", f.note)
+		list = append(list, f)
 	}
-	return append(list, p.optional()...)
+	if k.PH.IsKnown() {
+		list = append(list, of("pH", c.when(k.PHAt), k.PH, measure.PH.String))
+	}
+	if k.Temperature.IsKnown() {
+		number, unit, _ := strings.Cut(k.Temperature.Value.Middle().In(k.Settings.Units), " ")
+		list = append(list, of("room", unit+" "+c.when(k.TemperatureAt), k.Temperature, func(measure.Span[measure.Temperature]) string { return number }))
+	}
+	return list
 }
 
 // disagree tells of other sources of the original gravity that say something
 // else: honey that had not dissolved, a slip of the pen, another vessel.
-func (p *paper) disagree() string {
-	o, text := p.vessel.Course.Original, ""
+func (c content) disagree() string {
+	k := c.vessel.Course
+	o, text := k.Original, ""
 	for _, other := range []struct {
 		source course.OriginalSource
 		says   course.Figure[measure.Gravity]
 	}{{course.FromMasses, o.Masses}, {course.FirstReading, o.First}} {
-		if o.IsKnown() && other.says.IsKnown() && other.says.Value > 0 && other.source != o.Source &&
-			math.Abs(float64(other.says.Value-o.Value)) > disagreement && (other.source == course.FromMasses || !p.fallen()) {
-			text += "; " + originalFrom[other.source] + " says " + words.Exact(other.says.Value, p.vessel.Course.Settings)
+		// a first reading that was taken after the start may well be lower
+		fallen := other.source == course.FirstReading && k.Started.Known && !k.Started.Assumed && len(k.Readings) > 1 && k.Readings[1].At.After(k.Started.At)
+		if o.IsKnown() && other.says.IsKnown() && other.says.Value > 0 && other.source != o.Source && !fallen &&
+			math.Abs(float64(other.says.Value-o.Value)) > disagreement {
+			text += "; " + originalFrom[other.source] + " says " + words.Exact(other.says.Value, k.Settings)
 		}
 	}
 	return text
 }
 
-// disagreement is how far two sources of the original gravity may lie apart:
-// the water in the honey alone makes 0.003 of it.
+// disagreement is how far two sources of the original gravity may be apart: the
+// water in the honey alone makes 0.003 of it.
 const disagreement = 0.004
-
-// fallen tells whether the first reading was made after fermentation began, so
-// that it may well be lower.
-func (p *paper) fallen() bool {
-	c := p.vessel.Course
-	return c.Started.Known && !c.Started.Assumed && len(c.Readings) > 1 && c.Readings[1].At.After(c.Started.At)
-}
-
-// optional are the figures that not every vessel has.
-func (p *paper) optional() []figure {
-	c := p.vessel.Course
-	var list []figure
-	if c.PH.IsKnown() {
-		list = append(list, of("pH", "", c.PH, measure.PH.String).since(p.when(c.PHAt)))
-	}
-	if c.Temperature.IsKnown() {
-		number, unit, _ := strings.Cut(c.Temperature.Value.Middle().In(c.Settings.Units), " ")
-		list = append(list, of("temperature", unit, c.Temperature, func(measure.Span[measure.Temperature]) string { return number }).since(p.when(c.TemperatureAt)))
-	}
-	if n := c.Nitrogen; n.Wanted.IsKnown() && n.Wanted.Value > 0 {
-		f := of("nitrogen", "mg/L", n.Wanted, func(measure.Content) string { return measure.Decimal(n.Given.MilligramsPerLitre(), 0) })
-		list = append(list, f.since("given of the "+measure.Decimal(n.Wanted.Value.MilligramsPerLitre(), 0)+" wanted"))
-	}
-	return list
-}
 
 var originalFrom = map[course.OriginalSource]string{
 	course.Measured: "measured", course.FromMasses: "from the honey weighed", course.FirstReading: "the first reading",
 }
 
-// when is a time and how long ago it was.
-func (p *paper) when(t time.Time) string {
+// when is a time, empty for none.
+func (c content) when(t time.Time) string {
 	if t.IsZero() {
 		return ""
 	}
-	return words.When(t, p.now) + ", " + words.Age(p.now.Sub(t)) + " ago"
+	return words.When(t, c.now)
 }
 
-func (p *paper) sinceWhen(t time.Time) string {
-	if t.IsZero() {
-		return ""
-	}
-	return "since " + words.When(t, p.now)
-}
-
-// superscript is the sign of a footnote.
-func superscript(n int) string {
-	signs := []rune("⁰¹²³⁴⁵⁶⁷⁸⁹")
-	if n < len(signs) {
-		return string(signs[n])
-	}
-	return superscript(n/10) + superscript(n%10)
-}
+// superscript is the sign of a footnote, up to 9.
+func superscript(n int) string { return string([]rune("⁰¹²³⁴⁵⁶⁷⁸⁹")[min(n, 9)]) }

@@ -1,15 +1,11 @@
 package vessel
 
 import (
-	"fmt"
+	"math"
 	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/course"
-	"cellar/jugkeeper/ferment/forecast"
-	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
@@ -19,35 +15,40 @@ import (
 
 // paper is the page being filled, row by row.
 type paper struct {
-	theme  theme.Theme
-	page   layout.Page
-	vessel app.Vessel
-	needs  []words.Line // what the day asks for
-	now    time.Time
-	rows   []row
-
-	forecast forecast.Forecast
-	numbers  bool // the curve as a table
+	content
+	page    layout.Page
+	rows    []row
+	numbers bool // the curve as a table
 }
 
-// drawing is how the course is shown.
-type drawing int
-
+// The columns of the page: a word, and what it says.
 const (
-	asCurve drawing = iota
-	asNumbers
+	wordColumn = 12
+	saysColumn = 22
 )
 
 // pageOf is everything that the page of a vessel says, the answer on top.
-func pageOf(t theme.Theme, width int, v app.Vessel, f forecast.Forecast, needs []words.Line, now time.Time, drawn drawing) []row {
-	p := &paper{theme: t, page: layout.PageOf(width), vessel: v, needs: needs, now: now, forecast: f, numbers: drawn == asNumbers}
-	p.answer()
+func pageOf(width int, c content, numbers bool) []row {
+	p := &paper{content: c, page: layout.PageOf(width), numbers: numbers}
+	p.answer(p)
 	p.blank()
 	p.curve()
-	p.plan()
-	p.gates()
-	p.log()
+	p.gates(p)
+	p.planAndLog()
 	return p.rows
+}
+
+// Page is everything that the page of a vessel says, as lines of a text that
+// is so many columns wide. The needs are what the day asks for.
+func Page(t theme.Theme, width int, v app.Vessel, needs []words.Line, now time.Time) string {
+	page, text := layout.PageOf(width), strings.Builder{}
+	head := layout.Row{}.At(page.Margin, t.Bold(v.Label())).At(12, v.Ferment.Name).Until(page.End(), stageOf(v, now))
+	text.WriteString(head.In(page.End()) + "\n\n")
+	v, f := app.Foreseen(v)
+	for _, r := range pageOf(width, content{t, v, needs, now, f}, false) {
+		text.WriteString(strings.TrimRight(r.text, " ") + "\n")
+	}
+	return text.String()
 }
 
 func (p *paper) put(r layout.Row) { p.rows = append(p.rows, row{text: r.In(p.page.End())}) }
@@ -60,13 +61,9 @@ func (p *paper) heading(name string) {
 }
 
 // beside puts a text from a column on, on as many rows as it takes, the first
-// of them after what stands there.
+// of them after what is there.
 func (p *paper) beside(r layout.Row, column int, text string) {
-	lines := layout.Wrap(text, max(p.page.End()-column, 8))
-	if len(lines) == 0 {
-		p.put(r)
-	}
-	for i, line := range lines {
+	for i, line := range layout.Wrap(text, max(p.page.End()-column, 8)) {
 		if i > 0 {
 			r = layout.Row{}
 		}
@@ -74,8 +71,11 @@ func (p *paper) beside(r layout.Row, column int, text string) {
 	}
 }
 
-// word is a word with its mark in a column; one on a field begins a column
-// earlier.
+func (p *paper) below(text string) { p.beside(layout.Row{}, saysColumn, text) }
+
+// under puts a text beside a word; a word on a field begins a column earlier.
+func (p *paper) under(w words.Word, text string) { p.beside(p.word(wordColumn, w), saysColumn, text) }
+
 func (p *paper) word(column int, w words.Word) layout.Row {
 	if w.OnField() {
 		column--
@@ -83,104 +83,91 @@ func (p *paper) word(column int, w words.Word) layout.Row {
 	return layout.Row{}.At(column, widget.Word(p.theme, w))
 }
 
-// Page is everything that the page of a vessel says, as lines of a text that
-// is so many columns wide. The needs are what the day asks for.
-func Page(t theme.Theme, width int, v app.Vessel, needs []words.Line, now time.Time) string {
-	page, text := layout.PageOf(width), strings.Builder{}
-	head := layout.Row{}.At(page.Margin, t.Bold(v.Label())).At(12, v.Ferment.Name).Until(page.End(), stageOf(v, now))
-	text.WriteString(head.In(page.End()) + "\n\n")
-	v, f := app.Foreseen(v)
-	for _, r := range pageOf(t, width, v, f, needs, now, asCurve) {
-		text.WriteString(strings.TrimRight(r.text, " ") + "\n")
+// need is one task: what, how much and until when; under it why, and how the amount
+// was worked out.
+func (p *paper) need(l words.Line) {
+	if l.Alarm != nil {
+		p.under(l.Word, p.theme.Bold(l.Act)+": "+l.Alarm.Long)
+		return
 	}
-	return text.String()
+	bold := func(s string) string {
+		if l.Word.Now() && s != "" {
+			return p.theme.Bold(s)
+		}
+		return s
+	}
+	act := l.Act
+	if first, is := strings.CutSuffix(l.First, " first"); is {
+		act = first + ", then " + act
+	}
+	what := words.Join(" ", words.Join(", ", bold(act), bold(l.Amount.String())), l.Of)
+	if l.Stock != nil {
+		what += " (" + l.Stock.String() + " " + l.StockOf + ")"
+	}
+	p.under(l.Word, words.Join(", ", what, l.Until))
+	p.below(l.Reason)
+	if a := l.Task.Amount; a != nil {
+		p.below(p.theme.Faint(words.Join("; ", a.Unknown, a.How, a.Assumed)))
+	}
+	if l.Instead != "" {
+		p.beside(p.word(wordColumn, words.Do), saysColumn, p.theme.Bold(l.Instead))
+	}
 }
 
-// table is the curve in numbers: the readings as they were corrected, and what
-// is expected day by day.
-func (p *paper) table() {
-	c := p.vessel.Course
-	p.heading("readings")
-	p.put(p.numbersRow("day", "when", "gravity", "give or take", "typed"))
-	for _, r := range c.Readings {
-		if r.From == course.FromStart {
+// The columns of plan and log.
+const (
+	actColumn   = 13
+	entryColumn = 19
+	twoColumns  = 90 // columns of a page on which the log is beside the plan
+)
+
+// planAndLog are side by side where there is room for both.
+func (p *paper) planAndLog() {
+	page := p.page
+	if page.Width < twoColumns {
+		p.planRows()
+		p.log()
+		return
+	}
+	half := page.Width/2 + 2
+	left := &paper{content: p.content, page: layout.Page{Margin: page.Margin, Width: half - 4}}
+	right := &paper{content: p.content, page: layout.Page{Width: page.Width - half}}
+	left.planRows()
+	right.log()
+	for i := range max(len(left.rows), len(right.rows)) {
+		r, line := layout.Row{}, 0
+		if i < len(left.rows) {
+			r = r.At(0, left.rows[i].text)
+		}
+		if i < len(right.rows) {
+			r, line = r.At(page.Margin+half, right.rows[i].text), right.rows[i].line
+		}
+		p.rows = append(p.rows, row{r.In(page.End()), line})
+	}
+}
+
+// planRows are what is still to come and what was missed.
+func (p *paper) planRows() {
+	lines := p.plan()
+	p.heading("plan")
+	if len(p.vessel.Day.Tasks) == 0 {
+		p.put(layout.Row{}.At(p.page.Margin, "no plan: the file names no protocol"))
+	}
+	for _, l := range lines {
+		act, until := words.Join(", ", l.Act, l.Amount.String()), l.Until
+		if l.Word == words.Lapsed {
+			act, until = words.Join(": ", l.Act, l.Short), words.When(l.Task.Settled, p.now)
+		}
+		r := p.word(p.page.Margin, l.Word)
+		if room := p.page.End() - actColumn - layout.Width(until) - 2; layout.Width(act) > room {
+			p.beside(r, actColumn, words.Join(", ", act, until))
 			continue
 		}
-		typed := r.Typed
-		if r.Estimated {
-			typed = "estimated, from the honey weighed"
-		}
-		if r.Sample.Known() {
-			typed += " at " + measure.Shown(r.Sample, c.Settings.Units)
-		}
-		if r.Doubt != "" {
-			typed += "? " + r.Doubt
-		}
-		day := measure.Decimal(r.At.Sub(c.Pitch.At).Hours()/24, 1)
-		p.put(p.numbersRow(day, words.When(r.At, p.now), words.Exact(r.Gravity, c.Settings), fmt.Sprintf("%.4f", r.Error), typed))
-	}
-	if p.forecast.Unknown != "" {
-		return
-	}
-	p.heading("expected, if it goes on like this, nine times in ten")
-	p.put(p.numbersRow("day", "when", "gravity", "from", "to"))
-	for _, b := range p.forecast.Band(p.now, 14) {
-		day := measure.Decimal(b.At.Sub(c.Pitch.At).Hours()/24, 1)
-		p.put(p.numbersRow(day, words.When(b.At, p.now), words.Exact(b.Middle, c.Settings), words.Exact(b.Low, c.Settings), words.Exact(b.High, c.Settings)))
+		p.put(r.At(actColumn, act).Until(p.page.End(), until))
 	}
 }
 
-func (p *paper) numbersRow(day, when, gravity, more, last string) layout.Row {
-	return layout.Row{}.Until(p.page.Margin+5, day).At(12, when).At(25, gravity).At(35, more).At(49, last)
-}
-
-// gates are the checklists before what cannot be undone, each with everything
-// that is not met and what would meet it.
-func (p *paper) gates() {
-	if len(p.vessel.Day.Gates) == 0 {
-		return
-	}
-	p.heading("gates")
-	for _, g := range p.vessel.Day.Gates {
-		p.gate(g)
-	}
-}
-
-func (p *paper) gate(g schedule.Gate) {
-	w, says := words.Shut, "shut"
-	if g.Open {
-		w, says = words.Open, "open"
-	}
-	r := layout.Row{}.At(p.page.Margin, widget.InWord(p.theme, w, string(w.Mark()))).At(p.page.Margin+2, string(g.Name))
-	switch {
-	case !g.Open && len(g.Unmet) > 0:
-		says += ": " + notMet(len(g.Unmet))
-	case g.Says != "":
-		says += ": " + g.Says
-	}
-	p.beside(r, max(detailColumn, r.End()+2), says)
-	if g.Open {
-		return
-	}
-	for _, u := range g.Unmet {
-		text := u.What
-		if u.Frees != "" {
-			text += ": " + u.Frees
-		}
-		p.beside(layout.Row{}, detailColumn, text)
-	}
-}
-
-func notMet(n int) string {
-	if n == 1 {
-		return "one thing is not met"
-	}
-	return fmt.Sprintf("%d things are not met", n)
-}
-
-const entryColumn = 19
-
-// log is every entry, the newest first; those later than now stand apart.
+// log is every entry, the newest first; those later than now are apart.
 func (p *paper) log() {
 	c := p.vessel.Course
 	if len(c.Later) > 0 {
@@ -200,19 +187,22 @@ func (p *paper) log() {
 
 func (p *paper) entry(e *ferment.Entry) {
 	from := len(p.rows)
-	r := layout.Row{}.At(p.page.Margin, words.LogTime(e.At, p.now))
-	p.beside(r, entryColumn, p.entryWords(e))
+	column := p.page.Margin + entryColumn - 3
+	if p.page.Margin == 0 {
+		column = 11
+	}
+	p.beside(layout.Row{}.At(p.page.Margin, words.LogTime(e.At, p.now)), column, p.entryWords(e))
 	for i := from; i < len(p.rows); i++ {
 		p.rows[i].line = e.Line
 	}
 }
 
 // entryWords is an entry with its gravity corrected.
-func (p *paper) entryWords(e *ferment.Entry) string {
-	text := words.EntryLine(*e, p.vessel.Course.Settings.Units)
-	if r, ok := p.vessel.Course.ReadingOf(e); ok {
-		if exact := words.Exact(r.Gravity, p.vessel.Course.Settings); exact != text {
-			text += "; so " + exact
+func (c content) entryWords(e *ferment.Entry) string {
+	text := words.EntryLine(*e, c.vessel.Course.Settings.Units)
+	if r, ok := c.vessel.Course.ReadingOf(e); ok {
+		if math.Abs(float64(e.Gravity.Value-r.Gravity)) >= 0.0005 {
+			text += "; corrected " + words.Exact(r.Gravity, c.vessel.Course.Settings)
 		}
 		if r.Doubt != "" {
 			text += "? in doubt: " + r.Doubt

@@ -16,8 +16,8 @@ import (
 
 // Model is the page. Its methods give a changed copy.
 type Model struct {
-	top   int // the first row that is shown
-	drawn drawing
+	top     int  // the first row that is shown
+	numbers bool // the curve as a table
 
 	// As it was shown last; a forecast is too dear to be worked out for every key.
 	vessel app.Vessel
@@ -43,7 +43,7 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	if ok {
 		foreseen, forecast := app.Foreseen(v)
 		m.vessel = foreseen
-		m.rows = pageOf(f.Theme, f.Width, foreseen, forecast, f.Sheet.Lines(m.vessel.ID()), f.Snapshot.At, m.drawn)
+		m.rows = pageOf(f.Width, content{f.Theme, foreseen, f.Sheet.Lines(m.vessel.ID()), f.Snapshot.At, forecast}, m.numbers)
 	}
 	return m.scrolled(f, m.top)
 }
@@ -54,7 +54,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 		return m.scrolled(f, m.top+n), nil
 	}
 	if a == intent.Numbers {
-		m.drawn = 1 - m.drawn
+		m.numbers = !m.numbers
 		return m.Show(f), nil
 	}
 	return m, intent.Act{Action: a}

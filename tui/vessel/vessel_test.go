@@ -86,15 +86,16 @@ func page(t *testing.T, width int) string {
 func TestPageSaysWhereItsFiguresComeFrom(t *testing.T) {
 	text := page(t, 76)
 	for _, row := range []string{
-		"   gravity       1.0612           Tue 19:04, 12 h ago\n",
-		"   original      1.1060           measured\n",
-		"   finish        0.9961           expected ¹\n",
-		"   alcohol       ·                the label is in doubt\n",
-		"   falling      11.2    points a day since Mon 19:04\n",
-		"   volume        3.35   L         ²\n",
+		"   gravity     1.061 Tue 19:04\n",
+		"   original    1.106 measured\n",
+		"   finish      0.996 expected ¹\n",
+		"   alcohol     ·     the label is in doubt\n",
+		"   falling    11.2   points/d ²\n",
+		"   volume      3.35  L ³\n",
 		"   ¹ 86 % of the solids go\n",
-		"   ² 3.40 less four samples\n",
-		"   pH            3.4              Tue 19:04, 12 h ago\n",
+		"   ² since Mon 19:04\n",
+		"   ³ 3.40 less four samples\n",
+		"   pH          3.4   Tue 19:04\n",
 	} {
 		assert.Contains(t, text, row)
 	}
@@ -105,31 +106,44 @@ func TestPageAnswersOnTop(t *testing.T) {
 	text := page(t, 80)
 	head, answer, _ := strings.Cut(text, "\n\n")
 	assert.Regexp(t, `^   HEATH    .* working, day 4$`, head)
-	assert.True(t, strings.HasPrefix(answer, "            ◆ held    nutrient 4 0.7 g ammonium phosphate"), text)
+	assert.True(t, strings.HasPrefix(answer, "            ◆ held    nutrient 4, 0.7 g ammonium phosphate"), text)
 	assert.Contains(t, text, "△ warn    sluggish: 2 points a day\n"+strings.Repeat(" ", 22)+"1. the temperature: 15 °C\n"+strings.Repeat(" ", 22)+"2. the pH\n")
 	assert.NotContains(t, text, "\x00")
 	assert.Contains(t, text, "→ course  falling 11.2 points a day")
 }
 
-func TestShutGateSaysEverythingThatWouldOpenIt(t *testing.T) {
-	text := page(t, 80)
-	assert.Contains(t, text, "✓ steady                open: three readings since 5 Sep")
-	assert.Contains(t, text, "◆ bottle-conditioning   shut: 2 things are not met")
+// The checklists before bottling are shown from clearing on, with everything that is
+// missing.
+func TestGatesAreShownWhenTheyAreNear(t *testing.T) {
+	assert.NotContains(t, page(t, 80), "before bottling")
+	v := heath()
+	v.Course.Stage = course.Clearing
+	text := Page(theme.Theme{}, 80, v, nil, now)
+	assert.Contains(t, text, "✓ ready   steady: three readings since 5 Sep")
+	assert.Contains(t, text, "◆ not yet bottle-conditioning: 2 things missing")
 	assert.Contains(t, text, "a forced test: 100 mL, dry yeast, 25 °C,")
 	assert.Contains(t, text, "a soft bottle\n")
 }
 
-func TestPlanSaysHowADoseCameAboutAndGathersWhatIsOver(t *testing.T) {
+// What is to be done now is in the answer, with how its amount was worked out; the plan
+// does not repeat it, and names what was missed once.
+func TestPlanSaysHowADoseCameAboutAndRepeatsNothing(t *testing.T) {
 	text := page(t, 80)
 	assert.Contains(t, text, "a quarter of 116 mg/L in 3.35 L")
-	assert.Contains(t, text, "replaced by the next; 1 before it")
 	assert.Equal(t, 1, strings.Count(text, "× missed"))
-	assert.Less(t, strings.Index(text, "◆ held    nutrient 4   "), strings.Index(text, "○ coming"))
+	assert.Equal(t, 1, strings.Count(text, "nutrient 4"))
+	assert.Contains(t, text, "○ coming  gravity")
+}
+
+// From 96 columns on the log is beside the plan.
+func TestPlanAndLogSideBySide(t *testing.T) {
+	assert.Regexp(t, `plan +log, newest first|plan +later than now`, page(t, 100))
+	assert.NotRegexp(t, `plan +(log|later)`, page(t, 80))
 }
 
 func TestLogIsNewestFirstCorrectedAndHonest(t *testing.T) {
 	text := page(t, 80)
-	newest, older := strings.Index(text, "nutrient, 0.7 g"), strings.Index(text, "1.0605 at 23 °C; so 1.0612")
+	newest, older := strings.Index(text, "nutrient, 0.7 g"), strings.Index(text, "1.0605 at 23 °C; corrected 1.0612")
 	require.Positive(t, newest)
 	require.Positive(t, older)
 	assert.Less(t, newest, older)

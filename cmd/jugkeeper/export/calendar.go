@@ -129,7 +129,7 @@ func summary(l words.Line) string {
 	case l.Alarm != nil:
 		return plain(l.Tag) + " danger: " + l.Act
 	case l.Word == words.Held:
-		return strings.TrimSuffix(text+"; held: "+l.Frees, ": ")
+		return words.Join("; held: ", text, l.Short)
 	case l.Word == words.Late, l.Word == words.Stop:
 		return text + "; " + string(l.Word)
 	}
@@ -150,7 +150,6 @@ func (c *calendar) description(l words.Line, v app.Vessel) []string {
 	if l.Task.Do != schedule.Reminder {
 		out = append(out, lines(l.Reason)...)
 	}
-	out = append(out, l.Frees)
 	if l.Instead != "" {
 		out = append(out, "instead: "+l.Instead)
 	}
