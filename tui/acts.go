@@ -108,8 +108,8 @@ func (m Model) sharing(t schedule.Task) []app.Vessel {
 	}
 	line, _ := s.Task(m.frame())
 	var others []app.Vessel
-	for _, id := range line.Others {
-		if other, has := m.snapshot.Find(id); has {
+	for _, id := range append([]string{line.Subject}, line.Others...) {
+		if other, has := m.snapshot.Find(id); has && id != m.current().Subject() {
 			others = append(others, other)
 		}
 	}

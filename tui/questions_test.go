@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -61,6 +62,19 @@ func TestNoBubblesIsNoStart(t *testing.T) {
 		assert.Contains(t, text, part)
 	}
 	l.shows("No sign of fermentation yet")
+}
+
+// TestAVesselOfASharedLineIsTheOneFound: what is typed after finding it is its own.
+func TestAVesselOfASharedLineIsTheOneFound(t *testing.T) {
+	plum := func(x string) string {
+		return "-- ferments/plum-" + x + ".yaml --\nformat: 1\ntrial: {name: plum, differs: yeast}\n" + strings.Replace(pitchedSloe, "SLOE", "PLUM-"+strings.ToUpper(x), 1)
+	}
+	l := newLife(t, "-- cellar.yaml --\nformat: 1\ntimezone: UTC\n"+plum("a")+plum("b"))
+	l.at("2026-10-08 12:04")
+	l.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	l.shows("PLUM-A,B ◆ held").keys("tab", "/", "text:plum-b", "enter", "down", "down", "space").shows("PLUM-B   check that it has started, PLUM-A too").keys("esc")
+	l.keys("/", "text:plum-b", "enter", "g", "text:1.080", "enter").shows("kept: PLUM-B 1.080")
+	l.keys("/", "text:plum-a", "enter", "n", "text:floor", "enter").shows("kept: PLUM-A")
 }
 
 // TestABareActAsks: what is opened, tasted or poured in is asked about one by one; what

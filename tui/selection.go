@@ -24,6 +24,9 @@ func (m Model) task() (app.Vessel, schedule.Task, bool) {
 	}
 	if s, is := m.current().(screen.Tasked); is {
 		line, has := s.Task(m.frame())
+		if own := slices.IndexFunc(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == line.Task.Step && t.State == line.Task.State }); has && line.Subject != v.ID() && own >= 0 {
+			return v, v.Day.Tasks[own], true // its own of a shared line
+		}
 		return v, line.Task, has
 	}
 	for _, line := range m.words.Lines(v.ID()) {

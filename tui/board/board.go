@@ -146,6 +146,7 @@ func (m Model) Select(f screen.Frame, vessel string) Model {
 		i = v.firstLineOf(vessel)
 	}
 	if m.side == Tasks && i >= 0 {
+		v.vessel = vessel
 		return v.onTask(i)
 	}
 	if i := v.indexOfVessel(vessel); i >= 0 {
@@ -163,7 +164,7 @@ func (m Model) SelectTask(f screen.Frame, subject, step string, occurrence int) 
 	if i < 0 {
 		return m.Select(f, subject)
 	}
-	v.side = Tasks
+	v.side, v.vessel = Tasks, subject
 	return v.onTask(i)
 }
 
@@ -225,7 +226,9 @@ func (m view) onTask(i int) Model {
 		return m.Model
 	}
 	l := lines[min(max(i, 0), len(lines)-1)]
-	m.task, m.vessel = idOf(l), l.Subject
+	if m.task = idOf(l); !l.IsOf(m.vessel) { // of a shared line the vessel stays that was selected
+		m.vessel = l.Subject
+	}
 	return m.Model
 }
 
