@@ -47,6 +47,11 @@ func TestCulture(t *testing.T) {
 		assert.True(t, ok, "%s | %s: %s", c.log, c.now, c.step)
 		assert.Equal(t, c.state, got.State, "%s | %s: %s: %s", c.log, c.now, c.step, got.Reason)
 	}
+	const judged = "0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=gas,sediment smell=clean|4d 10:00 passage step=w2|7d 10:00 passage step=w3|9d 10:00 prove step=w4"
+	for log, want := range map[string]bool{judged: true, judged + "|23d 09:00 1.010|23d 10:00 verdict verdict=usable": false, judged + "|10d 10:00 backup": false} {
+		got, _ := task(cultureDay(log, "40d 12:00"), "backup")
+		assert.Equal(t, want, got.State == schedule.Late, "spare jars are late until it is judged: %s: %s", log, got.State)
+	}
 	d := cultureDay("0d 12:00 collect|4d 09:00 discard", "4d 10:00")
 	assert.Empty(t, d.Tasks, "what is thrown away has no tasks")
 	for _, other := range cultureDay("0d 12:00 collect", "0d 15:00").Tasks {

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -72,7 +73,7 @@ func (n newFerment) lay(p *asking) func() Outcome {
 	b := n.must(p, way)
 	f := n.named(p)
 	f.Vessel, f.Yeast = n.glass(p, "", n.model.Vessel), n.yeast(p, "", n.model.Yeast)
-	f.Protocol, f.Endings, f.Nutrient = n.protocol(p, "", f.Yeast), n.endings(p), n.nutrient(p, "", n.model.Nutrient)
+	f.Protocol, f.Endings, f.Nutrient = n.protocol(p, "", cmp.Or(n.model.Protocol, planFor(f.Yeast))), n.endings(p), n.nutrient(p, "", n.model.Nutrient)
 	b.measured = n.asFile(may(p, Field{Key: "measured", Label: "measured", From: "its gravity once it is mixed, e.g. 1.083"}, readGravity))
 	b.ph = may(p, Field{Key: "ph", Label: "pH", From: "once it is mixed, e.g. 3.9"}, measure.ParsePH)
 	f.Log = n.mixed(p, b)

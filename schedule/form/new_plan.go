@@ -83,7 +83,7 @@ func orFirst(words []string, word string) string {
 }
 
 // protocol asks for the plan: one that is whole, no fragment for an ending.
-func (n newFerment) protocol(p *asking, suffix string, y ferment.Yeast) string {
+func (n newFerment) protocol(p *asking, suffix, likely string) string {
 	names := []string{none}
 	for name, plan := range n.s.Cellar.Protocols {
 		if plan().Ending == "" {
@@ -91,18 +91,19 @@ func (n newFerment) protocol(p *asking, suffix string, y ferment.Yeast) string {
 		}
 	}
 	slices.Sort(names[1:])
-	likely := n.model.Protocol
-	if likely == "" {
-		likely = "small-jug"
-	}
-	if n.model.ID == "" && y.IsWild() {
-		likely = "wild-culture"
-	}
 	name := p.choose(Field{Key: "protocol" + suffix, Label: lettered("protocol", suffix), Value: orFirst(names, likely), Words: names})
 	if name == none {
 		return ""
 	}
 	return name
+}
+
+// planFor is the plan of a yeast where nobody names another.
+func planFor(y ferment.Yeast) string {
+	if y.IsWild() {
+		return wildPlan
+	}
+	return "small-jug"
 }
 
 // endings asks how it is to end.

@@ -304,6 +304,21 @@ func TestATrialDiffersInOneThing(t *testing.T) {
 	}
 }
 
+// A bought yeast beside a wild culture has the plan of a bought yeast, and the other
+// way about.
+func TestEachYeastOfATrialHasItsPlan(t *testing.T) {
+	s, _ := inStore(t, aStore)
+	wild := []string{"kind", "wild", "culture", "hedge-3"}
+	o, _ := worked(s, and(and(aMust, wild...), "volume", "7.2 L", "vessels", "2", "differs", "yeast", "yeast-b", "white-wine yeast, dry"))
+	require.Empty(t, o.Wrong)
+	assert.Equal(t, []string{"wild-culture", "small-jug"}, []string{o.Change.Ferments[0].Protocol, o.Change.Ferments[1].Protocol})
+	o, _ = worked(s, and(aMust, "volume", "7.2 L", "vessels", "2", "differs", "yeast", "kind-b", "wild", "culture-b", "hedge-3"))
+	require.Empty(t, o.Wrong)
+	assert.Equal(t, []string{"small-jug", "wild-culture"}, []string{o.Change.Ferments[0].Protocol, o.Change.Ferments[1].Protocol})
+	o, _ = worked(s, and(aMust, "volume", "7.2 L", "vessels", "2", "differs", "yeast", "yeast-b", "slow", "protocol", "by-thirds"))
+	assert.Equal(t, "by-thirds", o.Change.Ferments[1].Protocol, "two bought ones share a plan")
+}
+
 // Names: legal, free, and a free one said.
 func TestNames(t *testing.T) {
 	s, _ := inStore(t, aStore)

@@ -109,6 +109,9 @@ func (n newFerment) differ(p *asking, suffix, differs string, g *ferment.Ferment
 	switch differs {
 	case byYeast:
 		g.Yeast = n.yeast(p, suffix, ferment.Yeast{Temperature: first.Yeast.Temperature})
+		if g.Yeast.IsWild() != first.Yeast.IsWild() {
+			g.Protocol = n.protocol(p, suffix, planFor(g.Yeast))
+		}
 		same = g.Yeast == first.Yeast || g.Yeast.Name == "" && g.Yeast.Culture == ""
 	case byHoney:
 		same = n.otherHoney(p, suffix, g, b)
@@ -119,7 +122,7 @@ func (n newFerment) differ(p *asking, suffix, differs string, g *ferment.Ferment
 		g.Yeast.Temperature = want(p, n.temperature(suffix, ferment.Yeast{}), measure.ParseTemperatures, p.fill("give the temperature it works at, e.g. {15 °C} to {18 °C}"))
 		same = g.Yeast.Temperature == first.Yeast.Temperature
 	case byProtocol:
-		g.Protocol = n.protocol(p, suffix, first.Yeast)
+		g.Protocol = n.protocol(p, suffix, planFor(first.Yeast))
 		same = g.Protocol == first.Protocol
 	case byVessel:
 		g.Vessel = n.glass(p, suffix, ferment.Vessel{})
