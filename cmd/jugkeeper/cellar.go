@@ -32,12 +32,14 @@ type session struct {
 	now   time.Time
 	first app.Snapshot // as it was opened
 	flags flags
+
+	notices *[]string // what is to be written with --json beside what was kept
 }
 
 // open opens the cellar that the flags and the environment mean.
 func (w world) open(f flags) (session, error) {
 	files, store := w.store(f)
-	s := session{app: app.New(store), store: files, now: w.clock(), flags: f}
+	s := session{app: app.New(store), store: files, now: w.clock(), flags: f, notices: &[]string{}}
 	if f.at != "" { // it is told in the zone of the cellar
 		cellar, err := store.Load(s.now)
 		if err != nil {
@@ -130,7 +132,7 @@ func (s session) named(list string) ([]string, error) {
 	for _, name := range strings.Split(list, ",") {
 		name = strings.TrimSpace(name)
 		if ps := problemsOf(s.first.Cellar, name); len(ps) > 0 && !s.readable(name) {
-			return nil, &failure{saidNo, errors.New(ps[0].String())}
+			return nil, &failure{status: saidNo, err: errors.New(ps[0].String())}
 		}
 		vs, err := s.first.FindAll([]string{name})
 		if err != nil {

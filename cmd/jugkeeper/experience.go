@@ -12,26 +12,26 @@ import (
 )
 
 type experienceJSON struct {
-	Yeast    string    `json:"yeast"`
-	Ferments []didJSON `json:"ferments"`
-	Next     *nextJSON `json:"next"`
+	Yeast    string    `json:"yeast" does:"its name"`
+	Ferments []didJSON `json:"ferments" does:"what the ferments with it did"`
+	Next     *nextJSON `json:"next" does:"what the next may do; null where nothing is known"`
 }
 
 type didJSON struct {
-	ID       string  `json:"id"`
-	Pitched  string  `json:"pitched"`
-	Original float64 `json:"original"`
-	Finish   float64 `json:"finish"`
-	Days     float64 `json:"days"`
+	ID       string  `json:"id" does:"the name of its file"`
+	Pitched  string  `json:"pitched" does:"when"`
+	Original float64 `json:"original" does:"gravity before the pitch"`
+	Finish   float64 `json:"finish" does:"gravity where it came to rest"`
+	Days     float64 `json:"days" does:"from the pitch to there"`
 }
 
 type nextJSON struct {
-	Days        float64 `json:"days"`
-	DaysEarly   float64 `json:"days_early"`
-	DaysLate    float64 `json:"days_late"`
-	OverDry     float64 `json:"over_dry"`
-	OverDryLow  float64 `json:"over_dry_low"`
-	OverDryHigh float64 `json:"over_dry_high"`
+	Days        float64 `json:"days" does:"from the pitch to its end"`
+	DaysEarly   float64 `json:"days_early" does:"the early end"`
+	DaysLate    float64 `json:"days_late" does:"the late end"`
+	OverDry     float64 `json:"over_dry" does:"SG over its dry finish"`
+	OverDryLow  float64 `json:"over_dry_low" does:"the lower end"`
+	OverDryHigh float64 `json:"over_dry_high" does:"the upper end"`
 }
 
 // ofYeast writes what the ferments of a yeast did, open and closed ones, and what
@@ -53,7 +53,7 @@ func (w world) ofYeast(f flags, s session, yeast string) error {
 		}
 	}
 	if !known {
-		return &failure{saidNo, fmt.Errorf("no ferment names the yeast %q", yeast)}
+		return saysNo("no ferment names the yeast %q", yeast)
 	}
 	if f.json {
 		return writeJSON(w.stdout, experienceOf(yeast, ds))

@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -109,11 +108,11 @@ func (w world) export(f flags, k kind, names []string, days int) error {
 			fmt.Fprintln(w.stderr, m)
 		}
 	}
-	if err := s.troubled(w, ids); err != nil {
+	if err := s.troubled(ids); err != nil {
 		return err
 	}
 	if text == "" && o.named {
-		return &silent{&failure{saidNo, errors.New("there is nothing to write")}}
+		return &failure{status: saidNo}
 	}
 	return nil
 }

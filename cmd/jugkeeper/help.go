@@ -21,9 +21,9 @@ import (
 // helpCommand is the help of the program or of one command.
 func helpCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:               "help [COMMAND|files]",
-		Short:             "What a command takes and does; every key of the files",
-		Example:           "  jugkeeper help\n  jugkeeper help log\n  jugkeeper help files",
+		Use:               "help [COMMAND|files|json]",
+		Short:             "What a command takes and does; keys of the files, fields of JSON",
+		Example:           "  jugkeeper help\n  jugkeeper help log\n  jugkeeper help files\n  jugkeeper help json",
 		Args:              args(cobra.MaximumNArgs(1)),
 		ValidArgsFunction: completeCommand,
 		RunE: func(cmd *cobra.Command, given []string) error {

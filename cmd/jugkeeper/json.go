@@ -27,7 +27,7 @@ func writeJSON(w io.Writer, v any) error {
 	if err := e.Encode(v); err != nil {
 		return err
 	}
-	_, err := io.WriteString(w, escaped(text.String()))
+	_, err := io.WriteString(w, escaped(versioned(text.String())))
 	return err
 }
 
@@ -46,101 +46,101 @@ func escaped(text string) string {
 }
 
 type todayJSON struct {
-	At       string        `json:"at"`
-	Cellar   string        `json:"cellar"`
-	Ferments []fermentJSON `json:"ferments"`
-	Cultures []cultureJSON `json:"cultures"`
-	Honey    []honeyJSON   `json:"honey"`
-	Problems []problemJSON `json:"problems"`
+	At       string        `json:"at" does:"the moment that it is worked out for"`
+	Cellar   string        `json:"cellar" does:"the folder of the cellar"`
+	Ferments []fermentJSON `json:"ferments" does:"the open ferments, or those that were named"`
+	Cultures []cultureJSON `json:"cultures" does:"the cultures of yeast"`
+	Honey    []honeyJSON   `json:"honey" does:"lots to know something of"`
+	Problems []problemJSON `json:"problems" does:"what cannot be read in the files"`
 }
 
 type fermentJSON struct {
-	Name           string            `json:"name"`
-	Tag            string            `json:"tag"`
-	Title          string            `json:"title"`
-	Stage          string            `json:"stage"`
-	Conditions     []string          `json:"conditions"`
-	Day            *float64          `json:"day"`
-	Gravity        *gravityJSON      `json:"gravity"`
-	Original       *float64          `json:"original"`
-	ExpectedFinish *float64          `json:"expected_finish"`
-	Alcohol        *float64          `json:"alcohol"`
-	Pace           *float64          `json:"pace"`
-	Volume         *float64          `json:"volume"`
-	Unknown        map[string]string `json:"unknown"`
-	Tasks          []taskJSON        `json:"tasks"`
+	Name           string            `json:"name" does:"the name of its file"`
+	Tag            string            `json:"tag" does:"the code on the glass"`
+	Title          string            `json:"title" does:"what it is called"`
+	Stage          string            `json:"stage" does:"mixed, lag, working, slowing, clearing, steady or bottled"`
+	Conditions     []string          `json:"conditions" does:"what else holds of it, e.g. stuck"`
+	Day            *float64          `json:"day" does:"days since the pitch"`
+	Gravity        *gravityJSON      `json:"gravity" does:"the last reading that is trusted"`
+	Original       *float64          `json:"original" does:"gravity before the pitch"`
+	ExpectedFinish *float64          `json:"expected_finish" does:"gravity at its end"`
+	Alcohol        *float64          `json:"alcohol" does:"% vol"`
+	Pace           *float64          `json:"pace" does:"fall of gravity in thousandths a day"`
+	Volume         *float64          `json:"volume" does:"L in the vessel"`
+	Unknown        map[string]string `json:"unknown" does:"why a figure is null, by its name"`
+	Tasks          []taskJSON        `json:"tasks" does:"what is due, late or held, what lapsed since yesterday, and with --days what is coming"`
 }
 
 type gravityJSON struct {
-	Value float64 `json:"value"`
-	At    string  `json:"at"`
-	From  string  `json:"from"`
+	Value float64 `json:"value" does:"corrected, SG"`
+	At    string  `json:"at" does:"when it was read"`
+	From  string  `json:"from" does:"the instrument; must or started where it was not read"`
 }
 
 type cultureJSON struct {
-	Name  string     `json:"name"`
-	Title string     `json:"title"`
-	Tasks []taskJSON `json:"tasks"`
+	Name  string     `json:"name" does:"its id"`
+	Title string     `json:"title" does:"what it is called"`
+	Tasks []taskJSON `json:"tasks" does:"as of a ferment"`
 }
 
 type honeyJSON struct {
-	Lot     string       `json:"lot"`
-	Reason  string       `json:"reason"`
-	Caution *cautionJSON `json:"caution"`
+	Lot     string       `json:"lot" does:"its id"`
+	Reason  string       `json:"reason" does:"what is to be known"`
+	Caution *cautionJSON `json:"caution" does:"how loud it is"`
 }
 
 type taskJSON struct {
-	Step       string       `json:"step"`
-	Title      string       `json:"title"`
-	Occurrence int          `json:"occurrence"`
-	Do         string       `json:"do"`
-	State      string       `json:"state"`
-	Opens      *string      `json:"opens"`
-	Due        *string      `json:"due"`
-	Expected   *string      `json:"expected"`
-	Closes     *string      `json:"closes"`
-	Amount     *amountJSON  `json:"amount"`
-	Also       []string     `json:"also"`
-	Reason     string       `json:"reason"`
-	Frees      *string      `json:"frees"`
-	Option     bool         `json:"option"`
-	Caution    *cautionJSON `json:"caution"`
-	Danger     *dangerJSON  `json:"danger,omitempty"`
+	Step       string       `json:"step" does:"the step of the plan"`
+	Title      string       `json:"title" does:"the act in words"`
+	Occurrence int          `json:"occurrence" does:"which of a step that comes again, from 1"`
+	Do         string       `json:"do" does:"the act or reading that settles it"`
+	State      string       `json:"state" does:"waiting, due, late, held, done, skipped or lapsed"`
+	Opens      *string      `json:"opens" does:"from when it may be done"`
+	Due        *string      `json:"due" does:"when it is to be done"`
+	Expected   *string      `json:"expected" does:"about when it will be due, where that is only expected"`
+	Closes     *string      `json:"closes" does:"until when it may be done"`
+	Amount     *amountJSON  `json:"amount" does:"how much is planned"`
+	Also       []string     `json:"also" does:"acts to do together with it"`
+	Reason     string       `json:"reason" does:"why it has its state"`
+	Frees      *string      `json:"frees" does:"what would free it, where it is held"`
+	Option     bool         `json:"option" does:"whether it is only offered"`
+	Caution    *cautionJSON `json:"caution" does:"what to take care of"`
+	Danger     *dangerJSON  `json:"danger,omitempty" does:"what wants somebody now"`
 }
 
 // dangerJSON is a danger that wants somebody now.
 type dangerJSON struct {
-	Head  string   `json:"head"`
-	Steps []string `json:"steps"`
-	Text  string   `json:"text"`
-	Ends  string   `json:"ends"`
+	Head  string   `json:"head" does:"what it is"`
+	Steps []string `json:"steps" does:"what to do, in order"`
+	Text  string   `json:"text" does:"what it is and why"`
+	Ends  string   `json:"ends" does:"the act that ends it"`
 }
 
 type amountJSON struct {
-	Value   *float64 `json:"value"`
-	Unit    string   `json:"unit"`
-	Of      string   `json:"of"`
-	Words   string   `json:"words,omitempty"`
-	How     string   `json:"how,omitempty"`
-	Assumed string   `json:"assumed,omitempty"`
+	Value   *float64 `json:"value" does:"the number; null where it is not known"`
+	Unit    string   `json:"unit" does:"of the number"`
+	Of      string   `json:"of" does:"of what"`
+	Words   string   `json:"words,omitempty" does:"an amount in words instead"`
+	How     string   `json:"how,omitempty" does:"how it was worked out"`
+	Assumed string   `json:"assumed,omitempty" does:"what was assumed for it"`
 }
 
 type cautionJSON struct {
-	Loud string `json:"loud"`
-	Text string `json:"text"`
+	Loud string `json:"loud" does:"stop, warn or note"`
+	Text string `json:"text" does:"the caution"`
 }
 
 type problemJSON struct {
-	File    string `json:"file"`
-	Line    int    `json:"line"`
-	Column  int    `json:"column"`
-	Message string `json:"message"`
-	Text    string `json:"text,omitempty"` // the line as it stands
+	File    string `json:"file" does:"in the cellar"`
+	Line    int    `json:"line" does:"from 1; 0 for the file as a whole"`
+	Column  int    `json:"column" does:"from 1; 0 for the line as a whole"`
+	Message string `json:"message" does:"what is wrong, with a right example"`
+	Text    string `json:"text,omitempty" does:"the line as it is"`
 }
 
 type checkJSON struct {
-	Problems []problemJSON `json:"problems"`
-	Remarks  []problemJSON `json:"remarks"`
+	Problems []problemJSON `json:"problems" does:"what cannot be read, in every file"`
+	Remarks  []problemJSON `json:"remarks" does:"what is allowed and unlikely"`
 }
 
 func problemsJSON(ps []ferment.Problem) []problemJSON {
@@ -290,23 +290,23 @@ func round(v float64, places int) float64 {
 
 // bottlesJSON is what stands in bottles; a count that nobody wrote is null.
 type bottlesJSON struct {
-	Left    *int             `json:"left"`
-	Drink   *int             `json:"drink"`
-	Keep    *int             `json:"keep"`
-	Tasting *int             `json:"tasting"`
-	Test    *int             `json:"test"`
-	Kinds   []bottleKindJSON `json:"kinds"`
+	Left    *int             `json:"left" does:"bottles that are left"`
+	Drink   *int             `json:"drink" does:"of these, to drink"`
+	Keep    *int             `json:"keep" does:"to keep"`
+	Tasting *int             `json:"tasting" does:"for tastings"`
+	Test    *int             `json:"test" does:"for tests"`
+	Kinds   []bottleKindJSON `json:"kinds" does:"each kind of each bottling"`
 }
 
 type bottleKindJSON struct {
-	Bottled string   `json:"bottled"`
-	Kind    string   `json:"kind"`
-	For     string   `json:"for"`
-	Size    *float64 `json:"size"` // L
-	Fizz    *float64 `json:"fizz"` // g/L, 0 for a still one
-	Filled  *int     `json:"filled"`
-	Left    *int     `json:"left"`
-	Codes   []string `json:"codes"` // not known to have gone
+	Bottled string   `json:"bottled" does:"when"`
+	Kind    string   `json:"kind" does:"of bottle"`
+	For     string   `json:"for" does:"drink, keep, tasting or test"`
+	Size    *float64 `json:"size" does:"L"`
+	Fizz    *float64 `json:"fizz" does:"g/L of carbon dioxide; 0 for a still one"`
+	Filled  *int     `json:"filled" does:"how many were filled"`
+	Left    *int     `json:"left" does:"how many are left"`
+	Codes   []string `json:"codes" does:"of those that are not known to have gone"`
 }
 
 // bottlesOf is nil while nothing is bottled.

@@ -54,7 +54,7 @@ func logCommand(w world, f *flags) *cobra.Command {
 				return s.keepTable(w, ids, l.table, l.yes)
 			}
 			if len(given) == 1 && l.note == "" {
-				if !answers(w.stdin) {
+				if f.json || !answers(w.stdin) {
 					return usage("log %s wants an entry, e.g. jugkeeper log %s 1.046@23 (or - to read them from standard input)", given[0], given[0])
 				}
 				return s.byLine(w, *f, ids, l)
@@ -67,8 +67,7 @@ func logCommand(w world, f *flags) *cobra.Command {
 				return err
 			}
 			kept, err := s.app.Log(s.now, ids, entries...)
-			tell(w, s, kept)
-			return err
+			return s.tell(w, kept, err)
 		},
 	}
 	l.on(cmd, "the reason `TEXT` for which a gate or a stop was passed")
@@ -126,9 +125,7 @@ func (s session) sheet(w world, l logFlags) ([]ferment.Entry, error) {
 
 func (s session) line(w world, text string, l logFlags) (ferment.Entry, error) {
 	line, err := l.typed(text).Read(s.first.Cellar.Settings, s.now)
-	for _, notice := range line.Notices {
-		fmt.Fprintln(w.stderr, notice)
-	}
+	s.notice(w, line.Notices...)
 	return line.Entry, err
 }
 
@@ -146,8 +143,8 @@ func (s session) likely(w world, from *bufio.Reader, ids []string, entries []fer
 				continue
 			}
 			question := fmt.Sprintf("%s: %s%s", v.Label(), s.change(v, e), strings.Join(app.Says(asks), "; "))
-			if !w.ask(from, question+"\nkeep it all the same? [y/N] ") {
-				return &failure{saidNo, fmt.Errorf("%s\nnothing is written; --yes keeps it", question)}
+			if s.flags.json || !w.ask(from, question+"\nkeep it all the same? [y/N] ") {
+				return saysNo("%s\nnothing is written; --yes keeps it", question)
 			}
 		}
 	}
@@ -174,15 +171,44 @@ func (w world) ask(from *bufio.Reader, question string) bool {
 	return strings.EqualFold(strings.TrimSpace(answer), "y")
 }
 
-// tell says what was kept.
-func tell(w world, s session, kept app.Kept) {
+// notice tells a person something beside what is written.
+func (s session) notice(w world, texts ...string) {
+	if s.flags.json {
+		*s.notices = append(*s.notices, texts...)
+		return
+	}
+	for _, text := range texts {
+		fmt.Fprintln(w.stderr, text)
+	}
+}
+
+// tell says what was kept, and gives the error that came with it.
+func (s session) tell(w world, kept app.Kept, err error) error {
+	if s.flags.json {
+		if err != nil && len(kept.Receipts) == 0 {
+			return err
+		}
+		return errors.Join(err, writeJSON(w.stdout, s.keptOf(kept)))
+	}
 	for _, r := range kept.Receipts {
 		v, _ := s.first.Find(r.Subject)
 		fmt.Fprintf(w.out(s.flags), "kept: %s\n", words.Written(v, r, s.now))
 	}
-	for _, n := range kept.Notices {
-		fmt.Fprintln(w.stderr, n)
+	s.notice(w, kept.Notices...)
+	return err
+}
+
+func (s session) keptOf(kept app.Kept) keptJSON {
+	out := keptJSON{Kept: []receiptJSON{}, Notices: append(*s.notices, kept.Notices...)}
+	for _, r := range kept.Receipts {
+		v, _ := s.first.Find(r.Subject)
+		one := receiptJSON{r.Subject, words.Written(v, r, s.now), []entryJSON{}, r.Stood}
+		for i := range r.Entries {
+			one.Entries = append(one.Entries, entryOf(&r.Entries[i]))
+		}
+		out.Kept = append(out.Kept, one)
 	}
+	return out
 }
 
 func doneCommand(w world, f *flags) *cobra.Command {
@@ -209,8 +235,7 @@ func doneCommand(w world, f *flags) *cobra.Command {
 				return err
 			}
 			kept, err := s.app.Done(s.now, ids, wish)
-			tell(w, s, kept)
-			return err
+			return s.tell(w, kept, err)
 		},
 	}
 	l.on(cmd, "the reason `TEXT` for which a gate or a stop is passed; it is recorded")
@@ -247,8 +272,7 @@ func skipCommand(w world, f *flags) *cobra.Command {
 				return err
 			}
 			kept, err := s.app.Skip(s.now, ids, app.Wish{Step: given[1], Typed: app.Typed{Because: because, Note: note}})
-			tell(w, s, kept)
-			return err
+			return s.tell(w, kept, err)
 		},
 	}
 	cmd.Flags().StringVar(&because, "because", "", "why it is skipped, `TEXT`")
@@ -319,8 +343,7 @@ func (d *dialogue) take(text string) error {
 		return nil
 	}
 	kept, err := d.s.app.Log(d.s.now, d.ids, e)
-	tell(d.w, d.s, kept)
-	return err
+	return d.s.tell(d.w, kept, err)
 }
 
 // refresh reads the cellar again, at the time that it has become.

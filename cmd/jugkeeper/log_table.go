@@ -395,15 +395,13 @@ func (s session) keepTable(w world, ids []string, path string, yes bool) error {
 	if len(t.entries) == 0 {
 		return usage("%s has no row for %s", path, v.Label())
 	}
-	for _, text := range t.told(v, s.now) {
-		fmt.Fprintln(w.stderr, text)
-	}
-	if !yes && !w.ask(bufio.NewReader(w.stdin), fmt.Sprintf("keep %s in %s? [y/N] ", manyEntries(len(t.entries)), v.Label())) {
-		return &failure{saidNo, fmt.Errorf("nothing is written; --yes keeps it")}
+	s.notice(w, t.told(v, s.now)...)
+	if !yes && (s.flags.json || !w.ask(bufio.NewReader(w.stdin), fmt.Sprintf("keep %s in %s? [y/N] ", manyEntries(len(t.entries)), v.Label()))) {
+		return saysNo("nothing is written; --yes keeps it")
 	}
 	kept, err := s.app.Log(s.now, ids, t.entries...)
-	if err != nil {
-		return err
+	if err != nil || s.flags.json {
+		return s.tell(w, kept, err)
 	}
 	n := 0
 	for _, r := range kept.Receipts {

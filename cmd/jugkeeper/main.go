@@ -59,12 +59,11 @@ func newRoot(w world) *cobra.Command {
 		Example: "  jugkeeper                     the board\n" +
 			"  jugkeeper --cellar ~/mead     of another cellar\n" +
 			"  jugkeeper demo                of an invented one",
-		Args:          args(cobra.NoArgs),
-		SilenceErrors: true,
-		SilenceUsage:  true,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return showBoard(w, f)
-		},
+		Args:              args(cobra.NoArgs),
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error { return refusesJSON(cmd, f) },
+		RunE:              func(*cobra.Command, []string) error { return showBoard(w, f) },
 	}
 	root.SetFlagErrorFunc(misuse)
 	p := root.PersistentFlags()
@@ -75,7 +74,7 @@ func newRoot(w world) *cobra.Command {
 	root.AddCommand(
 		todayCommand(w, &f), logCommand(w, &f), doneCommand(w, &f), skipCommand(w, &f),
 		showCommand(w, &f), compareCommand(w, &f), checkCommand(w, &f), newCommand(w, &f), protocolCommand(w, &f),
-		demoCommand(w, &f), workCommand(w, &f), exportCommand(w, &f), schemaCommand(w), completionCommand(w), manCommand(w), versionCommand(w),
+		demoCommand(w, &f), workCommand(w, &f), exportCommand(w, &f), schemaCommand(w), completionCommand(w), manCommand(w), versionCommand(w, &f),
 	)
 	cobra.EnableCommandSorting = false // the order is that of the work
 	root.SetHelpCommand(helpCommand())
@@ -134,17 +133,23 @@ func run(args []string, w world) int {
 	if err == nil {
 		return ok
 	}
-	var quiet *silent
-	if !errors.As(err, &quiet) {
+	told := failure{err: err}
+	if f := (*failure)(nil); errors.As(err, &f) {
+		told = *f
+	}
+	switch {
+	case told.err == nil && len(told.problems) == 0: // all has been told
+	case slices.Contains(args, "--json"):
+		_ = writeJSON(w.stderr, errorJSON{ferment.HarmlessLines(err.Error()), statusOf(err), problemsJSON(told.problems)})
+	case len(told.problems) > 0:
+		for _, p := range told.problems {
+			fmt.Fprintln(w.stderr, p)
+		}
+	default:
 		fmt.Fprintln(w.stderr, "jugkeeper:", ferment.HarmlessLines(err.Error()))
 	}
 	return statusOf(err)
 }
-
-// silent is a failure that has already been told.
-type silent struct{ *failure }
-
-func (s *silent) Unwrap() error { return s.failure }
 
 // aTime is an argument that goes back in time, which a command line would take
 // for flags.
@@ -256,7 +261,7 @@ var environment = [][2]string{
 	{"TERM", "dumb for a terminal that takes plain lines alone"},
 }
 
-func versionCommand(w world) *cobra.Command {
+func versionCommand(w world, f *flags) *cobra.Command {
 	return &cobra.Command{
 		Use:               "version",
 		Short:             "The version of this program",
@@ -264,6 +269,10 @@ func versionCommand(w world) *cobra.Command {
 		Args:              args(cobra.NoArgs),
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
+			if f.json {
+				program, built, _ := strings.Cut(version(), " ")
+				return writeJSON(w.stdout, versionJSON{program, built})
+			}
 			_, err := fmt.Fprintln(w.stdout, "jugkeeper", version())
 			return err
 		},
@@ -312,17 +321,30 @@ var statuses = []struct {
 	{dangerous, "today --exit-code: something is dangerous"},
 }
 
-// failure is an error with the status that the program ends with.
+// failure is what the program ends with: a status, and the error, or the problems in
+// files that were asked for. One without either has been told.
 type failure struct {
-	status int
-	err    error
+	status   int
+	err      error
+	problems []ferment.Problem
 }
 
-func (f *failure) Error() string { return f.err.Error() }
+func (f *failure) Error() string {
+	if f.err == nil {
+		return "a file has a problem"
+	}
+	return f.err.Error()
+}
+
 func (f *failure) Unwrap() error { return f.err }
 
+// saysNo refuses what a rule or the files are against.
+func saysNo(format string, args ...any) error {
+	return &failure{status: saidNo, err: fmt.Errorf(format, args...)}
+}
+
 func usage(format string, args ...any) error {
-	return &failure{misused, fmt.Errorf(format, args...)}
+	return &failure{status: misused, err: fmt.Errorf(format, args...)}
 }
 
 // statusOf is the exit status of an error: what a person can fix by typing

@@ -139,11 +139,7 @@ func (s session) make(w world, name string, given form.Values) error {
 		}
 		return err
 	}
-	for _, made := range o.Change.Ferments {
-		fmt.Fprintf(w.stdout, "made %s/ferments/%s.yaml\n", ferment.Harmless(s.store.Dir()), made.ID)
-	}
-	tellNew(w, o)
-	return nil
+	return s.tellNew(w, o)
 }
 
 // unasked says that a key is none, or none for this way to a must.
@@ -165,16 +161,30 @@ func wrongValue(wrong form.Wrong) error {
 	return usage("%s: %s", wrong.Key, wrong.Text)
 }
 
-// tellNew says what the must comes to, and what is to be known of it.
-func tellNew(w world, o form.Outcome) {
-	for _, line := range o.Answer {
-		fmt.Fprintln(w.stdout, line)
+// tellNew says what was made, what the must comes to, and what is to be known of it.
+func (s session) tellNew(w world, o form.Outcome) error {
+	made := madeJSON{[]string{}, append([]string{}, o.Answer...), []string{}}
+	for _, f := range o.Change.Ferments {
+		made.Files = append(made.Files, "ferments/"+f.ID+".yaml")
 	}
 	for _, l := range o.Lines {
 		if len(o.Answer) > 0 && l.Word == words.Warn {
-			fmt.Fprintln(w.stdout, l.Word.String()+"  "+l.Text)
+			made.Cautions = append(made.Cautions, l.Text)
 		}
 	}
+	if s.flags.json {
+		return writeJSON(w.stdout, made)
+	}
+	for _, file := range made.Files {
+		fmt.Fprintf(w.stdout, "made %s/%s\n", ferment.Harmless(s.store.Dir()), file)
+	}
+	for _, line := range made.Answer {
+		fmt.Fprintln(w.stdout, line)
+	}
+	for _, text := range made.Cautions {
+		fmt.Fprintln(w.stdout, words.Warn.String()+"  "+text)
+	}
+	return nil
 }
 
 func (s session) openOrPast(name string) (ferment.Ferment, error) {
@@ -186,7 +196,7 @@ func (s session) openOrPast(name string) (ferment.Ferment, error) {
 	var broken *journal.ProblemError
 	switch {
 	case errors.As(pastErr, &broken):
-		return f, &failure{saidNo, broken}
+		return f, &failure{status: saidNo, err: broken}
 	case pastErr != nil:
 		return f, err
 	}
@@ -215,7 +225,7 @@ func demoCommand(w world, f *flags) *cobra.Command {
 				return err
 			}
 			if err := writeDemo(dir, now); err != nil {
-				return &failure{unusable, fmt.Errorf("cannot write the demo cellar: %w", err)}
+				return &failure{status: unusable, err: fmt.Errorf("cannot write the demo cellar: %w", err)}
 			}
 			fmt.Fprintf(w.stderr, "an invented cellar in %s\n", ferment.Harmless(dir))
 			f.cellar, f.at = dir, ""
@@ -234,7 +244,7 @@ func demoDir(given []string) (string, error) {
 	if len(given) == 0 {
 		dir, err := os.MkdirTemp("", "jugkeeper-demo-")
 		if err != nil {
-			return "", &failure{unusable, fmt.Errorf("cannot make a folder for the demo: %w", err)}
+			return "", &failure{status: unusable, err: fmt.Errorf("cannot make a folder for the demo: %w", err)}
 		}
 		return dir, nil
 	}
@@ -243,7 +253,7 @@ func demoDir(given []string) (string, error) {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
-		return "", &failure{unusable, fmt.Errorf("cannot use %s for the demo: %w", dir, err)}
+		return "", &failure{status: unusable, err: fmt.Errorf("cannot use %s for the demo: %w", dir, err)}
 	case len(there) > 0:
 		return "", usage("%s is not empty: name a new folder for the demo", dir)
 	}

@@ -1,9 +1,6 @@
 package main
 
 import (
-	"errors"
-	"fmt"
-
 	"github.com/spf13/cobra"
 
 	"cellar/jugkeeper/ferment"
@@ -43,31 +40,26 @@ func showCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return s.troubled(w, ids)
+			return s.troubled(ids)
 		},
 	}
 	cmd.Flags().IntVar(&days, "days", daysAhead, "draw the forecast `N` days ahead, with --json")
 	return cmd
 }
 
-// troubled tells of the problems in the files that were asked for by name, and
-// fails where there are any.
-func (s session) troubled(w world, ids []string) error {
+// troubled fails with the problems in the files that were asked for by name.
+func (s session) troubled(ids []string) error {
 	var found []ferment.Problem
 	for _, id := range ids {
 		found = append(found, problemsOf(s.first.Cellar, id)...)
 	}
-	return tellProblems(w, found)
+	return failedBy(found)
 }
 
-// tellProblems writes problems where diagnostics go, and fails if there are
-// any.
-func tellProblems(w world, ps []ferment.Problem) error {
-	for _, p := range ps {
-		fmt.Fprintln(w.stderr, p)
-	}
+// failedBy fails with problems, if there are any.
+func failedBy(ps []ferment.Problem) error {
 	if len(ps) > 0 {
-		return &silent{&failure{saidNo, errors.New("a file has a problem")}}
+		return &failure{status: saidNo, problems: ps}
 	}
 	return nil
 }
@@ -76,34 +68,34 @@ func tellProblems(w world, ps []ferment.Problem) error {
 // on, with a forecast that is drawn so many days ahead.
 type showJSON struct {
 	fermentJSON
-	At       string        `json:"at"`
-	Readings []readingJSON `json:"readings"`
-	Forecast *forecastJSON `json:"forecast"`
-	Gates    []gateJSON    `json:"gates"`
-	Plan     []taskJSON    `json:"plan"`
-	Log      []entryJSON   `json:"log"`
-	Bottles  *bottlesJSON  `json:"bottles"`
-	Problems []problemJSON `json:"problems"`
+	At       string        `json:"at" does:"the moment that it is worked out for"`
+	Readings []readingJSON `json:"readings" does:"readings of gravity, the oldest first"`
+	Forecast *forecastJSON `json:"forecast" does:"where the curve is going"`
+	Gates    []gateJSON    `json:"gates" does:"checklists before what cannot be undone"`
+	Plan     []taskJSON    `json:"plan" does:"the tasks of all states"`
+	Log      []entryJSON   `json:"log" does:"the entries, with the keys of the files, numbers metric"`
+	Bottles  *bottlesJSON  `json:"bottles" does:"what was bottled"`
+	Problems []problemJSON `json:"problems" does:"what cannot be read in its file"`
 }
 
 type readingJSON struct {
-	At    string  `json:"at"`
-	Value float64 `json:"value"`
-	Error float64 `json:"standard_error"`
-	Typed string  `json:"typed"`
-	From  string  `json:"from"`
-	Doubt string  `json:"doubt,omitempty"`
+	At    string  `json:"at" does:"when"`
+	Value float64 `json:"value" does:"corrected, SG"`
+	Error float64 `json:"standard_error" does:"in SG"`
+	Typed string  `json:"typed" does:"as it was typed"`
+	From  string  `json:"from" does:"the instrument, must, started or estimated"`
+	Doubt string  `json:"doubt,omitempty" does:"why it is not trusted"`
 }
 
 type gateJSON struct {
-	Name  string      `json:"name"`
-	Open  bool        `json:"open"`
-	Unmet []unmetJSON `json:"unmet"`
+	Name  string      `json:"name" does:"of the gate"`
+	Open  bool        `json:"open" does:"whether it can be passed"`
+	Unmet []unmetJSON `json:"unmet" does:"what is against it"`
 }
 
 type unmetJSON struct {
-	What  string `json:"what"`
-	Frees string `json:"frees"`
+	What  string `json:"what" does:"the condition that does not hold"`
+	Frees string `json:"frees" does:"what would make it hold"`
 }
 
 func showOf(v app.Vessel, s app.Snapshot, days int) showJSON {
@@ -160,44 +152,44 @@ func entryOf(e *ferment.Entry) entryJSON {
 const daysAhead = 14
 
 type forecastJSON struct {
-	Finish     float64     `json:"finish"`
-	FinishLow  float64     `json:"finish_low"`
-	FinishHigh float64     `json:"finish_high"`
-	DoneAt     *string     `json:"done_at"`
-	DoneEarly  *string     `json:"done_early"`
-	DoneLate   *string     `json:"done_late"`
-	Says       string      `json:"says"`
-	Why        string      `json:"why,omitempty"`
-	NearSince  *string     `json:"near_since"`
-	RestsSince *string     `json:"rests_since"`
-	ReadNext   *string     `json:"read_next"`
-	Stops      float64     `json:"stops"`
-	Recent     []missJSON  `json:"recent"`
-	Breaks     []breakJSON `json:"breaks"`
-	Band       []pointJSON `json:"band"`
+	Finish     float64     `json:"finish" does:"gravity at the end"`
+	FinishLow  float64     `json:"finish_low" does:"the lower end of its band"`
+	FinishHigh float64     `json:"finish_high" does:"the upper end of its band"`
+	DoneAt     *string     `json:"done_at" does:"when it is done; null where no date may be given"`
+	DoneEarly  *string     `json:"done_early" does:"its early end"`
+	DoneLate   *string     `json:"done_late" does:"its late end"`
+	Says       string      `json:"says" does:"not started, perhaps stalled, cannot tell or on its way"`
+	Why        string      `json:"why,omitempty" does:"why it says so"`
+	NearSince  *string     `json:"near_since" does:"since when it is near the end"`
+	RestsSince *string     `json:"rests_since" does:"since when it has not fallen"`
+	ReadNext   *string     `json:"read_next" does:"when a reading says most"`
+	Stops      float64     `json:"stops" does:"the chance that it stops early, 0 to 1"`
+	Recent     []missJSON  `json:"recent" does:"the last readings against what was forecast for them"`
+	Breaks     []breakJSON `json:"breaks" does:"when shares of the fall are reached"`
+	Band       []pointJSON `json:"band" does:"gravity at each reading and each day to come"`
 }
 
 type breakJSON struct {
-	Of            int     `json:"of"`
-	In            int     `json:"in"`
-	Gravity       float64 `json:"gravity"`
-	Met           *string `json:"met"`
-	Expected      *string `json:"expected"`
-	ExpectedEarly *string `json:"expected_early"`
-	ExpectedLate  *string `json:"expected_late"`
+	Of            int     `json:"of" does:"the share of the fall: of"`
+	In            int     `json:"in" does:"in so many"`
+	Gravity       float64 `json:"gravity" does:"SG there"`
+	Met           *string `json:"met" does:"when it was reached"`
+	Expected      *string `json:"expected" does:"when it will be"`
+	ExpectedEarly *string `json:"expected_early" does:"the early end of that"`
+	ExpectedLate  *string `json:"expected_late" does:"the late end of that"`
 }
 
 // missJSON is how a reading fell against what was forecast: above 0 slower.
 type missJSON struct {
 	pointJSON
-	Slower float64 `json:"slower"`
+	Slower float64 `json:"slower" does:"how far it was over the middle, SG; less than 0 for a faster one"`
 }
 
 type pointJSON struct {
-	At     string  `json:"at"`
-	Middle float64 `json:"middle"`
-	Low    float64 `json:"low"`
-	High   float64 `json:"high"`
+	At     string  `json:"at" does:"when"`
+	Middle float64 `json:"middle" does:"SG"`
+	Low    float64 `json:"low" does:"the lower end"`
+	High   float64 `json:"high" does:"the upper end"`
 }
 
 // forecastOf is the forecast of a course with its band at each reading that is

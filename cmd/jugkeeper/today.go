@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"maps"
@@ -52,7 +51,7 @@ func todayCommand(w world, f *flags) *cobra.Command {
 				err = w.paper(*f, shown, days, width)
 			}
 			if err == nil {
-				err = s.troubled(w, ids)
+				err = s.troubled(ids)
 			}
 			if err != nil || !ask {
 				return err
@@ -72,9 +71,9 @@ func todayCommand(w world, f *flags) *cobra.Command {
 func urgency(s app.Snapshot) error {
 	switch danger, late := words.Of(s).Urgent(); {
 	case danger:
-		return &silent{&failure{dangerous, errors.New("something is dangerous")}}
+		return &failure{status: dangerous}
 	case late:
-		return &silent{&failure{overdue, errors.New("something is late")}}
+		return &failure{status: overdue}
 	}
 	return nil
 }
@@ -169,7 +168,7 @@ func checkCommand(w world, f *flags) *cobra.Command {
 				return err
 			}
 			if len(problems) > 0 {
-				return &silent{&failure{saidNo, fmt.Errorf("there are problems")}}
+				return &failure{status: saidNo}
 			}
 			return nil
 		},
@@ -225,40 +224,51 @@ func protocolCommand(w world, f *flags) *cobra.Command {
 				return err
 			}
 			if len(given) == 0 {
-				listProtocols(w.out(*f), c.Protocols)
-				return nil
+				return w.listProtocols(*f, c.Protocols)
 			}
-			return printProtocol(w, c, given[0])
+			return w.printProtocol(*f, c, given[0])
 		},
 	}
 }
 
-func listProtocols(to io.Writer, all ferment.Plans) {
-	width := 0
-	for name := range all {
-		width = max(width, len(name))
-	}
+func (w world) listProtocols(f flags, all ferment.Plans) error {
+	list := protocolsJSON{}
+	var rows [][]string
 	for _, name := range sortedNames(all) {
 		p := all[name]()
+		list.Protocols = append(list.Protocols, protocolJSON{name, p.Title, p.File, ""})
 		title := p.Title
 		if p.File != "" {
 			title += " (" + p.File + ")"
 		}
-		fmt.Fprintf(to, "%-*s  %s\n", width, name, title)
+		rows = append(rows, []string{name, title})
 	}
+	if f.json {
+		return writeJSON(w.stdout, list)
+	}
+	for _, row := range aligned(rows) {
+		fmt.Fprintln(w.out(f), row)
+	}
+	return nil
 }
 
-// printProtocol prints a protocol as it was written. The problems in it are
-// told, and make the command fail.
-func printProtocol(w world, c ferment.Cellar, name string) error {
+// printProtocol prints a protocol as it was written. Problems in it make the command
+// fail.
+func (w world) printProtocol(f flags, c ferment.Cellar, name string) error {
 	p, known := c.Protocols.Named(name)
 	if !known {
 		return usage("no protocol is called %q%s", name, ferment.Meant(name, sortedNames(c.Protocols)))
 	}
-	if _, err := fmt.Fprint(w.stdout, p.Source); err != nil {
+	var err error
+	if f.json {
+		err = writeJSON(w.stdout, protocolsJSON{[]protocolJSON{{name, p.Title, p.File, p.Source}}})
+	} else {
+		_, err = fmt.Fprint(w.stdout, p.Source)
+	}
+	if err != nil {
 		return err
 	}
-	return tellProblems(w, problemsIn(c, p.File))
+	return failedBy(problemsIn(c, p.File))
 }
 
 func sortedNames[T any](all map[string]T) []string { return slices.Sorted(maps.Keys(all)) }

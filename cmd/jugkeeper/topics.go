@@ -31,6 +31,12 @@ var topics = map[string]topic{
 			"A quantity is a number and a unit: g kg mg lb oz; mL L fl oz pt qt gal (US), imp pt, imp gal; °C °F; %, % vol; g/L mg/L ppm; volumes; bar kPa psi; mm cm in.",
 		"jugkeeper schema KIND writes the same as a JSON Schema; jugkeeper new keeps the schemas beside the files, for editors that complete and check by them.",
 	}, fileRows},
+	"json": {"every field of --json", []string{
+		"With --json a command writes one JSON document in place of words; what goes wrong is one too, on standard error. Numbers are metric and SG, " +
+			"times RFC 3339 with their offset. A figure that cannot be worked out is null, with its reason in unknown. Fields may be added within a version. " +
+			"export, man, completion and schema, which write formats of their own, refuse --json, and so does help.",
+		"jugkeeper schema json writes the same as a JSON Schema, each document under its command in definitions.",
+	}, jsonRows},
 }
 
 // fileRows are the keys of every file.
@@ -67,8 +73,11 @@ func fileRows() []row {
 func (t topic) text() string {
 	const width, column = 80, 24
 	var lines []string
-	for _, about := range t.about {
-		lines = append(append(lines, layout.WrapWords(about, width)...), "")
+	for i, about := range t.about {
+		if i > 0 {
+			lines = append(lines, "")
+		}
+		lines = append(lines, layout.WrapWords(about, width)...)
 	}
 	for _, r := range t.rows() {
 		margin := strings.Repeat("  ", r.depth)
@@ -92,22 +101,28 @@ func schemaCommand(w world) *cobra.Command {
 	for _, f := range journal.Files() {
 		kinds, names = append(kinds, choice{f.Name, f.Place}), append(names, f.Name)
 	}
+	kinds, names = append(kinds, choice{"json", "what --json writes"}), append(names, "json")
 	return &cobra.Command{
 		Use:     "schema KIND",
-		Short:   "What a kind of file may hold, as a JSON Schema",
+		Short:   "What a kind of file may hold, as a JSON Schema; json for what --json writes",
 		Example: "  jugkeeper schema ferment\n  jugkeeper schema honey > honey.schema.json",
-		Long: "Writes the JSON Schema (draft 7) of a kind of file: " + strings.Join(names, ", ") + ".\n" +
+		Long: "Writes the JSON Schema (draft 7) of a kind of file, or of what --json writes: " + strings.Join(names, ", ") + ".\n" +
 			"An editor with a YAML language server completes and checks by it. New ferments name it\n" +
 			"in their first line; any other file does with such a line:\n\n" +
 			"  # yaml-language-server: $schema=schemas/honey.json",
 		Args:              args(cobra.ExactArgs(1)),
 		ValidArgsFunction: completeOnce(func() []choice { return kinds }),
 		RunE: func(_ *cobra.Command, given []string) error {
-			i := slices.Index(names, given[0])
-			if i < 0 {
+			text := []byte(nil)
+			switch i := slices.Index(names, given[0]); {
+			case i < 0:
 				return usage("there is no schema of %q%s", given[0], ferment.Meant(given[0], names))
+			case i == len(names)-1:
+				text = jsonSchema()
+			default:
+				text = journal.Files()[i].Text()
 			}
-			_, err := w.stdout.Write(journal.Files()[i].Text())
+			_, err := w.stdout.Write(text)
 			return err
 		},
 	}

@@ -140,20 +140,20 @@ func (w world) loud(f flags, word string) string {
 }
 
 type answerJSON struct {
-	Figure      string                `json:"figure"`
-	Inputs      map[string]string     `json:"inputs"`
-	Result      map[string]resultJSON `json:"result"`
-	Assumed     []string              `json:"assumed"`
-	Equation    string                `json:"equation"`
-	Source      string                `json:"source"`
-	Range       string                `json:"range"`
-	Uncertainty string                `json:"uncertainty"`
-	Cautions    []cautionJSON         `json:"cautions"`
+	Figure      string                `json:"figure" does:"its name"`
+	Inputs      map[string]string     `json:"inputs" does:"the values as they were given, by key"`
+	Result      map[string]resultJSON `json:"result" does:"what was worked out, by name"`
+	Assumed     []string              `json:"assumed" does:"what was assumed"`
+	Equation    string                `json:"equation" does:"by its name or form"`
+	Source      string                `json:"source" does:"where it comes from"`
+	Range       string                `json:"range" does:"where it holds"`
+	Uncertainty string                `json:"uncertainty" does:"what to count with"`
+	Cautions    []cautionJSON         `json:"cautions" does:"what can happen with it"`
 }
 
 type resultJSON struct {
-	Value float64 `json:"value"`
-	Unit  string  `json:"unit"`
+	Value float64 `json:"value" does:"the number"`
+	Unit  string  `json:"unit" does:"of the number"`
 }
 
 func answerOf(a bench.Answer) answerJSON {
@@ -177,11 +177,11 @@ func answerOf(a bench.Answer) answerJSON {
 }
 
 type figureJSON struct {
-	Name    string   `json:"name"`
-	Use     string   `json:"use"`
-	Keys    []string `json:"keys"`
-	Source  string   `json:"source"`
-	Example string   `json:"example"`
+	Name    string   `json:"name" does:"what work calls it"`
+	Use     string   `json:"use" does:"what it works out"`
+	Keys    []string `json:"keys" does:"the keys of each way to it, those in brackets optional"`
+	Source  string   `json:"source" does:"where it comes from"`
+	Example string   `json:"example" does:"a whole set of values"`
 }
 
 func figureOf(f bench.Figure) figureJSON {
@@ -226,7 +226,7 @@ func compareCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return s.troubled(w, ids)
+			return s.troubled(ids)
 		},
 	}
 	cmd.Flags().StringVar(&yeast, "yeast", "", "what your ferments with the yeast `NAME` did, and what the next may do")
@@ -286,14 +286,14 @@ func (w world) beside(f flags, b words.Comparison) {
 }
 
 type compareJSON struct {
-	Ferments []showJSON    `json:"ferments"`
-	Differs  []differsJSON `json:"differs"`
+	Ferments []showJSON    `json:"ferments" does:"each as show has it"`
+	Differs  []differsJSON `json:"differs" does:"everything that their records say differently"`
 }
 
 type differsJSON struct {
-	What     string            `json:"what"`
-	Values   map[string]string `json:"values"`
-	Declared bool              `json:"declared"`
+	What     string            `json:"what" does:"the key"`
+	Values   map[string]string `json:"values" does:"what each ferment says, by name"`
+	Declared bool              `json:"declared" does:"whether the trial declares it"`
 }
 
 func compareOf(b words.Comparison, vs []app.Vessel, s app.Snapshot) compareJSON {

@@ -80,7 +80,8 @@ func TestNothingIsWrittenElsewhere(t *testing.T) {
 	}
 	got := changed(start, tree(t, p.root))
 	got = slices.DeleteFunc(got, func(name string) bool { return strings.HasPrefix(name, "state") })
-	assert.Equal(t, []string{"cellar/.lock", "cellar/ferments/heath.yaml", "cellar/ferments/lime.yaml"}, got)
+	assert.Equal(t, []string{"cellar/.lock", "cellar/ferments/heath.yaml", "cellar/ferments/lime.yaml", "cellar/ferments/schemas", "cellar/ferments/schemas/ferment.json",
+		"cellar/schemas", "cellar/schemas/cellar.json", "cellar/schemas/cultures.json", "cellar/schemas/ferment.json", "cellar/schemas/honey.json", "cellar/schemas/protocol.json"}, got)
 	assert.Len(t, p.log("heath"), 5)
 	p.requireClean()
 

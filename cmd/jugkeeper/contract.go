@@ -1,0 +1,222 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"cellar/jugkeeper/ferment"
+)
+
+// contract is the version of what --json writes. Fields may be added within one.
+const contract = 1
+
+// A document is what a command writes with --json.
+type document struct {
+	command string // and what it takes, where that makes a difference
+	holds   any    // a value of its type
+}
+
+// documents are what --json writes, by command; a command that is not among them
+// refuses it. Types tell their fields, and what those are, by their tags.
+var documents = []document{
+	{"today", todayJSON{}}, {"jugkeeper", todayJSON{}}, {"demo", todayJSON{}},
+	{"log", keptJSON{}}, {"done", keptJSON{}}, {"skip", keptJSON{}},
+	{"show", showJSON{}}, {"compare", compareJSON{}}, {"compare --yeast", experienceJSON{}}, {"check", checkJSON{}}, {"new", madeJSON{}},
+	{"protocol", protocolsJSON{}}, {"work", []figureJSON{}}, {"work FIGURE", answerJSON{}}, {"version", versionJSON{}},
+	{"an error", errorJSON{}},
+}
+
+// refusesJSON refuses --json where a command has nothing to write with it.
+func refusesJSON(cmd *cobra.Command, f flags) error {
+	if f.json && !slices.ContainsFunc(documents, func(d document) bool { return d.command == cmd.Name() }) {
+		return usage("%s writes no JSON: leave --json out", cmd.Name())
+	}
+	return nil
+}
+
+// A field is one field of JSON, by the tags of its type.
+type field struct {
+	name, does string
+	optional   bool // left out where there is nothing to say
+	of         reflect.Type
+}
+
+// fieldsOf are the fields of a type, those of an embedded one in its place.
+func fieldsOf(t reflect.Type) []field {
+	var all []field
+	for i := range t.NumField() {
+		f := t.Field(i)
+		if f.Anonymous {
+			all = append(all, fieldsOf(f.Type)...)
+			continue
+		}
+		name, rest, _ := strings.Cut(f.Tag.Get("json"), ",")
+		all = append(all, field{name, f.Tag.Get("does"), rest == "omitempty", f.Type})
+	}
+	return all
+}
+
+// inside is what a list or a pointer holds.
+func inside(t reflect.Type) reflect.Type {
+	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
+		t = t.Elem()
+	}
+	return t
+}
+
+// kindsOf are the kinds of JSON that a Go type is written as.
+var kindsOf = map[reflect.Kind]string{reflect.String: "string", reflect.Bool: "boolean", reflect.Int: "integer", reflect.Float64: "number",
+	reflect.Slice: "array", reflect.Struct: "object", reflect.Map: "object"}
+
+// jsonRows are the fields of every document, those of a type once.
+func jsonRows() []row {
+	var rows []row
+	had := map[reflect.Type]string{}
+	var walk func(t reflect.Type, depth int)
+	walk = func(t reflect.Type, depth int) {
+		for _, f := range fieldsOf(t) {
+			in, kind := inside(f.of), kindsOf[f.of.Kind()]
+			switch f.of.Kind() {
+			case reflect.Pointer:
+				kind = kindsOf[in.Kind()] + " or null"
+			case reflect.Slice:
+				kind = "array of " + kindsOf[in.Kind()] + "s"
+			}
+			r := row{depth, f.name, f.does + "; " + kind}
+			if f.optional {
+				r.says += ", or left out"
+			}
+			at, told := had[in]
+			if told {
+				r.says += "; its fields are those of " + at
+			}
+			rows = append(rows, r)
+			if in.Kind() == reflect.Struct && !told {
+				had[in] = f.name
+				walk(in, depth+1)
+			}
+		}
+	}
+	for _, d := range documents {
+		t := reflect.TypeOf(d.holds)
+		if at, told := had[t]; told {
+			rows = append(rows, row{0, d.command + ": as " + at, ""})
+			continue
+		}
+		had[t] = d.command
+		rows = append(rows, row{0, d.command, ""})
+		if t.Kind() == reflect.Struct {
+			rows = append(rows, row{1, "version", "of these fields; integer"})
+		} else {
+			rows = append(rows, row{1, "[…]", "a list of objects, with"})
+		}
+		walk(inside(t), 1)
+	}
+	rows = append(rows, row{0, "an entry, of log and entries: the keys of a log in jugkeeper help files, numbers metric", ""})
+	return rows
+}
+
+// jsonSchema is the JSON Schema (draft 7) of everything that --json writes, each
+// document under its command in definitions.
+func jsonSchema() []byte {
+	definitions := map[string]any{}
+	for _, d := range documents {
+		s := schemaOf(reflect.TypeOf(d.holds))
+		if properties, is := s["properties"].(map[string]any); is {
+			properties["version"] = map[string]any{"const": contract}
+			s["required"] = append(s["required"].([]string), "version")
+		}
+		definitions[d.command] = s
+	}
+	text, _ := json.MarshalIndent(map[string]any{"$schema": "http://json-schema.org/draft-07/schema#", "title": "jugkeeper --json", "definitions": definitions}, "", "  ")
+	return append(text, '\n')
+}
+
+var entryType = reflect.TypeFor[entryJSON]()
+
+func schemaOf(t reflect.Type) map[string]any {
+	s := map[string]any{"type": kindsOf[t.Kind()]}
+	switch {
+	case t.Kind() == reflect.Pointer:
+		s = schemaOf(t.Elem())
+		s["type"] = []string{s["type"].(string), "null"}
+	case t.Kind() == reflect.Slice:
+		s["items"] = schemaOf(t.Elem())
+	case t == entryType:
+		properties := map[string]any{}
+		for _, k := range ferment.Keys() {
+			if k.In == "" {
+				properties[k.Name] = map[string]any{"description": k.Does}
+			}
+		}
+		s["properties"], s["additionalProperties"] = properties, false
+	case t.Kind() == reflect.Map:
+		s["additionalProperties"] = schemaOf(t.Elem())
+	case t.Kind() == reflect.Struct:
+		properties, required := map[string]any{}, []string{}
+		for _, f := range fieldsOf(t) {
+			of := schemaOf(f.of)
+			of["description"] = f.does
+			properties[f.name] = of
+			if !f.optional {
+				required = append(required, f.name)
+			}
+		}
+		s["properties"], s["required"], s["additionalProperties"] = properties, required, false
+	}
+	return s
+}
+
+// errorJSON is what stands on standard error in place of words.
+type errorJSON struct {
+	Error    string        `json:"error" does:"what is wrong, where, and a right example"`
+	Status   int           `json:"status" does:"the exit status"`
+	Problems []problemJSON `json:"problems" does:"of the files that were asked for"`
+}
+
+type versionJSON struct {
+	Program string `json:"program" does:"the version of the program"`
+	Go      string `json:"go" does:"what it was built with"`
+}
+
+type madeJSON struct {
+	Files    []string `json:"files" does:"the files that were made, in the cellar"`
+	Answer   []string `json:"answer" does:"what the must comes to"`
+	Cautions []string `json:"cautions" does:"what is to be known of it"`
+}
+
+type protocolsJSON struct {
+	Protocols []protocolJSON `json:"protocols" does:"all, or the one that was named"`
+}
+
+type protocolJSON struct {
+	Name   string `json:"name" does:"what ferments call it"`
+	Title  string `json:"title" does:"what it is, in a line"`
+	File   string `json:"file" does:"in the cellar; empty for a built-in one"`
+	Source string `json:"source,omitempty" does:"its YAML, where it was named"`
+}
+
+type keptJSON struct {
+	Kept    []receiptJSON `json:"kept" does:"what is in the files now, by ferment"`
+	Notices []string      `json:"notices" does:"what a person should know of it"`
+}
+
+type receiptJSON struct {
+	Name    string      `json:"name" does:"the name of its file, or the id of a culture"`
+	Text    string      `json:"text" does:"the entries in words"`
+	Entries []entryJSON `json:"entries" does:"as they were written"`
+	Stood   bool        `json:"stood" does:"whether it was there already, to the letter, and nothing was written"`
+}
+
+// versioned puts the version of the contract first in an object.
+func versioned(text string) string {
+	if rest, object := strings.CutPrefix(text, "{\n"); object {
+		return fmt.Sprintf("{\n  \"version\": %d,\n", contract) + rest
+	}
+	return text
+}
