@@ -152,6 +152,7 @@ const (
 	StarterAtBreak  ConditionKind = "starter at break" // N/M
 	ToleranceOver   ConditionKind = "tolerance over by"
 	BacteriaWorked  ConditionKind = "bacteria worked"
+	MustRead        ConditionKind = "must read"
 	IsPrimed        ConditionKind = "primed"
 	IsDiscarded     ConditionKind = "discarded"
 	TwoOpeningsSame ConditionKind = "two openings equal"

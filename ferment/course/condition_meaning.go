@@ -167,6 +167,13 @@ func (q question) notStarted() bool { return !q.Started.Known || q.Started.Assum
 
 func (q question) isStabilised() bool { _, ok := q.stabilised(); return ok }
 
+// mustWasRead tells whether a gravity of the must stands in the file, or was
+// read before the yeast went in.
+func (q question) mustWasRead() bool {
+	_, read := q.mustRead()
+	return read || q.Ferment.Must.Gravity.Known() || !q.Pitch.Known && q.Gravity.IsKnown()
+}
+
 func (q question) primed() bool { _, ok := q.First(ferment.Prime); return ok }
 
 // bacteriaWorked tells whether somebody noted that lactic bacteria were at

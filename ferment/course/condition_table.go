@@ -91,6 +91,7 @@ var rows = []row{
 		words: words{point: says("the start"), past: says("it has started"), unmet: says("no start is recorded and no fall of 0.003 was read")}},
 	{kind: ferment.NotStarted, reads: alone, holds: is(question.notStarted), frees: byTime},
 	{kind: ferment.Stabilised, reads: alone, holds: is(question.isStabilised), met: question.stabilised, frees: by(ferment.Sulphite)},
+	{kind: ferment.MustRead, reads: alone, holds: is(question.mustWasRead), frees: by(ferment.DoGravity)},
 	{kind: ferment.IsPrimed, reads: alone, holds: is(question.primed), frees: by(ferment.Prime)},
 	{kind: ferment.IsDiscarded, reads: alone, holds: is(question.Over), frees: byTime},
 	{kind: ferment.BacteriaWorked, reads: alone, holds: is(question.bacteriaWorked), frees: byTime},

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // falling is a log with readings down to the dry finish, warm.
@@ -50,6 +51,7 @@ var conditionCases = []struct {
 	{"started", 2, "0 pitch | 0.5 started", "0 pitch", 0.5, "started", nil},
 	{"not started", 2, "0 pitch", "0 pitch | 0.5 started", 0, "", nil},
 	{"stabilised", 70, rested + "65 sulphite 0.5g | 67 sorbate 0.7g", rested + "65 sulphite 0.5g | 67.1 sorbate 0.7g", 67, "sulphite", nil},
+	{"must read", 9, "0 1.100 | 0.1 pitch", "0 pitch | 0.1 1.100", 0, "gravity", func(f *ferment.Ferment) { f.Must.Gravity = measure.Given[measure.Gravity]{} }},
 	{"primed", 9, falling + "8 prime 20g", falling, 0, "prime", nil},
 	{"discarded", 9, falling + "8 dump", falling + "8 look", 0, "", nil},
 	{"bacteria worked", 9, falling + "8 look of=malolactic", falling + "8 look of=jug", 0, "", nil},

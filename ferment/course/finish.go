@@ -2,6 +2,7 @@ package course
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -425,18 +426,33 @@ func (c Course) firstReading() Figure[measure.Gravity] {
 	return Unknown[measure.Gravity]("there is no reading")
 }
 
+// likeTheMust is how far a must is off what its honey comes to (common practice,
+// no source): water in honey that nobody measured is some points.
+const likeTheMust measure.Gravity = 0.010
+
 // mustRead is the last reading of the must before the yeast went in, corrected.
+// Where nobody wrote that down, it is one within a day of the mixing, or of the
+// first entry where that is near what the honey comes to.
 func (c Course) mustRead() (g measure.Gravity, ok bool) {
-	if !c.Pitch.Known || c.Pitch.Assumed {
-		return 0, false
+	yeast, like := c.Pitch.At, false
+	if mix, mixed := c.First(ferment.Mix); !c.Pitch.Known || c.Pitch.Assumed {
+		switch {
+		case mixed:
+			yeast = mix.At.Time.Add(24 * time.Hour)
+		case len(c.Entries) > 0:
+			yeast, like = c.Entries[0].At.Time.Add(24*time.Hour), true
+		}
 	}
 	for _, e := range c.Entries {
-		if e.Did.ApartFromCourse() || e.Doubt == ferment.Doubtful || e.At.DayOnly || !e.At.Time.Before(c.Pitch.At) {
+		if e.Did.ApartFromCourse() || e.Doubt == ferment.Doubtful || e.At.DayOnly || !e.At.Time.Before(yeast) {
 			continue
 		}
 		if read, is := c.unfermented(e); is && c.outOfRange(e) == "" {
 			g, ok = read, true
 		}
+	}
+	if honey := gravityOfMasses(c.Ferment.Must); like && ok {
+		ok = honey.IsKnown() && math.Abs(float64(g-honey.Value)) <= float64(likeTheMust)
 	}
 	return g, ok
 }

@@ -90,7 +90,11 @@ const notYet = "not yet"
 
 // mixed is the entry that the must was mixed, and what was aimed at.
 func (n newFerment) mixed(p *asking, b batch) []ferment.Entry {
-	when := p.ask(Field{Key: "when", Label: "mixed", Value: "now", From: "now, -2h, yesterday 20:00; or not yet"})
+	likely := "now"
+	if b.planned() && !b.measured.Known() { // what is worked out is still to be weighed
+		likely = notYet
+	}
+	when := p.ask(Field{Key: "when", Label: "mixed", Value: likely, From: "now, -2h, yesterday 20:00; or not yet"})
 	if when == notYet {
 		return nil
 	}

@@ -215,6 +215,9 @@ func TestScaledByTheLitre(t *testing.T) {
 	assert.Equal(t, "900 g", same.Must.Honey[0].Mass.Text)
 	assert.Equal(t, "by-thirds", same.Protocol)
 	assert.Empty(t, same.Must.Gravity.Text, "the new one was not measured")
+	assert.Empty(t, same.Log, "nor mixed: it is only planned")
+	assert.Len(t, made(t, s, and(aMust, "measured", "1.083")).Log, 1, "what was measured is mixed")
+	assert.Len(t, made(t, s, and(aMust, "from", "masses", "honey", "980 g")).Log, 1, "and so is what was weighed")
 	other := made(t, s, with("from", "like", "like", "ivy-a", "file", "x", "gravity", "1.090"))
 	assert.InDelta(t, 1.090, original(s, other), 0.0002, "another gravity is worked out anew")
 }

@@ -119,7 +119,7 @@ func (c content) disagree() string {
 const disagreement = 0.004
 
 var originalFrom = map[course.OriginalSource]string{
-	course.Measured: "measured", course.FromMasses: "from the honey weighed", course.FirstReading: "the first reading",
+	course.Measured: "measured", course.FromMasses: "worked out from its honey", course.FirstReading: "the first reading",
 }
 
 // when is a time, empty for none.
