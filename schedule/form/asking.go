@@ -10,12 +10,12 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// asking is a form while its fields are asked for, in their order: each gives what
-// stands in it, so that a later one can depend on an earlier.
+// asking asks for the fields of a form in their order: each gives its text, so
+// that a later one can depend on an earlier.
 type asking struct {
 	units  measure.System
-	values Values // what stands in the fields
-	given  Values // what stood there before a word was typed, of the fields that somebody else knows
+	values Values // the text of the fields
+	given  Values // the text of fields that somebody else knows, before a word is typed
 	fields []Field
 	wrong  []Wrong
 }
@@ -24,12 +24,12 @@ type asking struct {
 // them are valid, computes the outcome.
 func (r record) form(f Form, given Values, ask func(*asking) func() Outcome) Form {
 	f.Fields = func(values Values) []Field {
-		p := &asking{units: r.units(), values: values, given: given}
+		p := r.asking(values, given)
 		ask(p)
 		return p.fields
 	}
 	f.Work = func(values Values) Outcome {
-		p := &asking{units: r.units(), values: values, given: given}
+		p := r.asking(values, given)
 		work := ask(p)
 		if len(p.wrong) > 0 {
 			return Outcome{Wrong: p.wrong}
@@ -39,27 +39,26 @@ func (r record) form(f Form, given Values, ask func(*asking) func() Outcome) For
 	return f
 }
 
-// fill is a text with the quantities in its braces in the units of the cellar.
+func (r record) asking(values, given Values) *asking {
+	return &asking{units: r.units(), values: values, given: given}
+}
+
+// fill writes the quantities in the braces of a text in the units of the cellar.
 func (p *asking) fill(text string) string { return measure.Fill(text, p.units) }
 
-// ask puts a field on the page and gives what stands in it.
-func (p *asking) ask(f Field) string {
-	if text, known := p.given[f.Key]; known {
-		f.Value = text
-	}
-	return p.put(f)
-}
+// ask adds a field and gives its text.
+func (p *asking) ask(f Field) string { return p.put(f, func(text string) string { return text }) }
 
-// quantity is ask for a value, which stands there in the units of the cellar.
+// quantity is ask for a value, which is shown in the units of the cellar.
 func (p *asking) quantity(f Field) string {
+	return p.put(f, func(text string) string { return shownValue(text, p.units) })
+}
+
+func (p *asking) put(f Field, shown func(string) string) string {
 	if text, known := p.given[f.Key]; known {
 		f.Value = text
 	}
-	f.Value = shownValue(f.Value, p.units)
-	return p.put(f)
-}
-
-func (p *asking) put(f Field) string {
+	f.Value = shown(f.Value)
 	p.fields = append(p.fields, f)
 	if text, set := p.values[f.Key]; set {
 		return strings.TrimSpace(text)
@@ -78,15 +77,22 @@ func (p *asking) choose(f Field) string {
 	return f.Words[i]
 }
 
-// fail says what is wrong with a field; the first thing counts.
-func (p *asking) fail(key, text string) {
-	if !p.failed(key) {
-		p.wrong = append(p.wrong, Wrong{key, text})
+// none leaves something out.
+const none = "none"
+
+// chooseAny is choose where "none" is among the words; it gives "" for that.
+func (p *asking) chooseAny(f Field) string {
+	if word := p.choose(f); word != none {
+		return word
 	}
+	return ""
 }
 
-func (p *asking) failed(key string) bool {
-	return slices.ContainsFunc(p.wrong, func(w Wrong) bool { return w.Key == key })
+// fail says what is wrong with a field; the first thing counts.
+func (p *asking) fail(key, text string) {
+	if !slices.ContainsFunc(p.wrong, func(w Wrong) bool { return w.Key == key }) {
+		p.wrong = append(p.wrong, Wrong{key, text})
+	}
 }
 
 // may asks for a value that need not be there.
@@ -135,8 +141,8 @@ func (p *asking) moment(key, text string, now time.Time) ferment.Moment {
 	return at
 }
 
-// questions asks what an act asks for and the form has not asked yet, as an entry with
-// the answers; nothing that is seen is answered beforehand.
+// questions asks what an act asks for and the form has not asked yet, and gives an
+// entry with the answers; nothing that is seen is answered beforehand.
 func (j jug) questions(p *asking, act ferment.Act) ferment.Entry {
 	var asked []ferment.Question
 	var answers []string
@@ -174,8 +180,8 @@ const notSeen = "not looked"
 // note asks for free words.
 func (p *asking) note() string { return p.ask(Field{Key: "note", Label: "note", From: "free words"}) }
 
-// before is a minute before a moment, for what goes first; of a day alone the
-// same day, where the order of the file holds.
+// before is so many minutes before a moment, for what goes first; of a day alone it
+// is the same day, where the order in the file counts.
 func before(at ferment.Moment, minutes int) ferment.Moment {
 	if at.DayOnly {
 		return at

@@ -22,8 +22,8 @@ const (
 )
 
 // Bottle is the form for the end of a mead in its vessel: filled into bottles,
-// still or to be conditioned in them, closed, or poured away. What is given
-// stands in the fields before a word is typed.
+// still or to be conditioned in them, closed, or poured away. What is given is in
+// the fields before a word is typed.
 func Bottle(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{record{s}, v}
 	return j.form(Form{Name: "bottle", Title: "bottle " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
@@ -74,7 +74,11 @@ func (f filling) outcome() Outcome {
 	f.write(&o, f.values, entries...)
 	f.ledger(&o, f.v.ID())
 	f.label(&o)
-	o.say(words.Note, f.goesOn())
+	if f.left.Known() {
+		o.say(words.Note, "what stays in the vessel keeps its plan")
+	} else {
+		o.say(words.Note, "it stays open as long as bottles for tests or tasting are left; then close it")
+	}
 	return o
 }
 
@@ -127,8 +131,8 @@ type filling struct {
 	values  Values
 }
 
-// toFill asks for the volume. What was measured since the last racking stands
-// there; else the record's counts until somebody measures it.
+// toFill asks for the volume. What was measured since the last racking is
+// proposed; else the record's counts until somebody measures it.
 func (j jug) toFill(p *asking) (typed measure.Given[measure.Volume], holds measure.Volume) {
 	f := Field{Key: "volume", Label: "in the vessel", From: p.fill("measure it, e.g. {3.2 L}")}
 	c := j.v.Course
@@ -152,7 +156,7 @@ func (j jug) toFill(p *asking) (typed measure.Given[measure.Volume], holds measu
 	return typed, typed.Value
 }
 
-// measuredSinceRacking tells whether the record's volume was measured after the
+// measuredSinceRacking reports whether the record's volume was measured after the
 // last racking, or with it.
 func (j jug) measuredSinceRacking() bool {
 	for _, e := range slices.Backward(j.v.Course.Entries) {
@@ -173,18 +177,15 @@ func (f filling) filled() (sum measure.Volume) {
 	return sum
 }
 
-// overfull is how much more than was measured may come out of a vessel: a
-// measure reads no better (common practice, no source).
-const overfull = 1.05
-
 // nothing is left in the vessel.
 const nothing = "nothing"
 
-// leaves asks what stays in the vessel, whose plan then goes on.
+// leaves asks what stays in the vessel, whose plan then goes on. A measure may read
+// 5 % too little (common practice, no source).
 func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 	rest := max(f.holds-f.filled(), 0)
 	field := Field{Key: "left", Label: "left", Value: nothing, From: "in the vessel, if its plan goes on"}
-	if size, ok := f.smallest(); ok && rest >= size {
+	if slices.ContainsFunc(f.rows, func(r row) bool { return rest >= r.size.Value }) {
 		field.Value = f.litres(rest)
 	}
 	left := may(p, field, func(text string) (measure.Given[measure.Volume], error) {
@@ -193,7 +194,7 @@ func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 		}
 		return measure.ParseVolume(text)
 	})
-	if n := len(f.rows); n > 0 && f.holds > 0 && f.filled()+left.Value > f.holds*overfull {
+	if n := len(f.rows); n > 0 && f.holds > 0 && f.filled()+left.Value > f.holds*1.05 {
 		p.fail(fmt.Sprintf("count-%d", n), fmt.Sprintf("%s in bottles and vessel are more than the %s that are there: fill fewer",
 			f.litres(f.filled()+left.Value), f.litres(f.holds)))
 	}
@@ -203,25 +204,12 @@ func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 	return left
 }
 
-// smallest is the smallest of the bottles.
-func (f filling) smallest() (size measure.Volume, ok bool) {
-	for _, r := range f.rows {
-		if !ok || r.size.Value < size {
-			size, ok = r.size.Value, true
-		}
-	}
-	return size, ok
-}
-
-// course is what the log says once what was typed as measured is in it.
+// course is what the log says with what was measured in it.
 func (f filling) course(measured []ferment.Entry) course.Course {
-	v := f.v
+	c := f.v.Course
 	if len(measured) > 0 {
-		if with, ok := f.after(ferment.Change{Entries: []ferment.Logged{{Subject: f.v.ID(), Entries: measured}}}, f.v.ID()); ok {
-			v = with
-		}
+		c = f.with(measured).Course
 	}
-	c := v.Course
 	if f.priming != nil {
 		c.Alcohol = course.Known(f.priming.alcohol)
 	}
@@ -251,13 +239,9 @@ func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	return append(entries, f.done(o, entries, w)...)
 }
 
-// done is what an act writes, once others are written.
-func (f filling) done(o *Outcome, so []ferment.Entry, w app.Wish) []ferment.Entry {
-	v := f.v
-	if with, ok := f.after(ferment.Change{Entries: []ferment.Logged{{Subject: f.v.ID(), Entries: so}}}, f.v.ID()); ok {
-		v = with
-	}
-	entries, err := app.Settled(v, w, f.s.At)
+// done gives the entries of an act that follows others.
+func (f filling) done(o *Outcome, others []ferment.Entry, w app.Wish) []ferment.Entry {
+	entries, err := app.Settled(f.with(others), w, f.s.At)
 	if err != nil {
 		o.Wrong = append(o.Wrong, Wrong{"what", measure.ErrorIn(err, f.units())})
 	}
@@ -268,25 +252,21 @@ func (f filling) done(o *Outcome, so []ferment.Entry, w app.Wish) []ferment.Entr
 // another; nothing where it agrees. What is left keeps the endings it has.
 func (f filling) chooses() string {
 	have := f.v.Ferment.Endings
+	all := slices.Clone(have)
 	still := func(e ferment.Ending) bool { return e == ferment.Still || e == ferment.Sweetened }
-	var want []string
 	if slices.ContainsFunc(f.rows, func(r row) bool { return !r.fizzes() }) && !slices.ContainsFunc(have, still) {
-		want = append(want, string(ferment.Still))
+		all = append(all, ferment.Still)
 	}
 	if slices.ContainsFunc(f.rows, row.fizzes) && !slices.Contains(have, ferment.BottleConditioned) {
-		want = append(want, string(ferment.BottleConditioned))
+		all = append(all, ferment.BottleConditioned)
 	}
-	if len(want) == 0 {
+	if len(all) == len(have) {
 		return ""
 	}
-	var all []string
-	for _, e := range have {
-		all = append(all, string(e))
-	}
-	return strings.Join(append(all, want...), ", ")
+	return strings.Join(each(all, func(e ferment.Ending) string { return string(e) }), ", ")
 }
 
-// label is what is to stand on the bottles.
+// label says what to write on the bottles.
 func (f filling) label(o *Outcome) {
 	says := []string{f.v.Label(), f.at.Time.Format("2 Jan 2006")}
 	if name := f.v.Ferment.Name; name != "" {
@@ -306,12 +286,4 @@ func (f filling) label(o *Outcome) {
 		says = append(says, "under pressure, keep it cool")
 	}
 	o.say(words.Note, "on the label: "+strings.Join(append(says, "not for infants"), "; "))
-}
-
-// goesOn says how long the ferment stays open.
-func (f filling) goesOn() string {
-	if f.left.Known() {
-		return "what stays in the vessel keeps its plan"
-	}
-	return "it stays open as long as bottles for tests or tasting are left; then close it"
 }

@@ -20,8 +20,8 @@ type bottled struct {
 	batch int
 }
 
-// Batch is the key under which a form of bottles is given the batch that it is
-// of: its place on the shelf, from 0.
+// Batch is the key of the batch that a form of bottles is given: its place on the
+// shelf, from 0.
 const Batch = "batch"
 
 // ofBatch is a kind of form that a batch of bottles has; without a word of which
@@ -93,7 +93,7 @@ const (
 
 // drinking takes a bottle of a batch off the shelf that is drunk, given away or
 // poured away. It is written as an opening that names its bottle, or as a bottle
-// dumped; nothing is told of it, so that it is no opening of the plan.
+// dumped; it says nothing of hiss or foam, so it settles no opening of the plan.
 func (b bottled) drinking(p *asking) func() Outcome {
 	e := ferment.Entry{At: ferment.At(b.s.At), Did: ferment.Open, Bottle: b.ask(p, shelf.Drink, shelf.Keep, shelf.Tasting, shelf.Test)}
 	how := p.choose(Field{Key: "how", Label: "what of it", Value: drunk, Words: []string{drunk, givenAway, pouredAway}})
@@ -127,7 +127,7 @@ func (b bottled) drinking(p *asking) func() Outcome {
 	}
 }
 
-// care is what to be careful of with a bottle under pressure.
+// care says the cautions for a bottle under pressure.
 func (b bottled) care(o *Outcome) {
 	if c := schedule.BottledCaution(b.v.Course, b.stock, b.batch); c != nil && c.Loud == schedule.Stop {
 		o.warn(*c)
@@ -138,8 +138,7 @@ func (b bottled) care(o *Outcome) {
 }
 
 // opening opens a bottle of a batch as a test, for the task that asks for it:
-// how it hissed and foamed, how sweet it was. Where something in the record
-// stops it, a typed reason is wanted.
+// how it hissed and foamed, how sweet it was.
 func (b bottled) opening(p *asking) func() Outcome {
 	bottle := b.ask(p, shelf.Test, shelf.Drink, shelf.Tasting, shelf.Keep)
 	e := b.questions(p, ferment.Open)
@@ -150,7 +149,7 @@ func (b bottled) opening(p *asking) func() Outcome {
 	return func() Outcome {
 		var o Outcome
 		task, planned := first(b.v.Day.Tasks, func(t schedule.Task) bool {
-			return t.Do == string(ferment.Open) && (t.State == schedule.Due || t.State == schedule.Late || t.State == schedule.Held)
+			return t.Do == string(ferment.Open) && isOpen(t)
 		})
 		if !planned {
 			task = schedule.Task{Do: string(ferment.Open)}

@@ -1,10 +1,10 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -38,17 +38,15 @@ func (i isolate) ask(p *asking) func() Outcome {
 	k.From = i.parent(p)
 	k.ID = i.id(p, k)
 	k.Source = p.ask(Field{Key: "source", Label: "source", Value: i.culture(k.From).Source, From: "where it is from, e.g. blossom, lane hedge"})
-	if plan := p.choose(Field{Key: "protocol", Label: "plan", Value: i.likelyPlan(), Words: append(i.plans(), none)}); plan != none {
-		k.Protocol = plan
-	}
+	plans := append(i.plans(), none)
+	k.Protocol = p.chooseAny(Field{Key: "protocol", Label: "plan", Value: orFirst(append([]string{none}, plans...), wildPlan), Words: plans})
 	e := ferment.Entry{Did: ferment.Collect}
 	if mass := may(p, Field{Key: "mass", Label: "mass", From: p.fill("of what was collected, e.g. {20 g}; or empty")}, measure.ParseMass); mass.Known() {
 		amount, _ := measure.ParseQuantity(mass.Text) // it was read as a mass
 		e.Amount, e.Of = ferment.Amount{Quantity: amount}, k.Source
 	}
-	step, has := i.firstPassage(k.Protocol)
 	var m medium
-	if has && p.choose(Field{Key: "start", Label: "started", Value: "now", Words: []string{"now", "later"}, From: "in its first medium, within a day"}) == "now" {
+	if step, has := i.firstPassage(k.Protocol); has && p.choose(Field{Key: "start", Label: "started", Value: "now", Words: []string{"now", "later"}, From: "in its first medium, within a day"}) == "now" {
 		m = passage{jug{record: i.record}}.askMedium(p, step)
 	}
 	e.At, e.Note = p.when(i.s.At), p.note()
@@ -63,12 +61,7 @@ func (i isolate) firstPassage(plan string) (ferment.Step, bool) {
 	if !is {
 		return ferment.Step{}, false
 	}
-	steps := open().Steps
-	n := slices.IndexFunc(steps, func(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Passage) })
-	if n < 0 {
-		return ferment.Step{}, false
-	}
-	return steps[n], true
+	return first(open().Steps, func(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Passage) })
 }
 
 // parent asks what the culture was made from, where there is any to choose.
@@ -77,10 +70,7 @@ func (i isolate) parent(p *asking) string {
 	if len(ids) == 1 {
 		return ""
 	}
-	if id := p.choose(Field{Key: "parent", Label: "made from", Value: none, Words: ids}); id != none {
-		return id
-	}
-	return ""
+	return p.chooseAny(Field{Key: "parent", Label: "made from", Value: none, Words: ids})
 }
 
 // id asks for what files and commands call it: the next after its parent.
@@ -103,14 +93,7 @@ func (i isolate) plans() []string {
 	return names
 }
 
-func (i isolate) likelyPlan() string {
-	if slices.Contains(i.plans(), wildPlan) {
-		return wildPlan
-	}
-	return none
-}
-
-// work is what the culture wants first, and what to beware of.
+// work says what the culture needs first, and its cautions.
 func (i isolate) work(k ferment.Culture, m medium, because string) Outcome {
 	var o Outcome
 	if m.entry.Medium.Known() {
@@ -129,7 +112,11 @@ func (i isolate) work(k ferment.Culture, m medium, because string) Outcome {
 	}
 	o.Change.Cultures = []ferment.Culture{k}
 	v := app.PlanCulture(k, i.s.Cellar, i.s.At)
-	o.answer("generation " + ordinal(k, i.s.Cellar.Cultures))
+	if n := lineage.Generation(k, i.s.Cellar.Cultures); n == 1 {
+		o.answer("generation 1, a first isolate")
+	} else {
+		o.answer(fmt.Sprintf("generation %d, made from %s", n, k.From))
+	}
 	for _, t := range v.Day.Tasks {
 		if t.State != schedule.Due && t.State != schedule.Late {
 			continue
@@ -150,16 +137,8 @@ func (i isolate) work(k ferment.Culture, m medium, because string) Outcome {
 	return o
 }
 
-func ordinal(k ferment.Culture, all []ferment.Culture) string {
-	n := lineage.Generation(k, all)
-	if n == 1 {
-		return "1, a first isolate"
-	}
-	return words.Join(", ", strconv.Itoa(n), "made from "+k.From)
-}
-
 // passageKind is the form for a culture that goes into its next medium, or into
-// the must that it is proved in.
+// the must that tests it.
 func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	v, is := s.Find(subject)
 	if !is || v.Culture == nil {
@@ -198,7 +177,7 @@ const (
 func (g passage) askMedium(p *asking, step ferment.Step) medium {
 	m := medium{step: step}
 	e := &m.entry
-	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: g.likelyVolume(m.step), From: p.fill("with its spirit, e.g. {100 mL}")}, measure.ParseVolume, p.fill("say how much it is, e.g. {100 mL}"))
+	e.Medium = want(p, Field{Key: "medium", Label: "medium", Value: lastVolume(m.step.Amount), From: p.fill("with its spirit, e.g. {100 mL}")}, measure.ParseVolume, p.fill("say how much it is, e.g. {100 mL}"))
 	if step.Do == string(ferment.Passage) {
 		e.Of = p.choose(Field{Key: "made", Label: "made of", Value: ofMalt, Words: []string{ofMalt, ofHoney}, From: "malt extract, or honey, in water"})
 	}
@@ -233,37 +212,26 @@ func (g passage) recipe(o *Outcome, m medium) {
 		acid = honeyAcid
 	}
 	in := func(c measure.Content) string { return measure.Decimal(float64(c)*float64(e.Medium.Value), 2) + " g" }
-	switch {
-	case e.Of != ofMalt && e.Of != ofHoney:
+	if e.Of != ofMalt && e.Of != ofHoney {
 		return
-	case !e.PH.Known():
+	}
+	if !e.PH.Known() {
 		o.say(words.Note, fmt.Sprintf("%s is near pH %s by itself: about %s of citric acid brings it to 4.2, give or take half; read the pH",
 			e.Of, map[string]string{ofMalt: "5.3", ofHoney: "4.4"}[e.Of], in(acid)))
 	}
 	if e.Of == ofHoney {
 		o.say(words.Note, "honey has no food for yeast: "+in(honeyNutrient)+" of nutrient in it")
 	}
-	if n := sedimentIn(m.step.Amount); n > 0 {
-		o.say(words.Note, fmt.Sprintf("with %s of sediment it is %s in the jar", g.millilitres(n), g.millilitres(e.Medium.Value+n)))
+	// A step may say "10 mL of sediment into 100 mL".
+	if text, _, is := strings.Cut(m.step.Amount, " of sediment"); is {
+		if v, err := measure.ParseVolume(text); err == nil && v.Value > 0 {
+			o.say(words.Note, fmt.Sprintf("with %s of sediment it is %s in the jar", g.millilitres(v.Value), g.millilitres(e.Medium.Value+v.Value)))
+		}
 	}
 	o.say(words.Note, "once a day: loosen the lid, swirl it, look and smell")
 }
 
-// sedimentIn is how much sediment a step carries over: "10 mL of sediment into
-// 100 mL"; 0 where it says no quantity.
-func sedimentIn(amount string) measure.Volume {
-	text, _, is := strings.Cut(amount, " of sediment")
-	if !is {
-		return 0
-	}
-	v, err := measure.ParseVolume(text)
-	if err != nil {
-		return 0
-	}
-	return v.Value
-}
-
-// askStep asks which passage of the plan it is.
+// askStep asks which passage of the plan it is, proposed by what the day asks for.
 func (g passage) askStep(p *asking) ferment.Step {
 	steps := map[string]ferment.Step{}
 	var names []string
@@ -272,25 +240,20 @@ func (g passage) askStep(p *asking) ferment.Step {
 			steps[s.Name], names = s, append(names, s.Name)
 		}
 	}
-	return steps[p.choose(Field{Key: "step", Label: "step", Value: g.dueStep(names), Words: append(names, none)})]
+	t, _ := first(g.v.Day.Tasks, func(t schedule.Task) bool { return isOpen(t) && slices.Contains(names, t.Step) })
+	return steps[p.choose(Field{Key: "step", Label: "step", Value: cmp.Or(t.Step, none), Words: append(names, none)})]
 }
 
-// dueStep is the passage that the day asks for, else none.
-func (g passage) dueStep(names []string) string {
-	for _, t := range g.v.Day.Tasks {
-		open := t.State == schedule.Due || t.State == schedule.Late || t.State == schedule.Held
-		if open && slices.Contains(names, t.Step) {
-			return t.Step
-		}
-	}
-	return none
+// isOpen reports whether a task is due, late or held.
+func isOpen(t schedule.Task) bool {
+	return t.State == schedule.Due || t.State == schedule.Late || t.State == schedule.Held
 }
 
-// likelyVolume is what the plan says, where it says one quantity.
-func (g passage) likelyVolume(s ferment.Step) string {
-	words := strings.Fields(s.Amount)
-	for i := range max(len(words)-1, 0) {
-		if v, err := measure.ParseVolume(words[len(words)-2-i] + " " + words[len(words)-1-i]); err == nil {
+// lastVolume is the last volume in a text.
+func lastVolume(text string) string {
+	words := strings.Fields(text)
+	for i := len(words) - 2; i >= 0; i-- {
+		if v, err := measure.ParseVolume(words[i] + " " + words[i+1]); err == nil {
 			return v.Text
 		}
 	}
@@ -356,8 +319,7 @@ func (g passage) millilitres(v measure.Volume) string {
 	return millilitres(v)
 }
 
-// acid tells what the acid of the medium means; too little of it closes the
-// form.
+// acid says what the pH of the medium means; a high one closes the form.
 func (g passage) acid(o *Outcome, ph measure.Given[measure.PH]) {
 	if !ph.Known() {
 		o.say(words.Note, "its pH is not read: 4.2 or less keeps other things from growing")
@@ -371,8 +333,8 @@ func (g passage) acid(o *Outcome, ph measure.Given[measure.PH]) {
 	}
 }
 
-// entries are what is written: the step that it settles, with what stands
-// against it, or a passage that no plan asks for.
+// entries are what is written: the step that it settles, or a passage that no plan
+// asks for. Both are refused where the record is against it.
 func (g passage) entries(o *Outcome, m medium, e ferment.Entry) []ferment.Entry {
 	e.At, e.Note = m.at, m.note
 	if m.step.Name != "" {

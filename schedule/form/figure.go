@@ -15,34 +15,28 @@ import (
 )
 
 // Figure is a figure of the bench as a form: the keys of one of its ways are the
-// fields, and the record of a ferment is their source. What no record has stands
-// there as an example, and says so.
+// fields, and the record of a ferment is their source. What no record has is an
+// example, and says so.
 func Figure(f bench.Figure, way int, s app.Snapshot, subject string) Form {
 	v, has := s.Find(subject)
-	g := figured{f, v, has, s.Cellar.Settings, s.Cellar.Settings.Units}
-	return Form{Name: f.Name, Title: f.Use, Subject: subject,
-		Fields: func(Values) []Field {
-			var fields []Field
-			for _, k := range f.Ways[way].Keys {
-				fields = append(fields, g.field(k))
-			}
-			return fields
-		},
-		Work: g.work,
+	g := figured{record{s}, f, v, has}
+	var fields []Field
+	for _, k := range f.Ways[way].Keys {
+		fields = append(fields, g.field(k))
 	}
+	return Form{Name: f.Name, Title: f.Use, Subject: subject, Fields: func(Values) []Field { return slices.Clone(fields) }, Work: g.work}
 }
 
 // figured is a figure with the ferment that it takes its values from.
 type figured struct {
+	record
 	bench.Figure
 	vessel app.Vessel
 	has    bool
-	cellar ferment.Settings
-	units  measure.System
 }
 
-// field is a key with what stands in it: taken over from the ferment, or, where one
-// is wanted and nobody has it, an example.
+// field is a key with its text: taken from the ferment, or, where one is needed and
+// nobody has it, an example.
 func (g figured) field(k bench.Key) Field {
 	f := Field{Key: k.Name, Label: strings.ReplaceAll(k.Name, "-", " "), Does: k.Does}
 	if take, known := sources[k.Name]; known && g.has {
@@ -53,14 +47,14 @@ func (g figured) field(k bench.Key) Field {
 	case k.Optional:
 		f.From = ""
 	default:
-		f.Value, f.From = k.ExampleIn(g.units), "an example"
+		f.Value, f.From = k.ExampleIn(g.units()), "an example"
 	}
 	return f
 }
 
 // sources are the keys that a record has a value for.
 var sources = map[string]func(figured) string{
-	"volume":     func(g figured) string { return shown(g.log().Volume, g.volume) },
+	"volume":     func(g figured) string { return shown(g.log().Volume, g.litres) },
 	"og":         figured.original,
 	"original":   figured.original,
 	"fg":         figured.gravity,
@@ -71,7 +65,7 @@ var sources = map[string]func(figured) string{
 	"sample":     figured.temperature,
 	"ph":         func(g figured) string { return shown(g.log().PH, measure.PH.String) },
 	"tolerance":  func(g figured) string { return g.vessel.Ferment.Yeast.Tolerance.Text },
-	"hottest":    func(g figured) string { return g.log().Settings.Hottest.In(g.units) },
+	"hottest":    func(g figured) string { return g.log().Settings.Hottest.In(g.units()) },
 	"demand":     func(g figured) string { return string(g.vessel.Ferment.Yeast.Demand) },
 	"own":        func(g figured) string { return g.vessel.Ferment.Nutrient.Own.Text },
 	"gravity": func(g figured) string {
@@ -104,8 +98,6 @@ var sources = map[string]func(figured) string{
 
 func (g figured) log() course.Course { return g.vessel.Course }
 
-func (g figured) volume(v measure.Volume) string { return v.In(g.units) }
-
 func (g figured) original() string {
 	return shown(g.log().Original.Figure, func(v measure.Gravity) string { return fmt.Sprintf("%.4f", float64(v)) })
 }
@@ -115,24 +107,24 @@ func (g figured) gravity() string {
 }
 
 func (g figured) temperature() string {
-	return shown(g.log().Temperature, func(t measure.Span[measure.Temperature]) string { return t.Middle().In(g.units) })
+	return shown(g.log().Temperature, func(t measure.Span[measure.Temperature]) string { return t.Middle().In(g.units()) })
 }
 
 func (g figured) warmest() string {
 	if !g.log().Temperature.IsKnown() {
 		return ""
 	}
-	return g.log().Warmest().Value.In(g.units)
+	return g.log().Warmest().Value.In(g.units())
 }
 
 func (g figured) filled() string {
 	if f := shelf.FilledAt(g.log(), g.log().Now); f.Assumed == "" {
-		return f.Value.At.In(g.units)
+		return f.Value.At.In(g.units())
 	}
 	return ""
 }
 
-// work is what the figure gives, and what it rests on.
+// work computes the figure, and says what it rests on.
 func (g figured) work(values Values) Outcome {
 	given := map[string]string{}
 	for key, text := range values {
@@ -140,13 +132,13 @@ func (g figured) work(values Values) Outcome {
 			given[key] = text
 		}
 	}
-	answer, err := g.Work(given, g.cellar)
+	answer, err := g.Work(given, g.s.Cellar.Settings)
 	if err != nil {
-		return Outcome{Wrong: []Wrong{{"", measure.ErrorIn(err, g.units)}}, Rests: g.source()}
+		return Outcome{Wrong: []Wrong{{"", measure.ErrorIn(err, g.units())}}, Rests: g.source()}
 	}
 	var o Outcome
 	for _, r := range answer.Results {
-		number, unit := r.In(g.units)
+		number, unit := r.In(g.units())
 		o.Numbers = append(o.Numbers, Number{strings.TrimSpace(number + " " + unit), r.Label()})
 	}
 	if len(answer.Table.Rows) > 0 {
@@ -160,7 +152,7 @@ func (g figured) work(values Values) Outcome {
 		o.Rests = append(o.Rests, Basis{"assumed", text})
 	}
 	o.Rests = append(o.Rests, g.source()...)
-	o.Log, _ = answer.Entry(g.units)
+	o.Log, _ = answer.Entry(g.units())
 	return o
 }
 

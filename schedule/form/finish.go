@@ -60,9 +60,6 @@ func aQuantity(text string) (measure.Given[measure.Quantity], error) {
 	return measure.Give(q, q.Text), err
 }
 
-// none leaves something out.
-const none = "none"
-
 // tenPercent is the stock solution that a dose too small for the scale is
 // measured by: 10 g in 100 mL.
 var tenPercent = measure.Give[measure.Share](10, "10 %")
@@ -75,12 +72,14 @@ type dose struct {
 	of     string
 }
 
-func (d dose) given() bool { return d.amount.Given() }
-
 // stabilise puts sulphite and sorbate in together.
 func (j jug) stabilise(p *asking) func() Outcome {
 	volume := j.volume(p)
-	ph := may(p, j.phField(), measure.ParsePH)
+	acid := Field{Key: "ph", Label: "pH", Value: shown(j.v.Course.PH, measure.PH.String), From: "measure it, e.g. 3.4; the dose hangs on it"}
+	if acid.Value != "" {
+		acid.From = "read " + words.Age(j.s.At.Sub(j.v.Course.PHAt)) + " ago"
+	}
+	ph := may(p, acid, measure.ParsePH)
 	alcohol := j.alcohol(p)
 	c := j.v.Course
 	c.Volume, c.Alcohol = course.Known(volume.Value), course.Known(alcohol.Value)
@@ -89,14 +88,16 @@ func (j jug) stabilise(p *asking) func() Outcome {
 	}
 	sulphite := j.powder(p, "sulphite", schedule.AmountBy(c, ferment.Sulphite))
 	sorbate := j.powder(p, "sorbate", schedule.AmountBy(c, ferment.Sorbate))
-	if !sulphite.given() && !sorbate.given() {
+	if !sulphite.amount.Given() && !sorbate.amount.Given() {
 		p.fail("sulphite", p.fill("nothing goes in: give at least the sulphite, e.g. {0.32 g}"))
 	}
 	at, note := p.when(j.s.At), p.note()
 	return func() Outcome {
 		var o Outcome
-		if g, ok := j.gateNamed(ferment.SteadyGate); ok && !g.Open {
-			o.gate(g)
+		for _, g := range j.v.Day.Gates {
+			if g.Name == ferment.SteadyGate && !g.Open {
+				o.gate(g)
+			}
 		}
 		entries := j.measured(p, before(at, 2), ferment.Entry{Volume: volume, PH: ph})
 		entries = append(entries, j.powders(&o, sulphite, sorbate, at, note)...)
@@ -111,14 +112,6 @@ func (j jug) stabilise(p *asking) func() Outcome {
 		j.stabilised(&o)
 		return o
 	}
-}
-
-func (j jug) phField() Field {
-	f := Field{Key: "ph", Label: "pH", Value: shown(j.v.Course.PH, measure.PH.String), From: "measure it, e.g. 3.4; the dose hangs on it"}
-	if f.Value != "" {
-		f.From = "read " + words.Age(j.s.At.Sub(j.v.Course.PHAt)) + " ago"
-	}
-	return f
 }
 
 // powder asks for a dose, proposed by its figure: weighed, or in mL of the stock
@@ -161,18 +154,14 @@ func (j jug) powder(p *asking, key string, a *schedule.Amount) dose {
 // The sorbate is asked about as if the sulphite were in.
 func (j jug) powders(o *Outcome, sulphite, sorbate dose, at ferment.Moment, note string) []ferment.Entry {
 	var entries []ferment.Entry
-	if sulphite.given() {
+	if sulphite.amount.Given() {
 		entries = j.settle(o, sulphite.wish(ferment.Sulphite, before(at, 1), note))
 		note = ""
 	}
-	if !sorbate.given() {
+	if !sorbate.amount.Given() {
 		return entries
 	}
-	with := j
-	if v, ok := j.after(ferment.Change{Entries: []ferment.Logged{{Subject: j.v.ID(), Entries: entries}}}, j.v.ID()); ok {
-		with.v = v
-	}
-	return append(entries, with.settle(o, sorbate.wish(ferment.Sorbate, at, note))...)
+	return append(entries, jug{j.record, j.with(entries)}.settle(o, sorbate.wish(ferment.Sorbate, at, note))...)
 }
 
 func (d dose) wish(act ferment.Act, at ferment.Moment, note string) app.Wish {
@@ -198,9 +187,9 @@ func (j jug) measured(p *asking, at ferment.Moment, e ferment.Entry) []ferment.E
 	return []ferment.Entry{e}
 }
 
-// explain tells how a dose was worked out.
+// explain says how a dose was worked out.
 func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
-	if !d.given() || !a.Known {
+	if !d.amount.Given() || !a.Known {
 		return
 	}
 	text := a.Of + ": " + a.How
@@ -213,7 +202,7 @@ func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
 	o.say("", text)
 }
 
-// stabilised tells what it comes to, and what to take care of.
+// stabilised says whether it then counts as stabilised, and what to take care of.
 func (j jug) stabilised(o *Outcome) {
 	if after, ok := j.after(o.Change, j.v.ID()); ok {
 		if holds, _ := after.Course.Holds(ferment.Condition{Kind: ferment.Stabilised, Text: string(ferment.Stabilised)}); holds {
@@ -267,8 +256,8 @@ func (j jug) still(o *Outcome) {
 	}
 }
 
-// dumping pours away what stands in the vessel. Where nothing of it is in bottles
-// the ferment is closed with it.
+// dumping pours away what is in the vessel. Where nothing of it is in bottles the
+// ferment is closed with it.
 func (j jug) dumping(p *asking) func() Outcome {
 	at, note := p.when(j.s.At), p.ask(Field{Key: "note", Label: "why", From: "free words: it helps the next one"})
 	return func() Outcome {

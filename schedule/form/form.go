@@ -1,10 +1,10 @@
-// Package form is what a person fills in where a line is too short: racking,
-// bottling, a new ferment. A form says which fields there are, works out what
-// comes of them while they are typed, and what is to be written. It draws
-// nothing and writes nothing.
+// Package form has what a person fills in where a line is too short: racking,
+// bottling, a new ferment. A form says which fields there are, computes the outcome
+// while they are typed, and what is to be written. It draws and writes nothing.
 package form
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"strings"
@@ -25,7 +25,7 @@ type Form struct {
 	// Fields are those that the values so far ask for, in their order. The first
 	// may choose what the others are.
 	Fields func(Values) []Field
-	// Work says what comes of the values, and what is to be written.
+	// Work computes what the values result in, and what is to be written.
 	Work func(Values) Outcome
 }
 
@@ -33,26 +33,31 @@ type Form struct {
 type Field struct {
 	Key   string
 	Label string   // at most 13 columns
-	Value string   // what stands there until something is typed; empty for nothing
+	Value string   // its text until something is typed; empty for none
 	From  string   // where that came from, or what is wanted, with an example
 	Does  string   // what the value is, where the label does not say it
 	Words []string // the words that it takes, to choose among; nil for any text
 }
 
-// Values are what stands in the fields, by key, as text.
+// Values are the texts of the fields, by key.
 type Values map[string]string
+
+// clone is a copy that can be written to.
+func (v Values) clone() Values {
+	if v == nil {
+		return Values{}
+	}
+	return maps.Clone(v)
+}
 
 // with is the values with one more.
 func (v Values) with(key, value string) Values {
-	v = maps.Clone(v)
-	if v == nil {
-		v = Values{}
-	}
+	v = v.clone()
 	v[key] = value
 	return v
 }
 
-// Outcome is what comes of the values.
+// Outcome is what the values result in.
 type Outcome struct {
 	Answer  []string     // the plain answer, the most important first; drawn bold
 	Numbers []Number     // the same of a figure: what was worked out
@@ -68,7 +73,7 @@ type Outcome struct {
 // Number is one that was worked out, with its unit, and what it is.
 type Number struct{ Value, Label string }
 
-// Basis is something that an answer rests on, under its name.
+// Basis is something that an answer rests on, with its name.
 type Basis struct{ Name, Text string }
 
 // Wrong is what is wrong with a field, and a right example.
@@ -78,12 +83,9 @@ type Wrong struct{ Key, Text string }
 // go on all the same. It is recorded.
 const Because = "because"
 
-// Filled is the form with what was typed laid over what stood there.
+// Filled gives the fields, and all values: those typed, else the fields' own.
 func (f Form) Filled(typed Values) (fields []Field, all Values) {
-	all = maps.Clone(typed)
-	if all == nil {
-		all = Values{}
-	}
+	all = typed.clone()
 	for n := -1; n != len(fields); { // a value may ask for further fields, and they for others
 		n = len(fields)
 		fields = f.Fields(all)
@@ -109,8 +111,8 @@ func (f Form) Outcome(typed Values) ([]Field, Outcome) {
 	return fields, o
 }
 
-// Open is the form of that name, of a ferment, a lot or a culture, with values
-// that stand in it already. It is not ok where the name or the subject is none.
+// Open is the form of that name, of a ferment, a lot or a culture, with the values
+// given. It is not ok where there is no such form or no such subject.
 func Open(name string, s app.Snapshot, subject string, given Values) (Form, bool) {
 	kind, known := kinds[name]
 	if !known {
@@ -119,8 +121,8 @@ func Open(name string, s app.Snapshot, subject string, given Values) (Form, bool
 	return kind(s, subject, given)
 }
 
-// shownValue is what stands in a field, in the units of the settings. What is
-// under a fluid ounce stays in mL: that is what a syringe for doses shows.
+// shownValue is the text of a field in the units of the settings. What is under a
+// fluid ounce stays in mL: that is what a syringe for doses shows.
 func shownValue(text string, units measure.System) string {
 	q, err := measure.ParseQuantity(text)
 	if v, is := q.Volume(); err == nil && is && v < measure.LitresPerUSGallon/128 {
@@ -156,16 +158,13 @@ func (o *Outcome) say(word words.Word, text string) {
 
 func (o *Outcome) answer(text string) { o.Answer = append(o.Answer, text) }
 
-// warn tells a caution as loud as it is.
+// warn says a caution with the word of its severity.
 func (o *Outcome) warn(c schedule.Caution) {
 	word := map[schedule.Loud]words.Word{schedule.Stop: words.Stop, schedule.Warn: words.Warn}[c.Loud]
-	if word == "" {
-		word = words.Note
-	}
-	o.say(word, c.Text)
+	o.say(cmp.Or(word, words.Note), c.Text)
 }
 
-// refuse closes the outcome, by its name, with what stands against it.
+// refuse says what is against the act, and closes the outcome by its name.
 func (o *Outcome) refuse(no *schedule.No) {
 	word := words.No
 	if no.Verdict == "stop" {
@@ -179,7 +178,7 @@ func (o *Outcome) refuse(no *schedule.No) {
 	o.close(no.Name)
 }
 
-// mayDo refuses what something in the record is against.
+// mayDo refuses the task where something in the record is against it.
 func (o *Outcome) mayDo(t schedule.Task, v app.Vessel) {
 	if no := schedule.Refusal(t, v.Day, v.Course); no != nil {
 		o.refuse(no)
@@ -195,8 +194,8 @@ func (o *Outcome) close(name string) {
 	}
 }
 
-// gate tells every unmet condition of a shut gate with what would meet it, and
-// closes the outcome.
+// gate says every unmet condition of a shut gate with what would meet it, and closes
+// the outcome.
 func (o *Outcome) gate(g schedule.Gate) {
 	if g.Open {
 		o.say(words.Open, string(g.Name)+": all conditions are met")
@@ -217,7 +216,7 @@ func (o *Outcome) gate(g schedule.Gate) {
 	}
 }
 
-// said tells whether a text stands in a line already.
+// said reports whether a text is in a line already.
 func (o *Outcome) said(text string) bool {
 	return text != "" && slices.ContainsFunc(o.Lines, func(l words.Said) bool { return strings.Contains(l.Text, text) })
 }

@@ -10,7 +10,6 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 )
@@ -21,7 +20,7 @@ type jug struct {
 	v app.Vessel
 }
 
-// typed is an amount as it was typed, one of the other system in the cellar's units.
+// typed is an amount as it was typed; in a US cellar it is turned into US units.
 func (j jug) typed(q measure.Quantity, text string) string {
 	if j.units() == measure.US {
 		return q.In(measure.US)
@@ -46,7 +45,7 @@ func shown[T any](f course.Figure[T], as func(T) string) string {
 
 func percent(s measure.Strength) string { return measure.Decimal(float64(s), 1) + " %" }
 
-// volume asks what stands in the vessel.
+// volume asks what is in the vessel.
 func (j jug) volume(p *asking) measure.Given[measure.Volume] {
 	f := Field{Key: "volume", Label: "in the vessel", Value: shown(j.v.Course.Volume, j.litres), From: "by the record"}
 	if f.Value == "" {
@@ -57,19 +56,15 @@ func (j jug) volume(p *asking) measure.Given[measure.Volume] {
 
 // alcohol asks for the strength.
 func (j jug) alcohol(p *asking) measure.Given[measure.Strength] {
-	return want(p, j.alcoholField(), measure.ParseStrength, "give its alcohol, e.g. 12 %, or read gravity: it follows from that and the original")
-}
-
-func (j jug) alcoholField() Field {
 	f := Field{Key: "alcohol", Label: "alcohol", Value: shown(j.v.Course.Alcohol, percent), From: "by its gravities"}
 	if f.Value == "" {
 		f.From = j.v.Course.Alcohol.Unknown
 	}
-	return f
+	return want(p, f, measure.ParseStrength, "give its alcohol, e.g. 12 %, or read gravity: it follows from that and the original")
 }
 
-// comesTo answers what a vessel holds once the change is written, by the record, and
-// gives its volume.
+// comesTo answers what is in a vessel once the change is written, by the record,
+// and gives its volume.
 func (j jug) comesTo(o *Outcome) measure.Volume {
 	is, ok := j.after(o.Change, j.v.ID())
 	c := is.Course
@@ -83,18 +78,8 @@ func (j jug) comesTo(o *Outcome) measure.Volume {
 	return c.Volume.Value
 }
 
-// gateNamed is a gate of the day as it stands; it is not ok where the day has
-// none.
-func (j jug) gateNamed(name ferment.Gate) (schedule.Gate, bool) {
-	for _, g := range j.v.Day.Gates {
-		if g.Name == name {
-			return g, true
-		}
-	}
-	return schedule.Gate{}, false
-}
-
-// settle is what an act writes, told of what stands against it.
+// settle gives the entries of an act, and refuses the outcome where something in
+// the record is against it.
 func (j jug) settle(o *Outcome, w app.Wish) []ferment.Entry {
 	_, _, err := app.Settling(j.v, w, j.s.At)
 	var refused *app.Refused
@@ -135,8 +120,16 @@ func (j jug) after(d ferment.Change, id string) (app.Vessel, bool) {
 	return app.Plan(fs[i], j.s.Cellar, j.s.At), true
 }
 
-// ledger says what stood in a vessel before a change, what came and went by it, and
-// what stands there then.
+// with is the ferment with more entries in its log.
+func (j jug) with(entries []ferment.Entry) app.Vessel {
+	if v, ok := j.after(ferment.Change{Entries: []ferment.Logged{{Subject: j.v.ID(), Entries: entries}}}, j.v.ID()); ok {
+		return v
+	}
+	return j.v
+}
+
+// ledger says what was in a vessel before a change, what came and went by it, and
+// what is in it then.
 func (j jug) ledger(o *Outcome, id string) {
 	is, ok := j.after(o.Change, id)
 	if !ok {
@@ -151,8 +144,11 @@ func (j jug) ledger(o *Outcome, id string) {
 		parts = append(parts, j.litres(was.Course.Volume.Value)+" before")
 	}
 	for _, m := range is.Course.Ledger[min(len(was.Course.Ledger), len(is.Course.Ledger)):] {
-		if m.Known && m.Volume != 0 {
-			parts = append(parts, fmt.Sprintf("%s %s", signed(m.Volume, j.litres), m.What))
+		switch {
+		case m.Known && m.Volume > 0:
+			parts = append(parts, "+"+j.litres(m.Volume)+" "+m.What)
+		case m.Known && m.Volume < 0:
+			parts = append(parts, "−"+j.litres(-m.Volume)+" "+m.What)
 		}
 	}
 	now := "then unknown: " + is.Course.Volume.Unknown
@@ -165,24 +161,14 @@ func (j jug) ledger(o *Outcome, id string) {
 	o.say("", is.Label()+": "+strings.Join(append(parts, now), ", "))
 }
 
-func signed(v measure.Volume, as func(measure.Volume) string) string {
-	if v < 0 {
-		return "−" + as(-v)
-	}
-	return "+" + as(v)
-}
+// neck is how much fills a vessel to its neck: a bung and an airlock take 3 % of it
+// (common practice, no source).
+func neck(brimful measure.Volume) measure.Volume { return brimful * 0.97 }
 
-// headroom is the share of a vessel that stays empty at its neck, where a bung
-// and an airlock go (common practice, no source).
-const headroom = 0.03
-
-// neck is how much fills a vessel to its neck.
-func neck(brimful measure.Volume) measure.Volume { return brimful * (1 - headroom) }
-
-// into asks for the vessel that something goes into, proposed to fit what it will
-// hold. A suffix tells its keys from those of a second one.
+// into asks for the vessel that something goes into, proposed to fit what goes
+// in. A suffix tells its keys from those of a second one.
 func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment.Vessel {
-	proposed := j.stands()
+	proposed := j.vessel()
 	if fits, ok := j.smaller(holds, proposed.Brimful.Value); ok && holds > 0 {
 		proposed = fits
 	}
@@ -197,8 +183,8 @@ func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment
 	return ferment.Vessel{Kind: kind, Brimful: brimful, Declared: true}
 }
 
-// stands is the vessel that the mead stands in now.
-func (j jug) stands() ferment.Vessel {
+// vessel is the one that the mead is in now.
+func (j jug) vessel() ferment.Vessel {
 	v := j.v.Ferment.Vessel
 	for _, e := range j.v.Course.Entries {
 		if e.To.Kind != "" || e.To.Brimful.Known() {
@@ -212,7 +198,7 @@ func (j jug) stands() ferment.Vessel {
 // and is smaller than another.
 func (j jug) smaller(holds, than measure.Volume) (best ferment.Vessel, ok bool) {
 	for _, other := range j.s.Vessels {
-		v := jug{j.record, other}.stands()
+		v := jug{j.record, other}.vessel()
 		b := v.Brimful
 		if !b.Known() || neck(b.Value) < holds || than > 0 && b.Value >= than {
 			continue

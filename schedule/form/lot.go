@@ -51,13 +51,19 @@ func (h harvest) water(p *asking, l *ferment.Lot) {
 	case byShare:
 		l.Water = may(p, Field{Key: "water", Label: "water", From: "e.g. 18.1 %; empty where nobody measured it"}, measure.ParseShare)
 	case byIndex:
-		l.RefractiveIndex = want(p, Field{Key: "index", Label: "reads", From: "e.g. 1.4912"}, readIndex, "write what the refractometer reads, e.g. 1.4912")
+		index := func(text string) (measure.Given[float64], error) {
+			return measure.ParseScale(text, "refractive index", 1.3, 1.6, "1.4912")
+		}
+		l.RefractiveIndex = want(p, Field{Key: "index", Label: "reads", From: "e.g. 1.4912"}, index, "write what the refractometer reads, e.g. 1.4912")
 		l.ReadAt = want(p, Field{Key: "read-at", Label: "read at", Value: measure.Temperature(20).In(h.s.Cellar.Settings.Units), From: "its temperature"}, measure.ParseTemperature, p.fill("write how warm it was, e.g. {20 °C}"))
 		if w := larder.WaterOf(*l); l.RefractiveIndex.Known() && l.ReadAt.Known() && !w.Known() {
 			p.fail("index", w.Unknown)
 		}
 	case byBrix:
-		reads := want(p, Field{Key: "brix", Label: "reads", From: "on a sugar refractometer, e.g. 80.2"}, readHoneyBrix, "write what the refractometer reads, e.g. 80.2")
+		brix := func(text string) (measure.Given[measure.Brix], error) {
+			return measure.ParseScale[measure.Brix](text, "reading of a sugar refractometer", 0, 95, "80.2")
+		}
+		reads := want(p, Field{Key: "brix", Label: "reads", From: "on a sugar refractometer, e.g. 80.2"}, brix, "write what the refractometer reads, e.g. 80.2")
 		if !reads.Known() {
 			return
 		}
@@ -71,16 +77,7 @@ func (h harvest) water(p *asking, l *ferment.Lot) {
 	}
 }
 
-func readIndex(text string) (measure.Given[float64], error) {
-	return measure.ParseScale(text, "refractive index", 1.3, 1.6, "1.4912")
-}
-
-// readHoneyBrix reads a sugar refractometer that reaches as far as honey.
-func readHoneyBrix(text string) (measure.Given[measure.Brix], error) {
-	return measure.ParseScale[measure.Brix](text, "reading of a sugar refractometer", 0, 95, "80.2")
-}
-
-// work is what the lot is good for, what to beware of, and the lot itself.
+// work says what the lot is good for, and its cautions.
 func (h harvest) work(l ferment.Lot) Outcome {
 	o := Outcome{Change: ferment.Change{Lots: []ferment.Lot{l}}}
 	a := larder.Of(l, nil, h.s.At)
@@ -102,7 +99,7 @@ func (h harvest) work(l ferment.Lot) Outcome {
 	return o
 }
 
-// makes is what the lot is enough for: the usual strength in the answer.
+// makes says how much must the lot makes: at the usual strength in the answer.
 func (h harvest) makes(o *Outcome, a larder.Account) {
 	settings := h.s.Cellar.Settings
 	made, err := a.Makes(larder.UsualVessel(h.s.Cellar.Ferments))

@@ -36,22 +36,22 @@ func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 
 // New is the form for a new ferment: from a target, from masses, into a fixed
 // amount of water, or like another, closed ones among them. One must may be
-// parted into a trial. What is given stands in the fields until something else
-// is typed. What is shown is in the cellar's units, and any are taken. The closed
+// parted into a trial. What is given is in the fields until something else is
+// typed. Values are shown in the cellar's units, and read in any. The closed
 // ferments and the protocols to choose among are those of the snapshot.
 func New(s app.Snapshot, given Values) Form {
 	n := newFerment{record: record{s}, all: s.Cellar.OpenAndPast()}
 	return Form{
 		Name: "new", Title: "new ferment",
 		Fields: func(v Values) []Field {
-			p := &asking{units: n.units(), values: v, given: given}
-			n.lay(p)
+			p := n.asking(v, given)
+			n.ask(p)
 			return p.fields
 		},
-		// What can be worked out is told while something is still missing.
+		// What can be worked out is said while something is still missing.
 		Work: func(v Values) Outcome {
-			p := &asking{units: n.units(), values: v, given: given}
-			o := n.lay(p)()
+			p := n.asking(v, given)
+			o := n.ask(p)()
 			if o.Wrong = p.wrong; len(o.Wrong) > 0 {
 				o.Change = ferment.Change{}
 			}
@@ -60,8 +60,8 @@ func New(s app.Snapshot, given Values) Form {
 	}
 }
 
-// lay asks for everything in its order.
-func (n newFerment) lay(p *asking) func() Outcome {
+// ask asks for everything in its order.
+func (n newFerment) ask(p *asking) func() Outcome {
 	ways := []string{fromTarget, fromMasses, fromWater, fromLike}
 	if len(n.all) == 0 {
 		ways = ways[:3]
@@ -71,10 +71,15 @@ func (n newFerment) lay(p *asking) func() Outcome {
 		n.model = n.chosenModel(p)
 	}
 	b := n.must(p, way)
-	f := n.named(p)
+	f := ferment.Ferment{ID: n.askFile(p, "", n.model.ID)}
+	f.Tag = n.askTag(p, "", f.ID)
+	f.Name = p.ask(Field{Key: "name", Label: "name", Value: n.model.Name, From: "free text, e.g. Lime blossom"})
 	f.Vessel, f.Yeast = n.glass(p, "", n.model.Vessel), n.yeast(p, "", n.model.Yeast)
 	f.Protocol, f.Endings, f.Nutrient = n.protocol(p, "", cmp.Or(n.model.Protocol, planFor(f.Yeast))), n.endings(p), n.nutrient(p, "", n.model.Nutrient)
-	b.measured = n.asFile(may(p, Field{Key: "measured", Label: "measured", From: "its gravity once it is mixed, e.g. 1.083"}, readGravity))
+	b.measured = may(p, Field{Key: "measured", Label: "measured", From: "its gravity once it is mixed, e.g. 1.083"}, readGravity)
+	if _, err := measure.ParseGravity(b.measured.Text); err != nil && b.measured.Known() { // files have gravities
+		b.measured = made(measure.ParseGravity, b.measured.Value.String())
+	}
 	b.ph = may(p, Field{Key: "ph", Label: "pH", From: "once it is mixed, e.g. 3.9"}, measure.ParsePH)
 	f.Log = n.mixed(p, b)
 	fs := n.trial(p, f, b)
@@ -85,11 +90,9 @@ func (n newFerment) lay(p *asking) func() Outcome {
 	}
 }
 
-// notYet is the word for a must that is still to be mixed.
-const notYet = "not yet"
-
 // mixed is the entry that the must was mixed, and what was aimed at.
 func (n newFerment) mixed(p *asking, b batch) []ferment.Entry {
+	const notYet = "not yet"
 	likely := "now"
 	if b.planned() && !b.measured.Known() { // what is worked out is still to be weighed
 		likely = notYet
@@ -139,32 +142,22 @@ func (n newFerment) egMass(grams float64) string {
 // model is a ferment that a new one is like, by its real numbers.
 type model struct {
 	ferment.Ferment
-	gravity string                        // the original, as far as anybody knows it
+	gravity string                        // the original; empty where it is not known
 	volume  measure.Given[measure.Volume] // of its must
 	honey   []ferment.HoneyPart           // as the store can give it again
 }
 
 // chosenModel asks which ferment the new one is like.
 func (n newFerment) chosenModel(p *asking) model {
-	var names []string
-	for _, f := range n.all {
-		names = append(names, f.ID)
-	}
+	names := each(n.all, func(f ferment.Ferment) string { return f.ID })
 	id := p.choose(Field{Key: "like", Label: "like", Value: names[0], Words: names})
-	all := ferment.Parted(n.all) // a part has the must of what it was parted from
-	f := all[slices.IndexFunc(all, func(f ferment.Ferment) bool { return f.ID == id })]
-	return model{f, n.originalOf(f), n.volumeOf(f.Must), n.honeyOf(f.Must)}
-}
-
-func (n newFerment) originalOf(f ferment.Ferment) string {
-	original := app.Plan(f, n.s.Cellar, n.s.At).Course.Original
-	switch {
-	case f.Must.Gravity.Known():
-		return f.Must.Gravity.Text
-	case original.IsKnown():
-		return original.Value.String()
+	// A part has the must of what it was parted from.
+	f, _ := first(ferment.Parted(n.all), func(f ferment.Ferment) bool { return f.ID == id })
+	original := f.Must.Gravity.Text
+	if !f.Must.Gravity.Known() {
+		original = shown(app.Plan(f, n.s.Cellar, n.s.At).Course.Original.Figure, measure.Gravity.String)
 	}
-	return ""
+	return model{f, original, n.volumeOf(f.Must), n.honeyOf(f.Must)}
 }
 
 // volumeOf is the volume of a must: as given, else what honey and water come to.
@@ -180,8 +173,8 @@ func (n newFerment) volumeOf(m ferment.Must) measure.Given[measure.Volume] {
 	return n.shown(whole.Volume)
 }
 
-// honeyOf is the honey of a must, lot by lot; as one honey where a lot of it is
-// not in the store.
+// honeyOf is the honey of a must, lot by lot; as one honey where a lot is not in the
+// store.
 func (n newFerment) honeyOf(m ferment.Must) []ferment.HoneyPart {
 	gone := func(h ferment.HoneyPart) bool { _, is := n.lot(h.Lot); return !is }
 	if len(m.Honey) == 0 || len(m.Honey) <= len(lotLabels) && !slices.ContainsFunc(m.Honey, gone) {
@@ -198,8 +191,8 @@ func (n newFerment) honeyOf(m ferment.Must) []ferment.HoneyPart {
 	return []ferment.HoneyPart{one}
 }
 
-// scaled is a mass of the model's honey for another volume; none where nobody
-// can say.
+// scaled is a mass of the model's honey for another volume; none where one of them is
+// not known.
 func (n newFerment) scaled(h ferment.HoneyPart, to measure.Given[measure.Volume]) measure.Given[measure.Mass] {
 	had := n.model.volume.Value
 	switch {
@@ -226,7 +219,7 @@ func (n newFerment) asModel(b batch, aim measure.Given[measure.Gravity]) (first 
 	return n.scaled(n.model.honey[0], b.volume), true
 }
 
-// asItWas tells that a must is made as the model was, where the model measured
+// asItWas says that a must is made as the model was, and where the model measured
 // another gravity than its honey says.
 func (n newFerment) asItWas(say sayer, b batch) {
 	had := n.model.Must.Gravity

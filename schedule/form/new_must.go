@@ -12,8 +12,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// batch is a must before it is parted into vessels. What nobody can say yet is
-// not given, or 0.
+// batch is a must before it is parted into vessels. What is not known yet is not
+// given, or 0.
 type batch struct {
 	way      string
 	volume   measure.Given[measure.Volume]
@@ -25,11 +25,11 @@ type batch struct {
 	ph       measure.Given[measure.PH]
 }
 
-// planned tells whether the gravity was aimed at.
+// planned reports whether the gravity was aimed at.
 func (b batch) planned() bool { return b.way == fromTarget || b.way == fromLike }
 
-// must asks for gravity, volume, honey and water, as far as the way leaves them
-// open, and works the others out.
+// must asks for those of gravity, volume, honey and water that the way needs, and
+// computes the others.
 func (n newFerment) must(p *asking, way string) batch {
 	b := batch{way: way}
 	volume := Field{Key: "volume", Label: "must", Value: n.model.volume.Text, From: "in all, " + n.eg(3.6)}
@@ -65,14 +65,6 @@ func readGravity(text string) (measure.Given[measure.Gravity], error) {
 		return g, &measure.Error{Text: text, Problem: "is not the gravity of a must", Hint: "three or four decimals or another scale, e.g. 1.084 or 20.2bx"}
 	}
 	return g, nil
-}
-
-// asFile is a gravity as a file has it, of whatever scale it was typed on.
-func (n newFerment) asFile(g measure.Given[measure.Gravity]) measure.Given[measure.Gravity] {
-	if _, err := measure.ParseGravity(g.Text); err != nil && g.Known() {
-		return made(measure.ParseGravity, g.Value.String())
-	}
-	return g
 }
 
 // fillUp works out the honey of the first lot for a gravity.
@@ -139,7 +131,7 @@ func (n newFerment) refuse(p *asking, b batch, err error) {
 	p.fail(key, measure.ErrorIn(err, p.units)+", "+eg)
 }
 
-// allWeighed tells whether there is honey, and the mass of all of it is known.
+// allWeighed reports whether there is honey, and the mass of all of it is known.
 func allWeighed(parts []ferment.HoneyPart) bool {
 	return len(parts) > 0 && !slices.ContainsFunc(parts, func(h ferment.HoneyPart) bool { return !h.Mass.Known() })
 }
@@ -184,7 +176,7 @@ func numbered(key string, i int) string {
 }
 
 // honey asks for the lots of a must, and for their masses; that of the first
-// comes of the gravity where one is aimed at.
+// follows from the gravity where one is aimed at.
 func (n newFerment) honey(p *asking, b batch) []ferment.HoneyPart {
 	var parts []ferment.HoneyPart
 	for i := range lotLabels {
@@ -214,7 +206,7 @@ func (n newFerment) honey(p *asking, b batch) []ferment.HoneyPart {
 	return parts
 }
 
-// askLot asks for one lot that the must has none of yet, where there is any.
+// askLot asks for one more lot, where there is any.
 func (n newFerment) askLot(p *asking, i int, had ferment.HoneyPart, taken []ferment.HoneyPart) string {
 	var ids []string
 	for _, l := range n.s.Cellar.Lots {
@@ -232,11 +224,7 @@ func (n newFerment) askLot(p *asking, i int, had ferment.HoneyPart, taken []ferm
 	case i == 0 && n.model.ID == "":
 		likely = ids[0]
 	}
-	chosen := p.choose(Field{Key: numbered("lot", i), Label: lotLabels[i], Value: likely, Words: append(ids, none)})
-	if chosen == none {
-		return ""
-	}
-	return chosen
+	return p.chooseAny(Field{Key: numbered("lot", i), Label: lotLabels[i], Value: likely, Words: append(ids, none)})
 }
 
 // askWater asks for the water in one lot's honey, as it was or as it was
@@ -252,7 +240,7 @@ func (n newFerment) askWater(p *asking, i int, had ferment.HoneyPart, id string)
 	return may(p, f, readHoneyWater)
 }
 
-// account is what was taken of a lot, by open and closed ferments.
+// account is the account of a lot, over open and closed ferments.
 func (n newFerment) account(l ferment.Lot) larder.Account { return larder.Of(l, n.all, n.s.At) }
 
 // waterIn is the water in a lot as a text, "" where nobody measured it.
@@ -264,7 +252,7 @@ func waterIn(l ferment.Lot) string {
 	return w.Share.String()
 }
 
-// readHoney reads a mass of honey that there can be.
+// readHoney reads a mass of honey, 1 g or more.
 func readHoney(text string) (measure.Given[measure.Mass], error) {
 	m, err := measure.ParseMass(text)
 	if err == nil && m.Value < measure.Grams(1) {
@@ -273,8 +261,7 @@ func readHoney(text string) (measure.Given[measure.Mass], error) {
 	return m, err
 }
 
-// readHoneyWater reads the water in honey, of which there is never less or more
-// than the figures hold for.
+// readHoneyWater reads the water in honey, 12 to 26 %.
 func readHoneyWater(text string) (measure.Given[measure.Share], error) {
 	w, err := measure.ParseShare(text)
 	if err == nil {

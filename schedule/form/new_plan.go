@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -9,7 +10,7 @@ import (
 	"cellar/jugkeeper/ferment/nutrient"
 )
 
-// glass asks for a vessel; of one that nobody describes nothing is written.
+// glass asks for a vessel; an empty answer writes none.
 func (n newFerment) glass(p *asking, suffix string, had ferment.Vessel) ferment.Vessel {
 	v := ferment.Vessel{Kind: p.ask(Field{Key: "vessel" + suffix, Label: lettered("vessel", suffix), Value: had.Kind, From: "e.g. glass jug"})}
 	v.Brimful = may(p, Field{Key: "brimful" + suffix, Label: lettered("brimful", suffix), Value: had.Brimful.Text, From: "filled to the brim, " + n.eg(4.1)}, measure.ParseVolume)
@@ -20,7 +21,7 @@ func (n newFerment) glass(p *asking, suffix string, had ferment.Vessel) ferment.
 	return v
 }
 
-// yeast asks for the yeast. What counts where nothing is said is left unsaid.
+// yeast asks for the yeast. What is usual is not written.
 func (n newFerment) yeast(p *asking, suffix string, had ferment.Yeast) ferment.Yeast {
 	var y ferment.Yeast
 	label := func(l string) string { return lettered(l, suffix) }
@@ -29,10 +30,7 @@ func (n newFerment) yeast(p *asking, suffix string, had ferment.Yeast) ferment.Y
 		y.Kind = ferment.YeastKind(kind)
 		y.Culture = n.culture(p, suffix, had.Culture)
 	}
-	name := had.Name
-	if i := slices.IndexFunc(n.s.Cellar.Cultures, func(k ferment.Culture) bool { return k.ID == y.Culture }); i >= 0 && name == "" {
-		name = n.s.Cellar.Cultures[i].Name
-	}
+	name := cmp.Or(had.Name, n.record.culture(y.Culture).Name)
 	y.Name = p.ask(Field{Key: "yeast" + suffix, Label: label("yeast"), Value: name, From: "e.g. white-wine yeast, dry"})
 	demands := []string{string(ferment.Medium), string(ferment.Low), string(ferment.High)}
 	if d := p.choose(Field{Key: "demand" + suffix, Label: label("demand"), Value: orFirst(demands, string(had.Demand)), Words: demands}); d != demands[0] {
@@ -47,7 +45,7 @@ func (n newFerment) temperature(suffix string, had ferment.Yeast) Field {
 	return Field{Key: "temperature" + suffix, Label: lettered("temperature", suffix), Value: had.Temperature.Text, From: measure.Fill("that it works at, e.g. {15 °C} to {22 °C}", n.units())}
 }
 
-// readTolerance reads what a yeast is said to reach, as far as any does.
+// readTolerance reads the tolerance of a yeast, 1 to 25 % vol.
 func readTolerance(text string) (measure.Given[measure.Strength], error) {
 	s, err := measure.ParseStrength(text)
 	if err == nil && measure.InRange("tolerance", s.Value, 1, 25, "% vol") != nil {
@@ -67,11 +65,7 @@ func (n newFerment) culture(p *asking, suffix, had string) string {
 	if len(ids) == 1 {
 		return ""
 	}
-	id := p.choose(Field{Key: "culture" + suffix, Label: lettered("culture", suffix), Value: orFirst(ids, had), Words: ids})
-	if id == none {
-		return ""
-	}
-	return id
+	return p.chooseAny(Field{Key: "culture" + suffix, Label: lettered("culture", suffix), Value: orFirst(ids, had), Words: ids})
 }
 
 // orFirst is a word if it is one of several, else the first of them.
@@ -91,11 +85,7 @@ func (n newFerment) protocol(p *asking, suffix, likely string) string {
 		}
 	}
 	slices.Sort(names[1:])
-	name := p.choose(Field{Key: "protocol" + suffix, Label: lettered("protocol", suffix), Value: orFirst(names, likely), Words: names})
-	if name == none {
-		return ""
-	}
-	return name
+	return p.chooseAny(Field{Key: "protocol" + suffix, Label: lettered("protocol", suffix), Value: orFirst(names, likely), Words: names})
 }
 
 // planFor is the plan of a yeast where nobody names another.
@@ -108,7 +98,7 @@ func planFor(y ferment.Yeast) string {
 
 // endings asks how it is to end.
 func (n newFerment) endings(p *asking) []ferment.Ending {
-	const undecided, either = "undecided", "still, bottle-conditioned"
+	const either = "still, bottle-conditioned"
 	words, had := []string{undecided}, undecided
 	for _, e := range ferment.Endings() {
 		words = append(words, string(e))
@@ -141,7 +131,7 @@ func (n newFerment) nutrient(p *asking, suffix string, had ferment.NutrientPlan)
 	return plan
 }
 
-// readTarget reads how much nitrogen is wanted, as far as there is advice for.
+// readTarget reads how much nitrogen is wanted, up to 1000 mg/L.
 func readTarget(text string) (measure.Given[measure.Content], error) {
 	c, err := measure.ParseContent(text)
 	if err == nil && c.Value > 1 {

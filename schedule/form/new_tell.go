@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -8,6 +9,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/alcohol"
+	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/finishing"
 	"cellar/jugkeeper/ferment/measure"
@@ -18,30 +20,32 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// tell says what the must comes to and what is to be known of it.
+// tell says what the must is, and what to know of it.
 func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
-	say := func(word words.Word, format string, args ...any) {
-		o.Lines = append(o.Lines, words.Said{Word: word, Text: fmt.Sprintf(format, args...)})
-	}
+	say := func(word words.Word, format string, args ...any) { o.say(word, fmt.Sprintf(format, args...)) }
 	if b.gravity == 0 && b.way != fromMasses {
 		return
 	}
 	if answer := n.made(b, fs); answer != "" {
-		o.Answer = append(o.Answer, answer)
+		o.answer(answer)
 	}
 	said := map[string]bool{}
 	for _, f := range ferment.WithCultures(fs, n.s.Cellar.Cultures) {
 		v := app.Plan(f, n.s.Cellar, n.s.At)
-		whose := ""
-		if len(fs) > 1 && f.Yeast != fs[0].Yeast || said[n.ends(v)] {
+		ends, whose, which := n.ends(v), "", ""
+		if len(fs) > 1 {
+			which = f.Label() + ": "
+		}
+		if len(fs) > 1 && f.Yeast != fs[0].Yeast || said[ends] {
 			whose = f.Label() + ": "
 		}
-		if ends := n.ends(v); ends != "" && !said[ends] {
-			o.Answer, said[ends] = append(o.Answer, whose+ends), true
+		if ends != "" && !said[ends] {
+			said[ends] = true
+			o.answer(whose + ends)
 		}
-		n.figures(say, v, len(fs) > 1)
-		n.bearing(say, v, whose)
-		n.headspace(say, f, len(fs) > 1)
+		n.figures(say, v, which)
+		n.tolerance(say, v, whose)
+		n.headspace(say, f, which)
 	}
 	n.asItWas(say, b)
 	n.store(say, fs)
@@ -56,7 +60,6 @@ type sayer func(word words.Word, format string, args ...any)
 
 // made is what goes together, and what it makes.
 func (n newFerment) made(b batch, fs []ferment.Ferment) string {
-	gravity := n.scale(b.gravity)
 	switch {
 	case !b.volume.Known():
 		return ""
@@ -65,21 +68,13 @@ func (n newFerment) made(b batch, fs []ferment.Ferment) string {
 	case b.gravity == 0:
 		return ""
 	}
-	var parts []string
-	for _, h := range b.honey {
-		of := "honey"
-		if h.Lot != "" {
-			of = h.Lot
-		}
-		parts = append(parts, measure.AsTyped(h.Mass, n.units())+" of "+of)
-	}
-	makes := fmt.Sprintf("%s and %s of water make %s at %s", strings.Join(parts, ", "), measure.AsTyped(b.water, n.units()), measure.AsTyped(b.volume, n.units()), gravity)
+	parts := each(b.honey, func(h ferment.HoneyPart) string {
+		return measure.AsTyped(h.Mass, n.units()) + " of " + cmp.Or(h.Lot, "honey")
+	})
+	makes := fmt.Sprintf("%s and %s of water make %s at %s", strings.Join(parts, ", "), measure.AsTyped(b.water, n.units()), measure.AsTyped(b.volume, n.units()), n.scale(b.gravity))
 	if len(fs) > 1 {
-		var each []string
-		for _, f := range fs {
-			each = append(each, measure.AsTyped(f.Must.Volume, n.units())+" "+f.Label())
-		}
-		makes += ": " + strings.Join(each, ", ")
+		vessels := each(fs, func(f ferment.Ferment) string { return measure.AsTyped(f.Must.Volume, n.units()) + " " + f.Label() })
+		makes += ": " + strings.Join(vessels, ", ")
 	}
 	return makes
 }
@@ -108,12 +103,8 @@ func (n newFerment) ends(v app.Vessel) string {
 	return fmt.Sprintf("dry near %s with about %s", n.scale(c.Finish.Value), c.FinishAlcohol.Value)
 }
 
-// figures are the yeast and the nutrient that the plan will ask for.
-func (n newFerment) figures(say sayer, v app.Vessel, several bool) {
-	whose := ""
-	if several {
-		whose = v.Label() + ": "
-	}
+// figures says the yeast and the nutrient that the plan will ask for.
+func (n newFerment) figures(say sayer, v app.Vessel, whose string) {
 	if !v.Course.Original.IsKnown() {
 		say(words.Warn, "%s%s", whose, v.Course.Original.Unknown)
 		return
@@ -154,7 +145,11 @@ func (n newFerment) doses(v app.Vessel) string {
 	}
 	var parts []string
 	for _, name := range names {
-		parts = append(parts, fmt.Sprintf("%s of %s in %s", measure.Grams(sums[name]).In(n.units()), name, counted(times[name], "dose")))
+		doses := "one dose"
+		if times[name] > 1 {
+			doses = fmt.Sprintf("%d doses", times[name])
+		}
+		parts = append(parts, fmt.Sprintf("%s of %s in %s", measure.Grams(sums[name]).In(n.units()), name, doses))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -162,27 +157,17 @@ func (n newFerment) doses(v app.Vessel) string {
 	return ": " + strings.Join(parts, ", ")
 }
 
-func counted(n int, what string) string {
-	if n == 1 {
-		return "one " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
-// near is how far from its tolerance a yeast slows down, in % vol (common
-// practice, no source).
-const near measure.Strength = 1
-
-// bearing says where the must is too much for its yeast, or close to that.
-func (n newFerment) bearing(say sayer, v app.Vessel, whose string) {
-	c, bears := v.Course, v.Ferment.Yeast.Tolerance
+// tolerance says where the must is too strong for its yeast, or within 1 % vol of
+// that, where yeast slows down (common practice, no source).
+func (n newFerment) tolerance(say sayer, v app.Vessel, whose string) {
+	c, most := v.Course, v.Ferment.Yeast.Tolerance
 	if too := c.BeyondYeast(); too != "" {
 		say(words.Warn, "%s%s", whose, too)
 		return
 	}
 	could, err := alcohol.FromGravities(c.Original.Value, c.DryFinish.Value)
-	if err == nil && bears.Known() && c.Finish.IsKnown() && could > bears.Value-near {
-		say(words.Note, "%sthe sugar could make %s, close to the %s that the yeast bears: it will be slow at the end and may stop", whose, could, bears.Value)
+	if err == nil && most.Known() && c.Finish.IsKnown() && could > most.Value-1 {
+		say(words.Note, "%sthe sugar could make %s, close to the %s that the yeast bears: it will be slow at the end and may stop", whose, could, most.Value)
 	}
 }
 
@@ -194,8 +179,7 @@ const (
 	rackTakes   = measure.Volume(0.15)
 )
 
-// bottles says how many bottles it will fill, by the cellar's own kinds. How many
-// there are nobody writes down.
+// bottles says how many bottles it will fill, by the cellar's own kinds.
 func (n newFerment) bottles(say sayer, fs []ferment.Ferment) {
 	var left measure.Volume
 	for _, f := range fs {
@@ -207,7 +191,11 @@ func (n newFerment) bottles(say sayer, fs []ferment.Ferment) {
 		left += each
 	}
 	var parts []string
-	for _, size := range n.sizes() {
+	sizes := slices.DeleteFunc(slices.Clone(n.s.Cellar.Settings.Bottles), func(b ferment.BottleKind) bool { return !b.Size.Known() })
+	if len(sizes) == 0 { // the two that are commonest
+		sizes = []ferment.BottleKind{{Size: made(measure.ParseVolume, "330 mL")}, {Size: made(measure.ParseVolume, "750 mL")}}
+	}
+	for _, size := range sizes {
 		if fill, err := finishing.Fill(left, size.Size.Value); err == nil && fill.Count > 0 {
 			parts = append(parts, strings.TrimSpace(fmt.Sprintf("%d × %s %s", fill.Count, measure.AsTyped(size.Size, n.units()), size.Kind)))
 		}
@@ -215,37 +203,11 @@ func (n newFerment) bottles(say sayer, fs []ferment.Ferment) {
 	if len(parts) > 0 {
 		say("", "bottles wanted: %s, for %s once lees, samples and a racking are gone", strings.Join(parts, ", or "), left.In(n.units()))
 	}
-	n.fizz(say, fs[0])
-}
-
-// sizes are the cellar's bottles, else the two that are commonest.
-func (n newFerment) sizes() []ferment.BottleKind {
-	var own []ferment.BottleKind
-	for _, b := range n.s.Cellar.Settings.Bottles {
-		if b.Size.Known() {
-			own = append(own, b)
-		}
+	fizz := n.s.Cellar.Settings.Fizz
+	if fs[0].EndsAs(ferment.BottleConditioned) &&
+		!slices.ContainsFunc(shelf.Kinds(n.s.Cellar.Settings), func(b carbonation.Bottle) bool { return b.Takes(fizz) == nil }) {
+		say(words.Warn, "no bottle of cellar.yaml may be filled to %s: list a stronger one, or aim at less", fizz)
 	}
-	if len(own) == 0 {
-		for _, text := range []string{"330 mL", "750 mL"} {
-			own = append(own, ferment.BottleKind{Size: made(measure.ParseVolume, text)})
-		}
-	}
-	return own
-}
-
-// fizz says whether a bottle of the cellar may hold the fizz that it is to have.
-func (n newFerment) fizz(say sayer, f ferment.Ferment) {
-	settings := n.s.Cellar.Settings
-	if !f.EndsAs(ferment.BottleConditioned) {
-		return
-	}
-	for _, b := range shelf.Kinds(settings) {
-		if b.Takes(settings.Fizz) == nil {
-			return
-		}
-	}
-	say(words.Warn, "no bottle of cellar.yaml may be filled to %s: list a stronger one, or aim at less", settings.Fizz)
 }
 
 // The share of a vessel that stays free above a must: foam wants the one, air
@@ -255,15 +217,11 @@ const (
 	mostFree  = 0.20
 )
 
-// headspace holds the must against what the vessel holds to the brim.
-func (n newFerment) headspace(say sayer, f ferment.Ferment, several bool) {
+// headspace says how much of the vessel stays free above the must.
+func (n newFerment) headspace(say sayer, f ferment.Ferment, whose string) {
 	v, brimful := f.Must.Volume, f.Vessel.Brimful
 	if !v.Known() || !brimful.Known() || brimful.Value <= 0 {
 		return
-	}
-	whose := ""
-	if several {
-		whose = f.Label() + ": "
 	}
 	free := 1 - float64(v.Value/brimful.Value)
 	most := brimful.Value * (1 - leastFree)
@@ -310,11 +268,8 @@ func (n newFerment) store(say sayer, fs []ferment.Ferment) {
 	}
 }
 
-// manyWorking is how many working vessels fill a small closed room with gas
-// (common practice, no source).
-const manyWorking = 3
-
-// cautions are what can happen with this honey, this glass, this room.
+// cautions says what can happen with this honey, this glass, this room: three
+// working vessels fill a small closed room with gas (common practice, no source).
 func (n newFerment) cautions(say sayer, b batch, fs []ferment.Ferment) {
 	var used []ferment.Lot
 	for _, l := range n.s.Cellar.Lots {
@@ -330,7 +285,7 @@ func (n newFerment) cautions(say sayer, b batch, fs []ferment.Ferment) {
 			working++
 		}
 	}
-	if working >= manyWorking {
+	if working >= 3 {
 		say(words.Warn, "%d vessels will be working: %s", working, schedule.CautionOf("room-gas", n.units()).Text)
 	}
 	if len(b.honey) > 0 {

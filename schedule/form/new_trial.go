@@ -20,8 +20,6 @@ const (
 	byElse        = "something else"
 )
 
-var differences = []string{byYeast, byHoney, byNutrient, byTemperature, byProtocol, byVessel, byElse}
-
 // trial parts the must into as many vessels as are wanted, with one difference
 // between them and all else the same by the litre.
 func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferment {
@@ -77,7 +75,8 @@ func (n newFerment) declared(p *asking, f *ferment.Ferment) string {
 	if f.Trial.Name == "" {
 		p.fail("trial", "give the trial a name, e.g. lime")
 	}
-	differs := p.choose(Field{Key: "differs", Label: "differs in", Value: byYeast, Words: differences})
+	differs := p.choose(Field{Key: "differs", Label: "differs in", Value: byYeast,
+		Words: []string{byYeast, byHoney, byNutrient, byTemperature, byProtocol, byVessel, byElse}})
 	f.Trial.Differs = differs
 	if differs == byElse {
 		if f.Trial.Differs = p.ask(Field{Key: "difference", Label: "namely", From: "e.g. kitchen or cellar"}); f.Trial.Differs == "" {
@@ -88,7 +87,7 @@ func (n newFerment) declared(p *asking, f *ferment.Ferment) string {
 }
 
 // ownVolume asks how much goes into one of the further vessels: an even part
-// where nothing else is said. The first keeps the rest.
+// where nothing else is typed. The first keeps the rest.
 func (n newFerment) ownVolume(p *asking, suffix string, b batch, vessels int, rest *measure.Volume) measure.Given[measure.Volume] {
 	even := n.shown(b.volume.Value / measure.Volume(vessels)).Text
 	if !b.volume.Known() {
@@ -143,41 +142,26 @@ var examples = map[string]string{
 	byTemperature: "15 °C to 18 °C", byProtocol: "by-thirds", byVessel: "stoneware jar",
 }
 
-// lot is the first lot of the must.
-func (b batch) lot() string {
-	if len(b.honey) == 0 || b.honey[0].Lot == "" {
-		return none
-	}
-	return b.honey[0].Lot
-}
-
-// otherHoney asks for honey of another lot, as much of it as brings the same
-// gravity. It tells whether it is the same after all.
+// otherHoney asks for honey of another lot, as much of it as results in the same
+// gravity. It reports whether it is the same after all.
 func (n newFerment) otherHoney(p *asking, suffix string, g *ferment.Ferment, b batch) (same bool) {
 	ids := append([]string{none}, lotIDs(n.s.Cellar.Lots)...)
-	h := ferment.HoneyPart{Lot: p.choose(Field{Key: "lot" + suffix, Label: lettered("honey lot", suffix), Value: orFirst(ids, b.lot()), Words: ids})}
+	had := none
+	if len(b.honey) > 0 {
+		had = orFirst(ids, b.honey[0].Lot)
+	}
+	h := ferment.HoneyPart{Lot: p.chooseAny(Field{Key: "lot" + suffix, Label: lettered("honey lot", suffix), Value: had, Words: ids})}
 	f := Field{Key: "honey-water" + suffix, Label: lettered("water in it", suffix), From: honey.Typical.String() + " where nobody measured it"}
 	if l, is := n.lot(h.Lot); is && waterIn(l) != "" {
 		f.Value, f.From = waterIn(l), "measured of "+l.ID
 	}
 	h.Water = may(p, f, readHoneyWater)
-	if h.Lot == none {
-		h.Lot = ""
-	}
 	same = len(b.honey) == 1 && b.honey[0].Lot == h.Lot && b.honey[0].Water.Value == h.Water.Value
 	if whole, err := honey.ForGravity(b.gravity, g.Must.Volume.Value, h.Water.Or(honey.Typical)); err == nil {
 		h.Mass, g.Must.Water, g.Must.Gravity = n.weighed(whole.Honey), n.shown(whole.Water), measure.Given[measure.Gravity]{}
 		g.Must.Honey = []ferment.HoneyPart{h}
 	}
 	return same
-}
-
-// named asks for what the new ferment is called.
-func (n newFerment) named(p *asking) ferment.Ferment {
-	f := ferment.Ferment{ID: n.askFile(p, "", n.model.ID)}
-	f.Tag = n.askTag(p, "", f.ID)
-	f.Name = p.ask(Field{Key: "name", Label: "name", Value: n.model.Name, From: "free text, e.g. Lime blossom"})
-	return f
 }
 
 func (n newFerment) askFile(p *asking, suffix, after string, beside ...ferment.Ferment) string {

@@ -26,11 +26,7 @@ const (
 	withLike    = "another mead"
 )
 
-// fillUp asks whether a vessel that holds so much is to be filled up, and what with.
-func (j jug) fillUp(p *asking, holds measure.Volume, v ferment.Vessel) pour {
-	return j.pour(p, "fill up with", []string{withNothing, withWater, withSame, withLike}, holds, v)
-}
-
+// pour asks what a vessel with so much in it is to be filled up with.
 func (j jug) pour(p *asking, label string, words []string, holds measure.Volume, v ferment.Vessel) pour {
 	t := pour{of: p.choose(Field{Key: "with", Label: label, Value: words[0], Words: words})}
 	if t.of == withNothing {
@@ -76,7 +72,7 @@ func (t pour) wish(at ferment.Moment) app.Wish {
 
 // topUp fills the vessel up.
 func (j jug) topUp(p *asking) func() Outcome {
-	v, c := j.stands(), j.v.Course
+	v, c := j.vessel(), j.v.Course
 	t := j.pour(p, "with", []string{withWater, withSame, withLike}, c.Volume.Value, v)
 	at, note := p.when(j.s.At), p.note()
 	if v.Brimful.Known() && c.Volume.IsKnown() && t.amount.Known() && c.Volume.Value+t.amount.Value > v.Brimful.Value {
@@ -102,23 +98,15 @@ func (j jug) restarts(o *Outcome, of string) {
 	}
 }
 
-// others are the other open vessels.
-func (j jug) others() []app.Vessel {
-	return slices.DeleteFunc(slices.Clone(j.s.Vessels), func(v app.Vessel) bool { return v.ID() == j.v.ID() || v.Course.Over() })
-}
-
 // blend takes some of another open ferment in. The other's log loses it, and is
 // closed where nothing is left.
 func (j jug) blend(p *asking) func() Outcome {
-	others := j.others()
+	others := slices.DeleteFunc(slices.Clone(j.s.Vessels), func(v app.Vessel) bool { return v.ID() == j.v.ID() || v.Course.Over() })
 	if len(others) == 0 {
 		p.fail("what", "there is no other open ferment to blend with")
 		return nil
 	}
-	names := make([]string, len(others))
-	for i, v := range others {
-		names[i] = v.Label()
-	}
+	names := each(others, app.Vessel.Label)
 	with := p.choose(Field{Key: "other", Label: "with", Value: names[0], Words: names})
 	other := jug{j.record, others[slices.Index(names, with)]}
 	t, rest := j.share(p, other)
@@ -147,7 +135,7 @@ func (j jug) blend(p *asking) func() Outcome {
 
 // share asks how much of the other goes in and what stays of it.
 func (j jug) share(p *asking, other jug) (t pour, rest measure.Given[measure.Volume]) {
-	there, v := other.v.Course.Volume, j.stands()
+	there, v := other.v.Course.Volume, j.vessel()
 	amount := Field{Key: "amount", Label: "how much", From: p.fill("e.g. {0.5 L}")}
 	if room := neck(v.Brimful.Value) - j.v.Course.Volume.Value; v.Brimful.Known() && j.v.Course.Volume.IsKnown() && there.IsKnown() && room > 0 {
 		amount.Value, amount.From = j.litres(min(room, there.Value)), "to the neck of "+j.vesselWords(v)
@@ -183,14 +171,15 @@ func (j jug) sick(o *Outcome, other jug) {
 // loses writes into the other's log what went out of it.
 func (j jug) loses(o *Outcome, other jug, t pour, rest measure.Given[measure.Volume], at ferment.Moment) {
 	e := ferment.Entry{At: at, Lost: t.amount, Note: t.amount.Text + " into " + j.v.Label()}
+	there := other.v.Course.Volume
 	if rest.Value <= 0 {
 		e.Did = ferment.Close
-		if there := other.v.Course.Volume; there.IsKnown() {
+		if there.IsKnown() {
 			e.Lost = measure.Give(there.Value, measure.Of(float64(there.Value), "L").Text) // the lees too
 		}
 		o.Change.Closes = append(o.Change.Closes, other.v.ID())
 		o.say(words.Note, "nothing is left of "+other.v.Label()+": it is closed, and its file goes to past")
-	} else if there := other.v.Course.Volume; !there.IsKnown() || rest.Value < there.Value-t.amount.Value-0.005 || rest.Value > there.Value-t.amount.Value+0.005 {
+	} else if by := there.Value - t.amount.Value; !there.IsKnown() || rest.Value < by-0.005 || rest.Value > by+0.005 {
 		e.Volume = rest
 	}
 	o.Change.Entries = append(o.Change.Entries, ferment.Logged{Subject: other.v.ID(), Entries: []ferment.Entry{e}})

@@ -37,11 +37,13 @@ type priming struct {
 
 func (pr *priming) isHoney() bool { return pr != nil && pr.sugar == carbonation.Honey }
 
-// prime asks for what the fizz takes.
+// prime asks for what the fizz needs.
 func (f filling) prime(p *asking) *priming {
 	pr := &priming{given: map[int]portion{}}
 	pr.alcohol = f.alcohol(p).Value
-	pr.warmest = f.warmest(p)
+	w := f.v.Course.Warmest()
+	warmest := Field{Key: "warmest", Label: "warmest", Value: w.Value.In(f.units()), From: cmp.Or(w.Assumed, "since the bubbling ended")}
+	pr.warmest = want(p, warmest, measure.ParseTemperature, p.fill("the warmest that it has been since the bubbling ended, e.g. {19 °C}")).Value
 	pr.sugar = carbonation.Sugar(p.choose(Field{Key: "sugar", Label: "sugar", Value: string(carbonation.Honey),
 		Words: []string{string(carbonation.Honey), string(carbonation.Sucrose), string(carbonation.Glucose), string(carbonation.GlucoseMonohydrate)}}))
 	if pr.isHoney() {
@@ -52,42 +54,17 @@ func (f filling) prime(p *asking) *priming {
 		how.Value = inEach
 	}
 	pr.batch = p.choose(how) == inBatch
-	if _, same := f.fizz(); pr.batch && !same {
+	fizz := f.rows[f.firstFizz()].fizz.Value
+	if pr.batch && slices.ContainsFunc(f.rows, func(r row) bool { return r.fizzes() && r.fizz.Value != fizz }) {
 		p.fail("dose", "rows of unlike fizz are dosed in each bottle")
 	}
 	f.portions(p, pr)
 	return pr
 }
 
-// alike tells whether all that is filled takes one dose.
+// alike reports whether all that is filled takes one dose.
 func (f filling) alike() bool {
-	for _, r := range f.rows {
-		if !r.fizzes() || r.fizz.Value != f.rows[0].fizz.Value {
-			return false
-		}
-	}
-	return true
-}
-
-// fizz is the one that the rows with any aim at; not the same where they differ.
-func (f filling) fizz() (fizz measure.Content, same bool) {
-	same = true
-	for _, r := range f.rows {
-		if r.fizzes() {
-			same = same && (fizz == 0 || fizz == r.fizz.Value)
-			fizz = r.fizz.Value
-		}
-	}
-	return fizz, same
-}
-
-func (f filling) warmest(p *asking) measure.Temperature {
-	w := f.v.Course.Warmest()
-	field := Field{Key: "warmest", Label: "warmest", Value: w.Value.In(f.units()), From: "since the bubbling ended"}
-	if w.Assumed != "" {
-		field.From = w.Assumed
-	}
-	return want(p, field, measure.ParseTemperature, p.fill("the warmest that it has been since the bubbling ended, e.g. {19 °C}")).Value
+	return !slices.ContainsFunc(f.rows, func(r row) bool { return !r.fizzes() || r.fizz.Value != f.rows[0].fizz.Value })
 }
 
 // words are the sugar of each row in words.
@@ -110,7 +87,7 @@ func (pr *priming) what(g portion) string {
 	return string(pr.sugar)
 }
 
-// doses tells of the sugar, and of the pressure that it makes.
+// doses says how much sugar goes in, and what pressure it makes.
 func (f filling) doses(o *Outcome) {
 	pr := f.priming
 	if pr == nil {
@@ -196,16 +173,9 @@ func (f filling) portions(p *asking, pr *priming) {
 	f.portion(p, pr, whole, "the batch", d.Batch, err)
 }
 
-func (f filling) firstFizz() int {
-	for i, r := range f.rows {
-		if r.fizzes() {
-			return i
-		}
-	}
-	return 0
-}
+func (f filling) firstFizz() int { return max(slices.IndexFunc(f.rows, row.fizzes), 0) }
 
-// dose is the figure of the sugar. What the bottle may hold is the gate's to say.
+// dose is the figure of the sugar. The gate compares it with the bottle's limit.
 func (f filling) dose(pr *priming, r row, volume measure.Volume) (carbonation.Dose, error) {
 	return carbonation.Prime(carbonation.Priming{Volume: volume, Liquid: carbonation.Liquid{Alcohol: pr.alcohol}, Warmest: pr.warmest,
 		Target: r.fizz.Value, Size: r.size.Value, Sugar: pr.sugar, Water: pr.from.water})
@@ -248,7 +218,7 @@ func syrupOf(m measure.Mass) measure.Volume {
 	return measure.Millilitres(m.Grams() * 100 / float64(syrup.Value))
 }
 
-// inBottle is the sugar that comes into one bottle of a row.
+// inBottle is the sugar in one bottle of a row.
 func (pr *priming) inBottle(i int, r row) measure.Mass {
 	if pr.batch {
 		return pr.given[whole].mass * measure.Mass(r.size.Value/pr.volume)
@@ -261,25 +231,18 @@ func (pr *priming) each(i int) measure.Given[measure.Mass] {
 	if !pr.isHoney() || pr.batch {
 		return measure.Given[measure.Mass]{}
 	}
-	g, dosed := pr.given[i]
-	switch {
-	case !dosed:
-		return measure.Given[measure.Mass]{}
-	case g.stock:
-		return measure.Give(g.mass, measure.Of(math.Round(g.mass.Grams()*100)/100, "g").Text)
+	g := pr.given[i]
+	if g.stock {
+		g.text = measure.Of(math.Round(g.mass.Grams()*100)/100, "g").Text
 	}
 	return measure.Give(g.mass, g.text)
 }
 
-// weighedAlike is how far the sugar may lie from its figure and still be what is
-// aimed at: grams are rounded.
-const weighedAlike = 0.03
-
-// reached is the fizz that the sugar of a row makes: what is aimed at, where it
-// was weighed by the figure.
+// reached is the fizz that the sugar of a row makes: what is aimed at, where the
+// sugar is within 3 % of its figure, since grams are rounded.
 func (pr *priming) reached(i int, r row) measure.Content {
 	made, err := carbonation.Primed(pr.dose.Left, pr.inBottle(i, r), pr.sugar, pr.from.wet(), r.size.Value)
-	if err != nil || math.Abs(float64(made-r.fizz.Value)) <= weighedAlike*float64(r.fizz.Value) {
+	if err != nil || math.Abs(float64(made-r.fizz.Value)) <= 0.03*float64(r.fizz.Value) {
 		return r.fizz.Value
 	}
 	return made
@@ -301,8 +264,8 @@ func (pr *priming) wish(at ferment.Moment) (w app.Wish, batch bool) {
 	return w, true
 }
 
-// pressures tells of the gauge pressure at 4 °C, 20 °C and in the hottest place,
-// with 0 to 3 points of sugar that nobody has seen, and what the bottles stand.
+// pressures says the gauge pressure at 4 °C, 20 °C and in the hottest place, with
+// 0 to 3 points of unfinished sugar, and the limits of the bottles.
 func (f filling) pressures(o *Outcome) {
 	told, filling := map[measure.Content]bool{}, shelf.FilledAt(f.v.Course, f.v.Course.Now)
 	for i, r := range f.rows {
@@ -320,24 +283,18 @@ func (f filling) pressures(o *Outcome) {
 			o.say("", fmt.Sprintf("pressure of %s over the air, with 0, 1, 2 and 3 points of sugar unfinished, %s:", co2,
 				cmp.Or(filling.Assumed, "filled at "+filling.Value.At.In(f.units()))))
 			for _, t := range table {
-				o.say("", fmt.Sprintf("at %s: %s", t.At.In(f.units()), f.gauges(t)))
+				gauges := each(t.ByPoints, func(p carbonation.Pressure) string { return p.Gauge.In(f.units()) })
+				last := len(gauges) - 1
+				o.say("", fmt.Sprintf("at %s: %s and %s", t.At.In(f.units()), strings.Join(gauges[:last], ", "), gauges[last]))
 			}
 		}
-		f.stands(o, r, filling.Value, co2, l)
+		f.strain(o, r, filling.Value, co2, l)
 	}
 }
 
-func (f filling) gauges(t carbonation.Row) string {
-	var out []string
-	for _, p := range t.ByPoints {
-		out = append(out, p.Gauge.In(f.units()))
-	}
-	return strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
-}
-
-// stands compares what the bottle stands with the pressure in the hottest place:
+// strain compares the bottle's limit with the pressure in the hottest place: it says
 // the first number of points that is too much for it.
-func (f filling) stands(o *Outcome, r row, in carbonation.Filling, co2 measure.Content, l carbonation.Liquid) {
+func (f filling) strain(o *Outcome, r row, in carbonation.Filling, co2 measure.Content, l carbonation.Liquid) {
 	for _, points := range carbonation.Points {
 		s, err := r.bottle.Strain(in, co2, l, f.s.Cellar.Settings.Hottest, points)
 		switch {

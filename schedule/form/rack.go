@@ -17,40 +17,28 @@ import (
 func Rack(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{record{s}, v}
 	return j.form(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
-		words := make([]string, len(rackings))
-		for i, r := range rackings {
-			words[i] = r.word
-		}
-		what := p.choose(Field{Key: "what", Label: "what", Value: words[0], Words: words})
-		for _, r := range rackings {
-			if r.word == what {
-				return r.lay(j, p)
-			}
-		}
-		return nil // a word that is none of them is another's
+		what := p.choose(Field{Key: "what", Label: "what", Value: rackingWords[0], Words: rackingWords})
+		return rackings[what](j, p)
 	})
 }
 
 // rackings are what can be done, by the word that chooses it.
-var rackings = []racking{
-	{"rack", jug.rack}, {"into two", jug.part}, {"top up", jug.topUp}, {"blend", jug.blend},
-	{"fruit", jug.fruit}, {"fine", jug.fine}, {"stabilise", jug.stabilise}, {"sweeten", jug.sweeten},
+var rackings = map[string]func(jug, *asking) func() Outcome{
+	"rack": jug.rack, "into two": jug.part, "top up": jug.topUp, "blend": jug.blend,
+	"fruit": jug.fruit, "fine": jug.fine, "stabilise": jug.stabilise, "sweeten": jug.sweeten,
 }
 
-type racking struct {
-	word string
-	lay  func(jug, *asking) func() Outcome
-}
+var rackingWords = []string{"rack", "into two", "top up", "blend", "fruit", "fine", "stabilise", "sweeten"}
 
 // moved is what comes over in a racking.
 type moved struct {
 	after measure.Given[measure.Volume] // measured; not known where only the loss was
 	lost  measure.Given[measure.Volume]
-	holds measure.Volume // what stands in the new vessel; 0 where that is not known
+	holds measure.Volume // what is in the new vessel; 0 where that is not known
 }
 
-// over asks what came over, beside what was parted off, and what stayed behind.
-// One follows from the other where the record knows what was there.
+// over asks what came over, apart from what was parted off, and what stayed
+// behind. One follows from the other where the record knows what was there.
 func (j jug) over(p *asking, label string, parted measure.Volume) moved {
 	before := j.v.Course.Volume
 	m := moved{after: may(p, Field{Key: "after", Label: label, From: p.fill("measured, e.g. {3.2 L}")}, measure.ParseVolume)}
@@ -79,7 +67,7 @@ const drop measure.Volume = 0.0005
 func (j jug) rack(p *asking) func() Outcome {
 	m := j.over(p, "came over", 0)
 	to := j.into(p, "", "into", m.holds)
-	pour := j.fillUp(p, m.holds, to)
+	pour := j.pour(p, "fill up with", []string{withNothing, withWater, withSame, withLike}, m.holds, to)
 	seen := j.questions(p, ferment.Rack)
 	at, note := p.when(j.s.At), p.note()
 	if to.Brimful.Known() && m.holds+pour.amount.Value > to.Brimful.Value {
@@ -127,16 +115,14 @@ func (j jug) rackingCautions(o *Outcome) {
 	}
 }
 
-// cools is how much a vessel is taken to cool in an evening (common practice, no
-// source).
-const cools measure.Temperature = 10
+// Common practice, no source.
+const (
+	cools  measure.Temperature = 10   // how much a vessel is taken to cool in an evening
+	little                     = 0.02 // the share of a vessel that nobody fills up
+)
 
-// little is the share of a vessel that nobody fills up (common practice, no
-// source).
-const little = 0.02
-
-// headspace says how much air stands over the mead, what would fill it, and what
-// it draws in as it cools.
+// headspace says how much air is over the mead, what would fill it, and what it
+// draws in as it cools.
 func (j jug) headspace(o *Outcome, to ferment.Vessel, holds measure.Volume) {
 	if !to.Brimful.Known() || holds <= 0 {
 		return
@@ -159,7 +145,7 @@ func (j jug) headspace(o *Outcome, to ferment.Vessel, holds measure.Volume) {
 
 const undecided = "undecided"
 
-// part racks the mead into two: what is parted goes its own way, under its own
+// part racks the mead into two: what is parted off becomes a ferment with its own
 // name, and the ledger of the parent loses it.
 func (j jug) part(p *asking) func() Outcome {
 	goes := want(p, Field{Key: "part", Label: "parted off", From: p.fill("what goes its own way, e.g. {1.0 L}")}, measure.ParseVolume,
@@ -196,7 +182,7 @@ func (j jug) part(p *asking) func() Outcome {
 	}
 }
 
-// parted asks for the ferment that goes its own way.
+// parted asks for the ferment that is parted off.
 func (j jug) parted(p *asking, goes measure.Given[measure.Volume], in ferment.Vessel) ferment.Ferment {
 	f := ferment.Ferment{Name: j.v.Ferment.Name, Vessel: in, Protocol: j.v.Ferment.Protocol, Nutrient: j.v.Ferment.Nutrient,
 		From: ferment.Origin{Ferment: j.v.ID(), Volume: goes}}

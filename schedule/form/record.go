@@ -45,28 +45,28 @@ func first[T any](all []T, is func(T) bool) (T, bool) {
 	return none, false
 }
 
-func lotIDs(lots []ferment.Lot) []string {
-	ids := make([]string, len(lots))
-	for i, l := range lots {
-		ids[i] = l.ID
+// each is a text for each of several things.
+func each[T any](all []T, text func(T) string) []string {
+	out := make([]string, len(all))
+	for i, one := range all {
+		out[i] = text(one)
 	}
-	return ids
+	return out
+}
+
+func lotIDs(lots []ferment.Lot) []string {
+	return each(lots, func(l ferment.Lot) string { return l.ID })
 }
 
 func cultureIDs(cultures []ferment.Culture) []string {
-	ids := make([]string, len(cultures))
-	for i, k := range cultures {
-		ids[i] = k.ID
-	}
-	return ids
+	return each(cultures, func(k ferment.Culture) string { return k.ID })
 }
 
-// An owner says who has a name already, "" for a name that is free.
+// An owner says what has a name already, "" for a name that is free.
 type owner func(name string) string
 
-// names is the owner of what files, commands and glasses call ferments and
-// cultures; the ferments beside are about to be made. Closed ferments answer to
-// their file name only.
+// names is the owner of the names and tags of ferments and cultures; the ferments
+// beside are about to be made. Closed ferments have their file name only.
 func (r record) names(beside ...ferment.Ferment) owner {
 	return func(name string) string {
 		for _, f := range slices.Concat(r.s.Cellar.OpenAndPast(), beside) {

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -12,9 +13,6 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 )
-
-// mostRows is how many kinds of bottles a bottling takes.
-const mostRows = 4
 
 // row is one kind of bottle, all filled alike.
 type row struct {
@@ -62,24 +60,22 @@ func (r row) filled(honey measure.Given[measure.Mass]) []ferment.Bottles {
 	return out
 }
 
-// ask asks for the rows, one after the other, until there is none.
+// ask asks for the rows, one after the other, until there is none, at most four.
 func (f filling) ask(p *asking) []row {
 	proposed := f.proposals()
-	var rows []row
 	budget := &budget{}
-	for n := 1; n <= mostRows; n++ {
+	for n := 1; n <= 4; n++ {
 		var next *proposal
 		if n <= len(proposed) {
 			next = &proposed[n-1]
 		}
-		f.rows = rows
 		r, is := f.row(p, n, next, budget)
 		if !is {
 			break
 		}
-		rows = append(rows, r)
+		f.rows = append(f.rows, r)
 	}
-	return rows
+	return f.rows
 }
 
 // ofRow is a label with the number of its row, from the second on.
@@ -149,10 +145,10 @@ func (f filling) codes(count int) string {
 	for _, r := range f.rows {
 		first += r.count
 	}
-	switch {
-	case count < 1:
+	switch count {
+	case 0:
 		return ""
-	case count == 1:
+	case 1:
 		return fmt.Sprintf("%s %d", f.v.Label(), first)
 	}
 	return fmt.Sprintf("%s %d-%d", f.v.Label(), first, first+count-1)
@@ -222,9 +218,6 @@ func (j jug) kinds() []string {
 	return out
 }
 
-// usual is the size of a bottle where nobody says.
-const usual measure.Volume = 0.33
-
 func (j jug) sizeOf(kind string) string {
 	for _, b := range j.s.Cellar.Settings.Bottles {
 		if strings.EqualFold(b.Kind, kind) && b.Size.Known() {
@@ -234,7 +227,7 @@ func (j jug) sizeOf(kind string) string {
 	if j.units() == measure.US {
 		return "12 fl oz"
 	}
-	return measure.Of(usual.Millilitres(), "mL").Text
+	return "330 mL"
 }
 
 // fits is how many bottles of a proposal the rest of the vessel fills.
@@ -305,10 +298,7 @@ func budgetWords(rows []row) string {
 	if n < 10 {
 		why = append(why, "so small a batch reserves few")
 	}
-	if len(why) == 0 {
-		return "nothing is reserved"
-	}
-	return strings.Join(why, "; ")
+	return cmp.Or(strings.Join(why, "; "), "nothing is reserved")
 }
 
 // keeps asks what the bottles of a row are kept for: "drink", or "2 test, 4

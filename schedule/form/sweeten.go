@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// source is the honey that goes in: of which lot, and how wet it is.
+// source is the honey that goes in: its lot and the water in it.
 type source struct {
 	lot   string // the id; empty for honey of no lot
 	water measure.Given[measure.Share]
@@ -22,12 +22,9 @@ type source struct {
 
 func (s source) wet() measure.Share { return s.water.Or(honey.Typical) }
 
-// noLot is honey that no lot is kept of.
-const noLot = "of no lot"
-
 // source asks for the lot, proposed as the one that is in the mead already.
 func (j jug) source(p *asking) source {
-	words := append(lotIDs(j.s.Cellar.Lots), noLot)
+	words := append(lotIDs(j.s.Cellar.Lots), "of no lot")
 	f := Field{Key: "lot", Label: "honey", Value: words[0], Words: words}
 	for _, h := range j.v.Ferment.Must.Honey {
 		if _, known := j.lot(h.Lot); known {
@@ -48,7 +45,7 @@ func (j jug) source(p *asking) source {
 	return s
 }
 
-// uses tells what to know of a lot that so much is taken of.
+// uses says what is left of a lot once so much is taken of it, and its cautions.
 func (j jug) uses(o *Outcome, s source, mass measure.Mass) {
 	l, known := j.lot(s.lot)
 	if !known {
@@ -108,8 +105,8 @@ func (j jug) sweeten(p *asking) func() Outcome {
 		if !h.water.Known() {
 			o.say(words.Note, "the honey is taken to hold 17.2 % of water")
 		}
-		if room := j.stands().Brimful; room.Known() && then > room.Value {
-			o.say(words.Warn, fmt.Sprintf("%s do not go into %s", j.litres(then), j.vesselWords(j.stands())))
+		if v := j.vessel(); v.Brimful.Known() && then > v.Brimful.Value {
+			o.say(words.Warn, fmt.Sprintf("%s do not go into %s", j.litres(then), j.vesselWords(v)))
 		}
 		j.uses(&o, h, amount.Value)
 		if o.Closed == "" && j.v.Course.Steady.Met.IsZero() {

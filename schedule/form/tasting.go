@@ -1,7 +1,9 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
@@ -111,7 +113,7 @@ func mayTaste(s app.Snapshot, v app.Vessel) (lines []words.Said, may bool) {
 		return []words.Said{{Word: words.Stop, Text: words.Join("; ", append(no.Why, no.Instead)...)}}, false
 	}
 	switch {
-	case v.Culture != nil && !proved(v.Course.Entries):
+	case v.Culture != nil && !slices.ContainsFunc(v.Course.Entries, func(e *ferment.Entry) bool { return e.Did == ferment.Prove }):
 		return []words.Said{{Word: words.Stop, Text: schedule.CautionOf("do-not-taste", s.Cellar.Settings.Units).Text}}, false
 	case v.Culture != nil || v.Ferment.Yeast.IsWild() && !usable(s, v.Ferment.Yeast.Culture):
 		return []words.Said{{Word: words.Warn, Text: schedule.CautionOf("first-taste", s.Cellar.Settings.Units).Text}}, true
@@ -119,31 +121,14 @@ func mayTaste(s app.Snapshot, v app.Vessel) (lines []words.Said, may bool) {
 	return nil, true
 }
 
-// proved tells whether a culture has been put to the proof in a real must.
-func proved(log []*ferment.Entry) bool {
-	for _, e := range log {
-		if e.Did == ferment.Prove {
-			return true
-		}
-	}
-	return false
-}
-
-// usable tells whether a culture has the verdict that it may be used.
+// usable reports whether a culture has the verdict that it may be used.
 func usable(s app.Snapshot, id string) bool {
-	for _, k := range s.Cellar.Cultures {
-		if k.ID != id {
-			continue
-		}
-		verdict := k.Verdict
-		for _, e := range k.Log {
-			if e.Verdict != "" {
-				verdict = e.Verdict
-			}
-		}
-		return verdict == "usable"
+	k := record{s}.culture(id)
+	verdict := k.Verdict
+	for _, e := range k.Log {
+		verdict = cmp.Or(e.Verdict, verdict)
 	}
-	return false
+	return verdict == "usable"
 }
 
 // strength is the strongest of them, "11.9 % vol; ".
