@@ -24,6 +24,7 @@ type Sheet struct {
 	Bottled []Row
 	Broken  []Broken
 	Honey   []Lot
+	Days    int    // how many days ahead the tasks go; 0 for today alone
 	Next    string // "look at the airlock of HEATH, Sat 21 Nov"; empty where nothing is known to come
 }
 
@@ -171,7 +172,9 @@ func Of(s app.Snapshot) Sheet {
 // Ahead is the sheet for paper, which draws nothing of a vessel, with all that
 // comes within some days, and nothing that comes later: for none, today alone.
 func Ahead(s app.Snapshot, days int) Sheet {
-	return sheetOf(s, subjectsOf(s), func(v subject) []item { return itemsOf(v.Vessel, s.At, days) }, func(v subject) Row { return rowOf(v, s) })
+	sheet := sheetOf(s, subjectsOf(s), func(v subject) []item { return itemsOf(v.Vessel, s.At, days) }, func(v subject) Row { return rowOf(v, s) })
+	sheet.Days = days
+	return sheet
 }
 
 func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item, row func(subject) Row) Sheet {
@@ -218,6 +221,26 @@ func nextOf(ss []subject, now time.Time) string {
 	}
 	first := slices.MinFunc(is, byRank)
 	return ActLabel(*first.task) + " of " + first.vessel.Label() + ", " + first.until(now)
+}
+
+// Today are the tasks but those of the days ahead.
+func (s Sheet) Today() []Line {
+	return slices.DeleteFunc(slices.Clone(s.Tasks), func(l Line) bool { return l.Word == Coming })
+}
+
+// On are the tasks that come on a day, so many days from today, in the order of their
+// hours; a line says when on that day.
+func (s Sheet) On(days int) []Line {
+	var lines []Line
+	for _, l := range s.Tasks {
+		at, dated := ComesAt(l.Task, s.At)
+		if l.Word != Coming || !dated || daysApart(at, s.At) != days {
+			continue
+		}
+		l.Until = hourOf(l.Task, at.In(s.At.Location()))
+		lines = append(lines, l)
+	}
+	return Shared(lines)
 }
 
 // Calm tells whether there is nothing to do today.

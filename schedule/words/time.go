@@ -209,3 +209,17 @@ func (k clock) wasDue(t schedule.Task, now time.Time) string {
 	}
 	return "was due " + k.day(t.Due, now)
 }
+
+// hourOf is when on its day a task comes: "08:00", "about 14:00", "from 20:00" for what
+// opens then, "any time" for what is meant for the day.
+func hourOf(t schedule.Task, at time.Time) string {
+	switch {
+	case OfADay(t), ByDay(t) && t.Expected == nil, t.Expected != nil && t.Expected.Within >= day/2:
+		return "any time"
+	case t.Expected != nil:
+		return "about " + at.Format("15:04")
+	case t.Due.IsZero():
+		return "from " + at.Format("15:04")
+	}
+	return at.Format("15:04")
+}

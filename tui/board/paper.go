@@ -30,7 +30,11 @@ func (p paper) write(s words.Sheet) string {
 	}
 	head := layout.Row{}.At(0, p.theme.Bold(title)).Until(p.width, counts)
 	rows := []string{head.In(p.width), ""}
-	rows = append(rows, p.tasks(s)...)
+	rows = append(rows, p.tasks(s, s.Today())...)
+	if s.Days > 0 {
+		rows = append(rows, daysAhead(s, p.width, p.theme.Bold, func(l words.Line) []string { return p.task(s, l) })...)
+		return sheetOf(append(rows, lastLines(p.theme, s, p.width)...))
+	}
 	if len(s.Vessels) > 0 {
 		rows = append(rows, "")
 	}
@@ -44,21 +48,26 @@ func (p paper) write(s words.Sheet) string {
 // paperDetail is how much a page says of the tasks.
 const paperDetail = noInnerGaps
 
-func (p paper) tasks(s words.Sheet) []string {
+func (p paper) tasks(s words.Sheet, lines []words.Line) []string {
 	var rows []string
 	if s.Calm() {
 		rows = calmLines(p.theme, s, p.width)
 	}
+	for _, l := range words.Shared(lines) {
+		rows = append(rows, p.task(s, l)...)
+	}
+	return rows
+}
+
+// task is a task; the day that it is on says enough of one to come.
+func (p paper) task(s words.Sheet, l words.Line) []string {
 	room := tagRoom(s)
 	g := grid{tag: 0, state: 10, text: 21, point: 36, unit: 39, what: 42, end: p.width, room: room}.shifted(room - usualTag)
-	for _, l := range words.Shared(s.Tasks) {
-		for y, row := range taskRows(p.theme, g, l, paperDetail.tells(g, l, false)) {
-			if y == 0 {
-				row = layout.Lead(p.theme.Bold(layout.Cut(l.Tag, room+sharedTag)), row)
-			}
-			rows = append(rows, row)
-		}
+	rows := taskRows(p.theme, g, l, paperDetail.tells(g, l, false))
+	if l.Word == words.Coming {
+		rows[0] = strings.Replace(rows[0], l.Word.String(), strings.Repeat(" ", layout.Width(l.Word.String())), 1)
 	}
+	rows[0] = layout.Lead(p.theme.Bold(layout.Cut(l.Tag, room+sharedTag)), rows[0])
 	return rows
 }
 

@@ -17,10 +17,14 @@ func Plain(s words.Sheet, width int) string {
 		rows = append(rows, widget.Spoken("", plainCalm(s), 0, width)...)
 	}
 	room := longestTag(s)
-	for _, l := range s.Tasks {
+	say := func(l words.Line) []string {
 		head := fmt.Sprintf("%-*s  %-8s", room, l.Tag, strings.ToUpper(string(l.Word)))
-		rows = append(rows, widget.Spoken(head, l.Spoken(), room+10, width)...)
+		return widget.Spoken(head, l.Spoken(), room+10, width)
 	}
+	for _, l := range s.Today() {
+		rows = append(rows, say(l)...)
+	}
+	rows = append(rows, daysAhead(s, width, func(day string) string { return day }, say)...)
 	if len(s.Vessels) > 0 {
 		rows = append(rows, "")
 	}

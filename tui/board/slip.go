@@ -24,12 +24,16 @@ func (p slip) write(s words.Sheet) string {
 	if s.Calm() {
 		rows = append(append(rows, ""), calmLines(p.theme, s, p.width)...)
 	}
-	for i, l := range s.Tasks {
-		if i == 0 || s.Tasks[i-1].Subject != l.Subject {
+	lines := s.Today()
+	for i, l := range lines {
+		if i == 0 || lines[i-1].Subject != l.Subject {
 			rows = append(rows, "")
 		}
 		rows = append(rows, p.task(l)...)
 	}
+	rows = append(rows, daysAhead(s, p.width, p.theme.Bold, func(l words.Line) []string {
+		return layout.Wrap(words.Join(", ", l.Tag+" "+l.Act, words.Join(" ", l.Amount.String(), l.Of), l.Until), p.width)
+	})...)
 	rows = append(rows, "")
 	for _, r := range s.Vessels {
 		rows = append(rows, p.vessel(r)...)
