@@ -135,7 +135,7 @@ func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
 	case Lapsed:
 		return now.Sub(t.Settled) < day && !comesAgain(t, v.Day.Tasks)
 	case Held:
-		return !t.Option
+		return !t.Option && !slices.ContainsFunc(v.Day.Tasks, func(o schedule.Task) bool { return waitsToo(*t, o) })
 	case Coming:
 		at, ok := ComesAt(*t, now)
 		return ok && !t.Option && daysApart(at, now) <= days && !hushed(t, at, v.Day.Quiet)
@@ -143,6 +143,12 @@ func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
 		return t.State != schedule.Waiting
 	}
 	return true
+}
+
+// waitsToo tells whether an act waits for the same as an earlier one of its kind: what
+// frees that one is told once.
+func waitsToo(t, earlier schedule.Task) bool {
+	return WordOf(earlier) == Held && earlier.Do == t.Do && earlier.Frees == t.Frees && earlier.Due.Before(t.Due)
 }
 
 // hushed tells whether a routine task falls into the quiet period, where it is

@@ -225,7 +225,10 @@ func nextOf(ss []subject, now time.Time) string {
 
 // Today are the tasks but those of the days ahead.
 func (s Sheet) Today() []Line {
-	return slices.DeleteFunc(slices.Clone(s.Tasks), func(l Line) bool { return l.Word == Coming })
+	return slices.DeleteFunc(slices.Clone(s.Tasks), func(l Line) bool {
+		at, _ := ComesAt(l.Task, s.At)
+		return l.Word == Coming && daysApart(at, s.At) > 0
+	})
 }
 
 // On are the tasks that come on a day, so many days from today, in the order of their
@@ -240,7 +243,7 @@ func (s Sheet) On(days int) []Line {
 		l.Until = hourOf(l.Task, at.In(s.At.Location()))
 		lines = append(lines, l)
 	}
-	return Shared(lines)
+	return lines
 }
 
 // Calm tells whether there is nothing to do today.

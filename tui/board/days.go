@@ -9,8 +9,8 @@ import (
 )
 
 // daysAhead are the days ahead that have tasks, each under its name, and last the days
-// that have none. Say writes the tasks of one day, head its name.
-func daysAhead(s words.Sheet, width int, head func(string) string, say func(words.Line) []string) []string {
+// that have none. Share puts the same task of several vessels into one; head writes the name of a day, say a task of it.
+func daysAhead(s words.Sheet, width int, share func([]words.Line) []words.Line, head func(string) string, say func(words.Line) []string) []string {
 	var rows, idle []string
 	for n := 1; n <= s.Days; n++ {
 		day, lines := s.At.AddDate(0, 0, n), s.On(n)
@@ -19,7 +19,7 @@ func daysAhead(s words.Sheet, width int, head func(string) string, say func(word
 			continue
 		}
 		rows = append(rows, "", head(day.Format("Monday 2 January")))
-		for _, l := range lines {
+		for _, l := range share(lines) {
 			rows = append(rows, say(l)...)
 		}
 	}

@@ -32,7 +32,7 @@ func (p paper) write(s words.Sheet) string {
 	rows := []string{head.In(p.width), ""}
 	rows = append(rows, p.tasks(s, s.Today())...)
 	if s.Days > 0 {
-		rows = append(rows, daysAhead(s, p.width, p.theme.Bold, func(l words.Line) []string { return p.task(s, l) })...)
+		rows = append(rows, daysAhead(s, p.width, words.Shared, p.theme.Bold, func(l words.Line) []string { return p.task(s, l) })...)
 		return sheetOf(append(rows, lastLines(p.theme, s, p.width)...))
 	}
 	if len(s.Vessels) > 0 {

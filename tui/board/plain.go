@@ -2,6 +2,7 @@ package board
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/schedule/words"
@@ -24,7 +25,7 @@ func Plain(s words.Sheet, width int) string {
 	for _, l := range s.Today() {
 		rows = append(rows, say(l)...)
 	}
-	rows = append(rows, daysAhead(s, width, func(day string) string { return day }, say)...)
+	rows = append(rows, daysAhead(s, width, slices.Clone, layout.As, say)...)
 	if len(s.Vessels) > 0 {
 		rows = append(rows, "")
 	}

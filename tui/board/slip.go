@@ -31,7 +31,7 @@ func (p slip) write(s words.Sheet) string {
 		}
 		rows = append(rows, p.task(l)...)
 	}
-	rows = append(rows, daysAhead(s, p.width, p.theme.Bold, func(l words.Line) []string {
+	rows = append(rows, daysAhead(s, p.width, words.Shared, p.theme.Bold, func(l words.Line) []string {
 		return layout.Wrap(words.Join(", ", l.Tag+" "+l.Act, words.Join(" ", l.Amount.String(), l.Of), l.Until), p.width)
 	})...)
 	rows = append(rows, "")
