@@ -162,7 +162,7 @@ func (m Model) wrote(msg written) (Model, tea.Cmd) {
 	case errors.As(msg.err, &refused):
 		m.line = entry.NewRefusal(m.snapshot, *refused, m.line)
 	case msg.err != nil && m.line != nil:
-		m.line = m.line.Fail(msg.err)
+		m.lacks = msg.err.Error()
 	case msg.err != nil && filled:
 		m = m.with(m.at, form.Fail(msg.err))
 	case msg.err != nil:

@@ -49,6 +49,7 @@ type Model struct {
 	marked  []string   // the vessels to lay side by side
 	line    entry.Line // nil while none is open
 	dropped entry.Line // was closed by the last key; nil for none
+	lacks   string     // why the open line cannot be kept
 	sought  string     // what was looked for last
 
 	help    bool

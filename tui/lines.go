@@ -61,7 +61,7 @@ func (m Model) offerEarlier() Model {
 func (m Model) takeUp(d intent.Draft) Model {
 	l, err := entry.TakeUp(m.snapshot, d)
 	if err != nil {
-		m.line = m.line.Fail(err)
+		m.lacks = err.Error()
 		return m
 	}
 	m.drafts, m.line = without(m.drafts, d), l
@@ -155,6 +155,9 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 		return m.visit(want.Subject), nil
 	case intent.Amend:
 		return m.edit()
+	case intent.Lack:
+		m.lacks = want.Text
+		return m, nil
 	case intent.Say:
 		m.message = say("%s", want.Text)
 		return m, nil

@@ -72,7 +72,7 @@ func TestAVesselOfASharedLineIsTheOneFound(t *testing.T) {
 	l := newLife(t, "-- cellar.yaml --\nformat: 1\ntimezone: UTC\n"+plum("a")+plum("b"))
 	l.at("2026-10-08 12:04")
 	l.send(tea.WindowSizeMsg{Width: 80, Height: 24})
-	l.shows("PLUM-A,B ◆ held").keys("tab", "/", "text:plum-b", "enter", "down", "down", "space").shows("PLUM-B   check that it has started, PLUM-A too").keys("esc")
+	l.shows("PLUM-A,B ◆ held").keys("tab", "/", "text:plum-b", "enter", "down", "space").shows("PLUM-B   check that it has started, PLUM-A too").keys("esc")
 	l.keys("/", "text:plum-b", "enter", "g", "text:1.080", "enter").shows("kept: PLUM-B 1.080")
 	l.keys("/", "text:plum-a", "enter", "n", "text:floor", "enter").shows("kept: PLUM-A")
 }

@@ -89,7 +89,7 @@ func (m Model) notFound(want intent.Seek) Model {
 		m.message = no("%s", err)
 		return m
 	}
-	m.line = m.line.Fail(err)
+	m.lacks = err.Error()
 	return m
 }
 

@@ -66,7 +66,7 @@ func (m Model) stroke(s intent.Stroke) (Model, tea.Cmd) {
 	if k, ok := m.keys.Of(intent.Undo); ok {
 		undo = slices.Contains(k.Binding.Keys(), s.Name)
 	}
-	m.message, m.dropped = message{}, nil
+	m.message, m.dropped, m.lacks = message{}, nil, ""
 	if dropped != nil && undo && m.line == nil && m.frame().Fits() {
 		m.line = dropped.Show(m.snapshot)
 		return m, nil

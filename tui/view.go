@@ -2,6 +2,7 @@ package tui
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/schedule/words"
@@ -56,6 +57,8 @@ func (m Model) over(s screen.Screen, height int, below []string) string {
 // that is too long for the last row.
 func (m Model) below() []string {
 	switch {
+	case m.line != nil && m.lacks != "":
+		return slices.Insert(m.line.Rows(m.look()), 2, m.look().Said(words.No, m.lacks)...)
 	case m.line != nil:
 		return m.line.Rows(m.look())
 	case m.message.long(m):

@@ -174,7 +174,7 @@ func unitColumn(g grid, a words.Amount) int {
 // words.
 func whatColumn(g grid, l words.Line) int {
 	if l.Amount.Words == "" {
-		return max(g.what, unitColumn(g, l.Amount)+layout.Width(l.Amount.Unit)+1)
+		return max(g.what, unitColumn(g, l.Amount)+layout.Width(l.Amount.Unit)+2)
 	}
 	return g.point + 1 + layout.Width(l.Amount.Words)
 }

@@ -9,77 +9,9 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
-	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
-	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/widget"
 )
-
-// Earlier is the question whether a line that an earlier run left half typed is
-// taken up again. Only its two keys answer it.
-type Earlier struct {
-	base
-	left intent.Draft
-}
-
-// NewEarlier asks about a line that was left.
-func NewEarlier(s app.Snapshot, left intent.Draft) Line {
-	v, _ := s.Find(left.Subject)
-	return Earlier{newBase(s, v), left}
-}
-
-// Press types nothing: there is only yes and no.
-func (e Earlier) Press(intent.Stroke) (Line, intent.Intent) { return e, nil }
-
-// Do takes the line up, or drops it.
-func (e Earlier) Do(a intent.Action) (Line, intent.Intent) {
-	switch a {
-	case intent.Keep:
-		return e, intent.TakeUp{Draft: e.left}
-	case intent.Back:
-		return e, intent.Drop{Draft: e.left}
-	}
-	return e, nil
-}
-
-// Show is the question in a later snapshot.
-func (e Earlier) Show(s app.Snapshot) Line {
-	e.base = e.in(s)
-	return e
-}
-
-// Fail says why it cannot be taken up.
-func (e Earlier) Fail(err error) Line {
-	e.base = e.fail(err)
-	return e
-}
-
-// Draft is what was left.
-func (e Earlier) Draft() intent.Draft { return e.left }
-
-// Rows is the question.
-func (e Earlier) Rows(l Look) []string {
-	tag := e.left.Subject
-	if e.vessel.ID() != "" {
-		tag = e.vessel.Label()
-	}
-	word, _ := l.columns()
-	head := l.tag(tag) + lineNames[e.left.Kind] + ": " + l.Theme.Bold(layout.Cut(e.left.Text, max(layout.PageOf(l.Width).End()-word-20, 1)))
-	rows := lines{head, ""}
-	if e.failed != "" {
-		rows = rows.and(l.worded(words.No, e.failed)...)
-	}
-	says := "typed earlier and not kept"
-	if !e.left.Typed.IsZero() {
-		says = fmt.Sprintf("typed %s and not kept", words.When(e.left.Typed, e.snapshot.At))
-	}
-	return rows.and(l.worded(words.Ask, says+". Take it up, to be kept with its time?")...)
-}
-
-// Footer is what may be pressed.
-func (e Earlier) Footer(l Look) string {
-	return l.footer(widget.Key{Key: l.Keep, Does: "take it up"}, widget.Key{Key: l.Back, Does: "drop it"})
-}
 
 // lineNames are the kinds of lines in which something can be left.
 var lineNames = map[string]string{"reading": "entry", "note": "note", "passing": "skipped, because", "refusal": "because", "given": "given"}

@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/schedule/app"
-	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/widget"
@@ -12,17 +11,14 @@ import (
 
 // Find is the line that looks for a tag, a name or an act. The selection goes
 // there while it is typed.
-type Find struct {
-	text   widget.Text
-	failed string
-}
+type Find struct{ text widget.Text }
 
 // NewFind opens the line, with what was looked for before.
 func NewFind(before string) Line { return Find{text: widget.NewText(before).Selected()} }
 
 // Press edits the text and looks for it.
 func (f Find) Press(s intent.Stroke) (Line, intent.Intent) {
-	f.text, f.failed = f.text.Press(s), ""
+	f.text = f.text.Press(s)
 	return f, intent.Seek{Text: f.wanted()}
 }
 
@@ -43,23 +39,13 @@ func (f Find) wanted() string { return strings.TrimSpace(f.text.String()) }
 // Show changes nothing.
 func (f Find) Show(app.Snapshot) Line { return f }
 
-// Fail says that nothing was found.
-func (f Find) Fail(err error) Line {
-	f.failed = err.Error()
-	return f
-}
-
 // Draft is nothing: what was looked for is not lost.
 func (f Find) Draft() intent.Draft { return intent.Draft{Kind: "find"} }
 
 // Rows is the line.
 func (f Find) Rows(l Look) []string {
 	margin := strings.Repeat(" ", layout.PageOf(l.Width).Margin)
-	rows := lines{margin + "find " + f.text.Drawn(l.Theme, layout.PageOf(l.Width).Width-5), ""}
-	if f.failed != "" {
-		return rows.and(l.worded(words.No, f.failed)...)
-	}
-	return rows.and(l.named("", "a tag, a name, an act")...)
+	return append([]string{margin + "find " + f.text.Drawn(l.Theme, layout.PageOf(l.Width).Width-5), ""}, l.named("", "a tag, a name, an act")...)
 }
 
 // Footer is what may be pressed.

@@ -83,7 +83,7 @@ func (g Given) kept() (Line, intent.Intent) {
 	case g.wrong != nil:
 		return g, nil
 	case g.unasked(g.text):
-		g.asked, g.failed = g.text.String(), ""
+		g.asked = g.text.String()
 		return g, nil
 	}
 	tasks := []intent.Task{taskOf(g.vessel, g.task)}
@@ -104,12 +104,6 @@ func (g Given) Show(s app.Snapshot) Line {
 	return g.work()
 }
 
-// Fail says why it could not be kept.
-func (g Given) Fail(err error) Line {
-	g.base = g.fail(err)
-	return g
-}
-
 // Draft is an amount that is not the planned one.
 func (g Given) Draft() intent.Draft {
 	d := g.draft("given", g.task.Step)
@@ -123,12 +117,10 @@ func (g Given) Draft() intent.Draft {
 func (g Given) Rows(l Look) []string {
 	label := words.ActLabel(g.task) + ", " + acted(g.task.Do) + ":"
 	rows := lines{l.head(g.vessel.Label(), label, g.text, g.keepBack(l, g.text)...), ""}
-	if g.failed == "" && g.isAsked(g.text) {
+	if g.isAsked(g.text) {
 		rows = rows.and(l.asks(g.unlikely)...)
 	}
 	switch {
-	case g.failed != "":
-		rows = rows.and(l.worded(words.No, g.failed)...)
 	case g.task.Do == string(ferment.Choose):
 		rows = rows.and(l.named("one of", "still: dry, no fizz")...)
 		rows = rows.and(l.named("", "bottle-conditioned: a little honey makes fizz in the bottle")...)

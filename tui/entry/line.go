@@ -26,8 +26,6 @@ type Line interface {
 	Do(intent.Action) (Line, intent.Intent)
 	// Show works out anew what the line means in a later snapshot.
 	Show(app.Snapshot) Line
-	// Fail says under the line why it could not be kept.
-	Fail(error) Line
 	// Rows is the line and what it says, from the margin of the screen on.
 	Rows(Look) []string
 	// Footer is the last row of the screen: the grammar, or what may be pressed.
@@ -49,18 +47,12 @@ type base struct {
 	snapshot app.Snapshot
 	vessel   app.Vessel
 	text     widget.Text
-	failed   string // why it could not be kept
 }
 
 func newBase(s app.Snapshot, v app.Vessel) base { return base{snapshot: s, vessel: v} }
 
 func (b base) press(s intent.Stroke) base {
-	b.text, b.failed = b.text.Press(s), ""
-	return b
-}
-
-func (b base) fail(err error) base {
-	b.failed = err.Error()
+	b.text = b.text.Press(s)
 	return b
 }
 
@@ -159,7 +151,7 @@ func (l Look) wordedAs(w words.Word, says string, set func(string) string) []str
 	return l.wrappedAs(layout.Pad(strings.Repeat(" ", at)+shown, about), says, set)
 }
 
-// Said is a text under a word, in place of a line.
+// Said is a text under a word: in place of a line, or under one that cannot be kept.
 func (l Look) Said(w words.Word, says string) []string { return l.worded(w, says) }
 
 // wrapped is a text beside what stands left of it, on as many rows as it takes.

@@ -95,7 +95,6 @@ func (q Questions) work() Questions {
 // Press answers the question under the cursor, moves to another, or types behind
 // them. A letter that one answer begins with gives it and goes on.
 func (q Questions) Press(s intent.Stroke) (Line, intent.Intent) {
-	q.failed = ""
 	fields := q.fields()
 	here := q.given.Index(fields)
 	if keys := []rune(s.Text); len(keys) > 1 && !s.Pasted && len(fields[here].Words) > 0 && begins(fields[here].Words, s) == 0 {
@@ -160,8 +159,7 @@ func (q Questions) keep() (Line, intent.Intent) {
 	switch {
 	case lacks:
 		q.given = q.given.Onto(q.fields()[missing])
-		q.failed = q.questions[missing].Label + " is not answered: press the first letter of what you saw"
-		return q, nil
+		return q, intent.Lack{Text: q.questions[missing].Label + " is not answered: press the first letter of what you saw"}
 	case errors.As(q.wrong, &refused):
 		no := newRefusal(q.snapshot, q.vessel, q.task, refused.No)
 		no.amount, no.typed = q.typed(), true
@@ -231,12 +229,6 @@ func (q Questions) Show(s app.Snapshot) Line {
 	return q.work()
 }
 
-// Fail says why it could not be kept.
-func (q Questions) Fail(err error) Line {
-	q.base = q.fail(err)
-	return q
-}
-
 // Draft is what was answered and typed.
 func (q Questions) Draft() intent.Draft {
 	return intent.Draft{Kind: "questions", Subject: q.vessel.ID(), Step: q.task.Step, Text: q.typed()}
@@ -267,8 +259,6 @@ func (q Questions) Rows(l Look) []string {
 func (q Questions) follows(l Look) []string {
 	_, lacks := q.missing()
 	switch {
-	case q.failed != "":
-		return l.worded(words.Ask, q.failed)
 	case q.wrong != nil:
 		return l.named("? unclear", q.wrong.Error())
 	case lacks:

@@ -1,7 +1,6 @@
 package entry
 
 import (
-	"errors"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -9,7 +8,6 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
-	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/widget"
 )
@@ -45,8 +43,6 @@ func (r Reading) Press(s intent.Stroke) (Line, intent.Intent) {
 	return r.understand(), nil
 }
 
-var errNothingTyped = errors.New("there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas")
-
 // Do keeps what was typed. What is unlikely is asked about once.
 func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 	switch {
@@ -56,11 +52,11 @@ func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 	case a != intent.Keep:
 		return r, closes(a)
 	case r.text.Blank():
-		return r.Fail(errNothingTyped), nil
+		return r, intent.Lack{Text: "there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas"}
 	case r.unclear != nil:
 		return r, nil
 	case r.unasked(r.text):
-		r.asked, r.failed = r.text.String(), ""
+		r.asked = r.text.String()
 		return r, nil
 	}
 	if asks, bare := r.questions(); bare {
@@ -90,21 +86,12 @@ func (r Reading) Show(s app.Snapshot) Line {
 	return r.understand()
 }
 
-// Fail says why it could not be kept.
-func (r Reading) Fail(err error) Line {
-	r.base = r.fail(err)
-	return r
-}
-
 // Draft is what is typed.
 func (r Reading) Draft() intent.Draft { return r.draft("reading", "") }
 
 // Rows is the line and what it will mean.
 func (r Reading) Rows(l Look) []string {
 	rows := []string{l.head(r.vessel.Label(), "entry:", r.text, r.keepBack(l, r.text)...), ""}
-	if r.failed != "" {
-		return append(rows, l.worded(words.No, r.failed)...)
-	}
 	if r.unclear != nil {
 		return append(rows, l.named("? unclear", r.unclear.Error())...)
 	}

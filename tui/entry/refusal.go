@@ -1,7 +1,6 @@
 package entry
 
 import (
-	"errors"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -43,8 +42,6 @@ func (r Refusal) Press(s intent.Stroke) (Line, intent.Intent) {
 	return r, nil
 }
 
-var errNoReason = errors.New("it is kept only with a reason: a few words are enough, e.g. spilled half of it")
-
 // Do keeps it with the reason typed, or takes what is offered instead. An
 // amount that nobody has seen yet is asked for before it is kept.
 func (r Refusal) Do(a intent.Action) (Line, intent.Intent) {
@@ -54,7 +51,7 @@ func (r Refusal) Do(a intent.Action) (Line, intent.Intent) {
 	case a != intent.Keep:
 		return r, closes(a)
 	case r.text.Blank():
-		return r.Fail(errNoReason), nil
+		return r, intent.Lack{Text: "it is kept only with a reason: a few words are enough, e.g. spilled half of it"}
 	case r.asksAmount():
 		g := given(r.snapshot, r.vessel, r.task)
 		g.because = r.reason()
@@ -110,12 +107,6 @@ func (r Refusal) Show(s app.Snapshot) Line {
 	return r
 }
 
-// Fail says why it could not be kept.
-func (r Refusal) Fail(err error) Line {
-	r.base = r.fail(err)
-	return r
-}
-
 // Draft is the reason typed.
 func (r Refusal) Draft() intent.Draft { return r.draft("refusal", r.task.Step) }
 
@@ -127,9 +118,6 @@ func (r Refusal) Rows(l Look) []string {
 	rows = rows.and(l.named("why", strings.Join(r.no.Why, "; "))...)
 	if r.no.Instead != "" {
 		rows = rows.and(l.named("instead", r.no.Instead)...)
-	}
-	if r.failed != "" {
-		rows = rows.and(l.worded(words.No, r.failed)...)
 	}
 	return rows.and("", r.reasonRow(l))
 }

@@ -1,7 +1,6 @@
 package entry
 
 import (
-	"errors"
 	"strings"
 	"time"
 
@@ -84,14 +83,14 @@ type Asking struct {
 	writes     string // what will be written
 	asks       string // what is typed, with an example
 	caution    *schedule.Caution
-	empty      error // why nothing cannot be kept
+	empty      string // why nothing cannot be kept
 	keep       func(text string) intent.Intent
 }
 
 // NewNote opens the line on which a note of a vessel is typed.
 func NewNote(s app.Snapshot, v app.Vessel) Line {
 	return Asking{base: newBase(s, v), kind: "note", label: "note:", writes: "the note", asks: "a note, e.g. bready",
-		empty: errors.New("there is nothing to keep: type what is to be remembered"),
+		empty: "there is nothing to keep: type what is to be remembered",
 		keep: func(text string) intent.Intent {
 			return intent.Log{Subjects: []string{v.ID()}, Line: "; " + text}
 		}}
@@ -101,7 +100,7 @@ func NewNote(s app.Snapshot, v app.Vessel) Line {
 func NewPassing(s app.Snapshot, v app.Vessel, t schedule.Task) Line {
 	act := words.ActLabel(t)
 	a := Asking{base: newBase(s, v), kind: "passing", step: t.Step, label: act + ", skipped, because:", writes: act + " skipped", asks: "a reason, e.g. away",
-		empty: errors.New("a skipped task needs a reason: a word is enough, e.g. away"),
+		empty: "a skipped task needs a reason: a word is enough, e.g. away",
 		keep:  func(text string) intent.Intent { return intent.Pass{Task: taskOf(v, t), Because: text} }}
 	if warns(t) {
 		a.caution = t.Caution
@@ -121,7 +120,7 @@ func (a Asking) Do(do intent.Action) (Line, intent.Intent) {
 	case do != intent.Keep:
 		return a, closes(do)
 	case a.text.Blank():
-		return a.Fail(a.empty), nil
+		return a, intent.Lack{Text: a.empty}
 	}
 	return a, a.keep(strings.TrimSpace(a.text.String()))
 }
@@ -132,21 +131,12 @@ func (a Asking) Show(s app.Snapshot) Line {
 	return a
 }
 
-// Fail says why it could not be kept.
-func (a Asking) Fail(err error) Line {
-	a.base = a.fail(err)
-	return a
-}
-
 // Draft is what is typed.
 func (a Asking) Draft() intent.Draft { return a.draft(a.kind, a.step) }
 
 // Rows is the line and what it will mean.
 func (a Asking) Rows(l Look) []string {
 	rows := lines{l.head(a.vessel.Label(), a.label, a.text), ""}
-	if a.failed != "" {
-		return rows.and(l.worded(words.No, a.failed)...)
-	}
 	rows = rows.and(l.named("writes", a.writes+", "+words.When(a.snapshot.At, a.snapshot.At))...)
 	if c := a.caution; c != nil {
 		rows = rows.and(l.worded(loudness[c.Loud], c.Text)...)

@@ -101,6 +101,10 @@ type Amend struct{}
 // Say asks for a message in the last row.
 type Say struct{ Text string }
 
+// Lack asks to say under the line why it cannot be kept yet.
+type Lack struct{ Text string }
+
+func (Lack) isIntent()   {}
 func (Fill) isIntent()   {}
 func (Taste) isIntent()  {}
 func (Visit) isIntent()  {}

@@ -1,0 +1,94 @@
+package entry
+
+import (
+	"fmt"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/widget"
+)
+
+// Choice is a question with two answers, to which nothing is typed: one key takes
+// something up again, the other lets it go.
+type Choice struct {
+	base
+	tag, about  string
+	bold        string // of what it is about, what a person wrote
+	asks        func(now app.Snapshot, l Look) []string
+	take, drop  intent.Intent
+	takes, lets string // what the two keys do
+	left        intent.Draft
+}
+
+// NewOffer asks whether the first of some entries that are gone from their files was
+// taken out by hand.
+func NewOffer(s app.Snapshot, lost []ferment.Lost) Line {
+	v, _ := s.Find(lost[0].Subject)
+	one := lost[0]
+	return Choice{base: newBase(s, v), tag: v.Label(), about: "an entry is gone from " + one.File, left: intent.Draft{Kind: "offer"},
+		take: intent.PutBack{Lost: one}, drop: intent.LeaveOut{Lost: one}, takes: "no, put it back", lets: "yes, it stays out",
+		asks: func(now app.Snapshot, l Look) []string {
+			rows := l.named(words.LogTime(one.Entry.At, now.At), words.EntryLine(one.Entry, now.Cellar.Settings.Units))
+			text := "Did you take it out? If not, an older state was saved over it, or the file was broken."
+			if n := len(lost) - 1; n > 0 {
+				text += fmt.Sprintf(" %d more to be asked about after it.", n)
+			}
+			return append(rows, l.worded(words.Ask, text)...)
+		}}
+}
+
+// NewEarlier asks whether a line that an earlier run left half typed is taken up again.
+func NewEarlier(s app.Snapshot, left intent.Draft) Line {
+	v, known := s.Find(left.Subject)
+	c := Choice{base: newBase(s, v), tag: left.Subject, about: lineNames[left.Kind] + ":", bold: left.Text, left: left,
+		take: intent.TakeUp{Draft: left}, drop: intent.Drop{Draft: left}, takes: "take it up", lets: "drop it",
+		asks: func(now app.Snapshot, l Look) []string {
+			when := "earlier"
+			if !left.Typed.IsZero() {
+				when = words.When(left.Typed, now.At)
+			}
+			return l.worded(words.Ask, fmt.Sprintf("typed %s and not kept. Take it up, to be kept with its time?", when))
+		}}
+	if known {
+		c.tag = v.Label()
+	}
+	return c
+}
+
+// Press types nothing.
+func (c Choice) Press(intent.Stroke) (Line, intent.Intent) { return c, nil }
+
+// Do takes it up, or lets it go.
+func (c Choice) Do(a intent.Action) (Line, intent.Intent) {
+	switch a {
+	case intent.Keep:
+		return c, c.take
+	case intent.Back:
+		return c, c.drop
+	}
+	return c, nil
+}
+
+// Show is the question in a later snapshot.
+func (c Choice) Show(s app.Snapshot) Line {
+	c.base = c.in(s)
+	return c
+}
+
+// Draft is what was left.
+func (c Choice) Draft() intent.Draft { return c.left }
+
+// Rows is the question.
+func (c Choice) Rows(l Look) []string {
+	word, _ := l.columns()
+	text := layout.Cut(c.bold, max(layout.PageOf(l.Width).End()-word-layout.Width(c.about)-1, 1))
+	return append([]string{words.Join(" ", l.tag(c.tag)+c.about, l.Theme.Bold(text)), ""}, c.asks(c.snapshot, l)...)
+}
+
+// Footer is what may be pressed.
+func (c Choice) Footer(l Look) string {
+	return l.footer(widget.Key{Key: l.Keep, Does: c.takes}, widget.Key{Key: l.Back, Does: c.lets})
+}
