@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -31,12 +32,13 @@ type order struct {
 	snapshot app.Snapshot
 	named    bool // a person named them
 	days     int
+	sent     export.Sent // what earlier calendars had
 }
 
 // The kinds, with the reason why a vessel is left out of one.
 var kinds = []kind{
-	{"calendar", "what is due, late, held and coming within --days, for a calendar (iCalendar)", func(o order) (string, []string) {
-		return export.Calendar(foreseen(o.snapshot), o.days), nil
+	{"calendar", "what is due, late, held and coming within --days, for a calendar (iCalendar); the next one cancels what is done", func(o order) (string, []string) {
+		return export.Calendar(foreseen(o.snapshot), o.days, !o.named, o.sent), nil
 	}},
 	{"table", "every entry, one a row, for a spreadsheet (CSV, metric)", func(o order) (string, []string) {
 		return export.Table(append(o.snapshot.Vessels, o.snapshot.Cultures...)), nil
@@ -95,13 +97,23 @@ func (w world) export(f flags, k kind, names []string, days int) error {
 	if err != nil {
 		return err
 	}
-	o := order{snapshot: s.first, named: len(names) > 0, days: days}
+	sent := filepath.Join(s.store.StateDir(), "calendar.json")
+	o := order{snapshot: s.first, named: len(names) > 0, days: days, sent: export.Sent{}}
+	if had, err := os.ReadFile(sent); err == nil && k.name == "calendar" {
+		_ = json.Unmarshal(had, &o.sent) // of one that is broken nothing is known
+	}
 	if o.named {
 		o.snapshot.Vessels, o.snapshot.Cultures = vs, nil
 	}
 	text, missing := k.write(o)
 	if _, err := io.WriteString(w.stdout, text); err != nil {
 		return err
+	}
+	if len(o.sent) > 0 && s.store.StateDir() != "" {
+		now, _ := json.Marshal(o.sent) // of texts and numbers
+		if err := errors.Join(os.MkdirAll(filepath.Dir(sent), 0o777), os.WriteFile(sent, now, 0o600)); err != nil {
+			fmt.Fprintln(w.stderr, "what this calendar has cannot be noted, so that the next one cannot cancel it:", err)
+		}
 	}
 	if o.named || text == "" {
 		for _, m := range missing {

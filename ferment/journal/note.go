@@ -45,6 +45,15 @@ func (s *Store) recordPath() string {
 	return filepath.Join(s.state, fmt.Sprintf("%s-%s", filepath.Base(dir), hex.EncodeToString(sum[:6])), "entries.jsonl")
 }
 
+// StateDir is the folder outside the cellar for what is kept of this one; empty
+// where there is to be none.
+func (s *Store) StateDir() string {
+	if s.state == "" || !s.records {
+		return ""
+	}
+	return filepath.Dir(s.recordPath())
+}
+
 // note puts entries into the record before they are written, and makes them
 // last. Without a folder for the record there are none: the entries then go to
 // their file alone, which the cellar remarks on.

@@ -2,6 +2,9 @@ package export
 
 import (
 	"fmt"
+	"maps"
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -11,26 +14,53 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
+// Sent are the events that were exported before, by UID.
+type Sent map[string]Event
+
+// Event is how an event was sent last.
+type Event struct {
+	Sequence int    // RFC 5545, section 3.8.7.4
+	Start    string // its DTSTART, with what belongs to that
+	Summary  string
+	Gone     time.Time // when it was cancelled first; zero for one that is still planned
+}
+
+// A cancelled event is sent for a year: not every calendar is brought up to date each
+// time. A task further ahead than that is in none.
+const remembered = 366
+
 // Calendar is what is due, late, held and coming within some days as iCalendar
 // (RFC 5545), in the words of the printed day. Hours are in UTC; what is meant
 // for a day is one of the cellar's zone. What is overdue stands at the moment
 // itself. An event keeps its UID for as long as its task is the same occurrence
-// of a step, and its DTSTAMP is the moment: a later import takes the place of
-// an earlier one, so SEQUENCE stays at its 0 (RFC 5546, section 2.1.5). Only a
-// danger rings.
-func Calendar(s app.Snapshot, days int) string {
-	c := calendar{now: s.At}
+// of a step. What was sent before is sent again where it is still planned, and as
+// CANCELLED where it is done or gone; SEQUENCE grows with each change (RFC 5546,
+// section 2.1.4), and what was sent is noted. Of what was sent only that of the
+// vessels in the snapshot counts, or all of it if whole. Only a danger rings.
+func Calendar(s app.Snapshot, days int, whole bool, sent Sent) string {
+	c := calendar{now: s.At, sent: sent}
 	c.put("BEGIN:VCALENDAR")
 	c.put("VERSION:2.0")
 	c.put("PRODID:-//jugkeeper//jugkeeper//EN")
-	events := 0
+	planned, mine := map[string]bool{}, map[string]bool{}
 	for _, v := range append(s.Vessels[:len(s.Vessels):len(s.Vessels)], s.Cultures...) {
-		for _, l := range toDo(v, days, s.At) {
-			c.event(l, v)
-			events++
+		mine[uid(v)] = true
+		soon := toDo(v, days, s.At)
+		for _, l := range toDo(v, remembered, s.At) {
+			id := fmt.Sprintf("%s.%s.%d@jugkeeper", uid(v), l.Task.Step, l.Task.Occurrence)
+			_, before := sent[id]
+			near := slices.ContainsFunc(soon, func(o words.Line) bool { return o.Task.Step == l.Task.Step && o.Task.Occurrence == l.Task.Occurrence })
+			if planned[id] = true; near || before {
+				c.event(id, l, v)
+			}
 		}
 	}
-	if events == 0 {
+	for _, id := range slices.Sorted(maps.Keys(sent)) {
+		if !planned[id] && (whole || mine[subject(id)]) {
+			c.cancelled(id)
+		}
+	}
+	if !c.some {
 		c.nothing()
 	}
 	c.put("END:VCALENDAR")
@@ -40,6 +70,8 @@ func Calendar(s app.Snapshot, days int) string {
 // calendar gathers content lines.
 type calendar struct {
 	now  time.Time
+	sent Sent
+	some bool // there is an event
 	text strings.Builder
 }
 
@@ -47,23 +79,56 @@ type calendar struct {
 // (common practice, no source).
 const aTask = "PT15M"
 
-func (c *calendar) event(l words.Line, v app.Vessel) {
-	t := l.Task
-	c.put("BEGIN:VEVENT")
-	c.put("UID:" + escaped(fmt.Sprintf("%s.%s.%d@jugkeeper", uid(v), t.Step, t.Occurrence)))
-	c.put("DTSTAMP:" + utc(c.now))
-	if at, day := start(l, c.now); day {
-		c.put("DTSTART;VALUE=DATE:" + at.Format("20060102"))
-	} else {
-		c.put("DTSTART:" + utc(at))
-		c.put("DURATION:" + aTask)
+// begin opens an event, and notes it as it is now.
+func (c *calendar) begin(id string, is Event) {
+	was, before := c.sent[id]
+	if is.Sequence = was.Sequence; before && (was.Start != is.Start || was.Summary != is.Summary || was.Gone.IsZero() != is.Gone.IsZero()) {
+		is.Sequence++
 	}
-	c.put("SUMMARY:" + escaped(summary(l)))
+	c.sent[id], c.some = is, true
+	c.put("BEGIN:VEVENT")
+	c.put("UID:" + escaped(id))
+	c.put("DTSTAMP:" + utc(c.now))
+	c.put("SEQUENCE:" + strconv.Itoa(is.Sequence))
+	for _, line := range strings.Split(is.Start, "\n") {
+		c.put(line)
+	}
+	c.put("SUMMARY:" + escaped(is.Summary))
+	c.put("TRANSP:TRANSPARENT") // it takes nobody's time in the eyes of others
+}
+
+// cancelled is an event whose task is done or no longer planned.
+func (c *calendar) cancelled(id string) {
+	is := c.sent[id]
+	if is.Gone.IsZero() {
+		is.Gone = c.now
+	} else if c.now.Sub(is.Gone) > remembered*24*time.Hour {
+		delete(c.sent, id)
+		return
+	}
+	c.begin(id, is)
+	c.put("DESCRIPTION:" + escaped("done, or no longer planned"))
+	c.put("STATUS:CANCELLED")
+	c.put("END:VEVENT")
+}
+
+func (c *calendar) event(id string, l words.Line, v app.Vessel) {
+	is := Event{Summary: summary(l)}
+	if at, day := start(l, c.now); day {
+		is.Start = "DTSTART;VALUE=DATE:" + at.Format("20060102")
+	} else {
+		is.Start = "DTSTART:" + utc(at) + "\nDURATION:" + aTask
+	}
+	c.begin(id, is)
 	c.put("DESCRIPTION:" + escaped(strings.Join(c.description(l, v), "\n")))
+	category := "CATEGORIES:mead," + escaped(l.Task.Do)
+	if l.Alarm != nil {
+		category += ",danger"
+	}
+	c.put(category)
 	if l.Word == words.Held || l.Word == words.Stop || isExpected(l) {
 		c.put("STATUS:TENTATIVE")
 	}
-	c.put("TRANSP:TRANSPARENT") // it takes nobody's time in the eyes of others
 	if l.Alarm != nil {
 		c.alarm(l)
 	}
@@ -77,6 +142,15 @@ func (c *calendar) alarm(l words.Line) {
 	c.put("TRIGGER;RELATED=START:PT0S")
 	c.put("DESCRIPTION:" + escaped(summary(l)))
 	c.put("END:VALARM")
+}
+
+// subject is the vessel of a UID, as uid has it.
+func subject(id string) string {
+	parts := strings.Split(id, ".")
+	if parts[0] == "culture" && len(parts) > 3 {
+		return parts[0] + "." + parts[1]
+	}
+	return parts[0]
 }
 
 // uid is a vessel in a UID: a culture may be called as a ferment is.

@@ -1,6 +1,7 @@
 package export_test
 
 import (
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/cmd/jugkeeper/export"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // property is a content line: its name, its parameters, its value as it stands.
@@ -165,7 +167,7 @@ func events(t *testing.T, text string) map[string]*component {
 
 func TestCalendarKeepsToTheStandard(t *testing.T) {
 	s := opened(t, invented, now)
-	all := events(t, export.Calendar(s, 14))
+	all := events(t, export.Calendar(s, 14, true, export.Sent{}))
 	require.Greater(t, len(all), 8)
 	for uid, e := range all {
 		assert.Regexp(t, `^(LIME-A|LIME-B|BRAM) \w`, meant(t, e.one(t, "SUMMARY")), uid)
@@ -186,7 +188,7 @@ func TestCalendarKeepsToTheStandard(t *testing.T) {
 // What only a forecast dates says so, and what is held is no firm date.
 func TestCalendarIsHonestAboutItsDates(t *testing.T) {
 	about := 0
-	for uid, e := range events(t, export.Calendar(opened(t, invented, now), 14)) {
+	for uid, e := range events(t, export.Calendar(opened(t, invented, now), 14, true, export.Sent{})) {
 		summary, description := meant(t, e.one(t, "SUMMARY")), meant(t, e.one(t, "DESCRIPTION"))
 		firm := len(e.all("STATUS")) == 0
 		if strings.Contains(summary, "; about: take a reading") {
@@ -204,8 +206,8 @@ func TestCalendarIsHonestAboutItsDates(t *testing.T) {
 // An import on the next day updates what is still to be done and adds what is
 // new: the same task has the same UID.
 func TestCalendarUpdates(t *testing.T) {
-	today := events(t, export.Calendar(opened(t, invented, now), 14))
-	tomorrow := events(t, export.Calendar(opened(t, invented, now.AddDate(0, 0, 1)), 14))
+	today := events(t, export.Calendar(opened(t, invented, now), 14, true, export.Sent{}))
+	tomorrow := events(t, export.Calendar(opened(t, invented, now.AddDate(0, 0, 1)), 14, true, export.Sent{}))
 	same := 0
 	for uid, e := range tomorrow {
 		before, known := today[uid]
@@ -224,8 +226,54 @@ func TestCalendarUpdates(t *testing.T) {
 	assert.Greater(t, same, len(tomorrow)/2)
 }
 
+// What was sent and is done or gone is cancelled once and for a year: same UID, a
+// higher SEQUENCE (RFC 5546, section 2.1.4). A calendar that is brought up to date by
+// both has what the second alone has.
+func TestCalendarCancelsWhatIsDoneOrGone(t *testing.T) {
+	sent := export.Sent{}
+	first := events(t, export.Calendar(opened(t, invented, now), 60, true, sent))
+	dosed, later := maps.Clone(invented), now.AddDate(0, 0, 1)
+	dosed["ferments/lime-a.yaml"] = strings.Replace(dosed["ferments/lime-a.yaml"], "20:00:00+01:00, gravity: 1.059}", "20:00:00+01:00, gravity: 1.059}\n"+
+		"  - {at: 2026-10-07T09:00:00+01:00, did: nutrient, step: nutrient-2, amount: 1.4 g}", 1)
+	delete(dosed, "ferments/lime-b.yaml") // closed, or deleted
+	second := export.Calendar(opened(t, dosed, later), 14, true, sent)
+	alone := events(t, export.Calendar(opened(t, dosed, later), 60, true, export.Sent{}))
+	assert.Equal(t, second, export.Calendar(opened(t, dosed, later), 14, true, sent), "nothing has changed")
+	cancelled := 0
+	for uid, e := range events(t, second) {
+		before, known := first[uid]
+		if !slices.Equal(e.all("STATUS"), []string{"CANCELLED"}) {
+			assert.Contains(t, alone, uid)
+			assert.Equal(t, "0", alone[uid].one(t, "SEQUENCE"))
+			continue
+		}
+		cancelled++
+		require.True(t, known, "%s was never sent", uid)
+		assert.Equal(t, "0", before.one(t, "SEQUENCE"), uid)
+		assert.Equal(t, "1", e.one(t, "SEQUENCE"), uid)
+		assert.Equal(t, before.one(t, "DTSTART"), e.one(t, "DTSTART"), uid)
+		delete(first, uid)
+	}
+	assert.Greater(t, cancelled, 5)
+	assert.NotContains(t, first, "lime-a.nutrient-2.1@jugkeeper", "the dose that was given rings no more")
+	for uid := range first {
+		assert.Contains(t, alone, uid, "left over")
+	}
+	export.Calendar(opened(t, dosed, later.AddDate(2, 0, 0)), 14, true, sent)
+	assert.NotContains(t, sent, "lime-b.nutrient-1.1@jugkeeper", "after a year nobody is told")
+}
+
+// A calendar of one ferment says nothing of the others.
+func TestACalendarOfSomeCancelsNothingOfOthers(t *testing.T) {
+	sent := export.Sent{}
+	export.Calendar(opened(t, invented, now), 14, true, sent)
+	s := opened(t, invented, now)
+	s.Vessels, s.Cultures = []app.Vessel{found(t, s, "lime-a")}, nil
+	assert.NotContains(t, export.Calendar(s, 14, false, sent), "CANCELLED")
+}
+
 func TestCalendarWithNothingInItIsStillOne(t *testing.T) {
-	text := export.Calendar(opened(t, nil, now), 14)
+	text := export.Calendar(opened(t, nil, now), 14, true, export.Sent{})
 	assert.Empty(t, events(t, text))
 	assert.Equal(t, "VTIMEZONE", read(t, text).parts[0].name)
 }
@@ -233,8 +281,8 @@ func TestCalendarWithNothingInItIsStillOne(t *testing.T) {
 // Two exports of one moment are the same bytes.
 func TestCalendarIsRepeatable(t *testing.T) {
 	s := opened(t, invented, now)
-	assert.Equal(t, export.Calendar(s, 14), export.Calendar(s, 14))
-	assert.NotEqual(t, export.Calendar(s, 14), export.Calendar(s, 2), "fewer days, fewer events")
+	assert.Equal(t, export.Calendar(s, 14, true, export.Sent{}), export.Calendar(s, 14, true, export.Sent{}))
+	assert.NotEqual(t, export.Calendar(s, 14, true, export.Sent{}), export.Calendar(s, 2, true, export.Sent{}), "fewer days, fewer events")
 }
 
 // Wherever a line is folded, no character is cut.
@@ -243,7 +291,7 @@ func TestCalendarFoldsBetweenCharacters(t *testing.T) {
 		note := strings.Repeat("x", shift) + strings.Repeat("蜂蜜", 60)
 		all := events(t, export.Calendar(opened(t, map[string]string{
 			"ferments/lime.yaml": "format: 1\nlog: [{at: 2026-10-06, did: pitch, remind: 2026-10-08, note: " + note + "}]\n",
-		}, now), 14))
+		}, now), 14, true, export.Sent{}))
 		assert.Equal(t, "lime reminder, "+note, meant(t, all["lime.reminder.1@jugkeeper"].one(t, "SUMMARY")))
 	}
 }

@@ -132,7 +132,7 @@ func TestNothingWrittenBreaksAFormat(t *testing.T) {
 	s := opened(t, obstinate(), now)
 	s.Vessels = append(s.Vessels, s.Cultures...)
 	s.Cultures = nil
-	calendar := events(t, export.Calendar(s, 60))
+	calendar := events(t, export.Calendar(s, 60, true, export.Sent{}))
 	assert.Contains(t, calendar, "oak.reminder.1@jugkeeper")
 	assert.Contains(t, calendar, "culture.oak.reminder.1@jugkeeper", "a culture may be called as a ferment is")
 	assert.Len(t, rows(t, export.Table(s.Vessels)), 7)
@@ -142,7 +142,7 @@ func TestNothingWrittenBreaksAFormat(t *testing.T) {
 	paper(t, labels)
 	curves, _ := export.Curves(s)
 	drawn(t, curves)
-	for _, text := range []string{export.Calendar(s, 60), export.Table(s.Vessels), export.Forms(s), export.Tags(s), labels, curves} {
+	for _, text := range []string{export.Calendar(s, 60, true, export.Sent{}), export.Table(s.Vessels), export.Forms(s), export.Tags(s), labels, curves} {
 		assert.NotRegexp(t, "[\x00-\x09\x0b\x0e-\x1f\x7f]", text)
 	}
 }
