@@ -94,6 +94,12 @@ func (s *shelf) Apply(change ferment.Change) (receipts []ferment.Receipt, err er
 func (s *shelf) Past(time.Time) ([]ferment.Ferment, []ferment.Problem, error) { return nil, nil, nil }
 func (s *shelf) Protocols() ferment.Plans                                     { return s.cellar.Protocols }
 
+func (s *shelf) Check(now time.Time) (ferment.Cellar, error)   { return s.Load(now) }
+func (s *shelf) Quote(ps []ferment.Problem) []ferment.Problem  { return ps }
+func (s *shelf) Lost(ferment.Cellar) ([]ferment.Lost, error)   { return nil, nil }
+func (s *shelf) Restore(ferment.Lost) (ferment.Receipt, error) { return ferment.Receipt{}, nil }
+func (s *shelf) Dismiss(ferment.Lost) error                    { return nil }
+
 func (s *shelf) Undo(r ferment.Receipt) error {
 	f := s.log(r.Subject)
 	f.Log, f.Stamp = slices.Clone(f.Log[:len(f.Log)-len(r.Entries)]), f.Stamp+1

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -29,6 +30,7 @@ func TestTodayIsOneDay(t *testing.T) {
 	line := regexp.MustCompile(`(?m)^(\S+) +(STOP|LATE|HELD|TODAY|ANY DAY|LATER|MISSED|OPTION|COMING) `)
 	states := map[string]string{"STOP": "held", "TODAY": "due", "ANY DAY": "due", "MISSED": "lapsed", "LATER": "due", "OPTION": "due", "COMING": "waiting"}
 	for hours := range 20 {
+		require.NoError(t, os.RemoveAll(dir+"-home")) // what earlier calendars had
 		now := evening.Add(time.Duration(3*hours) * time.Hour)
 		for _, days := range []string{"0", "2"} {
 			var text, asJSON, events []string

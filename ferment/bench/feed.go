@@ -34,9 +34,6 @@ func feedFigures() []Figure {
 
 func yeast(f *form) {
 	volume, original := want(f, "volume", measure.ParseVolume), want(f, "gravity", gravity.Parse)
-	if f.err != nil {
-		return
-	}
 	p, err := nutrient.PitchFor(volume, original)
 	f.fail(err)
 	if p.Strong() {
@@ -55,17 +52,11 @@ func nitrogen(f *form) {
 	}
 	of := may(f, "kind", nutrientNamed, nutrient.AmmoniumPhosphate, "ammonium phosphate, 212 mg of nitrogen in a gram")
 	steps := may(f, "steps", whole("steps", 1, 12, "2"), 2, "two equal doses")
-	if f.err != nil {
-		return
-	}
 	var err error
 	must.Sugar, err = gravity.ToBrix(original)
 	f.fail(err)
 	need, err := nutrient.NeedOf(must)
 	f.fail(err)
-	if f.err != nil {
-		return
-	}
 	f.assume(need.Assumed...)
 	parts := make([]nutrient.Part, steps)
 	for i := range parts {
@@ -160,14 +151,8 @@ func sulphite(f *form) {
 		Alcohol: read(f, "alcohol", measure.ParseStrength), At: read(f, "at", measure.ParseTemperature),
 		Present: read(f, "present", milligrams).Value, Bound: read(f, "bound", measure.ParseShare).Else(f.settings.Limits.Bound),
 	}
-	if f.err != nil {
-		return
-	}
 	d, err := finishing.SulphiteFor(s)
 	f.fail(err)
-	if f.err != nil {
-		return
-	}
 	f.assume(d.Assumed...)
 	if d.Warning != "" {
 		f.caution("warn", d.Warning)
@@ -180,9 +165,6 @@ func sulphite(f *form) {
 
 func sorbate(f *form) {
 	volume, strength := want(f, "volume", measure.ParseVolume), want(f, "alcohol", measure.ParseStrength)
-	if f.err != nil {
-		return
-	}
 	d, err := finishing.SorbateFor(volume, strength)
 	f.fail(err)
 	f.give("sorbic", d.Sorbic.MilligramsPerLitre(), "mg/L", 0)
@@ -193,9 +175,6 @@ func acid(f *form) {
 	from, to := want(f, "from", measure.ParseContent), want(f, "to", measure.ParseContent)
 	volume := want(f, "volume", measure.ParseVolume)
 	kind := want(f, "kind", word("tartaric", "citric", "malic", "lactic"))
-	if f.err != nil {
-		return
-	}
 	m, err := finishing.AcidFor(finishing.Acid(kind), from, to, volume)
 	f.fail(err)
 	f.give("salt", m.Grams(), "g", 2)
@@ -204,9 +183,6 @@ func acid(f *form) {
 func buffer(f *form) {
 	from, to := want(f, "from", measure.ParseContent), want(f, "to", measure.ParseContent)
 	volume := want(f, "volume", measure.ParseVolume)
-	if f.err != nil {
-		return
-	}
 	b, err := finishing.BufferFor(from, to, volume)
 	f.fail(err)
 	if b.Warning != "" {

@@ -71,15 +71,9 @@ func prime(f *form) {
 	p.Sugar = carbonation.Sugar(may(f, "sugar", word("honey", "sucrose", "glucose", "glucose monohydrate"), "honey", "primed with honey"))
 	b := want(f, "bottle", f.parseBottle)
 	p.Bottle, p.Size = b.Bottle, b.size
-	if f.err != nil {
-		return
-	}
 	f.assume(b.assumed...)
 	d, err := carbonation.Prime(p)
 	f.fail(err)
-	if f.err != nil {
-		return
-	}
 	f.assume(d.Assumed...)
 	f.give("left", float64(d.Left), "g/L", 2)
 	f.give("per_litre", float64(d.PerLitre), "g/L", 2)
@@ -141,14 +135,8 @@ func pressure(f *form) {
 	}
 	points := may(f, "points", number("points", 0, 20, "0"), 0, "nothing left to ferment")
 	filling := f.filled(may(f, "headspace", parseHeadspace, carbonation.Usual.Headspace, fmt.Sprintf("air in %s of the bottle", carbonation.Usual.Headspace)))
-	if f.err != nil {
-		return
-	}
 	p, err := filling.InBottle(co2, l, at, points)
 	f.fail(err)
-	if f.err != nil {
-		return
-	}
 	f.give("gauge", float64(p.Gauge), "bar", 2)
 	f.give("absolute", float64(p.Absolute), "bar", 2)
 	f.give("co2", float64(p.Gas), "bar", 2)
@@ -175,9 +163,6 @@ func parseHeadspace(text string) (measure.Given[measure.Share], error) {
 func gas(f *form) {
 	from, to := want(f, "cools-from", measure.ParseTemperature), want(f, "to", measure.ParseTemperature)
 	volume, strength := want(f, "volume", measure.ParseVolume), want(f, "alcohol", measure.ParseStrength)
-	if f.err != nil {
-		return
-	}
 	v, err := carbonation.DrawnIn(volume, carbonation.Liquid{Alcohol: strength}, from, to)
 	f.fail(err)
 	f.assume("the liquid is full of carbon dioxide, and no sugar is left")
@@ -187,9 +172,6 @@ func gas(f *form) {
 func room(f *form) {
 	jugs, volume := want(f, "jugs", whole("jugs", 1, 1000, "6")), want(f, "volume", measure.ParseVolume)
 	fall, space := want(f, "fall", number("fall", 0, 200, "10")), want(f, "room", parseRoom)
-	if f.err != nil {
-		return
-	}
 	air, err := carbonation.InRoom(jugs, volume, fall, space)
 	f.fail(err)
 	f.assume("nobody opens the door")
@@ -301,9 +283,6 @@ func bottles(f *form) {
 	volume, size := want(f, "volume", measure.ParseVolume), want(f, "size", measure.ParseVolume)
 	lees := may(f, "lees", measure.ParseVolume, 0, "no lees left behind")
 	samples := may(f, "samples", measure.ParseVolume, 0, "no samples taken")
-	if f.err != nil {
-		return
-	}
 	b, err := finishing.Fill(volume, size, lees, samples)
 	f.fail(err)
 	f.give("count", float64(b.Count), "bottles", 0)
@@ -323,14 +302,8 @@ func paired(f *form) {
 // panel gives how many of n tastings are needed, and the chance of what came
 // out, or of just the number needed.
 func (f *form) panel(n int, key string, needed func(int) (int, error), chance func(n, k int) (float64, error)) {
-	if f.err != nil {
-		return
-	}
 	least, err := needed(n)
 	f.fail(err)
-	if f.err != nil {
-		return
-	}
 	got := may(f, key, whole(key, 0, n, "8"), least, "the chance is that of the number needed")
 	p, err := chance(n, got)
 	f.fail(err)
@@ -347,9 +320,6 @@ func cost(f *form) {
 		if f.given(key) {
 			c.Others = append(c.Others, want(f, key, money))
 		}
-	}
-	if f.err != nil {
-		return
 	}
 	s, err := finishing.CostOf(c)
 	f.fail(err)

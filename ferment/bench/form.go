@@ -9,8 +9,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// form reads the values of a figure and collects what was worked out. After
-// the first value that cannot be read nothing more is done.
+// form reads the values of a figure and collects what was worked out. The first
+// error counts; what is worked out after it is thrown away.
 type form struct {
 	way      Way
 	values   map[string]string

@@ -75,9 +75,6 @@ func hydrometer(f *form) {
 		Calibrated: may(f, "calibrated", measure.ParseTemperature, 20, "a hydrometer for {20 °C}"),
 		Error:      may(f, "error", number("error", -0.02, 0.02, "0.001"), 0, "it reads 1.000 in water"),
 	}
-	if f.err != nil {
-		return
-	}
 	var g measure.Gravity
 	var err error
 	if f.given("original") {
@@ -102,16 +99,10 @@ func refractometer(f *form) {
 	} else {
 		f.assume("an instrument that allows for the temperature itself")
 	}
-	if f.err != nil {
-		return
-	}
 	g, err := alcohol.Refractometer(original, reads)
 	f.fail(err)
 	start, err := gravity.FromBrix(original)
 	f.fail(err)
-	if f.err != nil {
-		return
-	}
 	if start > 1.120 {
 		f.caution("warn", "over 1.120 it is outside what it was checked on: take a hydrometer")
 	}
@@ -166,9 +157,6 @@ func alcoholFigures() []Figure {
 func strength(f *form) {
 	og, fg := want(f, "og", gravity.Parse), want(f, "fg", gravity.Parse)
 	brought := read(f, "brought", measure.ParseStrength)
-	if f.err != nil {
-		return
-	}
 	b, err := alcohol.BalanceOf(og, fg)
 	f.fail(err)
 	if brought.Known() && err == nil {
@@ -177,9 +165,6 @@ func strength(f *form) {
 	}
 	end, err := alcohol.DryFinish(og, alcohol.Fermentable)
 	f.fail(err)
-	if f.err != nil {
-		return
-	}
 	left, err := alcohol.SugarLeft(og, fg, end)
 	f.fail(err)
 	if og > alcohol.StrongMust {
@@ -200,9 +185,6 @@ func finish(f *form) {
 		f.assume(fmt.Sprintf("the yeast bears %.0f ± 2 %% vol: nobody said what it is said to reach", float64(alcohol.UsualTolerance)))
 	}
 	share := may(f, "share", measure.ParseShare, alcohol.Fermentable, "86 % of the solids ferment")
-	if f.err != nil {
-		return
-	}
 	end, err := alcohol.FinishOf(og, tolerance, share)
 	f.fail(err)
 	if end.AtTolerance {
@@ -217,9 +199,6 @@ func finish(f *form) {
 
 func spirit(f *form) {
 	volume, to, strong := want(f, "volume", measure.ParseVolume), want(f, "to", measure.ParseStrength), want(f, "spirit", measure.ParseStrength)
-	if f.err != nil {
-		return
-	}
 	d, err := alcohol.Spirit(volume, to, strong)
 	f.fail(err)
 	f.give("spirit", d.Spirit.Millilitres(), "mL", 1)
@@ -229,9 +208,6 @@ func spirit(f *form) {
 
 func mixture(f *form) {
 	strength, at := want(f, "alcohol", measure.ParseStrength), may(f, "at", measure.ParseTemperature, 20, "at {20 °C}")
-	if f.err != nil {
-		return
-	}
 	mass, err := gravity.EthanolByMass(strength)
 	f.fail(err)
 	density, err := gravity.EthanolWater(mass, at)

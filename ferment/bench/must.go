@@ -102,9 +102,6 @@ func mustIntoWater(f *form) {
 
 func correct(f *form) {
 	v, from, to := want(f, "volume", measure.ParseVolume), want(f, "gravity", gravity.Parse), want(f, "to", gravity.Parse)
-	if f.err != nil {
-		return
-	}
 	if to < from {
 		water, after, err := honey.Lower(v, from, to)
 		f.fail(err)
@@ -153,9 +150,6 @@ func honeyByWater(f *form) {
 // honeyOf gives everything that follows from the water in honey. Outside the
 // table of densities the water alone is given.
 func (f *form) honeyOf(w measure.Share) {
-	if f.err != nil {
-		return
-	}
 	f.give("water", float64(w), "%", 2)
 	g, err := honey.Gravity(w)
 	var out *measure.OutOfRange
@@ -175,15 +169,9 @@ func (f *form) honeyOf(w measure.Share) {
 func sweeten(f *form) {
 	v, from, to := want(f, "volume", measure.ParseVolume), want(f, "gravity", gravity.Parse), want(f, "to", gravity.Parse)
 	strength, w := want(f, "alcohol", measure.ParseStrength), want(f, "water", measure.ParseShare)
-	if f.err != nil {
-		return
-	}
 	dry := honey.Mead{Volume: v, Gravity: from, Alcohol: strength}
 	added, err := honey.Sweeten(dry, to, w)
 	f.fail(err)
-	if f.err != nil {
-		return
-	}
 	in, err := honey.Dissolved(added, w)
 	f.fail(err)
 	sweet, err := honey.Blend(dry, in)
@@ -198,9 +186,6 @@ func blend(f *form) {
 	meads := []honey.Mead{want(f, "a", parseMead), want(f, "b", parseMead)}
 	if f.given("c") {
 		meads = append(meads, want(f, "c", parseMead))
-	}
-	if f.err != nil {
-		return
 	}
 	b, err := honey.Blend(meads...)
 	f.fail(err)
@@ -234,9 +219,6 @@ func parseMead(text string) (measure.Given[honey.Mead], error) {
 
 func parts(f *form) {
 	a, b, to := want(f, "a", measure.ParseStrength), want(f, "b", measure.ParseStrength), want(f, "to", measure.ParseStrength)
-	if f.err != nil {
-		return
-	}
 	x, y, err := honey.Parts(a, b, to)
 	f.fail(err)
 	f.give("parts_a", x, "parts", 2)

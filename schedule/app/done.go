@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -48,19 +49,11 @@ type UnknownStep struct {
 }
 
 func (e *UnknownStep) Error() string {
-	near := ferment.DidYouMean(e.Step, slices.Concat(e.Known, actWords()))
+	near := ferment.DidYouMean(e.Step, slices.Concat(e.Known, ferment.ActNames()))
 	if near == "" {
 		near = ": its plan has " + strings.Join(e.Known, ", ")
 	}
 	return fmt.Sprintf("%s has no step or act %q%s", e.Subject, e.Step, near)
-}
-
-func actWords() []string {
-	var words []string
-	for _, a := range ferment.Acts() {
-		words = append(words, string(a))
-	}
-	return words
 }
 
 // NeedsValue says that a task is settled by a measurement, which only an entry
@@ -71,18 +64,10 @@ func (e *NeedsValue) Error() string {
 	return fmt.Sprintf("%s wants a reading, e.g. jugkeeper log %s %s", e.Do, e.Subject, example(e.Do))
 }
 
+// example is an entry line with a reading of a kind.
 func example(do string) string {
-	switch do {
-	case ferment.DoPH:
-		return "ph3.4"
-	case ferment.DoTemperature:
-		return "19.5C"
-	case ferment.DoVolume:
-		return "vol3.4L"
-	case string(ferment.ForcedTest):
-		return "forced-test 0.997"
-	}
-	return "1.046@23"
+	lines := map[string]string{ferment.DoPH: "ph3.4", ferment.DoTemperature: "19.5C", ferment.DoVolume: "vol3.4L", string(ferment.ForcedTest): "forced-test 0.997"}
+	return cmp.Or(lines[do], "1.046@23")
 }
 
 // Done settles a task in every one of the subjects, with what goes first a
@@ -188,20 +173,16 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 // planned fills in the amount that the plan worked out, where the person gave
 // none: unknown where the plan has none either.
 func planned(e *ferment.Entry, t schedule.Task) {
-	if t.Amount == nil || e.Amount.Given() {
-		if t.Amount != nil && e.Of == "" {
-			e.Of = t.Amount.Of
-		}
+	if t.Amount == nil {
 		return
 	}
+	e.Of = cmp.Or(e.Of, t.Amount.Of)
 	switch {
+	case e.Amount.Given():
 	case t.Amount.Known:
 		e.Amount = ferment.Amount{Quantity: asShown(t.Amount)}
 	case t.Amount.Words == "":
 		e.Amount = ferment.Amount{Unknown: true}
-	}
-	if e.Of == "" {
-		e.Of = t.Amount.Of
 	}
 }
 
@@ -224,21 +205,15 @@ func asShown(a *schedule.Amount) measure.Quantity {
 func firstEntries(v Vessel, t schedule.Task, e ferment.Entry) []ferment.Entry {
 	var first []ferment.Entry
 	for _, act := range t.Also {
-		if !doneWithin(v, act, e.At.Time, time.Hour) {
+		done := slices.ContainsFunc(v.Course.Entries, func(had *ferment.Entry) bool {
+			age := e.At.Time.Sub(had.At.Time)
+			return had.Did == act && age >= 0 && age <= time.Hour
+		})
+		if !done {
 			first = append(first, ferment.Entry{At: ferment.At(e.At.Time.Add(-time.Minute)), Did: act})
 		}
 	}
 	return first
-}
-
-func doneWithin(v Vessel, act ferment.Act, at time.Time, within time.Duration) bool {
-	for _, e := range v.Course.Entries {
-		age := at.Sub(e.At.Time)
-		if e.Did == act && age >= 0 && age <= within {
-			return true
-		}
-	}
-	return false
 }
 
 // stepMatters tells whether an entry needs the step's name to settle the task:

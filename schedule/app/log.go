@@ -24,19 +24,7 @@ type Kept struct {
 // kept; what a gate would have said against it comes back as a notice. An
 // amount in g/L is made into each vessel's own.
 func (d *App) Log(now time.Time, subjects []string, entries ...ferment.Entry) (Kept, error) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	s, err := d.open(now)
-	if err != nil {
-		return Kept{}, err
-	}
-	vessels, err := s.FindAll(subjects)
-	if err != nil {
-		return Kept{}, err
-	}
-	return d.write(vessels, func(v Vessel) ([]ferment.Entry, []string, error) {
-		return stated(v, entries, s.At)
-	})
+	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, []string, error) { return stated(v, entries, s.At) })
 }
 
 // stated fills in what entries leave to the vessel: the time, the amount.
@@ -44,9 +32,7 @@ func stated(v Vessel, entries []ferment.Entry, now time.Time) ([]ferment.Entry, 
 	var out []ferment.Entry
 	var notices []string
 	for _, e := range entries {
-		if e.At.IsZero() {
-			e.At = ferment.At(now)
-		}
+		e.At = orNow(e.At, now)
 		amount, err := ownAmount(e.Amount, v)
 		if err != nil {
 			return nil, nil, err
@@ -216,7 +202,7 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 	switch {
 	case change > unlikelyRise && e.Doubt == ferment.NoWord && !raises(e.Did) && !raisedBetween(v, before.At, r.At):
 		says := "gas on the stem? honey at the bottom? the other vessel?"
-		if before.From == course.FromMust || before.From == course.FromStart {
+		if !wasTaken(before) {
 			return asked(says)
 		}
 		typed := densityText(e)
@@ -254,7 +240,7 @@ func steepestFall(c course.Course, apart time.Duration) float64 {
 // wasRead is how many readings are trusted that somebody took.
 func wasRead(c course.Course) (n int) {
 	for _, r := range c.Readings {
-		if r.From != course.FromMust && r.From != course.FromStart && r.Doubt == "" && !r.Replaced {
+		if wasTaken(r) && r.Doubt == "" && !r.Replaced {
 			n++
 		}
 	}
@@ -269,33 +255,25 @@ func readBefore(c course.Course, at time.Time) (course.Reading, bool) {
 
 // stands tells whether the log has the same reading within a minute.
 func stands(c course.Course, r course.Reading) bool {
-	for _, other := range c.Readings {
-		written := other.From != course.FromMust && other.From != course.FromStart
-		if written && other.Gravity == r.Gravity && other.At.Sub(r.At).Abs() < time.Minute {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.Readings, func(other course.Reading) bool {
+		return wasTaken(other) && other.Gravity == r.Gravity && other.At.Sub(r.At).Abs() < time.Minute
+	})
 }
+
+// wasTaken tells whether somebody took a reading.
+func wasTaken(r course.Reading) bool { return r.From != course.FromMust && r.From != course.FromStart }
 
 // raisedBetween tells whether honey or fruit went in between two readings, so
 // that a rise is no wonder.
 func raisedBetween(v Vessel, from, to time.Time) bool {
-	for _, e := range v.Course.Entries {
-		if at := e.At.Time; raises(e.Did) && !at.Before(from) && !at.After(to) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(v.Course.Entries, func(e *ferment.Entry) bool {
+		return raises(e.Did) && !e.At.Time.Before(from) && !e.At.Time.After(to)
+	})
 }
 
 // raises tells whether an act puts something in that can raise the gravity.
 func raises(a ferment.Act) bool {
-	switch a {
-	case ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.TopUp, ferment.Passage, ferment.Prove:
-		return true
-	}
-	return false
+	return slices.Contains([]ferment.Act{ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.TopUp, ferment.Passage, ferment.Prove}, a)
 }
 
 // unlikelySiblings compares with the other jugs of the trial: on the first day
@@ -348,45 +326,26 @@ func hours(d time.Duration) string {
 	return fmt.Sprintf("%.0f h", d.Hours())
 }
 
-// Checker is a store that can read every file, also those that nothing of the
-// day is in.
-type Checker interface {
-	// Check is Load with the closed ferments and every protocol, and with what
-	// only the cellar as a whole can show.
-	Check(now time.Time) (ferment.Cellar, error)
-	// Quote gives problems the text of their lines.
-	Quote([]ferment.Problem) []ferment.Problem
-}
-
 // Check reads every file and gives what is wrong in them, and what is allowed
 // and looks unlikely, entries that are in no file any more among it. Both are
 // in the order of their places, with the text of a line where there is one.
 func (d *App) Check(now time.Time) (problems, remarks []ferment.Problem, err error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	store, is := d.store.(Checker)
-	if !is {
-		c, err := d.store.Load(now)
-		return c.Problems, c.Remarks, err
-	}
-	c, err := store.Check(now)
+	c, err := d.store.Check(now)
 	if err != nil {
 		return nil, nil, err
 	}
 	remarks = append(append(c.Remarks, remark.Of(c, now)...), d.lostRemarks(c)...)
 	remarks = append(remarks, stillUnlikely(c, now, remarks)...)
 	ferment.SortProblems(remarks)
-	return store.Quote(c.Problems), store.Quote(remarks), nil
+	return d.store.Quote(c.Problems), d.store.Quote(remarks), nil
 }
 
 // lostRemarks are the entries that were given to the program and stand in no
 // file any more.
 func (d *App) lostRemarks(c ferment.Cellar) []ferment.Problem {
-	r, is := d.store.(Recorder)
-	if !is {
-		return nil
-	}
-	lost, err := r.Lost(c)
+	lost, err := d.store.Lost(c)
 	if err != nil {
 		return []ferment.Problem{{File: "entries.jsonl", Message: fmt.Sprintf(
 			"the record of entries cannot be read, so none is offered back: %s", err)}}

@@ -36,6 +36,16 @@ type Store interface {
 	Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error)
 	// Protocols reads every protocol, also those that nothing names.
 	Protocols() ferment.Plans
+	// Check is Load with the closed ferments and every protocol, and with what
+	// only the cellar as a whole can show.
+	Check(now time.Time) (ferment.Cellar, error)
+	// Quote gives problems the text of their lines.
+	Quote([]ferment.Problem) []ferment.Problem
+	// Lost lists entries that were given and are in no file any more; Restore puts
+	// one back, Dismiss does not offer it again.
+	Lost(ferment.Cellar) ([]ferment.Lost, error)
+	Restore(ferment.Lost) (ferment.Receipt, error)
+	Dismiss(ferment.Lost) error
 }
 
 // Snapshot is everything that can be shown at one moment. Nobody changes it.
@@ -65,10 +75,8 @@ func (v Vessel) Label() string { return v.Ferment.Label() }
 // Find gives the ferment or the culture with an id.
 func (s Snapshot) Find(id string) (Vessel, bool) {
 	for _, vs := range [][]Vessel{s.Vessels, s.Cultures} {
-		for _, v := range vs {
-			if v.ID() == id {
-				return v, true
-			}
+		if i := slices.IndexFunc(vs, func(v Vessel) bool { return v.ID() == id }); i >= 0 {
+			return vs[i], true
 		}
 	}
 	return Vessel{}, false
@@ -80,15 +88,14 @@ func (s Snapshot) FindAll(names []string) ([]Vessel, error) {
 	var out []Vessel
 	for _, name := range names {
 		f, err := s.Cellar.Find(name)
-		id := f.ID
+		v, _ := s.Find(f.ID)
 		if err != nil {
-			k, is := s.culture(name)
-			if !is {
+			i := slices.IndexFunc(s.Cultures, func(v Vessel) bool { return strings.EqualFold(v.ID(), name) })
+			if i < 0 {
 				return nil, s.orCulture(err)
 			}
-			id = k
+			v = s.Cultures[i]
 		}
-		v, _ := s.Find(id)
 		out = append(out, v)
 	}
 	return out, nil
@@ -103,15 +110,6 @@ func (s Snapshot) orCulture(err error) error {
 		}
 	}
 	return err
-}
-
-func (s Snapshot) culture(name string) (id string, ok bool) {
-	for _, v := range s.Cultures {
-		if strings.EqualFold(v.ID(), name) {
-			return v.ID(), true
-		}
-	}
-	return "", false
 }
 
 // App works on one store. It may be used from several goroutines.
@@ -246,29 +244,17 @@ func protocolNamed(name string, cellar ferment.Cellar) (ferment.Protocol, string
 
 // gatherTrials moves the ferments of one trial to where its first one stands.
 func gatherTrials(vs []Vessel) {
-	place := map[string]int{}
-	at := func(i int, v Vessel) int {
-		if v.Ferment.Trial.Name == "" {
-			return i
-		}
-		if first, ok := place[v.Ferment.Trial.Name]; ok {
-			return first
-		}
-		place[v.Ferment.Trial.Name] = i
-		return i
-	}
-	type placed struct {
-		Vessel
-		place int
-	}
-	ps := make([]placed, len(vs))
+	place, first := map[string]int{}, map[string]int{}
 	for i, v := range vs {
-		ps[i] = placed{v, at(i, v)}
+		place[v.ID()] = i
+		if trial := v.Ferment.Trial.Name; trial != "" {
+			if _, known := first[trial]; !known {
+				first[trial] = i
+			}
+			place[v.ID()] = first[trial]
+		}
 	}
-	slices.SortStableFunc(ps, func(a, b placed) int { return cmp.Compare(a.place, b.place) })
-	for i, p := range ps {
-		vs[i] = p.Vessel
-	}
+	slices.SortStableFunc(vs, func(a, b Vessel) int { return cmp.Compare(place[a.ID()], place[b.ID()]) })
 }
 
 // Foreseen is a vessel whose dates ahead come from its forecast, where that may
@@ -290,10 +276,8 @@ func perhapsStuck(c course.Course, f forecast.Forecast) *course.CannotTell {
 	if c.CannotTell != nil || f.Says != forecast.PerhapsStalled || !c.Gravity.IsKnown() {
 		return c.CannotTell
 	}
-	for _, k := range c.Conditions {
-		if k.Name == course.Stuck || k.Name == course.AtLimit {
-			return nil
-		}
+	if slices.ContainsFunc(c.Conditions, func(k course.Condition) bool { return k.Name == course.Stuck || k.Name == course.AtLimit }) {
+		return nil
 	}
 	return &course.CannotTell{What: "stuck", Why: "perhaps stalled", ReadAgain: c.Gravity.Value.At.Add(48 * time.Hour)}
 }
