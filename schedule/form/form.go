@@ -160,8 +160,7 @@ func (o *Outcome) answer(text string) { o.Answer = append(o.Answer, text) }
 
 // warn says a caution with the word of its severity.
 func (o *Outcome) warn(c schedule.Caution) {
-	word := map[schedule.Loud]words.Word{schedule.Stop: words.Stop, schedule.Warn: words.Warn}[c.Loud]
-	o.say(cmp.Or(word, words.Note), c.Text)
+	o.say(words.Word(cmp.Or(c.Loud, schedule.Note)), c.Text)
 }
 
 // refuse says what is against the act, and closes the outcome by its name.

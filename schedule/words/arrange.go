@@ -11,8 +11,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// item is a task of a vessel that is worth a line, and what it is ordered by.
-// Only what is shown is put into words.
+// item is a task of a vessel that gets a line, and what it is ordered by.
 type item struct {
 	vessel *app.Vessel
 	task   *schedule.Task
@@ -22,8 +21,8 @@ type item struct {
 
 func (i item) until(now time.Time) string { return until(*i.task, i.vessel.Course.Settings, now) }
 
-// itemsOf are the tasks of a vessel that are worth a line now, with all that
-// comes within some days, in the order of the board.
+// itemsOf are the tasks of a vessel that get a line now, with all that comes within
+// some days, in the order of the board.
 func itemsOf(v *app.Vessel, now time.Time, days int) []item {
 	var is []item
 	for i := range v.Day.Tasks {
@@ -35,14 +34,11 @@ func itemsOf(v *app.Vessel, now time.Time, days int) []item {
 	return is
 }
 
-// coming is how far ahead the board looks for what comes.
-const coming = 60
-
-// shown are the tasks of a vessel that are worth a line now; of what comes again
-// and again only the next.
+// shown are the tasks of a vessel that get a line now, 60 days ahead; of a step that
+// comes again and again only the next.
 func shown(v *app.Vessel, now time.Time) []item {
 	next := map[string]bool{}
-	return slices.DeleteFunc(itemsOf(v, now, coming), func(i item) bool {
+	return slices.DeleteFunc(itemsOf(v, now, 60), func(i item) bool {
 		again := i.word == Coming && next[i.task.Step]
 		next[i.task.Step] = next[i.task.Step] || i.word == Coming
 		return again
@@ -54,9 +50,9 @@ func ahead(is []item) []item {
 	return slices.DeleteFunc(slices.Clone(is), func(i item) bool { return i.word != Later && i.word != Coming })
 }
 
-// UpTo are the tasks of a vessel that are worth a line now, with all that comes
-// within some days, in the order of the board. What belongs to a day is decided
-// here alone: the board, the printed day, JSON and the calendar take it from it.
+// UpTo are the tasks of a vessel that get a line now, with all that comes within
+// some days, in the order of the board. What belongs to a day is decided here
+// alone: the board, the printed day, JSON and the calendar take it from it.
 func UpTo(days int, v app.Vessel, now time.Time) []Line {
 	return linesOf(itemsOf(&v, now, days), now)
 }
@@ -69,9 +65,9 @@ func linesOf(is []item, now time.Time) []Line {
 	return ls
 }
 
-// arranged are the items of all vessels in the order of the board. What is offered
-// is under the last line of its own vessel, or after what wants something where that
-// has nothing to do.
+// arranged are the items of all vessels in the order of the board. An option is
+// under the last line of its own vessel that needs something; where the vessel has
+// none, after all such lines.
 func arranged(is []item) []item {
 	slices.SortStableFunc(is, byRank)
 	var out, offered []item
@@ -106,7 +102,7 @@ func byRank(a, b item) int {
 	return cmp.Or(cmp.Compare(ranks[a.word], ranks[b.word]), a.at.Compare(b.at))
 }
 
-// sortTime is what tasks of one word are ordered by: a held one goes by what
+// sortTime is what tasks of one word are ordered by: a held one by the time that
 // frees it.
 func sortTime(t *schedule.Task, now time.Time) time.Time {
 	switch WordOf(*t) {
@@ -133,38 +129,28 @@ func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
 	case Done, Skipped:
 		return daysApart(t.Settled, now) == 0
 	case Lapsed:
-		return now.Sub(t.Settled) < day && !comesAgain(t, v.Day.Tasks)
+		again := func(o schedule.Task) bool { return o.Step == t.Step && o.Occurrence > t.Occurrence }
+		return now.Sub(t.Settled) < day && !slices.ContainsFunc(v.Day.Tasks, again)
 	case Held:
 		return !t.Option && !slices.ContainsFunc(v.Day.Tasks, func(o schedule.Task) bool { return waitsToo(*t, o) })
 	case Coming:
 		at, ok := ComesAt(*t, now)
-		return ok && !t.Option && daysApart(at, now) <= days && !hushed(t, at, v.Day.Quiet)
+		hushed := v.Day.Quiet != nil && t.Routine && at.Before(v.Day.Quiet.To)
+		return ok && !t.Option && daysApart(at, now) <= days && !hushed
 	case Option:
 		return t.State != schedule.Waiting
 	}
 	return true
 }
 
-// waitsToo tells whether an act waits for the same as an earlier one of its kind: what
-// frees that one is told once.
+// waitsToo reports whether an act waits for the same as an earlier one of its kind:
+// what frees that one is said once.
 func waitsToo(t, earlier schedule.Task) bool {
 	return WordOf(earlier) == Held && earlier.Do == t.Do && earlier.Frees == t.Frees && earlier.Due.Before(t.Due)
 }
 
-// hushed tells whether a routine task falls into the quiet period, where it is
-// not asked for.
-func hushed(t *schedule.Task, at time.Time, q *schedule.Quiet) bool {
-	return q != nil && t.Routine && at.Before(q.To)
-}
-
-// comesAgain tells whether a later occurrence of the same step stands in for
-// one that has lapsed.
-func comesAgain(t *schedule.Task, all []schedule.Task) bool {
-	return slices.ContainsFunc(all, func(o schedule.Task) bool { return o.Step == t.Step && o.Occurrence > t.Occurrence })
-}
-
-// isFirst tells whether a task goes together with another one that has a line:
-// done first, it is not listed a second time.
+// isFirst reports whether a task is named on the line of another one, as what to do
+// first: it gets no line of its own.
 func isFirst(t *schedule.Task, all []schedule.Task) bool {
 	return slices.ContainsFunc(all, func(o schedule.Task) bool {
 		if o.Step == t.Step || !slices.Contains(o.Also, ferment.Act(t.Do)) {
@@ -180,7 +166,7 @@ func isFirst(t *schedule.Task, all []schedule.Task) bool {
 	})
 }
 
-// wentFirst tells whether t was done within the hour before o was.
+// wentFirst reports whether t was done within the hour before o was.
 func wentFirst(t, o *schedule.Task) bool {
 	apart := o.Settled.Sub(t.Settled)
 	return o.State == schedule.Done && t.State == schedule.Done && apart >= 0 && apart <= time.Hour
@@ -193,24 +179,26 @@ func withFirst(l Line, all []schedule.Task, now time.Time) Line {
 	}
 	for i := range all {
 		if t := &all[i]; slices.Contains(l.Task.Also, ferment.Act(t.Do)) && wentFirst(t, &l.Task) {
-			l.Reason = past(ferment.Act(t.Do)) + " first, " + When(t.Settled, now)
+			done := spaced(t.Do) + " done"
+			if t.Do == string(ferment.Degas) {
+				done = "degassed"
+			}
+			l.Reason = done + " first, " + When(t.Settled, now)
 		}
 	}
 	return l
 }
 
-// countsOf counts the lines under the words that want something.
+// countsOf counts the lines by those words that need something.
 func countsOf(ls []Line) []Count {
+	n := map[Word]int{}
+	for _, l := range ls {
+		n[l.Word]++
+	}
 	var cs []Count
 	for _, w := range []Word{Danger, Stop, Late, Held, Due, AnyDay} {
-		n := 0
-		for _, l := range ls {
-			if l.Word == w {
-				n++
-			}
-		}
-		if n > 0 {
-			cs = append(cs, Count{w, n})
+		if n[w] > 0 {
+			cs = append(cs, Count{w, n[w]})
 		}
 	}
 	return cs
@@ -244,10 +232,10 @@ func Shared(ls []Line) []Line {
 	return out
 }
 
-// IsOf tells whether a line is of a vessel, alone or shared.
+// IsOf reports whether a line is of a vessel, alone or shared.
 func (l Line) IsOf(id string) bool { return l.Subject == id || slices.Contains(l.Others, id) }
 
-// sameAs tells whether two lines differ in nothing but the vessel.
+// sameAs reports whether two lines differ in nothing but the vessel.
 func (l Line) sameAs(o Line) bool {
 	each := o.Amount
 	if len(o.Others) > 0 {

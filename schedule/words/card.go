@@ -14,14 +14,6 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// logged is how many entries of the log a card can show.
-const logged = 8
-
-// cardOf is a vessel as a stem with its figures and the end of its log.
-func cardOf(v subject, now time.Time) Card {
-	return Card{About: about(v.Ferment), Stem: stem(v, now), Figures: figures(v.Course, now), Log: logOf(v.Course, now)}
-}
-
 // about is the ferment's name, and its yeast with what its trial differs in.
 func about(f ferment.Ferment) []string {
 	differs := ""
@@ -54,11 +46,12 @@ func figures(c course.Course, now time.Time) []Figure {
 
 func oneDecimal[T ~float64](v T) string { return measure.Decimal(float64(v), 1) }
 
+// logOf is the end of the log, eight entries, the latest first.
 func logOf(c course.Course, now time.Time) []Logged {
 	var ls []Logged
-	for i := len(c.Entries) - 1; i >= 0 && len(ls) < logged; i-- {
-		if text := EntryLine(*c.Entries[i], c.Settings.Units); text != "" {
-			ls = append(ls, Logged{LogTime(c.Entries[i].At, now), text})
+	for _, e := range slices.Backward(c.Entries) {
+		if text := EntryLine(*e, c.Settings.Units); text != "" && len(ls) < 8 {
+			ls = append(ls, Logged{LogTime(e.At, now), text})
 		}
 	}
 	return ls
@@ -72,8 +65,8 @@ func LogTime(m ferment.Moment, now time.Time) string {
 	return When(m.Time, now)
 }
 
-// stem is where the hydrometer has been and what happens where it goes, from
-// the original down.
+// stem is the gravities of a vessel and what happens at each, from the original
+// down.
 func stem(v subject, now time.Time) []Notch {
 	c := v.Course
 	if !c.Effective.IsKnown() || !c.Finish.IsKnown() || !c.Gravity.IsKnown() || c.Effective.Value <= c.Finish.Value {
@@ -175,22 +168,17 @@ func limits(v subject, now time.Time) []Notch {
 		}
 	}
 	c := v.Course
-	if near := c.Finish.Value + nearFinish; near < c.Effective.Value {
+	if near := c.Finish.Value + 0.010; near < c.Effective.Value {
 		ns = append(ns, Notch{Gravity: float64(near), Kind: AtLimit, Says: "near finish", Short: "near finish"})
 	}
 	return ns
 }
 
-// nearFinish is how far above the expected finish counts as near it.
-const nearFinish measure.Gravity = 0.010
-
-// curvePoints is how many gravities a curve has: two dots in each of at most
-// twelve cells.
-const curvePoints = 24
-
-// curve is the course of the gravity at equal steps of time from the pitch to
-// the last reading, straight between the readings; nil where there are not two.
+// curve is the gravity at 24 equal steps of time from the pitch to the last
+// reading, straight between the readings; nil where there are not two. Two dots go
+// into each of at most twelve cells.
 func curve(c course.Course) []float64 {
+	const points = 24
 	var rs []course.Reading
 	for _, r := range c.Readings {
 		if r.Doubt == "" && !r.Replaced && !(c.Pitch.Known && r.At.Before(c.Pitch.At)) {
@@ -200,12 +188,12 @@ func curve(c course.Course) []float64 {
 	if len(rs) < 2 || !rs[len(rs)-1].At.After(rs[0].At) {
 		return nil
 	}
-	step := rs[len(rs)-1].At.Sub(rs[0].At) / (curvePoints - 1)
-	out := make([]float64, curvePoints)
+	step := rs[len(rs)-1].At.Sub(rs[0].At) / (points - 1)
+	out := make([]float64, points)
 	for i := range out {
 		out[i] = between(rs, rs[0].At.Add(time.Duration(i)*step))
 	}
-	out[curvePoints-1] = float64(rs[len(rs)-1].Gravity)
+	out[points-1] = float64(rs[len(rs)-1].Gravity)
 	return out
 }
 

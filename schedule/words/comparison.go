@@ -1,8 +1,10 @@
 package words
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -22,39 +24,31 @@ type Comparison struct {
 	Tastings []Compared
 }
 
-// Compared is one thing of each ferment. Apart is by how much the two of a
-// pair lie apart; empty for more than two, or where one is unknown.
+// Compared is one figure of each ferment. Apart is the difference of a pair; empty
+// for more than two, or where one is unknown.
 type Compared struct {
 	Name   string
 	Values []string
 	Apart  string
 }
 
-// Difference is something that the records say differently. Declared is the
-// one that the trial was made for.
+// Difference is what the records say differently. Declared is the one that the trial
+// was made for.
 type Difference struct {
 	What     string
 	Values   []string
 	Declared bool
 }
 
-// trialOf is the trial that all of them belong to.
-func trialOf(vs []app.Vessel) ferment.Trial {
-	if len(vs) == 0 || vs[0].Ferment.Trial.Name == "" {
-		return ferment.Trial{}
-	}
-	t := vs[0].Ferment.Trial
-	for _, v := range vs[1:] {
-		if v.Ferment.Trial.Name != t.Name {
-			return ferment.Trial{}
-		}
-	}
-	return t
-}
-
-// SideBySide lays ferments beside each other.
+// SideBySide compares ferments.
 func SideBySide(vs []app.Vessel) Comparison {
-	b := Comparison{Trial: trialOf(vs)}
+	var b Comparison
+	alone := func(v app.Vessel) bool {
+		return v.Ferment.Trial.Name == "" || v.Ferment.Trial.Name != vs[0].Ferment.Trial.Name
+	}
+	if len(vs) > 0 && !slices.ContainsFunc(vs, alone) {
+		b.Trial = vs[0].Ferment.Trial
+	}
 	for _, v := range vs {
 		b.Labels = append(b.Labels, v.Label())
 	}
@@ -92,18 +86,12 @@ var besideFigures = []besideFigure{
 		}
 		return 24 * daysIn(v, v.Course.Started.At)
 	}},
-	{"⅓ break, day", 1, breakDay(1, 3)},
-	{"½ break, day", 1, breakDay(1, 2)},
-	{"⅔ break, day", 1, breakDay(2, 3)},
+	{"⅓ break, day", 1, dayOf(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 1, In: 3}})},
+	{"½ break, day", 1, dayOf(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 1, In: 2}})},
+	{"⅔ break, day", 1, dayOf(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 2, In: 3}})},
 	{"fastest, /d", 1, fastest},
-	{"near finish, day", 0, func(v app.Vessel) float64 {
-		at, met := v.Course.FirstMet(ferment.Condition{Kind: ferment.NearFinish})
-		if !met {
-			return unknown
-		}
-		return daysIn(v, at)
-	}},
-	{meanTemperatureName, 1, meanTemperature},
+	{"near finish, day", 0, dayOf(ferment.Condition{Kind: ferment.NearFinish})},
+	{"mean °C", 1, meanTemperature},
 	{"pH", 1, func(v app.Vessel) float64 { return valueOf(v.Course.PH) }},
 	{"nitrogen given, mg/L", 0, func(v app.Vessel) float64 { return v.Course.Nitrogen.Given.MilligramsPerLitre() }},
 }
@@ -122,9 +110,10 @@ func daysIn(v app.Vessel, t time.Time) float64 {
 	return t.Sub(v.Course.Pitch.At).Hours() / 24
 }
 
-func breakDay(of, in int) func(app.Vessel) float64 {
+// dayOf is the day on which a condition was first met.
+func dayOf(c ferment.Condition) func(app.Vessel) float64 {
 	return func(v app.Vessel) float64 {
-		at, met := v.Course.FirstMet(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: of, In: in}})
+		at, met := v.Course.FirstMet(c)
 		if !met {
 			return unknown
 		}
@@ -166,13 +155,10 @@ func meanTemperature(v app.Vessel) float64 {
 	return mean
 }
 
-// meanTemperatureName goes by °F where the settings say so.
-const meanTemperatureName = "mean °C"
-
 func compared(f besideFigure, vs []app.Vessel) (row Compared, some bool) {
 	row.Name = f.name
-	if f.name == meanTemperatureName && len(vs) > 0 && vs[0].Course.Settings.Units == measure.US {
-		row.Name = "mean °F"
+	if len(vs) > 0 && vs[0].Course.Settings.Units == measure.US {
+		row.Name = strings.Replace(f.name, "mean °C", "mean °F", 1)
 	}
 	numbers := make([]float64, len(vs))
 	for i, v := range vs {
@@ -201,7 +187,9 @@ var sayings = []said{
 	{"kind of yeast", func(v app.Vessel) string { return string(v.Ferment.Yeast.Kind) }},
 	{"culture", func(v app.Vessel) string { return v.Ferment.Yeast.Culture }},
 	{"tolerance", func(v app.Vessel) string { return v.Ferment.Yeast.Tolerance.Text }},
-	{"honey", honeyOf},
+	{"honey", func(v app.Vessel) string {
+		return namesOf(v.Ferment.Must.Honey, func(h ferment.HoneyPart) string { return Join(" ", asTyped(h.Mass, v), h.Lot) })
+	}},
 	{"must", func(v app.Vessel) string { return asTyped(v.Ferment.Must.Volume, v) }},
 	{"must's gravity", func(v app.Vessel) string { return v.Ferment.Must.Gravity.Text }},
 	{"must's pH", func(v app.Vessel) string { return v.Ferment.Must.PH.Text }},
@@ -219,7 +207,15 @@ var sayings = []said{
 	{"degassed", timesOf(ferment.Degas)},
 	{"racked", timesOf(ferment.Rack)},
 	{"temperature", temperaturesOf},
-	{"place", placesOf},
+	{"place", func(v app.Vessel) string {
+		var out []string
+		for _, e := range v.Course.Entries {
+			if e.Place != "" {
+				out = append(out, e.Place)
+			}
+		}
+		return strings.Join(slices.Compact(out), ", then ")
+	}},
 	{"ending", func(v app.Vessel) string {
 		var out []string
 		for _, e := range v.Ferment.Endings {
@@ -235,14 +231,6 @@ func asTyped[T interface{ In(measure.System) string }](g measure.Given[T], v app
 		return ""
 	}
 	return measure.AsTyped(g, v.Course.Settings.Units)
-}
-
-func honeyOf(v app.Vessel) string {
-	var out []string
-	for _, h := range v.Ferment.Must.Honey {
-		out = append(out, strings.TrimSpace(strings.Join([]string{asTyped(h.Mass, v), h.Lot}, " ")))
-	}
-	return strings.Join(out, " and ")
 }
 
 // amountsOf are the amounts of an act with the day of each.
@@ -294,43 +282,26 @@ func temperaturesOf(v app.Vessel) string {
 	return measure.Between(measure.Span[measure.Temperature]{Low: measure.Temperature(low), High: measure.Temperature(high)}, v.Course.Settings.Units)
 }
 
-func placesOf(v app.Vessel) string {
-	var out []string
-	for _, e := range v.Course.Entries {
-		if e.Place != "" && (len(out) == 0 || out[len(out)-1] != e.Place) {
-			out = append(out, e.Place)
-		}
-	}
-	return strings.Join(out, ", then ")
-}
-
 // differences are what the records say differently, the declared one first.
 func differences(vs []app.Vessel, t ferment.Trial) []Difference {
 	var declared, others []Difference
 	for _, s := range sayings {
-		d := Difference{What: s.what}
-		differ := false
-		for i, v := range vs {
-			text := s.of(v)
-			if text == "" {
-				text = Unknown
-			}
-			d.Values = append(d.Values, text)
-			differ = differ || i > 0 && text != d.Values[0]
+		d := Difference{What: s.what, Declared: isDeclared(s.what, t)}
+		for _, v := range vs {
+			d.Values = append(d.Values, cmp.Or(s.of(v), Unknown))
 		}
-		if !differ {
-			continue
-		}
-		if d.Declared = isDeclared(s.what, t); d.Declared {
+		switch alike := len(slices.Compact(slices.Clone(d.Values))) < 2; {
+		case alike:
+		case d.Declared:
 			declared = append(declared, d)
-		} else {
+		default:
 			others = append(others, d)
 		}
 	}
 	return append(declared, others...)
 }
 
-// isDeclared tells whether a difference is the one that the trial names.
+// isDeclared reports whether a difference is the one that the trial names.
 func isDeclared(what string, t ferment.Trial) bool {
 	differs := strings.ToLower(t.Differs)
 	if differs == "" {

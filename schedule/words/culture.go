@@ -2,6 +2,7 @@ package words
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -67,21 +68,16 @@ func (r room) culture(v app.Vessel, courses []course.Course) CultureCard {
 		card.Age, stored = Age(r.at.Sub(at)), "since "+r.on(at)
 	}
 	card.Tasks = linesOf(arranged(shown(&v, r.at)), r.at)
-	card.Facts = facts(Fact{"from", r.cameFrom(c)}, Fact{"proof", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
+	from := c.Culture.Source
+	if e, ok := c.First(ferment.Collect); ok {
+		from = Join("; ", from, "collected "+r.on(e.At.Time))
+	}
+	card.Facts = facts(Fact{"from", from}, Fact{"proof", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
 		Fact{"stored", stored}, Fact{"note", k.Note})
 	return card
 }
 
-// cameFrom is what a culture was taken from, and when.
-func (r room) cameFrom(c course.Course) string {
-	collected := ""
-	if e, ok := c.First(ferment.Collect); ok {
-		collected = "collected " + r.on(e.At.Time)
-	}
-	return Join("; ", c.Culture.Source, collected)
-}
-
-// proof is how far a culture went in its must, and no further.
+// proof says how far a culture went in the must that tested it.
 func (r room) proof(p lineage.Proof, proved bool) string {
 	switch {
 	case !proved:
@@ -135,7 +131,7 @@ var outcomes = map[lineage.Outcome]struct {
 // media are the passages, the latest first.
 func (r room) media(c course.Course) []Medium {
 	var out []Medium
-	for _, p := range lineage.Passages(c) {
+	for _, p := range slices.Backward(lineage.Passages(c)) {
 		o := outcomes[p.Outcome]
 		became := o.says
 		if p.Fell {
@@ -147,18 +143,14 @@ func (r room) media(c course.Course) []Medium {
 		if p.Smell != "" {
 			became += "; smell " + p.Smell
 		}
-		m := Medium{Word: o.word, When: Date(p.Entry.At.Time, r.at), What: medium(p.Entry, c.Settings.Units), Became: became}
-		out = append([]Medium{m}, out...)
+		out = append(out, Medium{Word: o.word, When: Date(p.Entry.At.Time, r.at), What: medium(p.Entry, c.Settings.Units), Became: became})
 	}
 	return out
 }
 
 // medium is what a culture went into.
 func medium(e *ferment.Entry, units measure.System) string {
-	parts := []string{spaced(string(e.Did))}
-	if e.Step != "" {
-		parts[0] = spaced(e.Step)
-	}
+	parts := []string{spaced(cmp.Or(e.Step, string(e.Did)))}
 	add := func(known bool, text string) {
 		if known {
 			parts = append(parts, text)
@@ -179,8 +171,7 @@ func (r room) madeBy(id string, courses []course.Course) []Made {
 		if m.AtMost {
 			lag += "at most "
 		}
-		says := []string{lag + or(m.Lag, Age)}
-		says = append(says, "down to "+or(m.Lowest, func(x course.Reading) string { return Exact(x.Gravity, r.settings) }))
+		says := []string{lag + or(m.Lag, Age), "down to " + or(m.Lowest, func(x course.Reading) string { return Exact(x.Gravity, r.settings) })}
 		if m.Alcohol.IsKnown() {
 			says = append(says, m.Alcohol.Value.String())
 		}
@@ -207,7 +198,7 @@ func or[T any](f course.Figure[T], write func(T) string) string {
 	return write(f.Value)
 }
 
-// growing is the culture that wants something first, and what: a stop before
+// growing is the culture that needs something first, and what: a stop before
 // everything, then what is to be done.
 func growing(cards []CultureCard) string {
 	if len(cards) == 0 {
@@ -236,8 +227,8 @@ func growing(cards []CultureCard) string {
 	return first.Tag + ": " + strings.TrimSpace(first.Act+" "+first.Amount.String()) + ", " + when
 }
 
-// YeastOf is the culture that a ferment was pitched with and what is held of it;
-// nothing for a bought yeast.
+// YeastOf is the culture that a ferment was pitched with and its verdict; empty for a
+// bought yeast.
 func YeastOf(v app.Vessel) string {
 	y := v.Ferment.Yeast
 	if v.Culture != nil || y.Culture == "" {

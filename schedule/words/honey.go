@@ -19,22 +19,22 @@ import (
 // makes, and the cultures with what is known of them.
 type HoneyRoom struct {
 	Answer   []string // which first and why; what it makes
-	Growing  string   // which culture wants something first
+	Growing  string   // which culture needs something first
 	Lots     []LotCard
 	Cultures []CultureCard
 }
 
-// Fact is something that a card says, by its name.
+// Fact is a named line of a card.
 type Fact struct{ Name, Says string }
 
-// Said is a sentence under its word.
+// Said is a sentence with its word.
 type Said struct {
 	Word Word
 	Text string
 }
 
-// HoneyRoomOf puts the honey room into words. The snapshot has the closed ferments
-// too: what they took is gone as well.
+// HoneyRoomOf puts the honey room into words. The snapshot needs the closed ferments
+// too, for what they took.
 func HoneyRoomOf(s app.Snapshot) HoneyRoom {
 	r := room{at: s.At, settings: s.Cellar.Settings, snapshot: s, vessel: larder.UsualVessel(s.Cellar.Ferments)}
 	as := larder.ByPress(larder.All(s.Cellar.Lots, s.Cellar.OpenAndPast(), s.At))
@@ -42,7 +42,15 @@ func HoneyRoomOf(s app.Snapshot) HoneyRoom {
 	for _, a := range as {
 		out.Lots = append(out.Lots, r.lot(a))
 	}
-	courses := r.courses()
+	var courses []course.Course // what the logs of all ferments say, open and closed
+	for _, v := range s.Vessels {
+		courses = append(courses, v.Course)
+	}
+	for _, f := range ferment.Parted(s.Cellar.Past, s.Cellar.Ferments...) {
+		if f.Yeast.Culture != "" {
+			courses = append(courses, course.Of(f, r.settings, r.settings.Limits, r.at))
+		}
+	}
 	for _, v := range s.Cultures {
 		out.Cultures = append(out.Cultures, r.culture(v, courses))
 	}
@@ -56,20 +64,6 @@ type room struct {
 	settings ferment.Settings
 	snapshot app.Snapshot
 	vessel   measure.Volume // the usual one
-}
-
-// courses are what the logs of all ferments say, open ones and closed ones.
-func (r room) courses() []course.Course {
-	var cs []course.Course
-	for _, v := range r.snapshot.Vessels {
-		cs = append(cs, v.Course)
-	}
-	for _, f := range ferment.Parted(r.snapshot.Cellar.Past, r.snapshot.Cellar.Ferments...) {
-		if f.Yeast.Culture != "" {
-			cs = append(cs, course.Of(f, r.settings, r.settings.Limits, r.at))
-		}
-	}
-	return cs
 }
 
 // label is what a ferment is called.
@@ -124,12 +118,11 @@ func (r room) filled(m larder.Made) (volume, vessels string) {
 	return volume, Plural(m.Vessels, "vessel") + " of " + each
 }
 
-// cautioned are cautions under their words.
+// cautioned are cautions with their words.
 func cautioned(cs []schedule.Caution) []Said {
-	words := map[schedule.Loud]Word{schedule.Stop: Stop, schedule.Warn: Warn, schedule.Note: Note}
 	var out []Said
 	for _, c := range cs {
-		out = append(out, Said{words[c.Loud], c.Text})
+		out = append(out, Said{Word(c.Loud), c.Text})
 	}
 	return out
 }
@@ -152,7 +145,7 @@ type LotCard struct {
 	ID, Name string
 	Left     string // "4.62 kg", "·"
 	Water    string // "20.4 %", "·"
-	Word     Word   // of what presses; empty for what can wait
+	Word     Word   // of a lot to use soon; empty for what can wait
 	Keeps    string // "use it now"
 	Age      string // "3 mo", "·"
 	Facts    []Fact
@@ -165,7 +158,7 @@ type LotCard struct {
 // Took is honey that went somewhere.
 type Took struct{ When, Who, For, Mass string }
 
-// presses say in a few words what becomes of a lot.
+// presses say in a few words how soon to use a lot.
 var presses = map[larder.Press]struct {
 	word  Word
 	keeps string
@@ -313,16 +306,6 @@ func (r room) takes(a larder.Account) []Took {
 			took.For += ", closed"
 		}
 		out = append(out, took)
-	}
-	return out
-}
-
-// lotsOf are the lots to be used first and those that are not to be used
-// unasked.
-func lotsOf(c ferment.Cellar, now time.Time) []Lot {
-	var out []Lot
-	for _, n := range schedule.LotNotices(c, now) {
-		out = append(out, Lot{n.Lot, n.Reason})
 	}
 	return out
 }

@@ -13,18 +13,14 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// anyDay is how much time an open window must have left for its task to wait.
-const anyDay = 36 * time.Hour
-
-// WordAt is the word of a task in the list of a day: what is open may wait for
-// any day where its window has more than 36 hours left and it is not meant for
-// today.
+// WordAt is the word of a task in the list of a day: an open one may wait for any
+// day where its window has more than 36 hours left and it is not meant for today.
 func WordAt(t schedule.Task, now time.Time) Word {
 	w := WordOf(t)
 	if w != Due || t.Do == schedule.Reminder || !t.Due.IsZero() && daysApart(t.Due, now) == 0 {
 		return w
 	}
-	if t.Until != nil || !t.Closes.IsZero() && t.Closes.Sub(now) <= anyDay {
+	if t.Until != nil || !t.Closes.IsZero() && t.Closes.Sub(now) <= 36*time.Hour {
 		return w
 	}
 	return AnyDay
@@ -32,25 +28,19 @@ func WordAt(t schedule.Task, now time.Time) Word {
 
 // WordOf is the word of a task by its state alone.
 func WordOf(t schedule.Task) Word {
-	switch t.State {
-	case schedule.Done:
-		return Done
-	case schedule.Skipped:
-		return Skipped
-	case schedule.Lapsed:
-		return Lapsed
-	}
-	if t.Alarm != nil {
-		return Danger
-	}
-	switch t.State {
-	case schedule.Held:
-		if t.Danger {
-			return Stop
-		}
-		return Held
-	}
 	switch {
+	case t.State == schedule.Done:
+		return Done
+	case t.State == schedule.Skipped:
+		return Skipped
+	case t.State == schedule.Lapsed:
+		return Lapsed
+	case t.Alarm != nil:
+		return Danger
+	case t.State == schedule.Held && t.Danger:
+		return Stop
+	case t.State == schedule.Held:
+		return Held
 	case t.Option:
 		return Option
 	case t.State == schedule.Late:
@@ -122,8 +112,8 @@ func forecast(e course.Expected, now time.Time) string {
 	return "about " + When(e.At, now) + ", ±" + Age(e.Within)
 }
 
-// Word is what stands before a line: a state of a task, of a gate, or the kind
-// of a message. Word and mark are one unit.
+// Word begins a line: a state of a task, of a gate, or the kind of a message. It has
+// a mark.
 type Word string
 
 // The words. Today, any day, later and coming are for people only: a due task is
@@ -163,20 +153,19 @@ var marks = map[Word]rune{
 	Course: '→', Do: '→',
 }
 
-// Now tells whether a task under the word may be done now.
+// Now reports whether a task with the word may be done now.
 func (w Word) Now() bool { return w == Late || w == Due || w == AnyDay }
 
-// Wants tells whether a task under the word wants something of a person now: to be
-// done, or to be freed.
+// Wants reports whether a task with the word is to be done or freed now.
 func (w Word) Wants() bool { return w.Now() || w == Danger || w == Stop || w == Held }
 
-// OnField tells whether a word is set on a field of colour, which nothing else is.
+// OnField reports whether a word is set on a field of colour.
 func (w Word) OnField() bool { return w == Danger || w == Stop }
 
 // Mark is the sign of a word, a different shape for each meaning.
 func (w Word) Mark() rune { return marks[w] }
 
-// String is mark and word: "◆ held". No word is nothing.
+// String is mark and word: "◆ held"; empty for no word.
 func (w Word) String() string {
 	if w == "" {
 		return ""
@@ -235,15 +224,7 @@ func FreesLabel(do string) string {
 	return cmp.Or(labels[do], spaced(do))
 }
 
-// past is an act that is over.
-func past(act ferment.Act) string {
-	if act == ferment.Degas {
-		return "degassed"
-	}
-	return spaced(string(act)) + " done"
-}
-
-// Unknown stands where nothing is known: never 0, never nothing.
+// Unknown is written where nothing is known: never 0, never nothing.
 const Unknown = "·"
 
 // String is the amount in one piece: "1.0 g", "9 × 330 mL".
@@ -264,7 +245,14 @@ func AmountOf(a *schedule.Amount, s measure.System) Amount {
 	case !a.Known:
 		return Amount{Words: "amount unknown"}
 	}
-	return quantity(measure.Of(a.Number, a.Unit), s)
+	q := measure.Of(a.Number, a.Unit)
+	out := Amount{Number: measure.Decimal(q.Number, 1), Unit: q.Unit}
+	if m, ok := q.Mass(); ok {
+		out.Number, out.Unit = m.Parts(s)
+	} else if v, ok := q.Volume(); ok {
+		out.Number, out.Unit = v.Parts(s)
+	}
+	return out
 }
 
 // StockOf is the same dose as a solution, and what of; nil where the scale weighs
@@ -275,18 +263,6 @@ func StockOf(a *schedule.Amount, s measure.System) (*Amount, string) {
 	}
 	number, unit := a.Stock.Volume.Parts(s)
 	return &Amount{Number: number, Unit: unit}, "of the " + measure.Decimal(a.Stock.Percent, 0) + " % solution"
-}
-
-func quantity(q measure.Quantity, s measure.System) Amount {
-	if m, ok := q.Mass(); ok {
-		number, unit := m.Parts(s)
-		return Amount{Number: number, Unit: unit}
-	}
-	if v, ok := q.Volume(); ok {
-		number, unit := v.Parts(s)
-		return Amount{Number: number, Unit: unit}
-	}
-	return Amount{Number: measure.Decimal(q.Number, 1), Unit: q.Unit}
 }
 
 // Glass is a gravity as the glass shows it, on the scale of the cellar.

@@ -1,12 +1,10 @@
 package words
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 )
-
-// urgencies are the words of a day in one line, the most urgent first.
-var urgencies = []Word{Late, Due, Held, AnyDay}
 
 // OneLine is the day in one line, for a prompt or a status bar: what is dangerous,
 // else how much is late, due today, held or open, with the first of it: "1 late:
@@ -20,7 +18,7 @@ func (s Sheet) OneLine() string {
 		}
 	}
 	named := len(parts) > 0
-	for _, w := range urgencies {
+	for _, w := range []Word{Late, Due, Held, AnyDay} {
 		n, first := 0, ""
 		for _, l := range lines {
 			if l.Word != w || l.Danger {
@@ -37,10 +35,7 @@ func (s Sheet) OneLine() string {
 			parts = append(parts, fmt.Sprintf("%d %s", n, string(w)))
 		}
 	}
-	if len(parts) == 0 {
-		return "nothing to do today"
-	}
-	return strings.Join(parts, "; ")
+	return cmp.Or(strings.Join(parts, "; "), "nothing to do today")
 }
 
 // brief is a task by vessel, act and amount.
@@ -48,8 +43,7 @@ func (l Line) brief() string {
 	return strings.TrimSuffix(l.Tag+" "+l.Act+", "+l.Amount.String(), ", ")
 }
 
-// Urgent tells whether something of the day is dangerous, and whether something is
-// late.
+// Urgent reports whether a task of the day is dangerous, and whether one is late.
 func (s Sheet) Urgent() (danger, late bool) {
 	for _, l := range s.Tasks {
 		danger, late = danger || l.Danger, late || l.Word == Late

@@ -179,13 +179,10 @@ func missedFor(t schedule.Task) reason {
 	return reason{long, long}
 }
 
-// partFrom are the hours at which the parts of a day begin.
-var partFrom = []int{22, 15, 11, 5}
-
 // part is a time as a part of its day: "noon", "Sun noon"; over a week a date.
 func part(t, now time.Time) string {
 	t = t.In(now.Location())
-	i := slices.IndexFunc(partFrom, func(from int) bool { return t.Hour() >= from })
+	i := slices.IndexFunc([]int{22, 15, 11, 5}, func(from int) bool { return t.Hour() >= from })
 	if i < 0 { // the small hours belong to the night before
 		i, t = 0, t.AddDate(0, 0, -1)
 	}

@@ -22,7 +22,7 @@ func rowOf(v subject, s app.Snapshot) Row {
 	r := Row{
 		ID:            v.ID(),
 		Tag:           v.Label(),
-		HoneyAndYeast: honeyAndYeast(v.Ferment, s.Cellar.Lots),
+		HoneyAndYeast: Join(", ", honeysOf(v.Ferment, s.Cellar.Lots), strings.TrimSuffix(yeastName(v.Ferment.Yeast), " yeast")),
 		Day:           Day(c, s.At),
 		Gravity:       Unknown,
 		Ago:           Unknown,
@@ -34,16 +34,20 @@ func rowOf(v subject, s app.Snapshot) Row {
 	r.Steady = r.Condition == "" && c.Stage == course.Steady && r.Stage != "quiet"
 	r.Quiet = r.Stage == "quiet"
 	if r.Quiet {
-		r.Until, r.Sentence = quiet(v, s.At)
+		r.Until = "until " + Date(v.Day.Quiet.To, s.At)
+		r.Sentence = r.Until
+		if later := ahead(v.shown); len(later) > 0 {
+			r.Sentence += "; next " + ActLabel(*later[0].task) + " " + later[0].until(s.At)
+		}
 	}
 	if g, ok := latest(c); ok {
-		r.Gravity, r.Doubtful = Glass(g.Gravity, c.Settings), g.Doubt != ""
-		r.Ago, r.Stale = Age(s.At.Sub(g.At)), waitsForReading(v.Day.Tasks)
+		r.Gravity, r.Doubtful, r.Ago = Glass(g.Gravity, c.Settings), g.Doubt != "", Age(s.At.Sub(g.At))
+		r.Stale = slices.ContainsFunc(v.Day.Tasks, func(t schedule.Task) bool { return WordOf(t) == Held && t.Frees == ferment.DoGravity })
 	}
 	return r
 }
 
-// Told tells whether a sentence says how the vessel is, and no figures.
+// Told reports whether a sentence says how the vessel is, and no figures.
 func (r Row) Told() bool { return r.Quiet || r.Culture }
 
 // cultureRow is a culture among the vessels: what was seen last, and what comes
@@ -99,22 +103,16 @@ func latest(c course.Course) (course.Reading, bool) {
 	return c.Gravity.Value, c.Gravity.IsKnown() && c.Gravity.Value.Gravity > 0
 }
 
-// waitsForReading tells whether something is held until gravity is read again.
-func waitsForReading(ts []schedule.Task) bool {
-	return slices.ContainsFunc(ts, func(t schedule.Task) bool { return WordOf(t) == Held && t.Frees == ferment.DoGravity })
-}
-
-// honeyAndYeast says what a vessel is made of: "lime, white wine".
-func honeyAndYeast(f ferment.Ferment, lots []ferment.Lot) string {
-	return Join(", ", honeysOf(f, lots), strings.TrimSuffix(yeastName(f.Yeast), " yeast"))
-}
-
-// honeysOf is the honey of a must. Honey of no lot is told by how the ferment's
-// name begins.
+// honeysOf is the honey of a must; where it has no lot, the ferment's name up to a
+// comma.
 func honeysOf(f ferment.Ferment, lots []ferment.Lot) string {
 	var names []string
 	for _, h := range f.Must.Honey {
-		names = append(names, lotName(h.Lot, lots))
+		name := spaced(h.Lot)
+		if i := slices.IndexFunc(lots, func(l ferment.Lot) bool { return l.ID == h.Lot && l.Name != "" }); i >= 0 {
+			name = lots[i].Name
+		}
+		names = append(names, name)
 	}
 	if text := Join(", ", names...); text != "" {
 		return text
@@ -125,16 +123,7 @@ func honeysOf(f ferment.Ferment, lots []ferment.Lot) string {
 
 func yeastName(y ferment.Yeast) string { return cmp.Or(y.Name, spaced(y.Culture)) }
 
-func lotName(id string, lots []ferment.Lot) string {
-	for _, l := range lots {
-		if l.ID == id && l.Name != "" {
-			return l.Name
-		}
-	}
-	return spaced(id)
-}
-
-// ties are the strings that hold the rows of each trial together.
+// ties are the signs that join the rows of each trial.
 func ties(vs []app.Vessel) []string {
 	out := make([]string, len(vs))
 	same := func(i, j int) bool {
@@ -210,19 +199,10 @@ func nextBreak(v subject) (name string, at time.Time, ok bool) {
 	return "", time.Time{}, false
 }
 
-// quiet is a quiet vessel in a sentence: until when, and what comes before.
-func quiet(v subject, now time.Time) (end, sentence string) {
-	end = "until " + Date(v.Day.Quiet.To, now)
-	if later := ahead(v.shown); len(later) > 0 {
-		return end, end + "; next " + ActLabel(*later[0].task) + " " + later[0].until(now)
-	}
-	return end, end
-}
-
-// condition is a condition as it stands in the place of a stage.
+// condition is a condition that is shown in place of the stage.
 type condition struct {
 	is   course.ConditionName
-	word Word // Late needs hands or ends a hope, Warn wants a look
+	word Word // Late needs hands, Warn a look
 	name string
 }
 
@@ -287,7 +267,7 @@ func StageOf(v app.Vessel) (name string, mark Word) {
 	return StageName(v.Course.Stage), ""
 }
 
-// StageName is a stage for people: what lags is starting.
+// StageName is a stage for people: the lag is "starting".
 func StageName(s course.Stage) string {
 	if s == course.Lag {
 		return "starting"
@@ -300,7 +280,13 @@ func StageName(s course.Stage) string {
 func brokenOf(s app.Snapshot) []Broken {
 	var bs []Broken
 	for _, p := range s.Cellar.Problems {
-		bs = append(bs, Broken{Where: place(p), What: p.Message, LeftOut: leftOut(p.File, s.Cellar)})
+		b := Broken{Where: place(p), What: p.Message}
+		// A ferment may be missing because of its file.
+		dir, name := path.Split(p.File)
+		if path.Base(dir) == "ferments" && !slices.ContainsFunc(s.Cellar.Ferments, func(f ferment.Ferment) bool { return path.Base(f.File) == name }) {
+			b.LeftOut = strings.TrimSuffix(name, ".yaml") + " is left out"
+		}
+		bs = append(bs, b)
 	}
 	for _, v := range s.Vessels {
 		if v.Trouble != "" {
@@ -319,18 +305,4 @@ func place(p ferment.Problem) string {
 		return fmt.Sprintf("%s, near line %d", name, p.Line)
 	}
 	return fmt.Sprintf("%s, line %d", name, p.Line)
-}
-
-// leftOut names the ferment that is not there because of its file.
-func leftOut(file string, c ferment.Cellar) string {
-	dir, name := path.Split(file)
-	if path.Base(dir) != "ferments" {
-		return ""
-	}
-	for _, f := range c.Ferments {
-		if path.Base(f.File) == name {
-			return ""
-		}
-	}
-	return strings.TrimSuffix(name, ".yaml") + " is left out"
 }

@@ -18,9 +18,9 @@ type Sheet struct {
 	At      time.Time
 	Dir     string  // the cellar's folder
 	Chart   string  // braille or blocks
-	Counts  []Count // how many tasks stand under the words that matter
+	Counts  []Count // how many tasks have each of the words that matter
 	Tasks   []Line
-	Vessels []Row // what ferments, with the cultures that want something; what is all in bottles is on the shelf
+	Vessels []Row // what ferments, with the cultures that need something; what is all in bottles is on the shelf
 	Bottled []Row
 	Broken  []Broken
 	Honey   []Lot
@@ -28,7 +28,7 @@ type Sheet struct {
 	Next    string // "look at the airlock of HEATH, Sat 21 Nov"; empty where nothing is known to come
 }
 
-// Count is how many tasks stand under a word.
+// Count is how many tasks have a word.
 type Count struct {
 	Word Word
 	N    int
@@ -56,7 +56,7 @@ type Line struct {
 	Task    schedule.Task
 }
 
-// Amount is how much, as it is written. One without a number stands in words.
+// Amount is how much, as it is written: a number with a unit, or words.
 type Amount struct {
 	Number string // "1.0"
 	Unit   string // "g"
@@ -72,7 +72,7 @@ type Row struct {
 	Stage         string // "working", "quiet", or a condition in short: "at limit"
 	Steady        bool   // the stage is the good one
 	Quiet         bool   // the row may fold to its sentence
-	Culture       bool   // a culture: its sentence stands for the figures
+	Culture       bool   // a culture: a sentence in place of the figures
 	Condition     Word   // Late where hands are needed, Warn where a look is; empty for none
 	Day           string
 	Gravity       string // "1.057", "·"
@@ -91,13 +91,13 @@ type Row struct {
 // Broken is a file that was left out, or a part of one.
 type Broken struct {
 	Where   string // "sloe.yaml, line 31"
-	What    string // what stands there and a right example
+	What    string // what is wrong, with a right example
 	LeftOut string // "sloe is left out"
 }
 
 func (b Broken) String() string { return b.Where + ": " + b.What }
 
-// Lot is honey that something is to be known of.
+// Lot is honey with a notice.
 type Lot struct {
 	Name string
 	Says string // "20.4 % water: use it now"
@@ -123,7 +123,7 @@ type Notch struct {
 	Short   string // "≈ 14:30"
 }
 
-// NotchKind is what a notch stands for.
+// NotchKind is what a notch marks.
 type NotchKind int
 
 // The kinds of notches.
@@ -142,7 +142,7 @@ type Figure struct{ Name, Number, Unit, Short string }
 // Logged is an entry of the log in one line.
 type Logged struct{ When, What string }
 
-// subject is a vessel or a culture, with what of it is worth a line.
+// subject is a vessel or a culture, with its tasks that get a line.
 type subject struct {
 	*app.Vessel
 	shown []item
@@ -164,7 +164,8 @@ func Of(s app.Snapshot) Sheet {
 	subjects := subjectsOf(s)
 	return sheetOf(s, subjects, func(v subject) []item { return v.shown }, func(v subject) Row {
 		r := rowOf(v, s)
-		r.Curve, r.Card = curve(v.Course), cardOf(v, s.At)
+		r.Curve = curve(v.Course)
+		r.Card = Card{About: about(v.Ferment), Stem: stem(v, s.At), Figures: figures(v.Course, s.At), Log: logOf(v.Course, s.At)}
 		return r
 	})
 }
@@ -188,8 +189,10 @@ func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item, row
 		Chart:  s.Cellar.Settings.Chart,
 		Tasks:  linesOf(arranged(items), s.At),
 		Broken: brokenOf(s),
-		Honey:  lotsOf(s.Cellar, s.At),
 		Next:   nextOf(subjects, s.At),
+	}
+	for _, n := range schedule.LotNotices(s.Cellar, s.At) {
+		sheet.Honey = append(sheet.Honey, Lot{n.Lot, n.Reason})
 	}
 	sheet.Counts = countsOf(Shared(sheet.Tasks))
 	tied := ties(s.Vessels)
@@ -246,14 +249,14 @@ func (s Sheet) On(days int) []Line {
 	return lines
 }
 
-// Calm tells whether there is nothing to do today.
+// Calm reports whether there is nothing to do today.
 func (s Sheet) Calm() bool {
 	return !slices.ContainsFunc(s.Tasks, func(l Line) bool {
 		return slices.Contains([]Word{Danger, Stop, Late, Held, Due, Later}, l.Word)
 	})
 }
 
-// Empty tells whether there is nothing in the cellar.
+// Empty reports whether there is nothing in the cellar.
 func (s Sheet) Empty() bool { return len(s.Vessels)+len(s.Bottled)+len(s.Tasks) == 0 }
 
 // Row is the row of a vessel or a culture, on the board or on the shelf.

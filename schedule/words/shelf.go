@@ -13,8 +13,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// Shelf is what stands in bottles, in words, everything in the order it is
-// shown in.
+// Shelf is what is in bottles, in words and in the order of the screen.
 type Shelf struct {
 	Total  string // "31 bottles, 10.2 L"
 	Due    []ShelfTask
@@ -28,7 +27,7 @@ type ShelfRow struct {
 	ID      string
 	Batch   int
 	Tag     string
-	Trial   string // the string that ties a trial: ╭ │ ╰, or empty
+	Trial   string // the sign that joins a trial: ╭ │ ╰, or empty
 	Of      string // the trial's name
 	Honey   string
 	Bottled string // "20 Sep 26"
@@ -43,9 +42,8 @@ type ShelfRow struct {
 	Card    ShelfCard
 }
 
-// ShelfOf puts what stands in bottles into words. Of the day's lines only those
-// that are about bottles are taken; closed ferments count in what was made,
-// where the snapshot has them.
+// ShelfOf puts what is in bottles into words, with the day's lines that are about
+// bottles; closed ferments count in what was made, where the snapshot has them.
 func ShelfOf(s app.Snapshot, day Sheet) Shelf {
 	var out Shelf
 	var all shelf.Count
@@ -68,29 +66,25 @@ func ShelfOf(s app.Snapshot, day Sheet) Shelf {
 		out.Rows[i].Trial = t
 	}
 	out.Due = dueOnShelf(out.Rows, day, s)
-	out.Total, out.Made = totalOf(all, volume, unsized, s.Cellar.Settings.Units), madeOf(s.Cellar.OpenAndPast(), s.At, s.Cellar.Settings.Units)
+	units := s.Cellar.Settings.Units
+	out.Made = madeOf(s.Cellar.OpenAndPast(), s.At, units)
+	out.Total = Plural(all.N, "bottle")
+	if all.Unknown {
+		out.Total += " and some that nobody counted"
+	}
+	switch {
+	case unsized:
+	case units == measure.US:
+		out.Total += ", " + volume.In(units)
+	default:
+		out.Total += ", " + measure.Decimal(float64(volume), 1) + " L"
+	}
 	var lines []Line
 	for _, t := range out.Due {
 		lines = append(lines, t.Line)
 	}
 	out.Counts = countsOf(lines)
 	return out
-}
-
-// totalOf is how many bottles there are, and how much is in them where the size
-// of each is known.
-func totalOf(all shelf.Count, volume measure.Volume, unsized bool, units measure.System) string {
-	text := Plural(all.N, "bottle")
-	if all.Unknown {
-		text += " and some that nobody counted"
-	}
-	if unsized {
-		return text
-	}
-	if units == measure.US {
-		return text + ", " + volume.In(units)
-	}
-	return text + ", " + measure.Decimal(float64(volume), 1) + " L"
 }
 
 // Plural is a count of something, with an s where it is not one.
@@ -124,22 +118,18 @@ func madeOf(fs []ferment.Ferment, now time.Time, units measure.System) string {
 
 func shelfRow(v app.Vessel, stock shelf.Shelf, i int, s app.Snapshot) ShelfRow {
 	b := stock.Batches[i]
+	fizz := "primed"
+	if b.Still() {
+		fizz = "still"
+	} else if b.Fizz.Known() {
+		fizz = b.Fizz.Value.String()
+	}
 	return ShelfRow{
 		ID: v.ID(), Batch: i, Tag: v.Label(), Of: v.Ferment.Trial.Name, Honey: honeysOf(v.Ferment, s.Cellar.Lots),
-		Bottled: b.At.In(s.At.Location()).Format("2 Jan 06"), Age: Age(s.At.Sub(b.At)), Fizz: fizzOf(b),
+		Bottled: b.At.In(s.At.Location()).Format("2 Jan 06"), Age: Age(s.At.Sub(b.At)), Fizz: fizz,
 		Left: b.Left(), Filled: b.Filled(), Drink: b.Left(shelf.Drink), Keep: b.Left(shelf.Keep), Tasting: b.Left(shelf.Tasting), Test: b.Left(shelf.Test),
 		Card: shelfCard(v, stock, i, s.At),
 	}
-}
-
-func fizzOf(b shelf.Batch) string {
-	switch {
-	case b.Still():
-		return "still"
-	case b.Fizz.Known():
-		return b.Fizz.Value.String()
-	}
-	return "primed"
 }
 
 // TastingsToCome is how many tastings of a batch the plan has still to come;
@@ -167,8 +157,8 @@ func TastingsToCome(v app.Vessel, b shelf.Batch, now time.Time) int {
 	return n
 }
 
-// tastings line up what was tasted by whole months since bottling, or since the
-// pitch where nothing is bottled.
+// tastings are what was tasted, by whole months since bottling, or since the pitch
+// where nothing is bottled.
 func tastings(vs []app.Vessel) []Compared {
 	var rows []Compared
 	for i, v := range vs {

@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// ShelfCard is a batch from near.
+// ShelfCard is the details of a batch.
 type ShelfCard struct {
 	How      string // "conditioned in the bottle with 3.0 g of honey each; the crate by the stair, 19 °C"
 	Kinds    string // "10 × 330 mL crown beer bottle; G 1, G 3"
@@ -34,7 +34,10 @@ type Opening struct {
 
 func shelfCard(v app.Vessel, stock shelf.Shelf, i int, now time.Time) ShelfCard {
 	b := stock.Batches[i]
-	card := ShelfCard{How: howOf(v, stock, b), Kinds: kindsOf(b, v.Course.Settings.Units), Expected: expectedOf(v, b), Caution: shelfCaution(v, stock, i)}
+	card := ShelfCard{How: howOf(v, stock, b), Kinds: kindsOf(b, v.Course.Settings.Units), Expected: expectedOf(v, b)}
+	if c := schedule.BottledCaution(v.Course, stock, i); c != nil {
+		card.Caution = Line{Word: Word(c.Loud), Reason: c.Text, Danger: c.Loud == schedule.Stop}
+	}
 	for _, o := range stock.Openings(i) {
 		said := Opening{When: Date(o.At, now) + ", " + fmt.Sprintf("%d d", o.Days), Hiss: Unknown, Foam: Unknown, Palate: o.Palate}
 		if o.Hiss.Known() {
@@ -51,7 +54,7 @@ func shelfCard(v app.Vessel, stock shelf.Shelf, i int, now time.Time) ShelfCard 
 	return card
 }
 
-// howOf says how the batch came into its bottles, and where it stands.
+// howOf says how the batch was bottled, and where it is.
 func howOf(v app.Vessel, stock shelf.Shelf, b shelf.Batch) string {
 	text := "still"
 	if v.Ferment.EndsAs(ferment.Sweetened) {
@@ -129,8 +132,7 @@ func number(code string) string {
 	return code[len(strings.TrimRight(code, "0123456789")):]
 }
 
-// expectedOf is the pressure that it should come to, beside what the bottles
-// stand.
+// expectedOf is the expected pressure, and the limit of the bottles.
 func expectedOf(v app.Vessel, b shelf.Batch) string {
 	p, s := shelf.PressureOf(v.Course, b), v.Course.Settings
 	if !p.IsKnown() {
@@ -150,12 +152,4 @@ func expectedOf(v app.Vessel, b shelf.Batch) string {
 		text += " of CO₂, of which there are " + bar(strain.Alone())
 	}
 	return text
-}
-
-func shelfCaution(v app.Vessel, stock shelf.Shelf, i int) Line {
-	c := schedule.BottledCaution(v.Course, stock, i)
-	if c == nil {
-		return Line{}
-	}
-	return Line{Word: Word(c.Loud), Reason: c.Text, Danger: c.Loud == schedule.Stop}
 }

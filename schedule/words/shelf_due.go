@@ -1,7 +1,6 @@
 package words
 
 import (
-	"cmp"
 	"fmt"
 	"hash/fnv"
 	"slices"
@@ -24,20 +23,15 @@ type ShelfTask struct {
 	Line     Line
 }
 
-// bottleActs are those that are done with bottles; others of a bottled ferment
-// are about what is left in its vessel.
-var bottleActs = map[string]bool{string(ferment.Open): true, string(ferment.Taste): true, string(ferment.Squeeze): true}
-
-// onShelf are the words that stand on top of the shelf.
-var onShelf = []Word{Danger, Stop, Late, Held, Due, AnyDay, Option}
-
-// dueOnShelf are the lines of the day that are about bottles.
+// dueOnShelf are the lines of the day that are about bottles. Acts other than these
+// three are about what is left in a vessel, where there is some.
 func dueOnShelf(rows []ShelfRow, day Sheet, s app.Snapshot) []ShelfTask {
 	var out []ShelfTask
+	acts := []string{string(ferment.Open), string(ferment.Taste), string(ferment.Squeeze)}
 	for _, l := range day.Tasks {
 		v, found := s.Find(l.Subject)
-		row, stands := rowFor(rows, l)
-		if !found || !stands || !slices.Contains(onShelf, l.Word) || l.Alarm == nil && !bottleActs[l.Task.Do] && v.Course.Volume.Value > 0 {
+		row, has := rowFor(rows, l)
+		if !found || !has || !l.Word.Wants() && l.Word != Option || l.Alarm == nil && !slices.Contains(acts, l.Task.Do) && v.Course.Volume.Value > 0 {
 			continue
 		}
 		if i := slices.IndexFunc(out, func(t ShelfTask) bool { return t.takes(l, v, s) }); i >= 0 {
@@ -64,8 +58,7 @@ func rowFor(rows []ShelfRow, l Line) (ShelfRow, bool) {
 	return found, has
 }
 
-// takes tells whether a line is the same tasting of the other ferment of a
-// trial.
+// takes reports whether a line is the same tasting of the other ferment of a trial.
 func (t ShelfTask) takes(l Line, v app.Vessel, s app.Snapshot) bool {
 	first, _ := s.Find(t.Subjects[0])
 	mine := t.Line.Task
@@ -113,9 +106,9 @@ func EarlierTastings(v app.Vessel) (n int) {
 	return n
 }
 
-// TastingOf is the tasting that a ferment on the shelf asks for: the one that is
-// due, else of its trial, where another of it stands there; the step it settles,
-// empty for none. Nil where none of it stands on the shelf.
+// TastingOf gives the ferments to taste with a ferment on the shelf: those of the
+// tasting that is due, else another of its trial; and the step that it settles,
+// empty for none. Nil where the ferment is not on the shelf.
 func (w Shelf) TastingOf(id string) (subjects []string, step string) {
 	for _, t := range w.Due {
 		if t.Line.Task.Do == string(ferment.Taste) && slices.Contains(t.Subjects, id) {
@@ -144,7 +137,13 @@ func bottleLine(l Line, v app.Vessel, from time.Time) Line {
 	age := ""
 	switch l.Task.Do {
 	case string(ferment.Open):
-		if n := opened(v.Day.Tasks); n < len(ordinals) {
+		n := 0
+		for _, t := range v.Day.Tasks {
+			if t.Do == l.Task.Do && t.State == schedule.Done {
+				n++
+			}
+		}
+		if n < len(ordinals) {
 			l.Act = "open the " + ordinals[n] + " bottle"
 		}
 		age = Age(l.Task.Due.Sub(from))
@@ -152,27 +151,13 @@ func bottleLine(l Line, v app.Vessel, from time.Time) Line {
 		age = Months(from, l.Task.Due)
 	}
 	if age != "" && l.Word == Due {
-		l.Reason = Join("; ", age, cmp.Or(l.Task.Say, sayOf(v.Plan, l.Task.Do)))
+		say := l.Task.Say
+		for _, s := range v.Plan.Steps { // else what the plan says of the act, the first time
+			if say == "" && s.Do == l.Task.Do && s.Due.Point.Anchor == string(ferment.Bottle) {
+				say = s.Say
+			}
+		}
+		l.Reason = Join("; ", age, say)
 	}
 	return l
-}
-
-// sayOf is what a plan says of an act, the first time.
-func sayOf(p ferment.Protocol, do string) string {
-	for _, s := range p.Steps {
-		if s.Do == do && s.Say != "" && s.Due.Point.Anchor == string(ferment.Bottle) {
-			return s.Say
-		}
-	}
-	return ""
-}
-
-// opened is how many openings of the plan are done.
-func opened(ts []schedule.Task) (n int) {
-	for _, t := range ts {
-		if t.Do == string(ferment.Open) && t.State == schedule.Done {
-			n++
-		}
-	}
-	return n
 }

@@ -68,8 +68,8 @@ func midnight(t time.Time) time.Time {
 	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
 }
 
-// clock is how times are named: on a screen as near as they need to be, on paper
-// so that they still say the same next week.
+// clock names times: on a screen as near as they need to be, on paper so that they
+// still say the same next week.
 type clock struct{ hour, day, part func(t, now time.Time) string }
 
 var (
@@ -97,9 +97,8 @@ func PaperTime(m ferment.Moment, now time.Time) string {
 	return PaperHour(m.Time, now)
 }
 
-// UntilOnPaper is until when a task can be done, or when it is to be done, for
-// what is read on another day. A time that is only expected stands with its
-// width.
+// UntilOnPaper is until when a task can be done, or when it is to be done, for what
+// is read on another day. A time that is only expected has its width.
 func UntilOnPaper(t schedule.Task, s ferment.Settings, now time.Time) string {
 	if w := WordOf(t); w == Later || w == Coming {
 		switch {
@@ -125,18 +124,27 @@ func until(t schedule.Task, s ferment.Settings, now time.Time) string {
 
 func (k clock) until(t schedule.Task, s ferment.Settings, now time.Time) string {
 	switch WordOf(t) {
-	case Danger:
+	case Danger, Lapsed, Held: // the reason of a held one says what to do now
 		return ""
 	case Stop:
-		return k.wasDue(t, now)
+		switch n := daysApart(t.Due, now); {
+		case t.Due.IsZero() || n > 0:
+			return ""
+		case n == 0:
+			return "was due today"
+		}
+		return "was due " + k.day(t.Due, now)
 	case Done, Skipped:
 		return k.hour(t.Settled, now)
-	case Lapsed:
-		return ""
 	case Later, Coming:
-		return k.comes(t, now)
-	case Held: // its reason says what to do now
-		return ""
+		at, ok := ComesAt(t, now)
+		switch {
+		case !ok:
+			return ""
+		case t.Expected != nil:
+			return k.awaited(at, now)
+		}
+		return k.moment(t, at, now)
 	}
 	switch {
 	case t.Until != nil && !t.Option && t.Until.Expected != nil && t.Until.Expected.At.After(now): // once past only a reading tells
@@ -155,18 +163,6 @@ func (k clock) awaited(at, now time.Time) string {
 		return "≈ now"
 	}
 	return "≈ " + k.hour(at, now)
-}
-
-// comes is when a task that is not open yet is to be done.
-func (k clock) comes(t schedule.Task, now time.Time) string {
-	at, ok := ComesAt(t, now)
-	switch {
-	case !ok:
-		return ""
-	case t.Expected != nil:
-		return k.awaited(at, now)
-	}
-	return k.moment(t, at, now)
 }
 
 // ComesAt is when a task that is not open yet is to be done: when it is due,
@@ -192,23 +188,13 @@ func (k clock) moment(t schedule.Task, at, now time.Time) string {
 	return k.hour(at, now)
 }
 
-// OfADay tells whether a task is asked for on a day, at whatever hour: what a
-// person wanted to be told of, and a reading without which nobody can tell.
+// OfADay reports whether a task is of a day, at whatever hour: a reminder, and a
+// reading without which nothing can be said.
 func OfADay(t schedule.Task) bool { return t.Do == schedule.Reminder || t.Step == schedule.ReadAgain }
 
-// ByDay tells whether a task is meant for a day rather than for an hour: its
-// window is days wide.
+// ByDay reports whether a task is meant for a day rather than for an hour: its
+// window is over two days wide.
 func ByDay(t schedule.Task) bool { return t.Closes.Sub(t.Opens) > 2*day }
-
-func (k clock) wasDue(t schedule.Task, now time.Time) string {
-	switch n := daysApart(t.Due, now); {
-	case t.Due.IsZero() || n > 0:
-		return ""
-	case n == 0:
-		return "was due today"
-	}
-	return "was due " + k.day(t.Due, now)
-}
 
 // hourOf is when on its day a task comes: "08:00", "about 14:00", "from 20:00" for what
 // opens then, "any time" for what is meant for the day.

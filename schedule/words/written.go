@@ -1,6 +1,7 @@
 package words
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -53,22 +54,13 @@ func written(v app.Vessel, r ferment.Receipt, kept string) string {
 	case len(r.Lots) > 0:
 		return "lot " + namesOf(r.Lots, func(l ferment.Lot) string { return l.ID })
 	case len(r.Uses) > 0:
-		return "of lot " + r.Subject + " " + namesOf(r.Uses, usedFor)
+		return "of lot " + r.Subject + " " + namesOf(r.Uses, func(u ferment.Use) string { return Join(", ", cmp.Or(u.Mass.Text, "some"), u.For) })
 	case len(r.Cultures) > 0:
 		return "culture " + namesOf(r.Cultures, func(c ferment.Culture) string { return c.ID })
 	case r.Made:
 		return strings.TrimSpace("new " + kept)
 	}
 	return kept
-}
-
-// usedFor is "500 g, table".
-func usedFor(u ferment.Use) string {
-	mass := u.Mass.Text
-	if !u.Mass.Known() {
-		mass = "some"
-	}
-	return Join(", ", mass, u.For)
 }
 
 func namesOf[T any](items []T, name func(T) string) string {
@@ -79,12 +71,15 @@ func namesOf[T any](items []T, name func(T) string) string {
 	return strings.Join(names, " and ")
 }
 
-// Kept says what was written into the log of a vessel, whole: "LIME-A degas and
-// nutrient 2, 1.0 g, 07:04", and what the last one carries besides its act.
+// Kept says what was written into the log of a vessel: "LIME-A degas and nutrient 2,
+// 1.0 g, 07:04", and what the last one has besides its act: "3.10 L, 0.20 L lost;
+// cloudy".
 func Kept(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	text := heads(v, entries, now)
-	if n := len(entries); n > 0 {
-		return Join("; ", text, withAct(entries[n-1], v.Course.Settings.Units))
+	if n := len(entries); n > 0 && entries[n-1].Did != "" {
+		e := entries[n-1]
+		e.Did, e.Step, e.Amount, e.Of, e.Stock = "", "", ferment.Amount{}, "", measure.Given[measure.Share]{}
+		return Join("; ", text, EntryLine(e, v.Course.Settings.Units))
 	}
 	return text
 }
@@ -102,16 +97,6 @@ func heads(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 		return text
 	}
 	return text + ", " + When(last, now)
-}
-
-// withAct is what an entry of an act carries with it: "3.10 L, 0.20 L lost;
-// cloudy".
-func withAct(e ferment.Entry, units measure.System) string {
-	if e.Did == "" {
-		return ""
-	}
-	e.Did, e.Step, e.Amount, e.Of, e.Stock = "", "", ferment.Amount{}, "", measure.Given[measure.Share]{}
-	return EntryLine(e, units)
 }
 
 // entryHead is the act of an entry with its amount, else what it measured.
@@ -197,7 +182,7 @@ func actOf(e ferment.Entry, units measure.System) string {
 	return text + " of " + e.Of
 }
 
-// signs are the signs of screens and equations as they are read aloud.
+// signs reads the signs of screens and equations aloud.
 var signs = strings.NewReplacer(
 	"≈", "about", "×", "x", "…", "...", "⅓", "1/3", "½", "1/2", "⅔", "2/3", "−", "-", "±", "give or take ",
 	"→", "->", "–", "-", "°Bx", "Bx", "°Bé", "Be", "°P", "P", "°Oe", "Oe", "°", "",
@@ -208,7 +193,7 @@ var signs = strings.NewReplacer(
 // "1/3". Letters of a person's own stay.
 func Aloud(text string) string { return signs.Replace(text) }
 
-// Sentences are parts that say something, each with its full stop.
+// Sentences joins the parts that are not empty, each with its full stop.
 func Sentences(parts ...string) string {
 	var out []string
 	for _, s := range parts {
@@ -222,7 +207,7 @@ func Sentences(parts ...string) string {
 	return strings.Join(out, " ")
 }
 
-// Join is what says something, with a sign between.
+// Join joins the parts that are not empty.
 func Join(between string, parts ...string) string {
 	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), between)
 }
@@ -242,9 +227,11 @@ func (l Line) Spoken() string {
 	if l.Alarm != nil {
 		return Sentences(head, l.Alarm.Long, "It is over when "+l.Alarm.Ends)
 	}
-	if what := strings.TrimSpace(l.much()); what != "" {
-		head += ": " + what
+	what := strings.TrimSpace(l.Amount.String() + " " + l.Of)
+	if l.Amount.Words != "" {
+		what = Join(", ", l.Amount.Words, l.Of)
 	}
+	head = Join(": ", head, what)
 	sentences := []string{head, Capital(l.First), Capital(l.Until)}
 	if l.Stock != nil {
 		sentences = append(sentences, "Or "+l.Stock.String()+" "+l.StockOf)
@@ -260,11 +247,4 @@ func (l Line) Spoken() string {
 		sentences = append(sentences, "Do: "+l.Instead)
 	}
 	return Sentences(sentences...)
-}
-
-func (l Line) much() string {
-	if l.Amount.Words != "" && l.Of != "" {
-		return l.Amount.Words + ", " + l.Of
-	}
-	return l.Amount.String() + " " + l.Of
 }
