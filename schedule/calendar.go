@@ -82,25 +82,19 @@ func (k *calendar) conditionMet(cond ferment.Condition, asOf time.Time) instant 
 	}
 	i, ok := k.met[cond]
 	if !ok {
-		i = k.firstMet(cond)
+		if t, met := k.c.FirstMet(cond); met {
+			i = known(t.In(k.zone))
+		} else if g, level := k.c.LevelOf(cond); level {
+			if e, reached := k.c.Reaches(g); reached {
+				i = instant{expected: &e}
+			}
+		}
 		k.met[cond] = i
 	}
 	if i.known && i.at.After(asOf) {
 		return instant{}
 	}
 	return i
-}
-
-func (k *calendar) firstMet(cond ferment.Condition) instant {
-	if t, ok := k.c.FirstMet(cond); ok {
-		return known(t.In(k.zone))
-	}
-	if g, ok := k.c.LevelOf(cond); ok {
-		if e, ok := k.c.Reaches(g); ok {
-			return instant{expected: &e}
-		}
-	}
-	return instant{}
 }
 
 // anchor is when an act, a measurement or a step was done. The record of an

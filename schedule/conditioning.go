@@ -8,14 +8,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/course"
-	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
-)
-
-const (
-	toleranceRoom = 2                       // % vol between the alcohol and the tolerance
-	testedDays    = 7                       // days of steadiness that are enough after a forced test
-	testedWarmth  = measure.Temperature(18) // at which
 )
 
 // conditioningChecks are the conditions of conditioning in the bottle.
@@ -26,10 +19,10 @@ func (g *gates) conditioningChecks() []*course.Unmet {
 	}
 }
 
-// conditioningSteady: after a forced test a bought yeast needs fewer days, at
-// more warmth.
+// conditioningSteady: after a forced test seven days at 18 °C are enough for a bought
+// yeast (common practice, no source).
 func (g *gates) conditioningSteady() *course.Unmet {
-	if !g.c.Steady.Open && g.recentTest() && !g.isWild() && g.c.SteadyOver(testedDays, testedWarmth).Open {
+	if !g.c.Steady.Open && g.recentTest() && !g.isWild() && g.c.SteadyOver(7, 18).Open {
 		return nil
 	}
 	return g.steadyCheck()
@@ -68,14 +61,15 @@ func (g *gates) testCheck() *course.Unmet {
 }
 
 func (g *gates) toleranceCheck() *course.Unmet {
+	const room = 2 // % vol between the alcohol and the tolerance (common practice, no source)
 	t, a := g.c.Ferment.Yeast.Tolerance, g.c.Alcohol
 	switch {
 	case !t.Known():
 		return unmet("the tolerance", "write the yeast's tolerance into the file, e.g. tolerance: 14 %", "")
 	case !a.IsKnown():
 		return unmet("the tolerance", "the alcohol is not known: "+a.Unknown, ferment.DoGravity)
-	case t.Value-a.Value < toleranceRoom:
-		return unmet(fmt.Sprintf("%d %% vol under the tolerance", toleranceRoom), fmt.Sprintf("it stands at %s of %s; a stronger yeast", a.Value, t.Value), "")
+	case t.Value-a.Value < room:
+		return unmet(fmt.Sprintf("%d %% vol under the tolerance", room), fmt.Sprintf("it stands at %s of %s; a stronger yeast", a.Value, t.Value), "")
 	}
 	return nil
 }
@@ -110,7 +104,7 @@ func (g *gates) standsCheck() *course.Unmet {
 // testBottleCheck: one soft bottle shows how hard the others are.
 func (g *gates) testBottleCheck() *course.Unmet {
 	if g.bottles != nil {
-		return need(slices.ContainsFunc(g.bottles, Filled.softTest), "a test bottle", "one soft bottle among them, for: test", "")
+		return need(slices.ContainsFunc(g.bottles, func(f Filled) bool { return f.Test && strings.Contains(f.Bottle.Kind, "soft") }), "a test bottle", "one soft bottle among them, for: test", "")
 	}
 	soft := slices.ContainsFunc(g.c.Settings.Bottles, func(b ferment.BottleKind) bool { return strings.Contains(b.Kind, "soft") })
 	kept := slices.ContainsFunc(g.entries, func(e *ferment.Entry) bool {

@@ -120,22 +120,18 @@ func (f filling) stopped(do string) (hold, bool) {
 		if !slices.Contains(d.acts, ferment.Act(do)) {
 			continue
 		}
-		if why, stops := d.stops(f); stops {
+		why, stops := "", false
+		if d.stands != nil {
+			why, stops = d.stands(f)
+		} else if _, stops = d.since(f.record); stops {
+			why = cmp.Or(d.why, d.head(f.record))
+		}
+		if stops {
 			c := &Caution{Name: d.name, Loud: Stop, Text: why}
 			return hold{name: d.name, verdict: "stop", reason: why, frees: d.frees, danger: c, instead: d.instead}, true
 		}
 	}
 	return hold{}, false
-}
-
-func (d *danger) stops(f filling) (why string, stops bool) {
-	if d.stands != nil {
-		return d.stands(f)
-	}
-	if _, on := d.since(f.record); on {
-		return cmp.Or(d.why, d.head(f.record)), true
-	}
-	return "", false
 }
 
 // since is since when an alarm lasts.
@@ -191,8 +187,8 @@ func (r *record) alarms(ts []Task) []Task {
 		})
 		for j, t := range ts {
 			if d.hides(t) {
-				ts[j] = t.waiting("not while there is danger: " + d.head(r))
-				ts[j].Opens, ts[j].Due, ts[j].Closes, ts[j].Until, ts[j].Expected = time.Time{}, time.Time{}, time.Time{}, nil, nil
+				ts[j] = t.waiting("not while there is danger: "+d.head(r), time.Time{})
+				ts[j].Until, ts[j].Expected = nil, nil
 			}
 		}
 	}
@@ -327,15 +323,4 @@ func alarmSettles(e *ferment.Entry) (do string, ok bool) {
 		return "", true
 	}
 	return "", false
-}
-
-// Alarms are what can be told of dangers, in a system of units.
-func Alarms(s measure.System) []Alarm {
-	var out []Alarm
-	for _, d := range dangers {
-		if d.alarm != nil {
-			out = append(out, d.alarm.In(s))
-		}
-	}
-	return out
 }

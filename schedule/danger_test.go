@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 	"time"
-	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -127,15 +126,4 @@ func TestDangerStaysFirst(t *testing.T) {
 			t.Fatalf("%s is gone by itself between %s and %s", d.Tasks[0].Step, now, then)
 		}
 	})
-}
-
-// Heads and steps have the room that the narrowest board has for them.
-func TestDangerTextsFit(t *testing.T) {
-	for _, a := range append(schedule.Alarms(measure.Metric), schedule.Alarms(measure.US)...) {
-		assert.LessOrEqual(t, utf8.RuneCountInString(a.Head), 36, a.Head)
-		assert.NotEmpty(t, a.Ends)
-		for _, s := range a.Steps {
-			assert.LessOrEqual(t, utf8.RuneCountInString(s), 45, s)
-		}
-	}
 }

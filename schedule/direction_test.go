@@ -22,7 +22,7 @@ var upwards = []string{
 	"nutrition.go", "dose.go", "amount.go", // how much
 	"pressure.go", "still.go", "conditioning.go", "gates.go", "danger.go", "bottled.go", // what stands against it
 	"ledger.go", "quiet.go", // what is settled
-	"planner.go", "hold.go", "rules.go", "tasks.go", "extra.go", "fallback.go", "remedy.go", "plan.go", "refusal.go", // the day
+	"planner.go", "hold.go", "rules.go", "tasks.go", "extra.go", "fallback.go", "remedy.go", "sparing.go", "plan.go", "refusal.go", // the day
 }
 
 // noPackages imports every package as an empty one: only references inside this

@@ -51,7 +51,7 @@ func (p *planner) lateNutrient(tasks []Task) []Task {
 	t.Amount.How = "the nitrogen of " + label(p.steps[last].Name)
 	if h, held := p.tooSoon(t.Do); held {
 		t.heldBy(h, p.now)
-	} else if h, held := n.stale(); held {
+	} else if h, held := n.unsure(n.last); held {
 		t.heldBy(h, p.now)
 	}
 	return []Task{t}

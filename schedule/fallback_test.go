@@ -21,7 +21,7 @@ func TestDryJugIsNotForgotten(t *testing.T) {
 		state                schedule.State
 	}{
 		{"a plan of one step, unread for a week", "0d 08:00 pitch|0d 20:00 started|3d 08:00 1.060", "8d 09:00", schedule.Reading, schedule.Due},
-		{"the same in its third month", "0d 08:00 pitch|0d 20:00 started|3d 08:00 1.060|60d 08:00 1.020|75d 08:00 1.020", "96d 09:00", schedule.Reading, schedule.Due},
+		{"the same in its third month", "0d 08:00 pitch|0d 20:00 started|3d 08:00 1.060|60d 08:00 1.020|75d 08:00 1.0185", "96d 09:00", schedule.Reading, schedule.Due},
 		{"at rest, the question set aside", atRest + skipped, "120d 09:00", schedule.WhatNext, schedule.Waiting},
 		{"and two months later", atRest + skipped, "141d 09:00", schedule.WhatNext, schedule.Due},
 		{"and half a year later", atRest + skipped, "240d 09:00", schedule.WhatNext, schedule.Late},

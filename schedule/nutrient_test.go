@@ -58,9 +58,9 @@ func TestFreshness(t *testing.T) {
 		reason       string
 		frees        string
 	}{
-		{"4d 08:00 1.068", "5d 19:59:59", schedule.Late, "47 h past its window; may be given down to 1.0607", ""},
-		{"4d 08:00 1.068", "5d 20:00", schedule.Held, "the reading is 36 h old, the limit is 36 h", "gravity"},
-		{"4d 08:00 1.068", "6d 00:00", schedule.Held, "the reading is 40 h old, the limit is 36 h", "gravity"},
+		{"4d 08:00 1.0715", "5d 19:59:59", schedule.Late, "47 h past its window; may be given down to 1.0607", ""},
+		{"4d 08:00 1.0715", "5d 20:00", schedule.Held, "the reading is 36 h old, the limit is 36 h", "gravity"},
+		{"4d 08:00 1.0715", "6d 00:00", schedule.Held, "the reading is 40 h old, the limit is 36 h", "gravity"},
 		{"4d 08:00 1.058", "8d 08:00", schedule.Lapsed, "nutrient 2: 1.0580 is more than 0.005 past the ⅓ break", ""},
 	} {
 		j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|" + c.reading}
@@ -270,4 +270,19 @@ func TestNutrientAtThePitch(t *testing.T) {
 	assert.Equal(t, schedule.Due, got.State, got.Reason)
 	got = first("0d 18:30 pitch|0d 18:35 nutrient 9g of=\"ammonium phosphate\"|0d 18:36 look", "0d 18:40")
 	assert.NotEqual(t, schedule.Due, got.State, "all that is wanted has been given: %s", got.Reason)
+}
+
+// TestPassedLimitHoldsTheDose: at 12 points a day 1.078 has gone past 1.0607, 0.005 below
+// the break, after 34.6 hours, though the reading is fresh.
+func TestPassedLimitHoldsTheDose(t *testing.T) {
+	j := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch|0d 20:00 started|1d 08:00 1.090@20|2d 08:00 1.078@20"}
+	limit := j.course("2d 09:00").Break(1.0/3).Value - 0.005
+	for now, state := range map[string]schedule.State{"2d 09:00": schedule.Due, "3d 19:00": schedule.Held} {
+		got, _ := task(j.day(now), "nutrient-2")
+		assert.Equal(t, state, got.State, "%s: %s", now, got.Reason)
+		if state == schedule.Held {
+			assert.Equal(t, "it has probably passed "+limit.Rounded(4).String()+", the limit for this dose: take gravity first", got.Reason)
+			assert.Equal(t, ferment.DoGravity, got.Frees)
+		}
+	}
 }

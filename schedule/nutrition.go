@@ -39,7 +39,7 @@ type nutrition struct {
 
 func newNutrition(r *record) *nutrition {
 	l, n := r.c.Limits, &nutrition{record: r, zone: unstarted}
-	trusted := slices.DeleteFunc(slices.Clone(r.c.Readings), func(r course.Reading) bool { return r.Doubt != "" || r.Replaced })
+	trusted := r.trusted()
 	if len(trusted) > 0 {
 		n.reading = trusted[len(trusted)-1]
 	}
@@ -96,9 +96,19 @@ func (n *nutrition) hold() (hold, bool) {
 	case n.zone == unstarted:
 		h.frees, h.reason = string(ferment.Started), "no start is recorded and no fall of 0.003 was read"
 	default:
-		return n.stale()
+		return n.unsure(n.grace)
 	}
 	return h, true
+}
+
+// unsure is the hold of a reading that says too little by now: too old, or followed by
+// so much time that a limit has probably been passed.
+func (n *nutrition) unsure(limit measure.Gravity) (hold, bool) {
+	h, held := n.stale()
+	if l := n.until(limit); !held && l != nil && l.Expected != nil && n.Passed(l.Expected.At) {
+		h.reason, held = "it has probably passed "+limit.String()+", the limit for this dose: take gravity first", true
+	}
+	return h, held
 }
 
 // stale is the hold of a reading that says too little by now.

@@ -26,8 +26,8 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	}
 	tasks = append(tasks, pl.lateNutrient(tasks)...)
 	tasks = slices.Concat(pl.hush(tasks, pl.quiet), pl.reminders(), pl.readAgain())
-	tasks = append(tasks, pl.forgotten(tasks)...)
-	tasks = pl.alarms(pl.remedied(tasks))
+	tasks = pl.remedied(tasks)
+	tasks = pl.alarms(pl.sparing(append(tasks, pl.forgotten(tasks)...)))
 	sortTasks(tasks)
 	return Day{Tasks: tasks, Gates: pl.gates.all(), Quiet: pl.quiet}
 }
@@ -48,10 +48,10 @@ func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
 	if len(endings) == 0 {
 		return p
 	}
-	merged := p
+	merged, all := p, append([]ferment.Protocol{p}, endings...)
 	merged.Steps = nil
 	have := map[string]bool{}
-	for _, one := range append([]ferment.Protocol{p}, endings...) {
+	for _, one := range all {
 		for _, s := range one.Steps {
 			if !have[s.Name] {
 				have[s.Name] = true
@@ -59,19 +59,13 @@ func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
 			}
 		}
 	}
-	for _, e := range endings {
-		merged.Limits = both(merged.Limits, e.Limits)
+	merged.Limits = func(l ferment.Limits) ferment.Limits {
+		for _, one := range all {
+			if one.Limits != nil {
+				l = one.Limits(l)
+			}
+		}
+		return l
 	}
 	return merged
-}
-
-// both changes limits by one protocol and then by the next.
-func both(a, b func(ferment.Limits) ferment.Limits) func(ferment.Limits) ferment.Limits {
-	if a == nil {
-		return b
-	}
-	if b == nil {
-		return a
-	}
-	return func(l ferment.Limits) ferment.Limits { return b(a(l)) }
 }

@@ -19,12 +19,6 @@ type Filled struct {
 	Test   bool             // kept for a test
 }
 
-func (f Filled) still() bool { return f.Fizz <= 0 }
-
-// softTest tells whether a bottle is the soft one that shows how hard the others
-// are.
-func (f Filled) softTest() bool { return f.Test && strings.Contains(f.Bottle.Kind, "soft") }
-
 // filling is a record and the bottles that are to be filled with fizz.
 type filling struct {
 	*record

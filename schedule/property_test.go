@@ -206,3 +206,31 @@ func TestLateNeverWaitsAgain(t *testing.T) {
 		}
 	})
 }
+
+// TestOneMeasurementIsAskedOnce: of one vessel no measurement is asked for twice, nor by
+// a step of the plan within three days of the last, unless that step measures more often
+// or something went into the vessel.
+func TestOneMeasurementIsAskedOnce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		j, now := aHistory(t), aMoment(t, "now")
+		asked := map[string]string{}
+		for _, task := range j.planAt(now).Tasks {
+			if !ferment.IsMeasurement(task.Do) || task.State != schedule.Late && !(task.State == schedule.Due && task.Open) {
+				continue
+			}
+			if asked[task.Do] != "" {
+				t.Fatalf("%s is asked for by %s and by %s", task.Do, asked[task.Do], task.Step)
+			}
+			asked[task.Do] = task.Step
+			if task.Step != "gravity-tail" && task.Step != "steady-reading" {
+				continue
+			}
+			for _, e := range j.courseAt(now).Entries {
+				since := now.Sub(e.At.Time)
+				if e.Did == "" && e.Measured(task.Do) && e.Doubt == "" && since < 72*time.Hour && !strings.Contains(j.log, "honey") {
+					t.Fatalf("%s asks again %s after %s", task.Step, since, e.At.Time)
+				}
+			}
+		}
+	})
+}

@@ -24,14 +24,9 @@ func (k *calendar) quietNow() *Quiet {
 	return nil
 }
 
-// staysInQuiet tells whether a task is shown in a quiet period too: looks at
-// the airlock, what has a gate, and what is dangerous.
-func staysInQuiet(s *ferment.Step) bool {
-	return s.Do == string(ferment.Look) || s.Gate != ferment.NoGate && s.Gate != ferment.NutrientGate
-}
-
 // hush hides the routine steps in a quiet period: what would be due waits for
-// the end, what lapses unseen is not there. What was late before stays.
+// the end, what lapses unseen is not there. What was late before stays, and so do looks
+// at the airlock, what has a gate, and what is dangerous.
 func (k *calendar) hush(ts []Task, quiet *Quiet) []Task {
 	if quiet == nil {
 		return ts
@@ -43,11 +38,12 @@ func (k *calendar) hush(ts []Task, quiet *Quiet) []Task {
 		case routine && t.State == Lapsed && !t.Opens.IsZero() && !t.Opens.Before(quiet.From):
 			continue
 		case routine && (t.State == Due || t.State == Held):
-			t = t.waiting("quiet until " + dated(quiet.To))
+			was, words := t, "quiet until "+dated(quiet.To)
 			if i, ok := k.index[t.Step]; ok && k.steps[i].Missed == ferment.Drop && !t.Closes.After(quiet.To) {
-				t.Opens, t.Due, t.Closes = time.Time{}, time.Time{}, time.Time{}
+				t = t.waiting(words, time.Time{})
 			} else {
-				t.Opens = later(t.Opens, quiet.To)
+				t = t.waiting(words, later(t.Opens, quiet.To))
+				t.Due, t.Closes = was.Due, was.Closes
 			}
 		}
 		out = append(out, t)

@@ -32,28 +32,20 @@ func newRecord(c course.Course) *record {
 		r.dayEnd = time.Date(y, m, d+n, 0, int(c.Settings.Morning/time.Minute), 0, 0, r.zone)
 	}
 	for _, e := range r.entries {
-		r.note(e)
+		did := func(do string) { r.times[do] = append(r.times[do], r.momentOf(e)) }
+		if e.Did != "" {
+			did(string(e.Did))
+		}
+		for _, do := range []string{ferment.DoGravity, ferment.DoPH, ferment.DoTemperature, ferment.DoVolume} {
+			if e.Measured(do) && e.Doubt != ferment.Doubtful && !e.Did.ApartFromCourse() {
+				did(do)
+			}
+		}
 	}
 	for _, ts := range r.times {
 		slices.SortFunc(ts, time.Time.Compare)
 	}
 	return r
-}
-
-// note remembers when an entry did or measured something.
-func (r *record) note(e *ferment.Entry) {
-	at := r.momentOf(e)
-	if e.Did != "" {
-		r.times[string(e.Did)] = append(r.times[string(e.Did)], at)
-	}
-	if e.Did.ApartFromCourse() {
-		return
-	}
-	for _, do := range []string{ferment.DoGravity, ferment.DoPH, ferment.DoTemperature, ferment.DoVolume} {
-		if e.Measured(do) && e.Doubt != ferment.Doubtful {
-			r.times[do] = append(r.times[do], at)
-		}
-	}
 }
 
 // momentOf is the time that an entry is taken to be of: noon, where it gives
@@ -91,6 +83,11 @@ func (r *record) is(k ferment.ConditionKind) bool {
 
 func hasCondition(k ferment.ConditionKind) ferment.Condition {
 	return ferment.Condition{Kind: k, Text: string(k)}
+}
+
+// trusted are the readings that nothing speaks against.
+func (r *record) trusted() []course.Reading {
+	return slices.DeleteFunc(slices.Clone(r.c.Readings), func(g course.Reading) bool { return g.Doubt != "" || g.Replaced })
 }
 
 func (r *record) isCulture() bool { return r.c.Culture != nil }
@@ -144,6 +141,10 @@ func (r *record) age(t time.Time) string {
 }
 
 const aDay = 24 * time.Hour
+
+// apart is how long two schedules leave between two requests for the same measurement
+// of one vessel (common practice, no source).
+const apart = 3 * aDay
 
 // dated is a time that is over, named the same at any time.
 func dated(t time.Time) string { return t.Format("2 Jan 15:04") }

@@ -109,11 +109,11 @@ func BottlingOf(c course.Course, bottles []Filled) Bottling {
 	r := newRecord(c)
 	f := filling{r, []Filled{}}
 	for _, one := range bottles {
-		if one.still() {
+		if one.Fizz <= 0 {
 			b.Still = StillCaution(c)
-			continue
+		} else {
+			f.bottles = append(f.bottles, one)
 		}
-		f.bottles = append(f.bottles, one)
 	}
 	g := newGates(f, newNutrition(r))
 	if len(f.bottles) < len(bottles) {

@@ -23,19 +23,18 @@ type remedy struct {
 // remedies are what asks for something, with how long each may wait (common practice,
 // no source).
 var remedies = []remedy{
-	{step: "stuck-read", do: ferment.DoGravity, title: "take gravity: stuck?", since: (*record).stuckOnce, wait: aDay, window: 3 * aDay,
+	{step: "stuck-read", do: ferment.DoGravity, title: "take gravity: stuck?", since: stuck(0, 2), wait: aDay, window: 3 * aDay,
 		why: says("it seems stuck: take gravity once more before you do anything about it")},
-	{step: "stuck-decide", do: string(ferment.Choose), title: "stuck: decide what to do", since: (*record).stuckTwice, window: 7 * aDay, why: (*record).stuckAdvice},
+	{step: "stuck-decide", do: string(ferment.Choose), title: "stuck: decide what to do", since: stuck(3, 999), window: 7 * aDay, why: (*record).stuckAdvice},
 	{step: "restarted-read", do: ferment.DoGravity, title: "take gravity: restarted?", since: holding(course.Restarted), wait: 3 * aDay, window: 2 * aDay,
 		why: says("it is fermenting again: airlock on, close nothing, and take gravity after three days")},
 	{step: "slow-read", do: ferment.DoGravity, title: "take gravity again", since: (*record).fellLess, wait: aDay, window: 2 * aDay,
 		why: says("it fell less than half of what its pace before made likely: check the reading")},
 	{step: "too-warm", do: string(ferment.Move), title: "move it somewhere cooler", since: tooWarm.begun, window: aDay / 2, why: (*record).rangeWords},
 	{step: "too-cold", do: string(ferment.Move), title: "move it somewhere warmer", since: tooCold.begun, window: aDay, why: (*record).rangeWords},
-	{step: "cooled-read", do: ferment.DoTemperature, title: "check the temperature", since: tooWarm.acted, wait: aDay / 2, window: aDay,
-		why: says("it was moved because it was too warm: see that it is in range now")},
-	{step: "warmed-read", do: ferment.DoTemperature, title: "check the temperature", since: tooCold.acted, wait: aDay / 2, window: aDay,
-		why: says("it was moved because it was too cold: see that it is in range now")},
+	{step: "moved-read", do: ferment.DoTemperature, title: "check the temperature", wait: aDay / 2, window: aDay,
+		since: func(r *record) time.Time { return later(tooWarm.acted(r), tooCold.acted(r)) },
+		why:   says("it was moved because of its temperature: see that it is in range now")},
 	{step: "eggs-degas", do: string(ferment.Degas), title: "degas: rotten eggs", since: eggs.begun, window: aDay, why: (*record).airWords},
 	{step: "eggs-smell", do: string(ferment.Look), title: "smell it again", since: eggs.acted, wait: aDay, window: aDay,
 		why: says("it smelt of rotten eggs and was degassed: say how it smells now")},
@@ -49,8 +48,8 @@ var remedies = []remedy{
 
 func says(words string) func(*record) string { return func(*record) string { return words } }
 
-// remedied are tasks with those of what the record says. Where the day asks for the
-// same act already, that task says why it matters.
+// remedied are tasks with those of what the record says, which take the place of a task
+// for the same act.
 func (r *record) remedied(ts []Task) []Task {
 	if r.isCulture() || r.c.Stage == course.Bottled {
 		return ts
@@ -64,13 +63,11 @@ func (r *record) remedied(ts []Task) []Task {
 			continue
 		}
 		due := since.In(r.zone).Add(m.wait)
-		t := r.extra(Task{Step: m.step, Do: m.do, Title: m.title, Due: due, Closes: due.Add(m.window), Reason: m.why(r), Option: m.option})
-		same := func(o Task) bool { return o.Do == t.Do && o.Open && !o.Option && (o.State == Due || o.State == Late) }
-		if i := slices.IndexFunc(ts, same); i >= 0 && !ferment.IsMeasurement(t.Do) {
-			ts[i].Reason = t.Reason
-		} else {
-			ts = append(ts, t)
+		t := r.extra(Task{Step: m.step, Do: m.do, Title: m.title, Due: due, Closes: due.Add(m.window), Reason: m.why(r), Option: m.option, Remedy: true})
+		if t.Open && !ferment.IsMeasurement(t.Do) {
+			ts = slices.DeleteFunc(ts, func(o Task) bool { return o.Do == t.Do && o.Open && !o.Option && (o.State == Due || o.State == Late) })
 		}
+		ts = append(ts, t)
 	}
 	return ts
 }
@@ -179,35 +176,21 @@ func holding(name course.ConditionName) func(*record) time.Time {
 	}
 }
 
-// trusted are the readings that a person made and nothing speaks against.
-func (r *record) trusted() []course.Reading {
-	return slices.DeleteFunc(slices.Clone(r.c.Readings), func(g course.Reading) bool { return g.Doubt != "" || g.Replaced || g.Estimated })
-}
-
-func (r *record) stuckOnce() time.Time {
-	if r.onOneLevel() < 3 {
-		return holding(course.Stuck)(r)
-	}
-	return time.Time{}
-}
-
-func (r *record) stuckTwice() time.Time {
-	if r.onOneLevel() >= 3 {
-		return holding(course.Stuck)(r)
-	}
-	return time.Time{}
-}
-
-// onOneLevel is how many readings at the end lie within 0.001.
-func (r *record) onOneLevel() int {
-	n, readings := 0, r.trusted()
-	for _, g := range slices.Backward(readings) {
-		if g.Gravity-readings[len(readings)-1].Gravity > 0.001+1e-6 {
-			break
+// stuck is since when it is stuck, where so many readings at the end lie within 0.001.
+func stuck(from, to int) func(*record) time.Time {
+	return func(r *record) time.Time {
+		n, readings := 0, r.trusted()
+		for _, g := range slices.Backward(readings) {
+			if g.Gravity-readings[len(readings)-1].Gravity > 0.001+1e-6 {
+				break
+			}
+			n++
 		}
-		n++
+		if n < from || n > to {
+			return time.Time{}
+		}
+		return holding(course.Stuck)(r)
 	}
-	return n
 }
 
 func (r *record) stuckAdvice() string {
@@ -219,14 +202,14 @@ func (r *record) stuckAdvice() string {
 // what the pace before it made likely, and by 5 points less (common practice, no source).
 func (r *record) fellLess() time.Time {
 	rs, limit := r.trusted(), r.c.Break(2.0/3)
-	if len(rs) < 3 || !limit.IsKnown() || !holding(course.Stuck)(r).IsZero() || !holding(course.Sluggish)(r).IsZero() {
+	if len(rs) < 3 || r.c.CannotTell != nil || !limit.IsKnown() || !holding(course.Stuck)(r).IsZero() || !holding(course.Sluggish)(r).IsZero() {
 		return time.Time{}
 	}
 	a, b, c := rs[len(rs)-3], rs[len(rs)-2], rs[len(rs)-1]
 	first, then := b.At.Sub(a.At).Hours(), c.At.Sub(b.At).Hours()
 	likely := float64(a.Gravity-b.Gravity) / first * then
 	fell := float64(b.Gravity - c.Gravity)
-	if first < 12 || then < 12 || c.Gravity <= limit.Value || fell > likely/2 || likely-fell < 0.005 {
+	if a.Estimated || first < 12 || then < 12 || c.Gravity <= limit.Value || fell > likely/2 || likely-fell < 0.005 {
 		return time.Time{}
 	}
 	return c.At

@@ -3,6 +3,7 @@ package schedule
 import (
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 
@@ -61,4 +62,21 @@ func TestAPersonsReasonKeepsItsUnits(t *testing.T) {
 		}
 	}
 	t.Error("no task look")
+}
+
+// Heads and steps have the room that the narrowest board has for them.
+func TestDangerTextsFit(t *testing.T) {
+	for _, d := range dangers {
+		if d.alarm == nil {
+			continue
+		}
+		for _, s := range []measure.System{measure.Metric, measure.US} {
+			a := d.alarm.In(s)
+			assert.LessOrEqual(t, utf8.RuneCountInString(a.Head), 36, a.Head)
+			assert.NotEmpty(t, a.Ends)
+			for _, step := range a.Steps {
+				assert.LessOrEqual(t, utf8.RuneCountInString(step), 45, step)
+			}
+		}
+	}
 }

@@ -24,15 +24,6 @@ type rule func(*planner, occurrence) (verdict, bool)
 // rules in their order; the last one always decides.
 var rules = []rule{notThere, inBottles, ended, undated, unready, mergedAway, shutForGood, missed, comesLater, standing}
 
-func (p *planner) judge(o occurrence) verdict {
-	for _, r := range rules {
-		if v, decided := r(p, o); decided {
-			return v
-		}
-	}
-	return verdict{}
-}
-
 // lapsed is the verdict on a step that is over since a time.
 func lapsed(o occurrence, at time.Time, why string) (verdict, bool) {
 	return verdict{state: Lapsed, reason: label(o.step.Name) + ": " + why, at: at}, true
@@ -153,34 +144,22 @@ func standing(p *planner, o occurrence) (verdict, bool) {
 	if h, held := p.heldBy(*o.step); held {
 		return verdict{state: Held, reason: h.reason, hold: h}, true
 	}
-	if !o.opens.IsZero() && p.Passed(o.ends()) {
-		return verdict{state: Late, reason: p.lateReason(o)}, true
-	}
-	return verdict{state: Due, reason: p.dueReason(o)}, true
-}
-
-// dueReason is how it is done, in one breath, and until when it comes again.
-func (p *planner) dueReason(o occurrence) string {
-	switch s := *o.step; {
+	v, s := verdict{state: Due, reason: p.say.when(o.step.Due) + p.say.again(*o.step)}, *o.step
+	past := p.age(o.ends()) + " past its window; may "
+	switch isLate := !o.opens.IsZero() && p.Passed(o.ends()); {
+	case isLate && s.Missed == ferment.Ask:
+		v = verdict{state: Late, reason: "its window is over: was it done"}
+	case isLate && s.Gate == ferment.NutrientGate:
+		v = verdict{state: Late, reason: past + "be given down to " + p.nutrient.grace.String()}
+	case isLate:
+		v = verdict{state: Late, reason: past + "still be done"}
 	case s.Say != "":
-		return s.Say + p.say.again(s)
+		v.reason = s.Say + p.say.again(s)
 	case o.n > 1:
-		return p.say.comes(s, o.n)
-	default:
-		return p.say.when(s.Due) + p.say.again(s)
+		v.reason = p.say.comes(s, o.n)
 	}
+	return v, true
 }
 
 // waitsFor is what an occurrence that is not open yet waits for.
 func (p *planner) waitsFor(o occurrence) string { return "comes " + p.say.comes(*o.step, o.n) }
-
-func (p *planner) lateReason(o occurrence) string {
-	past := p.age(o.ends()) + " past its window; may "
-	switch {
-	case o.step.Missed == ferment.Ask:
-		return "its window is over: was it done"
-	case o.step.Gate == ferment.NutrientGate:
-		return past + "be given down to " + p.nutrient.grace.String()
-	}
-	return past + "still be done"
-}

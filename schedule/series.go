@@ -153,18 +153,11 @@ func (s series) near(t time.Time) int {
 	if s.until.known && s.until.at.Before(t) {
 		t = s.until.at
 	}
-	every := max(time.Duration(r.Every.Number*float64(units[r.Every.Unit])), time.Minute)
-	n := 1 + int(t.Sub(s.first.at)/every)
+	n := 1 + int(t.Sub(s.first.at)/max(r.Every.Add(s.first.at).Sub(s.first.at), time.Minute))
 	if r.AtMost > 0 {
 		n = min(n, r.AtMost)
 	}
 	return max(n, 1)
-}
-
-// units are about how long the units of an offset are.
-var units = map[ferment.OffsetUnit]time.Duration{
-	ferment.Minute: time.Minute, ferment.Hour: time.Hour,
-	ferment.Day: aDay, ferment.Week: 7 * aDay, ferment.Month: 30 * aDay,
 }
 
 // movingAnchor is the act of a "last ACT" that a step hangs on, so that every

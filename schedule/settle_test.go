@@ -9,6 +9,9 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
+// fed is a must that has had its doses, so that none of them waits for a reading.
+const fed = "0d 18:30 pitch|0d 19:00 started|0d 20:00 nutrient 1g step=nutrient-1|1d 20:00 nutrient 1g step=nutrient-2|"
+
 // TestSettling is what an entry settles: the step it names, else the earliest
 // due whose window holds its time, else the nearest earlier that may be late.
 func TestSettling(t *testing.T) {
@@ -30,8 +33,8 @@ func TestSettling(t *testing.T) {
 		{"a step that is not in the plan is as good as none", "small-jug", "0d 18:30 pitch|1d 18:00 degas step=shake", "1d 20:00", "degas", "done waiting"},
 		{"late, no window holds it", "small-jug", "0d 08:00 pitch|0d 10:00 started|3d 23:00 1.070|3d 23:30 nutrient 1g", "4d 06:00", "nutrient-2", "done"},
 		{"any entry that measures it", "small-jug", "0d 18:30 pitch|2d 18:30 degas|2d 18:31 look 1.070@20", "2d 20:00", "gravity", "done due waiting waiting waiting waiting"},
-		{"a doubtful reading settles nothing", "small-jug", "0d 18:30 pitch|2d 18:31 1.070@20 ?", "2d 20:00", "gravity", "due waiting waiting waiting waiting waiting"},
-		{"a test glass is not the vessel", "small-jug", "0d 18:30 pitch|2d 18:31 forced-test 0.996", "2d 20:00", "gravity", "due waiting waiting waiting waiting waiting"},
+		{"a doubtful reading settles nothing", "small-jug", fed + "2d 18:31 1.070@20 ?", "2d 20:00", "gravity", "due waiting waiting waiting waiting waiting"},
+		{"a test glass is not the vessel", "small-jug", fed + "2d 18:31 forced-test 0.996", "2d 20:00", "gravity", "due waiting waiting waiting waiting waiting"},
 		{"two steps share one reading", "small-jug", "0d 18:30 pitch|30d 18:30 1.000@20|30d 18:31 rack", "31d 20:00", "steady-reading", "done waiting waiting"},
 		{"an answer settles the look, whichever key it was given with", "small-jug", "0d 18:30 pitch|1d 18:30 airlock=working", "1d 20:00", "started", "done"},
 		{"with another act too", "small-jug", "0d 18:30 pitch|1d 18:30 degas seen=foam", "1d 20:00", "started", "done"},
@@ -102,7 +105,7 @@ func TestRemindersAreSettled(t *testing.T) {
 
 // TestReadAgainCanBePassedOver until the next reading leaves a question again.
 func TestReadAgainCanBePassedOver(t *testing.T) {
-	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|1d 08:00 started|5d 08:00 1.060|6d 08:00 1.060"}
+	j := jug{plan: "small-jug", gravity: "1.084", log: fed + "5d 08:00 1.060|6d 08:00 1.060"}
 	assert.Equal(t, "waiting", states(j.day("6d 12:00"), schedule.ReadAgain))
 	assert.Equal(t, "late", states(j.day("10d 12:00"), schedule.ReadAgain))
 	j.log += "|9d 12:00 skipped=read-again because=away"

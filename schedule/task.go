@@ -55,6 +55,7 @@ type Task struct {
 	Danger  bool   // an alarm, or held with a stop caution
 	Alarm   *Alarm // a danger that wants somebody now
 	Routine bool   // hidden in a quiet period
+	Remedy  bool   // asked for because of what the record says
 
 	hold *hold // of a held task: what stands against it
 }
@@ -174,6 +175,9 @@ type No struct {
 	Option  *Task  // the task to do instead, where the plan has one
 }
 
+// isAsked tells whether a task is in the day's list and not settled.
+func (t *Task) isAsked() bool { return t.State == Due || t.State == Late || t.State == Held }
+
 // heldBy makes a task a held one.
 func (t *Task) heldBy(h hold, now time.Time) {
 	t.State, t.Reason, t.hold, t.Frees, t.Answer = Held, h.reason, &h, h.frees, h.asks
@@ -185,10 +189,12 @@ func (t *Task) heldBy(h hold, now time.Time) {
 	}
 }
 
-// waiting is a task that waits for something that stands against all of its kind.
-func (t Task) waiting(reason string) Task {
+// waiting is a task that waits for something that stands against all of its kind, until
+// a time or, where that is zero, until nobody knows when.
+func (t Task) waiting(reason string, until time.Time) Task {
 	t.State, t.Open, t.Danger, t.Asks, t.Reason = Waiting, false, false, false, reason
 	t.Frees, t.FreedBy, t.Caution, t.Instead, t.hold = "", time.Time{}, nil, "", nil
+	t.Opens, t.Due, t.Closes = until, until, until
 	return t
 }
 
@@ -223,19 +229,15 @@ func sortTime(t Task) time.Time {
 			return t.FreedBy
 		}
 	case Waiting:
-		return comes(t)
+		switch {
+		case t.Expected != nil:
+			return t.Expected.At
+		case t.Due.IsZero():
+			return time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
+		}
+		return t.Opens
 	case Lapsed, Done, Skipped:
 		return t.Settled
 	}
 	return t.Closes
-}
-
-func comes(t Task) time.Time {
-	switch {
-	case t.Expected != nil:
-		return t.Expected.At
-	case t.Due.IsZero():
-		return time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
-	}
-	return t.Opens
 }

@@ -70,10 +70,11 @@ func (p *planner) settledTasks(i int, s series) []Task {
 // bare is a task with what its step says, in no state yet.
 func (p *planner) bare(o occurrence) Task {
 	s := o.step
+	stays := s.Do == string(ferment.Look) || s.Gate != ferment.NoGate && s.Gate != ferment.NutrientGate // in a quiet period
 	return Task{
 		Subject: p.c.Ferment.ID, Step: s.Name, Title: s.Title, Occurrence: o.n, Do: s.Do,
 		Opens: o.opens, Due: o.due.at, Closes: o.ends(), Expected: o.due.expected,
-		Also: s.First, Option: s.Option, Say: s.Say, Routine: !staysInQuiet(s),
+		Also: s.First, Option: s.Option, Say: s.Say, Routine: !stays,
 	}
 }
 
@@ -84,7 +85,10 @@ func (p *planner) taskOf(o occurrence) (Task, bool) {
 		t.State, t.Settled, t.Reason = Done, at, "read "+dated(at)
 		return t, true
 	}
-	v := p.judge(o)
+	var v verdict
+	for i, decided := 0, false; !decided; i++ {
+		v, decided = rules[i](p, o)
+	}
 	t.State, t.Reason = v.state, v.reason
 	switch v.state {
 	case "":

@@ -460,7 +460,7 @@ func TestFind(t *testing.T) {
 	d.keys("enter", "/", "text:gravity", "enter")
 	line, ok := d.is().board().Task(d.is().frame())
 	require.True(t, ok)
-	assert.Equal(t, "gravity", line.Task.Step)
+	assert.Equal(t, "gravity", line.Task.Do)
 	first := line.Subject
 	d.keys("/", "enter")
 	line, _ = d.is().board().Task(d.is().frame())

@@ -125,7 +125,7 @@ func sortTime(t *schedule.Task, now time.Time) time.Time {
 }
 
 func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
-	switch WordOf(*t) {
+	switch WordAt(*t, now) {
 	case Done, Skipped:
 		return daysApart(t.Settled, now) == 0
 	case Lapsed:
@@ -153,7 +153,7 @@ func waitsToo(t, earlier schedule.Task) bool {
 // first: it gets no line of its own.
 func isFirst(t *schedule.Task, all []schedule.Task) bool {
 	return slices.ContainsFunc(all, func(o schedule.Task) bool {
-		if o.Step == t.Step || !slices.Contains(o.Also, ferment.Act(t.Do)) {
+		if o.Step == t.Step || t.Remedy || !slices.Contains(o.Also, ferment.Act(t.Do)) {
 			return false
 		}
 		switch WordOf(*t) {

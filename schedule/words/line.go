@@ -14,9 +14,13 @@ import (
 )
 
 // WordAt is the word of a task in the list of a day: an open one may wait for any
-// day where its window has more than 36 hours left and it is not meant for today.
+// day where its window has more than 36 hours left and it is not meant for today; what
+// opens today and is due tomorrow comes tomorrow.
 func WordAt(t schedule.Task, now time.Time) Word {
 	w := WordOf(t)
+	if w == Later && daysApart(t.Due, now) > 0 {
+		return Coming
+	}
 	if w != Due || t.Do == schedule.Reminder || !t.Due.IsZero() && daysApart(t.Due, now) == 0 {
 		return w
 	}

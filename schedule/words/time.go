@@ -165,16 +165,13 @@ func (k clock) awaited(at, now time.Time) string {
 	return "≈ " + k.hour(at, now)
 }
 
-// ComesAt is when a task that is not open yet is to be done: when it is due,
-// or when it opens, where that is today and the other is not.
+// ComesAt is when a task that is not open yet is to be done: when it is due.
 func ComesAt(t schedule.Task, now time.Time) (at time.Time, ok bool) {
 	switch {
 	case t.Expected != nil:
 		return t.Expected.At, true
 	case t.Due.IsZero():
 		return t.Opens, !t.Opens.IsZero()
-	case t.State == schedule.Due && daysApart(t.Due, now) > 0 && !t.Opens.IsZero():
-		return t.Opens, true
 	}
 	return t.Due, true
 }
