@@ -20,7 +20,7 @@ type Sent map[string]Event
 // Event is how an event was sent last.
 type Event struct {
 	Sequence int    // RFC 5545, section 3.8.7.4
-	Start    string // its DTSTART, with what belongs to that
+	Start    string // its DTSTART, and DURATION on a second line
 	Summary  string
 	Gone     time.Time // when it was cancelled first; zero for one that is still planned
 }
@@ -31,7 +31,7 @@ const remembered = 366
 
 // Calendar is what is due, late, held and coming within some days as iCalendar
 // (RFC 5545), in the words of the printed day. Hours are in UTC; what is meant
-// for a day is one of the cellar's zone. What is overdue stands at the moment
+// for a day is one of the cellar's zone. What is overdue is put at the moment
 // itself. An event keeps its UID for as long as its task is the same occurrence
 // of a step. What was sent before is sent again where it is still planned, and as
 // CANCELLED where it is done or gone; SEQUENCE grows with each change (RFC 5546,
@@ -39,9 +39,7 @@ const remembered = 366
 // vessels in the snapshot counts, or all of it if whole. Only a danger rings.
 func Calendar(s app.Snapshot, days int, whole bool, sent Sent) string {
 	c := calendar{now: s.At, sent: sent}
-	c.put("BEGIN:VCALENDAR")
-	c.put("VERSION:2.0")
-	c.put("PRODID:-//jugkeeper//jugkeeper//EN")
+	c.put("BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//jugkeeper//jugkeeper//EN")
 	planned, mine := map[string]bool{}, map[string]bool{}
 	for _, v := range append(s.Vessels[:len(s.Vessels):len(s.Vessels)], s.Cultures...) {
 		mine[uid(v)] = true
@@ -60,8 +58,9 @@ func Calendar(s app.Snapshot, days int, whole bool, sent Sent) string {
 			c.cancelled(id)
 		}
 	}
-	if !c.some {
-		c.nothing()
+	if !c.some { // a calendar needs a part (RFC 5545, section 3.6): this one is shown nowhere
+		c.put("BEGIN:VTIMEZONE", "TZID:UTC", "BEGIN:STANDARD", "DTSTART:19700101T000000",
+			"TZOFFSETFROM:+0000", "TZOFFSETTO:+0000", "END:STANDARD", "END:VTIMEZONE")
 	}
 	c.put("END:VCALENDAR")
 	return c.text.String()
@@ -75,10 +74,6 @@ type calendar struct {
 	text strings.Builder
 }
 
-// aTask is how long a task takes in a calendar: long enough to be seen there
-// (common practice, no source).
-const aTask = "PT15M"
-
 // begin opens an event, and notes it as it is now.
 func (c *calendar) begin(id string, is Event) {
 	was, before := c.sent[id]
@@ -86,15 +81,9 @@ func (c *calendar) begin(id string, is Event) {
 		is.Sequence++
 	}
 	c.sent[id], c.some = is, true
-	c.put("BEGIN:VEVENT")
-	c.put("UID:" + escaped(id))
-	c.put("DTSTAMP:" + utc(c.now))
-	c.put("SEQUENCE:" + strconv.Itoa(is.Sequence))
-	for _, line := range strings.Split(is.Start, "\n") {
-		c.put(line)
-	}
-	c.put("SUMMARY:" + escaped(is.Summary))
-	c.put("TRANSP:TRANSPARENT") // it takes nobody's time in the eyes of others
+	c.put("BEGIN:VEVENT", "UID:"+escaped(id), "DTSTAMP:"+utc(c.now), "SEQUENCE:"+strconv.Itoa(is.Sequence))
+	c.put(strings.Split(is.Start, "\n")...)
+	c.put("SUMMARY:"+escaped(is.Summary), "TRANSP:TRANSPARENT") // others see no time taken
 }
 
 // cancelled is an event whose task is done or no longer planned.
@@ -107,9 +96,7 @@ func (c *calendar) cancelled(id string) {
 		return
 	}
 	c.begin(id, is)
-	c.put("DESCRIPTION:" + escaped("done, or no longer planned"))
-	c.put("STATUS:CANCELLED")
-	c.put("END:VEVENT")
+	c.put("DESCRIPTION:"+escaped("done, or no longer planned"), "STATUS:CANCELLED", "END:VEVENT")
 }
 
 func (c *calendar) event(id string, l words.Line, v app.Vessel) {
@@ -117,31 +104,21 @@ func (c *calendar) event(id string, l words.Line, v app.Vessel) {
 	if at, day := start(l, c.now); day {
 		is.Start = "DTSTART;VALUE=DATE:" + at.Format("20060102")
 	} else {
-		is.Start = "DTSTART:" + utc(at) + "\nDURATION:" + aTask
+		is.Start = "DTSTART:" + utc(at) + "\nDURATION:PT15M" // long enough to be seen (common practice, no source)
 	}
 	c.begin(id, is)
-	c.put("DESCRIPTION:" + escaped(strings.Join(c.description(l, v), "\n")))
 	category := "CATEGORIES:mead," + escaped(l.Task.Do)
 	if l.Alarm != nil {
 		category += ",danger"
 	}
-	c.put(category)
+	c.put("DESCRIPTION:"+escaped(strings.Join(c.description(l, v), "\n")), category)
 	if l.Word == words.Held || l.Word == words.Stop || isExpected(l) {
 		c.put("STATUS:TENTATIVE")
 	}
-	if l.Alarm != nil {
-		c.alarm(l)
+	if l.Alarm != nil { // it rings at the moment of a danger (RFC 5545, section 3.6.6)
+		c.put("BEGIN:VALARM", "ACTION:DISPLAY", "TRIGGER;RELATED=START:PT0S", "DESCRIPTION:"+escaped(summary(l)), "END:VALARM")
 	}
 	c.put("END:VEVENT")
-}
-
-// alarm rings at the moment of a danger (RFC 5545, section 3.6.6).
-func (c *calendar) alarm(l words.Line) {
-	c.put("BEGIN:VALARM")
-	c.put("ACTION:DISPLAY")
-	c.put("TRIGGER;RELATED=START:PT0S")
-	c.put("DESCRIPTION:" + escaped(summary(l)))
-	c.put("END:VALARM")
 }
 
 // subject is the vessel of a UID, as uid has it.
@@ -153,7 +130,7 @@ func subject(id string) string {
 	return parts[0]
 }
 
-// uid is a vessel in a UID: a culture may be called as a ferment is.
+// uid is a vessel in a UID: a culture may have the name of a ferment.
 func uid(v app.Vessel) string {
 	if v.Culture != nil {
 		return "culture." + v.ID()
@@ -161,17 +138,8 @@ func uid(v app.Vessel) string {
 	return v.ID()
 }
 
-// nothing is a part that shows nowhere: a calendar without any part is none
-// (RFC 5545, section 3.6).
-func (c *calendar) nothing() {
-	for _, line := range []string{"BEGIN:VTIMEZONE", "TZID:UTC", "BEGIN:STANDARD", "DTSTART:19700101T000000",
-		"TZOFFSETFROM:+0000", "TZOFFSETTO:+0000", "END:STANDARD", "END:VTIMEZONE"} {
-		c.put(line)
-	}
-}
-
-// start is where an event stands, and whether that is a day. What frees a held
-// task goes before the task; what is past stands at now.
+// start is when an event begins, and whether only a day is meant. A held task begins
+// when it is freed; what is past begins now.
 func start(l words.Line, now time.Time) (at time.Time, day bool) {
 	t := l.Task
 	at, known := words.ComesAt(t, now)
@@ -181,20 +149,13 @@ func start(l words.Line, now time.Time) (at time.Time, day bool) {
 	if !known || l.Alarm != nil || at.Before(now) {
 		at = now
 	}
-	return at.In(now.Location()), !known || isDay(l)
+	return at.In(now.Location()), !known || words.OfADay(t) || words.ByDay(t) || isExpected(l) && t.Expected.Within >= 12*time.Hour
 }
 
-// isDay tells whether only a day is meant.
-func isDay(l words.Line) bool {
-	t := l.Task
-	return words.OfADay(t) || words.ByDay(t) || isExpected(l) && t.Expected.Within >= 12*time.Hour
-}
-
-// isExpected tells whether a date is only expected.
+// isExpected reports whether a date is only expected.
 func isExpected(l words.Line) bool { return l.Task.Expected != nil && l.Word == words.Coming }
 
-// summary is the vessel, the act and the amount, and what is to be known of it
-// before it is opened.
+// summary is the vessel, the act and the amount, and its state.
 func summary(l words.Line) string {
 	text := words.Join(", ", plain(l.Tag)+" "+l.Act, what(l))
 	switch {
@@ -218,7 +179,7 @@ func (c *calendar) description(l words.Line, v app.Vessel) []string {
 	settings := v.Course.Settings
 	until := words.UntilOnPaper(l.Task, settings, c.now)
 	if (l.Word == words.Later || l.Word == words.Coming) && !isExpected(l) {
-		until = "" // the event stands there
+		until = "" // the event is there
 	}
 	out := []string{until, l.First, stock(l, settings.Units)}
 	if l.Task.Do != schedule.Reminder {
@@ -242,18 +203,20 @@ func escaped(text string) string {
 	return strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`).Replace(strings.Join(lines(text), "\n"))
 }
 
-// put writes a content line, folded at 75 octets and never inside a character
+// put writes content lines, folded at 75 octets and never inside a character
 // (RFC 5545, section 3.1).
-func (c *calendar) put(line string) {
+func (c *calendar) put(lines ...string) {
 	const most = 75
-	room := most
-	for len(line) > room {
-		at := room
-		for !utf8.RuneStart(line[at]) {
-			at--
+	for _, line := range lines {
+		room := most
+		for len(line) > room {
+			at := room
+			for !utf8.RuneStart(line[at]) {
+				at--
+			}
+			c.text.WriteString(line[:at] + "\r\n ")
+			line, room = line[at:], most-1
 		}
-		c.text.WriteString(line[:at] + "\r\n ")
-		line, room = line[at:], most-1
+		c.text.WriteString(line + "\r\n")
 	}
-	c.text.WriteString(line + "\r\n")
 }

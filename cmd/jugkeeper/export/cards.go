@@ -1,27 +1,28 @@
 package export
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
-// The paper: a page holds so many lines; two cards stand beside each other.
+// The size of a page and a card, in lines and columns; pages end with a form feed.
 const (
 	pageLines = 60
 	pageWidth = 78
 	cardWidth = 35
+	formFeed  = "\f"
 )
 
-// formFeed parts pages.
-const formFeed = "\f"
-
-// cut is the line that cards are cut apart along.
+// cut is the line to cut cards apart along.
 var cut = strings.TrimRight(strings.Repeat("+ "+strings.Repeat("- ", (cardWidth+1)/2), 2), " ") + " +"
 
 // cards lays cards out on pages, two in a row, with the marks to cut along.
@@ -44,7 +45,7 @@ func cards(all [][]string) string {
 	return b.String()
 }
 
-// cardRow is one or two cards beside each other, both as tall as the taller.
+// cardRow is one or two cards next to each other, both as tall as the taller.
 func cardRow(pair [][]string) []string {
 	tall := 0
 	for _, c := range pair {
@@ -73,7 +74,7 @@ func written(texts ...string) []string {
 	return out
 }
 
-// hung is a word, and what it says beside it in the lines of a card.
+// hung is a word, and next to it a text in lines.
 func hung(word, text string, indent, width int) []string {
 	var out []string
 	for i, line := range layout.Wrap(plain(text), width-indent) {
@@ -85,9 +86,6 @@ func hung(word, text string, indent, width int) []string {
 	return out
 }
 
-// nextOnTag is how many dates to come stand on a tag.
-const nextOnTag = 4
-
 // Tags are paper tags to hang on the vessels, several to a page.
 func Tags(s app.Snapshot) string {
 	var all [][]string
@@ -97,27 +95,35 @@ func Tags(s app.Snapshot) string {
 	return cards(all)
 }
 
-// tag is the short code to be read from afar, what is in the vessel, and what
-// comes next.
+// tag is the short code in large letters, what is in the vessel, and the next four
+// tasks, of each step the first.
 func tag(v app.Vessel, now time.Time) []string {
 	c := v.Course
 	rows := append(big(label(v)), "")
 	rows = append(rows, written(v.Ferment.Name, "in commands: "+v.ID())...)
-	rows = append(rows, hung("original", origin(v), 10, cardWidth)...)
+	say := func(word, text string) { rows = append(rows, hung(word, text, 10, cardWidth)...) }
+	say("original", origin(v))
 	volume := words.Unknown
 	if c.Volume.IsKnown() {
 		volume = c.Volume.Value.In(c.Settings.Units)
 	}
-	rows = append(rows, hung("volume", volume+", "+c.Now.Format("2 Jan"), 10, cardWidth)...)
+	say("volume", volume+", "+c.Now.Format("2 Jan"))
 	pitched := "not yet"
 	if c.Pitch.Known {
 		pitched = words.PaperDay(c.Pitch.At, c.Now)
 	}
-	rows = append(rows, hung("pitched", words.Join(", ", pitched, v.Ferment.Yeast.Name), 10, cardWidth)...)
-	word := "next"
-	for _, l := range nextOf(v, now) {
-		rows = append(rows, hung(word, words.Join(", ", l.Act, what(l), stands(l.Word), words.UntilOnPaper(l.Task, c.Settings, c.Now)), 10, cardWidth)...)
-		word = ""
+	say("pitched", words.Join(", ", pitched, v.Ferment.Yeast.Name))
+	word, have := "next", map[string]bool{}
+	for _, l := range toDo(v, aheadOnPaper, now) {
+		if have[l.Task.Step] || len(have) == 4 {
+			continue
+		}
+		state := ""
+		if slices.Contains([]words.Word{words.Danger, words.Held, words.Late, words.Stop}, l.Word) {
+			state = string(l.Word)
+		}
+		say(word, words.Join(", ", l.Act, what(l), state, words.UntilOnPaper(l.Task, c.Settings, c.Now)))
+		word, have[l.Task.Step] = "", true
 	}
 	return rows
 }
@@ -132,20 +138,7 @@ func origin(v app.Vessel) string {
 	return words.Join(", ", exact(o.Value, v.Course.Settings), o.Assumed)
 }
 
-// nextOf are the next tasks of a vessel, of each step the first.
-func nextOf(v app.Vessel, now time.Time) []words.Line {
-	var out []words.Line
-	have := map[string]bool{}
-	for _, l := range toDo(v, aheadOnPaper, now) {
-		if !have[l.Task.Step] && len(out) < nextOnTag {
-			out = append(out, l)
-		}
-		have[l.Task.Step] = true
-	}
-	return out
-}
-
-// aheadOnPaper is how many days ahead paper looks, which nobody reloads.
+// aheadOnPaper is how many days ahead paper shows.
 const aheadOnPaper = 60
 
 // Labels are labels for every bottle that was filled, several to a page, and the
@@ -159,7 +152,11 @@ func Labels(s app.Snapshot) (text string, missing []string) {
 				continue
 			}
 			for _, b := range e.Bottles {
-				for _, code := range codes(b) {
+				codes := shelf.Codes(b.Codes) // one by one where there are as many as bottles
+				if count := max(b.Count, 1); len(codes) != count {
+					codes = slices.Repeat([]string{b.Codes}, count)
+				}
+				for _, code := range codes {
 					all = append(all, bottleLabel(v, e, b, code))
 				}
 			}
@@ -171,39 +168,30 @@ func Labels(s app.Snapshot) (text string, missing []string) {
 	return cards(all), missing
 }
 
-// bottleLabel is what stands on one bottle: what it is, how strong, when and
-// which, what it contains, who may not have it, and how to open it.
+// bottleLabel is the label of one bottle: what it is, how strong, when and which,
+// what it contains, who may not have it, and how to open it.
 func bottleLabel(v app.Vessel, e *ferment.Entry, b ferment.Bottles, code string) []string {
 	c := v.Course
 	strength := "strength not known"
 	if c.Alcohol.IsKnown() {
 		strength = "about " + c.Alcohol.Value.String()
 	}
-	name := v.Ferment.Name
-	if name == "" {
-		name = v.Label()
+	bottled := "bottled " + words.PaperDay(e.At.Time, c.Now)
+	if b.Size.Known() {
+		bottled += ", " + b.Size.Value.In(c.Settings.Units)
 	}
-	lines := written(name, "mead, "+strength, words.Join(", ", "bottled "+words.PaperDay(e.At.Time, c.Now), size(b, c.Settings.Units)))
-	if code == "" {
-		code = v.Label()
-	}
-	lines = append(lines, written("batch "+code)...)
+	texts := []string{cmp.Or(v.Ferment.Name, v.Label()), "mead, " + strength, bottled, "batch " + cmp.Or(code, v.Label())}
 	if what := ferment.Contains(v.Ferment, c.Entries); len(what) > 0 {
-		lines = append(lines, written("contains "+strings.Join(what, ", "))...)
+		texts = append(texts, "contains "+strings.Join(what, ", "))
 	}
 	if _, blended := c.First(ferment.Blend); blended {
-		lines = append(lines, written("blended: what the other part contains is on its own label")...)
+		texts = append(texts, "blended: what the other part contains is on its own label")
 	}
-	lines = append(lines, "")
-	lines = append(lines, written("an alcoholic drink for adults; not for children under twelve months: it is made of honey")...)
+	lines := append(written(texts...), "")
+	texts = []string{"an alcoholic drink for adults; not for children under twelve months: it is made of honey"}
 	if hasFizz(b, c) {
-		lines = append(lines, written(capital(schedule.CautionOf("open-cool", c.Settings.Units).Text))...)
+		what, do, _ := strings.Cut(schedule.CautionOf("open-cool", c.Settings.Units).Text, ": ")
+		texts = append(texts, strings.ToUpper(what)+": "+do)
 	}
-	return append(lines, written(schedule.CautionOf("own-law", c.Settings.Units).Text)...)
-}
-
-// capital sets a warning off from what stands around it.
-func capital(text string) string {
-	what, do, _ := strings.Cut(text, ": ")
-	return strings.ToUpper(what) + ": " + do
+	return append(lines, written(append(texts, schedule.CautionOf("own-law", c.Settings.Units).Text)...)...)
 }

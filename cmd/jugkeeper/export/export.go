@@ -13,16 +13,15 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 )
 
-// plain is a text of a person on one line, fit for every format.
+// plain is a text of a person on one line, without control characters.
 func plain(text string) string { return strings.TrimSpace(ferment.Harmless(text)) }
 
-// lines are the lines of a person's text, each fit for every format.
+// lines are the lines of a person's text, without control characters.
 func lines(text string) []string {
 	split := strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' || r == '\u0085' || r == '\u2028' || r == '\u2029' })
 	var out []string
@@ -35,7 +34,7 @@ func lines(text string) []string {
 }
 
 // toDo are the tasks of a vessel that are to be done, with all that comes within
-// some days, and none that is merely offered.
+// some days, without the optional ones.
 func toDo(v app.Vessel, days int, now time.Time) []words.Line {
 	return slices.DeleteFunc(words.UpTo(days, v, now), func(l words.Line) bool {
 		return !slices.Contains([]words.Word{words.Danger, words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Later, words.Coming}, l.Word)
@@ -55,15 +54,6 @@ func what(l words.Line) string {
 	return plain(l.Amount.String() + " " + of)
 }
 
-// stands is the word of a task that is not simply due.
-func stands(w words.Word) string {
-	switch w {
-	case words.Danger, words.Held, words.Late, words.Stop:
-		return string(w)
-	}
-	return ""
-}
-
 // stock is the same dose as a solution: "or 10 mL of the 10 % stock".
 func stock(l words.Line, s measure.System) string {
 	amount, of := words.StockOf(l.Task.Amount, s)
@@ -73,8 +63,7 @@ func stock(l words.Line, s measure.System) string {
 	return "or " + amount.String() + " " + of
 }
 
-// caution is what to take care of at a task: what stands in the day, else what
-// its step is warned of.
+// caution is the caution of a task, else that of its step.
 func caution(t schedule.Task, p ferment.Protocol, units measure.System) string {
 	if t.Caution != nil {
 		return t.Caution.Text
@@ -87,7 +76,7 @@ func caution(t schedule.Task, p ferment.Protocol, units measure.System) string {
 	return ""
 }
 
-// label is the tag of a vessel, fit for every format.
+// label is the tag of a vessel, without control characters.
 func label(v app.Vessel) string { return plain(v.Label()) }
 
 // exact is a gravity with its scale, where that is not plain from the number.
@@ -98,7 +87,7 @@ func exact(g measure.Gravity, s ferment.Settings) string {
 	return words.Exact(g, s)
 }
 
-// printed says of when a printed page is.
+// printed is the date of a page.
 func printed(now time.Time) string { return now.Format("Mon 2 Jan 2006, 15:04") }
 
 // typed is what was read, and on which scale.
@@ -118,43 +107,33 @@ func typed(e *ferment.Entry) (text, scale string) {
 	return "", ""
 }
 
-func lowest(t measure.Span[measure.Temperature]) measure.Temperature  { return t.Low }
-func highest(t measure.Span[measure.Temperature]) measure.Temperature { return t.High }
-
-func temperature(e *ferment.Entry, end func(measure.Span[measure.Temperature]) measure.Temperature) string {
+func temperatures(e *ferment.Entry) (low, high string) {
 	if !e.Temperature.Known() {
-		return ""
+		return "", ""
 	}
-	return number(end(e.Temperature.Value), 1)
+	return number(e.Temperature.Value.Low, 1), number(e.Temperature.Value.High, 1)
 }
 
 // amount is a quantity in g, mL or the unit it was given in.
 func amount(a ferment.Amount) (figure, unit string) {
-	if a.Unknown {
+	mass, isMass := a.Mass()
+	volume, isVolume := a.Volume()
+	switch {
+	case a.Unknown:
 		return "unknown", ""
-	}
-	if m, ok := a.Mass(); ok && a.Known() {
-		return number(m.Grams(), 3), "g"
-	}
-	if v, ok := a.Volume(); ok && a.Known() {
-		return number(v.Millilitres(), 1), "mL"
-	}
-	if !a.Known() {
+	case !a.Known():
 		return "", ""
+	case isMass:
+		return number(mass.Grams(), 3), "g"
+	case isVolume:
+		return number(volume.Millilitres(), 1), "mL"
+	case a.Dimension() == measure.OfContent:
+		return number(a.Value(), 4), "g/L"
 	}
-	return number(a.Value(), 4), contentUnit(a)
+	return number(a.Value(), 4), a.Unit
 }
 
-// contentUnit is the program's own unit of what is neither mass nor volume.
-func contentUnit(a ferment.Amount) string {
-	if a.Dimension() == measure.OfContent {
-		return "g/L"
-	}
-	return a.Unit
-}
-
-// number is a figure as every spreadsheet reads it, without zeros that say
-// nothing.
+// number is a figure as every spreadsheet reads it, without trailing zeros.
 func number[T ~float64](v T, places int) string {
 	text := strconv.FormatFloat(float64(v), 'f', places, 64)
 	if strings.Contains(text, ".") {
@@ -169,10 +148,10 @@ func number[T ~float64](v T, places int) string {
 // aNumber is what a spreadsheet may take for a number and no more.
 var aNumber = ferment.Pattern(`^-?[0-9]+([.,][0-9]+)?$`)
 
-// cell is a text as a spreadsheet shows it and never works it out: where it
-// begins like a formula it gets an apostrophe, which spreadsheets take as the
-// sign of a text. Numbers stay numbers, negative ones too. What a terminal would
-// obey is left out; line ends stay.
+// cell is a text that a spreadsheet shows and never computes: where it begins like a
+// formula it gets an apostrophe, which spreadsheets take as the sign of a text.
+// Numbers stay numbers, negative ones too. Control characters are left out, except
+// line ends.
 func cell(text string) string {
 	text = strings.Join(lines(text), "\n")
 	if begins := strings.TrimLeft(text, " "); begins != "" && !aNumber().MatchString(text) &&
@@ -182,14 +161,7 @@ func cell(text string) string {
 	return text
 }
 
-func size(b ferment.Bottles, s measure.System) string {
-	if !b.Size.Known() {
-		return ""
-	}
-	return b.Size.Value.In(s)
-}
-
-// hasFizz tells whether bottles are, or may be, under pressure: what the entry
+// hasFizz reports whether bottles are, or may be, under pressure: what the entry
 // says of them, else whether the ferment was primed or is meant for it.
 func hasFizz(b ferment.Bottles, c course.Course) bool {
 	if b.Fizz.Known() {
@@ -197,14 +169,4 @@ func hasFizz(b ferment.Bottles, c course.Course) bool {
 	}
 	_, primed := c.Last(ferment.Prime)
 	return primed || b.Honey.Value > 0 || c.Ferment.EndsAs(ferment.BottleConditioned)
-}
-
-// codes are the codes of bottles one by one where there are as many as bottles,
-// else the same on each.
-func codes(b ferment.Bottles) []string {
-	count := max(b.Count, 1)
-	if each := shelf.Codes(b.Codes); len(each) == count {
-		return each
-	}
-	return slices.Repeat([]string{b.Codes}, count)
 }

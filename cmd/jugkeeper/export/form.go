@@ -2,30 +2,27 @@ package export
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 )
 
-// Lines of a form: the fewest that are left to fill in by hand, and the most
-// that the plan takes.
-const (
-	leastRuled = 6
-	mostPlan   = 16
-)
-
 // Forms are pages to print, one a ferment: what it is, what is to come, what to
-// take care of, and lines to fill in by hand that can be typed in as they stand.
+// take care of, and lines to fill in by hand that can be typed in as they are.
 // Without a ferment it is one empty form.
 func Forms(s app.Snapshot) string {
 	var pages []string
 	for _, v := range s.Vessels {
-		pages = append(pages, form(v, s.At))
+		steps := slices.DeleteFunc(slices.Clone(v.Plan.Steps), func(s ferment.Step) bool { return s.Culture != (v.Culture != nil) })
+		rows := slices.Concat(headOf(v, s.At), planOf(v, s.At), careOf(schedule.CautionsOf(steps, v.Course.Settings.Units)))
+		pages = append(pages, page(rows, plain(v.ID()), v.Course.Settings))
 	}
 	if len(pages) == 0 {
 		pages = append(pages, emptyForm(s.Cellar.Settings))
@@ -33,17 +30,9 @@ func Forms(s app.Snapshot) string {
 	return strings.Join(pages, formFeed)
 }
 
-func form(v app.Vessel, now time.Time) string {
-	rows := headOf(v, now)
-	rows = append(rows, planOf(v, now)...)
-	rows = append(rows, careOf(schedule.CautionsOf(stepsOf(v), v.Course.Settings.Units))...)
-	return page(rows, plain(v.ID()), v.Course.Settings)
-}
-
-// emptyForm has room for the name and the must, and the cautions that always
-// hold.
+// emptyForm has room for the name and the must, and the cautions that always apply.
 func emptyForm(s ferment.Settings) string {
-	rows := []string{}
+	var rows []string
 	for _, word := range []string{"vessel", "must", "yeast", "original", "pitched"} {
 		rows = append(rows, layout.Pad(word, wordColumn)+strings.Repeat("_", pageWidth-wordColumn), "")
 	}
@@ -53,23 +42,32 @@ func emptyForm(s ferment.Settings) string {
 
 const wordColumn = 10
 
-// page fills a page up with ruled lines.
+// page fills a page up with ruled lines, six or more. The parts of a line have the
+// order and the signs of an entry line: what is left empty is left out.
 func page(rows []string, name string, s ferment.Settings) string {
-	rows = append(rows, "", "to fill in by hand; typed in as they stand the lines are read by", "jugkeeper log "+name+" -", "", ruledHead(s))
-	for n := max(leastRuled, (pageLines-len(rows))/2); n > 0; n-- {
-		rows = append(rows, "", ruled(s))
+	gravity, degree := "_.____", "C"
+	if s.Scale == "brix" {
+		gravity = "____bx"
+	}
+	if s.Units == measure.US {
+		degree = "F"
+	}
+	rows = append(rows, "", "to fill in by hand; typed in as they stand the lines are read by", "jugkeeper log "+name+" -", "",
+		fmt.Sprintf("%-11s%-6s%-*s%-5s%-6s%-12s%-9s; note", "date", "time", layout.Width(gravity), "gravity", "@°"+degree, "room", "did", "amount"))
+	for n := max(6, (pageLines-len(rows))/2); n > 0; n-- {
+		rows = append(rows, "", fmt.Sprintf("____-__-__ __:__ %s@___ ____%s ___________ ________ ; ______________", gravity, degree))
 	}
 	return strings.Join(rows, "\n") + "\n"
 }
 
-// planOf is what is to come, with amounts and dates.
+// planOf is what is to come, with amounts and dates, in at most 16 lines.
 func planOf(v app.Vessel, now time.Time) []string {
 	rows := []string{"", "plan"}
 	more := 0
 	for _, l := range toDo(v, aheadOnPaper, now) {
 		text := words.Join(", ", words.Join(" ", l.Act, what(l)), stock(l, v.Course.Settings.Units), l.First)
 		lines := hung("  "+string(l.Word), words.Join(": ", text, words.UntilOnPaper(l.Task, v.Course.Settings, now)), wordColumn, pageWidth)
-		if len(rows)+len(lines) > mostPlan {
+		if len(rows)+len(lines) > 16 {
 			more++
 			continue
 		}
@@ -86,17 +84,6 @@ func planOf(v app.Vessel, now time.Time) []string {
 	return rows
 }
 
-// stepsOf are the steps of the plan that are meant for the vessel.
-func stepsOf(v app.Vessel) []ferment.Step {
-	var out []ferment.Step
-	for _, s := range v.Plan.Steps {
-		if s.Culture == (v.Culture != nil) {
-			out = append(out, s)
-		}
-	}
-	return out
-}
-
 // careOf are cautions, each under the other.
 func careOf(cs []schedule.Caution) []string {
 	rows := []string{"", "take care"}
@@ -106,7 +93,7 @@ func careOf(cs []schedule.Caution) []string {
 	return rows
 }
 
-// headOf is what the ferment is and where it stands.
+// headOf is what the ferment is, and its state.
 func headOf(v app.Vessel, now time.Time) []string {
 	c := v.Course
 	title := layout.Cut(label(v)+"   "+plain(v.Ferment.Name), pageWidth-24)
@@ -129,29 +116,25 @@ func headOf(v app.Vessel, now time.Time) []string {
 
 func mustOf(v app.Vessel) string {
 	m, units := v.Ferment.Must, v.Course.Settings.Units
+	mass := func(g measure.Given[measure.Mass]) string {
+		if !g.Known() {
+			return ""
+		}
+		return g.Value.In(units)
+	}
 	var parts []string
 	if m.Volume.Known() {
 		parts = append(parts, m.Volume.Value.In(units))
 	}
 	for _, h := range m.Honey {
-		text := "honey"
-		if h.Lot != "" {
-			text += " " + h.Lot
-		}
-		if h.Mass.Known() {
-			text = h.Mass.Value.In(units) + " " + text
-		}
+		text := words.Join(" ", mass(h.Mass), "honey", h.Lot)
 		if h.Water.Known() {
 			text += fmt.Sprintf(" (%s water)", h.Water.Value)
 		}
 		parts = append(parts, text)
 	}
 	for _, f := range m.Fruit {
-		text := f.Name
-		if f.Mass.Known() {
-			text = f.Mass.Value.In(units) + " " + text
-		}
-		parts = append(parts, text)
+		parts = append(parts, words.Join(" ", mass(f.Mass), f.Name))
 	}
 	if m.Water.Known() {
 		parts = append(parts, m.Water.Value.In(units)+" water")
@@ -163,18 +146,14 @@ func mustOf(v app.Vessel) string {
 }
 
 func yeastOf(f ferment.Ferment) string {
-	y := f.Yeast
-	bears, warm := "", ""
+	y, tolerance := f.Yeast, ""
 	if y.Tolerance.Known() {
-		bears = "bears " + y.Tolerance.Value.String()
+		tolerance = "bears " + y.Tolerance.Value.String()
 	}
-	if y.Temperature.Known() {
-		warm = y.Temperature.Text
-	}
-	return words.Join("; ", strings.TrimSpace(y.Name+" "+y.Culture), bears, warm)
+	return words.Join("; ", strings.TrimSpace(y.Name+" "+y.Culture), tolerance, y.Temperature.Text)
 }
 
-// nowOf is where the ferment stands, as its row on the board says it.
+// nowOf is the state of the ferment, as its row on the board says it.
 func nowOf(v app.Vessel, now time.Time) string {
 	c := v.Course
 	stage, _ := words.StageOf(v)

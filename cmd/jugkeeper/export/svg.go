@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -22,8 +23,7 @@ const (
 	pencil = "#5f5f5f"
 )
 
-// look is how a series is told from the others: by colour, by the shape of its
-// marks and by its dashes.
+// look distinguishes a series: its colour, the shape of its marks and its dashes.
 type look struct{ colour, shape, dash string }
 
 var looks = []look{
@@ -33,8 +33,7 @@ var looks = []look{
 // mostCurves is how many curves have a look of their own.
 var mostCurves = len(looks) * len(looks)
 
-// lookOf is the look of the nth curve: after four the shapes come again in other
-// colours.
+// lookOf is the look of the nth curve: after four the shapes repeat in other colours.
 func lookOf(n int) look {
 	l := looks[n%len(looks)]
 	l.colour = looks[(n+n/len(looks))%len(looks)].colour
@@ -64,15 +63,13 @@ func (p *picture) curve(spots []spot, l look) {
 	}
 }
 
-// area is what lies between an upper and a lower edge.
+// area fills what is between an upper and a lower edge.
 func (p *picture) area(upper, lower []spot, colour string) {
 	if len(upper) < 2 {
 		return
 	}
-	edge := append([]spot{}, upper...)
-	for i := len(lower) - 1; i >= 0; i-- {
-		edge = append(edge, lower[i])
-	}
+	edge := slices.Concat(upper, lower)
+	slices.Reverse(edge[len(upper):])
 	p.put(`<polygon points="%s" fill="%s" fill-opacity="0.15" stroke="%s" stroke-opacity="0.5" stroke-dasharray="1 3"/>`, spotted(edge), colour, colour)
 }
 
@@ -107,8 +104,7 @@ func dashed(dash string) string {
 	return ` stroke-dasharray="` + dash + `"`
 }
 
-// inXML is a text as it stands between tags. What XML has no place for is shown
-// as �.
+// inXML escapes a text between tags. What XML cannot have is shown as �.
 func inXML(text string) string {
 	var b strings.Builder
 	xml.EscapeText(&b, []byte(text)) // a builder takes everything
@@ -122,7 +118,7 @@ const (
 	frameTop, frameBottom       = 60.0, 400.0
 )
 
-// plot is a picture with what its frame stands for.
+// plot is a picture with the scales of its frame.
 type plot struct {
 	picture
 	traces              []trace
@@ -146,21 +142,18 @@ func plotOf(traces []trace) *plot {
 			reach(f.Value)
 		}
 	}
-	p.distance = lineEvery(p.high - p.low)
+	p.distance = every(p.high-p.low, 0.050, 0.002, 0.005, 0.010, 0.020)
 	p.low = math.Floor(p.low/p.distance) * p.distance
 	p.high = math.Ceil(p.high/p.distance+1e-9) * p.distance
 	return p
 }
 
-// lineEvery is the distance of two lines for a span of gravity, so that there
-// are at most ten.
-func lineEvery(span float64) float64 {
-	for _, d := range []float64{0.002, 0.005, 0.010, 0.020} {
-		if span/d <= 9 {
-			return d
-		}
+// every is the first distance that parts a span into nine at most, else otherwise.
+func every(span, otherwise float64, distances ...float64) float64 {
+	if i := slices.IndexFunc(distances, func(d float64) bool { return span/d <= 9 }); i >= 0 {
+		return distances[i]
 	}
-	return 0.050
+	return otherwise
 }
 
 func (p *plot) alone() bool { return len(p.traces) == 1 }
@@ -187,9 +180,7 @@ type trace struct {
 	finish   string // where it is expected to end, in words
 }
 
-// aheadInCurve is how many days ahead of the last reading a curve goes.
-const aheadInCurve = 14
-
+// traceOf is a ferment with its forecast for at most 14 days after the last reading.
 func traceOf(v app.Vessel) trace {
 	v, f := app.Foreseen(v)
 	c := v.Course
@@ -211,7 +202,7 @@ func traceOf(v app.Vessel) trace {
 	}
 	if f.Unknown == "" && c.Stage != course.Bottled && c.Gravity.IsKnown() {
 		last := c.Gravity.Value.At
-		days := aheadInCurve
+		days := 14
 		if !f.Done.Late.IsZero() {
 			days = max(3, min(days, int(f.Done.Late.Sub(last).Hours()/24)+2))
 		}
@@ -222,7 +213,7 @@ func traceOf(v app.Vessel) trace {
 
 func (t trace) days(at time.Time) float64 { return at.Sub(t.from).Hours() / 24 }
 
-// words are the readings of a ferment, for whom the picture does not speak to.
+// words are the readings of a ferment, for those who cannot see the picture.
 func (t trace) words(now time.Time) string {
 	var parts []string
 	for _, r := range t.readings {

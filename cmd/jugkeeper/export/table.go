@@ -13,13 +13,12 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
-	"cellar/jugkeeper/tui/layout"
 )
 
 // Table is every entry of some ferments as comma-separated values (RFC 4180),
 // one a row, the oldest first. Numbers have a decimal point and metric units,
 // whatever the cellar shows; gravity is the corrected one, typed what the person
-// read on the scale beside it. The names of the columns are plain letters, which
+// read, scale its scale. The names of the columns are plain letters, which
 // spreadsheets read right in whatever encoding they guess.
 func Table(vs []app.Vessel) string {
 	var b strings.Builder
@@ -49,14 +48,14 @@ type item struct {
 	entry  *ferment.Entry
 }
 
-// column is one thing of an entry, empty where it says nothing of it.
+// column is one value of an entry, empty where it has none.
 type column struct {
 	name string
 	of   func(item) string
 }
 
-// columns are first the ones that were always there, in their places, then
-// every other key of an entry that has a column.
+// columns are first the oldest ones, whose places stay, then every other key of an
+// entry that has a column.
 var columns = withTheRest([]column{
 	{"ferment", func(i item) string { return i.vessel.ID() }},
 	{"tag", func(i item) string { return i.vessel.Ferment.Tag }},
@@ -66,8 +65,8 @@ var columns = withTheRest([]column{
 	{"typed", func(i item) string { text, _ := typed(i.entry); return text }},
 	{"scale", func(i item) string { _, scale := typed(i.entry); return scale }},
 	keyed("sample"),
-	{"low C", func(i item) string { return temperature(i.entry, lowest) }},
-	{"high C", func(i item) string { return temperature(i.entry, highest) }},
+	{"low C", func(i item) string { low, _ := temperatures(i.entry); return low }},
+	{"high C", func(i item) string { _, high := temperatures(i.entry); return high }},
 	keyed("ph"), keyed("acidity"), keyed("volume"), keyed("lost"), keyed("did"), keyed("step"),
 	{"amount", func(i item) string { number, _ := amount(i.entry.Amount); return number }},
 	{"unit", func(i item) string { _, unit := amount(i.entry.Amount); return unit }},
@@ -82,18 +81,15 @@ var columns = withTheRest([]column{
 // keyed is the column of a key of an entry.
 func keyed(name string) column {
 	k, _ := ferment.KeyNamed(name)
-	return column{k.Column, func(i item) string { return columnText(k, i.entry) }}
-}
-
-// columnText is what an entry says of a key, as a spreadsheet has it.
-func columnText(k *ferment.Key, e *ferment.Entry) string {
-	if v, is := k.Value(e).(float64); is {
-		return number(v, k.Places)
-	}
-	if k.Has(e) {
-		return k.Text(e)
-	}
-	return ""
+	return column{k.Column, func(i item) string {
+		if v, is := k.Value(i.entry).(float64); is {
+			return number(v, k.Places)
+		}
+		if k.Has(i.entry) {
+			return k.Text(i.entry)
+		}
+		return ""
+	}}
 }
 
 func withTheRest(first []column) []column {
@@ -152,8 +148,9 @@ func (p *plot) grid() {
 	}
 	p.line(frameLeft, frameTop, frameLeft, frameBottom, ink, "")
 	p.line(frameLeft, frameBottom, frameRight, frameBottom, ink, "")
-	every := dayEvery(p.last - p.first)
-	for d := math.Ceil(p.first/every) * every; d <= p.last; d += every {
+	span := p.last - p.first
+	days := every(span, 365*math.Ceil(span/365/9), 1, 2, 7, 14, 28, 91, 182)
+	for d := math.Ceil(p.first/days) * days; d <= p.last; d += days {
 		p.line(p.x(d), frameBottom, p.x(d), frameBottom+5, ink, "")
 		p.say(p.x(d), frameBottom+19, "middle", ink, p.dayName(d))
 	}
@@ -171,17 +168,6 @@ func (p *plot) dayName(d float64) string {
 		return at.Format("2 Jan 2006")
 	}
 	return at.Format("2 Jan")
-}
-
-// dayEvery is how many days lie between two names, so that there are at most
-// ten.
-func dayEvery(span float64) float64 {
-	for _, s := range []float64{1, 2, 7, 14, 28, 91, 182} {
-		if span/s <= 9 {
-			return s
-		}
-	}
-	return 365 * math.Ceil(span/365/9)
 }
 
 // levels are the breaks and the expected finish of one ferment, with their names
@@ -202,31 +188,6 @@ func (p *plot) levels() {
 	if c.Finish.IsKnown() {
 		name(c.Finish.Value, "finish")
 	}
-}
-
-// The parts of a ruled line stand in the order, and with the signs, that an entry
-// line is typed with: what is left empty is left out.
-func ruled(s ferment.Settings) string {
-	return fmt.Sprintf("____-__-__ __:__ %s@___ ____%s ___________ ________ ; ______________", gap(s), degree(s))
-}
-
-func ruledHead(s ferment.Settings) string {
-	return fmt.Sprintf("%-11s%-6s%-*s%-5s%-6s%-12s%-9s; note", "date", "time", layout.Width(gap(s)), "gravity", "@°"+degree(s), "room", "did", "amount")
-}
-
-// gap is where a gravity goes.
-func gap(s ferment.Settings) string {
-	if s.Scale == "brix" {
-		return "____bx"
-	}
-	return "_.____"
-}
-
-func degree(s ferment.Settings) string {
-	if s.Units == measure.US {
-		return "F"
-	}
-	return "C"
 }
 
 // letters are capital letters and digits, five rows of five dots each.
