@@ -34,6 +34,31 @@ func (c Cellar) OpenAndPast() []Ferment {
 	return slices.Concat(c.Ferments, c.Past)
 }
 
+// With is the cellar as it will be once a change is written.
+func (c Cellar) With(ch Change) Cellar {
+	c.Ferments, c.Lots, c.Cultures = slices.Concat(c.Ferments, ch.Ferments), slices.Concat(c.Lots, ch.Lots), slices.Concat(c.Cultures, ch.Cultures)
+	for _, u := range ch.Uses {
+		for i := range c.Lots {
+			if c.Lots[i].ID == u.Lot {
+				c.Lots[i].Used = append(slices.Clone(c.Lots[i].Used), u.Use)
+			}
+		}
+	}
+	for _, l := range ch.Entries {
+		for i := range c.Ferments {
+			if c.Ferments[i].ID == l.Subject {
+				c.Ferments[i].Log = slices.Concat(c.Ferments[i].Log, l.Entries)
+			}
+		}
+		for i := range c.Cultures {
+			if c.Cultures[i].ID == l.Subject {
+				c.Cultures[i].Log = slices.Concat(c.Cultures[i].Log, l.Entries)
+			}
+		}
+	}
+	return c
+}
+
 // Find gives the open ferment that a name or a tag means. A name wins over a
 // tag; two ferments with one tag are an error that lists both.
 func (c Cellar) Find(name string) (Ferment, error) {

@@ -143,10 +143,18 @@ func (s session) likely(w world, from *bufio.Reader, ids []string, entries []fer
 				continue
 			}
 			question := fmt.Sprintf("%s: %s%s", v.Label(), s.change(v, e), strings.Join(app.Says(asks), "; "))
-			if s.flags.json || !w.ask(from, question+"\nkeep it all the same? [y/N] ") {
-				return saysNo("%s\nnothing is written; --yes keeps it", question)
+			if err := s.keepAllTheSame(w, from, question); err != nil {
+				return err
 			}
 		}
+	}
+	return nil
+}
+
+// keepAllTheSame is nil where a person at a terminal wants what is unlikely kept.
+func (s session) keepAllTheSame(w world, from *bufio.Reader, question string) error {
+	if s.flags.json || !w.ask(from, question+"\nkeep it all the same? [y/N] ") {
+		return saysNo("%s\nnothing is written; --yes keeps it", question)
 	}
 	return nil
 }

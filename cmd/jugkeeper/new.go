@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"cmp"
 	"embed"
 	"errors"
@@ -19,12 +20,14 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
+	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
 )
 
 func newCommand(w world, f *flags) *cobra.Command {
 	var from string
+	var yes bool
 	cmd := &cobra.Command{
 		Use:   "new NAME [key=value…]",
 		Short: "A new ferment file, commented, ready to edit",
@@ -55,9 +58,10 @@ func newCommand(w world, f *flags) *cobra.Command {
 				}
 				values["from"], values["like"] = "like", other.ID
 			}
-			return s.make(w, given[0], values)
+			return s.make(w, given[0], values, yes)
 		},
 	}
+	cmd.Flags().BoolVar(&yes, "yes", false, "write it even where it looks unlikely")
 	cmd.Flags().StringVar(&from, "from", "", "take must, yeast and protocol over from another ferment, `NAME`")
 	_ = cmd.RegisterFlagCompletionFunc("from", w.completeNames(f, 99, session.withPast))
 	return cmd
@@ -112,7 +116,7 @@ func standing(name string, given form.Values) form.Values {
 }
 
 // make fills in the form of a new ferment and writes what comes of it.
-func (s session) make(w world, name string, given form.Values) error {
+func (s session) make(w world, name string, given form.Values, yes bool) error {
 	whole, err := s.app.OpenWhole(s.now)
 	if err != nil {
 		return err
@@ -131,6 +135,11 @@ func (s session) make(w world, name string, given form.Values) error {
 	}
 	if len(o.Wrong) > 0 {
 		return wrongValue(o.Wrong[0])
+	}
+	if asks := empty.Asks(o.Change); len(asks) > 0 && !yes {
+		if err := s.keepAllTheSame(w, bufio.NewReader(w.stdin), name+": "+strings.Join(app.Says(asks), "; ")); err != nil {
+			return err
+		}
 	}
 	if _, err := s.app.Apply(s.now, o.Change); err != nil {
 		var wrong *journal.ProblemError

@@ -38,11 +38,14 @@ func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 	for _, f := range c.OpenAndPast() {
 		in := course.Of(f, c.Settings, c.Settings.Limits, now)
 		found = append(found, overBrimful(f, in)...)
+		found = append(found, unlikelyMust(f, in)...)
 		if too := in.BeyondYeast(); too != "" && !in.Over() && slices.Contains([]course.Stage{course.Mixed, course.Lag, course.Working}, in.Stage) {
 			found = append(found, on(f.File, f.Lines["must"], "%s", too))
 		}
 	}
-	found = append(found, overdrawn(c.Lots, c.OpenAndPast(), now)...)
+	accounts := larder.All(c.Lots, c.OpenAndPast(), now)
+	found = append(found, overdrawn(accounts, c.OpenAndPast())...)
+	found = append(found, beforeHarvest(accounts)...)
 	found = append(found, codesTwice(c.OpenAndPast())...)
 	ferment.SortProblems(found)
 	return found
@@ -188,9 +191,9 @@ func codesTwice(fs []ferment.Ferment) []ferment.Problem {
 
 // overdrawn are the lots that more was used of than was taken, with what used
 // how much.
-func overdrawn(lots []ferment.Lot, fs []ferment.Ferment, now time.Time) []ferment.Problem {
+func overdrawn(accounts []larder.Account, fs []ferment.Ferment) []ferment.Problem {
 	var found []ferment.Problem
-	for _, a := range larder.All(lots, fs, now) {
+	for _, a := range accounts {
 		if !a.Left.Weighed || a.Left.Mass > -1e-9 { // sums of decimals
 			continue
 		}
@@ -229,7 +232,7 @@ func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
 	holds := f.Vessel.Brimful
 	over := func(line int, v measure.Given[measure.Volume]) {
 		if holds.Known() && v.Value > holds.Value {
-			found = append(found, on(f.File, line, "%s is more than the vessel holds, %s to the brim (mend the one that is wrong)", v.Text, holds.Text))
+			found = append(found, on(f.File, line, "%s is more than the vessel holds, %s to the brim: one of the two is wrong", v.Text, holds.Text))
 		}
 	}
 	over(f.Lines["must"], f.Must.Volume)

@@ -194,3 +194,55 @@ func TestBeyondItsYeast(t *testing.T) {
 		assert.Equal(t, "heath:4", told(found), c.what)
 	}
 }
+
+// A must is off its honey from 0.0041 on, whoever read it; 980 g of honey with
+// 17.2 % of water in 3.6 L come to 1.0864 (worked in ferment/honey).
+func TestAMustOffItsHoney(t *testing.T) {
+	for _, c := range []struct {
+		what, gravity, log string
+		fruit              []ferment.FruitPart
+		want               string
+	}{
+		{"as its honey", "1.0864", "2026-10-05 07:00:00 pitch", nil, ""},
+		{"4 points over", "1.0904", "2026-10-05 07:00:00 pitch", nil, ""},
+		{"more", "1.0905", "2026-10-05 07:00:00 pitch", nil, "the must was read at 1.091, and its honey in 3.6 L comes to 1.086"},
+		{"more under", "1.0823", "2026-10-05 07:00:00 pitch", nil, "the must was read at 1.082"},
+		{"read in the log", "", "2026-10-05 07:00:00 1.068@20|2026-10-05 08:00:00 pitch", nil, "the must was read at 1.068"},
+		{"not read", "", "2026-10-05 07:00:00 pitch", nil, ""},
+		{"with fruit", "1.1000", "2026-10-05 07:00:00 pitch", []ferment.FruitPart{{Name: "bramble", Mass: measure.Give(measure.Mass(0.5), "500 g")}}, ""},
+	} {
+		f := jug(entries(t, c.log))
+		f.Must = ferment.Must{Volume: measure.Give(measure.Volume(3.6), "3.6 L"), Fruit: c.fruit,
+			Honey: []ferment.HoneyPart{{Mass: measure.Give(measure.Mass(0.98), "980 g"), Water: measure.Give(measure.Share(17.2), "17.2 %")}}}
+		if c.gravity != "" {
+			f.Must.Gravity, _ = measure.ParseGravity(c.gravity)
+		}
+		found := remark.Of(cellar(f), now)
+		if c.want == "" {
+			assert.Empty(t, found, c.what)
+			continue
+		}
+		if assert.Len(t, found, 1, c.what) {
+			assert.Contains(t, found[0].Message, c.want, c.what)
+			assert.Equal(t, "heath:4", told(found), c.what)
+		}
+	}
+}
+
+// Honey goes nowhere before it is taken; on the day itself it may.
+func TestHoneyBeforeItsHarvest(t *testing.T) {
+	for day, want := range map[string]string{"2026-08-19": `lot "moor-26" was taken on 2026-08-20, and heath has honey of it from 2026-08-19: which date is wrong?`, "2026-08-20": ""} {
+		f := jug(entries(t, day+" 07:00:00 mix"))
+		f.Must.Honey = []ferment.HoneyPart{{Lot: "moor-26", Mass: measure.Give(measure.Mass(0.98), "980 g")}}
+		c := cellar(f)
+		c.Lots = []ferment.Lot{{ID: "moor-26", Line: 7, Taken: ferment.At(time.Date(2026, 8, 20, 0, 0, 0, 0, time.UTC)), Mass: measure.Give(measure.Mass(5), "5 kg")}}
+		found := remark.Of(c, now)
+		if want == "" {
+			assert.Empty(t, found)
+			continue
+		}
+		require.Len(t, found, 1)
+		assert.Equal(t, want, found[0].Message)
+		assert.Equal(t, "honey:7", told(found))
+	}
+}

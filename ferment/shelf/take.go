@@ -141,6 +141,33 @@ func (s Shelf) Knows(text string) bool {
 	return len(s.coded(text)) > 0 || slices.Contains(ferment.ForWords, strings.ToLower(text)) || s.hasKind(text)
 }
 
+// Unlikely is what makes no sense of the bottle that an entry opens, tastes or
+// pours away by its code: nobody filled it, or it was opened before. It is empty
+// for nothing.
+func (s Shelf) Unlikely(e *ferment.Entry) string {
+	if e.Did != ferment.Open && e.Did != ferment.Taste && e.Did != ferment.Dump || e.Bottle == "" {
+		return ""
+	}
+	hasCodes := slices.ContainsFunc(s.Batches, func(b Batch) bool {
+		return slices.ContainsFunc(b.Lines, func(l Line) bool { return len(l.all) > 0 })
+	})
+	for _, code := range Codes(e.Bottle) {
+		at, is := s.find(code)
+		switch {
+		case !is && (hasCodes || len(s.Batches) == 0) && !s.Knows(code):
+			return "no bottle " + code + " was filled of it"
+		case !is:
+			continue
+		}
+		for _, t := range s.Taken {
+			if t.Code == at.code && e.At.Time.Sub(t.Entry.At.Time) > sameEvening {
+				return "bottle " + at.code + " was opened on " + t.Entry.At.Time.Format("2 Jan 2006") + " already"
+			}
+		}
+	}
+	return ""
+}
+
 // Name is what an entry calls a bottle of a batch that is taken for a purpose:
 // the first code that is left, of the soft one last, else the purpose, or the
 // kind where the purpose could mean another batch; empty where none is left.

@@ -7,6 +7,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 )
 
 // early are the acts of a must that ferments, which bottles never get.
@@ -23,6 +24,11 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 	switch {
 	case v.Course.Stage == course.Bottled && slices.Contains(early, e.Did):
 		return asked(fmt.Sprintf("%s, and all of it is in bottles: the other vessel?", e.Did))
+	case e.Bottle != "":
+		if says := shelf.Of(v.Course).Unlikely(&e); says != "" {
+			return []Ask{{Part: e.Bottle, Says: says + ": the other vessel? another number?"}}
+		}
+		return nil
 	case e.Did != ferment.Nutrient:
 		return nil
 	case v.Culture != nil && !slices.ContainsFunc(v.Plan.Steps, feedsCulture):

@@ -27,6 +27,8 @@ type Form struct {
 	Fields func(Values) []Field
 	// Work computes what the values result in, and what is to be written.
 	Work func(Values) Outcome
+	// Asks are the questions about what is to be written, before it is.
+	Asks func(ferment.Change) []app.Ask
 }
 
 // Field is one value of a form.
@@ -118,7 +120,9 @@ func Open(name string, s app.Snapshot, subject string, given Values) (Form, bool
 	if !known {
 		return Form{}, false
 	}
-	return kind(s, subject, given)
+	f, ok := kind(s, subject, given)
+	f.Asks = func(c ferment.Change) []app.Ask { return app.UnlikelyChange(s, c) }
+	return f, ok
 }
 
 // shownValue is the text of a field in the units of the settings. What is under a

@@ -28,8 +28,10 @@ type Model struct {
 	form    forms.Form
 	fields  []forms.Field
 	outcome forms.Outcome
-	top     int    // of what stands under the fields
-	tried   bool   // Enter was pressed while something was wrong
+	top     int  // of what stands under the fields
+	tried   bool // Enter was pressed while something was wrong
+	asked   bool // the questions below were put: Enter keeps it now
+	asks    []app.Ask
 	failed  string // why it could not be kept
 }
 
@@ -99,7 +101,7 @@ func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Int
 	in, changed := m.In.Press(m.field(), s)
 	m.In = in
 	if changed {
-		m.failed, m.top = "", 0
+		m.failed, m.top, m.asks, m.asked = "", 0, nil, false
 		m = m.worked()
 	}
 	return m, nil
@@ -135,6 +137,12 @@ func (m view) keep() (screen.Screen, intent.Intent) {
 	if unseen := m.unseen(); unseen > 0 {
 		m.top = unseen
 		return m.Model, intent.Say{Text: "read what stands there now; Enter again keeps it"}
+	}
+	if m.form.Asks != nil && !m.asked {
+		m.asks, m.asked, m.top = m.form.Asks(m.outcome.Change), true, 0
+		if len(m.asks) > 0 {
+			return m.Model, intent.Say{Text: "unlikely: read what is asked; Enter again keeps it"}
+		}
 	}
 	return m.Model, intent.Apply{Change: m.outcome.Change}
 }
@@ -261,6 +269,9 @@ func (m view) under() []string {
 		if m.tried || w.Key == m.Key && m.Value(m.field()) != "" {
 			rows = append(rows, g.Told(words.Said{Word: words.Ask, Text: m.label(w.Key) + ": " + w.Text})...)
 		}
+	}
+	for _, says := range app.Says(m.asks) {
+		rows = append(rows, g.Told(words.Said{Word: words.Ask, Text: says})...)
 	}
 	for _, loud := range []bool{true, false} {
 		for _, l := range m.outcome.Lines {

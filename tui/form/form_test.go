@@ -184,3 +184,24 @@ func TestWhyItCouldNotBeKeptIsSaid(t *testing.T) {
 	m, _ = press(m, "down", "text:1")
 	assert.NotContains(t, m.screen(""), "the disk is full")
 }
+
+// What is unlikely is asked once: a second Enter keeps it, another value is asked
+// about anew.
+func TestWhatIsUnlikelyIsAskedOnce(t *testing.T) {
+	m := at(80, 24)
+	m.form.Asks = func(c ferment.Change) []app.Ask {
+		if c.Entries[0].Entries[0].Lost.Value > 1 {
+			return []app.Ask{{Says: "2 L are more than half of it"}}
+		}
+		return nil
+	}
+	m, want := press(m, "down", "text:2 L", "enter")
+	assert.IsType(t, intent.Say{}, want)
+	assert.Contains(t, m.screen(""), "△ ask    2 L are more than half of it")
+	_, again := press(m, "enter")
+	assert.IsType(t, intent.Apply{}, again)
+	m, _ = press(m, "backspace")
+	assert.NotContains(t, m.screen(""), "more than half")
+	_, want = press(m, "backspace", "backspace", "text:1 L", "enter")
+	assert.IsType(t, intent.Apply{}, want, "likely again")
+}
