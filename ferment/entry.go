@@ -1,6 +1,7 @@
 package ferment
 
 import (
+	"cmp"
 	"fmt"
 	"reflect"
 	"slices"
@@ -112,7 +113,12 @@ var (
 // HasDensity tells whether the entry measured how dense the liquid is, with
 // whatever instrument.
 func (e *Entry) HasDensity() bool {
-	return e.Gravity.Known() || e.Brix.Known() || e.Plato.Known() || e.Oechsle.Known() || e.Refractometer.Known()
+	return e.DensityText() != ""
+}
+
+// DensityText is the density of the entry as it was typed, on whatever scale.
+func (e *Entry) DensityText() string {
+	return cmp.Or(e.Gravity.Text, e.Brix.Text, e.Plato.Text, e.Oechsle.Text, e.Refractometer.Text)
 }
 
 // Measured tells whether the entry carries the measurement of that name.
@@ -158,6 +164,7 @@ func (e *EntryError) Error() string { return e.Message }
 // the first that does not.
 func (e *Entry) Check() error {
 	scales := e.scales()
+	_, ending := ParseEndings(e.Of)
 	switch {
 	case e.Did != "" && e.Skipped != "":
 		return &EntryError{"skipped", "an entry either does a thing or passes it over: make two entries"}
@@ -165,7 +172,7 @@ func (e *Entry) Check() error {
 		return &EntryError{scales[1], "a density is given in one scale, " + scales[0] + " or " + scales[1] + ": make two entries"}
 	case e.Overrode != "" && e.Because == "":
 		return &EntryError{"overrode", `passing a gate wants its reason, e.g. because="spilled half of the first"`}
-	case e.Did == Choose && e.Of != "" && !isEnding(e.Of):
+	case e.Did == Choose && e.Of != "" && !ending:
 		return &EntryError{"of", fmt.Sprintf("of %q is no ending: still, bottle-conditioned, sweetened or undecided, e.g. of=still", e.Of)}
 	case e.Did == Accept && e.Because == "":
 		return &EntryError{"because", `taking a finish as it is wants its reason, e.g. because="sweet enough, and the test stopped there"`}
@@ -175,11 +182,6 @@ func (e *Entry) Check() error {
 		return &EntryError{"stock", "a stock solution is given by its volume, e.g. 14 mL of one of 10 %"}
 	}
 	return nil
-}
-
-func isEnding(of string) bool {
-	_, ok := ParseEndings(of)
-	return ok
 }
 
 // scales are the keys that the liquid's density is given under. A

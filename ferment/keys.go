@@ -116,6 +116,9 @@ func (k *Key) Reference() string {
 	return text + "; typed " + k.Typed
 }
 
+// The functions below make a row each, of one form of value; "%" in words is where
+// the value goes.
+
 // measured makes a row of a value that keeps the digits it was typed with.
 func (k Key) measured(set func(*Entry, string) error, text func(*Entry) string, number func(*Entry) float64) Key {
 	k.Form, k.Text = AQuantity, text
@@ -162,21 +165,18 @@ func quantity[T ~float64](k Key, parse func(string) (measure.Given[T], error), a
 	return k
 }
 
-// text makes a row of free words.
 func (k Key) text(at func(*Entry) *string, words string) Key {
 	k.Form = AText
 	k.Set = func(e *Entry, s string, _ *time.Location) error { *at(e) = s; return nil }
 	return k.worded(func(e *Entry) string { return Harmless(*at(e)) }, words)
 }
 
-// lines makes a row of words in several lines, which are kept.
 func (k Key) lines(at func(*Entry) *string) Key {
 	k = k.text(at, "").worded(func(e *Entry) string { return *at(e) }, "")
 	k.Form = Lines
 	return k
 }
 
-// word makes a row of one of a few words.
 func word[W ~string](k Key, of []string, at func(*Entry) *W, words string) Key {
 	k.Form, k.Words = AWord, of
 	k.Set = func(e *Entry, s string, _ *time.Location) error {
@@ -189,7 +189,6 @@ func word[W ~string](k Key, of []string, at func(*Entry) *W, words string) Key {
 	return k.worded(func(e *Entry) string { return string(*at(e)) }, words)
 }
 
-// valued gives a row a text as its value for JSON.
 func (k Key) valued(text func(*Entry) string) Key {
 	k.Value = func(e *Entry) any {
 		if s := text(e); s != "" {
@@ -200,7 +199,6 @@ func (k Key) valued(text func(*Entry) string) Key {
 	return k
 }
 
-// worded gives a row the value that its text is.
 func (k Key) worded(text func(*Entry) string, words string) Key {
 	k = k.valued(text)
 	k.Text = text
@@ -213,7 +211,6 @@ func (k Key) worded(text func(*Entry) string, words string) Key {
 	return k
 }
 
-// list makes a row of several things.
 func (k Key) list(at func(*Entry) *[]string) Key {
 	k.Form, k.List = AList, at
 	k.Set = func(e *Entry, s string, _ *time.Location) error {
@@ -235,7 +232,6 @@ func (k Key) list(at func(*Entry) *[]string) Key {
 	return k
 }
 
-// flag makes a row of true or false: text is the word that the entry has.
 func (k Key) flag(set func(*Entry, bool), text func(*Entry) string, says map[string]string) Key {
 	k.Form, k.Text = AFlag, text
 	k.Value = func(e *Entry) any {
@@ -255,7 +251,6 @@ func (k Key) flag(set func(*Entry, bool), text func(*Entry) string, says map[str
 	return k
 }
 
-// moment makes a row of a time or a day.
 func (k Key) moment(at func(*Entry) *Moment, words string) Key {
 	k.Form, k.Moment = AMoment, at
 	k.Set = func(e *Entry, s string, zone *time.Location) (err error) {
@@ -272,7 +267,6 @@ func (k Key) moment(at func(*Entry) *Moment, words string) Key {
 	return k
 }
 
-// silent makes a row say nothing of its own: other words of the log carry it.
 func (k Key) silent() Key {
 	k.Say = func(*Entry, measure.System) string { return "" }
 	return k

@@ -8,8 +8,6 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// temperatures makes the row of a temperature, or of the day's lowest and
-// highest.
 func temperatures(k Key) Key {
 	k = k.measured(
 		func(e *Entry, s string) error {

@@ -12,7 +12,6 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// widestTag is how many columns of the screen a tag may take.
 const widestTag = 6
 
 // LongestName is how many letters the name of a file or an id may have.
@@ -106,7 +105,6 @@ func Meant(word string, known []string) string {
 	return ": there is " + strings.Join(known, ", ")
 }
 
-// mostNamed is how many words a message names.
 const mostNamed = 12
 
 // distance is how many letters must be changed, put in, taken out or swapped

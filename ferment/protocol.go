@@ -251,8 +251,6 @@ func (o Offset) Absolute() (d time.Duration, ok bool) {
 	return 0, false
 }
 
-// before tells whether one offset ends ahead of another, months counted as in
-// a common January.
 func (o Offset) before(p Offset) bool {
 	start := time.Date(2023, 1, 1, 0, 0, 0, 0, time.UTC)
 	return o.Add(start).Before(p.Add(start))

@@ -32,7 +32,6 @@ func wordsOf(words []string) []Answer {
 	return out
 }
 
-// mould is the answer after which nothing else counts.
 func mould(word string) Answer { return Answer{Word: word, Value: "mould", Alone: true} }
 
 var smells = []Answer{{Word: "clean", Value: "clean"}, {Word: "sour", Value: "sour"}, {Word: "bad", Value: "bad"}}
@@ -167,7 +166,6 @@ func Answered(questions []Question, answers []string) string {
 	return strings.Join(parts, " ")
 }
 
-// quoted is a value as an entry line takes it.
 func quoted(value string) string {
 	if strings.ContainsAny(value, " ;@") {
 		return `"` + strings.ReplaceAll(value, `"`, "'") + `"`

@@ -129,7 +129,6 @@ func IsBack(text string) bool {
 	return false
 }
 
-// parseDated reads a time that names its day.
 func parseDated(text string, zone *time.Location) (Moment, string, error) {
 	if t, err := time.Parse(time.RFC3339, text); err == nil {
 		return At(t.In(zone).Truncate(time.Second)), "", yearFits(t)
@@ -158,7 +157,6 @@ func yearFits(t time.Time) error {
 	return nil
 }
 
-// parseYesterday reads what stands after "yesterday".
 func parseYesterday(clock string, now time.Time) (Moment, string, error) {
 	switch {
 	case clock == "":
@@ -190,7 +188,6 @@ func parseClock(clock string, now time.Time) (Moment, string, error) {
 	return at, later, err
 }
 
-// parseBack reads a step back from now.
 func parseBack(text string, now time.Time) (Moment, error) {
 	back, err := ParseOffset(text)
 	if err != nil {
@@ -200,7 +197,6 @@ func parseBack(text string, now time.Time) (Moment, error) {
 	return At(t), yearFits(t)
 }
 
-// clockOn is the time of day on the day of a time.
 func clockOn(clock string, day time.Time, zone *time.Location) (Moment, string, error) {
 	layout := "15:04"
 	if strings.Count(clock, ":") == 2 {
@@ -211,9 +207,9 @@ func clockOn(clock string, day time.Time, zone *time.Location) (Moment, string, 
 		return Moment{}, "", errors.New("is no time of day")
 	}
 	y, m, d := day.Date()
-	first, last, shown := wall{y, m, d, t.Hour(), t.Minute(), t.Second()}.instants(zone)
+	first, last := instants(time.Date(y, m, d, t.Hour(), t.Minute(), t.Second(), 0, time.UTC), zone)
 	switch {
-	case !shown:
+	case first.IsZero():
 		return Moment{}, "", errors.New("was skipped by a change of the clocks")
 	case !first.Equal(last):
 		return At(first), clock + " comes twice that day: the first is taken", nil
@@ -221,69 +217,42 @@ func clockOn(clock string, day time.Time, zone *time.Location) (Moment, string, 
 	return At(first), "", nil
 }
 
+// wholeDay is a day alone. It begins after midnight where a clock change skips
+// that; a zone can have skipped it as a whole.
 func wholeDay(day time.Time, zone *time.Location) (Moment, string, error) {
-	start, ok := wallOf(day).startOfDay(zone)
-	if !ok {
+	y, m, d := day.Date()
+	midnight := time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+	start, _ := instants(midnight, zone)
+	if start.IsZero() {
+		start = midnight.Add(-offsetAt(midnight.AddDate(0, 0, -1), zone)).In(zone)
+	}
+	if start.Day() != d {
 		return Moment{}, "", errNoDay
 	}
 	return Moment{Time: start, DayOnly: true}, "", nil
 }
 
-// wall is a date and a time of day, as a clock on the wall shows them.
-type wall struct {
-	year              int
-	month             time.Month
-	day               int
-	hour, min, second int
-}
-
-func wallOf(t time.Time) wall {
-	y, m, d := t.Date()
-	return wall{y, m, d, t.Hour(), t.Minute(), t.Second()}
-}
-
-// instants are the first and the last instant at which the wall clock of a
-// zone shows this; they differ in the hour that a clock change doubles. It is
-// not ok for a time that a clock change skips.
-func (w wall) instants(zone *time.Location) (first, last time.Time, ok bool) {
-	for _, offset := range w.offsets(zone) {
-		t := w.utc().Add(-offset).In(zone)
-		if wallOf(t) != w {
+// instants are the first and the last instant at which clocks in a zone show what
+// clocks in UTC show at another: they differ in the hour that a clock change
+// doubles, and are zero in one that it skips.
+func instants(wall time.Time, zone *time.Location) (first, last time.Time) {
+	for _, days := range []int{-1, 1} { // by the offsets before and after a change
+		t := wall.Add(-offsetAt(wall.AddDate(0, 0, days), zone)).In(zone)
+		if t.Format(time.DateTime) != wall.Format(time.DateTime) {
 			continue
 		}
-		if !ok || t.Before(first) {
+		if first.IsZero() || t.Before(first) {
 			first = t
 		}
-		if !ok || t.After(last) {
+		if t.After(last) {
 			last = t
 		}
-		ok = true
 	}
-	return first, last, ok
+	return first, last
 }
 
-// startOfDay is the first instant of a day, which is after midnight where a
-// clock change skips it. It is not ok for a day that a zone skipped as a whole.
-func (w wall) startOfDay(zone *time.Location) (start time.Time, ok bool) {
-	day := wall{year: w.year, month: w.month, day: w.day}
-	if first, _, shown := day.instants(zone); shown {
-		return first, true
-	}
-	start = day.utc().Add(-day.offsets(zone)[0]).In(zone)
-	return start, start.Day() == w.day
-}
-
-// offsets are the zone's offsets from UTC a day before and a day after.
-func (w wall) offsets(zone *time.Location) [2]time.Duration {
-	var offsets [2]time.Duration
-	for i, days := range []int{-1, 1} {
-		_, seconds := w.utc().AddDate(0, 0, days).In(zone).Zone()
-		offsets[i] = time.Duration(seconds) * time.Second
-	}
-	return offsets
-}
-
-// utc is the instant at which a clock in UTC shows this.
-func (w wall) utc() time.Time {
-	return time.Date(w.year, w.month, w.day, w.hour, w.min, w.second, 0, time.UTC)
+// offsetAt is how far the clocks of a zone are ahead of UTC at an instant.
+func offsetAt(t time.Time, zone *time.Location) time.Duration {
+	_, seconds := t.In(zone).Zone()
+	return time.Duration(seconds) * time.Second
 }

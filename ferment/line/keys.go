@@ -12,13 +12,11 @@ import (
 // own are the keys that a line reads in another way than a file.
 var own = map[string]func(l *Line, value string, ctx Context) error{"at": setAt, "to": setTo}
 
-// keyFor is the key of an entry that a line can give by its name.
 func keyFor(name string) (*ferment.Key, bool) {
 	k, is := ferment.KeyNamed(name)
 	return k, is && (k.OnLine() || own[name] != nil)
 }
 
-// keyNames are the names of the keys that a line can give.
 func keyNames() []string {
 	var names []string
 	for _, k := range ferment.Keys() {
@@ -30,7 +28,6 @@ func keyNames() []string {
 	return names
 }
 
-// example is a key with a right value, as it can be typed.
 func example(k *ferment.Key) string {
 	if strings.HasPrefix(k.Typed, k.Name+"=") {
 		return k.Typed
@@ -45,7 +42,6 @@ func example(k *ferment.Key) string {
 	return k.Name + "=" + value
 }
 
-// unknownKey says what instead of a key that a line cannot give.
 func unknownKey(key string) string {
 	switch key {
 	case "bottles", "triangle":
@@ -56,7 +52,6 @@ func unknownKey(key string) string {
 	return fmt.Sprintf("no entry has the key %q%s", key, ferment.DidYouMean(key, keyNames()))
 }
 
-// give gives a key its value as it was typed.
 func (r *lineReader) give(k *ferment.Key, value string) error {
 	if set := own[k.Name]; set != nil {
 		return set(&r.line, value, r.ctx)
@@ -146,7 +141,6 @@ func setTo(l *Line, value string, _ Context) error {
 	return nil
 }
 
-// amountOfWhat says what a quantity that no act goes with may have meant.
 func amountOfWhat(typed string, a ferment.Amount) string {
 	glued := strings.ReplaceAll(typed, " ", "")
 	switch a.Dimension() {

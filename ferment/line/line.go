@@ -5,6 +5,7 @@ package line
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -78,7 +79,6 @@ func (r *lineReader) read(p part) error {
 	return r.set(p, key, value)
 }
 
-// set gives a key of the entry its value.
 func (r *lineReader) set(p part, key, value string) error {
 	k, known := keyFor(key)
 	if !known {
@@ -97,13 +97,14 @@ func (r *lineReader) set(p part, key, value string) error {
 	return nil
 }
 
-// finish looks at the entry as a whole.
 func (r *lineReader) finish() error {
 	e := r.line.Entry
 	if amount, given := r.seen["amount"]; given && e.Did == "" {
 		return amount.fail("%s", amountOfWhat(amount.text, e.Amount))
 	}
-	if saysNothing(r.line.Entry) {
+	rest := e // without what is about a reading that is not there
+	rest.Sample, rest.With, rest.Undegassed, rest.Doubt = measure.Given[measure.Temperature]{}, "", false, ferment.NoWord
+	if rest.Empty() {
 		return &Error{"", 1, "there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas"}
 	}
 	var wrong *ferment.EntryError
@@ -111,13 +112,6 @@ func (r *lineReader) finish() error {
 		return r.seen[wrong.Key].fail("%s", wrong.Message)
 	}
 	return nil
-}
-
-// saysNothing tells whether all that stands in the entry is about a reading
-// that is not there.
-func saysNothing(rest ferment.Entry) bool {
-	rest.Sample, rest.With, rest.Undegassed, rest.Doubt = measure.Given[measure.Temperature]{}, "", false, ferment.NoWord
-	return rest.Empty()
 }
 
 // part is one piece of a line, with the column that it begins in, from 1.
@@ -189,7 +183,9 @@ func requote(arg string) string {
 	}
 	value, note, noted := strings.Cut(rest, ";")
 	words, _, err := splitLine(arg[:len(key)+1+len(value)])
-	if err != nil || len(words) == 0 || areParts(joinParts(words)[1:]) {
+	var r lineReader
+	isNoPart := func(p part) bool { _, _, err := r.meaning(p); return err != nil }
+	if err != nil || len(words) == 0 || !slices.ContainsFunc(joinParts(words)[1:], isNoPart) {
 		return arg
 	}
 	arg = key + `="` + strings.TrimSpace(value) + `"`
@@ -197,14 +193,4 @@ func requote(arg string) string {
 		arg += " ;" + note
 	}
 	return arg
-}
-
-func areParts(parts []part) bool {
-	var r lineReader
-	for _, p := range parts {
-		if _, _, err := r.meaning(p); err != nil {
-			return false
-		}
-	}
-	return true
 }

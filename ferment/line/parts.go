@@ -56,7 +56,6 @@ func joinParts(words []part) []part {
 	return parts
 }
 
-// takePart takes one part off the front of the words.
 func takePart(words []part) (p part, rest []part) {
 	p, rest = words[0], words[1:]
 	if strings.EqualFold(p.text, "did") && len(rest) > 0 {
@@ -130,17 +129,13 @@ func isGravity(text string) bool {
 	return err == nil
 }
 
-// A reading is a thing that a bare number may have been, and how to type that.
-type reading struct{ name, typed string }
-
-// couldBe says what a bare number that is no gravity may have meant.
 func (r *lineReader) couldBe(typed string) string {
 	n := measure.PlainNumber(typed)
 	v, err := measure.ParseNumber(typed)
-	var could []reading
+	var names, ways []string
 	may := func(is bool, name, typed string) {
 		if is {
-			could = append(could, reading{name, typed})
+			names, ways = append(names, name), append(ways, typed)
 		}
 	}
 	amount := r.awaitsAmount() && v > 0
@@ -156,17 +151,12 @@ func (r *lineReader) couldBe(typed string) string {
 	if err != nil && strings.Contains(typed, ",") {
 		return err.Error()
 	}
-	if err != nil || len(could) == 0 {
+	if err != nil || len(names) == 0 {
 		return typed + " is no gravity: 0.970 to 1.250, or 970 to 1250 (e.g. 1.046 or 1046)"
-	}
-	names, ways := make([]string, len(could)), make([]string, len(could))
-	for i, c := range could {
-		names[i], ways[i] = c.name, c.typed
 	}
 	return fmt.Sprintf("%s could be %s: type %s", typed, either(names), either(ways))
 }
 
-// awaitsAmount tells whether something was added and not yet how much.
 func (r *lineReader) awaitsAmount() bool {
 	_, given := r.seen["amount"]
 	return r.line.Entry.Did.Adds() && !given
@@ -233,14 +223,12 @@ func (r *lineReader) meaning(p part) (key, value string, err error) {
 	return "", "", unknownWord(p, lower)
 }
 
-// isTime tells whether a part says when.
 func isTime(lower string) bool {
 	day, _, _ := strings.Cut(lower, " ")
 	day, _, _ = strings.Cut(day, "t")
 	return ferment.IsClock(lower) || ferment.IsDate(day) || ferment.IsBack(lower) || lower == "yesterday" || strings.HasPrefix(lower, "yesterday ")
 }
 
-// number is what a part means that begins with a number.
 func (r *lineReader) number(p part) (key, value string, err error) {
 	digits := leadingNumber().FindString(p.text)
 	unit := strings.ToLower(strings.TrimSpace(p.text[len(digits):]))
@@ -266,7 +254,6 @@ func (r *lineReader) number(p part) (key, value string, err error) {
 	return quantityKey(p, q.Dimension())
 }
 
-// quantityKey is the key that a quantity without a name is for.
 func quantityKey(p part, of measure.Dimension) (key, value string, err error) {
 	glued := strings.ReplaceAll(p.text, " ", "")
 	switch of {
@@ -284,7 +271,6 @@ func quantityKey(p part, of measure.Dimension) (key, value string, err error) {
 	return "", "", p.fail("%s is nothing that an entry keeps (e.g. 1.046@23, 19.5C, nutrient 1.5g)", p.text)
 }
 
-// unknownWord says what a word that is no part may have meant.
 func unknownWord(p part, lower string) error {
 	if k, is := keyFor(lower); is {
 		return p.fail("%s needs its value (e.g. %s)", p.text, example(k))

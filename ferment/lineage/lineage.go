@@ -171,7 +171,6 @@ func lagOf(c course.Course) (lag course.Figure[time.Duration], atMost bool) {
 	return course.Unknown[time.Duration]("no start is seen or read"), false
 }
 
-// secondYeast is when another yeast went in after the culture.
 func secondYeast(c course.Course) time.Time {
 	first, pitched := c.First(ferment.Pitch)
 	for _, e := range c.Entries {

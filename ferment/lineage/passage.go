@@ -60,7 +60,6 @@ func Passages(c course.Course) []Passage {
 	return out
 }
 
-// note takes over what an entry saw and smelt.
 func (p *Passage) note(e *ferment.Entry) {
 	for _, s := range e.Seen {
 		if !slices.Contains(p.Seen, s) {

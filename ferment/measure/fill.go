@@ -38,7 +38,6 @@ func Fill(text string, s System) string {
 	})
 }
 
-// turn is how a metric number becomes one of the other system.
 type turn struct {
 	per, add float64
 	unit     string
@@ -54,7 +53,6 @@ var turns = map[string]turn{
 	"g": {16 / (poundKg * 1000), 0, "oz", places(2)}, "kg": {1 / poundKg, 0, "lb", places(2)},
 }
 
-// word is the unit where it is alone in a sentence.
 func (t turn) word() string {
 	if t.unit == "in" {
 		return "inches"

@@ -21,7 +21,6 @@ func (e *Error) Error() string {
 	return e.in(Metric)
 }
 
-// in is Error with the example in a system of units.
 func (e *Error) in(s System) string {
 	return fmt.Sprintf("%q %s (%s)", e.Text, e.Problem, Fill(e.Hint, s))
 }

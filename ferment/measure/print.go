@@ -157,14 +157,12 @@ func Between(t Span[Temperature], s System) string {
 	return low + " to " + t.High.In(s)
 }
 
-// systems are the units that belong to one system; degrees of a scale, shares
-// and contents belong to both.
+// systems are the units of one system; shares and contents belong to both.
 var systems = map[string]System{
 	"g": Metric, "kg": Metric, "mg": Metric, "mL": Metric, "cL": Metric, "dL": Metric, "L": Metric, "°C": Metric, "bar": Metric, "kPa": Metric, "mm": Metric, "cm": Metric,
 	"lb": US, "oz": US, "gal": US, "qt": US, "pt": US, "cup": US, "fl oz": US, "tbsp": US, "tsp": US, "°F": US, "psi": US, "in": US,
 }
 
-// shownIn is a value that is written in a system of units.
 type shownIn interface{ In(System) string }
 
 // AsTyped is a value as it was typed where that was in the system's own units,
@@ -185,7 +183,6 @@ func Shown[T shownIn](g Given[T], s System) string {
 	return g.Value.In(s)
 }
 
-// writtenIn tells whether a quantity as it was typed ends with a unit of a system.
 func writtenIn(text string, s System) bool {
 	last := strings.LastIndexAny(text, "0123456789")
 	u, _ := findUnit(text[last+1:])
@@ -222,7 +219,6 @@ func (q Quantity) In(s System) string {
 	return shown
 }
 
-// apart is the quantity as it was typed, its unit set apart.
 func (q Quantity) apart() string {
 	number := strings.TrimRight(q.Text, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ%°/")
 	if q.Unit == "" || number == "" || strings.Contains(q.Text, " ") {

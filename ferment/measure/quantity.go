@@ -36,7 +36,6 @@ type unit struct {
 	offset    float64
 }
 
-// of is a number of the unit in the program's own one.
 func (u unit) of(number float64) float64 { return number*u.factor + u.offset }
 
 // Exact factors: international pound and yard agreement of 1959, US gallon of
@@ -168,7 +167,6 @@ func ParseQuantity(s string) (Quantity, error) {
 	return q, err
 }
 
-// parseQuantity also gives the unit.
 func parseQuantity(s string) (Quantity, unit, error) {
 	text := strings.TrimSpace(s)
 	fail := func(problem string) (Quantity, unit, error) {

@@ -111,7 +111,6 @@ func (c *checker) checkRepeat() {
 	}
 }
 
-// checkNames looks up every name that a step's times and conditions hold.
 func (c *checker) checkNames() {
 	s := c.step
 	c.checkWhen("due", &s.Due)

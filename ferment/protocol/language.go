@@ -67,7 +67,6 @@ func isStep(text string) bool {
 		strings.IndexFunc(unit, func(r rune) bool { return r > unicode.MaxASCII || !unicode.IsLetter(r) }) < 0
 }
 
-// parsePoint reads an anchor, a condition, or the end of a step.
 func parsePoint(text string) (ferment.Point, error) {
 	if step, end := strings.CutPrefix(text, "end of "); end && ferment.IsStepName(step) {
 		return ferment.Point{EndOf: step}, nil
@@ -102,7 +101,6 @@ func ParseCondition(text string) (ferment.Condition, error) {
 		Hint: "a word, a step or a comparison, e.g. near finish, nutrient-1 or ph under 3.1"}
 }
 
-// isAnchor tells whether a text can name what was done.
 func isAnchor(text string) bool { return text == ferment.PlannedPitch || ferment.IsStepName(text) }
 
 const windowHint = "opens .. closes, around the due time, e.g. -12 h .. +24 h"

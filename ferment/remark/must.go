@@ -29,7 +29,6 @@ func unlikelyMust(f ferment.Ferment, c course.Course) []ferment.Problem {
 		o.Value.Places(3), in, o.Masses.Value.Places(3))}
 }
 
-// beforeHarvest are the lots that something used before they were taken.
 func beforeHarvest(accounts []larder.Account) []ferment.Problem {
 	var found []ferment.Problem
 	for _, a := range accounts {

@@ -4,7 +4,6 @@
 package remark
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -63,12 +62,10 @@ const (
 	honeyFile    = "honey.yaml"
 )
 
-// on is a remark on a line of a file.
 func on(file string, line int, format string, args ...any) ferment.Problem {
 	return ferment.Problem{File: file, Line: line, Message: ferment.Harmless(fmt.Sprintf(format, args...))}
 }
 
-// stamp is a time as the files write it.
 func stamp(m ferment.Moment) string {
 	if m.DayOnly {
 		return m.Time.Format("2006-01-02")
@@ -76,7 +73,6 @@ func stamp(m ferment.Moment) string {
 	return m.Time.Format("2006-01-02 15:04")
 }
 
-// toCome are the entries that lie later than now.
 func toCome(l log, now time.Time) []ferment.Problem {
 	var found []ferment.Problem
 	for _, e := range l.entries {
@@ -87,8 +83,6 @@ func toCome(l log, now time.Time) []ferment.Problem {
 	return found
 }
 
-// byTime are the entries of a log that something holds for, in the order of
-// their times.
 func byTime(l log, holds func(ferment.Entry) bool) []ferment.Entry {
 	es := slices.DeleteFunc(slices.Clone(l.entries), func(e ferment.Entry) bool { return !holds(e) })
 	slices.SortStableFunc(es, func(a, b ferment.Entry) int { return a.At.Time.Compare(b.At.Time) })
@@ -105,8 +99,9 @@ func readingsTwice(l log) []ferment.Problem {
 			if e.At.Time.Sub(before.At.Time) >= time.Minute {
 				break
 			}
-			if sameReading(e, before) {
-				found = append(found, on(l.file, e.Line, "the reading %s of %s stands on line %d too (typed twice? take one out)", typed(e), stamp(e.At), before.Line))
+			if e.At.DayOnly == before.At.DayOnly && e.Gravity.Value == before.Gravity.Value && e.Brix.Value == before.Brix.Value &&
+				e.Plato.Value == before.Plato.Value && e.Oechsle.Value == before.Oechsle.Value && e.Refractometer.Value == before.Refractometer.Value {
+				found = append(found, on(l.file, e.Line, "the reading %s of %s stands on line %d too (typed twice? take one out)", e.DensityText(), stamp(e.At), before.Line))
 				break
 			}
 		}
@@ -114,17 +109,6 @@ func readingsTwice(l log) []ferment.Problem {
 	return found
 }
 
-func sameReading(a, b ferment.Entry) bool {
-	return a.At.DayOnly == b.At.DayOnly && a.Gravity.Value == b.Gravity.Value && a.Brix.Value == b.Brix.Value &&
-		a.Plato.Value == b.Plato.Value && a.Oechsle.Value == b.Oechsle.Value && a.Refractometer.Value == b.Refractometer.Value
-}
-
-// typed is the density of an entry as it was written.
-func typed(e ferment.Entry) string {
-	return cmp.Or(e.Gravity.Text, e.Brix.Text, e.Plato.Text, e.Oechsle.Text, e.Refractometer.Text)
-}
-
-// doses are the acts that a dose is weighed for.
 var doses = []ferment.Act{ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate}
 
 // dosesTwice are nutrient doses of one kind closer than they may stand, and
@@ -162,7 +146,6 @@ func sameDay(a, b time.Time) bool {
 	return a.Format(time.DateOnly) == b.In(a.Location()).Format(time.DateOnly)
 }
 
-// codesTwice are the codes that stand on bottles of two fillings.
 func codesTwice(fs []ferment.Ferment) []ferment.Problem {
 	type place struct {
 		file string
@@ -189,8 +172,6 @@ func codesTwice(fs []ferment.Ferment) []ferment.Problem {
 	return found
 }
 
-// overdrawn are the lots that more was used of than was taken, with what used
-// how much.
 func overdrawn(accounts []larder.Account, fs []ferment.Ferment) []ferment.Problem {
 	var found []ferment.Problem
 	for _, a := range accounts {
@@ -203,7 +184,6 @@ func overdrawn(accounts []larder.Account, fs []ferment.Ferment) []ferment.Proble
 	return found
 }
 
-// usesOf are the places that honey of a lot went to.
 func usesOf(a larder.Account, fs []ferment.Ferment) []string {
 	var uses []string
 	for _, f := range fs {
@@ -252,5 +232,4 @@ func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
 	return found
 }
 
-// tiny is less than any volume is measured to.
 const tiny = 1e-6

@@ -104,7 +104,6 @@ func (s *Shelf) fill(e *ferment.Entry) {
 	}
 }
 
-// batch is the place of the batch of that day and that fizz.
 func (s *Shelf) batch(at time.Time, fizz measure.Given[measure.Content]) int {
 	for i, b := range s.Batches {
 		if b.At.Format(time.DateOnly) == at.Format(time.DateOnly) && b.Fizz.Known() == fizz.Known() && b.Fizz.Value == fizz.Value {

@@ -45,13 +45,11 @@ func (s *Shelf) take(e *ferment.Entry) {
 	s.Taken = append(s.Taken, t)
 }
 
-// place is where a bottle with a code stands.
 type place struct {
 	batch, line int
 	code        string
 }
 
-// coded are the bottles whose codes a text names, one for each code.
 func (s *Shelf) coded(text string) []place {
 	var out []place
 	for _, written := range Codes(text) {
@@ -131,7 +129,6 @@ func (s *Shelf) hasKind(name string) bool {
 	})
 }
 
-// isSoft tells whether a kind of bottle can be squeezed.
 func isSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }
 
 // Knows tells whether a text names a bottle: by its code, by what it is for or
@@ -224,7 +221,6 @@ func (s Shelf) Openings(batch int) []Opening {
 	return out
 }
 
-// days are the midnights between two times.
 func days(from, to time.Time) int {
 	midnight := func(t time.Time) time.Time {
 		y, m, d := t.Date()

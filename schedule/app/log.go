@@ -205,7 +205,7 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 		if !wasTaken(before) {
 			return asked(says)
 		}
-		typed := densityText(e)
+		typed := e.DensityText()
 		says += fmt.Sprintf(" Which one is wrong: this one (? after it), or %s of %s (doubt=false)?", before.Gravity.Places(3), before.At.Format("2 Jan 15:04"))
 		return []Ask{{Part: typed, Says: says, Named: true, Meant: []Meant{
 			{Type: typed + " ?", Says: "this one in doubt"}, {Type: typed + " doubt=false", Says: "the earlier one"}}}}
@@ -213,16 +213,6 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 		return asked(fmt.Sprintf("%s points in %s: a slip of the pen? the other vessel?", measure.Decimal(change*1000, 1), hours(apart)))
 	}
 	return nil
-}
-
-// densityText is an entry's density as it was typed.
-func densityText(e ferment.Entry) string {
-	for _, name := range []string{"gravity", "brix", "plato", "oechsle", "refractometer"} {
-		if k, ok := ferment.KeyNamed(name); ok && k.Has(&e) {
-			return k.Text(&e)
-		}
-	}
-	return ""
 }
 
 // steepestFall is how far a gravity can have fallen without a question. A jug

@@ -52,7 +52,7 @@ func unlikelyIn(v Vessel, all []Vessel, c ferment.Cellar, now time.Time) []ferme
 // a file instead of on a line.
 func asRemark(a Ask, e ferment.Entry) string {
 	says := strings.NewReplacer("? after it", "doubt: true", "doubt=false", "doubt: false").Replace(a.Says)
-	if typed := cmp.Or(a.Part, densityText(e), string(e.Did)); !strings.Contains(says, typed) {
+	if typed := cmp.Or(a.Part, e.DensityText(), string(e.Did)); !strings.Contains(says, typed) {
 		says = typed + ": " + says
 	}
 	return ferment.Harmless(says)
