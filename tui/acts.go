@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"slices"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar/jugkeeper/ferment"
@@ -43,14 +45,14 @@ func init() {
 		intent.Problems: Model.openProblems,
 		intent.Guide:    func(m Model) (Model, tea.Cmd) { return m.openScreen(OnGuide, guide.New(m.keyChapter())), nil },
 
-		intent.Reading: Model.reading,
+		intent.Reading: typingOf(entry.NewReading),
 		intent.Done:    Model.done,
 		intent.DoneAll: Model.doneAll,
 		intent.Skip:    Model.skip,
 		intent.PutOff:  Model.later,
-		intent.Note:    Model.note,
+		intent.Note:    typingOf(entry.NewNote),
 		intent.Edit:    Model.edit,
-		intent.Find:    Model.find,
+		intent.Find:    func(m Model) (Model, tea.Cmd) { return m.openLine(entry.NewFind(m.sought)), nil },
 
 		intent.New:     func(m Model) (Model, tea.Cmd) { return m.openForm(intent.Fill{Form: "new"}) },
 		intent.Tasting: Model.tasting,
@@ -67,24 +69,14 @@ func (m Model) act(a intent.Action) (Model, tea.Cmd) {
 	return m.actByName(string(a))
 }
 
-func (m Model) reading() (Model, tea.Cmd) {
-	v, ok := m.vessel()
-	if !ok {
+// typingOf is an action that opens a line of the selected vessel.
+func typingOf(line func(app.Snapshot, app.Vessel) entry.Line) act {
+	return func(m Model) (Model, tea.Cmd) {
+		if v, ok := m.vessel(); ok {
+			return m.openLine(line(m.snapshot, v)), nil
+		}
 		return m, nil
 	}
-	return m.openLine(entry.NewReading(m.snapshot, v)), nil
-}
-
-func (m Model) note() (Model, tea.Cmd) {
-	v, ok := m.vessel()
-	if !ok {
-		return m, nil
-	}
-	return m.openLine(entry.NewNote(m.snapshot, v)), nil
-}
-
-func (m Model) find() (Model, tea.Cmd) {
-	return m.openLine(entry.NewFind(m.sought)), nil
 }
 
 // done settles the selected task.
@@ -193,12 +185,11 @@ func isOpen(t schedule.Task) bool { return t.State == schedule.Due || t.State ==
 // sameTask is the task of another vessel that is open under the same step and
 // asks for the same act.
 func sameTask(v app.Vessel, t schedule.Task) (schedule.Task, bool) {
-	for _, other := range v.Day.Tasks {
-		if other.Step == t.Step && other.Do == t.Do && isOpen(other) {
-			return other, true
-		}
+	i := slices.IndexFunc(v.Day.Tasks, func(o schedule.Task) bool { return o.Step == t.Step && o.Do == t.Do && isOpen(o) })
+	if i < 0 {
+		return schedule.Task{}, false
 	}
-	return schedule.Task{}, false
+	return v.Day.Tasks[i], true
 }
 
 func taskOf(v app.Vessel, t schedule.Task) intent.Task {

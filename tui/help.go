@@ -90,34 +90,30 @@ func (m Model) helpRows() []string {
 	return append(append(m.inColumns(m.helpKeys()), ""), m.inColumns(append(marks, terms...))...)
 }
 
-func (m Model) helpWidth() int { return layout.PageOf(m.width).End() - m.helpColumn() }
-
 // helped is a key or a word, and what it means.
 type helped struct{ head, means string }
 
 // helpKeys are the keys that work here, each in the words of the screen where it has
 // its own.
 func (m Model) helpKeys() []helped {
-	var keys []helped
-	for _, h := range m.keys.named(m.helpWord).Helps(m.place()) {
-		keys = append(keys, helped{m.theme.Bold(h.Keys), h.Does})
+	keys := slices.Clone(m.keys)
+	for i, k := range keys {
+		if word := m.current().Word(k.Action); word != "" && word != screen.Unnamed && m.at != OnBoard && k.Action != intent.Down {
+			keys[i].Help = word
+		}
 	}
-	return keys
-}
-
-// helpWord is what a key does on the screen in sight.
-func (m Model) helpWord(k Key) string {
-	if word := m.current().Word(k.Action); word != "" && word != screen.Unnamed && m.at != OnBoard && k.Action != intent.Down {
-		return word
+	var out []helped
+	for _, h := range keys.Helps(m.place()) {
+		out = append(out, helped{m.theme.Bold(h.Keys), h.Does})
 	}
-	return k.Help
+	return out
 }
 
 // inColumns is a list in two columns, in one where there is no room. What is longer
 // than its column goes on in the next row.
 func (m Model) inColumns(list []helped) []string {
 	const gap, narrowest = 2, 25 // columns of a list
-	width := m.helpWidth()
+	width := layout.PageOf(m.width).End() - m.helpColumn()
 	if width < 2*narrowest+gap {
 		return listed(list, width)
 	}

@@ -42,32 +42,21 @@ func (m Model) writtenTo(receipts []ferment.Receipt) (subject string, ok bool) {
 // vessel it was of.
 func (m Model) tookBack(receipts []ferment.Receipt) (to intent.Task, ok bool) {
 	subject, ok := m.writtenTo(receipts)
-	if t, is := m.again(receipts); is {
-		return intent.Task{Subject: subject, Step: t.Step, Occurrence: t.Occurrence}, ok
-	}
-	return intent.Task{Subject: subject}, ok
+	t, _ := m.again(receipts)
+	return intent.Task{Subject: subject, Step: t.Step, Occurrence: t.Occurrence}, ok
 }
 
 // takenBackMessage says what was taken out again, and what it is now.
 func (m Model) takenBackMessage(msg takenBack) message {
 	text := "taken back: " + strings.Join(words.Receipts(m.snapshot, msg.receipts), "; ")
-	if word := m.againWord(msg.receipts); word != "" {
-		text += "; it is " + word + " again"
+	if t, is := m.again(msg.receipts); is && len(msg.receipts) == 1 {
+		text += "; it is " + string(t.State) + " again"
 	}
 	out := say("%s", text)
 	if msg.more > 0 {
 		out.right = m.keyName(intent.Undo) + " one more"
 	}
 	return out
-}
-
-// againWord is what the last task of the receipts has become.
-func (m Model) againWord(receipts []ferment.Receipt) string {
-	if len(receipts) != 1 {
-		return ""
-	}
-	t, _ := m.again(receipts)
-	return string(t.State)
 }
 
 // again is the task that the last entry of the first receipt had settled.

@@ -228,35 +228,23 @@ func keyName(name string) string {
 // Help is one row of the help: keys, and what they do.
 type Help struct{ Keys, Does string }
 
-// named is the table with other words in its help.
-func (ks Keys) named(word func(Key) string) Keys {
-	out := slices.Clone(ks)
-	for i := range out {
-		out[i].Help = word(out[i])
-	}
-	return out
-}
-
 // Helps lists what the keys of a place do, what does something before what
 // moves about. Keys that do the same in two directions share a row.
 func (ks Keys) Helps(place Place) []Help {
 	var out []Help
 	for _, moving := range []bool{false, true} {
 		for _, k := range ks {
-			if k.Works&place != 0 && k.Moves == moving && len(k.Binding.Keys()) > 0 {
-				out = joinHelp(out, Help{k.Binding.Help().Key, k.Help})
+			name := k.Binding.Help().Key
+			switch n := len(out); {
+			case k.Works&place == 0 || k.Moves != moving || len(k.Binding.Keys()) == 0:
+			case n > 0 && out[n-1].Does == k.Help:
+				out[n-1].Keys += " " + name
+			default:
+				out = append(out, Help{name, k.Help})
 			}
 		}
 	}
 	return out
-}
-
-func joinHelp(have []Help, h Help) []Help {
-	if n := len(have); n > 0 && have[n-1].Does == h.Does {
-		have[n-1].Keys += " " + h.Keys
-		return have
-	}
-	return append(have, h)
 }
 
 // Table is the keys of the screens as a table for the README.

@@ -168,11 +168,13 @@ func TestHelpIsNeverCut(t *testing.T) {
 			m := d.is()
 			for _, row := range m.helpRows() {
 				assert.NotContains(t, row, "…", "%v at %d", keys, w)
-				assert.LessOrEqual(t, layout.Width(row), m.helpWidth())
+				assert.LessOrEqual(t, layout.Width(row), layout.PageOf(m.width).End()-m.helpColumn())
 			}
 			text := strings.Join(strings.Fields(ansi.Strip(strings.Join(m.helpRows(), " "))), " ")
-			for _, h := range m.keys.named(m.helpWord).Helps(m.place()) {
-				assert.Contains(t, text, strings.Fields(h.Does)[0], "%v at %d", keys, w)
+			for _, h := range m.helpKeys() {
+				for _, word := range strings.Fields(h.means) {
+					assert.Contains(t, text, word, "%v at %d", keys, w)
+				}
 			}
 		}
 	}

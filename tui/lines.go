@@ -13,11 +13,6 @@ import (
 	"cellar/jugkeeper/tui/intent"
 )
 
-func isRefusal(l entry.Line) bool {
-	_, is := l.(entry.Refusal)
-	return is
-}
-
 // openLine opens a line. What an earlier run left of it is asked about first.
 func (m Model) openLine(l entry.Line) Model {
 	m.line = l
@@ -66,13 +61,6 @@ func (m Model) takeUp(d intent.Draft) Model {
 	}
 	m.drafts, m.line = without(m.drafts, d), l
 	return m
-}
-
-// dropEarlier forgets the line that an earlier run left. The next key can bring it
-// back.
-func (m Model) dropEarlier(d intent.Draft) Model {
-	m.drafts = without(m.drafts, d)
-	return m.dropLine().offerEarlier()
 }
 
 // lost is everything that was typed and not kept.
@@ -135,7 +123,8 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 	case intent.TakeUp:
 		return m.takeUp(want.Draft), nil
 	case intent.Drop:
-		return m.dropEarlier(want.Draft), nil
+		m.drafts = without(m.drafts, want.Draft)
+		return m.dropLine().offerEarlier(), nil // the next key can bring it back
 	case intent.Apply:
 		d := m.options.App
 		return m.write(func(now time.Time) (app.Kept, error) { return d.Apply(now, want.Change) })
@@ -219,8 +208,12 @@ func (m Model) settled(want intent.Settle) writing {
 		return nil
 	}
 	d, typed := m.options.App, app.Typed{Line: want.Line, Because: want.Because}
+	var subjects []string
+	for _, t := range want.Tasks {
+		subjects = append(subjects, t.Subject)
+	}
 	return func(now time.Time) (app.Kept, error) {
-		return d.Done(now, subjects(want.Tasks), app.Wish{Step: want.Tasks[0].Step, Typed: typed})
+		return d.Done(now, subjects, app.Wish{Step: want.Tasks[0].Step, Typed: typed})
 	}
 }
 
@@ -229,14 +222,6 @@ func (m Model) passed(want intent.Pass) writing {
 	return func(now time.Time) (app.Kept, error) {
 		return d.Skip(now, []string{want.Task.Subject}, app.Wish{Step: want.Task.Step, Typed: app.Typed{Because: want.Because}})
 	}
-}
-
-func subjects(tasks []intent.Task) []string {
-	ids := make([]string, len(tasks))
-	for i, t := range tasks {
-		ids[i] = t.Subject
-	}
-	return ids
 }
 
 // leave leaves the screen, and from the board the program.

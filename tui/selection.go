@@ -8,6 +8,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
 )
@@ -41,20 +42,19 @@ func (m Model) findTask(id intent.Task) (app.Vessel, schedule.Task, bool) {
 	if !ok {
 		return v, schedule.Task{}, false
 	}
-	for _, t := range v.Day.Tasks {
-		if t.Step == id.Step && t.Occurrence == id.Occurrence {
-			return v, t, true
-		}
+	i := slices.IndexFunc(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == id.Step && t.Occurrence == id.Occurrence })
+	if i < 0 {
+		return v, schedule.Task{}, false
 	}
-	return v, schedule.Task{}, false
+	return v, v.Day.Tasks[i], true
 }
 
 // place is where keys are matched.
 func (m Model) place() Place {
-	switch {
-	case m.line != nil && isRefusal(m.line):
+	if _, refused := m.line.(entry.Refusal); refused {
 		return InRefusal
-	case m.line != nil:
+	}
+	if m.line != nil {
 		return InLine
 	}
 	return m.at
@@ -80,16 +80,11 @@ func (m Model) seek(want intent.Seek) Model {
 			return m.with(m.at, next)
 		}
 	}
-	return m.notFound(want)
-}
-
-func (m Model) notFound(want intent.Seek) Model {
-	err := fmt.Errorf("nothing here is called %q", want.Text)
 	if m.line == nil {
-		m.message = no("%s", err)
-		return m
+		m.message = no("nothing here is called %q", want.Text)
+	} else {
+		m.lacks = fmt.Sprintf("nothing here is called %q", want.Text)
 	}
-	m.lacks = err.Error()
 	return m
 }
 

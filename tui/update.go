@@ -137,15 +137,12 @@ func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	}
 	m.leaving = false
 	switch a {
-	case intent.Back:
-		next, cmd := m.asked(m.line.Do(a))
-		return next, cmd, true
-	case intent.Keep, intent.Instead, intent.Guess:
-		next, cmd := m.asked(m.line.Do(a))
-		return next, cmd, true
+	case intent.Back, intent.Keep, intent.Instead, intent.Guess:
+		m, cmd := m.asked(m.line.Do(a))
+		return m, cmd, true
 	}
-	next, cmd := m.asked(m.line.Press(s))
-	return next, cmd, true
+	m, cmd := m.asked(m.line.Press(s))
+	return m, cmd, true
 }
 
 // everywhere is the fifth stage: keys that mean the same on every screen, and
@@ -206,16 +203,13 @@ func strokesOf(msg tea.KeyMsg) []intent.Stroke {
 	}
 	var strokes []intent.Stroke
 	for _, r := range msg.Runes {
-		strokes = append(strokes, runeStroke(r))
+		s := intent.Stroke{Name: string(r), Text: string(r)}
+		if r == ' ' {
+			s.Name = "space"
+		}
+		strokes = append(strokes, s)
 	}
 	return strokes
-}
-
-func runeStroke(r rune) intent.Stroke {
-	if r == ' ' {
-		return intent.Stroke{Name: "space", Text: " "}
-	}
-	return intent.Stroke{Name: string(r), Text: string(r)}
 }
 
 // joined is the text of strokes that came together, where each of them types

@@ -108,33 +108,25 @@ func (msg message) row(m Model, w int) string {
 	return widget.Ends(text, msg.right, w)
 }
 
-// footerKeys are the keys of the place, named as they work there now.
+// footerKeys are the keys of the place, or those that the screen names for now, each as
+// it works there.
 func (m Model) footerKeys() []widget.Key {
+	rows := m.keys.At(m.place())
+	if s, is := m.current().(screen.Named); is {
+		if actions := s.Names(m.frame()); actions != nil {
+			rows = nil
+			for _, a := range actions {
+				k, _ := m.keys.Of(a)
+				rows = append(rows, k)
+			}
+		}
+	}
 	var keys []widget.Key
-	for _, k := range m.footerRows() {
+	for _, k := range rows {
 		help := k.Binding.Help()
-		if word := cmp.Or(m.current().Word(k.Action), help.Desc); word != screen.Unnamed {
+		if word := cmp.Or(m.current().Word(k.Action), help.Desc); word != screen.Unnamed && help.Key != "" {
 			keys = append(keys, widget.Key{Key: help.Key, Does: word})
 		}
 	}
 	return keys
-}
-
-// footerRows are the rows of the table that the footer names.
-func (m Model) footerRows() []Key {
-	s, is := m.current().(screen.Named)
-	if !is {
-		return m.keys.At(m.place())
-	}
-	actions := s.Names(m.frame())
-	if actions == nil {
-		return m.keys.At(m.place())
-	}
-	var rows []Key
-	for _, a := range actions {
-		if k, ok := m.keys.Of(a); ok {
-			rows = append(rows, k)
-		}
-	}
-	return rows
 }

@@ -51,7 +51,7 @@ func Parse(text string, ctx Context) (Line, error) {
 	if err != nil {
 		return Line{}, err
 	}
-	for _, p := range joinParts(words) {
+	for _, p := range joinParts(meant(words)) {
 		if err := r.read(p); err != nil {
 			return Line{}, err
 		}

@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -80,12 +81,14 @@ func (r Refusal) instead() (Line, intent.Intent) {
 
 // freeing is the task that would free the refused one and can be done now.
 func (r Refusal) freeing() (schedule.Task, bool) {
-	for _, t := range r.vessel.Day.Tasks {
-		if t.Do == r.task.Frees && (t.State == schedule.Due || t.State == schedule.Late) {
-			return t, true
-		}
+	ts := r.vessel.Day.Tasks
+	i := slices.IndexFunc(ts, func(t schedule.Task) bool {
+		return t.Do == r.task.Frees && (t.State == schedule.Due || t.State == schedule.Late)
+	})
+	if i < 0 {
+		return schedule.Task{}, false
 	}
-	return schedule.Task{}, false
+	return ts[i], true
 }
 
 func (r Refusal) offers() string {
@@ -112,14 +115,16 @@ func (r Refusal) Draft() intent.Draft { return r.draft("refusal", r.task.Step) }
 
 // Rows is the verdict, why, what instead, and the reason.
 func (r Refusal) Rows(l Look) []string {
-	_, about := l.columns()
+	const label = "all the same, because "
+	word, about := l.columns()
 	head := layout.Pad(l.tag(r.vessel.Label())+widget.Word(l.Theme, words.No), about)
 	rows := lines(l.wrapped(head, l.Theme.Bold(r.what()+": "+r.no.Verdict))).and("")
 	rows = rows.and(l.named("why", strings.Join(r.no.Why, "; "))...)
 	if r.no.Instead != "" {
 		rows = rows.and(l.named("instead", r.no.Instead)...)
 	}
-	return rows.and("", r.reasonRow(l))
+	room := layout.PageOf(l.Width).End() - word - layout.Width(label)
+	return rows.and("", strings.Repeat(" ", word)+label+r.text.Drawn(l.Theme, room))
 }
 
 // what is refused: "nutrient 4, 0.7 g ammonium phosphate".
@@ -128,21 +133,11 @@ func (r Refusal) what() string {
 	if r.amount == "" {
 		return what
 	}
-	return strings.TrimSpace(what + ", " + r.amount + " " + ofWhat(r.task))
-}
-
-func ofWhat(t schedule.Task) string {
-	if t.Amount == nil {
-		return ""
+	of := ""
+	if r.task.Amount != nil {
+		of = r.task.Amount.Of
 	}
-	return t.Amount.Of
-}
-
-func (r Refusal) reasonRow(l Look) string {
-	const label = "all the same, because "
-	word, _ := l.columns()
-	room := layout.PageOf(l.Width).End() - word - layout.Width(label)
-	return strings.Repeat(" ", word) + label + r.text.Drawn(l.Theme, room)
+	return strings.TrimSpace(what + ", " + r.amount + " " + of)
 }
 
 // Footer is what may be pressed.
