@@ -1,10 +1,10 @@
-// Package bench holds the figures as forms: the keys that each wants, what it
-// gives, and where it comes from. The command line and the bench screen both
-// work from it.
+// Package bench has the figures as forms: the keys that each needs, what it gives, and
+// its source. The command line and the bench screen both use it.
 package bench
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Figure is one thing that can be worked out.
+// Figure is one thing that can be computed.
 type Figure struct {
 	Name        string
 	Use         string // what for, in one line
@@ -20,18 +20,18 @@ type Figure struct {
 	Equation    string // its name or its form
 	Source      string
 	Range       string
-	Within      string // what the checks hold it to
-	Uncertainty string // what a person should count with
+	Within      string // the tolerance of its checks
+	Uncertainty string // what a person should expect
 	Cautions    []Caution
 }
 
-// Way is one set of keys with what is worked out from them.
+// Way is one set of keys with what is computed from them.
 type Way struct {
 	Keys []Key
 	work func(*form)
 }
 
-// Key is one value that a figure wants.
+// Key is one value that a figure needs.
 type Key struct {
 	Name     string
 	Does     string
@@ -39,13 +39,13 @@ type Key struct {
 	Optional bool
 }
 
-// Caution is what can happen with what was worked out.
+// Caution is what can happen with what was computed.
 type Caution struct{ Loud, Text string }
 
 // Input is a value as it was given.
 type Input struct{ Key, Text string }
 
-// Result is a number that was worked out.
+// Result is a number that was computed.
 type Result struct {
 	Name   string
 	Value  float64
@@ -109,15 +109,19 @@ func Find(name string) (Figure, error) {
 	return Figure{}, fmt.Errorf("no figure is called %q%s", name, ferment.Meant(name, names))
 }
 
-// Work works the figure out with the settings of a cellar, and says it in their
-// units. An error says which
-// value is missing, or cannot be, with a right example.
+// Work computes the figure with the settings of a cellar, in their units. An error
+// says which value is missing, or cannot be, with a right example.
 func (f Figure) Work(values map[string]string, s ferment.Settings) (Answer, error) {
 	way, err := f.way(values)
 	if err != nil {
 		return Answer{}, err
 	}
-	form := newForm(f, way, values, s)
+	form := &form{way: way, values: values, settings: s, answer: Answer{Figure: f}}
+	for _, k := range way.Keys {
+		if text, given := values[k.Name]; given {
+			form.answer.Inputs = append(form.answer.Inputs, Input{k.Name, text})
+		}
+	}
 	way.work(form)
 	if form.err != nil {
 		return Answer{}, form.err
@@ -131,80 +135,47 @@ func (f Figure) Work(values map[string]string, s ferment.Settings) (Answer, erro
 // way is the set of keys that the values fit best: all of its keys known, and
 // the fewest of them missing.
 func (f Figure) way(values map[string]string) (Way, error) {
-	best, fewest := -1, 0
+	best, lacks := -1, []Key(nil)
 	for i, w := range f.Ways {
-		if unknown(w, values) == "" {
-			if m := len(missing(w, values)); best < 0 || m < fewest {
-				best, fewest = i, m
+		var missing []Key
+		used := 0
+		for _, k := range w.Keys {
+			if _, given := values[k.Name]; given {
+				used++
+			} else if !k.Optional {
+				missing = append(missing, k)
 			}
+		}
+		if used == len(values) && (best < 0 || len(missing) < len(lacks)) {
+			best, lacks = i, missing
 		}
 	}
 	if best < 0 {
 		return Way{}, f.unknownKey(values)
 	}
 	w := f.Ways[best]
-	if lack := missing(w, values); len(lack) > 0 {
-		return w, fmt.Errorf("%s wants %s: %s, e.g. %s", f.Name, lack[0].Name, lack[0].Does, w.example(f.Name))
+	if len(lacks) > 0 {
+		return w, fmt.Errorf("%s wants %s: %s, e.g. %s", f.Name, lacks[0].Name, lacks[0].Does, w.example(f.Name))
 	}
 	return w, nil
 }
 
-func unknown(w Way, values map[string]string) string {
-	for _, name := range sortedKeys(values) {
-		if !slices.ContainsFunc(w.Keys, func(k Key) bool { return k.Name == name }) {
-			return name
-		}
-	}
-	return ""
-}
-
-func missing(w Way, values map[string]string) []Key {
-	var lack []Key
-	for _, k := range w.Keys {
-		if _, given := values[k.Name]; !given && !k.Optional {
-			lack = append(lack, k)
-		}
-	}
-	return lack
-}
-
 func (f Figure) unknownKey(values map[string]string) error {
-	var known []string
-	wrong := ""
+	var known, ways []string
 	for _, w := range f.Ways {
+		ways = append(ways, w.example(f.Name))
 		for _, k := range w.Keys {
 			if !slices.Contains(known, k.Name) {
 				known = append(known, k.Name)
 			}
 		}
 	}
-	for _, name := range sortedKeys(values) {
+	for _, name := range slices.Sorted(maps.Keys(values)) {
 		if !slices.Contains(known, name) {
-			wrong = name
-			break
+			return fmt.Errorf("%s has no key %q%s, e.g. %s", f.Name, name, ferment.Meant(name, known), f.Example())
 		}
 	}
-	if wrong == "" {
-		return fmt.Errorf("%s takes one of %s", f.Name, f.examples())
-	}
-	return fmt.Errorf("%s has no key %q%s, e.g. %s", f.Name, wrong, ferment.Meant(wrong, known), f.Example())
-}
-
-func (f Figure) examples() string {
-	var all []string
-	for _, w := range f.Ways {
-		all = append(all, w.example(f.Name))
-	}
-	return strings.Join(all, " | ")
-}
-
-func sortedKeys(values map[string]string) []string {
-	var keys []string
-	for k := range values {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
+	return fmt.Errorf("%s takes one of %s", f.Name, strings.Join(ways, " | "))
 }
 
 // In is the result as it is shown in a system of units: number and unit. A dose
@@ -238,47 +209,36 @@ func (k Key) ExampleIn(s measure.System) string {
 // Label is the result's name as words.
 func (r Result) Label() string { return strings.ReplaceAll(r.Name, "_", " ") }
 
-// Entry is what a result comes to in a ferment's log, in the grammar of the
-// entry line and a system of units, for the figures whose result is something that is done.
+// Entry is a result as a line of a ferment's log, in the grammar of the entry line
+// and a system of units, for the figures whose result is something that is done.
 func (a Answer) Entry(s measure.System) (line string, ok bool) {
-	act, known := acts[a.Figure.Name]
-	if !known {
-		return "", false
+	of := ""
+	for _, i := range a.Inputs {
+		if i.Key == "kind" || i.Key == "sugar" {
+			of = ` of="` + i.Text + `"`
+		}
 	}
-	for _, name := range act.results {
+	for _, act := range acts[a.Figure.Name] {
 		for _, r := range a.Results {
-			if r.Name == name && r.Value > 0 {
+			if r.Name == act.result && r.Value > 0 {
 				number, unit := r.In(s)
-				return strings.TrimSpace(act.act[name] + " " + number + strings.ReplaceAll(unit, " ", "") + a.of()), true
+				return strings.TrimSpace(act.act + " " + number + strings.ReplaceAll(unit, " ", "") + of), true
 			}
 		}
 	}
 	return "", false
 }
 
-// acts are the figures whose result goes into a log, by which of their results
-// and as which act.
-var acts = map[string]struct {
-	results []string
-	act     map[string]string
-}{
-	"yeast":    {[]string{"dry"}, map[string]string{"dry": "pitch"}},
-	"nutrient": {[]string{"each"}, map[string]string{"each": "nutrient"}},
-	"prime":    {[]string{"batch"}, map[string]string{"batch": "prime"}},
-	"sweeten":  {[]string{"honey"}, map[string]string{"honey": "honey"}},
-	"correct":  {[]string{"honey", "water"}, map[string]string{"honey": "honey", "water": "water"}},
-	"sulphite": {[]string{"salt"}, map[string]string{"salt": "sulphite"}},
-	"sorbate":  {[]string{"salt"}, map[string]string{"salt": "sorbate"}},
-	"acid":     {[]string{"salt"}, map[string]string{"salt": "acid"}},
-	"buffer":   {[]string{"salt"}, map[string]string{"salt": "buffer"}},
-}
-
-// of is what the amount is of, where the inputs say so.
-func (a Answer) of() string {
-	for _, i := range a.Inputs {
-		if i.Key == "kind" || i.Key == "sugar" {
-			return ` of="` + i.Text + `"`
-		}
-	}
-	return ""
+// acts are the figures whose result goes into a log: which of their results, and as
+// which act.
+var acts = map[string][]struct{ result, act string }{
+	"yeast":    {{"dry", "pitch"}},
+	"nutrient": {{"each", "nutrient"}},
+	"prime":    {{"batch", "prime"}},
+	"sweeten":  {{"honey", "honey"}},
+	"correct":  {{"honey", "honey"}, {"water", "water"}},
+	"sulphite": {{"salt", "sulphite"}},
+	"sorbate":  {{"salt", "sorbate"}},
+	"acid":     {{"salt", "acid"}},
+	"buffer":   {{"salt", "buffer"}},
 }

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"strings"
 
 	"cellar/jugkeeper/ferment/finishing"
 	"cellar/jugkeeper/ferment/gravity"
@@ -9,7 +10,7 @@ import (
 	"cellar/jugkeeper/ferment/nutrient"
 )
 
-// feedFigures are about yeast and what it lives on.
+// feedFigures are about yeast and nutrient.
 func feedFigures() []Figure {
 	return []Figure{
 		{
@@ -74,28 +75,19 @@ func nitrogen(f *form) {
 	f.give("each", doses.Each[0].Mass.Grams(), "g", 2)
 	f.give("total", doses.Total.Grams(), "g", 2)
 	f.give("reached", doses.Possible.MilligramsPerLitre(), "mg/L", 0)
-	f.answer.Table = adviceTable()
+	advice := Table{Head: []string{"who", "says", "mg/L"}} // published advice disagrees, and a person should see it
+	for _, a := range nutrient.Published() {
+		advice.Rows = append(advice.Rows, []string{a.Who, a.Says, fmt.Sprintf("%.0f to %.0f", a.Low.MilligramsPerLitre(), a.High.MilligramsPerLitre())})
+	}
+	f.answer.Table = advice
 }
 
 func nutrientNamed(text string) (measure.Given[nutrient.Nutrient], error) {
 	w, err := word("ammonium phosphate", "ammonium", "yeast-derived", "yeast-derived nutrient", "organic")(text)
-	if err != nil {
-		return measure.Given[nutrient.Nutrient]{}, err
+	if strings.HasPrefix(w.Value, "ammonium") {
+		return measure.Give(nutrient.AmmoniumPhosphate, text), err
 	}
-	if w.Value == "ammonium phosphate" || w.Value == "ammonium" {
-		return measure.Give(nutrient.AmmoniumPhosphate, text), nil
-	}
-	return measure.Give(nutrient.YeastDerived, text), nil
-}
-
-// adviceTable is what others say is wanted: they disagree, and a person should
-// see it.
-func adviceTable() Table {
-	t := Table{Head: []string{"who", "says", "mg/L"}}
-	for _, a := range nutrient.Published() {
-		t.Rows = append(t.Rows, []string{a.Who, a.Says, fmt.Sprintf("%.0f to %.0f", a.Low.MilligramsPerLitre(), a.High.MilligramsPerLitre())})
-	}
-	return t
+	return measure.Give(nutrient.YeastDerived, text), err
 }
 
 // keepFigures are about what keeps a mead.

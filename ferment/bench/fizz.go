@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/finishing"
 	"cellar/jugkeeper/ferment/measure"
@@ -83,8 +84,8 @@ func prime(f *form) {
 	f.primed(p, d, may(f, "hottest", measure.ParseTemperature, f.settings.Hottest, fmt.Sprintf("the bottles see %s at the most", f.settings.Hottest.In(f.settings.Units))))
 }
 
-// primed shows the pressure that the batch will make, and says where it is
-// more than the bottle stands.
+// primed shows the pressure that the batch will make, and warns where it is over the
+// bottle's limit.
 func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure.Temperature) {
 	after := p.Liquid
 	after.Alcohol += d.Alcohol
@@ -108,14 +109,10 @@ func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure
 func (f *form) pressures(filling carbonation.Filling, co2 measure.Content, l carbonation.Liquid, hottest measure.Temperature) {
 	rows, err := filling.Table(co2, l, hottest)
 	f.fail(err)
-	unit := "bar"
-	if f.settings.Units == measure.US {
+	s, unit := f.settings.Units, "bar"
+	if s == measure.US {
 		unit = "psi"
 	}
-	f.answer.Table = gauges(rows, f.settings.Units, unit)
-}
-
-func gauges(rows []carbonation.Row, s measure.System, unit string) Table {
 	t := Table{Head: []string{"gauge, " + unit, "0 points", "1 point", "2 points", "3 points"}}
 	for _, r := range rows {
 		row := []string{r.At.In(s)}
@@ -124,7 +121,7 @@ func gauges(rows []carbonation.Row, s measure.System, unit string) Table {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	return t
+	f.answer.Table = t
 }
 
 func pressure(f *form) {
@@ -205,17 +202,19 @@ func (f *form) parseBottle(text string) (measure.Given[sizedBottle], error) {
 	if i := strings.IndexAny(text, "0123456789"); i >= 0 {
 		kind, size = strings.Trim(text[:i], " ,"), text[i:]
 	}
-	b := sizedBottle{size: measure.Millilitres(330)}
-	if own, has := f.ownSize(kind); has && size == "" {
-		b.size = own
-	} else if size != "" {
+	var b sizedBottle
+	own := slices.IndexFunc(f.settings.Bottles, func(b ferment.BottleKind) bool { return strings.EqualFold(b.Kind, kind) && b.Size.Known() })
+	switch {
+	case size != "":
 		v, err := measure.ParseVolume(size)
 		if err != nil {
 			return measure.Given[sizedBottle]{}, err
 		}
 		b.size = v.Value
-	} else {
-		b.assumed = append(b.assumed, "a bottle of {330 mL}")
+	case own >= 0:
+		b.size = f.settings.Bottles[own].Size.Value
+	default:
+		b.size, b.assumed = measure.Millilitres(330), []string{"a bottle of {330 mL}"}
 	}
 	if kind == "" {
 		kind = "crown beer bottle"
@@ -223,29 +222,15 @@ func (f *form) parseBottle(text string) (measure.Given[sizedBottle], error) {
 	}
 	var known bool
 	if b.Bottle, known = shelf.KindOf(f.settings, kind); !known {
-		return measure.Given[sizedBottle]{}, fmt.Errorf("no bottle is called %q: there is %s", kind, f.bottleKinds())
+		var kinds []string
+		for _, b := range slices.Concat(shelf.Kinds(f.settings), carbonation.BuiltIn()) {
+			if !slices.Contains(kinds, b.Kind) {
+				kinds = append(kinds, b.Kind)
+			}
+		}
+		return measure.Given[sizedBottle]{}, fmt.Errorf("no bottle is called %q: there is %s", kind, strings.Join(kinds, ", "))
 	}
 	return measure.Give(b, text), nil
-}
-
-// ownSize is the size of one of the cellar's own bottles.
-func (f *form) ownSize(kind string) (measure.Volume, bool) {
-	for _, b := range f.settings.Bottles {
-		if strings.EqualFold(b.Kind, kind) && b.Size.Known() {
-			return b.Size.Value, true
-		}
-	}
-	return 0, false
-}
-
-func (f *form) bottleKinds() string {
-	var kinds []string
-	for _, b := range slices.Concat(shelf.Kinds(f.settings), carbonation.BuiltIn()) {
-		if !slices.Contains(kinds, b.Kind) {
-			kinds = append(kinds, b.Kind)
-		}
-	}
-	return strings.Join(kinds, ", ")
 }
 
 // bottleFigures are about bottles and what is found in them.
@@ -260,12 +245,12 @@ func bottleFigures() []Figure {
 		},
 		{
 			Name: "triangle", Use: "whether tasters can tell two meads apart",
-			Ways:     []Way{{Keys: []Key{{"tastings", "made", "12", false}, {"correct", "odd glass found", "8", true}}, work: triangle}},
+			Ways:     []Way{{Keys: []Key{{"tastings", "made", "12", false}, {"correct", "odd glass found", "8", true}}, work: panel("correct", finishing.TriangleNeeded, finishing.TriangleChance)}},
 			Equation: "binomial tail, p = 1/3", Source: "as in ISO 4120", Range: "3 to 500 tastings", Within: "exact", Uncertainty: "none but chance, 5 %",
 		},
 		{
 			Name: "paired", Use: "whether tasters prefer one of two meads",
-			Ways:     []Way{{Keys: []Key{{"tastings", "made", "12", false}, {"preferred", "the favourite", "10", true}}, work: paired}},
+			Ways:     []Way{{Keys: []Key{{"tastings", "made", "12", false}, {"preferred", "the favourite", "10", true}}, work: panel("preferred", finishing.PairedNeeded, finishing.PairedChance)}},
 			Equation: "two-sided binomial tail, p = 1/2", Source: "as in ISO 5495", Range: "6 to 500 tastings", Within: "exact", Uncertainty: "none but chance, 5 %",
 		},
 		{
@@ -289,26 +274,19 @@ func bottles(f *form) {
 	f.give("left", b.Left.Millilitres(), "mL", 0)
 }
 
-func triangle(f *form) {
-	n := want(f, "tastings", whole("tastings", 1, 500, "12"))
-	f.panel(n, "correct", finishing.TriangleNeeded, finishing.TriangleChance)
-}
-
-func paired(f *form) {
-	n := want(f, "tastings", whole("tastings", 1, 500, "12"))
-	f.panel(n, "preferred", finishing.PairedNeeded, finishing.PairedChance)
-}
-
 // panel gives how many of n tastings are needed, and the chance of what came
 // out, or of just the number needed.
-func (f *form) panel(n int, key string, needed func(int) (int, error), chance func(n, k int) (float64, error)) {
-	least, err := needed(n)
-	f.fail(err)
-	got := may(f, key, whole(key, 0, n, "8"), least, "the chance is that of the number needed")
-	p, err := chance(n, got)
-	f.fail(err)
-	f.give("needed", float64(least), "tastings", 0)
-	f.give("chance", p, "", 4)
+func panel(key string, needed func(int) (int, error), chance func(n, k int) (float64, error)) func(*form) {
+	return func(f *form) {
+		n := want(f, "tastings", whole("tastings", 1, 500, "12"))
+		least, err := needed(n)
+		f.fail(err)
+		got := may(f, key, whole(key, 0, n, "8"), least, "the chance is that of the number needed")
+		p, err := chance(n, got)
+		f.fail(err)
+		f.give("needed", float64(least), "tastings", 0)
+		f.give("chance", p, "", 4)
+	}
 }
 
 func cost(f *form) {

@@ -1,7 +1,9 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -9,8 +11,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// form reads the values of a figure and collects what was worked out. The first
-// error counts; what is worked out after it is thrown away.
+// form reads the values of a figure and collects the results. The first error counts;
+// what is computed after it is thrown away.
 type form struct {
 	way      Way
 	values   map[string]string
@@ -19,35 +21,12 @@ type form struct {
 	err      error
 }
 
-func newForm(f Figure, w Way, values map[string]string, s ferment.Settings) *form {
-	form := &form{way: w, values: values, settings: s, answer: Answer{Figure: f}}
-	for _, k := range w.Keys {
-		if text, given := values[k.Name]; given {
-			form.answer.Inputs = append(form.answer.Inputs, Input{k.Name, text})
-		}
-	}
-	return form
-}
-
 func (f *form) given(key string) bool { _, is := f.values[key]; return is }
 
-func (f *form) example(key string) string {
-	for _, k := range f.way.Keys {
-		if k.Name == key {
-			return key + "=" + k.quoted()
-		}
-	}
-	return key
-}
-
 // fail keeps the first error.
-func (f *form) fail(err error) {
-	if f.err == nil && err != nil {
-		f.err = err
-	}
-}
+func (f *form) fail(err error) { f.err = cmp.Or(f.err, err) }
 
-// read reads one value of a key.
+// read reads the value of a key.
 func read[T any](f *form, key string, parse func(string) (measure.Given[T], error)) measure.Given[T] {
 	text, given := f.values[key]
 	if f.err != nil || !given {
@@ -55,17 +34,18 @@ func read[T any](f *form, key string, parse func(string) (measure.Given[T], erro
 	}
 	v, err := parse(text)
 	if err != nil {
-		f.fail(fmt.Errorf("%s: %w; write %s", key, err, f.example(key)))
+		i := slices.IndexFunc(f.way.Keys, func(k Key) bool { return k.Name == key })
+		f.fail(fmt.Errorf("%s: %w; write %s=%s", key, err, key, f.way.Keys[i].quoted()))
 	}
 	return v
 }
 
-// want is a value that is there.
+// want is a value that is given.
 func want[T any](f *form, key string, parse func(string) (measure.Given[T], error)) T {
 	return read(f, key, parse).Value
 }
 
-// may is a value that need not be there; what stands in for it is said.
+// may is a value that need not be given; it says what is assumed instead.
 func may[T any](f *form, key string, parse func(string) (measure.Given[T], error), fallback T, said string) T {
 	if f.given(key) {
 		return want(f, key, parse)

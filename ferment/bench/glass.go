@@ -60,7 +60,7 @@ func scale(f *form) {
 	f.give("density", float64(density), "kg/m³", 1)
 }
 
-// scaleGravity reads a density beyond what a jug can show, up to 85 °Bx.
+// scaleGravity reads a density beyond that of any must, up to 85 °Bx.
 func scaleGravity(text string) (measure.Given[measure.Gravity], error) {
 	if n, err := measure.ParseNumber(text); err == nil {
 		err := measure.InRange("gravity", measure.Gravity(n), gravity.Lowest, gravity.Highest, "")
@@ -112,7 +112,7 @@ func refractometer(f *form) {
 	f.give("alcohol", float64(strength), "% vol", 1)
 }
 
-// alcoholFigures are about what has become of the sugar.
+// alcoholFigures are about alcohol and the sugar left.
 func alcoholFigures() []Figure {
 	return []Figure{
 		{

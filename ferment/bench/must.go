@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -24,9 +25,9 @@ func mustFigures() []Figure {
 		{
 			Name: "must", Use: "honey and water for a must",
 			Ways: []Way{
-				{Keys: []Key{{"gravity", "wanted", "1.084", false}, {"volume", "wanted", "3.6L", false}, honeyWater}, work: mustForGravity},
-				{Keys: []Key{{"honey", "there is", "980g", false}, {"volume", "it is made up to", "3.6L", false}, honeyWater}, work: mustFromMass},
-				{Keys: []Key{{"honey", "there is", "980g", false}, {"into", "water that it goes into", "2.9L", false}, honeyWater}, work: mustIntoWater},
+				{Keys: []Key{{"gravity", "wanted", "1.084", false}, {"volume", "wanted", "3.6L", false}, honeyWater}, work: recipe("gravity", gravity.Parse, "volume", honey.ForGravity)},
+				{Keys: []Key{{"honey", "there is", "980g", false}, {"volume", "it is made up to", "3.6L", false}, honeyWater}, work: recipe("honey", measure.ParseMass, "volume", honey.FromMass)},
+				{Keys: []Key{{"honey", "there is", "980g", false}, {"into", "water that it goes into", "2.9L", false}, honeyWater}, work: recipe("honey", measure.ParseMass, "into", honey.IntoWater)},
 			},
 			Equation: "mass balance of solids, ICUMSA SPS-4 density", Source: "derived; an extension leaflet's 3 to 3.5 lb in a US gallon", Range: "1.001 to 1.200",
 			Within: "0.3 % of worked values; 3.25 lb in a gallon within 0.004", Uncertainty: "±1 %: the water in the honey", Cautions: hotCautions,
@@ -71,32 +72,19 @@ func mustFigures() []Figure {
 	}
 }
 
-func (f *form) recipe(r honey.Recipe, err error) {
-	f.fail(err)
-	f.give("honey", r.Honey.Grams(), "g", 0)
-	f.give("water", r.Water.Millilitres(), "mL", 0)
-	f.give("gravity", float64(r.Gravity), "SG", 4)
-	f.give("volume", float64(r.Volume), "L", 2)
-}
-
-func mustForGravity(f *form) {
-	g, v, w := want(f, "gravity", gravity.Parse), want(f, "volume", measure.ParseVolume), want(f, "water", measure.ParseShare)
-	if f.err == nil {
-		f.recipe(honey.ForGravity(g, v, w))
-	}
-}
-
-func mustFromMass(f *form) {
-	m, v, w := want(f, "honey", measure.ParseMass), want(f, "volume", measure.ParseVolume), want(f, "water", measure.ParseShare)
-	if f.err == nil {
-		f.recipe(honey.FromMass(m, v, w))
-	}
-}
-
-func mustIntoWater(f *form) {
-	m, v, w := want(f, "honey", measure.ParseMass), want(f, "into", measure.ParseVolume), want(f, "water", measure.ParseShare)
-	if f.err == nil {
-		f.recipe(honey.IntoWater(m, v, w))
+// recipe is a must from a gravity or a mass, a volume, and the water in the honey.
+func recipe[T any](key string, parse func(string) (measure.Given[T], error), volume string, of func(T, measure.Volume, measure.Share) (honey.Recipe, error)) func(*form) {
+	return func(f *form) {
+		x, v, w := want(f, key, parse), want(f, volume, measure.ParseVolume), want(f, "water", measure.ParseShare)
+		if f.err != nil {
+			return
+		}
+		r, err := of(x, v, w)
+		f.fail(err)
+		f.give("honey", r.Honey.Grams(), "g", 0)
+		f.give("water", r.Water.Millilitres(), "mL", 0)
+		f.give("gravity", float64(r.Gravity), "SG", 4)
+		f.give("volume", float64(r.Volume), "L", 2)
 	}
 }
 
@@ -148,7 +136,7 @@ func honeyByWater(f *form) {
 }
 
 // honeyOf gives everything that follows from the water in honey. Outside the
-// table of densities the water alone is given.
+// table of densities it gives no density.
 func (f *form) honeyOf(w measure.Share) {
 	f.give("water", float64(w), "%", 2)
 	g, err := honey.Gravity(w)
@@ -194,27 +182,17 @@ func blend(f *form) {
 	f.give("alcohol", float64(b.Alcohol), "% vol", 2)
 }
 
-// parseMead reads a volume, a gravity and a strength with commas between; a
-// decimal comma cannot stand in it.
+// parseMead reads a volume, a gravity and a strength with commas between; decimals
+// need a point.
 func parseMead(text string) (measure.Given[honey.Mead], error) {
-	var none measure.Given[honey.Mead]
 	fields := strings.Split(text, ",")
 	if len(fields) != 3 {
-		return none, fmt.Errorf("%q is not a volume, a gravity and a strength with commas between (decimals with a point, e.g. 3.4L,1.046,5%%)", text)
+		return measure.Given[honey.Mead]{}, fmt.Errorf("%q is not a volume, a gravity and a strength with commas between (decimals with a point, e.g. 3.4L,1.046,5%%)", text)
 	}
-	v, err := measure.ParseVolume(fields[0])
-	if err != nil {
-		return none, err
-	}
-	g, err := gravity.Parse(fields[1])
-	if err != nil {
-		return none, err
-	}
-	s, err := measure.ParseStrength(fields[2])
-	if err != nil {
-		return none, err
-	}
-	return measure.Give(honey.Mead{Volume: v.Value, Gravity: g.Value, Alcohol: s.Value}, text), nil
+	v, noVolume := measure.ParseVolume(fields[0])
+	g, noGravity := gravity.Parse(fields[1])
+	s, noStrength := measure.ParseStrength(fields[2])
+	return measure.Give(honey.Mead{Volume: v.Value, Gravity: g.Value, Alcohol: s.Value}, text), cmp.Or(noVolume, noGravity, noStrength)
 }
 
 func parts(f *form) {
