@@ -10,8 +10,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Point is the gravity expected at one time: in the middle, and the range that
-// holds nine times in ten.
+// Point is the gravity expected at one time: in the middle, and the range that is
+// right nine times in ten.
 type Point struct {
 	At                time.Time
 	Middle, Low, High measure.Gravity
@@ -73,26 +73,24 @@ func quantile(sorted []float64, share float64) float64 {
 	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
 }
 
-// draw is one course that may come: a curve, and how it goes on after the last
-// reading.
+// draw is one possible course: a curve, and how it goes on after the last reading.
 type draw struct {
 	curve          curve
 	origin, finish float64
 	last           mark
 	hurry          float64 // the pace after the last reading, against that of the curve
 	stops          float64 // the share of the fall that stays; 0 where it goes on
-	bent           float64 // how far it lies off its shape where it may most
+	bent           float64 // its greatest distance from its shape
 	drift          float64 // of the end, by the end of all days
-	read           float64 // how far a reading lies off
+	read           float64 // the error of a reading
 	ripe           bool    // it ends at the yeast's tolerance
 }
 
 // mark is the last reading: gravity only falls from there.
 type mark struct{ day, gravity float64 }
 
-// What a band adds to the fit: neither the pace to come nor the end is certain,
-// and a reading lies beside the gravity (assumptions, tuned on the series of
-// the tests).
+// What a band adds to the fit: neither the pace to come nor the end is certain, and
+// a reading has an error (assumptions, tuned on the series of the tests).
 const (
 	paceSpread = 0.30
 	fewPaces   = 3 // readings of which the pace ahead is as unsure again
@@ -100,11 +98,11 @@ const (
 	readSpread = 0.001
 )
 
-// draws are always as many, from the same numbers, so that a forecast is the
-// same whenever it is made.
+// draws is how many there are, always from the same numbers, so that a forecast is
+// the same whenever it is made.
 const draws = 200
 
-// luck is the numbers behind a draw: where the fit lies, what the band adds,
+// luck is the random numbers of a draw: for the fit, for what the band adds, for
 // whether it stops and where.
 type luck struct {
 	fit                      [4]float64 // standard normal, as the next four
@@ -112,8 +110,8 @@ type luck struct {
 	stops, where             float64 // 0 to 1
 }
 
-// lucks fill their ten dimensions evenly, however few are looked at: multiples
-// of the powers of the root of x^11 = x + 1, without their whole parts.
+// lucks fill their ten dimensions evenly, however few are used: the fractions of
+// multiples of the powers of the root of x^11 = x + 1.
 var lucks = sync.OnceValue(func() (out [draws]luck) {
 	root := 1.0
 	for range 60 {
@@ -130,10 +128,16 @@ var lucks = sync.OnceValue(func() (out [draws]luck) {
 	return out
 })
 
-// draw takes courses out of the explanations, each as often as it weighs.
+// draw takes courses from the explanations, each as often as its weight says.
 func (b basis) draw(es []explanation, last mark, readings int) []draw {
 	out := make([]draw, draws)
 	paces := paceSpread * math.Sqrt(1+fewPaces/float64(readings))
+	// The chance that a ferment with all of its fall to come stops on the way (an
+	// assumption, no source).
+	stopping := 0.04
+	if b.wild {
+		stopping = 0.08
+	}
 	e, upTo := 0, es[0].weight
 	for i, l := range lucks() {
 		for (float64(i)+0.5)/draws > upTo && e < len(es)-1 {
@@ -149,7 +153,7 @@ func (b basis) draw(es []explanation, last mark, readings int) []draw {
 			hurry: math.Exp(paces * l.hurry), bent: misfit * b.fall() * l.bent, drift: endDrift * l.drift, read: readSpread * l.read,
 			ripe: es[e].ripe,
 		}
-		if left := d.curve.left(last.day); l.stops < b.suddenStop()*left {
+		if left := d.curve.left(last.day); l.stops < stopping*left {
 			d.stops = left * l.where
 		}
 		out[i] = d
@@ -176,7 +180,7 @@ func (d draw) gravity(day float64) float64 {
 }
 
 // end is the gravity at which it ends: no higher than the last reading, give or
-// take what a reading lies off.
+// take the error of a reading.
 func (d draw) end() float64 {
 	return min(d.last.gravity+d.read, d.finish+(d.origin-d.finish)*d.stops+d.drift)
 }

@@ -8,17 +8,17 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// clock counts days as a ferment lives them: at its mean temperature a day is a
-// day, 10 °C warmer it is two, so that a cold week is no stall. A temperature
-// counts until the next one. Without any, days are days.
+// clock counts days at the mean temperature of a ferment: a day 10 °C warmer counts as
+// two, so that a cold week is no stall. A temperature counts until the next one.
+// Without any, days are days.
 type clock struct {
 	began time.Time
 	mean  float64 // °C, NaN where none is recorded
 	turns []turn  // by day; the first is at 0
 }
 
-// turn is where the pace changes: the day, what was lived until then, and the
-// pace from there on.
+// turn is where the pace changes: the day, the days counted until then, and the pace
+// from there on.
 type turn struct{ day, lived, pace float64 }
 
 // doubles is how many degrees double the pace (common practice for yeast between
@@ -58,14 +58,14 @@ func clockOf(c course.Course, began time.Time) clock {
 	return k
 }
 
-// day is how many days were lived at a time.
+// day is how many days have counted at a time.
 func (k clock) day(t time.Time) float64 {
 	day := t.Sub(k.began).Hours() / 24
 	i := max(sort.Search(len(k.turns), func(i int) bool { return k.turns[i].day > day })-1, 0)
 	return k.turns[i].lived + (day-k.turns[i].day)*k.turns[i].pace
 }
 
-// at is when so many days were lived, ten years ahead at most.
+// at is when so many days have counted, ten years ahead at most.
 func (k clock) at(lived float64) time.Time {
 	i := max(sort.Search(len(k.turns), func(i int) bool { return k.turns[i].lived > lived })-1, 0)
 	day := k.turns[i].day + (lived-k.turns[i].lived)/k.turns[i].pace

@@ -1,6 +1,9 @@
 package forecast
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // series is what is fitted: gravities since the curve began.
 type series struct {
@@ -8,14 +11,13 @@ type series struct {
 	deviation     []float64 // of each: the instrument's and the shape's together
 }
 
-// misfit is how far a real course lies off any smooth shape, as a share of its
-// fall (an assumption, tuned with the bands).
-const misfit = 0.015
-
-// unsure is how many readings it takes until they tell the misfit themselves:
-// of fewer a bend is taken less seriously, or three readings with one slow day
-// would count as stuck.
-const unsure = 20
+// misfit is how far a real course is from any smooth shape, as a share of its fall
+// (an assumption, tuned with the bands). With fewer than about unsure readings it is
+// taken as larger, or three readings with one slow day would count as stuck.
+const (
+	misfit = 0.015
+	unsure = 20
+)
 
 // explanation is one shape with one end, fitted, and how well it explains what
 // was read.
@@ -23,7 +25,7 @@ type explanation struct {
 	form   form
 	at     []float64 // ln k, ln kλ, the shape's number, the end
 	weight float64   // of all explanations, together 1
-	ripe   bool      // its end is the yeast's tolerance: no stop, wherever it lies
+	ripe   bool      // its end is the yeast's tolerance: no stop, at whatever gravity
 	root   matrix    // upper triangle, of the curvature at the best
 }
 
@@ -47,7 +49,7 @@ func (b basis) explain(s series) []explanation {
 	return out
 }
 
-// misses are those of the readings, then those of what was believed.
+// misses are the residuals of the readings, then those of the priors.
 func (b basis) misses(f form, e end, s series) residuals {
 	return func(x, r []float64) {
 		c := f.curve(pace{x[0], x[1], x[2]})
@@ -72,10 +74,7 @@ func laplace(m minimum) (matrix, float64) {
 }
 
 func weigh(es []explanation, logs []float64) {
-	best, sum := math.Inf(-1), 0.0
-	for _, l := range logs {
-		best = max(best, l)
-	}
+	best, sum := slices.Max(logs), 0.0
 	for i, l := range logs {
 		es[i].weight = math.Exp(l - best)
 		sum += es[i].weight
@@ -85,11 +84,11 @@ func weigh(es []explanation, logs []float64) {
 	}
 }
 
-// asBelieved gives each end the weight that was believed before anything was
-// read, shared among its shapes as the readings say. While a fall has not
-// slowed they do not tell the ends apart: a slow, constant pace would otherwise
-// look like a coming stop, because a short fall explains a slow pace better.
-func (b basis) asBelieved(es []explanation) {
+// weighByPrior gives each end its prior weight, shared among its shapes as the
+// readings say. While a fall has not slowed the readings cannot tell the ends apart: a
+// slow, constant pace would otherwise look like a coming stop, because a short fall
+// explains a slow pace better.
+func (b basis) weighByPrior(es []explanation) {
 	for i, e := range b.ends() {
 		of := 0.0
 		for j := i; j < len(es); j += len(b.ends()) {
@@ -101,22 +100,21 @@ func (b basis) asBelieved(es []explanation) {
 	}
 }
 
-// normal is what is believed of a number before anything is read.
+// normal is the prior of a number.
 type normal struct{ mean, sd float64 }
 
-// miss is how many deviations a number lies off.
+// miss is how many deviations a number is from the mean.
 func (n normal) miss(v float64) float64 { return (v - n.mean) / n.sd }
 
-// basis is what is known of a ferment before its readings: where the curve
-// begins, where it is expected to end, how warm it stands and whose yeast it
-// is.
+// basis is what is known of a ferment before its readings: where the curve begins,
+// where it is expected to end, its temperature and its yeast.
 type basis struct {
 	original    float64 // gravity, with all that was fed
 	origin      float64 // gravity at which the curve begins: the same, or that after the last feeding
 	finish      float64 // gravity
 	dry         float64 // gravity at which the sugar is gone: the same, or below the finish
 	measured    bool    // a forced test showed where it ends
-	untold      bool    // nobody told the yeast's tolerance
+	untold      bool    // the yeast's tolerance is not known
 	byYeast     bool    // the yeast's tolerance may end it before the sugar is gone
 	fed         bool    // nutrient was added
 	temperature float64 // °C, NaN where none is recorded
@@ -128,7 +126,7 @@ type basis struct {
 func (b basis) fall() float64  { return b.origin - b.finish }
 func (b basis) whole() float64 { return b.original - b.finish }
 
-// form is a shape with what is believed of its numbers.
+// form is a shape with the priors of its numbers.
 type form struct {
 	curve            func(pace) curve
 	rate, lag, shape normal
@@ -157,9 +155,8 @@ type end struct {
 	weight  float64
 }
 
-// toleranceSpread is how far a ferment ends from where its tolerance puts it: a
-// maker's word is good to about 1.5 % vol (an assumption, no source). Nobody's
-// word is good to 2.
+// The spreads of an end: at a maker's tolerance, good to about 1.5 % vol; at the
+// usual one, good to 2; shown by a forced test (assumptions, no source).
 const (
 	toleranceSpread = 0.012
 	untoldSpread    = 0.016
@@ -169,9 +166,16 @@ const (
 
 // ends are dry, a little sweet, and stuck (assumptions, no source; the spread of
 // the first was tuned on the series of the tests). Where the yeast's tolerance
-// is reached before dry, they are there, dry all the same, and stuck.
+// is reached before dry, they are there, dry all the same, and stuck. Of home meads
+// that were let rest about a third ended sweet, of wine fewer.
 func (b basis) ends() [3]end {
-	stuck := b.mayStick()
+	stuck := 0.08
+	switch {
+	case b.wild:
+		stuck = 0.12
+	case b.fed:
+		stuck = 0.05
+	}
 	out := [3]end{
 		{normal{b.finish, 0.0055}, 1 - 1.6*stuck},
 		{normal{b.finish + 0.010, 0.006}, 0.6 * stuck},
@@ -202,26 +206,4 @@ func (b basis) above() float64 {
 		return b.finish + wellAbove + b.spread()
 	}
 	return b.finish + wellAbove
-}
-
-// mayStick is how likely the yeast gives up with much left, before anything is
-// read (assumptions, no source: of home meads that were let rest about a third
-// ended sweet, of wine fewer).
-func (b basis) mayStick() float64 {
-	switch {
-	case b.wild:
-		return 0.12
-	case b.fed:
-		return 0.05
-	}
-	return 0.08
-}
-
-// suddenStop is the chance that a ferment with all of its fall to come stops on
-// the way (an assumption, no source).
-func (b basis) suddenStop() float64 {
-	if b.wild {
-		return 0.08
-	}
-	return 0.04
 }

@@ -17,8 +17,8 @@ type Did struct {
 	Days             float64         // until it came within 0.004 of its finish
 }
 
-// DidOf is what a ferment did. Only one that rests, or that is bottled or closed,
-// tells that, and none in which something went after the pitch.
+// DidOf is what a ferment did. It is not ok unless the ferment is steady, bottled or
+// closed, and nothing was added after the pitch.
 func DidOf(c course.Course) (Did, bool) {
 	begin, ok := c.FallsFrom()
 	ended := c.Over() || c.Stage == course.Bottled || c.Steady.Open
@@ -41,46 +41,33 @@ func DidOf(c course.Course) (Did, bool) {
 	return Did{}, false
 }
 
-// Expects is what the next ferment of a yeast may do: middle and the range that
-// holds nine times in ten.
+// Expects is what the next ferment of a yeast may do: middle and the range that is
+// right nine times in ten.
 type Expects struct {
 	Days, EarlyDays, LateDays  float64
 	OverDry, LowOver, HighOver measure.Gravity // its finish against the dry one
 	From                       int             // how many ferments say so
 }
 
-// What is believed before any ferment: of the logarithm of the days and of the
-// finish over dry, between yeasts and between ferments of one (assumptions: dry
-// in about two weeks, give or take a factor of two).
-var (
-	daysOfYeasts   = normal{math.Log(14), 0.75}
-	finishOfYeasts = normal{0.002, 0.006}
-)
-
-const (
-	daysOfOne   = 0.30
-	finishOfOne = 0.004
-)
-
-// Expect pulls what ferments of one yeast did toward what is believed of all:
-// the fewer there are, the more.
+// Expect pulls what ferments of one yeast did toward the prior of all: the fewer
+// there are, the more. The prior is of the logarithm of the days and of the finish
+// over dry, between yeasts and between ferments of one (assumptions: dry in about
+// two weeks, give or take a factor of two).
 func Expect(ds []Did) Expects {
+	const in90 = 1.645 // deviations
 	var days, over []float64
 	for _, d := range ds {
 		days, over = append(days, math.Log(d.Days)), append(over, float64(d.Finish-d.Dry))
 	}
-	n, f := daysOfYeasts.after(days, daysOfOne), finishOfYeasts.after(over, finishOfOne)
+	n, f := normal{math.Log(14), 0.75}.after(days, 0.30), normal{0.002, 0.006}.after(over, 0.004)
 	return Expects{
-		math.Exp(n.mean), math.Exp(n.mean - inTen*n.sd), math.Exp(n.mean + inTen*n.sd),
-		measure.Gravity(f.mean), measure.Gravity(f.mean - inTen*f.sd), measure.Gravity(f.mean + inTen*f.sd), len(ds),
+		math.Exp(n.mean), math.Exp(n.mean - in90*n.sd), math.Exp(n.mean + in90*n.sd),
+		measure.Gravity(f.mean), measure.Gravity(f.mean - in90*f.sd), measure.Gravity(f.mean + in90*f.sd), len(ds),
 	}
 }
 
-// inTen is how many deviations hold nine times in ten.
-const inTen = 1.645
-
-// after is what is believed of the next value once some are seen that spread by
-// within: the mean of both, weighed by how sure they are, with the spread of one.
+// after is the prediction of the next value once some are seen that spread by
+// within: the mean of prior and data, weighed by precision, with the spread of one.
 func (n normal) after(seen []float64, within float64) normal {
 	weight, sum := 1/(n.sd*n.sd), n.mean/(n.sd*n.sd)
 	for _, v := range seen {

@@ -14,8 +14,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Forecast is what the readings let expect "if it goes on like this". All
-// ranges hold nine times in ten.
+// Forecast is what to expect from the readings "if it goes on like this". All ranges
+// are right nine times in ten.
 type Forecast struct {
 	Unknown string // why there is none; empty where there is one
 
@@ -63,11 +63,18 @@ func Of(c course.Course) Forecast {
 		return Forecast{Unknown: why}
 	}
 	f := Forecast{sight: v, draws: v.courses()}
-	f.Finish, f.Low, f.High = f.ends()
-	f.Stops = f.chanceAbove(v.finish + wellAbove)
+	ends := f.spread(draw.end)
+	f.Finish, f.Low, f.High = measure.Gravity(ends.Middle), measure.Gravity(ends.Low), measure.Gravity(ends.High)
+	var stops []float64 // where it ends if it stops on the way or ends well above, except at its yeast's tolerance
+	for _, d := range f.draws {
+		if d.stops > 0 || d.end() > v.finish+wellAbove && !d.ripe {
+			stops = append(stops, d.end())
+		}
+	}
+	f.Stops = min(float64(len(stops))/float64(len(f.draws)), 0.99) // never certain
 	f.Says, f.Why = v.says(f.Stops)
 	if f.Says == CannotTell && f.Stops > mostDoubt {
-		f.MayStop = f.stopsNear()
+		f.MayStop = measure.Gravity(spreadOf(stops).Middle)
 	}
 	if f.Says == PerhapsStalled {
 		f.Rests = v.restsSince()
@@ -80,11 +87,11 @@ func Of(c course.Course) Forecast {
 	return f
 }
 
-// courses are draws of what may come, as the readings say.
+// courses draws possible courses from the readings.
 func (v sight) courses() []draw {
 	es := v.explain(v.series)
 	if !v.slows() {
-		v.asBelieved(es)
+		v.weighByPrior(es)
 	}
 	return v.draw(es, v.last(), len(v.days))
 }
@@ -106,24 +113,6 @@ func (f *Forecast) date() {
 	}
 }
 
-// ends are the middle, the low and the high of where it ends.
-func (f Forecast) ends() (middle, low, high measure.Gravity) {
-	p := f.spread(func(d draw) float64 { return d.end() })
-	return measure.Gravity(p.Middle), measure.Gravity(p.Low), measure.Gravity(p.High)
-}
-
-// chanceAbove is the chance that it stops on the way or ends above a gravity,
-// unless its yeast ends it there; 0.99 at most, for nobody is certain.
-func (f Forecast) chanceAbove(g float64) float64 {
-	n := 0
-	for _, d := range f.draws {
-		if d.stops > 0 || d.end() > g && !d.ripe {
-			n++
-		}
-	}
-	return min(float64(n)/float64(len(f.draws)), 0.99)
-}
-
 // ahead is a window, unless it ended before now.
 func (f Forecast) ahead(when func(draw) float64) Window {
 	if w := f.window(when); !w.Late.Before(f.now) {
@@ -132,7 +121,7 @@ func (f Forecast) ahead(when func(draw) float64) Window {
 	return Window{}
 }
 
-// window is when the courses that get there get there.
+// window is when those courses reach it that do.
 func (f Forecast) window(when func(draw) float64) Window {
 	var days []float64
 	for _, d := range f.draws {
@@ -162,10 +151,10 @@ func (v sight) breaks(c course.Course) []Break {
 	return out
 }
 
-// Verdict is what the readings say in a word.
+// Verdict is the short answer of a forecast.
 type Verdict string
 
-// The verdicts, in the order in which they are asked.
+// The verdicts, in the order in which they are tried.
 const (
 	NotStarted     Verdict = "not started"
 	PerhapsStalled Verdict = "perhaps stalled"
@@ -173,20 +162,19 @@ const (
 	OnItsWay       Verdict = "on its way"
 )
 
-// What may be said (assumptions, tuned on series that end dry and on simulated
-// ones that stall).
+// The limits of the verdicts (assumptions, tuned on series that end dry and on
+// simulated ones that stall).
 const (
 	startedFall  = 0.003
 	startedShare = 0.05 // of the whole fall
 	wellAbove    = 0.010
 	stallFall    = 0.002
+	stallDays    = 2.0  // at least
 	stallShare   = 0.20 // of the course
 	mostDoubt    = 0.25
 	leastRead    = 3
 	slowing      = 0.8 // of the mean pace
 )
-
-const stallTime = 48 * time.Hour
 
 // says is the verdict, and why no date goes with it; no reason where one may.
 func (v sight) says(stops float64) (Verdict, string) {
@@ -209,15 +197,11 @@ func (v sight) says(stops float64) (Verdict, string) {
 	return OnItsWay, ""
 }
 
-// stallSpan is how long a ferment must have rested to be perhaps stalled.
-func (v sight) stallSpan() time.Duration {
-	return max(stallTime, time.Duration(stallShare*v.last().day*24*float64(time.Hour)))
-}
-
-// rest is how far the gravity fell over the last such time, and whether the
-// readings span it.
+// rest is how far the gravity fell over the time after which a ferment is perhaps
+// stalled, and whether the readings span it.
 func (v sight) rest() (fallen float64, long bool) {
-	last, span := v.last(), v.stallSpan().Hours()/24
+	last := v.last()
+	span := max(stallDays, stallShare*last.day)
 	for i := len(v.days) - 1; i >= 0; i-- {
 		if last.day-v.days[i] >= span {
 			return v.gravity[i] - last.gravity, true
@@ -226,8 +210,8 @@ func (v sight) rest() (fallen float64, long bool) {
 	return v.origin - last.gravity, last.day >= span
 }
 
-// slows tells whether the last quarter of the course fell slower than the whole
-// of it. A stop shows itself by that; a slow but constant pace is none.
+// slows reports whether the last quarter of the course fell slower than the whole
+// of it. A stop begins with that; a slow but constant pace is none.
 func (v sight) slows() bool {
 	last := v.last()
 	i := len(v.days) - 1
@@ -250,35 +234,17 @@ func (v sight) restsSince() time.Time {
 	return v.clock.at(v.days[i])
 }
 
-// stopsNear is the middle of where it ends if it stops.
-func (f Forecast) stopsNear() measure.Gravity {
-	var at []float64
-	for _, d := range f.draws {
-		if d.stops > 0 || d.end() > f.finish+wellAbove && !d.ripe {
-			at = append(at, d.end())
-		}
-	}
-	return measure.Gravity(spreadOf(at).Middle)
-}
-
-// What a reading should have to show, so that a sample of 100 mL is not drawn for
-// nothing (assumptions).
-const (
-	worthReading = 0.003
-	soonestDays  = 1
-	latestDays   = 14
-)
-
-// readNext is when the next reading is worth its sample, not before now.
+// readNext is when the next reading is worth its sample of 100 mL, not before now:
+// after a fall of 0.003, 1 to 14 days after the last (assumptions).
 func (f Forecast) readNext() time.Time {
 	last := f.clock.at(f.last().day)
-	days := soonestDays
+	days := 1
 	switch f.Says {
 	case PerhapsStalled:
 		days = 2
 	case OnItsWay:
 		from := f.At(last).Middle
-		for days < latestDays && from-f.At(last.AddDate(0, 0, days)).Middle < worthReading {
+		for days < 14 && from-f.At(last.AddDate(0, 0, days)).Middle < 0.003 {
 			days++
 		}
 	}
@@ -289,9 +255,8 @@ func (f Forecast) readNext() time.Time {
 	return next
 }
 
-// Reaches is when the gravity is expected to come down to g, with half the
-// width of the window that holds nine times in ten. It is not ok where no date
-// may be given.
+// Reaches is when the gravity is expected to come down to g, with half the width of
+// its 90 % window. It is not ok where no date may be given.
 func (f Forecast) Reaches(g measure.Gravity) (course.Expected, bool) {
 	if f.Unknown != "" || f.Why != "" {
 		return course.Expected{}, false

@@ -6,23 +6,20 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Miss is how a reading fell against what the readings before it let expect.
+// Miss is a reading compared with the forecast of the readings before it.
 type Miss struct {
 	At       time.Time
 	Expected Point
 	Slower   measure.Gravity // above what was expected; under 0 where it fell faster
 }
 
-// lookBack is how many readings are looked back at.
-const lookBack = 3
-
-// LookingBack is a forecast that also says how its latest readings fell against
-// what was forecast, the oldest first. It costs a fit for each of them.
+// LookingBack is a forecast with its last three readings compared with what was
+// forecast, the oldest first. It costs a fit for each of them.
 func (f Forecast) LookingBack() Forecast {
 	if f.Unknown != "" {
 		return f
 	}
-	for n := max(1, len(f.days)-lookBack); n < len(f.days); n++ {
+	for n := max(1, len(f.days)-3); n < len(f.days); n++ {
 		v := f.sight
 		v.series = series{v.days[:n], v.gravity[:n], v.deviation[:n]}
 		at := f.clock.at(f.days[n])
@@ -32,18 +29,15 @@ func (f Forecast) LookingBack() Forecast {
 	return f
 }
 
-// worthSaying is how far off a reading is named (an assumption).
-const worthSaying = 0.0025
-
-// Off is how far the latest reading fell beside what was forecast, and how many
-// in a row did so to the same side. None where it fell as forecast.
+// Off is how far the latest reading is from its forecast, and how many in a row are so
+// on the same side; zero where it is within 0.0025 (an assumption).
 func (f Forecast) Off() (slower measure.Gravity, inARow int) {
 	for i := len(f.Recent) - 1; i >= 0; i-- {
 		off := f.Recent[i].Slower
 		if inARow == 0 {
 			slower = off
 		}
-		if off*slower <= 0 || max(off, -off) < worthSaying {
+		if off*slower <= 0 || max(off, -off) < 0.0025 {
 			break
 		}
 		inARow++

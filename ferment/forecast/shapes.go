@@ -6,7 +6,7 @@ import "math"
 // positive.
 type pace struct {
 	rate  float64 // ln k, k the greatest relative rate a day
-	lag   float64 // ln kλ, λ the days before it goes
+	lag   float64 // ln kλ, λ the days before it begins
 	shape float64 // the shape's own
 }
 
@@ -17,7 +17,7 @@ type curve interface {
 	reaches(left float64) (days float64)
 }
 
-// richards is Richards' growth in Zwietering's form, the fall behind being
+// richards is Richards' growth in Zwietering's form, the fall so far being
 // y = (1 + ν e^(1+ν+k(1+ν)^(1+1/ν)(λ−t)))^(−1/ν): ν = 0 is the modified
 // Gompertz, 1 the logistic, towards −1 it is first order after a lag. The
 // shape's number is ln(1+ν).

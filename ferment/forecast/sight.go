@@ -2,14 +2,15 @@ package forecast
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 )
 
-// sight is what a forecast looks at: the readings since the curve began, and
-// what is known beside them.
+// sight is what a forecast is made from: the readings since the curve began, and
+// what else is known.
 type sight struct {
 	basis
 	series
@@ -19,10 +20,7 @@ type sight struct {
 	count int     // readings since the curve began, with the must's
 }
 
-// most is how many readings are fitted; of more, as many are taken evenly.
-const most = 60
-
-// view gathers what a forecast looks at, or says why there is none.
+// view gathers what a forecast is made from, or says why there is none.
 func view(c course.Course) (sight, string) {
 	if why := none(c); why != "" {
 		return sight{}, why
@@ -34,7 +32,8 @@ func view(c course.Course) (sight, string) {
 	v := sight{clock: clockOf(c, begin.At), now: c.Now, third: float64(c.Break(1.0 / 3).Value)}
 	v.basis = basis{
 		original: float64(c.Effective.Value), origin: float64(begin.Gravity), dry: float64(c.DryFinish.Value),
-		temperature: v.clock.mean, wild: c.Ferment.Yeast.IsWild(), fed: wasFed(c),
+		temperature: v.clock.mean, wild: c.Ferment.Yeast.IsWild(),
+		fed:    slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Did == ferment.Nutrient }),
 		untold: !c.Ferment.Yeast.Tolerance.Known(), measured: isMeasured(c),
 	}
 	v.finish, v.byYeast = expected(c)
@@ -66,9 +65,9 @@ func none(c course.Course) string {
 	return ""
 }
 
-// expected is where it ends if nothing stops it: dry, or at the yeast's
-// tolerance, or where a forced test showed; of one that has gone past that, a
-// little further.
+// expected is where it ends if nothing stops it: dry, or at the yeast's tolerance, or
+// where a forced test showed; a yeast that has passed its tolerance goes on by 0.008
+// (an assumption, no source).
 func expected(c course.Course) (finish float64, byYeast bool) {
 	dry, end := c.DryFinish.Value, c.DryFinish.Value
 	if c.Finish.IsKnown() {
@@ -78,26 +77,12 @@ func expected(c course.Course) (finish float64, byYeast bool) {
 		return float64(end), false
 	}
 	if c.Gravity.IsKnown() && c.Gravity.Value.Gravity < end-nearEnd {
-		end = max(dry, c.Gravity.Value.Gravity-pastLabel)
+		end = max(dry, c.Gravity.Value.Gravity-0.008)
 	}
 	if end <= dry {
 		return float64(dry), false
 	}
 	return float64(end), true
-}
-
-// pastLabel is how much further a yeast is taken to go that has outlived its
-// label (an assumption, no source).
-const pastLabel = 0.008
-
-// wasFed tells whether nutrient was added.
-func wasFed(c course.Course) bool {
-	for _, e := range c.Entries {
-		if e.Did == ferment.Nutrient {
-			return true
-		}
-	}
-	return false
 }
 
 // look takes the readings that count since the curve began.
@@ -121,12 +106,12 @@ func (v *sight) look(c course.Course) {
 	}
 }
 
-// counts tells whether a reading is fitted.
+// counts reports whether a reading is fitted.
 func counts(r course.Reading) bool { return r.Doubt == "" && !r.Replaced }
 
-// thinned are at most so many of the readings, evenly taken, the last one among
-// them.
+// thinned are at most 60 of the readings, evenly taken, the last one among them.
 func thinned(rs []course.Reading) []course.Reading {
+	const most = 60
 	if len(rs) <= most {
 		return rs
 	}
@@ -142,5 +127,5 @@ func (v sight) last() mark {
 	return mark{v.days[n], v.gravity[n]}
 }
 
-// isMeasured tells whether its end was shown by a forced test, or taken as it is.
+// isMeasured reports whether its end was shown by a forced test, or accepted.
 func isMeasured(c course.Course) bool { return c.Test.Passed || !c.Accepted.IsZero() }

@@ -2,11 +2,10 @@ package forecast
 
 import "math"
 
-// residuals fills r with what a model misses by at x.
+// residuals fills r with the residuals of a model at x.
 type residuals func(x, r []float64)
 
-// minimum is where the sum of squares of the residuals is least, as far as it
-// was found.
+// minimum is where the sum of squares of the residuals is least.
 type minimum struct {
 	x       []float64
 	squares float64
@@ -14,20 +13,16 @@ type minimum struct {
 	stopped bool   // by its own rule, not by the count of steps
 }
 
-// search is how hard the least sum of squares is looked for.
+// search says when to end a search.
 type search struct {
 	tolerance float64 // of a step, against the size of x
 	steps     int
 }
 
-// tight is for certified digits, loose for a forecast, whose uncertainty is
-// far larger.
-var (
-	tight = search{tolerance: 1e-13, steps: 2000}
-	loose = search{tolerance: 1e-4, steps: 60}
-)
+// loose is enough for a forecast, whose uncertainty is far larger.
+var loose = search{tolerance: 1e-4, steps: 60}
 
-// leastSquares makes the sum of squares of n residuals small, from a start:
+// leastSquares minimises the sum of squares of n residuals, from a start:
 // Levenberg's and Marquardt's damped steps, columns scaled by their length, the
 // damping after Nielsen (1999), each step solved by Householder reflections.
 func (s search) leastSquares(f residuals, n int, start []float64) minimum {
@@ -72,7 +67,7 @@ func (s search) leastSquares(f residuals, n int, start []float64) minimum {
 func differentiate(f residuals, x []float64, slopes matrix, shifted, below []float64) {
 	for j := range x {
 		copy(shifted, x)
-		h := math.Cbrt(epsilon) * max(math.Abs(x[j]), 1e-3)
+		h := math.Cbrt(0x1p-52) * max(math.Abs(x[j]), 1e-3)
 		above := slopes.column(j)
 		shifted[j] = x[j] + h
 		f(shifted, above)
@@ -84,8 +79,6 @@ func differentiate(f residuals, x []float64, slopes matrix, shifted, below []flo
 		}
 	}
 }
-
-const epsilon = 0x1p-52
 
 // dampedStep solves for the step h that makes |J h + r|² + damping |scale h|²
 // least.
@@ -103,8 +96,8 @@ func dampedStep(slopes matrix, r, scale []float64, damping float64, system matri
 	return system.backSubstitute(right)
 }
 
-// promised is the fall in the sum of squares that the straight model makes a
-// step expect.
+// promised is the fall in the sum of squares that the linear model predicts for a
+// step.
 func promised(slopes matrix, r, step []float64) float64 {
 	var sum float64
 	for i := range r {
@@ -129,7 +122,7 @@ func newMatrix(rows, columns int) matrix {
 
 func (m matrix) column(j int) []float64 { return m.values[j*m.rows : (j+1)*m.rows] }
 
-// lengths are those of the columns; one that is zero counts as of length 1.
+// lengths are those of the columns; 1 for one that is zero.
 func (m matrix) lengths() []float64 {
 	out := make([]float64, m.columns)
 	for j := range out {

@@ -20,6 +20,9 @@ type certified struct {
 	standardDeviates []float64
 }
 
+// tight is for certified digits.
+var tight = search{tolerance: 1e-13, steps: 2000}
+
 // readCertified reads a file as it was published: starts, certified values and
 // standard deviations in the rows "b1 = …", then the data, y before x.
 func readCertified(t *testing.T, name string) certified {
