@@ -167,6 +167,7 @@ func (s *Store) write(change ferment.Change) (done []ferment.Receipt, err error)
 		if !errors.Is(err, errEdited) || len(done) > 0 {
 			break
 		}
+		s.wait(lookLock)
 	}
 	if err == nil && len(change.Ferments) > 0 {
 		s.keepSchemas()

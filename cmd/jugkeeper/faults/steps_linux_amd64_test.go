@@ -166,7 +166,7 @@ func TestWhatIsKeptIsMadeToLast(t *testing.T) {
 	assert.Equal(t, []string{"open .lock", "lock .lock",
 		"open entries.jsonl", "write entries.jsonl", "fsync entries.jsonl",
 		"open new", "write new", "chmod new", "chown new", "fsync new",
-		"rename", "fsync ferments"}, steps)
+		"rename", "remove new", "fsync ferments"}, steps)
 }
 
 // A call that fails, whichever it is and for whatever reason, leaves every file
@@ -198,7 +198,9 @@ func TestACallThatFails(t *testing.T) {
 			} else {
 				assert.Zero(t, got.status, where+got.err)
 			}
-			p.requireClean()
+			if c.name != "remove" { // what may not be removed is left over for a day
+				p.requireClean()
+			}
 			require.Zero(t, p.run(w.args...).status, where)
 			for file := range jugs {
 				require.Equal(t, w.after[file], p.read(file), "%s: given again", where)

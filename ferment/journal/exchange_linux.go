@@ -1,0 +1,33 @@
+package journal
+
+import (
+	"errors"
+	"os"
+
+	"golang.org/x/sys/unix"
+)
+
+// exchange gives two files each other's names in one step. It is
+// errors.ErrUnsupported where the file system cannot.
+func exchange(a, b string) error {
+	err := unix.Renameat2(unix.AT_FDCWD, a, unix.AT_FDCWD, b, unix.RENAME_EXCHANGE)
+	switch {
+	case errors.Is(err, unix.EINVAL), errors.Is(err, errors.ErrUnsupported):
+		return errors.ErrUnsupported
+	case err != nil:
+		return &os.LinkError{Op: "exchange", Old: a, New: b, Err: err}
+	}
+	return nil
+}
+
+// openForWriting tells whether a program has a file open to write to it, as far
+// as the system says so: only while none has may a lease for reading be taken.
+func openForWriting(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	_, err = unix.FcntlInt(f.Fd(), unix.F_SETLEASE, unix.F_RDLCK)
+	return errors.Is(err, unix.EAGAIN)
+}

@@ -1,0 +1,186 @@
+package journal
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync/atomic"
+	"time"
+)
+
+// tempNumber makes the names of temporary files differ within one run.
+var tempNumber atomic.Uint64
+
+// The name of a temporary file begins and ends like this. One that is left over
+// is removed after a day.
+const (
+	tempPrefix = ".jugkeeper-"
+	tempSuffix = ".tmp"
+)
+
+// replace puts a whole new text in the place of one that was read, or leaves the
+// file: a crash at any point leaves one of the two. A symbolic link stays a
+// link. A text that somebody else saved since it was read is never written over.
+func (s *Store) replace(path string, was, text []byte) error {
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	mode := fs.FileMode(0o666)
+	if info, err := os.Stat(path); err == nil {
+		mode = info.Mode().Perm()
+	}
+	dir := filepath.Dir(path)
+	temp, err := writeTemp(dir, text, mode, path)
+	if err != nil {
+		return err
+	}
+	if err := takePlace(temp, path, was, text); err != nil {
+		os.Remove(temp)
+		return err
+	}
+	if s.held != nil {
+		s.held.wrote(text)
+	}
+	_ = syncDir(dir) // the text is in its file: to call that a failure would have it written twice
+	return nil
+}
+
+// takePlace gives a new file the place of one that was read. The two are
+// exchanged, and what was there is looked at once more: a text that was saved in
+// the moment before, or is being written, goes back. Where files cannot be
+// exchanged, the new one is renamed, and that moment is left.
+func takePlace(temp, path string, was, text []byte) error {
+	if err := still(path, was); err != nil {
+		return err
+	}
+	err := exchange(temp, path)
+	if errors.Is(err, errors.ErrUnsupported) {
+		return os.Rename(temp, path)
+	}
+	if err != nil {
+		return err
+	}
+	err = still(temp, was)
+	if err == nil {
+		os.Remove(temp) // if it cannot be removed, it is left over
+		return nil
+	}
+	if backErr := exchange(temp, path); backErr != nil {
+		return backErr
+	}
+	if still(temp, text) != nil {
+		_ = exchange(temp, path) // somebody saved once more: the newest text stays
+	}
+	return err
+}
+
+// still is errEdited if a file does not say what it was or is being written.
+func still(path string, was []byte) error {
+	if openForWriting(path) {
+		return errEdited
+	}
+	now, err := os.ReadFile(path)
+	if err == nil && !bytes.Equal(now, was) {
+		return errEdited
+	}
+	return err
+}
+
+// writeNew writes a file that must not be there yet, whole or not at all.
+func writeNew(path string, text []byte) error {
+	dir := filepath.Dir(path)
+	temp, err := writeTemp(dir, text, 0o666, path)
+	if err != nil {
+		return err
+	}
+	defer os.Remove(temp)
+	err = os.Link(temp, path) // unlike a rename it fails where the name is taken
+	if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, fs.ErrPermission) {
+		err = claim(temp, path)
+	}
+	_ = syncDir(dir)
+	return err
+}
+
+// claim is writeNew where the file system has no links.
+func claim(temp, path string) error {
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
+	if err != nil {
+		return err
+	}
+	f.Close()
+	return os.Rename(temp, path)
+}
+
+// writeTemp writes a text durably into a new file of a folder.
+func writeTemp(dir string, text []byte, mode fs.FileMode, like string) (name string, err error) {
+	name = filepath.Join(dir, fmt.Sprintf("%s%d-%d%s", tempPrefix, os.Getpid(), tempNumber.Add(1), tempSuffix))
+	f, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, mode)
+	if err != nil {
+		return "", err
+	}
+	_, err = f.Write(text)
+	if info, statErr := os.Stat(like); err == nil && statErr == nil {
+		if err = f.Chmod(mode); errors.Is(err, fs.ErrPermission) || errors.Is(err, errors.ErrUnsupported) {
+			err = nil // a disk without modes has none to keep
+		}
+		keepOwner(f, info)
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if closeErr := f.Close(); err == nil {
+		err = closeErr
+	}
+	if err != nil {
+		os.Remove(name)
+		return "", err
+	}
+	return name, nil
+}
+
+// syncDir makes a rename in a folder last.
+func syncDir(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer d.Close()
+	return d.Sync()
+}
+
+// clean removes temporary files that a crash left more than a day ago. Under
+// the lock none is in use.
+func (s *Store) clean(now time.Time) {
+	if s.cleaned || now.IsZero() {
+		return
+	}
+	s.cleaned = true
+	var left []string
+	for _, dir := range []string{s.dir, s.path("ferments")} {
+		entries, _ := os.ReadDir(dir)
+		for _, e := range entries {
+			if !strings.HasPrefix(e.Name(), tempPrefix) || !strings.HasSuffix(e.Name(), tempSuffix) {
+				continue
+			}
+			if info, err := e.Info(); err == nil && now.Sub(info.ModTime()) > 24*time.Hour {
+				left = append(left, filepath.Join(dir, e.Name()))
+			}
+		}
+	}
+	if len(left) == 0 {
+		return
+	}
+	if unlock, err := s.lock(); err == nil { // else nothing can be removed here either
+		defer unlock()
+		for _, temp := range left {
+			os.Remove(temp)
+		}
+	}
+}
