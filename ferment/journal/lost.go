@@ -10,7 +10,7 @@ import (
 
 // Lost lists entries that an edit from outside lost, or that could not be
 // written while a file was broken. Files that cannot be read whole are left
-// out: there an entry may only be hidden. What seems lost is looked at again
+// out, as there an entry may only be hidden. What seems lost is compared again
 // under the lock, with record and files of one moment: another program may have
 // written since the cellar was read.
 func (s *Store) Lost(c ferment.Cellar) ([]ferment.Lost, error) {
@@ -22,14 +22,13 @@ func (s *Store) Lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	}
 	unlock, err := s.lock()
 	if err != nil {
-		return nil, nil // somebody is writing: the next look tells
+		return nil, nil // somebody is writing: the next look shows it
 	}
 	defer unlock()
-	seen := s.seen
+	defer s.unseen()()
 	now, err := s.load(time.Time{}, named)
-	s.seen = seen
 	if err != nil {
-		return nil, nil // the cellar is away, which is told of where it is read
+		return nil, nil // the cellar is away, which is told where it is read
 	}
 	return s.lost(now)
 }
@@ -40,27 +39,25 @@ func (s *Store) lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	if err != nil {
 		return nil, errors.New(reason(err))
 	}
+	var all []ferment.Lost
+	for _, n := range notes {
+		if e, ok := entryOfFlow(n.Entry, c.Settings.Zone); ok {
+			all = append(all, ferment.Lost{Subject: n.Subject, Entry: e, Text: told(n.Entry)})
+		}
+	}
+	all = append(all, s.asideEntries(culturesFile, c.Settings.Zone)...)
+	for _, f := range c.Ferments {
+		all = append(all, s.asideEntries(f.File, c.Settings.Zone)...)
+	}
 	given := map[string][]ferment.Lost{} // each entry once, by what it is of
 	var subjects []string
-	offer := func(l ferment.Lost) {
+	for _, l := range all {
 		if _, known := given[l.Subject]; !known {
 			subjects = append(subjects, l.Subject)
 		}
 		if !slices.ContainsFunc(given[l.Subject], func(other ferment.Lost) bool { return sameLoss(l, other) }) {
 			given[l.Subject] = append(given[l.Subject], l)
 		}
-	}
-	for _, n := range notes {
-		if e, ok := entryOfFlow(n.Entry, c.Settings.Zone); ok {
-			offer(ferment.Lost{Subject: n.Subject, Entry: e, Text: told(n.Entry)})
-		}
-	}
-	beside := s.asideEntries(culturesFile, c.Settings.Zone)
-	for _, f := range c.Ferments {
-		beside = append(beside, s.asideEntries(f.File, c.Settings.Zone)...)
-	}
-	for _, l := range beside {
-		offer(l)
 	}
 	var lost []ferment.Lost
 	for _, subject := range subjects {
@@ -76,9 +73,9 @@ func (s *Store) lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	return lost, nil
 }
 
-// missing are the entries that a log lacks. Each is looked for as it was given
-// first, and then as a person may have changed it; an entry of the log answers
-// for one entry only, so that of two notes of one day each counts.
+// missing are the entries that a log lacks. Each is looked for first as it was
+// given, then as a person may have changed it. An entry of the log is counted for
+// one entry only, so that two notes of one day are two.
 func missing(log []ferment.Entry, given []ferment.Lost) []ferment.Lost {
 	log, given = slices.Clone(log), slices.Clone(given)
 	for _, same := range []func(a, b ferment.Entry) bool{sameEntry, sameAct, sameButWhen} {
@@ -101,7 +98,7 @@ func sameLoss(l, other ferment.Lost) bool {
 	return l.Subject == other.Subject && sameEntry(l.Entry, other.Entry)
 }
 
-// Restore puts a lost entry back. It stays in the record, once: it may be lost
+// Restore puts a lost entry back. It stays in the record once, as it may be lost
 // again.
 func (s *Store) Restore(l ferment.Lost) (ferment.Receipt, error) {
 	receipt, err := s.Append(l.Subject, []ferment.Entry{l.Entry})
@@ -114,8 +111,8 @@ func (s *Store) Restore(l ferment.Lost) (ferment.Receipt, error) {
 // Dismiss never offers a lost entry again.
 func (s *Store) Dismiss(l ferment.Lost) error { return s.settle(l, nil) }
 
-// settle takes an entry out of the record, but for some notes of it, and out of
-// the file where it waited.
+// settle takes an entry out of the record, except for some notes of it, and out
+// of the file where it waited.
 func (s *Store) settle(l ferment.Lost, but []string) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -159,8 +156,8 @@ func logOf(c ferment.Cellar, subject string) (log []ferment.Entry, whole bool) {
 	return nil, false
 }
 
-// sameEntry tells whether two entries are one and the same, to the letter,
-// whatever zone their times are written in.
+// sameEntry tells whether two entries are the same to the letter, in whatever
+// zone their times are written.
 func sameEntry(a, b ferment.Entry) bool {
 	return a.At.Time.Equal(b.At.Time) && a.At.DayOnly == b.At.DayOnly && withoutTime(a) == withoutTime(b)
 }
@@ -177,8 +174,7 @@ func sameAct(a, b ferment.Entry) bool {
 		slices.Equal(measuredKeys(a), measuredKeys(b))
 }
 
-// corrected is how far the time of an entry may be moved by a correction: an
-// entry of another day is another one.
+// corrected is how far a correction may move the time of an entry.
 const corrected = 36 * time.Hour
 
 // sameButWhen tells whether two entries differ in their time or their amount
