@@ -50,8 +50,11 @@ func answers(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 		m, cmd := m.free()
 		return m, cmd, true
 	case unkept:
-		m.message = no("what is typed could not be kept: %s", msg.err)
+		m.message = no("it could not be left out: %s", msg.err)
 		return m, nil, true
+	case ended:
+		m.ended = &msg
+		return m, tea.Quit, true
 	case told:
 		return m, m.options.leave(m.lost()), true
 	}

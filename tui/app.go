@@ -61,6 +61,7 @@ type Model struct {
 	busy    bool            // something is being written; keys wait
 	waiting []intent.Stroke // the keys that wait
 	leaving bool            // was asked once whether to leave what is typed
+	ended   *ended          // the program ends
 }
 
 // New is the program before its first message.
@@ -150,13 +151,19 @@ func Run(o Options, in io.Reader, out io.Writer) error {
 	program := tea.NewProgram(sheltered{model: New(o)}, tea.WithInput(in), tea.WithOutput(out),
 		tea.WithAltScreen(), tea.WithoutSignalHandler())
 	last, err := program.Run()
-	if s, ok := last.(sheltered); ok && s.trouble != nil {
-		return fmt.Errorf("the board stopped, %v%s", s.trouble.what, inFile(s.trouble.file))
+	s, _ := last.(sheltered)
+	end := s.model.ended
+	if end == nil { // without being asked, e.g. as the terminal is gone
+		drafts := s.model.lost()
+		end = &ended{drafts, o.keep(drafts)}
 	}
-	if errors.Is(err, tea.ErrProgramKilled) && errors.Is(err, io.EOF) {
-		return nil // the terminal is gone
+	switch {
+	case s.trouble != nil:
+		err = fmt.Errorf("the board stopped, %v%s", s.trouble.what, inFile(s.trouble.file))
+	case errors.Is(err, tea.ErrProgramKilled) && errors.Is(err, io.EOF):
+		err = nil // the terminal is gone
 	}
-	return err
+	return errors.Join(err, end.unkept(o.Drafts))
 }
 
 // sheltered catches what goes wrong inside the model, so that what was typed is

@@ -1,7 +1,11 @@
 package tui
 
 import (
+	"errors"
+	"fmt"
 	"runtime/debug"
+	"slices"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -97,19 +101,47 @@ func (o Options) listen() tea.Cmd {
 	}
 }
 
-// leave keeps what was typed and not kept, and ends.
+// leave keeps what was typed and not kept, and ends, whether it could or not.
 func (o Options) leave(drafts []intent.Draft) tea.Cmd {
-	return o.guarded(func() tea.Msg {
-		if o.Keep != nil {
-			if err := o.Keep(drafts); err != nil {
-				return unkept{err}
-			}
-		}
-		return tea.Quit()
-	})
+	return o.guarded(func() tea.Msg { return ended{drafts, o.keep(drafts)} })
 }
 
-// unkept says that the drafts could not be kept.
+// keep keeps drafts for the next run. It gives up after a second.
+func (o Options) keep(drafts []intent.Draft) error {
+	if o.Keep == nil {
+		return nil
+	}
+	done := make(chan error, 1)
+	go func() { done <- o.Keep(drafts) }()
+	select {
+	case err := <-done:
+		return err
+	case <-time.After(time.Second):
+		return errors.New("the folder for it does not answer")
+	}
+}
+
+// ended says that the program ends, and why drafts could not be kept.
+type ended struct {
+	drafts []intent.Draft
+	err    error
+}
+
+// unkept is the error of a program that ended, with every draft that is not kept.
+func (e ended) unkept(before []intent.Draft) error {
+	texts := []string{}
+	for _, d := range e.drafts {
+		if e.err != nil && d.Text != "" && !slices.Contains(before, d) {
+			texts = append(texts, strings.Join(strings.Fields(d.Subject+" "+d.Text), " "))
+		}
+	}
+	if len(texts) == 0 {
+		return nil
+	}
+	return fmt.Errorf("what was typed is not kept, %w:\n%s", e.err, strings.Join(texts, "\n"))
+}
+
+// unkept says that an entry could not be left out for good.
 type unkept struct{ err error }
 
 // guarded turns a panic into a message, with the stack in a file.

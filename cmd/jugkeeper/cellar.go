@@ -21,6 +21,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui"
 	"cellar/jugkeeper/tui/guard"
+	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/vessel"
 )
@@ -201,6 +202,7 @@ func (w world) run(s session) error {
 	}
 	leave, stop := untilToldToStop()
 	defer stop()
+	drafts := w.drafts()
 	return tui.Run(tui.Options{
 		App:        s.app,
 		Cellar:     cellar,
@@ -208,8 +210,8 @@ func (w world) run(s session) error {
 		Background: background,
 		Profile:    profile,
 		Editor:     w.editor(s.first.Cellar.Dir),
-		Drafts:     w.drafts(),
-		Keep:       w.keepDrafts,
+		Drafts:     drafts,
+		Keep:       func(after []intent.Draft) error { return w.keepDrafts(drafts, after) },
 		Trouble:    w.trouble,
 		Leave:      leave,
 	}, w.calm(), w.stdout)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -18,7 +17,6 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/schedule/app"
-	"cellar/jugkeeper/tui/intent"
 )
 
 // kind is one thing that a cellar can be written as.
@@ -181,44 +179,6 @@ func (w world) completeExport(f *flags) completer {
 	}
 }
 
-// drafts are the half-typed lines that an earlier run had to leave.
-func (w world) drafts() []intent.Draft {
-	if w.stateDir() == "" {
-		return nil
-	}
-	data, err := os.ReadFile(filepath.Join(w.stateDir(), "drafts.json"))
-	if err != nil {
-		return nil
-	}
-	var ds []intent.Draft
-	if json.Unmarshal(data, &ds) != nil {
-		return nil
-	}
-	return ds
-}
-
-// keepDrafts keeps half-typed lines for the next run.
-func (w world) keepDrafts(ds []intent.Draft) error {
-	path := filepath.Join(w.stateDir(), "drafts.json")
-	switch {
-	case len(ds) == 0 && w.stateDir() == "":
-		return nil
-	case len(ds) == 0:
-		if err := os.Remove(path); err != nil && !os.IsNotExist(err) {
-			return err
-		}
-		return nil
-	}
-	if err := w.makeStateDir(); err != nil {
-		return err
-	}
-	data, err := json.Marshal(ds)
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(path, data, 0o600)
-}
-
 // makeStateDir makes the folder of what is kept outside the cellar.
 func (w world) makeStateDir() error {
 	if w.stateDir() == "" {
@@ -240,7 +200,7 @@ func (w world) trouble(stack string) (file string, err error) {
 // is gone.
 func untilToldToStop() (leave <-chan struct{}, stop func()) {
 	told, done := make(chan os.Signal, 1), make(chan struct{})
-	signal.Notify(told, syscall.SIGHUP, syscall.SIGTERM)
+	signal.Notify(told, os.Interrupt, syscall.SIGHUP, syscall.SIGTERM)
 	go func() {
 		if _, open := <-told; open {
 			close(done)

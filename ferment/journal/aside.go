@@ -57,7 +57,7 @@ func (s *Store) putAside(file, culture string, entries []ferment.Entry) string {
 
 // asideLines are the entries kept beside a file, a line each.
 func (s *Store) asideLines(file string) []string {
-	data, err := readSmall(s.path(asideOf(file)))
+	data, err := ReadSmall(s.path(asideOf(file)))
 	if err != nil {
 		return nil
 	}
@@ -124,7 +124,7 @@ func (s *Store) dropAside(l ferment.Lost) error {
 	case len(kept) == 0:
 		return os.Remove(aside)
 	}
-	was, err := readSmall(aside)
+	was, err := ReadSmall(aside)
 	if err != nil {
 		return err
 	}

@@ -90,6 +90,19 @@ func (s *Store) lock() (unlock func(), err error) {
 	}
 }
 
+// Locked does something while no other program of this kind writes into the
+// folder.
+func (s *Store) Locked(do func() error) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	unlock, err := s.lock()
+	if err != nil {
+		return err
+	}
+	defer unlock()
+	return do()
+}
+
 // heldAnew tells whether the lock has been taken or written under since the
 // last look.
 func heldAnew(f *os.File, since *time.Time) bool {
@@ -136,7 +149,7 @@ func (s *Store) heldBy(path string) error {
 	if s.lockless {
 		path += ".held"
 	}
-	if text, err := readSmall(path); err == nil {
+	if text, err := ReadSmall(path); err == nil {
 		first, _, _ := strings.Cut(string(text), "\n")
 		held.By = ferment.Harmless(short(strings.TrimSpace(first), 60))
 	}
@@ -157,7 +170,7 @@ func createOnly(path string) error {
 	if !errors.Is(err, fs.ErrExist) {
 		return err
 	}
-	text, _ := readSmall(path)
+	text, _ := ReadSmall(path)
 	words, mine := strings.Fields(string(text)), strings.Fields(holder())
 	if len(words) >= 2 && slices.Equal(words[2:], mine[2:]) {
 		if pid, err := strconv.Atoi(words[1]); err == nil && !runs(pid) {

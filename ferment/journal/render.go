@@ -123,7 +123,7 @@ func (s *Store) Quote(ps []ferment.Problem) []ferment.Problem {
 		}
 		text, read := texts[p.File]
 		if !read {
-			data, _ := readSmall(s.path(p.File)) // one that cannot be read has no text to show
+			data, _ := ReadSmall(s.path(p.File)) // one that cannot be read has no text to show
 			text = newSource(p.File, data)
 			texts[p.File] = text
 		}

@@ -27,9 +27,9 @@ const mostTries = 20
 // sync program saves in one go.
 const young = 2 * time.Second
 
-// readSmall reads a plain file within the size of what is read here. A pipe or
-// a device, which may never come to an end, is not opened.
-func readSmall(path string) ([]byte, error) {
+// ReadSmall reads a plain file of at most 1 MiB. A pipe or a device, which may
+// never come to an end, is not opened.
+func ReadSmall(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
@@ -53,7 +53,7 @@ func readSmall(path string) ([]byte, error) {
 // saved slowly, from its beginning. What goes on changing is refused.
 func (s *Store) settled(file string) ([]byte, error) {
 	path := s.path(file)
-	text, err := readSmall(path)
+	text, err := ReadSmall(path)
 	if err != nil {
 		return nil, err
 	}
@@ -74,7 +74,7 @@ func (s *Store) settled(file string) ([]byte, error) {
 		}
 		s.wait(pause)
 		same += pause
-		again, err := readSmall(path)
+		again, err := ReadSmall(path)
 		if err != nil {
 			return nil, err
 		}

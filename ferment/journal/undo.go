@@ -67,7 +67,7 @@ func (s *Store) takeOut(r ferment.Receipt) error {
 
 // leftAs reads a file that was written before.
 func (s *Store) leftAs(file string) ([]byte, error) {
-	data, err := readSmall(s.path(file))
+	data, err := ReadSmall(s.path(file))
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("%s: the file is not there any more, so nothing is taken back in it", file)
 	}

@@ -35,9 +35,9 @@ func (p place) board(args ...string) *board {
 // onTerminal starts a command on a terminal of its own.
 func (p place) onTerminal(cmd *exec.Cmd) *board {
 	p.t.Helper()
-	keys, err := os.OpenFile("/dev/ptmx", os.O_RDWR|syscall.O_NOCTTY, 0)
+	fd, err := unix.Open("/dev/ptmx", unix.O_RDWR|unix.O_NOCTTY|unix.O_NONBLOCK|unix.O_CLOEXEC, 0)
 	require.NoError(p.t, err)
-	fd := int(keys.Fd())
+	keys := os.NewFile(uintptr(fd), "/dev/ptmx") // closing it ends a read of it
 	require.NoError(p.t, unix.IoctlSetPointerInt(fd, unix.TIOCSPTLCK, 0))
 	n, err := unix.IoctlGetInt(fd, unix.TIOCGPTN)
 	require.NoError(p.t, err)
@@ -47,7 +47,10 @@ func (p place) onTerminal(cmd *exec.Cmd) *board {
 	defer terminal.Close()
 	b := &board{t: p.t, cmd: cmd, keys: keys}
 	b.cmd.Env = append(b.cmd.Env, "TERM=tmux-256color", "NO_COLOR=1")
-	b.cmd.Stdin, b.cmd.Stdout, b.cmd.Stderr = terminal, terminal, terminal
+	b.cmd.Stdin, b.cmd.Stdout = terminal, terminal
+	if b.cmd.Stderr == nil {
+		b.cmd.Stderr = terminal
+	}
 	b.cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
 	require.NoError(p.t, b.cmd.Start())
 	p.t.Cleanup(func() { _ = b.cmd.Process.Kill(); _ = b.cmd.Wait(); keys.Close() })
@@ -147,6 +150,86 @@ func TestTheBoardIsKilled(t *testing.T) {
 	}
 	assert.NotContains(t, p.run("check", "--at", "2026-09-20").out, "not in the file")
 	p.requireClean()
+}
+
+// The board ends whatever is half typed, also where that can be kept nowhere:
+// by the second key, by a signal, and when its terminal is gone. What was typed
+// is then written to standard error.
+func TestTheBoardCanAlwaysBeLeft(t *testing.T) {
+	t.Parallel()
+	signalled := func(s syscall.Signal) func(*board) {
+		return func(b *board) { require.NoError(b.t, b.cmd.Process.Signal(s)) }
+	}
+	for how, leave := range map[string]func(*board){
+		"Ctrl+C twice":         func(b *board) { b.send("\x03"); b.shows("again leaves it"); b.send("\x03") },
+		"SIGTERM":              signalled(syscall.SIGTERM),
+		"SIGHUP":               signalled(syscall.SIGHUP),
+		"SIGINT":               signalled(syscall.SIGINT),
+		"its terminal is gone": func(b *board) { require.NoError(b.t, b.keys.Close()) },
+	} {
+		for where, spoil := range map[string]func(p place){
+			"a file is in its place": func(p place) { require.NoError(t, os.WriteFile(p.state, []byte("x"), 0o666)) },
+			"it is locked": func(p place) {
+				require.NoError(t, os.MkdirAll(filepath.Join(p.state, "jugkeeper"), 0o777))
+				lock, err := os.Create(filepath.Join(p.state, "jugkeeper", ".lock"))
+				require.NoError(t, err)
+				t.Cleanup(func() { lock.Close() })
+				require.NoError(t, unix.Flock(int(lock.Fd()), unix.LOCK_EX))
+			},
+		} {
+			p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
+			spoil(p)
+			cmd, errs := p.command("--at", "2026-09-14 18:30"), &strings.Builder{}
+			cmd.Stderr = errs
+			b := p.onTerminal(cmd)
+			b.shows("HEATH")
+			b.types("g 1 0 7 1")
+			b.shows("1071")
+			ended := make(chan error, 1)
+			leave(b)
+			asked := time.Now()
+			go func() { ended <- b.cmd.Wait() }()
+			select {
+			case <-ended:
+				t.Logf("%s, %s: left after %v", how, where, time.Since(asked).Round(time.Millisecond))
+			case <-time.After(10 * time.Second):
+				require.Fail(t, "the board cannot be left", "%s, %s", how, where)
+			}
+			assert.Less(t, time.Since(asked), 3*time.Second, "%s, %s", how, where) // a second, on a machine that is not idle
+			assert.Contains(t, errs.String(), "1071", "%s, %s", how, where)
+		}
+	}
+}
+
+// Of two boards each keeps its own half-typed line, whichever ends last, and
+// one that was offered and dropped stays dropped.
+func TestTwoBoardsKeepTheirLines(t *testing.T) {
+	t.Parallel()
+	p := newPlace(t, jugs)
+	first, second := p.board("--at", "2026-09-14 18:30"), p.board("--at", "2026-09-14 18:31")
+	for b, typed := range map[*board]string{first: "g 1 0 7 1", second: "j n b r e a d y"} {
+		b.shows("HEATH")
+		b.types(typed)
+	}
+	first.shows("1071")
+	second.shows("bready")
+	for _, b := range []*board{first, second} {
+		require.NoError(t, b.cmd.Process.Signal(syscall.SIGTERM))
+		_ = b.cmd.Wait()
+	}
+	third, fourth := p.board("--at", "2026-09-14 18:32"), p.board("--at", "2026-09-14 18:33")
+	third.shows("1071")
+	fourth.shows("1071")
+	third.types("\x1b") // drops the first line, and is asked about the second
+	third.shows("bready")
+	for _, b := range []*board{third, fourth} {
+		require.NoError(t, b.cmd.Process.Signal(syscall.SIGTERM))
+		_ = b.cmd.Wait()
+	}
+	last := p.board("--at", "2026-09-14 18:34")
+	last.shows("bready")
+	last.types("\x1b q")
+	require.NoError(t, last.cmd.Wait())
 }
 
 // shown is what a board has drawn, for the message of a failure.
