@@ -58,7 +58,7 @@ func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 	var refused *WriteError
 	if errors.As(err, &refused) && refused.noPlace {
 		entries = inZone(entries, s.ownZone())
-		s.note(subject, file, entries)
+		s.note(&ferment.Receipt{Subject: subject, File: file, Entries: entries}, "")
 		refused.Kept = s.putAside(file, at.id, entries)
 	}
 	return ferment.Receipt{}, err
@@ -130,7 +130,7 @@ func (p *transaction) ferments(fs []ferment.Ferment) error {
 			return err
 		}
 		c.Ferments = append(c.Ferments, f)
-		p.add(step{ferment.Receipt{Subject: f.ID, File: f.File, Made: true, Line: 1, Text: string(text), Entries: f.Log}, nil, text})
+		p.add(step{receipt: ferment.Receipt{Subject: f.ID, File: f.File, Made: true, Line: 1, Text: string(text), Entries: f.Log}, text: text})
 	}
 	return nil
 }

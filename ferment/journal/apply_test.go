@@ -199,7 +199,7 @@ func TestAChangeThatCannotBeWrittenIsTakenBack(t *testing.T) {
 	assert.EqualError(t, err, "ferments/lime-b.yaml: nothing was written: file exists")
 	assert.Empty(t, receipts)
 	assert.Equal(t, before, tree(t, dir))
-	notes, err := s.readNotes()
+	notes, err := s.recorded(time.UTC, func(note) bool { return true })
 	require.NoError(t, err)
 	assert.Empty(t, notes, "it is the person's to give again")
 }

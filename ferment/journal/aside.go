@@ -28,28 +28,21 @@ func asideOf(file string) string { return strings.TrimSuffix(file, ".yaml") + ".
 const ofCulture = " # of "
 
 // putAside keeps entries that found no place beside their file, each of a
-// culture with its id.
+// culture with its id. It is the file that has them, or none.
 func (s *Store) putAside(file, culture string, entries []ferment.Entry) string {
 	aside := asideOf(file)
 	if info, err := os.Lstat(s.path(aside)); err == nil && !info.Mode().IsRegular() {
 		return ""
 	}
-	f, err := os.OpenFile(s.path(aside), os.O_CREATE|os.O_APPEND|os.O_RDWR, 0o666)
-	if err != nil {
-		return ""
-	}
-	lines := lineEndFor(f)
+	var lines strings.Builder
 	for _, e := range entries {
-		lines = append(lines, "- "+flowEntry(e)...)
+		lines.WriteString("- " + flowEntry(e))
 		if culture != "" {
-			lines = append(lines, ofCulture+culture...)
+			lines.WriteString(ofCulture + culture)
 		}
-		lines = append(lines, '\n')
+		lines.WriteString("\n")
 	}
-	if _, err = f.Write(lines); err == nil {
-		err = f.Sync()
-	}
-	if closeErr := f.Close(); err != nil || closeErr != nil {
+	if appendTo(s.path(aside), []byte(lines.String())) != nil {
 		return ""
 	}
 	return aside
@@ -64,8 +57,7 @@ func (s *Store) asideLines(file string) []string {
 	return strings.FieldsFunc(string(data), func(r rune) bool { return r == '\n' || r == '\r' })
 }
 
-// asideEntries are the entries kept beside a file, with the ferment or the
-// culture that they are of.
+// asideEntries are the entries kept beside a file, with what they are of.
 func (s *Store) asideEntries(file string, zone *time.Location) []ferment.Lost {
 	var entries []ferment.Lost
 	for _, line := range s.asideLines(file) {

@@ -99,7 +99,7 @@ func (rec *record) edits(items []item) []edit {
 
 // beginning makes the record of an empty file, below its comments.
 func (rec *record) beginning(items []item) []edit {
-	text := fmt.Sprintf("format: %d", Newest) + rec.newline() + rec.at.key + ":" + rec.newline() + rec.itemLines(items, "  ", " ") + rec.newline()
+	text := fmt.Sprintf("format: %d", Newest) + rec.newline() + rec.at.key + ":" + rec.newline() + strings.Join(itemLines(items, "  ", " "), rec.newline()) + rec.newline()
 	if n := len(rec.text); n > 0 && rec.text[n-1] != '\n' {
 		text = rec.newline() + text
 	}
@@ -124,8 +124,7 @@ func (rec *record) newKey(items []item) []edit {
 // inBlock puts items after the last one, else before the first.
 func (rec *record) inBlock(list *yaml.Node, items []item) []edit {
 	limit := limitOf(rec.holder, rec.at.key, rec.limit)
-	margin, gap := strings.Repeat(" ", list.Column-1), rec.gap(list)
-	text := rec.itemLines(items, margin, gap)
+	text := strings.Join(itemLines(items, strings.Repeat(" ", list.Column-1), rec.gap(list)), rec.newline())
 	edits := []edit{rec.below(rec.lastLine(list, limit), text)}
 	if rec.alone(list.Line, list.Column) {
 		edits = append(edits, edit{at: rec.starts[list.Line-1], text: text + rec.newline()})
@@ -225,12 +224,11 @@ func (rec *record) newline() string {
 
 // blockOf are items as the value of a list that had none.
 func (rec *record) blockOf(items []item) string {
-	return rec.itemLines(items, strings.Repeat(" ", rec.holder.Column+1), " ")
+	return strings.Join(itemLines(items, strings.Repeat(" ", rec.holder.Column+1), " "), rec.newline())
 }
 
-// itemLines are items of a block: a dash, then their lines below one another.
-func (rec *record) itemLines(items []item, margin, gap string) string {
-	var lines []string
+// itemLines are items of a block: a dash, then their keys below one another.
+func itemLines(items []item, margin, gap string) (lines []string) {
 	for _, it := range items {
 		before := margin + "-" + gap
 		for _, line := range it.lines {
@@ -238,7 +236,7 @@ func (rec *record) itemLines(items []item, margin, gap string) string {
 			before = margin + " " + strings.Repeat(" ", len(gap))
 		}
 	}
-	return strings.Join(lines, rec.newline())
+	return lines
 }
 
 // flows are items between braces.

@@ -35,29 +35,27 @@ func (s *Store) Lost(c ferment.Cellar) ([]ferment.Lost, error) {
 
 // lost compares the record, and what is kept beside the files, with a cellar.
 func (s *Store) lost(c ferment.Cellar) ([]ferment.Lost, error) {
-	notes, err := s.readNotes()
+	all, err := s.recorded(c.Settings.Zone, func(note) bool { return true })
 	if err != nil {
 		return nil, errors.New(reason(err))
 	}
-	var all []ferment.Lost
-	for _, n := range notes {
-		if e, ok := entryOfFlow(n.Entry, c.Settings.Zone); ok {
-			all = append(all, ferment.Lost{Subject: n.Subject, Entry: e, Text: told(n.Entry)})
-		}
-	}
-	all = append(all, s.asideEntries(culturesFile, c.Settings.Zone)...)
+	files := []string{culturesFile}
 	for _, f := range c.Ferments {
-		all = append(all, s.asideEntries(f.File, c.Settings.Zone)...)
+		files = append(files, f.File)
 	}
-	given := map[string][]ferment.Lost{} // each entry once, by what it is of
+	for _, file := range files {
+		for _, l := range s.asideEntries(file, c.Settings.Zone) {
+			all = append(all, noted{Lost: l})
+		}
+	}
+	bySubject := map[string][]noted{}
 	var subjects []string
-	for _, l := range all {
-		if _, known := given[l.Subject]; !known {
-			subjects = append(subjects, l.Subject)
+	for _, g := range all {
+		subject := g.Lost.Subject
+		if bySubject[subject] == nil {
+			subjects = append(subjects, subject)
 		}
-		if !slices.ContainsFunc(given[l.Subject], func(other ferment.Lost) bool { return sameLoss(l, other) }) {
-			given[l.Subject] = append(given[l.Subject], l)
-		}
+		bySubject[subject] = append(bySubject[subject], g)
 	}
 	var lost []ferment.Lost
 	for _, subject := range subjects {
@@ -65,12 +63,30 @@ func (s *Store) lost(c ferment.Cellar) ([]ferment.Lost, error) {
 		if !whole {
 			continue
 		}
-		for _, l := range missing(log, given[subject]) {
+		for _, l := range missing(log, givenTo(log, bySubject[subject])) {
 			l.File, _ = s.fileOf(subject)
 			lost = append(lost, l)
 		}
 	}
 	return lost, nil
+}
+
+// givenTo are the entries, each once, that were given to this log, and not to
+// an earlier one of its name: one of whose entries none is in this log.
+func givenTo(log []ferment.Entry, all []noted) (lost []ferment.Lost) {
+	here := map[string]bool{"": true} // logs by the times of their first entries
+	for _, g := range all {
+		first, _ := ferment.ParseMoment(g.First, time.UTC)
+		here[g.First] = here[g.First] || len(log) == 0 || slices.ContainsFunc(log, func(e ferment.Entry) bool {
+			return e.At.Time.Sub(first.Time).Abs() <= corrected || sameEntry(e, g.Lost.Entry)
+		})
+	}
+	for _, g := range all {
+		if here[g.First] && !slices.ContainsFunc(lost, func(l ferment.Lost) bool { return sameEntry(l.Entry, g.Lost.Entry) }) {
+			lost = append(lost, g.Lost)
+		}
+	}
+	return lost
 }
 
 // missing are the entries that a log lacks. Each is looked for first as it was
@@ -94,10 +110,6 @@ func missing(log []ferment.Entry, given []ferment.Lost) []ferment.Lost {
 // told is the text of an entry or a line as it is shown.
 func told(text string) string { return ferment.Harmless(short(text, longestText)) }
 
-func sameLoss(l, other ferment.Lost) bool {
-	return l.Subject == other.Subject && sameEntry(l.Entry, other.Entry)
-}
-
 // Restore puts a lost entry back. It stays in the record once, as it may be lost
 // again.
 func (s *Store) Restore(l ferment.Lost) (ferment.Receipt, error) {
@@ -116,7 +128,13 @@ func (s *Store) Dismiss(l ferment.Lost) error { return s.settle(l, nil) }
 func (s *Store) settle(l ferment.Lost, but []string) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	ids := slices.DeleteFunc(s.notesOf(l), func(id string) bool { return slices.Contains(but, id) })
+	var ids []string                                                                                        // more than one where it was tried again
+	notes, _ := s.recorded(l.Entry.At.Time.Location(), func(n note) bool { return n.Subject == l.Subject }) // without a record there are none
+	for _, g := range notes {
+		if sameEntry(g.Lost.Entry, l.Entry) && !slices.Contains(but, g.ID) {
+			ids = append(ids, g.ID)
+		}
+	}
 	if err := s.strike(ids); err != nil {
 		return err
 	}
@@ -126,19 +144,6 @@ func (s *Store) settle(l ferment.Lost, but []string) error {
 	}
 	defer unlock()
 	return s.dropAside(l)
-}
-
-// notesOf are the ids under which an entry stands in the record: more than one
-// where it was tried again.
-func (s *Store) notesOf(l ferment.Lost) (ids []string) {
-	notes, _ := s.readNotes() // a record that cannot be read offers nothing
-	for _, n := range notes {
-		e, ok := entryOfFlow(n.Entry, l.Entry.At.Time.Location())
-		if ok && sameLoss(ferment.Lost{Subject: n.Subject, Entry: e}, l) {
-			ids = append(ids, n.ID)
-		}
-	}
-	return ids
 }
 
 // logOf is the log of an open ferment or a culture, if it was read whole.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"gopkg.in/yaml.v3"
 
@@ -138,6 +139,18 @@ func (rec *record) lacking(entries []ferment.Entry) []ferment.Entry {
 			return at != nil && at.Value == momentText(e.At, block) && rec.readBack([]*yaml.Node{n}, []item{entryItem(e)}) == nil
 		})
 	})
+}
+
+// first is the time of the first entry, as the record keeps it.
+func (rec *record) first(zone *time.Location) string {
+	for _, n := range nodesOf(rec.list()) {
+		if at := child(n, "at"); at != nil {
+			if m, err := ferment.ParseMoment(at.Value, zone); err == nil {
+				return momentText(m, compared)
+			}
+		}
+	}
+	return ""
 }
 
 // list is the value of the list, nil where there is none.

@@ -8,8 +8,6 @@ import (
 	"os"
 	"slices"
 	"time"
-
-	"cellar/jugkeeper/ferment"
 )
 
 // errEdited says that a file is another than it was when a write was worked
@@ -121,17 +119,9 @@ func (s *Store) lacksKnown(file string, text []byte) bool {
 	if file == culturesFile {
 		return false
 	}
-	notes, _ := s.readNotes() // a record that cannot be read knows of nothing
-	var given []ferment.Lost
-	for _, n := range notes {
-		if n.File != file {
-			continue
-		}
-		if e, ok := entryOfFlow(n.Entry, s.ownZone()); ok {
-			given = append(given, ferment.Lost{Subject: n.Subject, Entry: e})
-		}
-	}
-	return len(given) > 0 && len(missing(ReadFerment(file, text, s.ownZone()).Value.Log, given)) > 0
+	log := ReadFerment(file, text, s.ownZone()).Value.Log
+	all, _ := s.recorded(s.ownZone(), func(n note) bool { return n.File == file }) // without a record nothing is known
+	return len(missing(log, givenTo(log, all))) > 0
 }
 
 // writable refuses a file that its owner closed to writing, and one with two

@@ -350,7 +350,7 @@ func TestACrashInTheRecordCostsItsOwnLineOnly(t *testing.T) {
 	require.NoError(t, os.WriteFile(s.recordPath(), []byte(`{"id":"1","subj`), 0o666))
 	_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
 	require.NoError(t, err)
-	notes, err := s.readNotes()
+	notes, err := s.recorded(time.UTC, func(note) bool { return true })
 	require.NoError(t, err)
 	assert.Len(t, notes, 1)
 }

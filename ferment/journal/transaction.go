@@ -23,6 +23,7 @@ type transaction struct {
 type step struct {
 	receipt   ferment.Receipt
 	was, text []byte
+	first     string // the time of the first entry in the log
 }
 
 // work works out the steps of a change.
@@ -97,7 +98,7 @@ func (p *transaction) insert(r ferment.Receipt) error {
 		return &ProblemError{ps[len(ps)-1:]}
 	}
 	r.Line, r.Offset, r.Text, r.Removed = made.Line, int64(made.Offset), made.Added, made.Removed
-	p.add(step{r, was, made.Text})
+	p.add(step{r, was, made.Text, old.first(p.store.ownZone())})
 	return nil
 }
 
@@ -181,9 +182,8 @@ func (s *Store) write(change ferment.Change) (done []ferment.Receipt, err error)
 // cannot be done either, what stands is told.
 func (p *transaction) write() ([]ferment.Receipt, error) {
 	for i := range p.steps {
-		if r := &p.steps[i].receipt; len(r.Entries) > 0 && !r.Stood {
-			r.Notes = p.store.note(r.Subject, r.File, r.Entries)
-			r.Alone = p.store.alone()
+		if r := &p.steps[i].receipt; len(r.Entries) > 0 && !r.Stood || r.Made {
+			p.store.note(r, p.steps[i].first)
 		}
 	}
 	var done []ferment.Receipt
