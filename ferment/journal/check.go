@@ -1,7 +1,7 @@
 package journal
 
 import (
-	"path"
+	"maps"
 	"slices"
 	"strings"
 
@@ -18,7 +18,8 @@ func (s *Store) checkWhole(c *ferment.Cellar) {
 			}
 		}
 		tell("tag", wideTag(f))
-		if !brokenPlan(*c, f.Protocol) {
+		broken := func(p ferment.Problem) bool { return p.File == "protocols/"+f.Protocol+".yaml" } // which is told of that file
+		if !slices.ContainsFunc(c.Problems, broken) {
 			tell("protocol", unknownPlan(f, c.Protocols))
 		}
 		if message := s.unknownParent(f, *c); message != "" {
@@ -27,7 +28,9 @@ func (s *Store) checkWhole(c *ferment.Cellar) {
 		for _, other := range c.Ferments {
 			if other.ID != f.ID {
 				tell("tag", sharedTag(f, other))
-				tell("", sharedName(f, other))
+				if strings.EqualFold(f.ID, other.ID) {
+					tell("", "its name is that of "+other.ID+" in other letters (rename one, e.g. bh-b.yaml)")
+				}
 			}
 		}
 	}
@@ -39,12 +42,6 @@ func (s *Store) problemAt(f ferment.Ferment, key, message string) ferment.Proble
 	p := r.places[key]
 	p.File, p.Message = f.File, message
 	return p
-}
-
-// brokenPlan tells whether a protocol is there and cannot be read, which is
-// told of its own file.
-func brokenPlan(c ferment.Cellar, name string) bool {
-	return slices.ContainsFunc(c.Problems, func(p ferment.Problem) bool { return p.File == "protocols/"+name+".yaml" })
 }
 
 func wideTag(f ferment.Ferment) string {
@@ -66,22 +63,11 @@ func sharedTag(f, other ferment.Ferment) string {
 	return ""
 }
 
-func sharedName(f, other ferment.Ferment) string {
-	if !strings.EqualFold(f.ID, other.ID) {
-		return ""
-	}
-	return "its name is that of " + other.ID + " in other letters (rename one, e.g. bh-b.yaml)"
-}
-
 func unknownPlan(f ferment.Ferment, known ferment.Plans) string {
 	if _, is := known[f.Protocol]; is || f.Protocol == "" {
 		return ""
 	}
-	var names []string
-	for name := range known {
-		names = append(names, name)
-	}
-	slices.Sort(names)
+	names := slices.Sorted(maps.Keys(known))
 	message := "protocol " + quote(f.Protocol) + " is not known"
 	if near := ferment.Nearest(f.Protocol, names); near != "" {
 		return message + " (did you mean protocol: " + near + ")"
@@ -96,7 +82,7 @@ func (s *Store) unknownParent(f ferment.Ferment, c ferment.Cellar) string {
 	if name == "" || slices.ContainsFunc(c.Ferments, func(other ferment.Ferment) bool { return other.ID == name }) {
 		return ""
 	}
-	switch have := strings.TrimSuffix(path.Base(s.fileNamed(name)), ".yaml"); {
+	switch have := nameOf(s.fileNamed(name)); {
 	case have == name:
 		return ""
 	case strings.EqualFold(have, name):

@@ -25,21 +25,6 @@ var (
 	errNoLocks = errors.New("the file system has no locks")
 )
 
-// HeldError says that another program has held the lock for longer than anybody
-// waits.
-type HeldError struct{ By, Since string }
-
-func (e *HeldError) Error() string {
-	who := "another program"
-	if e.By != "" {
-		who += " (" + e.By + ")"
-	}
-	if e.Since != "" {
-		who += " since " + e.Since
-	}
-	return who + " is writing into the cellar and does not come to an end (try again; if it hangs, end it)"
-}
-
 // A holding is the lock while this program has it. The lock's file says who has
 // it, and has the stamps of the texts that programs of this kind wrote last:
 // those are whole, so nobody has to wait whether they still grow.
@@ -143,20 +128,23 @@ func holder() string {
 	return strings.TrimSpace(fmt.Sprintf("pid %d %s", os.Getpid(), host))
 }
 
-// heldBy says who has the lock, as far as its file says so.
+// heldBy says who has held the lock for longer than anybody waits, as far as its
+// file says so.
 func (s *Store) heldBy(path string) error {
-	held := &HeldError{}
 	if s.lockless {
 		path += ".held"
 	}
+	who := "another program"
 	if text, err := ReadSmall(path); err == nil {
 		first, _, _ := strings.Cut(string(text), "\n")
-		held.By = ferment.Harmless(short(strings.TrimSpace(first), 60))
+		if first = ferment.Harmless(short(strings.TrimSpace(first), 60)); first != "" {
+			who += " (" + first + ")"
+		}
 	}
 	if info, err := os.Stat(path); err == nil {
-		held.Since = info.ModTime().In(s.zone).Format(time.TimeOnly)
+		who += " since " + info.ModTime().In(s.zone).Format(time.TimeOnly)
 	}
-	return held
+	return errors.New(who + " is writing into the cellar and does not come to an end (try again; if it hangs, end it)")
 }
 
 // createOnly creates a file that only one program can create. One that was left

@@ -69,22 +69,3 @@ func moveLink(old, place, target string) error {
 	}
 	return os.Remove(old)
 }
-
-// moveBack moves a closed ferment back, if nobody has changed it since and its
-// old place is free.
-func (s *Store) moveBack(r ferment.Receipt) error {
-	data, err := s.leftAs(r.Moved)
-	if err != nil {
-		return err
-	}
-	if string(data) != r.Text {
-		return fmt.Errorf("%s: the file was changed since it was closed, so it is left there (move it back yourself)", r.Moved)
-	}
-	if taken := s.named(r.Subject, "ferments"); taken != "" {
-		return fmt.Errorf("%s: %s is there already, so it is left there (rename one of the two)", r.Moved, taken)
-	}
-	if err := s.move(r.Moved, r.File); err != nil {
-		return &WriteError{File: r.Moved, Err: err}
-	}
-	return nil
-}

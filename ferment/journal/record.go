@@ -58,11 +58,6 @@ func (at spot) words() naming {
 	}[at.key]
 }
 
-// owner is what an item of the list is called that has the key.
-func (at spot) owner() string {
-	return map[string]string{"lots": "lot", "cultures": "culture"}[at.list]
-}
-
 // A record is the tree of a file, with the way to one list in it.
 type record struct {
 	*reader
@@ -87,7 +82,7 @@ func recordOf(text []byte, at spot) (*record, error) {
 	}
 	rec := &record{reader: r, at: at, root: root, holder: root, limit: r.lastOfDocument(root)}
 	if at.list != "" && !rec.findHolder() {
-		return nil, fmt.Errorf("there is no %s %s in the file", at.owner(), quote(at.id))
+		return nil, fmt.Errorf("there is no %s %s in the file", strings.TrimSuffix(at.list, "s"), quote(at.id))
 	}
 	return rec, nil
 }

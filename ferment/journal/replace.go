@@ -75,7 +75,8 @@ func takePlace(temp, path string, was, text []byte) error {
 		return backErr
 	}
 	if still(temp, text) != nil {
-		_ = exchange(temp, path) // somebody saved once more: the newest text stays
+		_ = exchange(temp, path) // somebody saved once more: that text stays, the one before as a copy
+		_ = os.Rename(temp, strings.TrimSuffix(path, ".yaml")+"~"+filepath.Base(temp)[len(tempPrefix):]+".yaml")
 	}
 	return err
 }

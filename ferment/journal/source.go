@@ -44,30 +44,21 @@ func newSource(file string, data []byte) source {
 // line separators end them too.
 func lineStarts(text []byte) []int {
 	starts := make([]int, 1, 2+bytes.Count(text, []byte{'\n'}))
-	for i := 0; i < len(text); {
-		if n := breakAt(text, i); n > 0 {
-			i += n
-			starts = append(starts, i)
-		} else {
-			i++
-		}
-	}
-	return starts
-}
-
-// breakAt is the number of bytes of the line break at an offset, 0 for none.
-func breakAt(text []byte, i int) int {
-	switch text[i] {
-	case '\n':
-		return 1
-	case '\r', 0xC2, 0xE2: // how the rare ones begin
-		for _, br := range []string{"\r\n", "\r", "\u0085", "\u2028", "\u2029"} {
-			if bytes.HasPrefix(text[i:], []byte(br)) {
-				return len(br)
+	for i := 0; i < len(text); i++ {
+		switch text[i] {
+		case '\n':
+			starts = append(starts, i+1)
+		case '\r', 0xC2, 0xE2: // how the rare ones begin
+			for _, br := range []string{"\r\n", "\r", "\u0085", "\u2028", "\u2029"} {
+				if bytes.HasPrefix(text[i:], []byte(br)) {
+					i += len(br) - 1
+					starts = append(starts, i+1)
+					break
+				}
 			}
 		}
 	}
-	return 0
+	return starts
 }
 
 // line is the text of a line counted from 1, without its break.

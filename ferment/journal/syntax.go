@@ -27,7 +27,7 @@ func (r *reader) cut() (root, second *yaml.Node, err error) {
 	for _, log := range r.logSpans() {
 		for some := range slices.Chunk(log, 64) { // most are well: tried together they cost one look
 			if !r.reads(span{some[0].from, some[len(some)-1].to}) {
-				r.cuts = append(r.cuts, r.unreadable(some)...)
+				r.cuts = append(r.cuts, slices.DeleteFunc(slices.Clone(some), r.reads)...)
 			}
 		}
 	}
@@ -44,10 +44,6 @@ func (r *reader) cut() (root, second *yaml.Node, err error) {
 func (r *reader) reads(lines span) bool {
 	_, _, err := parse(r.text[r.starts[lines.from-1]:r.end(lines.to)])
 	return err == nil
-}
-
-func (r *reader) unreadable(entries []span) []span {
-	return slices.DeleteFunc(slices.Clone(entries), r.reads)
 }
 
 // blank makes comments of some lines, byte for byte, so that every place of
@@ -90,7 +86,7 @@ func (r *reader) mask(text []byte, err error) (root, second *yaml.Node, _ error)
 	r.noteCuts()
 	found := false
 	for _, p := range r.diagnose(span{1, len(r.starts)}) {
-		if !r.isCut(p.Line) {
+		if !slices.ContainsFunc(r.cuts, func(e span) bool { return e.from <= p.Line && p.Line <= e.to }) {
 			found = true
 			r.note(p)
 			r.hide(text, p.Line)
@@ -100,10 +96,6 @@ func (r *reader) mask(text []byte, err error) (root, second *yaml.Node, _ error)
 		r.note(r.syntaxProblem(err))
 	}
 	return parse(text)
-}
-
-func (r *reader) isCut(line int) bool {
-	return slices.ContainsFunc(r.cuts, func(e span) bool { return e.from <= line && line <= e.to })
 }
 
 const entryTrouble = `this entry does not read as YAML (look at its indentation, quotes, brackets and colons; free text goes in quotes, e.g. note: "smell: eggs")`

@@ -2,6 +2,7 @@ package journal
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -26,83 +27,63 @@ func (s *Store) Undo(r ferment.Receipt) error {
 }
 
 // undo is Undo under the lock.
-func (s *Store) undo(r ferment.Receipt) (err error) {
-	switch {
-	case r.Stood:
+func (s *Store) undo(r ferment.Receipt) error {
+	if r.Stood {
 		return nil
-	case r.Moved != "":
-		err = s.moveBack(r)
-	case r.Made:
-		err = s.unmake(r)
-	default:
-		err = s.takeOut(r)
+	}
+	file := cmp.Or(r.Moved, r.File)
+	data, err := ReadSmall(s.path(file))
+	if errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s: the file is not there any more, so nothing is taken back in it", file)
 	}
 	if err != nil {
-		return err
+		return &WriteError{File: file, Err: err}
+	}
+	switch same := string(data) == r.Text; {
+	case r.Moved != "" && !same:
+		return fmt.Errorf("%s: the file was changed since it was closed, so it is left there (move it back yourself)", file)
+	case r.Moved != "":
+		if taken := s.named(r.Subject, "ferments"); taken != "" {
+			return fmt.Errorf("%s: %s is there already, so it is left there (rename one of the two)", file, taken)
+		}
+		err = s.move(r.Moved, r.File)
+	case r.Made && !same:
+		return fmt.Errorf("%s: the file is another than was written, so it is left alone (remove it yourself if it is not wanted)", file)
+	case r.Made:
+		err = os.Remove(s.path(file))
+		_ = syncDir(filepath.Dir(s.path(file)))
+	default:
+		var without []byte
+		if without, err = takenOut(data, r); err != nil {
+			return err
+		}
+		err = s.replace(s.path(file), data, without)
+	}
+	if err != nil {
+		return &WriteError{File: file, Err: err}
 	}
 	_ = s.strike(r.Notes) // the file is in order; at worst the entry is offered once more
 	return nil
 }
 
-// takeOut takes bytes out again that were put in.
-func (s *Store) takeOut(r ferment.Receipt) error {
+// takenOut is a text without the bytes that a receipt put in, if it is the same
+// record without them: a line added by hand under that entry would become part
+// of the one above it.
+func takenOut(data []byte, r ferment.Receipt) ([]byte, error) {
 	one := spotOf(r).words().one
-	data, err := s.leftAs(r.File)
-	if err != nil {
-		return err
-	}
 	at, ok := standsAt(data, r)
 	if !ok {
-		return fmt.Errorf("%s: the %s does not stand there as it was written, so it is left alone (change it in the editor)", r.File, one)
+		return nil, fmt.Errorf("%s: the %s does not stand there as it was written, so it is left alone (change it in the editor)", r.File, one)
 	}
-	whole := slices.Concat(data[:at], []byte(r.Removed), data[at+len(r.Text):])
-	if !undoes(whole, data, r) {
-		return fmt.Errorf("%s: something was added to the %s since, so it is left alone (change it in the editor)", r.File, one)
-	}
-	if err := s.replace(s.path(r.File), data, whole); err != nil {
-		return &WriteError{File: r.File, Err: err}
-	}
-	return nil
-}
-
-// leftAs reads a file that was written before.
-func (s *Store) leftAs(file string) ([]byte, error) {
-	data, err := ReadSmall(s.path(file))
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("%s: the file is not there any more, so nothing is taken back in it", file)
+	without := slices.Concat(data[:at], []byte(r.Removed), data[at+len(r.Text):])
+	old, err := recordOf(without, spotOf(r))
+	if err == nil {
+		_, err = prove(old, data, itemsOf(r))
 	}
 	if err != nil {
-		return nil, &WriteError{File: file, Err: err}
+		return nil, fmt.Errorf("%s: something was added to the %s since, so it is left alone (change it in the editor)", r.File, one)
 	}
-	return data, nil
-}
-
-// unmake removes a file that was made, if nobody has changed it since.
-func (s *Store) unmake(r ferment.Receipt) error {
-	data, err := s.leftAs(r.File)
-	if err != nil {
-		return err
-	}
-	if string(data) != r.Text {
-		return fmt.Errorf("%s: the file is another than was written, so it is left alone (remove it yourself if it is not wanted)", r.File)
-	}
-	if err := os.Remove(s.path(r.File)); err != nil {
-		return &WriteError{File: r.File, Err: err}
-	}
-	_ = syncDir(filepath.Dir(s.path(r.File)))
-	return nil
-}
-
-// undoes tells whether a text is the record as it is now without what a receipt
-// put in, and with everything else: a line added by hand under that entry would
-// become part of the one above it.
-func undoes(whole, now []byte, r ferment.Receipt) bool {
-	old, err := recordOf(whole, spotOf(r))
-	if err != nil {
-		return false
-	}
-	_, err = prove(old, now, itemsOf(r))
-	return err == nil
+	return without, nil
 }
 
 // standsAt is where the bytes of a receipt are now: where they were put, or in

@@ -96,20 +96,18 @@ func All(lots []ferment.Lot, fs []ferment.Ferment, now time.Time) []Account {
 // leftOf takes off what was taken. Uncertainties add as squares do.
 func leftOf(lot ferment.Lot, takes []Take) Left {
 	l := Left{Mass: lot.Mass.Value, Weighed: lot.Mass.Known()}
-	squares := square(measure.Mass(measure.LastDigit(lot.Mass.Text) / 2))
+	squares := math.Pow(measure.LastDigit(lot.Mass.Text)/2, 2)
 	for _, t := range takes {
 		if !t.Known {
 			l.Blind++
 			continue
 		}
 		l.Mass -= t.Mass
-		squares += square(t.Within)
+		squares += math.Pow(float64(t.Within), 2)
 	}
 	l.Within = measure.Mass(math.Sqrt(squares))
 	return l
 }
-
-func square(m measure.Mass) float64 { return float64(m) * float64(m) }
 
 // Taken is how much was taken, as far as anybody weighed it.
 func (a Account) Taken() (sum measure.Mass) {
@@ -137,8 +135,9 @@ func (t Take) weighed(mass measure.Mass, digit float64, known bool) Take {
 // vessel, and into its bottles. The must of a part was weighed in its parent.
 func takesOf(f ferment.Ferment, lot ferment.Lot, fs []ferment.Ferment) []Take {
 	var takes []Take
+	part := slices.ContainsFunc(fs, func(other ferment.Ferment) bool { return f.From.Ferment == other.ID && other.ID != f.ID })
 	for _, h := range f.Must.Honey {
-		if h.Lot == lot.ID && !isPart(f, fs) {
+		if h.Lot == lot.ID && !part {
 			t := Take{At: mixedAt(f), By: f.ID, Past: f.Past, For: ForMust}
 			takes = append(takes, t.weighed(h.Mass.Value, measure.LastDigit(h.Mass.Text), h.Mass.Known()))
 		}
@@ -155,7 +154,7 @@ func takesOf(f ferment.Ferment, lot ferment.Lot, fs []ferment.Ferment) []Take {
 		}
 		t := Take{At: e.At.Time, By: f.ID, Past: f.Past, For: purposeOf(e, stabilised), Line: e.Line}
 		if e.Did == ferment.Bottle {
-			if honeyed(e) && !primedFrom(f, lot.ID, e.At.Time) {
+			if !primedFrom(f, lot.ID, e.At.Time) {
 				takes = append(takes, bottled(t, e)...)
 			}
 			continue
@@ -163,15 +162,6 @@ func takesOf(f ferment.Ferment, lot ferment.Lot, fs []ferment.Ferment) []Take {
 		takes = append(takes, amounted(t, e, lot))
 	}
 	return takes
-}
-
-func isPart(f ferment.Ferment, fs []ferment.Ferment) bool {
-	for _, parent := range fs {
-		if f.From.Ferment == parent.ID && parent.ID != f.ID {
-			return true
-		}
-	}
-	return false
 }
 
 // mixedAt is when a must was made: mixed, else pitched, else when its log
@@ -242,15 +232,6 @@ func bottled(t Take, e ferment.Entry) []Take {
 		}
 	}
 	return takes
-}
-
-func honeyed(e ferment.Entry) bool {
-	for _, b := range e.Bottles {
-		if b.Honey.Known() {
-			return true
-		}
-	}
-	return false
 }
 
 // primedWithin is how long before the bottles are filled their honey may have

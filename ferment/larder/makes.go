@@ -37,14 +37,9 @@ func (a Account) Makes(vessel measure.Volume) ([]Made, error) {
 	case a.Left.Gone():
 		return nil, nil
 	}
-	return MakesOf(a.Left.Mass, a.Water.Or(honey.Typical), vessel)
-}
-
-// MakesOf is what a mass of honey makes at each of the strengths.
-func MakesOf(mass measure.Mass, water measure.Share, vessel measure.Volume) ([]Made, error) {
 	var out []Made
 	for _, g := range Strengths {
-		r, err := honey.Makes(mass, water, g)
+		r, err := honey.Makes(a.Left.Mass, a.Water.Or(honey.Typical), g)
 		if err != nil {
 			return nil, fmt.Errorf("what it makes cannot be worked out: %w", err)
 		}
