@@ -34,7 +34,7 @@ func (w world) keepDrafts(before, after []intent.Draft) error {
 	if err := w.makeStateDir(); err != nil {
 		return err
 	}
-	return journal.Open(w.stateDir(), w.local, nil).Locked(func() error {
+	return journal.Open(w.stateDir(), w.local, nil).Locked("drafts.json", func() error {
 		in := func(ds []intent.Draft, d intent.Draft) bool {
 			return slices.ContainsFunc(ds, func(o intent.Draft) bool { return o.Same(d) && o.Text == d.Text })
 		}

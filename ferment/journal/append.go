@@ -42,26 +42,22 @@ func (e *WriteError) Again() bool { return true }
 // editor wrote meanwhile stays. An entry that is in the file already, to the
 // second and the letter, was tried before and is not doubled. One that has no
 // certain place is kept beside the file.
-func (s *Store) Append(subject string, entries []ferment.Entry) (ferment.Receipt, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
+func (s *Store) Append(subject string, entries []ferment.Entry) (r ferment.Receipt, err error) {
 	file, at := s.fileOf(subject)
-	unlock, err := s.lock()
-	if err != nil {
-		return ferment.Receipt{}, &WriteError{File: file, Err: err}
-	}
-	defer unlock()
-	done, err := s.write(ferment.Change{Entries: []ferment.Logged{{Subject: subject, Entries: entries}}})
-	if err == nil {
-		return done[0], nil
-	}
-	var refused *WriteError
-	if errors.As(err, &refused) && refused.noPlace {
-		entries = inZone(entries, s.ownZone())
-		s.note(&ferment.Receipt{Subject: subject, File: file, Entries: entries}, "")
-		refused.Kept = s.putAside(file, at.id, entries)
-	}
-	return ferment.Receipt{}, err
+	err = s.Locked(file, func() error {
+		done, err := s.write(ferment.Change{Entries: []ferment.Logged{{Subject: subject, Entries: entries}}})
+		if err == nil {
+			r = done[0]
+		}
+		var refused *WriteError
+		if errors.As(err, &refused) && refused.noPlace {
+			entries = inZone(entries, s.ownZone())
+			s.note(&ferment.Receipt{Subject: subject, File: file, Entries: entries}, "")
+			refused.Kept = s.putAside(file, at.id, entries)
+		}
+		return err
+	})
+	return r, err
 }
 
 // ownZone is the cellar's zone as it was read last, else the system's.

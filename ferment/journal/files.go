@@ -179,41 +179,31 @@ var honeyFileTable = tableOf("honey.yaml",
 	identified("lots", "bell-heather-26", "mass: 8.2 kg, water: 18.1 %", lotTable, func(l *ferment.Lot) (string, *int) { return l.ID, &l.Line }).is("the lots of honey"),
 )
 
-// identified is a list of nouns that each have an id and know their line.
-func identified[T any](key, id, other string, t *table[T], of func(*T) (id string, line *int)) field[[]T] {
-	return field[[]T]{key: key, example: "[{id: " + id + ", " + other + "}]", read: func(v value, nouns *[]T) {
-		ids := idList{noun: t.noun, example: id, lines: map[string]int{}}
+// identified is a list of nouns that know their line, each with an id that is
+// there once. An id is typed in commands and completed by a shell, so it is as
+// strict as the name of a ferment's file.
+func identified[T any](key, example, other string, t *table[T], of func(*T) (id string, line *int)) field[[]T] {
+	return field[[]T]{key: key, example: "[{id: " + example + ", " + other + "}]", read: func(v value, nouns *[]T) {
+		lines := map[string]int{}
 		for _, item := range v.items() {
 			var noun T
 			t.read(item, &noun)
-			is, line := of(&noun)
+			id, line := of(&noun)
 			*line = item.node.Line
-			ids.take(item, is)
 			*nouns = append(*nouns, noun)
+			switch at := child(item.node, "id"); {
+			case id == "" && at == nil:
+				item.missing(t.noun, "id", example)
+			case id == "":
+			case !ferment.LegalName(id):
+				v.fail(at, "id %s is no name: at most %d letters, digits, - and _, without spaces (e.g. id: %s)", quote(id), ferment.LongestName, example)
+			case lines[id] > 0:
+				v.fail(at, "id %s is the id of line %d too (e.g. id: %s-2)", quote(id), lines[id], short(id, 40))
+			default:
+				lines[id] = at.Line
+			}
 		}
 	}}.as(shape{form: Group, of: t.describe, needs: "id", several: true})
-}
-
-// An idList holds the ids of one file, each a legal name that stands once. An
-// id is typed in commands and completed by a shell, so it is as strict as the
-// name of a ferment's file.
-type idList struct {
-	noun, example string
-	lines         map[string]int
-}
-
-func (ids idList) take(v value, id string) {
-	switch at := child(v.node, "id"); {
-	case id == "" && at == nil:
-		v.missing(ids.noun, "id", ids.example)
-	case id == "":
-	case !ferment.LegalName(id):
-		v.fail(at, "id %s is no name: at most %d letters, digits, - and _, without spaces (e.g. id: %s)", quote(id), ferment.LongestName, ids.example)
-	case ids.lines[id] > 0:
-		v.fail(at, "id %s is the id of line %d too (e.g. id: %s-2)", quote(id), ids.lines[id], short(id, 40))
-	default:
-		ids.lines[id] = at.Line
-	}
 }
 
 // ReadLots reads honey.yaml.

@@ -76,13 +76,13 @@ func (s *Store) lock() (unlock func(), err error) {
 }
 
 // Locked does something while no other program of this kind writes into the
-// folder.
-func (s *Store) Locked(do func() error) error {
+// folder. The error of a lock that cannot be taken names a file.
+func (s *Store) Locked(file string, do func() error) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	unlock, err := s.lock()
 	if err != nil {
-		return err
+		return &WriteError{File: file, Err: err}
 	}
 	defer unlock()
 	return do()

@@ -126,24 +126,20 @@ func (s *Store) Dismiss(l ferment.Lost) error { return s.settle(l, nil) }
 // settle takes an entry out of the record, except for some notes of it, and out
 // of the file where it waited.
 func (s *Store) settle(l ferment.Lost, but []string) error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	var ids []string                                                                                        // more than one where it was tried again
-	notes, _ := s.recorded(l.Entry.At.Time.Location(), func(n note) bool { return n.Subject == l.Subject }) // without a record there are none
-	for _, g := range notes {
-		if sameEntry(g.Lost.Entry, l.Entry) && !slices.Contains(but, g.ID) {
-			ids = append(ids, g.ID)
+	return s.Locked(l.File, func() error {
+		zone, ofSubject := l.Entry.At.Time.Location(), func(n note) bool { return n.Subject == l.Subject }
+		notes, _ := s.recorded(zone, ofSubject) // without a record there are none
+		var ids []string                        // more than one where it was tried again
+		for _, g := range notes {
+			if sameEntry(g.Lost.Entry, l.Entry) && !slices.Contains(but, g.ID) {
+				ids = append(ids, g.ID)
+			}
 		}
-	}
-	if err := s.strike(ids); err != nil {
-		return err
-	}
-	unlock, err := s.lock()
-	if err != nil {
-		return err
-	}
-	defer unlock()
-	return s.dropAside(l)
+		if err := s.strike(ids); err != nil {
+			return err
+		}
+		return s.dropAside(l)
+	})
 }
 
 // logOf is the log of an open ferment or a culture, if it was read whole.

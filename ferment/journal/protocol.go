@@ -193,7 +193,8 @@ func readMedium(v value, s *stepDraft) {
 	s.Medium = strings.Join(parts, ", ")
 }
 
-// readStep is not ok where any part of the step is wrong.
+// readStep is not ok where any part of the step is wrong. What is not said
+// follows from the act.
 func readStep(v value) (ferment.Step, bool) {
 	var s stepDraft
 	mark := v.count
@@ -207,18 +208,13 @@ func readStep(v value) (ferment.Step, bool) {
 	if v.count != mark {
 		return ferment.Step{}, false
 	}
-	return s.whole(v), true
-}
-
-// whole fills in what follows from the act where nothing is said.
-func (s stepDraft) whole(v value) ferment.Step {
 	s.Culture = s.part == partWords[0]
 	for _, act := range s.first {
 		s.First = append(s.First, ferment.Act(act))
 	}
 	if s.Quiet != nil {
 		s.Quiet.BrokenBy = s.brokenBy
-		return s.Step
+		return s.Step, true
 	}
 	var every ferment.Offset
 	if s.Repeat != nil {
@@ -231,7 +227,7 @@ func (s stepDraft) whole(v value) ferment.Step {
 	if s.Missed == "" {
 		s.Missed = missed
 	}
-	return s.Step
+	return s.Step, true
 }
 
 // mostNested is how deep first and last may be nested.

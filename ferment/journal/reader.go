@@ -91,20 +91,14 @@ func (r *reader) root() (*yaml.Node, bool) {
 		r.fail(second, "a second document begins here: a file holds one (put it into a file of its own)")
 		return nil, false
 	}
-	return n, n == nil || r.known(n)
-}
-
-// known tells whether the file's format is one that this program reads.
-func (r *reader) known(root *yaml.Node) bool {
-	f := child(root, "format")
-	if f == nil || f.Kind != yaml.ScalarNode {
-		return true // told by the table of fields, where it is wrong at all
+	f := child(n, "format") // any other mistake in it is told by the table of fields
+	if f != nil && f.Kind == yaml.ScalarNode {
+		if format, err := strconv.Atoi(f.Value); err == nil && format > Newest {
+			r.fail(f, "format %d is newer than this program, which reads format %d: the file is left as it is", format, Newest)
+			return n, false
+		}
 	}
-	if n, err := strconv.Atoi(f.Value); err == nil && n > Newest {
-		r.fail(f, "format %d is newer than this program, which reads format %d: the file is left as it is", n, Newest)
-		return false
-	}
-	return true
+	return n, true
 }
 
 // A value is what stands behind a key.

@@ -144,18 +144,15 @@ func (e *PartError) Unwrap() error { return e.Err }
 // first: a name that is taken or a place that is not certain leaves all files
 // as they were. If the disk takes only a part, that is taken back, or the error
 // lists it, and the receipts are of what is in the files.
-func (s *Store) Apply(change ferment.Change) ([]ferment.Receipt, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
+func (s *Store) Apply(change ferment.Change) (done []ferment.Receipt, err error) {
 	if err := os.MkdirAll(s.path("ferments"), 0o777); err != nil {
 		return nil, &WriteError{File: "ferments", Err: err}
 	}
-	unlock, err := s.lock()
-	if err != nil {
-		return nil, &WriteError{File: ".lock", Err: err}
-	}
-	defer unlock()
-	return s.write(change)
+	err = s.Locked(".lock", func() error {
+		done, err = s.write(change)
+		return err
+	})
+	return done, err
 }
 
 // write is Apply under the lock.

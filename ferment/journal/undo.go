@@ -16,14 +16,7 @@ import (
 // Undo takes back what a write did: bytes put in are taken out, a file made is
 // removed, a file moved goes back, each only if it is still as it was left.
 func (s *Store) Undo(r ferment.Receipt) error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	unlock, err := s.lock()
-	if err != nil {
-		return &WriteError{File: r.File, Err: err}
-	}
-	defer unlock()
-	return s.undo(r)
+	return s.Locked(r.File, func() error { return s.undo(r) })
 }
 
 // undo is Undo under the lock.
