@@ -76,28 +76,18 @@ func (m view) drawn() []string {
 func (m view) head(page layout.Page) string {
 	r := layout.Row{}
 	for i, v := range m.vessels {
+		at := r.End() + 1
 		if i == 0 {
-			r = r.At(page.Margin-1, m.Theme.HungOut(v.Label()))
-		} else {
-			r = r.At(r.End()+1, m.Theme.HungOut(v.Label()))
+			at = page.Margin - 1
 		}
+		r = r.At(at, m.Theme.HungOut(v.Label()))
 	}
-	if trial := m.trial(); trial != "" {
-		r = r.At(r.End()+2, trial)
+	if t := m.beside.Trial; len(m.vessels) == 0 {
+		r = r.At(r.End()+2, "nothing to lay side by side")
+	} else if t.Name != "" {
+		r = r.At(r.End()+2, t.Name+", one must; the difference: "+t.Differs)
 	}
 	return r.In(page.End())
-}
-
-// trial is what the ferments have in common, where they are one trial.
-func (m view) trial() string {
-	if len(m.vessels) == 0 {
-		return "nothing to lay side by side"
-	}
-	t := m.beside.Trial
-	if t.Name == "" {
-		return ""
-	}
-	return t.Name + ", one must; the difference: " + t.Differs
 }
 
 // body is the curves and the tables under them.
@@ -186,7 +176,7 @@ func (m view) days(page layout.Page, c widget.Chart) string {
 	return r.At(r.End(), m.Theme.Faint(unit)).In(page.End())
 }
 
-// columns are where the values of each ferment stand.
+// columns are the columns of each ferment's values, and of what comes after them.
 func (m view) columns(page layout.Page) []int {
 	const from = 24
 	each := max((page.End()-from-14)/max(len(m.vessels), 1), 8)

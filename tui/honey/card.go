@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// textColumn is how far behind the margin of a card its text stands.
+// textColumn is the column of a card's text, from its margin.
 const textColumn = 12
 
 // paper is a card being filled, row by row.
@@ -19,7 +19,7 @@ type paper struct {
 	rows  []string
 }
 
-// card is what is under the cursor from near: what can do harm first.
+// card is the details of what is under the cursor: cautions first.
 func (m view) card() []string {
 	p := &paper{theme: m.Theme, page: m.cardPage()}
 	i := m.at[m.open]
@@ -33,29 +33,39 @@ func (m view) card() []string {
 	return p.rows
 }
 
-// lot is a lot: what to beware of, what it is, what it makes, where it went.
+// lot is a lot: cautions, what it is, what it makes, where it went.
 func (p *paper) lot(l words.LotCard) {
 	p.title(l.ID, l.Name)
-	p.cautions(l.Cautions, loud)
+	p.cautions(l.Cautions, false)
 	p.facts(l.Facts)
-	p.makes(l.Makes)
+	p.block(len(l.Makes), func(i int) (word, text string) {
+		if i == 0 {
+			word = "makes"
+		}
+		return word, strings.TrimSpace(p.theme.Bold(l.Makes[i].Name) + "  " + l.Makes[i].Says)
+	})
 	p.takes(l.Takes)
-	p.cautions(l.Cautions, quiet)
+	p.cautions(l.Cautions, true)
 }
 
-// culture is a culture: what to beware of, what it wants, what is known of it.
+// culture is a culture: cautions, what it needs, what is known of it.
 func (p *paper) culture(k words.CultureCard) {
 	p.title(k.ID, k.Name)
-	p.cautions(k.Cautions, loud)
+	p.cautions(k.Cautions, false)
 	p.tasks(k.Tasks)
 	p.facts(k.Facts)
 	p.tree(k.Tree)
-	p.passages(k.Passages)
-	p.made(k.Made)
-	p.cautions(k.Cautions, quiet)
+	p.block(len(k.Passages), func(i int) (word, text string) {
+		m := k.Passages[i]
+		return widget.Word(p.theme, m.Word), m.When + ", " + m.What + ": " + m.Became
+	})
+	p.block(len(k.Made), func(i int) (word, text string) {
+		return p.theme.Bold(layout.Cut(k.Made[i].Who, textColumn-2)), k.Made[i].Says
+	})
+	p.cautions(k.Cautions, true)
 }
 
-// title is whose card it is, where that is not said beside it.
+// title is whose card it is.
 func (p *paper) title(id, name string) {
 	r := layout.Row{}.At(p.page.Margin, p.theme.Bold(layout.Cut(id, p.page.Width)))
 	p.rows = append(p.rows, r.At(max(p.text(), r.End()+2), name).In(p.page.End()))
@@ -63,33 +73,45 @@ func (p *paper) title(id, name string) {
 
 func (p *paper) text() int { return p.page.Margin + textColumn }
 
-// told is a text beside a word, on as many rows as it takes.
+// told is a text next to a word, on as many rows as it needs.
 func (p *paper) told(word, text string) {
 	p.rows = append(p.rows, widget.Told(p.page, p.text(), p.page.End(), word, text)...)
 }
 
 func (p *paper) blank() { p.rows = append(p.rows, "") }
 
-// loud and quiet are which cautions are meant.
-func loud(w words.Word) bool  { return w != words.Note }
-func quiet(w words.Word) bool { return w == words.Note }
-
-// cautions are those of a loudness; the field of a stop hangs out by a column.
-func (p *paper) cautions(cs []words.Said, meant func(words.Word) bool) {
-	first := true
-	for _, c := range cs {
-		if !meant(c.Word) {
-			continue
-		}
-		if first && quiet(c.Word) {
+// block is n texts next to their words, after a blank row.
+func (p *paper) block(n int, row func(i int) (word, text string)) {
+	for i := range n {
+		if i == 0 {
 			p.blank()
 		}
-		first = false
-		page := p.page
-		if c.Word.OnField() {
-			page.Margin--
+		p.told(row(i))
+	}
+}
+
+// under is a text next to a word of the list; the field of a stop begins a column
+// further left.
+func (p *paper) under(w words.Word, text string) {
+	page := p.page
+	if w.OnField() {
+		page.Margin--
+	}
+	p.rows = append(p.rows, widget.Told(page, p.text(), page.End(), widget.Word(p.theme, w), text)...)
+}
+
+// cautions are the notes, after a blank row, or all others.
+func (p *paper) cautions(cs []words.Said, notes bool) {
+	first := notes
+	for _, c := range cs {
+		if (c.Word == words.Note) != notes {
+			continue
 		}
-		p.rows = append(p.rows, widget.Told(page, p.text(), page.End(), widget.Word(p.theme, c.Word), c.Text)...)
+		if first {
+			p.blank()
+			first = false
+		}
+		p.under(c.Word, c.Text)
 	}
 }
 
@@ -99,26 +121,13 @@ func (p *paper) facts(fs []words.Fact) {
 	}
 }
 
-// makes are the musts that the lot is enough for, under one another.
-func (p *paper) makes(fs []words.Fact) {
-	for i, f := range fs {
-		word := ""
-		if i == 0 {
-			p.blank()
-			word = "makes"
-		}
-		p.told(word, strings.TrimSpace(p.theme.Bold(f.Name)+"  "+f.Says))
-	}
-}
-
-// The columns of what was taken, behind that of the text.
+// The columns of what was taken, from that of the text.
 const (
 	forColumn = 14
 	massEnd   = 44
 )
 
-// takes are what took how much, each on its row; one that has no room for its
-// mass beside it has that first.
+// takes are what took how much, each on its row, cut to leave room for the mass.
 func (p *paper) takes(ts []words.Took) {
 	if len(ts) == 0 {
 		return
@@ -136,31 +145,22 @@ func (p *paper) takes(ts []words.Took) {
 	}
 }
 
-// tasks are what a culture wants, and how.
+// tasks are what a culture needs, and how; of what is done or coming without the
+// reason.
 func (p *paper) tasks(ls []words.Line) {
 	for _, l := range ls {
-		page, act := p.page, l.Act
-		if l.Word.OnField() {
-			page.Margin--
-		}
+		act, because := l.Act, words.Join(": ", l.Reason, l.Instead)
 		if l.Word.Now() {
 			act = p.theme.Bold(act)
 		}
-		text := words.Join(", ", act+" "+l.Amount.String(), l.Until, because(l))
-		p.rows = append(p.rows, widget.Told(page, p.text(), page.End(), widget.Word(p.theme, l.Word), text)...)
+		if l.Word == words.Done || l.Word == words.Skipped || l.Word == words.Coming {
+			because = ""
+		}
+		p.under(l.Word, words.Join(", ", act+" "+l.Amount.String(), l.Until, because))
 	}
 }
 
-// because is why a task stands as it does, where that is not plain.
-func because(l words.Line) string {
-	switch l.Word {
-	case words.Done, words.Skipped, words.Coming:
-		return ""
-	}
-	return words.Join(": ", l.Reason, l.Instead)
-}
-
-// tree is the line of descent, each under its parent.
+// tree is the line of descent, each under its parent, indented eight times at most.
 func (p *paper) tree(bs []words.Branch) {
 	if len(bs) < 2 {
 		return
@@ -175,33 +175,9 @@ func (p *paper) tree(bs []words.Branch) {
 			id = p.theme.Bold(id)
 		}
 		if b.Depth > 0 {
-			id = strings.Repeat("  ", min(b.Depth, mostDepth)-1) + "└ " + id
+			id = strings.Repeat("  ", min(b.Depth, 8)-1) + "└ " + id
 		}
 		r := layout.Row{}.At(p.page.Margin, word).At(p.text(), id)
 		p.rows = append(p.rows, r.At(r.End()+2, b.Says).In(p.page.End()))
-	}
-}
-
-// mostDepth is how deep a line of descent is drawn; what is older stands in one
-// line with it.
-const mostDepth = 8
-
-// passages are the media that a culture went through, the latest first.
-func (p *paper) passages(ms []words.Medium) {
-	for i, m := range ms {
-		if i == 0 {
-			p.blank()
-		}
-		p.told(widget.Word(p.theme, m.Word), m.When+", "+m.What+": "+m.Became)
-	}
-}
-
-// made is what ferments made of a culture.
-func (p *paper) made(ms []words.Made) {
-	for i, m := range ms {
-		if i == 0 {
-			p.blank()
-		}
-		p.told(p.theme.Bold(layout.Cut(m.Who, textColumn-2)), m.Says)
 	}
 }

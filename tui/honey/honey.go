@@ -1,6 +1,6 @@
-// Package honey is the honey room: which lot to use first, what each still
-// makes and where it went, and beside them the cultures with their descent, how
-// far they are proved, and what ferments made of them.
+// Package honey is the honey room: which lot to use first, what each still makes and
+// where it went, and the cultures with their descent, how far they are tested, and
+// what ferments made of them.
 package honey
 
 import (
@@ -99,7 +99,9 @@ func (m Model) File(screen.Frame) (file string, line int) {
 // Do is what a key does here.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	if n, turns := widget.Turned(a); turns {
-		return view{m, f}.scrolled(n), nil
+		v := view{m, f}
+		m.top = widget.Within(m.top+n*max(v.cardRoom()-1, 1), widget.LastTop(v.card(), v.cardRoom())+1)
+		return m, nil
 	}
 	if n, moves := widget.Along(a, 1); moves {
 		m.at[m.open], m.top = widget.Within(m.at[m.open]+n, m.count(m.open)), 0
@@ -120,12 +122,15 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	case intent.Done:
 		return m, m.done()
 	case intent.Reading:
-		return m, m.reading()
+		if m.Subject() == "" {
+			return m, intent.Say{Text: "honey has no log; Space writes down what was used elsewhere"}
+		}
+		return m, intent.Type{Subject: m.Subject()}
 	}
 	return m, intent.Act{Action: a}
 }
 
-// done is honey that went elsewhere, or what a culture wants first.
+// done is honey used elsewhere, or what a culture needs first.
 func (m Model) done() intent.Intent {
 	id := m.selected()
 	switch {
@@ -143,14 +148,6 @@ func (m Model) done() intent.Intent {
 	return intent.Fill{Form: "passage", Subject: id}
 }
 
-// reading is a line for the log of a culture.
-func (m Model) reading() intent.Intent {
-	if m.Subject() == "" {
-		return intent.Say{Text: "honey has no log; Space writes down what was used elsewhere"}
-	}
-	return intent.Type{Subject: m.Subject()}
-}
-
 // Word is what a key does here, in a word.
 func (m Model) Word(a intent.Action) string {
 	words := map[intent.Action][2]string{
@@ -166,13 +163,7 @@ func (m Model) Word(a intent.Action) string {
 	return words[a][m.open]
 }
 
-// scrolled is the honey room with its card scrolled by n screens of it.
-func (m view) scrolled(n int) Model {
-	m.top = widget.Within(m.top+n*max(m.cardRoom()-1, 1), widget.LastTop(m.card(), m.cardRoom())+1)
-	return m.Model
-}
-
-// Seek goes to the next whose card holds a text, in the open list first.
+// Seek goes to the next item with a text in its name or card, in the open list first.
 func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, bool) {
 	for _, l := range []list{m.open, 1 - m.open} {
 		next := func(i int) view {
@@ -184,18 +175,13 @@ func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, boo
 		if l != m.open {
 			from, again = 0, false
 		}
-		if at, found := widget.Round(from, count, again, func(i int) bool { return next(i).holds(text) }); found {
+		has := func(i int) bool {
+			rows := append([]string{next(i).selected()}, next(i).card()...)
+			return slices.ContainsFunc(rows, func(r string) bool { return widget.Holds(ansi.Strip(r), text) })
+		}
+		if at, found := widget.Round(from, count, again, has); found {
 			return next(at).Model, true
 		}
 	}
 	return m, false
-}
-
-// holds tells whether a text stands in the card or the name of what is under the
-// cursor.
-func (m view) holds(text string) bool {
-	rows := append([]string{m.selected()}, m.card()...)
-	return slices.ContainsFunc(rows, func(r string) bool {
-		return widget.Holds(ansi.Strip(r), text)
-	})
 }

@@ -8,17 +8,14 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Where there is room the card stands beside the list.
+// The columns of the list and of the card next to it.
 const (
-	besideFrom = 110
-	listEnd    = 62
-	cardFrom   = 66
+	listEnd  = 62
+	cardFrom = 66
 )
 
-// A screen under this height spends no row on what can be missed.
-const roomy = 20
-
-func (m view) beside() bool { return m.Width >= besideFrom }
+// beside reports whether there is room for the card next to the list.
+func (m view) beside() bool { return m.Width >= 110 }
 
 // View draws the honey room.
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
@@ -27,31 +24,20 @@ func (m view) drawn() []string {
 	page, card := m.Page(), m.cardPage()
 	rows, list := m.head(page), m.list(page)
 	scrolled := widget.Scrolled(m.Theme, layout.Page{Margin: card.Margin}, card.End(), m.card(), m.top, m.cardRoom())
-	if m.beside() {
-		return append(rows, side(list, scrolled)...)
+	if !m.beside() {
+		return append(append(append(rows, list...), ""), scrolled...)
 	}
-	return append(append(append(rows, list...), ""), scrolled...)
-}
-
-// side puts the rows of the list over the blanks that those of the card begin
-// with.
-func side(left, right []string) []string {
-	var rows []string
-	for i := range max(len(left), len(right)) {
-		rows = append(rows, layout.Lead(at(left, i), at(right, i)))
+	n := max(len(list), len(scrolled))
+	list = append(list, make([]string, n-len(list))...)
+	scrolled = append(scrolled, make([]string, n-len(scrolled))...)
+	for i := range n {
+		rows = append(rows, layout.Lead(list[i], scrolled[i]))
 	}
 	return rows
 }
 
-func at(rows []string, i int) string {
-	if i < len(rows) {
-		return rows[i]
-	}
-	return ""
-}
-
-// head is the day, the two lists by name with the open one hung out, and the
-// plain answer.
+// head is the day, the two lists by name with the open one highlighted, and the
+// answer: of the honey which first and why, of the cultures which needs something.
 func (m view) head(page layout.Page) []string {
 	title := m.Sheet.Title()
 	if m.Width < 76 {
@@ -67,21 +53,16 @@ func (m view) head(page layout.Page) []string {
 		r = r.At(r.End()+2, name)
 	}
 	rows := []string{r.In(page.End()), ""}
-	for _, line := range m.answer() {
+	answer := m.words.Answer
+	if m.open == cultures {
+		answer = []string{m.words.Growing}
+	}
+	for _, line := range answer {
 		for _, part := range layout.Wrap(line, page.Width) {
 			rows = append(rows, layout.Row{}.At(page.Margin, m.Theme.Bold(part)).In(page.End()))
 		}
 	}
 	return append(rows, "")
-}
-
-// answer is the plain one: of the honey which first and why, of the cultures
-// which wants something.
-func (m view) answer() []string {
-	if m.open == cultures {
-		return []string{m.words.Growing}
-	}
-	return m.words.Answer
 }
 
 // room is what list and card have together.
@@ -95,7 +76,7 @@ func (m view) shown() int {
 		return min(n, max(m.room()-1, 1))
 	case m.near && m.open == lots:
 		return min(n, 1)
-	case m.Height < roomy:
+	case m.Height < 20:
 		return min(n, 3)
 	}
 	return min(n, max((m.room()-2)/3, 3))
@@ -109,7 +90,7 @@ func (m view) cardRoom() int {
 	return max(m.room()-m.shown()-2, 0)
 }
 
-// cardPage is where the card stands.
+// cardPage is the part of the page for the card.
 func (m view) cardPage() layout.Page {
 	page := m.Page()
 	if m.beside() {
@@ -125,7 +106,11 @@ func (m view) list(page layout.Page) []string {
 		end = listEnd
 	}
 	if m.count(m.open) == 0 {
-		return m.empty(page, end)
+		text := "A lot of honey stands here with what is left of it, how wet it is and what it makes: + writes one down."
+		if m.open == cultures {
+			text = "A culture stands here with its descent, its passages and its proof: + writes one down, from the day that it is collected."
+		}
+		return widget.Told(page, page.Margin, end, "", text)
 	}
 	c := m.columnsOf(page, end)
 	rows := []string{c.heading(m.Theme, m.open)}
@@ -137,7 +122,7 @@ func (m view) list(page layout.Page) []string {
 	return rows
 }
 
-// item is one row of the list, its id hung out under the cursor.
+// item is one row of the list, its id highlighted under the cursor.
 func (m view) item(c columns, i int) string {
 	r := layout.Row{}
 	name := layout.Cut(m.id(m.open, i), c.idRoom)
@@ -152,17 +137,7 @@ func (m view) item(c columns, i int) string {
 	return c.lot(m.Theme, r, m.words.Lots[i])
 }
 
-// empty says how the list is begun.
-func (m view) empty(page layout.Page, end int) []string {
-	text := "A lot of honey stands here with what is left of it, how wet it is and what it makes: + writes one down."
-	if m.open == cultures {
-		text = "A culture stands here with its descent, its passages and its proof: + writes one down, from the day that it is collected."
-	}
-	return widget.Told(page, page.Margin, end, "", text)
-}
-
-// columns are where the figures of an item stand. Those that end in a column say
-// so.
+// columns are the columns of an item's figures; of some the end.
 type columns struct {
 	id, idRoom             int
 	firstEnd, secondEnd    int // left and water, or the generation
@@ -170,19 +145,13 @@ type columns struct {
 	name, ageEnd, nameRoom int
 }
 
-// The room that an id has at least and at most.
-const (
-	leastID = 7
-	mostID  = 20
-)
-
-// columnsOf are the columns of the open list up to a column.
+// columnsOf are the columns of the open list up to a column. An id has 7 to 20 of
+// them.
 func (m view) columnsOf(page layout.Page, end int) columns {
-	room := leastID
+	room, most := 7, 20
 	for i := range m.count(m.open) {
 		room = max(room, layout.Width(m.id(m.open, i)))
 	}
-	most := mostID
 	if end < 66 {
 		most = 16
 	}
@@ -197,7 +166,7 @@ func (m view) columnsOf(page layout.Page, end int) columns {
 	return c
 }
 
-// leastName is the room from which a name is worth its place.
+// leastName is the least room for a name.
 const leastName = 14
 
 func (c columns) heading(t theme.Theme, l list) string {
@@ -239,7 +208,7 @@ func (c columns) culture(t theme.Theme, r layout.Row, k words.CultureCard) strin
 	return r.Ending(c.ageEnd, k.Age, layout.As).In(c.ageEnd)
 }
 
-// marked is a text behind the mark of a word, in its place also without one.
+// marked is a text after the mark of a word, in its place also without one.
 func marked(t theme.Theme, w words.Word, text string) string {
 	if w == "" {
 		return "  " + text

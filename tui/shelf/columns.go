@@ -9,29 +9,23 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// columns are where the figures of a batch stand; 0 for one that has given way.
-// Those that end in a column say so.
+// columns are the columns of a batch's figures, of some the end; 0 for one that is
+// left out.
 type columns struct {
 	tag, honey, bottledEnd, ageEnd, fizz, leftEnd, bar int
 	ends                                               [4]int // drink, keep, taste, test
 	end                                                int
 }
 
-// The widths of the screen under which a column gives way.
-const (
-	withHoney = 96
-	withBar   = 74
-)
-
-// mostMarks are the bottles that are drawn one by one.
-const mostMarks = 12
+// withBar is the width of the screen under which the bars are left out.
+const withBar = 74
 
 // columnsOf are the columns of a screen for tags of that width.
 func columnsOf(page layout.Page, width, room int) columns {
-	s := page.Margin + room + 3 // where what stands behind the tag begins
+	s := page.Margin + room + 3 // after the tag
 	c := columns{tag: page.Margin, end: page.End()}
 	switch {
-	case width >= withHoney:
+	case width >= 96:
 		c.honey, c.bottledEnd, c.ageEnd, c.fizz, c.leftEnd, c.bar = s, s+27, s+34, s+36, s+47, s+48
 		c.ends = [4]int{s + 67, s + 73, s + 80, s + 86}
 	case width >= withBar:
@@ -67,7 +61,7 @@ func named(r layout.Row, t theme.Theme, column int, name string) layout.Row {
 	return r.At(column, t.Faint(name))
 }
 
-// row is a batch from its honey on; what stands left of it is put before.
+// row is a batch from its honey on, without the tag.
 func (c columns) row(t theme.Theme, b words.ShelfRow) string {
 	r := layout.Row{}
 	if c.honey > 0 {
@@ -91,13 +85,13 @@ func (c columns) row(t theme.Theme, b words.ShelfRow) string {
 	return r.In(c.end)
 }
 
-// bar is a mark a bottle, those that are left before those that are gone; how
-// many there were, where they are too many to be drawn.
+// bar is a mark a bottle, those that are left before those that are gone; of more than
+// 12 only how many there were.
 func bar(t theme.Theme, left, filled shelf.Count) string {
 	switch {
 	case filled.Unknown:
 		return t.Faint("nobody counted")
-	case filled.N > mostMarks:
+	case filled.N > 12:
 		return t.Faint("of " + filled.String())
 	}
 	return strings.Repeat("▮", min(left.N, filled.N)) + strings.Repeat("▯", max(filled.N-left.N, 0))

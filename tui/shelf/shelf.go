@@ -1,5 +1,5 @@
-// Package shelf is the screen of what stands in bottles: what is due on top,
-// what is left and for what, and the selected batch from near.
+// Package shelf is the screen of what is in bottles: what is due on top, what is left
+// and for what, and the details of the selected batch.
 package shelf
 
 import (
@@ -38,7 +38,8 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	m.words = words.ShelfOf(f.Snapshot, f.Sheet)
 	m.at = widget.Within(m.at, m.items())
 	for i := m.items() - 1; i >= 0 && !first; i-- {
-		if m.subjectAt(i) == subject {
+		o := m
+		if o.at = i; o.Subject() == subject {
 			m.at = i
 		}
 		if m.key(i) == had {
@@ -49,7 +50,7 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	return m
 }
 
-// items are what the cursor can stand on.
+// items is how many places the cursor has.
 func (m Model) items() int { return len(m.words.Due) + len(m.words.Rows) }
 
 // task is what is due under the cursor.
@@ -78,7 +79,7 @@ func (m Model) row() (words.ShelfRow, bool) {
 	return m.words.Rows[i], true
 }
 
-// key tells an item from all others.
+// key identifies an item.
 func (m Model) key(i int) string {
 	switch n := len(m.words.Due); {
 	case i < n:
@@ -91,11 +92,6 @@ func (m Model) key(i int) string {
 	return ""
 }
 
-func (m Model) subjectAt(i int) string {
-	m.at = i
-	return m.Subject()
-}
-
 // Subject is the ferment that is selected.
 func (m Model) Subject() string {
 	r, _ := m.row()
@@ -106,7 +102,8 @@ func (m Model) Subject() string {
 // selected bottles.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	if n, turns := widget.Turned(a); turns {
-		return view{m, f}.scrolled(n), nil
+		m.top = widget.Within(max(0, m.top+n*max(f.Height/4, 1)), view{m, f}.lastTop()+1)
+		return m, nil
 	}
 	if n, moves := widget.Along(a, 1); moves {
 		return m.onto(m.at + n), nil
@@ -183,17 +180,11 @@ func (m Model) onto(i int) Model {
 	return m
 }
 
-// scrolled is the shelf with its card scrolled by n screens.
-func (m view) scrolled(n int) Model {
-	m.top = widget.Within(max(0, m.top+n*max(m.Height/4, 1)), m.lastTop()+1)
-	return m.Model
-}
-
 // Word is what a key does here.
 func (m Model) Word(a intent.Action) string {
 	_, due := m.task()
 	switch {
-	case a == intent.Done && m.items() == 0, a == intent.Tasting && m.items() == 0, a == intent.Open && m.items() == 0:
+	case m.items() == 0 && (a == intent.Done || a == intent.Tasting || a == intent.Open):
 		return screen.Unnamed
 	case a == intent.Done && !due:
 		return "drink one"
@@ -207,7 +198,7 @@ func (m Model) Word(a intent.Action) string {
 	return ""
 }
 
-// Seek goes to the next item in which a text stands.
+// Seek goes to the next item with a text.
 func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, bool) {
 	at, found := widget.Round(m.at, m.items(), again, func(i int) bool { return widget.Holds(m.textOf(i), text) })
 	if !found {
@@ -216,7 +207,7 @@ func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, boo
 	return m.onto(at), true
 }
 
-// textOf is what stands in an item.
+// textOf is the text of an item.
 func (m Model) textOf(i int) string {
 	if n := len(m.words.Due); i >= n {
 		r := m.words.Rows[i-n]

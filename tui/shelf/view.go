@@ -12,22 +12,18 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// The tags that there is room for without giving way, and at most.
-const (
-	usualTag  = 6
-	widestTag = 12
-)
-
 // View draws the shelf.
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
 func (m view) drawn() []string {
 	page := m.Page()
 	rows := []string{m.head(page), ""}
-	if m.items() == 0 {
-		return append(rows, m.empty(page)...)
+	if m.items() > 0 {
+		return append(rows, m.body(page)...)
 	}
-	return append(rows, m.body(page)...)
+	rows = append(rows, layout.Row{}.At(page.Margin, m.Theme.Bold("Nothing stands in bottles yet.")).In(page.End()), "")
+	rows = append(rows, widget.Told(page, page.Margin, page.End(), "", "A bottling stands here with its counts, what each bottle is for and what comes due.")...)
+	return append(rows, "", layout.Row{}.At(page.Margin, m.Theme.Faint(m.words.Made)).In(page.End()))
 }
 
 func (m view) head(page layout.Page) string {
@@ -42,19 +38,13 @@ func (m view) head(page layout.Page) string {
 	return r.At(max(r.End()+3, page.Margin), about).Until(page.End(), widget.Counts(m.Theme, m.words.Counts, "   ")).In(m.Width)
 }
 
-func (m view) empty(page layout.Page) []string {
-	rows := []string{layout.Row{}.At(page.Margin, m.Theme.Bold("Nothing stands in bottles yet.")).In(page.End()), ""}
-	rows = append(rows, widget.Told(page, page.Margin, page.End(), "", "A bottling stands here with its counts, what each bottle is for and what comes due.")...)
-	return append(rows, "", layout.Row{}.At(page.Margin, m.Theme.Faint(m.words.Made)).In(page.End()))
-}
-
 // roomy is the height from which there are blank rows and reasons, and what was
 // made.
 const roomy = 30
 
-// body is what is due, the bottles, the selected batch from near, and what was
-// made. Reasons of what is merely due give way first, then rows of the table,
-// which scrolls with the cursor; the card takes what is left.
+// body is what is due, the bottles, the details of the selected batch, and what was
+// made. In a small room the reasons of what is due are left out first, then rows of
+// the table, which scrolls with the cursor; the card has what is left.
 func (m view) body(page layout.Page) []string {
 	due, table, room := m.parts(page)
 	rows := append(append(due, table...), "")
@@ -68,8 +58,7 @@ func (m view) body(page layout.Page) []string {
 	return append(rows, layout.Row{}.At(page.Margin, m.Theme.Faint(m.words.Made)).In(page.End()))
 }
 
-// leastCard are the rows that the card keeps for itself; what tells of a danger
-// is seen whole.
+// leastCard is the least number of rows of the card; a danger is seen whole.
 func (m view) leastCard(page layout.Page) int {
 	if r, is := m.row(); is && r.Card.Caution.Word == words.Stop {
 		return max(len(m.caution(page, r.Card.Caution))+1, 4)
@@ -107,17 +96,13 @@ func (m view) table(page layout.Page, most int) []string {
 	}
 	r, _ := m.row()
 	at := slices.IndexFunc(m.words.Rows, func(o words.ShelfRow) bool { return o.ID == r.ID && o.Batch == r.Batch })
-	return append([]string{c.heading(m.Theme)}, around(rows, max(at, 0), max(most-1, 1))...)
+	room := max(most-1, 1)
+	from := max(0, min(max(at, 0)-room+1, len(rows)-room))
+	return append([]string{c.heading(m.Theme)}, rows[from:min(from+room, len(rows))]...)
 }
 
-// around are as many rows as there is room for, with one of them in sight.
-func around(rows []string, at, room int) []string {
-	from := max(0, min(at-room+1, len(rows)-room))
-	return rows[from:min(from+max(room, 0), len(rows))]
-}
-
-// lead is what stands left of a row: the cursor bar, the string of a trial, the
-// tags, hung out where their vessel is selected.
+// lead puts before a row the cursor bar, the sign of a trial, and the tags,
+// highlighted where their vessel is selected.
 func (m view) lead(on bool, trial string, tags, ids []string, row string) string {
 	bar := " "
 	if on {
@@ -151,14 +136,14 @@ func (m view) tags(tags, ids []string) string {
 
 // tagRoom is the room that a tag has.
 func (m view) tagRoom() int {
-	room := usualTag
+	room := 6
 	for _, r := range m.words.Rows {
 		room = max(room, layout.Width(r.Tag))
 	}
 	if m.Width < withBar {
-		return min(room, usualTag)
+		return 6
 	}
-	return min(room, widestTag)
+	return min(room, 12)
 }
 
 // due is what is to be done in so many rows, in the order of the board, and a
@@ -167,7 +152,10 @@ func (m view) due(page layout.Page, room int) []string {
 	if len(m.words.Due) == 0 {
 		return nil
 	}
-	tells := []func(int) bool{m.always, m.underCursor, m.dangers}
+	// The reasons of all tasks, of that under the cursor, or of dangers and what is late.
+	tells := []func(int) bool{
+		func(int) bool { return true }, func(i int) bool { return i == m.at || m.dangers(i) }, m.dangers,
+	}
 	if m.Height < roomy {
 		tells = tells[1:]
 	}
@@ -201,10 +189,7 @@ func (m view) window(page layout.Page, blocks [][]string, room int) []string {
 	return append(slices.Clone(rows[:min(len(rows), max(room-1, 1))]), more)
 }
 
-// What is told of a task besides its line: all of it, the one under the cursor,
-// or dangers and what is late alone.
-func (m view) always(int) bool        { return true }
-func (m view) underCursor(i int) bool { return i == m.at || m.dangers(i) }
+// dangers reports whether a task is a danger, late, or held.
 func (m view) dangers(i int) bool {
 	w := m.words.Due[i].Line.Word
 	return w != words.Due && w != words.AnyDay && w != words.Option
@@ -222,8 +207,7 @@ func (m view) blocks(page layout.Page, tell func(int) bool) [][]string {
 	return blocks
 }
 
-// state is where the word of a task begins: behind the tags of two where there
-// is room for them.
+// state is the column of a task's word: after the tags of two where there is room.
 func (m view) state(page layout.Page) int {
 	tags := 1
 	for _, t := range m.words.Due {
@@ -234,16 +218,13 @@ func (m view) state(page layout.Page) int {
 	return page.Margin + tags*(m.tagRoom()+2) + 1
 }
 
-// wordRoom is what the word of a task takes.
-const wordRoom = 10
-
 // block is one task: its tags, its word, the act and until when; under it why
 // and how, and what to do instead.
 func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string {
 	l, state := t.Line, m.state(page)
-	text, at := state+wordRoom, state
+	text, at := state+10, state
 	if l.Word.OnField() {
-		at-- // its field hangs out by a column
+		at-- // its field begins a column further left
 	}
 	head := layout.Row{}.At(at, widget.Word(m.Theme, l.Word)).At(text, m.Theme.Bold(layout.CutClauses(l.Act, page.End()-text)))
 	until := l.Until
@@ -280,7 +261,7 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 }
 
 // led puts the cursor and the tags before the rows of a task; where there is no
-// room for two the second stands under the first.
+// room for two the second is under the first.
 func (m view) led(rows []string, t words.ShelfTask, on, stacked bool) []string {
 	for i := range rows {
 		tags, ids := t.Tags, t.Subjects
@@ -298,10 +279,10 @@ func (m view) led(rows []string, t words.ShelfTask, on, stacked bool) []string {
 	return rows
 }
 
-// card is the selected batch from near: how it came into its bottles, what the
-// opened ones showed, the pressure, what to watch, and which there are. In a
-// small room the blank rows give way, then what to watch goes before the rest;
-// a danger goes before everything.
+// card is the details of the selected batch: how it was bottled, what the opened ones
+// showed, the pressure, what to watch, and which there are. In a small room the blank
+// rows are left out, then what to watch comes before the rest; a danger comes before
+// everything.
 func (m view) card(page layout.Page, room int) []string {
 	r, is := m.row()
 	if !is {
@@ -338,7 +319,7 @@ func spaced(parts [][]string) []string {
 	return rows
 }
 
-// column is where the card's text begins.
+// column is the column of the card's text.
 func (m view) column(page layout.Page) int { return page.Margin + m.tagRoom() + 3 }
 
 func (m view) how(page layout.Page, r words.ShelfRow) []string {
@@ -348,24 +329,24 @@ func (m view) how(page layout.Page, r words.ShelfRow) []string {
 	return rows
 }
 
-// caution is what is to be watched, its word set off.
+// caution is what is to be watched.
 func (m view) caution(page layout.Page, l words.Line) []string {
 	word := page
 	if l.Word == words.Stop {
-		word.Margin-- // its field hangs out by a column
+		word.Margin-- // its field begins a column further left
 	}
 	return widget.Told(word, m.column(page), page.End(), widget.Word(m.Theme, l.Word), l.Reason)
 }
 
-// The columns of what opened bottles showed, behind that of the text.
+// The columns of what opened bottles showed, from that of the text.
 const (
 	hissColumn   = 19
 	foamColumn   = 29
 	palateColumn = 39
 )
 
-// openings are the bottles that were opened, how the soft one feels, and the
-// pressure that there should be.
+// openings are the bottles that were opened, how the soft one feels, and the expected
+// pressure.
 func (m view) openings(page layout.Page, c words.ShelfCard) []string {
 	var rows []string
 	at := m.column(page)

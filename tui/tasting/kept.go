@@ -17,7 +17,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// keep asks for the tasting to be written. Where words are missing it asks once.
+// keep asks to write the tasting; where words are missing, only the second time.
 func (m view) keep() (screen.Screen, intent.Intent) {
 	m.Model = m.settled()
 	if lines, may := form.MayTaste(m.Snapshot, m.vessels()); !may {
@@ -49,8 +49,8 @@ func (m Model) missing() (place, bool) {
 	return place{}, false
 }
 
-// change is what the tasting writes, in the order in which the ferments were
-// named: the order of the glasses tells nothing that way.
+// change is what the tasting writes, in the order in which the ferments were named,
+// so that it does not show the order of the glasses.
 func (m view) change() ferment.Change {
 	t := form.Tasting{Snapshot: m.Snapshot, Step: m.want.Step, Blind: m.want.Blind, Again: -1}
 	if at := strings.TrimSpace(m.Typed[place{0, poured.name}.key()]); at != "" {
@@ -84,16 +84,7 @@ func (m view) said() int {
 	return n
 }
 
-// result is what all the triangle tests of the two amount to.
-func (m view) result() tasting.Result {
-	vs := m.vessels()
-	if len(vs) != 2 {
-		return tasting.Result{}
-	}
-	return tasting.Between(vs[0].Ferment, vs[1].Ferment)
-}
-
-// shown is which was which, and what was ever tasted of them, lined up by age.
+// shown is which was which, and what was ever tasted of them, by age.
 func (m view) shown(page layout.Page) []string {
 	var rows []string
 	if m.want.Blind {
@@ -108,15 +99,17 @@ func (m view) shown(page layout.Page) []string {
 	return append(rows, m.tastings(page)...)
 }
 
-// answer says whether the odd one was found, and what all the tests so far
-// amount to.
+// answer says whether the odd one was found, and what all the tests so far show.
 func (m view) answer(page layout.Page) []string {
 	says := fmt.Sprintf("it was %d; %d was said", m.odd, m.said())
 	if m.odd == m.said() {
 		says = fmt.Sprintf("it was %d, as said", m.odd)
 	}
 	rows := widget.Told(page, textColumn, page.End(), m.Theme.Faint("odd one"), says)
-	r := m.result()
+	var r tasting.Result
+	if vs := m.vessels(); len(vs) == 2 {
+		r = tasting.Between(vs[0].Ferment, vs[1].Ferment)
+	}
 	so := fmt.Sprintf("%d of %d so far; ", r.Right, r.Tests)
 	switch {
 	case r.Needed == 0:
@@ -129,7 +122,7 @@ func (m view) answer(page layout.Page) []string {
 	return append(rows, widget.Told(page, textColumn, page.End(), m.Theme.Faint("found"), so)...)
 }
 
-// ageColumn is where the words stand behind their ages.
+// ageColumn is the column of the words, after their ages.
 const ageColumn = 15
 
 // tastings are all of them by age, each glass in a column of its own.

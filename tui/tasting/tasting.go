@@ -1,6 +1,6 @@
-// Package tasting is the screen on which one glass or two are tasted: words
-// first, faults, a score when the words are written, and which would rather be
-// poured again. Two are tasted blind, under codes.
+// Package tasting is the screen on which one glass or two are tasted: words first,
+// faults, a score when the words are written, and which one the taster would pour
+// again. Two are tasted blind, by codes.
 package tasting
 
 import (
@@ -67,14 +67,12 @@ type place struct {
 // key is the place as the key of its field.
 func (p place) key() string { return strconv.Itoa(p.glass) + " " + p.line }
 
-func placeOf(key string) place {
-	glass, line, _ := strings.Cut(key, " ")
-	n, _ := strconv.Atoi(glass) // of no key it is the first glass
+// at is where the cursor is.
+func (m Model) at() place {
+	glass, line, _ := strings.Cut(m.Key, " ")
+	n, _ := strconv.Atoi(glass) // without a key the first glass
 	return place{n, line}
 }
-
-// at is where the cursor is.
-func (m Model) at() place { return placeOf(m.Key) }
 
 // New is the tasting that is asked for; a seed draws the codes and the order of
 // blind glasses. It is not ok where none of the ferments is there.
@@ -104,7 +102,7 @@ func (m view) vessels() []app.Vessel {
 	return vs
 }
 
-// poured is the tasting with its glasses, from what stands there now.
+// poured is the tasting with its glasses, by the snapshot.
 func (m view) poured() Model {
 	vs := m.vessels()
 	byID := map[string]app.Vessel{}
@@ -143,7 +141,7 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	return m
 }
 
-// Subject is the ferment that is tasted; of blind glasses it is not told.
+// Subject is the ferment that is tasted; empty for blind glasses.
 func (m Model) Subject() string {
 	if m.want.Blind && m.stage != shown {
 		return ""
@@ -151,7 +149,7 @@ func (m Model) Subject() string {
 	return m.want.Subjects[0]
 }
 
-// Typing tells whether the words are being written.
+// Typing reports whether the words are being written.
 func (m Model) Typing() bool { return m.stage == tastes }
 
 // Do pours, or looks at what was kept.
@@ -177,7 +175,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// keyWords are what the keys do at each stage; those that the footer does not name.
+// keyWords are what the keys do at each stage.
 var keyWords = map[stage]map[intent.Action]string{
 	pouring: {intent.Open: "poured", intent.Side: "for who pours", intent.Next: "a triangle test", intent.Down: screen.Unnamed},
 	tastes:  {intent.Open: "keep", intent.Side: "next line", intent.Next: "other glass", intent.Down: "line", intent.Back: "back, the words stay", intent.Help: screen.Unnamed},
@@ -191,7 +189,7 @@ func (m Model) Word(a intent.Action) string {
 		return "two glasses"
 	case m.stage == pouring && m.seen && a == intent.Side:
 		return "hide it"
-	case m.stage == tastes && a == intent.Next && len(m.choices()) > 0:
+	case m.stage == tastes && a == intent.Next && len(m.field(m.here(), m.at().glass).Words) > 0:
 		return "choose"
 	case m.stage == tastes && a == intent.Next && (m.triangle || len(m.glasses) < 2):
 		return screen.Unnamed
@@ -199,8 +197,8 @@ func (m Model) Word(a intent.Action) string {
 	return keyWords[m.stage][a]
 }
 
-// Draft is what would be lost if the tasting were closed now: what was written, with
-// what the codes were drawn from, for on another day they would be others.
+// Draft is what would be lost if the tasting were closed now: what was written, and
+// the seed of the codes, which would be others on another day.
 func (m Model) Draft() intent.Draft {
 	d := intent.Draft{Kind: "tasting", Subject: strings.Join(m.want.Subjects, " "), Step: m.want.Step}
 	written := fill.In{Typed: maps.Clone(m.Typed)}

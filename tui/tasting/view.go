@@ -17,11 +17,8 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// textColumn is where what is written stands.
+// textColumn is the column of the words.
 const textColumn = 12
-
-// withBoth is the width from which two glasses stand beside each other.
-const withBoth = 74
 
 // View draws the tasting.
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
@@ -73,8 +70,7 @@ func (m view) labels() string {
 	return strings.Join(labels, " and ")
 }
 
-// pour is what is to be done before: somebody else pours, who may look at which
-// is which.
+// pour is what to do first: somebody else pours, who may look at which is which.
 func (m view) pour(page layout.Page) []string {
 	var codes []string
 	for _, g := range m.glasses {
@@ -103,10 +99,10 @@ func (m view) told(page layout.Page, word, text string) []string {
 	return widget.Told(page, textColumn, page.End(), m.Theme.Faint(word), text)
 }
 
-// columns are where the glasses stand, and how wide each is. In a narrow place
-// only the one under the cursor does.
+// columns are the columns of the glasses, and how wide each is; on a screen under 74
+// columns only that of the one under the cursor.
 func (m view) columns(page layout.Page) (at []int, width int) {
-	if len(m.glasses) == 2 && m.Width >= withBoth {
+	if len(m.glasses) == 2 && m.Width >= 74 {
 		second := textColumn + (page.End()-textColumn+4)/2
 		return []int{textColumn, second}, page.End() - second
 	}
@@ -122,8 +118,8 @@ const (
 	lines      // between all lines
 )
 
-// sheet is the glasses and their lines, and under them what is to be known; the
-// blank rows give way first.
+// sheet is the glasses and their lines, and under them cautions and notes; in a small
+// room the blank rows are left out first.
 func (m view) sheet(page layout.Page) []string {
 	top, under, room := m.codes(page), m.under(page), m.Height-2
 	for _, a := range []air{lines, groups, none} {
@@ -168,7 +164,7 @@ func (m view) codes(page layout.Page) []string {
 	return rows
 }
 
-// age is how old a glass is; of blind ones only where it does not tell which is
+// age is how old a glass is; of blind ones only where it does not show which is
 // which.
 func (m view) age(i int) string {
 	age := m.ageOf(i)
@@ -194,7 +190,7 @@ func (m view) ageOf(i int) string {
 	return fmt.Sprintf("from the vessel, day %d", m.Snapshot.At.Sub(c.Pitch.At)/(24*time.Hour))
 }
 
-// rows are the lines, each with what is written of the glasses.
+// rows are the lines, each with the words of the glasses.
 func (m view) rows(page layout.Page, a air) []string {
 	var rows []string
 	for _, l := range m.lines() {
@@ -235,8 +231,7 @@ func (m view) row(page layout.Page, l line) string {
 	return r.In(page.End())
 }
 
-// cell is what is written in a line of a glass; what is wanted there while
-// nothing is.
+// cell is the text in a line of a glass, or a hint while there is none.
 func (m view) cell(l line, i, width int) string {
 	here := m.of(l, i)
 	text, set := m.Typed[here.key()]
@@ -274,8 +269,8 @@ func (m view) choice(l line, chosen string, on bool) string {
 	return r.At(r.End()+3, m.Theme.Faint(measure.Fill(l.hint, m.units()))).In(m.Width)
 }
 
-// under is what is to be known: why it was not kept, what stands against it,
-// what is hidden, what is taken off the shelf.
+// under is why it was not kept, the cautions, what is hidden, and what is taken off
+// the shelf.
 func (m view) under(page layout.Page) []string {
 	var rows []string
 	say := func(w words.Word, text string) {

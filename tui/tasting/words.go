@@ -50,12 +50,12 @@ func (m Model) lines() []line {
 	return slices.Concat([]line{poured}, own)
 }
 
-// open are the lines that the cursor can stand on.
+// open are the lines that the cursor can be on.
 func (m Model) open() []line {
 	return slices.DeleteFunc(m.lines(), func(l line) bool { return l.later && !m.allWritten() })
 }
 
-// allWritten tells whether the words of every glass are written.
+// allWritten reports whether the words of every glass are written.
 func (m Model) allWritten() bool {
 	for i := range m.glasses {
 		if !tasting.Written(m.found(i)) {
@@ -65,7 +65,7 @@ func (m Model) allWritten() bool {
 	return true
 }
 
-// of is the place of a line in a glass; what is asked once stands in the first.
+// of is the place of a line in a glass; what is asked once is in the first.
 func (m Model) of(l line, glass int) place {
 	if l.once {
 		glass = 0
@@ -92,10 +92,6 @@ func (m Model) field(l line, glass int) form.Field {
 	return f
 }
 
-// choices are the codes that the line under the cursor takes, where it takes no
-// words.
-func (m Model) choices() []string { return m.field(m.here(), m.at().glass).Words }
-
 // Press writes the words.
 func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Intent) {
 	here := m.field(m.here(), m.at().glass)
@@ -107,7 +103,7 @@ func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Int
 			return m.along(-1), nil
 		case "left", "right":
 			if len(m.glasses) == 2 && !m.here().once {
-				return m.otherGlass(), nil
+				return m.onto(place{1 - m.at().glass, m.at().line}), nil
 			}
 		case "backspace":
 			if len(here.Words) > 0 {
@@ -127,10 +123,9 @@ func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Int
 	return m, nil
 }
 
-// otherGlass is the same line of the other glass.
-func (m Model) otherGlass() Model {
+func (m Model) onto(p place) Model {
 	m = m.settled()
-	m.Key = place{1 - m.at().glass, m.at().line}.key()
+	m.Key = p.key()
 	return m.entered()
 }
 
@@ -144,8 +139,8 @@ func (m Model) put(text string) Model {
 	return m
 }
 
-// along goes to another line of the glass; behind the last of one glass stands
-// the first of the other.
+// along goes to another line of the glass; after the last of one glass comes the
+// first of the other.
 func (m Model) along(n int) Model {
 	m = m.settled()
 	open := m.open()
@@ -153,15 +148,15 @@ func (m Model) along(n int) Model {
 	next := max(i, 0) + n
 	switch {
 	case next >= 0 && next < len(open):
-		m.Key = m.of(open[next], m.at().glass).key()
+		return m.onto(m.of(open[next], m.at().glass))
 	case len(m.glasses) == 2 && !m.triangle && next >= len(open) && m.at().glass == 0 && !m.allWritten():
-		m.Key = place{1, own[0].name}.key()
+		return m.onto(place{1, own[0].name})
 	}
 	return m.entered()
 }
 
-// entered puts the cursor behind what is written; a bottle that is only offered
-// is replaced by what is typed.
+// entered puts the cursor at the end of the text; a bottle that is only offered is
+// replaced by what is typed.
 func (m Model) entered() Model {
 	f := m.field(m.here(), m.at().glass)
 	if _, set := m.Typed[f.Key]; !set {
@@ -172,7 +167,7 @@ func (m Model) entered() Model {
 	return m
 }
 
-// settled writes out a fault of which the beginning was typed.
+// settled completes a fault of which the beginning was typed.
 func (m Model) settled() Model {
 	if m.at().line != "faults" {
 		return m
@@ -213,7 +208,7 @@ func (m Model) found(i int) ferment.Tasting {
 	return t
 }
 
-// wrong is what cannot be read, or is missing altogether.
+// wrong is what cannot be read, or is missing.
 func (m view) wrong() string {
 	if t := strings.TrimSpace(m.Typed[place{0, poured.name}.key()]); t != "" {
 		if _, err := measure.ParseTemperatures(m.degrees(t)); err != nil {
