@@ -11,7 +11,9 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/bench"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
 )
 
@@ -30,16 +32,20 @@ func plainChoices(words []string) []choice {
 }
 
 // begun are the choices that what is typed so far begins; nothing else is
-// completed, no file either. This is the one way to a shell: a word that a shell
-// could take for more than a word is left out, and so is one that is there
-// already, as bash inserts what two rows have in common, descriptions and all.
-func begun(typed string, choices []choice, how cobra.ShellCompDirective) ([]cobra.Completion, cobra.ShellCompDirective) {
+// completed, no file either. A value goes right behind a key. This is the one way to
+// a shell: a word that a shell could take for more than a word is left out, and so
+// is one that is there already, as bash inserts what two rows have in common,
+// descriptions and all.
+func begun(typed string, choices []choice) ([]cobra.Completion, cobra.ShellCompDirective) {
 	var out []cobra.Completion
-	there := map[string]bool{}
+	there, how := map[string]bool{}, cobra.ShellCompDirectiveNoSpace
 	for _, c := range choices {
 		if strings.HasPrefix(c.word, typed) && bare().MatchString(c.word) && !there[c.word] {
 			there[c.word] = true
 			out = append(out, cobra.CompletionWithDesc(c.word, strings.Map(inert, c.is)))
+			if !strings.HasSuffix(c.word, "=") {
+				how = cobra.ShellCompDirectiveDefault
+			}
 		}
 	}
 	return out, how | cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveKeepOrder
@@ -49,32 +55,42 @@ func begun(typed string, choices []choice, how cobra.ShellCompDirective) ([]cobr
 func completeOnce(choices func() []choice) completer {
 	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
 		if len(given) > 0 {
-			return begun(typed, nil, 0)
+			return begun(typed, nil)
 		}
-		return begun(typed, choices(), 0)
+		return begun(typed, choices())
+	}
+}
+
+// completing asks the cellar, and completes nothing where that cannot be opened.
+func (w world) completing(f *flags, choices func(s session, given []string, typed string) []choice) completer {
+	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		s, err := w.open(*f)
+		if err != nil {
+			return begun(typed, nil)
+		}
+		return begun(typed, choices(s, given, typed))
 	}
 }
 
 // completeNames completes a ferment in each of the first arguments, other than
 // those that are there.
 func (w world) completeNames(f *flags, most int, choices func(s session, typed string) []choice) completer {
-	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
-		s, err := w.open(*f)
-		if err != nil || len(given) >= most {
-			return begun(typed, nil, 0)
+	return w.completing(f, func(s session, given []string, typed string) []choice {
+		if len(given) >= most {
+			return nil
 		}
-		return begun(typed, without(choices(s, typed), given), 0)
-	}
+		return without(choices(s, typed), given)
+	})
 }
 
-// completeList completes the last of a list of ferments, "bh-a,bh-b".
-func (s session) completeList(typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+// listed are the ferments that may come last in a list, "bh-a,bh-b".
+func (s session) listed(typed string) []choice {
 	at := strings.LastIndex(typed, ",") + 1
 	choices := without(s.subjects(typed[at:]), strings.Split(typed[:at], ","))
 	for i := range choices {
 		choices[i].word = typed[:at] + choices[i].word
 	}
-	return begun(typed, choices, 0)
+	return choices
 }
 
 func without(choices []choice, given []string) []choice {
@@ -94,8 +110,8 @@ func (s session) subjects(typed string) []choice {
 }
 
 // bare is a word that no shell takes for anything else: a name, a list of
-// names, a key with its sign.
-var bare = ferment.Pattern(`^[\pL\pN_][\pL\pN_.,-]*=?$`)
+// names, a key with its sign and a value.
+var bare = ferment.Pattern(`^[\pL\pN_][\pL\pN_.,-]*(=[\pL\pN_.,-]*)?$`)
 
 // inert leaves out of a description what a shell would obey if it came to stand
 // on a command line.
@@ -128,56 +144,83 @@ func (s session) withPast(typed string) []choice {
 	return choices
 }
 
-// completePart completes an act, or a key of an entry that a value goes right
-// behind.
-func completePart(typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+// completeEntry completes a list of ferments, then acts, keys and their values.
+func (w world) completeEntry(f *flags) completer {
+	return w.completing(f, func(s session, given []string, typed string) []choice {
+		if len(given) == 0 {
+			return s.listed(typed)
+		}
+		return s.parts(strings.Split(given[0], ","), typed)
+	})
+}
+
+// parts are the acts and the keys of an entry, or the values of a key that is typed.
+func (s session) parts(names []string, typed string) []choice {
 	acts := plainChoices(ferment.ActNames())
-	how := cobra.ShellCompDirectiveDefault
-	if typed != "" && !slices.ContainsFunc(acts, func(c choice) bool { return strings.HasPrefix(c.word, typed) }) {
-		how = cobra.ShellCompDirectiveNoSpace
-	}
 	for _, k := range ferment.Keys() {
+		if name, _, valued := strings.Cut(typed, "="); valued && name == k.Name {
+			return valuesOf(k.Name, append(slices.Clone(k.Words), s.known(k.Name, names)...))
+		}
 		if k.Typed != "" {
 			acts = append(acts, choice{k.Name + "=", k.Reference()})
 		}
 	}
-	return begun(typed, acts, how)
+	return acts
 }
 
-// completeEntry completes a list of ferments, then acts and keys.
-func (w world) completeEntry(f *flags) completer {
-	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
-		if len(given) > 0 {
-			return completePart(typed)
+// known are the values of a key that the cellar knows.
+func (s session) known(key string, names []string) []string {
+	var values []string
+	vs, _ := s.first.FindAll(names)
+	switch key {
+	case "lot":
+		for _, l := range s.first.Cellar.Lots {
+			values = append(values, l.ID)
 		}
-		s, err := w.open(*f)
-		if err != nil {
-			return begun(typed, nil, 0)
+	case "step":
+		for _, v := range vs {
+			for _, step := range v.Plan.Steps {
+				values = append(values, step.Name)
+			}
 		}
-		return s.completeList(typed)
+	case "bottle":
+		values = slices.Clone(ferment.ForWords)
+		for _, v := range vs {
+			for _, b := range shelf.Of(v.Course).Batches {
+				for _, l := range b.Lines {
+					values = append(append(values, l.Codes...), l.As.Kind)
+				}
+			}
+		}
 	}
+	return values
+}
+
+func valuesOf(key string, values []string) []choice {
+	for i, v := range values {
+		values[i] = key + "=" + v
+	}
+	return plainChoices(values)
 }
 
 // completeTask completes a list of ferments, then what is due, late or held in
-// any of them, by step and by act.
+// any of them, by step and by act, then what an entry of it may say.
 func (w world) completeTask(f *flags) completer {
-	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
-		s, err := w.open(*f)
-		switch {
-		case err != nil || len(given) > 1:
-			return begun(typed, nil, 0)
-		case len(given) == 0:
-			return s.completeList(typed)
-		}
+	return w.completing(f, func(s session, given []string, typed string) []choice {
 		var choices []choice
-		for _, name := range strings.Split(given[0], ",") {
-			if vs, err := s.first.FindAll([]string{name}); err == nil {
-				choices = append(choices, s.asked(vs[0])...)
+		switch len(given) {
+		case 0:
+			return s.listed(typed)
+		case 1:
+			for _, name := range strings.Split(given[0], ",") {
+				if vs, err := s.first.FindAll([]string{name}); err == nil {
+					choices = append(choices, s.asked(vs[0])...)
+				}
 			}
 		}
 		slices.SortStableFunc(choices, func(a, b choice) int { return strings.Compare(a.word, b.word) })
-		return begun(typed, slices.CompactFunc(choices, func(a, b choice) bool { return a.word == b.word }), 0)
-	}
+		return choices
+	})
 }
 
 // asked are the steps and acts that a vessel asks for now.
@@ -200,11 +243,11 @@ func completeFigure(_ *cobra.Command, given []string, typed string) ([]cobra.Com
 		for _, f := range bench.Figures() {
 			choices = append(choices, choice{f.Name, f.Use})
 		}
-		return begun(typed, choices, 0)
+		return begun(typed, choices)
 	}
 	figure, err := bench.Find(given[0])
 	if err != nil || strings.Contains(typed, "=") {
-		return begun(typed, nil, 0)
+		return begun(typed, nil)
 	}
 	for _, way := range figure.Ways {
 		for _, k := range way.Keys {
@@ -215,7 +258,7 @@ func completeFigure(_ *cobra.Command, given []string, typed string) ([]cobra.Com
 			}
 		}
 	}
-	return begun(typed, choices, cobra.ShellCompDirectiveNoSpace)
+	return begun(typed, choices)
 }
 
 // completePlan completes a protocol: those of the cellar, or at least those that
@@ -232,22 +275,42 @@ func (w world) completePlan(f *flags) completer {
 	})
 }
 
-// completeNew completes the keys of a new ferment.
-func completeNew(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
-	var choices []choice
-	for _, k := range newKeys {
-		if len(given) > 0 {
+// completeNew completes the keys of a new ferment, and the values of those that
+// take one of a few words.
+func (w world) completeNew(f *flags) completer {
+	return w.completing(f, func(s session, given []string, typed string) []choice {
+		if len(given) == 0 {
+			return nil
+		}
+		values, _ := valuesOfNew(given[1:])
+		if key, _, valued := strings.Cut(typed, "="); valued {
+			whole, _ := s.app.OpenWhole(s.now)
+			empty, _ := form.Open("new", whole, "", standing(given[0], values))
+			fields, _ := empty.Outcome(values)
+			i := slices.IndexFunc(fields, func(f form.Field) bool { return f.Key == key })
+			if i < 0 {
+				return nil
+			}
+			return valuesOf(key, slices.Clone(fields[i].Words))
+		}
+		var choices []choice
+		for _, k := range newKeys {
 			choices = append(choices, choice{k.key + "=", "e.g. " + k.example})
 		}
-	}
-	return begun(typed, choices, cobra.ShellCompDirectiveNoSpace)
+		return choices
+	})
 }
 
-// completesFlags lets no flag complete files: only the cellar is a folder.
-func completesFlags(root *cobra.Command) {
+// completesFlags lets no flag complete files: only the cellar is a folder, and a table
+// is one. Where a shell asks, flags are told of without the marks of their values.
+func completesFlags(root *cobra.Command, asked bool) {
 	for _, cmd := range append(root.Commands(), root) {
+		cmd.Flags().BoolP("help", "h", false, "this help")
 		cmd.LocalFlags().VisitAll(func(f *pflag.Flag) {
-			if _, has := cmd.GetFlagCompletionFunc(f.Name); !has && f.Name != "cellar" {
+			if asked {
+				f.Usage = strings.ReplaceAll(f.Usage, "`", "")
+			}
+			if _, has := cmd.GetFlagCompletionFunc(f.Name); !has && f.Name != "cellar" && f.Name != "table" {
 				_ = cmd.RegisterFlagCompletionFunc(f.Name, cobra.NoFileCompletions)
 			}
 		})

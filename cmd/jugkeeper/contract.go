@@ -180,8 +180,15 @@ type errorJSON struct {
 }
 
 type versionJSON struct {
-	Program string `json:"program" does:"the version of the program"`
-	Go      string `json:"go" does:"what it was built with"`
+	Program  string        `json:"program" does:"the version of the program"`
+	Go       string        `json:"go" does:"what it was built with"`
+	Licences []licenceJSON `json:"licences" does:"of everything that is linked"`
+}
+
+type licenceJSON struct {
+	Module  string `json:"module" does:"what is linked"`
+	Version string `json:"release" does:"its version"`
+	Licence string `json:"licence" does:"by its SPDX name"`
 }
 
 type madeJSON struct {

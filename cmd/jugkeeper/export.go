@@ -176,7 +176,7 @@ func (w world) completeExport(f *flags) completer {
 		for _, k := range kinds {
 			choices = append(choices, choice{k.name, k.use})
 		}
-		return begun(typed, choices, 0)
+		return begun(typed, choices)
 	}
 }
 

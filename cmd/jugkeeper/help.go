@@ -104,7 +104,7 @@ func manOf(root *cobra.Command, w world) string {
 	p.section("NAME", "jugkeeper - "+strings.ToLower(root.Short[:1])+root.Short[1:])
 	p.section("SYNOPSIS", ".B jugkeeper", roff("[flags]"), ".br", ".B jugkeeper", roff("COMMAND … [flags]"))
 	p.section("DESCRIPTION", filled(root.Long))
-	p.flags(root.PersistentFlags())
+	p.flags(root.LocalFlags())
 	p.asWritten(root.Example)
 	p.section("COMMANDS")
 	for _, c := range root.Commands() {

@@ -3,6 +3,7 @@
 package main
 
 import (
+	_ "embed"
 	"errors"
 	"fmt"
 	"io"
@@ -49,8 +50,9 @@ type flags struct {
 	metric bool // whatever the cellar shows
 }
 
-func newRoot(w world) *cobra.Command {
+func newRoot(w world, asked bool) *cobra.Command {
 	var f flags
+	var told bool
 	root := &cobra.Command{
 		Use:   "jugkeeper",
 		Short: "What each ferment of the cellar needs today",
@@ -59,11 +61,19 @@ func newRoot(w world) *cobra.Command {
 		Example: "  jugkeeper                     the board\n" +
 			"  jugkeeper --cellar ~/mead     of another cellar\n" +
 			"  jugkeeper demo                of an invented one",
-		Args:              args(cobra.NoArgs),
-		SilenceErrors:     true,
-		SilenceUsage:      true,
-		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error { return refusesJSON(cmd, f) },
-		RunE:              func(*cobra.Command, []string) error { return showBoard(w, f) },
+		Args:          args(cobra.NoArgs),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
+			f.plain = f.plain || w.plain()
+			return refusesJSON(cmd, f)
+		},
+		RunE: func(*cobra.Command, []string) error {
+			if told {
+				return writeVersion(w, f)
+			}
+			return showBoard(w, f)
+		},
 	}
 	root.SetFlagErrorFunc(misuse)
 	p := root.PersistentFlags()
@@ -71,6 +81,7 @@ func newRoot(w world) *cobra.Command {
 	p.StringVar(&f.at, "at", "", "take this `TIME` as now, e.g. 18:30, -2h, '2026-09-12 18:30'")
 	p.BoolVar(&f.json, "json", false, "write JSON")
 	p.BoolVar(&f.plain, "plain", false, "no colour, ASCII, line by line")
+	root.Flags().BoolVar(&told, "version", false, "the version of this program")
 	root.AddCommand(
 		todayCommand(w, &f), logCommand(w, &f), doneCommand(w, &f), skipCommand(w, &f),
 		showCommand(w, &f), compareCommand(w, &f), checkCommand(w, &f), newCommand(w, &f), protocolCommand(w, &f),
@@ -80,7 +91,7 @@ func newRoot(w world) *cobra.Command {
 	root.SetHelpCommand(helpCommand())
 	root.SetHelpTemplate(helpPage)
 	root.CompletionOptions.DisableDefaultCmd = true
-	completesFlags(root)
+	completesFlags(root, asked)
 	return root
 }
 
@@ -121,10 +132,10 @@ func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 // run is the program: arguments and world in, exit status out.
 func run(args []string, w world) int {
 	help := w.stdout
-	if slices.Contains(args, "--plain") {
+	if w.plain() || slices.Contains(args, "--plain") {
 		help, w.stderr = aloud{w.stdout}, aloud{w.stderr}
 	}
-	root := newRoot(w)
+	root := newRoot(w, len(args) > 0 && strings.HasPrefix(args[0], cobra.ShellCompRequestCmd))
 	root.SetArgs(timesAreNoFlags(args))
 	root.SetIn(w.stdin)
 	root.SetOut(help)
@@ -212,6 +223,11 @@ func answers(stream any) bool {
 	return is && term.IsTerminal(f.Fd())
 }
 
+// plain tells whether a person asks for plain lines from every program.
+func (w world) plain() bool {
+	return !slices.Contains([]string{"", "0", "false", "no"}, w.env("ACCESSIBLE"))
+}
+
 // dumb tells whether a person's terminal can only take plain lines.
 func (w world) dumb() bool { return w.env("TERM") == "dumb" }
 
@@ -258,25 +274,52 @@ var environment = [][2]string{
 	{"XDG_STATE_HOME", "holds, in jugkeeper, the record of every entry and half-typed lines; ~/.local/state if it is not set"},
 	{"VISUAL, EDITOR", "the editor that a key of the board opens a file in"},
 	{"NO_COLOR", "set to anything, no colours"},
+	{"ACCESSIBLE", "set to 1, every command is as with --plain"},
 	{"TERM", "dumb for a terminal that takes plain lines alone"},
 }
 
+//go:embed licences.txt
+var licences string
+
 func versionCommand(w world, f *flags) *cobra.Command {
-	return &cobra.Command{
+	var whole bool
+	cmd := &cobra.Command{
 		Use:               "version",
 		Short:             "The version of this program",
-		Example:           "  jugkeeper version",
+		Long:              "Writes the version, or with --licences the licence of everything that is linked into the program.",
+		Example:           "  jugkeeper version\n  jugkeeper version --licences",
 		Args:              args(cobra.NoArgs),
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
-			if f.json {
-				program, built, _ := strings.Cut(version(), " ")
-				return writeJSON(w.stdout, versionJSON{program, built})
+			if whole && !f.json {
+				_, err := io.WriteString(w.stdout, licences)
+				return err
 			}
-			_, err := fmt.Fprintln(w.stdout, "jugkeeper", version())
-			return err
+			return writeVersion(w, *f)
 		},
 	}
+	cmd.Flags().BoolVar(&whole, "licences", false, "the licences of everything linked, whole")
+	return cmd
+}
+
+func writeVersion(w world, f flags) error {
+	if f.json {
+		program, built, _ := strings.Cut(version(), " ")
+		return writeJSON(w.stdout, versionJSON{program, built, licencesOf(licences)})
+	}
+	_, err := fmt.Fprintln(w.stdout, "jugkeeper", version())
+	return err
+}
+
+// licencesOf are the modules of the text of licences, each with the name of its one.
+func licencesOf(text string) []licenceJSON {
+	var all []licenceJSON
+	for _, part := range strings.Split(text, "\n== ")[1:] {
+		if head := strings.Fields(part); len(head) > 2 {
+			all = append(all, licenceJSON{head[0], head[1], head[2]})
+		}
+	}
+	return all
 }
 
 // version is what the Go tool wrote into the binary: a tag, or the commit it

@@ -41,7 +41,7 @@ func newCommand(w world, f *flags) *cobra.Command {
 			"are what is wanted: honey and water are worked out. Otherwise they are what was\n" +
 			"measured. The keys are " + strings.Join(keysOfNew(), ", ") + ".",
 		Args:              args(cobra.MinimumNArgs(1)),
-		ValidArgsFunction: completeNew,
+		ValidArgsFunction: w.completeNew(f),
 		RunE: func(_ *cobra.Command, given []string) error {
 			values, err := valuesOfNew(given[1:])
 			if err != nil {

@@ -72,6 +72,13 @@ func TestWhatAShellCompletes(t *testing.T) {
 		"done chestnut-b,dandelion |":           "nutrient nutrient-1 nutrient-2",
 		"skip dandelion nutrient-|":             "nutrient-1",
 		"done chestnut-b nutrient |":            "",
+		"log chestnut-a lot=|":                  "lot=heath-26 lot=ivy-26 lot=cappings-26",
+		"log clover airlock=s|":                 "airlock=still airlock=sucked-back",
+		"log clover bottle=t|":                  "bottle=test bottle=tasting",
+		"log clover step=ra|":                   "step=rack",
+		"new heath protocol=s|":                 "protocol=small-jug",
+		"new heath kind=w|":                     "kind=wild",
+		"new heath zzz=|":                       "",
 		"work alc|":                             "alcohol",
 		"work alcohol og=1.1 |":                 "fg= brought=",
 		"work alcohol og=1|":                    "",
@@ -90,6 +97,43 @@ func TestWhatAShellCompletes(t *testing.T) {
 	assert.NoDirExists(t, dir+"-home", "nothing is written")
 }
 
+// A shell shows the help of a flag without the marks of its value.
+func TestFlagsAreCompletedInWords(t *testing.T) {
+	var out, errs bytes.Buffer
+	require.Equal(t, 0, run([]string{"__complete", "log", "--"}, around(demoCellar(t), &out, &errs)), errs.String())
+	assert.Contains(t, out.String(), "--cellar\tthe folder DIR of the cellar\n")
+	assert.Contains(t, out.String(), "--help\tthis help\n")
+	assert.NotContains(t, out.String(), "`")
+}
+
+// ACCESSIBLE=1 is --plain, for a person who asks it of every program.
+func TestAccessibleIsPlain(t *testing.T) {
+	dir := demoCellar(t)
+	for _, line := range []string{"today", "show clover", "help log", "work alcohol og=1.1 fg=1.0", "nonsense"} {
+		var plain, accessible, errs bytes.Buffer
+		run(append(strings.Fields(line), "--plain"), around(dir, &plain, &plain))
+		w := around(dir, &accessible, &accessible)
+		env := w.env
+		w.env = func(name string) string {
+			if name == "ACCESSIBLE" {
+				return "1"
+			}
+			return env(name)
+		}
+		run(strings.Fields(line), w)
+		assert.Equal(t, plain.String(), accessible.String(), line)
+		assert.Empty(t, errs.String())
+	}
+}
+
+func TestTheVersionByAFlag(t *testing.T) {
+	var flag, command, errs bytes.Buffer
+	require.Equal(t, 0, run([]string{"--version"}, around(t.TempDir(), &flag, &errs)))
+	require.Equal(t, 0, run([]string{"version"}, around(t.TempDir(), &command, &errs)))
+	assert.Equal(t, command.String(), flag.String())
+	assert.Regexp(t, "^jugkeeper ", flag.String())
+}
+
 func TestCompletionWithABrokenCellar(t *testing.T) {
 	dir := demoCellar(t)
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments/clover.yaml"), []byte("format: [\n"), 0o666))
@@ -101,9 +145,9 @@ func TestCompletionWithABrokenCellar(t *testing.T) {
 func TestOnlyBareWordsAreCompleted(t *testing.T) {
 	for b := range 256 {
 		for _, word := range []string{string(rune(b)), "a" + string(rune(b)), "a" + string(rune(b)) + "b"} {
-			rows, _ := begun("", []choice{{word, "is $(this) " + string(rune(b))}, {word, "is $(this) twice"}}, 0)
+			rows, _ := begun("", []choice{{word, "is $(this) " + string(rune(b))}, {word, "is $(this) twice"}})
 			for _, row := range rows {
-				assert.Regexp(t, `^[\pL\pN_][\pL\pN_.,-]*=?(\t|$)`, row)
+				assert.Regexp(t, `^[\pL\pN_][\pL\pN_.,-]*(=[\pL\pN_.,-]*)?(\t|$)`, row)
 				assert.NotRegexp(t, "[$`\\\\;&|<>(){}\"]", row)
 			}
 			assert.LessOrEqual(t, len(rows), 1, word)
@@ -135,7 +179,7 @@ printf '%s\n' "${COMPREPLY[@]}"`)
 }
 
 func TestEveryCommandSaysWhatItDoes(t *testing.T) {
-	for _, c := range newRoot(around(t.TempDir(), nil, nil)).Commands() {
+	for _, c := range newRoot(around(t.TempDir(), nil, nil), false).Commands() {
 		assert.NotEmpty(t, c.Short, c.Name())
 		assert.True(t, strings.HasPrefix(c.Example, "  jugkeeper "+c.Name()) || c.Name() == "completion", "%s has no example", c.Name())
 		assert.NotNil(t, c.ValidArgsFunction, "%s lets a shell complete files", c.Name())
@@ -172,7 +216,7 @@ func TestManualPage(t *testing.T) {
 	require.Equal(t, 0, run([]string{"man"}, w), errs.String())
 	said := strings.NewReplacer(`\-`, "-", `\e`, `\`, `\&`, "").Replace(out.String())
 	flat := strings.Join(strings.Fields(said), " ")
-	root := newRoot(w)
+	root := newRoot(w, false)
 	for _, c := range append(root.Commands(), root) {
 		assert.Contains(t, said, c.Use)
 		assert.Contains(t, said, c.Example)
