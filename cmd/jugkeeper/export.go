@@ -31,6 +31,7 @@ type order struct {
 	snapshot app.Snapshot
 	named    bool // a person named them
 	days     int
+	comma    bool        // decimals have one
 	sent     export.Sent // what earlier calendars had
 }
 
@@ -40,7 +41,7 @@ var kinds = []kind{
 		return export.Calendar(foreseen(o.snapshot), o.days, !o.named, o.sent), nil
 	}},
 	{"table", "every entry, one a row, for a spreadsheet (CSV, metric)", func(o order) (string, []string) {
-		return export.Table(append(o.snapshot.Vessels, o.snapshot.Cultures...)), nil
+		return export.Table(append(o.snapshot.Vessels, o.snapshot.Cultures...), o.comma), nil
 	}},
 	{"sheet", "a page a ferment to print and to fill in by hand; in an empty cellar an empty form", func(o order) (string, []string) {
 		return export.Forms(foreseen(o.snapshot)), nil
@@ -57,7 +58,8 @@ var kinds = []kind{
 }
 
 func exportCommand(w world, f *flags) *cobra.Command {
-	var days int
+	var o order
+	var decimal string
 	cmd := &cobra.Command{
 		Use:   "export KIND [NAME…]",
 		Short: "Write a cellar for a calendar, a spreadsheet or paper; alone it lists the kinds",
@@ -74,20 +76,24 @@ func exportCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := sensibleDays(days); err != nil {
+			if err := sensibleDays(o.days); err != nil {
 				return err
 			}
-			return w.export(*f, k, given[1:], days)
+			if o.comma = decimal == "comma"; !o.comma && decimal != "point" {
+				return usage("--decimal is point or comma, e.g. jugkeeper export table --decimal comma")
+			}
+			return w.export(*f, k, given[1:], o)
 		},
 	}
-	cmd.Flags().IntVar(&days, "days", daysAhead, "let a calendar look `N` days ahead")
+	cmd.Flags().IntVar(&o.days, "days", daysAhead, "let a calendar look `N` days ahead")
+	cmd.Flags().StringVar(&decimal, "decimal", "point", "the decimal `SIGN` of a table: point, or comma, with semicolons between cells")
 	return cmd
 }
 
 const exportExample = "  jugkeeper export calendar > mead.ics"
 
 // export writes vessels as a kind, and says of which there is nothing to write.
-func (w world) export(f flags, k kind, names []string, days int) error {
+func (w world) export(f flags, k kind, names []string, o order) error {
 	s, err := w.open(f)
 	if err != nil {
 		return err
@@ -97,7 +103,7 @@ func (w world) export(f flags, k kind, names []string, days int) error {
 		return err
 	}
 	sent := filepath.Join(s.store.StateDir(), "calendar.json")
-	o := order{snapshot: s.first, named: len(names) > 0, days: days, sent: export.Sent{}}
+	o.snapshot, o.named, o.sent = s.first, len(names) > 0, export.Sent{}
 	if had, err := os.ReadFile(sent); err == nil && k.name == "calendar" {
 		_ = json.Unmarshal(had, &o.sent) // of one that is broken nothing is known
 	}

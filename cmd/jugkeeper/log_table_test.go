@@ -38,10 +38,6 @@ func TestATableComesBackIn(t *testing.T) {
 	}
 	from, to := t.TempDir(), t.TempDir()
 	write(from, head+log)
-	write(to, head+"  []\n")
-	table := filepath.Join(to, "table.csv")
-	require.NoError(t, os.WriteFile(table, []byte(tabled(t, from, "export", "table", "lime")), 0o666))
-	tabled(t, to, "log", "lime", "--table", table, "--yes")
 
 	logs := func(dir string) []any {
 		var shown struct{ Log []any }
@@ -49,7 +45,15 @@ func TestATableComesBackIn(t *testing.T) {
 		require.Len(t, shown.Log, 6)
 		return shown.Log
 	}
-	assert.Equal(t, logs(from), logs(to))
+	for _, decimal := range []string{"point", "comma"} {
+		write(to, head+"  []\n")
+		table := filepath.Join(to, decimal+".csv")
+		text := tabled(t, from, "export", "table", "lime", "--decimal", decimal)
+		assert.Equal(t, decimal == "comma", strings.Contains(text, ";1,072;"), text)
+		require.NoError(t, os.WriteFile(table, []byte(text), 0o666))
+		tabled(t, to, "log", "lime", "--table", table, "--yes")
+		assert.Equal(t, logs(from), logs(to), decimal)
+	}
 }
 
 // Ten thousand readings of a logger become four a day, in one write, in about a

@@ -135,14 +135,14 @@ func TestNothingWrittenBreaksAFormat(t *testing.T) {
 	calendar := events(t, export.Calendar(s, 60, true, export.Sent{}))
 	assert.Contains(t, calendar, "oak.reminder.1@jugkeeper")
 	assert.Contains(t, calendar, "culture.oak.reminder.1@jugkeeper", "a culture may be called as a ferment is")
-	assert.Len(t, rows(t, export.Table(s.Vessels)), 7)
+	assert.Len(t, rows(t, export.Table(s.Vessels, false)), 7)
 	paper(t, export.Forms(s))
 	paper(t, export.Tags(s))
 	labels, _ := export.Labels(s)
 	paper(t, labels)
 	curves, _ := export.Curves(s)
 	drawn(t, curves)
-	for _, text := range []string{export.Calendar(s, 60, true, export.Sent{}), export.Table(s.Vessels), export.Forms(s), export.Tags(s), labels, curves} {
+	for _, text := range []string{export.Calendar(s, 60, true, export.Sent{}), export.Table(s.Vessels, false), export.Forms(s), export.Tags(s), labels, curves} {
 		assert.NotRegexp(t, "[\x00-\x09\x0b\x0e-\x1f\x7f]", text)
 	}
 }

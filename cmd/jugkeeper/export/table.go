@@ -19,11 +19,15 @@ import (
 // one a row, the oldest first. Numbers have a decimal point and metric units,
 // whatever the cellar shows; gravity is the corrected one, typed what the person
 // read, scale its scale. The names of the columns are plain letters, which
-// spreadsheets read right in whatever encoding they guess.
-func Table(vs []app.Vessel) string {
+// spreadsheets read right in whatever encoding they guess. With a decimal comma cells
+// are parted by semicolons, as spreadsheets of such places want it.
+func Table(vs []app.Vessel, comma bool) string {
 	var b strings.Builder
 	w := csv.NewWriter(&b)
 	w.UseCRLF = true
+	if comma {
+		w.Comma = ';'
+	}
 	head := make([]string, len(columns))
 	for i, c := range columns {
 		head[i] = c.name
@@ -34,6 +38,9 @@ func Table(vs []app.Vessel) string {
 			cells := make([]string, len(columns))
 			for i, c := range columns {
 				cells[i] = cell(c.of(item{v, e}))
+				if comma && aNumber().MatchString(cells[i]) {
+					cells[i] = strings.Replace(cells[i], ".", ",", 1)
+				}
 			}
 			w.Write(cells)
 		}

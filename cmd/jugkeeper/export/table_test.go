@@ -36,7 +36,7 @@ func rows(t *testing.T, text string) []map[string]string {
 
 func TestTable(t *testing.T) {
 	v := found(t, opened(t, invented, now), "lime-a")
-	all := rows(t, export.Table([]app.Vessel{v}))
+	all := rows(t, export.Table([]app.Vessel{v}, false))
 	require.Len(t, all, 7)
 	for _, c := range []struct {
 		row  int
@@ -60,7 +60,7 @@ func TestTable(t *testing.T) {
 // A refractometer's reading is no gravity; what became of it is.
 func TestTableTellsARefractometerApart(t *testing.T) {
 	v := found(t, opened(t, invented, now), "lime-b")
-	last := rows(t, export.Table([]app.Vessel{v}))[3]
+	last := rows(t, export.Table([]app.Vessel{v}, false))[3]
 	assert.Equal(t, "refractometer", last["scale"])
 	assert.Equal(t, "18.0", last["typed"])
 	r, ok := v.Course.ReadingOf(v.Course.Entries[3])
@@ -81,7 +81,7 @@ func TestTableRunsNothing(t *testing.T) {
 	} {
 		quoted := `"` + strings.ReplaceAll(note, `"`, `\"`) + `"`
 		s := opened(t, map[string]string{"ferments/oak.yaml": "format: 1\nlog: [{at: 2026-10-05, note: " + quoted + "}]\n"}, now)
-		assert.Equal(t, want, rows(t, export.Table(s.Vessels))[0]["note"], note)
+		assert.Equal(t, want, rows(t, export.Table(s.Vessels, false))[0]["note"], note)
 	}
 }
 
@@ -94,7 +94,7 @@ log:
   - {at: 2026-10-05T10:00:00Z, did: sulphite, amount: unknown}
   - {at: 2026-10-06, did: bottle, bottles: [{kind: jar, size: 330 mL, count: 9, codes: OAK 1-9, fizz: none}]}
 `}, now)
-	all := rows(t, export.Table(s.Vessels))
+	all := rows(t, export.Table(s.Vessels, false))
 	require.Len(t, all, 4)
 	assert.Equal(t, "2026-10-05", all[0]["at"], "a day is a day")
 	assert.Equal(t, "hay, dull", all[0]["tasted"])
