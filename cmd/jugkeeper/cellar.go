@@ -1,14 +1,16 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
+	"os/signal"
 	"path/filepath"
 	"runtime/debug"
 	"slices"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/muesli/termenv"
@@ -132,7 +134,8 @@ func (s session) named(list string) ([]string, error) {
 	var ids []string
 	for _, name := range strings.Split(list, ",") {
 		name = strings.TrimSpace(name)
-		if ps := problemsOf(s.first.Cellar, name); len(ps) > 0 && !s.readable(name) {
+		_, unread := s.first.Cellar.Find(name)
+		if ps := problemsOf(s.first.Cellar, name); len(ps) > 0 && unread != nil {
 			return nil, &failure{status: saidNo, err: errors.New(ps[0].String())}
 		}
 		vs, err := s.first.FindAll([]string{name})
@@ -144,11 +147,6 @@ func (s session) named(list string) ([]string, error) {
 		}
 	}
 	return ids, nil
-}
-
-func (s session) readable(name string) bool {
-	_, err := s.first.Cellar.Find(name)
-	return err == nil
 }
 
 // problemsOf are the problems in the file of a ferment.
@@ -200,36 +198,26 @@ func (w world) run(s session) error {
 	if err != nil {
 		return err
 	}
-	leave, stop := untilToldToStop()
+	told, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGHUP, syscall.SIGTERM) // its terminal may be gone
 	defer stop()
 	drafts := w.drafts()
+	ahead := s.now.Sub(w.clock()) // of a moment that --at asked for
+	keys := w.stdin
+	if tty, is := keys.(*os.File); is {
+		keys = guard.Calm(tty)
+	}
 	return tui.Run(tui.Options{
 		App:        s.app,
 		Cellar:     cellar,
-		Clock:      w.clockFrom(s.now),
+		Clock:      func() time.Time { return w.clock().Add(ahead) },
 		Background: background,
 		Profile:    profile,
 		Editor:     w.editor(s.first.Cellar.Dir),
 		Drafts:     drafts,
 		Keep:       func(after []intent.Draft) error { return w.keepDrafts(drafts, after) },
 		Trouble:    w.trouble,
-		Leave:      leave,
-	}, w.calm(), w.stdout)
-}
-
-// calm is the terminal that keys come from, guarded against floods.
-func (w world) calm() io.Reader {
-	if tty, is := w.stdin.(*os.File); is {
-		return guard.Calm(tty)
-	}
-	return w.stdin
-}
-
-// clockFrom is a clock that stands at the moment --at asked for, and goes on
-// from there.
-func (w world) clockFrom(now time.Time) func() time.Time {
-	ahead := now.Sub(w.clock())
-	return func() time.Time { return w.clock().Add(ahead) }
+		Leave:      told.Done(),
+	}, keys, w.stdout)
 }
 
 // look is what the terminal writes on, and which colours it can show.

@@ -282,7 +282,7 @@ func (w world) completeNew(f *flags) completer {
 		if len(given) == 0 {
 			return nil
 		}
-		values, _ := valuesOfNew(given[1:])
+		values, _ := keyValues(given[1:], "")
 		if key, _, valued := strings.Cut(typed, "="); valued {
 			whole, _ := s.app.OpenWhole(s.now)
 			empty, _ := form.Open("new", whole, "", standing(given[0], values))
@@ -295,7 +295,7 @@ func (w world) completeNew(f *flags) completer {
 		}
 		var choices []choice
 		for _, k := range newKeys {
-			choices = append(choices, choice{k.key + "=", "e.g. " + k.example})
+			choices = append(choices, choice{k[0] + "=", "e.g. " + k[1]})
 		}
 		return choices
 	})

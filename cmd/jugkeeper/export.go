@@ -6,11 +6,9 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"slices"
 	"strings"
-	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -201,17 +199,4 @@ func (w world) trouble(stack string) (file string, err error) {
 	}
 	file = filepath.Join(w.stateDir(), "trouble.txt")
 	return file, os.WriteFile(file, []byte(stack), 0o600)
-}
-
-// untilToldToStop is closed when the program is told to stop or its terminal
-// is gone.
-func untilToldToStop() (leave <-chan struct{}, stop func()) {
-	told, done := make(chan os.Signal, 1), make(chan struct{})
-	signal.Notify(told, os.Interrupt, syscall.SIGHUP, syscall.SIGTERM)
-	go func() {
-		if _, open := <-told; open {
-			close(done)
-		}
-	}()
-	return done, func() { signal.Stop(told); close(told) }
 }

@@ -57,13 +57,13 @@ func logCommand(w world, f *flags) *cobra.Command {
 				if f.json || !answers(w.stdin) {
 					return usage("log %s wants an entry, e.g. jugkeeper log %s 1.046@23 (or - to read them from standard input)", given[0], given[0])
 				}
-				return s.byLine(w, *f, ids, l)
+				return s.byLine(w, ids, l)
 			}
 			entries, err := s.entries(w, given[1:], l)
 			if err != nil {
 				return err
 			}
-			if err := s.likely(w, bufio.NewReader(w.stdin), ids, entries, l.yes); err != nil {
+			if err := s.likely(w, bufio.NewReader(w.stdin), ids, l.yes, func(app.Vessel) []ferment.Entry { return entries }); err != nil {
 				return err
 			}
 			kept, err := s.app.Log(s.now, ids, entries...)
@@ -129,20 +129,25 @@ func (s session) line(w world, text string, l logFlags) (ferment.Entry, error) {
 	return line.Entry, err
 }
 
-// likely asks about an entry that is not as expected. Without an answer it is
-// not written.
-func (s session) likely(w world, from *bufio.Reader, ids []string, entries []ferment.Entry, yes bool) error {
+// likely asks about what is not as expected in the entries for each vessel. Without an
+// answer they are not written.
+func (s session) likely(w world, from *bufio.Reader, ids []string, yes bool, entries func(app.Vessel) []ferment.Entry) error {
 	if yes {
 		return nil
 	}
 	for _, id := range ids {
 		v, _ := s.first.Find(id)
-		for _, e := range entries {
+		for _, e := range entries(v) {
 			asks := app.Unlikely(s.first, v, e)
 			if len(asks) == 0 {
 				continue
 			}
-			question := fmt.Sprintf("%s: %s%s", v.Label(), s.change(v, e), strings.Join(app.Says(asks), "; "))
+			question := v.Label() + ": "
+			if m := app.Meaning(s.first, v, e); m.Since != nil { // how far it is from the one before
+				points, since := words.Change(m, s.now)
+				question += points + " " + since + ": "
+			}
+			question += strings.Join(app.Says(asks), "; ")
 			if err := s.keepAllTheSame(w, from, question); err != nil {
 				return err
 			}
@@ -157,16 +162,6 @@ func (s session) keepAllTheSame(w world, from *bufio.Reader, question string) er
 		return saysNo("%s\nnothing is written; --yes keeps it", question)
 	}
 	return nil
-}
-
-// change is how far an entry's gravity stands from the one before it.
-func (s session) change(v app.Vessel, e ferment.Entry) string {
-	m := app.Meaning(s.first, v, e)
-	if m.Since == nil {
-		return ""
-	}
-	points, since := words.Change(m, s.now)
-	return points + " " + since + ": "
 }
 
 // ask puts a question to the person, if there is one at a terminal.
@@ -239,7 +234,11 @@ func doneCommand(w world, f *flags) *cobra.Command {
 				return err
 			}
 			wish := app.Wish{Step: given[1], Typed: l.typed(line.Join(given[2:]))}
-			if err := s.likelyDone(w, ids, wish, l.yes); err != nil {
+			settling := func(v app.Vessel) []ferment.Entry {
+				entries, _, _ := app.Settling(v, wish, s.now) // what is refused, Done says
+				return entries
+			}
+			if err := s.likely(w, bufio.NewReader(w.stdin), ids, l.yes, settling); err != nil {
 				return err
 			}
 			kept, err := s.app.Done(s.now, ids, wish)
@@ -248,19 +247,6 @@ func doneCommand(w world, f *flags) *cobra.Command {
 	}
 	l.on(cmd, "the reason `TEXT` for which a gate or a stop is passed; it is recorded")
 	return cmd
-}
-
-// likelyDone asks about what is not as expected in what a task would write.
-func (s session) likelyDone(w world, ids []string, wish app.Wish, yes bool) error {
-	from := bufio.NewReader(w.stdin)
-	for _, id := range ids {
-		v, _ := s.first.Find(id)
-		entries, _, _ := app.Settling(v, wish, s.now) // what is refused, Done says
-		if err := s.likely(w, from, []string{id}, entries, yes); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 func skipCommand(w world, f *flags) *cobra.Command {
@@ -288,79 +274,49 @@ func skipCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// dialogue asks a person at a terminal for entries, line by line.
-type dialogue struct {
-	w     world
-	s     session
-	f     flags
-	flags logFlags
-	ids   []string
-	lines *bufio.Reader
-}
-
-// byLine asks for entries until an empty line or the end of what is typed.
-// Each is kept as soon as it is understood.
-func (s session) byLine(w world, f flags, ids []string, l logFlags) error {
-	d := dialogue{w, s, f, l, ids, bufio.NewReader(w.stdin)}
-	d.say("one entry a line, e.g. 1.046@23, degas or nutrient 1.5g; an empty line ends")
+// byLine asks a person at a terminal for entries until an empty line or the end of
+// what is typed. Each is kept as soon as it is understood; what cannot be read, or is
+// not to be kept, is said, and the next line is asked for.
+func (s session) byLine(w world, ids []string, l logFlags) error {
+	lines, labels := bufio.NewReader(w.stdin), []string{}
+	for _, id := range ids {
+		v, _ := s.first.Find(id)
+		labels = append(labels, v.Label())
+	}
+	s.notice(w, "one entry a line, e.g. 1.046@23, degas or nutrient 1.5g; an empty line ends")
 	for {
-		fmt.Fprintf(w.stderr, "%s> ", d.labels())
-		text, err := d.lines.ReadString('\n')
-		text = strings.TrimSpace(text)
-		if err == nil && text != "" {
-			err = d.take(text)
-		} else if err == nil || errors.Is(err, io.EOF) && text == "" {
+		fmt.Fprintf(w.stderr, "%s> ", strings.Join(labels, ", "))
+		text, err := lines.ReadString('\n')
+		if text = strings.TrimSpace(text); text == "" && (err == nil || errors.Is(err, io.EOF)) {
 			return nil
 		}
+		if err != nil && !errors.Is(err, io.EOF) {
+			return err
+		}
+		if s.flags.at == "" {
+			s.now = w.clock()
+		}
+		if s.first, err = s.app.Open(s.now); err != nil {
+			return err
+		}
+		e, err := s.line(w, text, l)
 		if err != nil {
+			s.notice(w, err.Error())
+			continue
+		}
+		for _, id := range ids {
+			v, _ := s.first.Find(id)
+			s.notice(w, meaning(s.first, v, e)...)
+		}
+		if s.likely(w, lines, ids, l.yes, func(app.Vessel) []ferment.Entry { return []ferment.Entry{e} }) != nil {
+			s.notice(w, "nothing is written")
+			continue
+		}
+		kept, err := s.app.Log(s.now, ids, e)
+		if err := s.tell(w, kept, err); err != nil {
 			return err
 		}
 	}
-}
-
-func (d *dialogue) say(text string) { fmt.Fprintln(d.w.stderr, text) }
-
-func (d *dialogue) labels() string {
-	var labels []string
-	for _, id := range d.ids {
-		v, _ := d.s.first.Find(id)
-		labels = append(labels, v.Label())
-	}
-	return strings.Join(labels, ", ")
-}
-
-// take keeps one line. What cannot be read, or is not to be kept, is said, and
-// the next line is asked for.
-func (d *dialogue) take(text string) error {
-	if err := d.refresh(); err != nil {
-		return err
-	}
-	e, err := d.s.line(d.w, text, d.flags)
-	if err != nil {
-		d.say(err.Error())
-		return nil
-	}
-	for _, id := range d.ids {
-		v, _ := d.s.first.Find(id)
-		for _, m := range meaning(d.s.first, v, e) {
-			d.say("  " + m)
-		}
-	}
-	if err := d.s.likely(d.w, d.lines, d.ids, []ferment.Entry{e}, d.flags.yes); err != nil {
-		d.say("nothing is written")
-		return nil
-	}
-	kept, err := d.s.app.Log(d.s.now, d.ids, e)
-	return d.s.tell(d.w, kept, err)
-}
-
-// refresh reads the cellar again, at the time that it has become.
-func (d *dialogue) refresh() (err error) {
-	if d.f.at == "" {
-		d.s.now = d.w.clock()
-	}
-	d.s.first, err = d.s.app.Open(d.s.now)
-	return err
 }
 
 // meaning is what an entry will say of a vessel and set off, in lines.
@@ -368,7 +324,7 @@ func meaning(s app.Snapshot, v app.Vessel, e ferment.Entry) []string {
 	p := app.Meaning(s, v, e)
 	var lines []string
 	if p.Reading != nil {
-		says := v.Label() + " gravity " + words.Exact(p.Reading.Gravity, s.Cellar.Settings)
+		says := "  " + v.Label() + " gravity " + words.Exact(p.Reading.Gravity, s.Cellar.Settings)
 		if p.PerDay > 0 {
 			says += ", falling " + measure.Decimal(p.PerDay, 1) + " points a day"
 		}
@@ -379,7 +335,7 @@ func meaning(s app.Snapshot, v app.Vessel, e ferment.Entry) []string {
 	}
 	for _, effect := range p.Effects {
 		l := words.LineOf(effect.Task, v, s.At)
-		lines = append(lines, strings.Join(strings.Fields(strings.Join([]string{v.Label(), l.Act, "becomes", string(l.Word), l.Until}, " ")), " "))
+		lines = append(lines, "  "+words.Join(" ", v.Label(), l.Act, "becomes", string(l.Word), l.Until))
 	}
 	return lines
 }

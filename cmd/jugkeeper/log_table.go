@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"cellar/jugkeeper/cmd/jugkeeper/export"
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
@@ -78,9 +79,6 @@ type tableColumn struct {
 
 // The columns that are no key of an entry.
 var tableWords = []string{"ferment", "tag", "date", "time", "typed", "scale", "low c", "high c", "amount", "unit", "day", "remark", "tasted", "seen"}
-
-// scaleKeys are the keys of the scales that "export table" names.
-var scaleKeys = map[string]string{"sg": "gravity", "brix": "brix", "plato": "plato", "oechsle": "oechsle", "refractometer": "refractometer"}
 
 func (t *tableReader) read(data []byte) (tableRead, error) {
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
@@ -289,9 +287,11 @@ func (t *tableReader) rest(e *ferment.Entry, got map[string]string) error {
 		}
 		return nil
 	}
-	scale := scaleKeys[strings.ToLower(got["scale"])]
-	if scale == "" {
-		scale = "gravity"
+	scale := "gravity"
+	for _, s := range export.Scales {
+		if strings.EqualFold(s[1], got["scale"]) {
+			scale = s[0]
+		}
 	}
 	low, high := got["low c"], got["high c"]
 	if low != "" {

@@ -261,12 +261,6 @@ func (w world) xdg(name string, under ...string) string {
 	return filepath.Join(append(append([]string{home}, under...), "jugkeeper")...)
 }
 
-// withoutRecord is a world in which nothing is kept outside the cellar.
-func (w world) withoutRecord() world {
-	w.unrecorded = true
-	return w
-}
-
 // environment are the variables that the program looks at.
 var environment = [][2]string{
 	{"JUGKEEPER_CELLAR", "the folder of the cellar, where --cellar names none"},

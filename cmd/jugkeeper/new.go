@@ -43,7 +43,7 @@ func newCommand(w world, f *flags) *cobra.Command {
 		Args:              args(cobra.MinimumNArgs(1)),
 		ValidArgsFunction: w.completeNew(f),
 		RunE: func(_ *cobra.Command, given []string) error {
-			values, err := valuesOfNew(given[1:])
+			values, err := keyValues(given[1:], "volume=3.6L")
 			if err != nil {
 				return err
 			}
@@ -67,11 +67,9 @@ func newCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// A keyOfNew is a value of a new ferment that can be given on the command line:
-// a field of its form.
-type keyOfNew struct{ key, example string }
-
-var newKeys = []keyOfNew{
+// newKeys are the fields of the form of a new ferment, with an example, that can be
+// given on the command line.
+var newKeys = [][2]string{
 	{"name", "Bell heather, east hive"}, {"tag", "BH-A"}, {"vessel", "glass jug"}, {"brimful", "4.1 L"},
 	{"from", "target"}, {"gravity", "1.084"}, {"volume", "3.6 L"}, {"lot", "bell-heather-26"}, {"honey", "980 g"}, {"honey-water", "18.1 %"},
 	{"water", "2.9 L"}, {"measured", "1.083"}, {"ph", "3.9"}, {"when", "now"},
@@ -83,22 +81,9 @@ var newKeys = []keyOfNew{
 func keysOfNew() []string {
 	var keys []string
 	for _, k := range newKeys {
-		keys = append(keys, k.key)
+		keys = append(keys, k[0])
 	}
 	return keys
-}
-
-// valuesOfNew reads what was given as key=value for the form of a new ferment.
-func valuesOfNew(pairs []string) (form.Values, error) {
-	values := form.Values{}
-	for _, pair := range pairs {
-		key, value, is := strings.Cut(pair, "=")
-		if !is || value == "" {
-			return nil, usage("%q is no key=value, e.g. volume=3.6L", pair)
-		}
-		values[key] = value
-	}
-	return values, nil
 }
 
 // standing is what stands in the form where nothing was given. A gravity is
@@ -129,12 +114,20 @@ func (s session) make(w world, name string, given form.Values, yes bool) error {
 	empty, _ := form.Open("new", whole, "", stands)
 	fields, o := empty.Outcome(given)
 	for _, key := range slices.Sorted(maps.Keys(given)) {
-		if !slices.ContainsFunc(fields, func(f form.Field) bool { return f.Key == key }) {
-			return unasked(key, cmp.Or(given["from"], stands["from"]), fields)
+		known := keysOfNew()
+		for _, f := range fields {
+			known = append(known, f.Key)
+		}
+		switch {
+		case slices.ContainsFunc(fields, func(f form.Field) bool { return f.Key == key }):
+		case slices.Contains(keysOfNew(), key):
+			return usage("with from=%s %s is not given: it is worked out, or left as it is", cmp.Or(given["from"], stands["from"]), key)
+		default:
+			return usage("a new ferment has no key %q%s", key, ferment.Meant(key, known))
 		}
 	}
 	if len(o.Wrong) > 0 {
-		return wrongValue(o.Wrong[0])
+		return usage("%s", strings.TrimPrefix(o.Wrong[0].Key+": "+o.Wrong[0].Text, "file: "))
 	}
 	if asks := empty.Asks(o.Change); len(asks) > 0 && !yes {
 		if err := s.keepAllTheSame(w, bufio.NewReader(w.stdin), name+": "+strings.Join(app.Says(asks), "; ")); err != nil {
@@ -149,25 +142,6 @@ func (s session) make(w world, name string, given form.Values, yes bool) error {
 		return err
 	}
 	return s.tellNew(w, o)
-}
-
-// unasked says that a key is none, or none for this way to a must.
-func unasked(key, way string, fields []form.Field) error {
-	if slices.Contains(keysOfNew(), key) {
-		return usage("with from=%s %s is not given: it is worked out, or left as it is", way, key)
-	}
-	keys := keysOfNew()
-	for _, f := range fields {
-		keys = append(keys, f.Key)
-	}
-	return usage("a new ferment has no key %q%s", key, ferment.Meant(key, keys))
-}
-
-func wrongValue(wrong form.Wrong) error {
-	if wrong.Key == "file" {
-		return usage("%s", wrong.Text)
-	}
-	return usage("%s: %s", wrong.Key, wrong.Text)
 }
 
 // tellNew says what was made, what the must comes to, and what is to be known of it.
@@ -242,7 +216,8 @@ func demoCommand(w world, f *flags) *cobra.Command {
 			if !now.Equal(w.clock()) {
 				fixed.clock = func() time.Time { return now }
 			}
-			return showBoard(fixed.withoutRecord(), *f)
+			fixed.unrecorded = true
+			return showBoard(fixed, *f)
 		},
 	}
 }

@@ -259,7 +259,7 @@ func TestAskedLineByLine(t *testing.T) {
 	s, ids, err := w.openFor(flags{}, "chestnut-b")
 	require.NoError(t, err)
 	w.stdin = strings.NewReader("1.055@21\ndegass\n\nnutrient 1.4g\n")
-	require.NoError(t, s.byLine(w, flags{}, ids, logFlags{}))
+	require.NoError(t, s.byLine(w, ids, logFlags{}))
 	assert.Equal(t, "kept: CHES-B 1.055 at 21 °C, 18:00\n", out.String())
 	assert.Contains(t, errs.String(), "CHES-B gravity 1.0553, ")
 	assert.Contains(t, errs.String(), `"degass" is no act, no reading and no key (did you mean degas?)`)

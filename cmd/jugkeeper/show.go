@@ -7,7 +7,6 @@ import (
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/ferment/shelf"
-	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 )
 
@@ -107,29 +106,21 @@ func showOf(v app.Vessel, s app.Snapshot, days int) showJSON {
 	out.Tasks = tasksJSON(todays(v, 0))
 	out.Forecast = forecastOf(v.Course, days, out.Unknown)
 	for _, r := range v.Course.Readings {
-		out.Readings = append(out.Readings, readingOf(r))
+		from := string(r.From)
+		if r.Estimated {
+			from = "estimated"
+		}
+		out.Readings = append(out.Readings, readingJSON{stamp(r.At), round(float64(r.Gravity), 4), round(r.Error, 5), r.Typed, from, r.Doubt})
 	}
 	for _, g := range v.Day.Gates {
-		out.Gates = append(out.Gates, gateOf(g))
+		gate := gateJSON{Name: string(g.Name), Open: g.Open, Unmet: []unmetJSON{}}
+		for _, u := range g.Unmet {
+			gate.Unmet = append(gate.Unmet, unmetJSON{u.What, u.Frees})
+		}
+		out.Gates = append(out.Gates, gate)
 	}
 	for _, e := range append(v.Course.Entries, v.Course.Later...) {
 		out.Log = append(out.Log, entryOf(e))
-	}
-	return out
-}
-
-func readingOf(r course.Reading) readingJSON {
-	from := string(r.From)
-	if r.Estimated {
-		from = "estimated"
-	}
-	return readingJSON{stamp(r.At), round(float64(r.Gravity), 4), round(r.Error, 5), r.Typed, from, r.Doubt}
-}
-
-func gateOf(g schedule.Gate) gateJSON {
-	out := gateJSON{Name: string(g.Name), Open: g.Open, Unmet: []unmetJSON{}}
-	for _, u := range g.Unmet {
-		out.Unmet = append(out.Unmet, unmetJSON{u.What, u.Frees})
 	}
 	return out
 }

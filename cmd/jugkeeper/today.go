@@ -164,25 +164,16 @@ func checkCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := tellCheck(w, *f, problems, append(remarks, keyRemarks(s.first.Cellar)...)); err != nil {
+			_, told := tui.DefaultKeys().Remap(s.first.Cellar.Settings.Keys)
+			for _, t := range told { // keys that no screen can take
+				remarks = append(remarks, ferment.Problem{File: "cellar.yaml", Message: t.Error()})
+			}
+			if err := tellCheck(w, *f, problems, remarks); err != nil || len(problems) == 0 {
 				return err
 			}
-			if len(problems) > 0 {
-				return &failure{status: saidNo}
-			}
-			return nil
+			return &failure{status: saidNo}
 		},
 	}
-}
-
-// keyRemarks are the keys of the settings that no screen can take.
-func keyRemarks(c ferment.Cellar) []ferment.Problem {
-	var remarks []ferment.Problem
-	_, told := tui.DefaultKeys().Remap(c.Settings.Keys)
-	for _, t := range told {
-		remarks = append(remarks, ferment.Problem{File: "cellar.yaml", Message: t.Error()})
-	}
-	return remarks
 }
 
 func tellCheck(w world, f flags, problems, remarks []ferment.Problem) error {

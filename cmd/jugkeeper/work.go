@@ -30,7 +30,7 @@ func workCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return usage("%w", err)
 			}
-			values, err := pairs(figure, given[1:])
+			values, err := keyValues(given[1:], figure.Example())
 			if err != nil {
 				return err
 			}
@@ -77,15 +77,15 @@ func keysOf(way bench.Way) string {
 	return strings.Join(keys, " ")
 }
 
-// pairs are the values of a figure by their keys.
-func pairs(figure bench.Figure, given []string) (map[string]string, error) {
+// keyValues are the values that were given as key=value, each once.
+func keyValues(given []string, example string) (map[string]string, error) {
 	values := map[string]string{}
 	for _, g := range given {
 		key, value, is := strings.Cut(g, "=")
 		key = strings.ToLower(strings.TrimSpace(key))
 		switch {
 		case !is || strings.TrimSpace(value) == "":
-			return nil, usage("%q is no key=value, e.g. %s", g, figure.Example())
+			return nil, usage("%q is no key=value, e.g. %s", g, example)
 		case values[key] != "":
 			return nil, usage("%s is given twice", key)
 		}

@@ -90,19 +90,15 @@ func exact(g measure.Gravity, s ferment.Settings) string {
 // printed is the date of a page.
 func printed(now time.Time) string { return now.Format("Mon 2 Jan 2006, 15:04") }
 
+// Scales are the densities of an entry, by the names that a table has them under.
+var Scales = [][2]string{{"gravity", "SG"}, {"brix", "Brix"}, {"plato", "Plato"}, {"oechsle", "Oechsle"}, {"refractometer", "refractometer"}}
+
 // typed is what was read, and on which scale.
 func typed(e *ferment.Entry) (text, scale string) {
-	switch {
-	case e.Gravity.Known():
-		return e.Gravity.Text, "SG"
-	case e.Brix.Known():
-		return e.Brix.Text, "Brix"
-	case e.Plato.Known():
-		return e.Plato.Text, "Plato"
-	case e.Oechsle.Known():
-		return e.Oechsle.Text, "Oechsle"
-	case e.Refractometer.Known():
-		return e.Refractometer.Text, "refractometer"
+	for _, s := range Scales {
+		if k, _ := ferment.KeyNamed(s[0]); k.Has(e) {
+			return k.Text(e), s[1]
+		}
 	}
 	return "", ""
 }
