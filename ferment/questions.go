@@ -46,8 +46,9 @@ var questions = map[Act][]Question{
 		{Key: "smell", Label: "smell", Answers: smells, Hint: "fruit, bread, wine is clean"},
 	},
 	Started: {
-		{Key: "airlock", Label: "bubbles", Answers: []Answer{{Word: "yes", Value: "working"}, {Word: "no", Value: "still"}}, Hint: "through the airlock, or rising", Needed: true},
+		{Key: "airlock", Label: "bubbles", Answers: []Answer{{Word: "yes", Value: "working"}, {Word: "nothing yet", Value: "still"}}, Hint: "through the airlock, or rising", Needed: true},
 		{Key: "seen", Label: "foam", Answers: yesNo("foam"), Hint: "a ring or a cap of it"},
+		{Key: "gravity", Label: "a fall", Hint: "if you read it, e.g. 1.080"},
 	},
 	Squeeze: {
 		{Key: "feel", Label: "feels", Answers: wordsOf(FeelWords), Hint: "hard: it does not give at all", Needed: true},
@@ -135,6 +136,11 @@ func (e *Entry) AnswersTo(act Act) bool {
 		return e.Feel != ""
 	}
 	return false
+}
+
+// NothingYet tells whether somebody looked for a start and saw none.
+func (e *Entry) NothingYet() bool {
+	return e.Did == Started && e.Airlock == "still" && !e.AnswersTo(Started)
 }
 
 // Answered is the part of an entry line that answers to questions come to, by

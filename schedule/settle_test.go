@@ -36,15 +36,24 @@ func TestSettling(t *testing.T) {
 		{"a doubtful reading settles nothing", "small-jug", fed + "2d 18:31 1.070@20 ?", "2d 20:00", "gravity", "due waiting waiting waiting waiting waiting"},
 		{"a test glass is not the vessel", "small-jug", fed + "2d 18:31 forced-test 0.996", "2d 20:00", "gravity", "due waiting waiting waiting waiting waiting"},
 		{"two steps share one reading", "small-jug", "0d 18:30 pitch|30d 18:30 1.000@20|30d 18:31 rack", "31d 20:00", "steady-reading", "done waiting waiting"},
-		{"an answer settles the look, whichever key it was given with", "small-jug", "0d 18:30 pitch|1d 18:30 airlock=working", "1d 20:00", "started", "done"},
-		{"with another act too", "small-jug", "0d 18:30 pitch|1d 18:30 degas seen=foam", "1d 20:00", "started", "done"},
-		{"a still airlock is no start", "small-jug", "0d 18:30 pitch|1d 18:30 airlock=still", "1d 20:00", "started", "due waiting waiting"},
+		{"an answer settles the look, whichever key it was given with", "small-jug", "0d 18:30 pitch|1d 18:30 airlock=working", "1d 20:00", "check", "done"},
+		{"with another act too", "small-jug", "0d 18:30 pitch|1d 18:30 degas seen=foam", "1d 20:00", "check", "done"},
+		{"a still airlock is no start", "small-jug", "0d 18:30 pitch|1d 18:30 airlock=still", "1d 20:00", "check", "due"},
+		{"an answer of nothing yet settles the check", "small-jug", "0d 18:30 pitch|1d 10:00 airlock=still step=check", "1d 11:00", "check", "done"},
+		{"until it has started", "small-jug", "0d 18:30 pitch|1d 10:00 airlock=still step=check|1d 22:00 started", "1d 23:00", "check-again", "done"},
 		{"clear settles the look", "small-jug", "0d 18:30 pitch|1d 18:30 started|26d 10:00 0.998@20|37d 10:00 clear", "37d 11:00", "look", "lapsed done waiting"},
 		{"a later entry than now is left out", "small-jug", "0d 18:30 pitch|1d 18:00 degas", "1d 17:59", "degas", "due waiting"},
 	} {
 		d := jug{plan: c.plan, gravity: "1.084", log: c.log}.day(c.now)
 		assert.Equal(t, c.want, states(d, c.step), c.what)
 	}
+}
+
+// TestNothingYetIsAskedAgain: twelve hours after the answer.
+func TestNothingYetIsAskedAgain(t *testing.T) {
+	d := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|1d 10:00 airlock=still step=check"}.day("1d 11:00")
+	got, _ := task(d, "check-again")
+	assert.Equal(t, at("1d 22:00"), got.Due)
 }
 
 // TestAssumedPitch asks when it was pitched, where gravity has fallen unasked.

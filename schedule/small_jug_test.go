@@ -90,9 +90,9 @@ func TestWindows(t *testing.T) {
 		{"0d 18:30 pitch|1d 09:00 skipped=degas because=away", "1d 10:00", "degas", schedule.Skipped, "passed over: away"},
 		{"0d 18:30 pitch", "2d 08:30", "air", schedule.Lapsed, "air: its window closed, and it is not made up"},
 		{"0d 18:30 pitch|0d 22:00 started", "0d 23:00", "air", schedule.Lapsed, "air: it has started"},
-		{"0d 18:30 pitch", "1d 18:00", "started", schedule.Due, "1 d after the pitch; daily until the start"},
-		{"0d 18:30 pitch|1d 12:00 1.081", "1d 18:00", "started", schedule.Lapsed, "started: it has started"},
-		{"0d 18:30 pitch|1d 12:00 1.0811", "1d 18:00", "started", schedule.Due, "1 d after the pitch; daily until the start"},
+		{"0d 18:30 pitch", "1d 18:00", "check", schedule.Due, "1 d after the pitch"},
+		{"0d 18:30 pitch|1d 12:00 1.081", "1d 18:00", "check", schedule.Lapsed, "check: it has started"},
+		{"0d 18:30 pitch|1d 12:00 1.0811", "1d 18:00", "check", schedule.Due, "1 d after the pitch"},
 	} {
 		d := jug{plan: "small-jug", gravity: "1.084", log: c.log}.day(c.now)
 		got, ok := task(d, c.step)

@@ -174,12 +174,16 @@ func (m Model) wrote(msg written) (Model, tea.Cmd) {
 		if filled {
 			m = m.keptFilled(form)
 		}
+		asked, _ := m.line.(entry.Questions)
 		m.line = nil
 		if on, is := m.writtenTo(msg.kept.Receipts); is {
 			m = m.lead(intent.Task{Subject: on})
 		}
 		m = m.offer(msg.reopen.lost)
 		m.message = m.keptMessage(msg.kept)
+		if next, has := asked.Next(m.snapshot); has {
+			m.line = next
+		}
 	}
 	m, cmd := m.free()
 	return m, tea.Batch(shown, cmd)

@@ -56,12 +56,31 @@ log:
 // is typed behind the answers is kept with them.
 func TestNoBubblesIsNoStart(t *testing.T) {
 	l := aBoard(t, "ferments/sloe.yaml", pitchedSloe, "2026-10-08 12:04")
-	l.keys("/", "text:started", "enter", "space", "text:nn19C ; cold kitchen").shows("not working yet").keys("enter").shows("kept: SLOE")
+	l.keys("/", "text:started", "enter", "space", "text:nn", "down", "text:19C ; cold kitchen").shows("nothing yet: asked again in 12 h").keys("enter").shows("kept: SLOE")
 	text := l.show("cat ferments/sloe.yaml")
-	for _, part := range []string{"airlock: still", "temperature: 19 °C", "skipped: started", "because: not yet", "note: cold kitchen"} {
+	for _, part := range []string{"airlock: still", "temperature: 19 °C", "step: check", "note: cold kitchen"} {
 		assert.Contains(t, text, part)
 	}
-	l.shows("No sign of fermentation yet")
+	assert.NotContains(t, text, "started")
+	l.at("2026-10-09 00:03")
+	assert.NotContains(t, l.show("screen"), "● today   check again")
+	l.at("2026-10-09 00:04")
+	l.shows("check again for a start")
+}
+
+// TestEveryVesselIsAskedForItself: a settles no start that nobody saw.
+func TestEveryVesselIsAskedForItself(t *testing.T) {
+	plum := func(x string) string {
+		return "-- ferments/plum-" + x + ".yaml --\nformat: 1\ntrial: {name: plum, differs: yeast}\n" + strings.Replace(pitchedSloe, "SLOE", "PLUM-"+strings.ToUpper(x), 1)
+	}
+	l := newLife(t, "-- cellar.yaml --\nformat: 1\ntimezone: UTC\n"+plum("a")+plum("b"))
+	l.at("2026-10-08 12:04")
+	l.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	l.keys("/", "text:check", "enter", "a").shows("PLUM-A   check that it has started, then PLUM-B").keys("text:yy", "enter")
+	l.shows("PLUM-B   check that it has started").keys("text:nn", "enter").shows("kept: PLUM-B")
+	assert.Contains(t, l.show("cat ferments/plum-a.yaml"), "did: started")
+	assert.NotContains(t, l.show("cat ferments/plum-b.yaml"), "did: started")
+	assert.Contains(t, l.show("cat ferments/plum-b.yaml"), "airlock: still")
 }
 
 // TestAVesselOfASharedLineIsTheOneFound: what is typed after finding it is its own.
@@ -72,7 +91,7 @@ func TestAVesselOfASharedLineIsTheOneFound(t *testing.T) {
 	l := newLife(t, "-- cellar.yaml --\nformat: 1\ntimezone: UTC\n"+plum("a")+plum("b"))
 	l.at("2026-10-08 12:04")
 	l.send(tea.WindowSizeMsg{Width: 80, Height: 24})
-	l.shows("PLUM-A,B ◆ held").keys("tab", "/", "text:plum-b", "enter", "down", "space").shows("PLUM-B   check that it has started, PLUM-A too").keys("esc")
+	l.shows("PLUM-A,B ◆ held").keys("tab", "/", "text:plum-b", "enter", "down", "space").shows("PLUM-B   check that it has started, then PLUM-A").keys("esc")
 	l.keys("/", "text:plum-b", "enter", "g", "text:1.080", "enter").shows("kept: PLUM-B 1.080")
 	l.keys("/", "text:plum-a", "enter", "n", "text:floor", "enter").shows("kept: PLUM-A")
 }

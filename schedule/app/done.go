@@ -160,6 +160,9 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 		if stepMatters(v.Plan, t) {
 			e.Step = t.Step
 		}
+		if e.NothingYet() { // an answer, and no start
+			e.Did, e.Step = "", t.Step
+		}
 	}
 	if no != nil {
 		if e.Because == "" {

@@ -122,7 +122,7 @@ func TestDoneWantsToKnowWhat(t *testing.T) {
 	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started"))
 	d := app.New(s)
 	for step, says := range map[string]string{
-		"stir":        `heath has no step or act "stir": its plan has must, pitch, air, started`,
+		"stir":        `heath has no step or act "stir": its plan has must, pitch, air, check`,
 		"gravity":     "gravity wants a reading, e.g. jugkeeper log heath 1.046@23",
 		"ph":          "ph wants a reading, e.g. jugkeeper log heath ph3.4",
 		"temperature": "temperature wants a reading, e.g. jugkeeper log heath 19.5C",

@@ -23,7 +23,7 @@ import (
 type Questions struct {
 	base
 	task      schedule.Task
-	others    []intent.Task // of other vessels, that get the same answers
+	others    []intent.Task // of other vessels, that are asked about next
 	questions []ferment.Question
 	given     fill.In // answers by the label of their question
 	entries   []ferment.Entry
@@ -35,13 +35,27 @@ type Questions struct {
 // also is the field behind the questions.
 const also = "also"
 
+// Next are the questions of the next vessel, once these are kept; ok is false
+// where none is left.
+func (q Questions) Next(s app.Snapshot) (line Line, ok bool) {
+	for i, next := range q.others {
+		v, _ := s.Find(next.Subject)
+		for _, t := range v.Day.Tasks {
+			if t.Step == next.Step && t.Occurrence == next.Occurrence {
+				return NewQuestions(s, v, t, q.others[i+1:]...)
+			}
+		}
+	}
+	return nil, false
+}
+
 // Asks tells whether an act wants an answer before it can be kept.
 func Asks(act string, ofCulture bool) bool {
 	return slices.ContainsFunc(ferment.Questions(ferment.Act(act), ofCulture), func(q ferment.Question) bool { return q.Needed })
 }
 
-// NewQuestions opens the questions of a task, whose answers count for the same task
-// of others too; ok is false where its act asks nothing.
+// NewQuestions opens the questions of a task, and then of the same task of others;
+// ok is false where its act asks nothing.
 func NewQuestions(s app.Snapshot, v app.Vessel, t schedule.Task, others ...intent.Task) (line Line, ok bool) {
 	q := Questions{base: newBase(s, v), task: t, others: others, questions: ferment.Questions(ferment.Act(t.Do), v.Culture != nil)}
 	if len(q.questions) == 0 {
@@ -170,15 +184,9 @@ func (q Questions) keep() (Line, intent.Intent) {
 		q.asked = q.typed()
 		return q, nil
 	case !q.planned():
-		return q, intent.Log{Subjects: q.subjects(), Line: q.task.Do + " " + q.typed()}
-	case q.notYet():
-		line := q.typed() + " skipped=" + q.task.Step + ` because="not yet"`
-		if before, note, noted := strings.Cut(q.typed(), ";"); noted {
-			line = before + " skipped=" + q.task.Step + ` because="not yet" ;` + note
-		}
-		return q, intent.Log{Subjects: q.subjects(), Line: line}
+		return q, intent.Log{Subjects: []string{q.vessel.ID()}, Line: q.task.Do + " " + q.typed()}
 	}
-	return q, intent.Settle{Tasks: append([]intent.Task{taskOf(q.vessel, q.task)}, q.others...), Line: q.typed()}
+	return q, intent.Settle{Tasks: []intent.Task{taskOf(q.vessel, q.task)}, Line: q.typed()}
 }
 
 // planned tells whether the day asks for it; an act may be done without that.
@@ -186,14 +194,6 @@ func (q Questions) planned() bool {
 	return slices.ContainsFunc(q.vessel.Day.Tasks, func(t schedule.Task) bool {
 		return t.Step == q.task.Step && t.Occurrence == q.task.Occurrence
 	})
-}
-
-func (q Questions) subjects() []string {
-	ids := []string{q.vessel.ID()}
-	for _, t := range q.others {
-		ids = append(ids, t.Subject)
-	}
-	return ids
 }
 
 // missing is the first question that needs an answer and has none; none does once
@@ -217,12 +217,6 @@ func (q Questions) decided() bool {
 	})
 }
 
-// notYet tells whether somebody looked for the start and saw none.
-func (q Questions) notYet() bool {
-	n := len(q.entries)
-	return q.task.Do == string(ferment.Started) && n > 0 && q.entries[n-1].Airlock == "still" && !q.entries[n-1].AnswersTo(ferment.Started)
-}
-
 // Show works out anew what would be written.
 func (q Questions) Show(s app.Snapshot) Line {
 	q.base = q.base.in(s)
@@ -237,9 +231,9 @@ func (q Questions) Draft() intent.Draft {
 // Rows are the questions, what follows, and the caution.
 func (q Questions) Rows(l Look) []string {
 	label := words.ActLabel(q.task)
-	for _, id := range q.subjects()[1:] {
-		if v, ok := q.snapshot.Find(id); ok {
-			label += ", " + v.Label() + " too"
+	for _, t := range q.others {
+		if v, ok := q.snapshot.Find(t.Subject); ok {
+			label += ", then " + v.Label()
 		}
 	}
 	rows := lines{l.question(q.vessel.Label(), label), ""}
@@ -265,8 +259,8 @@ func (q Questions) follows(l Look) []string {
 		return nil
 	case len(q.preview.Unlikely) > 0 && q.asked == q.typed():
 		return l.asks(q.preview.Unlikely)
-	case q.notYet():
-		return l.named("→ then", "not working yet: it is asked again tomorrow")
+	case q.task.Do == string(ferment.Started) && len(q.entries) > 0 && q.entries[len(q.entries)-1].Did == "":
+		return l.named("→ then", "nothing yet: asked again in 12 h")
 	}
 	var rows []string
 	for _, e := range q.preview.Effects {
