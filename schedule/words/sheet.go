@@ -229,8 +229,7 @@ func nextOf(ss []subject, now time.Time) string {
 // Today are the tasks but those of the days ahead.
 func (s Sheet) Today() []Line {
 	return slices.DeleteFunc(slices.Clone(s.Tasks), func(l Line) bool {
-		at, _ := ComesAt(l.Task, s.At)
-		return l.Word == Coming && daysApart(at, s.At) > 0
+		return l.Word == Coming && daysApart(comesOn(l.Task, s.At), s.At) > 0
 	})
 }
 
@@ -239,8 +238,8 @@ func (s Sheet) Today() []Line {
 func (s Sheet) On(days int) []Line {
 	var lines []Line
 	for _, l := range s.Tasks {
-		at, dated := ComesAt(l.Task, s.At)
-		if l.Word != Coming || !dated || daysApart(at, s.At) != days {
+		at := comesOn(l.Task, s.At)
+		if l.Word != Coming || daysApart(at, s.At) != days {
 			continue
 		}
 		l.Until = hourOf(l.Task, at.In(s.At.Location()))

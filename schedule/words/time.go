@@ -193,6 +193,16 @@ func OfADay(t schedule.Task) bool { return t.Do == schedule.Reminder || t.Step =
 // window is over two days wide.
 func ByDay(t schedule.Task) bool { return t.Closes.Sub(t.Opens) > 2*day }
 
+// comesOn is the day that a coming task is listed under: the one it is due on, where its
+// window opens earlier too.
+func comesOn(t schedule.Task, now time.Time) time.Time {
+	if t.State == schedule.Due {
+		return t.Due
+	}
+	at, _ := ComesAt(t, now)
+	return at
+}
+
 // hourOf is when on its day a task comes: "08:00", "about 14:00", "from 20:00" for what
 // opens then, "any time" for what is meant for the day.
 func hourOf(t schedule.Task, at time.Time) string {

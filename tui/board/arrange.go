@@ -31,13 +31,14 @@ const (
 	noGroupGaps          // blank rows between groups; then the vessels scroll, then the tasks
 )
 
-// item is what takes its rows together in the list of tasks: a task, or those of
-// any day in one row.
+// item is what takes its rows together in a list and scrolls as one: a task, those of
+// any day in one row, a vessel.
 type item struct {
-	lines  []words.Line
-	rows   []string
-	gap    bool // a blank row above it
-	tagged bool // its tag is written
+	lines    []words.Line
+	rows     []string
+	gap      bool // a blank row above it
+	tagged   bool // its tag is written
+	selected bool
 }
 
 func (it item) first() words.Line { return it.lines[0] }

@@ -18,12 +18,11 @@ func (p view) taskList(rows int) []string {
 		selected = idOf(lines[p.taskIndex()])
 	}
 	calm := p.calmRows()
-	var entries, pinned []entry
+	var entries, pinned []item
 	for _, it := range p.itemsFor(selected) {
-		l := it.first()
-		on := slices.ContainsFunc(it.lines, func(l words.Line) bool { return idOf(l) == selected })
-		e := entry{gap: it.gap, selected: on}
-		on = on && p.side == Tasks
+		l, e := it.first(), it
+		e.rows, e.selected = nil, slices.ContainsFunc(it.lines, func(l words.Line) bool { return idOf(l) == selected })
+		on := e.selected && p.side == Tasks
 		for y, row := range it.rows {
 			tag := ""
 			if y == 0 && it.tagged {
@@ -49,9 +48,9 @@ func (p view) taskList(rows int) []string {
 
 // under is a list whose first entries are never scrolled away: the dangers. Where even
 // they are too many for the screen, those that are not selected are named.
-func under(pinned, entries []entry, rows, indent int) []string {
+func under(pinned, entries []item, rows, indent int) []string {
 	if len(flat(pinned)) > rows {
-		whole := max(slices.IndexFunc(pinned, func(e entry) bool { return e.selected }), 0)
+		whole := max(slices.IndexFunc(pinned, func(e item) bool { return e.selected }), 0)
 		for i := range pinned {
 			pinned[i].gap = false
 			if i != whole {
@@ -87,17 +86,18 @@ func (p plan) calmRows() []string {
 
 // vesselList are the vessels in so many rows.
 func (p view) vesselList(rows int) []string {
-	var entries, quiet []entry
+	var entries, quiet []item
 	var names []string
 	all := rows >= len(p.Sheet.Vessels)
 	together := !all && p.detail >= quietInOne && len(p.quietOnes()) > 1
 	for _, r := range p.Sheet.Vessels {
 		on := p.side == Vessels && r.ID == p.vessel
-		row := p.columns.row(p.Theme, r, p.Sheet.Chart)
-		e := entry{
-			rows:     []string{p.lead(on, r.Trial, p.rowTag(r), r.ID, true, row)},
-			selected: r.ID == p.vessel,
+		room := p.grid.room
+		if r.Culture {
+			room += sharedTag
 		}
+		row := p.columns.row(p.Theme, r, p.Sheet.Chart)
+		e := item{rows: []string{p.lead(on, r.Trial, layout.Cut(r.Tag, room), r.ID, true, row)}, selected: r.ID == p.vessel}
 		if together && r.Quiet {
 			quiet, names = append(quiet, e), append(names, r.Tag)
 			continue
@@ -114,23 +114,15 @@ func (p view) vesselList(rows int) []string {
 				row = e.rows[0]
 			}
 		}
-		entries = append(entries, entry{rows: []string{row}, selected: hasSelected(quiet)})
+		entries = append(entries, item{rows: []string{row}, selected: hasSelected(quiet)})
 	}
 	return window(entries, rows, p.page.Margin)
 }
 
-// rowTag is the tag of a vessel, with the room that the grid has for it.
-func (p plan) rowTag(r words.Row) string {
-	if r.Culture {
-		return layout.Cut(r.Tag, p.grid.room+sharedTag)
-	}
-	return layout.Cut(r.Tag, p.grid.room)
-}
-
 // selectedVessel is the row of the selected vessel and one that counts the rest and
 // what may be done any day.
-func (p view) selectedVessel(entries []entry, rows int) []string {
-	at := max(slices.IndexFunc(entries, func(e entry) bool { return e.selected }), 0)
+func (p view) selectedVessel(entries []item, rows int) []string {
+	at := max(slices.IndexFunc(entries, func(e item) bool { return e.selected }), 0)
 	if len(entries) == 0 || rows < 1 {
 		return nil
 	}
@@ -184,16 +176,9 @@ func (p view) tag(tag, id string, bold bool) string {
 	return " " + tag
 }
 
-// entry is something in a list that takes some rows and scrolls as one.
-type entry struct {
-	rows     []string
-	gap      bool // a blank row above it
-	selected bool
-}
-
 // window shows as much of a list as goes into so many rows, with the selected
 // entry in it, and says how many are out of sight on either side.
-func window(entries []entry, rows, indent int) []string {
+func window(entries []item, rows, indent int) []string {
 	if all := flat(entries); len(all) <= rows {
 		return all
 	}
@@ -210,7 +195,7 @@ func window(entries []entry, rows, indent int) []string {
 
 // keepsSelected tells whether the selected entry would be seen if the list
 // began at first and ended where the room does.
-func keepsSelected(entries []entry, first, last, rows int) bool {
+func keepsSelected(entries []item, first, last, rows int) bool {
 	for last > first+1 && windowHeight(entries, first, last) > rows {
 		last--
 	}
@@ -218,7 +203,7 @@ func keepsSelected(entries []entry, first, last, rows int) bool {
 }
 
 // windowHeight is how many rows a part of the list takes with its marks.
-func windowHeight(entries []entry, first, last int) int {
+func windowHeight(entries []item, first, last int) int {
 	n := 0
 	for i, e := range entries[first:last] {
 		n += len(e.rows)
@@ -237,7 +222,7 @@ func windowHeight(entries []entry, first, last int) int {
 
 // framed is a part of the list between the marks for what is out of sight. An
 // entry that fills the room alone has none.
-func framed(entries []entry, first, last, rows, indent int) []string {
+func framed(entries []item, first, last, rows, indent int) []string {
 	body, pad := flat(entries[first:last]), strings.Repeat(" ", indent)
 	if windowHeight(entries, first, last) > rows {
 		return body[:min(len(body), max(rows, 0))]
@@ -251,11 +236,11 @@ func framed(entries []entry, first, last, rows, indent int) []string {
 	return body
 }
 
-func hasSelected(entries []entry) bool {
-	return slices.ContainsFunc(entries, func(e entry) bool { return e.selected })
+func hasSelected(entries []item) bool {
+	return slices.ContainsFunc(entries, func(e item) bool { return e.selected })
 }
 
-func flat(entries []entry) []string {
+func flat(entries []item) []string {
 	var out []string
 	for i, e := range entries {
 		if e.gap && i > 0 {

@@ -107,14 +107,14 @@ func calmLines(t theme.Theme, s words.Sheet, width int) []string {
 	if s.Empty() && s.Next == "" {
 		return emptyLines(t, s, width)
 	}
-	nothing := t.Bold("Nothing to do today.")
-	if s.Next == "" {
-		return []string{nothing}
+	nothing, next := t.Bold("Nothing to do today."), ""
+	if s.Next != "" {
+		next = "Next: " + s.Next + "."
 	}
-	if next := nothing + " Next: " + s.Next + "."; layout.Width(next) <= width {
-		return []string{next}
+	if layout.Width(nothing)+1+layout.Width(next) <= width {
+		return []string{words.Join(" ", nothing, next)}
 	}
-	return append([]string{nothing}, layout.Wrap("Next: "+s.Next+".", width)...)
+	return append([]string{nothing}, layout.Wrap(next, width)...)
 }
 
 // lastLines are the files that were left out and the honey to know of.

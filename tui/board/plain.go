@@ -13,7 +13,11 @@ import (
 // Plain is the day in sentences, one after the other, without signs or colours:
 // to be read aloud, or by a program.
 func Plain(s words.Sheet, width int) string {
-	rows := []string{plainHead(s), ""}
+	var counts []string
+	for _, c := range s.Counts {
+		counts = append(counts, fmt.Sprintf("%d %s", c.N, string(c.Word)))
+	}
+	rows := []string{words.Join(": ", s.FullTitle(), strings.Join(counts, ", ")), ""}
 	if s.Calm() {
 		rows = append(rows, widget.Spoken("", plainCalm(s), 0, width)...)
 	}
@@ -36,17 +40,6 @@ func Plain(s words.Sheet, width int) string {
 	return sheetOf(append(rows, plainLast(s, width)...))
 }
 
-func plainHead(s words.Sheet) string {
-	parts := make([]string, len(s.Counts))
-	for i, c := range s.Counts {
-		parts[i] = fmt.Sprintf("%d %s", c.N, string(c.Word))
-	}
-	if len(parts) == 0 {
-		return s.FullTitle()
-	}
-	return s.FullTitle() + ": " + strings.Join(parts, ", ")
-}
-
 func plainCalm(s words.Sheet) string {
 	switch {
 	case s.Empty():
@@ -60,17 +53,17 @@ func plainCalm(s words.Sheet) string {
 // plainLast is the honey to know of and the files that were left out.
 func plainLast(s words.Sheet, width int) []string {
 	var rows []string
-	for i, l := range s.Honey {
-		if i == 0 {
+	say := func(blank bool, text string) {
+		if blank {
 			rows = append(rows, "")
 		}
-		rows = append(rows, widget.Spoken("", "honey "+l.String(), 2, width)...)
+		rows = append(rows, widget.Spoken("", text, 2, width)...)
+	}
+	for i, l := range s.Honey {
+		say(i == 0, "honey "+l.String())
 	}
 	for i, b := range s.Broken {
-		if i == 0 {
-			rows = append(rows, "")
-		}
-		rows = append(rows, widget.Spoken("", b.String(), 2, width)...)
+		say(i == 0, b.String())
 	}
 	return rows
 }

@@ -3,6 +3,7 @@ package board
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
@@ -263,8 +264,15 @@ func (p view) brokenRow(t theme.Theme, b words.Broken) string {
 	return layout.Row{}.At(page.Margin, where+what).In(page.End())
 }
 
-// merged puts the first broken file at the right of a row that is short.
+// merged puts the first broken file at the right of a row: its name and line, or its
+// name, or the key that tells.
 func (p view) merged(row string) string {
-	where := p.Theme.In(theme.Warn, "△ "+p.Sheet.Broken[0].Where)
-	return layout.Row{}.At(0, row).Until(p.page.End(), where).In(p.page.End())
+	where := p.Sheet.Broken[0].Where
+	name, _, _ := strings.Cut(where, ",")
+	for _, text := range []string{"△ " + where, "△ " + name, "△ " + p.KeyName(intent.Problems)} {
+		if r := (layout.Row{}).At(0, row); r.Fits(p.page.End(), text) {
+			return r.Until(p.page.End(), p.Theme.In(theme.Warn, text)).In(p.page.End())
+		}
+	}
+	return row
 }

@@ -63,7 +63,12 @@ func alarmRows(t theme.Theme, g grid, l words.Line) []string {
 	case g.done == "":
 		rows = append(rows, layout.Row{}.At(at, "Over when "+l.Alarm.Ends+".").In(g.end))
 	default:
-		rows = append(rows, layout.Row{}.At(at, t.Bold(g.done)+" "+l.Alarm.Ends+"   "+t.Bold(g.skip)+" not a danger: say why").In(g.end))
+		done, skip := t.Bold(g.done)+" "+l.Alarm.Ends, t.Bold(g.skip)+" not a danger: say why"
+		row := layout.Row{}.At(at, done)
+		if row.End()+3+layout.Width(skip) > g.end {
+			rows, row = append(rows, row.In(g.end)), layout.Row{}
+		}
+		rows = append(rows, row.At(max(at, row.End()+3), skip).In(g.end))
 	}
 	return rows
 }

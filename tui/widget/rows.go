@@ -166,17 +166,19 @@ func Within(i, n int) int { return max(0, min(i, n-1)) }
 
 // TooSmall says on a screen that is too small what would fit.
 func TooSmall(t theme.Theme, w, h int) []string {
-	says := fmt.Sprintf("jugkeeper needs %d × %d; this is %d × %d.", layout.LeastWidth, layout.LeastHeight, w, h)
-	if h < 3 {
-		return fit([]string{says}, w, h)
+	rows := make([]string, max(h, 0))
+	says := layout.Wrap(fmt.Sprintf("jugkeeper needs %d × %d; this is %d × %d.", layout.LeastWidth, layout.LeastHeight, w, h), max(w-2, 1))
+	if w >= leastPaper {
+		says = append(append(says, ""), fmt.Sprintf("jugkeeper today --width %d fits.", w-2))
 	}
-	rows := make([]string, h)
-	at := max(min(4, h/2-2), 0)
-	rows[at] = "  " + says
-	if w >= leastPaper && at+2 < h-1 {
-		rows[at+2] = fmt.Sprintf("  jugkeeper today --width %d fits.", w-2)
+	for i, text := range says {
+		if at := i + max(min(4, h/2-2), 0); at < max(h-1, 1) && at < h {
+			rows[at] = strings.Repeat(" ", min(2, max(w-1, 0))) + text
+		}
 	}
-	rows[h-1] = "  " + KeyRow(t, []Key{{"q", "leave"}}, w-2)
+	if h > 2 {
+		rows[h-1] = "  " + KeyRow(t, []Key{{"q", "leave"}}, w-2)
+	}
 	return fit(rows, w, h)
 }
 
