@@ -5,6 +5,7 @@ package ferment
 
 import (
 	"hash/fnv"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -141,7 +142,7 @@ type Yeast struct {
 	Temperature measure.Given[measure.Span[measure.Temperature]]
 
 	// From is the culture of that id, nil where the cellar has none. No file says
-	// it: WithCultures fills it in.
+	// it: Joined fills it in.
 	From *Culture
 }
 
@@ -168,8 +169,9 @@ type Lot struct {
 	Water           measure.Given[measure.Share]
 	RefractiveIndex measure.Given[float64]
 	ReadAt          measure.Given[measure.Temperature]
-	State           string // extracted, crushed, cappings-wash, set
-	Treated         string // hive treatments and dates; "none"
+	State           string                       // extracted, crushed, cappings-wash, set
+	Treated         string                       // hive treatments and dates; "none"
+	Fermentable     measure.Given[measure.Share] // of its solids, that yeast can take
 	Used            []Use
 	Note            string
 	Line            int
@@ -200,20 +202,45 @@ type Culture struct {
 	Incomplete bool
 }
 
-// WithCultures gives the ferments with the cultures that were pitched into
-// them.
-func WithCultures(fs []Ferment, cultures []Culture) []Ferment {
+// Joined gives the ferments with what the rest of the cellar says of them: the
+// cultures that were pitched into them, and what of their honey yeast can take.
+func (c Cellar) Joined(fs []Ferment) []Ferment {
 	out := make([]Ferment, len(fs))
 	for i, f := range fs {
-		for c := range cultures {
-			if f.Yeast.Culture != "" && cultures[c].ID == f.Yeast.Culture {
-				f.Yeast.From = &cultures[c]
-				f.Stamp = f.Stamp*31 + cultures[c].stamp()
+		for k := range c.Cultures {
+			if f.Yeast.Culture != "" && c.Cultures[k].ID == f.Yeast.Culture {
+				f.Yeast.From = &c.Cultures[k]
+				f.Stamp = f.Stamp*31 + c.Cultures[k].stamp()
 			}
+		}
+		if share := c.fermentable(f.Must); share.Known() {
+			f.Must.Fermentable = share
+			f.Stamp = f.Stamp*31 + math.Float64bits(float64(share.Value))
 		}
 		out[i] = f
 	}
 	return out
+}
+
+// fermentable is the share of a must's solids that yeast can take, where its lots
+// say so: their mean by mass, of a lot that does not say that of the limits.
+func (c Cellar) fermentable(m Must) (share measure.Given[measure.Share]) {
+	var mass, sum float64
+	told := false
+	for _, h := range m.Honey {
+		i := slices.IndexFunc(c.Lots, func(l Lot) bool { return l.ID == h.Lot })
+		of := c.Settings.Limits.Fermentable
+		if i >= 0 && c.Lots[i].Fermentable.Known() {
+			of, told = c.Lots[i].Fermentable.Value, true
+		}
+		grams := h.Mass.Or(1).Grams() // of honey that nobody weighed each lot counts alike
+		mass, sum = mass+grams, sum+grams*float64(of)
+	}
+	if m.Fermentable.Known() || !told {
+		return share
+	}
+	v := measure.Share(sum / mass)
+	return measure.Give(v, v.String())
 }
 
 // stamp differs where the verdicts on the culture do: nothing else of it bears

@@ -100,12 +100,15 @@ type Limits struct {
 	SteadyFall        float64         // in gravity over the steady days, that the readings have to exclude
 	SteadySpread      measure.Gravity // how far a reading may lie off the others
 	SteadyTemperature measure.Temperature
-	DryWithin         measure.Gravity                // over the dry finish that counts as dry
-	StuckAbove        measure.Gravity                // over the expected finish from which a rest is called stuck
-	Fermentable       measure.Share                  // of a must's solids, where the must does not say
-	Molecular         measure.Given[measure.Content] // sulphur dioxide that protects
-	Bound             measure.Given[measure.Share]   // of the sulphur dioxide added
-	PK                measure.Given[float64]         // of sulphurous acid
+	DryWithin         measure.Gravity                    // over the dry finish that counts as dry
+	StuckAbove        measure.Gravity                    // over the expected finish from which a rest is called stuck
+	Fermentable       measure.Share                      // of a must's solids, where the must does not say
+	Molecular         measure.Given[measure.Content]     // sulphur dioxide that protects
+	Bound             measure.Given[measure.Share]       // of the sulphur dioxide added
+	PK                measure.Given[float64]             // of sulphurous acid
+	StoredAt          measure.Given[measure.Temperature] // where a mead stands once it is sulphited
+	GasLeft           measure.Given[measure.Content]     // carbon dioxide in a mead that is primed
+	ForecastAbove     measure.Gravity                    // over the expected finish from which a forecast says that it stopped
 }
 
 // DefaultLimits are the limits without a word of the person or the protocol
@@ -126,6 +129,7 @@ func DefaultLimits() Limits {
 		DryWithin:         0.002,
 		StuckAbove:        0.007,
 		Fermentable:       86,
+		ForecastAbove:     0.010,
 	}
 }
 

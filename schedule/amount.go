@@ -120,7 +120,7 @@ func (r *record) priming() (*Amount, error) {
 	}
 	const size measure.Volume = 0.33 // the bottle that a dose is told for
 	b := carbonation.Priming{Volume: r.c.Volume.Value, Liquid: carbonation.Liquid{Alcohol: alcohol}, Warmest: r.c.Warmest().Value,
-		Target: r.c.Settings.Fizz, Sugar: carbonation.Honey, Size: size}
+		Target: r.c.Settings.Fizz, Sugar: carbonation.Honey, Size: size, Left: r.c.Limits.GasLeft}
 	d, err := carbonation.Prime(b)
 	if err != nil {
 		return nil, err
@@ -135,7 +135,7 @@ const everydayPH measure.PH = 3.6
 
 func (r *record) sulphite() (*Amount, error) {
 	limits, v := r.c.Limits, r.c.Volume.Value
-	s := finishing.Sulphite{PH: everydayPH, Volume: v, Molecular: limits.Molecular, Bound: limits.Bound, PK: limits.PK,
+	s := finishing.Sulphite{PH: everydayPH, Volume: v, Molecular: limits.Molecular, Bound: limits.Bound, PK: limits.PK, At: limits.StoredAt,
 		Added: measure.Content(r.c.Given(ferment.Sulphite).Grams() * finishing.SO2Yield / float64(v))}
 	if r.c.Alcohol.IsKnown() {
 		s.Alcohol = measure.Give(r.c.Alcohol.Value, r.c.Alcohol.Value.String())
@@ -151,6 +151,9 @@ func (r *record) sulphite() (*Amount, error) {
 		d.Assumed = append([]string{"pH 3.6"}, d.Assumed...)
 	}
 	how := fmt.Sprintf("%s free at pH %s", d.Free, s.PH)
+	if s.At.Known() {
+		how += " and " + s.At.Value.In(r.units())
+	}
 	if d.Warning != "" {
 		how += "; " + d.Warning
 	}

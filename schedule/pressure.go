@@ -107,6 +107,7 @@ func StillCaution(c course.Course) *Caution {
 	if err != nil || !c.Alcohol.IsKnown() {
 		return nil
 	}
+	left = c.Limits.GasLeft.Or(left)
 	u, alone := c.Settings.Units, measure.Pressure(0)
 	var gauges []any
 	for i, points := range carbonation.Points {

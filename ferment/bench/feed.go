@@ -140,7 +140,7 @@ func sulphite(f *form) {
 	s := finishing.Sulphite{
 		PH: want(f, "ph", measure.ParsePH), Volume: want(f, "volume", measure.ParseVolume),
 		Molecular: read(f, "molecular", milligrams).Else(f.settings.Limits.Molecular), PK: read(f, "pk", number("pK", 1, 3, "1.81")).Else(f.settings.Limits.PK),
-		Alcohol: read(f, "alcohol", measure.ParseStrength), At: read(f, "at", measure.ParseTemperature),
+		Alcohol: read(f, "alcohol", measure.ParseStrength), At: read(f, "at", measure.ParseTemperature).Else(f.settings.Limits.StoredAt),
 		Present: read(f, "present", milligrams).Value, Bound: read(f, "bound", measure.ParseShare).Else(f.settings.Limits.Bound),
 	}
 	d, err := finishing.SulphiteFor(s)

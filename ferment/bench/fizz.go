@@ -67,7 +67,7 @@ func prime(f *form) {
 	p := carbonation.Priming{
 		Volume: want(f, "volume", measure.ParseVolume), Liquid: carbonation.Liquid{Alcohol: want(f, "alcohol", measure.ParseStrength)},
 		Warmest: want(f, "warmest", measure.ParseTemperature), Target: want(f, "target", measure.ParseCarbonation),
-		Water: read(f, "water", measure.ParseShare), Left: read(f, "left", measure.ParseCarbonation),
+		Water: read(f, "water", measure.ParseShare), Left: read(f, "left", measure.ParseCarbonation).Else(f.settings.Limits.GasLeft),
 	}
 	p.Sugar = carbonation.Sugar(may(f, "sugar", word("honey", "sucrose", "glucose", "glucose monohydrate"), "honey", "primed with honey"))
 	b := want(f, "bottle", f.parseBottle)

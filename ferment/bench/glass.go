@@ -163,7 +163,7 @@ func strength(f *form) {
 		b, err = b.With(brought.Value)
 		f.fail(err)
 	}
-	end, err := alcohol.DryFinish(og, alcohol.Fermentable)
+	end, err := alcohol.DryFinish(og, f.settings.Limits.Fermentable)
 	f.fail(err)
 	left, err := alcohol.SugarLeft(og, fg, end)
 	f.fail(err)
@@ -184,7 +184,8 @@ func finish(f *form) {
 	if !tolerance.Known() {
 		f.assume(fmt.Sprintf("the yeast bears %.0f ± 2 %% vol: nobody said what it is said to reach", float64(alcohol.UsualTolerance)))
 	}
-	share := may(f, "share", measure.ParseShare, alcohol.Fermentable, "86 % of the solids ferment")
+	usual := f.settings.Limits.Fermentable
+	share := may(f, "share", measure.ParseShare, usual, fmt.Sprintf("%.0f %% of the solids ferment", float64(usual)))
 	end, err := alcohol.FinishOf(og, tolerance, share)
 	f.fail(err)
 	if end.AtTolerance {

@@ -63,9 +63,14 @@ func Prime(p Priming) (Dose, error) {
 		PerLitre:  measure.Content(perLitre),
 		PerBottle: measure.Grams(perLitre * float64(p.Size)),
 		Batch:     measure.Grams(perLitre * float64(p.Volume)),
-		Alcohol:   measure.Strength(added * ethanolMole / co2Mole / ethanolDensity * 100),
+		Alcohol:   StrengthWith(measure.Content(added)),
 		Assumed:   p.assumed(),
 	}, nil
+}
+
+// StrengthWith is the alcohol that comes with so much CO₂: 0.13 % vol for each g/L.
+func StrengthWith(made measure.Content) measure.Strength {
+	return measure.Strength(float64(made) * ethanolMole / co2Mole / ethanolDensity * 100)
 }
 
 func (p Priming) left() (measure.Content, error) {

@@ -197,6 +197,7 @@ type Course struct {
 
 	foreseen  Figure[measure.Gravity] // the finish before any test: what breaks are counted to
 	brought   measure.Strength        // alcohol that starters and other meads brought
+	primed    measure.Strength        // alcohol that the sugar for the bottles makes in them
 	mixed     []mixing                // what went in and changed the gravity, by time
 	disturbed []time.Time             // when something went in after which what was read before does not count
 }

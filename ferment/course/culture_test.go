@@ -72,7 +72,7 @@ func TestVerdictOfTheCultureHoldsForItsFerments(t *testing.T) {
 	for days, want := range map[float64]bool{19: false, 21: true} {
 		c := after(t, days, "0 mix", func(f *ferment.Ferment) {
 			f.Yeast = ferment.Yeast{Kind: ferment.Wild, Culture: k.ID}
-			*f = ferment.WithCultures([]ferment.Ferment{*f}, []ferment.Culture{{ID: "other"}, k})[0]
+			*f = ferment.Cellar{Cultures: []ferment.Culture{{ID: "other"}, k}}.Joined([]ferment.Ferment{*f})[0]
 		})
 		holds, _ := c.Holds(usable)
 		assert.Equal(t, want, holds, "day %v", days)

@@ -190,6 +190,9 @@ func (c *Course) strength() {
 		c.Alcohol = Unknown[measure.Strength](err.Error())
 	} else {
 		c.Alcohol, c.Present = Known(now.Alcohol), Known(now.Gravity)
+		if c.empty() {
+			c.Alcohol.Value += c.primed
+		}
 		if doubt, by := c.guessed(); by != "" {
 			c.Alcohol.Assumed = fmt.Sprintf("%s: ±%s", by, doubt)
 		}

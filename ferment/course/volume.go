@@ -7,6 +7,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/alcohol"
+	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/gravity"
 	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
@@ -111,11 +112,32 @@ func (c *Course) mixIn(e *ferment.Entry) {
 		c.fruitIn(e, mass, isMass && !e.Amount.Unknown)
 	case ferment.Passage, ferment.Prove: // a passage goes into a medium of its own
 		c.mixed = append(c.mixed, mixing{at: e.At.Time, act: e.Did})
+	case ferment.Prime:
+		if sugar, known := e.Mass(); known && c.Volume.IsKnown() && c.Volume.Value > 0 {
+			c.prime(cmp.Or(carbonation.Sugar(e.Of), carbonation.Honey), e.Water, sugar, c.Volume.Value)
+		}
 	case ferment.Pitch, ferment.Starter:
 		if isVolume && !e.Stock.Known() && !(e.Did == ferment.Starter && c.pitchedByVolume()) {
 			c.move(e, volume, true, "starter")
 		}
 	}
+}
+
+// prime takes account of the sugar that is to ferment in the bottles.
+func (c *Course) prime(of carbonation.Sugar, water measure.Given[measure.Share], sugar measure.Mass, volume measure.Volume) {
+	if yield, err := carbonation.PrimingYield(of, water.Or(honey.Typical)); err == nil {
+		c.primed = carbonation.StrengthWith(measure.Content(yield * sugar.Grams() / float64(volume)))
+	}
+}
+
+// InBottles is the strength of what was bottled with sugar, once that has
+// fermented; that of the vessel where no sugar is recorded.
+func (c Course) InBottles() Figure[measure.Strength] {
+	s := c.Alcohol
+	if s.IsKnown() && !c.empty() {
+		s.Value += c.primed
+	}
+	return s
 }
 
 // pitchedByVolume tells whether the pitch says how much went in: the starter built
@@ -202,6 +224,9 @@ func (c *Course) fill(e *ferment.Entry) {
 	var filled measure.Volume
 	for _, b := range e.Bottles {
 		filled += b.Size.Value * measure.Volume(b.Count)
+		if b.Honey.Known() && b.Size.Value > 0 {
+			c.prime(carbonation.Honey, measure.Given[measure.Share]{}, b.Honey.Value, b.Size.Value)
+		}
 	}
 	c.move(e, -filled, true, "bottles")
 	if !e.Left.Known() {

@@ -113,6 +113,7 @@ type basis struct {
 	origin      float64 // gravity at which the curve begins: the same, or that after the last feeding
 	finish      float64 // gravity
 	dry         float64 // gravity at which the sugar is gone: the same, or below the finish
+	margin      float64 // over the finish, from where it counts as stopped
 	measured    bool    // a forced test showed where it ends
 	untold      bool    // the yeast's tolerance is not known
 	byYeast     bool    // the yeast's tolerance may end it before the sugar is gone
@@ -203,7 +204,7 @@ func (b basis) spread() float64 {
 // above is the gravity over which a rest may be a stall.
 func (b basis) above() float64 {
 	if b.byYeast {
-		return b.finish + wellAbove + b.spread()
+		return b.finish + b.margin + b.spread()
 	}
-	return b.finish + wellAbove
+	return b.finish + b.margin
 }

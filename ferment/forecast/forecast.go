@@ -67,7 +67,7 @@ func Of(c course.Course) Forecast {
 	f.Finish, f.Low, f.High = measure.Gravity(ends.Middle), measure.Gravity(ends.Low), measure.Gravity(ends.High)
 	var stops []float64 // where it ends if it stops on the way or ends well above, except at its yeast's tolerance
 	for _, d := range f.draws {
-		if d.stops > 0 || d.end() > v.finish+wellAbove && !d.ripe {
+		if d.stops > 0 || d.end() > v.finish+v.margin && !d.ripe {
 			stops = append(stops, d.end())
 		}
 	}
@@ -167,7 +167,6 @@ const (
 const (
 	startedFall  = 0.003
 	startedShare = 0.05 // of the whole fall
-	wellAbove    = 0.010
 	stallFall    = 0.002
 	stallDays    = 2.0  // at least
 	stallShare   = 0.20 // of the course
@@ -188,7 +187,7 @@ func (v sight) says(stops float64) (Verdict, string) {
 	case last > v.above() && fallen <= stallFall+1e-9:
 		return CannotTell, "it has hardly fallen since the curve began"
 	case stops > mostDoubt:
-		return CannotTell, fmt.Sprintf("slowing more than most: a chance of %.0f %% that it stops above %.3f", 100*stops, v.finish+wellAbove)
+		return CannotTell, fmt.Sprintf("slowing more than most: a chance of %.0f %% that it stops above %.3f", 100*stops, v.finish+v.margin)
 	case v.count < leastRead:
 		return OnItsWay, "too early for a date: three readings are needed"
 	case last > v.third:

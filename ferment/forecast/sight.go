@@ -34,7 +34,7 @@ func view(c course.Course) (sight, string) {
 		original: float64(c.Effective.Value), origin: float64(begin.Gravity), dry: float64(c.DryFinish.Value),
 		temperature: v.clock.mean, wild: c.Ferment.Yeast.IsWild(),
 		fed:    slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Did == ferment.Nutrient }),
-		untold: !c.Ferment.Yeast.Tolerance.Known(), measured: isMeasured(c),
+		untold: !c.Ferment.Yeast.Tolerance.Known(), measured: isMeasured(c), margin: float64(c.Limits.ForecastAbove),
 	}
 	v.finish, v.byYeast = expected(c)
 	if v.fall() < startedFall {

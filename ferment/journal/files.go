@@ -163,6 +163,7 @@ var lotTable = tableOf("a lot",
 	given("refractive-index", "1.4912", scale("refractive index", 1.3, 1.6, "1.4912"), func(l *ferment.Lot) *measure.Given[float64] { return &l.RefractiveIndex }).is("instead of water, read on a honey refractometer"),
 	given("read-at", "20 °C", measure.ParseTemperature, func(l *ferment.Lot) *measure.Given[measure.Temperature] { return &l.ReadAt }).is("temperature of that reading; 20 °C where none is given"),
 	word("state", ferment.LotStates, func(l *ferment.Lot) *string { return &l.State }).is("how it is kept"),
+	given("fermentable", "80 %", parseFermentable, func(l *ferment.Lot) *measure.Given[measure.Share] { return &l.Fermentable }).is("of its solids, what yeast can take; honeydew has less than 86 %"),
 	text("treated", "none", func(l *ferment.Lot) *string { return &l.Treated }).is("what the hive was treated with, and when"),
 	list("used", "[{at: 2026-10-02, mass: 500 g, for: table}]", useTable, func(l *ferment.Lot) *[]ferment.Use { return &l.Used }).is("honey of it that went elsewhere"),
 	lines("note", "dark, resinous", func(l *ferment.Lot) *string { return &l.Note }).is("anything else"),
@@ -309,6 +310,9 @@ var limitsTable = tableOf("the limits",
 	given("molecular", "0.8 mg/L", measure.ParseContent, func(l *ferment.Limits) *measure.Given[measure.Content] { return &l.Molecular }).is("sulphur dioxide that protects"),
 	given("bound", "30 %", measure.ParseShare, func(l *ferment.Limits) *measure.Given[measure.Share] { return &l.Bound }).is("of the sulphur dioxide added, what is bound"),
 	given("pk", "1.95", scale("pK", 1.5, 3, "1.95"), func(l *ferment.Limits) *measure.Given[float64] { return &l.PK }).is("of sulphurous acid"),
+	given("stored-at", "20 °C", parseStored, func(l *ferment.Limits) *measure.Given[measure.Temperature] { return &l.StoredAt }).like(aStored).is("how warm a mead is kept once sulphited, 20 to 40 °C; 20 °C if colder"),
+	given("gas-left", "1.2 g/L", measure.ParseCarbonation, func(l *ferment.Limits) *measure.Given[measure.Content] { return &l.GasLeft }).is("carbon dioxide in a mead that is primed, if you know it"),
+	parsed("forecast-above", "0.010", parseGrace, func(l *ferment.Limits, g float64) { l.ForecastAbove = measure.Gravity(g) }).is("over the expected finish, from where a forecast says that it stopped"),
 	amount("steady-temperature", "15 °C", measure.ParseTemperature, func(l *ferment.Limits) *measure.Temperature { return &l.SteadyTemperature }).is("the coldest that a steady reading counts at"),
 )
 
@@ -322,6 +326,18 @@ func parseFermentable(s string) (measure.Given[measure.Share], error) {
 		return share, &measure.Error{Text: s, Problem: "is no fermentable share", Hint: "50 to 100 %, e.g. 80 %"}
 	}
 	return share, err
+}
+
+const aStored = `^\s*(((2\d|3\d)([.,]\d+)?|40)\s*°?\s*[Cc]|((6[89]|[789]\d|10[0-3])([.,]\d+)?|104)\s*°?\s*[Ff])\s*$`
+
+// parseStored reads how warm a mead stands, within what the dose of sulphite is
+// worked out for.
+func parseStored(s string) (measure.Given[measure.Temperature], error) {
+	t, err := measure.ParseTemperature(s)
+	if err == nil && (t.Value < 20 || t.Value > 40) {
+		return t, &measure.Error{Text: s, Problem: "is outside what the dose of sulphite is worked out for", Hint: "20 to 40 °C, and 20 °C for anything colder, e.g. 20 °C"}
+	}
+	return t, err
 }
 
 func parseGrace(s string) (float64, error) {

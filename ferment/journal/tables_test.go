@@ -27,7 +27,9 @@ instruments:
   - {name: brix, kind: refractometer, compensated: true}
 nutrients: [{name: ammonium phosphate, kind: ammonium, nitrogen: 212 mg/g}]
 bottles: [{kind: crown beer bottle, size: 330 mL, holds: 5.5 g/L, stands: 6 bar}]
-limits: {grace: 0.004, ammonium-until: break 2/5, spacing: 1 d, fresh: 90 min, steady-days: 10, molecular: 0.5 mg/L, bound: 20 %, pk: 1.9}
+limits: {grace: 0.004, ammonium-until: break 2/5, spacing: 1 d, fresh: 90 min, steady-days: 10, molecular: 0.5 mg/L, bound: 20 %, pk: 1.9,
+  steady-days-wild: 35, steady-fall: 0.002, steady-spread: 0.003, steady-temperature: 16 °C, dry-within: 0.003, stuck-above: 0.009, fermentable: 80 %,
+  stored-at: 24 °C, gas-left: 1.2 g/L, forecast-above: 0.012, nutrient-alcohol: 8 %, organic-until: break 2/3}
 keys: {degas: d, nutrient: N}
 `), time.UTC)
 	require.Empty(t, r.Problems)
@@ -46,6 +48,10 @@ keys: {degas: d, nutrient: N}
 	want.Grace, want.AmmoniumUntil, want.Spacing, want.Fresh, want.SteadyDays = 0.004, ferment.BreakLimit{Of: 2, In: 5}, 24*time.Hour, 90*time.Minute, 10
 	want.Molecular = measure.Give(measure.MilligramsPerLitre(0.5), "0.5 mg/L")
 	want.Bound, want.PK = measure.Give[measure.Share](20, "20 %"), measure.Give(1.9, "1.9")
+	want.SteadyDaysWild, want.SteadyFall, want.SteadySpread, want.SteadyTemperature = 35, 0.002, 0.003, 16
+	want.DryWithin, want.StuckAbove, want.Fermentable, want.ForecastAbove = 0.003, 0.009, 80, 0.012
+	want.NutrientAlcohol, want.OrganicUntil = 8, ferment.BreakLimit{Of: 2, In: 3}
+	want.StoredAt, want.GasLeft = measure.Give[measure.Temperature](24, "24 °C"), measure.Give[measure.Content](1.2, "1.2 g/L")
 	assert.Equal(t, want, s.Limits, "what is not said stays as it is by default")
 }
 
@@ -87,6 +93,13 @@ func TestProblemsOfOtherFiles(t *testing.T) {
 		{settings, "limits: {spacing: -2 h}", `1:19: spacing "-2 h" is no length of time (a number and min, h or d, e.g. 12 h)`},
 		{settings, "limits: {grace: 0.06}", `1:17: grace "0.06" is out of range for a fall of gravity (0 to 0.05, e.g. 0.005)`},
 		{settings, "limits: {steady-days: 0}", `1:23: steady-days "0" is out of range (1 to 365, e.g. steady-days: 14)`},
+		{settings, "limits: {stored-at: 12 °C}", `1:21: stored-at "12 °C" is outside what the dose of sulphite is worked out for (20 to 40 °C, and 20 °C for anything colder, e.g. 20 °C)`},
+		{settings, "limits: {gas-left: 1.2 bar}", `1:20: gas-left "1.2 bar" is not a carbonation (a number and g/L or volumes, e.g. 5 g/L)`},
+		{settings, "limits: {forecast-above: 0.06}", `1:26: forecast-above "0.06" is out of range for a fall of gravity (0 to 0.05, e.g. 0.005)`},
+		{settings, "limits: {fermentable: 40 %}", `1:23: fermentable "40 %" is no fermentable share (50 to 100 %, e.g. 80 %)`},
+		{settings, "limits: {stuck-above: high}", `1:23: stuck-above "high" is not a fall of gravity (a plain number, e.g. 0.005)`},
+		{settings, "limits: {molecular: 0.8}", `1:21: molecular "0.8" needs its unit (a number and g/L or mg/L, e.g. 5.5 g/L)`},
+		{lots, "lots: [{id: a, fermentable: 120 %}]", `1:29: fermentable "120 %" is out of range for a share (a number and %, e.g. 18.1 %)`},
 		{settings, "keys: {degas: d, degas: e}", `1:18: "degas" stands twice in keys (leave one, e.g. keys: {degas: d})`},
 		{settings, "keys: d", `1:7: keys is no group of keys (e.g. keys: {degas: d})`},
 		{settings, "bottles: [{kind: jar, holds: 6 bar}]", `1:30: holds "6 bar" is not a carbonation (a number and g/L or volumes, e.g. 5 g/L)`},

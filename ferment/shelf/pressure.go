@@ -44,7 +44,7 @@ func PressureOf(c course.Course, b Batch) course.Figure[Pressure] {
 	if !c.Alcohol.IsKnown() {
 		return course.Unknown[Pressure]("the alcohol is not known: " + c.Alcohol.Unknown)
 	}
-	liquid := carbonation.Liquid{Alcohol: c.Alcohol.Value}
+	liquid := carbonation.Liquid{Alcohol: c.InBottles().Value}
 	co2 := b.gas(c, liquid)
 	if !co2.IsKnown() {
 		return course.Unknown[Pressure](co2.Unknown)
@@ -73,6 +73,7 @@ func (b Batch) gas(c course.Course, l carbonation.Liquid) course.Figure[measure.
 	if err != nil {
 		return course.Unknown[measure.Content](err.Error())
 	}
+	left = c.Limits.GasLeft.Or(left)
 	if b.Still() {
 		f := course.Known(left)
 		f.Assumed = "it kept the gas of one atmosphere"

@@ -169,7 +169,7 @@ func (d *App) open(now time.Time) (Snapshot, error) {
 	}
 	now = now.In(cellar.Settings.Zone)
 	s := Snapshot{At: now, Cellar: cellar}
-	s.Vessels = d.planAll(ferment.WithCultures(ferment.Parted(cellar.Ferments, cellar.Parents...), cellar.Cultures), cellar, now)
+	s.Vessels = d.planAll(cellar.Joined(ferment.Parted(cellar.Ferments, cellar.Parents...)), cellar, now)
 	gatherTrials(s.Vessels)
 	for _, c := range cellar.Cultures {
 		s.Cultures = append(s.Cultures, PlanCulture(c, cellar, now))

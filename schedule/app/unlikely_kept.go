@@ -16,7 +16,7 @@ import (
 // already get no second one.
 func stillUnlikely(c ferment.Cellar, now time.Time, told []ferment.Problem) []ferment.Problem {
 	var logs []Vessel
-	for _, f := range ferment.WithCultures(ferment.Parted(c.OpenAndPast()), c.Cultures) {
+	for _, f := range c.Joined(ferment.Parted(c.OpenAndPast())) {
 		logs = append(logs, Vessel{Ferment: f})
 	}
 	for _, k := range c.Cultures {

@@ -19,6 +19,9 @@ import (
 // example, and says so.
 func Figure(f bench.Figure, way int, s app.Snapshot, subject string) Form {
 	v, has := s.Find(subject)
+	if has {
+		s.Cellar.Settings.Limits = v.Course.Limits // a plan may change some
+	}
 	g := figured{record{s}, f, v, has}
 	var fields []Field
 	for _, k := range f.Ways[way].Keys {
@@ -73,6 +76,14 @@ var sources = map[string]func(figured) string{
 			return g.original()
 		}
 		return g.gravity()
+	},
+	"share": func(g figured) string { return g.vessel.Ferment.Must.Fermentable.Text },
+	"left":  func(g figured) string { return g.s.Cellar.Settings.Limits.GasLeft.Text },
+	"at": func(g figured) string {
+		if g.Name != "sulphite" {
+			return ""
+		}
+		return g.s.Cellar.Settings.Limits.StoredAt.Text
 	},
 	"kind": func(g figured) string {
 		if g.Name != "nutrient" {

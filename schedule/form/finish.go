@@ -82,6 +82,7 @@ func (j jug) stabilise(p *asking) func() Outcome {
 	ph := may(p, acid, measure.ParsePH)
 	alcohol := j.alcohol(p)
 	c := j.v.Course
+	c.Limits.StoredAt = may(p, Field{Key: "at", Label: "will stand at", Value: c.Limits.StoredAt.Text, From: p.fill("{20 to 40 °C}; {20 °C} where it is empty, and for anything colder")}, measure.ParseTemperature)
 	c.Volume, c.Alcohol = course.Known(volume.Value), course.Known(alcohol.Value)
 	if c.PH = course.Known(ph.Value); !ph.Known() {
 		c.PH = course.Unknown[measure.PH]("no pH recorded")

@@ -60,7 +60,11 @@ func (j jug) alcohol(p *asking) measure.Given[measure.Strength] {
 	if f.Value == "" {
 		f.From = j.v.Course.Alcohol.Unknown
 	}
-	return want(p, f, measure.ParseStrength, "give its alcohol, e.g. 12 %, or read gravity: it follows from that and the original")
+	a := want(p, f, measure.ParseStrength, "give its alcohol, e.g. 12 %, or read gravity: it follows from that and the original")
+	if f.Value != "" && a.Text == f.Value {
+		a.Value = j.v.Course.Alcohol.Value // as the plan has it, to more digits than are shown
+	}
+	return a
 }
 
 // comesTo answers what is in a vessel once the change is written, by the record,

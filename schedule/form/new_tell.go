@@ -30,7 +30,7 @@ func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 		o.answer(answer)
 	}
 	said := map[string]bool{}
-	for _, f := range ferment.WithCultures(fs, n.s.Cellar.Cultures) {
+	for _, f := range n.s.Cellar.Joined(fs) {
 		v := app.Plan(f, n.s.Cellar, n.s.At)
 		ends, whose, which := n.ends(v), "", ""
 		if len(fs) > 1 {

@@ -178,7 +178,7 @@ func (f filling) firstFizz() int { return max(slices.IndexFunc(f.rows, row.fizze
 // dose is the figure of the sugar. The gate compares it with the bottle's limit.
 func (f filling) dose(pr *priming, r row, volume measure.Volume) (carbonation.Dose, error) {
 	return carbonation.Prime(carbonation.Priming{Volume: volume, Liquid: carbonation.Liquid{Alcohol: pr.alcohol}, Warmest: pr.warmest,
-		Target: r.fizz.Value, Size: r.size.Value, Sugar: pr.sugar, Water: pr.from.water})
+		Target: r.fizz.Value, Size: r.size.Value, Sugar: pr.sugar, Water: pr.from.water, Left: f.v.Course.Limits.GasLeft})
 }
 
 // portion asks for one portion, proposed by its figure: weighed, or by its syrup

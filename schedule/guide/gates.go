@@ -23,5 +23,5 @@ var gates = []Part{
 		"at the hottest place with two points unfinished, one after a test; one soft bottle is for tests."},
 	{Head: "accept", Text: "a mead that ended sweet is taken as it is by accept, with a reason, after a passed forced test or 90 days steady. Then it is no longer called stuck " +
 		"or at its limit. It opens no gate."},
-	{Head: "limits", Text: "under limits in cellar.yaml or a plan: steady-days, steady-days-wild, steady-fall, steady-spread, steady-temperature, dry-within, stuck-above, fermentable."},
+	{Head: "limits", Text: "under limits in cellar.yaml or a plan: steady-days, steady-days-wild, steady-fall, steady-spread, steady-temperature, dry-within, stuck-above, fermentable, forecast-above, molecular, bound, pk, stored-at, gas-left."},
 }

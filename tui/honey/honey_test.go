@@ -108,7 +108,7 @@ func read(honey, cultures string) app.Snapshot {
 
 func planned(c ferment.Cellar) app.Snapshot {
 	s := app.Snapshot{At: now, Cellar: c}
-	for _, f := range ferment.WithCultures(c.Ferments, c.Cultures) {
+	for _, f := range c.Joined(c.Ferments) {
 		s.Vessels = append(s.Vessels, app.Plan(f, c, now))
 	}
 	for _, k := range c.Cultures {

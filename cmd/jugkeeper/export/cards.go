@@ -173,8 +173,8 @@ func Labels(s app.Snapshot) (text string, missing []string) {
 func bottleLabel(v app.Vessel, e *ferment.Entry, b ferment.Bottles, code string) []string {
 	c := v.Course
 	strength := "strength not known"
-	if c.Alcohol.IsKnown() {
-		strength = "about " + c.Alcohol.Value.String()
+	if a := c.InBottles(); a.IsKnown() {
+		strength = "about " + a.Value.String()
 	}
 	bottled := "bottled " + words.PaperDay(e.At.Time, c.Now)
 	if b.Size.Known() {
