@@ -97,8 +97,8 @@ func (g *gates) standsCheck() *course.Unmet {
 	if !g.c.Alcohol.IsKnown() {
 		return unmet("the pressure", "the alcohol is not known: "+g.c.Alcohol.Unknown, ferment.DoGravity)
 	}
-	over, stands := g.overPressure()
-	return need(stands, "the pressure", strings.TrimPrefix(over+"; aim at less, or a stronger bottle", "; "), "")
+	over, is, known := g.loaded(carbonation.Over)
+	return need(known && !is, "the pressure", strings.TrimPrefix(over+"; aim at less, or a stronger bottle", "; "), "")
 }
 
 // testBottleCheck: one soft bottle shows how hard the others are.

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
@@ -271,11 +272,8 @@ func (f filling) restarted() (string, bool) {
 
 // pressure: of what is to be conditioned, no bottle at hand stands the pressure.
 func (f filling) pressure() (string, bool) {
-	if !f.fizzes() || !f.c.Alcohol.IsKnown() {
-		return "", false
-	}
-	over, stands := f.overPressure()
-	return over, !stands && over != ""
+	over, is, _ := f.loaded(carbonation.Over)
+	return over, is && f.fizzes()
 }
 
 // sorbateHarms: with bacteria, without sulphite, or before priming.

@@ -69,27 +69,15 @@ func (f filling) strain() (found carbonation.Strain, ok bool) {
 	return found, ok
 }
 
-// says is a strain in words, with what was assumed of the filling.
-func (f filling) says(s carbonation.Strain) string {
-	return strings.TrimSuffix(s.In(f.units())+"; "+shelf.FilledAt(f.c, f.c.Now).Assumed, "; ")
-}
-
-// overPressure is what the fizz would make of the bottles, where they do not
-// stand that.
-func (f filling) overPressure() (over string, stands bool) {
-	s, ok := f.strain()
-	if !ok || s.Load() != carbonation.Over {
-		return "", ok
+// loaded is what the fizz makes of the bottles, with what was assumed of the
+// filling, where it is that near to what they stand. It is not known without the
+// alcohol, or a bottle.
+func (f filling) loaded(as carbonation.Load) (says string, is, known bool) {
+	s, known := f.strain()
+	if known = known && f.c.Alcohol.IsKnown(); !known || s.Load() != as {
+		return "", false, known
 	}
-	return f.says(s), false
-}
-
-// nearPressure is the same where it is over four fifths of what they stand.
-func (f filling) nearPressure() (near string, is bool) {
-	if s, ok := f.strain(); ok && s.Load() == carbonation.Watch && f.c.Alcohol.IsKnown() {
-		return f.says(s), true
-	}
-	return "", false
+	return strings.TrimSuffix(s.In(f.units())+"; "+shelf.FilledAt(f.c, f.c.Now).Assumed, "; "), true, true
 }
 
 // stillHolds is the gauge pressure of its own gas from which a still mead had

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/course"
 )
 
@@ -121,7 +122,7 @@ func BottlingOf(c course.Course, bottles []Filled) Bottling {
 	}
 	if len(f.bottles) > 0 {
 		b.Gates = append(b.Gates, g.gate(ferment.ConditioningGate))
-		b.Near, _ = f.nearPressure()
+		b.Near, _, _ = f.loaded(carbonation.Watch)
 	}
 	if h, stops := f.stopped(string(ferment.Bottle)); stops {
 		b.Stop = refusalOf(h, Day{})

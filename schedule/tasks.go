@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/carbonation"
 )
 
 // tasksOf are the tasks of one step: what was settled, what has lapsed, what is
@@ -158,7 +159,7 @@ func (p *planner) caution(s ferment.Step) *Caution {
 		}
 	}
 	if c.Name == "bottle-pressure" {
-		if near, is := p.gates.nearPressure(); is {
+		if near, is, _ := p.gates.loaded(carbonation.Watch); is {
 			c.Loud, c.Text = Warn, near+"; "+c.Text
 		}
 	} else if still != nil && still.Loud == Warn {

@@ -33,14 +33,6 @@ func DryFinish(original measure.Gravity, fermentable measure.Share) (measure.Gra
 	if err != nil {
 		return 0, err
 	}
-	finish := dryFinish(original, fermentable)
-	if err := measure.InRange("dry finish", finish, gravity.Lowest, original, ""); err != nil {
-		return 0, err
-	}
-	return finish, nil
-}
-
-func dryFinish(original measure.Gravity, fermentable measure.Share) measure.Gravity {
 	b, _ := gravity.ToBrix(original)
 	w := float64(b) / 100
 	gone := w * float64(fermentable) / 100
@@ -51,7 +43,11 @@ func dryFinish(original measure.Gravity, fermentable measure.Share) measure.Grav
 	mixture, _ := gravity.EthanolWater(measure.Share(100*ethanol/liquid), 20)
 	volume := liquid*1000/float64(mixture) + gravity.SugarVolume*sugar
 	water, _ := gravity.Water(20)
-	return measure.Gravity(mass / volume * 1000 / float64(water))
+	finish := measure.Gravity(mass / volume * 1000 / float64(water))
+	if err := measure.InRange("dry finish", finish, gravity.Lowest, original, ""); err != nil {
+		return 0, err
+	}
+	return finish, nil
 }
 
 // UsualTolerance is the alcohol that a yeast is taken to reach where nobody said,

@@ -245,12 +245,12 @@ func bottleFigures() []Figure {
 		},
 		{
 			Name: "triangle", Use: "whether tasters can tell two meads apart",
-			Ways:     []Way{{Keys: []Key{{"tastings", "made", "12", false}, {"correct", "odd glass found", "8", true}}, work: panel("correct", finishing.TriangleNeeded, finishing.TriangleChance)}},
+			Ways:     []Way{{Keys: []Key{{"tastings", "made", "12", false}, {"correct", "odd glass found", "8", true}}, work: panel("correct", finishing.Triangle)}},
 			Equation: "binomial tail, p = 1/3", Source: "as in ISO 4120", Range: "3 to 500 tastings", Within: "exact", Uncertainty: "none but chance, 5 %",
 		},
 		{
 			Name: "paired", Use: "whether tasters prefer one of two meads",
-			Ways:     []Way{{Keys: []Key{{"tastings", "made", "12", false}, {"preferred", "the favourite", "10", true}}, work: panel("preferred", finishing.PairedNeeded, finishing.PairedChance)}},
+			Ways:     []Way{{Keys: []Key{{"tastings", "made", "12", false}, {"preferred", "the favourite", "10", true}}, work: panel("preferred", finishing.Paired)}},
 			Equation: "two-sided binomial tail, p = 1/2", Source: "as in ISO 5495", Range: "6 to 500 tastings", Within: "exact", Uncertainty: "none but chance, 5 %",
 		},
 		{
@@ -276,13 +276,13 @@ func bottles(f *form) {
 
 // panel gives how many of n tastings are needed, and the chance of what came
 // out, or of just the number needed.
-func panel(key string, needed func(int) (int, error), chance func(n, k int) (float64, error)) func(*form) {
+func panel(key string, test finishing.Trial) func(*form) {
 	return func(f *form) {
 		n := want(f, "tastings", whole("tastings", 1, 500, "12"))
-		least, err := needed(n)
+		least, err := test.Needed(n)
 		f.fail(err)
 		got := may(f, key, whole(key, 0, n, "8"), least, "the chance is that of the number needed")
-		p, err := chance(n, got)
+		p, err := test.Chance(n, got)
 		f.fail(err)
 		f.give("needed", float64(least), "tastings", 0)
 		f.give("chance", p, "", 4)

@@ -80,7 +80,7 @@ func TestTakes(t *testing.T) {
 	}
 }
 
-func TestLoadOf(t *testing.T) {
+func TestLoad(t *testing.T) {
 	nan := measure.Pressure(math.NaN())
 	for _, c := range []struct {
 		gauge, stands measure.Pressure
@@ -90,6 +90,8 @@ func TestLoadOf(t *testing.T) {
 		{4.7, 6, carbonation.Fine}, {4.81, 6, carbonation.Watch}, {6, 6, carbonation.Watch}, {6.01, 6, carbonation.Over},
 		{nan, 6, carbonation.Over}, {1, nan, carbonation.Over},
 	} {
-		assert.Equal(t, c.want, carbonation.LoadOf(c.gauge, c.stands), "%v of %v", c.gauge, c.stands)
+		rated := carbonation.Bottle{Rated: measure.Give(c.stands, "rated")}
+		s := carbonation.Strain{Pressure: carbonation.Pressure{Gauge: c.gauge}, Bottle: rated, Stands: c.stands}
+		assert.Equal(t, c.want, s.Load(), "%v of %v", c.gauge, c.stands)
 	}
 }

@@ -53,14 +53,8 @@ func Solubility(l Liquid, at measure.Temperature) (float64, error) {
 func (l Liquid) solubility(at measure.Temperature) float64 {
 	at20 := 1.951 * (0.86 - 0.01*float64(l.Alcohol)) * (1 - 0.00144*float64(l.Sugar))
 	wine := math.Min(float64(l.Alcohol)/12.5, 1)
-	return at20 * ((1-wine)*waterFactor(at) + wine*wineFactor(at))
+	return at20 * ((1-wine)*weiss(at)/weiss(20) + wine*math.Exp(2983*(1/(float64(at)+kelvin)-1/(20+kelvin))))
 }
-
-func wineFactor(at measure.Temperature) float64 {
-	return math.Exp(2983 * (1/(float64(at)+kelvin) - 1/(20+kelvin)))
-}
-
-func waterFactor(at measure.Temperature) float64 { return weiss(at) / weiss(20) }
 
 // weiss is the solubility of CO₂ in pure water in mol/(L atm): Weiss 1974,
 // Mar. Chem. 2:203, without salt.

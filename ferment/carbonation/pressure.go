@@ -234,17 +234,6 @@ const (
 
 const watchFrom = 0.8
 
-// LoadOf compares a gauge pressure with what the bottle stands.
-func LoadOf(gauge, stands measure.Pressure) Load {
-	switch {
-	case gauge <= 0, gauge < watchFrom*stands:
-		return Fine
-	case gauge <= stands:
-		return Watch
-	}
-	return Over // also where one of them is no number
-}
-
 // Strain is the pressure in a bottle beside what that stands.
 type Strain struct {
 	Pressure
@@ -265,7 +254,15 @@ func (s Strain) Counts() measure.Pressure {
 }
 
 // Load is how near it comes.
-func (s Strain) Load() Load { return LoadOf(s.Counts(), s.Stands) }
+func (s Strain) Load() Load {
+	switch is := s.Counts(); {
+	case is <= 0, is < watchFrom*s.Stands:
+		return Fine
+	case is <= s.Stands:
+		return Watch
+	}
+	return Over // also where one of them is no number
+}
 
 // Share is the part of what the bottle stands that is taken up.
 func (s Strain) Share() float64 { return float64(s.Counts()) / float64(s.Stands) }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 
+	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -45,7 +46,7 @@ func Prime(p Priming) (Dose, error) {
 	if err := p.check(); err != nil {
 		return Dose{}, err
 	}
-	yield, err := PrimingYield(p.Sugar, p.Water.Or(HoneyWater))
+	yield, err := PrimingYield(p.Sugar, p.Water.Or(honey.Typical))
 	if err != nil {
 		return Dose{}, err
 	}
@@ -98,7 +99,7 @@ func (p Priming) assumed() []string {
 	}
 	if p.Sugar == Honey {
 		if !p.Water.Known() {
-			says = append(says, fmt.Sprintf("the honey holds %s of water", HoneyWater))
+			says = append(says, fmt.Sprintf("the honey holds %s of water", honey.Typical))
 		}
 		says = append(says, "92 % of the honey's solids ferment")
 	}
@@ -132,10 +133,6 @@ const (
 	ethanolDensity   = 789.239 // g/L at 20 °C, OIML R 22
 	honeyFermentable = 0.92    // of its solids, the safe side for a dose
 )
-
-// HoneyWater is the water in honey where nobody measured it: White 1962, mean
-// of 490 samples, 13.4 to 22.9 % seen.
-const HoneyWater measure.Share = 17.2
 
 // PrimingYield is the CO₂ in g that a gram of sugar makes: two moles from one
 // of hexose (0.4886), four from one of sucrose (0.5143), and from honey

@@ -163,10 +163,6 @@ func (q question) startMet() (time.Time, bool) {
 	return s.At, s.Known && !s.Assumed && !s.At.After(q.Now)
 }
 
-func (q question) notStarted() bool { return !q.Started.Known || q.Started.Assumed }
-
-func (q question) isStabilised() bool { _, ok := q.stabilised(); return ok }
-
 // mustWasRead tells whether a gravity of the must stands in the file, or was
 // read before the yeast went in.
 func (q question) mustWasRead() bool {
@@ -202,8 +198,6 @@ func (q question) twoOpeningsSame() bool {
 	}
 	return false
 }
-
-func (q question) verdictIs() bool { return q.verdict() == q.cond.Word }
 
 // verdict is the latest one on a culture, or on the culture that a ferment is
 // pitched with.
@@ -350,18 +344,12 @@ func (q question) noneSince() string {
 	return "no " + q.cond.Word + " is recorded since " + stepWords(q.cond.Step)
 }
 
-func (q question) atLeastAgo() bool { return q.lastAgo(true) }
-
-func (q question) underAgo() bool { return q.lastAgo(false) }
-
 // lastAgo tells whether the last time an act was done lies as far back as the
 // offset, or not yet.
 func (q question) lastAgo(far bool) bool {
 	last, done := q.plan.Done(q.cond.Word, true)
 	return done && q.plan.Passed(q.cond.Offset.Add(last)) == far
 }
-
-func (q question) longAgo() bool { _, done := q.plan.Done(q.cond.Word, true); return done }
 
 func (q question) ifNeverDone() string {
 	if _, ok := q.plan.Noted(q.cond.Word); ok {
@@ -379,12 +367,6 @@ func (q question) notBefore() string {
 }
 
 func (q question) stepMet() (time.Time, bool) { return q.plan.Done(q.cond.Word, false) }
-
-func (q question) stepDone() bool { _, done := q.stepMet(); return done }
-
-func (q question) stepsAct() string { return q.plan.Does(q.cond.Word) }
-
-func (q question) stepFirst() string { return stepWords(q.cond.Word) + " comes first" }
 
 // stepWords is a step's name in words.
 func stepWords(name string) string { return strings.ReplaceAll(name, "-", " ") }

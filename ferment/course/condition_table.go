@@ -89,8 +89,8 @@ var rows = []row{
 	{kind: ferment.Restarted, reads: alone, holds: named(Restarted), met: since(Restarted), frees: byTime},
 	{kind: ferment.HasStarted, reads: alone, holds: is(question.started), met: question.startMet, frees: by(ferment.Started),
 		words: words{point: says("the start"), past: says("it has started"), unmet: says("no start is recorded and no fall of 0.003 was read")}},
-	{kind: ferment.NotStarted, reads: alone, holds: is(question.notStarted), frees: byTime},
-	{kind: ferment.Stabilised, reads: alone, holds: is(question.isStabilised), met: question.stabilised, frees: by(ferment.Sulphite)},
+	{kind: ferment.NotStarted, reads: alone, holds: is(func(q question) bool { return !q.Started.Known || q.Started.Assumed }), frees: byTime},
+	{kind: ferment.Stabilised, reads: alone, holds: is(func(q question) bool { _, ok := q.stabilised(); return ok }), met: question.stabilised, frees: by(ferment.Sulphite)},
 	{kind: ferment.MustRead, reads: alone, holds: is(question.mustWasRead), frees: by(ferment.DoGravity)},
 	{kind: ferment.IsPrimed, reads: alone, holds: is(question.primed), frees: by(ferment.Prime)},
 	{kind: ferment.IsDiscarded, reads: alone, holds: is(question.Over), frees: byTime},
@@ -115,12 +115,12 @@ var rows = []row{
 	{kind: ferment.HasFilm, reads: alone, holds: is(question.filmSeen), met: first(sawThe("film")), frees: byTime},
 	{kind: ferment.HasMould, reads: alone, holds: is(question.mouldSeen), met: first(sawThe("mould")), frees: byTime},
 	{kind: ferment.DryAirlock, reads: alone, holds: latest(dryAirlock), met: first(dryAirlock), frees: by(ferment.Look)},
-	{kind: ferment.HasVerdict, reads: with(wordOf(ferment.VerdictWords)), holds: is(question.verdictIs), met: first(verdictThen), frees: by(ferment.Verdict)},
+	{kind: ferment.HasVerdict, reads: with(wordOf(ferment.VerdictWords)), holds: is(func(q question) bool { return q.verdict() == q.cond.Word }), met: first(verdictThen), frees: by(ferment.Verdict)},
 
 	{kind: ferment.KeySince, reads: readSince, holds: is(question.notedSince), frees: question.itself, words: words{unmet: question.noneSince}},
-	{kind: ferment.ActAtLeastAgo, reads: readAgo("at least "), holds: is(question.atLeastAgo), frees: question.ifNeverDone, words: words{unmet: question.notBefore}},
-	{kind: ferment.ActUnderAgo, reads: readAgo("under "), holds: is(question.underAgo), over: question.longAgo, frees: byTime},
-	{kind: ferment.StepDone, reads: readStep, holds: is(question.stepDone), met: question.stepMet, frees: question.stepsAct, words: words{unmet: question.stepFirst}},
+	{kind: ferment.ActAtLeastAgo, reads: readAgo("at least "), holds: is(func(q question) bool { return q.lastAgo(true) }), frees: question.ifNeverDone, words: words{unmet: question.notBefore}},
+	{kind: ferment.ActUnderAgo, reads: readAgo("under "), holds: is(func(q question) bool { return q.lastAgo(false) }), over: func(q question) bool { _, done := q.plan.Done(q.cond.Word, true); return done }, frees: byTime},
+	{kind: ferment.StepDone, reads: readStep, holds: is(func(q question) bool { _, done := q.stepMet(); return done }), met: question.stepMet, frees: func(q question) string { return q.plan.Does(q.cond.Word) }, words: words{unmet: func(q question) string { return stepWords(q.cond.Word) + " comes first" }}},
 }
 
 var noRow = row{holds: is(never), frees: byTime}

@@ -44,7 +44,8 @@ func (c Course) conditions() ([]Condition, *CannotTell) {
 	add(slow, ok)
 	slack, sluggish, cannot := c.sluggish()
 	add(slack, sluggish && stalled.Name == "")
-	add(Condition{Name: DoubtfulLabel, Why: "it is not certain which vessel is which"}, c.labelDoubtful())
+	add(Condition{Name: DoubtfulLabel, Why: "it is not certain which vessel is which"},
+		slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Label == "doubtful" }))
 	r, doubt := c.doubtfulNow()
 	add(Condition{Name: ReadingInDoubt, Why: r.Doubt, Since: r.At}, doubt)
 	add(Condition{Name: OriginalUnknown, Why: c.Original.Unknown}, !c.Original.IsKnown() && c.Culture == nil && c.Pitch.Known)
@@ -115,16 +116,11 @@ func (c Course) aboveFinish(g measure.Gravity) bool {
 	case c.unproved():
 		return g > stuckUnproved
 	}
-	return c.Finish.IsKnown() && g > c.dryOrTolerance()+c.Limits.StuckAbove+tiny
-}
-
-// dryOrTolerance is the finish that being stuck is measured by: the dry one,
-// since a yeast that ends at its tolerance is at its limit, not stuck.
-func (c Course) dryOrTolerance() measure.Gravity {
+	end := c.Finish
 	if c.nearItsTolerance() {
-		return c.DryFinish.Value
+		end = c.DryFinish // a yeast that ends at its tolerance is at its limit, not stuck
 	}
-	return c.Finish.Value
+	return c.Finish.IsKnown() && g > end.Value+c.Limits.StuckAbove+tiny
 }
 
 func (c Course) nearItsTolerance() bool {
@@ -227,10 +223,6 @@ func (c Course) filmSeen() bool {
 // mouldSeen tells whether mould was ever seen: it does not go away.
 func (c Course) mouldSeen() bool {
 	return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Saw("mould") })
-}
-
-func (c Course) labelDoubtful() bool {
-	return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Label == "doubtful" })
 }
 
 // ago writes a span of time as a person would: minutes under two hours, hours

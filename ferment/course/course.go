@@ -261,12 +261,8 @@ func OfCulture(k ferment.Culture, s ferment.Settings, limits ferment.Limits, now
 		Yeast: ferment.Yeast{Kind: ferment.Wild, Culture: k.ID},
 	}, s, limits, now)
 	c.Culture = &k
-	return c.apartFromMust()
-}
-
-// apartFromMust leaves out what only a must can have: a pace that is too slow, a
-// need for nitrogen. Of a culture it matters what grows on it.
-func (c Course) apartFromMust() Course {
+	// What only a must can have is left out, a pace that is too slow, a need for
+	// nitrogen: of a culture it matters what grows on it.
 	c.CannotTell = nil
 	c.Nitrogen = Nitrogen{Wanted: Unknown[measure.Content]("a culture is no must")}
 	c.Conditions = slices.DeleteFunc(c.Conditions, func(k Condition) bool {

@@ -3,6 +3,7 @@ package course
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -395,17 +396,10 @@ func gravityOfMasses(m ferment.Must) Figure[measure.Gravity] {
 		return Unknown[measure.Gravity](err.Error())
 	}
 	f := Known(g)
-	f.Assumed = assumedOfHoney(m)
-	return f
-}
-
-func assumedOfHoney(m ferment.Must) string {
-	for _, h := range m.Honey {
-		if !h.Water.Known() {
-			return "honey with 17.2 % water"
-		}
+	if slices.ContainsFunc(m.Honey, func(h ferment.HoneyPart) bool { return !h.Water.Known() }) {
+		f.Assumed = "honey with 17.2 % water"
 	}
-	return ""
+	return f
 }
 
 // firstReading is the first reading of all, if the pitch is no more than a day

@@ -229,7 +229,15 @@ func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) 
 	if whole.n >= steadyReadings {
 		s.Excludes = max(0, fall+sureAt*err) * perFortnight
 	}
-	s.Unmet = slices.Concat(c.unmetReadings(whole, end, at, days), c.unmetAge(whole.readings[0], at), c.unmetTemperatures(end.first().At, at, warmth))
+	s.Unmet = c.unmetReadings(whole, end, at, days)
+	fresh := 14
+	if c.unproved() {
+		fresh = 28
+	}
+	if c.Days(whole.readings[0].Moment.Earliest(), at) > fresh {
+		s.Unmet = append(s.Unmet, Unmet{fmt.Sprintf("the latest reading is older than %d days", fresh), "read gravity", ferment.DoGravity})
+	}
+	s.Unmet = append(s.Unmet, c.unmetTemperatures(end.first().At, at, warmth)...)
 	s.Open = len(s.Unmet) == 0
 	return s
 }
@@ -262,17 +270,6 @@ func (c Course) unmetReadings(whole, end level, at time.Time, days int) []Unmet 
 		return []Unmet{{fmt.Sprintf("%d readings fall by %s points a fortnight, %s is the limit", count, points(fall), points(limit/3)), again, ferment.DoGravity}}
 	case fall+sureAt*err > limit+tiny:
 		return []Unmet{{fmt.Sprintf("%d readings leave room for a fall of %s points a fortnight, %s is the limit", count, points(fall+sureAt*err), points(limit)), again, ferment.DoGravity}}
-	}
-	return nil
-}
-
-func (c Course) unmetAge(last Reading, at time.Time) []Unmet {
-	limit := 14
-	if c.unproved() {
-		limit = 28
-	}
-	if c.Days(last.Moment.Earliest(), at) > limit {
-		return []Unmet{{fmt.Sprintf("the latest reading is older than %d days", limit), "read gravity", ferment.DoGravity}}
 	}
 	return nil
 }

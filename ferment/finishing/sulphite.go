@@ -86,30 +86,15 @@ func SulphiteFor(s Sulphite) (SulphiteDose, error) {
 	if total := s.Added + add; add > 0 && total > MostSulphite {
 		return SulphiteDose{}, fmt.Errorf("at pH %.2f it takes %s of sulphur dioxide added, over the %s that may go in: lower the pH first", float64(s.PH), total, MostSulphite)
 	}
-	salt, err := Metabisulphite(add, s.Volume)
-	if err != nil {
-		return SulphiteDose{}, err
-	}
+	salt := measure.Grams(float64(add) * float64(s.Volume) / SO2Yield)
 	if !s.Bound.Known() {
 		assumed = append(assumed, fmt.Sprintf("%.0f %% of what is added does not stay free", float64(Bound)))
 	}
-	return SulphiteDose{pk, free, add, salt, nutrient.StockOf(salt), tastes(free), assumed}, nil
-}
-
-// Metabisulphite is the salt that brings sulphur dioxide into a volume. Range:
-// 0 to 200 mg/L, 0.01 to 2000 L; outside an error.
-func Metabisulphite(so2 measure.Content, volume measure.Volume) (measure.Mass, error) {
-	if err := cmp.Or(measure.InRange("sulphur dioxide", so2, 0, MostSulphite, "g/L"), checkVolume(volume)); err != nil {
-		return 0, err
+	d := SulphiteDose{PK: pk, Free: free, Add: add, Salt: salt, Stock: nutrient.StockOf(salt), Assumed: assumed}
+	if free > TastedFree {
+		d.Warning = fmt.Sprintf("over %s free is tasted: lower the pH first", TastedFree)
 	}
-	return measure.Grams(float64(so2) * float64(volume) / SO2Yield), nil
-}
-
-func tastes(free measure.Content) string {
-	if free <= TastedFree {
-		return ""
-	}
-	return fmt.Sprintf("over %s free is tasted: lower the pH first", TastedFree)
+	return d, nil
 }
 
 func (s Sulphite) check() error {

@@ -92,9 +92,6 @@ func TestFreeAgainstPrintedTable(t *testing.T) {
 // K₂S₂O₅ holds 128.116 of 222.31 as sulphur dioxide, by IUPAC atomic weights.
 func TestSO2Yield(t *testing.T) {
 	assert.InEpsilon(t, 128.116/222.31, finishing.SO2Yield, 1e-4)
-	salt, err := finishing.Metabisulphite(mg(50), 3.785)
-	require.NoError(t, err)
-	assert.InDelta(t, 0.3284, salt.Grams(), 0.0005)
 }
 
 // Worked by hand: 31.9 mg/L × 3.3 L / 0.5763 = 0.183 g.
@@ -188,10 +185,6 @@ func TestSulphiteRefuses(t *testing.T) {
 		got, err := finishing.SulphiteFor(s)
 		assert.Error(t, err, what)
 		assert.Zero(t, got, what)
-	}
-	for _, bad := range []measure.Content{-1, 0.3, measure.Content(nan), measure.Content(inf)} {
-		_, err := finishing.Metabisulphite(bad, 3)
-		assert.Error(t, err)
 	}
 }
 

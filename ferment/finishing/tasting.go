@@ -11,44 +11,22 @@ import (
 // doubt is the chance that a difference may be mere luck: 1 in 20.
 var doubt = big.NewRat(1, 20)
 
-// TriangleNeeded is how many tastings out of all must pick the odd glass of
-// three before it is taken that the two meads differ: the least number that
-// guessing reaches at most once in 20 times. Range: 3 to 500 tastings; fewer
-// cannot show it. Source: binomial tail with p = 1/3, as in ISO 4120. Exact.
-func TriangleNeeded(tastings int) (int, error) { return needed(triangle, tastings) }
-
-// TriangleChance is how likely guessing alone picks the odd glass of three at
-// least so often: Σ C(n, i) 2^(n−i) / 3^n for i from correct to n. Range: 1 to
-// 500 tastings, 0 to all of them correct; outside an error. Exact.
-func TriangleChance(tastings, correct int) (float64, error) {
-	return chance(triangle, tastings, correct)
-}
-
-// PairedNeeded is how many tastings out of all must prefer the same mead of two
-// before a preference is taken as shown, whichever it is: the least number that
-// tossing a coin reaches, either way, at most once in 20 times. Range: 6 to 500
-// tastings; fewer cannot show it. Source: two-sided binomial tail with p = 1/2.
-// Exact.
-func PairedNeeded(tastings int) (int, error) { return needed(paired, tastings) }
-
-// PairedChance is how likely tossing a coin alone gives a preference at least
-// so one-sided, either way: 2 Σ C(n, i) / 2^n for i from the larger count to n,
-// at most 1. Range: 1 to 500 tastings, 0 to all of them for the one mead;
-// outside an error. Exact.
-func PairedChance(tastings, preferred int) (float64, error) {
-	return chance(paired, tastings, max(preferred, tastings-preferred))
-}
-
-// A trial is one kind of test: among so many glasses, and counted from so many
+// A Trial is one kind of test: among so many glasses, and counted from so many
 // sides.
-type trial struct{ glasses, sides int64 }
+type Trial struct{ glasses, sides int64 }
 
+// The kinds: the odd glass of three, as in ISO 4120, and a preference for one of
+// two, whichever it is, as in ISO 5495.
 var (
-	triangle = trial{glasses: 3, sides: 1}
-	paired   = trial{glasses: 2, sides: 2}
+	Triangle = Trial{glasses: 3, sides: 1}
+	Paired   = Trial{glasses: 2, sides: 2}
 )
 
-func needed(t trial, tastings int) (int, error) {
+// Needed is how many tastings out of all must pick the odd glass, or prefer the
+// same mead, before a difference is taken as shown: the least number that guessing
+// reaches at most once in 20 times. Range: 3 to 500 tastings of a triangle, 6 to
+// 500 pairs; fewer cannot show it. Source: binomial tail, p = 1/glasses. Exact.
+func (t Trial) Needed(tastings int) (int, error) {
 	if err := checkTastings(tastings); err != nil {
 		return 0, err
 	}
@@ -65,7 +43,14 @@ func needed(t trial, tastings int) (int, error) {
 	}
 }
 
-func chance(t trial, tastings, right int) (float64, error) {
+// Chance is how likely guessing alone is right, or tossing a coin as one-sided, at
+// least so often: sides × Σ C(n, i) (glasses − 1)^(n−i) / glasses^n for i from right
+// to n, at most 1. Range: 1 to 500 tastings, 0 to all of them; outside an error.
+// Exact.
+func (t Trial) Chance(tastings, right int) (float64, error) {
+	if t.sides == 2 {
+		right = max(right, tastings-right)
+	}
 	if err := cmp.Or(checkTastings(tastings), measure.InRange("tastings that agree", float64(right), 0, float64(tastings), "")); err != nil {
 		return 0, err
 	}
@@ -79,7 +64,7 @@ func chance(t trial, tastings, right int) (float64, error) {
 
 // exactly is how likely luck is right so many times and no more: of glasses^n
 // ways to guess, C(n, right) (glasses − 1)^(n − right) are; times the sides.
-func (t trial) exactly(n, right int) *big.Rat {
+func (t Trial) exactly(n, right int) *big.Rat {
 	ways := new(big.Int).Binomial(int64(n), int64(right))
 	wrong := new(big.Int).Exp(big.NewInt(t.glasses-1), big.NewInt(int64(n-right)), nil)
 	all := new(big.Int).Exp(big.NewInt(t.glasses), big.NewInt(int64(n)), nil)

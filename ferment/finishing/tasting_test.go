@@ -15,11 +15,11 @@ import (
 // binomial tails and were reckoned again).
 func TestTriangleNeeded(t *testing.T) {
 	for tastings, want := range map[int]int{3: 3, 4: 4, 5: 4, 6: 5, 7: 5, 8: 6, 9: 6, 10: 7, 11: 7, 12: 8, 15: 9, 18: 10, 20: 11, 24: 13, 30: 15} {
-		got, err := finishing.TriangleNeeded(tastings)
+		got, err := finishing.Triangle.Needed(tastings)
 		require.NoError(t, err)
 		assert.Equal(t, want, got, "%d tastings", tastings)
 	}
-	_, err := finishing.TriangleNeeded(2)
+	_, err := finishing.Triangle.Needed(2)
 	assert.EqualError(t, err, "2 tastings are too few: even if all of them agree it may be luck")
 }
 
@@ -27,11 +27,11 @@ func TestTriangleNeeded(t *testing.T) {
 // statistical tables print them (from memory).
 func TestPairedNeeded(t *testing.T) {
 	for tastings, want := range map[int]int{6: 6, 7: 7, 8: 8, 9: 8, 10: 9, 12: 10, 15: 12, 20: 15, 25: 18} {
-		got, err := finishing.PairedNeeded(tastings)
+		got, err := finishing.Paired.Needed(tastings)
 		require.NoError(t, err)
 		assert.Equal(t, want, got, "%d tastings", tastings)
 	}
-	_, err := finishing.PairedNeeded(5)
+	_, err := finishing.Paired.Needed(5)
 	assert.Error(t, err)
 }
 
@@ -43,7 +43,7 @@ func TestChances(t *testing.T) {
 	}{
 		{1, 0, 1}, {1, 1, 1.0 / 3}, {3, 3, 1.0 / 27}, {3, 2, 7.0 / 27}, {6, 5, 13.0 / 729}, {8, 6, 129.0 / 6561},
 	} {
-		got, err := finishing.TriangleChance(c.n, c.right)
+		got, err := finishing.Triangle.Chance(c.n, c.right)
 		require.NoError(t, err)
 		assert.InDelta(t, c.want, got, 1e-12, "%d of %d", c.right, c.n)
 	}
@@ -53,7 +53,7 @@ func TestChances(t *testing.T) {
 	}{
 		{6, 6, 2.0 / 64}, {6, 0, 2.0 / 64}, {6, 5, 14.0 / 64}, {4, 2, 1}, {10, 9, 22.0 / 1024}, {5, 3, 1},
 	} {
-		got, err := finishing.PairedChance(c.n, c.preferred)
+		got, err := finishing.Paired.Chance(c.n, c.preferred)
 		require.NoError(t, err)
 		assert.InDelta(t, c.want, got, 1e-12, "%d of %d", c.preferred, c.n)
 	}
@@ -61,15 +61,15 @@ func TestChances(t *testing.T) {
 
 func TestTastingsRefuse(t *testing.T) {
 	for _, n := range []int{0, -1, 501, math.MaxInt} {
-		_, err := finishing.TriangleNeeded(n)
+		_, err := finishing.Triangle.Needed(n)
 		assert.Error(t, err)
-		_, err = finishing.PairedNeeded(n)
+		_, err = finishing.Paired.Needed(n)
 		assert.Error(t, err)
 	}
 	for _, right := range []int{-1, 11} {
-		_, err := finishing.TriangleChance(10, right)
+		_, err := finishing.Triangle.Chance(10, right)
 		assert.Error(t, err)
-		_, err = finishing.PairedChance(10, right)
+		_, err = finishing.Paired.Chance(10, right)
 		assert.Error(t, err)
 	}
 }
@@ -81,7 +81,7 @@ func TestNeededIsTheLeast(t *testing.T) {
 		for _, test := range []struct {
 			needed func(int) (int, error)
 			chance func(int, int) (float64, error)
-		}{{finishing.TriangleNeeded, finishing.TriangleChance}, {finishing.PairedNeeded, finishing.PairedChance}} {
+		}{{finishing.Triangle.Needed, finishing.Triangle.Chance}, {finishing.Paired.Needed, finishing.Paired.Chance}} {
 			k, err := test.needed(n)
 			require.NoError(t, err)
 			enough, err := test.chance(n, k)

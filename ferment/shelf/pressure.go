@@ -10,6 +10,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -84,10 +85,10 @@ func (b Batch) gas(c course.Course, l carbonation.Liquid) course.Figure[measure.
 		if !line.As.Honey.Known() || !line.As.Size.Known() {
 			continue
 		}
-		made, err := carbonation.Primed(left, line.As.Honey.Value, carbonation.Honey, carbonation.HoneyWater, line.As.Size.Value)
+		made, err := carbonation.Primed(left, line.As.Honey.Value, carbonation.Honey, honey.Typical, line.As.Size.Value)
 		if err == nil && (!most.IsKnown() || made > most.Value) {
 			most = course.Known(made)
-			most.Assumed = fmt.Sprintf("the honey holds %s of water", carbonation.HoneyWater)
+			most.Assumed = fmt.Sprintf("the honey holds %s of water", honey.Typical)
 		}
 	}
 	return most

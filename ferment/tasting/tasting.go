@@ -75,7 +75,7 @@ func (r Result) Shown() bool { return r.Needed > 0 && r.Right >= r.Needed }
 
 // Between is the result of the triangle tests that stand in the logs of two
 // ferments, whichever of them they were written into. A test without what was
-// odd or what was said does not count. Source: finishing.TriangleNeeded.
+// odd or what was said does not count. Source: finishing.Triangle.Needed.
 func Between(a, b ferment.Ferment) Result {
 	type test struct {
 		at  time.Time
@@ -100,8 +100,8 @@ func Between(a, b ferment.Ferment) Result {
 	count(a, b)
 	count(b, a)
 	if r.Tests > 0 {
-		r.Needed, _ = finishing.TriangleNeeded(r.Tests) // too few: none would be enough
-		r.Chance, _ = finishing.TriangleChance(r.Tests, r.Right)
+		r.Needed, _ = finishing.Triangle.Needed(r.Tests) // too few: none would be enough
+		r.Chance, _ = finishing.Triangle.Chance(r.Tests, r.Right)
 	}
 	return r
 }
