@@ -15,6 +15,7 @@ type Settings struct {
 	Scale       string        // sg or brix
 	Morning     time.Duration // into the day
 	Zone        *time.Location
+	Round       string              // the weekday on which all quiet vessels are looked at; empty for each on its own day
 	Hottest     measure.Temperature // the warmest the bottles will see
 	Weighs      measure.Mass        // the smallest amount the scale shows
 	Theme       string              // auto, dark, light, mono

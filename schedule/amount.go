@@ -28,7 +28,6 @@ var figures = map[ferment.Act]func(*record) (*Amount, error){
 // number stands in it.
 func AmountBy(c course.Course, do ferment.Act) *Amount { return newRecord(c).figure(do) }
 
-// figure is the amount of an act that its equation gives.
 func (r *record) figure(do ferment.Act) *Amount {
 	work, ok := figures[do]
 	if !ok {
@@ -104,7 +103,6 @@ func (r *record) pitch() (nutrient.Pitch, error) {
 	return nutrient.PitchFor(r.c.Volume.Value, r.c.Original.Value)
 }
 
-// alcohol is the strength that some amounts depend on.
 func (r *record) alcohol() (measure.Strength, error) {
 	if !r.c.Alcohol.IsKnown() {
 		return 0, errors.New(r.c.Alcohol.Unknown)
@@ -112,7 +110,6 @@ func (r *record) alcohol() (measure.Strength, error) {
 	return r.c.Alcohol.Value, nil
 }
 
-// priming is the honey that brings the fizz the cellar aims at.
 func (r *record) priming() (*Amount, error) {
 	alcohol, err := r.alcohol()
 	if err != nil {

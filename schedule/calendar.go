@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -179,10 +180,12 @@ func (k *calendar) stepTime(i int, asOf time.Time) instant {
 	return instant{}
 }
 
-// series is a step's times by what had happened as of a moment.
 func (k *calendar) series(i int, asOf time.Time) series {
 	step := &k.steps[i]
 	s := series{i: i, step: step, first: k.when(step.Due, asOf)}
+	if s.round = k.inRound(step); s.round && s.first.known {
+		s.first.at = k.roundFrom(s.first.at)
+	}
 	if name, moves := movingAnchor(step.Due); moves {
 		s.moving = k.anchor(name, true, asOf).at
 		for _, h := range k.history[i] {
@@ -200,6 +203,22 @@ func (k *calendar) series(i int, asOf time.Time) series {
 		}
 	}
 	return s
+}
+
+// inRound tells whether a step is a weekly look, which belongs to the round of the
+// cellar where that has one.
+func (k *calendar) inRound(s *ferment.Step) bool {
+	return k.c.Settings.Round != "" && s.Do == string(ferment.Look) && s.Repeat != nil &&
+		(s.Repeat.Every == ferment.Offset{Number: 7, Unit: ferment.Day} || s.Repeat.Every == ferment.Offset{Number: 1, Unit: ferment.Week})
+}
+
+// roundFrom is the morning of the first day of the round from a time on.
+func (k *calendar) roundFrom(at time.Time) time.Time {
+	for !strings.EqualFold(at.Weekday().String(), k.c.Settings.Round) {
+		at = at.AddDate(0, 0, 1)
+	}
+	y, m, d := at.Date()
+	return time.Date(y, m, d, 0, int(k.c.Settings.Morning/time.Minute), 0, 0, at.Location())
 }
 
 // endOf is when a step lapsed for good, up to a moment.
@@ -260,7 +279,6 @@ func (k *calendar) Noted(name string) (time.Time, bool) {
 	return ts[len(ts)-1], true
 }
 
-// Does is what a step of the plan does.
 func (k *calendar) Does(step string) string {
 	if i, ok := k.index[step]; ok {
 		return k.steps[i].Do

@@ -11,7 +11,6 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// conditioningChecks are the conditions of conditioning in the bottle.
 func (g *gates) conditioningChecks() []*course.Unmet {
 	return []*course.Unmet{
 		g.conditioningSteady(), g.dryCheck(), g.unstabilisedCheck(), g.testCheck(), g.toleranceCheck(),

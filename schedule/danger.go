@@ -46,7 +46,6 @@ const drill = "2. Put on goggles, thick gloves and long sleeves. 3. Close the cr
 	"4. Then one bottle at a time, upright in a bucket under a towel: lift the cap slowly, wait, repeat. " +
 	"5. Do not close it again: into a jug under an airlock, or drink it."
 
-// What several dangers share.
 var (
 	closing = []ferment.Act{ferment.Bottle, ferment.Prime}
 	opening = []ferment.Act{ferment.Squeeze, ferment.Open, ferment.Taste, ferment.Move}
@@ -115,7 +114,6 @@ var dangers = []*danger{
 // practice, no source).
 const gushes = 4
 
-// stopped is the danger that stops an act.
 func (f filling) stopped(do string) (hold, bool) {
 	for _, d := range dangers {
 		if !slices.Contains(d.acts, ferment.Act(do)) {
@@ -289,7 +287,6 @@ func (f filling) sorbateHarms() (string, bool) {
 	return "", false
 }
 
-// coolPlace is what to do with bottles that stand too warm.
 const coolPlace = "take the closed crate to a cool place first"
 
 func (f filling) heat() (string, bool) {

@@ -36,27 +36,17 @@ func (r *record) nutrientOf(s ferment.Step) nutrient.Nutrient {
 			return nutrient.YeastDerived
 		}
 	}
-	for _, name := range []string{s.Of, s.Kind, r.c.Ferment.Nutrient.Kind} {
-		if n, ok := r.nutrientNamed(name); ok {
-			return n
+	for _, name := range []string{s.Of, s.Kind, r.c.Ferment.Nutrient.Kind, nutrient.AmmoniumPhosphate.Name} {
+		for _, k := range r.c.Settings.Nutrients {
+			if name != "" && strings.EqualFold(k.Name, name) {
+				return ofKind(k)
+			}
 		}
-	}
-	if n, ok := r.nutrientNamed(nutrient.AmmoniumPhosphate.Name); ok {
-		return n
+		if strings.EqualFold(name, nutrient.YeastDerived.Name) {
+			return nutrient.YeastDerived
+		}
 	}
 	return nutrient.AmmoniumPhosphate
-}
-
-func (r *record) nutrientNamed(name string) (nutrient.Nutrient, bool) {
-	for _, k := range r.c.Settings.Nutrients {
-		if name != "" && strings.EqualFold(k.Name, name) {
-			return ofKind(k), true
-		}
-	}
-	if strings.EqualFold(name, nutrient.YeastDerived.Name) {
-		return nutrient.YeastDerived, true
-	}
-	return nutrient.Nutrient{}, false
 }
 
 // organic is the yeast-derived nutrient at hand, nil for none.
@@ -70,7 +60,6 @@ func (r *record) organic() *nutrient.Nutrient {
 	return nil
 }
 
-// newDoses works out the doses of a plan's steps.
 func newDoses(r *record, steps []ferment.Step) doses {
 	d := doses{part: map[int]int{}, lastGiven: r.c.Nitrogen.Last, units: r.units()}
 	switch {

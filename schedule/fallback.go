@@ -50,13 +50,20 @@ func (r *record) wasSteady() bool {
 }
 
 // overdueReading is the reading that is due once a jug has gone without one for longer
-// than its pace allows.
+// than its pace allows: until 4 points may have fallen, at least a day, at most a week in
+// the first month and three weeks later.
 func (r *record) overdueReading() Task {
 	since := r.c.Pitch.At
 	if r.c.Gravity.IsKnown() {
 		since = later(since, r.c.Gravity.Value.At)
 	}
-	allowed := r.unread()
+	allowed := mostLater
+	if r.now.Sub(r.c.Pitch.At) < firstMonth {
+		allowed = mostAtFirst
+	}
+	if r.c.Pace.IsKnown() && r.c.Pace.Value > 0 {
+		allowed = min(max(time.Duration(mayFall/r.c.Pace.Value*float64(aDay)), aDay), allowed)
+	}
 	why := "no reading for " + r.age(since)
 	due := since.In(r.zone).Add(allowed)
 	if at, skipped := r.passedOver(Reading, since); skipped {
@@ -66,19 +73,6 @@ func (r *record) overdueReading() Task {
 		why += ": at its pace 4 points and more may have fallen"
 	}
 	return r.extra(Task{Step: Reading, Do: ferment.DoGravity, Title: "take gravity", Due: due, Reason: why})
-}
-
-// unread is how long a jug may go without a reading: until 4 points may have fallen,
-// at least a day, at most a week in the first month and three weeks later.
-func (r *record) unread() time.Duration {
-	most := mostLater
-	if r.now.Sub(r.c.Pitch.At) < firstMonth {
-		most = mostAtFirst
-	}
-	if !r.c.Pace.IsKnown() || r.c.Pace.Value <= 0 {
-		return most
-	}
-	return min(max(time.Duration(mayFall/r.c.Pace.Value*float64(aDay)), aDay), most)
 }
 
 // whatNext asks what is to become of a mead that has come to rest.

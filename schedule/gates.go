@@ -15,7 +15,6 @@ func (g *gates) all() []Gate {
 	return []Gate{g.gate(ferment.StillGate), g.gate(ferment.ConditioningGate), g.gate(ferment.SteadyGate), g.gate(ferment.NutrientGate)}
 }
 
-// gate is one gate, worked out once.
 func (g *gates) gate(name ferment.Gate) Gate {
 	made, ok := g.made[name]
 	if ok {
@@ -35,7 +34,6 @@ func (g *gates) gate(name ferment.Gate) Gate {
 	return made
 }
 
-// judged is a gate that is open when all its checks are met.
 func judged(name ferment.Gate, checks []*course.Unmet) Gate {
 	var open []course.Unmet
 	for _, u := range checks {
@@ -58,7 +56,6 @@ func gateOf(name ferment.Gate, of int, unmet []course.Unmet) Gate {
 	return g
 }
 
-// shut is the hold of a gate that is not open.
 func (g *gates) shut(name ferment.Gate) (hold, bool) {
 	made := g.gate(name)
 	h := hold{name: string(name), verdict: "shut", reason: string(name) + " is shut: " + made.Says}

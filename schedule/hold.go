@@ -38,17 +38,17 @@ func (r *record) tooSoon(do string) (hold, bool) {
 	const bufferSpacing = 6 * time.Hour // both foam (common practice, no source)
 	switch ferment.Act(do) {
 	case ferment.Nutrient:
-		if h, soon := r.apart(ferment.Nutrient, r.c.Limits.Spacing, "doses stand"); soon {
+		if h, soon := r.spaced(ferment.Nutrient, r.c.Limits.Spacing, "doses stand"); soon {
 			return h, true
 		}
-		return r.apart(ferment.Buffer, bufferSpacing, "a dose and a buffer stand")
+		return r.spaced(ferment.Buffer, bufferSpacing, "a dose and a buffer stand")
 	case ferment.Buffer:
-		return r.apart(ferment.Nutrient, bufferSpacing, "a dose and a buffer stand")
+		return r.spaced(ferment.Nutrient, bufferSpacing, "a dose and a buffer stand")
 	}
 	return hold{}, false
 }
 
-func (r *record) apart(act ferment.Act, spacing time.Duration, rule string) (hold, bool) {
+func (r *record) spaced(act ferment.Act, spacing time.Duration, rule string) (hold, bool) {
 	last, ok := r.c.Last(act)
 	if !ok {
 		return hold{}, false

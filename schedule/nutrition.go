@@ -104,22 +104,17 @@ func (n *nutrition) hold() (hold, bool) {
 // unsure is the hold of a reading that says too little by now: too old, or followed by
 // so much time that a limit has probably been passed.
 func (n *nutrition) unsure(limit measure.Gravity) (hold, bool) {
-	h, held := n.stale()
-	if l := n.until(limit); !held && l != nil && l.Expected != nil && n.Passed(l.Expected.At) {
-		h.reason, held = "it has probably passed "+limit.String()+", the limit for this dose: take gravity first", true
+	h := hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity}
+	read, fresh, ahead := n.reading.Moment.Earliest(), n.c.Limits.Fresh, n.until(limit)
+	switch {
+	case n.reading.At.IsZero():
+		h.reason = "gravity was never read"
+	case n.Passed(read.Add(fresh)):
+		h.reason = fmt.Sprintf("the reading is %s old, the limit is %s", n.age(read), span(fresh))
+	case ahead != nil && ahead.Expected != nil && n.Passed(ahead.Expected.At):
+		h.reason = "it has probably passed " + limit.String() + ", the limit for this dose: take gravity first"
 	}
-	return h, held
-}
-
-// stale is the hold of a reading that says too little by now.
-func (n *nutrition) stale() (hold, bool) {
-	h := hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity, reason: "gravity was never read"}
-	if n.reading.At.IsZero() {
-		return h, true
-	}
-	read, limit := n.reading.Moment.Earliest(), n.c.Limits.Fresh
-	h.reason = fmt.Sprintf("the reading is %s old, the limit is %s", n.age(read), span(limit))
-	return h, n.Passed(read.Add(limit))
+	return h, h.reason != ""
 }
 
 // withTheYeast tells whether a plan gives a dose at the pitch, and it is still

@@ -24,7 +24,7 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	for i := range pl.steps {
 		tasks = append(tasks, pl.tasksOf(i)...)
 	}
-	tasks = append(tasks, pl.lateNutrient(tasks)...)
+	tasks = append(pl.sparingBottles(tasks), pl.lateNutrient(tasks)...)
 	tasks = slices.Concat(pl.hush(tasks, pl.quiet), pl.reminders(), pl.readAgain())
 	tasks = pl.remedied(tasks)
 	tasks = pl.alarms(pl.sparing(append(tasks, pl.forgotten(tasks)...)))

@@ -21,8 +21,16 @@ func Refusal(t Task, d Day, c course.Course) *No {
 	p := newPlanner(ferment.Protocol{}, c)
 	s := ferment.Step{Name: t.Step, Do: t.Do, Gate: gateOfAct(ferment.Act(t.Do), c.Ferment)}
 	if h, held := p.heldBy(s); held {
-		no := refusalOf(h, d)
-		p.explain(no)
+		no, n, l := refusalOf(h, d), p.nutrient, c.Limits
+		switch {
+		case no.Verdict == "too soon" && p.doses.unknown == "":
+			no.Why = append(no.Why, p.doses.givenWords())
+		case no.Verdict == "closed" && n.zone == late:
+			no.Why = []string{
+				fmt.Sprintf("it ends %s past the %s break, at %s", decimal(l.Grace), l.AmmoniumUntil.Sign(), n.grace),
+				fmt.Sprintf("it stood at %s on %s, and gravity only falls", n.past.Gravity.Rounded(4), dated(n.past.At.In(p.zone))),
+			}
+		}
 		return no
 	}
 	if h, early := p.early(t.Do); early {
@@ -36,8 +44,14 @@ func Refusal(t Task, d Day, c course.Course) *No {
 
 func refusalOf(h hold, d Day) *No {
 	no := &No{Name: h.name, Verdict: h.verdict, Why: []string{h.reason}, Instead: h.instead}
-	if no.Instead == "" {
-		no.Instead = doFirst(h.frees)
+	switch {
+	case no.Instead != "", h.frees == "":
+	case h.frees == string(ferment.Started):
+		no.Instead = "see whether it works, and write started"
+	case ferment.IsMeasurement(h.frees):
+		no.Instead = "read " + h.frees + " first"
+	default:
+		no.Instead = h.frees + " first"
 	}
 	if h.verdict != "closed" {
 		return no
@@ -48,34 +62,6 @@ func refusalOf(h hold, d Day) *No {
 		}
 	}
 	return no
-}
-
-// doFirst is what frees a hold, as something to do.
-func doFirst(frees string) string {
-	switch {
-	case frees == "":
-		return ""
-	case frees == string(ferment.Started):
-		return "see whether it works, and write started"
-	case ferment.IsMeasurement(frees):
-		return "read " + frees + " first"
-	}
-	return frees + " first"
-}
-
-// explain adds to a refusal of nutrient where the gate ends, and what has been
-// given by now.
-func (p *planner) explain(no *No) {
-	n, l := p.nutrient, p.c.Limits
-	switch {
-	case no.Verdict == "too soon" && p.doses.unknown == "":
-		no.Why = append(no.Why, p.doses.givenWords())
-	case no.Verdict == "closed" && n.zone == late:
-		no.Why = []string{
-			fmt.Sprintf("it ends %s past the %s break, at %s", decimal(l.Grace), l.AmmoniumUntil.Sign(), n.grace),
-			fmt.Sprintf("it stood at %s on %s, and gravity only falls", n.past.Gravity.Rounded(4), dated(n.past.At.In(p.zone))),
-		}
-	}
 }
 
 // gateOfAct is the gate before an act that no plan asks for.

@@ -140,7 +140,6 @@ func (r *record) inRange(e *ferment.Entry) bool {
 	return e.Temperature.Known() && !e.Did.ApartFromCourse() || e.Did == ferment.Chill
 }
 
-// rangeWords says what the temperature was and what it should be.
 func (r *record) rangeWords() string {
 	words := "it was " + r.c.Temperature.Value.Middle().In(r.units())
 	if span := r.c.Ferment.Yeast.Temperature; span.Known() {
@@ -166,7 +165,6 @@ func (r *record) airWords() string {
 	return "it smells of rotten eggs: degas, without air; smell it again tomorrow"
 }
 
-// holding is since when the course says that something holds.
 func holding(name course.ConditionName) func(*record) time.Time {
 	return func(r *record) time.Time {
 		if i := slices.IndexFunc(r.c.Conditions, func(c course.Condition) bool { return c.Name == name }); i >= 0 {

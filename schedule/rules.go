@@ -9,7 +9,6 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// verdict is what has become of an occurrence, and why.
 type verdict struct {
 	state   State // empty: there is no such task
 	reason  string
@@ -59,7 +58,6 @@ func ended(p *planner, o occurrence) (verdict, bool) {
 	return lapsed(o, end.at, p.say.ended(*o.step.Ends))
 }
 
-// undated: it hangs on something that has not happened.
 func undated(p *planner, o occurrence) (verdict, bool) {
 	return verdict{state: Waiting, reason: p.waitsFor(o), undated: true}, !o.due.known
 }
@@ -81,7 +79,6 @@ func unready(p *planner, o occurrence) (verdict, bool) {
 	return verdict{state: Waiting, reason: "waits until it is " + p.c.Words(c), undated: true}, true
 }
 
-// mergedAway: a missed dose that the next one has taken over.
 func mergedAway(p *planner, o occurrence) (verdict, bool) {
 	m, merged := p.merged[o.slot]
 	if !merged {
@@ -139,7 +136,6 @@ func comesLater(p *planner, o occurrence) (verdict, bool) {
 	return verdict{state: Waiting, reason: p.waitsFor(o)}, true
 }
 
-// standing: it is in the day's list: held, late or due.
 func standing(p *planner, o occurrence) (verdict, bool) {
 	if h, held := p.heldBy(*o.step); held {
 		return verdict{state: Held, reason: h.reason, hold: h}, true

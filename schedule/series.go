@@ -16,7 +16,6 @@ type instant struct {
 
 func known(t time.Time) instant { return instant{at: t, known: true} }
 
-// moved is the instant an offset later.
 func (i instant) moved(o ferment.Offset) instant {
 	if o.IsZero() {
 		return i
@@ -70,7 +69,6 @@ func lastOf(is []instant) instant {
 	return instant{expected: &course.Expected{At: last, Within: latest.Sub(last)}}
 }
 
-// series is all the times of one step.
 type series struct {
 	i      int // its place in the plan
 	step   *ferment.Step
@@ -78,48 +76,39 @@ type series struct {
 	from   instant // of set times
 	until  instant // inclusive; unknown is no limit
 	moving time.Time
+	round  bool
 	before int // occurrences spent before a moving anchor came to stand here
 }
 
 // due is the nth of the times, if there are so many.
-func (s series) due(n int) (instant, bool) {
-	at, ok := s.nth(n)
-	if !ok || s.until.known && at.known && at.at.After(s.until.at) {
-		return instant{}, false
-	}
-	return at, true
-}
-
-func (s series) nth(n int) (instant, bool) {
-	r := s.step.Repeat
-	switch {
+func (s series) due(n int) (at instant, ok bool) {
+	switch r := s.step.Repeat; {
 	case n == 1:
-		return s.first, true
-	case n < 1, r == nil, r.AtMost > 0 && n+s.before > r.AtMost:
+		at = s.first
+	case n < 1, r == nil, r.AtMost > 0 && n+s.before > r.AtMost, len(r.At) > 0 && n-2 >= len(r.At):
 		return instant{}, false
 	case len(r.At) > 0:
-		if n-2 >= len(r.At) {
-			return instant{}, false
-		}
-		return s.from.moved(r.At[n-2]), true
+		at = s.from.moved(r.At[n-2])
 	case !s.first.known, s.first.at.IsZero(), r.Every.Number <= 0:
 		return instant{}, false
+	default:
+		at = known(r.Every.Times(n-1, s.first.at))
 	}
-	return known(r.Every.Times(n-1, s.first.at)), true
+	return at, !(s.until.known && at.known && at.at.After(s.until.at))
 }
 
 // occurrence is the nth time of the step. There is none where the repeats are
 // over. One that hangs on something that has not happened has no window.
 func (s series) occurrence(n int) (occurrence, bool) {
 	due, ok := s.due(n)
-	if !ok {
-		return occurrence{}, false
-	}
 	o := occurrence{slot: slot{s.i, n, s.moving}, step: s.step, due: due}
-	if !due.known || due.at.IsZero() {
-		return o, true
+	if !ok || !due.known || due.at.IsZero() {
+		return o, ok
 	}
 	w := s.step.Window
+	if s.round {
+		w.Opens = ferment.Offset{Unit: ferment.Hour}
+	}
 	o.opens, o.closes = w.Opens.Add(due.at), w.Closes.Add(due.at)
 	if next, ok := s.due(n + 1); ok && next.known {
 		o.next = later(w.Opens.Add(next.at), o.opens)
@@ -144,7 +133,6 @@ func (s series) latest(t time.Time) int {
 	return n
 }
 
-// near is about the number of the occurrence at t.
 func (s series) near(t time.Time) int {
 	r := s.step.Repeat
 	if r == nil || len(r.At) > 0 || !s.first.known || s.first.at.IsZero() || t.Before(s.first.at) {
@@ -176,7 +164,6 @@ func movingAnchor(w ferment.When) (string, bool) {
 	return "", false
 }
 
-// occurrence is one time that a step comes up.
 type occurrence struct {
 	slot
 	step          *ferment.Step

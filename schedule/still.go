@@ -41,7 +41,6 @@ const (
 	sweetSteady   = 14    // days, after honey
 )
 
-// stillChecks are the conditions of a still bottling.
 func (g *gates) stillChecks() []*course.Unmet {
 	look := string(ferment.Look)
 	return []*course.Unmet{
@@ -122,7 +121,6 @@ func (g *gates) steadiness() course.Steadiness {
 	return g.c.SteadyOver(whole.SteadyDays, whole.SteadyTemperature)
 }
 
-// longSteadiness is the gate steady over sixty days.
 func (g *gates) longSteadiness() course.Steadiness {
 	if !g.c.Steady.Open {
 		return g.c.Steady

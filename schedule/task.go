@@ -56,6 +56,7 @@ type Task struct {
 	Alarm   *Alarm // a danger that wants somebody now
 	Routine bool   // hidden in a quiet period
 	Remedy  bool   // asked for because of what the record says
+	Round   bool   // a look of the weekly round of all quiet vessels
 
 	hold *hold // of a held task: what stands against it
 }
@@ -178,7 +179,6 @@ type No struct {
 // isAsked tells whether a task is in the day's list and not settled.
 func (t *Task) isAsked() bool { return t.State == Due || t.State == Late || t.State == Held }
 
-// heldBy makes a task a held one.
 func (t *Task) heldBy(h hold, now time.Time) {
 	t.State, t.Reason, t.hold, t.Frees, t.Answer = Held, h.reason, &h, h.frees, h.asks
 	if t.Frees != "" && now.Before(t.Closes) {

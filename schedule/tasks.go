@@ -75,11 +75,10 @@ func (p *planner) bare(o occurrence) Task {
 	return Task{
 		Subject: p.c.Ferment.ID, Step: s.Name, Title: s.Title, Occurrence: o.n, Do: s.Do,
 		Opens: o.opens, Due: o.due.at, Closes: o.ends(), Expected: o.due.expected,
-		Also: s.First, Option: s.Option, Say: s.Say, Routine: !stays,
+		Also: s.First, Option: s.Option, Say: s.Say, Routine: !stays, Round: p.inRound(s),
 	}
 }
 
-// taskOf is the task that an unsettled occurrence is now.
 func (p *planner) taskOf(o occurrence) (Task, bool) {
 	t := p.bare(o)
 	if at, ok := p.measuredIn(o, p.now); ok {
@@ -99,7 +98,14 @@ func (p *planner) taskOf(o occurrence) (Task, bool) {
 	case Waiting:
 		t.Amount = p.amount(o)
 	default:
-		p.open(&t, o, v)
+		t.Open, t.Amount, t.Caution = !o.opens.After(p.now), p.amount(o), p.caution(*o.step)
+		t.Asks = o.step.Missed == ferment.Ask && v.state == Late
+		if o.step.Gate == ferment.NutrientGate {
+			t.Until = p.nutrient.until(p.nutrient.grace)
+		}
+		if v.state == Held {
+			t.heldBy(v.hold, p.now)
+		}
 	}
 	if v.undated {
 		t.Opens, t.Due, t.Closes = time.Time{}, time.Time{}, time.Time{}
@@ -109,21 +115,6 @@ func (p *planner) taskOf(o occurrence) (Task, bool) {
 	return t, true
 }
 
-// open fills in what a task that stands in the day's list carries.
-func (p *planner) open(t *Task, o occurrence, v verdict) {
-	t.Open = !o.opens.After(p.now)
-	t.Amount = p.amount(o)
-	t.Caution = p.caution(*o.step)
-	t.Asks = o.step.Missed == ferment.Ask && v.state == Late
-	if o.step.Gate == ferment.NutrientGate {
-		t.Until = p.nutrient.until(p.nutrient.grace)
-	}
-	if v.state == Held {
-		t.heldBy(v.hold, p.now)
-	}
-}
-
-// amount is how much an occurrence takes, nil where it takes nothing.
 func (p *planner) amount(o occurrence) *Amount {
 	const merged = 1.5 // doses given where two are due at once (common practice, no source)
 	switch s := o.step; {

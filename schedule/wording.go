@@ -10,7 +10,6 @@ import (
 // wording says the times of a plan in words.
 type wording struct{ c *course.Course }
 
-// label is a step's name in words.
 func label(name string) string { return strings.ReplaceAll(name, "-", " ") }
 
 // again says how often and until when a step repeats.
@@ -96,7 +95,6 @@ func (w wording) point(pt ferment.Point) string {
 	return label(pt.Anchor) // a step has a name: "after nutrient 1"
 }
 
-// ended says that what ends a step has come.
 func (w wording) ended(t ferment.When) string {
 	if c := t.Point.Condition; c != nil {
 		return w.c.PastWords(*c)

@@ -138,7 +138,7 @@ func TestYears(t *testing.T) {
 		{keeper{jug: jug{plan: "by-thirds", gravity: "1.118"}, original: 1.118, finish: 1.001, rate: 0.4, ending: "sweetened"},
 			"pitch nutrient-1 nutrient-2 nutrient-3 look rack ending cold-rest rack-clear sulphite sorbate trial-glasses sweeten watch bottle taste", [2]int{110, 160}},
 		{keeper{jug: jug{plan: "light-sparkling", gravity: "1.045", settings: softBottles}, original: 1.045, finish: 0.9976, rate: 0.8, ending: "bottle-conditioned"},
-			"pitch nutrient-1 nutrient-2 forced-test cold-rest rack prime bottle squeeze open-1 open-2 taste open-3", [2]int{20, 60}},
+			"pitch nutrient-1 nutrient-2 forced-test cold-rest rack prime bottle squeeze open-1 open-2 taste", [2]int{20, 60}},
 		{keeper{jug: jug{plan: "fruit", gravity: "1.090"}, original: 1.090, finish: 0.9965, rate: 0.5, ending: "still"},
 			"sulphite pitch punch check fruit-out rack-lees look rack-clear ending bottle taste", [2]int{80, 120}},
 		{keeper{jug: jug{plan: "wild-culture", gravity: "1.060", ferment: wild}, original: 1.060, finish: 0.998, rate: 0.4, ending: "still"},

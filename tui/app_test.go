@@ -194,7 +194,7 @@ func TestRefusalOffersTheOtherNutrient(t *testing.T) {
 	s := newShelf()
 	s.cellar.Settings.Nutrients = append(s.cellar.Settings.Nutrients,
 		ferment.NutrientKind{Name: "yeast-derived nutrient", Kind: "organic", Nitrogen: measure.Give(measure.Yield(40), "40 mg/g")})
-	s.cellar.Ferments[0].Log[1].Gravity = gravity("1.0612")
+	s.cellar.Ferments[0].Log[1].Gravity = gravity("1.0640")
 	d := drive(t, s, 80, 24)
 	v, ok := d.is().snapshot.Find("heath")
 	require.True(t, ok)

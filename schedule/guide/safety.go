@@ -7,13 +7,10 @@ const practice = schedule.Practice
 // further are cautions that belong to no step of a plan.
 var further = []Part{
 	{Head: "lifting", Text: "a full jug weighs five kilograms and is slippery: in a crate, both hands, shoes on", Source: practice},
-	{Head: "bloom that poisons", Text: "honey of rhododendron, azalea, mountain laurel and their kin may poison, and fermenting does not mend it: ask beekeepers near you, and leave a bitter or odd one out",
-		Source: "FDA Bad Bug Book, grayanotoxins; Jansen et al., Cardiovascular Toxicology 12:208 (2012)"},
 	{Head: "low acid", Text: "a wet medium above pH 4.6 is not kept closed in the warm, boiled or not: make it fresh, or freeze it", Source: "21 CFR 114.3"},
 	{Head: "boiling sugar", Text: "syrup and malt boil over, stick and burn: a pan half empty, watched, cooled before it meets glass", Source: practice},
 	{Head: "stings", Text: "trouble to breathe, a swollen face, hives all over, faint: the emergency number at once; not alone at the hives after an earlier reaction",
 		Source: "medical references on anaphylaxis"},
-	{Head: "alcohol", Text: "say how strong it is when you pour; not for drivers, in pregnancy, or with medicines that forbid it", Source: practice},
 	{Head: "sulphite fumes", Text: "solution and powder sting: open a window, never together with acid in a closed jar", Source: practice},
 }
 

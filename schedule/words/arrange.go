@@ -211,13 +211,20 @@ func Shared(ls []Line) []Line {
 	for _, l := range ls {
 		i := slices.IndexFunc(out, func(o Line) bool {
 			_, named := SharedTag(o.Tag, l.Tag)
-			return named && l.Trial != "" && l.Trial == o.Trial && l.sameAs(o)
+			return named && l.Trial != "" && l.Trial == o.Trial && l.sameAs(o) || l.Task.Round && o.Task.Round && l.Word == o.Word && l.Word.Wants()
 		})
 		if i < 0 {
 			out = append(out, l)
 			continue
 		}
 		o := &out[i]
+		if l.Task.Round {
+			if len(o.Others) == 0 {
+				o.Tag, o.Reason = "round", o.Tag
+			}
+			o.Others, o.Reason = append(o.Others, l.Subject), o.Reason+", "+l.Tag
+			continue
+		}
 		o.Tag, _ = SharedTag(o.Tag, l.Tag)
 		o.Others = append(o.Others, l.Subject)
 		if o.Amount.Number != "" && len(o.Others) == 1 {
