@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"fmt"
 	"slices"
 	"time"
 
@@ -42,14 +43,14 @@ func (t *Task) measures() bool {
 }
 
 // sparingBottles are tasks without the openings and tastings that would take more than a
-// third of the bottles, and without openings once two have hissed alike, at 2 or more. A
-// missed one passes into the next, and is late for two weeks at most (common practice, no
-// source).
+// third of the bottles and that no bottle is kept for, and without openings once two have
+// hissed alike, at 2 or more. A missed one passes into the next, and is late for two weeks
+// at most (common practice, no source).
 func (p *planner) sparingBottles(ts []Task) []Task {
 	if len(p.times[string(ferment.Bottle)]) == 0 {
 		return ts
 	}
-	left, counted := p.samplesLeft()
+	left := p.samplesLeft()
 	low, hissed := p.c.Holds(ferment.Condition{Kind: ferment.HissUnder, Number: 2})
 	enough := hissed && !low && p.is(ferment.TwoOpeningsSame)
 	var open []Task // unsettled, the next one first
@@ -69,33 +70,51 @@ func (p *planner) sparingBottles(ts []Task) []Task {
 		}
 	}
 	slices.SortStableFunc(open, func(a, b Task) int { return later(a.Due, a.Opens).Compare(later(b.Due, b.Opens)) })
-	return slices.DeleteFunc(ts, func(t Task) bool {
-		n := slices.IndexFunc(open, func(o Task) bool { return o.Step == t.Step && o.Occurrence == t.Occurrence })
-		return n >= 0 && (enough && t.Do == string(ferment.Open) || counted && n >= left)
-	})
+	spared := map[string]bool{} // step and occurrence
+	for _, t := range open {
+		kept := left.kept[t.Do] > 0
+		left.kept[t.Do]--
+		left.any--
+		spared[fmt.Sprint(t.Step, t.Occurrence)] = enough && t.Do == string(ferment.Open) || left.counted && !kept && left.any < 0
+	}
+	return slices.DeleteFunc(ts, func(t Task) bool { return spared[fmt.Sprint(t.Step, t.Occurrence)] })
 }
 
 // isSample tells whether a task takes a bottle to see how it has become.
 func (t *Task) isSample() bool { return t.Do == string(ferment.Open) || t.Do == string(ferment.Taste) }
 
-// samplesLeft is how many bottles may still be opened and tasted of a third of them; not
-// counted where nobody wrote how many there were.
-func (r *record) samplesLeft() (left int, counted bool) {
+// samples are the bottles that may still be opened and tasted: a third of them less what
+// was taken, and by act those that somebody keeps for it. They are not counted where nobody
+// wrote how many there were.
+type samples struct {
+	any     int
+	kept    map[string]int
+	counted bool
+}
+
+func (r *record) samplesLeft() samples {
 	s, filled := shelf.Of(r.c), 0
+	left := samples{kept: map[string]int{}, counted: true}
 	for _, b := range s.Batches {
 		for _, l := range b.Lines {
-			if l.Filled.Unknown {
-				return 0, false
-			}
 			filled += l.Filled.N
+			left.counted = left.counted && !l.Filled.Unknown
+			switch l.Purpose() {
+			case shelf.Test:
+				left.kept[string(ferment.Open)] += l.Left.N
+			case shelf.Tasting:
+				left.kept[string(ferment.Taste)] += l.Left.N
+			}
 		}
 	}
 	for _, t := range s.Taken {
 		if !t.Again && (t.Entry.Bottle == "" || t.Purpose != shelf.Drink && t.Purpose != shelf.Keep) {
-			left--
+			left.any--
 		}
 	}
-	return left + max(filled/3, 1), filled > 0
+	left.any += max(filled/3, 1)
+	left.counted = left.counted && filled > 0
+	return left
 }
 
 // lastOf is when a measurement was last made in what is in the vessel now.

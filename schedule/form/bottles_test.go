@@ -155,19 +155,19 @@ func TestDrinkOne(t *testing.T) {
 	assert.False(t, ok, "none left")
 }
 
-// The plan tastes at 1, 3, 6 and 12 months; a bottle that one of them would miss
-// is warned of.
+// The plan tastes twice, for two of the nine bottles are kept for that; a bottle that one
+// of them would miss is warned of.
 func TestDrinkingMayEatTheTastings(t *testing.T) {
 	for _, c := range []struct {
 		what, log, bottle string
 		days              int
 		want              string
 	}{
-		{"seven for four tastings", "", "", 40, ""},
-		{"one of the tastings", "", "G 6", 40, "4 tastings of it still to come, and this is one of the 2 bottles kept for them"},
-		{"five for four", `31 open bottle="G 1-2"`, "", 40, ""},
-		{"four for four", `31 open bottle="G 1-3"`, "", 40, "4 tastings of it still to come, and 3 bottles left for them"},
-		{"one is tasted", `30 taste bottle="G 6"|31 open bottle="G 1-3"`, "", 40, "3 tastings of it still to come, and 2 bottles left for them"},
+		{"seven for two tastings", "", "", 40, ""},
+		{"one of the tastings", "", "G 6", 40, "2 tastings of it still to come, and this is one of the 2 bottles kept for them"},
+		{"three for two", `31 open bottle="G 1-4"`, "", 40, ""},
+		{"two for two", `31 open bottle="G 1-5"`, "", 40, "2 tastings of it still to come, and this is one of the 2 bottles kept for them"},
+		{"one is tasted", `30 taste bottle="G 6"|31 open bottle="G 1-5"`, "", 40, "1 tasting of it still to come, and this is one of the 1 bottle kept for them"},
 		{"one is tasted, of one to drink", `30 taste bottle="G 1"|31 open bottle="G 2"`, "", 40, ""},
 	} {
 		v := form.Values{}
