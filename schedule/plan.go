@@ -45,9 +45,6 @@ func InUnits(p ferment.Protocol, s measure.System) ferment.Protocol {
 // Merge is a plan followed by the fragments of its endings. A step of a
 // fragment whose name the plan already has is left out.
 func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
-	if len(endings) == 0 {
-		return p
-	}
 	merged, all := p, append([]ferment.Protocol{p}, endings...)
 	merged.Steps = nil
 	have := map[string]bool{}

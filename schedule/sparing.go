@@ -83,13 +83,11 @@ func (p *planner) sparingBottles(ts []Task) []Task {
 // isSample tells whether a task takes a bottle to see how it has become.
 func (t *Task) isSample() bool { return t.Do == string(ferment.Open) || t.Do == string(ferment.Taste) }
 
-// samples are the bottles that may still be opened and tasted: a third of them less what
-// was taken, and by act those that somebody keeps for it. They are not counted where nobody
-// wrote how many there were.
+// samples are the bottles that may still be opened and tasted.
 type samples struct {
-	any     int
-	kept    map[string]int
-	counted bool
+	any     int            // a third of them less what was taken
+	kept    map[string]int // by act, those that somebody keeps for it
+	counted bool           // somebody wrote how many there were
 }
 
 func (r *record) samplesLeft() samples {
