@@ -18,6 +18,7 @@ import (
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/protocols"
+	"cellar/jugkeeper/tui/theme"
 )
 
 var update = flag.Bool("update", false, "tell the lives anew")
@@ -32,6 +33,8 @@ var update = flag.Bool("update", false, "tell the lives anew")
 //	$ screen      the screen
 //	$ cat FILE    a file, as it stands then
 //	$ keys        how many keys were pressed so far
+//	$ picture X   a picture of the screen, for the README; the life is lived twice, on
+//	              a dark and on a light ground
 //	# WORDS       why
 //
 // The rows, screens and files are told anew with -update: read the difference.
@@ -45,7 +48,10 @@ func TestLives(t *testing.T) {
 			require.NoError(t, err)
 			head, script, found := strings.Cut(string(data), "-- life --\n")
 			require.True(t, found, "%s has no life", file)
-			lived := newLife(t, head).live(script)
+			if strings.Contains(script, "\n$ picture ") {
+				newLife(t, head, theme.Light).live(script)
+			}
+			lived := newLife(t, head, theme.Dark).live(script)
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(head+"-- life --\n"+lived), 0o666))
 				return
@@ -58,12 +64,13 @@ func TestLives(t *testing.T) {
 type life struct {
 	*driver
 	dir string
+	on  theme.Background
 }
 
 // newLife is a board on a cellar of its own, on a disk.
-func newLife(t *testing.T, head string) life {
+func newLife(t *testing.T, head string, on theme.Background) life {
 	t.Helper()
-	l := life{&driver{t: t, now: morning}, t.TempDir()}
+	l := life{&driver{t: t, now: morning}, t.TempDir(), on}
 	for _, part := range strings.Split("\n"+head, "\n-- ") {
 		name, text, ok := strings.Cut(part, " --\n")
 		if !ok {
@@ -74,7 +81,7 @@ func newLife(t *testing.T, head string) life {
 		require.NoError(t, os.WriteFile(path, []byte(strings.TrimSuffix(text, "\n")+"\n"), 0o666))
 	}
 	store := journal.Open(l.dir, time.UTC, protocols.Files(), journal.WithState(t.TempDir()))
-	l.model = New(Options{App: app.New(store), Clock: func() time.Time { return l.now },
+	l.model = New(Options{App: app.New(store), Background: on, Clock: func() time.Time { return l.now },
 		wait: func(time.Duration, func() tea.Msg) tea.Cmd { return nil }})
 	l.run(l.model.Init())
 	l.send(tea.WindowSizeMsg{Width: 100, Height: 30})
@@ -105,11 +112,13 @@ func (l life) live(script string) string {
 			fmt.Fprintln(&told, "="+strings.TrimRight(" "+strings.TrimSpace(l.last()), " "))
 		case "$":
 			fmt.Fprintln(&told, line)
-			if rest == "keys" {
+			if name, is := strings.CutPrefix(rest, "picture "); is {
+				draw(l.t, name, strings.ReplaceAll(l.model.View(), l.dir, "CELLAR"), l.is().width, l.on)
+			} else if rest == "keys" {
 				fmt.Fprintf(&told, "| %d\n", pressed)
-				continue
+			} else {
+				told.WriteString(l.show(rest))
 			}
-			told.WriteString(l.show(rest))
 		}
 	}
 	return told.String()

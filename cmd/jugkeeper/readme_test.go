@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/spf13/pflag"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -28,9 +29,28 @@ const (
 // written are the parts of the README and of the owners' guide that the code knows.
 func written() map[string]map[string]string {
 	return map[string]map[string]string{
-		readme: {"keys": strings.TrimSpace(tui.DefaultKeys().Table())},
-		guide:  {"figures": figureTable(), "likely": likelyTable()},
+		guide: {"figures": figureTable(), "likely": likelyTable(), "commands": commandTable(), "keys": strings.TrimSpace(tui.DefaultKeys().Table())},
 	}
+}
+
+func commandTable() string {
+	var b strings.Builder
+	b.WriteString("| command | does |\n|---|---|\n| `jugkeeper` | the board |\n")
+	for _, c := range newRoot(around("", nil, nil), false).Commands() {
+		var flags []string
+		c.LocalNonPersistentFlags().VisitAll(func(f *pflag.Flag) {
+			if f.Name != "help" {
+				value, _ := pflag.UnquoteUsage(f)
+				flags = append(flags, "`"+strings.TrimSpace("--"+f.Name+" "+value)+"`")
+			}
+		})
+		does := strings.ToLower(c.Short[:1]) + c.Short[1:]
+		if len(flags) > 0 {
+			does += "; " + strings.Join(flags, ", ")
+		}
+		fmt.Fprintf(&b, "| `%s` | %s |\n", strings.ReplaceAll(c.Use, "|", "\\|"), does)
+	}
+	return strings.TrimSpace(b.String())
 }
 
 func figureTable() string {

@@ -1,4 +1,4 @@
-package board_test
+package tui
 
 import (
 	"fmt"
@@ -8,7 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/tui/layout"
@@ -21,26 +20,22 @@ const (
 	cellHeight = 20
 )
 
-// TestPictures draws the board of the README, in both colours, as it stands on a
-// screen of 80 by 24.
-func TestPictures(t *testing.T) {
-	for _, kind := range []string{"dark", "light"} {
-		th := theme.New(kind, theme.Dark, termenv.TrueColor)
-		ground, ink := "#14171c", "#d8dce2"
-		if kind == "light" {
-			ground, ink = "#fbfbf8", "#22262e"
-		}
-		got := picture(drawn(th, morning(), 80, 24).View(), 80, ground, ink)
-		path := filepath.Join("..", "..", "testdata", "pictures", "board-"+kind+".svg")
-		if *update {
-			require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o777))
-			require.NoError(t, os.WriteFile(path, []byte(got), 0o666))
-			continue
-		}
-		want, err := os.ReadFile(path)
-		require.NoError(t, err)
-		require.Equal(t, string(want), got)
+// draw holds a screen against a picture of the README.
+func draw(t *testing.T, name, view string, columns int, on theme.Background) {
+	t.Helper()
+	kind, ground, ink := "dark", "#14171c", "#d8dce2"
+	if on == theme.Light {
+		kind, ground, ink = "light", "#fbfbf8", "#22262e"
 	}
+	got := picture(view, columns, ground, ink)
+	path := filepath.Join("..", "testdata", "pictures", name+"-"+kind+".svg")
+	if *update {
+		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o777))
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o666))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, string(want), got, "%s: go test ./tui -run Lives -update", path)
 }
 
 // pen is how a piece of a row is set.
