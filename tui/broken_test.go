@@ -9,8 +9,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"cellar/jugkeeper/tui/theme"
 )
 
 const twoJugs = `-- ferments/heath.yaml --
@@ -49,7 +47,7 @@ func (l life) save(name, text string) {
 // broken one is kept beside it, its line stays, and it is offered when the next
 // save has mended the file.
 func TestAnEditorLeavesTheFileBroken(t *testing.T) {
-	l := newLife(t, twoJugs, theme.Dark)
+	l := newLife(t, twoJugs)
 	good := l.read("ferments/heath.yaml")
 	broken := strings.Replace(good, "must: {", "must: [", 1)
 	l.save("ferments/heath.yaml", broken)
@@ -75,7 +73,7 @@ func TestAnEditorLeavesTheFileBroken(t *testing.T) {
 // An editor that breaks one entry costs that entry: the others stand, the file
 // takes another, and the next save brings it back.
 func TestAnEditorBreaksOneEntry(t *testing.T) {
-	l := newLife(t, twoJugs, theme.Dark)
+	l := newLife(t, twoJugs)
 	good := l.read("ferments/heath.yaml")
 	l.save("ferments/heath.yaml", strings.Replace(good, "started}", "started, note: smell: eggs}", 1))
 	l.shows("△ heath.yaml, line 8: this entry does not read as YAML")
@@ -88,7 +86,7 @@ func TestAnEditorBreaksOneEntry(t *testing.T) {
 // A file that an editor takes away, or empties, is looked at again before it is
 // gone; one that comes back is there again.
 func TestAnEditorTakesTheFileAway(t *testing.T) {
-	l := newLife(t, twoJugs, theme.Dark)
+	l := newLife(t, twoJugs)
 	good := l.read("ferments/heath.yaml")
 	l.save("ferments/heath.yaml", "")
 	l.shows("△ heath.yaml: the file is empty", "Heath             working")
@@ -105,7 +103,7 @@ func TestAnEditorTakesTheFileAway(t *testing.T) {
 // as it was written: one that was changed in an editor is left alone, which is
 // said, and the one before it is next. What somebody else wrote is never taken.
 func TestUndoOfSeveralStepsAfterAnEdit(t *testing.T) {
-	l := newLife(t, twoJugs, theme.Dark)
+	l := newLife(t, twoJugs)
 	before := l.read("ferments/lime.yaml")
 	l.keys("tab") // the list of vessels, where each stays in its place
 	for _, text := range []string{"1075", "degas", "1070"} {

@@ -49,9 +49,9 @@ func TestLives(t *testing.T) {
 			head, script, found := strings.Cut(string(data), "-- life --\n")
 			require.True(t, found, "%s has no life", file)
 			if strings.Contains(script, "\n$ picture ") {
-				newLife(t, head, theme.Light).live(script)
+				newLifeOn(t, head, theme.Light).live(script)
 			}
-			lived := newLife(t, head, theme.Dark).live(script)
+			lived := newLife(t, head).live(script)
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(head+"-- life --\n"+lived), 0o666))
 				return
@@ -68,7 +68,9 @@ type life struct {
 }
 
 // newLife is a board on a cellar of its own, on a disk.
-func newLife(t *testing.T, head string, on theme.Background) life {
+func newLife(t *testing.T, head string) life { return newLifeOn(t, head, theme.Dark) }
+
+func newLifeOn(t *testing.T, head string, on theme.Background) life {
 	t.Helper()
 	l := life{&driver{t: t, now: morning}, t.TempDir(), on}
 	for _, part := range strings.Split("\n"+head, "\n-- ") {

@@ -6,14 +6,12 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/assert"
-
-	"cellar/jugkeeper/tui/theme"
 )
 
 // aBoard is a board on a cellar of one file, at 80×24.
 func aBoard(t *testing.T, file, text, now string) life {
 	t.Helper()
-	l := newLife(t, "-- cellar.yaml --\nformat: 1\ntimezone: UTC\n-- "+file+" --\nformat: 1\n"+text, theme.Dark)
+	l := newLife(t, "-- cellar.yaml --\nformat: 1\ntimezone: UTC\n-- "+file+" --\nformat: 1\n"+text)
 	l.at(now)
 	l.send(tea.WindowSizeMsg{Width: 80, Height: 24})
 	return l
@@ -90,7 +88,7 @@ func TestAVesselOfASharedLineIsTheOneFound(t *testing.T) {
 	plum := func(x string) string {
 		return "-- ferments/plum-" + x + ".yaml --\nformat: 1\ntrial: {name: plum, differs: yeast}\n" + strings.Replace(pitchedSloe, "SLOE", "PLUM-"+strings.ToUpper(x), 1)
 	}
-	l := newLife(t, "-- cellar.yaml --\nformat: 1\ntimezone: UTC\n"+plum("a")+plum("b"), theme.Dark)
+	l := newLife(t, "-- cellar.yaml --\nformat: 1\ntimezone: UTC\n"+plum("a")+plum("b"))
 	l.at("2026-10-08 12:04")
 	l.send(tea.WindowSizeMsg{Width: 80, Height: 24})
 	l.shows("PLUM-A,B ◆ held").keys("tab", "/", "text:plum-b", "enter", "down", "space").shows("PLUM-B   check that it has started, then PLUM-A").keys("esc")
