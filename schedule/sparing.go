@@ -30,7 +30,7 @@ func (p *planner) sparing(ts []Task) []Task {
 			ts[i] = t.waiting("one reading does for it and for "+label(ts[dose].Step), time.Time{})
 		case first[t.Do] != i:
 			ts[i] = t.waiting("one reading does for it and for "+label(ts[first[t.Do]].Step), time.Time{})
-		case !p.often(t.Step) && p.now.Sub(read) < apart:
+		case !p.often(t) && p.now.Sub(read) < apart:
 			ts[i] = t.waiting("read "+dated(read)+": not again within three days", read.Add(apart))
 		}
 	}
@@ -129,14 +129,16 @@ func (r *record) lastOf(measurement string) time.Time {
 	return ts[len(ts)-1]
 }
 
-// often tells whether a step measures more often than every three days, or is none of
-// the plan's and has its own reasons.
-func (k *calendar) often(step string) bool {
-	i, planned := k.index[step]
+// often tells whether a step measures more often than every three days at this time, or
+// is none of the plan's and has its own reasons.
+func (k *calendar) often(t Task) bool {
+	i, planned := k.index[t.Step]
 	if !planned {
 		return true
 	}
 	s := k.series(i, k.now)
-	second, repeats := s.due(2)
-	return repeats && s.first.known && second.at.Sub(s.first.at) < apart
+	n := max(t.Occurrence-s.before, 2)
+	before, _ := s.due(n - 1)
+	at, repeats := s.due(n)
+	return repeats && at.known && at.at.Sub(before.at) < apart
 }

@@ -147,6 +147,8 @@ func lateBy(t schedule.Task, v app.Vessel, now time.Time) reason {
 		late = inWords(now.Sub(t.Closes)) + " late"
 	}
 	switch mixed, has := v.Course.First(ferment.Mix); {
+	case t.Remedy:
+		return reason{late, Sentences(Capital(late), Capital(whyOf(t)))}
 	case t.Until != nil:
 		limit := Glass(t.Until.Gravity, v.Course.Settings)
 		return reason{late + ": give it above " + limit, late + ": give it before gravity reaches " + limit}
