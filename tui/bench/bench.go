@@ -1,5 +1,5 @@
-// Package bench is the bench: the figures as forms, worked out while a value
-// is typed, with what was assumed and where they come from.
+// Package bench is the bench: the figures as forms, computed while a value is typed,
+// with what was assumed and their sources.
 package bench
 
 import (
@@ -24,7 +24,7 @@ type Model struct {
 	figure  int    // the one that is open
 	way     int
 	listing bool
-	top     int                    // of what stands under the fields
+	top     int                    // of what is under the fields
 	set     map[string]form.Values // what was typed, by figure
 	key     string                 // the field under the cursor; empty for the first
 	typing  *fill.In               // the open field; nil for none
@@ -42,7 +42,7 @@ func (m Model) Of(subject string) screen.Screen {
 	return m
 }
 
-// view is the bench in a frame: the open figure as a form, and what comes of it.
+// view is the bench in a frame: the open figure as a form, and its outcome.
 type view struct {
 	Model
 	screen.Frame
@@ -60,13 +60,13 @@ func (m Model) in(f screen.Frame) view {
 	return view{m, f, in, fields, outcome}
 }
 
-// Show changes nothing: the bench takes its values when it works them out.
+// Show changes nothing: the bench takes its values when it computes.
 func (m Model) Show(screen.Frame) screen.Screen { return m }
 
-// Subject is the ferment whose values stand in the fields.
+// Subject is the ferment whose values are in the fields.
 func (m Model) Subject() string { return m.subject }
 
-// Typing tells whether a value is being typed, so that letters are letters.
+// Typing reports whether a value is being typed, so that letters are letters.
 func (m Model) Typing() bool { return m.typing != nil }
 
 func (m Model) open() figures.Figure { return all[m.figure] }
@@ -75,14 +75,22 @@ func (m Model) open() figures.Figure { return all[m.figure] }
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	v := m.in(f)
 	if n, turns := widget.Turned(a); turns {
-		return v.scrolled(n), nil
+		_, under, room := v.parts()
+		m.top = widget.Within(m.top+n*max(f.Height/2, 1), widget.LastTop(under, room)+1)
+		return m, nil
 	}
 	if n, moves := widget.Along(a, 1); moves {
 		return v.move(n), nil
 	}
 	switch a {
-	case intent.Open:
-		return v.enter(), nil
+	case intent.Open: // the figure of the list, or the field under the cursor
+		if m.listing {
+			m.listing = false
+			return m, nil
+		}
+		in := v.Onto(v.fields[v.Index(v.fields)])
+		m.typing = &in
+		return m, nil
 	case intent.Side:
 		m.listing = !m.listing
 		return m, nil
@@ -91,7 +99,11 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	case intent.Previous:
 		return m.another(-1), nil
 	case intent.Reading:
-		return m, v.intoLog()
+		of, has := f.Snapshot.Find(m.subject)
+		if v.outcome.Log == "" || !has {
+			return m, intent.Say{Text: "this figure has nothing for the log of " + of.Label()}
+		}
+		return m, intent.Type{Subject: m.subject, Text: v.outcome.Log}
 	}
 	return m, intent.Act{Action: a}
 }
@@ -112,29 +124,11 @@ func (m view) move(n int) Model {
 	return m.Model
 }
 
-// scrolled is the bench with what stands under the fields scrolled by n screens.
-func (m view) scrolled(n int) Model {
-	_, under, room := m.parts()
-	m.top = widget.Within(m.top+n*max(m.Height/2, 1), widget.LastTop(under, room)+1)
-	return m.Model
-}
-
 // another is another way to give the values, where it has several.
 func (m Model) another(n int) Model {
 	ways := len(m.open().Ways)
 	m.way, m.key = (m.way+n+ways)%ways, ""
 	return m
-}
-
-// enter opens the field under the cursor, or the figure of the list.
-func (m view) enter() Model {
-	if m.listing {
-		m.listing = false
-		return m.Model
-	}
-	in := m.Onto(m.fields[m.Index(m.fields)])
-	m.typing = &in
-	return m.Model
 }
 
 // Press types into the open field. Enter keeps the value, Esc leaves it as it
@@ -165,27 +159,14 @@ func (m Model) kept() Model {
 	return m
 }
 
-// intoLog is the line that the open figure comes to, for the log of the ferment.
-func (m view) intoLog() intent.Intent {
-	v, has := m.Snapshot.Find(m.subject)
-	if m.outcome.Log == "" || !has {
-		return intent.Say{Text: "this figure has nothing for the log of " + v.Label()}
-	}
-	return intent.Type{Subject: m.subject, Text: m.outcome.Log}
-}
+// besideFrom is the width from which the list of figures is next to the form.
+const besideFrom = 96
 
-// The columns of the bench, and the width from which the list of figures stands
-// beside it.
-const (
-	listWidth  = 18
-	besideFrom = 96
-)
-
-// grid is where the form may stand: left of the list.
+// grid is the place of the form: left of the list.
 func (m view) grid() fill.Grid {
 	page := m.Page()
 	if m.Width >= besideFrom {
-		page.Width -= listWidth
+		page.Width -= 18
 	}
 	return fill.Grid{Theme: m.Theme, Page: page, Value: 18, From: 33, Text: 15, Whole: true}
 }
@@ -222,8 +203,7 @@ func (m view) head(page layout.Page) string {
 	return r.In(m.Width)
 }
 
-// parts are the answer and the fields, what scrolls under them, and the room for
-// that.
+// parts are the answer and the fields, what scrolls under them, and its room.
 func (m view) parts() (standing, under []string, room int) {
 	g := m.grid()
 	standing = g.Answer(m.outcome)

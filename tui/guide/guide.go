@@ -1,5 +1,5 @@
-// Package guide is the guide inside the program: keys, words, cautions, and
-// where each figure comes from.
+// Package guide is the guide inside the program: keys, words, cautions, and the
+// source of each figure.
 package guide
 
 import (
@@ -70,8 +70,7 @@ func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Next: "next chapter"}[a]
 }
 
-// Seek is the guide where a text stands: in this chapter from here on, else in
-// the next that has it.
+// Seek goes to a text: in this chapter from here on, else in the next that has it.
 func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, bool) {
 	after := m.top
 	if again {
@@ -89,7 +88,7 @@ func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, boo
 	return m, false
 }
 
-// textColumn is where what is said of a head stands.
+// textColumn is the column of the text, after its head.
 const textColumn = 22
 
 // View draws the guide.
@@ -102,7 +101,7 @@ func (m view) drawn() []string {
 
 func (m view) room() int { return m.Height - len(m.head()) - 1 }
 
-// head names the chapters, the open one hung out, and what this one is about.
+// head names the chapters, the open one highlighted, and what this one is about.
 func (m view) head() []string {
 	page := m.Page()
 	r := layout.Row{}.At(page.Margin, m.Theme.Bold("guide"))
@@ -135,7 +134,7 @@ func (m view) rows() (drawn, plain []string) {
 	return drawn, plain
 }
 
-// part is a head, what is said of it, and its source under it.
+// part is a head, its text, and its source under it.
 func (m view) part(page layout.Page, p chapters.Part) []string {
 	head, column := m.Theme.Bold(p.Head), textColumn
 	if p.Mark != "" {

@@ -1,7 +1,6 @@
 // Package layout is arithmetic on columns: how wide a text is, how it is cut,
-// padded, lined up and wrapped. Widths are those of a terminal, where a wide
-// letter takes two columns and an escape code none; a letter of ambiguous
-// width takes one.
+// padded, aligned and wrapped. Widths are those of a terminal, where a wide letter
+// takes two columns and an escape code none; a letter of ambiguous width takes one.
 package layout
 
 import (
@@ -17,13 +16,13 @@ const (
 	LeastHeight = 15
 )
 
-// Fits tells whether a screen of that size can be drawn on.
+// Fits reports whether a screen of that size can be drawn on.
 func Fits(width, height int) bool { return width >= LeastWidth && height >= LeastHeight }
 
 // Narrow is the width under which the page has the narrow columns.
 const Narrow = 66
 
-// Page is where text may stand on a screen: from the margin on, and how far.
+// Page is the part of a screen for text: its first column and its width.
 type Page struct{ Margin, Width int }
 
 // PageOf is the page of a screen of that many columns.
@@ -62,8 +61,8 @@ func (r Row) At(column int, text string) Row {
 	return Row{r.text + spaces(column-have) + text}
 }
 
-// Until puts a text so that it ends before a column. What stands in its way is
-// cut, two columns before it.
+// Until puts a text so that it ends before a column. The text before it is cut to
+// leave two columns between.
 func (r Row) Until(column int, text string) Row {
 	if text == "" {
 		return r
@@ -78,8 +77,8 @@ func (r Row) Until(column int, text string) Row {
 // End is the column after the last text.
 func (r Row) End() int { return Width(r.text) }
 
-// Fits tells whether a text that ends before a column leaves two columns
-// before it.
+// Fits reports whether a text that ends before a column leaves two columns before
+// it.
 func (r Row) Fits(column int, text string) bool {
 	return text == "" || r.End()+2 <= column-Width(text)
 }
@@ -87,8 +86,8 @@ func (r Row) Fits(column int, text string) bool {
 // In is the row in at most w columns, an ellipsis where it was cut.
 func (r Row) In(w int) string { return strings.TrimRight(Cut(r.text, w), " ") }
 
-// Point splits a number at its decimal sign, so that numbers can be lined up
-// at it, also where there is none.
+// Point splits a number at its decimal sign, or at its end where there is none, so
+// that numbers can be aligned at it.
 func Point(number string) (before, after string) {
 	i := strings.IndexByte(number, '.')
 	if i < 0 {
@@ -97,8 +96,8 @@ func Point(number string) (before, after string) {
 	return number[:i], number[i:]
 }
 
-// AtPoint puts a number so that its decimal sign stands, or would stand, in a
-// column. Set writes it.
+// AtPoint puts a number so that its decimal sign is, or would be, in a column. Set
+// writes it.
 func (r Row) AtPoint(column int, number string, set func(string) string) Row {
 	before, _ := Point(number)
 	return r.At(column-Width(before), set(number))
@@ -161,12 +160,16 @@ func WrapWords(text string, w int) []string {
 	return fill(text, w, w)
 }
 
-// fill breaks a text into lines. One that is full is broken behind its last
-// clause, if that ends in column atLeast or later, else behind its last word.
+// fill breaks a text into lines. One that is full is broken after its last clause,
+// if that ends in column atLeast or later, else after its last word.
 func fill(text string, w, atLeast int) []string {
 	var lines, line []string
 	for _, word := range whole(text) {
-		for _, piece := range pieces(word, w) {
+		pieces := []string{word}
+		if Width(word) > w {
+			pieces = strings.Fields(ansi.Hardwrap(word, w, false))
+		}
+		for _, piece := range pieces {
 			if len(line) > 0 && Width(strings.Join(line, " "))+1+Width(piece) > w {
 				n := lastClause(line, atLeast)
 				lines, line = append(lines, strings.Join(line[:n], " ")), slices.Clone(line[n:])
@@ -180,8 +183,8 @@ func fill(text string, w, atLeast int) []string {
 	return lines
 }
 
-// lastClause is how many words of a line stand before the end of its last
-// clause, if that is far enough to the right.
+// lastClause is how many words of a line are before the end of its last clause, if
+// that is far enough to the right.
 func lastClause(line []string, atLeast int) int {
 	for n := len(line); n > 0; n-- {
 		if strings.ContainsAny(line[n-1][len(line[n-1])-1:], ",;:.") && Width(strings.Join(line[:n], " ")) >= atLeast {
@@ -195,7 +198,8 @@ func lastClause(line []string, atLeast int) int {
 func whole(text string) []string {
 	var out []string
 	for _, word := range strings.Fields(text) {
-		if n := len(out); n > 0 && isNumber(out[n-1]) && isUnit(word) {
+		n := len(out)
+		if n > 0 && strings.ContainsAny(out[n-1][len(out[n-1])-1:], "0123456789") && slices.Contains(units, strings.TrimRight(word, ",;:.")) {
 			out[n-1] += " " + word
 			continue
 		}
@@ -204,21 +208,7 @@ func whole(text string) []string {
 	return out
 }
 
-func isNumber(word string) bool {
-	return word != "" && word[len(word)-1] >= '0' && word[len(word)-1] <= '9'
-}
-
 var units = []string{"g", "kg", "mg", "mL", "L", "mg/L", "g/L", "h", "d", "min", "mo", "y", "%", "°C", "°F", "bar", "psi", "cm", "oz", "lb"}
-
-func isUnit(word string) bool { return slices.Contains(units, strings.TrimRight(word, ",;:.")) }
-
-// pieces breaks a word that is wider than a line.
-func pieces(word string, w int) []string {
-	if Width(word) <= w {
-		return []string{word}
-	}
-	return strings.Fields(ansi.Hardwrap(word, w, false))
-}
 
 // Clauses are the parts of a sentence, each with the sign that ends it.
 func Clauses(text string) []string {

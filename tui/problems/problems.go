@@ -37,8 +37,8 @@ type item struct {
 // New is the screen before the files are read.
 func New() Model { return Model{} }
 
-// Show is the screen with what stands in the files. The cursor stays at its
-// place, by file and line, where that is still there.
+// Show is the screen with what is in the files. The cursor stays at its place, by
+// file and line, where that is still there.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had := m.selected()
 	m.items, m.at = nil, 0
@@ -91,7 +91,7 @@ func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Open: "to that line"}[a]
 }
 
-// textColumn is where what stands there is said.
+// textColumn is the column of the text.
 const textColumn = 12
 
 // View draws the screen.
@@ -103,7 +103,7 @@ func (m view) drawn() []string {
 	return append(rows, m.list(page, m.Height-4)...)
 }
 
-// answer is the plain one.
+// answer says in a line how many there are.
 func (m view) answer() string {
 	problems := 0
 	for _, it := range m.items {
@@ -140,7 +140,7 @@ func (m view) list(page layout.Page, room int) []string {
 	return rows[:min(len(rows), room)]
 }
 
-// item is where something stands, what is wrong with it, and its line.
+// item is its place, what is wrong with it, and its line.
 func (m view) item(page layout.Page, i int) []string {
 	if i >= len(m.items) {
 		return nil

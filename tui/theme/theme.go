@@ -1,5 +1,5 @@
-// Package theme holds the colours by meaning and the few ways in which text is
-// set off. No other package names a colour.
+// Package theme has the colours by meaning and the few ways in which text is
+// highlighted. No other package names a colour.
 package theme
 
 import (
@@ -21,7 +21,7 @@ const (
 	Good
 )
 
-// Background is what the terminal writes on.
+// Background is that of the terminal.
 type Background int
 
 // The backgrounds.
@@ -30,7 +30,7 @@ const (
 	Light
 )
 
-// Theme sets text off. The zero Theme writes no codes at all.
+// Theme highlights text. The zero Theme writes no codes at all.
 type Theme struct {
 	codes  bool
 	colour [Good + 1]string // the code of each role, empty for none
@@ -87,7 +87,7 @@ func channel(hex string) string {
 	return strconv.FormatUint(n, 10)
 }
 
-// The ways of setting off that need no colour.
+// The highlights that need no colour (ECMA-48 SGR).
 const (
 	bold       = "1"
 	faint      = "2"
@@ -110,14 +110,14 @@ func (t Theme) set(text string, codes ...string) string {
 // and key names.
 func (t Theme) Bold(text string) string { return t.set(text, bold) }
 
-// Faint is for what can be missed: headings, what keys do, footnotes.
+// Faint is for what matters least: headings, what keys do, footnotes.
 func (t Theme) Faint(text string) string { return t.set(text, faint) }
 
 // Typed is text being typed.
 func (t Theme) Typed(text string) string { return t.set(text, underlined) }
 
-// Chosen is the one of several words that is chosen, an edge of one column around
-// it, which says so where nothing can be drawn.
+// Chosen is the one of several words that is chosen, with an edge of one column; in
+// brackets where the terminal has no codes.
 func (t Theme) Chosen(text string) string {
 	if !t.codes {
 		return "[" + text + "]"
@@ -125,7 +125,7 @@ func (t Theme) Chosen(text string) string {
 	return " " + t.set(text, bold, underlined) + " "
 }
 
-// Cursor is the standing cursor, over the text it stands on.
+// Cursor is the cursor over a text.
 func (t Theme) Cursor(text string) string { return t.set(text, reversed) }
 
 // HungOut is the tag of the selected vessel, an edge of one column around it.

@@ -6,27 +6,24 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// The rows a stem has at least and at most on a card.
-const (
-	leastStem = 8
-	mostStem  = 25
-)
-
-// Card is the selected vessel in a column of its own: its stem, its figures,
-// and the end of its log where there is room. Column 0 is the edge of its
-// hung-out tag.
+// Card is the selected vessel in a column of its own: its stem in 8 to 25 rows, its
+// figures, and the end of its log where there is room. Column 0 is the edge of its
+// highlighted tag.
 func Card(t theme.Theme, r words.Row, w, h int) []string {
 	inner := w - 1
 	rows := cardHead(t, r, inner)
 	figures := cardFigures(t, r.Card.Figures, inner)
-	if room := h - len(rows) - len(figures) - 1; room >= leastStem {
-		rows = append(rows, Stem(t, r.Card.Stem, inner, min(room, mostStem))...)
+	if room := h - len(rows) - len(figures) - 1; room >= 8 {
+		rows = append(rows, Stem(t, r.Card.Stem, inner, min(room, 25))...)
 	}
 	if h-len(rows) >= len(figures)+1 {
 		rows = append(append(rows, ""), figures...)
 	}
 	if left := h - len(rows) - 1; left >= 2 && inner >= roomyStem {
-		rows = append(append(rows, ""), cardLog(t, r.Card.Log, inner, left)...)
+		rows = append(rows, "")
+		for _, l := range r.Card.Log[:min(len(r.Card.Log), left)] {
+			rows = append(rows, layout.Row{}.At(0, t.Faint(l.When)).At(11, l.What).In(inner))
+		}
 	}
 	for i, row := range rows {
 		if i > 0 && row != "" {
@@ -36,7 +33,7 @@ func Card(t theme.Theme, r words.Row, w, h int) []string {
 	return fit(rows, w, h)
 }
 
-// cardHead is the tag hung out, what the vessel is, and its day.
+// cardHead is the tag, what the vessel is, and its day.
 func cardHead(t theme.Theme, r words.Row, w int) []string {
 	day, column := "day "+r.Day, 0
 	if r.Day == words.Unknown {
@@ -68,14 +65,6 @@ func cardFigures(t theme.Theme, fs []words.Figure, w int) []string {
 			says = f.Short
 		}
 		rows = append(rows, layout.Row{}.At(0, f.Name).AtPoint(point, f.Number, t.Bold).At(unit, says).In(w))
-	}
-	return rows
-}
-
-func cardLog(t theme.Theme, ls []words.Logged, w, most int) []string {
-	var rows []string
-	for _, l := range ls[:min(len(ls), most)] {
-		rows = append(rows, layout.Row{}.At(0, t.Faint(l.When)).At(11, l.What).In(w))
 	}
 	return rows
 }

@@ -2,6 +2,7 @@ package widget
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/tui/theme"
@@ -80,15 +81,10 @@ type canvas struct {
 // NiceStep is the smallest step of a row, in gravity, that is at least so much
 // and that names rows with round values.
 func NiceStep(least float64) float64 {
-	for _, s := range niceSteps {
-		if s >= least {
-			return s
-		}
-	}
-	return niceSteps[len(niceSteps)-1]
+	steps := []float64{0.001, 0.002, 0.005, 0.010, 0.0125, 0.015, 0.020, 0.025, 0.050}
+	i, _ := slices.BinarySearch(steps, least)
+	return steps[min(i, len(steps)-1)]
 }
-
-var niceSteps = []float64{0.001, 0.002, 0.005, 0.010, 0.0125, 0.015, 0.020, 0.025, 0.050}
 
 // Rows draws the chart, one text a row, in exactly its size. A chart without
 // room or range is empty rows.
@@ -123,13 +119,18 @@ func (v *canvas) at(column int) float64 {
 	return v.Left + (float64(column)+0.5)/(2*float64(v.Width))*(v.Right-v.Left)
 }
 
+// cell is that of a dot; nil outside the chart and where it shows a higher rank.
+func (v *canvas) cell(x, y, rank int) *cell {
+	if x < 0 || y < 0 || x >= 2*v.Width || y >= 4*v.Height || rank < v.cells[y/4*v.Width+x/2].rank {
+		return nil
+	}
+	return &v.cells[y/4*v.Width+x/2]
+}
+
 // set draws one dot of a rank.
 func (v *canvas) set(x, y, rank int, accent bool) {
-	if x < 0 || y < 0 || x >= 2*v.Width || y >= 4*v.Height {
-		return
-	}
-	c := &v.cells[y/4*v.Width+x/2]
-	if rank < c.rank {
+	c := v.cell(x, y, rank)
+	if c == nil {
 		return
 	}
 	if rank > c.rank {
@@ -140,10 +141,7 @@ func (v *canvas) set(x, y, rank int, accent bool) {
 }
 
 func (v *canvas) sign(x, y, rank int, sign rune) {
-	if x < 0 || y < 0 || x >= 2*v.Width || y >= 4*v.Height {
-		return
-	}
-	if c := &v.cells[y/4*v.Width+x/2]; rank >= c.rank {
+	if c := v.cell(x, y, rank); c != nil {
 		*c = cell{rank: rank, sign: sign}
 	}
 }
@@ -161,12 +159,16 @@ func (v *canvas) levels() {
 	}
 }
 
-// band dots the range: its edges every second column, what lies between every
-// fourth.
+// band dots the range: its edges every second column, what is between every fourth.
 func (v *canvas) band() {
+	var lows, highs []XY
+	for _, r := range v.Band {
+		lows, highs = append(lows, XY{r.X, r.Low}), append(highs, XY{r.X, r.High})
+	}
 	for x := 0; x < 2*v.Width; x++ {
-		low, high, ok := v.rangeAt(v.at(x))
-		if !ok {
+		low, hasLow := valueAt(lows, v.at(x))
+		high, hasHigh := valueAt(highs, v.at(x))
+		if !hasLow || !hasHigh {
 			continue
 		}
 		_, from := v.dot(0, high)
@@ -177,19 +179,6 @@ func (v *canvas) band() {
 			}
 		}
 	}
-}
-
-func (v *canvas) rangeAt(x float64) (low, high float64, ok bool) {
-	for i := 1; i < len(v.Band); i++ {
-		a, b := v.Band[i-1], v.Band[i]
-		if x < a.X || x > b.X || b.X <= a.X {
-			continue
-		}
-		share := (x - a.X) / (b.X - a.X)
-		low, high = a.Low+share*(b.Low-a.Low), a.High+share*(b.High-a.High)
-		return low, high, !math.IsNaN(low) && !math.IsNaN(high)
-	}
-	return 0, 0, false
 }
 
 func (v *canvas) now() {

@@ -9,14 +9,6 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// leastSpan is the least fall that a sparkline is drawn over, so that the noise
-// of a steady vessel does not look like a cliff.
-const leastSpan = 0.010
-
-// above is the share of what lacks of that span that is put above the course:
-// a flat one then runs through the middle of a row, not along its edge.
-const above = 0.625
-
 // Braille draws a course in one row of cells, two columns and four rows of dots
 // in each, between its own extremes. Columns are joined by the dots between
 // them.
@@ -58,19 +50,26 @@ func Blocks(values []float64, cells int) string {
 	return string(out)
 }
 
-// levels are the values at n equal steps, each as how many of the given rows it
-// lies under the top; nil where there is nothing to draw.
+// levels are the values at n equal steps, each as how many of the given rows it is
+// under the top; nil where there is nothing to draw. They span 0.010 at least, so
+// that the noise of a steady vessel does not look like a fall; what is missing is put
+// above by 5 of 8 parts, so that a flat course is in the middle of a row.
 func levels(values []float64, n, rows int) []int {
 	if len(values) < 2 || n < 1 {
 		return nil
 	}
-	top, bottom := extremes(values)
+	top, bottom := slices.Max(values), slices.Min(values)
+	if missing := 0.010 - (top - bottom); missing > 0 {
+		top, bottom = top+0.625*missing, bottom-0.375*missing
+	}
 	if math.IsInf(top-bottom, 0) {
 		return nil
 	}
 	out := make([]int, n)
 	for i := range out {
-		v := sample(values, float64(i)/float64(max(n-1, 1)))
+		x := float64(i) / float64(max(n-1, 1)) * float64(len(values)-1)
+		j := min(int(x), len(values)-2)
+		v := values[j] + (x-float64(j))*(values[j+1]-values[j])
 		if math.IsNaN(v) {
 			return nil
 		}
@@ -79,33 +78,18 @@ func levels(values []float64, n, rows int) []int {
 	return out
 }
 
-func extremes(values []float64) (top, bottom float64) {
-	top, bottom = math.Inf(-1), math.Inf(1)
-	for _, v := range values {
-		top, bottom = math.Max(top, v), math.Min(bottom, v)
-	}
-	if lack := leastSpan - (top - bottom); lack > 0 {
-		top, bottom = top+above*lack, bottom-(1-above)*lack
-	}
-	return top, bottom
-}
-
-// sample is the value at a share of the way, straight between two neighbours.
-func sample(values []float64, share float64) float64 {
-	x := share * float64(len(values)-1)
-	i := min(int(x), len(values)-2)
-	return values[i] + (x-float64(i))*(values[i+1]-values[i])
-}
-
 // Stem draws the notches of a plan on the stem of a hydrometer in so many rows
-// and columns: what has been fallen through, where it floats, what happens
-// further down. It needs two rows at least.
+// and columns: the gravities passed, the present one, and what happens further
+// down. It needs two rows at least.
 func Stem(t theme.Theme, notches []words.Notch, w, rows int) []string {
 	notches = thinned(notches, rows)
 	if len(notches) < 2 {
 		return nil
 	}
-	g := stemColumns(w)
+	g := stemGrid{1, 4, 11, 14, false}
+	if w < roomyStem {
+		g = stemGrid{0, 2, 9, 12, true}
+	}
 	out := make([]string, rows)
 	places := place(notches, rows)
 	now := slices.IndexFunc(notches, func(n words.Notch) bool { return n.Kind == words.Now })
@@ -117,7 +101,11 @@ func Stem(t theme.Theme, notches []words.Notch, w, rows int) []string {
 			next++
 			continue
 		}
-		out[y] = layout.Row{}.At(g.stem, rod(t, gone)).In(w)
+		rod := "│"
+		if gone {
+			rod = t.In(theme.Accent, "┃")
+		}
+		out[y] = layout.Row{}.At(g.stem, rod).In(w)
 	}
 	return out[:places[len(places)-1]+1]
 }
@@ -131,13 +119,6 @@ type stemGrid struct {
 // roomyStem is the width from which a stem has room for sentences.
 const roomyStem = 40
 
-func stemColumns(w int) stemGrid {
-	if w < roomyStem {
-		return stemGrid{0, 2, 9, 12, true}
-	}
-	return stemGrid{1, 4, 11, 14, false}
-}
-
 func (g stemGrid) notch(t theme.Theme, n words.Notch, gone bool) layout.Row {
 	says := n.Says
 	if g.short && n.Short != "" {
@@ -147,25 +128,15 @@ func (g stemGrid) notch(t theme.Theme, n words.Notch, gone bool) layout.Row {
 	if n.Kind == words.Now {
 		number, says = t.Bold(number), t.Bold(says)
 	}
-	return layout.Row{}.At(g.brk, n.Break).At(g.number, number).At(g.stem, sign(t, n.Kind, gone)).At(g.says, says)
+	sign := signs[n.Kind]
+	if gone {
+		sign = t.In(theme.Accent, sign)
+	}
+	return layout.Row{}.At(g.brk, n.Break).At(g.number, number).At(g.stem, sign).At(g.says, says)
 }
 
 var signs = map[words.NotchKind]string{
 	words.Original: "┬", words.Now: "●", words.AtBreak: "┼", words.AtLimit: "├", words.Finish: "┴",
-}
-
-func sign(t theme.Theme, k words.NotchKind, gone bool) string {
-	if gone {
-		return t.In(theme.Accent, signs[k])
-	}
-	return signs[k]
-}
-
-func rod(t theme.Theme, gone bool) string {
-	if gone {
-		return t.In(theme.Accent, "┃")
-	}
-	return "│"
 }
 
 // thinned drops limits, then breaks, until each notch has a row of its own.

@@ -12,10 +12,10 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// Longest is as much as one line takes: a pasted book is cut, not swallowed.
+// Longest is as much as one line takes, in characters; a longer paste is cut.
 const Longest = 2000
 
-// Text is a line being edited, with a standing cursor.
+// Text is a line being edited, with a cursor that does not blink.
 type Text struct {
 	runes    []rune
 	cursor   int
@@ -28,17 +28,16 @@ func NewText(s string) Text {
 	return Text{runes: r, cursor: len(r)}
 }
 
-// Selected is the text chosen whole, so that typing replaces it.
+// Selected is the text selected whole, so that typing replaces it.
 func (t Text) Selected() Text {
 	t.selected = len(t.runes) > 0
 	return t
 }
 
-// Whole tells whether the text is chosen whole.
+// Whole reports whether the text is selected whole.
 func (t Text) Whole() bool { return t.selected }
 
-// Drawn is the text with its cursor. What is chosen whole is reversed behind
-// its end.
+// Drawn is the text with its cursor; that of a selected text is after its end.
 func (t Text) Drawn(th theme.Theme, width int) string {
 	before, under, after := t.Window(max(width, 4))
 	if t.selected {
@@ -49,7 +48,7 @@ func (t Text) Drawn(th theme.Theme, width int) string {
 
 func (t Text) String() string { return string(t.runes) }
 
-// Blank tells whether nothing but space was typed.
+// Blank reports whether nothing but space was typed.
 func (t Text) Blank() bool { return strings.TrimSpace(string(t.runes)) == "" }
 
 // Press edits the text by one stroke. A key that edits nothing changes nothing.
@@ -62,9 +61,16 @@ func (t Text) Press(s intent.Stroke) Text {
 		edited.selected = false
 		return edited
 	}
-	if typed := oneLine(s.Text); len(typed) > 0 {
-		return t.insert(typed)
+	typed := oneLine(s.Text)
+	if len(typed) == 0 {
+		return t
 	}
+	if t.selected {
+		t = Text{}
+	}
+	typed = typed[:min(len(typed), max(Longest-len(t.runes), 0))]
+	t.runes = slices.Concat(t.runes[:t.cursor], typed, t.runes[t.cursor:])
+	t.cursor += len(typed)
 	return t
 }
 
@@ -84,7 +90,7 @@ var edits = byKeys(map[string]func(Text) Text{
 	"alt+d alt+delete ctrl+delete": func(t Text) Text { return t.cut(t.cursor, t.wordEnd()) },
 })
 
-// byKeys is a table whose rows have several keys, by each of them.
+// byKeys is a table by each of the keys of a row.
 func byKeys(rows map[string]func(Text) Text) map[string]func(Text) Text {
 	table := map[string]func(Text) Text{}
 	for keys, edit := range rows {
@@ -106,18 +112,8 @@ func (t Text) cut(from, to int) Text {
 	return t
 }
 
-func (t Text) insert(typed []rune) Text {
-	if t.selected {
-		t = Text{}
-	}
-	typed = typed[:min(len(typed), max(Longest-len(t.runes), 0))]
-	t.runes = slices.Concat(t.runes[:t.cursor], typed, t.runes[t.cursor:])
-	t.cursor += len(typed)
-	return t
-}
-
 // before and after step over whole characters as they are seen: a letter with its
-// accents, a flag, a sign that is joined from several.
+// accents, a flag, a sign joined from several.
 func (t Text) before(i int) int {
 	start := 0
 	for next := t.after(0); next < i; next = t.after(next) {
@@ -173,8 +169,8 @@ func oneLine(s string) []rune {
 }
 
 // Window is the part of the text around the cursor that fits into a width, one
-// column kept for the cursor behind the end: what stands before the cursor,
-// under it, and after it.
+// column kept for the cursor after the end: what is before the cursor, under it, and
+// after it.
 func (t Text) Window(width int) (before, under, after string) {
 	end := t.after(t.cursor)
 	if t.cursor >= len(t.runes) {
@@ -190,7 +186,7 @@ func (t Text) Window(width int) (before, under, after string) {
 	return before, under, after
 }
 
-// lastBefore is what stands before the cursor, as much of its end as fits.
+// lastBefore is the text before the cursor, as much of its end as fits.
 func (t Text) lastBefore(room int) string {
 	before := string(t.runes[:t.cursor])
 	over := ansi.StringWidth(before) - room

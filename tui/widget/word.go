@@ -8,14 +8,11 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// weight is how a word is set off.
-type weight struct {
+// weights are how words are highlighted; others are plain.
+var weights = map[words.Word]struct {
 	role theme.Role
 	bold bool
-}
-
-// Words that are not here are set as they are.
-var weights = map[words.Word]weight{
+}{
 	words.Late: {theme.Late, true}, words.No: {theme.Late, true},
 	words.Held: {theme.Warn, true}, words.Warn: {theme.Warn, true}, words.Ask: {theme.Warn, true},
 	words.Shut: {theme.Warn, false},
@@ -26,7 +23,7 @@ var weights = map[words.Word]weight{
 // Word is a word with its mark, one unit in one colour.
 func Word(t theme.Theme, w words.Word) string { return InWord(t, w, w.String()) }
 
-// InWord sets a text off as a word is: the mark alone, or a count.
+// InWord highlights a text as a word is: the mark alone, or a count.
 func InWord(t theme.Theme, w words.Word, text string) string {
 	if w.OnField() {
 		return t.Block(theme.Late, text)
@@ -40,7 +37,7 @@ func InWord(t theme.Theme, w words.Word, text string) string {
 	return text
 }
 
-// Counts is how many tasks stand under the words that matter.
+// Counts is how many tasks have each of the words that matter.
 func Counts(t theme.Theme, cs []words.Count, gap string) string {
 	parts := make([]string, len(cs))
 	for i, c := range cs {
