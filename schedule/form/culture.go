@@ -23,7 +23,7 @@ const wildPlan = "wild-culture"
 // made from another.
 func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture != nil {
-		given = given.with("parent", subject)
+		given = given.With("parent", subject)
 	}
 	i := isolate{record{s}}
 	return i.form(Form{Name: "culture", Title: "culture begun"}, given, i.ask), true

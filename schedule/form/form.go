@@ -52,8 +52,8 @@ func (v Values) clone() Values {
 	return maps.Clone(v)
 }
 
-// with is the values with one more.
-func (v Values) with(key, value string) Values {
+// With is the values with one more.
+func (v Values) With(key, value string) Values {
 	v = v.clone()
 	v[key] = value
 	return v

@@ -29,7 +29,7 @@ type newFerment struct {
 // newKind is the form for a new ferment, which may be like its subject.
 func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture == nil {
-		given = given.with("like", subject)
+		given = given.With("like", subject)
 	}
 	return New(s, given), true
 }

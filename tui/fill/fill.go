@@ -1,10 +1,10 @@
-// Package fill is the one way in which something is filled in: which values were
-// typed, where the cursor is, what a key does there, and how a field is drawn.
-// Forms, the figures of the bench and tastings are filled in by it.
+// Package fill is how forms, the figures of the bench and tastings are filled in:
+// which values were typed, where the cursor is, what a key does there, and how a
+// field is drawn.
 package fill
 
 import (
-	"maps"
+	"cmp"
 	"net/url"
 	"slices"
 	"strings"
@@ -17,15 +17,15 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// In is something half filled in. Its methods give a changed copy; which fields
-// there are is an argument, for a value may bring others.
+// In is what was filled in so far. Its methods give a changed copy; the fields are an
+// argument, since a value may ask for others.
 type In struct {
 	Typed form.Values // what was set by hand, by the keys of the fields
 	Key   string      // of the field under the cursor
-	Text  widget.Text // what stands in it
+	Text  widget.Text // its text
 }
 
-// Value is what stands in a field: what was typed, else what it offers.
+// Value is the text of a field: what was typed, else what it offers.
 func (in In) Value(f form.Field) string {
 	if typed, set := in.Typed[f.Key]; set {
 		return typed
@@ -33,20 +33,19 @@ func (in In) Value(f form.Field) string {
 	return f.Value
 }
 
-// Index is the place of the field under the cursor. One that is not asked for any
-// more gives way to the first.
+// Index is the place of the field under the cursor, of one that is not asked for any
+// more that of the first.
 func (in In) Index(fields []form.Field) int {
 	return max(slices.IndexFunc(fields, func(f form.Field) bool { return f.Key == in.Key }), 0)
 }
 
-// Onto is the cursor in a field. What stands there is chosen whole, so that typing
-// replaces it.
+// Onto puts the cursor into a field and selects its text, so that typing replaces it.
 func (in In) Onto(f form.Field) In {
 	in.Key, in.Text = f.Key, widget.NewText(in.Value(f)).Selected()
 	return in
 }
 
-// Behind is the cursor in a field, behind what stands there.
+// Behind puts the cursor at the end of a field's text.
 func (in In) Behind(f form.Field) In {
 	in.Key, in.Text = f.Key, widget.NewText(in.Value(f))
 	return in
@@ -54,11 +53,7 @@ func (in In) Behind(f form.Field) In {
 
 // Set is another value in the field under the cursor.
 func (in In) Set(value string) In {
-	in.Typed = maps.Clone(in.Typed)
-	if in.Typed == nil {
-		in.Typed = form.Values{}
-	}
-	in.Typed[in.Key] = value
+	in.Typed = in.Typed.With(in.Key, value)
 	if in.Text.String() != value {
 		in.Text = widget.NewText(value)
 	}
@@ -66,28 +61,27 @@ func (in In) Set(value string) In {
 }
 
 // Press types into the field under the cursor, or turns to another of the words
-// that it takes. It tells whether another value stands there now.
+// that it takes. It reports whether its value changed.
 func (in In) Press(f form.Field, s intent.Stroke) (next In, changed bool) {
 	value := in.Value(f)
-	if len(f.Words) > 0 {
-		chosen := chosen(f.Words, value, s)
-		if chosen == value {
-			return in, false
-		}
-		return in.Set(chosen), true
+	now := chosen(f.Words, value, s)
+	if len(f.Words) == 0 {
+		in.Text = in.Text.Press(s)
+		now = in.Text.String()
 	}
-	in.Text = in.Text.Press(s)
-	if in.Text.String() == value {
+	if now == value {
 		return in, false
 	}
-	return in.Set(in.Text.String()), true
+	return in.Set(now), true
 }
 
-// chosen is the word that a key turns to: the one beside it, or the next that
+// chosen is the word that a key turns to: the one next to it, or the next that
 // begins with a letter.
 func chosen(words []string, from string, s intent.Stroke) string {
 	at := slices.Index(words, from)
 	switch {
+	case len(words) == 0:
+		return from
 	case s.Name == "left":
 		return words[(max(at, 0)+len(words)-1)%len(words)]
 	case s.Name == "right":
@@ -113,33 +107,30 @@ func (in In) Encoded() string {
 	return values.Encode()
 }
 
-// Decoded is what was set by hand, with that of a draft laid over it. The text of
+// Decoded is what was set by hand, overwritten by that of a draft. The text of
 // another kind of draft changes nothing.
 func (in In) Decoded(text string) In {
 	values, err := url.ParseQuery(text)
 	if err != nil {
 		return in
 	}
-	typed := form.Values{}
-	maps.Copy(typed, in.Typed)
 	for key := range values {
-		typed[key] = values.Get(key)
+		in.Typed = in.Typed.With(key, values.Get(key))
 	}
-	in.Typed = typed
 	return in
 }
 
-// Grid is where what is filled in stands on its page.
+// Grid is the columns of fields on their page.
 type Grid struct {
 	Theme theme.Theme
 	Page  layout.Page
-	Value int  // the column of what stands in a field
-	From  int  // of where that came from
-	Text  int  // of what is told under a word
-	Whole bool // where a value came from is told also behind a long one
+	Value int  // the column of a field's text
+	From  int  // of its source
+	Text  int  // of a sentence after its word
+	Whole bool // the source of a value is shown also after a long one
 }
 
-// Bar is the row of what is under the cursor, begun.
+// Bar begins the row of a field, with a bar under the cursor.
 func (g Grid) Bar(here bool) layout.Row {
 	if !here {
 		return layout.Row{}
@@ -147,35 +138,27 @@ func (g Grid) Bar(here bool) layout.Row {
 	return layout.Row{}.At(0, g.Theme.In(theme.Accent, "▌"))
 }
 
-// Row is one field: its label, what stands in it or is being typed into so many
-// columns, and where that came from.
+// Row is one field: its label, its text or what is being typed into so many columns,
+// and its source.
 func (g Grid) Row(in In, f form.Field, here bool, typing int, from string) layout.Row {
-	r, value := g.Bar(here).At(g.Page.Margin, f.Label), in.Value(f)
-	switch {
-	case typing > 0:
-		r = r.At(g.Value, in.Text.Drawn(g.Theme, typing))
-	case value == "":
-		r = r.At(g.Value, "·")
-	default:
-		r = r.At(g.Value, value)
+	value := cmp.Or(in.Value(f), words.Unknown)
+	if typing > 0 {
+		value = in.Text.Drawn(g.Theme, typing)
 	}
+	r := g.Bar(here).At(g.Page.Margin, f.Label).At(g.Value, value)
 	if here || g.Whole || r.End() < g.From {
 		r = r.At(g.From, g.Theme.Faint(from))
 	}
 	return r
 }
 
-// Told is a line of what comes of it.
+// Told is a line of the outcome.
 func (g Grid) Told(l words.Said) []string {
-	word := ""
-	if l.Word != "" {
-		word = widget.Word(g.Theme, l.Word)
-	}
-	return widget.Told(g.Page, g.Text, g.Page.End(), word, l.Text)
+	return widget.Told(g.Page, g.Text, g.Page.End(), widget.Word(g.Theme, l.Word), l.Text)
 }
 
-// Answer is the plain answer: its sentences, each from a row of its own, then its
-// numbers, as many to a row as fit.
+// Answer is the answer: its sentences, each on rows of its own, then its numbers, as
+// many to a row as fit.
 func (g Grid) Answer(o form.Outcome) []string {
 	var rows []string
 	for _, line := range o.Answer {
@@ -189,11 +172,11 @@ func (g Grid) Answer(o form.Outcome) []string {
 		if r.End() > 0 && r.End()+3+layout.Width(part) > g.Page.End() {
 			rows, r = append(rows, r.In(g.Page.End())), layout.Row{}
 		}
+		at := r.End() + 3
 		if r.End() == 0 {
-			r = r.At(g.Page.Margin, part)
-		} else {
-			r = r.At(r.End()+3, part)
+			at = g.Page.Margin
 		}
+		r = r.At(at, part)
 	}
 	if r.End() > 0 {
 		rows = append(rows, r.In(g.Page.End()))
@@ -201,8 +184,8 @@ func (g Grid) Answer(o form.Outcome) []string {
 	return rows
 }
 
-// Rests is what the answer rests on: a table, what was assumed, its source. The
-// same name twice in a row is written once.
+// Rests is what the answer rests on: what was assumed, its source. The same name
+// twice in a row is written once.
 func (g Grid) Rests(o form.Outcome) []string {
 	var rows []string
 	before := ""

@@ -1,5 +1,5 @@
 // Package form draws what a person fills in before an act: its answer on top,
-// the fields, and what follows from them, worked out while they type.
+// the fields, and what follows from them, computed while they type.
 package form
 
 import (
@@ -17,8 +17,8 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Open gives the form as it is at the moment of a snapshot; it is not ok where
-// what the form is of is not there.
+// Open gives the form at the moment of a snapshot; it is not ok where its subject is
+// not there.
 type Open func(app.Snapshot) (f forms.Form, ok bool)
 
 // Model is an open form. Its methods give a changed copy.
@@ -28,7 +28,7 @@ type Model struct {
 	form    forms.Form
 	fields  []forms.Field
 	outcome forms.Outcome
-	top     int  // of what stands under the fields
+	top     int  // of what is under the fields
 	tried   bool // Enter was pressed while something was wrong
 	asked   bool // the questions below were put: Enter keeps it now
 	asks    []app.Ask
@@ -50,14 +50,14 @@ func New(s app.Snapshot, open Open) (m Model, ok bool) {
 	return Model{open: open, form: f}.worked().onto(0), true
 }
 
-// worked is the form with what comes of its values.
+// worked is the form with the outcome of its values.
 func (m Model) worked() Model {
 	m.fields, m.outcome = m.form.Outcome(m.Typed)
 	return m
 }
 
-// Show is the form as a later snapshot has it; what was typed stays, also where
-// what the form is of is gone.
+// Show is the form as a later snapshot has it; what was typed stays, also where its
+// subject is gone.
 func (m Model) Show(frame screen.Frame) screen.Screen {
 	f, ok := m.open(frame.Snapshot)
 	if !ok {
@@ -117,7 +117,11 @@ func init() {
 		return func(m view) (screen.Screen, intent.Intent) { return m.onto(m.Index(m.fields) + n), nil }
 	}
 	page := func(n int) pressed {
-		return func(m view) (screen.Screen, intent.Intent) { return m.scroll(n), nil }
+		return func(m view) (screen.Screen, intent.Intent) {
+			room := m.room()
+			m.top = max(0, min(m.top+n*max(room-1, 1), widget.LastTop(m.under(), room)))
+			return m.Model, nil
+		}
 	}
 	presses = map[string]pressed{
 		"up": along(-1), "down": along(1), "tab": along(1), "shift+tab": along(-1), "pgup": page(-1), "pgdown": page(1),
@@ -126,8 +130,8 @@ func init() {
 	}
 }
 
-// keep asks for what the form wants written. Where something is wrong the cursor
-// goes there; where a caution was not on the screen yet it is shown first.
+// keep asks to write the change. Where something is wrong the cursor goes there; where
+// a caution was not on the screen yet it is shown first.
 func (m view) keep() (screen.Screen, intent.Intent) {
 	if len(m.outcome.Wrong) > 0 {
 		m.tried, m.top = true, 0
@@ -175,7 +179,7 @@ func (m Model) Fail(err error) screen.Screen {
 	return m
 }
 
-// grid is where the form stands.
+// grid is the columns of the form.
 func (m view) grid() fill.Grid {
 	return fill.Grid{Theme: m.Theme, Page: m.Page(), Value: 17, From: 33, Text: 12}
 }
@@ -190,7 +194,7 @@ func (m view) drawn() []string {
 	return append(rows, widget.Scrolled(m.Theme, page, page.End(), m.under(), m.top, m.room())...)
 }
 
-// head is the title and the plain answer.
+// head is the title and the answer.
 func (m view) head() []string {
 	g := m.grid()
 	first, rest, _ := strings.Cut(m.form.Title, " ")
@@ -201,12 +205,10 @@ func (m view) head() []string {
 	return rows
 }
 
-// leastUnder is how many rows what follows keeps for itself.
-func (m view) leastUnder() int { return max(m.Height/4, 3) }
-
-// window is which fields there is room for around the cursor.
+// window is which fields there is room for around the cursor; a quarter of the rows,
+// at least three, is left for what is under them.
 func (m view) window() (from, to int) {
-	room := max(m.Height-2-len(m.head())-m.leastUnder(), 3)
+	room := max(m.Height-2-len(m.head())-max(m.Height/4, 3), 3)
 	from = max(0, min(m.Index(m.fields)-room/2, len(m.fields)-room))
 	return from, min(from+room, len(m.fields))
 }
@@ -226,7 +228,7 @@ func (m view) rows() []string {
 	return rows
 }
 
-// from is where a value came from, or what may stand there.
+// from is the source of a value, or the words that the field takes.
 func (m Model) from(f forms.Field, here bool) string {
 	_, set := m.Typed[f.Key]
 	switch {
@@ -238,8 +240,8 @@ func (m Model) from(f forms.Field, here bool) string {
 	return f.From
 }
 
-// hint is the blank row under the fields: what may stand in the one under the
-// cursor, where its own row has no room for it, and how many fields follow.
+// hint is the row under the fields: the words of the field under the cursor, where
+// its own row has no room for them, and how many fields follow.
 func (m view) hint() string {
 	g, f, r := m.grid(), m.field(), layout.Row{}
 	from := m.from(f, true)
@@ -257,8 +259,8 @@ func (m view) room() int {
 	return max(m.Height-2-len(m.head())-len(m.rows()), 0)
 }
 
-// under is what follows from the fields: what is wrong, then cautions and gates
-// by their loudness, then the rest.
+// under is what follows from the fields: what is wrong, then cautions and gates,
+// then the rest.
 func (m view) under() []string {
 	g := m.grid()
 	var rows []string
@@ -267,7 +269,11 @@ func (m view) under() []string {
 	}
 	for _, w := range m.outcome.Wrong {
 		if m.tried || w.Key == m.Key && m.Value(m.field()) != "" {
-			rows = append(rows, g.Told(words.Said{Word: words.Ask, Text: m.label(w.Key) + ": " + w.Text})...)
+			label := w.Key
+			if i := slices.IndexFunc(m.fields, func(f forms.Field) bool { return f.Key == w.Key }); i >= 0 {
+				label = m.fields[i].Label
+			}
+			rows = append(rows, g.Told(words.Said{Word: words.Ask, Text: label + ": " + w.Text})...)
 		}
 	}
 	for _, says := range app.Says(m.asks) {
@@ -283,35 +289,19 @@ func (m view) under() []string {
 	return rows
 }
 
-func (m Model) label(key string) string {
-	for _, f := range m.fields {
-		if f.Key == key {
-			return f.Label
-		}
-	}
-	return key
-}
-
-// isLoud tells whether a line must have been seen before the form is kept.
+// isLoud reports whether a line must have been seen before the form is kept.
 func isLoud(l words.Said) bool {
-	return l.Word == words.Stop || l.Word == words.No || l.Word == words.Warn || l.Word == words.Shut
-}
-
-// loud is how many rows the lines take that must be seen.
-func (m view) loud() int {
-	n := 0
-	for _, l := range m.outcome.Lines {
-		if isLoud(l) {
-			n += len(m.grid().Told(l))
-		}
-	}
-	return n
+	return slices.Contains([]words.Word{words.Stop, words.No, words.Warn, words.Shut}, l.Word)
 }
 
 // unseen is how far to scroll for what must be seen and was not; 0 for nothing.
 func (m view) unseen() int {
-	under, room := m.under(), m.room()
-	last := m.loud()
+	under, room, last := m.under(), m.room(), 0
+	for _, l := range m.outcome.Lines {
+		if isLoud(l) {
+			last += len(m.grid().Told(l))
+		}
+	}
 	if len(under) > room {
 		room-- // the last row says how many more there are
 	}
@@ -319,11 +309,4 @@ func (m view) unseen() int {
 		return 0
 	}
 	return min(m.top+max(room, 1), widget.LastTop(under, room))
-}
-
-// scroll moves what stands under the fields by n screens of it.
-func (m view) scroll(n int) Model {
-	room := m.room()
-	m.top = max(0, min(m.top+n*max(room-1, 1), widget.LastTop(m.under(), room)))
-	return m.Model
 }

@@ -31,7 +31,7 @@ type calmed struct {
 	tail    []byte // of what was read last, for a mark in two pieces
 }
 
-// Calm is a terminal from which no paste can make the program deaf.
+// Calm is a terminal whose pastes cannot stop the program from reading keys.
 func Calm(tty File) io.Reader { return &calmed{File: tty} }
 
 // Read reads keys and pastes.
@@ -102,7 +102,7 @@ func (c *calmed) drain(pause time.Duration) []byte {
 	return nil
 }
 
-// more tells whether there is something to read within a time.
+// more reports whether there is something to read within a time.
 func (c *calmed) more(wait time.Duration) bool {
 	_, ready := readable(c.Fd(), max(wait, 1))
 	return ready
