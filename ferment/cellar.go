@@ -91,7 +91,7 @@ type TwoTagged struct {
 }
 
 func (e *TwoTagged) Error() string {
-	return fmt.Sprintf("the tag %q stands on %s: use the name of the file", e.Tag, strings.Join(e.Names, " and "))
+	return fmt.Sprintf("the tag %q is on %s: use the name of the file", e.Tag, strings.Join(e.Names, " and "))
 }
 
 // UnknownFerment says that no open ferment answers to a name.

@@ -171,13 +171,13 @@ func (e *Entry) Check() error {
 	case len(scales) > 1:
 		return &EntryError{scales[1], "a density is given in one scale, " + scales[0] + " or " + scales[1] + ": make two entries"}
 	case e.Overrode != "" && e.Because == "":
-		return &EntryError{"overrode", `passing a gate wants its reason, e.g. because="spilled half of the first"`}
+		return &EntryError{"overrode", `going on against a stop needs a reason, e.g. because="spilled half of the first"`}
 	case e.Did == Choose && e.Of != "" && !ending:
 		return &EntryError{"of", fmt.Sprintf("of %q is no ending: still, bottle-conditioned, sweetened or undecided, e.g. of=still", e.Of)}
 	case e.Did == Accept && e.Because == "":
-		return &EntryError{"because", `taking a finish as it is wants its reason, e.g. because="sweet enough, and the test stopped there"`}
+		return &EntryError{"because", `accepting a finish needs a reason, e.g. because="sweet enough, and the test stopped there"`}
 	case e.Stock.Known() && !e.Amount.Given():
-		return &EntryError{"stock", "a stock solution wants its amount, e.g. 14 mL"}
+		return &EntryError{"stock", "a stock solution needs its amount, e.g. 14 mL"}
 	case e.Stock.Known() && e.Amount.Known() && e.Amount.Dimension() != measure.OfVolume:
 		return &EntryError{"stock", "a stock solution is given by its volume, e.g. 14 mL of one of 10 %"}
 	}

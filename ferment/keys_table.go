@@ -31,7 +31,7 @@ var keyRows = slices.Concat([]Key{
 		measure.ParseTemperature, func(e *Entry) *measure.Given[measure.Temperature] { return &e.Sample }, nil, "").sayWith(sampleAlone),
 	Key{Name: "with", Example: "hydrometer", Typed: "with=hydrometer", Does: "the instrument", Kind: Aside, Column: "with"}.
 		text(func(e *Entry) *string { return &e.With }, "with %"),
-	Key{Name: "degassed", Example: "false", Typed: "degassed=false", Does: "false where the sample still held its gas", Kind: Aside, Column: "degassed"}.
+	Key{Name: "degassed", Example: "false", Typed: "degassed=false", Does: "false where the sample still had its gas", Kind: Aside, Column: "degassed"}.
 		flag(func(e *Entry, is bool) { e.Undegassed = !is }, func(e *Entry) string { return map[bool]string{true: "false"}[e.Undegassed] },
 			map[string]string{"false": "not degassed"}),
 	temperatures(Key{Name: "temperature", Example: "19.5 °C", Typed: "19.5C", Does: "of the vessel; on an entry line 17..24C is the lowest and the highest", Kind: Measured,
@@ -80,7 +80,7 @@ var keyRows = slices.Concat([]Key{
 		measure.ParseShare, func(e *Entry) *measure.Given[measure.Share] { return &e.Sugar }, spelled, "% sugar in it"),
 	Key{Name: "skipped", Example: "degas", Typed: "skipped=degas", Does: "a step that was left out", Kind: Done, Column: "skipped"}.
 		text(func(e *Entry) *string { return &e.Skipped }, ""),
-	Key{Name: "overrode", Example: "nutrient", Typed: "overrode=nutrient", Does: "a gate that was passed against advice; it wants because=", Kind: Done, Column: "overrode"}.
+	Key{Name: "overrode", Example: "nutrient", Typed: "overrode=nutrient", Does: "a stop that was passed; it needs because=", Kind: Done, Column: "overrode"}.
 		text(func(e *Entry) *string { return &e.Overrode }, "overrode %"),
 	Key{Name: "because", Example: "away", Typed: "because=away", Does: "why", Kind: Aside, Column: "because"}.
 		text(func(e *Entry) *string { return &e.Because }, "because %"),
@@ -108,7 +108,7 @@ var keyRows = slices.Concat([]Key{
 		measure.ParseVolume, func(e *Entry) *measure.Given[measure.Volume] { return &e.Medium }, measure.Shown, "% of medium"),
 	quantity(Key{Name: "alcohol", Example: "5 %", Typed: "alcohol=5%", Does: "strength of that, by volume", Kind: Measured, Likely: Likely{High: 22}, Column: "alcohol %", Places: 1},
 		measure.ParseStrength, func(e *Entry) *measure.Given[measure.Strength] { return &e.Alcohol }, spelled, "%"),
-	word(Key{Name: "verdict", Example: "trying", Typed: "verdict=trying", Does: "what a culture is held to be", Kind: Measured, Column: "verdict"},
+	word(Key{Name: "verdict", Example: "trying", Typed: "verdict=trying", Does: "how a culture is judged", Kind: Measured, Column: "verdict"},
 		VerdictWords, func(e *Entry) *string { return &e.Verdict }, "%").sayWith(verdictWords),
 }, tasteRows)
 

@@ -68,7 +68,7 @@ func (g *gates) toleranceCheck() *course.Unmet {
 	case !a.IsKnown():
 		return unmet("the tolerance", "the alcohol is not known: "+a.Unknown, ferment.DoGravity)
 	case t.Value-a.Value < room:
-		return unmet(fmt.Sprintf("%d %% vol under the tolerance", room), fmt.Sprintf("it stands at %s of %s; a stronger yeast", a.Value, t.Value), "")
+		return unmet(fmt.Sprintf("%d %% vol under the tolerance", room), fmt.Sprintf("it is at %s of %s; a stronger yeast", a.Value, t.Value), "")
 	}
 	return nil
 }
@@ -76,18 +76,18 @@ func (g *gates) toleranceCheck() *course.Unmet {
 func (g *gates) volumeCheck() *course.Unmet {
 	volumes, racked := g.times[ferment.DoVolume], g.times[string(ferment.Rack)]
 	met := len(volumes) > 0 && len(racked) > 0 && !volumes[len(volumes)-1].Before(racked[len(racked)-1])
-	return need(met, "the volume after racking", "measure what stands in the vessel", ferment.DoVolume)
+	return need(met, "the volume after racking", "measure what is in the vessel", ferment.DoVolume)
 }
 
 func (g *gates) holdsCheck() *course.Unmet {
 	for _, f := range g.bottles {
 		if err := f.Bottle.Takes(f.Fizz); err != nil {
-			return unmet("a bottle that holds "+f.Fizz.String(), err.Error(), "")
+			return unmet("a bottle made for "+f.Fizz.String(), err.Error(), "")
 		}
 	}
 	fizz := g.c.Settings.Fizz
 	there := g.bottles != nil || slices.ContainsFunc(shelf.Kinds(g.c.Settings), func(b carbonation.Bottle) bool { return b.Takes(fizz) == nil })
-	return need(there, "a bottle that holds "+fizz.String(), "list one under bottles in cellar.yaml, or aim at less", "")
+	return need(there, "a bottle made for "+fizz.String(), "list one under bottles in cellar.yaml, or aim at less", "")
 }
 
 // standsCheck: the bottle stands the pressure in the hottest place, with sugar

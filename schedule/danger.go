@@ -265,7 +265,7 @@ func (r *record) keptShut(i int) bool {
 }
 
 func (f filling) restarted() (string, bool) {
-	return "it works again; closed bottles of it may burst", f.is(ferment.Restarted)
+	return "it ferments again; closed bottles of it may burst", f.is(ferment.Restarted)
 }
 
 // pressure: of what is to be conditioned, no bottle at hand stands the pressure.
@@ -295,14 +295,14 @@ func (f filling) heat() (string, bool) {
 	if !ok || !t.IsKnown() || f.c.TemperatureAt.Before(bottled.At.Time) || t.Value.High <= f.c.Settings.Hottest {
 		return "", false
 	}
-	return fmt.Sprintf("the bottles stood at %s, over the %s they are reckoned for", t.Value.High.In(f.units()), f.c.Settings.Hottest.In(f.units())), true
+	return fmt.Sprintf("the bottles were at %s, over the %s they were planned for", t.Value.High.In(f.units()), f.c.Settings.Hottest.In(f.units())), true
 }
 
 func (f filling) lowAcid() (string, bool) {
 	if !f.c.PH.IsKnown() || f.c.PH.Value <= lowAcid {
 		return "", false
 	}
-	return fmt.Sprintf("the medium stands at pH %s, over %s", f.c.PH.Value, lowAcid), true
+	return fmt.Sprintf("the medium is at pH %s, over %s", f.c.PH.Value, lowAcid), true
 }
 
 // alarmSettles is the act by which an entry that ends an alarm settles a step of the

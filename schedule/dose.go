@@ -117,7 +117,7 @@ func (d doses) allGiven() bool {
 }
 
 func (d doses) givenWords() string {
-	return fmt.Sprintf("%.0f of the %.0f mg/L wanted are given", d.given.Nitrogen.MilligramsPerLitre(), d.need.Add.MilligramsPerLitre())
+	return fmt.Sprintf("%.0f of %.0f mg/L of nitrogen are given", d.given.Nitrogen.MilligramsPerLitre(), d.need.Add.MilligramsPerLitre())
 }
 
 // amount is so many doses of a step, as much as the caps leave room for.

@@ -129,7 +129,7 @@ func TestConditioningGate(t *testing.T) {
 			j.settings = func(s *ferment.Settings) {
 				s.Bottles = []ferment.BottleKind{{Kind: "still-wine bottle"}, {Kind: "soft", Holds: measure.Give(measure.Content(1), "1 g/L")}}
 			}
-		}, "a bottle that holds 5.0 g/L; the pressure"},
+		}, "a bottle made for 5.0 g/L; the pressure"},
 	} {
 		j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: c.log, settings: softBottles}
 		if c.change != nil {
@@ -198,7 +198,7 @@ func TestCautionIsLoudOnce(t *testing.T) {
 	j.log += "|1d 21:30 nutrient 1.4g"
 	got, _ = task(j.day("2d 10:00"), "nutrient-2")
 	assert.Equal(t, schedule.Note, got.Caution.Loud)
-	assert.Contains(t, got.Caution.Text, "degas until quiet")
+	assert.Contains(t, got.Caution.Text, "degas it until it is quiet")
 }
 
 // TestForcedTestIsCorrectedLikeTheJug: a hydrometer that reads 1.002 in water

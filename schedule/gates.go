@@ -45,7 +45,7 @@ func judged(name ferment.Gate, checks []*course.Unmet) Gate {
 }
 
 func gateOf(name ferment.Gate, of int, unmet []course.Unmet) Gate {
-	g := Gate{Name: name, Open: len(unmet) == 0, Unmet: unmet, Says: "all conditions are met"}
+	g := Gate{Name: name, Open: len(unmet) == 0, Unmet: unmet, Says: "nothing is missing"}
 	if g.Open {
 		return g
 	}

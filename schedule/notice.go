@@ -140,9 +140,9 @@ func CultureCautions(c course.Course) []Caution {
 func AcidCaution(ph measure.PH) *Caution {
 	switch {
 	case ph > lowAcid:
-		return &Caution{"low-acid", Stop, fmt.Sprintf("the medium stands at pH %s, over %s: never keep it closed; throw it away, or bring it to %s or less", ph, lowAcid, selective)}
+		return &Caution{"low-acid", Stop, fmt.Sprintf("the medium is at pH %s, over %s: never keep it closed; throw it away, or bring it to %s or less", ph, lowAcid, selective)}
 	case ph > selective:
-		return &Caution{"low-acid", Warn, fmt.Sprintf("the medium stands at pH %s: %s or less keeps other things from growing", ph, selective)}
+		return &Caution{"low-acid", Warn, fmt.Sprintf("the medium is at pH %s: %s or less keeps other things from growing", ph, selective)}
 	}
 	return nil
 }

@@ -32,10 +32,10 @@ func TestNutrientGate(t *testing.T) {
 		state        schedule.State
 		reason       string
 	}{
-		{"4d 08:00 1.068", "4d 09:00", schedule.Late, "13 h past its window; may be given down to 1.0607"},
-		{"4d 08:00 1.0657", "4d 09:00", schedule.Late, "13 h past its window; may be given down to 1.0607"},
-		{"5d 08:00 1.062", "5d 09:00", schedule.Late, "37 h past its window; may be given down to 1.0607"},
-		{"5d 08:00 1.0607", "5d 09:00", schedule.Late, "37 h past its window; may be given down to 1.0607"},
+		{"4d 08:00 1.068", "4d 09:00", schedule.Late, "13 h late; may be given down to 1.0607"},
+		{"4d 08:00 1.0657", "4d 09:00", schedule.Late, "13 h late; may be given down to 1.0607"},
+		{"5d 08:00 1.062", "5d 09:00", schedule.Late, "37 h late; may be given down to 1.0607"},
+		{"5d 08:00 1.0607", "5d 09:00", schedule.Late, "37 h late; may be given down to 1.0607"},
 		{"5d 08:00 1.0606", "5d 09:00", schedule.Lapsed, "nutrient 2: 1.0606 is more than 0.005 past the ⅓ break"},
 		{"5d 08:00 1.058", "5d 09:00", schedule.Lapsed, "nutrient 2: 1.0580 is more than 0.005 past the ⅓ break"},
 		{"7d 08:00 1.0485", "7d 09:00", schedule.Lapsed, "nutrient 2: 1.0485 is more than 0.005 past the ⅓ break"},
@@ -58,7 +58,7 @@ func TestFreshness(t *testing.T) {
 		reason       string
 		frees        string
 	}{
-		{"4d 08:00 1.0715", "5d 19:59:59", schedule.Late, "47 h past its window; may be given down to 1.0607", ""},
+		{"4d 08:00 1.0715", "5d 19:59:59", schedule.Late, "47 h late; may be given down to 1.0607", ""},
 		{"4d 08:00 1.0715", "5d 20:00", schedule.Held, "the reading is 36 h old, the limit is 36 h", "gravity"},
 		{"4d 08:00 1.0715", "6d 00:00", schedule.Held, "the reading is 40 h old, the limit is 36 h", "gravity"},
 		{"4d 08:00 1.058", "8d 08:00", schedule.Lapsed, "nutrient 2: 1.0580 is more than 0.005 past the ⅓ break", ""},
@@ -105,7 +105,7 @@ func TestNutrientBeforeTheStart(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch"}
 	got, _ := task(j.day("1d 09:00"), "nutrient-1")
 	assert.Equal(t, schedule.Held, got.State)
-	assert.Equal(t, "no start is recorded and no fall of 0.003 was read", got.Reason)
+	assert.Equal(t, "no sign of fermentation yet", got.Reason)
 	assert.Equal(t, "started", got.Frees)
 	j.log += "|1d 08:30 started"
 	got, _ = task(j.day("1d 09:00"), "nutrient-1")
@@ -214,7 +214,7 @@ func TestDoseIsCut(t *testing.T) {
 	j.log = "0d 08:00 pitch|0d 20:00 started|1d 06:00 nutrient 3.1g step=nutrient-1|2d 06:00 1.080"
 	got, _ = task(j.day("2d 09:00"), "nutrient-2")
 	assert.Equal(t, schedule.Lapsed, got.State)
-	assert.Contains(t, got.Reason, "mg/L wanted are given")
+	assert.Contains(t, got.Reason, "mg/L of nitrogen are given")
 }
 
 // TestStock: a scale that shows whole grams does not weigh 1.5 g; a solution of

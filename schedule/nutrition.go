@@ -94,7 +94,7 @@ func (n *nutrition) hold() (hold, bool) {
 	case n.isOver():
 		h.verdict, h.frees, h.reason = "closed", "", n.why
 	case n.zone == unstarted:
-		h.frees, h.reason = string(ferment.Started), "no start is recorded and no fall of 0.003 was read"
+		h.frees, h.reason = string(ferment.Started), "no sign of fermentation yet"
 	default:
 		return n.unsure(n.grace)
 	}

@@ -23,9 +23,9 @@ func TestPressureWarnsFromFourFifths(t *testing.T) {
 		loud   schedule.Loud
 		says   string
 	}{
-		{8, schedule.Note, "^a bottle with too much sugar bursts"},
-		{7, schedule.Note, "^a bottle with too much sugar bursts"},
-		{6.7, schedule.Warn, `^5\.5 bar at 30 °C with 1 point unfinished; the soft-drink bottle stands 6\.7 bar; a bottle`},
+		{8, schedule.Note, "^too much sugar bursts"},
+		{7, schedule.Note, "^too much sugar bursts"},
+		{6.7, schedule.Warn, `^5\.5 bar at 30 °C with 1 point unfinished; the soft-drink bottle is made for 6\.7 bar; too much`},
 		{5.6, schedule.Warn, "^5.5 bar at 30 °C"},
 	} {
 		j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.997|77d 08:00 prime 30g"}

@@ -28,7 +28,7 @@ func Refusal(t Task, d Day, c course.Course) *No {
 		case no.Verdict == "closed" && n.zone == late:
 			no.Why = []string{
 				fmt.Sprintf("it ends %s past the %s break, at %s", decimal(l.Grace), l.AmmoniumUntil.Sign(), n.grace),
-				fmt.Sprintf("it stood at %s on %s, and gravity only falls", n.past.Gravity.Rounded(4), dated(n.past.At.In(p.zone))),
+				fmt.Sprintf("it was at %s on %s, and gravity only falls", n.past.Gravity.Rounded(4), dated(n.past.At.In(p.zone))),
 			}
 		}
 		return no
@@ -47,7 +47,7 @@ func refusalOf(h hold, d Day) *No {
 	switch {
 	case no.Instead != "", h.frees == "":
 	case h.frees == string(ferment.Started):
-		no.Instead = "see whether it works, and write started"
+		no.Instead = "check that it has started, and write started"
 	case ferment.IsMeasurement(h.frees):
 		no.Instead = "read " + h.frees + " first"
 	default:

@@ -58,7 +58,7 @@ func TestRefusal(t *testing.T) {
 // TestRefusalSaysWhatToDo: a word of the record is no instruction.
 func TestRefusalSaysWhatToDo(t *testing.T) {
 	plan := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch"}
-	assert.Equal(t, "see whether it works, and write started", plan.refuse("1d 09:00", "nutrient-1").Instead)
+	assert.Equal(t, "check that it has started, and write started", plan.refuse("1d 09:00", "nutrient-1").Instead)
 	plan.log = missedDose + "|4d 08:00 1.068"
 	assert.Equal(t, "read gravity first", plan.refuse("6d 00:00", "nutrient-2").Instead)
 }
@@ -68,7 +68,7 @@ func TestRefusalSaysWhatToDo(t *testing.T) {
 func TestRefusalSaysWhy(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|5d 08:00 1.058", settings: yeastDerived}
 	no := j.refuse("5d 09:00", "nutrient-2")
-	assert.Equal(t, []string{"it ends 0.005 past the ⅓ break, at 1.0607", "it stood at 1.0580 on 17 Sep 08:00, and gravity only falls"}, no.Why)
+	assert.Equal(t, []string{"it ends 0.005 past the ⅓ break, at 1.0607", "it was at 1.0580 on 17 Sep 08:00, and gravity only falls"}, no.Why)
 	require.NotNil(t, no.Option)
 	assert.Equal(t, schedule.LateNutrient, no.Option.Step)
 	assert.Equal(t, "yeast-derived, once, down to 1.0485, the ½ break", no.Instead)
@@ -76,7 +76,7 @@ func TestRefusalSaysWhy(t *testing.T) {
 	j.log = missedDose + "|3d 08:30 nutrient 1.4g step=nutrient-2"
 	no = j.refuse("3d 10:30", "nutrient-2")
 	assert.Equal(t, "1.4 g went in at 08:30; doses stand 12 h apart: not before 20:30", no.Why[0])
-	assert.Contains(t, no.Why[1], "of the 180 mg/L wanted are given")
+	assert.Contains(t, no.Why[1], "of 180 mg/L of nitrogen are given")
 }
 
 // TestSugarAfterSteady: it waits until the mead is stabilised and a day has

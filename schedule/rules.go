@@ -116,7 +116,7 @@ func missed(p *planner, o occurrence) (verdict, bool) {
 	case s.Option:
 		return lapsed(o, o.ends(), "its time is over")
 	case s.Missed == ferment.Drop:
-		return lapsed(o, o.ends(), "its window closed, and it is not made up")
+		return lapsed(o, o.ends(), "its time is over, and it is not given later")
 	case s.Missed == ferment.Ask && p.Passed(o.askedUntil()):
 		return lapsed(o, o.askedUntil(), "nobody said whether it was done")
 	}
@@ -141,10 +141,10 @@ func standing(p *planner, o occurrence) (verdict, bool) {
 		return verdict{state: Held, reason: h.reason, hold: h}, true
 	}
 	v, s := verdict{state: Due, reason: p.say.when(o.step.Due) + p.say.again(*o.step)}, *o.step
-	past := p.age(o.ends()) + " past its window; may "
+	past := p.age(o.ends()) + " late; may "
 	switch isLate := !o.opens.IsZero() && p.Passed(o.ends()); {
 	case isLate && s.Missed == ferment.Ask:
-		v = verdict{state: Late, reason: "its window is over: was it done"}
+		v = verdict{state: Late, reason: "the time for it is over: was it done"}
 	case isLate && s.Gate == ferment.NutrientGate:
 		v = verdict{state: Late, reason: past + "be given down to " + p.nutrient.grace.String()}
 	case isLate:

@@ -108,7 +108,7 @@ func (m Model) show(msg opened) (Model, tea.Cmd) {
 func (m Model) unreadable(err error) Model {
 	m.message = no("%s", err)
 	if m.have {
-		m.message = no("%s; what stands here is from %s", err, m.snapshot.At.Format("15:04"))
+		m.message = no("%s; what you see is from %s", err, m.snapshot.At.Format("15:04"))
 	}
 	return m
 }

@@ -391,7 +391,7 @@ func TestNothingIsReadAgainWithinTheMinute(t *testing.T) {
 func TestAFailedReloadKeepsTheLastGoodState(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.shelf.loadErr = errDisk
-	d.keys(".").shows("the disk is full", "what stands here is from 07:04", "LIME-A")
+	d.keys(".").shows("the disk is full", "what you see is from 07:04", "LIME-A")
 	d.shelf.loadErr = nil
 	d.keys(".").shows("read again, 07:04:00")
 }

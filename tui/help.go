@@ -76,7 +76,7 @@ func (m Model) helpView() string {
 }
 
 // placeNames are the screens by name.
-var placeNames = map[Place]string{OnBoard: "board", OnVessel: "vessel", OnBench: "bench", OnCompare: "side by side", OnGuide: "guide", OnProblems: "to mend", InForm: "form", OnShelf: "shelf", OnHoney: "honey room", InTasting: "taste"}
+var placeNames = map[Place]string{OnBoard: "board", OnVessel: "vessel", OnBench: "bench", OnCompare: "side by side", OnGuide: "guide", OnProblems: "problems", InForm: "form", OnShelf: "shelf", OnHoney: "honey room", InTasting: "taste"}
 
 // helpRows are the keys that work here, and the words of the screen.
 func (m Model) helpRows() []string {

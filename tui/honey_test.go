@@ -31,7 +31,7 @@ func TestHoneyRoom(t *testing.T) {
 	d.keys("+").shows("taken off").keys("esc")
 	d.keys("g").shows("honey has no log")
 	d.keys("enter", "tab").shows("hawthorn-3: w1 0.10 L")
-	d.keys("space").shows("passage", "87.5 mL of medium and 12.5 mL of spirit").keys("esc")
+	d.keys("space").shows("transfer", "87.5 mL of medium and 12.5 mL of spirit").keys("esc")
 	d.keys("+").shows("made from").keys("esc")
 	d.keys("g", "text:look seen=gas").shows("hawthorn-3").keys("esc")
 	d.keys("enter").shows("hawthorn blossom", "w1").keys("esc").shows("not proved")
@@ -43,7 +43,7 @@ func TestHoneyRoom(t *testing.T) {
 func TestAPassageIsFilledInFromTheBoard(t *testing.T) {
 	d := drive(t, larder(), 80, 24)
 	d.model = d.is().selecting("hawthorn-3", "w1")
-	d.keys("space").shows("passage", "87.5 mL of medium")
+	d.keys("space").shows("transfer", "87.5 mL of medium")
 }
 
 // Where a lot of the files is read again, the cursor and the list stay.

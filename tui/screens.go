@@ -256,7 +256,7 @@ func (m Model) mark() Model {
 	} else {
 		m.marked = append(slices.Clone(m.marked), v.ID())
 	}
-	m.message = say("marked: %s; %s lays two to four side by side", m.labels(m.marked), m.keyName(intent.Compare))
+	m.message = say("marked: %s; %s shows two to four side by side", m.labels(m.marked), m.keyName(intent.Compare))
 	return m
 }
 

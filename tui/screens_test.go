@@ -74,7 +74,7 @@ func TestWhatIsToMendLeadsToItsLine(t *testing.T) {
 
 func TestTheShelfIsOpenedAndLeft(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
-	d.keys("2").shows("Nothing stands in bottles yet", "know your own law").keys("esc").shows("vessel   stage")
+	d.keys("2").shows("Nothing is bottled yet", "check your local law").keys("esc").shows("vessel   stage")
 	s := newShelf()
 	heath := s.log("heath")
 	heath.Log = append(heath.Log, ferment.Entry{At: ago(hours(24)), Did: ferment.Bottle, Bottles: []ferment.Bottles{{Count: 3, Codes: "H 1-3", Fizz: measure.Give(measure.Content(0), "none")}}})

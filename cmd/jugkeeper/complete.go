@@ -367,7 +367,7 @@ __jugkeeper_process_completion_results() {
 func completionCommand(w world) *cobra.Command {
 	return &cobra.Command{
 		Use:   "completion bash|zsh|fish",
-		Short: "What a shell needs to complete commands, ferments and steps",
+		Short: "Completion of commands, ferments and steps for a shell",
 		Long: "Writes a script for a shell. With it the Tab key completes commands, flags, the\n" +
 			"names of ferments, what is due in each, figures with their keys, protocols.\n" +
 			"bash wants the package bash-completion.",

@@ -68,7 +68,7 @@ flags of every command
 {{end}}{{if .HasAvailableSubCommands}}
 exit status
 ` + statusList() + `
-jugkeeper help COMMAND says more of one; jugkeeper man is the whole as a manual page
+jugkeeper help COMMAND explains one; jugkeeper man writes the manual page
 {{end}}`
 
 func statusList() string {
@@ -112,7 +112,7 @@ func manOf(root *cobra.Command, w world) string {
 			p.command(c)
 		}
 	}
-	p.section("ENTRIES", filled("What an entry can say, in a file and on one line of jugkeeper log. Parts of a line stand in any order; the first semicolon begins the note."))
+	p.section("ENTRIES", filled("What an entry can say, in a file and on one line of jugkeeper log. The parts of a line may come in any order; the first semicolon begins the note."))
 	for _, k := range ferment.Keys() {
 		p.item(k.Name, k.Reference())
 	}

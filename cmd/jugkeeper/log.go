@@ -55,7 +55,7 @@ func logCommand(w world, f *flags) *cobra.Command {
 			}
 			if len(given) == 1 && l.note == "" {
 				if f.json || !answers(w.stdin) {
-					return usage("log %s wants an entry, e.g. jugkeeper log %s 1.046@23 (or - to read them from standard input)", given[0], given[0])
+					return usage("log %s needs an entry, e.g. jugkeeper log %s 1.046@23 (or - to read them from standard input)", given[0], given[0])
 				}
 				return s.byLine(w, ids, l)
 			}
@@ -70,7 +70,7 @@ func logCommand(w world, f *flags) *cobra.Command {
 			return s.tell(w, kept, err)
 		},
 	}
-	l.on(cmd, "the reason `TEXT` for which a gate or a stop was passed")
+	l.on(cmd, "the reason `TEXT` for going on against a stop")
 	cmd.Flags().StringVar(&l.table, "table", "", "read entries from `FILE`, a table with a heading (CSV)")
 	return cmd
 }
@@ -118,7 +118,7 @@ func (s session) sheet(w world, l logFlags) ([]ferment.Entry, error) {
 		return nil, err
 	}
 	if len(out) == 0 {
-		return nil, usage("standard input holds no entry: write one a line, e.g. 2026-09-14 07:15 1.066@22")
+		return nil, usage("standard input has no entry: write one a line, e.g. 2026-09-14 07:15 1.066@22")
 	}
 	return out, nil
 }
@@ -245,7 +245,7 @@ func doneCommand(w world, f *flags) *cobra.Command {
 			return s.tell(w, kept, err)
 		},
 	}
-	l.on(cmd, "the reason `TEXT` for which a gate or a stop is passed; it is recorded")
+	l.on(cmd, "the reason `TEXT` for going on against a stop; it is recorded")
 	return cmd
 }
 
@@ -253,13 +253,13 @@ func skipCommand(w world, f *flags) *cobra.Command {
 	var note, because string
 	cmd := &cobra.Command{
 		Use:               "skip NAME[,NAME…] STEP --because TEXT",
-		Short:             "Pass a task over, with the reason",
+		Short:             "Skip a task, with the reason",
 		Example:           "  jugkeeper skip bh-a degas --because 'away for the day'",
 		Args:              args(cobra.ExactArgs(2)),
 		ValidArgsFunction: w.completeTask(f),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if strings.TrimSpace(because) == "" {
-				return usage("skip wants a reason, e.g. --because 'away for the day'")
+				return usage("skip needs a reason, e.g. --because 'away for the day'")
 			}
 			s, ids, err := w.openFor(*f, given[0])
 			if err != nil {

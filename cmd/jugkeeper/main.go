@@ -264,8 +264,8 @@ func (w world) xdg(name string, under ...string) string {
 // environment are the variables that the program looks at.
 var environment = [][2]string{
 	{"JUGKEEPER_CELLAR", "the folder of the cellar, where --cellar names none"},
-	{"XDG_DATA_HOME", "holds the cellar, in jugkeeper, where neither names one; ~/.local/share if it is not set"},
-	{"XDG_STATE_HOME", "holds, in jugkeeper, the record of every entry and half-typed lines; ~/.local/state if it is not set"},
+	{"XDG_DATA_HOME", "folder that has the cellar (jugkeeper/) where neither names one; ~/.local/share if it is not set"},
+	{"XDG_STATE_HOME", "folder that has the record of entries and half-typed lines (jugkeeper/); ~/.local/state if it is not set"},
 	{"VISUAL, EDITOR", "the editor that a key of the board opens a file in"},
 	{"NO_COLOR", "set to anything, no colours"},
 	{"ACCESSIBLE", "set to 1, every command is as with --plain"},
@@ -351,7 +351,7 @@ var statuses = []struct {
 	means  string
 }{
 	{ok, "done, also where other files have problems"},
-	{saidNo, "check found a problem; a file asked for by name has one; a gate, a stop or an unanswered question said no"},
+	{saidNo, "check found a problem; a file asked for by name has one; a checklist, a stop or an unanswered question said no"},
 	{misused, "an unknown command, name, step, figure or key; an entry or a value that cannot be read or is out of range"},
 	{unusable, "something could not be read or written; a cellar that was named is not there"},
 	{overdue, "today --exit-code: something is late"},

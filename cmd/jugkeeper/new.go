@@ -37,7 +37,7 @@ func newCommand(w world, f *flags) *cobra.Command {
 			"  jugkeeper new lime-b --from lime-a volume=2L\n" +
 			"  jugkeeper new lime-a volume=7.2L gravity=1.084 from=target vessels=2 differs=temperature temperature-b='12 °C to 15 °C'",
 		Long: "Writes ferments/NAME.yaml with every part that a ferment can have; what was not\n" +
-			"given stands there as a comment. Gravity and volume with a lot, or with from=target,\n" +
+			"given is there as a comment. Gravity and volume with a lot, or with from=target,\n" +
 			"are what is wanted: honey and water are worked out. Otherwise they are what was\n" +
 			"measured. The keys are " + strings.Join(keysOfNew(), ", ") + ".",
 		Args:              args(cobra.MinimumNArgs(1)),
@@ -192,7 +192,7 @@ var demoFiles embed.FS
 func demoCommand(w world, f *flags) *cobra.Command {
 	return &cobra.Command{
 		Use:     "demo [DIR]",
-		Short:   "An invented cellar to walk about in, and the board on it",
+		Short:   "An invented cellar to try things in, and the board on it",
 		Example: "  jugkeeper demo\n  jugkeeper demo ~/play          in a folder that stays",
 		Args:    args(cobra.MaximumNArgs(1)),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]cobra.Completion, cobra.ShellCompDirective) {

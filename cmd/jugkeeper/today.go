@@ -42,7 +42,7 @@ func todayCommand(w world, f *flags) *cobra.Command {
 			shown := narrowed(s.first, chosen, len(given) > 0)
 			switch {
 			case one && (f.json || days > 0 || width > 0):
-				return usage("--line goes with no other form: leave --json, --days and --width out, e.g. jugkeeper today --line")
+				return usage("--line cannot be combined: leave --json, --days and --width out, e.g. jugkeeper today --line")
 			case one:
 				_, err = fmt.Fprintln(w.stdout, words.Of(shown).OneLine())
 			case f.json:

@@ -29,7 +29,7 @@ var topics = map[string]topic{
 	"files": {"every key of the files", []string{
 		"A cellar is a folder of YAML files. Here is every key of each, what it means, what it takes, and a right example. " +
 			"A quantity is a number and a unit: g kg mg lb oz; mL L fl oz pt qt gal (US), imp pt, imp gal; °C °F; %, % vol; g/L mg/L ppm; volumes; bar kPa psi; mm cm in.",
-		"jugkeeper schema KIND writes the same as a JSON Schema; jugkeeper new keeps the schemas beside the files, for editors that complete and check by them.",
+		"jugkeeper schema KIND writes the same as a JSON Schema; jugkeeper new keeps the schemas with the files, for editors that complete and check by them.",
 	}, fileRows},
 	"json": {"every field of --json", []string{
 		"With --json a command writes one JSON document in place of words; what goes wrong is one too, on standard error. Numbers are metric and SG, " +

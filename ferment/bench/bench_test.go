@@ -175,7 +175,7 @@ func TestTheCellarsOwnBottles(t *testing.T) {
 	a, err := prime.Work(values, s)
 	require.NoError(t, err)
 	assert.Equal(t, "stop", a.Cautions[0].Loud)
-	assert.Contains(t, a.Cautions[0].Text, "at 24 °C with 2 points unfinished; the crown beer bottle stands 1.0 bar")
+	assert.Contains(t, a.Cautions[0].Text, "at 24 °C with 2 points unfinished; the crown beer bottle is made for 1.0 bar")
 	assert.Contains(t, a.Assumed, "the bottles see 24 °C at the most")
 	assert.Equal(t, "24 °C", a.Table.Rows[2][0])
 	assert.InDelta(t, a.value("per_litre")/2, a.value("per_bottle"), 1e-9, "its own size")
@@ -193,9 +193,9 @@ func TestTheCellarsOwnBottles(t *testing.T) {
 // outside what it was checked on.
 func TestHonestAboutTheEnds(t *testing.T) {
 	for line, want := range map[string]string{
-		"finish og=1.160":                       "the yeast bears 16 ± 2 % vol",
+		"finish og=1.160":                       "16 ± 2 % vol is assumed for the yeast",
 		"finish og=1.140 tolerance=18%":         "over 1.130",
-		"alcohol og=1.140 fg=1.010":             "it is the high side",
+		"alcohol og=1.140 fg=1.010":             "this is on the high side",
 		"refractometer original=1.130 reads=12": "over 1.120",
 	} {
 		a, err := work(line)

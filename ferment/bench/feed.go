@@ -28,7 +28,7 @@ func feedFigures() []Figure {
 			}, work: nitrogen}},
 			Equation: "200 mg/L or the sugar curve, times demand; need × volume / nitrogen per gram", Source: "Bisson and Butzke 2000, from memory; atomic weights",
 			Range: "120 to 350 mg/L before the demand", Within: "0.1 % of stoichiometry", Uncertainty: "papers on mead disagree: 85 to 267 mg/L worked",
-			Cautions: []Caution{{"warn", "powder into a gassy must foams over: degas until quiet, stir it into {20 to 50 mL} first, tray under"}},
+			Cautions: []Caution{{"warn", "powder makes a gassy must foam over: degas it until it is quiet, stir the powder into {20 to 50 mL} of must first, and put a tray under it"}},
 		},
 	}
 }
@@ -97,24 +97,24 @@ func keepFigures() []Figure {
 			Name: "sulphite", Use: "metabisulphite for a free sulphur dioxide",
 			Ways: []Way{{Keys: []Key{
 				{"ph", "of the mead", "3.4", false}, {"volume", "of the mead", "3.3L", false}, {"alcohol", "its strength, for an exact pK", "12%", true},
-				{"at", "the temperature it will stand at", "20C", true}, {"pk", "if you know better", "1.81", true}, {"molecular", "wanted, mg/L", "0.8", true},
+				{"at", "the temperature it will be kept at", "20C", true}, {"pk", "if you know better", "1.81", true}, {"molecular", "wanted, mg/L", "0.8", true},
 				{"present", "free sulphur dioxide there already", "10mg/L", true}, {"bound", "share that does not stay free", "30%", true},
 			}, work: sulphite}},
 			Equation: "free = molecular (1 + 10^(pH − pK)); metabisulphite 0.576 of its mass", Source: "OIV table of mixed pK by strength and temperature, from memory; printed table at 1.81",
-			Range: "pH 2.8 to 4.5, 20 to 40 °C", Within: "1 mg/L; 0.02 in pK", Uncertainty: "as good as the pH",
+			Range: "pH 2.8 to 4.5, 20 to 40 °C", Within: "1 mg/L; 0.02 in pK", Uncertainty: "as accurate as the pH reading",
 			Cautions: []Caution{
 				{"warn", "some people, most of them asthmatic, react to sulphites: say so on the label"},
 				{"note", "powder and stock fume: open a window, do not sniff it, never mix it with acid in a closed jar; it forbids bottle-conditioning"},
 			},
 		},
 		{
-			Name: "sorbate", Use: "potassium sorbate beside sulphite",
+			Name: "sorbate", Use: "potassium sorbate, with sulphite",
 			Ways:     []Way{{Keys: []Key{{"volume", "of the mead", "3.3L", false}, {"alcohol", "its strength", "12%", false}}, work: sorbate}},
 			Equation: "200 mg/L of sorbic acid to 10 % vol, 25 less for each 1 % vol, 75 from 15 % on; salt × 1/0.7464", Source: "after older texts, from memory; OIV limit 200 mg/L; stoichiometry",
 			Range: "0 to 20 % vol", Within: "0.1 % of stoichiometry", Uncertainty: "a rule of practice",
 			Cautions: []Caution{
-				{"warn", "it works under pH 3.5, and above 3.8 no dose is sure; always with sulphite; never where bacteria worked (it comes to smell of geranium), never before bottle-conditioning"},
-				{"note", "it hinders yeast from beginning again and kills none: clear and cold first"},
+				{"warn", "it works under pH 3.5, and above 3.8 no dose is sure; always with sulphite; never where bacteria worked (it then smells of geranium), never before bottle-conditioning"},
+				{"note", "it keeps yeast from starting again and kills none: use it on clear, cold mead"},
 			},
 		},
 		{
@@ -130,7 +130,7 @@ func keepFigures() []Figure {
 			Ways: []Way{{Keys: []Key{
 				{"from", "acidity now, as tartaric", "7g/L", false}, {"to", "acidity wanted", "6g/L", false}, {"volume", "of the mead", "3.3L", false},
 			}, work: buffer}},
-			Equation: "1.33 g/L for each 1 g/L of acid", Source: "stoichiometry: mead has no tartrate to fall out", Range: "0 to 20 g/L", Within: "1 %", Uncertainty: "pH cannot be foretold: measure it",
+			Equation: "1.33 g/L for each 1 g/L of acid", Source: "stoichiometry: mead has no tartrate to fall out", Range: "0 to 20 g/L", Within: "1 %", Uncertainty: "pH cannot be predicted: measure it",
 			Cautions: []Caution{{"warn", "it foams: degas first, in small parts, tray under"}},
 		},
 	}

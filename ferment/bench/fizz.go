@@ -162,7 +162,7 @@ func gas(f *form) {
 	volume, strength := want(f, "volume", measure.ParseVolume), want(f, "alcohol", measure.ParseStrength)
 	v, err := carbonation.DrawnIn(volume, carbonation.Liquid{Alcohol: strength}, from, to)
 	f.fail(err)
-	f.assume("the liquid is full of carbon dioxide, and no sugar is left")
+	f.assume("the liquid is saturated with carbon dioxide, and no sugar is left")
 	f.give("drawn_in", float64(v), "L", 1)
 }
 
@@ -256,7 +256,7 @@ func bottleFigures() []Figure {
 		{
 			Name: "cost", Use: "what a bottle cost",
 			Ways: []Way{{Keys: []Key{
-				{"honey", "used", "1.1kg", false}, {"price", "of a kilogram of it", "12", false}, {"bottles", "that came of it", "8", false},
+				{"honey", "used", "1.1kg", false}, {"price", "of a kilogram of it", "12", false}, {"bottles", "bottles it filled", "8", false},
 				{"yeast", "money", "2", true}, {"nutrient", "money", "0.6", true}, {"caps", "money", "0.8", true}, {"other", "money", "2", true},
 			}, work: cost}},
 			Equation: "(honey × price + the others) / bottles", Source: "definition", Range: "any money", Within: "exact", Uncertainty: "none",

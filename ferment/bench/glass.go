@@ -34,7 +34,7 @@ func glassFigures() []Figure {
 				{"sample", "temperature of the sample, for one without compensation", "20C", true},
 			}, work: refractometer}},
 			Equation: "Lorentz-Lorenz mixture, closed by Balling's balance", Source: "sucrose refraction (ICUMSA); ethanol 0.2775 cm³/g from memory; Balling 1865",
-			Range: "original 1 to 50 °Bx", Within: "0.5 °Bx; 0.003 SG; exact at the start", Uncertainty: "±0.003; never enough to open a gate",
+			Range: "original 1 to 50 °Bx", Within: "0.5 °Bx; 0.003 SG; exact at the start", Uncertainty: "±0.003; never enough to bottle on",
 		},
 	}
 }
@@ -97,7 +97,7 @@ func refractometer(f *form) {
 		f.fail(err)
 		reads = compensated
 	} else {
-		f.assume("an instrument that allows for the temperature itself")
+		f.assume("an instrument that corrects for temperature itself")
 	}
 	g, err := alcohol.Refractometer(original, reads)
 	f.fail(err)
@@ -142,7 +142,7 @@ func alcoholFigures() []Figure {
 			Range: "0.5 to 20 % vol", Within: "0.1 % vol of the exact mixture", Uncertainty: "that of your measure",
 			Cautions: []Caution{
 				{"warn", "spirit and its vapour burn: the stove is off and out before the bottle is opened"},
-				{"note", "bought spirit only, clear and without flavour; making spirit at home is forbidden in most countries: know your own law"},
+				{"note", "bought spirit only, clear and without flavour; making spirit at home is forbidden in most countries: check your local law"},
 			},
 		},
 		{
@@ -168,7 +168,7 @@ func strength(f *form) {
 	left, err := alcohol.SugarLeft(og, fg, end)
 	f.fail(err)
 	if og > alcohol.StrongMust {
-		f.assume("over 1.130 it is the high side: so strong a must seldom keeps Balling's yields")
+		f.assume("over 1.130 this is on the high side: so strong a must seldom keeps Balling's yields")
 	}
 	f.assume("sugar left is counted to the dry finish, " + end.Places(4))
 	f.give("alcohol", float64(b.Alcohol), "% vol", 1)
@@ -182,14 +182,14 @@ func finish(f *form) {
 	og := want(f, "og", gravity.Parse)
 	tolerance := read(f, "tolerance", measure.ParseStrength)
 	if !tolerance.Known() {
-		f.assume(fmt.Sprintf("the yeast bears %.0f ± 2 %% vol: nobody said what it is said to reach", float64(alcohol.UsualTolerance)))
+		f.assume(fmt.Sprintf("%.0f ± 2 %% vol is assumed for the yeast: no tolerance is given", float64(alcohol.UsualTolerance)))
 	}
 	usual := f.settings.Limits.Fermentable
 	share := may(f, "share", measure.ParseShare, usual, fmt.Sprintf("%.0f %% of the solids ferment", float64(usual)))
 	end, err := alcohol.FinishOf(og, tolerance, share)
 	f.fail(err)
 	if end.AtTolerance {
-		f.assume("the yeast ends it at its tolerance, before the sugar is gone")
+		f.assume("the yeast stops at its tolerance, before the sugar is gone")
 	}
 	if og > alcohol.StrongMust {
 		f.caution("warn", "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls")

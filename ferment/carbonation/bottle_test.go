@@ -68,7 +68,7 @@ func TestTakes(t *testing.T) {
 	}{
 		{"crown beer bottle", 5.5, ""},
 		{"crown beer bottle", 5.6, "5.6 g/L is over the 5.5 g/L that a crown beer bottle may be filled to"},
-		{"still-wine bottle", 3, "a still-wine bottle is not made for pressure: it holds no fizz at all"},
+		{"still-wine bottle", 3, "a still-wine bottle is not made for pressure: put no fizz in it"},
 		{"sparkling-wine bottle", 31, "CO₂ 31 g/L is outside 0 to 30 g/L"},
 	} {
 		err := bottle(t, c.kind).Takes(c.target)

@@ -195,7 +195,7 @@ func BottleOf(kind string) (Bottle, bool) {
 // Range: 0 to 30 g/L and 0 to 100 bar, outside an error.
 func (b Bottle) Stands() (measure.Pressure, error) {
 	if b.Rated.Known() {
-		if err := measure.InRange("pressure that the bottle stands", b.Rated.Value, 0, 100, "bar"); err != nil {
+		if err := measure.InRange("pressure the bottle is made for", b.Rated.Value, 0, 100, "bar"); err != nil {
 			return 0, err
 		}
 		return b.Rated.Value, nil
@@ -215,7 +215,7 @@ func (b Bottle) Takes(target measure.Content) error {
 	}
 	switch {
 	case b.Holds <= 0:
-		return fmt.Errorf("a %s is not made for pressure: it holds no fizz at all", b.Kind)
+		return fmt.Errorf("a %s is not made for pressure: put no fizz in it", b.Kind)
 	case target > b.Holds:
 		return fmt.Errorf("%s is over the %s that a %s may be filled to", target, b.Holds, b.Kind)
 	}
@@ -273,7 +273,7 @@ func (s Strain) In(u measure.System) string {
 	if s.Points > 0 {
 		where += " with " + PointsWords(s.Points) + " unfinished"
 	}
-	stands := "; the " + s.Bottle.Kind + " stands " + s.Stands.In(u)
+	stands := "; the " + s.Bottle.Kind + " is made for " + s.Stands.In(u)
 	if s.Bottle.Rated.Known() {
 		return s.Gauge.In(u) + where + stands
 	}

@@ -56,7 +56,7 @@ func Prime(p Priming) (Dose, error) {
 	}
 	added := float64(p.Target - left)
 	if added <= 0 {
-		return Dose{}, fmt.Errorf("it holds %s of CO₂ already: aim higher than that, not at %s", left, p.Target)
+		return Dose{}, fmt.Errorf("it has %s of CO₂ already: aim higher than that, not at %s", left, p.Target)
 	}
 	perLitre := added / yield
 	return Dose{
@@ -99,7 +99,7 @@ func (p Priming) assumed() []string {
 	}
 	if p.Sugar == Honey {
 		if !p.Water.Known() {
-			says = append(says, fmt.Sprintf("the honey holds %s of water", honey.Typical))
+			says = append(says, fmt.Sprintf("the honey has %s of water", honey.Typical))
 		}
 		says = append(says, "92 % of the honey's solids ferment")
 	}

@@ -121,7 +121,7 @@ func TestPrimeRefuses(t *testing.T) {
 	p := batch()
 	p.Target = 1.5
 	_, err := carbonation.Prime(p)
-	assert.EqualError(t, err, "it holds 1.5 g/L of CO₂ already: aim higher than that, not at 1.5 g/L")
+	assert.EqualError(t, err, "it has 1.5 g/L of CO₂ already: aim higher than that, not at 1.5 g/L")
 }
 
 // Common practice, no source: 3 mL of honey in a small filled bottle carbonate

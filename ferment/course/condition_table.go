@@ -88,7 +88,7 @@ var rows = []row{
 	{kind: ferment.Sluggish, reads: alone, holds: named(Sluggish), met: since(Sluggish), frees: byTime},
 	{kind: ferment.Restarted, reads: alone, holds: named(Restarted), met: since(Restarted), frees: byTime},
 	{kind: ferment.HasStarted, reads: alone, holds: is(question.started), met: question.startMet, frees: by(ferment.Started),
-		words: words{point: says("the start"), past: says("it has started"), unmet: says("no start is recorded and no fall of 0.003 was read")}},
+		words: words{point: says("the start"), past: says("it has started"), unmet: says("no sign of fermentation yet")}},
 	{kind: ferment.NotStarted, reads: alone, holds: is(func(q question) bool { return !q.Started.Known || q.Started.Assumed }), frees: byTime},
 	{kind: ferment.Stabilised, reads: alone, holds: is(func(q question) bool { _, ok := q.stabilised(); return ok }), met: question.stabilised, frees: by(ferment.Sulphite)},
 	{kind: ferment.MustRead, reads: alone, holds: is(question.mustWasRead), frees: by(ferment.DoGravity)},

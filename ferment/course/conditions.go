@@ -246,15 +246,15 @@ func (c Course) lookAt(name ConditionName) []string {
 	case Sluggish:
 		return said(c.tooCold(18), c.unfed(), c.sour(), "stir the lees up once a day")
 	case Stuck:
-		return said(c.tooCold(18), "stir the lees up", c.sour(), c.unfed(), c.strong(), "a fresh yeast, built up and used to the alcohol")
+		return said(c.tooCold(18), "stir the lees up", c.sour(), c.unfed(), c.strong(), "a fresh yeast, built up and adapted to the alcohol")
 	case AtLimit:
-		return []string{"a forced test shows whether it has ended", "take it as it is, sweet: accept, with a reason", "or a yeast that bears more, built up first"}
+		return []string{"a forced test shows whether it has ended", "take it as it is, sweet: accept, with a reason", "or a yeast of higher tolerance, built up first"}
 	case Restarted:
 		return []string{"no bottling: airlock on, leave it", "read gravity in three days"}
 	case Film:
 		return []string{"do not stir it", "smell it, read the pH", "rack it off from under the film"}
 	case Mould:
-		return []string{"do not taste it", "the whole of it away; boil or replace what touched it"}
+		return []string{"do not taste it", "throw all of it away; boil or replace what touched it"}
 	case DoubtfulLabel:
 		return []string{"taste and read both; mark them anew, and leave them out of the comparison"}
 	case ReadingInDoubt:
@@ -272,10 +272,10 @@ func said(lines ...string) []string {
 
 func (c Course) tooCold(least measure.Temperature) string {
 	if !c.Temperature.IsKnown() {
-		return "note its temperature: nobody has"
+		return "note its temperature: none is recorded"
 	}
 	if t := c.Temperature.Value.Middle(); t < least {
-		return fmt.Sprintf("warm it to %s: it stands at %s", least.In(c.Settings.Units), t.In(c.Settings.Units))
+		return fmt.Sprintf("warm it to %s: it is at %s", least.In(c.Settings.Units), t.In(c.Settings.Units))
 	}
 	return ""
 }
@@ -283,7 +283,7 @@ func (c Course) tooCold(least measure.Temperature) string {
 func (c Course) sour() string {
 	switch {
 	case !c.PH.IsKnown():
-		return "read the pH: nobody has"
+		return "measure the pH: none is recorded"
 	case c.PH.Value < 3.1:
 		return fmt.Sprintf("pH %s is low for yeast: potassium bicarbonate, 0.3 g/L", c.PH.Value)
 	}
@@ -303,5 +303,5 @@ func (c Course) strong() string {
 	if !t.Known() || !c.Alcohol.IsKnown() {
 		return ""
 	}
-	return fmt.Sprintf("it has made %.1f of the %.0f %% vol that the yeast is said to bear", float64(c.Alcohol.Value), float64(t.Value))
+	return fmt.Sprintf("it has made %.1f of the %.0f %% vol that its yeast is said to reach", float64(c.Alcohol.Value), float64(t.Value))
 }

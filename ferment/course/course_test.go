@@ -76,7 +76,7 @@ func TestFinishWithoutATolerance(t *testing.T) {
 	assert.Equal(t, told.Finish.Value, strong.Finish.Value)
 	assert.True(t, strong.AtTolerance)
 	assert.InDelta(t, 16, float64(strong.FinishAlcohol.Value), 0.05)
-	assert.Equal(t, "nobody said what its yeast bears: 16 ± 2 % vol is assumed", strong.Finish.Assumed)
+	assert.Equal(t, "its yeast has no tolerance given: 16 ± 2 % vol is assumed", strong.Finish.Assumed)
 	assert.Equal(t, "the yeast stops at its tolerance, 16.0 % vol", told.Finish.Assumed)
 	assert.Greater(t, float64(strong.Finish.Value), float64(strong.DryFinish.Value)+0.010)
 }
@@ -105,11 +105,11 @@ func TestBeyondItsYeast(t *testing.T) {
 		want    string
 	}{
 		{1.100, bears(14), ""},
-		{1.115, bears(14), "the sugar could make 16.3 % vol, the yeast bears 14.0 % vol: sweet, or less honey, or a stronger yeast"},
+		{1.115, bears(14), "the sugar could make 16.3 % vol, the yeast is said to reach 14.0 % vol: it stays sweet, or take less honey or a stronger yeast"},
 		{1.130, bears(20), ""},
 		{1.131, bears(20), "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls"},
 		{1.131, untold, "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls; " +
-			"the sugar could make 18.6 % vol, the yeast bears 16.0 % vol (assumed): sweet, or less honey, or a stronger yeast"},
+			"the sugar could make 18.6 % vol, the yeast is said to reach 16.0 % vol (assumed): it stays sweet, or take less honey or a stronger yeast"},
 		{1.140, wild, "over 1.130 many yeasts stop early or never start well: begin lower and feed honey as it falls"},
 	} {
 		assert.Equal(t, c.want, after(t, 1, "0 pitch", from(c.gravity), c.change).BeyondYeast(), "%v", c.gravity)

@@ -45,7 +45,7 @@ func (c *Course) finishes() {
 	case told:
 		c.Finish.Assumed = "the yeast stops at its tolerance, " + bears.String()
 	default:
-		c.Finish.Assumed = fmt.Sprintf("nobody said what its yeast bears: %.0f ± 2 %% vol is assumed", float64(bears))
+		c.Finish.Assumed = fmt.Sprintf("its yeast has no tolerance given: %.0f ± 2 %% vol is assumed", float64(bears))
 	}
 }
 
@@ -72,7 +72,7 @@ func (c Course) BeyondYeast() string {
 		if !told {
 			by += " (assumed)"
 		}
-		says = append(says, fmt.Sprintf("the sugar could make %s, the yeast bears %s: sweet, or less honey, or a stronger yeast", could+c.brought, by))
+		says = append(says, fmt.Sprintf("the sugar could make %s, the yeast is said to reach %s: it stays sweet, or take less honey or a stronger yeast", could+c.brought, by))
 	}
 	return strings.Join(says, "; ")
 }
@@ -417,7 +417,7 @@ func (c Course) firstReading() Figure[measure.Gravity] {
 			return Unknown[measure.Gravity]("the first reading is more than a day after the pitch")
 		}
 		f := Known(g)
-		f.Assumed = "the first reading stands for the original"
+		f.Assumed = "the first reading is taken as the original"
 		return f
 	}
 	return Unknown[measure.Gravity]("there is no reading")

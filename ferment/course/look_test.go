@@ -12,14 +12,14 @@ import (
 // measured is (common practice, no source).
 func TestLooksAreFromTheRecord(t *testing.T) {
 	const stuck = "0 pitch | 1 1.090 | 6 1.045 %s | 9 1.044 %s"
-	const stir, fresh = "stir the lees up", "a fresh yeast, built up and used to the alcohol"
+	const stir, fresh = "stir the lees up", "a fresh yeast, built up and adapted to the alcohol"
 	for _, c := range []struct {
 		temperature, ph string
 		want            []string
 	}{
-		{"15C", "", []string{"warm it to 18 °C: it stands at 15 °C", stir, "read the pH: nobody has"}},
-		{"18C", "", []string{stir, "read the pH: nobody has"}},
-		{"", "", []string{"note its temperature: nobody has", stir, "read the pH: nobody has"}},
+		{"15C", "", []string{"warm it to 18 °C: it is at 15 °C", stir, "measure the pH: none is recorded"}},
+		{"18C", "", []string{stir, "measure the pH: none is recorded"}},
+		{"", "", []string{"note its temperature: none is recorded", stir, "measure the pH: none is recorded"}},
 		{"20C", "ph3.1", []string{stir}},
 		{"20C", "ph3.0", []string{stir, "pH 3.0 is low for yeast: potassium bicarbonate, 0.3 g/L"}},
 	} {
@@ -30,7 +30,7 @@ func TestLooksAreFromTheRecord(t *testing.T) {
 		require.GreaterOrEqual(t, n, 3)
 		assert.Equal(t, c.want, look[:n-3])
 		assert.Regexp(t, `^fed 0 of \d+ mg/L nitrogen$`, look[n-3])
-		assert.Regexp(t, `^it has made 7\.\d of the 16 % vol that the yeast is said to bear$`, look[n-2], "56 points of 1.100, about 7.4 % vol")
+		assert.Regexp(t, `^it has made 7\.\d of the 16 % vol that its yeast is said to reach$`, look[n-2], "56 points of 1.100, about 7.4 % vol")
 		assert.Equal(t, fresh, look[n-1])
 	}
 }

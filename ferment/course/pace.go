@@ -20,7 +20,7 @@ func (c Course) pace() (Figure[float64], time.Time) {
 	last := c.Gravity.Value
 	before, ok := c.before(last, apart)
 	if !ok {
-		return Unknown[float64]("two readings at least 20 hours apart are wanted"), time.Time{}
+		return Unknown[float64]("two readings at least 20 hours apart are needed"), time.Time{}
 	}
 	return Known(perDay(before, last)), before.At
 }

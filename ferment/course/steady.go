@@ -295,7 +295,7 @@ func (c Course) unmetTemperatures(from, at time.Time, lowest measure.Temperature
 		}
 		low, high, seen = min(low, t.Low), max(high, t.High), true
 	}
-	const anew = "; the days count anew from the first reading after that"
+	const anew = "; the days are counted again from the next reading"
 	u := c.Settings.Units
 	switch {
 	case !seen:
@@ -303,7 +303,7 @@ func (c Course) unmetTemperatures(from, at time.Time, lowest measure.Temperature
 	case high-low > steadySwing+tiny:
 		return []Unmet{{fmt.Sprintf("the temperature went from %s to %s, more than %s", low.In(u), high.In(u), measure.Fill("{3 °C apart}", u)), "keep it even and read on" + anew, ferment.DoTemperature}}
 	case low < lowest-tiny:
-		return []Unmet{{fmt.Sprintf("it stood at %s, under %s", low.In(u), lowest.In(u)), "warm it and read on: cold yeast only rests" + anew, ferment.DoTemperature}}
+		return []Unmet{{fmt.Sprintf("it was at %s, under %s", low.In(u), lowest.In(u)), "warm it and read on: cold yeast only rests" + anew, ferment.DoTemperature}}
 	}
 	return nil
 }

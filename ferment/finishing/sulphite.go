@@ -163,7 +163,7 @@ func (s Sulphite) pk() (float64, []string, error) {
 		if s.At.Known() {
 			return pk, nil, err
 		}
-		return pk, []string{"it stands at {20 °C}"}, err
+		return pk, []string{"kept at {20 °C}"}, err
 	}
 	return EverydayPK, []string{fmt.Sprintf("pK %.2f, as printed tables have it", EverydayPK)}, nil
 }

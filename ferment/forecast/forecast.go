@@ -101,7 +101,7 @@ func (f *Forecast) date() {
 	f.Done = f.window(func(d draw) float64 { return d.reaches(nearEnd / (d.origin - d.finish)) })
 	switch {
 	case f.Done.At.IsZero():
-		f.Why = "no date: hardly anything is left to fall"
+		f.Why = "no date: almost nothing is left to ferment"
 	case f.Done.Late.Before(f.now):
 		f.Why, f.Near = "no date: it should be near its finish by now", f.Done.At
 		f.Done = Window{}

@@ -148,7 +148,7 @@ func (p *transaction) nameable(f ferment.Ferment, c ferment.Cellar) error {
 	says := []string{wideTag(f), unknownPlan(f, c.Protocols), p.store.unknownParent(f, c)}
 	for _, other := range c.Ferments {
 		if strings.EqualFold(f.ID, other.ID) {
-			return &NameError{f.ID, "stands twice among the new ones"}
+			return &NameError{f.ID, "is twice among the new ones"}
 		}
 		says = append(says, sharedTag(f, other), sharedTag(other, f))
 	}

@@ -154,7 +154,7 @@ func TestAChangeIsRefusedBeforeAnythingIsWritten(t *testing.T) {
 		{"an illegal name", ferment.Change{Ferments: []ferment.Ferment{first, lime("../x")}}, `"../x" is no name for a ferment`},
 		{"a name that is taken", ferment.Change{Ferments: []ferment.Ferment{first, lime("HEATH")}}, `"HEATH" has a file already: ferments/heath.yaml`},
 		{"a name that is taken in past", ferment.Change{Ferments: []ferment.Ferment{first, lime("Ivy")}}, `"Ivy" has a file already: ferments/past/ivy.yaml`},
-		{"a name twice", ferment.Change{Ferments: []ferment.Ferment{first, lime("LIME-A")}}, `"LIME-A" stands twice among the new ones`},
+		{"a name twice", ferment.Change{Ferments: []ferment.Ferment{first, lime("LIME-A")}}, `"LIME-A" is twice among the new ones`},
 		{"the name of a culture", ferment.Change{Ferments: []ferment.Ferment{first, lime("hawthorn-2")}}, `"hawthorn-2" is the name of a culture`},
 		{"the name of a ferment", ferment.Change{Lots: []ferment.Lot{limeLot()}, Cultures: []ferment.Culture{{ID: "heath"}}}, `"heath" is the name of a ferment: ferments/heath.yaml`},
 		{"a tag that is a name", ferment.Change{Ferments: []ferment.Ferment{first, tagged}}, `tag "ashes" is the name of another ferment`},
@@ -170,7 +170,7 @@ func TestAChangeIsRefusedBeforeAnythingIsWritten(t *testing.T) {
 		{"entries of nobody", ferment.Change{Lots: []ferment.Lot{limeLot()}, Entries: []ferment.Logged{{Subject: "nobody", Entries: []ferment.Entry{degasAt(3)}}}}, `there is no culture "nobody" in the file`},
 		{"a closing of nobody", ferment.Change{Lots: []ferment.Lot{limeLot()}, Closes: []string{"nobody"}}, "ferments/nobody.yaml: nothing was written"},
 		{"a closing over another", ferment.Change{Lots: []ferment.Lot{limeLot()}, Closes: []string{"twin"}}, `"twin" cannot be closed: ferments/past/Twin.yaml is there already`},
-		{"a closing with entries aside", ferment.Change{Lots: []ferment.Lot{limeLot()}, Closes: []string{"aside"}}, `"aside" cannot be closed: ferments/aside.unsaved holds entries`},
+		{"a closing with entries aside", ferment.Change{Lots: []ferment.Lot{limeLot()}, Closes: []string{"aside"}}, `"aside" cannot be closed: ferments/aside.unsaved has entries`},
 	} {
 		t.Run(c.what, func(t *testing.T) {
 			requireNothingDone(t, cellarWith(t, map[string]string{
@@ -242,8 +242,8 @@ func TestWhatWasChangedSinceIsNotTakenBack(t *testing.T) {
 		"ferments/past/heath.yaml: the file was changed since it was closed, so it is left there (move it back yourself)",
 		"ferments/heath.yaml: the file is not there any more, so nothing is taken back in it",
 		"honey.yaml: something was added to the use since, so it is left alone (change it in the editor)",
-		"honey.yaml: the file is another than was written, so it is left alone (remove it yourself if it is not wanted)",
-		"ferments/lime-a.yaml: the file is another than was written, so it is left alone (remove it yourself if it is not wanted)",
+		"honey.yaml: the file is not the one that was written, so it is left alone (remove it yourself if it is not wanted)",
+		"ferments/lime-a.yaml: the file is not the one that was written, so it is left alone (remove it yourself if it is not wanted)",
 	}, says)
 	assert.FileExists(t, filepath.Join(dir, "ferments/lime-a.yaml"))
 	assert.NoFileExists(t, filepath.Join(dir, "ferments/lime-b.yaml"))

@@ -56,7 +56,7 @@ func sharedTag(f, other ferment.Ferment) string {
 	case f.Tag == "":
 		return ""
 	case strings.EqualFold(f.Tag, other.Tag):
-		return "tag " + quote(f.Tag) + " stands on " + other.ID + " too (give each its own, e.g. tag: BH-A and tag: BH-B)"
+		return "tag " + quote(f.Tag) + " is on " + other.ID + " too (give each its own, e.g. tag: BH-A and tag: BH-B)"
 	case strings.EqualFold(f.Tag, other.ID):
 		return "tag " + quote(f.Tag) + " is the name of another ferment (give it one of its own, e.g. tag: BH-A)"
 	}

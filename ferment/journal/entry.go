@@ -136,12 +136,12 @@ func readLog(v value) (log []ferment.Entry, whole bool) {
 
 var vesselTable = tableOf("a vessel",
 	text("kind", "glass jug", func(v *ferment.Vessel) *string { return &v.Kind }).is("what sort of vessel"),
-	given("brimful", "4.1 L", measure.ParseVolume, func(v *ferment.Vessel) *measure.Given[measure.Volume] { return &v.Brimful }).is("what it holds to the brim"),
+	given("brimful", "4.1 L", measure.ParseVolume, func(v *ferment.Vessel) *measure.Given[measure.Volume] { return &v.Brimful }).is("its volume to the brim"),
 )
 
 var bottlesTable = tableOf("a kind of bottle",
 	text("kind", "crown beer bottle", func(b *ferment.Bottles) *string { return &b.Kind }).is("a kind of cellar.yaml, or a usual one"),
-	given("size", "330 mL", measure.ParseVolume, func(b *ferment.Bottles) *measure.Given[measure.Volume] { return &b.Size }).is("what each holds"),
+	given("size", "330 mL", measure.ParseVolume, func(b *ferment.Bottles) *measure.Given[measure.Volume] { return &b.Size }).is("the volume of each"),
 	whole("count", "8", 1, 10000, func(b *ferment.Bottles) *int { return &b.Count }).is("how many"),
 	text("codes", "BH-A 1-8", func(b *ferment.Bottles) *string { return &b.Codes }).is("what is written on them"),
 	given("fizz", "5.0 g/L", ferment.ParseFizz, func(b *ferment.Bottles) *measure.Given[measure.Content] { return &b.Fizz }).is("carbon dioxide aimed at, or none"),

@@ -23,7 +23,7 @@ var fermentTable = tableOf("a ferment",
 	format[draft](),
 	text("name", "Bell heather, east hive", func(d *draft) *string { return &d.Name }).is("what the ferment is called"),
 	placed(text("tag", "BH-A", func(d *draft) *string { return &d.Tag })).is("the short code on the glass, at most six columns"),
-	placed(group("vessel", "{kind: glass jug, brimful: 4.1 L}", vesselTable, func(d *draft) *ferment.Vessel { return &d.Vessel })).is("the glass, and what it holds to the brim"),
+	placed(group("vessel", "{kind: glass jug, brimful: 4.1 L}", vesselTable, func(d *draft) *ferment.Vessel { return &d.Vessel })).is("the glass, and its volume to the brim"),
 	group("trial", "{name: bell-heather, differs: yeast}", trialTable, func(d *draft) *ferment.Trial { return &d.Trial }).is("ferments of one must with one thing different"),
 	placed(group("from", "{ferment: bh-a, at: 2026-11-26, volume: 1.0 L}", originTable, func(d *draft) *ferment.Origin { return &d.From })).is("the ferment that this one was racked off"),
 	placed(text("protocol", "small-jug", func(d *draft) *string { return &d.Protocol })).is("the plan; jugkeeper protocol lists them"),
@@ -101,7 +101,7 @@ func readEnding(v value, d *draft) {
 		switch {
 		case !ok:
 		case s == undecided && len(items) > 1:
-			item.fail(item.node, "ending undecided stands alone (e.g. ending: [still, bottle-conditioned])")
+			item.fail(item.node, "ending undecided cannot be combined (e.g. ending: [still, bottle-conditioned])")
 		case s != undecided:
 			d.Endings = append(d.Endings, ferment.Ending(s))
 		}
@@ -288,7 +288,7 @@ var nutrientKindTable = tableOf("a nutrient",
 
 var bottleKindTable = tableOf("a kind of bottle",
 	text("kind", "crown beer bottle", func(b *ferment.BottleKind) *string { return &b.Kind }).is("what entries call it"),
-	given("size", "330 mL", measure.ParseVolume, func(b *ferment.BottleKind) *measure.Given[measure.Volume] { return &b.Size }).is("what it holds"),
+	given("size", "330 mL", measure.ParseVolume, func(b *ferment.BottleKind) *measure.Given[measure.Volume] { return &b.Size }).is("its volume"),
 	given("holds", "5.5 g/L", measure.ParseCarbonation, func(b *ferment.BottleKind) *measure.Given[measure.Content] { return &b.Holds }).is("carbon dioxide that it may be filled to"),
 	given("stands", "6 bar", measure.ParsePressure, func(b *ferment.BottleKind) *measure.Given[measure.Pressure] { return &b.Stands }).is("pressure that its maker allows, above the air's"),
 )
@@ -393,7 +393,7 @@ func readKeys(v value, s *settings) {
 	for i := 0; i+1 < len(v.node.Content); i += 2 {
 		action := v.node.Content[i].Value
 		if _, twice := s.Keys[action]; twice {
-			v.fail(v.node.Content[i], "%s stands twice in keys (leave one, e.g. keys: {degas: d})", quote(action))
+			v.fail(v.node.Content[i], "%s is twice in keys (leave one, e.g. keys: {degas: d})", quote(action))
 			continue
 		}
 		pressed := value{v.reader, v.node.Content[i+1], action, "d"}

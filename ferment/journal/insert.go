@@ -43,7 +43,7 @@ func (old *record) put(items []item) (Insertion, error) {
 	w := old.at.words()
 	err := fmt.Errorf("the place for %s in the %s is not clear", w.an, w.list)
 	if list := old.list(); list != nil && list.Kind == yaml.MappingNode {
-		err = fmt.Errorf("%s holds %s without a dash, where a list is wanted (put - before its first key)", old.at.key, w.an)
+		err = fmt.Errorf("%s has %s without a dash, where a list is needed (put - before its first key)", old.at.key, w.an)
 	}
 	for _, e := range old.edits(items) {
 		made := e.apply(old.source)

@@ -127,11 +127,11 @@ func TestInsertSeveralIsOneWrite(t *testing.T) {
 func TestInsertRefuses(t *testing.T) {
 	for _, c := range []struct{ what, text, message string }{
 		{"a newer format", "format: 2\nlog:\n", "the file cannot be read: 1:9: format 2 is newer than this program, which reads format 1: the file is left as it is"},
-		{"two documents", "log:\n---\nlog:\n", "the file cannot be read: 2:1: a second document begins here: a file holds one (put it into a file of its own)"},
-		{"bad syntax outside the log", "name: a: b\nlog:\n", `the file cannot be read: 1:7: name "a: b" holds a colon (put the text in quotes, e.g. name: "a: b")`},
+		{"two documents", "log:\n---\nlog:\n", "the file cannot be read: 2:1: a second document begins here: a file has only one (put it into a file of its own)"},
+		{"bad syntax outside the log", "name: a: b\nlog:\n", `the file cannot be read: 1:7: name "a: b" has a colon in it (put the text in quotes, e.g. name: "a: b")`},
 		{"a lone carriage return", "name: x\rlog:\n", "line 1 ends in a sign that editors and YAML count differently, so no place is certain (save the file with plain line ends)"},
 		{"a separator of lines", "name: x\nlog:\n  - at: 2026-09-12\n    note: \"a\u2028b\"\n", "line 4 ends in a sign that editors and YAML count differently, so no place is certain (save the file with plain line ends)"},
-		{"an empty file", "# nothing\n", "the file holds no record (it begins with format: 1)"},
+		{"an empty file", "# nothing\n", "the file has no record (it begins with format: 1)"},
 		{"a log that is no list", "log: later\n", "the place for an entry in the log is not clear"},
 		{"an anchor on the log is kept whole", "log: &a later\n", "the place for an entry in the log is not clear"},
 	} {

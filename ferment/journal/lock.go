@@ -144,7 +144,7 @@ func (s *Store) heldBy(path string) error {
 	if info, err := os.Stat(path); err == nil {
 		who += " since " + info.ModTime().In(s.zone).Format(time.TimeOnly)
 	}
-	return errors.New(who + " is writing into the cellar and does not come to an end (try again; if it hangs, end it)")
+	return errors.New(who + " is writing into the cellar and does not finish (try again; if it hangs, end it)")
 }
 
 // createOnly creates a file that only one program can create. One that was left

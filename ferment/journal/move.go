@@ -21,7 +21,7 @@ func (p *transaction) closes(names []string) error {
 			return &NameError{name, "cannot be closed: " + taken + " is there already (rename one of the two, e.g. " + name + "-2.yaml)"}
 		}
 		if aside := asideOf(file); len(p.store.asideLines(file)) > 0 {
-			return &NameError{name, "cannot be closed: " + aside + " holds entries that are in no file (put them back, or remove it)"}
+			return &NameError{name, "cannot be closed: " + aside + " has entries that are in no file (put them back, or remove it)"}
 		}
 		p.steps = append(p.steps, step{receipt: ferment.Receipt{Subject: name, File: file, Moved: past, Text: string(text)}})
 	}

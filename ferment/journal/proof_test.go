@@ -61,7 +61,7 @@ func TestProofOfABeginning(t *testing.T) {
 
 func TestALoneItemIsToldToTakeADash(t *testing.T) {
 	_, err := InsertLots([]byte("format: 1\nlots:\n  id: ivy-26\n"), ferment.Lot{ID: "lime-26"})
-	assert.EqualError(t, err, "lots holds a lot without a dash, where a list is wanted (put - before its first key)")
+	assert.EqualError(t, err, "lots has a lot without a dash, where a list is needed (put - before its first key)")
 	_, err = InsertUses([]byte("lots: [{id: ivy-26, used: {mass: 500 g}}]\n"), "ivy-26", ferment.Use{For: "table"})
-	assert.EqualError(t, err, "used holds a use without a dash, where a list is wanted (put - before its first key)")
+	assert.EqualError(t, err, "used has a use without a dash, where a list is needed (put - before its first key)")
 }

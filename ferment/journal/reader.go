@@ -47,7 +47,7 @@ func (r *reader) note(p ferment.Problem) {
 	case len(r.problems) < mostProblems:
 		r.problems = append(r.problems, p)
 	case len(r.problems) == mostProblems:
-		r.problems = append(r.problems, r.problem(p.Line, p.Column, "more problems follow from here; mend those above first"))
+		r.problems = append(r.problems, r.problem(p.Line, p.Column, "more problems follow from here; fix those above first"))
 	}
 }
 
@@ -88,7 +88,7 @@ func (r *reader) root() (*yaml.Node, bool) {
 		}
 	}
 	if second != nil {
-		r.fail(second, "a second document begins here: a file holds one (put it into a file of its own)")
+		r.fail(second, "a second document begins here: a file has only one (put it into a file of its own)")
 		return nil, false
 	}
 	f := child(n, "format") // any other mistake in it is told by the table of fields

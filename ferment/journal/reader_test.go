@@ -106,7 +106,7 @@ func TestProblemsOutsideTheLog(t *testing.T) {
 	for _, c := range []struct{ text, problem string }{
 		{"nam: x", `1:1: "nam" is no key of a ferment (did you mean name, e.g. name: Bell heather, east hive)`},
 		{"xyzzyq: x", `1:1: "xyzzyq" is no key of a ferment (it has format, name, tag, vessel, trial, from, protocol, ending, must, yeast, nutrient, note, log)`},
-		{"tag: A\ntag: B", `2:1: "tag" stands twice in a ferment (leave one, e.g. tag: BH-A)`},
+		{"tag: A\ntag: B", `2:1: "tag" is twice in a ferment (leave one, e.g. tag: BH-A)`},
 		{"vessel: {brimful: 4}", `1:19: brimful "4" needs its unit (a number and mL, L, fl oz or gal, e.g. 3.6 L)`},
 		{"vessel: {brimful: 4 g}", `1:19: brimful "4 g" is not a volume (a number and mL, L, fl oz or gal, e.g. 3.6 L)`},
 		{"vessel: glass", `1:9: a vessel is no group of keys (e.g. kind: glass jug)`},
@@ -115,7 +115,7 @@ func TestProblemsOutsideTheLog(t *testing.T) {
 		{"name: {a: b}", `1:7: name is a group of keys here, and takes one value (e.g. name: Bell heather, east hive)`},
 		{"must: {gravity: 1.2501}", `1:17: gravity "1.2501" is not a density (use a point and three or four decimals, e.g. 1.055)`},
 		{"must:\n  gravity: 1,0555", `2:12: gravity "1,0555" is not a density (use a point and three or four decimals, e.g. 1.055)`},
-		{"must: {gravity: 1,055}", `1:19: "055" stands alone in a must: between braces a comma parts keys (write decimals with a point, e.g. 1.055)`},
+		{"must: {gravity: 1,055}", `1:19: "055" has no value in a must: between braces a comma separates keys (write decimals with a point, e.g. 1.055)`},
 		{"must: {gravity: .nan}", `1:17: gravity ".nan" is not a density (use a point and three or four decimals, e.g. 1.055)`},
 		{"must: {volume: .inf}", `1:16: volume ".inf" is not a volume (a number and mL, L, fl oz or gal, e.g. 3.6 L)`},
 		{"must: {ph: 1_4}", `1:12: ph "1_4" is not a pH (a plain number, e.g. 3.4)`},
@@ -123,7 +123,7 @@ func TestProblemsOutsideTheLog(t *testing.T) {
 		{"must: {ph: }", `1:12: ph has no value (e.g. ph: 3.9)`},
 		{"yeast: {kind: wil}", `1:15: kind "wil" is not one of its words (did you mean kind: wild)`},
 		{"yeast: {kind: bread}", `1:15: kind "bread" is not one of its words (one of bought, wild, slurry)`},
-		{"ending: [still, undecided]", `1:17: ending undecided stands alone (e.g. ending: [still, bottle-conditioned])`},
+		{"ending: [still, undecided]", `1:17: ending undecided cannot be combined (e.g. ending: [still, bottle-conditioned])`},
 		{"name: *a", `1:7: name "*a" begins with a sign that YAML keeps for itself (put the text in quotes, e.g. name: "*a")`},
 		{"name: &a b", `1:7: name has an anchor, which is not taken: text that begins with & goes in quotes (e.g. name: Bell heather, east hive)`},
 		{"name: !a b", `1:7: name has the tag "!a", which is not taken: text that begins with ! goes in quotes (e.g. name: Bell heather, east hive)`},
@@ -135,15 +135,15 @@ func TestProblemsOutsideTheLog(t *testing.T) {
 		{"format: one", `1:9: format "one" is no format of these files (e.g. format: 1)`},
 		{"format: 2\nfuture: x", `1:9: format 2 is newer than this program, which reads format 1: the file is left as it is`},
 		{"log: pitch", `1:6: log is not a list of entries (e.g. - {at: 2026-09-12T18:30:00+01:00, did: pitch}, one a line)`},
-		{"name: a\n---\nname: b", `2:1: a second document begins here: a file holds one (put it into a file of its own)`},
+		{"name: a\n---\nname: b", `2:1: a second document begins here: a file has only one (put it into a file of its own)`},
 		{"", `the file is empty (it begins with format: 1, name, must, yeast and log)`},
 		{"---\n# nothing\n...", `the file is empty (it begins with format: 1, name, must, yeast and log)`},
 		{"- a", `1:1: a ferment is no group of keys (e.g. format: 1)`},
-		{"name: \v\ntag: é\x1b[2J", "1:7: a control character stands here, which YAML does not take (leave it out)\n2:7: a control character stands here, which YAML does not take (leave it out)"},
-		{"name: smell: eggs", `1:7: name "smell: eggs" holds a colon (put the text in quotes, e.g. name: "smell: eggs")`},
+		{"name: \v\ntag: é\x1b[2J", "1:7: there is a control character here, which YAML does not take (leave it out)\n2:7: there is a control character here, which YAML does not take (leave it out)"},
+		{"name: smell: eggs", `1:7: name "smell: eggs" has a colon in it (put the text in quotes, e.g. name: "smell: eggs")`},
 		{"name: a\n<<<<<<< HEAD\ntag: A\n=======\ntag: B\n>>>>>>> other\n", `2:1: a merge left <<<<<<< here (keep one of the two texts, and take the marks out)
 4:1: a merge left ======= here (keep one of the two texts, and take the marks out)
-5:1: "tag" stands twice in a ferment (leave one, e.g. tag: BH-A)
+5:1: "tag" is twice in a ferment (leave one, e.g. tag: BH-A)
 6:1: a merge left >>>>>>> here (keep one of the two texts, and take the marks out)`},
 		{"note: |\n  =======\n  heath\nnam: x", `4:1: "nam" is no key of a ferment (did you mean name, e.g. name: Bell heather, east hive)`},
 		{"must:\n\tvolume: 3.6 L", `2:1: the line is indented with a tab (use spaces)`},
@@ -154,7 +154,7 @@ func TestProblemsOutsideTheLog(t *testing.T) {
 		{"\ufefftagg: x\r\nvesel: y", `1:1: "tagg" is no key of a ferment (did you mean tag, e.g. tag: BH-A)
 2:1: "vesel" is no key of a ferment (did you mean vessel, e.g. vessel: {kind: glass jug, brimful: 4.1 L})`},
 		{"name: é\ntag: \"a\nnote: b", `2:6: tag "\"a" begins a quote that does not end (put the text in quotes, e.g. tag: "a")`},
-		{"name: x: y\nnam: b\nnote: *c", `1:7: name "x: y" holds a colon (put the text in quotes, e.g. name: "x: y")
+		{"name: x: y\nnam: b\nnote: *c", `1:7: name "x: y" has a colon in it (put the text in quotes, e.g. name: "x: y")
 2:1: "nam" is no key of a ferment (did you mean name, e.g. name: Bell heather, east hive)
 3:7: note "*c" begins with a sign that YAML keeps for itself (put the text in quotes, e.g. note: "*c")`},
 		{"tag: \"" + strings.Repeat("x", 200) + "\"\nyeast: {kind: \"\x1b[31m\"}", ""},
@@ -183,7 +183,7 @@ func TestProblemsInTheLog(t *testing.T) {
 		{"- at: 2026-02-30", `4:9: at "2026-02-30" `},
 		{"- {at: 2026-09-13, gravity: \"1,0555\"}", `4:31: gravity "1,0555" is not a density (use a point and three or four decimals, e.g. 1.055)`},
 		{"- {at: 2026-09-13, gravty: 1.055}", `4:22: "gravty" is no key of an entry (did you mean gravity, e.g. gravity: 1.066)`},
-		{"- {at: 2026-09-13, at: 2026-09-14}", `4:22: "at" stands twice in an entry (leave one, e.g. at: 2026-09-12T18:30:00+01:00)`},
+		{"- {at: 2026-09-13, at: 2026-09-14}", `4:22: "at" is twice in an entry (leave one, e.g. at: 2026-09-12T18:30:00+01:00)`},
 		{"- {at: 2026-09-13, did: pitch, skipped: degas}", `4:5: an entry has did or skipped, not both (make two entries of it)`},
 		{"- {at: 2026-09-13, amount: 1.5}", `4:30: amount "1.5" needs its unit (e.g. amount: 1.5 g, or amount: unknown)`},
 		{"- {at: 2026-09-13, amount: -1 g}", `4:30: amount "-1 g" is less than nothing (e.g. amount: 1.5 g)`},
@@ -194,7 +194,7 @@ func TestProblemsInTheLog(t *testing.T) {
 		{"- {at: 2026-09-13, bottles: [{count: 1.5}]}", `4:40: count "1.5" is not a whole number (e.g. count: 8)`},
 		{"-", `4:4: this entry is empty (e.g. - {at: 2026-09-12T18:30:00+01:00, did: pitch})`},
 		{"- pitch", `4:5: an entry is no group of keys (e.g. at: 2026-09-12T18:30:00+01:00)`},
-		{"- at: 2026-09-13\n    note: smell: eggs", `5:11: note "smell: eggs" holds a colon (put the text in quotes, e.g. note: "smell: eggs")`},
+		{"- at: 2026-09-13\n    note: smell: eggs", `5:11: note "smell: eggs" has a colon in it (put the text in quotes, e.g. note: "smell: eggs")`},
 		{"- at: 2026-09-13\n    note: \"smell", `5:11: note "\"smell" begins a quote that does not end (put the text in quotes, e.g. note: "smell")`},
 		{"- at: 2026-09-13\n    note: @foam", `5:11: note "@foam" begins with a sign that YAML keeps for itself (put the text in quotes, e.g. note: "@foam")`},
 		{"- at: 2026-09-13\n\tdid: degas", `5:1: the line is indented with a tab (use spaces)`},

@@ -78,7 +78,7 @@ func recordOf(text []byte, at spot) (*record, error) {
 	case at.begins() && isNothing(root):
 		return &record{reader: r, at: at}, nil
 	case root == nil || root.Kind != yaml.MappingNode:
-		return nil, errors.New("the file holds no record (it begins with format: 1)")
+		return nil, errors.New("the file has no record (it begins with format: 1)")
 	}
 	rec := &record{reader: r, at: at, root: root, holder: root, limit: r.lastOfDocument(root)}
 	if at.list != "" && !rec.findHolder() {

@@ -245,7 +245,7 @@ func TestALockThatIsHeld(t *testing.T) {
 	assert.NoError(t, err)
 }
 
-// Where the folder takes no locks, a file that only one can make keeps programs
+// Where the folder does not support locks, a file that only one can make keeps programs
 // apart; one that a dead program left is taken away.
 func TestWithoutLocksOfTheSystem(t *testing.T) {
 	only := filepath.Join(t.TempDir(), "held")

@@ -12,10 +12,10 @@ import (
 
 // errEdited says that a file is another than it was when a write was worked
 // out: everything begins again with what it says now.
-var errEdited = errors.New("somebody else saves the file at this moment (try again)")
+var errEdited = errors.New("another program is saving the file just now (try again)")
 
 // errUnsaved says that a file was not saved to its end.
-var errUnsaved = errors.New("the file ends in the middle of an entry, as one does that is not saved to its end (save it again)")
+var errUnsaved = errors.New("the file ends in the middle of an entry: it was not saved completely (save it again)")
 
 // mostTries is how often a write begins again because the file was saved
 // meanwhile.
@@ -131,7 +131,7 @@ func writable(info os.FileInfo) error {
 	case info.Mode().Perm()&0o222 == 0:
 		return errors.New("the file is marked as not to be written (chmod u+w lets it be written)")
 	case names(info) > 1:
-		return fmt.Errorf("the file has %d names (hard links), and a write would part them (leave it one name, or make the others symbolic links)", names(info))
+		return fmt.Errorf("the file has %d names (hard links), and a write would separate them (leave it one name, or make the others symbolic links)", names(info))
 	}
 	return nil
 }

@@ -77,7 +77,7 @@ func TestUndoLeavesAChangedEntryAlone(t *testing.T) {
 	require.NoError(t, err)
 	edited := strings.Replace(readFile(t, dir, "ferments/heath.yaml"), "did: degas", "did: degas # lively", 1)
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments/heath.yaml"), []byte(edited), 0o666))
-	assert.ErrorContains(t, s.Undo(receipt), "does not stand there as it was written")
+	assert.ErrorContains(t, s.Undo(receipt), "is not there as it was written")
 	assert.Equal(t, edited, readFile(t, dir, "ferments/heath.yaml"))
 }
 
@@ -414,9 +414,9 @@ func TestCheckSeesTheCellarAsAWhole(t *testing.T) {
 		`ferments/a.yaml:2:6: tag "B" is the name of another ferment (give it one of its own, e.g. tag: BH-A)`,
 		`ferments/a.yaml:3:11: protocol "smal-jug" is not known (did you mean protocol: small-jug)`,
 		`ferments/b.yaml:1:6: tag "HEATHER" is wider than six columns (e.g. tag: BH-A)`,
-		`ferments/c.yaml:1:6: tag "X" stands on d too (give each its own, e.g. tag: BH-A and tag: BH-B)`,
+		`ferments/c.yaml:1:6: tag "X" is on d too (give each its own, e.g. tag: BH-A and tag: BH-B)`,
 		`ferments/d.yaml: its name is that of D in other letters (rename one, e.g. bh-b.yaml)`,
-		`ferments/d.yaml:1:7: tag "x" stands on c too (give each its own, e.g. tag: BH-A and tag: BH-B)`,
+		`ferments/d.yaml:1:7: tag "x" is on c too (give each its own, e.g. tag: BH-A and tag: BH-B)`,
 		`ferments/past/e.yaml:1:1: "tagg" is no key of a ferment (did you mean tag, e.g. tag: BH-A)`,
 	}
 	require.Greater(t, len(told), len(want))

@@ -167,7 +167,7 @@ func (r *reader) diagnose(lines span) []ferment.Problem {
 			continue
 		}
 		if i := strings.IndexFunc(line, forbidden); i >= 0 {
-			found = append(found, r.problem(n, utf8.RuneCountInString(line[:i])+1, "a control character stands here, which YAML does not take (leave it out)"))
+			found = append(found, r.problem(n, utf8.RuneCountInString(line[:i])+1, "there is a control character here, which YAML does not take (leave it out)"))
 			continue
 		}
 		if mark := mergeMark().FindString(line); mark != "" {
@@ -209,7 +209,7 @@ func troubleOf(text string) string {
 		return "begins with a sign that YAML keeps for itself"
 	case strings.ContainsRune("[{|>", rune(first)):
 	case strings.Contains(text, ": ") || strings.HasSuffix(text, ":"):
-		return "holds a colon"
+		return "has a colon in it"
 	}
 	return ""
 }
@@ -224,7 +224,7 @@ func (r *reader) syntaxProblem(err error) ferment.Problem {
 	p := r.problem(min(near, len(r.starts)), 0, fileTrouble)
 	p.Near = true
 	if strings.Contains(err.Error(), "exceeded max depth") {
-		p.Message = "brackets or lists stand in each other thousands deep, which no record needs"
+		p.Message = "brackets or lists are nested thousands deep"
 	}
 	return p
 }

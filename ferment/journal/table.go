@@ -73,7 +73,7 @@ func (t *table[T]) read(v value, into *T) {
 		}
 		f, bit := t.fields[place], uint64(1)<<place
 		if seen&bit != 0 {
-			v.fail(key, "%q stands twice in %s (leave one, %s)", f.key, t.noun, value{key: f.key, example: f.example}.eg())
+			v.fail(key, "%q is twice in %s (leave one, %s)", f.key, t.noun, value{key: f.key, example: f.example}.eg())
 			continue
 		}
 		seen |= bit
@@ -87,7 +87,7 @@ func (t *table[T]) unknown(r *reader, key *yaml.Node) {
 		return
 	}
 	if strings.Trim(key.Value, "0123456789 ") == "" {
-		r.fail(key, "%s stands alone in %s: between braces a comma parts keys (write decimals with a point, e.g. 1.055)", quote(key.Value), t.noun)
+		r.fail(key, "%s has no value in %s: between braces a comma separates keys (write decimals with a point, e.g. 1.055)", quote(key.Value), t.noun)
 		return
 	}
 	if near := ferment.Nearest(short(key.Value, 40), t.keys); near != "" {

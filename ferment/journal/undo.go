@@ -41,7 +41,7 @@ func (s *Store) undo(r ferment.Receipt) error {
 		}
 		err = s.move(r.Moved, r.File)
 	case r.Made && !same:
-		return fmt.Errorf("%s: the file is another than was written, so it is left alone (remove it yourself if it is not wanted)", file)
+		return fmt.Errorf("%s: the file is not the one that was written, so it is left alone (remove it yourself if it is not wanted)", file)
 	case r.Made:
 		err = os.Remove(s.path(file))
 		_ = syncDir(filepath.Dir(s.path(file)))
@@ -66,7 +66,7 @@ func takenOut(data []byte, r ferment.Receipt) ([]byte, error) {
 	one := spotOf(r).words().one
 	at, ok := standsAt(data, r)
 	if !ok {
-		return nil, fmt.Errorf("%s: the %s does not stand there as it was written, so it is left alone (change it in the editor)", r.File, one)
+		return nil, fmt.Errorf("%s: the %s is not there as it was written, so it is left alone (change it in the editor)", r.File, one)
 	}
 	without := slices.Concat(data[:at], []byte(r.Removed), data[at+len(r.Text):])
 	old, err := recordOf(without, spotOf(r))

@@ -45,7 +45,7 @@ func example(k *ferment.Key) string {
 func unknownKey(key string) string {
 	switch key {
 	case "bottles", "triangle":
-		return key + " holds more than a line can say: keep it with its form, or write it in the file"
+		return key + " has more than a line can say: use its form, or write it in the file"
 	case "taste":
 		return "taste is given by its parts, e.g. nose=heather score=72"
 	}

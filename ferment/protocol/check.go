@@ -57,7 +57,7 @@ func (c *checker) checkName() {
 	case !ferment.IsStepName(c.step.Name):
 		c.fail("step", "its name is not one word of letters, digits and hyphens (e.g. nutrient-1)")
 	case twice:
-		c.fail("step", "its name stands on an earlier step too (e.g. %s-again)", c.step.Name)
+		c.fail("step", "an earlier step has the same name (e.g. %s-again)", c.step.Name)
 	}
 }
 

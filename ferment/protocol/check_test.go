@@ -51,7 +51,7 @@ func TestProtocolCheck(t *testing.T) {
 		key   string
 		want  string
 	}{
-		{"a name twice", func(t *testing.T, s []ferment.Step) { s[3].Name = "pitch" }, 3, "step", `step "pitch": its name stands on an earlier step too (e.g. pitch-again)`},
+		{"a name twice", func(t *testing.T, s []ferment.Step) { s[3].Name = "pitch" }, 3, "step", `step "pitch": an earlier step has the same name (e.g. pitch-again)`},
 		{"no name", func(t *testing.T, s []ferment.Step) { s[3].Name = "" }, 3, "step", `step "": its name is not one word`},
 		{"a name of two words", func(t *testing.T, s []ferment.Step) { s[3].Name = "look well" }, 3, "step", "is not one word"},
 		{"nothing to do", func(t *testing.T, s []ferment.Step) { s[3].Do = "" }, 3, "do", "does not say what to do (e.g. do: degas)"},

@@ -101,7 +101,7 @@ func readingsTwice(l log) []ferment.Problem {
 			}
 			if e.At.DayOnly == before.At.DayOnly && e.Gravity.Value == before.Gravity.Value && e.Brix.Value == before.Brix.Value &&
 				e.Plato.Value == before.Plato.Value && e.Oechsle.Value == before.Oechsle.Value && e.Refractometer.Value == before.Refractometer.Value {
-				found = append(found, on(l.file, e.Line, "the reading %s of %s stands on line %d too (typed twice? take one out)", e.DensityText(), stamp(e.At), before.Line))
+				found = append(found, on(l.file, e.Line, "the reading %s of %s is on line %d too (typed twice? take one out)", e.DensityText(), stamp(e.At), before.Line))
 				break
 			}
 		}
@@ -127,7 +127,7 @@ func dosesTwice(l log, spacing time.Duration) []ferment.Problem {
 				found = append(found, on(l.file, e.Line, "%s of %s follows that of %s, line %d, within %s (typed twice? take one out)",
 					e.Did, stamp(e.At), stamp(before.At), before.Line, measure.Decimal(spacing.Hours(), 0)+" h"))
 			} else if sameAmount(e, before) && sameDay(e.At.Time, before.At.Time) {
-				found = append(found, on(l.file, e.Line, "%s %s stands twice on %s, line %d is the other (typed twice? take one out)",
+				found = append(found, on(l.file, e.Line, "%s %s is there twice on %s, the other on line %d (typed twice? take one out)",
 					e.Did, e.Amount.Text, e.At.Time.Format("2006-01-02"), before.Line))
 			}
 			break
@@ -212,7 +212,7 @@ func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
 	holds := f.Vessel.Brimful
 	over := func(line int, v measure.Given[measure.Volume]) {
 		if holds.Known() && v.Value > holds.Value {
-			found = append(found, on(f.File, line, "%s is more than the vessel holds, %s to the brim: one of the two is wrong", v.Text, holds.Text))
+			found = append(found, on(f.File, line, "%s is more than the vessel takes, %s to the brim: one of the two is wrong", v.Text, holds.Text))
 		}
 	}
 	over(f.Lines["must"], f.Must.Volume)
@@ -226,7 +226,7 @@ func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
 	}
 	in := c.Volume
 	if len(found) == 0 && in.IsKnown() && holds.Known() && in.Value > holds.Value+tiny {
-		found = append(found, on(f.File, f.Lines["vessel"], "by its log %s are in the vessel, which holds %s to the brim (an amount or a volume is wrong)",
+		found = append(found, on(f.File, f.Lines["vessel"], "by its log %s are in the vessel, which takes %s to the brim (an amount or a volume is wrong)",
 			in.Value.In(c.Settings.Units), holds.Text))
 	}
 	return found

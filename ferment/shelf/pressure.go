@@ -88,7 +88,7 @@ func (b Batch) gas(c course.Course, l carbonation.Liquid) course.Figure[measure.
 		made, err := carbonation.Primed(left, line.As.Honey.Value, carbonation.Honey, honey.Typical, line.As.Size.Value)
 		if err == nil && (!most.IsKnown() || made > most.Value) {
 			most = course.Known(made)
-			most.Assumed = fmt.Sprintf("the honey holds %s of water", honey.Typical)
+			most.Assumed = fmt.Sprintf("the honey has %s of water", honey.Typical)
 		}
 	}
 	return most
@@ -106,7 +106,7 @@ func (b Batch) weakest(s ferment.Settings, strain func(carbonation.Bottle) (carb
 		made, err := strain(bottle)
 		switch {
 		case !known:
-			return course.Unknown[carbonation.Strain]("what a " + line.As.Kind + " stands is not known: list it under bottles in cellar.yaml")
+			return course.Unknown[carbonation.Strain]("the pressure that a " + line.As.Kind + " is made for is not known: list it under bottles in cellar.yaml")
 		case err != nil:
 			return course.Unknown[carbonation.Strain](err.Error())
 		case !worst.IsKnown() || made.Share() > worst.Value.Share():

@@ -73,7 +73,7 @@ func TestRefused(t *testing.T) {
 		says            string // part of what a person is told
 		overrode        string
 	}{
-		{"a dose before the start", "4 11:00 pitch", "nutrient-1", "held", "no start is recorded", "started"},
+		{"a dose before the start", "4 11:00 pitch", "nutrient-1", "held", "no sign of fermentation", "started"},
 		{"a second dose too soon", "3 11:00 pitch|4 08:00 started|5 07:30 nutrient 1g", "nutrient", "too soon", "not before 19:30", "spacing"},
 		{"a bottling on the second day", "3 11:00 pitch|4 08:00 started", "bottle", "shut", "still bottling is shut", "still bottling"},
 		{"with mould seen", "3 11:00 pitch|4 08:00 look seen=mould", "rack", "stop", "mould was seen in it", "mould"},
@@ -111,7 +111,7 @@ func TestRefusedForOneIsRefusedForAll(t *testing.T) {
 	_, err = app.New(s).Done(at(5, 9, 0), []string{"sloe", "heath"}, app.Wish{Step: "nutrient"})
 	require.ErrorAs(t, err, &refused)
 	assert.Equal(t, "sloe", refused.Vessel.ID())
-	require.ErrorContains(t, err, "no start is recorded")
+	require.ErrorContains(t, err, "no sign of fermentation")
 	require.ErrorContains(t, err, "mould was seen in it")
 	assert.Equal(t, 1, strings.Count(err.Error(), "--because"))
 }

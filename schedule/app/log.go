@@ -130,7 +130,7 @@ func (d *App) put(v Vessel, entries []ferment.Entry) ([]ferment.Receipt, error) 
 func ofReceipt(v Vessel, r ferment.Receipt) []string {
 	switch {
 	case r.Stood:
-		return []string{v.Label() + ": it stood there already, so nothing was added"}
+		return []string{v.Label() + ": it was there already, so nothing was added"}
 	case r.Alone != "":
 		return []string{fmt.Sprintf("%s: it is in its file alone, as no second record can be kept: %s", v.Label(), r.Alone)}
 	}
@@ -185,7 +185,7 @@ func implausible(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 func unlikelyTime(v Vessel, e ferment.Entry, now time.Time) []Ask {
 	switch {
 	case e.At.Earliest().After(now):
-		return asked("it lies in the future: another day? the clock?")
+		return asked("it is in the future: another day? the clock?")
 	case v.Course.Pitch.Known && !v.Course.Pitch.Assumed && e.Did != ferment.Mix && e.At.Latest().Before(v.Course.Pitch.At):
 		return asked("it lies before the pitch, " + v.Course.Pitch.At.Format("2 Jan 15:04") + ": another day? another vessel?")
 	}
@@ -210,7 +210,7 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 		return []Ask{{Part: typed, Says: says, Named: true, Meant: []Meant{
 			{Type: typed + " ?", Says: "this one in doubt"}, {Type: typed + " doubt=false", Says: "the earlier one"}}}}
 	case -change > steepestFall(v.Course, apart):
-		return asked(fmt.Sprintf("%s points in %s: a slip of the pen? the other vessel?", measure.Decimal(change*1000, 1), hours(apart)))
+		return asked(fmt.Sprintf("%s points in %s: a typing slip? the other vessel?", measure.Decimal(change*1000, 1), hours(apart)))
 	}
 	return nil
 }

@@ -39,7 +39,7 @@ func TestUnlikelyChange(t *testing.T) {
 		{"a likely must", ferment.Change{Ferments: []ferment.Ferment{must("1.086", ferment.HoneyPart{Mass: mass(0.98, "980 g")})}}, ""},
 		{"gravity against masses", ferment.Change{Ferments: []ferment.Ferment{must("1.068", ferment.HoneyPart{Mass: mass(0.98, "980 g")})}}, "the must was read at 1.068, and its honey in 3.6 L comes to 1.086"},
 		{"too strong", ferment.Change{Ferments: []ferment.Ferment{must("1.140", ferment.HoneyPart{})}}, "over 1.130"},
-		{"volume against the glass", ferment.Change{Ferments: []ferment.Ferment{larger}}, "36 L is more than the vessel holds, 4.1 L to the brim"},
+		{"volume against the glass", ferment.Change{Ferments: []ferment.Ferment{larger}}, "36 L is more than the vessel takes, 4.1 L to the brim"},
 		{"honey over its lot", ferment.Change{Ferments: []ferment.Ferment{must("1.086", ferment.HoneyPart{Lot: "moor", Mass: mass(0.98, "980 g")})}}, `lot "moor": 900 g was taken and 980 g is used`},
 		{"a use over its lot", ferment.Change{Uses: []ferment.LotUse{{Lot: "moor", Use: ferment.Use{Mass: mass(1, "1 kg"), For: "table"}}}}, `lot "moor": 900 g was taken`},
 		{"before the harvest", ferment.Change{Uses: []ferment.LotUse{{Lot: "moor", Use: ferment.Use{At: ferment.At(at(-70, 9, 0)), Mass: mass(0.1, "100 g"), For: "table"}}}}, `lot "moor" was taken on 2026-08-20, and table has honey of it`},

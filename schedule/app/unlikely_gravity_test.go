@@ -16,7 +16,7 @@ import (
 func TestASteepFallIsAsked(t *testing.T) {
 	log := "3 11:00 pitch|4 08:00 started|5 07:00 1.078|6 07:00 1.072"
 	for entry, asks := range map[string]string{
-		"7 07:00 1.064": "", "7 07:00 1.055": "", "7 07:00 1.046": "−26.0 points in 24 h: a slip of the pen?",
+		"7 07:00 1.064": "", "7 07:00 1.055": "", "7 07:00 1.046": "−26.0 points in 24 h: a typing slip?",
 		"6 07:00 1.066": "−6.0 points in 0 min", // of the same minute
 		"6 07:00 1.071": "",
 	} {

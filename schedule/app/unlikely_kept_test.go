@@ -37,7 +37,7 @@ log:
 		{"a dose that was given on purpose", "at: 2026-10-05 09:00, did: nutrient, amount: 14 g, overrode: nutrient, because: spilt", ""},
 		{"a range", "at: 2026-10-05 09:00, ph: 9.9", "ph 9.9: likely is 2.5 to 5"},
 		{"a change", "at: 2026-10-05 19:00, temperature: 31 °C", "temperature 31 °C is far from the last, 20 °C 12 h before"},
-		{"a fall", "at: 2026-10-06 07:00, gravity: 1.026", "−46.0 points in 24 h: a slip of the pen? the other vessel?"},
+		{"a fall", "at: 2026-10-06 07:00, gravity: 1.026", "−46.0 points in 24 h: a typing slip? the other vessel?"},
 		{"a fall in doubt", "at: 2026-10-06 07:00, gravity: 1.026, doubt: true", ""},
 		{"a rise", "at: 2026-10-06 07:00, gravity: 1.078", "this one (doubt: true), or 1.072 of 5 Oct 07:00 (doubt: false)?"},
 		{"a rise that is confirmed", "at: 2026-10-06 07:00, gravity: 1.078, doubt: false", ""},

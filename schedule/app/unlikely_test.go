@@ -16,12 +16,12 @@ func TestUnlikely(t *testing.T) {
 	log := "3 11:00 pitch|3 11:00 rack 3.2L|4 08:00 started|5 07:00 1.072"
 	for _, c := range []struct{ entry, asks string }{
 		{"5 09:00 1.0750", ""}, {"5 09:00 1.0751", "gas on the stem?"},
-		{"6 07:00 1.0420", ""}, {"6 07:00 1.0419", "−30.1 points in 24 h: a slip of the pen?"},
+		{"6 07:00 1.0420", ""}, {"6 07:00 1.0419", "−30.1 points in 24 h: a typing slip?"},
 		{"5 19:00 1.0570", ""}, {"5 19:00 1.0569", "−15.1 points in 12 h"},
 		{"5 07:30 1.0708", ""}, {"5 07:30 1.0707", "−1.3 points in 30 min"}, // not less than an hour's fall is taken
 		{"5 07:01 1.072", ""}, {"5 07:00 1.072", "typed twice?"}, {"5 06:59 1.072", ""}, {"5 07:00 1.071", ""}, {"3 11:00 1.084", ""},
 		{"3 11:00 degas", ""}, {"3 10:59 degas", "it lies before the pitch"}, {"3 10:59 mix", ""},
-		{"7 09:00 degas", ""}, {"7 09:01 degas", "it lies in the future"},
+		{"7 09:00 degas", ""}, {"7 09:01 degas", "it is in the future"},
 		{"5 09:00 1.080 ?", ""},                                                                   // doubted by the one who read it
 		{"5 09:00 ph3.4", ""}, {"5 09:00 rack 3.1L", ""}, {"3 11:01 rack 3.1L", "a second time?"}, // racked at 11:00 below
 	} {

@@ -162,7 +162,7 @@ func unlikelyVolume(v Vessel, e ferment.Entry) []Ask {
 	}
 	if holds = e.To.Brimful.Else(holds); holds.Known() && e.Volume.Value > holds.Value+1e-6 {
 		return []Ask{{Part: e.Volume.Text, Meant: value.meant(func(n float64) bool { return n <= float64(holds.Value) && n >= float64(holds.Value)/2 }),
-			Says: fmt.Sprintf("%s is more than the vessel holds, %s to the brim", e.Volume.Text, holds.Text)}}
+			Says: fmt.Sprintf("%s is more than the vessel takes, %s to the brim", e.Volume.Text, holds.Text)}}
 	}
 	in := v.Course.Volume
 	if in.IsKnown() && float64(e.Volume.Value) > 1.05*float64(in.Value) && !fills(e.Did) {

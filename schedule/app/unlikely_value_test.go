@@ -23,7 +23,7 @@ func TestUnlikelyValue(t *testing.T) {
 		{"5 19:00 ph4.2", "far from the last"},
 		{"5 19:00 1.055@40", ""}, {"5 19:00 1.068@68", "did you mean 68 °F?"},
 		{"5 19:00 vol3.6L", ""}, {"5 19:00 vol4L", "4 L is more than was in it, 3.60 L, and nothing"},
-		{"5 19:00 vol36L", "36 L is more than the vessel holds, 4.1 L to the brim: did you mean 3.6 L?"},
+		{"5 19:00 vol36L", "36 L is more than the vessel takes, 4.1 L to the brim: did you mean 3.6 L?"},
 		{"5 19:00 lees=1.5cm", ""}, {"5 19:00 lees=150mm", ""}, {"5 19:00 lees=15.1cm", "did you mean"},
 		{"5 19:00 ta5.5", ""}, {"5 19:00 ta55", "did you mean 5.5"},
 		{"5 19:00 foam=31cm", "foam 31 cm: likely is 0 to 30 cm"},

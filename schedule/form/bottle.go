@@ -145,13 +145,13 @@ func (j jug) toFill(p *asking) (typed measure.Given[measure.Volume], holds measu
 	typed = may(p, f, measure.ParseVolume)
 	switch {
 	case typed.Known() && typed.Value <= 0:
-		p.fail("volume", typed.Text+p.fill(" fill no bottle: measure what stands in the vessel, e.g. {3.2 L}"))
+		p.fail("volume", typed.Text+p.fill(" fill no bottle: measure what is in the vessel, e.g. {3.2 L}"))
 	case typed.Text == f.Value && typed.Known():
 		return measure.Given[measure.Volume]{}, c.Volume.Value
 	case !typed.Known() && c.Volume.IsKnown():
 		return typed, c.Volume.Value
 	case !typed.Known():
-		p.fail("volume", p.fill("measure what stands in the vessel, e.g. {3.2 L}"))
+		p.fail("volume", p.fill("measure what is in the vessel, e.g. {3.2 L}"))
 	}
 	return typed, typed.Value
 }

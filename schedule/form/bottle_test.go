@@ -122,7 +122,7 @@ func TestPrimingFigures(t *testing.T) {
 	_, o := bottle(s, "alcohol=12% warmest=20C dose='in each bottle'")
 	require.Empty(t, wrong(o))
 	assert.Contains(t, said(o), "3.2 g honey in each bottle of 330 mL")
-	assert.Contains(t, said(o), "it holds 1.5 g/L of CO₂ and gets 0.5 % vol stronger")
+	assert.Contains(t, said(o), "it will have 1.5 g/L of CO₂ and 0.5 % vol more alcohol")
 	assert.Contains(t, said(o), "at 20 °C: 3.2 bar, 3.9 bar, 4.6 bar and 5.3 bar")
 
 	// Champagne, 11.4 g/L and 12.5 % vol at the end: 7.5 bar at 20 °C by Liger-Belair
@@ -197,23 +197,23 @@ func TestGatesOfBottling(t *testing.T) {
 		word                     words.Word
 		says                     string
 	}{
-		{"still, open", atRest, "", "", strong, ends(ferment.Still), words.Open, "still bottling: all conditions are met"},
+		{"still, open", atRest, "", "", strong, ends(ferment.Still), words.Open, "still bottling: nothing is missing"},
 		{"still, hazy", atRest + " | 76 hazy", "", "still bottling", strong, ends(ferment.Still), words.Shut, "still bottling is shut: clear: look at it and write down: clear"},
 		{"still, too young", strings.Replace(atRest, " | 68 0.997 17C", "", 1), "", "still bottling", strong, ends(ferment.Still), words.Shut, "2 of 3 readings on one level: read gravity"},
-		{"conditioned, open", tested, "", "", strong, conditioned, words.Open, "bottle-conditioning: all conditions are met"},
+		{"conditioned, open", tested, "", "", strong, conditioned, words.Open, "bottle-conditioning: nothing is missing"},
 		{"conditioned, no test", atRest, "", "bottle-conditioning", strong, conditioned, words.Shut, "a forced test: 100 mL, dry yeast, 25 °C, five to seven days; or 60 days steady, 16 so far"},
 		{"conditioned, no soft bottle", tested, "kind-1=none", "", strong, conditioned, words.Ask, ""},
 		{"conditioned, soft bottle to drink", tested, "for-1=drink", "bottle-conditioning", strong, conditioned, words.Shut, "a test bottle: one soft bottle among them, for: test"},
-		{"conditioned, not measured", strings.Replace(tested, " vol3.2L", "", 1), "", "bottle-conditioning", strong, conditioned, words.Shut, "the volume after racking: measure what stands in the vessel"},
-		{"conditioned, measured in the form", strings.Replace(tested, " vol3.2L", "", 1), "volume=3.2L", "", strong, conditioned, words.Open, "all conditions are met"},
-		{"conditioned, too much fizz", tested, "fizz-2=5.6g/L dose='in each bottle'", "bottle-conditioning", strong, conditioned, words.Shut, "a bottle that holds 5.6 g/L: 5.6 g/L is over the 5.5 g/L that a crown beer bottle may be filled to"},
-		{"conditioned, a weak bottle", tested, "", "bottle-pressure and bottle-conditioning", weak, conditioned, words.Stop, "5.5 bar at 30 °C with 1 point unfinished; the crown beer bottle stands 4.0 bar"},
+		{"conditioned, not measured", strings.Replace(tested, " vol3.2L", "", 1), "", "bottle-conditioning", strong, conditioned, words.Shut, "the volume after racking: measure what is in the vessel"},
+		{"conditioned, measured in the form", strings.Replace(tested, " vol3.2L", "", 1), "volume=3.2L", "", strong, conditioned, words.Open, "nothing is missing"},
+		{"conditioned, too much fizz", tested, "fizz-2=5.6g/L dose='in each bottle'", "bottle-conditioning", strong, conditioned, words.Shut, "a bottle made for 5.6 g/L: 5.6 g/L is over the 5.5 g/L that a crown beer bottle may be filled to"},
+		{"conditioned, a weak bottle", tested, "", "bottle-pressure and bottle-conditioning", weak, conditioned, words.Stop, "5.5 bar at 30 °C with 1 point unfinished; the crown beer bottle is made for 4.0 bar"},
 		{"conditioned, stabilised", tested + " | 76 sulphite 0.2g | 76.1 sorbate 0.5g", "", "bottle-conditioning", strong, conditioned, words.Shut, "not stabilised: sulphite went in"},
 		{"conditioned, yeast at its limit", tested, "", "bottle-conditioning", strong, func(f *ferment.Ferment) {
 			conditioned(f)
 			f.Yeast.Tolerance = measure.Give[measure.Strength](13, "13 %")
 		}, words.Shut, "2 % vol under the tolerance"},
-		{"both, one shut", atRest, "", "bottle-conditioning", strong, ends(ferment.Still, ferment.BottleConditioned), words.Open, "still bottling: all"},
+		{"both, one shut", atRest, "", "bottle-conditioning", strong, ends(ferment.Still, ferment.BottleConditioned), words.Open, "still bottling: nothing"},
 		{"mould", tested + " | 76 look seen=mould", "", "mould and still bottling", strong, ends(ferment.Still), words.Stop, "mould was seen in it"},
 	} {
 		s := cellar(77, c.set, lime("lime-a", c.log, c.change))
@@ -263,7 +263,7 @@ func TestBottlingRefuses(t *testing.T) {
 		"for-1='2 friends'":     `for-1: "2 friends" is not what bottles are kept for`,
 		"volume=0L":             "volume: 0 L fill no bottle",
 		"what=drink":            "what: choose one of bottle, close, dump",
-		"fizz-1=1g/L":           "it holds 1.6 g/L of CO₂ already",
+		"fizz-1=1g/L":           "it has 1.6 g/L of CO₂ already",
 		"fizz-1=5g/L portion=x": `portion: "x" is no sugar for the bottles`,
 	} {
 		_, o := bottle(cellar(77, strong, lime("lime-a", atRest, ends(ferment.Still))), typed)
@@ -272,7 +272,7 @@ func TestBottlingRefuses(t *testing.T) {
 	}
 	unknown := lime("lime-a", "0 pitch | 5 honey unknown | 60 0.997", ends(ferment.BottleConditioned))
 	_, o := bottle(cellar(77, strong, unknown), "because=tried")
-	assert.Contains(t, wrong(o), "volume: measure what stands in the vessel, e.g. 3.2 L")
+	assert.Contains(t, wrong(o), "volume: measure what is in the vessel, e.g. 3.2 L")
 	_, o = bottle(cellar(77, strong, unknown), "volume=3.2L because=tried")
 	assert.Contains(t, wrong(o), "alcohol: give its alcohol, e.g. 12 %, or read gravity")
 	_, o = bottle(cellar(77, strong, unknown), "volume=3.2L alcohol=12% because=tried")
@@ -337,7 +337,7 @@ func TestClosing(t *testing.T) {
 	assert.True(t, has(o, words.Warn, "bottles are left, 3 for tasting"), said(o))
 	assert.False(t, has(o, words.Warn, "stand in the vessel"), said(o))
 	_, o = bottle(cellar(77, nil, lime("lime-a", atRest)), "what=close")
-	assert.True(t, has(o, words.Warn, "3.20 L stand in the vessel by the record"), said(o))
+	assert.True(t, has(o, words.Warn, "3.20 L are in the vessel by the record"), said(o))
 
 	_, o = bottle(cellar(77, nil, lime("lime-a", atRest)), "what=dump note='smelled of vinegar'")
 	assert.Equal(t, []string{"lime-a dump"}, written(o.Change))

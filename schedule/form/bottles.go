@@ -117,7 +117,7 @@ func (b bottled) drinking(p *asking) func() Outcome {
 		b.warnReserved(&o, t)
 		switch t.Purpose {
 		case shelf.Test:
-			o.say(words.Note, "it is one of those for a test: opened with nothing told of it, it tells nothing of the others")
+			o.say(words.Note, "it is a test bottle: write how it opened, or it says nothing about the others")
 		case shelf.Keep:
 			o.say(words.Note, "it is one of those that are kept")
 		}
@@ -144,7 +144,7 @@ func (b bottled) opening(p *asking) func() Outcome {
 	e := b.questions(p, ferment.Open)
 	e.At, e.Did, e.Bottle, e.Note = ferment.At(b.s.At), ferment.Open, bottle, p.note()
 	if !e.Hiss.Known() && !e.Foam.Known() && e.Taste.Palate == "" {
-		p.fail("hiss", "nothing is told of it yet: write how loudly it hissed, 0 to 5, e.g. 3")
+		p.fail("hiss", "nothing is written of it yet: write how loudly it hissed, 0 to 5, e.g. 3")
 	}
 	return func() Outcome {
 		var o Outcome

@@ -112,7 +112,7 @@ func TestAnOpeningTellsWhatFollows(t *testing.T) {
 	_, o = opened(t, "open", gorse(t, 14, "7 open hiss=1")).Outcome(form.Values{"hiss": "1"})
 	assert.Contains(t, said(o, words.Due), "warm the bottles again")
 	_, o = opened(t, "open", gorse(t, 14, "7 open hiss=3")).Outcome(form.Values{"hiss": "5"})
-	assert.Contains(t, said(o, words.Stop), "nobody near, goggles and gloves")
+	assert.Contains(t, said(o, words.Stop), "keep everyone away, wear goggles and gloves")
 	assert.NotEmpty(t, written(t, o).Hiss.Text, "what has happened is kept")
 }
 

@@ -145,7 +145,7 @@ func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 		return Form{}, false
 	}
 	g := passage{jug{record{s}, v}}
-	return g.form(Form{Name: "passage", Title: "passage of " + v.Label(), Subject: subject}, given, g.ask), true
+	return g.form(Form{Name: "passage", Title: "transfer " + v.Label(), Subject: subject}, given, g.ask), true
 }
 
 // passage is a medium being made.

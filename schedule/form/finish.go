@@ -75,7 +75,7 @@ type dose struct {
 // stabilise puts sulphite and sorbate in together.
 func (j jug) stabilise(p *asking) func() Outcome {
 	volume := j.volume(p)
-	acid := Field{Key: "ph", Label: "pH", Value: shown(j.v.Course.PH, measure.PH.String), From: "measure it, e.g. 3.4; the dose hangs on it"}
+	acid := Field{Key: "ph", Label: "pH", Value: shown(j.v.Course.PH, measure.PH.String), From: "measure it, e.g. 3.4; the dose depends on it"}
 	if acid.Value != "" {
 		acid.From = "read " + words.Age(j.s.At.Sub(j.v.Course.PHAt)) + " ago"
 	}
@@ -213,7 +213,7 @@ func (j jug) stabilised(o *Outcome) {
 		}
 	}
 	if j.v.Ferment.EndsAs(ferment.BottleConditioned) {
-		o.say(words.Warn, "after this it cannot be conditioned in bottles: what is to be is parted off first")
+		o.say(words.Warn, "after this it cannot be bottle-conditioned: part off first what is to be")
 	}
 	o.warn(schedule.Warning("sulphite-asthma"))
 	o.warn(schedule.Warning("sorbate"))
@@ -245,7 +245,7 @@ func (j jug) still(o *Outcome) {
 		o.say(words.Warn, "bottles are left, "+strings.Join(left, " and ")+": open and taste them first, nothing asks for them afterwards")
 	}
 	if v := j.v.Course.Volume; v.IsKnown() && v.Value > drop && !j.v.Course.Over() {
-		o.say(words.Warn, j.litres(v.Value)+" stand in the vessel by the record: bottle or dump them first")
+		o.say(words.Warn, j.litres(v.Value)+" are in the vessel by the record: bottle or dump them first")
 	}
 	for _, t := range j.v.Day.Tasks {
 		if t.State == schedule.Late || t.State == schedule.Due && !t.Option {
@@ -263,7 +263,7 @@ func (j jug) dumping(p *asking) func() Outcome {
 	at, note := p.when(j.s.At), p.ask(Field{Key: "note", Label: "why", From: "free words: it helps the next one"})
 	return func() Outcome {
 		var o Outcome
-		away := "what stands in the vessel"
+		away := "what is in the vessel"
 		if v := j.v.Course.Volume; v.IsKnown() {
 			away = j.litres(v.Value)
 		}

@@ -201,7 +201,7 @@ func (o *Outcome) close(name string) {
 // the outcome.
 func (o *Outcome) gate(g schedule.Gate) {
 	if g.Open {
-		o.say(words.Open, string(g.Name)+": all conditions are met")
+		o.say(words.Open, string(g.Name)+": nothing is missing")
 		return
 	}
 	o.close(string(g.Name))

@@ -67,7 +67,7 @@ func (j jug) fruit(p *asking) func() Outcome {
 		if b := j.vessel().Brimful; b.Known() && j.v.Course.Volume.IsKnown() && float64(j.v.Course.Volume.Value)+float64(f.Mass.Value) > 0.8*float64(b.Value) {
 			o.say(words.Warn, "fruit swells and rises: leave a quarter of the vessel empty, and never a narrow neck")
 		}
-		o.say(words.Note, "it works again: push it under daily, take it out after 7 to 14 days; steady starts anew")
+		o.say(words.Note, "it ferments again: push it under daily, take it out after 7 to 14 days; the days of steady start again")
 		return o
 	}
 }

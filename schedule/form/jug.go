@@ -51,7 +51,7 @@ func (j jug) volume(p *asking) measure.Given[measure.Volume] {
 	if f.Value == "" {
 		f.From = p.fill("measure it, e.g. {3.2 L}")
 	}
-	return want(p, f, measure.ParseVolume, p.fill("measure what stands in the vessel, e.g. {3.2 L}"))
+	return want(p, f, measure.ParseVolume, p.fill("measure what is in the vessel, e.g. {3.2 L}"))
 }
 
 // alcohol asks for the strength.

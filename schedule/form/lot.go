@@ -87,7 +87,7 @@ func (h harvest) work(l ferment.Lot) Outcome {
 	case a.Water.Known():
 		o.answer(a.Water.Share.String() + " water, " + words.KeepingWords(a.Water.Share))
 	default:
-		o.answer("how wet it is nobody knows: measure it before it is left to stand")
+		o.answer("its water is not known: measure it before you store it")
 	}
 	h.makes(&o, a)
 	for _, c := range schedule.LotCautions(a) {

@@ -52,7 +52,7 @@ func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 	n.bottles(say, fs)
 	n.cautions(say, b, fs)
 	if len(fs) > 1 {
-		say(words.Note, "toss a coin for which vessel gets which, so that its shape or place does not speak for it")
+		say(words.Note, "toss a coin for which vessel gets which, so that shape or place does not decide the result")
 	}
 }
 
@@ -167,7 +167,7 @@ func (n newFerment) tolerance(say sayer, v app.Vessel, whose string) {
 	}
 	could, err := alcohol.FromGravities(c.Original.Value, c.DryFinish.Value)
 	if err == nil && most.Known() && c.Finish.IsKnown() && could > most.Value-1 {
-		say(words.Note, "%sthe sugar could make %s, close to the %s that the yeast bears: it will be slow at the end and may stop", whose, could, most.Value)
+		say(words.Note, "%sthe sugar could make %s, close to the %s that the yeast is said to reach: it will be slow at the end and may stop", whose, could, most.Value)
 	}
 }
 
@@ -230,7 +230,7 @@ func (n newFerment) headspace(say sayer, f ferment.Ferment, whose string) {
 		jugs := math.Ceil(float64(v.Value/most) - 1e-9)
 		says := fmt.Sprintf("only %.0f %% stay free, foam wants 10 to 20", free*100)
 		if free < 0 {
-			says = "it does not hold so much"
+			says = "it is too small"
 		}
 		say(words.Warn, "%s%s into %s: %s; %s at most, %s over, or %.0f such vessels of %s",
 			whose, measure.AsTyped(v, n.units()), measure.AsTyped(brimful, n.units()), says, n.shown(most).Text, n.shown(v.Value-most).Text, jugs, n.shown(v.Value/measure.Volume(jugs)).Text)

@@ -152,7 +152,7 @@ func (j jug) share(p *asking, other jug) (t pour, rest measure.Given[measure.Vol
 	case t.amount.Known() && t.amount.Value <= 0:
 		p.fail("amount", t.amount.Text+p.fill(" is nothing: say how much of it goes in, e.g. {0.5 L}"))
 	case there.IsKnown() && t.amount.Value > there.Value+0.005:
-		p.fail("amount", fmt.Sprintf("%s holds %s: measure it, or take less", other.v.Label(), j.litres(there.Value)))
+		p.fail("amount", fmt.Sprintf("%s has %s: measure it, or take less", other.v.Label(), j.litres(there.Value)))
 	case v.Brimful.Known() && j.v.Course.Volume.IsKnown() && j.v.Course.Volume.Value+t.amount.Value > v.Brimful.Value:
 		p.fail("amount", fmt.Sprintf("%s do not go into %s", j.litres(j.v.Course.Volume.Value+t.amount.Value), j.vesselWords(v)))
 	}

@@ -103,7 +103,7 @@ func (f filling) doses(o *Outcome) {
 			sum += pr.given[i].mass * measure.Mass(r.count)
 		}
 	}
-	o.say("", fmt.Sprintf("%s/L and %s in all; it holds %s of CO₂ and gets %s stronger", f.grams(sum/measure.Mass(pr.volume)), f.grams(sum), pr.dose.Left, pr.dose.Alcohol))
+	o.say("", fmt.Sprintf("%s/L and %s in all; it will have %s of CO₂ and %s more alcohol", f.grams(sum/measure.Mass(pr.volume)), f.grams(sum), pr.dose.Left, pr.dose.Alcohol))
 	for _, a := range pr.dose.Assumed {
 		if a != "the bottle is made for this pressure" { // the gate looks at that
 			o.say("", measure.Fill(a, f.units()))

@@ -148,14 +148,14 @@ const undecided = "undecided"
 // part racks the mead into two: what is parted off becomes a ferment with its own
 // name, and the ledger of the parent loses it.
 func (j jug) part(p *asking) func() Outcome {
-	goes := want(p, Field{Key: "part", Label: "parted off", From: p.fill("what goes its own way, e.g. {1.0 L}")}, measure.ParseVolume,
-		p.fill("measure what goes its own way, e.g. {1.0 L}"))
+	goes := want(p, Field{Key: "part", Label: "parted off", From: p.fill("what is parted off, e.g. {1.0 L}")}, measure.ParseVolume,
+		p.fill("measure what is parted off, e.g. {1.0 L}"))
 	rest := j.over(p, "stays", goes.Value)
 	stays, part := j.into(p, "", "into", rest.holds), j.into(p, "-part", "the part into", goes.Value)
 	f := j.parted(p, goes, part)
 	at, note := p.when(j.s.At), p.note()
 	if goes.Known() && goes.Value <= 0 {
-		p.fail("part", goes.Text+p.fill(" is nothing: measure what goes its own way, e.g. {1.0 L}"))
+		p.fail("part", goes.Text+p.fill(" is nothing: measure what is parted off, e.g. {1.0 L}"))
 	}
 	if rest.holds <= 0 {
 		p.fail("after", p.fill("measure what stays together, e.g. {2.2 L}"))

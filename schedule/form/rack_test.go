@@ -84,9 +84,9 @@ func TestHeadspace(t *testing.T) {
 	// By the solubilities of the wine method at 18 and 8 °C (2.0 of 1.55 g/L bar,
 	// 24.8 kJ/mol) 3.1 L draw in about 1.1 L.
 	assert.Regexp(t, `from 18 °C to 8 °C it draws in 1\.[01]\d L of air`, said(o))
-	assert.True(t, has(o, words.Note, "no splashing"), "a note after the first racking")
+	assert.True(t, has(o, words.Note, "do not splash"), "a note after the first racking")
 	_, o = rack(cellar(77, nil, lime("lime-a", strings.Replace(atRest, "rack clear vol3.2L", "vol3.2L clear", 1))), "after=3.0L")
-	assert.True(t, has(o, words.Warn, "no splashing"), "a warning at the first")
+	assert.True(t, has(o, words.Warn, "do not splash"), "a warning at the first")
 }
 
 // TestTopUp: 3.45 L topped up with 0.15 L of water is 3.45/3.60 as strong; worked
@@ -112,7 +112,7 @@ func TestTopUp(t *testing.T) {
 	assert.True(t, has(o, words.Note, "what it comes to is not known"), said(o))
 }
 
-// TestParting: what goes its own way is a ferment of its own, with the past of its
+// TestParting: what is parted off is a ferment of its own, with the past of its
 // parent, and no litre is lost or made.
 func TestParting(t *testing.T) {
 	s := cellar(77, nil, lime("lime-a", atRest))
@@ -132,7 +132,7 @@ func TestParting(t *testing.T) {
 	assert.Equal(t, s.Vessels[0].Course.Steady.Open, v.Course.Steady.Open)
 
 	for typed, want := range map[string]string{
-		"what='into two' after=2.0L":                         "part: measure what goes its own way, e.g. 1.0 L",
+		"what='into two' after=2.0L":                         "part: measure what is parted off, e.g. 1.0 L",
 		"what='into two' part=1.0L":                          "after: measure what came over",
 		"what='into two' part=0L after=2.0L":                 "part: 0 L is nothing",
 		"what='into two' part=1.0L after=2.0L name=lime/b":   `name: "lime/b" is no name of a file`,
@@ -178,7 +178,7 @@ func TestBlending(t *testing.T) {
 	assert.True(t, v.Course.Over())
 
 	_, o = rack(s, "what=blend amount=2.3L")
-	assert.Contains(t, wrong(o), "amount: HEATH holds 2.20 L")
+	assert.Contains(t, wrong(o), "amount: HEATH has 2.20 L")
 	_, o = rack(cellar(40, nil, mead("lime-a", "1.100", "3.0L")), "what=blend")
 	assert.Contains(t, wrong(o), "what: there is no other open ferment to blend with")
 	sick := mead("heath", "1.0655", "2.2L")
@@ -211,7 +211,7 @@ func TestStabilising(t *testing.T) {
 		{"before it is steady", "0 pitch | 1 started | 20 1.000 | 21 vol3.2L ph3.4", "because=tried", 0.01,
 			[]string{"lime-a sulphite 0.19 g metabisulphite", "lime-a sorbate 0.71 g potassium sorbate overrode steady and too early because tried"}, "steady and too early", ""},
 		{"no pH", strings.Replace(atRest, " ph3.4", "", 1), "", 0.01, []string{"lime-a sulphite 0.29 g metabisulphite", "lime-a sorbate 0.67 g potassium sorbate"}, "", ""},
-		{"no volume", "0 pitch | 5 honey unknown | 60 0.997", "", 0.01, nil, "", "volume: measure what stands in the vessel, e.g. 3.2 L"},
+		{"no volume", "0 pitch | 5 honey unknown | 60 0.997", "", 0.01, nil, "", "volume: measure what is in the vessel, e.g. 3.2 L"},
 		{"no alcohol", "0 pitch | 5 honey unknown | 60 0.997", "volume=3L ph=3.4", 0.01, nil, "", "alcohol: give its alcohol, e.g. 12 %"},
 		{"no dose", atRest, "sulphite=2C", 0.01, nil, "", `sulphite: "2C" is no dose`},
 		{"a pH of wet wood", atRest, "ph=7", 0.01, nil, "", "sulphite: say how much, or none: pH 7 is outside 2.5 to 4.6"},
@@ -233,7 +233,7 @@ func TestStabilising(t *testing.T) {
 	}
 	s := cellar(77, nil, lime("lime-a", atRest, ends(ferment.BottleConditioned)))
 	_, o := rack(s, "what=stabilise")
-	assert.True(t, has(o, words.Warn, "cannot be conditioned in bottles"), said(o))
+	assert.True(t, has(o, words.Warn, "cannot be bottle-conditioned"), said(o))
 }
 
 // TestSweetening: 50 g of honey in a litre raise gravity by about 0.0155 (worked by

@@ -55,7 +55,7 @@ func TestLot(t *testing.T) {
 	first := s
 	first.Cellar.Lots = nil
 	assert.True(t, has(opened(t, "lot", first, "", "name=Lime"), words.Warn, "infants"), "it is seen with the first lot")
-	assert.True(t, has(opened(t, "lot", s, "", "name=Rhododendron"), words.Warn, "makes ill"))
+	assert.True(t, has(opened(t, "lot", s, "", "name=Rhododendron"), words.Warn, "can poison"))
 	assert.Contains(t, opened(t, "lot", s, "", "name=x state=cappings-wash").Answer[0], "within a day or two")
 	for text, key := range map[string]string{
 		"name=x id=lime-26": "id", "name=x id=a/b": "id", "name=x mass=8,200kg": "mass", "name=x water=much": "water", "name=x taken=2027-01-01": "taken",
@@ -99,7 +99,7 @@ func TestPassage(t *testing.T) {
 	for ph, want := range map[string]words.Word{"4.2": "", "4.3": words.Warn, "4.6": words.Warn, "4.7": words.Stop} {
 		o := opened(t, "passage", s, "hawthorn-2", "ph="+ph)
 		for _, w := range []words.Word{words.Warn, words.Stop} {
-			assert.Equal(t, w == want, has(o, w, "the medium stands at pH"), "%s: %s", ph, said(o))
+			assert.Equal(t, w == want, has(o, w, "the medium is at pH"), "%s: %s", ph, said(o))
 		}
 		assert.Equal(t, want == words.Stop, o.Closed == "low-acid", ph)
 	}

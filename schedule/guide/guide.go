@@ -37,8 +37,8 @@ func Chapters() []Chapter {
 		{"discard", "what is thrown away, untasted", discard},
 		{"gates", "what opens a bottle, and what resets it", gates},
 		{"figures", "where each figure comes from, and how sure it is", figures()},
-		{"files", "where the record stands, and how it is kept", append(files[:len(files):len(files)], entryKeys()...)},
-		{"law", "know your own law", law},
+		{"files", "where the record is, and how it is kept", append(files[:len(files):len(files)], entryKeys()...)},
+		{"law", "check your local law", law},
 	}
 }
 

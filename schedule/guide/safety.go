@@ -24,13 +24,13 @@ var urgent = []Part{
 	{Head: "5", Text: "not closed again: back into a jug under an airlock, or drunk"},
 	{Head: "6", Text: "where one has burst its sisters are suspect, all of them"},
 	{Head: "foam", Text: "the bung out, a tray under, nothing more goes in until it has fallen; note what was lost (foam-over, lost=0.2L)"},
-	{Head: "broken glass", Text: "what stood near it is thrown away; gloves, wrapped, never by hand into a sack"},
+	{Head: "broken glass", Text: "what was near it is thrown away; gloves, wrapped, never by hand into a sack"},
 	{Head: "gas in a room", Text: "headache and quick breath: out, and the door open; gas lies low",
 		Source: "NIOSH criteria document on carbon dioxide, 1976: 5,000 ppm over a day, 30,000 for minutes, 40,000 dangerous"},
 }
 
 var discard = []Part{
-	{Text: "fuzzy or coloured growth, on the must or on a culture: the whole of it", Source: "Ohio State University Extension HYG-5592"},
+	{Text: "fuzzy or coloured growth, on the must or on a culture: throw all of it away", Source: "Ohio State University Extension HYG-5592"},
 	{Text: "a smell of sewage, vomit or strong solvent; slime that stinks; strong vinegar; a mousy taste"},
 	{Text: "glass broken in it or near it; cleaning fluid spilt into it"},
 	{Text: "a bottle that gushed by what grew in it"},
@@ -41,13 +41,13 @@ var discard = []Part{
 var files = []Part{
 	{Head: "a cellar", Text: "a folder: cellar.yaml, honey.yaml, cultures.yaml, protocols/, ferments/, and ferments/past/ for closed ones"},
 	{Head: "yours", Text: "every file may be edited by hand; the program puts text in and changes no other byte"},
-	{Head: "a mistake", Text: "costs the entry, or the file that it stands in, and is shown with its line and a right example; jugkeeper check lists all"},
+	{Head: "a mistake", Text: "leaves out the entry, or the file that it is in, and is shown with its line and a right example; jugkeeper check lists all"},
 	{Head: "never lost", Text: "each entry is kept once more outside the cellar; one that an edit has lost is offered back"},
 	{Head: "copies", Text: "a copy in another place is still yours to make: the folder is all there is"},
 }
 
 var law = []Part{
-	{Text: "making mead for yourself is allowed in many countries and not in all; selling it wants a licence nearly everywhere. Know your own law; it comes before anything shown here"},
+	{Text: "making mead for yourself is allowed in many countries and not in all; selling it wants a licence nearly everywhere. Check your local law; it comes before anything shown here"},
 	{Head: "as an example", Text: "in the United States an adult may make wine for the household untaxed, 100 US gallons a year, 200 with two adults, never for sale; states may say otherwise",
 		Source: "27 CFR 24.75"},
 	{Head: "distilling", Text: "spirit may not be made at home there, and freezing ice out to make mead stronger counts as that with many authorities: this program has no figure for it",

@@ -47,7 +47,7 @@ var (
 	lateDose = schedule.Task{
 		Step: "nutrient-2", Occurrence: 1, Do: "nutrient", State: schedule.Late, Opens: at(5, 3, 0), Due: at(5, 11, 0), Closes: at(6, 23, 0),
 		Until:  &schedule.Limit{Gravity: 1.0445, Expected: &course.Expected{At: at(8, 4, 0), Within: 4 * time.Hour}},
-		Amount: salt(), Also: []ferment.Act{ferment.Degas}, Reason: "8 h past its window; may be given down to 1.0445",
+		Amount: salt(), Also: []ferment.Act{ferment.Degas}, Reason: "8 h late; may be given down to 1.0445",
 	}
 	heldDose = schedule.Task{
 		Step: "nutrient-2", Occurrence: 1, Do: "nutrient", State: schedule.Held, Opens: at(5, 3, 0), Due: at(5, 11, 0), Closes: at(6, 23, 0),

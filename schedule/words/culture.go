@@ -94,7 +94,7 @@ func (r room) proof(p lineage.Proof, proved bool) string {
 		text += ", " + p.Alcohol.Value.String()
 	}
 	if p.Stands {
-		return text + "; there it stood"
+		return text + "; it was there then"
 	}
 	return text + "; nobody knows whether it goes on"
 }

@@ -182,7 +182,7 @@ var labels = map[string]string{
 	"look":    "look at the airlock",
 	"choose":  "choose the ending",
 	"accept":  "take the finish as it is",
-	"started": "see whether it works",
+	"started": "check that it has started",
 	"aerate":  "air",
 	"ph":      "pH",
 }

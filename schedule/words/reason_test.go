@@ -34,7 +34,7 @@ func TestReasonsInTwoLengths(t *testing.T) {
 		read        time.Time
 		short, long string
 	}{
-		{held("nutrient", "started", "no start is recorded"), now,
+		{held("nutrient", "started", "no sign of fermentation"), now,
 			"check for bubbles first (not started)", "No sign of fermentation yet. Check for bubbles, or take gravity."},
 		{held("nutrient", "gravity", ""), now.Add(-41 * time.Hour),
 			"take gravity first (last 41 h ago)", "The last reading is 41 h old; a dose needs one from the last 36 h. Take gravity first."},

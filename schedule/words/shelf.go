@@ -18,7 +18,7 @@ type Shelf struct {
 	Total  string // "31 bottles, 10.2 L"
 	Due    []ShelfTask
 	Rows   []ShelfRow
-	Made   string  // "made this year: 21.9 L, 5.8 US gal; know your own law"
+	Made   string  // "made this year: 21.9 L, 5.8 US gal; check your local law"
 	Counts []Count // of what is due
 }
 
@@ -113,7 +113,7 @@ func madeOf(fs []ferment.Ferment, now time.Time, units measure.System) string {
 		}
 		said = append(said, text)
 	}
-	return strings.Join(append(said, "know your own law"), "; ")
+	return strings.Join(append(said, "check your local law"), "; ")
 }
 
 func shelfRow(v app.Vessel, stock shelf.Shelf, i int, s app.Snapshot) ShelfRow {

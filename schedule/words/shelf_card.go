@@ -147,7 +147,7 @@ func expectedOf(v app.Vessel, b shelf.Batch) string {
 		return text + "; " + p.Value.Strain.Unknown
 	}
 	strain := p.Value.Strain.Value
-	text += "; the bottle stands " + bar(strain.Stands)
+	text += "; the bottle is made for " + bar(strain.Stands)
 	if !strain.Bottle.Rated.Known() {
 		text += " of CO₂, of which there are " + bar(strain.Alone())
 	}

@@ -49,7 +49,7 @@ func TestShelfOf(t *testing.T) {
 	assert.Equal(t, "1 × 500 mL (S 9)", w.Rows[1].Card.Kinds)
 	assert.Equal(t, Unknown, w.Rows[2].Left.String())
 	assert.Equal(t, "4 bottles and some that nobody counted", w.Total)
-	assert.Equal(t, "made this year: 10.6 L, 2.8 US gal; last year: 10.0 L, 2.6 US gal; know your own law", w.Made)
+	assert.Equal(t, "made this year: 10.6 L, 2.8 US gal; last year: 10.0 L, 2.6 US gal; check your local law", w.Made)
 	assert.Contains(t, w.Rows[1].Card.Expected, "cannot tell: the alcohol is not known")
 }
 

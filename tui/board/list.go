@@ -259,7 +259,7 @@ const noVessels = "No vessels yet."
 
 // waysOn are the commands that an empty cellar offers, with what each gives.
 var waysOn = [][2]string{
-	{"jugkeeper demo", "an invented cellar to walk about in"},
+	{"jugkeeper demo", "an invented cellar to try things in"},
 	{"jugkeeper new LIME-A", "a commented file for your editor"},
 }
 

@@ -83,7 +83,7 @@ func (m view) head(page layout.Page) string {
 		r = r.At(at, m.Theme.HungOut(v.Label()))
 	}
 	if t := m.beside.Trial; len(m.vessels) == 0 {
-		r = r.At(r.End()+2, "nothing to lay side by side")
+		r = r.At(r.End()+2, "nothing to compare")
 	} else if t.Name != "" {
 		r = r.At(r.End()+2, t.Name+", one must; the difference: "+t.Differs)
 	}

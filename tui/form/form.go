@@ -140,7 +140,7 @@ func (m view) keep() (screen.Screen, intent.Intent) {
 	}
 	if unseen := m.unseen(); unseen > 0 {
 		m.top = unseen
-		return m.Model, intent.Say{Text: "read what stands there now; Enter again keeps it"}
+		return m.Model, intent.Say{Text: "check what is there now; Enter again keeps it"}
 	}
 	if m.form.Asks != nil && !m.asked {
 		m.asks, m.asked, m.top = m.form.Asks(m.outcome.Change), true, 0

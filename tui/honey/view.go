@@ -106,9 +106,9 @@ func (m view) list(page layout.Page) []string {
 		end = listEnd
 	}
 	if m.count(m.open) == 0 {
-		text := "A lot of honey stands here with what is left of it, how wet it is and what it makes: + writes one down."
+		text := "Each lot of honey is listed here: what is left of it, its water and what it makes. + adds one."
 		if m.open == cultures {
-			text = "A culture stands here with its descent, its passages and its proof: + writes one down, from the day that it is collected."
+			text = "Each culture is listed here: where it is from, its steps and its proof. + adds one, from the day it is collected."
 		}
 		return widget.Told(page, page.Margin, end, "", text)
 	}

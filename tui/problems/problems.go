@@ -99,7 +99,7 @@ func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
 func (m view) drawn() []string {
 	page := m.Page()
-	rows := []string{layout.Row{}.At(page.Margin, m.Theme.Bold("to mend")).At(textColumn, m.answer()).In(page.End()), ""}
+	rows := []string{layout.Row{}.At(page.Margin, m.Theme.Bold("problems")).At(textColumn, m.answer()).In(page.End()), ""}
 	return append(rows, m.list(page, m.Height-4)...)
 }
 

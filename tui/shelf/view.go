@@ -21,8 +21,8 @@ func (m view) drawn() []string {
 	if m.items() > 0 {
 		return append(rows, m.body(page)...)
 	}
-	rows = append(rows, layout.Row{}.At(page.Margin, m.Theme.Bold("Nothing stands in bottles yet.")).In(page.End()), "")
-	rows = append(rows, widget.Told(page, page.Margin, page.End(), "", "A bottling stands here with its counts, what each bottle is for and what comes due.")...)
+	rows = append(rows, layout.Row{}.At(page.Margin, m.Theme.Bold("Nothing is bottled yet.")).In(page.End()), "")
+	rows = append(rows, widget.Told(page, page.Margin, page.End(), "", "Each bottling is listed here: how many bottles, what each is for and what comes due.")...)
 	return append(rows, "", layout.Row{}.At(page.Margin, m.Theme.Faint(m.words.Made)).In(page.End()))
 }
 

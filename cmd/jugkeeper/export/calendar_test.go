@@ -177,7 +177,7 @@ func TestCalendarKeepsToTheStandard(t *testing.T) {
 	dose := all["lime-a.nutrient-2.1@jugkeeper"]
 	require.NotNil(t, dose)
 	assert.Regexp(t, `^LIME-A nutrient 2, \d\.\d g ammonium phosphate`, meant(t, dose.one(t, "SUMMARY")))
-	assert.Contains(t, meant(t, dose.one(t, "DESCRIPTION")), "take care: powder into a gassy must foams over")
+	assert.Contains(t, meant(t, dose.one(t, "DESCRIPTION")), "take care: powder makes a gassy must foam over")
 	reminder := all["lime-a.reminder.1@jugkeeper"]
 	require.NotNil(t, reminder)
 	assert.Contains(t, reminder.properties, property{"DTSTART", ";VALUE=DATE", "20261012"}, "a day, not midnight in another zone")

@@ -52,7 +52,7 @@ func page(rows []string, name string, s ferment.Settings) string {
 	if s.Units == measure.US {
 		degree = "F"
 	}
-	rows = append(rows, "", "to fill in by hand; typed in as they stand the lines are read by", "jugkeeper log "+name+" -", "",
+	rows = append(rows, "", "to fill in by hand; the lines can be typed as they are into", "jugkeeper log "+name+" -", "",
 		fmt.Sprintf("%-11s%-6s%-*s%-5s%-6s%-12s%-9s; note", "date", "time", layout.Width(gravity), "gravity", "@°"+degree, "room", "did", "amount"))
 	for n := max(6, (pageLines-len(rows))/2); n > 0; n-- {
 		rows = append(rows, "", fmt.Sprintf("____-__-__ __:__ %s@___ ____%s ___________ ________ ; ______________", gravity, degree))
@@ -148,7 +148,7 @@ func mustOf(v app.Vessel) string {
 func yeastOf(f ferment.Ferment) string {
 	y, tolerance := f.Yeast, ""
 	if y.Tolerance.Known() {
-		tolerance = "bears " + y.Tolerance.Value.String()
+		tolerance = "up to " + y.Tolerance.Value.String()
 	}
 	return words.Join("; ", strings.TrimSpace(y.Name+" "+y.Culture), tolerance, y.Temperature.Text)
 }

@@ -41,7 +41,7 @@ func TestFormSaysWhatTheScreensSay(t *testing.T) {
 	for _, figure := range []string{
 		words.Exact(c.Gravity.Value.Gravity, c.Settings) + " on Tue 6 Oct 20:00", c.Alcohol.Value.String(), c.Volume.Value.String(),
 		"original  " + words.Exact(c.Original.Value, c.Settings), "½ " + words.Exact(c.Break(0.5).Value, c.Settings),
-		"expected finish " + words.Exact(c.Finish.Value, c.Settings), "980 g honey lime-26 (18.1 % water)", "white-wine yeast, dry; bears 14.0 % vol",
+		"expected finish " + words.Exact(c.Finish.Value, c.Settings), "980 g honey lime-26 (18.1 % water)", "white-wine yeast, dry; up to 14.0 % vol",
 	} {
 		assert.Contains(t, text, figure)
 	}
@@ -51,7 +51,7 @@ func TestFormSaysWhatTheScreensSay(t *testing.T) {
 			assert.Contains(t, whole, strings.TrimSpace(l.Act+" "+l.Amount.String()), "with its amount")
 		}
 	}
-	for _, care := range []string{"powder into a gassy must", "never a screwed lid", "under twelve months", "rated bottles", "throw all of it away"} {
+	for _, care := range []string{"powder makes a gassy must", "never screw a lid", "under twelve months", "bottles made for pressure", "throw all of it away"} {
 		assert.Contains(t, whole, care)
 	}
 }

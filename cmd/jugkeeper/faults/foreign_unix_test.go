@@ -48,7 +48,7 @@ func full(s string) string { return strings.Repeat(s, (mebibyte-len(heath)-100)/
 var foreign = []struct{ what, text, says string }{
 	{"aliases of aliases", bomb(), `:1:1: "a" is no key of a ferment`},
 	{"an alias of itself", "name: &a [*a]\n", ":1:7: name has an anchor, which is not taken"},
-	{"brackets that never close", "name: " + full("["), ": near line 1: brackets or lists stand in each other thousands deep"},
+	{"brackets that never close", "name: " + full("["), ": near line 1: brackets or lists are nested thousands deep"},
 	{"brackets in brackets", "name: " + strings.Repeat("[", 9000) + strings.Repeat("]", 9000), ":1:7: name is a list here, and takes one value"},
 	{"lists in lists", "log:\n" + full("- "), ":2:1: this entry does not read as YAML"},
 	{"a key without end", full("x") + ": 1\n", ": near line 1: the file does not read as YAML"},
@@ -60,9 +60,9 @@ var foreign = []struct{ what, text, says string }{
 		}
 		return text.String()
 	}(), `:1:1: "k0" is no key of a ferment`},
-	{"one key over and over", full("name: a\n"), `:2:1: "name" stands twice in a ferment`},
-	{"a key twice", "tag: A\nname: a\ntag: B\n", `:3:1: "tag" stands twice in a ferment (leave one, e.g. tag: BH-A)`},
-	{"a log twice", ivy + "log: []\n", `:16:1: "log" stands twice in a ferment`},
+	{"one key over and over", full("name: a\n"), `:2:1: "name" is twice in a ferment`},
+	{"a key twice", "tag: A\nname: a\ntag: B\n", `:3:1: "tag" is twice in a ferment (leave one, e.g. tag: BH-A)`},
+	{"a log twice", ivy + "log: []\n", `:16:1: "log" is twice in a ferment`},
 	{"a file that is too large", ivy + strings.Repeat("#", mebibyte), ": the file is larger than 1 MiB, some ten thousand entries (move old text elsewhere)"},
 	{"a million entries", ivy + strings.Repeat("  - {at: 2026-09-13, did: degas}\n", 1_000_000), ": the file is larger than 1 MiB, some ten thousand entries (move old text elsewhere)"},
 	{"entries that say nothing", ivy + full("  -\n"), ":16:4: this entry is empty"},
@@ -72,7 +72,7 @@ var foreign = []struct{ what, text, says string }{
 	{"Latin-1", strings.Replace(ivy, "Heath", "Br\xe8re", 1), ":3:9: the byte 0xE8 here is no UTF-8 text (save the file as UTF-8)"},
 	{"a byte that is nothing", ivy + "note: a\x00b\n", ":16:8: the byte 0x00 here is no UTF-8 text (save the file as UTF-8)"},
 	{"nothing but such bytes", full("\x00"), ":1:1: the byte 0x00 here is no UTF-8 text (save the file as UTF-8)"},
-	{"an escape sequence", ivy + "note: \x1b]0;taken\x07\n", ":16:7: a control character stands here, which YAML does not take (leave it out)"},
+	{"an escape sequence", ivy + "note: \x1b]0;taken\x07\n", ":16:7: there is a control character here, which YAML does not take (leave it out)"},
 	{"tabs", "must:\n\tvolume: 3.6 L\n", ":2:1: the line is indented with a tab (use spaces)"},
 	{"marks of a merge", ivy + "<<<<<<< here\n=======\n>>>>>>> there\n", ":16:1: a merge left <<<<<<< here (keep one of the two texts, and take the marks out)"},
 	{"a quote without end", ivy + "note: \"" + full("x\n"), `:16:7: note "\"x" begins a quote that does not end`},

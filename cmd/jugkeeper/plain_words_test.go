@@ -1,0 +1,89 @@
+package main
+
+import (
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// retired are words that a person is not shown: verbs of proverbs, and names of
+// the program's own machinery.
+var retired = regexp.MustCompile(`(?i)\b(stands|stood|bears|comes of|is met|are met|heeded|mends?|mended|deeds?|beside|save that|made up|drill|` +
+	`gates?|windows?|passages?|occurrences?|holds|tells|figure \d+)\b`)
+
+// plainUses are the places where such a word is the plain one: a key of a file,
+// a real window, a real meaning.
+var plainUses = regexp.MustCompile(`(?i)holds: ?\S|open (a|the) window|(is not a|its) window|window (closes|of a step)|\bwindow:`)
+
+// saidInPlans is what a plan says to a person: its titles, its words and its comments.
+var saidInPlans = regexp.MustCompile(`(?:title: |say: |# ?)(.*)$`)
+
+// sentences gives every string of a Go file that has a space in it, and so can be a
+// sentence, with its place.
+func sentences(t *testing.T, path string, each func(place, text string)) {
+	files := token.NewFileSet()
+	parsed, err := parser.ParseFile(files, path, nil, 0)
+	require.NoError(t, err)
+	ast.Inspect(parsed, func(node ast.Node) bool {
+		switch node := node.(type) {
+		case *ast.ImportSpec:
+			return false
+		case *ast.Field:
+			node.Tag = nil
+		case *ast.BasicLit:
+			if text, err := strconv.Unquote(node.Value); node.Kind == token.STRING && err == nil && strings.Contains(text, " ") {
+				each(files.Position(node.Pos()).String(), text)
+			}
+		}
+		return true
+	})
+}
+
+// TestWordsThatAPersonIsShownArePlain lists every sentence of the program and of
+// the built-in plans that uses a retired word. With JUGKEEPER_STRINGS=FILE it
+// writes all of them there, to be read through.
+func TestWordsThatAPersonIsShownArePlain(t *testing.T) {
+	var all strings.Builder
+	count := 0
+	check := func(place, text string) {
+		count++
+		fmt.Fprintf(&all, "%s\t%q\n", place, text)
+		assert.Emptyf(t, retired.FindAllString(plainUses.ReplaceAllString(text, ""), -1), "%s: %s", place, text)
+	}
+	root := filepath.Join("..", "..")
+	for _, folder := range []string{"cmd", "ferment", "schedule", "tui"} {
+		require.NoError(t, filepath.WalkDir(filepath.Join(root, folder), func(path string, entry os.DirEntry, err error) error {
+			switch name := entry.Name(); {
+			case err != nil:
+				return err
+			case entry.IsDir() && (name == "testdata" || name == "demo"):
+				return filepath.SkipDir
+			case strings.HasSuffix(name, ".go") && !strings.HasSuffix(name, "_test.go"):
+				sentences(t, path, check)
+			case strings.HasSuffix(name, ".yaml"):
+				text, err := os.ReadFile(path)
+				require.NoError(t, err)
+				for i, line := range strings.Split(string(text), "\n") {
+					if said := saidInPlans.FindStringSubmatch(line); said != nil {
+						check(fmt.Sprintf("%s:%d", path, i+1), said[1])
+					}
+				}
+			}
+			return nil
+		}))
+	}
+	assert.Greater(t, count, 3000, "the sentences of the program")
+	if file := os.Getenv("JUGKEEPER_STRINGS"); file != "" {
+		require.NoError(t, os.WriteFile(file, []byte(all.String()), 0o644))
+	}
+}
