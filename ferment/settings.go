@@ -27,7 +27,11 @@ type Settings struct {
 	Bottles     []BottleKind // the person's own; they go before the built-in ones
 	Limits      Limits
 	Keys        map[string]string // action → key
+	Unread      bool              // cellar.yaml cannot be read: these are the defaults
 }
+
+// Unlimited says that no limit is known, and nothing is judged by one.
+const Unlimited = "limits unknown: cellar.yaml cannot be read"
 
 // Instrument is a hydrometer or a refractometer of the cellar.
 type Instrument struct {

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
@@ -65,6 +66,20 @@ func TestBottlingOf(t *testing.T) {
 		assert.Equal(t, c.no, strings.Join(names, " and "), c.what)
 		assert.Regexp(t, c.near, b.Near, c.what)
 	}
+}
+
+// TestUnreadSettingsKeepEveryGateShut: with a cellar.yaml that cannot be read no
+// limit is known, so that what is well by the usual ones is not judged.
+func TestUnreadSettingsKeepEveryGateShut(t *testing.T) {
+	c := jug{plan: "small-jug", gravity: "1.084", log: atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.997"}.course("77d 09:00")
+	c.Settings.Unread = true
+	b := schedule.BottlingOf(c, []schedule.Filled{crown(0), crown(5), soft(5, true)})
+	require.Len(t, b.Gates, 2)
+	for _, g := range b.Gates {
+		assert.False(t, g.Open)
+		assert.Equal(t, ferment.Unlimited, g.Says)
+	}
+	assert.Empty(t, b.Near)
 }
 
 // TestStillCaution: a bottle without fizz is told of by what is left in it.

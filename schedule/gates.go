@@ -20,12 +20,14 @@ func (g *gates) gate(name ferment.Gate) Gate {
 	if ok {
 		return made
 	}
-	switch name {
-	case ferment.NutrientGate:
+	switch {
+	case g.c.Settings.Unread:
+		made = gateOf(name, 0, []course.Unmet{{What: ferment.Unlimited, Frees: "fix cellar.yaml: jugkeeper check says where"}})
+	case name == ferment.NutrientGate:
 		made = g.nutrient.gate()
-	case ferment.SteadyGate:
+	case name == ferment.SteadyGate:
 		made = gateOf(name, 0, g.c.Steady.Unmet)
-	case ferment.StillGate:
+	case name == ferment.StillGate:
 		made = judged(name, g.stillChecks())
 	default:
 		made = judged(name, g.conditioningChecks())

@@ -25,6 +25,8 @@ func (p *planner) heldBy(s ferment.Step) (hold, bool) {
 		return h, true
 	}
 	switch {
+	case s.Gate == ferment.NutrientGate && p.c.Settings.Unread:
+		return hold{name: string(s.Gate), verdict: "held", reason: ferment.Unlimited}, true
 	case s.Gate == ferment.NoGate, s.Gate == ferment.NutrientGate && p.nutrient.withTheYeast(s):
 		return hold{}, false
 	case s.Gate == ferment.NutrientGate:

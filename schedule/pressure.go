@@ -38,6 +38,9 @@ func (f filling) fizzes() bool {
 // thousandths of unfinished sugar, one after a forced test. It is not ok where no
 // figure says.
 func (f filling) strainOf(b Filled) (carbonation.Strain, bool) {
+	if f.c.Settings.Unread {
+		return carbonation.Strain{}, false
+	}
 	points := 2.0
 	if f.recentTest() {
 		points = 1

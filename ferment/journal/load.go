@@ -1,7 +1,6 @@
 package journal
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -20,14 +19,6 @@ import (
 func took[T any](c *ferment.Cellar, r Reading[T]) Reading[T] {
 	c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
 	return r
-}
-
-func (s *Store) loadSettings(c *ferment.Cellar) {
-	if r := took(c, recall(s, settingsFile, s.zone, ReadSettings)); r.Readable {
-		c.Settings = r.Value
-		c.Settings.Units = cmp.Or(s.units, c.Settings.Units)
-	}
-	c.Stamp = s.stamp(settingsFile)
 }
 
 // stamp differs whenever a file does.
@@ -58,9 +49,9 @@ func (s *Store) loadFerments(c *ferment.Cellar) error {
 	return nil
 }
 
-// yamlFiles are the files of a folder of the cellar that are read, by name.
-// One whose stem is no legal name, e.g. a backup or a conflict copy of a sync
-// program, is a remark and is not read.
+// yamlFiles are the files of a folder of the cellar that are read, by name. What
+// looks like one and is not read, e.g. a conflict copy of a sync program, is a
+// remark; backups and swap files are not.
 func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Problem, err error) {
 	dir := s.path(folder)
 	info, _ := os.Stat(dir)
@@ -73,15 +64,24 @@ func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Prob
 		return nil, nil, fmt.Errorf("cannot read the folder %s: %s", dir, reason(err))
 	}
 	for _, e := range entries {
-		stem, isYAML := strings.CutSuffix(e.Name(), ".yaml")
-		file := path.Join(folder, e.Name())
-		switch {
-		case !isYAML || e.IsDir() || strings.HasPrefix(e.Name(), "."):
-		case !ferment.LegalName(stem):
-			remarks = append(remarks, ferment.Problem{File: ferment.Harmless(file),
-				Message: "is not read: a name is at most 64 letters, digits, - and _ (a copy? give it a name of its own, e.g. bh-a.yaml)"})
-		default:
-			files = append(files, file)
+		ending := path.Ext(e.Name())
+		stem := strings.TrimSuffix(e.Name(), ending)
+		ours := folder != "" || slices.Contains([]string{settingsFile, honeyFile, culturesFile}, stem+".yaml")
+		why := ""
+		switch lower := strings.ToLower(ending); {
+		case e.IsDir(), strings.HasPrefix(e.Name(), "."), lower != ".yaml" && lower != ".yml":
+			continue
+		case ours && ending != ".yaml" && ferment.LegalName(stem):
+			why = "the ending is .yaml (rename it to " + stem + ".yaml)"
+		case folder != "" && !ferment.LegalName(stem):
+			why = "a name is at most 64 letters, digits, - and _ (a copy? give it a name of its own, e.g. bh-a.yaml)"
+		case !ours:
+			why = "ferments are in ferments/, plans in protocols/ (a copy? compare it, and remove it)"
+		}
+		if why == "" {
+			files = append(files, path.Join(folder, e.Name()))
+		} else {
+			remarks = append(remarks, ferment.Problem{File: ferment.Harmless(path.Join(folder, e.Name())), Message: "is not read: " + why})
 		}
 	}
 	slices.Sort(files)
@@ -115,7 +115,11 @@ func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 		if which == named && !slices.Contains(names, name) {
 			continue
 		}
-		r := took(c, recall(s, file, c.Settings.Zone, readPlanFile))
+		r := took(c, recall(s, file, c.Settings.Zone, func(file string, data []byte, _ *time.Location) Reading[ferment.Protocol] {
+			p, problems := ReadProtocol(file, data)
+			p.Name = name
+			return Reading[ferment.Protocol]{Value: p, Readable: len(p.Steps) > 0, Problems: problems}
+		}))
 		c.Stamp = c.Stamp*31 + s.stamp(file)
 		if r.Readable {
 			c.Protocols[name] = func() ferment.Protocol { return r.Value }
@@ -173,13 +177,6 @@ func Plans(builtin map[string][]byte) ferment.Plans {
 	return plans
 }
 
-// readPlanFile reads a person's own protocol. Its name is that of its file.
-func readPlanFile(file string, data []byte, _ *time.Location) Reading[ferment.Protocol] {
-	p, problems := ReadProtocol(file, data)
-	p.Name = nameOf(file)
-	return Reading[ferment.Protocol]{Value: p, Readable: len(p.Steps) > 0, Problems: problems}
-}
-
 // loadParents reads the closed ferments that an open one was racked off, and no
 // other.
 func (s *Store) loadParents(c *ferment.Cellar) {
@@ -203,13 +200,36 @@ func (s *Store) loadParents(c *ferment.Cellar) {
 	}
 }
 
-// checkPast reads every closed ferment, with what is wrong in it. The problems
-// of a parent are told with the open ferment that names it.
-func (s *Store) checkPast(c *ferment.Cellar) {
-	files, remarks, err := s.yamlFiles("ferments/past")
-	if err != nil {
-		c.Problems = append(c.Problems, ferment.Problem{File: "ferments/past", Message: err.Error()})
+// closedToo are the closed ferments that are not open too, and a problem for each
+// that is, e.g. as an editor saved it again: it counts once, as the open one.
+func closedToo(open, past []ferment.Ferment) (rest []ferment.Ferment, problems []ferment.Problem) {
+	for _, f := range past {
+		at := slices.IndexFunc(open, func(o ferment.Ferment) bool { return sameFerment(o, f) })
+		if at < 0 {
+			rest = append(rest, f)
+			continue
+		}
+		problems = append(problems, ferment.Problem{File: open[at].File,
+			Message: "is closed too, as " + f.File + ", and counts once (remove one of the two; another ferment needs a name and a pitch of its own)"})
 	}
+	return rest, problems
+}
+
+// sameFerment tells whether two files are of one ferment, by the name of the
+// file, or by name, tag and pitch.
+func sameFerment(a, b ferment.Ferment) bool {
+	pitched := func(f ferment.Ferment) int {
+		return slices.IndexFunc(f.Log, func(e ferment.Entry) bool { return e.Did == ferment.Pitch })
+	}
+	at, other := pitched(a), pitched(b)
+	return strings.EqualFold(a.ID, b.ID) ||
+		a.Name+a.Tag != "" && a.Name == b.Name && a.Tag == b.Tag && at >= 0 && other >= 0 && sameEntry(a.Log[at], b.Log[other])
+}
+
+// readPast reads every closed ferment that is not open too, in the order of their
+// file names, with what is wrong in them; that of a parent is told already.
+func (s *Store) readPast(c *ferment.Cellar) error {
+	files, remarks, err := s.yamlFiles("ferments/past")
 	c.Remarks = append(c.Remarks, remarks...)
 	for _, file := range files {
 		r := recall(s, file, c.Settings.Zone, ReadFerment)
@@ -220,6 +240,10 @@ func (s *Store) checkPast(c *ferment.Cellar) {
 			took(c, r)
 		}
 	}
+	var twice []ferment.Problem
+	c.Past, twice = closedToo(c.Ferments, c.Past)
+	c.Problems = append(c.Problems, twice...)
+	return err
 }
 
 // PastNames are the closed ferments by the names of their files.
@@ -244,22 +268,17 @@ func (s *Store) pastFiles(now time.Time) ([]string, error) {
 	return files, err
 }
 
-// Past reads every closed ferment, in the order of their file names, with what
-// is wrong in them. It reads only what changed since the last time.
+// Past reads every closed ferment that is not open too, with what is wrong in
+// them. It reads only what changed since the last time.
 func (s *Store) Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	files, err := s.pastFiles(now)
-	var past []ferment.Ferment
-	var problems []ferment.Problem
-	for _, file := range files {
-		r := recall(s, file, s.ownZone(), ReadFerment)
-		if r.Readable {
-			past = append(past, r.Value)
-		}
-		problems = append(problems, r.Problems...)
+	if _, err := s.pastFiles(now); err != nil {
+		return nil, nil, err
 	}
-	return past, problems, err
+	c := ferment.Cellar{Ferments: s.open, Settings: ferment.Settings{Zone: s.ownZone()}}
+	err := s.readPast(&c)
+	return c.Past, c.Problems, err
 }
 
 // LoadPast reads one closed ferment by the name of its file.

@@ -50,6 +50,14 @@ func (s *Store) lock() (unlock func(), err error) {
 		return nil, err
 	}
 	var since time.Time
+	anew := func() bool { // taken or written under since the last look
+		info, err := f.Stat()
+		if err != nil || info.ModTime().Equal(since) {
+			return false
+		}
+		since = info.ModTime()
+		return true
+	}
 	take, drop := func() error { return flock(f) }, func() {}
 	for waited := time.Duration(0); ; waited += lookLock {
 		switch err = take(); {
@@ -64,7 +72,7 @@ func (s *Store) lock() (unlock func(), err error) {
 		case !errors.Is(err, errHeld):
 			f.Close()
 			return nil, err
-		case heldAnew(f, &since):
+		case anew():
 			waited = 0 // programs take turns
 		case waited >= patience:
 			defer f.Close()
@@ -86,17 +94,6 @@ func (s *Store) Locked(file string, do func() error) error {
 	}
 	defer unlock()
 	return do()
-}
-
-// heldAnew tells whether the lock has been taken or written under since the
-// last look.
-func heldAnew(f *os.File, since *time.Time) bool {
-	info, err := f.Stat()
-	if err != nil || info.ModTime().Equal(*since) {
-		return false
-	}
-	*since = info.ModTime()
-	return true
 }
 
 // write says in the lock's file who has it. On a full disk it only stays unsaid.

@@ -67,3 +67,51 @@ func TestANewFermentOfAnOldName(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, lostNow(t, s))
 }
+
+// A closed ferment that an editor saves again counts once, as the open one, under
+// its name and under another; a twin that was pitched at the same time is another.
+func TestAClosedFermentSavedAgain(t *testing.T) {
+	twin := strings.ReplaceAll(strings.ReplaceAll(heath, "HEATH", "HEATH-B"), "sheltered hives", "second jug")
+	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "ferments/past/heath.yaml": heath,
+		"ferments/past/heath-of-2026.yaml": heath, "ferments/past/heath-b.yaml": twin})
+	s := Open(dir, time.UTC, nil)
+	c, err := s.Check(time.Now())
+	require.NoError(t, err)
+	past, problems, err := s.Past(time.Now())
+	require.NoError(t, err)
+	for _, rest := range [][]ferment.Ferment{c.Past, past} {
+		require.Len(t, rest, 1)
+		assert.Equal(t, "heath-b", rest[0].ID)
+	}
+	require.Len(t, problems, 2)
+	assert.Subset(t, c.Problems, problems)
+	assert.Equal(t, "ferments/heath.yaml: is closed too, as ferments/past/heath-of-2026.yaml, and counts once "+
+		"(remove one of the two; another ferment needs a name and a pitch of its own)", problems[0].String())
+}
+
+// What looks like a file of the cellar and is not read is told; backups and swap
+// files are nobody's mistake.
+func TestFilesThatAreNotRead(t *testing.T) {
+	told := map[string]string{"honey.yml": "the ending is .yaml (rename it to honey.yaml)", "cultures (copy 1).yaml": "ferments are in",
+		"lime.yaml": "ferments are in", "cellar-conflict.yaml": "ferments are in", "ferments/lime.yml": "rename it to lime.yaml",
+		"ferments/lime.YAML": "rename it to lime.yaml", "ferments/lime (conflict).yml": "a copy?", "ferments/past/a b.yaml": "a copy?", "protocols/own.yml": "rename it to own.yaml"}
+	silent := []string{"honey.yaml~", ".honey.yaml.swp", "#honey.yaml#", "honey.yaml.bak", "notes.txt", "ferments/.#heath.yaml", "ferments/heath.yaml.orig", "ferments/heath.unsaved"}
+	files := map[string]string{"ferments/heath.yaml": heath}
+	for name := range told {
+		files[name] = "lots: []\n"
+	}
+	for _, name := range silent {
+		files[name] = "x"
+	}
+	c, err := Open(cellarWith(t, files), time.UTC, nil).Check(time.Now())
+	require.NoError(t, err)
+	assert.Empty(t, c.Problems)
+	for _, r := range c.Remarks {
+		if r.File != "ferments/heath.unsaved" {
+			assert.Contains(t, r.Message, "is not read: ", r.File)
+			assert.Contains(t, r.Message, told[r.File], r.File)
+			assert.Contains(t, told, r.File)
+		}
+	}
+	assert.Len(t, c.Remarks, len(told)+1)
+}

@@ -77,14 +77,6 @@ func (s *Store) note(r *ferment.Receipt, first string) {
 	}
 }
 
-// remarkUnrecorded says that the record could not be kept.
-func (s *Store) remarkUnrecorded(c *ferment.Cellar) {
-	if s.unrecorded != nil {
-		c.Remarks = append(c.Remarks, ferment.Problem{File: ferment.Harmless(s.recordPath()),
-			Message: "entries go to their files alone, as the record of them cannot be kept: " + reason(s.unrecorded)})
-	}
-}
-
 // strike marks entries of the record as taken back or not wanted.
 func (s *Store) strike(ids []string) error {
 	notes := make([]note, len(ids))

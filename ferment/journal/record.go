@@ -80,21 +80,16 @@ func recordOf(text []byte, at spot) (*record, error) {
 	case root == nil || root.Kind != yaml.MappingNode:
 		return nil, errors.New("the file has no record (it begins with format: 1)")
 	}
-	rec := &record{reader: r, at: at, root: root, holder: root, limit: r.lastOfDocument(root)}
+	rec := &record{reader: r, at: at, root: root, holder: root, limit: len(r.starts)}
+	for n := root.Line + 1; n <= rec.limit; n++ { // up to the sign that ends a document
+		if line := r.line(n); line == "..." || strings.HasPrefix(line, "... ") {
+			rec.limit = n - 1
+		}
+	}
 	if at.list != "" && !rec.findHolder() {
 		return nil, fmt.Errorf("there is no %s %s in the file", strings.TrimSuffix(at.list, "s"), quote(at.id))
 	}
 	return rec, nil
-}
-
-// lastOfDocument is the last line before the sign that ends a document.
-func (r *reader) lastOfDocument(root *yaml.Node) int {
-	for n := root.Line + 1; n <= len(r.starts); n++ {
-		if line := r.line(n); line == "..." || strings.HasPrefix(line, "... ") {
-			return n - 1
-		}
-	}
-	return len(r.starts)
 }
 
 // findHolder finds the item of a list that has the spot's id.

@@ -96,10 +96,18 @@ func (s *Store) grows(info os.FileInfo, text []byte) bool {
 	return err == nil && now.ModTime().Sub(info.ModTime()) < young
 }
 
-// calm is how long a young file must have been the same.
+// calm is how long a young file must have been the same: longer where it is
+// empty, cut short, or lacks entries that the record has.
 func (s *Store) calm(file string, text []byte) time.Duration {
-	if len(bytes.TrimSpace(text)) == 0 || cutShort(text) || s.lacksKnown(file, text) {
+	if len(bytes.TrimSpace(text)) == 0 || cutShort(text) {
 		return young
+	}
+	if file != culturesFile {
+		log := ReadFerment(file, text, s.ownZone()).Value.Log
+		all, _ := s.recorded(s.ownZone(), func(n note) bool { return n.File == file }) // without a record nothing is known
+		if len(missing(log, givenTo(log, all))) > 0 {
+			return young
+		}
 	}
 	return pause
 }
@@ -112,16 +120,6 @@ func cutShort(text []byte) bool {
 	}
 	r := ReadFerment("", text, time.UTC)
 	return r.Readable && r.Value.Incomplete
-}
-
-// lacksKnown tells whether a text lacks entries that the record has.
-func (s *Store) lacksKnown(file string, text []byte) bool {
-	if file == culturesFile {
-		return false
-	}
-	log := ReadFerment(file, text, s.ownZone()).Value.Log
-	all, _ := s.recorded(s.ownZone(), func(n note) bool { return n.File == file }) // without a record nothing is known
-	return len(missing(log, givenTo(log, all))) > 0
 }
 
 // writable refuses a file that its owner closed to writing, and one with two

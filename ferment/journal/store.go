@@ -6,6 +6,7 @@
 package journal
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -49,8 +50,9 @@ type Store struct {
 	known   sync.Mutex             // guards seen and memory while files are read side by side
 	seen    map[string]fs.FileInfo // every file and folder as it was at the last Load
 	memory  map[string]remembered
-	plans   ferment.Plans // the built-in protocols
-	cleaned bool          // old temporary files have been removed
+	open    []ferment.Ferment // at the last Load
+	plans   ferment.Plans     // the built-in protocols
+	cleaned bool              // old temporary files have been removed
 
 	units      measure.System // shown instead of those of the settings, if not ""
 	held       *holding       // the lock, while it is held
@@ -113,7 +115,9 @@ func (s *Store) Check(now time.Time) (ferment.Cellar, error) {
 	if err != nil {
 		return c, err
 	}
-	s.checkPast(&c)
+	if err := s.readPast(&c); err != nil {
+		c.Problems = append(c.Problems, ferment.Problem{File: "ferments/past", Message: err.Error()})
+	}
 	s.checkAside(&c)
 	s.checkWhole(&c)
 	ferment.SortProblems(c.Problems)
@@ -136,15 +140,28 @@ func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 		return c, fmt.Errorf("a cellar is a folder, and %s is a file", s.dir)
 	}
 	s.clean(now)
-	s.loadSettings(&c)
+	if _, stray, err := s.yamlFiles(""); err == nil {
+		c.Remarks = append(c.Remarks, stray...)
+	}
+	if r := took(&c, recall(s, settingsFile, s.zone, ReadSettings)); r.Readable {
+		c.Settings = r.Value
+		c.Settings.Units = cmp.Or(s.units, c.Settings.Units)
+	} else {
+		c.Settings.Unread = len(r.Problems) > 0
+	}
+	c.Stamp = s.stamp(settingsFile)
 	if err := s.loadFerments(&c); err != nil {
 		return c, err
 	}
+	s.open = c.Ferments
 	s.loadParents(&c)
 	c.Lots = took(&c, recall(s, honeyFile, c.Settings.Zone, ReadLots)).Value
 	c.Cultures = took(&c, recall(s, culturesFile, c.Settings.Zone, ReadCultures)).Value
 	s.loadProtocols(&c, which)
-	s.remarkUnrecorded(&c)
+	if s.unrecorded != nil {
+		c.Remarks = append(c.Remarks, ferment.Problem{File: ferment.Harmless(s.recordPath()),
+			Message: "entries go to their files alone, as the record of them cannot be kept: " + reason(s.unrecorded)})
+	}
 	ferment.SortProblems(c.Problems)
 	ferment.SortProblems(c.Remarks)
 	return c, nil

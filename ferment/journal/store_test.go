@@ -425,5 +425,6 @@ func TestCheckSeesTheCellarAsAWhole(t *testing.T) {
 	assert.Contains(t, rest, "protocols/mine.yaml:3:31: ")
 	assert.Contains(t, rest, "ferments/d.yaml:1:25: volume \"1 gal\" is taken as US gallons")
 	assert.Contains(t, rest, "ferments/x y.yaml: is not read")
-	assert.Len(t, told, len(want)+3)
+	assert.Contains(t, rest, "ferments/past/f g.yml: is not read")
+	assert.Len(t, told, len(want)+4)
 }

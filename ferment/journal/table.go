@@ -214,19 +214,14 @@ func (v value) oneOf(words []string) (string, bool) {
 	if slices.Contains(words, s) {
 		return s, true
 	}
+	hint := "one of " + some(words, 12)
 	if near := ferment.Nearest(s, words); near != "" {
-		v.fail(v.node, "%s %s is not one of its words (did you mean %s: %s)", v.key, quote(s), v.key, near)
-		return "", false
+		hint = "did you mean " + v.key + ": " + near
+	} else if len(words) == 1 {
+		hint = "only " + words[0]
 	}
-	v.fail(v.node, "%s %s is not one of its words (%s)", v.key, quote(s), someWords(words))
+	v.fail(v.node, "%s %s is not one of its words (%s)", v.key, quote(s), hint)
 	return "", false
-}
-
-func someWords(words []string) string {
-	if len(words) == 1 {
-		return "only " + words[0]
-	}
-	return "one of " + some(words, 12)
 }
 
 // flag is true or false. It is never written.

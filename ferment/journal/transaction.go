@@ -193,30 +193,21 @@ func (p *transaction) write() ([]ferment.Receipt, error) {
 		for _, left := range p.steps[i:] {
 			_ = p.store.strike(left.receipt.Notes) // the person is told, and may give them again
 		}
-		if n := p.store.takeBack(done); n > 0 {
-			return done[:n], &PartError{placesOf(p.steps[:n]), placesOf(p.steps[n:]), err}
+		for n := len(done); n > 0; n-- { // the last first
+			if p.store.undo(done[n-1]) != nil {
+				return done[:n], &PartError{placesOf(p.steps[:n]), placesOf(p.steps[n:]), err}
+			}
 		}
 		return nil, &WriteError{File: st.receipt.File, Err: err}
 	}
 	return done, nil
 }
 
-// takeBack takes writes back, the last first, and tells how many stand.
-func (s *Store) takeBack(done []ferment.Receipt) int {
-	for i, r := range slices.Backward(done) {
-		if s.undo(r) != nil {
-			return i + 1
-		}
-	}
-	return 0
-}
-
 // placesOf are the files that steps write, by their new places.
 func placesOf(steps []step) []string {
 	var files []string
 	for _, st := range steps {
-		place := cmp.Or(st.receipt.Moved, st.receipt.File)
-		if !slices.Contains(files, place) {
+		if place := cmp.Or(st.receipt.Moved, st.receipt.File); !slices.Contains(files, place) {
 			files = append(files, place)
 		}
 	}

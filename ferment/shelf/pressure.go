@@ -42,6 +42,9 @@ func FilledAt(c course.Course, at time.Time) course.Figure[carbonation.Filling] 
 // PressureOf is the pressure that a batch of a course is expected to have. It
 // is unknown where the alcohol or the CO₂ is.
 func PressureOf(c course.Course, b Batch) course.Figure[Pressure] {
+	if c.Settings.Unread {
+		return course.Unknown[Pressure](ferment.Unlimited)
+	}
 	if !c.Alcohol.IsKnown() {
 		return course.Unknown[Pressure]("the alcohol is not known: " + c.Alcohol.Unknown)
 	}

@@ -35,6 +35,11 @@ func TestPressure(t *testing.T) {
 	assert.Equal(t, measure.Pressure(6), p.Value.Strain.Value.Stands, "of the two the one that stands less, by its maker")
 }
 
+func TestNoPressureByUnreadSettings(t *testing.T) {
+	c := courseOf(nil, func(c *course.Course) { c.Settings.Unread = true })
+	assert.Equal(t, ferment.Unlimited, shelf.PressureOf(c, batch(bottles(crown, 8, "", "5.0 g/L", ""))).Unknown)
+}
+
 func TestPressureOfHoneyInTheBottle(t *testing.T) {
 	b := bottles(crown, 8, "", "", "")
 	b.Honey = measure.Give(measure.Grams(3), "3.0 g")

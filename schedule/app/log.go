@@ -131,6 +131,8 @@ func ofReceipt(v Vessel, r ferment.Receipt) []string {
 	switch {
 	case r.Stood:
 		return []string{v.Label() + ": it was there already, so nothing was added"}
+	case v.Course.Settings.Unread && len(r.Entries) > 0:
+		return []string{fmt.Sprintf("%s: cellar.yaml cannot be read: its time has the offset of this machine, %s", v.Label(), r.Entries[0].At.Time.Format("-07:00"))}
 	case r.Alone != "":
 		return []string{fmt.Sprintf("%s: it is in its file alone, as no second record can be kept: %s", v.Label(), r.Alone)}
 	}

@@ -267,6 +267,10 @@ func (pr *priming) wish(at ferment.Moment) (w app.Wish, batch bool) {
 // pressures says the gauge pressure at 4 °C, 20 °C and in the hottest place, with
 // 0 to 3 points of unfinished sugar, and the limits of the bottles.
 func (f filling) pressures(o *Outcome) {
+	if f.s.Cellar.Settings.Unread {
+		o.say(words.Warn, "the pressure is not known: "+ferment.Unlimited)
+		return
+	}
 	told, filling := map[measure.Content]bool{}, shelf.FilledAt(f.v.Course, f.v.Course.Now)
 	for i, r := range f.rows {
 		if !r.fizzes() {
