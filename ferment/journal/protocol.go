@@ -113,12 +113,6 @@ var quietTable = tableOf("a quiet period",
 	when("to", "quiet + 60 d", func(q *ferment.Quiet, w ferment.When) { q.To = w }).is("when it ends"),
 )
 
-// parsePart reads a share of the need as a number from 0 to 1.
-func parsePart(s string) (float64, error) {
-	g, err := measure.ParseShare(s)
-	return float64(g.Value) / 100, err
-}
-
 var (
 	gateWords   = stringsOf([]ferment.Gate{ferment.NutrientGate, ferment.SteadyGate, ferment.StillGate, ferment.ConditioningGate})
 	partWords   = []string{"culture", "ferment"}
@@ -147,7 +141,7 @@ var stepTable = tableOf("a step",
 	conditions("unless", "[stuck]", func(s *stepDraft) *[]ferment.Condition { return &s.Unless }).is("conditions while which it is not there"),
 	when("ends", "break 1/2", func(s *stepDraft, w ferment.When) { s.Ends = &w }).is("when it lapses for good"),
 	word("gate", gateWords, func(s *stepDraft) *ferment.Gate { return &s.Gate }).is("the checklist that must be passed"),
-	parsed("share", "50 %", parsePart, func(s *stepDraft, share float64) { s.Share = share }).is("of the need for nutrient"),
+	parsed("share", "50 %", measure.ParseShare, func(s *stepDraft, share measure.Given[measure.Share]) { s.Share = float64(share.Value) / 100 }).is("of the need for nutrient"),
 	text("amount", "by figure", func(s *stepDraft) *string { return &s.Amount }).is("a quantity, by figure, or words"),
 	text("of", "potassium bicarbonate", func(s *stepDraft) *string { return &s.Of }).is("of what"),
 	text("kind", "yeast-derived organic nutrient", func(s *stepDraft) *string { return &s.Kind }).is("of nutrient"),

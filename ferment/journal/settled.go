@@ -59,8 +59,11 @@ func (s *Store) settled(file string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := writable(info); err != nil {
-		return nil, err
+	switch {
+	case info.Mode().Perm()&0o222 == 0: // its owner closed it
+		return nil, errors.New("the file is marked as not to be written (chmod u+w lets it be written)")
+	case names(info) > 1:
+		return nil, fmt.Errorf("the file has %d names (hard links), and a write would separate them (leave it one name, or make the others symbolic links)", names(info))
 	}
 	same, calm := time.Duration(0), time.Duration(0)
 	if s.grows(info, text) {
@@ -120,16 +123,4 @@ func cutShort(text []byte) bool {
 	}
 	r := ReadFerment("", text, time.UTC)
 	return r.Readable && r.Value.Incomplete
-}
-
-// writable refuses a file that its owner closed to writing, and one with two
-// names, which a write would part.
-func writable(info os.FileInfo) error {
-	switch {
-	case info.Mode().Perm()&0o222 == 0:
-		return errors.New("the file is marked as not to be written (chmod u+w lets it be written)")
-	case names(info) > 1:
-		return fmt.Errorf("the file has %d names (hard links), and a write would separate them (leave it one name, or make the others symbolic links)", names(info))
-	}
-	return nil
 }

@@ -56,15 +56,6 @@ func (r *reader) blank(text []byte, lines span) {
 	}
 }
 
-// hide takes what is wrong out of a line: tabs, else the whole of it.
-func (r *reader) hide(text []byte, line int) {
-	margin := text[r.starts[line-1] : r.starts[line-1]+r.indent(line)]
-	if !bytes.ContainsRune(margin, '\t') {
-		r.blank(text, span{line, line})
-	}
-	copy(margin, bytes.ReplaceAll(margin, []byte("\t"), []byte(" ")))
-}
-
 func (r *reader) noteCuts() {
 	r.inLog = true
 	for _, e := range r.cuts {
@@ -89,7 +80,11 @@ func (r *reader) mask(text []byte, err error) (root, second *yaml.Node, _ error)
 		if !slices.ContainsFunc(r.cuts, func(e span) bool { return e.from <= p.Line && p.Line <= e.to }) {
 			found = true
 			r.note(p)
-			r.hide(text, p.Line)
+			margin := text[r.starts[p.Line-1] : r.starts[p.Line-1]+r.indent(p.Line)]
+			if !bytes.ContainsRune(margin, '\t') {
+				r.blank(text, span{p.Line, p.Line})
+			}
+			copy(margin, bytes.ReplaceAll(margin, []byte("\t"), []byte(" ")))
 		}
 	}
 	if !found {

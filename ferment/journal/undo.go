@@ -64,8 +64,11 @@ func (s *Store) undo(r ferment.Receipt) error {
 // of the one above it.
 func takenOut(data []byte, r ferment.Receipt) ([]byte, error) {
 	one := spotOf(r).words().one
-	at, ok := standsAt(data, r)
-	if !ok {
+	at, text := int(r.Offset), []byte(r.Text)
+	if at > len(data) || !bytes.HasPrefix(data[at:], text) { // moved: to the only place that has them
+		at = bytes.Index(data, text)
+	}
+	if at < 0 || at != int(r.Offset) && bytes.Count(data, text) > 1 {
 		return nil, fmt.Errorf("%s: the %s is not there as it was written, so it is left alone (change it in the editor)", r.File, one)
 	}
 	without := slices.Concat(data[:at], []byte(r.Removed), data[at+len(r.Text):])
@@ -77,17 +80,4 @@ func takenOut(data []byte, r ferment.Receipt) ([]byte, error) {
 		return nil, fmt.Errorf("%s: something was added to the %s since, so it is left alone (change it in the editor)", r.File, one)
 	}
 	return without, nil
-}
-
-// standsAt is where the bytes of a receipt are now: where they were put, or in
-// the only place that has them.
-func standsAt(data []byte, r ferment.Receipt) (int, bool) {
-	text := []byte(r.Text)
-	if at := int(r.Offset); at+len(text) <= len(data) && bytes.Equal(data[at:at+len(text)], text) {
-		return at, true
-	}
-	if bytes.Count(data, text) == 1 {
-		return bytes.Index(data, text), true
-	}
-	return 0, false
 }

@@ -80,7 +80,17 @@ func Of(lot ferment.Lot, fs []ferment.Ferment, now time.Time) Account {
 	}
 	a.Takes = slices.DeleteFunc(a.Takes, func(t Take) bool { return t.At.After(now) })
 	slices.SortStableFunc(a.Takes, func(x, y Take) int { return x.At.Compare(y.At) })
-	a.Left = leftOf(lot, a.Takes)
+	a.Left = Left{Mass: lot.Mass.Value, Weighed: lot.Mass.Known()}
+	squares := math.Pow(measure.LastDigit(lot.Mass.Text)/2, 2) // as which uncertainties add
+	for _, t := range a.Takes {
+		if t.Known {
+			a.Left.Mass -= t.Mass
+			squares += math.Pow(float64(t.Within), 2)
+		} else {
+			a.Left.Blind++
+		}
+	}
+	a.Left.Within = measure.Mass(math.Sqrt(squares))
 	return a
 }
 
@@ -91,22 +101,6 @@ func All(lots []ferment.Lot, fs []ferment.Ferment, now time.Time) []Account {
 		out[i] = Of(l, fs, now)
 	}
 	return out
-}
-
-// leftOf takes off what was taken. Uncertainties add as squares do.
-func leftOf(lot ferment.Lot, takes []Take) Left {
-	l := Left{Mass: lot.Mass.Value, Weighed: lot.Mass.Known()}
-	squares := math.Pow(measure.LastDigit(lot.Mass.Text)/2, 2)
-	for _, t := range takes {
-		if !t.Known {
-			l.Blind++
-			continue
-		}
-		l.Mass -= t.Mass
-		squares += math.Pow(float64(t.Within), 2)
-	}
-	l.Within = measure.Mass(math.Sqrt(squares))
-	return l
 }
 
 // Taken is how much was taken, as far as anybody weighed it.
@@ -174,13 +168,10 @@ func mixedAt(f ferment.Ferment) time.Time {
 			}
 		}
 	}
-	first := time.Time{}
-	for _, e := range f.Log {
-		if first.IsZero() || e.At.Time.Before(first) {
-			first = e.At.Time
-		}
+	if len(f.Log) == 0 {
+		return time.Time{}
 	}
-	return first
+	return slices.MinFunc(f.Log, func(a, b ferment.Entry) int { return a.At.Time.Compare(b.At.Time) }).At.Time
 }
 
 // purposeOf is what honey of an entry was for. What goes in once the vessel is
