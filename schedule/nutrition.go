@@ -58,21 +58,25 @@ func newNutrition(r *record) *nutrition {
 		n.pastBreak(trusted)
 	}
 	if a := r.c.Alcohol; a.IsKnown() && a.Value > l.NutrientAlcohol {
-		n.zone, n.past = closed, n.reading
+		if n.zone = closed; n.past.At.IsZero() {
+			n.past = n.reading
+		}
 		n.why = fmt.Sprintf("%s is over %s", a.Value, l.NutrientAlcohol)
 	}
 	return n
 }
 
 // pastBreak finds the zone behind the first break, by the lowest reading since:
-// honey fed later raises gravity and does not open the gate again.
+// honey fed later raises gravity and does not open the gate again. It is past since the
+// first reading that showed it, whatever was read later.
 func (n *nutrition) pastBreak(trusted []course.Reading) {
 	since := slices.DeleteFunc(trusted, func(r course.Reading) bool { return r.At.Before(n.crossed) })
 	if len(since) == 0 {
 		return
 	}
-	n.past = slices.MinFunc(since, func(a, b course.Reading) int { return cmp.Compare(a.Gravity, b.Gravity) })
-	switch g, l := n.past.Gravity.Rounded(4), n.c.Limits; {
+	lowest := slices.MinFunc(since, func(a, b course.Reading) int { return cmp.Compare(a.Gravity, b.Gravity) })
+	n.past = since[max(slices.IndexFunc(since, func(r course.Reading) bool { return r.Gravity.Rounded(4) < n.grace }), 0)]
+	switch g, l := lowest.Gravity.Rounded(4), n.c.Limits; {
 	case g < n.last:
 		n.zone, n.why = closed, fmt.Sprintf("%s is past the %s break, %s", g, l.OrganicUntil.Sign(), n.last)
 	case g < n.grace:

@@ -234,3 +234,41 @@ func TestOneMeasurementIsAskedOnce(t *testing.T) {
 		}
 	})
 }
+
+// TestLapsedDoseIsToldOnce: on the day that gravity closed it; no later reading dates it
+// anew, nor the offer of the other nutrient.
+func TestLapsedDoseIsToldOnce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		j := jug{plan: "small-jug", gravity: "1.100", settings: yeastDerived, log: missedDose + "|5d 08:00 1.059@20"}
+		gravity, hour := 1.059, 5*24+12
+		for n := rapid.IntRange(1, 8).Draw(t, "readings"); n > 0; n-- {
+			gravity -= rapid.Float64Range(0, 0.008).Draw(t, "fall")
+			hour += rapid.IntRange(1, 900).Draw(t, "hours")
+			j.log += fmt.Sprintf("|%dd %02d:00 %.4f@20", hour/24, hour%24, gravity)
+		}
+		for _, task := range j.planAt(at("0d 00:00").Add(time.Duration(hour+1) * time.Hour)).Tasks {
+			if task.Step == "nutrient-2" && !task.Settled.Equal(at("5d 08:00")) {
+				t.Fatalf("it lapsed on %s: %s", task.Settled, task.Reason)
+			}
+			if task.Step == schedule.LateNutrient && !task.Due.Equal(at("5d 08:00")) {
+				t.Fatalf("offered again: %+v", task)
+			}
+		}
+	})
+}
+
+// TestBottledIsSilent: once all of it is in bottles, what was open before ends without a
+// word, and only what is done to bottles is asked for.
+func TestBottledIsSilent(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		j, now := aHistory(t), aMoment(t, "now")
+		j.log += fmt.Sprintf("|%dd %s bottle left=0L", int(now.Sub(at("0d 00:00")).Hours())/24, now.Format("15:04"))
+		later := now.Add(time.Duration(rapid.IntRange(1, 300*24).Draw(t, "hours")) * time.Hour)
+		for _, task := range j.planAt(later).Tasks {
+			asked := task.State == schedule.Due || task.State == schedule.Late || task.State == schedule.Held || task.State == schedule.Lapsed && task.Settled.After(now)
+			if asked && task.Alarm == nil && (task.Opens.Before(now) || task.Do == ferment.DoGravity || task.Do == string(ferment.Degas) || task.Do == string(ferment.Nutrient)) {
+				t.Fatalf("%s is %s %s after the bottling: %s", task.Step, task.State, later.Sub(now), task.Reason)
+			}
+		}
+	})
+}

@@ -5,6 +5,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/carbonation"
+	"cellar/jugkeeper/ferment/course"
 )
 
 // tasksOf are the tasks of one step: what was settled, what has lapsed, what is
@@ -162,7 +163,7 @@ func (p *planner) caution(s ferment.Step) *Caution {
 // assumedPitch asks when the yeast went in, where gravity has fallen and nobody
 // wrote a pitch down.
 func (p *planner) assumedPitch(i int) (Task, bool) {
-	if i != p.firstPitch() || !p.c.Pitch.Known || !p.c.Pitch.Assumed {
+	if i != p.firstPitch() || !p.c.Pitch.Known || !p.c.Pitch.Assumed || p.c.Stage == course.Bottled {
 		return Task{}, false
 	}
 	at := p.c.Pitch.At.In(p.zone)
