@@ -25,10 +25,6 @@ const ethanolGravity = 0.79066
 // weakest is the least gravity that counts as a must.
 const weakest measure.Gravity = 1.002
 
-// rise is how far a reading may stand above the original gravity before it is
-// more than the error of two readings.
-const rise measure.Gravity = 0.004
-
 // Balance is what a fall of gravity has turned sugar into.
 type Balance struct {
 	Final       measure.Gravity
@@ -81,7 +77,7 @@ func (b Balance) With(brought measure.Strength) (Balance, error) {
 	return b, nil
 }
 
-// SugarLeft is the sugar that yeast still has before it, in g/L:
+// SugarLeft is the sugar that yeast can still ferment, in g/L:
 //
 //	s = (RE ρ) now − (RE ρ) at the finish
 //
@@ -117,23 +113,21 @@ func balance(original, final measure.Gravity) Balance {
 	}
 }
 
-// fall checks an original gravity and a later one.
+// fall checks an original gravity and a later one, which may be 0.004 higher: the
+// error of two readings.
 func fall(original, final measure.Gravity) error {
 	err := cmp.Or(
 		measure.InRange("original gravity", original, weakest, measure.HighestGravity, ""),
 		measure.InRange("gravity", final, gravity.Lowest, measure.HighestGravity, ""),
 	)
-	if err == nil && final > original+rise {
+	if err == nil && final > original+0.004 {
 		err = fmt.Errorf("the gravity %v lies above the original %v: a ferment falls, e.g. from 1.100 to 0.998", final, original)
 	}
 	return err
 }
 
-// The volumes that a figure takes, from a drop to a tank.
-const (
-	leastVolume measure.Volume = 0.0001
-	mostVolume  measure.Volume = 2000
-)
+// mostVolume is the largest volume of a figure.
+const mostVolume measure.Volume = 2000
 
 // Diluted is the strength of a liquid once it is part of a larger volume,
 //
@@ -191,6 +185,4 @@ func grows(before, after measure.Volume) error {
 	return err
 }
 
-func inVolume(v measure.Volume) error {
-	return measure.InRange("volume", v, leastVolume, mostVolume, "L")
-}
+func inVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.0001, mostVolume, "L") }

@@ -94,16 +94,12 @@ func Corrected(h gravity.Hydrometer, reads measure.Gravity, sample measure.Tempe
 		return 0, err
 	}
 	g, err := h.Correct(reads, sample, 0)
-	for before := 0.0; err == nil && math.Abs(float64(g)-before) > agree; {
+	for before := 0.0; err == nil && math.Abs(float64(g)-before) > 1e-5; { // each round is nearer by a factor of some hundred
 		before = float64(g)
 		g, err = h.Correct(reads, sample, balance(original, g).Alcohol)
 	}
 	return g, err
 }
-
-// agree is how near two rounds lie where the next would change nothing that
-// shows: each comes nearer by a factor of some hundred.
-const agree = 1e-5
 
 // Refractometer is the gravity of a ferment by the reading of a Brix
 // refractometer, once alcohol bends the light as well. Of each gravity under the
@@ -124,7 +120,13 @@ func Refractometer(original, reads measure.Brix) (measure.Gravity, error) {
 	if err != nil {
 		return 0, err
 	}
-	least, err := leastShown(start)
+	// The lowest reading is that of the lightest liquid, and no instrument reads under 0.
+	lightest, err := refracts(start, gravity.Lowest)
+	if err != nil {
+		return 0, err
+	}
+	water, _ := gravity.RefractiveIndex(0)
+	least, err := gravity.BrixOf(max(lightest, water))
 	if err != nil {
 		return 0, err
 	}
@@ -142,20 +144,6 @@ func Refractometer(original, reads measure.Brix) (measure.Gravity, error) {
 		n, _ := refracts(start, g)
 		return float64(n - shown)
 	}), nil
-}
-
-// leastShown is the lowest reading that a must of an original gravity can come
-// to: that of the lightest liquid, but no instrument reads under 0.
-func leastShown(original measure.Gravity) (measure.Brix, error) {
-	n, err := refracts(original, gravity.Lowest)
-	if err != nil {
-		return 0, err
-	}
-	water, err := gravity.RefractiveIndex(0)
-	if err != nil {
-		return 0, err
-	}
-	return gravity.BrixOf(max(n, water))
 }
 
 // refracts is the refractive index of a ferment at a gravity on its way down.

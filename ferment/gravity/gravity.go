@@ -1,5 +1,5 @@
-// Package gravity is about density: of water, of sugar solutions, of ethanol
-// in water; the scales on which it is read; and the hydrometer that reads it.
+// Package gravity is about density: of water, of sugar solutions, of ethanol in
+// water; its scales; and the hydrometer.
 //
 // A specific gravity is the density of a liquid at 20 °C over that of water at
 // 20 °C, in vacuo.
@@ -14,7 +14,7 @@ import (
 // Density is in kg/m³, which is g/L.
 type Density float64
 
-// The strengths between which gravity and sugar are turned into each other.
+// The range in which gravity and sugar are converted.
 const (
 	Lowest      measure.Gravity = 0.980
 	HighestBrix measure.Brix    = 85
@@ -23,7 +23,7 @@ const (
 // Highest is the gravity of the strongest sugar solution, near 1.4485.
 var Highest = specific(sucrose(float64(HighestBrix)/100, 20))
 
-// lowestBrix is the sugar, less than none, that stands for the lowest gravity.
+// lowestBrix is the sugar, under 0, of the lowest gravity.
 var lowestBrix = brixOf(Lowest)
 
 // waterAt20 is the density to which specific gravities refer.
@@ -48,7 +48,7 @@ func check(g measure.Gravity) error {
 	return measure.InRange("gravity", g, Lowest, Highest, "")
 }
 
-// checked is the gravity if it lies in the range.
+// checked is the gravity if it is in range.
 func checked(g measure.Gravity) (measure.Gravity, error) {
 	if err := check(g); err != nil {
 		return 0, err
@@ -80,15 +80,10 @@ func Water(t measure.Temperature) (Density, error) {
 	return water(float64(t)), nil
 }
 
-var waterTerms = []float64{999.83952, 16.952577, -7.9905127e-3, -46.241757e-6, 105.84601e-9, -281.03006e-12}
-
 func water(t float64) Density {
-	return Density(poly(t, waterTerms) / (1 + 16.887236e-3*t))
+	terms := []float64{999.83952, 16.952577, -7.9905127e-3, -46.241757e-6, 105.84601e-9, -281.03006e-12}
+	return Density(poly(t, terms) / (1 + 16.887236e-3*t))
 }
-
-// glassExpansion is γ, the cubic expansion of soda-lime glass per K: the value
-// of OIML R 22 for alcoholometers, of ISO 649-1 from memory.
-const glassExpansion = 25e-6
 
 // Hydrometer is an instrument that floats at a specific gravity.
 type Hydrometer struct {
@@ -111,19 +106,20 @@ type Hydrometer struct {
 // instrument made for 10 to 30 °C and off by 0.050 at most, result 0.980 to
 // 1.4485; outside an error. Source: the derivation of saccharometer tables as in
 // NBS Circular C440 (1942), whose rows it meets to 0.01 °Bx (from memory); glass
-// by OIML R 22 (1975). Uncertainty: 0.001, 0.002 with gas in the sample.
+// by OIML R 22 (1975), of ISO 649-1 from memory. Uncertainty: 0.001, 0.002 with gas in
+// the sample.
 func (h Hydrometer) Correct(reads measure.Gravity, sample measure.Temperature, strength measure.Strength) (measure.Gravity, error) {
 	if err := h.check(reads, sample, strength); err != nil {
 		return 0, err
 	}
 	t, t0 := float64(sample), float64(h.Calibrated)
-	floatsIn := (Density(reads) - Density(h.Error)) * water(t0) * Density(1-glassExpansion*(t-t0))
+	floatsIn := (Density(reads) - Density(h.Error)) * water(t0) * Density(1-25e-6*(t-t0))
 	p := ethanolShare(strength)
 	sugar := strengthOf(floatsIn-lightness(p, t), t)
 	return checked(specific(sucrose(float64(sugar)/100, 20) + lightness(p, 20)))
 }
 
-// lightness is what ethanol adds to the density of water; less than nothing.
+// lightness is what ethanol adds to the density of water; under 0.
 func lightness(p, t float64) Density { return ethanolWater(p, t) - ethanolWater(0, t) }
 
 func (h Hydrometer) check(reads measure.Gravity, sample measure.Temperature, strength measure.Strength) error {

@@ -47,22 +47,12 @@ func Density(water measure.Share) (gravity.Density, error) {
 // from 13.4 to 22.9 %.
 const Typical measure.Share = 17.2
 
-// The water of honey that the refractometer tables cover, and that honey can
-// have at all.
-const (
-	driest  measure.Share = 12
-	wettest measure.Share = 26
-)
-
-// perKelvin is how much the refractive index of honey falls for a degree more
-// (IHC Harmonised Methods 2009, from memory).
-const perKelvin = 0.00023
-
 // Water is the water in honey by its refractive index:
 //
 //	w = (−0.26810 − log10(n − 1))/0.002243
 //
-// in % by mass, with n brought to 20 °C by 0.00023 a kelvin. Books print the
+// in % by mass, with n brought to 20 °C by 0.00023 a kelvin (IHC Harmonised Methods
+// 2009, from memory). Books print the
 // constant as 1.73190, which is a logarithm in bar notation and means −0.26810.
 // Range: 12 to 26 % water, read at 10 to 40 °C; outside an error. Source: Wedmore
 // 1955, as in AOAC 969.38 and the IHC methods of 2009. Uncertainty: 0.1 %.
@@ -70,7 +60,7 @@ func Water(n gravity.Index, at measure.Temperature) (measure.Share, error) {
 	if err := measure.InRange("temperature of the refractometer", at, 10, 40, "°C"); err != nil {
 		return 0, err
 	}
-	n20 := float64(n) + perKelvin*float64(at-20)
+	n20 := float64(n) + 0.00023*float64(at-20)
 	if err := measure.InRange("refractive index of honey", n20, 1.46, 1.52, ""); err != nil {
 		return 0, err
 	}
@@ -123,14 +113,6 @@ const (
 	AtOnce                    // it will, and it is no table honey
 )
 
-// The water up to which honey belongs to each of them.
-const (
-	dryWater   measure.Share = 17
-	cleanWater measure.Share = 18
-	gradeWater measure.Share = 18.6
-	tableWater measure.Share = 20
-)
-
 // KeepingOf is how long honey keeps by its water, to 0.1 %. Sources: under 17.1 %
 // no yeast grows, to 18.0 % few yeasts do no harm (USDA Agriculture Handbook
 // 335); 18.6 % is the most that the United States Standards for Grades of
@@ -140,13 +122,13 @@ const (
 // Uncertainty: that of the water, 0.1 to 0.2 %.
 func KeepingOf(water measure.Share) Keeping {
 	switch w := measure.Share(math.Round(float64(water)*10) / 10); {
-	case w > tableWater:
+	case w > 20:
 		return AtOnce
-	case w > gradeWater:
+	case w > 18.6:
 		return First
-	case w > cleanWater:
+	case w > 18:
 		return ThisYear
-	case w > dryWater:
+	case w > 17:
 		return KeepsClean
 	}
 	return Keeps

@@ -25,7 +25,7 @@ type Recipe struct {
 	Volume  measure.Volume
 }
 
-// Solids is what of a mass of honey is not water.
+// Solids is the mass of honey without its water.
 func Solids(honey measure.Mass, water measure.Share) measure.Mass {
 	return honey * measure.Mass(1-float64(water)/100)
 }
@@ -38,9 +38,8 @@ func Takes(honey measure.Mass, water measure.Share) measure.Volume {
 	return Juice(solids, honey-solids)
 }
 
-func inHoney(water measure.Share) error {
-	return measure.InRange("water in honey", water, driest, wettest, "%")
-}
+// inHoney checks that honey can have so much water.
+func inHoney(water measure.Share) error { return measure.InRange("water in honey", water, 12, 26, "%") }
 
 func inVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.01, 2000, "L") }
 
@@ -154,8 +153,8 @@ func Together(ps ...Portion) Portion {
 	return all
 }
 
-// RestFor is how much honey a must of a gravity and a volume wants besides what
-// goes in of other lots:
+// RestFor is how much honey a must of a gravity and a volume needs besides that of
+// other lots:
 //
 //	honey = (V s − Σ others (1 − w))/(1 − w)
 //

@@ -49,14 +49,18 @@ func TestRaisedAndLoweredKeepTheirSolids(t *testing.T) {
 	})
 }
 
-// The solids of the sweetened mead, once its alcohol is taken out (gravity.Extract, by
-// ICUMSA SPS-4), are those of the dry one and of the honey: another way to the same
-// honey, within 0.6 %.
+// The solids of the sweetened mead, once its alcohol is taken out (Tabarié's rule: the
+// gravity less that of ethanol in water by OIML R 22, plus 1), are those of the dry one
+// and of the honey: another way to the same honey, within 0.6 %.
 func TestSweeteningAgainstTheSolids(t *testing.T) {
 	solids := func(m Mead) float64 {
-		sugar, err := gravity.Extract(m.Gravity, m.Alcohol)
+		share, err := gravity.EthanolByMass(m.Alcohol)
 		require.NoError(t, err)
-		s, err := gravity.Solids(sugar)
+		mixture, err := gravity.EthanolWater(share, 20)
+		require.NoError(t, err)
+		water, err := gravity.Water(20)
+		require.NoError(t, err)
+		s, err := gravity.Solids(m.Gravity - measure.Gravity(mixture/water) + 1)
 		require.NoError(t, err)
 		return float64(m.Volume) * float64(s)
 	}

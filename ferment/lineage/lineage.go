@@ -1,6 +1,6 @@
-// Package lineage is about cultures: where one came from, how its passages went,
-// how far it was proved to go, and what the ferments made of it. What nobody
-// proved it never assumes.
+// Package lineage is about cultures: where one came from, how its passages went, how
+// far it was tested to go, and what the ferments made of it. It never assumes what
+// was not tested.
 package lineage
 
 import (
@@ -40,8 +40,8 @@ func Generation(k ferment.Culture, all []ferment.Culture) int {
 	return len(line) + 1
 }
 
-// Stored is when the slurry that stands in the cold was laid by: the last
-// backup, else the last time that the culture was fed.
+// Stored is when the slurry was put into the cold: the last backup, else the last
+// time that the culture was fed.
 func Stored(c course.Course) (time.Time, bool) {
 	if e, ok := c.Last(ferment.Backup); ok {
 		return e.At.Time, true
@@ -58,29 +58,19 @@ func Fed(c course.Course) (time.Time, bool) {
 	return ps[len(ps)-1].Entry.At.Time, true
 }
 
-// refreshIn is how long a slurry in the cold may wait for a new medium, at most
-// three months (common practice, no source).
-const refreshIn = 3
-
-// Stale tells whether the culture has waited longer for a new medium than it
-// may.
+// Stale reports whether the culture has waited more than three months for a new
+// medium (common practice, no source).
 func Stale(c course.Course) bool {
 	fed, ok := Fed(c)
-	return ok && c.Now.After(fed.AddDate(0, refreshIn, 0))
+	return ok && c.Now.After(fed.AddDate(0, 3, 0))
 }
 
-// What a culture must show before a sip of it (the acidity: 21 CFR 114.3 draws
-// its line at 4.6; the rest is common practice, no source).
-const (
-	sourEnough measure.PH = 4.2
-	oldEnough             = 14 * 24 * time.Hour
-)
-
-// NotProved stands against a sip of what no must has shown yet.
+// NotProved forbids a sip of a culture that no must has tested yet.
 const NotProved = "it is not proved in a must"
 
-// Unsipped is what still stands against a first sip, in the order of the rule;
-// nothing where all of it is met.
+// Unsipped is what is still missing for a first sip, in the order of the rule; nil
+// where all of it is met. (Of the acidity 21 CFR 114.3 has its limit at 4.6; the rest
+// is common practice, no source.)
 func Unsipped(c course.Course) []string {
 	p, proved := ProofOf(c)
 	if !proved {
@@ -92,9 +82,9 @@ func Unsipped(c course.Course) []string {
 			unmet = append(unmet, what)
 		}
 	}
-	want(c.PH.IsKnown() && c.PH.Value <= sourEnough, "pH 4.2 or less")
+	want(c.PH.IsKnown() && c.PH.Value <= 4.2, "pH 4.2 or less")
 	want(p.Halved(), "gravity halved")
-	want(c.Now.Sub(p.Entry.At.Time) >= oldEnough, "14 days in the must")
+	want(c.Now.Sub(p.Entry.At.Time) >= 14*24*time.Hour, "14 days in the must")
 	mould, clean := false, false
 	for _, q := range Passages(c) {
 		mould = mould || slices.Contains(q.Seen, "mould")
@@ -152,7 +142,7 @@ func madeOf(c course.Course) Made {
 const fall = 0.003
 
 // lagOf is the lag by the start that was written down, else at most by the first
-// reading that shows one. A start between two readings is never taken for seen.
+// reading that shows one.
 func lagOf(c course.Course) (lag course.Figure[time.Duration], atMost bool) {
 	switch {
 	case !c.Pitch.Known:

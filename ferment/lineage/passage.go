@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Passage is one medium that a culture went through, and what came of it.
+// Passage is one medium that a culture went through, and its outcome.
 type Passage struct {
 	Entry   *ferment.Entry
 	Until   time.Time // the next passage, or now
@@ -21,10 +21,10 @@ type Passage struct {
 	Outcome Outcome
 }
 
-// Outcome is what came of a passage.
+// Outcome is that of a passage.
 type Outcome string
 
-// The outcomes. A passage that is under way has none yet.
+// The outcomes.
 const (
 	Passed  Outcome = "passed"
 	Failed  Outcome = "failed"
@@ -32,10 +32,6 @@ const (
 	Untold  Outcome = "untold"  // it went on, and the record does not say why
 	Working Outcome = "working" // under way
 )
-
-// idleAfter is how long a medium may stand without gas and sediment (common
-// practice, no source).
-const idleAfter = 14 * 24 * time.Hour
 
 // Passages are the media that a culture went through, the first one first; its
 // proof in a must is one of them.
@@ -72,7 +68,8 @@ func (p *Passage) note(e *ferment.Entry) {
 }
 
 // outcome passes what showed gas and sediment, or a fall of its gravity, and a
-// clean smell; it fails mould and a bad smell (common practice, no source).
+// clean smell; it fails mould and a bad smell; 14 days without gas and sediment are
+// idle (common practice, no source).
 func (p Passage) outcome(wentOn bool) Outcome {
 	saw := func(word string) bool { return slices.Contains(p.Seen, word) }
 	works, grows := saw("gas") || p.Fell, saw("sediment") || p.Fell
@@ -83,28 +80,27 @@ func (p Passage) outcome(wentOn bool) Outcome {
 		return Passed
 	case wentOn:
 		return Untold
-	case !works && !grows && p.Until.Sub(p.Entry.At.Time) >= idleAfter:
+	case !works && !grows && p.Until.Sub(p.Entry.At.Time) >= 14*24*time.Hour:
 		return Idle
 	}
 	return Working
 }
 
-// fell tells whether the gravity of a medium did fall, from where it began or
-// from the first reading of it.
+// fell reports whether the gravity of a medium fell, from where it began or from the
+// first reading of it.
 func fell(c course.Course, p Passage) bool {
 	rs := readingsAfter(c, p.Entry.At.Time.Add(-1), p.Until.Add(1))
 	low := lowest(rs)
 	return low.IsKnown() && rs[0].Gravity-low.Value.Gravity >= fall-1e-9
 }
 
-// SmellsClean tells whether the latest smell that was written is a clean one.
+// SmellsClean reports whether the latest smell that was written is a clean one.
 func (p Passage) SmellsClean() bool { return strings.EqualFold(p.Smell, "clean") }
 
-// SmellsBad tells whether it is a bad one.
+// SmellsBad reports whether it is a bad one.
 func (p Passage) SmellsBad() bool { return strings.EqualFold(p.Smell, "bad") }
 
-// Proof is how far a culture went in the must that it was proved in: so far and
-// no further is known of it.
+// Proof is how far a culture went in the must that tested it.
 type Proof struct {
 	Entry    *ferment.Entry
 	Start    course.Figure[measure.Gravity]
@@ -114,14 +110,8 @@ type Proof struct {
 	Followed time.Duration                   // from the proof to the lowest reading
 }
 
-// What two readings of a proof that has come to its end differ by, and how far
-// they lie apart (common practice, no source).
-const (
-	standsWithin = 0.001
-	standsApart  = 3 * 24 * time.Hour
-)
-
-// ProofOf is the last proof of a culture.
+// ProofOf is the last proof of a culture. It has ended where the last two readings,
+// three days apart or more, differ by 0.001 at most (common practice, no source).
 func ProofOf(c course.Course) (Proof, bool) {
 	e, proved := c.Last(ferment.Prove)
 	if !proved {
@@ -138,12 +128,12 @@ func ProofOf(c course.Course) (Proof, bool) {
 		p.Followed = p.Lowest.Value.At.Sub(e.At.Time)
 	}
 	if n := len(rs); n > 1 {
-		p.Stands = rs[n-1].At.Sub(rs[n-2].At) >= standsApart && rs[n-2].Gravity-rs[n-1].Gravity <= standsWithin+1e-9
+		p.Stands = rs[n-1].At.Sub(rs[n-2].At) >= 3*24*time.Hour && rs[n-2].Gravity-rs[n-1].Gravity <= 0.001+1e-9
 	}
 	return p, true
 }
 
-// Halved tells whether the gravity came half of the way to that of water.
+// Halved reports whether the gravity fell half of the way to that of water.
 func (p Proof) Halved() bool {
 	return p.Start.IsKnown() && p.Lowest.IsKnown() && p.Lowest.Value.Gravity.Points() <= p.Start.Value.Points()/2
 }

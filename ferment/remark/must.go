@@ -1,6 +1,7 @@
 package remark
 
 import (
+	"cmp"
 	"math"
 	"time"
 
@@ -10,15 +11,11 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// offItsHoney is how far a must is read off what its honey comes to, where
-// nothing is wrong (common practice, no source).
-const offItsHoney = 0.004
-
-// unlikelyMust is a must whose gravity is not that of its honey. With fruit
-// nobody knows it from the masses.
+// unlikelyMust is a must whose gravity is more than 0.004 from that of its honey
+// (common practice, no source). With fruit the masses do not say it.
 func unlikelyMust(f ferment.Ferment, c course.Course) []ferment.Problem {
 	o, units := c.Original, c.Settings.Units
-	if o.Source != course.Measured || !o.Masses.IsKnown() || len(f.Must.Fruit) > 0 || math.Abs(float64(o.Value-o.Masses.Value)) <= offItsHoney+tiny {
+	if o.Source != course.Measured || !o.Masses.IsKnown() || len(f.Must.Fruit) > 0 || math.Abs(float64(o.Value-o.Masses.Value)) <= 0.004+tiny {
 		return nil
 	}
 	in := ""
@@ -34,12 +31,8 @@ func beforeHarvest(accounts []larder.Account) []ferment.Problem {
 	for _, a := range accounts {
 		for _, t := range a.Takes {
 			if !a.Lot.Taken.IsZero() && !t.At.IsZero() && t.At.Before(a.Lot.Taken.Earliest()) {
-				by := t.By
-				if by == "" {
-					by = t.Words
-				}
 				found = append(found, on(honeyFile, a.Lot.Line, "lot %q was taken on %s, and %s has honey of it from %s: which date is wrong?",
-					a.Lot.ID, a.Lot.Taken.Time.Format(time.DateOnly), by, t.At.Format(time.DateOnly)))
+					a.Lot.ID, a.Lot.Taken.Time.Format(time.DateOnly), cmp.Or(t.By, t.Words), t.At.Format(time.DateOnly)))
 			}
 		}
 	}

@@ -9,12 +9,9 @@ import (
 	"cellar/jugkeeper/ferment/carbonation"
 )
 
-// mostCodes is as many codes as one text may stand for.
-const mostCodes = 10000
-
-// Codes are the codes that a text stands for: "BH-A 1-3, 7" is BH-A 1, BH-A 2,
-// BH-A 3 and BH-A 7. A number alone takes over what stands before the last
-// one; what is no run of numbers is a code as it stands.
+// Codes are the codes that a text means: "BH-A 1-3, 7" is BH-A 1, BH-A 2, BH-A 3
+// and BH-A 7. A number alone has the text before it of the last one; what is no run
+// of numbers is a code as it is.
 func Codes(text string) []string {
 	var out []string
 	before := ""
@@ -36,8 +33,8 @@ func Codes(text string) []string {
 	return out
 }
 
-// runOf are the codes from one number to another, "A 1-8" or "A1-A8", and what
-// stands before their numbers; nil for a text that is no run.
+// runOf are the codes from one number to another, "A 1-8" or "A1-A8", at most 10000,
+// and the text before their numbers; nil for a text that is no run.
 func runOf(part string) (run []string, prefix string) {
 	rest, last := cutNumber(part)
 	rest, again := cutDash(rest)
@@ -47,7 +44,7 @@ func runOf(part string) (run []string, prefix string) {
 	}
 	from, _ := strconv.Atoi(first)
 	to, _ := strconv.Atoi(last)
-	if to <= from || to-from >= mostCodes {
+	if to <= from || to-from >= 10000 {
 		return nil, ""
 	}
 	for n := from; n <= to; n++ {
@@ -65,8 +62,8 @@ func cutNumber(text string) (before, number string) {
 	return text[:i], text[i:]
 }
 
-// cutDash parts "BH-A 1-" or "A1-A" at its last dash; again is what stands
-// behind it. Without a dash there is nothing before.
+// cutDash parts "BH-A 1-" or "A1-A" at its last dash; again is the text after it.
+// Without a dash both are empty.
 func cutDash(text string) (before, again string) {
 	i := strings.LastIndexByte(text, '-')
 	if i < 0 {
@@ -77,8 +74,8 @@ func cutDash(text string) (before, again string) {
 
 func digits(s string) bool { return strings.Trim(s, "0123456789") == "" }
 
-// sameCode tells whether a person who writes one code means the other: case and
-// spaces do not matter, and a number alone is the number on the bottle.
+// sameCode reports whether a written code means the other: case and spaces do not
+// matter, and a number alone is the number on the bottle.
 func sameCode(written, code string) bool {
 	if digits(written) && written != "" {
 		_, number := cutNumber(code)

@@ -14,8 +14,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Pressure is what a batch is expected to stand under once it is ready, over
-// the air, with no sugar left that nobody has seen.
+// Pressure is the expected gauge pressure of a batch once it is ready, with no
+// unfinished sugar left.
 type Pressure struct {
 	CO2     measure.Content
 	At20    measure.Pressure
@@ -23,10 +23,9 @@ type Pressure struct {
 	Strain  course.Figure[carbonation.Strain] // there, of the bottle that stands it least
 }
 
-// FilledAt is how bottles are filled at a time: as cold as the mead was last read
-// to be, with the usual neck of air. What is filled colder takes in more air, so
-// that of a range the low end counts. Without a temperature it is 20 °C, and
-// says so.
+// FilledAt is how bottles are filled at a time: at the last temperature that was
+// read, with the usual neck of air. What is filled colder takes in more air, so that
+// of a range the low end counts. Without a temperature it is 20 °C, and says so.
 func FilledAt(c course.Course, at time.Time) course.Figure[carbonation.Filling] {
 	for _, e := range slices.Backward(c.Entries) {
 		if e.Temperature.Known() && !e.Did.ApartFromCourse() && !e.At.Time.After(at) {

@@ -1,6 +1,6 @@
-// Package shelf says what a ferment's log knows of its bottles: what was
-// filled, what was opened and tasted, what is left and for what, what pressure
-// it stands under, and what its signs mean. It plans nothing.
+// Package shelf says what a ferment's log knows of its bottles: what was filled,
+// opened and tasted, what is left and for what, its pressure, and what its signs
+// mean. It plans nothing.
 package shelf
 
 import (
@@ -65,8 +65,8 @@ type Taken struct {
 	Again   bool   // the same bottle as the one before: none was taken for it
 }
 
-// Of is what a course's log says of its bottles up to now. What a part took
-// over from its parent's log stands on the parent's shelf.
+// Of is what a course's log says of its bottles up to now. The bottles before a part
+// was parted off are on its parent's shelf.
 func Of(c course.Course) Shelf {
 	var s Shelf
 	for _, e := range c.Entries {
@@ -99,19 +99,15 @@ func (s *Shelf) fill(e *ferment.Entry) {
 		if n.N == 0 {
 			n = Count{N: len(codes), Unknown: len(codes) == 0}
 		}
-		i := s.batch(e.At.Time, b.Fizz)
+		day := e.At.Time.Format(time.DateOnly)
+		i := slices.IndexFunc(s.Batches, func(o Batch) bool {
+			return o.At.Format(time.DateOnly) == day && o.Fizz.Known() == b.Fizz.Known() && o.Fizz.Value == b.Fizz.Value
+		})
+		if i < 0 {
+			i, s.Batches = len(s.Batches), append(s.Batches, Batch{At: e.At.Time, Fizz: b.Fizz})
+		}
 		s.Batches[i].Lines = append(s.Batches[i].Lines, Line{As: b, Filled: n, Left: n, Codes: codes, all: codes})
 	}
-}
-
-func (s *Shelf) batch(at time.Time, fizz measure.Given[measure.Content]) int {
-	for i, b := range s.Batches {
-		if b.At.Format(time.DateOnly) == at.Format(time.DateOnly) && b.Fizz.Known() == fizz.Known() && b.Fizz.Value == fizz.Value {
-			return i
-		}
-	}
-	s.Batches = append(s.Batches, Batch{At: at, Fizz: fizz})
-	return len(s.Batches) - 1
 }
 
 // dump pours a bottle away that is named, else what is left: in the vessel,
@@ -163,8 +159,8 @@ func (b Batch) Filled() Count {
 	return n
 }
 
-// Volume is how much mead stands in the bottles that are left. It is not known
-// where a count or a size is not.
+// Volume is how much mead is in the bottles that are left. It is not known where a
+// count or a size is not.
 func (b Batch) Volume() (v measure.Volume, known bool) {
 	known = true
 	for _, l := range b.Lines {
@@ -174,7 +170,7 @@ func (b Batch) Volume() (v measure.Volume, known bool) {
 	return v, known
 }
 
-// Still tells whether it was filled without fizz.
+// Still reports whether it was filled without fizz.
 func (b Batch) Still() bool {
 	if b.Fizz.Known() {
 		return b.Fizz.Value <= 0
@@ -248,7 +244,7 @@ func (c Count) String() string {
 	return strconv.Itoa(c.N)
 }
 
-// Some tells whether there may be one.
+// Some reports whether there may be one.
 func (c Count) Some() bool { return c.Unknown || c.N > 0 }
 
 func (c Count) plus(d Count) Count { return Count{c.N + d.N, c.Unknown || d.Unknown} }
@@ -257,9 +253,9 @@ func (c Count) plus(d Count) Count { return Count{c.N + d.N, c.Unknown || d.Unkn
 // does not say (common practice, no source).
 var Ages = []int{1, 3, 6, 12, 18, 24}
 
-// Eats tells whether drinking one bottle for a purpose leaves the batch with
-// fewer than are still to be tasted: those reserved for it, and those to drink.
-// A count that is not known eats nothing.
+// Eats reports whether drinking one bottle for a purpose leaves the batch with fewer
+// than are still to be tasted: those reserved for it, and those to drink. It is
+// false where the count is not known.
 func (b Batch) Eats(purpose string, toCome int) bool {
 	left := b.Left(Tasting, Drink)
 	if left.Unknown || toCome == 0 {

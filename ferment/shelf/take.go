@@ -27,7 +27,13 @@ const sameEvening = 12 * time.Hour
 func (s *Shelf) take(e *ferment.Entry) {
 	if named := s.coded(e.Bottle); len(named) > 0 {
 		for _, at := range named {
-			s.takeCode(e, at)
+			l := &s.Batches[at.batch].Lines[at.line]
+			i := slices.Index(l.Codes, at.code)
+			if i >= 0 {
+				l.Codes = slices.Delete(slices.Clone(l.Codes), i, i+1)
+				l.Left.N = max(l.Left.N-1, 0)
+			}
+			s.Taken = append(s.Taken, Taken{Entry: e, Batch: at.batch, Purpose: l.Purpose(), Code: at.code, Again: i < 0})
 		}
 		return
 	}
@@ -71,18 +77,6 @@ func (s *Shelf) find(written string) (place, bool) {
 		}
 	}
 	return place{}, false
-}
-
-func (s *Shelf) takeCode(e *ferment.Entry, at place) {
-	l := &s.Batches[at.batch].Lines[at.line]
-	t := Taken{Entry: e, Batch: at.batch, Purpose: l.Purpose(), Code: at.code}
-	if i := slices.Index(l.Codes, at.code); i >= 0 {
-		l.Codes = slices.Delete(slices.Clone(l.Codes), i, i+1)
-		l.Left.N = max(l.Left.N-1, 0)
-	} else {
-		t.Again = true
-	}
-	s.Taken = append(s.Taken, t)
 }
 
 // stillOpen is the bottle of the last opening, where an entry tastes of it: it
@@ -245,13 +239,6 @@ func FeltLast(c course.Course, since time.Time) (Felt, bool) {
 	return Felt{}, false
 }
 
-// The hiss over which a bottle is under too much pressure, and over which one
-// that was filled still works again (common practice, no source).
-const (
-	hissMost  = 4
-	stillHiss = 2
-)
-
 // Sign is what says that a batch is under too much pressure.
 type Sign struct {
 	At    time.Time
@@ -259,14 +246,15 @@ type Sign struct {
 	Chill time.Time // the whole crate went into the cold since; zero where it did not
 }
 
-// SignOf is the last opening of a batch, or the last squeeze, where it says
-// that there is too much pressure.
+// SignOf is the last opening of a batch, or the last squeeze, where it says that
+// there is too much pressure: a hiss over 4, of a still batch over 2, since it works
+// again (common practice, no source).
 func (s Shelf) SignOf(c course.Course, batch int) (Sign, bool) {
 	var sign Sign
 	b := s.Batches[batch]
-	most := float64(hissMost)
+	most := 4.0
 	if b.Still() {
-		most = stillHiss
+		most = 2
 	}
 	for _, o := range s.Openings(batch) {
 		if o.Hiss.Known() {
@@ -288,8 +276,8 @@ func (s Shelf) SignOf(c course.Course, batch int) (Sign, bool) {
 	return sign, true
 }
 
-// Standing is where the bottles stand, and how warm it was there last; empty
-// where nobody wrote it since they were filled.
+// Standing is the place of the bottles, and how warm it was there last; empty where
+// nobody wrote it since they were filled.
 func (s Shelf) Standing(c course.Course) (place string, at measure.Given[measure.Span[measure.Temperature]]) {
 	if len(s.Batches) == 0 {
 		return "", at
