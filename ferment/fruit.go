@@ -41,6 +41,14 @@ var fruits = []Fruit{
 	{[]string{"rhubarb"}, 1, 94, 0.5},
 }
 
+// FruitNames are the fruit of the table by name.
+func FruitNames() (names []string) {
+	for _, f := range fruits {
+		names = append(names, f.Names...)
+	}
+	return names
+}
+
 // FruitOf is the fruit that a text names, "frozen brambles, stoned"; known is
 // false, and the fruit a middling one, where it names none of the table.
 func FruitOf(text string) (f Fruit, known bool) {

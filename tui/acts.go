@@ -2,6 +2,7 @@ package tui
 
 import (
 	"slices"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -215,10 +216,18 @@ func (m Model) later() (Model, tea.Cmd) {
 		return m, nil
 	}
 	until := tomorrow(m.snapshot.At, m.settings)
-	m.putOff = m.putOff.with(taskOf(v, t), until)
+	off := m.offOf(v.ID(), t)
+	off.Typed, off.Text = until, until.Format(time.RFC3339)
+	drafts, o := append(without(m.drafts, off), off), m.options
+	m.drafts = drafts
 	m = m.set()
 	m.message = say("put off until %s: %s %s", words.When(until, m.snapshot.At), v.Label(), words.ActLabel(t))
-	return m, nil
+	return m, o.guarded(func() tea.Msg {
+		if err := o.keep(drafts); err != nil {
+			return unkept{err}
+		}
+		return nil
+	})
 }
 
 func (m Model) noTask() Model {

@@ -87,7 +87,11 @@ func (m Model) show(msg opened) (Model, tea.Cmd) {
 		return m, nil
 	}
 	if msg.err != nil {
-		return m.unreadable(msg.err), nil
+		m.message = no("%s", msg.err)
+		if m.have { // what was shown stays
+			m.message.text += "; this is from " + m.snapshot.At.Format("15:04")
+		}
+		return m, nil
 	}
 	first := !m.have
 	m.shown, m.have, m.snapshot = msg.request.number, true, msg.snapshot
@@ -104,18 +108,9 @@ func (m Model) show(msg opened) (Model, tea.Cmd) {
 	return m, nil
 }
 
-// unreadable says that the cellar cannot be read; what was shown stays.
-func (m Model) unreadable(err error) Model {
-	m.message = no("%s", err)
-	if m.have {
-		m.message = no("%s; what you see is from %s", err, m.snapshot.At.Format("15:04"))
-	}
-	return m
-}
-
 // set gives the screens the snapshot: without what is put off, in words.
 func (m Model) set() Model {
-	m.visible = m.putOff.without(m.snapshot)
+	m.visible = m.withoutPutOff()
 	if chosen := m.visible.Cellar.Settings.Theme; m.settings.Theme != chosen {
 		m.theme = theme.New(chosen, m.options.Background, m.options.Profile)
 	}

@@ -307,6 +307,29 @@ func TestPutOffUntilTomorrowMorning(t *testing.T) {
 	d.shows("HEATH    ▲ late    nutrient 2")
 }
 
+// Tab completes the last word of a line as far as it can be told, and names what it
+// could be.
+func TestTabCompletesAWord(t *testing.T) {
+	d := on(drive(t, newShelf(), 80, 24), "heath").keys("g", "text:1084@21 nut", "tab").shows("1084@21 nutrient ")
+	d.keys("ctrl+u", "text:deg", "tab").shows("entry: degas", "degas  degassed=")
+	d.keys("ctrl+u", "text:fruit-in of=bramb", "tab").shows("of=bramble", "of=bramble  of=brambles")
+	d.keys("ctrl+u", "text:seen=fi", "tab").shows("seen=film ")
+	d.keys("ctrl+u", "text:zz", "tab").shows("entry: zz").keys("ctrl+u", "text:; deg", "tab").shows("entry: ; deg ")
+}
+
+// What is put off stays so until its morning in whatever run, and is forgotten then.
+func TestPutOffLastsAcrossRuns(t *testing.T) {
+	var kept []intent.Draft
+	on(drive(t, newShelf(), 80, 24, withDrafts(&kept)), "heath").keys("p")
+	require.Len(t, kept, 1, "at once, not only when the board is left")
+	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, kept...)).lacks("HEATH    ● today   nutrient 2")
+	d.now = time.Date(2026, time.October, 8, 7, 0, 0, 0, time.UTC)
+	d.send(ticked{now: d.now})
+	d.shows("HEATH    ▲ late    nutrient 2").keys("q")
+	assert.True(t, d.quit)
+	assert.Empty(t, kept)
+}
+
 // Esc is no: what was typed is gone, unless it is brought back at once.
 func TestEscDropsTheLineAndUBringsItBack(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")

@@ -20,21 +20,13 @@ func (m Model) openHelp() (Model, tea.Cmd) {
 	return m, nil
 }
 
-// helpTakes tells whether a key belongs to the help itself: every other one
-// closes it and does what it does.
-func helpTakes(a intent.Action) bool {
-	return slices.Contains([]intent.Action{intent.Back, intent.Help, intent.Leave, intent.Up, intent.Down,
-		intent.PageUp, intent.PageDown, intent.Top, intent.Bottom}, a)
-}
-
-func (m Model) inHelp(a intent.Action) Model {
+// inHelp scrolls the help, or closes it; every other key closes it too and does what it
+// does.
+func (m Model) inHelp(a intent.Action) (Model, bool) {
+	step, scrolls := widget.Along(a, m.helpRoom())
 	last := max(len(m.helpRows())-m.helpRoom(), 0)
-	steps := map[intent.Action]int{intent.Up: -1, intent.Down: 1, intent.PageUp: -m.helpRoom(), intent.PageDown: m.helpRoom(),
-		intent.Top: -last, intent.Bottom: last}
-	step, scrolls := steps[a]
-	m.help = scrolls
-	m.helpTop = max(min(m.helpTop+step, last), 0)
-	return m
+	m.help, m.helpTop = scrolls, max(min(m.helpTop+step, last), 0)
+	return m, scrolls || slices.Contains([]intent.Action{intent.Back, intent.Help, intent.Leave}, a)
 }
 
 // The help lies over the screen from here on; tags and states stay in sight.

@@ -67,7 +67,8 @@ func (m Model) again(receipts []ferment.Receipt) (schedule.Task, bool) {
 	entries := receipts[0].Entries
 	e := entries[len(entries)-1]
 	v, _ := m.snapshot.Find(receipts[0].Subject)
-	i := slices.IndexFunc(v.Day.Tasks, func(t schedule.Task) bool { return settledBy(e, t) && !over(t.State) })
+	isOver := []schedule.State{schedule.Done, schedule.Skipped, schedule.Lapsed}
+	i := slices.IndexFunc(v.Day.Tasks, func(t schedule.Task) bool { return settledBy(e, t) && !slices.Contains(isOver, t.State) })
 	if i < 0 {
 		return schedule.Task{}, false
 	}
@@ -83,8 +84,4 @@ func settledBy(e ferment.Entry, t schedule.Task) bool {
 		return e.Step == t.Step
 	}
 	return e.Did != "" && string(e.Did) == t.Do || e.Measured(t.Do)
-}
-
-func over(s schedule.State) bool {
-	return s == schedule.Done || s == schedule.Skipped || s == schedule.Lapsed
 }

@@ -63,14 +63,14 @@ func (m Model) takeUp(d intent.Draft) Model {
 	return m
 }
 
-// lost is everything that was typed and not kept.
+// lost is everything that was typed and not kept, and what is still put off.
 func (m Model) lost() []intent.Draft {
+	drafts := slices.DeleteFunc(slices.Clone(m.drafts), func(d intent.Draft) bool { return d.Kind == putOff && !m.snapshot.At.Before(d.Typed) })
 	d, open := m.draft()
 	if !open {
-		return m.drafts
+		return drafts
 	}
-	drafts := without(m.drafts, d)
-	if d.Text != "" {
+	if drafts = without(drafts, d); d.Text != "" {
 		drafts = append(drafts, d)
 	}
 	return drafts
@@ -236,7 +236,7 @@ func (m Model) leave() (Model, tea.Cmd) {
 // typed would be lost.
 func (m Model) abort() (Model, tea.Cmd) {
 	drafts := m.lost()
-	i := slices.IndexFunc(drafts, func(d intent.Draft) bool { return !slices.Contains(m.options.Drafts, d) })
+	i := slices.IndexFunc(drafts, func(d intent.Draft) bool { return d.Kind != putOff && !slices.Contains(m.options.Drafts, d) })
 	if i < 0 || m.leaving {
 		return m, m.options.leave(drafts)
 	}

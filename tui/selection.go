@@ -88,39 +88,31 @@ func (m Model) seek(want intent.Seek) Model {
 	return m
 }
 
-// putOffs are the tasks that are not shown until a time, in this run alone.
-type putOffs map[intent.Task]time.Time
+// putOff is the kind of a draft that says until when a task is not shown: kept with what
+// is typed, it lasts until its morning, whoever leaves the board.
+const putOff = "put-off"
 
-// with is the list with one task more.
-func (p putOffs) with(t intent.Task, until time.Time) putOffs {
-	out := putOffs{t: until}
-	for task, at := range p {
-		if task != t {
-			out[task] = at
-		}
-	}
-	return out
+func (m Model) offOf(subject string, t schedule.Task) intent.Draft {
+	return intent.Draft{Kind: putOff, Subject: subject, Step: fmt.Sprintf("%s %d", t.Step, t.Occurrence), Cellar: m.options.Cellar}
 }
 
-// without is a snapshot without the tasks that are put off at its moment. What
+// withoutPutOff is the snapshot without the tasks that are put off at its moment. What
 // has become dangerous since is shown.
-func (p putOffs) without(s app.Snapshot) app.Snapshot {
-	if len(p) == 0 {
+func (m Model) withoutPutOff() app.Snapshot {
+	s := m.snapshot
+	if !slices.ContainsFunc(m.drafts, func(d intent.Draft) bool { return d.Kind == putOff }) {
 		return s
 	}
-	s.Vessels, s.Cultures = p.from(s.Vessels, s.At), p.from(s.Cultures, s.At)
-	return s
-}
-
-func (p putOffs) from(vs []app.Vessel, now time.Time) []app.Vessel {
-	vs = slices.Clone(vs)
-	for i, v := range vs {
-		vs[i].Day.Tasks = slices.DeleteFunc(slices.Clone(v.Day.Tasks), func(t schedule.Task) bool {
-			until, off := p[intent.Task{Subject: v.ID(), Step: t.Step, Occurrence: t.Occurrence}]
-			return off && now.Before(until) && !t.Danger
-		})
+	for _, vs := range []*[]app.Vessel{&s.Vessels, &s.Cultures} {
+		*vs = slices.Clone(*vs)
+		for i, v := range *vs {
+			(*vs)[i].Day.Tasks = slices.DeleteFunc(slices.Clone(v.Day.Tasks), func(t schedule.Task) bool {
+				off := slices.IndexFunc(m.drafts, m.offOf(v.ID(), t).Same)
+				return off >= 0 && s.At.Before(m.drafts[off].Typed) && !t.Danger
+			})
+		}
 	}
-	return vs
+	return s
 }
 
 // tomorrow is the next morning of another day.

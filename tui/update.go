@@ -153,10 +153,12 @@ func everywhere(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 		return m, nil, false
 	}
 	a, _ := m.keys.Action(m.place(), s)
-	if m.help && helpTakes(a) {
-		return m.inHelp(a), nil, true
+	if m.help {
+		var taken bool
+		if m, taken = m.inHelp(a); taken {
+			return m, nil, true
+		}
 	}
-	m.help = false
 	if a != intent.Leave && a != intent.Abort {
 		m.leaving = false
 	}

@@ -2,7 +2,6 @@ package words
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -132,7 +131,7 @@ func endsAt(p ferment.Protocol, name string) string {
 			continue
 		}
 		label := ActLabel(schedule.Task{Step: s.Name, Title: s.Title, Do: s.Do})
-		if breakName(s.Ends.Point.Condition.Break) == name && !slices.Contains(acts, label) {
+		if s.Ends.Point.Condition.Break.Sign() == name && !slices.Contains(acts, label) {
 			acts = append(acts, label)
 		}
 	}
@@ -143,15 +142,6 @@ func endsAt(p ferment.Protocol, name string) string {
 		return acts[0] + " ends"
 	}
 	return strings.Join(acts, " and ") + " end"
-}
-
-func breakName(b ferment.BreakLimit) string {
-	for _, known := range Breaks {
-		if math.Abs(b.Fraction()-known.Share) < 0.001 {
-			return known.Name
-		}
-	}
-	return ""
 }
 
 // limits are the other gravities at which something of the plan ends.

@@ -219,37 +219,22 @@ func (c columns) nextInto(row layout.Row, t theme.Theme, r words.Row, chart stri
 	return row.At(at, shortened(says, c.end-at))
 }
 
-// shortened is what comes next in so many columns: a date or an hour that has
-// its weekday may go, then the whole of when.
+// shortened is what comes next in so many columns: a date or an hour that has its
+// weekday may go ("gravity Mon 12" for "gravity Mon 12 Oct"), then the whole of when.
 func shortened(says string, w int) string {
 	if layout.Width(says) <= w {
 		return says
 	}
-	for _, less := range []func(string) string{withoutTail, withoutWhen} {
-		if short := less(says); layout.Width(short) <= w {
-			return short
+	ws := strings.Fields(says)
+	n := len(ws)
+	if n > 3 && slices.Contains(weekdays, ws[n-3]) || n > 2 && slices.Contains(weekdays, ws[n-2]) {
+		if less := strings.Join(ws[:n-1], " "); layout.Width(less) <= w {
+			return less
 		}
 	}
+	says, _, _ = strings.Cut(says, " by ")
+	says, _, _ = strings.Cut(says, " ≈ ")
 	return layout.CutClauses(says, w)
-}
-
-// withoutTail is "gravity Mon 12" for "gravity Mon 12 Oct", "gravity Thu" for
-// "gravity Thu 11:00".
-func withoutTail(says string) string {
-	words := strings.Fields(says)
-	n := len(words)
-	switch {
-	case n > 3 && slices.Contains(weekdays, words[n-3]), n > 2 && slices.Contains(weekdays, words[n-2]):
-		return strings.Join(words[:n-1], " ")
-	}
-	return says
-}
-
-func withoutWhen(says string) string {
-	for _, mark := range []string{" by ", " ≈ "} {
-		says, _, _ = strings.Cut(says, mark)
-	}
-	return says
 }
 
 var weekdays = []string{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"}
@@ -270,17 +255,10 @@ func spark(chart string) func([]float64, int) string {
 
 // quietly is a quiet vessel in a sentence that fits.
 func quietly(r words.Row, w int) string {
-	texts := []string{r.Sentence, withoutArticles(r.Sentence)}
-	if r.Next != "" {
-		texts = append(texts, r.Until+"; "+r.Next)
-	}
-	for _, text := range texts {
+	for _, text := range []string{r.Sentence, strings.ReplaceAll(r.Sentence, " the ", " "), words.Join("; ", r.Until, r.Next)} {
 		if layout.Width(text) <= w {
 			return text
 		}
 	}
 	return layout.CutClauses(r.Until, w)
 }
-
-// withoutArticles is a sentence made shorter where no meaning is lost.
-func withoutArticles(s string) string { return strings.ReplaceAll(s, " the ", " ") }

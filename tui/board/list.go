@@ -300,21 +300,21 @@ func (p view) empty() []string {
 			body = append(body, line(text))
 		}
 	}
-	body = append(body, "")
 	p.page = page
-	for _, w := range ways {
-		body = append(body, way(p.KeyName(w.key), layout.CutClauses(w.does, page.End()-p.grid.state), p.grid.state))
-		if p.Height >= roomyWhenEmpty {
-			body = append(body, "")
+	gap := func(n int) []string { // blank rows between the ways, where there is room
+		if p.Height < roomyWhenEmpty {
+			return nil
 		}
+		return make([]string, n)
+	}
+	body = append(body, "")
+	for _, w := range ways {
+		body = append(append(body, way(p.KeyName(w.key), layout.CutClauses(w.does, page.End()-p.grid.state), p.grid.state)), gap(1)...)
 	}
 	if p.Height < roomyWhenEmpty {
 		body = append(body, "")
 	}
-	body = append(body, line("Or leave with "+t.Bold(p.KeyName(intent.Leave))+" and type"))
-	if p.Height >= roomyWhenEmpty {
-		body = append(body, "")
-	}
+	body = append(append(body, line("Or leave with "+t.Bold(p.KeyName(intent.Leave))+" and type")), gap(1)...)
 	for _, w := range waysOn {
 		body = append(body, way(w[0], w[1], page.Margin+22))
 	}

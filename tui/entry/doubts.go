@@ -105,7 +105,7 @@ func (l Look) typed(d *app.Dose) []string {
 	if d == nil || d.Reached == 0 || d.Wanted == 0 || d.Factor > 0.995 && d.Factor < 1.005 {
 		return nil
 	}
-	says := "brings nitrogen to " + measure.Decimal(d.Reached.MilligramsPerLitre(), 0) + " of " + measure.Decimal(d.Wanted.MilligramsPerLitre(), 0) + " mg/L"
+	says := nitrogen(d.Reached, d.Wanted)
 	if over := float64(d.Reached / d.Wanted); over >= 2 {
 		says += ", " + measure.Decimal(over, 0) + " times what is wanted"
 	}

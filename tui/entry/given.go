@@ -193,37 +193,29 @@ func (g Given) plannedRows(l Look) []string {
 	if line.Stock != nil {
 		says += ", or " + line.Stock.String() + " " + line.StockOf
 	}
-	if more := reached(*a); more != "" {
-		says += "; " + more
-	}
-	return l.named("planned", says)
+	return l.named("planned", words.Join("; ", says, nitrogen(a.Reached, a.Wanted)))
 }
 
-// reached is how much of the nitrogen that is wanted has been given with it.
-func reached(a schedule.Amount) string {
-	if a.Reached == 0 || a.Wanted == 0 {
+// nitrogen is how much of the nitrogen that is wanted has been given with it; empty
+// where it brings none.
+func nitrogen(given, wanted measure.Content) string {
+	if given == 0 || wanted == 0 {
 		return ""
 	}
-	return "brings nitrogen to " + measure.Decimal(a.Reached.MilligramsPerLitre(), 0) + " of " +
-		measure.Decimal(a.Wanted.MilligramsPerLitre(), 0) + " mg/L"
+	return "brings nitrogen to " + measure.Decimal(given.MilligramsPerLitre(), 0) + " of " + measure.Decimal(wanted.MilligramsPerLitre(), 0) + " mg/L"
 }
 
 // each is what every one of several vessels is to get.
 func (g Given) each(l Look) []string {
 	var parts []string
 	for _, v := range append([]app.Vessel{g.vessel}, g.others...) {
-		parts = append(parts, strings.TrimSpace(v.Label()+" "+l.Theme.Bold(plannedOf(g.task.Step, v))))
+		each := v.Label()
+		if t, has := taskAt(v, g.task.Step); has && (t.State == schedule.Due || t.State == schedule.Late) {
+			each += " " + l.Theme.Bold(planned(t, v))
+		}
+		parts = append(parts, strings.TrimSpace(each))
 	}
 	return l.named("each", strings.Join(parts, ", "))
-}
-
-func plannedOf(step string, v app.Vessel) string {
-	for _, t := range v.Day.Tasks {
-		if t.Step == step && (t.State == schedule.Due || t.State == schedule.Late) {
-			return planned(t, v)
-		}
-	}
-	return ""
 }
 
 // Footer is the grammar of what was given.

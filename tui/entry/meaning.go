@@ -25,7 +25,7 @@ func (r Reading) meaning(l Look) lines {
 	}
 	for _, p := range r.preview.Passed {
 		rows = rows.and(l.worded(words.Passed, fmt.Sprintf("the %s break, %s, about %s",
-			fraction(p.Of, p.In), words.Exact(p.Gravity, r.settings()), words.When(p.At, r.snapshot.At)))...)
+			ferment.BreakLimit{Of: p.Of, In: p.In}.Sign(), words.Exact(p.Gravity, r.settings()), words.When(p.At, r.snapshot.At)))...)
 	}
 	for _, n := range append(r.preview.Notices, r.line.Notices...) {
 		rows = rows.and(l.worded(words.Note, n)...)
@@ -136,16 +136,4 @@ func effectWords(l Look, line words.Line, before schedule.State) string {
 		says += ", " + line.Until
 	}
 	return says
-}
-
-func fraction(of, in int) string {
-	switch [2]int{of, in} {
-	case [2]int{1, 3}:
-		return "⅓"
-	case [2]int{1, 2}:
-		return "½"
-	case [2]int{2, 3}:
-		return "⅔"
-	}
-	return fmt.Sprintf("%d/%d", of, in)
 }

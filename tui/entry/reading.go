@@ -46,6 +46,8 @@ func (r Reading) Press(s intent.Stroke) (Line, intent.Intent) {
 // Do keeps what was typed. What is unlikely is asked about once.
 func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 	switch {
+	case a == intent.Guess && len(r.unlikely) == 0 && r.guess == nil:
+		return r.complete()
 	case a == intent.Guess:
 		r.text, r.doubts = r.take(r.text)
 		return r.understand(), nil

@@ -231,9 +231,6 @@ func clauseEnd(text string) int {
 	return len(text)
 }
 
-// FirstClause is the beginning of a sentence, without the sign that ends it.
-func FirstClause(text string) string { return strings.TrimRight(text[:clauseEnd(text)], ",;:.") }
-
 // CutClauses is as many whole clauses of a text as fit into w columns. Where
 // not even the first does, it is cut between words, with an ellipsis.
 func CutClauses(text string, w int) string {

@@ -2,7 +2,6 @@ package vessel
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 	"time"
 
@@ -101,9 +100,8 @@ func (s *spoken) log() {
 
 // stageOf is the stage of a vessel, and its day where it was pitched.
 func stageOf(v app.Vessel, now time.Time) string {
-	day := ""
-	if v.Course.Pitch.Known {
-		day = "day " + strconv.Itoa(int(now.Sub(v.Course.Pitch.At).Hours()/24))
+	if !v.Course.Pitch.Known {
+		return words.StageName(v.Course.Stage)
 	}
-	return words.Join(", ", words.StageName(v.Course.Stage), day)
+	return words.Join(", ", words.StageName(v.Course.Stage), "day "+words.Day(v.Course, now))
 }

@@ -1,4 +1,4 @@
-// Package widget has the drawn parts that screens are made of.
+// Package widget holds the drawn parts that screens are made of.
 package widget
 
 import (
@@ -15,37 +15,28 @@ import (
 // Key is a key and what it does, for the last row of a screen.
 type Key struct{ Key, Does string }
 
-// KeyRow names the keys in one row of at most w columns. Where there is no room the
-// gaps narrow, then keys are left out from the end: never the last, which is help,
-// nor a way back.
+// KeyRow names the keys in one row of at most w columns. Where there is no
+// room the gaps narrow, then keys give way from the middle: the first ones
+// longest, help and the way back never.
 func KeyRow(t theme.Theme, keys []Key, w int) string {
-	gap := "   "
-	if keysWidth(keys, gap) > w {
-		gap = "  "
+	row := func(gap string) string {
+		parts := make([]string, len(keys))
+		for i, k := range keys {
+			parts[i] = t.Bold(k.Key) + " " + t.Faint(k.Does)
+		}
+		return strings.Join(parts, gap)
 	}
-	for len(keys) > 1 && keysWidth(keys, gap) > w {
-		i := len(keys) - 2
+	if wide := row("   "); layout.Width(wide) <= w {
+		return wide
+	}
+	for len(keys) > 1 && layout.Width(row("  ")) > w {
+		i := len(keys) - 2 // the last is help
 		for i > 0 && (keys[i].Key == "Esc" || keys[i].Key == "q") {
 			i--
 		}
-		keys = slices.Delete(slices.Clone(keys), i, i+1)
+		keys = slices.Concat(keys[:i], keys[i+1:])
 	}
-	parts := make([]string, len(keys))
-	for i, k := range keys {
-		parts[i] = t.Bold(k.Key) + " " + t.Faint(k.Does)
-	}
-	return layout.Cut(strings.Join(parts, gap), w)
-}
-
-func keysWidth(keys []Key, gap string) int {
-	n := 0
-	for i, k := range keys {
-		if i > 0 {
-			n += len(gap)
-		}
-		n += layout.Width(k.Key) + 1 + layout.Width(k.Does)
-	}
-	return n
+	return layout.Cut(row("  "), w)
 }
 
 // Ends is a row of w columns with one text at its left and one at its right.
@@ -58,8 +49,8 @@ func Ends(left, right string, w int) string {
 	return layout.Pad(left, room-2) + "  " + right
 }
 
-// Told is a text next to its word: the word at the margin, the text wrapped from a
-// column up to an end.
+// Told is a text beside its word: the word at the margin, the text wrapped from
+// a column up to an end.
 func Told(page layout.Page, column, end int, word, text string) []string {
 	var rows []string
 	for i, line := range layout.Wrap(text, max(end-column, 10)) {
@@ -100,10 +91,13 @@ func Fill(rows []string, last string, width, height int) string {
 	return strings.Join(out, "\n")
 }
 
-// Along is how far an action moves along a list, where a page is so many steps. It is
-// not ok for an action that is no movement.
+// far is farther than any list goes.
+const far = 1 << 20
+
+// Along is how far an action moves along a list, where a page is so many steps:
+// to the first and the last as far as the list goes. It is not ok for an action
+// that is no movement.
 func Along(a intent.Action, page int) (steps int, ok bool) {
-	const far = 1 << 20 // longer than any list
 	switch a {
 	case intent.Up:
 		return -1, true
@@ -132,8 +126,8 @@ func Turned(a intent.Action) (pages int, ok bool) {
 	return 0, false
 }
 
-// Round is the first place, from one on and round, that has what is sought; with
-// again from the place after it.
+// Round is the first place, from one on and round, that has what is looked for;
+// with again from the place after it.
 func Round(from, n int, again bool, has func(i int) bool) (at int, found bool) {
 	if again {
 		from++
@@ -146,19 +140,19 @@ func Round(from, n int, again bool, has func(i int) bool) (at int, found bool) {
 	return 0, false
 }
 
-// Holds reports whether a text is in another, in capitals or not.
+// Holds tells whether a text stands in another, in capitals or not.
 func Holds(text, sought string) bool {
 	return strings.Contains(strings.ToLower(text), strings.ToLower(sought))
 }
 
-// Within is the place among so many that is nearest to i.
+// Within is a place among so many, the nearest to the one that is wished for.
 func Within(i, n int) int { return max(0, min(i, n-1)) }
 
 // TooSmall says on a screen that is too small what would fit.
 func TooSmall(t theme.Theme, w, h int) []string {
 	rows := make([]string, max(h, 0))
 	says := layout.Wrap(fmt.Sprintf("jugkeeper needs %d × %d; this is %d × %d.", layout.LeastWidth, layout.LeastHeight, w, h), max(w-2, 1))
-	if w >= 32 { // the printed day can be read
+	if w >= leastPaper {
 		says = append(append(says, ""), fmt.Sprintf("jugkeeper today --width %d fits.", w-2))
 	}
 	for i, text := range says {
@@ -172,6 +166,9 @@ func TooSmall(t theme.Theme, w, h int) []string {
 	return fit(rows, w, h)
 }
 
+// leastPaper is the width from which the printed day can be read.
+const leastPaper = 32
+
 // fit cuts rows to a width and a height.
 func fit(rows []string, w, h int) []string {
 	rows = rows[:min(len(rows), max(h, 0))]
@@ -182,7 +179,7 @@ func fit(rows []string, w, h int) []string {
 }
 
 // Spoken is a text without signs or colours, after a head, in lines of so many
-// columns, all but the first indented.
+// columns, all but the first indented. It is read in the order it stands in.
 func Spoken(head, text string, indent, width int) []string {
 	lines := layout.WrapWords(words.Aloud(text), max(width-indent, 20))
 	for i, line := range lines {
