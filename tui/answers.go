@@ -89,7 +89,7 @@ func (m Model) show(msg opened) (Model, tea.Cmd) {
 	if msg.err != nil {
 		m.message = no("%s", msg.err)
 		if m.have { // what was shown stays
-			m.message.text += "; this is from " + m.snapshot.At.Format("15:04")
+			m.message.text += "; what you see is from " + m.snapshot.At.Format("15:04")
 		}
 		return m, nil
 	}
