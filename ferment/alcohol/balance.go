@@ -49,7 +49,7 @@ type Balance struct {
 // Range: original 1.002 to 1.250, final 0.980 to 1.250, outside an error.
 // Source: Balling 1865; constants as in Cutaia, Reid and Speers 2009, J. Inst.
 // Brew. 115(4):318-327, whose means it meets to 3 %; the excise factors of
-// Notice 226 lie within 0.2 % vol, 0.3 for finals of 1.010 to 1.020. Uncertainty shown:
+// Notice 226 are within 0.2 % vol, 0.3 for finals of 1.010 to 1.020. Uncertainty shown:
 // ±0.5 % vol, for yeasts differ in what they make.
 func BalanceOf(original, final measure.Gravity) (Balance, error) {
 	if err := fall(original, final); err != nil {

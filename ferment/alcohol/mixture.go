@@ -58,7 +58,7 @@ type Dose struct {
 }
 
 // Spirit is the spirit that brings a medium without alcohol to a strength, so
-// that only yeast which bears it grows:
+// that only yeast which tolerates it grows:
 //
 //	v = V A/(S − A)
 //

@@ -29,7 +29,7 @@ const (
 
 const kelvin = 273.15
 
-// Solubility is how much CO₂ a liquid holds in g/L under one bar of it,
+// Solubility is how much CO₂ a liquid dissolves in g/L under one bar of it,
 // absolute:
 //
 //	k = 1.951 (0.86 − 0.01 A)(1 − 0.00144 S) × factor(t, A)
@@ -63,10 +63,10 @@ func weiss(at measure.Temperature) float64 {
 	return math.Exp(-58.0931 + 90.5069/t + 22.2940*math.Log(t))
 }
 
-// Left is the CO₂ that a ferment still holds after the bubbling has ended: what
+// Left is the CO₂ that a ferment still has after the bubbling has ended: what
 // one atmosphere of it keeps in at the warmest that the liquid has been since.
-// It is the full figure; a ferment that has been stirred or stood long holds
-// less. Range and source as Solubility. Uncertainty: 2 % at 20 °C.
+// It is the full figure; a ferment that has been stirred or kept long has less.
+// Range and source as Solubility. Uncertainty: 2 % at 20 °C.
 func Left(l Liquid, warmest measure.Temperature) (measure.Content, error) {
 	return Dissolved(Air, l, warmest)
 }

@@ -157,7 +157,7 @@ func (f Filling) Table(co2 measure.Content, l Liquid, hottest measure.Temperatur
 	return rows, nil
 }
 
-// Bottle is a kind of bottle and what it bears.
+// Bottle is a kind of bottle and its limits.
 type Bottle struct {
 	Kind  string
 	Holds measure.Content                 // CO₂ that it may be filled to
@@ -189,9 +189,9 @@ func BottleOf(kind string) (Bottle, bool) {
 	return Bottle{}, false
 }
 
-// Stands is the gauge pressure that the bottle stands: its maker's figure, else
+// Stands is the limit of the bottle in gauge pressure: its maker's figure, else
 // what its Holds makes at 40 °C and 5 % vol as carbon dioxide alone (common
-// practice, no source), nothing where it holds no fizz.
+// practice, no source), nothing where it is made for no fizz.
 // Range: 0 to 30 g/L and 0 to 100 bar, outside an error.
 func (b Bottle) Stands() (measure.Pressure, error) {
 	if b.Rated.Known() {
@@ -222,7 +222,7 @@ func (b Bottle) Takes(target measure.Content) error {
 	return nil
 }
 
-// Load is how near a pressure comes to what a bottle stands.
+// Load is how near a pressure comes to a bottle's limit.
 type Load string
 
 // The loads. Watch begins at 80 % (common practice, no source).
@@ -234,7 +234,7 @@ const (
 
 const watchFrom = 0.8
 
-// Strain is the pressure in a bottle beside what that stands.
+// Strain is the pressure in a bottle and the bottle's limit.
 type Strain struct {
 	Pressure
 	Bottle Bottle
@@ -264,7 +264,7 @@ func (s Strain) Load() Load {
 	return Over // also where one of them is no number
 }
 
-// Share is the part of what the bottle stands that is taken up.
+// Share is the pressure as a part of the bottle's limit.
 func (s Strain) Share() float64 { return float64(s.Counts()) / float64(s.Stands) }
 
 // In compares both in words.

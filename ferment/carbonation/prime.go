@@ -15,7 +15,7 @@ type Priming struct {
 	Warmest measure.Temperature
 	Left    measure.Given[measure.Content] // CO₂ there already, where the person knows it
 	Target  measure.Content
-	Bottle  Bottle // without a kind nothing is compared with what it holds
+	Bottle  Bottle // without a kind nothing is compared with its limit
 	Size    measure.Volume
 	Sugar   Sugar
 	Water   measure.Given[measure.Share] // in the honey
@@ -37,7 +37,7 @@ type Dose struct {
 //
 // with Left and PrimingYield. The alcohol made with it is 0.13 % vol for each
 // g/L of CO₂. A bottle that does not take the target is refused with the
-// reason, and so is a target that the liquid holds already.
+// reason, and so is a target that the liquid has already.
 //
 // Range: 0.05 to 2000 L, bottles of 0.02 to 30 L, 0 to 30 g/L, else as
 // Solubility and PrimingYield. Source: stoichiometry. Uncertainty: 3 % of the

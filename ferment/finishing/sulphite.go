@@ -143,7 +143,7 @@ func PK(alcohol measure.Strength, at measure.Temperature) (float64, error) {
 }
 
 // between is the last of the table's five lines that has another after it and
-// is not past x, and how far x lies from it towards the next.
+// is not past x, and how far x is from it towards the next.
 func between(x float64) (line int, part float64) {
 	line = min(int(x), 3)
 	return line, x - float64(line)
@@ -231,7 +231,7 @@ const (
 	Lactic   Acid = "lactic"
 )
 
-// equivalent is the mass of an acid in g that holds one mole of acid hydrogen.
+// equivalent is the mass of an acid in g with one mole of acid hydrogen.
 func (a Acid) equivalent() (float64, error) {
 	switch a {
 	case Tartaric:

@@ -39,7 +39,7 @@ func EthanolByMass(s measure.Strength) (measure.Share, error) {
 	return measure.Share(100 * ethanolShare(s)), nil
 }
 
-// EthanolByVolume is the strength of a mixture that holds a share by mass of
+// EthanolByVolume is the strength of a mixture with a share by mass of
 // ethanol, the inverse of EthanolByMass. Range 0 to 100 %, outside an error.
 func EthanolByVolume(byMass measure.Share) (measure.Strength, error) {
 	if err := measure.InRange("alcohol", byMass, 0, 100, "% by mass"); err != nil {
@@ -62,7 +62,7 @@ func ethanolStrength(p float64) measure.Strength {
 func ethanolWater(p, t float64) Density {
 	d := t - 20
 	sum := poly(p, ethanolA)
-	if d == 0 { // where strengths are told
+	if d == 0 { // strengths are at 20 °C
 		return Density(sum)
 	}
 	sum += d * poly(d, ethanolB)

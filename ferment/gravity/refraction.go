@@ -37,7 +37,7 @@ func RefractiveIndex(b measure.Brix) (Index, error) {
 }
 
 // BrixOf is what a refractometer shows for a refractive index, the inverse of
-// RefractiveIndex. Range 1.3330 to 1.5078, where the driest honeys lie, outside
+// RefractiveIndex. Range 1.3330 to 1.5078, where the driest honeys are, outside
 // an error.
 func BrixOf(n Index) (measure.Brix, error) {
 	if err := measure.InRange("refractive index", n, index(0), highestIndex, ""); err != nil {

@@ -30,7 +30,7 @@ func Solids(g measure.Gravity) (measure.Content, error) {
 	return solids(b), nil
 }
 
-// FromSolids is the specific gravity of a litre that holds a mass of dissolved
+// FromSolids is the specific gravity of a litre with a mass of dissolved
 // sugar, the inverse of Solids. Range 0 to 1200 g/L, outside an error.
 func FromSolids(c measure.Content) (measure.Gravity, error) {
 	if err := measure.InRange("dissolved sugar", c, 0, 1200, "g/L"); err != nil {
@@ -82,7 +82,7 @@ func FromBaume(b Baume) (measure.Gravity, error) {
 //
 // Range: both gravities 0.980 to 1.4485, the finish not over the original, k
 // from 0 to 1; outside an error. By definition; counted by sugar instead of
-// gravity the breaks lie up to 0.0003 lower. It is as sure as the finish is.
+// gravity the breaks are up to 0.0003 lower. It is as sure as the finish is.
 func Break(original, finish measure.Gravity, fraction float64) (measure.Gravity, error) {
 	err := cmp.Or(
 		measure.InRange("original gravity", original, Lowest, Highest, ""),

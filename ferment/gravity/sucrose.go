@@ -24,7 +24,7 @@ func FromBrix(b measure.Brix) (measure.Gravity, error) {
 	return specific(sucrose(float64(b)/100, 20)), nil
 }
 
-// ToBrix is the sugar that a specific gravity stands for, the inverse of
+// ToBrix is the sugar that a specific gravity means, the inverse of
 // FromBrix, found numerically. Range 0.980 to 1.4485, outside an error. Once
 // there is alcohol it is the apparent sugar, not the real one.
 func ToBrix(g measure.Gravity) (measure.Brix, error) {

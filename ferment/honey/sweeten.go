@@ -134,7 +134,7 @@ func Blend(parts ...Mead) (Mead, error) {
 //
 //	a : b = |to − B| : |A − to|
 //
-// scaled so that the smaller is 1. The target must lie between the two, and
+// scaled so that the smaller is 1. The target must be between the two, and
 // they must differ. Exact.
 func Parts(a, b, to measure.Strength) (ofA, ofB float64, err error) {
 	low, high := min(a, b), max(a, b)

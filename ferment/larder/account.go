@@ -57,15 +57,15 @@ type Left struct {
 	Blind   int          // takes of unknown mass: there is that much less
 }
 
-// Overdrawn tells whether more was taken than was there, and not only because
+// Overdrawn reports whether more was taken than was there, and not only because
 // the scale is coarse.
 func (l Left) Overdrawn() bool { return l.Weighed && l.Mass < -l.Within-measure.Grams(0.5) }
 
-// Gone tells whether nothing is left.
+// Gone reports whether nothing is left.
 func (l Left) Gone() bool { return l.Weighed && l.Mass < measure.Grams(0.5) }
 
 // Of is the account of a lot, from its file and from the ferments, open and
-// closed, each as its own file has it. What lies later than now is left out.
+// closed, each as its own file has it. What is later than now is left out.
 func Of(lot ferment.Lot, fs []ferment.Ferment, now time.Time) Account {
 	a := Account{Lot: lot, Water: WaterOf(lot)}
 	if !lot.Taken.IsZero() && now.After(lot.Taken.Time) {
@@ -229,7 +229,7 @@ func bottled(t Take, e ferment.Entry) []Take {
 // been weighed for the whole batch.
 const primedWithin = 24 * time.Hour
 
-// primedFrom tells whether the honey in the bottles was written down for the
+// primedFrom reports whether the honey in the bottles was written down for the
 // whole batch already.
 func primedFrom(f ferment.Ferment, lot string, bottled time.Time) bool {
 	for _, e := range f.Log {

@@ -118,7 +118,7 @@ func WaterOf(l ferment.Lot) Water {
 	return Water{Share: w, From: ByRefraction, At: at, Assumed: !l.ReadAt.Known()}
 }
 
-// Known tells whether there is a figure.
+// Known reports whether there is a figure.
 func (w Water) Known() bool { return w.Unknown == "" }
 
 // Or is the water, else what is taken for it.
@@ -144,19 +144,19 @@ const (
 	Gone
 )
 
-// washKeeps is how long cappings wash may stand (common practice, no source).
+// washKeeps is how long cappings wash may be kept (common practice, no source).
 const washKeeps = 48 * time.Hour
 
 // CappingsWash is the state of a lot that was washed off its cappings.
 const CappingsWash = "cappings-wash"
 
-// IsWash tells whether the lot is thin already, and ferments by itself.
+// IsWash reports whether the lot is thin already, and ferments by itself.
 func (a Account) IsWash() bool { return a.Lot.State == CappingsWash }
 
-// WashOver tells whether cappings wash has stood for longer than it may.
+// WashOver reports whether cappings wash has stood for longer than it may.
 func (a Account) WashOver() bool { return a.IsWash() && a.Age > washKeeps }
 
-// Treated tells whether the hive was treated, as far as the lot says.
+// Treated reports whether the hive was treated, as far as the lot says.
 func (a Account) Treated() bool {
 	t := strings.TrimSpace(a.Lot.Treated)
 	return t != "" && !strings.EqualFold(t, "none")

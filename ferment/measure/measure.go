@@ -1,4 +1,4 @@
-// Package measure holds the quantities of the cellar, one defined type each:
+// Package measure has the quantities of the cellar, one defined type each:
 // reading them as a person types them, turning them from one unit into
 // another, and writing them down again.
 //
@@ -39,7 +39,7 @@ type Share float64
 // Content is mass in a volume of liquid, in g/L.
 type Content float64
 
-// Pressure is in bar. Whether it is gauge or absolute stands with the value.
+// Pressure is in bar. Whether it is gauge or absolute is said with the value.
 type Pressure float64
 
 // PH is on the usual scale from 0 to 14.
@@ -69,7 +69,7 @@ func MilligramsPerLitre(mg float64) Content { return Content(mg / 1000) }
 // MilligramsPerLitre is the content in mg/L.
 func (c Content) MilligramsPerLitre() float64 { return float64(c) * 1000 }
 
-// Points is how far the gravity stands above 1, in thousandths: 84 for 1.084.
+// Points is how far the gravity is above 1, in thousandths: 84 for 1.084.
 func (g Gravity) Points() float64 { return (float64(g) - 1) * 1000 }
 
 // Rounded is the gravity to the given number of decimal places.
@@ -88,7 +88,7 @@ type Given[T any] struct {
 // Give is a given value with its text.
 func Give[T any](value T, text string) Given[T] { return Given[T]{value, text} }
 
-// Known tells whether anything was given.
+// Known reports whether anything was given.
 func (g Given[T]) Known() bool { return g.Text != "" }
 
 // Else is what was given, or another that was.
@@ -114,8 +114,8 @@ type Span[T ~float64] struct{ Low, High T }
 // Middle is the value half-way between the two ends.
 func (s Span[T]) Middle() T { return (s.Low + s.High) / 2 }
 
-// OutOfRange says that a quantity lies outside the range in which a figure
-// holds, or is no number at all.
+// OutOfRange says that a quantity is outside the range in which a figure
+// is valid, or is no number at all.
 type OutOfRange struct {
 	Name      string // "gravity", "alcohol"
 	Value     float64
@@ -157,5 +157,5 @@ func InRange[T ~float64](name string, v, low, high T, unit string) error {
 	return &OutOfRange{name, float64(v), float64(low), float64(high), unit}
 }
 
-// shortest writes a number with as few decimals as hold six digits of it.
+// shortest writes a number with as few decimals as give six digits of it.
 func shortest(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }

@@ -11,7 +11,7 @@ var (
 	// ParseMass reads a mass of 0 to 1000 kg, in g, kg, mg, oz or lb.
 	ParseMass = reading[Mass]("mass", 0, 1000, "a number and g, kg, mg, oz or lb, e.g. {980 g}", OfMass)
 	// ParseVolume reads a volume of 0 to 2000 L; gal, qt, pt and fl oz are US
-	// measures unless "imp" stands before them.
+	// measures unless "imp" is before them.
 	ParseVolume = reading[Volume]("volume", 0, 2000, "a number and mL, L, fl oz or gal, e.g. {3.6 L}", OfVolume)
 	// ParseTemperature reads a temperature of −30 to 120 °C, in °C or °F.
 	ParseTemperature = reading[Temperature]("temperature", -30, 120, "a number and °C or °F, e.g. {19.5 °C}", OfTemperature)
@@ -33,7 +33,7 @@ var (
 
 // The readers of a plain number on a scale each.
 var (
-	// ParsePH reads a pH of 0 to 14; a cellar's liquids stand between 2 and 9.
+	// ParsePH reads a pH of 0 to 14; a cellar's liquids are between 2 and 9.
 	ParsePH = scale[PH]("pH", 0, 14, "3.4")
 	// ParseBrix reads degrees Brix, −5 to 60.
 	ParseBrix = scale[Brix]("Brix reading", -5, 60, "20.2")
@@ -77,7 +77,7 @@ func scale[T ~float64](name string, low, high T, example string) func(string) (G
 }
 
 // ParseTemperatures reads one temperature or a lowest and a highest,
-// "17 °C to 24 °C". The first unit may be left out where the second stands.
+// "17 °C to 24 °C". The first unit may be left out where the second is given.
 func ParseTemperatures(s string) (Given[Span[Temperature]], error) {
 	text := strings.TrimSpace(s)
 	low, high, both := strings.Cut(text, " to ")
@@ -109,7 +109,7 @@ const (
 	HighestGravity Gravity = 1.250
 )
 
-// ParseGravity reads a specific gravity of 0.970 to 1.250 as it stands in a
+// ParseGravity reads a specific gravity of 0.970 to 1.250 as it is in a
 // file. A decimal comma is taken only before exactly three decimals, where no
 // other reading of it is possible.
 func ParseGravity(s string) (Given[Gravity], error) {

@@ -102,7 +102,7 @@ func findUnit(s string) (unit, bool) {
 	return u, ok
 }
 
-// UnitNamed tells whether a text is a unit, and gives it as it is written:
+// UnitNamed reports whether a text is a unit, and gives it as it is written:
 // "ml" is "mL".
 func UnitNamed(s string) (string, bool) {
 	u, ok := findUnit(s)
@@ -126,14 +126,14 @@ type Quantity struct {
 	Text   string // as typed
 }
 
-// Of is a quantity made by the program, written with as few decimals as hold
+// Of is a quantity made by the program, written with as few decimals as give
 // the number, at most six.
 func Of(number float64, unit string) Quantity {
 	n := strconv.FormatFloat(math.Round(number*1e6)/1e6, 'f', -1, 64)
 	return Quantity{number, unit, strings.TrimSpace(n + " " + unit)}
 }
 
-// Known tells whether there is a quantity at all.
+// Known reports whether there is a quantity at all.
 func (q Quantity) Known() bool { return q.Text != "" }
 
 // Dimension is what the quantity measures.
@@ -154,7 +154,7 @@ func (q Quantity) Mass() (Mass, bool) { return Mass(q.Value()), q.Dimension() ==
 // Volume is the quantity as a volume, if it is one.
 func (q Quantity) Volume() (Volume, bool) { return Volume(q.Value()), q.Dimension() == OfVolume }
 
-// Spoon tells whether it was measured with a spoon or a cup; for a powder that
+// Spoon reports whether it was measured with a spoon or a cup; for a powder that
 // is ±25 % (common practice, no source).
 func (q Quantity) Spoon() bool { return q.Unit == "tsp" || q.Unit == "tbsp" || q.Unit == "cup" }
 
@@ -203,7 +203,7 @@ func parseQuantity(s string) (Quantity, unit, error) {
 	return total, base, nil
 }
 
-// LastDigit is what one more in the last digit of a written quantity stands for,
+// LastDigit is what one more in the last digit of a written quantity is worth,
 // in the program's own unit: 0.1 kg for "8.2 kg", 0.001 kg for "980 g". Nobody
 // can be surer of it than half of that. It is 0 where there is no quantity.
 func LastDigit(text string) float64 {

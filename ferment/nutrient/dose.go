@@ -66,7 +66,7 @@ func Plan(need measure.Content, volume measure.Volume, parts []Part) (Doses, err
 }
 
 // scales is what every dose, and besides it every dose of a salt, is
-// multiplied with so that the caps hold.
+// multiplied with so that the caps are respected.
 func scales(need, wanted, salt measure.Content) (all, salted measure.Content, cut Cut) {
 	all, salted = 1, 1
 	if wanted > need*(1+1e-9) {
@@ -195,7 +195,7 @@ func BufferRoom(given measure.Content, volume measure.Volume) (measure.Mass, err
 type Stock struct {
 	Weigh measure.Mass   // dissolve this much
 	Into  measure.Volume // made up to this much
-	Give  measure.Volume // this much of it holds the dose
+	Give  measure.Volume // this much of it has the dose
 }
 
 // stockGrams is the strength of a stock in g/L.
@@ -205,7 +205,7 @@ const stockGrams = 100
 // within 5 % (half a step in ten; common practice, no source).
 const weighable = 10
 
-// TooSmall tells whether a dose is under ten times what the scale shows.
+// TooSmall reports whether a dose is under ten times what the scale shows.
 func TooSmall(dose, weighs measure.Mass) bool { return dose < weighable*weighs }
 
 // StockFor is the stock solution that measures a dose:
@@ -224,12 +224,12 @@ func StockFor(dose, weighs measure.Mass) (Stock, error) {
 	return Stock{weigh, StockOf(weigh), StockOf(dose)}, nil
 }
 
-// StockOf is the volume of the stock solution that holds an amount.
+// StockOf is the volume of the stock solution with an amount.
 func StockOf(m measure.Mass) measure.Volume {
 	return measure.Volume(m.Grams() / stockGrams)
 }
 
-// FromStock is what a volume of a stock solution holds, by its strength in
+// FromStock is what a volume of a stock solution has, by its strength in
 // grams in 100 mL (10 for a 10 % stock). Range 0 to 100 L and above 0 to
 // 100 %, outside an error.
 func FromStock(given measure.Volume, strength measure.Share) (measure.Mass, error) {

@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Demand is how much nitrogen a yeast wants compared with others.
+// Demand is how much nitrogen a yeast needs compared with others.
 type Demand string
 
 // The demands. The empty one is taken as medium.
@@ -113,7 +113,7 @@ func (d Demand) factor() (float64, error) {
 	return 0, &measure.Error{Text: string(d), Problem: "is not a demand for nitrogen", Hint: "low, medium or high, e.g. medium"}
 }
 
-// Advice is what one publication says a must should hold of nitrogen.
+// Advice is what one publication says a must should have of nitrogen.
 type Advice struct {
 	Who       string
 	Says      string          // of what, and what came of it
@@ -121,8 +121,8 @@ type Advice struct {
 	Memory    bool            // the number is only remembered
 }
 
-// Published is how far published targets for nitrogen lie apart, lowest first.
-// They are shown beside a need, because none of them is settled; those for
+// Published is how far published targets for nitrogen differ, lowest first.
+// They are shown next to a need, because none of them is settled; those for
 // grapes count on the vitamins and minerals that grapes bring.
 func Published() []Advice {
 	mg := measure.MilligramsPerLitre

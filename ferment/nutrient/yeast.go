@@ -6,7 +6,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Pitch is how much yeast a must wants.
+// Pitch is how much yeast a must needs.
 type Pitch struct {
 	Dry     measure.Mass    // bought, dry
 	Rate    measure.Content // of it in a litre
@@ -14,7 +14,7 @@ type Pitch struct {
 	Starter measure.Volume  // of a fully grown starter with as many cells
 }
 
-// Strong tells whether the must is so strong that it takes more than the usual.
+// Strong reports whether the must is so strong that it takes more than the usual.
 func (p Pitch) Strong() bool { return p.Rate > usualPitch }
 
 const (

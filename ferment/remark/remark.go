@@ -1,4 +1,4 @@
-// Package remark tells what in a cellar's record is allowed and looks unlikely:
+// Package remark says what in a cellar's record is allowed and looks unlikely:
 // an entry typed twice, a jug fuller than it can be, more honey used than
 // there was.
 package remark
@@ -18,7 +18,7 @@ import (
 )
 
 // Of gives every remark on a cellar at a moment, in the order of their places.
-// The closed ferments count where the cellar holds them. The text of the lines
+// The closed ferments count where the cellar has them. The text of the lines
 // is left to who can read the files.
 func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 	var found []ferment.Problem
@@ -89,7 +89,7 @@ func byTime(l log, holds func(ferment.Entry) bool) []ferment.Entry {
 	return es
 }
 
-// readingsTwice are the gravities of a vessel that stand twice, with less than
+// readingsTwice are the gravities of a vessel that are there twice, with less than
 // a minute between the two.
 func readingsTwice(l log) []ferment.Problem {
 	var found []ferment.Problem
@@ -111,8 +111,8 @@ func readingsTwice(l log) []ferment.Problem {
 
 var doses = []ferment.Act{ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate}
 
-// dosesTwice are nutrient doses of one kind closer than they may stand, and
-// doses of whatever kind that stand twice, the same, on one day. One that was
+// dosesTwice are nutrient doses of one kind closer than they may be, and
+// doses of any kind that are there twice, the same, on one day. One that was
 // given against advice is no slip.
 func dosesTwice(l log, spacing time.Duration) []ferment.Problem {
 	var found []ferment.Problem
@@ -164,7 +164,7 @@ func codesTwice(fs []ferment.Ferment) []ferment.Problem {
 						continue
 					}
 					found = append(found, on(f.File, e.Line, "the bottle code %q is that of %s:%d too (give each bottle its own, e.g. codes: BH-A 1-8)", code, had.file, had.line))
-					break // of one filling the first tells
+					break // of one filling the first is enough
 				}
 			}
 		}
@@ -205,7 +205,7 @@ func usesOf(a larder.Account, fs []ferment.Ferment) []string {
 	return uses
 }
 
-// overBrimful are the places where a vessel is said to hold more than it can:
+// overBrimful are the places where a vessel is said to have more than it can:
 // the must, a volume of an entry, what the log comes to at a moment.
 func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
 	var found []ferment.Problem

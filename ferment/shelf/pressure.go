@@ -20,7 +20,7 @@ type Pressure struct {
 	CO2     measure.Content
 	At20    measure.Pressure
 	Hottest measure.Pressure                  // at the warmest that the bottles will see
-	Strain  course.Figure[carbonation.Strain] // there, of the bottle that stands it least
+	Strain  course.Figure[carbonation.Strain] // there, of the weakest bottle
 }
 
 // FilledAt is how bottles are filled at a time: at the last temperature that was
@@ -96,8 +96,7 @@ func (b Batch) gas(c course.Course, l carbonation.Liquid) course.Figure[measure.
 	return most
 }
 
-// weakest is, of the kinds that are left of a batch, the one that stands its
-// pressure least.
+// weakest is the strain of the kind left of a batch that is nearest its limit.
 func (b Batch) weakest(s ferment.Settings, strain func(carbonation.Bottle) (carbonation.Strain, error)) course.Figure[carbonation.Strain] {
 	worst := course.Unknown[carbonation.Strain]("no kind of bottle is written")
 	for _, line := range b.Lines {

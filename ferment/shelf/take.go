@@ -125,7 +125,7 @@ func (s *Shelf) hasKind(name string) bool {
 
 func isSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }
 
-// Knows tells whether a text names a bottle: by its code, by what it is for or
+// Knows reports whether a text names a bottle: by its code, by what it is for or
 // by its kind.
 func (s Shelf) Knows(text string) bool {
 	text = strings.TrimSpace(text)
@@ -201,7 +201,7 @@ type Opening struct {
 	Palate string
 }
 
-// Openings are the bottles of a batch that were opened and told something, by
+// Openings are the bottles of a batch that were opened and showed something, by
 // time.
 func (s Shelf) Openings(batch int) []Opening {
 	var out []Opening

@@ -30,7 +30,7 @@ func Glasses(seed uint64, subjects []string) []Glass {
 }
 
 // orders are the six in which three glasses of two meads can be served. Source:
-// ISO 4120, which wants them used equally often.
+// ISO 4120, which needs them used equally often.
 var orders = [6][3]int{{0, 0, 1}, {0, 1, 0}, {1, 0, 0}, {1, 1, 0}, {1, 0, 1}, {0, 1, 1}}
 
 // Triangle is three glasses of two subjects and the code of the odd one. Of any
@@ -70,10 +70,10 @@ type Result struct {
 	Chance float64 // that guessing alone does as well
 }
 
-// Shown tells whether a difference is shown, at 5 %.
+// Shown reports whether a difference is shown, at 5 %.
 func (r Result) Shown() bool { return r.Needed > 0 && r.Right >= r.Needed }
 
-// Between is the result of the triangle tests that stand in the logs of two
+// Between is the result of the triangle tests in the logs of two
 // ferments, whichever of them they were written into. A test without what was
 // odd or what was said does not count. Source: finishing.Triangle.Needed.
 func Between(a, b ferment.Ferment) Result {
@@ -109,7 +109,7 @@ func Between(a, b ferment.Ferment) Result {
 // Faults are the common ones, for whom a word does not come at once.
 var Faults = []string{"vinegar", "solvent", "eggs", "mousy", "sherry", "cork", "geranium"}
 
-// Written tells whether the words are written: only then a score is asked.
+// Written reports whether the words are written: only then a score is asked.
 func Written(t ferment.Tasting) bool {
 	return !slices.Contains([]string{t.Look, t.Nose, t.Palate, t.Body, t.Finish}, "")
 }

@@ -151,7 +151,7 @@ func (j jug) powder(p *asking, key string, a *schedule.Amount) dose {
 	return d
 }
 
-// powders are the entries of both, sulphite first, and what stands against them.
+// powders are the entries of both, sulphite first; they refuse what the record is against.
 // The sorbate is asked about as if the sulphite were in.
 func (j jug) powders(o *Outcome, sulphite, sorbate dose, at ferment.Moment, note string) []ferment.Entry {
 	var entries []ferment.Entry

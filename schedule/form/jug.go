@@ -198,7 +198,7 @@ func (j jug) vessel() ferment.Vessel {
 	return v
 }
 
-// smaller is the smallest vessel of the cellar that holds so much to its neck
+// smaller is the smallest vessel of the cellar that has room for so much up to its neck
 // and is smaller than another.
 func (j jug) smaller(holds, than measure.Volume) (best ferment.Vessel, ok bool) {
 	for _, other := range j.s.Vessels {

@@ -117,7 +117,7 @@ func (n newFerment) figures(say sayer, v app.Vessel, whose string) {
 	}
 }
 
-// dose is how much yeast the must wants: a starter of a culture, else dry yeast.
+// dose is how much yeast the must needs: a starter of a culture, else dry yeast.
 func (n newFerment) dose(y ferment.Yeast, p nutrient.Pitch) string {
 	strong := ""
 	if p.Strong() {
@@ -210,7 +210,7 @@ func (n newFerment) bottles(say sayer, fs []ferment.Ferment) {
 	}
 }
 
-// The share of a vessel that stays free above a must: foam wants the one, air
+// The share of a vessel that stays free above a must: foam needs the one, air
 // should not have more than the other (common practice, no source).
 const (
 	leastFree = 0.10

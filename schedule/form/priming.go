@@ -213,7 +213,7 @@ func (f filling) portion(p *asking, pr *priming, at int, label string, mass meas
 	pr.given[at] = portion{measure.Spelled(text), m, isVolume}
 }
 
-// syrupOf is the volume of the syrup that holds an amount of sugar.
+// syrupOf is the volume of the syrup with an amount of sugar.
 func syrupOf(m measure.Mass) measure.Volume {
 	return measure.Millilitres(m.Grams() * 100 / float64(syrup.Value))
 }

@@ -13,7 +13,7 @@ import (
 
 // Rack is the form for what is done to a mead between fermenting and bottling:
 // racking, parting, topping up, blending, fining, stabilising and sweetening.
-// What is given stands in the fields before a word is typed.
+// What is given is in the fields before a word is typed.
 func Rack(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{record{s}, v}
 	return j.form(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
@@ -187,7 +187,7 @@ func (j jug) parted(p *asking, goes measure.Given[measure.Volume], in ferment.Ve
 	f := ferment.Ferment{Name: j.v.Ferment.Name, Vessel: in, Protocol: j.v.Ferment.Protocol, Nutrient: j.v.Ferment.Nutrient,
 		From: ferment.Origin{Ferment: j.v.ID(), Volume: goes}}
 	id := j.v.ID()
-	if n := len(id); n > 2 && id[n-2] == '-' { // the letter that tells it from its siblings
+	if n := len(id); n > 2 && id[n-2] == '-' { // the letter that distinguishes siblings
 		id = id[:n-2]
 	}
 	f.ID = p.askName(Field{Key: "name", Label: "its file", Value: free(id+"-a", j.names()), From: "letters, digits, - and _"}, j.names())

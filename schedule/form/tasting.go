@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// Tasting is what was found in one glass, or in two beside each other.
+// Tasting is what was found in one glass, or in two next to each other.
 type Tasting struct {
 	Snapshot app.Snapshot
 	Glasses  []Poured
@@ -49,7 +49,7 @@ func (t Tasting) entry(g Poured) ferment.Entry {
 	return ferment.Entry{At: ferment.At(t.Snapshot.At), Did: ferment.Taste, Step: t.Step, Temperature: t.At, Bottle: g.Bottle}
 }
 
-// Triangle is the change of a triangle test of the two: the test stands in the log
+// Triangle is the change of a triangle test of the two: the test is in the log
 // of the first, and the second knows that a bottle of it went into one.
 func (t Tasting) Triangle(codes []int, odd, said int, why string) ferment.Change {
 	first, second := t.entry(t.Glasses[0]), t.entry(t.Glasses[1])
@@ -93,12 +93,11 @@ func (g Poured) Takes(s app.Snapshot) string {
 	return ""
 }
 
-// Knows tells whether a bottle of the glass's ferment is called that.
+// Knows reports whether a bottle of the glass's ferment is called that.
 func (g Poured) Knows(bottle string) bool { return shelf.Of(g.Vessel.Course).Knows(bottle) }
 
-// MayTaste is what is to be known before a tasting, and whether something stands
-// against it: nothing of an untested culture is tasted, nothing in which mould
-// was seen.
+// MayTaste is the cautions before a tasting, and whether it may be: nothing of an
+// untested culture is tasted, nothing in which mould was seen.
 func MayTaste(s app.Snapshot, vs []app.Vessel) (lines []words.Said, may bool) {
 	may = true
 	for _, v := range vs {

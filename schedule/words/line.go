@@ -103,7 +103,7 @@ func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 }
 
 // expectation goes with a date that is only expected: how wide it is, and what
-// would tell.
+// would show it.
 func expectation(e course.Expected) string {
 	if e.Within == 0 {
 		return "take a reading"

@@ -56,7 +56,7 @@ func Age(d time.Duration) string {
 	return fmt.Sprintf("%d y", days/365)
 }
 
-// daysApart is how many midnights lie from now to t, on the calendar of now.
+// daysApart is how many midnights there are from now to t, on the calendar of now.
 func daysApart(t, now time.Time) int {
 	return int(midnight(t.In(now.Location())).Sub(midnight(now)) / day)
 }
@@ -111,7 +111,7 @@ func UntilOnPaper(t schedule.Task, s ferment.Settings, now time.Time) string {
 	return paper.until(t, s, now)
 }
 
-// About is an expected time in full with its width and with what would tell:
+// About is an expected time in full with its width and with what would show it:
 // "about Thu 8 Oct 04:00, ±4 h: take a reading".
 func About(e course.Expected, now time.Time) string {
 	return "about " + paper.hour(e.At, now) + ", " + expectation(e)
@@ -147,7 +147,7 @@ func (k clock) until(t schedule.Task, s ferment.Settings, now time.Time) string 
 		return k.moment(t, at, now)
 	}
 	switch {
-	case t.Until != nil && !t.Option && t.Until.Expected != nil && t.Until.Expected.At.After(now): // once past only a reading tells
+	case t.Until != nil && !t.Option && t.Until.Expected != nil && t.Until.Expected.At.After(now): // once past only a reading shows it
 		return "by " + k.part(t.Until.Expected.At.Add(-t.Until.Expected.Within), now)
 	case t.Until != nil:
 		return "above " + Exact(t.Until.Gravity, s)

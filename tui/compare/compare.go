@@ -61,7 +61,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, nil
 }
 
-// room is how many rows lie between the head and the footer.
+// room is how many rows are between the head and the footer.
 func (m view) room() int { return max(m.Height-3, 0) }
 
 // View draws the comparison.

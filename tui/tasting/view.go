@@ -252,7 +252,7 @@ func (m view) cell(l line, i, width int) string {
 	return layout.CutWords(text, width)
 }
 
-// choice is the codes that can be chosen, the chosen one hung out.
+// choice is the codes that can be chosen, the chosen one highlighted.
 func (m view) choice(l line, chosen string, on bool) string {
 	r := layout.Row{}
 	for i, g := range m.glasses {

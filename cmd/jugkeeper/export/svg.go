@@ -17,7 +17,7 @@ import (
 )
 
 // The colours for white paper, as the screens have them on a light ground: each
-// stands out from white by 5 to 1 or more.
+// has a contrast to white of 5 to 1 or more.
 const (
 	ink    = "#1a1a1a"
 	pencil = "#5f5f5f"
@@ -231,7 +231,7 @@ func (t trace) words(now time.Time) string {
 
 // Curves is the gravity of one ferment by date, or of several by days since
 // their pitches, as a picture (SVG): readings, those in doubt hollow, what is
-// expected with the range that holds nine times in ten, breaks and finish. With
+// expected with the range that is right nine times in ten, breaks and finish. With
 // it goes the reason for each ferment that is not drawn.
 func Curves(s app.Snapshot) (text string, missing []string) {
 	var traces []trace
