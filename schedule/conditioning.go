@@ -93,11 +93,14 @@ func (g *gates) holdsCheck() *course.Unmet {
 // standsCheck: the bottle stands the pressure in the hottest place, with sugar
 // left that nobody has seen.
 func (g *gates) standsCheck() *course.Unmet {
-	if !g.c.Alcohol.IsKnown() {
-		return unmet("the pressure", "the alcohol is not known: "+g.c.Alcohol.Unknown, ferment.DoGravity)
+	says, over, known := g.loaded(carbonation.Over)
+	switch {
+	case !g.c.Alcohol.IsKnown():
+		return unmet("the pressure", says, ferment.DoGravity)
+	case over:
+		says += "; aim at less, or a stronger bottle"
 	}
-	over, is, known := g.loaded(carbonation.Over)
-	return need(known && !is, "the pressure", strings.TrimPrefix(over+"; aim at less, or a stronger bottle", "; "), "")
+	return need(known && !over, "the pressure", says, "")
 }
 
 // testBottleCheck: one soft bottle shows how hard the others are.

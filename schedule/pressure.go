@@ -1,6 +1,8 @@
 package schedule
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"strings"
 
@@ -34,51 +36,48 @@ func (f filling) fizzes() bool {
 	return f.c.Ferment.EndsAs(ferment.BottleConditioned)
 }
 
-// strainOf is what a fizz makes of a bottle in the hottest place, with two
-// thousandths of unfinished sugar, one after a forced test. It is not ok where no
-// figure says.
-func (f filling) strainOf(b Filled) (carbonation.Strain, bool) {
-	if f.c.Settings.Unread {
-		return carbonation.Strain{}, false
+// strain is what the fizz makes of the bottles in the hottest place, with two
+// thousandths of unfinished sugar, one after a forced test: of the bottles to be
+// filled the worst. Where nobody said which, it is that of the bottle at hand that
+// bears the fizz best, of those that may hold it.
+func (f filling) strain() (found carbonation.Strain, err error) {
+	bottles, points := f.bottles, 2.0
+	for _, b := range shelf.Kinds(f.c.Settings) {
+		if f.bottles == nil && b.Takes(f.c.Settings.Fizz) == nil {
+			bottles = append(bottles, Filled{Bottle: b, Fizz: f.c.Settings.Fizz})
+		}
 	}
-	points := 2.0
 	if f.recentTest() {
 		points = 1
 	}
-	s, err := b.Bottle.Strain(shelf.FilledAt(f.c, f.c.Now).Value, b.Fizz, carbonation.Liquid{Alcohol: f.c.Alcohol.Value + b.Brings}, f.c.Settings.Hottest, points)
-	return s, err == nil
-}
-
-// strain is that of the bottles to be filled, the worst of them. Where nobody
-// said which, it is that of the bottle at hand that bears the fizz best, of those
-// that may hold it.
-func (f filling) strain() (found carbonation.Strain, ok bool) {
-	for _, b := range f.bottles {
-		if s, is := f.strainOf(b); is && (!ok || s.Share() > found.Share()) {
-			found, ok = s, true
+	if f.c.Settings.Unread {
+		return found, errors.New("cellar.yaml cannot be read, and with it what the bottles stand")
+	}
+	err = errors.New("no bottle at hand holds the fizz")
+	for _, b := range bottles {
+		s, wrong := b.Bottle.Strain(shelf.FilledAt(f.c, f.c.Now).Value, b.Fizz, carbonation.Liquid{Alcohol: f.c.Alcohol.Value + b.Brings}, f.c.Settings.Hottest, points)
+		switch {
+		case wrong != nil && found.Stands == 0:
+			err = wrong
+		case wrong == nil && (err != nil || s.Share() > found.Share() == (f.bottles != nil)):
+			found, err = s, nil
 		}
 	}
-	if f.bottles != nil {
-		return found, ok
-	}
-	for _, b := range shelf.Kinds(f.c.Settings) {
-		if b.Takes(f.c.Settings.Fizz) != nil {
-			continue
-		}
-		if s, is := f.strainOf(Filled{Bottle: b, Fizz: f.c.Settings.Fizz}); is && (!ok || s.Share() < found.Share()) {
-			found, ok = s, true
-		}
-	}
-	return found, ok
+	return found, err
 }
 
 // loaded is what the fizz makes of the bottles, with what was assumed of the
-// filling, where it is that near to what they stand. It is not known without the
-// alcohol, or a bottle.
+// filling, where it is that near to what they stand. Where it cannot be worked out
+// it is not known, and says why.
 func (f filling) loaded(as carbonation.Load) (says string, is, known bool) {
-	s, known := f.strain()
-	if known = known && f.c.Alcohol.IsKnown(); !known || s.Load() != as {
-		return "", false, known
+	s, err := f.strain()
+	switch {
+	case !f.c.Alcohol.IsKnown():
+		return "the alcohol is not known: " + f.c.Alcohol.Unknown, false, false
+	case err != nil:
+		return measure.ErrorIn(err, f.units()), false, false
+	case s.Load() != as:
+		return "", false, true
 	}
 	return strings.TrimSuffix(s.In(f.units())+"; "+shelf.FilledAt(f.c, f.c.Now).Assumed, "; "), true, true
 }
@@ -93,28 +92,20 @@ const stillHolds measure.Pressure = 0.5
 // more than stillHolds, it is to go, or to be waited for. Nil where the alcohol is
 // not known.
 func StillCaution(c course.Course) *Caution {
-	l, filling := carbonation.Liquid{Alcohol: c.Alcohol.Value}, shelf.FilledAt(c, c.Now)
-	left, err := carbonation.Left(l, c.Warmest().Value)
-	if err != nil || !c.Alcohol.IsKnown() {
+	if !c.Alcohol.IsKnown() {
 		return nil
 	}
-	left = c.Limits.GasLeft.Or(left)
-	u, alone := c.Settings.Units, measure.Pressure(0)
-	var gauges []any
-	for i, points := range carbonation.Points {
-		made, err := filling.Value.InBottle(left, l, c.Settings.Hottest, points)
-		if err != nil {
-			return nil
-		}
-		gauges = append(gauges, made.Gauge.In(u))
-		if i == 0 {
-			alone = made.Alone()
-		}
+	l, filling, u := carbonation.Liquid{Alcohol: c.Alcohol.Value}, shelf.FilledAt(c, c.Now), c.Settings.Units
+	left, err := carbonation.Left(l, c.Warmest().Value)
+	rows, err2 := filling.Value.Table(c.Limits.GasLeft.Or(left), l, c.Settings.Hottest)
+	if err := cmp.Or(err, err2); err != nil {
+		return &Caution{Name: "still-pressure", Loud: Note, Text: "the pressure in the bottles is not known: " + measure.ErrorIn(err, u)}
 	}
-	at := c.Settings.Hottest.In(u)
-	words := strings.TrimSuffix(fmt.Sprintf("%s at "+at+" with the air; with 1, 2 or 3 points unfinished %s, %s or %s", gauges...)+"; "+filling.Assumed, "; ")
-	if alone > stillHolds {
-		return &Caution{Name: "still-pressure", Loud: Warn, Text: fmt.Sprintf("its gas alone makes %s at %s: degas it or wait, else %s", alone.In(u), at, words)}
+	p, at := rows[len(rows)-1].ByPoints, c.Settings.Hottest.In(u)
+	words := strings.TrimSuffix(fmt.Sprintf("%s at %s with the air; with 1, 2 or 3 points unfinished %s, %s or %s; %s",
+		p[0].Gauge.In(u), at, p[1].Gauge.In(u), p[2].Gauge.In(u), p[3].Gauge.In(u), filling.Assumed), "; ")
+	if p[0].Alone() > stillHolds {
+		return &Caution{Name: "still-pressure", Loud: Warn, Text: fmt.Sprintf("its gas alone makes %s at %s: degas it or wait, else %s", p[0].Alone().In(u), at, words)}
 	}
 	return &Caution{Name: "still-pressure", Loud: Note, Text: words}
 }

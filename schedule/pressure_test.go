@@ -72,3 +72,21 @@ func TestStillPressure(t *testing.T) {
 		assert.Regexp(t, c.says, got.Caution.Text, "%s", c.temperature)
 	}
 }
+
+// TestTooStrongForThePressure: over 20 % vol no solubility is known (Commission
+// Regulation (EEC) 2676/90); that is said, and nothing opens on it.
+func TestTooStrongForThePressure(t *testing.T) {
+	j := jug{plan: "small-jug still", gravity: "1.150", log: strings.ReplaceAll(atRest, "0.997", "0.985")}
+	j.ferment = func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(25), "25 %") }
+	c := j.courseAt(at("77d 09:00"))
+	require.Greater(t, float64(c.Alcohol.Value), 20.0)
+	require.NotNil(t, schedule.StillCaution(c))
+	assert.Contains(t, schedule.StillCaution(c).Text, "the pressure in the bottles is not known: alcohol")
+	g := gate(j.day("77d 09:00"), ferment.ConditioningGate)
+	require.False(t, g.Open)
+	found := false
+	for _, u := range g.Unmet {
+		found = found || u.What == "the pressure" && strings.Contains(u.Frees, "is outside 0 to 20 % vol")
+	}
+	assert.True(t, found, "%v", g.Unmet)
+}

@@ -108,7 +108,9 @@ func BottlingOf(c course.Course, bottles []Filled) Bottling {
 	}
 	if len(f.bottles) > 0 {
 		b.Gates = append(b.Gates, g.gate(ferment.ConditioningGate))
-		b.Near, _, _ = f.loaded(carbonation.Watch)
+		if near, is, _ := f.loaded(carbonation.Watch); is {
+			b.Near = near
+		}
 	}
 	if h, stops := f.stopped(string(ferment.Bottle)); stops {
 		b.Stop = refusalOf(h, Day{})

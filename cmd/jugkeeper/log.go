@@ -187,6 +187,14 @@ func (s session) notice(w world, texts ...string) {
 
 // tell says what was kept, and gives the error that came with it.
 func (s session) tell(w world, kept app.Kept, err error) error {
+	for _, r := range kept.Receipts {
+		v, _ := s.first.Find(r.Subject)
+		for _, e := range r.Entries {
+			if p := app.Meaning(s.first, v, e); p.Reading != nil && p.Reading.Doubt != "" {
+				kept.Notices = append(kept.Notices, fmt.Sprintf("%s: in doubt, %s; it decides nothing until a second reading agrees", v.Label(), p.Reading.Doubt))
+			}
+		}
+	}
 	if s.flags.json {
 		if err != nil && len(kept.Receipts) == 0 {
 			return err

@@ -130,7 +130,7 @@ func Refractometer(original, reads measure.Brix) (measure.Gravity, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := measure.InRange("refractometer reading", reads, least, original+0.5, "°Bx"); err != nil {
+	if err := measure.InRange("refractometer reading", reads, tenth(least), tenth(original+0.5), "°Bx"); err != nil {
 		return 0, fmt.Errorf("%w, where the must began with %v", err, original)
 	}
 	if reads >= original {
@@ -145,6 +145,9 @@ func Refractometer(original, reads measure.Brix) (measure.Gravity, error) {
 		return float64(n - shown)
 	}), nil
 }
+
+// tenth is a reading to 0.1 °Bx, as an instrument shows it.
+func tenth(b measure.Brix) measure.Brix { return measure.Brix(math.Round(10*float64(b)) / 10) }
 
 // refracts is the refractive index of a ferment at a gravity on its way down.
 func refracts(original, g measure.Gravity) (gravity.Index, error) {

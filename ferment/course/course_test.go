@@ -116,6 +116,24 @@ func TestBeyondItsYeast(t *testing.T) {
 	}
 }
 
+// TestOutOfItsInstrumentsRange: a reading that cannot be corrected is kept, says
+// why it is in doubt, and decides nothing.
+func TestOutOfItsInstrumentsRange(t *testing.T) {
+	for typed, why := range map[string]string{
+		"35r":       "refractometer reading 35 °Bx is outside",
+		"1.046@41":  "the sample was at 41 °C, outside 0 to 40 °C: cool it and read again",
+		"0.972":     "gravity 0.972 is outside 0.98 to",
+		"1.046@-2":  "the sample was at −2 °C",
+		"0.972@39C": "gravity 0.97",
+	} {
+		c := after(t, 5, "0 pitch | 2 1.070 | 4 "+typed)
+		r := c.Readings[len(c.Readings)-1]
+		assert.Contains(t, r.Doubt, why, typed)
+		assert.InDelta(t, 1.070, float64(c.Gravity.Value.Gravity), 1e-9, typed)
+		assert.Contains(t, names(c), "reading in doubt", typed)
+	}
+}
+
 func names(c Course) string {
 	var out []string
 	for _, k := range c.Conditions {

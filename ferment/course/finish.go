@@ -444,7 +444,7 @@ func (c Course) mustRead() (g measure.Gravity, ok bool) {
 		if e.Did.ApartFromCourse() || e.Doubt == ferment.Doubtful || e.At.DayOnly || !e.At.Time.Before(yeast) {
 			continue
 		}
-		if read, is := c.unfermented(e); is && c.outOfRange(e) == "" {
+		if read, is := c.unfermented(e); is {
 			g, ok = read, true
 		}
 	}
@@ -458,7 +458,8 @@ func (c Course) mustRead() (g measure.Gravity, ok bool) {
 // alcohol: a refractometer's Brix is then its sugar.
 func (c Course) unfermented(e *ferment.Entry) (measure.Gravity, bool) {
 	if _, g, ok := density(e); ok {
-		return c.corrected(g, e), true
+		g, why := c.corrected(g, e)
+		return g, why == ""
 	}
 	if !e.Refractometer.Known() {
 		return 0, false

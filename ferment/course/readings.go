@@ -94,22 +94,11 @@ func (c Course) reading(e *ferment.Entry) (Reading, bool) {
 		return r, false
 	}
 	r.Typed = typed
-	r.Gravity = c.corrected(g, e)
-	if why := c.outOfRange(e); why != "" {
+	var why string
+	if r.Gravity, why = c.corrected(g, e); why != "" {
 		r.Doubt, r.uncorrected = why, true
 	}
 	return r, true
-}
-
-// outOfRange is why a hydrometer's reading could not be corrected for its
-// temperature; "" where it could. The range is that of gravity.Hydrometer.
-func (c Course) outOfRange(e *ferment.Entry) string {
-	at := e.Sample.Or(hydrometerOf(c.Settings, e.With).Calibrated)
-	if at >= 0 && at <= 40 {
-		return ""
-	}
-	u := c.Settings.Units
-	return fmt.Sprintf("the sample was at %s, outside %s: cool it and read again", at.In(u), measure.Fill("{0 to 40 °C}", u))
 }
 
 // density is what was read off a hydrometer, as a gravity.
@@ -134,25 +123,26 @@ func density(e *ferment.Entry) (typed string, g measure.Gravity, ok bool) {
 }
 
 // corrected takes the instrument's error off a hydrometer's reading, and the
-// temperature of the sample. Outside the range of the correction the reading
-// stays as it was typed.
-func (c Course) corrected(g measure.Gravity, e *ferment.Entry) measure.Gravity {
-	h := hydrometerOf(c.Settings, e.With)
-	at := e.Sample.Or(h.Calibrated)
-	if at == h.Calibrated {
-		return g - measure.Gravity(h.Error)
-	}
-	var out measure.Gravity
-	var err error
-	if c.Original.IsKnown() && c.Original.Value > 1.002 && g <= c.Original.Value {
-		out, err = alcohol.Corrected(h, g, at, c.Original.Value)
-	} else {
-		out, err = h.Correct(g, at, 0)
+// temperature of the sample. Where that cannot be worked out the reading stays as
+// it was typed, and why says so.
+func (c Course) corrected(typed measure.Gravity, e *ferment.Entry) (g measure.Gravity, why string) {
+	h, u := hydrometerOf(c.Settings, e.With), c.Settings.Units
+	g = typed - measure.Gravity(h.Error)
+	at, out, err := e.Sample.Or(h.Calibrated), g, error(nil)
+	switch {
+	case at < 0 || at > 40:
+		return g, fmt.Sprintf("the sample was at %s, outside %s: cool it and read again", at.In(u), measure.Fill("{0 to 40 °C}", u))
+	case at == h.Calibrated:
+		err = measure.InRange("gravity", g, gravity.Lowest, gravity.Highest, "")
+	case c.Original.IsKnown() && c.Original.Value > 1.002 && typed <= c.Original.Value:
+		out, err = alcohol.Corrected(h, typed, at, c.Original.Value)
+	default:
+		out, err = h.Correct(typed, at, 0)
 	}
 	if err != nil {
-		return g - measure.Gravity(h.Error)
+		return g, measure.ErrorIn(err, u)
 	}
-	return out
+	return out, ""
 }
 
 // hydrometerOf is the hydrometer of that name, the first one of the cellar, or
@@ -204,7 +194,10 @@ func (c Course) refracted(r Reading, e *ferment.Entry) (Reading, bool) {
 	if err != nil {
 		return r, false
 	}
-	r.Gravity, err = alcohol.Refractometer(original, reads)
+	if r.Gravity, err = alcohol.Refractometer(original, reads); err != nil {
+		r.Doubt, r.uncorrected = measure.ErrorIn(err, c.Settings.Units), true
+		r.Gravity, err = gravity.FromBrix(reads)
+	}
 	return r, err == nil
 }
 
