@@ -1,6 +1,5 @@
-// Package carbonation works out how much carbon dioxide is in a liquid, what
-// pressure it makes, how much sugar brings it into a bottle, and what a bottle
-// bears.
+// Package carbonation computes how much carbon dioxide is in a liquid, what pressure it
+// makes, how much sugar brings it into a bottle, and the limits of bottles.
 package carbonation
 
 import (

@@ -79,7 +79,7 @@ func (f Filling) InBottle(co2 measure.Content, l Liquid, at measure.Temperature,
 	}
 	cold := 1 - float64(f.Headspace)/100
 	warm := cold * l.expansion(f.At, at)
-	if warm > fullest {
+	if warm > 0.998 {
 		return Pressure{}, fmt.Errorf("filled at %s with %s of headspace, the liquid fills the bottle at %s: leave more", f.At, f.Headspace, at)
 	}
 	molesPerBar := func(liquid float64, t measure.Temperature) float64 {
@@ -87,16 +87,11 @@ func (f Filling) InBottle(co2 measure.Content, l Liquid, at measure.Temperature,
 	}
 	inHead := co2Mole * (1 - warm) / (gasConstant * (float64(at) + kelvin))
 	p.Gas = measure.Pressure(float64(p.CO2) * cold / (k*cold + inHead))
-	p.Air = measure.Pressure(nitrogenOfAir * molesPerBar(cold, f.At) / molesPerBar(warm, at))
+	p.Air = measure.Pressure(0.79 * molesPerBar(cold, f.At) / molesPerBar(warm, at)) // nitrogen, argon with it
 	p.Absolute = p.Gas + p.Air
 	p.Gauge = p.Absolute - Air
 	return p, nil
 }
-
-const (
-	nitrogenOfAir = 0.79 // bar, argon with it
-	fullest       = 0.998
-)
 
 // nitrogen is its solubility in water in mol/(L bar); mead differs by less than
 // matters.
@@ -232,8 +227,6 @@ const (
 	Over  Load = "over"
 )
 
-const watchFrom = 0.8
-
 // Strain is the pressure in a bottle and the bottle's limit.
 type Strain struct {
 	Pressure
@@ -243,9 +236,9 @@ type Strain struct {
 	Stands measure.Pressure
 }
 
-// Counts is what is compared with Stands. A maker's figure is for all that
-// presses, air and carbon dioxide; what Holds makes is carbon dioxide alone, and
-// is compared with that.
+// Counts is the pressure that is compared with Stands: the whole, air and carbon
+// dioxide, where a maker gives the limit; else, since Holds is of carbon dioxide, that
+// alone.
 func (s Strain) Counts() measure.Pressure {
 	if s.Bottle.Rated.Known() {
 		return s.Gauge
@@ -256,7 +249,7 @@ func (s Strain) Counts() measure.Pressure {
 // Load is how near it comes.
 func (s Strain) Load() Load {
 	switch is := s.Counts(); {
-	case is <= 0, is < watchFrom*s.Stands:
+	case is <= 0, is < 0.8*s.Stands:
 		return Fine
 	case is <= s.Stands:
 		return Watch

@@ -1,6 +1,6 @@
-// Package finishing works out what a finished mead needs to keep and to be shared
-// out: sulphite, sorbate, acid and buffer, the volumes that came and went, what
-// a bottle cost, and whether tasters could tell two of them apart.
+// Package finishing computes what a finished mead needs: sulphite, sorbate, acid and
+// buffer, how many bottles it fills, what a bottle cost, and whether tasters could
+// tell two meads apart.
 package finishing
 
 import (
@@ -29,7 +29,7 @@ const (
 
 // SO2Yield is the sulphur dioxide in a gram of potassium metabisulphite,
 // K₂S₂O₅, from the conventional atomic weights of IUPAC: 0.576. A salt that has
-// aged holds 0.50 to 0.57.
+// aged has 0.50 to 0.57.
 const SO2Yield = 2 * (sulphur + 2*oxygen) / (2*potassium + 2*sulphur + 5*oxygen)
 
 // Sulphite is a mead that is to be protected.
