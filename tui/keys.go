@@ -61,7 +61,8 @@ func DefaultKeys() Keys {
 		does(intent.PutOff, both, nowhere, "put off", "put off to tomorrow", "p"),
 		does(intent.Note, both|shelf|honey, vessel|shelf|honey, "note", "note", "n"),
 		moves(intent.Open, board|bench|problems|shelf|taste|honey, board|bench|problems|shelf|taste|honey, "open", "open", "enter"),
-		moves(intent.Side, board|bench|shelf|taste|honey, board|bench|taste|honey, "vessels", "the other list", "tab"),
+		moves(intent.Side, board|bench|shelf|taste|honey|form, board|bench|taste|honey|form, "vessels", "the other list", "tab"),
+		moves(intent.Empty, form, form, "empty", "empty the form", "ctrl+x"),
 		does(intent.Undo, both|honey, board, "undo", "undo", "u"),
 		does(intent.Edit, both|problems|shelf|honey, problems, "file", "edit its file", "e"),
 		does(intent.New, both|honey, honey, "new vessel", "new jug, or a trial", "+"),
@@ -92,6 +93,7 @@ func DefaultKeys() Keys {
 		moves(intent.Guess, InLine, nowhere, "what was meant", "take what was perhaps meant", "tab"),
 		moves(intent.Instead, InRefusal, nowhere, "the other one instead", "the other one instead", "down"),
 		moves(intent.Help, all|taste, all|taste, "help", "this help", "?"),
+		moves(intent.Help, form|taste, form, "help", "this help", "f1"),
 		moves(intent.Leave, all|taste, nowhere, "leave", "leave", "q"),
 		moves(intent.Abort, all|InLine|InRefusal|form|taste, nowhere, "leave", "leave", "ctrl+c"),
 		moves(intent.Suspend, all|InLine|InRefusal|form|taste, nowhere, "suspend", "to the shell", "ctrl+z"),
@@ -215,6 +217,7 @@ func isKey(name string) bool {
 var keyNames = map[string]string{
 	"space": "Space", "enter": "Enter", "tab": "Tab", "esc": "Esc", "up": "↑", "down": "↓", "pgup": "PgUp",
 	"pgdown": "PgDn", "left": "←", "right": "→", "home": "Home", "end": "End", "ctrl+c": "Ctrl+C", "ctrl+z": "Ctrl+Z",
+	"ctrl+x": "Ctrl+X", "f1": "F1",
 }
 
 // keyName is a key as it stands on the keyboard.

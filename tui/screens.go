@@ -103,15 +103,15 @@ func (m Model) answered(next screen.Screen, want intent.Intent) (Model, tea.Cmd)
 	return m.perform(want)
 }
 
-// typesOn tells whether a stroke goes into the screen in sight. Leaving and
-// going to the shell work from there too.
+// typesOn tells whether a stroke goes into the screen in sight. Leaving, the help
+// and going to the shell work from there too.
 func (m Model) typesOn(s intent.Stroke) (screen.Typed, bool) {
 	typed, is := m.current().(screen.Typed)
 	if !is || m.line != nil || !typed.Typing() {
 		return nil, false
 	}
 	a, _ := m.keys.Action(m.at, s)
-	return typed, a != intent.Abort && a != intent.Suspend
+	return typed, a != intent.Abort && a != intent.Suspend && a != intent.Help
 }
 
 // filledIn is the screen in sight where it is one that is filled in.

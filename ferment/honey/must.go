@@ -67,18 +67,45 @@ func ForGravity(g measure.Gravity, volume measure.Volume, water measure.Share) (
 // FromMass is the must that a mass of honey makes when it is made up to a
 // volume. Range and source as ForGravity.
 func FromMass(honey measure.Mass, volume measure.Volume, water measure.Share) (Recipe, error) {
-	err := cmp.Or(measure.InRange("mass of honey", honey, 0.001, 1000, "kg"), inVolume(volume), inHoney(water))
+	if err := cmp.Or(inHoney(water), inVolume(volume)); err != nil {
+		return Recipe{}, err
+	}
+	return Made(volume, 0, Portion{honey, water})
+}
+
+// Made is the must that honey, and the juice of fruit, make when it is made up to a
+// volume; without one, what they make with so much water:
+//
+//	s = Σ m (1 − w)/V,  or  °Bx = 100 Σ m (1 − w)/(Σ m + water),  V = (Σ m + water)/(G ρ)
+//
+// Range: 1.001 to 1.200, 0.01 to 2000 L, each part 1 g to 1000 kg; outside, and
+// where they are more than the volume, an error. Source as ForGravity.
+func Made(volume, into measure.Volume, parts ...Portion) (Recipe, error) {
+	all := Together(parts...)
+	err := measure.InRange("mass of honey", all.Mass, 0.001, 1000, "kg")
+	if volume > 0 {
+		err = cmp.Or(err, inVolume(volume))
+	} else {
+		err = cmp.Or(err, inVolume(into))
+	}
 	if err != nil {
 		return Recipe{}, err
 	}
-	g, err := gravity.FromSolids(measure.Content(Solids(honey, water).Grams() / float64(volume)))
-	if err == nil {
-		err = measure.InRange("gravity of the must", g, weakest, strongest, "")
+	var g measure.Gravity
+	solids, total := Solids(all.Mass, all.Water), float64(all.Mass)+float64(into)*waterDensity
+	if volume > 0 {
+		g, err = gravity.FromSolids(measure.Content(solids.Grams() / float64(volume)))
+		total = float64(volume) * float64(g) * waterDensity
+	} else {
+		g, err = gravity.FromBrix(measure.Brix(100 * float64(solids) / total))
 	}
-	if err != nil {
+	if err = cmp.Or(err, measure.InRange("gravity of the must", g, weakest, strongest, "")); err != nil {
 		return Recipe{}, err
 	}
-	return ForGravity(g, volume, water)
+	if total < float64(all.Mass) {
+		return Recipe{}, fmt.Errorf("honey and fruit are more than the %s of the must", volume)
+	}
+	return Recipe{all.Mass, measure.Volume((total - float64(all.Mass)) / waterDensity), g, measure.Volume(total / (float64(g) * waterDensity))}, nil
 }
 
 // Makes is the most must of a gravity that a mass of honey makes, and the water
@@ -100,26 +127,13 @@ func Makes(honey measure.Mass, water measure.Share, g measure.Gravity) (Recipe, 
 	return ForGravity(g, measure.Volume(Solids(honey, water).Grams()/float64(s)), water)
 }
 
-// IntoWater is the must that honey makes with a given amount of water, the
-// way recipes in books are written:
-//
-//	°Bx = 100 honey (1 − w)/(honey + water),  V = (honey + water)/(G ρ)
-//
-// Range and source as ForGravity.
+// IntoWater is the must that honey makes with a given amount of water, the way
+// recipes in books are written. Range and source as ForGravity.
 func IntoWater(honey measure.Mass, into measure.Volume, water measure.Share) (Recipe, error) {
-	err := cmp.Or(measure.InRange("mass of honey", honey, 0.001, 1000, "kg"), inVolume(into), inHoney(water))
-	if err != nil {
+	if err := cmp.Or(inHoney(water), inVolume(into)); err != nil {
 		return Recipe{}, err
 	}
-	total := float64(honey) + float64(into)*waterDensity
-	g, err := gravity.FromBrix(measure.Brix(100 * float64(Solids(honey, water)) / total))
-	if err == nil {
-		err = measure.InRange("gravity of the must", g, weakest, strongest, "")
-	}
-	if err != nil {
-		return Recipe{}, err
-	}
-	return Recipe{honey, into, g, measure.Volume(total / (float64(g) * waterDensity))}, nil
+	return Made(0, into, Portion{honey, water})
 }
 
 // Juice is the volume that sugar and water of fruit take in a must, as honey's do.

@@ -18,35 +18,33 @@ type asking struct {
 	given  Values // the text of fields that somebody else knows, before a word is typed
 	fields []Field
 	wrong  []Wrong
+	early  bool // what can be computed is said while something is still missing
 }
 
 // form builds a form from one function: it asks for the fields and, when all of
 // them are valid, computes the outcome.
 func (r record) form(f Form, given Values, ask func(*asking) func() Outcome) Form {
 	f.Fields = func(values Values) []Field {
-		p := r.asking(values, given)
+		p := &asking{units: r.units(), values: values, given: given}
 		ask(p)
 		return p.fields
 	}
-	f.Work = func(values Values) Outcome {
-		p := r.asking(values, given)
-		work := ask(p)
-		if len(p.wrong) > 0 {
-			return Outcome{Wrong: p.wrong}
+	f.Work = func(values Values) (o Outcome) {
+		p := &asking{units: r.units(), values: values, given: given}
+		if work := ask(p); p.early || len(p.wrong) == 0 {
+			o = work()
 		}
-		return work()
+		if len(p.wrong) > 0 {
+			o.Wrong, o.Change = p.wrong, ferment.Change{}
+		}
+		return o
 	}
 	return f
-}
-
-func (r record) asking(values, given Values) *asking {
-	return &asking{units: r.units(), values: values, given: given}
 }
 
 // fill writes the quantities in the braces of a text in the units of the cellar.
 func (p *asking) fill(text string) string { return measure.Fill(text, p.units) }
 
-// ask adds a field and gives its text.
 func (p *asking) ask(f Field) string { return p.put(f, func(text string) string { return text }) }
 
 // quantity is ask for a value, which is shown in the units of the cellar.
@@ -66,7 +64,6 @@ func (p *asking) put(f Field, shown func(string) string) string {
 	return f.Value
 }
 
-// choose asks for one of the field's words.
 func (p *asking) choose(f Field) string {
 	text := p.ask(f)
 	i := slices.IndexFunc(f.Words, func(w string) bool { return strings.EqualFold(w, text) })
@@ -123,7 +120,7 @@ func want[T any](p *asking, f Field, parse func(string) (measure.Given[T], error
 
 // when asks for the time of what was done; without a word it is now.
 func (p *asking) when(now time.Time) ferment.Moment {
-	return p.moment("when", p.ask(Field{Key: "when", Label: "when", Value: "now", From: "now, or -2h, yesterday 20:00"}), now)
+	return p.moment("when", p.ask(Field{Key: "when", Label: "when", Value: "now", From: "now, or -2h, yesterday 20:00", More: true}), now)
 }
 
 // moment reads a time that is not still to come.
@@ -151,7 +148,7 @@ func (j jug) questions(p *asking, act ferment.Act) ferment.Entry {
 		return l.Entry, err
 	}
 	for _, q := range ferment.Questions(act, j.v.Culture != nil) {
-		f := Field{Key: q.Key, Label: q.Label, From: p.fill(q.Hint)}
+		f := Field{Key: q.Key, Label: q.Label, From: p.fill(q.Hint), More: q.Key == "sample" || q.Key == "lees" || q.Key == "temperature"}
 		if slices.ContainsFunc(p.fields, func(had Field) bool { return had.Key == f.Key }) {
 			continue
 		}
@@ -177,8 +174,9 @@ func (j jug) questions(p *asking, act ferment.Act) ferment.Entry {
 
 const notSeen = "not looked"
 
-// note asks for free words.
-func (p *asking) note() string { return p.ask(Field{Key: "note", Label: "note", From: "free words"}) }
+func (p *asking) note() string {
+	return p.ask(Field{Key: "note", Label: "note", From: "free words", More: true})
+}
 
 // before is so many minutes before a moment, for what goes first; of a day alone it
 // is the same day, where the order in the file counts.

@@ -118,7 +118,6 @@ func (f filling) counts(o *Outcome) {
 	o.say("", strings.Join(kept, ", ")+": "+budgetWords(f.rows))
 }
 
-// filling is a bottling as it is filled in.
 type filling struct {
 	jug
 	volume  measure.Given[measure.Volume] // typed, if it was
@@ -137,7 +136,7 @@ func (j jug) toFill(p *asking) (typed measure.Given[measure.Volume], holds measu
 	f := Field{Key: "volume", Label: "in the vessel", From: p.fill("measure it, e.g. {3.2 L}")}
 	c := j.v.Course
 	if c.Volume.IsKnown() {
-		f.From = j.litres(c.Volume.Value) + " by the record, not measured since it was racked"
+		f.From = j.litres(c.Volume.Value) + " by the record, not measured since"
 		if j.measuredSinceRacking() {
 			f.Value, f.From = j.litres(c.Volume.Value), "measured since it was racked"
 		}

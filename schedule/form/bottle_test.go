@@ -419,10 +419,10 @@ func TestChangesAreKept(t *testing.T) {
 func TestVolumeIsMeasuredSinceTheRacking(t *testing.T) {
 	for log, want := range map[string][2]string{
 		atRest: {"3.20 L", "measured since it was racked"},
-		strings.Replace(atRest, " vol3.2L", " lost=0.2L", 1):            {"", "3.40 L by the record, not measured since it was racked"},
-		strings.Replace(atRest, "62 rack clear vol3.2L", "62 clear", 1): {"", "3.60 L by the record, not measured since it was racked"},
+		strings.Replace(atRest, " vol3.2L", " lost=0.2L", 1):            {"", "3.40 L by the record, not measured since"},
+		strings.Replace(atRest, "62 rack clear vol3.2L", "62 clear", 1): {"", "3.60 L by the record, not measured since"},
 		strings.Replace(atRest, "62 rack", "61 vol3.3L | 62 rack", 1):   {"3.20 L", "measured since it was racked"},
-		strings.Replace(atRest, " vol3.2L", "", 1) + " | 61 vol3.3L":    {"", "3.30 L by the record, not measured since it was racked"},
+		strings.Replace(atRest, " vol3.2L", "", 1) + " | 61 vol3.3L":    {"", "3.30 L by the record, not measured since"},
 		"0 pitch | 5 honey unknown | 60 0.997":                          {"", "measure it, e.g. 3.2 L"},
 	} {
 		fields, _ := bottle(cellar(77, strong, lime("lime-a", log, ends(ferment.Still))), "")

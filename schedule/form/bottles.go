@@ -81,7 +81,7 @@ func (b bottled) warnReserved(o *Outcome, t shelf.Taken) {
 	if t.Purpose == shelf.Tasting {
 		left = "this is one of the " + words.Plural(b.of().Left(shelf.Tasting).N, "bottle") + " kept for them"
 	}
-	o.say(words.Warn, fmt.Sprintf("%s of it still to come, and %s: another batch, or one tasting fewer", words.Plural(toCome, "tasting"), left))
+	o.sayf(words.Warn, "%s of it still to come, and %s: another batch, or one tasting fewer", words.Plural(toCome, "tasting"), left)
 }
 
 // What can become of a bottle without a tasting.

@@ -39,7 +39,7 @@ func (i isolate) ask(p *asking) func() Outcome {
 	k.ID = i.id(p, k)
 	k.Source = p.ask(Field{Key: "source", Label: "source", Value: i.culture(k.From).Source, From: "where it is from, e.g. blossom, lane hedge"})
 	plans := append(i.plans(), none)
-	k.Protocol = p.chooseAny(Field{Key: "protocol", Label: "plan", Value: orFirst(append([]string{none}, plans...), wildPlan), Words: plans})
+	k.Protocol = p.chooseAny(Field{Key: "protocol", Label: "plan", Value: orFirst(append([]string{none}, plans...), wildPlan), Words: plans, More: true})
 	e := ferment.Entry{Did: ferment.Collect}
 	if mass := may(p, Field{Key: "mass", Label: "mass", From: p.fill("of what was collected, e.g. {20 g}; or empty")}, measure.ParseMass); mass.Known() {
 		amount, _ := measure.ParseQuantity(mass.Text) // it was read as a mass
@@ -64,13 +64,12 @@ func (i isolate) firstPassage(plan string) (ferment.Step, bool) {
 	return first(open().Steps, func(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Passage) })
 }
 
-// parent asks what the culture was made from, where there is any to choose.
 func (i isolate) parent(p *asking) string {
 	ids := append([]string{none}, cultureIDs(i.s.Cellar.Cultures)...)
 	if len(ids) == 1 {
 		return ""
 	}
-	return p.chooseAny(Field{Key: "parent", Label: "made from", Value: none, Words: ids})
+	return p.chooseAny(Field{Key: "parent", Label: "made from", Value: none, Words: ids, More: true})
 }
 
 // id asks for what files and commands call it: the next after its parent.
@@ -79,7 +78,7 @@ func (i isolate) id(p *asking, k ferment.Culture) string {
 	if k.From != "" {
 		likely = next(k.From)
 	}
-	return p.askName(Field{Key: "id", Label: "id", Value: free(likely, i.names()), From: "what files and commands call it"}, i.names())
+	return p.askName(Field{Key: "id", Label: "id", Value: free(likely, i.names()), From: "what files and commands call it", More: true}, i.names())
 }
 
 // plans are the protocols with steps for a culture.
@@ -151,7 +150,6 @@ func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 // passage is a medium being made.
 type passage struct{ jug }
 
-// medium is what was filled in of it.
 type medium struct {
 	step    ferment.Step // zero for one that no plan asks for
 	entry   ferment.Entry
@@ -173,7 +171,6 @@ const (
 	ofHoney = "honey"
 )
 
-// askMedium asks for the medium of a step.
 func (g passage) askMedium(p *asking, step ferment.Step) medium {
 	m := medium{step: step}
 	e := &m.entry
@@ -225,7 +222,7 @@ func (g passage) recipe(o *Outcome, m medium) {
 	// A step may say "10 mL of sediment into 100 mL".
 	if text, _, is := strings.Cut(m.step.Amount, " of sediment"); is {
 		if v, err := measure.ParseVolume(text); err == nil && v.Value > 0 {
-			o.say(words.Note, fmt.Sprintf("with %s of sediment it is %s in the jar", g.millilitres(v.Value), g.millilitres(e.Medium.Value+v.Value)))
+			o.sayf(words.Note, "with %s of sediment it is %s in the jar", g.millilitres(v.Value), g.millilitres(e.Medium.Value+v.Value))
 		}
 	}
 	o.say(words.Note, "once a day: loosen the lid, swirl it, look and smell")

@@ -14,7 +14,6 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// fine puts in what makes the mead clear.
 func (j jug) fine(p *asking) func() Outcome {
 	of := p.ask(Field{Key: "of", Label: "with", From: "e.g. bentonite"})
 	amount := want(p, Field{Key: "amount", Label: "amount", From: p.fill("in all or a litre, e.g. {1.5 g}, 0.5 g/L")}, aQuantity,
@@ -43,7 +42,6 @@ func (j jug) fine(p *asking) func() Outcome {
 	}
 }
 
-// aQuantity reads an amount of something.
 func aQuantity(text string) (measure.Given[measure.Quantity], error) {
 	q, err := measure.ParseQuantity(text)
 	switch q.Dimension() {
@@ -72,7 +70,6 @@ type dose struct {
 	of     string
 }
 
-// stabilise puts sulphite and sorbate in together.
 func (j jug) stabilise(p *asking) func() Outcome {
 	volume := j.volume(p)
 	acid := Field{Key: "ph", Label: "pH", Value: shown(j.v.Course.PH, measure.PH.String), From: "measure it, e.g. 3.4; the dose depends on it"}
@@ -188,7 +185,6 @@ func (j jug) measured(p *asking, at ferment.Moment, e ferment.Entry) []ferment.E
 	return []ferment.Entry{e}
 }
 
-// explain says how a dose was worked out.
 func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
 	if !d.amount.Given() || !a.Known {
 		return
@@ -253,7 +249,7 @@ func (j jug) still(o *Outcome) {
 		}
 	}
 	if rest := bottles.Left(); rest.Some() && len(left) == 0 {
-		o.say(words.Note, fmt.Sprintf("%s bottles of it are left to drink or keep", rest))
+		o.sayf(words.Note, "%s bottles of it are left to drink or keep", rest)
 	}
 }
 

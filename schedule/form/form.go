@@ -5,6 +5,7 @@ package form
 
 import (
 	"cmp"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -39,6 +40,7 @@ type Field struct {
 	From  string   // where that came from, or what is wanted, with an example
 	Does  string   // what the value is, where the label does not say it
 	Words []string // the words that it takes, to choose among; nil for any text
+	More  bool     // folded until it is asked for: what stands there is usual
 }
 
 // Values are the texts of the fields, by key.
@@ -135,10 +137,8 @@ func shownValue(text string, units measure.System) string {
 	return measure.Turned(text, units)
 }
 
-// A kind makes a form of its subject.
 type kind func(s app.Snapshot, subject string, given Values) (Form, bool)
 
-// kinds are the forms by name.
 var kinds = map[string]kind{
 	"rack": ofVessel(Rack), "bottle": ofVessel(Bottle), "new": newKind,
 	"drink": ofBatch("drink", "drink one of ", bottled.drinking), "open": ofBatch("open", "open a bottle of ", bottled.opening),
@@ -158,6 +158,10 @@ func ofVessel(make func(app.Snapshot, app.Vessel, Values) Form) kind {
 
 func (o *Outcome) say(word words.Word, text string) {
 	o.Lines = append(o.Lines, words.Said{Word: word, Text: text})
+}
+
+func (o *Outcome) sayf(word words.Word, format string, args ...any) {
+	o.say(word, fmt.Sprintf(format, args...))
 }
 
 func (o *Outcome) answer(text string) { o.Answer = append(o.Answer, text) }

@@ -14,7 +14,7 @@ import (
 // askFruit asks for a kind of fruit, its mass, and its sugar and water, proposed by
 // the table of common fruit. It is none where no kind is named.
 func askFruit(p *asking, needed bool) ferment.FruitPart {
-	f := ferment.FruitPart{Name: p.ask(Field{Key: "fruit", Label: "fruit", From: "e.g. bramble, frozen"})}
+	f := ferment.FruitPart{Name: p.ask(Field{Key: "fruit", Label: "fruit", From: "e.g. bramble, frozen", More: !needed})}
 	if f.Name == "" {
 		if needed {
 			p.fail("fruit", "say which fruit it is, e.g. bramble")
@@ -27,8 +27,8 @@ func askFruit(p *asking, needed bool) ferment.FruitPart {
 		from = fmt.Sprintf("no table has it: ±%s; measure its juice", kind.Spread)
 	}
 	f.Mass = want(p, Field{Key: "fruit-mass", Label: "its mass", From: p.fill("without stones, e.g. {500 g}")}, measure.ParseMass, p.fill("weigh the fruit, e.g. {500 g}"))
-	f.Sugar = may(p, Field{Key: "fruit-sugar", Label: "its sugar", Value: kind.Sugar.String(), From: from}, measure.ParseShare)
-	f.Water = may(p, Field{Key: "fruit-water", Label: "its water", Value: kind.Water.String(), From: "of its mass"}, measure.ParseShare)
+	f.Sugar = may(p, Field{Key: "fruit-sugar", Label: "its sugar", Value: kind.Sugar.String(), From: from, More: !needed}, measure.ParseShare)
+	f.Water = may(p, Field{Key: "fruit-water", Label: "its water", Value: kind.Water.String(), From: "of its mass", More: !needed}, measure.ParseShare)
 	if f.Sugar.Value+f.Water.Value > 100 {
 		p.fail("fruit-sugar", "sugar and water are more than the fruit: e.g. 6 % and 87 %")
 	}
@@ -41,7 +41,6 @@ func askFruit(p *asking, needed bool) ferment.FruitPart {
 	return f
 }
 
-// fruit puts fruit into the vessel.
 func (j jug) fruit(p *asking) func() Outcome {
 	f := askFruit(p, true)
 	frozen := p.choose(Field{Key: "frozen", Label: "frozen", Value: "no", Words: []string{"no", "yes"}, From: "frozen and thawed, it gives its juice"})
@@ -85,6 +84,6 @@ func (j jug) fruited(o *Outcome, f ferment.FruitPart) {
 	}
 	o.answer(fmt.Sprintf("%s in all, as if it had been %s from the beginning", shown(is.Course.Volume, j.litres), words.Exact(is.Course.Effective.Value, j.s.Cellar.Settings)))
 	if is.Course.FinishAlcohol.IsKnown() {
-		o.say("", fmt.Sprintf("about %s if that ferments out", is.Course.FinishAlcohol.Value))
+		o.sayf("", "about %s if that ferments out", is.Course.FinishAlcohol.Value)
 	}
 }

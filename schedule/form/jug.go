@@ -45,7 +45,6 @@ func shown[T any](f course.Figure[T], as func(T) string) string {
 
 func percent(s measure.Strength) string { return measure.Decimal(float64(s), 1) + " %" }
 
-// volume asks what is in the vessel.
 func (j jug) volume(p *asking) measure.Given[measure.Volume] {
 	f := Field{Key: "volume", Label: "in the vessel", Value: shown(j.v.Course.Volume, j.litres), From: "by the record"}
 	if f.Value == "" {
@@ -54,7 +53,6 @@ func (j jug) volume(p *asking) measure.Given[measure.Volume] {
 	return want(p, f, measure.ParseVolume, p.fill("measure what is in the vessel, e.g. {3.2 L}"))
 }
 
-// alcohol asks for the strength.
 func (j jug) alcohol(p *asking) measure.Given[measure.Strength] {
 	f := Field{Key: "alcohol", Label: "alcohol", Value: shown(j.v.Course.Alcohol, percent), From: "by its gravities"}
 	if f.Value == "" {
@@ -176,7 +174,7 @@ func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment
 	if fits, ok := j.smaller(holds, proposed.Brimful.Value); ok && holds > 0 {
 		proposed = fits
 	}
-	kind := p.ask(Field{Key: "to" + suffix, Label: label, Value: cmp.Or(proposed.Kind, "glass jug"), From: "the vessel, e.g. glass jug"})
+	kind := p.ask(Field{Key: "to" + suffix, Label: label, Value: cmp.Or(proposed.Kind, "glass jug"), From: "the vessel, e.g. glass jug", More: true})
 	brimful := may(p, Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text, From: p.fill("filled to the brim, e.g. {3.6 L}")}, measure.ParseVolume)
 	if brimful.Known() && brimful.Value <= 0 {
 		p.fail("brimful"+suffix, brimful.Text+p.fill(" hold nothing: fill it to the brim and measure, e.g. {3.6 L}"))

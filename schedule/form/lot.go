@@ -20,7 +20,6 @@ const (
 	byBrix  = "°Bx"
 )
 
-// lotKind is the form for honey that was taken off.
 func lotKind(s app.Snapshot, _ string, given Values) (Form, bool) {
 	h := harvest{record{s}}
 	return h.form(Form{Name: "lot", Title: "honey taken off"}, given, h.ask), true
@@ -35,10 +34,10 @@ func (h harvest) ask(p *asking) func() Outcome {
 	lots := among(lotIDs(h.s.Cellar.Lots), "a lot")
 	year := l.Taken.Time.Format("-06")
 	likely := free(stem(l.Name, "honey"), func(name string) string { return lots(name + year) }) + year
-	l.ID = p.askName(Field{Key: "id", Label: "id", Value: likely, From: "what files and commands call it"}, lots)
+	l.ID = p.askName(Field{Key: "id", Label: "id", Value: likely, From: "what files and commands call it", More: true}, lots)
 	l.Mass = may(p, Field{Key: "mass", Label: "mass", From: p.fill("weighed, e.g. {8.2 kg}")}, readHoney)
 	h.water(p, &l)
-	l.State = p.choose(Field{Key: "state", Label: "state", Value: ferment.LotStates[0], Words: ferment.LotStates})
+	l.State = p.choose(Field{Key: "state", Label: "state", Value: ferment.LotStates[0], Words: ferment.LotStates, More: true})
 	l.Treated = p.ask(Field{Key: "treated", Label: "hive treated", Value: "none", From: "with what and when, e.g. thymol, 2026-08-02"})
 	note := p.note()
 	l.Note = strings.TrimPrefix(strings.TrimSuffix(l.Note+"; "+note, "; "), "; ")
@@ -117,7 +116,6 @@ func (h harvest) makes(o *Outcome, a larder.Account) {
 	}
 }
 
-// useKind is the form for honey that went elsewhere than into a ferment.
 func useKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if len(s.Cellar.Lots) == 0 {
 		return Form{}, false
@@ -127,7 +125,6 @@ func useKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	return r.form(f, given, func(p *asking) func() Outcome { return r.use(p, subject) }), true
 }
 
-// use takes honey out of a lot.
 func (r record) use(p *asking, subject string) func() Outcome {
 	ids := lotIDs(r.s.Cellar.Lots)
 	id := p.choose(Field{Key: "lot", Label: "of", Value: orFirst(ids, subject), Words: ids})

@@ -41,47 +41,33 @@ func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 // ferments and the protocols to choose among are those of the snapshot.
 func New(s app.Snapshot, given Values) Form {
 	n := newFerment{record: record{s}, all: s.Cellar.OpenAndPast()}
-	return Form{
-		Name: "new", Title: "new ferment",
-		Fields: func(v Values) []Field {
-			p := n.asking(v, given)
-			n.ask(p)
-			return p.fields
-		},
-		// What can be worked out is said while something is still missing.
-		Work: func(v Values) Outcome {
-			p := n.asking(v, given)
-			o := n.ask(p)()
-			if o.Wrong = p.wrong; len(o.Wrong) > 0 {
-				o.Change = ferment.Change{}
-			}
-			return o
-		},
-	}
+	return n.form(Form{Name: "new", Title: "new ferment"}, given, n.ask)
 }
 
-// ask asks for everything in its order.
+// ask asks for everything: what a person must say first, the rest folded.
 func (n newFerment) ask(p *asking) func() Outcome {
+	p.early = true
 	ways := []string{fromTarget, fromMasses, fromWater, fromLike}
 	if len(n.all) == 0 {
 		ways = ways[:3]
 	}
-	way := p.choose(Field{Key: "from", Label: "from", Value: fromTarget, Words: ways})
+	way := p.choose(Field{Key: "from", Label: "from", Value: fromTarget, Words: ways, More: true})
 	if way == fromLike {
 		n.model = n.chosenModel(p)
 	}
-	b := n.must(p, way)
-	f := ferment.Ferment{ID: n.askFile(p, "", n.model.ID)}
-	f.Tag = n.askTag(p, "", f.ID)
-	f.Name = p.ask(Field{Key: "name", Label: "name", Value: n.model.Name, From: "free text, e.g. Lime blossom"})
-	f.Vessel, f.Yeast = n.glass(p, "", n.model.Vessel), n.yeast(p, "", n.model.Yeast)
-	f.Protocol, f.Endings, f.Nutrient = n.protocol(p, "", cmp.Or(n.model.Protocol, planFor(f.Yeast))), n.endings(p), n.nutrient(p, "", n.model.Nutrient)
-	b.measured = may(p, Field{Key: "measured", Label: "measured", From: "its gravity once it is mixed, e.g. 1.083"}, readGravity)
+	f := ferment.Ferment{Name: p.ask(Field{Key: "name", Label: "call it", From: "any words, e.g. Lime blossom"})}
+	f.Vessel = n.glass(p, "", n.model.Vessel)
+	b := n.must(p, way, f.Vessel)
+	f.Yeast = n.yeast(p, "", n.model.Yeast)
+	f.Protocol = n.protocol(p, "", cmp.Or(n.model.Protocol, planFor(f.Yeast, b.fruit.Name != "")))
+	f.Endings, f.Nutrient = n.endings(p), n.nutrient(p, "", n.model.Nutrient)
+	b.measured = may(p, Field{Key: "measured", Label: "measured", From: "its gravity once it is mixed, e.g. 1.083", More: true}, readGravity)
 	if _, err := measure.ParseGravity(b.measured.Text); err != nil && b.measured.Known() { // files have gravities
 		b.measured = made(measure.ParseGravity, b.measured.Value.String())
 	}
-	b.ph = may(p, Field{Key: "ph", Label: "pH", From: "once it is mixed, e.g. 3.9"}, measure.ParsePH)
+	b.ph = may(p, Field{Key: "ph", Label: "pH", From: "once it is mixed, e.g. 3.9", More: true}, measure.ParsePH)
 	f.Log = n.mixed(p, b)
+	n.named(p, &f)
 	fs := n.trial(p, f, b)
 	return func() Outcome {
 		o := Outcome{Change: ferment.Change{Ferments: fs}}
@@ -97,7 +83,7 @@ func (n newFerment) mixed(p *asking, b batch) []ferment.Entry {
 	if b.planned() && !b.measured.Known() { // what is worked out is still to be weighed
 		likely = notYet
 	}
-	when := p.ask(Field{Key: "when", Label: "mixed", Value: likely, From: "now, -2h, yesterday 20:00; or not yet"})
+	when := p.ask(Field{Key: "when", Label: "mixed", Value: likely, From: "now, -2h, yesterday 20:00; or not yet", More: true})
 	if when == notYet {
 		return nil
 	}
@@ -131,14 +117,6 @@ func made[T any](parse func(string) (measure.Given[T], error), text string) meas
 	return v
 }
 
-// eg is an example of a volume in the units of the cellar.
-func (n newFerment) eg(v measure.Volume) string { return "e.g. " + n.shown(v).Text }
-
-// egMass is an example of a mass in the units of the cellar.
-func (n newFerment) egMass(grams float64) string {
-	return "e.g. " + n.weighed(measure.Grams(grams)).Text
-}
-
 // model is a ferment that a new one is like, by its real numbers.
 type model struct {
 	ferment.Ferment
@@ -147,7 +125,6 @@ type model struct {
 	honey   []ferment.HoneyPart           // as the store can give it again
 }
 
-// chosenModel asks which ferment the new one is like.
 func (n newFerment) chosenModel(p *asking) model {
 	names := each(n.all, func(f ferment.Ferment) string { return f.ID })
 	id := p.choose(Field{Key: "like", Label: "like", Value: names[0], Words: names})
@@ -165,8 +142,7 @@ func (n newFerment) volumeOf(m ferment.Must) measure.Given[measure.Volume] {
 	if m.Volume.Known() || !m.Water.Known() || !allWeighed(m.Honey) {
 		return m.Volume
 	}
-	all := honey.Together(portions(m.Honey)...)
-	whole, err := honey.IntoWater(all.Mass, m.Water.Value, all.Water)
+	whole, err := honey.Made(0, m.Water.Value, portions(m.Honey)...)
 	if err != nil {
 		return measure.Given[measure.Volume]{}
 	}
@@ -179,9 +155,6 @@ func (n newFerment) honeyOf(m ferment.Must) []ferment.HoneyPart {
 	gone := func(h ferment.HoneyPart) bool { _, is := n.lot(h.Lot); return !is }
 	if len(m.Honey) == 0 || len(m.Honey) <= len(lotLabels) && !slices.ContainsFunc(m.Honey, gone) {
 		return m.Honey
-	}
-	if len(m.Honey) == 1 {
-		return []ferment.HoneyPart{{Mass: m.Honey[0].Mass, Water: m.Honey[0].Water}}
 	}
 	var one ferment.HoneyPart
 	all := honey.Together(portions(m.Honey)...)
@@ -221,7 +194,7 @@ func (n newFerment) asModel(b batch, aim measure.Given[measure.Gravity]) (first 
 
 // asItWas says that a must is made as the model was, and where the model measured
 // another gravity than its honey says.
-func (n newFerment) asItWas(say sayer, b batch) {
+func (n newFerment) asItWas(o *Outcome, b batch) {
 	had := n.model.Must.Gravity
 	if !b.asModel {
 		return
@@ -230,5 +203,5 @@ func (n newFerment) asItWas(say sayer, b batch) {
 	if off := had.Value - b.gravity; had.Known() && math.Abs(float64(off)) >= 0.002 {
 		text += ", which measured " + had.Text + ": read this one once it is mixed"
 	}
-	say("", "%s", text)
+	o.say("", text)
 }

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -18,6 +19,7 @@ type batch struct {
 	way      string
 	volume   measure.Given[measure.Volume]
 	honey    []ferment.HoneyPart
+	fruit    ferment.FruitPart // one without a name is none
 	water    measure.Given[measure.Volume]
 	gravity  measure.Gravity // what honey and water come to
 	asModel  bool            // with the model's honey by the litre
@@ -30,26 +32,40 @@ func (b batch) planned() bool { return b.way == fromTarget || b.way == fromLike 
 
 // must asks for those of gravity, volume, honey and water that the way needs, and
 // computes the others.
-func (n newFerment) must(p *asking, way string) batch {
+func (n newFerment) must(p *asking, way string, into ferment.Vessel) batch {
 	b := batch{way: way}
-	volume := Field{Key: "volume", Label: "must", Value: n.model.volume.Text, From: "in all, " + n.eg(3.6)}
+	volume := Field{Key: "volume", Label: "must", Value: n.model.volume.Text, From: p.fill("all that goes in, e.g. {3.6 L}")}
+	if into.Brimful.Value > 0 && volume.Value == "" && way != fromMasses {
+		volume.Value, volume.From = n.shown(into.Brimful.Value*0.88).Text, "all that goes in; the rest is room for foam"
+	}
 	switch way {
 	case fromTarget, fromLike:
 		from := "wanted, e.g. 1.084 or 20.2bx"
 		if way == fromLike {
 			from = "the original of " + n.model.ID
 		}
+		b.volume = want(p, volume, measure.ParseVolume, p.fill("give the volume of the must, e.g. {3.6 L}"))
 		aim := want(p, Field{Key: "gravity", Label: "gravity", Value: n.model.gravity, From: from}, readGravity, "give the gravity of the must, e.g. 1.084")
-		b.volume = want(p, volume, measure.ParseVolume, "give the volume of the must, "+n.eg(3.6))
-		b.honey = n.honey(p, b)
-		n.fillUp(p, &b, aim)
+		b.honey, b.fruit = n.honey(p, b), askFruit(p, false)
+		first, as := n.asModel(b, aim)
+		switch all := b.portions(); {
+		case len(p.wrong) > 0:
+		case as:
+			b.honey[0].Mass, b.asModel = first, true
+		default:
+			rest, err := honey.RestFor(aim.Value, b.volume.Value, all[0].Water, all[1:]...)
+			if err != nil {
+				n.refuse(p, b, err)
+			}
+			b.honey[0].Mass = n.weighed(rest)
+		}
 	case fromMasses:
 		b.volume = may(p, volume, measure.ParseVolume)
-		b.honey = n.honey(p, b)
-		b.water = may(p, Field{Key: "water", Label: "water", From: "worked out where left out, " + n.eg(2.9)}, measure.ParseVolume)
+		b.honey, b.fruit = n.honey(p, b), askFruit(p, false)
+		b.water = may(p, Field{Key: "water", Label: "water", From: p.fill("worked out where left out, e.g. {2.9 L}")}, measure.ParseVolume)
 	case fromWater:
-		b.honey = n.honey(p, b)
-		b.water = want(p, Field{Key: "water", Label: "water", From: "that the honey goes into, " + n.eg(2.9)}, measure.ParseVolume, "give the water, "+n.eg(2.9))
+		b.honey, b.fruit = n.honey(p, b), askFruit(p, false)
+		b.water = want(p, Field{Key: "water", Label: "water", From: p.fill("that the honey goes into, e.g. {2.9 L}")}, measure.ParseVolume, p.fill("give the water, e.g. {2.9 L}"))
 	}
 	n.mix(p, &b)
 	return b
@@ -67,41 +83,13 @@ func readGravity(text string) (measure.Given[measure.Gravity], error) {
 	return g, nil
 }
 
-// fillUp works out the honey of the first lot for a gravity.
-func (n newFerment) fillUp(p *asking, b *batch, aim measure.Given[measure.Gravity]) {
-	if len(p.wrong) > 0 {
-		return
-	}
-	if first, as := n.asModel(*b, aim); as {
-		b.honey[0].Mass, b.asModel = first, true
-		return
-	}
-	all := portions(b.honey)
-	rest, err := honey.RestFor(aim.Value, b.volume.Value, all[0].Water, all[1:]...)
-	if err != nil {
-		n.refuse(p, *b, err)
-		return
-	}
-	b.honey[0].Mass = n.weighed(rest)
-}
-
 // mix works out what honey and water come to: made up to the volume, else by
 // the water that the honey goes into.
 func (n newFerment) mix(p *asking, b *batch) {
-	if len(p.wrong) > 0 || !allWeighed(b.honey) {
+	if len(p.wrong) > 0 || !allWeighed(b.honey) || !b.volume.Known() && !b.water.Known() {
 		return
 	}
-	all := honey.Together(portions(b.honey)...)
-	var whole honey.Recipe
-	var err error
-	switch {
-	case b.volume.Known():
-		whole, err = honey.FromMass(all.Mass, b.volume.Value, all.Water)
-	case b.water.Known():
-		whole, err = honey.IntoWater(all.Mass, b.water.Value, all.Water)
-	default:
-		return
-	}
+	whole, err := honey.Made(b.volume.Value, b.water.Value, b.portions()...)
 	if err != nil {
 		n.refuse(p, *b, err)
 		return
@@ -117,13 +105,13 @@ func (n newFerment) mix(p *asking, b *batch) {
 
 // refuse says what cannot be made, at the field that it comes from.
 func (n newFerment) refuse(p *asking, b batch, err error) {
-	key, eg := "honey", n.egMass(980)
+	key, eg := "honey", p.fill("e.g. {980 g}")
 	if b.planned() {
 		key, eg = "gravity", "e.g. 1.084"
 	}
 	var out *measure.OutOfRange
 	if errors.As(err, &out) && out.Name == "volume" {
-		key, eg = "volume", n.eg(3.6)
+		key, eg = "volume", p.fill("e.g. {3.6 L}")
 		if b.way == fromWater {
 			key = "water"
 		}
@@ -146,9 +134,23 @@ func portions(parts []ferment.HoneyPart) []honey.Portion {
 	return out
 }
 
+// portions is all that brings sugar: the honey, then the juice of the fruit.
+func (b batch) portions() []honey.Portion {
+	out := portions(b.honey)
+	kind, _ := ferment.FruitOf(b.fruit.Name)
+	kind = kind.With(b.fruit.Sugar, b.fruit.Water)
+	if juice := kind.Sugar + kind.Water; b.fruit.Mass.Known() && juice > 0 {
+		out = append(out, honey.Portion{Mass: b.fruit.Mass.Value * measure.Mass(juice) / 100, Water: 100 * kind.Water / juice})
+	}
+	return out
+}
+
 // share is the part of the must that goes into one vessel.
 func (n newFerment) share(b batch, volume measure.Given[measure.Volume]) ferment.Must {
 	m := ferment.Must{Volume: volume, Honey: slices.Clone(b.honey), Water: b.water, Gravity: b.measured, PH: b.ph}
+	if b.fruit.Name != "" {
+		m.Fruit = []ferment.FruitPart{b.fruit}
+	}
 	if !b.volume.Known() || volume.Value == b.volume.Value {
 		return m
 	}
@@ -158,13 +160,15 @@ func (n newFerment) share(b batch, volume measure.Given[measure.Volume]) ferment
 			m.Honey[i].Mass = n.weighed(h.Mass.Value * measure.Mass(part))
 		}
 	}
+	for i, f := range m.Fruit {
+		m.Fruit[i].Mass = n.weighed(f.Mass.Value * measure.Mass(part))
+	}
 	if m.Water.Known() {
 		m.Water = n.shown(m.Water.Value * measure.Volume(part))
 	}
 	return m
 }
 
-// lotLabels name the lots of a must: there are at most so many.
 var lotLabels = []string{"honey lot", "second lot", "third lot", "fourth lot"}
 
 // numbered is the key of a field of one lot: "honey", "honey-2".
@@ -188,10 +192,10 @@ func (n newFerment) honey(p *asking, b batch) []ferment.HoneyPart {
 		if i > 0 && h.Lot == "" {
 			break
 		}
-		mass := Field{Key: numbered("honey", i), Label: "honey", Value: n.scaled(had, b.volume).Text, From: "its mass, " + n.egMass(980)}
+		mass := Field{Key: numbered("honey", i), Label: "honey", Value: n.scaled(had, b.volume).Text, From: p.fill("its mass, e.g. {980 g}")}
 		switch {
 		case i > 0 || b.way == fromWater:
-			h.Mass = want(p, mass, readHoney, "give its mass, "+n.egMass(980))
+			h.Mass = want(p, mass, readHoney, p.fill("give its mass, e.g. {980 g}"))
 		case b.way == fromMasses:
 			h.Mass = may(p, mass, readHoney)
 		}
@@ -224,35 +228,31 @@ func (n newFerment) askLot(p *asking, i int, had ferment.HoneyPart, taken []ferm
 	case i == 0 && n.model.ID == "":
 		likely = ids[0]
 	}
-	return p.chooseAny(Field{Key: numbered("lot", i), Label: lotLabels[i], Value: likely, Words: append(ids, none)})
+	return p.chooseAny(Field{Key: numbered("lot", i), Label: lotLabels[i], Value: likely, Words: append(ids, none), More: i > 0})
 }
 
 // askWater asks for the water in one lot's honey, as it was or as it was
 // measured.
 func (n newFerment) askWater(p *asking, i int, had ferment.HoneyPart, id string) measure.Given[measure.Share] {
-	f := Field{Key: numbered("honey-water", i), Label: "water in it", Value: had.Water.Text, From: "as in " + n.model.ID}
-	if l, is := n.lot(id); is && (f.Value == "" || id != had.Lot) {
-		f.Value, f.From = waterIn(l), "measured of "+id
-	}
-	if f.Value == "" {
-		f.From = honey.Typical.String() + " where nobody measured it"
+	f := n.lotWater(numbered("honey-water", i), "water in it", id)
+	if had.Water.Known() && (id == had.Lot || f.Value == "") {
+		f.Value, f.From = had.Water.Text, "as in "+n.model.ID
 	}
 	return may(p, f, readHoneyWater)
 }
 
-// account is the account of a lot, over open and closed ferments.
 func (n newFerment) account(l ferment.Lot) larder.Account { return larder.Of(l, n.all, n.s.At) }
 
-// waterIn is the water in a lot as a text, "" where nobody measured it.
-func waterIn(l ferment.Lot) string {
-	w := larder.WaterOf(l)
-	if l.Water.Known() || !w.Known() {
-		return l.Water.Text
+// lotWater is the field for the water in a lot's honey, as it was measured.
+func (r record) lotWater(key, label, id string) Field {
+	f := Field{Key: key, Label: label, From: honey.Typical.String() + " where nobody measured it", More: true}
+	l, _ := r.lot(id)
+	if w := larder.WaterOf(l); w.Known() {
+		f.Value, f.From = cmp.Or(l.Water.Text, w.Share.String()), "measured of "+id
 	}
-	return w.Share.String()
+	return f
 }
 
-// readHoney reads a mass of honey, 1 g or more.
 func readHoney(text string) (measure.Given[measure.Mass], error) {
 	m, err := measure.ParseMass(text)
 	if err == nil && m.Value < measure.Grams(1) {
@@ -261,7 +261,6 @@ func readHoney(text string) (measure.Given[measure.Mass], error) {
 	return m, err
 }
 
-// readHoneyWater reads the water in honey, 12 to 26 %.
 func readHoneyWater(text string) (measure.Given[measure.Share], error) {
 	w, err := measure.ParseShare(text)
 	if err == nil {

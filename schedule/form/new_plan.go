@@ -6,16 +6,21 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/larder"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/nutrient"
 )
 
 // glass asks for a vessel; an empty answer writes none.
 func (n newFerment) glass(p *asking, suffix string, had ferment.Vessel) ferment.Vessel {
-	v := ferment.Vessel{Kind: p.ask(Field{Key: "vessel" + suffix, Label: lettered("vessel", suffix), Value: had.Kind, From: "e.g. glass jug"})}
-	v.Brimful = may(p, Field{Key: "brimful" + suffix, Label: lettered("brimful", suffix), Value: had.Brimful.Text, From: "filled to the brim, " + n.eg(4.1)}, measure.ParseVolume)
+	v := ferment.Vessel{Kind: p.ask(Field{Key: "vessel" + suffix, Label: lettered("vessel", suffix), Value: had.Kind, From: "e.g. glass jug", More: true})}
+	brimful := had.Brimful.Text
+	if sized := slices.ContainsFunc(n.all, func(f ferment.Ferment) bool { return f.Vessel.Brimful.Known() }); sized && brimful == "" && suffix == "" {
+		brimful = n.shown(larder.UsualVessel(n.all)).Text
+	}
+	v.Brimful = may(p, Field{Key: "brimful" + suffix, Label: lettered("jug", suffix), Value: brimful, From: p.fill("filled to the brim, e.g. {4.1 L}")}, measure.ParseVolume)
 	if v.Brimful.Known() && v.Brimful.Value <= 0 {
-		p.fail("brimful"+suffix, v.Brimful.Text+" hold nothing: fill it to the brim and measure, "+n.eg(4.1))
+		p.fail("brimful"+suffix, v.Brimful.Text+p.fill(" hold nothing: fill it to the brim and measure, e.g. {4.1 L}"))
 	}
 	v.Declared = v.Kind != "" || v.Brimful.Known()
 	return v
@@ -26,26 +31,25 @@ func (n newFerment) yeast(p *asking, suffix string, had ferment.Yeast) ferment.Y
 	var y ferment.Yeast
 	label := func(l string) string { return lettered(l, suffix) }
 	kinds := []string{string(ferment.Bought), string(ferment.Wild), string(ferment.Slurry)}
-	if kind := p.choose(Field{Key: "kind" + suffix, Label: label("yeast is"), Value: orFirst(kinds, string(had.Kind)), Words: kinds}); kind != kinds[0] {
+	if kind := p.choose(Field{Key: "kind" + suffix, Label: label("yeast is"), Value: orFirst(kinds, string(had.Kind)), Words: kinds, More: true}); kind != kinds[0] {
 		y.Kind = ferment.YeastKind(kind)
 		y.Culture = n.culture(p, suffix, had.Culture)
 	}
 	name := cmp.Or(had.Name, n.record.culture(y.Culture).Name)
 	y.Name = p.ask(Field{Key: "yeast" + suffix, Label: label("yeast"), Value: name, From: "e.g. white-wine yeast, dry"})
 	demands := []string{string(ferment.Medium), string(ferment.Low), string(ferment.High)}
-	if d := p.choose(Field{Key: "demand" + suffix, Label: label("demand"), Value: orFirst(demands, string(had.Demand)), Words: demands}); d != demands[0] {
+	if d := p.choose(Field{Key: "demand" + suffix, Label: label("demand"), Value: orFirst(demands, string(had.Demand)), Words: demands, More: true}); d != demands[0] {
 		y.Demand = ferment.Demand(d)
 	}
-	y.Tolerance = may(p, Field{Key: "tolerance" + suffix, Label: label("tolerance"), Value: had.Tolerance.Text, From: "alcohol it reaches, e.g. 14 %"}, readTolerance)
+	y.Tolerance = may(p, Field{Key: "tolerance" + suffix, Label: label("tolerance"), Value: had.Tolerance.Text, From: "alcohol it reaches, e.g. 14 %", More: true}, readTolerance)
 	y.Temperature = may(p, n.temperature(suffix, had), measure.ParseTemperatures)
 	return y
 }
 
 func (n newFerment) temperature(suffix string, had ferment.Yeast) Field {
-	return Field{Key: "temperature" + suffix, Label: lettered("temperature", suffix), Value: had.Temperature.Text, From: measure.Fill("that it works at, e.g. {15 °C} to {22 °C}", n.units())}
+	return Field{Key: "temperature" + suffix, Label: lettered("temperature", suffix), Value: had.Temperature.Text, From: measure.Fill("that it works at, e.g. {15 °C} to {22 °C}", n.units()), More: true}
 }
 
-// readTolerance reads the tolerance of a yeast, 1 to 25 % vol.
 func readTolerance(text string) (measure.Given[measure.Strength], error) {
 	s, err := measure.ParseStrength(text)
 	if err == nil && measure.InRange("tolerance", s.Value, 1, 25, "% vol") != nil {
@@ -54,7 +58,6 @@ func readTolerance(text string) (measure.Given[measure.Strength], error) {
 	return s, err
 }
 
-// culture asks for one of the cellar's cultures.
 func (n newFerment) culture(p *asking, suffix, had string) string {
 	ids := []string{none}
 	for _, k := range n.s.Cellar.Cultures {
@@ -85,18 +88,20 @@ func (n newFerment) protocol(p *asking, suffix, likely string) string {
 		}
 	}
 	slices.Sort(names[1:])
-	return p.chooseAny(Field{Key: "protocol" + suffix, Label: lettered("protocol", suffix), Value: orFirst(names, likely), Words: names})
+	return p.chooseAny(Field{Key: "protocol" + suffix, Label: lettered("plan", suffix), Value: orFirst(names, likely), Words: names, More: true})
 }
 
 // planFor is the plan of a yeast where nobody names another.
-func planFor(y ferment.Yeast) string {
-	if y.IsWild() {
+func planFor(y ferment.Yeast, fruit bool) string {
+	switch {
+	case y.IsWild():
 		return wildPlan
+	case fruit:
+		return "fruit"
 	}
 	return "small-jug"
 }
 
-// endings asks how it is to end.
 func (n newFerment) endings(p *asking) []ferment.Ending {
 	const either = "still, bottle-conditioned"
 	words, had := []string{undecided}, undecided
@@ -111,11 +116,10 @@ func (n newFerment) endings(p *asking) []ferment.Ending {
 	default:
 		had = either
 	}
-	chosen, _ := ferment.ParseEndings(p.choose(Field{Key: "ending", Label: "ending", Value: had, Words: words}))
+	chosen, _ := ferment.ParseEndings(p.choose(Field{Key: "ending", Label: "ending", Value: had, Words: words, More: true}))
 	return chosen
 }
 
-// nutrient asks for what nitrogen is given with, and how much is wanted.
 func (n newFerment) nutrient(p *asking, suffix string, had ferment.NutrientPlan) ferment.NutrientPlan {
 	names := []string{nutrient.AmmoniumPhosphate.Name, nutrient.YeastDerived.Name}
 	for _, k := range n.s.Cellar.Settings.Nutrients {
@@ -124,14 +128,13 @@ func (n newFerment) nutrient(p *asking, suffix string, had ferment.NutrientPlan)
 		}
 	}
 	plan := ferment.NutrientPlan{Own: had.Own}
-	if name := p.choose(Field{Key: "nutrient" + suffix, Label: lettered("nutrient", suffix), Value: orFirst(names, had.Kind), Words: names}); name != names[0] {
+	if name := p.choose(Field{Key: "nutrient" + suffix, Label: lettered("nutrient", suffix), Value: orFirst(names, had.Kind), Words: names, More: true}); name != names[0] {
 		plan.Kind = name
 	}
-	plan.Target = may(p, Field{Key: "nitrogen" + suffix, Label: lettered("nitrogen", suffix), Value: had.Target.Text, From: "wanted in all, e.g. 200 mg/L"}, readTarget)
+	plan.Target = may(p, Field{Key: "nitrogen" + suffix, Label: lettered("nitrogen", suffix), Value: had.Target.Text, From: "wanted in all, e.g. 200 mg/L", More: true}, readTarget)
 	return plan
 }
 
-// readTarget reads how much nitrogen is wanted, up to 1000 mg/L.
 func readTarget(text string) (measure.Given[measure.Content], error) {
 	c, err := measure.ParseContent(text)
 	if err == nil && c.Value > 1 {

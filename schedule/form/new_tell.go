@@ -22,41 +22,44 @@ import (
 
 // tell says what the must is, and what to know of it.
 func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
-	say := func(word words.Word, format string, args ...any) { o.say(word, fmt.Sprintf(format, args...)) }
 	if b.gravity == 0 && b.way != fromMasses {
 		return
 	}
-	if answer := n.made(b, fs); answer != "" {
-		o.answer(answer)
+	if made := n.made(b, fs); made != "" {
+		o.answer(made)
 	}
 	said := map[string]bool{}
 	for _, f := range n.s.Cellar.Joined(fs) {
 		v := app.Plan(f, n.s.Cellar, n.s.At)
-		ends, whose, which := n.ends(v), "", ""
+		whose, several := "", ""
 		if len(fs) > 1 {
-			which = f.Label() + ": "
+			several = f.Label() + ": "
 		}
-		if len(fs) > 1 && f.Yeast != fs[0].Yeast || said[ends] {
-			whose = f.Label() + ": "
+		if len(fs) > 1 && f.Yeast != fs[0].Yeast || said[n.ends(v)] {
+			whose = several
 		}
-		if ends != "" && !said[ends] {
+		room := n.headspace(o, f, several)
+		if ends := n.ends(v); ends != "" && !said[ends] {
 			said[ends] = true
+			if several == "" {
+				ends = words.Join("; ", ends, room)
+			}
 			o.answer(whose + ends)
 		}
-		n.figures(say, v, which)
-		n.tolerance(say, v, whose)
-		n.headspace(say, f, which)
+		if several != "" && room != "" {
+			o.say("", several+room)
+		}
+		n.figures(o, v, several)
+		n.tolerance(o, v, whose)
 	}
-	n.asItWas(say, b)
-	n.store(say, fs)
-	n.bottles(say, fs)
-	n.cautions(say, b, fs)
+	n.asItWas(o, b)
+	n.store(o, fs)
+	n.bottles(o, fs)
+	n.cautions(o, b, fs)
 	if len(fs) > 1 {
-		say(words.Note, "toss a coin for which vessel gets which, so that shape or place does not decide the result")
+		o.say(words.Note, "toss a coin for which vessel gets which, so that shape or place does not decide the result")
 	}
 }
-
-type sayer func(word words.Word, format string, args ...any)
 
 // made is what goes together, and what it makes.
 func (n newFerment) made(b batch, fs []ferment.Ferment) string {
@@ -71,6 +74,9 @@ func (n newFerment) made(b batch, fs []ferment.Ferment) string {
 	parts := each(b.honey, func(h ferment.HoneyPart) string {
 		return measure.AsTyped(h.Mass, n.units()) + " of " + cmp.Or(h.Lot, "honey")
 	})
+	if b.fruit.Name != "" {
+		parts = append(parts, measure.AsTyped(b.fruit.Mass, n.units())+" of "+b.fruit.Name)
+	}
 	makes := fmt.Sprintf("%s and %s of water make %s at %s", strings.Join(parts, ", "), measure.AsTyped(b.water, n.units()), measure.AsTyped(b.volume, n.units()), n.scale(b.gravity))
 	if len(fs) > 1 {
 		vessels := each(fs, func(f ferment.Ferment) string { return measure.AsTyped(f.Must.Volume, n.units()) + " " + f.Label() })
@@ -103,17 +109,26 @@ func (n newFerment) ends(v app.Vessel) string {
 	return fmt.Sprintf("dry near %s with about %s", n.scale(c.Finish.Value), c.FinishAlcohol.Value)
 }
 
-// figures says the yeast and the nutrient that the plan will ask for.
-func (n newFerment) figures(say sayer, v app.Vessel, whose string) {
+// figures answer what the plan will ask for of yeast and nutrient; of several vessels
+// they are told under the answer.
+func (n newFerment) figures(o *Outcome, v app.Vessel, whose string) {
 	if !v.Course.Original.IsKnown() {
-		say(words.Warn, "%s%s", whose, v.Course.Original.Unknown)
+		o.say(words.Warn, whose+v.Course.Original.Unknown)
 		return
 	}
+	var parts []string
 	if pitch, err := nutrient.PitchFor(v.Ferment.Must.Volume.Value, v.Course.Original.Value); err == nil {
-		say("", "%s%s", whose, n.dose(v.Ferment.Yeast, pitch))
+		parts = append(parts, n.dose(v.Ferment.Yeast, pitch))
 	}
 	if wanted := v.Course.Nitrogen.Wanted; wanted.IsKnown() {
-		say("", "%snitrogen: %s to add%s", whose, wanted.Value, n.doses(v))
+		parts = append(parts, fmt.Sprintf("nitrogen: %s to add%s", wanted.Value, n.doses(v)))
+	}
+	switch text := strings.Join(parts, "; "); {
+	case text == "":
+	case whose == "":
+		o.answer(text)
+	default:
+		o.say("", whose+text)
 	}
 }
 
@@ -145,11 +160,7 @@ func (n newFerment) doses(v app.Vessel) string {
 	}
 	var parts []string
 	for _, name := range names {
-		doses := "one dose"
-		if times[name] > 1 {
-			doses = fmt.Sprintf("%d doses", times[name])
-		}
-		parts = append(parts, fmt.Sprintf("%s of %s in %s", measure.Grams(sums[name]).In(n.units()), name, doses))
+		parts = append(parts, fmt.Sprintf("%s of %s in %s", measure.Grams(sums[name]).In(n.units()), name, words.Plural(times[name], "dose")))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -159,15 +170,15 @@ func (n newFerment) doses(v app.Vessel) string {
 
 // tolerance says where the must is too strong for its yeast, or within 1 % vol of
 // that, where yeast slows down (common practice, no source).
-func (n newFerment) tolerance(say sayer, v app.Vessel, whose string) {
+func (n newFerment) tolerance(o *Outcome, v app.Vessel, whose string) {
 	c, most := v.Course, v.Ferment.Yeast.Tolerance
 	if too := c.BeyondYeast(); too != "" {
-		say(words.Warn, "%s%s", whose, too)
+		o.say(words.Warn, whose+too)
 		return
 	}
 	could, err := alcohol.FromGravities(c.Original.Value, c.DryFinish.Value)
 	if err == nil && most.Known() && c.Finish.IsKnown() && could > most.Value-1 {
-		say(words.Note, "%sthe sugar could make %s, close to the %s that the yeast is said to reach: it will be slow at the end and may stop", whose, could, most.Value)
+		o.sayf(words.Note, "%sthe sugar could make %s, close to the %s that the yeast is said to reach: it will be slow at the end and may stop", whose, could, most.Value)
 	}
 }
 
@@ -180,7 +191,7 @@ const (
 )
 
 // bottles says how many bottles it will fill, by the cellar's own kinds.
-func (n newFerment) bottles(say sayer, fs []ferment.Ferment) {
+func (n newFerment) bottles(o *Outcome, fs []ferment.Ferment) {
 	var left measure.Volume
 	for _, f := range fs {
 		v := f.Must.Volume
@@ -201,12 +212,12 @@ func (n newFerment) bottles(say sayer, fs []ferment.Ferment) {
 		}
 	}
 	if len(parts) > 0 {
-		say("", "bottles wanted: %s, for %s once lees, samples and a racking are gone", strings.Join(parts, ", or "), left.In(n.units()))
+		o.sayf("", "bottles wanted: %s, for %s once lees, samples and a racking are gone", strings.Join(parts, ", or "), left.In(n.units()))
 	}
 	fizz := n.s.Cellar.Settings.Fizz
 	if fs[0].EndsAs(ferment.BottleConditioned) &&
 		!slices.ContainsFunc(shelf.Kinds(n.s.Cellar.Settings), func(b carbonation.Bottle) bool { return b.Takes(fizz) == nil }) {
-		say(words.Warn, "no bottle of cellar.yaml may be filled to %s: list a stronger one, or aim at less", fizz)
+		o.sayf(words.Warn, "no bottle of cellar.yaml may be filled to %s: list a stronger one, or aim at less", fizz)
 	}
 }
 
@@ -217,11 +228,12 @@ const (
 	mostFree  = 0.20
 )
 
-// headspace says how much of the vessel stays free above the must.
-func (n newFerment) headspace(say sayer, f ferment.Ferment, whose string) {
+// headspace compares the must with what the vessel holds to the brim, and warns where
+// foam has too little room; else it gives the room that there is.
+func (n newFerment) headspace(o *Outcome, f ferment.Ferment, whose string) string {
 	v, brimful := f.Must.Volume, f.Vessel.Brimful
 	if !v.Known() || !brimful.Known() || brimful.Value <= 0 {
-		return
+		return ""
 	}
 	free := 1 - float64(v.Value/brimful.Value)
 	most := brimful.Value * (1 - leastFree)
@@ -232,18 +244,18 @@ func (n newFerment) headspace(say sayer, f ferment.Ferment, whose string) {
 		if free < 0 {
 			says = "it is too small"
 		}
-		say(words.Warn, "%s%s into %s: %s; %s at most, %s over, or %.0f such vessels of %s",
+		o.sayf(words.Warn, "%s%s into %s: %s; %s at most, %s over, or %.0f such vessels of %s",
 			whose, measure.AsTyped(v, n.units()), measure.AsTyped(brimful, n.units()), says, n.shown(most).Text, n.shown(v.Value-most).Text, jugs, n.shown(v.Value/measure.Volume(jugs)).Text)
 	case free > mostFree+1e-9:
-		say(words.Note, "%s%s into %s: %.0f %% stay free, 10 to 20 are enough; rack it into a smaller one once it has worked",
+		o.sayf(words.Note, "%s%s into %s: %.0f %% stay free, 10 to 20 are enough; rack it into a smaller one once it has worked",
 			whose, measure.AsTyped(v, n.units()), measure.AsTyped(brimful, n.units()), free*100)
 	default:
-		say("", "%s%s into %s: %.0f %% stay free", whose, measure.AsTyped(v, n.units()), measure.AsTyped(brimful, n.units()), free*100)
+		return fmt.Sprintf("%s (%.0f %%) of room for foam", n.shown(brimful.Value-v.Value).Text, free*100)
 	}
+	return ""
 }
 
-// store says what the lots have left, and what is missing.
-func (n newFerment) store(say sayer, fs []ferment.Ferment) {
+func (n newFerment) store(o *Outcome, fs []ferment.Ferment) {
 	for _, l := range n.s.Cellar.Lots {
 		var wanted measure.Mass
 		for _, f := range fs {
@@ -258,19 +270,19 @@ func (n newFerment) store(say sayer, fs []ferment.Ferment) {
 		}
 		switch left := n.account(l).Left; {
 		case !left.Weighed:
-			say(words.Note, "%s: nobody weighed the lot, so nobody knows whether %s are there", l.ID, wanted.In(n.units()))
+			o.sayf(words.Note, "%s: nobody weighed the lot, so nobody knows whether %s are there", l.ID, wanted.In(n.units()))
 		case left.Mass < wanted-measure.Grams(0.5):
 			there := max(left.Mass, 0)
-			say(words.Warn, "%s: %s are wanted, %s are left, %s are missing", l.ID, wanted.In(n.units()), there.In(n.units()), (wanted - there).In(n.units()))
+			o.sayf(words.Warn, "%s: %s are wanted, %s are left, %s are missing", l.ID, wanted.In(n.units()), there.In(n.units()), (wanted - there).In(n.units()))
 		default:
-			say("", "%s: %s left of %s, %s after this", l.ID, left.Mass.In(n.units()), l.Mass.Value.In(n.units()), (left.Mass - wanted).In(n.units()))
+			o.sayf("", "%s: %s left, %s after this", l.ID, left.Mass.In(n.units()), (left.Mass - wanted).In(n.units()))
 		}
 	}
 }
 
 // cautions says what can happen with this honey, this glass, this room: three
 // working vessels fill a small closed room with gas (common practice, no source).
-func (n newFerment) cautions(say sayer, b batch, fs []ferment.Ferment) {
+func (n newFerment) cautions(o *Outcome, b batch, fs []ferment.Ferment) {
 	var used []ferment.Lot
 	for _, l := range n.s.Cellar.Lots {
 		if slices.ContainsFunc(fs, func(f ferment.Ferment) bool {
@@ -286,24 +298,24 @@ func (n newFerment) cautions(say sayer, b batch, fs []ferment.Ferment) {
 		}
 	}
 	if working >= 3 {
-		say(words.Warn, "%d vessels will be working: %s", working, schedule.CautionOf("room-gas", n.units()).Text)
+		o.sayf(words.Warn, "%d vessels will be working: %s", working, schedule.CautionOf("room-gas", n.units()).Text)
 	}
 	if len(b.honey) > 0 {
-		say(words.Warn, "%s", schedule.CautionOf("glass", n.units()).Text)
+		o.say(words.Warn, schedule.CautionOf("glass", n.units()).Text)
 	}
 	said := map[string]bool{}
 	for _, l := range used {
 		for _, c := range schedule.LotCautions(n.account(l)) {
 			switch {
 			case c.Loud == schedule.Warn:
-				say(words.Warn, "%s: %s", l.ID, c.Text)
+				o.sayf(words.Warn, "%s: %s", l.ID, c.Text)
 			case !said[c.Text]:
-				say(words.Note, "%s", c.Text)
+				o.say(words.Note, c.Text)
 			}
 			said[c.Text] = true
 		}
 	}
 	if len(used) == 0 && len(b.honey) > 0 {
-		say(words.Note, "%s", schedule.CautionOf("infants", n.units()).Text)
+		o.say(words.Note, schedule.CautionOf("infants", n.units()).Text)
 	}
 }

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -9,27 +10,23 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// The differences that a trial can declare; each has a field of its own.
-const (
-	byYeast       = "yeast"
-	byHoney       = "honey"
-	byNutrient    = "nutrient"
-	byTemperature = "temperature"
-	byProtocol    = "protocol"
-	byVessel      = "vessel"
-	byElse        = "something else"
-)
+// differences are what a trial can declare, with an example; each but the last has
+// fields of its own.
+var differences = [][2]string{{"yeast", "white-wine yeast, slow"}, {"honey", "lime-26"}, {"nutrient", "yeast-derived nutrient"},
+	{"temperature", "15 °C to 18 °C"}, {"protocol", "by-thirds"}, {"vessel", "stoneware jar"}, {byElse, "place"}}
+
+const byElse = "something else"
 
 // trial parts the must into as many vessels as are wanted, with one difference
 // between them and all else the same by the litre.
 func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferment {
-	count := p.choose(Field{Key: "vessels", Label: "vessels", Value: "1", Words: []string{"1", "2", "3", "4"}})
+	count := p.choose(Field{Key: "vessels", Label: "vessels", Value: "1", Words: []string{"1", "2", "3", "4"}, More: true})
 	if count == "1" {
 		f.Must, f.Trial = n.share(b, b.volume), n.oneOf(p)
 		return []ferment.Ferment{f}
 	}
 	if !b.volume.Known() && len(p.wrong) == 0 {
-		p.fail("volume", "give the volume that is parted, "+n.eg(7.2))
+		p.fail("volume", p.fill("give the volume that is parted, e.g. {7.2 L}"))
 	}
 	differs := n.declared(p, &f)
 	letters := "bcd"[:count[0]-'1']
@@ -38,11 +35,10 @@ func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferme
 	for i, letter := range letters {
 		suffix := "-" + string(letter)
 		g := f
-		g.ID = n.askFile(p, suffix, fs[i].ID, fs...)
+		n.askNames(p, suffix, fs[i].ID, &g, fs...)
 		if g.Name == f.ID {
 			g.Name = g.ID
 		}
-		g.Tag = n.askTag(p, suffix, g.ID, fs...)
 		own := n.ownVolume(p, suffix, b, len(letters)+1, &rest)
 		g.Must = n.share(b, own)
 		n.differ(p, suffix, differs, &g, f, b)
@@ -52,31 +48,24 @@ func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferme
 	return fs
 }
 
-// oneOf asks for the trial that a single ferment belongs to, if to any.
 func (n newFerment) oneOf(p *asking) ferment.Trial {
-	var had ferment.Trial
-	if !n.model.Past {
-		had = n.model.Trial
-	}
-	t := ferment.Trial{Name: p.ask(Field{Key: "trial", Label: "trial", Value: had.Name, From: "that it belongs to; leave it for none"})}
+	t := ferment.Trial{Name: p.ask(Field{Key: "trial", Label: "trial", From: "that it belongs to; leave it for none", More: true})}
 	if t.Name != "" {
-		t.Differs = p.ask(Field{Key: "differs", Label: "differs in", Value: orFirst([]string{byYeast, had.Differs}, had.Differs), From: "e.g. yeast"})
+		t.Differs = p.ask(Field{Key: "differs", Label: "differs in", Value: "yeast", From: "e.g. yeast"})
 	}
 	return t
 }
 
-// declared asks what the trial is called and in what its ferments differ.
 func (n newFerment) declared(p *asking, f *ferment.Ferment) string {
 	stem := f.ID
 	if i := strings.LastIndex(stem, "-"); i > 0 && i == len(stem)-2 {
 		stem = stem[:i]
 	}
-	f.Trial.Name = p.ask(Field{Key: "trial", Label: "trial", Value: stem, From: "what the vessels are together, e.g. lime"})
+	f.Trial.Name = p.ask(Field{Key: "trial", Label: "trial", Value: stem, From: "what the vessels are together, e.g. lime", More: true})
 	if f.Trial.Name == "" {
 		p.fail("trial", "give the trial a name, e.g. lime")
 	}
-	differs := p.choose(Field{Key: "differs", Label: "differs in", Value: byYeast,
-		Words: []string{byYeast, byHoney, byNutrient, byTemperature, byProtocol, byVessel, byElse}})
+	differs := p.choose(Field{Key: "differs", Label: "differs in", Value: "yeast", Words: each(differences, func(d [2]string) string { return d[0] })})
 	f.Trial.Differs = differs
 	if differs == byElse {
 		if f.Trial.Differs = p.ask(Field{Key: "difference", Label: "namely", From: "e.g. kitchen or cellar"}); f.Trial.Differs == "" {
@@ -94,7 +83,7 @@ func (n newFerment) ownVolume(p *asking, suffix string, b batch, vessels int, re
 		even = ""
 	}
 	key := "volume" + suffix
-	v := want(p, Field{Key: key, Label: lettered("volume", suffix), Value: even, From: "of the must; the first vessel keeps the rest"}, measure.ParseVolume, "give its part of the must, "+n.eg(3.6))
+	v := want(p, Field{Key: key, Label: lettered("volume", suffix), Value: even, From: "of the must; the first vessel keeps the rest", More: true}, measure.ParseVolume, p.fill("give its part of the must, e.g. {3.6 L}"))
 	*rest -= v.Value
 	if b.volume.Known() && v.Known() && (v.Value <= 0 || *rest <= 0) {
 		p.fail(key, fmt.Sprintf("%s leave nothing for the others of %s, e.g. %s", v.Text, b.volume.Text, n.shown(b.volume.Value/measure.Volume(vessels)).Text))
@@ -102,44 +91,35 @@ func (n newFerment) ownVolume(p *asking, suffix string, b batch, vessels int, re
 	return v
 }
 
-// differ asks for the value of what differs in one of the further vessels.
-func (n newFerment) differ(p *asking, suffix, differs string, g *ferment.Ferment, first ferment.Ferment, b batch) {
+func (n newFerment) differ(p *asking, suffix, differs string, g *ferment.Ferment, a ferment.Ferment, b batch) {
 	same := false
 	switch differs {
-	case byYeast:
-		g.Yeast = n.yeast(p, suffix, ferment.Yeast{Temperature: first.Yeast.Temperature})
-		if g.Yeast.IsWild() != first.Yeast.IsWild() {
-			g.Protocol = n.protocol(p, suffix, planFor(g.Yeast))
+	case "yeast":
+		g.Yeast = n.yeast(p, suffix, ferment.Yeast{Temperature: a.Yeast.Temperature})
+		if g.Yeast.IsWild() != a.Yeast.IsWild() {
+			g.Protocol = n.protocol(p, suffix, planFor(g.Yeast, b.fruit.Name != ""))
 		}
-		same = g.Yeast == first.Yeast || g.Yeast.Name == "" && g.Yeast.Culture == ""
-	case byHoney:
+		same = g.Yeast == a.Yeast || g.Yeast.Name == "" && g.Yeast.Culture == ""
+	case "honey":
 		same = n.otherHoney(p, suffix, g, b)
-	case byNutrient:
-		g.Nutrient = n.nutrient(p, suffix, first.Nutrient)
-		same = g.Nutrient == first.Nutrient
-	case byTemperature:
+	case "nutrient":
+		g.Nutrient = n.nutrient(p, suffix, a.Nutrient)
+		same = g.Nutrient == a.Nutrient
+	case "temperature":
 		g.Yeast.Temperature = want(p, n.temperature(suffix, ferment.Yeast{}), measure.ParseTemperatures, p.fill("give the temperature it works at, e.g. {15 °C} to {18 °C}"))
-		same = g.Yeast.Temperature == first.Yeast.Temperature
-	case byProtocol:
-		g.Protocol = n.protocol(p, suffix, planFor(first.Yeast))
-		same = g.Protocol == first.Protocol
-	case byVessel:
+		same = g.Yeast.Temperature == a.Yeast.Temperature
+	case "protocol":
+		g.Protocol = n.protocol(p, suffix, planFor(a.Yeast, b.fruit.Name != ""))
+		same = g.Protocol == a.Protocol
+	case "vessel":
 		g.Vessel = n.glass(p, suffix, ferment.Vessel{})
-		same = g.Vessel == first.Vessel || !g.Vessel.Declared
+		same = g.Vessel == a.Vessel || !g.Vessel.Declared
 	}
 	if same {
-		key := differs
-		if differs == byHoney {
-			key = "lot"
-		}
-		p.fail(key+suffix, fmt.Sprintf("the %s is to be another than in the first vessel, e.g. %s", differs, examples[differs]))
+		d, _ := first(differences, func(d [2]string) bool { return d[0] == differs })
+		key := strings.Replace(differs, "honey", "lot", 1)
+		p.fail(key+suffix, fmt.Sprintf("the %s is to be another than in the first vessel, e.g. %s", differs, d[1]))
 	}
-}
-
-// examples are what a trial may differ in.
-var examples = map[string]string{
-	byYeast: "white-wine yeast, slow", byHoney: "lime-26", byNutrient: "yeast-derived nutrient",
-	byTemperature: "15 °C to 18 °C", byProtocol: "by-thirds", byVessel: "stoneware jar",
 }
 
 // otherHoney asks for honey of another lot, as much of it as results in the same
@@ -151,11 +131,7 @@ func (n newFerment) otherHoney(p *asking, suffix string, g *ferment.Ferment, b b
 		had = orFirst(ids, b.honey[0].Lot)
 	}
 	h := ferment.HoneyPart{Lot: p.chooseAny(Field{Key: "lot" + suffix, Label: lettered("honey lot", suffix), Value: had, Words: ids})}
-	f := Field{Key: "honey-water" + suffix, Label: lettered("water in it", suffix), From: honey.Typical.String() + " where nobody measured it"}
-	if l, is := n.lot(h.Lot); is && waterIn(l) != "" {
-		f.Value, f.From = waterIn(l), "measured of "+l.ID
-	}
-	h.Water = may(p, f, readHoneyWater)
+	h.Water = may(p, n.lotWater("honey-water"+suffix, lettered("water in it", suffix), h.Lot), readHoneyWater)
 	same = len(b.honey) == 1 && b.honey[0].Lot == h.Lot && b.honey[0].Water.Value == h.Water.Value
 	if whole, err := honey.ForGravity(b.gravity, g.Must.Volume.Value, h.Water.Or(honey.Typical)); err == nil {
 		h.Mass, g.Must.Water, g.Must.Gravity = n.weighed(whole.Honey), n.shown(whole.Water), measure.Given[measure.Gravity]{}
@@ -164,13 +140,29 @@ func (n newFerment) otherHoney(p *asking, suffix string, g *ferment.Ferment, b b
 	return same
 }
 
-func (n newFerment) askFile(p *asking, suffix, after string, beside ...ferment.Ferment) string {
-	who := n.names(beside...)
-	return p.askName(Field{Key: "file" + suffix, Label: lettered("file", suffix), Value: free(after, who), From: "what commands call it, e.g. lime-a"}, who)
+// named asks for the file and the tag, which follow from what it is called, and says
+// them beside that.
+func (n newFerment) named(p *asking, f *ferment.Ferment) {
+	likely := n.model.ID
+	if f.Name != "" {
+		likely = stem(f.Name, "mead")
+	}
+	if cmp.Or(p.values["file"], p.given["file"], likely) == "" {
+		p.fail("name", "say what you call it, e.g. Lime blossom")
+		return
+	}
+	n.askNames(p, "", likely, f)
+	for i := range p.fields {
+		if p.fields[i].Key == "name" && f.ID != "" {
+			p.fields[i].Does = fmt.Sprintf("tag %s · kept in %s.yaml", f.Tag, f.ID)
+		}
+	}
 }
 
-func (n newFerment) askTag(p *asking, suffix, id string, beside ...ferment.Ferment) string {
-	return p.askTag(Field{Key: "tag" + suffix, Label: lettered("tag", suffix), From: "on the glass, e.g. LIME-A"}, id, n.names(beside...))
+func (n newFerment) askNames(p *asking, suffix, after string, f *ferment.Ferment, beside ...ferment.Ferment) {
+	who := n.names(beside...)
+	f.ID = p.askName(Field{Key: "file" + suffix, Label: lettered("file", suffix), Value: free(after, who), From: "what commands call it, e.g. lime-a", More: true}, who)
+	f.Tag = p.askTag(Field{Key: "tag" + suffix, Label: lettered("tag", suffix), From: "on the glass, e.g. LIME-A", More: true}, f.ID, who)
 }
 
 // lettered is a label of one vessel of several: "B file".

@@ -70,7 +70,6 @@ func (t pour) wish(at ferment.Moment) app.Wish {
 	return app.Wish{Step: string(ferment.TopUp), Entry: ferment.Entry{At: at, Amount: ferment.Amount{Quantity: amount}, Of: t.of, Alcohol: t.alcohol}}
 }
 
-// topUp fills the vessel up.
 func (j jug) topUp(p *asking) func() Outcome {
 	v, c := j.vessel(), j.v.Course
 	t := j.pour(p, "with", []string{withWater, withSame, withLike}, c.Volume.Value, v)

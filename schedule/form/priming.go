@@ -37,12 +37,11 @@ type priming struct {
 
 func (pr *priming) isHoney() bool { return pr != nil && pr.sugar == carbonation.Honey }
 
-// prime asks for what the fizz needs.
 func (f filling) prime(p *asking) *priming {
 	pr := &priming{given: map[int]portion{}}
 	pr.alcohol = f.alcohol(p).Value
 	w := f.v.Course.Warmest()
-	warmest := Field{Key: "warmest", Label: "warmest", Value: w.Value.In(f.units()), From: cmp.Or(w.Assumed, "since the bubbling ended")}
+	warmest := Field{Key: "warmest", Label: "warmest", Value: w.Value.In(f.units()), From: cmp.Or(w.Assumed, "since the bubbling ended"), More: true}
 	pr.warmest = want(p, warmest, measure.ParseTemperature, p.fill("the warmest that it has been since the bubbling ended, e.g. {19 °C}")).Value
 	pr.sugar = carbonation.Sugar(p.choose(Field{Key: "sugar", Label: "sugar", Value: string(carbonation.Honey),
 		Words: []string{string(carbonation.Honey), string(carbonation.Sucrose), string(carbonation.Glucose), string(carbonation.GlucoseMonohydrate)}}))
@@ -67,7 +66,6 @@ func (f filling) alike() bool {
 	return !slices.ContainsFunc(f.rows, func(r row) bool { return !r.fizzes() || r.fizz.Value != f.rows[0].fizz.Value })
 }
 
-// words are the sugar of each row in words.
 func (pr *priming) words(rows []row) string {
 	var out []string
 	for i, r := range rows {
@@ -115,7 +113,7 @@ func (f filling) doses(o *Outcome) {
 	}
 	for i, r := range f.rows {
 		if got := pr.reached(i, r); r.fizzes() && got != r.fizz.Value {
-			o.say(words.Warn, fmt.Sprintf("what is weighed makes %s in the %s, not %s", got, r.bottle.Kind, r.fizz.Value))
+			o.sayf(words.Warn, "what is weighed makes %s in the %s, not %s", got, r.bottle.Kind, r.fizz.Value)
 		}
 	}
 	f.uses(o, pr.from, sum)
@@ -123,14 +121,13 @@ func (f filling) doses(o *Outcome) {
 	o.warn(schedule.Warning("bottle-pressure"))
 }
 
-// tellSyrup says how the syrup is made, where some is.
 func (f filling) tellSyrup(o *Outcome, sum measure.Mass) {
 	for _, g := range f.priming.given {
 		if !g.stock {
 			continue
 		}
 		weigh := max(measure.Grams(10), 10*f.s.Cellar.Settings.Weighs, sum*1.1)
-		o.say(words.Note, fmt.Sprintf("syrup: %s %s, with boiled water to %s, cooled and stirred", f.grams(weigh), f.priming.sugar, millilitres(syrupOf(weigh))))
+		o.sayf(words.Note, "syrup: %s %s, with boiled water to %s, cooled and stirred", f.grams(weigh), f.priming.sugar, millilitres(syrupOf(weigh)))
 		return
 	}
 }

@@ -98,10 +98,9 @@ func (j jug) rack(p *asking) func() Outcome {
 	}
 }
 
-// surprise says that more came over than the record had.
 func (j jug) surprise(o *Outcome, m moved) {
 	if before := j.v.Course.Volume; before.IsKnown() && m.after.Value > before.Value {
-		o.say(words.Warn, fmt.Sprintf("%s more than the record had: what is measured counts", j.litres(m.after.Value-before.Value)))
+		o.sayf(words.Warn, "%s more than the record had: what is measured counts", j.litres(m.after.Value-before.Value))
 	}
 }
 
@@ -139,7 +138,7 @@ func (j jug) headspace(o *Outcome, to ferment.Vessel, holds measure.Volume) {
 	c := j.v.Course
 	from := c.Warmest().Value
 	if drawn, err := carbonation.DrawnIn(holds, carbonation.Liquid{Alcohol: c.Alcohol.Value}, from, from-cools); err == nil && c.Alcohol.IsKnown() {
-		o.say(words.Note, fmt.Sprintf("from %s to %s it draws in %s of air through its lock", from.In(j.units()), (from-cools).In(j.units()), j.litres(drawn)))
+		o.sayf(words.Note, "from %s to %s it draws in %s of air through its lock", from.In(j.units()), (from - cools).In(j.units()), j.litres(drawn))
 	}
 }
 
@@ -182,7 +181,6 @@ func (j jug) part(p *asking) func() Outcome {
 	}
 }
 
-// parted asks for the ferment that is parted off.
 func (j jug) parted(p *asking, goes measure.Given[measure.Volume], in ferment.Vessel) ferment.Ferment {
 	f := ferment.Ferment{Name: j.v.Ferment.Name, Vessel: in, Protocol: j.v.Ferment.Protocol, Nutrient: j.v.Ferment.Nutrient,
 		From: ferment.Origin{Ferment: j.v.ID(), Volume: goes}}
@@ -190,8 +188,8 @@ func (j jug) parted(p *asking, goes measure.Given[measure.Volume], in ferment.Ve
 	if n := len(id); n > 2 && id[n-2] == '-' { // the letter that distinguishes siblings
 		id = id[:n-2]
 	}
-	f.ID = p.askName(Field{Key: "name", Label: "its file", Value: free(id+"-a", j.names()), From: "letters, digits, - and _"}, j.names())
-	f.Tag = p.askTag(Field{Key: "tag", Label: "its tag", From: "on its glass, at most six columns"}, f.ID, j.names())
+	f.ID = p.askName(Field{Key: "name", Label: "its file", Value: free(id+"-a", j.names()), From: "letters, digits, - and _", More: true}, j.names())
+	f.Tag = p.askTag(Field{Key: "tag", Label: "its tag", From: "on its glass, at most six columns", More: true}, f.ID, j.names())
 	ending := p.choose(Field{Key: "ending", Label: "its ending", Value: undecided,
 		Words: []string{undecided, string(ferment.Still), string(ferment.BottleConditioned), string(ferment.Sweetened)}})
 	if ending != undecided {

@@ -26,7 +26,6 @@ func (r record) grams(m measure.Mass) string {
 	return m.In(r.units())
 }
 
-// lot is the honey lot of an id.
 func (r record) lot(id string) (ferment.Lot, bool) {
 	return first(r.s.Cellar.Lots, func(l ferment.Lot) bool { return l.ID == id && id != "" })
 }
@@ -96,7 +95,6 @@ func among(ids []string, kind string) owner {
 	}
 }
 
-// askName asks for what files and commands call something.
 func (p *asking) askName(f Field, who owner) string {
 	id := p.ask(f)
 	switch {

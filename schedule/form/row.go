@@ -14,7 +14,6 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// row is one kind of bottle, all filled alike.
 type row struct {
 	bottle carbonation.Bottle
 	size   measure.Given[measure.Volume]
@@ -124,7 +123,7 @@ func (f filling) row(p *asking, n int, next *proposal, b *budget) (r row, is boo
 		p.fail(key("fizz"), r.fizz.Text+" is no fizz: write none, or e.g. 5 g/L")
 	}
 	r.keeps = f.keeps(p, key("for"), ofRow("kept for", n), r, b)
-	r.codes = p.ask(Field{Key: key("codes"), Label: ofRow("codes", n), Value: f.codes(r.count), From: "on the bottles"})
+	r.codes = p.ask(Field{Key: key("codes"), Label: ofRow("codes", n), Value: f.codes(r.count), From: "on the bottles", More: true})
 	return r, true
 }
 
@@ -308,7 +307,7 @@ func (f filling) keeps(p *asking, key, label string, r row, b *budget) []kept {
 	for _, k := range b.reserve(r.count, r.fizzes(), isSoft(r.bottle.Kind) && r.fizzes()) {
 		words = append(words, fmt.Sprintf("%d %s", k.n, k.purpose))
 	}
-	field := Field{Key: key, Label: label, Value: strings.Join(words, ", "), From: "e.g. 2 test, 4 tasting, 3 drink; or one word"}
+	field := Field{Key: key, Label: label, Value: strings.Join(words, ", "), From: "e.g. 2 test, 4 tasting, 3 drink; or one word", More: true}
 	given := may(p, field, func(text string) (measure.Given[[]kept], error) { return readKept(text, r.count) })
 	if !given.Known() {
 		return []kept{{r.count, shelf.Drink}}

@@ -33,16 +33,8 @@ func (j jug) source(p *asking) source {
 		}
 	}
 	id := p.choose(f)
-	wet := Field{Key: "water", Label: "its water", From: "unknown: 17.2 % is taken"}
-	var s source
-	if l, known := j.lot(id); known {
-		s.lot = id
-		if w := larder.WaterOf(l); w.Known() {
-			wet.Value, wet.From = w.Share.String(), string(w.From)
-		}
-	}
-	s.water = may(p, wet, measure.ParseShare)
-	return s
+	l, _ := j.lot(id)
+	return source{l.ID, may(p, j.lotWater("water", "its water", l.ID), measure.ParseShare)}
 }
 
 // uses says what is left of a lot once so much is taken of it, and its cautions.

@@ -32,7 +32,6 @@ type Model struct {
 // New compares the ferments of these ids.
 func New(ids []string) Model { return Model{ids: ids} }
 
-// view is the comparison in a frame.
 type view struct {
 	Model
 	screen.Frame
@@ -61,7 +60,6 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, nil
 }
 
-// room is how many rows are between the head and the footer.
 func (m view) room() int { return max(m.Height-3, 0) }
 
 // View draws the comparison.
@@ -90,7 +88,6 @@ func (m view) head(page layout.Page) string {
 	return r.In(page.End())
 }
 
-// body is the curves and the tables under them.
 func (m view) body(page layout.Page) []string {
 	if len(m.vessels) == 0 {
 		return nil

@@ -27,7 +27,10 @@ type Model struct {
 	open    Open
 	form    forms.Form
 	fields  []forms.Field
+	shown   []forms.Field // those that have a row
+	folded  []forms.Field
 	outcome forms.Outcome
+	all     bool // the fields that are folded are shown too
 	top     int  // of what is under the fields
 	tried   bool // Enter was pressed while something was wrong
 	asked   bool // the questions below were put: Enter keeps it now
@@ -35,7 +38,6 @@ type Model struct {
 	failed  string // why it could not be kept
 }
 
-// view is the form in a frame.
 type view struct {
 	Model
 	screen.Frame
@@ -47,12 +49,33 @@ func New(s app.Snapshot, open Open) (m Model, ok bool) {
 	if !ok {
 		return m, false
 	}
-	return Model{open: open, form: f}.worked().onto(0), true
+	m = Model{open: open, form: f}.worked()
+	return m.onto(0), true
 }
 
 // worked is the form with the outcome of its values.
 func (m Model) worked() Model {
 	m.fields, m.outcome = m.form.Outcome(m.Typed)
+	return m.folds()
+}
+
+// folds parts the fields into those that have a row and those that are folded: what is
+// usual, unless something was typed there.
+func (m Model) folds() Model {
+	m.shown, m.folded = nil, nil
+	var more []forms.Field
+	for _, f := range m.fields {
+		_, set := m.Typed[f.Key]
+		switch {
+		case !f.More:
+			m.shown = append(m.shown, f)
+		case m.all || set:
+			more = append(more, f)
+		default:
+			m.folded = append(m.folded, f)
+		}
+	}
+	m.shown = append(m.shown, more...)
 	return m
 }
 
@@ -66,7 +89,7 @@ func (m Model) Show(frame screen.Frame) screen.Screen {
 	m.form = f
 	m = m.worked()
 	if _, set := m.Typed[m.Key]; !set {
-		return m.onto(m.Index(m.fields))
+		return m.onto(m.index())
 	}
 	return m
 }
@@ -85,10 +108,16 @@ func (m Model) Subject() string { return m.form.Subject }
 // Word names the keys of the field under the cursor.
 func (m Model) Word(a intent.Action) string {
 	switch {
-	case a == intent.Next && len(m.field().Words) == 0:
+	case a == intent.Next && len(m.field().Words) == 0, a == intent.Empty && len(m.Typed) == 0:
 		return screen.Unnamed
 	case a == intent.Down:
 		return "next line"
+	case a == intent.Side && m.all:
+		return "fewer"
+	case a == intent.Side && len(m.folded) > 0:
+		return "more"
+	case a == intent.Side:
+		return screen.Unnamed
 	}
 	return ""
 }
@@ -114,17 +143,33 @@ var presses map[string]pressed
 
 func init() {
 	along := func(n int) pressed {
-		return func(m view) (screen.Screen, intent.Intent) { return m.onto(m.Index(m.fields) + n), nil }
+		return func(m view) (screen.Screen, intent.Intent) {
+			if n > 0 && m.index() == len(m.shown)-1 {
+				m.all = true
+				m.Model = m.folds()
+			}
+			return m.onto(m.index() + n), nil
+		}
 	}
 	page := func(n int) pressed {
 		return func(m view) (screen.Screen, intent.Intent) {
+			under, _ := m.under()
 			room := m.room()
-			m.top = max(0, min(m.top+n*max(room-1, 1), widget.LastTop(m.under(), room)))
+			m.top = max(0, min(m.top+n*max(room-1, 1), widget.LastTop(under, room)))
 			return m.Model, nil
 		}
 	}
 	presses = map[string]pressed{
-		"up": along(-1), "down": along(1), "tab": along(1), "shift+tab": along(-1), "pgup": page(-1), "pgdown": page(1),
+		"up": along(-1), "down": along(1), "shift+tab": along(-1), "pgup": page(-1), "pgdown": page(1),
+		"tab": func(m view) (screen.Screen, intent.Intent) {
+			m.all = !m.all
+			m.Model = m.folds()
+			return m.onto(m.index()), nil
+		},
+		"ctrl+x": func(m view) (screen.Screen, intent.Intent) {
+			m.In, m.failed, m.tried, m.top = fill.In{}, "", false, 0
+			return m.worked().onto(0), nil
+		},
 		"esc":   func(m view) (screen.Screen, intent.Intent) { return m.Model, intent.Close{} },
 		"enter": func(m view) (screen.Screen, intent.Intent) { return m.keep() },
 	}
@@ -134,9 +179,12 @@ func init() {
 // a caution was not on the screen yet it is shown first.
 func (m view) keep() (screen.Screen, intent.Intent) {
 	if len(m.outcome.Wrong) > 0 {
-		m.tried, m.top = true, 0
-		i := slices.IndexFunc(m.fields, func(f forms.Field) bool { return f.Key == m.outcome.Wrong[0].Key })
-		return m.onto(max(i, 0)), nil
+		m.tried, m.top, m.Key = true, 0, m.outcome.Wrong[0].Key
+		if slices.ContainsFunc(m.folded, func(f forms.Field) bool { return f.Key == m.Key }) {
+			m.all = true
+			m.Model = m.folds()
+		}
+		return m.onto(m.index()), nil
 	}
 	if unseen := m.unseen(); unseen > 0 {
 		m.top = unseen
@@ -151,13 +199,18 @@ func (m view) keep() (screen.Screen, intent.Intent) {
 	return m.Model, intent.Apply{Change: m.outcome.Change}
 }
 
-// onto puts the cursor into a field.
 func (m Model) onto(i int) Model {
-	m.In = m.Onto(m.fields[widget.Within(i, len(m.fields))])
+	m.In = m.Onto(m.shown[widget.Within(i, len(m.shown))])
 	return m
 }
 
-func (m Model) field() forms.Field { return m.fields[m.Index(m.fields)] }
+func (m Model) index() int {
+	return m.Index(m.shown)
+}
+
+func (m Model) field() forms.Field {
+	return m.shown[m.index()]
+}
 
 // Draft is what was set by hand.
 func (m Model) Draft() intent.Draft {
@@ -179,9 +232,8 @@ func (m Model) Fail(err error) screen.Screen {
 	return m
 }
 
-// grid is the columns of the form.
 func (m view) grid() fill.Grid {
-	return fill.Grid{Theme: m.Theme, Page: m.Page(), Value: 17, From: 33, Text: 12}
+	return fill.Grid{Theme: m.Theme, Page: m.Page(), Value: 17, From: 33, Text: 13}
 }
 
 // View draws the form.
@@ -189,16 +241,20 @@ func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
 func (m view) drawn() []string {
 	page := m.Page()
+	under, _ := m.under()
 	rows := append(m.head(), m.rows()...)
 	rows = append(rows, m.hint())
-	return append(rows, widget.Scrolled(m.Theme, page, page.End(), m.under(), m.top, m.room())...)
+	return append(rows, widget.Scrolled(m.Theme, page, page.End(), under, m.top, m.room())...)
 }
 
-// head is the title and the answer.
 func (m view) head() []string {
 	g := m.grid()
 	first, rest, _ := strings.Cut(m.form.Title, " ")
-	rows := []string{layout.Row{}.At(g.Page.Margin, m.Theme.Bold(first)).At(g.Text, rest).In(g.Page.End()), ""}
+	r := layout.Row{}.At(g.Page.Margin, m.Theme.Bold(first)).At(g.Text-1, rest)
+	if draft := "draft, not kept"; len(m.Typed) > 0 && r.Fits(g.Page.End(), draft) {
+		r = r.Until(g.Page.End(), m.Theme.Faint(draft))
+	}
+	rows := []string{r.In(g.Page.End()), ""}
 	if answer := g.Answer(m.outcome); len(answer) > 0 {
 		rows = append(append(rows, answer...), "")
 	}
@@ -208,24 +264,60 @@ func (m view) head() []string {
 // window is which fields there is room for around the cursor; a quarter of the rows,
 // at least three, is left for what is under them.
 func (m view) window() (from, to int) {
-	room := max(m.Height-2-len(m.head())-max(m.Height/4, 3), 3)
-	from = max(0, min(m.Index(m.fields)-room/2, len(m.fields)-room))
-	return from, min(from+room, len(m.fields))
+	room := m.Height - 2 - len(m.head()) - max(m.Height/4, 3)
+	if len(m.folded) > 0 {
+		room -= 2
+	}
+	room = max(room, 3)
+	from = max(0, min(m.index()-room/2, len(m.shown)-room))
+	return from, min(from+room, len(m.shown))
 }
 
-// rows are the fields in the window.
 func (m view) rows() []string {
 	g := m.grid()
 	from, to := m.window()
 	var rows []string
 	for i := from; i < to; i++ {
-		f, here, typing := m.fields[i], i == m.Index(m.fields), 0
+		f, here, typing := m.shown[i], i == m.index(), 0
 		if here {
 			typing = max(g.From-g.Value-2, min(layout.Width(m.Value(f))+2, g.Page.End()-g.Value))
 		}
-		rows = append(rows, g.Row(m.In, f, here, typing, m.from(f, here)).In(g.Page.End()))
+		from := m.from(f, here)
+		if room := g.Page.End() - max(g.From, g.Value+layout.Width(m.Value(f))+2); layout.Width(from) > room {
+			from = layout.CutClauses(from, room)
+			if here { // the hint has room for it
+				from = ""
+			}
+		}
+		rows = append(rows, g.Row(m.In, f, here, typing, from).In(g.Page.End()))
+	}
+	if len(m.folded) > 0 && to == len(m.shown) {
+		rows = append(rows, "", m.more())
 	}
 	return rows
+}
+
+// more is the row of the fields that are folded: what they assume, as far as there is
+// room, and how many there are.
+func (m view) more() string {
+	g := m.grid()
+	r := layout.Row{}.At(g.Page.Margin, "more")
+	rest := len(m.folded)
+	for _, f := range m.folded {
+		says := f.Label + " " + m.Value(f)
+		if rest < len(m.folded) {
+			says = " · " + says
+		}
+		tail := fmt.Sprintf(" · %d more", rest-1)
+		if m.Value(f) == "" || !r.Fits(g.Page.End()-layout.Width(tail), says) {
+			continue
+		}
+		r, rest = r.At(max(r.End(), g.Value), m.Theme.Faint(says)), rest-1
+	}
+	if rest > 0 {
+		r = r.At(max(r.End(), g.Value), m.Theme.Faint(fmt.Sprintf(" · %d more", rest)))
+	}
+	return r.In(g.Page.End())
 }
 
 // from is the source of a value, or the words that the field takes.
@@ -235,7 +327,7 @@ func (m Model) from(f forms.Field, here bool) string {
 	case here && len(f.Words) > 0:
 		return "← → " + strings.Join(f.Words, ", ")
 	case set:
-		return ""
+		return f.Does
 	}
 	return f.From
 }
@@ -248,60 +340,58 @@ func (m view) hint() string {
 	if max(g.From, g.Value+layout.Width(m.Value(f))+2)+layout.Width(from) > g.Page.End() {
 		r = r.At(g.Page.Margin, m.Theme.Faint(strings.TrimPrefix(from, "← → ")))
 	}
-	if _, to := m.window(); to < len(m.fields) {
-		r = r.Until(g.Page.End(), m.Theme.Faint(fmt.Sprintf("↓ %d more", len(m.fields)-to)))
+	if _, to := m.window(); to < len(m.shown) {
+		r = r.Until(g.Page.End(), m.Theme.Faint(fmt.Sprintf("↓ %d more", len(m.shown)-to)))
 	}
 	return r.In(g.Page.End())
 }
 
-// room is how many rows there are under the fields.
 func (m view) room() int {
 	return max(m.Height-2-len(m.head())-len(m.rows()), 0)
 }
 
-// under is what follows from the fields: what is wrong, then cautions and gates,
-// then the rest.
-func (m view) under() []string {
-	g := m.grid()
-	var rows []string
+// under is what follows from the fields, below the answer: what is wrong and what says
+// no, warnings, then the rest, and notes last; loud is how many rows must be seen.
+func (m view) under() (rows []string, loud int) {
+	var said []words.Said
 	if m.failed != "" {
-		rows = append(rows, g.Told(words.Said{Word: words.No, Text: m.failed})...)
+		said = append(said, words.Said{Word: words.No, Text: m.failed})
 	}
 	for _, w := range m.outcome.Wrong {
 		if m.tried || w.Key == m.Key && m.Value(m.field()) != "" {
-			label := w.Key
-			if i := slices.IndexFunc(m.fields, func(f forms.Field) bool { return f.Key == w.Key }); i >= 0 {
-				label = m.fields[i].Label
-			}
-			rows = append(rows, g.Told(words.Said{Word: words.Ask, Text: label + ": " + w.Text})...)
+			i := slices.IndexFunc(m.fields, func(f forms.Field) bool { return f.Key == w.Key })
+			said = append(said, words.Said{Word: words.Ask, Text: m.fields[max(i, 0)].Label + ": " + w.Text})
 		}
 	}
 	for _, says := range app.Says(m.asks) {
-		rows = append(rows, g.Told(words.Said{Word: words.Ask, Text: says})...)
+		said = append(said, words.Said{Word: words.Ask, Text: says})
 	}
-	for _, loud := range []bool{true, false} {
-		for _, l := range m.outcome.Lines {
-			if isLoud(l) == loud {
-				rows = append(rows, g.Told(l)...)
-			}
+	said = append(said, m.outcome.Lines...)
+	slices.SortStableFunc(said, func(a, b words.Said) int { return severity(a.Word) - severity(b.Word) })
+	for _, l := range said {
+		if rows = append(rows, m.grid().Told(l)...); severity(l.Word) < 2 {
+			loud = len(rows)
 		}
 	}
-	return rows
+	return rows, loud
 }
 
-// isLoud reports whether a line must have been seen before the form is kept.
-func isLoud(l words.Said) bool {
-	return slices.Contains([]words.Word{words.Stop, words.No, words.Warn, words.Shut}, l.Word)
+func severity(w words.Word) int {
+	switch w {
+	case words.Stop, words.No, words.Shut, words.Ask:
+		return 0
+	case words.Warn:
+		return 1
+	case words.Note:
+		return 3
+	}
+	return 2
 }
 
 // unseen is how far to scroll for what must be seen and was not; 0 for nothing.
 func (m view) unseen() int {
-	under, room, last := m.under(), m.room(), 0
-	for _, l := range m.outcome.Lines {
-		if isLoud(l) {
-			last += len(m.grid().Told(l))
-		}
-	}
+	under, last := m.under()
+	room := m.room()
 	if len(under) > room {
 		room-- // the last row says how many more there are
 	}

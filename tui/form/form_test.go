@@ -197,11 +197,57 @@ func TestWhatIsUnlikelyIsAskedOnce(t *testing.T) {
 	}
 	m, want := press(m, "down", "text:2 L", "enter")
 	assert.IsType(t, intent.Say{}, want)
-	assert.Contains(t, m.screen(""), "△ ask    2 L are more than half of it")
+	assert.Contains(t, m.screen(""), "△ ask     2 L are more than half of it")
 	_, again := press(m, "enter")
 	assert.IsType(t, intent.Apply{}, again)
 	m, _ = press(m, "backspace")
 	assert.NotContains(t, m.screen(""), "more than half")
 	_, want = press(m, "backspace", "backspace", "text:1 L", "enter")
 	assert.IsType(t, intent.Apply{}, want, "likely again")
+}
+
+// Fields that assume what is usual are folded, and named by what stands in them; what
+// is wrong with one of them, or Tab, unfolds them.
+func TestUsualFieldsAreFolded(t *testing.T) {
+	folding := func(s app.Snapshot) (forms.Form, bool) {
+		f, _ := drawing(s)
+		fields, work := f.Fields, f.Work
+		f.Fields = func(v forms.Values) []forms.Field {
+			return append([]forms.Field{{Key: "when", Label: "when", Value: "now", More: true}, {Key: "note", Label: "note", More: true}}, fields(v)...)
+		}
+		f.Work = func(v forms.Values) forms.Outcome {
+			o := work(v)
+			if v["when"] == "" {
+				o.Wrong = append(o.Wrong, forms.Wrong{Key: "when", Text: "say when, e.g. now"})
+			}
+			return o
+		}
+		return f, true
+	}
+	m := of(folding, 80, 24)
+	assert.Regexp(t, `(?s)what .*volume .*more +when now · 1 more`, m.screen(""))
+	m, _ = press(m, "down", "text:1 L", "tab")
+	assert.Regexp(t, `(?s)volume .*when +now.*note`, m.screen(""))
+	assert.Equal(t, "fewer", m.Word(intent.Side))
+	m, _ = press(m, "down", "backspace", "up", "tab")
+	assert.NotContains(t, m.screen(""), "note", "what was typed into stays in sight")
+	assert.Regexp(t, `when +·`, m.screen(""))
+	m, want := press(m, "enter")
+	assert.Nil(t, want)
+	assert.Contains(t, m.screen(""), "when: say when")
+	m, _ = press(of(folding, 80, 24), "down", "down")
+	assert.Contains(t, m.screen(""), "note", "behind the last field the others follow")
+}
+
+// What was typed is marked as a draft, and one key empties it.
+func TestADraftIsEmptied(t *testing.T) {
+	m := at(80, 24)
+	assert.NotContains(t, m.screen(""), "draft, not kept")
+	assert.Equal(t, "-", m.Word(intent.Empty))
+	m, _ = press(m, "right", "down", "text:1 L")
+	assert.Contains(t, m.screen(""), "draft, not kept")
+	m, _ = press(m, "ctrl+x")
+	assert.NotContains(t, m.screen(""), "draft, not kept")
+	assert.NotContains(t, m.screen(""), "1 L")
+	assert.Empty(t, m.Draft().Text)
 }

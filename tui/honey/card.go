@@ -73,7 +73,6 @@ func (p *paper) title(id, name string) {
 
 func (p *paper) text() int { return p.page.Margin + textColumn }
 
-// told is a text next to a word, on as many rows as it needs.
 func (p *paper) told(word, text string) {
 	p.rows = append(p.rows, widget.Told(p.page, p.text(), p.page.End(), word, text)...)
 }

@@ -34,7 +34,6 @@ type Model struct {
 // New is a honey room with nothing in it.
 func New() Model { return Model{} }
 
-// view is the honey room in a frame.
 type view struct {
 	Model
 	screen.Frame
@@ -74,7 +73,6 @@ func (m Model) id(l list, i int) string {
 	return m.words.Lots[i].ID
 }
 
-// selected is the id under the cursor.
 func (m Model) selected() string { return m.id(m.open, m.at[m.open]) }
 
 // Subject is the culture under the cursor; a lot has no log.

@@ -65,7 +65,6 @@ func (m view) head(page layout.Page) []string {
 	return append(rows, "")
 }
 
-// room is what list and card have together.
 func (m view) room() int { return max(m.Height-len(m.head(m.Page()))-1, 0) }
 
 // shown is how many items of the list have a row.
@@ -82,7 +81,6 @@ func (m view) shown() int {
 	return min(n, max((m.room()-2)/3, 3))
 }
 
-// cardRoom is how many rows the card has.
 func (m view) cardRoom() int {
 	if m.beside() {
 		return m.room()
@@ -90,7 +88,6 @@ func (m view) cardRoom() int {
 	return max(m.room()-m.shown()-2, 0)
 }
 
-// cardPage is the part of the page for the card.
 func (m view) cardPage() layout.Page {
 	page := m.Page()
 	if m.beside() {
@@ -166,7 +163,6 @@ func (m view) columnsOf(page layout.Page, end int) columns {
 	return c
 }
 
-// leastName is the least room for a name.
 const leastName = 14
 
 func (c columns) heading(t theme.Theme, l list) string {

@@ -126,7 +126,8 @@ const (
 	PageDown Action = "page-down"
 	Top      Action = "top"
 	Bottom   Action = "bottom"
-	Side     Action = "side" // from what to do to the vessels and back
+	Side     Action = "side"  // from what to do to the vessels and back
+	Empty    Action = "empty" // what was typed into a form is gone
 	Open     Action = "open"
 	Back     Action = "back"
 	Board    Action = "board"

@@ -40,7 +40,6 @@ func columnsOf(page layout.Page, width, room int) columns {
 
 var purposes = [4]string{"drink", "keep", "taste", "test"}
 
-// heading names the columns.
 func (c columns) heading(t theme.Theme) string {
 	r := layout.Row{}.At(c.tag, t.Faint("vessel"))
 	r = named(r, t, c.honey, "honey")

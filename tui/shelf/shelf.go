@@ -24,7 +24,6 @@ type Model struct {
 // New is a shelf with nothing on it.
 func New() Model { return Model{} }
 
-// view is the shelf in a frame.
 type view struct {
 	Model
 	screen.Frame
@@ -50,10 +49,8 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	return m
 }
 
-// items is how many places the cursor has.
 func (m Model) items() int { return len(m.words.Due) + len(m.words.Rows) }
 
-// task is what is due under the cursor.
 func (m Model) task() (words.ShelfTask, bool) {
 	if m.at < len(m.words.Due) {
 		return m.words.Due[m.at], true
@@ -79,7 +76,6 @@ func (m Model) row() (words.ShelfRow, bool) {
 	return m.words.Rows[i], true
 }
 
-// key identifies an item.
 func (m Model) key(i int) string {
 	switch n := len(m.words.Due); {
 	case i < n:
@@ -207,7 +203,6 @@ func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, boo
 	return m.onto(at), true
 }
 
-// textOf is the text of an item.
 func (m Model) textOf(i int) string {
 	if n := len(m.words.Due); i >= n {
 		r := m.words.Rows[i-n]

@@ -87,7 +87,6 @@ func (m view) lastTop() int {
 	return widget.LastTop(m.card(page, room), room)
 }
 
-// table is the bottles in so many rows.
 func (m view) table(page layout.Page, most int) []string {
 	c := columnsOf(page, m.Width, m.tagRoom())
 	var rows []string
@@ -319,7 +318,6 @@ func spaced(parts [][]string) []string {
 	return rows
 }
 
-// column is the column of the card's text.
 func (m view) column(page layout.Page) int { return page.Margin + m.tagRoom() + 3 }
 
 func (m view) how(page layout.Page, r words.ShelfRow) []string {

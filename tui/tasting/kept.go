@@ -34,7 +34,6 @@ func (m view) keep() (screen.Screen, intent.Intent) {
 	return m.Model, intent.Apply{Change: m.change()}
 }
 
-// missing is the first line without a word.
 func (m Model) missing() (place, bool) {
 	if m.triangle {
 		return place{}, false

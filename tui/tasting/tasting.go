@@ -37,13 +37,11 @@ type Model struct {
 	kept   words.Comparison
 }
 
-// view is the tasting in a frame.
 type view struct {
 	Model
 	screen.Frame
 }
 
-// stage is how far a tasting is.
 type stage int
 
 const (
@@ -58,7 +56,6 @@ type glass struct {
 	poured form.Poured
 }
 
-// place is a line of a glass.
 type place struct {
 	glass int
 	line  string
@@ -67,7 +64,6 @@ type place struct {
 // key is the place as the key of its field.
 func (p place) key() string { return strconv.Itoa(p.glass) + " " + p.line }
 
-// at is where the cursor is.
 func (m Model) at() place {
 	glass, line, _ := strings.Cut(m.Key, " ")
 	n, _ := strconv.Atoi(glass) // without a key the first glass

@@ -17,7 +17,6 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// textColumn is the column of the words.
 const textColumn = 12
 
 // View draws the tasting.
@@ -299,25 +298,16 @@ func (m view) under(page layout.Page) []string {
 	return rows
 }
 
-var numbers = []string{"No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten"}
-
 // hidden says how many earlier tastings are not shown.
 func (m view) hidden() string {
 	n := 0
 	for _, v := range m.vessels() {
 		n += words.EarlierTastings(v)
 	}
-	count := fmt.Sprint(n)
-	if n < len(numbers) {
-		count = numbers[n]
-	}
-	switch n {
-	case 0:
+	if n == 0 {
 		return ""
-	case 1:
-		return "One earlier tasting is hidden until this one is kept."
 	}
-	return count + " earlier tastings are hidden until this one is kept."
+	return "Hidden until this is kept: " + words.Plural(n, "earlier tasting") + "."
 }
 
 // takes says what is taken off the shelf, in the order in which the ferments
@@ -325,23 +315,15 @@ func (m view) hidden() string {
 func (m view) takes() string {
 	var takes []string
 	for _, v := range m.vessels() {
-		for i, g := range m.glasses {
-			if g.poured.Vessel.ID() != v.ID() {
-				continue
-			}
-			p := g.poured
-			p.Bottle = m.bottle(i)
-			if t := p.Takes(m.Snapshot); t != "" {
-				takes = append(takes, t)
-			}
-			break
+		i := slices.IndexFunc(m.glasses, func(g glass) bool { return g.poured.Vessel.ID() == v.ID() })
+		p := m.glasses[i].poured
+		p.Bottle = m.bottle(i)
+		if t := p.Takes(m.Snapshot); t != "" {
+			takes = append(takes, t)
 		}
 	}
-	switch len(takes) {
-	case 0:
+	if len(takes) == 0 {
 		return ""
-	case 1:
-		return "One bottle is taken off the shelf: " + takes[0] + "."
 	}
-	return "A bottle each is taken off the shelf: " + strings.Join(takes, ", ") + "."
+	return "Taken off the shelf: " + strings.Join(takes, ", ") + "."
 }

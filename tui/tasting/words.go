@@ -78,7 +78,6 @@ func (m Model) here() line {
 	return m.lines()[max(i, 0)]
 }
 
-// field is a line of a glass as something to be filled in.
 func (m Model) field(l line, glass int) form.Field {
 	f := form.Field{Key: m.of(l, glass).key(), Label: l.name}
 	switch l.name {
@@ -237,7 +236,6 @@ func (m view) wrong() string {
 	return ""
 }
 
-// bottle is what a glass was poured from.
 func (m Model) bottle(i int) string {
 	if text, set := m.Typed[place{i, bottle.name}.key()]; set {
 		return strings.TrimSpace(text)
