@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -138,13 +139,13 @@ func (d *danger) since(r *record) (since time.Time, on bool) {
 	// The entries are gone through in the order of time: what says that there is
 	// danger begins the alarm, what was done about it or a typed reason ends it, and it
 	// may begin again.
-	a := d.alarm
+	a, step := d.alarm, AlarmStep+d.name
 	if a.in != nil && !a.in(r) {
 		return time.Time{}, false
 	}
 	for i, e := range r.entries {
 		switch {
-		case e.Step == AlarmStep+d.name, e.Skipped == AlarmStep+d.name:
+		case e.Step == step, e.Skipped == step:
 			on = false
 		case a.seen(r, i):
 			if !on {
@@ -308,14 +309,10 @@ func (f filling) lowAcid() (string, bool) {
 // alarmSettles is the act by which an entry that ends an alarm settles a step of the
 // plan too; empty for none. It is not ok for any other entry.
 func alarmSettles(e *ferment.Entry) (do string, ok bool) {
-	for _, d := range dangers {
-		if step := AlarmStep + d.name; d.alarm == nil || e.Step != step && e.Skipped != step {
-			continue
-		}
-		if d.alarm.passes && e.Skipped == "" {
-			return string(e.Did), true
-		}
-		return "", true
+	name, ends := strings.CutPrefix(cmp.Or(e.Skipped, e.Step), AlarmStep)
+	i := slices.IndexFunc(dangers, func(d *danger) bool { return ends && d.alarm != nil && d.name == name })
+	if i >= 0 && dangers[i].alarm.passes && e.Skipped == "" {
+		do = string(e.Did)
 	}
-	return "", false
+	return do, i >= 0
 }

@@ -177,17 +177,18 @@ func holding(name course.ConditionName) func(*record) time.Time {
 // stuck is since when it is stuck, where so many readings at the end lie within 0.001.
 func stuck(from, to int) func(*record) time.Time {
 	return func(r *record) time.Time {
+		since := holding(course.Stuck)(r)
+		if since.IsZero() {
+			return since
+		}
 		n, readings := 0, r.trusted()
-		for _, g := range slices.Backward(readings) {
-			if g.Gravity-readings[len(readings)-1].Gravity > 0.001+1e-6 {
-				break
-			}
+		for n < len(readings) && readings[len(readings)-1-n].Gravity-readings[len(readings)-1].Gravity <= 0.001+1e-6 {
 			n++
 		}
 		if n < from || n > to {
 			return time.Time{}
 		}
-		return holding(course.Stuck)(r)
+		return since
 	}
 }
 
@@ -199,15 +200,19 @@ func (r *record) stuckAdvice() string {
 // fellLess is when a reading above the two-thirds break had fallen by less than half of
 // what the pace before it made likely, and by 5 points less (common practice, no source).
 func (r *record) fellLess() time.Time {
-	rs, limit := r.trusted(), r.c.Break(2.0/3)
-	if len(rs) < 3 || r.c.CannotTell != nil || !limit.IsKnown() || !holding(course.Stuck)(r).IsZero() || !holding(course.Sluggish)(r).IsZero() {
+	limit := r.c.Break(2.0 / 3)
+	if !limit.IsKnown() || !r.c.Gravity.IsKnown() || r.c.Gravity.Value.Gravity <= limit.Value || r.c.CannotTell != nil || !holding(course.Sluggish)(r).IsZero() {
+		return time.Time{}
+	}
+	rs := r.trusted()
+	if len(rs) < 3 || !holding(course.Stuck)(r).IsZero() {
 		return time.Time{}
 	}
 	a, b, c := rs[len(rs)-3], rs[len(rs)-2], rs[len(rs)-1]
 	first, then := b.At.Sub(a.At).Hours(), c.At.Sub(b.At).Hours()
 	likely := float64(a.Gravity-b.Gravity) / first * then
 	fell := float64(b.Gravity - c.Gravity)
-	if a.Estimated || first < 12 || then < 12 || c.Gravity <= limit.Value || fell > likely/2 || likely-fell < 0.005 {
+	if a.Estimated || first < 12 || then < 12 || fell > likely/2 || likely-fell < 0.005 {
 		return time.Time{}
 	}
 	return c.At

@@ -105,23 +105,27 @@ func (s series) occurrence(n int) (occurrence, bool) {
 	if !ok || !due.known || due.at.IsZero() {
 		return o, ok
 	}
-	w := s.step.Window
-	if s.round {
-		w.Opens = ferment.Offset{Unit: ferment.Hour}
-	}
-	o.opens, o.closes = w.Opens.Add(due.at), w.Closes.Add(due.at)
+	o.opens, o.closes = s.opens(due.at), s.step.Window.Closes.Add(due.at)
 	if next, ok := s.due(n + 1); ok && next.known {
-		o.next = later(w.Opens.Add(next.at), o.opens)
+		o.next = later(s.opens(next.at), o.opens)
 	}
 	return o, true
+}
+
+// opens is when the window of a time opens; in the round of the cellar on its day.
+func (s series) opens(due time.Time) time.Time {
+	if s.round {
+		return due
+	}
+	return s.step.Window.Opens.Add(due)
 }
 
 // latest is the number of the last occurrence whose window had opened by t, 0
 // for none.
 func (s series) latest(t time.Time) int {
 	opened := func(n int) bool {
-		o, ok := s.occurrence(n)
-		return ok && !o.opens.IsZero() && !o.opens.After(t)
+		due, ok := s.due(n)
+		return ok && due.known && !due.at.IsZero() && !s.opens(due.at).After(t)
 	}
 	n := s.near(t)
 	for n > 0 && !opened(n) {

@@ -24,8 +24,10 @@ func (p *planner) sparing(ts []Task) []Task {
 		return t.State == Held && t.Do == string(ferment.Nutrient) && t.Frees == ferment.DoGravity
 	})
 	for i, t := range ts {
+		if !t.measures() {
+			continue
+		}
 		switch read := p.lastOf(t.Do); {
-		case !t.measures():
 		case dose >= 0 && t.Do == ferment.DoGravity:
 			ts[i] = t.waiting("one reading does for it and for "+label(ts[dose].Step), time.Time{})
 		case first[t.Do] != i:
@@ -69,7 +71,7 @@ func (p *planner) sparingBottles(ts []Task) []Task {
 			open = append(open, *t)
 		}
 	}
-	slices.SortStableFunc(open, func(a, b Task) int { return later(a.Due, a.Opens).Compare(later(b.Due, b.Opens)) })
+	slices.SortStableFunc(open, func(a, b Task) int { return sortTime(a).Compare(sortTime(b)) })
 	spared := map[string]bool{} // step and occurrence
 	for _, t := range open {
 		kept := left.kept[t.Do] > 0
@@ -116,17 +118,14 @@ func (r *record) samplesLeft() samples {
 }
 
 // lastOf is when a measurement was last made in what is in the vessel now.
-func (r *record) lastOf(measurement string) time.Time {
-	ts := r.times[measurement]
-	if len(ts) == 0 {
-		return time.Time{}
-	}
+func (k *calendar) lastOf(measurement string) time.Time {
+	at, _ := k.Noted(measurement)
 	for _, act := range []ferment.Act{ferment.Honey, ferment.FruitIn, ferment.TopUp, ferment.Blend, ferment.Buffer} {
-		if e, ok := r.c.Last(act); ok && r.momentOf(e).After(ts[len(ts)-1]) {
+		if in, ok := k.Noted(string(act)); ok && in.After(at) {
 			return time.Time{}
 		}
 	}
-	return ts[len(ts)-1]
+	return at
 }
 
 // often tells whether a step measures more often than every three days at this time, or
