@@ -103,6 +103,7 @@ func (s session) entries(w world, parts []string, l logFlags) ([]ferment.Entry, 
 func (s session) sheet(w world, l logFlags) ([]ferment.Entry, error) {
 	var out []ferment.Entry
 	lines := bufio.NewScanner(w.stdin)
+	lines.Buffer(nil, 1<<20) // as long as a whole file may be
 	for n := 1; lines.Scan(); n++ {
 		text := strings.TrimSpace(lines.Text())
 		if text == "" || strings.HasPrefix(text, "#") {

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"cmp"
 	_ "embed"
 	"errors"
 	"fmt"
@@ -31,14 +32,38 @@ const rareGC, usualGC = 400, 100
 
 func main() {
 	debug.SetGCPercent(rareGC)
-	os.Exit(run(os.Args[1:], world{
+	out := &output{File: os.Stdout}
+	if zone := os.Getenv("TZ"); !strings.HasPrefix(zone, "/") { // of which the runtime takes UTC for what it does not know
+		if _, err := time.LoadLocation(strings.TrimPrefix(zone, ":")); err != nil {
+			fmt.Fprintf(os.Stderr, "jugkeeper: TZ=%q is not a time zone known here: UTC is used (e.g. TZ=Europe/Dublin)\n", zone)
+		}
+	}
+	status := run(os.Args[1:], world{
 		env:    os.Getenv,
 		stdin:  os.Stdin,
-		stdout: os.Stdout,
+		stdout: out,
 		stderr: os.Stderr,
 		clock:  time.Now,
 		local:  time.Local,
-	}))
+	})
+	if status == ok && out.err != nil {
+		fmt.Fprintln(os.Stderr, "jugkeeper:", out.err)
+		status = unusable
+	}
+	os.Exit(status)
+}
+
+// output is standard output with the first error of writing to it.
+type output struct {
+	*os.File
+	err error
+}
+
+// Write writes to the file.
+func (o *output) Write(text []byte) (int, error) {
+	n, err := o.File.Write(text)
+	o.err = cmp.Or(o.err, err)
+	return n, err
 }
 
 // flags are those that every command takes.
@@ -193,6 +218,9 @@ type world struct {
 
 // terminal is whether a stream is a terminal, and how wide.
 func terminal(stream any) (width int, ok bool) {
+	if o, is := stream.(*output); is {
+		stream = o.File
+	}
 	f, is := stream.(*os.File)
 	if !is || !term.IsTerminal(f.Fd()) {
 		return 0, false

@@ -147,7 +147,7 @@ func TestProblemsOutsideTheLog(t *testing.T) {
 6:1: a merge left >>>>>>> here (keep one of the two texts, and take the marks out)`},
 		{"note: |\n  =======\n  heath\nnam: x", `4:1: "nam" is no key of a ferment (did you mean name, e.g. name: Bell heather, east hive)`},
 		{"must:\n\tvolume: 3.6 L", `2:1: the line is indented with a tab (use spaces)`},
-		{"must: {volume: 3.6 L", `near line 1: the file does not read as YAML (look at its indentation, quotes, brackets and colons; free text goes in quotes, e.g. name: "heather: east")`},
+		{"must: {volume: 3.6 L", `1:1: this line keeps the file from being read as YAML (look at its indentation, quotes, brackets and colons; free text goes in quotes, e.g. name: "heather: east")`},
 		{"name: heather\xff", `1:14: the byte 0xFF here is no UTF-8 text (save the file as UTF-8)`},
 		{"\xff\xfen\x00", `1:1: the byte 0xFF here is no UTF-8 text (save the file as UTF-8)`},
 		{"name: \ufffd\x00", `1:8: the byte 0x00 here is no UTF-8 text (save the file as UTF-8)`},
@@ -224,6 +224,37 @@ func TestProblemIsHarmlessAndShort(t *testing.T) {
 		assert.NotContains(t, p.String()+p.Text, "\x1b")
 		assert.Less(t, len(p.Message), 250)
 	}
+}
+
+// A syntax error is told at the line that is wrong, and at no other: not at a
+// comment with a colon, nor at a quote that goes on in the next line.
+func TestTheWrongLineIsTold(t *testing.T) {
+	const innocent = "format: 1\nname: Heath # note: from here\nnote: \"two\n  lines: of it\"\n"
+	for wrong, want := range map[string]string{
+		"tag: [a\n":              "a:5:1: this line keeps",
+		"tag: A\n  yeast: {}\n":  "a:6:3: this line keeps",
+		"must: {volume: 3.6 L\n": "a:5:1: this line keeps",
+		"tag: A: b\n":            `a:5:6: tag "A: b" has a colon`,
+		"tag: 'A\n":              "a:5:6: tag \"'A\" begins a quote",
+		"tag: @A\n":              `a:5:6: tag "@A" begins with a sign`,
+	} {
+		r := journal.ReadFerment("a", []byte(innocent+wrong+"protocol: small-jug # or: another\nlog: []\n"), time.UTC)
+		if assert.Len(t, r.Problems, 1, wrong) {
+			assert.Contains(t, r.Problems[0].String(), want)
+		}
+	}
+}
+
+// The version of YAML may be said: 1.2 has nothing that these files use and 1.1
+// has not.
+func TestAVersionOfYAMLIsTaken(t *testing.T) {
+	const text = "%YAML 1.2\n---\nname: Heath\nlog:\n  - {at: 2026-09-12, did: pitch}\n"
+	r := journal.ReadFerment("a", []byte(text), time.UTC)
+	require.Empty(t, r.Problems)
+	assert.Len(t, r.Value.Log, 1)
+	got, err := journal.Insert([]byte(text), r.Value.Log[0])
+	require.NoError(t, err)
+	assert.True(t, strings.HasPrefix(string(got.Text), text))
 }
 
 func TestManyProblemsAreCounted(t *testing.T) {

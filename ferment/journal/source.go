@@ -155,6 +155,9 @@ func parse(text []byte) (root, second *yaml.Node, err error) {
 			root, second, err = nil, nil, fmt.Errorf("%v", p)
 		}
 	}()
+	if bytes.HasPrefix(text, []byte("%YAML 1.2")) { // of which these files use nothing that 1.1 has not
+		text = append([]byte("#"), text[1:]...)
+	}
 	d := yaml.NewDecoder(bytes.NewReader(text))
 	var first, next yaml.Node
 	if err := d.Decode(&first); errors.Is(err, io.EOF) {

@@ -71,26 +71,50 @@ func (r *reader) noteCuts() {
 }
 
 // mask reads a text whose syntax is wrong outside its log, without the lines
-// that are clearly wrong, so that the other problems of the file come to
-// light.
+// that are wrong, so that the other problems of the file come to light: one line
+// without which all can be read, else all that are clearly wrong.
 func (r *reader) mask(text []byte, err error) (root, second *yaml.Node, _ error) {
 	r.noteCuts()
-	found := false
-	for _, p := range r.diagnose(span{1, len(r.starts)}) {
-		if !slices.ContainsFunc(r.cuts, func(e span) bool { return e.from <= p.Line && p.Line <= e.to }) {
-			found = true
-			r.note(p)
-			margin := text[r.starts[p.Line-1] : r.starts[p.Line-1]+r.indent(p.Line)]
-			if !bytes.ContainsRune(margin, '\t') {
-				r.blank(text, span{p.Line, p.Line})
-			}
-			copy(margin, bytes.ReplaceAll(margin, []byte("\t"), []byte(" ")))
+	clear := slices.DeleteFunc(r.diagnose(span{1, len(r.starts)}), func(p ferment.Problem) bool {
+		return slices.ContainsFunc(r.cuts, func(e span) bool { return e.from <= p.Line && p.Line <= e.to })
+	})
+	guess := r.syntaxProblem(err)
+	tries := slices.Clone(clear)
+	for away := 0; away < 2*mostNear && len(r.text) < largest/16; away++ { // 0, 1, -1, 2, -2 …
+		if n := guess.Line + (away+1)/2*(2*(away%2)-1); n > 0 && n <= len(r.starts) && !isIdle(r.line(n)) {
+			tries = append(tries, r.problem(n, r.indent(n)+1, lineTrouble))
 		}
 	}
-	if !found {
-		r.note(r.syntaxProblem(err))
+	for _, p := range tries[:min(len(tries), mostNear)] {
+		without := slices.Clone(text)
+		r.hide(without, p.Line)
+		if root, second, err := parse(without); err == nil {
+			r.note(p)
+			return root, second, nil
+		}
+	}
+	for _, p := range clear {
+		r.note(p)
+		r.hide(text, p.Line)
+	}
+	if len(clear) == 0 {
+		r.note(guess)
 	}
 	return parse(text)
+}
+
+// mostNear is how many lines are tried alone to find the one that is wrong.
+const mostNear = 40
+
+const lineTrouble = `this line keeps the file from being read as YAML (look at its indentation, quotes, brackets and colons; free text goes in quotes, e.g. name: "heather: east")`
+
+// hide takes what is wrong out of a line: tabs, else the whole of it.
+func (r *reader) hide(text []byte, line int) {
+	margin := text[r.starts[line-1] : r.starts[line-1]+r.indent(line)]
+	if !bytes.ContainsRune(margin, '\t') {
+		r.blank(text, span{line, line})
+	}
+	copy(margin, bytes.ReplaceAll(margin, []byte("\t"), []byte(" ")))
 }
 
 const entryTrouble = `this entry does not read as YAML (look at its indentation, quotes, brackets and colons; free text goes in quotes, e.g. note: "smell: eggs")`
@@ -174,7 +198,7 @@ func (r *reader) diagnose(lines span) []ferment.Problem {
 			continue
 		}
 		key, text := line[m[2]:m[3]], strings.TrimSpace(line[m[4]:m[5]])
-		if trouble := troubleOf(text); trouble != "" {
+		if trouble := troubleOf(text); trouble != "" && !r.reads(span{n, n}) {
 			found = append(found, r.problem(n, utf8.RuneCountInString(line[:m[4]])+1, "%s %s %s (put the text in quotes, e.g. %s: %s)",
 				key, quote(text), trouble, key, strconv.Quote(example(text))))
 		}

@@ -20,6 +20,7 @@ type Context struct {
 	Now   time.Time
 	Zone  *time.Location
 	Units measure.System // of a sample's temperature without a unit
+	Noted bool           // a note is given outside of the line
 }
 
 // Line is an entry as it was typed on one line.
@@ -104,7 +105,7 @@ func (r *lineReader) finish() error {
 	}
 	rest := e // without what is about a reading that is not there
 	rest.Sample, rest.With, rest.Undegassed, rest.Doubt = measure.Given[measure.Temperature]{}, "", false, ferment.NoWord
-	if rest.Empty() {
+	if rest.Empty() && !r.ctx.Noted {
 		return &Error{"", 1, "there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas"}
 	}
 	var wrong *ferment.EntryError
