@@ -22,14 +22,7 @@ type remembered struct {
 	reading any // a Reading of some noun; nil where there was no file
 }
 
-// see, had and keep guard what is known of the files, which are read several
-// at once.
-
-func (s *Store) see(path string, info fs.FileInfo) {
-	s.known.Lock()
-	defer s.known.Unlock()
-	s.seen[path] = info
-}
+// had and keep guard what is known of the files, which are read several at once.
 
 func (s *Store) had(file string) remembered {
 	s.known.Lock()
@@ -49,7 +42,9 @@ func (s *Store) keep(file string, now remembered) {
 func (s *Store) look(file string) (fs.FileInfo, error) {
 	path := s.path(file)
 	info, err := os.Stat(path)
-	s.see(path, info)
+	s.known.Lock()
+	s.seen[path] = info
+	s.known.Unlock()
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		if _, err := os.Lstat(path); err == nil {

@@ -27,7 +27,12 @@ var fermentTable = tableOf("a ferment",
 	group("trial", "{name: bell-heather, differs: yeast}", trialTable, func(d *draft) *ferment.Trial { return &d.Trial }).is("ferments of one must with one thing different"),
 	placed(group("from", "{ferment: bh-a, at: 2026-11-26, volume: 1.0 L}", originTable, func(d *draft) *ferment.Origin { return &d.From })).is("the ferment that this one was racked off"),
 	placed(text("protocol", "small-jug", func(d *draft) *string { return &d.Protocol })).is("the plan; jugkeeper protocol lists them"),
-	placed(field[draft]{key: "ending", example: undecided, read: readEnding, write: endingText}).as(shape{form: Word, words: append(stringsOf(ferment.Endings()), undecided), several: true}).is("how it is to end; several where it is open between them"),
+	placed(field[draft]{key: "ending", example: undecided, read: readEnding, write: func(d *draft, s style) string {
+		if len(d.Endings) == 1 {
+			return s.scalar(string(d.Endings[0]))
+		}
+		return flowList(stringsOf(d.Endings), s)
+	}}).as(shape{form: Word, words: append(stringsOf(ferment.Endings()), undecided), several: true}).is("how it is to end; several where it is open between them"),
 	placed(group("must", "{volume: 3.6 L, gravity: 1.084}", mustTable, func(d *draft) *ferment.Must { return &d.Must })).is("what it was made of"),
 	group("yeast", "{name: white-wine yeast, kind: bought}", yeastTable, func(d *draft) *ferment.Yeast { return &d.Yeast }).is("what ferments it"),
 	group("nutrient", "{target: 200 mg/L, own: 20 mg/L, kind: ammonium phosphate}", nutrientTable, func(d *draft) *ferment.NutrientPlan { return &d.Nutrient }).is("what the doses of nutrient aim at"),
@@ -106,14 +111,6 @@ func readEnding(v value, d *draft) {
 			d.Endings = append(d.Endings, ferment.Ending(s))
 		}
 	}
-}
-
-// endingText is one ending alone, several in a list.
-func endingText(d *draft, s style) string {
-	if len(d.Endings) == 1 {
-		return s.scalar(string(d.Endings[0]))
-	}
-	return flowList(stringsOf(d.Endings), s)
 }
 
 var mustTable = tableOf("a must",

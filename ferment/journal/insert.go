@@ -2,6 +2,7 @@ package journal
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -46,11 +47,11 @@ func (old *record) put(items []item) (Insertion, error) {
 		err = fmt.Errorf("%s has %s without a dash, where a list is needed (put - before its first key)", old.at.key, w.an)
 	}
 	for _, e := range old.edits(items) {
-		made := e.apply(old.source)
-		line, wrong := prove(old, made.Text, items)
+		before, rest := old.text[:e.at], old.text[e.at+e.instead:]
+		text := slices.Concat([]byte(old.mark), before, []byte(e.text), rest)
+		line, wrong := prove(old, text, items)
 		if wrong == nil {
-			made.Line = line
-			return made, nil
+			return Insertion{text, line, len(old.mark) + e.at, e.text, string(old.text[e.at : e.at+e.instead])}, nil
 		}
 		err = wrong
 	}
@@ -61,12 +62,6 @@ func (old *record) put(items []item) (Insertion, error) {
 type edit struct {
 	at, instead int
 	text        string
-}
-
-func (e edit) apply(s source) Insertion {
-	at := len(s.mark) + e.at
-	whole := s.mark + string(s.text[:e.at]) + e.text + string(s.text[e.at+e.instead:])
-	return Insertion{Text: []byte(whole), Offset: at, Added: e.text, Removed: string(s.text[e.at : e.at+e.instead])}
 }
 
 // edits are the ways to put items into a list, the most natural first. The proof

@@ -34,26 +34,22 @@ func newReader(file string, data []byte, zone *time.Location) *reader {
 
 // fail notes a problem at a node.
 func (r *reader) fail(n *yaml.Node, format string, args ...any) {
-	if len(r.problems) > mostProblems {
-		r.tally()
-		return
+	var p ferment.Problem
+	if len(r.problems) <= mostProblems { // the text of others is not needed
+		p = r.problem(n.Line, n.Column, format, args...)
 	}
-	r.note(r.problem(n.Line, n.Column, format, args...))
+	r.note(p)
 }
 
 func (r *reader) note(p ferment.Problem) {
-	r.tally()
+	r.count++
+	r.broken = r.broken || !r.inLog
 	switch {
 	case len(r.problems) < mostProblems:
 		r.problems = append(r.problems, p)
 	case len(r.problems) == mostProblems:
 		r.problems = append(r.problems, r.problem(p.Line, p.Column, "more problems follow from here; fix those above first"))
 	}
-}
-
-func (r *reader) tally() {
-	r.count++
-	r.broken = r.broken || !r.inLog
 }
 
 // wholeFile is what the tree of a file is called, where others have a key.

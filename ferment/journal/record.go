@@ -86,30 +86,22 @@ func recordOf(text []byte, at spot) (*record, error) {
 			rec.limit = n - 1
 		}
 	}
-	if at.list != "" && !rec.findHolder() {
+	if at.list == "" {
+		return rec, nil
+	}
+	rec.limit = limitOf(root, at.list, rec.limit)
+	list := nodesOf(child(root, at.list))
+	i := slices.IndexFunc(list, func(item *yaml.Node) bool {
+		id := child(item, "id")
+		return id != nil && strings.TrimSpace(ferment.Harmless(id.Value)) == at.id
+	})
+	if i < 0 {
 		return nil, fmt.Errorf("there is no %s %s in the file", strings.TrimSuffix(at.list, "s"), quote(at.id))
 	}
+	if rec.holder = list[i]; i+1 < len(list) {
+		rec.limit = list[i+1].Line - 1
+	}
 	return rec, nil
-}
-
-// findHolder finds the item of a list that has the spot's id.
-func (rec *record) findHolder() bool {
-	list := child(rec.root, rec.at.list)
-	if list == nil || list.Kind != yaml.SequenceNode {
-		return false
-	}
-	rec.limit = limitOf(rec.root, rec.at.list, rec.limit)
-	for i, item := range list.Content {
-		if id := child(item, "id"); id == nil || strings.TrimSpace(ferment.Harmless(id.Value)) != rec.at.id {
-			continue
-		}
-		if i+1 < len(list.Content) {
-			rec.limit = list.Content[i+1].Line - 1
-		}
-		rec.holder = item
-		return true
-	}
-	return false
 }
 
 // limitOf is the last line that can belong to a key's value: the one before

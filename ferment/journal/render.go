@@ -20,9 +20,6 @@ const (
 	compared
 )
 
-// inside is the style of what stands inside a value.
-func (s style) inside() style { return max(s, flow) }
-
 // scalar is a text as YAML, bare where that is safe.
 func (s style) scalar(text string) string {
 	text = strings.TrimSpace(ferment.HarmlessLines(text))
@@ -91,7 +88,7 @@ func (t *table[T]) pairs(from *T, s style) []string {
 
 // braces is a noun between braces, nothing for one without a value.
 func (t *table[T]) braces(from *T, s style) string {
-	pairs := t.pairs(from, s.inside())
+	pairs := t.pairs(from, max(s, flow))
 	if len(pairs) == 0 {
 		return ""
 	}

@@ -36,29 +36,24 @@ func newSource(file string, data []byte) source {
 	if bytes.HasPrefix(data, []byte(byteOrderMark)) {
 		s.mark, s.text = byteOrderMark, data[len(byteOrderMark):]
 	}
-	s.starts = lineStarts(s.text)
-	return s
-}
-
-// lineStarts counts lines as YAML does: a carriage return alone and Unicode's
-// line separators end them too.
-func lineStarts(text []byte) []int {
-	starts := make([]int, 1, 2+bytes.Count(text, []byte{'\n'}))
-	for i := 0; i < len(text); i++ {
-		switch text[i] {
+	// Lines are counted as YAML does: a carriage return alone and Unicode's line
+	// separators end them too.
+	s.starts = make([]int, 1, 2+bytes.Count(s.text, []byte{'\n'}))
+	for i := 0; i < len(s.text); i++ {
+		switch s.text[i] {
 		case '\n':
-			starts = append(starts, i+1)
+			s.starts = append(s.starts, i+1)
 		case '\r', 0xC2, 0xE2: // how the rare ones begin
 			for _, br := range []string{"\r\n", "\r", "\u0085", "\u2028", "\u2029"} {
-				if bytes.HasPrefix(text[i:], []byte(br)) {
+				if bytes.HasPrefix(s.text[i:], []byte(br)) {
 					i += len(br) - 1
-					starts = append(starts, i+1)
+					s.starts = append(s.starts, i+1)
 					break
 				}
 			}
 		}
 	}
-	return starts
+	return s
 }
 
 // line is the text of a line counted from 1, without its break.

@@ -127,19 +127,6 @@ func (p *transaction) wrong(file string, text []byte) []ferment.Problem {
 	return nil
 }
 
-// PartError says that a change was written in part: what of it stands in the
-// files, and what does not.
-type PartError struct {
-	Written, Left []string // files; a closed ferment by its new place
-	Err           error    // why the first that is left was not written
-}
-
-func (e *PartError) Error() string {
-	return fmt.Sprintf("written: %s; not written: %s: %s", strings.Join(e.Written, ", "), strings.Join(e.Left, ", "), reason(e.Err))
-}
-
-func (e *PartError) Unwrap() error { return e.Err }
-
 // Apply writes a change. Under one lock everything is worked out and proved
 // first: a name that is taken or a place that is not certain leaves all files
 // as they were. If the disk takes only a part, that is taken back, or the error
@@ -195,7 +182,7 @@ func (p *transaction) write() ([]ferment.Receipt, error) {
 		}
 		for n := len(done); n > 0; n-- { // the last first
 			if p.store.undo(done[n-1]) != nil {
-				return done[:n], &PartError{placesOf(p.steps[:n]), placesOf(p.steps[n:]), err}
+				return done[:n], fmt.Errorf("written: %s; not written: %s: %s", placesOf(p.steps[:n]), placesOf(p.steps[n:]), reason(err))
 			}
 		}
 		return nil, &WriteError{File: st.receipt.File, Err: err}
@@ -204,14 +191,14 @@ func (p *transaction) write() ([]ferment.Receipt, error) {
 }
 
 // placesOf are the files that steps write, by their new places.
-func placesOf(steps []step) []string {
+func placesOf(steps []step) string {
 	var files []string
 	for _, st := range steps {
 		if place := cmp.Or(st.receipt.Moved, st.receipt.File); !slices.Contains(files, place) {
 			files = append(files, place)
 		}
 	}
-	return files
+	return strings.Join(files, ", ")
 }
 
 // put writes one step.

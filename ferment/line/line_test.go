@@ -429,9 +429,9 @@ func readBack[T any](t *testing.T, g measure.Given[T], parse func(string) (measu
 
 // A time alone is an entry where a note is given beside the line.
 func TestATimeWithANoteFromOutside(t *testing.T) {
-	_, err := line.Parse("2026-09-13", line.Context{Now: time.Date(2026, 9, 14, 7, 0, 0, 0, time.UTC), Zone: time.UTC})
+	_, err := Parse("2026-09-13", Context{Now: time.Date(2026, 9, 14, 7, 0, 0, 0, time.UTC), Zone: time.UTC})
 	require.ErrorContains(t, err, "there is nothing to keep")
-	l, err := line.Parse("2026-09-13", line.Context{Now: time.Date(2026, 9, 14, 7, 0, 0, 0, time.UTC), Zone: time.UTC, Noted: true})
+	l, err := Parse("2026-09-13", Context{Now: time.Date(2026, 9, 14, 7, 0, 0, 0, time.UTC), Zone: time.UTC, Noted: true})
 	require.NoError(t, err)
 	require.True(t, l.Entry.At.DayOnly)
 }
