@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os/exec"
@@ -111,7 +112,7 @@ func (m Model) show(msg opened) (Model, tea.Cmd) {
 // set gives the screens the snapshot: without what is put off, in words.
 func (m Model) set() Model {
 	m.visible = m.withoutPutOff()
-	if chosen := m.visible.Cellar.Settings.Theme; m.settings.Theme != chosen {
+	if chosen := cmp.Or(m.options.Theme, m.visible.Cellar.Settings.Theme); m.settings.Theme != m.visible.Cellar.Settings.Theme {
 		m.theme = theme.New(chosen, m.options.Background, m.options.Profile)
 	}
 	m.settings, m.words = m.visible.Cellar.Settings, words.Of(m.visible)

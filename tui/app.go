@@ -115,6 +115,7 @@ type Options struct {
 	App        *app.App
 	Cellar     string // its folder, in full
 	Clock      func() time.Time
+	Theme      string // of this terminal; empty for that of the cellar
 	Background theme.Background
 	Profile    termenv.Profile
 

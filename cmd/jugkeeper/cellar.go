@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -210,6 +211,7 @@ func (w world) run(s session) error {
 		App:        s.app,
 		Cellar:     cellar,
 		Clock:      func() time.Time { return w.clock().Add(ahead) },
+		Theme:      w.env("JUGKEEPER_THEME"),
 		Background: background,
 		Profile:    profile,
 		Editor:     w.editor(s.first.Cellar.Dir),
@@ -220,31 +222,39 @@ func (w world) run(s session) error {
 	}, keys, w.stdout)
 }
 
-// look is what the terminal writes on, and which colours it can show.
+// look is what the terminal writes on, by its answer or COLORFGBG, and its colours.
 func (w world) look(s ferment.Settings, isTerminal bool) (theme.Background, termenv.Profile) {
-	profile := termenv.Ascii
-	if isTerminal && w.env("NO_COLOR") == "" && s.Theme != "mono" {
-		profile = termenv.EnvColorProfile()
+	profile, forced := termenv.Ascii, w.env("CLICOLOR_FORCE") != "" && w.env("CLICOLOR_FORCE") != "0"
+	if (isTerminal || forced) && w.env("NO_COLOR") == "" && w.themeName(s) != "mono" {
+		if profile = termenv.EnvColorProfile(); forced && profile == termenv.Ascii {
+			profile = termenv.ANSI
+		}
 	}
-	if s.Theme != "auto" || profile == termenv.Ascii {
+	if w.themeName(s) != "auto" || profile == termenv.Ascii {
 		return theme.Dark, profile
 	}
-	if tty, err := os.OpenFile("/dev/tty", os.O_RDWR, 0); err == nil {
+	if tty, err := os.OpenFile("/dev/tty", os.O_RDWR, 0); err == nil && isTerminal {
 		defer tty.Close()
-		if dark, known := guard.Background(tty, 100*time.Millisecond); known && !dark {
-			return theme.Light, profile
+		if dark, known := guard.Background(tty, 100*time.Millisecond); known {
+			return map[bool]theme.Background{true: theme.Dark, false: theme.Light}[dark], profile
 		}
+	}
+	if ground := w.env("COLORFGBG"); strings.HasSuffix(ground, ";7") || strings.HasSuffix(ground, ";15") {
+		return theme.Light, profile
 	}
 	return theme.Dark, profile
 }
 
-// theme is how a plain command is written on a terminal. It does not ask the
-// terminal anything.
+// themeName is the theme of this terminal, else of the cellar.
+func (w world) themeName(s ferment.Settings) string { return cmp.Or(w.env("JUGKEEPER_THEME"), s.Theme) }
+
+// theme is how a plain command is written.
 func (w world) theme(s ferment.Settings, isTerminal bool) theme.Theme {
-	if !isTerminal || w.env("NO_COLOR") != "" || s.Theme == "mono" {
+	background, profile := w.look(s, isTerminal)
+	if profile == termenv.Ascii {
 		return theme.Theme{}
 	}
-	return theme.New(s.Theme, theme.Dark, termenv.EnvColorProfile())
+	return theme.New(w.themeName(s), background, profile)
 }
 
 // page writes one ferment in text.

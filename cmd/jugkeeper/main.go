@@ -296,6 +296,9 @@ var environment = [][2]string{
 	{"XDG_STATE_HOME", "folder that has the record of entries and half-typed lines (jugkeeper/); ~/.local/state if it is not set"},
 	{"VISUAL, EDITOR", "the editor that a key of the board opens a file in"},
 	{"NO_COLOR", "set to anything, no colours"},
+	{"CLICOLOR_FORCE", "set to anything but 0, colours also where the output is no terminal"},
+	{"COLORFGBG", "the colours of a terminal that does not answer for its background, e.g. 0;15"},
+	{"JUGKEEPER_THEME", "the theme on this terminal, whatever the cellar says: auto, dark, light or mono"},
 	{"ACCESSIBLE", "set to 1, every command is as with --plain"},
 	{"TERM", "dumb for a terminal that takes plain lines alone"},
 }

@@ -60,10 +60,10 @@ type hue struct {
 }
 
 var palette = map[Role]hue{
-	Accent: {"#56B4E9", "#0072B2", termenv.ANSIBrightCyan, termenv.ANSIBlue},
-	Warn:   {"#E69F00", "#A84A00", termenv.ANSIYellow, termenv.ANSIRed},
-	Late:   {"#D55E00", "#A84A00", termenv.ANSIBrightRed, termenv.ANSIRed},
-	Good:   {"#009E73", "#006B4F", termenv.ANSIGreen, termenv.ANSIGreen},
+	Accent: {"#56B4E9", "#006AA6", termenv.ANSIBrightCyan, termenv.ANSIBlue},
+	Warn:   {"#E69F00", "#A04600", termenv.ANSIYellow, termenv.ANSIRed},
+	Late:   {"#E8702A", "#A04600", termenv.ANSIBrightRed, termenv.ANSIRed},
+	Good:   {"#00AD7F", "#006B4F", termenv.ANSIGreen, termenv.ANSIGreen},
 }
 
 func (h hue) code(dark bool, profile termenv.Profile) string {

@@ -54,7 +54,10 @@ func TestAutoGoesByTheBackground(t *testing.T) {
 // Text needs a contrast of 4.5 to 1 (WCAG 2.2, success criterion 1.4.3, with
 // its definition of relative luminance).
 func TestContrast(t *testing.T) {
-	for name, ground := range map[string][3]float64{"dark": {0x16, 0x18, 0x1d}, "light": {0xff, 0xff, 0xff}} {
+	for ground, name := range map[[3]float64]string{
+		{}: "dark", {0x16, 0x18, 0x1d}: "dark", {0x1e, 0x1e, 0x1e}: "dark", {0x28, 0x28, 0x28}: "dark",
+		{0xff, 0xff, 0xff}: "light", {0xf5, 0xf5, 0xf5}: "light", {0xee, 0xee, 0xee}: "light",
+	} {
 		shades := theme.New(name, theme.Dark, termenv.TrueColor)
 		for _, role := range []theme.Role{theme.Accent, theme.Warn, theme.Late, theme.Good} {
 			var r, g, b float64
