@@ -53,7 +53,7 @@ func (f filling) strain() (found carbonation.Strain, err error) {
 	if f.c.Settings.Unread {
 		return found, errors.New("cellar.yaml cannot be read, and with it what the bottles stand")
 	}
-	err = errors.New("no bottle at hand holds the fizz")
+	err = errors.New("no bottle at hand is made for this fizz")
 	for _, b := range bottles {
 		s, wrong := b.Bottle.Strain(shelf.FilledAt(f.c, f.c.Now).Value, b.Fizz, carbonation.Liquid{Alcohol: f.c.Alcohol.Value + b.Brings}, f.c.Settings.Hottest, points)
 		switch {

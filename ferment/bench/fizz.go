@@ -239,7 +239,7 @@ func bottleFigures() []Figure {
 		{
 			Name: "bottles", Use: "bottles that a vessel fills",
 			Ways: []Way{{Keys: []Key{
-				{"volume", "in the vessel", "3.05L", false}, {"size", "of a bottle", "330mL", false}, {"lees", "left behind", "150mL", true}, {"samples", "taken before", "100mL", true},
+				{"volume", "after the last racking", "3.05L", false}, {"size", "of a bottle", "330mL", false}, {"lees", "left behind", "150mL", true}, {"samples", "taken before", "100mL", true},
 			}, work: bottles}},
 			Equation: "whole bottles of what is left", Source: "definition", Range: "0.01 to 2000 L", Within: "exact", Uncertainty: "that of the volume",
 		},
