@@ -37,8 +37,12 @@ func TestBars(t *testing.T) {
 	b := bars{T: t, dir: t.TempDir()}
 	b.build("jugkeeper", ".", "-ldflags=-s -w")
 	b.build("bare", "./testdata/bare", "-ldflags=-s -w")
-	b.today()
-	b.closed()
+	for _, b.processor = range []bool{false, true} {
+		b.today("eight", sixty)
+		b.today("full", full)
+		b.closed()
+	}
+	b.many()
 	b.linear()
 	b.insertion()
 	b.board()
@@ -53,8 +57,9 @@ func TestBars(t *testing.T) {
 // bars is a table of measurements in the making.
 type bars struct {
 	*testing.T
-	dir  string
-	rows [][]string
+	dir       string
+	rows      [][]string
+	processor bool // what is measured is the time of a processor, else of the clock
 }
 
 // row holds one measurement to its bar, in whatever both are measured in.
@@ -94,7 +99,7 @@ func sixty(name string, entries int, until time.Time) string {
 }
 
 // cellar is a folder of so many ferments of sixty entries, and of closed ones.
-func (b *bars) cellar(name string, open, closed int) (dir string, files []string) {
+func (b *bars) cellar(name string, open, closed int, text func(string, int, time.Time) string) (dir string, files []string) {
 	dir = b.path(name)
 	require.NoError(b, os.MkdirAll(filepath.Join(dir, "ferments/past"), 0o777))
 	for i := range open + closed {
@@ -104,20 +109,26 @@ func (b *bars) cellar(name string, open, closed int) (dir string, files []string
 		} else {
 			files = append(files, file)
 		}
-		require.NoError(b, os.WriteFile(file, []byte(sixty(fmt.Sprintf("f%d", i), 60, evening)), 0o666))
+		require.NoError(b, os.WriteFile(file, []byte(text(fmt.Sprintf("f%d", i), 60, evening)), 0o666))
 	}
 	return dir, files
 }
 
-// ran is how long a whole process took, in seconds of its own work.
+// by names what is measured.
+func (b *bars) by() string { return map[bool]string{false: "clock", true: "processor"}[b.processor] }
+
+// ran is how long a whole process took, in seconds.
 func (b *bars) ran(name string, args ...string) float64 {
 	cmd := exec.Command(b.path(name), args...)
 	cmd.Env = []string{"HOME=" + b.dir, "XDG_STATE_HOME=" + b.path("state"), "TZ=UTC"}
 	begun := time.Now()
 	out, err := cmd.CombinedOutput()
-	took := time.Since(begun).Seconds()
+	took := time.Since(begun)
 	require.NoError(b, err, string(out))
-	return took
+	if b.processor {
+		took = cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()
+	}
+	return took.Seconds()
 }
 
 // beside runs two things in turn, many times, and gives the median of each.
@@ -131,22 +142,39 @@ func beside(times int, one, other func() float64) (float64, float64) {
 	return a[times/2], b[times/2]
 }
 
-func (b *bars) today() {
-	dir, files := b.cellar("eight", 8, 200)
+// full is sixty with gravity, sample, temperature and note in every entry.
+func full(name string, entries int, until time.Time) string {
+	const reading = "gravity: 1.0210\n    sample: 22 °C\n    temperature: 19 °C\n    note"
+	text := strings.ReplaceAll(sixty(name, entries, until), "did: degas\n    note", reading)
+	return strings.ReplaceAll(text, "temperature: 19 °C\n  -", "temperature: 19 °C\n    note: lively, two fingers of foam\n  -")
+}
+
+// many holds the growth with the number of ferments: today reads them all.
+func (b *bars) many() {
+	at := func(ferments int) func() float64 {
+		dir, _ := b.cellar(fmt.Sprint("of", ferments), ferments, 0, sixty)
+		return func() float64 { return b.ran("jugkeeper", "today", "--cellar", dir, "--at", "2026-10-07 18:00") }
+	}
+	large, small := beside(5, at(600), at(150))
+	b.row(fmt.Sprintf("today of 600 ferments: times 4 × the %.0f ms of 150 (processor)", 1000*small), large/small/4, linearly)
+}
+
+func (b *bars) today(name string, text func(string, int, time.Time) string) {
+	dir, files := b.cellar(name, 8, 200, text)
 	is, bare := beside(81,
 		func() float64 { return b.ran("jugkeeper", "today", "--cellar", dir, "--at", "2026-10-07 18:00") },
 		func() float64 { return b.ran("bare", files...) })
-	b.row(fmt.Sprintf("today, 8 of 60 entries, 200 closed: times a bare decode of %.1f ms", 1000*bare), is/bare, 1.5)
+	b.row(fmt.Sprintf("today, 8 of 60 entries (%s), 200 closed: times a bare decode of %.1f ms (%s)", name, 1000*bare, b.by()), is/bare, 1.5)
 }
 
 func (b *bars) closed() {
-	none, _ := b.cellar("none", 8, 0)
-	many, _ := b.cellar("many", 8, 2000)
+	none, _ := b.cellar("none", 8, 0, sixty)
+	many, _ := b.cellar("many", 8, 2000, sixty)
 	at := func(dir string) func() float64 {
 		return func() float64 { return b.ran("jugkeeper", "today", "--cellar", dir, "--at", "2026-10-07 18:00") }
 	}
 	with, without := beside(121, at(many), at(none))
-	b.row("today with 2,000 closed: times the same with none", with/without, 1.05)
+	b.row("today with 2,000 closed: times the same with none ("+b.by()+")", with/without, 1.05)
 }
 
 // least is the least work that each of some things takes, done in turn many
@@ -176,7 +204,7 @@ func work() float64 {
 const linearly = 1.25
 
 func (b *bars) linear() {
-	b.cellar("none", 8, 0)
+	b.cellar("none", 8, 0, sixty)
 	plans := journal.Open(b.path("none"), time.UTC, protocols.Files())
 	cellar, err := plans.Load(evening)
 	require.NoError(b, err)
@@ -215,12 +243,12 @@ func (b *bars) insertion() {
 
 // board measures the board on a terminal of its own.
 func (b *bars) board() {
-	eight, _ := b.cellar("small", 8, 0)
+	eight, _ := b.cellar("small", 8, 0, sixty)
 	p := b.onTerminal(eight)
 	p.typed(b, "j", 20)
 	b.row("the board with 8 ferments in memory, MiB", p.resident(b)/(1<<20), 40)
 	p.leave(b)
-	forty, _ := b.cellar("forty", 40, 0)
+	forty, _ := b.cellar("forty", 40, 0, sixty)
 	p = b.onTerminal(forty)
 	p.typed(b, "j", 10)
 	before := p.worked(b)

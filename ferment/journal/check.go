@@ -11,6 +11,13 @@ import (
 // checkWhole tells what only the cellar as a whole can show: names and tags
 // that do not tell which ferment is meant, and protocols that are nowhere.
 func (s *Store) checkWhole(c *ferment.Cellar) {
+	called := map[string][]ferment.Ferment{} // by name and by tag, in small letters
+	for _, f := range c.Ferments {
+		for _, word := range slices.Compact([]string{strings.ToLower(f.ID), strings.ToLower(f.Tag)}) {
+			called[word] = append(called[word], f)
+		}
+	}
+	delete(called, "")
 	for _, f := range c.Ferments {
 		tell := func(key, message string) {
 			if message != "" {
@@ -25,12 +32,14 @@ func (s *Store) checkWhole(c *ferment.Cellar) {
 		if message := s.unknownParent(f, *c); message != "" {
 			c.Remarks = append(c.Remarks, s.problemAt(f, "from", message))
 		}
-		for _, other := range c.Ferments {
+		for _, other := range called[strings.ToLower(f.Tag)] {
 			if other.ID != f.ID {
 				tell("tag", sharedTag(f, other))
-				if strings.EqualFold(f.ID, other.ID) {
-					tell("", "its name is that of "+other.ID+" in other letters (rename one, e.g. bh-b.yaml)")
-				}
+			}
+		}
+		for _, other := range called[strings.ToLower(f.ID)] {
+			if other.ID != f.ID && strings.EqualFold(f.ID, other.ID) {
+				tell("", "its name is that of "+other.ID+" in other letters (rename one, e.g. bh-b.yaml)")
 			}
 		}
 	}

@@ -209,6 +209,10 @@ func countsOf(ls []Line) []Count {
 func Shared(ls []Line) []Line {
 	var out []Line
 	for _, l := range ls {
+		if l.Trial == "" && !l.Task.Round {
+			out = append(out, l)
+			continue
+		}
 		i := slices.IndexFunc(out, func(o Line) bool {
 			_, named := SharedTag(o.Tag, l.Tag)
 			return named && l.Trial != "" && l.Trial == o.Trial && l.sameAs(o) || l.Task.Round && o.Task.Round && l.Word == o.Word && l.Word.Wants()

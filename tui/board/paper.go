@@ -14,13 +14,14 @@ func Today(s words.Sheet, width int, t theme.Theme) string {
 	if width < layout.Narrow {
 		return slip{t, width}.write(s)
 	}
-	return paper{t, width}.write(s)
+	return paper{t, width, gridOf(layout.Page{Margin: 3}, s).room}.write(s)
 }
 
 // paper is a page on which every task keeps to the columns of the board.
 type paper struct {
 	theme theme.Theme
 	width int
+	room  int // for the tags
 }
 
 func (p paper) write(s words.Sheet) string {
@@ -32,15 +33,14 @@ func (p paper) write(s words.Sheet) string {
 	rows := []string{head.In(p.width), ""}
 	rows = append(rows, p.tasks(s, s.Today())...)
 	if s.Days > 0 {
-		rows = append(rows, daysAhead(s, p.width, words.Shared, p.theme.Bold, func(l words.Line) []string { return p.task(s, l) })...)
+		rows = append(rows, daysAhead(s, p.width, words.Shared, p.theme.Bold, p.task)...)
 		return sheetOf(append(rows, lastLines(p.theme, s, p.width)...))
 	}
 	if len(s.Vessels) > 0 {
 		rows = append(rows, "")
 	}
-	room := tagRoom(s)
 	for _, r := range s.Vessels {
-		rows = append(rows, p.vessel(r, room, s.Calm()))
+		rows = append(rows, p.vessel(r, p.room, s.Calm()))
 	}
 	return sheetOf(append(rows, lastLines(p.theme, s, p.width)...))
 }
@@ -54,20 +54,19 @@ func (p paper) tasks(s words.Sheet, lines []words.Line) []string {
 		rows = calmLines(p.theme, s, p.width)
 	}
 	for _, l := range words.Shared(lines) {
-		rows = append(rows, p.task(s, l)...)
+		rows = append(rows, p.task(l)...)
 	}
 	return rows
 }
 
 // task is a task; the day that it is on says enough of one to come.
-func (p paper) task(s words.Sheet, l words.Line) []string {
-	room := tagRoom(s)
-	g := grid{tag: 0, state: 10, text: 21, point: 36, unit: 39, what: 42, end: p.width, room: room}.shifted(room - usualTag)
+func (p paper) task(l words.Line) []string {
+	g := grid{tag: 0, state: 10, text: 21, point: 36, unit: 39, what: 42, end: p.width, room: p.room}.shifted(p.room - usualTag)
 	rows := taskRows(p.theme, g, l, paperDetail.tells(g, l, false))
 	if l.Word == words.Coming {
 		rows[0] = strings.Replace(rows[0], l.Word.String(), strings.Repeat(" ", layout.Width(l.Word.String())), 1)
 	}
-	rows[0] = layout.Lead(p.theme.Bold(layout.Cut(l.Tag, room+sharedTag)), rows[0])
+	rows[0] = layout.Lead(p.theme.Bold(layout.Cut(l.Tag, p.room+sharedTag)), rows[0])
 	return rows
 }
 
@@ -100,8 +99,6 @@ func (p paper) gravity(row layout.Row, r words.Row, at int) layout.Row {
 	row = row.At(29+at, p.theme.Bold(r.Gravity)+doubt(r))
 	return row.At(max(44+at-layout.Width(ago), row.End()+1), ago)
 }
-
-func tagRoom(s words.Sheet) int { return gridOf(layout.Page{Margin: 3}, s).room }
 
 func calmLines(t theme.Theme, s words.Sheet, width int) []string {
 	if s.Empty() && s.Next == "" {
