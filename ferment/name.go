@@ -19,14 +19,9 @@ const LongestName = 64
 
 // LegalName tells whether the file of a ferment may be called so, without .yaml:
 // at most 64 letters, digits, - and _.
-func LegalName(name string) bool {
-	foreign := func(r rune) bool {
-		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || isDigit(r) || r == '-' || r == '_')
-	}
-	return name != "" && len(name) <= LongestName && !strings.ContainsFunc(name, foreign)
-}
+func LegalName(name string) bool { return len(name) <= LongestName && legalName().MatchString(name) }
 
-func isDigit(r rune) bool { return r >= '0' && r <= '9' }
+var legalName = Pattern(`^[A-Za-z0-9_-]+$`)
 
 // FitsTag tells whether a tag takes no more than six columns of the screen.
 func FitsTag(tag string) bool { return columns(tag) <= widestTag }
@@ -49,20 +44,9 @@ func columns(s string) int {
 
 // IsStepName tells whether a text can name a step: one word of letters and
 // digits, perhaps with hyphens, each between two of them.
-func IsStepName(text string) bool {
-	last := '-'
-	for i, r := range text {
-		switch {
-		case unicode.IsLetter(r), i > 0 && isDigit(r):
-		case last != '-' && (r == '-' || r == '_'):
-			r = '-'
-		default:
-			return false
-		}
-		last = r
-	}
-	return last != '-'
-}
+func IsStepName(text string) bool { return stepName().MatchString(text) }
+
+var stepName = Pattern(`^\pL[\pL0-9]*(?:[-_][\pL0-9]+)*$`)
 
 // Nearest is the known word that a mistyped one most likely means, "" where
 // none is near: one that it begins, or that at most a third of its letters

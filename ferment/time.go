@@ -97,37 +97,19 @@ func ParseTime(text string, now time.Time, zone *time.Location) (at Moment, noti
 }
 
 // IsClock tells whether a text has the shape of a time of day: 18:30.
-func IsClock(text string) bool {
-	return shaped(text, "00:00") || shaped(text, "0:00") || shaped(text, "00:00:00") || shaped(text, "0:00:00")
-}
+func IsClock(text string) bool { return aClock().MatchString(text) }
 
 // IsDate tells whether a text has the shape of a day: 2026-09-14.
-func IsDate(text string) bool { return shaped(text, "0000-00-00") }
-
-// shaped tells whether a text is a pattern with digits in the place of its noughts.
-func shaped(text, pattern string) bool {
-	if len(text) != len(pattern) {
-		return false
-	}
-	for i := range len(text) {
-		if digit := pattern[i] == '0'; digit && !isDigit(rune(text[i])) || !digit && text[i] != pattern[i] {
-			return false
-		}
-	}
-	return true
-}
+func IsDate(text string) bool { return aDate().MatchString(text) }
 
 // IsBack tells whether a text is a minus, a number and a unit of time.
-func IsBack(text string) bool {
-	back, minus := strings.CutPrefix(strings.Replace(text, "−", "-", 1), "-")
-	number := strings.TrimPrefix(back, " ")
-	unit := strings.TrimLeft(number, "0123456789.,")
-	switch strings.TrimPrefix(unit, " ") {
-	case "min", "h", "d", "wk", "mo":
-		return minus && unit != number
-	}
-	return false
-}
+func IsBack(text string) bool { return aStepBack().MatchString(text) }
+
+var (
+	aClock    = Pattern(`^\d\d?:\d\d(?::\d\d)?$`)
+	aDate     = Pattern(`^\d{4}-\d\d-\d\d$`)
+	aStepBack = Pattern(`^[-−] ?[\d.,]+ ?(?:min|h|d|wk|mo)$`)
+)
 
 func parseDated(text string, zone *time.Location) (Moment, string, error) {
 	if t, err := time.Parse(time.RFC3339, text); err == nil {

@@ -570,7 +570,7 @@ func TestTheSelectionStaysOnWhatWasWrittenTo(t *testing.T) {
 	d := on(drive(t, newShelf(), 100, 30), "heath").keys("space", "enter")
 	assert.Equal(t, "heath", d.is().board().Subject())
 	d.shows("next: LIME-A nutrient 2")
-	d.keys("g", "text:degas", "enter")
+	d.keys("g", "text:aerate", "enter")
 	assert.Equal(t, "heath", d.is().board().Subject())
 	assert.Len(t, d.log("heath"), 3)
 	on(d, "lime-b").keys("enter", "g", "text:1060@20", "enter", "esc")

@@ -4,6 +4,7 @@
 package remark
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -43,7 +44,7 @@ func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 		}
 	}
 	accounts := larder.All(c.Lots, c.OpenAndPast(), now)
-	found = append(found, overdrawn(accounts, c.OpenAndPast())...)
+	found = append(found, overdrawn(accounts)...)
 	found = append(found, beforeHarvest(accounts)...)
 	found = append(found, codesTwice(c.OpenAndPast())...)
 	ferment.SortProblems(found)
@@ -172,34 +173,24 @@ func codesTwice(fs []ferment.Ferment) []ferment.Problem {
 	return found
 }
 
-func overdrawn(accounts []larder.Account, fs []ferment.Ferment) []ferment.Problem {
+func overdrawn(accounts []larder.Account) []ferment.Problem {
 	var found []ferment.Problem
 	for _, a := range accounts {
 		if !a.Left.Weighed || a.Left.Mass > -1e-9 { // sums of decimals
 			continue
 		}
 		found = append(found, on(honeyFile, a.Lot.Line, "lot %q: %s was taken and %s is used, by %s (one of these is wrong)",
-			a.Lot.ID, a.Lot.Mass.Text, a.Taken(), strings.Join(usesOf(a, fs), ", ")))
+			a.Lot.ID, a.Lot.Mass.Text, a.Taken(), strings.Join(usesOf(a), ", ")))
 	}
 	return found
 }
 
-func usesOf(a larder.Account, fs []ferment.Ferment) []string {
+// usesOf are the places that honey of a lot went to.
+func usesOf(a larder.Account) []string {
 	var uses []string
-	for _, f := range fs {
-		var mass measure.Mass
-		for _, t := range a.Takes {
-			if t.By == f.ID {
-				mass += t.Mass
-			}
-		}
-		if mass > 0 {
-			uses = append(uses, fmt.Sprintf("%s %s", f.File, mass))
-		}
-	}
-	for _, u := range a.Lot.Used {
-		if u.Mass.Known() {
-			uses = append(uses, strings.TrimSpace(fmt.Sprintf("%s %s", u.For, u.Mass.Text)))
+	for _, t := range a.Takes {
+		if t.Mass > 0 {
+			uses = append(uses, cmp.Or(t.By, t.Words, "elsewhere")+" "+t.Mass.String())
 		}
 	}
 	return uses

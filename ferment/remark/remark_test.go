@@ -125,7 +125,7 @@ func TestHoneyOverdrawn(t *testing.T) {
 	c.Lots[0].Used[0].Mass = kilos(0.101)
 	got := remark.Of(c, now)
 	require.Equal(t, "honey:7", told(got))
-	assert.Equal(t, `lot "moor-26": 1.000 kg was taken and 1001 g is used, by ferments/heath.yaml 600 g, ferments/past/lime.yaml 300 g, table 0.101 kg (one of these is wrong)`, got[0].Message)
+	assert.Equal(t, `lot "moor-26": 1.000 kg was taken and 1001 g is used, by lime 300 g, table 101 g, heath 500 g, heath 100 g (one of these is wrong)`, got[0].Message)
 	c.Lots[0].Mass = measure.Given[measure.Mass]{}
 	assert.Empty(t, remark.Of(c, now), "nobody weighed it")
 }

@@ -154,6 +154,7 @@ const (
 	unlikelyRise    = 0.003
 	unlikelyFall    = 0.030 // a day
 	unlikelySibling = 0.010
+	offTheMust      = 0.004 // what is read before the yeast, from the must as it is written
 )
 
 // Unlikely are the questions to ask about an entry before it is kept; none where
@@ -165,7 +166,7 @@ func Unlikely(s Snapshot, v Vessel, e ferment.Entry) []Ask {
 
 // unlikely is Unlikely, with the vessel as it will be.
 func unlikely(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
-	return slices.Concat(unlikelyTime(v, e, s.At), implausible(s, v, after, e), unlikelyAgain(v, e))
+	return slices.Concat(unlikelyTime(v, e, s.At), implausible(s, v, after, e), unlikelyAgain(v, e, s.At))
 }
 
 // implausible are the questions about what an entry says, at whatever time.
@@ -174,6 +175,9 @@ func implausible(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	r, ok := readingOf(after.Course, e)
 	if !ok {
 		return asks
+	}
+	if o := v.Course.Original; v.Culture == nil && !v.Course.Pitch.Known && o.IsKnown() && math.Abs(float64(r.Gravity-o.Value)) > offTheMust+1e-9 {
+		asks = append(asks, Ask{Part: e.DensityText(), Says: fmt.Sprintf("%s, and the must is at %s by what is written of it: which is wrong?", e.DensityText(), o.Value.Places(3))})
 	}
 	if before, ok := readBefore(v.Course, r.At); ok {
 		asks = append(asks, unlikelyChange(before, r, e, v)...)
@@ -190,6 +194,9 @@ func unlikelyTime(v Vessel, e ferment.Entry, now time.Time) []Ask {
 		return asked("it is in the future: another day? the clock?")
 	case v.Course.Pitch.Known && !v.Course.Pitch.Assumed && e.Did != ferment.Mix && e.At.Latest().Before(v.Course.Pitch.At):
 		return asked("it lies before the pitch, " + v.Course.Pitch.At.Format("2 Jan 15:04") + ": another day? another vessel?")
+	}
+	if mix, mixed := v.Course.First(ferment.Mix); mixed && e.Did != ferment.Mix && e.At.Latest().Before(mix.At.Time) {
+		return asked("it lies before the must was mixed, " + mix.At.Time.Format("2 Jan 15:04") + ": another day? another vessel?")
 	}
 	return nil
 }
@@ -274,6 +281,10 @@ func raises(a ferment.Act) bool {
 func unlikelySiblings(s Snapshot, v Vessel, r course.Reading) []Ask {
 	if v.Ferment.Trial.Name == "" || !v.Course.Pitch.Known {
 		return nil
+	}
+	if before, ok := readBefore(v.Course, r.At); ok && before.From != course.FromMust && before.From != course.FromStart &&
+		r.At.Sub(before.At) <= time.Hour && r.At.Sub(before.At) >= time.Minute {
+		return asked("a reading is written down already, " + before.At.Format("2 Jan 15:04") + ": a second one? the other vessel?")
 	}
 	first := r.At.Sub(v.Course.Pitch.At) <= 24*time.Hour
 	for _, other := range s.Vessels {

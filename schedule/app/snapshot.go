@@ -170,7 +170,7 @@ func (d *App) open(now time.Time) (Snapshot, error) {
 	now = now.In(cellar.Settings.Zone)
 	s := Snapshot{At: now, Cellar: cellar}
 	s.Vessels = d.planAll(cellar.Joined(ferment.Parted(cellar.Ferments, cellar.Parents...)), cellar, now)
-	gatherTrials(s.Vessels)
+	s.Vessels = inTrials(s.Vessels)
 	for _, c := range cellar.Cultures {
 		s.Cultures = append(s.Cultures, PlanCulture(c, cellar, now))
 	}
@@ -242,19 +242,19 @@ func protocolNamed(name string, cellar ferment.Cellar) (ferment.Protocol, string
 	return schedule.InUnits(p, cellar.Settings.Units), ""
 }
 
-// gatherTrials moves the ferments of one trial to where its first one stands.
-func gatherTrials(vs []Vessel) {
-	place, first := map[string]int{}, map[string]int{}
+// inTrials are vessels with those of one trial where its first one is.
+func inTrials(vs []Vessel) []Vessel {
+	out := make([]Vessel, 0, len(vs))
 	for i, v := range vs {
-		place[v.ID()] = i
-		if trial := v.Ferment.Trial.Name; trial != "" {
-			if _, known := first[trial]; !known {
-				first[trial] = i
-			}
-			place[v.ID()] = first[trial]
+		trial := v.Ferment.Trial.Name
+		same := func(o Vessel) bool { return trial != "" && o.Ferment.Trial.Name == trial }
+		if slices.ContainsFunc(vs[:i], same) {
+			continue
 		}
+		others := slices.DeleteFunc(slices.Clone(vs[i+1:]), func(o Vessel) bool { return !same(o) })
+		out = append(append(out, v), others...)
 	}
-	slices.SortStableFunc(vs, func(a, b Vessel) int { return cmp.Compare(place[a.ID()], place[b.ID()]) })
+	return out
 }
 
 // Foreseen is a vessel whose dates ahead come from its forecast, where that may

@@ -21,6 +21,7 @@ const (
 	overPlan  = 1.5
 	underPlan = 1.0 / 3
 	doseAgain = 6 * time.Hour
+	backdated = 12 * time.Hour // how far back a dose may lie, where more is written since
 )
 
 // mostOf is the most of an act that may go into a litre. In all of it counts
@@ -140,14 +141,22 @@ func farFromPlan(e ferment.Entry, d Dose) []Ask {
 	return []Ask{ask}
 }
 
-// aPacketOrTwo is how much dry yeast nobody asks about: packets are not split.
-const aPacketOrTwo = 11.5
+// packets are the grams of dry yeast that are sold in one, and two of the smaller:
+// nobody splits them (common practice, no source).
+var packets = []float64{5, 7, 10, 11, 11.5, 14}
 
+// isFar tells whether an amount is far from the plan; a nearer one too, where a
+// digit of the planned amount is missing in it.
 func isFar(act ferment.Act, d Dose) bool {
-	if act == ferment.Pitch && d.Factor*d.Planned.Number <= aPacketOrTwo {
-		return d.Factor < underPlan
+	typed := d.Factor * d.Planned.Number
+	if d.Factor > overPlan && act == ferment.Pitch && slices.ContainsFunc(packets, func(g float64) bool { return math.Abs(typed-g) < 0.01 }) {
+		return near(d.Factor, 10)
 	}
-	return d.Factor > overPlan+1e-9 || d.Factor < underPlan-1e-9
+	least := underPlan
+	if whole, part := math.Modf(asShown(d.Planned).Number); whole > 0 && (math.Abs(typed-part) < 1e-6 || math.Abs(typed-whole) < 1e-6) {
+		least = 0.7 // .6 or 1 where 1.6 is planned
+	}
+	return d.Factor > overPlan+1e-9 || d.Factor < least-1e-9
 }
 
 // plannedText is a planned amount in the digits that are weighed.
@@ -164,8 +173,10 @@ func times(f float64) string {
 		return "a tenth of"
 	case near(f, 0.01):
 		return "a hundredth of"
-	case f < 1:
+	case f < underPlan:
 		return "less than a third of"
+	case f < 1:
+		return measure.Decimal(100*f, 0) + " % of"
 	case f < 10:
 		return measure.Decimal(f, 1) + " times"
 	}
@@ -301,17 +312,25 @@ func overLot(s Snapshot, e ferment.Entry) []Ask {
 var doses = []ferment.Act{ferment.Pitch, ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate, ferment.Prime,
 	ferment.Honey, ferment.FruitIn, ferment.Fine, ferment.ForcedTest, ferment.Rack}
 
-// unlikelyAgain asks about a dose that was given within six hours, and about a
-// step of the plan that is done already.
-func unlikelyAgain(v Vessel, e ferment.Entry) []Ask {
+// unlikelyAgain asks about an act within an hour of the same, a dose within six
+// hours, a second start, a dose put in before what is written since, and a step of
+// the plan that is done already.
+func unlikelyAgain(v Vessel, e ferment.Entry, now time.Time) []Ask {
+	within, once := time.Hour, e.Did == ferment.Started
 	if slices.Contains(doses, e.Did) {
+		within = doseAgain
+	}
+	if e.Did != "" && !e.Did.ApartFromCourse() {
 		for _, had := range slices.Backward(v.Course.Entries) {
 			same := had.Did == e.Did && (had.Of == "" || e.Of == "" || strings.EqualFold(had.Of, e.Of))
-			if same && had.At.Time.Sub(e.At.Time).Abs() <= doseAgain && !had.At.DayOnly {
-				return []Ask{{Part: e.Amount.Text, Says: strings.Join(strings.Fields(fmt.Sprintf("%s %s is written down at %s already: a second time?",
-					e.Did, had.Amount.Text, had.At.Time.Format("15:04"))), " ")}}
+			if same && (once || had.At.Time.Sub(e.At.Time).Abs() <= within && !had.At.DayOnly) {
+				return []Ask{{Part: e.Amount.Text, Says: strings.Join(strings.Fields(fmt.Sprintf("%s %s is written down already, %s: a second time? the other vessel?",
+					e.Did, had.Amount.Text, had.At.Time.Format("2 Jan 15:04"))), " ")}}
 			}
 		}
+	}
+	if n := len(v.Course.Entries); n > 0 && within > time.Hour && now.Sub(e.At.Latest()) > backdated && v.Course.Entries[n-1].At.Time.After(e.At.Latest()) {
+		return asked(fmt.Sprintf("%s of %s, and what followed it is written down already: another day?", e.Did, e.At.Time.Format("2 Jan 15:04")))
 	}
 	return doneAlready(v, e)
 }

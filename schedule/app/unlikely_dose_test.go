@@ -26,13 +26,14 @@ func TestUnlikelyDose(t *testing.T) {
 		{log, "5 09:00 nutrient 18mL", "18 mL of a solution counts only with its strength"},
 		{log, "5 09:00 nutrient 1tsp", "1 tsp is a volume"},
 		{log, "5 09:00 nutrient unknown", ""},
-		{log + "|5 08:00 nutrient 0.8g", "5 09:00 nutrient 0.8g", "nutrient 0.8 g is written down at 08:00 already"},
-		{log + "|5 08:00 nutrient 0.8g", "5 13:59 nutrient 0.8g", "written down at 08:00 already"},
+		{log + "|5 08:00 nutrient 0.8g", "5 09:00 nutrient 0.8g", "nutrient 0.8 g is written down already, 5 Oct 08:00"},
+		{log + "|5 08:00 nutrient 0.8g", "5 13:59 nutrient 0.8g", "written down already, 5 Oct 08:00"},
 		{log + "|5 08:00 nutrient 0.8g", "5 14:01 nutrient 0.8g", ""},
 		{"", "3 11:00 pitch 1g", ""},
 		{"", "3 11:00 pitch 5g", ""}, // a packet
 		{"", "3 11:00 pitch 11g", ""},
 		{"", "3 11:00 pitch 50g", "50 g is 56 times the plan"},
+		{"", "3 11:00 pitch 9g", "9 g is ten times the plan, 0.9 g: did you mean 0.9 g?"}, // no packet
 		{log, "6 09:00 buffer 5g", ""},
 		{log, "6 09:00 buffer 50g", "comes to 13.9 g in each litre"},
 		{log, "6 09:00 acid 12g", ""},

@@ -1,6 +1,7 @@
 package app_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -28,6 +29,36 @@ func TestUnlikely(t *testing.T) {
 		snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", at(7, 9, 0))
 		assertAsks(t, c.asks, app.Says(app.Unlikely(snapshot, v, line(c.entry))), c.entry)
 	}
+}
+
+// TestASlipOfTheDayOrTheJug: what was written already, or follows what is typed.
+func TestASlipOfTheDayOrTheJug(t *testing.T) {
+	log := "3 09:00 mix|3 11:00 pitch|4 08:00 started|4 19:00 degas|5 07:00 1.072|5 19:00 1.066|6 07:00 1.060|6 08:00 degas"
+	for _, c := range []struct{ entry, asks string }{
+		{"3 08:59 degas", "it lies before the pitch"},
+		{"6 09:00 degas", "degas is written down already, 6 Oct 08:00"}, {"6 09:01 degas", ""},
+		{"5 08:00 started", "started is written down already, 4 Oct 08:00"},
+		{"5 18:00 nutrient unknown", "nutrient of 5 Oct 18:00, and what followed it is written down already"}, {"6 12:00 nutrient unknown", ""},
+		{"6 08:00 1.059", "a reading is written down already, 6 Oct 07:00"}, {"6 08:01 1.059", ""},
+		{"6 19:00 1.0544", "1.0544 has 4 decimals, all earlier readings have 3"}, {"6 19:00 1.05", "1.05 has 2 decimals"}, {"6 19:00 1.054", ""},
+	} {
+		f := jug("heath", 3.6, log)
+		f.Trial.Name = "moor"
+		snapshot, v := vessel(holding(f, jug("moor", 3.6, "")), "heath", at(6, 20, 0))
+		says := app.Says(app.Unlikely(snapshot, v, line(c.entry)))
+		if c.asks == "" {
+			assert.Empty(t, says, c.entry)
+			continue
+		}
+		assert.Contains(t, strings.Join(says, "; "), c.asks, c.entry)
+	}
+}
+
+// TestBeforeTheMixing: no yeast goes into a must that is not there yet.
+func TestBeforeTheMixing(t *testing.T) {
+	snapshot, v := vessel(holding(jug("heath", 3.6, "3 09:00 mix")), "heath", at(3, 12, 0))
+	assertAsks(t, "it lies before the must was mixed, 3 Oct 09:00", app.Says(app.Unlikely(snapshot, v, line("3 08:59 pitch 0.9g"))), "before")
+	assertAsks(t, "", app.Says(app.Unlikely(snapshot, v, line("3 09:00 pitch 0.9g"))), "after")
 }
 
 func assertAsks(t *testing.T, want string, asks []string, what string) {

@@ -29,7 +29,49 @@ func unlikelyValues(v Vessel, e ferment.Entry) []Ask {
 			asks = append(asks, ask)
 		}
 	}
-	return append(asks, unlikelyVolume(v, e)...)
+	return slices.Concat(asks, unlikelyVolume(v, e), unlikelyDecimals(v, e), unlikelySample(v, e))
+}
+
+// unlikelyDecimals asks about a gravity with other decimals than this jug was read
+// with so far, three times at least: 0.9977, 0.99.
+func unlikelyDecimals(v Vessel, e ferment.Entry) []Ask {
+	places := func(e *ferment.Entry) int {
+		_, decimals, _ := strings.Cut(e.Gravity.Text, ".")
+		return len(decimals)
+	}
+	read := slices.DeleteFunc(slices.Clone(v.Course.Entries), func(had *ferment.Entry) bool { return !had.Gravity.Known() || had.Did.ApartFromCourse() })
+	if !e.Gravity.Known() || e.Did.ApartFromCourse() || e.Doubt != ferment.NoWord || len(read) < 3 {
+		return nil
+	}
+	usual := places(read[0])
+	if places(&e) == usual || slices.ContainsFunc(read, func(had *ferment.Entry) bool { return places(had) != usual }) {
+		return nil
+	}
+	return []Ask{{Part: e.Gravity.Text, Says: fmt.Sprintf("%s has %d decimals, all earlier readings have %d: a digit too many, or too few?", e.Gravity.Text, places(&e), usual)}}
+}
+
+// A sample is drawn from the vessel: it is not far from as warm (common practice,
+// no source), unless it was so the last time.
+const sampleOff = 4
+
+func unlikelySample(v Vessel, e ferment.Entry) []Ask {
+	off := func(e *ferment.Entry) float64 { return float64(e.Sample.Value - e.Temperature.Value.Middle()) }
+	both := func(e *ferment.Entry) bool {
+		return e.Sample.Known() && e.Temperature.Known() && !e.Did.ApartFromCourse()
+	}
+	if !both(&e) || math.Abs(off(&e)) <= sampleOff {
+		return nil
+	}
+	for _, had := range slices.Backward(v.Course.Entries) {
+		if both(had) {
+			if math.Abs(off(had)-off(&e)) <= sampleOff {
+				return nil
+			}
+			break
+		}
+	}
+	units := v.Course.Settings.Units
+	return []Ask{{Part: e.Sample.Text, Says: fmt.Sprintf("the sample is at %s and the vessel at %s: which is wrong?", e.Sample.Value.In(units), measure.Between(e.Temperature.Value, units))}}
 }
 
 // keyValue is what an entry of a vessel says of one key.

@@ -161,7 +161,7 @@ func actOf(e ferment.Entry, units measure.System) string {
 		return ""
 	}
 	text := spaced(string(e.Did))
-	if e.Step != "" {
+	if e.Step != "" && e.Did != ferment.Started { // one start, whichever check found it
 		text = ActLabel(schedule.Task{Step: e.Step, Do: string(e.Did)})
 	}
 	switch {
