@@ -127,9 +127,9 @@ func dosesTwice(l log, spacing time.Duration) []ferment.Problem {
 			if e.Did == ferment.Nutrient && apart < spacing {
 				found = append(found, on(l.file, e.Line, "%s of %s follows that of %s, line %d, within %s (typed twice? take one out)",
 					e.Did, stamp(e.At), stamp(before.At), before.Line, measure.Decimal(spacing.Hours(), 0)+" h"))
-			} else if sameAmount(e, before) && sameDay(e.At.Time, before.At.Time) {
+			} else if day := e.At.Time.Format(time.DateOnly); sameAmount(e, before) && day == before.At.Time.In(e.At.Time.Location()).Format(time.DateOnly) {
 				found = append(found, on(l.file, e.Line, "%s %s is there twice on %s, the other on line %d (typed twice? take one out)",
-					e.Did, e.Amount.Text, e.At.Time.Format("2006-01-02"), before.Line))
+					e.Did, e.Amount.Text, day, before.Line))
 			}
 			break
 		}
@@ -141,10 +141,6 @@ func sameAmount(a, b ferment.Entry) bool {
 	massA, okA := a.Mass()
 	massB, okB := b.Mass()
 	return okA && okB && math.Abs(massA.Grams()-massB.Grams()) < 1e-6
-}
-
-func sameDay(a, b time.Time) bool {
-	return a.Format(time.DateOnly) == b.In(a.Location()).Format(time.DateOnly)
 }
 
 func codesTwice(fs []ferment.Ferment) []ferment.Problem {

@@ -139,19 +139,13 @@ func (s Shelf) Unlikely(e *ferment.Entry) string {
 	if e.Did != ferment.Open && e.Did != ferment.Taste && e.Did != ferment.Dump || e.Bottle == "" {
 		return ""
 	}
-	hasCodes := slices.ContainsFunc(s.Batches, func(b Batch) bool {
-		return slices.ContainsFunc(b.Lines, func(l Line) bool { return len(l.all) > 0 })
-	})
 	for _, code := range Codes(e.Bottle) {
 		at, is := s.find(code)
-		switch {
-		case !is && (hasCodes || len(s.Batches) == 0) && !s.Knows(code):
+		if !is && !s.Knows(code) {
 			return "no bottle " + code + " was filled of it"
-		case !is:
-			continue
 		}
 		for _, t := range s.Taken {
-			if t.Code == at.code && e.At.Time.Sub(t.Entry.At.Time) > sameEvening {
+			if is && t.Code == at.code && e.At.Time.Sub(t.Entry.At.Time) > sameEvening {
 				return "bottle " + at.code + " was opened on " + t.Entry.At.Time.Format("2 Jan 2006") + " already"
 			}
 		}

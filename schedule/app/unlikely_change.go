@@ -30,11 +30,6 @@ func UnlikelyChange(s Snapshot, change ferment.Change) []Ask {
 // say before.
 func newRemarks(s Snapshot, change ferment.Change) []Ask {
 	before := remark.Of(s.Cellar, s.At)
-	for i := range change.Ferments {
-		if change.Ferments[i].File == "" {
-			change.Ferments[i].File = "ferments/" + change.Ferments[i].ID + ".yaml"
-		}
-	}
 	var asks []Ask
 	for _, p := range remark.Of(s.Cellar.With(change), s.At) {
 		if !slices.ContainsFunc(before, func(had ferment.Problem) bool { return had.File == p.File && had.Message == p.Message }) {
