@@ -139,6 +139,8 @@ func TestTheSoftBottleGoesLast(t *testing.T) {
 func TestTheSoftBottleIsNotProposed(t *testing.T) {
 	s := shelf.Of(courseOf([]*ferment.Entry{bottled(bottles("soft-drink bottle", 1, "T 1", "5.0 g/L", "test"), bottles(crown, 1, "T 2", "5.0 g/L", "test"))}))
 	assert.Equal(t, "T 2", s.Name(0, shelf.Test))
+	alone := shelf.Of(courseOf([]*ferment.Entry{bottled(bottles("soft-drink bottle", 1, "T 1", "5.0 g/L", "test"), bottles(crown, 1, "T 2", "5.0 g/L", ""))}))
+	assert.Empty(t, alone.Name(0, shelf.Test), "it is squeezed, not opened")
 }
 
 func TestUnknownCounts(t *testing.T) {

@@ -154,15 +154,11 @@ func (s Shelf) Unlikely(e *ferment.Entry) string {
 }
 
 // Name is what an entry calls a bottle of a batch that is taken for a purpose:
-// the first code that is left, of the soft one last, else the purpose, or the
-// kind where the purpose could mean another batch; empty where none is left.
+// the first code that is left, else the purpose, or the kind where the purpose could
+// mean another batch; empty where none is left but the soft one, which is squeezed.
 func (s Shelf) Name(batch int, purpose string) string {
-	fits := func(l Line) bool { return l.Purpose() == purpose && l.Left.Some() }
 	lines := s.Batches[batch].Lines
-	i := slices.IndexFunc(lines, func(l Line) bool { return fits(l) && !isSoft(l.As.Kind) })
-	if i < 0 {
-		i = slices.IndexFunc(lines, fits)
-	}
+	i := slices.IndexFunc(lines, func(l Line) bool { return l.Purpose() == purpose && l.Left.Some() && !isSoft(l.As.Kind) })
 	if i < 0 {
 		return ""
 	}

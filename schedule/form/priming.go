@@ -164,8 +164,19 @@ func (f filling) portions(p *asking, pr *priming) {
 	if !pr.batch || pr.volume <= 0 {
 		return
 	}
+	if f.alike() && !f.left.Known() { // what stays behind gets its sugar too
+		pr.volume = max(pr.volume, f.holds)
+	}
 	r := f.rows[f.firstFizz()]
 	d, err := f.dose(pr, r, pr.volume)
+	water := pr.volume / 20 // 50 mL a litre (common practice, no source)
+	if nutrient.TooSmall(d.Batch, f.s.Cellar.Settings.Weighs) {
+		water = syrupOf(d.Batch)
+	}
+	pr.volume += may(p, Field{Key: "dissolved", Label: "dissolved in", Value: millilitres(water), From: "of boiled water, which gets its sugar too", More: true}, measure.ParseVolume).Value
+	if err == nil {
+		d, err = f.dose(pr, r, pr.volume)
+	}
 	pr.dose = d
 	f.portion(p, pr, whole, "the batch", d.Batch, err)
 }
