@@ -58,7 +58,6 @@ func (m Model) lead(to intent.Task) Model {
 	return m
 }
 
-// open shows a screen in its place.
 func (m Model) openScreen(at Place, s screen.Screen) Model {
 	return m.with(at, s.Show(m.frame())).goTo(at)
 }
@@ -114,7 +113,6 @@ func (m Model) typesOn(s intent.Stroke) (screen.Typed, bool) {
 	return typed, a != intent.Abort && a != intent.Suspend && a != intent.Help
 }
 
-// filledIn is the screen in sight where it is one that is filled in.
 func (m Model) filledIn() (screen.FilledIn, bool) {
 	s, is := m.current().(screen.FilledIn)
 	return s, is

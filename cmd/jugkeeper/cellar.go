@@ -150,7 +150,6 @@ func (s session) named(list string) ([]string, error) {
 	return ids, nil
 }
 
-// problemsOf are the problems in the file of a ferment.
 func problemsOf(c ferment.Cellar, id string) []ferment.Problem {
 	return problemsIn(c, "ferments/"+id+".yaml")
 }

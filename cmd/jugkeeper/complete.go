@@ -318,7 +318,6 @@ func completesFlags(root *cobra.Command, asked bool) {
 	_ = root.MarkPersistentFlagDirname("cellar")
 }
 
-// completeCommand completes a command.
 func completeCommand(cmd *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
 	return completeOnce(func() []choice {
 		var choices []choice

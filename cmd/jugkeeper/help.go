@@ -18,7 +18,6 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-// helpCommand is the help of the program or of one command.
 func helpCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:               "help [COMMAND|files|json]",
@@ -242,7 +241,6 @@ func builtOn(w world) string {
 	return w.clock().Format(time.DateOnly)
 }
 
-// unknownCommand says that no command has a name, and which was meant.
 func unknownCommand(root *cobra.Command, name string) error {
 	near := ferment.DidYouMean(name, commandNames(root))
 	if near == "" {

@@ -186,7 +186,6 @@ func (s session) notice(w world, texts ...string) {
 	}
 }
 
-// tell says what was kept, and gives the error that came with it.
 func (s session) tell(w world, kept app.Kept, err error) error {
 	for _, r := range kept.Receipts {
 		v, _ := s.first.Find(r.Subject)

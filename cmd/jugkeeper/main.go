@@ -216,7 +216,6 @@ type world struct {
 	unrecorded bool // entries are not kept outside the cellar: it is a demo
 }
 
-// terminal is whether a stream is a terminal, and how wide.
 func terminal(stream any) (width int, ok bool) {
 	if o, is := stream.(*output); is {
 		stream = o.File

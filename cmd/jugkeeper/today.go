@@ -104,7 +104,6 @@ func (s session) chosen(names []string) (ids []string, vs []app.Vessel, err erro
 	return ids, vs, err
 }
 
-// narrowed is a snapshot of some vessels alone.
 func narrowed(s app.Snapshot, vs []app.Vessel, some bool) app.Snapshot {
 	if !some {
 		return s

@@ -26,7 +26,6 @@ func (f *form) given(key string) bool { _, is := f.values[key]; return is }
 // fail keeps the first error.
 func (f *form) fail(err error) { f.err = cmp.Or(f.err, err) }
 
-// read reads the value of a key.
 func read[T any](f *form, key string, parse func(string) (measure.Given[T], error)) measure.Given[T] {
 	text, given := f.values[key]
 	if f.err != nil || !given {

@@ -234,7 +234,6 @@ func VerdictOf(k ferment.Culture, now time.Time) string {
 // An answer is whether one entry can answer a condition, and how.
 type answer func(e *ferment.Entry, c ferment.Condition) (holds, known bool)
 
-// latest holds by the latest entry that can answer.
 func latest(of answer) func(question) (holds, known bool) {
 	return func(q question) (bool, bool) {
 		for _, e := range slices.Backward(q.Entries) {
@@ -368,5 +367,4 @@ func (q question) notBefore() string {
 
 func (q question) stepMet() (time.Time, bool) { return q.plan.Done(q.cond.Word, false) }
 
-// stepWords is a step's name in words.
 func stepWords(name string) string { return strings.ReplaceAll(name, "-", " ") }

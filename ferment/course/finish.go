@@ -352,7 +352,6 @@ func (c Course) original() Original {
 	return o
 }
 
-// masses are the mass of a must and of the solids in it.
 func masses(m ferment.Must) (total, solids measure.Mass, ok bool) {
 	for _, h := range m.Honey {
 		if !h.Mass.Known() {

@@ -69,7 +69,6 @@ func (s *Store) asideEntries(file string, zone *time.Location) []ferment.Lost {
 	return entries
 }
 
-// subjectOf is what a line beside a file is of.
 func subjectOf(file, line string) string {
 	if at := strings.LastIndex(line, ofCulture); at >= 0 && file == culturesFile {
 		return line[at+len(ofCulture):]

@@ -43,7 +43,6 @@ type shape struct {
 	pattern   string
 }
 
-// like gives a field the pattern that its texts have.
 func (f field[T]) like(pattern string) field[T] {
 	f.shape.pattern = pattern
 	return f

@@ -12,7 +12,6 @@ type anEntry = ferment.Entry
 // entryTable holds the keys of an entry in the order in which they are written.
 var entryTable = tableOf("an entry", fieldsOf("", groups)...)
 
-// fieldsOf are the keys of a group of an entry, or of no group.
 func fieldsOf(in string, groups map[string]func(name, example string) field[anEntry]) []field[anEntry] {
 	var fields []field[anEntry]
 	keys := ferment.Keys()

@@ -185,7 +185,6 @@ func sameButWhen(a, b ferment.Entry) bool {
 	return a.At.Time.Sub(b.At.Time).Abs() <= corrected && withoutTime(a) == withoutTime(b)
 }
 
-// measuredKeys are the keys of what an entry measured or saw.
 func measuredKeys(e ferment.Entry) []string {
 	var names []string
 	keys := ferment.Keys()

@@ -31,7 +31,6 @@ type note struct {
 	Struck  bool   `json:"struck,omitempty"`
 }
 
-// recordPath is the record of this cellar.
 func (s *Store) recordPath() string {
 	if s.state == "" {
 		return "entries.jsonl"

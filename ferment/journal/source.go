@@ -124,7 +124,6 @@ func (s source) foreign() (ferment.Problem, bool) {
 	return ferment.Problem{}, false
 }
 
-// place is the line and the column of an offset.
 func (s source) place(offset int) (line, column int) {
 	line = sort.SearchInts(s.starts, offset+1)
 	return line, utf8.RuneCount(s.text[s.starts[line-1]:offset]) + 1

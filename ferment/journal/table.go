@@ -114,7 +114,6 @@ func (v value) missing(noun, key, example string) {
 	v.fail(v.node, "%s needs %s (e.g. %s: %s)", noun, key, key, example)
 }
 
-// one is a key with one value.
 func one[T, V any](key, example string, read func(value) (V, bool), set func(*T, V), write func(*T, style) string) field[T] {
 	return field[T]{key: key, example: example, read: func(v value, into *T) {
 		if x, ok := read(v); ok {

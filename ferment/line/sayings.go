@@ -31,7 +31,6 @@ func meant(words []part) []part {
 	return out
 }
 
-// in is what the saying means where words begin with it.
 func (s saying) in(words []part) (means string, is bool) {
 	said := strings.Fields(s.said)
 	if len(said) > len(words) {

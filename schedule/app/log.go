@@ -164,7 +164,6 @@ func Unlikely(s Snapshot, v Vessel, e ferment.Entry) []Ask {
 	return unlikely(s, v, withEntry(s, v, e), e)
 }
 
-// unlikely is Unlikely, with the vessel as it will be.
 func unlikely(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	return slices.Concat(unlikelyTime(v, e, s.At), implausible(s, v, after, e), unlikelyAgain(v, e, s.At))
 }

@@ -145,7 +145,6 @@ var kinds = map[string]kind{
 	"culture": cultureKind, "passage": passageKind, "lot": lotKind, "use": useKind,
 }
 
-// ofVessel is a kind of form that a ferment has.
 func ofVessel(make func(app.Snapshot, app.Vessel, Values) Form) kind {
 	return func(s app.Snapshot, subject string, given Values) (Form, bool) {
 		v, is := s.Find(subject)

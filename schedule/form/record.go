@@ -85,7 +85,6 @@ func (r record) names(beside ...ferment.Ferment) owner {
 	}
 }
 
-// among is the owner of some ids, which are of one kind.
 func among(ids []string, kind string) owner {
 	return func(name string) string {
 		if slices.ContainsFunc(ids, func(id string) bool { return strings.EqualFold(id, name) }) {

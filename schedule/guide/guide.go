@@ -42,7 +42,6 @@ func Chapters() []Chapter {
 	}
 }
 
-// entryKeys are the keys of an entry, with how each is typed.
 func entryKeys() []Part {
 	var parts []Part
 	for _, k := range ferment.Keys() {

@@ -233,7 +233,6 @@ func asTyped[T interface{ In(measure.System) string }](g measure.Given[T], v app
 	return measure.AsTyped(g, v.Course.Settings.Units)
 }
 
-// amountsOf are the amounts of an act with the day of each.
 func amountsOf(act ferment.Act) func(app.Vessel) string {
 	return func(v app.Vessel) string {
 		var out []string

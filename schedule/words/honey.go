@@ -109,7 +109,6 @@ func (r room) because(a larder.Account) string {
 	return "nothing presses; it is the oldest, " + Age(a.Age)
 }
 
-// filled is a volume of must, and the vessels that it fills.
 func (r room) filled(m larder.Made) (volume, vessels string) {
 	volume, each := m.Volume.In(r.settings.Units), r.vessel.In(r.settings.Units)
 	if m.Vessels == 0 {
@@ -205,7 +204,6 @@ func (r room) lot(a larder.Account) LotCard {
 
 func water(w larder.Water) string { return measure.Decimal(float64(w.Share), 1) + " %" }
 
-// waterInFull is the water and where it is known from.
 func (r room) waterInFull(a larder.Account) string {
 	w := a.Water
 	switch {
@@ -252,7 +250,6 @@ func (r room) left(l larder.Left) string {
 	return kilos(l.Mass, r.settings.Units)
 }
 
-// leftInFull is what is left and how sure that is.
 func (r room) leftInFull(l larder.Left) string {
 	switch {
 	case !l.Weighed:

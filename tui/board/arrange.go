@@ -134,7 +134,6 @@ func (d detail) tells(g grid, l words.Line, selected bool) telling {
 	return full
 }
 
-// items are the lines kept in that detail.
 func (d detail) items(t theme.Theme, g grid, lines []words.Line, selected taskID) []item {
 	var items []item
 	for _, l := range lines {

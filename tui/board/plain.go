@@ -81,7 +81,6 @@ func plainVessel(r words.Row) string {
 	return words.Sentences(head, plainFigures(r), next(r))
 }
 
-// plainFigures are the figures that are known.
 func plainFigures(r words.Row) string {
 	if r.Gravity == words.Unknown {
 		return "No gravity yet"

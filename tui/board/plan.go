@@ -175,7 +175,6 @@ func (p view) draw() []string {
 	return rows
 }
 
-// drawVessels draws the vessels and what is broken.
 func (p view) drawVessels(rows []string) {
 	at := p.header
 	if p.columns.headings {

@@ -158,7 +158,6 @@ func narrowRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	return append(rows, insteadRows(t, g, l)...)
 }
 
-// narrowHead is what to do and until when, in one row if it can be.
 func narrowHead(t theme.Theme, row layout.Row, at, end int, l words.Line, until string) []string {
 	whole, amount := words.Join(", ", l.Act, l.Amount.String()), l.Amount.String()
 	clock := strings.TrimPrefix(until, "by ")

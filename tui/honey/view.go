@@ -186,7 +186,6 @@ func (c columns) heading(t theme.Theme, l list) string {
 	return r.In(c.ageEnd)
 }
 
-// lot is the rest of the row of a lot.
 func (c columns) lot(t theme.Theme, r layout.Row, l words.LotCard) string {
 	r = r.Ending(c.firstEnd, l.Left, t.Bold)
 	r = r.Ending(c.secondEnd, l.Water, layout.As)
@@ -197,7 +196,6 @@ func (c columns) lot(t theme.Theme, r layout.Row, l words.LotCard) string {
 	return r.Ending(c.ageEnd, l.Age, layout.As).In(c.ageEnd)
 }
 
-// culture is the rest of the row of a culture.
 func (c columns) culture(t theme.Theme, r layout.Row, k words.CultureCard) string {
 	r = r.Ending(c.firstEnd, k.Generation, layout.As)
 	r = r.At(c.word, marked(t, k.Word, k.Verdict)).At(c.proved, k.Reached)

@@ -133,7 +133,6 @@ func (m view) tags(tags, ids []string) string {
 	return text
 }
 
-// tagRoom is the room that a tag has.
 func (m view) tagRoom() int {
 	room := 6
 	for _, r := range m.words.Rows {

@@ -61,7 +61,6 @@ type place struct {
 	line  string
 }
 
-// key is the place as the key of its field.
 func (p place) key() string { return strconv.Itoa(p.glass) + " " + p.line }
 
 func (m Model) at() place {

@@ -280,7 +280,6 @@ func (c cell) glyph(s Style) rune {
 	return braille
 }
 
-// block is a cell in half blocks.
 func (c cell) block() rune {
 	upper := c.dots[0][0] || c.dots[1][0] || c.dots[0][1] || c.dots[1][1]
 	lower := c.dots[0][2] || c.dots[1][2] || c.dots[0][3] || c.dots[1][3]

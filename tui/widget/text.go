@@ -90,7 +90,6 @@ var edits = byKeys(map[string]func(Text) Text{
 	"alt+d alt+delete ctrl+delete": func(t Text) Text { return t.cut(t.cursor, t.wordEnd()) },
 })
 
-// byKeys is a table by each of the keys of a row.
 func byKeys(rows map[string]func(Text) Text) map[string]func(Text) Text {
 	table := map[string]func(Text) Text{}
 	for keys, edit := range rows {

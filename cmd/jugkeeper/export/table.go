@@ -85,7 +85,6 @@ var columns = withTheRest([]column{
 	{"remark", remark},
 })
 
-// keyed is the column of a key of an entry.
 func keyed(name string) column {
 	k, _ := ferment.KeyNamed(name)
 	return column{k.Column, func(i item) string {
