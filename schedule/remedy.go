@@ -25,7 +25,7 @@ type remedy struct {
 var remedies = []remedy{
 	{step: "stuck-read", do: ferment.DoGravity, title: "take gravity: stuck?", since: stuck(0, 2), wait: aDay, window: 3 * aDay,
 		why: says("it seems stuck: take gravity once more before you do anything about it")},
-	{step: "stuck-decide", do: string(ferment.Choose), title: "stuck: decide what to do", since: stuck(3, 999), window: 7 * aDay, why: (*record).stuckAdvice},
+	{step: "stuck-decide", do: Reminder, title: "stuck: decide what to do", since: stuck(3, 999), window: 7 * aDay, why: (*record).stuckAdvice},
 	{step: "restarted-read", do: ferment.DoGravity, title: "take gravity: restarted?", since: holding(course.Restarted), wait: 3 * aDay, window: 2 * aDay,
 		why: says("it is fermenting again: airlock on, close nothing, and take gravity after three days")},
 	{step: "slow-read", do: ferment.DoGravity, title: "take gravity again", since: (*record).fellLess, wait: aDay, window: 2 * aDay,

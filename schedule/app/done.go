@@ -147,7 +147,7 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 			return nil, nil, &NeedsValue{v.ID(), t.Do}
 		}
 	case t.Do == schedule.Reminder:
-		e.Did, e.Step = "", schedule.Reminder // it is no act: its step alone settles it
+		e.Did, e.Step = "", t.Step // it is no act: its step alone settles it
 	default:
 		e.Did = ferment.Act(t.Do)
 		if t.Do == string(ferment.ForcedTest) && v.Course.Test.Running && !e.HasDensity() {
@@ -157,7 +157,7 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 		if err := choosesSomething(e); err != nil {
 			return nil, nil, err
 		}
-		if stepMatters(v.Plan, t) {
+		if t.Remedy || stepMatters(v.Plan, t) {
 			e.Step = t.Step
 		}
 		if e.NothingYet() { // an answer, and no start
