@@ -88,6 +88,8 @@ func (k *keeper) do(t schedule.Task, now string, day int) {
 	reads := fmt.Sprintf("%.4f@20 18C", k.gravityOn(float64(day)+float64(hour-8)/24))
 	lines := []string{t.Do + " step=" + t.Step}
 	switch t.Do {
+	case schedule.Reminder:
+		lines[0] = "step=" + t.Step
 	case ferment.DoGravity:
 		lines[0] = reads
 	case ferment.DoPH:
