@@ -28,7 +28,7 @@ import (
 
 // A plain command is over before it is worth its while to tidy up; the board,
 // which stays, does as is usual.
-const rareGC, usualGC = 400, 100
+const rareGC, usualGC, sparingGC = 400, 100, 25
 
 func main() {
 	debug.SetGCPercent(rareGC)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -155,6 +156,7 @@ func checkCommand(w world, f *flags) *cobra.Command {
 		Args:              args(cobra.NoArgs),
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
+			debug.SetGCPercent(sparingGC) // what is wrong with many files takes room
 			s, err := w.openToShow(*f)
 			if err != nil {
 				return err

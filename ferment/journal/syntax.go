@@ -80,7 +80,7 @@ func (r *reader) mask(text []byte, err error) (root, second *yaml.Node, _ error)
 	})
 	guess := r.syntaxProblem(err)
 	tries := slices.Clone(clear)
-	for away := 0; away < 2*mostNear && len(r.text) < largest/16; away++ { // 0, 1, -1, 2, -2 …
+	for away := 0; away < 2*mostNear && len(r.text) < largest/64; away++ { // 0, 1, -1, 2, -2 …
 		if n := guess.Line + (away+1)/2*(2*(away%2)-1); n > 0 && n <= len(r.starts) && !isIdle(r.line(n)) {
 			tries = append(tries, r.problem(n, r.indent(n)+1, lineTrouble))
 		}

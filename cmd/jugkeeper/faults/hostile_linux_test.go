@@ -1,0 +1,42 @@
+package faults
+
+import (
+	"fmt"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A check of two hundred hostile files, each of 16 KiB, is done in two seconds on
+// two cores and in 90 MiB. Here it may take more, for a machine at work.
+func TestCheckOfHostileFiles(t *testing.T) {
+	full := func(s string) string { return strings.Repeat(s, (1<<14)/len(s)) }
+	hostile := []string{
+		full("["), full("- "), full("? "), full("a: b\n"), full("- #\n"), full("- &a b\n"), "[" + full("a,"), full("\n#"),
+		"log:\n" + full("- a\n"), "log:\n" + full("- a: b: c\n"), "log:\n" + full("- \"\n"), full("log:\n-\n") + "\t",
+		full("a: b: c\n"), full("\t\n") + "x: y: z", "must: {" + full("volume: x, ") + "}", "name: \"" + full("x\n"), full("\u2028"),
+		"a: &a [x]\n" + full("b: [*a, *a, *a]\n"), full("\x00"), full("<<<<<<< a\n"),
+	}
+	files := map[string]string{"ferments/heath.yaml": heath}
+	for i := range 200 {
+		files[fmt.Sprintf("ferments/h%d.yaml", i)] = hostile[i%len(hostile)]
+	}
+	p := newPlace(t, files)
+	cmd := p.command("check")
+	out := &strings.Builder{}
+	cmd.Stdout = out
+	started := time.Now()
+	_ = cmd.Run()
+	took := time.Since(started)
+	used := cmd.ProcessState.SysUsage().(*syscall.Rusage)
+	worked := cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()
+	t.Logf("check of 200 hostile files: %v, %v of work on all cores, %d MiB", took.Round(time.Millisecond), worked.Round(time.Millisecond), used.Maxrss>>10)
+	require.Equal(t, 1, cmd.ProcessState.ExitCode(), "problems are told")
+	assert.Contains(t, out.String(), "ferments/h199.yaml")
+	assert.Less(t, worked, 2*4*time.Second)
+	assert.Less(t, used.Maxrss>>10, int64(150), "MiB")
+}
