@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
@@ -29,6 +30,11 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 			return []Ask{{Part: e.Bottle, Says: says + ": the other vessel? another number?"}}
 		}
 		return nil
+	case v.Course.Steady.Open && sugars(e):
+		if stable, _ := v.Course.Holds(ferment.Condition{Kind: ferment.Stabilised}); stable {
+			return nil
+		}
+		return asked(fmt.Sprintf("%s, and it is steady and not stabilised: it ferments again, and bottles filled too soon burst. Stabilise it first, or let it end once more", strings.ReplaceAll(string(e.Did), "-", " ")))
 	case e.Did != ferment.Nutrient:
 		return nil
 	case v.Culture != nil && !slices.ContainsFunc(v.Plan.Steps, feedsCulture):
@@ -37,6 +43,12 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 		return asked(fmt.Sprintf("nutrient at %s, where no sugar is left: the other vessel?", g.Value.Gravity.Places(3)))
 	}
 	return nil
+}
+
+// sugars tells whether an entry puts sugar into the vessel.
+func sugars(e ferment.Entry) bool {
+	of := strings.ToLower(e.Of)
+	return e.Did == ferment.Honey || e.Did == ferment.FruitIn || e.Did == ferment.TopUp && (strings.Contains(of, "juice") || strings.Contains(of, "honey"))
 }
 
 func feedsCulture(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Nutrient) }

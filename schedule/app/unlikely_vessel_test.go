@@ -8,12 +8,22 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
+// restful is a mead that is steady, dry and not stabilised.
+const restful = "1 11:00 pitch|2 07:00 started|5 07:00 1.030|9 07:00 1.000|12 07:00 0.996 18C|17 07:00 0.996 18C|22 07:00 0.996 18C|27 07:00 0.996 18C"
+
 // TestTheWrongJug: an act that makes no sense on that ferment is asked about.
 func TestTheWrongJug(t *testing.T) {
 	for _, c := range []struct{ id, log, entry, asks string }{
 		{"heath", "3 11:00 pitch|5 07:00 1.040|14 07:00 0.997", "14 09:00 nutrient unknown", "nutrient at 0.997, where no sugar is left"},
 		{"heath", "3 11:00 pitch|5 07:00 1.072", "5 09:00 nutrient unknown", ""},
 		{"hawthorn-3", "3 11:00 pitch", "5 09:00 nutrient unknown", "nutrient for a culture"},
+		{"heath", restful, "28 11:00 fruit-in 300g of=bramble", "fruit in, and it is steady and not stabilised"},
+		{"heath", restful, "28 11:00 honey 100g", "honey, and it is steady and not stabilised"},
+		{"heath", restful, "28 11:00 top-up 0.2L of=juice", "top up, and it is steady and not stabilised"},
+		{"heath", restful, "28 11:00 top-up 0.2L", ""},
+		{"heath", restful, "28 11:00 prime 30g", ""},
+		{"heath", restful + "|27 10:00 sulphite 0.2g|27 10:01 sorbate 0.6g", "28 11:00 honey 100g", ""},
+		{"heath", "3 11:00 pitch|5 07:00 1.072", "5 09:00 fruit-in 300g of=bramble", ""},
 	} {
 		snapshot, v := vessel(holding(jug("heath", 3.6, c.log)), "heath", line(c.entry).At.Time)
 		for _, k := range snapshot.Cultures {
