@@ -3,7 +3,6 @@ package journal
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -93,7 +92,7 @@ func (t *table[T]) describe() []Key {
 
 var timeUnits = []string{string(ferment.Minute), string(ferment.Hour), string(ferment.Day), string(ferment.Week), string(ferment.Month)}
 
-var aNumber = regexp.MustCompile(measure.NumberPattern)
+var aNumber = ferment.Pattern(measure.NumberPattern)
 
 // describe finds out which units and numbers a parser takes by trying the number of
 // the example with each.
@@ -102,7 +101,7 @@ func (f field[T]) describe() Key {
 	if k.of != nil {
 		k.Keys = k.of()
 	}
-	text := aNumber.FindString(f.example)
+	text := aNumber().FindString(f.example)
 	number, err := measure.ParseNumber(text)
 	switch {
 	case k.form != Parsed:
