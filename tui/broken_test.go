@@ -51,7 +51,7 @@ func TestAnEditorLeavesTheFileBroken(t *testing.T) {
 	good := l.read("ferments/heath.yaml")
 	broken := strings.Replace(good, "must: {", "must: [", 1)
 	l.save("ferments/heath.yaml", broken)
-	l.shows("△ heath.yaml, near line 4: the file does not read as YAML", "Heath             working     3  1.084")
+	l.shows("△ heath.yaml, line 5: this line keeps the file from being read as YAML", "Heath             working     3  1.084")
 
 	l.keys("tab")
 	on(l.driver, "heath").keys("g", "text:1070", "enter")

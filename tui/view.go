@@ -18,6 +18,8 @@ func (m Model) View() string {
 	switch {
 	case m.width <= 0 || m.height <= 0:
 		return ""
+	case m.snapshot.At.IsZero() && m.busy: // nothing has been read yet
+		return widget.Fill([]string{"", " Reading the cellar …"}, "", m.width, m.height)
 	case m.help && layout.Fits(m.width, m.height):
 		return m.helpView()
 	}

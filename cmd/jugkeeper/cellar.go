@@ -175,12 +175,18 @@ func (w world) empty(f flags, err error) bool {
 // showBoard shows the board where there is a terminal to show it on, else the
 // day's list in plain lines.
 func showBoard(w world, f flags) error {
+	_, in := terminal(w.stdin)
+	_, out := terminal(w.stdout)
+	said := time.AfterFunc(300*time.Millisecond, func() {
+		if in && out && !f.json && !f.plain && !w.dumb() {
+			fmt.Fprint(w.stdout, "Reading the cellar …\r")
+		}
+	})
 	s, err := w.openToShow(f)
+	said.Stop()
 	if err != nil {
 		return err
 	}
-	_, in := terminal(w.stdin)
-	_, out := terminal(w.stdout)
 	switch {
 	case f.json:
 		return writeJSON(w.stdout, todayOf(s.first, append(s.first.Vessels, s.first.Cultures...), 0))
