@@ -143,7 +143,7 @@ func (c Course) slowToStart() (Condition, bool, *CannotTell) {
 		return Condition{}, false, nil
 	}
 	if !c.Gravity.IsKnown() || c.Gravity.Value.At.Before(due) {
-		return Condition{}, false, &CannotTell{What: "slow to start", ReadAgain: c.Now, Why: "no reading since " + c.day(due)}
+		return Condition{}, false, &CannotTell{What: "slow to start", ReadAgain: c.Now, Why: "no reading since " + c.sinceWhen(due)}
 	}
 	if c.Original.Value-c.Gravity.Value.Gravity >= moves-tiny {
 		return Condition{}, false, nil

@@ -342,6 +342,13 @@ func TestOriginalFromWhatThereIs(t *testing.T) {
 	assert.Equal(t, "original unknown", names(c))
 }
 
+// TestSinceWhen: on the day itself the time is named, not the day.
+func TestSinceWhen(t *testing.T) {
+	due := pitchedAt.Add(48 * time.Hour)
+	assert.Equal(t, "no reading since "+due.Format("15:04"), after(t, 2, "0 pitch").CannotTell.Why)
+	assert.Equal(t, "no reading since "+due.Format("Mon 2 Jan"), after(t, 4, "0 pitch").CannotTell.Why)
+}
+
 func TestUnknownAmountsSpreadAsUnknown(t *testing.T) {
 	c := after(t, 6, "0 pitch | 2 1.060 | 3 honey unknown | 5 1.050")
 	assert.False(t, c.Volume.IsKnown())

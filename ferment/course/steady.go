@@ -219,7 +219,7 @@ func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) 
 	if len(whole.readings) == 0 {
 		none := "no hydrometer reading yet"
 		if t := c.disturbedBy(at); !t.IsZero() && n > 0 && c.Readings[n-1].From == Hydrometer {
-			none = "no reading since " + c.day(t) + ", when something went in"
+			none = "no reading since " + c.sinceWhen(t) + ", when something went in"
 		}
 		return Steadiness{Unmet: []Unmet{{What: none, Frees: "read gravity with the hydrometer", Act: ferment.DoGravity}}}
 	}
@@ -299,7 +299,7 @@ func (c Course) unmetTemperatures(from, at time.Time, lowest measure.Temperature
 	u := c.Settings.Units
 	switch {
 	case !seen:
-		return []Unmet{{"no temperature is recorded since " + c.day(from), "note the temperature of the room", ferment.DoTemperature}}
+		return []Unmet{{"no temperature is recorded since " + c.sinceWhen(from), "note the temperature of the room", ferment.DoTemperature}}
 	case high-low > steadySwing+tiny:
 		return []Unmet{{fmt.Sprintf("the temperature went from %s to %s, more than %s", low.In(u), high.In(u), measure.Fill("{3 °C apart}", u)), "keep it even and read on" + anew, ferment.DoTemperature}}
 	case low < lowest-tiny:
@@ -317,3 +317,11 @@ func (c Course) between(from, to time.Time) []*ferment.Entry {
 }
 
 func (c Course) day(t time.Time) string { return t.Format("Mon 2 Jan") }
+
+// sinceWhen is a day, or the time on the day that it is now.
+func (c Course) sinceWhen(t time.Time) string {
+	if c.Days(t, c.Now) == 0 {
+		return t.Format("15:04")
+	}
+	return c.day(t)
+}
