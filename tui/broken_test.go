@@ -58,9 +58,9 @@ func TestAnEditorLeavesTheFileBroken(t *testing.T) {
 	l.shows("HEATH    entry: 1070", "nothing was written", "the entry is kept in ferments/heath.unsaved")
 	assert.Equal(t, broken, l.read("ferments/heath.yaml"))
 	l.keys("esc", "esc")
-	on(l.driver, "lime").keys("g", "text:1075", "enter").shows("✓ kept: LIME 1.075", "△ heath.yaml, near line 4", "Heath             working")
+	on(l.driver, "lime").keys("g", "text:1075", "enter").shows("✓ kept: LIME 1.075", "△ heath.yaml, line 5", "Heath             working")
 	assert.Contains(t, l.read("ferments/lime.yaml"), "gravity: 1.075")
-	l.keys("!").shows("cannot be read: 1", "ferments/heath.yaml, line 4").keys("esc")
+	l.keys("!").shows("cannot be read: 1", "ferments/heath.yaml, line 5").keys("esc")
 
 	l.save("ferments/heath.yaml", good)
 	l.shows("an entry is gone from ferments/heath.yaml", "07:04     1.070").lacks("△ heath.yaml")
