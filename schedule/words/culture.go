@@ -72,9 +72,27 @@ func (r room) culture(v app.Vessel, courses []course.Course) CultureCard {
 	if e, ok := c.First(ferment.Collect); ok {
 		from = Join("; ", from, "collected "+r.on(e.At.Time))
 	}
-	card.Facts = facts(Fact{"from", from}, Fact{"proof", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
+	card.Facts = facts(Fact{"from", from}, Fact{"path", r.path(v)}, Fact{"proof", r.proof(proof, proved)}, Fact{"verdict", card.Verdict},
 		Fact{"stored", stored}, Fact{"note", k.Note})
 	return card
+}
+
+// path is the way of a culture through its plan, with the days of what is done: "w1 Sat
+// 10 Oct → w2 now → w3 → w4 → verdict".
+func (r room) path(v app.Vessel) string {
+	var parts []string
+	now := " now"
+	for _, s := range v.Plan.Steps {
+		i := slices.IndexFunc(v.Course.Entries, func(e *ferment.Entry) bool { return e.Step == s.Name && e.Did != "" })
+		switch {
+		case !s.Culture || s.Repeat != nil || !slices.Contains([]ferment.Act{ferment.Passage, ferment.Prove, ferment.Verdict}, ferment.Act(s.Do)):
+		case i >= 0:
+			parts = append(parts, s.Name+" "+Date(v.Course.Entries[i].At.Time, r.at))
+		default:
+			parts, now = append(parts, s.Name+now), ""
+		}
+	}
+	return strings.Join(parts, " → ")
 }
 
 // proof says how far a culture went in the must that tested it.

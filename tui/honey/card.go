@@ -33,7 +33,6 @@ func (m view) card() []string {
 	return p.rows
 }
 
-// lot is a lot: cautions, what it is, what it makes, where it went.
 func (p *paper) lot(l words.LotCard) {
 	p.title(l.ID, l.Name)
 	p.cautions(l.Cautions, false)
@@ -48,7 +47,6 @@ func (p *paper) lot(l words.LotCard) {
 	p.cautions(l.Cautions, true)
 }
 
-// culture is a culture: cautions, what it needs, what is known of it.
 func (p *paper) culture(k words.CultureCard) {
 	p.title(k.ID, k.Name)
 	p.cautions(k.Cautions, false)
@@ -65,7 +63,6 @@ func (p *paper) culture(k words.CultureCard) {
 	p.cautions(k.Cautions, true)
 }
 
-// title is whose card it is.
 func (p *paper) title(id, name string) {
 	r := layout.Row{}.At(p.page.Margin, p.theme.Bold(layout.Cut(id, p.page.Width)))
 	p.rows = append(p.rows, r.At(max(p.text(), r.End()+2), name).In(p.page.End()))
