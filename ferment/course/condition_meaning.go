@@ -1,6 +1,7 @@
 package course
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -22,8 +23,6 @@ func by[T ~string](act T) func(question) string {
 }
 
 func byTime(question) string { return "" }
-
-func says(words string) func(question) string { return by(words) }
 
 func breakWords(before string) func(question) string {
 	return func(q question) string { return before + q.cond.Break.Sign() + " break" }
@@ -67,12 +66,10 @@ func (q question) above() (holds, known bool) {
 
 // aboveMet leaves out what was worked out from the recipe.
 func (q question) aboveMet() (time.Time, bool) {
-	for _, r := range q.Readings {
-		if r.trusted() && r.From != FromMust && float64(r.Gravity) > q.cond.Number {
-			return r.At, true
-		}
-	}
-	return time.Time{}, false
+	r, met := ferment.FirstWhere(q.Readings, func(r Reading) bool {
+		return r.trusted() && r.From != FromMust && float64(r.Gravity) > q.cond.Number
+	})
+	return r.At, met
 }
 
 // nearWithin is how near the expected finish is near (common practice, no source).
@@ -147,12 +144,8 @@ func since(name ConditionName) func(question) (time.Time, bool) {
 }
 
 func (c Course) conditionSince(name ConditionName) (time.Time, bool) {
-	for _, k := range c.Conditions {
-		if k.Name == name {
-			return k.Since, true
-		}
-	}
-	return time.Time{}, false
+	k, holds := ferment.FirstWhere(c.Conditions, func(k Condition) bool { return k.Name == name })
+	return k.Since, holds
 }
 
 // started is about what was seen; an assumed start does not count.
@@ -175,14 +168,10 @@ func (q question) primed() bool { _, ok := q.First(ferment.Prime); return ok }
 // bacteriaWorked tells whether somebody noted that lactic bacteria were at
 // work, on purpose or not.
 func (q question) bacteriaWorked() bool {
-	for _, e := range q.Entries {
-		for _, word := range []string{"bacteria", "malolactic"} {
-			if strings.Contains(strings.ToLower(e.Of), word) {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(q.Entries, func(e *ferment.Entry) bool {
+		of := strings.ToLower(e.Of)
+		return strings.Contains(of, "bacteria") || strings.Contains(of, "malolactic")
+	})
 }
 
 // twoOpeningsSame tells whether the last two bottles opened hissed alike.
@@ -202,29 +191,23 @@ func (q question) twoOpeningsSame() bool {
 // verdict is the latest one on a culture, or on the culture that a ferment is
 // pitched with.
 func (c Course) verdict() string {
-	for _, e := range slices.Backward(c.Entries) {
-		if e.Verdict != "" {
-			return e.Verdict
-		}
+	if e, given := ferment.LastWhere(c.Entries, hasVerdict); given {
+		return e.Verdict
 	}
-	k := c.Culture
-	if k == nil {
-		k = c.Ferment.Yeast.From
+	if k := cmp.Or(c.Culture, c.Ferment.Yeast.From); k != nil {
+		return VerdictOf(*k, c.Now)
 	}
-	if k == nil {
-		return ""
-	}
-	return VerdictOf(*k, c.Now)
+	return ""
 }
+
+func hasVerdict(e *ferment.Entry) bool { return e.Verdict != "" }
 
 // VerdictOf is the latest verdict on a culture up to a moment, in its log or,
 // where that has none, at its head.
 func VerdictOf(k ferment.Culture, now time.Time) string {
 	log, _ := history(k.Log, now)
-	for _, e := range slices.Backward(log) {
-		if e.Verdict != "" {
-			return e.Verdict
-		}
+	if e, given := ferment.LastWhere(log, hasVerdict); given {
+		return e.Verdict
 	}
 	return k.Verdict
 }
@@ -263,16 +246,11 @@ func isClear(e *ferment.Entry, _ ferment.Condition) (holds, known bool) {
 
 // clear is what was seen last of its clarity, since something went in.
 func (q question) clear() (holds, known bool) {
-	since := q.disturbedBy(q.Now)
-	for _, e := range slices.Backward(q.Entries) {
-		if !e.At.Time.After(since) {
-			break
-		}
-		if e.Clarity != "" {
-			return e.Clarity == ferment.Clear, true
-		}
+	e, seen := ferment.LastWhere(q.Entries, func(e *ferment.Entry) bool { return e.Clarity != "" })
+	if !seen || !e.At.Time.After(q.disturbedBy(q.Now)) {
+		return false, false
 	}
-	return false, false
+	return e.Clarity == ferment.Clear, true
 }
 
 // over and under compare a number of an entry with that of the condition.

@@ -1,6 +1,7 @@
 package course
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -88,7 +89,7 @@ var rows = []row{
 	{kind: ferment.Sluggish, reads: alone, holds: named(Sluggish), met: since(Sluggish), frees: byTime},
 	{kind: ferment.Restarted, reads: alone, holds: named(Restarted), met: since(Restarted), frees: byTime},
 	{kind: ferment.HasStarted, reads: alone, holds: is(question.started), met: question.startMet, frees: by(ferment.Started),
-		words: words{point: says("the start"), past: says("it has started"), unmet: says("no sign of fermentation yet")}},
+		words: words{point: by("the start"), past: by("it has started"), unmet: by("no sign of fermentation yet")}},
 	{kind: ferment.NotStarted, reads: alone, holds: is(func(q question) bool { return !q.Started.Known || q.Started.Assumed }), frees: byTime},
 	{kind: ferment.Stabilised, reads: alone, holds: is(func(q question) bool { _, ok := q.stabilised(); return ok }), met: question.stabilised, frees: by(ferment.Sulphite)},
 	{kind: ferment.MustRead, reads: alone, holds: is(question.mustWasRead), frees: by(ferment.DoGravity)},
@@ -99,7 +100,7 @@ var rows = []row{
 	{kind: ferment.EndingUndecided, reads: alone, holds: is(func(q question) bool { return q.Ferment.Undecided() }), frees: byTime},
 
 	{kind: ferment.IsClear, reads: alone, holds: question.clear, met: first(isClear), frees: by(ferment.Look),
-		words: words{asks: says("type clear once it is")}},
+		words: words{asks: by("type clear once it is")}},
 	{kind: ferment.PHOver, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph over 4.6")), holds: latest(over(ph)), met: first(over(ph)), frees: by(ferment.DoPH)},
 	{kind: ferment.PHUnder, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph under 3.1")), holds: latest(under(ph)), met: first(under(ph)), frees: by(ferment.DoPH)},
 	{kind: ferment.LeesOver, reads: with(quantity(measure.ParseDepth)), holds: latest(over(lees)), met: first(over(lees)), frees: byTime,
@@ -128,10 +129,8 @@ var noRow = row{holds: is(never), frees: byTime}
 // rowOf is the row of a kind; one of no kind has an empty row, which nothing
 // holds by.
 func rowOf(kind ferment.ConditionKind) *row {
-	for i := range rows {
-		if rows[i].kind == kind {
-			return &rows[i]
-		}
+	if i := slices.IndexFunc(rows, func(r row) bool { return r.kind == kind }); i >= 0 {
+		return &rows[i]
 	}
 	return &noRow
 }
@@ -228,7 +227,7 @@ func (c Course) PastWords(cond ferment.Condition) string {
 // of that name has been settled. The text is tidied either way; known is false
 // where it is of no kind.
 func ReadCondition(text string) (c ferment.Condition, known bool, err error) {
-	text = tidy(text)
+	text = strings.Join(strings.Fields(text), " ")
 	for i := range rows {
 		c = ferment.Condition{Kind: rows[i].kind, Text: text}
 		if is, err := rows[i].reads(&c); is {
@@ -269,8 +268,6 @@ func (l logOnly) Clock(t time.Time) string { return t.Format("2 Jan 15:04") }
 // A grammar reads the condition whose kind and text are set; is is false where
 // the text is none of that kind.
 type grammar func(c *ferment.Condition) (is bool, err error)
-
-func tidy(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 // alone is a condition that its words say in full.
 func alone(c *ferment.Condition) (bool, error) { return strings.EqualFold(c.Text, string(c.Kind)), nil }

@@ -159,15 +159,9 @@ func (c Course) sluggish() (Condition, bool, *CannotTell) {
 		return Condition{}, false, nil
 	}
 	last := c.Gravity.Value
-	if last.Gravity > third.Value || last.Gravity <= twoThirds.Value {
-		return Condition{}, false, nil
-	}
 	before, ok := c.before(last, sluggishOver)
-	if !ok || before.From == FromMust {
-		return Condition{}, false, nil
-	}
 	pace := perDay(before, last)
-	if pace >= sluggishPace-tiny {
+	if last.Gravity > third.Value || last.Gravity <= twoThirds.Value || !ok || before.From == FromMust || pace >= sluggishPace-tiny {
 		return Condition{}, false, nil
 	}
 	if !c.Temperature.IsKnown() {
@@ -190,16 +184,11 @@ func (c Course) restarted() (Condition, bool) {
 		return Condition{}, false
 	}
 	for _, m := range c.mixed {
-		if m.at.After(from) {
-			from = m.at
-		}
+		from = later(from, m.at)
 	}
 	high, seen := Reading{}, false
 	for _, r := range c.Readings {
-		if !r.trusted() || r.From == FromMust || r.At.Before(from) {
-			continue
-		}
-		if !seen || r.Gravity > high.Gravity {
+		if r.trusted() && r.From != FromMust && !r.At.Before(from) && (!seen || r.Gravity > high.Gravity) {
 			high, seen = r, true
 		}
 	}
@@ -212,12 +201,8 @@ func (c Course) restarted() (Condition, bool) {
 
 // filmSeen tells whether a film was seen and no later look was without it.
 func (c Course) filmSeen() bool {
-	for _, e := range slices.Backward(c.Entries) {
-		if len(e.Seen) > 0 {
-			return e.Saw("film")
-		}
-	}
-	return false
+	e, looked := ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return len(e.Seen) > 0 })
+	return looked && e.Saw("film")
 }
 
 // mouldSeen tells whether mould was ever seen: it does not go away.

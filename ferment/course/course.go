@@ -232,14 +232,16 @@ type Nitrogen struct {
 func Of(f ferment.Ferment, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
 	c := Course{Ferment: f, Settings: s, Limits: limits, Now: now}
 	c.Entries, c.Later = history(f.Log, now)
-	c.Pitch = c.pitched()
+	if e, ok := c.First(ferment.Pitch); ok {
+		c.Pitch = Event{At: e.At.Time, Known: true}
+	}
 	c.Original = c.original()
 	c.keepLedger()
 	c.disturbed = c.disturbances()
 	c.Readings = c.trust(c.read())
 	c.assumePitch()
 	c.Started = c.started()
-	c.Effective = c.effective()
+	c.Effective = c.effectiveAt(now)
 	c.latest()
 	c.finishes()
 	c.Test = c.forcedTest()

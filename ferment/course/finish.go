@@ -110,12 +110,7 @@ func (c *Course) acceptFinish() {
 	if !ok || !c.Gravity.IsKnown() || c.disturbedBy(c.Now).After(e.At.Time) || !c.MayAccept(e.At.Time) {
 		return
 	}
-	var at Reading
-	for _, r := range c.Readings {
-		if r.trusted() && r.From != FromStart && !r.At.After(e.At.Time) {
-			at = r
-		}
-	}
+	at, _ := ferment.LastWhere(c.Readings, func(r Reading) bool { return r.trusted() && r.From != FromStart && !r.At.After(e.At.Time) })
 	if at.Gravity-c.Gravity.Value.Gravity >= moves-tiny {
 		return
 	}
@@ -151,11 +146,8 @@ func (c Course) unproved() bool { return c.Ferment.Yeast.IsWild() }
 // latest finds what was measured last.
 func (c *Course) latest() {
 	c.Gravity = Unknown[Reading]("no reading yet")
-	for i := len(c.Readings) - 1; i >= 0; i-- {
-		if r := c.Readings[i]; r.trusted() && r.From != FromStart {
-			c.Gravity = Known(r)
-			break
-		}
+	if r, read := ferment.LastWhere(c.Readings, func(r Reading) bool { return r.trusted() && r.From != FromStart }); read {
+		c.Gravity = Known(r)
 	}
 	c.Temperature = Unknown[measure.Span[measure.Temperature]]("no temperature recorded")
 	c.PH = Unknown[measure.PH]("no pH recorded")
@@ -175,8 +167,7 @@ func (c *Course) latest() {
 	}
 }
 
-// strength works out the alcohol there is and the share of the fall that is
-// behind.
+// strength works out the alcohol and the share of the fall that is behind.
 func (c *Course) strength() {
 	c.Alcohol, c.SugarGone = Unknown[measure.Strength]("no reading yet"), Unknown[float64]("no reading yet")
 	if !c.Gravity.IsKnown() {
@@ -207,12 +198,9 @@ func (c *Course) strength() {
 // mixedSince is a reading carried through what went in after it: gravity by mass and
 // volume, alcohol spread over the volume.
 func (c Course) mixedSince(r Reading) (honey.Mead, error) {
-	since := c.mixed[len(c.mixed):]
-	for i, m := range c.mixed {
-		if m.at.After(r.At) {
-			since = c.mixed[i:]
-			break
-		}
+	var since []mixing
+	if i := slices.IndexFunc(c.mixed, func(m mixing) bool { return m.at.After(r.At) }); i >= 0 {
+		since = c.mixed[i:]
 	}
 	brought := c.brought
 	if len(since) > 0 {
@@ -314,11 +302,7 @@ func (c Course) crossed(to target) (time.Time, bool) {
 			continue
 		}
 		g, ok := to(r.At)
-		if !ok {
-			before = r
-			continue
-		}
-		if r.Gravity.Rounded(4) > g.Rounded(4)+tiny {
+		if !ok || r.Gravity.Rounded(4) > g.Rounded(4)+tiny {
 			before = r
 			continue
 		}
@@ -467,10 +451,8 @@ func (c Course) unfermented(e *ferment.Entry) (measure.Gravity, bool) {
 	return g, err == nil
 }
 
-// effective is the original as if everything fed before the gravity was steady
-// had been in it from the start.
-func (c Course) effective() Figure[measure.Gravity] { return c.effectiveAt(c.Now) }
-
+// effectiveAt is the original as if everything fed up to a time had been in it
+// from the start.
 func (c Course) effectiveAt(at time.Time) Figure[measure.Gravity] {
 	if !c.Original.IsKnown() {
 		return c.Original.Figure

@@ -28,23 +28,14 @@ func (c Course) pace() (Figure[float64], time.Time) {
 // before is the latest trusted reading at least so long before another, with
 // nothing mixed in between.
 func (c Course) before(last Reading, least time.Duration) (Reading, bool) {
-	for i := len(c.Readings) - 1; i >= 0; i-- {
-		r := c.Readings[i]
-		if !r.trusted() || r.From == FromStart || last.At.Sub(r.At) < least {
-			continue
-		}
-		return r, !c.mixedBetween(r.At, last.At)
-	}
-	return Reading{}, false
+	r, read := ferment.LastWhere(c.Readings, func(r Reading) bool {
+		return r.trusted() && r.From != FromStart && last.At.Sub(r.At) >= least
+	})
+	return r, read && !c.mixedBetween(r.At, last.At)
 }
 
 func (c Course) mixedBetween(from, to time.Time) bool {
-	for _, m := range c.mixed {
-		if m.at.After(from) && !m.at.After(to) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.mixed, func(m mixing) bool { return m.at.After(from) && !m.at.After(to) })
 }
 
 // perDay is the fall between two readings in points a day.
@@ -101,10 +92,8 @@ func (c Course) freshened() (time.Time, bool) {
 	for _, m := range c.mixed {
 		from = later(from, m.at)
 	}
-	for _, e := range c.Entries {
-		if e.Did == ferment.Pitch {
-			from = later(from, e.At.Time)
-		}
+	if e, pitched := c.Last(ferment.Pitch); pitched {
+		from = later(from, e.At.Time)
 	}
 	if _, again := c.restarted(); again {
 		from = later(from, c.lastSteady())
@@ -119,12 +108,8 @@ func (c Course) lastSteady() time.Time {
 		return time.Time{}
 	}
 	last := c.Gravity.Value
-	for i := len(c.Readings) - 1; i >= 0; i-- {
-		if r := c.Readings[i]; r.trusted() && r.Gravity-last.Gravity >= moves-tiny {
-			return r.At
-		}
-	}
-	return time.Time{}
+	r, _ := ferment.LastWhere(c.Readings, func(r Reading) bool { return r.trusted() && r.Gravity-last.Gravity >= moves-tiny })
+	return r.At
 }
 
 // history is a log by time: what is up to now, and what lies later. An entry
@@ -160,22 +145,12 @@ func history(log []ferment.Entry, now time.Time) (past, later []*ferment.Entry) 
 
 // First is the first entry of an act, up to now.
 func (c Course) First(act ferment.Act) (*ferment.Entry, bool) {
-	for _, e := range c.Entries {
-		if e.Did == act {
-			return e, true
-		}
-	}
-	return nil, false
+	return ferment.FirstWhere(c.Entries, func(e *ferment.Entry) bool { return e.Did == act })
 }
 
 // Last is the latest entry of an act, up to now.
 func (c Course) Last(act ferment.Act) (*ferment.Entry, bool) {
-	for _, e := range slices.Backward(c.Entries) {
-		if e.Did == act {
-			return e, true
-		}
-	}
-	return nil, false
+	return ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return e.Did == act })
 }
 
 // Over tells whether the ferment has ended in a way that leaves nothing to be

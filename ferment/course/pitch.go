@@ -1,6 +1,7 @@
 package course
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -14,38 +15,27 @@ import (
 // practice, no source).
 const startFall = 0.003
 
-// pitched is the pitch as it was recorded.
-func (c Course) pitched() Event {
-	if e, ok := c.First(ferment.Pitch); ok {
-		return Event{At: e.At.Time, Known: true}
-	}
-	return Event{}
-}
-
 // assumePitch takes the first entry for the pitch where gravity has fallen and
 // nobody recorded one.
 func (c *Course) assumePitch() {
 	if c.Pitch.Known || !c.Original.IsKnown() || len(c.Entries) == 0 {
 		return
 	}
-	for _, r := range c.Readings {
-		if r.trusted() && c.Original.Value-r.Gravity >= startFall-tiny {
-			c.Pitch = Event{At: c.Entries[0].At.Time, Known: true, Assumed: true}
-			c.Readings = append([]Reading{c.mustReading()}, c.Readings...)
-			return
-		}
+	if slices.ContainsFunc(c.Readings, func(r Reading) bool { return r.trusted() && c.Original.Value-r.Gravity >= startFall-tiny }) {
+		c.Pitch = Event{At: c.Entries[0].At.Time, Known: true, Assumed: true}
+		c.Readings = append([]Reading{c.mustReading()}, c.Readings...)
 	}
 }
 
 // started is when the ferment began to work: recorded, or bubbles or foam seen
-// after the pitch, else the first fall of
-// 0.003 from the original, else assumed a day after the pitch. An assumed
-// start may place windows and no more.
+// after the pitch, else the first fall of 0.003 from the original, else assumed a
+// day after the pitch. An assumed start may place windows and no more.
 func (c Course) started() Event {
-	for _, e := range c.Entries {
-		if e.Did == ferment.Started || c.Pitch.Known && e.At.Time.After(c.Pitch.At) && e.AnswersTo(ferment.Started) {
-			return Event{At: e.At.Time, Known: true}
-		}
+	seen := func(e *ferment.Entry) bool {
+		return e.Did == ferment.Started || c.Pitch.Known && e.At.Time.After(c.Pitch.At) && e.AnswersTo(ferment.Started)
+	}
+	if e, is := ferment.FirstWhere(c.Entries, seen); is {
+		return Event{At: e.At.Time, Known: true}
 	}
 	if c.Original.IsKnown() {
 		if at, ok := c.crossed(constant(c.Original.Value - startFall)); ok {
@@ -114,12 +104,8 @@ func (c Course) nitrogen() Nitrogen {
 		n.Doses++
 		n.Last = e.At.Latest()
 		mass, ok := e.Mass()
-		if !ok || !volume.IsKnown() || volume.Value <= 0 {
-			n.Guessed++
-			continue
-		}
 		more, err := given.With(mass, c.nutrientOf(e), volume.Value)
-		if err != nil {
+		if !ok || !volume.IsKnown() || volume.Value <= 0 || err != nil {
 			n.Guessed++
 			continue
 		}
@@ -157,20 +143,15 @@ func (c Course) wantedNitrogen() Figure[measure.Content] {
 // else what the ferment names, else ammonium phosphate.
 func (c Course) nutrientOf(e *ferment.Entry) nutrient.Nutrient {
 	for _, name := range []string{e.Of, c.Ferment.Nutrient.Kind} {
-		if name == "" {
-			continue
-		}
 		for _, k := range c.Settings.Nutrients {
-			if strings.EqualFold(k.Name, name) && k.Nitrogen.Known() {
+			if name != "" && strings.EqualFold(k.Name, name) && k.Nitrogen.Known() {
 				return nutrient.Nutrient{Name: k.Name, Kind: nutrient.Kind(k.Kind), Nitrogen: k.Nitrogen.Value}
 			}
 		}
-		for _, n := range []nutrient.Nutrient{nutrient.AmmoniumPhosphate, nutrient.YeastDerived} {
-			if strings.EqualFold(n.Name, name) {
-				return n
-			}
-		}
-		if strings.Contains(name, "yeast") || strings.Contains(name, "organic") {
+		switch {
+		case strings.EqualFold(nutrient.AmmoniumPhosphate.Name, name):
+			return nutrient.AmmoniumPhosphate
+		case strings.EqualFold(nutrient.YeastDerived.Name, name), strings.Contains(name, "yeast"), strings.Contains(name, "organic"):
 			return nutrient.YeastDerived
 		}
 	}

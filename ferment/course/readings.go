@@ -56,13 +56,11 @@ func (c Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
 	if !e.HasDensity() || e.Did.ApartFromCourse() {
 		return Reading{}, false
 	}
-	for _, r := range c.Readings {
-		if r.From != FromMust && r.From != FromStart && r.Line == e.Line && r.At.Equal(e.At.Time) {
-			return r, true
-		}
-	}
-	return Reading{}, false
+	return ferment.FirstWhere(c.Readings, func(r Reading) bool { return r.Taken() && r.Line == e.Line && r.At.Equal(e.At.Time) })
 }
+
+// Taken tells whether somebody took the reading.
+func (r Reading) Taken() bool { return r.From != FromMust && r.From != FromStart }
 
 // mustReading is the original gravity as a reading at the pitch.
 func (c Course) mustReading() Reading {
@@ -317,10 +315,6 @@ func (c Course) carried(r Reading, to time.Time) (measure.Gravity, bool) {
 
 // doubtfulNow tells whether the latest reading is in doubt.
 func (c Course) doubtfulNow() (Reading, bool) {
-	for _, r := range slices.Backward(c.Readings) {
-		if r.From != FromMust && r.From != FromStart {
-			return r, r.Doubt != ""
-		}
-	}
-	return Reading{}, false
+	r, _ := ferment.LastWhere(c.Readings, Reading.Taken)
+	return r, r.Doubt != ""
 }

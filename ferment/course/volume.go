@@ -198,11 +198,7 @@ func (c *Course) mix(e *ferment.Entry, solids measure.Mass, in honey.Mead, known
 // drawOff takes account of what an entry took out of the vessel.
 func (c *Course) drawOff(e *ferment.Entry) {
 	if e.Lost.Known() && !e.Did.ApartFromCourse() {
-		what := "lost"
-		if e.Did != "" {
-			what = string(e.Did)
-		}
-		c.move(e, -e.Lost.Value, true, what)
+		c.move(e, -e.Lost.Value, true, cmp.Or(string(e.Did), "lost"))
 	}
 	switch e.Did {
 	case ferment.Sample, ferment.ForcedTest:

@@ -89,13 +89,8 @@ func gathered(change ferment.Change) ferment.Change {
 // unknownIDs refuses a change that names a lot or a culture which neither stands
 // in the cellar nor comes with it.
 func unknownIDs(change ferment.Change, c ferment.Cellar) error {
-	var lots, cultures []string
-	for _, l := range slices.Concat(c.Lots, change.Lots) {
-		lots = append(lots, l.ID)
-	}
-	for _, k := range slices.Concat(c.Cultures, change.Cultures) {
-		cultures = append(cultures, k.ID)
-	}
+	lots := ferment.Map(slices.Concat(c.Lots, change.Lots), func(l ferment.Lot) string { return l.ID })
+	cultures := ferment.Map(slices.Concat(c.Cultures, change.Cultures), func(k ferment.Culture) string { return k.ID })
 	var err error
 	want := func(noun, id string, known []string) {
 		if err == nil && id != "" && !slices.Contains(known, id) {
@@ -128,7 +123,9 @@ func (s Snapshot) filled(change ferment.Change) (ferment.Change, []string, error
 	}
 	var err error
 	for i, f := range change.Ferments {
-		if change.Ferments[i].Log, err = fill(s.planned(f), f.Log); err != nil {
+		empty := f
+		empty.Log = nil
+		if change.Ferments[i].Log, err = fill(Plan(empty, s.Cellar, s.At), f.Log); err != nil {
 			return change, nil, err
 		}
 	}
@@ -154,12 +151,6 @@ func (s Snapshot) filled(change ferment.Change) (ferment.Change, []string, error
 	}
 	change.Closes, err = s.toClose(change.Closes)
 	return change, notices, err
-}
-
-// planned is a new ferment as it would be planned without its log.
-func (s Snapshot) planned(f ferment.Ferment) Vessel {
-	f.Log = nil
-	return Plan(f, s.Cellar, s.At)
 }
 
 // toClose are the ids of the ferments to close, each once.

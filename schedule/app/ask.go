@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -28,21 +29,12 @@ func (a Ask) String() string {
 	if len(a.Meant) == 0 || a.Named {
 		return a.Says
 	}
-	var guesses []string
-	for _, m := range a.Meant {
-		guesses = append(guesses, m.Says)
-	}
+	guesses := ferment.Map(a.Meant, func(m Meant) string { return m.Says })
 	return a.Says + ": did you mean " + strings.Join(guesses, ", or ") + "?"
 }
 
 // Says are several questions in words.
-func Says(asks []Ask) []string {
-	var says []string
-	for _, a := range asks {
-		says = append(says, a.String())
-	}
-	return says
-}
+func Says(asks []Ask) []string { return ferment.Map(asks, Ask.String) }
 
 // asked is a question that has no guess.
 func asked(says string) []Ask { return []Ask{{Says: says}} }

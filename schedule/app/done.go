@@ -176,12 +176,11 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 // planned fills in the amount that the plan worked out, where the person gave
 // none: unknown where the plan has none either.
 func planned(e *ferment.Entry, t schedule.Task) {
-	if t.Amount == nil {
-		return
+	if t.Amount != nil {
+		e.Of = cmp.Or(e.Of, t.Amount.Of)
 	}
-	e.Of = cmp.Or(e.Of, t.Amount.Of)
 	switch {
-	case e.Amount.Given():
+	case t.Amount == nil, e.Amount.Given():
 	case t.Amount.Known:
 		e.Amount = ferment.Amount{Quantity: asShown(t.Amount)}
 	case t.Amount.Words == "":
@@ -192,15 +191,13 @@ func planned(e *ferment.Entry, t schedule.Task) {
 // asShown is a planned amount with the digits that it is shown with: nobody
 // weighs more of them.
 func asShown(a *schedule.Amount) measure.Quantity {
-	if a.Unit != "g" {
-		return measure.Of(roundTo(a.Number, 2), a.Unit)
+	if a.Unit == "g" {
+		number, unit := measure.Grams(a.Number).Parts(measure.Metric)
+		if q, err := measure.ParseQuantity(number + " " + unit); err == nil {
+			return q
+		}
 	}
-	number, unit := measure.Grams(a.Number).Parts(measure.Metric)
-	q, err := measure.ParseQuantity(number + " " + unit)
-	if err != nil {
-		return measure.Of(roundTo(a.Number, 2), a.Unit)
-	}
-	return q
+	return measure.Of(roundTo(a.Number, 2), a.Unit)
 }
 
 // firstEntries are the acts that go with a task, a minute before it, without
@@ -222,13 +219,8 @@ func firstEntries(v Vessel, t schedule.Task, e ferment.Entry) []ferment.Entry {
 // stepMatters tells whether an entry needs the step's name to settle the task:
 // where another step has the same act, or the window does not hold.
 func stepMatters(plan ferment.Protocol, t schedule.Task) bool {
-	same := 0
-	for _, s := range plan.Steps {
-		if s.Do == t.Do {
-			same++
-		}
-	}
-	return same > 1 || !t.Open || t.Alarm != nil
+	same := ferment.Where(plan.Steps, func(s ferment.Step) bool { return s.Do == t.Do })
+	return len(same) > 1 || !t.Open || t.Alarm != nil
 }
 
 func orNow(m ferment.Moment, now time.Time) ferment.Moment {
@@ -347,16 +339,11 @@ func choosesSomething(e ferment.Entry) error {
 // names an ending.
 func picked(text string) string {
 	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
-	var found []string
-	for _, e := range ferment.Endings() {
-		if word != "" && strings.HasPrefix(string(e), strings.ToLower(word)) {
-			found = append(found, string(e))
-		}
-	}
-	if len(found) != 1 {
+	found := ferment.Where(ferment.Endings(), func(e ferment.Ending) bool { return strings.HasPrefix(string(e), strings.ToLower(word)) })
+	if word == "" || len(found) != 1 {
 		return text
 	}
-	return "of=" + found[0] + " " + rest
+	return "of=" + string(found[0]) + " " + rest
 }
 
 func refused(part, format string, args ...any) error {

@@ -33,11 +33,10 @@ func stated(v Vessel, entries []ferment.Entry, now time.Time) ([]ferment.Entry, 
 	var notices []string
 	for _, e := range entries {
 		e.At = orNow(e.At, now)
-		amount, err := ownAmount(e.Amount, v)
-		if err != nil {
+		var err error
+		if e.Amount, err = ownAmount(e.Amount, v); err != nil {
 			return nil, nil, err
 		}
-		e.Amount = amount
 		if no := against(v, e); no != nil && e.Overrode == "" && !judged(e, entries) {
 			notices = append(notices, fmt.Sprintf("%s: %s, %s; it is kept and counted", v.Ferment.Label(), e.Did, no.Verdict))
 		}
@@ -55,11 +54,8 @@ func judged(e ferment.Entry, with []ferment.Entry) bool {
 
 // against is what stands against an act that an entry says was done.
 func against(v Vessel, e ferment.Entry) *schedule.No {
-	if e.Did == "" {
-		return nil
-	}
 	t, ok := TaskMeant(v, string(e.Did))
-	if !ok {
+	if e.Did == "" || !ok {
 		return nil
 	}
 	return schedule.Refusal(t, v.Day, v.Course)
@@ -141,8 +137,7 @@ func ofReceipt(v Vessel, r ferment.Receipt) []string {
 
 // remember is what undo can take back: not what stood there already.
 func (d *App) remember(receipts []ferment.Receipt) {
-	wrote := slices.DeleteFunc(slices.Clone(receipts), func(r ferment.Receipt) bool { return r.Stood })
-	if len(wrote) > 0 {
+	if wrote := ferment.Where(receipts, func(r ferment.Receipt) bool { return !r.Stood }); len(wrote) > 0 {
 		d.wrote = append(d.wrote, wrote)
 	}
 }
@@ -181,7 +176,9 @@ func implausible(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	if before, ok := readBefore(v.Course, r.At); ok {
 		asks = append(asks, unlikelyChange(before, r, e, v)...)
 	}
-	if stands(v.Course, r) {
+	if slices.ContainsFunc(v.Course.Readings, func(had course.Reading) bool {
+		return had.Taken() && had.Gravity == r.Gravity && had.At.Sub(r.At).Abs() < time.Minute
+	}) {
 		asks = append(asks, asked("the same reading is written down already, less than a minute away: typed twice?")...)
 	}
 	return append(asks, unlikelySiblings(s, v, r)...)
@@ -207,10 +204,13 @@ func unlikelyTime(v Vessel, e ferment.Entry, now time.Time) []Ask {
 func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 	change := roundTo(float64(r.Gravity-before.Gravity), 4)
 	apart := e.At.Latest().Sub(before.At) // of a day alone, as late as it can have been
+	raised := raises(e.Did) || slices.ContainsFunc(v.Course.Entries, func(e *ferment.Entry) bool {
+		return raises(e.Did) && !e.At.Time.Before(before.At) && !e.At.Time.After(r.At)
+	})
 	switch {
-	case change > unlikelyRise && e.Doubt == ferment.NoWord && !raises(e.Did) && !raisedBetween(v, before.At, r.At):
+	case change > unlikelyRise && e.Doubt == ferment.NoWord && !raised:
 		says := "gas on the stem? honey at the bottom? the other vessel?"
-		if !wasTaken(before) {
+		if !before.Taken() {
 			return asked(says)
 		}
 		typed := e.DensityText()
@@ -229,44 +229,17 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 func steepestFall(c course.Course, apart time.Duration) float64 {
 	days := math.Max(apart.Hours(), 1) / 24
 	most := unlikelyFall * days
-	if c.Pace.IsKnown() && c.Pace.Value > 0 && wasRead(c) >= 2 {
+	read := func(r course.Reading) bool { return r.Taken() && r.Doubt == "" && !r.Replaced }
+	if c.Pace.IsKnown() && c.Pace.Value > 0 && len(ferment.Where(c.Readings, read)) >= 2 {
 		most = math.Min(most, math.Max(3*c.Pace.Value/1000*days, math.Max(0.012*days, 0.005)))
 	}
 	return roundTo(most, 5)
-}
-
-// wasRead is how many readings are trusted that somebody took.
-func wasRead(c course.Course) (n int) {
-	for _, r := range c.Readings {
-		if wasTaken(r) && r.Doubt == "" && !r.Replaced {
-			n++
-		}
-	}
-	return n
 }
 
 // readBefore is the latest reading up to a time that is not in doubt, one of the
 // same minute too.
 func readBefore(c course.Course, at time.Time) (course.Reading, bool) {
 	return trustedBefore(c, at.Add(time.Nanosecond))
-}
-
-// stands tells whether the log has the same reading within a minute.
-func stands(c course.Course, r course.Reading) bool {
-	return slices.ContainsFunc(c.Readings, func(other course.Reading) bool {
-		return wasTaken(other) && other.Gravity == r.Gravity && other.At.Sub(r.At).Abs() < time.Minute
-	})
-}
-
-// wasTaken tells whether somebody took a reading.
-func wasTaken(r course.Reading) bool { return r.From != course.FromMust && r.From != course.FromStart }
-
-// raisedBetween tells whether honey or fruit went in between two readings, so
-// that a rise is no wonder.
-func raisedBetween(v Vessel, from, to time.Time) bool {
-	return slices.ContainsFunc(v.Course.Entries, func(e *ferment.Entry) bool {
-		return raises(e.Did) && !e.At.Time.Before(from) && !e.At.Time.After(to)
-	})
 }
 
 // raises tells whether an act puts something in that can raise the gravity.
@@ -352,10 +325,8 @@ func (d *App) lostRemarks(c ferment.Cellar) []ferment.Problem {
 		return []ferment.Problem{{File: "entries.jsonl", Message: fmt.Sprintf(
 			"the record of entries cannot be read, so none is offered back: %s", err)}}
 	}
-	var remarks []ferment.Problem
-	for _, l := range lost {
-		remarks = append(remarks, ferment.Problem{File: l.File, Text: l.Text, Message: fmt.Sprintf(
-			"an entry of %s that was given is not in the file (the board offers it back)", l.Entry.At.Time.Format("2006-01-02 15:04"))})
-	}
-	return remarks
+	return ferment.Map(lost, func(l ferment.Lost) ferment.Problem {
+		return ferment.Problem{File: l.File, Text: l.Text, Message: fmt.Sprintf(
+			"an entry of %s that was given is not in the file (the board offers it back)", l.Entry.At.Time.Format("2006-01-02 15:04"))}
+	})
 }

@@ -74,12 +74,7 @@ func (v Vessel) Label() string { return v.Ferment.Label() }
 
 // Find gives the ferment or the culture with an id.
 func (s Snapshot) Find(id string) (Vessel, bool) {
-	for _, vs := range [][]Vessel{s.Vessels, s.Cultures} {
-		if i := slices.IndexFunc(vs, func(v Vessel) bool { return v.ID() == id }); i >= 0 {
-			return vs[i], true
-		}
-	}
-	return Vessel{}, false
+	return ferment.FirstWhere(slices.Concat(s.Vessels, s.Cultures), func(v Vessel) bool { return v.ID() == id })
 }
 
 // FindAll gives the subjects that names or tags mean, compared without case. A
@@ -90,11 +85,10 @@ func (s Snapshot) FindAll(names []string) ([]Vessel, error) {
 		f, err := s.Cellar.Find(name)
 		v, _ := s.Find(f.ID)
 		if err != nil {
-			i := slices.IndexFunc(s.Cultures, func(v Vessel) bool { return strings.EqualFold(v.ID(), name) })
-			if i < 0 {
+			var is bool
+			if v, is = ferment.FirstWhere(s.Cultures, func(v Vessel) bool { return strings.EqualFold(v.ID(), name) }); !is {
 				return nil, s.orCulture(err)
 			}
-			v = s.Cultures[i]
 		}
 		out = append(out, v)
 	}

@@ -30,23 +30,17 @@ func (d *App) Undo() ([]ferment.Receipt, error) {
 	var failed error
 	for i := len(last) - 1; i >= 0; i-- {
 		err := d.store.Undo(last[i])
+		failed = errors.Join(failed, err)
+		var e interface{ Again() bool }
 		switch {
 		case err == nil:
 			undone = append(undone, last[i])
-			continue
-		case again(err):
+		case errors.As(err, &e) && e.Again():
 			d.wrote = append(d.wrote, last[:i+1])
-			return undone, errors.Join(failed, err)
+			return undone, failed
 		}
-		failed = errors.Join(failed, err)
 	}
 	return undone, failed
-}
-
-// again tells whether what failed may be tried again as it is.
-func again(err error) bool {
-	var e interface{ Again() bool }
-	return errors.As(err, &e) && e.Again()
 }
 
 // CanUndo tells how many writes of this run can still be taken back.
@@ -168,23 +162,15 @@ func readingOf(c course.Course, e ferment.Entry) (course.Reading, bool) {
 	if !e.HasDensity() {
 		return course.Reading{}, false
 	}
-	for _, r := range slices.Backward(c.Readings) {
-		if r.Line == e.Line && r.At.Equal(e.At.Time) {
-			return r, true
-		}
-	}
-	return course.Reading{}, false
+	return ferment.LastWhere(c.Readings, func(r course.Reading) bool { return r.Line == e.Line && r.At.Equal(e.At.Time) })
 }
 
 // trustedBefore is the latest reading before a time that is not in doubt. A
 // recorded start is none.
 func trustedBefore(c course.Course, at time.Time) (course.Reading, bool) {
-	for _, r := range slices.Backward(c.Readings) {
-		if r.At.Before(at) && r.Doubt == "" && !r.Replaced && r.From != course.FromStart {
-			return r, true
-		}
-	}
-	return course.Reading{}, false
+	return ferment.LastWhere(c.Readings, func(r course.Reading) bool {
+		return r.At.Before(at) && r.Doubt == "" && !r.Replaced && r.From != course.FromStart
+	})
 }
 
 // effects are the tasks that change their state into something to be seen.

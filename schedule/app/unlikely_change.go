@@ -30,11 +30,8 @@ func UnlikelyChange(s Snapshot, change ferment.Change) []Ask {
 // say before.
 func newRemarks(s Snapshot, change ferment.Change) []Ask {
 	before := remark.Of(s.Cellar, s.At)
-	var asks []Ask
-	for _, p := range remark.Of(s.Cellar.With(change), s.At) {
-		if !slices.ContainsFunc(before, func(had ferment.Problem) bool { return had.File == p.File && had.Message == p.Message }) {
-			asks = append(asks, Ask{Says: p.Message})
-		}
-	}
-	return asks
+	after := ferment.Where(remark.Of(s.Cellar.With(change), s.At), func(p ferment.Problem) bool {
+		return !slices.ContainsFunc(before, func(had ferment.Problem) bool { return had.File == p.File && had.Message == p.Message })
+	})
+	return ferment.Map(after, func(p ferment.Problem) Ask { return Ask{Says: p.Message} })
 }

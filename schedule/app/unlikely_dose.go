@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -70,11 +71,7 @@ func doseOf(v, after Vessel, e ferment.Entry) (Dose, bool) {
 // plannedFor is the amount that the plan has for an entry, of the same thing;
 // else the one that its equation gives.
 func plannedFor(v Vessel, e ferment.Entry) *schedule.Amount {
-	name := e.Step
-	if name == "" {
-		name = string(e.Did)
-	}
-	t, ok := TaskMeant(v, name)
+	t, ok := TaskMeant(v, cmp.Or(e.Step, string(e.Did)))
 	a := t.Amount
 	if !ok || t.Do != string(e.Did) || a == nil || !a.Known || a.Number <= 0 || over(t.State) && t.State != schedule.Lapsed {
 		if e.Did == ferment.Nutrient || e.Did == ferment.Honey {
@@ -136,9 +133,8 @@ func farFromPlan(e ferment.Entry, d Dose) []Ask {
 	if d.Factor == 0 || !isFar(e.Did, d) {
 		return nil
 	}
-	ask := Ask{Part: e.Amount.Text, Says: fmt.Sprintf("%s is %s the plan, %s", e.Amount.Text, times(d.Factor), plannedText(d.Planned))}
-	ask.Meant = likelyAmounts(e, d)
-	return []Ask{ask}
+	return []Ask{{Part: e.Amount.Text, Meant: likelyAmounts(e, d),
+		Says: fmt.Sprintf("%s is %s the plan, %s", e.Amount.Text, times(d.Factor), asShown(d.Planned).Text)}}
 }
 
 // packets are the grams of dry yeast that are sold in one, and two of the smaller:
@@ -158,9 +154,6 @@ func isFar(act ferment.Act, d Dose) bool {
 	}
 	return d.Factor > overPlan+1e-9 || d.Factor < least-1e-9
 }
-
-// plannedText is a planned amount in the digits that are weighed.
-func plannedText(a *schedule.Amount) string { return asShown(a).Text }
 
 // times says a factor in words: "ten times", "a tenth of".
 func times(f float64) string {
@@ -202,7 +195,7 @@ func likelyAmounts(e ferment.Entry, d Dose) []Meant {
 		meant = append(meant, Meant{Type: ml + " stock=10%", Says: ml + " of the 10 % solution"})
 	}
 	if len(meant) == 0 {
-		meant = append(meant, guess(plannedText(d.Planned)))
+		meant = append(meant, guess(asShown(d.Planned).Text))
 	}
 	return meant
 }
@@ -282,7 +275,7 @@ func unweighed(e ferment.Entry, d Dose) []Ask {
 	if e.Amount.Spoon() {
 		ask := Ask{Part: e.Amount.Text, Says: e.Amount.Text + " is a volume: a teaspoon of powder weighs anything from 3 to 6 g, so weigh it"}
 		if d.Planned != nil {
-			ask.Meant = []Meant{guess(plannedText(d.Planned))}
+			ask.Meant = []Meant{guess(asShown(d.Planned).Text)}
 		}
 		return []Ask{ask}
 	}
@@ -296,16 +289,12 @@ func overLot(s Snapshot, e ferment.Entry) []Ask {
 	if !ok || e.Lot == "" {
 		return nil
 	}
-	for _, l := range s.Cellar.Lots {
-		if l.ID != e.Lot {
-			continue
-		}
-		left := larder.Of(l, s.Cellar.OpenAndPast(), s.At).Left
-		if left.Weighed && mass > left.Mass+left.Within+measure.Grams(0.5) {
-			return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s is more than is left of lot %s, %s", e.Amount.Text, l.ID, max(left.Mass, 0).In(s.Cellar.Settings.Units))}}
-		}
+	l, has := ferment.FirstWhere(s.Cellar.Lots, func(l ferment.Lot) bool { return l.ID == e.Lot })
+	left := larder.Of(l, s.Cellar.OpenAndPast(), s.At).Left
+	if !has || !left.Weighed || mass <= left.Mass+left.Within+measure.Grams(0.5) {
+		return nil
 	}
-	return nil
+	return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s is more than is left of lot %s, %s", e.Amount.Text, l.ID, max(left.Mass, 0).In(s.Cellar.Settings.Units))}}
 }
 
 // doses are the acts of which a second one on the same day is a slip.
@@ -332,16 +321,8 @@ func unlikelyAgain(v Vessel, e ferment.Entry, now time.Time) []Ask {
 	if n := len(v.Course.Entries); n > 0 && within > time.Hour && now.Sub(e.At.Latest()) > backdated && v.Course.Entries[n-1].At.Time.After(e.At.Latest()) {
 		return asked(fmt.Sprintf("%s of %s, and what followed it is written down already: another day?", e.Did, e.At.Time.Format("2 Jan 15:04")))
 	}
-	return doneAlready(v, e)
-}
-
-// doneAlready asks about an entry that names a step that is done.
-func doneAlready(v Vessel, e ferment.Entry) []Ask {
-	if e.Step == "" || e.Did == "" || e.Overrode != "" {
-		return nil
-	}
-	t, ok := TaskMeant(v, e.Step)
-	if !ok || t.State != schedule.Done || t.Step != e.Step {
+	t, _ := TaskMeant(v, e.Step)
+	if e.Step == "" || e.Did == "" || e.Overrode != "" || t.State != schedule.Done || t.Step != e.Step {
 		return nil
 	}
 	return asked(fmt.Sprintf("%s is done already, %s: a second time?", t.Step, t.Settled.Format("2 Jan 15:04")))

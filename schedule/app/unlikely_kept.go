@@ -15,10 +15,7 @@ import (
 // doubt or given against advice was looked at, and lines that have a remark
 // already get no second one.
 func stillUnlikely(c ferment.Cellar, now time.Time, told []ferment.Problem) []ferment.Problem {
-	var logs []Vessel
-	for _, f := range c.Joined(ferment.Parted(c.OpenAndPast())) {
-		logs = append(logs, Vessel{Ferment: f})
-	}
+	logs := ferment.Map(c.Joined(ferment.Parted(c.OpenAndPast())), func(f ferment.Ferment) Vessel { return Vessel{Ferment: f} })
 	for _, k := range c.Cultures {
 		logs = append(logs, Vessel{Ferment: ferment.Ferment{ID: k.ID, Log: k.Log, File: "cultures.yaml"}, Culture: &k})
 	}
@@ -80,12 +77,9 @@ func siblingsOf(v Vessel, all []Vessel, c ferment.Cellar, e ferment.Entry) []Ves
 	if v.Ferment.Trial.Name == "" || !e.HasDensity() {
 		return nil
 	}
-	var others []Vessel
-	for _, o := range all {
-		if o.Ferment.Trial.Name == v.Ferment.Trial.Name && o.ID() != v.ID() {
-			o.Course = course.Of(o.Ferment, c.Settings, c.Settings.Limits, e.At.Latest())
-			others = append(others, o)
-		}
+	others := ferment.Where(all, func(o Vessel) bool { return o.Ferment.Trial.Name == v.Ferment.Trial.Name && o.ID() != v.ID() })
+	for i, o := range others {
+		others[i].Course = course.Of(o.Ferment, c.Settings, c.Settings.Limits, e.At.Latest())
 	}
 	return others
 }

@@ -182,8 +182,7 @@ func (k keyValue) meant(likely func(float64) bool) []Meant {
 		}
 	}
 	for _, n := range slips(q.Number) {
-		as := measure.Of(n, q.Unit)
-		if likely(as.Value()) {
+		if as := measure.Of(n, q.Unit); likely(as.Value()) {
 			return []Meant{guess(as.Text)}
 		}
 	}
@@ -207,14 +206,10 @@ func unlikelyVolume(v Vessel, e ferment.Entry) []Ask {
 			Says: fmt.Sprintf("%s is more than the vessel takes, %s to the brim", e.Volume.Text, holds.Text)}}
 	}
 	in := v.Course.Volume
-	if in.IsKnown() && float64(e.Volume.Value) > 1.05*float64(in.Value) && !fills(e.Did) {
+	fills := raises(e.Did) || slices.Contains([]ferment.Act{ferment.Water, ferment.Mix, ferment.Pitch, ferment.Starter, ferment.Nutrient}, e.Did)
+	if in.IsKnown() && float64(e.Volume.Value) > 1.05*float64(in.Value) && !fills {
 		return []Ask{{Part: e.Volume.Text, Meant: value.meant(func(n float64) bool { return n <= 1.05*float64(in.Value) && n >= float64(in.Value)/2 }),
 			Says: fmt.Sprintf("%s is more than was in it, %s, and nothing is written down that went in", e.Volume.Text, in.Value.In(value.units()))}}
 	}
 	return nil
-}
-
-// fills tells whether an act can leave more in the vessel than was there.
-func fills(a ferment.Act) bool {
-	return raises(a) || a == ferment.Water || a == ferment.Mix || a == ferment.Pitch || a == ferment.Starter || a == ferment.Nutrient
 }

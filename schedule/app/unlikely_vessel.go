@@ -22,6 +22,7 @@ const dry measure.Gravity = 1.000
 // other vessel was perhaps meant.
 func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 	g := v.Course.Gravity
+	feeds := func(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Nutrient) }
 	switch {
 	case v.Course.Stage == course.Bottled && slices.Contains(early, e.Did):
 		return asked(fmt.Sprintf("%s, and all of it is in bottles: the other vessel?", e.Did))
@@ -37,7 +38,7 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 		return asked(fmt.Sprintf("%s, and it is steady and not stabilised: it ferments again, and bottles filled too soon burst. Stabilise it first, or let it end once more", strings.ReplaceAll(string(e.Did), "-", " ")))
 	case e.Did != ferment.Nutrient:
 		return nil
-	case v.Culture != nil && !slices.ContainsFunc(v.Plan.Steps, feedsCulture):
+	case v.Culture != nil && !slices.ContainsFunc(v.Plan.Steps, feeds):
 		return asked("nutrient for a culture, whose plan asks for none: the other vessel?")
 	case v.Culture == nil && g.IsKnown() && g.Value.Gravity <= dry:
 		return asked(fmt.Sprintf("nutrient at %s, where no sugar is left: the other vessel?", g.Value.Gravity.Places(3)))
@@ -50,5 +51,3 @@ func sugars(e ferment.Entry) bool {
 	of := strings.ToLower(e.Of)
 	return e.Did == ferment.Honey || e.Did == ferment.FruitIn || e.Did == ferment.TopUp && (strings.Contains(of, "juice") || strings.Contains(of, "honey"))
 }
-
-func feedsCulture(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Nutrient) }
