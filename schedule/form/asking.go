@@ -109,6 +109,17 @@ func may[T any](p *asking, f Field, parse func(string) (measure.Given[T], error)
 	return v
 }
 
+// within reads a value that fits, else it says the problem and hints at a right one.
+func within[T any](parse func(string) (measure.Given[T], error), fits func(T) bool, problem, hint string) func(string) (measure.Given[T], error) {
+	return func(text string) (measure.Given[T], error) {
+		v, err := parse(text)
+		if err == nil && !fits(v.Value) {
+			err = &measure.Error{Text: text, Problem: problem, Hint: hint}
+		}
+		return v, err
+	}
+}
+
 // want asks for a value that must be there; lack says what to do where it is not.
 func want[T any](p *asking, f Field, parse func(string) (measure.Given[T], error), lack string) measure.Given[T] {
 	v := may(p, f, parse)

@@ -219,7 +219,7 @@ func (f filling) course(measured []ferment.Entry) course.Course {
 // chooses, the sugar in the batch, and the bottles.
 func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	if of := f.chooses(); of != "" {
-		entries = append(entries, f.done(o, entries, app.Wish{Step: string(ferment.Choose), Entry: ferment.Entry{At: before(f.at, 2), Of: of}})...)
+		entries = append(entries, f.settled(o, f.with(entries), app.Wish{Step: string(ferment.Choose), Entry: ferment.Entry{At: before(f.at, 2), Of: of}})...)
 	}
 	w := app.Wish{Step: string(ferment.Bottle), Entry: ferment.Entry{At: f.at, Note: f.note, Left: f.left}}
 	for i, r := range f.rows {
@@ -228,23 +228,14 @@ func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	if f.priming != nil {
 		prime, batch := f.priming.wish(before(f.at, 1))
 		if batch {
-			entries = append(entries, f.done(o, entries, prime)...)
+			entries = append(entries, f.settled(o, f.with(entries), prime)...)
 		} else if f.priming.isHoney() {
 			w.Entry.Lot, w.Entry.Water = f.priming.from.lot, f.priming.from.water
 		} else {
 			w.Entry.Note = strings.TrimPrefix(w.Entry.Note+"; "+f.priming.words(f.rows), "; ")
 		}
 	}
-	return append(entries, f.done(o, entries, w)...)
-}
-
-// done gives the entries of an act that follows others.
-func (f filling) done(o *Outcome, others []ferment.Entry, w app.Wish) []ferment.Entry {
-	entries, err := app.Settled(f.with(others), w, f.s.At)
-	if err != nil {
-		o.Wrong = append(o.Wrong, Wrong{"what", measure.ErrorIn(err, f.units())})
-	}
-	return entries
+	return append(entries, f.settled(o, f.with(entries), w)...)
 }
 
 // chooses is the ending that the bottles choose where the record has none, or

@@ -25,20 +25,24 @@ func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture != nil {
 		given = given.With("parent", subject)
 	}
-	i := isolate{record{s}}
-	return i.form(Form{Name: "culture", Title: "culture begun"}, given, i.ask), true
+	r := record{s}
+	return r.form(Form{Name: "culture", Title: "culture begun"}, given, r.begin), true
 }
 
-// isolate is a new culture being written down.
-type isolate struct{ record }
-
-func (i isolate) ask(p *asking) func() Outcome {
+// begin asks for a new culture.
+func (r record) begin(p *asking) func() Outcome {
 	k := ferment.Culture{Verdict: "trying"}
 	k.Name = p.ask(Field{Key: "name", Label: "name", From: "e.g. hawthorn blossom"})
-	k.From = i.parent(p)
-	k.ID = i.id(p, k)
-	k.Source = p.ask(Field{Key: "source", Label: "source", Value: i.culture(k.From).Source, From: "where it is from, e.g. blossom, lane hedge"})
-	plans := append(i.plans(), none)
+	if ids := cultureIDs(r.s.Cellar.Cultures); len(ids) > 0 {
+		k.From = p.chooseAny(Field{Key: "parent", Label: "made from", Value: none, Words: append([]string{none}, ids...), More: true})
+	}
+	likely := stem(k.Name, "wild") + "-1"
+	if k.From != "" {
+		likely = next(k.From)
+	}
+	k.ID = p.askName(Field{Key: "id", Label: "id", Value: free(likely, r.names()), From: "what files and commands call it", More: true}, r.names())
+	k.Source = p.ask(Field{Key: "source", Label: "source", Value: r.culture(k.From).Source, From: "where it is from, e.g. blossom, lane hedge"})
+	plans := append(r.plans(), none)
 	k.Protocol = p.chooseAny(Field{Key: "protocol", Label: "plan", Value: orFirst(append([]string{none}, plans...), wildPlan), Words: plans, More: true})
 	e := ferment.Entry{Did: ferment.Collect}
 	if mass := may(p, Field{Key: "mass", Label: "mass", From: p.fill("of what was collected, e.g. {20 g}; or empty")}, measure.ParseMass); mass.Known() {
@@ -46,46 +50,29 @@ func (i isolate) ask(p *asking) func() Outcome {
 		e.Amount, e.Of = ferment.Amount{Quantity: amount}, k.Source
 	}
 	var m medium
-	if step, has := i.firstPassage(k.Protocol); has && p.choose(Field{Key: "start", Label: "started", Value: "now", Words: []string{"now", "later"}, From: "in its first medium, within a day"}) == "now" {
-		m = passage{jug{record: i.record}}.askMedium(p, step)
+	if step, has := r.firstPassage(k.Protocol); has && p.choose(Field{Key: "start", Label: "started", Value: "now", Words: []string{"now", "later"}, From: "in its first medium, within a day"}) == "now" {
+		m = passage{jug{record: r}}.askMedium(p, step)
 	}
-	e.At, e.Note = p.when(i.s.At), p.note()
+	e.At, e.Note = p.when(r.s.At), p.note()
 	k.Log = []ferment.Entry{e}
-	return func() Outcome { return i.work(k, m, p.values[Because]) }
+	return func() Outcome { return r.begun(k, m, p.values[Because]) }
 }
 
 // firstPassage is the step of a plan that puts what was collected into its first
 // medium.
-func (i isolate) firstPassage(plan string) (ferment.Step, bool) {
-	open, is := i.s.Cellar.Protocols[plan]
+func (r record) firstPassage(plan string) (ferment.Step, bool) {
+	open, is := r.s.Cellar.Protocols[plan]
 	if !is {
 		return ferment.Step{}, false
 	}
 	return first(open().Steps, func(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Passage) })
 }
 
-func (i isolate) parent(p *asking) string {
-	ids := append([]string{none}, cultureIDs(i.s.Cellar.Cultures)...)
-	if len(ids) == 1 {
-		return ""
-	}
-	return p.chooseAny(Field{Key: "parent", Label: "made from", Value: none, Words: ids, More: true})
-}
-
-// id asks for what files and commands call it: the next after its parent.
-func (i isolate) id(p *asking, k ferment.Culture) string {
-	likely := stem(k.Name, "wild") + "-1"
-	if k.From != "" {
-		likely = next(k.From)
-	}
-	return p.askName(Field{Key: "id", Label: "id", Value: free(likely, i.names()), From: "what files and commands call it", More: true}, i.names())
-}
-
 // plans are the protocols with steps for a culture.
-func (i isolate) plans() []string {
+func (r record) plans() []string {
 	var names []string
-	for _, name := range slices.Sorted(maps.Keys(i.s.Cellar.Protocols)) {
-		if slices.ContainsFunc(i.s.Cellar.Protocols[name]().Steps, func(s ferment.Step) bool { return s.Culture }) {
+	for _, name := range slices.Sorted(maps.Keys(r.s.Cellar.Protocols)) {
+		if slices.ContainsFunc(r.s.Cellar.Protocols[name]().Steps, func(s ferment.Step) bool { return s.Culture }) {
 			names = append(names, name)
 		}
 	}
@@ -93,10 +80,10 @@ func (i isolate) plans() []string {
 }
 
 // work says what the culture needs first, and its cautions.
-func (i isolate) work(k ferment.Culture, m medium, because string) Outcome {
+func (r record) begun(k ferment.Culture, m medium, because string) Outcome {
 	var o Outcome
 	if m.entry.Medium.Known() {
-		g := passage{jug{record: i.record}}
+		g := passage{jug{record: r}}
 		g.acid(&o, m.entry.PH)
 		e := m.entry
 		if m.spirit > 0 {
@@ -110,8 +97,8 @@ func (i isolate) work(k ferment.Culture, m medium, because string) Outcome {
 		k.Log = append(k.Log, e)
 	}
 	o.Change.Cultures = []ferment.Culture{k}
-	v := app.PlanCulture(k, i.s.Cellar, i.s.At)
-	if n := lineage.Generation(k, i.s.Cellar.Cultures); n == 1 {
+	v := app.PlanCulture(k, r.s.Cellar, r.s.At)
+	if n := lineage.Generation(k, r.s.Cellar.Cultures); n == 1 {
 		o.answer("generation 1, a first isolate")
 	} else {
 		o.answer(fmt.Sprintf("generation %d, made from %s", n, k.From))
@@ -120,7 +107,7 @@ func (i isolate) work(k ferment.Culture, m medium, because string) Outcome {
 		if t.State != schedule.Due && t.State != schedule.Late {
 			continue
 		}
-		l := words.LineOf(t, v, i.s.At)
+		l := words.LineOf(t, v, r.s.At)
 		o.answer(words.Join(" ", l.Act, l.Amount.String(), l.Until))
 		o.say(l.Word, words.Join("; ", l.Act, t.Say))
 		if t.Caution != nil {
@@ -151,18 +138,15 @@ func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 type passage struct{ jug }
 
 type medium struct {
-	step    ferment.Step // zero for one that no plan asks for
-	entry   ferment.Entry
-	spirit  measure.Strength
-	at      ferment.Moment
-	note    string
-	because string
+	step   ferment.Step // zero for one that no plan asks for
+	entry  ferment.Entry
+	spirit measure.Strength
 }
 
 func (g passage) ask(p *asking) func() Outcome {
 	m := g.askMedium(p, g.askStep(p))
-	m.at, m.note, m.because = p.when(g.s.At), p.note(), p.values[Because]
-	return func() Outcome { return g.work(m) }
+	m.entry.At, m.entry.Note = p.when(g.s.At), p.note()
+	return func() Outcome { return g.work(m, p.values) }
 }
 
 // mediums are what a culture is grown in.
@@ -267,7 +251,7 @@ func figureOf(medium, name string) string {
 	return ""
 }
 
-func (g passage) work(m medium) Outcome {
+func (g passage) work(m medium, values Values) Outcome {
 	var o Outcome
 	e := m.entry
 	g.acid(&o, e.PH)
@@ -275,7 +259,14 @@ func (g passage) work(m medium) Outcome {
 		e = g.withSpirit(&o, e, m.spirit)
 	}
 	g.recipe(&o, m)
-	g.write(&o, Values{Because: m.because}, g.entries(&o, m, e)...)
+	entries := []ferment.Entry{e}
+	if m.step.Name != "" {
+		entries = g.settle(&o, app.Wish{Step: m.step.Name, Entry: e})
+	} else { // one that no plan asks for
+		entries[0].Did = ferment.Passage
+		o.mayDo(schedule.Task{Do: string(ferment.Passage)}, g.v)
+	}
+	g.write(&o, values, entries...)
 	if len(o.Answer) == 0 {
 		o.answer(words.Join(" ", "into", measure.AsTyped(e.Medium, g.units()), e.Gravity.Text))
 	}
@@ -327,16 +318,4 @@ func (g passage) acid(o *Outcome, ph measure.Given[measure.PH]) {
 			o.close(c.Name)
 		}
 	}
-}
-
-// entries are what is written: the step that it settles, or a passage that no plan
-// asks for. Both are refused where the record is against it.
-func (g passage) entries(o *Outcome, m medium, e ferment.Entry) []ferment.Entry {
-	e.At, e.Note = m.at, m.note
-	if m.step.Name != "" {
-		return g.settle(o, app.Wish{Step: m.step.Name, Entry: e})
-	}
-	e.Did = ferment.Passage
-	o.mayDo(schedule.Task{Do: string(ferment.Passage)}, g.v)
-	return []ferment.Entry{e}
 }

@@ -25,7 +25,18 @@ func Figure(f bench.Figure, way int, s app.Snapshot, subject string) Form {
 	g := figured{record{s}, f, v, has}
 	var fields []Field
 	for _, k := range f.Ways[way].Keys {
-		fields = append(fields, g.field(k))
+		field := Field{Key: k.Name, Label: strings.ReplaceAll(k.Name, "-", " "), Does: k.Does}
+		if take, known := sources[k.Name]; known && has {
+			field.Value, field.From = take(g), v.Label()
+		}
+		switch {
+		case field.Value != "":
+		case k.Optional:
+			field.From = ""
+		default:
+			field.Value, field.From = k.ExampleIn(g.units()), "an example"
+		}
+		fields = append(fields, field)
 	}
 	return Form{Name: f.Name, Title: f.Use, Subject: subject, Fields: func(Values) []Field { return slices.Clone(fields) }, Work: g.work}
 }
@@ -36,23 +47,6 @@ type figured struct {
 	bench.Figure
 	vessel app.Vessel
 	has    bool
-}
-
-// field is a key with its text: taken from the ferment, or, where one is needed and
-// nobody has it, an example.
-func (g figured) field(k bench.Key) Field {
-	f := Field{Key: k.Name, Label: strings.ReplaceAll(k.Name, "-", " "), Does: k.Does}
-	if take, known := sources[k.Name]; known && g.has {
-		f.Value, f.From = take(g), g.vessel.Label()
-	}
-	switch {
-	case f.Value != "":
-	case k.Optional:
-		f.From = ""
-	default:
-		f.Value, f.From = k.ExampleIn(g.units()), "an example"
-	}
-	return f
 }
 
 // sources are the keys that a record has a value for.

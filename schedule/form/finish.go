@@ -189,10 +189,7 @@ func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
 	if !d.amount.Given() || !a.Known {
 		return
 	}
-	text := a.Of + ": " + a.How
-	if a.Assumed != "" {
-		text += "; " + a.Assumed
-	}
+	text := words.Join("; ", a.Of+": "+a.How, a.Assumed)
 	if a.Stock != nil {
 		text += measure.Fill("; stock: {10 g} in {100 mL}", j.units())
 	}

@@ -46,19 +46,12 @@ type Field struct {
 // Values are the texts of the fields, by key.
 type Values map[string]string
 
-// clone is a copy that can be written to.
-func (v Values) clone() Values {
-	if v == nil {
-		return Values{}
-	}
-	return maps.Clone(v)
-}
-
 // With is the values with one more.
 func (v Values) With(key, value string) Values {
-	v = v.clone()
-	v[key] = value
-	return v
+	out := Values{}
+	maps.Copy(out, v)
+	out[key] = value
+	return out
 }
 
 // Outcome is what the values result in.
@@ -89,7 +82,8 @@ const Because = "because"
 
 // Filled gives the fields, and all values: those typed, else the fields' own.
 func (f Form) Filled(typed Values) (fields []Field, all Values) {
-	all = typed.clone()
+	all = Values{}
+	maps.Copy(all, typed)
 	for n := -1; n != len(fields); { // a value may ask for further fields, and they for others
 		n = len(fields)
 		fields = f.Fields(all)
@@ -176,11 +170,7 @@ func (o *Outcome) refuse(no *schedule.No) {
 	if no.Verdict == "stop" {
 		word = words.Stop
 	}
-	text := strings.Join(no.Why, "; ")
-	if no.Instead != "" {
-		text += ": " + no.Instead
-	}
-	o.say(word, text)
+	o.say(word, words.Join(": ", strings.Join(no.Why, "; "), no.Instead))
 	o.close(no.Name)
 }
 
@@ -209,10 +199,7 @@ func (o *Outcome) gate(g schedule.Gate) {
 	}
 	o.close(string(g.Name))
 	for i, u := range g.Unmet {
-		text := u.What
-		if u.Frees != "" {
-			text += ": " + u.Frees
-		}
+		text := words.Join(": ", u.What, u.Frees)
 		if i == 0 {
 			text = string(g.Name) + " is shut: " + text
 		} else if why, _, _ := strings.Cut(u.Frees, ";"); o.said(why) {

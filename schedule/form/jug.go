@@ -88,9 +88,14 @@ func (j jug) settle(o *Outcome, w app.Wish) []ferment.Entry {
 	if errors.As(err, &refused) {
 		o.refuse(&refused.No)
 	}
-	entries, err := app.Settled(j.v, w, j.s.At)
+	return j.settled(o, j.v, w)
+}
+
+// settled gives the entries of an act on a vessel.
+func (r record) settled(o *Outcome, v app.Vessel, w app.Wish) []ferment.Entry {
+	entries, err := app.Settled(v, w, r.s.At)
 	if err != nil {
-		o.Wrong = append(o.Wrong, Wrong{"what", measure.ErrorIn(err, j.units())})
+		o.Wrong = append(o.Wrong, Wrong{"what", measure.ErrorIn(err, r.units())})
 	}
 	return entries
 }

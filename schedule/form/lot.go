@@ -21,31 +21,29 @@ const (
 )
 
 func lotKind(s app.Snapshot, _ string, given Values) (Form, bool) {
-	h := harvest{record{s}}
-	return h.form(Form{Name: "lot", Title: "honey taken off"}, given, h.ask), true
+	r := record{s}
+	return r.form(Form{Name: "lot", Title: "honey taken off"}, given, r.takeOff), true
 }
 
-// harvest is a new lot being written down.
-type harvest struct{ record }
-
-func (h harvest) ask(p *asking) func() Outcome {
+// takeOff asks for a new lot.
+func (r record) takeOff(p *asking) func() Outcome {
 	l := ferment.Lot{Name: p.ask(Field{Key: "name", Label: "name", From: "what it is of, e.g. bell heather, east hive"})}
-	l.Taken = p.moment("taken", p.ask(Field{Key: "taken", Label: "taken", Value: h.s.At.Format("2006-01-02"), From: "the day, e.g. 2026-08-20, yesterday"}), h.s.At)
-	lots := among(lotIDs(h.s.Cellar.Lots), "a lot")
+	l.Taken = p.moment("taken", p.ask(Field{Key: "taken", Label: "taken", Value: r.s.At.Format("2006-01-02"), From: "the day, e.g. 2026-08-20, yesterday"}), r.s.At)
+	lots := among(lotIDs(r.s.Cellar.Lots), "a lot")
 	year := l.Taken.Time.Format("-06")
 	likely := free(stem(l.Name, "honey"), func(name string) string { return lots(name + year) }) + year
 	l.ID = p.askName(Field{Key: "id", Label: "id", Value: likely, From: "what files and commands call it", More: true}, lots)
 	l.Mass = may(p, Field{Key: "mass", Label: "mass", From: p.fill("weighed, e.g. {8.2 kg}")}, readHoney)
-	h.water(p, &l)
+	r.water(p, &l)
 	l.State = p.choose(Field{Key: "state", Label: "state", Value: ferment.LotStates[0], Words: ferment.LotStates, More: true})
 	l.Treated = p.ask(Field{Key: "treated", Label: "hive treated", Value: "none", From: "with what and when, e.g. thymol, 2026-08-02"})
 	note := p.note()
 	l.Note = strings.TrimPrefix(strings.TrimSuffix(l.Note+"; "+note, "; "), "; ")
-	return func() Outcome { return h.work(l) }
+	return func() Outcome { return r.harvest(l) }
 }
 
 // water asks how wet the honey is, the way that it was measured.
-func (h harvest) water(p *asking, l *ferment.Lot) {
+func (r record) water(p *asking, l *ferment.Lot) {
 	switch p.choose(Field{Key: "measured", Label: "water by", Value: byShare, Words: []string{byShare, byIndex, byBrix, none}}) {
 	case byShare:
 		l.Water = may(p, Field{Key: "water", Label: "water", From: "e.g. 18.1 %; empty where nobody measured it"}, measure.ParseShare)
@@ -54,7 +52,7 @@ func (h harvest) water(p *asking, l *ferment.Lot) {
 			return measure.ParseScale(text, "refractive index", 1.3, 1.6, "1.4912")
 		}
 		l.RefractiveIndex = want(p, Field{Key: "index", Label: "reads", From: "e.g. 1.4912"}, index, "write what the refractometer reads, e.g. 1.4912")
-		l.ReadAt = want(p, Field{Key: "read-at", Label: "read at", Value: measure.Temperature(20).In(h.s.Cellar.Settings.Units), From: "its temperature"}, measure.ParseTemperature, p.fill("write how warm it was, e.g. {20 °C}"))
+		l.ReadAt = want(p, Field{Key: "read-at", Label: "read at", Value: measure.Temperature(20).In(r.s.Cellar.Settings.Units), From: "its temperature"}, measure.ParseTemperature, p.fill("write how warm it was, e.g. {20 °C}"))
 		if w := larder.WaterOf(*l); l.RefractiveIndex.Known() && l.ReadAt.Known() && !w.Known() {
 			p.fail("index", w.Unknown)
 		}
@@ -77,9 +75,9 @@ func (h harvest) water(p *asking, l *ferment.Lot) {
 }
 
 // work says what the lot is good for, and its cautions.
-func (h harvest) work(l ferment.Lot) Outcome {
+func (r record) harvest(l ferment.Lot) Outcome {
 	o := Outcome{Change: ferment.Change{Lots: []ferment.Lot{l}}}
-	a := larder.Of(l, nil, h.s.At)
+	a := larder.Of(l, nil, r.s.At)
 	switch {
 	case a.IsWash():
 		o.answer("cappings wash: use it within a day or two")
@@ -88,9 +86,9 @@ func (h harvest) work(l ferment.Lot) Outcome {
 	default:
 		o.answer("its water is not known: measure it before you store it")
 	}
-	h.makes(&o, a)
+	r.makes(&o, a)
 	for _, c := range schedule.LotCautions(a) {
-		if len(h.s.Cellar.Lots) == 0 {
+		if len(r.s.Cellar.Lots) == 0 {
 			c.Loud = schedule.Warn // seen once, with the first lot
 		}
 		o.warn(c)
@@ -99,9 +97,9 @@ func (h harvest) work(l ferment.Lot) Outcome {
 }
 
 // makes says how much must the lot makes: at the usual strength in the answer.
-func (h harvest) makes(o *Outcome, a larder.Account) {
-	settings := h.s.Cellar.Settings
-	made, err := a.Makes(larder.UsualVessel(h.s.Cellar.Ferments))
+func (r record) makes(o *Outcome, a larder.Account) {
+	settings := r.s.Cellar.Settings
+	made, err := a.Makes(larder.UsualVessel(r.s.Cellar.Ferments))
 	if err != nil {
 		o.say("", "what it makes: "+measure.ErrorIn(err, settings.Units))
 		return

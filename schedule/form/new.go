@@ -2,7 +2,6 @@ package form
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"cellar/jugkeeper/ferment"
@@ -190,18 +189,4 @@ func (n newFerment) asModel(b batch, aim measure.Given[measure.Gravity]) (first 
 		}
 	}
 	return n.scaled(n.model.honey[0], b.volume), true
-}
-
-// asItWas says that a must is made as the model was, and where the model measured
-// another gravity than its honey says.
-func (n newFerment) asItWas(o *Outcome, b batch) {
-	had := n.model.Must.Gravity
-	if !b.asModel {
-		return
-	}
-	text := "as much honey by the litre as in " + n.model.ID
-	if off := had.Value - b.gravity; had.Known() && math.Abs(float64(off)) >= 0.002 {
-		text += ", which measured " + had.Text + ": read this one once it is mixed"
-	}
-	o.say("", text)
 }

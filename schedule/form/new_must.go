@@ -199,7 +199,11 @@ func (n newFerment) honey(p *asking, b batch) []ferment.HoneyPart {
 		case b.way == fromMasses:
 			h.Mass = may(p, mass, readHoney)
 		}
-		h.Water = n.askWater(p, i, had, h.Lot)
+		water := n.lotWater(numbered("honey-water", i), "water in it", h.Lot)
+		if had.Water.Known() && (h.Lot == had.Lot || water.Value == "") {
+			water.Value, water.From = had.Water.Text, "as in "+n.model.ID
+		}
+		h.Water = may(p, water, readHoneyWater)
 		if h != (ferment.HoneyPart{}) || b.way != fromMasses {
 			parts = append(parts, h)
 		}
@@ -231,16 +235,6 @@ func (n newFerment) askLot(p *asking, i int, had ferment.HoneyPart, taken []ferm
 	return p.chooseAny(Field{Key: numbered("lot", i), Label: lotLabels[i], Value: likely, Words: append(ids, none), More: i > 0})
 }
 
-// askWater asks for the water in one lot's honey, as it was or as it was
-// measured.
-func (n newFerment) askWater(p *asking, i int, had ferment.HoneyPart, id string) measure.Given[measure.Share] {
-	f := n.lotWater(numbered("honey-water", i), "water in it", id)
-	if had.Water.Known() && (id == had.Lot || f.Value == "") {
-		f.Value, f.From = had.Water.Text, "as in "+n.model.ID
-	}
-	return may(p, f, readHoneyWater)
-}
-
 func (n newFerment) account(l ferment.Lot) larder.Account { return larder.Of(l, n.all, n.s.At) }
 
 // lotWater is the field for the water in a lot's honey, as it was measured.
@@ -253,20 +247,8 @@ func (r record) lotWater(key, label, id string) Field {
 	return f
 }
 
-func readHoney(text string) (measure.Given[measure.Mass], error) {
-	m, err := measure.ParseMass(text)
-	if err == nil && m.Value < measure.Grams(1) {
-		err = &measure.Error{Text: text, Problem: "is less than a gram of honey", Hint: "a number and g, kg, oz or lb, e.g. {980 g}"}
-	}
-	return m, err
-}
+var readHoney = within(measure.ParseMass, func(m measure.Mass) bool { return m >= measure.Grams(1) },
+	"is less than a gram of honey", "a number and g, kg, oz or lb, e.g. {980 g}")
 
-func readHoneyWater(text string) (measure.Given[measure.Share], error) {
-	w, err := measure.ParseShare(text)
-	if err == nil {
-		if _, out := honey.Index(w.Value); out != nil {
-			err = &measure.Error{Text: text, Problem: "is not the water in a honey", Hint: "12 to 26 %, e.g. 17.2 %"}
-		}
-	}
-	return w, err
-}
+var readHoneyWater = within(measure.ParseShare, func(w measure.Share) bool { _, err := honey.Index(w); return err == nil },
+	"is not the water in a honey", "12 to 26 %, e.g. 17.2 %")

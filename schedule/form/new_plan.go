@@ -50,13 +50,8 @@ func (n newFerment) temperature(suffix string, had ferment.Yeast) Field {
 	return Field{Key: "temperature" + suffix, Label: lettered("temperature", suffix), Value: had.Temperature.Text, From: measure.Fill("that it works at, e.g. {15 °C} to {22 °C}", n.units()), More: true}
 }
 
-func readTolerance(text string) (measure.Given[measure.Strength], error) {
-	s, err := measure.ParseStrength(text)
-	if err == nil && measure.InRange("tolerance", s.Value, 1, 25, "% vol") != nil {
-		err = &measure.Error{Text: text, Problem: "is no tolerance of a yeast", Hint: "1 to 25 % vol, e.g. 14 %"}
-	}
-	return s, err
-}
+var readTolerance = within(measure.ParseStrength, func(s measure.Strength) bool { return measure.InRange("tolerance", s, 1, 25, "% vol") == nil },
+	"is no tolerance of a yeast", "1 to 25 % vol, e.g. 14 %")
 
 func (n newFerment) culture(p *asking, suffix, had string) string {
 	ids := []string{none}
@@ -135,10 +130,5 @@ func (n newFerment) nutrient(p *asking, suffix string, had ferment.NutrientPlan)
 	return plan
 }
 
-func readTarget(text string) (measure.Given[measure.Content], error) {
-	c, err := measure.ParseContent(text)
-	if err == nil && c.Value > 1 {
-		err = &measure.Error{Text: text, Problem: "is more nitrogen than any must wants", Hint: "up to 1000 mg/L, e.g. 200 mg/L"}
-	}
-	return c, err
-}
+var readTarget = within(measure.ParseContent, func(c measure.Content) bool { return c <= 1 },
+	"is more nitrogen than any must wants", "up to 1000 mg/L, e.g. 200 mg/L")

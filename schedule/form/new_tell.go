@@ -52,7 +52,13 @@ func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 		n.figures(o, v, several)
 		n.tolerance(o, v, whose)
 	}
-	n.asItWas(o, b)
+	if b.asModel {
+		had, text := n.model.Must.Gravity, "as much honey by the litre as in "+n.model.ID
+		if off := had.Value - b.gravity; had.Known() && math.Abs(float64(off)) >= 0.002 {
+			text += ", which measured " + had.Text + ": read this one once it is mixed"
+		}
+		o.say("", text)
+	}
 	n.store(o, fs)
 	n.bottles(o, fs)
 	n.cautions(o, b, fs)
@@ -283,14 +289,11 @@ func (n newFerment) store(o *Outcome, fs []ferment.Ferment) {
 // cautions says what can happen with this honey, this glass, this room: three
 // working vessels fill a small closed room with gas (common practice, no source).
 func (n newFerment) cautions(o *Outcome, b batch, fs []ferment.Ferment) {
-	var used []ferment.Lot
-	for _, l := range n.s.Cellar.Lots {
-		if slices.ContainsFunc(fs, func(f ferment.Ferment) bool {
+	used := slices.DeleteFunc(slices.Clone(n.s.Cellar.Lots), func(l ferment.Lot) bool {
+		return !slices.ContainsFunc(fs, func(f ferment.Ferment) bool {
 			return slices.ContainsFunc(f.Must.Honey, func(h ferment.HoneyPart) bool { return h.Lot == l.ID })
-		}) {
-			used = append(used, l)
-		}
-	}
+		})
+	})
 	working := len(fs)
 	for _, v := range n.s.Vessels {
 		if slices.Contains([]course.Stage{course.Lag, course.Working, course.Slowing}, v.Course.Stage) {

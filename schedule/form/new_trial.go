@@ -22,7 +22,11 @@ const byElse = "something else"
 func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferment {
 	count := p.choose(Field{Key: "vessels", Label: "vessels", Value: "1", Words: []string{"1", "2", "3", "4"}, More: true})
 	if count == "1" {
-		f.Must, f.Trial = n.share(b, b.volume), n.oneOf(p)
+		f.Trial.Name = p.ask(Field{Key: "trial", Label: "trial", From: "that it belongs to; leave it for none", More: true})
+		if f.Trial.Name != "" {
+			f.Trial.Differs = p.ask(Field{Key: "differs", Label: "differs in", Value: "yeast", From: "e.g. yeast"})
+		}
+		f.Must = n.share(b, b.volume)
 		return []ferment.Ferment{f}
 	}
 	if !b.volume.Known() && len(p.wrong) == 0 {
@@ -46,14 +50,6 @@ func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferme
 	}
 	fs[0].Must = n.share(b, n.shown(rest))
 	return fs
-}
-
-func (n newFerment) oneOf(p *asking) ferment.Trial {
-	t := ferment.Trial{Name: p.ask(Field{Key: "trial", Label: "trial", From: "that it belongs to; leave it for none", More: true})}
-	if t.Name != "" {
-		t.Differs = p.ask(Field{Key: "differs", Label: "differs in", Value: "yeast", From: "e.g. yeast"})
-	}
-	return t
 }
 
 func (n newFerment) declared(p *asking, f *ferment.Ferment) string {

@@ -115,7 +115,10 @@ func (j jug) blend(p *asking) func() Outcome {
 		w := t.wish(at)
 		w.Step, w.Note = string(ferment.Blend), note
 		entries := j.settle(&o, w)
-		j.sick(&o, other)
+		if no := schedule.Refusal(schedule.Task{Step: string(ferment.Blend), Do: string(ferment.Blend)}, other.v.Day, other.v.Course); no != nil {
+			o.say("", other.v.Label()+":")
+			o.refuse(no)
+		}
 		j.write(&o, p.values, entries...)
 		j.loses(&o, other, t, rest, at)
 		o.answer(fmt.Sprintf("%s of %s into %s", measure.AsTyped(t.amount, j.units()), other.v.Label(), j.v.Label()))
@@ -156,15 +159,6 @@ func (j jug) share(p *asking, other jug) (t pour, rest measure.Given[measure.Vol
 		p.fail("amount", fmt.Sprintf("%s do not go into %s", j.litres(j.v.Course.Volume.Value+t.amount.Value), j.vesselWords(v)))
 	}
 	return t, rest
-}
-
-// sick closes the outcome where the other may not be poured together with
-// anything.
-func (j jug) sick(o *Outcome, other jug) {
-	if no := schedule.Refusal(schedule.Task{Step: string(ferment.Blend), Do: string(ferment.Blend)}, other.v.Day, other.v.Course); no != nil {
-		o.say("", other.v.Label()+":")
-		o.refuse(no)
-	}
 }
 
 // loses writes into the other's log what went out of it.

@@ -107,7 +107,13 @@ func (f filling) doses(o *Outcome) {
 			o.say("", measure.Fill(a, f.units()))
 		}
 	}
-	f.tellSyrup(o, sum)
+	for _, g := range pr.given {
+		if g.stock {
+			weigh := max(measure.Grams(10), 10*f.s.Cellar.Settings.Weighs, sum*1.1)
+			o.sayf(words.Note, "syrup: %s %s, with boiled water to %s, cooled and stirred", f.grams(weigh), pr.sugar, millilitres(syrupOf(weigh)))
+			break
+		}
+	}
 	if pr.batch && (f.left.Known() || !f.alike()) {
 		o.say(words.Warn, "draw off what is to be conditioned before the sugar goes in: what is left, and what stays still, gets none")
 	}
@@ -119,17 +125,6 @@ func (f filling) doses(o *Outcome) {
 	f.uses(o, pr.from, sum)
 	f.pressures(o)
 	o.warn(schedule.Warning("bottle-pressure"))
-}
-
-func (f filling) tellSyrup(o *Outcome, sum measure.Mass) {
-	for _, g := range f.priming.given {
-		if !g.stock {
-			continue
-		}
-		weigh := max(measure.Grams(10), 10*f.s.Cellar.Settings.Weighs, sum*1.1)
-		o.sayf(words.Note, "syrup: %s %s, with boiled water to %s, cooled and stirred", f.grams(weigh), f.priming.sugar, millilitres(syrupOf(weigh)))
-		return
-	}
 }
 
 // syrup is the solution that sugar too little for the scale is measured by: 50 g
