@@ -155,13 +155,7 @@ func problemsOf(c ferment.Cellar, id string) []ferment.Problem {
 }
 
 func problemsIn(c ferment.Cellar, file string) []ferment.Problem {
-	var out []ferment.Problem
-	for _, p := range c.Problems {
-		if strings.EqualFold(p.File, file) {
-			out = append(out, p)
-		}
-	}
-	return out
+	return ferment.Where(c.Problems, func(p ferment.Problem) bool { return strings.EqualFold(p.File, file) })
 }
 
 // empty tells whether an error only says that the default cellar has not been

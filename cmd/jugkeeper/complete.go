@@ -24,11 +24,7 @@ type choice struct{ word, is string }
 type completer = cobra.CompletionFunc
 
 func plainChoices(words []string) []choice {
-	out := make([]choice, len(words))
-	for i, w := range words {
-		out[i] = choice{w, ""}
-	}
-	return out
+	return ferment.Map(words, func(w string) choice { return choice{w, ""} })
 }
 
 // begun are the choices that what is typed so far begins; nothing else is
@@ -293,11 +289,7 @@ func (w world) completeNew(f *flags) completer {
 			}
 			return valuesOf(key, slices.Clone(fields[i].Words))
 		}
-		var choices []choice
-		for _, k := range newKeys {
-			choices = append(choices, choice{k[0] + "=", "e.g. " + k[1]})
-		}
-		return choices
+		return ferment.Map(newKeys, func(k [2]string) choice { return choice{k[0] + "=", "e.g. " + k[1]} })
 	})
 }
 

@@ -155,11 +155,7 @@ func kindNamed(name string) (kind, error) {
 }
 
 func kindNames() []string {
-	names := make([]string, len(kinds))
-	for i, k := range kinds {
-		names[i] = k.name
-	}
-	return names
+	return ferment.Map(kinds, func(k kind) string { return k.name })
 }
 
 func kindList() string {
@@ -176,11 +172,7 @@ func (w world) completeExport(f *flags) completer {
 		if len(given) > 0 {
 			return w.completeNames(f, 99, session.withPast)(cmd, given[1:], typed)
 		}
-		var choices []choice
-		for _, k := range kinds {
-			choices = append(choices, choice{k.name, k.use})
-		}
-		return begun(typed, choices)
+		return begun(typed, ferment.Map(kinds, func(k kind) choice { return choice{k.name, k.use} }))
 	}
 }
 

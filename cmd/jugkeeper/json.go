@@ -144,11 +144,7 @@ type checkJSON struct {
 }
 
 func problemsJSON(ps []ferment.Problem) []problemJSON {
-	out := make([]problemJSON, len(ps))
-	for i, p := range ps {
-		out[i] = problemJSON{p.File, p.Line, p.Column, p.Message, p.Text}
-	}
-	return out
+	return ferment.Map(ps, func(p ferment.Problem) problemJSON { return problemJSON{p.File, p.Line, p.Column, p.Message, p.Text} })
 }
 
 // todayOf is the day as data: with days, what is coming in them too.
@@ -172,11 +168,9 @@ func todayOf(s app.Snapshot, chosen []app.Vessel, days int) todayJSON {
 
 // lotsJSON are the honey lots to know something of.
 func lotsJSON(c ferment.Cellar, now time.Time) []honeyJSON {
-	out := []honeyJSON{}
-	for _, n := range schedule.LotNotices(c, now) {
-		out = append(out, honeyJSON{n.Lot, n.Reason, &cautionJSON{string(n.Caution.Loud), n.Caution.Text}})
-	}
-	return out
+	return ferment.Map(schedule.LotNotices(c, now), func(n schedule.LotNotice) honeyJSON {
+		return honeyJSON{n.Lot, n.Reason, &cautionJSON{string(n.Caution.Loud), n.Caution.Text}}
+	})
 }
 
 // todays are the tasks that a day's list holds, as the board and the printed day

@@ -79,11 +79,7 @@ var newKeys = [][2]string{
 }
 
 func keysOfNew() []string {
-	var keys []string
-	for _, k := range newKeys {
-		keys = append(keys, k[0])
-	}
-	return keys
+	return ferment.Map(newKeys, func(k [2]string) string { return k[0] })
 }
 
 // standing is what stands in the form where nothing was given. A gravity is

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"maps"
@@ -257,10 +258,7 @@ func (w world) printProtocol(f flags, c ferment.Cellar, name string) error {
 	} else {
 		_, err = fmt.Fprint(w.stdout, p.Source)
 	}
-	if err != nil {
-		return err
-	}
-	return failedBy(problemsIn(c, p.File))
+	return cmp.Or(err, failedBy(problemsIn(c, p.File)))
 }
 
 func sortedNames[T any](all map[string]T) []string { return slices.Sorted(maps.Keys(all)) }
