@@ -311,6 +311,9 @@ func unlikelyAgain(v Vessel, e ferment.Entry, now time.Time) []Ask {
 	}
 	if e.Did != "" && !e.Did.ApartFromCourse() {
 		for _, had := range slices.Backward(v.Course.Entries) {
+			if had.At.Time.Equal(e.At.Time) && had.Amount.Text == e.Amount.Text {
+				continue // it is the same entry, which is not written twice
+			}
 			same := had.Did == e.Did && (had.Of == "" || e.Of == "" || strings.EqualFold(had.Of, e.Of))
 			if same && (once || had.At.Time.Sub(e.At.Time).Abs() <= within && !had.At.DayOnly) {
 				return []Ask{{Part: e.Amount.Text, Says: strings.Join(strings.Fields(fmt.Sprintf("%s %s is written down already, %s: a second time? the other vessel?",

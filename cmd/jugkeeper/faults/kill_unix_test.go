@@ -21,7 +21,7 @@ import (
 func entryOf(command string, i int) (args []string, note string) {
 	note = fmt.Sprintf("%s %d", command, i)
 	at := time.Date(2026, 9, 13, 9, 0, 0, 0, time.UTC).Add(time.Duration(i) * time.Minute)
-	return []string{command, "heath", "degas", "--note", note, "--at", at.Format("2006-01-02 15:04")}, note
+	return []string{command, "heath", "degas", "--note", note, "--at", at.Format("2006-01-02 15:04"), "--yes"}, note
 }
 
 // A program that is killed a hundred times at moments of chance, alone and with
