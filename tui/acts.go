@@ -11,6 +11,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/bench"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/guide"
 	"cellar/jugkeeper/tui/intent"
@@ -36,27 +37,38 @@ var acts map[intent.Action]act
 
 func init() {
 	acts = map[intent.Action]act{
-		intent.Back:     func(m Model) (Model, tea.Cmd) { return m.back(), nil },
-		intent.Board:    func(m Model) (Model, tea.Cmd) { return m.toBoard(), nil },
-		intent.Mark:     func(m Model) (Model, tea.Cmd) { return m.mark(), nil },
-		intent.Compare:  func(m Model) (Model, tea.Cmd) { return m.openCompare(), nil },
-		intent.Shelf:    Model.openShelf,
-		intent.Honey:    Model.openHoney,
-		intent.Bench:    func(m Model) (Model, tea.Cmd) { return m.openBench(), nil },
-		intent.Problems: Model.openProblems,
-		intent.Guide:    func(m Model) (Model, tea.Cmd) { return m.openScreen(OnGuide, guide.New(m.keyChapter())), nil },
+		intent.Back: func(m Model) (Model, tea.Cmd) { return m.back(), nil },
+		intent.Board: func(m Model) (Model, tea.Cmd) {
+			m.at, m.trail = OnBoard, nil
+			return m, nil
+		},
+		intent.Mark:    ofVessel(Model.mark),
+		intent.Compare: func(m Model) (Model, tea.Cmd) { return m.openCompare(), nil },
+		// The closed ferments are read for what was made and what they took.
+		intent.Shelf: func(m Model) (Model, tea.Cmd) { return m.openScreen(OnShelf, m.screens[OnShelf]).reopen(byItself) },
+		intent.Honey: func(m Model) (Model, tea.Cmd) { return m.openScreen(OnHoney, m.screens[OnHoney]).reopen(byItself) },
+		intent.Bench: func(m Model) (Model, tea.Cmd) {
+			v, _ := m.vessel()
+			return m.openScreen(OnBench, m.screens[OnBench].(bench.Model).Of(v.ID())), nil
+		},
+		intent.Problems: func(m Model) (Model, tea.Cmd) {
+			return m.openScreen(OnProblems, m.screens[OnProblems]), m.options.check()
+		},
+		intent.Guide: func(m Model) (Model, tea.Cmd) { return m.openScreen(OnGuide, guide.New(m.keyChapter())), nil },
 
 		intent.Reading: typingOf(entry.NewReading),
-		intent.Done:    Model.done,
-		intent.DoneAll: Model.doneAll,
-		intent.Skip:    Model.skip,
-		intent.PutOff:  Model.later,
-		intent.Note:    typingOf(entry.NewNote),
-		intent.Edit:    Model.edit,
-		intent.Find:    func(m Model) (Model, tea.Cmd) { return m.openLine(entry.NewFind(m.sought)), nil },
+		intent.Done:    ofTask(Model.done),
+		intent.DoneAll: ofTask(Model.doneAll),
+		intent.Skip: ofTask(func(m Model, v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
+			return m.openLine(entry.NewPassing(m.snapshot, v, t)), nil
+		}),
+		intent.PutOff: ofTask(Model.later),
+		intent.Note:   typingOf(entry.NewNote),
+		intent.Edit:   Model.edit,
+		intent.Find:   func(m Model) (Model, tea.Cmd) { return m.openLine(entry.NewFind(m.sought)), nil },
 
 		intent.New:     func(m Model) (Model, tea.Cmd) { return m.openForm(intent.Fill{Form: "new"}) },
-		intent.Tasting: Model.tasting,
+		intent.Tasting: ofVessel(Model.taste),
 		intent.Rack:    filling("rack"),
 		intent.Bottle:  filling("bottle"),
 	}
@@ -80,12 +92,35 @@ func typingOf(line func(app.Snapshot, app.Vessel) entry.Line) act {
 	}
 }
 
-// done settles the selected task.
-func (m Model) done() (Model, tea.Cmd) {
-	v, t, ok := m.task()
-	if !ok {
+// ofVessel is an action on the selected vessel.
+func ofVessel(do func(Model, app.Vessel) (Model, tea.Cmd)) act {
+	return func(m Model) (Model, tea.Cmd) {
+		if v, ok := m.vessel(); ok {
+			return do(m, v)
+		}
 		return m.noTask(), nil
 	}
+}
+
+// filling is an action that opens a form of the selected vessel.
+func filling(name string) act {
+	return ofVessel(func(m Model, v app.Vessel) (Model, tea.Cmd) {
+		return m.openForm(intent.Fill{Form: name, Subject: v.ID()})
+	})
+}
+
+// ofTask is an action on the selected task.
+func ofTask(do func(Model, app.Vessel, schedule.Task) (Model, tea.Cmd)) act {
+	return func(m Model) (Model, tea.Cmd) {
+		if v, t, ok := m.task(); ok {
+			return do(m, v, t)
+		}
+		return m.noTask(), nil
+	}
+}
+
+// done settles the selected task.
+func (m Model) done(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	if others := m.sharing(t); len(others) > 0 {
 		return m.settleAll(v, t, others)
 	}
@@ -146,13 +181,9 @@ func (m Model) settle(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 
 // doneAll settles the selected task in every vessel that has it too and may
 // have it now.
-func (m Model) doneAll() (Model, tea.Cmd) {
-	v, t, ok := m.task()
-	if !ok {
-		return m.noTask(), nil
-	}
+func (m Model) doneAll(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	if !isOpen(t) || ferment.IsMeasurement(t.Do) || t.Do == string(ferment.Squeeze) {
-		return m.done()
+		return m.done(v, t)
 	}
 	var others []app.Vessel
 	for _, other := range m.snapshot.Vessels {
@@ -186,32 +217,24 @@ func isOpen(t schedule.Task) bool { return t.State == schedule.Due || t.State ==
 // sameTask is the task of another vessel that is open under the same step and
 // asks for the same act.
 func sameTask(v app.Vessel, t schedule.Task) (schedule.Task, bool) {
-	i := slices.IndexFunc(v.Day.Tasks, func(o schedule.Task) bool { return o.Step == t.Step && o.Do == t.Do && isOpen(o) })
-	if i < 0 {
-		return schedule.Task{}, false
+	return taskWhere(v, func(o schedule.Task) bool { return o.Step == t.Step && o.Do == t.Do && isOpen(o) })
+}
+
+// taskWhere is the first task of a vessel for which something is so.
+func taskWhere(v app.Vessel, is func(schedule.Task) bool) (schedule.Task, bool) {
+	if i := slices.IndexFunc(v.Day.Tasks, is); i >= 0 {
+		return v.Day.Tasks[i], true
 	}
-	return v.Day.Tasks[i], true
+	return schedule.Task{}, false
 }
 
 func taskOf(v app.Vessel, t schedule.Task) intent.Task {
 	return intent.Task{Subject: v.ID(), Step: t.Step, Occurrence: t.Occurrence}
 }
 
-func (m Model) skip() (Model, tea.Cmd) {
-	v, t, ok := m.task()
-	if !ok {
-		return m.noTask(), nil
-	}
-	return m.openLine(entry.NewPassing(m.snapshot, v, t)), nil
-}
-
 // later takes the selected task off the board until tomorrow morning.
-func (m Model) later() (Model, tea.Cmd) {
-	v, t, ok := m.task()
-	switch {
-	case !ok:
-		return m.noTask(), nil
-	case t.Danger:
+func (m Model) later(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
+	if t.Danger {
 		m.message = no("%s %s: what may do harm cannot be put off", v.Label(), words.ActLabel(t))
 		return m, nil
 	}

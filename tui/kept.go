@@ -68,11 +68,7 @@ func (m Model) again(receipts []ferment.Receipt) (schedule.Task, bool) {
 	e := entries[len(entries)-1]
 	v, _ := m.snapshot.Find(receipts[0].Subject)
 	isOver := []schedule.State{schedule.Done, schedule.Skipped, schedule.Lapsed}
-	i := slices.IndexFunc(v.Day.Tasks, func(t schedule.Task) bool { return settledBy(e, t) && !slices.Contains(isOver, t.State) })
-	if i < 0 {
-		return schedule.Task{}, false
-	}
-	return v.Day.Tasks[i], true
+	return taskWhere(v, func(t schedule.Task) bool { return settledBy(e, t) && !slices.Contains(isOver, t.State) })
 }
 
 // settledBy tells whether an entry is one that could settle a task.

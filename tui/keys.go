@@ -160,10 +160,10 @@ func (ks Keys) Remap(settings map[string]string) (Keys, []error) {
 }
 
 func (ks *Keys) give(name, to string) error {
-	if !isKey(to) {
+	if _, named := keyNames[to]; !named && len([]rune(to)) != 1 && (!strings.HasPrefix(to, "ctrl+") || len(to) != len("ctrl+")+1) {
 		return fmt.Errorf("keys: %s: %q is no key: write one letter or sign, e.g. %s: d", name, to, name)
 	}
-	if fixed(to) {
+	if slices.Contains([]string{"esc", "ctrl+c", "ctrl+z", "enter"}, to) { // so that nobody is locked in
 		return fmt.Errorf("keys: %s: %s has its own meaning: write another, e.g. %s: d", name, keyName(to), name)
 	}
 	if stays[intent.Action(name)] {
@@ -178,21 +178,16 @@ func (ks *Keys) give(name, to string) error {
 	for i, k := range *ks {
 		switch {
 		case k.Action == intent.Action(name):
-			(*ks)[i] = k.with(to)
+			(*ks)[i] = k.on(to)
 		case k.Works&onScreen != 0:
-			(*ks)[i] = k.without(to)
+			(*ks)[i] = k.on(slices.DeleteFunc(slices.Clone(k.Binding.Keys()), func(n string) bool { return n == to })...)
 		}
 	}
 	return nil
 }
 
-func (k Key) with(name string) Key {
-	k.Binding = key.NewBinding(key.WithKeys(name), key.WithHelp(keyName(name), k.Binding.Help().Desc))
-	return k
-}
-
-func (k Key) without(name string) Key {
-	keys := slices.DeleteFunc(slices.Clone(k.Binding.Keys()), func(n string) bool { return n == name })
+// on is the row with other keys, or with none.
+func (k Key) on(keys ...string) Key {
 	first := ""
 	if len(keys) > 0 {
 		first = keyName(keys[0])
@@ -201,18 +196,8 @@ func (k Key) without(name string) Key {
 	return k
 }
 
-// fixed are the keys that always mean the same, so that nobody is locked in.
-func fixed(name string) bool {
-	return slices.Contains([]string{"esc", "ctrl+c", "ctrl+z", "enter"}, name)
-}
-
-// stays are the actions whose keys are the fixed ones.
+// stays are the actions whose keys stay as they are.
 var stays = map[intent.Action]bool{intent.Back: true, intent.Keep: true, intent.Instead: true, intent.Abort: true, intent.Suspend: true, intent.Open: true}
-
-func isKey(name string) bool {
-	_, named := keyNames[name]
-	return named || len([]rune(name)) == 1 || strings.HasPrefix(name, "ctrl+") && len(name) == len("ctrl+")+1
-}
 
 var keyNames = map[string]string{
 	"space": "Space", "enter": "Enter", "tab": "Tab", "esc": "Esc", "up": "↑", "down": "↓", "pgup": "PgUp",

@@ -11,6 +11,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
+	"cellar/jugkeeper/tui/vessel"
 )
 
 // openLine opens a line. What an earlier run left of it is asked about first.
@@ -117,7 +118,8 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 		return m.act(want.Action)
 	case intent.Close:
 		if m.line == nil {
-			return m.closeFilled(), nil
+			m.drafts = m.lost() // what was typed is offered again
+			return m.drop(), nil
 		}
 		return m.dropLine(), nil
 	case intent.TakeUp:
@@ -141,7 +143,7 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 	case intent.Type:
 		return m.typed(want)
 	case intent.Visit:
-		return m.visit(want.Subject), nil
+		return m.openScreen(OnVessel, vessel.New(want.Subject)), nil
 	case intent.Amend:
 		return m.edit()
 	case intent.Lack:

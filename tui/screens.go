@@ -11,13 +11,11 @@ import (
 	"cellar/jugkeeper/schedule/app"
 	forms "cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
-	"cellar/jugkeeper/tui/bench"
 	"cellar/jugkeeper/tui/compare"
 	"cellar/jugkeeper/tui/form"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/tasting"
-	"cellar/jugkeeper/tui/vessel"
 )
 
 // The program asks every screen what it wants, and never which it is.
@@ -58,12 +56,9 @@ func (m Model) lead(to intent.Task) Model {
 	return m
 }
 
+// openScreen shows a screen in its place; back leads to where one was.
 func (m Model) openScreen(at Place, s screen.Screen) Model {
-	return m.with(at, s.Show(m.frame())).goTo(at)
-}
-
-// goTo goes to a place; back leads to where one was.
-func (m Model) goTo(at Place) Model {
+	m = m.with(at, s.Show(m.frame()))
 	if i := slices.Index(m.trail, at); i >= 0 {
 		m.trail = m.trail[:i]
 	} else if at != m.at {
@@ -79,12 +74,6 @@ func (m Model) back() Model {
 	if n := len(m.trail); n > 0 {
 		m.at, m.trail = m.trail[n-1], m.trail[:n-1]
 	}
-	return m
-}
-
-// toBoard is the board again, from wherever one is.
-func (m Model) toBoard() Model {
-	m.at, m.trail = OnBoard, nil
 	return m
 }
 
@@ -118,12 +107,6 @@ func (m Model) filledIn() (screen.FilledIn, bool) {
 	return s, is
 }
 
-// closeFilled leaves what is filled in; what was typed is offered again.
-func (m Model) closeFilled() Model {
-	m.drafts = m.lost()
-	return m.drop()
-}
-
 // keptFilled goes on after it was written.
 func (m Model) keptFilled(s screen.FilledIn) Model {
 	m.drafts = without(m.drafts, m.ofNow(s.Draft()))
@@ -154,32 +137,6 @@ func (m Model) fill(at Place, s screen.FilledIn) Model {
 	return m.openScreen(at, typed)
 }
 
-// openProblems opens what is wrong in the files, and has them read.
-func (m Model) openProblems() (Model, tea.Cmd) {
-	return m.openScreen(OnProblems, m.screens[OnProblems]), m.options.check()
-}
-
-// openShelf opens what stands in bottles, and has the closed ferments read for
-// what was made.
-func (m Model) openShelf() (Model, tea.Cmd) {
-	return m.openScreen(OnShelf, m.screens[OnShelf]).reopen(byItself)
-}
-
-// openHoney opens the honey room, and has the closed ferments read for it: what
-// they took is gone too.
-func (m Model) openHoney() (Model, tea.Cmd) {
-	return m.openScreen(OnHoney, m.screens[OnHoney]).reopen(byItself)
-}
-
-// openBench opens the bench with the values of the selected vessel.
-func (m Model) openBench() Model {
-	v, _ := m.vessel()
-	return m.openScreen(OnBench, m.screens[OnBench].(bench.Model).Of(v.ID()))
-}
-
-// visit opens the page of a ferment or a culture.
-func (m Model) visit(id string) Model { return m.openScreen(OnVessel, vessel.New(id)) }
-
 // openForm opens a form, and has the closed ferments read for it.
 func (m Model) openForm(want intent.Fill) (Model, tea.Cmd) {
 	open := func(s app.Snapshot) (forms.Form, bool) { return forms.Open(want.Form, s, want.Subject, want.Given) }
@@ -189,26 +146,6 @@ func (m Model) openForm(want intent.Fill) (Model, tea.Cmd) {
 		return m, nil
 	}
 	return m.fill(InForm, f).reopen(byItself)
-}
-
-// filling is an action that opens a form of the selected vessel.
-func filling(name string) act {
-	return func(m Model) (Model, tea.Cmd) {
-		v, ok := m.vessel()
-		if !ok {
-			return m.noTask(), nil
-		}
-		return m.openForm(intent.Fill{Form: name, Subject: v.ID()})
-	}
-}
-
-// tasting opens the tasting of the selected vessel.
-func (m Model) tasting() (Model, tea.Cmd) {
-	v, ok := m.vessel()
-	if !ok {
-		return m.noTask(), nil
-	}
-	return m.taste(v)
 }
 
 // taste opens the tasting of a vessel: as the shelf has it, else from the vessel,
@@ -244,18 +181,14 @@ func (m Model) openTasting(want intent.Taste) Model {
 
 // mark takes the selected vessel among those to be laid side by side, or out
 // of them again.
-func (m Model) mark() Model {
-	v, ok := m.vessel()
-	if !ok {
-		return m.noTask()
-	}
+func (m Model) mark(v app.Vessel) (Model, tea.Cmd) {
 	if slices.Contains(m.marked, v.ID()) {
 		m.marked = slices.DeleteFunc(slices.Clone(m.marked), func(id string) bool { return id == v.ID() })
 	} else {
 		m.marked = append(slices.Clone(m.marked), v.ID())
 	}
 	m.message = say("marked: %s; %s shows two to four side by side", m.labels(m.marked), m.keyName(intent.Compare))
-	return m
+	return m, nil
 }
 
 func (m Model) labels(ids []string) string {

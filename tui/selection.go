@@ -25,8 +25,9 @@ func (m Model) task() (app.Vessel, schedule.Task, bool) {
 	}
 	if s, is := m.current().(screen.Tasked); is {
 		line, has := s.Task(m.frame())
-		if own := slices.IndexFunc(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == line.Task.Step && t.State == line.Task.State }); has && line.Subject != v.ID() && own >= 0 {
-			return v, v.Day.Tasks[own], true // its own of a shared line
+		own, is := taskWhere(v, func(t schedule.Task) bool { return t.Step == line.Task.Step && t.State == line.Task.State })
+		if is && has && line.Subject != v.ID() {
+			return v, own, true // its own of a shared line
 		}
 		return v, line.Task, has
 	}
@@ -38,15 +39,9 @@ func (m Model) task() (app.Vessel, schedule.Task, bool) {
 
 // find gives a task as it stands in the snapshot.
 func (m Model) findTask(id intent.Task) (app.Vessel, schedule.Task, bool) {
-	v, ok := m.snapshot.Find(id.Subject)
-	if !ok {
-		return v, schedule.Task{}, false
-	}
-	i := slices.IndexFunc(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == id.Step && t.Occurrence == id.Occurrence })
-	if i < 0 {
-		return v, schedule.Task{}, false
-	}
-	return v, v.Day.Tasks[i], true
+	v, _ := m.snapshot.Find(id.Subject)
+	t, ok := taskWhere(v, func(t schedule.Task) bool { return t.Step == id.Step && t.Occurrence == id.Occurrence })
+	return v, t, ok
 }
 
 // place is where keys are matched.

@@ -38,21 +38,14 @@ func (m Model) screenView() string {
 	if _, has := s.(screen.Lined); !has {
 		height := m.height - len(below) - 2
 		if layout.Fits(m.width, height+1) {
-			return m.over(s, height, below)
+			f.Height = height + 1 // its footer is not shown
+			rows := append(strings.Split(s.View(f), "\n")[:height], "")
+			return widget.Fill(append(rows, below...), strings.Repeat(" ", f.Page().Margin)+m.footer(), m.width, m.height)
 		}
 		s = m.screens[OnBoard]
 	}
 	f.Below = below
 	return s.View(f)
-}
-
-// over is a screen of so many rows, and under it a blank one, what stands below, and
-// the footer.
-func (m Model) over(s screen.Screen, height int, below []string) string {
-	f := m.frame()
-	f.Height = height + 1 // its footer is not shown
-	rows := append(strings.Split(s.View(f), "\n")[:height], "")
-	return widget.Fill(append(rows, below...), strings.Repeat(" ", f.Page().Margin)+m.footer(), m.width, m.height)
 }
 
 // below is what stands in place of the vessels: the open line, else a message
@@ -94,10 +87,9 @@ func (m Model) footer() string {
 
 // long tells whether a message has more to say than the last row has room for.
 func (msg message) long(m Model) bool {
-	return msg.word == words.No && layout.Width(msg.row(m, msg.room())) > layout.PageOf(m.width).Width
+	room := layout.Width(msg.text) + layout.Width(msg.right) + 20
+	return msg.word == words.No && layout.Width(msg.row(m, room)) > layout.PageOf(m.width).Width
 }
-
-func (msg message) room() int { return layout.Width(msg.text) + layout.Width(msg.right) + 20 }
 
 func (msg message) row(m Model, w int) string {
 	text := msg.text

@@ -32,6 +32,8 @@ type teller interface {
 	under(w words.Word, text string) // a text beside a word, or beside none
 	below(text string)               // more of it
 	need(l words.Line)               // what is to be done now
+	say(text string)                 // a line of its own
+	entry(e *ferment.Entry)          // of the log
 }
 
 // answer is what the vessel needs and how it is doing.
@@ -90,6 +92,24 @@ func (c content) plan() []words.Line {
 		}
 	}
 	return lines
+}
+
+// log is every entry, the newest first; those later than now are apart.
+func (c content) log(t teller) {
+	k := c.vessel.Course
+	if len(k.Later) > 0 {
+		t.heading("later than now, not counted")
+		for _, e := range k.Later {
+			t.entry(e)
+		}
+	}
+	t.heading("log, newest first")
+	if len(k.Entries) == 0 {
+		t.say("nothing yet")
+	}
+	for _, e := range slices.Backward(k.Entries) {
+		t.entry(e)
+	}
 }
 
 // gates are the checklists before what cannot be undone, with what is missing. Before

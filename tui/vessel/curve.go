@@ -80,7 +80,10 @@ func (p *paper) viewOf(width int) view {
 	days := func(t time.Time) float64 { return t.Sub(c.Pitch.At).Hours() / 24 }
 	now := days(p.now)
 	v := view{left: map[int]string{}, right: map[int]string{}}
-	v.Chart = widget.Chart{Width: width, Height: curveRows, Left: 0, Right: max(3, now*1.1+0.5), Now: now, Style: p.style()}
+	v.Chart = widget.Chart{Width: width, Height: curveRows, Left: 0, Right: max(3, now*1.1+0.5), Now: now, Style: widget.InBraille}
+	if c.Settings.Chart == "blocks" {
+		v.Chart.Style = widget.InBlocks
+	}
 	if f.Unknown == "" && c.Stage != course.Steady && c.Stage != course.Bottled {
 		v.Chart.Right = max(v.Chart.Right, min(now+14, days(f.Done.Late)+1, 2*now+10), now+5)
 	}
@@ -184,13 +187,6 @@ func datesUnder(from time.Time, days float64, width int) string {
 		}
 	}
 	return r.In(width + 2)
-}
-
-func (p *paper) style() widget.Style {
-	if p.vessel.Course.Settings.Chart == "blocks" {
-		return widget.InBlocks
-	}
-	return widget.InBraille
 }
 
 // readings are the curve in numbers: the readings as they were corrected, and what is

@@ -126,14 +126,14 @@ func (p *paper) planAndLog() {
 	page := p.page
 	if page.Width < twoColumns {
 		p.planRows()
-		p.log()
+		p.log(p)
 		return
 	}
 	half := page.Width/2 + 2
 	left := &paper{content: p.content, page: layout.Page{Margin: page.Margin, Width: half - 4}}
 	right := &paper{content: p.content, page: layout.Page{Width: page.Width - half}}
 	left.planRows()
-	right.log()
+	right.log(right)
 	for i := range max(len(left.rows), len(right.rows)) {
 		r, line := layout.Row{}, 0
 		if i < len(left.rows) {
@@ -151,7 +151,7 @@ func (p *paper) planRows() {
 	lines := p.plan()
 	p.heading("plan")
 	if len(p.vessel.Day.Tasks) == 0 {
-		p.put(layout.Row{}.At(p.page.Margin, "no plan: the file names no protocol"))
+		p.say("no plan: the file names no protocol")
 	}
 	for _, l := range lines {
 		act, until := words.Join(", ", l.Act, l.Amount.String()), l.Until
@@ -167,23 +167,7 @@ func (p *paper) planRows() {
 	}
 }
 
-// log is every entry, the newest first; those later than now are apart.
-func (p *paper) log() {
-	c := p.vessel.Course
-	if len(c.Later) > 0 {
-		p.heading("later than now, not counted")
-		for _, e := range c.Later {
-			p.entry(e)
-		}
-	}
-	p.heading("log, newest first")
-	if len(c.Entries) == 0 {
-		p.put(layout.Row{}.At(p.page.Margin, "nothing yet"))
-	}
-	for i := len(c.Entries) - 1; i >= 0; i-- {
-		p.entry(c.Entries[i])
-	}
-}
+func (p *paper) say(text string) { p.put(layout.Row{}.At(p.page.Margin, text)) }
 
 func (p *paper) entry(e *ferment.Entry) {
 	from := len(p.rows)

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/theme"
@@ -45,7 +46,7 @@ func Plain(width int, v app.Vessel, needs []words.Line, now time.Time) string {
 		s.say("no plan: the file names no protocol")
 	}
 	s.gates(s)
-	s.log()
+	s.log(s)
 	return strings.Join(s.lines, "\n") + "\n"
 }
 
@@ -65,6 +66,8 @@ func (s *spoken) say(text string) {
 	s.lines = append(s.lines, widget.Spoken("", text, 2, s.width)...)
 }
 
+func (s *spoken) entry(e *ferment.Entry) { s.say(words.LogTime(e.At, s.now) + ": " + s.entryWords(e)) }
+
 // under says something under a word in capitals.
 func (s *spoken) under(w words.Word, text string) {
 	if w == "" {
@@ -79,23 +82,6 @@ func (s *spoken) need(l words.Line) { s.under(l.Word, l.Spoken()) }
 // below says more of what is above it.
 func (s *spoken) below(text string) {
 	s.lines = append(s.lines, widget.Spoken(strings.Repeat(" ", hanging), text, hanging+2, s.width)...)
-}
-
-func (s *spoken) log() {
-	c := s.vessel.Course
-	if len(c.Later) > 0 {
-		s.heading("later than now, not counted")
-		for _, e := range c.Later {
-			s.say(words.LogTime(e.At, s.now) + ": " + s.entryWords(e))
-		}
-	}
-	s.heading("log, newest first")
-	if len(c.Entries) == 0 {
-		s.say("nothing yet")
-	}
-	for i := len(c.Entries) - 1; i >= 0; i-- {
-		s.say(words.LogTime(c.Entries[i].At, s.now) + ": " + s.entryWords(c.Entries[i]))
-	}
 }
 
 // stageOf is the stage of a vessel, and its day where it was pitched.
