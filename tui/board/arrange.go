@@ -144,7 +144,7 @@ func (d detail) items(t theme.Theme, g grid, lines []words.Line, selected taskID
 		it := item{lines: []words.Line{l}, tagged: true}
 		if n := len(items); n > 0 {
 			before := items[n-1]
-			if sameReason(before.first(), l) {
+			if above := before.first(); above.Subject == l.Subject && above.Word == words.Held && l.Word == words.Held && above.Reason == l.Reason {
 				l.Reason = ""
 			}
 			it.gap = d.gap(before.first(), l)
@@ -162,12 +162,6 @@ func (d detail) items(t theme.Theme, g grid, lines []words.Line, selected taskID
 		}
 	}
 	return items
-}
-
-// sameReason tells whether a line would only repeat the reason above it.
-func sameReason(above, l words.Line) bool {
-	return above.Subject == l.Subject && above.Word == words.Held && l.Word == words.Held &&
-		above.Reason == l.Reason
 }
 
 // gap tells whether a blank row is between a line and the one before.
@@ -217,18 +211,6 @@ func anyDayRow(t theme.Theme, g grid, lines []words.Line, selected taskID) strin
 	return layout.Row{}.At(g.state, widget.Word(t, words.AnyDay)).At(g.text, text).In(g.end)
 }
 
-// arrange shows as much of the lines as goes into so many rows, together with the
-// vessels, whose rows depend on the detail. The selection may be on any task: the
-// detail is one in which the tallest choice fits.
-func arrange(t theme.Theme, g grid, lines []words.Line, rows int, start detail, vessels func(detail) int) detail {
-	for d := start; d < noGroupGaps; d++ {
-		if d.tallest(t, g, lines)+vessels(d) <= rows {
-			return d
-		}
-	}
-	return noGroupGaps
-}
-
 // tallest is how many rows the lines take, whichever of them is selected.
 func (d detail) tallest(t theme.Theme, g grid, lines []words.Line) int {
 	kept := d.filter(lines, 0)
@@ -242,13 +224,7 @@ func (d detail) tallest(t theme.Theme, g grid, lines []words.Line) int {
 }
 
 func count(lines []words.Line, w words.Word) int {
-	n := 0
-	for _, l := range lines {
-		if l.Word == w {
-			n++
-		}
-	}
-	return n
+	return len(slices.DeleteFunc(slices.Clone(lines), func(l words.Line) bool { return l.Word != w }))
 }
 
 // filter is the lines kept in that detail, with so many more of what comes.

@@ -118,7 +118,7 @@ const (
 // move moves the selection by n on its side.
 func (m view) move(n int) Model {
 	if m.side == Vessels {
-		return m.onVessel(m.vesselIndex() + n)
+		return m.onVessel(max(m.indexOfVessel(m.vessel), 0) + n)
 	}
 	return m.onTask(m.taskIndex() + n)
 }
@@ -129,7 +129,7 @@ func (m view) switchSide() Model {
 	switch {
 	case m.side == Tasks && len(m.Sheet.Vessels) > 0:
 		m.side = Vessels
-		return m.onVessel(m.vesselIndex())
+		return m.onVessel(m.indexOfVessel(m.vessel))
 	case m.side == Vessels && len(m.lines()) > 0:
 		m.side = Tasks
 		return m.onTask(m.firstLineOf(m.vessel))
@@ -200,7 +200,7 @@ func (m view) selected() (line words.Line, ok bool) {
 // comes next.
 func (m view) settle(before view) Model {
 	lines := m.lines()
-	if len(m.Sheet.Vessels) > 0 && (len(lines) == 0 || m.Sheet.Calm() && before.fresh()) {
+	if len(m.Sheet.Vessels) > 0 && (len(lines) == 0 || m.Sheet.Calm() && before.vessel == "") {
 		m.side = Vessels
 	}
 	if m.side == Vessels {
@@ -216,9 +216,6 @@ func (m view) settle(before view) Model {
 	}
 	return m.onTask(max(i, 0))
 }
-
-// fresh tells whether nothing was ever selected.
-func (m view) fresh() bool { return m.vessel == "" }
 
 func (m view) onTask(i int) Model {
 	lines := m.lines()
@@ -255,8 +252,6 @@ func (m view) taskIndex() int {
 func (m view) firstLineOf(vessel string) int {
 	return slices.IndexFunc(m.lines(), func(l words.Line) bool { return l.IsOf(vessel) })
 }
-
-func (m view) vesselIndex() int { return max(m.indexOfVessel(m.vessel), 0) }
 
 func (m view) indexOfVessel(id string) int {
 	return slices.IndexFunc(m.Sheet.Vessels, func(r words.Row) bool { return r.ID == id })

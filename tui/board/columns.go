@@ -202,15 +202,18 @@ func (c columns) nextInto(row layout.Row, t theme.Theme, r words.Row, chart stri
 		at := c.agoEnd + 3
 		return row.At(at, layout.CutClauses(says, c.end-at))
 	}
-	plain := func(s string) string { return s }
 	if c.pacePoint > 0 {
-		row = row.AtPoint(c.pacePoint, r.Pace, plain)
+		row = row.AtPoint(c.pacePoint, r.Pace, layout.As)
 	}
 	if c.alcoholPoint > 0 {
-		row = row.AtPoint(c.alcoholPoint, r.Alcohol, plain)
+		row = row.AtPoint(c.alcoholPoint, r.Alcohol, layout.As)
 	}
 	if c.course > 0 {
-		row = row.At(c.course, t.In(theme.Accent, spark(chart)(r.Curve, c.cells)))
+		draw := widget.Braille
+		if chart == "blocks" {
+			draw = widget.Blocks
+		}
+		row = row.At(c.course, t.In(theme.Accent, draw(r.Curve, c.cells)))
 	}
 	at := c.next
 	if c.course > 0 && len(r.Curve) == 0 && layout.Width(says) > c.end-at {
@@ -244,13 +247,6 @@ func doubt(r words.Row) string {
 		return "?"
 	}
 	return ""
-}
-
-func spark(chart string) func([]float64, int) string {
-	if chart == "blocks" {
-		return widget.Blocks
-	}
-	return widget.Braille
 }
 
 // quietly is a quiet vessel in a sentence that fits.

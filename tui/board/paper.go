@@ -88,9 +88,8 @@ func (p paper) vessel(r words.Row, room int, calm bool) string {
 		}
 		return row.At(46+at, layout.CutClauses(r.Next, p.width-46-at)).In(p.width)
 	}
-	plain := func(s string) string { return s }
-	row = p.gravity(row, r, at).AtPoint(49+at, r.Pace, plain)
-	row = row.At(row.End(), "/d").AtPoint(57+at, r.Alcohol, plain)
+	row = p.gravity(row, r, at).AtPoint(49+at, r.Pace, layout.As)
+	row = row.At(row.End(), "/d").AtPoint(57+at, r.Alcohol, layout.As)
 	return row.At(row.End()+1, "%").At(63+at, layout.CutClauses(r.Next, p.width-63-at)).In(p.width)
 }
 

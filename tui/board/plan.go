@@ -67,7 +67,10 @@ func (p *plan) share(rows int) {
 	if p.grid.narrow {
 		start = lateInOne
 	}
-	p.detail = arrange(p.Theme, p.grid, lines, rows, start, p.vesselRows)
+	// The selection may be on any task: the detail is one in which the tallest choice fits.
+	for p.detail = start; p.detail < noGroupGaps && p.detail.tallest(p.Theme, p.grid, lines)+p.vesselRows(p.detail) > rows; {
+		p.detail++
+	}
 	p.vessels = p.vesselRows(p.detail)
 	p.room = rows - p.vessels
 	p.items = p.itemsFor(taskID{})
@@ -241,26 +244,20 @@ func (p view) head() string {
 
 // broken are the files that were left out.
 func (p view) broken() []string {
-	bs, t := p.Sheet.Broken, p.Theme
+	bs, t, page := p.Sheet.Broken, p.Theme, layout.PageOf(p.Width)
 	var rows []string
 	for i, b := range bs {
 		if i == mostBroken-1 && len(bs) > mostBroken {
 			rows = append(rows, layout.Row{}.At(p.page.Margin, fmt.Sprintf("△ and %d more: jugkeeper check", len(bs)-i)).In(p.Width))
 			break
 		}
-		rows = append(rows, p.brokenRow(t, b))
+		where, what := t.In(theme.Warn, "△ "+b.Where), ": "+b.What
+		if b.LeftOut != "" && layout.Width(where+what+b.LeftOut)+2 <= page.Width {
+			what += "; " + b.LeftOut
+		}
+		rows = append(rows, layout.Row{}.At(page.Margin, where+what).In(page.End()))
 	}
 	return rows
-}
-
-func (p view) brokenRow(t theme.Theme, b words.Broken) string {
-	page := layout.PageOf(p.Width)
-	where := t.In(theme.Warn, "△ "+b.Where)
-	what := ": " + b.What
-	if b.LeftOut != "" && layout.Width(where+what+b.LeftOut)+2 <= page.Width {
-		what += "; " + b.LeftOut
-	}
-	return layout.Row{}.At(page.Margin, where+what).In(page.End())
 }
 
 // merged puts the first broken file at the right of a row: its name and line, or its

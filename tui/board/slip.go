@@ -43,7 +43,11 @@ func (p slip) write(s words.Sheet) string {
 
 func (p slip) task(l words.Line) []string {
 	rows, w := p.head(l), p.width-2
-	say := func(rest ...string) { rows = append(rows, indented(rest)...) }
+	say := func(rest ...string) {
+		for _, text := range rest {
+			rows = append(rows, "  "+text)
+		}
+	}
 	what := words.Join(", ", l.Act, l.Amount.String())
 	switch {
 	case l.Alarm != nil:
@@ -103,13 +107,6 @@ func (p slip) tells(l words.Line) telling {
 		return brief
 	}
 	return full
-}
-
-func indented(rows []string) []string {
-	for i, r := range rows {
-		rows[i] = "  " + r
-	}
-	return rows
 }
 
 func (p slip) vessel(r words.Row) []string {

@@ -87,7 +87,7 @@ func wideRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	if whatAt := row.At(whatColumn(g, l), l.Of); whatAt.Fits(g.end, l.Until) {
 		row = whatAt
 	} else if l.Of != "" && (l.Word.Now() || tell == full) {
-		under = append(under, layout.Row{}.At(whatUnder(g, l), l.Of).In(g.end))
+		under = append(under, layout.Row{}.At(max(min(whatColumn(g, l), g.end-layout.Width(l.Of)), g.text), l.Of).In(g.end))
 	}
 	if l.Word == words.Late && tell == untold {
 		late, _, _ := strings.Cut(l.Short, ":")
@@ -115,26 +115,23 @@ func fitted(head layout.Row, t theme.Theme, g grid, l words.Line) (row layout.Ro
 		if row.Fits(g.end, l.Until) {
 			return row, l, nil
 		}
-		rest = l
-		rest.Amount = words.Amount{}
-		return head, rest, wordsUnder(t, g, l)
-	}
-	row = amountInto(head, t, g, l)
-	if l.Amount.Words == "" || row.Fits(g.end, l.Until) {
-		return row, l, nil
+	} else {
+		set := func(s string) string { return given(t, l, s) }
+		if l.Amount.Number == "" {
+			row = head.At(g.point-1, set(l.Amount.Words))
+		} else {
+			row = head.AtPoint(g.point, l.Amount.Number, set).At(unitColumn(g, l.Amount), set(l.Amount.Unit))
+		}
+		if l.Amount.Words == "" || row.Fits(g.end, l.Until) {
+			return row, l, nil
+		}
 	}
 	rest = l
 	rest.Amount = words.Amount{}
-	return head, rest, wordsUnder(t, g, l)
-}
-
-// wordsUnder is an amount in rows of its own.
-func wordsUnder(t theme.Theme, g grid, l words.Line) []string {
-	var rows []string
 	for _, text := range layout.Wrap(l.Amount.String(), g.end-g.text) {
-		rows = append(rows, layout.Row{}.At(g.text, given(t, l, text)).In(g.end))
+		under = append(under, layout.Row{}.At(g.text, given(t, l, text)).In(g.end))
 	}
-	return rows
+	return head, rest, under
 }
 
 // stateAt is where the word begins: the field of a stop hangs out by a column.
@@ -161,14 +158,6 @@ func given(t theme.Theme, l words.Line, text string) string {
 	return loud(t, l, text)
 }
 
-func amountInto(row layout.Row, t theme.Theme, g grid, l words.Line) layout.Row {
-	set := func(s string) string { return given(t, l, s) }
-	if l.Amount.Number == "" {
-		return row.At(g.point-1, set(l.Amount.Words))
-	}
-	return row.AtPoint(g.point, l.Amount.Number, set).At(unitColumn(g, l.Amount), set(l.Amount.Unit))
-}
-
 // unitColumn is where the unit stands, further on behind a second decimal place.
 func unitColumn(g grid, a words.Amount) int {
 	_, places := layout.Point(a.Number)
@@ -184,11 +173,6 @@ func whatColumn(g grid, l words.Line) int {
 	return g.point + 1 + layout.Width(l.Amount.Words)
 }
 
-// whatUnder is where it says of what in a row of its own.
-func whatUnder(g grid, l words.Line) int {
-	return max(min(whatColumn(g, l), g.end-layout.Width(l.Of)), g.text)
-}
-
 // secondMeasure is what goes first and the same dose as a stock solution.
 func secondMeasure(g grid, l words.Line) []string {
 	if l.First == "" && l.Stock == nil {
@@ -196,8 +180,7 @@ func secondMeasure(g grid, l words.Line) []string {
 	}
 	row := layout.Row{}.At(g.text, l.First)
 	if l.Stock != nil {
-		plain := func(s string) string { return s }
-		row = row.AtPoint(g.point, l.Stock.Number, plain).At(unitColumn(g, *l.Stock), l.Stock.Unit)
+		row = row.AtPoint(g.point, l.Stock.Number, layout.As).At(unitColumn(g, *l.Stock), l.Stock.Unit)
 		of := l.StockOf
 		if row.End()+1+layout.Width(of) > g.end {
 			of = strings.Replace(of, "of the ", "of ", 1)

@@ -2,7 +2,6 @@ package entry
 
 import (
 	"fmt"
-	"strings"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
@@ -18,8 +17,7 @@ func (r Reading) meaning(l Look) lines {
 	if r.isAsked(r.text) {
 		return lines(l.asks(r.unlikely)).and(r.figures(l)...).and(l.typed(r.preview.Dose)...).and(r.beside(l)...)
 	}
-	rows := r.figures(l).and(l.typed(r.preview.Dose)...)
-	rows = rows.and(r.beside(l)...)
+	rows := r.figures(l).and(l.typed(r.preview.Dose)...).and(r.beside(l)...)
 	for _, e := range r.preview.Effects {
 		rows = rows.and(r.effect(l, e)...)
 	}
@@ -48,7 +46,14 @@ func (r Reading) figures(l Look) lines {
 	}
 	rows := lines(l.figure(l.Theme.Bold(words.Exact(p.Reading.Gravity, r.settings())), corrected(*p.Reading, r.settings().Units)))
 	if p.Since != nil {
-		rows = rows.and(l.figure(r.change())...)
+		points, says := words.Change(p, r.snapshot.At)
+		switch {
+		case p.Points > 0 && len(p.Unlikely) > 0:
+			says += ": gravity does not rise by itself"
+		case p.PerDay > 0:
+			says += ", " + measure.Decimal(p.PerDay, 1) + " a day"
+		}
+		rows = rows.and(l.figure(points, says)...)
 	}
 	if len(p.Unlikely) == 0 && p.Reading.Doubt == "" {
 		rows = rows.and(r.strength(l)...)
@@ -67,19 +72,6 @@ func corrected(r course.Reading, units measure.System) string {
 	return "from " + r.Typed
 }
 
-// change is how far it moved, since when, and how fast.
-func (r Reading) change() (points, says string) {
-	p := r.preview
-	points, says = words.Change(p, r.snapshot.At)
-	switch {
-	case p.Points > 0 && len(p.Unlikely) > 0:
-		says += ": gravity does not rise by itself"
-	case p.PerDay > 0:
-		says += ", " + measure.Decimal(p.PerDay, 1) + " a day"
-	}
-	return points, says
-}
-
 func (r Reading) strength(l Look) []string {
 	p := r.preview
 	if !p.Alcohol.IsKnown() {
@@ -94,22 +86,18 @@ func (r Reading) strength(l Look) []string {
 
 // beside is what the entry keeps besides a gravity, and when.
 func (r Reading) beside(l Look) lines {
-	says := words.EntryLine(withoutDensity(r.line.Entry), r.settings().Units)
+	e := r.line.Entry // without what its figures have told already
+	e.Gravity, e.Oechsle = measure.Given[measure.Gravity]{}, measure.Given[float64]{}
+	e.Brix, e.Plato, e.Refractometer = measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}
+	e.Sample = measure.Given[measure.Temperature]{}
+	says := words.EntryLine(e, r.settings().Units)
 	if r.line.Timed {
-		says = strings.TrimPrefix(says+"; "+words.LogTime(r.line.Entry.At, r.snapshot.At), "; ")
+		says = words.Join("; ", says, words.LogTime(r.line.Entry.At, r.snapshot.At))
 	}
 	if says == "" {
 		return nil
 	}
 	return l.named("writes", says)
-}
-
-// withoutDensity is an entry without what its figures have told already.
-func withoutDensity(e ferment.Entry) ferment.Entry {
-	e.Gravity, e.Oechsle = measure.Given[measure.Gravity]{}, measure.Given[float64]{}
-	e.Brix, e.Plato, e.Refractometer = measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}
-	e.Sample = measure.Given[measure.Temperature]{}
-	return e
 }
 
 // effect is a task that the entry changes.

@@ -1,7 +1,6 @@
 package entry
 
 import (
-	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -81,14 +80,9 @@ func (r Refusal) instead() (Line, intent.Intent) {
 
 // freeing is the task that would free the refused one and can be done now.
 func (r Refusal) freeing() (schedule.Task, bool) {
-	ts := r.vessel.Day.Tasks
-	i := slices.IndexFunc(ts, func(t schedule.Task) bool {
+	return taskWhere(r.vessel, func(t schedule.Task) bool {
 		return t.Do == r.task.Frees && (t.State == schedule.Due || t.State == schedule.Late)
 	})
-	if i < 0 {
-		return schedule.Task{}, false
-	}
-	return ts[i], true
 }
 
 func (r Refusal) offers() string {

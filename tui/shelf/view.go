@@ -1,6 +1,7 @@
 package shelf
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -107,17 +108,13 @@ func (m view) lead(on bool, trial string, tags, ids []string, row string) string
 	if on {
 		bar = m.Theme.In(theme.Accent, "▌")
 	}
-	page := m.Page()
-	if page.Margin < 3 {
-		if !on && trial != "" {
-			bar = trial
-		}
-		return layout.Lead(bar+m.tags(tags, ids), row)
+	switch narrow := m.Page().Margin < 3; {
+	case !narrow:
+		bar += cmp.Or(trial, " ")
+	case !on:
+		bar = cmp.Or(trial, bar)
 	}
-	if trial == "" {
-		trial = " "
-	}
-	return layout.Lead(bar+trial+m.tags(tags, ids), row)
+	return layout.Lead(bar+m.tags(tags, ids), row)
 }
 
 func (m view) tags(tags, ids []string) string {
@@ -135,11 +132,11 @@ func (m view) tags(tags, ids []string) string {
 
 func (m view) tagRoom() int {
 	room := 6
+	if m.Width < withBar {
+		return room
+	}
 	for _, r := range m.words.Rows {
 		room = max(room, layout.Width(r.Tag))
-	}
-	if m.Width < withBar {
-		return 6
 	}
 	return min(room, 12)
 }
@@ -255,24 +252,15 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 	if until != "" {
 		rows[1] = layout.Row{}.At(0, rows[1]).Until(page.End(), until).In(page.End())
 	}
-	return m.led(rows, t, on, stacked)
-}
-
-// led puts the cursor and the tags before the rows of a task; where there is no
-// room for two the second is under the first.
-func (m view) led(rows []string, t words.ShelfTask, on, stacked bool) []string {
-	for i := range rows {
-		tags, ids := t.Tags, t.Subjects
+	for i := range rows { // of two tags without room the second is under the first
 		switch {
 		case stacked && i < len(t.Tags):
-			tags, ids = t.Tags[i:i+1], t.Subjects[i:i+1]
-		case i > 0 && on:
+			rows[i] = m.lead(on, "", t.Tags[i:i+1], t.Subjects[i:i+1], rows[i])
+		case i == 0:
+			rows[i] = m.lead(on, "", t.Tags, t.Subjects, rows[i])
+		case on:
 			rows[i] = layout.Lead(m.Theme.In(theme.Accent, "▌"), rows[i])
-			continue
-		case i > 0:
-			continue
 		}
-		rows[i] = m.lead(on, "", tags, ids, rows[i])
 	}
 	return rows
 }
