@@ -82,17 +82,13 @@ func (q Questions) fields() []form.Field {
 	return append(out, form.Field{Key: also, Label: also, From: "anything else: " + warm + ", -30min, ; a note"})
 }
 
-func (q Questions) answers() []string {
-	out := make([]string, len(q.questions))
-	for i, one := range q.questions {
-		out[i] = q.given.Typed[one.Label]
-	}
-	return out
-}
-
 // typed is the entry line that the answers and the rest come to.
 func (q Questions) typed() string {
-	return strings.TrimSpace(ferment.Answered(q.questions, q.answers()) + " " + q.given.Typed[also])
+	answers := make([]string, len(q.questions))
+	for i, one := range q.questions {
+		answers[i] = q.given.Typed[one.Label]
+	}
+	return strings.TrimSpace(ferment.Answered(q.questions, answers) + " " + q.given.Typed[also])
 }
 
 // work finds out what would be written and what follows from it.
@@ -236,7 +232,8 @@ func (q Questions) Rows(l Look) []string {
 			label += ", then " + v.Label()
 		}
 	}
-	rows := lines{l.question(q.vessel.Label(), label), ""}
+	page := layout.PageOf(l.Width)
+	rows := lines{widget.Ends(l.tag(q.vessel.Label())+label, widget.KeyRow(l.Theme, l.keepBack(), page.Width), page.End()), ""}
 	fields := q.fields()
 	here := q.given.Index(fields)
 	for i, f := range fields {
@@ -288,12 +285,6 @@ func (q Questions) next(l Look, t schedule.Task) string {
 func (q Questions) Footer(l Look) string {
 	return l.footer(widget.Key{Key: "← →", Does: "answer"}, widget.Key{Key: "↓", Does: "next line"}, widget.Key{Key: ";", Does: "a note"},
 		widget.Key{Key: l.Keep, Does: "keep"}, widget.Key{Key: l.Back, Does: "back"})
-}
-
-// question is the head of questions: the tag, and what is asked about.
-func (l Look) question(tag, label string) string {
-	page := layout.PageOf(l.Width)
-	return widget.Ends(l.tag(tag)+label, widget.KeyRow(l.Theme, l.keepBack(), page.Width), page.End())
 }
 
 // field is one question: its answers in a row, the one chosen bold and underlined,

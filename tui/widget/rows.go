@@ -85,10 +85,7 @@ func Fill(rows []string, last string, width, height int) string {
 	if height > 0 && last != "" {
 		out[height-1] = last
 	}
-	for i, r := range out {
-		out[i] = layout.Cut(r, width)
-	}
-	return strings.Join(out, "\n")
+	return strings.Join(fit(out, width, height), "\n")
 }
 
 // far is farther than any list goes.
@@ -98,32 +95,15 @@ const far = 1 << 20
 // to the first and the last as far as the list goes. It is not ok for an action
 // that is no movement.
 func Along(a intent.Action, page int) (steps int, ok bool) {
-	switch a {
-	case intent.Up:
-		return -1, true
-	case intent.Down:
-		return 1, true
-	case intent.PageUp:
-		return -max(page, 1), true
-	case intent.PageDown:
-		return max(page, 1), true
-	case intent.Top:
-		return -far, true
-	case intent.Bottom:
-		return far, true
-	}
-	return 0, false
+	page = max(page, 1)
+	steps, ok = map[intent.Action]int{intent.Up: -1, intent.Down: 1, intent.PageUp: -page, intent.PageDown: page, intent.Top: -far, intent.Bottom: far}[a]
+	return steps, ok
 }
 
 // Turned is how many pages an action turns; it is not ok for any other.
 func Turned(a intent.Action) (pages int, ok bool) {
-	switch a {
-	case intent.PageUp:
-		return -1, true
-	case intent.PageDown:
-		return 1, true
-	}
-	return 0, false
+	pages, ok = map[intent.Action]int{intent.PageUp: -1, intent.PageDown: 1}[a]
+	return pages, ok
 }
 
 // Round is the first place, from one on and round, that has what is looked for;
