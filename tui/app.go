@@ -84,12 +84,11 @@ func (m Model) reopen(asked asking) (Model, tea.Cmd) {
 	m, r := m.asks()
 	o := m.options
 	return m, o.guarded(func() tea.Msg {
-		answer := opened{}
+		look := o.search
 		if asked == byItself {
-			answer = o.open(r)
-		} else {
-			answer = o.search(r)
+			look = o.open
 		}
+		answer := look(r)
 		answer.asked = asked == byKey
 		return answer
 	})

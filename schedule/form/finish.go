@@ -2,7 +2,6 @@ package form
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -100,8 +99,7 @@ func (j jug) stabilise(p *asking) func() Outcome {
 		entries := j.measured(p, before(at, 2), ferment.Entry{Volume: volume, PH: ph})
 		entries = append(entries, j.powders(&o, sulphite, sorbate, at, note)...)
 		j.write(&o, p.values, entries...)
-		o.answer(strings.Join(slices.DeleteFunc([]string{sulphite.words, sorbate.words}, func(s string) bool { return s == "" }), " and ") +
-			" for " + volume.Text)
+		o.answer(words.Join(" and ", sulphite.words, sorbate.words) + " for " + volume.Text)
 		j.explain(&o, sulphite, schedule.AmountBy(c, ferment.Sulphite))
 		j.explain(&o, sorbate, schedule.AmountBy(c, ferment.Sorbate))
 		if !ph.Known() {

@@ -301,20 +301,18 @@ func (p view) empty() []string {
 		}
 	}
 	p.page = page
-	gap := func(n int) []string { // blank rows between the ways, where there is room
-		if p.Height < roomyWhenEmpty {
-			return nil
-		}
-		return make([]string, n)
+	var gap []string // a blank row between the ways, where there is room
+	if p.Height >= roomyWhenEmpty {
+		gap = []string{""}
 	}
 	body = append(body, "")
 	for _, w := range ways {
-		body = append(append(body, way(p.KeyName(w.key), layout.CutClauses(w.does, page.End()-p.grid.state), p.grid.state)), gap(1)...)
+		body = append(append(body, way(p.KeyName(w.key), layout.CutClauses(w.does, page.End()-p.grid.state), p.grid.state)), gap...)
 	}
 	if p.Height < roomyWhenEmpty {
 		body = append(body, "")
 	}
-	body = append(append(body, line("Or leave with "+t.Bold(p.KeyName(intent.Leave))+" and type")), gap(1)...)
+	body = append(append(body, line("Or leave with "+t.Bold(p.KeyName(intent.Leave))+" and type")), gap...)
 	for _, w := range waysOn {
 		body = append(body, way(w[0], w[1], page.Margin+22))
 	}

@@ -167,8 +167,7 @@ func (p plan) candidates() []words.Line {
 func (p view) draw() []string {
 	rows := make([]string, p.Height)
 	rows[0] = p.head()
-	body := rows[top:]
-	copy(body, p.taskList(p.tasks))
+	copy(rows[top:], p.taskList(p.tasks))
 	if len(p.Below) == 0 {
 		p.drawVessels(rows)
 		p.beside(rows, p.under)

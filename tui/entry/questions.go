@@ -40,10 +40,8 @@ const also = "also"
 func (q Questions) Next(s app.Snapshot) (line Line, ok bool) {
 	for i, next := range q.others {
 		v, _ := s.Find(next.Subject)
-		for _, t := range v.Day.Tasks {
-			if t.Step == next.Step && t.Occurrence == next.Occurrence {
-				return NewQuestions(s, v, t, q.others[i+1:]...)
-			}
+		if t, has := taskWhere(v, func(t schedule.Task) bool { return taskOf(v, t) == next }); has {
+			return NewQuestions(s, v, t, q.others[i+1:]...)
 		}
 	}
 	return nil, false

@@ -148,12 +148,11 @@ func (p *paper) planAndLog() {
 
 // planRows are what is still to come and what was missed.
 func (p *paper) planRows() {
-	lines := p.plan()
 	p.heading("plan")
 	if len(p.vessel.Day.Tasks) == 0 {
 		p.say("no plan: the file names no protocol")
 	}
-	for _, l := range lines {
+	for _, l := range p.plan() {
 		act, until := words.Join(", ", l.Act, l.Amount.String()), l.Until
 		if l.Word == words.Lapsed {
 			act, until = words.Join(": ", l.Act, l.Short), words.When(l.Task.Settled, p.now)
