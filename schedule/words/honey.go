@@ -85,7 +85,7 @@ func (r room) answer(as []larder.Account) []string {
 	lines := []string{a.Lot.ID + " first: " + r.because(a)}
 	if made, err := a.Makes(r.vessel); err == nil && len(made) > 1 {
 		volume, vessels := r.filled(made[1])
-		lines = append(lines, "it makes "+volume+" at "+Glass(made[1].Gravity, r.settings)+": "+vessels)
+		lines = append(lines, "enough for "+volume+" of must at "+Glass(made[1].Gravity, r.settings)+" ("+vessels+")")
 	}
 	return lines
 }
@@ -99,14 +99,14 @@ func (r room) because(a larder.Account) string {
 	case larder.ThisYear:
 		return water(a.Water) + " water: use it this year"
 	case larder.Unmeasured:
-		return "nobody knows how wet it is; measure its water"
+		return "its water is not known: measure it"
 	case larder.Asked:
 		return "only once its treatment is answered for; there is no other"
 	}
 	if a.Age == 0 {
-		return "nothing presses"
+		return "no hurry"
 	}
-	return "nothing presses; it is the oldest, " + Age(a.Age)
+	return "no hurry; it is the oldest, " + Age(a.Age)
 }
 
 func (r room) filled(m larder.Made) (volume, vessels string) {
