@@ -17,10 +17,11 @@ type Pitch struct {
 // Strong reports whether the must is so strong that it takes more than the usual.
 func (p Pitch) Strong() bool { return p.Rate > usualPitch }
 
+const usualPitch measure.Content = 0.25 // g/L
+
 const (
-	usualPitch    measure.Content = 0.25 // g/L
-	cellsPerGram                  = 2e10
-	cellsPerLitre                 = 1e11 // in a starter fully grown in a rich medium: 1e8 in a mL
+	cellsPerGram  = 2e10
+	cellsPerLitre = 1e11 // in a starter fully grown in a rich medium: 1e8 in a mL
 )
 
 // PitchFor is the yeast for a must:

@@ -115,10 +115,8 @@ func (j jug) rackingCautions(o *Outcome) {
 }
 
 // Common practice, no source.
-const (
-	cools  measure.Temperature = 10   // how much a vessel is taken to cool in an evening
-	little                     = 0.02 // the share of a vessel that nobody fills up
-)
+const cools measure.Temperature = 10 // how much a vessel is taken to cool in an evening
+const little = 0.02                  // the share of a vessel that nobody fills up
 
 // headspace says how much air is over the mead, what would fill it, and what it
 // draws in as it cools.
