@@ -14,10 +14,8 @@ import (
 	"cellar/jugkeeper/ferment/nutrient"
 )
 
-// byFigure is the amount of a step that is worked out.
 const byFigure = "by figure"
 
-// figures are the amounts that an equation gives.
 var figures = map[ferment.Act]func(*record) (*Amount, error){
 	ferment.Pitch: (*record).yeast, ferment.Starter: (*record).starter, ferment.Prime: (*record).priming,
 	ferment.Sulphite: (*record).sulphite, ferment.Sorbate: (*record).sorbate, ferment.Honey: (*record).sweetener,

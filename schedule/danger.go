@@ -158,7 +158,6 @@ func (d *danger) since(r *record) (since time.Time, on bool) {
 	return since, on
 }
 
-// head is what a danger is called, with its figure where it has one.
 func (d *danger) head(r *record) string {
 	switch {
 	case d.name == "mould" && r.isCulture():

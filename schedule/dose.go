@@ -181,7 +181,6 @@ func stockOf(dose, weighs measure.Mass) *Stock {
 	return &Stock{Volume: s.Give, Percent: 10}
 }
 
-// part is a share of a whole in words.
 func part(share float64) string {
 	names := []struct {
 		share float64

@@ -89,7 +89,6 @@ func (n *nutrition) pastBreak(trusted []course.Reading) {
 // isOver tells whether no planned dose may be given any more.
 func (n *nutrition) isOver() bool { return n.zone == late || n.zone == closed }
 
-// hold is why a dose may not be given yet.
 func (n *nutrition) hold() (hold, bool) {
 	h := hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity}
 	switch {
@@ -141,7 +140,6 @@ func (n *nutrition) until(g measure.Gravity) *Limit {
 	return l
 }
 
-// gate is the nutrient gate as the gates are shown.
 func (n *nutrition) gate() Gate {
 	g, name := Gate{Name: ferment.NutrientGate}, n.c.Limits.AmmoniumUntil.Sign()
 	if h, held := n.hold(); held {

@@ -106,7 +106,6 @@ func (r *record) recentTest() bool {
 	return r.c.Test.Passed && r.c.Days(r.c.Test.Begun, r.now) < keeps
 }
 
-// units are those that sentences are written in.
 func (r *record) units() measure.System { return r.c.Settings.Units }
 
 // Passed tells whether a time has come.

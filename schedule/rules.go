@@ -23,7 +23,6 @@ type rule func(*planner, occurrence) (verdict, bool)
 // rules in their order; the last one always decides.
 var rules = []rule{notThere, inBottles, ended, undated, unready, mergedAway, shutForGood, missed, comesLater, standing}
 
-// lapsed is the verdict on a step that is over since a time.
 func lapsed(o occurrence, at time.Time, why string) (verdict, bool) {
 	return verdict{state: Lapsed, reason: label(o.step.Name) + ": " + why, at: at}, true
 }
@@ -157,5 +156,4 @@ func standing(p *planner, o occurrence) (verdict, bool) {
 	return v, true
 }
 
-// waitsFor is what an occurrence that is not open yet waits for.
 func (p *planner) waitsFor(o occurrence) string { return "comes " + p.say.comes(*o.step, o.n) }

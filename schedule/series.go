@@ -218,7 +218,6 @@ func (o occurrence) missed(t time.Time) bool {
 // askedUntil is how long a task asks whether it was done: a day.
 func (o occurrence) askedUntil() time.Time { return o.ends().AddDate(0, 0, 1) }
 
-// settlement is an occurrence that an entry has settled.
 type settlement struct {
 	occurrence
 	at      time.Time

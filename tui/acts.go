@@ -18,7 +18,6 @@ import (
 	"cellar/jugkeeper/tui/screen"
 )
 
-// act is what an action does to the program.
 type act func(Model) (Model, tea.Cmd)
 
 // global are the actions that mean the same on every screen, with a cellar or
@@ -74,7 +73,6 @@ func init() {
 	}
 }
 
-// act is what an action does that the screen in sight left to the program.
 func (m Model) act(a intent.Action) (Model, tea.Cmd) {
 	if do, is := acts[a]; is {
 		return do(m)
@@ -92,7 +90,6 @@ func typingOf(line func(app.Snapshot, app.Vessel) entry.Line) act {
 	}
 }
 
-// ofVessel is an action on the selected vessel.
 func ofVessel(do func(Model, app.Vessel) (Model, tea.Cmd)) act {
 	return func(m Model) (Model, tea.Cmd) {
 		if v, ok := m.vessel(); ok {
@@ -109,7 +106,6 @@ func filling(name string) act {
 	})
 }
 
-// ofTask is an action on the selected task.
 func ofTask(do func(Model, app.Vessel, schedule.Task) (Model, tea.Cmd)) act {
 	return func(m Model) (Model, tea.Cmd) {
 		if v, t, ok := m.task(); ok {
@@ -119,7 +115,6 @@ func ofTask(do func(Model, app.Vessel, schedule.Task) (Model, tea.Cmd)) act {
 	}
 }
 
-// done settles the selected task.
 func (m Model) done(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	if others := m.sharing(t); len(others) > 0 {
 		return m.settleAll(v, t, others)
@@ -220,7 +215,6 @@ func sameTask(v app.Vessel, t schedule.Task) (schedule.Task, bool) {
 	return taskWhere(v, func(o schedule.Task) bool { return o.Step == t.Step && o.Do == t.Do && isOpen(o) })
 }
 
-// taskWhere is the first task of a vessel for which something is so.
 func taskWhere(v app.Vessel, is func(schedule.Task) bool) (schedule.Task, bool) {
 	if i := slices.IndexFunc(v.Day.Tasks, is); i >= 0 {
 		return v.Day.Tasks[i], true
@@ -290,7 +284,6 @@ func (m Model) file() (file string, line int) {
 	return v.Ferment.File, line
 }
 
-// edit opens the file of the selected vessel.
 func (m Model) edit() (Model, tea.Cmd) {
 	file, line := m.file()
 	switch {

@@ -94,7 +94,6 @@ func (m Model) reopen(asked asking) (Model, tea.Cmd) {
 	})
 }
 
-// asks is the next request: for what the screen in sight shows.
 func (m Model) asks() (Model, request) {
 	m.request++
 	return m, request{m.request, m.at&wide != 0}

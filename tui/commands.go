@@ -25,7 +25,6 @@ type request struct {
 	whole  bool
 }
 
-// open reads the cellar.
 func (o Options) open(r request) opened {
 	look := o.App.Open
 	if r.whole {
@@ -45,7 +44,6 @@ func (o Options) search(r request) opened {
 	return answer
 }
 
-// check reads every file for what is wrong or unlikely.
 func (o Options) check() tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		problems, remarks, err := o.App.Check(o.Clock())
@@ -63,7 +61,6 @@ func (o Options) leaveOut(r request, l ferment.Lost) tea.Cmd {
 	})
 }
 
-// write does something to the files and reads them again.
 func (o Options) write(r request, do func(now time.Time) (app.Kept, error)) tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		kept, err := do(o.Clock())
@@ -183,7 +180,6 @@ type written struct {
 	reopen opened
 }
 
-// takenBack is the answer to a request to undo.
 type takenBack struct {
 	receipts []ferment.Receipt
 	more     int // that can still be taken back
@@ -197,13 +193,11 @@ type checked struct {
 	err               error
 }
 
-// ticked comes once a second.
 type ticked struct {
 	now     time.Time
 	changed bool // a file is another than it was
 }
 
-// edited says that the editor is closed.
 type edited struct{ err error }
 
 // failed says that something went wrong inside a command.
@@ -213,5 +207,4 @@ type failed struct {
 	file  string // where the stack is
 }
 
-// told says that the program is to stop.
 type told struct{}

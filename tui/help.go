@@ -41,7 +41,6 @@ const helpHead = 2
 
 func (m Model) helpRoom() int { return max(m.height-helpHead, 1) }
 
-// helpView is the screen, faint, with keys and words over it.
 func (m Model) helpView() string {
 	page := layout.PageOf(m.width)
 	under := strings.Split(m.screenView(), "\n")
@@ -67,7 +66,6 @@ func (m Model) helpView() string {
 	return strings.Join(out, "\n")
 }
 
-// placeNames are the screens by name.
 var placeNames = map[Place]string{OnBoard: "board", OnVessel: "vessel", OnBench: "bench", OnCompare: "side by side", OnGuide: "guide", OnProblems: "problems", InForm: "form", OnShelf: "shelf", OnHoney: "honey room", InTasting: "taste"}
 
 // helpRows are the keys that work here, and the words of the screen.
@@ -169,7 +167,6 @@ func grammarIn(units measure.System) string {
 	return strings.NewReplacer("@23", "@73", "19.5C 17..24C", "67F 63..75F", "vol3.4L", "vol3.6qt", "14mL", "0.5 fl oz", "lost=0.2L", "lost=8 fl oz").Replace(grammar)
 }
 
-// grammar is what a line can say.
 const grammar = "1046\tgravity; 1.046 is the same\n" +
 	"@23\ttemperature of the sample\n" +
 	"11.4bx 62oe 8.6r\tBrix, Oechsle, a refractometer\n" +

@@ -205,7 +205,6 @@ var keyNames = map[string]string{
 	"ctrl+x": "Ctrl+X", "f1": "F1",
 }
 
-// keyName is a key as it stands on the keyboard.
 func keyName(name string) string {
 	if shown, ok := keyNames[name]; ok {
 		return shown

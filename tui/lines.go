@@ -111,7 +111,6 @@ func (m Model) asked(l entry.Line, want intent.Intent) (Model, tea.Cmd) {
 	return m.perform(want)
 }
 
-// perform makes a command of an intent.
 func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 	switch want := want.(type) {
 	case intent.Act:
@@ -247,7 +246,6 @@ func (m Model) abort() (Model, tea.Cmd) {
 	return m, nil
 }
 
-// typedIn is what a draft holds, in words.
 func (m Model) typedIn(d intent.Draft) string {
 	label := m.labelOf(d.Subject)
 	if d.Kind != "form" {

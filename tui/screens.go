@@ -20,7 +20,6 @@ import (
 
 // The program asks every screen what it wants, and never which it is.
 
-// current is the screen in sight.
 func (m Model) current() screen.Screen { return m.screens[m.at] }
 
 // frame is what the screens are shown in now.
@@ -28,7 +27,6 @@ func (m Model) frame() screen.Frame {
 	return screen.Frame{Theme: m.theme, Width: m.width, Height: m.height, Snapshot: m.visible, Sheet: m.words, Files: m.files, KeyName: m.keyName}
 }
 
-// with puts a screen into its place.
 func (m Model) with(at Place, s screen.Screen) Model {
 	m.screens = maps.Clone(m.screens)
 	m.screens[at] = s
@@ -56,7 +54,6 @@ func (m Model) lead(to intent.Task) Model {
 	return m
 }
 
-// openScreen shows a screen in its place; back leads to where one was.
 func (m Model) openScreen(at Place, s screen.Screen) Model {
 	m = m.with(at, s.Show(m.frame()))
 	if i := slices.Index(m.trail, at); i >= 0 {
@@ -68,7 +65,6 @@ func (m Model) openScreen(at Place, s screen.Screen) Model {
 	return m
 }
 
-// back is one screen back.
 func (m Model) back() Model {
 	m.at = OnBoard
 	if n := len(m.trail); n > 0 {
@@ -137,7 +133,6 @@ func (m Model) fill(at Place, s screen.FilledIn) Model {
 	return m.openScreen(at, typed)
 }
 
-// openForm opens a form, and has the closed ferments read for it.
 func (m Model) openForm(want intent.Fill) (Model, tea.Cmd) {
 	open := func(s app.Snapshot) (forms.Form, bool) { return forms.Open(want.Form, s, want.Subject, want.Given) }
 	f, ok := form.New(m.snapshot, open)

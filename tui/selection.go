@@ -13,7 +13,6 @@ import (
 	"cellar/jugkeeper/tui/screen"
 )
 
-// vessel is the selected one.
 func (m Model) vessel() (app.Vessel, bool) { return m.snapshot.Find(m.current().Subject()) }
 
 // task is the selected task with its vessel: the one that the screen in sight has

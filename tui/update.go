@@ -88,7 +88,6 @@ func (m Model) free() (Model, tea.Cmd) {
 	return m.strokes(strokes)
 }
 
-// sizes is the first stage: the size of the screen.
 func sizes(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	size, ok := msg.(tea.WindowSizeMsg)
 	if !ok {
@@ -170,7 +169,6 @@ func everywhere(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return next, cmd, true
 }
 
-// inSight is the last stage: the screen that is shown.
 func inSight(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	if mouse, is := msg.(tea.MouseMsg); is {
 		next, cmd := m.pointer(mouse)

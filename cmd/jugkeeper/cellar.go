@@ -190,7 +190,6 @@ func showBoard(w world, f flags) error {
 	return w.run(s)
 }
 
-// run draws the board until it is left.
 func (w world) run(s session) error {
 	debug.SetGCPercent(usualGC)
 	background, profile := w.look(s.first.Cellar.Settings, true)
@@ -244,10 +243,8 @@ func (w world) look(s ferment.Settings, isTerminal bool) (theme.Background, term
 	return theme.Dark, profile
 }
 
-// themeName is the theme of this terminal, else of the cellar.
 func (w world) themeName(s ferment.Settings) string { return cmp.Or(w.env("JUGKEEPER_THEME"), s.Theme) }
 
-// theme is how a plain command is written.
 func (w world) theme(s ferment.Settings, isTerminal bool) theme.Theme {
 	background, profile := w.look(s, isTerminal)
 	if profile == termenv.Ascii {
@@ -256,7 +253,6 @@ func (w world) theme(s ferment.Settings, isTerminal bool) theme.Theme {
 	return theme.New(w.themeName(s), background, profile)
 }
 
-// page writes one ferment in text.
 func (w world) page(f flags, v app.Vessel, s app.Snapshot) error {
 	columns, isTerminal := terminal(w.stdout)
 	if !isTerminal {

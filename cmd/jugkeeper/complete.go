@@ -47,7 +47,6 @@ func begun(typed string, choices []choice) ([]cobra.Completion, cobra.ShellCompD
 	return out, how | cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveKeepOrder
 }
 
-// completeOnce completes the first argument.
 func completeOnce(choices func() []choice) completer {
 	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
 		if len(given) > 0 {
@@ -79,7 +78,6 @@ func (w world) completeNames(f *flags, most int, choices func(s session, typed s
 	})
 }
 
-// listed are the ferments that may come last in a list, "bh-a,bh-b".
 func (s session) listed(typed string) []choice {
 	at := strings.LastIndex(typed, ",") + 1
 	choices := without(s.subjects(typed[at:]), strings.Split(typed[:at], ","))
@@ -118,7 +116,6 @@ func inert(r rune) rune {
 	return r
 }
 
-// about is a vessel's tag and title.
 func about(v app.Vessel) string {
 	title := v.Ferment.Name
 	if v.Culture != nil {
@@ -130,7 +127,6 @@ func about(v app.Vessel) string {
 	return v.Ferment.Tag + title
 }
 
-// withPast are the ferments, closed ones too.
 func (s session) withPast(typed string) []choice {
 	choices := s.subjects(typed)
 	past, _ := s.store.PastNames()
@@ -164,7 +160,6 @@ func (s session) parts(names []string, typed string) []choice {
 	return acts
 }
 
-// known are the values of a key that the cellar knows.
 func (s session) known(key string, names []string) []string {
 	var values []string
 	vs, _ := s.first.FindAll(names)
@@ -232,7 +227,6 @@ func (s session) asked(v app.Vessel) []choice {
 	return choices
 }
 
-// completeFigure completes a figure, then its keys.
 func completeFigure(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
 	var choices []choice
 	if len(given) == 0 {

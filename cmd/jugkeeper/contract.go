@@ -31,7 +31,6 @@ var documents = []document{
 	{"an error", errorJSON{}},
 }
 
-// refusesJSON refuses --json where a command has nothing to write with it.
 func refusesJSON(cmd *cobra.Command, f flags) error {
 	if f.json && !slices.ContainsFunc(documents, func(d document) bool { return d.command == cmd.Name() }) {
 		return usage("%s writes no JSON: leave --json out", cmd.Name())
@@ -39,7 +38,6 @@ func refusesJSON(cmd *cobra.Command, f flags) error {
 	return nil
 }
 
-// A field is one field of JSON, by the tags of its type.
 type field struct {
 	name, does string
 	optional   bool // left out where there is nothing to say
@@ -220,7 +218,6 @@ type receiptJSON struct {
 	Stood   bool        `json:"stood" does:"whether it was there already, to the letter, and nothing was written"`
 }
 
-// versioned puts the version of the contract first in an object.
 func versioned(text string) string {
 	if rest, object := strings.CutPrefix(text, "{\n"); object {
 		return fmt.Sprintf("{\n  \"version\": %d,\n", contract) + rest

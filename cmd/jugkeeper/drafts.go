@@ -12,7 +12,6 @@ import (
 
 func (w world) draftsFile() string { return filepath.Join(w.stateDir(), "drafts.json") }
 
-// drafts are the half-typed lines that earlier runs had to leave.
 func (w world) drafts() (ds []intent.Draft) {
 	if w.stateDir() == "" {
 		return nil

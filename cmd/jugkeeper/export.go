@@ -18,7 +18,6 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// kind is one thing that a cellar can be written as.
 type kind struct {
 	name, use string
 	write     func(order) (text string, missing []string)
@@ -166,7 +165,6 @@ func kindList() string {
 	return b.String()
 }
 
-// completeExport completes a kind, then ferments, closed ones too.
 func (w world) completeExport(f *flags) completer {
 	return func(cmd *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
 		if len(given) > 0 {
@@ -176,7 +174,6 @@ func (w world) completeExport(f *flags) completer {
 	}
 }
 
-// makeStateDir makes the folder of what is kept outside the cellar.
 func (w world) makeStateDir() error {
 	if w.stateDir() == "" {
 		return journal.ErrNowhere

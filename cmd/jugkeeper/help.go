@@ -249,7 +249,6 @@ func unknownCommand(root *cobra.Command, name string) error {
 	return usage("no command is called %q%s", name, near)
 }
 
-// listed tells whether a command is one for a person.
 func listed(c *cobra.Command) bool { return c.Runnable() && !c.Hidden }
 
 func commandNames(root *cobra.Command) []string {

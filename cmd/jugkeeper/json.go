@@ -108,7 +108,6 @@ type taskJSON struct {
 	Danger     *dangerJSON  `json:"danger,omitempty" does:"what wants somebody now"`
 }
 
-// dangerJSON is a danger that wants somebody now.
 type dangerJSON struct {
 	Head  string   `json:"head" does:"what it is"`
 	Steps []string `json:"steps" does:"what to do, in order"`
@@ -166,7 +165,6 @@ func todayOf(s app.Snapshot, chosen []app.Vessel, days int) todayJSON {
 	return out
 }
 
-// lotsJSON are the honey lots to know something of.
 func lotsJSON(c ferment.Cellar, now time.Time) []honeyJSON {
 	return ferment.Map(schedule.LotNotices(c, now), func(n schedule.LotNotice) honeyJSON {
 		return honeyJSON{n.Lot, n.Reason, &cautionJSON{string(n.Caution.Loud), n.Caution.Text}}
@@ -303,7 +301,6 @@ type bottleKindJSON struct {
 	Codes   []string `json:"codes" does:"of those that are not known to have gone"`
 }
 
-// bottlesOf is nil while nothing is bottled.
 func bottlesOf(s shelf.Shelf) *bottlesJSON {
 	if len(s.Batches) == 0 {
 		return nil

@@ -75,7 +75,6 @@ func logCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// on gives a command the flags of an entry.
 func (l *logFlags) on(cmd *cobra.Command, because string) {
 	cmd.Flags().StringVar(&l.note, "note", "", "a note with the entry, `TEXT`")
 	cmd.Flags().StringVar(&l.because, "because", "", because)
@@ -165,7 +164,6 @@ func (s session) keepAllTheSame(w world, from *bufio.Reader, question string) er
 	return nil
 }
 
-// ask puts a question to the person, if there is one at a terminal.
 func (w world) ask(from *bufio.Reader, question string) bool {
 	if !answers(w.stdin) {
 		return false
@@ -175,7 +173,6 @@ func (w world) ask(from *bufio.Reader, question string) bool {
 	return strings.EqualFold(strings.TrimSpace(answer), "y")
 }
 
-// notice tells a person something beside what is written.
 func (s session) notice(w world, texts ...string) {
 	if s.flags.json {
 		*s.notices = append(*s.notices, texts...)

@@ -19,7 +19,6 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// largestTable is the most that is read of a table.
 const largestTable = 32 << 20
 
 // table reads the entries of a spreadsheet or a logger: comma-separated values
@@ -60,7 +59,6 @@ type tableRead struct {
 	others  int      // rows of other ferments
 }
 
-// tableReader reads one table.
 type tableReader struct {
 	name    string
 	zone    *time.Location
@@ -114,7 +112,6 @@ func (t *tableReader) read(data []byte) (tableRead, error) {
 	return out, nil
 }
 
-// delimiter is what parts the cells of a heading.
 func delimiter(head []byte) rune {
 	best, most := ',', 0
 	for _, r := range ",;\t|" {
@@ -125,7 +122,6 @@ func delimiter(head []byte) rune {
 	return best
 }
 
-// decimalComma tells whether the numbers of a table have a comma.
 func decimalComma(rows [][]string) bool {
 	commas, points := 0, 0
 	for _, cells := range rows[:min(len(rows), 200)] {
@@ -312,7 +308,6 @@ func (t *tableReader) rest(e *ferment.Entry, got map[string]string) error {
 // A day and a month between slashes can be either, and are not guessed.
 var tableDates = []string{"2.1.2006", "2006/1/2", "2 Jan 2006", "2-Jan-2006"}
 
-// moment is the time of a row.
 func (t *tableReader) moment(date, clock string) (ferment.Moment, error) {
 	if date == "" {
 		return ferment.Moment{}, fmt.Errorf("it has no date")

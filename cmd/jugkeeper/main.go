@@ -66,7 +66,6 @@ func (o *output) Write(text []byte) (int, error) {
 	return n, err
 }
 
-// flags are those that every command takes.
 type flags struct {
 	cellar string
 	at     string
@@ -131,7 +130,6 @@ func taken(cmd *cobra.Command) string {
 	return after
 }
 
-// example is the first one of a command.
 func example(cmd *cobra.Command) string {
 	first, _, _ := strings.Cut(strings.TrimSpace(cmd.Example), "\n")
 	first, _, _ = strings.Cut(first, "   ") // what it means
@@ -288,7 +286,6 @@ func (w world) xdg(name string, under ...string) string {
 	return filepath.Join(append(append([]string{home}, under...), "jugkeeper")...)
 }
 
-// environment are the variables that the program looks at.
 var environment = [][2]string{
 	{"JUGKEEPER_CELLAR", "the folder of the cellar, where --cellar names none"},
 	{"XDG_DATA_HOME", "folder that has the cellar (jugkeeper/) where neither names one; ~/.local/share if it is not set"},

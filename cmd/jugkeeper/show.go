@@ -46,7 +46,6 @@ func showCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// troubled fails with the problems in the files that were asked for by name.
 func (s session) troubled(ids []string) error {
 	var found []ferment.Problem
 	for _, id := range ids {
@@ -55,7 +54,6 @@ func (s session) troubled(ids []string) error {
 	return failedBy(found)
 }
 
-// failedBy fails with problems, if there are any.
 func failedBy(ps []ferment.Problem) error {
 	if len(ps) > 0 {
 		return &failure{status: saidNo, problems: ps}

@@ -90,7 +90,6 @@ func foreseen(s app.Snapshot) app.Snapshot {
 	return s
 }
 
-// chosen are the vessels that names mean, all where none is named.
 func (s session) chosen(names []string) (ids []string, vs []app.Vessel, err error) {
 	if len(names) == 0 {
 		return nil, append(append(vs, s.first.Vessels...), s.first.Cultures...), nil
@@ -122,7 +121,6 @@ func narrowed(s app.Snapshot, vs []app.Vessel, some bool) app.Snapshot {
 	return s
 }
 
-// paper writes the day as a person would read it on a sheet of paper.
 func (w world) paper(f flags, s app.Snapshot, days, width int) error {
 	columns, isTerminal := terminal(w.stdout)
 	switch {
@@ -275,7 +273,6 @@ func (w world) table(f flags, rows [][]string) {
 	}
 }
 
-// aligned pads the cells of a table to columns.
 func aligned(table [][]string) []string {
 	var widths []int
 	for _, row := range table {

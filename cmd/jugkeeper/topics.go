@@ -39,7 +39,6 @@ var topics = map[string]topic{
 	}, jsonRows},
 }
 
-// fileRows are the keys of every file.
 func fileRows() []row {
 	var rows []row
 	had := map[string]string{} // where the keys of a group were told of
@@ -69,7 +68,6 @@ func fileRows() []row {
 	return rows
 }
 
-// text is a topic as help prints it.
 func (t topic) text() string {
 	const width, column = 80, 24
 	var lines []string

@@ -233,7 +233,6 @@ func compareCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// besides are the ferments that names mean, open or closed.
 func (s session) besides(names []string) (vs []app.Vessel, ids []string, err error) {
 	for _, name := range names {
 		open, err := s.named(name)

@@ -90,7 +90,6 @@ func SugarLeft(original, now, finish measure.Gravity) (measure.Content, error) {
 	return max(extract(original, now)-extract(original, finish), 0), nil
 }
 
-// extract is the real extract in g/L.
 func extract(original, g measure.Gravity) measure.Content {
 	d, _ := gravity.Of(g)
 	return measure.Content(balance(original, g).RealExtract) / 100 * measure.Content(d)

@@ -10,7 +10,6 @@ import (
 	"cellar/jugkeeper/ferment/nutrient"
 )
 
-// feedFigures are about yeast and nutrient.
 func feedFigures() []Figure {
 	return []Figure{
 		{

@@ -18,7 +18,6 @@ var bottleCautions = []Caution{
 	{"note", "judge by the hottest place the bottles will see, and with two points of unfinished sugar; the maker's figure goes before the built-in one"},
 }
 
-// fizzFigures are about carbon dioxide.
 func fizzFigures() []Figure {
 	return []Figure{
 		{
@@ -142,7 +141,6 @@ func pressure(f *form) {
 	f.pressures(filling, co2, l, max(at, f.settings.Hottest))
 }
 
-// filled is how the bottles are filled, with so much air under the cap.
 func (f *form) filled(headspace measure.Share) carbonation.Filling {
 	usual := carbonation.Usual.At
 	return carbonation.Filling{Headspace: headspace,
@@ -188,7 +186,6 @@ func parseRoom(text string) (measure.Given[measure.Volume], error) {
 	return measure.ParseVolume(text)
 }
 
-// sizedBottle is a bottle with its size.
 type sizedBottle struct {
 	carbonation.Bottle
 	size    measure.Volume
@@ -233,7 +230,6 @@ func (f *form) parseBottle(text string) (measure.Given[sizedBottle], error) {
 	return measure.Give(b, text), nil
 }
 
-// bottleFigures are about bottles and what is found in them.
 func bottleFigures() []Figure {
 	return []Figure{
 		{

@@ -65,7 +65,6 @@ func (f *form) caution(loud, text string) {
 	f.answer.Cautions = append(f.answer.Cautions, Caution{loud, text})
 }
 
-// give adds a result.
 func (f *form) give(name string, value float64, unit string, places int) {
 	f.answer.Results = append(f.answer.Results, Result{name, value, unit, places})
 }
@@ -83,14 +82,12 @@ func parseBrix(text string) (measure.Given[measure.Brix], error) {
 	return measure.ParseScale[measure.Brix](s, "°Brix", 0, 85, "23.8")
 }
 
-// number reads a bare number between two bounds.
 func number(name string, low, high float64, example string) func(string) (measure.Given[float64], error) {
 	return func(text string) (measure.Given[float64], error) {
 		return measure.ParseScale[float64](text, name, low, high, example)
 	}
 }
 
-// whole reads a count between two bounds.
 func whole(name string, low, high int, example string) func(string) (measure.Given[int], error) {
 	return func(text string) (measure.Given[int], error) {
 		g, err := measure.ParseScale[float64](text, name, float64(low), float64(high), example)
@@ -109,7 +106,6 @@ func milligrams(text string) (measure.Given[measure.Content], error) {
 	return measure.ParseContent(text)
 }
 
-// word reads one of a few words.
 func word(words ...string) func(string) (measure.Given[string], error) {
 	return func(text string) (measure.Given[string], error) {
 		for _, w := range words {

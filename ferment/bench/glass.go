@@ -8,7 +8,6 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// glassFigures are what an instrument shows and what it means.
 func glassFigures() []Figure {
 	return []Figure{
 		{
@@ -112,7 +111,6 @@ func refractometer(f *form) {
 	f.give("alcohol", float64(strength), "% vol", 1)
 }
 
-// alcoholFigures are about alcohol and the sugar left.
 func alcoholFigures() []Figure {
 	return []Figure{
 		{

@@ -19,7 +19,6 @@ var (
 	}
 )
 
-// mustFigures are about honey and what is made of it.
 func mustFigures() []Figure {
 	return []Figure{
 		{

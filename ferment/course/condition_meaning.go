@@ -214,7 +214,6 @@ func VerdictOf(k ferment.Culture, now time.Time) string {
 
 // What one entry answers.
 
-// An answer is whether one entry can answer a condition, and how.
 type answer func(e *ferment.Entry, c ferment.Condition) (holds, known bool)
 
 func latest(of answer) func(question) (holds, known bool) {

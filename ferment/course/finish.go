@@ -143,7 +143,6 @@ func (c Course) MayAccept(at time.Time) bool {
 // unproved tells whether nobody knows how far the yeast goes.
 func (c Course) unproved() bool { return c.Ferment.Yeast.IsWild() }
 
-// latest finds what was measured last.
 func (c *Course) latest() {
 	c.Gravity = Unknown[Reading]("no reading yet")
 	if r, read := ferment.LastWhere(c.Readings, func(r Reading) bool { return r.trusted() && r.From != FromStart }); read {
@@ -167,7 +166,6 @@ func (c *Course) latest() {
 	}
 }
 
-// strength works out the alcohol and the share of the fall that is behind.
 func (c *Course) strength() {
 	c.Alcohol, c.SugarGone = Unknown[measure.Strength]("no reading yet"), Unknown[float64]("no reading yet")
 	if !c.Gravity.IsKnown() {

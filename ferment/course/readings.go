@@ -99,7 +99,6 @@ func (c Course) reading(e *ferment.Entry) (Reading, bool) {
 	return r, true
 }
 
-// density is what was read off a hydrometer, as a gravity.
 func density(e *ferment.Entry) (typed string, g measure.Gravity, ok bool) {
 	var err error
 	switch {
@@ -313,7 +312,6 @@ func (c Course) carried(r Reading, to time.Time) (measure.Gravity, bool) {
 	return g, true
 }
 
-// doubtfulNow tells whether the latest reading is in doubt.
 func (c Course) doubtfulNow() (Reading, bool) {
 	r, _ := ferment.LastWhere(c.Readings, Reading.Taken)
 	return r, r.Doubt != ""

@@ -23,7 +23,6 @@ const (
 	longestRun                         = 120    // days looked back, at least
 )
 
-// steadiness is how far the gravity is from counting as steady, now.
 func (c Course) steadiness() Steadiness {
 	s := c.steadyAt(c.Now, len(c.Readings), c.steadyDays(), c.Limits.SteadyTemperature)
 	s.Met = c.steadyMet()
@@ -59,7 +58,6 @@ func (c Course) steadyMet() time.Time {
 	return time.Time{}
 }
 
-// steadyDays is how many days the readings must span.
 func (c Course) steadyDays() int {
 	if c.unproved() {
 		return c.Limits.SteadyDaysWild
@@ -162,7 +160,6 @@ func (c Course) level(n int, at time.Time, enough int) level {
 
 func (l *level) first() Reading { return l.readings[len(l.readings)-1] }
 
-// span is how many days lie between the first of the readings and the last.
 func (c Course) span(l level) int { return c.Days(l.first().At, l.readings[0].At) }
 
 // Days counts the days between two times by the calendar of the cellar, so that
@@ -308,7 +305,6 @@ func (c Course) unmetTemperatures(from, at time.Time, lowest measure.Temperature
 	return nil
 }
 
-// between are the entries from one time to another, both included.
 func (c Course) between(from, to time.Time) []*ferment.Entry {
 	at := func(e *ferment.Entry, t time.Time) int { return e.At.Time.Compare(t) }
 	i, _ := slices.BinarySearchFunc(c.Entries, from, at)

@@ -95,7 +95,6 @@ func (c *Course) bring(s measure.Strength, before, in measure.Volume) {
 	}
 }
 
-// mixIn takes account of what an entry put into the vessel.
 func (c *Course) mixIn(e *ferment.Entry) {
 	volume, isVolume := e.Amount.Volume()
 	mass, isMass := e.Amount.Mass()
@@ -195,7 +194,6 @@ func (c *Course) mix(e *ferment.Entry, solids measure.Mass, in honey.Mead, known
 	c.move(e, in.Volume, known, what)
 }
 
-// drawOff takes account of what an entry took out of the vessel.
 func (c *Course) drawOff(e *ferment.Entry) {
 	if e.Lost.Known() && !e.Did.ApartFromCourse() {
 		c.move(e, -e.Lost.Value, true, cmp.Or(string(e.Did), "lost"))

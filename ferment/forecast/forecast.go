@@ -87,7 +87,6 @@ func Of(c course.Course) Forecast {
 	return f
 }
 
-// courses draws possible courses from the readings.
 func (v sight) courses() []draw {
 	es := v.explain(v.series)
 	if !v.slows() {
@@ -96,7 +95,6 @@ func (v sight) courses() []draw {
 	return v.draw(es, v.last(), len(v.days))
 }
 
-// date gives the windows.
 func (f *Forecast) date() {
 	f.Done = f.window(func(d draw) float64 { return d.reaches(nearEnd / (d.origin - d.finish)) })
 	switch {

@@ -85,7 +85,6 @@ func expected(c course.Course) (finish float64, byYeast bool) {
 	return float64(end), true
 }
 
-// look takes the readings that count since the curve began.
 func (v *sight) look(c course.Course) {
 	v.count = 1
 	var rs []course.Reading

@@ -110,7 +110,6 @@ func promised(slopes matrix, r, step []float64) float64 {
 	return sum
 }
 
-// matrix is kept column by column.
 type matrix struct {
 	rows, columns int
 	values        []float64
@@ -160,7 +159,6 @@ func mirror(v []float64, half float64, y []float64) {
 	}
 }
 
-// backSubstitute solves the upper triangle for a right side.
 func (m matrix) backSubstitute(right []float64) []float64 {
 	x := make([]float64, m.columns)
 	for i := m.columns - 1; i >= 0; i-- {

@@ -60,7 +60,6 @@ func (s *Store) Append(subject string, entries []ferment.Entry) (r ferment.Recei
 	return r, err
 }
 
-// ownZone is the cellar's zone as it was read last, else the system's.
 func (s *Store) ownZone() *time.Location {
 	if r, known := s.memory[settingsFile].reading.(Reading[ferment.Settings]); known && r.Readable {
 		return r.Value.Zone
@@ -96,7 +95,6 @@ func (s *Store) fileOf(subject string) (file string, at spot) {
 	return file, fermentLog
 }
 
-// openFile and pastFile are the files of an open and a closed ferment.
 func openFile(name string) string { return path.Join("ferments", name+".yaml") }
 func pastFile(name string) string { return path.Join("ferments", "past", name+".yaml") }
 

@@ -11,7 +11,6 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// entryOfFlow reads an entry as the record keeps it.
 func entryOfFlow(text string, zone *time.Location) (ferment.Entry, bool) {
 	r := ReadFerment("", []byte("log:\n  - "+text+"\n"), zone)
 	if len(r.Value.Log) != 1 {
@@ -48,7 +47,6 @@ func (s *Store) putAside(file, culture string, entries []ferment.Entry) string {
 	return aside
 }
 
-// asideLines are the entries kept beside a file, a line each.
 func (s *Store) asideLines(file string) []string {
 	data, err := ReadSmall(s.path(asideOf(file)))
 	if err != nil {

@@ -13,7 +13,6 @@ import (
 // pause is how long an editor may take to write a file that it has emptied.
 const pause = 300 * time.Millisecond
 
-// remembered is a file as it was read last.
 type remembered struct {
 	info    fs.FileInfo // nil where the file could not be looked at
 	zone    *time.Location
@@ -76,7 +75,6 @@ func reason(err error) string {
 	return err.Error()
 }
 
-// nounReader reads a noun from the text of a file.
 type nounReader[T any] = func(file string, data []byte, zone *time.Location) Reading[T]
 
 // recall reads a file of one noun, or remembers it where it has not changed;

@@ -128,7 +128,6 @@ func (f field[T]) describe() Key {
 	return k
 }
 
-// takes tells whether a field reads a text.
 func (f field[T]) takes(text string) bool {
 	var into T
 	r := newReader("", nil, time.UTC)

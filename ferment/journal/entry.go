@@ -56,7 +56,6 @@ func fieldOf(k *ferment.Key) field[anEntry] {
 	}, write: write}.as(shape{form: forms[k.Form], words: k.Words})
 }
 
-// forms are the forms of what fieldOf reads itself.
 var forms = map[ferment.Form]Form{ferment.AQuantity: Parsed, ferment.AWord: Word, ferment.AFlag: Flag}
 
 // groups are the keys that have keys of their own.

@@ -13,7 +13,6 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// A draft is a ferment while it is read.
 type draft struct {
 	ferment.Ferment
 	places map[string]ferment.Problem // of the values that are checked against the whole cellar
@@ -343,7 +342,6 @@ func parseGrace(s string) (float64, error) {
 	return g.Value, err
 }
 
-// parseSpell reads a length of time in hours or minutes; a day is 24 of them.
 func parseSpell(s string) (time.Duration, error) {
 	wrong := &measure.Error{Text: s, Problem: "is no length of time", Hint: "a number and min, h or d, e.g. 12 h"}
 	o, err := ferment.ParseOffset(s)
@@ -360,7 +358,6 @@ func parseSpell(s string) (time.Duration, error) {
 	return d, nil
 }
 
-// parseClock reads a time of day.
 func parseClock(s string) (time.Duration, error) {
 	t, err := time.Parse("15:04", s)
 	if err != nil {

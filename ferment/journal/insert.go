@@ -58,7 +58,6 @@ func (old *record) put(items []item) (Insertion, error) {
 	return Insertion{}, err
 }
 
-// An edit puts a text in at an offset, instead of a number of bytes.
 type edit struct {
 	at, instead int
 	text        string
@@ -141,13 +140,11 @@ func (rec *record) gap(list *yaml.Node) string {
 	return " "
 }
 
-// alone tells whether there are only spaces before a column.
 func (rec *record) alone(line, column int) bool {
 	text := rec.line(line)
 	return len(text) >= column && strings.Trim(text[:column-1], " ") == ""
 }
 
-// below puts lines under a line, which may lack its break.
 func (rec *record) below(line int, text string) edit {
 	at := rec.end(line)
 	if at > 0 && rec.text[at-1] == '\n' {
@@ -202,7 +199,6 @@ func (rec *record) lastOfBlock(n *yaml.Node, limit int) int {
 	return last
 }
 
-// lastOfQuote finds the line of the sign that closes a quote.
 func (rec *record) lastOfQuote(n *yaml.Node, sign byte) int {
 	at := rec.offset(n.Line, n.Column)
 	line, _ := rec.place(endOfQuote(rec.text, at, sign) - 1)
@@ -217,7 +213,6 @@ func (rec *record) newline() string {
 	return "\n"
 }
 
-// blockOf are items as the value of a list that had none.
 func (rec *record) blockOf(items []item) string {
 	return strings.Join(itemLines(items, strings.Repeat(" ", rec.holder.Column+1), " "), rec.newline())
 }
@@ -234,7 +229,6 @@ func itemLines(items []item, margin, gap string) (lines []string) {
 	return lines
 }
 
-// flows are items between braces.
 func flows(items []item) []string {
 	texts := make([]string, len(items))
 	for i, it := range items {

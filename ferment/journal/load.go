@@ -88,7 +88,6 @@ func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Prob
 	return files, remarks, nil
 }
 
-// nameOf is the name of a ferment or a protocol by its file.
 func nameOf(file string) string { return strings.TrimSuffix(path.Base(file), ".yaml") }
 
 // scope is which protocols are wanted.

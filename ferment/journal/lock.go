@@ -111,7 +111,6 @@ func (h *holding) wrote(text []byte) {
 
 func stampText(text []byte) string { return fmt.Sprintf("%016x", stampOf(text)) }
 
-// stampsIn are the stamps in a lock's file.
 func stampsIn(f *os.File) []string {
 	text := make([]byte, 61+17*mostStamps)
 	n, _ := f.ReadAt(text, 0)
@@ -119,7 +118,6 @@ func stampsIn(f *os.File) []string {
 	return strings.Fields(stamps)
 }
 
-// holder names this program by its number and its machine.
 func holder() string {
 	host, _ := os.Hostname()
 	return strings.TrimSpace(fmt.Sprintf("pid %d %s", os.Getpid(), host))

@@ -107,7 +107,6 @@ func missing(log []ferment.Entry, given []ferment.Lost) []ferment.Lost {
 	return given
 }
 
-// told is the text of an entry or a line as it is shown.
 func told(text string) string { return ferment.Harmless(short(text, longestText)) }
 
 // Restore puts a lost entry back. It stays in the record once, as it may be lost

@@ -135,13 +135,11 @@ func newID() string {
 	return hex.EncodeToString(b[:])
 }
 
-// noted is an entry of the record or of a file beside one of the cellar.
 type noted struct {
 	ferment.Lost
 	note
 }
 
-// recorded are the entries of some subjects in the record that were not struck.
 func (s *Store) recorded(zone *time.Location, of func(note) bool) ([]noted, error) {
 	if s.state == "" {
 		return nil, nil

@@ -32,7 +32,6 @@ func newReader(file string, data []byte, zone *time.Location) *reader {
 	return &reader{source: newSource(file, data), zone: zone}
 }
 
-// fail notes a problem at a node.
 func (r *reader) fail(n *yaml.Node, format string, args ...any) {
 	var p ferment.Problem
 	if len(r.problems) <= mostProblems { // the text of others is not needed
@@ -203,5 +202,4 @@ func (v value) items() []value {
 	return items
 }
 
-// quote is a text in quotes, cut to a length that fits a line.
 func quote(s string) string { return strconv.Quote(short(s, 40)) }

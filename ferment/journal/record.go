@@ -28,7 +28,6 @@ var (
 func cultureLog(id string) spot { return spot{"cultures", id, "log"} }
 func usesOf(lot string) spot    { return spot{"lots", lot, "used"} }
 
-// spotOf is where a receipt's bytes stand.
 func spotOf(r ferment.Receipt) spot {
 	switch {
 	case len(r.Lots) > 0:
@@ -135,5 +134,4 @@ func (rec *record) first(zone *time.Location) string {
 	return ""
 }
 
-// list is the value of the list, nil where there is none.
 func (rec *record) list() *yaml.Node { return child(rec.holder, rec.at.key) }

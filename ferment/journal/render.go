@@ -47,7 +47,6 @@ func (s style) bare(text string) bool {
 	return !strings.ContainsRune("?:,[]{}#&*!|>'\"%@`", rune(first))
 }
 
-// stringsOf are words of a type as plain texts.
 func stringsOf[W ~string](words []W) []string {
 	texts := make([]string, len(words))
 	for i, w := range words {
@@ -95,7 +94,6 @@ func (t *table[T]) braces(from *T, s style) string {
 	return "{" + strings.Join(pairs, ", ") + "}"
 }
 
-// flowEntry is an entry between braces.
 func flowEntry(e ferment.Entry) string { return entryTable.braces(&e, flow) }
 
 // listed are nouns in a list between brackets, without those that say nothing.

@@ -64,7 +64,6 @@ func (s source) line(n int) string {
 	return strings.TrimRight(string(s.text[s.starts[n-1]:s.end(n)]), "\r\n\u0085\u2028\u2029")
 }
 
-// end is the offset after a line and its break.
 func (s source) end(n int) int {
 	if n < len(s.starts) {
 		return s.starts[n]
@@ -95,7 +94,6 @@ func (s source) problem(line, column int, format string, args ...any) ferment.Pr
 // longestText is how many characters of a line are shown with a problem.
 const longestText = 200
 
-// short cuts a text to so many characters.
 func short(s string, most int) string {
 	for i := range s {
 		if most == 0 {
@@ -168,7 +166,6 @@ func parse(text []byte) (root, second *yaml.Node, err error) {
 	return first.Content[0], &next, nil
 }
 
-// keyAt is the index of a key in the content of a mapping, -1 where it has none.
 func keyAt(n *yaml.Node, key string) int {
 	if n != nil && n.Kind == yaml.MappingNode {
 		for i := 0; i+1 < len(n.Content); i += 2 {
@@ -180,7 +177,6 @@ func keyAt(n *yaml.Node, key string) int {
 	return -1
 }
 
-// child is the value of a key of a mapping, nil where it has none.
 func child(n *yaml.Node, key string) *yaml.Node {
 	if i := keyAt(n, key); i >= 0 {
 		return n.Content[i+1]

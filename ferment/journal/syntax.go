@@ -15,7 +15,6 @@ import (
 // mostCuts is how many entries of a file with a syntax error are looked at.
 const mostCuts = 20000
 
-// A span is some lines of a file, from the first up to the last.
 type span struct{ from, to int }
 
 var logLine = ferment.Pattern(`^([ ]*(?:- +)?)["']?log["']?[ ]*:[ ]*(?:#.*)?$`)
@@ -158,13 +157,11 @@ func (r *reader) spansAfter(log, keyIndent, most int) []span {
 	return spans
 }
 
-// indent is how many spaces, or tabs, a line begins with.
 func (r *reader) indent(n int) int {
 	line := r.line(n)
 	return len(line) - len(strings.TrimLeft(line, " \t"))
 }
 
-// isIdle tells whether a line is blank or a comment.
 func isIdle(line string) bool {
 	line = strings.TrimLeft(line, " \t")
 	return line == "" || line[0] == '#'

@@ -106,7 +106,6 @@ func some(words []string, most int) string {
 	return strings.Join(words[:most], ", ") + " and more"
 }
 
-// has tells whether a mapping has a key.
 func (v value) has(key string) bool { return child(v.node, key) != nil }
 
 // missing notes that a noun lacks a key it cannot do without.
@@ -136,10 +135,8 @@ func many[T, V any](key, example string, read func(value) (V, bool), at func(*T)
 	}
 }
 
-// to sets the value that at points to.
 func to[T, V any](at func(*T) *V) func(*T, V) { return func(into *T, x V) { *at(into) = x } }
 
-// wordBy reads one word with a parser.
 func wordBy[V any](parse func(string) (V, error)) func(value) (V, bool) {
 	return func(v value) (x V, ok bool) {
 		s, ok := v.word()
@@ -174,17 +171,14 @@ func parsed[T, V any](key, example string, parse func(string) (V, error), set fu
 	return one(key, example, wordBy(parse), set, nil).as(shape{form: Parsed})
 }
 
-// text is free text on one line.
 func text[T any](key, example string, at func(*T) *string) field[T] {
 	return one(key, example, value.scalar, to(at), func(from *T, s style) string { return s.scalar(ferment.Harmless(*at(from))) })
 }
 
-// lines is free text that may have several lines.
 func lines[T any](key, example string, at func(*T) *string) field[T] {
 	return one(key, example, value.lines, to(at), func(from *T, s style) string { return s.scalar(*at(from)) })
 }
 
-// texts is a list of free texts.
 func texts[T any](key, example string, at func(*T) *[]string) field[T] {
 	return many(key, example, func(v value) (string, bool) {
 		s, ok := v.scalar()
@@ -192,7 +186,6 @@ func texts[T any](key, example string, at func(*T) *[]string) field[T] {
 	}, at, flowList).as(shape{several: true})
 }
 
-// word is one of a few words.
 func word[T any, W ~string](key string, words []string, at func(*T) *W) field[T] {
 	return one(key, words[0], func(v value) (W, bool) {
 		s, ok := v.oneOf(words)
@@ -200,7 +193,6 @@ func word[T any, W ~string](key string, words []string, at func(*T) *W) field[T]
 	}, to(at), func(from *T, s style) string { return s.scalar(string(*at(from))) }).as(shape{form: Word, words: words})
 }
 
-// words is a list of some of a few words.
 func words[T any](key, example string, of []string, at func(*T) *[]string) field[T] {
 	return many(key, example, func(v value) (string, bool) { return v.oneOf(of) }, at, flowList).as(shape{form: Word, words: of, several: true})
 }
@@ -273,7 +265,6 @@ func wholes[T any](key, example string, low, high int, at func(*T) *[]int) field
 	}).as(shape{form: Whole, low: low, high: high, several: true})
 }
 
-// moment is a time, or a day alone.
 func moment[T any](key, example string, at func(*T) *ferment.Moment) field[T] {
 	read := func(v value) (ferment.Moment, bool) {
 		return wordBy(func(s string) (ferment.Moment, error) { return ferment.ParseMoment(s, v.zone) })(v)
@@ -293,7 +284,6 @@ func momentText(m ferment.Moment, s style) string {
 	return m.Time.Format(time.RFC3339)
 }
 
-// group is a noun inside another.
 func group[T, V any](key, example string, t *table[V], at func(*T) *V) field[T] {
 	return field[T]{key: key, example: example,
 		read: func(v value, into *T) {
@@ -307,7 +297,6 @@ func group[T, V any](key, example string, t *table[V], at func(*T) *V) field[T] 
 	}.as(shape{form: Group, of: t.describe})
 }
 
-// list is a list of nouns.
 func list[T, V any](key, example string, t *table[V], at func(*T) *[]V) field[T] {
 	return many(key, example, func(v value) (noun V, ok bool) {
 		t.read(v, &noun)

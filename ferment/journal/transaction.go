@@ -26,7 +26,6 @@ type step struct {
 	first     string // the time of the first entry in the log
 }
 
-// work works out the steps of a change.
 func (p *transaction) work(change ferment.Change) error {
 	if err := p.ferments(change.Ferments); err != nil {
 		return err
@@ -190,7 +189,6 @@ func (p *transaction) write() ([]ferment.Receipt, error) {
 	return done, nil
 }
 
-// placesOf are the files that steps write, by their new places.
 func placesOf(steps []step) string {
 	var files []string
 	for _, st := range steps {
@@ -201,7 +199,6 @@ func placesOf(steps []step) string {
 	return strings.Join(files, ", ")
 }
 
-// put writes one step.
 func (s *Store) put(st step) error {
 	r := st.receipt
 	switch {

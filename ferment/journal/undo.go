@@ -19,7 +19,6 @@ func (s *Store) Undo(r ferment.Receipt) error {
 	return s.Locked(r.File, func() error { return s.undo(r) })
 }
 
-// undo is Undo under the lock.
 func (s *Store) undo(r ferment.Receipt) error {
 	if r.Stood {
 		return nil

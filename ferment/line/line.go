@@ -115,7 +115,6 @@ func (r *lineReader) finish() error {
 	return nil
 }
 
-// part is one piece of a line, with the column that it begins in, from 1.
 type part struct {
 	text   string
 	column int

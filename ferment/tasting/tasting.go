@@ -51,7 +51,6 @@ func Triangle(seed uint64, subjects [2]string, before int) (glasses []Glass, odd
 	return glasses, odd
 }
 
-// draw are so many different codes of three digits.
 func draw(r *rand.Rand, n int) []int {
 	var codes []int
 	for len(codes) < n {

@@ -39,7 +39,6 @@ func Says(asks []Ask) []string { return ferment.Map(asks, Ask.String) }
 // asked is a question that has no guess.
 func asked(says string) []Ask { return []Ask{{Says: says}} }
 
-// guess is a guess that is typed as it is said.
 func guess(text string) Meant { return Meant{Type: text, Says: text} }
 
 // numberWithUnit is a number with the unit that may follow it.

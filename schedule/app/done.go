@@ -64,7 +64,6 @@ func (e *NeedsValue) Error() string {
 	return fmt.Sprintf("%s wants a reading, e.g. jugkeeper log %s %s", e.Do, e.Subject, example(e.Do))
 }
 
-// example is an entry line with a reading of a kind.
 func example(do string) string {
 	lines := map[string]string{ferment.DoPH: "ph3.4", ferment.DoTemperature: "19.5C", ferment.DoVolume: "vol3.4L", string(ferment.ForcedTest): "forced-test 0.997"}
 	return cmp.Or(lines[do], "1.046@23")

@@ -157,7 +157,6 @@ func withEntry(s Snapshot, v Vessel, e ferment.Entry) Vessel {
 	return Plan(f, s.Cellar, s.At)
 }
 
-// readingOf is the corrected reading that an entry became.
 func readingOf(c course.Course, e ferment.Entry) (course.Reading, bool) {
 	if !e.HasDensity() {
 		return course.Reading{}, false

@@ -74,7 +74,6 @@ func unlikelySample(v Vessel, e ferment.Entry) []Ask {
 	return []Ask{{Part: e.Sample.Text, Says: fmt.Sprintf("the sample is at %s and the vessel at %s: which is wrong?", e.Sample.Value.In(units), measure.Between(e.Temperature.Value, units))}}
 }
 
-// keyValue is what an entry of a vessel says of one key.
 type keyValue struct {
 	key     ferment.Key
 	v       Vessel

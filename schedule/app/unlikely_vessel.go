@@ -46,7 +46,6 @@ func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 	return nil
 }
 
-// sugars tells whether an entry puts sugar into the vessel.
 func sugars(e ferment.Entry) bool {
 	of := strings.ToLower(e.Of)
 	return e.Did == ferment.Honey || e.Did == ferment.FruitIn || e.Did == ferment.TopUp && (strings.Contains(of, "juice") || strings.Contains(of, "honey"))

@@ -77,7 +77,6 @@ func (p *asking) choose(f Field) string {
 // none leaves something out.
 const none = "none"
 
-// chooseAny is choose where "none" is among the words; it gives "" for that.
 func (p *asking) chooseAny(f Field) string {
 	if word := p.choose(f); word != none {
 		return word
@@ -85,7 +84,6 @@ func (p *asking) chooseAny(f Field) string {
 	return ""
 }
 
-// fail says what is wrong with a field; the first thing counts.
 func (p *asking) fail(key, text string) {
 	if !slices.ContainsFunc(p.wrong, func(w Wrong) bool { return w.Key == key }) {
 		p.wrong = append(p.wrong, Wrong{key, text})

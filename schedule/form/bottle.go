@@ -82,7 +82,6 @@ func (f filling) outcome() Outcome {
 	return o
 }
 
-// bottles are the rows as the gates look at them.
 func (f filling) bottles() []schedule.Filled {
 	var out []schedule.Filled
 	for i, r := range f.rows {
@@ -176,7 +175,6 @@ func (f filling) filled() (sum measure.Volume) {
 	return sum
 }
 
-// nothing is left in the vessel.
 const nothing = "nothing"
 
 // leaves asks what stays in the vessel, whose plan then goes on. A measure may read
@@ -256,7 +254,6 @@ func (f filling) chooses() string {
 	return strings.Join(each(all, func(e ferment.Ending) string { return string(e) }), ", ")
 }
 
-// label says what to write on the bottles.
 func (f filling) label(o *Outcome) {
 	says := []string{f.v.Label(), f.at.Time.Format("2 Jan 2006")}
 	if name := f.v.Ferment.Name; name != "" {

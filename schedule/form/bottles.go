@@ -13,7 +13,6 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// bottled is a batch on the shelf.
 type bottled struct {
 	jug
 	stock shelf.Shelf

@@ -29,7 +29,6 @@ func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	return r.form(Form{Name: "culture", Title: "culture begun"}, given, r.begin), true
 }
 
-// begin asks for a new culture.
 func (r record) begin(p *asking) func() Outcome {
 	k := ferment.Culture{Verdict: "trying"}
 	k.Name = p.ask(Field{Key: "name", Label: "name", From: "e.g. hawthorn blossom"})
@@ -68,7 +67,6 @@ func (r record) firstPassage(plan string) (ferment.Step, bool) {
 	return first(open().Steps, func(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Passage) })
 }
 
-// plans are the protocols with steps for a culture.
 func (r record) plans() []string {
 	var names []string
 	for _, name := range slices.Sorted(maps.Keys(r.s.Cellar.Protocols)) {
@@ -134,7 +132,6 @@ func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	return g.form(Form{Name: "passage", Title: "transfer " + v.Label(), Subject: subject}, given, g.ask), true
 }
 
-// passage is a medium being made.
 type passage struct{ jug }
 
 type medium struct {
@@ -225,7 +222,6 @@ func (g passage) askStep(p *asking) ferment.Step {
 	return steps[p.choose(Field{Key: "step", Label: "step", Value: cmp.Or(t.Step, none), Words: append(names, none)})]
 }
 
-// isOpen reports whether a task is due, late or held.
 func isOpen(t schedule.Task) bool {
 	return t.State == schedule.Due || t.State == schedule.Late || t.State == schedule.Held
 }

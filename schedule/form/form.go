@@ -209,7 +209,6 @@ func (o *Outcome) gate(g schedule.Gate) {
 	}
 }
 
-// said reports whether a text is in a line already.
 func (o *Outcome) said(text string) bool {
 	return text != "" && slices.ContainsFunc(o.Lines, func(l words.Said) bool { return strings.Contains(l.Text, text) })
 }

@@ -91,7 +91,6 @@ func (j jug) settle(o *Outcome, w app.Wish) []ferment.Entry {
 	return j.settled(o, j.v, w)
 }
 
-// settled gives the entries of an act on a vessel.
 func (r record) settled(o *Outcome, v app.Vessel, w app.Wish) []ferment.Entry {
 	entries, err := app.Settled(v, w, r.s.At)
 	if err != nil {
@@ -109,7 +108,6 @@ func (j jug) write(o *Outcome, values Values, entries ...ferment.Entry) {
 	o.Change.Entries = append(o.Change.Entries, ferment.Logged{Subject: j.v.ID(), Entries: entries})
 }
 
-// after is a ferment as it will be once a change is written.
 func (j jug) after(d ferment.Change, id string) (app.Vessel, bool) {
 	fs := append(slices.Clone(j.s.Cellar.Ferments), d.Ferments...)
 	for i := range fs {
@@ -127,7 +125,6 @@ func (j jug) after(d ferment.Change, id string) (app.Vessel, bool) {
 	return app.Plan(fs[i], j.s.Cellar, j.s.At), true
 }
 
-// with is the ferment with more entries in its log.
 func (j jug) with(entries []ferment.Entry) app.Vessel {
 	if v, ok := j.after(ferment.Change{Entries: []ferment.Logged{{Subject: j.v.ID(), Entries: entries}}}, j.v.ID()); ok {
 		return v
@@ -190,7 +187,6 @@ func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment
 	return ferment.Vessel{Kind: kind, Brimful: brimful, Declared: true}
 }
 
-// vessel is the one that the mead is in now.
 func (j jug) vessel() ferment.Vessel {
 	v := j.v.Ferment.Vessel
 	for _, e := range j.v.Course.Entries {

@@ -25,7 +25,6 @@ func lotKind(s app.Snapshot, _ string, given Values) (Form, bool) {
 	return r.form(Form{Name: "lot", Title: "honey taken off"}, given, r.takeOff), true
 }
 
-// takeOff asks for a new lot.
 func (r record) takeOff(p *asking) func() Outcome {
 	l := ferment.Lot{Name: p.ask(Field{Key: "name", Label: "name", From: "what it is of, e.g. bell heather, east hive"})}
 	l.Taken = p.moment("taken", p.ask(Field{Key: "taken", Label: "taken", Value: r.s.At.Format("2006-01-02"), From: "the day, e.g. 2026-08-20, yesterday"}), r.s.At)

@@ -116,7 +116,6 @@ func made[T any](parse func(string) (measure.Given[T], error), text string) meas
 	return v
 }
 
-// model is a ferment that a new one is like, by its real numbers.
 type model struct {
 	ferment.Ferment
 	gravity string                        // the original; empty where it is not known

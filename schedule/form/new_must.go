@@ -27,7 +27,6 @@ type batch struct {
 	ph       measure.Given[measure.PH]
 }
 
-// planned reports whether the gravity was aimed at.
 func (b batch) planned() bool { return b.way == fromTarget || b.way == fromLike }
 
 // must asks for those of gravity, volume, honey and water that the way needs, and
@@ -171,7 +170,6 @@ func (n newFerment) share(b batch, volume measure.Given[measure.Volume]) ferment
 
 var lotLabels = []string{"honey lot", "second lot", "third lot", "fourth lot"}
 
-// numbered is the key of a field of one lot: "honey", "honey-2".
 func numbered(key string, i int) string {
 	if i == 0 {
 		return key

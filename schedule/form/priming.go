@@ -23,7 +23,6 @@ const (
 	inEach  = "in each bottle"
 )
 
-// priming is the sugar that brings the fizz.
 type priming struct {
 	alcohol measure.Strength
 	warmest measure.Temperature
@@ -134,7 +133,6 @@ var syrup = measure.Give[measure.Share](50, "50 %")
 // whole is the place of the portion that goes into the whole batch.
 const whole = -1
 
-// portion is sugar as it is weighed or measured.
 type portion struct {
 	text  string
 	mass  measure.Mass

@@ -30,7 +30,6 @@ func (r record) lot(id string) (ferment.Lot, bool) {
 	return first(r.s.Cellar.Lots, func(l ferment.Lot) bool { return l.ID == id && id != "" })
 }
 
-// culture is the culture of an id; a zero one where there is none.
 func (r record) culture(id string) ferment.Culture {
 	k, _ := first(r.s.Cellar.Cultures, func(k ferment.Culture) bool { return k.ID == id })
 	return k
@@ -44,7 +43,6 @@ func first[T any](all []T, is func(T) bool) (T, bool) {
 	return none, false
 }
 
-// each is a text for each of several things.
 func each[T any](all []T, text func(T) string) []string {
 	out := make([]string, len(all))
 	for i, one := range all {

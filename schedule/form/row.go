@@ -23,7 +23,6 @@ type row struct {
 	codes  string
 }
 
-// kept is how many bottles of a row are for a purpose.
 type kept struct {
 	n       int
 	purpose string
@@ -33,7 +32,6 @@ func (r row) fizzes() bool { return r.fizz.Value > 0 }
 
 func (r row) volume() measure.Volume { return r.size.Value * measure.Volume(r.count) }
 
-// kept is how many bottles are for a purpose.
 func (r row) kept(purpose string) (n int) {
 	for _, k := range r.keeps {
 		if k.purpose == purpose {
@@ -85,7 +83,6 @@ func ofRow(label string, n int) string {
 	return label + " " + strconv.Itoa(n)
 }
 
-// row asks for the nth kind of bottle.
 func (f filling) row(p *asking, n int, next *proposal, b *budget) (r row, is bool) {
 	key := func(name string) string { return fmt.Sprintf("%s-%d", name, n) }
 	rest := f.holds - f.filled()

@@ -11,7 +11,6 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// item is a task of a vessel that gets a line, and what it is ordered by.
 type item struct {
 	vessel *app.Vessel
 	task   *schedule.Task

@@ -62,7 +62,6 @@ func SideBySide(vs []app.Vessel) Comparison {
 	return b
 }
 
-// besideFigure is a number of a ferment, NaN where it is unknown.
 type besideFigure struct {
 	name   string
 	places int

@@ -146,7 +146,6 @@ var outcomes = map[lineage.Outcome]struct {
 	lineage.Untold: {Note, "moved on"}, lineage.Working: {Course, "under way"},
 }
 
-// media are the passages, the latest first.
 func (r room) media(c course.Course) []Medium {
 	var out []Medium
 	for _, p := range slices.Backward(lineage.Passages(c)) {
@@ -166,7 +165,6 @@ func (r room) media(c course.Course) []Medium {
 	return out
 }
 
-// medium is what a culture went into.
 func medium(e *ferment.Entry, units measure.System) string {
 	parts := []string{spaced(cmp.Or(e.Step, string(e.Did)))}
 	add := func(known bool, text string) {

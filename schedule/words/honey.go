@@ -76,7 +76,6 @@ func (r room) label(id string) string {
 	return id
 }
 
-// answer is which lot to use first and why, and what it makes.
 func (r room) answer(as []larder.Account) []string {
 	if len(as) == 0 || as[0].Presses() == larder.Gone {
 		return []string{"No honey in store."}
@@ -117,7 +116,6 @@ func (r room) filled(m larder.Made) (volume, vessels string) {
 	return volume, Plural(m.Vessels, "vessel") + " of " + each
 }
 
-// cautioned are cautions with their words.
 func cautioned(cs []schedule.Caution) []Said {
 	var out []Said
 	for _, c := range cs {
@@ -126,7 +124,6 @@ func cautioned(cs []schedule.Caution) []Said {
 	return out
 }
 
-// facts are those that say something.
 func facts(fs ...Fact) []Fact {
 	return slices.DeleteFunc(fs, func(f Fact) bool { return strings.TrimSpace(f.Says) == "" })
 }
@@ -237,7 +234,6 @@ func (r room) mass(m measure.Given[measure.Mass]) string {
 	return kilos(m.Value, r.settings.Units)
 }
 
-// left is what is left, in a column.
 func (r room) left(l larder.Left) string {
 	switch {
 	case !l.Weighed:
@@ -278,7 +274,6 @@ func (r room) makes(a larder.Account) []Fact {
 	return fs
 }
 
-// purposes are what honey went for.
 var purposes = map[larder.Purpose]string{
 	larder.ForMust: "must", larder.ForFeeding: "fed later", larder.ForSweetening: "sweetening", larder.ForPriming: "priming", larder.ForBottles: "in the bottles",
 }

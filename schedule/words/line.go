@@ -187,7 +187,6 @@ var labels = map[string]string{
 	"ph":      "pH",
 }
 
-// short are the same in a narrow place.
 var short = map[string]string{"look": "airlock", "choose": "ending", "started": "started?", "aerate": "air", "ph": "pH"}
 
 // ActLabel is what a task asks for: the title of its step, or the act in words,

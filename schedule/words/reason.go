@@ -36,7 +36,6 @@ func reasonOf(t schedule.Task, v app.Vessel, now time.Time) reason {
 	return reason{long: whyOf(t)}
 }
 
-// whyOf is the one sentence of a task, without the name of what it is about.
 func whyOf(t schedule.Task) string {
 	text := cmp.Or(strings.TrimPrefix(t.Reason, spaced(t.Step)+": "), t.Say)
 	if t.Asks {
@@ -110,7 +109,6 @@ var looks = map[string]string{
 	"look at it: any sediment?": "wait for gas and sediment", "type clear once it is": "look first: is it clear?",
 }
 
-// notReady is what is missing first before bottling.
 func notReady(g schedule.Gate, v app.Vessel) reason {
 	first := g.Unmet[0]
 	long := Sentences("Not ready to bottle: "+first.What, Capital(first.Frees))
@@ -169,7 +167,6 @@ func inWords(d time.Duration) string {
 	return Age(d)
 }
 
-// missedFor is why a task is not done any more.
 func missedFor(t schedule.Task) reason {
 	long := whyOf(t)
 	switch {

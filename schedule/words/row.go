@@ -199,7 +199,6 @@ func nextBreak(v subject) (name string, at time.Time, ok bool) {
 	return "", time.Time{}, false
 }
 
-// condition is a condition that is shown in place of the stage.
 type condition struct {
 	is   course.ConditionName
 	word Word // Late needs hands, Warn a look

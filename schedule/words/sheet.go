@@ -142,13 +142,11 @@ type Figure struct{ Name, Number, Unit, Short string }
 // Logged is an entry of the log in one line.
 type Logged struct{ When, What string }
 
-// subject is a vessel or a culture, with its tasks that get a line.
 type subject struct {
 	*app.Vessel
 	shown []item
 }
 
-// subjectsOf are the vessels and after them the cultures.
 func subjectsOf(s app.Snapshot) []subject {
 	var ss []subject
 	for _, vs := range [][]app.Vessel{s.Vessels, s.Cultures} {

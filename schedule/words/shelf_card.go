@@ -54,7 +54,6 @@ func shelfCard(v app.Vessel, stock shelf.Shelf, i int, now time.Time) ShelfCard 
 	return card
 }
 
-// howOf says how the batch was bottled, and where it is.
 func howOf(v app.Vessel, stock shelf.Shelf, b shelf.Batch) string {
 	text := "still"
 	if v.Ferment.EndsAs(ferment.Sweetened) {
@@ -71,7 +70,6 @@ func howOf(v app.Vessel, stock shelf.Shelf, b shelf.Batch) string {
 	return Join("; ", text, Join(", ", place, warmth))
 }
 
-// sugarOf is what it was primed with.
 func sugarOf(v app.Vessel, b shelf.Batch) string {
 	var each []string
 	for _, l := range b.Lines {
@@ -132,7 +130,6 @@ func number(code string) string {
 	return code[len(strings.TrimRight(code, "0123456789")):]
 }
 
-// expectedOf is the expected pressure, and the limit of the bottles.
 func expectedOf(v app.Vessel, b shelf.Batch) string {
 	p, s := shelf.PressureOf(v.Course, b), v.Course.Settings
 	if !p.IsKnown() {

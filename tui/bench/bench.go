@@ -113,7 +113,6 @@ func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Down: "field", intent.Open: "set", intent.Side: "figures", intent.Reading: "into the log"}[a]
 }
 
-// move goes to another field, or to another figure in the list.
 func (m view) move(n int) Model {
 	if m.listing {
 		m.figure = widget.Within(m.figure+n, len(all))
@@ -239,7 +238,6 @@ func (m view) rows(g fill.Grid) []string {
 	return rows
 }
 
-// list is the names of the figures, the open one in sight.
 func (m view) list(room int) []string {
 	from := widget.Within(m.figure-room/2, max(len(all)-room, 0)+1)
 	var rows []string

@@ -43,7 +43,6 @@ type item struct {
 
 func (it item) first() words.Line { return it.lines[0] }
 
-// height is how many rows the items take.
 func height(items []item) int {
 	n := 0
 	for _, it := range items {

@@ -115,7 +115,6 @@ const (
 	Vessels
 )
 
-// move moves the selection by n on its side.
 func (m view) move(n int) Model {
 	if m.side == Vessels {
 		return m.onVessel(max(m.indexOfVessel(m.vessel), 0) + n)

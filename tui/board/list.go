@@ -84,7 +84,6 @@ func (p plan) calmRows() []string {
 	return rows
 }
 
-// vesselList are the vessels in so many rows.
 func (p view) vesselList(rows int) []string {
 	var entries, quiet []item
 	var names []string

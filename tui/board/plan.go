@@ -163,7 +163,6 @@ func (p plan) candidates() []words.Line {
 	return slices.DeleteFunc(shared, func(l words.Line) bool { return l.Word == words.Coming })
 }
 
-// draw fills the screen from its top row to the last but one.
 func (p view) draw() []string {
 	rows := make([]string, p.Height)
 	rows[0] = p.head()
@@ -241,7 +240,6 @@ func (p view) head() string {
 	return layout.Row{}.At(p.page.Margin, p.Theme.Bold(p.Sheet.Title())).In(p.page.End() + 1)
 }
 
-// broken are the files that were left out.
 func (p view) broken() []string {
 	bs, t, page := p.Sheet.Broken, p.Theme, layout.PageOf(p.Width)
 	var rows []string

@@ -103,7 +103,6 @@ func (m view) body(page layout.Page) []string {
 
 var signs = []rune{'●', '○', '▲', '△'}
 
-// series is the curve of one ferment by days since its pitch.
 func series(i int, v app.Vessel) (widget.Series, []widget.Mark) {
 	s := widget.Series{Every: i + 1, Accent: i%2 == 0}
 	var marks []widget.Mark
@@ -152,7 +151,6 @@ func (m view) chart(page layout.Page) []string {
 	return append(rows, m.days(page, c))
 }
 
-// days names a few days under the axis.
 func (m view) days(page layout.Page, c widget.Chart) string {
 	const unit = " days"
 	step := 1.0

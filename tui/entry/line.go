@@ -171,7 +171,6 @@ func (l Look) wrappedAs(left, says string, set func(string) string) []string {
 	return rows
 }
 
-// footer is the last row, from the margin on.
 func (l Look) footer(keys ...widget.Key) string {
 	return widget.KeyRow(l.Theme, keys, layout.PageOf(l.Width).Width)
 }

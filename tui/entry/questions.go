@@ -63,7 +63,6 @@ func NewQuestions(s app.Snapshot, v app.Vessel, t schedule.Task, others ...inten
 	return q.work(), true
 }
 
-// fields are the questions as they are filled in.
 func (q Questions) fields() []form.Field {
 	var out []form.Field
 	units, warm := q.snapshot.Cellar.Settings.Units, "19C"
@@ -89,7 +88,6 @@ func (q Questions) typed() string {
 	return strings.TrimSpace(ferment.Answered(q.questions, answers) + " " + q.given.Typed[also])
 }
 
-// work finds out what would be written and what follows from it.
 func (q Questions) work() Questions {
 	wish := app.Wish{Step: q.task.Step, Typed: app.Typed{Line: q.typed()}}
 	q.entries, _, q.wrong = app.Settling(q.vessel, wish, q.snapshot.At)
@@ -269,7 +267,6 @@ func (q Questions) follows(l Look) []string {
 	return rows
 }
 
-// next is the task that comes next, and from when on.
 func (q Questions) next(l Look, t schedule.Task) string {
 	line := words.LineOf(t, q.vessel, q.snapshot.At)
 	says := l.Theme.Bold(line.Act) + " from " + words.When(t.Due, q.snapshot.At)

@@ -24,7 +24,6 @@ type Reading struct {
 // NewReading opens the entry line of a vessel.
 func NewReading(s app.Snapshot, v app.Vessel) Line { return Reading{base: newBase(s, v)} }
 
-// understand works out what is typed.
 func (r Reading) understand() Reading {
 	r.line, r.unclear, r.preview, r.unlikely = line.Line{}, nil, app.Preview{}, nil
 	if r.text.Blank() {

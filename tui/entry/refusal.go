@@ -64,7 +64,6 @@ func (r Refusal) asksAmount() bool { return !r.typed && r.task.Amount != nil }
 
 func (r Refusal) reason() string { return strings.TrimSpace(r.text.String()) }
 
-// instead is the other task, or the reading that would free this one.
 func (r Refusal) instead() (Line, intent.Intent) {
 	switch {
 	case r.no.Option != nil:
@@ -78,7 +77,6 @@ func (r Refusal) instead() (Line, intent.Intent) {
 	return r, nil
 }
 
-// freeing is the task that would free the refused one and can be done now.
 func (r Refusal) freeing() (schedule.Task, bool) {
 	return taskWhere(r.vessel, func(t schedule.Task) bool {
 		return t.Do == r.task.Frees && (t.State == schedule.Due || t.State == schedule.Late)

@@ -53,7 +53,6 @@ func New(s app.Snapshot, open Open) (m Model, ok bool) {
 	return m.onto(0), true
 }
 
-// worked is the form with the outcome of its values.
 func (m Model) worked() Model {
 	m.fields, m.outcome = m.form.Outcome(m.Typed)
 	return m.folds()

@@ -28,7 +28,6 @@ func New(keys chapters.Chapter) Model {
 	return Model{chapters: append([]chapters.Chapter{keys}, chapters.Chapters()...)}
 }
 
-// view is the guide in a frame.
 type view struct {
 	Model
 	screen.Frame
@@ -58,7 +57,6 @@ func (m Model) to(chapter int) Model {
 	return m
 }
 
-// move scrolls by n rows.
 func (m view) move(n int) Model {
 	rows, _ := m.rows()
 	m.top = widget.Within(m.top+n, widget.LastTop(rows, m.room())+1)
@@ -101,7 +99,6 @@ func (m view) drawn() []string {
 
 func (m view) room() int { return m.Height - len(m.head()) - 1 }
 
-// head names the chapters, the open one highlighted, and what this one is about.
 func (m view) head() []string {
 	page := m.Page()
 	r := layout.Row{}.At(page.Margin, m.Theme.Bold("guide"))
@@ -134,7 +131,6 @@ func (m view) rows() (drawn, plain []string) {
 	return drawn, plain
 }
 
-// part is a head, its text, and its source under it.
 func (m view) part(page layout.Page, p chapters.Part) []string {
 	head, column := m.Theme.Bold(p.Head), textColumn
 	if p.Mark != "" {

@@ -12,7 +12,6 @@ import (
 // textColumn is the column of a card's text, from its margin.
 const textColumn = 12
 
-// paper is a card being filled, row by row.
 type paper struct {
 	theme theme.Theme
 	page  layout.Page

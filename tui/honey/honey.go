@@ -62,7 +62,6 @@ func (m Model) count(l list) int {
 	return len(m.words.Lots)
 }
 
-// id is that of the ith item of a list, empty for none.
 func (m Model) id(l list, i int) string {
 	switch {
 	case i < 0 || i >= m.count(l):

@@ -119,7 +119,6 @@ func (m view) list(page layout.Page) []string {
 	return rows
 }
 
-// item is one row of the list, its id highlighted under the cursor.
 func (m view) item(c columns, i int) string {
 	r := layout.Row{}
 	name := layout.Cut(m.id(m.open, i), c.idRoom)

@@ -22,13 +22,11 @@ type Model struct {
 	at    int
 }
 
-// view is the screen in a frame.
 type view struct {
 	Model
 	screen.Frame
 }
 
-// item is a problem or a remark.
 type item struct {
 	ferment.Problem
 	word words.Word
@@ -91,7 +89,6 @@ func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Open: "to that line"}[a]
 }
 
-// textColumn is the column of the text.
 const textColumn = 12
 
 // View draws the screen.

@@ -60,7 +60,6 @@ func named(r layout.Row, t theme.Theme, column int, name string) layout.Row {
 	return r.At(column, t.Faint(name))
 }
 
-// row is a batch from its honey on, without the tag.
 func (c columns) row(t theme.Theme, b words.ShelfRow) string {
 	r := layout.Row{}
 	if c.honey > 0 {

@@ -69,7 +69,6 @@ func (m view) labels() string {
 	return strings.Join(labels, " and ")
 }
 
-// pour is what to do first: somebody else pours, who may look at which is which.
 func (m view) pour(page layout.Page) []string {
 	var codes []string
 	for _, g := range m.glasses {
@@ -189,7 +188,6 @@ func (m view) ageOf(i int) string {
 	return fmt.Sprintf("from the vessel, day %d", m.Snapshot.At.Sub(c.Pitch.At)/(24*time.Hour))
 }
 
-// rows are the lines, each with the words of the glasses.
 func (m view) rows(page layout.Page, a air) []string {
 	var rows []string
 	for _, l := range m.lines() {

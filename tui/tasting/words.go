@@ -37,7 +37,6 @@ var (
 	why    = line{name: "why", hint: "any words, or none", once: true}
 )
 
-// lines are what is asked, in their order.
 func (m Model) lines() []line {
 	switch {
 	case m.triangle:
@@ -50,7 +49,6 @@ func (m Model) lines() []line {
 	return slices.Concat([]line{poured}, own)
 }
 
-// open are the lines that the cursor can be on.
 func (m Model) open() []line {
 	return slices.DeleteFunc(m.lines(), func(l line) bool { return l.later && !m.allWritten() })
 }

@@ -94,7 +94,6 @@ func (c content) plan() []words.Line {
 	return lines
 }
 
-// log is every entry, the newest first; those later than now are apart.
 func (c content) log(t teller) {
 	k := c.vessel.Course
 	if len(k.Later) > 0 {

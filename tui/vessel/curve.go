@@ -24,7 +24,6 @@ const (
 	levelsColumn = 10 // for the names of the levels at the right of the curve
 )
 
-// view is what a curve shows: its chart and the names beside it.
 type view struct {
 	widget.Chart
 	left, right map[int]string // names of rows
@@ -144,7 +143,6 @@ func (v *view) rowOf(value float64) int {
 	return int(math.Floor((v.Chart.Top - value) / (v.Chart.Top - v.Chart.Bottom) * curveRows))
 }
 
-// past is the readings, joined where they are trusted.
 func (v *view) past(c course.Course, days func(time.Time) float64) {
 	var joined []widget.XY
 	for _, r := range c.Readings {
@@ -161,7 +159,6 @@ func (v *view) past(c course.Course, days func(time.Time) float64) {
 	v.Series = append(v.Series, widget.Series{Points: joined, Every: 1, Accent: true})
 }
 
-// future is the forecast from the last reading on.
 func (v *view) future(c course.Course, f forecast.Forecast, days func(time.Time) float64, now time.Time) {
 	from := now
 	if c.Gravity.IsKnown() {

@@ -72,7 +72,6 @@ type cell struct {
 	accent bool
 }
 
-// canvas is the chart as cells, row by row.
 type canvas struct {
 	Chart
 	cells []cell
@@ -127,7 +126,6 @@ func (v *canvas) cell(x, y, rank int) *cell {
 	return &v.cells[y/4*v.Width+x/2]
 }
 
-// set draws one dot of a rank.
 func (v *canvas) set(x, y, rank int, accent bool) {
 	c := v.cell(x, y, rank)
 	if c == nil {

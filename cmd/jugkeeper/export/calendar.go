@@ -66,7 +66,6 @@ func Calendar(s app.Snapshot, days int, whole bool, sent Sent) string {
 	return c.text.String()
 }
 
-// calendar gathers content lines.
 type calendar struct {
 	now  time.Time
 	sent Sent
@@ -152,7 +151,6 @@ func start(l words.Line, now time.Time) (at time.Time, day bool) {
 	return at.In(now.Location()), !known || words.OfADay(t) || words.ByDay(t) || isExpected(l) && t.Expected.Within >= 12*time.Hour
 }
 
-// isExpected reports whether a date is only expected.
 func isExpected(l words.Line) bool { return l.Task.Expected != nil && l.Word == words.Coming }
 
 // summary is the vessel, the act and the amount, and its state.

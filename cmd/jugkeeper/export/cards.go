@@ -22,7 +22,6 @@ const (
 	formFeed  = "\f"
 )
 
-// cut is the line to cut cards apart along.
 var cut = strings.TrimRight(strings.Repeat("+ "+strings.Repeat("- ", (cardWidth+1)/2), 2), " ") + " +"
 
 // cards lays cards out on pages, two in a row, with the marks to cut along.
@@ -138,7 +137,6 @@ func origin(v app.Vessel) string {
 	return words.Join(", ", exact(o.Value, v.Course.Settings), o.Assumed)
 }
 
-// aheadOnPaper is how many days ahead paper shows.
 const aheadOnPaper = 60
 
 // Labels are labels for every bottle that was filled, several to a page, and the

@@ -76,7 +76,6 @@ func caution(t schedule.Task, p ferment.Protocol, units measure.System) string {
 	return ""
 }
 
-// label is the tag of a vessel, without control characters.
 func label(v app.Vessel) string { return plain(v.Label()) }
 
 // exact is a gravity with its scale, where that is not plain from the number.
@@ -87,7 +86,6 @@ func exact(g measure.Gravity, s ferment.Settings) string {
 	return words.Exact(g, s)
 }
 
-// printed is the date of a page.
 func printed(now time.Time) string { return now.Format("Mon 2 Jan 2006, 15:04") }
 
 // Scales are the densities of an entry, by the names that a table has them under.

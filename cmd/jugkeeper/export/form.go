@@ -84,7 +84,6 @@ func planOf(v app.Vessel, now time.Time) []string {
 	return rows
 }
 
-// careOf are cautions, each under the other.
 func careOf(cs []schedule.Caution) []string {
 	rows := []string{"", "take care"}
 	for _, c := range cs {
@@ -93,7 +92,6 @@ func careOf(cs []schedule.Caution) []string {
 	return rows
 }
 
-// headOf is what the ferment is, and its state.
 func headOf(v app.Vessel, now time.Time) []string {
 	c := v.Course
 	title := layout.Cut(label(v)+"   "+plain(v.Ferment.Name), pageWidth-24)

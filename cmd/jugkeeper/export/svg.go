@@ -30,7 +30,6 @@ var looks = []look{
 	{"#0072B2", "circle", ""}, {"#A84A00", "square", "7 3"}, {"#006B4F", "triangle", "2 3"}, {ink, "diamond", "9 3 2 3"},
 }
 
-// mostCurves is how many curves have a look of their own.
 var mostCurves = len(looks) * len(looks)
 
 // lookOf is the look of the nth curve: after four the shapes repeat in other colours.
@@ -40,7 +39,6 @@ func lookOf(n int) look {
 	return l
 }
 
-// picture gathers the elements of an SVG.
 type picture struct{ text strings.Builder }
 
 func (p *picture) put(format string, args ...any) { fmt.Fprintf(&p.text, format+"\n", args...) }
@@ -54,7 +52,6 @@ func (p *picture) line(x1, y1, x2, y2 float64, colour, dash string) {
 	p.put(`<line x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f" stroke="%s"%s/>`, x1, y1, x2, y2, colour, dashed(dash))
 }
 
-// spot is a place in a picture.
 type spot struct{ x, y float64 }
 
 func (p *picture) curve(spots []spot, l look) {
@@ -63,7 +60,6 @@ func (p *picture) curve(spots []spot, l look) {
 	}
 }
 
-// area fills what is between an upper and a lower edge.
 func (p *picture) area(upper, lower []spot, colour string) {
 	if len(upper) < 2 {
 		return
@@ -104,7 +100,6 @@ func dashed(dash string) string {
 	return ` stroke-dasharray="` + dash + `"`
 }
 
-// inXML escapes a text between tags. What XML cannot have is shown as �.
 func inXML(text string) string {
 	var b strings.Builder
 	xml.EscapeText(&b, []byte(text)) // a builder takes everything

@@ -49,7 +49,6 @@ func Table(vs []app.Vessel, comma bool) string {
 	return b.String()
 }
 
-// item is an entry of a vessel.
 type item struct {
 	vessel app.Vessel
 	entry  *ferment.Entry
@@ -196,7 +195,6 @@ func (p *plot) levels() {
 	}
 }
 
-// letters are capital letters and digits, five rows of five dots each.
 var letters = map[rune]string{
 	'A': ".###. #...# ##### #...# #...#", 'B': "####. #...# ####. #...# ####.",
 	'C': ".#### #.... #.... #.... .####", 'D': "####. #...# #...# #...# ####.",
