@@ -25,7 +25,7 @@ type Cellar struct {
 	Remarks   []Problem
 }
 
-// OpenAndPast are all ferments: the open ones, and the closed ones where they
+// OpenAndPast returns all ferments: the open ones, and the closed ones where they
 // were asked for, else those that an open one was racked off.
 func (c Cellar) OpenAndPast() []Ferment {
 	if c.Past == nil {
@@ -34,7 +34,7 @@ func (c Cellar) OpenAndPast() []Ferment {
 	return slices.Concat(c.Ferments, c.Past)
 }
 
-// With is the cellar as it will be once a change is written.
+// With returns the cellar as it will be once a change is written.
 func (c Cellar) With(ch Change) Cellar {
 	c.Ferments, c.Lots, c.Cultures = slices.Concat(c.Ferments, ch.Ferments), slices.Concat(c.Lots, ch.Lots), slices.Concat(c.Cultures, ch.Cultures)
 	for _, u := range ch.Uses {
@@ -115,7 +115,7 @@ func (e *UnknownFerment) Error() string {
 // them nobody asks for on a morning.
 type Plans map[string]func() Protocol
 
-// Named is the protocol of a name, if there is one.
+// Named returns the protocol of a name, if there is one.
 func (p Plans) Named(name string) (Protocol, bool) {
 	read, ok := p[name]
 	if !ok {

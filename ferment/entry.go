@@ -116,7 +116,7 @@ func (e *Entry) HasDensity() bool {
 	return e.DensityText() != ""
 }
 
-// DensityText is the density of the entry as it was typed, on whatever scale.
+// DensityText returns the density of the entry as it was typed, on whatever scale.
 func (e *Entry) DensityText() string {
 	return cmp.Or(e.Gravity.Text, e.Brix.Text, e.Plato.Text, e.Oechsle.Text, e.Refractometer.Text)
 }
@@ -139,7 +139,7 @@ func (e *Entry) Measured(do string) bool {
 // Saw tells whether the entry names a thing seen.
 func (e *Entry) Saw(word string) bool { return slices.Contains(e.Seen, word) }
 
-// Mass is the mass that the entry's amount stands for, a stock solution of
+// Mass returns the mass that the entry's amount stands for, a stock solution of
 // grams in 100 mL counted by its grams. It is not ok where the amount is
 // unknown, missing or neither.
 func (e *Entry) Mass() (mass measure.Mass, ok bool) {
@@ -160,7 +160,7 @@ type EntryError struct {
 
 func (e *EntryError) Error() string { return e.Message }
 
-// Check is nil for an entry whose parts go together, else an *EntryError for
+// Check returns nil for an entry whose parts go together, else an *EntryError for
 // the first that does not.
 func (e *Entry) Check() error {
 	scales := e.scales()
@@ -184,7 +184,7 @@ func (e *Entry) Check() error {
 	return nil
 }
 
-// scales are the keys that the liquid's density is given under. A
+// scales returns the keys that the liquid's density is given under. A
 // refractometer is an instrument of its own and may stand beside them.
 func (e *Entry) scales() (keys []string) {
 	for _, name := range []string{"gravity", "brix", "plato", "oechsle"} {

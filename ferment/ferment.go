@@ -71,7 +71,7 @@ func (f Ferment) Undecided() bool { return len(f.Endings) == 0 }
 // others.
 func (f Ferment) EndsAs(e Ending) bool { return slices.Contains(f.Endings, e) }
 
-// Label is what the glass is called by: the tag, else the name of the file.
+// Label returns what the glass is called by: the tag, else the name of the file.
 func (f Ferment) Label() string {
 	if f.Tag != "" {
 		return f.Tag
@@ -222,7 +222,7 @@ func (c Cellar) Joined(fs []Ferment) []Ferment {
 	return out
 }
 
-// fermentable is the share of a must's solids that yeast can take, where its lots
+// fermentable returns the share of a must's solids that yeast can take, where its lots
 // say so: their mean by mass, of a lot that does not say that of the limits.
 func (c Cellar) fermentable(m Must) (share measure.Given[measure.Share]) {
 	var mass, sum float64
@@ -386,7 +386,7 @@ func ParseEndings(of string) (endings []Ending, ok bool) {
 	return endings, len(endings) > 0
 }
 
-// Decided is the ferment with the ending that its log has chosen by then; the
+// Decided returns the ferment with the ending that its log has chosen by then; the
 // one that its file gives stands until an entry says otherwise. What a parent
 // chose before the parting does not go before the part's own file.
 func (f Ferment) Decided(now time.Time) Ferment {

@@ -41,7 +41,7 @@ var fruits = []Fruit{
 	{[]string{"rhubarb"}, 1, 94, 0.5},
 }
 
-// FruitNames are the fruit of the table by name.
+// FruitNames returns the fruit of the table by name.
 func FruitNames() (names []string) {
 	for _, f := range fruits {
 		names = append(names, f.Names...)
@@ -49,7 +49,7 @@ func FruitNames() (names []string) {
 	return names
 }
 
-// FruitOf is the fruit that a text names, "frozen brambles, stoned"; known is
+// FruitOf returns the fruit that a text names, "frozen brambles, stoned"; known is
 // false, and the fruit a middling one, where it names none of the table.
 func FruitOf(text string) (f Fruit, known bool) {
 	for _, word := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) }) {
@@ -62,7 +62,7 @@ func FruitOf(text string) (f Fruit, known bool) {
 	return anyFruit, false
 }
 
-// With is the fruit with what was measured or typed of it: sugar by which nobody
+// With returns the fruit with what was measured or typed of it: sugar by which nobody
 // has to guess is still one fruit of many, and off by a twentieth.
 func (f Fruit) With(sugar, water measure.Given[measure.Share]) Fruit {
 	if sugar.Known() {

@@ -88,7 +88,7 @@ func (l Likely) Known() bool { return l.Low != l.High }
 // not to be changed.
 func Keys() []Key { return keyRows }
 
-// KeyNamed is the key of a name, in a file or on an entry line.
+// KeyNamed returns the key of a name, in a file or on an entry line.
 func KeyNamed(name string) (*Key, bool) {
 	for i := range keyRows {
 		if keyRows[i].Name == name {

@@ -129,12 +129,12 @@ var tasteRows = []Key{
 			map[string]string{"true": "blind"}),
 }
 
-// asRead is a gravity with the decimals that it was typed with, three at least.
+// asRead returns a gravity with the decimals that it was typed with, three at least.
 func asRead(g measure.Given[measure.Gravity], _ measure.System) string {
 	return g.Value.Places(max(decimals(g.Text), 3))
 }
 
-// decimals are the places after the decimal sign of a number as it was typed.
+// decimals returns the places after the decimal sign of a number as it was typed.
 // A gravity typed in thousandths, 1046.5, has three more.
 func decimals(text string) int {
 	n := 0
@@ -148,7 +148,7 @@ func decimals(text string) int {
 	return min(n, 4)
 }
 
-// spelled is a value that is the same in either system.
+// spelled returns a value that is the same in either system.
 func spelled[T fmt.Stringer](g measure.Given[T], _ measure.System) string { return g.Value.String() }
 
 func decimal[T ~float64](places int) func(measure.Given[T], measure.System) string {

@@ -162,7 +162,7 @@ func bottlesWords(e *Entry, units measure.System) string {
 	return strings.Join(kinds, "; ")
 }
 
-// In is a kind of bottle in words: "8 × 330 mL crown beer bottle, BH-A 1-8,
+// In returns a kind of bottle in words: "8 × 330 mL crown beer bottle, BH-A 1-8,
 // 5.0 g/L CO₂, keep".
 func (b Bottles) In(units measure.System) string {
 	what := []string{fmt.Sprintf("%d ×", b.Count), "", b.Kind}
@@ -185,7 +185,7 @@ func (b Bottles) In(units measure.System) string {
 	return strings.Join(parts, ", ")
 }
 
-// tasteValue are the parts of a tasting by their names, nil for none.
+// tasteValue returns the parts of a tasting by their names, nil for none.
 func tasteValue(e *Entry) any {
 	out := map[string]any{}
 	for i := range tasteRows {
@@ -213,7 +213,7 @@ func tasteWords(e *Entry, _ measure.System) string {
 	return strings.Join(parts, ", ")
 }
 
-// Found is what was found in a glass, in the order of tasting.
+// Found returns what was found in a glass, in the order of tasting.
 func (t Tasting) Found() string {
 	var parts []string
 	for _, found := range append([]string{t.Look, t.Nose, t.Palate, t.Body, t.Finish}, t.Faults...) {

@@ -2,7 +2,7 @@ package ferment
 
 import "slices"
 
-// FirstWhere is the first of xs that is wanted.
+// FirstWhere returns the first of xs that is wanted.
 func FirstWhere[T any](xs []T, wanted func(T) bool) (first T, found bool) {
 	if i := slices.IndexFunc(xs, wanted); i >= 0 {
 		return xs[i], true
@@ -10,7 +10,7 @@ func FirstWhere[T any](xs []T, wanted func(T) bool) (first T, found bool) {
 	return first, false
 }
 
-// LastWhere is the last of xs that is wanted.
+// LastWhere returns the last of xs that is wanted.
 func LastWhere[T any](xs []T, wanted func(T) bool) (last T, found bool) {
 	for _, x := range slices.Backward(xs) {
 		if wanted(x) {
@@ -20,7 +20,7 @@ func LastWhere[T any](xs []T, wanted func(T) bool) (last T, found bool) {
 	return last, false
 }
 
-// Where are those of xs that are wanted, in a list of their own; nil for none.
+// Where returns those of xs that are wanted, in a list of their own; nil for none.
 func Where[T any](xs []T, wanted func(T) bool) (kept []T) {
 	for _, x := range xs {
 		if wanted(x) {
@@ -30,7 +30,7 @@ func Where[T any](xs []T, wanted func(T) bool) (kept []T) {
 	return kept
 }
 
-// Map is f of each of xs; it is never nil.
+// Map returns f of each of xs; it is never nil.
 func Map[T, U any](xs []T, f func(T) U) []U {
 	out := make([]U, len(xs))
 	for i, x := range xs {

@@ -26,7 +26,7 @@ var legalName = Pattern(`^[A-Za-z0-9_-]+$`)
 // FitsTag tells whether a tag takes no more than six columns of the screen.
 func FitsTag(tag string) bool { return columns(tag) <= widestTag }
 
-// columns is how wide a text is on a screen: letters of the scripts of East
+// columns returns how wide a text is on a screen: letters of the scripts of East
 // Asia take two columns, marks upon a letter none.
 func columns(s string) int {
 	n := 0
@@ -48,7 +48,7 @@ func IsStepName(text string) bool { return stepName().MatchString(text) }
 
 var stepName = Pattern(`^\pL[\pL0-9]*(?:[-_][\pL0-9]+)*$`)
 
-// Nearest is the known word that a mistyped one most likely means, "" where
+// Nearest returns the known word that a mistyped one most likely means, "" where
 // none is near: one that it begins, or that at most a third of its letters
 // would make of it.
 func Nearest(word string, known []string) string {
@@ -91,7 +91,7 @@ func Meant(word string, known []string) string {
 
 const mostNamed = 12
 
-// distance is how many letters must be changed, put in, taken out or swapped
+// distance returns how many letters must be changed, put in, taken out or swapped
 // with the next one to make one word of another.
 func distance(a, b string) int {
 	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
@@ -115,7 +115,7 @@ func distance(a, b string) int {
 	return row[len(b)]
 }
 
-// OneOf is nil for a word of a list, else an error that shows the list.
+// OneOf returns nil for a word of a list, else an error that shows the list.
 func OneOf(word string, known []string) error {
 	if slices.Contains(known, word) {
 		return nil
@@ -175,7 +175,7 @@ var allergens = []allergen{
 	{"peanuts", []string{"peanut", "peanuts"}},
 }
 
-// Contains are the things to be declared of all that the record says went in.
+// Contains returns the things to be declared of all that the record says went in.
 func Contains(f Ferment, entries []*Entry) []string {
 	var out []string
 	words := map[string]bool{}
@@ -204,7 +204,7 @@ func Contains(f Ferment, entries []*Entry) []string {
 
 var sulphite = Pattern(`(?i)sul(ph|f)ite`)
 
-// Pattern is a regular expression that is compiled when it is first asked for:
+// Pattern returns a regular expression that is compiled when it is first asked for:
 // most commands never ask for any.
 func Pattern(expr string) func() *regexp.Regexp {
 	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expr) })

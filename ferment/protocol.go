@@ -219,7 +219,7 @@ func (o Offset) Times(n int, t time.Time) time.Time {
 	return addDays(t, k)
 }
 
-// span is so many units of time, to the full second: a third of a day in
+// span returns so many units of time, to the full second: a third of a day in
 // decimals is not to leave a stray nanosecond.
 func span(n float64, unit time.Duration) time.Duration {
 	return time.Duration(math.Round(n*unit.Seconds())) * time.Second
@@ -239,7 +239,7 @@ func addMonths(t time.Time, n int) time.Time {
 	return time.Date(first.Year(), first.Month(), min(d, last), t.Hour(), t.Minute(), t.Second(), t.Nanosecond(), t.Location())
 }
 
-// Absolute is the offset as a duration. It is not ok for days, weeks and
+// Absolute returns the offset as a duration. It is not ok for days, weeks and
 // months, which are no fixed number of hours.
 func (o Offset) Absolute() (d time.Duration, ok bool) {
 	switch o.Unit {

@@ -111,7 +111,7 @@ var cultureQuestions = map[Act][]Question{
 	},
 }
 
-// Questions are what an act asks, of a ferment or of a culture; nil for one that
+// Questions returns what an act asks, of a ferment or of a culture; nil for one that
 // asks nothing.
 func Questions(act Act, ofCulture bool) []Question {
 	if own, has := cultureQuestions[act]; has && ofCulture {
@@ -143,7 +143,7 @@ func (e *Entry) NothingYet() bool {
 	return e.Did == Started && e.Airlock == "still" && !e.AnswersTo(Started)
 }
 
-// Answered is the part of an entry line that answers to questions come to, by
+// Answered returns the part of an entry line that answers to questions come to, by
 // their place: one key with all the values that it got.
 func Answered(questions []Question, answers []string) string {
 	var keys []string

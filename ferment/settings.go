@@ -64,10 +64,10 @@ type BottleKind struct {
 // BreakLimit is a break that a limit stands at, by its fraction.
 type BreakLimit struct{ Of, In int } // one third: 1 in 3
 
-// Fraction is the share of the expected fall.
+// Fraction returns the share of the expected fall.
 func (b BreakLimit) Fraction() float64 { return float64(b.Of) / float64(b.In) }
 
-// Sign is the fraction as it is shown, ⅓ or 2/5.
+// Sign returns the fraction as it is shown, ⅓ or 2/5.
 func (b BreakLimit) Sign() string {
 	switch b {
 	case BreakLimit{Of: 1, In: 3}:
@@ -116,7 +116,7 @@ type Limits struct {
 	ForecastAbove     measure.Gravity                    // over the expected finish from which a forecast says that it stopped
 }
 
-// DefaultLimits are the limits without a word of the person or the protocol
+// DefaultLimits returns the limits without a word of the person or the protocol
 // (common practice, no source).
 func DefaultLimits() Limits {
 	return Limits{
@@ -138,7 +138,7 @@ func DefaultLimits() Limits {
 	}
 }
 
-// DefaultSettings are the settings of a cellar without a cellar.yaml.
+// DefaultSettings returns the settings of a cellar without a cellar.yaml.
 func DefaultSettings(zone *time.Location) Settings {
 	return Settings{
 		Units:   measure.Metric,

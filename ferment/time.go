@@ -16,17 +16,17 @@ type Moment struct {
 	Text    string // as typed; empty for a moment the program made
 }
 
-// At is a moment to the second.
+// At returns a moment to the second.
 func At(t time.Time) Moment { return Moment{Time: t} }
 
 // IsZero tells whether no moment was given.
 func (m Moment) IsZero() bool { return m.Time.IsZero() }
 
-// Earliest is the first instant that the moment can mean: what freshness is
+// Earliest returns the first instant that the moment can mean: what freshness is
 // counted from.
 func (m Moment) Earliest() time.Time { return m.Time }
 
-// Latest is the last instant that the moment can mean: what spacing is counted
+// Latest returns the last instant that the moment can mean: what spacing is counted
 // from.
 func (m Moment) Latest() time.Time {
 	if m.DayOnly {
@@ -35,7 +35,7 @@ func (m Moment) Latest() time.Time {
 	return m.Time
 }
 
-// Written is the moment as RFC 3339 or as a day alone; empty for none.
+// Written returns the moment as RFC 3339 or as a day alone; empty for none.
 func (m Moment) Written() string {
 	switch {
 	case m.IsZero():
@@ -149,7 +149,7 @@ func parseYesterday(clock string, now time.Time) (Moment, string, error) {
 	return Moment{}, "", errNoTime
 }
 
-// dayBefore is noon of the day before, an hour that no clock change skips.
+// dayBefore returns noon of the day before, an hour that no clock change skips.
 func dayBefore(t time.Time) time.Time {
 	y, m, d := t.Date()
 	return time.Date(y, m, d-1, 12, 0, 0, 0, t.Location())
@@ -199,7 +199,7 @@ func clockOn(clock string, day time.Time, zone *time.Location) (Moment, string, 
 	return At(first), "", nil
 }
 
-// wholeDay is a day alone. It begins after midnight where a clock change skips
+// wholeDay returns a day alone. It begins after midnight where a clock change skips
 // that; a zone can have skipped it as a whole.
 func wholeDay(day time.Time, zone *time.Location) (Moment, string, error) {
 	y, m, d := day.Date()
@@ -214,7 +214,7 @@ func wholeDay(day time.Time, zone *time.Location) (Moment, string, error) {
 	return Moment{Time: start, DayOnly: true}, "", nil
 }
 
-// instants are the first and the last instant at which clocks in a zone show what
+// instants returns the first and the last instant at which clocks in a zone show what
 // clocks in UTC show at another: they differ in the hour that a clock change
 // doubles, and are zero in one that it skips.
 func instants(wall time.Time, zone *time.Location) (first, last time.Time) {
@@ -233,7 +233,7 @@ func instants(wall time.Time, zone *time.Location) (first, last time.Time) {
 	return first, last
 }
 
-// offsetAt is how far the clocks of a zone are ahead of UTC at an instant.
+// offsetAt returns how far the clocks of a zone are ahead of UTC at an instant.
 func offsetAt(t time.Time, zone *time.Location) time.Duration {
 	_, seconds := t.In(zone).Zone()
 	return time.Duration(seconds) * time.Second

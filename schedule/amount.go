@@ -21,7 +21,7 @@ var figures = map[ferment.Act]func(*record) (*Amount, error){
 	ferment.Sulphite: (*record).sulphite, ferment.Sorbate: (*record).sorbate, ferment.Honey: (*record).sweetener,
 }
 
-// AmountBy is the amount of an act that its equation gives of what a course
+// AmountBy returns the amount of an act that its equation gives of what a course
 // says: yeast, starter, sugar for the bottles, sulphite, sorbate. Why there is no
 // number stands in it.
 func AmountBy(c course.Course, do ferment.Act) *Amount { return newRecord(c).figure(do) }
@@ -41,7 +41,7 @@ func (r *record) figure(do ferment.Act) *Amount {
 	return a
 }
 
-// written is an amount that the plan says itself: by the litre, a quantity, or
+// written returns an amount that the plan says itself: by the litre, a quantity, or
 // words.
 func (r *record) written(s ferment.Step) *Amount {
 	q, err := measure.ParseQuantity(s.Amount)

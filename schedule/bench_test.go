@@ -8,7 +8,7 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// logOf is a log of n entries: an ordinary ferment, then looks and readings at
+// logOf returns a log of n entries: an ordinary ferment, then looks and readings at
 // rest, two a week.
 func logOf(n int) string {
 	lines := strings.Split(ordinary, "|")

@@ -6,7 +6,7 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// BottledCaution is what a batch of bottles wants watched, as loud as what
+// BottledCaution returns what a batch of bottles wants watched, as loud as what
 // stands in the record: too much pressure seen or heard, more than the weakest of the
 // bottles stands, a place over the warmest that they are reckoned for. Nil where
 // nothing is to be watched.

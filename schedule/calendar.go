@@ -32,7 +32,7 @@ func newCalendar(r *record, steps []ferment.Step) *calendar {
 // goes in a circle ends as one that nobody can date.
 const deepest = 24
 
-// when is the instant that a plan's words mean, by what had happened as of a
+// when returns the instant that a plan's words mean, by what had happened as of a
 // time.
 func (k *calendar) when(w ferment.When, asOf time.Time) instant {
 	// A step may be dated by another step: when asks anchor, anchor asks
@@ -69,7 +69,7 @@ func (k *calendar) when(w ferment.When, asOf time.Time) instant {
 	return at.moved(w.Offset)
 }
 
-// conditionMet is when a condition was first met, or when the readings let it
+// conditionMet returns when a condition was first met, or when the readings let it
 // be expected.
 func (k *calendar) conditionMet(cond ferment.Condition, asOf time.Time) instant {
 	switch cond.Kind {
@@ -98,7 +98,7 @@ func (k *calendar) conditionMet(cond ferment.Condition, asOf time.Time) instant 
 	return i
 }
 
-// anchor is when an act, a measurement or a step was done. The record of an
+// anchor returns when an act, a measurement or a step was done. The record of an
 // act goes before a step of that name.
 func (k *calendar) anchor(name string, last bool, asOf time.Time) instant {
 	switch name {
@@ -131,7 +131,7 @@ func (k *calendar) anchor(name string, last bool, asOf time.Time) instant {
 	return instant{}
 }
 
-// mixed is when the must was made: the record of it, else the first entry of
+// mixed returns when the must was made: the record of it, else the first entry of
 // the log. Without an entry nothing dates it, and it has been made all the
 // same: the zero time.
 func (k *calendar) mixed() instant {
@@ -144,7 +144,7 @@ func (k *calendar) mixed() instant {
 	return known(time.Time{})
 }
 
-// plannedPitch is a pitch that is written down for a day to come, or the pitch
+// plannedPitch returns a pitch that is written down for a day to come, or the pitch
 // there was; else a must that is made waits three days for its starter.
 func (k *calendar) plannedPitch() instant {
 	for _, e := range k.c.Later {
@@ -158,7 +158,7 @@ func (k *calendar) plannedPitch() instant {
 	return k.mixed().moved(ferment.Offset{Number: 3, Unit: ferment.Day})
 }
 
-// stepTime is when a step was settled; one that has lapsed counts from its due
+// stepTime returns when a step was settled; one that has lapsed counts from its due
 // time.
 func (k *calendar) stepTime(i int, asOf time.Time) instant {
 	if h := k.history[i]; len(h) > 0 && !h[0].at.After(asOf) {
@@ -212,7 +212,7 @@ func (k *calendar) inRound(s *ferment.Step) bool {
 		(s.Repeat.Every == ferment.Offset{Number: 7, Unit: ferment.Day} || s.Repeat.Every == ferment.Offset{Number: 1, Unit: ferment.Week})
 }
 
-// roundFrom is the morning of the first day of the round from a time on.
+// roundFrom returns the morning of the first day of the round from a time on.
 func (k *calendar) roundFrom(at time.Time) time.Time {
 	for !strings.EqualFold(at.Weekday().String(), k.c.Settings.Round) {
 		at = at.AddDate(0, 0, 1)
@@ -221,7 +221,7 @@ func (k *calendar) roundFrom(at time.Time) time.Time {
 	return time.Date(y, m, d, 0, int(k.c.Settings.Morning/time.Minute), 0, 0, at.Location())
 }
 
-// endOf is when a step lapsed for good, up to a moment.
+// endOf returns when a step lapsed for good, up to a moment.
 func (k *calendar) endOf(s *ferment.Step, asOf time.Time) instant {
 	if s.Ends == nil {
 		return instant{}
@@ -236,7 +236,7 @@ func (k *calendar) endOf(s *ferment.Step, asOf time.Time) instant {
 	return end
 }
 
-// measuredIn is when a measurement settled an occurrence: the first one made in
+// measuredIn returns when a measurement settled an occurrence: the first one made in
 // its window, or afterwards where it may be late.
 func (k *calendar) measuredIn(o occurrence, asOf time.Time) (time.Time, bool) {
 	if !ferment.IsMeasurement(o.step.Do) || o.opens.IsZero() {
@@ -259,18 +259,18 @@ func (k *calendar) holds(c ferment.Condition) bool {
 
 func (k *calendar) anyHolds(cs []ferment.Condition) bool { return slices.ContainsFunc(cs, k.holds) }
 
-// unmet is the place of the first condition that does not hold, -1 for none.
+// unmet returns the place of the first condition that does not hold, -1 for none.
 func (k *calendar) unmet(cs []ferment.Condition) int {
 	return slices.IndexFunc(cs, func(c ferment.Condition) bool { return !k.holds(c) })
 }
 
-// Done is when an act, a measurement or a step was done, as of now.
+// Done returns when an act, a measurement or a step was done, as of now.
 func (k *calendar) Done(name string, last bool) (time.Time, bool) {
 	i := k.anchor(name, last, k.now)
 	return i.at, i.known
 }
 
-// Noted is when an act or a measurement was last written down.
+// Noted returns when an act or a measurement was last written down.
 func (k *calendar) Noted(name string) (time.Time, bool) {
 	ts := k.times[name]
 	if len(ts) == 0 {

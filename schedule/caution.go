@@ -64,7 +64,7 @@ var cautions = []Said{
 	{"wet-honey", "wet honey ferments by itself and lifts its lid: make mead of it first, or keep it cold", "USDA Agriculture Handbook 335; Codex CXS 12-1981"},
 }
 
-// cautionOf is the caution that goes with a step: the one it names, or that of
+// cautionOf returns the caution that goes with a step: the one it names, or that of
 // every powder.
 func cautionOf(s ferment.Step) string {
 	if s.Caution == "" && (s.Do == string(ferment.Nutrient) || s.Do == string(ferment.Buffer)) {
@@ -73,7 +73,7 @@ func cautionOf(s ferment.Step) string {
 	return s.Caution
 }
 
-// CautionOf is a caution by its name, as it is printed where no task stands
+// CautionOf returns a caution by its name, as it is printed where no task stands
 // that would weigh it; its text is empty where there is none of that name.
 func CautionOf(name string, units measure.System) Caution {
 	c := Caution{Name: name, Loud: Note}
@@ -83,7 +83,7 @@ func CautionOf(name string, units measure.System) Caution {
 	return c
 }
 
-// CautionOfStep is the caution that goes with a step of a plan, as it is printed
+// CautionOfStep returns the caution that goes with a step of a plan, as it is printed
 // before the step comes up.
 func CautionOfStep(s ferment.Step, units measure.System) Caution {
 	return CautionOf(cautionOf(s), units)
@@ -92,7 +92,7 @@ func CautionOfStep(s ferment.Step, units measure.System) Caution {
 // always hold for every ferment, whatever its plan.
 var always = []string{"closed-lid", "glass", "room-gas", "cleaning", "discard", "infants"}
 
-// CautionsOf are the cautions that go with steps of a plan, in their order and
+// CautionsOf returns the cautions that go with steps of a plan, in their order and
 // each once, and after them those that hold for every ferment.
 func CautionsOf(steps []ferment.Step, units measure.System) []Caution {
 	var out []Caution
@@ -112,7 +112,8 @@ func CautionsOf(steps []ferment.Step, units measure.System) []Caution {
 	return out
 }
 
-// Cautions are all that the plans warn of, by name, as a book prints them: in metric units.
+// Cautions returns all that the plans warn of, by name, as a book prints them: in metric
+// units.
 func Cautions() []Said {
 	all := slices.Clone(cautions)
 	for i := range all {
@@ -121,7 +122,7 @@ func Cautions() []Said {
 	return all
 }
 
-// Warning is the caution of a name, as a warning.
+// Warning returns the caution of a name, as a warning.
 func Warning(name string) Caution {
 	c := CautionOf(name, measure.Metric)
 	c.Loud = Warn

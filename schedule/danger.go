@@ -134,7 +134,7 @@ func (f filling) stopped(do string) (hold, bool) {
 	return hold{}, false
 }
 
-// since is since when an alarm lasts.
+// since returns since when an alarm lasts.
 func (d *danger) since(r *record) (since time.Time, on bool) {
 	// The entries are gone through in the order of time: what says that there is
 	// danger begins the alarm, what was done about it or a typed reason ends it, and it
@@ -168,7 +168,7 @@ func (d *danger) head(r *record) string {
 	return d.alarm.Head
 }
 
-// alarms are the tasks of the dangers, and the other tasks without those that
+// alarms returns the tasks of the dangers, and the other tasks without those that
 // make no sense meanwhile.
 func (r *record) alarms(ts []Task) []Task {
 	var out []Task
@@ -305,7 +305,7 @@ func (f filling) lowAcid() (string, bool) {
 	return fmt.Sprintf("the medium is at pH %s, over %s", f.c.PH.Value, lowAcid), true
 }
 
-// alarmSettles is the act by which an entry that ends an alarm settles a step of the
+// alarmSettles returns the act by which an entry that ends an alarm settles a step of the
 // plan too; empty for none. It is not ok for any other entry.
 func alarmSettles(e *ferment.Entry) (do string, ok bool) {
 	name, ends := strings.CutPrefix(cmp.Or(e.Skipped, e.Step), AlarmStep)

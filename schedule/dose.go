@@ -25,7 +25,7 @@ type doses struct {
 	units     measure.System
 }
 
-// nutrientOf is what a step gives: what it names, what the ferment names, else
+// nutrientOf returns what a step gives: what it names, what the ferment names, else
 // ammonium phosphate.
 func (r *record) nutrientOf(s ferment.Step) nutrient.Nutrient {
 	if strings.Contains(s.Kind, "organic") || strings.Contains(s.Kind, "yeast-derived") {
@@ -49,7 +49,7 @@ func (r *record) nutrientOf(s ferment.Step) nutrient.Nutrient {
 	return nutrient.AmmoniumPhosphate
 }
 
-// organic is the yeast-derived nutrient at hand, nil for none.
+// organic returns the yeast-derived nutrient at hand, nil for none.
 func (r *record) organic() *nutrient.Nutrient {
 	for _, k := range r.c.Settings.Nutrients {
 		if k.Organic() {
@@ -120,7 +120,7 @@ func (d doses) givenWords() string {
 	return fmt.Sprintf("%.0f of %.0f mg/L of nitrogen are given", d.given.Nitrogen.MilligramsPerLitre(), d.need.Add.MilligramsPerLitre())
 }
 
-// amount is so many doses of a step, as much as the caps leave room for.
+// amount returns so many doses of a step, as much as the caps leave room for.
 func (d doses) amount(step int, times float64, weighs measure.Mass) *Amount {
 	i, planned := d.part[step]
 	if d.unknown != "" || !planned {
@@ -138,7 +138,7 @@ func (d doses) amount(step int, times float64, weighs measure.Mass) *Amount {
 	return a
 }
 
-// inKind is the nitrogen of one planned dose in another nutrient.
+// inKind returns the nitrogen of one planned dose in another nutrient.
 func (d doses) inKind(step int, n nutrient.Nutrient, weighs measure.Mass) *Amount {
 	i, planned := d.part[step]
 	if d.unknown != "" || !planned {
@@ -151,7 +151,7 @@ func (d doses) inKind(step int, n nutrient.Nutrient, weighs measure.Mass) *Amoun
 	return d.of(n, one.Total, weighs)
 }
 
-// of is an amount of a nutrient, held under the caps.
+// of returns an amount of a nutrient, held under the caps.
 func (d doses) of(n nutrient.Nutrient, dose, weighs measure.Mass) *Amount {
 	room, _, err := nutrient.Room(d.need.Add, d.given, n, d.volume)
 	if err != nil {
@@ -169,7 +169,7 @@ func (d doses) of(n nutrient.Nutrient, dose, weighs measure.Mass) *Amount {
 	return a
 }
 
-// stockOf is a dose as a stock solution, where the scale is too coarse for it.
+// stockOf returns a dose as a stock solution, where the scale is too coarse for it.
 func stockOf(dose, weighs measure.Mass) *Stock {
 	if dose <= 0 || weighs <= 0 || !nutrient.TooSmall(dose, weighs) {
 		return nil

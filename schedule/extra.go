@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// extra is a task that no plan asks for: due from its due time on, late once it
+// extra returns a task that no plan asks for: due from its due time on, late once it
 // closes, a week after where it does not say.
 func (r *record) extra(t Task) Task {
 	t.Subject, t.Occurrence, t.Opens = r.c.Ferment.ID, max(t.Occurrence, 1), t.Due
@@ -57,7 +57,7 @@ func (p *planner) lateNutrient(tasks []Task) []Task {
 	return []Task{t}
 }
 
-// reminders are the tasks that a person asked to be told of on a day, in the order
+// reminders returns the tasks that a person asked to be told of on a day, in the order
 // they were asked for. What settles one settles the earliest to come of those asked
 // for by then.
 func (r *record) reminders() []Task {
@@ -90,7 +90,7 @@ func (r *record) reminders() []Task {
 	return tasks
 }
 
-// readAgain is the reading without which nobody can tell how the ferment is. A
+// readAgain returns the reading without which nobody can tell how the ferment is. A
 // slow one wants its temperature.
 func (r *record) readAgain() []Task {
 	ct := r.c.CannotTell
@@ -108,7 +108,7 @@ func (r *record) readAgain() []Task {
 	return []Task{r.extra(t)}
 }
 
-// passedOver is when a task that no plan asks for was passed over on or after a
+// passedOver returns when a task that no plan asks for was passed over on or after a
 // day.
 func (r *record) passedOver(step string, since time.Time) (time.Time, bool) {
 	for _, e := range r.entries {

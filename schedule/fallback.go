@@ -18,7 +18,7 @@ const (
 	nextQuestion = 60 * aDay
 )
 
-// forgotten is what a ferment needs that its plan does not ask for: a reading where
+// forgotten returns what a ferment needs that its plan does not ask for: a reading where
 // the last one is too old for how fast it goes, and where the plan has run out always
 // something.
 func (p *planner) forgotten(ts []Task) []Task {
@@ -49,9 +49,9 @@ func (r *record) wasSteady() bool {
 	return !r.c.Steady.Met.IsZero() && !r.is(ferment.Restarted)
 }
 
-// overdueReading is the reading that is due once a jug has gone without one for longer
-// than its pace allows: until 4 points may have fallen, at least a day, at most a week in
-// the first month and three weeks later.
+// overdueReading returns the reading that is due once a jug has gone without one for
+// longer than its pace allows: until 4 points may have fallen, at least a day, at most a
+// week in the first month and three weeks later.
 func (r *record) overdueReading() Task {
 	since := r.c.Pitch.At
 	if r.c.Gravity.IsKnown() {

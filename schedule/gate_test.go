@@ -26,7 +26,7 @@ func gate(d schedule.Day, name ferment.Gate) schedule.Gate {
 	return schedule.Gate{}
 }
 
-// unmet are the unmet conditions of a gate, in a line.
+// unmet returns the unmet conditions of a gate, in a line.
 func unmet(g schedule.Gate) string {
 	var whats []string
 	for _, u := range g.Unmet {

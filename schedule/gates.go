@@ -7,7 +7,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// all are the gates as they stand. A culture has none.
+// all returns the gates as they stand. A culture has none.
 func (g *gates) all() []Gate {
 	if g.isCulture() {
 		return nil

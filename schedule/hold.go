@@ -8,7 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// heldBy is what stands against doing a step now: a danger, a need, what went in too
+// heldBy returns what stands against doing a step now: a danger, a need, what went in too
 // shortly before, or a gate.
 func (p *planner) heldBy(s ferment.Step) (hold, bool) {
 	if h, held := p.gates.stopped(s.Do); held {
@@ -35,7 +35,7 @@ func (p *planner) heldBy(s ferment.Step) (hold, bool) {
 	return p.gates.shut(s.Gate)
 }
 
-// tooSoon is why a dose or a buffer may not follow what went in last.
+// tooSoon returns why a dose or a buffer may not follow what went in last.
 func (r *record) tooSoon(do string) (hold, bool) {
 	const bufferSpacing = 6 * time.Hour // both foam (common practice, no source)
 	switch ferment.Act(do) {
@@ -63,7 +63,7 @@ func (r *record) spaced(act ferment.Act, spacing time.Duration, rule string) (ho
 	return hold{name: "spacing", verdict: "too soon", reason: why}, !r.Passed(again)
 }
 
-// sweetening is why sugar may not go in once the gravity has been steady: it
+// sweetening returns why sugar may not go in once the gravity has been steady: it
 // would ferment, until it is stabilised and a day has passed. Before that it is
 // feeding, and nothing stands against it, unless somebody has given sulphite to
 // stop it; nor against fruit, which is put in to ferment.
@@ -89,7 +89,7 @@ func (r *record) sweetening(do string) (hold, bool) {
 	return h, true
 }
 
-// early is why an act that no plan asks for now comes before the end of the
+// early returns why an act that no plan asks for now comes before the end of the
 // ferment: the yeast is taken away that should finish it, or cannot be stopped.
 func (r *record) early(do string) (hold, bool) {
 	const stillWorks = 2 // points a day (common practice, no source)

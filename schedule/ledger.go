@@ -68,7 +68,7 @@ func (l *ledger) settle(o occurrence, e *ferment.Entry) {
 	l.history[o.i] = append(l.history[o.i], settlement{o, l.momentOf(e), e.Skipped != "", e.Because})
 }
 
-// meant is the occurrence that an entry settles: of the step it names, else
+// meant returns the occurrence that an entry settles: of the step it names, else
 // among all steps with its act.
 func (l *ledger) meant(name string, e *ferment.Entry) (occurrence, bool) {
 	at := l.momentOf(e)
@@ -101,12 +101,12 @@ func (l *ledger) meant(name string, e *ferment.Entry) (occurrence, bool) {
 	return open[len(open)-1], true
 }
 
-// firstPitch is the place of the first step that pitches, -1 for none.
+// firstPitch returns the place of the first step that pitches, -1 for none.
 func (l *ledger) firstPitch() int {
 	return slices.IndexFunc(l.steps, func(s ferment.Step) bool { return s.Do == string(ferment.Pitch) })
 }
 
-// named is the occurrence of a step that is meant at a time: the latest that
+// named returns the occurrence of a step that is meant at a time: the latest that
 // has opened, else the next one, early.
 func (l *ledger) named(i int, at time.Time) (occurrence, bool) {
 	s := l.series(i, at)
@@ -117,7 +117,7 @@ func (l *ledger) named(i int, at time.Time) (occurrence, bool) {
 	}
 }
 
-// unsettledOf are the occurrences of an act that may still be done at a time,
+// unsettledOf returns the occurrences of an act that may still be done at a time,
 // one a step, by due time. What is due later is not among them, since who is
 // early settles nothing, nor a dose that one given since has taken over.
 func (l *ledger) unsettledOf(do string, at time.Time) []occurrence {
@@ -136,7 +136,7 @@ func (l *ledger) unsettledOf(do string, at time.Time) []occurrence {
 	return open
 }
 
-// dose is the dose that nutrient at a time is: the first that is open, or the
+// dose returns the dose that nutrient at a time is: the first that is open, or the
 // one that has taken it over.
 func (l *ledger) dose(open []occurrence, at time.Time) occurrence {
 	given := open[0]
@@ -158,7 +158,7 @@ func (l *ledger) takeOver(open []occurrence, given occurrence, at time.Time) {
 	}
 }
 
-// mergesAt is when a missed dose and the next are due at once, so that the next
+// mergesAt returns when a missed dose and the next are due at once, so that the next
 // takes the missed one over: the next is open and the first is past its window,
 // or the next has come to its due time.
 func mergesAt(missed, next occurrence) time.Time {

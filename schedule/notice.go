@@ -21,7 +21,7 @@ type LotNotice struct {
 	Caution Caution
 }
 
-// LotNotices are the lots that will not keep and those of treated hives, in
+// LotNotices returns the lots that will not keep and those of treated hives, in
 // their order. One that is used up is left out; closed ferments count where the
 // cellar holds them.
 func LotNotices(c ferment.Cellar, now time.Time) []LotNotice {
@@ -50,7 +50,7 @@ func noticesOf(a larder.Account) []LotNotice {
 	return out
 }
 
-// KeepsNot is why a lot will not keep: what it is, and what that asks for.
+// KeepsNot returns why a lot will not keep: what it is, and what that asks for.
 func KeepsNot(a larder.Account) (says string, keepsNot bool) {
 	switch {
 	case a.WashOver():
@@ -70,7 +70,7 @@ func KeepsNot(a larder.Account) (says string, keepsNot bool) {
 	return "", false
 }
 
-// LotCautions are what to know of a lot, the loudest first: what its record
+// LotCautions returns what to know of a lot, the loudest first: what its record
 // says, and what holds of any honey.
 func LotCautions(a larder.Account) []Caution {
 	var out []Caution
@@ -90,7 +90,7 @@ func LotCautions(a larder.Account) []Caution {
 // bee culture's guide and a review of grayanotoxin honey name.
 var toxicBlooms = []string{"rhododendron", "azalea", "laurel", "kalmia", "pieris"}
 
-// CultureCautions are what to know of a culture as its record stands, the
+// CultureCautions returns what to know of a culture as its record stands, the
 // loudest first. Of one that was thrown away there is nothing to know.
 func CultureCautions(c course.Course) []Caution {
 	if c.Over() {
@@ -135,7 +135,7 @@ func CultureCautions(c course.Course) []Caution {
 	return out
 }
 
-// AcidCaution is what too little acid in a medium for wild yeast means; nil where
+// AcidCaution returns what too little acid in a medium for wild yeast means; nil where
 // there is enough.
 func AcidCaution(ph measure.PH) *Caution {
 	switch {

@@ -104,8 +104,8 @@ func (n *nutrition) hold() (hold, bool) {
 	return h, true
 }
 
-// unsure is the hold of a reading that says too little by now: too old, or followed by
-// so much time that a limit has probably been passed.
+// unsure returns the hold of a reading that says too little by now: too old, or followed
+// by so much time that a limit has probably been passed.
 func (n *nutrition) unsure(limit measure.Gravity) (hold, bool) {
 	h := hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity}
 	read, fresh, ahead := n.reading.Moment.Earliest(), n.c.Limits.Fresh, n.until(limit)
@@ -128,7 +128,7 @@ func (n *nutrition) withTheYeast(s ferment.Step) bool {
 	return atPitch && !n.isWild() && (n.zone == unstarted || n.zone == open)
 }
 
-// until is a gravity down to which a dose may be given, nil where nobody knows.
+// until returns a gravity down to which a dose may be given, nil where nobody knows.
 func (n *nutrition) until(g measure.Gravity) *Limit {
 	if n.zone == unknown {
 		return nil
@@ -157,7 +157,7 @@ func (n *nutrition) gate() Gate {
 	return g
 }
 
-// span is a length of time in whole hours or minutes.
+// span returns a length of time in whole hours or minutes.
 func span(d time.Duration) string {
 	if d%time.Hour == 0 || d > 2*time.Hour {
 		return fmt.Sprintf("%.0f h", d.Hours())

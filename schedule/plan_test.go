@@ -43,7 +43,7 @@ var dublin = func() *time.Location {
 
 const clockLayout = "15:04:05"
 
-// at is a time of the stories: "2d 07:00", counted from 12 September 2026.
+// at returns a time of the stories: "2d 07:00", counted from 12 September 2026.
 func at(text string) time.Time {
 	day, clock, ok := strings.Cut(strings.TrimSpace(text), " ")
 	n, err := strconv.Atoi(strings.TrimSuffix(day, "d"))
@@ -130,7 +130,7 @@ func builtIn(name string) ferment.Protocol {
 	return p
 }
 
-// task is the task of a step that is open, else what has become of it, else what
+// task returns the task of a step that is open, else what has become of it, else what
 // is to come.
 func task(d schedule.Day, step string) (schedule.Task, bool) {
 	for _, state := range []schedule.State{schedule.Late, schedule.Held, schedule.Due, schedule.Skipped, schedule.Done, schedule.Lapsed, schedule.Waiting} {
@@ -143,7 +143,7 @@ func task(d schedule.Day, step string) (schedule.Task, bool) {
 	return schedule.Task{}, false
 }
 
-// states are the tasks of a step in one line, by occurrence.
+// states returns the tasks of a step in one line, by occurrence.
 func states(d schedule.Day, step string) string {
 	var words []string
 	for n := 1; n < 100; n++ {

@@ -28,7 +28,7 @@ func newPlanner(p ferment.Protocol, c course.Course) *planner {
 	return pl
 }
 
-// stepsFor are the steps of a plan that are meant for the subject, with what they
+// stepsFor returns the steps of a plan that are meant for the subject, with what they
 // leave to the defaults.
 func stepsFor(p ferment.Protocol, c course.Course) []ferment.Step {
 	steps := make([]ferment.Step, 0, len(p.Steps)+1)

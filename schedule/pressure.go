@@ -36,7 +36,7 @@ func (f filling) fizzes() bool {
 	return f.c.Ferment.EndsAs(ferment.BottleConditioned)
 }
 
-// strain is what the fizz makes of the bottles in the hottest place, with two
+// strain returns what the fizz makes of the bottles in the hottest place, with two
 // thousandths of unfinished sugar, one after a forced test: of the bottles to be
 // filled the worst. Where nobody said which, it is that of the bottle at hand that
 // bears the fizz best, of those that may hold it.
@@ -66,7 +66,7 @@ func (f filling) strain() (found carbonation.Strain, err error) {
 	return found, err
 }
 
-// loaded is what the fizz makes of the bottles, with what was assumed of the
+// loaded returns what the fizz makes of the bottles, with what was assumed of the
 // filling, where it is that near to what they stand. Where it cannot be worked out
 // it is not known, and says why.
 func (f filling) loaded(as carbonation.Load) (says string, is, known bool) {

@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// aHistory is a random log of some weeks: acts and readings in no sensible
+// aHistory returns a random log of some weeks: acts and readings in no sensible
 // order, the gravity falling now fast, now not at all.
 func aHistory(t *rapid.T) jug {
 	plan := rapid.SampledFrom([]string{"small-jug still", "by-thirds sweetened", "light-sparkling bottle-conditioned", "fruit", "wild-culture still", "small-jug"}).Draw(t, "plan")
@@ -55,7 +55,7 @@ func aMoment(t *rapid.T, label string) time.Time {
 	return at("0d 00:00").Add(time.Duration(rapid.IntRange(0, 200*24*60).Draw(t, label)) * time.Minute)
 }
 
-// plain is a day in text, one task a line.
+// plain returns a day in text, one task a line.
 func plain(d schedule.Day) string {
 	var lines []string
 	for _, t := range d.Tasks {
@@ -162,7 +162,7 @@ func alike(t *rapid.T, a, b schedule.Day) {
 	}
 }
 
-// differ is the first task that differs.
+// differ returns the first task that differs.
 func differ(a, b string) string {
 	var out []string
 	bs := strings.Split(b, "\n")
@@ -175,7 +175,7 @@ func differ(a, b string) string {
 	return strings.Join(out, "\n")
 }
 
-// nextEntry is when the next entry comes out of the future.
+// nextEntry returns when the next entry comes out of the future.
 func (j jug) nextEntry(now time.Time) time.Time {
 	var next time.Time
 	for _, e := range j.courseAt(now).Later {

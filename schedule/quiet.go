@@ -6,7 +6,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// quietNow is the quiet period that holds now. It is broken while one of the
+// quietNow returns the quiet period that holds now. It is broken while one of the
 // conditions holds that want hands, and for good by fruit, on which a mead works
 // again.
 func (k *calendar) quietNow() *Quiet {

@@ -48,7 +48,7 @@ func newRecord(c course.Course) *record {
 	return r
 }
 
-// momentOf is the time that an entry is taken to be of: noon, where it gives
+// momentOf returns the time that an entry is taken to be of: noon, where it gives
 // only the day.
 func (r *record) momentOf(e *ferment.Entry) time.Time {
 	at := e.At.Time.In(r.zone)
@@ -62,7 +62,7 @@ func (r *record) momentOf(e *ferment.Entry) time.Time {
 	return at
 }
 
-// upTo are the times of an act or a measurement up to a moment.
+// upTo returns the times of an act or a measurement up to a moment.
 func (r *record) upTo(name string, asOf time.Time) []time.Time {
 	ts := r.times[name]
 	n, _ := slices.BinarySearchFunc(ts, asOf, func(t, limit time.Time) int {
@@ -85,7 +85,7 @@ func hasCondition(k ferment.ConditionKind) ferment.Condition {
 	return ferment.Condition{Kind: k, Text: string(k)}
 }
 
-// trusted are the readings that nothing speaks against.
+// trusted returns the readings that nothing speaks against.
 func (r *record) trusted() []course.Reading {
 	return slices.DeleteFunc(slices.Clone(r.c.Readings), func(g course.Reading) bool { return g.Doubt != "" || g.Replaced })
 }
@@ -111,7 +111,7 @@ func (r *record) units() measure.System { return r.c.Settings.Units }
 // Passed tells whether a time has come.
 func (r *record) Passed(t time.Time) bool { return !t.After(r.now) }
 
-// Clock is a time as near as it needs to be named: the hour today, else with
+// Clock returns a time as near as it needs to be named: the hour today, else with
 // the day.
 func (r *record) Clock(t time.Time) string {
 	t, now := t.In(r.zone), r.now.In(r.zone)
@@ -126,7 +126,7 @@ func (r *record) Clock(t time.Time) string {
 	return t.Format("2 Jan 06")
 }
 
-// age is how long ago a time lies: min under two hours, h to 48, then d.
+// age returns how long ago a time lies: min under two hours, h to 48, then d.
 func (r *record) age(t time.Time) string {
 	d := r.now.Sub(t)
 	unit, name := time.Minute, "min"
@@ -145,7 +145,7 @@ const aDay = 24 * time.Hour
 // of one vessel (common practice, no source).
 const apart = 3 * aDay
 
-// dated is a time that is over, named the same at any time.
+// dated returns a time that is over, named the same at any time.
 func dated(t time.Time) string { return t.Format("2 Jan 15:04") }
 
 func later(a, b time.Time) time.Time {
@@ -155,7 +155,7 @@ func later(a, b time.Time) time.Time {
 	return b
 }
 
-// dayOf is the midnight before and the one after a time.
+// dayOf returns the midnight before and the one after a time.
 func dayOf(t time.Time) (from, to time.Time) {
 	y, m, d := t.Date()
 	return time.Date(y, m, d, 0, 0, 0, 0, t.Location()), time.Date(y, m, d+1, 0, 0, 0, 0, t.Location())

@@ -8,7 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// Refusal is what stands against doing a task now, nil where nothing does. The
+// Refusal returns what stands against doing a task now, nil where nothing does. The
 // task and the day come from one Plan of the same course; an act that no task
 // asks for is asked about as a task with that act and no state.
 func Refusal(t Task, d Day, c course.Course) *No {
@@ -64,7 +64,7 @@ func refusalOf(h hold, d Day) *No {
 	return no
 }
 
-// gateOfAct is the gate before an act that no plan asks for.
+// gateOfAct returns the gate before an act that no plan asks for.
 func gateOfAct(act ferment.Act, f ferment.Ferment) ferment.Gate {
 	switch act {
 	case ferment.Nutrient:
@@ -88,7 +88,7 @@ type Bottling struct {
 	Still *Caution // of bottles without fizz
 }
 
-// BottlingOf is what stands against filling these bottles now: a danger in the
+// BottlingOf returns what stands against filling these bottles now: a danger in the
 // record, a pressure over what one of them stands, a gate that is shut. The gate
 // of conditioning looks at these bottles and no others.
 func BottlingOf(c course.Course, bottles []Filled) Bottling {

@@ -48,8 +48,8 @@ var remedies = []remedy{
 
 func says(words string) func(*record) string { return func(*record) string { return words } }
 
-// remedied are tasks with those of what the record says, which take the place of a task
-// for the same act.
+// remedied returns tasks with those of what the record says, which take the place of a
+// task for the same act.
 func (r *record) remedied(ts []Task) []Task {
 	if r.isCulture() || r.c.Stage == course.Bottled {
 		return ts
@@ -86,7 +86,7 @@ var (
 	dryLock = trouble{func(_ *record, e *ferment.Entry) bool { return e.Airlock == "dry" }, airlockSeen, ""}
 )
 
-// times are when the record last said so, and when its act was done since.
+// times returns when the record last said so, and when its act was done since.
 func (t trouble) times(r *record) (begun, acted time.Time) {
 	for _, e := range r.entries {
 		switch {
@@ -102,7 +102,7 @@ func (t trouble) times(r *record) (begun, acted time.Time) {
 	return begun, acted
 }
 
-// begun is when trouble began that nothing was done about yet.
+// begun returns when trouble began that nothing was done about yet.
 func (t trouble) begun(r *record) time.Time {
 	if begun, acted := t.times(r); acted.IsZero() {
 		return begun
@@ -110,7 +110,7 @@ func (t trouble) begun(r *record) time.Time {
 	return time.Time{}
 }
 
-// acted is when something was done about trouble that has not ended yet.
+// acted returns when something was done about trouble that has not ended yet.
 func (t trouble) acted(r *record) time.Time {
 	if begun, acted := t.times(r); !begun.IsZero() {
 		return acted
@@ -174,7 +174,8 @@ func holding(name course.ConditionName) func(*record) time.Time {
 	}
 }
 
-// stuck is since when it is stuck, where so many readings at the end lie within 0.001.
+// stuck returns since when it is stuck, where so many readings at the end lie within
+// 0.001.
 func stuck(from, to int) func(*record) time.Time {
 	return func(r *record) time.Time {
 		since := holding(course.Stuck)(r)
@@ -197,8 +198,9 @@ func (r *record) stuckAdvice() string {
 	return "look at, in this order: " + strings.Join(r.c.Conditions[i].Look, "; ")
 }
 
-// fellLess is when a reading above the two-thirds break had fallen by less than half of
-// what the pace before it made likely, and by 5 points less (common practice, no source).
+// fellLess returns when a reading above the two-thirds break had fallen by less than half
+// of what the pace before it made likely, and by 5 points less (common practice, no
+// source).
 func (r *record) fellLess() time.Time {
 	limit := r.c.Break(2.0 / 3)
 	if !limit.IsKnown() || !r.c.Gravity.IsKnown() || r.c.Gravity.Value.Gravity <= limit.Value || r.c.CannotTell != nil || !holding(course.Sluggish)(r).IsZero() {
@@ -218,7 +220,8 @@ func (r *record) fellLess() time.Time {
 	return c.At
 }
 
-// staysHazy is since when it is hazy at three months or more, and was not fined since.
+// staysHazy returns since when it is hazy at three months or more, and was not fined
+// since.
 func (r *record) staysHazy() time.Time {
 	var hazy time.Time
 	for _, e := range r.entries {

@@ -27,7 +27,7 @@ func TestAYearOfEight(t *testing.T) {
 	}
 }
 
-// eight are kept by hands that come daily, every third day, every fifth.
+// eight returns kept by hands that come daily, every third day, every fifth.
 func eight() []keeper {
 	wild := func(f *ferment.Ferment) {
 		f.Yeast.Kind, f.Yeast.Tolerance = ferment.Wild, measure.Given[measure.Strength]{}
@@ -67,7 +67,7 @@ func (k *keeper) replay(t *testing.T, hourly time.Time) {
 	}
 }
 
-// onward is the next time to look at: every hour to begin with, then every
+// onward returns the next time to look at: every hour to begin with, then every
 // seventh, and in the glass every twenty-fifth: both come round to each hour of
 // the day.
 func onward(now, hourly time.Time) time.Time {
@@ -80,7 +80,7 @@ func onward(now, hourly time.Time) time.Time {
 	return now.Add(25 * time.Hour)
 }
 
-// contradiction is what a day says against itself.
+// contradiction returns what a day says against itself.
 func contradiction(d schedule.Day, c course.Course) string {
 	open, seen := map[string]int{}, map[string]bool{}
 	for _, t := range d.Tasks {
@@ -133,7 +133,7 @@ func asked(t schedule.Task, d schedule.Day, c course.Course) string {
 	return ""
 }
 
-// excluded are acts that are never asked for on one day.
+// excluded returns acts that are never asked for on one day.
 func excluded(open map[string]int) string {
 	for _, pair := range [][2]string{{"nutrient-1", "rack"}, {"nutrient-2", "bottle"}, {"sorbate", "prime"}, {"degas", "bottle"}, {"air", "rack"}, {"pitch", "bottle"}} {
 		if open[pair[0]] > 0 && open[pair[1]] > 0 {
@@ -143,7 +143,7 @@ func excluded(open map[string]int) string {
 	return ""
 }
 
-// undone is what was settled and is not any more, although what it hangs on has
+// undone returns what was settled and is not any more, although what it hangs on has
 // not moved.
 func undone(before, after schedule.Day) string {
 	is := map[string]schedule.State{}

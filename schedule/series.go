@@ -29,7 +29,7 @@ func (i instant) moved(o ferment.Offset) instant {
 	return i
 }
 
-// firstOf is the earliest that is known; what is expected earlier is kept
+// firstOf returns the earliest that is known; what is expected earlier is kept
 // beside it.
 func firstOf(is []instant) instant {
 	var first instant
@@ -48,7 +48,7 @@ func firstOf(is []instant) instant {
 	return first
 }
 
-// lastOf is the latest, once all are known; it is expected once all are known
+// lastOf returns the latest, once all are known; it is expected once all are known
 // or expected.
 func lastOf(is []instant) instant {
 	var last, latest time.Time // latest: what is expected may come so late
@@ -80,7 +80,7 @@ type series struct {
 	before int // occurrences spent before a moving anchor came to stand here
 }
 
-// due is the nth of the times, if there are so many.
+// due returns the nth of the times, if there are so many.
 func (s series) due(n int) (at instant, ok bool) {
 	switch r := s.step.Repeat; {
 	case n == 1:
@@ -97,7 +97,7 @@ func (s series) due(n int) (at instant, ok bool) {
 	return at, !(s.until.known && at.known && at.at.After(s.until.at))
 }
 
-// occurrence is the nth time of the step. There is none where the repeats are
+// occurrence returns the nth time of the step. There is none where the repeats are
 // over. One that hangs on something that has not happened has no window.
 func (s series) occurrence(n int) (occurrence, bool) {
 	due, ok := s.due(n)
@@ -112,7 +112,7 @@ func (s series) occurrence(n int) (occurrence, bool) {
 	return o, true
 }
 
-// opens is when the window of a time opens; in the round of the cellar on its day.
+// opens returns when the window of a time opens; in the round of the cellar on its day.
 func (s series) opens(due time.Time) time.Time {
 	if s.round {
 		return due
@@ -120,7 +120,7 @@ func (s series) opens(due time.Time) time.Time {
 	return s.step.Window.Opens.Add(due)
 }
 
-// latest is the number of the last occurrence whose window had opened by t, 0
+// latest returns the number of the last occurrence whose window had opened by t, 0
 // for none.
 func (s series) latest(t time.Time) int {
 	opened := func(n int) bool {
@@ -152,7 +152,7 @@ func (s series) near(t time.Time) int {
 	return max(n, 1)
 }
 
-// movingAnchor is the act of a "last ACT" that a step hangs on, so that every
+// movingAnchor returns the act of a "last ACT" that a step hangs on, so that every
 // such act begins the step anew.
 func movingAnchor(w ferment.When) (string, bool) {
 	if w.Point.Last {
@@ -183,7 +183,7 @@ type slot struct {
 	base time.Time
 }
 
-// ends is when the window is over: closed, or taken over by the next.
+// ends returns when the window is over: closed, or taken over by the next.
 func (o occurrence) ends() time.Time {
 	if !o.next.IsZero() && o.next.Before(o.closes) {
 		return o.next
@@ -215,7 +215,7 @@ func (o occurrence) missed(t time.Time) bool {
 	return o.step.Missed == ferment.Ask && !t.Before(o.askedUntil())
 }
 
-// askedUntil is how long a task asks whether it was done: a day.
+// askedUntil returns how long a task asks whether it was done: a day.
 func (o occurrence) askedUntil() time.Time { return o.ends().AddDate(0, 0, 1) }
 
 type settlement struct {

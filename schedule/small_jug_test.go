@@ -59,7 +59,7 @@ func TestOrdinarySmallJug(t *testing.T) {
 	assert.Equal(t, []string{"bottle"}, pressing(j.day("95d 19:00")))
 }
 
-// pressing are the steps that want hands now.
+// pressing returns the steps that want hands now.
 func pressing(d schedule.Day) []string {
 	var steps []string
 	for _, t := range d.Tasks {

@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// sparing are tasks without those that ask again for what another of them asks for:
+// sparing returns tasks without those that ask again for what another of them asks for:
 // a dose that waits for a reading asks for it alone, and of several the first. A step of
 // the plan does not ask within three days of a measurement either, unless it measures
 // more often than that, or something went into the vessel since.
@@ -44,10 +44,10 @@ func (t *Task) measures() bool {
 	return ferment.IsMeasurement(t.Do) && (t.State == Late || t.State == Due && t.Open)
 }
 
-// sparingBottles are tasks without the openings and tastings that would take more than a
-// third of the bottles and that no bottle is kept for, and without openings once two have
-// hissed alike, at 2 or more. A missed one passes into the next, and is late for two weeks
-// at most (common practice, no source).
+// sparingBottles returns tasks without the openings and tastings that would take more
+// than a third of the bottles and that no bottle is kept for, and without openings once
+// two have hissed alike, at 2 or more. A missed one passes into the next, and is late for
+// two weeks at most (common practice, no source).
 func (p *planner) sparingBottles(ts []Task) []Task {
 	if len(p.times[string(ferment.Bottle)]) == 0 {
 		return ts
@@ -117,7 +117,7 @@ func (r *record) samplesLeft() samples {
 	return left
 }
 
-// lastOf is when a measurement was last made in what is in the vessel now.
+// lastOf returns when a measurement was last made in what is in the vessel now.
 func (k *calendar) lastOf(measurement string) time.Time {
 	at, _ := k.Noted(measurement)
 	for _, act := range []ferment.Act{ferment.Honey, ferment.FruitIn, ferment.TopUp, ferment.Blend, ferment.Buffer} {

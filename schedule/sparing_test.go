@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// samples are the openings and tastings that are not settled yet, with their states.
+// samples returns the openings and tastings that are not settled yet, with their states.
 func samples(d schedule.Day) map[string]schedule.State {
 	got := map[string]schedule.State{}
 	for _, t := range d.Tasks {

@@ -102,7 +102,7 @@ func (g *gates) sweetCheck() *course.Unmet {
 	return need(g.Passed(ready) && g.c.Steady.Open, "14 days steady after the honey", "not before "+dated(ready.In(g.zone)), ferment.DoGravity)
 }
 
-// aboveDry is how far gravity stands above the dry finish, to 0.0001.
+// aboveDry returns how far gravity stands above the dry finish, to 0.0001.
 func (g *gates) aboveDry() (float64, bool) {
 	if !g.c.Gravity.IsKnown() || !g.c.DryFinish.IsKnown() {
 		return 0, false
@@ -111,7 +111,7 @@ func (g *gates) aboveDry() (float64, bool) {
 	return math.Round(d*1e4) / 1e4, true
 }
 
-// steadiness is the gate steady. Where a plan has shortened it, that counts only
+// steadiness returns the gate steady. Where a plan has shortened it, that counts only
 // together with a forced test.
 func (g *gates) steadiness() course.Steadiness {
 	whole := ferment.DefaultLimits()
@@ -147,7 +147,7 @@ func (g *gates) testFell() (string, bool) {
 	return words + measure.Fill(fmt.Sprintf("sugar for about {%s bar} is left", decimal(math.Round(float64(with.Gauge-without.Gauge)))), g.units()), true
 }
 
-// testMissing is which half of the forced test is missing, and what meets it.
+// testMissing returns which half of the forced test is missing, and what meets it.
 func (g *gates) testMissing(instead string) *course.Unmet {
 	t := g.c.Test
 	if fell, ok := g.testFell(); ok {

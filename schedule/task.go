@@ -129,7 +129,7 @@ type Alarm struct {
 	Ends  string   // what ends it: "the crate is in the cold"
 }
 
-// In is an alarm in the units of a person.
+// In returns an alarm in the units of a person.
 func (a Alarm) In(s measure.System) Alarm {
 	a.Long, a.Steps = measure.Fill(a.Long, s), slices.Clone(a.Steps)
 	for i, step := range a.Steps {
@@ -189,8 +189,8 @@ func (t *Task) heldBy(h hold, now time.Time) {
 	}
 }
 
-// waiting is a task that waits for something that stands against all of its kind, until
-// a time or, where that is zero, until nobody knows when.
+// waiting returns a task that waits for something that stands against all of its kind,
+// until a time or, where that is zero, until nobody knows when.
 func (t Task) waiting(reason string, until time.Time) Task {
 	t.State, t.Open, t.Danger, t.Asks, t.Reason = Waiting, false, false, false, reason
 	t.Frees, t.FreedBy, t.Caution, t.Instead, t.hold = "", time.Time{}, nil, "", nil
@@ -220,7 +220,7 @@ func rank(t Task) int {
 
 var ranks = map[State]int{Late: 1, Held: 2, Due: 3, Lapsed: 4, Waiting: 6, Done: 7, Skipped: 7}
 
-// sortTime is what tasks of one rank are ordered by. What has no time comes
+// sortTime returns what tasks of one rank are ordered by. What has no time comes
 // last among what waits.
 func sortTime(t Task) time.Time {
 	switch t.State {

@@ -8,7 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// tasksOf are the tasks of one step: what was settled, what has lapsed, what is
+// tasksOf returns the tasks of one step: what was settled, what has lapsed, what is
 // open, and what comes next.
 func (p *planner) tasksOf(i int) []Task {
 	if p.steps[i].Quiet != nil {
@@ -44,7 +44,7 @@ func (p *planner) tasksOf(i int) []Task {
 	}
 }
 
-// settledTasks are what entries have settled of a step. Where what it hangs on
+// settledTasks returns what entries have settled of a step. Where what it hangs on
 // has moved since, those of before are numbered first.
 func (p *planner) settledTasks(i int, s series) []Task {
 	var out []Task
@@ -69,7 +69,7 @@ func (p *planner) settledTasks(i int, s series) []Task {
 	return out
 }
 
-// bare is a task with what its step says, in no state yet.
+// bare returns a task with what its step says, in no state yet.
 func (p *planner) bare(o occurrence) Task {
 	s := o.step
 	stays := s.Do == string(ferment.Look) || s.Gate != ferment.NoGate && s.Gate != ferment.NutrientGate // in a quiet period
@@ -133,7 +133,7 @@ func (p *planner) amount(o occurrence) *Amount {
 	return nil
 }
 
-// caution is what a step is warned of: as a warning the first time in a
+// caution returns what a step is warned of: as a warning the first time in a
 // ferment, afterwards as a note. Only what stands in the record stops.
 func (p *planner) caution(s ferment.Step) *Caution {
 	var still *Caution

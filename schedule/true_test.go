@@ -40,7 +40,7 @@ func (u *truth) pass(day int) {
 	}
 }
 
-// aLife is a jug whose truth is known, as a person would log it: read weekly or
+// aLife returns a jug whose truth is known, as a person would log it: read weekly or
 // so, racked, cleared, tested, fed with this or that.
 func aLife(t *rapid.T) (jug, *truth, []time.Time) {
 	draw := errors(t)

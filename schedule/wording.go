@@ -34,7 +34,7 @@ func (w wording) again(s ferment.Step) string {
 	return words + " until " + w.point(until.Point)
 }
 
-// comes is what the nth occurrence of a step hangs on.
+// comes returns what the nth occurrence of a step hangs on.
 func (w wording) comes(s ferment.Step, n int) string {
 	if r := s.Repeat; r != nil && n > 1 && len(r.At) >= n-1 && r.From != nil {
 		return w.when(ferment.When{Point: r.From.Point, Offset: r.At[n-2]})
@@ -45,7 +45,7 @@ func (w wording) comes(s ferment.Step, n int) string {
 	return w.when(s.Due)
 }
 
-// when is a point in time of a plan: "2 d after the pitch".
+// when returns a point in time of a plan: "2 d after the pitch".
 func (w wording) when(t ferment.When) string {
 	joined := func(ts []ferment.When, with string) string {
 		words := make([]string, len(ts))

@@ -155,7 +155,7 @@ func TestYears(t *testing.T) {
 	}
 }
 
-// inOrder are those of the steps done that are wanted, in the order they were
+// inOrder returns those of the steps done that are wanted, in the order they were
 // done in.
 func inOrder(done []string, wanted string) string {
 	var out []string

@@ -80,7 +80,7 @@ func (m Model) act(a intent.Action) (Model, tea.Cmd) {
 	return m.actByName(string(a))
 }
 
-// typingOf is an action that opens a line of the selected vessel.
+// typingOf returns an action that opens a line of the selected vessel.
 func typingOf(line func(app.Snapshot, app.Vessel) entry.Line) act {
 	return func(m Model) (Model, tea.Cmd) {
 		if v, ok := m.vessel(); ok {
@@ -99,7 +99,7 @@ func ofVessel(do func(Model, app.Vessel) (Model, tea.Cmd)) act {
 	}
 }
 
-// filling is an action that opens a form of the selected vessel.
+// filling returns an action that opens a form of the selected vessel.
 func filling(name string) act {
 	return ofVessel(func(m Model, v app.Vessel) (Model, tea.Cmd) {
 		return m.openForm(intent.Fill{Form: name, Subject: v.ID()})
@@ -122,7 +122,7 @@ func (m Model) done(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	return m.attend(v, t)
 }
 
-// sharing are the other vessels of a trial whose same task shares the selected line
+// sharing returns the other vessels of a trial whose same task shares the selected line
 // and is settled with it. What is measured or asked about one by one is not.
 func (m Model) sharing(t schedule.Task) []app.Vessel {
 	s, is := m.current().(screen.Tasked)
@@ -209,7 +209,7 @@ func (m Model) settleAll(v app.Vessel, t schedule.Task, others []app.Vessel) (Mo
 // isOpen tells whether a task may be done now.
 func isOpen(t schedule.Task) bool { return t.State == schedule.Due || t.State == schedule.Late }
 
-// sameTask is the task of another vessel that is open under the same step and
+// sameTask returns the task of another vessel that is open under the same step and
 // asks for the same act.
 func sameTask(v app.Vessel, t schedule.Task) (schedule.Task, bool) {
 	return taskWhere(v, func(o schedule.Task) bool { return o.Step == t.Step && o.Do == t.Do && isOpen(o) })
@@ -264,7 +264,7 @@ func (m Model) undo() (Model, tea.Cmd) {
 	return m, m.options.undo(r)
 }
 
-// file is what the editor opens, and where: what the screen in sight is of, else
+// file returns what the editor opens, and where: what the screen in sight is of, else
 // the file of the selected vessel at its newest entry.
 func (m Model) file() (file string, line int) {
 	if filed, is := m.current().(screen.Filed); is {
@@ -297,7 +297,7 @@ func (m Model) edit() (Model, tea.Cmd) {
 	return m, tea.ExecProcess(command, func(err error) tea.Msg { return edited{err} })
 }
 
-// actByName is an act that the settings gave a key: done at once where nothing
+// actByName returns an act that the settings gave a key: done at once where nothing
 // is to be asked.
 func (m Model) actByName(name string) (Model, tea.Cmd) {
 	v, ok := m.vessel()

@@ -17,7 +17,7 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// answers is the second stage: what commands answer, and the clock.
+// answers returns the second stage: what commands answer, and the clock.
 func answers(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	switch msg := msg.(type) {
 	case opened:

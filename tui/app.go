@@ -63,7 +63,7 @@ type Model struct {
 	ended   *ended          // the program ends
 }
 
-// New is the program before its first message.
+// New returns the program before its first message.
 func New(o Options) Model {
 	return Model{
 		options: o.filled(), keys: DefaultKeys(), theme: theme.New("auto", o.Background, o.Profile), at: OnBoard,

@@ -207,7 +207,7 @@ func TestRefusalOffersTheOtherNutrient(t *testing.T) {
 	assert.Equal(t, "yeast-derived nutrient", d.log("heath")[1].Of)
 }
 
-// planned is a cellar whose plan is one act, to be done now.
+// planned returns a cellar whose plan is one act, to be done now.
 func planned(act ferment.Act) *shelf {
 	s := newShelf()
 	plan := s.cellar.Protocols["short"]()

@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// moorTrial is a trial of two jugs, the one on its third day.
+// moorTrial returns a trial of two jugs, the one on its third day.
 func moorTrial(x, log string) string {
 	return "tag: MOOR-" + x + "\nvessel: {kind: glass jug, brimful: 4.1 L}\ntrial: {name: moor, differs: yeast}\nprotocol: small-jug\n" +
 		"must: {volume: 3.6 L, gravity: 1.084}\nyeast: {name: white-wine yeast, tolerance: 14 %}\nlog:\n" +

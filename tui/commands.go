@@ -124,7 +124,7 @@ type ended struct {
 	err    error
 }
 
-// unkept is the error of a program that ended, with every draft that is not kept.
+// unkept returns the error of a program that ended, with every draft that is not kept.
 func (e ended) unkept(before []intent.Draft) error {
 	texts := []string{}
 	for _, d := range e.drafts {

@@ -59,7 +59,7 @@ func TestNoWordIsCut(t *testing.T) {
 	}
 }
 
-// mustNotBeCut are the rows that have to be whole: the footer, an open line, and a
+// mustNotBeCut returns the rows that have to be whole: the footer, an open line, and a
 // danger. On a terminal that is too small it is all of them.
 func mustNotBeCut(m Model) []string {
 	rows := strings.Split(ansi.Strip(m.View()), "\n")
@@ -77,7 +77,7 @@ func mustNotBeCut(m Model) []string {
 	return whole
 }
 
-// demoInDanger is the board of the invented cellar with mould in one vessel.
+// demoInDanger returns the board of the invented cellar with mould in one vessel.
 func demoInDanger(t *testing.T) *driver {
 	dir := demoInUSUnits(t, morning)
 	settings, err := os.ReadFile(filepath.Join(dir, "cellar.yaml"))

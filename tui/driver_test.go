@@ -131,7 +131,7 @@ func newShelf() *shelf {
 	}}
 }
 
-// jug is a ferment that was pitched and read so many hours ago.
+// jug returns a ferment that was pitched and read so many hours ago.
 func jug(id, tag, original string, pitched float64, now string, read float64) ferment.Ferment {
 	return ferment.Ferment{
 		ID: id, Tag: tag, Name: strings.ToLower(tag) + " honey", Protocol: "short", File: "ferments/" + id + ".yaml",
@@ -241,14 +241,14 @@ func (d *driver) lacks(texts ...string) *driver {
 	return d
 }
 
-// log is what stands in a ferment's log beyond what it began with.
+// log returns what stands in a ferment's log beyond what it began with.
 func (d *driver) log(id string) []ferment.Entry { return d.shelf.log(id).Log[2:] }
 
 var errDisk = errors.New("the disk is full: nothing was written")
 
 func (m Model) board() board.Model { return m.screens[OnBoard].(board.Model) }
 
-// plansOf are protocols that have been read already.
+// plansOf returns protocols that have been read already.
 func plansOf(protocols ...ferment.Protocol) ferment.Plans {
 	plans := ferment.Plans{}
 	for _, p := range protocols {

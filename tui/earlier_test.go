@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/tui/intent"
 )
 
-// left is a line that a board was ended with, ten hours before.
+// left returns a line that a board was ended with, ten hours before.
 func left(text string) intent.Draft {
 	return intent.Draft{Kind: "reading", Subject: "lime-a", Text: text, Cellar: "/cellar", Typed: morning.Add(-10 * time.Hour)}
 }

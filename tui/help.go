@@ -68,7 +68,7 @@ func (m Model) helpView() string {
 
 var placeNames = map[Place]string{OnBoard: "board", OnVessel: "vessel", OnBench: "bench", OnCompare: "side by side", OnGuide: "guide", OnProblems: "problems", InForm: "form", OnShelf: "shelf", OnHoney: "honey room", InTasting: "taste"}
 
-// helpRows are the keys that work here, and the words of the screen.
+// helpRows returns the keys that work here, and the words of the screen.
 func (m Model) helpRows() []string {
 	var marks, terms []helped
 	for _, w := range guide.Marks {
@@ -83,7 +83,7 @@ func (m Model) helpRows() []string {
 // helped is a key or a word, and what it means.
 type helped struct{ head, means string }
 
-// helpKeys are the keys that work here, each in the words of the screen where it has
+// helpKeys returns the keys that work here, each in the words of the screen where it has
 // its own.
 func (m Model) helpKeys() []helped {
 	keys := slices.Clone(m.keys)
@@ -99,7 +99,7 @@ func (m Model) helpKeys() []helped {
 	return out
 }
 
-// inColumns is a list in two columns, in one where there is no room. What is longer
+// inColumns returns a list in two columns, in one where there is no room. What is longer
 // than its column goes on in the next row.
 func (m Model) inColumns(list []helped) []string {
 	const gap, narrowest = 2, 25 // columns of a list
@@ -124,7 +124,7 @@ func (m Model) inColumns(list []helped) []string {
 	return rows
 }
 
-// listed is a list in a width, its meanings in one column.
+// listed returns a list in a width, its meanings in one column.
 func listed(list []helped, width int) []string {
 	column := 0
 	for _, h := range list {
@@ -143,7 +143,7 @@ func listed(list []helped, width int) []string {
 	return rows
 }
 
-// keyChapter is the chapter of the guide about the keys, as they are on this
+// keyChapter returns the chapter of the guide about the keys, as they are on this
 // keyboard.
 func (m Model) keyChapter() guide.Chapter {
 	c := guide.Chapter{Name: "keys", Title: "what the keys do; they can be changed under keys in cellar.yaml"}
@@ -159,7 +159,7 @@ func (m Model) keyChapter() guide.Chapter {
 	return c
 }
 
-// grammarIn is what a line can say, with examples in a system of units.
+// grammarIn returns what a line can say, with examples in a system of units.
 func grammarIn(units measure.System) string {
 	if units != measure.US {
 		return grammar

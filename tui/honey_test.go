@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// larder is a shelf with a lot of honey and a culture whose first passage is
+// larder returns a shelf with a lot of honey and a culture whose first passage is
 // due.
 func larder() *shelf {
 	s := newShelf()

@@ -52,7 +52,7 @@ func TestHostileTextNeverReachesTheTerminal(t *testing.T) {
 	}
 }
 
-// obeyed are the signs of a text that a terminal would obey, but line feeds.
+// obeyed returns the signs of a text that a terminal would obey, but line feeds.
 func obeyed(text string) string {
 	return strings.Map(func(r rune) rune {
 		if r != '\n' && (unicode.IsControl(r) || unicode.In(r, unicode.Bidi_Control, unicode.Zl, unicode.Zp)) {

@@ -28,7 +28,7 @@ func (m Model) next() string {
 	return ""
 }
 
-// writtenTo is the vessel that was written to, the first of several.
+// writtenTo returns the vessel that was written to, the first of several.
 func (m Model) writtenTo(receipts []ferment.Receipt) (subject string, ok bool) {
 	for _, r := range receipts {
 		if v, is := m.snapshot.Find(r.Subject); is {
@@ -38,7 +38,7 @@ func (m Model) writtenTo(receipts []ferment.Receipt) (subject string, ok bool) {
 	return "", false
 }
 
-// tookBack is the task that is open again after something was taken back, else the
+// tookBack returns the task that is open again after something was taken back, else the
 // vessel it was of.
 func (m Model) tookBack(receipts []ferment.Receipt) (to intent.Task, ok bool) {
 	subject, ok := m.writtenTo(receipts)
@@ -59,7 +59,7 @@ func (m Model) takenBackMessage(msg takenBack) message {
 	return out
 }
 
-// again is the task that the last entry of the first receipt had settled.
+// again returns the task that the last entry of the first receipt had settled.
 func (m Model) again(receipts []ferment.Receipt) (schedule.Task, bool) {
 	if len(receipts) == 0 || len(receipts[0].Entries) == 0 {
 		return schedule.Task{}, false

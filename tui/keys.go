@@ -50,7 +50,7 @@ type Key struct {
 // Keys is the table in force.
 type Keys []Key
 
-// DefaultKeys is the table as the program brings it, in the order of the footer.
+// DefaultKeys returns the table as the program brings it, in the order of the footer.
 func DefaultKeys() Keys {
 	const board, vessel, both, bench, all, compare, guide, problems, form, shelf, taste, honey = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnCompare, OnGuide, OnProblems, InForm, OnShelf, InTasting, OnHoney
 	return Keys{
@@ -111,7 +111,7 @@ func moves(a intent.Action, works, footer Place, word, help string, keys ...stri
 	return k
 }
 
-// Action is what a key means in a place.
+// Action returns what a key means in a place.
 func (ks Keys) Action(at Place, stroke intent.Stroke) (intent.Action, bool) {
 	for _, k := range ks {
 		if k.Works&at != 0 && slices.Contains(k.Binding.Keys(), stroke.Name) {
@@ -121,7 +121,7 @@ func (ks Keys) Action(at Place, stroke intent.Stroke) (intent.Action, bool) {
 	return "", false
 }
 
-// Of is the row of an action.
+// Of returns the row of an action.
 func (ks Keys) Of(a intent.Action) (Key, bool) {
 	i := slices.IndexFunc(ks, func(k Key) bool { return k.Action == a })
 	if i < 0 {
@@ -186,7 +186,7 @@ func (ks *Keys) give(name, to string) error {
 	return nil
 }
 
-// on is the row with other keys, or with none.
+// on returns the row with other keys, or with none.
 func (k Key) on(keys ...string) Key {
 	first := ""
 	if len(keys) > 0 {
@@ -234,7 +234,7 @@ func (ks Keys) Helps(place Place) []Help {
 	return out
 }
 
-// Table is the keys of the screens as a table for the README.
+// Table returns the keys of the screens as a table for the README.
 func (ks Keys) Table() string {
 	var b strings.Builder
 	b.WriteString("| key | does |\n|---|---|\n")

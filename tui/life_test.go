@@ -67,7 +67,7 @@ type life struct {
 	on  theme.Background
 }
 
-// newLife is a board on a cellar of its own, on a disk.
+// newLife returns a board on a cellar of its own, on a disk.
 func newLife(t *testing.T, head string) life { return newLifeOn(t, head, theme.Dark) }
 
 func newLifeOn(t *testing.T, head string, on theme.Background) life {
@@ -148,7 +148,7 @@ func (l life) at(when string) {
 	l.send(ticked{now: now})
 }
 
-// last is the last row of the screen.
+// last returns the last row of the screen.
 func (l life) last() string {
 	rows := strings.Split(l.screen(), "\n")
 	return rows[len(rows)-1]
@@ -167,7 +167,7 @@ func (l life) show(what string) string {
 	return indented(strings.ReplaceAll(l.screen(), l.dir, "CELLAR"))
 }
 
-// indented is a text with a bar before each line, so that no line of it is taken
+// indented returns a text with a bar before each line, so that no line of it is taken
 // for a part of the life.
 func indented(text string) string {
 	var out strings.Builder

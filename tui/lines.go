@@ -64,7 +64,7 @@ func (m Model) takeUp(d intent.Draft) Model {
 	return m
 }
 
-// lost is everything that was typed and not kept, and what is still put off.
+// lost returns everything that was typed and not kept, and what is still put off.
 func (m Model) lost() []intent.Draft {
 	drafts := slices.DeleteFunc(slices.Clone(m.drafts), func(d intent.Draft) bool { return d.Kind == putOff && !m.snapshot.At.Before(d.Typed) })
 	d, open := m.draft()
@@ -77,7 +77,7 @@ func (m Model) lost() []intent.Draft {
 	return drafts
 }
 
-// draft is what is typed into the open line, or into what is filled in.
+// draft returns what is typed into the open line, or into what is filled in.
 func (m Model) draft() (d intent.Draft, open bool) {
 	if m.line != nil {
 		return m.ofNow(m.line.Draft()), true
@@ -89,7 +89,7 @@ func (m Model) draft() (d intent.Draft, open bool) {
 	return m.ofNow(s.Draft()), true
 }
 
-// ofNow is a draft of this cellar. One that has no time yet is typed now.
+// ofNow returns a draft of this cellar. One that has no time yet is typed now.
 func (m Model) ofNow(d intent.Draft) intent.Draft {
 	d.Cellar = m.options.Cellar
 	if d.Typed.IsZero() {

@@ -36,7 +36,7 @@ var wheel = map[tea.MouseButton]intent.Action{tea.MouseButtonWheelUp: intent.Up,
 // farthest is how many steps a click looks for what it points at.
 const farthest = 100
 
-// pointed is the screen with the selection on what a row shows: what would have
+// pointed returns the screen with the selection on what a row shows: what would have
 // the cursor bar in that row and leave it as it is, else, where the list scrolls
 // on the way, what has the bar in a row like it. Where nothing has, nothing is
 // selected anew.
@@ -57,7 +57,7 @@ func (m Model) pointed(y int) Model {
 	return found
 }
 
-// within are the screens that keys would lead to, selection by selection, on
+// within returns the screens that keys would lead to, selection by selection, on
 // either side.
 func (m Model) within() []Model {
 	other, _ := m.ask(intent.Side)
@@ -77,7 +77,7 @@ func (m Model) within() []Model {
 	return all
 }
 
-// rows are those of the screen in sight, plain.
+// rows returns those of the screen in sight, plain.
 func (m Model) rows() []string { return strings.Split(ansi.Strip(m.screenView()), "\n") }
 
 const bar = "▌"

@@ -44,7 +44,7 @@ type pen struct {
 	colour                string
 }
 
-// picture is a screen as SVG: every piece of one colour and weight is a text of its
+// picture returns a screen as SVG: every piece of one colour and weight is a text of its
 // own, stretched to its columns, so that any monospaced font will do.
 func picture(view string, columns int, ground, ink string) string {
 	rows := strings.Split(view, "\n")
@@ -91,7 +91,7 @@ func (p pen) drawn(text string, x, y int, ground, ink string) string {
 		cellHeight+(x+lead)*cellWidth, cellHeight+y*cellHeight+15, layout.Width(trimmed)*cellWidth, ink, style, html.EscapeString(trimmed))
 }
 
-// with is the pen after the codes of one escape sequence.
+// with returns the pen after the codes of one escape sequence.
 func (p pen) with(codes string) pen {
 	parts := strings.Split(codes, ";")
 	for i := 0; i < len(parts); i++ {

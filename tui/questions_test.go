@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// aBoard is a board on a cellar of one file, at 80×24.
+// aBoard returns a board on a cellar of one file, at 80×24.
 func aBoard(t *testing.T, file, text, now string) life {
 	t.Helper()
 	l := newLife(t, "-- cellar.yaml --\nformat: 1\ntimezone: UTC\n-- "+file+" --\nformat: 1\n"+text)

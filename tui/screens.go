@@ -22,7 +22,7 @@ import (
 
 func (m Model) current() screen.Screen { return m.screens[m.at] }
 
-// frame is what the screens are shown in now.
+// frame returns what the screens are shown in now.
 func (m Model) frame() screen.Frame {
 	return screen.Frame{Theme: m.theme, Width: m.width, Height: m.height, Snapshot: m.visible, Sheet: m.words, Files: m.files, KeyName: m.keyName}
 }
@@ -213,7 +213,7 @@ func (m Model) openCompare() Model {
 	return m.openScreen(OnCompare, compare.New(ids))
 }
 
-// trial are the ferments of the trial that the selected vessel belongs to.
+// trial returns the ferments of the trial that the selected vessel belongs to.
 func (m Model) trial() []string {
 	v, ok := m.vessel()
 	if !ok || v.Ferment.Trial.Name == "" {

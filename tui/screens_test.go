@@ -84,7 +84,7 @@ func TestTheShelfIsOpenedAndLeft(t *testing.T) {
 	d.shows("the shelf: 2 bottles").keys("enter").shows("HEATH    heath honey").keys("esc").shows("the shelf: 2 bottles")
 }
 
-// bottledPair is the trial of the two limes, in bottles since yesterday.
+// bottledPair returns the trial of the two limes, in bottles since yesterday.
 func bottledPair() *shelf {
 	s := newShelf()
 	for _, id := range []string{"lime-a", "lime-b"} {

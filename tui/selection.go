@@ -15,7 +15,7 @@ import (
 
 func (m Model) vessel() (app.Vessel, bool) { return m.snapshot.Find(m.current().Subject()) }
 
-// task is the selected task with its vessel: the one that the screen in sight has
+// task returns the selected task with its vessel: the one that the screen in sight has
 // selected, else the first that the day asks for.
 func (m Model) task() (app.Vessel, schedule.Task, bool) {
 	v, ok := m.vessel()
@@ -43,7 +43,7 @@ func (m Model) findTask(id intent.Task) (app.Vessel, schedule.Task, bool) {
 	return v, t, ok
 }
 
-// place is where keys are matched.
+// place returns where keys are matched.
 func (m Model) place() Place {
 	if _, refused := m.line.(entry.Refusal); refused {
 		return InRefusal
@@ -90,8 +90,8 @@ func (m Model) offOf(subject string, t schedule.Task) intent.Draft {
 	return intent.Draft{Kind: putOff, Subject: subject, Step: fmt.Sprintf("%s %d", t.Step, t.Occurrence), Cellar: m.options.Cellar}
 }
 
-// withoutPutOff is the snapshot without the tasks that are put off at its moment. What
-// has become dangerous since is shown.
+// withoutPutOff returns the snapshot without the tasks that are put off at its moment.
+// What has become dangerous since is shown.
 func (m Model) withoutPutOff() app.Snapshot {
 	s := m.snapshot
 	if !slices.ContainsFunc(m.drafts, func(d intent.Draft) bool { return d.Kind == putOff }) {
@@ -109,7 +109,7 @@ func (m Model) withoutPutOff() app.Snapshot {
 	return s
 }
 
-// tomorrow is the next morning of another day.
+// tomorrow returns the next morning of another day.
 func tomorrow(now time.Time, s ferment.Settings) time.Time {
 	y, mo, d := now.Date()
 	return time.Date(y, mo, d+1, int(s.Morning/time.Hour), int(s.Morning%time.Hour/time.Minute), 0, 0, now.Location())

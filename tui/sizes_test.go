@@ -45,7 +45,7 @@ func TestNothingIsEverLargerThanTheScreen(t *testing.T) {
 	}
 }
 
-// sizesToTry are the sizes around which something gives way, and on a walk
+// sizesToTry returns the sizes around which something gives way, and on a walk
 // through the rest every width from 1 to 120 and every height from 1 to 40.
 func sizesToTry() []tea.WindowSizeMsg {
 	var sizes []tea.WindowSizeMsg

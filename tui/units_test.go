@@ -23,7 +23,7 @@ import (
 	"cellar/jugkeeper/schedule/protocols"
 )
 
-// demoInUSUnits is the invented cellar, typed in metric units, of a person who
+// demoInUSUnits returns the invented cellar, typed in metric units, of a person who
 // wants to be shown US ones.
 func demoInUSUnits(t *testing.T, now time.Time) string {
 	t.Helper()
@@ -92,7 +92,7 @@ func TestOnlyUSUnitsAreShown(t *testing.T) {
 	}
 }
 
-// usWalks are keys that lead to every screen and form.
+// usWalks returns keys that lead to every screen and form.
 func usWalks() []string {
 	walks := []string{"", "end", "pgdown", "n 'by the stair'", "g '1.050@68F 66F'", "g '1.050@20C 19C'", "s", "u", "?", "! end", "2", "2 j", "2 j j", "2 space", "2 t", "2 t enter", "3", "3 j", "3 j j", "3 tab", "3 tab j",
 		"3 +", "3 space", "3 tab +", "3 tab space", "5", "+", "+ down '1.080' down '1 gal'", "tab j m j m v", "tab j m j m v end"}

@@ -97,7 +97,7 @@ func sizes(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return m.showAll(), nil, true
 }
 
-// roomless is the third stage: on a terminal that is too small to show what a key
+// roomless returns the third stage: on a terminal that is too small to show what a key
 // does, only leaving and going to the shell work. Before there is a size nothing is
 // too small.
 func roomless(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
@@ -115,7 +115,7 @@ func roomless(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return m, nil, true
 }
 
-// typing is the fourth stage: the line that stands open, or the screen that is
+// typing returns the fourth stage: the line that stands open, or the screen that is
 // filled in.
 func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	s, ok := msg.(intent.Stroke)
@@ -144,7 +144,7 @@ func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return m, cmd, true
 }
 
-// everywhere is the fifth stage: keys that mean the same on every screen, and
+// everywhere returns the fifth stage: keys that mean the same on every screen, and
 // the help that lies over one.
 func everywhere(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	s, ok := msg.(intent.Stroke)
@@ -212,7 +212,7 @@ func strokesOf(msg tea.KeyMsg) []intent.Stroke {
 	return strokes
 }
 
-// joined is the text of strokes that came together, where each of them types
+// joined returns the text of strokes that came together, where each of them types
 // something: into a line they go in one.
 func joined(strokes []intent.Stroke) (intent.Stroke, bool) {
 	text := ""

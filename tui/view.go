@@ -26,7 +26,7 @@ func (m Model) View() string {
 	return m.screenView()
 }
 
-// screenView is the screen in sight. A line that is open, or a long message, takes
+// screenView returns the screen in sight. A line that is open, or a long message, takes
 // the rows over its footer, where that leaves it enough; else the board is shown
 // with it.
 func (m Model) screenView() string {
@@ -48,7 +48,7 @@ func (m Model) screenView() string {
 	return s.View(f)
 }
 
-// below is what stands in place of the vessels: the open line, else a message
+// below returns what stands in place of the vessels: the open line, else a message
 // that is too long for the last row.
 func (m Model) below() []string {
 	switch {
@@ -67,13 +67,13 @@ func (m Model) look() entry.Look {
 		Keep: m.keyName(intent.Keep), Back: m.keyName(intent.Back), Instead: m.keyName(intent.Instead), Guess: m.keyName(intent.Guess)}
 }
 
-// keyName is the key of an action as it stands on the keyboard.
+// keyName returns the key of an action as it stands on the keyboard.
 func (m Model) keyName(a intent.Action) string {
 	k, _ := m.keys.Of(a)
 	return k.Binding.Help().Key
 }
 
-// footer is the last row: a message, the grammar of the line, or the keys.
+// footer returns the last row: a message, the grammar of the line, or the keys.
 func (m Model) footer() string {
 	w := layout.PageOf(m.width).Width
 	switch {
@@ -102,8 +102,8 @@ func (msg message) row(m Model, w int) string {
 	return widget.Ends(text, msg.right, w)
 }
 
-// footerKeys are the keys of the place, or those that the screen names for now, each as
-// it works there.
+// footerKeys returns the keys of the place, or those that the screen names for now, each
+// as it works there.
 func (m Model) footerKeys() []widget.Key {
 	rows := m.keys.At(m.place())
 	if s, is := m.current().(screen.Named); is {

@@ -80,7 +80,7 @@ func (b *bars) build(name, pkg string, flags ...string) {
 	require.NoError(b, err, string(out))
 }
 
-// sixty is a ferment of so many entries until a time: a pitch, then readings
+// sixty returns a ferment of so many entries until a time: a pitch, then readings
 // and acts, in the hands of the program.
 func sixty(name string, entries int, until time.Time) string {
 	var f strings.Builder
@@ -98,7 +98,7 @@ func sixty(name string, entries int, until time.Time) string {
 	return f.String()
 }
 
-// cellar is a folder of so many ferments of sixty entries, and of closed ones.
+// cellar returns a folder of so many ferments of sixty entries, and of closed ones.
 func (b *bars) cellar(name string, open, closed int, text func(string, int, time.Time) string) (dir string, files []string) {
 	dir = b.path(name)
 	require.NoError(b, os.MkdirAll(filepath.Join(dir, "ferments/past"), 0o777))
@@ -117,7 +117,7 @@ func (b *bars) cellar(name string, open, closed int, text func(string, int, time
 // by names what is measured.
 func (b *bars) by() string { return map[bool]string{false: "clock", true: "processor"}[b.processor] }
 
-// ran is how long a whole process took, in seconds.
+// ran returns how long a whole process took, in seconds.
 func (b *bars) ran(name string, args ...string) float64 {
 	cmd := exec.Command(b.path(name), args...)
 	cmd.Env = []string{"HOME=" + b.dir, "XDG_STATE_HOME=" + b.path("state"), "TZ=UTC"}
@@ -177,7 +177,7 @@ func (b *bars) closed() {
 	b.row("today with 2,000 closed: times the same with none ("+b.by()+")", with/without, 1.05)
 }
 
-// least is the least work that each of some things takes, done in turn many
+// least returns the least work that each of some things takes, done in turn many
 // times, in seconds of a processor: what else runs on the machine, and how fast
 // it runs just then, counts as little as can be.
 func least(do ...func()) []float64 {
@@ -301,7 +301,7 @@ func (r running) leave(b *bars) {
 	r.master.Close()
 }
 
-// resident is the memory that a program holds, in bytes.
+// resident returns the memory that a program holds, in bytes.
 func (r running) resident(b *bars) float64 {
 	status, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", r.Process.Pid))
 	require.NoError(b, err)
@@ -312,7 +312,7 @@ func (r running) resident(b *bars) float64 {
 	return kib * 1024
 }
 
-// worked is how long a program has worked so far, in seconds: the fields after
+// worked returns how long a program has worked so far, in seconds: the fields after
 // its name in its stat, in hundredths.
 func (r running) worked(b *bars) float64 {
 	stat, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", r.Process.Pid))

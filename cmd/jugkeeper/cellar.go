@@ -78,7 +78,7 @@ func (w world) openFor(f flags, list string) (session, []string, error) {
 	return s, ids, err
 }
 
-// store is the cellar's folder. The default one may be missing: it is empty
+// store returns the cellar's folder. The default one may be missing: it is empty
 // then, and made by the first thing that is written.
 func (w world) store(f flags) (*journal.Store, app.Store) {
 	dir, named := w.cellarDir(f.cellar)
@@ -117,7 +117,7 @@ func unlessMissing(c ferment.Cellar, err error) (ferment.Cellar, error) {
 	return c, err
 }
 
-// nowBy is now as --at sets it.
+// nowBy returns now as --at sets it.
 func (w world) nowBy(f flags, zone *time.Location) (time.Time, error) {
 	if f.at == "" {
 		return w.clock(), nil
@@ -220,7 +220,7 @@ func (w world) run(s session) error {
 	}, keys, w.stdout)
 }
 
-// look is what the terminal writes on, by its answer or COLORFGBG, and its colours.
+// look returns what the terminal writes on, by its answer or COLORFGBG, and its colours.
 func (w world) look(s ferment.Settings, isTerminal bool) (theme.Background, termenv.Profile) {
 	profile, forced := termenv.Ascii, w.env("CLICOLOR_FORCE") != "" && w.env("CLICOLOR_FORCE") != "0"
 	if (isTerminal || forced) && w.env("NO_COLOR") == "" && w.themeName(s) != "mono" {

@@ -27,7 +27,7 @@ func plainChoices(words []string) []choice {
 	return ferment.Map(words, func(w string) choice { return choice{w, ""} })
 }
 
-// begun are the choices that what is typed so far begins; nothing else is
+// begun returns the choices that what is typed so far begins; nothing else is
 // completed, no file either. A value goes right behind a key. This is the one way to
 // a shell: a word that a shell could take for more than a word is left out, and so
 // is one that is there already, as bash inserts what two rows have in common,
@@ -91,7 +91,7 @@ func without(choices []choice, given []string) []choice {
 	return slices.DeleteFunc(choices, func(c choice) bool { return slices.Contains(given, c.word) })
 }
 
-// subjects are the ferments and cultures by name; by tag too once one is begun.
+// subjects returns the ferments and cultures by name; by tag too once one is begun.
 func (s session) subjects(typed string) []choice {
 	var names, tags []choice
 	for _, v := range append(slices.Clone(s.first.Vessels), s.first.Cultures...) {
@@ -146,7 +146,7 @@ func (w world) completeEntry(f *flags) completer {
 	})
 }
 
-// parts are the acts and the keys of an entry, or the values of a key that is typed.
+// parts returns the acts and the keys of an entry, or the values of a key that is typed.
 func (s session) parts(names []string, typed string) []choice {
 	acts := plainChoices(ferment.ActNames())
 	for _, k := range ferment.Keys() {
@@ -214,7 +214,7 @@ func (w world) completeTask(f *flags) completer {
 	})
 }
 
-// asked are the steps and acts that a vessel asks for now.
+// asked returns the steps and acts that a vessel asks for now.
 func (s session) asked(v app.Vessel) []choice {
 	var choices []choice
 	for _, l := range words.Of(s.first).Lines(v.ID()) {

@@ -44,7 +44,7 @@ type field struct {
 	of         reflect.Type
 }
 
-// fieldsOf are the fields of a type, those of an embedded one in its place.
+// fieldsOf returns the fields of a type, those of an embedded one in its place.
 func fieldsOf(t reflect.Type) []field {
 	var all []field
 	for i := range t.NumField() {
@@ -59,7 +59,7 @@ func fieldsOf(t reflect.Type) []field {
 	return all
 }
 
-// inside is what a list or a pointer holds.
+// inside returns what a list or a pointer holds.
 func inside(t reflect.Type) reflect.Type {
 	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
 		t = t.Elem()
@@ -71,7 +71,7 @@ func inside(t reflect.Type) reflect.Type {
 var kindsOf = map[reflect.Kind]string{reflect.String: "string", reflect.Bool: "boolean", reflect.Int: "integer", reflect.Float64: "number",
 	reflect.Slice: "array", reflect.Struct: "object", reflect.Map: "object"}
 
-// jsonRows are the fields of every document, those of a type once.
+// jsonRows returns the fields of every document, those of a type once.
 func jsonRows() []row {
 	var rows []row
 	had := map[reflect.Type]string{}
@@ -119,7 +119,7 @@ func jsonRows() []row {
 	return rows
 }
 
-// jsonSchema is the JSON Schema (draft 7) of everything that --json writes, each
+// jsonSchema returns the JSON Schema (draft 7) of everything that --json writes, each
 // document under its command in definitions.
 func jsonSchema() []byte {
 	definitions := map[string]any{}

@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// documentSchemas are the schemas of what --json writes, as a general validator has
+// documentSchemas returns the schemas of what --json writes, as a general validator has
 // them.
 func documentSchemas(t *testing.T) map[string]*jsonschema.Schema {
 	all := map[string]*jsonschema.Schema{}

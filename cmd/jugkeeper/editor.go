@@ -25,7 +25,7 @@ func (w world) editor(dir string) func(file string, line int) *exec.Cmd {
 	}
 }
 
-// usualEditor is the first editor that is there, of those that usually are.
+// usualEditor returns the first editor that is there, of those that usually are.
 func usualEditor(look func(string) (string, error)) []string {
 	for _, name := range []string{"sensible-editor", "nano", "vi"} {
 		if _, err := look(name); err == nil {
@@ -35,9 +35,9 @@ func usualEditor(look func(string) (string, error)) []string {
 	return nil
 }
 
-// atLine is the command that opens a file at a line, by the convention of the editor.
-// One that is not known is given the file alone. An editor with a window of its own is
-// told to wait until the file is closed.
+// atLine returns the command that opens a file at a line, by the convention of the
+// editor. One that is not known is given the file alone. An editor with a window of its
+// own is told to wait until the file is closed.
 func atLine(words []string, file string, line int) []string {
 	given := words[:len(words):len(words)]
 	name := strings.TrimSuffix(filepath.Base(words[0]), ".exe")

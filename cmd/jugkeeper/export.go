@@ -131,7 +131,7 @@ func (w world) export(f flags, k kind, names []string, o order) error {
 	return nil
 }
 
-// separate are names that were given one by one or as a list, each once.
+// separate returns names that were given one by one or as a list, each once.
 func separate(given []string) []string {
 	var names []string
 	for _, g := range given {

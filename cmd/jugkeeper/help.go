@@ -96,7 +96,7 @@ func manCommand(w world) *cobra.Command {
 // page is a manual page in the making, in the language of man.
 type page struct{ strings.Builder }
 
-// manOf is the manual page: what the commands and the tables say, in one place.
+// manOf returns the manual page: what the commands and the tables say, in one place.
 func manOf(root *cobra.Command, w world) string {
 	var p page
 	fmt.Fprintf(&p, ".TH JUGKEEPER 1 %s %s\n", builtOn(w), roff(strings.Fields(version())[0]))
@@ -213,11 +213,11 @@ func (p *page) flags(all *pflag.FlagSet) {
 
 var asIs = strings.NewReplacer(`\`, `\e`, "-", `\-`)
 
-// filled is a text that man fills into lines, the source no wider than man
+// filled returns a text that man fills into lines, the source no wider than man
 // likes it.
 func filled(text string) string { return roff(strings.Join(layout.WrapWords(text, 70), "\n")) }
 
-// roff is a text in which no letter is an instruction, and no hyphen is taken
+// roff returns a text in which no letter is an instruction, and no hyphen is taken
 // for a dash.
 func roff(text string) string {
 	lines := strings.Split(asIs.Replace(text), "\n")
@@ -229,7 +229,7 @@ func roff(text string) string {
 	return strings.Join(lines, "\n")
 }
 
-// builtOn is the day of the commit that the program was built from, else today.
+// builtOn returns the day of the commit that the program was built from, else today.
 func builtOn(w world) string {
 	if info, known := debug.ReadBuildInfo(); known {
 		for _, s := range info.Settings {

@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// hostile is a copy of the cellar whose every text holds escape sequences,
+// hostile returns a copy of the cellar whose every text holds escape sequences,
 // control characters and marks that turn the direction of writing.
 func hostile(t *testing.T) string {
 	t.Helper()
@@ -23,7 +23,7 @@ func hostile(t *testing.T) string {
 	return dir
 }
 
-// raw are the signs of a text that a terminal would obey.
+// raw returns the signs of a text that a terminal would obey.
 func raw(text string) string {
 	return strings.Map(func(r rune) rune {
 		switch {

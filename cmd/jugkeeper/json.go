@@ -31,7 +31,7 @@ func writeJSON(w io.Writer, v any) error {
 	return err
 }
 
-// escaped is JSON with escapes for what a terminal would obey and JSON lets
+// escaped returns JSON with escapes for what a terminal would obey and JSON lets
 // stand as it is.
 func escaped(text string) string {
 	var out strings.Builder
@@ -146,7 +146,7 @@ func problemsJSON(ps []ferment.Problem) []problemJSON {
 	return ferment.Map(ps, func(p ferment.Problem) problemJSON { return problemJSON{p.File, p.Line, p.Column, p.Message, p.Text} })
 }
 
-// todayOf is the day as data: with days, what is coming in them too.
+// todayOf returns the day as data: with days, what is coming in them too.
 func todayOf(s app.Snapshot, chosen []app.Vessel, days int) todayJSON {
 	out := todayJSON{
 		At: stamp(s.At), Cellar: s.Cellar.Dir,
@@ -171,7 +171,7 @@ func lotsJSON(c ferment.Cellar, now time.Time) []honeyJSON {
 	})
 }
 
-// todays are the tasks that a day's list holds, as the board and the printed day
+// todays returns the tasks that a day's list holds, as the board and the printed day
 // have them, without what is done or skipped.
 func todays(v app.Vessel, days int) []schedule.Task {
 	var out []schedule.Task
@@ -216,7 +216,7 @@ func dayOf(c course.Course) course.Figure[float64] {
 	return course.Known(c.Now.Sub(c.Pitch.At).Hours() / 24)
 }
 
-// number is a figure's value, or null with the reason under its name.
+// number returns a figure's value, or null with the reason under its name.
 func number[T ~float64](unknown map[string]string, name string, f course.Figure[T], places int) *float64 {
 	if !f.IsKnown() {
 		unknown[name] = f.Unknown

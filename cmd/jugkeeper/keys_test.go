@@ -30,7 +30,7 @@ var goesWith = map[string]string{
 	"amount": "nutrient", "stock": "nutrient 14mL", "of": "nutrient 1g", "overrode": "because=away",
 }
 
-// inFile is an entry of a file with one key.
+// inFile returns an entry of a file with one key.
 func inFile(t *testing.T, k *ferment.Key, value string) (ferment.Entry, bool) {
 	t.Helper()
 	key := "    " + k.Name + ": " + value + "\n"
@@ -49,7 +49,7 @@ func onLine(typed string) (ferment.Entry, error) {
 	return l.Entry, err
 }
 
-// tableRow is the one entry of a table, by the names of its columns.
+// tableRow returns the one entry of a table, by the names of its columns.
 func tableRow(t *testing.T, e ferment.Entry) map[string]string {
 	t.Helper()
 	v := app.Vessel{Ferment: ferment.Ferment{ID: "a"}, Course: course.Course{Entries: []*ferment.Entry{&e}, Settings: ferment.Settings{Zone: time.UTC}, Now: keyMorning}}

@@ -59,7 +59,7 @@ var mayImport = map[string][]string{
 
 func with(base []string, more ...string) []string { return append(slices.Clone(base), more...) }
 
-// allowed is what a package may import. A science may use the others and the
+// allowed returns what a package may import. A science may use the others and the
 // quantities; a screen may use what is drawn with and the domain, never another
 // screen.
 func allowed(pkg string) ([]string, bool) {
@@ -205,7 +205,7 @@ func TestExportedNamesAreDocumented(t *testing.T) {
 	})
 }
 
-// undocumented are the exported names of a declaration without a comment. A
+// undocumented returns the exported names of a declaration without a comment. A
 // comment on a group of constants or variables counts for each of them.
 func undocumented(d ast.Decl) []string {
 	switch d := d.(type) {
@@ -235,7 +235,7 @@ func undocumented(d ast.Decl) []string {
 	return nil
 }
 
-// expected are methods whose meaning their interface gives.
+// expected returns methods whose meaning their interface gives.
 func expected(name string) bool {
 	return slices.Contains([]string{"Error", "String", "Unwrap", "Init", "Update", "View"}, name)
 }

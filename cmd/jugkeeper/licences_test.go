@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// linked are the folders of the modules that are linked into the program on any of
+// linked returns the folders of the modules that are linked into the program on any of
 // its platforms, by module and version, and that of Go itself.
 func linked(t *testing.T) map[string]string {
 	t.Helper()
@@ -40,7 +40,7 @@ func linked(t *testing.T) map[string]string {
 	return dirs
 }
 
-// nameOf is the SPDX name of a licence, by words that only it has.
+// nameOf returns the SPDX name of a licence, by words that only it has.
 func nameOf(text string) string {
 	var names []string
 	for _, one := range [][2]string{

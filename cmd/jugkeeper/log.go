@@ -81,7 +81,7 @@ func (l *logFlags) on(cmd *cobra.Command, because string) {
 	cmd.Flags().BoolVar(&l.yes, "yes", false, "keep an unlikely entry without asking")
 }
 
-// typed is a line with what the flags say besides.
+// typed returns a line with what the flags say besides.
 func (l logFlags) typed(line string) app.Typed {
 	return app.Typed{Line: line, Note: l.note, Because: l.because}
 }
@@ -156,7 +156,7 @@ func (s session) likely(w world, from *bufio.Reader, ids []string, yes bool, ent
 	return nil
 }
 
-// keepAllTheSame is nil where a person at a terminal wants what is unlikely kept.
+// keepAllTheSame returns nil where a person at a terminal wants what is unlikely kept.
 func (s session) keepAllTheSame(w world, from *bufio.Reader, question string) error {
 	if s.flags.json || !w.ask(from, question+"\nkeep it all the same? [y/N] ") {
 		return saysNo("%s\nnothing is written; --yes keeps it", question)
@@ -324,7 +324,7 @@ func (s session) byLine(w world, ids []string, l logFlags) error {
 	}
 }
 
-// meaning is what an entry will say of a vessel and set off, in lines.
+// meaning returns what an entry will say of a vessel and set off, in lines.
 func meaning(s app.Snapshot, v app.Vessel, e ferment.Entry) []string {
 	p := app.Meaning(s, v, e)
 	var lines []string

@@ -172,7 +172,7 @@ func has(names []string, name string) bool {
 	return slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(strings.TrimSpace(n), name) })
 }
 
-// columnKey is the key of an entry that a heading means, by its column in "export
+// columnKey returns the key of an entry that a heading means, by its column in "export
 // table" or by its name.
 func columnKey(full, name, unit string) (*ferment.Key, string) {
 	for i := range ferment.Keys() {
@@ -186,7 +186,7 @@ func columnKey(full, name, unit string) (*ferment.Key, string) {
 	return k, unit
 }
 
-// parted is a heading's name in small letters, and the unit behind it.
+// parted returns a heading's name in small letters, and the unit behind it.
 func parted(heading string) (name, unit string) {
 	heading = strings.TrimSpace(heading)
 	name, unit, _ = strings.Cut(heading, "(")
@@ -416,7 +416,7 @@ func manyEntries(n int) string {
 	return strings.Replace(words.Plural(n, "entry"), "entrys", "entries", 1)
 }
 
-// told is the preview: the first and the last entry, and what is left out.
+// told returns the preview: the first and the last entry, and what is left out.
 func (t tableRead) told(v app.Vessel, now time.Time) []string {
 	line := func(e ferment.Entry) string {
 		return words.PaperTime(e.At, now) + "  " + words.EntryLine(e, v.Course.Settings.Units)

@@ -121,7 +121,7 @@ func newRoot(w world, asked bool) *cobra.Command {
 
 const nothing = "nothing more"
 
-// taken is what stands after the name of a command.
+// taken returns what stands after the name of a command.
 func taken(cmd *cobra.Command) string {
 	_, after, _ := strings.Cut(cmd.Use, " ")
 	if after == "" {
@@ -152,7 +152,7 @@ func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 	}
 }
 
-// run is the program: arguments and world in, exit status out.
+// run returns the program: arguments and world in, exit status out.
 func run(args []string, w world) int {
 	help := w.stdout
 	if w.plain() || slices.Contains(args, "--plain") {
@@ -226,7 +226,7 @@ func terminal(stream any) (width int, ok bool) {
 	return width, err == nil && width > 0
 }
 
-// out is where a command writes for a person: with --plain without signs.
+// out returns where a command writes for a person: with --plain without signs.
 func (w world) out(f flags) io.Writer {
 	if f.plain {
 		return aloud{w.stdout}
@@ -256,7 +256,7 @@ func (w world) plain() bool {
 // dumb tells whether a person's terminal can only take plain lines.
 func (w world) dumb() bool { return w.env("TERM") == "dumb" }
 
-// cellarDir is the folder of the cellar, and whether somebody named it: a
+// cellarDir returns the folder of the cellar, and whether somebody named it: a
 // named one that is missing is an error, the default one is just empty.
 func (w world) cellarDir(flag string) (dir string, named bool) {
 	if flag != "" {
@@ -269,11 +269,11 @@ func (w world) cellarDir(flag string) (dir string, named bool) {
 	return data, data == "" // nowhere is no place for an empty cellar
 }
 
-// stateDir is the folder of the entries record and of what a crash leaves;
+// stateDir returns the folder of the entries record and of what a crash leaves;
 // empty where nothing says where that is.
 func (w world) stateDir() string { return w.xdg("XDG_STATE_HOME", ".local", "state") }
 
-// xdg is the program's folder under the one that a variable names, else under
+// xdg returns the program's folder under the one that a variable names, else under
 // home. It is never one that hangs on where the program was started.
 func (w world) xdg(name string, under ...string) string {
 	if dir := w.env(name); filepath.IsAbs(dir) {
@@ -332,7 +332,7 @@ func writeVersion(w world, f flags) error {
 	return err
 }
 
-// licencesOf are the modules of the text of licences, each with the name of its one.
+// licencesOf returns the modules of the text of licences, each with the name of its one.
 func licencesOf(text string) []licenceJSON {
 	var all []licenceJSON
 	for _, part := range strings.Split(text, "\n== ")[1:] {
@@ -343,7 +343,7 @@ func licencesOf(text string) []licenceJSON {
 	return all
 }
 
-// version is what the Go tool wrote into the binary: a tag, or the commit it
+// version returns what the Go tool wrote into the binary: a tag, or the commit it
 // was built from.
 func version() string {
 	info, known := debug.ReadBuildInfo()
@@ -411,7 +411,7 @@ func usage(format string, args ...any) error {
 	return &failure{status: misused, err: fmt.Errorf(format, args...)}
 }
 
-// statusOf is the exit status of an error: what a person can fix by typing
+// statusOf returns the exit status of an error: what a person can fix by typing
 // something else is misuse, what a rule said is a no, the rest is the disk.
 func statusOf(err error) int {
 	var f *failure

@@ -82,7 +82,7 @@ func keysOfNew() []string {
 	return ferment.Map(newKeys, func(k [2]string) string { return k[0] })
 }
 
-// standing is what stands in the form where nothing was given. A gravity is
+// standing returns what stands in the form where nothing was given. A gravity is
 // wanted where honey is named to reach it; else it was measured. The file is
 // ready to edit: nothing was mixed unless that is said.
 func standing(name string, given form.Values) form.Values {
@@ -218,7 +218,7 @@ func demoCommand(w world, f *flags) *cobra.Command {
 	}
 }
 
-// demoDir is a new folder for the demo: the one asked for, if it is empty, or
+// demoDir returns a new folder for the demo: the one asked for, if it is empty, or
 // a temporary one.
 func demoDir(given []string) (string, error) {
 	if len(given) == 0 {
@@ -267,7 +267,7 @@ func writeDemo(dir string, now time.Time) error {
 	})
 }
 
-// ago is the time so many days and hours before now, "2d 11.5h", to the full
+// ago returns the time so many days and hours before now, "2d 11.5h", to the full
 // five minutes.
 func ago(now time.Time, span string) (string, error) {
 	back := time.Duration(0)

@@ -26,7 +26,7 @@ const (
 	guide  = "../../DEVELOPERS.md"
 )
 
-// written are the parts of the README and of the owners' guide that the code knows.
+// written returns the parts of the README and of the owners' guide that the code knows.
 func written() map[string]map[string]string {
 	return map[string]map[string]string{
 		guide: {"figures": figureTable(), "likely": likelyTable(), "commands": commandTable(), "keys": strings.TrimSpace(tui.DefaultKeys().Table())},

@@ -21,7 +21,7 @@ import (
 
 var evening = time.Date(2026, 10, 7, 18, 0, 0, 0, time.UTC)
 
-// around is a world with a cellar and nobody at a terminal.
+// around returns a world with a cellar and nobody at a terminal.
 func around(dir string, out, errs *bytes.Buffer) world {
 	env := map[string]string{"JUGKEEPER_CELLAR": dir, "HOME": dir + "-home", "TERM": "dumb"}
 	return world{
@@ -30,7 +30,7 @@ func around(dir string, out, errs *bytes.Buffer) world {
 	}
 }
 
-// demoCellar is the invented cellar with a closed ferment, in a new folder.
+// demoCellar returns the invented cellar with a closed ferment, in a new folder.
 func demoCellar(t *testing.T) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "cellar")
@@ -40,7 +40,7 @@ func demoCellar(t *testing.T) string {
 	return dir
 }
 
-// offered are the words that a shell is given to complete a command line.
+// offered returns the words that a shell is given to complete a command line.
 func offered(t *testing.T, dir string, line ...string) []string {
 	t.Helper()
 	var out, errs bytes.Buffer

@@ -181,7 +181,7 @@ type pointJSON struct {
 	High   float64 `json:"high" does:"the upper end"`
 }
 
-// forecastOf is the forecast of a course with its band at each reading that is
+// forecastOf returns the forecast of a course with its band at each reading that is
 // trusted and on each day to come, or null with the reason.
 func forecastOf(c course.Course, days int, unknown map[string]string) *forecastJSON {
 	f := forecast.Of(c).LookingBack()

@@ -95,7 +95,7 @@ func (s story) command(args []string) string {
 	return text + fmt.Sprintf("[%d]\n", status)
 }
 
-// added are the lines that were put into a file since the beginning.
+// added returns the lines that were put into a file since the beginning.
 func (s story) added(name string) string {
 	data, err := os.ReadFile(filepath.Join(s.dir, name))
 	require.NoError(s.t, err)

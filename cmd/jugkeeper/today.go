@@ -68,8 +68,8 @@ func todayCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// urgency is the status that is asked for with --exit-code; what it is about has been
-// written.
+// urgency returns the status that is asked for with --exit-code; what it is about has
+// been written.
 func urgency(s app.Snapshot) error {
 	switch danger, late := words.Of(s).Urgent(); {
 	case danger:
@@ -80,7 +80,7 @@ func urgency(s app.Snapshot) error {
 	return nil
 }
 
-// foreseen is a snapshot whose dates ahead come from forecasts.
+// foreseen returns a snapshot whose dates ahead come from forecasts.
 func foreseen(s app.Snapshot) app.Snapshot {
 	vs := make([]app.Vessel, len(s.Vessels))
 	for i, v := range s.Vessels {
@@ -294,7 +294,7 @@ func aligned(table [][]string) []string {
 	return rows
 }
 
-// spoken are the rows of a table as they are read aloud: "gravity: LIME-A 1.057;
+// spoken returns the rows of a table as they are read aloud: "gravity: LIME-A 1.057;
 // LIME-B 1.066; apart 0.009".
 func spoken(table [][]string) []string {
 	var lines, head []string
@@ -315,7 +315,7 @@ func spoken(table [][]string) []string {
 	return lines
 }
 
-// headed are the cells of a row after the first, each after its heading.
+// headed returns the cells of a row after the first, each after its heading.
 func headed(head, row []string) []string {
 	var cells []string
 	for i, cell := range row[1:] {

@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// said is what a command writes at a moment.
+// said returns what a command writes at a moment.
 func said(t *testing.T, dir string, at time.Time, args ...string) string {
 	t.Helper()
 	var out, errs bytes.Buffer

@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// usCellar is the invented cellar, typed in metric units, of a person who wants
+// usCellar returns the invented cellar, typed in metric units, of a person who wants
 // to be shown US ones.
 func usCellar(t *testing.T) string {
 	t.Helper()

@@ -77,7 +77,7 @@ func keysOf(way bench.Way) string {
 	return strings.Join(keys, " ")
 }
 
-// keyValues are the values that were given as key=value, each once.
+// keyValues returns the values that were given as key=value, each once.
 func keyValues(given []string, example string) (map[string]string, error) {
 	values := map[string]string{}
 	for _, g := range given {
@@ -94,7 +94,7 @@ func keyValues(given []string, example string) (map[string]string, error) {
 	return values, nil
 }
 
-// settings are those of the cellar, else the usual ones: a figure needs no
+// settings returns those of the cellar, else the usual ones: a figure needs no
 // cellar.
 func (w world) settings(f flags) ferment.Settings {
 	_, store := w.store(f)
@@ -131,7 +131,7 @@ func (w world) answer(f flags, a bench.Answer, units measure.System) {
 	}
 }
 
-// loud is the word of a caution; read aloud it stands in capitals.
+// loud returns the word of a caution; read aloud it stands in capitals.
 func (w world) loud(f flags, word string) string {
 	if f.plain {
 		return strings.ToUpper(word)

@@ -35,7 +35,7 @@ type Balance struct {
 	Real        measure.Share // attenuation by real extract
 }
 
-// BalanceOf is Balling's mass balance between an original and a final gravity:
+// BalanceOf returns Balling's mass balance between an original and a final gravity:
 //
 //	RE = 0.1808 OE + 0.8192 AE
 //	A = (OE − RE) / (2.0665 − 0.010665 OE)   % by mass
@@ -58,14 +58,14 @@ func BalanceOf(original, final measure.Gravity) (Balance, error) {
 	return balance(original, final), nil
 }
 
-// FromGravities is the strength of a ferment by its original and its present
+// FromGravities returns the strength of a ferment by its original and its present
 // gravity: the alcohol of BalanceOf.
 func FromGravities(original, final measure.Gravity) (measure.Strength, error) {
 	b, err := BalanceOf(original, final)
 	return b.Alcohol, err
 }
 
-// With is the balance after a starter or spirit has brought alcohol, given in
+// With returns the balance after a starter or spirit has brought alcohol, given in
 // % vol of the whole: strengths add, and % mass = % vol × 0.79066 / SG. Range 0
 // to 25 % vol, outside an error.
 func (b Balance) With(brought measure.Strength) (Balance, error) {
@@ -77,7 +77,7 @@ func (b Balance) With(brought measure.Strength) (Balance, error) {
 	return b, nil
 }
 
-// SugarLeft is the sugar that yeast can still ferment, in g/L:
+// SugarLeft returns the sugar that yeast can still ferment, in g/L:
 //
 //	s = (RE ρ) now − (RE ρ) at the finish
 //
@@ -95,7 +95,7 @@ func extract(original, g measure.Gravity) measure.Content {
 	return measure.Content(balance(original, g).RealExtract) / 100 * measure.Content(d)
 }
 
-// balance is BalanceOf for gravities that are known to be in range.
+// balance returns BalanceOf for gravities that are known to be in range.
 func balance(original, final measure.Gravity) Balance {
 	final = min(final, original)
 	oe, _ := gravity.ToBrix(original)
@@ -128,7 +128,7 @@ func fall(original, final measure.Gravity) error {
 // mostVolume is the largest volume of a figure.
 const mostVolume measure.Volume = 2000
 
-// Diluted is the strength of a liquid once it is part of a larger volume,
+// Diluted returns the strength of a liquid once it is part of a larger volume,
 //
 //	A' = A V/V'
 //
@@ -143,7 +143,7 @@ func Diluted(s measure.Strength, before, after measure.Volume) (measure.Strength
 	return s * measure.Strength(before/after), nil
 }
 
-// Effective is the original gravity as if all the honey had been in the must
+// Effective returns the original gravity as if all the honey had been in the must
 // from the beginning:
 //
 //	s' = (s V + solids)/V'

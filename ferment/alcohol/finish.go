@@ -12,7 +12,7 @@ import (
 // (White 1962, USDA Technical Bulletin 1261); glycerol and acids stay behind.
 const Fermentable measure.Share = 86
 
-// DryFinish is the gravity at which a must has no more to ferment. Of a kilogram
+// DryFinish returns the gravity at which a must has no more to ferment. Of a kilogram
 // of must with the mass fraction w of solids, x = share × w goes by Balling's
 // yields, and what is left is weighed and measured:
 //
@@ -66,7 +66,7 @@ type Finish struct {
 	AtTolerance bool             // the yeast ends it, not the sugar
 }
 
-// FinishOf is the dry finish or, where it is higher, the gravity at which the
+// FinishOf returns the dry finish or, where it is higher, the gravity at which the
 // alcohol by BalanceOf reaches what the yeast tolerates, UsualTolerance where
 // nobody said. Of alcohol that was brought in, the caller takes off the tolerance.
 //

@@ -15,7 +15,7 @@ type Liquid struct {
 	Strength measure.Strength
 }
 
-// Mix is two liquids in one vessel. Masses add, water's and ethanol's each, and
+// Mix returns two liquids in one vessel. Masses add, water's and ethanol's each, and
 // the density of what comes out gives the volume, which is less than the sum:
 // half a litre of water and half a litre of ethanol make 0.9646 L.
 //
@@ -43,7 +43,7 @@ func (l Liquid) check() error {
 	return cmp.Or(inVolume(l.Volume), measure.InRange("alcohol", l.Strength, 0, 100, "% vol"))
 }
 
-// masses are those of the whole and of its ethanol, in kg.
+// masses returns those of the whole and of its ethanol, in kg.
 func (l Liquid) masses() (whole, ethanol float64) {
 	share, _ := gravity.EthanolByMass(l.Strength)
 	density, _ := gravity.EthanolWater(share, 20)
@@ -57,7 +57,7 @@ type Dose struct {
 	Made   Liquid // the mixture by OIML R 22, of a medium without sugar
 }
 
-// Spirit is the spirit that brings a medium without alcohol to a strength, so
+// Spirit returns the spirit that brings a medium without alcohol to a strength, so
 // that only yeast which tolerates it grows:
 //
 //	v = V A/(S − A)
@@ -82,7 +82,7 @@ func Spirit(medium measure.Volume, to, spirit measure.Strength) (Dose, error) {
 	return Dose{v, made}, err
 }
 
-// Corrected is a hydrometer's reading of a ferment at 20/20 °C, where the alcohol
+// Corrected returns a hydrometer's reading of a ferment at 20/20 °C, where the alcohol
 // in the sample is not known but follows from the original gravity: the
 // correction of gravity.Hydrometer and the alcohol of BalanceOf, each from the
 // other until they agree. A reading above the original is taken as must.
@@ -101,7 +101,7 @@ func Corrected(h gravity.Hydrometer, reads measure.Gravity, sample measure.Tempe
 	return g, err
 }
 
-// Refractometer is the gravity of a ferment by the reading of a Brix
+// Refractometer returns the gravity of a ferment by the reading of a Brix
 // refractometer, once alcohol bends the light as well. Of each gravity under the
 // original, Balling's balance says how much sugar and alcohol there is, and
 // gravity.IndexOfMixture what a refractometer would show; that which shows the
@@ -146,16 +146,16 @@ func Refractometer(original, reads measure.Brix) (measure.Gravity, error) {
 	}), nil
 }
 
-// tenth is a reading to 0.1 °Bx, as an instrument shows it.
+// tenth returns a reading to 0.1 °Bx, as an instrument shows it.
 func tenth(b measure.Brix) measure.Brix { return measure.Brix(math.Round(10*float64(b)) / 10) }
 
-// refracts is the refractive index of a ferment at a gravity on its way down.
+// refracts returns the refractive index of a ferment at a gravity on its way down.
 func refracts(original, g measure.Gravity) (gravity.Index, error) {
 	b := balance(original, g)
 	return gravity.IndexOfMixture(b.RealExtract, b.Mass, g)
 }
 
-// Compensated is the reading of a Brix refractometer that does not allow for
+// Compensated returns the reading of a Brix refractometer that does not allow for
 // temperature itself, brought to 20 °C. To the reading b is added
 //
 //	u (0.6024 + 0.7082 x − 0.9158 x² + 0.3574 x³) + u² (0.0908 − 0.1246 x)

@@ -69,7 +69,7 @@ type Table struct {
 	Rows [][]string
 }
 
-// Example is a whole set of values for the first way of a figure.
+// Example returns a whole set of values for the first way of a figure.
 func (f Figure) Example() string { return f.Ways[0].example(f.Name) }
 
 func (w Way) example(name string) string {
@@ -95,7 +95,7 @@ func Figures() []Figure {
 	return slices.Concat(glassFigures(), alcoholFigures(), mustFigures(), feedFigures(), fizzFigures(), keepFigures(), bottleFigures())
 }
 
-// Find is the figure of a name.
+// Find returns the figure of a name.
 func Find(name string) (Figure, error) {
 	all := Figures()
 	i := slices.IndexFunc(all, func(f Figure) bool { return strings.EqualFold(f.Name, name) })
@@ -132,7 +132,7 @@ func (f Figure) Work(values map[string]string, s ferment.Settings) (Answer, erro
 	return form.answer, nil
 }
 
-// way is the set of keys that the values fit best: all of its keys known, and
+// way returns the set of keys that the values fit best: all of its keys known, and
 // the fewest of them missing.
 func (f Figure) way(values map[string]string) (Way, error) {
 	best, lacks := -1, []Key(nil)
@@ -178,7 +178,7 @@ func (f Figure) unknownKey(values map[string]string) error {
 	return fmt.Errorf("%s takes one of %s", f.Name, strings.Join(ways, " | "))
 }
 
-// In is the result as it is shown in a system of units: number and unit. A dose
+// In returns the result as it is shown in a system of units: number and unit. A dose
 // too small for ounces stays in grams, and a density in kg/m³.
 func (r Result) In(s measure.System) (number, unit string) {
 	number, unit = measure.Decimal(r.Value, r.Places), r.Unit
@@ -201,15 +201,15 @@ func (r Result) In(s measure.System) (number, unit string) {
 	return number, strings.TrimSpace(of + " " + rest)
 }
 
-// ExampleIn is the example of a key in a system of units.
+// ExampleIn returns the example of a key in a system of units.
 func (k Key) ExampleIn(s measure.System) string {
 	return measure.Turned(measure.Fill(k.Example, s), s)
 }
 
-// Label is the result's name as words.
+// Label returns the result's name as words.
 func (r Result) Label() string { return strings.ReplaceAll(r.Name, "_", " ") }
 
-// Entry is a result as a line of a ferment's log, in the grammar of the entry line
+// Entry returns a result as a line of a ferment's log, in the grammar of the entry line
 // and a system of units, for the figures whose result is something that is done.
 func (a Answer) Entry(s measure.System) (line string, ok bool) {
 	of := ""

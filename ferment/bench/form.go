@@ -39,12 +39,12 @@ func read[T any](f *form, key string, parse func(string) (measure.Given[T], erro
 	return v
 }
 
-// want is a value that is given.
+// want returns a value that is given.
 func want[T any](f *form, key string, parse func(string) (measure.Given[T], error)) T {
 	return read(f, key, parse).Value
 }
 
-// may is a value that need not be given; it says what is assumed instead.
+// may returns a value that need not be given; it says what is assumed instead.
 func may[T any](f *form, key string, parse func(string) (measure.Given[T], error), fallback T, said string) T {
 	if f.given(key) {
 		return want(f, key, parse)

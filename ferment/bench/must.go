@@ -71,7 +71,7 @@ func mustFigures() []Figure {
 	}
 }
 
-// recipe is a must from a gravity or a mass, a volume, and the water in the honey.
+// recipe returns a must from a gravity or a mass, a volume, and the water in the honey.
 func recipe[T any](key string, parse func(string) (measure.Given[T], error), volume string, of func(T, measure.Volume, measure.Share) (honey.Recipe, error)) func(*form) {
 	return func(f *form) {
 		x, v, w := want(f, key, parse), want(f, volume, measure.ParseVolume), want(f, "water", measure.ParseShare)

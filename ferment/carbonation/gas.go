@@ -28,7 +28,7 @@ const (
 
 const kelvin = 273.15
 
-// Solubility is how much CO₂ a liquid dissolves in g/L under one bar of it,
+// Solubility returns how much CO₂ a liquid dissolves in g/L under one bar of it,
 // absolute:
 //
 //	k = 1.951 (0.86 − 0.01 A)(1 − 0.00144 S) × factor(t, A)
@@ -55,14 +55,14 @@ func (l Liquid) solubility(at measure.Temperature) float64 {
 	return at20 * ((1-wine)*weiss(at)/weiss(20) + wine*math.Exp(2983*(1/(float64(at)+kelvin)-1/(20+kelvin))))
 }
 
-// weiss is the solubility of CO₂ in pure water in mol/(L atm): Weiss 1974,
+// weiss returns the solubility of CO₂ in pure water in mol/(L atm): Weiss 1974,
 // Mar. Chem. 2:203, without salt.
 func weiss(at measure.Temperature) float64 {
 	t := (float64(at) + kelvin) / 100
 	return math.Exp(-58.0931 + 90.5069/t + 22.2940*math.Log(t))
 }
 
-// Left is the CO₂ that a ferment still has after the bubbling has ended: what
+// Left returns the CO₂ that a ferment still has after the bubbling has ended: what
 // one atmosphere of it keeps in at the warmest that the liquid has been since.
 // It is the full figure; a ferment that has been stirred or kept long has less.
 // Range and source as Solubility. Uncertainty: 2 % at 20 °C.
@@ -70,7 +70,7 @@ func Left(l Liquid, warmest measure.Temperature) (measure.Content, error) {
 	return Dissolved(Air, l, warmest)
 }
 
-// Volumes is a content of CO₂ as litres of gas at 0 °C and one atmosphere in a
+// Volumes returns a content of CO₂ as litres of gas at 0 °C and one atmosphere in a
 // litre of liquid.
 func Volumes(co2 measure.Content) float64 { return float64(co2) / measure.CO2PerVolume }
 
@@ -91,13 +91,13 @@ func checkCO2(c measure.Content) error { return measure.InRange("CO₂", c, 0, 3
 // gasConstant is in L bar/(mol K).
 const gasConstant = 0.0831446
 
-// gas is the room in L that a mass of CO₂ in g takes at one atmosphere, as an
+// gas returns the room in L that a mass of CO₂ in g takes at one atmosphere, as an
 // ideal gas (0.5 % too much).
 func gas(grams float64, at measure.Temperature) measure.Volume {
 	return measure.Volume(grams / co2Mole * gasConstant * (float64(at) + kelvin) / float64(Air))
 }
 
-// DrawnIn is the gas that a vessel full of CO₂ takes in, through its airlock,
+// DrawnIn returns the gas that a vessel full of CO₂ takes in, through its airlock,
 // as it cools, because the colder liquid dissolves more:
 //
 //	V (k(to) − k(from)) × 1.013 bar, as gas at the lower temperature
@@ -138,7 +138,7 @@ const (
 	Dangerous  measure.Share = 4
 )
 
-// InRoom is the CO₂ that jugs bring into a room while their gravity falls:
+// InRoom returns the CO₂ that jugs bring into a room while their gravity falls:
 //
 //	g = jugs × volume × points × 1.05 g/L
 //	share = 1 − exp(−gas / room)

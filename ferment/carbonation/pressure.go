@@ -21,7 +21,7 @@ type Pressure struct {
 	Gauge    measure.Pressure // over the air outside; under zero where that alone holds it in
 }
 
-// Alone is the gauge pressure of the carbon dioxide without the air capped in.
+// Alone returns the gauge pressure of the carbon dioxide without the air capped in.
 func (p Pressure) Alone() measure.Pressure { return p.Gas - Air }
 
 // Filling is how a bottle was filled.
@@ -43,7 +43,7 @@ const CO2PerPoint = 1.05
 // shown for: nobody knows the finish of a ferment better.
 var Points = []float64{0, 1, 2, 3}
 
-// InBottle is the pressure in a bottle at a temperature, where some points of
+// InBottle returns the pressure in a bottle at a temperature, where some points of
 // gravity may still ferment in it. Of a bottle of one litre the liquid fills
 // L = 1 − h, and more of it as it warms: L(t) = L ρ(filled)/ρ(t). Both gases
 // are shared between liquid and headspace H = 1 − L(t), so with κ = H/(R T)
@@ -93,13 +93,13 @@ func (f Filling) InBottle(co2 measure.Content, l Liquid, at measure.Temperature,
 	return p, nil
 }
 
-// nitrogen is its solubility in water in mol/(L bar); mead differs by less than
+// nitrogen returns its solubility in water in mol/(L bar); mead differs by less than
 // matters.
 func nitrogen(at measure.Temperature) float64 {
 	return 6.4e-4 * math.Exp(1300*(1/(float64(at)+kelvin)-1/298.15))
 }
 
-// expansion is by how much a liquid grows between two temperatures, sugar left
+// expansion returns by how much a liquid grows between two temperatures, sugar left
 // out.
 func (l Liquid) expansion(from, to measure.Temperature) float64 {
 	byMass, _ := gravity.EthanolByMass(l.Alcohol)
@@ -115,7 +115,7 @@ func (f Filling) check() error {
 	return measure.InRange("headspace", f.Headspace, 1, 50, "%")
 }
 
-// Dissolved is the CO₂ that a pressure, absolute, keeps in a liquid: k × p.
+// Dissolved returns the CO₂ that a pressure, absolute, keeps in a liquid: k × p.
 // Range: 0 to 20 bar, else as Solubility. Source and uncertainty as there.
 func Dissolved(absolute measure.Pressure, l Liquid, at measure.Temperature) (measure.Content, error) {
 	if err := measure.InRange("absolute pressure", absolute, 0, 20, "bar"); err != nil {
@@ -159,7 +159,7 @@ type Bottle struct {
 	Rated measure.Given[measure.Pressure] // gauge, by its maker
 }
 
-// BuiltIn are the bottles that are known without the person's own list. The
+// BuiltIn returns the bottles that are known without the person's own list. The
 // figures are common practice and no standard; the maker's replaces them.
 func BuiltIn() []Bottle {
 	return []Bottle{
@@ -174,7 +174,7 @@ func BuiltIn() []Bottle {
 	}
 }
 
-// BottleOf is the built-in bottle of a kind, compared without case.
+// BottleOf returns the built-in bottle of a kind, compared without case.
 func BottleOf(kind string) (Bottle, bool) {
 	for _, b := range BuiltIn() {
 		if strings.EqualFold(b.Kind, kind) {
@@ -184,7 +184,7 @@ func BottleOf(kind string) (Bottle, bool) {
 	return Bottle{}, false
 }
 
-// Stands is the limit of the bottle in gauge pressure: its maker's figure, else
+// Stands returns the limit of the bottle in gauge pressure: its maker's figure, else
 // what its Holds makes at 40 °C and 5 % vol as carbon dioxide alone (common
 // practice, no source), nothing where it is made for no fizz.
 // Range: 0 to 30 g/L and 0 to 100 bar, outside an error.
@@ -202,7 +202,7 @@ func (b Bottle) Stands() (measure.Pressure, error) {
 	return max(p.Gauge, 0), err
 }
 
-// Takes is nil where the bottle may be filled to a content of CO₂, else the
+// Takes returns nil where the bottle may be filled to a content of CO₂, else the
 // reason against it.
 func (b Bottle) Takes(target measure.Content) error {
 	if err := checkCO2(target); err != nil {
@@ -236,7 +236,7 @@ type Strain struct {
 	Stands measure.Pressure
 }
 
-// Counts is the pressure that is compared with Stands: the whole, air and carbon
+// Counts returns the pressure that is compared with Stands: the whole, air and carbon
 // dioxide, where a maker gives the limit; else, since Holds is of carbon dioxide, that
 // alone.
 func (s Strain) Counts() measure.Pressure {
@@ -246,7 +246,7 @@ func (s Strain) Counts() measure.Pressure {
 	return s.Alone()
 }
 
-// Load is how near it comes.
+// Load returns how near it comes.
 func (s Strain) Load() Load {
 	switch is := s.Counts(); {
 	case is <= 0, is < 0.8*s.Stands:
@@ -257,7 +257,7 @@ func (s Strain) Load() Load {
 	return Over // also where one of them is no number
 }
 
-// Share is the pressure as a part of the bottle's limit.
+// Share returns the pressure as a part of the bottle's limit.
 func (s Strain) Share() float64 { return float64(s.Counts()) / float64(s.Stands) }
 
 // In compares both in words.
@@ -281,7 +281,7 @@ func PointsWords(points float64) string {
 	return strconv.FormatFloat(points, 'f', -1, 64) + " points"
 }
 
-// Strain is what a content of CO₂ makes of the bottle at a temperature, with
+// Strain returns what a content of CO₂ makes of the bottle at a temperature, with
 // so many points of sugar left. Range as InBottle and Stands.
 func (b Bottle) Strain(f Filling, co2 measure.Content, l Liquid, at measure.Temperature, points float64) (Strain, error) {
 	made, err := f.InBottle(co2, l, at, points)

@@ -110,7 +110,7 @@ func between(rows [][2]float64, x float64) float64 {
 	return rows[len(rows)-1][1]
 }
 
-// balance is the same pressure another way: moles of each gas in a bottle of
+// balance returns the same pressure another way: moles of each gas in a bottle of
 // 750 mL, shared out by halving the pressure at which they all find room.
 func balance(co2, strength float64, filled, at, headspace float64) (gas, air float64) {
 	const bottle, atm = 0.750, 1.01325

@@ -31,7 +31,7 @@ type Dose struct {
 	Assumed   []string         // quantities in braces, for measure.Fill
 }
 
-// Prime is the sugar for a batch and for each bottle:
+// Prime returns the sugar for a batch and for each bottle:
 //
 //	g/L = (target − CO₂ left) / CO₂ from a gram
 //
@@ -69,7 +69,7 @@ func Prime(p Priming) (Dose, error) {
 	}, nil
 }
 
-// StrengthWith is the alcohol that comes with so much CO₂: 0.13 % vol for each g/L.
+// StrengthWith returns the alcohol that comes with so much CO₂: 0.13 % vol for each g/L.
 func StrengthWith(made measure.Content) measure.Strength {
 	return measure.Strength(float64(made) * ethanolMole / co2Mole / ethanolDensity * 100)
 }
@@ -134,7 +134,7 @@ const (
 	honeyFermentable = 0.92    // of its solids, the safe side for a dose
 )
 
-// PrimingYield is the CO₂ in g that a gram of sugar makes: two moles from one
+// PrimingYield returns the CO₂ in g that a gram of sugar makes: two moles from one
 // of hexose (0.4886), four from one of sucrose (0.5143), and from honey
 //
 //	0.4886 × (1 − water) × 0.92
@@ -160,7 +160,7 @@ func PrimingYield(of Sugar, water measure.Share) (float64, error) {
 		Hint: "honey, sucrose, glucose or glucose monohydrate, e.g. honey"}
 }
 
-// Primed is the CO₂ in a bottle once its sugar has fermented: what was left,
+// Primed returns the CO₂ in a bottle once its sugar has fermented: what was left,
 // and yield × dose / size. Range: 0 to 30 g/L, a dose of 0 to 1 kg, a bottle
 // of 0.02 to 30 L, else as PrimingYield; outside an error. Source and
 // uncertainty as there.

@@ -10,14 +10,14 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// is is a question that the record always answers.
+// is returns a question that the record always answers.
 func is(holds func(question) bool) func(question) (holds, known bool) {
 	return func(q question) (bool, bool) { return holds(q), true }
 }
 
 func never(question) bool { return false }
 
-// by is freed by the same act or measurement whatever the log says.
+// by returns freed by the same act or measurement whatever the log says.
 func by[T ~string](act T) func(question) string {
 	return func(question) string { return string(act) }
 }
@@ -134,7 +134,7 @@ func (q question) toleranceOver() (holds, known bool) {
 
 // What the whole record answers.
 
-// named is one of the conditions that the course itself finds.
+// named returns one of the conditions that the course itself finds.
 func named(name ConditionName) func(question) (holds, known bool) {
 	return is(func(q question) bool { _, ok := q.conditionSince(name); return ok })
 }
@@ -188,7 +188,7 @@ func (q question) twoOpeningsSame() bool {
 	return false
 }
 
-// verdict is the latest one on a culture, or on the culture that a ferment is
+// verdict returns the latest one on a culture, or on the culture that a ferment is
 // pitched with.
 func (c Course) verdict() string {
 	if e, given := ferment.LastWhere(c.Entries, hasVerdict); given {
@@ -202,7 +202,7 @@ func (c Course) verdict() string {
 
 func hasVerdict(e *ferment.Entry) bool { return e.Verdict != "" }
 
-// VerdictOf is the latest verdict on a culture up to a moment, in its log or,
+// VerdictOf returns the latest verdict on a culture up to a moment, in its log or,
 // where that has none, at its head.
 func VerdictOf(k ferment.Culture, now time.Time) string {
 	log, _ := history(k.Log, now)
@@ -227,7 +227,7 @@ func latest(of answer) func(question) (holds, known bool) {
 	}
 }
 
-// first is the time of the first entry by which it held.
+// first returns the time of the first entry by which it held.
 func first(of answer) func(question) (time.Time, bool) {
 	return func(q question) (time.Time, bool) {
 		for _, e := range q.Entries {
@@ -243,7 +243,7 @@ func isClear(e *ferment.Entry, _ ferment.Condition) (holds, known bool) {
 	return e.Clarity == ferment.Clear, e.Clarity != ""
 }
 
-// clear is what was seen last of its clarity, since something went in.
+// clear returns what was seen last of its clarity, since something went in.
 func (q question) clear() (holds, known bool) {
 	e, seen := ferment.LastWhere(q.Entries, func(e *ferment.Entry) bool { return e.Clarity != "" })
 	if !seen || !e.At.Time.After(q.disturbedBy(q.Now)) {
@@ -275,7 +275,7 @@ func lees(e *ferment.Entry) (float64, bool) { return float64(e.Lees.Value), e.Le
 
 func hiss(e *ferment.Entry) (float64, bool) { return e.Hiss.Value, e.Hiss.Known() }
 
-// deep is a depth of lees in the cellar's units, as it was typed where those
+// deep returns a depth of lees in the cellar's units, as it was typed where those
 // are its own.
 func (q question) deep() string {
 	_, typed, _ := strings.Cut(q.cond.Text, "over ")

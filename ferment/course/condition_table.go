@@ -126,7 +126,7 @@ var rows = []row{
 
 var noRow = row{holds: is(never), frees: byTime}
 
-// rowOf is the row of a kind; one of no kind has an empty row, which nothing
+// rowOf returns the row of a kind; one of no kind has an empty row, which nothing
 // holds by.
 func rowOf(kind ferment.ConditionKind) *row {
 	if i := slices.IndexFunc(rows, func(r row) bool { return r.kind == kind }); i >= 0 {
@@ -141,12 +141,12 @@ func (c Course) Holds(cond ferment.Condition) (holds, known bool) {
 	return c.HoldsIn(logOnly{c.Entries, c.Now}, cond)
 }
 
-// HoldsIn is Holds in a plan, whose steps a condition may be about.
+// HoldsIn returns Holds in a plan, whose steps a condition may be about.
 func (c Course) HoldsIn(plan Plan, cond ferment.Condition) (holds, known bool) {
 	return rowOf(cond.Kind).holds(question{c, plan, cond})
 }
 
-// FirstMet is when a condition was first met, up to now. A break, once met,
+// FirstMet returns when a condition was first met, up to now. A break, once met,
 // stays met by the breaks as they stood then.
 func (c Course) FirstMet(cond ferment.Condition) (time.Time, bool) {
 	r := rowOf(cond.Kind)
@@ -156,13 +156,13 @@ func (c Course) FirstMet(cond ferment.Condition) (time.Time, bool) {
 	return r.met(question{c, logOnly{c.Entries, c.Now}, cond})
 }
 
-// FreedBy is the act or measurement that can make a condition hold; "" for
+// FreedBy returns the act or measurement that can make a condition hold; "" for
 // what only time brings.
 func (c Course) FreedBy(plan Plan, cond ferment.Condition) string {
 	return rowOf(cond.Kind).frees(question{c, plan, cond})
 }
 
-// LevelOf is the gravity at which a condition will be met on the way down.
+// LevelOf returns the gravity at which a condition will be met on the way down.
 func (c Course) LevelOf(cond ferment.Condition) (measure.Gravity, bool) {
 	r := rowOf(cond.Kind)
 	if r.level == nil {
@@ -187,7 +187,7 @@ func (c Course) Unmet(plan Plan, cond ferment.Condition) string {
 	return "it is not " + c.Words(cond) + " by the record"
 }
 
-// Words is a condition as what holds or does not: its text, a depth in it in
+// Words returns a condition as what holds or does not: its text, a depth in it in
 // the cellar's units.
 func (c Course) Words(cond ferment.Condition) string {
 	if say := rowOf(cond.Kind).words.state; say != nil {
@@ -196,7 +196,7 @@ func (c Course) Words(cond ferment.Condition) string {
 	return cond.Text
 }
 
-// AskedBy is the word or the answer that makes a condition hold, where the act that
+// AskedBy returns the word or the answer that makes a condition hold, where the act that
 // frees it says too little; "" where that says it.
 func (c Course) AskedBy(plan Plan, cond ferment.Condition) string {
 	if say := rowOf(cond.Kind).words.asks; say != nil {
@@ -205,7 +205,7 @@ func (c Course) AskedBy(plan Plan, cond ferment.Condition) string {
 	return ""
 }
 
-// PointWords is a condition as a moment, "the ⅓ break"; moment is false for
+// PointWords returns a condition as a moment, "the ⅓ break"; moment is false for
 // one that is a state, "steady".
 func (c Course) PointWords(cond ferment.Condition) (words string, moment bool) {
 	if say := rowOf(cond.Kind).words.point; say != nil {
@@ -243,7 +243,7 @@ type logOnly struct {
 	now time.Time
 }
 
-// Done is when an act or a measurement was done, the first or the last time.
+// Done returns when an act or a measurement was done, the first or the last time.
 func (l logOnly) Done(name string, last bool) (at time.Time, done bool) {
 	for _, e := range l.log {
 		if (string(e.Did) == name || e.Measured(name)) && (last || !done) {
@@ -253,26 +253,26 @@ func (l logOnly) Done(name string, last bool) (at time.Time, done bool) {
 	return at, done
 }
 
-// Noted is when an act or a measurement was last written down.
+// Noted returns when an act or a measurement was last written down.
 func (l logOnly) Noted(name string) (time.Time, bool) { return l.Done(name, true) }
 
-// Does is the step's own name: the log knows no steps.
+// Does returns the step's own name: the log knows no steps.
 func (l logOnly) Does(step string) string { return step }
 
 // Passed tells whether a time has come.
 func (l logOnly) Passed(t time.Time) bool { return !t.After(l.now) }
 
-// Clock is a time with its day.
+// Clock returns a time with its day.
 func (l logOnly) Clock(t time.Time) string { return t.Format("2 Jan 15:04") }
 
 // A grammar reads the condition whose kind and text are set; is is false where
 // the text is none of that kind.
 type grammar func(c *ferment.Condition) (is bool, err error)
 
-// alone is a condition that its words say in full.
+// alone returns a condition that its words say in full.
 func alone(c *ferment.Condition) (bool, error) { return strings.EqualFold(c.Text, string(c.Kind)), nil }
 
-// with is the words of the kind with a value after them.
+// with returns the words of the kind with a value after them.
 func with(read func(c *ferment.Condition, value string) error) grammar {
 	return func(c *ferment.Condition) (bool, error) {
 		n := len(c.Kind)

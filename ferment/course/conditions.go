@@ -25,7 +25,7 @@ const (
 	nearTolerance measure.Strength    = 1
 )
 
-// conditions are those that hold, what needs hands first, and what cannot be
+// conditions returns those that hold, what needs hands first, and what cannot be
 // told yet.
 func (c Course) conditions() ([]Condition, *CannotTell) {
 	var out []Condition
@@ -52,7 +52,7 @@ func (c Course) conditions() ([]Condition, *CannotTell) {
 	return out, cmp.Or(unclear, again, cannot)
 }
 
-// resting is the run of readings at the end in which gravity fell by no more
+// resting returns the run of readings at the end in which gravity fell by no more
 // than 0.001: from its first to its last.
 func (c Course) resting() (first, last Reading, ok bool) {
 	n := 0
@@ -74,7 +74,7 @@ func (c Course) resting() (first, last Reading, ok bool) {
 	return first, last, n > 0
 }
 
-// stalled is whether the ferment is stuck or at its limit, or too little time
+// stalled returns whether the ferment is stuck or at its limit, or too little time
 // lies between the readings to tell.
 func (c Course) stalled() (Condition, *CannotTell) {
 	first, last, ok := c.resting()
@@ -222,7 +222,7 @@ func ago(d time.Duration) string {
 	return fmt.Sprintf("%.0f d", math.Floor(d.Hours()/24))
 }
 
-// lookAt is what to look at where a condition holds, in order, from this
+// lookAt returns what to look at where a condition holds, in order, from this
 // ferment's own record (common practice, no source).
 func (c Course) lookAt(name ConditionName) []string {
 	switch name {

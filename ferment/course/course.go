@@ -19,10 +19,10 @@ type Figure[T any] struct {
 	Assumed string // what was assumed on the way; empty where nothing was
 }
 
-// Known is a figure with a value.
+// Known returns a figure with a value.
 func Known[T any](value T) Figure[T] { return Figure[T]{Value: value} }
 
-// Unknown is a figure without one, and the reason.
+// Unknown returns a figure without one, and the reason.
 func Unknown[T any](why string) Figure[T] { return Figure[T]{Unknown: why} }
 
 // IsKnown tells whether there is a value.
@@ -227,7 +227,7 @@ type Nitrogen struct {
 	Last    time.Time               // the latest dose, zero for none
 }
 
-// Of is what a ferment's log says at a moment. Entries later than now are put
+// Of returns what a ferment's log says at a moment. Entries later than now are put
 // aside and change nothing.
 func Of(f ferment.Ferment, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
 	c := Course{Ferment: f, Settings: s, Limits: limits, Now: now}
@@ -256,7 +256,7 @@ func Of(f ferment.Ferment, s ferment.Settings, limits ferment.Limits, now time.T
 	return c
 }
 
-// OfCulture is what a culture's log says at a moment.
+// OfCulture returns what a culture's log says at a moment.
 func OfCulture(k ferment.Culture, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
 	c := Of(ferment.Ferment{
 		ID: k.ID, Name: k.Name, Protocol: k.Protocol, Log: k.Log,
@@ -273,7 +273,7 @@ func OfCulture(k ferment.Culture, s ferment.Settings, limits ferment.Limits, now
 	return c
 }
 
-// Given is the mass that the entries of an act have put into the vessel. What
+// Given returns the mass that the entries of an act have put into the vessel. What
 // was written down as unknown is not in it.
 func (c Course) Given(act ferment.Act) (sum measure.Mass) {
 	for _, e := range c.Entries {
@@ -287,7 +287,7 @@ func (c Course) Given(act ferment.Act) (sum measure.Mass) {
 // roomTemperature is taken where nobody wrote one down.
 const roomTemperature measure.Temperature = 20
 
-// Warmest is the highest temperature of vessel or room since the bubbling
+// Warmest returns the highest temperature of vessel or room since the bubbling
 // ended, which is what decides how much gas is left: since the first of the
 // readings that agree. Without one since then it is the latest recorded, else
 // 20 °C, and says so.
@@ -312,7 +312,7 @@ func (c Course) WarmestBy(at time.Time) Figure[measure.Temperature] {
 	return Known(warmest)
 }
 
-// stage is how far the ferment is: the first that holds.
+// stage returns how far the ferment is: the first that holds.
 func (c Course) stage() Stage {
 	near, isNear := c.FirstMet(ferment.Condition{Kind: ferment.NearFinish})
 	rack, racked := c.Last(ferment.Rack)

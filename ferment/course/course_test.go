@@ -36,7 +36,7 @@ func logOf(t *testing.T, text string) []ferment.Entry {
 	return log
 }
 
-// after is what a log says so many days after day 0, of a must of 1.100 on a
+// after returns what a log says so many days after day 0, of a must of 1.100 on a
 // bought yeast that bears 16 %, unless a change says otherwise.
 func after(t *testing.T, days float64, log string, changes ...func(*ferment.Ferment)) Course {
 	t.Helper()

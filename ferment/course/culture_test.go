@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// grown is what the log of a culture says so many days after it was collected.
+// grown returns what the log of a culture says so many days after it was collected.
 func grown(t *testing.T, days float64, log string) Course {
 	t.Helper()
 	k := ferment.Culture{ID: "hawthorn-2", Log: logOf(t, log), Verdict: "trying"}

@@ -49,7 +49,7 @@ func (c *Course) finishes() {
 	}
 }
 
-// bears is the alcohol that the yeast is said to reach, and whether anybody said.
+// bears returns the alcohol that the yeast is said to reach, and whether anybody said.
 func (c *Course) bears() (bears measure.Strength, told bool) {
 	t := c.Ferment.Yeast.Tolerance
 	return t.Or(alcohol.UsualTolerance), t.Known()
@@ -77,7 +77,7 @@ func (c Course) BeyondYeast() string {
 	return strings.Join(says, "; ")
 }
 
-// fermentable is the share of the solids that yeast can take: the must's, else
+// fermentable returns the share of the solids that yeast can take: the must's, else
 // that of the limits.
 func (c *Course) fermentable() measure.Share {
 	return c.Ferment.Must.Fermentable.Or(c.Limits.Fermentable)
@@ -193,7 +193,7 @@ func (c *Course) strength() {
 	}
 }
 
-// mixedSince is a reading carried through what went in after it: gravity by mass and
+// mixedSince returns a reading carried through what went in after it: gravity by mass and
 // volume, alcohol spread over the volume.
 func (c Course) mixedSince(r Reading) (honey.Mead, error) {
 	var since []mixing
@@ -215,7 +215,7 @@ func (c Course) mixedSince(r Reading) (honey.Mead, error) {
 	return now, err
 }
 
-// Reaches is when the gravity is expected to come down to g: by the forecast
+// Reaches returns when the gravity is expected to come down to g: by the forecast
 // where one was made and may give a date, else from the pace of the last
 // readings; never earlier than the last of them. Only between the
 // start and the finish is anything expected, and no further than three weeks:
@@ -245,7 +245,7 @@ func (c Course) Reaches(g measure.Gravity) (Expected, bool) {
 // slowest is the pace in points a day under which nothing is expected.
 const slowest = 0.3
 
-// Break is the gravity at which a share of the expected fall is done, by the
+// Break returns the gravity at which a share of the expected fall is done, by the
 // original as the honey fed since has made it. For an unproved culture the
 // fall is that to the dry finish.
 func (c Course) Break(fraction float64) Figure[measure.Gravity] {
@@ -290,7 +290,7 @@ func constant(g measure.Gravity) target {
 	return func(time.Time) (measure.Gravity, bool) { return g, true }
 }
 
-// crossed is when the trusted readings first came down to a target, linear
+// crossed returns when the trusted readings first came down to a target, linear
 // between two of them. Readings and targets compare to four places.
 func (c Course) crossed(to target) (time.Time, bool) {
 	var before *Reading
@@ -313,7 +313,7 @@ func (c Course) crossed(to target) (time.Time, bool) {
 	return time.Time{}, false
 }
 
-// original is the gravity before anything was fermented: measured, in the must's
+// original returns the gravity before anything was fermented: measured, in the must's
 // own line or as a reading before the pitch, else from the masses, else the
 // first reading if it is within a day of the pitch.
 func (c Course) original() Original {
@@ -357,7 +357,7 @@ func masses(m ferment.Must) (total, solids measure.Mass, ok bool) {
 	return total, solids, len(m.Honey) > 0 && solids > 0
 }
 
-// gravityOfMasses is the gravity that honey and water come to: by the volume
+// gravityOfMasses returns the gravity that honey and water come to: by the volume
 // of the must, else by the water that the honey went into.
 func gravityOfMasses(m ferment.Must) Figure[measure.Gravity] {
 	total, solids, ok := masses(m)
@@ -383,7 +383,7 @@ func gravityOfMasses(m ferment.Must) Figure[measure.Gravity] {
 	return f
 }
 
-// firstReading is the first reading of all, if the pitch is no more than a day
+// firstReading returns the first reading of all, if the pitch is no more than a day
 // before it.
 func (c Course) firstReading() Figure[measure.Gravity] {
 	for _, e := range c.Entries {
@@ -408,7 +408,7 @@ func (c Course) firstReading() Figure[measure.Gravity] {
 // no source): water in honey that nobody measured is some points.
 const likeTheMust measure.Gravity = 0.010
 
-// mustRead is the last reading of the must before the yeast went in, corrected.
+// mustRead returns the last reading of the must before the yeast went in, corrected.
 // Where nobody wrote that down, it is one within a day of the mixing, or of the
 // first entry where that is near what the honey comes to.
 func (c Course) mustRead() (g measure.Gravity, ok bool) {
@@ -435,7 +435,7 @@ func (c Course) mustRead() (g measure.Gravity, ok bool) {
 	return g, ok
 }
 
-// unfermented is the gravity that an entry measured, corrected, of a must without
+// unfermented returns the gravity that an entry measured, corrected, of a must without
 // alcohol: a refractometer's Brix is then its sugar.
 func (c Course) unfermented(e *ferment.Entry) (measure.Gravity, bool) {
 	if _, g, ok := density(e); ok {
@@ -449,7 +449,7 @@ func (c Course) unfermented(e *ferment.Entry) (measure.Gravity, bool) {
 	return g, err == nil
 }
 
-// effectiveAt is the original as if everything fed up to a time had been in it
+// effectiveAt returns the original as if everything fed up to a time had been in it
 // from the start.
 func (c Course) effectiveAt(at time.Time) Figure[measure.Gravity] {
 	if !c.Original.IsKnown() {
@@ -475,7 +475,7 @@ func (c Course) effectiveAt(at time.Time) Figure[measure.Gravity] {
 	return f
 }
 
-// guessed is how much of the strength hangs on fruit whose sugar was guessed, and
+// guessed returns how much of the strength hangs on fruit whose sugar was guessed, and
 // by what: a doubt of its sugar, at 16.8 g/L for 1 % vol (Balling's yield), in all
 // that is in the vessel. The doubts of several fruit add up.
 func (c Course) guessed() (doubt measure.Strength, by string) {

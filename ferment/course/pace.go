@@ -11,7 +11,7 @@ import (
 // practice, no source).
 const apart = 20 * time.Hour
 
-// pace is how many points a day the gravity fell between the latest reading
+// pace returns how many points a day the gravity fell between the latest reading
 // and the last one at least 20 hours before it.
 func (c Course) pace() (Figure[float64], time.Time) {
 	if !c.Gravity.IsKnown() {
@@ -25,7 +25,7 @@ func (c Course) pace() (Figure[float64], time.Time) {
 	return Known(perDay(before, last)), before.At
 }
 
-// before is the latest trusted reading at least so long before another, with
+// before returns the latest trusted reading at least so long before another, with
 // nothing mixed in between.
 func (c Course) before(last Reading, least time.Duration) (Reading, bool) {
 	r, read := ferment.LastWhere(c.Readings, func(r Reading) bool {
@@ -38,7 +38,7 @@ func (c Course) mixedBetween(from, to time.Time) bool {
 	return slices.ContainsFunc(c.mixed, func(m mixing) bool { return m.at.After(from) && !m.at.After(to) })
 }
 
-// perDay is the fall between two readings in points a day.
+// perDay returns the fall between two readings in points a day.
 func perDay(a, b Reading) float64 {
 	days := b.At.Sub(a.At).Hours() / 24
 	if days <= 0 {
@@ -47,7 +47,7 @@ func perDay(a, b Reading) float64 {
 	return float64(a.Gravity-b.Gravity) * 1000 / days
 }
 
-// FallsFrom is where the present fall begins: at the must, or since something
+// FallsFrom returns where the present fall begins: at the must, or since something
 // went in, yeast was pitched again or a steady ferment went on, at the last
 // reading before it carried through what went in. What nobody knows the amount
 // of makes it the first reading after.
@@ -75,7 +75,7 @@ func (c Course) FallsFrom() (Reading, bool) {
 	return c.carriedFrom(before, from)
 }
 
-// carriedFrom is a reading as it would be at a time, with what went in since.
+// carriedFrom returns a reading as it would be at a time, with what went in since.
 func (c Course) carriedFrom(before *Reading, to time.Time) (Reading, bool) {
 	if before == nil {
 		return Reading{}, false
@@ -86,7 +86,7 @@ func (c Course) carriedFrom(before *Reading, to time.Time) (Reading, bool) {
 	return r, ok
 }
 
-// freshened is when the fall last began anew, if it did.
+// freshened returns when the fall last began anew, if it did.
 func (c Course) freshened() (time.Time, bool) {
 	from := c.Pitch.At
 	for _, m := range c.mixed {
@@ -101,7 +101,7 @@ func (c Course) freshened() (time.Time, bool) {
 	return from, from.After(c.Pitch.At)
 }
 
-// lastSteady is when the gravity last stood within what counts as steady,
+// lastSteady returns when the gravity last stood within what counts as steady,
 // before the latest reading.
 func (c Course) lastSteady() time.Time {
 	if !c.Gravity.IsKnown() {
@@ -112,7 +112,7 @@ func (c Course) lastSteady() time.Time {
 	return r.At
 }
 
-// history is a log by time: what is up to now, and what lies later. An entry
+// history returns a log by time: what is up to now, and what lies later. An entry
 // that gives only its day keeps its place among that day's entries; its time
 // is then that of the one before it.
 func history(log []ferment.Entry, now time.Time) (past, later []*ferment.Entry) {
@@ -143,12 +143,12 @@ func history(log []ferment.Entry, now time.Time) (past, later []*ferment.Entry) 
 	return past, later
 }
 
-// First is the first entry of an act, up to now.
+// First returns the first entry of an act, up to now.
 func (c Course) First(act ferment.Act) (*ferment.Entry, bool) {
 	return ferment.FirstWhere(c.Entries, func(e *ferment.Entry) bool { return e.Did == act })
 }
 
-// Last is the latest entry of an act, up to now.
+// Last returns the latest entry of an act, up to now.
 func (c Course) Last(act ferment.Act) (*ferment.Entry, bool) {
 	return ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return e.Did == act })
 }

@@ -27,7 +27,7 @@ func (c *Course) assumePitch() {
 	}
 }
 
-// started is when the ferment began to work: recorded, or bubbles or foam seen
+// started returns when the ferment began to work: recorded, or bubbles or foam seen
 // after the pitch, else the first fall of 0.003 from the original, else assumed a
 // day after the pitch. An assumed start may place windows and no more.
 func (c Course) started() Event {
@@ -48,7 +48,7 @@ func (c Course) started() Event {
 	return Event{}
 }
 
-// stabilised is when the ferment was stabilised: a sulphite and a sorbate with
+// stabilised returns when the ferment was stabilised: a sulphite and a sorbate with
 // amounts, both after it was steady, at most two days apart, and no yeast
 // pitched since.
 func (c Course) stabilised() (time.Time, bool) { return c.stabilisedUpTo(c.Now) }
@@ -91,7 +91,7 @@ func later(a, b time.Time) time.Time {
 	return b
 }
 
-// nitrogen is what is wanted and what was given. Doses of an unknown amount
+// nitrogen returns what is wanted and what was given. Doses of an unknown amount
 // are counted for the plan to reckon with.
 func (c Course) nitrogen() Nitrogen {
 	n := Nitrogen{Wanted: c.wantedNitrogen()}
@@ -139,7 +139,7 @@ func (c Course) wantedNitrogen() Figure[measure.Content] {
 	return f
 }
 
-// nutrientOf is what an entry gave: the nutrient of the cellar of that name,
+// nutrientOf returns what an entry gave: the nutrient of the cellar of that name,
 // else what the ferment names, else ammonium phosphate.
 func (c Course) nutrientOf(e *ferment.Entry) nutrient.Nutrient {
 	for _, name := range []string{e.Of, c.Ferment.Nutrient.Kind} {

@@ -50,7 +50,7 @@ func (c Course) read() []Reading {
 	return rs
 }
 
-// ReadingOf is what became of the gravity that an entry measured: corrected, and
+// ReadingOf returns what became of the gravity that an entry measured: corrected, and
 // perhaps in doubt. It is not ok for an entry that measured none of the vessel.
 func (c Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
 	if !e.HasDensity() || e.Did.ApartFromCourse() {
@@ -62,7 +62,7 @@ func (c Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
 // Taken tells whether somebody took the reading.
 func (r Reading) Taken() bool { return r.From != FromMust && r.From != FromStart }
 
-// mustReading is the original gravity as a reading at the pitch.
+// mustReading returns the original gravity as a reading at the pitch.
 func (c Course) mustReading() Reading {
 	r := Reading{At: c.Pitch.At, Moment: ferment.At(c.Pitch.At), Gravity: c.Original.Value,
 		Typed: c.Original.Value.Places(4), Error: hydrometerError, From: FromMust}
@@ -72,7 +72,7 @@ func (c Course) mustReading() Reading {
 	return r
 }
 
-// reading is the gravity that an entry measured, corrected.
+// reading returns the gravity that an entry measured, corrected.
 func (c Course) reading(e *ferment.Entry) (Reading, bool) {
 	r := Reading{At: e.At.Time, Moment: e.At, Sample: e.Sample, Line: e.Line, From: Hydrometer, Error: hydrometerError}
 	if e.Undegassed {
@@ -142,7 +142,7 @@ func (c Course) corrected(typed measure.Gravity, e *ferment.Entry) (g measure.Gr
 	return out, ""
 }
 
-// hydrometerOf is the hydrometer of that name, the first one of the cellar, or
+// hydrometerOf returns the hydrometer of that name, the first one of the cellar, or
 // one for 20 °C without an error.
 func hydrometerOf(s ferment.Settings, name string) gravity.Hydrometer {
 	h := gravity.Hydrometer{Calibrated: 20}
@@ -157,7 +157,7 @@ func hydrometerOf(s ferment.Settings, name string) gravity.Hydrometer {
 	return h
 }
 
-// instrument is the one of that name, else the first of its kind.
+// instrument returns the one of that name, else the first of its kind.
 func instrument(s ferment.Settings, name, kind string) (ferment.Instrument, bool) {
 	n := slices.IndexFunc(s.Instruments, func(i ferment.Instrument) bool { return i.Kind == kind && strings.EqualFold(i.Name, name) })
 	if n < 0 {
@@ -169,7 +169,7 @@ func instrument(s ferment.Settings, name, kind string) (ferment.Instrument, bool
 	return s.Instruments[n], true
 }
 
-// refracted is the gravity behind a refractometer's reading, which is no
+// refracted returns the gravity behind a refractometer's reading, which is no
 // sugar once alcohol is there.
 func (c Course) refracted(r Reading, e *ferment.Entry) (Reading, bool) {
 	r.Typed, r.From, r.Error = e.Refractometer.Text+" on the refractometer", Refractometer, refractometerError
@@ -293,7 +293,7 @@ func (c Course) higher(before, r Reading) (rise float64, high bool) {
 	return rise, rise > limit+tiny
 }
 
-// carried is a reading carried through the honey, water, fruit and blends
+// carried returns a reading carried through the honey, water, fruit and blends
 // since. It is not ok where an amount of them is unknown.
 func (c Course) carried(r Reading, to time.Time) (measure.Gravity, bool) {
 	g := r.Gravity

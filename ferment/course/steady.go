@@ -29,7 +29,7 @@ func (c Course) steadiness() Steadiness {
 	return s
 }
 
-// SteadyOver is the gate as it is over other days and at another warmth than the
+// SteadyOver returns the gate as it is over other days and at another warmth than the
 // limits say.
 func (c Course) SteadyOver(days int, warmth measure.Temperature) Steadiness {
 	if c.unproved() {
@@ -38,7 +38,7 @@ func (c Course) SteadyOver(days int, warmth measure.Temperature) Steadiness {
 	return c.steadyAt(c.Now, len(c.Readings), days, warmth)
 }
 
-// steadyMet is when the gate first opened: it can only open when something was
+// steadyMet returns when the gate first opened: it can only open when something was
 // recorded.
 func (c Course) steadyMet() time.Time {
 	// Walk through the log once; n readings were known at each entry. The last
@@ -65,7 +65,7 @@ func (c Course) steadyDays() int {
 	return c.Limits.SteadyDays
 }
 
-// steadyFall is the fall in gravity a day that has to be excluded: the limit's
+// steadyFall returns the fall in gravity a day that has to be excluded: the limit's
 // over the days of the limits, whatever days are asked for.
 func (c Course) steadyFall(at time.Time) float64 {
 	fall := c.Limits.SteadyFall / float64(max(1, c.steadyDays()))
@@ -90,12 +90,12 @@ func (l *level) take(r Reading) {
 	l.n, l.t, l.g, l.tt, l.tg, l.s2 = l.n+1, l.t+t, l.g+g, l.tt+t*t, l.tg+t*g, l.s2+s*s
 }
 
-// before is how many days a reading lies before the latest, as a number under 0.
+// before returns how many days a reading lies before the latest, as a number under 0.
 func (l *level) before(r Reading) float64 {
 	return r.At.Sub(l.readings[0].At).Hours() / 24
 }
 
-// spreadOf is the standard error of a reading against others of the same
+// spreadOf returns the standard error of a reading against others of the same
 // instrument: how well it is read again, and the step of its scale.
 func spreadOf(r Reading) float64 {
 	return math.Sqrt(repeatability*repeatability+scaleStep*scaleStep/12) * r.Error / hydrometerError
@@ -103,7 +103,7 @@ func spreadOf(r Reading) float64 {
 
 func (l *level) width() float64 { return l.tt - l.t*l.t/l.n }
 
-// fall is how much gravity falls a day by the readings, and its standard error.
+// fall returns how much gravity falls a day by the readings, and its standard error.
 func (l *level) fall() (fall, err float64) {
 	w := l.width()
 	if w <= 0 {
@@ -112,7 +112,7 @@ func (l *level) fall() (fall, err float64) {
 	return -(l.tg - l.t*l.g/l.n) / w, math.Sqrt(l.s2 / l.n / w)
 }
 
-// off is how far a reading lies off the readings taken so far: off the line
+// off returns how far a reading lies off the readings taken so far: off the line
 // through them, off their mean where there are fewer than three.
 func (l *level) off(r Reading) float64 {
 	at := l.g / l.n
@@ -123,7 +123,7 @@ func (l *level) off(r Reading) float64 {
 	return math.Abs(float64(r.Gravity) - at)
 }
 
-// level is the readings with the hydrometer up to the nth that lie along one
+// level returns the readings with the hydrometer up to the nth that lie along one
 // line, since the last thing that went in. Without a limit it goes back to that;
 // with one it ends once it has readings enough over so many days.
 func (c Course) level(n int, at time.Time, enough int) level {
@@ -176,7 +176,7 @@ func (c Course) Days(from, to time.Time) int {
 	return int(day(to).Sub(day(from)).Hours() / 24)
 }
 
-// disturbedBy is when something last went in, up to a time; zero for never.
+// disturbedBy returns when something last went in, up to a time; zero for never.
 func (c Course) disturbedBy(at time.Time) time.Time {
 	i, found := slices.BinarySearchFunc(c.disturbed, at, time.Time.Compare)
 	if found {
@@ -188,7 +188,7 @@ func (c Course) disturbedBy(at time.Time) time.Time {
 	return c.disturbed[i-1]
 }
 
-// disturbances are the times at which something went in that makes what was read
+// disturbances returns the times at which something went in that makes what was read
 // before count no more: sugar, another mead, yeast or what feeds it. Sugar for
 // the bottles is none, nor is water or the same mead.
 func (c Course) disturbances() []time.Time {
@@ -207,7 +207,7 @@ func (c Course) disturbances() []time.Time {
 	return ts
 }
 
-// steadyAt is the gate at one moment, over the first n readings.
+// steadyAt returns the gate at one moment, over the first n readings.
 func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) Steadiness {
 	// The whole level says how small a fall it can exclude. Its end alone, just
 	// long enough, must not show one: a ferment that works again would hide in a
@@ -314,7 +314,7 @@ func (c Course) between(from, to time.Time) []*ferment.Entry {
 
 func (c Course) day(t time.Time) string { return t.Format("Mon 2 Jan") }
 
-// sinceWhen is a day, or the time on the day that it is now.
+// sinceWhen returns a day, or the time on the day that it is now.
 func (c Course) sinceWhen(t time.Time) string {
 	if c.Days(t, c.Now) == 0 {
 		return t.Format("15:04")

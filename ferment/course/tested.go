@@ -27,7 +27,7 @@ const (
 	testUnseen = 7  // days that a test took whose beginning nobody wrote down
 )
 
-// forcedTest is the latest test since something last went in.
+// forcedTest returns the latest test since something last went in.
 func (c Course) forcedTest() ForcedTest {
 	var t ForcedTest
 	since := c.disturbedBy(c.Now)
@@ -51,7 +51,7 @@ func (c Course) forcedTest() ForcedTest {
 	return t
 }
 
-// testRead is a test whose glass was read. A result that is in doubt leaves it
+// testRead returns a test whose glass was read. A result that is in doubt leaves it
 // unread; one without a beginning is taken as begun a week before.
 func (c Course) testRead(t ForcedTest, r Reading, since time.Time) ForcedTest {
 	if r.Doubt != "" {
@@ -70,7 +70,7 @@ func (c Course) testRead(t ForcedTest, r Reading, since time.Time) ForcedTest {
 	return ForcedTest{Begun: begun, Done: true, Result: r}
 }
 
-// Points are the thousandths of sugar that the test has shown to be left.
+// Points returns the thousandths of sugar that the test has shown to be left.
 func (t ForcedTest) Points() float64 {
 	if !t.Done || t.Fell <= testAgrees+tiny {
 		return 0

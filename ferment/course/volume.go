@@ -45,7 +45,7 @@ func (c *Course) keepLedger() {
 	}
 }
 
-// MustVolume is how much a must is at the start: as given, else what honey and
+// MustVolume returns how much a must is at the start: as given, else what honey and
 // water come to.
 func MustVolume(m ferment.Must) Figure[measure.Volume] {
 	if m.Volume.Known() {
@@ -129,7 +129,7 @@ func (c *Course) prime(of carbonation.Sugar, water measure.Given[measure.Share],
 	}
 }
 
-// InBottles is the strength of what was bottled with sugar, once that has
+// InBottles returns the strength of what was bottled with sugar, once that has
 // fermented; that of the vessel where no sugar is recorded.
 func (c Course) InBottles() Figure[measure.Strength] {
 	s := c.Alcohol

@@ -12,7 +12,7 @@ import (
 // alcohol and gas: 1.2 to 1.5 % (by mass balance, for musts around 1.100).
 const Shrinkage measure.Share = 1.23
 
-// Expect is what a must comes to when it has fermented and the losses are gone:
+// Expect returns what a must comes to when it has fermented and the losses are gone:
 //
 //	must × (1 − 0.0123) − losses
 //
@@ -45,7 +45,7 @@ type Filling struct {
 	Left  measure.Volume // too little for another
 }
 
-// Fill is how many bottles of one size a volume fills when the losses, lees and
+// Fill returns how many bottles of one size a volume fills when the losses, lees and
 // samples, are gone: the whole number of them, and the rest. Range: 0.01 to
 // 2000 L, bottles of 0.02 to 30 L; outside an error. Exact.
 func Fill(volume, size measure.Volume, losses ...measure.Volume) (Filling, error) {
@@ -75,7 +75,7 @@ type Bill struct {
 	HoneyFree   float64 // each, if the honey is one's own and counted as nothing
 }
 
-// CostOf is the cost of a bottle:
+// CostOf returns the cost of a bottle:
 //
 //	each = (honey × price + the others) / bottles
 //

@@ -60,7 +60,7 @@ type SulphiteDose struct {
 // nobody knows better (common practice, no source: 20 to 50 %).
 const Bound measure.Share = 30
 
-// SulphiteFor is the potassium metabisulphite that a mead needs:
+// SulphiteFor returns the potassium metabisulphite that a mead needs:
 //
 //	free = molecular × (1 + 10^(pH − pK))
 //	salt = (free − present) × volume / (1 − bound) / 0.576
@@ -127,7 +127,7 @@ var pkTable = [5][5]float64{
 	{2.114, 2.317, 2.538, 2.663, 2.803},
 }
 
-// PK is the pK of sulphurous acid in a liquid of an alcohol and a temperature,
+// PK returns the pK of sulphurous acid in a liquid of an alcohol and a temperature,
 // linear between the rows and columns of the table. Range: 0 to 20 % vol, 20 to
 // 40 °C; outside an error. Source: OIV-MA-AS323-04C, table 2 (from memory).
 // Uncertainty: 0.02.
@@ -142,7 +142,7 @@ func PK(alcohol measure.Strength, at measure.Temperature) (float64, error) {
 	return mix(upper, lower, down), nil
 }
 
-// between is the last of the table's five lines that has another after it and
+// between returns the last of the table's five lines that has another after it and
 // is not past x, and how far x is from it towards the next.
 func between(x float64) (line int, part float64) {
 	line = min(int(x), 3)
@@ -180,7 +180,7 @@ type Sorbate struct {
 	Stock  measure.Volume  // of a 10 % solution of it
 }
 
-// SorbateFor is the potassium sorbate for a volume at an alcohol:
+// SorbateFor returns the potassium sorbate for a volume at an alcohol:
 //
 //	salt = sorbic acid × volume / 0.7464
 //
@@ -199,7 +199,7 @@ func SorbateFor(volume measure.Volume, alcohol measure.Strength) (Sorbate, error
 	return Sorbate{acid, salt, nutrient.StockOf(salt)}, nil
 }
 
-// Sorbic is the sorbic acid that a mead of an alcohol needs: 200 mg/L up to
+// Sorbic returns the sorbic acid that a mead of an alcohol needs: 200 mg/L up to
 // 10 % vol, from there 25 less for each % vol, 75 from 15 % vol on (from
 // memory). It is never over the 200 mg/L that OIV II.3.4.5 allows. Range: 0 to
 // 20 % vol, outside an error.
@@ -231,7 +231,7 @@ const (
 	Lactic   Acid = "lactic"
 )
 
-// equivalent is the mass of an acid in g with one mole of acid hydrogen.
+// equivalent returns the mass of an acid in g with one mole of acid hydrogen.
 func (a Acid) equivalent() (float64, error) {
 	switch a {
 	case Tartaric:
@@ -246,7 +246,7 @@ func (a Acid) equivalent() (float64, error) {
 	return 0, &measure.Error{Text: string(a), Problem: "is not an acid to add", Hint: "tartaric, malic, citric or lactic, e.g. malic"}
 }
 
-// AcidFor is the acid that raises the acidity of a volume, both acidities in
+// AcidFor returns the acid that raises the acidity of a volume, both acidities in
 // g/L of tartaric acid:
 //
 //	acid = (to − from) × volume × equivalent / 75.04
@@ -276,7 +276,7 @@ type Buffer struct {
 	Warning string // "" or why not all of it
 }
 
-// BufferFor is the potassium bicarbonate that lowers the acidity of a volume,
+// BufferFor returns the potassium bicarbonate that lowers the acidity of a volume,
 // both acidities in g/L of tartaric acid:
 //
 //	salt = (from − to) × volume × 1.33

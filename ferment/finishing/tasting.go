@@ -22,7 +22,7 @@ var (
 	Paired   = Trial{glasses: 2, sides: 2}
 )
 
-// Needed is how many tastings out of all must pick the odd glass, or prefer the
+// Needed returns how many tastings out of all must pick the odd glass, or prefer the
 // same mead, before a difference is taken as shown: the least number that guessing
 // reaches at most once in 20 times. Range: 3 to 500 tastings of a triangle, 6 to
 // 500 pairs; fewer cannot show it. Source: binomial tail, p = 1/glasses. Exact.
@@ -43,7 +43,7 @@ func (t Trial) Needed(tastings int) (int, error) {
 	}
 }
 
-// Chance is how likely guessing alone is right, or tossing a coin as one-sided, at
+// Chance returns how likely guessing alone is right, or tossing a coin as one-sided, at
 // least so often: sides × Σ C(n, i) (glasses − 1)^(n−i) / glasses^n for i from right
 // to n, at most 1. Range: 1 to 500 tastings, 0 to all of them; outside an error.
 // Exact.
@@ -62,7 +62,7 @@ func (t Trial) Chance(tastings, right int) (float64, error) {
 	return min(p, 1), nil
 }
 
-// exactly is how likely luck is right so many times and no more: of glasses^n
+// exactly returns how likely luck is right so many times and no more: of glasses^n
 // ways to guess, C(n, right) (glasses − 1)^(n − right) are; times the sides.
 func (t Trial) exactly(n, right int) *big.Rat {
 	ways := new(big.Int).Binomial(int64(n), int64(right))

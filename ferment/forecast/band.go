@@ -17,14 +17,14 @@ type Point struct {
 	Middle, Low, High measure.Gravity
 }
 
-// At is the gravity expected at a time.
+// At returns the gravity expected at a time.
 func (f Forecast) At(t time.Time) Point {
 	day := f.clock.day(t)
 	s := f.spread(func(d draw) float64 { return d.gravity(day) })
 	return Point{t, measure.Gravity(s.Middle), measure.Gravity(s.Low), measure.Gravity(s.High)}
 }
 
-// Band is the gravity expected at a time and on so many days after it. It is
+// Band returns the gravity expected at a time and on so many days after it. It is
 // nil where there is no forecast.
 func (f Forecast) Band(from time.Time, days int) []Point {
 	if f.Unknown != "" {
@@ -37,7 +37,7 @@ func (f Forecast) Band(from time.Time, days int) []Point {
 	return out
 }
 
-// Along is the gravity expected at each reading that the curve was fitted to.
+// Along returns the gravity expected at each reading that the curve was fitted to.
 func (f Forecast) Along(rs []course.Reading) []Point {
 	var out []Point
 	for _, r := range rs {
@@ -161,7 +161,7 @@ func (b basis) draw(es []explanation, last mark, readings int) []draw {
 	return out
 }
 
-// left is the share of the fall still to come on a day.
+// left returns the share of the fall still to come on a day.
 func (d draw) left(day float64) float64 {
 	if ahead := day - d.last.day; ahead > 0 {
 		day = d.last.day + ahead*d.hurry
@@ -169,7 +169,7 @@ func (d draw) left(day float64) float64 {
 	return max(d.stops, d.curve.left(day))
 }
 
-// gravity is what would be read on a day.
+// gravity returns what would be read on a day.
 func (d draw) gravity(day float64) float64 {
 	s := d.left(day)
 	g := d.finish + (d.origin-d.finish)*s + d.bent*2*math.Sqrt(max(0, s*(1-s)))
@@ -179,13 +179,13 @@ func (d draw) gravity(day float64) float64 {
 	return g + d.read
 }
 
-// end is the gravity at which it ends: no higher than the last reading, give or
+// end returns the gravity at which it ends: no higher than the last reading, give or
 // take the error of a reading.
 func (d draw) end() float64 {
 	return min(d.last.gravity+d.read, d.finish+(d.origin-d.finish)*d.stops+d.drift)
 }
 
-// reaches is the day on which only a share of the fall is left; never, where it
+// reaches returns the day on which only a share of the fall is left; never, where it
 // stops before.
 func (d draw) reaches(left float64) float64 {
 	if left <= d.stops {
@@ -198,7 +198,7 @@ func (d draw) reaches(left float64) float64 {
 	return day
 }
 
-// falls is the day on which it comes down to a gravity.
+// falls returns the day on which it comes down to a gravity.
 func (d draw) falls(to float64) float64 {
 	if to <= d.finish {
 		return math.Inf(1)

@@ -58,14 +58,14 @@ func clockOf(c course.Course, began time.Time) clock {
 	return k
 }
 
-// day is how many days have counted at a time.
+// day returns how many days have counted at a time.
 func (k clock) day(t time.Time) float64 {
 	day := t.Sub(k.began).Hours() / 24
 	i := max(sort.Search(len(k.turns), func(i int) bool { return k.turns[i].day > day })-1, 0)
 	return k.turns[i].lived + (day-k.turns[i].day)*k.turns[i].pace
 }
 
-// at is when so many days have counted, ten years ahead at most.
+// at returns when so many days have counted, ten years ahead at most.
 func (k clock) at(lived float64) time.Time {
 	i := max(sort.Search(len(k.turns), func(i int) bool { return k.turns[i].lived > lived })-1, 0)
 	day := k.turns[i].day + (lived-k.turns[i].lived)/k.turns[i].pace

@@ -49,7 +49,7 @@ func (b basis) explain(s series) []explanation {
 	return out
 }
 
-// misses are the residuals of the readings, then those of the priors.
+// misses returns the residuals of the readings, then those of the priors.
 func (b basis) misses(f form, e end, s series) residuals {
 	return func(x, r []float64) {
 		c := f.curve(pace{x[0], x[1], x[2]})
@@ -61,7 +61,7 @@ func (b basis) misses(f form, e end, s series) residuals {
 	}
 }
 
-// laplace is the root of the curvature at a minimum, and the logarithm of the
+// laplace returns the root of the curvature at a minimum, and the logarithm of the
 // integral around it, without what is the same for all.
 func laplace(m minimum) (matrix, float64) {
 	root := m.slopes
@@ -103,7 +103,7 @@ func (b basis) weighByPrior(es []explanation) {
 // normal is the prior of a number.
 type normal struct{ mean, sd float64 }
 
-// miss is how many deviations a number is from the mean.
+// miss returns how many deviations a number is from the mean.
 func (n normal) miss(v float64) float64 { return (v - n.mean) / n.sd }
 
 // basis is what is known of a ferment before its readings: where the curve begins,
@@ -122,7 +122,7 @@ type basis struct {
 	wild        bool
 }
 
-// fall is the fall of the curve that is expected, whole that with what fell
+// fall returns the fall of the curve that is expected, whole that with what fell
 // before it began.
 func (b basis) fall() float64  { return b.origin - b.finish }
 func (b basis) whole() float64 { return b.original - b.finish }
@@ -133,7 +133,7 @@ type form struct {
 	rate, lag, shape normal
 }
 
-// forms are the two shapes. The rate says dry in about eleven days at 20 °C
+// forms returns the two shapes. The rate says dry in about eleven days at 20 °C
 // from a fall of 0.095, twice as fast for 10 °C more; a fall of that size in
 // about two weeks with growth factors is reported for honey (Steinkraus and
 // Morse 1966). The public logs of honey are too few to say: these are
@@ -165,7 +165,7 @@ const (
 	outlives        = 0.25 // chance that a yeast goes on past its label until dry
 )
 
-// ends are dry, a little sweet, and stuck (assumptions, no source; the spread of
+// ends returns dry, a little sweet, and stuck (assumptions, no source; the spread of
 // the first was tuned on the series of the tests). Where the yeast's tolerance
 // is reached before dry, they are there, dry all the same, and stuck. Of home meads
 // that were let rest about a third ended sweet, of wine fewer.
@@ -193,7 +193,7 @@ func (b basis) ends() [3]end {
 	return out
 }
 
-// spread is how far it may end from the yeast's tolerance.
+// spread returns how far it may end from the yeast's tolerance.
 func (b basis) spread() float64 {
 	if b.untold {
 		return untoldSpread
@@ -201,7 +201,7 @@ func (b basis) spread() float64 {
 	return toleranceSpread
 }
 
-// above is the gravity over which a rest may be a stall.
+// above returns the gravity over which a rest may be a stall.
 func (b basis) above() float64 {
 	if b.byYeast {
 		return b.finish + b.margin + b.spread()

@@ -17,7 +17,7 @@ type Did struct {
 	Days             float64         // until it came within 0.004 of its finish
 }
 
-// DidOf is what a ferment did. It is not ok unless the ferment is steady, bottled or
+// DidOf returns what a ferment did. It is not ok unless the ferment is steady, bottled or
 // closed, and nothing was added after the pitch.
 func DidOf(c course.Course) (Did, bool) {
 	begin, ok := c.FallsFrom()
@@ -66,7 +66,7 @@ func Expect(ds []Did) Expects {
 	}
 }
 
-// after is the prediction of the next value once some are seen that spread by
+// after returns the prediction of the next value once some are seen that spread by
 // within: the mean of prior and data, weighed by precision, with the spread of one.
 func (n normal) after(seen []float64, within float64) normal {
 	weight, sum := 1/(n.sd*n.sd), n.mean/(n.sd*n.sd)

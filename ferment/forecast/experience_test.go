@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// cellarOf is a synthetic cellar whose yeast takes so many days and ends so far
+// cellarOf returns a synthetic cellar whose yeast takes so many days and ends so far
 // over dry, give or take what ferments of one yeast differ.
 func cellarOf(days, over float64, n int, dice *rand.Rand) (ds []forecast.Did) {
 	for range n {

@@ -50,7 +50,7 @@ type Break struct {
 // source).
 const nearEnd = 0.004
 
-// Of is the forecast of a course at its moment. Without an original gravity,
+// Of returns the forecast of a course at its moment. Without an original gravity,
 // with fewer than two readings or none since the pitch, after the end and after
 // stabilising there is none. The curve begins anew where something went in.
 //
@@ -111,7 +111,7 @@ func (f *Forecast) date() {
 	}
 }
 
-// ahead is a window, unless it ended before now.
+// ahead returns a window, unless it ended before now.
 func (f Forecast) ahead(when func(draw) float64) Window {
 	if w := f.window(when); !w.Late.Before(f.now) {
 		return w
@@ -119,7 +119,7 @@ func (f Forecast) ahead(when func(draw) float64) Window {
 	return Window{}
 }
 
-// window is when those courses reach it that do.
+// window returns when those courses reach it that do.
 func (f Forecast) window(when func(draw) float64) Window {
 	var days []float64
 	for _, d := range f.draws {
@@ -173,7 +173,7 @@ const (
 	slowing      = 0.8 // of the mean pace
 )
 
-// says is the verdict, and why no date goes with it; no reason where one may.
+// says returns the verdict, and why no date goes with it; no reason where one may.
 func (v sight) says(stops float64) (Verdict, string) {
 	last := v.last().gravity
 	fallen, long := v.rest()
@@ -194,7 +194,7 @@ func (v sight) says(stops float64) (Verdict, string) {
 	return OnItsWay, ""
 }
 
-// rest is how far the gravity fell over the time after which a ferment is perhaps
+// rest returns how far the gravity fell over the time after which a ferment is perhaps
 // stalled, and whether the readings span it.
 func (v sight) rest() (fallen float64, long bool) {
 	last := v.last()
@@ -222,7 +222,7 @@ func (v sight) slows() bool {
 	return late < slowing*(v.origin-last.gravity)/last.day
 }
 
-// restsSince is the first reading since which it has hardly fallen.
+// restsSince returns the first reading since which it has hardly fallen.
 func (v sight) restsSince() time.Time {
 	i := len(v.days) - 1
 	for i > 0 && v.gravity[i-1]-v.last().gravity <= stallFall+1e-9 {
@@ -231,7 +231,7 @@ func (v sight) restsSince() time.Time {
 	return v.clock.at(v.days[i])
 }
 
-// readNext is when the next reading is worth its sample of 100 mL, not before now:
+// readNext returns when the next reading is worth its sample of 100 mL, not before now:
 // after a fall of 0.003, 1 to 14 days after the last (assumptions).
 func (f Forecast) readNext() time.Time {
 	last := f.clock.at(f.last().day)
@@ -252,7 +252,7 @@ func (f Forecast) readNext() time.Time {
 	return next
 }
 
-// Reaches is when the gravity is expected to come down to g, with half the width of
+// Reaches returns when the gravity is expected to come down to g, with half the width of
 // its 90 % window. It is not ok where no date may be given.
 func (f Forecast) Reaches(g measure.Gravity) (course.Expected, bool) {
 	if f.Unknown != "" || f.Why != "" {

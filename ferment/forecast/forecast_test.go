@@ -18,7 +18,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// of is the forecast so many days after the pitch of a must of 1.100, from a
+// of returns the forecast so many days after the pitch of a must of 1.100, from a
 // log of entries with a bar between, each the day and what was typed.
 func of(t *testing.T, days float64, log string, changes ...func(*ferment.Ferment)) forecast.Forecast {
 	t.Helper()
@@ -183,7 +183,7 @@ func TestAnyReadingsGiveAForecastInOrder(t *testing.T) {
 	})
 }
 
-// falling is a ferment read so many times over so many days.
+// falling returns a ferment read so many times over so many days.
 func falling(readings int, over float64) run {
 	r := run{name: "falling", points: []point{{0, 1.100, 20}}}
 	for i := range readings {

@@ -28,7 +28,7 @@ type run struct {
 	told   float64 // tolerance of its yeast, % vol; 0 where nobody said
 }
 
-// after is the course of a run's first n points, of a bought yeast.
+// after returns the course of a run's first n points, of a bought yeast.
 func (r run) after(n int) course.Course {
 	f := ferment.Ferment{ID: "bracken", Must: ferment.Must{Gravity: measure.Give(measure.Gravity(r.points[0].gravity), "given")}}
 	if r.told > 0 {
@@ -54,25 +54,25 @@ func dayAt(day float64) time.Time {
 	return pitchedAt.Add(time.Duration(day * 24 * float64(time.Hour))).Truncate(time.Second)
 }
 
-// finish is where the run ended: the mean of its last two points.
+// finish returns where the run ended: the mean of its last two points.
 func (r run) finish() float64 {
 	n := len(r.points)
 	return (r.points[n-1].gravity + r.points[n-2].gravity) / 2
 }
 
-// done is the first point within 0.004 of the finish.
+// done returns the first point within 0.004 of the finish.
 func (r run) done() int {
 	return slices.IndexFunc(r.points, func(p point) bool { return p.gravity <= r.finish()+0.004 })
 }
 
-// doneOn is the day on which it came within that, straight between two points.
+// doneOn returns the day on which it came within that, straight between two points.
 func (r run) doneOn() float64 {
 	i, to := r.done(), r.finish()+0.004
 	a, b := r.points[i-1], r.points[i]
 	return a.day + (b.day-a.day)*(a.gravity-to)/(a.gravity-b.gravity)
 }
 
-// realRuns are the public series of must that ferments: two grape musts (open
+// realRuns returns the public series of must that ferments: two grape musts (open
 // repository of a university's process engineering group, 2022), without the
 // eleventh day, whose samples were handled otherwise, and three of agave
 // (Paez-Lerma et al. 2013). The files name them.
@@ -98,7 +98,7 @@ func realRuns(t *testing.T) []run {
 	return runs
 }
 
-// homeRuns are the public logs of home meads, six of them with readings enough.
+// homeRuns returns the public logs of home meads, six of them with readings enough.
 // They are few and chosen by nobody knows what: nothing was tuned on them.
 func homeRuns(t *testing.T) []run {
 	t.Helper()

@@ -13,7 +13,7 @@ type Miss struct {
 	Slower   measure.Gravity // above what was expected; under 0 where it fell faster
 }
 
-// LookingBack is a forecast with its last three readings compared with what was
+// LookingBack returns a forecast with its last three readings compared with what was
 // forecast, the oldest first. It costs a fit for each of them.
 func (f Forecast) LookingBack() Forecast {
 	if f.Unknown != "" {
@@ -29,8 +29,8 @@ func (f Forecast) LookingBack() Forecast {
 	return f
 }
 
-// Off is how far the latest reading is from its forecast, and how many in a row are so
-// on the same side; zero where it is within 0.0025 (an assumption).
+// Off returns how far the latest reading is from its forecast, and how many in a row are
+// so on the same side; zero where it is within 0.0025 (an assumption).
 func (f Forecast) Off() (slower measure.Gravity, inARow int) {
 	for i := len(f.Recent) - 1; i >= 0; i-- {
 		off := f.Recent[i].Slower

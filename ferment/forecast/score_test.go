@@ -25,7 +25,7 @@ var cuts = []struct {
 // band is a range of gravities.
 type band struct{ low, high float64 }
 
-// score is the interval score at 90 %: the width, and twenty times the miss.
+// score returns the interval score at 90 %: the width, and twenty times the miss.
 // Lower is better (Gneiting and Raftery 2007).
 func (b band) score(v float64) float64 {
 	return b.high - b.low + 20*max(0, b.low-v, v-b.high)
@@ -33,7 +33,7 @@ func (b band) score(v float64) float64 {
 
 func (b band) holds(v float64) bool { return b.low <= v && v <= b.high }
 
-// empty is a band that knows nothing and holds nearly everything.
+// empty returns a band that knows nothing and holds nearly everything.
 func empty(c course.Course) band {
 	return band{float64(c.DryFinish.Value) - 0.0065, float64(c.Gravity.Value.Gravity) + 0.002}
 }

@@ -35,7 +35,7 @@ func newRichards(p pace) curve {
 	return c
 }
 
-// logOver is ln(1+νx)/ν, which is x at ν = 0.
+// logOver returns ln(1+νx)/ν, which is x at ν = 0.
 func logOver(nu, x float64) float64 {
 	if math.Abs(nu*x) < 1e-8 {
 		return x * (1 - nu*x/2)
@@ -101,7 +101,7 @@ func (c decline) reaches(left float64) float64 {
 	return c.lag + c.width*math.Log(math.Expm1(awake))
 }
 
-// softplus is ln(1 + e^x).
+// softplus returns ln(1 + e^x).
 func softplus(x float64) float64 {
 	if x > 30 {
 		return x

@@ -47,7 +47,7 @@ func view(c course.Course) (sight, string) {
 	return v, ""
 }
 
-// none is why a course has no forecast, before its readings are looked at.
+// none returns why a course has no forecast, before its readings are looked at.
 func none(c course.Course) string {
 	_, stabilised := c.FirstMet(ferment.Condition{Kind: ferment.Stabilised})
 	switch {
@@ -65,8 +65,8 @@ func none(c course.Course) string {
 	return ""
 }
 
-// expected is where it ends if nothing stops it: dry, or at the yeast's tolerance, or
-// where a forced test showed; a yeast that has passed its tolerance goes on by 0.008
+// expected returns where it ends if nothing stops it: dry, or at the yeast's tolerance,
+// or where a forced test showed; a yeast that has passed its tolerance goes on by 0.008
 // (an assumption, no source).
 func expected(c course.Course) (finish float64, byYeast bool) {
 	dry, end := c.DryFinish.Value, c.DryFinish.Value
@@ -108,7 +108,7 @@ func (v *sight) look(c course.Course) {
 // counts reports whether a reading is fitted.
 func counts(r course.Reading) bool { return r.Doubt == "" && !r.Replaced }
 
-// thinned are at most 60 of the readings, evenly taken, the last one among them.
+// thinned returns at most 60 of the readings, evenly taken, the last one among them.
 func thinned(rs []course.Reading) []course.Reading {
 	const most = 60
 	if len(rs) <= most {

@@ -96,7 +96,7 @@ func dampedStep(slopes matrix, r, scale []float64, damping float64, system matri
 	return system.backSubstitute(right)
 }
 
-// promised is the fall in the sum of squares that the linear model predicts for a
+// promised returns the fall in the sum of squares that the linear model predicts for a
 // step.
 func promised(slopes matrix, r, step []float64) float64 {
 	var sum float64
@@ -121,7 +121,7 @@ func newMatrix(rows, columns int) matrix {
 
 func (m matrix) column(j int) []float64 { return m.values[j*m.rows : (j+1)*m.rows] }
 
-// lengths are those of the columns; 1 for one that is zero.
+// lengths returns those of the columns; 1 for one that is zero.
 func (m matrix) lengths() []float64 {
 	out := make([]float64, m.columns)
 	for j := range out {

@@ -85,7 +85,7 @@ func TestSolverAgainstCertifiedRegressions(t *testing.T) {
 	}
 }
 
-// deviations are the standard deviations of what was fitted to n points, from
+// deviations returns the standard deviations of what was fitted to n points, from
 // the root of the curvature that the draws are taken with.
 func deviations(m minimum, n int) []float64 {
 	root, _ := laplace(m)

@@ -73,7 +73,7 @@ func (m must) ferments() run {
 	return out
 }
 
-// musts are a grid of them, many of which stall.
+// musts returns a grid of them, many of which stall.
 func musts() []must {
 	var out []must
 	for _, sugar := range []float64{190, 250} {
@@ -90,7 +90,7 @@ func musts() []must {
 	return out
 }
 
-// confident is a narrow window that ends early.
+// confident returns a narrow window that ends early.
 func confident(f forecast.Forecast) bool {
 	return !f.Done.At.IsZero() && f.Done.Late.Sub(f.Done.Early) < 7*24*time.Hour && f.Done.Late.Before(dayAt(14))
 }

@@ -75,7 +75,7 @@ type set struct {
 	musts []must
 }
 
-// sets are drawn as the musts of the stalls are, a few of each kind.
+// sets returns drawn as the musts of the stalls are, a few of each kind.
 func sets() []set {
 	usual := func(change func(*must)) []must {
 		var out []must

@@ -6,7 +6,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// EthanolWater is the density of ethanol in water:
+// EthanolWater returns the density of ethanol in water:
 //
 //	ρ = A₁ + Σ A_k p^(k−1) + Σ B_k (t − 20)^k + ΣΣ C_ik p^k (t − 20)^i
 //
@@ -25,7 +25,7 @@ func EthanolWater(byMass measure.Share, t measure.Temperature) (Density, error) 
 	return ethanolWater(float64(byMass)/100, float64(t)), nil
 }
 
-// EthanolByMass is the share by mass of ethanol in water of a strength:
+// EthanolByMass returns the share by mass of ethanol in water of a strength:
 //
 //	% vol = 100 p ρ(p, 20 °C) / ρ(1, 20 °C)
 //
@@ -39,7 +39,7 @@ func EthanolByMass(s measure.Strength) (measure.Share, error) {
 	return measure.Share(100 * ethanolShare(s)), nil
 }
 
-// EthanolByVolume is the strength of a mixture with a share by mass of
+// EthanolByVolume returns the strength of a mixture with a share by mass of
 // ethanol, the inverse of EthanolByMass. Range 0 to 100 %, outside an error.
 func EthanolByVolume(byMass measure.Share) (measure.Strength, error) {
 	if err := measure.InRange("alcohol", byMass, 0, 100, "% by mass"); err != nil {

@@ -29,7 +29,7 @@ var lowestBrix = brixOf(Lowest)
 // waterAt20 is the density to which specific gravities refer.
 var waterAt20 = water(20)
 
-// Of is the density at 20 °C of a liquid of a specific gravity:
+// Of returns the density at 20 °C of a liquid of a specific gravity:
 //
 //	ρ = SG × 998.203 kg/m³
 //
@@ -48,7 +48,7 @@ func check(g measure.Gravity) error {
 	return measure.InRange("gravity", g, Lowest, Highest, "")
 }
 
-// checked is the gravity if it is in range.
+// checked returns the gravity if it is in range.
 func checked(g measure.Gravity) (measure.Gravity, error) {
 	if err := check(g); err != nil {
 		return 0, err
@@ -56,7 +56,7 @@ func checked(g measure.Gravity) (measure.Gravity, error) {
 	return g, nil
 }
 
-// poly is c[0] + c[1] x + c[2] x² + …
+// poly returns c[0] + c[1] x + c[2] x² + …
 func poly(x float64, c []float64) float64 {
 	sum := 0.0
 	for i := len(c) - 1; i >= 0; i-- {
@@ -65,7 +65,7 @@ func poly(x float64, c []float64) float64 {
 	return sum
 }
 
-// Water is the density of air-free water at one atmosphere:
+// Water returns the density of air-free water at one atmosphere:
 //
 //	ρ = (999.83952 + 16.952577 t − 7.9905127e-3 t² − 46.241757e-6 t³
 //	    + 105.84601e-9 t⁴ − 281.03006e-12 t⁵) / (1 + 16.887236e-3 t)
@@ -91,7 +91,7 @@ type Hydrometer struct {
 	Error      float64             // what it reads in water at that temperature, less 1
 }
 
-// Correct is the specific gravity at 20/20 °C of a liquid that was read at
+// Correct returns the specific gravity at 20/20 °C of a liquid that was read at
 // another temperature. A hydrometer made for t₀ that shows R floats, at t, in
 // the density
 //
@@ -119,7 +119,7 @@ func (h Hydrometer) Correct(reads measure.Gravity, sample measure.Temperature, s
 	return checked(specific(sucrose(float64(sugar)/100, 20) + lightness(p, 20)))
 }
 
-// lightness is what ethanol adds to the density of water; under 0.
+// lightness returns what ethanol adds to the density of water; under 0.
 func lightness(p, t float64) Density { return ethanolWater(p, t) - ethanolWater(0, t) }
 
 func (h Hydrometer) check(reads measure.Gravity, sample measure.Temperature, strength measure.Strength) error {

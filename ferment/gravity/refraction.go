@@ -17,7 +17,7 @@ const (
 	highestIndex   Index        = 1.5078
 )
 
-// RefractiveIndex is the refractive index of a solution of sucrose:
+// RefractiveIndex returns the refractive index of a solution of sucrose:
 //
 //	(n² − 1)/(n² + 2) = r(w) ρ(w)
 //
@@ -36,7 +36,7 @@ func RefractiveIndex(b measure.Brix) (Index, error) {
 	return index(float64(b) / 100), nil
 }
 
-// BrixOf is what a refractometer shows for a refractive index, the inverse of
+// BrixOf returns what a refractometer shows for a refractive index, the inverse of
 // RefractiveIndex. Range 1.3330 to 1.5078, where the driest honeys are, outside
 // an error.
 func BrixOf(n Index) (measure.Brix, error) {
@@ -51,7 +51,7 @@ func BrixOf(n Index) (measure.Brix, error) {
 // wrong.
 const ethanolRefraction = 0.2775
 
-// IndexOfMixture is the refractive index of sugar and ethanol in water: their
+// IndexOfMixture returns the refractive index of sugar and ethanol in water: their
 // refractions add, by mass, and the density turns them into that of the whole,
 //
 //	(n² − 1)/(n² + 2) = ((1 − a) r(w) + 0.2775 a) ρ

@@ -15,7 +15,7 @@ type Oechsle float64
 // Baume is the degree of heaviness by the modulus 145.
 type Baume float64
 
-// Solids is the mass of dissolved sugar in a litre:
+// Solids returns the mass of dissolved sugar in a litre:
 //
 //	s = °Bx/100 × SG × 998.203 g/L
 //
@@ -30,7 +30,7 @@ func Solids(g measure.Gravity) (measure.Content, error) {
 	return solids(b), nil
 }
 
-// FromSolids is the specific gravity of a litre with a mass of dissolved
+// FromSolids returns the specific gravity of a litre with a mass of dissolved
 // sugar, the inverse of Solids. Range 0 to 1200 g/L, outside an error.
 func FromSolids(c measure.Content) (measure.Gravity, error) {
 	if err := measure.InRange("dissolved sugar", c, 0, 1200, "g/L"); err != nil {
@@ -45,7 +45,7 @@ func solids(b measure.Brix) measure.Content {
 	return measure.Content(w * float64(sucrose(w, 20)))
 }
 
-// ToOechsle is a gravity in °Oe: (SG − 1) × 1000, by definition. Range 0.980 to
+// ToOechsle returns a gravity in °Oe: (SG − 1) × 1000, by definition. Range 0.980 to
 // 1.4485, outside an error.
 func ToOechsle(g measure.Gravity) (Oechsle, error) {
 	if err := check(g); err != nil {
@@ -54,13 +54,13 @@ func ToOechsle(g measure.Gravity) (Oechsle, error) {
 	return Oechsle(g.Points()), nil
 }
 
-// FromOechsle is the gravity of a degree Oechsle: 1 + °Oe/1000. The range is
+// FromOechsle returns the gravity of a degree Oechsle: 1 + °Oe/1000. The range is
 // that of ToOechsle.
 func FromOechsle(o Oechsle) (measure.Gravity, error) {
 	return checked(1 + measure.Gravity(o)/1000)
 }
 
-// ToBaume is a gravity in °Bé: 145 − 145/SG, by definition of the modulus 145,
+// ToBaume returns a gravity in °Bé: 145 − 145/SG, by definition of the modulus 145,
 // the usual one of trade hydrometers; the older German modulus is 146.78. Range
 // 0.980 to 1.4485, outside an error.
 func ToBaume(g measure.Gravity) (Baume, error) {
@@ -70,13 +70,13 @@ func ToBaume(g measure.Gravity) (Baume, error) {
 	return Baume(145 - 145/g), nil
 }
 
-// FromBaume is the gravity of a degree Baumé: 145/(145 − °Bé). The range is that
+// FromBaume returns the gravity of a degree Baumé: 145/(145 − °Bé). The range is that
 // of ToBaume.
 func FromBaume(b Baume) (measure.Gravity, error) {
 	return checked(145 / (145 - measure.Gravity(b)))
 }
 
-// Break is the gravity at which a fraction k of the expected fall is behind:
+// Break returns the gravity at which a fraction k of the expected fall is behind:
 //
 //	break = OG − k (OG − finish)
 //

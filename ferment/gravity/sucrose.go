@@ -7,7 +7,7 @@ import "cellar/jugkeeper/ferment/measure"
 // 24.181). SPS-4 gives 0.615 in weak and 0.620 in strong solutions.
 const SugarVolume = 0.6182
 
-// FromBrix is the specific gravity of a solution of sucrose:
+// FromBrix returns the specific gravity of a solution of sucrose:
 //
 //	SG = ρ(w, 20 °C) / ρ(0, 20 °C)
 //
@@ -24,7 +24,7 @@ func FromBrix(b measure.Brix) (measure.Gravity, error) {
 	return specific(sucrose(float64(b)/100, 20)), nil
 }
 
-// ToBrix is the sugar that a specific gravity means, the inverse of
+// ToBrix returns the sugar that a specific gravity means, the inverse of
 // FromBrix, found numerically. Range 0.980 to 1.4485, outside an error. Once
 // there is alcohol it is the apparent sugar, not the real one.
 func ToBrix(g measure.Gravity) (measure.Brix, error) {
@@ -38,7 +38,7 @@ func brixOf(g measure.Gravity) measure.Brix {
 	return strengthOf(Density(g)*waterAt20, 20)
 }
 
-// strengthOf is the sugar at which a solution has a density at a temperature,
+// strengthOf returns the sugar at which a solution has a density at a temperature,
 // searched somewhat beyond the range of the scale.
 func strengthOf(d Density, t float64) measure.Brix {
 	terms, sought := sucroseTermsAt(t), float64(d-water(t))
@@ -69,7 +69,7 @@ func sucrose(w, t float64) Density {
 	return water(t) + Density(w*poly(w, terms[:]))
 }
 
-// sucroseTermsAt are the rows A to E at one temperature in one: Σ terms wⁱ is
+// sucroseTermsAt returns the rows A to E at one temperature in one: Σ terms wⁱ is
 // what the sugar adds to the water.
 func sucroseTermsAt(t float64) [6]float64 {
 	u, power := (t-20)/100, 1.0

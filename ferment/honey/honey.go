@@ -18,7 +18,7 @@ var densities = []measure.Gravity{1.4457, 1.4404, 1.4350, 1.4295, 1.4237, 1.4171
 
 const firstDensity = 13 // % water
 
-// Gravity is the specific gravity of honey at 20/20 °C by its water, linear
+// Gravity returns the specific gravity of honey at 20/20 °C by its water, linear
 // between the points of White's table. Range: 13 to 21 % water; outside an
 // error. Uncertainty: 0.001. Honey is 0.011 to 0.017 less dense than sucrose in
 // water of the same solids.
@@ -33,7 +33,7 @@ func Gravity(water measure.Share) (measure.Gravity, error) {
 	return densities[i] + share*(densities[i+1]-densities[i]), nil
 }
 
-// Density is Gravity in kg/m³ at 20 °C.
+// Density returns Gravity in kg/m³ at 20 °C.
 func Density(water measure.Share) (gravity.Density, error) {
 	g, err := Gravity(water)
 	if err != nil {
@@ -47,7 +47,7 @@ func Density(water measure.Share) (gravity.Density, error) {
 // from 13.4 to 22.9 %.
 const Typical measure.Share = 17.2
 
-// Water is the water in honey by its refractive index:
+// Water returns the water in honey by its refractive index:
 //
 //	w = (−0.26810 − log10(n − 1))/0.002243
 //
@@ -71,7 +71,7 @@ func Water(n gravity.Index, at measure.Temperature) (measure.Share, error) {
 	return w, nil
 }
 
-// Index is the refractive index of honey at 20 °C by its water: Water the
+// Index returns the refractive index of honey at 20 °C by its water: Water the
 // other way round.
 func Index(water measure.Share) (gravity.Index, error) {
 	if err := inHoney(water); err != nil {
@@ -80,7 +80,7 @@ func Index(water measure.Share) (gravity.Index, error) {
 	return gravity.Index(1 + math.Pow(10, -0.26810-0.002243*float64(water))), nil
 }
 
-// WaterByBrix is the water in honey by a sugar refractometer that reaches so
+// WaterByBrix returns the water in honey by a sugar refractometer that reaches so
 // far. Its scale is that of sucrose, and honey of the same refraction is a
 // little wetter than 100 less the reading: the reading is turned into a
 // refractive index, and that into water. Range as Water. Uncertainty: 0.2 %.
@@ -92,7 +92,7 @@ func WaterByBrix(reads measure.Brix) (measure.Share, error) {
 	return Water(n, 20)
 }
 
-// BrixOf is what a sugar refractometer shows of honey with so much water.
+// BrixOf returns what a sugar refractometer shows of honey with so much water.
 func BrixOf(water measure.Share) (measure.Brix, error) {
 	n, err := Index(water)
 	if err != nil {
@@ -113,7 +113,7 @@ const (
 	AtOnce                    // it will, and it is no table honey
 )
 
-// KeepingOf is how long honey keeps by its water, to 0.1 %. Sources: under 17.1 %
+// KeepingOf returns how long honey keeps by its water, to 0.1 %. Sources: under 17.1 %
 // no yeast grows, to 18.0 % few yeasts do no harm (USDA Agriculture Handbook
 // 335); 18.6 % is the most that the United States Standards for Grades of
 // Extracted Honey (1985) allow for grades A and B, 20 % the most that Codex Stan

@@ -25,12 +25,12 @@ type Recipe struct {
 	Volume  measure.Volume
 }
 
-// Solids is the mass of honey without its water.
+// Solids returns the mass of honey without its water.
 func Solids(honey measure.Mass, water measure.Share) measure.Mass {
 	return honey * measure.Mass(1-float64(water)/100)
 }
 
-// Takes is the volume in L that honey adds to a must: its water, and its
+// Takes returns the volume in L that honey adds to a must: its water, and its
 // solids once they are dissolved. A kilogram with 17.2 % water adds 0.684 L
 // though it fills 0.705 L in the jar.
 func Takes(honey measure.Mass, water measure.Share) measure.Volume {
@@ -43,7 +43,7 @@ func inHoney(water measure.Share) error { return measure.InRange("water in honey
 
 func inVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.01, 2000, "L") }
 
-// ForGravity is the honey and the water for a must of a gravity and a volume:
+// ForGravity returns the honey and the water for a must of a gravity and a volume:
 //
 //	honey = V s/(1 − w),  water = (V G ρ − honey)/ρ
 //
@@ -64,7 +64,7 @@ func ForGravity(g measure.Gravity, volume measure.Volume, water measure.Share) (
 	return Recipe{honey, measure.Volume((total - float64(honey)) / waterDensity), g, volume}, nil
 }
 
-// FromMass is the must that a mass of honey makes when it is made up to a
+// FromMass returns the must that a mass of honey makes when it is made up to a
 // volume. Range and source as ForGravity.
 func FromMass(honey measure.Mass, volume measure.Volume, water measure.Share) (Recipe, error) {
 	if err := cmp.Or(inHoney(water), inVolume(volume)); err != nil {
@@ -73,7 +73,7 @@ func FromMass(honey measure.Mass, volume measure.Volume, water measure.Share) (R
 	return Made(volume, 0, Portion{honey, water})
 }
 
-// Made is the must that honey, and the juice of fruit, make when it is made up to a
+// Made returns the must that honey, and the juice of fruit, make when it is made up to a
 // volume; without one, what they make with so much water:
 //
 //	s = Σ m (1 − w)/V,  or  °Bx = 100 Σ m (1 − w)/(Σ m + water),  V = (Σ m + water)/(G ρ)
@@ -108,7 +108,7 @@ func Made(volume, into measure.Volume, parts ...Portion) (Recipe, error) {
 	return Recipe{all.Mass, measure.Volume((total - float64(all.Mass)) / waterDensity), g, measure.Volume(total / (float64(g) * waterDensity))}, nil
 }
 
-// Makes is the most must of a gravity that a mass of honey makes, and the water
+// Makes returns the most must of a gravity that a mass of honey makes, and the water
 // for it: ForGravity the other way round,
 //
 //	V = honey (1 − w)/s
@@ -127,7 +127,7 @@ func Makes(honey measure.Mass, water measure.Share, g measure.Gravity) (Recipe, 
 	return ForGravity(g, measure.Volume(Solids(honey, water).Grams()/float64(s)), water)
 }
 
-// IntoWater is the must that honey makes with a given amount of water, the way
+// IntoWater returns the must that honey makes with a given amount of water, the way
 // recipes in books are written. Range and source as ForGravity.
 func IntoWater(honey measure.Mass, into measure.Volume, water measure.Share) (Recipe, error) {
 	if err := cmp.Or(inHoney(water), inVolume(into)); err != nil {
@@ -136,7 +136,7 @@ func IntoWater(honey measure.Mass, into measure.Volume, water measure.Share) (Re
 	return Made(0, into, Portion{honey, water})
 }
 
-// Juice is the volume that sugar and water of fruit take in a must, as honey's do.
+// Juice returns the volume that sugar and water of fruit take in a must, as honey's do.
 func Juice(sugar, water measure.Mass) measure.Volume {
 	return measure.Volume(float64(water)/waterDensity + float64(sugar)*gravity.SugarVolume)
 }
@@ -152,7 +152,7 @@ type Portion struct {
 	Water measure.Share
 }
 
-// Together is honey of several lots as one: the sum of the masses, and the mean
+// Together returns honey of several lots as one: the sum of the masses, and the mean
 // of their water by mass.
 func Together(ps ...Portion) Portion {
 	var all Portion
@@ -167,7 +167,7 @@ func Together(ps ...Portion) Portion {
 	return all
 }
 
-// RestFor is how much honey a must of a gravity and a volume needs besides that of
+// RestFor returns how much honey a must of a gravity and a volume needs besides that of
 // other lots:
 //
 //	honey = (V s − Σ others (1 − w))/(1 − w)

@@ -8,7 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Raise is the honey that brings a must from one gravity to a higher one, and the
+// Raise returns the honey that brings a must from one gravity to a higher one, and the
 // volume then:
 //
 //	honey = m (B' − B)/(100 − w − B'),  V' = (m + honey)/(G' ρ),  m = V G ρ
@@ -31,7 +31,7 @@ func Raise(volume measure.Volume, from, to measure.Gravity, water measure.Share)
 	return measure.Mass(added), measure.Volume((mass + added) / (float64(to) * waterDensity)), nil
 }
 
-// Lower is the water that brings a must from one gravity to a lower one, and
+// Lower returns the water that brings a must from one gravity to a lower one, and
 // the volume then:
 //
 //	water = m (B/B' − 1),  V' = (m + water)/(G' ρ),  m = V G ρ
@@ -61,7 +61,7 @@ type Mead struct {
 	Alcohol measure.Strength
 }
 
-// Dissolved is a mass of honey as what it brings to a mead: the volume that it takes
+// Dissolved returns a mass of honey as what it brings to a mead: the volume that it takes
 // there, and its mass. Range: above 0 to 1000 kg with 12 to 26 % water; outside an
 // error.
 func Dissolved(honey measure.Mass, water measure.Share) (Mead, error) {
@@ -72,7 +72,7 @@ func Dissolved(honey measure.Mass, water measure.Share) (Mead, error) {
 	return Mead{Volume: takes, Gravity: measure.Gravity(float64(honey) / (float64(takes) * waterDensity))}, nil
 }
 
-// Sweeten is the honey that brings a mead to a higher gravity, by mass and volume:
+// Sweeten returns the honey that brings a mead to a higher gravity, by mass and volume:
 //
 //	h = V (G' − G)/(1/ρ − G' t)
 //
@@ -95,7 +95,7 @@ func Sweeten(m Mead, to measure.Gravity, water measure.Share) (measure.Mass, err
 	return measure.Mass(float64(m.Volume) * float64(to-m.Gravity) / (1/waterDensity - float64(to)*float64(Takes(1, water)))), nil
 }
 
-// SweetenBy is the honey that gives a mead a content of its solids, in g/L of what
+// SweetenBy returns the honey that gives a mead a content of its solids, in g/L of what
 // it is then: h = c V/((1 − w) − c t). Range: as Sweeten, to 400 g/L.
 func SweetenBy(m Mead, content measure.Content, water measure.Share) (measure.Mass, error) {
 	if err := cmp.Or(inVolume(m.Volume), inHoney(water), measure.InRange("sugar wanted", content, 0.01, 400, "g/L")); err != nil {
@@ -105,7 +105,7 @@ func SweetenBy(m Mead, content measure.Content, water measure.Share) (measure.Ma
 	return measure.Mass(kilos * float64(m.Volume) / (float64(Solids(1, water)) - kilos*float64(Takes(1, water)))), nil
 }
 
-// Blend is what several meads make together: volumes add up, gravity and
+// Blend returns what several meads make together: volumes add up, gravity and
 // alcohol are means by volume. Range: each 0.1 mL to 2000 L, 0.980 to 1.200 (honey
 // as Dissolved to 1.6), 0 to 25 % vol; outside an error. Uncertainty: 0.2 % of the volume, from contraction.
 func Blend(parts ...Mead) (Mead, error) {
@@ -129,7 +129,7 @@ func Blend(parts ...Mead) (Mead, error) {
 	return Mead{sum.Volume, sum.Gravity / measure.Gravity(sum.Volume), sum.Alcohol / measure.Strength(sum.Volume)}, nil
 }
 
-// Parts are the parts of two strengths that make a third between them, by the
+// Parts returns the parts of two strengths that make a third between them, by the
 // rectangle (Pearson's square):
 //
 //	a : b = |to − B| : |A − to|

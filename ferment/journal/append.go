@@ -67,7 +67,7 @@ func (s *Store) ownZone() *time.Location {
 	return s.zone
 }
 
-// inZone are entries with their times as they are written.
+// inZone returns entries with their times as they are written.
 func inZone(entries []ferment.Entry, zone *time.Location) []ferment.Entry {
 	entries = slices.Clone(entries)
 	for i := range entries {
@@ -80,7 +80,7 @@ func inZone(entries []ferment.Entry, zone *time.Location) []ferment.Entry {
 	return entries
 }
 
-// fileOf is the file that holds a subject's log, and where: a ferment's own,
+// fileOf returns the file that holds a subject's log, and where: a ferment's own,
 // else that of the cultures.
 func (s *Store) fileOf(subject string) (file string, at spot) {
 	file = openFile(subject)
@@ -158,12 +158,12 @@ func (p *transaction) nameable(f ferment.Ferment, c ferment.Cellar) error {
 	return nil
 }
 
-// fileNamed is the file of an open or a closed ferment of a name.
+// fileNamed returns the file of an open or a closed ferment of a name.
 func (s *Store) fileNamed(name string) string {
 	return cmp.Or(s.named(name, "ferments"), s.named(name, "ferments/past"))
 }
 
-// named is the file of a folder that has a name, compared without case.
+// named returns the file of a folder that has a name, compared without case.
 func (s *Store) named(name, folder string) string {
 	entries, _ := os.ReadDir(s.path(folder)) // a folder that cannot be read is told of by the write
 	for _, e := range entries {

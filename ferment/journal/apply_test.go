@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// lime is a new ferment with everything in it that a form asks for.
+// lime returns a new ferment with everything in it that a form asks for.
 func lime(id string) ferment.Ferment {
 	return ferment.Ferment{
 		ID: id, Name: "Lime blossom", Protocol: "",
@@ -50,7 +50,7 @@ func use(grams string) ferment.LotUse {
 	return ferment.LotUse{Lot: "lime-26", Use: ferment.Use{At: day(2026, 10, 2), Mass: typed(measure.ParseMass, grams), For: "table"}}
 }
 
-// tree is every file of a folder but the lock, by its path.
+// tree returns every file of a folder but the lock, by its path.
 func tree(t *testing.T, dir string) map[string]string {
 	t.Helper()
 	files := map[string]string{}
@@ -70,7 +70,7 @@ func tree(t *testing.T, dir string) map[string]string {
 	return files
 }
 
-// everything is a change with all parts in it.
+// everything returns a change with all parts in it.
 func everything() ferment.Change {
 	closing := degasAt(9)
 	closing.Did = ferment.Close
@@ -181,8 +181,8 @@ func TestAChangeIsRefusedBeforeAnythingIsWritten(t *testing.T) {
 	}
 }
 
-// aChangeInPart is the transaction of a change whose second ferment cannot be put in place
-// of the folder that stands there.
+// aChangeInPart returns the transaction of a change whose second ferment cannot be put in
+// place of the folder that stands there.
 func aChangeInPart(t *testing.T, s *Store, dir string) *transaction {
 	t.Helper()
 	p := &transaction{store: s, texts: map[string][]byte{}}

@@ -19,7 +19,7 @@ func entryOfFlow(text string, zone *time.Location) (ferment.Entry, bool) {
 	return r.Value.Log[0], true
 }
 
-// asideOf is the file beside a file of the cellar that keeps entries which
+// asideOf returns the file beside a file of the cellar that keeps entries which
 // found no certain place in it.
 func asideOf(file string) string { return strings.TrimSuffix(file, ".yaml") + ".unsaved" }
 
@@ -55,7 +55,7 @@ func (s *Store) asideLines(file string) []string {
 	return strings.FieldsFunc(string(data), func(r rune) bool { return r == '\n' || r == '\r' })
 }
 
-// asideEntries are the entries kept beside a file, with what they are of.
+// asideEntries returns the entries kept beside a file, with what they are of.
 func (s *Store) asideEntries(file string, zone *time.Location) []ferment.Lost {
 	var entries []ferment.Lost
 	for _, line := range s.asideLines(file) {

@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/ferment/journal"
 )
 
-// longLog is a ferment's file of so many entries, as the program writes them.
+// longLog returns a ferment's file of so many entries, as the program writes them.
 func longLog(entries int) []byte {
 	var b strings.Builder
 	b.WriteString("format: 1\nname: Heath, sheltered hives\ntag: HEATH\nmust: {volume: 3.6 L, gravity: 1.084}\nlog:\n")

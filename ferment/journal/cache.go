@@ -37,7 +37,7 @@ func (s *Store) keep(file string, now remembered) {
 	}
 }
 
-// look is what a file is now, nil where there is none.
+// look returns what a file is now, nil where there is none.
 func (s *Store) look(file string) (fs.FileInfo, error) {
 	path := s.path(file)
 	info, err := os.Stat(path)
@@ -62,7 +62,7 @@ func (s *Store) look(file string) (fs.FileInfo, error) {
 	return info, nil
 }
 
-// reason is what went wrong, without the paths of the machine.
+// reason returns what went wrong, without the paths of the machine.
 func reason(err error) string {
 	var at *fs.PathError
 	var between *os.LinkError

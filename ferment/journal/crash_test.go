@@ -66,7 +66,7 @@ func runner(t *testing.T, variable, job string) *exec.Cmd {
 	return cmd
 }
 
-// program is the test binary with a job.
+// program returns the test binary with a job.
 func program(t *testing.T, variable, job string) *exec.Cmd {
 	t.Helper()
 	self, err := os.Executable()

@@ -68,10 +68,10 @@ type File struct {
 	keys              func() []Key
 }
 
-// Keys are the keys of the file.
+// Keys returns the keys of the file.
 func (f File) Keys() []Key { return f.keys() }
 
-// Files are the files of a cellar.
+// Files returns the files of a cellar.
 func Files() []File {
 	return []File{
 		{"ferment", "ferments/NAME.yaml", "one ferment: what it was made of, and its log; the name of the file is its name", fermentTable.describe},
@@ -135,7 +135,7 @@ func (f field[T]) takes(text string) bool {
 	return r.count == 0
 }
 
-// edge is the last bare number that a field takes, from one that it does toward
+// edge returns the last bare number that a field takes, from one that it does toward
 // another.
 func (f field[T]) edge(from, toward float64) float64 {
 	for range 60 {

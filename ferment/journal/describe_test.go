@@ -18,7 +18,7 @@ import (
 	"cellar/jugkeeper/ferment/journal"
 )
 
-// schemas are the schemas of all kinds of files, as a general validator reads them.
+// schemas returns the schemas of all kinds of files, as a general validator reads them.
 func schemas(t *testing.T) map[string]*jsonschema.Schema {
 	all := map[string]*jsonschema.Schema{}
 	for _, f := range journal.Files() {
@@ -31,7 +31,7 @@ func schemas(t *testing.T) map[string]*jsonschema.Schema {
 	return all
 }
 
-// problems are what the program's own reader says of a file.
+// problems returns what the program's own reader says of a file.
 func problems(kind string, data []byte) []ferment.Problem {
 	switch kind {
 	case "cellar":
@@ -47,8 +47,8 @@ func problems(kind string, data []byte) []ferment.Problem {
 	return journal.ReadFerment("ferments/a.yaml", data, time.UTC).Problems
 }
 
-// plain is a YAML tree as JSON has it: numbers, true, false and null of YAML 1.2, all
-// else texts.
+// plain returns a YAML tree as JSON has it: numbers, true, false and null of YAML 1.2,
+// all else texts.
 func plain(n *yaml.Node) any {
 	switch n.Kind {
 	case yaml.DocumentNode:
@@ -77,7 +77,7 @@ func plain(n *yaml.Node) any {
 	return n.Value
 }
 
-// validated is what the schema says of a file; read is false for what is no YAML.
+// validated returns what the schema says of a file; read is false for what is no YAML.
 func validated(s *jsonschema.Schema, data []byte) (says error, read bool) {
 	var n yaml.Node
 	if yaml.Unmarshal(bytes.TrimPrefix(data, []byte("\ufeff")), &n) != nil {

@@ -27,7 +27,7 @@ func fieldsOf(in string, groups map[string]func(name, example string) field[anEn
 	return fields
 }
 
-// fieldOf is how a key of an entry is read and written.
+// fieldOf returns how a key of an entry is read and written.
 func fieldOf(k *ferment.Key) field[anEntry] {
 	read, write := value.word, func(e *anEntry, s style) string { return s.scalar(k.Text(e)) }
 	switch k.Form {
@@ -93,7 +93,7 @@ func readEntry(v value, e *ferment.Entry) (ok bool) {
 	return v.count == mark
 }
 
-// logField is the log of a noun, which is incomplete where an entry of it cannot
+// logField returns the log of a noun, which is incomplete where an entry of it cannot
 // be read.
 func logField[T any](example string, at func(*T) (log *[]ferment.Entry, incomplete *bool)) field[T] {
 	return field[T]{key: "log", example: "[{at: " + example + "}]",

@@ -77,7 +77,7 @@ func readOver[T any](r *reader, t *table[T], without T) Reading[T] {
 	return Reading[T]{Value: is, Readable: true, Problems: r.problems, Remarks: r.remarks}
 }
 
-// stampOf is a number that differs whenever a text does.
+// stampOf returns a number that differs whenever a text does.
 func stampOf(text []byte) uint64 {
 	h := fnv.New64a()
 	h.Write(text)
@@ -176,7 +176,7 @@ var honeyFileTable = tableOf("honey.yaml",
 	identified("lots", "bell-heather-26", "mass: 8.2 kg, water: 18.1 %", lotTable, func(l *ferment.Lot) (string, *int) { return l.ID, &l.Line }).is("the lots of honey"),
 )
 
-// identified is a list of nouns that know their line, each with an id that is
+// identified returns a list of nouns that know their line, each with an id that is
 // there once. An id is typed in commands and completed by a shell, so it is as
 // strict as the name of a ferment's file.
 func identified[T any](key, example, other string, t *table[T], of func(*T) (id string, line *int)) field[[]T] {

@@ -16,7 +16,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// innerList is the list of one item of a list, in one of the ways to write one.
+// innerList returns the list of one item of a list, in one of the ways to write one.
 func innerList(t *rapid.T, key, one, margin string) string {
 	switch rapid.IntRange(0, 6).Draw(t, "kind of inner list") {
 	case 0:
@@ -34,7 +34,7 @@ func innerList(t *rapid.T, key, one, margin string) string {
 	return text
 }
 
-// outerItem is one lot or culture of a block list, its dash included.
+// outerItem returns one lot or culture of a block list, its dash included.
 func outerItem(t *rapid.T, id, key, one, margin string) string {
 	if rapid.IntRange(0, 4).Draw(t, "brackets") == 0 {
 		held := rapid.SampledFrom([]string{"", ", " + key + ": [" + one + "]", ", " + key + ": []", ", " + key + ": "}).Draw(t, "held")
@@ -54,7 +54,7 @@ func outerItem(t *rapid.T, id, key, one, margin string) string {
 	return text
 }
 
-// listDocument is a file of lots or cultures.
+// listDocument returns a file of lots or cultures.
 func listDocument(t *rapid.T, list, key, one string) []byte {
 	text := between(t)
 	switch rapid.IntRange(0, 8).Draw(t, "kind of list") {
@@ -280,7 +280,7 @@ func FuzzInsertList(f *testing.F) {
 	})
 }
 
-// firstOf is where the first lot of an id stands.
+// firstOf returns where the first lot of an id stands.
 func firstOf(lots []ferment.Lot, id string) int {
 	return slices.IndexFunc(lots, func(l ferment.Lot) bool { return l.ID == id })
 }

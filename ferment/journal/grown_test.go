@@ -22,12 +22,12 @@ var noteStyles = []string{
 	"мёд 🐝", "蜜", "",
 }
 
-// between is what may stand between two lines of a document.
+// between returns what may stand between two lines of a document.
 func between(t *rapid.T) string {
 	return rapid.SampledFrom([]string{"", "", "", "\n", "\n\n", "# a comment\n", "  # deeper\n", "\n      # deepest\n\n"}).Draw(t, "between")
 }
 
-// logItem is one entry of a block list, its dash included.
+// logItem returns one entry of a block list, its dash included.
 func logItem(t *rapid.T, margin string) string {
 	if rapid.IntRange(0, 3).Draw(t, "brackets") == 0 {
 		return margin + "- {at: 2026-09-12, note: \"[ \\\" }\"}\n"
@@ -38,7 +38,7 @@ func logItem(t *rapid.T, margin string) string {
 	return margin + "-" + gap + "at: 2026-09-12\n" + between(t) + deep + "note: " + note + "\n"
 }
 
-// aLog is a log in one of the ways to write one.
+// aLog returns a log in one of the ways to write one.
 func aLog(t *rapid.T) string {
 	switch rapid.IntRange(0, 9).Draw(t, "kind of log") {
 	case 0:
@@ -58,7 +58,7 @@ func aLog(t *rapid.T) string {
 	return log
 }
 
-// document is a ferment's file with its log at any place.
+// document returns a ferment's file with its log at any place.
 func document(t *rapid.T) []byte {
 	parts := []string{"name: Heather\n", "tag: \"H # 1\"\n", "must:\n  volume: 3.6 L\n", "vessel: {kind: jug}\n", aLog(t)}
 	parts = rapid.Permutation(parts).Draw(t, "order")

@@ -63,7 +63,7 @@ type edit struct {
 	text        string
 }
 
-// edits are the ways to put items into a list, the most natural first. The proof
+// edits returns the ways to put items into a list, the most natural first. The proof
 // decides which of them leaves the record as it was.
 func (rec *record) edits(items []item) []edit {
 	if rec.root == nil {
@@ -126,7 +126,7 @@ func (rec *record) inBlock(list *yaml.Node, items []item) []edit {
 	return edits
 }
 
-// gap is the space between the dash and the first key of the last item that
+// gap returns the space between the dash and the first key of the last item that
 // begins on its dash's line.
 func (rec *record) gap(list *yaml.Node) string {
 	for i := len(list.Content) - 1; i >= 0; i-- {
@@ -153,7 +153,7 @@ func (rec *record) below(line int, text string) edit {
 	return edit{at: at, text: rec.newline() + text}
 }
 
-// lastLine is the last line of a value, above the blank lines and comments
+// lastLine returns the last line of a value, above the blank lines and comments
 // that follow it. What looks like a comment inside a text in quotes or in a
 // block of text belongs to the value.
 func (rec *record) lastLine(n *yaml.Node, limit int) int {
@@ -179,7 +179,7 @@ func (rec *record) lastLine(n *yaml.Node, limit int) int {
 	return max(last, n.Line)
 }
 
-// lastOfBlock is the last line of a block of text that is as deep as its first
+// lastOfBlock returns the last line of a block of text that is as deep as its first
 // one which is not blank.
 func (rec *record) lastOfBlock(n *yaml.Node, limit int) int {
 	last, depth := n.Line, -1
@@ -205,7 +205,7 @@ func (rec *record) lastOfQuote(n *yaml.Node, sign byte) int {
 	return line
 }
 
-// newline is the line end that the file uses.
+// newline returns the line end that the file uses.
 func (rec *record) newline() string {
 	if len(rec.starts) > 1 && rec.starts[1] > 1 && rec.text[rec.starts[1]-2] == '\r' {
 		return "\r\n"
@@ -217,7 +217,7 @@ func (rec *record) blockOf(items []item) string {
 	return strings.Join(itemLines(items, strings.Repeat(" ", rec.holder.Column+1), " "), rec.newline())
 }
 
-// itemLines are items of a block: a dash, then their keys below one another.
+// itemLines returns items of a block: a dash, then their keys below one another.
 func itemLines(items []item, margin, gap string) (lines []string) {
 	for _, it := range items {
 		before := margin + "-" + gap

@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/ferment/journal"
 )
 
-// degassed is the entry that these tests put in: two lines in a block.
+// degassed returns the entry that these tests put in: two lines in a block.
 func degassed() ferment.Entry {
 	return ferment.Entry{At: ferment.At(time.Date(2026, 9, 13, 18, 40, 0, 0, time.UTC)), Did: ferment.Degas}
 }

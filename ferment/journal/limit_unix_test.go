@@ -55,7 +55,7 @@ func writeNarrow(job []string) {
 	}
 }
 
-// narrow is what such a process says.
+// narrow returns what such a process says.
 func narrow(t *testing.T, dir, state, what string, bytes int) string {
 	t.Helper()
 	cmd := program(t, narrowVariable, strings.Join([]string{dir, state, what, strconv.Itoa(bytes)}, "|"))

@@ -49,7 +49,7 @@ func (s *Store) loadFerments(c *ferment.Cellar) error {
 	return nil
 }
 
-// yamlFiles are the files of a folder of the cellar that are read, by name. What
+// yamlFiles returns the files of a folder of the cellar that are read, by name. What
 // looks like one and is not read, e.g. a conflict copy of a sync program, is a
 // remark; backups and swap files are not.
 func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Problem, err error) {
@@ -144,7 +144,7 @@ func (s *Store) unseen() (end func()) {
 	return func() { s.seen = seen }
 }
 
-// namesOf are the protocols that ferments and cultures name, and those of
+// namesOf returns the protocols that ferments and cultures name, and those of
 // their endings: any ending that an undecided one may yet choose.
 func namesOf(c ferment.Cellar) []string {
 	var names []string
@@ -162,7 +162,7 @@ func namesOf(c ferment.Cellar) []string {
 	return names
 }
 
-// Plans are the protocols that come with the program, by the bytes of their
+// Plans returns the protocols that come with the program, by the bytes of their
 // files. What is wrong in one is left out, as ReadProtocol does.
 func Plans(builtin map[string][]byte) ferment.Plans {
 	plans := ferment.Plans{}
@@ -199,7 +199,7 @@ func (s *Store) loadParents(c *ferment.Cellar) {
 	}
 }
 
-// closedToo are the closed ferments that are not open too, and a problem for each
+// closedToo returns the closed ferments that are not open too, and a problem for each
 // that is, e.g. as an editor saved it again: it counts once, as the open one.
 func closedToo(open, past []ferment.Ferment) (rest []ferment.Ferment, problems []ferment.Problem) {
 	for _, f := range past {
@@ -245,7 +245,7 @@ func (s *Store) readPast(c *ferment.Cellar) error {
 	return err
 }
 
-// PastNames are the closed ferments by the names of their files.
+// PastNames returns the closed ferments by the names of their files.
 func (s *Store) PastNames() ([]string, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -35,7 +35,7 @@ func flock(f *os.File) error {
 // runs tells whether a program of this machine is still there.
 func runs(pid int) bool { return syscall.Kill(pid, 0) != syscall.ESRCH }
 
-// names is how many names a file has: more than one where it has hard links.
+// names returns how many names a file has: more than one where it has hard links.
 func names(info fs.FileInfo) uint64 {
 	if st, ok := info.Sys().(*syscall.Stat_t); ok {
 		return uint64(st.Nlink)

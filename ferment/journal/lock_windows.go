@@ -39,7 +39,7 @@ func runs(pid int) bool {
 	return err != nil || event != windows.WAIT_OBJECT_0
 }
 
-// names is 1: hard links are not looked for here.
+// names returns 1: hard links are not looked for here.
 func names(fs.FileInfo) uint64 { return 1 }
 
 func keepOwner(*os.File, fs.FileInfo) {}

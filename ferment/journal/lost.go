@@ -71,7 +71,7 @@ func (s *Store) lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	return lost, nil
 }
 
-// givenTo are the entries, each once, that were given to this log, and not to
+// givenTo returns the entries, each once, that were given to this log, and not to
 // an earlier one of its name: one of whose entries none is in this log.
 func givenTo(log []ferment.Entry, all []noted) (lost []ferment.Lost) {
 	here := map[string]bool{"": true} // logs by the times of their first entries
@@ -89,7 +89,7 @@ func givenTo(log []ferment.Entry, all []noted) (lost []ferment.Lost) {
 	return lost
 }
 
-// missing are the entries that a log lacks. Each is looked for first as it was
+// missing returns the entries that a log lacks. Each is looked for first as it was
 // given, then as a person may have changed it. An entry of the log is counted for
 // one entry only, so that two notes of one day are two.
 func missing(log []ferment.Entry, given []ferment.Lost) []ferment.Lost {
@@ -141,7 +141,7 @@ func (s *Store) settle(l ferment.Lost, but []string) error {
 	})
 }
 
-// logOf is the log of an open ferment or a culture, if it was read whole.
+// logOf returns the log of an open ferment or a culture, if it was read whole.
 func logOf(c ferment.Cellar, subject string) (log []ferment.Entry, whole bool) {
 	for _, f := range c.Ferments {
 		if f.ID == subject {

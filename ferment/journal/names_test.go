@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// lostNow are the entries that the store offers.
+// lostNow returns the entries that the store offers.
 func lostNow(t *testing.T, s *Store) []ferment.Lost {
 	t.Helper()
 	c, err := s.Load(time.Now())

@@ -8,7 +8,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// NewFerment is the file of a new ferment, which reads back as it is: what is
+// NewFerment returns the file of a new ferment, which reads back as it is: what is
 // known is written, the rest is a comment to fill in.
 func NewFerment(f ferment.Ferment) ([]byte, error) {
 	d := draft{Ferment: f}
@@ -40,7 +40,7 @@ func NewFerment(f ferment.Ferment) ([]byte, error) {
 	return text, nil
 }
 
-// keyLine is a key of a new file and what it is about, a comment without a value.
+// keyLine returns a key of a new file and what it is about, a comment without a value.
 func keyLine[T any](f field[T], from *T, margin string) string {
 	line, value := margin+f.key+": ", f.write(from, block)
 	if value == "" {
@@ -56,7 +56,7 @@ func keyLine[T any](f field[T], from *T, margin string) string {
 	return fmt.Sprintf("%-39s # %s", line+value, about)
 }
 
-// groupLines is a noun with a key a line, and its lists an item a line. One of
+// groupLines returns a noun with a key a line, and its lists an item a line. One of
 // which nothing is known is a comment.
 func groupLines[T any](key string, t *table[T], from *T, lists map[string][]item) []string {
 	lines := []string{key + ":"}

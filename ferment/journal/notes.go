@@ -46,7 +46,7 @@ func (s *Store) recordPath() string {
 	return filepath.Join(s.state, fmt.Sprintf("%s-%s", filepath.Base(dir), hex.EncodeToString(sum[:6])), "entries.jsonl")
 }
 
-// StateDir is the folder outside the cellar for what is kept of this one; empty
+// StateDir returns the folder outside the cellar for what is kept of this one; empty
 // where there is to be none.
 func (s *Store) StateDir() string {
 	if s.state == "" || !s.records {

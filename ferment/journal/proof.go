@@ -74,7 +74,7 @@ func (rec *record) readBack(nodes []*yaml.Node, items []item) error {
 	return nil
 }
 
-// nodesOf are the items of a list, none of one that is empty.
+// nodesOf returns the items of a list, none of one that is empty.
 func nodesOf(list *yaml.Node) []*yaml.Node {
 	if isNothing(list) {
 		return nil
@@ -87,7 +87,7 @@ func same(a, b *yaml.Node) bool {
 	return a.Kind == b.Kind && a.Tag == b.Tag && a.Value == b.Value && a.Anchor == b.Anchor && slices.EqualFunc(a.Content, b.Content, same)
 }
 
-// withoutList is what the holder has besides the list.
+// withoutList returns what the holder has besides the list.
 func (rec *record) withoutList() []*yaml.Node {
 	rest := slices.Clone(rec.holder.Content)
 	if i := keyAt(rec.holder, rec.at.key); i >= 0 {

@@ -163,7 +163,7 @@ func parseTitle(s string) (string, error) {
 	return title, nil
 }
 
-// optional is a noun inside another that may be missing. It is never written.
+// optional returns a noun inside another that may be missing. It is never written.
 func optional[T, V any](key, example string, t *table[V], at func(*T) **V) field[T] {
 	return field[T]{key: key, example: example, read: func(v value, into *T) {
 		*at(into) = new(V)
@@ -187,7 +187,7 @@ func readMedium(v value, s *stepDraft) {
 	s.Medium = strings.Join(parts, ", ")
 }
 
-// readStep is not ok where any part of the step is wrong. What is not said
+// readStep returns not ok where any part of the step is wrong. What is not said
 // follows from the act.
 func readStep(v value) (ferment.Step, bool) {
 	var s stepDraft
@@ -227,7 +227,7 @@ func readStep(v value) (ferment.Step, bool) {
 // mostNested is how deep first and last may be nested.
 const mostNested = 5
 
-// when is a point in time of a plan: one, or the first or the last of several.
+// when returns a point in time of a plan: one, or the first or the last of several.
 func (v value) when(depth int) (w ferment.When, ok bool) {
 	if v.node.Kind != yaml.MappingNode {
 		return wordBy(protocol.ParseWhen)(v)
@@ -263,12 +263,12 @@ func (v value) when(depth int) (w ferment.When, ok bool) {
 	return w, ok
 }
 
-// when is a point in time of a plan as a key of a noun.
+// when returns a point in time of a plan as a key of a noun.
 func when[T any](key, example string, set func(*T, ferment.When)) field[T] {
 	return one(key, example, func(v value) (ferment.When, bool) { return v.when(0) }, set, nil).as(shape{form: Point})
 }
 
-// conditions are questions, one or a list.
+// conditions returns questions, one or a list.
 func conditions[T any](key, example string, at func(*T) *[]ferment.Condition) field[T] {
 	return many(key, example, wordBy(protocol.ParseCondition), at, nil).as(shape{form: Parsed, several: true})
 }

@@ -69,7 +69,7 @@ func (r *reader) file(begins string, walk func(root value)) bool {
 	return !r.broken
 }
 
-// root is the tree of a file. It is not ok where the file cannot be read at
+// root returns the tree of a file. It is not ok where the file cannot be read at
 // all; an empty file has no tree and is ok.
 func (r *reader) root() (*yaml.Node, bool) {
 	if p, bad := r.foreign(); bad {
@@ -104,7 +104,7 @@ type value struct {
 	example string
 }
 
-// eg is the right example that every message ends with.
+// eg returns the right example that every message ends with.
 func (v value) eg() string {
 	if v.key == wholeFile {
 		return "it begins with " + v.example
@@ -136,14 +136,14 @@ func (v value) plain() bool {
 	return false
 }
 
-// scalar is the text of a value as it is written, on one line, without what a
+// scalar returns the text of a value as it is written, on one line, without what a
 // terminal would obey.
 func (v value) scalar() (string, bool) {
 	s, ok := v.lines()
 	return ferment.Harmless(s), ok
 }
 
-// lines is a scalar that may have several lines.
+// lines returns a scalar that may have several lines.
 func (v value) lines() (string, bool) {
 	switch {
 	case !v.plain():
@@ -158,7 +158,7 @@ func (v value) lines() (string, bool) {
 	return strings.TrimSpace(ferment.HarmlessLines(v.node.Value)), true
 }
 
-// word is a scalar that cannot be empty or long: a quantity or a word.
+// word returns a scalar that cannot be empty or long: a quantity or a word.
 func (v value) word() (string, bool) {
 	s, ok := v.scalar()
 	switch {
@@ -187,7 +187,7 @@ func (v value) remarkGallon(s string) {
 	}
 }
 
-// items are the parts of a list; one value alone is a list of one.
+// items returns the parts of a list; one value alone is a list of one.
 func (v value) items() []value {
 	if isNothing(v.node) || !v.plain() {
 		return nil

@@ -103,7 +103,7 @@ func recordOf(text []byte, at spot) (*record, error) {
 	return rec, nil
 }
 
-// limitOf is the last line that can belong to a key's value: the one before
+// limitOf returns the last line that can belong to a key's value: the one before
 // the next key.
 func limitOf(mapping *yaml.Node, key string, limit int) int {
 	if i := keyAt(mapping, key); i >= 0 && i+2 < len(mapping.Content) {
@@ -112,7 +112,7 @@ func limitOf(mapping *yaml.Node, key string, limit int) int {
 	return limit
 }
 
-// lacking are the entries that are not in the list, to the second and the letter.
+// lacking returns the entries that are not in the list, to the second and the letter.
 func (rec *record) lacking(entries []ferment.Entry) []ferment.Entry {
 	return slices.DeleteFunc(slices.Clone(entries), func(e ferment.Entry) bool {
 		return slices.ContainsFunc(nodesOf(rec.list()), func(n *yaml.Node) bool {
@@ -122,7 +122,7 @@ func (rec *record) lacking(entries []ferment.Entry) []ferment.Entry {
 	})
 }
 
-// first is the time of the first entry, as the record keeps it.
+// first returns the time of the first entry, as the record keeps it.
 func (rec *record) first(zone *time.Location) string {
 	for _, n := range nodesOf(rec.list()) {
 		if at := child(n, "at"); at != nil {

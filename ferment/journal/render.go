@@ -20,7 +20,7 @@ const (
 	compared
 )
 
-// scalar is a text as YAML, bare where that is safe.
+// scalar returns a text as YAML, bare where that is safe.
 func (s style) scalar(text string) string {
 	text = strings.TrimSpace(ferment.HarmlessLines(text))
 	if text == "" || s.bare(text) {
@@ -55,7 +55,7 @@ func stringsOf[W ~string](words []W) []string {
 	return texts
 }
 
-// flowList is a list of texts between brackets, nothing for an empty one.
+// flowList returns a list of texts between brackets, nothing for an empty one.
 func flowList(texts []string, _ style) string {
 	items := make([]string, len(texts))
 	for i, t := range texts {
@@ -71,7 +71,7 @@ func brackets(items []string) string {
 	return "[" + strings.Join(items, ", ") + "]"
 }
 
-// pairs are the keys of a noun that have a value, "key: value" each.
+// pairs returns the keys of a noun that have a value, "key: value" each.
 func (t *table[T]) pairs(from *T, s style) []string {
 	var pairs []string
 	for _, f := range t.fields {
@@ -85,7 +85,7 @@ func (t *table[T]) pairs(from *T, s style) []string {
 	return pairs
 }
 
-// braces is a noun between braces, nothing for one without a value.
+// braces returns a noun between braces, nothing for one without a value.
 func (t *table[T]) braces(from *T, s style) string {
 	pairs := t.pairs(from, max(s, flow))
 	if len(pairs) == 0 {
@@ -96,7 +96,7 @@ func (t *table[T]) braces(from *T, s style) string {
 
 func flowEntry(e ferment.Entry) string { return entryTable.braces(&e, flow) }
 
-// listed are nouns in a list between brackets, without those that say nothing.
+// listed returns nouns in a list between brackets, without those that say nothing.
 func (t *table[T]) listed(nouns []T, s style) string {
 	var items []string
 	for i := range nouns {
@@ -136,7 +136,7 @@ type item struct {
 	read  func(value) (says string, whole bool)
 }
 
-// itemOf is an item whose keys stand on a line each.
+// itemOf returns an item whose keys stand on a line each.
 func itemOf[T any](t *table[T], one T) item {
 	return item{
 		lines: t.pairs(&one, block),
@@ -161,7 +161,7 @@ func entryItem(e ferment.Entry) item {
 	return it
 }
 
-// lineItem is an item on one line, of which there may be many.
+// lineItem returns an item on one line, of which there may be many.
 func lineItem[T any](t *table[T]) func(T) item {
 	return func(one T) item {
 		it := itemOf(t, one)
@@ -199,7 +199,7 @@ func itemsFrom[T any](nouns []T, itemOf func(T) item) []item {
 	return items
 }
 
-// itemsOf are the items that a receipt's bytes say.
+// itemsOf returns the items that a receipt's bytes say.
 func itemsOf(r ferment.Receipt) []item {
 	switch {
 	case len(r.Lots) > 0:

@@ -81,7 +81,7 @@ func takePlace(temp, path string, was, text []byte) error {
 	return err
 }
 
-// still is errEdited if a file does not say what it was or is being written.
+// still returns errEdited if a file does not say what it was or is being written.
 func still(path string, was []byte) error {
 	if openForWriting(path) {
 		return errEdited
@@ -109,7 +109,7 @@ func writeNew(path string, text []byte) error {
 	return err
 }
 
-// claim is writeNew where the file system has no links.
+// claim returns writeNew where the file system has no links.
 func claim(temp, path string) error {
 	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
 	if err != nil {

@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Schema is the JSON Schema (draft 7) of a kind of file. A schema cannot say what
+// Schema returns the JSON Schema (draft 7) of a kind of file. A schema cannot say what
 // the files say of each other, nor the range of a number with a unit.
 func (f File) Schema() map[string]any {
 	s := groupOf(f.keys(), "")
@@ -34,7 +34,7 @@ func groupOf(keys []Key, needs string) map[string]any {
 	return s
 }
 
-// schema is what one key takes. A list that may be one item alone has what the item
+// schema returns what one key takes. A list that may be one item alone has what the item
 // has: each word of a schema counts for values of its own type only.
 func (k Key) schema() map[string]any {
 	s := k.one()
@@ -88,7 +88,7 @@ func (k Key) one() map[string]any {
 	return s
 }
 
-// quantity is a number with a unit, or without.
+// quantity returns a number with a unit, or without.
 func (k Key) quantity() map[string]any {
 	s := map[string]any{"type": []string{"string"}}
 	number := `\s*` + measure.NumberPattern + `\s*`
@@ -117,7 +117,7 @@ func (k Key) quantity() map[string]any {
 	return s
 }
 
-// anyCase are patterns that match units in either case, °C without its sign.
+// anyCase returns patterns that match units in either case, °C without its sign.
 func anyCase(units []string) []string {
 	out := make([]string, len(units))
 	for i, unit := range units {
@@ -137,10 +137,10 @@ func anyCase(units []string) []string {
 	return out
 }
 
-// schemaFile is where the schema of a kind of file is kept in a cellar.
+// schemaFile returns where the schema of a kind of file is kept in a cellar.
 func schemaFile(name string) string { return path.Join("schemas", name+".json") }
 
-// Text is the schema as a file has it.
+// Text returns the schema as a file has it.
 func (f File) Text() []byte {
 	text, _ := json.MarshalIndent(f.Schema(), "", "  ") // of texts and numbers alone
 	return append(text, '\n')

@@ -99,7 +99,7 @@ func (s *Store) grows(info os.FileInfo, text []byte) bool {
 	return err == nil && now.ModTime().Sub(info.ModTime()) < young
 }
 
-// calm is how long a young file must have been the same: longer where it is
+// calm returns how long a young file must have been the same: longer where it is
 // empty, cut short, or lacks entries that the record has.
 func (s *Store) calm(file string, text []byte) time.Duration {
 	if len(bytes.TrimSpace(text)) == 0 || cutShort(text) {

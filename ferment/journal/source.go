@@ -56,7 +56,7 @@ func newSource(file string, data []byte) source {
 	return s
 }
 
-// line is the text of a line counted from 1, without its break.
+// line returns the text of a line counted from 1, without its break.
 func (s source) line(n int) string {
 	if n < 1 || n > len(s.starts) {
 		return ""
@@ -71,7 +71,7 @@ func (s source) end(n int) int {
 	return len(s.text)
 }
 
-// offset is where a line and a column, counted in characters from 1, stand.
+// offset returns where a line and a column, counted in characters from 1, stand.
 func (s source) offset(line, column int) int {
 	at := s.starts[line-1]
 	for range column - 1 {
@@ -81,7 +81,7 @@ func (s source) offset(line, column int) int {
 	return at
 }
 
-// problem is one at a place of the text.
+// problem returns one at a place of the text.
 func (s source) problem(line, column int, format string, args ...any) ferment.Problem {
 	line = min(line, len(s.starts)) // what is missing at the end may be counted to a line after it
 	return ferment.Problem{
@@ -219,7 +219,7 @@ func (rec *record) nextItem(n *yaml.Node) string {
 	return rec.newline() + strings.Repeat(" ", last.Column-1)
 }
 
-// lastInBrackets is the offset after the last sign in a list or a mapping, or
+// lastInBrackets returns the offset after the last sign in a list or a mapping, or
 // after its opening bracket where it is empty. Signs in comments do not count.
 func lastInBrackets(text []byte, open int) (after int, closed bool) {
 	depth, held := 0, open // held is where the last sign that counts is
@@ -247,7 +247,7 @@ func lastInBrackets(text []byte, open int) (after int, closed bool) {
 	return 0, false
 }
 
-// endOfQuote is the offset after the sign that closes a quote. Two single
+// endOfQuote returns the offset after the sign that closes a quote. Two single
 // quotes stand for one, a backslash keeps a double one from closing.
 func endOfQuote(text []byte, open int, sign byte) int {
 	for i := open + 1; i < len(text); i++ {

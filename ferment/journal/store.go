@@ -74,7 +74,7 @@ func WithUnits(units measure.System) Option { return func(s *Store) { s.units = 
 // ErrNowhere says that the environment does not say where things are kept.
 var ErrNowhere = errors.New("neither HOME nor XDG_STATE_HOME is set")
 
-// Open is the store of a cellar's folder. The zone is the system's, for a
+// Open returns the store of a cellar's folder. The zone is the system's, for a
 // cellar that does not set its own. The built-in protocols are YAML by name.
 func Open(dir string, zone *time.Location, builtin map[string][]byte, options ...Option) *Store {
 	s := &Store{dir: dir, zone: zone, wait: time.Sleep, memory: map[string]remembered{}, plans: Plans(builtin)}
@@ -84,7 +84,7 @@ func Open(dir string, zone *time.Location, builtin map[string][]byte, options ..
 	return s
 }
 
-// Dir is the cellar's folder.
+// Dir returns the cellar's folder.
 func (s *Store) Dir() string { return s.dir }
 
 // MissingError says that there is no folder of the cellar. Load returns an

@@ -26,14 +26,14 @@ func read(t require.TestingT, text []byte) (log []ferment.Entry, problems []ferm
 	return log, r.Problems
 }
 
-// rest is what a text says beside its log, wherever it stands.
+// rest returns what a text says beside its log, wherever it stands.
 func rest(text []byte) ferment.Ferment {
 	f := journal.ReadFerment("ferments/a.yaml", text, time.UTC).Value
 	f.Log, f.Lines, f.Stamp = nil, nil, 0
 	return f
 }
 
-// written is an entry as it is read again.
+// written returns an entry as it is read again.
 func written(e ferment.Entry) ferment.Entry {
 	e.At.Text = e.At.Time.Format(time.RFC3339)
 	return e

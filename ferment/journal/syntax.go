@@ -203,10 +203,10 @@ func (r *reader) diagnose(lines span) []ferment.Problem {
 	return found
 }
 
-// forbidden are the characters that YAML does not take as they are.
+// forbidden returns the characters that YAML does not take as they are.
 func forbidden(r rune) bool { return r != '\t' && r < ' ' || r == '\x7f' }
 
-// example is the text that a person meant, without quotes of its own.
+// example returns the text that a person meant, without quotes of its own.
 func example(text string) string {
 	return short(strings.TrimSpace(strings.ReplaceAll(text, `"`, "")), 40)
 }
@@ -230,7 +230,7 @@ func troubleOf(text string) string {
 	return ""
 }
 
-// syntaxProblem is what is told of a file that is no YAML outside its log,
+// syntaxProblem returns what is told of a file that is no YAML outside its log,
 // for no clear reason. The line is the parser's guess.
 func (r *reader) syntaxProblem(err error) ferment.Problem {
 	near := 1

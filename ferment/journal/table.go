@@ -43,7 +43,7 @@ type table[T any] struct {
 	keys   []string
 }
 
-// tableOf is the table of a noun with at most 64 fields.
+// tableOf returns the table of a noun with at most 64 fields.
 func tableOf[T any](noun string, fields ...field[T]) *table[T] {
 	t := &table[T]{noun: noun, fields: fields, places: make(map[string]int, len(fields)), keys: make([]string, 0, len(fields))}
 	for i, f := range fields {
@@ -98,7 +98,7 @@ func (t *table[T]) unknown(r *reader, key *yaml.Node) {
 	r.fail(key, "%s is no key of %s (it has %s)", quote(key.Value), t.noun, some(t.keys, 12))
 }
 
-// some are words in a row, the first of them where there are many.
+// some returns words in a row, the first of them where there are many.
 func some(words []string, most int) string {
 	if len(words) <= most+2 {
 		return strings.Join(words, ", ")
@@ -121,7 +121,7 @@ func one[T, V any](key, example string, read func(value) (V, bool), set func(*T,
 	}, write: write}
 }
 
-// many is a key with a list of values.
+// many returns a key with a list of values.
 func many[T, V any](key, example string, read func(value) (V, bool), at func(*T) *[]V, write func([]V, style) string) field[T] {
 	return field[T]{key: key, example: example,
 		read: func(v value, into *T) {
@@ -151,12 +151,12 @@ func wordBy[V any](parse func(string) (V, error)) func(value) (V, bool) {
 	}
 }
 
-// given is a quantity that keeps the digits it was typed with.
+// given returns a quantity that keeps the digits it was typed with.
 func given[T, V any](key, example string, parse func(string) (measure.Given[V], error), at func(*T) *measure.Given[V]) field[T] {
 	return one(key, example, wordBy(parse), to(at), func(from *T, s style) string { return s.scalar(at(from).Text) }).as(shape{form: Parsed})
 }
 
-// amount is a quantity that is kept as a plain value.
+// amount returns a quantity that is kept as a plain value.
 func amount[T, V any](key, example string, parse func(string) (measure.Given[V], error), at func(*T) *V) field[T] {
 	return one(key, example, wordBy(parse), func(into *T, g measure.Given[V]) { *at(into) = g.Value }, nil).as(shape{form: Parsed})
 }
@@ -166,7 +166,7 @@ func scale[V ~float64](name string, low, high V, example string) func(string) (m
 	return func(s string) (measure.Given[V], error) { return measure.ParseScale(s, name, low, high, example) }
 }
 
-// parsed is whatever a parser reads from one word. It is never written.
+// parsed returns whatever a parser reads from one word. It is never written.
 func parsed[T, V any](key, example string, parse func(string) (V, error), set func(*T, V)) field[T] {
 	return one(key, example, wordBy(parse), set, nil).as(shape{form: Parsed})
 }
@@ -227,7 +227,7 @@ func flag[T any](key string, at func(*T) *bool) field[T] {
 	}, to(at), nil).as(shape{form: Flag})
 }
 
-// whole is a whole number between two ends; 0 is not written.
+// whole returns a whole number between two ends; 0 is not written.
 func whole[T any](key, example string, low, high int, at func(*T) *int) field[T] {
 	return one(key, example, func(v value) (int, bool) { return v.whole(low, high) }, to(at), func(from *T, _ style) string {
 		if n := *at(from); n != 0 {
@@ -254,7 +254,7 @@ func (v value) whole(low, high int) (int, bool) {
 	return 0, false
 }
 
-// wholes is a list of whole numbers.
+// wholes returns a list of whole numbers.
 func wholes[T any](key, example string, low, high int, at func(*T) *[]int) field[T] {
 	return many(key, example, func(v value) (int, bool) { return v.whole(low, high) }, at, func(ns []int, s style) string {
 		texts := make([]string, len(ns))
@@ -304,7 +304,7 @@ func list[T, V any](key, example string, t *table[V], at func(*T) *[]V) field[T]
 	}, at, t.listed).as(shape{form: Group, of: t.describe, several: true})
 }
 
-// format is the version of the file, which every file begins with.
+// format returns the version of the file, which every file begins with.
 func format[T any]() field[T] {
 	return field[T]{key: "format", example: "1", read: func(v value, _ *T) {
 		if s, ok := v.word(); ok && s != strconv.Itoa(Newest) {

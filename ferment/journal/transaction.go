@@ -42,7 +42,7 @@ func (p *transaction) work(change ferment.Change) error {
 	return p.closes(change.Closes)
 }
 
-// receipts are what is to be put into lists, as the receipts will say it.
+// receipts returns what is to be put into lists, as the receipts will say it.
 func (p *transaction) receipts(change ferment.Change) ([]ferment.Receipt, error) {
 	var receipts []ferment.Receipt
 	if lots := change.Lots; len(lots) > 0 {
@@ -106,7 +106,7 @@ func (p *transaction) add(st step) {
 	p.steps = append(p.steps, st)
 }
 
-// text is what a file says, as far as the change has come.
+// text returns what a file says, as far as the change has come.
 func (p *transaction) text(file string) ([]byte, error) {
 	if text, changed := p.texts[file]; changed {
 		return text, nil
@@ -114,7 +114,7 @@ func (p *transaction) text(file string) ([]byte, error) {
 	return p.store.settled(file)
 }
 
-// wrong are the problems of a file of lots or cultures: an id that stands
+// wrong returns the problems of a file of lots or cultures: an id that stands
 // twice, or none.
 func (p *transaction) wrong(file string, text []byte) []ferment.Problem {
 	switch file {

@@ -58,7 +58,7 @@ func (s *Store) undo(r ferment.Receipt) error {
 	return nil
 }
 
-// takenOut is a text without the bytes that a receipt put in, if it is the same
+// takenOut returns a text without the bytes that a receipt put in, if it is the same
 // record without them: a line added by hand under that entry would become part
 // of the one above it.
 func takenOut(data []byte, r ferment.Receipt) ([]byte, error) {

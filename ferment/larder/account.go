@@ -64,7 +64,7 @@ func (l Left) Overdrawn() bool { return l.Weighed && l.Mass < -l.Within-measure.
 // Gone reports whether nothing is left.
 func (l Left) Gone() bool { return l.Weighed && l.Mass < measure.Grams(0.5) }
 
-// Of is the account of a lot, from its file and from the ferments, open and
+// Of returns the account of a lot, from its file and from the ferments, open and
 // closed, each as its own file has it. What is later than now is left out.
 func Of(lot ferment.Lot, fs []ferment.Ferment, now time.Time) Account {
 	a := Account{Lot: lot, Water: WaterOf(lot)}
@@ -94,7 +94,7 @@ func Of(lot ferment.Lot, fs []ferment.Ferment, now time.Time) Account {
 	return a
 }
 
-// All are the accounts of several lots, in their order.
+// All returns the accounts of several lots, in their order.
 func All(lots []ferment.Lot, fs []ferment.Ferment, now time.Time) []Account {
 	out := make([]Account, len(lots))
 	for i, l := range lots {
@@ -103,7 +103,7 @@ func All(lots []ferment.Lot, fs []ferment.Ferment, now time.Time) []Account {
 	return out
 }
 
-// Taken is how much was taken, as far as anybody weighed it.
+// Taken returns how much was taken, as far as anybody weighed it.
 func (a Account) Taken() (sum measure.Mass) {
 	for _, t := range a.Takes {
 		sum += t.Mass
@@ -115,7 +115,7 @@ func (a Account) Taken() (sum measure.Mass) {
 // practice, no source).
 const spoonShare = 0.25
 
-// weighed is a take with its mass, where there is one, and the last digit that
+// weighed returns a take with its mass, where there is one, and the last digit that
 // it was written with.
 func (t Take) weighed(mass measure.Mass, digit float64, known bool) Take {
 	t.Known = known
@@ -125,7 +125,7 @@ func (t Take) weighed(mass measure.Mass, digit float64, known bool) Take {
 	return t
 }
 
-// takesOf is what a ferment took of a lot: into its must, later into the
+// takesOf returns what a ferment took of a lot: into its must, later into the
 // vessel, and into its bottles. The must of a part was weighed in its parent.
 func takesOf(f ferment.Ferment, lot ferment.Lot, fs []ferment.Ferment) []Take {
 	var takes []Take
@@ -158,7 +158,7 @@ func takesOf(f ferment.Ferment, lot ferment.Lot, fs []ferment.Ferment) []Take {
 	return takes
 }
 
-// mixedAt is when a must was made: mixed, else pitched, else when its log
+// mixedAt returns when a must was made: mixed, else pitched, else when its log
 // begins.
 func mixedAt(f ferment.Ferment) time.Time {
 	for _, act := range []ferment.Act{ferment.Mix, ferment.Pitch} {
@@ -174,7 +174,7 @@ func mixedAt(f ferment.Ferment) time.Time {
 	return slices.MinFunc(f.Log, func(a, b ferment.Entry) int { return a.At.Time.Compare(b.At.Time) }).At.Time
 }
 
-// purposeOf is what honey of an entry was for. What goes in once the vessel is
+// purposeOf returns what honey of an entry was for. What goes in once the vessel is
 // stabilised sweetens it.
 func purposeOf(e ferment.Entry, stabilised time.Time) Purpose {
 	switch {
@@ -190,7 +190,7 @@ func purposeOf(e ferment.Entry, stabilised time.Time) Purpose {
 	return ForFeeding
 }
 
-// amounted is a take with the amount of its entry; what was measured by volume
+// amounted returns a take with the amount of its entry; what was measured by volume
 // is weighed by the density of the honey.
 func amounted(t Take, e ferment.Entry, lot ferment.Lot) Take {
 	digit := measure.LastDigit(e.Amount.Text)
@@ -213,7 +213,7 @@ func amounted(t Take, e ferment.Entry, lot ferment.Lot) Take {
 	return t
 }
 
-// bottled is the honey in each bottle times the bottles.
+// bottled returns the honey in each bottle times the bottles.
 func bottled(t Take, e ferment.Entry) []Take {
 	var takes []Take
 	for _, b := range e.Bottles {

@@ -26,7 +26,7 @@ type Made struct {
 	Vessels int // so many full ones, 15 % of each left free
 }
 
-// Makes is what the lot can still make at each of the strengths, in vessels of
+// Makes returns what the lot can still make at each of the strengths, in vessels of
 // a size. Honey whose water nobody measured counts with the mean of all honeys.
 func (a Account) Makes(vessel measure.Volume) ([]Made, error) {
 	switch {
@@ -52,13 +52,13 @@ func (a Account) Makes(vessel measure.Volume) ([]Made, error) {
 // (common practice, no source).
 const free = 0.15
 
-// Must is how much must goes into a vessel.
+// Must returns how much must goes into a vessel.
 func Must(vessel measure.Volume) measure.Volume { return vessel * (1 - free) }
 
 // aJug is the brimful of the commonest small glass jug.
 const aJug measure.Volume = 4.1
 
-// UsualVessel is the brimful that most of the ferments have, the smaller of two
+// UsualVessel returns the brimful that most of the ferments have, the smaller of two
 // that are as common, else that of a small jug.
 func UsualVessel(fs []ferment.Ferment) measure.Volume {
 	var sizes []measure.Volume
@@ -102,7 +102,7 @@ const (
 // down.
 const room measure.Temperature = 20
 
-// WaterOf is the water in a lot: measured, else by its refractive index.
+// WaterOf returns the water in a lot: measured, else by its refractive index.
 func WaterOf(l ferment.Lot) Water {
 	switch {
 	case l.Water.Known():
@@ -121,7 +121,7 @@ func WaterOf(l ferment.Lot) Water {
 // Known reports whether there is a figure.
 func (w Water) Known() bool { return w.Unknown == "" }
 
-// Or is the water, else what is taken for it.
+// Or returns the water, else what is taken for it.
 func (w Water) Or(fallback measure.Share) measure.Share {
 	if w.Known() {
 		return w.Share
@@ -162,7 +162,7 @@ func (a Account) Treated() bool {
 	return t != "" && !strings.EqualFold(t, "none")
 }
 
-// Presses is how much the lot presses.
+// Presses returns how much the lot presses.
 func (a Account) Presses() Press {
 	switch {
 	case a.Left.Gone():

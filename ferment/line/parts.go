@@ -75,7 +75,7 @@ func awaitsNumber(word string) bool {
 	return slices.Contains([]string{"@", "-", "−"}, word) || short().before[strings.ToLower(word)] != ""
 }
 
-// unitWords is how many of the words ahead belong to what stands before them.
+// unitWords returns how many of the words ahead belong to what stands before them.
 func unitWords(before string, ahead []part) int {
 	if len(ahead) > 0 && ferment.IsClock(ahead[0].text) && (ferment.IsDate(before) || strings.EqualFold(before, "yesterday")) {
 		return 1
@@ -111,7 +111,7 @@ func addsTo(before, next string) bool {
 	return measure.Of(1, more.Unit).Value() < measure.Of(1, whole.Unit).Value()
 }
 
-// wholeGravity is a gravity as a file has it, of one typed whole or in
+// wholeGravity returns a gravity as a file has it, of one typed whole or in
 // thousandths: "1046.5" is "1.0465", ".996" is "0.996". The digits typed are
 // kept.
 func wholeGravity(text string) string {
@@ -169,7 +169,7 @@ func isCoarse(text string) bool {
 	return len(whole) < 3 && len(decimals) < 2
 }
 
-// degree is the cellar's unit of temperature behind a number.
+// degree returns the cellar's unit of temperature behind a number.
 func (r *lineReader) degree() string {
 	if r.ctx.Units == measure.US {
 		return " °F"
@@ -194,7 +194,7 @@ func either(words []string) string {
 	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
-// meaning is the key of the file that a part is short for, and its value.
+// meaning returns the key of the file that a part is short for, and its value.
 func (r *lineReader) meaning(p part) (key, value string, err error) {
 	lower := strings.ToLower(p.text)
 	key, value, pair := strings.Cut(p.text, "=")

@@ -15,7 +15,7 @@ var sayings = []saying{
 	{"refractometer #", "#r"}, {"# refractometer", "#r"},
 }
 
-// meant are the words with what is said in other ones put into those of the line.
+// meant returns the words with what is said in other ones put into those of the line.
 func meant(words []part) []part {
 	var out []part
 	for len(words) > 0 {

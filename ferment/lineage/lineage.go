@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Parents are the cultures that one came from, the first isolate first. Lost is
+// Parents returns the cultures that one came from, the first isolate first. Lost is
 // the id of the one that its oldest known ancestor came from and that no file
 // has; empty where the line is whole.
 func Parents(k ferment.Culture, all []ferment.Culture) (line []ferment.Culture, lost string) {
@@ -29,7 +29,7 @@ func Parents(k ferment.Culture, all []ferment.Culture) (line []ferment.Culture, 
 	return line, ""
 }
 
-// Children are the cultures that were made from one.
+// Children returns the cultures that were made from one.
 func Children(id string, all []ferment.Culture) []ferment.Culture {
 	return slices.DeleteFunc(slices.Clone(all), func(k ferment.Culture) bool { return k.From != id || k.ID == id })
 }
@@ -40,7 +40,7 @@ func Generation(k ferment.Culture, all []ferment.Culture) int {
 	return len(line) + 1
 }
 
-// Stored is when the slurry was put into the cold: the last backup, else the last
+// Stored returns when the slurry was put into the cold: the last backup, else the last
 // time that the culture was fed.
 func Stored(c course.Course) (time.Time, bool) {
 	if e, ok := c.Last(ferment.Backup); ok {
@@ -49,7 +49,7 @@ func Stored(c course.Course) (time.Time, bool) {
 	return Fed(c)
 }
 
-// Fed is when the culture last got a new medium.
+// Fed returns when the culture last got a new medium.
 func Fed(c course.Course) (time.Time, bool) {
 	ps := Passages(c)
 	if len(ps) == 0 {
@@ -68,7 +68,7 @@ func Stale(c course.Course) bool {
 // NotProved forbids a sip of a culture that no must has tested yet.
 const NotProved = "it is not proved in a must"
 
-// Unsipped is what is still missing for a first sip, in the order of the rule; nil
+// Unsipped returns what is still missing for a first sip, in the order of the rule; nil
 // where all of it is met. (Of the acidity 21 CFR 114.3 has its limit at 4.6; the rest
 // is common practice, no source.)
 func Unsipped(c course.Course) []string {
@@ -106,7 +106,7 @@ type Made struct {
 	Second  time.Time // another yeast went in: what it did is not the culture's; zero where none did
 }
 
-// MadeBy is what ferments made of a culture, in their order.
+// MadeBy returns what ferments made of a culture, in their order.
 func MadeBy(id string, courses []course.Course) []Made {
 	var out []Made
 	for _, c := range courses {
@@ -141,7 +141,7 @@ func madeOf(c course.Course) Made {
 // fall is how far a gravity falls where something works in it.
 const fall = 0.003
 
-// lagOf is the lag by the start that was written down, else at most by the first
+// lagOf returns the lag by the start that was written down, else at most by the first
 // reading that shows one.
 func lagOf(c course.Course) (lag course.Figure[time.Duration], atMost bool) {
 	switch {

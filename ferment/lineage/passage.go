@@ -33,7 +33,7 @@ const (
 	Working Outcome = "working" // under way
 )
 
-// Passages are the media that a culture went through, the first one first; its
+// Passages returns the media that a culture went through, the first one first; its
 // proof in a must is one of them.
 func Passages(c course.Course) []Passage {
 	var out []Passage
@@ -110,7 +110,7 @@ type Proof struct {
 	Followed time.Duration                   // from the proof to the lowest reading
 }
 
-// ProofOf is the last proof of a culture. It has ended where the last two readings,
+// ProofOf returns the last proof of a culture. It has ended where the last two readings,
 // three days apart or more, differ by 0.001 at most (common practice, no source).
 func ProofOf(c course.Course) (Proof, bool) {
 	e, proved := c.Last(ferment.Prove)
@@ -138,7 +138,7 @@ func (p Proof) Halved() bool {
 	return p.Start.IsKnown() && p.Lowest.IsKnown() && p.Lowest.Value.Gravity.Points() <= p.Start.Value.Points()/2
 }
 
-// reached is the alcohol of a fall, with what the medium had from the
+// reached returns the alcohol of a fall, with what the medium had from the
 // beginning.
 func reached(start course.Figure[measure.Gravity], low course.Figure[course.Reading], had measure.Given[measure.Strength]) course.Figure[measure.Strength] {
 	switch {
@@ -154,7 +154,7 @@ func reached(start course.Figure[measure.Gravity], low course.Figure[course.Read
 	return course.Known(a + had.Value)
 }
 
-// nextMedium is when a culture was moved on after a time, zero where it was not.
+// nextMedium returns when a culture was moved on after a time, zero where it was not.
 func nextMedium(c course.Course, after time.Time) time.Time {
 	for _, e := range c.Entries {
 		if (e.Did == ferment.Passage || e.Did == ferment.Prove || e.Did == ferment.Starter) && e.At.Time.After(after) {
@@ -164,7 +164,7 @@ func nextMedium(c course.Course, after time.Time) time.Time {
 	return time.Time{}
 }
 
-// readingsAfter are the gravities that were read after a time and before
+// readingsAfter returns the gravities that were read after a time and before
 // another, zero for none; those in doubt are left out.
 func readingsAfter(c course.Course, from, to time.Time) []course.Reading {
 	var out []course.Reading

@@ -13,7 +13,7 @@ var marked = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`\{(?:(−?\d+(?:\.\d+)?)(?:( to | or )(−?\d+(?:\.\d+)?))? ?)?(°C|mL|L|cm|bar|kg|g)( apart| of each other)?\}`)
 })
 
-// Fill is a text with the quantities that its author put in braces in the units
+// Fill returns a text with the quantities that its author put in braces in the units
 // of a system, without the braces: "{20 to 50 mL}", "{30 °C apart}", "{cm}". All
 // other text stays as it is. Up to 10 g stay grams: that is what packets say and
 // scales for doses show.

@@ -54,25 +54,25 @@ type Yield float64
 // Grams turns grams into a Mass.
 func Grams(g float64) Mass { return Mass(g / 1000) }
 
-// Grams is the mass in grams.
+// Grams returns the mass in grams.
 func (m Mass) Grams() float64 { return float64(m) * 1000 }
 
 // Millilitres turns millilitres into a Volume.
 func Millilitres(ml float64) Volume { return Volume(ml / 1000) }
 
-// Millilitres is the volume in millilitres.
+// Millilitres returns the volume in millilitres.
 func (v Volume) Millilitres() float64 { return float64(v) * 1000 }
 
 // MilligramsPerLitre turns mg/L into a Content.
 func MilligramsPerLitre(mg float64) Content { return Content(mg / 1000) }
 
-// MilligramsPerLitre is the content in mg/L.
+// MilligramsPerLitre returns the content in mg/L.
 func (c Content) MilligramsPerLitre() float64 { return float64(c) * 1000 }
 
-// Points is how far the gravity is above 1, in thousandths: 84 for 1.084.
+// Points returns how far the gravity is above 1, in thousandths: 84 for 1.084.
 func (g Gravity) Points() float64 { return (float64(g) - 1) * 1000 }
 
-// Rounded is the gravity to the given number of decimal places.
+// Rounded returns the gravity to the given number of decimal places.
 func (g Gravity) Rounded(places int) Gravity {
 	p := math.Pow10(places)
 	return Gravity(math.Round(float64(g)*p) / p)
@@ -85,13 +85,13 @@ type Given[T any] struct {
 	Text  string
 }
 
-// Give is a given value with its text.
+// Give returns a given value with its text.
 func Give[T any](value T, text string) Given[T] { return Given[T]{value, text} }
 
 // Known reports whether anything was given.
 func (g Given[T]) Known() bool { return g.Text != "" }
 
-// Else is what was given, or another that was.
+// Else returns what was given, or another that was.
 func (g Given[T]) Else(other Given[T]) Given[T] {
 	if g.Known() {
 		return g
@@ -99,7 +99,7 @@ func (g Given[T]) Else(other Given[T]) Given[T] {
 	return other
 }
 
-// Or is the value given, else the fallback.
+// Or returns the value given, else the fallback.
 func (g Given[T]) Or(fallback T) T {
 	if g.Known() {
 		return g.Value
@@ -111,7 +111,7 @@ func (g Given[T]) Or(fallback T) T {
 // span of no width.
 type Span[T ~float64] struct{ Low, High T }
 
-// Middle is the value half-way between the two ends.
+// Middle returns the value half-way between the two ends.
 func (s Span[T]) Middle() T { return (s.Low + s.High) / 2 }
 
 // OutOfRange says that a quantity is outside the range in which a figure
@@ -131,7 +131,7 @@ func (e *OutOfRange) Error() string {
 	return fmt.Sprintf("%s %s%s is outside %s to %s%s", e.Name, shortest(e.Value), unit, shortest(e.Low), shortest(e.High), unit)
 }
 
-// ErrorIn is what an error says with the quantities of this package in it in the
+// ErrorIn returns what an error says with the quantities of this package in it in the
 // units of a system: a range, an example.
 func ErrorIn(err error, s System) string {
 	var out *OutOfRange
@@ -148,7 +148,7 @@ func ErrorIn(err error, s System) string {
 	return err.Error()
 }
 
-// InRange is nil for a value from low to high, both included, else an
+// InRange returns nil for a value from low to high, both included, else an
 // OutOfRange. NaN and infinities are outside every range.
 func InRange[T ~float64](name string, v, low, high T, unit string) error {
 	if v >= low && v <= high && !math.IsInf(float64(v), 0) {

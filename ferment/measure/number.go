@@ -85,7 +85,7 @@ func isAmbiguous(text string) bool {
 	return strings.Contains(text, ",") && thousands().MatchString(text)
 }
 
-// ambiguous is the error for such a number, with both ways to read it.
+// ambiguous returns the error for such a number, with both ways to read it.
 func ambiguous(text string) *Error {
 	part := thousands().FindStringSubmatch(text)
 	whole := strings.TrimLeft(part[1], " −-+abcdefghijklmnopqrstuvwxyz")
@@ -115,7 +115,7 @@ func WithUnit(text, example string) string {
 	return text + " " + units[0]
 }
 
-// Root is where a rising function from low to high crosses zero, to 1e-12; low
+// Root returns where a rising function from low to high crosses zero, to 1e-12; low
 // or high where it does not. It follows the secant through the two ends, halves
 // the value at an end that stays, so that both ends close in (the Illinois rule,
 // Dowell and Jarratt 1971), and takes the middle every fourth step, for functions

@@ -49,7 +49,7 @@ var (
 	ParseScore = scale[float64]("score", 0, 100, "70")
 )
 
-// reading is a reader of a quantity of some dimensions, from low to high in the
+// reading returns a reader of a quantity of some dimensions, from low to high in the
 // program's own unit.
 func reading[T ~float64](name string, low, high float64, hint string, dimensions ...Dimension) func(string) (Given[T], error) {
 	return func(s string) (Given[T], error) {

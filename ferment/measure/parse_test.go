@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// reader is a parser with its type taken away.
+// reader returns a parser with its type taken away.
 func reader[T ~float64](parse func(string) (measure.Given[T], error)) func(string) (float64, string, error) {
 	return func(s string) (float64, string, error) {
 		g, err := parse(s)

@@ -148,7 +148,7 @@ func (c Content) String() string {
 	return Decimal(float64(c), 1) + " g/L"
 }
 
-// Between is a temperature, or a lowest and a highest: "17 to 24 °C".
+// Between returns a temperature, or a lowest and a highest: "17 to 24 °C".
 func Between(t Span[Temperature], s System) string {
 	if t.Low == t.High {
 		return t.Low.In(s)
@@ -165,7 +165,7 @@ var systems = map[string]System{
 
 type shownIn interface{ In(System) string }
 
-// AsTyped is a value as it was typed where that was in the system's own units,
+// AsTyped returns a value as it was typed where that was in the system's own units,
 // else as the system writes it.
 func AsTyped[T shownIn](g Given[T], s System) string {
 	if g.Known() && writtenIn(g.Text, s) {
@@ -174,7 +174,7 @@ func AsTyped[T shownIn](g Given[T], s System) string {
 	return g.Value.In(s)
 }
 
-// Shown is a value as a system writes it; a quart stays a quart where the person
+// Shown returns a value as a system writes it; a quart stays a quart where the person
 // measures in quarts.
 func Shown[T shownIn](g Given[T], s System) string {
 	if s == US {
@@ -192,7 +192,7 @@ func writtenIn(text string, s System) bool {
 	return systems[u.name] == s
 }
 
-// In is an amount as it is shown in a system of units: as it was typed, but for
+// In returns an amount as it is shown in a system of units: as it was typed, but for
 // one that was typed in the other system. A dose too small for ounces stays in
 // grams, which is what a scale for doses shows.
 func (q Quantity) In(s System) string {
@@ -227,7 +227,7 @@ func (q Quantity) apart() string {
 	return number + " " + q.Unit
 }
 
-// Turned is a value as it was typed, a quantity or a lowest and a highest
+// Turned returns a value as it was typed, a quantity or a lowest and a highest
 // temperature of the other system in the units of this one; all else, and words,
 // stay.
 func Turned(text string, s System) string {

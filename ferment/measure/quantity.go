@@ -109,7 +109,7 @@ func UnitNamed(s string) (string, bool) {
 	return u.name, ok && s != ""
 }
 
-// Units are the units as they are written, by the alphabet.
+// Units returns the units as they are written, by the alphabet.
 func Units() []string {
 	names := map[string]bool{}
 	for _, u := range units {
@@ -126,7 +126,7 @@ type Quantity struct {
 	Text   string // as typed
 }
 
-// Of is a quantity made by the program, written with as few decimals as give
+// Of returns a quantity made by the program, written with as few decimals as give
 // the number, at most six.
 func Of(number float64, unit string) Quantity {
 	n := strconv.FormatFloat(math.Round(number*1e6)/1e6, 'f', -1, 64)
@@ -136,22 +136,22 @@ func Of(number float64, unit string) Quantity {
 // Known reports whether there is a quantity at all.
 func (q Quantity) Known() bool { return q.Text != "" }
 
-// Dimension is what the quantity measures.
+// Dimension returns what the quantity measures.
 func (q Quantity) Dimension() Dimension {
 	u, _ := findUnit(q.Unit)
 	return u.dimension
 }
 
-// Value is the quantity in the program's own unit of its dimension.
+// Value returns the quantity in the program's own unit of its dimension.
 func (q Quantity) Value() float64 {
 	u, _ := findUnit(q.Unit)
 	return u.of(q.Number)
 }
 
-// Mass is the quantity as a mass, if it is one.
+// Mass returns the quantity as a mass, if it is one.
 func (q Quantity) Mass() (Mass, bool) { return Mass(q.Value()), q.Dimension() == OfMass }
 
-// Volume is the quantity as a volume, if it is one.
+// Volume returns the quantity as a volume, if it is one.
 func (q Quantity) Volume() (Volume, bool) { return Volume(q.Value()), q.Dimension() == OfVolume }
 
 // Spoon reports whether it was measured with a spoon or a cup; for a powder that
@@ -203,7 +203,7 @@ func parseQuantity(s string) (Quantity, unit, error) {
 	return total, base, nil
 }
 
-// LastDigit is what one more in the last digit of a written quantity is worth,
+// LastDigit returns what one more in the last digit of a written quantity is worth,
 // in the program's own unit: 0.1 kg for "8.2 kg", 0.001 kg for "980 g". Nobody
 // can be surer of it than half of that. It is 0 where there is no quantity.
 func LastDigit(text string) float64 {

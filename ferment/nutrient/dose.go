@@ -30,7 +30,7 @@ type Doses struct {
 	Cut      Cut
 }
 
-// Plan is the dose for each part of a need:
+// Plan returns the dose for each part of a need:
 //
 //	dose = need × volume × share / nitrogen in a gram
 //
@@ -65,7 +65,7 @@ func Plan(need measure.Content, volume measure.Volume, parts []Part) (Doses, err
 	return plan, nil
 }
 
-// scales is what every dose, and besides it every dose of a salt, is
+// scales returns what every dose, and besides it every dose of a salt, is
 // multiplied with so that the caps are respected.
 func scales(need, wanted, salt measure.Content) (all, salted measure.Content, cut Cut) {
 	all, salted = 1, 1
@@ -147,7 +147,7 @@ type Given struct {
 	Ammonium measure.Content // of ammonium salts, weighed as salt
 }
 
-// With is what has been given after one more dose. Range as in Plan, and 0 to
+// With returns what has been given after one more dose. Range as in Plan, and 0 to
 // 1000 kg of dose.
 func (g Given) With(dose measure.Mass, of Nutrient, into measure.Volume) (Given, error) {
 	if err := cmp.Or(of.check(), measure.InRange("dose", dose, 0, 1000, "kg"), measure.InRange("volume", into, 0.01, 2000, "L")); err != nil {
@@ -157,7 +157,7 @@ func (g Given) With(dose measure.Mass, of Nutrient, into measure.Volume) (Given,
 	return Given{g.Nitrogen + of.brings(c), g.Ammonium + of.salt(c)}, nil
 }
 
-// Room is the most of a nutrient that may still go in, and the cap that it
+// Room returns the most of a nutrient that may still go in, and the cap that it
 // would then meet:
 //
 //	room = min((need − given) / nitrogen in a gram, 0.96 g/L − salt given) × volume
@@ -180,7 +180,7 @@ func Room(need measure.Content, given Given, of Nutrient, volume measure.Volume)
 	return mass(max(room, 0), volume), cut, nil
 }
 
-// BufferRoom is how much potassium bicarbonate may still go into a volume of
+// BufferRoom returns how much potassium bicarbonate may still go into a volume of
 // which each litre has been given some. It is never under zero. Range 0 to
 // 100 g/L given, 0.01 to 2000 L.
 func BufferRoom(given measure.Content, volume measure.Volume) (measure.Mass, error) {
@@ -208,7 +208,7 @@ const weighable = 10
 // TooSmall reports whether a dose is under ten times what the scale shows.
 func TooSmall(dose, weighs measure.Mass) bool { return dose < weighable*weighs }
 
-// StockFor is the stock solution that measures a dose:
+// StockFor returns the stock solution that measures a dose:
 //
 //	give = dose / 100 g/L
 //
@@ -224,12 +224,12 @@ func StockFor(dose, weighs measure.Mass) (Stock, error) {
 	return Stock{weigh, StockOf(weigh), StockOf(dose)}, nil
 }
 
-// StockOf is the volume of the stock solution with an amount.
+// StockOf returns the volume of the stock solution with an amount.
 func StockOf(m measure.Mass) measure.Volume {
 	return measure.Volume(m.Grams() / stockGrams)
 }
 
-// FromStock is what a volume of a stock solution has, by its strength in
+// FromStock returns what a volume of a stock solution has, by its strength in
 // grams in 100 mL (10 for a 10 % stock). Range 0 to 100 L and above 0 to
 // 100 %, outside an error.
 func FromStock(given measure.Volume, strength measure.Share) (measure.Mass, error) {

@@ -43,7 +43,7 @@ type Need struct {
 	Assumed []string        // one sentence each
 }
 
-// NeedOf is the nitrogen to add to a must:
+// NeedOf returns the nitrogen to add to a must:
 //
 //	add = min(200, 200 + 25 (°Bx − 21)) × demand − own   in mg/L
 //
@@ -88,7 +88,7 @@ func wantedIn(m Must) (measure.Content, []string, error) {
 	return measure.Content(factor) * min(EnoughNitrogen, curve), assumed, nil
 }
 
-// BySugar is the nitrogen that a grape must of a sugar content is advised to
+// BySugar returns the nitrogen that a grape must of a sugar content is advised to
 // hold: 200 mg/L at 21 °Bx and 25 more for each °Bx, never under 120 nor over
 // 350 mg/L. Range 1 to 60 °Bx, outside an error. Source: Bisson and Butzke
 // 2000, Am. J. Enol. Vitic. 51:168 (from memory).
@@ -100,7 +100,7 @@ func BySugar(sugar measure.Brix) (measure.Content, error) {
 	return measure.MilligramsPerLitre(math.Min(math.Max(mg, 120), 350)), nil
 }
 
-// factor is how much a demand changes the need (common practice, no source).
+// factor returns how much a demand changes the need (common practice, no source).
 func (d Demand) factor() (float64, error) {
 	switch d {
 	case Low:
@@ -121,7 +121,7 @@ type Advice struct {
 	Memory    bool            // the number is only remembered
 }
 
-// Published is how far published targets for nitrogen differ, lowest first.
+// Published returns how far published targets for nitrogen differ, lowest first.
 // They are shown next to a need, because none of them is settled; those for
 // grapes count on the vitamins and minerals that grapes bring.
 func Published() []Advice {

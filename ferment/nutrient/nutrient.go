@@ -42,7 +42,7 @@ func (n Nutrient) check() error {
 	return measure.InRange("nitrogen in "+n.Name, n.Nitrogen, 1, 500, "mg/g")
 }
 
-// salt is how much of an amount in a litre counts against MostAmmonium.
+// salt returns how much of an amount in a litre counts against MostAmmonium.
 func (n Nutrient) salt(c measure.Content) measure.Content {
 	if n.Kind == Ammonium {
 		return c
@@ -50,12 +50,12 @@ func (n Nutrient) salt(c measure.Content) measure.Content {
 	return 0
 }
 
-// brings is the nitrogen in an amount of the nutrient in a litre.
+// brings returns the nitrogen in an amount of the nutrient in a litre.
 func (n Nutrient) brings(c measure.Content) measure.Content {
 	return c * measure.Content(n.Nitrogen) / 1000
 }
 
-// holding is the amount of the nutrient in a litre that brings a nitrogen.
+// holding returns the amount of the nutrient in a litre that brings a nitrogen.
 func (n Nutrient) holding(nitrogen measure.Content) measure.Content {
 	return nitrogen * 1000 / measure.Content(n.Nitrogen)
 }

@@ -24,7 +24,7 @@ const (
 	cellsPerLitre = 1e11 // in a starter fully grown in a rich medium: 1e8 in a mL
 )
 
-// PitchFor is the yeast for a must:
+// PitchFor returns the yeast for a must:
 //
 //	dry = rate × volume, rate = 0.25 g/L up to 1.100, 0.50 g/L from 1.120 on, linear between
 //	cells = dry × 2e10 in a gram (5e6 in a mL of must)

@@ -173,7 +173,7 @@ func (c *checker) isStep(name string) bool {
 	return own || c.known != nil && c.known(name)
 }
 
-// instead is the likely meant name in brackets, else one that is right.
+// instead returns the likely meant name in brackets, else one that is right.
 func (c *checker) instead(name string) string {
 	words := append(slices.Sorted(maps.Keys(c.steps)), ferment.ActNames()...)
 	if near := ferment.Nearest(name, words); near != "" {

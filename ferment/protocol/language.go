@@ -124,7 +124,7 @@ func ParseWindow(text string) (w ferment.Window, err error) {
 	return w, nil
 }
 
-// DefaultWindow is the window of a step that says nothing of its own, and what
+// DefaultWindow returns the window of a step that says nothing of its own, and what
 // becomes of it when it is missed. A routine act may be done half its interval
 // early or late, half a day where it has no interval (common practice, no
 // source).
@@ -149,7 +149,7 @@ func around(before float64, unit ferment.OffsetUnit, after float64, afterUnit fe
 	return ferment.Window{Opens: ferment.Offset{Number: 0 - before, Unit: unit}, Closes: ferment.Offset{Number: after, Unit: afterUnit}}
 }
 
-// half is half of an interval; half a month is counted as fifteen days.
+// half returns half of an interval; half a month is counted as fifteen days.
 func half(o ferment.Offset) ferment.Offset {
 	switch {
 	case o.IsZero():

@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// unlikelyMust is a must whose gravity is more than 0.004 from that of its honey
+// unlikelyMust returns a must whose gravity is more than 0.004 from that of its honey
 // (common practice, no source). With fruit the masses do not say it.
 func unlikelyMust(f ferment.Ferment, c course.Course) []ferment.Problem {
 	o, units := c.Original, c.Settings.Units

@@ -90,7 +90,7 @@ func byTime(l log, holds func(ferment.Entry) bool) []ferment.Entry {
 	return es
 }
 
-// readingsTwice are the gravities of a vessel that are there twice, with less than
+// readingsTwice returns the gravities of a vessel that are there twice, with less than
 // a minute between the two.
 func readingsTwice(l log) []ferment.Problem {
 	var found []ferment.Problem
@@ -112,7 +112,7 @@ func readingsTwice(l log) []ferment.Problem {
 
 var doses = []ferment.Act{ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate}
 
-// dosesTwice are nutrient doses of one kind closer than they may be, and
+// dosesTwice returns nutrient doses of one kind closer than they may be, and
 // doses of any kind that are there twice, the same, on one day. One that was
 // given against advice is no slip.
 func dosesTwice(l log, spacing time.Duration) []ferment.Problem {
@@ -181,7 +181,7 @@ func overdrawn(accounts []larder.Account) []ferment.Problem {
 	return found
 }
 
-// usesOf are the places that honey of a lot went to.
+// usesOf returns the places that honey of a lot went to.
 func usesOf(a larder.Account) []string {
 	var uses []string
 	for _, t := range a.Takes {
@@ -192,7 +192,7 @@ func usesOf(a larder.Account) []string {
 	return uses
 }
 
-// overBrimful are the places where a vessel is said to have more than it can:
+// overBrimful returns the places where a vessel is said to have more than it can:
 // the must, a volume of an entry, what the log comes to at a moment.
 func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
 	var found []ferment.Problem

@@ -17,7 +17,7 @@ import (
 
 var now = time.Date(2026, time.November, 1, 9, 0, 0, 0, time.UTC)
 
-// entries are lines of "2026-10-05 07:00:00 1.066", numbered from 10 by the
+// entries returns lines of "2026-10-05 07:00:00 1.066", numbered from 10 by the
 // place in the text.
 func entries(t *testing.T, text string) []ferment.Entry {
 	t.Helper()
@@ -43,7 +43,7 @@ func jug(log []ferment.Entry) ferment.Ferment {
 	return ferment.Ferment{ID: "heath", File: "ferments/heath.yaml", Log: log, Lines: map[string]int{"must": 4, "vessel": 3}}
 }
 
-// told are the places of remarks.
+// told returns the places of remarks.
 func told(ps []ferment.Problem) string {
 	var places []string
 	for _, p := range ps {

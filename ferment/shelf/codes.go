@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/carbonation"
 )
 
-// Codes are the codes that a text means: "BH-A 1-3, 7" is BH-A 1, BH-A 2, BH-A 3
+// Codes returns the codes that a text means: "BH-A 1-3, 7" is BH-A 1, BH-A 2, BH-A 3
 // and BH-A 7. A number alone has the text before it of the last one; what is no run
 // of numbers is a code as it is.
 func Codes(text string) []string {
@@ -33,7 +33,7 @@ func Codes(text string) []string {
 	return out
 }
 
-// runOf are the codes from one number to another, "A 1-8" or "A1-A8", at most 10000,
+// runOf returns the codes from one number to another, "A 1-8" or "A1-A8", at most 10000,
 // and the text before their numbers; nil for a text that is no run.
 func runOf(part string) (run []string, prefix string) {
 	rest, last := cutNumber(part)
@@ -85,7 +85,7 @@ func sameCode(written, code string) bool {
 	return plain(written) == plain(code)
 }
 
-// Kinds are the bottles at hand: the person's own, else those that are known.
+// Kinds returns the bottles at hand: the person's own, else those that are known.
 func Kinds(s ferment.Settings) []carbonation.Bottle {
 	var own []carbonation.Bottle
 	for _, b := range s.Bottles {
@@ -97,7 +97,7 @@ func Kinds(s ferment.Settings) []carbonation.Bottle {
 	return own
 }
 
-// KindOf is a bottle by its kind, compared without case: the person's own, else
+// KindOf returns a bottle by its kind, compared without case: the person's own, else
 // the built-in one.
 func KindOf(s ferment.Settings, kind string) (carbonation.Bottle, bool) {
 	for _, b := range s.Bottles {
@@ -108,7 +108,7 @@ func KindOf(s ferment.Settings, kind string) (carbonation.Bottle, bool) {
 	return carbonation.BottleOf(kind)
 }
 
-// ownKind is a bottle of the settings; what the person does not say of it is
+// ownKind returns a bottle of the settings; what the person does not say of it is
 // taken from the built-in one of that kind.
 func ownKind(b ferment.BottleKind) carbonation.Bottle {
 	known, _ := carbonation.BottleOf(b.Kind)

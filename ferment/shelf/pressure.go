@@ -23,7 +23,7 @@ type Pressure struct {
 	Strain  course.Figure[carbonation.Strain] // there, of the weakest bottle
 }
 
-// FilledAt is how bottles are filled at a time: at the last temperature that was
+// FilledAt returns how bottles are filled at a time: at the last temperature that was
 // read, with the usual neck of air. What is filled colder takes in more air, so that
 // of a range the low end counts. Without a temperature it is 20 °C, and says so.
 func FilledAt(c course.Course, at time.Time) course.Figure[carbonation.Filling] {
@@ -38,7 +38,7 @@ func FilledAt(c course.Course, at time.Time) course.Figure[carbonation.Filling] 
 	return f
 }
 
-// PressureOf is the pressure that a batch of a course is expected to have. It
+// PressureOf returns the pressure that a batch of a course is expected to have. It
 // is unknown where the alcohol or the CO₂ is.
 func PressureOf(c course.Course, b Batch) course.Figure[Pressure] {
 	if c.Settings.Unread {
@@ -66,7 +66,7 @@ func PressureOf(c course.Course, b Batch) course.Figure[Pressure] {
 	return p
 }
 
-// gas is the CO₂ of a batch: what it was filled for, else what the honey in
+// gas returns the CO₂ of a batch: what it was filled for, else what the honey in
 // each bottle makes on top of what was there; in a still one what was there.
 func (b Batch) gas(c course.Course, l carbonation.Liquid) course.Figure[measure.Content] {
 	if b.Fizz.Known() && b.Fizz.Value > 0 {
@@ -96,7 +96,7 @@ func (b Batch) gas(c course.Course, l carbonation.Liquid) course.Figure[measure.
 	return most
 }
 
-// weakest is the strain of the kind left of a batch that is nearest its limit.
+// weakest returns the strain of the kind left of a batch that is nearest its limit.
 func (b Batch) weakest(s ferment.Settings, strain func(carbonation.Bottle) (carbonation.Strain, error)) course.Figure[carbonation.Strain] {
 	worst := course.Unknown[carbonation.Strain]("no kind of bottle is written")
 	for _, line := range b.Lines {

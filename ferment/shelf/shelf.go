@@ -48,7 +48,7 @@ type Line struct {
 	all []string // every code that was written
 }
 
-// Purpose is what the bottles are for.
+// Purpose returns what the bottles are for.
 func (l Line) Purpose() string {
 	if l.As.For == "" {
 		return Drink
@@ -65,7 +65,7 @@ type Taken struct {
 	Again   bool   // the same bottle as the one before: none was taken for it
 }
 
-// Of is what a course's log says of its bottles up to now. The bottles before a part
+// Of returns what a course's log says of its bottles up to now. The bottles before a part
 // was parted off are on its parent's shelf.
 func Of(c course.Course) Shelf {
 	var s Shelf
@@ -128,7 +128,7 @@ func (s *Shelf) dump(e *ferment.Entry) {
 	}
 }
 
-// Left is how many bottles are left for any of the purposes; without one, for
+// Left returns how many bottles are left for any of the purposes; without one, for
 // whatever.
 func (s Shelf) Left(purposes ...string) Count {
 	var n Count
@@ -138,7 +138,7 @@ func (s Shelf) Left(purposes ...string) Count {
 	return n
 }
 
-// Left is how many bottles of the batch are left for any of the purposes;
+// Left returns how many bottles of the batch are left for any of the purposes;
 // without one, for whatever.
 func (b Batch) Left(purposes ...string) Count {
 	var n Count
@@ -150,7 +150,7 @@ func (b Batch) Left(purposes ...string) Count {
 	return n
 }
 
-// Filled is how many bottles were filled.
+// Filled returns how many bottles were filled.
 func (b Batch) Filled() Count {
 	var n Count
 	for _, l := range b.Lines {
@@ -159,7 +159,7 @@ func (b Batch) Filled() Count {
 	return n
 }
 
-// Volume is how much mead is in the bottles that are left. It is not known where a
+// Volume returns how much mead is in the bottles that are left. It is not known where a
 // count or a size is not.
 func (b Batch) Volume() (v measure.Volume, known bool) {
 	known = true
@@ -185,7 +185,7 @@ type Made struct {
 	Unknown int // ferments of a volume that nobody wrote
 }
 
-// MadeIn is what was made in each calendar year, the latest first: the musts by
+// MadeIn returns what was made in each calendar year, the latest first: the musts by
 // the day on which the yeast went in, as much as they were then. One that was
 // racked into two counts once, with its parent; a must without yeast is no
 // mead.
@@ -208,7 +208,7 @@ func MadeIn(fs []ferment.Ferment) []Made {
 	return slices.SortedFunc(maps.Values(years), func(a, b Made) int { return cmp.Compare(b.Year, a.Year) })
 }
 
-// pitched is when the yeast went in: the first pitch, else the first entry of
+// pitched returns when the yeast went in: the first pitch, else the first entry of
 // a log that knows of a start or of bottles.
 func pitched(f ferment.Ferment) (at ferment.Moment, made bool) {
 	var first, yeast ferment.Moment

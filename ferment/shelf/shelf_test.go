@@ -41,7 +41,7 @@ func bottled(bs ...ferment.Bottles) *ferment.Entry {
 	return &ferment.Entry{At: ferment.At(filled), Did: ferment.Bottle, Bottles: bs}
 }
 
-// logged are entries by the day since the bottling and the entry line, parted
+// logged returns entries by the day since the bottling and the entry line, parted
 // by bars: "7 open hiss=3 | 7.1 taste".
 func logged(t *testing.T, text string) (log []*ferment.Entry) {
 	t.Helper()
@@ -70,7 +70,7 @@ func courseOf(log []*ferment.Entry, change ...func(*course.Course)) course.Cours
 	return c
 }
 
-// gorse is a filling for every purpose, with one soft bottle among the tests.
+// gorse returns a filling for every purpose, with one soft bottle among the tests.
 func gorse() *ferment.Entry {
 	return bottled(bottles(crown, 6, "G 1-6", "5.0 g/L", ""), bottles(crown, 2, "G 7-8", "5.0 g/L", "tasting"),
 		bottles("soft-drink bottle", 1, "", "5.0 g/L", "test"), bottles(crown, 2, "", "5.0 g/L", "test"), bottles(crown, 1, "G 12", "5.0 g/L", "keep"))

@@ -79,7 +79,7 @@ func (s *Shelf) find(written string) (place, bool) {
 	return place{}, false
 }
 
-// stillOpen is the bottle of the last opening, where an entry tastes of it: it
+// stillOpen returns the bottle of the last opening, where an entry tastes of it: it
 // names no other, and comes the same evening.
 func (s *Shelf) stillOpen(e *ferment.Entry) (Taken, bool) {
 	n := len(s.Taken)
@@ -91,7 +91,7 @@ func (s *Shelf) stillOpen(e *ferment.Entry) (Taken, bool) {
 	return last, same && last.Entry.Did != ferment.Dump && e.At.Time.Sub(last.Entry.At.Time) <= sameEvening
 }
 
-// choose is the line that an entry takes its bottle from.
+// choose returns the line that an entry takes its bottle from.
 func (s *Shelf) choose(e *ferment.Entry) (batch, line int, ok bool) {
 	order := opens
 	if e.Did == ferment.Taste {
@@ -132,7 +132,7 @@ func (s Shelf) Knows(text string) bool {
 	return len(s.coded(text)) > 0 || slices.Contains(ferment.ForWords, strings.ToLower(text)) || s.hasKind(text)
 }
 
-// Unlikely is what makes no sense of the bottle that an entry opens, tastes or
+// Unlikely returns what makes no sense of the bottle that an entry opens, tastes or
 // pours away by its code: nobody filled it, or it was opened before. It is empty
 // for nothing.
 func (s Shelf) Unlikely(e *ferment.Entry) string {
@@ -153,7 +153,7 @@ func (s Shelf) Unlikely(e *ferment.Entry) string {
 	return ""
 }
 
-// Name is what an entry calls a bottle of a batch that is taken for a purpose:
+// Name returns what an entry calls a bottle of a batch that is taken for a purpose:
 // the first code that is left, else the purpose, or the kind where the purpose could
 // mean another batch; empty where none is left but the soft one, which is squeezed.
 func (s Shelf) Name(batch int, purpose string) string {
@@ -171,7 +171,7 @@ func (s Shelf) Name(batch int, purpose string) string {
 	return purpose
 }
 
-// With is the shelf after one more entry.
+// With returns the shelf after one more entry.
 func (s Shelf) With(e ferment.Entry) Shelf {
 	after := Shelf{holds: s.holds, Taken: slices.Clone(s.Taken)}
 	for _, b := range s.Batches {
@@ -191,7 +191,7 @@ type Opening struct {
 	Palate string
 }
 
-// Openings are the bottles of a batch that were opened and showed something, by
+// Openings returns the bottles of a batch that were opened and showed something, by
 // time.
 func (s Shelf) Openings(batch int) []Opening {
 	var out []Opening
@@ -219,7 +219,7 @@ type Felt struct {
 	Feel string // soft, firm, hard
 }
 
-// FeltLast is how the soft bottle felt last since a time.
+// FeltLast returns how the soft bottle felt last since a time.
 func FeltLast(c course.Course, since time.Time) (Felt, bool) {
 	for _, e := range slices.Backward(c.Entries) {
 		if e.Feel != "" && !e.At.Time.Before(since) {
@@ -236,7 +236,7 @@ type Sign struct {
 	Chill time.Time // the whole crate went into the cold since; zero where it did not
 }
 
-// SignOf is the last opening of a batch, or the last squeeze, where it says that
+// SignOf returns the last opening of a batch, or the last squeeze, where it says that
 // there is too much pressure: a hiss over 4, of a still batch over 2, since it works
 // again (common practice, no source).
 func (s Shelf) SignOf(c course.Course, batch int) (Sign, bool) {
@@ -266,7 +266,7 @@ func (s Shelf) SignOf(c course.Course, batch int) (Sign, bool) {
 	return sign, true
 }
 
-// Standing is the place of the bottles, and how warm it was there last; empty where
+// Standing returns the place of the bottles, and how warm it was there last; empty where
 // nobody wrote it since they were filled.
 func (s Shelf) Standing(c course.Course) (place string, at measure.Given[measure.Span[measure.Temperature]]) {
 	if len(s.Batches) == 0 {

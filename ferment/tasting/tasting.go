@@ -33,7 +33,7 @@ func Glasses(seed uint64, subjects []string) []Glass {
 // ISO 4120, which needs them used equally often.
 var orders = [6][3]int{{0, 0, 1}, {0, 1, 0}, {1, 0, 0}, {1, 1, 0}, {1, 0, 1}, {0, 1, 1}}
 
-// Triangle is three glasses of two subjects and the code of the odd one. Of any
+// Triangle returns three glasses of two subjects and the code of the odd one. Of any
 // six tests of one seed that follow one another each has another order; before
 // is how many there were.
 func Triangle(seed uint64, subjects [2]string, before int) (glasses []Glass, odd int) {
@@ -72,7 +72,7 @@ type Result struct {
 // Shown reports whether a difference is shown, at 5 %.
 func (r Result) Shown() bool { return r.Needed > 0 && r.Right >= r.Needed }
 
-// Between is the result of the triangle tests in the logs of two
+// Between returns the result of the triangle tests in the logs of two
 // ferments, whichever of them they were written into. A test without what was
 // odd or what was said does not count. Source: finishing.Triangle.Needed.
 func Between(a, b ferment.Ferment) Result {

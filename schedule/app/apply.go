@@ -64,7 +64,7 @@ func (d *App) Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error) 
 	return d.store.Past(now)
 }
 
-// gathered is a change with the entries for what it makes itself in their logs.
+// gathered returns a change with the entries for what it makes itself in their logs.
 func gathered(change ferment.Change) ferment.Change {
 	change.Ferments, change.Cultures = slices.Clone(change.Ferments), slices.Clone(change.Cultures)
 	logs := map[string]*[]ferment.Entry{}
@@ -112,7 +112,7 @@ func unknownIDs(change ferment.Change, c ferment.Cellar) error {
 	return err
 }
 
-// filled is a change with what its entries leave to the vessel, and what a person
+// filled returns a change with what its entries leave to the vessel, and what a person
 // should know of it.
 func (s Snapshot) filled(change ferment.Change) (ferment.Change, []string, error) {
 	var notices []string

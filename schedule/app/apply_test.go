@@ -18,7 +18,7 @@ import (
 
 const working = "protocol: small-jug\nmust: {volume: 3.5 L, gravity: 1.084}\nlog:\n  - {at: 2026-10-03 11:00, did: pitch}\n"
 
-// cellarOf is an application on files in a folder.
+// cellarOf returns an application on files in a folder.
 func cellarOf(t *testing.T, files map[string]string) (*app.App, string) {
 	t.Helper()
 	dir := t.TempDir()
@@ -173,7 +173,7 @@ func TestAChosenEndingIsPlanned(t *testing.T) {
 	assert.Equal(t, []ferment.Ending{ferment.Still}, stands(at(6, 10, 2)).Ferment.Endings)
 }
 
-// gatesOf are the gates before the steps of a name.
+// gatesOf returns the gates before the steps of a name.
 func gatesOf(v app.Vessel, name string) []ferment.Gate {
 	var gates []ferment.Gate
 	for _, s := range v.Plan.Steps {

@@ -23,7 +23,7 @@ type Meant struct {
 	Says string // in words: "14 mL of the 10 % solution"
 }
 
-// String is the question with its guesses: "14 g is ten times the plan, 1.4 g:
+// String returns the question with its guesses: "14 g is ten times the plan, 1.4 g:
 // did you mean 1.4 g, or 14 mL of the 10 % solution?"
 func (a Ask) String() string {
 	if len(a.Meant) == 0 || a.Named {
@@ -33,10 +33,10 @@ func (a Ask) String() string {
 	return a.Says + ": did you mean " + strings.Join(guesses, ", or ") + "?"
 }
 
-// Says are several questions in words.
+// Says returns several questions in words.
 func Says(asks []Ask) []string { return ferment.Map(asks, Ask.String) }
 
-// asked is a question that has no guess.
+// asked returns a question that has no guess.
 func asked(says string) []Ask { return []Ask{{Says: says}} }
 
 func guess(text string) Meant { return Meant{Type: text, Says: text} }
@@ -44,7 +44,7 @@ func guess(text string) Meant { return Meant{Type: text, Says: text} }
 // numberWithUnit is a number with the unit that may follow it.
 var numberWithUnit = regexp.MustCompile(`[-−+]?\d+(?:[.,]\d+)?\s*(?:imp\s+)?(?:fl oz|[A-Za-z°%/]+)?`)
 
-// Take is a typed line with the value that the question is about replaced by a
+// Take returns a typed line with the value that the question is about replaced by a
 // guess. A line in which the value cannot be found has the guess at its end.
 func (a Ask) Take(line string, m Meant) string {
 	number := strings.TrimSpace(numberOf(a.Part))

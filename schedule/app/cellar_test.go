@@ -42,7 +42,7 @@ func (s *shelf) Load(time.Time) (ferment.Cellar, error) {
 
 func (s *shelf) Changed() bool { return false }
 
-// log is the log of a subject.
+// log returns the log of a subject.
 func (s *shelf) log(subject string) *[]ferment.Entry {
 	for i := range s.cellar.Ferments {
 		if f := &s.cellar.Ferments[i]; f.ID == subject {
@@ -103,7 +103,7 @@ func (s *shelf) Undo(r ferment.Receipt) error {
 	return nil
 }
 
-// line is an entry in the grammar of the entry line, after its day and hour:
+// line returns an entry in the grammar of the entry line, after its day and hour:
 // "5 07:00 1.066".
 func line(text string) ferment.Entry {
 	day, rest, _ := strings.Cut(text, " ")
@@ -130,7 +130,7 @@ func lines(text string) []ferment.Entry {
 	return es
 }
 
-// jug is a lime jug of so many litres with its log.
+// jug returns a lime jug of so many litres with its log.
 func jug(id string, litres float64, log string) ferment.Ferment {
 	f := ferment.Ferment{ID: id, Tag: strings.ToUpper(id), Protocol: "small-jug", File: "ferments/" + id + ".yaml", Log: lines(log),
 		Yeast: ferment.Yeast{Name: "white-wine yeast", Tolerance: measure.Give(measure.Strength(14), "14 %")}}
@@ -139,7 +139,7 @@ func jug(id string, litres float64, log string) ferment.Ferment {
 	return f
 }
 
-// lime is a trial of two jugs of unlike size, both working.
+// lime returns a trial of two jugs of unlike size, both working.
 func lime() *shelf {
 	log := "3 11:00 pitch|4 08:00 started|5 07:00 1.072"
 	a, b := jug("lime-a", 3.5, log), jug("lime-b", 1.8, log)
@@ -147,7 +147,7 @@ func lime() *shelf {
 	return holding(a, b)
 }
 
-// holding is a store of some ferments and the hawthorn culture.
+// holding returns a store of some ferments and the hawthorn culture.
 func holding(fs ...ferment.Ferment) *shelf {
 	s := &shelf{cellar: ferment.Cellar{Dir: "/cellar", Settings: ferment.DefaultSettings(time.UTC), Protocols: journal.Plans(protocols.Files()), Ferments: fs}}
 	s.cellar.Cultures = []ferment.Culture{{ID: "hawthorn-3", Name: "hawthorn blossom", Protocol: "wild-culture", Verdict: "trying",
@@ -155,7 +155,7 @@ func holding(fs ...ferment.Ferment) *shelf {
 	return s
 }
 
-// vessel is a subject as it stands at a moment.
+// vessel returns a subject as it stands at a moment.
 func vessel(s *shelf, id string, now time.Time) (app.Snapshot, app.Vessel) {
 	snapshot, err := app.New(s).Open(now)
 	if err != nil {
@@ -168,7 +168,7 @@ func vessel(s *shelf, id string, now time.Time) (app.Snapshot, app.Vessel) {
 	return snapshot, v
 }
 
-// written are the last entries of a subject's log in short: when, the act or
+// written returns the last entries of a subject's log in short: when, the act or
 // the step, the amount.
 func written(s *shelf, id string, n int) []string {
 	log := *s.log(id)

@@ -102,7 +102,7 @@ func (d *App) settle(now time.Time, subjects []string, entries func(Vessel, Snap
 	return d.write(vessels, func(v Vessel) ([]ferment.Entry, []string, error) { return entries(v, s) })
 }
 
-// Settling is what Done would write for one vessel, and how what was typed was
+// Settling returns what Done would write for one vessel, and how what was typed was
 // understood, or the *Refused that says why it would not. Nothing is written.
 func Settling(v Vessel, w Wish, now time.Time) ([]ferment.Entry, []string, error) {
 	t, err := mustMean(v, w.Step)
@@ -112,7 +112,7 @@ func Settling(v Vessel, w Wish, now time.Time) ([]ferment.Entry, []string, error
 	return settled(v, w, t, schedule.Refusal(t, v.Day, v.Course), now)
 }
 
-// Settled are the entries that settle what a wish means, whatever stands against
+// Settled returns the entries that settle what a wish means, whatever stands against
 // it: the caller has asked. A step that is neither due nor late is not named, so
 // that what is done early settles nothing.
 func Settled(v Vessel, w Wish, now time.Time) ([]ferment.Entry, error) {
@@ -127,7 +127,7 @@ func Settled(v Vessel, w Wish, now time.Time) ([]ferment.Entry, error) {
 	return entries, err
 }
 
-// settled are the entries that settle a task, with what stands against it.
+// settled returns the entries that settle a task, with what stands against it.
 func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) ([]ferment.Entry, []string, error) {
 	line, err := w.read(v, t, now)
 	if err != nil {
@@ -187,7 +187,7 @@ func planned(e *ferment.Entry, t schedule.Task) {
 	}
 }
 
-// asShown is a planned amount with the digits that it is shown with: nobody
+// asShown returns a planned amount with the digits that it is shown with: nobody
 // weighs more of them.
 func asShown(a *schedule.Amount) measure.Quantity {
 	if a.Unit == "g" {
@@ -199,7 +199,7 @@ func asShown(a *schedule.Amount) measure.Quantity {
 	return measure.Of(roundTo(a.Number, 2), a.Unit)
 }
 
-// firstEntries are the acts that go with a task, a minute before it, without
+// firstEntries returns the acts that go with a task, a minute before it, without
 // those that were done within the hour.
 func firstEntries(v Vessel, t schedule.Task, e ferment.Entry) []ferment.Entry {
 	var first []ferment.Entry
@@ -240,7 +240,7 @@ var meaning = []schedule.State{
 	schedule.Late, schedule.Due, schedule.Held, schedule.Lapsed, schedule.Done, schedule.Skipped, schedule.Waiting,
 }
 
-// TaskMeant is the task that a step's name or an act means now. Among several
+// TaskMeant returns the task that a step's name or an act means now. Among several
 // of one state it is the earliest to come, or the latest of what is over.
 func TaskMeant(v Vessel, name string) (schedule.Task, bool) {
 	for _, state := range meaning {
@@ -304,7 +304,7 @@ func (t Typed) Read(s ferment.Settings, now time.Time) (line.Line, error) {
 	return t.with(l)
 }
 
-// with is a line with the note and the reason from outside it.
+// with returns a line with the note and the reason from outside it.
 func (t Typed) with(l line.Line) (line.Line, error) {
 	e := &l.Entry
 	because := strings.TrimSpace(t.Because)
@@ -334,7 +334,7 @@ func choosesSomething(e ferment.Entry) error {
 	return nil
 }
 
-// picked is a line of a choice in which the first word, or the beginning of one,
+// picked returns a line of a choice in which the first word, or the beginning of one,
 // names an ending.
 func picked(text string) string {
 	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
@@ -355,7 +355,7 @@ var takesNoAmount = map[ferment.Act]bool{
 	ferment.Look: true, ferment.Squeeze: true, ferment.Choose: true, ferment.Accept: true, ferment.Move: true, ferment.Close: true, ferment.Verdict: true,
 }
 
-// read is what was typed after a task, as an entry that settles it. What an
+// read returns what was typed after a task, as an entry that settles it. What an
 // entry says of tasks is left to the task itself.
 func (w Wish) read(v Vessel, t schedule.Task, now time.Time) (line.Line, error) {
 	if strings.TrimSpace(w.Line) == "" {

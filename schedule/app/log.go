@@ -52,7 +52,7 @@ func judged(e ferment.Entry, with []ferment.Entry) bool {
 	return named && (e.Did == ferment.Prime || e.Did == ferment.Bottle)
 }
 
-// against is what stands against an act that an entry says was done.
+// against returns what stands against an act that an entry says was done.
 func against(v Vessel, e ferment.Entry) *schedule.No {
 	t, ok := TaskMeant(v, string(e.Did))
 	if e.Did == "" || !ok {
@@ -122,7 +122,7 @@ func (d *App) put(v Vessel, entries []ferment.Entry) ([]ferment.Receipt, error) 
 	return []ferment.Receipt{receipt}, nil
 }
 
-// ofReceipt is what a person should know of how something was written.
+// ofReceipt returns what a person should know of how something was written.
 func ofReceipt(v Vessel, r ferment.Receipt) []string {
 	switch {
 	case r.Stood:
@@ -152,7 +152,7 @@ const (
 	offTheMust      = 0.004 // what is read before the yeast, from the must as it is written
 )
 
-// Unlikely are the questions to ask about an entry before it is kept; none where
+// Unlikely returns the questions to ask about an entry before it is kept; none where
 // it is as expected. The vessel is one of the snapshot.
 func Unlikely(s Snapshot, v Vessel, e ferment.Entry) []Ask {
 	e.At = orNow(e.At, s.At)
@@ -163,7 +163,7 @@ func unlikely(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	return slices.Concat(unlikelyTime(v, e, s.At), implausible(s, v, after, e), unlikelyAgain(v, e, s.At))
 }
 
-// implausible are the questions about what an entry says, at whatever time.
+// implausible returns the questions about what an entry says, at whatever time.
 func implausible(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	asks := slices.Concat(unlikelyVessel(v, e), unlikelyValues(v, e), unlikelyDose(s, v, after, e))
 	r, ok := readingOf(after.Course, e)
@@ -223,7 +223,7 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 	return nil
 }
 
-// steepestFall is how far a gravity can have fallen without a question. A jug
+// steepestFall returns how far a gravity can have fallen without a question. A jug
 // that was seen to ferment goes three times as fast at most; a slow start says
 // nothing yet, so less than a fast day's fall is not asked about.
 func steepestFall(c course.Course, apart time.Duration) float64 {
@@ -236,7 +236,7 @@ func steepestFall(c course.Course, apart time.Duration) float64 {
 	return roundTo(most, 5)
 }
 
-// readBefore is the latest reading up to a time that is not in doubt, one of the
+// readBefore returns the latest reading up to a time that is not in doubt, one of the
 // same minute too.
 func readBefore(c course.Course, at time.Time) (course.Reading, bool) {
 	return trustedBefore(c, at.Add(time.Nanosecond))
@@ -317,7 +317,7 @@ func (d *App) Check(now time.Time) (problems, remarks []ferment.Problem, err err
 	return d.store.Quote(c.Problems), d.store.Quote(remarks), nil
 }
 
-// lostRemarks are the entries that were given to the program and stand in no
+// lostRemarks returns the entries that were given to the program and stand in no
 // file any more.
 func (d *App) lostRemarks(c ferment.Cellar) []ferment.Problem {
 	lost, err := d.store.Lost(c)

@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// typed is an entry that somebody types now: without a time of its own.
+// typed returns an entry that somebody types now: without a time of its own.
 func typed(what string) ferment.Entry {
 	e := line("1 00:00 " + what)
 	e.At = ferment.Moment{}

@@ -36,7 +36,7 @@ type simulated struct {
 	log        []typedAt
 }
 
-// reads is what a hydrometer shows so many days after the pitch.
+// reads returns what a hydrometer shows so many days after the pitch.
 func (s simulated) reads(r *rand.Rand, day float64) string {
 	left := 1.0
 	if day > 0.7 {
@@ -45,7 +45,7 @@ func (s simulated) reads(r *rand.Rand, day float64) string {
 	return fmt.Sprintf("%.3f", 0.997+(s.from-0.997)*left+r.NormFloat64()*0.0007)
 }
 
-// aTrial is two jugs of one must on two yeasts, and all that an orderly person
+// aTrial returns two jugs of one must on two yeasts, and all that an orderly person
 // types of them: doses by the plan, readings, racking, sulphite, bottles.
 func aTrial(r *rand.Rand, cellar ferment.Cellar) []*simulated {
 	from, litres, warm := 1.075+0.02*r.Float64(), 3.2+0.6*r.Float64(), 18+3*r.Float64()
@@ -98,7 +98,7 @@ func aTrial(r *rand.Rand, cellar ferment.Cellar) []*simulated {
 	return jugs
 }
 
-// until is a jug with what was typed of it before a moment; doses are those of
+// until returns a jug with what was typed of it before a moment; doses are those of
 // the plan, to a tenth of a gram.
 func (s *simulated) until(cellar ferment.Cellar, n int) ferment.Ferment {
 	f := s.Ferment
@@ -118,7 +118,7 @@ func (s *simulated) until(cellar ferment.Cellar, n int) ferment.Ferment {
 	return f
 }
 
-// entry is a typed line read as the program reads it.
+// entry returns a typed line read as the program reads it.
 func (s *simulated) entry(l typedAt, order int) (ferment.Entry, error) {
 	one, err := read.Parse(l.text, read.Context{Now: l.at, Zone: time.UTC})
 	e := one.Entry
@@ -368,7 +368,7 @@ func TestSlips(t *testing.T) {
 	assert.GreaterOrEqual(t, share(all.caught, all.bears), 98.0, "slips that change something")
 }
 
-// countBefore is how much was typed before a moment.
+// countBefore returns how much was typed before a moment.
 func countBefore(log []typedAt, at time.Time) int {
 	n := slices.IndexFunc(log, func(l typedAt) bool { return !l.at.Before(at) })
 	if n < 0 {

@@ -66,10 +66,10 @@ type Vessel struct {
 	Trouble string // why there is no plan; empty where there is one
 }
 
-// ID is what the subject is called in its file.
+// ID returns what the subject is called in its file.
 func (v Vessel) ID() string { return v.Ferment.ID }
 
-// Label is what the glass is called by.
+// Label returns what the glass is called by.
 func (v Vessel) Label() string { return v.Ferment.Label() }
 
 // Find gives the ferment or the culture with an id.
@@ -212,7 +212,7 @@ func PlanCulture(k ferment.Culture, cellar ferment.Cellar, now time.Time) Vessel
 	return Vessel{Ferment: c.Ferment, Culture: &k, Plan: plan, Course: c, Day: schedule.Plan(plan, c), Trouble: trouble}
 }
 
-// planOf is a ferment's protocol followed by those of its endings.
+// planOf returns a ferment's protocol followed by those of its endings.
 func planOf(f ferment.Ferment, cellar ferment.Cellar) (ferment.Protocol, string) {
 	plan, trouble := protocolNamed(f.Protocol, cellar)
 	var endings []ferment.Protocol
@@ -223,7 +223,7 @@ func planOf(f ferment.Ferment, cellar ferment.Cellar) (ferment.Protocol, string)
 	return schedule.Merge(plan, endings...), trouble
 }
 
-// protocolNamed is a protocol as it is shown to a person, the quantities that its
+// protocolNamed returns a protocol as it is shown to a person, the quantities that its
 // author put in braces in the units of the cellar.
 func protocolNamed(name string, cellar ferment.Cellar) (ferment.Protocol, string) {
 	if name == "" {
@@ -236,7 +236,7 @@ func protocolNamed(name string, cellar ferment.Cellar) (ferment.Protocol, string
 	return schedule.InUnits(p, cellar.Settings.Units), ""
 }
 
-// inTrials are vessels with those of one trial where its first one is.
+// inTrials returns vessels with those of one trial where its first one is.
 func inTrials(vs []Vessel) []Vessel {
 	out := make([]Vessel, 0, len(vs))
 	for i, v := range vs {
@@ -251,7 +251,7 @@ func inTrials(vs []Vessel) []Vessel {
 	return out
 }
 
-// Foreseen is a vessel whose dates ahead come from its forecast, where that may
+// Foreseen returns a vessel whose dates ahead come from its forecast, where that may
 // give any. It costs a few milliseconds: only where dates ahead are shown.
 func Foreseen(v Vessel) (Vessel, forecast.Forecast) {
 	f := forecast.Of(v.Course).LookingBack()
@@ -264,7 +264,7 @@ func Foreseen(v Vessel) (Vessel, forecast.Forecast) {
 	return v, f
 }
 
-// perhapsStuck is what cannot be told yet: what the rules say, else what the
+// perhapsStuck returns what cannot be told yet: what the rules say, else what the
 // forecast makes of a course that hardly falls, to be read again in two days.
 func perhapsStuck(c course.Course, f forecast.Forecast) *course.CannotTell {
 	if c.CannotTell != nil || f.Says != forecast.PerhapsStalled || !c.Gravity.IsKnown() {

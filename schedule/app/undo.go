@@ -144,7 +144,7 @@ func Meaning(s Snapshot, v Vessel, e ferment.Entry) Preview {
 	return p
 }
 
-// withEntry is the vessel as it will be with one entry more.
+// withEntry returns the vessel as it will be with one entry more.
 func withEntry(s Snapshot, v Vessel, e ferment.Entry) Vessel {
 	e.Order = len(v.Ferment.Log)
 	if v.Culture != nil {
@@ -164,7 +164,7 @@ func readingOf(c course.Course, e ferment.Entry) (course.Reading, bool) {
 	return ferment.LastWhere(c.Readings, func(r course.Reading) bool { return r.Line == e.Line && r.At.Equal(e.At.Time) })
 }
 
-// trustedBefore is the latest reading before a time that is not in doubt. A
+// trustedBefore returns the latest reading before a time that is not in doubt. A
 // recorded start is none.
 func trustedBefore(c course.Course, at time.Time) (course.Reading, bool) {
 	return ferment.LastWhere(c.Readings, func(r course.Reading) bool {
@@ -172,7 +172,7 @@ func trustedBefore(c course.Course, at time.Time) (course.Reading, bool) {
 	})
 }
 
-// effects are the tasks that change their state into something to be seen.
+// effects returns the tasks that change their state into something to be seen.
 func effects(before, after schedule.Day) []Effect {
 	type key struct {
 		step string
@@ -193,7 +193,7 @@ func effects(before, after schedule.Day) []Effect {
 	return out
 }
 
-// nextAct is the act that comes first after a moment; looks and measurements, which
+// nextAct returns the act that comes first after a moment; looks and measurements, which
 // come all the time, do not count.
 func nextAct(d schedule.Day, now time.Time) *schedule.Task {
 	var next *schedule.Task

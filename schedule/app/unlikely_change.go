@@ -7,7 +7,7 @@ import (
 	"cellar/jugkeeper/ferment/remark"
 )
 
-// UnlikelyChange are the questions about a change before it is written: about
+// UnlikelyChange returns the questions about a change before it is written: about
 // each of its entries, one after the other, and what check would remark on once
 // it is there.
 func UnlikelyChange(s Snapshot, change ferment.Change) []Ask {
@@ -26,7 +26,7 @@ func UnlikelyChange(s Snapshot, change ferment.Change) []Ask {
 	return append(asks, newRemarks(s, change)...)
 }
 
-// newRemarks are what check would say of a cellar after a change and does not
+// newRemarks returns what check would say of a cellar after a change and does not
 // say before.
 func newRemarks(s Snapshot, change ferment.Change) []Ask {
 	before := remark.Of(s.Cellar, s.At)

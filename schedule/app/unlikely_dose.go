@@ -51,7 +51,7 @@ type Dose struct {
 	Wanted  measure.Content
 }
 
-// doseOf is what a typed amount comes to; not ok for an entry without one.
+// doseOf returns what a typed amount comes to; not ok for an entry without one.
 func doseOf(v, after Vessel, e ferment.Entry) (Dose, bool) {
 	if e.Did == "" || !e.Amount.Given() || e.Amount.Unknown {
 		return Dose{}, false
@@ -68,7 +68,7 @@ func doseOf(v, after Vessel, e ferment.Entry) (Dose, bool) {
 	return d, true
 }
 
-// plannedFor is the amount that the plan has for an entry, of the same thing;
+// plannedFor returns the amount that the plan has for an entry, of the same thing;
 // else the one that its equation gives.
 func plannedFor(v Vessel, e ferment.Entry) *schedule.Amount {
 	t, ok := TaskMeant(v, cmp.Or(e.Step, string(e.Did)))
@@ -87,7 +87,7 @@ func plannedFor(v Vessel, e ferment.Entry) *schedule.Amount {
 	return a
 }
 
-// inUnit is an entry's amount in the unit of a plan: a solution counts by what
+// inUnit returns an entry's amount in the unit of a plan: a solution counts by what
 // is in it.
 func inUnit(e ferment.Entry, unit string) (float64, bool) {
 	if unit == "g" {
@@ -100,7 +100,7 @@ func inUnit(e ferment.Entry, unit string) (float64, bool) {
 	return e.Amount.Number, e.Amount.Unit == unit && unit != ""
 }
 
-// reached is the nitrogen with a dose in, counted like the plan counts it where
+// reached returns the nitrogen with a dose in, counted like the plan counts it where
 // the plan has the dose.
 func reached(before, after course.Course, d Dose) (is, wanted measure.Content) {
 	if p := d.Planned; p != nil && d.Factor > 0 && p.Wanted > 0 {
@@ -178,7 +178,7 @@ func times(f float64) string {
 
 func near(f, whole float64) bool { return math.Abs(f/whole-1) < 0.08 }
 
-// likelyAmounts are the amounts near the plan that a slip can have made into
+// likelyAmounts returns the amounts near the plan that a slip can have made into
 // the typed one: a decimal point, a doubled digit, two digits swapped, grams for
 // millilitres of the solution.
 func likelyAmounts(e ferment.Entry, d Dose) []Meant {
@@ -200,7 +200,7 @@ func likelyAmounts(e ferment.Entry, d Dose) []Meant {
 	return meant
 }
 
-// slips are the numbers that one slip makes into a typed one, the commonest
+// slips returns the numbers that one slip makes into a typed one, the commonest
 // first.
 func slips(n float64) []float64 {
 	out := []float64{n / 10, n * 10, n / 100, n * 100}
@@ -258,7 +258,7 @@ func overLimit(v, after Vessel, e ferment.Entry, d Dose) []Ask {
 		measure.Decimal(float64(each), 1), v.Course.Volume.Value, measure.Decimal(float64(limit.most), 2)+" g", limit.why)}}
 }
 
-// ofWanted is the nitrogen that is reached: "906 of 172 mg/L".
+// ofWanted returns the nitrogen that is reached: "906 of 172 mg/L".
 func ofWanted(d Dose) string {
 	return measure.Decimal(d.Reached.MilligramsPerLitre(), 0) + " of " + measure.Decimal(d.Wanted.MilligramsPerLitre(), 0) + " mg/L"
 }

@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// stillUnlikely are remarks on the entries of every log that would be asked
+// stillUnlikely returns remarks on the entries of every log that would be asked
 // about by what was known when they were made. One that was confirmed, put in
 // doubt or given against advice was looked at, and lines that have a remark
 // already get no second one.
@@ -45,7 +45,7 @@ func unlikelyIn(v Vessel, all []Vessel, c ferment.Cellar, now time.Time) []ferme
 	return found
 }
 
-// asRemark is a question as a remark: it names the value, and what is written in
+// asRemark returns a question as a remark: it names the value, and what is written in
 // a file instead of on a line.
 func asRemark(a Ask, e ferment.Entry) string {
 	says := strings.NewReplacer("? after it", "doubt: true", "doubt=false", "doubt: false").Replace(a.Says)
@@ -55,7 +55,7 @@ func asRemark(a Ask, e ferment.Entry) string {
 	return ferment.Harmless(says)
 }
 
-// until is the vessel as it was with only a part of its log, planned where the
+// until returns the vessel as it was with only a part of its log, planned where the
 // entry has an amount that the plan can have wanted.
 func (v Vessel) until(log []ferment.Entry, c ferment.Cellar, at time.Time, e ferment.Entry) Vessel {
 	f := v.Ferment
@@ -71,7 +71,7 @@ func (v Vessel) until(log []ferment.Entry, c ferment.Cellar, at time.Time, e fer
 	return Vessel{Ferment: f, Course: course.Of(f, c.Settings, c.Settings.Limits, at)}
 }
 
-// siblingsOf are the other vessels of the trial as they were when an entry read
+// siblingsOf returns the other vessels of the trial as they were when an entry read
 // this one.
 func siblingsOf(v Vessel, all []Vessel, c ferment.Cellar, e ferment.Entry) []Vessel {
 	if v.Ferment.Trial.Name == "" || !e.HasDensity() {

@@ -83,7 +83,7 @@ type keyValue struct {
 
 func (k keyValue) units() measure.System { return k.v.Course.Settings.Units }
 
-// shown is a number of the key with its unit, in the cellar's units.
+// shown returns a number of the key with its unit, in the cellar's units.
 func (k keyValue) shown(n float64) string {
 	q, err := measure.ParseQuantity(k.key.Example)
 	if err != nil {
@@ -103,7 +103,7 @@ func (k keyValue) outside() (Ask, bool) {
 		Says: fmt.Sprintf("%s %s: likely is %s to %s", k.key.Name, k.text(), strings.Fields(k.shown(l.Low))[0], k.shown(l.High))}, true
 }
 
-// guessed are the guesses that are near the last value; without one, those in
+// guessed returns the guesses that are near the last value; without one, those in
 // the range.
 func (k keyValue) guessed() []Meant {
 	l := k.key.Likely
@@ -115,7 +115,7 @@ func (k keyValue) guessed() []Meant {
 	return k.meant(inside)
 }
 
-// last are the numbers of the last entry that has the key, and that entry; none
+// last returns the numbers of the last entry that has the key, and that entry; none
 // where something was done since that changes it.
 func (k keyValue) last() ([]float64, *ferment.Entry) {
 	for _, had := range slices.Backward(k.v.Course.Entries) {
@@ -167,7 +167,7 @@ func changes(key string, act ferment.Act) bool {
 	return false
 }
 
-// meant are the values that one slip, or the other degree, makes into the typed
+// meant returns the values that one slip, or the other degree, makes into the typed
 // one, and that are likely.
 func (k keyValue) meant(likely func(float64) bool) []Meant {
 	q, err := measure.ParseQuantity(k.text())

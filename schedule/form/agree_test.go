@@ -20,7 +20,7 @@ import (
 // the alcohol has one decimal, which is 0.5 % of the sorbate.
 const agreesWithin = 0.006
 
-// worked is a figure of the command line, with values as a person types them.
+// worked returns a figure of the command line, with values as a person types them.
 func worked(t *testing.T, s app.Snapshot, figure, result string, values map[string]string) float64 {
 	t.Helper()
 	f, err := bench.Find(figure)
@@ -36,7 +36,7 @@ func worked(t *testing.T, s app.Snapshot, figure, result string, values map[stri
 	return 0
 }
 
-// benched is the same figure on the bench, filled in from the jug alone.
+// benched returns the same figure on the bench, filled in from the jug alone.
 func benched(t *testing.T, s app.Snapshot, figure, label string) float64 {
 	t.Helper()
 	f, err := bench.Find(figure)

@@ -187,7 +187,7 @@ func (p *asking) note() string {
 	return p.ask(Field{Key: "note", Label: "note", From: "free words", More: true})
 }
 
-// before is so many minutes before a moment, for what goes first; of a day alone it
+// before returns so many minutes before a moment, for what goes first; of a day alone it
 // is the same day, where the order in the file counts.
 func before(at ferment.Moment, minutes int) ferment.Moment {
 	if at.DayOnly {

@@ -21,7 +21,7 @@ const (
 	toDump   = "dump"
 )
 
-// Bottle is the form for the end of a mead in its vessel: filled into bottles,
+// Bottle returns the form for the end of a mead in its vessel: filled into bottles,
 // still or to be conditioned in them, closed, or poured away. What is given is in
 // the fields before a word is typed.
 func Bottle(s app.Snapshot, v app.Vessel, given Values) Form {
@@ -201,7 +201,7 @@ func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 	return left
 }
 
-// course is what the log says with what was measured in it.
+// course returns what the log says with what was measured in it.
 func (f filling) course(measured []ferment.Entry) course.Course {
 	c := f.v.Course
 	if len(measured) > 0 {
@@ -213,7 +213,7 @@ func (f filling) course(measured []ferment.Entry) course.Course {
 	return c
 }
 
-// entries are what is written of a bottling: what was measured, the ending that it
+// entries returns what is written of a bottling: what was measured, the ending that it
 // chooses, the sugar in the batch, and the bottles.
 func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	if of := f.chooses(); of != "" {
@@ -236,7 +236,7 @@ func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	return append(entries, f.settled(o, f.with(entries), w)...)
 }
 
-// chooses is the ending that the bottles choose where the record has none, or
+// chooses returns the ending that the bottles choose where the record has none, or
 // another; nothing where it agrees. What is left keeps the endings it has.
 func (f filling) chooses() string {
 	have := f.v.Ferment.Endings

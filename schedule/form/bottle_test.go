@@ -25,7 +25,7 @@ func bottle(s app.Snapshot, text string) ([]Field, Outcome) {
 	return Bottle(s, s.Vessels[0], nil).Outcome(values(text))
 }
 
-// filled are the bottles of a change in short: how many of what, with which codes,
+// filled returns the bottles of a change in short: how many of what, with which codes,
 // for what.
 func filled(o Outcome) []string {
 	var out []string

@@ -23,7 +23,7 @@ type bottled struct {
 // shelf, from 0.
 const Batch = "batch"
 
-// ofBatch is a kind of form that a batch of bottles has; without a word of which
+// ofBatch returns a kind of form that a batch of bottles has; without a word of which
 // it is the first that has some left.
 func ofBatch(name, title string, ask func(bottled, *asking) func() Outcome) kind {
 	return func(s app.Snapshot, subject string, given Values) (Form, bool) {
@@ -59,7 +59,7 @@ func (b bottled) ask(p *asking, purposes ...string) string {
 	return name
 }
 
-// taken is what an entry takes off the shelf, and the answer that says so: "GORSE
+// taken returns what an entry takes off the shelf, and the answer that says so: "GORSE
 // 10 to 9".
 func (b bottled) taken(e ferment.Entry) (t shelf.Taken, after shelf.Shelf, says string) {
 	after = b.stock.With(e)

@@ -21,7 +21,7 @@ import (
 // filled is the day of the bottling; the mead is invented.
 var filled = time.Date(2026, 9, 20, 11, 0, 0, 0, time.UTC)
 
-// gorse is a mead conditioned in its bottles, so many days later, with what else
+// gorse returns a mead conditioned in its bottles, so many days later, with what else
 // was written, as "7 open hiss=1 | 8 squeeze feel=firm".
 func gorse(t *testing.T, days int, log string) app.Snapshot {
 	t.Helper()

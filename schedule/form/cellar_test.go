@@ -46,7 +46,7 @@ func logOf(text string) []ferment.Entry {
 	return log
 }
 
-// lime is a jug of 3.6 L with its log.
+// lime returns a jug of 3.6 L with its log.
 func lime(id, log string, changes ...func(*ferment.Ferment)) ferment.Ferment {
 	f := ferment.Ferment{ID: id, Tag: strings.ToUpper(id), Name: "lime blossom", Protocol: "small-jug", File: "ferments/" + id + ".yaml",
 		Vessel: ferment.Vessel{Kind: "glass jug", Brimful: measure.Give[measure.Volume](4.1, "4.1 L"), Declared: true},
@@ -67,7 +67,7 @@ func ends(as ...ferment.Ending) func(*ferment.Ferment) {
 	return func(f *ferment.Ferment) { f.Endings = as }
 }
 
-// cellar is a cellar so many days after day 0.
+// cellar returns a cellar so many days after day 0.
 func cellar(days float64, change func(*ferment.Settings), fs ...ferment.Ferment) app.Snapshot {
 	now := pitched.Add(time.Duration(days*24*60) * time.Minute)
 	c := ferment.Cellar{Dir: "/cellar", Settings: ferment.DefaultSettings(time.UTC), Protocols: journal.Plans(protocols.Files()), Ferments: fs}
@@ -99,7 +99,7 @@ func values(text string) Values {
 	return vs
 }
 
-// said are the lines of an outcome in one text, a line each.
+// said returns the lines of an outcome in one text, a line each.
 func said(o Outcome) string {
 	var lines []string
 	for _, a := range o.Answer {
@@ -119,7 +119,7 @@ func wrong(o Outcome) string {
 	return strings.Join(ws, "\n")
 }
 
-// written are the entries of a change in short: subject, act, what was measured.
+// written returns the entries of a change in short: subject, act, what was measured.
 func written(d ferment.Change) []string {
 	var out []string
 	for _, l := range d.Entries {

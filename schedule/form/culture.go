@@ -19,7 +19,7 @@ import (
 // wildPlan is the plan of a culture where nobody names another.
 const wildPlan = "wild-culture"
 
-// cultureKind is the form for a culture from the day that it is collected, or
+// cultureKind returns the form for a culture from the day that it is collected, or
 // made from another.
 func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture != nil {
@@ -57,7 +57,7 @@ func (r record) begin(p *asking) func() Outcome {
 	return func() Outcome { return r.begun(k, m, p.values[Because]) }
 }
 
-// firstPassage is the step of a plan that puts what was collected into its first
+// firstPassage returns the step of a plan that puts what was collected into its first
 // medium.
 func (r record) firstPassage(plan string) (ferment.Step, bool) {
 	open, is := r.s.Cellar.Protocols[plan]
@@ -121,7 +121,7 @@ func (r record) begun(k ferment.Culture, m medium, because string) Outcome {
 	return o
 }
 
-// passageKind is the form for a culture that goes into its next medium, or into
+// passageKind returns the form for a culture that goes into its next medium, or into
 // the must that tests it.
 func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	v, is := s.Find(subject)
@@ -236,7 +236,7 @@ func lastVolume(text string) string {
 	return ""
 }
 
-// figureOf is a figure that a plan gives of a medium: "gravity 1.035, alcohol
+// figureOf returns a figure that a plan gives of a medium: "gravity 1.035, alcohol
 // 5 %".
 func figureOf(medium, name string) string {
 	for _, part := range strings.Split(medium, ",") {
@@ -276,7 +276,7 @@ func (g passage) work(m medium, values Values) Outcome {
 	return o
 }
 
-// withSpirit is the medium with the spirit that it takes: what is poured is
+// withSpirit returns the medium with the spirit that it takes: what is poured is
 // less than the whole by that.
 func (g passage) withSpirit(o *Outcome, e ferment.Entry, spirit measure.Strength) ferment.Entry {
 	plain := e.Medium.Value * measure.Volume(1-e.Alcohol.Value/spirit)

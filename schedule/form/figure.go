@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// Figure is a figure of the bench as a form: the keys of one of its ways are the
+// Figure returns a figure of the bench as a form: the keys of one of its ways are the
 // fields, and the record of a ferment is their source. What no record has is an
 // example, and says so.
 func Figure(f bench.Figure, way int, s app.Snapshot, subject string) Form {
@@ -161,7 +161,7 @@ func (g figured) work(values Values) Outcome {
 	return o
 }
 
-// source is where the figure comes from, and how far it can be trusted.
+// source returns where the figure comes from, and how far it can be trusted.
 func (g figured) source() []Basis {
 	return []Basis{{"sure to", g.Uncertainty}, {"equation", g.Equation}, {"source", g.Source}, {"range", g.Range}, {"checked to", g.Within}}
 }

@@ -146,8 +146,8 @@ func (j jug) powder(p *asking, key string, a *schedule.Amount) dose {
 	return d
 }
 
-// powders are the entries of both, sulphite first; they refuse what the record is against.
-// The sorbate is asked about as if the sulphite were in.
+// powders returns the entries of both, sulphite first; they refuse what the record is
+// against. The sorbate is asked about as if the sulphite were in.
 func (j jug) powders(o *Outcome, sulphite, sorbate dose, at ferment.Moment, note string) []ferment.Entry {
 	var entries []ferment.Entry
 	if sulphite.amount.Given() {
@@ -164,7 +164,7 @@ func (d dose) wish(act ferment.Act, at ferment.Moment, note string) app.Wish {
 	return app.Wish{Step: string(act), Entry: ferment.Entry{At: at, Amount: d.amount, Of: d.of, Stock: d.stock, Note: note}}
 }
 
-// measured is an entry of what was typed as measured and is not what the record
+// measured returns an entry of what was typed as measured and is not what the record
 // has; nothing where both agree.
 func (j jug) measured(p *asking, at ferment.Moment, e ferment.Entry) []ferment.Entry {
 	if e.Volume.Text == shown(j.v.Course.Volume, j.litres) {

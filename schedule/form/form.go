@@ -46,7 +46,7 @@ type Field struct {
 // Values are the texts of the fields, by key.
 type Values map[string]string
 
-// With is the values with one more.
+// With returns the values with one more.
 func (v Values) With(key, value string) Values {
 	out := Values{}
 	maps.Copy(out, v)
@@ -109,7 +109,7 @@ func (f Form) Outcome(typed Values) ([]Field, Outcome) {
 	return fields, o
 }
 
-// Open is the form of that name, of a ferment, a lot or a culture, with the values
+// Open returns the form of that name, of a ferment, a lot or a culture, with the values
 // given. It is not ok where there is no such form or no such subject.
 func Open(name string, s app.Snapshot, subject string, given Values) (Form, bool) {
 	kind, known := kinds[name]
@@ -121,7 +121,7 @@ func Open(name string, s app.Snapshot, subject string, given Values) (Form, bool
 	return f, ok
 }
 
-// shownValue is the text of a field in the units of the settings. What is under a
+// shownValue returns the text of a field in the units of the settings. What is under a
 // fluid ounce stays in mL: that is what a syringe for doses shows.
 func shownValue(text string, units measure.System) string {
 	q, err := measure.ParseQuantity(text)

@@ -20,7 +20,7 @@ type jug struct {
 	v app.Vessel
 }
 
-// typed is an amount as it was typed; in a US cellar it is turned into US units.
+// typed returns an amount as it was typed; in a US cellar it is turned into US units.
 func (j jug) typed(q measure.Quantity, text string) string {
 	if j.units() == measure.US {
 		return q.In(measure.US)
@@ -35,7 +35,7 @@ func millilitres(v measure.Volume) string {
 	return measure.Decimal(v.Millilitres(), 0) + " mL"
 }
 
-// shown is a figure as a field shows it; nothing where it is not known.
+// shown returns a figure as a field shows it; nothing where it is not known.
 func shown[T any](f course.Figure[T], as func(T) string) string {
 	if !f.IsKnown() {
 		return ""
@@ -165,7 +165,7 @@ func (j jug) ledger(o *Outcome, id string) {
 	o.say("", is.Label()+": "+strings.Join(append(parts, now), ", "))
 }
 
-// neck is how much fills a vessel to its neck: a bung and an airlock take 3 % of it
+// neck returns how much fills a vessel to its neck: a bung and an airlock take 3 % of it
 // (common practice, no source).
 func neck(brimful measure.Volume) measure.Volume { return brimful * 0.97 }
 
@@ -197,8 +197,8 @@ func (j jug) vessel() ferment.Vessel {
 	return v
 }
 
-// smaller is the smallest vessel of the cellar that has room for so much up to its neck
-// and is smaller than another.
+// smaller returns the smallest vessel of the cellar that has room for so much up to its
+// neck and is smaller than another.
 func (j jug) smaller(holds, than measure.Volume) (best ferment.Vessel, ok bool) {
 	for _, other := range j.s.Vessels {
 		v := jug{j.record, other}.vessel()

@@ -25,7 +25,7 @@ type newFerment struct {
 	model model             // what it is like
 }
 
-// newKind is the form for a new ferment, which may be like its subject.
+// newKind returns the form for a new ferment, which may be like its subject.
 func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture == nil {
 		given = given.With("like", subject)
@@ -33,7 +33,7 @@ func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	return New(s, given), true
 }
 
-// New is the form for a new ferment: from a target, from masses, into a fixed
+// New returns the form for a new ferment: from a target, from masses, into a fixed
 // amount of water, or like another, closed ones among them. One must may be
 // parted into a trial. What is given is in the fields until something else is
 // typed. Values are shown in the cellar's units, and read in any. The closed
@@ -75,7 +75,7 @@ func (n newFerment) ask(p *asking) func() Outcome {
 	}
 }
 
-// mixed is the entry that the must was mixed, and what was aimed at.
+// mixed returns the entry that the must was mixed, and what was aimed at.
 func (n newFerment) mixed(p *asking, b batch) []ferment.Entry {
 	const notYet = "not yet"
 	likely := "now"
@@ -93,7 +93,7 @@ func (n newFerment) mixed(p *asking, b batch) []ferment.Entry {
 	return []ferment.Entry{e}
 }
 
-// shown is a volume as it is written down: to 10 mL, in US units to 4 mL.
+// shown returns a volume as it is written down: to 10 mL, in US units to 4 mL.
 func (n newFerment) shown(v measure.Volume) measure.Given[measure.Volume] {
 	text := v.In(n.units())
 	if gallon := made(measure.ParseVolume, "1 gal").Value; n.units() == measure.US && v >= gallon/4 {
@@ -102,12 +102,12 @@ func (n newFerment) shown(v measure.Volume) measure.Given[measure.Volume] {
 	return made(measure.ParseVolume, text)
 }
 
-// weighed is a mass as it is written down.
+// weighed returns a mass as it is written down.
 func (n newFerment) weighed(m measure.Mass) measure.Given[measure.Mass] {
 	return made(measure.ParseMass, m.In(n.units()))
 }
 
-// made is a value that the program writes, with its text.
+// made returns a value that the program writes, with its text.
 func made[T any](parse func(string) (measure.Given[T], error), text string) measure.Given[T] {
 	v, err := parse(text)
 	if err != nil {
@@ -135,7 +135,7 @@ func (n newFerment) chosenModel(p *asking) model {
 	return model{f, original, n.volumeOf(f.Must), n.honeyOf(f.Must)}
 }
 
-// volumeOf is the volume of a must: as given, else what honey and water come to.
+// volumeOf returns the volume of a must: as given, else what honey and water come to.
 func (n newFerment) volumeOf(m ferment.Must) measure.Given[measure.Volume] {
 	if m.Volume.Known() || !m.Water.Known() || !allWeighed(m.Honey) {
 		return m.Volume
@@ -147,7 +147,7 @@ func (n newFerment) volumeOf(m ferment.Must) measure.Given[measure.Volume] {
 	return n.shown(whole.Volume)
 }
 
-// honeyOf is the honey of a must, lot by lot; as one honey where a lot is not in the
+// honeyOf returns the honey of a must, lot by lot; as one honey where a lot is not in the
 // store.
 func (n newFerment) honeyOf(m ferment.Must) []ferment.HoneyPart {
 	gone := func(h ferment.HoneyPart) bool { _, is := n.lot(h.Lot); return !is }
@@ -162,8 +162,8 @@ func (n newFerment) honeyOf(m ferment.Must) []ferment.HoneyPart {
 	return []ferment.HoneyPart{one}
 }
 
-// scaled is a mass of the model's honey for another volume; none where one of them is
-// not known.
+// scaled returns a mass of the model's honey for another volume; none where one of them
+// is not known.
 func (n newFerment) scaled(h ferment.HoneyPart, to measure.Given[measure.Volume]) measure.Given[measure.Mass] {
 	had := n.model.volume.Value
 	switch {

@@ -123,7 +123,7 @@ func allWeighed(parts []ferment.HoneyPart) bool {
 	return len(parts) > 0 && !slices.ContainsFunc(parts, func(h ferment.HoneyPart) bool { return !h.Mass.Known() })
 }
 
-// portions is honey as the figures take it: with the mean water of all honeys
+// portions returns honey as the figures take it: with the mean water of all honeys
 // where nobody measured it.
 func portions(parts []ferment.HoneyPart) []honey.Portion {
 	out := make([]honey.Portion, len(parts))
@@ -133,7 +133,7 @@ func portions(parts []ferment.HoneyPart) []honey.Portion {
 	return out
 }
 
-// portions is all that brings sugar: the honey, then the juice of the fruit.
+// portions returns all that brings sugar: the honey, then the juice of the fruit.
 func (b batch) portions() []honey.Portion {
 	out := portions(b.honey)
 	kind, _ := ferment.FruitOf(b.fruit.Name)
@@ -144,7 +144,7 @@ func (b batch) portions() []honey.Portion {
 	return out
 }
 
-// share is the part of the must that goes into one vessel.
+// share returns the part of the must that goes into one vessel.
 func (n newFerment) share(b batch, volume measure.Given[measure.Volume]) ferment.Must {
 	m := ferment.Must{Volume: volume, Honey: slices.Clone(b.honey), Water: b.water, Gravity: b.measured, PH: b.ph}
 	if b.fruit.Name != "" {
@@ -235,7 +235,7 @@ func (n newFerment) askLot(p *asking, i int, had ferment.HoneyPart, taken []ferm
 
 func (n newFerment) account(l ferment.Lot) larder.Account { return larder.Of(l, n.all, n.s.At) }
 
-// lotWater is the field for the water in a lot's honey, as it was measured.
+// lotWater returns the field for the water in a lot's honey, as it was measured.
 func (r record) lotWater(key, label, id string) Field {
 	f := Field{Key: key, Label: label, From: honey.Typical.String() + " where nobody measured it", More: true}
 	l, _ := r.lot(id)

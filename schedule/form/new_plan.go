@@ -66,7 +66,7 @@ func (n newFerment) culture(p *asking, suffix, had string) string {
 	return p.chooseAny(Field{Key: "culture" + suffix, Label: lettered("culture", suffix), Value: orFirst(ids, had), Words: ids})
 }
 
-// orFirst is a word if it is one of several, else the first of them.
+// orFirst returns a word if it is one of several, else the first of them.
 func orFirst(words []string, word string) string {
 	if slices.Contains(words, word) {
 		return word
@@ -86,7 +86,7 @@ func (n newFerment) protocol(p *asking, suffix, likely string) string {
 	return p.chooseAny(Field{Key: "protocol" + suffix, Label: lettered("plan", suffix), Value: orFirst(names, likely), Words: names, More: true})
 }
 
-// planFor is the plan of a yeast where nobody names another.
+// planFor returns the plan of a yeast where nobody names another.
 func planFor(y ferment.Yeast, fruit bool) string {
 	switch {
 	case y.IsWild():

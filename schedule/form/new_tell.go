@@ -67,7 +67,7 @@ func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 	}
 }
 
-// made is what goes together, and what it makes.
+// made returns what goes together, and what it makes.
 func (n newFerment) made(b batch, fs []ferment.Ferment) string {
 	switch {
 	case !b.volume.Known():
@@ -91,7 +91,7 @@ func (n newFerment) made(b batch, fs []ferment.Ferment) string {
 	return makes
 }
 
-// scale is a gravity in the cellar's scale, with its unit where it has one.
+// scale returns a gravity in the cellar's scale, with its unit where it has one.
 func (n newFerment) scale(g measure.Gravity) string {
 	text := words.Exact(g, n.s.Cellar.Settings)
 	if n.s.Cellar.Settings.Scale == "brix" {
@@ -100,7 +100,7 @@ func (n newFerment) scale(g measure.Gravity) string {
 	return text
 }
 
-// ends is where the ferment is expected to end, "" where nobody knows where it
+// ends returns where the ferment is expected to end, "" where nobody knows where it
 // begins.
 func (n newFerment) ends(v app.Vessel) string {
 	c := v.Course
@@ -138,7 +138,7 @@ func (n newFerment) figures(o *Outcome, v app.Vessel, whose string) {
 	}
 }
 
-// dose is how much yeast the must needs: a starter of a culture, else dry yeast.
+// dose returns how much yeast the must needs: a starter of a culture, else dry yeast.
 func (n newFerment) dose(y ferment.Yeast, p nutrient.Pitch) string {
 	strong := ""
 	if p.Strong() {
@@ -150,7 +150,7 @@ func (n newFerment) dose(y ferment.Yeast, p nutrient.Pitch) string {
 	return fmt.Sprintf("yeast: %s g, dry%s", measure.Decimal(p.Dry.Grams(), 1), strong)
 }
 
-// doses are the nutrients that the plan will ask for once it is pitched, in all.
+// doses returns the nutrients that the plan will ask for once it is pitched, in all.
 func (n newFerment) doses(v app.Vessel) string {
 	f := v.Ferment
 	f.Log = append(f.Log[:len(f.Log):len(f.Log)], ferment.Entry{At: ferment.At(n.s.At), Did: ferment.Pitch})

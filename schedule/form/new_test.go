@@ -54,7 +54,7 @@ log: []
 `,
 }
 
-// inStore is a cellar of the files, as it is read.
+// inStore returns a cellar of the files, as it is read.
 func inStore(t testing.TB, files map[string]string) (app.Snapshot, *app.App) {
 	t.Helper()
 	dir := t.TempDir()
@@ -69,7 +69,7 @@ func inStore(t testing.TB, files map[string]string) (app.Snapshot, *app.App) {
 	return s, d
 }
 
-// with is a set of values, key after value.
+// with returns a set of values, key after value.
 func with(pairs ...string) form.Values {
 	v := form.Values{}
 	for i := 0; i < len(pairs); i += 2 {
@@ -84,7 +84,7 @@ func and(v form.Values, pairs ...string) form.Values {
 	return v
 }
 
-// worked is what comes of the values, and everything it says in one text.
+// worked returns what comes of the values, and everything it says in one text.
 func worked(s app.Snapshot, v form.Values) (form.Outcome, string) {
 	_, o := form.New(s, nil).Outcome(v)
 	said := strings.Join(o.Answer, "\n")
@@ -94,7 +94,7 @@ func worked(s app.Snapshot, v form.Values) (form.Outcome, string) {
 	return o, said
 }
 
-// made is the only ferment that comes of the values.
+// made returns the only ferment that comes of the values.
 func made(t require.TestingT, s app.Snapshot, v form.Values) ferment.Ferment {
 	o, _ := worked(s, v)
 	require.Empty(t, o.Wrong)

@@ -161,7 +161,7 @@ func (n newFerment) askNames(p *asking, suffix, after string, f *ferment.Ferment
 	f.Tag = p.askTag(Field{Key: "tag" + suffix, Label: lettered("tag", suffix), From: "on the glass, e.g. LIME-A", More: true}, f.ID, who)
 }
 
-// lettered is a label of one vessel of several: "B file".
+// lettered returns a label of one vessel of several: "B file".
 func lettered(label, suffix string) string {
 	if suffix == "" {
 		return label

@@ -56,7 +56,7 @@ func (j jug) pour(p *asking, label string, words []string, holds measure.Volume,
 	return t
 }
 
-// strength is the alcohol of the mead itself, where it is known.
+// strength returns the alcohol of the mead itself, where it is known.
 func (j jug) strength() measure.Given[measure.Strength] {
 	if a := j.v.Course.Alcohol; a.IsKnown() {
 		return measure.Give(a.Value, percent(a.Value))
@@ -64,7 +64,7 @@ func (j jug) strength() measure.Given[measure.Strength] {
 	return measure.Given[measure.Strength]{}
 }
 
-// wish is the top-up as something that is done.
+// wish returns the top-up as something that is done.
 func (t pour) wish(at ferment.Moment) app.Wish {
 	amount, _ := measure.ParseQuantity(t.amount.Text) // it was read as a volume
 	return app.Wish{Step: string(ferment.TopUp), Entry: ferment.Entry{At: at, Amount: ferment.Amount{Quantity: amount}, Of: t.of, Alcohol: t.alcohol}}

@@ -176,7 +176,7 @@ func (f filling) portions(p *asking, pr *priming) {
 
 func (f filling) firstFizz() int { return max(slices.IndexFunc(f.rows, row.fizzes), 0) }
 
-// dose is the figure of the sugar. The gate compares it with the bottle's limit.
+// dose returns the figure of the sugar. The gate compares it with the bottle's limit.
 func (f filling) dose(pr *priming, r row, volume measure.Volume) (carbonation.Dose, error) {
 	return carbonation.Prime(carbonation.Priming{Volume: volume, Liquid: carbonation.Liquid{Alcohol: pr.alcohol}, Warmest: pr.warmest,
 		Target: r.fizz.Value, Size: r.size.Value, Sugar: pr.sugar, Water: pr.from.water, Left: f.v.Course.Limits.GasLeft})
@@ -214,7 +214,7 @@ func (f filling) portion(p *asking, pr *priming, at int, label string, mass meas
 	pr.given[at] = portion{measure.Spelled(text), m, isVolume}
 }
 
-// syrupOf is the volume of the syrup with an amount of sugar.
+// syrupOf returns the volume of the syrup with an amount of sugar.
 func syrupOf(m measure.Mass) measure.Volume {
 	return measure.Millilitres(m.Grams() * 100 / float64(syrup.Value))
 }
@@ -226,7 +226,7 @@ func (pr *priming) inBottle(i int, r row) measure.Mass {
 	return pr.given[i].mass
 }
 
-// each is what is written of a bottle of a row: honey that went into each of them.
+// each returns what is written of a bottle of a row: honey that went into each of them.
 func (pr *priming) each(i int) measure.Given[measure.Mass] {
 	if !pr.isHoney() || pr.batch {
 		return measure.Given[measure.Mass]{}
@@ -238,7 +238,7 @@ func (pr *priming) each(i int) measure.Given[measure.Mass] {
 	return measure.Give(g.mass, g.text)
 }
 
-// reached is the fizz that the sugar of a row makes: what is aimed at, where the
+// reached returns the fizz that the sugar of a row makes: what is aimed at, where the
 // sugar is within 3 % of its figure, since grams are rounded.
 func (pr *priming) reached(i int, r row) measure.Content {
 	made, err := carbonation.Primed(pr.dose.Left, pr.inBottle(i, r), pr.sugar, pr.from.wet(), r.size.Value)
@@ -248,7 +248,7 @@ func (pr *priming) reached(i int, r row) measure.Content {
 	return made
 }
 
-// wish is the sugar of a batch as something that is done; it is not where it goes
+// wish returns the sugar of a batch as something that is done; it is not where it goes
 // into each bottle.
 func (pr *priming) wish(at ferment.Moment) (w app.Wish, batch bool) {
 	g, batch := pr.given[whole]

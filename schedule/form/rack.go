@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// Rack is the form for what is done to a mead between fermenting and bottling:
+// Rack returns the form for what is done to a mead between fermenting and bottling:
 // racking, parting, topping up, blending, fining, stabilising and sweetening.
 // What is given is in the fields before a word is typed.
 func Rack(s app.Snapshot, v app.Vessel, given Values) Form {

@@ -24,7 +24,7 @@ func rack(s app.Snapshot, text string) ([]Field, Outcome) {
 	return Rack(s, s.Vessels[0], nil).Outcome(values(text))
 }
 
-// afterwards is the volume of a ferment by the course of what a change writes.
+// afterwards returns the volume of a ferment by the course of what a change writes.
 func afterwards(s app.Snapshot, d ferment.Change, id string) measure.Volume {
 	v, ok := (jug{record{s}, s.Vessels[0]}).after(d, id)
 	if !ok || !v.Course.Volume.IsKnown() {

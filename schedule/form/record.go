@@ -62,7 +62,7 @@ func cultureIDs(cultures []ferment.Culture) []string {
 // An owner says what has a name already, "" for a name that is free.
 type owner func(name string) string
 
-// names is the owner of the names and tags of ferments and cultures; the ferments
+// names returns the owner of the names and tags of ferments and cultures; the ferments
 // beside are about to be made. Closed ferments have their file name only.
 func (r record) names(beside ...ferment.Ferment) owner {
 	return func(name string) string {
@@ -119,7 +119,7 @@ func (p *asking) askTag(f Field, id string, who owner) string {
 	return tag
 }
 
-// free is the first name from one on that nobody has.
+// free returns the first name from one on that nobody has.
 func free(name string, who owner) string {
 	for name != "" && who(name) != "" {
 		name = next(name)
@@ -127,7 +127,7 @@ func free(name string, who owner) string {
 	return name
 }
 
-// freeTag is the first tag for a name that nobody has: LIME-A for lime-a, LIME
+// freeTag returns the first tag for a name that nobody has: LIME-A for lime-a, LIME
 // for lime-blossom.
 func freeTag(name string, who owner) string {
 	for ; name != ""; name = next(name) {
@@ -147,7 +147,7 @@ func freeTag(name string, who owner) string {
 	return ""
 }
 
-// next is a name with its last letter or number one higher: lime-b after lime-a,
+// next returns a name with its last letter or number one higher: lime-b after lime-a,
 // lime-2 after lime.
 func next(name string) string {
 	i := strings.LastIndex(name, "-")
@@ -161,7 +161,7 @@ func next(name string) string {
 	return name[:min(len(name), 56)] + "-2"
 }
 
-// stem is the beginning of an id: the first words of a name in small letters and
+// stem returns the beginning of an id: the first words of a name in small letters and
 // digits, at most forty.
 func stem(name, otherwise string) string {
 	words, _, _ := strings.Cut(name, ",")

@@ -41,7 +41,7 @@ func (r row) kept(purpose string) (n int) {
 	return n
 }
 
-// filled are the bottles as they are written, those for each purpose by
+// filled returns the bottles as they are written, those for each purpose by
 // themselves, the codes shared out in their order.
 func (r row) filled(honey measure.Given[measure.Mass]) []ferment.Bottles {
 	codes := shelf.Codes(r.codes)
@@ -75,7 +75,7 @@ func (f filling) ask(p *asking) []row {
 	return f.rows
 }
 
-// ofRow is a label with the number of its row, from the second on.
+// ofRow returns a label with the number of its row, from the second on.
 func ofRow(label string, n int) string {
 	if n == 1 {
 		return label
@@ -132,7 +132,7 @@ func wholeNumber(text string) (measure.Given[int], error) {
 	return measure.Give(n, text), nil
 }
 
-// codes are the next codes for so many bottles: the tag and a number.
+// codes returns the next codes for so many bottles: the tag and a number.
 func (f filling) codes(count int) string {
 	first := 1
 	for _, b := range shelf.Of(f.v.Course).Batches {
@@ -171,7 +171,7 @@ type proposal struct {
 	share float64
 }
 
-// proposals are the rows that the ending asks for.
+// proposals returns the rows that the ending asks for.
 func (j jug) proposals() []proposal {
 	f := j.v.Ferment
 	soft, rest := proposal{kind: j.kindFor(true, true), fizz: true, soft: true}, proposal{kind: j.kindFor(true, false), fizz: true, share: 1}
@@ -186,7 +186,7 @@ func (j jug) proposals() []proposal {
 	return []proposal{still}
 }
 
-// kindFor is the bottle at hand that takes the fizz of the cellar, soft or not,
+// kindFor returns the bottle at hand that takes the fizz of the cellar, soft or not,
 // or any where nothing is to fizz.
 func (j jug) kindFor(fizz, soft bool) string {
 	for _, b := range shelf.Kinds(j.s.Cellar.Settings) {
@@ -202,7 +202,7 @@ func (j jug) kindFor(fizz, soft bool) string {
 
 func isSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }
 
-// kinds are the kinds of bottles that can be chosen: the person's own and the
+// kinds returns the kinds of bottles that can be chosen: the person's own and the
 // built-in ones.
 func (j jug) kinds() []string {
 	var out []string
@@ -226,7 +226,7 @@ func (j jug) sizeOf(kind string) string {
 	return "330 mL"
 }
 
-// fits is how many bottles of a proposal the rest of the vessel fills.
+// fits returns how many bottles of a proposal the rest of the vessel fills.
 func (f filling) fits(next *proposal, rest measure.Volume) int {
 	size, err := measure.ParseVolume(f.sizeOf(next.kind))
 	if err != nil {
@@ -235,7 +235,7 @@ func (f filling) fits(next *proposal, rest measure.Volume) int {
 	return f.countFor(next, rest, size.Value)
 }
 
-// countFor is how many bottles of a size a proposal takes of the rest.
+// countFor returns how many bottles of a size a proposal takes of the rest.
 func (f filling) countFor(next *proposal, rest, size measure.Volume) int {
 	n, err := finishing.Fill(rest, size)
 	switch {
@@ -274,7 +274,7 @@ func (b *budget) reserve(n int, fizz, soft bool) []kept {
 	return slices.DeleteFunc(out, func(k kept) bool { return k.n <= 0 })
 }
 
-// budgetWords is why so many bottles are reserved.
+// budgetWords returns why so many bottles are reserved.
 func budgetWords(rows []row) string {
 	n, tests, tastings := 0, 0, 0
 	for _, r := range rows {

@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// hedge is a cellar with a culture, its log by days after day 0.
+// hedge returns a cellar with a culture, its log by days after day 0.
 func hedge(days float64, log string) app.Snapshot {
 	s := cellar(days, nil, lime("lime-a", atRest))
 	k := ferment.Culture{ID: "hawthorn-2", Name: "hawthorn blossom", Source: "lane hedge", Protocol: "wild-culture", Verdict: "trying", Log: logOf(log)}

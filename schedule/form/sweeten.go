@@ -110,7 +110,7 @@ func (j jug) sweeten(p *asking) func() Outcome {
 	}
 }
 
-// sweetened is the honey that sweetens a mead to a gravity, by so many g/L of its
+// sweetened returns the honey that sweetens a mead to a gravity, by so many g/L of its
 // solids, or as a glass of a trial was: a mass in a volume.
 func sweetened(m honey.Mead, water measure.Share, to string) (measure.Mass, error) {
 	if mass, glass, is := strings.Cut(to, " in "); is {

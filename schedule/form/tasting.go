@@ -30,7 +30,7 @@ type Poured struct {
 	Found  ferment.Tasting
 }
 
-// Change is an entry for each of them.
+// Change returns an entry for each of them.
 func (t Tasting) Change() ferment.Change {
 	var d ferment.Change
 	for i, g := range t.Glasses {
@@ -49,7 +49,7 @@ func (t Tasting) entry(g Poured) ferment.Entry {
 	return ferment.Entry{At: ferment.At(t.Snapshot.At), Did: ferment.Taste, Step: t.Step, Temperature: t.At, Bottle: g.Bottle}
 }
 
-// Triangle is the change of a triangle test of the two: the test is in the log
+// Triangle returns the change of a triangle test of the two: the test is in the log
 // of the first, and the second knows that a bottle of it went into one.
 func (t Tasting) Triangle(codes []int, odd, said int, why string) ferment.Change {
 	first, second := t.entry(t.Glasses[0]), t.entry(t.Glasses[1])
@@ -62,7 +62,7 @@ func (t Tasting) Triangle(codes []int, odd, said int, why string) ferment.Change
 	}}
 }
 
-// Pour is a glass of a ferment: of a bottle for tasting while there is one, of
+// Pour returns a glass of a ferment: of a bottle for tasting while there is one, of
 // the one that was opened the same evening, or of the vessel.
 func Pour(s app.Snapshot, v app.Vessel) Poured {
 	stock := shelf.Of(v.Course)
@@ -96,7 +96,7 @@ func (g Poured) Takes(s app.Snapshot) string {
 // Knows reports whether a bottle of the glass's ferment is called that.
 func (g Poured) Knows(bottle string) bool { return shelf.Of(g.Vessel.Course).Knows(bottle) }
 
-// MayTaste is the cautions before a tasting, and whether it may be: nothing of an
+// MayTaste returns the cautions before a tasting, and whether it may be: nothing of an
 // untested culture is tasted, nothing in which mould was seen.
 func MayTaste(s app.Snapshot, vs []app.Vessel) (lines []words.Said, may bool) {
 	may = true
@@ -130,7 +130,7 @@ func usable(s app.Snapshot, id string) bool {
 	return verdict == "usable"
 }
 
-// strength is the strongest of them, "11.9 % vol; ".
+// strength returns the strongest of them, "11.9 % vol; ".
 func strength(vs []app.Vessel) string {
 	var most measure.Strength
 	for _, v := range vs {

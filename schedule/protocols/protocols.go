@@ -10,7 +10,7 @@ import (
 //go:embed *.yaml
 var files embed.FS
 
-// Files are the built-in plans by name.
+// Files returns the built-in plans by name.
 func Files() map[string][]byte {
 	plans := map[string][]byte{}
 	entries, _ := files.ReadDir(".")

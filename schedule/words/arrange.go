@@ -20,7 +20,7 @@ type item struct {
 
 func (i item) until(now time.Time) string { return until(*i.task, i.vessel.Course.Settings, now) }
 
-// itemsOf are the tasks of a vessel that get a line now, with all that comes within
+// itemsOf returns the tasks of a vessel that get a line now, with all that comes within
 // some days, in the order of the board.
 func itemsOf(v *app.Vessel, now time.Time, days int) []item {
 	var is []item
@@ -33,7 +33,7 @@ func itemsOf(v *app.Vessel, now time.Time, days int) []item {
 	return is
 }
 
-// shown are the tasks of a vessel that get a line now, 60 days ahead; of a step that
+// shown returns the tasks of a vessel that get a line now, 60 days ahead; of a step that
 // comes again and again only the next.
 func shown(v *app.Vessel, now time.Time) []item {
 	next := map[string]bool{}
@@ -44,12 +44,12 @@ func shown(v *app.Vessel, now time.Time) []item {
 	})
 }
 
-// ahead are those of the items that are to come, in their order.
+// ahead returns those of the items that are to come, in their order.
 func ahead(is []item) []item {
 	return slices.DeleteFunc(slices.Clone(is), func(i item) bool { return i.word != Later && i.word != Coming })
 }
 
-// UpTo are the tasks of a vessel that get a line now, with all that comes within
+// UpTo returns the tasks of a vessel that get a line now, with all that comes within
 // some days, in the order of the board. What belongs to a day is decided here
 // alone: the board, the printed day, JSON and the calendar take it from it.
 func UpTo(days int, v app.Vessel, now time.Time) []Line {
@@ -64,7 +64,7 @@ func linesOf(is []item, now time.Time) []Line {
 	return ls
 }
 
-// arranged are the items of all vessels in the order of the board. An option is
+// arranged returns the items of all vessels in the order of the board. An option is
 // under the last line of its own vessel that needs something; where the vessel has
 // none, after all such lines.
 func arranged(is []item) []item {
@@ -101,7 +101,7 @@ func byRank(a, b item) int {
 	return cmp.Or(cmp.Compare(ranks[a.word], ranks[b.word]), a.at.Compare(b.at))
 }
 
-// sortTime is what tasks of one word are ordered by: a held one by the time that
+// sortTime returns what tasks of one word are ordered by: a held one by the time that
 // frees it.
 func sortTime(t *schedule.Task, now time.Time) time.Time {
 	switch WordOf(*t) {
@@ -255,7 +255,7 @@ func (l Line) sameAs(o Line) bool {
 		l.Until == o.Until && l.Reason == o.Reason && !l.Danger && l.Word != Done && l.Word != Skipped
 }
 
-// SharedTag is one tag for two that differ in their last letter or number:
+// SharedTag returns one tag for two that differ in their last letter or number:
 // "LIME-A,B", and "LIME-A–C" for the third in a row.
 func SharedTag(so, next string) (tag string, ok bool) {
 	stem, end := cutTag(next)

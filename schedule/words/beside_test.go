@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// twin is one of two invented ferments of one must.
+// twin returns one of two invented ferments of one must.
 func twin(id, yeast string, fall float64, tasted ...string) app.Vessel {
 	pitched := time.Date(2026, 10, 3, 11, 0, 0, 0, time.UTC)
 	f := ferment.Ferment{ID: id, Trial: ferment.Trial{Name: "lime", Differs: "yeast"}, Yeast: ferment.Yeast{Name: yeast},

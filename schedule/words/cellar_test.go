@@ -83,7 +83,7 @@ var (
 	}
 )
 
-// morning is a cellar with a late dose, a held one, two things due and one that
+// morning returns a cellar with a late dose, a held one, two things due and one that
 // is quiet.
 func morning() app.Snapshot {
 	limeA := vessel("LIME-A", "lime-a", course.Working, at(3, 11, 0), 1.0567, at(6, 18, 40), lateDose, readTomorrow)

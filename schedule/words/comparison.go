@@ -109,7 +109,7 @@ func daysIn(v app.Vessel, t time.Time) float64 {
 	return t.Sub(v.Course.Pitch.At).Hours() / 24
 }
 
-// dayOf is the day on which a condition was first met.
+// dayOf returns the day on which a condition was first met.
 func dayOf(c ferment.Condition) func(app.Vessel) float64 {
 	return func(v app.Vessel) float64 {
 		at, met := v.Course.FirstMet(c)
@@ -120,7 +120,7 @@ func dayOf(c ferment.Condition) func(app.Vessel) float64 {
 	}
 }
 
-// fastest is the steepest fall between two trusted readings half a day apart or
+// fastest returns the steepest fall between two trusted readings half a day apart or
 // more, in points a day.
 func fastest(v app.Vessel) float64 {
 	best, rs := unknown, v.Course.Readings
@@ -224,7 +224,7 @@ var sayings = []said{
 	}},
 }
 
-// asTyped is a value of the record, nothing where there is none.
+// asTyped returns a value of the record, nothing where there is none.
 func asTyped[T interface{ In(measure.System) string }](g measure.Given[T], v app.Vessel) string {
 	if !g.Known() {
 		return ""
@@ -280,7 +280,7 @@ func temperaturesOf(v app.Vessel) string {
 	return measure.Between(measure.Span[measure.Temperature]{Low: measure.Temperature(low), High: measure.Temperature(high)}, v.Course.Settings.Units)
 }
 
-// differences are what the records say differently, the declared one first.
+// differences returns what the records say differently, the declared one first.
 func differences(vs []app.Vessel, t ferment.Trial) []Difference {
 	var declared, others []Difference
 	for _, s := range sayings {

@@ -77,8 +77,8 @@ func (r room) culture(v app.Vessel, courses []course.Course) CultureCard {
 	return card
 }
 
-// path is the way of a culture through its plan, with the days of what is done: "w1 Sat
-// 10 Oct → w2 now → w3 → w4 → verdict".
+// path returns the way of a culture through its plan, with the days of what is done: "w1
+// Sat 10 Oct → w2 now → w3 → w4 → verdict".
 func (r room) path(v app.Vessel) string {
 	var parts []string
 	now := " now"
@@ -117,7 +117,7 @@ func (r room) proof(p lineage.Proof, proved bool) string {
 	return text + "; nobody knows whether it goes on"
 }
 
-// tree is the line of descent: parents, the culture itself, its children.
+// tree returns the line of descent: parents, the culture itself, its children.
 func (r room) tree(k ferment.Culture) []Branch {
 	parents, lost := lineage.Parents(k, r.snapshot.Cellar.Cultures)
 	var out []Branch
@@ -179,7 +179,7 @@ func medium(e *ferment.Entry, units measure.System) string {
 	return strings.Join(parts, ", ")
 }
 
-// madeBy is what ferments made of a culture.
+// madeBy returns what ferments made of a culture.
 func (r room) madeBy(id string, courses []course.Course) []Made {
 	var out []Made
 	for _, m := range lineage.MadeBy(id, courses) {
@@ -206,7 +206,7 @@ func (r room) madeBy(id string, courses []course.Course) []Made {
 	return out
 }
 
-// or is a figure in words, or why there is none.
+// or returns a figure in words, or why there is none.
 func or[T any](f course.Figure[T], write func(T) string) string {
 	if !f.IsKnown() {
 		return "unknown: " + f.Unknown
@@ -214,7 +214,7 @@ func or[T any](f course.Figure[T], write func(T) string) string {
 	return write(f.Value)
 }
 
-// growing is the culture that needs something first, and what: a stop before
+// growing returns the culture that needs something first, and what: a stop before
 // everything, then what is to be done.
 func growing(cards []CultureCard) string {
 	if len(cards) == 0 {
@@ -243,8 +243,8 @@ func growing(cards []CultureCard) string {
 	return first.Tag + ": " + strings.TrimSpace(first.Act+" "+first.Amount.String()) + ", " + when
 }
 
-// YeastOf is the culture that a ferment was pitched with and its verdict; empty for a
-// bought yeast.
+// YeastOf returns the culture that a ferment was pitched with and its verdict; empty for
+// a bought yeast.
 func YeastOf(v app.Vessel) string {
 	y := v.Ferment.Yeast
 	if v.Culture != nil || y.Culture == "" {

@@ -66,7 +66,7 @@ type room struct {
 	vessel   measure.Volume // the usual one
 }
 
-// label is what a ferment is called.
+// label returns what a ferment is called.
 func (r room) label(id string) string {
 	for _, f := range r.snapshot.Cellar.Ferments {
 		if f.ID == id {
@@ -89,7 +89,7 @@ func (r room) answer(as []larder.Account) []string {
 	return lines
 }
 
-// because is why a lot comes first.
+// because returns why a lot comes first.
 func (r room) because(a larder.Account) string {
 	if says, keepsNot := schedule.KeepsNot(a); keepsNot && a.Presses() < larder.ThisYear {
 		return says
@@ -128,7 +128,7 @@ func facts(fs ...Fact) []Fact {
 	return slices.DeleteFunc(fs, func(f Fact) bool { return strings.TrimSpace(f.Says) == "" })
 }
 
-// on is a day and how long ago it was.
+// on returns a day and how long ago it was.
 func (r room) on(t time.Time) string {
 	if t.IsZero() {
 		return ""
@@ -219,7 +219,7 @@ func (r room) waterInFull(a larder.Account) string {
 	return text
 }
 
-// kilos is a mass in kg from one kilogram on.
+// kilos returns a mass in kg from one kilogram on.
 func kilos(m measure.Mass, s measure.System) string {
 	if s == measure.Metric && m >= 1 {
 		return measure.Decimal(float64(m), 2) + " kg"
@@ -260,7 +260,7 @@ func (r room) leftInFull(l larder.Left) string {
 	return kilos(l.Mass, r.settings.Units) + ", ±" + l.Within.In(r.settings.Units)
 }
 
-// makes are the musts that what is left is enough for.
+// makes returns the musts that what is left is enough for.
 func (r room) makes(a larder.Account) []Fact {
 	made, err := a.Makes(r.vessel)
 	if err != nil {

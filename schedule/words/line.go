@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// WordAt is the word of a task in the list of a day: an open one may wait for any
+// WordAt returns the word of a task in the list of a day: an open one may wait for any
 // day where its window has more than 36 hours left and it is not meant for today; what
 // opens today and is due tomorrow comes tomorrow.
 func WordAt(t schedule.Task, now time.Time) Word {
@@ -30,7 +30,7 @@ func WordAt(t schedule.Task, now time.Time) Word {
 	return AnyDay
 }
 
-// WordOf is the word of a task by its state alone.
+// WordOf returns the word of a task by its state alone.
 func WordOf(t schedule.Task) Word {
 	switch {
 	case t.State == schedule.Done:
@@ -57,7 +57,7 @@ func WordOf(t schedule.Task) Word {
 	return Coming
 }
 
-// LineOf is a task in words.
+// LineOf returns a task in words.
 func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 	settings, because := v.Course.Settings, reasonOf(t, v, now)
 	l := Line{
@@ -111,7 +111,7 @@ func expectation(e course.Expected) string {
 	return "±" + Age(e.Within) + ": take a reading"
 }
 
-// forecast is when something is expected, never without its width.
+// forecast returns when something is expected, never without its width.
 func forecast(e course.Expected, now time.Time) string {
 	return "about " + When(e.At, now) + ", ±" + Age(e.Within)
 }
@@ -166,10 +166,10 @@ func (w Word) Wants() bool { return w.Now() || w == Danger || w == Stop || w == 
 // OnField reports whether a word is set on a field of colour.
 func (w Word) OnField() bool { return w == Danger || w == Stop }
 
-// Mark is the sign of a word, a different shape for each meaning.
+// Mark returns the sign of a word, a different shape for each meaning.
 func (w Word) Mark() rune { return marks[w] }
 
-// String is mark and word: "◆ held"; empty for no word.
+// String returns mark and word: "◆ held"; empty for no word.
 func (w Word) String() string {
 	if w == "" {
 		return ""
@@ -189,7 +189,7 @@ var labels = map[string]string{
 
 var short = map[string]string{"look": "airlock", "choose": "ending", "started": "started?", "aerate": "air", "ph": "pH"}
 
-// ActLabel is what a task asks for: the title of its step, or the act in words,
+// ActLabel returns what a task asks for: the title of its step, or the act in words,
 // so that "nutrient-2" is "nutrient 2".
 func ActLabel(t schedule.Task) string {
 	if t.Title != "" {
@@ -214,7 +214,7 @@ func labelFrom(words map[string]string, t schedule.Task) string {
 
 func spaced(name string) string { return strings.ReplaceAll(name, "-", " ") }
 
-// FreesLabel is what to do about a held task: "read gravity", "rack".
+// FreesLabel returns what to do about a held task: "read gravity", "rack".
 func FreesLabel(do string) string {
 	switch {
 	case do == "":
@@ -230,7 +230,7 @@ func FreesLabel(do string) string {
 // Unknown is written where nothing is known: never 0, never nothing.
 const Unknown = "·"
 
-// String is the amount in one piece: "1.0 g", "9 × 330 mL".
+// String returns the amount in one piece: "1.0 g", "9 × 330 mL".
 func (a Amount) String() string {
 	if a.Words != "" {
 		return a.Words
@@ -238,7 +238,7 @@ func (a Amount) String() string {
 	return strings.TrimSpace(a.Number + " " + a.Unit)
 }
 
-// AmountOf is how much a task takes, in the units of the cellar.
+// AmountOf returns how much a task takes, in the units of the cellar.
 func AmountOf(a *schedule.Amount, s measure.System) Amount {
 	switch {
 	case a == nil:
@@ -258,7 +258,7 @@ func AmountOf(a *schedule.Amount, s measure.System) Amount {
 	return out
 }
 
-// StockOf is the same dose as a solution, and what of; nil where the scale weighs
+// StockOf returns the same dose as a solution, and what of; nil where the scale weighs
 // the dose itself.
 func StockOf(a *schedule.Amount, s measure.System) (*Amount, string) {
 	if a == nil || a.Stock == nil {
@@ -268,10 +268,10 @@ func StockOf(a *schedule.Amount, s measure.System) (*Amount, string) {
 	return &Amount{Number: number, Unit: unit}, "of the " + measure.Decimal(a.Stock.Percent, 0) + " % solution"
 }
 
-// Glass is a gravity as the glass shows it, on the scale of the cellar.
+// Glass returns a gravity as the glass shows it, on the scale of the cellar.
 func Glass(g measure.Gravity, s ferment.Settings) string { return onScale(g, s, 3) }
 
-// Exact is a gravity where it is compared with another.
+// Exact returns a gravity where it is compared with another.
 func Exact(g measure.Gravity, s ferment.Settings) string { return onScale(g, s, 4) }
 
 func onScale(g measure.Gravity, s ferment.Settings, places int) string {

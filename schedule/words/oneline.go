@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// OneLine is the day in one line, for a prompt or a status bar: what is dangerous,
+// OneLine returns the day in one line, for a prompt or a status bar: what is dangerous,
 // else how much is late, due today, held or open, with the first of it: "1 late:
 // LIME-A nutrient 2, 1.4 g; 3 today".
 func (s Sheet) OneLine() string {
@@ -38,7 +38,7 @@ func (s Sheet) OneLine() string {
 	return cmp.Or(strings.Join(parts, "; "), "nothing to do today")
 }
 
-// brief is a task by vessel, act and amount.
+// brief returns a task by vessel, act and amount.
 func (l Line) brief() string {
 	return strings.TrimSuffix(l.Tag+" "+l.Act+", "+l.Amount.String(), ", ")
 }

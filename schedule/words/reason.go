@@ -58,7 +58,7 @@ func counted(risk string, v app.Vessel) string {
 	return strings.NewReplacer("The other bottles", "The other "+Plural(n, "bottle"), "The others", fmt.Sprintf("The other %d", n)).Replace(risk)
 }
 
-// heldFor is what a held task waits for: a start, a reading, a time, a look, or what
+// heldFor returns what a held task waits for: a start, a reading, a time, a look, or what
 // is missing before bottling.
 func heldFor(t schedule.Task, v app.Vessel, now time.Time) reason {
 	g, fresh := v.Course.Gravity, cmp.Or(v.Course.Limits.Fresh, ferment.DefaultLimits().Fresh)
@@ -135,7 +135,7 @@ func notReady(g schedule.Gate, v app.Vessel) reason {
 	return reason{"not yet: its page says why", long}
 }
 
-// lateBy is how late a task is, and until when it makes sense.
+// lateBy returns how late a task is, and until when it makes sense.
 func lateBy(t schedule.Task, v app.Vessel, now time.Time) reason {
 	if t.Asks {
 		return reason{"was it done? mark it, or skip it", "The time for this is over and nothing is written down. Was it done? Mark it as done with its time, or skip it."}
@@ -159,7 +159,7 @@ func lateBy(t schedule.Task, v app.Vessel, now time.Time) reason {
 	return reason{late, Sentences(Capital(late)+": do it now if it can still be done", Capital(t.Say))}
 }
 
-// inWords is an age with its days in full: "9 days", "14 h".
+// inWords returns an age with its days in full: "9 days", "14 h".
 func inWords(d time.Duration) string {
 	if n, is := strings.CutSuffix(Age(d), " d"); is {
 		return n + " days"
@@ -178,7 +178,7 @@ func missedFor(t schedule.Task) reason {
 	return reason{long, long}
 }
 
-// part is a time as a part of its day: "noon", "Sun noon"; over a week a date.
+// part returns a time as a part of its day: "noon", "Sun noon"; over a week a date.
 func part(t, now time.Time) string {
 	t = t.In(now.Location())
 	i := slices.IndexFunc([]int{22, 15, 11, 5}, func(from int) bool { return t.Hour() >= from })

@@ -16,7 +16,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// rowOf is a vessel in words, without what is drawn of it.
+// rowOf returns a vessel in words, without what is drawn of it.
 func rowOf(v subject, s app.Snapshot) Row {
 	c := v.Course
 	r := Row{
@@ -50,7 +50,7 @@ func rowOf(v subject, s app.Snapshot) Row {
 // Told reports whether a sentence says how the vessel is, and no figures.
 func (r Row) Told() bool { return r.Quiet || r.Culture }
 
-// cultureRow is a culture among the vessels: what was seen last, and what comes
+// cultureRow returns a culture among the vessels: what was seen last, and what comes
 // next.
 func cultureRow(v subject, now time.Time) Row {
 	r := Row{ID: v.ID(), Tag: v.Label(), Culture: true, Stage: "culture", Day: Unknown, Gravity: Unknown, Ago: Unknown, Pace: Unknown, Alcohol: Unknown}
@@ -82,7 +82,7 @@ func figure[T any](f course.Figure[T], write func(T) string) string {
 	return write(f.Value)
 }
 
-// Day is the whole days since the pitch, which is day 0.
+// Day returns the whole days since the pitch, which is day 0.
 func Day(c course.Course, now time.Time) string {
 	switch {
 	case c.Pitch.Known:
@@ -93,7 +93,7 @@ func Day(c course.Course, now time.Time) string {
 	return Unknown
 }
 
-// latest is the reading to show: the latest trusted one, else one in doubt.
+// latest returns the reading to show: the latest trusted one, else one in doubt.
 func latest(c course.Course) (course.Reading, bool) {
 	if n := len(c.Readings); n > 0 {
 		if last := c.Readings[n-1]; last.Doubt != "" {
@@ -103,7 +103,7 @@ func latest(c course.Course) (course.Reading, bool) {
 	return c.Gravity.Value, c.Gravity.IsKnown() && c.Gravity.Value.Gravity > 0
 }
 
-// honeysOf is the honey of a must; where it has no lot, the ferment's name up to a
+// honeysOf returns the honey of a must; where it has no lot, the ferment's name up to a
 // comma.
 func honeysOf(f ferment.Ferment, lots []ferment.Lot) string {
 	var names []string
@@ -123,7 +123,7 @@ func honeysOf(f ferment.Ferment, lots []ferment.Lot) string {
 
 func yeastName(y ferment.Yeast) string { return cmp.Or(y.Name, spaced(y.Culture)) }
 
-// ties are the signs that join the rows of each trial.
+// ties returns the signs that join the rows of each trial.
 func ties(vs []app.Vessel) []string {
 	out := make([]string, len(vs))
 	same := func(i, j int) bool {
@@ -142,7 +142,7 @@ func ties(vs []app.Vessel) []string {
 	return out
 }
 
-// next is what a vessel's row says at its end: the first thing to look at where
+// next returns what a vessel's row says at its end: the first thing to look at where
 // something is wrong, else what comes next.
 func next(v subject, now time.Time) string {
 	if c, _, ok := gravest(v.Course.Conditions); ok {
@@ -179,7 +179,7 @@ var Breaks = []struct {
 	Share float64
 }{{"⅓", 1.0 / 3}, {"½", 1.0 / 2}, {"⅔", 2.0 / 3}}
 
-// nextBreak is the break at which a nutrient step that is still open ends, and
+// nextBreak returns the break at which a nutrient step that is still open ends, and
 // when it is expected.
 func nextBreak(v subject) (name string, at time.Time, ok bool) {
 	ahead := slices.ContainsFunc(v.Day.Tasks, func(t schedule.Task) bool {
@@ -226,7 +226,7 @@ type Advice struct {
 	Look []string
 }
 
-// AdviceOf are the conditions of a vessel, the gravest first.
+// AdviceOf returns the conditions of a vessel, the gravest first.
 func AdviceOf(v app.Vessel) []Advice {
 	var out []Advice
 	for _, known := range conditions {
@@ -239,7 +239,7 @@ func AdviceOf(v app.Vessel) []Advice {
 	return out
 }
 
-// gravest is the condition that takes the place of the stage.
+// gravest returns the condition that takes the place of the stage.
 func gravest(cs []course.Condition) (course.Condition, condition, bool) {
 	for _, known := range conditions {
 		if i := slices.IndexFunc(cs, func(c course.Condition) bool { return c.Name == known.is }); i >= 0 {
@@ -249,7 +249,7 @@ func gravest(cs []course.Condition) (course.Condition, condition, bool) {
 	return course.Condition{}, condition{}, false
 }
 
-// StageOf is how far a vessel is in one or two words, and the mark of a
+// StageOf returns how far a vessel is in one or two words, and the mark of a
 // condition.
 func StageOf(v app.Vessel) (name string, mark Word) {
 	if _, c, ok := gravest(v.Course.Conditions); ok {
@@ -266,7 +266,7 @@ func StageOf(v app.Vessel) (name string, mark Word) {
 	return StageName(v.Course.Stage), ""
 }
 
-// StageName is a stage for people: the lag is "starting".
+// StageName returns a stage for people: the lag is "starting".
 func StageName(s course.Stage) string {
 	if s == course.Lag {
 		return "starting"
@@ -274,7 +274,7 @@ func StageName(s course.Stage) string {
 	return string(s)
 }
 
-// brokenOf are the files that could not be read, wholly or in part, and the
+// brokenOf returns the files that could not be read, wholly or in part, and the
 // vessels without a plan.
 func brokenOf(s app.Snapshot) []Broken {
 	var bs []Broken

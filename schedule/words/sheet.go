@@ -168,7 +168,7 @@ func Of(s app.Snapshot) Sheet {
 	})
 }
 
-// Ahead is the sheet for paper, which draws nothing of a vessel, with all that
+// Ahead returns the sheet for paper, which draws nothing of a vessel, with all that
 // comes within some days, and nothing that comes later: for none, today alone.
 func Ahead(s app.Snapshot, days int) Sheet {
 	sheet := sheetOf(s, subjectsOf(s), func(v subject) []item { return itemsOf(v.Vessel, s.At, days) }, func(v subject) Row { return rowOf(v, s) })
@@ -210,7 +210,7 @@ func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item, row
 	return sheet
 }
 
-// nextOf is the first task to come of all: "look at the airlock of HEATH, Sat
+// nextOf returns the first task to come of all: "look at the airlock of HEATH, Sat
 // 21 Nov".
 func nextOf(ss []subject, now time.Time) string {
 	var is []item
@@ -224,14 +224,14 @@ func nextOf(ss []subject, now time.Time) string {
 	return ActLabel(*first.task) + " of " + first.vessel.Label() + ", " + first.until(now)
 }
 
-// Today are the tasks but those of the days ahead.
+// Today returns the tasks but those of the days ahead.
 func (s Sheet) Today() []Line {
 	return slices.DeleteFunc(slices.Clone(s.Tasks), func(l Line) bool {
 		return l.Word == Coming && daysApart(comesOn(l.Task, s.At), s.At) > 0
 	})
 }
 
-// On are the tasks that come on a day, so many days from today, in the order of their
+// On returns the tasks that come on a day, so many days from today, in the order of their
 // hours; a line says when on that day.
 func (s Sheet) On(days int) []Line {
 	var lines []Line
@@ -256,7 +256,7 @@ func (s Sheet) Calm() bool {
 // Empty reports whether there is nothing in the cellar.
 func (s Sheet) Empty() bool { return len(s.Vessels)+len(s.Bottled)+len(s.Tasks) == 0 }
 
-// Row is the row of a vessel or a culture, on the board or on the shelf.
+// Row returns the row of a vessel or a culture, on the board or on the shelf.
 func (s Sheet) Row(id string) Row {
 	for _, r := range slices.Concat(s.Vessels, s.Bottled) {
 		if r.ID == id {
@@ -266,16 +266,16 @@ func (s Sheet) Row(id string) Row {
 	return Row{}
 }
 
-// FullTitle is "Wednesday 7 October 2026, 07:04".
+// FullTitle returns "Wednesday 7 October 2026, 07:04".
 func (s Sheet) FullTitle() string { return s.At.Format("Monday 2 January 2006, 15:04") }
 
-// Title is "Wednesday 7 October, 07:04".
+// Title returns "Wednesday 7 October, 07:04".
 func (s Sheet) Title() string { return s.At.Format("Monday 2 January, 15:04") }
 
-// ShortTitle is "Wed 7 Oct, 07:04".
+// ShortTitle returns "Wed 7 Oct, 07:04".
 func (s Sheet) ShortTitle() string { return s.At.Format("Mon 2 Jan, 15:04") }
 
-// Lines are the tasks of one subject.
+// Lines returns the tasks of one subject.
 func (s Sheet) Lines(subject string) []Line {
 	return slices.DeleteFunc(slices.Clone(s.Tasks), func(l Line) bool { return l.Subject != subject })
 }

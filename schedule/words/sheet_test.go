@@ -17,7 +17,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// said is a line in one row.
+// said returns a line in one row.
 func said(l words.Line) string {
 	parts := []string{l.Tag, l.Word.String(), l.Act, l.Amount.String(), l.Of, l.First, l.Until, l.Reason, l.Short, l.Instead}
 	return strings.Join(strings.Fields(strings.Join(parts, " | ")), " ")

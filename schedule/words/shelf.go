@@ -87,7 +87,7 @@ func ShelfOf(s app.Snapshot, day Sheet) Shelf {
 	return out
 }
 
-// Plural is a count of something, with an s where it is not one.
+// Plural returns a count of something, with an s where it is not one.
 func Plural(n int, what string) string {
 	if n == 1 {
 		return "1 " + what
@@ -95,7 +95,7 @@ func Plural(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// madeOf is what was made this year and the year before.
+// madeOf returns what was made this year and the year before.
 func madeOf(fs []ferment.Ferment, now time.Time, units measure.System) string {
 	var said []string
 	for _, y := range shelf.MadeIn(fs) {
@@ -132,7 +132,7 @@ func shelfRow(v app.Vessel, stock shelf.Shelf, i int, s app.Snapshot) ShelfRow {
 	}
 }
 
-// TastingsToCome is how many tastings of a batch the plan has still to come;
+// TastingsToCome returns how many tastings of a batch the plan has still to come;
 // where the plan has none, those of the usual ages.
 func TastingsToCome(v app.Vessel, b shelf.Batch, now time.Time) int {
 	n, planned := 0, false
@@ -157,7 +157,7 @@ func TastingsToCome(v app.Vessel, b shelf.Batch, now time.Time) int {
 	return n
 }
 
-// tastings are what was tasted, by whole months since bottling, or since the pitch
+// tastings returns what was tasted, by whole months since bottling, or since the pitch
 // where nothing is bottled.
 func tastings(vs []app.Vessel) []Compared {
 	var rows []Compared
@@ -189,7 +189,7 @@ func tasted(e *ferment.Entry) string {
 	return Join(", ", score, e.Taste.Found(), ferment.Harmless(e.Note))
 }
 
-// Months is an age in whole months: "12 months".
+// Months returns an age in whole months: "12 months".
 func Months(from, to time.Time) string {
 	return Plural(int(math.Round(to.Sub(from).Hours()/24/30.4)), "month")
 }

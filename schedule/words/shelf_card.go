@@ -86,7 +86,7 @@ func sugarOf(v app.Vessel, b shelf.Batch) string {
 	return ""
 }
 
-// kindsOf are the bottles that are left by kind, and their codes.
+// kindsOf returns the bottles that are left by kind, and their codes.
 func kindsOf(b shelf.Batch, units measure.System) string {
 	var said []string
 	for _, l := range b.Lines {
@@ -109,7 +109,7 @@ func kindsOf(b shelf.Batch, units measure.System) string {
 	return strings.Join(said, "; ")
 }
 
-// runs are codes with those that follow one another taken together: "G 1-3".
+// runs returns codes with those that follow one another taken together: "G 1-3".
 func runs(codes []string) []string {
 	var out []string
 	for i := 0; i < len(codes); {

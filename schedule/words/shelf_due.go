@@ -23,7 +23,7 @@ type ShelfTask struct {
 	Line     Line
 }
 
-// dueOnShelf are the lines of the day that are about bottles. Acts other than these
+// dueOnShelf returns the lines of the day that are about bottles. Acts other than these
 // three are about what is left in a vessel, where there is some.
 func dueOnShelf(rows []ShelfRow, day Sheet, s app.Snapshot) []ShelfTask {
 	var out []ShelfTask
@@ -44,7 +44,7 @@ func dueOnShelf(rows []ShelfRow, day Sheet, s app.Snapshot) []ShelfTask {
 	return out
 }
 
-// rowFor is the batch that a line is about: what is opened and squeezed is the
+// rowFor returns the batch that a line is about: what is opened and squeezed is the
 // one with fizz, where there is one.
 func rowFor(rows []ShelfRow, l Line) (ShelfRow, bool) {
 	var found ShelfRow
@@ -66,7 +66,7 @@ func (t ShelfTask) takes(l Line, v app.Vessel, s app.Snapshot) bool {
 		v.Ferment.Trial.Name != "" && v.Ferment.Trial.Name == first.Ferment.Trial.Name
 }
 
-// and is the tasting of both, blind.
+// and returns the tasting of both, blind.
 func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
 	t.Subjects, t.Tags = append(t.Subjects, l.Subject), append(t.Tags, l.Tag)
 	if ranks[l.Word] < ranks[t.Line.Word] {
@@ -81,7 +81,7 @@ func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
 	return t
 }
 
-// TastingSeed is what the codes of a tasting are drawn from: the same for the
+// TastingSeed returns what the codes of a tasting are drawn from: the same for the
 // same ferments on the same day, in whatever order they are named, and another
 // one once something of them was tasted.
 func TastingSeed(vs []app.Vessel, now time.Time) uint64 {
@@ -96,7 +96,7 @@ func TastingSeed(vs []app.Vessel, now time.Time) uint64 {
 	return h.Sum64()
 }
 
-// EarlierTastings is how often a ferment was tasted up to now.
+// EarlierTastings returns how often a ferment was tasted up to now.
 func EarlierTastings(v app.Vessel) (n int) {
 	for _, e := range v.Course.Entries {
 		if e.Did == ferment.Taste {
@@ -131,7 +131,7 @@ func (w Shelf) TastingOf(id string) (subjects []string, step string) {
 
 var ordinals = []string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"}
 
-// bottleLine is a line of the day in the words of the shelf: at what age, and
+// bottleLine returns a line of the day in the words of the shelf: at what age, and
 // how.
 func bottleLine(l Line, v app.Vessel, from time.Time) Line {
 	age := ""

@@ -20,7 +20,7 @@ func shelved(now time.Time, fs ...ferment.Ferment) app.Snapshot {
 	return s
 }
 
-// jarred is an invented mead of so many litres in bottles, pitched on a day.
+// jarred returns an invented mead of so many litres in bottles, pitched on a day.
 func jarred(id string, pitched time.Time, litres float64, bs ...ferment.Bottles) ferment.Ferment {
 	f := ferment.Ferment{ID: id, Must: ferment.Must{Volume: measure.Give(measure.Volume(litres), "given")}}
 	f.Log = []ferment.Entry{{At: ferment.At(pitched), Did: ferment.Pitch}}

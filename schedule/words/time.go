@@ -11,7 +11,7 @@ import (
 
 const day = 24 * time.Hour
 
-// When is a time as near as it needs to be named: the hour today, the day and
+// When returns a time as near as it needs to be named: the hour today, the day and
 // the hour within a week, else the date.
 func When(t, now time.Time) string {
 	t = t.In(now.Location())
@@ -24,7 +24,7 @@ func When(t, now time.Time) string {
 	return Date(t, now)
 }
 
-// Date is a day: with its weekday where it is near enough for one to help, with
+// Date returns a day: with its weekday where it is near enough for one to help, with
 // its year where the day alone could be taken for another.
 func Date(t, now time.Time) string {
 	t = t.In(now.Location())
@@ -38,7 +38,7 @@ func Date(t, now time.Time) string {
 	return t.Format("2 Jan 06")
 }
 
-// Age is how long ago something was, or how long it takes: minutes under two
+// Age returns how long ago something was, or how long it takes: minutes under two
 // hours, hours to 48, days to 99, then months and years.
 func Age(d time.Duration) string {
 	d = max(d, 0)
@@ -56,12 +56,12 @@ func Age(d time.Duration) string {
 	return fmt.Sprintf("%d y", days/365)
 }
 
-// daysApart is how many midnights there are from now to t, on the calendar of now.
+// daysApart returns how many midnights there are from now to t, on the calendar of now.
 func daysApart(t, now time.Time) int {
 	return int(midnight(t.In(now.Location())).Sub(midnight(now)) / day)
 }
 
-// midnight is the calendar day of t as a time without zone, so that days are
+// midnight returns the calendar day of t as a time without zone, so that days are
 // all of one length.
 func midnight(t time.Time) time.Time {
 	y, m, d := t.Date()
@@ -77,7 +77,7 @@ var (
 	paper  = clock{PaperHour, PaperDay, PaperDay}
 )
 
-// PaperHour is a time in full for what is read on another day: "Thu 8 Oct
+// PaperHour returns a time in full for what is read on another day: "Thu 8 Oct
 // 04:00", with its year where that is another.
 func PaperHour(t, now time.Time) string {
 	if t = t.In(now.Location()); t.Year() != now.Year() {
@@ -86,10 +86,10 @@ func PaperHour(t, now time.Time) string {
 	return t.Format("Mon 2 Jan 15:04")
 }
 
-// PaperDay is a day in full: "Thu 8 Oct 2026".
+// PaperDay returns a day in full: "Thu 8 Oct 2026".
 func PaperDay(t, now time.Time) string { return t.In(now.Location()).Format("Mon 2 Jan 2006") }
 
-// PaperTime is when an entry was made, in full; one of a day alone has no hour.
+// PaperTime returns when an entry was made, in full; one of a day alone has no hour.
 func PaperTime(m ferment.Moment, now time.Time) string {
 	if m.DayOnly {
 		return PaperDay(m.Time, now)
@@ -97,7 +97,7 @@ func PaperTime(m ferment.Moment, now time.Time) string {
 	return PaperHour(m.Time, now)
 }
 
-// UntilOnPaper is until when a task can be done, or when it is to be done, for what
+// UntilOnPaper returns until when a task can be done, or when it is to be done, for what
 // is read on another day. A time that is only expected has its width.
 func UntilOnPaper(t schedule.Task, s ferment.Settings, now time.Time) string {
 	if w := WordOf(t); w == Later || w == Coming {
@@ -111,13 +111,13 @@ func UntilOnPaper(t schedule.Task, s ferment.Settings, now time.Time) string {
 	return paper.until(t, s, now)
 }
 
-// About is an expected time in full with its width and with what would show it:
+// About returns an expected time in full with its width and with what would show it:
 // "about Thu 8 Oct 04:00, ±4 h: take a reading".
 func About(e course.Expected, now time.Time) string {
 	return "about " + paper.hour(e.At, now) + ", " + expectation(e)
 }
 
-// until is the right-hand column: until when, or when.
+// until returns the right-hand column: until when, or when.
 func until(t schedule.Task, s ferment.Settings, now time.Time) string {
 	return screen.until(t, s, now)
 }
@@ -157,7 +157,7 @@ func (k clock) until(t schedule.Task, s ferment.Settings, now time.Time) string 
 	return ""
 }
 
-// awaited is an expected time, "≈ 18:00"; one that is past has not been read yet.
+// awaited returns an expected time, "≈ 18:00"; one that is past has not been read yet.
 func (k clock) awaited(at, now time.Time) string {
 	if !at.After(now) {
 		return "≈ now"
@@ -165,7 +165,7 @@ func (k clock) awaited(at, now time.Time) string {
 	return "≈ " + k.hour(at, now)
 }
 
-// ComesAt is when a task that is not open yet is to be done: when it is due.
+// ComesAt returns when a task that is not open yet is to be done: when it is due.
 func ComesAt(t schedule.Task, now time.Time) (at time.Time, ok bool) {
 	switch {
 	case t.Expected != nil:
@@ -193,8 +193,8 @@ func OfADay(t schedule.Task) bool { return t.Do == schedule.Reminder || t.Step =
 // window is over two days wide.
 func ByDay(t schedule.Task) bool { return t.Closes.Sub(t.Opens) > 2*day }
 
-// comesOn is the day that a coming task is listed under: the one it is due on, where its
-// window opens earlier too.
+// comesOn returns the day that a coming task is listed under: the one it is due on, where
+// its window opens earlier too.
 func comesOn(t schedule.Task, now time.Time) time.Time {
 	if t.State == schedule.Due {
 		return t.Due
@@ -203,8 +203,8 @@ func comesOn(t schedule.Task, now time.Time) time.Time {
 	return at
 }
 
-// hourOf is when on its day a task comes: "08:00", "about 14:00", "from 20:00" for what
-// opens then, "any time" for what is meant for the day.
+// hourOf returns when on its day a task comes: "08:00", "about 14:00", "from 20:00" for
+// what opens then, "any time" for what is meant for the day.
 func hourOf(t schedule.Task, at time.Time) string {
 	switch {
 	case OfADay(t), ByDay(t) && t.Expected == nil, t.Expected != nil && t.Expected.Within >= day/2:

@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// Receipts are what writes were, in words, one a write: of several only the act.
+// Receipts returns what writes were, in words, one a write: of several only the act.
 func Receipts(s app.Snapshot, receipts []ferment.Receipt) []string {
 	var parts []string
 	for _, r := range receipts {
@@ -31,7 +31,7 @@ func Receipts(s app.Snapshot, receipts []ferment.Receipt) []string {
 	return parts
 }
 
-// Change is how far a previewed reading is from the one before it, and since
+// Change returns how far a previewed reading is from the one before it, and since
 // when: "-26.0", "points since Mon 18:00". There must be one before it.
 func Change(p app.Preview, now time.Time) (points, since string) {
 	points = measure.Decimal(p.Points, 1)
@@ -41,7 +41,7 @@ func Change(p app.Preview, now time.Time) (points, since string) {
 	return points, "points since " + When(p.Since.At, now)
 }
 
-// Written is what a write was, in words: "BH-A nutrient, 1.5 g, 07:15", "lot
+// Written returns what a write was, in words: "BH-A nutrient, 1.5 g, 07:15", "lot
 // lime-26", "BH-A closed".
 func Written(v app.Vessel, r ferment.Receipt, now time.Time) string {
 	return written(v, r, Kept(v, r.Entries, now))
@@ -84,7 +84,7 @@ func Kept(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	return text
 }
 
-// heads are the acts alone, with the time of the last.
+// heads returns the acts alone, with the time of the last.
 func heads(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	var what []string
 	var last time.Time
@@ -99,7 +99,7 @@ func heads(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	return text + ", " + When(last, now)
 }
 
-// entryHead is the act of an entry with its amount, else what it measured.
+// entryHead returns the act of an entry with its amount, else what it measured.
 func entryHead(e ferment.Entry, units measure.System) string {
 	if e.Did != ferment.Choose {
 		e.Of = "" // the amount says enough in a message
@@ -113,7 +113,7 @@ func entryHead(e ferment.Entry, units measure.System) string {
 	return "a note"
 }
 
-// EntryLine is an entry of a log in one line, in the units of the cellar: what
+// EntryLine returns an entry of a log in one line, in the units of the cellar: what
 // was done and with what, what was measured, what was seen, what else is known
 // of it, the note as it was written.
 func EntryLine(e ferment.Entry, units measure.System) string {
@@ -127,7 +127,7 @@ func EntryLine(e ferment.Entry, units measure.System) string {
 	return Join("; ", strings.Join(parts, ", "), ferment.Harmless(e.Note))
 }
 
-// told is what an entry says of one kind, in words. What an act was done with
+// told returns what an entry says of one kind, in words. What an act was done with
 // and the note have words of their own.
 func told(e ferment.Entry, kind ferment.Kind, units measure.System) []string {
 	var parts []string
@@ -142,7 +142,7 @@ func told(e ferment.Entry, kind ferment.Kind, units measure.System) []string {
 	return parts
 }
 
-// Noticed is what was seen, smelt, felt and tasted, and whether it is in doubt.
+// Noticed returns what was seen, smelt, felt and tasted, and whether it is in doubt.
 func Noticed(e ferment.Entry, units measure.System) []string {
 	parts := told(e, ferment.Seen, units)
 	if e.Doubt == ferment.Doubtful {
@@ -189,7 +189,7 @@ var signs = strings.NewReplacer(
 	"₂", "2", "²", "2", "³", "3", "·", "unknown", "ρ", "rho", "γ", "gamma", "ń", "n",
 )
 
-// Aloud is a text without signs, to be read aloud or by a program: "about 20 C",
+// Aloud returns a text without signs, to be read aloud or by a program: "about 20 C",
 // "1/3". Letters of a person's own stay.
 func Aloud(text string) string { return signs.Replace(text) }
 
@@ -212,7 +212,7 @@ func Join(between string, parts ...string) string {
 	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), between)
 }
 
-// Capital is a text that begins a sentence.
+// Capital returns a text that begins a sentence.
 func Capital(s string) string {
 	first, size := utf8.DecodeRuneInString(s)
 	if size == 0 {
@@ -221,7 +221,7 @@ func Capital(s string) string {
 	return string(unicode.ToUpper(first)) + s[size:]
 }
 
-// Spoken is a task in sentences: what, how much, until when, why, what frees it.
+// Spoken returns a task in sentences: what, how much, until when, why, what frees it.
 func (l Line) Spoken() string {
 	head := l.Act
 	if l.Alarm != nil {

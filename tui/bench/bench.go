@@ -33,10 +33,10 @@ type Model struct {
 // all are the figures, in the order of the bench.
 var all = figures.Figures()
 
-// New is a bench without a ferment.
+// New returns a bench without a ferment.
 func New() Model { return Model{} }
 
-// Of is the bench with the values of a ferment. What was set by hand before stays.
+// Of returns the bench with the values of a ferment. What was set by hand before stays.
 func (m Model) Of(subject string) screen.Screen {
 	m.subject = subject
 	return m
@@ -63,7 +63,7 @@ func (m Model) in(f screen.Frame) view {
 // Show changes nothing: the bench takes its values when it computes.
 func (m Model) Show(screen.Frame) screen.Screen { return m }
 
-// Subject is the ferment whose values are in the fields.
+// Subject returns the ferment whose values are in the fields.
 func (m Model) Subject() string { return m.subject }
 
 // Typing reports whether a value is being typed, so that letters are letters.
@@ -71,7 +71,7 @@ func (m Model) Typing() bool { return m.typing != nil }
 
 func (m Model) open() figures.Figure { return all[m.figure] }
 
-// Do is what a key does on the bench.
+// Do returns what a key does on the bench.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	v := m.in(f)
 	if n, turns := widget.Turned(a); turns {
@@ -108,7 +108,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// Word is what a key does on the bench, in a word.
+// Word returns what a key does on the bench, in a word.
 func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Down: "field", intent.Open: "set", intent.Side: "figures", intent.Reading: "into the log"}[a]
 }
@@ -123,7 +123,7 @@ func (m view) move(n int) Model {
 	return m.Model
 }
 
-// another is another way to give the values, where it has several.
+// another returns another way to give the values, where it has several.
 func (m Model) another(n int) Model {
 	ways := len(m.open().Ways)
 	m.way, m.key = (m.way+n+ways)%ways, ""
@@ -161,7 +161,7 @@ func (m Model) kept() Model {
 // besideFrom is the width from which the list of figures is next to the form.
 const besideFrom = 96
 
-// grid is the place of the form: left of the list.
+// grid returns the place of the form: left of the list.
 func (m view) grid() fill.Grid {
 	page := m.Page()
 	if m.Width >= besideFrom {
@@ -202,7 +202,7 @@ func (m view) head(page layout.Page) string {
 	return r.In(m.Width)
 }
 
-// parts are the answer and the fields, what scrolls under them, and its room.
+// parts returns the answer and the fields, what scrolls under them, and its room.
 func (m view) parts() (standing, under []string, room int) {
 	g := m.grid()
 	standing = g.Answer(m.outcome)
@@ -219,7 +219,7 @@ func (m view) parts() (standing, under []string, room int) {
 	return standing, append(under, g.Rests(m.outcome)...), max(m.Height-4-len(standing), min(m.Height-3-len(standing), 1))
 }
 
-// rows are the fields, and which way they are given.
+// rows returns the fields, and which way they are given.
 func (m view) rows(g fill.Grid) []string {
 	var rows []string
 	for i, f := range m.fields {

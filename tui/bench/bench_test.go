@@ -24,7 +24,7 @@ import (
 
 var update = flag.Bool("update", false, "write the goldens anew")
 
-// bram is a dry mead after racking, invented.
+// bram returns a dry mead after racking, invented.
 func bram() app.Vessel {
 	settings := ferment.DefaultSettings(time.UTC)
 	return app.Vessel{

@@ -54,7 +54,7 @@ func height(items []item) int {
 	return n
 }
 
-// group is what lines are together: what is for today, for any day, what comes,
+// group returns what lines are together: what is for today, for any day, what comes,
 // what is done.
 func group(w words.Word) int {
 	switch w {
@@ -86,7 +86,7 @@ func (d detail) kept(l words.Line) bool {
 	return true
 }
 
-// tells is how much a line says of its reason in that detail. The selected one
+// tells returns how much a line says of its reason in that detail. The selected one
 // keeps its reason.
 func (d detail) tells(g grid, l words.Line, selected bool) telling {
 	switch l.Word {
@@ -210,7 +210,7 @@ func anyDayRow(t theme.Theme, g grid, lines []words.Line, selected taskID) strin
 	return layout.Row{}.At(g.state, widget.Word(t, words.AnyDay)).At(g.text, text).In(g.end)
 }
 
-// tallest is how many rows the lines take, whichever of them is selected.
+// tallest returns how many rows the lines take, whichever of them is selected.
 func (d detail) tallest(t theme.Theme, g grid, lines []words.Line) int {
 	kept := d.filter(lines, 0)
 	most := height(d.items(t, g, kept, taskID{}))
@@ -226,7 +226,7 @@ func count(lines []words.Line, w words.Word) int {
 	return len(slices.DeleteFunc(slices.Clone(lines), func(l words.Line) bool { return l.Word != w }))
 }
 
-// filter is the lines kept in that detail, with so many more of what comes.
+// filter returns the lines kept in that detail, with so many more of what comes.
 func (d detail) filter(lines []words.Line, coming int) []words.Line {
 	return slices.DeleteFunc(slices.Clone(lines), func(l words.Line) bool {
 		if l.Word == words.Coming && coming > 0 {

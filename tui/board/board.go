@@ -19,7 +19,7 @@ type Model struct {
 	laid   *plan // how the rows were shared out when the board was last shown
 }
 
-// New is a board without a day on it.
+// New returns a board without a day on it.
 func New() Model { return Model{laid: &plan{}} }
 
 // view is the board in a frame: how its rows are shared out, and the selection.
@@ -28,7 +28,7 @@ type view struct {
 	plan
 }
 
-// in is the board in a frame. Neither moving about nor typing changes how the
+// in returns the board in a frame. Neither moving about nor typing changes how the
 // rows are shared out: that is worked out when it is shown.
 func (m Model) in(f screen.Frame) view {
 	p := *m.laid
@@ -39,7 +39,7 @@ func (m Model) in(f screen.Frame) view {
 	return view{m, p}
 }
 
-// Show is the board with another day on it, or in another size. What was selected
+// Show returns the board with another day on it, or in another size. What was selected
 // stays selected where it is still there.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	before := view{m, *m.laid}
@@ -63,7 +63,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// Subject is the id of the selected vessel, empty on an empty board. It may be
+// Subject returns the id of the selected vessel, empty on an empty board. It may be
 // that of a culture where a culture's task is selected.
 func (m Model) Subject() string { return m.vessel }
 
@@ -175,7 +175,7 @@ func (m Model) Lead(f screen.Frame, to intent.Task) screen.Screen {
 	return m.SelectTask(f, to.Subject, to.Step, to.Occurrence)
 }
 
-// Task is the selected task; where the selection is among the vessels, the
+// Task returns the selected task; where the selection is among the vessels, the
 // first task of the selected one. It is not ok where there is none.
 func (m Model) Task(f screen.Frame) (line words.Line, ok bool) { return m.in(f).selected() }
 
@@ -238,7 +238,7 @@ func (m view) onVessel(i int) Model {
 	return m.Model
 }
 
-// taskIndex is the place of the selected task, of the first one of its vessel
+// taskIndex returns the place of the selected task, of the first one of its vessel
 // where it is not shown, else the first place.
 func (m view) taskIndex() int {
 	i := slices.IndexFunc(m.lines(), func(l words.Line) bool { return idOf(l) == m.task })

@@ -56,7 +56,7 @@ func golden(t *testing.T, name, got string) {
 	require.Equal(t, string(want), got)
 }
 
-// trimmed is a screen as text, without the blanks at the ends of its rows.
+// trimmed returns a screen as text, without the blanks at the ends of its rows.
 func trimmed(view string) string {
 	rows := strings.Split(ansi.Strip(view), "\n")
 	for i, r := range rows {
@@ -121,7 +121,7 @@ func TestPaper(t *testing.T) {
 	}
 }
 
-// today is a sheet without what comes on other days, as it is printed.
+// today returns a sheet without what comes on other days, as it is printed.
 func today(s words.Sheet) words.Sheet {
 	var kept []words.Line
 	for _, l := range s.Tasks {
@@ -209,7 +209,7 @@ func TestAlarmIsNeverCutOrScrolled(t *testing.T) {
 	}
 }
 
-// listOnly is a view without the card beside the lists.
+// listOnly returns a view without the card beside the lists.
 func listOnly(view string, w int) string {
 	if w < 110 {
 		return view

@@ -30,7 +30,7 @@ const (
 	widestTag = 12
 )
 
-// gridOf are the columns of a page for the tags of a sheet. Names that are
+// gridOf returns the columns of a page for the tags of a sheet. Names that are
 // longer than a tag may be push all columns to the right.
 func gridOf(p layout.Page, s words.Sheet) grid {
 	room := usualTag
@@ -94,7 +94,7 @@ const (
 	withAlcohol = layout.Narrow
 )
 
-// columnsOf are the columns on a screen of that width. In a calm cellar
+// columnsOf returns the columns on a screen of that width. In a calm cellar
 // nothing falls: what comes next takes the place of the figures.
 func columnsOf(g grid, width int, calm bool) columns {
 	if g.narrow {
@@ -147,7 +147,7 @@ func (c columns) heading(t theme.Theme) string {
 	return r.In(c.end)
 }
 
-// row is a vessel from its stage on; what stands left of it is put before.
+// row returns a vessel from its stage on; what stands left of it is put before.
 func (c columns) row(t theme.Theme, r words.Row, chart string) string {
 	row := layout.Row{}
 	if c.honey > 0 {
@@ -222,7 +222,7 @@ func (c columns) nextInto(row layout.Row, t theme.Theme, r words.Row, chart stri
 	return row.At(at, shortened(says, c.end-at))
 }
 
-// shortened is what comes next in so many columns: a date or an hour that has its
+// shortened returns what comes next in so many columns: a date or an hour that has its
 // weekday may go ("gravity Mon 12" for "gravity Mon 12 Oct"), then the whole of when.
 func shortened(says string, w int) string {
 	if layout.Width(says) <= w {
@@ -249,7 +249,7 @@ func doubt(r words.Row) string {
 	return ""
 }
 
-// quietly is a quiet vessel in a sentence that fits.
+// quietly returns a quiet vessel in a sentence that fits.
 func quietly(r words.Row, w int) string {
 	for _, text := range []string{r.Sentence, strings.ReplaceAll(r.Sentence, " the ", " "), words.Join("; ", r.Until, r.Next)} {
 		if layout.Width(text) <= w {

@@ -8,8 +8,9 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-// daysAhead are the days ahead that have tasks, each under its name, and last the days
-// that have none. Share puts the same task of several vessels into one; head writes the name of a day, say a task of it.
+// daysAhead returns the days ahead that have tasks, each under its name, and last the
+// days that have none. Share puts the same task of several vessels into one; head writes
+// the name of a day, say a task of it.
 func daysAhead(s words.Sheet, width int, share func([]words.Line) []words.Line, head func(string) string, say func(words.Line) []string) []string {
 	var rows, idle []string
 	for n := 1; n <= s.Days; n++ {

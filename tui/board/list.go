@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// taskList is what to do in so many rows.
+// taskList returns what to do in so many rows.
 func (p view) taskList(rows int) []string {
 	selected := taskID{}
 	if lines := p.lines(); len(lines) > 0 && (p.side == Tasks || p.firstLineOf(p.vessel) >= 0) {
@@ -46,8 +46,8 @@ func (p view) taskList(rows int) []string {
 	return append(calm, window(entries, rows-len(calm), p.page.Margin)...)
 }
 
-// under is a list whose first entries are never scrolled away: the dangers. Where even
-// they are too many for the screen, those that are not selected are named.
+// under returns a list whose first entries are never scrolled away: the dangers. Where
+// even they are too many for the screen, those that are not selected are named.
 func under(pinned, entries []item, rows, indent int) []string {
 	if len(flat(pinned)) > rows {
 		whole := max(slices.IndexFunc(pinned, func(e item) bool { return e.selected }), 0)
@@ -118,7 +118,7 @@ func (p view) vesselList(rows int) []string {
 	return window(entries, rows, p.page.Margin)
 }
 
-// selectedVessel is the row of the selected vessel and one that counts the rest and
+// selectedVessel returns the row of the selected vessel and one that counts the rest and
 // what may be done any day.
 func (p view) selectedVessel(entries []item, rows int) []string {
 	at := max(slices.IndexFunc(entries, func(e item) bool { return e.selected }), 0)
@@ -139,7 +139,7 @@ func (p view) selectedVessel(entries []item, rows int) []string {
 	return list
 }
 
-// lead is what stands left of the state: the cursor bar, the string of a trial,
+// lead returns what stands left of the state: the cursor bar, the string of a trial,
 // the tag, hung out where its vessel is selected.
 func (p view) lead(cursor bool, trial, tag, id string, bold bool, row string) string {
 	return layout.Lead(p.cursor(cursor, trial)+p.tag(tag, id, bold), row)
@@ -162,7 +162,7 @@ func (p view) cursor(on bool, trial string) string {
 	return trial
 }
 
-// tag is a tag with the column before it.
+// tag returns a tag with the column before it.
 func (p view) tag(tag, id string, bold bool) string {
 	switch {
 	case tag == "":
@@ -201,7 +201,7 @@ func keepsSelected(entries []item, first, last, rows int) bool {
 	return hasSelected(entries[first:last])
 }
 
-// windowHeight is how many rows a part of the list takes with its marks.
+// windowHeight returns how many rows a part of the list takes with its marks.
 func windowHeight(entries []item, first, last int) int {
 	n := 0
 	for i, e := range entries[first:last] {
@@ -219,7 +219,7 @@ func windowHeight(entries []item, first, last int) int {
 	return n
 }
 
-// framed is a part of the list between the marks for what is out of sight. An
+// framed returns a part of the list between the marks for what is out of sight. An
 // entry that fills the room alone has none.
 func framed(entries []item, first, last, rows, indent int) []string {
 	body, pad := flat(entries[first:last]), strings.Repeat(" ", indent)
@@ -267,7 +267,7 @@ func whereLooked(s words.Sheet) []string {
 	return []string{"This cellar is " + s.Dir + ".", "A file in its ferments is a vessel."}
 }
 
-// emptyLines is an empty cellar written down, with the ways on.
+// emptyLines returns an empty cellar written down, with the ways on.
 func emptyLines(t theme.Theme, s words.Sheet, width int) []string {
 	rows := []string{t.Bold(noVessels)}
 	for _, text := range whereLooked(s) {
@@ -285,7 +285,7 @@ func emptyLines(t theme.Theme, s words.Sheet, width int) []string {
 	return rows
 }
 
-// empty is the board of a cellar without a vessel: where it looks, and the ways
+// empty returns the board of a cellar without a vessel: where it looks, and the ways
 // on.
 func (p view) empty() []string {
 	t, page := p.Theme, p.Page()

@@ -15,7 +15,7 @@ func at(day, hour, minute int) time.Time {
 
 func task(step string) schedule.Task { return schedule.Task{Step: step, Occurrence: 1} }
 
-// fall is a course of so many equal steps between gravities.
+// fall returns a course of so many equal steps between gravities.
 func fall(gravities ...float64) []float64 {
 	var out []float64
 	for i := 1; i < len(gravities); i++ {
@@ -125,7 +125,7 @@ var limeCard = words.Card{
 	},
 }
 
-// morning is a cellar with a late dose, one that is held, and two things due.
+// morning returns a cellar with a late dose, one that is held, and two things due.
 func morning() words.Sheet {
 	return words.Sheet{
 		At: at(7, 7, 4), Dir: "~/cellar",
@@ -141,7 +141,7 @@ func morning() words.Sheet {
 	}
 }
 
-// kept is the same morning after the late dose was given.
+// kept returns the same morning after the late dose was given.
 func kept() words.Sheet {
 	s := morning()
 	s.At = at(7, 7, 5)
@@ -152,7 +152,7 @@ func kept() words.Sheet {
 	return s
 }
 
-// danger is a morning on which something may not be bottled.
+// danger returns a morning on which something may not be bottled.
 func danger() words.Sheet {
 	ling := words.Row{
 		ID: "ling", Tag: "LING", HoneyAndYeast: "ling, white wine", Stage: "restarted", Condition: words.Late, Day: "191",
@@ -172,7 +172,7 @@ func danger() words.Sheet {
 	}
 }
 
-// alarmed is a morning on which a soft test bottle is hard.
+// alarmed returns a morning on which a soft test bottle is hard.
 func alarmed() words.Sheet {
 	s := morning()
 	s.Counts = append([]words.Count{{Word: words.Danger, N: 1}}, s.Counts...)
@@ -186,7 +186,7 @@ func alarmed() words.Sheet {
 	return s
 }
 
-// calm is a morning with nothing to do.
+// calm returns a morning with nothing to do.
 func calm() words.Sheet {
 	quiet := func(tag, trial, day, gravity, ago, until, airlock string) words.Row {
 		return words.Row{
@@ -207,7 +207,7 @@ func calm() words.Sheet {
 	}
 }
 
-// conditions is a cellar in which one of everything is wrong.
+// conditions returns a cellar in which one of everything is wrong.
 func conditions() words.Sheet {
 	row := func(tag, stage string, mark words.Word, day, gravity, ago, next string) words.Row {
 		return words.Row{ID: tag, Tag: tag, Stage: stage, Condition: mark, Day: day, Gravity: gravity, Ago: ago, Pace: "0.1", Alcohol: "9.9", Next: next}
@@ -235,7 +235,7 @@ func conditions() words.Sheet {
 	}
 }
 
-// many is the morning with more vessels than a small screen has rows.
+// many returns the morning with more vessels than a small screen has rows.
 func many() words.Sheet {
 	s := morning()
 	for _, tag := range []string{"OAK", "ELM", "ROWAN", "HAZEL"} {
@@ -246,7 +246,7 @@ func many() words.Sheet {
 	return s
 }
 
-// long is a cellar of names and words that are longer than their columns.
+// long returns a cellar of names and words that are longer than their columns.
 func long() words.Sheet {
 	s := morning()
 	s.Vessels[0].Tag, s.Tasks[0].Tag = "hawthorn-hedge-3", "hawthorn-hedge-3"
@@ -258,7 +258,7 @@ func long() words.Sheet {
 	return s
 }
 
-// wide is the morning in letters that take two columns.
+// wide returns the morning in letters that take two columns.
 func wide() words.Sheet {
 	s := morning()
 	s.Vessels[0].Tag, s.Tasks[0].Tag = "蜂蜜酒", "蜂蜜酒"
@@ -268,7 +268,7 @@ func wide() words.Sheet {
 	return s
 }
 
-// broken is a cellar of which nothing could be read.
+// broken returns a cellar of which nothing could be read.
 func broken() words.Sheet {
 	s := words.Sheet{At: at(7, 7, 4), Dir: "~/cellar"}
 	for range 5 {

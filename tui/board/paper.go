@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Today is the day written down in so many columns, for a terminal to scroll.
+// Today returns the day written down in so many columns, for a terminal to scroll.
 func Today(s words.Sheet, width int, t theme.Theme) string {
 	if width < layout.Narrow {
 		return slip{t, width}.write(s)
@@ -59,7 +59,7 @@ func (p paper) tasks(s words.Sheet, lines []words.Line) []string {
 	return rows
 }
 
-// task is a task; the day that it is on says enough of one to come.
+// task returns a task; the day that it is on says enough of one to come.
 func (p paper) task(l words.Line) []string {
 	g := grid{tag: 0, state: 10, text: 21, point: 36, unit: 39, what: 42, end: p.width, room: p.room}.shifted(p.room - usualTag)
 	rows := taskRows(p.theme, g, l, paperDetail.tells(g, l, false))
@@ -113,7 +113,7 @@ func calmLines(t theme.Theme, s words.Sheet, width int) []string {
 	return append([]string{nothing}, layout.Wrap(next, width)...)
 }
 
-// lastLines are the files that were left out and the honey to know of.
+// lastLines returns the files that were left out and the honey to know of.
 func lastLines(t theme.Theme, s words.Sheet, width int) []string {
 	var broken, honey []string
 	for _, b := range s.Broken {
@@ -131,7 +131,7 @@ func lastLines(t theme.Theme, s words.Sheet, width int) []string {
 	return rows
 }
 
-// lastLine is what is said of a file or a lot.
+// lastLine returns what is said of a file or a lot.
 func lastLine(t theme.Theme, of, says string, width int) []string {
 	rows := layout.Wrap("△ "+of+": "+says, width-2)
 	for i, text := range rows {

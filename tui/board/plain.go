@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Plain is the day in sentences, one after the other, without signs or colours:
+// Plain returns the day in sentences, one after the other, without signs or colours:
 // to be read aloud, or by a program.
 func Plain(s words.Sheet, width int) string {
 	var counts []string
@@ -50,7 +50,7 @@ func plainCalm(s words.Sheet) string {
 	return "Nothing to do today. Next: " + s.Next + "."
 }
 
-// plainLast is the honey to know of and the files that were left out.
+// plainLast returns the honey to know of and the files that were left out.
 func plainLast(s words.Sheet, width int) []string {
 	var rows []string
 	say := func(blank bool, text string) {
@@ -68,7 +68,7 @@ func plainLast(s words.Sheet, width int) []string {
 	return rows
 }
 
-// plainVessel is a vessel in sentences. A condition stands in capitals.
+// plainVessel returns a vessel in sentences. A condition stands in capitals.
 func plainVessel(r words.Row) string {
 	stage := r.Stage
 	if r.Condition != "" {
@@ -106,7 +106,7 @@ func next(r words.Row) string {
 	return "Next: " + r.Next
 }
 
-// longestTag is the room for the tags; none is cut.
+// longestTag returns the room for the tags; none is cut.
 func longestTag(s words.Sheet) int {
 	room := usualTag
 	for _, l := range s.Tasks {

@@ -36,7 +36,7 @@ type plan struct {
 	card    int    // its width
 }
 
-// share is how the rows of a frame are shared out; there is nothing to share where
+// share returns how the rows of a frame are shared out; there is nothing to share where
 // it is too small.
 func share(f screen.Frame) plan {
 	p := plan{Frame: f}
@@ -90,7 +90,7 @@ func (p *plan) share(rows int) {
 	}
 }
 
-// itemsFor are the tasks that are shown where one is selected. While every reason
+// itemsFor returns the tasks that are shown where one is selected. While every reason
 // is shown the selection changes nothing but the row of what may be done any day.
 func (p plan) itemsFor(selected taskID) []item {
 	if p.items == nil || p.detail >= noStock {
@@ -105,7 +105,7 @@ func (p plan) itemsFor(selected taskID) []item {
 	return items
 }
 
-// vesselRows is how many rows the vessels take in a detail. On a narrow screen the
+// vesselRows returns how many rows the vessels take in a detail. On a narrow screen the
 // selected one has a row, and one more counts the rest.
 func (p plan) vesselRows(d detail) int {
 	n := len(p.Sheet.Vessels)
@@ -118,12 +118,12 @@ func (p plan) vesselRows(d detail) int {
 	return n
 }
 
-// quietOnes are the vessels that need nothing for a while.
+// quietOnes returns the vessels that need nothing for a while.
 func (p plan) quietOnes() []words.Row {
 	return slices.DeleteFunc(slices.Clone(p.Sheet.Vessels), func(r words.Row) bool { return !r.Quiet })
 }
 
-// underHeight is how many rows stand under the vessels.
+// underHeight returns how many rows stand under the vessels.
 func (p plan) underHeight() int {
 	n := 1 + min(len(p.Sheet.Broken), mostBroken)
 	if p.grid.narrow && p.Height < 20 {
@@ -141,7 +141,7 @@ func (p plan) underHeight() int {
 // mostBroken is how many broken files are named at the bottom.
 const mostBroken = 3
 
-// lines are the tasks that are shown at this size, in their order: those that
+// lines returns the tasks that are shown at this size, in their order: those that
 // can be selected.
 func (p plan) lines() []words.Line {
 	if !p.Fits() {
@@ -154,7 +154,7 @@ func (p plan) lines() []words.Line {
 	return lines
 }
 
-// candidates are the tasks that may be shown: on a calm day not what comes.
+// candidates returns the tasks that may be shown: on a calm day not what comes.
 func (p plan) candidates() []words.Line {
 	shared := words.Shared(p.Sheet.Tasks)
 	if !p.Sheet.Calm() {
@@ -223,7 +223,7 @@ func (p view) beside(rows []string, end int) {
 	}
 }
 
-// head is the day and how many tasks are under each word. The date gives way
+// head returns the day and how many tasks are under each word. The date gives way
 // first, then the gaps, then the counts of what can wait.
 func (p view) head() string {
 	shortest := p.Sheet.At.Format("2 Jan, 15:04")

@@ -16,7 +16,7 @@ import (
 
 func on(s words.Sheet) model { return drawn(theme.Theme{}, s, 80, 24) }
 
-// selected is the selection in short: "lime-a nutrient 2".
+// selected returns the selection in short: "lime-a nutrient 2".
 func selected(m model) string {
 	l, ok := m.Task()
 	if !ok {

@@ -79,7 +79,7 @@ func (p slip) task(l words.Line) []string {
 	return rows
 }
 
-// head is which, its state and until when, that in a row of its own where the
+// head returns which, its state and until when, that in a row of its own where the
 // three do not go into one.
 func (p slip) head(l words.Line) []string {
 	tag := layout.Cut(l.Tag, p.tagRoom())
@@ -88,7 +88,7 @@ func (p slip) head(l words.Line) []string {
 	return p.parted(row, l.Until)
 }
 
-// parted is a row with a text at its right edge, which stands under it where
+// parted returns a row with a text at its right edge, which stands under it where
 // both do not go into one.
 func (p slip) parted(row layout.Row, right string) []string {
 	if row.Fits(p.width, right) {
@@ -97,7 +97,7 @@ func (p slip) parted(row layout.Row, right string) []string {
 	return []string{row.In(p.width), layout.Row{}.Until(p.width, right).In(p.width)}
 }
 
-// tagRoom is the most that a tag takes: a third of the slip.
+// tagRoom returns the most that a tag takes: a third of the slip.
 func (p slip) tagRoom() int { return max(widestTag, p.width/3) }
 
 // tells: a slip has no end, but what is merely due says how in a breath.

@@ -19,7 +19,7 @@ const (
 	full
 )
 
-// taskRows are the rows of one task, without what stands left of its state.
+// taskRows returns the rows of one task, without what stands left of its state.
 func taskRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	if l.Alarm != nil {
 		return alarmRows(t, g, l)
@@ -34,7 +34,7 @@ func taskRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	return rows(t, g, l, tell)
 }
 
-// alarmRows are a danger: what it is, what may happen, what to do step by step, and
+// alarmRows returns a danger: what it is, what may happen, what to do step by step, and
 // how it ends. On a small screen what may happen and the keys, which the last row
 // has, go without saying.
 func alarmRows(t theme.Theme, g grid, l words.Line) []string {
@@ -73,7 +73,7 @@ func alarmRows(t theme.Theme, g grid, l words.Line) []string {
 	return rows
 }
 
-// wideRows are act, amount, of what and until when in one row, a second measure
+// wideRows returns act, amount, of what and until when in one row, a second measure
 // of the dose and the reason under it.
 func wideRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	if l.Word == words.Lapsed {
@@ -134,7 +134,7 @@ func fitted(head layout.Row, t theme.Theme, g grid, l words.Line) (row layout.Ro
 	return head, rest, under
 }
 
-// stateAt is where the word begins: the field of a stop hangs out by a column.
+// stateAt returns where the word begins: the field of a stop hangs out by a column.
 func stateAt(g grid, l words.Line) int {
 	if l.Word.OnField() {
 		return g.state - 1
@@ -158,13 +158,13 @@ func given(t theme.Theme, l words.Line, text string) string {
 	return loud(t, l, text)
 }
 
-// unitColumn is where the unit stands, further on behind a second decimal place.
+// unitColumn returns where the unit stands, further on behind a second decimal place.
 func unitColumn(g grid, a words.Amount) int {
 	_, places := layout.Point(a.Number)
 	return max(g.unit, g.point+layout.Width(places)+1)
 }
 
-// whatColumn is where it says of what: behind the unit, or behind an amount in
+// whatColumn returns where it says of what: behind the unit, or behind an amount in
 // words.
 func whatColumn(g grid, l words.Line) int {
 	if l.Amount.Words == "" {
@@ -173,7 +173,7 @@ func whatColumn(g grid, l words.Line) int {
 	return g.point + 1 + layout.Width(l.Amount.Words)
 }
 
-// secondMeasure is what goes first and the same dose as a stock solution.
+// secondMeasure returns what goes first and the same dose as a stock solution.
 func secondMeasure(g grid, l words.Line) []string {
 	if l.First == "" && l.Stock == nil {
 		return nil
@@ -190,7 +190,7 @@ func secondMeasure(g grid, l words.Line) []string {
 	return []string{row.In(g.end)}
 }
 
-// reasonRows are a line's reason in rows of w columns; in brief the long one where a
+// reasonRows returns a line's reason in rows of w columns; in brief the long one where a
 // row has room for it, else the short one.
 func reasonRows(l words.Line, w int, tell telling) []string {
 	switch {
@@ -202,8 +202,8 @@ func reasonRows(l words.Line, w int, tell telling) []string {
 	return layout.Wrap(l.Reason, w)
 }
 
-// briefly is a reason in one row of w columns: the short one, if need be without what
-// is in brackets.
+// briefly returns a reason in one row of w columns: the short one, if need be without
+// what is in brackets.
 func briefly(l words.Line, w int) string {
 	if l.Short == "" {
 		return layout.CutClauses(l.Reason, w)

@@ -37,7 +37,7 @@ type view struct {
 	screen.Frame
 }
 
-// Show is the comparison as a snapshot has it.
+// Show returns the comparison as a snapshot has it.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	m.vessels = nil
 	for _, id := range m.ids {
@@ -171,7 +171,7 @@ func (m view) days(page layout.Page, c widget.Chart) string {
 	return r.At(r.End(), m.Theme.Faint(unit)).In(page.End())
 }
 
-// columns are the columns of each ferment's values, and of what comes after them.
+// columns returns the columns of each ferment's values, and of what comes after them.
 func (m view) columns(page layout.Page) []int {
 	const from = 24
 	each := max((page.End()-from-14)/max(len(m.vessels), 1), 8)

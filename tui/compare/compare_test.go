@@ -15,7 +15,7 @@ import (
 	"cellar/jugkeeper/tui/intent"
 )
 
-// jug is an invented ferment with a reading a day.
+// jug returns an invented ferment with a reading a day.
 func jug(id, yeast string, gravities ...float64) app.Vessel {
 	pitched := time.Date(2026, 10, 3, 11, 0, 0, 0, time.UTC)
 	f := ferment.Ferment{ID: id, Tag: strings.ToUpper(id), Trial: ferment.Trial{Name: "lime", Differs: "yeast"}, Yeast: ferment.Yeast{Name: yeast}}

@@ -72,23 +72,23 @@ func (c Choice) Do(a intent.Action) (Line, intent.Intent) {
 	return c, nil
 }
 
-// Show is the question in a later snapshot.
+// Show returns the question in a later snapshot.
 func (c Choice) Show(s app.Snapshot) Line {
 	c.base = c.in(s)
 	return c
 }
 
-// Draft is what was left.
+// Draft returns what was left.
 func (c Choice) Draft() intent.Draft { return c.left }
 
-// Rows is the question.
+// Rows returns the question.
 func (c Choice) Rows(l Look) []string {
 	word, _ := l.columns()
 	text := layout.Cut(c.bold, max(layout.PageOf(l.Width).End()-word-layout.Width(c.about)-1, 1))
 	return append([]string{words.Join(" ", l.tag(c.tag)+c.about, l.Theme.Bold(text)), ""}, c.asks(c.snapshot, l)...)
 }
 
-// Footer is what may be pressed.
+// Footer returns what may be pressed.
 func (c Choice) Footer(l Look) string {
 	return l.footer(widget.Key{Key: l.Keep, Does: c.takes}, widget.Key{Key: l.Back, Does: c.lets})
 }

@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// complete is the line with its last word completed as far as all that it could be
+// complete returns the line with its last word completed as far as all that it could be
 // agree, and a message with them where they are several: acts, keys, the words of a
 // key, and what the cellar calls its places, bottles and fruit.
 func (r Reading) complete() (Reading, intent.Intent) {
@@ -35,7 +35,7 @@ func (r Reading) complete() (Reading, intent.Intent) {
 	return r.understand(), intent.Say{Text: strings.Join(could[:min(len(could), 8)], "  ")}
 }
 
-// couldBe are the words that one may be the beginning of.
+// couldBe returns the words that one may be the beginning of.
 func (r Reading) couldBe(word string) (could []string) {
 	name, _, value := strings.Cut(word, "=")
 	if !value {

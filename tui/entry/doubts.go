@@ -54,7 +54,7 @@ func (d doubts) take(t widget.Text) (widget.Text, doubts) {
 	return widget.NewText(text), d
 }
 
-// keepBack are the keys at the right of the line: what is asked about is kept
+// keepBack returns the keys at the right of the line: what is asked about is kept
 // by the same key once more.
 func (d doubts) keepBack(l Look, t widget.Text) []widget.Key {
 	if !d.isAsked(t) {
@@ -91,7 +91,7 @@ func (d doubts) guessFooter(l Look) string {
 	return l.footer(keys...)
 }
 
-// asks are the questions about what is unlikely.
+// asks returns the questions about what is unlikely.
 func (l Look) asks(unlikely []app.Ask) []string {
 	var rows []string
 	for _, a := range unlikely {

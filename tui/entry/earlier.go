@@ -55,7 +55,7 @@ func taskWhere(v app.Vessel, is func(schedule.Task) bool) (schedule.Task, bool) 
 	return schedule.Task{}, false
 }
 
-// selected is a line with a text in it that is chosen whole.
+// selected returns a line with a text in it that is chosen whole.
 func selected(l Line, text string) Line {
 	chosen := widget.NewText(text).Selected()
 	switch l := l.(type) {
@@ -81,7 +81,7 @@ type dating struct {
 	typed, now time.Time
 }
 
-// dated is a text with its time in full. One that has a time already keeps it, as it
+// dated returns a text with its time in full. One that has a time already keeps it, as it
 // was meant when it was typed. Before is what the text is read after.
 func (d dating) dated(before, text string) string {
 	then, err := app.Typed{Line: before + text}.Read(d.settings, d.typed)
@@ -99,7 +99,7 @@ func (d dating) dated(before, text string) string {
 
 func (d dating) stamp(t time.Time) string { return t.In(d.settings.Zone).Format("2006-01-02 15:04 ") }
 
-// untimed is a text without the words that say when: the one or two of them without
+// untimed returns a text without the words that say when: the one or two of them without
 // which it has no time.
 func (d dating) untimed(before, text string) string {
 	parts, note, has := strings.Cut(text, ";")

@@ -39,16 +39,16 @@ func (f Find) wanted() string { return strings.TrimSpace(f.text.String()) }
 // Show changes nothing.
 func (f Find) Show(app.Snapshot) Line { return f }
 
-// Draft is nothing: what was looked for is not lost.
+// Draft returns nothing: what was looked for is not lost.
 func (f Find) Draft() intent.Draft { return intent.Draft{Kind: "find"} }
 
-// Rows is the line.
+// Rows returns the line.
 func (f Find) Rows(l Look) []string {
 	margin := strings.Repeat(" ", layout.PageOf(l.Width).Margin)
 	return append([]string{margin + "find " + f.text.Drawn(l.Theme, layout.PageOf(l.Width).Width-5), ""}, l.named("", "a tag, a name, an act")...)
 }
 
-// Footer is what may be pressed.
+// Footer returns what may be pressed.
 func (f Find) Footer(l Look) string {
 	return l.footer(widget.Key{Key: l.Keep, Does: "stay there"}, widget.Key{Key: l.Back, Does: "back"})
 }

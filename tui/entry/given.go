@@ -104,7 +104,7 @@ func (g Given) Show(s app.Snapshot) Line {
 	return g.work()
 }
 
-// Draft is an amount that is not the planned one.
+// Draft returns an amount that is not the planned one.
 func (g Given) Draft() intent.Draft {
 	d := g.draft("given", g.task.Step)
 	if d.Text == planned(g.task, g.vessel) {
@@ -113,7 +113,7 @@ func (g Given) Draft() intent.Draft {
 	return d
 }
 
-// Rows is the line, what was planned, what will be written, and the caution.
+// Rows returns the line, what was planned, what will be written, and the caution.
 func (g Given) Rows(l Look) []string {
 	label := words.ActLabel(g.task) + ", " + acted(g.task.Do) + ":"
 	rows := lines{l.head(g.vessel.Label(), label, g.text, g.keepBack(l, g.text)...), ""}
@@ -196,7 +196,7 @@ func (g Given) plannedRows(l Look) []string {
 	return l.named("planned", words.Join("; ", says, nitrogen(a.Reached, a.Wanted)))
 }
 
-// nitrogen is how much of the nitrogen that is wanted has been given with it; empty
+// nitrogen returns how much of the nitrogen that is wanted has been given with it; empty
 // where it brings none.
 func nitrogen(given, wanted measure.Content) string {
 	if given == 0 || wanted == 0 {
@@ -205,7 +205,7 @@ func nitrogen(given, wanted measure.Content) string {
 	return "brings nitrogen to " + measure.Decimal(given.MilligramsPerLitre(), 0) + " of " + measure.Decimal(wanted.MilligramsPerLitre(), 0) + " mg/L"
 }
 
-// each is what every one of several vessels is to get.
+// each returns what every one of several vessels is to get.
 func (g Given) each(l Look) []string {
 	var parts []string
 	for _, v := range append([]app.Vessel{g.vessel}, g.others...) {
@@ -218,7 +218,7 @@ func (g Given) each(l Look) []string {
 	return l.named("each", strings.Join(parts, ", "))
 }
 
-// Footer is the grammar of what was given.
+// Footer returns the grammar of what was given.
 func (g Given) Footer(l Look) string {
 	if g.isAsked(g.text) || g.guess != nil {
 		return g.guessFooter(l)

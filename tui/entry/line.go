@@ -34,7 +34,7 @@ type Line interface {
 	Draft() intent.Draft
 }
 
-// closes is what Back asks for, and no other key.
+// closes returns what Back asks for, and no other key.
 func closes(a intent.Action) intent.Intent {
 	if a == intent.Back {
 		return intent.Close{}
@@ -56,7 +56,7 @@ func (b base) press(s intent.Stroke) base {
 	return b
 }
 
-// in is the line in a later snapshot. A vessel that is gone stays as it was, so
+// in returns the line in a later snapshot. A vessel that is gone stays as it was, so
 // that what is typed is not lost with it.
 func (b base) in(s app.Snapshot) base {
 	b.snapshot = s
@@ -91,12 +91,12 @@ func (l Look) columns() (word, about int) {
 	return 12, 22
 }
 
-// keepBack is what stands at the right of a line.
+// keepBack returns what stands at the right of a line.
 func (l Look) keepBack() []widget.Key {
 	return []widget.Key{{Key: l.Keep, Does: "keep"}, {Key: l.Back, Does: "back"}}
 }
 
-// head is the first row: the tag hung out, what the line is, what is typed, and
+// head returns the first row: the tag hung out, what the line is, what is typed, and
 // the keys at the right: keep and back where none are given.
 func (l Look) head(tag, label string, t widget.Text, keys ...widget.Key) string {
 	if len(keys) == 0 {
@@ -123,7 +123,7 @@ func (l Look) tag(tag string) string {
 	return layout.Pad(edge+l.Theme.HungOut(tag), word)
 }
 
-// figure is a number with its point in a column, and what it is. A number that
+// figure returns a number with its point in a column, and what it is. A number that
 // is the answer is bold.
 func (l Look) figure(number, says string) []string {
 	word, about := l.columns()
@@ -132,13 +132,13 @@ func (l Look) figure(number, says string) []string {
 	return l.wrapped(layout.Pad(left, about), says)
 }
 
-// named is a row under a word that has no mark: "planned", "writes", "why".
+// named returns a row under a word that has no mark: "planned", "writes", "why".
 func (l Look) named(name, says string) []string {
 	word, about := l.columns()
 	return l.wrapped(layout.Pad(strings.Repeat(" ", word)+name, about), says)
 }
 
-// worded is a row under a word with its mark.
+// worded returns a row under a word with its mark.
 func (l Look) worded(w words.Word, says string) []string { return l.wordedAs(w, says, layout.As) }
 
 // wordedAs is worded with its text set in a way.
@@ -151,10 +151,10 @@ func (l Look) wordedAs(w words.Word, says string, set func(string) string) []str
 	return l.wrappedAs(layout.Pad(strings.Repeat(" ", at)+shown, about), says, set)
 }
 
-// Said is a text under a word: in place of a line, or under one that cannot be kept.
+// Said returns a text under a word: in place of a line, or under one that cannot be kept.
 func (l Look) Said(w words.Word, says string) []string { return l.worded(w, says) }
 
-// wrapped is a text beside what stands left of it, on as many rows as it takes.
+// wrapped returns a text beside what stands left of it, on as many rows as it takes.
 func (l Look) wrapped(left, says string) []string { return l.wrappedAs(left, says, layout.As) }
 
 func (l Look) wrappedAs(left, says string, set func(string) string) []string {

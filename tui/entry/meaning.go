@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// meaning is what the typed entry will say and set off: figures first, then
+// meaning returns what the typed entry will say and set off: figures first, then
 // what is asked, what else is kept, and the tasks that it changes.
 func (r Reading) meaning(l Look) lines {
 	if r.isAsked(r.text) {
@@ -38,7 +38,7 @@ func (ls lines) and(more ...string) lines { return append(ls, more...) }
 
 func (r Reading) settings() ferment.Settings { return r.snapshot.Cellar.Settings }
 
-// figures are the corrected gravity, the change and the strength.
+// figures returns the corrected gravity, the change and the strength.
 func (r Reading) figures(l Look) lines {
 	p := r.preview
 	if p.Reading == nil {
@@ -84,7 +84,7 @@ func (r Reading) strength(l Look) []string {
 	return l.figure(measure.Decimal(float64(p.Alcohol.Value), 1), says)
 }
 
-// beside is what the entry keeps besides a gravity, and when.
+// beside returns what the entry keeps besides a gravity, and when.
 func (r Reading) beside(l Look) lines {
 	e := r.line.Entry // without what its figures have told already
 	e.Gravity, e.Oechsle = measure.Given[measure.Gravity]{}, measure.Given[float64]{}
@@ -100,7 +100,7 @@ func (r Reading) beside(l Look) lines {
 	return l.named("writes", says)
 }
 
-// effect is a task that the entry changes.
+// effect returns a task that the entry changes.
 func (b base) effect(l Look, e app.Effect) []string {
 	line := words.LineOf(e.Task, b.vessel, b.snapshot.At)
 	return l.worded(line.Word, l.Theme.Bold(line.Act)+effectWords(l, line, e.Before))

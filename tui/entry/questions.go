@@ -35,7 +35,7 @@ type Questions struct {
 // also is the field behind the questions.
 const also = "also"
 
-// Next are the questions of the next vessel, once these are kept; ok is false
+// Next returns the questions of the next vessel, once these are kept; ok is false
 // where none is left.
 func (q Questions) Next(s app.Snapshot) (line Line, ok bool) {
 	for i, next := range q.others {
@@ -79,7 +79,7 @@ func (q Questions) fields() []form.Field {
 	return append(out, form.Field{Key: also, Label: also, From: "anything else: " + warm + ", -30min, ; a note"})
 }
 
-// typed is the entry line that the answers and the rest come to.
+// typed returns the entry line that the answers and the rest come to.
 func (q Questions) typed() string {
 	answers := make([]string, len(q.questions))
 	for i, one := range q.questions {
@@ -188,7 +188,7 @@ func (q Questions) planned() bool {
 	})
 }
 
-// missing is the first question that needs an answer and has none; none does once
+// missing returns the first question that needs an answer and has none; none does once
 // an answer decides all, or what is typed behind says it.
 func (q Questions) missing() (int, bool) {
 	if q.decided() {
@@ -215,12 +215,12 @@ func (q Questions) Show(s app.Snapshot) Line {
 	return q.work()
 }
 
-// Draft is what was answered and typed.
+// Draft returns what was answered and typed.
 func (q Questions) Draft() intent.Draft {
 	return intent.Draft{Kind: "questions", Subject: q.vessel.ID(), Step: q.task.Step, Text: q.typed()}
 }
 
-// Rows are the questions, what follows, and the caution.
+// Rows returns the questions, what follows, and the caution.
 func (q Questions) Rows(l Look) []string {
 	label := words.ActLabel(q.task)
 	for _, t := range q.others {
@@ -242,7 +242,7 @@ func (q Questions) Rows(l Look) []string {
 	return rows
 }
 
-// follows is what is wrong, what is asked, else what the answers set off.
+// follows returns what is wrong, what is asked, else what the answers set off.
 func (q Questions) follows(l Look) []string {
 	_, lacks := q.missing()
 	switch {
@@ -276,13 +276,13 @@ func (q Questions) next(l Look, t schedule.Task) string {
 	return says
 }
 
-// Footer is what may be pressed.
+// Footer returns what may be pressed.
 func (q Questions) Footer(l Look) string {
 	return l.footer(widget.Key{Key: "← →", Does: "answer"}, widget.Key{Key: "↓", Does: "next line"}, widget.Key{Key: ";", Does: "a note"},
 		widget.Key{Key: l.Keep, Does: "keep"}, widget.Key{Key: l.Back, Does: "back"})
 }
 
-// field is one question: its answers in a row, the one chosen bold and underlined,
+// field returns one question: its answers in a row, the one chosen bold and underlined,
 // and what to look for.
 func (l Look) field(in fill.In, f form.Field, here bool) string {
 	word, about := l.columns()

@@ -66,7 +66,7 @@ func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 	return r, intent.Log{Subjects: []string{r.vessel.ID()}, Line: r.text.String()}
 }
 
-// questions are those of an act that was typed alone and says too little so. A start
+// questions returns those of an act that was typed alone and says too little so. A start
 // that somebody types is one.
 func (r Reading) questions() (Line, bool) {
 	e := r.line.Entry
@@ -87,10 +87,10 @@ func (r Reading) Show(s app.Snapshot) Line {
 	return r.understand()
 }
 
-// Draft is what is typed.
+// Draft returns what is typed.
 func (r Reading) Draft() intent.Draft { return r.draft("reading", "") }
 
-// Rows is the line and what it will mean.
+// Rows returns the line and what it will mean.
 func (r Reading) Rows(l Look) []string {
 	rows := []string{l.head(r.vessel.Label(), "entry:", r.text, r.keepBack(l, r.text)...), ""}
 	if r.unclear != nil {
@@ -102,7 +102,7 @@ func (r Reading) Rows(l Look) []string {
 	return append(rows, r.meaning(l)...)
 }
 
-// Footer is the grammar.
+// Footer returns the grammar.
 func (r Reading) Footer(l Look) string {
 	if r.isAsked(r.text) || r.guess != nil {
 		return r.guessFooter(l)

@@ -102,10 +102,10 @@ func (r Refusal) Show(s app.Snapshot) Line {
 	return r
 }
 
-// Draft is the reason typed.
+// Draft returns the reason typed.
 func (r Refusal) Draft() intent.Draft { return r.draft("refusal", r.task.Step) }
 
-// Rows is the verdict, why, what instead, and the reason.
+// Rows returns the verdict, why, what instead, and the reason.
 func (r Refusal) Rows(l Look) []string {
 	const label = "all the same, because "
 	word, about := l.columns()
@@ -119,7 +119,7 @@ func (r Refusal) Rows(l Look) []string {
 	return rows.and("", strings.Repeat(" ", word)+label+r.text.Drawn(l.Theme, room))
 }
 
-// what is refused: "nutrient 4, 0.7 g ammonium phosphate".
+// what returns refused: "nutrient 4, 0.7 g ammonium phosphate".
 func (r Refusal) what() string {
 	what := words.ActLabel(r.task)
 	if r.amount == "" {
@@ -132,7 +132,7 @@ func (r Refusal) what() string {
 	return strings.TrimSpace(what + ", " + r.amount + " " + of)
 }
 
-// Footer is what may be pressed.
+// Footer returns what may be pressed.
 func (r Refusal) Footer(l Look) string {
 	keep := "keep with this reason"
 	if r.asksAmount() {

@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Settle is what a person meets who says that a task is done. An act without
+// Settle returns what a person meets who says that a task is done. An act without
 // an amount and without a warning is done at once, a measurement asks for its
 // value, an amount is shown before it is kept, and what is refused says why.
 func Settle(s app.Snapshot, v app.Vessel, t schedule.Task) (Line, intent.Intent) {
@@ -46,7 +46,7 @@ func taskOf(v app.Vessel, t schedule.Task) intent.Task {
 	return intent.Task{Subject: v.ID(), Step: t.Step, Occurrence: t.Occurrence}
 }
 
-// planned is the amount of a task as it is filled in, empty where there is no
+// planned returns the amount of a task as it is filled in, empty where there is no
 // single one.
 func planned(t schedule.Task, v app.Vessel) string {
 	if t.Amount == nil || !t.Amount.Known {
@@ -55,7 +55,7 @@ func planned(t schedule.Task, v app.Vessel) string {
 	return words.AmountOf(t.Amount, v.Course.Settings.Units).String()
 }
 
-// acted is how an act is told of that is over.
+// acted returns how an act is told of that is over.
 func acted(do string) string {
 	switch ferment.Act(do) {
 	case ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Honey, ferment.Water, ferment.Sulphite, ferment.Sorbate, ferment.Fine:
@@ -64,7 +64,7 @@ func acted(do string) string {
 	return "done"
 }
 
-// writes is what will be written, without the name of the vessel: "degas, 07:09,
+// writes returns what will be written, without the name of the vessel: "degas, 07:09,
 // then nutrient 2, 1.4 g, 07:10".
 func writes(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	parts := make([]string, len(entries))
@@ -125,16 +125,16 @@ func (a Asking) Do(do intent.Action) (Line, intent.Intent) {
 	return a, a.keep(strings.TrimSpace(a.text.String()))
 }
 
-// Show is the line in a later snapshot.
+// Show returns the line in a later snapshot.
 func (a Asking) Show(s app.Snapshot) Line {
 	a.base = a.in(s)
 	return a
 }
 
-// Draft is what is typed.
+// Draft returns what is typed.
 func (a Asking) Draft() intent.Draft { return a.draft(a.kind, a.step) }
 
-// Rows is the line and what it will mean.
+// Rows returns the line and what it will mean.
 func (a Asking) Rows(l Look) []string {
 	rows := lines{l.head(a.vessel.Label(), a.label, a.text), ""}
 	rows = rows.and(l.named("writes", a.writes+", "+words.When(a.snapshot.At, a.snapshot.At))...)
@@ -144,7 +144,7 @@ func (a Asking) Rows(l Look) []string {
 	return rows
 }
 
-// Footer is what may be pressed.
+// Footer returns what may be pressed.
 func (a Asking) Footer(l Look) string {
 	return l.footer(widget.Key{Key: "type", Does: a.asks}, widget.Key{Key: l.Back, Does: "back"})
 }

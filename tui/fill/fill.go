@@ -25,7 +25,7 @@ type In struct {
 	Text  widget.Text // its text
 }
 
-// Value is the text of a field: what was typed, else what it offers.
+// Value returns the text of a field: what was typed, else what it offers.
 func (in In) Value(f form.Field) string {
 	if typed, set := in.Typed[f.Key]; set {
 		return typed
@@ -33,7 +33,7 @@ func (in In) Value(f form.Field) string {
 	return f.Value
 }
 
-// Index is the place of the field under the cursor, of one that is not asked for any
+// Index returns the place of the field under the cursor, of one that is not asked for any
 // more that of the first.
 func (in In) Index(fields []form.Field) int {
 	return max(slices.IndexFunc(fields, func(f form.Field) bool { return f.Key == in.Key }), 0)
@@ -51,7 +51,7 @@ func (in In) Behind(f form.Field) In {
 	return in
 }
 
-// Set is another value in the field under the cursor.
+// Set returns another value in the field under the cursor.
 func (in In) Set(value string) In {
 	in.Typed = in.Typed.With(in.Key, value)
 	if in.Text.String() != value {
@@ -75,7 +75,7 @@ func (in In) Press(f form.Field, s intent.Stroke) (next In, changed bool) {
 	return in.Set(now), true
 }
 
-// chosen is the word that a key turns to: the one next to it, or the next that
+// chosen returns the word that a key turns to: the one next to it, or the next that
 // begins with a letter.
 func chosen(words []string, from string, s intent.Stroke) string {
 	at := slices.Index(words, from)
@@ -98,7 +98,7 @@ func chosen(words []string, from string, s intent.Stroke) string {
 	return from
 }
 
-// Encoded is what was set by hand, as the text of a draft.
+// Encoded returns what was set by hand, as the text of a draft.
 func (in In) Encoded() string {
 	values := url.Values{}
 	for key, value := range in.Typed {
@@ -107,7 +107,7 @@ func (in In) Encoded() string {
 	return values.Encode()
 }
 
-// Decoded is what was set by hand, overwritten by that of a draft. The text of
+// Decoded returns what was set by hand, overwritten by that of a draft. The text of
 // another kind of draft changes nothing.
 func (in In) Decoded(text string) In {
 	values, err := url.ParseQuery(text)
@@ -138,7 +138,7 @@ func (g Grid) Bar(here bool) layout.Row {
 	return layout.Row{}.At(0, g.Theme.In(theme.Accent, "▌"))
 }
 
-// Row is one field: its label, its text or what is being typed into so many columns,
+// Row returns one field: its label, its text or what is being typed into so many columns,
 // and its source.
 func (g Grid) Row(in In, f form.Field, here bool, typing int, from string) layout.Row {
 	value := cmp.Or(in.Value(f), words.Unknown)
@@ -152,12 +152,12 @@ func (g Grid) Row(in In, f form.Field, here bool, typing int, from string) layou
 	return r
 }
 
-// Told is a line of the outcome.
+// Told returns a line of the outcome.
 func (g Grid) Told(l words.Said) []string {
 	return widget.Told(g.Page, g.Text, g.Page.End(), widget.Word(g.Theme, l.Word), l.Text)
 }
 
-// Answer is the answer: its sentences, each on rows of its own, then its numbers, as
+// Answer returns the answer: its sentences, each on rows of its own, then its numbers, as
 // many to a row as fit.
 func (g Grid) Answer(o form.Outcome) []string {
 	var rows []string
@@ -184,7 +184,7 @@ func (g Grid) Answer(o form.Outcome) []string {
 	return rows
 }
 
-// Rests is what the answer rests on: what was assumed, its source. The same name
+// Rests returns what the answer rests on: what was assumed, its source. The same name
 // twice in a row is written once.
 func (g Grid) Rests(o form.Outcome) []string {
 	var rows []string
@@ -200,7 +200,7 @@ func (g Grid) Rests(o form.Outcome) []string {
 	return rows
 }
 
-// Table is a small table, its heads faint; nothing where it has no rows.
+// Table returns a small table, its heads faint; nothing where it has no rows.
 func (g Grid) Table(table [][]string) []string {
 	widths := map[int]int{}
 	for _, row := range table {

@@ -43,7 +43,7 @@ type view struct {
 	screen.Frame
 }
 
-// New is a form with its cursor in the first field.
+// New returns a form with its cursor in the first field.
 func New(s app.Snapshot, open Open) (m Model, ok bool) {
 	f, ok := open(s)
 	if !ok {
@@ -78,7 +78,7 @@ func (m Model) folds() Model {
 	return m
 }
 
-// Show is the form as a later snapshot has it; what was typed stays, also where its
+// Show returns the form as a later snapshot has it; what was typed stays, also where its
 // subject is gone.
 func (m Model) Show(frame screen.Frame) screen.Screen {
 	f, ok := m.open(frame.Snapshot)
@@ -101,7 +101,7 @@ func (m Model) Do(_ screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 // Typing is always.
 func (m Model) Typing() bool { return true }
 
-// Subject is what the form is of.
+// Subject returns what the form is of.
 func (m Model) Subject() string { return m.form.Subject }
 
 // Word names the keys of the field under the cursor.
@@ -211,12 +211,12 @@ func (m Model) field() forms.Field {
 	return m.shown[m.index()]
 }
 
-// Draft is what was set by hand.
+// Draft returns what was set by hand.
 func (m Model) Draft() intent.Draft {
 	return intent.Draft{Kind: "form", Step: m.form.Name, Subject: m.form.Subject, Text: m.Encoded()}
 }
 
-// Resume is the form with what an earlier one left.
+// Resume returns the form with what an earlier one left.
 func (m Model) Resume(_ screen.Frame, text string) screen.Screen {
 	m.In = m.Decoded(text)
 	return m.worked().onto(0)
@@ -260,7 +260,7 @@ func (m view) head() []string {
 	return rows
 }
 
-// window is which fields there is room for around the cursor; a quarter of the rows,
+// window returns which fields there is room for around the cursor; a quarter of the rows,
 // at least three, is left for what is under them.
 func (m view) window() (from, to int) {
 	room := m.Height - 2 - len(m.head()) - max(m.Height/4, 3)
@@ -296,8 +296,8 @@ func (m view) rows() []string {
 	return rows
 }
 
-// more is the row of the fields that are folded: what they assume, as far as there is
-// room, and how many there are.
+// more returns the row of the fields that are folded: what they assume, as far as there
+// is room, and how many there are.
 func (m view) more() string {
 	g := m.grid()
 	r := layout.Row{}.At(g.Page.Margin, "more")
@@ -319,7 +319,7 @@ func (m view) more() string {
 	return r.In(g.Page.End())
 }
 
-// from is the source of a value, or the words that the field takes.
+// from returns the source of a value, or the words that the field takes.
 func (m Model) from(f forms.Field, here bool) string {
 	_, set := m.Typed[f.Key]
 	switch {
@@ -331,7 +331,7 @@ func (m Model) from(f forms.Field, here bool) string {
 	return f.From
 }
 
-// hint is the row under the fields: the words of the field under the cursor, where
+// hint returns the row under the fields: the words of the field under the cursor, where
 // its own row has no room for them, and how many fields follow.
 func (m view) hint() string {
 	g, f, r := m.grid(), m.field(), layout.Row{}
@@ -349,8 +349,8 @@ func (m view) room() int {
 	return max(m.Height-2-len(m.head())-len(m.rows()), 0)
 }
 
-// under is what follows from the fields, below the answer: what is wrong and what says
-// no, warnings, then the rest, and notes last; loud is how many rows must be seen.
+// under returns what follows from the fields, below the answer: what is wrong and what
+// says no, warnings, then the rest, and notes last; loud is how many rows must be seen.
 func (m view) under() (rows []string, loud int) {
 	var said []words.Said
 	if m.failed != "" {
@@ -387,7 +387,7 @@ func severity(w words.Word) int {
 	return 2
 }
 
-// unseen is how far to scroll for what must be seen and was not; 0 for nothing.
+// unseen returns how far to scroll for what must be seen and was not; 0 for nothing.
 func (m view) unseen() int {
 	under, last := m.under()
 	room := m.room()

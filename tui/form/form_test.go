@@ -23,7 +23,7 @@ import (
 
 var update = flag.Bool("update", false, "write the goldens anew")
 
-// drawing is an invented form: how much is drawn off, and why.
+// drawing returns an invented form: how much is drawn off, and why.
 func drawing(app.Snapshot) (forms.Form, bool) {
 	return forms.Form{
 		Name: "draw", Title: "draw off LIME-A", Subject: "lime-a",

@@ -98,7 +98,7 @@ func isDark(reply string) (dark, ok bool) {
 	return sum < 0.5, true
 }
 
-// share is a hexadecimal number of one to four digits as a share of the largest
+// share returns a hexadecimal number of one to four digits as a share of the largest
 // such number.
 func share(hex string) (float64, error) {
 	v, err := strconv.ParseUint(hex, 16, 16)

@@ -16,5 +16,5 @@ type Terminal interface {
 // Background cannot ask here.
 func Background(Terminal, time.Duration) (dark, ok bool) { return true, false }
 
-// Calm is the terminal as it is: only on Unix can be asked whether there is more.
+// Calm returns the terminal as it is: only on Unix can be asked whether there is more.
 func Calm(tty File) io.Reader { return tty }

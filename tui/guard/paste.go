@@ -31,7 +31,7 @@ type calmed struct {
 	tail    []byte // of what was read last, for a mark in two pieces
 }
 
-// Calm is a terminal whose pastes cannot stop the program from reading keys.
+// Calm returns a terminal whose pastes cannot stop the program from reading keys.
 func Calm(tty File) io.Reader { return &calmed{File: tty} }
 
 // Read reads keys and pastes.

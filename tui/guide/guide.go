@@ -23,7 +23,7 @@ type Model struct {
 	top      int
 }
 
-// New is the guide, with the keys as they are on this keyboard before the rest.
+// New returns the guide, with the keys as they are on this keyboard before the rest.
 func New(keys chapters.Chapter) Model {
 	return Model{chapters: append([]chapters.Chapter{keys}, chapters.Chapters()...)}
 }
@@ -51,7 +51,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// to is another chapter, round and round.
+// to returns another chapter, round and round.
 func (m Model) to(chapter int) Model {
 	m.chapter, m.top = (chapter+len(m.chapters))%len(m.chapters), 0
 	return m
@@ -114,7 +114,7 @@ func (m view) head() []string {
 	return append(rows, "")
 }
 
-// rows is the open chapter, as it is drawn and as plain text.
+// rows returns the open chapter, as it is drawn and as plain text.
 func (m view) rows() (drawn, plain []string) {
 	page := m.Page()
 	parts := m.chapters[m.chapter].Parts

@@ -18,7 +18,7 @@ type paper struct {
 	rows  []string
 }
 
-// card is the details of what is under the cursor: cautions first.
+// card returns the details of what is under the cursor: cautions first.
 func (m view) card() []string {
 	p := &paper{theme: m.Theme, page: m.cardPage()}
 	i := m.at[m.open]

@@ -31,7 +31,7 @@ type Model struct {
 	near  bool   // the list gives its room to the card
 }
 
-// New is a honey room with nothing in it.
+// New returns a honey room with nothing in it.
 func New() Model { return Model{} }
 
 type view struct {
@@ -39,7 +39,7 @@ type view struct {
 	screen.Frame
 }
 
-// Show is the honey room as a snapshot has it, which knows the closed ferments
+// Show returns the honey room as a snapshot has it, which knows the closed ferments
 // too; each cursor stays on what it was on.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had := [2]string{m.id(lots, m.at[lots]), m.id(cultures, m.at[cultures])}
@@ -74,7 +74,7 @@ func (m Model) id(l list, i int) string {
 
 func (m Model) selected() string { return m.id(m.open, m.at[m.open]) }
 
-// Subject is the culture under the cursor; a lot has no log.
+// Subject returns the culture under the cursor; a lot has no log.
 func (m Model) Subject() string {
 	if m.open != cultures {
 		return ""
@@ -82,7 +82,7 @@ func (m Model) Subject() string {
 	return m.selected()
 }
 
-// File is that of the list, and the line of what is under the cursor.
+// File returns that of the list, and the line of what is under the cursor.
 func (m Model) File(screen.Frame) (file string, line int) {
 	switch {
 	case m.selected() == "":
@@ -93,7 +93,7 @@ func (m Model) File(screen.Frame) (file string, line int) {
 	return "honey.yaml", max(m.words.Lots[m.at[lots]].Line, 1)
 }
 
-// Do is what a key does here.
+// Do returns what a key does here.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	if n, turns := widget.Turned(a); turns {
 		v := view{m, f}
@@ -127,7 +127,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// done is honey used elsewhere, or what a culture needs first.
+// done returns honey used elsewhere, or what a culture needs first.
 func (m Model) done() intent.Intent {
 	id := m.selected()
 	switch {
@@ -145,7 +145,7 @@ func (m Model) done() intent.Intent {
 	return intent.Fill{Form: "passage", Subject: id}
 }
 
-// Word is what a key does here, in a word.
+// Word returns what a key does here, in a word.
 func (m Model) Word(a intent.Action) string {
 	words := map[intent.Action][2]string{
 		intent.Side: {"cultures", "lots"}, intent.Done: {"used", "done"}, intent.New: {"new lot", "new culture"},

@@ -169,7 +169,7 @@ func TestScreens(t *testing.T) {
 	}
 }
 
-// hostile is a room whose words are long, wide, and full of what a terminal
+// hostile returns a room whose words are long, wide, and full of what a terminal
 // might obey.
 func hostile() app.Snapshot {
 	long := strings.Repeat("蜂蜜 very-long-word-without-an-end-", 12)

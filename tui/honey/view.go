@@ -36,7 +36,7 @@ func (m view) drawn() []string {
 	return rows
 }
 
-// head is the day, the two lists by name with the open one highlighted, and the
+// head returns the day, the two lists by name with the open one highlighted, and the
 // answer: of the honey which first and why, of the cultures which needs something.
 func (m view) head(page layout.Page) []string {
 	title := m.Sheet.Title()
@@ -67,7 +67,7 @@ func (m view) head(page layout.Page) []string {
 
 func (m view) room() int { return max(m.Height-len(m.head(m.Page()))-1, 0) }
 
-// shown is how many items of the list have a row.
+// shown returns how many items of the list have a row.
 func (m view) shown() int {
 	n := m.count(m.open)
 	switch {
@@ -96,7 +96,7 @@ func (m view) cardPage() layout.Page {
 	return page
 }
 
-// list is the open list, its heading first, scrolled to the cursor.
+// list returns the open list, its heading first, scrolled to the cursor.
 func (m view) list(page layout.Page) []string {
 	end := page.End()
 	if m.beside() {
@@ -141,7 +141,7 @@ type columns struct {
 	name, ageEnd, nameRoom int
 }
 
-// columnsOf are the columns of the open list up to a column. An id has 7 to 20 of
+// columnsOf returns the columns of the open list up to a column. An id has 7 to 20 of
 // them.
 func (m view) columnsOf(page layout.Page, end int) columns {
 	room, most := 7, 20
@@ -201,7 +201,7 @@ func (c columns) culture(t theme.Theme, r layout.Row, k words.CultureCard) strin
 	return r.Ending(c.ageEnd, k.Age, layout.As).In(c.ageEnd)
 }
 
-// marked is a text after the mark of a word, in its place also without one.
+// marked returns a text after the mark of a word, in its place also without one.
 func marked(t theme.Theme, w words.Word, text string) string {
 	if w == "" {
 		return "  " + text

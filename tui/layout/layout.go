@@ -25,7 +25,7 @@ const Narrow = 66
 // Page is the part of a screen for text: its first column and its width.
 type Page struct{ Margin, Width int }
 
-// PageOf is the page of a screen of that many columns.
+// PageOf returns the page of a screen of that many columns.
 func PageOf(columns int) Page {
 	if columns < Narrow {
 		return Page{Margin: 2, Width: max(columns-3, 0)}
@@ -41,7 +41,7 @@ func (r Row) Ending(column int, text string, set func(string) string) Row {
 // As writes a text as it is.
 func As(text string) string { return text }
 
-// End is the column after the last one of the page.
+// End returns the column after the last one of the page.
 func (p Page) End() int { return p.Margin + p.Width }
 
 // Row is one row of a screen being filled from the left, in columns counted
@@ -74,7 +74,7 @@ func (r Row) Until(column int, text string) Row {
 	return r.At(max(from, 0), text)
 }
 
-// End is the column after the last text.
+// End returns the column after the last text.
 func (r Row) End() int { return Width(r.text) }
 
 // Fits reports whether a text that ends before a column leaves two columns before
@@ -83,7 +83,7 @@ func (r Row) Fits(column int, text string) bool {
 	return text == "" || r.End()+2 <= column-Width(text)
 }
 
-// In is the row in at most w columns, an ellipsis where it was cut.
+// In returns the row in at most w columns, an ellipsis where it was cut.
 func (r Row) In(w int) string { return strings.TrimRight(Cut(r.text, w), " ") }
 
 // Point splits a number at its decimal sign, or at its end where there is none, so
@@ -112,10 +112,10 @@ func Lead(lead, row string) string {
 	return strings.TrimRight(lead+" "+strings.TrimLeft(row, " "), " ")
 }
 
-// Width is how many columns a text takes.
+// Width returns how many columns a text takes.
 func Width(s string) int { return ansi.StringWidth(s) }
 
-// Cut is the text in at most w columns, an ellipsis at its end where something
+// Cut returns the text in at most w columns, an ellipsis at its end where something
 // was cut off.
 func Cut(s string, w int) string {
 	if w <= 0 {
@@ -124,13 +124,13 @@ func Cut(s string, w int) string {
 	return ansi.Truncate(s, w, "…")
 }
 
-// Pad is the text in exactly w columns, cut or filled up at the right.
+// Pad returns the text in exactly w columns, cut or filled up at the right.
 func Pad(s string, w int) string {
 	s = Cut(s, w)
 	return s + spaces(w-Width(s))
 }
 
-// Right is the text in exactly w columns, cut or filled up at the left.
+// Right returns the text in exactly w columns, cut or filled up at the left.
 func Right(s string, w int) string {
 	s = Cut(s, w)
 	return spaces(w-Width(s)) + s
@@ -183,7 +183,7 @@ func fill(text string, w, atLeast int) []string {
 	return lines
 }
 
-// lastClause is how many words of a line are before the end of its last clause, if
+// lastClause returns how many words of a line are before the end of its last clause, if
 // that is far enough to the right.
 func lastClause(line []string, atLeast int) int {
 	for n := len(line); n > 0; n-- {
@@ -194,7 +194,7 @@ func lastClause(line []string, atLeast int) int {
 	return len(line)
 }
 
-// whole are the words of a text, a number and its unit as one.
+// whole returns the words of a text, a number and its unit as one.
 func whole(text string) []string {
 	var out []string
 	for _, word := range strings.Fields(text) {
@@ -210,7 +210,7 @@ func whole(text string) []string {
 
 var units = []string{"g", "kg", "mg", "mL", "L", "mg/L", "g/L", "h", "d", "min", "mo", "y", "%", "°C", "°F", "bar", "psi", "cm", "oz", "lb"}
 
-// Clauses are the parts of a sentence, each with the sign that ends it.
+// Clauses returns the parts of a sentence, each with the sign that ends it.
 func Clauses(text string) []string {
 	var out []string
 	for text != "" {
@@ -220,7 +220,7 @@ func Clauses(text string) []string {
 	return out
 }
 
-// clauseEnd is where the first clause of a text ends: after a comma, a colon, a
+// clauseEnd returns where the first clause of a text ends: after a comma, a colon, a
 // semicolon or a full stop that a space follows.
 func clauseEnd(text string) int {
 	for i := 0; i+1 < len(text); i++ {
@@ -231,7 +231,7 @@ func clauseEnd(text string) int {
 	return len(text)
 }
 
-// CutClauses is as many whole clauses of a text as fit into w columns. Where
+// CutClauses returns as many whole clauses of a text as fit into w columns. Where
 // not even the first does, it is cut between words, with an ellipsis.
 func CutClauses(text string, w int) string {
 	out := ""
@@ -248,7 +248,7 @@ func CutClauses(text string, w int) string {
 	return strings.TrimRight(out, ",;:.")
 }
 
-// CutWords is as many whole words as fit, with an ellipsis where some did not.
+// CutWords returns as many whole words as fit, with an ellipsis where some did not.
 func CutWords(text string, w int) string {
 	if Width(text) <= w {
 		return text

@@ -7,7 +7,7 @@ import (
 	"cellar/jugkeeper/tui/screen"
 )
 
-// shownIn is a screen in a frame of that size, with a snapshot.
+// shownIn returns a screen in a frame of that size, with a snapshot.
 func shownIn(m Model, s app.Snapshot, w, h int) view {
 	v := view{Model: m, Frame: screen.Frame{Width: w, Height: h}}
 	return v.with(s)

@@ -32,10 +32,10 @@ type item struct {
 	word words.Word
 }
 
-// New is the screen before the files are read.
+// New returns the screen before the files are read.
 func New() Model { return Model{} }
 
-// Show is the screen with what is in the files. The cursor stays at its place, by
+// Show returns the screen with what is in the files. The cursor stays at its place, by
 // file and line, where that is still there.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had := m.selected()
@@ -75,13 +75,13 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// File is the file under the cursor, and its line.
+// File returns the file under the cursor, and its line.
 func (m Model) File(screen.Frame) (file string, line int) {
 	it := m.selected()
 	return it.File, max(it.Line, 1)
 }
 
-// Word is what a key does here.
+// Word returns what a key does here.
 func (m Model) Word(a intent.Action) string {
 	if a == intent.Open && len(m.items) == 0 {
 		return screen.Unnamed
@@ -119,7 +119,7 @@ func (m view) answer() string {
 	return fmt.Sprintf("cannot be read: %d; looks unlikely: %d", problems, len(m.items)-problems)
 }
 
-// list is as many of the items as there is room for, the one under the cursor
+// list returns as many of the items as there is room for, the one under the cursor
 // among them.
 func (m view) list(page layout.Page, room int) []string {
 	from, height := m.at, len(m.item(page, m.at))
@@ -137,7 +137,7 @@ func (m view) list(page layout.Page, room int) []string {
 	return rows[:min(len(rows), room)]
 }
 
-// item is its place, what is wrong with it, and its line.
+// item returns its place, what is wrong with it, and its line.
 func (m view) item(page layout.Page, i int) []string {
 	if i >= len(m.items) {
 		return nil

@@ -38,10 +38,10 @@ type Files struct {
 // Fits tells whether there is room to draw a screen at all.
 func (f Frame) Fits() bool { return layout.Fits(f.Width, f.Height) }
 
-// Page is where text may stand.
+// Page returns where text may stand.
 func (f Frame) Page() layout.Page { return layout.PageOf(f.Width) }
 
-// Draw is the whole frame: the rows of a screen and the footer, or that there is
+// Draw returns the whole frame: the rows of a screen and the footer, or that there is
 // no room for them. Rows are parted by line feeds.
 func (f Frame) Draw(rows func() []string) string {
 	if !f.Fits() {
@@ -74,10 +74,10 @@ const Unnamed = "-"
 // Plain is what a screen embeds that has no subject and no words of its own.
 type Plain struct{}
 
-// Subject is nobody.
+// Subject returns nobody.
 func (Plain) Subject() string { return "" }
 
-// Word is the table's own.
+// Word returns the table's own.
 func (Plain) Word(intent.Action) string { return "" }
 
 // Typed is a screen that can be typed on.

@@ -20,7 +20,7 @@ type columns struct {
 // withBar is the width of the screen under which the bars are left out.
 const withBar = 74
 
-// columnsOf are the columns of a screen for tags of that width.
+// columnsOf returns the columns of a screen for tags of that width.
 func columnsOf(page layout.Page, width, room int) columns {
 	s := page.Margin + room + 3 // after the tag
 	c := columns{tag: page.Margin, end: page.End()}
@@ -83,8 +83,8 @@ func (c columns) row(t theme.Theme, b words.ShelfRow) string {
 	return r.In(c.end)
 }
 
-// bar is a mark a bottle, those that are left before those that are gone; of more than
-// 12 only how many there were.
+// bar returns a mark a bottle, those that are left before those that are gone; of more
+// than 12 only how many there were.
 func bar(t theme.Theme, left, filled shelf.Count) string {
 	switch {
 	case filled.Unknown:

@@ -21,7 +21,7 @@ type Model struct {
 	top   int         // how far the card is scrolled
 }
 
-// New is a shelf with nothing on it.
+// New returns a shelf with nothing on it.
 func New() Model { return Model{} }
 
 type view struct {
@@ -29,7 +29,7 @@ type view struct {
 	screen.Frame
 }
 
-// Show is the shelf as a snapshot has it; the cursor stays on what it was on,
+// Show returns the shelf as a snapshot has it; the cursor stays on what it was on,
 // else on the same ferment.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had, first := m.key(m.at), len(m.words.Rows) == 0
@@ -58,7 +58,7 @@ func (m Model) task() (words.ShelfTask, bool) {
 	return words.ShelfTask{}, false
 }
 
-// row is the batch that is selected: the one under the cursor, or the one that
+// row returns the batch that is selected: the one under the cursor, or the one that
 // is due.
 func (m Model) row() (words.ShelfRow, bool) {
 	if t, due := m.task(); due {
@@ -88,7 +88,7 @@ func (m Model) key(i int) string {
 	return ""
 }
 
-// Subject is the ferment that is selected.
+// Subject returns the ferment that is selected.
 func (m Model) Subject() string {
 	r, _ := m.row()
 	return r.ID
@@ -117,7 +117,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// done is what Space asks for: the task under the cursor, or one to drink.
+// done returns what Space asks for: the task under the cursor, or one to drink.
 func (m Model) done() intent.Intent {
 	r, is := m.row()
 	if !is {
@@ -139,7 +139,7 @@ func (m Model) done() intent.Intent {
 	return intent.Settle{Tasks: []intent.Task{{Subject: r.ID, Step: t.Line.Task.Step, Occurrence: t.Line.Task.Occurrence}}}
 }
 
-// taste is the tasting of what is selected; two of a trial are tasted blind.
+// taste returns the tasting of what is selected; two of a trial are tasted blind.
 func (m Model) taste() intent.Intent {
 	subjects, step := m.words.TastingOf(m.Subject())
 	if subjects == nil {
@@ -176,7 +176,7 @@ func (m Model) onto(i int) Model {
 	return m
 }
 
-// Word is what a key does here.
+// Word returns what a key does here.
 func (m Model) Word(a intent.Action) string {
 	_, due := m.task()
 	switch {

@@ -43,7 +43,7 @@ func (m view) head(page layout.Page) string {
 // made.
 const roomy = 30
 
-// body is what is due, the bottles, the details of the selected batch, and what was
+// body returns what is due, the bottles, the details of the selected batch, and what was
 // made. In a small room the reasons of what is due are left out first, then rows of
 // the table, which scrolls with the cursor; the card has what is left.
 func (m view) body(page layout.Page) []string {
@@ -59,7 +59,7 @@ func (m view) body(page layout.Page) []string {
 	return append(rows, layout.Row{}.At(page.Margin, m.Theme.Faint(m.words.Made)).In(page.End()))
 }
 
-// leastCard is the least number of rows of the card; a danger is seen whole.
+// leastCard returns the least number of rows of the card; a danger is seen whole.
 func (m view) leastCard(page layout.Page) int {
 	if r, is := m.row(); is && r.Card.Caution.Word == words.Stop {
 		return max(len(m.caution(page, r.Card.Caution))+1, 4)
@@ -67,7 +67,7 @@ func (m view) leastCard(page layout.Page) int {
 	return 4
 }
 
-// parts are the rows above the card, and the room for it.
+// parts returns the rows above the card, and the room for it.
 func (m view) parts(page layout.Page) (due, table []string, room int) {
 	total := m.Height - 4 // without the head, its blank row, the one before the card and the footer
 	if m.Height >= roomy {
@@ -141,7 +141,7 @@ func (m view) tagRoom() int {
 	return min(room, 12)
 }
 
-// due is what is to be done in so many rows, in the order of the board, and a
+// due returns what is to be done in so many rows, in the order of the board, and a
 // blank row under it.
 func (m view) due(page layout.Page, room int) []string {
 	if len(m.words.Due) == 0 {
@@ -164,7 +164,7 @@ func (m view) due(page layout.Page, room int) []string {
 	return m.window(page, blocks, room)
 }
 
-// window is as many blocks as go into so many rows, the one under the cursor
+// window returns as many blocks as go into so many rows, the one under the cursor
 // among them, and how many more there are.
 func (m view) window(page layout.Page, blocks [][]string, room int) []string {
 	from, to := min(m.at, len(blocks)-1), min(m.at, len(blocks)-1)+1
@@ -202,7 +202,7 @@ func (m view) blocks(page layout.Page, tell func(int) bool) [][]string {
 	return blocks
 }
 
-// state is the column of a task's word: after the tags of two where there is room.
+// state returns the column of a task's word: after the tags of two where there is room.
 func (m view) state(page layout.Page) int {
 	tags := 1
 	for _, t := range m.words.Due {
@@ -213,7 +213,7 @@ func (m view) state(page layout.Page) int {
 	return page.Margin + tags*(m.tagRoom()+2) + 1
 }
 
-// block is one task: its tags, its word, the act and until when; under it why
+// block returns one task: its tags, its word, the act and until when; under it why
 // and how, and what to do instead.
 func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string {
 	l, state := t.Line, m.state(page)
@@ -265,10 +265,10 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 	return rows
 }
 
-// card is the details of the selected batch: how it was bottled, what the opened ones
-// showed, the pressure, what to watch, and which there are. In a small room the blank
-// rows are left out, then what to watch comes before the rest; a danger comes before
-// everything.
+// card returns the details of the selected batch: how it was bottled, what the opened
+// ones showed, the pressure, what to watch, and which there are. In a small room the
+// blank rows are left out, then what to watch comes before the rest; a danger comes
+// before everything.
 func (m view) card(page layout.Page, room int) []string {
 	r, is := m.row()
 	if !is {
@@ -293,7 +293,7 @@ func (m view) card(page layout.Page, room int) []string {
 	return slices.Concat(parts...)
 }
 
-// spaced are parts with a blank row between them.
+// spaced returns parts with a blank row between them.
 func spaced(parts [][]string) []string {
 	var rows []string
 	for _, p := range parts {
@@ -314,7 +314,7 @@ func (m view) how(page layout.Page, r words.ShelfRow) []string {
 	return rows
 }
 
-// caution is what is to be watched.
+// caution returns what is to be watched.
 func (m view) caution(page layout.Page, l words.Line) []string {
 	word := page
 	if l.Word == words.Stop {
@@ -330,7 +330,7 @@ const (
 	palateColumn = 39
 )
 
-// openings are the bottles that were opened, how the soft one feels, and the expected
+// openings returns the bottles that were opened, how the soft one feels, and the expected
 // pressure.
 func (m view) openings(page layout.Page, c words.ShelfCard) []string {
 	var rows []string

@@ -48,7 +48,7 @@ func (m Model) missing() (place, bool) {
 	return place{}, false
 }
 
-// change is what the tasting writes, in the order in which the ferments were named,
+// change returns what the tasting writes, in the order in which the ferments were named,
 // so that it does not show the order of the glasses.
 func (m view) change() ferment.Change {
 	t := form.Tasting{Snapshot: m.Snapshot, Step: m.want.Step, Blind: m.want.Blind, Again: -1}
@@ -77,13 +77,13 @@ func (m view) change() ferment.Change {
 	return t.Triangle(codes, m.odd, m.said(), strings.TrimSpace(m.Typed[place{0, why.name}.key()]))
 }
 
-// said is the code that was chosen as the odd one.
+// said returns the code that was chosen as the odd one.
 func (m view) said() int {
 	n, _ := strconv.Atoi(m.Typed[place{0, oddOne.name}.key()])
 	return n
 }
 
-// shown is which was which, and what was ever tasted of them, by age.
+// shown returns which was which, and what was ever tasted of them, by age.
 func (m view) shown(page layout.Page) []string {
 	var rows []string
 	if m.want.Blind {
@@ -124,7 +124,7 @@ func (m view) answer(page layout.Page) []string {
 // ageColumn is the column of the words, after their ages.
 const ageColumn = 15
 
-// tastings are all of them by age, each glass in a column of its own.
+// tastings returns all of them by age, each glass in a column of its own.
 func (m view) tastings(page layout.Page) []string {
 	each := (page.End() - ageColumn) / max(len(m.kept.Labels), 1)
 	head := layout.Row{}.At(page.Margin, m.Theme.Faint("by age"))

@@ -69,7 +69,7 @@ func (m Model) at() place {
 	return place{n, line}
 }
 
-// New is the tasting that is asked for; a seed draws the codes and the order of
+// New returns the tasting that is asked for; a seed draws the codes and the order of
 // blind glasses. It is not ok where none of the ferments is there.
 func New(f screen.Frame, want intent.Taste, seed uint64) (m Model, ok bool) {
 	v := view{Model{want: want, seed: seed}, f}
@@ -86,7 +86,7 @@ func New(f screen.Frame, want intent.Taste, seed uint64) (m Model, ok bool) {
 	return v.poured(), true
 }
 
-// vessels are the ferments that are tasted, at most two.
+// vessels returns the ferments that are tasted, at most two.
 func (m view) vessels() []app.Vessel {
 	var vs []app.Vessel
 	for _, id := range m.want.Subjects {
@@ -97,7 +97,7 @@ func (m view) vessels() []app.Vessel {
 	return vs
 }
 
-// poured is the tasting with its glasses, by the snapshot.
+// poured returns the tasting with its glasses, by the snapshot.
 func (m view) poured() Model {
 	vs := m.vessels()
 	byID := map[string]app.Vessel{}
@@ -125,7 +125,7 @@ func (m view) poured() Model {
 	return m.Model
 }
 
-// Show is the tasting as a later snapshot has it; what was written stays.
+// Show returns the tasting as a later snapshot has it; what was written stays.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	switch v := (view{m, f}); {
 	case m.stage == shown:
@@ -136,7 +136,7 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	return m
 }
 
-// Subject is the ferment that is tasted; empty for blind glasses.
+// Subject returns the ferment that is tasted; empty for blind glasses.
 func (m Model) Subject() string {
 	if m.want.Blind && m.stage != shown {
 		return ""
@@ -177,7 +177,7 @@ var keyWords = map[stage]map[intent.Action]string{
 	shown:   {intent.Open: screen.Unnamed, intent.Side: screen.Unnamed, intent.Next: screen.Unnamed, intent.Down: "more"},
 }
 
-// Word is what a key does here.
+// Word returns what a key does here.
 func (m Model) Word(a intent.Action) string {
 	switch {
 	case m.stage == pouring && m.triangle && a == intent.Next:
@@ -192,7 +192,7 @@ func (m Model) Word(a intent.Action) string {
 	return keyWords[m.stage][a]
 }
 
-// Draft is what would be lost if the tasting were closed now: what was written, and
+// Draft returns what would be lost if the tasting were closed now: what was written, and
 // the seed of the codes, which would be others on another day.
 func (m Model) Draft() intent.Draft {
 	d := intent.Draft{Kind: "tasting", Subject: strings.Join(m.want.Subjects, " "), Step: m.want.Step}
@@ -213,7 +213,7 @@ const (
 	triangleKey = "triangle"
 )
 
-// Resume is the tasting with what an earlier one left, the cursor where a word is
+// Resume returns the tasting with what an earlier one left, the cursor where a word is
 // still missing.
 func (m Model) Resume(f screen.Frame, text string) screen.Screen {
 	v := view{m, f}

@@ -30,7 +30,7 @@ func at(y int, m time.Month, d int) ferment.Moment {
 	return ferment.At(time.Date(y, m, d, 19, 0, 0, 0, time.UTC))
 }
 
-// cellar is an invented trial of two in bottles, with earlier tastings, a mead
+// cellar returns an invented trial of two in bottles, with earlier tastings, a mead
 // in its vessel on a wild yeast, and a culture.
 func cellar(more ...ferment.Entry) app.Snapshot {
 	c := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC)}
@@ -137,7 +137,7 @@ func TestScreens(t *testing.T) {
 	}
 }
 
-// carried is the cellar after a change.
+// carried returns the cellar after a change.
 func carried(t *testing.T, s app.Snapshot, want intent.Intent) app.Snapshot {
 	t.Helper()
 	carry, is := want.(intent.Apply)

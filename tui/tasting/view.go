@@ -97,7 +97,7 @@ func (m view) told(page layout.Page, word, text string) []string {
 	return widget.Told(page, textColumn, page.End(), m.Theme.Faint(word), text)
 }
 
-// columns are the columns of the glasses, and how wide each is; on a screen under 74
+// columns returns the columns of the glasses, and how wide each is; on a screen under 74
 // columns only that of the one under the cursor.
 func (m view) columns(page layout.Page) (at []int, width int) {
 	if len(m.glasses) == 2 && m.Width >= 74 {
@@ -116,8 +116,8 @@ const (
 	lines      // between all lines
 )
 
-// sheet is the glasses and their lines, and under them cautions and notes; in a small
-// room the blank rows are left out first.
+// sheet returns the glasses and their lines, and under them cautions and notes; in a
+// small room the blank rows are left out first.
 func (m view) sheet(page layout.Page) []string {
 	top, under, room := m.codes(page), m.under(page), m.Height-2
 	for _, a := range []air{lines, groups, none} {
@@ -132,7 +132,7 @@ func (m view) sheet(page layout.Page) []string {
 	return nil
 }
 
-// codes are the glasses by their codes, and how old they are.
+// codes returns the glasses by their codes, and how old they are.
 func (m view) codes(page layout.Page) []string {
 	if m.triangle {
 		r := layout.Row{}
@@ -162,7 +162,7 @@ func (m view) codes(page layout.Page) []string {
 	return rows
 }
 
-// age is how old a glass is; of blind ones only where it does not show which is
+// age returns how old a glass is; of blind ones only where it does not show which is
 // which.
 func (m view) age(i int) string {
 	age := m.ageOf(i)
@@ -228,7 +228,7 @@ func (m view) row(page layout.Page, l line) string {
 	return r.In(page.End())
 }
 
-// cell is the text in a line of a glass, or a hint while there is none.
+// cell returns the text in a line of a glass, or a hint while there is none.
 func (m view) cell(l line, i, width int) string {
 	here := m.of(l, i)
 	text, set := m.Typed[here.key()]
@@ -249,7 +249,7 @@ func (m view) cell(l line, i, width int) string {
 	return layout.CutWords(text, width)
 }
 
-// choice is the codes that can be chosen, the chosen one highlighted.
+// choice returns the codes that can be chosen, the chosen one highlighted.
 func (m view) choice(l line, chosen string, on bool) string {
 	r := layout.Row{}
 	for i, g := range m.glasses {
@@ -266,7 +266,7 @@ func (m view) choice(l line, chosen string, on bool) string {
 	return r.At(r.End()+3, m.Theme.Faint(measure.Fill(l.hint, m.units()))).In(m.Width)
 }
 
-// under is why it was not kept, the cautions, what is hidden, and what is taken off
+// under returns why it was not kept, the cautions, what is hidden, and what is taken off
 // the shelf.
 func (m view) under(page layout.Page) []string {
 	var rows []string

@@ -63,7 +63,7 @@ func (m Model) allWritten() bool {
 	return true
 }
 
-// of is the place of a line in a glass; what is asked once is in the first.
+// of returns the place of a line in a glass; what is asked once is in the first.
 func (m Model) of(l line, glass int) place {
 	if l.once {
 		glass = 0
@@ -126,7 +126,7 @@ func (m Model) onto(p place) Model {
 	return m.entered()
 }
 
-// put is another text where the cursor is.
+// put returns another text where the cursor is.
 func (m Model) put(text string) Model {
 	if m.Typed[m.Key] == text {
 		return m
@@ -172,7 +172,7 @@ func (m Model) settled() Model {
 	return m.put(strings.Join(faultsOf(m.Typed[m.Key]), ", "))
 }
 
-// faultsOf are the faults of a text; two letters or more that only one of the
+// faultsOf returns the faults of a text; two letters or more that only one of the
 // common ones begins with are that one.
 func faultsOf(text string) []string {
 	var out []string
@@ -195,7 +195,7 @@ func faultsOf(text string) []string {
 	return out
 }
 
-// found is what was written of a glass, without a score that cannot be read.
+// found returns what was written of a glass, without a score that cannot be read.
 func (m Model) found(i int) ferment.Tasting {
 	text := func(line string) string { return strings.TrimSpace(m.Typed[place{i, line}.key()]) }
 	t := ferment.Tasting{Look: text("look"), Nose: text("nose"), Palate: text("palate"), Body: text("body"), Finish: text("finish"), Faults: faultsOf(text("faults"))}
@@ -205,7 +205,7 @@ func (m Model) found(i int) ferment.Tasting {
 	return t
 }
 
-// wrong is what cannot be read, or is missing.
+// wrong returns what cannot be read, or is missing.
 func (m view) wrong() string {
 	if t := strings.TrimSpace(m.Typed[place{0, poured.name}.key()]); t != "" {
 		if _, err := measure.ParseTemperatures(m.degrees(t)); err != nil {
@@ -241,7 +241,7 @@ func (m Model) bottle(i int) string {
 	return m.glasses[i].poured.Bottle
 }
 
-// name is what a glass is called: its code, or its ferment.
+// name returns what a glass is called: its code, or its ferment.
 func (m Model) name(i int) string {
 	if g := m.glasses[i]; g.code > 0 {
 		return strconv.Itoa(g.code)

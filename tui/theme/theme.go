@@ -36,7 +36,7 @@ type Theme struct {
 	colour [Good + 1]string // the code of each role, empty for none
 }
 
-// New is the theme of a name ("auto", "dark", "light", "mono") on a terminal
+// New returns the theme of a name ("auto", "dark", "light", "mono") on a terminal
 // whose background is dark or light and which can show the colours of the
 // profile. Auto goes by the background. A terminal without colours, and mono,
 // keep bold, faint, underlined and reversed.
@@ -106,17 +106,17 @@ func (t Theme) set(text string, codes ...string) string {
 	return "\x1b[" + code + "m" + text + "\x1b[0m"
 }
 
-// Bold is for tags, acts and amounts that may be done now, gravities, answers
+// Bold returns for tags, acts and amounts that may be done now, gravities, answers
 // and key names.
 func (t Theme) Bold(text string) string { return t.set(text, bold) }
 
 // Faint is for what matters least: headings, what keys do, footnotes.
 func (t Theme) Faint(text string) string { return t.set(text, faint) }
 
-// Typed is text being typed.
+// Typed returns text being typed.
 func (t Theme) Typed(text string) string { return t.set(text, underlined) }
 
-// Chosen is the one of several words that is chosen, with an edge of one column; in
+// Chosen returns the one of several words that is chosen, with an edge of one column; in
 // brackets where the terminal has no codes.
 func (t Theme) Chosen(text string) string {
 	if !t.codes {
@@ -125,10 +125,10 @@ func (t Theme) Chosen(text string) string {
 	return " " + t.set(text, bold, underlined) + " "
 }
 
-// Cursor is the cursor over a text.
+// Cursor returns the cursor over a text.
 func (t Theme) Cursor(text string) string { return t.set(text, reversed) }
 
-// HungOut is the tag of the selected vessel, an edge of one column around it.
+// HungOut returns the tag of the selected vessel, an edge of one column around it.
 func (t Theme) HungOut(tag string) string { return t.set(" "+tag+" ", bold, reversed) }
 
 // In sets text in the colour of a role.

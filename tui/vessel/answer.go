@@ -77,7 +77,7 @@ func (c content) nothing() string {
 // the log.
 var ahead = []words.Word{words.Option, words.Later, words.Coming, words.Lapsed}
 
-// plan is the rest of the plan; of what was missed, and of what has no day yet, only
+// plan returns the rest of the plan; of what was missed, and of what has no day yet, only
 // one of each kind, and nothing that comes only if something happens.
 func (c content) plan() []words.Line {
 	var lines []words.Line
@@ -138,7 +138,8 @@ func (c content) gates(t teller) {
 	}
 }
 
-// course is what the readings say: steady, falling, or that they are too few to tell.
+// course returns what the readings say: steady, falling, or that they are too few to
+// tell.
 func (c content) course() string {
 	k := c.vessel.Course
 	switch ct := k.CannotTell; {
@@ -158,7 +159,7 @@ func (c content) course() string {
 	return "falling " + measure.Decimal(k.Pace.Value, 1) + " points a day" + c.nextBreak()
 }
 
-// expected is the forecast: what may be said of its end.
+// expected returns the forecast: what may be said of its end.
 func (c content) expected() string {
 	f := c.forecast
 	glass := func(g measure.Gravity) string { return words.Glass(g, c.vessel.Course.Settings) }
@@ -182,7 +183,7 @@ func (c content) expected() string {
 	return "finishes between " + words.Date(f.Done.Early, c.now) + " and " + words.Date(f.Done.Late, c.now) + ", near " + near
 }
 
-// nextBreak is the next break, and when it is expected.
+// nextBreak returns the next break, and when it is expected.
 func (c content) nextBreak() string {
 	k := c.vessel.Course
 	for _, b := range words.Breaks {
@@ -198,7 +199,7 @@ func (c content) nextBreak() string {
 	return ""
 }
 
-// off is how the latest readings fell against what was forecast.
+// off returns how the latest readings fell against what was forecast.
 func (c content) off() string {
 	slower, inARow := c.forecast.Off()
 	if inARow == 0 {

@@ -72,7 +72,7 @@ func (p *paper) curve() {
 	}
 }
 
-// viewOf is the curve in so many columns: readings, the forecast with its band,
+// viewOf returns the curve in so many columns: readings, the forecast with its band,
 // breaks and finish.
 func (p *paper) viewOf(width int) view {
 	c, f := p.vessel.Course, p.forecast
@@ -208,7 +208,7 @@ func (p *paper) readings() {
 
 const expectedHeading = "expected, if it goes on like this, nine times in ten"
 
-// read are the readings: day, time, corrected gravity, give or take, and as typed.
+// read returns the readings: day, time, corrected gravity, give or take, and as typed.
 func (c content) read() (rows [][5]string) {
 	k := c.vessel.Course
 	for _, r := range k.Readings {
@@ -230,7 +230,8 @@ func (c content) read() (rows [][5]string) {
 	return rows
 }
 
-// foreseen is the forecast of the next days: day, time, gravity, its lowest and highest.
+// foreseen returns the forecast of the next days: day, time, gravity, its lowest and
+// highest.
 func (c content) foreseen() (rows [][5]string) {
 	if c.forecast.Unknown != "" {
 		return nil
@@ -242,7 +243,7 @@ func (c content) foreseen() (rows [][5]string) {
 	return rows
 }
 
-// day is a time in days since the pitch.
+// day returns a time in days since the pitch.
 func (c content) day(t time.Time) string {
 	return measure.Decimal(t.Sub(c.vessel.Course.Pitch.At).Hours()/24, 1)
 }

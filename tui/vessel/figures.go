@@ -16,7 +16,7 @@ import (
 // which becomes a footnote.
 type figure struct{ name, number, unit, note string }
 
-// of is a figure of the course, or a dot with the reason why there is none.
+// of returns a figure of the course, or a dot with the reason why there is none.
 func of[T any](name, unit string, f course.Figure[T], write func(T) string) figure {
 	if !f.IsKnown() {
 		return figure{name: name, number: words.Unknown, unit: f.Unknown}
@@ -24,7 +24,7 @@ func of[T any](name, unit string, f course.Figure[T], write func(T) string) figu
 	return figure{name, write(f.Value), unit, f.Assumed}
 }
 
-// figureRows are the figures in rows of a width, with the marks of their footnotes.
+// figureRows returns the figures in rows of a width, with the marks of their footnotes.
 func (c content) figureRows(width int) (rows []string) {
 	var notes []string
 	for _, f := range c.figures() {
@@ -122,7 +122,7 @@ var originalFrom = map[course.OriginalSource]string{
 	course.Measured: "measured", course.FromMasses: "worked out from its honey", course.FirstReading: "the first reading",
 }
 
-// when is a time, empty for none.
+// when returns a time, empty for none.
 func (c content) when(t time.Time) string {
 	if t.IsZero() {
 		return ""
@@ -130,5 +130,5 @@ func (c content) when(t time.Time) string {
 	return words.When(t, c.now)
 }
 
-// superscript is the sign of a footnote, up to 9.
+// superscript returns the sign of a footnote, up to 9.
 func superscript(n int) string { return string([]rune("⁰¹²³⁴⁵⁶⁷⁸⁹")[min(n, 9)]) }

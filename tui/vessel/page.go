@@ -27,7 +27,7 @@ const (
 	saysColumn = 22
 )
 
-// pageOf is everything that the page of a vessel says, the answer on top.
+// pageOf returns everything that the page of a vessel says, the answer on top.
 func pageOf(width int, c content, numbers bool) []row {
 	p := &paper{content: c, page: layout.PageOf(width), numbers: numbers}
 	p.answer(p)
@@ -38,7 +38,7 @@ func pageOf(width int, c content, numbers bool) []row {
 	return p.rows
 }
 
-// Page is everything that the page of a vessel says, as lines of a text that
+// Page returns everything that the page of a vessel says, as lines of a text that
 // is so many columns wide. The needs are what the day asks for.
 func Page(t theme.Theme, width int, v app.Vessel, needs []words.Line, now time.Time) string {
 	page, text := layout.PageOf(width), strings.Builder{}
@@ -180,7 +180,7 @@ func (p *paper) entry(e *ferment.Entry) {
 	}
 }
 
-// entryWords is an entry with its gravity corrected.
+// entryWords returns an entry with its gravity corrected.
 func (c content) entryWords(e *ferment.Entry) string {
 	text := words.EntryLine(*e, c.vessel.Course.Settings.Units)
 	if r, ok := c.vessel.Course.ReadingOf(e); ok {

@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Plain is what the page of a vessel says in sentences, line by line: to be
+// Plain returns what the page of a vessel says in sentences, line by line: to be
 // read aloud, or by a program. The curve is in it as numbers.
 func Plain(width int, v app.Vessel, needs []words.Line, now time.Time) string {
 	v, f := app.Foreseen(v)
@@ -84,7 +84,7 @@ func (s *spoken) below(text string) {
 	s.lines = append(s.lines, widget.Spoken(strings.Repeat(" ", hanging), text, hanging+2, s.width)...)
 }
 
-// stageOf is the stage of a vessel, and its day where it was pitched.
+// stageOf returns the stage of a vessel, and its day where it was pitched.
 func stageOf(v app.Vessel, now time.Time) string {
 	if !v.Course.Pitch.Known {
 		return words.StageName(v.Course.Stage)

@@ -31,12 +31,12 @@ type row struct {
 	line int
 }
 
-// New is the page of a ferment or a culture, from its top.
+// New returns the page of a ferment or a culture, from its top.
 func New(id string) Model {
 	return Model{vessel: app.Vessel{Ferment: ferment.Ferment{ID: id}}, gone: true}
 }
 
-// Show is the page as a snapshot has it, scrolled as it was.
+// Show returns the page as a snapshot has it, scrolled as it was.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	v, ok := f.Snapshot.Find(m.vessel.ID())
 	m.gone, m.rows = !ok, nil
@@ -70,15 +70,15 @@ func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, boo
 	return m, found
 }
 
-// Subject is the vessel that the page is of.
+// Subject returns the vessel that the page is of.
 func (m Model) Subject() string { return m.vessel.ID() }
 
-// Word is what a key does here.
+// Word returns what a key does here.
 func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Back: "board"}[a]
 }
 
-// File is the vessel's, and the line that the page stands at: of the first entry
+// File returns the vessel's, and the line that the page stands at: of the first entry
 // of the log in sight, else of the newest.
 func (m Model) File(f screen.Frame) (file string, line int) {
 	file = m.vessel.Ferment.File
@@ -104,7 +104,7 @@ func (m Model) Lined() {}
 
 const headRows = 2
 
-// room is how many rows scroll: all but the head and the last one.
+// room returns how many rows scroll: all but the head and the last one.
 func room(f screen.Frame) int { return max(f.Height-headRows-1, 0) }
 
 func (m Model) scrolled(f screen.Frame, top int) Model {
@@ -131,7 +131,7 @@ func (m Model) View(f screen.Frame) string {
 	})
 }
 
-// head is the tag hung out, the name, the stage and the day.
+// head returns the tag hung out, the name, the stage and the day.
 func (m Model) head(f screen.Frame) string {
 	page := f.Page()
 	r := layout.Row{}.At(page.Margin-1, f.Theme.HungOut(m.vessel.Label()))

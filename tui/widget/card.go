@@ -6,7 +6,7 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// Card is the selected vessel in a column of its own: its stem in 8 to 25 rows, its
+// Card returns the selected vessel in a column of its own: its stem in 8 to 25 rows, its
 // figures, and the end of its log where there is room. Column 0 is the edge of its
 // highlighted tag.
 func Card(t theme.Theme, r words.Row, w, h int) []string {
@@ -33,7 +33,7 @@ func Card(t theme.Theme, r words.Row, w, h int) []string {
 	return fit(rows, w, h)
 }
 
-// cardHead is the tag, what the vessel is, and its day.
+// cardHead returns the tag, what the vessel is, and its day.
 func cardHead(t theme.Theme, r words.Row, w int) []string {
 	day, column := "day "+r.Day, 0
 	if r.Day == words.Unknown {

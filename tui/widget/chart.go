@@ -77,7 +77,7 @@ type canvas struct {
 	cells []cell
 }
 
-// NiceStep is the smallest step of a row, in gravity, that is at least so much
+// NiceStep returns the smallest step of a row, in gravity, that is at least so much
 // and that names rows with round values.
 func NiceStep(least float64) float64 {
 	steps := []float64{0.001, 0.002, 0.005, 0.010, 0.0125, 0.015, 0.020, 0.025, 0.050}
@@ -107,18 +107,18 @@ func (c Chart) Rows(t theme.Theme) []string {
 	return rows
 }
 
-// dot is the column and the row of dots of a point. Y may be outside.
+// dot returns the column and the row of dots of a point. Y may be outside.
 func (v *canvas) dot(x, y float64) (int, int) {
 	return int(math.Floor((x - v.Left) / (v.Right - v.Left) * 2 * float64(v.Width))),
 		int(math.Floor((v.Top - y) / (v.Top - v.Bottom) * 4 * float64(v.Height)))
 }
 
-// at is the x in the middle of a column of dots.
+// at returns the x in the middle of a column of dots.
 func (v *canvas) at(column int) float64 {
 	return v.Left + (float64(column)+0.5)/(2*float64(v.Width))*(v.Right-v.Left)
 }
 
-// cell is that of a dot; nil outside the chart and where it shows a higher rank.
+// cell returns that of a dot; nil outside the chart and where it shows a higher rank.
 func (v *canvas) cell(x, y, rank int) *cell {
 	if x < 0 || y < 0 || x >= 2*v.Width || y >= 4*v.Height || rank < v.cells[y/4*v.Width+x/2].rank {
 		return nil

@@ -39,7 +39,7 @@ func KeyRow(t theme.Theme, keys []Key, w int) string {
 	return layout.Cut(row("  "), w)
 }
 
-// Ends is a row of w columns with one text at its left and one at its right.
+// Ends returns a row of w columns with one text at its left and one at its right.
 // The left one is cut where both have no room.
 func Ends(left, right string, w int) string {
 	room := w - layout.Width(right)
@@ -49,7 +49,7 @@ func Ends(left, right string, w int) string {
 	return layout.Pad(left, room-2) + "  " + right
 }
 
-// Told is a text beside its word: the word at the margin, the text wrapped from
+// Told returns a text beside its word: the word at the margin, the text wrapped from
 // a column up to an end.
 func Told(page layout.Page, column, end int, word, text string) []string {
 	var rows []string
@@ -63,7 +63,7 @@ func Told(page layout.Page, column, end int, word, text string) []string {
 	return rows
 }
 
-// Scrolled is as many rows as there is room for, from one on; the last says how
+// Scrolled returns as many rows as there is room for, from one on; the last says how
 // many more there are.
 func Scrolled(t theme.Theme, page layout.Page, end int, rows []string, top, room int) []string {
 	rows = rows[min(top, LastTop(rows, room)):]
@@ -74,10 +74,10 @@ func Scrolled(t theme.Theme, page layout.Page, end int, rows []string, top, room
 	return append(rows[:room-1:room-1], layout.Row{}.At(page.Margin, t.Faint(more)).In(end))
 }
 
-// LastTop is how far rows can be scrolled.
+// LastTop returns how far rows can be scrolled.
 func LastTop(rows []string, room int) int { return max(len(rows)-max(room, 0), 0) }
 
-// Fill is a screen of exactly its size, rows parted by line feeds: rows from the
+// Fill returns a screen of exactly its size, rows parted by line feeds: rows from the
 // top, and a last one.
 func Fill(rows []string, last string, width, height int) string {
 	out := make([]string, max(height, 0))
@@ -91,7 +91,7 @@ func Fill(rows []string, last string, width, height int) string {
 // far is farther than any list goes.
 const far = 1 << 20
 
-// Along is how far an action moves along a list, where a page is so many steps:
+// Along returns how far an action moves along a list, where a page is so many steps:
 // to the first and the last as far as the list goes. It is not ok for an action
 // that is no movement.
 func Along(a intent.Action, page int) (steps int, ok bool) {
@@ -100,13 +100,13 @@ func Along(a intent.Action, page int) (steps int, ok bool) {
 	return steps, ok
 }
 
-// Turned is how many pages an action turns; it is not ok for any other.
+// Turned returns how many pages an action turns; it is not ok for any other.
 func Turned(a intent.Action) (pages int, ok bool) {
 	pages, ok = map[intent.Action]int{intent.PageUp: -1, intent.PageDown: 1}[a]
 	return pages, ok
 }
 
-// Round is the first place, from one on and round, that has what is looked for;
+// Round returns the first place, from one on and round, that has what is looked for;
 // with again from the place after it.
 func Round(from, n int, again bool, has func(i int) bool) (at int, found bool) {
 	if again {
@@ -125,7 +125,7 @@ func Holds(text, sought string) bool {
 	return strings.Contains(strings.ToLower(text), strings.ToLower(sought))
 }
 
-// Within is a place among so many, the nearest to the one that is wished for.
+// Within returns a place among so many, the nearest to the one that is wished for.
 func Within(i, n int) int { return max(0, min(i, n-1)) }
 
 // TooSmall says on a screen that is too small what would fit.
@@ -158,7 +158,7 @@ func fit(rows []string, w, h int) []string {
 	return rows
 }
 
-// Spoken is a text without signs or colours, after a head, in lines of so many
+// Spoken returns a text without signs or colours, after a head, in lines of so many
 // columns, all but the first indented. It is read in the order it stands in.
 func Spoken(head, text string, indent, width int) []string {
 	lines := layout.WrapWords(words.Aloud(text), max(width-indent, 20))

@@ -50,7 +50,7 @@ func Blocks(values []float64, cells int) string {
 	return string(out)
 }
 
-// levels are the values at n equal steps, each as how many of the given rows it is
+// levels returns the values at n equal steps, each as how many of the given rows it is
 // under the top; nil where there is nothing to draw. They span 0.010 at least, so
 // that the noise of a steady vessel does not look like a fall; what is missing is put
 // above by 5 of 8 parts, so that a flat course is in the middle of a row.

@@ -22,13 +22,13 @@ type Text struct {
 	selected bool // typing replaces the whole
 }
 
-// NewText is a line with the cursor at its end.
+// NewText returns a line with the cursor at its end.
 func NewText(s string) Text {
 	r := []rune(s)
 	return Text{runes: r, cursor: len(r)}
 }
 
-// Selected is the text selected whole, so that typing replaces it.
+// Selected returns the text selected whole, so that typing replaces it.
 func (t Text) Selected() Text {
 	t.selected = len(t.runes) > 0
 	return t
@@ -37,7 +37,7 @@ func (t Text) Selected() Text {
 // Whole reports whether the text is selected whole.
 func (t Text) Whole() bool { return t.selected }
 
-// Drawn is the text with its cursor; that of a selected text is after its end.
+// Drawn returns the text with its cursor; that of a selected text is after its end.
 func (t Text) Drawn(th theme.Theme, width int) string {
 	before, under, after := t.Window(max(width, 4))
 	if t.selected {
@@ -152,7 +152,7 @@ func (t Text) wordEnd() int {
 	return i
 }
 
-// oneLine is a text without line ends, tabs, control characters and marks that
+// oneLine returns a text without line ends, tabs, control characters and marks that
 // turn the direction of writing.
 func oneLine(s string) []rune {
 	var out []rune
@@ -167,7 +167,7 @@ func oneLine(s string) []rune {
 	return out
 }
 
-// Window is the part of the text around the cursor that fits into a width, one
+// Window returns the part of the text around the cursor that fits into a width, one
 // column kept for the cursor after the end: what is before the cursor, under it, and
 // after it.
 func (t Text) Window(width int) (before, under, after string) {
@@ -185,7 +185,7 @@ func (t Text) Window(width int) (before, under, after string) {
 	return before, under, after
 }
 
-// lastBefore is the text before the cursor, as much of its end as fits.
+// lastBefore returns the text before the cursor, as much of its end as fits.
 func (t Text) lastBefore(room int) string {
 	before := string(t.runes[:t.cursor])
 	over := ansi.StringWidth(before) - room

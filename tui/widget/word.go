@@ -20,7 +20,7 @@ var weights = map[words.Word]struct {
 	words.Done: {theme.Good, false}, words.Open: {theme.Good, false}, words.Saved: {theme.Good, false},
 }
 
-// Word is a word with its mark, one unit in one colour.
+// Word returns a word with its mark, one unit in one colour.
 func Word(t theme.Theme, w words.Word) string { return InWord(t, w, w.String()) }
 
 // InWord highlights a text as a word is: the mark alone, or a count.
@@ -37,7 +37,7 @@ func InWord(t theme.Theme, w words.Word, text string) string {
 	return text
 }
 
-// Counts is how many tasks have each of the words that matter.
+// Counts returns how many tasks have each of the words that matter.
 func Counts(t theme.Theme, cs []words.Count, gap string) string {
 	parts := make([]string, len(cs))
 	for i, c := range cs {

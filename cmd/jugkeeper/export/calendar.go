@@ -29,7 +29,7 @@ type Event struct {
 // time. A task further ahead than that is in none.
 const remembered = 366
 
-// Calendar is what is due, late, held and coming within some days as iCalendar
+// Calendar returns what is due, late, held and coming within some days as iCalendar
 // (RFC 5545), in the words of the printed day. Hours are in UTC; what is meant
 // for a day is one of the cellar's zone. What is overdue is put at the moment
 // itself. An event keeps its UID for as long as its task is the same occurrence
@@ -120,7 +120,7 @@ func (c *calendar) event(id string, l words.Line, v app.Vessel) {
 	c.put("END:VEVENT")
 }
 
-// subject is the vessel of a UID, as uid has it.
+// subject returns the vessel of a UID, as uid has it.
 func subject(id string) string {
 	parts := strings.Split(id, ".")
 	if parts[0] == "culture" && len(parts) > 3 {
@@ -129,7 +129,7 @@ func subject(id string) string {
 	return parts[0]
 }
 
-// uid is a vessel in a UID: a culture may have the name of a ferment.
+// uid returns a vessel in a UID: a culture may have the name of a ferment.
 func uid(v app.Vessel) string {
 	if v.Culture != nil {
 		return "culture." + v.ID()
@@ -137,7 +137,7 @@ func uid(v app.Vessel) string {
 	return v.ID()
 }
 
-// start is when an event begins, and whether only a day is meant. A held task begins
+// start returns when an event begins, and whether only a day is meant. A held task begins
 // when it is freed; what is past begins now.
 func start(l words.Line, now time.Time) (at time.Time, day bool) {
 	t := l.Task
@@ -153,7 +153,7 @@ func start(l words.Line, now time.Time) (at time.Time, day bool) {
 
 func isExpected(l words.Line) bool { return l.Task.Expected != nil && l.Word == words.Coming }
 
-// summary is the vessel, the act and the amount, and its state.
+// summary returns the vessel, the act and the amount, and its state.
 func summary(l words.Line) string {
 	text := words.Join(", ", plain(l.Tag)+" "+l.Act, what(l))
 	switch {
@@ -169,7 +169,7 @@ func summary(l words.Line) string {
 	return text
 }
 
-// description is until when, how, why, and what to take care of.
+// description returns until when, how, why, and what to take care of.
 func (c *calendar) description(l words.Line, v app.Vessel) []string {
 	if l.Alarm != nil {
 		return []string{l.Alarm.Long, "as of " + printed(c.now)}
@@ -193,10 +193,10 @@ func (c *calendar) description(l words.Line, v app.Vessel) []string {
 	return strings.Split(words.Join("\n", out...), "\n")
 }
 
-// utc is form 2 of a date and time (RFC 5545, section 3.3.5).
+// utc returns form 2 of a date and time (RFC 5545, section 3.3.5).
 func utc(t time.Time) string { return t.UTC().Format("20060102T150405Z") }
 
-// escaped is a text as a value (RFC 5545, section 3.3.11).
+// escaped returns a text as a value (RFC 5545, section 3.3.11).
 func escaped(text string) string {
 	return strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`).Replace(strings.Join(lines(text), "\n"))
 }

@@ -47,7 +47,7 @@ func (c *component) one(t *testing.T, name string) string {
 // 3.1, contentline).
 var contentLine = regexp.MustCompile(`^([A-Z-]+)((?:;[A-Z-]+=[^:;,"]+)*):(.*)$`)
 
-// unfolded are the content lines of a calendar. Lines end in CRLF, hold at most
+// unfolded returns the content lines of a calendar. Lines end in CRLF, hold at most
 // 75 octets, and go on behind one space (RFC 5545, section 3.1).
 func unfolded(t *testing.T, text string) []string {
 	t.Helper()
@@ -101,7 +101,7 @@ func read(t *testing.T, text string) *component {
 	return whole
 }
 
-// meant is a TEXT value as it was meant; what has to stand behind a backslash
+// meant returns a TEXT value as it was meant; what has to stand behind a backslash
 // does (RFC 5545, section 3.3.11).
 func meant(t *testing.T, value string) string {
 	t.Helper()

@@ -44,7 +44,7 @@ func cards(all [][]string) string {
 	return b.String()
 }
 
-// cardRow is one or two cards next to each other, both as tall as the taller.
+// cardRow returns one or two cards next to each other, both as tall as the taller.
 func cardRow(pair [][]string) []string {
 	tall := 0
 	for _, c := range pair {
@@ -64,7 +64,7 @@ func cardRow(pair [][]string) []string {
 	return rows
 }
 
-// written is a text in the lines of a card.
+// written returns a text in the lines of a card.
 func written(texts ...string) []string {
 	var out []string
 	for _, t := range texts {
@@ -73,7 +73,7 @@ func written(texts ...string) []string {
 	return out
 }
 
-// hung is a word, and next to it a text in lines.
+// hung returns a word, and next to it a text in lines.
 func hung(word, text string, indent, width int) []string {
 	var out []string
 	for i, line := range layout.Wrap(plain(text), width-indent) {
@@ -85,7 +85,7 @@ func hung(word, text string, indent, width int) []string {
 	return out
 }
 
-// Tags are paper tags to hang on the vessels, several to a page.
+// Tags returns paper tags to hang on the vessels, several to a page.
 func Tags(s app.Snapshot) string {
 	var all [][]string
 	for _, v := range s.Vessels {
@@ -94,7 +94,7 @@ func Tags(s app.Snapshot) string {
 	return cards(all)
 }
 
-// tag is the short code in large letters, what is in the vessel, and the next four
+// tag returns the short code in large letters, what is in the vessel, and the next four
 // tasks, of each step the first.
 func tag(v app.Vessel, now time.Time) []string {
 	c := v.Course
@@ -127,7 +127,7 @@ func tag(v app.Vessel, now time.Time) []string {
 	return rows
 }
 
-// origin is the original gravity, and where it is from where nobody measured
+// origin returns the original gravity, and where it is from where nobody measured
 // it.
 func origin(v app.Vessel) string {
 	o := v.Course.Original
@@ -139,7 +139,7 @@ func origin(v app.Vessel) string {
 
 const aheadOnPaper = 60
 
-// Labels are labels for every bottle that was filled, several to a page, and the
+// Labels returns labels for every bottle that was filled, several to a page, and the
 // reason for each ferment that has none.
 func Labels(s app.Snapshot) (text string, missing []string) {
 	var all [][]string
@@ -166,7 +166,7 @@ func Labels(s app.Snapshot) (text string, missing []string) {
 	return cards(all), missing
 }
 
-// bottleLabel is the label of one bottle: what it is, how strong, when and which,
+// bottleLabel returns the label of one bottle: what it is, how strong, when and which,
 // what it contains, who may not have it, and how to open it.
 func bottleLabel(v app.Vessel, e *ferment.Entry, b ferment.Bottles, code string) []string {
 	c := v.Course

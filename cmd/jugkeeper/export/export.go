@@ -18,10 +18,10 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// plain is a text of a person on one line, without control characters.
+// plain returns a text of a person on one line, without control characters.
 func plain(text string) string { return strings.TrimSpace(ferment.Harmless(text)) }
 
-// lines are the lines of a person's text, without control characters.
+// lines returns the lines of a person's text, without control characters.
 func lines(text string) []string {
 	split := strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' || r == '\u0085' || r == '\u2028' || r == '\u2029' })
 	var out []string
@@ -33,7 +33,7 @@ func lines(text string) []string {
 	return out
 }
 
-// toDo are the tasks of a vessel that are to be done, with all that comes within
+// toDo returns the tasks of a vessel that are to be done, with all that comes within
 // some days, without the optional ones.
 func toDo(v app.Vessel, days int, now time.Time) []words.Line {
 	return slices.DeleteFunc(words.UpTo(days, v, now), func(l words.Line) bool {
@@ -41,7 +41,7 @@ func toDo(v app.Vessel, days int, now time.Time) []words.Line {
 	})
 }
 
-// what is how much of what a line asks for; of a reminder, what it is about.
+// what returns how much of what a line asks for; of a reminder, what it is about.
 func what(l words.Line) string {
 	of := ""
 	switch {
@@ -54,7 +54,7 @@ func what(l words.Line) string {
 	return plain(l.Amount.String() + " " + of)
 }
 
-// stock is the same dose as a solution: "or 10 mL of the 10 % stock".
+// stock returns the same dose as a solution: "or 10 mL of the 10 % stock".
 func stock(l words.Line, s measure.System) string {
 	amount, of := words.StockOf(l.Task.Amount, s)
 	if amount == nil || l.Word == words.Stop {
@@ -63,7 +63,7 @@ func stock(l words.Line, s measure.System) string {
 	return "or " + amount.String() + " " + of
 }
 
-// caution is the caution of a task, else that of its step.
+// caution returns the caution of a task, else that of its step.
 func caution(t schedule.Task, p ferment.Protocol, units measure.System) string {
 	if t.Caution != nil {
 		return t.Caution.Text
@@ -78,7 +78,7 @@ func caution(t schedule.Task, p ferment.Protocol, units measure.System) string {
 
 func label(v app.Vessel) string { return plain(v.Label()) }
 
-// exact is a gravity with its scale, where that is not plain from the number.
+// exact returns a gravity with its scale, where that is not plain from the number.
 func exact(g measure.Gravity, s ferment.Settings) string {
 	if s.Scale == "brix" {
 		return words.Exact(g, s) + " °Bx"
@@ -91,7 +91,7 @@ func printed(now time.Time) string { return now.Format("Mon 2 Jan 2006, 15:04") 
 // Scales are the densities of an entry, by the names that a table has them under.
 var Scales = [][2]string{{"gravity", "SG"}, {"brix", "Brix"}, {"plato", "Plato"}, {"oechsle", "Oechsle"}, {"refractometer", "refractometer"}}
 
-// typed is what was read, and on which scale.
+// typed returns what was read, and on which scale.
 func typed(e *ferment.Entry) (text, scale string) {
 	for _, s := range Scales {
 		if k, _ := ferment.KeyNamed(s[0]); k.Has(e) {
@@ -108,7 +108,7 @@ func temperatures(e *ferment.Entry) (low, high string) {
 	return number(e.Temperature.Value.Low, 1), number(e.Temperature.Value.High, 1)
 }
 
-// amount is a quantity in g, mL or the unit it was given in.
+// amount returns a quantity in g, mL or the unit it was given in.
 func amount(a ferment.Amount) (figure, unit string) {
 	mass, isMass := a.Mass()
 	volume, isVolume := a.Volume()
@@ -127,7 +127,7 @@ func amount(a ferment.Amount) (figure, unit string) {
 	return number(a.Value(), 4), a.Unit
 }
 
-// number is a figure as every spreadsheet reads it, without trailing zeros.
+// number returns a figure as every spreadsheet reads it, without trailing zeros.
 func number[T ~float64](v T, places int) string {
 	text := strconv.FormatFloat(float64(v), 'f', places, 64)
 	if strings.Contains(text, ".") {
@@ -142,7 +142,7 @@ func number[T ~float64](v T, places int) string {
 // aNumber is what a spreadsheet may take for a number and no more.
 var aNumber = ferment.Pattern(`^-?[0-9]+([.,][0-9]+)?$`)
 
-// cell is a text that a spreadsheet shows and never computes: where it begins like a
+// cell returns a text that a spreadsheet shows and never computes: where it begins like a
 // formula it gets an apostrophe, which spreadsheets take as the sign of a text.
 // Numbers stay numbers, negative ones too. Control characters are left out, except
 // line ends.

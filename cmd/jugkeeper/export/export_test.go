@@ -76,7 +76,7 @@ log:
 // now is the morning of all tests.
 var now = time.Date(2026, 10, 7, 7, 30, 0, 0, time.UTC)
 
-// opened is a cellar at a moment.
+// opened returns a cellar at a moment.
 func opened(t *testing.T, files map[string]string, at time.Time) app.Snapshot {
 	t.Helper()
 	dir := t.TempDir()
@@ -98,7 +98,7 @@ func found(t *testing.T, s app.Snapshot, id string) app.Vessel {
 	return v
 }
 
-// obstinate is a cellar in which every text that a person may write freely is
+// obstinate returns a cellar in which every text that a person may write freely is
 // the nasty one.
 func obstinate() map[string]string {
 	text := strings.NewReplacer("NASTY", nasty)

@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-// Forms are pages to print, one a ferment: what it is, what is to come, what to
+// Forms returns pages to print, one a ferment: what it is, what is to come, what to
 // take care of, and lines to fill in by hand that can be typed in as they are.
 // Without a ferment it is one empty form.
 func Forms(s app.Snapshot) string {
@@ -60,7 +60,7 @@ func page(rows []string, name string, s ferment.Settings) string {
 	return strings.Join(rows, "\n") + "\n"
 }
 
-// planOf is what is to come, with amounts and dates, in at most 16 lines.
+// planOf returns what is to come, with amounts and dates, in at most 16 lines.
 func planOf(v app.Vessel, now time.Time) []string {
 	rows := []string{"", "plan"}
 	more := 0
@@ -151,7 +151,7 @@ func yeastOf(f ferment.Ferment) string {
 	return words.Join("; ", strings.TrimSpace(y.Name+" "+y.Culture), tolerance, y.Temperature.Text)
 }
 
-// nowOf is the state of the ferment, as its row on the board says it.
+// nowOf returns the state of the ferment, as its row on the board says it.
 func nowOf(v app.Vessel, now time.Time) string {
 	c := v.Course
 	stage, _ := words.StageOf(v)

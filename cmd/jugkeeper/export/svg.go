@@ -32,7 +32,8 @@ var looks = []look{
 
 var mostCurves = len(looks) * len(looks)
 
-// lookOf is the look of the nth curve: after four the shapes repeat in other colours.
+// lookOf returns the look of the nth curve: after four the shapes repeat in other
+// colours.
 func lookOf(n int) look {
 	l := looks[n%len(looks)]
 	l.colour = looks[(n+n/len(looks))%len(looks)].colour
@@ -143,7 +144,7 @@ func plotOf(traces []trace) *plot {
 	return p
 }
 
-// every is the first distance that parts a span into nine at most, else otherwise.
+// every returns the first distance that parts a span into nine at most, else otherwise.
 func every(span, otherwise float64, distances ...float64) float64 {
 	if i := slices.IndexFunc(distances, func(d float64) bool { return span/d <= 9 }); i >= 0 {
 		return distances[i]
@@ -175,7 +176,7 @@ type trace struct {
 	finish   string // where it is expected to end, in words
 }
 
-// traceOf is a ferment with its forecast for at most 14 days after the last reading.
+// traceOf returns a ferment with its forecast for at most 14 days after the last reading.
 func traceOf(v app.Vessel) trace {
 	v, f := app.Foreseen(v)
 	c := v.Course
@@ -208,7 +209,7 @@ func traceOf(v app.Vessel) trace {
 
 func (t trace) days(at time.Time) float64 { return at.Sub(t.from).Hours() / 24 }
 
-// words are the readings of a ferment, for those who cannot see the picture.
+// words returns the readings of a ferment, for those who cannot see the picture.
 func (t trace) words(now time.Time) string {
 	var parts []string
 	for _, r := range t.readings {
@@ -224,7 +225,7 @@ func (t trace) words(now time.Time) string {
 	return label(t.vessel) + ": " + strings.Join(parts, "; ") + "."
 }
 
-// Curves is the gravity of one ferment by date, or of several by days since
+// Curves returns the gravity of one ferment by date, or of several by days since
 // their pitches, as a picture (SVG): readings, those in doubt hollow, what is
 // expected with the range that is right nine times in ten, breaks and finish. With
 // it goes the reason for each ferment that is not drawn.

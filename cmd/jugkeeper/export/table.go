@@ -15,7 +15,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// Table is every entry of some ferments as comma-separated values (RFC 4180),
+// Table returns every entry of some ferments as comma-separated values (RFC 4180),
 // one a row, the oldest first. Numbers have a decimal point and metric units,
 // whatever the cellar shows; gravity is the corrected one, typed what the person
 // read, scale its scale. The names of the columns are plain letters, which
@@ -113,7 +113,7 @@ func at(i item) string {
 	return i.entry.At.Time.In(i.vessel.Course.Settings.Zone).Format(time.RFC3339)
 }
 
-// day is the days since the pitch.
+// day returns the days since the pitch.
 func day(i item) string {
 	if p := i.vessel.Course.Pitch; p.Known {
 		return number(i.entry.At.Time.Sub(p.At).Hours()/24, 2)
@@ -128,7 +128,7 @@ func (i item) reading(write func(course.Reading) string) string {
 	return ""
 }
 
-// remark is why the entry does not count, wholly or in part.
+// remark returns why the entry does not count, wholly or in part.
 func remark(i item) string {
 	if i.entry.At.Earliest().After(i.vessel.Course.Now) {
 		return "later than now, not counted"
@@ -218,7 +218,7 @@ var letters = map[rune]string{
 	' ': "..... ..... ..... ..... .....", '.': "..... ..... ..... ..... ..#..",
 }
 
-// big is a short text in letters that can be read across a room, or the text as
+// big returns a short text in letters that can be read across a room, or the text as
 // it is where it is long or has other letters.
 func big(text string) []string {
 	rows := make([]string, 5)

@@ -46,7 +46,7 @@ type change struct {
 
 var larder = map[string]string{"ferments/heath.yaml": heath, "ferments/lime.yaml": lime, "cultures.yaml": "cultures:\n  - id: hawthorn-1\n    log:\n"}
 
-// cellar are the files of a cellar by their names, without the lock.
+// cellar returns the files of a cellar by their names, without the lock.
 func (p place) cellar() map[string]string {
 	files := tree(p.t, p.dir)
 	maps.DeleteFunc(files, func(name, _ string) bool {

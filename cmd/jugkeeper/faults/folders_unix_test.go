@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// tree are the files and folders under a root, each with its text.
+// tree returns the files and folders under a root, each with its text.
 func tree(t *testing.T, root string) map[string]string {
 	t.Helper()
 	out := map[string]string{}
@@ -36,7 +36,7 @@ func tree(t *testing.T, root string) map[string]string {
 	return out
 }
 
-// changed are the names that two trees do not have alike.
+// changed returns the names that two trees do not have alike.
 func changed(before, after map[string]string) []string {
 	var names []string
 	for name, is := range after {

@@ -17,7 +17,7 @@ import (
 
 const mebibyte = 1 << 20
 
-// inUTF16 is a text in the other encoding, its mark before it.
+// inUTF16 returns a text in the other encoding, its mark before it.
 func inUTF16(text string, high, low int) string {
 	out := make([]byte, 0, 2*len(text))
 	for _, unit := range utf16.Encode([]rune("\ufeff" + text)) {
@@ -28,7 +28,7 @@ func inUTF16(text string, high, low int) string {
 	return string(out)
 }
 
-// bomb is a text whose aliases stand for a thousand million words.
+// bomb returns a text whose aliases stand for a thousand million words.
 func bomb() string {
 	text := "a: &a [x, x, x, x, x, x, x, x, x, x]\n"
 	for c := 'b'; c < 'k'; c++ {
@@ -40,7 +40,7 @@ func bomb() string {
 // ivy is another jug.
 var ivy = strings.Replace(heath, "HEATH", "IVY", 1)
 
-// full is a text over and over, up to the largest file that is read.
+// full returns a text over and over, up to the largest file that is read.
 func full(s string) string { return strings.Repeat(s, (mebibyte-len(heath)-100)/len(s)) }
 
 // foreign are files that no person and no editor of the program would write,

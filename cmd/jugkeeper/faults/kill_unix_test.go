@@ -17,7 +17,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// entryOf is the number of an entry at its own time, with a note to know it by.
+// entryOf returns the number of an entry at its own time, with a note to know it by.
 func entryOf(command string, i int) (args []string, note string) {
 	note = fmt.Sprintf("%s %d", command, i)
 	at := time.Date(2026, 9, 13, 9, 0, 0, 0, time.UTC).Add(time.Duration(i) * time.Minute)

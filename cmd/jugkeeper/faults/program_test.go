@@ -32,7 +32,7 @@ const jobVariable = "FAULTS_TEST_JOB"
 
 var jobs = map[string]func() int{}
 
-// job is the test binary at one of its jobs.
+// job returns the test binary at one of its jobs.
 func (p place) job(name string) *exec.Cmd {
 	p.t.Helper()
 	self, err := os.Executable()
@@ -102,7 +102,7 @@ type place struct {
 	as    func(*exec.Cmd) // as whom the program runs
 }
 
-// newPlace is a place with some files in its cellar.
+// newPlace returns a place with some files in its cellar.
 func newPlace(t *testing.T, files map[string]string) place {
 	t.Helper()
 	root := t.TempDir()
@@ -131,7 +131,7 @@ func (p place) read(name string) string {
 	return string(data)
 }
 
-// command is the program with a person's surroundings and no others.
+// command returns the program with a person's surroundings and no others.
 func (p place) command(args ...string) *exec.Cmd {
 	cmd := exec.Command(program(), args...)
 	cmd.Dir = p.root
@@ -163,7 +163,7 @@ func ended(t *testing.T, cmd *exec.Cmd) said {
 	return said{cmd.ProcessState.ExitCode(), out.String(), errs.String()}
 }
 
-// log is what the file of a ferment says, every line of it clear.
+// log returns what the file of a ferment says, every line of it clear.
 func (p place) log(name string) []ferment.Entry {
 	p.t.Helper()
 	r := journal.ReadFerment("ferments/"+name+".yaml", []byte(p.read("ferments/"+name+".yaml")), time.UTC)
@@ -171,7 +171,7 @@ func (p place) log(name string) []ferment.Entry {
 	return r.Value.Log
 }
 
-// noted are how often each note stands in a log.
+// noted returns how often each note stands in a log.
 func (p place) noted(name string) map[string]int {
 	count := map[string]int{}
 	for _, e := range p.log(name) {

@@ -78,7 +78,7 @@ func TestNoShellRunsAName(t *testing.T) {
 	}
 }
 
-// shell is a person's shell with the built program on its path.
+// shell returns a person's shell with the built program on its path.
 func (p place) shell(start, bin string) *exec.Cmd {
 	words := strings.Fields(start)
 	path, err := exec.LookPath(words[0])

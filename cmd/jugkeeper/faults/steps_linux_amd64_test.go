@@ -32,14 +32,14 @@ func undisturbed(t *testing.T, args ...string) write {
 	return w
 }
 
-// after is a file when the command was given once more.
+// after returns a file when the command was given once more.
 func after(t *testing.T, p place, w write, file string) string {
 	t.Helper()
 	require.Zero(t, p.run(w.args...).status)
 	return p.read(file)
 }
 
-// writes are commands that write into one file and into two.
+// writes returns commands that write into one file and into two.
 func writes(t *testing.T) []write {
 	return []write{
 		undisturbed(t, "log", "heath", "1.070@22", "ph3.4", "--note", "smell: bread", "--yes", "--at", "2026-09-14 07:00"),
@@ -139,7 +139,7 @@ func TestKilledWhileClosing(t *testing.T) {
 	t.Logf("%d kills: 0 lost, 0 doubled, 0 torn", len(calls))
 }
 
-// first is the number of the first call of a name on a file.
+// first returns the number of the first call of a name on a file.
 func (w write) first(name, file string) int {
 	for _, c := range w.calls {
 		if c.name == name && c.file == file {

@@ -196,7 +196,7 @@ func (r *tracer) changes(c *call) bool {
 	return false
 }
 
-// text is the base of a path in the program's memory.
+// text returns the base of a path in the program's memory.
 func (r *tracer) text(thread int, at uint64) string {
 	buffer := make([]byte, 512)
 	n, _ := unix.PtracePeekData(thread, uintptr(at), buffer)

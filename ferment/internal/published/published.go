@@ -15,7 +15,7 @@ import (
 // Row is one line of a table, its cells by the names of the columns.
 type Row map[string]string
 
-// Number is the number in a column; the test fails where there is none.
+// Number returns the number in a column; the test fails where there is none.
 func (r Row) Number(t testing.TB, column string) float64 {
 	t.Helper()
 	v, err := strconv.ParseFloat(strings.TrimSpace(r[column]), 64)
