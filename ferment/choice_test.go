@@ -32,7 +32,7 @@ func TestParseEndings(t *testing.T) {
 	}
 }
 
-func TestTheLastChoiceStands(t *testing.T) {
+func TestLastChosenEndingCounts(t *testing.T) {
 	day := func(n int) time.Time { return time.Date(2026, 11, n, 12, 0, 0, 0, time.UTC) }
 	chose := func(n int, of string) ferment.Entry {
 		return ferment.Entry{At: ferment.At(day(n)), Did: ferment.Choose, Of: of}
@@ -60,7 +60,7 @@ func TestTheLastChoiceStands(t *testing.T) {
 	}
 }
 
-func TestAChoiceOfNoEndingIsRefused(t *testing.T) {
+func TestChoiceWithoutEndingIsRefused(t *testing.T) {
 	assert.EqualError(t, (&ferment.Entry{Did: ferment.Choose, Of: "dry"}).Check(), `of "dry" is no ending: still, bottle-conditioned, sweetened or undecided, e.g. of=still`)
 	assert.NoError(t, (&ferment.Entry{Did: ferment.Choose, Of: "still, sweetened"}).Check())
 	assert.NoError(t, (&ferment.Entry{Did: ferment.Choose}).Check())

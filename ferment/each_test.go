@@ -17,7 +17,7 @@ func TestEachOnce(t *testing.T) {
 	}
 }
 
-func TestEachPassesAPanicOn(t *testing.T) {
+func TestEachPassesPanicsOn(t *testing.T) {
 	var done atomic.Int32
 	assert.PanicsWithValue(t, "sour", func() {
 		Each(100, func(i int) {

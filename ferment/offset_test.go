@@ -53,7 +53,7 @@ func TestParseOffset(t *testing.T) {
 	}
 }
 
-func TestOffsetErrorsShowTheTextAndARightOne(t *testing.T) {
+func TestOffsetErrorsShowARightExample(t *testing.T) {
 	for text, want := range map[string]string{
 		"12":     `"12" needs its unit (a number and min, h, d, wk or mo, e.g. +12 h)`,
 		"3 days": `"3 days" is not a step in time (a number and min, h, d, wk or mo, e.g. +12 h)`,

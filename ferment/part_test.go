@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-func TestAPartHasItsParentsMustYeastAndLogUpToThen(t *testing.T) {
+func TestSplitInheritsMustYeastAndLog(t *testing.T) {
 	day := func(n int) Moment { return At(time.Date(2026, 9, n, 12, 0, 0, 0, time.UTC)) }
 	litre := measure.Give(measure.Volume(1), "1.0 L")
 	parent := Ferment{ID: "heath", Must: Must{Volume: measure.Give(measure.Volume(3.6), "3.6 L")}, Yeast: Yeast{Name: "white-wine yeast"},
@@ -31,14 +31,14 @@ func TestAPartHasItsParentsMustYeastAndLogUpToThen(t *testing.T) {
 	assert.Equal(t, litre, got[0].Log[3].Lost, "the parent has that much less")
 }
 
-func TestPartsInACircleEnd(t *testing.T) {
+func TestCircularSplitsEnd(t *testing.T) {
 	a, b := Ferment{ID: "a", From: Origin{Ferment: "b"}}, Ferment{ID: "b", From: Origin{Ferment: "a"}}
 	assert.Len(t, Parted([]Ferment{a, b}), 2)
 }
 
-// TestAPartsInheritedEntriesHaveNoLine: a place in the file of a part is never
+// TestInheritedEntriesHaveNoLine: a place in the file of a part is never
 // that of an entry in the file of its parent.
-func TestAPartsInheritedEntriesHaveNoLine(t *testing.T) {
+func TestInheritedEntriesHaveNoLine(t *testing.T) {
 	day := func(n int) Moment { return At(time.Date(2026, 9, n, 12, 0, 0, 0, time.UTC)) }
 	parent := Ferment{ID: "heath", Log: []Entry{{At: day(1), Did: Pitch, Line: 7}, {At: day(5), Did: Degas, Line: 9}}}
 	part := Ferment{ID: "heath-b", From: Origin{Ferment: "heath", At: day(10)}, Log: []Entry{{At: day(11), Did: Look, Line: 4}}}

@@ -40,7 +40,7 @@ func TestParseMoment(t *testing.T) {
 	}
 }
 
-func TestMomentThatCannotBeRead(t *testing.T) {
+func TestInvalidMoments(t *testing.T) {
 	dublin := zoneNamed(t, "Europe/Dublin")
 	for text, want := range map[string]string{
 		"2026-03-29 01:00":          `"2026-03-29 01:00" was skipped by a change of the clocks (e.g. 2026-09-12T18:30:00+01:00, 2026-09-12 18:30 or 2026-09-12)`,
@@ -131,7 +131,7 @@ func TestParseTime(t *testing.T) {
 	}
 }
 
-func TestTimeThatCannotBeRead(t *testing.T) {
+func TestInvalidTimes(t *testing.T) {
 	dublin := zoneNamed(t, "Europe/Dublin")
 	now := time.Date(2026, 3, 29, 9, 0, 0, 0, dublin)
 	for text, want := range map[string]string{

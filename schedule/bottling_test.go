@@ -68,9 +68,9 @@ func TestBottlingOf(t *testing.T) {
 	}
 }
 
-// TestUnreadSettingsKeepEveryGateShut: with a cellar.yaml that cannot be read no
+// TestUnreadableSettingsKeepEveryGateShut: with a cellar.yaml that cannot be read no
 // limit is known, so that what is well by the usual ones is not judged.
-func TestUnreadSettingsKeepEveryGateShut(t *testing.T) {
+func TestUnreadableSettingsKeepEveryGateShut(t *testing.T) {
 	c := jug{plan: "small-jug", gravity: "1.084", log: atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.997"}.course("77d 09:00")
 	c.Settings.Unread = true
 	b := schedule.BottlingOf(c, []schedule.Filled{crown(0), crown(5), soft(5, true)})
@@ -83,7 +83,7 @@ func TestUnreadSettingsKeepEveryGateShut(t *testing.T) {
 }
 
 // TestStillCaution: a bottle without fizz is told of by what is left in it.
-func TestStillBottlesAreToldOfTheirGas(t *testing.T) {
+func TestStillBottlesShowTheirGas(t *testing.T) {
 	c := jug{plan: "small-jug", gravity: "1.084", log: atRest}.course("77d 09:00")
 	b := schedule.BottlingOf(c, []schedule.Filled{crown(0)})
 	require.NotNil(t, b.Still)

@@ -116,8 +116,8 @@ func TestCultureCautions(t *testing.T) {
 	}
 }
 
-// TestAHeldTaskNamesTheAnswer that frees it, not the act alone.
-func TestAHeldTaskNamesTheAnswer(t *testing.T) {
+// TestHeldTaskNamesWhatFreesIt that frees it, not the act alone.
+func TestHeldTaskNamesWhatFreesIt(t *testing.T) {
 	got, _ := task(cultureDay("0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=gas,sediment", "4d 09:00"), "w2")
 	assert.Equal(t, schedule.Held, got.State)
 	assert.Equal(t, "look at it: is the smell clean?", got.Answer)

@@ -67,7 +67,7 @@ func trimDay(s string) string { return strings.TrimSuffix(s, "d") }
 
 // What the danger makes senseless is not asked for meanwhile: no bottle is opened or
 // squeezed, nothing is done to what has mould.
-func TestDangerSilencesWhatItMakesSenseless(t *testing.T) {
+func TestDangerHidesPointlessTasks(t *testing.T) {
 	j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: atRest + inBottles + "|81d 09:00 squeeze feel=hard"}
 	for day := 81; day < 200; day += 7 {
 		for _, got := range j.planAt(at("0d 10:00").AddDate(0, 0, day)).Tasks {
@@ -86,7 +86,7 @@ func TestDangerSilencesWhatItMakesSenseless(t *testing.T) {
 
 // A spare jar that is closed over pH 4.6, the line of 21 CFR 114.3, is thrown away;
 // at 4.6 it is not.
-func TestClosedJarIsADanger(t *testing.T) {
+func TestClosedJarIsDangerous(t *testing.T) {
 	for log, want := range map[string]bool{
 		"0d 08:00 collect|5d 08:00 ph4.7|6d 08:00 backup":                                             true,
 		"0d 08:00 collect|5d 08:00 ph4.6|6d 08:00 backup":                                             false,
@@ -105,9 +105,9 @@ func TestClosedJarIsADanger(t *testing.T) {
 	}
 }
 
-// TestDangerStaysFirst: over random histories, what is dangerous is first as long as
+// TestDangerComesFirst: over random histories, what is dangerous is first as long as
 // nothing was written down, however long that is.
-func TestDangerStaysFirst(t *testing.T) {
+func TestDangerComesFirst(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j, now := aHistory(t), aMoment(t, "now")
 		seen := now.Add(-time.Duration(rapid.IntRange(1, 40*24).Draw(t, "hours")) * time.Hour)

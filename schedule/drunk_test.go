@@ -9,9 +9,9 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// TestWhatIsDrunkIsNoOpening: a bottle to drink of which nothing is told
+// TestDrunkBottleIsNotAnOpening: a bottle to drink of which nothing is told
 // settles no opening of the plan; any other does.
-func TestWhatIsDrunkIsNoOpening(t *testing.T) {
+func TestDrunkBottleIsNotAnOpening(t *testing.T) {
 	for entry, want := range map[string]string{
 		"open":                          "done",
 		"open hiss=2":                   "done",

@@ -14,7 +14,7 @@ import (
 
 // A jug whose plan has run out is not forgotten: a reading, then what is to become of
 // it, and that again.
-func TestDryJugIsNotForgotten(t *testing.T) {
+func TestDryJugIsStillAskedAbout(t *testing.T) {
 	skipped := "|79d 12:00 skipped=ending because=later|84d 18:00 0.997@20 17C"
 	for _, c := range []struct {
 		what, log, now, step string
@@ -57,9 +57,9 @@ func TestReadingByPace(t *testing.T) {
 	assert.LessOrEqual(t, asked, 1)
 }
 
-// TestNothingIsForgotten: over random histories and plans, of the program and with steps
+// TestNoFermentIsLeftWithoutTasks: over random histories and plans, of the program and with steps
 // left out of them, an open ferment always has a next.
-func TestNothingIsForgotten(t *testing.T) {
+func TestNoFermentIsLeftWithoutTasks(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j, now := aHistory(t), aMoment(t, "now")
 		p := j.protocol()

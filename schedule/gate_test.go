@@ -87,8 +87,8 @@ func TestRestAtTheDryFinish(t *testing.T) {
 	}
 }
 
-// TestBottleIsHeldByItsGate: shut, it is held with what is missing; open, due.
-func TestBottleIsHeldByItsGate(t *testing.T) {
+// TestBottlingIsHeldByItsGate: shut, it is held with what is missing; open, due.
+func TestBottlingIsHeldByItsGate(t *testing.T) {
 	j := jug{plan: "small-jug still", gravity: "1.084", log: atRest}
 	got, _ := task(j.day("77d 09:00"), "bottle")
 	assert.Equal(t, schedule.Due, got.State)
@@ -190,8 +190,8 @@ func TestPressureStops(t *testing.T) {
 	}
 }
 
-// TestCautionIsLoudOnce: the first time a warning, afterwards a note.
-func TestCautionIsLoudOnce(t *testing.T) {
+// TestCautionIsShownOnce: the first time a warning, afterwards a note.
+func TestCautionIsShownOnce(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch|0d 20:00 started|1d 21:00 1.085"}
 	got, _ := task(j.day("1d 22:00"), "nutrient-1")
 	assert.Equal(t, schedule.Warn, got.Caution.Loud)
@@ -224,9 +224,9 @@ func TestForcedTestIsCorrectedLikeTheJug(t *testing.T) {
 	}
 }
 
-// TestAFailedTestSaysWhatIsLeft: a point of sugar makes 1.05 g/L of gas, about
+// TestFailedForcedTestShowsTheSugarLeft: a point of sugar makes 1.05 g/L of gas, about
 // 0.7 bar at 20 °C (Commission Regulation (EEC) 2676/90).
-func TestAFailedTestSaysWhatIsLeft(t *testing.T) {
+func TestFailedForcedTestShowsTheSugarLeft(t *testing.T) {
 	for _, plan := range []struct {
 		name string
 		gate ferment.Gate
@@ -237,9 +237,9 @@ func TestAFailedTestSaysWhatIsLeft(t *testing.T) {
 	}
 }
 
-// TestWhateverGoesInResetsAll: after sugar, another mead or yeast nothing that
+// TestAdditionsResetTheGates: after sugar, another mead or yeast nothing that
 // was read before counts.
-func TestWhateverGoesInResetsAll(t *testing.T) {
+func TestAdditionsResetTheGates(t *testing.T) {
 	tested := atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.997|76d 19:00 "
 	for _, c := range []struct {
 		in    string

@@ -81,7 +81,7 @@ func TestEveryTaskHasAReason(t *testing.T) {
 }
 
 // TestOccurrencesAreTold apart: no two tasks share a step and a number.
-func TestOccurrencesAreToldApart(t *testing.T) {
+func TestOccurrencesHaveDistinctTitles(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		seen := map[string]bool{}
 		for _, task := range aHistory(t).planAt(aMoment(t, "now")).Tasks {
@@ -186,7 +186,7 @@ func (j jug) nextEntry(now time.Time) time.Time {
 	return next
 }
 
-func TestLateNeverWaitsAgain(t *testing.T) {
+func TestLateTaskNeverWaitsAgain(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j, now := aHistory(t), aMoment(t, "now")
 		d := j.planAt(now)
@@ -235,9 +235,9 @@ func TestOneMeasurementIsAskedOnce(t *testing.T) {
 	})
 }
 
-// TestLapsedDoseIsToldOnce: on the day that gravity closed it; no later reading dates it
+// TestLapsedDoseIsShownOnce: on the day that gravity closed it; no later reading dates it
 // anew, nor the offer of the other nutrient.
-func TestLapsedDoseIsToldOnce(t *testing.T) {
+func TestLapsedDoseIsShownOnce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j := jug{plan: "small-jug", gravity: "1.100", settings: yeastDerived, log: missedDose + "|5d 08:00 1.059@20"}
 		gravity, hour := 1.059, 5*24+12
@@ -257,9 +257,9 @@ func TestLapsedDoseIsToldOnce(t *testing.T) {
 	})
 }
 
-// TestBottledIsSilent: once all of it is in bottles, what was open before ends without a
+// TestBottledFermentAsksOnlyForBottles: once all of it is in bottles, what was open before ends without a
 // word, and only what is done to bottles is asked for.
-func TestBottledIsSilent(t *testing.T) {
+func TestBottledFermentAsksOnlyForBottles(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j, now := aHistory(t), aMoment(t, "now")
 		j.log += fmt.Sprintf("|%dd %s bottle left=0L", int(now.Sub(at("0d 00:00")).Hours())/24, now.Format("15:04"))

@@ -35,8 +35,8 @@ func TestQuietPeriod(t *testing.T) {
 	}
 }
 
-// TestQuietHidesTheRoutine but not looks, reminders and what is dangerous.
-func TestQuietHidesTheRoutine(t *testing.T) {
+// TestQuietPeriodHidesRoutineTasks but not looks, reminders and what is dangerous.
+func TestQuietPeriodHidesRoutineTasks(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: resting + "|14d 08:00 remind=2026-11-24 ;is the shelf level"}
 	d := j.day("70d 09:00")
 	require.NotNil(t, d.Quiet)
@@ -52,8 +52,8 @@ func TestQuietHidesTheRoutine(t *testing.T) {
 	assert.Equal(t, "danger-mould", j.day("74d 09:00").Tasks[0].Step)
 }
 
-// TestQuietHidesWhatLapses in it, too.
-func TestQuietHidesWhatLapses(t *testing.T) {
+// TestQuietPeriodHidesLapsedTasks in it, too.
+func TestQuietPeriodHidesLapsedTasks(t *testing.T) {
 	p, problems := journal.ReadProtocol("protocols/own.yaml", []byte(`
 format: 1
 name: own
@@ -73,8 +73,8 @@ steps:
 	}
 }
 
-// TestNearFinishIsNeeded: what is not near its finish is not left alone.
-func TestNearFinishIsNeeded(t *testing.T) {
+// TestQuietPeriodNeedsNearFinish: what is not near its finish is not left alone.
+func TestQuietPeriodNeedsNearFinish(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: strings.Replace(resting, "1.000", "1.009", 1)}
 	assert.Nil(t, j.day("16d 09:00").Quiet)
 	tail, _ := task(j.day("19d 19:00"), "gravity-tail")
@@ -105,18 +105,18 @@ func stepIndex(p ferment.Protocol, name string) int {
 	return -1
 }
 
-// TestHoneyDoesNotOpenTheGateAgain: honey raises gravity, and the yeast has not
+// TestHoneyDoesNotReopenTheNutrientGate: honey raises gravity, and the yeast has not
 // become younger by it.
-func TestHoneyDoesNotOpenTheGateAgain(t *testing.T) {
+func TestHoneyDoesNotReopenTheNutrientGate(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|5d 08:00 1.058|5d 10:00 honey 300g|5d 12:00 1.082@20 ; mixed in"}
 	got, _ := task(j.day("5d 13:00"), "nutrient-2")
 	assert.Equal(t, schedule.Lapsed, got.State)
 	assert.False(t, gate(j.day("5d 13:00"), ferment.NutrientGate).Open)
 }
 
-// TestHoneyBeforeTheBreakMovesIt: what was read before the honey says nothing of
+// TestHoneyMovesTheBreak: what was read before the honey says nothing of
 // the breaks that the honey has made.
-func TestHoneyBeforeTheBreakMovesIt(t *testing.T) {
+func TestHoneyMovesTheBreak(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 08:00 pitch|0d 20:00 started|1d 06:00 nutrient 1g step=nutrient-1|2d 08:00 1.058@20|2d 09:00 honey 400g|2d 20:00 1.092@20 ?|3d 08:00 1.072@20"}
 	third := j.course("3d 09:00").Break(1.0 / 3).Value
 	require.Greater(t, float64(third), 1.074)
@@ -124,8 +124,8 @@ func TestHoneyBeforeTheBreakMovesIt(t *testing.T) {
 	assert.Equal(t, schedule.Due, got.State, got.Reason)
 }
 
-// TestDoubtFiresNothing: a reading that rose lapses nothing and opens nothing.
-func TestDoubtFiresNothing(t *testing.T) {
+// TestDoubtfulReadingFiresNothing: a reading that rose lapses nothing and opens nothing.
+func TestDoubtfulReadingFiresNothing(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|4d 08:00 1.030@20 ?"}
 	got, _ := task(j.day("4d 09:00"), "nutrient-2")
 	assert.NotEqual(t, schedule.Lapsed, got.State)
@@ -134,8 +134,8 @@ func TestDoubtFiresNothing(t *testing.T) {
 	assert.Equal(t, schedule.Lapsed, got.State)
 }
 
-// TestStrongAlcoholClosesTheGate: over 9 % vol, whatever the breaks say.
-func TestStrongAlcoholClosesTheGate(t *testing.T) {
+// TestStrongAlcoholClosesTheNutrientGate: over 9 % vol, whatever the breaks say.
+func TestStrongAlcoholClosesTheNutrientGate(t *testing.T) {
 	j := jug{plan: "by-thirds", gravity: "1.150", log: "0d 08:00 pitch|0d 20:00 started|6d 08:00 1.080@20",
 		ferment: func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(18), "18 %") }}
 	got, _ := task(j.day("6d 09:00"), "nutrient-2")
@@ -143,9 +143,9 @@ func TestStrongAlcoholClosesTheGate(t *testing.T) {
 	assert.Contains(t, got.Reason, "% vol is over 9.0 % vol")
 }
 
-// TestExpectedIsAsWideAsItsLatest: where the clock comes after what is expected,
+// TestExpectedTimeIsAsWideAsItsLatest: where the clock comes after what is expected,
 // the width is how much later that may still be (arithmetic).
-func TestExpectedIsAsWideAsItsLatest(t *testing.T) {
+func TestExpectedTimeIsAsWideAsItsLatest(t *testing.T) {
 	clock := at("14d 18:30")
 	for gravity, kind := range map[string]string{"1.070": "sure", "1.067": "open", "1.065": "late"} {
 		j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|1d 08:00 started|4d 18:30 " + gravity + "|5d 18:30 1.060"}

@@ -104,11 +104,11 @@ func TestSugarAfterSteady(t *testing.T) {
 	}
 }
 
-// TestAHomeLogThatBurst follows a published home log of the kind of those in
+// TestBurstBottlesLogIsRefused follows a published home log of the kind of those in
 // testdata: a must of 1.120 racked at 1.010 on day 9, given a tablet of sulphite
 // and no sorbate, sweetened to 1.019 four days later and bottled the next day.
 // Each of these acts is told to stop, why, and what to do instead.
-func TestAHomeLogThatBurst(t *testing.T) {
+func TestBurstBottlesLogIsRefused(t *testing.T) {
 	const log = "0d 09:00 pitch|1d 09:00 started|3d 09:00 1.080@20 20C|6d 09:00 1.040@20 20C|9d 09:00 1.010@20 20C"
 	for _, c := range []struct {
 		now, do, log, why, instead string

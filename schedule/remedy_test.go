@@ -11,10 +11,10 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// TestWhatTheRecordSaysBecomesATask: every condition has its task, which an act, an
+// TestRecordMakesRemedyTasks: every condition has its task, which an act, an
 // answer or a typed reason ends and no clock does. How long each may wait is common
 // practice, no source.
-func TestWhatTheRecordSaysBecomesATask(t *testing.T) {
+func TestRecordMakesRemedyTasks(t *testing.T) {
 	works := "0d 08:00 pitch|0d 20:00 started|2d 08:00 1.075@20"
 	stuck := "0d 08:00 pitch|0d 20:00 started|6d 08:00 1.040@20 20C|9d 12:00 1.040@20 20C"
 	for _, c := range []struct{ what, log, step, now, ends string }{
@@ -49,8 +49,8 @@ func TestWhatTheRecordSaysBecomesATask(t *testing.T) {
 	}
 }
 
-// TestOneLineForOneAct: where the plan asks for the act already, one line asks for it.
-func TestOneLineForOneAct(t *testing.T) {
+// TestOneTaskForOneAct: where the plan asks for the act already, one line asks for it.
+func TestOneTaskForOneAct(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 08:00 pitch|0d 20:00 started|2d 08:00 1.075@20|2d 09:00 look smell=eggs"}
 	d := j.day("2d 20:30")
 	var steps []string

@@ -44,9 +44,9 @@ func TestUntilIsInclusive(t *testing.T) {
 	assert.False(t, is)
 }
 
-// TestAPersonsReasonKeepsItsUnits: what somebody wrote is shown as it was
+// TestPersonsReasonKeepsItsUnits: what somebody wrote is shown as it was
 // written, in US units too.
-func TestAPersonsReasonKeepsItsUnits(t *testing.T) {
+func TestPersonsReasonKeepsItsUnits(t *testing.T) {
 	pitched := time.Date(2026, 9, 12, 8, 0, 0, 0, time.UTC)
 	step := ferment.Step{Name: "look", Do: string(ferment.Look), Due: ferment.When{Point: ferment.Point{Anchor: string(ferment.Pitch)}}}
 	f := ferment.Ferment{ID: "a", Log: []ferment.Entry{

@@ -13,10 +13,10 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// TestAYearOfEight follows eight ferments through a whole year and finds no
+// TestYearOfEightFerments follows eight ferments through a whole year and finds no
 // hour that contradicts itself or one before. Two of them are looked at every
 // hour up to day 60.
-func TestAYearOfEight(t *testing.T) {
+func TestYearOfEightFerments(t *testing.T) {
 	for i, k := range eight() {
 		k.run(365)
 		hourly := at("0d 00:00")

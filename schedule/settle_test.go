@@ -49,8 +49,8 @@ func TestSettling(t *testing.T) {
 	}
 }
 
-// TestNothingYetIsAskedAgain: twelve hours after the answer.
-func TestNothingYetIsAskedAgain(t *testing.T) {
+// TestStillAirlockIsAskedAgain: twelve hours after the answer.
+func TestStillAirlockIsAskedAgain(t *testing.T) {
 	d := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|1d 10:00 airlock=still step=check"}.day("1d 11:00")
 	got, _ := task(d, "check-again")
 	assert.Equal(t, at("1d 22:00"), got.Due)
@@ -69,8 +69,8 @@ func TestAssumedPitch(t *testing.T) {
 	assert.Equal(t, schedule.Late, got.State, "from the first entry")
 }
 
-// TestOverIsOver: what is dumped, closed or blended away has no tasks.
-func TestOverIsOver(t *testing.T) {
+// TestEndedFermentHasNoTasks: what is dumped, closed or blended away has no tasks.
+func TestEndedFermentHasNoTasks(t *testing.T) {
 	for _, end := range []string{"dump", "close", "blend left=0L"} {
 		d := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|3d 10:00 " + end}.day("3d 11:00")
 		assert.Empty(t, d.Tasks, end)

@@ -22,8 +22,8 @@ func samples(d schedule.Day) map[string]schedule.State {
 	return got
 }
 
-// TestMissedOpeningPassesIntoTheNext and is never late for months.
-func TestMissedOpeningPassesIntoTheNext(t *testing.T) {
+// TestMissedOpeningMergesWithTheNext and is never late for months.
+func TestMissedOpeningMergesWithTheNext(t *testing.T) {
 	j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: atRest + inBottles}
 	assert.Equal(t, schedule.Late, samples(j.day("89d 10:00"))["open-1"], "a day after its window")
 	assert.Equal(t, schedule.Lapsed, samples(j.day("90d 13:00"))["open-1"], "the second one is open")
@@ -52,9 +52,9 @@ func TestOpeningsStopEarly(t *testing.T) {
 	}
 }
 
-// TestAThirdOfTheBottles: over random fillings, openings and moments, what was taken and
+// TestOpeningsTakeAtMostAThird: over random fillings, openings and moments, what was taken and
 // what is still planned is a third of the bottles at most.
-func TestAThirdOfTheBottles(t *testing.T) {
+func TestOpeningsTakeAtMostAThird(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(3, 30).Draw(t, "bottles")
 		taken := rapid.IntRange(0, 4).Draw(t, "taken")

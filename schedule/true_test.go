@@ -97,12 +97,12 @@ func aLife(t *rapid.T) (jug, *truth, []time.Time) {
 // spread: evenly, which the values that a property draws are not.
 func errors(t *rapid.T) *rand.Rand { return rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 14)) }
 
-// TestNoBottleIsOfferedThatWouldBurst: whatever the log says, no jug is offered
+// TestNoBottleThatWouldBurstIsProposed: whatever the log says, no jug is offered
 // for bottling while more sugar is left, by its simulated truth, than the bottle
 // stands: a crown beer bottle for what is conditioned, three points for what is
 // still (two bar, under what any sound bottle that is sold for wine bears; common
 // practice, no source).
-func TestNoBottleIsOfferedThatWouldBurst(t *testing.T) {
+func TestNoBottleThatWouldBurstIsProposed(t *testing.T) {
 	beer, _ := carbonation.BottleOf("crown beer bottle")
 	stands, _ := beer.Stands()
 	offers := 0
@@ -137,9 +137,9 @@ func TestNoBottleIsOfferedThatWouldBurst(t *testing.T) {
 	assert.Greater(t, offers, 50, "it is offered at all")
 }
 
-// TestADryQuietMeadIsNeverStuck: one that has nothing left, wherever its dry end
+// TestDryQuietMeadIsNeverStuck: one that has nothing left, wherever its dry end
 // lies in its spread, is not called stuck, nor at its limit.
-func TestADryQuietMeadIsNeverStuck(t *testing.T) {
+func TestDryQuietMeadIsNeverStuck(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		draw := errors(t)
 		dry := 0.9964 + (draw.Float64()-0.5)*0.010

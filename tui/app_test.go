@@ -104,7 +104,7 @@ func TestPaste(t *testing.T) {
 	assert.False(t, d.quit)
 }
 
-func TestWhatIsUnclearIsNotKept(t *testing.T) {
+func TestUnclearLineIsNotKept(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.keys("g", "text:12@23", "enter").shows("? unclear", "12bx")
 	assert.Empty(t, d.log("lime-b"))
@@ -122,7 +122,7 @@ func TestUnlikelyIsAskedOnce(t *testing.T) {
 	assert.Len(t, d.log("lime-b"), 1)
 }
 
-func TestSavedIsSaidOnlyWhenItIs(t *testing.T) {
+func TestKeptIsSaidOnlyAfterTheWrite(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.shelf.saveErr = errDisk
 	d.keys("g", "text:1055@23", "enter").shows("1055@23", "the disk is full")
@@ -133,7 +133,7 @@ func TestSavedIsSaidOnlyWhenItIs(t *testing.T) {
 
 // What was refused and has become unlikely meanwhile is asked about: the old
 // refusal does not stand before the question.
-func TestAQuestionAfterARefusalIsSeen(t *testing.T) {
+func TestQuestionAfterARefusalIsSeen(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.shelf.saveErr = errDisk
 	d.keys("g", "text:1080", "enter").shows("the disk is full")
@@ -146,7 +146,7 @@ func TestAQuestionAfterARefusalIsSeen(t *testing.T) {
 	d.keys("enter").shows("✓ kept: HEATH 1.080")
 }
 
-func TestUndoTakesBackOneAfterTheOther(t *testing.T) {
+func TestUndoGoesBackStepByStep(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.keys("space", "enter")
 	on(d, "heath").keys("g", "text:1080", "enter", "u")
@@ -157,7 +157,7 @@ func TestUndoTakesBackOneAfterTheOther(t *testing.T) {
 	assert.Empty(t, d.log("heath"))
 }
 
-func TestSkipWantsAReason(t *testing.T) {
+func TestSkipNeedsAReason(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.keys("s", "enter").shows("needs a reason")
 	d.keys("text:away", "enter").shows("✓ kept: HEATH nutrient 2 passed over")
@@ -218,7 +218,7 @@ func planned(act ferment.Act) *shelf {
 }
 
 // What is typed after an act is kept whole, not its amount alone.
-func TestWhatIsTypedWithADoneTaskIsKept(t *testing.T) {
+func TestTextTypedWithADoneTaskIsKept(t *testing.T) {
 	d := on(drive(t, planned(ferment.Water), 80, 24), "heath")
 	d.keys("space").shows("water, given:")
 	d.keys("text:0.1L vol3.1L lost=0.2L -30min ; cloudy").shows("06:34", "0.20 L lost; cloudy")
@@ -233,7 +233,7 @@ func TestWhatIsTypedWithADoneTaskIsKept(t *testing.T) {
 
 // What is unlikely is asked about once, and what an act cannot carry is refused,
 // as on the entry line and by the command.
-func TestWhatIsTypedWithADoneTaskIsLookedAt(t *testing.T) {
+func TestTextTypedWithADoneTaskIsChecked(t *testing.T) {
 	d := on(drive(t, planned(ferment.Water), 80, 24), "heath")
 	d.keys("space", "text:0.1L 23:30").shows("23:30 is later than now: yesterday").keys("esc")
 	d.keys("space", "text: step=degas", "enter").shows("? unclear", "leave step=degas out").keys("esc")
@@ -258,7 +258,7 @@ func TestSpaceOpensTheFormOfARacking(t *testing.T) {
 }
 
 // What was filled in and left stands there again, and is asked about on leaving.
-func TestAFormIsOfferedAgain(t *testing.T) {
+func TestClosedFormIsOfferedAgain(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath").keys("r", "down", "text:3.1 L", "esc", "q").shows("the form rack HEATH is filled in and not kept")
 	assert.False(t, d.quit)
 	d.keys("r").shows("3.1 L").keys("esc", "q", "q")
@@ -343,7 +343,7 @@ func TestEscDropsTheLineAndUBringsItBack(t *testing.T) {
 }
 
 // The key that brings a line back is undo again one key later.
-func TestUndoIsUndoOnceAnotherKeyWasPressed(t *testing.T) {
+func TestUndoAfterAnotherKey(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.keys("g", "text:1069@21", "enter", "g", "text:108", "esc", "k", "j", "u")
 	assert.Empty(t, d.log("heath"))
@@ -376,7 +376,7 @@ func TestAbortFromALine(t *testing.T) {
 	assert.True(t, d.quit)
 }
 
-func TestToldToStopKeepsWhatIsTyped(t *testing.T) {
+func TestSignalKeepsWhatIsTyped(t *testing.T) {
 	var kept []intent.Draft
 	d := drive(t, newShelf(), 80, 24, func(o *Options) {
 		o.Keep = func(drafts []intent.Draft) error { kept = drafts; return nil }
@@ -400,7 +400,7 @@ func TestReloadDisturbsNothing(t *testing.T) {
 	assert.Len(t, d.log("heath"), 1)
 }
 
-func TestNothingIsReadAgainWithinTheMinute(t *testing.T) {
+func TestUnchangedFilesAreNotReadWithinTheMinute(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	loads := d.shelf.loads
 	d.send(ticked{now: morning.Add(20 * time.Second)})
@@ -411,7 +411,7 @@ func TestNothingIsReadAgainWithinTheMinute(t *testing.T) {
 	assert.Equal(t, loads+3, d.shelf.loads, "once for the board, once for what an edit has lost")
 }
 
-func TestAFailedReloadKeepsTheLastGoodState(t *testing.T) {
+func TestFailedReloadKeepsTheLastGoodState(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.shelf.loadErr = errDisk
 	d.keys(".").shows("the disk is full", "what you see is from 07:04", "LIME-A")
@@ -419,7 +419,7 @@ func TestAFailedReloadKeepsTheLastGoodState(t *testing.T) {
 	d.keys(".").shows("read again, 07:04:00")
 }
 
-func TestACellarThatCannotBeReadCanBeLeft(t *testing.T) {
+func TestBoardWithUnreadableCellarCanBeLeft(t *testing.T) {
 	s := newShelf()
 	s.loadErr = errDisk
 	d := drive(t, s, 80, 24)
@@ -438,7 +438,7 @@ func TestTwoBoardsOnOneCellar(t *testing.T) {
 }
 
 // What was done on the other board meanwhile is known when it is written.
-func TestADoseGivenMeanwhileIsRefused(t *testing.T) {
+func TestDoseGivenMeanwhileIsRefused(t *testing.T) {
 	s := newShelf()
 	one, two := on(drive(t, s, 80, 24), "heath"), on(drive(t, s, 80, 24), "heath")
 	one.keys("space")
@@ -528,7 +528,7 @@ func TestSuspendAndResume(t *testing.T) {
 	d.shows("08:04", "1055")
 }
 
-func TestAPanicInACommandIsTold(t *testing.T) {
+func TestPanicInACommandIsReported(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24, func(o *Options) {
 		o.Trouble = func(string) (string, error) { return "/state/stack.txt", nil }
 	})
@@ -542,7 +542,7 @@ type leaking struct{ entry.Line }
 
 func (leaking) Press(intent.Stroke) (entry.Line, intent.Intent) { panic("out of must") }
 
-func TestAPanicInTheModelEndsCleanly(t *testing.T) {
+func TestPanicInTheModelEndsCleanly(t *testing.T) {
 	var kept []intent.Draft
 	d := drive(t, newShelf(), 80, 24, func(o *Options) {
 		o.Keep = func(drafts []intent.Draft) error { kept = drafts; return nil }
@@ -557,7 +557,7 @@ func TestAPanicInTheModelEndsCleanly(t *testing.T) {
 	require.NotNil(t, d.model.(sheltered).trouble)
 }
 
-func TestMessageStandsUntilTheNextKey(t *testing.T) {
+func TestMessageStaysUntilTheNextKey(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.keys("g", "text:1055", "enter").shows("✓ kept")
 	d.send(ticked{now: morning.Add(time.Minute)})
@@ -566,7 +566,7 @@ func TestMessageStandsUntilTheNextKey(t *testing.T) {
 }
 
 // What was written to stays selected, so that the next key is of the same vessel.
-func TestTheSelectionStaysOnWhatWasWrittenTo(t *testing.T) {
+func TestSelectionStaysOnWhatWasWrittenTo(t *testing.T) {
 	d := on(drive(t, newShelf(), 100, 30), "heath").keys("space", "enter")
 	assert.Equal(t, "heath", d.is().board().Subject())
 	d.shows("next: LIME-A nutrient 2")
@@ -587,7 +587,7 @@ func TestUndoGoesToTheLineItTookBack(t *testing.T) {
 	assert.Equal(t, "nutrient-2", line.Task.Step)
 }
 
-func TestAMissingEditorIsASentence(t *testing.T) {
+func TestMissingEditorIsExplained(t *testing.T) {
 	d := drive(t, newShelf(), 120, 24)
 	d.send(edited{&exec.Error{Name: "unheard-of", Err: exec.ErrNotFound}})
 	d.shows("there is no editor called unheard-of: set VISUAL or EDITOR")

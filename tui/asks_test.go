@@ -17,9 +17,9 @@ func moorTrial(x, log string) string {
 		"  - {at: 2026-10-05T18:00:00Z, did: pitch, amount: 0.9 g}\n  - {at: 2026-10-06T08:00:00Z, did: started}\n" + log
 }
 
-// TestQuestionsAsPictures are six questions as they are seen at 80×24: a dose, a
+// TestQuestionScreens are six questions as they are seen at 80×24: a dose, a
 // range, a degree of the other scale, a rise, the other jug, more than the glass takes.
-func TestQuestionsAsPictures(t *testing.T) {
+func TestQuestionScreens(t *testing.T) {
 	a := moorTrial("A", "  - {at: 2026-10-07T18:00:00Z, gravity: 1.071, sample: 20 °C, temperature: 19 °C}\n")
 	b := moorTrial("B", "  - {at: 2026-10-07T18:10:00Z, gravity: 1.058, sample: 20 °C, temperature: 19 °C}\n")
 	for _, c := range []struct {

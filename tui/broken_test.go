@@ -46,7 +46,7 @@ func (l life) save(name, text string) {
 // said last still on the board; the other jug takes entries. An entry for the
 // broken one is kept beside it, its line stays, and it is offered when the next
 // save has mended the file.
-func TestAnEditorLeavesTheFileBroken(t *testing.T) {
+func TestEditorLeavesTheFileBroken(t *testing.T) {
 	l := newLife(t, twoJugs)
 	good := l.read("ferments/heath.yaml")
 	broken := strings.Replace(good, "must: {", "must: [", 1)
@@ -72,7 +72,7 @@ func TestAnEditorLeavesTheFileBroken(t *testing.T) {
 
 // An editor that breaks one entry costs that entry: the others stand, the file
 // takes another, and the next save brings it back.
-func TestAnEditorBreaksOneEntry(t *testing.T) {
+func TestEditorBreaksOneEntry(t *testing.T) {
 	l := newLife(t, twoJugs)
 	good := l.read("ferments/heath.yaml")
 	l.save("ferments/heath.yaml", strings.Replace(good, "started}", "started, note: smell: eggs}", 1))
@@ -85,7 +85,7 @@ func TestAnEditorBreaksOneEntry(t *testing.T) {
 
 // A file that an editor takes away, or empties, is looked at again before it is
 // gone; one that comes back is there again.
-func TestAnEditorTakesTheFileAway(t *testing.T) {
+func TestEditorTakesTheFileAway(t *testing.T) {
 	l := newLife(t, twoJugs)
 	good := l.read("ferments/heath.yaml")
 	l.save("ferments/heath.yaml", "")

@@ -24,7 +24,7 @@ func withDrafts(kept *[]intent.Draft, drafts ...intent.Draft) func(*Options) {
 
 // A line that an earlier run left is asked about with its vessel and its time, and
 // kept with the time at which it was typed.
-func TestALineThatWasLeftIsAskedAbout(t *testing.T) {
+func TestDraftIsOfferedAtTheStart(t *testing.T) {
 	var kept []intent.Draft
 	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, left("1062")))
 	d.shows("LIME-A", "1062", "typed Tue 21:04", "Enter take it up", "Esc drop it")
@@ -38,7 +38,7 @@ func TestALineThatWasLeftIsAskedAbout(t *testing.T) {
 	assert.Empty(t, kept)
 }
 
-func TestALineThatWasLeftIsReplacedByTyping(t *testing.T) {
+func TestDraftIsReplacedByTyping(t *testing.T) {
 	var kept []intent.Draft
 	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, left("1.007"))).keys("enter", "text:1060", "enter")
 	log := d.log("lime-a")
@@ -48,7 +48,7 @@ func TestALineThatWasLeftIsReplacedByTyping(t *testing.T) {
 }
 
 // What was said of the time is meant from when it was typed.
-func TestALineThatWasLeftKeepsItsOwnTime(t *testing.T) {
+func TestDraftKeepsItsOwnTime(t *testing.T) {
 	for text, at := range map[string]time.Time{
 		"1062 -2h":              morning.Add(-12 * time.Hour),
 		"yesterday 20:00 1062":  time.Date(2026, time.October, 5, 20, 0, 0, 0, time.UTC),
@@ -63,7 +63,7 @@ func TestALineThatWasLeftKeepsItsOwnTime(t *testing.T) {
 	}
 }
 
-func TestALineThatWasLeftIsDropped(t *testing.T) {
+func TestDraftCanBeDropped(t *testing.T) {
 	var kept []intent.Draft
 	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, left("1062"))).keys("esc").lacks("typed Tue").shows("u brings it back")
 	d.keys("u").shows("typed Tue 21:04").keys("esc", "q")
@@ -73,7 +73,7 @@ func TestALineThatWasLeftIsDropped(t *testing.T) {
 }
 
 // A note, a reason and an amount are taken up where they were typed.
-func TestOtherLinesThatWereLeftAreTakenUp(t *testing.T) {
+func TestFurtherDraftsAreOffered(t *testing.T) {
 	note, reason, amount := left("bready"), left("away"), left("1.2 g")
 	note.Kind = "note"
 	reason.Kind, reason.Step = "passing", "nutrient-2"
@@ -90,7 +90,7 @@ func TestOtherLinesThatWereLeftAreTakenUp(t *testing.T) {
 }
 
 // A line of another cellar is neither offered nor lost.
-func TestALineOfAnotherCellarStays(t *testing.T) {
+func TestDraftOfAnotherCellarStays(t *testing.T) {
 	other := left("1062")
 	other.Cellar = "/elsewhere"
 	kept := []intent.Draft{}
@@ -101,7 +101,7 @@ func TestALineOfAnotherCellarStays(t *testing.T) {
 }
 
 // A line of a vessel that is not there any more can still be read.
-func TestALineOfAVesselThatIsGone(t *testing.T) {
+func TestDraftOfAVesselThatIsGone(t *testing.T) {
 	gone := left("1062")
 	gone.Subject = "clover"
 	var kept []intent.Draft

@@ -40,14 +40,14 @@ func TestHoneyRoom(t *testing.T) {
 }
 
 // A passage that a board asks for is filled in, there as in the honey room.
-func TestAPassageIsFilledInFromTheBoard(t *testing.T) {
+func TestPassageFormOpensFromTheBoard(t *testing.T) {
 	d := drive(t, larder(), 80, 24)
 	d.model = d.is().selecting("hawthorn-3", "w1")
 	d.keys("space").shows("transfer", "87.5 mL of medium")
 }
 
 // Where a lot of the files is read again, the cursor and the list stay.
-func TestTheHoneyRoomIsReadAgain(t *testing.T) {
+func TestHoneyRoomIsReadAgain(t *testing.T) {
 	d := drive(t, larder(), 80, 24)
 	d.keys("3", "tab", ".").shows("hawthorn-3: w1")
 	d.keys("e").lacks("there is no file")

@@ -15,7 +15,7 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-func TestEveryKeyIsHelpedAndDoesSomething(t *testing.T) {
+func TestEveryKeyHasHelpAndDoesSomething(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	board := d.is()
 	page := d.keys("enter").is()
@@ -52,7 +52,7 @@ func TestNoKeyMeansTwoThings(t *testing.T) {
 }
 
 // Letters are for typing: no key of a line or a reason may be one.
-func TestNoLetterIsTakenFromWhoeverTypes(t *testing.T) {
+func TestTypingTakesEveryLetter(t *testing.T) {
 	for _, k := range DefaultKeys() {
 		for _, name := range k.Binding.Keys() {
 			if k.Works&(InLine|InRefusal) != 0 {
@@ -108,7 +108,7 @@ func TestRemapping(t *testing.T) {
 	}
 }
 
-func TestRemappingThatCannotBe(t *testing.T) {
+func TestInvalidRemapping(t *testing.T) {
 	for _, c := range []struct{ action, key, says string }{
 		{"reeding", "x", `keys: "reeding" is neither an action nor an act`},
 		{"reading", "xx", `keys: reading: "xx" is no key`},
@@ -133,13 +133,13 @@ func TestHelpShowsTheRealKeys(t *testing.T) {
 	d.keys("x").shows("@23 sample")
 }
 
-func TestATroubleWithTheKeysIsTold(t *testing.T) {
+func TestKeyProblemsAreReported(t *testing.T) {
 	s := newShelf()
 	s.cellar.Settings.Keys = map[string]string{"reeding": "x"}
 	drive(t, s, 80, 24).shows(`"reeding" is neither an action nor an act`)
 }
 
-func TestHelpScrollsAndLetsOtherKeysThrough(t *testing.T) {
+func TestHelpScrollsAndPassesOtherKeysOn(t *testing.T) {
 	d := drive(t, newShelf(), 60, 15)
 	d.keys("?").shows("keys and words", "↓ more").lacks("jugs of one trial")
 	d.keys("end").shows("jugs of one trial")
@@ -148,7 +148,7 @@ func TestHelpScrollsAndLetsOtherKeysThrough(t *testing.T) {
 	d.keys("?", "g").shows("@23 sample").lacks("keys and words")
 }
 
-func TestFootNamesOnlyKeysThatWork(t *testing.T) {
+func TestFooterNamesOnlyKeysThatWork(t *testing.T) {
 	for _, place := range []Place{OnBoard, OnVessel} {
 		for _, k := range DefaultKeys().At(place) {
 			assert.NotZero(t, k.Works&place, k.Action)
@@ -180,6 +180,6 @@ func TestHelpIsNeverCut(t *testing.T) {
 	}
 }
 
-func TestAKeyThatDoesNothingHereSaysSo(t *testing.T) {
+func TestKeyWithoutEffectSaysSo(t *testing.T) {
 	drive(t, newShelf(), 80, 24).keys("5", "b").shows("b does nothing here; ? lists the keys that do").keys("x").shows("x does nothing here")
 }

@@ -32,7 +32,7 @@ func (d *driver) click(text string) *driver {
 	return d
 }
 
-func TestAClickSelectsAndASecondOpens(t *testing.T) {
+func TestClickSelectsAndSecondOpens(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	d.click("HEATH    working")
 	assert.Equal(t, "heath", d.is().board().Subject())
@@ -47,14 +47,14 @@ func TestAClickSelectsAndASecondOpens(t *testing.T) {
 	d.click("LIME-A   working").click("LIME-A   working").shows("LIME-A   lime-a honey")
 }
 
-func TestAClickOnTheBench(t *testing.T) {
+func TestClickOnTheBench(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24).keys("4", "tab")
 	d.click("nutrient").shows("nitrogen wanted").click("nutrient").shows("steps")
 	d.click("demand").click("demand")
 	assert.True(t, d.is().types(), "the value is open to be typed")
 }
 
-func TestAClickDisturbsNobodyWhoTypes(t *testing.T) {
+func TestClickDoesNotDisturbTyping(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24).keys("g", "text:1055")
 	before := d.screen()
 	d.click("LIME-B")

@@ -27,9 +27,9 @@ const wildSloe = `cultures:
       - {at: 2026-10-07T14:00:00Z, did: passage, step: w1, medium: 100 mL}
 `
 
-// TestACultureIsLookedAt: nothing is answered beforehand, a letter answers, and
+// TestLookAtACulture: nothing is answered beforehand, a letter answers, and
 // several that are read at once each their question.
-func TestACultureIsLookedAt(t *testing.T) {
+func TestLookAtACulture(t *testing.T) {
 	l := aBoard(t, "cultures.yaml", wildSloe, "2026-10-11 07:04")
 	l.keys("/", "text:look", "enter", "space").shows("gas", "sediment", "growth", "smell", "bubbles on the glass")
 	l.keys("enter").shows("gas is not answered")
@@ -38,8 +38,8 @@ func TestACultureIsLookedAt(t *testing.T) {
 	assert.Contains(t, l.show("cat cultures.yaml"), "smell: clean")
 }
 
-// TestMouldIsEnough: nothing else is asked, and it is thrown away untasted.
-func TestMouldIsEnough(t *testing.T) {
+// TestMouldAloneAnswersTheLook: nothing else is asked, and it is thrown away untasted.
+func TestMouldAloneAnswersTheLook(t *testing.T) {
 	l := aBoard(t, "cultures.yaml", wildSloe, "2026-10-11 07:04")
 	l.keys("/", "text:look", "enter", "space", "down", "down", "s").shows("mould on the culture")
 	l.keys("enter").shows("kept: sloe-1", "Throw all of it away.")
@@ -52,9 +52,9 @@ log:
   - {at: 2026-10-07T12:00:00Z, did: pitch}
 `
 
-// TestNoBubblesIsNoStart: it is asked again later, and no dose is freed by it; what
+// TestNoBubblesIsNotAStart: it is asked again later, and no dose is freed by it; what
 // is typed behind the answers is kept with them.
-func TestNoBubblesIsNoStart(t *testing.T) {
+func TestNoBubblesIsNotAStart(t *testing.T) {
 	l := aBoard(t, "ferments/sloe.yaml", pitchedSloe, "2026-10-08 12:04")
 	l.keys("/", "text:started", "enter", "space", "text:nn", "down", "text:19C ; cold kitchen").shows("nothing yet: asked again in 12 h").keys("enter").shows("kept: SLOE")
 	text := l.show("cat ferments/sloe.yaml")
@@ -68,8 +68,8 @@ func TestNoBubblesIsNoStart(t *testing.T) {
 	l.shows("check again for a start")
 }
 
-// TestEveryVesselIsAskedForItself: a settles no start that nobody saw.
-func TestEveryVesselIsAskedForItself(t *testing.T) {
+// TestEveryVesselOfASharedLineIsAsked: a settles no start that nobody saw.
+func TestEveryVesselOfASharedLineIsAsked(t *testing.T) {
 	plum := func(x string) string {
 		return "-- ferments/plum-" + x + ".yaml --\nformat: 1\ntrial: {name: plum, differs: yeast}\n" + strings.Replace(pitchedSloe, "SLOE", "PLUM-"+strings.ToUpper(x), 1)
 	}
@@ -83,8 +83,8 @@ func TestEveryVesselIsAskedForItself(t *testing.T) {
 	assert.Contains(t, l.show("cat ferments/plum-b.yaml"), "airlock: still")
 }
 
-// TestAVesselOfASharedLineIsTheOneFound: what is typed after finding it is its own.
-func TestAVesselOfASharedLineIsTheOneFound(t *testing.T) {
+// TestFindOpensAVesselOfASharedLine: what is typed after finding it is its own.
+func TestFindOpensAVesselOfASharedLine(t *testing.T) {
 	plum := func(x string) string {
 		return "-- ferments/plum-" + x + ".yaml --\nformat: 1\ntrial: {name: plum, differs: yeast}\n" + strings.Replace(pitchedSloe, "SLOE", "PLUM-"+strings.ToUpper(x), 1)
 	}
@@ -96,9 +96,9 @@ func TestAVesselOfASharedLineIsTheOneFound(t *testing.T) {
 	l.keys("/", "text:plum-a", "enter", "n", "text:floor", "enter").shows("kept: PLUM-A")
 }
 
-// TestABareActAsks: what is opened, tasted or poured in is asked about one by one; what
+// TestActWithoutAnswersAsks: what is opened, tasted or poured in is asked about one by one; what
 // goes in is needed.
-func TestABareActAsks(t *testing.T) {
+func TestActWithoutAnswersAsks(t *testing.T) {
 	l := aBoard(t, "ferments/sloe.yaml", pitchedSloe, "2026-10-08 12:04")
 	l.keys("/", "text:SLOE", "enter", "g", "text:taste", "enter").shows("nose", "palate", "faults", "score")
 	l.keys("down", "down", "text:dry, sharp", "down", "down", "text:70", "enter").shows("kept: SLOE")

@@ -10,9 +10,9 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// TestNothingIsSaidOfACellarThatIsStillRead: until the files have been read the board
+// TestNothingIsSaidWhileTheCellarIsRead: until the files have been read the board
 // says so, and not that there are no vessels.
-func TestNothingIsSaidOfACellarThatIsStillRead(t *testing.T) {
+func TestNothingIsSaidWhileTheCellarIsRead(t *testing.T) {
 	m := New(Options{App: app.New(newShelf()), Cellar: "/cellar", Clock: func() time.Time { return morning }})
 	next, _ := m.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
 	view := next.(Model).View()

@@ -12,7 +12,7 @@ import (
 )
 
 // Back and leave go one screen back, to where the bench was opened.
-func TestTheBenchGoesBackToWhereItWasOpened(t *testing.T) {
+func TestBenchGoesBackToWhereItWasOpened(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	for _, away := range []string{"esc", "q"} {
 		d.keys("enter", "4").shows("bench")
@@ -26,7 +26,7 @@ func TestTheBenchGoesBackToWhereItWasOpened(t *testing.T) {
 	assert.False(t, d.quit)
 }
 
-func TestSideBySideIsMovedAlongAndLeft(t *testing.T) {
+func TestCompareScreenMovesAndCloses(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24)
 	on(d, "lime-a").keys("m")
 	on(d, "heath").keys("m", "v").shows("LIME-A")
@@ -47,14 +47,14 @@ func TestSideBySideIsMovedAlongAndLeft(t *testing.T) {
 }
 
 // The help lies over the screen that it was asked on.
-func TestHelpIsOfTheScreenInSight(t *testing.T) {
+func TestHelpIsOfTheShownScreen(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "lime-a")
 	d.keys("m", "?").shows("board ").keys("esc")
 	d.keys("4", "tab", "?").shows("bench ").keys("esc", "esc")
 	on(d, "heath").keys("m", "v", "?").shows("side by side ").lacks("vessel   stage")
 }
 
-func TestWhatIsToMendLeadsToItsLine(t *testing.T) {
+func TestProblemOpensItsLine(t *testing.T) {
 	s := newShelf()
 	s.cellar.Problems = []ferment.Problem{{File: "ferments/sloe.yaml", Line: 31, Message: `gravity "1,0555" is not a density`}}
 	opened := ""
@@ -72,7 +72,7 @@ func TestWhatIsToMendLeadsToItsLine(t *testing.T) {
 	d.shows("nothing looks unlikely").keys("esc").shows("vessel   stage")
 }
 
-func TestTheShelfIsOpenedAndLeft(t *testing.T) {
+func TestShelfOpensAndCloses(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.keys("2").shows("Nothing is bottled yet", "check your local law").keys("esc").shows("vessel   stage")
 	s := newShelf()
@@ -95,7 +95,7 @@ func bottledPair() *shelf {
 	return s
 }
 
-func TestATrialIsTastedBlind(t *testing.T) {
+func TestTrialIsTastedBlind(t *testing.T) {
 	s := bottledPair()
 	d := drive(t, s, 100, 30).keys("2", "home")
 	d.keys("t").shows("blind; which vessel is which", "somebody else pours", "LIME-A 3 to 2, LIME-B 3 to 2").lacks("LIME-A,")
@@ -114,7 +114,7 @@ func TestATrialIsTastedBlind(t *testing.T) {
 	assert.NotEqual(t, ferment.Taste, s.log("lime-a").Log[len(s.log("lime-a").Log)-1].Did)
 }
 
-func TestOneIsTastedFromItsVessel(t *testing.T) {
+func TestOneFermentIsTastedFromItsPage(t *testing.T) {
 	s := newShelf()
 	d := on(drive(t, s, 80, 24), "heath")
 	d.keys("t").shows("not blind: HEATH", "from the vessel").keys("tab", "text:cloudy", "enter", "enter").shows("kept: HEATH", "cloudy")
@@ -122,7 +122,7 @@ func TestOneIsTastedFromItsVessel(t *testing.T) {
 }
 
 // Space on what is due with a glass opens its tasting, from the board too.
-func TestATastingThatIsDueOpensItsScreen(t *testing.T) {
+func TestDueTastingOpensItsScreen(t *testing.T) {
 	s := bottledPair()
 	plan := s.cellar.Protocols["short"]()
 	plan.Steps = append(plan.Steps, ferment.Step{Name: "taste", Do: "taste", Missed: ferment.Late,

@@ -33,7 +33,7 @@ var places = map[string][]string{
 	"message":   {"g", "text:1055", "enter"},
 }
 
-func TestNothingIsEverLargerThanTheScreen(t *testing.T) {
+func TestNothingIsLargerThanTheScreen(t *testing.T) {
 	for name, keys := range places {
 		t.Run(name, func(t *testing.T) {
 			d := drive(t, newShelf(), 80, 24).keys(keys...)
@@ -69,14 +69,14 @@ func fits(t *testing.T, view string, w, h int) {
 	}
 }
 
-func TestNothingIsDrawnBeforeThereIsASize(t *testing.T) {
+func TestNothingIsDrawnWithoutASize(t *testing.T) {
 	d := drive(t, newShelf(), 0, 0)
 	assert.Empty(t, d.model.View())
 	d.keys("j", "g", "text:1055", "esc", "?")
 	assert.Empty(t, d.model.View())
 }
 
-func TestEmptyCellarOffersOnlyWhatWorks(t *testing.T) {
+func TestEmptyCellarOffersOnlyWorkingKeys(t *testing.T) {
 	s := newShelf()
 	s.cellar.Ferments = nil
 	d := drive(t, s, 80, 24)
@@ -127,7 +127,7 @@ func TestAnyKeyOnAnyScreen(t *testing.T) {
 
 // Whoever cannot see what a key does must not write with it: on a terminal that is
 // too small only leaving works.
-func TestATooSmallTerminalTakesNoKey(t *testing.T) {
+func TestTooSmallTerminalTakesNoKey(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	before := len(d.log("heath"))
 	d.send(tea.WindowSizeMsg{Width: 40, Height: 10})

@@ -27,9 +27,9 @@ func documentSchemas(t *testing.T) map[string]*jsonschema.Schema {
 	return all
 }
 
-// TestJSONIsAsItsSchemaSays: each command writes what the schema of its document has,
+// TestJSONMatchesItsSchema: each command writes what the schema of its document has,
 // and every field of the documents is written by one of them.
-func TestJSONIsAsItsSchemaSays(t *testing.T) {
+func TestJSONMatchesItsSchema(t *testing.T) {
 	schemas, written := documentSchemas(t), map[string]bool{}
 	table := filepath.Join(t.TempDir(), "t.csv")
 	require.NoError(t, os.WriteFile(table, []byte("at,gravity,note\n2026-10-06 18:00,1.04,x\n"), 0o666))
@@ -102,8 +102,8 @@ func seen(keys map[string]bool, document any) {
 	}
 }
 
-// TestASchemaRefusesAnotherDocument, a field too many and one of another kind.
-func TestASchemaRefusesAnotherDocument(t *testing.T) {
+// TestSchemaRefusesAnotherDocument, a field too many and one of another kind.
+func TestSchemaRefusesAnotherDocument(t *testing.T) {
 	s := documentSchemas(t)["check"]
 	good := map[string]any{"version": 1.0, "problems": []any{}, "remarks": []any{}}
 	require.NoError(t, s.Validate(good))

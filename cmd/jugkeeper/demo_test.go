@@ -11,9 +11,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestDemoIsCalm: whatever the hour, the invented cellar shows one late task, one held,
+// TestDemoShowsOneTaskOfEachState: whatever the hour, the invented cellar shows one late task, one held,
 // one of today and one of any day, and no danger.
-func TestDemoIsCalm(t *testing.T) {
+func TestDemoShowsOneTaskOfEachState(t *testing.T) {
 	state := regexp.MustCompile(`(?m)^\S+ +(DANGER|STOP|LATE|HELD|TODAY|ANY DAY|MISSED|OPTION) `)
 	for hour := range 24 {
 		now := evening.Truncate(24 * time.Hour).Add(time.Duration(hour)*time.Hour + 10*time.Minute)

@@ -10,7 +10,7 @@ import (
 )
 
 // The conventions are those of the editors' own manual pages.
-func TestTheEditorOpensAtTheLine(t *testing.T) {
+func TestEditorOpensAtTheLine(t *testing.T) {
 	for given, want := range map[string]string{
 		"vi":                        "vi|+31|/c d/ferments/x.yaml",
 		"nvim -u NONE":              "nvim|-u|NONE|+31|/c d/ferments/x.yaml",
@@ -32,7 +32,7 @@ func TestTheEditorOpensAtTheLine(t *testing.T) {
 	assert.Equal(t, []string{"vi", "x"}, atLine([]string{"vi"}, "x", 0))
 }
 
-func TestWithoutAnEditorNamedTheUsualOnesAreTried(t *testing.T) {
+func TestUsualEditorsAreTriedByDefault(t *testing.T) {
 	there := func(names ...string) func(string) (string, error) {
 		return func(name string) (string, error) {
 			for _, n := range names {

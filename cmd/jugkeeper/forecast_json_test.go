@@ -51,7 +51,7 @@ func TestShowForecasts(t *testing.T) {
 	assert.Len(t, shown(t, "--at", "2026-09-17 19:00", "--days", "2")["forecast"].(map[string]any)["band"], 4+3)
 }
 
-func TestShowTellsWhyItDoesNotForecast(t *testing.T) {
+func TestShowSaysWhyThereIsNoForecast(t *testing.T) {
 	early := shown(t, "--at", "2026-09-13 19:00")["forecast"].(map[string]any)
 	assert.Equal(t, "not started", early["says"])
 	assert.Contains(t, early, "done_at")

@@ -38,7 +38,7 @@ func raw(text string) string {
 
 // No command sends a terminal what stands in a file or was typed as it is,
 // exports but for their own line ends and page breaks neither.
-func TestHostileTextIsMadeHarmless(t *testing.T) {
+func TestHostileTextIsEscaped(t *testing.T) {
 	const typed = "\x1b[31mred\x1b]0;taken\a\u009b1m\u202eback\u2066\u200f\u2028"
 	ends := strings.NewReplacer("\r\n", "\n", "\f", "")
 	for _, command := range []string{
@@ -66,7 +66,7 @@ func TestHostileTextIsMadeHarmless(t *testing.T) {
 
 // A cellar may stand in a folder of any name: it is shown harmless, and stands
 // in JSON to the letter.
-func TestAFolderOfAHostileName(t *testing.T) {
+func TestHostileFolderNameIsEscaped(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "cel\x1b[31mlar\u202e\u009b1m")
 	require.NoError(t, os.Mkdir(dir, 0o777))
 	for _, command := range []string{"today", "check", "today --json", "new thyme", "show thyme", "log nobody degas", "export table", "demo " + dir + "-2", "demo " + dir, "today --cellar " + dir + "-3"} {

@@ -131,7 +131,7 @@ func inTable(t *testing.T, k *ferment.Key, e, without ferment.Entry) {
 }
 
 // A file and an entry line refuse the same values.
-func TestAFileAndALineTakeTheSameValues(t *testing.T) {
+func TestFileAndEntryLineTakeTheSameValues(t *testing.T) {
 	for _, c := range []struct{ key, inside, outside string }{
 		{"gravity", "1.250", "1.251"}, {"brix", "60", "60.1"}, {"plato", "-5", "-5.1"}, {"oechsle", "250", "251"},
 		{"refractometer", "90", "90.1"}, {"ph", "14", "14.1"}, {"hiss", "5", "5.1"}, {"score", "100", "101"},

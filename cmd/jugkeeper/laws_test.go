@@ -173,7 +173,7 @@ func TestOnlyTheCommandReadsTheClock(t *testing.T) {
 }
 
 // What a screen is shown in is an argument: its model keeps none of it.
-func TestAScreenKeepsNoFrame(t *testing.T) {
+func TestScreensKeepNoFrame(t *testing.T) {
 	framed := []string{"theme.Theme", "app.Snapshot", "words.Sheet", "screen.Frame", "layout.Page"}
 	models := 0
 	eachFile(t, func(pkg, file string, tree *ast.File) {

@@ -53,8 +53,8 @@ func nameOf(text string) string {
 	return strings.Join(names, "-AND-")
 }
 
-// TestLicencesAreThoseOfWhatIsLinked, each whole, as they ask for.
-func TestLicencesAreThoseOfWhatIsLinked(t *testing.T) {
+// TestLicencesMatchLinkedModules, each whole, as they ask for.
+func TestLicencesMatchLinkedModules(t *testing.T) {
 	dirs := linked(t)
 	var b bytes.Buffer
 	b.WriteString("What is linked into jugkeeper, each with its licence. Each licence is printed whole below its name.\n")
@@ -86,7 +86,7 @@ func TestLicencesAreThoseOfWhatIsLinked(t *testing.T) {
 	assert.Equal(t, b.String(), licences, "go test ./cmd/jugkeeper -run Licences -update")
 }
 
-func TestTheLicencesAreShown(t *testing.T) {
+func TestLicencesAreShown(t *testing.T) {
 	var out, errs bytes.Buffer
 	require.Equal(t, ok, run([]string{"version", "--licences"}, around(t.TempDir(), &out, &errs)))
 	assert.Equal(t, licences, out.String())

@@ -23,7 +23,7 @@ func tabled(t *testing.T, dir string, args ...string) string {
 }
 
 // What "export table" writes of readings and acts comes back in as the same log.
-func TestATableComesBackIn(t *testing.T) {
+func TestExportedTableCanBeImported(t *testing.T) {
 	const head = "format: 1\nname: Lime\ntag: LIME\nprotocol: small-jug\nmust: {volume: 3.6 L, gravity: 1.084}\nlog:\n"
 	const log = `  - {at: 2026-10-03T11:00:00Z, did: pitch, amount: 0.9 g}
   - {at: 2026-10-05T09:00:00Z, gravity: 1.072, sample: 24 °C, with: hydrometer, temperature: 17 °C to 24 °C, ph: 3.42}
@@ -58,7 +58,7 @@ func TestATableComesBackIn(t *testing.T) {
 
 // Ten thousand readings of a logger become four a day, in one write, in about a
 // second.
-func TestALoggersTableIsThinned(t *testing.T) {
+func TestImportThinsFrequentReadings(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.MkdirAll(filepath.Join(dir, "ferments"), 0o777))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "ferments", "lime.yaml"),

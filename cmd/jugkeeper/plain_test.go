@@ -9,9 +9,9 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// TestPlainIsReadAloud: with --plain no command writes a sign, a mark, a colour
+// TestPlainOutputHasNoSigns: with --plain no command writes a sign, a mark, a colour
 // or a frame. What a person wrote may hold other letters; the demo holds none.
-func TestPlainIsReadAloud(t *testing.T) {
+func TestPlainOutputHasNoSigns(t *testing.T) {
 	dir := demoCellar(t)
 	for _, line := range []string{
 		"", "today", "today --days 30", "today clover", "show clover", "show chestnut-b", "show dandelion", "show buckwheat",
@@ -37,7 +37,7 @@ func signsOnly(r rune) rune {
 	return r
 }
 
-func TestTableReadAloud(t *testing.T) {
+func TestTableInSentences(t *testing.T) {
 	assert.Equal(t, []string{"gravity: A 1.057; B 1.066; apart 0.009", "", "what differs", "yeast: A dry; B cider; declared", "pH: B 3.4"},
 		spoken([][]string{{"", "A", "B", "apart"}, {"gravity", "1.057", "1.066", "0.009"}, nil,
 			{"what differs", "A", "B"}, {"yeast", "dry", "cider", "declared"}, {"pH", "", "3.4"}}))

@@ -96,7 +96,7 @@ func likelyTable() string {
 	return strings.TrimSpace(b.String())
 }
 
-func TestReadmeAndGuideSayWhatTheCodeSays(t *testing.T) {
+func TestReadmeAndGuideMatchTheCode(t *testing.T) {
 	for file, parts := range written() {
 		data, err := os.ReadFile(file)
 		require.NoError(t, err)
@@ -116,7 +116,7 @@ func TestReadmeAndGuideSayWhatTheCodeSays(t *testing.T) {
 }
 
 // The pictures that the README shows are there.
-func TestTheReadmesPictures(t *testing.T) {
+func TestReadmePicturesAreCurrent(t *testing.T) {
 	data, err := os.ReadFile(readme)
 	require.NoError(t, err)
 	names := regexp.MustCompile(`testdata/[a-z0-9/-]+\.svg`).FindAllString(string(data), -1)
@@ -127,7 +127,7 @@ func TestTheReadmesPictures(t *testing.T) {
 	}
 }
 
-func TestTheReadmesTwoCommands(t *testing.T) {
+func TestReadmeStartCommandsWork(t *testing.T) {
 	data, err := os.ReadFile(readme)
 	require.NoError(t, err)
 	assert.Contains(t, string(data), "go run ./cmd/jugkeeper demo\ngo test ./...\n")

@@ -55,7 +55,7 @@ func offered(t *testing.T, dir string, line ...string) []string {
 	return words
 }
 
-func TestWhatAShellCompletes(t *testing.T) {
+func TestShellCompletion(t *testing.T) {
 	dir := demoCellar(t)
 	for line, want := range map[string]string{
 		"log |":                                 "buckwheat chestnut-a chestnut-b clover dandelion gorse thyme-a thyme-b elder-1 elder-2",
@@ -107,7 +107,7 @@ func TestFlagsAreCompletedInWords(t *testing.T) {
 }
 
 // ACCESSIBLE=1 is --plain, for a person who asks it of every program.
-func TestAccessibleIsPlain(t *testing.T) {
+func TestAccessibleFlagMeansPlain(t *testing.T) {
 	dir := demoCellar(t)
 	for _, line := range []string{"today", "show clover", "help log", "work alcohol og=1.1 fg=1.0", "nonsense"} {
 		var plain, accessible, errs bytes.Buffer
@@ -126,7 +126,7 @@ func TestAccessibleIsPlain(t *testing.T) {
 	}
 }
 
-func TestTheVersionByAFlag(t *testing.T) {
+func TestVersionFlag(t *testing.T) {
 	var flag, command, errs bytes.Buffer
 	require.Equal(t, 0, run([]string{"--version"}, around(t.TempDir(), &flag, &errs)))
 	require.Equal(t, 0, run([]string{"version"}, around(t.TempDir(), &command, &errs)))
@@ -142,7 +142,7 @@ func TestCompletionWithABrokenCellar(t *testing.T) {
 
 // A word that a shell could take for more than a word is never completed, nor
 // one twice: bash inserts what two rows have in common, with what they say.
-func TestOnlyBareWordsAreCompleted(t *testing.T) {
+func TestOnlyWordsWithoutShellCharactersAreCompleted(t *testing.T) {
 	for b := range 256 {
 		for _, word := range []string{string(rune(b)), "a" + string(rune(b)), "a" + string(rune(b)) + "b"} {
 			rows, _ := begun("", []choice{{word, "is $(this) " + string(rune(b))}, {word, "is $(this) twice"}})
@@ -178,7 +178,7 @@ printf '%s\n' "${COMPREPLY[@]}"`)
 	assert.Equal(t, "heath,lime-a\n", string(out))
 }
 
-func TestEveryCommandSaysWhatItDoes(t *testing.T) {
+func TestEveryCommandHasHelp(t *testing.T) {
 	for _, c := range newRoot(around(t.TempDir(), nil, nil), false).Commands() {
 		assert.NotEmpty(t, c.Short, c.Name())
 		assert.True(t, strings.HasPrefix(c.Example, "  jugkeeper "+c.Name()) || c.Name() == "completion", "%s has no example", c.Name())
@@ -250,9 +250,9 @@ func TestManualPage(t *testing.T) {
 	}
 }
 
-// TestAskedLineByLine: what is typed line after line is kept or told why not,
+// TestLogReadsLineByLine: what is typed line after line is kept or told why not,
 // until an empty line.
-func TestAskedLineByLine(t *testing.T) {
+func TestLogReadsLineByLine(t *testing.T) {
 	dir := demoCellar(t)
 	var out, errs bytes.Buffer
 	w := around(dir, &out, &errs)
@@ -286,7 +286,7 @@ func TestFirstRun(t *testing.T) {
 }
 
 // The status that a prompt or a status bar asks for.
-func TestTheDayInOneLineWithAStatus(t *testing.T) {
+func TestOneLineDayWithExitStatus(t *testing.T) {
 	var out, errs bytes.Buffer
 	w := around(demoCellar(t), &out, &errs)
 	assert.Equal(t, overdue, run([]string{"today", "--line", "--exit-code"}, w))

@@ -44,7 +44,7 @@ func TestJSONIsMetric(t *testing.T) {
 }
 
 // What is typed without a unit is read in the person's units, with --json too.
-func TestTypedUnitsStay(t *testing.T) {
+func TestTypedUnitsAreKept(t *testing.T) {
 	dir := usCellar(t)
 	require.Contains(t, told(t, dir, "log chestnut-b 1.061@68 --json"), "kept")
 	data, err := os.ReadFile(filepath.Join(dir, "ferments/chestnut-b.yaml"))
@@ -84,7 +84,7 @@ func TestOnlyUSUnitsAreShown(t *testing.T) {
 const own = "spilled 2 L, the jug stood at 30 cm and {about} 20 °C"
 
 // Whoever is shown US units is shown a person's own words as they were typed.
-func TestOwnWordsStay(t *testing.T) {
+func TestOwnWordsAreNotConverted(t *testing.T) {
 	dir := usCellar(t)
 	write := func(file, text string) {
 		require.NoError(t, os.MkdirAll(filepath.Dir(filepath.Join(dir, file)), 0o777))

@@ -106,7 +106,7 @@ func TestFigures(t *testing.T) {
 	}
 }
 
-func TestEveryFigureSaysWhatItRestsOn(t *testing.T) {
+func TestEveryFigureHasItsSource(t *testing.T) {
 	for _, f := range Figures() {
 		for _, text := range []string{f.Use, f.Equation, f.Source, f.Range, f.Within, f.Uncertainty} {
 			assert.NotEmpty(t, text, f.Name)
@@ -124,7 +124,7 @@ func TestEveryFigureSaysWhatItRestsOn(t *testing.T) {
 }
 
 // Whatever stands where a quantity is wanted, the answer is a message.
-func TestNothingComesOfWhatCannotBe(t *testing.T) {
+func TestImpossibleValuesAreRefused(t *testing.T) {
 	for _, f := range Figures() {
 		for _, w := range f.Ways {
 			for _, k := range w.Keys {
@@ -144,7 +144,7 @@ func TestNothingComesOfWhatCannotBe(t *testing.T) {
 	}
 }
 
-func TestWhatIsWrongIsSaid(t *testing.T) {
+func TestWrongValuesAreExplained(t *testing.T) {
 	for line, want := range map[string]string{
 		"pressure co2=5g/L alcohol=12% at=20C headspace=60%": "headspace",
 		"alcohol og=1.100":                     "alcohol wants fg",
@@ -162,7 +162,7 @@ func TestWhatIsWrongIsSaid(t *testing.T) {
 }
 
 // The cellar's own bottles and its hottest place go before what is built in.
-func TestTheCellarsOwnBottles(t *testing.T) {
+func TestCellarsOwnBottles(t *testing.T) {
 	s := ferment.DefaultSettings(time.UTC)
 	s.Hottest = 24
 	s.Bottles = []ferment.BottleKind{
@@ -191,7 +191,7 @@ func TestTheCellarsOwnBottles(t *testing.T) {
 
 // What is not sure is said: the tolerance assumed, the strong must, the instrument
 // outside what it was checked on.
-func TestHonestAboutTheEnds(t *testing.T) {
+func TestUncertainValuesAreExplained(t *testing.T) {
 	for line, want := range map[string]string{
 		"finish og=1.160":                       "16 ± 2 % vol is assumed for the yeast",
 		"finish og=1.140 tolerance=18%":         "over 1.130",

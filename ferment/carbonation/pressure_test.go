@@ -173,7 +173,7 @@ func TestPressureAgainstAMoleBalance(t *testing.T) {
 // What was worked out by hand: 5 g/L at 12 % vol and 20 °C is 2.45 bar by its
 // CO₂ and 3.1 in truth; a still mead of 1.46 g/L at 30 °C has 1.2 bar filled at
 // 20 °C, near 1.5 filled at 5 °C.
-func TestAirInTheHeadspace(t *testing.T) {
+func TestHeadspaceAirAddsPressure(t *testing.T) {
 	for _, c := range []struct {
 		f    carbonation.Filling
 		co2  measure.Content

@@ -78,7 +78,7 @@ func TestPrime(t *testing.T) {
 
 // Where nobody says what is left, the dose counts on one atmosphere at the
 // warmest.
-func TestPrimeCountsOnWhatIsLeft(t *testing.T) {
+func TestPrimeCountsTheGasLeft(t *testing.T) {
 	p := batch()
 	p.Left = measure.Given[measure.Content]{}
 	left, err := carbonation.Left(p.Liquid, p.Warmest)

@@ -12,11 +12,11 @@ import (
 	"cellar/jugkeeper/ferment/gravity"
 )
 
-// TestTheBooksAddUp: volume and sugar as if none had fermented, whatever goes in
+// TestVolumeAndSugarBalance: volume and sugar as if none had fermented, whatever goes in
 // and comes out, against a sum of their own. A kilogram of water takes 1/0.998203 L
 // at 20 °C (ICUMSA SPS-4), and a kilogram of sugar near 0.6225 L in it; within
 // 0.5 % of the sugar and 5 mL.
-func TestTheBooksAddUp(t *testing.T) {
+func TestVolumeAndSugarBalance(t *testing.T) {
 	const water, sugar = 1 / 0.998203, 0.6225
 	s, err := gravity.Solids(1.090)
 	require.NoError(t, err)

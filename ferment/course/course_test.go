@@ -95,9 +95,9 @@ func TestBroughtAlcoholCounts(t *testing.T) {
 	assert.InDelta(t, 12, float64(limited.FinishAlcohol.Value), 0.05)
 }
 
-// TestBeyondItsYeast: a must over 1.130 is hard on any yeast (common practice, no
+// TestAlcoholBeyondTheTolerance: a must over 1.130 is hard on any yeast (common practice, no
 // source), and one with sugar for more alcohol than its yeast bears stays sweet.
-func TestBeyondItsYeast(t *testing.T) {
+func TestAlcoholBeyondTheTolerance(t *testing.T) {
 	untold := func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Given[measure.Strength]{} }
 	for _, c := range []struct {
 		gravity float64
@@ -116,9 +116,9 @@ func TestBeyondItsYeast(t *testing.T) {
 	}
 }
 
-// TestOutOfItsInstrumentsRange: a reading that cannot be corrected is kept, says
+// TestReadingOutsideTheInstrumentsRange: a reading that cannot be corrected is kept, says
 // why it is in doubt, and decides nothing.
-func TestOutOfItsInstrumentsRange(t *testing.T) {
+func TestReadingOutsideTheInstrumentsRange(t *testing.T) {
 	for typed, why := range map[string]string{
 		"35r":       "refractometer reading 35 °Bx is outside",
 		"1.046@41":  "the sample was at 41 °C, outside 0 to 40 °C: cool it and read again",
@@ -184,7 +184,7 @@ func TestStarted(t *testing.T) {
 
 // The rules of a stall, worked by hand; 1.100 ends at 0.996, so that the two-thirds
 // break is 1.0307 (common practice, no source).
-func TestStuckOrNot(t *testing.T) {
+func TestStuck(t *testing.T) {
 	const before = "0 pitch | 0.5 started | 2 1.080 18C | "
 	for _, c := range []struct {
 		days    float64
@@ -311,7 +311,7 @@ func TestBreaksStayMetWhenHoneyIsFed(t *testing.T) {
 	assert.Greater(t, float64(fed.Break(0.5).Value), float64(c.Break(0.5).Value), "the others move")
 }
 
-func TestOriginalFromWhatThereIs(t *testing.T) {
+func TestOriginalGravitySources(t *testing.T) {
 	none := func(f *ferment.Ferment) { f.Must = ferment.Must{} }
 	honey := func(f *ferment.Ferment) {
 		f.Must = ferment.Must{Volume: measure.Give(measure.Volume(3.6), "3.6 L"), Honey: []ferment.HoneyPart{{Mass: measure.Give(measure.Mass(1), "1 kg")}}}
@@ -349,7 +349,7 @@ func TestSinceWhen(t *testing.T) {
 	assert.Equal(t, "no reading since "+due.Format("Mon 2 Jan"), after(t, 4, "0 pitch").CannotTell.Why)
 }
 
-func TestUnknownAmountsSpreadAsUnknown(t *testing.T) {
+func TestUnknownAmountsMakeTotalsUnknown(t *testing.T) {
 	c := after(t, 6, "0 pitch | 2 1.060 | 3 honey unknown | 5 1.050")
 	assert.False(t, c.Volume.IsKnown())
 	assert.False(t, c.Alcohol.IsKnown())
@@ -381,7 +381,7 @@ func TestStabilised(t *testing.T) {
 	assert.False(t, is("65 sulphite 0.3g | 66 sorbate 0.7g | 70 pitch 0.9g"), "yeast went in since")
 }
 
-func TestADayOnlyEntryKeepsItsPlace(t *testing.T) {
+func TestEntryWithoutHourKeepsItsPlace(t *testing.T) {
 	log := logOf(t, "0 pitch | 1 1.080 | 1.1 1.079 | 2 1.070")
 	day := pitchedAt.AddDate(0, 0, 1)
 	log[2].At = ferment.Moment{Time: time.Date(day.Year(), day.Month(), day.Day(), 0, 0, 0, 0, time.UTC), DayOnly: true}
@@ -397,7 +397,7 @@ func TestLaterEntriesChangeNothing(t *testing.T) {
 	assert.Equal(t, without.Stage, with.Stage)
 }
 
-func TestAWildCultureHasNoExpectedFinish(t *testing.T) {
+func TestWildCultureHasNoExpectedFinish(t *testing.T) {
 	c := after(t, 5, "0 pitch | 2 1.080 | 4 1.060", wild)
 	assert.False(t, c.Finish.IsKnown())
 	assert.True(t, c.Break(1.0/3).IsKnown(), "the breaks count to the dry finish")
@@ -421,10 +421,10 @@ func BenchmarkOf(b *testing.B) {
 	}
 }
 
-// TestACompensatedRefractometerIsNotCompensatedAgain: at 28 °C a reading of 10 °Bx
+// TestCompensatedRefractometerIsNotCompensatedAgain: at 28 °C a reading of 10 °Bx
 // is 0.6 low without compensation (OIV-MA-AS2-02, table of corrections); one that
 // compensates itself reads the same at any temperature.
-func TestACompensatedRefractometerIsNotCompensatedAgain(t *testing.T) {
+func TestCompensatedRefractometerIsNotCompensatedAgain(t *testing.T) {
 	read := func(sample string, compensated bool) float64 {
 		f := ferment.Ferment{ID: "heath", Log: logOf(t, "0 pitch | 5 10r sample="+sample), Must: ferment.Must{
 			Volume: measure.Give(measure.Volume(3.6), "3.6 L"), Gravity: measure.Give(measure.Gravity(1.100), "1.100")}}
@@ -438,10 +438,10 @@ func TestACompensatedRefractometerIsNotCompensatedAgain(t *testing.T) {
 	assert.Greater(t, read("28C", false)-read("20C", false), 0.001)
 }
 
-// TestOutsideTheInstrument: the tables end at 40 °C for a hydrometer and at 30 for
+// TestRefractometerReadingOutsideItsRange: the tables end at 40 °C for a hydrometer and at 30 for
 // a refractometer (OIML R 22; OIV-MA-AS2-02). A reading outside is kept, in doubt
 // with the reason, and a second one as hot does not confirm it.
-func TestOutsideTheInstrument(t *testing.T) {
+func TestRefractometerReadingOutsideItsRange(t *testing.T) {
 	for _, c := range []struct {
 		text string
 		why  string
@@ -461,10 +461,10 @@ func TestOutsideTheInstrument(t *testing.T) {
 	}
 }
 
-// TestADryMeadIsNotStuck: a dry finish is known to about 0.005 (dry meads are
+// TestDryMeadIsNotStuck: a dry finish is known to about 0.005 (dry meads are
 // found from 0.990 to 1.002: common practice, no source), so that stuck wants
 // more, or a forced test that fell. Of 1.100 it is expected at 0.9962.
-func TestADryMeadIsNotStuck(t *testing.T) {
+func TestDryMeadIsNotStuck(t *testing.T) {
 	const quiet = "0 pitch | 0.5 started | 2 1.080 18C | 6 1.045 | 10 1.020 | 20 G | 30 G | 60 G | 90 G 18C | 133 G"
 	const tested = " | 91 forced-test | 97 forced-test T"
 	for _, c := range []struct {
@@ -494,9 +494,9 @@ func TestADryMeadIsNotStuck(t *testing.T) {
 	}
 }
 
-// TestAnAcceptedFinishIsSilent: after a passed test or ninety days of rest a
+// TestAcceptedFinishIsNotStuck: after a passed test or ninety days of rest a
 // person may take it as it is; what goes in later takes that back.
-func TestAnAcceptedFinishIsSilent(t *testing.T) {
+func TestAcceptedFinishIsNotStuck(t *testing.T) {
 	const quiet = "0 pitch | 0.5 started | 2 1.080 18C | 10 1.040 | 20 1.030 18C | 30 1.030 | 60 1.030 | 90 1.030 18C | 112 1.030 18C | "
 	limited := func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(9.5), "9.5 %") }
 	for _, c := range []struct {
@@ -517,10 +517,10 @@ func TestAnAcceptedFinishIsSilent(t *testing.T) {
 	}
 }
 
-// TestAHoneyThatFermentsLess: of a honeydew honey less ferments, and the dry
+// TestHoneyThatFermentsLess: of a honeydew honey less ferments, and the dry
 // finish is higher: worked with the balance of alcohol.DryFinish, 80 instead of
 // 86 of 100 leave 6 % of 261 g/L more, about 6 points.
-func TestAHoneyThatFermentsLess(t *testing.T) {
+func TestHoneyThatFermentsLess(t *testing.T) {
 	usual := after(t, 1, "0 pitch")
 	less := after(t, 1, "0 pitch", func(f *ferment.Ferment) { f.Must.Fermentable = measure.Give(measure.Share(80), "80 %") })
 	assert.InDelta(t, 0.007, float64(less.DryFinish.Value-usual.DryFinish.Value), 0.0015)

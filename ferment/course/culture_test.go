@@ -18,9 +18,9 @@ func grown(t *testing.T, days float64, log string) Course {
 	return OfCulture(k, ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), pitchedAt.Add(time.Duration(days*24*float64(time.Hour))))
 }
 
-// TestAPassageIsANewMedium: what stands higher after it did not rise (common
+// TestPassageStartsANewMedium: what stands higher after it did not rise (common
 // practice, no source).
-func TestAPassageIsANewMedium(t *testing.T) {
+func TestPassageStartsANewMedium(t *testing.T) {
 	log := "0 collect | 0.1 passage 1.036 step=w1 | 5 1.020 | 5.1 passage 1.040 step=w2 | 8 1.022 | 8.1 prove 1.084 | 13 1.041 | 22 1.022"
 	c := grown(t, 22, log)
 	for _, r := range c.Readings {
@@ -33,7 +33,7 @@ func TestAPassageIsANewMedium(t *testing.T) {
 }
 
 // A culture is not asked after what only a must has.
-func TestACultureIsNoMust(t *testing.T) {
+func TestCultureHasNoMust(t *testing.T) {
 	c := grown(t, 40, "0 collect | 0.1 prove 1.084 | 5 1.060 | 12 1.059 | 39 1.059 seen=film")
 	require.Len(t, c.Conditions, 1)
 	assert.Equal(t, Film, c.Conditions[0].Name)
@@ -42,9 +42,9 @@ func TestACultureIsNoMust(t *testing.T) {
 	assert.False(t, c.Finish.IsKnown())
 }
 
-// TestUnproved: a finish is never assumed of a culture, whatever the file calls
+// TestUnprovedCulture: a finish is never assumed of a culture, whatever the file calls
 // its kind, until somebody says how much alcohol it reaches.
-func TestUnproved(t *testing.T) {
+func TestUnprovedCulture(t *testing.T) {
 	for _, c := range []struct {
 		yeast  ferment.Yeast
 		proved bool

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func TestWhereThePresentFallBegins(t *testing.T) {
+func TestPresentFallBegins(t *testing.T) {
 	for _, c := range []struct {
 		days    float64
 		log     string

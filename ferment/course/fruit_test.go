@@ -33,7 +33,7 @@ func TestFruitInTheSecondary(t *testing.T) {
 }
 
 // Fruit that no table knows is guessed more widely, and its own sugar overrides it.
-func TestFruitOfItsOwnSugar(t *testing.T) {
+func TestFruitWithMeasuredSugar(t *testing.T) {
 	for of, want := range map[string]string{`of=medlars`: "8.0 % sugar, ±4.0 %", `of=brambles sugar=7%`: "7.0 % sugar, ±0.3 %"} {
 		c := after(t, 40, `0 pitch | 20 0.997 | 30 fruit-in 500g `+of+` | 40 0.998`, threeLitres)
 		assert.Contains(t, c.Alcohol.Assumed, want)
@@ -41,7 +41,7 @@ func TestFruitOfItsOwnSugar(t *testing.T) {
 }
 
 // A starter that is built and then pitched is one and the same.
-func TestAStarterCountsOnce(t *testing.T) {
+func TestStarterVolumeCountsOnce(t *testing.T) {
 	c := after(t, 5, "-3 starter 180mL | 0 pitch 180mL", threeLitres)
 	assert.InDelta(t, 3.18, float64(c.Volume.Value), 1e-9)
 	c = after(t, 5, "-3 starter 180mL | 0 pitch", threeLitres)

@@ -60,9 +60,9 @@ func TestOtherMeadBringsItsAlcohol(t *testing.T) {
 	}
 }
 
-// TestDumpingTheRest: what was bottled of it goes on; a bottle poured away is not
+// TestDumpedVolume: what was bottled of it goes on; a bottle poured away is not
 // the vessel.
-func TestDumpingTheRest(t *testing.T) {
+func TestDumpedVolume(t *testing.T) {
 	half := "0 pitch | 40 0.997 | 50 bottle left=0.6L"
 	for _, c := range []struct {
 		log   string

@@ -21,7 +21,7 @@ func cellarOf(days, over float64, n int, dice *rand.Rand) (ds []forecast.Did) {
 	return ds
 }
 
-func TestCellarsOfKnownTruthAreRecovered(t *testing.T) {
+func TestSimulatedFermentsAreRecovered(t *testing.T) {
 	for _, c := range []struct{ days, over float64 }{{8, 0}, {22, 0.004}, {45, 0.012}} {
 		e := forecast.Expect(cellarOf(c.days, c.over, 12, rand.New(rand.NewPCG(7, uint64(c.days)))))
 		assert.InEpsilon(t, c.days, e.Days, 0.20)
@@ -50,7 +50,7 @@ func TestTwoFermentsAreNotWorseThanNone(t *testing.T) {
 	assert.Greater(t, held/cellars, 0.85)
 }
 
-func TestWhatAFermentDid(t *testing.T) {
+func TestDidOf(t *testing.T) {
 	r := falling(20, 20)
 	for _, day := range []float64{24, 30, 40} {
 		r.points = append(r.points, point{day, 0.997, 20})

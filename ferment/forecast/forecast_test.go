@@ -49,7 +49,7 @@ func logOf(t *testing.T, text string) []ferment.Entry {
 
 const steadily = "0 pitch | 1 1.096 20C | 3 1.068 | 5 1.041 | 7 1.021"
 
-func TestWhatIsSaid(t *testing.T) {
+func TestVerdicts(t *testing.T) {
 	for _, c := range []struct {
 		days  float64
 		log   string
@@ -151,7 +151,7 @@ func TestCurveBeginsAnewAfterHoney(t *testing.T) {
 	assert.Greater(t, float64(fed.At(dayAt(7.2)).Middle), 1.040, "the curve begins at the honey")
 }
 
-func TestWhatIsKnownOfTheYeastCounts(t *testing.T) {
+func TestPastFermentsOfTheYeastCount(t *testing.T) {
 	bought, wild := of(t, 5, "0 pitch | 1 1.096 | 3 1.068 | 5 1.041"), of(t, 5, "0 pitch | 1 1.096 | 3 1.068 | 5 1.041", func(f *ferment.Ferment) { f.Yeast = ferment.Yeast{Kind: ferment.Wild} })
 	assert.Greater(t, wild.Stops, bought.Stops)
 	weak := of(t, 7, steadily, func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(11), "11 %") })
@@ -193,7 +193,7 @@ func falling(readings int, over float64) run {
 	return r
 }
 
-func TestHoldsForAnyNumberOfReadings(t *testing.T) {
+func TestForecastForAnyNumberOfReadings(t *testing.T) {
 	for _, n := range []int{3, 60, 6000} {
 		r := falling(n, 9)
 		f := forecast.Of(r.after(len(r.points)))
@@ -204,7 +204,7 @@ func TestHoldsForAnyNumberOfReadings(t *testing.T) {
 	}
 }
 
-func TestHoldsForReadingsCloseTogetherAndFarApart(t *testing.T) {
+func TestForecastForReadingsCloseTogetherAndFarApart(t *testing.T) {
 	close := of(t, 7, "0 pitch | 1 1.096 20C | 3 1.068 | 5 1.041 | 7 1.021 | 7.0007 1.021")
 	assert.Equal(t, forecast.OnItsWay, close.Says)
 	assert.InDelta(t, float64(of(t, 7, steadily).Finish), float64(close.Finish), 0.002)
@@ -251,9 +251,9 @@ func TestNextReadingHasSomethingToShow(t *testing.T) {
 	assert.True(t, slow.After(dayAt(53)) && slow.Before(dayAt(60)), "under a point a day: %v", slow)
 }
 
-// TestColdWeekIsNoStall: half as fast for 10 °C less is what a jug in the cold
+// TestColdWeekIsNotAStall: half as fast for 10 °C less is what a jug in the cold
 // does; the same readings without the cold are a rest.
-func TestColdWeekIsNoStall(t *testing.T) {
+func TestColdWeekIsNotAStall(t *testing.T) {
 	const fell = "0 pitch 25C | 1 1.096 25C | 2 1.080 25C | 3 1.064 25C | 4 1.048 "
 	cold := of(t, 7, fell+"8C | 7 1.0462 8C")
 	warm := of(t, 7, fell+"25C | 7 1.0462 25C")
@@ -262,7 +262,7 @@ func TestColdWeekIsNoStall(t *testing.T) {
 	assert.Less(t, cold.Stops, warm.Stops)
 }
 
-func TestLatestReadingsAreHeldAgainstTheForecast(t *testing.T) {
+func TestLatestReadingsAreComparedWithTheForecast(t *testing.T) {
 	slower, n := of(t, 7, "0 pitch | 1 1.090 | 2 1.078 | 3 1.065 | 4 1.050 | 5 1.046 | 7 1.043").LookingBack().Off()
 	assert.Equal(t, 2, n)
 	assert.InDelta(t, 0.017, float64(slower), 0.008)

@@ -8,9 +8,9 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// TestADateWantsHalfOfTheCourses: where more than half of them never get there,
+// TestDateNeedsHalfOfTheCurves: where more than half of them never get there,
 // a date would be of the lucky ones alone.
-func TestADateWantsHalfOfTheCourses(t *testing.T) {
+func TestDateNeedsHalfOfTheCurves(t *testing.T) {
 	began := time.Date(2026, 9, 12, 18, 30, 0, 0, time.UTC)
 	f := Forecast{sight: sight{clock: clock{began: began, turns: []turn{{0, 0, 1}}}}, draws: make([]draw, draws)}
 	for arrive, dated := range map[int]bool{draws / 4: false, draws/2 - 1: false, draws / 2: true, draws: true} {

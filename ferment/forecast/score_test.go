@@ -43,7 +43,7 @@ func bandAt(f forecast.Forecast, day float64) band {
 	return band{float64(p.Low), float64(p.High)}
 }
 
-func TestBandBeatsOneThatKnowsNothing(t *testing.T) {
+func TestBandBeatsAConstantOne(t *testing.T) {
 	for _, cut := range cuts {
 		var ours, theirs float64
 		for _, r := range realRuns(t) {
@@ -59,7 +59,7 @@ func TestBandBeatsOneThatKnowsNothing(t *testing.T) {
 	}
 }
 
-func TestBandHoldsNineInTenOfWhatComes(t *testing.T) {
+func TestBandContainsNineInTenReadings(t *testing.T) {
 	held, series := 0.0, 0.0
 	for _, cut := range cuts {
 		atCut, seriesAtCut := 0.0, 0.0
@@ -83,7 +83,7 @@ func TestBandHoldsNineInTenOfWhatComes(t *testing.T) {
 	assert.Less(t, held/series, 0.97, "a band that holds everything is too wide")
 }
 
-func TestDryEndersGetADateAndMostAreRight(t *testing.T) {
+func TestDryFinishersGetADateAndMostAreRight(t *testing.T) {
 	ending, dated, right := 0, 0, 0
 	for _, r := range realRuns(t) {
 		n := (len(r.points) + 1) / 2

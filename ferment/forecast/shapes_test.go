@@ -12,7 +12,7 @@ func drawPace(t *rapid.T) pace {
 	return pace{rapid.Float64Range(-4, 1).Draw(t, "rate"), rapid.Float64Range(-3.5, 1).Draw(t, "lag"), rapid.Float64Range(-0.7, 1.4).Draw(t, "shape")}
 }
 
-func TestCurvesFallFromAllToNothing(t *testing.T) {
+func TestCurvesFallFromOneToZero(t *testing.T) {
 	for name, of := range map[string]func(pace) curve{"richards": newRichards, "decline": newDecline} {
 		rapid.Check(t, func(t *rapid.T) {
 			c := of(drawPace(t))
@@ -28,7 +28,7 @@ func TestCurvesFallFromAllToNothing(t *testing.T) {
 	}
 }
 
-func TestReachesIsTheOtherWayRound(t *testing.T) {
+func TestReachesInvertsTheCurve(t *testing.T) {
 	for name, of := range map[string]func(pace) curve{"richards": newRichards, "decline": newDecline} {
 		rapid.Check(t, func(t *rapid.T) {
 			c, left := of(drawPace(t)), rapid.Float64Range(0.02, 0.97).Draw(t, "left")
@@ -39,7 +39,7 @@ func TestReachesIsTheOtherWayRound(t *testing.T) {
 	}
 }
 
-func TestRichardsHoldsTheKnownCurves(t *testing.T) {
+func TestRichardsContainsTheKnownCurves(t *testing.T) {
 	// Zwietering et al. 1990, table 2: the modified logistic and Gompertz, with
 	// the asymptote 1, as what is left, and first order after the lag.
 	const k, lag = 0.4, 2.5

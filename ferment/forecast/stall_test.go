@@ -121,8 +121,8 @@ func TestStallsNeverGetAConfidentDate(t *testing.T) {
 	assert.Greater(t, float64(told)/float64(stalled), 0.95, "a stall is told of in the end")
 }
 
-// TestConstantPaceIsNoComingStop: a stop shows itself by slowing.
-func TestConstantPaceIsNoComingStop(t *testing.T) {
+// TestConstantPaceForecastsNoStop: a stop shows itself by slowing.
+func TestConstantPaceForecastsNoStop(t *testing.T) {
 	r := run{name: "constant", points: []point{{0, 1.086, 20}}}
 	for day := 1.0; day <= 12; day++ {
 		r.points = append(r.points, point{day, 1.086 - 0.006*day, 20})

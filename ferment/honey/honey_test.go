@@ -24,7 +24,7 @@ func TestWaterByRefractiveIndex(t *testing.T) {
 }
 
 // The constant printed as 1.73190 is −0.26810: 1.4966 is 16.0 % (Chataway 1932, revised by Wedmore 1955).
-func TestWedmoreIsReadInBarNotation(t *testing.T) {
+func TestWedmoreConstantIsInBarNotation(t *testing.T) {
 	w, err := Water(1.4966, 20)
 	require.NoError(t, err)
 	assert.InDelta(t, 16.0, float64(w), 0.03)
@@ -33,7 +33,7 @@ func TestWedmoreIsReadInBarNotation(t *testing.T) {
 	assert.InDelta(t, float64(w), float64(warm), 1e-9, "0.00023 a kelvin, from memory")
 }
 
-func TestIndexAndBrixGoBothWays(t *testing.T) {
+func TestIndexAndBrixRoundTrip(t *testing.T) {
 	for w := measure.Share(12.5); w <= 25.5; w += 0.5 {
 		n, err := Index(w)
 		require.NoError(t, err)
@@ -97,7 +97,7 @@ func TestHoneyForAGravity(t *testing.T) {
 // Common practice, no source: 900 g of honey made up to 3.75 L ends dry, between
 // 0.996 and 1.000, at around 10 % vol. Assumed: 17.2 % water in the honey, a bought
 // yeast that bears 14 %.
-func TestNineHundredGramsEndDryAtTenPerCent(t *testing.T) {
+func TestNineHundredGramsOfHoneyMakeTenPerCent(t *testing.T) {
 	r, err := FromMass(0.900, 3.75, Typical)
 	require.NoError(t, err)
 	end, err := alcohol.FinishOf(r.Gravity, measure.Give(measure.Strength(14), "14 %"), alcohol.Fermentable)
@@ -107,7 +107,7 @@ func TestNineHundredGramsEndDryAtTenPerCent(t *testing.T) {
 	assert.InDelta(t, 10, float64(end.Alcohol), 1)
 }
 
-func TestNothingComesOfWhatCannotBe(t *testing.T) {
+func TestImpossibleValuesAreRefused(t *testing.T) {
 	nan := math.NaN()
 	for name, err := range map[string]error{
 		"NaN gravity":    second(ForGravity(measure.Gravity(nan), 1, 17)),

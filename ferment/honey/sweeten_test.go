@@ -25,7 +25,7 @@ func TestCorrectingAMust(t *testing.T) {
 	assert.InDelta(t, 4.037, float64(after), 0.001)
 }
 
-func TestRaisedAndLoweredKeepTheirSolids(t *testing.T) {
+func TestRaiseAndLowerConserveSolids(t *testing.T) {
 	held := func(t require.TestingT, v measure.Volume, g measure.Gravity) float64 {
 		s, err := gravity.Solids(g)
 		require.NoError(t, err)
@@ -110,7 +110,7 @@ func TestBlends(t *testing.T) {
 	assert.Error(t, err)
 }
 
-func TestBlendsKeepWhatIsInThem(t *testing.T) {
+func TestBlendConservesVolumeAndAlcohol(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(name string) Mead {
 			return Mead{

@@ -84,7 +84,7 @@ func everything() ferment.Change {
 	}
 }
 
-func TestAChangeIsWrittenAndTakenBackWhole(t *testing.T) {
+func TestChangeIsWrittenAndUndoneWhole(t *testing.T) {
 	for what, files := range map[string]map[string]string{
 		"nothing but a ferment": {"ferments/heath.yaml": heath},
 		"files that are there": {"ferments/heath.yaml": heath,
@@ -132,7 +132,7 @@ func requireNothingDone(t *testing.T, dir string, change ferment.Change, says st
 	assert.Equal(t, before, tree(t, dir))
 }
 
-func TestAChangeIsRefusedBeforeAnythingIsWritten(t *testing.T) {
+func TestInvalidChangeWritesNothing(t *testing.T) {
 	tagged := lime("lime-b")
 	tagged.Tag = "ashes"
 	wide := lime("lime-b")
@@ -191,7 +191,7 @@ func aChangeInPart(t *testing.T, s *Store, dir string) *transaction {
 	return p
 }
 
-func TestAChangeThatCannotBeWrittenIsTakenBack(t *testing.T) {
+func TestFailedChangeIsRolledBack(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "cultures.yaml": "cultures: []\n"})
 	before := tree(t, dir)
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
@@ -204,9 +204,9 @@ func TestAChangeThatCannotBeWrittenIsTakenBack(t *testing.T) {
 	assert.Empty(t, notes, "it is the person's to give again")
 }
 
-// TestAPartOfAChangeIsToldAndTakenBack: the first ferment is another than was
+// TestPartlyWrittenChangeIsReportedAndUndone: the first ferment is another than was
 // written when it is to be taken back.
-func TestAPartOfAChangeIsToldAndTakenBack(t *testing.T) {
+func TestPartlyWrittenChangeIsReportedAndUndone(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "cultures.yaml": "cultures: []\n"})
 	before := tree(t, dir)
 	s := Open(dir, time.UTC, nil)
@@ -222,7 +222,7 @@ func TestAPartOfAChangeIsToldAndTakenBack(t *testing.T) {
 	assert.Equal(t, before, tree(t, dir))
 }
 
-func TestWhatWasChangedSinceIsNotTakenBack(t *testing.T) {
+func TestUndoRefusesEditedText(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil)
 	receipts, err := s.Apply(everything())
@@ -251,9 +251,9 @@ func TestWhatWasChangedSinceIsNotTakenBack(t *testing.T) {
 	assert.Contains(t, readFile(t, dir, "honey.yaml"), "2026-10-04")
 }
 
-// TestAChangeGivenAgainWritesWhatIsMissing: one entry of two stands there to the
+// TestRepeatedChangeWritesWhatIsMissing: one entry of two stands there to the
 // letter, since the change was tried before.
-func TestAChangeGivenAgainWritesWhatIsMissing(t *testing.T) {
+func TestRepeatedChangeWritesWhatIsMissing(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
 	_, err := s.Append("heath", []ferment.Entry{degasAt(3)})

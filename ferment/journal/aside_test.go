@@ -14,7 +14,7 @@ import (
 
 // Entries of two cultures that found no place keep whose they are, and each
 // goes back to its own.
-func TestCulturesGetTheirOwnEntriesBack(t *testing.T) {
+func TestUnsavedEntriesReturnToTheirCulture(t *testing.T) {
 	const good = "format: 1\ncultures:\n  - {id: hawthorn-1}\n  - {id: sloe-1, log: []}\n"
 	dir := cellarWith(t, map[string]string{culturesFile: "cultures: [\n"})
 	s := Open(dir, time.UTC, nil)
@@ -49,7 +49,7 @@ func TestCulturesGetTheirOwnEntriesBack(t *testing.T) {
 }
 
 // A line that a full disk cut off costs itself alone.
-func TestALineCutOffBesideAFileCostsItself(t *testing.T) {
+func TestTruncatedUnsavedLineIsSkippedAlone(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "name: [\n", "ferments/heath.unsaved": "- {at: 2026-09-13T18:"})
 	s := Open(dir, time.UTC, nil)
 	_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
@@ -59,7 +59,7 @@ func TestALineCutOffBesideAFileCostsItself(t *testing.T) {
 }
 
 // What waits for a ferment whose file is gone is told, not forgotten.
-func TestWhatWaitsForAMissingFileIsTold(t *testing.T) {
+func TestUnsavedEntriesOfAMissingFileAreReported(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/gone.unsaved": "- {at: 2026-09-13T18:00:00Z, did: degas}\n", "ferments/empty.unsaved": "\n"})
 	c, err := Open(dir, time.UTC, nil).Check(time.Now())
 	require.NoError(t, err)
@@ -67,7 +67,7 @@ func TestWhatWaitsForAMissingFileIsTold(t *testing.T) {
 	assert.Contains(t, c.Remarks[0].String(), "ferments/gone.unsaved: kept here until ferments/gone.yaml is in order: 1")
 }
 
-func TestQuoteGivesTheLine(t *testing.T) {
+func TestQuoteReturnsTheLine(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "a\n\x1bb\n"})
 	got := Open(dir, time.UTC, nil).Quote([]ferment.Problem{{File: "ferments/heath.yaml", Line: 2}, {File: "ferments/heath.yaml", Line: 9}, {File: "gone.yaml", Line: 1}, {File: "honey.yaml"}})
 	assert.Equal(t, "�b", got[0].Text)
@@ -78,7 +78,7 @@ func TestQuoteGivesTheLine(t *testing.T) {
 
 // An entry that was tried twice while its file was broken is offered once, and
 // left out for good by one word.
-func TestAnEntryTriedTwiceIsOfferedOnce(t *testing.T) {
+func TestEntryTriedTwiceIsOfferedOnce(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "name: [\n"})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
 	for range 2 {
@@ -99,7 +99,7 @@ func TestAnEntryTriedTwiceIsOfferedOnce(t *testing.T) {
 
 // A record that somebody else wrote: what is no entry of it is passed over, no
 // file outside the cellar is reached by it, and nothing of it is raw.
-func TestAForeignRecordReachesNothing(t *testing.T) {
+func TestForeignRecordIsIgnored(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"cellar/ferments/heath.yaml": heath, "outside.unsaved": "- {at: 2026-09-14T07:00:00Z, did: degas}\n"})
 	s := Open(filepath.Join(dir, "cellar"), time.UTC, nil, WithState(filepath.Join(dir, "state")))
 	require.NoError(t, os.MkdirAll(filepath.Dir(s.recordPath()), 0o777))

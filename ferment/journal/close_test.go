@@ -16,7 +16,7 @@ import (
 
 func closing(names ...string) ferment.Change { return ferment.Change{Closes: names} }
 
-func TestALinkIsClosedAndItsTargetStays(t *testing.T) {
+func TestClosingALinkMovesOnlyTheLink(t *testing.T) {
 	for what, target := range map[string]string{"a relative link": "../elsewhere/heath.yaml", "an absolute one": ""} {
 		t.Run(what, func(t *testing.T) {
 			dir := cellarWith(t, map[string]string{"elsewhere/heath.yaml": heath, "ferments/lime.yaml": "format: 1\n"})
@@ -44,9 +44,9 @@ func TestALinkIsClosedAndItsTargetStays(t *testing.T) {
 	}
 }
 
-// TestALinkThatWouldLeadElsewhereStays: the folder of closed ferments is itself
+// TestClosingRefusesALinkThatWouldBreak: the folder of closed ferments is itself
 // a link to another place, from where a relative link means another file.
-func TestALinkThatWouldLeadElsewhereStays(t *testing.T) {
+func TestClosingRefusesALinkThatWouldBreak(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"elsewhere/heath.yaml": heath, "ferments/lime.yaml": "format: 1\n", "attic/deep/past/ivy.yaml": heath})
 	require.NoError(t, os.Symlink("../attic/deep/past", filepath.Join(dir, "ferments", "past")))
 	require.NoError(t, os.Symlink("../elsewhere/heath.yaml", filepath.Join(dir, "ferments", "heath.yaml")))
@@ -56,7 +56,7 @@ func TestALinkThatWouldLeadElsewhereStays(t *testing.T) {
 	assert.Equal(t, before, tree(t, dir))
 }
 
-func TestAClosedFermentGoesBackOnlyToAFreePlace(t *testing.T) {
+func TestClosedFermentGoesBackOnlyToAFreePlace(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil)
 	receipts, err := s.Apply(closing("heath"))
@@ -66,7 +66,7 @@ func TestAClosedFermentGoesBackOnlyToAFreePlace(t *testing.T) {
 	assert.Equal(t, heath, readFile(t, dir, "ferments/past/heath.yaml"))
 }
 
-func TestTheBoardOpensNoClosedFerment(t *testing.T) {
+func TestLoadReadsNoClosedFerment(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/lime.yaml": "from: {ferment: heath, at: 2027-01-01}\n", "ferments/past/heath.yaml": "from: {ferment: ling, at: 2027-01-01}\n",
 		"ferments/past/ling.yaml": heath, "ferments/past/ivy.yaml": "nam: broken\n"})
 	s := Open(dir, time.UTC, nil)
@@ -88,7 +88,7 @@ func TestTheBoardOpensNoClosedFerment(t *testing.T) {
 	assert.Len(t, problems, 1)
 }
 
-func TestTheClosedParentOfNobodyIsNotRead(t *testing.T) {
+func TestClosedFermentWithoutOpenChildIsNotRead(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/lime.yaml": "from: {ferment: ../../heath}\n", "heath.yaml": heath, "ferments/past/ivy.yaml": heath})
 	s := Open(dir, time.UTC, nil)
 	c, err := s.Load(time.Time{})
@@ -97,7 +97,7 @@ func TestTheClosedParentOfNobodyIsNotRead(t *testing.T) {
 	assert.NotContains(t, s.memory, "ferments/past/ivy.yaml")
 }
 
-func TestCheckTellsOfAParentThatIsNowhere(t *testing.T) {
+func TestCheckReportsAMissingParent(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/lime.yaml": "from: {ferment: gone}\n", "ferments/ivy.yaml": "from: {ferment: Heath}\n", "ferments/past/heath.yaml": heath})
 	c, err := Open(dir, time.UTC, nil).Check(time.Time{})
 	require.NoError(t, err)
@@ -117,8 +117,8 @@ func TestTwoProgramsCloseOnce(t *testing.T) {
 	requireOnePlace(t, dir)
 }
 
-// TestAKilledProgramLeavesAClosedFermentInOnePlace: a rename has no middle.
-func TestAKilledProgramLeavesAClosedFermentInOnePlace(t *testing.T) {
+// TestKilledWhileClosingLeavesOneFile: a rename has no middle.
+func TestKilledWhileClosingLeavesOneFile(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	for i := range 16 {
 		cmd := runner(t, closerVariable, dir+"|100000")

@@ -121,7 +121,7 @@ func TestManyProgramsLoseNothing(t *testing.T) {
 
 // A program killed at any point leaves a whole file; what it had been given is
 // in the file or in the record.
-func TestAKilledProgramLeavesWholeFiles(t *testing.T) {
+func TestKilledProgramLeavesWholeFiles(t *testing.T) {
 	dir, state := cellarWith(t, map[string]string{"ferments/heath.yaml": heath}), t.TempDir()
 	before := 1
 	for i := range 12 {
@@ -149,7 +149,7 @@ func TestAKilledProgramLeavesWholeFiles(t *testing.T) {
 }
 
 // A write that cannot be done leaves the old file and says why.
-func TestAFailedWriteLeavesTheOldFile(t *testing.T) {
+func TestFailedWriteLeavesTheOldFile(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"elsewhere/.keep": ""})
 	require.NoError(t, os.MkdirAll(filepath.Join(dir, "ferments"), 0o777))
 	require.NoError(t, os.Symlink(filepath.Join(dir, "elsewhere", "gone.yaml"), filepath.Join(dir, "ferments", "heath.yaml")))

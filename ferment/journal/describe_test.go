@@ -99,9 +99,9 @@ func kindOf(path string) string {
 	return "ferment"
 }
 
-// TestSchemasAndReadersAgree on every file of the test cellars, of the stories and of
+// TestSchemasAndReadersAgreeOnFiles on every file of the test cellars, of the stories and of
 // the built-in plans. What a schema cannot say is named, with the words of the reader.
-func TestSchemasAndReadersAgree(t *testing.T) {
+func TestSchemasAndReadersAgreeOnFiles(t *testing.T) {
 	all, files := schemas(t), map[string][]byte{}
 	for _, pattern := range []string{"../../testdata/cellars/*/*.yaml", "../../testdata/cellars/*/*/*.yaml", "../../testdata/cellars/*/*/*/*.yaml", "../../schedule/protocols/*.yaml"} {
 		paths, err := filepath.Glob(pattern)
@@ -136,9 +136,9 @@ func TestSchemasAndReadersAgree(t *testing.T) {
 	}
 }
 
-// TestEachKeyTakesInItsSchemaWhatItsReaderTakes: the example of each key, and values
+// TestSchemaAcceptsWhatItsReaderAccepts: the example of each key, and values
 // that it should not have, in a file of that key alone.
-func TestEachKeyTakesInItsSchemaWhatItsReaderTakes(t *testing.T) {
+func TestSchemaAcceptsWhatItsReaderAccepts(t *testing.T) {
 	all := schemas(t)
 	values := []string{"zzz", "-7", "3000", "1.05", "12 °C", "12 g", "2 lb 8 oz", "12 g/L", "0.5 L", "-1 L", "unknown", "none", "true", "[zzz]", "{zzz: 1}", "2026-09-12", "2026-09-12 18:30", "12:30"}
 	// Zones, acts and points of a plan are known to the reader alone.

@@ -15,7 +15,7 @@ import (
 
 // What an editor or another program does to a file between a look at it and a
 // write stays, in whatever way it saves.
-func TestAnEditBetweenLookAndWriteStays(t *testing.T) {
+func TestEditBetweenReadAndWriteIsKept(t *testing.T) {
 	edited := strings.Replace(heath, "# the end", "# the very end", 1)
 	for what, save := range map[string]func(path string) error{
 		"truncates and writes": func(path string) error { return os.WriteFile(path, []byte(edited), 0o666) },
@@ -52,7 +52,7 @@ func TestAnEditBetweenLookAndWriteStays(t *testing.T) {
 
 // An editor that has emptied the file and not written it yet: nothing is
 // written over it, and the entry is kept beside it and offered.
-func TestAnEntryWhileAnEditorWrites(t *testing.T) {
+func TestEntryWhileAnEditorWrites(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
 	path := filepath.Join(dir, "ferments/heath.yaml")
@@ -78,7 +78,7 @@ func TestAnEntryWhileAnEditorWrites(t *testing.T) {
 
 // A stale buffer that is saved over new entries, again and again: each is
 // offered back, and put back once.
-func TestAStaleBufferSavedOverEntries(t *testing.T) {
+func TestStaleBufferSavedOverEntries(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()), WithWait(func(time.Duration) {}))
 	path := filepath.Join(dir, "ferments/heath.yaml")
@@ -101,7 +101,7 @@ func TestAStaleBufferSavedOverEntries(t *testing.T) {
 
 // The copy that a sync program leaves of a conflict is told of and left alone;
 // it is neither read nor does it keep the file from being written.
-func TestAConflictCopyIsToldAndLeftAlone(t *testing.T) {
+func TestConflictCopyIsReportedAndLeftAlone(t *testing.T) {
 	for _, name := range []string{"heath (conflicted copy 2026-09-13).yaml", "heath.sync-conflict-20260913-070000-ABCDEFG.yaml", "heath~HEAD.yaml", "heath 2.yaml"} {
 		copied := strings.Replace(heath, "sheltered", "windy", 1)
 		dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "ferments/" + name: copied})
@@ -119,7 +119,7 @@ func TestAConflictCopyIsToldAndLeftAlone(t *testing.T) {
 
 // What a merge left in a file costs that file, with its line, and nothing is
 // written into it.
-func TestConflictMarksAreToldWithTheirLine(t *testing.T) {
+func TestConflictMarksAreReportedWithTheirLine(t *testing.T) {
 	torn := strings.Replace(heath, "log:\n", "<<<<<<< here\nlog:\n", 1)
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": torn, "ferments/lime.yaml": heath})
 	s := Open(dir, time.UTC, nil)
@@ -135,7 +135,7 @@ func TestConflictMarksAreToldWithTheirLine(t *testing.T) {
 
 // A cellar that goes away while it is polled, and comes back as it was or
 // changed, is seen to go and to come, and is not made anew meanwhile.
-func TestACellarThatGoesAndComes(t *testing.T) {
+func TestCellarGoesAwayAndComesBack(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"cellar/ferments/heath.yaml": heath, "cellar/honey.yaml": "lots: []\n"})
 	cellar, away := filepath.Join(dir, "cellar"), filepath.Join(dir, "away")
 	s := Open(cellar, time.UTC, nil, WithWait(func(time.Duration) {}))
@@ -166,7 +166,7 @@ func TestACellarThatGoesAndComes(t *testing.T) {
 
 // An entry given again, to the second and the letter, is not doubled; one that
 // differs in anything is another.
-func TestTheSameAgainIsNotDoubled(t *testing.T) {
+func TestRepeatedEntryIsNotDoubled(t *testing.T) {
 	for _, text := range []string{heath, "log: [{at: 2026-09-12, did: pitch}]\n", "name: x\n", strings.ReplaceAll(heath, "\n", "\r\n")} {
 		dir := cellarWith(t, map[string]string{"ferments/heath.yaml": text})
 		s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
@@ -197,9 +197,9 @@ func TestTheSameAgainIsNotDoubled(t *testing.T) {
 	}
 }
 
-// TestAnotherFileOfTheSameSizeAndTimeIsAChange: a file that was put in the place
+// TestFileOfTheSameSizeAndTimeIsReadAgain: a file that was put in the place
 // of ours, with the old one's size and time, is still another file.
-func TestAnotherFileOfTheSameSizeAndTimeIsAChange(t *testing.T) {
+func TestFileOfTheSameSizeAndTimeIsReadAgain(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	path := filepath.Join(dir, "ferments/heath.yaml")
 	s := Open(dir, time.UTC, nil)

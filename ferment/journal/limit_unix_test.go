@@ -67,7 +67,7 @@ func narrow(t *testing.T, dir, state, what string, bytes int) string {
 // A file that can grow to any number of bytes, from none to all that it wants,
 // is the old one or the new one; what was refused can be given again, and is
 // there once. In a long file not every byte is tried.
-func TestAFileThatGrowsNoFurther(t *testing.T) {
+func TestFileCanGrowNoFurther(t *testing.T) {
 	for what, file := range map[string]string{"entry": "ferments/heath.yaml", "jug": "ferments/lime.yaml"} {
 		begun := map[string]string{"ferments/heath.yaml": small}
 		dir := cellarWith(t, begun)
@@ -103,7 +103,7 @@ func TestAFileThatGrowsNoFurther(t *testing.T) {
 }
 
 // What is put aside on a disk that takes only a part of it is not called kept.
-func TestAnAsideThatDoesNotFitIsNotCalledKept(t *testing.T) {
+func TestUnsavedFileThatDoesNotFitIsNotKept(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "name: [\n"})
 	said := narrow(t, dir, t.TempDir(), "entry", 10)
 	assert.Contains(t, said, "nothing was written")

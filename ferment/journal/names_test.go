@@ -25,7 +25,7 @@ func lostNow(t *testing.T, s *Store) []ferment.Lost {
 
 // A ferment by hand under a name of last year is not offered last year's
 // entries; its own, also those of its beginning, it is.
-func TestANameUsedAgain(t *testing.T) {
+func TestNameUsedAgain(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	path := filepath.Join(dir, "ferments/heath.yaml")
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()), WithWait(func(time.Duration) {}))
@@ -57,7 +57,7 @@ func TestANameUsedAgain(t *testing.T) {
 
 // A new ferment that the program makes under a name of last year begins without
 // entries, and is offered none.
-func TestANewFermentOfAnOldName(t *testing.T) {
+func TestNewFermentOfAnOldName(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
 	_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
@@ -70,7 +70,7 @@ func TestANewFermentOfAnOldName(t *testing.T) {
 
 // A closed ferment that an editor saves again counts once, as the open one, under
 // its name and under another; a twin that was pitched at the same time is another.
-func TestAClosedFermentSavedAgain(t *testing.T) {
+func TestClosedFermentSavedAgain(t *testing.T) {
 	twin := strings.ReplaceAll(strings.ReplaceAll(heath, "HEATH", "HEATH-B"), "sheltered hives", "second jug")
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "ferments/past/heath.yaml": heath,
 		"ferments/past/heath-of-2026.yaml": heath, "ferments/past/heath-b.yaml": twin})

@@ -47,8 +47,8 @@ func anyFerment(t *rapid.T) ferment.Ferment {
 	return f
 }
 
-// TestANewFileReadsBackAsItWasMeant, and takes entries as any other.
-func TestANewFileReadsBackAsItWasMeant(t *testing.T) {
+// TestNewFileReadsBackAsGiven, and takes entries as any other.
+func TestNewFileReadsBackAsGiven(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		f := anyFerment(r)
 		text, err := journal.NewFerment(f)
@@ -73,9 +73,9 @@ func TestANewFileReadsBackAsItWasMeant(t *testing.T) {
 	})
 }
 
-// TestANewFileSaysWhatElseThereIs: with every comment taken away it is a whole
+// TestNewFileListsTheOtherKeys: with every comment taken away it is a whole
 // file too, so that a person only removes signs.
-func TestANewFileSaysWhatElseThereIs(t *testing.T) {
+func TestNewFileListsTheOtherKeys(t *testing.T) {
 	text, err := journal.NewFerment(ferment.Ferment{ID: "lime-a"})
 	require.NoError(t, err)
 	bare := journal.ReadFerment("ferments/lime-a.yaml", text, time.UTC)
@@ -92,7 +92,7 @@ func TestANewFileSaysWhatElseThereIs(t *testing.T) {
 	assert.Equal(t, "ammonium phosphate", full.Value.Nutrient.Kind)
 }
 
-func TestANewFileIsReadableByAPerson(t *testing.T) {
+func TestNewFileIsFormattedForReading(t *testing.T) {
 	honey, err := measure.ParseMass("980 g")
 	require.NoError(t, err)
 	text, err := journal.NewFerment(ferment.Ferment{ID: "lime-a", Name: "Lime blossom", Protocol: "small-jug",

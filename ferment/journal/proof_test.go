@@ -59,7 +59,7 @@ func TestProofOfABeginning(t *testing.T) {
 	}
 }
 
-func TestALoneItemIsToldToTakeADash(t *testing.T) {
+func TestSingleItemErrorSuggestsADash(t *testing.T) {
 	_, err := InsertLots([]byte("format: 1\nlots:\n  id: ivy-26\n"), ferment.Lot{ID: "lime-26"})
 	assert.EqualError(t, err, "lots has a lot without a dash, where a list is needed (put - before its first key)")
 	_, err = InsertUses([]byte("lots: [{id: ivy-26, used: {mass: 500 g}}]\n"), "ivy-26", ferment.Use{For: "table"})

@@ -95,7 +95,7 @@ func TestReadFerment(t *testing.T) {
 	assert.Equal(t, ferment.Triangle{With: "bh-b", Codes: []int{417, 902, 655}, Odd: 902, Said: 417}, tasting.Triangle)
 }
 
-func TestUndecidedIsNoEnding(t *testing.T) {
+func TestUndecidedIsNotAnEnding(t *testing.T) {
 	r := journal.ReadFerment("ferments/a.yaml", []byte("ending: undecided\n"), time.UTC)
 	require.Empty(t, r.Problems)
 	assert.True(t, r.Value.Undecided())
@@ -217,7 +217,7 @@ func TestProblemsInTheLog(t *testing.T) {
 	}
 }
 
-func TestProblemIsHarmlessAndShort(t *testing.T) {
+func TestProblemIsEscapedAndShort(t *testing.T) {
 	r := journal.ReadFerment("ferments/a.yaml", []byte("yeast: {kind: \"\\e[31m"+strings.Repeat("x", 90)+"\"}\nnam: \x1b\n"), time.UTC)
 	require.NotEmpty(t, r.Problems)
 	for _, p := range r.Problems {
@@ -228,7 +228,7 @@ func TestProblemIsHarmlessAndShort(t *testing.T) {
 
 // A syntax error is told at the line that is wrong, and at no other: not at a
 // comment with a colon, nor at a quote that goes on in the next line.
-func TestTheWrongLineIsTold(t *testing.T) {
+func TestWrongLineIsNamed(t *testing.T) {
 	const innocent = "format: 1\nname: Heath # note: from here\nnote: \"two\n  lines: of it\"\n"
 	for wrong, want := range map[string]string{
 		"tag: [a\n":              "a:5:1: this line keeps",
@@ -247,7 +247,7 @@ func TestTheWrongLineIsTold(t *testing.T) {
 
 // The version of YAML may be said: 1.2 has nothing that these files use and 1.1
 // has not.
-func TestAVersionOfYAMLIsTaken(t *testing.T) {
+func TestYAMLVersionIsAccepted(t *testing.T) {
 	const text = "%YAML 1.2\n---\nname: Heath\nlog:\n  - {at: 2026-09-12, did: pitch}\n"
 	r := journal.ReadFerment("a", []byte(text), time.UTC)
 	require.Empty(t, r.Problems)

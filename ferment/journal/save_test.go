@@ -25,7 +25,7 @@ import (
 // written: by a new file that it renames, by emptying the file first, and by
 // writing over it. No line of its is lost where the system can exchange files;
 // elsewhere a moment is left between the last look and the rename.
-func TestAnEditorThatSavesMeanwhile(t *testing.T) {
+func TestEditorThatSavesMeanwhile(t *testing.T) {
 	races := 400
 	if testing.Short() {
 		races = 60
@@ -99,7 +99,7 @@ func TestAnEditorThatSavesMeanwhile(t *testing.T) {
 
 // An editor that has the file open to write into it is writing: what it puts
 // there in the end is not lost.
-func TestAnEditorThatHasTheFileOpen(t *testing.T) {
+func TestEditorThatHasTheFileOpen(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	f, err := os.OpenFile(filepath.Join(dir, "ferments/heath.yaml"), os.O_WRONLY|os.O_APPEND, 0)
 	require.NoError(t, err)
@@ -120,7 +120,7 @@ func TestAnEditorThatHasTheFileOpen(t *testing.T) {
 
 // An editor that saves at the very moment between reading and renaming has its
 // text kept, and the entry goes into that.
-func TestASaveJustBeforeTheRename(t *testing.T) {
+func TestSaveJustBeforeTheRename(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	path := filepath.Join(dir, "ferments/heath.yaml")
 	s := Open(dir, time.UTC, nil)
@@ -132,7 +132,7 @@ func TestASaveJustBeforeTheRename(t *testing.T) {
 
 // A file that is saved slowly, in place, is waited for: with an entry put into
 // its first half the rest of it would be lost.
-func TestAFileThatIsSavedSlowly(t *testing.T) {
+func TestFileThatIsSavedSlowly(t *testing.T) {
 	t.Parallel()
 	var whole strings.Builder
 	whole.WriteString("format: 1\nname: Heath\nlog:\n")
@@ -166,7 +166,7 @@ func TestAFileThatIsSavedSlowly(t *testing.T) {
 
 // A file that ends in the middle of an entry takes none: the entry waits in the
 // file that stands by it.
-func TestAFileThatIsNotSavedToItsEnd(t *testing.T) {
+func TestFileThatIsNotSavedToItsEnd(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "log:\n  - {at: 2026-09-12, did: pitch}\n  - {at: 2026-09-13, di"})
 	_, err := Open(dir, time.UTC, nil, WithWait(func(time.Duration) {})).Append("heath", []ferment.Entry{degasAt(9)})
 	assert.ErrorContains(t, err, "the file ends in the middle of an entry")
@@ -175,7 +175,7 @@ func TestAFileThatIsNotSavedToItsEnd(t *testing.T) {
 
 // Of two entries of one time and one act each is offered by itself: one that is
 // put back does not strike the other.
-func TestTwinsAreTwo(t *testing.T) {
+func TestIdenticalEntriesAreTwo(t *testing.T) {
 	at := ferment.Moment{Time: time.Date(2026, 9, 13, 0, 0, 0, 0, time.UTC), DayOnly: true}
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()), WithWait(func(time.Duration) {}))
@@ -198,7 +198,7 @@ func TestTwinsAreTwo(t *testing.T) {
 
 // An entry whose time or amount was corrected in the editor is no loss; one of
 // another day is.
-func TestACorrectedTimeIsNoLoss(t *testing.T) {
+func TestCorrectedTimeIsNotALoss(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()), WithWait(func(time.Duration) {}))
 	_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
@@ -215,7 +215,7 @@ func TestACorrectedTimeIsNoLoss(t *testing.T) {
 }
 
 // What another program wrote after the cellar was read is not called lost.
-func TestAnEntryOfAnotherProgramIsNotLost(t *testing.T) {
+func TestEntryOfAnotherProgramIsNotLost(t *testing.T) {
 	dir, state := cellarWith(t, map[string]string{"ferments/heath.yaml": heath}), t.TempDir()
 	board := Open(dir, time.UTC, nil, WithState(state))
 	c, err := board.Load(time.Now())
@@ -229,7 +229,7 @@ func TestAnEntryOfAnotherProgramIsNotLost(t *testing.T) {
 
 // A lock that somebody holds is waited for two seconds, then it is said who has
 // it; the same can be tried again.
-func TestALockThatIsHeld(t *testing.T) {
+func TestLockHeldByAnotherProgram(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	holds := Open(dir, time.UTC, nil)
 	unlock, err := holds.lock()
@@ -247,7 +247,7 @@ func TestALockThatIsHeld(t *testing.T) {
 
 // Where the folder does not support locks, a file that only one can make keeps programs
 // apart; one that a dead program left is taken away.
-func TestWithoutLocksOfTheSystem(t *testing.T) {
+func TestWithoutSystemLocks(t *testing.T) {
 	only := filepath.Join(t.TempDir(), "held")
 	require.NoError(t, createOnly(only))
 	assert.ErrorIs(t, createOnly(only), errHeld)

@@ -101,7 +101,7 @@ func TestTwoStoresLoseNothing(t *testing.T) {
 	assert.Len(t, r.Value.Log, 121)
 }
 
-func TestAnEntryWithoutAPlaceIsKeptBeside(t *testing.T) {
+func TestEntryForABrokenFileIsKeptAside(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "format: 1\nname: [unclosed\n"})
 	s := Open(dir, time.UTC, nil)
 	_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
@@ -112,7 +112,7 @@ func TestAnEntryWithoutAPlaceIsKeptBeside(t *testing.T) {
 	assert.Equal(t, "format: 1\nname: [unclosed\n", readFile(t, dir, "ferments/heath.yaml"))
 }
 
-func TestLoadCostsABrokenFileAlone(t *testing.T) {
+func TestLoadLeavesOutOnlyTheBrokenFile(t *testing.T) {
 	dir := cellarWith(t, map[string]string{
 		"ferments/heath.yaml":                     heath,
 		"ferments/lime.yaml":                      strings.Replace(heath, "HEATH", "LIME", 1) + "foo: 1\n",
@@ -156,7 +156,7 @@ func TestLoadSeesAChangeAndKeepsTheLastGoodState(t *testing.T) {
 	assert.Empty(t, c.Problems)
 }
 
-func TestASymbolicLinkAndTheModeStay(t *testing.T) {
+func TestSymbolicLinkAndTheModeStay(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"elsewhere/heath.yaml": heath, "ferments/.keep": ""})
 	real := filepath.Join(dir, "elsewhere/heath.yaml")
 	require.NoError(t, os.Chmod(real, 0o640))
@@ -173,7 +173,7 @@ func TestASymbolicLinkAndTheModeStay(t *testing.T) {
 	assert.Contains(t, readFile(t, dir, "elsewhere/heath.yaml"), "did: degas")
 }
 
-func TestAnEntryLostToAStaleEditorIsOfferedBack(t *testing.T) {
+func TestEntryLostToAStaleEditorIsOfferedBack(t *testing.T) {
 	dir, state := cellarWith(t, map[string]string{"ferments/heath.yaml": heath}), t.TempDir()
 	s := Open(dir, time.UTC, nil, WithState(state))
 	_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
@@ -195,7 +195,7 @@ func TestAnEntryLostToAStaleEditorIsOfferedBack(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(readFile(t, dir, "ferments/heath.yaml"), "did: degas"))
 }
 
-func TestAnUndoneEntryIsNotOfferedBack(t *testing.T) {
+func TestUndoneEntryIsNotOfferedBack(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
 	receipt, err := s.Append("heath", []ferment.Entry{degasAt(7)})
@@ -208,7 +208,7 @@ func TestAnUndoneEntryIsNotOfferedBack(t *testing.T) {
 	assert.Empty(t, l)
 }
 
-func TestUndoLeavesWhatWasAddedToAnEntry(t *testing.T) {
+func TestUndoKeepsWhatWasAddedToAnEntry(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil)
 	receipt, err := s.Append("heath", []ferment.Entry{degasAt(7)})
@@ -242,7 +242,7 @@ func TestEntriesAreWrittenInTheCellarsZone(t *testing.T) {
 	assert.Contains(t, readFile(t, dir, "ferments/heath.yaml"), "at: 2026-09-13T08:00:00+01:00")
 }
 
-func TestAFileThatOnlyLooksNewIsNotReadAgain(t *testing.T) {
+func TestFileThatOnlyLooksNewIsNotReadAgain(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil)
 	load := func() ferment.Ferment {
@@ -260,7 +260,7 @@ func TestAFileThatOnlyLooksNewIsNotReadAgain(t *testing.T) {
 	assert.NotSame(t, first, &load().Log[0])
 }
 
-func TestABrokenFileIsWaitedForOnce(t *testing.T) {
+func TestBrokenFileIsWaitedForOnce(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	path := filepath.Join(dir, "ferments/heath.yaml")
 	waited := 0
@@ -290,7 +290,7 @@ func TestABrokenFileIsWaitedForOnce(t *testing.T) {
 	assert.Equal(t, 2, waited, "a file that stays broken is not waited for again")
 }
 
-func TestWhatStandsBesideAFileIsOfferedWhenItIsMended(t *testing.T) {
+func TestUnsavedEntriesAreOfferedOnceTheFileIsFixed(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "name: [\n"})
 	s := Open(dir, time.UTC, nil)
 	_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
@@ -307,7 +307,7 @@ func TestWhatStandsBesideAFileIsOfferedWhenItIsMended(t *testing.T) {
 	assert.NoFileExists(t, filepath.Join(dir, "ferments/heath.unsaved"))
 }
 
-func TestADismissedEntryIsNotOfferedAgain(t *testing.T) {
+func TestDismissedEntryIsNotOfferedAgain(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
 	_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
@@ -324,7 +324,7 @@ func TestADismissedEntryIsNotOfferedAgain(t *testing.T) {
 	assert.Empty(t, lost)
 }
 
-func TestAChangedValueIsNoLoss(t *testing.T) {
+func TestChangedValueIsNotALoss(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
 	g, _ := measure.ParseGravity("1.050")
@@ -343,7 +343,7 @@ func TestAChangedValueIsNoLoss(t *testing.T) {
 	assert.Len(t, edit("gravity: 1.052", "ph: 3.4"), 1, "another measurement is another entry")
 }
 
-func TestACrashInTheRecordCostsItsOwnLineOnly(t *testing.T) {
+func TestTruncatedRecordLineIsSkippedAlone(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
 	require.NoError(t, os.MkdirAll(filepath.Dir(s.recordPath()), 0o777))
@@ -355,7 +355,7 @@ func TestACrashInTheRecordCostsItsOwnLineOnly(t *testing.T) {
 	assert.Len(t, notes, 1)
 }
 
-func TestWithoutARecordTheEntryGoesToItsFileAndThatIsSaid(t *testing.T) {
+func TestEntryWithoutRecordIsWrittenWithANotice(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "state": "a file, where a folder is wanted"})
 	s := Open(dir, time.UTC, nil, WithState(filepath.Join(dir, "state")))
 	_, err := s.Append("heath", []ferment.Entry{degasAt(7)})
@@ -367,7 +367,7 @@ func TestWithoutARecordTheEntryGoesToItsFileAndThatIsSaid(t *testing.T) {
 	assert.Contains(t, c.Remarks[0].Message, "entries go to their files alone")
 }
 
-func TestLeftOverFilesGoAfterADay(t *testing.T) {
+func TestLeftOverFilesAreRemovedAfterADay(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/.jugkeeper-1-1.tmp": "", "ferments/.jugkeeper-1-2.tmp": "", ".other.tmp": ""})
 	now := time.Now()
 	require.NoError(t, os.Chtimes(filepath.Join(dir, "ferments/.jugkeeper-1-1.tmp"), now, now.Add(-25*time.Hour)))
@@ -379,7 +379,7 @@ func TestLeftOverFilesGoAfterADay(t *testing.T) {
 	assert.FileExists(t, filepath.Join(dir, ".other.tmp"), "not ours")
 }
 
-func TestWriteNewNeverWritesOver(t *testing.T) {
+func TestWriteNewNeverOverwrites(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.yaml")
 	require.NoError(t, os.WriteFile(path, []byte("old"), 0o666))
 	assert.ErrorIs(t, writeNew(path, []byte("new")), os.ErrExist)

@@ -55,7 +55,7 @@ keys: {degas: d, nutrient: N}
 	assert.Equal(t, want, s.Limits, "what is not said stays as it is by default")
 }
 
-func TestSettingsAreAllDefaulted(t *testing.T) {
+func TestEverySettingHasADefault(t *testing.T) {
 	for _, text := range []string{"", "# nothing\n", "format: 1\n", "---\n"} {
 		r := journal.ReadSettings("cellar.yaml", []byte(text), time.UTC)
 		assert.True(t, r.Readable, text)
@@ -156,7 +156,7 @@ cultures:
 	assert.Len(t, second.Log, 1)
 }
 
-func TestReadProtocolFillsInWhatFollowsFromTheAct(t *testing.T) {
+func TestReadProtocolFillsInDefaults(t *testing.T) {
 	p, problems := journal.ReadProtocol("protocols/mine.yaml", []byte(`format: 1
 name: mine
 limits: {steady-days: 7}

@@ -90,9 +90,9 @@ func TestAccount(t *testing.T) {
 	assert.Equal(t, 91*24*time.Hour-3*time.Hour, a.Age)
 }
 
-// TestHonestAboutWhatIsNotKnown: an unknown amount is never taken for nothing
+// TestUnknownAmountsAreCounted: an unknown amount is never taken for nothing
 // without a word, and later entries do not count.
-func TestHonestAboutWhatIsNotKnown(t *testing.T) {
+func TestUnknownAmountsAreCounted(t *testing.T) {
 	lot := ferment.Lot{ID: "lime-26", Mass: mass("2.00 kg"), Water: measure.Give(measure.Share(17), "17 %")}
 	f := ferment.Ferment{ID: "a", Log: []ferment.Entry{
 		{At: day(1), Did: ferment.Honey, Lot: "lime-26", Amount: ferment.Amount{Unknown: true}},
@@ -114,7 +114,7 @@ func TestHonestAboutWhatIsNotKnown(t *testing.T) {
 	assert.False(t, unweighed.Left.Overdrawn())
 }
 
-func TestOverdrawnIsMoreThanTheScaleCanHide(t *testing.T) {
+func TestOverdrawnBeyondTheScalesError(t *testing.T) {
 	for _, c := range []struct {
 		lot, took       string
 		overdrawn, gone bool

@@ -205,7 +205,7 @@ func TestLine(t *testing.T) {
 	}
 }
 
-func TestLineThatCannotBeRead(t *testing.T) {
+func TestInvalidLines(t *testing.T) {
 	for _, c := range []struct {
 		typed  string
 		column int
@@ -318,7 +318,7 @@ func TestLineNotices(t *testing.T) {
 }
 
 // An entry made now is to the second, in the cellar's zone.
-func TestLineIsMadeNow(t *testing.T) {
+func TestEntryIsDatedNow(t *testing.T) {
 	dublin, err := time.LoadLocation("Europe/Dublin")
 	require.NoError(t, err)
 	now := time.Date(2026, 9, 14, 6, 15, 3, 999, time.UTC)
@@ -328,7 +328,7 @@ func TestLineIsMadeNow(t *testing.T) {
 }
 
 // A number alone is a depth in the units of the cellar: an inch of foam is 2.54 cm.
-func TestADepthWithoutItsUnit(t *testing.T) {
+func TestDepthWithoutItsUnit(t *testing.T) {
 	for units, want := range map[measure.System]measure.Depth{measure.Metric: 0.5, measure.US: 1.27} {
 		c := lineAt()
 		c.Units = units
@@ -428,7 +428,7 @@ func readBack[T any](t *testing.T, g measure.Given[T], parse func(string) (measu
 }
 
 // A time alone is an entry where a note is given beside the line.
-func TestATimeWithANoteFromOutside(t *testing.T) {
+func TestTimeBeforeAPastedNote(t *testing.T) {
 	_, err := Parse("2026-09-13", Context{Now: time.Date(2026, 9, 14, 7, 0, 0, 0, time.UTC), Zone: time.UTC})
 	require.ErrorContains(t, err, "there is nothing to keep")
 	l, err := Parse("2026-09-13", Context{Now: time.Date(2026, 9, 14, 7, 0, 0, 0, time.UTC), Zone: time.UTC, Noted: true})

@@ -127,7 +127,7 @@ func TestProof(t *testing.T) {
 	assert.InDelta(t, 1.0235, float64(moved.Lowest.Value.Gravity), 1e-9, "what it does in the next medium is no proof")
 }
 
-func TestUnsippedUntilEverythingIsMet(t *testing.T) {
+func TestNoSipUntilAllTestsPass(t *testing.T) {
 	for _, c := range []struct {
 		day  float64
 		log  string

@@ -38,7 +38,7 @@ func sound(t *testing.T) ferment.Protocol {
 	}}
 }
 
-func TestASoundProtocolHasNoErrors(t *testing.T) {
+func TestSoundProtocolHasNoErrors(t *testing.T) {
 	assert.Empty(t, Check(sound(t), nil))
 }
 
@@ -105,7 +105,7 @@ func TestCheckFindsEveryError(t *testing.T) {
 	assert.Equal(t, []int{4, 0, 1, 5}, found, "the reading since rack has lost its step")
 }
 
-func TestAFragmentBuildsOnStepsOfAnotherProtocol(t *testing.T) {
+func TestFragmentMayNameStepsOfAnotherProtocol(t *testing.T) {
 	p := ferment.Protocol{Steps: []ferment.Step{{Name: "warm", Do: "move", Due: when(t, "open-2"), Needs: []ferment.Condition{condition(t, "cold-rest")}}}}
 	assert.Len(t, Check(p, nil), 2)
 	assert.Empty(t, Check(p, func(step string) bool { return step == "open-2" || step == "cold-rest" }))

@@ -59,7 +59,7 @@ func TestParseWhen(t *testing.T) {
 	}
 }
 
-func TestWhenThatCannotBeRead(t *testing.T) {
+func TestInvalidWhen(t *testing.T) {
 	for text, want := range map[string]string{
 		"":                 `"" is not a point in time`,
 		"soon after pitch": `"soon after pitch" is not a point in time`,
@@ -140,7 +140,7 @@ func TestParseCondition(t *testing.T) {
 	assert.Equal(t, ferment.Condition{Kind: ferment.PHUnder, Number: 3.1, Text: "PH Under 3.1"}, got)
 }
 
-func TestConditionThatCannotBeRead(t *testing.T) {
+func TestInvalidConditions(t *testing.T) {
 	for text, want := range map[string]string{
 		"":                         `"" is not a condition (a word, a step or a comparison, e.g. near finish, nutrient-1 or ph under 3.1)`,
 		"nearly done":              "is not a condition",

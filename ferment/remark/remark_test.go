@@ -54,7 +54,7 @@ func told(ps []ferment.Problem) string {
 
 // What counts as typed twice and what does not: both sides of every boundary
 // (a minute, the spacing of doses, midnight).
-func TestTwice(t *testing.T) {
+func TestEntryTwice(t *testing.T) {
 	for _, c := range []struct{ what, log, want string }{
 		{"the same reading within a minute", "2026-10-05 07:00:00 1.066|2026-10-05 07:00:59 1.066", "heath:11"},
 		{"after a minute", "2026-10-05 07:00:00 1.066|2026-10-05 07:01:00 1.066", ""},
@@ -85,7 +85,7 @@ func TestCulturesAndClosedOnesCount(t *testing.T) {
 	assert.Equal(t, "cultures:11 cultures:12 heath:11", told(remark.Of(c, now)))
 }
 
-func TestOverTheBrim(t *testing.T) {
+func TestVolumeOverTheBrim(t *testing.T) {
 	litres := func(text string) measure.Given[measure.Volume] {
 		v, err := measure.ParseVolume(text)
 		require.NoError(t, err)
@@ -168,9 +168,9 @@ func TestRemarksAreHarmless(t *testing.T) {
 	}
 }
 
-// TestBeyondItsYeast: a must over 1.130, or with more sugar than its yeast bears,
+// TestAlcoholBeyondTheTolerance: a must over 1.130, or with more sugar than its yeast bears,
 // is remarked on while something can still be done about it.
-func TestBeyondItsYeast(t *testing.T) {
+func TestAlcoholBeyondTheTolerance(t *testing.T) {
 	for _, c := range []struct {
 		what      string
 		gravity   measure.Gravity
@@ -197,7 +197,7 @@ func TestBeyondItsYeast(t *testing.T) {
 
 // A must is off its honey from 0.0041 on, whoever read it; 980 g of honey with
 // 17.2 % of water in 3.6 L come to 1.0864 (worked in ferment/honey).
-func TestAMustOffItsHoney(t *testing.T) {
+func TestMustGravityDiffersFromItsHoney(t *testing.T) {
 	for _, c := range []struct {
 		what, gravity, log string
 		fruit              []ferment.FruitPart

@@ -35,7 +35,7 @@ func TestPressure(t *testing.T) {
 	assert.Equal(t, measure.Pressure(6), p.Value.Strain.Value.Stands, "of the two the one that stands less, by its maker")
 }
 
-func TestNoPressureByUnreadSettings(t *testing.T) {
+func TestNoPressureWithUnreadableSettings(t *testing.T) {
 	c := courseOf(nil, func(c *course.Course) { c.Settings.Unread = true })
 	assert.Equal(t, ferment.Unlimited, shelf.PressureOf(c, batch(bottles(crown, 8, "", "5.0 g/L", ""))).Unknown)
 }
@@ -50,7 +50,7 @@ func TestPressureOfHoneyInTheBottle(t *testing.T) {
 	assert.InDelta(t, 3.38+1.45, float64(p.Value.CO2), 0.05)
 }
 
-func TestPressureOfAStillOne(t *testing.T) {
+func TestPressureOfStillBottles(t *testing.T) {
 	warm := ferment.Entry{At: ferment.At(filled.Add(-time.Hour)), Temperature: measure.Give(measure.Span[measure.Temperature]{Low: 20, High: 20}, "20 °C")}
 	later := ferment.Entry{At: ferment.At(filled.Add(time.Hour)), Temperature: measure.Give(measure.Span[measure.Temperature]{Low: 30, High: 30}, "30 °C")}
 	p := shelf.PressureOf(courseOf([]*ferment.Entry{&warm, &later}), batch(bottles("still-wine bottle", 4, "", "none", "")))

@@ -129,21 +129,21 @@ func TestCodesThatAreLeft(t *testing.T) {
 }
 
 // The soft bottle shows how hard the others are until the last of them.
-func TestTheSoftBottleGoesLast(t *testing.T) {
+func TestSoftBottleIsOpenedLast(t *testing.T) {
 	s := shelf.Of(courseOf(append([]*ferment.Entry{gorse()}, logged(t, "7 open|14 open")...)))
 	assert.Equal(t, 1, s.Batches[0].Lines[2].Left.N)
 	assert.Equal(t, 0, s.Batches[0].Lines[3].Left.N)
 }
 
 // Nor is it the one that is proposed, where a glass one is left.
-func TestTheSoftBottleIsNotProposed(t *testing.T) {
+func TestSoftBottleIsNotProposed(t *testing.T) {
 	s := shelf.Of(courseOf([]*ferment.Entry{bottled(bottles("soft-drink bottle", 1, "T 1", "5.0 g/L", "test"), bottles(crown, 1, "T 2", "5.0 g/L", "test"))}))
 	assert.Equal(t, "T 2", s.Name(0, shelf.Test))
 	alone := shelf.Of(courseOf([]*ferment.Entry{bottled(bottles("soft-drink bottle", 1, "T 1", "5.0 g/L", "test"), bottles(crown, 1, "T 2", "5.0 g/L", ""))}))
 	assert.Empty(t, alone.Name(0, shelf.Test), "it is squeezed, not opened")
 }
 
-func TestUnknownCounts(t *testing.T) {
+func TestUnknownBottleCounts(t *testing.T) {
 	s := shelf.Of(courseOf(append([]*ferment.Entry{bottled(bottles(crown, 0, "", "none", ""), bottles(crown, 0, "T 1-2", "none", "tasting"))}, logged(t, "30 open")...)))
 	assert.Equal(t, "·", s.Left().String())
 	assert.Equal(t, "·", s.Left(shelf.Drink).String())
@@ -172,14 +172,14 @@ func TestSplitEndings(t *testing.T) {
 	assert.Len(t, shelf.Of(courseOf([]*ferment.Entry{same})).Batches, 2, "one day, two fizzes")
 }
 
-func TestAPartHasItsOwnShelf(t *testing.T) {
+func TestPartHasItsOwnShelf(t *testing.T) {
 	c := courseOf([]*ferment.Entry{gorse()}, func(c *course.Course) {
 		c.Ferment.From = ferment.Origin{Ferment: "gorse", At: ferment.At(filled.Add(time.Hour))}
 	})
 	assert.Empty(t, shelf.Of(c).Batches)
 }
 
-func TestEats(t *testing.T) {
+func TestDrinkingReservedBottlesIsWarned(t *testing.T) {
 	for _, c := range []struct {
 		drink, tasting, toCome int
 		purpose                string

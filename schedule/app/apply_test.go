@@ -127,8 +127,8 @@ func TestCarryRefusesFirst(t *testing.T) {
 	}
 }
 
-// TestCarryTellsWhatAGateSays, as Log does.
-func TestCarryTellsWhatAGateSays(t *testing.T) {
+// TestCarryReportsTheGate, as Log does.
+func TestCarryReportsTheGate(t *testing.T) {
 	logged, _ := cellarOf(t, map[string]string{"ferments/heath.yaml": working})
 	carried, _ := cellarOf(t, map[string]string{"ferments/heath.yaml": working})
 	one, err := logged.Log(at(3, 12, 0), []string{"heath"}, typed("nutrient 1.4g"))
@@ -144,9 +144,9 @@ func TestCarryTellsWhatAGateSays(t *testing.T) {
 	assert.Empty(t, passed.Notices)
 }
 
-// TestAChosenEndingIsPlanned: the file leaves it open, an entry chooses, and a
+// TestChosenEndingIsPlanned: the file leaves it open, an entry chooses, and a
 // later one chooses again.
-func TestAChosenEndingIsPlanned(t *testing.T) {
+func TestChosenEndingIsPlanned(t *testing.T) {
 	d, _ := cellarOf(t, map[string]string{"ferments/heath.yaml": working})
 	stands := func(now time.Time) (v app.Vessel) {
 		s, err := d.Open(now)

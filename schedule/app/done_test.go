@@ -97,8 +97,8 @@ func TestRefused(t *testing.T) {
 	}
 }
 
-// TestRefusedForOneIsRefusedForAll: nothing is written anywhere.
-func TestRefusedForOneIsRefusedForAll(t *testing.T) {
+// TestRefusalForOneStopsAll: nothing is written anywhere.
+func TestRefusalForOneStopsAll(t *testing.T) {
 	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started"), jug("sloe", 3.6, "4 11:00 pitch"))
 	_, err := app.New(s).Done(at(5, 9, 0), []string{"heath", "sloe"}, app.Wish{Step: "nutrient"})
 	var refused *app.Refused
@@ -116,9 +116,9 @@ func TestRefusedForOneIsRefusedForAll(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(err.Error(), "--because"))
 }
 
-// TestDoneWantsToKnowWhat: a word that is no step, and a measurement without
+// TestDoneNeedsATask: a word that is no step, and a measurement without
 // its value.
-func TestDoneWantsToKnowWhat(t *testing.T) {
+func TestDoneNeedsATask(t *testing.T) {
 	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started"))
 	d := app.New(s)
 	for step, says := range map[string]string{

@@ -39,8 +39,8 @@ func TestTrial(t *testing.T) {
 	assert.Equal(t, []string{"09:00:00 nutrient 0.72 g"}, written(s, "lime-b", 1))
 }
 
-// TestPerLitreWantsTheVolume: without it nobody gets anything.
-func TestPerLitreWantsTheVolume(t *testing.T) {
+// TestAmountPerLitreNeedsTheVolume: without it nobody gets anything.
+func TestAmountPerLitreNeedsTheVolume(t *testing.T) {
 	s := lime()
 	s.cellar.Ferments[1].Must.Volume.Text = ""
 	_, err := app.New(s).Log(at(5, 9, 0), []string{"lime-a", "lime-b"}, typed("nutrient 0.4g/L"))
@@ -48,8 +48,8 @@ func TestPerLitreWantsTheVolume(t *testing.T) {
 	assert.Equal(t, []string{"07:00:00"}, written(s, "lime-a", 1), "all or none")
 }
 
-// TestLogIsAlwaysKept, with a word about what would have stood against it.
-func TestLogIsAlwaysKept(t *testing.T) {
+// TestLogKeepsUnlikelyEntries, with a word about what would have stood against it.
+func TestLogKeepsUnlikelyEntries(t *testing.T) {
 	for _, c := range []struct {
 		what, log, line string
 		notices         []string
@@ -82,8 +82,8 @@ func TestLogOfACulture(t *testing.T) {
 	assert.True(t, isDone(v, "w1-look"))
 }
 
-// TestWhoIsNotThere: a wrong name among several writes nothing.
-func TestWhoIsNotThere(t *testing.T) {
+// TestUnknownSubjects: a wrong name among several writes nothing.
+func TestUnknownSubjects(t *testing.T) {
 	s := lime()
 	_, err := app.New(s).Log(at(5, 9, 0), []string{"lime-a", "sloe"}, typed("degas"))
 	var unknown *ferment.UnknownFerment
@@ -91,9 +91,9 @@ func TestWhoIsNotThere(t *testing.T) {
 	assert.Equal(t, []string{"07:00:00"}, written(s, "lime-a", 1))
 }
 
-// TestAFullDisk costs the one subject; what was kept of the others is told and
+// TestFullDisk costs the one subject; what was kept of the others is told and
 // can be taken back.
-func TestAFullDisk(t *testing.T) {
+func TestFullDisk(t *testing.T) {
 	s := lime()
 	s.full = "lime-a"
 	d := app.New(s)

@@ -15,10 +15,10 @@ import (
 	"cellar/jugkeeper/schedule/protocols"
 )
 
-// TestTheMustIsReadFirst: in every plan with a pitch the first task is to read
+// TestFirstReadingOfTheMust: in every plan with a pitch the first task is to read
 // the must; a reading settles it, and neither a measured must nor one that is
 // pitched is asked for it.
-func TestTheMustIsReadFirst(t *testing.T) {
+func TestFirstReadingOfTheMust(t *testing.T) {
 	cellar := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC), Protocols: journal.Open(t.TempDir(), time.UTC, protocols.Files()).Protocols()}
 	for name := range protocols.Files() {
 		plan, _ := cellar.Protocols.Named(name)

@@ -20,9 +20,9 @@ var everyPart = []string{
 	"faults=vinegar,dull", "score=72", "blind=true", "medium=100mL", "alcohol=5%", "verdict=usable", "-30min", "yesterday 20:00", "; bready",
 }
 
-// TestDoneTakesWhatTheEntryLineTakes: every act with every part is read the same
+// TestDoneAcceptsEntryLineText: every act with every part is read the same
 // with either, or refused by both.
-func TestDoneTakesWhatTheEntryLineTakes(t *testing.T) {
+func TestDoneAcceptsEntryLineText(t *testing.T) {
 	s, v := vessel(holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started")), "heath", at(5, 9, 0))
 	settings := s.Cellar.Settings
 	for _, act := range ferment.Acts() {
@@ -53,8 +53,8 @@ func TestDoneTakesWhatTheEntryLineTakes(t *testing.T) {
 	}
 }
 
-// TestWhatIsTypedAfterARacking is the volume after it, and not an amount.
-func TestWhatIsTypedAfterARacking(t *testing.T) {
+// TestTypedTextAfterARacking is the volume after it, and not an amount.
+func TestTypedTextAfterARacking(t *testing.T) {
 	s, v := vessel(holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started")), "heath", at(5, 9, 0))
 	entries, _, err := app.Settling(v, app.Wish{Step: "rack", Typed: app.Typed{Line: "3.1L"}}, s.At)
 	require.NoError(t, err)
@@ -63,9 +63,9 @@ func TestWhatIsTypedAfterARacking(t *testing.T) {
 	assert.InDelta(t, 3.1, float64(e.Volume.Value), 1e-9)
 }
 
-// TestAnEndingIsPicked: the task asks for one of three words, takes the beginning
+// TestEndingIsChosenByItsBeginning: the task asks for one of three words, takes the beginning
 // of one, and keeps nothing that says none.
-func TestAnEndingIsPicked(t *testing.T) {
+func TestEndingIsChosenByItsBeginning(t *testing.T) {
 	s, v := vessel(holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started")), "heath", at(5, 9, 0))
 	for typed, want := range map[string]string{
 		"still": "still", "st": "still", "b": "bottle-conditioned", "sw -30min": "sweetened", "of=still": "still", `of="still, sweetened"`: "still, sweetened",

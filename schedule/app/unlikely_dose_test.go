@@ -58,8 +58,8 @@ func TestTypedDoseBringsNitrogen(t *testing.T) {
 	assert.InDelta(t, 10, p.Dose.Factor, 0.5)
 }
 
-// TestGuessGoesInPlaceOfWhatWasTyped, whatever surrounds it.
-func TestGuessGoesInPlaceOfWhatWasTyped(t *testing.T) {
+// TestGuessReplacesWhatWasTyped, whatever surrounds it.
+func TestGuessReplacesWhatWasTyped(t *testing.T) {
 	for _, c := range []struct{ line, part, takes, want string }{
 		{"14g", "14 g", "1.4 g", "1.4 g"},
 		{"14 g -30min ; of 14", "14 g", "1.4 g", "1.4 g -30min ; of 14"},

@@ -11,9 +11,9 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// TestASteepFallIsAsked: three times the pace of this jug, at least 12 points a
+// TestSteepFallIsAsked: three times the pace of this jug, at least 12 points a
 // day (common practice, no source).
-func TestASteepFallIsAsked(t *testing.T) {
+func TestSteepFallIsAsked(t *testing.T) {
 	log := "3 11:00 pitch|4 08:00 started|5 07:00 1.078|6 07:00 1.072"
 	for entry, asks := range map[string]string{
 		"7 07:00 1.064": "", "7 07:00 1.055": "", "7 07:00 1.046": "−26.0 points in 24 h: a typing slip?",
@@ -25,10 +25,10 @@ func TestASteepFallIsAsked(t *testing.T) {
 	}
 }
 
-// TestTrueReadingsAfterASlip: 1.046 is a slip for 1.064. The next reading asks
+// TestTrueReadingsAfterASlipAreNotAsked: 1.046 is a slip for 1.064. The next reading asks
 // which of the two is wrong, and the one after it goes on in its line: both
 // count, the slip does not.
-func TestTrueReadingsAfterASlip(t *testing.T) {
+func TestTrueReadingsAfterASlipAreNotAsked(t *testing.T) {
 	log := "3 11:00 pitch|4 08:00 started|5 07:00 1.078|6 07:00 1.072|7 07:00 1.046"
 	snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", at(8, 7, 0))
 	asks := app.Unlikely(snapshot, v, line("8 07:00 1.057"))
@@ -41,8 +41,8 @@ func TestTrueReadingsAfterASlip(t *testing.T) {
 	assert.False(t, past, "the slip alone was past the half")
 }
 
-// TestTheOtherJugsReadingIsAskedAtAnyAge, where it is far from this jug's own.
-func TestTheOtherJugsReadingIsAskedAtAnyAge(t *testing.T) {
+// TestReadingOfTheOtherJugIsAsked, where it is far from this jug's own.
+func TestReadingOfTheOtherJugIsAsked(t *testing.T) {
 	for entry, asks := range map[string]string{"7 08:00 1.055": "that is what LIME-A is at", "7 08:00 1.064": ""} {
 		a := jug("lime-a", 3.5, "3 11:00 pitch|4 08:00 started|5 07:00 1.072|6 07:00 1.063|7 07:00 1.055")
 		b := jug("lime-b", 3.5, "3 11:00 pitch|4 08:00 started|5 07:00 1.078|6 07:00 1.071")
@@ -52,10 +52,10 @@ func TestTheOtherJugsReadingIsAskedAtAnyAge(t *testing.T) {
 	}
 }
 
-// TestAReadingBeforeTheYeastIsTheOriginal: 1.080 at 19:00, the pitch at 19:30;
+// TestReadingBeforeThePitchIsTheOriginal: 1.080 at 19:00, the pitch at 19:30;
 // what the honey comes to is not taken for it, and a start is no reading to
 // count a fall from.
-func TestAReadingBeforeTheYeastIsTheOriginal(t *testing.T) {
+func TestReadingBeforeThePitchIsTheOriginal(t *testing.T) {
 	f := jug("heath", 3.6, "3 19:00 1.080@20|3 19:30 pitch|4 08:00 started")
 	f.Must.Gravity = measure.Given[measure.Gravity]{}
 	f.Must.Honey = []ferment.HoneyPart{{Mass: measure.Give(measure.Grams(1000), "1 kg")}}
@@ -68,8 +68,8 @@ func TestAReadingBeforeTheYeastIsTheOriginal(t *testing.T) {
 	}
 }
 
-// TestWhatTheHoneyComesToIsEstimated, wherever it is listed as a reading.
-func TestWhatTheHoneyComesToIsEstimated(t *testing.T) {
+// TestGravityOfTheHoneyIsEstimated, wherever it is listed as a reading.
+func TestGravityOfTheHoneyIsEstimated(t *testing.T) {
 	f := jug("heath", 3.6, "3 19:30 pitch|5 07:00 1.072")
 	f.Must.Gravity = measure.Given[measure.Gravity]{}
 	f.Must.Honey = []ferment.HoneyPart{{Mass: measure.Give(measure.Grams(1000), "1 kg")}}

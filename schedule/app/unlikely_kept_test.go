@@ -15,10 +15,10 @@ import (
 	"cellar/jugkeeper/schedule/protocols"
 )
 
-// TestKeptAndStillUnlikely: what the program would ask about is a remark of check
+// TestCheckReportsKeptUnlikelyEntries: what the program would ask about is a remark of check
 // where it stands in a file, one for each kind of rule, with its line; what was
 // confirmed, put in doubt or given against advice is none.
-func TestKeptAndStillUnlikely(t *testing.T) {
+func TestCheckReportsKeptUnlikelyEntries(t *testing.T) {
 	const head = `format: 1
 name: Heath
 tag: HEATH

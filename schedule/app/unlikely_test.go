@@ -31,8 +31,8 @@ func TestUnlikely(t *testing.T) {
 	}
 }
 
-// TestASlipOfTheDayOrTheJug: what was written already, or follows what is typed.
-func TestASlipOfTheDayOrTheJug(t *testing.T) {
+// TestWrongDayOrJugIsAsked: what was written already, or follows what is typed.
+func TestWrongDayOrJugIsAsked(t *testing.T) {
 	log := "3 09:00 mix|3 11:00 pitch|4 08:00 started|4 19:00 degas|5 07:00 1.072|5 19:00 1.066|6 07:00 1.060|6 08:00 degas"
 	for _, c := range []struct{ entry, asks string }{
 		{"3 08:59 degas", "it lies before the pitch"},
@@ -71,8 +71,8 @@ func assertAsks(t *testing.T, want string, asks []string, what string) {
 	}
 }
 
-// TestARiseAfterHoneyIsNoWonder, before it one is.
-func TestARiseAfterHoneyIsNoWonder(t *testing.T) {
+// TestRiseAfterHoneyIsNotAsked, before it one is.
+func TestRiseAfterHoneyIsNotAsked(t *testing.T) {
 	for log, asks := range map[string]string{
 		"3 11:00 pitch|5 07:00 1.072|6 07:00 honey 300g": "",
 		"3 11:00 pitch|5 06:00 honey 300g|5 07:00 1.072": "gas on the stem?",

@@ -11,8 +11,8 @@ import (
 // restful is a mead that is steady, dry and not stabilised.
 const restful = "1 11:00 pitch|2 07:00 started|5 07:00 1.030|9 07:00 1.000|12 07:00 0.996 18C|17 07:00 0.996 18C|22 07:00 0.996 18C|27 07:00 0.996 18C"
 
-// TestTheWrongJug: an act that makes no sense on that ferment is asked about.
-func TestTheWrongJug(t *testing.T) {
+// TestWrongJug: an act that makes no sense on that ferment is asked about.
+func TestWrongJug(t *testing.T) {
 	for _, c := range []struct{ id, log, entry, asks string }{
 		{"heath", "3 11:00 pitch|5 07:00 1.040|14 07:00 0.997", "14 09:00 nutrient unknown", "nutrient at 0.997, where no sugar is left"},
 		{"heath", "3 11:00 pitch|5 07:00 1.072", "5 09:00 nutrient unknown", ""},

@@ -186,9 +186,9 @@ func TestCoarseScale(t *testing.T) {
 	}
 }
 
-// TestGatesOfBottling: each of them, open and shut, with what would meet it; a
+// TestBottlingGates: each of them, open and shut, with what would meet it; a
 // pressure over what a bottle stands is a stop.
-func TestGatesOfBottling(t *testing.T) {
+func TestBottlingGates(t *testing.T) {
 	conditioned := ends(ferment.BottleConditioned)
 	weak := func(s *ferment.Settings) {
 		strong(s)
@@ -240,9 +240,9 @@ func TestGatesOfBottling(t *testing.T) {
 	}
 }
 
-// TestStillBottlesTellOfTheirGas: where its gas alone makes over half a bar in the
+// TestStillBottlesFormShowsTheGas: where its gas alone makes over half a bar in the
 // hottest place it is to lose gas first (the figures: schedule's own test of the same caution).
-func TestStillBottlesTellOfTheirGas(t *testing.T) {
+func TestStillBottlesFormShowsTheGas(t *testing.T) {
 	hot := func(s *ferment.Settings) { strong(s); s.Hottest = 34 }
 	_, o := bottle(cellar(77, hot, lime("lime-a", strings.ReplaceAll(atRest, "18C", "17C"), ends(ferment.Still))), "")
 	assert.True(t, has(o, words.Warn, "its gas alone makes 0.7 bar at 34 °C: degas it or wait, else 1.7 bar at 34 °C"), said(o))
@@ -320,7 +320,7 @@ func TestReserve(t *testing.T) {
 	})
 }
 
-func TestCodesGoOn(t *testing.T) {
+func TestBottleCodesContinue(t *testing.T) {
 	s := cellar(77, strong, lime("lime-a", atRest, ends(ferment.Still)))
 	_, o := bottle(s, "count-1=4 for-1=drink")
 	again := s.Cellar.Ferments[0]
@@ -352,9 +352,9 @@ func TestClosing(t *testing.T) {
 	assert.True(t, has(o, words.Note, "its bottles stay on the shelf"), said(o))
 }
 
-// TestChangesAreKept: what the forms write stands in the files as it was meant, and
+// TestFormChangesAreWritten: what the forms write stands in the files as it was meant, and
 // the board goes on from there.
-func TestChangesAreKept(t *testing.T) {
+func TestFormChangesAreWritten(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "ferments"), 0o777))
 	file := "format: 1\nname: lime blossom\ntag: LIME-A\nvessel: {kind: glass jug, brimful: 4.1 L}\nprotocol: small-jug\n" +

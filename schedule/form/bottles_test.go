@@ -106,7 +106,7 @@ func TestOpenATestBottle(t *testing.T) {
 	}
 }
 
-func TestAnOpeningTellsWhatFollows(t *testing.T) {
+func TestOpeningShowsWhatFollows(t *testing.T) {
 	_, o := opened(t, "open", gorse(t, 14, "7 open hiss=3")).Outcome(form.Values{"hiss": "3"})
 	assert.Contains(t, said(o, words.Due), "store the bottles cool", "two openings equal")
 	_, o = opened(t, "open", gorse(t, 14, "7 open hiss=1")).Outcome(form.Values{"hiss": "1"})
@@ -118,7 +118,7 @@ func TestAnOpeningTellsWhatFollows(t *testing.T) {
 
 // Bottles that stood over the warmest they are reckoned for are not opened
 // without a reason.
-func TestHotBottlesWantAReason(t *testing.T) {
+func TestHotBottlesNeedAReason(t *testing.T) {
 	for _, name := range []string{"open", "drink"} {
 		f := opened(t, name, gorse(t, 7, "6 34C"))
 		_, o := f.Outcome(form.Values{"hiss": "1"})
@@ -157,7 +157,7 @@ func TestDrinkOne(t *testing.T) {
 
 // The plan tastes twice, for two of the nine bottles are kept for that; a bottle that one
 // of them would miss is warned of.
-func TestDrinkingMayEatTheTastings(t *testing.T) {
+func TestDrinkingReservedBottlesNeedsAReason(t *testing.T) {
 	for _, c := range []struct {
 		what, log, bottle string
 		days              int

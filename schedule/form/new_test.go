@@ -124,7 +124,7 @@ func TestHoneyIntoAGallon(t *testing.T) {
 
 // By hand: a kilogram of honey with 17.2 % water makes so much must, both ways
 // round. The volumes are rounded to 0.1 L, which is 2 % of the smallest.
-func TestAKilogramOfHoney(t *testing.T) {
+func TestKilogramOfHoney(t *testing.T) {
 	s, _ := inStore(t, nil)
 	for volume, want := range map[string]float64{"7.1 L": 1.045, "4.0 L": 1.080, "3.2 L": 1.100, "2.6 L": 1.120} {
 		masses := made(t, s, with("from", "masses", "file", "a", "honey", "1 kg", "volume", volume))
@@ -254,7 +254,7 @@ func TestWrittenAndReadAgain(t *testing.T) {
 
 // The honey of all vessels together is the honey that was asked for, and leaves
 // the lot.
-func TestATrialTakesItsHoneyOnce(t *testing.T) {
+func TestTrialTakesItsHoneyOnce(t *testing.T) {
 	s, d := inStore(t, aStore)
 	o, _ := worked(s, and(aMust, "volume", "7.2 L", "vessels", "2", "yeast-b", "slow yeast", "volume-b", "2.4 L"))
 	require.Empty(t, o.Wrong)
@@ -271,7 +271,7 @@ func TestATrialTakesItsHoneyOnce(t *testing.T) {
 
 // The files of a trial differ in what it declares, and in nothing else but their
 // names.
-func TestATrialDiffersInOneThing(t *testing.T) {
+func TestTrialDiffersInOneThing(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	for differs, c := range map[string]struct {
 		values []string
@@ -309,7 +309,7 @@ func TestATrialDiffersInOneThing(t *testing.T) {
 
 // What a jug is called gives its file and its tag; six questions are asked, the rest
 // is folded.
-func TestANameIsEnough(t *testing.T) {
+func TestNewFermentNeedsOnlyAName(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	v := with("name", "Bell heather, east hive", "gravity", "1.084", "yeast", "dry wine yeast")
 	f := made(t, s, v)
@@ -391,7 +391,7 @@ var everyWay = []form.Values{
 // freeText are the fields that take any words.
 var freeText = map[string]bool{"fruit": true, "name": true, "vessel": true, "yeast": true, "trial": true, "differs": true, "difference": true}
 
-func TestNonsenseIsSaidWithARightExample(t *testing.T) {
+func TestWrongValueShowsARightExample(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	asked := 0
 	for _, way := range everyWay {
@@ -424,7 +424,7 @@ func TestNonsenseIsSaidWithARightExample(t *testing.T) {
 }
 
 // Whatever is typed, nothing breaks, and what is written can be read.
-func TestNothingBreaks(t *testing.T) {
+func TestAnyTextIsHandled(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	typed := []string{"", "0 L", "1 L", "3.6 L", "2000 L", "1 gal", "980 g", "0 g", "1 kg", "1000 kg", "1.084", "1.000", "0.98", "1.25", "20bx", "17 %", "12 %", "26 %", "100 %",
 		"x", "lime-a", "ivy-a", "lime-26", "heather-26", "hawthorn-26", "none", "hedge-3", "wild", "slurry", "15 °C", "not yet", "-2h", "2030-01-01", "honey", "yeast", "4", "2",

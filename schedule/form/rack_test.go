@@ -310,9 +310,9 @@ func TestFining(t *testing.T) {
 	}
 }
 
-// TestNoLitreIsMade: whatever is racked, parted or blended, what stood in the
+// TestVolumesAddUp: whatever is racked, parted or blended, what stood in the
 // vessels is what stands in them and what was lost.
-func TestNoLitreIsMade(t *testing.T) {
+func TestVolumesAddUp(t *testing.T) {
 	s := cellar(77, nil, lime("lime-a", atRest), lime("heath", atRest))
 	const before = 3.2
 	rapid.Check(t, func(t *rapid.T) {
@@ -443,9 +443,9 @@ func TestOneSulphiteDose(t *testing.T) {
 	}
 }
 
-// TestSorbateSaysWhereItWorks: under pH 3.5, and above 3.8 not surely (common
+// TestSorbateStatesItsLimits: under pH 3.5, and above 3.8 not surely (common
 // practice, no source).
-func TestSorbateSaysWhereItWorks(t *testing.T) {
+func TestSorbateStatesItsLimits(t *testing.T) {
 	for ph, want := range map[string]string{"3.6": "it is for pH under 3.5, and less sure at 3.6", "3.85": "at pH 3.85 no dose is sure: lower the pH first"} {
 		_, o := rack(cellar(77, nil, lime("lime-a", atRest)), "what=stabilise because=tried ph="+ph)
 		assert.Contains(t, said(o), want)

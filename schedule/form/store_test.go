@@ -164,7 +164,7 @@ func TestCulture(t *testing.T) {
 	assert.Contains(t, wrong(opened(t, "culture", s, "", "id=lime-a")), "id: ", "commands name ferments and cultures alike")
 }
 
-func TestAnIDIsMadeOfAName(t *testing.T) {
+func TestIDFromAName(t *testing.T) {
 	for _, c := range []struct{ name, want string }{
 		{"Bell heather, east hive", "bell-heather"}, {"", "honey"}, {"Łąka", "ka"}, {"蜂蜜", "honey"},
 		{strings.Repeat("long ", 40), "long-long-long-long-long-long-long-long"},

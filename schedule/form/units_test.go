@@ -13,7 +13,7 @@ import (
 
 // A vessel of 4.1 L is shown as one of 1.08 gal, and what stands in the form is
 // what is written.
-func TestAFormIsShownInUSUnits(t *testing.T) {
+func TestFormInUSUnits(t *testing.T) {
 	us := func(s *ferment.Settings) { s.Units = measure.US }
 	f, ok := Open("rack", cellar(60, us, lime("lime-a", atRest)), "lime-a", nil)
 	require.True(t, ok)
@@ -25,7 +25,7 @@ func TestAFormIsShownInUSUnits(t *testing.T) {
 }
 
 // What a person wrote stays as it was typed: a note, a name, why something was used.
-func TestOwnWordsStay(t *testing.T) {
+func TestOwnWordsAreNotConverted(t *testing.T) {
 	const own = "spilled 2 L, the jug stood at 30 cm"
 	s := cellar(60, func(s *ferment.Settings) { s.Units = measure.US }, lime("lime-a", atRest, func(f *ferment.Ferment) { f.Tag = "4 L" }))
 	for name, given := range map[string]Values{
@@ -54,7 +54,7 @@ func TestShownValue(t *testing.T) {
 }
 
 // A number alone is in the unit that stands beside its field.
-func TestANumberWithoutItsUnit(t *testing.T) {
+func TestNumberWithoutItsUnit(t *testing.T) {
 	for _, c := range []struct {
 		from, value, typed string
 		want               measure.Volume

@@ -10,7 +10,7 @@ import (
 )
 
 // Every caution and every figure stands in the guide with its source.
-func TestNothingStandsWithoutASource(t *testing.T) {
+func TestEverySectionHasASource(t *testing.T) {
 	heads := map[string]Part{}
 	for _, c := range Chapters() {
 		assert.NotEmpty(t, c.Name)

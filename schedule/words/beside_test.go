@@ -48,6 +48,6 @@ func TestSideBySide(t *testing.T) {
 	assert.Equal(t, []Compared{{"1 month", []string{"hay", "wax"}, ""}, {"2 months", []string{Unknown, "honey"}, ""}}, b.Tastings)
 }
 
-func TestTheSameRecordTwiceHasNoDifference(t *testing.T) {
+func TestIdenticalRecordsHaveNoDifference(t *testing.T) {
 	assert.Empty(t, SideBySide([]app.Vessel{twin("a", "x", 0.02), twin("b", "x", 0.02)}).Differs)
 }

@@ -45,7 +45,7 @@ func TestOrderOfTheMorning(t *testing.T) {
 	}, lines(words.Of(morning())))
 }
 
-func TestHeadAndFootOfTheMorning(t *testing.T) {
+func TestTitleAndBottomLineOfTheMorning(t *testing.T) {
 	s := words.Of(morning())
 	assert.Equal(t, "Wednesday 7 October, 07:04", s.Title())
 	assert.Equal(t, []words.Count{{Word: words.Late, N: 1}, {Word: words.Held, N: 1}, {Word: words.Due, N: 2}}, s.Counts)
@@ -67,14 +67,14 @@ func without(s app.Snapshot, id string) app.Snapshot {
 	return s
 }
 
-func TestTodayLeavesOutWhatComesLater(t *testing.T) {
+func TestTodayLeavesOutLaterTasks(t *testing.T) {
 	for days, want := range map[int]int{0: 7, 1: 8, 2: 8, 3: 9} {
 		assert.Len(t, words.Ahead(morning(), days).Tasks, want, "%d days", days)
 	}
 }
 
 // Looking ahead shows every time that a thing comes, the board only the next.
-func TestAheadShowsEveryTime(t *testing.T) {
+func TestAheadShowsEveryOccurrence(t *testing.T) {
 	again := readTomorrow
 	again.Occurrence, again.Opens, again.Due, again.Closes = 4, at(10, 9, 0), at(10, 11, 0), at(11, 11, 0)
 	s := app.Snapshot{At: now, Vessels: []app.Vessel{vessel("HEATH", "heath", course.Working, at(2, 19, 0), 1.06, at(6, 19, 0), readTomorrow, again)}}
@@ -168,7 +168,7 @@ func TestLinesInUSUnits(t *testing.T) {
 
 // A degas that goes first is told with the dose, not a second time; where the
 // dose may not be given it waits with it.
-func TestWhatGoesFirstIsListedOnce(t *testing.T) {
+func TestFirstActIsListedOnce(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		with schedule.Task
@@ -179,7 +179,7 @@ func TestWhatGoesFirstIsListedOnce(t *testing.T) {
 	}
 }
 
-func TestDoneTogetherIsOneLine(t *testing.T) {
+func TestTasksDoneTogetherShareALine(t *testing.T) {
 	dose, first := lateDose, degas
 	dose.State, dose.Settled = schedule.Done, at(7, 7, 4)
 	first.State, first.Settled = schedule.Done, at(7, 7, 3)
@@ -189,7 +189,7 @@ func TestDoneTogetherIsOneLine(t *testing.T) {
 	assert.Empty(t, s.Counts, "what is done waits for nobody")
 }
 
-func TestWhatIsNotWorthALine(t *testing.T) {
+func TestTasksWithoutALine(t *testing.T) {
 	older := lapsedDose
 	older.Settled = at(5, 23, 59)
 	replaced := degas
@@ -214,7 +214,7 @@ func TestWhatIsNotWorthALine(t *testing.T) {
 	}
 }
 
-func TestQuietHushesRoutine(t *testing.T) {
+func TestQuietPeriodHidesRoutineLines(t *testing.T) {
 	routine := readTomorrow
 	routine.Routine = true
 	v := vessel("IVY", "ivy", course.Clearing, at(1, 0, 0), 1, at(3, 0, 0), routine, look)
@@ -225,7 +225,7 @@ func TestQuietHushesRoutine(t *testing.T) {
 	assert.True(t, s.Calm())
 }
 
-func TestConditionTakesThePlaceOfTheStage(t *testing.T) {
+func TestConditionReplacesTheStage(t *testing.T) {
 	for _, c := range []struct {
 		have []course.Condition
 		word string
@@ -260,7 +260,7 @@ func TestAdvice(t *testing.T) {
 	}, words.AdviceOf(v))
 }
 
-func TestUnknownIsADot(t *testing.T) {
+func TestUnknownValueIsADot(t *testing.T) {
 	v := app.Vessel{Ferment: ferment.Ferment{ID: "oak"}, Course: course.Course{
 		Settings: ferment.DefaultSettings(time.UTC),
 		Gravity:  course.Unknown[course.Reading]("never read"),
@@ -364,7 +364,7 @@ func TestHoneyAndYeast(t *testing.T) {
 	}
 }
 
-func TestTheDayInOneLine(t *testing.T) {
+func TestDayInOneLine(t *testing.T) {
 	s := words.Of(morning())
 	assert.Equal(t, "1 late: LIME-A nutrient 2, 1.0 g; 2 today; 1 held", s.OneLine())
 	danger, late := s.Urgent()

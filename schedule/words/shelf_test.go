@@ -62,7 +62,7 @@ func TestRuns(t *testing.T) {
 	}
 }
 
-func TestTheSeedOfATasting(t *testing.T) {
+func TestSeedOfATasting(t *testing.T) {
 	now := time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC)
 	a, b := jarred("a", now.AddDate(0, -6, 0), 1), jarred("b", now.AddDate(0, -6, 0), 1)
 	s := shelved(now, a, b)

@@ -13,7 +13,7 @@ import (
 
 // A trial with the same task on the same terms has one line; what differs in
 // anything but the vessel has its own.
-func TestTheSameTaskOfATrialIsOneLine(t *testing.T) {
+func TestSameTaskOfATrialIsOneLine(t *testing.T) {
 	one := func(id, tag, amount string) words.Line {
 		return words.Line{Subject: id, Tag: tag, Trial: "lime", Word: words.Due, Act: "nutrient 2", Until: "by 20:00",
 			Amount: words.Amount{Number: amount, Unit: "g"}, Task: schedule.Task{Step: "nutrient-2"}}
@@ -37,7 +37,7 @@ func TestTheSameTaskOfATrialIsOneLine(t *testing.T) {
 
 // What is open is for today with 36 hours left or less, or where it is meant for
 // today; else it can wait for any day.
-func TestWhatCanWaitForAnyDay(t *testing.T) {
+func TestAnyDayTasks(t *testing.T) {
 	now := at(7, 7, 4)
 	due := func(due, closes time.Time) schedule.Task {
 		return schedule.Task{Do: "rack", State: schedule.Due, Open: true, Due: due, Closes: closes}

@@ -66,7 +66,7 @@ func TestActLabel(t *testing.T) {
 	}
 }
 
-func TestMarksAreShapes(t *testing.T) {
+func TestMarksDifferInShape(t *testing.T) {
 	for word, want := range map[words.Word]string{
 		words.Due: "● today", words.AnyDay: "○ any day", words.Later: "○ later", words.Late: "▲ late", words.Held: "◆ held", words.Stop: "◆ stop", words.Done: "✓ done",
 		words.Skipped: "– skipped", words.Lapsed: "× missed", words.Warn: "△ warn", words.Note: "· note", words.Do: "→ do", "": "",

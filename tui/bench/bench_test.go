@@ -107,7 +107,7 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	}
 }
 
-func TestTheAnswerChangesWhileTyping(t *testing.T) {
+func TestAnswerChangesWhileTyping(t *testing.T) {
 	m := at("alcohol", 80, 24)
 	before := m.screen()
 	m = strokes(do(m, intent.Open), "1.120")
@@ -134,7 +134,7 @@ func TestValuesAreTakenOver(t *testing.T) {
 	assert.Contains(t, without.screen(), "an example", "without a vessel examples stand there, and say so")
 }
 
-func TestAResultGoesIntoTheLog(t *testing.T) {
+func TestResultGoesIntoTheLog(t *testing.T) {
 	nutrient, alcohol := at("nutrient", 80, 24), at("alcohol", 80, 24)
 	_, want := nutrient.Do(nutrient.Frame, intent.Reading)
 	typed, ok := want.(intent.Type)

@@ -232,7 +232,7 @@ func TestAmountAndActAreNeverCut(t *testing.T) {
 
 var colourCode = regexp.MustCompile(`\x1b\[([0-9;]*;)?(3[0-8]|4[0-8]|9[0-7]|10[0-7])[;m]`)
 
-func TestColourNeverCarriesMeaningAlone(t *testing.T) {
+func TestColourIsNeverTheOnlySign(t *testing.T) {
 	for name, s := range screens {
 		bare := drawn(theme.Theme{}, s(), 112, 34).View()
 		require.NotContains(t, bare, "\x1b", name)

@@ -37,8 +37,8 @@ func TestPaperKeepsWhatMatters(t *testing.T) {
 	}
 }
 
-// TestFootOfThePaper names honey that does not keep, on every kind of paper.
-func TestFootOfThePaper(t *testing.T) {
+// TestBottomLineOfThePaper names honey that does not keep, on every kind of paper.
+func TestBottomLineOfThePaper(t *testing.T) {
 	s := today(morning())
 	s.Honey = []words.Lot{{Name: "bell-heather-26", Says: "20.4 % water: use it now"}}
 	for _, text := range []string{board.Today(s, 80, theme.Theme{}), board.Today(s, 38, theme.Theme{})} {

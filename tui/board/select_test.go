@@ -66,7 +66,7 @@ func TestSelectionStaysWithItsTask(t *testing.T) {
 	assert.Equal(t, "heath degas", selected(m.SetSize(60, 15).SetSize(140, 45)))
 }
 
-func TestWhatIsDoneMakesPlaceForTheNext(t *testing.T) {
+func TestDoneTaskGivesWayToTheNext(t *testing.T) {
 	m := on(morning()).SetSheet(kept())
 	assert.Equal(t, "lime-b nutrient 2", selected(m))
 }
@@ -93,7 +93,7 @@ func TestNothingToSelect(t *testing.T) {
 
 // The line being typed stands in place of the vessels, and what to do stays
 // where it was.
-func TestBelow(t *testing.T) {
+func TestBelowTheVessels(t *testing.T) {
 	m := on(morning())
 	before := strings.Split(ansi.Strip(m.View()), "\n")
 	after := strings.Split(ansi.Strip(m.Below([]string{"   LIME-A   1046@23", "", "            1.0467  corrected"}).View()), "\n")

@@ -34,7 +34,7 @@ func beside(w, h int, vs ...app.Vessel) view {
 	return shownIn(New(ids), app.Snapshot{Vessels: vs}, w, h)
 }
 
-func TestTheDeclaredDifferenceComesFirst(t *testing.T) {
+func TestDeclaredDifferenceComesFirst(t *testing.T) {
 	screen := beside(100, 45, jug("lime-a", "white-wine yeast", 1.080, 1.070, 1.055), jug("lime-b", "hawthorn 3", 1.080, 1.078, 1.070)).screen("")
 	assert.Contains(t, screen, "lime, one must; the difference: yeast")
 	assert.Contains(t, screen, "✓ declared")
@@ -45,7 +45,7 @@ func TestTheDeclaredDifferenceComesFirst(t *testing.T) {
 }
 
 // Where nothing was declared, a difference is none that was not.
-func TestOutsideATrialADifferenceIsNoFault(t *testing.T) {
+func TestDifferenceOutsideATrialIsNotAFault(t *testing.T) {
 	one, other := jug("a", "x", 1.08), jug("b", "y", 1.09)
 	one.Ferment.Trial.Differs, other.Ferment.Trial.Differs = "honey", "honey"
 	assert.Contains(t, beside(80, 45, one, other).screen(""), "△ not declared")

@@ -105,14 +105,14 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	}
 }
 
-func TestTheAnswerChangesWhileTyping(t *testing.T) {
+func TestAnswerChangesWhileTyping(t *testing.T) {
 	m, _ := press(at(80, 24), "down", "text:100 mL")
 	assert.Contains(t, m.screen(""), "3.40 L less 100 mL")
 	m, _ = press(m, "backspace", "backspace")
 	assert.NotContains(t, m.screen(""), "3.40 L less")
 }
 
-func TestAChoiceBringsItsFields(t *testing.T) {
+func TestChoiceAddsItsFields(t *testing.T) {
 	m, _ := press(at(80, 24), "right")
 	assert.Contains(t, m.screen(""), "LIME-C")
 	m, _ = press(m, "left")
@@ -123,7 +123,7 @@ func TestAChoiceBringsItsFields(t *testing.T) {
 	assert.Contains(t, m.screen(""), "LIME-C", "the next that begins so")
 }
 
-func TestEnterKeepsWhatIsInOrder(t *testing.T) {
+func TestEnterWritesValidValues(t *testing.T) {
 	m, want := press(at(80, 24), "enter")
 	assert.Nil(t, want, "no volume yet")
 	assert.Contains(t, m.screen(""), "△ ask")
@@ -132,7 +132,7 @@ func TestEnterKeepsWhatIsInOrder(t *testing.T) {
 	assert.Equal(t, "100 mL", want.(intent.Apply).Change.Entries[0].Entries[0].Lost.Text)
 }
 
-func TestWhatIsShutWantsAReason(t *testing.T) {
+func TestShutGateNeedsAReason(t *testing.T) {
 	m, want := press(at(80, 24), "left", "down", "text:1 L", "enter")
 	assert.Nil(t, want)
 	_, want = press(m, "text:mould", "enter")
@@ -141,7 +141,7 @@ func TestWhatIsShutWantsAReason(t *testing.T) {
 }
 
 // A caution that is not on the screen yet is shown before anything is kept.
-func TestAWarningIsSeenBeforeItIsKept(t *testing.T) {
+func TestWarningIsSeenBeforeWriting(t *testing.T) {
 	long := func(s app.Snapshot) (forms.Form, bool) {
 		f, _ := drawing(s)
 		work := f.Work
@@ -165,7 +165,7 @@ func TestAWarningIsSeenBeforeItIsKept(t *testing.T) {
 	assert.Contains(t, m.screen(""), "the end of it")
 }
 
-func TestWhatWasTypedComesBack(t *testing.T) {
+func TestDraftComesBack(t *testing.T) {
 	m, _ := press(at(80, 24), "right", "down", "text:1 L")
 	d := m.Draft()
 	again := at(80, 24)
@@ -177,7 +177,7 @@ func TestWhatWasTypedComesBack(t *testing.T) {
 	assert.Equal(t, intent.Close{}, want)
 }
 
-func TestWhyItCouldNotBeKeptIsSaid(t *testing.T) {
+func TestWriteErrorIsShown(t *testing.T) {
 	m := at(80, 24)
 	m.Model = m.Fail(errors.New("the disk is full")).(Model)
 	assert.Contains(t, m.screen(""), "the disk is full")
@@ -187,7 +187,7 @@ func TestWhyItCouldNotBeKeptIsSaid(t *testing.T) {
 
 // What is unlikely is asked once: a second Enter keeps it, another value is asked
 // about anew.
-func TestWhatIsUnlikelyIsAskedOnce(t *testing.T) {
+func TestUnlikelyValueIsAskedOnce(t *testing.T) {
 	m := at(80, 24)
 	m.form.Asks = func(c ferment.Change) []app.Ask {
 		if c.Entries[0].Entries[0].Lost.Value > 1 {
@@ -240,7 +240,7 @@ func TestUsualFieldsAreFolded(t *testing.T) {
 }
 
 // What was typed is marked as a draft, and one key empties it.
-func TestADraftIsEmptied(t *testing.T) {
+func TestDraftCanBeEmptied(t *testing.T) {
 	m := at(80, 24)
 	assert.NotContains(t, m.screen(""), "draft, not kept")
 	assert.Equal(t, "-", m.Word(intent.Empty))

@@ -37,7 +37,7 @@ func reads(t *testing.T, text string) string {
 
 const from, to = "\x1b[200~", "\x1b[201~"
 
-func TestAPasteAlwaysEnds(t *testing.T) {
+func TestPasteAlwaysEnds(t *testing.T) {
 	page := strings.Repeat("must ", 300)
 	for name, c := range map[string]struct{ typed, read string }{
 		"keys":                      {"g1.046\r", "g1.046\r"},
@@ -57,7 +57,7 @@ func TestAPasteAlwaysEnds(t *testing.T) {
 
 // A paste of a megabyte costs little, and what comes through is more than a line
 // takes, so that it can be refused.
-func TestAMegabyteIsOverInASecond(t *testing.T) {
+func TestMegabytePasteTakesASecond(t *testing.T) {
 	for name, text := range map[string]string{
 		"with marks":         from + strings.Repeat("蜂蜜 ", 150_000) + to,
 		"without marks":      strings.Repeat("must ", 200_000),

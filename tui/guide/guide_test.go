@@ -62,7 +62,7 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	}
 }
 
-func TestChaptersGoRound(t *testing.T) {
+func TestChaptersWrapAround(t *testing.T) {
 	m := at(80, 24)
 	for range m.chapters {
 		m = do(m, intent.Next)
@@ -84,7 +84,7 @@ func TestSeekGoesThroughAllChapters(t *testing.T) {
 	assert.False(t, found)
 }
 
-func TestEndIsTheEnd(t *testing.T) {
+func TestEndKeyGoesToTheEnd(t *testing.T) {
 	m := do(at(80, 24), intent.Next, intent.Next, intent.Bottom)
 	assert.Equal(t, m.screen(""), do(m, intent.Down, intent.PageDown).screen(""))
 	assert.NotContains(t, m.screen(""), "more")

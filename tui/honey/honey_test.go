@@ -201,7 +201,7 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	}
 }
 
-func TestWhatAKeyAsksFor(t *testing.T) {
+func TestKeysAndIntents(t *testing.T) {
 	for _, c := range []struct {
 		what string
 		keys []intent.Action
@@ -226,7 +226,7 @@ func TestWhatAKeyAsksFor(t *testing.T) {
 	}
 }
 
-func TestTheCursorStaysOnWhatItWasOn(t *testing.T) {
+func TestCursorStaysOnItsItem(t *testing.T) {
 	m, _ := do(shown(read(room, grown), 100, 30), intent.Down, intent.Down)
 	had := m.selected()
 	less := read(strings.Replace(room, "id: lime-26", "id: lime-25", 1), grown)
@@ -256,7 +256,7 @@ func TestSeekLooksIntoTheCards(t *testing.T) {
 }
 
 // Nothing that is not proved is told as if it were.
-func TestNoFinishIsAssumed(t *testing.T) {
+func TestCultureHasNoAssumedFinish(t *testing.T) {
 	m, _ := do(shown(read(room, grown), 140, 45), intent.Side, intent.Bottom)
 	assert.Contains(t, m.screen(""), "none: where it ends is not known")
 	for _, row := range strings.Split(m.screen(""), "\n") {

@@ -80,7 +80,7 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	}
 }
 
-func TestEnterLeadsToTheLine(t *testing.T) {
+func TestEnterOpensTheLine(t *testing.T) {
 	m, want := at(80, 24).does(intent.Down, intent.Open)
 	assert.Equal(t, intent.Amend{}, want)
 	file, line := m.File(m.Frame)
@@ -91,7 +91,7 @@ func TestEnterLeadsToTheLine(t *testing.T) {
 }
 
 // After a mistake is mended the cursor stays at the one that it was on.
-func TestTheCursorStaysAtItsPlace(t *testing.T) {
+func TestCursorStaysAtItsPlace(t *testing.T) {
 	m, _ := at(80, 24).does(intent.Down, intent.Down)
 	m.Files.Problems = problems[:1]
 	m = m.again()
@@ -100,7 +100,7 @@ func TestTheCursorStaysAtItsPlace(t *testing.T) {
 	assert.Equal(t, 40, line)
 }
 
-func TestTheSelectedOneIsInSight(t *testing.T) {
+func TestSelectionIsVisible(t *testing.T) {
 	m := end(at(60, 15))
 	assert.Contains(t, m.screen(""), "old (copy).yaml")
 	assert.Contains(t, found(80, 24, screen.Files{Read: true, Err: errors.New("the folder is gone")}).screen(""), "the folder is gone")

@@ -148,7 +148,7 @@ func do1(m view, as ...intent.Action) view {
 	return m
 }
 
-func TestWhatAKeyAsksFor(t *testing.T) {
+func TestKeysAndIntents(t *testing.T) {
 	m := shown(stock(), 100, 30)
 	for _, c := range []struct {
 		what string
@@ -168,7 +168,7 @@ func TestWhatAKeyAsksFor(t *testing.T) {
 	}
 }
 
-func TestASqueezeAsksHowItFelt(t *testing.T) {
+func TestSqueezeAsksHowItFelt(t *testing.T) {
 	s := stock(func(fs map[string]*ferment.Ferment) {
 		fs["gorse"].Log = fs["gorse"].Log[:2]
 		fs["gorse"].Log = append(fs["gorse"].Log, ferment.Entry{At: on(2026, 10, 14), Did: ferment.Bottle, Bottles: []ferment.Bottles{bottles("crown beer bottle", "330 mL", 6, "", "5 g/L", "")}})
@@ -177,7 +177,7 @@ func TestASqueezeAsksHowItFelt(t *testing.T) {
 	assert.Equal(t, intent.Type{Subject: "gorse", Text: "squeeze feel="}, want)
 }
 
-func TestTheCursorStaysOnWhatItWasOn(t *testing.T) {
+func TestCursorStaysOnItsItem(t *testing.T) {
 	m, _ := do(shown(stock(), 100, 30), intent.Bottom)
 	require.Equal(t, "thyme", m.Subject())
 	less := stock(func(fs map[string]*ferment.Ferment) {

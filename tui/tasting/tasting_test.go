@@ -172,7 +172,7 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 
 // Nothing tells which glass is which, nor what was said before, until all of it
 // is kept: not the screen, not the selected subject, at no stage and no size.
-func TestBlindIsBlind(t *testing.T) {
+func TestBlindTastingHidesNames(t *testing.T) {
 	m := opened(t, cellar(), both)
 	for _, stage := range []view{m, after(m, intent.Open), filled(m), after(m, intent.Next), after(m, intent.Next, intent.Open)} {
 		for _, size := range [][2]int{{60, 15}, {100, 30}, {140, 45}} {
@@ -271,7 +271,7 @@ func TestMissingWordsAreAskedForOnce(t *testing.T) {
 	assert.IsType(t, intent.Say{}, want, "after another word it is asked again")
 }
 
-func TestWhatCannotBeRead(t *testing.T) {
+func TestUnreadableScores(t *testing.T) {
 	for line, typed := range map[string]string{"poured": "cold", "score": "101"} {
 		m := filled(opened(t, cellar(), both))
 		m.Typed[place{0, line}.key()] = typed
@@ -288,7 +288,7 @@ func TestWhatCannotBeRead(t *testing.T) {
 	assert.Contains(t, m.failed, `no bottle of CLO-W is called "X 9"`)
 }
 
-func TestHalfWrittenWordsStay(t *testing.T) {
+func TestHalfWrittenTastingIsKept(t *testing.T) {
 	m := after(opened(t, cellar(), both), intent.Next, intent.Next, intent.Open)
 	m, want := keys(m, "tab", "text:gold", "tab", "text:ha", "esc")
 	assert.Equal(t, intent.Close{}, want)
@@ -364,7 +364,7 @@ func TestFromTheVessel(t *testing.T) {
 	assert.Equal(t, []any{ferment.Taste, "cloudy", "", false}, []any{e.Did, e.Taste.Look, e.Bottle, e.Taste.Blind})
 }
 
-func TestACultureIsNotTasted(t *testing.T) {
+func TestCultureIsNotTasted(t *testing.T) {
 	m := opened(t, cellar(), intent.Taste{Subjects: []string{"hawthorn-3"}})
 	assert.Contains(t, m.screen(""), "do not taste")
 	m, _ = keys(m, "tab", "text:cloudy", "enter")
@@ -375,7 +375,7 @@ func TestACultureIsNotTasted(t *testing.T) {
 }
 
 // Two that were bottled on different days would be told by their age.
-func TestAnAgeThatTellsIsNotShown(t *testing.T) {
+func TestAgeThatIdentifiesAGlassIsHidden(t *testing.T) {
 	s := cellar()
 	assert.Contains(t, after(opened(t, s, both), intent.Open).screen(""), "12 months in the bottle")
 	f := s.Cellar.Ferments[0]
@@ -388,7 +388,7 @@ func TestAnAgeThatTellsIsNotShown(t *testing.T) {
 }
 
 // A bottle that was opened the same evening is tasted, and not another one.
-func TestAnOpenBottleIsTasted(t *testing.T) {
+func TestOpenBottleIsTasted(t *testing.T) {
 	s := cellar(ferment.Entry{At: ferment.At(now.Add(-time.Hour)), Did: ferment.Open, Bottle: "drink"})
 	m := opened(t, s, intent.Taste{Subjects: []string{"clover-w"}})
 	assert.NotContains(t, m.screen(""), "taken off the shelf")
@@ -398,7 +398,7 @@ func TestAnOpenBottleIsTasted(t *testing.T) {
 }
 
 // A number alone is in the units of the cellar: 57 °F is 13.9 °C.
-func TestATemperatureWithoutItsUnit(t *testing.T) {
+func TestTemperatureWithoutItsUnit(t *testing.T) {
 	s := cellar()
 	assert.Equal(t, "14 °C", opened(t, s, both).degrees("14"))
 	s.Cellar.Settings.Units = measure.US

@@ -44,7 +44,7 @@ func TestCodes(t *testing.T) {
 	}
 }
 
-func TestAutoGoesByTheBackground(t *testing.T) {
+func TestAutoFollowsTheBackground(t *testing.T) {
 	for _, p := range []termenv.Profile{termenv.TrueColor, termenv.ANSI} {
 		assert.Equal(t, theme.New("dark", theme.Light, p).In(theme.Accent, "x"), theme.New("auto", theme.Dark, p).In(theme.Accent, "x"))
 		assert.Equal(t, theme.New("light", theme.Dark, p).In(theme.Accent, "x"), theme.New("auto", theme.Light, p).In(theme.Accent, "x"))

@@ -83,7 +83,7 @@ func page(t *testing.T, width int) string {
 	return Page(theme.Theme{}, width, v, needs, now)
 }
 
-func TestPageSaysWhereItsFiguresComeFrom(t *testing.T) {
+func TestPageNamesTheSourcesOfItsFigures(t *testing.T) {
 	text := page(t, 76)
 	for _, row := range []string{
 		"   gravity     1.061 Tue 19:04\n",
@@ -102,7 +102,7 @@ func TestPageSaysWhereItsFiguresComeFrom(t *testing.T) {
 	assert.NotContains(t, text, "never read")
 }
 
-func TestPageAnswersOnTop(t *testing.T) {
+func TestPageStartsWithTheAnswer(t *testing.T) {
 	text := page(t, 80)
 	head, answer, _ := strings.Cut(text, "\n\n")
 	assert.Regexp(t, `^   HEATH    .* working, day 4$`, head)
@@ -127,7 +127,7 @@ func TestGatesAreShownWhenTheyAreNear(t *testing.T) {
 
 // What is to be done now is in the answer, with how its amount was worked out; the plan
 // does not repeat it, and names what was missed once.
-func TestPlanSaysHowADoseCameAboutAndRepeatsNothing(t *testing.T) {
+func TestPlanExplainsADoseOnce(t *testing.T) {
 	text := page(t, 80)
 	assert.Contains(t, text, "a quarter of 116 mg/L in 3.35 L")
 	assert.Equal(t, 1, strings.Count(text, "× missed"))
@@ -141,7 +141,7 @@ func TestPlanAndLogSideBySide(t *testing.T) {
 	assert.NotRegexp(t, `plan +(log|later)`, page(t, 80))
 }
 
-func TestLogIsNewestFirstCorrectedAndHonest(t *testing.T) {
+func TestLogIsNewestFirstAndCorrected(t *testing.T) {
 	text := page(t, 80)
 	newest, older := strings.Index(text, "nutrient, 0.7 g"), strings.Index(text, "1.0605 at 23 °C; corrected 1.0612")
 	require.Positive(t, newest)

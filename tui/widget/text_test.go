@@ -96,9 +96,9 @@ func TestWindowFitsAndHoldsTheCursor(t *testing.T) {
 	})
 }
 
-// TestASecondPasteStopsAtTheLimitToo: a line takes 2000 letters in all, however
+// TestSecondPasteStopsAtTheLimitToo: a line takes 2000 letters in all, however
 // many times something is pasted.
-func TestASecondPasteStopsAtTheLimitToo(t *testing.T) {
+func TestSecondPasteStopsAtTheLimitToo(t *testing.T) {
 	page := intent.Stroke{Text: strings.Repeat("a", Longest-500), Pasted: true}
 	line := NewText("").Press(page).Press(intent.Stroke{Text: strings.Repeat("b", 499), Pasted: true})
 	assert.Len(t, line.String(), Longest-1)

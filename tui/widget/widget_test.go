@@ -80,7 +80,7 @@ func TestStem(t *testing.T) {
 }
 
 // Notches that lie close at the footer move up, each into a row of its own.
-func TestStemPartsWhatLiesClose(t *testing.T) {
+func TestStemSeparatesCloseLabels(t *testing.T) {
 	close := []words.Notch{
 		{Gravity: 1.090, Number: "1.0900", Kind: words.Original}, {Gravity: 0.999, Number: "0.9990", Kind: words.Now},
 		{Gravity: 0.998, Number: "0.9980", Kind: words.AtLimit}, {Gravity: 0.997, Number: "0.9970", Kind: words.Finish},
@@ -89,7 +89,7 @@ func TestStemPartsWhatLiesClose(t *testing.T) {
 	assert.Equal(t, "    0.9990 ●\n    0.9980 ├\n    0.9970 ┴", strings.Join(drawn[3:], "\n"))
 }
 
-func TestStemThinsOut(t *testing.T) {
+func TestStemDropsLabelsWithoutRoom(t *testing.T) {
 	for rows, want := range map[int]string{5: "┬●┼├┴", 4: "┬●┼┴", 3: "┬●┴", 2: "┬┴", 1: ""} {
 		var signs strings.Builder
 		for _, row := range widget.Stem(theme.Theme{}, notches, 50, rows) {
@@ -117,7 +117,7 @@ func TestStemKeepsOrderAndRoom(t *testing.T) {
 
 var keys = []widget.Key{{Key: "g", Does: "reading"}, {Key: "Space", Does: "done"}, {Key: "s", Does: "skip"}, {Key: "Esc", Does: "back"}, {Key: "?", Does: "help"}}
 
-func TestKeysGiveWayFromTheMiddle(t *testing.T) {
+func TestFooterDropsKeysFromTheMiddle(t *testing.T) {
 	for w, want := range map[int]string{
 		60: "g reading   Space done   s skip   Esc back   ? help",
 		50: "g reading  Space done  s skip  Esc back  ? help",
@@ -152,7 +152,7 @@ func TestTooSmall(t *testing.T) {
 	}
 }
 
-func TestWordsAndMarksAreOneUnit(t *testing.T) {
+func TestWordAndMarkAreOneUnit(t *testing.T) {
 	shades := theme.New("dark", theme.Dark, 0)
 	for _, w := range []words.Word{words.Stop, words.Late, words.Held, words.Due, words.Done, words.Lapsed} {
 		text := widget.Word(shades, w)

@@ -165,7 +165,7 @@ func events(t *testing.T, text string) map[string]*component {
 	return out
 }
 
-func TestCalendarKeepsToTheStandard(t *testing.T) {
+func TestCalendarFollowsTheStandard(t *testing.T) {
 	s := opened(t, invented, now)
 	all := events(t, export.Calendar(s, 14, true, export.Sent{}))
 	require.Greater(t, len(all), 8)
@@ -186,7 +186,7 @@ func TestCalendarKeepsToTheStandard(t *testing.T) {
 }
 
 // What only a forecast dates says so, and what is held is no firm date.
-func TestCalendarIsHonestAboutItsDates(t *testing.T) {
+func TestCalendarMarksUncertainDates(t *testing.T) {
 	about := 0
 	for uid, e := range events(t, export.Calendar(opened(t, invented, now), 14, true, export.Sent{})) {
 		summary, description := meant(t, e.one(t, "SUMMARY")), meant(t, e.one(t, "DESCRIPTION"))
@@ -264,7 +264,7 @@ func TestCalendarCancelsWhatIsDoneOrGone(t *testing.T) {
 }
 
 // A calendar of one ferment says nothing of the others.
-func TestACalendarOfSomeCancelsNothingOfOthers(t *testing.T) {
+func TestCalendarOfOneFermentCancelsNothingOfOthers(t *testing.T) {
 	sent := export.Sent{}
 	export.Calendar(opened(t, invented, now), 14, true, sent)
 	s := opened(t, invented, now)
@@ -272,7 +272,7 @@ func TestACalendarOfSomeCancelsNothingOfOthers(t *testing.T) {
 	assert.NotContains(t, export.Calendar(s, 14, false, sent), "CANCELLED")
 }
 
-func TestCalendarWithNothingInItIsStillOne(t *testing.T) {
+func TestEmptyCalendarIsValid(t *testing.T) {
 	text := export.Calendar(opened(t, nil, now), 14, true, export.Sent{})
 	assert.Empty(t, events(t, text))
 	assert.Equal(t, "VTIMEZONE", read(t, text).parts[0].name)

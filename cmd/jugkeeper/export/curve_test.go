@@ -162,7 +162,7 @@ func TestCurveEscapesWhatAPersonWrote(t *testing.T) {
 	assert.NotRegexp(t, regexp.MustCompile(`[\x00-\x08\x0b-\x1f\x7f]`), text)
 }
 
-func TestCurveOfWhatWasNotRead(t *testing.T) {
+func TestCurveWithoutReadings(t *testing.T) {
 	text, missing := export.Curves(opened(t, map[string]string{"ferments/oak.yaml": "format: 1\nlog: []\n"}, now))
 	assert.Empty(t, text)
 	assert.Equal(t, []string{"oak: no reading to draw yet"}, missing)

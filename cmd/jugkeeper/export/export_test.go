@@ -128,7 +128,7 @@ log:
 
 // Whatever stands in a record, no format is broken by it, and nothing comes out
 // that a terminal or a printer would obey.
-func TestNothingWrittenBreaksAFormat(t *testing.T) {
+func TestPersonsTextBreaksNoFormat(t *testing.T) {
 	s := opened(t, obstinate(), now)
 	s.Vessels = append(s.Vessels, s.Cultures...)
 	s.Cultures = nil

@@ -33,7 +33,7 @@ func alone(s app.Snapshot, id string) app.Snapshot {
 	return s
 }
 
-func TestFormSaysWhatTheScreensSay(t *testing.T) {
+func TestPrintedFormMatchesTheScreens(t *testing.T) {
 	s := alone(opened(t, invented, now), "lime-a")
 	text := export.Forms(s)
 	paper(t, text)
@@ -57,7 +57,7 @@ func TestFormSaysWhatTheScreensSay(t *testing.T) {
 }
 
 // A line that is filled in by hand is an entry as it stands.
-func TestFilledInLineIsAnEntry(t *testing.T) {
+func TestFilledInLineCanBeTyped(t *testing.T) {
 	for _, c := range []struct {
 		cellar, blank, filled string
 	}{
@@ -122,7 +122,7 @@ func TestTags(t *testing.T) {
 }
 
 // Pages hold what fits, every tag on one of them, cut marks around each.
-func TestTagsGoOnOverPages(t *testing.T) {
+func TestTagsContinueOnTheNextPage(t *testing.T) {
 	files := map[string]string{}
 	for _, letter := range "abcdefghijklm" {
 		files["ferments/lime-"+string(letter)+".yaml"] = "format: 1\nlog: []\n"
@@ -155,7 +155,7 @@ func TestLabels(t *testing.T) {
 	assert.Contains(t, text, "not for sale")
 }
 
-func TestLabelsOfWhatIsNotBottled(t *testing.T) {
+func TestLabelsWithoutBottles(t *testing.T) {
 	text, missing := export.Labels(alone(opened(t, invented, now), "lime-b"))
 	assert.Empty(t, text)
 	assert.Equal(t, []string{"LIME-B: nothing is bottled yet, or its entry names no bottles"}, missing)
@@ -182,7 +182,7 @@ func TestWhatALabelDeclares(t *testing.T) {
 }
 
 // Without a word of fizz, priming or the plan tells of pressure.
-func TestPressureIsNamedWhereItMayBe(t *testing.T) {
+func TestLabelsWarnOfPressure(t *testing.T) {
 	for head, want := range map[string]bool{
 		"ending: bottle-conditioned\nlog:\n": true,
 		"log:\n":                             false,

@@ -58,7 +58,7 @@ func TestTable(t *testing.T) {
 }
 
 // A refractometer's reading is no gravity; what became of it is.
-func TestTableTellsARefractometerApart(t *testing.T) {
+func TestTableMarksRefractometerReadings(t *testing.T) {
 	v := found(t, opened(t, invented, now), "lime-b")
 	last := rows(t, export.Table([]app.Vessel{v}, false))[3]
 	assert.Equal(t, "refractometer", last["scale"])
@@ -71,7 +71,7 @@ func TestTableTellsARefractometerApart(t *testing.T) {
 
 // What begins like a formula is a text; numbers stay numbers. The signs are
 // those that spreadsheets begin a formula with (OWASP, "CSV Injection").
-func TestTableRunsNothing(t *testing.T) {
+func TestTableCellsAreNeverFormulas(t *testing.T) {
 	for note, want := range map[string]string{
 		`=1+1`: `'=1+1`, `+1 g`: `'+1 g`, `-2 h late`: `'-2 h late`, `@sum(a1)`: `'@sum(a1)`, ` =cmd|'/c calc'!a0`: `'=cmd|'/c calc'!a0`,
 		`−3 points`: `'−3 points`, `＝1`: `'＝1`,

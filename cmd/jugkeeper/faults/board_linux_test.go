@@ -108,7 +108,7 @@ func (b *board) types(keys string) {
 // A cellar that goes away while the board stands on it, as an unplugged disk
 // does, is told of, and nothing is made in its place. What was typed meanwhile
 // stays on the screen, and is kept when the cellar is back.
-func TestTheBoardOfACellarThatGoesAway(t *testing.T) {
+func TestBoardWhenCellarGoesAway(t *testing.T) {
 	t.Parallel()
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
 	away := filepath.Join(p.root, "away")
@@ -134,7 +134,7 @@ func TestTheBoardOfACellarThatGoesAway(t *testing.T) {
 }
 
 // A board that is killed while it writes loses nothing that it said it kept.
-func TestTheBoardIsKilled(t *testing.T) {
+func TestBoardIsKilledAfterKept(t *testing.T) {
 	t.Parallel()
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
 	kept := 0
@@ -155,7 +155,7 @@ func TestTheBoardIsKilled(t *testing.T) {
 // The board ends whatever is half typed, also where that can be kept nowhere:
 // by the second key, by a signal, and when its terminal is gone. What was typed
 // is then written to standard error.
-func TestTheBoardCanAlwaysBeLeft(t *testing.T) {
+func TestBoardCanAlwaysBeLeft(t *testing.T) {
 	t.Parallel()
 	signalled := func(s syscall.Signal) func(*board) {
 		return func(b *board) { require.NoError(b.t, b.cmd.Process.Signal(s)) }
@@ -203,7 +203,7 @@ func TestTheBoardCanAlwaysBeLeft(t *testing.T) {
 
 // Of two boards each keeps its own half-typed line, whichever ends last, and
 // one that was offered and dropped stays dropped.
-func TestTwoBoardsKeepTheirLines(t *testing.T) {
+func TestTwoBoardsKeepTheirDrafts(t *testing.T) {
 	t.Parallel()
 	p := newPlace(t, jugs)
 	first, second := p.board("--at", "2026-09-14 18:30"), p.board("--at", "2026-09-14 18:31")

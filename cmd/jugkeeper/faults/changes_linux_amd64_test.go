@@ -99,7 +99,7 @@ func (d change) requireWhole(t *testing.T, p place, where string) (done bool) {
 // A change that is cut off at any call leaves every file old or new, whole. Given
 // again it writes what is missing and nothing twice, or says which name is
 // taken.
-func TestAChangeKilledAtEveryStep(t *testing.T) {
+func TestChangeKilledAtEveryStep(t *testing.T) {
 	t.Parallel()
 	for _, d := range changes(t)[1:] { // one that closes: see TestKilledWhileClosing
 		kills, finished, offered := 0, 0, 0
@@ -136,7 +136,7 @@ func TestAChangeKilledAtEveryStep(t *testing.T) {
 // A change of which a call fails is taken back whole, so that it can be given
 // again; where everything fails from then on, what stands and what does not is
 // told. Given again it writes the rest, once.
-func TestAChangeOfWhichACallFails(t *testing.T) {
+func TestChangeWhenACallFails(t *testing.T) {
 	t.Parallel()
 	for _, d := range changes(t) {
 		refused, back, parts := 0, 0, 0

@@ -24,7 +24,7 @@ func mounted(t *testing.T, p place) {
 
 // A disk that is really full: nothing is written, that is said, the file
 // stands, and once there is room the entry is written once.
-func TestAFullDisk(t *testing.T) {
+func TestFullDisk(t *testing.T) {
 	p := newPlace(t, nil)
 	mounted(t, p)
 	p.write("ferments/heath.yaml", heath)
@@ -45,7 +45,7 @@ func TestAFullDisk(t *testing.T) {
 }
 
 // A disk that fills up while it is written to, entry by entry, to the brim.
-func TestADiskThatFillsUp(t *testing.T) {
+func TestDiskFillsUp(t *testing.T) {
 	t.Parallel()
 	p := newPlace(t, nil)
 	mounted(t, p)
@@ -72,7 +72,7 @@ func TestADiskThatFillsUp(t *testing.T) {
 }
 
 // A disk that may only be read.
-func TestAReadOnlyDisk(t *testing.T) {
+func TestReadOnlyDisk(t *testing.T) {
 	p := newPlace(t, nil)
 	mounted(t, p)
 	p.write("ferments/heath.yaml", heath)
@@ -88,7 +88,7 @@ func TestAReadOnlyDisk(t *testing.T) {
 
 // A disk that is unplugged and comes back: what was in the files is there
 // again, and nothing was put where it had been.
-func TestADiskThatGoesAway(t *testing.T) {
+func TestDiskGoesAway(t *testing.T) {
 	p := newPlace(t, nil)
 	mounted(t, p)
 	p.write("ferments/heath.yaml", heath)

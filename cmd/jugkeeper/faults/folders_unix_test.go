@@ -95,7 +95,7 @@ func TestNothingIsWrittenElsewhere(t *testing.T) {
 
 // The mode of a file that is there stays; what is made anew is made as the
 // umask says.
-func TestModesAreAsTheUmaskSays(t *testing.T) {
+func TestFileModesFollowTheUmask(t *testing.T) {
 	t.Parallel()
 	for mask, made := range map[string]fs.FileMode{"022": 0o644, "027": 0o640, "077": 0o600, "002": 0o664} {
 		p := newPlace(t, map[string]string{"ferments/heath.yaml": heath, "ferments/broken.yaml": "name: [\n"})
@@ -149,7 +149,7 @@ var degasLog = []string{"log", "heath", "degas", "--at", "2026-09-14 07:00"}
 
 // A folder that takes no file: what is tried and why not is said, the old file
 // stands, and given again when it takes files the entry is written once.
-func TestAReadOnlyFolder(t *testing.T) {
+func TestReadOnlyFolder(t *testing.T) {
 	for _, folder := range []string{"ferments", ""} {
 		p := newPlace(t, map[string]string{"ferments/heath.yaml": heath}).asNobody()
 		require.NoError(t, os.Chmod(p.path(folder), 0o555))
@@ -167,7 +167,7 @@ func TestAReadOnlyFolder(t *testing.T) {
 }
 
 // A file that nobody may read costs itself alone.
-func TestAFileThatMayNotBeRead(t *testing.T) {
+func TestFileThatMayNotBeRead(t *testing.T) {
 	p := newPlace(t, jugs).asNobody()
 	require.NoError(t, os.Chmod(p.path("ferments/lime.yaml"), 0))
 	got := p.run("check")

@@ -87,7 +87,7 @@ var foreign = []struct{ what, text, says string }{
 // Whatever stands in a file, it is told of with its place, soon, and costs
 // itself alone: the jug beside it is shown and can be written to, and not a
 // byte of the file is changed.
-func TestAForeignFileCostsItself(t *testing.T) {
+func TestForeignFileIsLeftOutAlone(t *testing.T) {
 	slowest, of := time.Duration(0), ""
 	for _, f := range foreign {
 		p := newPlace(t, map[string]string{"ferments/heath.yaml": heath, "ferments/lime.yaml": f.text})
@@ -116,7 +116,7 @@ func TestAForeignFileCostsItself(t *testing.T) {
 }
 
 // What is heavy in a ferment is no heavier in the other files.
-func TestAForeignFileOfAnotherKind(t *testing.T) {
+func TestForeignFileOfAnotherKind(t *testing.T) {
 	texts := map[string]string{"aliases": bomb(), "brackets": "name: " + full("["), "lists": full("- "), "bytes": full("\x00"), "large": full("#") + heath + heath}
 	for _, file := range []string{"cellar.yaml", "honey.yaml", "cultures.yaml", "protocols/small-jug.yaml", "ferments/past/ivy.yaml"} {
 		for what, text := range texts {
@@ -136,7 +136,7 @@ func TestAForeignFileOfAnotherKind(t *testing.T) {
 
 // Things that are no files, and names that no file should have, are told of
 // and neither read nor waited for.
-func TestWhatIsNoFile(t *testing.T) {
+func TestFoldersPipesAndLinksAsFiles(t *testing.T) {
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath, "ferments/.hidden.yaml": "tagg: x\n", "ferments/" + strings.Repeat("a", 65) + ".yaml": heath,
 		"ferments/new\nline.yaml": heath, "ferments/red\x1b[31m\u202e.yaml": heath})
 	require.NoError(t, os.Mkdir(p.path("ferments/folder.yaml"), 0o777))

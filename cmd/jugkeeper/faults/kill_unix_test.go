@@ -27,7 +27,7 @@ func entryOf(command string, i int) (args []string, note string) {
 // A program that is killed a hundred times at moments of chance, alone and with
 // another one at work beside it, loses nothing that it said it kept, and writes
 // nothing twice.
-func TestKilledAtMomentsOfChance(t *testing.T) {
+func TestKilledAtChanceMoments(t *testing.T) {
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
 	args, first := entryOf("log", 0)
 	p.run("version") // the first run is no measure of the others
@@ -121,7 +121,7 @@ func TestManyAtOnce(t *testing.T) {
 
 // The board polls while a cellar goes away and comes back: see the tests of
 // tui. A command that finds none says so and makes none.
-func TestACellarThatIsAwayIsNotMade(t *testing.T) {
+func TestMissingCellarIsNotCreated(t *testing.T) {
 	p := newPlace(t, nil)
 	p.dir += "-elsewhere"
 	for _, args := range [][]string{{"today"}, {"log", "heath", "degas"}, {"check"}, {"show", "heath"}, {"new", "heath", "volume=3L"}} {
@@ -134,7 +134,7 @@ func TestACellarThatIsAwayIsNotMade(t *testing.T) {
 
 // A clock that was set back costs nothing: the entry is kept where it belongs,
 // after a question, and what lies later is told.
-func TestAClockThatJumpsBack(t *testing.T) {
+func TestClockJumpsBack(t *testing.T) {
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
 	require.Zero(t, p.run("log", "heath", "1.070", "--at", "2026-09-15 07:00").status)
 	require.Zero(t, p.run("log", "heath", "degas", "--at", "2026-09-14 07:00").status)

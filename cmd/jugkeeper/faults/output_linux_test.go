@@ -10,7 +10,7 @@ import (
 )
 
 // What cannot be written to the end does not end as if it had been.
-func TestAnOutputThatIsFull(t *testing.T) {
+func TestFullOutput(t *testing.T) {
 	p := newPlace(t, jugs)
 	for _, args := range [][]string{{"check"}, {"today"}, {"today", "--plain"}, {"log", "heath", "degas"}, {"show", "heath"}, {"protocol"}, {"help"}} {
 		full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
@@ -26,7 +26,7 @@ func TestAnOutputThatIsFull(t *testing.T) {
 }
 
 // A time zone that is not known here is told: the runtime takes UTC for it.
-func TestAZoneThatIsNotKnown(t *testing.T) {
+func TestUnknownTimeZone(t *testing.T) {
 	p := newPlace(t, jugs)
 	for zone, told := range map[string]bool{"EST5EDT,M3.2.0,M11.1.0": true, "Nowhere/Else": true, "Europe/Dublin": false, "": false, ":UTC": false} {
 		cmd, errs := p.command("check"), &strings.Builder{}

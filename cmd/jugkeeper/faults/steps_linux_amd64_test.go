@@ -152,7 +152,7 @@ func (w write) first(name, file string) int {
 // Before a file is given its name it is made to last, the record of its entry
 // before it, and its folder after it: that no power cut undoes what was said to
 // be kept cannot be seen by killing a program, only by what it asks for.
-func TestWhatIsKeptIsMadeToLast(t *testing.T) {
+func TestEntriesAreSyncedBeforeKept(t *testing.T) {
 	p := newPlace(t, jugs)
 	var steps []string
 	for _, c := range traced(t, p.command(degasLog...), fault{}) {
@@ -173,7 +173,7 @@ func TestWhatIsKeptIsMadeToLast(t *testing.T) {
 // old or new, whole, with a word of it where something was not written, and
 // nothing lying about. Given again when the disk is well, each entry is written
 // once.
-func TestACallThatFails(t *testing.T) {
+func TestEntryWhenACallFails(t *testing.T) {
 	t.Parallel()
 	refused, told := 0, 0
 	for _, w := range writes(t) {
@@ -211,7 +211,7 @@ func TestACallThatFails(t *testing.T) {
 }
 
 // A disk that is full at any byte of the new file leaves the old one.
-func TestTheDiskIsFullAtAByte(t *testing.T) {
+func TestDiskIsFullAtAByte(t *testing.T) {
 	t.Parallel()
 	w := undisturbed(t, "log", "heath", "degas", "--at", "2026-09-14 07:00")
 	size := len(w.after["ferments/heath.yaml"])
