@@ -73,10 +73,7 @@ func KeepsNot(a larder.Account) (says string, keepsNot bool) {
 // LotCautions returns what to know of a lot, the loudest first: what its record
 // says, and what holds of any honey.
 func LotCautions(a larder.Account) []Caution {
-	var out []Caution
-	for _, n := range noticesOf(a) {
-		out = append(out, n.Caution)
-	}
+	out := ferment.Map(noticesOf(a), func(n LotNotice) Caution { return n.Caution })
 	infants, toxic := CautionOf("infants", measure.Metric), CautionOf("toxic-nectar", measure.Metric)
 	text := strings.ToLower(a.Lot.ID + " " + a.Lot.Name + " " + a.Lot.Note)
 	if slices.ContainsFunc(toxicBlooms, func(plant string) bool { return strings.Contains(text, plant) }) {

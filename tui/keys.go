@@ -132,13 +132,7 @@ func (ks Keys) Of(a intent.Action) (Key, bool) {
 
 // At lists the rows that the footer names in a place.
 func (ks Keys) At(place Place) []Key {
-	var out []Key
-	for _, k := range ks {
-		if k.Footer&place != 0 {
-			out = append(out, k)
-		}
-	}
-	return out
+	return ferment.Where(ks, func(k Key) bool { return k.Footer&place != 0 })
 }
 
 // Remap gives actions the keys that the settings name. An act of the cellar is

@@ -128,12 +128,8 @@ func about(v app.Vessel) string {
 }
 
 func (s session) withPast(typed string) []choice {
-	choices := s.subjects(typed)
 	past, _ := s.store.PastNames()
-	for _, name := range past {
-		choices = append(choices, choice{name, "closed"})
-	}
-	return choices
+	return append(s.subjects(typed), ferment.Map(past, func(name string) choice { return choice{name, "closed"} })...)
 }
 
 // completeEntry completes a list of ferments, then acts, keys and their values.
@@ -165,14 +161,10 @@ func (s session) known(key string, names []string) []string {
 	vs, _ := s.first.FindAll(names)
 	switch key {
 	case "lot":
-		for _, l := range s.first.Cellar.Lots {
-			values = append(values, l.ID)
-		}
+		values = ferment.Map(s.first.Cellar.Lots, func(l ferment.Lot) string { return l.ID })
 	case "step":
 		for _, v := range vs {
-			for _, step := range v.Plan.Steps {
-				values = append(values, step.Name)
-			}
+			values = append(values, ferment.Map(v.Plan.Steps, func(step ferment.Step) string { return step.Name })...)
 		}
 	case "bottle":
 		values = slices.Clone(ferment.ForWords)
@@ -230,10 +222,7 @@ func (s session) asked(v app.Vessel) []choice {
 func completeFigure(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
 	var choices []choice
 	if len(given) == 0 {
-		for _, f := range bench.Figures() {
-			choices = append(choices, choice{f.Name, f.Use})
-		}
-		return begun(typed, choices)
+		return begun(typed, ferment.Map(bench.Figures(), func(f bench.Figure) choice { return choice{f.Name, f.Use} }))
 	}
 	figure, err := bench.Find(given[0])
 	if err != nil || strings.Contains(typed, "=") {
@@ -257,11 +246,7 @@ func (w world) completePlan(f *flags) completer {
 	return completeOnce(func() []choice {
 		files, _ := w.store(*f)
 		c, _ := files.Check(w.clock())
-		var choices []choice
-		for _, name := range sortedNames(c.Protocols) {
-			choices = append(choices, choice{name, c.Protocols[name]().Title})
-		}
-		return choices
+		return ferment.Map(sortedNames(c.Protocols), func(name string) choice { return choice{name, c.Protocols[name]().Title} })
 	})
 }
 
@@ -312,10 +297,7 @@ func completeCommand(cmd *cobra.Command, given []string, typed string) ([]cobra.
 				choices = append(choices, choice{c.Name(), c.Short})
 			}
 		}
-		for _, name := range sortedNames(topics) {
-			choices = append(choices, choice{name, topics[name].use})
-		}
-		return choices
+		return append(choices, ferment.Map(sortedNames(topics), func(name string) choice { return choice{name, topics[name].use} })...)
 	})(cmd, given, typed)
 }
 

@@ -187,10 +187,7 @@ func fermentOf(v app.Vessel) fermentJSON {
 	c := v.Course
 	out := fermentJSON{
 		Name: v.ID(), Tag: v.Ferment.Tag, Title: v.Ferment.Name, Stage: string(c.Stage),
-		Conditions: []string{}, Unknown: map[string]string{},
-	}
-	for _, k := range c.Conditions {
-		out.Conditions = append(out.Conditions, string(k.Name))
+		Conditions: ferment.Map(c.Conditions, func(k course.Condition) string { return string(k.Name) }), Unknown: map[string]string{},
 	}
 	out.Day = number(out.Unknown, "day", dayOf(c), 1)
 	if g := c.Gravity; g.IsKnown() {
@@ -232,13 +229,10 @@ func tasksJSON(ts []schedule.Task) []taskJSON {
 		out[i] = taskJSON{
 			Step: t.Step, Title: words.ActLabel(t), Occurrence: t.Occurrence, Do: t.Do, State: string(t.State),
 			Opens: orNull(t.Opens), Due: orNull(t.Due), Closes: orNull(t.Closes),
-			Amount: amountOf(t.Amount), Also: []string{}, Reason: t.Reason, Option: t.Option,
+			Amount: amountOf(t.Amount), Also: ferment.Map(t.Also, func(a ferment.Act) string { return string(a) }), Reason: t.Reason, Option: t.Option,
 		}
 		if t.Expected != nil {
 			out[i].Expected = orNull(t.Expected.At)
-		}
-		for _, a := range t.Also {
-			out[i].Also = append(out[i].Also, string(a))
 		}
 		if t.Frees != "" {
 			out[i].Frees = &t.Frees

@@ -110,10 +110,7 @@ func (s session) make(w world, name string, given form.Values, yes bool) error {
 	empty, _ := form.Open("new", whole, "", stands)
 	fields, o := empty.Outcome(given)
 	for _, key := range slices.Sorted(maps.Keys(given)) {
-		known := keysOfNew()
-		for _, f := range fields {
-			known = append(known, f.Key)
-		}
+		known := append(keysOfNew(), ferment.Map(fields, func(f form.Field) string { return f.Key })...)
 		switch {
 		case slices.ContainsFunc(fields, func(f form.Field) bool { return f.Key == key }):
 		case slices.Contains(keysOfNew(), key):
@@ -142,10 +139,8 @@ func (s session) make(w world, name string, given form.Values, yes bool) error {
 
 // tellNew says what was made, what the must comes to, and what is to be known of it.
 func (s session) tellNew(w world, o form.Outcome) error {
-	made := madeJSON{[]string{}, append([]string{}, o.Answer...), []string{}}
-	for _, f := range o.Change.Ferments {
-		made.Files = append(made.Files, "ferments/"+f.ID+".yaml")
-	}
+	files := ferment.Map(o.Change.Ferments, func(f ferment.Ferment) string { return "ferments/" + f.ID + ".yaml" })
+	made := madeJSON{files, append([]string{}, o.Answer...), []string{}}
 	for _, l := range o.Lines {
 		if len(o.Answer) > 0 && l.Word == words.Warn {
 			made.Cautions = append(made.Cautions, l.Text)

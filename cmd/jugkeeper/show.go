@@ -98,7 +98,7 @@ type unmetJSON struct {
 func showOf(v app.Vessel, s app.Snapshot, days int) showJSON {
 	out := showJSON{
 		fermentJSON: fermentOf(v), At: stamp(s.At),
-		Readings: []readingJSON{}, Gates: []gateJSON{}, Log: []entryJSON{},
+		Readings: []readingJSON{}, Gates: []gateJSON{}, Log: ferment.Map(append(v.Course.Entries, v.Course.Later...), entryOf),
 		Plan: tasksJSON(v.Day.Tasks), Bottles: bottlesOf(shelf.Of(v.Course)), Problems: problemsJSON(problemsOf(s.Cellar, v.ID())),
 	}
 	out.Tasks = tasksJSON(todays(v, 0))
@@ -111,14 +111,8 @@ func showOf(v app.Vessel, s app.Snapshot, days int) showJSON {
 		out.Readings = append(out.Readings, readingJSON{stamp(r.At), round(float64(r.Gravity), 4), round(r.Error, 5), r.Typed, from, r.Doubt})
 	}
 	for _, g := range v.Day.Gates {
-		gate := gateJSON{Name: string(g.Name), Open: g.Open, Unmet: []unmetJSON{}}
-		for _, u := range g.Unmet {
-			gate.Unmet = append(gate.Unmet, unmetJSON{u.What, u.Frees})
-		}
-		out.Gates = append(out.Gates, gate)
-	}
-	for _, e := range append(v.Course.Entries, v.Course.Later...) {
-		out.Log = append(out.Log, entryOf(e))
+		unmet := ferment.Map(g.Unmet, func(u course.Unmet) unmetJSON { return unmetJSON{u.What, u.Frees} })
+		out.Gates = append(out.Gates, gateJSON{string(g.Name), g.Open, unmet})
 	}
 	return out
 }
@@ -193,7 +187,7 @@ func forecastOf(c course.Course, days int, unknown map[string]string) *forecastJ
 		Finish: round(float64(f.Finish), 4), FinishLow: round(float64(f.Low), 4), FinishHigh: round(float64(f.High), 4),
 		DoneAt: orNull(f.Done.At), DoneEarly: orNull(f.Done.Early), DoneLate: orNull(f.Done.Late),
 		Says: string(f.Says), Why: f.Why, Stops: round(f.Stops, 2), NearSince: orNull(f.Near), RestsSince: orNull(f.Rests), ReadNext: orNull(f.ReadNext),
-		Recent: []missJSON{}, Breaks: []breakJSON{}, Band: []pointJSON{},
+		Recent: []missJSON{}, Breaks: []breakJSON{}, Band: ferment.Map(append(f.Along(c.Readings), f.Band(c.Now, days)...), pointOf),
 	}
 	for _, b := range f.Breaks {
 		out.Breaks = append(out.Breaks, breakJSON{b.Of, b.In, round(float64(b.Gravity), 4), orNull(b.Met),
@@ -201,12 +195,6 @@ func forecastOf(c course.Course, days int, unknown map[string]string) *forecastJ
 	}
 	for _, m := range f.Recent {
 		out.Recent = append(out.Recent, missJSON{pointOf(m.Expected), round(float64(m.Slower), 4)})
-	}
-	for _, p := range f.Along(c.Readings) {
-		out.Band = append(out.Band, pointOf(p))
-	}
-	for _, p := range f.Band(c.Now, days) {
-		out.Band = append(out.Band, pointOf(p))
 	}
 	return out
 }

@@ -50,11 +50,7 @@ func workCommand(w world, f *flags) *cobra.Command {
 
 func listFigures(w world, f flags) error {
 	if f.json {
-		var all []figureJSON
-		for _, fig := range bench.Figures() {
-			all = append(all, figureOf(fig))
-		}
-		return writeJSON(w.stdout, all)
+		return writeJSON(w.stdout, ferment.Map(bench.Figures(), figureOf))
 	}
 	for _, fig := range bench.Figures() {
 		fmt.Fprintf(w.out(f), "%-14s%s\n", fig.Name, fig.Use)
@@ -170,9 +166,7 @@ func answerOf(a bench.Answer) answerJSON {
 	for _, r := range a.Results {
 		out.Result[r.Name] = resultJSON{round(r.Value, r.Places+3), r.Unit}
 	}
-	for _, c := range a.Cautions {
-		out.Cautions = append(out.Cautions, cautionJSON{c.Loud, c.Text})
-	}
+	out.Cautions = ferment.Map(a.Cautions, func(c bench.Caution) cautionJSON { return cautionJSON{c.Loud, c.Text} })
 	return out
 }
 
@@ -185,11 +179,7 @@ type figureJSON struct {
 }
 
 func figureOf(f bench.Figure) figureJSON {
-	out := figureJSON{Name: f.Name, Use: f.Use, Source: f.Source, Example: f.Example()}
-	for _, w := range f.Ways {
-		out.Keys = append(out.Keys, keysOf(w))
-	}
-	return out
+	return figureJSON{Name: f.Name, Use: f.Use, Source: f.Source, Example: f.Example(), Keys: ferment.Map(f.Ways, keysOf)}
 }
 
 func compareCommand(w world, f *flags) *cobra.Command {
@@ -278,9 +268,7 @@ func (w world) beside(f flags, b words.Comparison) {
 	if len(b.Tastings) > 0 {
 		table = append(table, nil, append([]string{"tasted, by age"}, b.Labels...))
 	}
-	for _, c := range b.Tastings {
-		table = append(table, append([]string{c.Name}, c.Values...))
-	}
+	table = append(table, ferment.Map(b.Tastings, func(c words.Compared) []string { return append([]string{c.Name}, c.Values...) })...)
 	w.table(f, table)
 }
 
@@ -296,10 +284,7 @@ type differsJSON struct {
 }
 
 func compareOf(b words.Comparison, vs []app.Vessel, s app.Snapshot) compareJSON {
-	out := compareJSON{Ferments: []showJSON{}, Differs: []differsJSON{}}
-	for _, v := range vs {
-		out.Ferments = append(out.Ferments, showOf(v, s, daysAhead))
-	}
+	out := compareJSON{Ferments: ferment.Map(vs, func(v app.Vessel) showJSON { return showOf(v, s, daysAhead) }), Differs: []differsJSON{}}
 	for _, d := range b.Differs {
 		values := map[string]string{}
 		for i, v := range vs {

@@ -115,9 +115,7 @@ func (f *form) pressures(filling carbonation.Filling, co2 measure.Content, l car
 	t := Table{Head: []string{"gauge, " + unit, "0 points", "1 point", "2 points", "3 points"}}
 	for _, r := range rows {
 		row := []string{r.At.In(s)}
-		for _, p := range r.ByPoints {
-			row = append(row, strings.TrimSuffix(p.Gauge.In(s), " "+unit))
-		}
+		row = append(row, ferment.Map(r.ByPoints, func(p carbonation.Pressure) string { return strings.TrimSuffix(p.Gauge.In(s), " "+unit) })...)
 		t.Rows = append(t.Rows, row)
 	}
 	f.answer.Table = t

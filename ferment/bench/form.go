@@ -55,9 +55,7 @@ func may[T any](f *form, key string, parse func(string) (measure.Given[T], error
 
 func (f *form) assume(said ...string) {
 	if f.err == nil {
-		for _, text := range said {
-			f.answer.Assumed = append(f.answer.Assumed, measure.Fill(text, f.settings.Units))
-		}
+		f.answer.Assumed = append(f.answer.Assumed, ferment.Map(said, func(text string) string { return measure.Fill(text, f.settings.Units) })...)
 	}
 }
 

@@ -120,11 +120,7 @@ func (f field[T]) describe() Key {
 	if f.takes(text) {
 		k.Bare, k.Low, k.High = true, f.edge(number, -1e6), f.edge(number, 1e6)
 	}
-	for _, word := range []string{"unknown", "none"} {
-		if f.takes(word) {
-			k.words = append(k.words, word)
-		}
-	}
+	k.words = append(k.words, ferment.Where([]string{"unknown", "none"}, f.takes)...)
 	return k
 }
 

@@ -156,10 +156,7 @@ func namesOf(c ferment.Cellar) []string {
 		}
 		names = append(names, stringsOf(endings)...)
 	}
-	for _, k := range c.Cultures {
-		names = append(names, k.Protocol)
-	}
-	return names
+	return append(names, ferment.Map(c.Cultures, func(k ferment.Culture) string { return k.Protocol })...)
 }
 
 // Plans returns the protocols that come with the program, by the bytes of their

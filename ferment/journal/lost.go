@@ -39,14 +39,9 @@ func (s *Store) lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	if err != nil {
 		return nil, errors.New(reason(err))
 	}
-	files := []string{culturesFile}
-	for _, f := range c.Ferments {
-		files = append(files, f.File)
-	}
+	files := append([]string{culturesFile}, ferment.Map(c.Ferments, func(f ferment.Ferment) string { return f.File })...)
 	for _, file := range files {
-		for _, l := range s.asideEntries(file, c.Settings.Zone) {
-			all = append(all, noted{Lost: l})
-		}
+		all = append(all, ferment.Map(s.asideEntries(file, c.Settings.Zone), func(l ferment.Lost) noted { return noted{Lost: l} })...)
 	}
 	bySubject := map[string][]noted{}
 	var subjects []string

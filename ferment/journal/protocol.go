@@ -203,9 +203,7 @@ func readStep(v value) (ferment.Step, bool) {
 		return ferment.Step{}, false
 	}
 	s.Culture = s.part == partWords[0]
-	for _, act := range s.first {
-		s.First = append(s.First, ferment.Act(act))
-	}
+	s.First = ferment.Map(s.first, func(act string) ferment.Act { return ferment.Act(act) })
 	if s.Quiet != nil {
 		s.Quiet.BrokenBy = s.brokenBy
 		return s.Step, true

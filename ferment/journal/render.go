@@ -185,9 +185,7 @@ func cultureItem(c ferment.Culture) item {
 	if len(c.Log) > 0 {
 		it.lines = append(it.lines, "log:")
 	}
-	for _, e := range c.Log {
-		it.lines = append(it.lines, "  - "+flowEntry(e))
-	}
+	it.lines = append(it.lines, ferment.Map(c.Log, func(e ferment.Entry) string { return "  - " + flowEntry(e) })...)
 	return it
 }
 

@@ -23,13 +23,8 @@ import (
 // is left to who can read the files.
 func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 	var found []ferment.Problem
-	var logs []log
-	for _, f := range c.OpenAndPast() {
-		logs = append(logs, log{f.File, f.Log})
-	}
-	for _, k := range c.Cultures {
-		logs = append(logs, log{culturesFile, k.Log})
-	}
+	logs := ferment.Map(c.OpenAndPast(), func(f ferment.Ferment) log { return log{f.File, f.Log} })
+	logs = append(logs, ferment.Map(c.Cultures, func(k ferment.Culture) log { return log{culturesFile, k.Log} })...)
 	for _, l := range logs {
 		found = append(found, readingsTwice(l)...)
 		found = append(found, dosesTwice(l, c.Settings.Limits.Spacing)...)

@@ -87,10 +87,7 @@ func sameCode(written, code string) bool {
 
 // Kinds returns the bottles at hand: the person's own, else those that are known.
 func Kinds(s ferment.Settings) []carbonation.Bottle {
-	var own []carbonation.Bottle
-	for _, b := range s.Bottles {
-		own = append(own, ownKind(b))
-	}
+	own := ferment.Map(s.Bottles, ownKind)
 	if len(own) == 0 {
 		return carbonation.BuiltIn()
 	}

@@ -99,9 +99,7 @@ func (s Snapshot) FindAll(names []string) ([]Vessel, error) {
 func (s Snapshot) orCulture(err error) error {
 	var unknown *ferment.UnknownFerment
 	if errors.As(err, &unknown) {
-		for _, v := range s.Cultures {
-			unknown.Also = append(unknown.Also, v.ID())
-		}
+		unknown.Also = append(unknown.Also, ferment.Map(s.Cultures, Vessel.ID)...)
 	}
 	return err
 }
@@ -165,9 +163,7 @@ func (d *App) open(now time.Time) (Snapshot, error) {
 	s := Snapshot{At: now, Cellar: cellar}
 	s.Vessels = d.planAll(cellar.Joined(ferment.Parted(cellar.Ferments, cellar.Parents...)), cellar, now)
 	s.Vessels = inTrials(s.Vessels)
-	for _, c := range cellar.Cultures {
-		s.Cultures = append(s.Cultures, PlanCulture(c, cellar, now))
-	}
+	s.Cultures = ferment.Map(cellar.Cultures, func(c ferment.Culture) Vessel { return PlanCulture(c, cellar, now) })
 	return s, nil
 }
 

@@ -163,9 +163,7 @@ func (j jug) questions(p *asking, act ferment.Act) ferment.Entry {
 		}
 		if len(q.Answers) > 0 {
 			f.Value, f.Words = notSeen, []string{notSeen}
-			for _, a := range q.Answers {
-				f.Words = append(f.Words, a.Word)
-			}
+			f.Words = append(f.Words, ferment.Map(q.Answers, func(a ferment.Answer) string { return a.Word })...)
 		}
 		if text := p.ask(f); text != "" && text != notSeen {
 			if _, err := read([]ferment.Question{q}, []string{text}); err != nil {

@@ -96,10 +96,8 @@ func (f filling) bottles() []schedule.Filled {
 
 // counts answers how many bottles there will be, and why so many are reserved.
 func (f filling) counts(o *Outcome) {
-	var filled, kept []string
-	for _, r := range f.rows {
-		filled = append(filled, fmt.Sprintf("%d × %s", r.count, measure.AsTyped(r.size, f.units())))
-	}
+	filled := ferment.Map(f.rows, func(r row) string { return fmt.Sprintf("%d × %s", r.count, measure.AsTyped(r.size, f.units())) })
+	var kept []string
 	for _, purpose := range []string{shelf.Test, shelf.Tasting, shelf.Keep, shelf.Drink} {
 		n := 0
 		for _, r := range f.rows {

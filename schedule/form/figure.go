@@ -153,9 +153,7 @@ func (g figured) work(values Values) Outcome {
 	for _, c := range answer.Cautions {
 		o.say(words.Word(c.Loud), c.Text)
 	}
-	for _, text := range answer.Assumed {
-		o.Rests = append(o.Rests, Basis{"assumed", text})
-	}
+	o.Rests = append(o.Rests, ferment.Map(answer.Assumed, func(text string) Basis { return Basis{"assumed", text} })...)
 	o.Rests = append(o.Rests, g.source()...)
 	o.Log, _ = answer.Entry(g.units())
 	return o

@@ -99,11 +99,8 @@ func planFor(y ferment.Yeast, fruit bool) string {
 
 func (n newFerment) endings(p *asking) []ferment.Ending {
 	const either = "still, bottle-conditioned"
-	words, had := []string{undecided}, undecided
-	for _, e := range ferment.Endings() {
-		words = append(words, string(e))
-	}
-	words = append(words, either)
+	had, all := undecided, ferment.Map(ferment.Endings(), func(e ferment.Ending) string { return string(e) })
+	words := slices.Concat([]string{undecided}, all, []string{either})
 	switch len(n.model.Endings) {
 	case 0:
 	case 1:

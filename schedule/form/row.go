@@ -285,10 +285,7 @@ func budgetWords(rows []row) string {
 		why = append(why, "tests are squeezed and opened in the first weeks")
 	}
 	if tastings > 0 {
-		var months []string
-		for _, m := range shelf.Ages[:min(tastings, len(shelf.Ages))] {
-			months = append(months, strconv.Itoa(m))
-		}
+		months := ferment.Map(shelf.Ages[:min(tastings, len(shelf.Ages))], strconv.Itoa)
 		why = append(why, "tastings come "+strings.Join(months, ", ")+" mo after bottling")
 	}
 	if n < 10 {

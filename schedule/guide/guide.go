@@ -43,21 +43,12 @@ func Chapters() []Chapter {
 }
 
 func entryKeys() []Part {
-	var parts []Part
-	for _, k := range ferment.Keys() {
-		parts = append(parts, Part{Head: k.Name, Text: k.Reference()})
-	}
-	return parts
+	return ferment.Map(ferment.Keys(), func(k ferment.Key) Part { return Part{Head: k.Name, Text: k.Reference()} })
 }
 
 func glossary() []Part {
-	var parts []Part
-	for _, m := range Marks {
-		parts = append(parts, Part{Mark: m.Word, Text: m.Means})
-	}
-	for _, t := range append(Terms, stages...) {
-		parts = append(parts, Part{Head: t.Term, Text: t.Means})
-	}
+	parts := ferment.Map(Marks, func(m Mark) Part { return Part{Mark: m.Word, Text: m.Means} })
+	parts = append(parts, ferment.Map(append(Terms, stages...), func(t Term) Part { return Part{Head: t.Term, Text: t.Means} })...)
 	return parts
 }
 

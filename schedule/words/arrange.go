@@ -57,11 +57,7 @@ func UpTo(days int, v app.Vessel, now time.Time) []Line {
 }
 
 func linesOf(is []item, now time.Time) []Line {
-	var ls []Line
-	for _, i := range is {
-		ls = append(ls, withFirst(LineOf(*i.task, *i.vessel, now), i.vessel.Day.Tasks, now))
-	}
-	return ls
+	return ferment.Map(is, func(i item) Line { return withFirst(LineOf(*i.task, *i.vessel, now), i.vessel.Day.Tasks, now) })
 }
 
 // arranged returns the items of all vessels in the order of the board. An option is

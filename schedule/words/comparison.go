@@ -42,15 +42,12 @@ type Difference struct {
 
 // SideBySide compares ferments.
 func SideBySide(vs []app.Vessel) Comparison {
-	var b Comparison
+	b := Comparison{Labels: ferment.Map(vs, app.Vessel.Label)}
 	alone := func(v app.Vessel) bool {
 		return v.Ferment.Trial.Name == "" || v.Ferment.Trial.Name != vs[0].Ferment.Trial.Name
 	}
 	if len(vs) > 0 && !slices.ContainsFunc(vs, alone) {
 		b.Trial = vs[0].Ferment.Trial
-	}
-	for _, v := range vs {
-		b.Labels = append(b.Labels, v.Label())
 	}
 	for _, f := range besideFigures {
 		if row, some := compared(f, vs); some {
@@ -216,11 +213,7 @@ var sayings = []said{
 		return strings.Join(slices.Compact(out), ", then ")
 	}},
 	{"ending", func(v app.Vessel) string {
-		var out []string
-		for _, e := range v.Ferment.Endings {
-			out = append(out, string(e))
-		}
-		return strings.Join(out, ", ")
+		return strings.Join(ferment.Map(v.Ferment.Endings, func(e ferment.Ending) string { return string(e) }), ", ")
 	}},
 }
 
@@ -284,10 +277,8 @@ func temperaturesOf(v app.Vessel) string {
 func differences(vs []app.Vessel, t ferment.Trial) []Difference {
 	var declared, others []Difference
 	for _, s := range sayings {
-		d := Difference{What: s.what, Declared: isDeclared(s.what, t)}
-		for _, v := range vs {
-			d.Values = append(d.Values, cmp.Or(s.of(v), Unknown))
-		}
+		values := ferment.Map(vs, func(v app.Vessel) string { return cmp.Or(s.of(v), Unknown) })
+		d := Difference{s.what, values, isDeclared(s.what, t)}
 		switch alike := len(slices.Compact(slices.Clone(d.Values))) < 2; {
 		case alike:
 		case d.Declared:

@@ -38,24 +38,15 @@ type Said struct {
 func HoneyRoomOf(s app.Snapshot) HoneyRoom {
 	r := room{at: s.At, settings: s.Cellar.Settings, snapshot: s, vessel: larder.UsualVessel(s.Cellar.Ferments)}
 	as := larder.ByPress(larder.All(s.Cellar.Lots, s.Cellar.OpenAndPast(), s.At))
-	out := HoneyRoom{Answer: r.answer(as)}
-	for _, a := range as {
-		out.Lots = append(out.Lots, r.lot(a))
-	}
-	var courses []course.Course // what the logs of all ferments say, open and closed
-	for _, v := range s.Vessels {
-		courses = append(courses, v.Course)
-	}
+	// What the logs of all ferments say, open and closed.
+	courses := ferment.Map(s.Vessels, func(v app.Vessel) course.Course { return v.Course })
 	for _, f := range ferment.Parted(s.Cellar.Past, s.Cellar.Ferments...) {
 		if f.Yeast.Culture != "" {
 			courses = append(courses, course.Of(f, r.settings, r.settings.Limits, r.at))
 		}
 	}
-	for _, v := range s.Cultures {
-		out.Cultures = append(out.Cultures, r.culture(v, courses))
-	}
-	out.Growing = growing(out.Cultures)
-	return out
+	cultures := ferment.Map(s.Cultures, func(v app.Vessel) CultureCard { return r.culture(v, courses) })
+	return HoneyRoom{r.answer(as), growing(cultures), ferment.Map(as, r.lot), cultures}
 }
 
 // room is what the words of the honey room are made from.
@@ -117,11 +108,7 @@ func (r room) filled(m larder.Made) (volume, vessels string) {
 }
 
 func cautioned(cs []schedule.Caution) []Said {
-	var out []Said
-	for _, c := range cs {
-		out = append(out, Said{Word(c.Loud), c.Text})
-	}
-	return out
+	return ferment.Map(cs, func(c schedule.Caution) Said { return Said{Word(c.Loud), c.Text} })
 }
 
 func facts(fs ...Fact) []Fact {

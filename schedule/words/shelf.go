@@ -79,11 +79,7 @@ func ShelfOf(s app.Snapshot, day Sheet) Shelf {
 	default:
 		out.Total += ", " + measure.Decimal(float64(volume), 1) + " L"
 	}
-	var lines []Line
-	for _, t := range out.Due {
-		lines = append(lines, t.Line)
-	}
-	out.Counts = countsOf(lines)
+	out.Counts = countsOf(ferment.Map(out.Due, func(t ShelfTask) Line { return t.Line }))
 	return out
 }
 

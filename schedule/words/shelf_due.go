@@ -72,10 +72,7 @@ func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
 	if ranks[l.Word] < ranks[t.Line.Word] {
 		t.Line.Word = l.Word
 	}
-	var codes []string
-	for _, g := range tasting.Glasses(TastingSeed(vs, now), t.Subjects) {
-		codes = append(codes, fmt.Sprint(g.Code))
-	}
+	codes := ferment.Map(tasting.Glasses(TastingSeed(vs, now), t.Subjects), func(g tasting.Glass) string { return fmt.Sprint(g.Code) })
 	t.Line.Act = "taste, blind: glasses " + strings.Join(codes, " and ")
 	t.Line.Reason = Join("; ", t.Line.Reason, "earlier words stay hidden until these are kept")
 	return t

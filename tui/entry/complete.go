@@ -51,9 +51,7 @@ func (r Reading) couldBe(word string) (could []string) {
 	switch name {
 	case "place":
 		for _, v := range r.snapshot.Vessels {
-			for _, e := range v.Course.Entries {
-				values = append(values, e.Place)
-			}
+			values = append(values, ferment.Map(v.Course.Entries, func(e *ferment.Entry) string { return e.Place })...)
 		}
 	case "bottle":
 		for _, b := range shelf.Of(r.vessel.Course).Batches {

@@ -86,10 +86,7 @@ func (g Given) kept() (Line, intent.Intent) {
 		g.asked = g.text.String()
 		return g, nil
 	}
-	tasks := []intent.Task{taskOf(g.vessel, g.task)}
-	for _, v := range g.others {
-		tasks = append(tasks, taskOf(v, g.task))
-	}
+	tasks := ferment.Map(append([]app.Vessel{g.vessel}, g.others...), func(v app.Vessel) intent.Task { return taskOf(v, g.task) })
 	return g, intent.Settle{Tasks: tasks, Line: g.text.String(), Because: g.because}
 }
 

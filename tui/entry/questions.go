@@ -70,11 +70,8 @@ func (q Questions) fields() []form.Field {
 		warm = "67F"
 	}
 	for _, one := range q.questions {
-		f := form.Field{Key: one.Label, Label: one.Label, From: measure.Fill(one.Hint, units)}
-		for _, a := range one.Answers {
-			f.Words = append(f.Words, a.Word)
-		}
-		out = append(out, f)
+		words := ferment.Map(one.Answers, func(a ferment.Answer) string { return a.Word })
+		out = append(out, form.Field{Key: one.Label, Label: one.Label, From: measure.Fill(one.Hint, units), Words: words})
 	}
 	return append(out, form.Field{Key: also, Label: also, From: "anything else: " + warm + ", -30min, ; a note"})
 }

@@ -39,13 +39,9 @@ func New() Model { return Model{} }
 // file and line, where that is still there.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had := m.selected()
-	m.items, m.at = nil, 0
-	for _, p := range f.Files.Problems {
-		m.items = append(m.items, item{p, words.Warn})
-	}
-	for _, p := range f.Files.Remarks {
-		m.items = append(m.items, item{p, words.Note})
-	}
+	m.at = 0
+	m.items = ferment.Map(f.Files.Problems, func(p ferment.Problem) item { return item{p, words.Warn} })
+	m.items = append(m.items, ferment.Map(f.Files.Remarks, func(p ferment.Problem) item { return item{p, words.Note} })...)
 	for i, it := range m.items {
 		if it.File == had.File && it.Line == had.Line {
 			m.at = i

@@ -70,10 +70,7 @@ func (m view) change() ferment.Change {
 	if !m.triangle {
 		return t.Change()
 	}
-	var codes []int
-	for _, g := range m.glasses {
-		codes = append(codes, g.code)
-	}
+	codes := ferment.Map(m.glasses, func(g glass) int { return g.code })
 	return t.Triangle(codes, m.odd, m.said(), strings.TrimSpace(m.Typed[place{0, why.name}.key()]))
 }
 

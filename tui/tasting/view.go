@@ -70,10 +70,7 @@ func (m view) labels() string {
 }
 
 func (m view) pour(page layout.Page) []string {
-	var codes []string
-	for _, g := range m.glasses {
-		codes = append(codes, fmt.Sprint(g.code))
-	}
+	codes := ferment.Map(m.glasses, func(g glass) string { return fmt.Sprint(g.code) })
 	rows := m.told(page, "pour", m.Theme.Bold(strings.Join(codes, ", "))+": somebody else pours into glasses with these codes, the same in each, and you look away")
 	if m.seen {
 		rows = append(rows, "")

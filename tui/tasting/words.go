@@ -181,12 +181,7 @@ func faultsOf(text string) []string {
 		if word == "" {
 			continue
 		}
-		var meant []string
-		for _, f := range tasting.Faults {
-			if len(word) >= 2 && strings.HasPrefix(f, strings.ToLower(word)) {
-				meant = append(meant, f)
-			}
-		}
+		meant := ferment.Where(tasting.Faults, func(f string) bool { return len(word) >= 2 && strings.HasPrefix(f, strings.ToLower(word)) })
 		if len(meant) == 1 {
 			word = meant[0]
 		}

@@ -87,11 +87,7 @@ func hung(word, text string, indent, width int) []string {
 
 // Tags returns paper tags to hang on the vessels, several to a page.
 func Tags(s app.Snapshot) string {
-	var all [][]string
-	for _, v := range s.Vessels {
-		all = append(all, tag(v, s.At))
-	}
-	return cards(all)
+	return cards(ferment.Map(s.Vessels, func(v app.Vessel) []string { return tag(v, s.At) }))
 }
 
 // tag returns the short code in large letters, what is in the vessel, and the next four
@@ -154,9 +150,7 @@ func Labels(s app.Snapshot) (text string, missing []string) {
 				if count := max(b.Count, 1); len(codes) != count {
 					codes = slices.Repeat([]string{b.Codes}, count)
 				}
-				for _, code := range codes {
-					all = append(all, bottleLabel(v, e, b, code))
-				}
+				all = append(all, ferment.Map(codes, func(code string) []string { return bottleLabel(v, e, b, code) })...)
 			}
 		}
 		if len(all) == n {

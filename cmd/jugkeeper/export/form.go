@@ -131,9 +131,7 @@ func mustOf(v app.Vessel) string {
 		}
 		parts = append(parts, text)
 	}
-	for _, f := range m.Fruit {
-		parts = append(parts, words.Join(" ", mass(f.Mass), f.Name))
-	}
+	parts = append(parts, ferment.Map(m.Fruit, func(f ferment.FruitPart) string { return words.Join(" ", mass(f.Mass), f.Name) })...)
 	if m.Water.Known() {
 		parts = append(parts, m.Water.Value.In(units)+" water")
 	}
