@@ -64,7 +64,7 @@ func amounts(k Key) Key {
 		case of != measure.OfMass && of != measure.OfVolume && of != measure.OfContent:
 			return &measure.Error{Text: s, Problem: "is not an amount", Hint: "a mass, a volume or a content, e.g. amount: 1.5 g"}
 		case q.Number < 0:
-			return &measure.Error{Text: s, Problem: "is less than nothing", Hint: "e.g. amount: 1.5 g"}
+			return &measure.Error{Text: s, Problem: "is negative", Hint: "e.g. amount: 1.5 g"}
 		}
 		e.Amount = Amount{Quantity: q}
 		return nil

@@ -134,7 +134,7 @@ func parseDated(text string, zone *time.Location) (Moment, string, error) {
 
 func yearFits(t time.Time) error {
 	if y := t.Year(); y < firstYear || y > lastYear {
-		return fmt.Errorf("lies outside the years %d to %d", firstYear, lastYear)
+		return fmt.Errorf("is outside the years %d to %d", firstYear, lastYear)
 	}
 	return nil
 }

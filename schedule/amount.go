@@ -29,7 +29,7 @@ func AmountBy(c course.Course, do ferment.Act) *Amount { return newRecord(c).fig
 func (r *record) figure(do ferment.Act) *Amount {
 	work, ok := figures[do]
 	if !ok {
-		return &Amount{Unknown: "nothing works out an amount for " + string(do)}
+		return &Amount{Unknown: "there is no formula for an amount of " + string(do)}
 	}
 	if !r.c.Volume.IsKnown() {
 		return &Amount{Unknown: r.c.Volume.Unknown}

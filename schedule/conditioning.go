@@ -32,14 +32,14 @@ func (g *gates) dryCheck() *course.Unmet {
 	if known && above <= float64(g.c.Limits.DryWithin)+1e-9 || g.recentTest() {
 		return nil
 	}
-	return g.notDry("what is left would ferment in the bottle: wait and read again")
+	return g.notDry("the sugar left would ferment in the bottle: wait and read again")
 }
 
 // unstabilisedCheck: sulphite or sorbate after the pitch shuts this for good.
 func (g *gates) unstabilisedCheck() *course.Unmet {
 	for _, e := range g.entries {
 		if (e.Did == ferment.Sulphite || e.Did == ferment.Sorbate) && g.c.Pitch.Known && g.momentOf(e).After(g.c.Pitch.At) {
-			return unmet("not stabilised", string(e.Did)+" went in "+dated(g.momentOf(e))+"; it stays shut", "")
+			return unmet("not stabilised", string(e.Did)+" went in "+dated(g.momentOf(e))+"; it cannot be bottle-conditioned any more", "")
 		}
 	}
 	return nil

@@ -102,7 +102,7 @@ var dangers = []*danger{
 	{name: "jar", acts: []ferment.Act{ferment.Passage, ferment.Starter, ferment.Pitch}, instead: "throw it away and make it fresh, at pH 4.2 or less", alarm: &alarm{
 		Alarm: Alarm{Head: "jar kept closed above pH 4.6", Ends: "all of it is thrown away",
 			Steps: []string{"Do not taste it.", "Throw it away.", "Make it fresh, at pH 4.2 or less."},
-			Long: "A wet medium above pH 4.6, closed and warm, can grow what poisons without a smell. Do not taste. Throw it away; " +
+			Long: "A wet medium above pH 4.6, closed and warm, can grow a poison that has no smell. Do not taste. Throw it away; " +
 				"boiling again does not make it safe. Make it fresh at pH 4.2 or less, or freeze it."},
 		in: (*record).isCulture, seen: (*record).keptShut, do: ferment.Discard, all: true}},
 	{name: "restarted", acts: closing, stands: filling.restarted, instead: "airlock on, leave it, read gravity again", frees: ferment.DoGravity},

@@ -70,7 +70,7 @@ func (r *record) overdueReading() Task {
 		due = at.Add(allowed)
 	}
 	if r.c.Pace.IsKnown() && r.c.Pace.Value*r.now.Sub(since).Hours()/24 >= mayFall {
-		why += ": at its pace 4 points and more may have fallen"
+		why += ": at its pace it may have fallen 4 points or more"
 	}
 	return r.extra(Task{Step: Reading, Do: ferment.DoGravity, Title: "take gravity", Due: due, Reason: why})
 }
@@ -84,5 +84,5 @@ func (r *record) whatNext() Task {
 		}
 	}
 	return r.extra(Task{Step: WhatNext, Do: string(ferment.Choose), Title: "bottle it, or say what next", Due: due,
-		Reason: "it has come to rest, and the plan says nothing more"})
+		Reason: "gravity is steady, and the plan has no further step"})
 }

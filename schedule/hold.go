@@ -40,12 +40,12 @@ func (r *record) tooSoon(do string) (hold, bool) {
 	const bufferSpacing = 6 * time.Hour // both foam (common practice, no source)
 	switch ferment.Act(do) {
 	case ferment.Nutrient:
-		if h, soon := r.spaced(ferment.Nutrient, r.c.Limits.Spacing, "doses stand"); soon {
+		if h, soon := r.spaced(ferment.Nutrient, r.c.Limits.Spacing, "doses must be"); soon {
 			return h, true
 		}
-		return r.spaced(ferment.Buffer, bufferSpacing, "a dose and a buffer stand")
+		return r.spaced(ferment.Buffer, bufferSpacing, "a dose and a buffer must be")
 	case ferment.Buffer:
-		return r.spaced(ferment.Nutrient, bufferSpacing, "a dose and a buffer stand")
+		return r.spaced(ferment.Nutrient, bufferSpacing, "a dose and a buffer must be")
 	}
 	return hold{}, false
 }
@@ -100,7 +100,7 @@ func (r *record) early(do string) (hold, bool) {
 	falls := "it still falls, " + measure.Decimal(r.c.Pace.Value, 1) + " points a day"
 	switch ferment.Act(do) {
 	case ferment.Rack:
-		h.reason = falls + ": racked now, the yeast that should finish it stays behind"
+		h.reason = falls + ": racking now would leave behind the yeast that should finish it"
 		h.instead = "leave it on its lees until it is near its finish"
 	case ferment.Sulphite:
 		h.reason = falls + ", and sulphite alone does not stop yeast"

@@ -185,7 +185,7 @@ func TestSpacing(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch|0d 20:00 started|2d 06:00 1.080|2d 07:00 nutrient 1.4g step=nutrient-1"}
 	got, _ := task(j.day("2d 18:59"), "nutrient-2")
 	assert.Equal(t, schedule.Held, got.State)
-	assert.Equal(t, "1.4 g went in at 07:00; doses stand 12 h apart: not before 19:00", got.Reason)
+	assert.Equal(t, "1.4 g went in at 07:00; doses must be 12 h apart: not before 19:00", got.Reason)
 	assert.Empty(t, got.Frees)
 	got, _ = task(j.day("2d 19:00"), "nutrient-2")
 	assert.Equal(t, schedule.Due, got.State)

@@ -145,7 +145,7 @@ func (n *nutrition) gate() Gate {
 	if h, held := n.hold(); held {
 		g.Says = h.reason
 		if n.isOver() {
-			g.Says += "; it stays shut"
+			g.Says += "; no more nutrient"
 		}
 		g.Unmet = []course.Unmet{{What: h.reason, Act: h.frees}}
 		return g

@@ -51,7 +51,7 @@ func (f filling) strain() (found carbonation.Strain, err error) {
 		points = 1
 	}
 	if f.c.Settings.Unread {
-		return found, errors.New("cellar.yaml cannot be read, and with it what the bottles stand")
+		return found, errors.New("cellar.yaml cannot be read, so it is not known what the bottles can take")
 	}
 	err = errors.New("no bottle at hand is made for this fizz")
 	for _, b := range bottles {

@@ -75,7 +75,7 @@ func TestRefusalSaysWhy(t *testing.T) {
 
 	j.log = missedDose + "|3d 08:30 nutrient 1.4g step=nutrient-2"
 	no = j.refuse("3d 10:30", "nutrient-2")
-	assert.Equal(t, "1.4 g went in at 08:30; doses stand 12 h apart: not before 20:30", no.Why[0])
+	assert.Equal(t, "1.4 g went in at 08:30; doses must be 12 h apart: not before 20:30", no.Why[0])
 	assert.Contains(t, no.Why[1], "of 180 mg/L of nitrogen are given")
 }
 

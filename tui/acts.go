@@ -229,7 +229,7 @@ func taskOf(v app.Vessel, t schedule.Task) intent.Task {
 // later takes the selected task off the board until tomorrow morning.
 func (m Model) later(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	if t.Danger {
-		m.message = no("%s %s: what may do harm cannot be put off", v.Label(), words.ActLabel(t))
+		m.message = no("%s %s: a danger cannot be put off", v.Label(), words.ActLabel(t))
 		return m, nil
 	}
 	until := tomorrow(m.snapshot.At, m.settings)

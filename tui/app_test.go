@@ -240,7 +240,7 @@ func TestTextTypedWithADoneTaskIsChecked(t *testing.T) {
 	assert.Empty(t, d.log("heath"))
 	d = on(drive(t, planned(ferment.Water), 80, 24), "heath")
 	d.keys("space", "text:0.1L 2026-09-20 08:00").lacks("△ ask")
-	d.keys("enter").shows("△ ask", "it lies before the pitch", "Enter again keeps it")
+	d.keys("enter").shows("△ ask", "it is before the pitch", "Enter again keeps it")
 	assert.Empty(t, d.log("heath"))
 	d.keys("enter")
 	assert.Len(t, d.log("heath"), 1)

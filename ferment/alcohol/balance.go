@@ -120,7 +120,7 @@ func fall(original, final measure.Gravity) error {
 		measure.InRange("gravity", final, gravity.Lowest, measure.HighestGravity, ""),
 	)
 	if err == nil && final > original+0.004 {
-		err = fmt.Errorf("the gravity %v lies above the original %v: a ferment falls, e.g. from 1.100 to 0.998", final, original)
+		err = fmt.Errorf("the gravity %v is above the original %v: gravity falls, e.g. from 1.100 to 0.998", final, original)
 	}
 	return err
 }

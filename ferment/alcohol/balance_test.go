@@ -117,7 +117,7 @@ func TestNothingFermented(t *testing.T) {
 		assert.Zero(t, b.Apparent)
 	}
 	_, err := alcohol.BalanceOf(1.050, 1.100)
-	assert.EqualError(t, err, "the gravity 1.1000 lies above the original 1.0500: a ferment falls, e.g. from 1.100 to 0.998")
+	assert.EqualError(t, err, "the gravity 1.1000 is above the original 1.0500: gravity falls, e.g. from 1.100 to 0.998")
 }
 
 func TestStrengthRisesAsGravityFalls(t *testing.T) {

@@ -176,7 +176,7 @@ func TestCellarsOwnBottles(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "stop", a.Cautions[0].Loud)
 	assert.Contains(t, a.Cautions[0].Text, "at 24 °C with 2 points unfinished; the crown beer bottle is made for 1.0 bar")
-	assert.Contains(t, a.Assumed, "the bottles see 24 °C at the most")
+	assert.Contains(t, a.Assumed, "hottest place of the bottles: 24 °C")
 	assert.Equal(t, "24 °C", a.Table.Rows[2][0])
 	assert.InDelta(t, a.value("per_litre")/2, a.value("per_bottle"), 1e-9, "its own size")
 

@@ -26,7 +26,7 @@ func feedFigures() []Figure {
 				{"kind", "ammonium phosphate, or yeast-derived", "ammonium phosphate", true}, {"steps", "equal doses", "2", true},
 			}, work: nitrogen}},
 			Equation: "200 mg/L or the sugar curve, times demand; need × volume / nitrogen per gram", Source: "Bisson and Butzke 2000, from memory; atomic weights",
-			Range: "120 to 350 mg/L before the demand", Within: "0.1 % of stoichiometry", Uncertainty: "papers on mead disagree: 85 to 267 mg/L worked",
+			Range: "120 to 350 mg/L before the demand", Within: "0.1 % of stoichiometry", Uncertainty: "published doses for mead differ: 85 to 267 mg/L",
 			Cautions: []Caution{{"warn", "powder makes a gassy must foam over: degas it until it is quiet, stir the powder into {20 to 50 mL} of must first, and put a tray under it"}},
 		},
 	}
@@ -103,7 +103,7 @@ func keepFigures() []Figure {
 			Range: "pH 2.8 to 4.5, 20 to 40 °C", Within: "1 mg/L; 0.02 in pK", Uncertainty: "as accurate as the pH reading",
 			Cautions: []Caution{
 				{"warn", "some people, most of them asthmatic, react to sulphites: say so on the label"},
-				{"note", "powder and stock fume: open a window, do not sniff it, never mix it with acid in a closed jar; it forbids bottle-conditioning"},
+				{"note", "powder and stock fume: open a window, do not sniff it, never mix it with acid in a closed jar; after it no bottle-conditioning"},
 			},
 		},
 		{

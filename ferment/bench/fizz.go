@@ -27,7 +27,7 @@ func fizzFigures() []Figure {
 				{"warmest", "it has been since the bubbling ended", "19C", false}, {"target", "carbon dioxide aimed at", "5g/L", false},
 				{"bottle", "its kind, its size, or both", "crown beer bottle {330mL}", false}, {"sugar", "honey, sucrose, glucose or glucose monohydrate", "honey", true},
 				{"water", "in the honey", "18.1%", true}, {"left", "carbon dioxide still in it, if you know", "1.2g/L", true}, {"hottest", "the warmest the bottles will see", "30C", true},
-				{"filled", "temperature as it is filled", "20C", true},
+				{"filled", "temperature at filling", "20C", true},
 			}, work: prime}},
 			Equation: "0.4886 g CO₂ per g of hexose, 0.5144 of sucrose; honey 92 % of its solids", Source: "atomic weights; EU wine method for what is left",
 			Range: "0 to 40 °C", Within: "1 % of worked values", Uncertainty: "dose ±3 %, pressure ±8 %", Cautions: bottleCautions,
@@ -37,7 +37,7 @@ func fizzFigures() []Figure {
 			Ways: []Way{{Keys: []Key{
 				{"co2", "carbon dioxide in the bottle", "5g/L", false}, {"alcohol", "of the mead", "12%", false}, {"at", "temperature of the bottle", "30C", false},
 				{"sugar", "sweetness", "0g/L", true}, {"points", "of gravity not yet fermented", "0", true},
-				{"filled", "temperature as it was filled", "20C", true}, {"headspace", "air under the cap, of the bottle; 0 for the gas alone", "3%", true},
+				{"filled", "temperature at filling", "20C", true}, {"headspace", "air under the cap, of the bottle; 0 for the gas alone", "3%", true},
 			}, work: pressure}},
 			Equation: "g/L = 1.951 p (0.86 − 0.01 A)(1 − 0.00144 S) at 20 °C, blended with Weiss away from it; plus the nitrogen of the air capped in",
 			Source:   "Regulation (EEC) 2676/90; Weiss 1974; OIML R 22 for the liquid's expansion",
@@ -56,7 +56,7 @@ func fizzFigures() []Figure {
 			Ways: []Way{{Keys: []Key{
 				{"jugs", "that work", "6", false}, {"volume", "of each", "4L", false}, {"fall", "points of gravity", "10", false}, {"room", "its volume", "20m3", false},
 			}, work: room}},
-			Equation: "1.05 g/L of CO₂ a point", Source: "mass balance; NIOSH 1976 for the limits", Range: "100 L and more", Within: "5 %", Uncertainty: "no room is quite closed",
+			Equation: "1.05 g/L of CO₂ a point", Source: "mass balance; NIOSH 1976 for the limits", Range: "100 L and more", Within: "5 %", Uncertainty: "no room is completely closed",
 			Cautions: []Caution{{"warn", "0.5 % for a working day, 3 % briefly, 4 % is dangerous: headache and quick breath mean leave; open the door before you go in"}},
 		},
 	}
@@ -80,7 +80,7 @@ func prime(f *form) {
 	f.give("per_bottle", d.PerBottle.Grams(), "g", 2)
 	f.give("batch", d.Batch.Grams(), "g", 1)
 	f.give("added_alcohol", float64(d.Alcohol), "% vol", 2)
-	f.primed(p, d, may(f, "hottest", measure.ParseTemperature, f.settings.Hottest, fmt.Sprintf("the bottles see %s at the most", f.settings.Hottest.In(f.settings.Units))))
+	f.primed(p, d, may(f, "hottest", measure.ParseTemperature, f.settings.Hottest, fmt.Sprintf("hottest place of the bottles: %s", f.settings.Hottest.In(f.settings.Units))))
 }
 
 // primed shows the pressure that the batch will make, and warns where it is over the
@@ -167,7 +167,7 @@ func room(f *form) {
 	fall, space := want(f, "fall", number("fall", 0, 200, "10")), want(f, "room", parseRoom)
 	air, err := carbonation.InRoom(jugs, volume, fall, space)
 	f.fail(err)
-	f.assume("nobody opens the door")
+	f.assume("the door stays closed")
 	f.give("co2", air.CO2.Grams(), "g", 0)
 	f.give("share", float64(air.Share), "%", 2)
 }
@@ -275,7 +275,7 @@ func panel(key string, test finishing.Trial) func(*form) {
 		n := want(f, "tastings", whole("tastings", 1, 500, "12"))
 		least, err := test.Needed(n)
 		f.fail(err)
-		got := may(f, key, whole(key, 0, n, "8"), least, "the chance is that of the number needed")
+		got := may(f, key, whole(key, 0, n, "8"), least, "the chance is given for the number needed")
 		p, err := test.Chance(n, got)
 		f.fail(err)
 		f.give("needed", float64(least), "tastings", 0)

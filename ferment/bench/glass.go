@@ -72,7 +72,7 @@ func hydrometer(f *form) {
 	reads, sample := want(f, "reads", gravity.Parse), want(f, "sample", measure.ParseTemperature)
 	h := gravity.Hydrometer{
 		Calibrated: may(f, "calibrated", measure.ParseTemperature, 20, "a hydrometer for {20 °C}"),
-		Error:      may(f, "error", number("error", -0.02, 0.02, "0.001"), 0, "it reads 1.000 in water"),
+		Error:      may(f, "error", number("error", -0.02, 0.02, "0.001"), 0, "no error in water"),
 	}
 	var g measure.Gravity
 	var err error
@@ -166,7 +166,7 @@ func strength(f *form) {
 	left, err := alcohol.SugarLeft(og, fg, end)
 	f.fail(err)
 	if og > alcohol.StrongMust {
-		f.assume("over 1.130 this is on the high side: so strong a must seldom keeps Balling's yields")
+		f.assume("over 1.130 this is on the high side: in so strong a must less alcohol is made than Balling's yields give")
 	}
 	f.assume("sugar left is counted to the dry finish, " + end.Places(4))
 	f.give("alcohol", float64(b.Alcohol), "% vol", 1)

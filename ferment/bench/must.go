@@ -26,7 +26,7 @@ func mustFigures() []Figure {
 			Ways: []Way{
 				{Keys: []Key{{"gravity", "wanted", "1.084", false}, {"volume", "wanted", "3.6L", false}, honeyWater}, work: recipe("gravity", gravity.Parse, "volume", honey.ForGravity)},
 				{Keys: []Key{{"honey", "there is", "980g", false}, {"volume", "volume wanted in the end", "3.6L", false}, honeyWater}, work: recipe("honey", measure.ParseMass, "volume", honey.FromMass)},
-				{Keys: []Key{{"honey", "there is", "980g", false}, {"into", "water that it goes into", "2.9L", false}, honeyWater}, work: recipe("honey", measure.ParseMass, "into", honey.IntoWater)},
+				{Keys: []Key{{"honey", "there is", "980g", false}, {"into", "water to dissolve it in", "2.9L", false}, honeyWater}, work: recipe("honey", measure.ParseMass, "into", honey.IntoWater)},
 			},
 			Equation: "mass balance of solids, ICUMSA SPS-4 density", Source: "derived; an extension leaflet's 3 to 3.5 lb in a US gallon", Range: "1.001 to 1.200",
 			Within: "0.3 % of worked values; 3.25 lb in a gallon within 0.004", Uncertainty: "±1 %: the water in the honey", Cautions: hotCautions,

@@ -31,11 +31,11 @@ func TestAnswerInUSUnits(t *testing.T) {
 
 	values = map[string]string{"volume": "3.05L", "alcohol": "11.5%", "warmest": "19C", "target": "5g/L", "bottle": "330mL"}
 	us = work("prime", measure.US, values)
-	assert.Contains(t, us.Assumed, "the bottles see 86 °F at the most")
+	assert.Contains(t, us.Assumed, "hottest place of the bottles: 86 °F")
 	assert.Contains(t, us.Assumed, "it has kept the CO₂ of one atmosphere at 66 °F, the warmest since the bubbling ended")
 	assert.Contains(t, us.Cautions[0].Text, " psi at 86 °F")
 	metric := work("prime", measure.Metric, values)
-	assert.Contains(t, metric.Assumed, "the bottles see 30 °C at the most")
+	assert.Contains(t, metric.Assumed, "hottest place of the bottles: 30 °C")
 	assert.Contains(t, metric.Assumed, "it has kept the CO₂ of one atmosphere at 19 °C, the warmest since the bubbling ended")
 }
 

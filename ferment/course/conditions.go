@@ -44,7 +44,7 @@ func (c Course) conditions() ([]Condition, *CannotTell) {
 	add(slow, ok)
 	slack, sluggish, cannot := c.sluggish()
 	add(slack, sluggish && stalled.Name == "")
-	add(Condition{Name: DoubtfulLabel, Why: "it is not certain which vessel is which"},
+	add(Condition{Name: DoubtfulLabel, Why: "the labels of these vessels may be swapped"},
 		slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Label == "doubtful" }))
 	r, doubt := c.doubtfulNow()
 	add(Condition{Name: ReadingInDoubt, Why: r.Doubt, Since: r.At}, doubt)
@@ -91,7 +91,7 @@ func (c Course) stalled() (Condition, *CannotTell) {
 			return Condition{}, nil
 		}
 		again := first.At.Add(need)
-		return Condition{}, &CannotTell{What: "stuck", ReadAgain: again, Why: "it hardly fell, and the readings lie only " + ago(span) + " apart"}
+		return Condition{}, &CannotTell{What: "stuck", ReadAgain: again, Why: "it hardly fell, and the readings are only " + ago(span) + " apart"}
 	}
 	why := fmt.Sprintf("%.3f in %s", math.Abs(float64(first.Gravity-last.Gravity)), ago(span))
 	if c.nearItsTolerance() {

@@ -117,7 +117,7 @@ func (c *Course) acceptFinish() {
 	c.Accepted = e.At.Time
 	if !c.Test.Passed {
 		c.Finish, c.AtTolerance = Known(c.Gravity.Value.Gravity), false
-		c.Finish.Assumed = "taken as it is on " + c.day(e.At.Time)
+		c.Finish.Assumed = "accepted on " + c.day(e.At.Time)
 		c.FinishAlcohol = c.Alcohol
 	}
 }

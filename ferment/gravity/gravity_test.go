@@ -169,5 +169,5 @@ func TestBreak(t *testing.T) {
 		assert.Error(t, err)
 	}
 	_, err := gravity.Break(0.997, 1.100, 0.5)
-	assert.EqualError(t, err, "the finish 1.1000 lies above the original gravity 0.9970")
+	assert.EqualError(t, err, "the finish 1.1000 is above the original gravity 0.9970")
 }

@@ -93,7 +93,7 @@ func Break(original, finish measure.Gravity, fraction float64) (measure.Gravity,
 		return 0, err
 	}
 	if finish > original {
-		return 0, fmt.Errorf("the finish %v lies above the original gravity %v", finish, original)
+		return 0, fmt.Errorf("the finish %v is above the original gravity %v", finish, original)
 	}
 	return original - measure.Gravity(fraction)*(original-finish), nil
 }

@@ -186,7 +186,7 @@ func TestProblemsInTheLog(t *testing.T) {
 		{"- {at: 2026-09-13, at: 2026-09-14}", `4:22: "at" is twice in an entry (leave one, e.g. at: 2026-09-12T18:30:00+01:00)`},
 		{"- {at: 2026-09-13, did: pitch, skipped: degas}", `4:5: an entry has did or skipped, not both (make two entries of it)`},
 		{"- {at: 2026-09-13, amount: 1.5}", `4:30: amount "1.5" needs its unit (e.g. amount: 1.5 g, or amount: unknown)`},
-		{"- {at: 2026-09-13, amount: -1 g}", `4:30: amount "-1 g" is less than nothing (e.g. amount: 1.5 g)`},
+		{"- {at: 2026-09-13, amount: -1 g}", `4:30: amount "-1 g" is negative (e.g. amount: 1.5 g)`},
 		{"- {at: 2026-09-13, doubt: maybe}", `4:29: doubt "maybe" is neither true nor false (e.g. doubt: true)`},
 		{"- {at: 2026-09-13, hiss: 6}", `4:28: hiss "6" is out of range for a hiss (0 to 5, e.g. 3)`},
 		{"- {at: 2026-09-13, seen: [gas, fom]}", `4:34: seen "fom" is not one of its words (did you mean seen: foam)`},

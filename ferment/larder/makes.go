@@ -31,7 +31,7 @@ type Made struct {
 func (a Account) Makes(vessel measure.Volume) ([]Made, error) {
 	switch {
 	case !a.Left.Weighed:
-		return nil, errors.New("nobody weighed it")
+		return nil, errors.New("it was never weighed")
 	case a.IsWash() && !a.Water.Known():
 		return nil, errors.New("cappings wash: read its gravity, and measure its volume")
 	case a.Left.Gone():
@@ -108,7 +108,7 @@ func WaterOf(l ferment.Lot) Water {
 	case l.Water.Known():
 		return Water{Share: l.Water.Value, From: Measured}
 	case !l.RefractiveIndex.Known():
-		return Water{Unknown: "nobody measured it"}
+		return Water{Unknown: "it was never measured"}
 	}
 	at := l.ReadAt.Or(room)
 	w, err := honey.Water(gravity.Index(l.RefractiveIndex.Value), at)

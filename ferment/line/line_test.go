@@ -266,7 +266,7 @@ func TestInvalidLines(t *testing.T) {
 		{"24..17C", 1, "24..17C", "is the wrong way round"},
 		{"nutrient amount=1.5", 10, "amount=1.5", "needs its unit"},
 		{"nutrient amount=14%", 10, "amount=14%", "is not an amount"},
-		{"nutrient -1g", 10, "-1g", "is less than nothing"},
+		{"nutrient -1g", 10, "-1g", "is negative"},
 		{"1.046 degassed=maybe", 7, "degassed=maybe", "neither true nor false"},
 		{"bottles=3", 1, "bottles=3", "bottles has more than a line can say"},
 		{"taste=good", 1, "taste=good", "e.g. nose=heather score=72"},

@@ -148,7 +148,7 @@ func lagOf(c course.Course) (lag course.Figure[time.Duration], atMost bool) {
 	case !c.Pitch.Known:
 		return course.Unknown[time.Duration]("it is not pitched"), false
 	case c.Pitch.Assumed:
-		return course.Unknown[time.Duration]("nobody wrote when it was pitched"), false
+		return course.Unknown[time.Duration]("no pitch is written down"), false
 	}
 	if e, seen := c.First(ferment.Started); seen {
 		return course.Known(max(e.At.Time.Sub(c.Pitch.At), 0)), false

@@ -179,7 +179,7 @@ func readingsAfter(c course.Course, from, to time.Time) []course.Reading {
 
 func lowest(rs []course.Reading) course.Figure[course.Reading] {
 	if len(rs) == 0 {
-		return course.Unknown[course.Reading]("nobody read its gravity since")
+		return course.Unknown[course.Reading]("gravity not read since")
 	}
 	low := rs[0]
 	for _, r := range rs {

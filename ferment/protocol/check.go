@@ -107,7 +107,7 @@ func (c *checker) checkRepeat() {
 	case r.Every.Number < 0:
 		c.fail("repeat", "its interval goes backwards (e.g. {every: 1 d})")
 	case r.AtMost < 0:
-		c.fail("repeat", "it repeats fewer than no times (e.g. {every: 1 d, at-most: 3})")
+		c.fail("repeat", "its number of repeats is negative (e.g. {every: 1 d, at-most: 3})")
 	}
 }
 

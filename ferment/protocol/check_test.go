@@ -75,7 +75,7 @@ func TestProtocolCheck(t *testing.T) {
 		{"every and at", func(t *testing.T, s []ferment.Step) { s[5].Repeat.Every = offset(1, ferment.Day) }, 5, "repeat", "both at an interval and at set times"},
 		{"neither every nor at", func(t *testing.T, s []ferment.Step) { s[3].Repeat.Every = ferment.Offset{} }, 3, "repeat", "how often it repeats"},
 		{"a negative interval", func(t *testing.T, s []ferment.Step) { s[3].Repeat.Every = offset(-1, ferment.Day) }, 3, "repeat", "goes backwards"},
-		{"a negative number of times", func(t *testing.T, s []ferment.Step) { s[3].Repeat.AtMost = -1 }, 3, "repeat", "fewer than no times"},
+		{"a negative number of times", func(t *testing.T, s []ferment.Step) { s[3].Repeat.AtMost = -1 }, 3, "repeat", "number of repeats is negative"},
 		{"a window that never opens", func(t *testing.T, s []ferment.Step) {
 			s[4].Window = ferment.Window{Opens: offset(1, ferment.Day), Closes: offset(24, ferment.Hour)}
 		}, 4, "window", "closes before it opens"},

@@ -130,7 +130,7 @@ func ofReceipt(v Vessel, r ferment.Receipt) []string {
 	case v.Course.Settings.Unread && len(r.Entries) > 0:
 		return []string{fmt.Sprintf("%s: cellar.yaml cannot be read: its time has the offset of this machine, %s", v.Label(), r.Entries[0].At.Time.Format("-07:00"))}
 	case r.Alone != "":
-		return []string{fmt.Sprintf("%s: it is in its file alone, as no second record can be kept: %s", v.Label(), r.Alone)}
+		return []string{fmt.Sprintf("%s: it is in its file only, because the second record cannot be written: %s", v.Label(), r.Alone)}
 	}
 	return nil
 }
@@ -171,7 +171,7 @@ func implausible(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 		return asks
 	}
 	if o := v.Course.Original; v.Culture == nil && !v.Course.Pitch.Known && o.IsKnown() && math.Abs(float64(r.Gravity-o.Value)) > offTheMust+1e-9 {
-		asks = append(asks, Ask{Part: e.DensityText(), Says: fmt.Sprintf("%s, and the must is at %s by what is written of it: which is wrong?", e.DensityText(), o.Value.Places(3))})
+		asks = append(asks, Ask{Part: e.DensityText(), Says: fmt.Sprintf("%s, but by what went in the must should be at %s: which is wrong?", e.DensityText(), o.Value.Places(3))})
 	}
 	if before, ok := readBefore(v.Course, r.At); ok {
 		asks = append(asks, unlikelyChange(before, r, e, v)...)
@@ -189,10 +189,10 @@ func unlikelyTime(v Vessel, e ferment.Entry, now time.Time) []Ask {
 	case e.At.Earliest().After(now):
 		return asked("it is in the future: another day? the clock?")
 	case v.Course.Pitch.Known && !v.Course.Pitch.Assumed && e.Did != ferment.Mix && e.At.Latest().Before(v.Course.Pitch.At):
-		return asked("it lies before the pitch, " + v.Course.Pitch.At.Format("2 Jan 15:04") + ": another day? another vessel?")
+		return asked("it is before the pitch, " + v.Course.Pitch.At.Format("2 Jan 15:04") + ": another day? another vessel?")
 	}
 	if mix, mixed := v.Course.First(ferment.Mix); mixed && e.Did != ferment.Mix && e.At.Latest().Before(mix.At.Time) {
-		return asked("it lies before the must was mixed, " + mix.At.Time.Format("2 Jan 15:04") + ": another day? another vessel?")
+		return asked("it is before the must was mixed, " + mix.At.Time.Format("2 Jan 15:04") + ": another day? another vessel?")
 	}
 	return nil
 }

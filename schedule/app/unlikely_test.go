@@ -21,7 +21,7 @@ func TestUnlikely(t *testing.T) {
 		{"5 19:00 1.0570", ""}, {"5 19:00 1.0569", "−15.1 points in 12 h"},
 		{"5 07:30 1.0708", ""}, {"5 07:30 1.0707", "−1.3 points in 30 min"}, // not less than an hour's fall is taken
 		{"5 07:01 1.072", ""}, {"5 07:00 1.072", "typed twice?"}, {"5 06:59 1.072", ""}, {"5 07:00 1.071", ""}, {"3 11:00 1.084", ""},
-		{"3 11:00 degas", ""}, {"3 10:59 degas", "it lies before the pitch"}, {"3 10:59 mix", ""},
+		{"3 11:00 degas", ""}, {"3 10:59 degas", "it is before the pitch"}, {"3 10:59 mix", ""},
 		{"7 09:00 degas", ""}, {"7 09:01 degas", "it is in the future"},
 		{"5 09:00 1.080 ?", ""},                                                                   // doubted by the one who read it
 		{"5 09:00 ph3.4", ""}, {"5 09:00 rack 3.1L", ""}, {"3 11:01 rack 3.1L", "a second time?"}, // racked at 11:00 below
@@ -35,7 +35,7 @@ func TestUnlikely(t *testing.T) {
 func TestWrongDayOrJugIsAsked(t *testing.T) {
 	log := "3 09:00 mix|3 11:00 pitch|4 08:00 started|4 19:00 degas|5 07:00 1.072|5 19:00 1.066|6 07:00 1.060|6 08:00 degas"
 	for _, c := range []struct{ entry, asks string }{
-		{"3 08:59 degas", "it lies before the pitch"},
+		{"3 08:59 degas", "it is before the pitch"},
 		{"6 09:00 degas", "degas is written down already, 6 Oct 08:00"}, {"6 09:01 degas", ""},
 		{"5 08:00 started", "started is written down already, 4 Oct 08:00"},
 		{"5 18:00 nutrient unknown", "nutrient of 5 Oct 18:00, and what followed it is written down already"}, {"6 12:00 nutrient unknown", ""},
@@ -57,7 +57,7 @@ func TestWrongDayOrJugIsAsked(t *testing.T) {
 // TestBeforeTheMixing: no yeast goes into a must that is not there yet.
 func TestBeforeTheMixing(t *testing.T) {
 	snapshot, v := vessel(holding(jug("heath", 3.6, "3 09:00 mix")), "heath", at(3, 12, 0))
-	assertAsks(t, "it lies before the must was mixed, 3 Oct 09:00", app.Says(app.Unlikely(snapshot, v, line("3 08:59 pitch 0.9g"))), "before")
+	assertAsks(t, "it is before the must was mixed, 3 Oct 09:00", app.Says(app.Unlikely(snapshot, v, line("3 08:59 pitch 0.9g"))), "before")
 	assertAsks(t, "", app.Says(app.Unlikely(snapshot, v, line("3 09:00 pitch 0.9g"))), "after")
 }
 

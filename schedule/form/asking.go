@@ -142,7 +142,7 @@ func (p *asking) moment(key, text string, now time.Time) ferment.Moment {
 	case err != nil:
 		p.fail(key, measure.ErrorIn(err, p.units))
 	case at.Earliest().After(now):
-		p.fail(key, text+" lies in the future: write it down once it is done, e.g. -2h")
+		p.fail(key, text+" is in the future: write it down once it is done, e.g. -2h")
 	}
 	return at
 }

@@ -75,7 +75,7 @@ func (f filling) outcome() Outcome {
 	f.ledger(&o, f.v.ID())
 	f.label(&o)
 	if f.left.Known() {
-		o.say(words.Note, "what stays in the vessel keeps its plan")
+		o.say(words.Note, "the rest in the vessel goes on with its plan")
 	} else {
 		o.say(words.Note, "it stays open as long as bottles for tests or tasting are left; then close it")
 	}

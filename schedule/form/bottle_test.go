@@ -283,7 +283,7 @@ func TestBottlingRefuses(t *testing.T) {
 	assert.Empty(t, wrong(o))
 	assert.Contains(t, o.Closed, "bottle-conditioning")
 	_, o = bottle(cellar(77, strong, lime("lime-a", tested, ends(ferment.BottleConditioned))), "fizz-1=6g/L dose='in the batch'")
-	assert.Contains(t, wrong(o), "dose: rows of unlike fizz are dosed in each bottle")
+	assert.Contains(t, wrong(o), "dose: rows with different fizz are dosed bottle by bottle")
 }
 
 // TestReserve: ten bottles keep two or three for tests, four to six for tasting,
@@ -305,7 +305,7 @@ func TestReserve(t *testing.T) {
 			got = append(got, fmt.Sprintf("%d %s", k.n, k.purpose))
 		}
 		assert.Equal(t, c.want, strings.Join(got, ", "), "%d", c.n)
-		assert.Equal(t, c.small, strings.Contains(budgetWords([]row{{count: c.n, keeps: kept}}), "so small a batch"), "%d", c.n)
+		assert.Equal(t, c.small, strings.Contains(budgetWords([]row{{count: c.n, keeps: kept}}), "a small batch"), "%d", c.n)
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		b := new(budget)

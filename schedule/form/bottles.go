@@ -80,7 +80,7 @@ func (b bottled) warnReserved(o *Outcome, t shelf.Taken) {
 	if t.Purpose == shelf.Tasting {
 		left = "this is one of the " + words.Plural(b.of().Left(shelf.Tasting).N, "bottle") + " kept for them"
 	}
-	o.sayf(words.Warn, "%s of it still to come, and %s: another batch, or one tasting fewer", words.Plural(toCome, "tasting"), left)
+	o.sayf(words.Warn, "%s still planned, and %s: take another batch, or plan one tasting less", words.Plural(toCome, "tasting"), left)
 }
 
 // What can become of a bottle without a tasting.
@@ -95,7 +95,7 @@ const (
 // dumped; it says nothing of hiss or foam, so it settles no opening of the plan.
 func (b bottled) drinking(p *asking) func() Outcome {
 	e := ferment.Entry{At: ferment.At(b.s.At), Did: ferment.Open, Bottle: b.ask(p, shelf.Drink, shelf.Keep, shelf.Tasting, shelf.Test)}
-	how := p.choose(Field{Key: "how", Label: "what of it", Value: drunk, Words: []string{drunk, givenAway, pouredAway}})
+	how := p.choose(Field{Key: "how", Label: "what happens to it", Value: drunk, Words: []string{drunk, givenAway, pouredAway}})
 	e.Note = p.ask(Field{Key: "note", Label: "note", From: "with whom, with what: any words, or none"})
 	switch how {
 	case pouredAway:

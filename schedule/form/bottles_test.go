@@ -164,10 +164,10 @@ func TestDrinkingReservedBottlesNeedsAReason(t *testing.T) {
 		want              string
 	}{
 		{"seven for two tastings", "", "", 40, ""},
-		{"one of the tastings", "", "G 6", 40, "2 tastings of it still to come, and this is one of the 2 bottles kept for them"},
+		{"one of the tastings", "", "G 6", 40, "2 tastings still planned, and this is one of the 2 bottles kept for them"},
 		{"three for two", `31 open bottle="G 1-4"`, "", 40, ""},
-		{"two for two", `31 open bottle="G 1-5"`, "", 40, "2 tastings of it still to come, and this is one of the 2 bottles kept for them"},
-		{"one is tasted", `30 taste bottle="G 6"|31 open bottle="G 1-5"`, "", 40, "1 tasting of it still to come, and this is one of the 1 bottle kept for them"},
+		{"two for two", `31 open bottle="G 1-5"`, "", 40, "2 tastings still planned, and this is one of the 2 bottles kept for them"},
+		{"one is tasted", `30 taste bottle="G 6"|31 open bottle="G 1-5"`, "", 40, "1 tasting still planned, and this is one of the 1 bottle kept for them"},
 		{"one is tasted, of one to drink", `30 taste bottle="G 1"|31 open bottle="G 2"`, "", 40, ""},
 	} {
 		v := form.Values{}

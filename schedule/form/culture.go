@@ -39,7 +39,7 @@ func (r record) begin(p *asking) func() Outcome {
 	if k.From != "" {
 		likely = next(k.From)
 	}
-	k.ID = p.askName(Field{Key: "id", Label: "id", Value: free(likely, r.names()), From: "what files and commands call it", More: true}, r.names())
+	k.ID = p.askName(Field{Key: "id", Label: "id", Value: free(likely, r.names()), From: "its name in files and commands", More: true}, r.names())
 	k.Source = p.ask(Field{Key: "source", Label: "source", Value: r.culture(k.From).Source, From: "where it is from, e.g. blossom, lane hedge"})
 	plans := append(r.plans(), none)
 	k.Protocol = p.chooseAny(Field{Key: "protocol", Label: "plan", Value: orFirst(append([]string{none}, plans...), wildPlan), Words: plans, More: true})
@@ -198,7 +198,7 @@ func (g passage) recipe(o *Outcome, m medium) {
 			e.Of, map[string]string{ofMalt: "5.3", ofHoney: "4.4"}[e.Of], in(acid)))
 	}
 	if e.Of == ofHoney {
-		o.say(words.Note, "honey has no food for yeast: "+in(honeyNutrient)+" of nutrient in it")
+		o.say(words.Note, "honey has too little nitrogen for yeast: add "+in(honeyNutrient)+" of nutrient")
 	}
 	// A step may say "10 mL of sediment into 100 mL".
 	if text, _, is := strings.Cut(m.step.Amount, " of sediment"); is {

@@ -161,7 +161,7 @@ func (g figured) work(values Values) Outcome {
 
 // source returns where the figure comes from, and how far it can be trusted.
 func (g figured) source() []Basis {
-	return []Basis{{"sure to", g.Uncertainty}, {"equation", g.Equation}, {"source", g.Source}, {"range", g.Range}, {"checked to", g.Within}}
+	return []Basis{{"accuracy", g.Uncertainty}, {"equation", g.Equation}, {"source", g.Source}, {"range", g.Range}, {"checked to", g.Within}}
 }
 
 // conditioning says that the ferment may not be bottled with sugar yet, where the

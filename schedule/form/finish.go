@@ -18,7 +18,7 @@ func (j jug) fine(p *asking) func() Outcome {
 	amount := want(p, Field{Key: "amount", Label: "amount", From: p.fill("in all or a litre, e.g. {1.5 g}, 0.5 g/L")}, aQuantity,
 		"say how much, as the trial glasses had it, e.g. 0.5 g/L")
 	if of == "" {
-		p.fail("of", "say what it is made clear with, e.g. bentonite")
+		p.fail("of", "name the fining, e.g. bentonite")
 	}
 	at, note := p.when(j.s.At), p.note()
 	if amount.Value.Dimension() == measure.OfContent && !j.v.Course.Volume.IsKnown() {
@@ -51,7 +51,7 @@ func aQuantity(text string) (measure.Given[measure.Quantity], error) {
 		}
 	}
 	if err == nil && q.Number < 0 {
-		err = &measure.Error{Text: text, Problem: "is less than nothing", Hint: "a number and g, mL or g/L, e.g. {1.5 g}"}
+		err = &measure.Error{Text: text, Problem: "is negative", Hint: "a number and g, mL or g/L, e.g. {1.5 g}"}
 	}
 	q.Text = measure.Spelled(q.Text)
 	return measure.Give(q, q.Text), err
@@ -103,7 +103,7 @@ func (j jug) stabilise(p *asking) func() Outcome {
 		j.explain(&o, sulphite, schedule.AmountBy(c, ferment.Sulphite))
 		j.explain(&o, sorbate, schedule.AmountBy(c, ferment.Sorbate))
 		if !ph.Known() {
-			o.say(words.Warn, "no pH is known: the sulphite is that of pH 3.6; measure it, a tenth is a quarter of the dose")
+			o.say(words.Warn, "pH not measured: worked out for pH 3.6. Measure it: 0.1 of pH changes the dose by a quarter")
 		}
 		j.stabilised(&o)
 		return o
@@ -198,13 +198,13 @@ func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
 func (j jug) stabilised(o *Outcome) {
 	if after, ok := j.after(o.Change, j.v.ID()); ok {
 		if holds, _ := after.Course.Holds(ferment.Condition{Kind: ferment.Stabilised, Text: string(ferment.Stabilised)}); holds {
-			o.say(words.Done, "then it counts as stabilised: honey not before a day has passed")
+			o.say(words.Done, "it then counts as stabilised; wait a day before you add honey")
 		} else {
 			o.say(words.Note, "it does not count as stabilised: that takes sulphite and sorbate, both once it is steady and at most 48 h apart")
 		}
 	}
 	if j.v.Ferment.EndsAs(ferment.BottleConditioned) {
-		o.say(words.Warn, "after this it cannot be bottle-conditioned: part off first what is to be")
+		o.say(words.Warn, "it cannot be bottle-conditioned after this: part off first what you want to condition")
 	}
 	o.warn(schedule.Warning("sulphite-asthma"))
 	o.warn(schedule.Warning("sorbate"))

@@ -24,7 +24,7 @@ func askFruit(p *asking, needed bool) ferment.FruitPart {
 	kind, known := ferment.FruitOf(f.Name)
 	from := fmt.Sprintf("of its mass, ±%s; usual, from memory", kind.Spread)
 	if !known {
-		from = fmt.Sprintf("no table has it: ±%s; measure its juice", kind.Spread)
+		from = fmt.Sprintf("not in the table: ±%s; measure its juice", kind.Spread)
 	}
 	f.Mass = want(p, Field{Key: "fruit-mass", Label: "its mass", From: p.fill("without stones, e.g. {500 g}")}, measure.ParseMass, p.fill("weigh the fruit, e.g. {500 g}"))
 	f.Sugar = may(p, Field{Key: "fruit-sugar", Label: "its sugar", Value: kind.Sugar.String(), From: from, More: !needed}, measure.ParseShare)
@@ -47,7 +47,7 @@ func (j jug) fruit(p *asking) func() Outcome {
 	sulphited := p.choose(Field{Key: "sulphited", Label: "sulphited", Value: "no", Words: []string{"no", "yes"}, From: "a day before; none for a wild yeast"})
 	at, note := p.when(j.s.At), p.note()
 	if f.Mass.Known() && f.Mass.Value <= 0 {
-		p.fail("fruit-mass", f.Mass.Text+p.fill(" is nothing: weigh the fruit, e.g. {500 g}"))
+		p.fail("fruit-mass", f.Mass.Text+p.fill(" is no amount: weigh the fruit, e.g. {500 g}"))
 	}
 	return func() Outcome {
 		var o Outcome
@@ -82,7 +82,7 @@ func (j jug) fruited(o *Outcome, f ferment.FruitPart) {
 		o.say(words.Note, "what it comes to is not known: "+cmp.Or(is.Course.Effective.Unknown, "no volume"))
 		return
 	}
-	o.answer(fmt.Sprintf("%s in all, as if it had been %s from the beginning", shown(is.Course.Volume, j.litres), words.Exact(is.Course.Effective.Value, j.s.Cellar.Settings)))
+	o.answer(fmt.Sprintf("%s in all; it counts as a must that started at %s", shown(is.Course.Volume, j.litres), words.Exact(is.Course.Effective.Value, j.s.Cellar.Settings)))
 	if is.Course.FinishAlcohol.IsKnown() {
 		o.sayf("", "about %s if that ferments out", is.Course.FinishAlcohol.Value)
 	}

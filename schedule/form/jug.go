@@ -179,7 +179,7 @@ func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment
 	kind := p.ask(Field{Key: "to" + suffix, Label: label, Value: cmp.Or(proposed.Kind, "glass jug"), From: "the vessel, e.g. glass jug", More: true})
 	brimful := may(p, Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text, From: p.fill("filled to the brim, e.g. {3.6 L}")}, measure.ParseVolume)
 	if brimful.Known() && brimful.Value <= 0 {
-		p.fail("brimful"+suffix, brimful.Text+p.fill(" hold nothing: fill it to the brim and measure, e.g. {3.6 L}"))
+		p.fail("brimful"+suffix, brimful.Text+p.fill(" is no volume: fill it to the brim and measure, e.g. {3.6 L}"))
 	}
 	if kind == "" && !brimful.Known() {
 		return ferment.Vessel{}

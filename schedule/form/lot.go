@@ -26,12 +26,12 @@ func lotKind(s app.Snapshot, _ string, given Values) (Form, bool) {
 }
 
 func (r record) takeOff(p *asking) func() Outcome {
-	l := ferment.Lot{Name: p.ask(Field{Key: "name", Label: "name", From: "what it is of, e.g. bell heather, east hive"})}
+	l := ferment.Lot{Name: p.ask(Field{Key: "name", Label: "name", From: "flowers and hive, e.g. bell heather, east hive"})}
 	l.Taken = p.moment("taken", p.ask(Field{Key: "taken", Label: "taken", Value: r.s.At.Format("2006-01-02"), From: "the day, e.g. 2026-08-20, yesterday"}), r.s.At)
 	lots := among(lotIDs(r.s.Cellar.Lots), "a lot")
 	year := l.Taken.Time.Format("-06")
 	likely := free(stem(l.Name, "honey"), func(name string) string { return lots(name + year) }) + year
-	l.ID = p.askName(Field{Key: "id", Label: "id", Value: likely, From: "what files and commands call it", More: true}, lots)
+	l.ID = p.askName(Field{Key: "id", Label: "id", Value: likely, From: "its name in files and commands", More: true}, lots)
 	l.Mass = may(p, Field{Key: "mass", Label: "mass", From: p.fill("weighed, e.g. {8.2 kg}")}, readHoney)
 	r.water(p, &l)
 	l.State = p.choose(Field{Key: "state", Label: "state", Value: ferment.LotStates[0], Words: ferment.LotStates, More: true})
@@ -83,7 +83,7 @@ func (r record) harvest(l ferment.Lot) Outcome {
 	case a.Water.Known():
 		o.answer(a.Water.Share.String() + " water, " + words.KeepingWords(a.Water.Share))
 	default:
-		o.answer("its water is not known: measure it before you store it")
+		o.answer("water not measured: measure it before you store it")
 	}
 	r.makes(&o, a)
 	for _, c := range schedule.LotCautions(a) {

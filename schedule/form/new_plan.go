@@ -20,7 +20,7 @@ func (n newFerment) glass(p *asking, suffix string, had ferment.Vessel) ferment.
 	}
 	v.Brimful = may(p, Field{Key: "brimful" + suffix, Label: lettered("jug", suffix), Value: brimful, From: p.fill("filled to the brim, e.g. {4.1 L}")}, measure.ParseVolume)
 	if v.Brimful.Known() && v.Brimful.Value <= 0 {
-		p.fail("brimful"+suffix, v.Brimful.Text+p.fill(" hold nothing: fill it to the brim and measure, e.g. {4.1 L}"))
+		p.fail("brimful"+suffix, v.Brimful.Text+p.fill(" is no volume: fill it to the brim and measure, e.g. {4.1 L}"))
 	}
 	v.Declared = v.Kind != "" || v.Brimful.Known()
 	return v

@@ -110,7 +110,7 @@ func (n newFerment) ends(v app.Vessel) string {
 	case !c.Finish.IsKnown():
 		return c.Finish.Unknown
 	case c.AtTolerance:
-		return fmt.Sprintf("it stops sweet near %s with about %s, at what its yeast tolerates", n.scale(c.Finish.Value), c.FinishAlcohol.Value)
+		return fmt.Sprintf("it stops sweet near %s with about %s, the limit of its yeast", n.scale(c.Finish.Value), c.FinishAlcohol.Value)
 	}
 	return fmt.Sprintf("dry near %s with about %s", n.scale(c.Finish.Value), c.FinishAlcohol.Value)
 }
@@ -145,7 +145,7 @@ func (n newFerment) dose(y ferment.Yeast, p nutrient.Pitch) string {
 		strong = ", more than usual for a strong must"
 	}
 	if y.Kind != "" && y.Kind != ferment.Bought {
-		return "starter: " + measure.Fill(fmt.Sprintf("{%.0f mL}", p.Starter.Millilitres()), n.units()) + ", grown to the full" + strong
+		return "starter: " + measure.Fill(fmt.Sprintf("{%.0f mL}", p.Starter.Millilitres()), n.units()) + ", fully grown" + strong
 	}
 	return fmt.Sprintf("yeast: %s g, dry%s", measure.Decimal(p.Dry.Grams(), 1), strong)
 }
@@ -246,14 +246,14 @@ func (n newFerment) headspace(o *Outcome, f ferment.Ferment, whose string) strin
 	switch {
 	case free < leastFree-1e-9:
 		jugs := math.Ceil(float64(v.Value/most) - 1e-9)
-		says := fmt.Sprintf("only %.0f %% stay free, foam wants 10 to 20", free*100)
+		says := fmt.Sprintf("only %.0f %% stays free; foam needs 10 to 20", free*100)
 		if free < 0 {
 			says = "it is too small"
 		}
 		o.sayf(words.Warn, "%s%s into %s: %s; %s at most, %s over, or %.0f such vessels of %s",
 			whose, measure.AsTyped(v, n.units()), measure.AsTyped(brimful, n.units()), says, n.shown(most).Text, n.shown(v.Value-most).Text, jugs, n.shown(v.Value/measure.Volume(jugs)).Text)
 	case free > mostFree+1e-9:
-		o.sayf(words.Note, "%s%s into %s: %.0f %% stay free, 10 to 20 are enough; rack it into a smaller one once it has worked",
+		o.sayf(words.Note, "%s%s into %s: %.0f %% stays free, 10 to 20 is enough; rack it into a smaller one once it has worked",
 			whose, measure.AsTyped(v, n.units()), measure.AsTyped(brimful, n.units()), free*100)
 	default:
 		return fmt.Sprintf("%s (%.0f %%) of room for foam", n.shown(brimful.Value-v.Value).Text, free*100)
@@ -276,7 +276,7 @@ func (n newFerment) store(o *Outcome, fs []ferment.Ferment) {
 		}
 		switch left := n.account(l).Left; {
 		case !left.Weighed:
-			o.sayf(words.Note, "%s: nobody weighed the lot, so nobody knows whether %s are there", l.ID, wanted.In(n.units()))
+			o.sayf(words.Note, "%s: the lot was never weighed, so %s may not be left", l.ID, wanted.In(n.units()))
 		case left.Mass < wanted-measure.Grams(0.5):
 			there := max(left.Mass, 0)
 			o.sayf(words.Warn, "%s: %s are wanted, %s are left, %s are missing", l.ID, wanted.In(n.units()), there.In(n.units()), (wanted - there).In(n.units()))

@@ -118,7 +118,7 @@ func TestHoneyIntoAGallon(t *testing.T) {
 		assert.InDelta(t, want[0], original(s, f), 0.001, pounds)
 		assert.InDelta(t, want[1], float64(f.Must.Volume.Value), 0.01, pounds)
 		assert.Equal(t, pounds, f.Must.Honey[0].Mass.Text, "as it was typed")
-		assert.Empty(t, f.Must.Gravity.Text, "nobody measured it")
+		assert.Empty(t, f.Must.Gravity.Text, "it was never measured")
 	}
 }
 
@@ -157,9 +157,9 @@ func TestFiguresOnThePage(t *testing.T) {
 		{and(aMust, "gravity", "1.130"), "warn the sugar could make"},
 		{and(aMust, "gravity", "1.130"), "it stops sweet near"},
 		{and(aMust, "gravity", "1.098"), "note the sugar could make"},
-		{and(aMust, "brimful", "3.9 L"), "only 8 % stay free, foam wants 10 to 20; 3.51 L at most, 90 mL over, or 2 such vessels of 1.80 L"},
+		{and(aMust, "brimful", "3.9 L"), "only 8 % stays free; foam needs 10 to 20; 3.51 L at most, 90 mL over, or 2 such vessels of 1.80 L"},
 		{and(aMust, "volume", "8 L", "brimful", "4.1 L"), "it is too small; 3.69 L at most, 4.31 L over, or 3 such vessels of 2.67 L"},
-		{and(aMust, "brimful", "10 L"), "note 3.6 L into 10 L: 64 % stay free"},
+		{and(aMust, "brimful", "10 L"), "note 3.6 L into 10 L: 64 % stays free"},
 		{aMust, "lime-26: 2100 g left, 1148 g after this"},
 		{and(aMust, "volume", "9 L"), "warn lime-26: 2381 g are wanted, 2100 g are left, 281 g are missing"},
 		{and(aMust, "lot", "laurel-25"), "nobody weighed the lot"},

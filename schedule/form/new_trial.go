@@ -22,7 +22,7 @@ const byElse = "something else"
 func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferment {
 	count := p.choose(Field{Key: "vessels", Label: "vessels", Value: "1", Words: []string{"1", "2", "3", "4"}, More: true})
 	if count == "1" {
-		f.Trial.Name = p.ask(Field{Key: "trial", Label: "trial", From: "that it belongs to; leave it for none", More: true})
+		f.Trial.Name = p.ask(Field{Key: "trial", Label: "trial", From: "the trial it belongs to, or empty", More: true})
 		if f.Trial.Name != "" {
 			f.Trial.Differs = p.ask(Field{Key: "differs", Label: "differs in", Value: "yeast", From: "e.g. yeast"})
 		}
@@ -57,7 +57,7 @@ func (n newFerment) declared(p *asking, f *ferment.Ferment) string {
 	if i := strings.LastIndex(stem, "-"); i > 0 && i == len(stem)-2 {
 		stem = stem[:i]
 	}
-	f.Trial.Name = p.ask(Field{Key: "trial", Label: "trial", Value: stem, From: "what the vessels are together, e.g. lime", More: true})
+	f.Trial.Name = p.ask(Field{Key: "trial", Label: "trial", Value: stem, From: "one name for these vessels together, e.g. lime", More: true})
 	if f.Trial.Name == "" {
 		p.fail("trial", "give the trial a name, e.g. lime")
 	}

@@ -38,16 +38,16 @@ func (j jug) pour(p *asking, label string, words []string, holds measure.Volume,
 	}
 	t.amount = want(p, amount, measure.ParseVolume, p.fill("say how much goes in, e.g. {0.2 L}"))
 	if t.amount.Known() && t.amount.Value <= 0 {
-		p.fail("amount", t.amount.Text+p.fill(" is nothing: say how much goes in, e.g. {0.2 L}"))
+		p.fail("amount", t.amount.Text+p.fill(" is no amount: say how much goes in, e.g. {0.2 L}"))
 	}
 	switch t.of {
 	case withSame:
 		t.alcohol = j.strength()
 	case withLike:
 		of := p.ask(Field{Key: "of", Label: "which", From: "what it is, e.g. lime blossom 2025"})
-		t.alcohol = may(p, Field{Key: "strength", Label: "its alcohol", From: "e.g. 12 %; unknown, that of the whole is too"}, measure.ParseStrength)
+		t.alcohol = may(p, Field{Key: "strength", Label: "its alcohol", From: "e.g. 12 %; without it the strength of the whole is unknown"}, measure.ParseStrength)
 		if of == withWater {
-			p.fail("of", "water has its own word above")
+			p.fail("of", "for water choose water above")
 		}
 		if of != "" {
 			t.of = of
@@ -152,7 +152,7 @@ func (j jug) share(p *asking, other jug) (t pour, rest measure.Given[measure.Vol
 	rest = want(p, left, measure.ParseVolume, p.fill("say what stays of it, e.g. {0.2 L}; {0 L} closes it"))
 	switch {
 	case t.amount.Known() && t.amount.Value <= 0:
-		p.fail("amount", t.amount.Text+p.fill(" is nothing: say how much of it goes in, e.g. {0.5 L}"))
+		p.fail("amount", t.amount.Text+p.fill(" is no amount: say how much of it goes in, e.g. {0.5 L}"))
 	case there.IsKnown() && t.amount.Value > there.Value+0.005:
 		p.fail("amount", fmt.Sprintf("%s has %s: measure it, or take less", other.v.Label(), j.litres(there.Value)))
 	case v.Brimful.Known() && j.v.Course.Volume.IsKnown() && j.v.Course.Volume.Value+t.amount.Value > v.Brimful.Value:

@@ -54,7 +54,7 @@ func (f filling) prime(p *asking) *priming {
 	pr.batch = p.choose(how) == inBatch
 	fizz := f.rows[f.firstFizz()].fizz.Value
 	if pr.batch && slices.ContainsFunc(f.rows, func(r row) bool { return r.fizzes() && r.fizz.Value != fizz }) {
-		p.fail("dose", "rows of unlike fizz are dosed in each bottle")
+		p.fail("dose", "rows with different fizz are dosed bottle by bottle")
 	}
 	f.portions(p, pr)
 	return pr

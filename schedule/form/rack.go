@@ -152,7 +152,7 @@ func (j jug) part(p *asking) func() Outcome {
 	f := j.parted(p, goes, part)
 	at, note := p.when(j.s.At), p.note()
 	if goes.Known() && goes.Value <= 0 {
-		p.fail("part", goes.Text+p.fill(" is nothing: measure what is parted off, e.g. {1.0 L}"))
+		p.fail("part", goes.Text+p.fill(" is no amount: measure what is parted off, e.g. {1.0 L}"))
 	}
 	if rest.holds <= 0 {
 		p.fail("after", p.fill("measure what stays together, e.g. {2.2 L}"))

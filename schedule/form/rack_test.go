@@ -51,10 +51,10 @@ func TestRackWrites(t *testing.T) {
 		{"topped with water", atRest, "after=3.0L with=water amount=0.2L", []string{"lime-a rack volume 3.0 L lost 0.20 L", "lime-a top-up 0.2 L water"}, 3.2, ""},
 		{"topped with itself", atRest, "after=3.0L with='the same mead' amount=0.2L",
 			[]string{"lime-a rack volume 3.0 L lost 0.20 L", "lime-a top-up 0.2 L the same mead alcohol 11.7 %"}, 3.2, ""},
-		{"topped with nothing of it", atRest, "after=3.0L with=water amount=0L", nil, 0, "amount: 0 L is nothing: say how much goes in, e.g. 0.2 L"},
+		{"topped with nothing of it", atRest, "after=3.0L with=water amount=0L", nil, 0, "amount: 0 L is no amount: say how much goes in, e.g. 0.2 L"},
 		{"unknown before", "0 pitch | 5 honey unknown | 20 1.000", "after=3.0L", []string{"lime-a rack volume 3.0 L"}, 3, ""},
 		{"a US vessel", atRest, "after=0.8gal", []string{"lime-a rack volume 0.8 gal lost 0.17 L"}, 3.0283, ""},
-		{"in the future", atRest, "after=3.0L when='2027-01-01 10:00'", nil, 0, "when: 2027-01-01 10:00 lies in the future: write it down once it is done"},
+		{"in the future", atRest, "after=3.0L when='2027-01-01 10:00'", nil, 0, "when: 2027-01-01 10:00 is in the future: write it down once it is done"},
 		{"no time", atRest, "after=3.0L when=soon", nil, 0, `when: "soon" is not a time (e.g. 18:30, yesterday 20:00, -2h, 2026-09-14 or 2026-09-14 07:15)`},
 		{"no such act", atRest, "what=drink", nil, 0, "what: choose one of rack, into two, top up, blend, fruit, fine, stabilise, sweeten"},
 	} {
@@ -134,7 +134,7 @@ func TestParting(t *testing.T) {
 	for typed, want := range map[string]string{
 		"what='into two' after=2.0L":                         "part: measure what is parted off, e.g. 1.0 L",
 		"what='into two' part=1.0L":                          "after: measure what came over",
-		"what='into two' part=0L after=2.0L":                 "part: 0 L is nothing",
+		"what='into two' part=0L after=2.0L":                 "part: 0 L is no amount",
 		"what='into two' part=1.0L after=2.0L name=lime/b":   `name: "lime/b" is no name of a file`,
 		"what='into two' part=1.0L after=2.0L name=LIME-A":   `name: "LIME-A" is the name of a ferment already, e.g. LIME-B`,
 		"what='into two' part=1.0L after=2.0L tag=LIME-A":    `tag: "LIME-A" is the name of a ferment already, e.g. LIME-B`,
@@ -290,7 +290,7 @@ func TestSweetening(t *testing.T) {
 	assert.NotEmpty(t, said(o)+wrong(o))
 
 	_, o = rack(cellar(20.5, nil, lime("lime-a", "0 pitch | 1 started | 20 1.000")), "what=sweeten to=1.010")
-	assert.True(t, has(o, words.Warn, "the honey feeds the yeast"), said(o))
+	assert.True(t, has(o, words.Warn, "the yeast will ferment the honey"), said(o))
 	assert.Empty(t, o.Closed, "before it was steady nothing stands against it")
 }
 
@@ -304,7 +304,7 @@ func TestFining(t *testing.T) {
 	assert.True(t, has(o, words.Warn, "fish"), said(o))
 	_, o = rack(s, "what=fine of=bentonite amount=1.5g")
 	assert.False(t, has(o, words.Warn, "label"), said(o))
-	for typed, want := range map[string]string{"what=fine amount=1g": "of: say what", "what=fine of=bentonite": "amount: say how much", "what=fine of=bentonite amount=3bar": "is not an amount"} {
+	for typed, want := range map[string]string{"what=fine amount=1g": "of: name the fining", "what=fine of=bentonite": "amount: say how much", "what=fine of=bentonite amount=3bar": "is not an amount"} {
 		_, o = rack(s, typed)
 		assert.Contains(t, wrong(o), want, typed)
 	}

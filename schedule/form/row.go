@@ -289,7 +289,7 @@ func budgetWords(rows []row) string {
 		why = append(why, "tastings come "+strings.Join(months, ", ")+" mo after bottling")
 	}
 	if n < 10 {
-		why = append(why, "so small a batch reserves few")
+		why = append(why, "a small batch reserves few")
 	}
 	return cmp.Or(strings.Join(why, "; "), "nothing is reserved")
 }

@@ -149,7 +149,7 @@ func TestCulture(t *testing.T) {
 	assert.Equal(t, []string{"20 g", "berry skin"}, []string{k.Log[0].Amount.Text, k.Log[0].Of})
 	assert.Equal(t, []string{"passage", "w1", "100 mL", "12.5 mL", "4.1"}, []string{string(first.Did), first.Step, first.Medium.Text, first.Amount.Text, first.PH.Text})
 	assert.Contains(t, o.Answer[0], "87.5 mL of medium and 12.5 mL of spirit", "they are all of the 100 mL")
-	assert.True(t, has(o, words.Note, "honey has no food for yeast: 0.05 g of nutrient"), said(o))
+	assert.True(t, has(o, words.Note, "honey has too little nitrogen for yeast: add 0.05 g of nutrient"), said(o))
 	o = opened(t, "culture", s, "", "name='Rowan berry'")
 	assert.True(t, has(o, words.Note, "malt is near pH 5.3 by itself: about 0.19 g of citric acid"), said(o))
 	o = opened(t, "culture", s, "", "name='Rowan berry' ph=4.8")

@@ -102,7 +102,7 @@ func (j jug) sweeten(p *asking) func() Outcome {
 		}
 		j.uses(&o, h, amount.Value)
 		if o.Closed == "" && j.v.Course.Steady.Met.IsZero() {
-			o.say(words.Warn, "it has not been steady: the honey feeds the yeast, it does not sweeten, and breaks not yet met move")
+			o.say(words.Warn, "it has not been steady: the yeast will ferment the honey, and the breaks not yet reached move")
 		} else {
 			o.say(words.Note, "a fall of 0.002, or bubbles, means that it works again: read in 7, 14 and 28 days, and bottle after that")
 		}

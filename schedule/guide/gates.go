@@ -17,7 +17,7 @@ var gates = []Part{
 	{Head: "forced test", Text: "100 mL with dry yeast at 25 °C, read on the fifth to seventh day, corrected like the vessel. Within 0.001 of the vessel it has passed: " +
 		"from then on its gravity is the finish. One that fell says how many points of sugar are left, and neither kind of bottling is ready then."},
 	{Head: "still bottling", Text: "opens when it is steady, clear, racked, nothing grows on it, and its sugar is gone: at most 0.002 above the dry finish, " +
-		"or 0.004 and steady for 60 days, or a passed forced test, or stabilised (sweetened, 14 days steady after the honey). What a yeast is said to bear opens nothing."},
+		"or 0.004 and steady for 60 days, or a passed forced test, or stabilised (sweetened, 14 days steady after the honey). The yeast's stated tolerance alone makes nothing ready."},
 	{Head: "bottle-conditioning", Text: "opens when it is steady (7 days at 18 °C are enough with a forced test), dry or tested, never stabilised; a forced test of the last 30 days " +
 		"or, of a bought yeast, 60 days steady; the yeast can reach 2 % vol more; the volume is measured after the racking; the bottle is made for the fizz and for its pressure " +
 		"at the hottest place with two points unfinished, one after a test; one soft bottle is for tests."},

@@ -44,7 +44,7 @@ var stages = []Term{
 	{"sluggish", "it falls, and less than three points a day at 18 °C or more"},
 	{"stuck", "it stopped well above its finish"},
 	{"at its limit", "it is where its yeast is said to stop"},
-	{"restarted", "it ferments again after it was steady: put it in nothing closed"},
+	{"restarted", "it ferments again after it was steady: do not close or bottle it"},
 	{"gate", "what must be true before something that cannot be undone: nutrient, still bottling, bottle-conditioning"},
 	{"stop", "only a typed reason goes on from here; it is recorded"},
 	{"doubt", "a reading kept and shown, and counted only when a second one confirms it"},

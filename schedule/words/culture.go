@@ -114,7 +114,7 @@ func (r room) proof(p lineage.Proof, proved bool) string {
 	if p.Stands {
 		return text + "; it was there then"
 	}
-	return text + "; nobody knows whether it goes on"
+	return text + "; whether it goes on is not known"
 }
 
 // tree returns the line of descent: parents, the culture itself, its children.
@@ -234,7 +234,7 @@ func growing(cards []CultureCard) string {
 		}
 	}
 	if first == nil {
-		return "No culture wants anything now."
+		return "No culture needs anything now."
 	}
 	when := first.Until
 	if when == "" || first.Word != Due {

@@ -91,7 +91,7 @@ func (r room) because(a larder.Account) string {
 	case larder.Unmeasured:
 		return "its water is not known: measure it"
 	case larder.Asked:
-		return "only once its treatment is answered for; there is no other"
+		return "only if the treatment of its hive allows it; there is no other lot"
 	}
 	if a.Age == 0 {
 		return "no hurry"
@@ -102,7 +102,7 @@ func (r room) because(a larder.Account) string {
 func (r room) filled(m larder.Made) (volume, vessels string) {
 	volume, each := m.Volume.In(r.settings.Units), r.vessel.In(r.settings.Units)
 	if m.Vessels == 0 {
-		return volume, "not one vessel of " + each
+		return volume, "less than one vessel of " + each
 	}
 	return volume, Plural(m.Vessels, "vessel") + " of " + each
 }
@@ -236,7 +236,7 @@ func (r room) left(l larder.Left) string {
 func (r room) leftInFull(l larder.Left) string {
 	switch {
 	case !l.Weighed:
-		return "unknown: nobody weighed the harvest"
+		return "unknown: the harvest was never weighed"
 	case l.Overdrawn():
 		return "nothing: " + kilos(-l.Mass, r.settings.Units) + " more is written as taken than there was"
 	case l.Gone():

@@ -181,7 +181,7 @@ func (w Word) String() string {
 var labels = map[string]string{
 	"look":    "look at the airlock",
 	"choose":  "choose the ending",
-	"accept":  "take the finish as it is",
+	"accept":  "accept the finish",
 	"started": "check that it has started",
 	"aerate":  "air",
 	"ph":      "pH",

@@ -40,7 +40,7 @@ func TestReasonsInTwoLengths(t *testing.T) {
 			"take gravity first (last 41 h ago)", "The last reading is 41 h old; a dose needs one from the last 36 h. Take gravity first."},
 		{held("nutrient", "gravity", ""), now.Add(-20 * time.Hour),
 			"take gravity first: likely past 1.064", "The last reading was 1.067, but it has probably passed 1.064, the limit for this dose. Take gravity first."},
-		{held("buffer", "", "4 g went in at 07:05; a dose and a buffer stand 12 h apart: not before 19:00"), now,
+		{held("buffer", "", "4 g went in at 07:05; a dose and a buffer must be 12 h apart: not before 19:00"), now,
 			"wait until 19:00 (4 g at 07:05)", "4 g went in at 07:05. Wait: not before 19:00."},
 		{held("bottle", "forced-test", "still bottling is shut: a forced test"), now,
 			"start the forced test first", "Sugar may be left that restarts in the bottle. Start the forced test: it shows in 5 to 7 days."},

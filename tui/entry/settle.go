@@ -90,7 +90,7 @@ type Asking struct {
 // NewNote opens the line on which a note of a vessel is typed.
 func NewNote(s app.Snapshot, v app.Vessel) Line {
 	return Asking{base: newBase(s, v), kind: "note", label: "note:", writes: "the note", asks: "a note, e.g. bready",
-		empty: "there is nothing to keep: type what is to be remembered",
+		empty: "the note is empty: type what you want to remember",
 		keep: func(text string) intent.Intent {
 			return intent.Log{Subjects: []string{v.ID()}, Line: "; " + text}
 		}}

@@ -204,7 +204,7 @@ func TestNoFolderForTheRecord(t *testing.T) {
 		p := spoil(newPlace(t, map[string]string{"ferments/heath.yaml": heath}))
 		got := p.run(degasLog...)
 		assert.Zero(t, got.status, what+got.err)
-		assert.Contains(t, got.err, "HEATH: it is in its file alone, as no second record can be kept: ", what)
+		assert.Contains(t, got.err, "HEATH: it is in its file only, because the second record cannot be written: ", what)
 		assert.Len(t, p.log("heath"), 3, what)
 		assert.Zero(t, p.run("check").status, what)
 		assert.NoDirExists(t, filepath.Join(p.root, ".local"), what+": nothing is put where it was run from")
