@@ -162,7 +162,7 @@ func TestFiguresOnThePage(t *testing.T) {
 		{and(aMust, "brimful", "10 L"), "note 3.6 L into 10 L: 64 % stays free"},
 		{aMust, "lime-26: 2100 g left, 1148 g after this"},
 		{and(aMust, "volume", "9 L"), "warn lime-26: 2381 g are wanted, 2100 g are left, 281 g are missing"},
-		{and(aMust, "lot", "laurel-25"), "nobody weighed the lot"},
+		{and(aMust, "lot", "laurel-25"), "the lot was never weighed"},
 		{and(aMust, "lot", "laurel-25"), "warn laurel-25: honey of rhododendron"},
 		{and(aMust, "lot", "heather-26"), "warn heather-26: a treatment of the hive"},
 		{and(aMust, "lot", "heather-26"), "warn heather-26: wet honey"},
