@@ -91,7 +91,7 @@ func SugarLeft(original, now, finish measure.Gravity) (measure.Content, error) {
 }
 
 func extract(original, g measure.Gravity) measure.Content {
-	d, _ := gravity.Of(g)
+	d, _ := gravity.DensityOf(g)
 	return measure.Content(balance(original, g).RealExtract) / 100 * measure.Content(d)
 }
 

@@ -203,7 +203,7 @@ func (r Result) In(s measure.System) (number, unit string) {
 
 // ExampleIn returns the example of a key in a system of units.
 func (k Key) ExampleIn(s measure.System) string {
-	return measure.Turned(measure.Fill(k.Example, s), s)
+	return measure.Converted(measure.Fill(k.Example, s), s)
 }
 
 // Label returns the result's name as words.

@@ -48,7 +48,7 @@ func scale(f *form) {
 	f.fail(err)
 	solids, err := gravity.Solids(g)
 	f.fail(err)
-	density, err := gravity.Of(g)
+	density, err := gravity.DensityOf(g)
 	f.fail(err)
 	f.give("sg", float64(g), "SG", 4)
 	f.give("brix", float64(brix), "°Bx", 2)

@@ -143,7 +143,7 @@ func (f *form) honeyOf(w measure.Share) {
 	if errors.As(err, &out) {
 		f.assume(fmt.Sprintf("no density is tabled for %s: %v", w, err))
 	} else {
-		density, err := gravity.Of(g)
+		density, err := gravity.DensityOf(g)
 		f.fail(err)
 		f.give("density", float64(density), "kg/m³", 0)
 		f.give("sg", float64(g), "SG", 4)

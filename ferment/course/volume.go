@@ -59,7 +59,7 @@ func MustVolume(m ferment.Must) Figure[measure.Volume] {
 	if err != nil {
 		return Unknown[measure.Volume](err.Error())
 	}
-	density, err := gravity.Of(g)
+	density, err := gravity.DensityOf(g)
 	if err != nil {
 		return Unknown[measure.Volume](err.Error())
 	}

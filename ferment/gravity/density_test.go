@@ -32,7 +32,7 @@ func TestSucroseAgainstSPS4(t *testing.T) {
 		}
 		g, err := gravity.FromBrix(measure.Brix(r.Number(t, "brix")))
 		require.NoError(t, err)
-		d, err := gravity.Of(g)
+		d, err := gravity.DensityOf(g)
 		require.NoError(t, err)
 		assert.InDelta(t, r.Number(t, "rho_sps4_20c"), float64(d), 6e-4, "ICUMSA SPS-4 (1998), %s °Bx", r["brix"])
 	}

@@ -29,13 +29,13 @@ var lowestBrix = brixOf(Lowest)
 // waterAt20 is the density to which specific gravities refer.
 var waterAt20 = water(20)
 
-// Of returns the density at 20 °C of a liquid of a specific gravity:
+// DensityOf returns the density at 20 °C of a liquid of a specific gravity:
 //
 //	ρ = SG × 998.203 kg/m³
 //
 // Range 0.980 to 1.4485, outside an error. The density of water is that of
 // ICUMSA SPS-4 (1998); published ones differ by 0.004 kg/m³.
-func Of(g measure.Gravity) (Density, error) {
+func DensityOf(g measure.Gravity) (Density, error) {
 	if err := check(g); err != nil {
 		return 0, err
 	}

@@ -132,7 +132,7 @@ func TestEndsOfTheScales(t *testing.T) {
 	for name, refuses := range map[string]func(float64) error{
 		"brix":    func(v float64) error { _, err := gravity.ToBrix(measure.Gravity(v)); return err },
 		"solids":  func(v float64) error { _, err := gravity.Solids(measure.Gravity(v)); return err },
-		"density": func(v float64) error { _, err := gravity.Of(measure.Gravity(v)); return err },
+		"density": func(v float64) error { _, err := gravity.DensityOf(measure.Gravity(v)); return err },
 		"oechsle": func(v float64) error { _, err := gravity.ToOechsle(measure.Gravity(v)); return err },
 		"baume":   func(v float64) error { _, err := gravity.ToBaume(measure.Gravity(v)); return err },
 		"break":   func(v float64) error { _, err := gravity.Break(measure.Gravity(v), 0.996, 0.5); return err },

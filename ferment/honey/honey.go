@@ -1,5 +1,5 @@
-// Package honey is about honey and what is made with it: its water and
-// density, musts for a gravity and a volume, sweetening, and blends.
+// Package honey has the figures of honey and of what is made with it: its water and
+// density, musts of a gravity and a volume, sweetening, and blends.
 package honey
 
 import (
@@ -9,11 +9,10 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// densities are the specific gravity 20/20 °C of honey with 13, 14 … 21 % water:
-// White 1975, in Crane, Honey: a comprehensive survey, reprinted in Krell, FAO
-// Agricultural Services Bulletin 124, table 2.2; from memory, one point of it
-// confirmed by a trade specification. It joins two sets of data and is no smooth
-// line: it is interpolated.
+// densities are the specific gravity 20/20 °C of honey with 13, 14 … 21 % water: White
+// 1975, in Crane, Honey: a comprehensive survey, reprinted in Krell, FAO Agricultural
+// Services Bulletin 124, table 2.2; from memory, one point of it confirmed by a trade
+// specification. The table joins two sets of data and is not smooth, so it is interpolated.
 var densities = []measure.Gravity{1.4457, 1.4404, 1.4350, 1.4295, 1.4237, 1.4171, 1.4101, 1.4027, 1.3950}
 
 const firstDensity = 13 // % water
@@ -33,13 +32,13 @@ func Gravity(water measure.Share) (measure.Gravity, error) {
 	return densities[i] + share*(densities[i+1]-densities[i]), nil
 }
 
-// Density returns Gravity in kg/m³ at 20 °C.
+// Density returns the density of honey in kg/m³ at 20 °C, by Gravity.
 func Density(water measure.Share) (gravity.Density, error) {
 	g, err := Gravity(water)
 	if err != nil {
 		return 0, err
 	}
-	return gravity.Of(g)
+	return gravity.DensityOf(g)
 }
 
 // Typical is the water in honey where nobody measured it: the mean of 490
@@ -51,11 +50,10 @@ const Typical measure.Share = 17.2
 //
 //	w = (−0.26810 − log10(n − 1))/0.002243
 //
-// in % by mass, with n brought to 20 °C by 0.00023 a kelvin (IHC Harmonised Methods
-// 2009, from memory). Books print the
-// constant as 1.73190, which is a logarithm in bar notation and means −0.26810.
-// Range: 12 to 26 % water, read at 10 to 40 °C; outside an error. Source: Wedmore
-// 1955, as in AOAC 969.38 and the IHC methods of 2009. Uncertainty: 0.1 %.
+// in % by mass, with n corrected to 20 °C by 0.00023 a kelvin (IHC Harmonised Methods 2009,
+// from memory). Books print the constant as 1.73190, which is a logarithm in bar notation
+// and means −0.26810. Range: 12 to 26 % water, read at 10 to 40 °C; outside an error.
+// Source: Wedmore 1955, as in AOAC 969.38 and the IHC methods of 2009. Uncertainty: 0.1 %.
 func Water(n gravity.Index, at measure.Temperature) (measure.Share, error) {
 	if err := measure.InRange("temperature of the refractometer", at, 10, 40, "°C"); err != nil {
 		return 0, err
@@ -71,8 +69,7 @@ func Water(n gravity.Index, at measure.Temperature) (measure.Share, error) {
 	return w, nil
 }
 
-// Index returns the refractive index of honey at 20 °C by its water: Water the
-// other way round.
+// Index returns the refractive index of honey at 20 °C by its water, the inverse of Water.
 func Index(water measure.Share) (gravity.Index, error) {
 	if err := inHoney(water); err != nil {
 		return 0, err
@@ -80,10 +77,10 @@ func Index(water measure.Share) (gravity.Index, error) {
 	return gravity.Index(1 + math.Pow(10, -0.26810-0.002243*float64(water))), nil
 }
 
-// WaterByBrix returns the water in honey by a sugar refractometer that reaches so
-// far. Its scale is that of sucrose, and honey of the same refraction is a
-// little wetter than 100 less the reading: the reading is turned into a
-// refractive index, and that into water. Range as Water. Uncertainty: 0.2 %.
+// WaterByBrix returns the water in honey by a sugar refractometer that reads up to honey.
+// Its scale is that of sucrose, and honey of the same refraction has a little more water
+// than 100 less the reading. So the reading is converted to a refractive index, and that to
+// water. Range as Water. Uncertainty: 0.2 %.
 func WaterByBrix(reads measure.Brix) (measure.Share, error) {
 	n, err := gravity.RefractiveIndex(reads)
 	if err != nil {
@@ -92,7 +89,7 @@ func WaterByBrix(reads measure.Brix) (measure.Share, error) {
 	return Water(n, 20)
 }
 
-// BrixOf returns what a sugar refractometer shows of honey with so much water.
+// BrixOf returns the reading of a sugar refractometer for honey with so much water.
 func BrixOf(water measure.Share) (measure.Brix, error) {
 	n, err := Index(water)
 	if err != nil {
@@ -101,16 +98,16 @@ func BrixOf(water measure.Share) (measure.Brix, error) {
 	return gravity.BrixOf(n)
 }
 
-// Keeping is how long honey may wait before it ferments by itself.
+// Keeping is how long honey can be stored before it may ferment by itself.
 type Keeping int
 
-// How long honey keeps by its water.
+// How long honey keeps, by its water.
 const (
-	Keeps      Keeping = iota // whatever yeast is in it
-	KeepsClean                // with few yeasts in it: under a thousand in a gram
-	ThisYear                  // only with hardly any: under ten in a gram
-	First                     // it likely ferments
-	AtOnce                    // it will, and it is no table honey
+	Keeps      Keeping = iota // however much yeast is in it
+	KeepsClean                // with few yeasts: under a thousand a gram
+	ThisYear                  // only with hardly any yeast: under ten a gram
+	First                     // use it first: it will probably ferment
+	AtOnce                    // use it at once: it will ferment
 )
 
 // KeepingOf returns how long honey keeps by its water, to 0.1 %. Sources: under 17.1 %

@@ -9,10 +9,10 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// TestKeepingOf holds both sides of the limits: under 17.1 % and 17.1 to 18.0 %
-// of USDA Agriculture Handbook 335, 18.6 % of the United States Standards for
-// Grades of Extracted Honey (1985), grades A and B, and 20 % of Codex Stan
-// 12-1981. Readings differ by less than 0.05 % only in noise.
+// TestKeepingOf checks both sides of the limits: 17.1 and 18.0 % of USDA Agriculture
+// Handbook 335, 18.6 % of the United States Standards for Grades of Extracted Honey (1985),
+// grades A and B, and 20 % of Codex Stan 12-1981. The water is rounded
+// to 0.1 %.
 func TestKeepingOf(t *testing.T) {
 	for water, want := range map[measure.Share]honey.Keeping{
 		0: honey.Keeps, 17: honey.Keeps, 17.04: honey.Keeps, 17.1: honey.KeepsClean, 17.2: honey.KeepsClean, 18: honey.KeepsClean,

@@ -11,7 +11,7 @@ import (
 // waterDensity is that of water at 20 °C in kg/L, by ICUMSA SPS-4 (1998).
 const waterDensity = 0.998203
 
-// The musts that a recipe can be worked out for.
+// The gravities of musts for which a recipe is calculated.
 const (
 	weakest   measure.Gravity = 1.001
 	strongest measure.Gravity = 1.200
@@ -30,20 +30,19 @@ func Solids(honey measure.Mass, water measure.Share) measure.Mass {
 	return honey * measure.Mass(1-float64(water)/100)
 }
 
-// Takes returns the volume in L that honey adds to a must: its water, and its
-// solids once they are dissolved. A kilogram with 17.2 % water adds 0.684 L
-// though it fills 0.705 L in the jar.
+// Takes returns the volume in L that honey adds to a must: its water, and its dissolved
+// solids. A kilogram with 17.2 % water adds 0.684 L, although it fills 0.705 L in the jar.
 func Takes(honey measure.Mass, water measure.Share) measure.Volume {
 	solids := Solids(honey, water)
 	return Juice(solids, honey-solids)
 }
 
-// inHoney checks that honey can have so much water.
+// inHoney checks that the water in honey is in range.
 func inHoney(water measure.Share) error { return measure.InRange("water in honey", water, 12, 26, "%") }
 
 func inVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.01, 2000, "L") }
 
-// ForGravity returns the honey and the water for a must of a gravity and a volume:
+// ForGravity returns the honey and the water for a must of given gravity and volume:
 //
 //	honey = V s/(1 − w),  water = (V G ρ − honey)/ρ
 //
@@ -73,8 +72,8 @@ func FromMass(honey measure.Mass, volume measure.Volume, water measure.Share) (R
 	return Made(volume, 0, Portion{honey, water})
 }
 
-// Made returns the must that honey, and the juice of fruit, make when it is made up to a
-// volume; without one, what they make with so much water:
+// Made returns the must that parts of honey and fruit juice make when they are made up to a
+// volume; if volume is 0, when they are mixed with so much water:
 //
 //	s = Σ m (1 − w)/V,  or  °Bx = 100 Σ m (1 − w)/(Σ m + water),  V = (Σ m + water)/(G ρ)
 //
@@ -108,8 +107,8 @@ func Made(volume, into measure.Volume, parts ...Portion) (Recipe, error) {
 	return Recipe{all.Mass, measure.Volume((total - float64(all.Mass)) / waterDensity), g, measure.Volume(total / (float64(g) * waterDensity))}, nil
 }
 
-// Makes returns the most must of a gravity that a mass of honey makes, and the water
-// for it: ForGravity the other way round,
+// Makes returns the most must of a gravity that a mass of honey makes, and the water for
+// it, the inverse of ForGravity:
 //
 //	V = honey (1 − w)/s
 //
@@ -127,8 +126,8 @@ func Makes(honey measure.Mass, water measure.Share, g measure.Gravity) (Recipe, 
 	return ForGravity(g, measure.Volume(Solids(honey, water).Grams()/float64(s)), water)
 }
 
-// IntoWater returns the must that honey makes with a given amount of water, the way
-// recipes in books are written. Range and source as ForGravity.
+// IntoWater returns the must that honey makes with a given volume of water, as recipes in
+// books are written. Range and source as ForGravity.
 func IntoWater(honey measure.Mass, into measure.Volume, water measure.Share) (Recipe, error) {
 	if err := cmp.Or(inHoney(water), inVolume(into)); err != nil {
 		return Recipe{}, err
@@ -136,12 +135,13 @@ func IntoWater(honey measure.Mass, into measure.Volume, water measure.Share) (Re
 	return Made(0, into, Portion{honey, water})
 }
 
-// Juice returns the volume that sugar and water of fruit take in a must, as honey's do.
+// Juice returns the volume that the sugar and water of fruit add to a must.
 func Juice(sugar, water measure.Mass) measure.Volume {
 	return measure.Volume(float64(water)/waterDensity + float64(sugar)*gravity.SugarVolume)
 }
 
-// errWrongWay says that honey cannot lower a gravity, nor water raise it.
+// errWrongWay is the error for honey that would have to lower a gravity, or water that
+// would have to raise it.
 func errWrongWay(what string, from, to measure.Gravity) error {
 	return fmt.Errorf("%s does not bring %s to %s", what, from.Places(4), to.Places(4))
 }
@@ -152,8 +152,8 @@ type Portion struct {
 	Water measure.Share
 }
 
-// Together returns honey of several lots as one: the sum of the masses, and the mean
-// of their water by mass.
+// Together returns honey of several lots as one portion, with the mean of their water by
+// mass.
 func Together(ps ...Portion) Portion {
 	var all Portion
 	var water float64
@@ -167,13 +167,12 @@ func Together(ps ...Portion) Portion {
 	return all
 }
 
-// RestFor returns how much honey a must of a gravity and a volume needs besides that of
-// other lots:
+// RestFor returns how much more honey a must of given gravity and volume needs, next to
+// that of other lots:
 //
 //	honey = (V s − Σ others (1 − w))/(1 − w)
 //
-// Range and source as ForGravity; others that bring more than the gravity by
-// themselves are an error.
+// Range and source as ForGravity; it is an error if the others alone exceed the gravity.
 func RestFor(g measure.Gravity, volume measure.Volume, water measure.Share, others ...Portion) (measure.Mass, error) {
 	alone, err := ForGravity(g, volume, water)
 	if err != nil {

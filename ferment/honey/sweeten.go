@@ -8,8 +8,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Raise returns the honey that brings a must from one gravity to a higher one, and the
-// volume then:
+// Raise returns the honey that raises a must from one gravity to another, and the volume
+// then:
 //
 //	honey = m (B' − B)/(100 − w − B'),  V' = (m + honey)/(G' ρ),  m = V G ρ
 //
@@ -31,14 +31,14 @@ func Raise(volume measure.Volume, from, to measure.Gravity, water measure.Share)
 	return measure.Mass(added), measure.Volume((mass + added) / (float64(to) * waterDensity)), nil
 }
 
-// Lower returns the water that brings a must from one gravity to a lower one, and
-// the volume then:
+// Lower returns the water that lowers a must from one gravity to another, and the volume
+// then:
 //
 //	water = m (B/B' − 1),  V' = (m + water)/(G' ρ),  m = V G ρ
 //
-// with B and B' the °Brix of the two gravities by ICUMSA SPS-4. Range: 1.001 to
-// 1.200, 0.01 to 2000 L; outside, and for a higher gravity, an error. It is as
-// sure as the gravity is: 1 % at 1.100.
+// with B and B' the °Brix of the two gravities by ICUMSA SPS-4. Range: 1.001 to 1.200, 0.01
+// to 2000 L; outside, and for a higher gravity, an error. Uncertainty: that of the gravity,
+// 1 % at 1.100.
 func Lower(volume measure.Volume, from, to measure.Gravity) (water, after measure.Volume, err error) {
 	err = cmp.Or(inVolume(volume), measure.InRange("gravity", from, weakest, strongest, ""), measure.InRange("gravity wanted", to, weakest, strongest, ""))
 	if err == nil && to > from {
@@ -54,16 +54,15 @@ func Lower(volume measure.Volume, from, to measure.Gravity) (water, after measur
 	return measure.Volume(added / waterDensity), measure.Volume((mass + added) / (float64(to) * waterDensity)), nil
 }
 
-// Mead is an amount of mead, must, water, or what is dissolved in it.
+// Mead is a volume of mead, must or water, or of what dissolves in it.
 type Mead struct {
 	Volume  measure.Volume
 	Gravity measure.Gravity
 	Alcohol measure.Strength
 }
 
-// Dissolved returns a mass of honey as what it brings to a mead: the volume that it takes
-// there, and its mass. Range: above 0 to 1000 kg with 12 to 26 % water; outside an
-// error.
+// Dissolved returns honey as an ingredient of a mead, with the volume that it adds. Range:
+// above 0 to 1000 kg with 12 to 26 % water; outside an error.
 func Dissolved(honey measure.Mass, water measure.Share) (Mead, error) {
 	if err := cmp.Or(inHoney(water), measure.InRange("honey", honey, 1e-6, 1000, "kg")); err != nil {
 		return Mead{}, err
@@ -72,14 +71,14 @@ func Dissolved(honey measure.Mass, water measure.Share) (Mead, error) {
 	return Mead{Volume: takes, Gravity: measure.Gravity(float64(honey) / (float64(takes) * waterDensity))}, nil
 }
 
-// Sweeten returns the honey that brings a mead to a higher gravity, by mass and volume:
+// Sweeten returns the honey that raises a mead to a gravity, by mass and volume:
 //
 //	h = V (G' − G)/(1/ρ − G' t)
 //
-// with t the volume that a kilogram of it takes (Takes; 27 CFR 24.181 for the
-// sugar). It is what Blend makes of the mead and that honey. Range: 0.980 to 1.200,
-// 0.01 to 2000 L, 0 to 25 % vol, honey with 12 to 26 % water; outside, and for a
-// gravity that is not higher, an error. Uncertainty: 2 %.
+// with t the volume that a kilogram of honey adds (Takes; 27 CFR 24.181 for the sugar).
+// Blend of the mead and that honey has the gravity. Range: 0.980 to 1.200, 0.01 to 2000 L,
+// 0 to 25 % vol, honey with 12 to 26 % water; outside, and for a gravity that is not
+// higher, an error. Uncertainty: 2 %.
 func Sweeten(m Mead, to measure.Gravity, water measure.Share) (measure.Mass, error) {
 	err := cmp.Or(
 		inVolume(m.Volume), inHoney(water),
@@ -95,8 +94,8 @@ func Sweeten(m Mead, to measure.Gravity, water measure.Share) (measure.Mass, err
 	return measure.Mass(float64(m.Volume) * float64(to-m.Gravity) / (1/waterDensity - float64(to)*float64(Takes(1, water)))), nil
 }
 
-// SweetenBy returns the honey that gives a mead a content of its solids, in g/L of what
-// it is then: h = c V/((1 − w) − c t). Range: as Sweeten, to 400 g/L.
+// SweetenBy returns the honey for a content of its solids in the sweetened mead, in g/L: h
+// = c V/((1 − w) − c t). Range: as Sweeten, to 400 g/L.
 func SweetenBy(m Mead, content measure.Content, water measure.Share) (measure.Mass, error) {
 	if err := cmp.Or(inVolume(m.Volume), inHoney(water), measure.InRange("sugar wanted", content, 0.01, 400, "g/L")); err != nil {
 		return 0, err
@@ -105,9 +104,9 @@ func SweetenBy(m Mead, content measure.Content, water measure.Share) (measure.Ma
 	return measure.Mass(kilos * float64(m.Volume) / (float64(Solids(1, water)) - kilos*float64(Takes(1, water)))), nil
 }
 
-// Blend returns what several meads make together: volumes add up, gravity and
-// alcohol are means by volume. Range: each 0.1 mL to 2000 L, 0.980 to 1.200 (honey
-// as Dissolved to 1.6), 0 to 25 % vol; outside an error. Uncertainty: 0.2 % of the volume, from contraction.
+// Blend returns the mixture of several meads: volumes add up, gravity and alcohol are means
+// by volume. Range: each 0.1 mL to 2000 L, 0.980 to 1.200 (Dissolved honey to 1.6), 0 to 25
+// % vol; outside an error. Uncertainty: 0.2 % of the volume, from contraction.
 func Blend(parts ...Mead) (Mead, error) {
 	var sum Mead
 	for _, p := range parts {
@@ -129,8 +128,8 @@ func Blend(parts ...Mead) (Mead, error) {
 	return Mead{sum.Volume, sum.Gravity / measure.Gravity(sum.Volume), sum.Alcohol / measure.Strength(sum.Volume)}, nil
 }
 
-// Parts returns the parts of two strengths that make a third between them, by the
-// rectangle (Pearson's square):
+// Parts returns in what parts liquids of two strengths make a third strength, by Pearson's
+// square:
 //
 //	a : b = |to − B| : |A − to|
 //

@@ -49,9 +49,9 @@ func TestRaiseAndLowerConserveSolids(t *testing.T) {
 	})
 }
 
-// The solids of the sweetened mead, once its alcohol is taken out (Tabarié's rule: the
-// gravity less that of ethanol in water by OIML R 22, plus 1), are those of the dry one
-// and of the honey: another way to the same honey, within 0.6 %.
+// The solids of the sweetened mead without its alcohol (Tabarié's rule: the gravity less
+// that of ethanol in water by OIML R 22, plus 1) are those of the dry mead plus those of
+// the honey: an independent calculation, within 0.6 %.
 func TestSweeteningAgainstTheSolids(t *testing.T) {
 	solids := func(m Mead) float64 {
 		share, err := gravity.EthanolByMass(m.Alcohol)

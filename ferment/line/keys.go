@@ -106,7 +106,7 @@ func (r *lineReader) inFull(k *ferment.Key, value string) string {
 	case k.Name == "temperature" && strings.Contains(value, ".."):
 		return strings.Replace(value, "..", " to ", 1)
 	case k.Name != "amount":
-		return measure.WithUnit(value, measure.Turned(k.Example, r.ctx.Units))
+		return measure.WithUnit(value, measure.Converted(k.Example, r.ctx.Units))
 	case strings.EqualFold(value, "unknown"):
 		return strings.ToLower(value)
 	}

@@ -1,9 +1,8 @@
-// Package measure has the quantities of the cellar, one defined type each:
-// reading them as a person types them, turning them from one unit into
-// another, and writing them down again.
+// Package measure has the quantities of the cellar, one defined type each. It parses them
+// as a person types them, converts them between units, and prints them.
 //
-// Inside the program a quantity is always metric: kg, L, °C, specific gravity
-// at 20/20 °C, % vol at 20 °C, g/L, bar. Units are left behind at the edges.
+// Inside the program a quantity is always metric: kg, L, °C, specific gravity at 20/20 °C,
+// % vol at 20 °C, g/L, bar. Only parsing and printing know other units.
 package measure
 
 import (
@@ -51,19 +50,19 @@ type Depth float64
 // Yield is milligrams of nitrogen in a gram of a nutrient.
 type Yield float64
 
-// Grams turns grams into a Mass.
+// Grams converts grams to a Mass.
 func Grams(g float64) Mass { return Mass(g / 1000) }
 
 // Grams returns the mass in grams.
 func (m Mass) Grams() float64 { return float64(m) * 1000 }
 
-// Millilitres turns millilitres into a Volume.
+// Millilitres converts millilitres to a Volume.
 func Millilitres(ml float64) Volume { return Volume(ml / 1000) }
 
 // Millilitres returns the volume in millilitres.
 func (v Volume) Millilitres() float64 { return float64(v) * 1000 }
 
-// MilligramsPerLitre turns mg/L into a Content.
+// MilligramsPerLitre converts mg/L to a Content.
 func MilligramsPerLitre(mg float64) Content { return Content(mg / 1000) }
 
 // MilligramsPerLitre returns the content in mg/L.
@@ -78,8 +77,8 @@ func (g Gravity) Rounded(places int) Gravity {
 	return Gravity(math.Round(float64(g)*p) / p)
 }
 
-// Given is a value that a person wrote down, with the text as it was typed.
-// Without a text nothing was given.
+// Given is a value with the text as a person typed it. An empty text means that nothing was
+// given.
 type Given[T any] struct {
 	Value T
 	Text  string
@@ -91,7 +90,7 @@ func Give[T any](value T, text string) Given[T] { return Given[T]{value, text} }
 // Known reports whether anything was given.
 func (g Given[T]) Known() bool { return g.Text != "" }
 
-// Else returns what was given, or another that was.
+// Else returns g if it was given, and other if not.
 func (g Given[T]) Else(other Given[T]) Given[T] {
 	if g.Known() {
 		return g
@@ -131,8 +130,8 @@ func (e *OutOfRange) Error() string {
 	return fmt.Sprintf("%s %s%s is outside %s to %s%s", e.Name, shortest(e.Value), unit, shortest(e.Low), shortest(e.High), unit)
 }
 
-// ErrorIn returns what an error says with the quantities of this package in it in the
-// units of a system: a range, an example.
+// ErrorIn returns the text of an error, with the quantities of this package in it (a range,
+// an example) in the units of a system.
 func ErrorIn(err error, s System) string {
 	var out *OutOfRange
 	var typed *Error
@@ -157,5 +156,5 @@ func InRange[T ~float64](name string, v, low, high T, unit string) error {
 	return &OutOfRange{name, float64(v), float64(low), float64(high), unit}
 }
 
-// shortest writes a number with as few decimals as give six digits of it.
+// shortest writes a number with at most six significant digits.
 func shortest(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }

@@ -75,8 +75,8 @@ func ParseNumber(s string) (float64, error) {
 	return v, nil
 }
 
-// thousands finds a comma that can part thousands or be a decimal one: it stands
-// before three digits and not after a nought alone. In a gravity it is decimal.
+// thousands matches a number whose comma may be a decimal or a thousands sign: three digits
+// follow, and more than a single 0 comes before. In a gravity it is decimal.
 var thousands = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`((?:^|[^\d.,])(?:[1-9]\d{0,2})),(\d{3})($|[^\d.,])`)
 })
@@ -85,7 +85,8 @@ func isAmbiguous(text string) bool {
 	return strings.Contains(text, ",") && thousands().MatchString(text)
 }
 
-// ambiguous returns the error for such a number, with both ways to read it.
+// ambiguous returns the error for a number that thousands matches, with both ways to read
+// it.
 func ambiguous(text string) *Error {
 	part := thousands().FindStringSubmatch(text)
 	whole := strings.TrimLeft(part[1], " −-+abcdefghijklmnopqrstuvwxyz")
@@ -93,8 +94,8 @@ func ambiguous(text string) *Error {
 		"write " + whole + part[2] + " or " + whole + "." + part[2]}
 }
 
-// WithUnit gives a number alone the unit of an example, where that has only one:
-// "3.6" is "3.6 L" by "in all, e.g. 3.4 L". Any other text stays.
+// WithUnit adds to a bare number the unit of an example that has only one unit: "3.6" is
+// "3.6 L" by "in all, e.g. 3.4 L". Any other text stays.
 func WithUnit(text, example string) string {
 	if _, rest, bare := cutNumber(text); !bare || rest != "" {
 		return text
@@ -115,11 +116,11 @@ func WithUnit(text, example string) string {
 	return text + " " + units[0]
 }
 
-// Root returns where a rising function from low to high crosses zero, to 1e-12; low
-// or high where it does not. It follows the secant through the two ends, halves
-// the value at an end that stays, so that both ends close in (the Illinois rule,
-// Dowell and Jarratt 1971), and takes the middle every fourth step, for functions
-// that are nowhere near a line.
+// Root returns where a function that rises from low to high is zero, to 1e-12; low or high
+// where it is not zero between them. It uses the Illinois rule (Dowell and Jarratt 1971):
+// the next point is on the secant through both ends, and the value at an end that stays is
+// halved, so that both ends move in. Every fourth step is a bisection, for functions that
+// are far from straight.
 func Root[T ~float64](low, high T, f func(T) float64) T {
 	below, above := f(low), f(high)
 	switch {

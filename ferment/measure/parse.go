@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// The readers of one quantity each, of a text with a unit.
+// Parsers of a quantity with its unit.
 var (
 	// ParseMass reads a mass of 0 to 1000 kg, in g, kg, mg, oz or lb.
 	ParseMass = reading[Mass]("mass", 0, 1000, "a number and g, kg, mg, oz or lb, e.g. {980 g}", OfMass)
@@ -31,7 +31,7 @@ var (
 	ParseDepth = reading[Depth]("depth", 0, 200, "a number and cm, mm or in, e.g. {1.5 cm}", OfDepth)
 )
 
-// The readers of a plain number on a scale each.
+// Parsers of a bare number on a scale.
 var (
 	// ParsePH reads a pH of 0 to 14; a cellar's liquids are between 2 and 9.
 	ParsePH = scale[PH]("pH", 0, 14, "3.4")
@@ -49,13 +49,13 @@ var (
 	ParseScore = scale[float64]("score", 0, 100, "70")
 )
 
-// reading returns a reader of a quantity of some dimensions, from low to high in the
-// program's own unit.
+// reading returns a parser for quantities of some dimensions; low and high are in the base
+// unit.
 func reading[T ~float64](name string, low, high float64, hint string, dimensions ...Dimension) func(string) (Given[T], error) {
 	return func(s string) (Given[T], error) {
 		text, problem := strings.TrimSpace(s), ""
 		q, u, err := parseQuantity(text)
-		v := u.of(q.Number)
+		v := u.toBase(q.Number)
 		switch {
 		case isAmbiguous(text):
 			return Given[T]{}, err
@@ -72,6 +72,7 @@ func reading[T ~float64](name string, low, high float64, hint string, dimensions
 	}
 }
 
+// scale returns a parser for bare numbers from low to high.
 func scale[T ~float64](name string, low, high T, example string) func(string) (Given[T], error) {
 	return func(s string) (Given[T], error) { return ParseScale(s, name, low, high, example) }
 }
@@ -103,7 +104,7 @@ func ParseTemperatures(s string) (Given[Span[Temperature]], error) {
 	return Give(Span[Temperature]{a.Value, b.Value}, text), nil
 }
 
-// The gravities that a jug can show.
+// The gravities that can occur in a ferment.
 const (
 	LowestGravity  Gravity = 0.970
 	HighestGravity Gravity = 1.250

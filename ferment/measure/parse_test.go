@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// reader returns a parser with its type taken away.
+// reader adapts a parser to return a float64.
 func reader[T ~float64](parse func(string) (measure.Given[T], error)) func(string) (float64, string, error) {
 	return func(s string) (float64, string, error) {
 		g, err := parse(s)

@@ -10,7 +10,7 @@ import (
 // System is the family of units that a person is shown.
 type System string
 
-// The two systems.
+// The two systems of units.
 const (
 	Metric System = "metric"
 	US     System = "us"
@@ -28,8 +28,8 @@ func Decimal(v float64, places int) string {
 	return s
 }
 
-// Places writes a gravity with three places as the glass shows it, with four
-// where it is compared with a break, a gate or a finish.
+// Places writes a gravity with n decimals: three as a hydrometer shows it, four where it is
+// compared with a break, a gate or a finish.
 func (g Gravity) Places(n int) string { return strconv.FormatFloat(float64(g), 'f', n, 64) }
 
 // In writes a mass: one place below 10 g, none above, kg from 10 kg on; oz and
@@ -39,14 +39,14 @@ func (m Mass) In(s System) string {
 	return n + " " + unit
 }
 
-// Parts is In with number and unit apart.
+// Parts is like In, but returns number and unit apart.
 func (m Mass) Parts(s System) (number, unit string) {
 	g := m.Grams()
 	if s == US {
 		oz := float64(m) / poundKg * 16
 		switch {
 		case oz < 0.35:
-			return Decimal(g, 1), "g" // smaller than a kitchen scale in ounces shows
+			return Decimal(g, 1), "g" // below what a kitchen scale in ounces shows
 		case oz < 32:
 			return Decimal(oz, 2), "oz"
 		}
@@ -70,7 +70,7 @@ func (v Volume) In(s System) string {
 	return n + " " + unit
 }
 
-// Parts is In with number and unit apart.
+// Parts is like In, but returns number and unit apart.
 func (v Volume) Parts(s System) (number, unit string) {
 	if s == US {
 		if float64(v) < LitresPerUSGallon/4 {
@@ -84,8 +84,8 @@ func (v Volume) Parts(s System) (number, unit string) {
 	return Decimal(float64(v), 2), "L"
 }
 
-// fluidOunces has a second place below one: a tenth of an ounce is 3 mL, too
-// coarse for a dose.
+// fluidOunces writes two decimals below one ounce: a tenth of an ounce is 3 mL, too coarse
+// for a dose.
 func fluidOunces(n float64) string {
 	if n > 0 && n < 0.995 {
 		return Decimal(n, 2)
@@ -131,8 +131,8 @@ func (s Share) String() string       { return Decimal(float64(s), 1) + " %" }
 func (p Pressure) String() string    { return p.In(Metric) }
 func (d Depth) String() string       { return d.In(Metric) }
 
-// String writes a pH to a hundredth, one place where that is all there is: the
-// sulphite hangs on the second.
+// String writes a pH with two decimals, or one if it has no more: the sulphite dose depends
+// on the second.
 func (p PH) String() string {
 	if tenth := math.Round(float64(p)*10) / 10; math.Abs(float64(p)-tenth) < 0.005 {
 		return Decimal(tenth, 1)
@@ -157,7 +157,8 @@ func Between(t Span[Temperature], s System) string {
 	return low + " to " + t.High.In(s)
 }
 
-// systems are the units of one system; shares and contents belong to both.
+// systems is the system of each unit; units that are in neither map, such as g/L, belong to
+// both.
 var systems = map[string]System{
 	"g": Metric, "kg": Metric, "mg": Metric, "mL": Metric, "cL": Metric, "dL": Metric, "L": Metric, "°C": Metric, "bar": Metric, "kPa": Metric, "mm": Metric, "cm": Metric,
 	"lb": US, "oz": US, "gal": US, "qt": US, "pt": US, "cup": US, "fl oz": US, "tbsp": US, "tsp": US, "°F": US, "psi": US, "in": US,
@@ -165,8 +166,8 @@ var systems = map[string]System{
 
 type shownIn interface{ In(System) string }
 
-// AsTyped returns a value as it was typed where that was in the system's own units,
-// else as the system writes it.
+// AsTyped returns a value as it was typed, if that was in units of the system; otherwise
+// converted.
 func AsTyped[T shownIn](g Given[T], s System) string {
 	if g.Known() && writtenIn(g.Text, s) {
 		return g.Text
@@ -174,8 +175,8 @@ func AsTyped[T shownIn](g Given[T], s System) string {
 	return g.Value.In(s)
 }
 
-// Shown returns a value as a system writes it; a quart stays a quart where the person
-// measures in quarts.
+// Shown returns a value in the units of a system. In the US system what was typed in US
+// units stays, for example a quart.
 func Shown[T shownIn](g Given[T], s System) string {
 	if s == US {
 		return AsTyped(g, s)
@@ -192,12 +193,11 @@ func writtenIn(text string, s System) bool {
 	return systems[u.name] == s
 }
 
-// In returns an amount as it is shown in a system of units: as it was typed, but for
-// one that was typed in the other system. A dose too small for ounces stays in
-// grams, which is what a scale for doses shows.
+// In returns a quantity as it was typed, converted if it was typed in the other system. A
+// dose too small for ounces stays in grams, as scales for doses show it.
 func (q Quantity) In(s System) string {
 	u, known := findUnit(q.Unit)
-	shown := q.apart()
+	shown := q.spaced()
 	if !known || writtenIn(q.Unit, s) {
 		return shown
 	}
@@ -214,12 +214,13 @@ func (q Quantity) In(s System) string {
 		shown = Pressure(q.Value()).In(s)
 	}
 	if s == US && strings.HasSuffix(shown, " g") {
-		return q.apart()
+		return q.spaced()
 	}
 	return shown
 }
 
-func (q Quantity) apart() string {
+// spaced returns the typed text with a space before the unit.
+func (q Quantity) spaced() string {
 	number := strings.TrimRight(q.Text, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ%°/")
 	if q.Unit == "" || number == "" || strings.Contains(q.Text, " ") {
 		return q.Text
@@ -227,10 +228,9 @@ func (q Quantity) apart() string {
 	return number + " " + q.Unit
 }
 
-// Turned returns a value as it was typed, a quantity or a lowest and a highest
-// temperature of the other system in the units of this one; all else, and words,
-// stay.
-func Turned(text string, s System) string {
+// Converted converts a typed quantity, or a range of temperatures, to the units of a system.
+// Other text stays.
+func Converted(text string, s System) string {
 	if s != US {
 		return text
 	}

@@ -83,8 +83,7 @@ func TestGravityPlaces(t *testing.T) {
 	assert.Equal(t, measure.Gravity(1.0464), measure.Gravity(1.04644999).Rounded(4))
 }
 
-// A mass, a volume and a temperature that were printed are read back to half
-// of their last place.
+// Printed masses, volumes and temperatures parse back to within half of their last digit.
 func TestPrintedQuantitiesAreReadBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		system := rapid.SampledFrom([]measure.System{measure.Metric, measure.US}).Draw(t, "system")

@@ -27,8 +27,7 @@ const (
 	OfNothing     Dimension = "number"
 )
 
-// A unit turns a number into the program's own unit of its dimension by
-// value·factor + offset.
+// unit converts a number to the base unit of its dimension: value·factor + offset.
 type unit struct {
 	name      string // as it is written
 	dimension Dimension
@@ -36,11 +35,12 @@ type unit struct {
 	offset    float64
 }
 
-func (u unit) of(number float64) float64 { return number*u.factor + u.offset }
+// toBase converts a number to the base unit of the dimension.
+func (u unit) toBase(number float64) float64 { return number*u.factor + u.offset }
 
-// Exact factors: international pound and yard agreement of 1959, US gallon of
-// 231 cubic inches, imperial gallon of 4.54609 L (UK Weights and Measures Act
-// 1985); psi from the pound-force, NIST SP 811.
+// Exact factors: international yard and pound agreement of 1959, US gallon of 231 cubic
+// inches, imperial gallon of 4.54609 L (UK Weights and Measures Act 1985); psi from the
+// pound-force, NIST SP 811.
 const (
 	// LitresPerUSGallon is the US gallon.
 	LitresPerUSGallon = 3.785411784
@@ -50,9 +50,8 @@ const (
 	psiBar       = 0.0689475729
 )
 
-// CO2PerVolume is the mass in g of one litre of CO₂ at 0 °C and 1.01325 bar:
-// what "one volume" in a litre of liquid weighs (1.977 g/L, gas tables; an
-// ideal gas would give 1.9635).
+// CO2PerVolume is the mass in g of one litre of CO₂ at 0 °C and 1.01325 bar, so of "one
+// volume" in a litre of liquid (1.977 g/L, gas tables; an ideal gas would have 1.9635).
 const CO2PerVolume = 1.977
 
 var units = map[string]unit{
@@ -96,20 +95,20 @@ var units = map[string]unit{
 	"":          {"", OfNothing, 1, 0},
 }
 
-// findUnit looks a unit up by its letters in either case.
+// findUnit finds a unit by its name, upper or lower case.
 func findUnit(s string) (unit, bool) {
 	u, ok := units[strings.ToLower(strings.Join(strings.Fields(s), " "))]
 	return u, ok
 }
 
-// UnitNamed reports whether a text is a unit, and gives it as it is written:
-// "ml" is "mL".
+// UnitNamed returns a unit as it is usually written ("ml" is "mL"), and whether the text is
+// a unit.
 func UnitNamed(s string) (string, bool) {
 	u, ok := findUnit(s)
 	return u.name, ok && s != ""
 }
 
-// Units returns the units as they are written, by the alphabet.
+// Units returns all units in alphabetical order.
 func Units() []string {
 	names := map[string]bool{}
 	for _, u := range units {
@@ -118,8 +117,8 @@ func Units() []string {
 	return slices.DeleteFunc(slices.Sorted(maps.Keys(names)), func(name string) bool { return !names[name] })
 }
 
-// Quantity is a number with its unit, as a person wrote it. A quantity of two
-// units of one dimension ("2 lb 8 oz") is held in the first of them.
+// Quantity is a number with its unit, as a person wrote it. The sum of two units ("2 lb 8
+// oz") is in the first of them.
 type Quantity struct {
 	Number float64
 	Unit   string // "g", "fl oz", "% vol"; "" for a bare number
@@ -142,10 +141,10 @@ func (q Quantity) Dimension() Dimension {
 	return u.dimension
 }
 
-// Value returns the quantity in the program's own unit of its dimension.
+// Value returns the quantity in the base unit of its dimension.
 func (q Quantity) Value() float64 {
 	u, _ := findUnit(q.Unit)
-	return u.of(q.Number)
+	return u.toBase(q.Number)
 }
 
 // Mass returns the quantity as a mass, if it is one.
@@ -160,8 +159,8 @@ func (q Quantity) Spoon() bool { return q.Unit == "tsp" || q.Unit == "tbsp" || q
 
 func (q Quantity) String() string { return q.Text }
 
-// ParseQuantity reads a number and a unit, or several that add up
-// ("2 lb 8 oz"). A number without a unit is a quantity of nothing.
+// ParseQuantity reads a number and a unit, or several that add up ("2 lb 8 oz"). A number
+// without a unit has no dimension.
 func ParseQuantity(s string) (Quantity, error) {
 	q, _, err := parseQuantity(s)
 	return q, err
@@ -203,9 +202,9 @@ func parseQuantity(s string) (Quantity, unit, error) {
 	return total, base, nil
 }
 
-// LastDigit returns what one more in the last digit of a written quantity is worth,
-// in the program's own unit: 0.1 kg for "8.2 kg", 0.001 kg for "980 g". Nobody
-// can be surer of it than half of that. It is 0 where there is no quantity.
+// LastDigit returns the value of one step in the last digit of a written quantity, in the
+// base unit: 0.1 kg for "8.2 kg", 0.001 kg for "980 g". The quantity is uncertain by at
+// least half of that. It is 0 where there is no quantity.
 func LastDigit(text string) float64 {
 	last := strings.LastIndexAny(text, "0123456789")
 	if _, err := ParseQuantity(text); err != nil {

@@ -7,7 +7,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Part is one dose of a plan: its share of the need, and of what.
+// Part is one dose of a plan: its share of the need, and the nutrient.
 type Part struct {
 	Share measure.Share
 	Of    Nutrient
@@ -17,8 +17,8 @@ type Part struct {
 type Dose struct {
 	Of       Nutrient
 	Mass     measure.Mass
-	Wanted   measure.Content // nitrogen that its share of the need asks for
-	Nitrogen measure.Content // nitrogen that it brings to a litre
+	Wanted   measure.Content // nitrogen for its share of the need
+	Nitrogen measure.Content // nitrogen that it adds to a litre
 }
 
 // Doses is a plan of additions.
@@ -34,8 +34,8 @@ type Doses struct {
 //
 //	dose = need × volume × share / nitrogen in a gram
 //
-// Where ammonium salts would pass MostAmmonium all their doses are scaled
-// evenly, and where the shares pass the whole need all doses are.
+// If ammonium salts would exceed MostAmmonium, all their doses are scaled alike; if the
+// shares exceed the need, all doses are.
 //
 // Range: need 0 to 1 g/L, volume 0.01 to 2000 L, share 0 to 100 %, nutrient 1
 // to 500 mg/g; outside an error. Source: mass balance; the salt by its
@@ -51,7 +51,7 @@ func Plan(need measure.Content, volume measure.Volume, parts []Part) (Doses, err
 		}
 		n := p.wants(need)
 		wanted += n
-		salt += p.Of.salt(p.Of.holding(n))
+		salt += p.Of.salt(p.Of.amountWith(n))
 	}
 	all, salted, cut := scales(need, wanted, salt)
 	plan := Doses{Wanted: wanted, Cut: cut}
@@ -60,13 +60,13 @@ func Plan(need measure.Content, volume measure.Volume, parts []Part) (Doses, err
 		if p.Of.Kind == Ammonium {
 			n *= salted
 		}
-		plan.add(Dose{p.Of, mass(p.Of.holding(n), volume), p.wants(need), n})
+		plan.add(Dose{p.Of, mass(p.Of.amountWith(n), volume), p.wants(need), n})
 	}
 	return plan, nil
 }
 
-// scales returns what every dose, and besides it every dose of a salt, is
-// multiplied with so that the caps are respected.
+// scales returns the factor for every dose, and a further one for doses of a salt, so that
+// the caps are respected.
 func scales(need, wanted, salt measure.Content) (all, salted measure.Content, cut Cut) {
 	all, salted = 1, 1
 	if wanted > need*(1+1e-9) {
@@ -84,7 +84,7 @@ func (d *Doses) add(one Dose) {
 	d.Possible += one.Nitrogen
 }
 
-// Explain says what a cap did to the plan, and nothing where none did.
+// Explain says how a cap reduced the plan; empty if none did.
 func (d Doses) Explain() string {
 	switch d.Cut {
 	case BySalt:
@@ -121,7 +121,7 @@ func mass(c measure.Content, v measure.Volume) measure.Mass {
 	return measure.Grams(float64(c) * float64(v))
 }
 
-// The most that may go into a litre in all.
+// The most that may be added to a litre in all.
 const (
 	// MostAmmonium is the limit for ammonium phosphate: 8 lb in 1000 US gal,
 	// 27 CFR 24.246 (from memory). Every ammonium salt counts against it.
@@ -131,7 +131,7 @@ const (
 	MostBuffer measure.Content = 1.5
 )
 
-// Cut is the cap that makes doses smaller than they were wanted.
+// Cut is the cap that reduced doses.
 type Cut string
 
 // The caps.
@@ -154,11 +154,10 @@ func (g Given) With(dose measure.Mass, of Nutrient, into measure.Volume) (Given,
 		return g, err
 	}
 	c := measure.Content(dose.Grams() / float64(into))
-	return Given{g.Nitrogen + of.brings(c), g.Ammonium + of.salt(c)}, nil
+	return Given{g.Nitrogen + of.nitrogenIn(c), g.Ammonium + of.salt(c)}, nil
 }
 
-// Room returns the most of a nutrient that may still go in, and the cap that it
-// would then meet:
+// Room returns the most of a nutrient that may still be added, and the cap that limits it:
 //
 //	room = min((need − given) / nitrogen in a gram, 0.96 g/L − salt given) × volume
 //
@@ -173,16 +172,16 @@ func Room(need measure.Content, given Given, of Nutrient, volume measure.Volume)
 			return 0, Uncut, err
 		}
 	}
-	room, cut := of.holding(need-given.Nitrogen), ByNeed
+	room, cut := of.amountWith(need-given.Nitrogen), ByNeed
 	if left := MostAmmonium - given.Ammonium; of.Kind == Ammonium && left < room {
 		room, cut = left, BySalt
 	}
 	return mass(max(room, 0), volume), cut, nil
 }
 
-// BufferRoom returns how much potassium bicarbonate may still go into a volume of
-// which each litre has been given some. It is never under zero. Range 0 to
-// 100 g/L given, 0.01 to 2000 L.
+// BufferRoom returns how much potassium bicarbonate may still be added to a volume that has
+// been given some in each litre. It is never under zero. Range 0 to 100 g/L given, 0.01 to
+// 2000 L.
 func BufferRoom(given measure.Content, volume measure.Volume) (measure.Mass, error) {
 	if err := cmp.Or(measure.InRange("buffer given", given, 0, 100, "g/L"), measure.InRange("volume", volume, 0.01, 2000, "L")); err != nil {
 		return 0, err
@@ -190,25 +189,25 @@ func BufferRoom(given measure.Content, volume measure.Volume) (measure.Mass, err
 	return mass(max(MostBuffer-given, 0), volume), nil
 }
 
-// Stock is a solution of 10 g in 100 mL that measures by volume what is too
-// little to weigh.
+// Stock is a solution of 10 g in 100 mL, to measure by volume a dose that is too small to
+// weigh.
 type Stock struct {
-	Weigh measure.Mass   // dissolve this much
-	Into  measure.Volume // made up to this much
-	Give  measure.Volume // this much of it has the dose
+	Weigh measure.Mass   // powder to dissolve
+	Into  measure.Volume // volume to make it up to
+	Give  measure.Volume // volume that has the dose
 }
 
 // stockGrams is the strength of a stock in g/L.
 const stockGrams = 100
 
-// weighable is how many steps of the scale an amount must reach to be weighed
-// within 5 % (half a step in ten; common practice, no source).
+// weighable is the least number of scale steps for an amount to be weighed within 5 % (half
+// a step in ten; common practice, no source).
 const weighable = 10
 
-// TooSmall reports whether a dose is under ten times what the scale shows.
+// TooSmall reports whether a dose is under ten steps of the scale.
 func TooSmall(dose, weighs measure.Mass) bool { return dose < weighable*weighs }
 
-// StockFor returns the stock solution that measures a dose:
+// StockFor returns the stock solution to measure a dose with:
 //
 //	give = dose / 100 g/L
 //
@@ -224,14 +223,13 @@ func StockFor(dose, weighs measure.Mass) (Stock, error) {
 	return Stock{weigh, StockOf(weigh), StockOf(dose)}, nil
 }
 
-// StockOf returns the volume of the stock solution with an amount.
+// StockOf returns the volume of stock solution that has an amount.
 func StockOf(m measure.Mass) measure.Volume {
 	return measure.Volume(m.Grams() / stockGrams)
 }
 
-// FromStock returns what a volume of a stock solution has, by its strength in
-// grams in 100 mL (10 for a 10 % stock). Range 0 to 100 L and above 0 to
-// 100 %, outside an error.
+// FromStock returns the mass in a volume of stock solution by its strength in grams in 100
+// mL (10 for a 10 % stock). Range 0 to 100 L and above 0 to 100 %, outside an error.
 func FromStock(given measure.Volume, strength measure.Share) (measure.Mass, error) {
 	err := cmp.Or(
 		measure.InRange("volume of stock", given, 0, 100, "L"),

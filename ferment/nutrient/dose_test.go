@@ -93,8 +93,8 @@ func TestPlanRefuses(t *testing.T) {
 	}
 }
 
-// Whatever is asked for: the caps hold, nitrogen is conserved, and twice the
-// jug takes twice the salt.
+// For any need the caps hold, nitrogen is conserved, and a jug of twice the volume takes
+// twice the salt.
 func TestPlanKeepsTheCaps(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		need := mg(rapid.Float64Range(0, 1000).Draw(t, "need"))
@@ -124,7 +124,7 @@ func TestPlanKeepsTheCaps(t *testing.T) {
 	})
 }
 
-// A plan given as it stands, dose by dose, leaves no room and passes no cap.
+// After a whole plan, given dose by dose, there is no room and no cap is exceeded.
 func TestRoomAfterAPlan(t *testing.T) {
 	for _, need := range []measure.Content{mg(116), mg(230)} {
 		plan, err := nutrient.Plan(need, 3.6, parts(salt, 50, 50))

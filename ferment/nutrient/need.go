@@ -1,6 +1,5 @@
-// Package nutrient works out what yeast needs: nitrogen, the doses that bring
-// it, how much yeast to pitch, and how to measure an amount that is too small
-// for the scale.
+// Package nutrient calculates what yeast needs: nitrogen, the doses for it, how much yeast
+// to pitch, and how to measure an amount that is too small for the scale.
 package nutrient
 
 import (
@@ -19,17 +18,17 @@ const (
 	High   Demand = "high"
 )
 
-// OwnNitrogen is what a honey must brings itself where nobody measured it;
-// light honeys 10 to 30 mg/L, dark ones 30 to 60 (from memory).
+// OwnNitrogen is the nitrogen of a honey must that nobody measured; light honeys 10 to 30
+// mg/L, dark ones 30 to 60 (from memory).
 const OwnNitrogen measure.Content = 0.020
 
-// EnoughNitrogen is what a must of medium demand is brought to at most,
-// however strong it is (common practice, no source).
+// EnoughNitrogen is the most nitrogen for a must of medium demand, however strong it is
+// (common practice, no source).
 const EnoughNitrogen measure.Content = 0.200
 
 // Must is what the need for nitrogen depends on.
 type Must struct {
-	Sugar  measure.Brix                   // of the original gravity; not looked at with a target
+	Sugar  measure.Brix                   // of the original gravity; not used with a target
 	Demand Demand                         // of the yeast
 	Own    measure.Given[measure.Content] // nitrogen that the must brings itself
 	Target measure.Given[measure.Content] // nitrogen wanted in all, by the person
@@ -37,9 +36,9 @@ type Must struct {
 
 // Need is how much nitrogen to add to a must.
 type Need struct {
-	Wanted  measure.Content // in the must in all
-	Own     measure.Content // of it brought by the must itself
-	Add     measure.Content // the rest: what doses are counted against
+	Wanted  measure.Content // in the must, in all
+	Own     measure.Content // of which the must has itself
+	Add     measure.Content // the rest, which doses are counted against
 	Assumed []string        // one sentence each
 }
 
@@ -47,9 +46,9 @@ type Need struct {
 //
 //	add = min(200, 200 + 25 (°Bx − 21)) × demand − own   in mg/L
 //
-// with the curve held between 120 and 350 mg/L, a demand of 0.75, 1 or 1.25,
-// and 20 mg/L of the must's own unless given. A target given by the person
-// takes the place of curve and demand. It is never under zero.
+// with the curve limited to 120 to 350 mg/L, a demand of 0.75, 1 or 1.25, and 20 mg/L of
+// the must's own unless given. A target replaces curve and demand. The result is never
+// under zero.
 //
 // Range: 1 to 60 °Bx, own and target 0 to 1 g/L; outside an error. Source of
 // the curve: Bisson and Butzke 2000, Am. J. Enol. Vitic. 51:168 (from memory).
@@ -88,10 +87,9 @@ func wantedIn(m Must) (measure.Content, []string, error) {
 	return measure.Content(factor) * min(EnoughNitrogen, curve), assumed, nil
 }
 
-// BySugar returns the nitrogen that a grape must of a sugar content is advised to
-// hold: 200 mg/L at 21 °Bx and 25 more for each °Bx, never under 120 nor over
-// 350 mg/L. Range 1 to 60 °Bx, outside an error. Source: Bisson and Butzke
-// 2000, Am. J. Enol. Vitic. 51:168 (from memory).
+// BySugar returns the recommended nitrogen of a grape must by its sugar: 200 mg/L at 21 °Bx
+// and 25 more for each °Bx, never under 120 nor over 350 mg/L. Range 1 to 60 °Bx, outside
+// an error. Source: Bisson and Butzke 2000, Am. J. Enol. Vitic. 51:168 (from memory).
 func BySugar(sugar measure.Brix) (measure.Content, error) {
 	if err := measure.InRange("sugar", sugar, 1, 60, "°Bx"); err != nil {
 		return 0, err
@@ -100,7 +98,7 @@ func BySugar(sugar measure.Brix) (measure.Content, error) {
 	return measure.MilligramsPerLitre(math.Min(math.Max(mg, 120), 350)), nil
 }
 
-// factor returns how much a demand changes the need (common practice, no source).
+// factor returns by how much a demand multiplies the need (common practice, no source).
 func (d Demand) factor() (float64, error) {
 	switch d {
 	case Low:
@@ -113,17 +111,16 @@ func (d Demand) factor() (float64, error) {
 	return 0, &measure.Error{Text: string(d), Problem: "is not a demand for nitrogen", Hint: "low, medium or high, e.g. medium"}
 }
 
-// Advice is what one publication says a must should have of nitrogen.
+// Advice is the nitrogen that one publication recommends.
 type Advice struct {
 	Who       string
 	Says      string          // of what, and what came of it
 	Low, High measure.Content // equal where it gives one number
-	Memory    bool            // the number is only remembered
+	Memory    bool            // from memory
 }
 
-// Published returns how far published targets for nitrogen differ, lowest first.
-// They are shown next to a need, because none of them is settled; those for
-// grapes count on the vitamins and minerals that grapes bring.
+// Published returns published targets for nitrogen, lowest first. They are shown next to a
+// need because they disagree; those for grapes rely on the vitamins and minerals of grapes.
 func Published() []Advice {
 	mg := measure.MilligramsPerLitre
 	return []Advice{

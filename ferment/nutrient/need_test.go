@@ -104,8 +104,8 @@ func TestNeedGrowsWithSugar(t *testing.T) {
 	})
 }
 
-// Nobody should be shown one target as if it were settled: what is published
-// must lie on both sides of what is recommended here.
+// The published targets must lie on both sides of what is recommended here, so that it is
+// not taken for settled.
 func TestPublishedTargetsDisagree(t *testing.T) {
 	lowest, highest, before := mg(1000), mg(0), mg(0)
 	for _, a := range nutrient.Published() {

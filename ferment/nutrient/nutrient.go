@@ -26,13 +26,13 @@ const (
 	phosphorus = 30.974
 )
 
-// AmmoniumPhosphate is the salt (NH₄)₂HPO₄, 212 mg of nitrogen in a gram by
-// its formula. It is meant where nothing else is named.
+// AmmoniumPhosphate is the salt (NH₄)₂HPO₄, 212 mg of nitrogen in a gram by its formula. It
+// is the default.
 var AmmoniumPhosphate = Nutrient{"ammonium phosphate", Ammonium,
 	1000 * 2 * nitrogen / (2*nitrogen + 9*hydrogen + phosphorus + 4*oxygen)}
 
-// YeastDerived is an organic nutrient of which only the kind is known: 30 to
-// 60 mg/g (from memory).
+// YeastDerived is an organic nutrient without a known nitrogen content: 30 to 60 mg/g (from
+// memory).
 var YeastDerived = Nutrient{"yeast-derived nutrient", Organic, 40}
 
 func (n Nutrient) check() error {
@@ -42,7 +42,7 @@ func (n Nutrient) check() error {
 	return measure.InRange("nitrogen in "+n.Name, n.Nitrogen, 1, 500, "mg/g")
 }
 
-// salt returns how much of an amount in a litre counts against MostAmmonium.
+// salt returns how much of an amount a litre counts against MostAmmonium.
 func (n Nutrient) salt(c measure.Content) measure.Content {
 	if n.Kind == Ammonium {
 		return c
@@ -50,12 +50,12 @@ func (n Nutrient) salt(c measure.Content) measure.Content {
 	return 0
 }
 
-// brings returns the nitrogen in an amount of the nutrient in a litre.
-func (n Nutrient) brings(c measure.Content) measure.Content {
+// nitrogenIn returns the nitrogen of an amount of the nutrient in a litre.
+func (n Nutrient) nitrogenIn(c measure.Content) measure.Content {
 	return c * measure.Content(n.Nitrogen) / 1000
 }
 
-// holding returns the amount of the nutrient in a litre that brings a nitrogen.
-func (n Nutrient) holding(nitrogen measure.Content) measure.Content {
+// amountWith returns the amount of the nutrient in a litre that has so much nitrogen.
+func (n Nutrient) amountWith(nitrogen measure.Content) measure.Content {
 	return nitrogen * 1000 / measure.Content(n.Nitrogen)
 }

@@ -14,7 +14,7 @@ type Pitch struct {
 	Starter measure.Volume  // of a fully grown starter with as many cells
 }
 
-// Strong reports whether the must is so strong that it takes more than the usual.
+// Strong reports whether the must needs more than the usual rate.
 func (p Pitch) Strong() bool { return p.Rate > usualPitch }
 
 const usualPitch measure.Content = 0.25 // g/L

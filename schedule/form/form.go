@@ -128,7 +128,7 @@ func shownValue(text string, units measure.System) string {
 	if v, is := q.Volume(); err == nil && is && v < measure.LitresPerUSGallon/128 {
 		return text
 	}
-	return measure.Turned(text, units)
+	return measure.Converted(text, units)
 }
 
 type kind func(s app.Snapshot, subject string, given Values) (Form, bool)
