@@ -112,7 +112,7 @@ func (r room) proof(p lineage.Proof, proved bool) string {
 		text += ", " + p.Alcohol.Value.String()
 	}
 	if p.Stands {
-		return text + "; it was there then"
+		return text + ", at rest there"
 	}
 	return text + "; whether it goes on is not known"
 }

@@ -227,7 +227,7 @@ func conditions() words.Sheet {
 			row("SLOE", "at limit", words.Warn, "20", "1.012", "1 d", "13.8 of 14 % vol: it may stay sweet"),
 			row("THYME", "restarted", words.Late, "191", "1.016", "9 h", "no bottling; gravity Sat 10 Oct"),
 			row("GORSE", "film", words.Late, "88", "0.998", "2 d", "not stirred: smell, pH, rack it off"),
-			row("CLOV", "mould", words.Late, "5", "1.071", "3 h", "untasted, throw all of it away, away"),
+			row("CLOV", "mould", words.Late, "5", "1.071", "3 h", "throw all of it away, untasted"),
 			doubtful,
 			row("SAGE", "label?", words.Warn, "30", "1.004", "5 d", "doubtful since 2 Sep: out of trials"),
 			row("PEAR", "original?", words.Warn, "3", "1.058", "6 h", "unknown: no breaks, no % vol, no dose"),

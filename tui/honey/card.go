@@ -151,7 +151,7 @@ func (p *paper) tasks(ls []words.Line) {
 		if l.Word == words.Done || l.Word == words.Skipped || l.Word == words.Coming {
 			because = ""
 		}
-		p.under(l.Word, words.Join(", ", act+" "+l.Amount.String(), l.Until, because))
+		p.under(l.Word, words.Join(", ", words.Join(" ", act, l.Amount.String()), l.Until, because))
 	}
 }
 
