@@ -17,12 +17,12 @@ import (
 // upwards are the files of the package, each of which may refer to those before it
 // and to no other.
 var upwards = []string{
-	"task.go", "caution.go", "notice.go", // what is said
+	"task.go", "caution.go", // what is said
 	"record.go", "wording.go", "series.go", "calendar.go", // when
 	"nutrition.go", "dose.go", "amount.go", // how much
 	"pressure.go", "still.go", "conditioning.go", "gates.go", "danger.go", "bottled.go", // what stands against it
-	"ledger.go", "quiet.go", // what is settled
-	"planner.go", "hold.go", "rules.go", "tasks.go", "extra.go", "fallback.go", "remedy.go", "sparing.go", "plan.go", "refusal.go", // the day
+	"ledger.go",                                                                                                     // what is settled
+	"planner.go", "hold.go", "rules.go", "tasks.go", "extra.go", "remedy.go", "sparing.go", "plan.go", "refusal.go", // the day
 }
 
 // noPackages imports every package as an empty one: only references inside this

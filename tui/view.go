@@ -5,6 +5,11 @@ import (
 	"slices"
 	"strings"
 
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/guide"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
@@ -124,3 +129,167 @@ func (m Model) footerKeys() []widget.Key {
 	}
 	return keys
 }
+
+func (m Model) openHelp() (Model, tea.Cmd) {
+	m.help, m.helpTop = true, 0
+	return m, nil
+}
+
+// inHelp scrolls the help, or closes it; every other key closes it too and does what it
+// does.
+func (m Model) inHelp(a intent.Action) (Model, bool) {
+	step, scrolls := widget.Along(a, m.helpRoom())
+	last := max(len(m.helpRows())-m.helpRoom(), 0)
+	m.help, m.helpTop = scrolls, max(min(m.helpTop+step, last), 0)
+	return m, scrolls || slices.Contains([]intent.Action{intent.Back, intent.Help, intent.Leave}, a)
+}
+
+// The help lies over the screen from here on; tags and states stay in sight.
+func (m Model) helpColumn() int {
+	if m.width < layout.Narrow {
+		return 18
+	}
+	return 22
+}
+
+const helpHead = 2
+
+func (m Model) helpRoom() int { return max(m.height-helpHead, 1) }
+
+func (m Model) helpView() string {
+	page := layout.PageOf(m.width)
+	under := strings.Split(m.screenView(), "\n")
+	rows := m.helpRows()
+	rows = rows[min(m.helpTop, len(rows)):]
+	out := make([]string, m.height)
+	out[0] = layout.Row{}.At(page.Margin, m.theme.Bold(placeNames[m.at])).At(m.helpColumn(), m.theme.Bold("keys and words")).
+		Until(page.End(), widget.KeyRow(m.theme, []widget.Key{{Key: m.keyName(intent.Back), Does: "back"}}, page.Width)).In(m.width)
+	for i := 1; i < m.height; i++ {
+		left := ""
+		if i < len(under)-1 {
+			left = strings.TrimRight(ansi.Cut(ansi.Strip(under[i]), 0, m.helpColumn()-1), " ")
+		}
+		r := layout.Row{}.At(0, m.theme.Faint(left))
+		if i >= helpHead && i-helpHead < len(rows) {
+			r = r.At(m.helpColumn(), rows[i-helpHead])
+		}
+		out[i] = r.In(page.End())
+	}
+	if more := len(rows) - m.helpRoom(); more > 0 {
+		out[m.height-1] = layout.Row{}.At(m.helpColumn(), m.theme.Faint("↓ more")).In(page.End())
+	}
+	return strings.Join(out, "\n")
+}
+
+var placeNames = map[Place]string{OnBoard: "board", OnVessel: "vessel", OnBench: "bench", OnCompare: "side by side", OnGuide: "guide", OnProblems: "problems", InForm: "form", OnShelf: "shelf", OnHoney: "honey room", InTasting: "taste"}
+
+// helpRows returns the keys that work here, and the words of the screen.
+func (m Model) helpRows() []string {
+	var marks, terms []helped
+	for _, w := range guide.Marks {
+		marks = append(marks, helped{widget.Word(m.theme, w.Word), w.Means})
+	}
+	for _, t := range guide.Terms {
+		terms = append(terms, helped{m.theme.Bold(t.Term), t.Means})
+	}
+	return append(append(m.inColumns(m.helpKeys()), ""), m.inColumns(append(marks, terms...))...)
+}
+
+// helped is a key or a word, and what it means.
+type helped struct{ head, means string }
+
+// helpKeys returns the keys that work here, each in the words of the screen where it has
+// its own.
+func (m Model) helpKeys() []helped {
+	keys := slices.Clone(m.keys)
+	for i, k := range keys {
+		if word := m.current().Word(k.Action); word != "" && word != screen.Unnamed && m.at != OnBoard && k.Action != intent.Down {
+			keys[i].Help = word
+		}
+	}
+	var out []helped
+	for _, h := range keys.Helps(m.place()) {
+		out = append(out, helped{m.theme.Bold(h.Keys), h.Does})
+	}
+	return out
+}
+
+// inColumns returns a list in two columns, in one where there is no room. What is longer
+// than its column goes on in the next row.
+func (m Model) inColumns(list []helped) []string {
+	const gap, narrowest = 2, 25 // columns of a list
+	width := layout.PageOf(m.width).End() - m.helpColumn()
+	if width < 2*narrowest+gap {
+		return listed(list, width)
+	}
+	left, right := list[:(len(list)+1)/2], list[(len(list)+1)/2:]
+	second := (width+gap)/2 + 1
+	l, r := listed(left, second-gap), listed(right, width-second)
+	rows := make([]string, max(len(l), len(r)))
+	for i := range rows {
+		row := layout.Row{}
+		if i < len(l) {
+			row = row.At(0, l[i])
+		}
+		if i < len(r) {
+			row = row.At(second, r[i])
+		}
+		rows[i] = row.In(width)
+	}
+	return rows
+}
+
+// listed returns a list in a width, its meanings in one column.
+func listed(list []helped, width int) []string {
+	column := 0
+	for _, h := range list {
+		column = max(column, layout.Width(h.head)+1)
+	}
+	var rows []string
+	for _, h := range list {
+		for i, part := range layout.Wrap(h.means, max(width-column, 1)) {
+			row := layout.Row{}
+			if i == 0 {
+				row = row.At(0, h.head)
+			}
+			rows = append(rows, row.At(column, part).In(width))
+		}
+	}
+	return rows
+}
+
+// keyChapter returns the chapter of the guide about the keys, as they are on this
+// keyboard.
+func (m Model) keyChapter() guide.Chapter {
+	c := guide.Chapter{Name: "keys", Title: "what the keys do; they can be changed under keys in cellar.yaml"}
+	for _, h := range m.keys.Helps(anywhere) {
+		c.Parts = append(c.Parts, guide.Part{Head: h.Keys, Text: h.Does})
+	}
+	const entries = "an entry is one line: what was read or done, in any order, e.g. 1046@23 ph3.4 degas; lively"
+	c.Parts = append(c.Parts, guide.Part{Head: "the line", Text: entries})
+	for _, g := range strings.Split(grammarIn(m.snapshot.Cellar.Settings.Units), "\n") {
+		head, does, _ := strings.Cut(g, "\t")
+		c.Parts = append(c.Parts, guide.Part{Head: head, Text: does})
+	}
+	return c
+}
+
+// grammarIn returns what a line can say, with examples in a system of units.
+func grammarIn(units measure.System) string {
+	if units != measure.US {
+		return grammar
+	}
+	return strings.NewReplacer("@23", "@73", "19.5C 17..24C", "67F 63..75F", "vol3.4L", "vol3.6qt", "14mL", "0.5 fl oz", "lost=0.2L", "lost=8 fl oz").Replace(grammar)
+}
+
+const grammar = "1046\tgravity; 1.046 is the same\n" +
+	"@23\ttemperature of the sample\n" +
+	"11.4bx 62oe 8.6r\tBrix, Oechsle, a refractometer\n" +
+	"19.5C 17..24C\ttemperature of the vessel, or the day's lowest and highest\n" +
+	"ph3.4 vol3.4L clear\tthe vessel's other readings\n" +
+	"degas\tan act; nutrient 1.5g one with its amount, nutrient 14mL stock=10% as a solution\n" +
+	"lost=0.2L seen=film\tany key of an entry\n" +
+	"-2h yesterday 20:00\twhen, where it is not now\n" +
+	"remind=2027-02-10\tthe note comes up on that day\n" +
+	"?\tin doubt: kept, and nothing follows from it\n" +
+	";\tthe note begins"

@@ -3,8 +3,11 @@ package journal
 import (
 	"bytes"
 	"errors"
+	"fmt"
+	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -126,4 +129,119 @@ func readChanged[T any](s *Store, file string, zone *time.Location, had remember
 		now.reading = read(file, data, zone)
 	}
 	return now
+}
+
+// errEdited says that a file is another than it was when a write was worked
+// out: everything begins again with what it says now.
+var errEdited = errors.New("another program is saving the file just now (try again)")
+
+// errUnsaved says that a file was not saved to its end.
+var errUnsaved = errors.New("the file ends in the middle of an entry: it was not saved completely (save it again)")
+
+// mostTries is how often a write begins again because the file was saved
+// meanwhile.
+const mostTries = 20
+
+// young is how new a text is that may still be growing: not every editor and
+// sync program saves in one go.
+const young = 2 * time.Second
+
+// ReadSmall reads a plain file of at most 1 MiB. A pipe or a device, which may
+// never come to an end, is not opened.
+func ReadSmall(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, err
+	case !info.Mode().IsRegular():
+		return nil, &os.PathError{Op: "read", Path: path, Err: errors.New("is no plain file")}
+	case info.Size() > largest:
+		return nil, &os.PathError{Op: "read", Path: path, Err: errors.New(tooLarge)}
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, largest+1))
+}
+
+// settled reads a file that is to be written. One that was saved less than two
+// seconds ago, and not by a program of this kind, must stay the same for a
+// moment; one that lacks entries which the record has, for two seconds: it is
+// saved slowly, from its beginning. What goes on changing is refused.
+func (s *Store) settled(file string) ([]byte, error) {
+	path := s.path(file)
+	text, err := ReadSmall(path)
+	if err != nil {
+		return nil, err
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	switch {
+	case info.Mode().Perm()&0o222 == 0: // its owner closed it
+		return nil, errors.New("the file is marked as not to be written (chmod u+w lets it be written)")
+	case names(info) > 1:
+		return nil, fmt.Errorf("the file has %d names (hard links), and a write would separate them (leave it one name, or make the others symbolic links)", names(info))
+	}
+	same, calm := time.Duration(0), time.Duration(0)
+	if s.grows(info, text) {
+		calm = s.calm(file, text)
+	}
+	for waited := time.Duration(0); same < calm; waited += pause {
+		if waited >= 3*young {
+			return nil, errEdited
+		}
+		s.wait(pause)
+		same += pause
+		again, err := ReadSmall(path)
+		if err != nil {
+			return nil, err
+		}
+		if !bytes.Equal(again, text) {
+			text, same, calm = again, 0, s.calm(file, again)
+		}
+	}
+	if cutShort(text) {
+		return nil, errUnsaved
+	}
+	return text, nil
+}
+
+// grows tells whether a file may be in the middle of being saved: it is young by
+// the clock of its own disk, and no program of this kind wrote it.
+func (s *Store) grows(info os.FileInfo, text []byte) bool {
+	if s.held == nil || slices.Contains(s.held.stamps, stampText(text)) {
+		return false
+	}
+	now, err := s.held.file.Stat()
+	return err == nil && now.ModTime().Sub(info.ModTime()) < young
+}
+
+// calm returns how long a young file must have been the same: longer where it is
+// empty, cut short, or lacks entries that the record has.
+func (s *Store) calm(file string, text []byte) time.Duration {
+	if len(bytes.TrimSpace(text)) == 0 || cutShort(text) {
+		return young
+	}
+	if file != culturesFile {
+		log := ReadFerment(file, text, s.ownZone()).Value.Log
+		all, _ := s.recorded(s.ownZone(), func(n note) bool { return n.File == file }) // without a record nothing is known
+		if len(missing(log, givenTo(log, all))) > 0 {
+			return young
+		}
+	}
+	return pause
+}
+
+// cutShort tells whether a text ends in an entry that cannot be read, without
+// the end of its line.
+func cutShort(text []byte) bool {
+	if len(text) == 0 || text[len(text)-1] == '\n' {
+		return false
+	}
+	r := ReadFerment("", text, time.UTC)
+	return r.Readable && r.Value.Incomplete
 }

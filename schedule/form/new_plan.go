@@ -2,10 +2,12 @@ package form
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/larder"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/nutrient"
@@ -129,3 +131,162 @@ func (n newFerment) nutrient(p *asking, suffix string, had ferment.NutrientPlan)
 
 var readTarget = within(measure.ParseContent, func(c measure.Content) bool { return c <= 1 },
 	"is more nitrogen than any must wants", "up to 1000 mg/L, e.g. 200 mg/L")
+
+// differences are what a trial can declare, with an example; each but the last has
+// fields of its own.
+var differences = [][2]string{{"yeast", "white-wine yeast, slow"}, {"honey", "lime-26"}, {"nutrient", "yeast-derived nutrient"},
+	{"temperature", "15 °C to 18 °C"}, {"protocol", "by-thirds"}, {"vessel", "stoneware jar"}, {byElse, "place"}}
+
+const byElse = "something else"
+
+// trial parts the must into as many vessels as are wanted, with one difference
+// between them and all else the same by the litre.
+func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferment {
+	count := p.choose(Field{Key: "vessels", Label: "vessels", Value: "1", Words: []string{"1", "2", "3", "4"}, More: true})
+	if count == "1" {
+		f.Trial.Name = p.ask(Field{Key: "trial", Label: "trial", From: "the trial it belongs to, or empty", More: true})
+		if f.Trial.Name != "" {
+			f.Trial.Differs = p.ask(Field{Key: "differs", Label: "differs in", Value: "yeast", From: "e.g. yeast"})
+		}
+		f.Must = n.share(b, b.volume)
+		return []ferment.Ferment{f}
+	}
+	if !b.volume.Known() && len(p.wrong) == 0 {
+		p.fail("volume", p.fill("give the volume that is parted, e.g. {7.2 L}"))
+	}
+	differs := n.declared(p, &f)
+	letters := "bcd"[:count[0]-'1']
+	fs := []ferment.Ferment{f}
+	rest := b.volume.Value
+	for i, letter := range letters {
+		suffix := "-" + string(letter)
+		g := f
+		n.askNames(p, suffix, fs[i].ID, &g, fs...)
+		if g.Name == f.ID {
+			g.Name = g.ID
+		}
+		own := n.ownVolume(p, suffix, b, len(letters)+1, &rest)
+		g.Must = n.share(b, own)
+		n.differ(p, suffix, differs, &g, f, b)
+		fs = append(fs, g)
+	}
+	fs[0].Must = n.share(b, n.shown(rest))
+	return fs
+}
+
+func (n newFerment) declared(p *asking, f *ferment.Ferment) string {
+	stem := f.ID
+	if i := strings.LastIndex(stem, "-"); i > 0 && i == len(stem)-2 {
+		stem = stem[:i]
+	}
+	f.Trial.Name = p.ask(Field{Key: "trial", Label: "trial", Value: stem, From: "one name for these vessels together, e.g. lime", More: true})
+	if f.Trial.Name == "" {
+		p.fail("trial", "give the trial a name, e.g. lime")
+	}
+	differs := p.choose(Field{Key: "differs", Label: "differs in", Value: "yeast", Words: each(differences, func(d [2]string) string { return d[0] })})
+	f.Trial.Differs = differs
+	if differs == byElse {
+		if f.Trial.Differs = p.ask(Field{Key: "difference", Label: "namely", From: "e.g. kitchen or cellar"}); f.Trial.Differs == "" {
+			p.fail("difference", "say in what they differ, e.g. place")
+		}
+	}
+	return differs
+}
+
+// ownVolume asks how much goes into one of the further vessels: an even part
+// where nothing else is typed. The first keeps the rest.
+func (n newFerment) ownVolume(p *asking, suffix string, b batch, vessels int, rest *measure.Volume) measure.Given[measure.Volume] {
+	even := n.shown(b.volume.Value / measure.Volume(vessels)).Text
+	if !b.volume.Known() {
+		even = ""
+	}
+	key := "volume" + suffix
+	v := want(p, Field{Key: key, Label: lettered("volume", suffix), Value: even, From: "of the must; the first vessel keeps the rest", More: true}, measure.ParseVolume, p.fill("give its part of the must, e.g. {3.6 L}"))
+	*rest -= v.Value
+	if b.volume.Known() && v.Known() && (v.Value <= 0 || *rest <= 0) {
+		p.fail(key, fmt.Sprintf("%s leave nothing for the others of %s, e.g. %s", v.Text, b.volume.Text, n.shown(b.volume.Value/measure.Volume(vessels)).Text))
+	}
+	return v
+}
+
+func (n newFerment) differ(p *asking, suffix, differs string, g *ferment.Ferment, a ferment.Ferment, b batch) {
+	same := false
+	switch differs {
+	case "yeast":
+		g.Yeast = n.yeast(p, suffix, ferment.Yeast{Temperature: a.Yeast.Temperature})
+		if g.Yeast.IsWild() != a.Yeast.IsWild() {
+			g.Protocol = n.protocol(p, suffix, planFor(g.Yeast, b.fruit.Name != ""))
+		}
+		same = g.Yeast == a.Yeast || g.Yeast.Name == "" && g.Yeast.Culture == ""
+	case "honey":
+		same = n.otherHoney(p, suffix, g, b)
+	case "nutrient":
+		g.Nutrient = n.nutrient(p, suffix, a.Nutrient)
+		same = g.Nutrient == a.Nutrient
+	case "temperature":
+		g.Yeast.Temperature = want(p, n.temperature(suffix, ferment.Yeast{}), measure.ParseTemperatures, p.fill("give the temperature it works at, e.g. {15 °C} to {18 °C}"))
+		same = g.Yeast.Temperature == a.Yeast.Temperature
+	case "protocol":
+		g.Protocol = n.protocol(p, suffix, planFor(a.Yeast, b.fruit.Name != ""))
+		same = g.Protocol == a.Protocol
+	case "vessel":
+		g.Vessel = n.glass(p, suffix, ferment.Vessel{})
+		same = g.Vessel == a.Vessel || !g.Vessel.Declared
+	}
+	if same {
+		d, _ := first(differences, func(d [2]string) bool { return d[0] == differs })
+		key := strings.Replace(differs, "honey", "lot", 1)
+		p.fail(key+suffix, fmt.Sprintf("the %s is to be another than in the first vessel, e.g. %s", differs, d[1]))
+	}
+}
+
+// otherHoney asks for honey of another lot, as much of it as results in the same
+// gravity. It reports whether it is the same after all.
+func (n newFerment) otherHoney(p *asking, suffix string, g *ferment.Ferment, b batch) (same bool) {
+	ids := append([]string{none}, lotIDs(n.s.Cellar.Lots)...)
+	had := none
+	if len(b.honey) > 0 {
+		had = orFirst(ids, b.honey[0].Lot)
+	}
+	h := ferment.HoneyPart{Lot: p.chooseAny(Field{Key: "lot" + suffix, Label: lettered("honey lot", suffix), Value: had, Words: ids})}
+	h.Water = may(p, n.lotWater("honey-water"+suffix, lettered("water in it", suffix), h.Lot), readHoneyWater)
+	same = len(b.honey) == 1 && b.honey[0].Lot == h.Lot && b.honey[0].Water.Value == h.Water.Value
+	if whole, err := honey.ForGravity(b.gravity, g.Must.Volume.Value, h.Water.Or(honey.Typical)); err == nil {
+		h.Mass, g.Must.Water, g.Must.Gravity = n.weighed(whole.Honey), n.shown(whole.Water), measure.Given[measure.Gravity]{}
+		g.Must.Honey = []ferment.HoneyPart{h}
+	}
+	return same
+}
+
+// named asks for the file and the tag, which follow from what it is called, and says
+// them beside that.
+func (n newFerment) named(p *asking, f *ferment.Ferment) {
+	likely := n.model.ID
+	if f.Name != "" {
+		likely = stem(f.Name, "mead")
+	}
+	if cmp.Or(p.values["file"], p.given["file"], likely) == "" {
+		p.fail("name", "say what you call it, e.g. Lime blossom")
+		return
+	}
+	n.askNames(p, "", likely, f)
+	for i := range p.fields {
+		if p.fields[i].Key == "name" && f.ID != "" {
+			p.fields[i].Does = fmt.Sprintf("tag %s · kept in %s.yaml", f.Tag, f.ID)
+		}
+	}
+}
+
+func (n newFerment) askNames(p *asking, suffix, after string, f *ferment.Ferment, beside ...ferment.Ferment) {
+	who := n.names(beside...)
+	f.ID = p.askName(Field{Key: "file" + suffix, Label: lettered("file", suffix), Value: free(after, who), From: "what commands call it, e.g. lime-a", More: true}, who)
+	f.Tag = p.askTag(Field{Key: "tag" + suffix, Label: lettered("tag", suffix), From: "on the glass, e.g. LIME-A", More: true}, f.ID, who)
+}
+
+// lettered returns a label of one vessel of several: "B file".
+func lettered(label, suffix string) string {
+	if suffix == "" {
+		return label
+	}
+	return strings.ToUpper(suffix[1:]) + " " + label
+}

@@ -1,10 +1,177 @@
 package widget
 
 import (
+	"math"
+	"slices"
+
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 )
+
+// Braille draws a course in one row of cells, two columns and four rows of dots
+// in each, between its own extremes. Columns are joined by the dots between
+// them.
+func Braille(values []float64, cells int) string {
+	dots := levels(values, 2*cells, 4)
+	if dots == nil {
+		return ""
+	}
+	out := make([]rune, cells)
+	for i := range out {
+		out[i] = 0x2800
+	}
+	for i, d := range dots {
+		from := d
+		if i > 0 && dots[i-1] < d {
+			from = dots[i-1] + 1
+		} else if i > 0 && dots[i-1] > d {
+			from = dots[i-1] - 1
+		}
+		for y := min(from, d); y <= max(from, d); y++ {
+			out[i/2] |= dotBits[i%2][y]
+		}
+	}
+	return string(out)
+}
+
+// dotBits are the dots of a braille cell by column and row, Unicode 16.0
+// section 21.1.
+var dotBits = [2][4]rune{{0x01, 0x02, 0x04, 0x40}, {0x08, 0x10, 0x20, 0x80}}
+
+// Blocks draws a course with block letters, one a cell. The two tallest are
+// left out, so that rows do not touch.
+func Blocks(values []float64, cells int) string {
+	const shapes = 6
+	out := make([]rune, 0, cells)
+	for _, down := range levels(values, cells, shapes) {
+		out = append(out, '▆'-rune(down))
+	}
+	return string(out)
+}
+
+// levels returns the values at n equal steps, each as how many of the given rows it is
+// under the top; nil where there is nothing to draw. They span 0.010 at least, so
+// that the noise of a steady vessel does not look like a fall; what is missing is put
+// above by 5 of 8 parts, so that a flat course is in the middle of a row.
+func levels(values []float64, n, rows int) []int {
+	if len(values) < 2 || n < 1 {
+		return nil
+	}
+	top, bottom := slices.Max(values), slices.Min(values)
+	if missing := 0.010 - (top - bottom); missing > 0 {
+		top, bottom = top+0.625*missing, bottom-0.375*missing
+	}
+	if math.IsInf(top-bottom, 0) {
+		return nil
+	}
+	out := make([]int, n)
+	for i := range out {
+		x := float64(i) / float64(max(n-1, 1)) * float64(len(values)-1)
+		j := min(int(x), len(values)-2)
+		v := values[j] + (x-float64(j))*(values[j+1]-values[j])
+		if math.IsNaN(v) {
+			return nil
+		}
+		out[i] = min(max(int((top-v)/(top-bottom)*float64(rows)), 0), rows-1)
+	}
+	return out
+}
+
+// Stem draws the notches of a plan on the stem of a hydrometer in so many rows
+// and columns: the gravities passed, the present one, and what happens further
+// down. It needs two rows at least.
+func Stem(t theme.Theme, notches []words.Notch, w, rows int) []string {
+	notches = thinned(notches, rows)
+	if len(notches) < 2 {
+		return nil
+	}
+	g := stemGrid{1, 4, 11, 14, false}
+	if w < roomyStem {
+		g = stemGrid{0, 2, 9, 12, true}
+	}
+	out := make([]string, rows)
+	places := place(notches, rows)
+	now := slices.IndexFunc(notches, func(n words.Notch) bool { return n.Kind == words.Now })
+	next := 0
+	for y := range out {
+		gone := now >= 0 && y <= places[now]
+		if next < len(places) && places[next] == y {
+			out[y] = g.notch(t, notches[next], gone).In(w)
+			next++
+			continue
+		}
+		rod := "│"
+		if gone {
+			rod = t.In(theme.Accent, "┃")
+		}
+		out[y] = layout.Row{}.At(g.stem, rod).In(w)
+	}
+	return out[:places[len(places)-1]+1]
+}
+
+// stemGrid are the columns of a stem.
+type stemGrid struct {
+	brk, number, stem, says int
+	short                   bool
+}
+
+// roomyStem is the width from which a stem has room for sentences.
+const roomyStem = 40
+
+func (g stemGrid) notch(t theme.Theme, n words.Notch, gone bool) layout.Row {
+	says := n.Says
+	if g.short && n.Short != "" {
+		says = n.Short
+	}
+	number := n.Number
+	if n.Kind == words.Now {
+		number, says = t.Bold(number), t.Bold(says)
+	}
+	sign := signs[n.Kind]
+	if gone {
+		sign = t.In(theme.Accent, sign)
+	}
+	return layout.Row{}.At(g.brk, n.Break).At(g.number, number).At(g.stem, sign).At(g.says, says)
+}
+
+var signs = map[words.NotchKind]string{
+	words.Original: "┬", words.Now: "●", words.AtBreak: "┼", words.AtLimit: "├", words.Finish: "┴",
+}
+
+// thinned drops limits, then breaks, until each notch has a row of its own.
+func thinned(notches []words.Notch, rows int) []words.Notch {
+	out := slices.Clone(notches)
+	for _, kind := range []words.NotchKind{words.AtLimit, words.AtBreak, words.Now} {
+		for i := len(out) - 1; i >= 0 && len(out) > rows; i-- {
+			if out[i].Kind == kind {
+				out = slices.Delete(out, i, i+1)
+			}
+		}
+	}
+	if len(out) > rows {
+		return nil
+	}
+	return out
+}
+
+// place gives each notch a row by its gravity, in order and never two in one.
+func place(notches []words.Notch, rows int) []int {
+	top, bottom := notches[0].Gravity, notches[len(notches)-1].Gravity
+	at := make([]int, len(notches))
+	for i, n := range notches {
+		if top > bottom {
+			at[i] = int((top-n.Gravity)/(top-bottom)*float64(rows-1) + 0.5)
+		}
+		if i > 0 {
+			at[i] = max(at[i], at[i-1]+1)
+		}
+	}
+	for i := len(at) - 1; i >= 0; i-- {
+		at[i] = min(at[i], rows-len(at)+i)
+	}
+	return at
+}
 
 // Card returns the selected vessel in a column of its own: its stem in 8 to 25 rows, its
 // figures, and the end of its log where there is room. Column 0 is the edge of its
