@@ -111,8 +111,7 @@ func (e *UnknownFerment) Error() string {
 	return fmt.Sprintf("no ferment is called %q%s", e.Name, Meant(e.Name, e.Known))
 }
 
-// Plans are protocols by name, each read when it is first asked for: most of
-// them nobody asks for on a morning.
+// Plans are protocols by name, each read when it is first asked for.
 type Plans map[string]func() Protocol
 
 // Named returns the protocol of a name, if there is one.
@@ -155,8 +154,7 @@ func SortProblems(ps []Problem) {
 	})
 }
 
-// Receipt says what a write did to one file, so that it can be taken back while
-// the file still stands as it was left.
+// Receipt says what a write did to one file, to take it back while the file is as it was left.
 type Receipt struct {
 	Subject string // the ferment, culture or lot written to
 	File    string // path in the cellar
@@ -200,8 +198,7 @@ type Logged struct {
 	Entries []Entry
 }
 
-// Lost is an entry that was given to the program and stands in no file any
-// more, or never came into one.
+// Lost is an entry that was given to the program and stands in no file any more.
 type Lost struct {
 	Subject string // the ferment or culture that it belongs to
 	File    string

@@ -9,8 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Entry is one dated item of a log. It may carry measurements and one act or
-// one step passed over, and a note.
+// Entry is one dated item of a log: measurements, an act or a step passed over, a note.
 type Entry struct {
 	At    Moment
 	Order int // place in the file, from 0
@@ -110,8 +109,7 @@ var (
 	VerdictWords = []string{"trying", "usable", "discarded"}
 )
 
-// HasDensity tells whether the entry measured how dense the liquid is, with
-// whatever instrument.
+// HasDensity tells whether the entry measured a density, with whatever instrument.
 func (e *Entry) HasDensity() bool {
 	return e.DensityText() != ""
 }
@@ -160,8 +158,7 @@ type EntryError struct {
 
 func (e *EntryError) Error() string { return e.Message }
 
-// Check returns nil for an entry whose parts go together, else an *EntryError for
-// the first that does not.
+// Check returns an *EntryError for the first part that does not go with the others, else nil.
 func (e *Entry) Check() error {
 	scales := e.scales()
 	_, ending := ParseEndings(e.Of)
@@ -265,8 +262,7 @@ var acts = []Act{
 // IsAct tells whether a word names an act.
 func IsAct(word string) bool { return slices.Contains(acts, Act(word)) }
 
-// A measurement that can be a step of a plan, settled by any entry that
-// carries it.
+// A measurement that can be a step of a plan, settled by any entry that has it.
 const (
 	DoGravity     = "gravity"
 	DoPH          = "ph"
@@ -279,8 +275,7 @@ func IsMeasurement(do string) bool {
 	return do == DoGravity || do == DoPH || do == DoTemperature || do == DoVolume
 }
 
-// ApartFromCourse tells whether what such an entry measures belongs to a test
-// glass or a bottle, never to the vessel.
+// ApartFromCourse tells whether an act measures a test glass or a bottle, not the vessel.
 func (a Act) ApartFromCourse() bool { return a == ForcedTest || a == Open || a == Taste }
 
 var adding = []Act{

@@ -13,8 +13,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Ferment is one must on one yeast in a vessel, from pitching to the last
-// bottle.
+// Ferment is one must on one yeast in a vessel, from pitching to the last bottle.
 type Ferment struct {
 	ID       string // file name without .yaml; what commands call it
 	Name     string // free text
@@ -67,8 +66,7 @@ const (
 // Undecided tells whether no ending has been chosen yet.
 func (f Ferment) Undecided() bool { return len(f.Endings) == 0 }
 
-// EndsAs tells whether the ferment is to end in the given way, alone or among
-// others.
+// EndsAs tells whether the ferment is to end in the given way, alone or among others.
 func (f Ferment) EndsAs(e Ending) bool { return slices.Contains(f.Endings, e) }
 
 // Label returns what the glass is called by: the tag, else the name of the file.
@@ -79,8 +77,7 @@ func (f Ferment) Label() string {
 	return f.ID
 }
 
-// Called tells whether a name typed by a person means this ferment, compared
-// without case. A closed ferment answers to its file name only.
+// Called tells whether a typed name means this ferment, without case; a closed one by its file alone.
 func (f Ferment) Called(name string) bool {
 	return strings.EqualFold(f.ID, name) || !f.Past && f.Tag != "" && strings.EqualFold(f.Tag, name)
 }
@@ -243,8 +240,7 @@ func (c Cellar) fermentable(m Must) (share measure.Given[measure.Share]) {
 	return measure.Give(v, v.String())
 }
 
-// stamp differs where the verdicts on the culture do: nothing else of it bears
-// on a ferment.
+// stamp differs where the verdicts on the culture do; nothing else of it matters to a ferment.
 func (c Culture) stamp() uint64 {
 	h := fnv.New64a()
 	for _, e := range c.Log {
@@ -268,8 +264,7 @@ type Bottles struct {
 // NoFizz is the word for a bottle without any.
 const NoFizz = "none"
 
-// ParseFizz reads the gas that a bottle aims at, in g/L or volumes, 0 to 30 g/L;
-// none is a still one.
+// ParseFizz reads the gas that a bottle aims at, 0 to 30 g/L or volumes; none is a still one.
 func ParseFizz(s string) (measure.Given[measure.Content], error) {
 	if strings.TrimSpace(s) == NoFizz {
 		return measure.Give(measure.Content(0), NoFizz), nil

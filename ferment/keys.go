@@ -49,8 +49,7 @@ type Key struct {
 // Kind is what a key tells of.
 type Kind int
 
-// The kinds. Measured and Seen together are what two entries of one time are
-// told apart by.
+// The kinds. Measured and Seen tell two entries of one time apart.
 const (
 	Measured Kind = iota // with an instrument
 	Seen                 // by eye, nose, hand or tongue
@@ -84,8 +83,7 @@ type Likely struct {
 // Known tells whether anything is known of what is likely.
 func (l Likely) Known() bool { return l.Low != l.High }
 
-// Keys lists the keys of an entry in the order in which a file has them. It is
-// not to be changed.
+// Keys lists the keys of an entry in file order. It is not to be changed.
 func Keys() []Key { return keyRows }
 
 // KeyNamed returns the key of a name, in a file or on an entry line.

@@ -112,8 +112,7 @@ var keyRows = slices.Concat([]Key{
 		VerdictWords, func(e *Entry) *string { return &e.Verdict }, "%").sayWith(verdictWords),
 }, tasteRows)
 
-// tasteRows are the keys of a tasting, which stand in taste in a file and on
-// their own on an entry line.
+// tasteRows are the keys of a tasting: in taste in a file, by themselves on an entry line.
 var tasteRows = []Key{
 	tasted("look", "clear, pale gold", "how it looks", func(e *Entry) *string { return &e.Taste.Look }),
 	tasted("nose", "heather", "how it smells in the glass", func(e *Entry) *string { return &e.Taste.Nose }),

@@ -45,8 +45,7 @@ func temperatures(k Key) Key {
 
 const unknownAmount = "unknown"
 
-// amounts makes the row of an amount: a mass, a volume or a content, or known
-// to be unknown.
+// amounts makes the row of an amount: a mass, a volume, a content, or unknown.
 func amounts(k Key) Key {
 	k.Form = AQuantity
 	k.Set = func(e *Entry, s string, _ *time.Location) error {
@@ -162,8 +161,7 @@ func bottlesWords(e *Entry, units measure.System) string {
 	return strings.Join(kinds, "; ")
 }
 
-// In returns a kind of bottle in words: "8 × 330 mL crown beer bottle, BH-A 1-8,
-// 5.0 g/L CO₂, keep".
+// In returns bottles in words: "8 × 330 mL crown beer bottle, BH-A 1-8, 5.0 g/L CO₂, keep".
 func (b Bottles) In(units measure.System) string {
 	what := []string{fmt.Sprintf("%d ×", b.Count), "", b.Kind}
 	if b.Size.Known() {

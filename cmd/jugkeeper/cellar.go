@@ -61,8 +61,7 @@ func (w world) open(f flags) (session, error) {
 	return s, nil
 }
 
-// openToShow opens the cellar for a command that writes nothing. Numbers of JSON
-// are metric, and its sentences name no others.
+// openToShow opens the cellar for a command that writes nothing. All of JSON is metric.
 func (w world) openToShow(f flags) (session, error) {
 	f.metric = f.json
 	return w.open(f)
@@ -158,16 +157,14 @@ func problemsIn(c ferment.Cellar, file string) []ferment.Problem {
 	return ferment.Where(c.Problems, func(p ferment.Problem) bool { return strings.EqualFold(p.File, file) })
 }
 
-// empty tells whether an error only says that the default cellar has not been
-// made yet.
+// empty tells whether an error only says that the default cellar has not been made yet.
 func (w world) empty(f flags, err error) bool {
 	_, named := w.cellarDir(f.cellar)
 	var missing *journal.MissingError
 	return !named && errors.As(err, &missing)
 }
 
-// showBoard shows the board where there is a terminal to show it on, else the
-// day's list in plain lines.
+// showBoard shows the board where there is a terminal for it, else the day in plain lines.
 func showBoard(w world, f flags) error {
 	_, in := terminal(w.stdin)
 	_, out := terminal(w.stdout)

@@ -67,8 +67,7 @@ func (w world) completing(f *flags, choices func(s session, given []string, type
 	}
 }
 
-// completeNames completes a ferment in each of the first arguments, other than
-// those that are there.
+// completeNames completes a ferment in each of the first arguments, each once.
 func (w world) completeNames(f *flags, most int, choices func(s session, typed string) []choice) completer {
 	return w.completing(f, func(s session, given []string, typed string) []choice {
 		if len(given) >= most {
@@ -103,12 +102,10 @@ func (s session) subjects(typed string) []choice {
 	return append(names, tags...)
 }
 
-// bare is a word that no shell takes for anything else: a name, a list of
-// names, a key with its sign and a value.
+// bare is a word that no shell takes for anything else: a name, a list of names, a key with its value.
 var bare = ferment.Pattern(`^[\pL\pN_][\pL\pN_.,-]*(=[\pL\pN_.,-]*)?$`)
 
-// inert leaves out of a description what a shell would obey if it came to stand
-// on a command line.
+// inert leaves out of a description what a shell would obey on a command line.
 func inert(r rune) rune {
 	if strings.ContainsRune("$`\\;&|<>(){}[]!\"\n\t", r) {
 		return ' '
@@ -240,8 +237,7 @@ func completeFigure(_ *cobra.Command, given []string, typed string) ([]cobra.Com
 	return begun(typed, choices)
 }
 
-// completePlan completes a protocol: those of the cellar, or at least those that
-// come with the program.
+// completePlan completes a protocol: the cellar's, or at least the built-in ones.
 func (w world) completePlan(f *flags) completer {
 	return completeOnce(func() []choice {
 		files, _ := w.store(*f)
@@ -250,8 +246,7 @@ func (w world) completePlan(f *flags) completer {
 	})
 }
 
-// completeNew completes the keys of a new ferment, and the values of those that
-// take one of a few words.
+// completeNew completes the keys of a new ferment, and the values that are one of a few words.
 func (w world) completeNew(f *flags) completer {
 	return w.completing(f, func(s session, given []string, typed string) []choice {
 		if len(given) == 0 {
@@ -301,8 +296,7 @@ func completeCommand(cmd *cobra.Command, given []string, typed string) ([]cobra.
 	})(cmd, given, typed)
 }
 
-// shells are the shells that completion is written for, each with what writes
-// it.
+// shells are what completion is written for, each with what writes it.
 var shells = map[string]func(*cobra.Command, io.Writer) error{
 	"bash": bash,
 	"zsh":  func(root *cobra.Command, out io.Writer) error { return root.GenZshCompletion(out) },

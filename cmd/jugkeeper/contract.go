@@ -119,8 +119,7 @@ func jsonRows() []row {
 	return rows
 }
 
-// jsonSchema returns the JSON Schema (draft 7) of everything that --json writes, each
-// document under its command in definitions.
+// jsonSchema returns the JSON Schema (draft 7) of all that --json writes, by command in definitions.
 func jsonSchema() []byte {
 	definitions := map[string]any{}
 	for _, d := range documents {

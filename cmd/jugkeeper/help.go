@@ -213,12 +213,10 @@ func (p *page) flags(all *pflag.FlagSet) {
 
 var asIs = strings.NewReplacer(`\`, `\e`, "-", `\-`)
 
-// filled returns a text that man fills into lines, the source no wider than man
-// likes it.
+// filled returns a text for man to fill, its source no wider than man likes.
 func filled(text string) string { return roff(strings.Join(layout.WrapWords(text, 70), "\n")) }
 
-// roff returns a text in which no letter is an instruction, and no hyphen is taken
-// for a dash.
+// roff returns a text in which no letter is an instruction and no hyphen a dash.
 func roff(text string) string {
 	lines := strings.Split(asIs.Replace(text), "\n")
 	for i, l := range lines {
@@ -261,8 +259,7 @@ func commandNames(root *cobra.Command) []string {
 	return names
 }
 
-// misuse makes the command line library's complaints exit as misuse, with the
-// flag that was meant or the way to help.
+// misuse makes cobra's complaints exit as misuse, with the flag that was meant or the way to help.
 func misuse(cmd *cobra.Command, err error) error {
 	var unknown *pflag.NotExistError
 	if errors.As(err, &unknown) {

@@ -31,8 +31,7 @@ func writeJSON(w io.Writer, v any) error {
 	return err
 }
 
-// escaped returns JSON with escapes for what a terminal would obey and JSON lets
-// stand as it is.
+// escaped returns JSON with escapes for what a terminal would obey.
 func escaped(text string) string {
 	var out strings.Builder
 	for _, r := range text {
@@ -171,8 +170,7 @@ func lotsJSON(c ferment.Cellar, now time.Time) []honeyJSON {
 	})
 }
 
-// todays returns the tasks that a day's list holds, as the board and the printed day
-// have them, without what is done or skipped.
+// todays returns the tasks of a day's list as the board has them, without what is done or skipped.
 func todays(v app.Vessel, days int) []schedule.Task {
 	var out []schedule.Task
 	for _, l := range words.UpTo(days, v, v.Course.Now) {

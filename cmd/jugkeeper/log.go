@@ -86,8 +86,7 @@ func (l logFlags) typed(line string) app.Typed {
 	return app.Typed{Line: line, Note: l.note, Because: l.because}
 }
 
-// entries reads the entries of a log command: one from its arguments, or one
-// a line from standard input.
+// entries reads one entry from the arguments of log, or one a line from standard input.
 func (s session) entries(w world, parts []string, l logFlags) ([]ferment.Entry, error) {
 	if len(parts) == 1 && parts[0] == "-" {
 		return s.sheet(w, l)
@@ -129,8 +128,7 @@ func (s session) line(w world, text string, l logFlags) (ferment.Entry, error) {
 	return line.Entry, err
 }
 
-// likely asks about what is not as expected in the entries for each vessel. Without an
-// answer they are not written.
+// likely asks about what is not as expected. Without an answer nothing is written.
 func (s session) likely(w world, from *bufio.Reader, ids []string, yes bool, entries func(app.Vessel) []ferment.Entry) error {
 	if yes {
 		return nil

@@ -172,8 +172,7 @@ func has(names []string, name string) bool {
 	return slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(strings.TrimSpace(n), name) })
 }
 
-// columnKey returns the key of an entry that a heading means, by its column in "export
-// table" or by its name.
+// columnKey returns the key that a heading means, by its column in "export table" or by its name.
 func columnKey(full, name, unit string) (*ferment.Key, string) {
 	for i := range ferment.Keys() {
 		k := &ferment.Keys()[i]
@@ -207,8 +206,7 @@ func cutLast(s string) (head, last string, ok bool) {
 	return s[:i], s[i+1:], true
 }
 
-// entry reads one row. It is not mine where the row names another ferment, and has
-// no time where nothing is in it.
+// entry reads one row: not mine where it names another ferment, without a time where it is empty.
 func (t *tableReader) entry(cells []string) (e ferment.Entry, mine bool, err error) {
 	got := map[string]string{}
 	for i, c := range t.columns {
@@ -243,8 +241,7 @@ func (t *tableReader) entry(cells []string) (e ferment.Entry, mine bool, err err
 	return e, true, err
 }
 
-// set gives an entry one cell. A number takes the unit of its heading, else that
-// of the key.
+// set gives an entry one cell. A number takes the unit of its heading, else that of the key.
 func (t *tableReader) set(e *ferment.Entry, c tableColumn, cell string) error {
 	if _, err := strconv.ParseFloat(cell, 64); err == nil && c.key.Form == ferment.AQuantity {
 		unit := c.unit
@@ -270,8 +267,7 @@ func (t *tableReader) set(e *ferment.Entry, c tableColumn, cell string) error {
 	return nil
 }
 
-// rest gives an entry what stands in several columns: a reading and its scale, the
-// day's lowest and highest, an amount and its unit.
+// rest gives an entry what stands in several columns: reading and scale, low and high, amount and unit.
 func (t *tableReader) rest(e *ferment.Entry, got map[string]string) error {
 	give := func(key, text string) error {
 		k, known := ferment.KeyNamed(key)

@@ -26,8 +26,7 @@ import (
 	_ "cellar/jugkeeper/tui/guard" // before anything that draws: it keeps a silent terminal from holding up a command
 )
 
-// A plain command is over before it is worth its while to tidy up; the board,
-// which stays, does as is usual.
+// A plain command is over before tidying up is worth its while; the board, which stays, does as is usual.
 const rareGC, usualGC, sparingGC = 400, 100, 25
 
 func main() {
@@ -185,12 +184,10 @@ func run(args []string, w world) int {
 	return statusOf(err)
 }
 
-// aTime is an argument that goes back in time, which a command line would take
-// for flags.
+// aTime is an argument that goes back in time, which a command line would take for flags.
 var aTime = ferment.Pattern(`^-[0-9]+([.,][0-9]+)?(min|h|d|wk|mo)$`)
 
-// timesAreNoFlags writes -2h with a true minus sign, which every reader of
-// times takes as well.
+// timesAreNoFlags writes -2h with a true minus sign, which readers of times take too.
 func timesAreNoFlags(args []string) []string {
 	out := make([]string, len(args))
 	for i, a := range args {
@@ -269,8 +266,7 @@ func (w world) cellarDir(flag string) (dir string, named bool) {
 	return data, data == "" // nowhere is no place for an empty cellar
 }
 
-// stateDir returns the folder of the entries record and of what a crash leaves;
-// empty where nothing says where that is.
+// stateDir returns the folder of the record and of what a crash leaves; empty for none.
 func (w world) stateDir() string { return w.xdg("XDG_STATE_HOME", ".local", "state") }
 
 // xdg returns the program's folder under the one that a variable names, else under
@@ -343,8 +339,7 @@ func licencesOf(text string) []licenceJSON {
 	return all
 }
 
-// version returns what the Go tool wrote into the binary: a tag, or the commit it
-// was built from.
+// version returns what the Go tool wrote into the binary: a tag, or the commit.
 func version() string {
 	info, known := debug.ReadBuildInfo()
 	if !known {

@@ -67,8 +67,7 @@ func newCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// newKeys are the fields of the form of a new ferment, with an example, that can be
-// given on the command line.
+// newKeys are the fields of a new ferment that can be given on the command line, with an example.
 var newKeys = [][2]string{
 	{"name", "Bell heather, east hive"}, {"tag", "BH-A"}, {"vessel", "glass jug"}, {"brimful", "4.1 L"},
 	{"from", "target"}, {"gravity", "1.084"}, {"volume", "3.6 L"}, {"lot", "bell-heather-26"}, {"honey", "980 g"}, {"honey-water", "18.1 %"},
@@ -213,8 +212,7 @@ func demoCommand(w world, f *flags) *cobra.Command {
 	}
 }
 
-// demoDir returns a new folder for the demo: the one asked for, if it is empty, or
-// a temporary one.
+// demoDir returns a new folder for the demo: the one asked for, if empty, or a temporary one.
 func demoDir(given []string) (string, error) {
 	if len(given) == 0 {
 		dir, err := os.MkdirTemp("", "jugkeeper-demo-")
@@ -262,8 +260,7 @@ func writeDemo(dir string, now time.Time) error {
 	})
 }
 
-// ago returns the time so many days and hours before now, "2d 11.5h", to the full
-// five minutes.
+// ago returns the time so long before now, "2d 11.5h", to the full five minutes.
 func ago(now time.Time, span string) (string, error) {
 	back := time.Duration(0)
 	for _, part := range strings.Fields(span) {

@@ -61,8 +61,7 @@ func failedBy(ps []ferment.Problem) error {
 	return nil
 }
 
-// showJSON is one ferment whole: what today says of it, and all that it rests
-// on, with a forecast that is drawn so many days ahead.
+// showJSON is one ferment whole: today's part, all that it rests on, a forecast some days ahead.
 type showJSON struct {
 	fermentJSON
 	At       string        `json:"at" does:"the moment that it is worked out for"`
@@ -175,8 +174,7 @@ type pointJSON struct {
 	High   float64 `json:"high" does:"the upper end"`
 }
 
-// forecastOf returns the forecast of a course with its band at each reading that is
-// trusted and on each day to come, or null with the reason.
+// forecastOf returns a forecast with its band at trusted readings and on days to come, or null and why.
 func forecastOf(c course.Course, days int, unknown map[string]string) *forecastJSON {
 	f := forecast.Of(c).LookingBack()
 	if f.Unknown != "" {

@@ -68,8 +68,7 @@ func todayCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// urgency returns the status that is asked for with --exit-code; what it is about has
-// been written.
+// urgency returns the status that --exit-code asks for.
 func urgency(s app.Snapshot) error {
 	switch danger, late := words.Of(s).Urgent(); {
 	case danger:
@@ -243,8 +242,7 @@ func (w world) listProtocols(f flags, all ferment.Plans) error {
 	return nil
 }
 
-// printProtocol prints a protocol as it was written. Problems in it make the command
-// fail.
+// printProtocol prints a protocol as it was written, and fails where it has problems.
 func (w world) printProtocol(f flags, c ferment.Cellar, name string) error {
 	p, known := c.Protocols.Named(name)
 	if !known {

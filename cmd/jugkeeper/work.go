@@ -90,8 +90,7 @@ func keyValues(given []string, example string) (map[string]string, error) {
 	return values, nil
 }
 
-// settings returns those of the cellar, else the usual ones: a figure needs no
-// cellar.
+// settings returns those of the cellar, else the usual ones: a figure needs no cellar.
 func (w world) settings(f flags) ferment.Settings {
 	_, store := w.store(f)
 	c, err := store.Load(w.clock())
@@ -101,8 +100,7 @@ func (w world) settings(f flags) ferment.Settings {
 	return c.Settings
 }
 
-// answer writes an answer for a person: the numbers, then what they rest
-// on.
+// answer writes an answer for a person: the numbers, then what they rest on.
 func (w world) answer(f flags, a bench.Answer, units measure.System) {
 	to := w.out(f)
 	for _, r := range a.Results {

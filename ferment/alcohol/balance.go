@@ -58,8 +58,7 @@ func BalanceOf(original, final measure.Gravity) (Balance, error) {
 	return balance(original, final), nil
 }
 
-// FromGravities returns the strength of a ferment by its original and its present
-// gravity: the alcohol of BalanceOf.
+// FromGravities returns the strength of a ferment by its original and present gravity, as BalanceOf.
 func FromGravities(original, final measure.Gravity) (measure.Strength, error) {
 	b, err := BalanceOf(original, final)
 	return b.Alcohol, err
@@ -112,8 +111,7 @@ func balance(original, final measure.Gravity) Balance {
 	}
 }
 
-// fall checks an original gravity and a later one, which may be 0.004 higher: the
-// error of two readings.
+// fall checks an original and a later gravity, which may be 0.004 higher: the error of two readings.
 func fall(original, final measure.Gravity) error {
 	err := cmp.Or(
 		measure.InRange("original gravity", original, weakest, measure.HighestGravity, ""),

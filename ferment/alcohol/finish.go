@@ -54,8 +54,7 @@ func DryFinish(original measure.Gravity, fermentable measure.Share) (measure.Gra
 // ±2 % vol (common practice, no source: 14 to 18 % vol).
 const UsualTolerance measure.Strength = 16
 
-// StrongMust is the gravity over which a must is hard on any yeast (common
-// practice, no source).
+// StrongMust is the gravity over which a must is hard on any yeast (common practice, no source).
 const StrongMust measure.Gravity = 1.130
 
 // Finish is where a ferment is expected to end, and what was assumed.

@@ -132,8 +132,7 @@ func (f Figure) Work(values map[string]string, s ferment.Settings) (Answer, erro
 	return form.answer, nil
 }
 
-// way returns the set of keys that the values fit best: all of its keys known, and
-// the fewest of them missing.
+// way returns the set of keys that fits best: all values known, the fewest missing.
 func (f Figure) way(values map[string]string) (Way, error) {
 	best, lacks := -1, []Key(nil)
 	for i, w := range f.Ways {
@@ -229,8 +228,7 @@ func (a Answer) Entry(s measure.System) (line string, ok bool) {
 	return "", false
 }
 
-// acts are the figures whose result goes into a log: which of their results, and as
-// which act.
+// acts are the figures whose result goes into a log: which results, and as which act.
 var acts = map[string][]struct{ result, act string }{
 	"yeast":    {{"dry", "pitch"}},
 	"nutrient": {{"each", "nutrient"}},

@@ -83,8 +83,7 @@ func prime(f *form) {
 	f.primed(p, d, may(f, "hottest", measure.ParseTemperature, f.settings.Hottest, fmt.Sprintf("hottest place of the bottles: %s", f.settings.Hottest.In(f.settings.Units))))
 }
 
-// primed shows the pressure that the batch will make, and warns where it is over the
-// bottle's limit.
+// primed shows the pressure that the batch will make, and warns where it is over the bottle's limit.
 func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure.Temperature) {
 	after := p.Liquid
 	after.Alcohol += d.Alcohol
@@ -103,8 +102,7 @@ func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure
 	}
 }
 
-// pressures is the table of gauge pressures by temperature and unfinished
-// sugar.
+// pressures is the table of gauge pressures by temperature and unfinished sugar.
 func (f *form) pressures(filling carbonation.Filling, co2 measure.Content, l carbonation.Liquid, hottest measure.Temperature) {
 	rows, err := filling.Table(co2, l, hottest)
 	f.fail(err)
@@ -268,8 +266,7 @@ func bottles(f *form) {
 	f.give("left", b.Left.Millilitres(), "mL", 0)
 }
 
-// panel gives how many of n tastings are needed, and the chance of what came
-// out, or of just the number needed.
+// panel gives how many of n tastings are needed, and the chance of what came out.
 func panel(key string, test finishing.Trial) func(*form) {
 	return func(f *form) {
 		n := want(f, "tastings", whole("tastings", 1, 500, "12"))

@@ -11,8 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// form reads the values of a figure and collects the results. The first error counts;
-// what is computed after it is thrown away.
+// form reads the values of a figure and collects the results. Only the first error counts.
 type form struct {
 	way      Way
 	values   map[string]string

@@ -134,8 +134,7 @@ func honeyByWater(f *form) {
 	}
 }
 
-// honeyOf gives everything that follows from the water in honey. Outside the
-// table of densities it gives no density.
+// honeyOf gives all that follows from the water in honey; no density outside its table.
 func (f *form) honeyOf(w measure.Share) {
 	f.give("water", float64(w), "%", 2)
 	g, err := honey.Gravity(w)
@@ -181,8 +180,7 @@ func blend(f *form) {
 	f.give("alcohol", float64(b.Alcohol), "% vol", 2)
 }
 
-// parseMead reads a volume, a gravity and a strength with commas between; decimals
-// need a point.
+// parseMead reads volume, gravity and strength with commas between; decimals need a point.
 func parseMead(text string) (measure.Given[honey.Mead], error) {
 	fields := strings.Split(text, ",")
 	if len(fields) != 3 {

@@ -19,8 +19,7 @@ type Liquid struct {
 // Air is the pressure of the air at sea level, absolute.
 const Air measure.Pressure = 1.01325
 
-// Coldest and Hottest bound every figure of this package: above 40 °C there is
-// no place for a bottle.
+// Coldest and Hottest bound every figure here: above 40 °C there is no place for a bottle.
 const (
 	Coldest measure.Temperature = 0
 	Hottest measure.Temperature = 40
@@ -70,8 +69,7 @@ func Left(l Liquid, warmest measure.Temperature) (measure.Content, error) {
 	return Dissolved(Air, l, warmest)
 }
 
-// Volumes returns a content of CO₂ as litres of gas at 0 °C and one atmosphere in a
-// litre of liquid.
+// Volumes returns a content of CO₂ in litres of gas at 0 °C and 1 atm in a litre of liquid.
 func Volumes(co2 measure.Content) float64 { return float64(co2) / measure.CO2PerVolume }
 
 func (l Liquid) check() error {
@@ -91,8 +89,7 @@ func checkCO2(c measure.Content) error { return measure.InRange("CO₂", c, 0, 3
 // gasConstant is in L bar/(mol K).
 const gasConstant = 0.0831446
 
-// gas returns the room in L that a mass of CO₂ in g takes at one atmosphere, as an
-// ideal gas (0.5 % too much).
+// gas returns the volume in L of a mass of CO₂ in g at one atmosphere, as an ideal gas (0.5 % too much).
 func gas(grams float64, at measure.Temperature) measure.Volume {
 	return measure.Volume(grams / co2Mole * gasConstant * (float64(at) + kelvin) / float64(Air))
 }

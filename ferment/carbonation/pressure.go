@@ -11,8 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Pressure is what carbon dioxide and the air that was capped in make in a
-// closed bottle.
+// Pressure is what carbon dioxide and the air that was capped in make in a closed bottle.
 type Pressure struct {
 	CO2      measure.Content  // in the bottle, with what unfinished sugar adds
 	Gas      measure.Pressure // of the carbon dioxide alone, absolute
@@ -93,14 +92,12 @@ func (f Filling) InBottle(co2 measure.Content, l Liquid, at measure.Temperature,
 	return p, nil
 }
 
-// nitrogen returns its solubility in water in mol/(L bar); mead differs by less than
-// matters.
+// nitrogen returns its solubility in water in mol/(L bar); mead differs by too little to matter.
 func nitrogen(at measure.Temperature) float64 {
 	return 6.4e-4 * math.Exp(1300*(1/(float64(at)+kelvin)-1/298.15))
 }
 
-// expansion returns by how much a liquid grows between two temperatures, sugar left
-// out.
+// expansion returns by how much a liquid grows between two temperatures, sugar left out.
 func (l Liquid) expansion(from, to measure.Temperature) float64 {
 	byMass, _ := gravity.EthanolByMass(l.Alcohol)
 	before, _ := gravity.EthanolWater(byMass, from)
@@ -202,8 +199,7 @@ func (b Bottle) Stands() (measure.Pressure, error) {
 	return max(p.Gauge, 0), err
 }
 
-// Takes returns nil where the bottle may be filled to a content of CO₂, else the
-// reason against it.
+// Takes returns why the bottle may not be filled to a content of CO₂; nil where it may.
 func (b Bottle) Takes(target measure.Content) error {
 	if err := checkCO2(target); err != nil {
 		return err

@@ -156,8 +156,7 @@ func (q question) startMet() (time.Time, bool) {
 	return s.At, s.Known && !s.Assumed && !s.At.After(q.Now)
 }
 
-// mustWasRead tells whether a gravity of the must stands in the file, or was
-// read before the yeast went in.
+// mustWasRead tells whether the must's gravity is in the file, or was read before the pitch.
 func (q question) mustWasRead() bool {
 	_, read := q.mustRead()
 	return read || q.Ferment.Must.Gravity.Known() || !q.Pitch.Known && q.Gravity.IsKnown()
@@ -165,8 +164,7 @@ func (q question) mustWasRead() bool {
 
 func (q question) primed() bool { _, ok := q.First(ferment.Prime); return ok }
 
-// bacteriaWorked tells whether somebody noted that lactic bacteria were at
-// work, on purpose or not.
+// bacteriaWorked tells whether somebody noted lactic bacteria at work, on purpose or not.
 func (q question) bacteriaWorked() bool {
 	return slices.ContainsFunc(q.Entries, func(e *ferment.Entry) bool {
 		of := strings.ToLower(e.Of)
@@ -188,8 +186,7 @@ func (q question) twoOpeningsSame() bool {
 	return false
 }
 
-// verdict returns the latest one on a culture, or on the culture that a ferment is
-// pitched with.
+// verdict returns the latest one on a culture, or on the one a ferment is pitched with.
 func (c Course) verdict() string {
 	if e, given := ferment.LastWhere(c.Entries, hasVerdict); given {
 		return e.Verdict
@@ -202,8 +199,7 @@ func (c Course) verdict() string {
 
 func hasVerdict(e *ferment.Entry) bool { return e.Verdict != "" }
 
-// VerdictOf returns the latest verdict on a culture up to a moment, in its log or,
-// where that has none, at its head.
+// VerdictOf returns the latest verdict on a culture up to a moment, by its log, else by its head.
 func VerdictOf(k ferment.Culture, now time.Time) string {
 	log, _ := history(k.Log, now)
 	if e, given := ferment.LastWhere(log, hasVerdict); given {
@@ -275,8 +271,7 @@ func lees(e *ferment.Entry) (float64, bool) { return float64(e.Lees.Value), e.Le
 
 func hiss(e *ferment.Entry) (float64, bool) { return e.Hiss.Value, e.Hiss.Known() }
 
-// deep returns a depth of lees in the cellar's units, as it was typed where those
-// are its own.
+// deep returns a depth of lees in the cellar's units, as typed where those are its own.
 func (q question) deep() string {
 	_, typed, _ := strings.Cut(q.cond.Text, "over ")
 	return string(q.cond.Kind) + " " + measure.AsTyped(measure.Give(measure.Depth(q.cond.Number), typed), q.Settings.Units)
@@ -320,8 +315,7 @@ func (q question) noneSince() string {
 	return "no " + q.cond.Word + " is recorded since " + stepWords(q.cond.Step)
 }
 
-// lastAgo tells whether the last time an act was done lies as far back as the
-// offset, or not yet.
+// lastAgo tells whether an act was last done at least as long ago as the offset, or is not yet.
 func (q question) lastAgo(far bool) bool {
 	last, done := q.plan.Done(q.cond.Word, true)
 	return done && q.plan.Passed(q.cond.Offset.Add(last)) == far

@@ -9,8 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// A row is all that the program knows of one kind of condition. A new kind is
-// a new row, and nothing else.
+// A row is all that the program knows of one kind of condition.
 type row struct {
 	kind ferment.ConditionKind
 
@@ -126,8 +125,7 @@ var rows = []row{
 
 var noRow = row{holds: is(never), frees: byTime}
 
-// rowOf returns the row of a kind; one of no kind has an empty row, which nothing
-// holds by.
+// rowOf returns the row of a kind, an empty one for no kind.
 func rowOf(kind ferment.ConditionKind) *row {
 	if i := slices.IndexFunc(rows, func(r row) bool { return r.kind == kind }); i >= 0 {
 		return &rows[i]
@@ -135,8 +133,7 @@ func rowOf(kind ferment.ConditionKind) *row {
 	return &noRow
 }
 
-// Holds tells whether a condition holds now, by the log alone, and whether the
-// log can answer at all.
+// Holds tells whether a condition holds now by the log alone, and whether the log can tell.
 func (c Course) Holds(cond ferment.Condition) (holds, known bool) {
 	return c.HoldsIn(logOnly{c.Entries, c.Now}, cond)
 }
@@ -156,8 +153,7 @@ func (c Course) FirstMet(cond ferment.Condition) (time.Time, bool) {
 	return r.met(question{c, logOnly{c.Entries, c.Now}, cond})
 }
 
-// FreedBy returns the act or measurement that can make a condition hold; "" for
-// what only time brings.
+// FreedBy returns the act or measurement that can make a condition hold; "" where only time does.
 func (c Course) FreedBy(plan Plan, cond ferment.Condition) string {
 	return rowOf(cond.Kind).frees(question{c, plan, cond})
 }
@@ -187,8 +183,7 @@ func (c Course) Unmet(plan Plan, cond ferment.Condition) string {
 	return "it is not " + c.Words(cond) + " by the record"
 }
 
-// Words returns a condition as what holds or does not: its text, a depth in it in
-// the cellar's units.
+// Words returns a condition as it holds or not: its text, depths in the cellar's units.
 func (c Course) Words(cond ferment.Condition) string {
 	if say := rowOf(cond.Kind).words.state; say != nil {
 		return say(question{Course: c, cond: cond})
@@ -205,8 +200,7 @@ func (c Course) AskedBy(plan Plan, cond ferment.Condition) string {
 	return ""
 }
 
-// PointWords returns a condition as a moment, "the ⅓ break"; moment is false for
-// one that is a state, "steady".
+// PointWords returns a condition as a moment, "the ⅓ break"; moment is false for a state, "steady".
 func (c Course) PointWords(cond ferment.Condition) (words string, moment bool) {
 	if say := rowOf(cond.Kind).words.point; say != nil {
 		return say(question{Course: c, cond: cond}), true
@@ -265,8 +259,7 @@ func (l logOnly) Passed(t time.Time) bool { return !t.After(l.now) }
 // Clock returns a time with its day.
 func (l logOnly) Clock(t time.Time) string { return t.Format("2 Jan 15:04") }
 
-// A grammar reads the condition whose kind and text are set; is is false where
-// the text is none of that kind.
+// A grammar reads a condition with kind and text set; is is false where the text is of another kind.
 type grammar func(c *ferment.Condition) (is bool, err error)
 
 // alone returns a condition that its words say in full.

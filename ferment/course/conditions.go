@@ -25,8 +25,7 @@ const (
 	nearTolerance measure.Strength    = 1
 )
 
-// conditions returns those that hold, what needs hands first, and what cannot be
-// told yet.
+// conditions returns those that hold, the most urgent first, and what cannot be told yet.
 func (c Course) conditions() ([]Condition, *CannotTell) {
 	var out []Condition
 	add := func(k Condition, holds bool) {
@@ -52,8 +51,7 @@ func (c Course) conditions() ([]Condition, *CannotTell) {
 	return out, cmp.Or(unclear, again, cannot)
 }
 
-// resting returns the run of readings at the end in which gravity fell by no more
-// than 0.001: from its first to its last.
+// resting returns the first and last of the readings at the end that fell by no more than 0.001.
 func (c Course) resting() (first, last Reading, ok bool) {
 	n := 0
 	for i := len(c.Readings) - 1; i >= 0; i-- {
@@ -74,8 +72,7 @@ func (c Course) resting() (first, last Reading, ok bool) {
 	return first, last, n > 0
 }
 
-// stalled returns whether the ferment is stuck or at its limit, or too little time
-// lies between the readings to tell.
+// stalled returns whether the ferment is stuck or at its limit, or too new readings to tell.
 func (c Course) stalled() (Condition, *CannotTell) {
 	first, last, ok := c.resting()
 	if !ok || !c.Accepted.IsZero() || c.Started.Assumed || !c.Started.Known || c.stabilisedBy(c.Now) || c.empty() || !c.aboveFinish(last.Gravity) {
@@ -128,8 +125,7 @@ func (c Course) nearItsTolerance() bool {
 	return t.Known() && c.Alcohol.IsKnown() && c.Alcohol.Value >= t.Value-nearTolerance
 }
 
-// slowToStart tells whether nothing has fallen in the time that a yeast may
-// take. Without a reading late enough nobody knows.
+// slowToStart tells whether nothing has fallen in the time a yeast may take, as far as readings tell.
 func (c Course) slowToStart() (Condition, bool, *CannotTell) {
 	if !c.Pitch.Known || c.Pitch.Assumed || !c.Started.Assumed || !c.Original.IsKnown() || c.empty() {
 		return Condition{}, false, nil
@@ -151,8 +147,7 @@ func (c Course) slowToStart() (Condition, bool, *CannotTell) {
 	return Condition{Name: SlowToStart, Why: fmt.Sprintf("no fall in %.0f h", limit.Hours()), Since: due}, true, nil
 }
 
-// sluggish tells whether it goes too slowly between the one-third and the
-// two-thirds break though it is warm.
+// sluggish tells whether it is too slow between the ⅓ and the ⅔ break though it is warm.
 func (c Course) sluggish() (Condition, bool, *CannotTell) {
 	third, twoThirds := c.Break(1.0/3), c.Break(2.0/3)
 	if !c.Gravity.IsKnown() || !third.IsKnown() || !twoThirds.IsKnown() || c.empty() {
@@ -173,8 +168,7 @@ func (c Course) sluggish() (Condition, bool, *CannotTell) {
 	return Condition{Name: Sluggish, Why: measure.Decimal(pace, 1) + " a day", Since: last.At}, true, nil
 }
 
-// restarted tells whether gravity fell again after it had been steady, or
-// after it was stabilised.
+// restarted tells whether gravity fell again after it was steady or stabilised.
 func (c Course) restarted() (Condition, bool) {
 	from := c.Steady.Met
 	if at, ok := c.stabilised(); ok {
@@ -210,8 +204,7 @@ func (c Course) mouldSeen() bool {
 	return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Saw("mould") })
 }
 
-// ago writes a span of time as a person would: minutes under two hours, hours
-// to two days, then days.
+// ago writes a span of time: minutes under two hours, hours to two days, then days.
 func ago(d time.Duration) string {
 	switch {
 	case d < 2*time.Hour:

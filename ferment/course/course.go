@@ -141,8 +141,7 @@ type Unmet struct {
 	Act   string // the act or measurement that would meet it: "gravity", "temperature", "rack"; empty for waiting
 }
 
-// CannotTell says that too little time lies between the readings, and when to
-// read again.
+// CannotTell says that too little time lies between the readings, and when to read again.
 type CannotTell struct {
 	What      string // "stuck", "sluggish"
 	ReadAgain time.Time
@@ -227,8 +226,7 @@ type Nitrogen struct {
 	Last    time.Time               // the latest dose, zero for none
 }
 
-// Of returns what a ferment's log says at a moment. Entries later than now are put
-// aside and change nothing.
+// Of returns what a ferment's log says at a moment. Later entries are put aside.
 func Of(f ferment.Ferment, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
 	c := Course{Ferment: f, Settings: s, Limits: limits, Now: now}
 	c.Entries, c.Later = history(f.Log, now)
@@ -273,8 +271,7 @@ func OfCulture(k ferment.Culture, s ferment.Settings, limits ferment.Limits, now
 	return c
 }
 
-// Given returns the mass that the entries of an act have put into the vessel. What
-// was written down as unknown is not in it.
+// Given returns the mass that an act has put into the vessel, without unknown amounts.
 func (c Course) Given(act ferment.Act) (sum measure.Mass) {
 	for _, e := range c.Entries {
 		if m, ok := e.Mass(); ok && e.Did == act {

@@ -14,8 +14,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// finishes works out where it will end. Of an unproved culture no finish is
-// shown: nobody knows what it can do.
+// finishes works out where it will end; nowhere for an unproved culture.
 func (c *Course) finishes() {
 	unknown := func(why string) {
 		c.Finish, c.FinishAlcohol = Unknown[measure.Gravity](why), Unknown[measure.Strength](why)
@@ -77,14 +76,12 @@ func (c Course) BeyondYeast() string {
 	return strings.Join(says, "; ")
 }
 
-// fermentable returns the share of the solids that yeast can take: the must's, else
-// that of the limits.
+// fermentable returns the share of the solids that yeast can take: the must's, else the limits'.
 func (c *Course) fermentable() measure.Share {
 	return c.Ferment.Must.Fermentable.Or(c.Limits.Fermentable)
 }
 
-// proveFinish makes a forced test that has passed the finish: nothing is left in
-// it that a yeast can take, whatever the must let expect.
+// proveFinish makes a passed forced test the finish, whatever the must lets expect.
 func (c *Course) proveFinish() {
 	if !c.Test.Passed {
 		return
@@ -193,8 +190,7 @@ func (c *Course) strength() {
 	}
 }
 
-// mixedSince returns a reading carried through what went in after it: gravity by mass and
-// volume, alcohol spread over the volume.
+// mixedSince returns a reading carried through what went in after it, by mass and volume.
 func (c Course) mixedSince(r Reading) (honey.Mead, error) {
 	var since []mixing
 	if i := slices.IndexFunc(c.mixed, func(m mixing) bool { return m.at.After(r.At) }); i >= 0 {
@@ -290,8 +286,7 @@ func constant(g measure.Gravity) target {
 	return func(time.Time) (measure.Gravity, bool) { return g, true }
 }
 
-// crossed returns when the trusted readings first came down to a target, linear
-// between two of them. Readings and targets compare to four places.
+// crossed returns when trusted readings first came down to a target, linear between, to four places.
 func (c Course) crossed(to target) (time.Time, bool) {
 	var before *Reading
 	for i := range c.Readings {
@@ -357,8 +352,7 @@ func masses(m ferment.Must) (total, solids measure.Mass, ok bool) {
 	return total, solids, len(m.Honey) > 0 && solids > 0
 }
 
-// gravityOfMasses returns the gravity that honey and water come to: by the volume
-// of the must, else by the water that the honey went into.
+// gravityOfMasses returns the gravity of honey and water, by the must's volume, else by the water.
 func gravityOfMasses(m ferment.Must) Figure[measure.Gravity] {
 	total, solids, ok := masses(m)
 	var g measure.Gravity
@@ -383,8 +377,7 @@ func gravityOfMasses(m ferment.Must) Figure[measure.Gravity] {
 	return f
 }
 
-// firstReading returns the first reading of all, if the pitch is no more than a day
-// before it.
+// firstReading returns the first reading of all, if the pitch is at most a day before it.
 func (c Course) firstReading() Figure[measure.Gravity] {
 	for _, e := range c.Entries {
 		if e.Did.ApartFromCourse() || e.Doubt == ferment.Doubtful {
@@ -449,8 +442,7 @@ func (c Course) unfermented(e *ferment.Entry) (measure.Gravity, bool) {
 	return g, err == nil
 }
 
-// effectiveAt returns the original as if everything fed up to a time had been in it
-// from the start.
+// effectiveAt returns the original as if all that was fed by then had been in from the start.
 func (c Course) effectiveAt(at time.Time) Figure[measure.Gravity] {
 	if !c.Original.IsKnown() {
 		return c.Original.Figure

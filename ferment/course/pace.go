@@ -7,12 +7,10 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// apart is how far two readings must lie apart to tell a pace (common
-// practice, no source).
+// apart is how far two readings must lie apart to tell a pace (common practice, no source).
 const apart = 20 * time.Hour
 
-// pace returns how many points a day the gravity fell between the latest reading
-// and the last one at least 20 hours before it.
+// pace returns the fall in points a day from a reading at least 20 hours earlier to the latest.
 func (c Course) pace() (Figure[float64], time.Time) {
 	if !c.Gravity.IsKnown() {
 		return Unknown[float64]("no reading yet"), time.Time{}
@@ -25,8 +23,7 @@ func (c Course) pace() (Figure[float64], time.Time) {
 	return Known(perDay(before, last)), before.At
 }
 
-// before returns the latest trusted reading at least so long before another, with
-// nothing mixed in between.
+// before returns the latest trusted reading so long before another, with nothing mixed in between.
 func (c Course) before(last Reading, least time.Duration) (Reading, bool) {
 	r, read := ferment.LastWhere(c.Readings, func(r Reading) bool {
 		return r.trusted() && r.From != FromStart && last.At.Sub(r.At) >= least
@@ -101,8 +98,7 @@ func (c Course) freshened() (time.Time, bool) {
 	return from, from.After(c.Pitch.At)
 }
 
-// lastSteady returns when the gravity last stood within what counts as steady,
-// before the latest reading.
+// lastSteady returns when gravity was last steady before the latest reading.
 func (c Course) lastSteady() time.Time {
 	if !c.Gravity.IsKnown() {
 		return time.Time{}

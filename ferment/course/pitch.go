@@ -11,12 +11,10 @@ import (
 	"cellar/jugkeeper/ferment/nutrient"
 )
 
-// startFall is the fall of gravity that shows a ferment has started (common
-// practice, no source).
+// startFall is the fall of gravity that shows a start (common practice, no source).
 const startFall = 0.003
 
-// assumePitch takes the first entry for the pitch where gravity has fallen and
-// nobody recorded one.
+// assumePitch takes the first entry for the pitch where gravity fell and none is recorded.
 func (c *Course) assumePitch() {
 	if c.Pitch.Known || !c.Original.IsKnown() || len(c.Entries) == 0 {
 		return
@@ -91,8 +89,7 @@ func later(a, b time.Time) time.Time {
 	return b
 }
 
-// nitrogen returns what is wanted and what was given. Doses of an unknown amount
-// are counted for the plan to reckon with.
+// nitrogen returns what is wanted and given, and how many doses have no known amount.
 func (c Course) nitrogen() Nitrogen {
 	n := Nitrogen{Wanted: c.wantedNitrogen()}
 	volume := MustVolume(c.Ferment.Must)
@@ -139,8 +136,7 @@ func (c Course) wantedNitrogen() Figure[measure.Content] {
 	return f
 }
 
-// nutrientOf returns what an entry gave: the nutrient of the cellar of that name,
-// else what the ferment names, else ammonium phosphate.
+// nutrientOf returns what an entry gave: by its name, else the ferment's, else ammonium phosphate.
 func (c Course) nutrientOf(e *ferment.Entry) nutrient.Nutrient {
 	for _, name := range []string{e.Of, c.Ferment.Nutrient.Kind} {
 		for _, k := range c.Settings.Nutrients {

@@ -22,15 +22,13 @@ const (
 	refractometerError = 0.003
 )
 
-// tiny is less than any reading can tell, so that sums of decimals compare as
-// they are written.
+// tiny is less than any reading can tell, so that sums of decimals compare as written.
 const tiny = 1e-9
 
 // trusted tells whether a reading may fire anything.
 func (r Reading) trusted() bool { return r.Doubt == "" && !r.Replaced }
 
-// read gives the readings of the log, corrected, with the must's at the pitch
-// and a recorded start as one 0.003 under it.
+// read gives the corrected readings, with the must's at the pitch and a start as 0.003 under it.
 func (c Course) read() []Reading {
 	rs := make([]Reading, 0, len(c.Entries)+1)
 	for _, e := range c.Entries {
@@ -142,8 +140,7 @@ func (c Course) corrected(typed measure.Gravity, e *ferment.Entry) (g measure.Gr
 	return out, ""
 }
 
-// hydrometerOf returns the hydrometer of that name, the first one of the cellar, or
-// one for 20 °C without an error.
+// hydrometerOf returns the hydrometer of that name, else the cellar's first, else one for 20 °C.
 func hydrometerOf(s ferment.Settings, name string) gravity.Hydrometer {
 	h := gravity.Hydrometer{Calibrated: 20}
 	i, ok := instrument(s, name, "hydrometer")
@@ -169,8 +166,7 @@ func instrument(s ferment.Settings, name, kind string) (ferment.Instrument, bool
 	return s.Instruments[n], true
 }
 
-// refracted returns the gravity behind a refractometer's reading, which is no
-// sugar once alcohol is there.
+// refracted returns the gravity behind a refractometer's reading, corrected for alcohol.
 func (c Course) refracted(r Reading, e *ferment.Entry) (Reading, bool) {
 	r.Typed, r.From, r.Error = e.Refractometer.Text+" on the refractometer", Refractometer, refractometerError
 	if !c.Original.IsKnown() {
@@ -248,8 +244,7 @@ func (c Course) trust(rs []Reading) []Reading {
 	return rs
 }
 
-// replaceUnder marks the readings before a confirmed rise that stand under it,
-// back to the last thing that went in.
+// replaceUnder marks earlier readings under a confirmed rise, back to what last went in.
 func (c Course) replaceUnder(before []Reading, r Reading) {
 	for j := len(before) - 1; j >= 0; j-- {
 		b := &before[j]
@@ -263,8 +258,7 @@ func (c Course) replaceUnder(before []Reading, r Reading) {
 // rose is how the doubt begins about a reading that is too high.
 const rose = "rose by "
 
-// steepest is how fast a jug ferments at most, in gravity a day (common practice,
-// no source).
+// steepest is how fast a jug ferments at most, in gravity a day (common practice, no source).
 const steepest = 0.030
 
 // onALine tells whether two readings that are both too high go on as a ferment
@@ -293,8 +287,7 @@ func (c Course) higher(before, r Reading) (rise float64, high bool) {
 	return rise, rise > limit+tiny
 }
 
-// carried returns a reading carried through the honey, water, fruit and blends
-// since. It is not ok where an amount of them is unknown.
+// carried returns a reading carried through what went in since; not ok for an unknown amount.
 func (c Course) carried(r Reading, to time.Time) (measure.Gravity, bool) {
 	g := r.Gravity
 	for _, m := range c.mixed {

@@ -29,8 +29,7 @@ func (c Course) steadiness() Steadiness {
 	return s
 }
 
-// SteadyOver returns the gate as it is over other days and at another warmth than the
-// limits say.
+// SteadyOver returns the gate over other days and at another warmth than the limits say.
 func (c Course) SteadyOver(days int, warmth measure.Temperature) Steadiness {
 	if c.unproved() {
 		days = max(days, c.steadyDays())
@@ -38,8 +37,7 @@ func (c Course) SteadyOver(days int, warmth measure.Temperature) Steadiness {
 	return c.steadyAt(c.Now, len(c.Readings), days, warmth)
 }
 
-// steadyMet returns when the gate first opened: it can only open when something was
-// recorded.
+// steadyMet returns when the gate first opened: only when something was recorded.
 func (c Course) steadyMet() time.Time {
 	// Walk through the log once; n readings were known at each entry. The last
 	// reading of the run is what opens the gate, or a temperature after it.
@@ -65,8 +63,7 @@ func (c Course) steadyDays() int {
 	return c.Limits.SteadyDays
 }
 
-// steadyFall returns the fall in gravity a day that has to be excluded: the limit's
-// over the days of the limits, whatever days are asked for.
+// steadyFall returns the fall a day to be excluded: the limit's over its own days.
 func (c Course) steadyFall(at time.Time) float64 {
 	fall := c.Limits.SteadyFall / float64(max(1, c.steadyDays()))
 	if c.Test.Passed && !c.Test.Result.At.After(at) {
@@ -95,8 +92,7 @@ func (l *level) before(r Reading) float64 {
 	return r.At.Sub(l.readings[0].At).Hours() / 24
 }
 
-// spreadOf returns the standard error of a reading against others of the same
-// instrument: how well it is read again, and the step of its scale.
+// spreadOf returns the standard error against the same instrument: of reading it, and its scale's step.
 func spreadOf(r Reading) float64 {
 	return math.Sqrt(repeatability*repeatability+scaleStep*scaleStep/12) * r.Error / hydrometerError
 }
@@ -162,8 +158,7 @@ func (l *level) first() Reading { return l.readings[len(l.readings)-1] }
 
 func (c Course) span(l level) int { return c.Days(l.first().At, l.readings[0].At) }
 
-// Days counts the days between two times by the calendar of the cellar, so that
-// a reading on the fourteenth day counts whatever the hour.
+// Days counts the calendar days of the cellar between two times, whatever the hour.
 func (c Course) Days(from, to time.Time) int {
 	zone := c.Settings.Zone
 	if zone == nil {

@@ -8,8 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// A ForcedTest is what a glass of the mead with a strong yeast in a warm place
-// has shown: whether sugar is left that a yeast can take.
+// A ForcedTest is what a warm glass with strong yeast has shown: whether sugar is left.
 type ForcedTest struct {
 	Begun   time.Time
 	Running bool            // begun, and not read yet

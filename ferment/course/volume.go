@@ -13,8 +13,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// mixing is something that went into the vessel and changed its gravity:
-// solids into a volume that became another.
+// mixing is something that changed the gravity: solids into a volume that became another.
 type mixing struct {
 	at            time.Time
 	act           ferment.Act
@@ -45,8 +44,7 @@ func (c *Course) keepLedger() {
 	}
 }
 
-// MustVolume returns how much a must is at the start: as given, else what honey and
-// water come to.
+// MustVolume returns how much a must is at the start: as given, else honey and water.
 func MustVolume(m ferment.Must) Figure[measure.Volume] {
 	if m.Volume.Known() {
 		return Known(m.Volume.Value)
@@ -83,8 +81,7 @@ func (c *Course) move(e *ferment.Entry, v measure.Volume, known bool, what strin
 	}
 }
 
-// bring thins the alcohol that starters and other meads brought, and adds what
-// comes with the volume that goes in.
+// bring thins brought-in alcohol, and adds what comes with the volume that goes in.
 func (c *Course) bring(s measure.Strength, before, in measure.Volume) {
 	was, err := alcohol.Diluted(c.brought, before, before+in)
 	if err != nil {
@@ -139,8 +136,7 @@ func (c Course) InBottles() Figure[measure.Strength] {
 	return s
 }
 
-// pitchedByVolume tells whether the pitch says how much went in: the starter built
-// for it is that, and counts once.
+// pitchedByVolume tells whether the pitch names a volume: its starter counts once then.
 func (c Course) pitchedByVolume() bool {
 	e, ok := c.First(ferment.Pitch)
 	if !ok {
@@ -181,8 +177,7 @@ func (c *Course) pourIn(e *ferment.Entry, volume measure.Volume, known bool) {
 	}
 }
 
-// dryMead is the gravity that a mead is taken to have of which only the alcohol is
-// written down (common practice, no source).
+// dryMead is taken for a mead of which only the alcohol is known (common practice, no source).
 const dryMead measure.Gravity = 0.997
 
 func (c *Course) mix(e *ferment.Entry, solids measure.Mass, in honey.Mead, known bool, what string) {
@@ -212,8 +207,7 @@ func (c *Course) drawOff(e *ferment.Entry) {
 	}
 }
 
-// fill takes the bottles out of the vessel. Without a word of what is left it
-// is empty.
+// fill takes the bottles out of the vessel, all of it unless something is said to be left.
 func (c *Course) fill(e *ferment.Entry) {
 	var filled measure.Volume
 	for _, b := range e.Bottles {

@@ -142,8 +142,7 @@ func PK(alcohol measure.Strength, at measure.Temperature) (float64, error) {
 	return mix(upper, lower, down), nil
 }
 
-// between returns the last of the table's five lines that has another after it and
-// is not past x, and how far x is from it towards the next.
+// between returns the line of the table before x, and how far x is from it to the next.
 func between(x float64) (line int, part float64) {
 	line = min(int(x), 3)
 	return line, x - float64(line)
@@ -172,8 +171,7 @@ func (s Sulphite) pk() (float64, []string, error) {
 // the conventional atomic weights of IUPAC: 0.7464.
 const SorbicYield = (6*carbon + 8*hydrogen + 2*oxygen) / (6*carbon + 7*hydrogen + potassium + 2*oxygen)
 
-// Sorbate is how much potassium sorbate keeps yeast from beginning again. It
-// works only together with sulphite.
+// Sorbate is how much potassium sorbate keeps yeast from beginning again, together with sulphite.
 type Sorbate struct {
 	Sorbic measure.Content // sorbic acid
 	Salt   measure.Mass    // potassium sorbate

@@ -11,8 +11,7 @@ import (
 // doubt is the chance that a difference may be mere luck: 1 in 20.
 var doubt = big.NewRat(1, 20)
 
-// A Trial is one kind of test: among so many glasses, and counted from so many
-// sides.
+// A Trial is one kind of test: among so many glasses, counted from so many sides.
 type Trial struct{ glasses, sides int64 }
 
 // The kinds: the odd glass of three, as in ISO 4120, and a preference for one of

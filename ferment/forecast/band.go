@@ -10,8 +10,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Point is the gravity expected at one time: in the middle, and the range that is
-// right nine times in ten.
+// Point is the gravity expected at a time: the middle, and the range right nine times in ten.
 type Point struct {
 	At                time.Time
 	Middle, Low, High measure.Gravity
@@ -24,8 +23,7 @@ func (f Forecast) At(t time.Time) Point {
 	return Point{t, measure.Gravity(s.Middle), measure.Gravity(s.Low), measure.Gravity(s.High)}
 }
 
-// Band returns the gravity expected at a time and on so many days after it. It is
-// nil where there is no forecast.
+// Band returns the gravity expected at a time and on the days after it; nil without a forecast.
 func (f Forecast) Band(from time.Time, days int) []Point {
 	if f.Unknown != "" {
 		return nil
@@ -98,12 +96,10 @@ const (
 	readSpread = 0.001
 )
 
-// draws is how many there are, always from the same numbers, so that a forecast is
-// the same whenever it is made.
+// draws is how many there are, always of the same numbers, so that a forecast repeats.
 const draws = 200
 
-// luck is the random numbers of a draw: for the fit, for what the band adds, for
-// whether it stops and where.
+// luck is the random numbers of a draw: the fit, the band, whether it stops and where.
 type luck struct {
 	fit                      [4]float64 // standard normal, as the next four
 	hurry, bent, drift, read float64
@@ -179,14 +175,12 @@ func (d draw) gravity(day float64) float64 {
 	return g + d.read
 }
 
-// end returns the gravity at which it ends: no higher than the last reading, give or
-// take the error of a reading.
+// end returns the final gravity: no higher than the last reading, give or take its error.
 func (d draw) end() float64 {
 	return min(d.last.gravity+d.read, d.finish+(d.origin-d.finish)*d.stops+d.drift)
 }
 
-// reaches returns the day on which only a share of the fall is left; never, where it
-// stops before.
+// reaches returns the day on which a share of the fall is left; never, where it stops before.
 func (d draw) reaches(left float64) float64 {
 	if left <= d.stops {
 		return math.Inf(1)

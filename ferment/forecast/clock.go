@@ -17,8 +17,7 @@ type clock struct {
 	turns []turn  // by day; the first is at 0
 }
 
-// turn is where the pace changes: the day, the days counted until then, and the pace
-// from there on.
+// turn is where the pace changes: the day, the days counted until then, the pace from there.
 type turn struct{ day, lived, pace float64 }
 
 // doubles is how many degrees double the pace (common practice for yeast between

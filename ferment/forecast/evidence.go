@@ -19,8 +19,7 @@ const (
 	unsure = 20
 )
 
-// explanation is one shape with one end, fitted, and how well it explains what
-// was read.
+// explanation is one shape with one end, fitted, and how well it explains the readings.
 type explanation struct {
 	form   form
 	at     []float64 // ln k, ln kλ, the shape's number, the end
@@ -29,8 +28,7 @@ type explanation struct {
 	root   matrix    // upper triangle, of the curvature at the best
 }
 
-// explain fits each shape with each end, and weighs them by their evidence:
-// Laplace's integral over the numbers of each.
+// explain fits each shape with each end, weighed by their evidence (Laplace's integral).
 func (b basis) explain(s series) []explanation {
 	var out []explanation
 	var logs []float64
@@ -61,8 +59,7 @@ func (b basis) misses(f form, e end, s series) residuals {
 	}
 }
 
-// laplace returns the root of the curvature at a minimum, and the logarithm of the
-// integral around it, without what is the same for all.
+// laplace returns the root of the curvature at a minimum, and the logarithm of the integral there.
 func laplace(m minimum) (matrix, float64) {
 	root := m.slopes
 	root.reflect(make([]float64, root.rows))
@@ -122,8 +119,7 @@ type basis struct {
 	wild        bool
 }
 
-// fall returns the fall of the curve that is expected, whole that with what fell
-// before it began.
+// fall returns the fall of the curve that is expected, whole that with what fell before it began.
 func (b basis) fall() float64  { return b.origin - b.finish }
 func (b basis) whole() float64 { return b.original - b.finish }
 

@@ -14,8 +14,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Forecast is what to expect from the readings "if it goes on like this". All ranges
-// are right nine times in ten.
+// Forecast is what to expect "if it goes on like this". Ranges are right nine times in ten.
 type Forecast struct {
 	Unknown string // why there is none; empty where there is one
 
@@ -46,8 +45,7 @@ type Break struct {
 	Expected Window    // zero where it is met, or no date may be given
 }
 
-// nearEnd is how near its finish a ferment counts as done (common practice, no
-// source).
+// nearEnd is how near its finish a ferment counts as done (common practice, no source).
 const nearEnd = 0.004
 
 // Of returns the forecast of a course at its moment. Without an original gravity,
@@ -160,8 +158,7 @@ const (
 	OnItsWay       Verdict = "on its way"
 )
 
-// The limits of the verdicts (assumptions, tuned on series that end dry and on
-// simulated ones that stall).
+// The limits of the verdicts (assumptions, tuned on series that end dry and simulated stalls).
 const (
 	startedFall  = 0.003
 	startedShare = 0.05 // of the whole fall
@@ -194,8 +191,7 @@ func (v sight) says(stops float64) (Verdict, string) {
 	return OnItsWay, ""
 }
 
-// rest returns how far the gravity fell over the time after which a ferment is perhaps
-// stalled, and whether the readings span it.
+// rest returns the fall over the time after which it is perhaps stalled, and whether that is read.
 func (v sight) rest() (fallen float64, long bool) {
 	last := v.last()
 	span := max(stallDays, stallShare*last.day)

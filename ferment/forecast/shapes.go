@@ -2,16 +2,14 @@ package forecast
 
 import "math"
 
-// pace are the three numbers of a shape, as logarithms where they must stay
-// positive.
+// pace are the three numbers of a shape, as logarithms where they must stay positive.
 type pace struct {
 	rate  float64 // ln k, k the greatest relative rate a day
 	lag   float64 // ln kλ, λ the days before it begins
 	shape float64 // the shape's own
 }
 
-// curve is the share of the fall that is still to come, from 1 at the start to
-// 0 at the end.
+// curve is the share of the fall still to come, from 1 at the start to 0 at the end.
 type curve interface {
 	left(days float64) float64
 	reaches(left float64) (days float64)

@@ -9,8 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// sight is what a forecast is made from: the readings since the curve began, and
-// what else is known.
+// sight is what a forecast is made from: readings since the curve began, and what else is known.
 type sight struct {
 	basis
 	series

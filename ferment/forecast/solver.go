@@ -80,8 +80,7 @@ func differentiate(f residuals, x []float64, slopes matrix, shifted, below []flo
 	}
 }
 
-// dampedStep solves for the step h that makes |J h + r|² + damping |scale h|²
-// least.
+// dampedStep solves for the step h that makes |J h + r|² + damping |scale h|² least.
 func dampedStep(slopes matrix, r, scale []float64, damping float64, system matrix, right []float64) []float64 {
 	for j := range scale {
 		column := system.column(j)
@@ -96,8 +95,7 @@ func dampedStep(slopes matrix, r, scale []float64, damping float64, system matri
 	return system.backSubstitute(right)
 }
 
-// promised returns the fall in the sum of squares that the linear model predicts for a
-// step.
+// promised returns the fall in the sum of squares that the linear model predicts for a step.
 func promised(slopes matrix, r, step []float64) float64 {
 	var sum float64
 	for i := range r {
@@ -132,8 +130,7 @@ func (m matrix) lengths() []float64 {
 	return out
 }
 
-// reflect turns the matrix into an upper triangle by Householder reflections,
-// and a right side with it.
+// reflect makes the matrix an upper triangle by Householder reflections, and a right side with it.
 func (m matrix) reflect(right []float64) {
 	for j := range m.columns {
 		v := m.column(j)[j:]

@@ -9,8 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Oechsle is how much heavier than a kilogram a litre is, in grams: thousandths
-// of specific gravity over 1.
+// Oechsle is the grams by which a litre is heavier than a kilogram: thousandths of SG over 1.
 type Oechsle float64
 
 // Baume is the degree of heaviness by the modulus 145.
@@ -31,8 +30,7 @@ func Solids(g measure.Gravity) (measure.Content, error) {
 	return solids(b), nil
 }
 
-// FromSolids returns the specific gravity of a litre with a mass of dissolved
-// sugar, the inverse of Solids. Range 0 to 1200 g/L, outside an error.
+// FromSolids is the inverse of Solids: from 0 to 1200 g/L, outside an error.
 func FromSolids(c measure.Content) (measure.Gravity, error) {
 	if err := measure.InRange("dissolved sugar", c, 0, 1200, "g/L"); err != nil {
 		return 0, err
@@ -55,8 +53,7 @@ func ToOechsle(g measure.Gravity) (Oechsle, error) {
 	return Oechsle(g.Points()), nil
 }
 
-// FromOechsle returns the gravity of a degree Oechsle: 1 + °Oe/1000. The range is
-// that of ToOechsle.
+// FromOechsle returns the gravity of a degree Oechsle: 1 + °Oe/1000. Range as ToOechsle.
 func FromOechsle(o Oechsle) (measure.Gravity, error) {
 	return checked(1 + measure.Gravity(o)/1000)
 }
@@ -71,8 +68,7 @@ func ToBaume(g measure.Gravity) (Baume, error) {
 	return Baume(145 - 145/g), nil
 }
 
-// FromBaume returns the gravity of a degree Baumé: 145/(145 − °Bé). The range is that
-// of ToBaume.
+// FromBaume returns the gravity of a degree Baumé: 145/(145 − °Bé). Range as ToBaume.
 func FromBaume(b Baume) (measure.Gravity, error) {
 	return checked(145 / (145 - measure.Gravity(b)))
 }

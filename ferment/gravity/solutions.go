@@ -42,8 +42,7 @@ func brixOf(g measure.Gravity) measure.Brix {
 	return strengthOf(Density(g)*waterAt20, 20)
 }
 
-// strengthOf returns the sugar at which a solution has a density at a temperature,
-// searched somewhat beyond the range of the scale.
+// strengthOf returns the sugar at which a solution has a density, also somewhat beyond the scale.
 func strengthOf(d Density, t float64) measure.Brix {
 	terms, sought := sucroseTermsAt(t), float64(d-water(t))
 	return measure.Root(-10, 90, func(b measure.Brix) float64 {
@@ -73,8 +72,7 @@ func sucrose(w, t float64) Density {
 	return water(t) + Density(w*poly(w, terms[:]))
 }
 
-// sucroseTermsAt returns the rows A to E at one temperature in one: Σ terms wⁱ is
-// what the sugar adds to the water.
+// sucroseTermsAt returns the rows A to E at one temperature: Σ terms wⁱ is what the sugar adds.
 func sucroseTermsAt(t float64) [6]float64 {
 	u, power := (t-20)/100, 1.0
 	var sum [6]float64
@@ -120,8 +118,7 @@ func EthanolByMass(s measure.Strength) (measure.Share, error) {
 	return measure.Share(100 * ethanolShare(s)), nil
 }
 
-// EthanolByVolume returns the strength of a mixture with a share by mass of
-// ethanol, the inverse of EthanolByMass. Range 0 to 100 %, outside an error.
+// EthanolByVolume is the inverse of EthanolByMass: 0 to 100 %, outside an error.
 func EthanolByVolume(byMass measure.Share) (measure.Strength, error) {
 	if err := measure.InRange("alcohol", byMass, 0, 100, "% by mass"); err != nil {
 		return 0, err

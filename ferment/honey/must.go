@@ -63,8 +63,7 @@ func ForGravity(g measure.Gravity, volume measure.Volume, water measure.Share) (
 	return Recipe{honey, measure.Volume((total - float64(honey)) / waterDensity), g, volume}, nil
 }
 
-// FromMass returns the must that a mass of honey makes when it is made up to a
-// volume. Range and source as ForGravity.
+// FromMass returns the must of a mass of honey made up to a volume. Range, source as ForGravity.
 func FromMass(honey measure.Mass, volume measure.Volume, water measure.Share) (Recipe, error) {
 	if err := cmp.Or(inHoney(water), inVolume(volume)); err != nil {
 		return Recipe{}, err
@@ -126,8 +125,7 @@ func Makes(honey measure.Mass, water measure.Share, g measure.Gravity) (Recipe, 
 	return ForGravity(g, measure.Volume(Solids(honey, water).Grams()/float64(s)), water)
 }
 
-// IntoWater returns the must that honey makes with a given volume of water, as recipes in
-// books are written. Range and source as ForGravity.
+// IntoWater returns the must of honey in a given volume of water. Range, source as ForGravity.
 func IntoWater(honey measure.Mass, into measure.Volume, water measure.Share) (Recipe, error) {
 	if err := cmp.Or(inHoney(water), inVolume(into)); err != nil {
 		return Recipe{}, err
@@ -140,8 +138,7 @@ func Juice(sugar, water measure.Mass) measure.Volume {
 	return measure.Volume(float64(water)/waterDensity + float64(sugar)*gravity.SugarVolume)
 }
 
-// errWrongWay is the error for honey that would have to lower a gravity, or water that
-// would have to raise it.
+// errWrongWay is for honey that would have to lower a gravity, or water that would raise it.
 func errWrongWay(what string, from, to measure.Gravity) error {
 	return fmt.Errorf("%s does not bring %s to %s", what, from.Places(4), to.Places(4))
 }
@@ -152,8 +149,7 @@ type Portion struct {
 	Water measure.Share
 }
 
-// Together returns honey of several lots as one portion, with the mean of their water by
-// mass.
+// Together returns honey of several lots as one, with the mean of their water by mass.
 func Together(ps ...Portion) Portion {
 	var all Portion
 	var water float64

@@ -14,8 +14,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// WriteError says that entries could not be written, and where they are kept
-// instead.
+// WriteError says that entries could not be written, and where they are kept instead.
 type WriteError struct {
 	File string
 	Err  error
@@ -80,8 +79,7 @@ func inZone(entries []ferment.Entry, zone *time.Location) []ferment.Entry {
 	return entries
 }
 
-// fileOf returns the file that holds a subject's log, and where: a ferment's own,
-// else that of the cultures.
+// fileOf returns the file of a subject's log and the place: its own, else that of the cultures.
 func (s *Store) fileOf(subject string) (file string, at spot) {
 	file = openFile(subject)
 	if !ferment.LegalName(subject) {
@@ -129,8 +127,7 @@ func (p *transaction) ferments(fs []ferment.Ferment) error {
 	return nil
 }
 
-// nameable tells whether a new ferment can have its name and its tag, among
-// the others and those of the same change.
+// nameable tells whether a new ferment can have its name and tag, among all others.
 func (p *transaction) nameable(f ferment.Ferment, c ferment.Cellar) error {
 	if !ferment.LegalName(f.ID) {
 		return &NameError{f.ID, "is no name for a ferment: at most 64 letters, digits, - and _, e.g. bh-a"}

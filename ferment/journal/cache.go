@@ -103,8 +103,7 @@ func recall[T any](s *Store, file string, zone *time.Location, read nounReader[T
 	return reading
 }
 
-// readChanged reads a file if its size, time or inode, and then its text,
-// differ from what is remembered.
+// readChanged reads a file if size, time or inode, and then its text, differ from what is known.
 func readChanged[T any](s *Store, file string, zone *time.Location, had remembered, read nounReader[T]) remembered {
 	failed := func(err error) remembered {
 		return remembered{reading: Reading[T]{Problems: []ferment.Problem{{File: file, Message: err.Error()}}}}
@@ -131,23 +130,19 @@ func readChanged[T any](s *Store, file string, zone *time.Location, had remember
 	return now
 }
 
-// errEdited says that a file is another than it was when a write was worked
-// out: everything begins again with what it says now.
+// errEdited says that a file changed since a write was worked out: that begins again.
 var errEdited = errors.New("another program is saving the file just now (try again)")
 
 // errUnsaved says that a file was not saved to its end.
 var errUnsaved = errors.New("the file ends in the middle of an entry: it was not saved completely (save it again)")
 
-// mostTries is how often a write begins again because the file was saved
-// meanwhile.
+// mostTries is how often a write begins again because the file was saved meanwhile.
 const mostTries = 20
 
-// young is how new a text is that may still be growing: not every editor and
-// sync program saves in one go.
+// young is how new a text may still be growing: not all editors save in one go.
 const young = 2 * time.Second
 
-// ReadSmall reads a plain file of at most 1 MiB. A pipe or a device, which may
-// never come to an end, is not opened.
+// ReadSmall reads a plain file of at most 1 MiB; a pipe or a device is not opened.
 func ReadSmall(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	switch {
@@ -220,8 +215,7 @@ func (s *Store) grows(info os.FileInfo, text []byte) bool {
 	return err == nil && now.ModTime().Sub(info.ModTime()) < young
 }
 
-// calm returns how long a young file must have been the same: longer where it is
-// empty, cut short, or lacks entries that the record has.
+// calm returns how long a young file must stay the same: longer if empty, cut short or lacking entries.
 func (s *Store) calm(file string, text []byte) time.Duration {
 	if len(bytes.TrimSpace(text)) == 0 || cutShort(text) {
 		return young
@@ -236,8 +230,7 @@ func (s *Store) calm(file string, text []byte) time.Duration {
 	return pause
 }
 
-// cutShort tells whether a text ends in an entry that cannot be read, without
-// the end of its line.
+// cutShort tells whether a text ends in an entry that cannot be read, without its line end.
 func cutShort(text []byte) bool {
 	if len(text) == 0 || text[len(text)-1] == '\n' {
 		return false

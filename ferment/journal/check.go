@@ -83,8 +83,7 @@ func unknownPlan(f ferment.Ferment, known ferment.Plans) string {
 	return message + " (there is " + some(names, 12) + ")"
 }
 
-// unknownParent says that the ferment which another was racked off is nowhere,
-// so that the part begins without a past.
+// unknownParent says that the ferment another was racked off is in no file.
 func (s *Store) unknownParent(f ferment.Ferment, c ferment.Cellar) string {
 	name := f.From.Ferment
 	if name == "" || slices.ContainsFunc(c.Ferments, func(other ferment.Ferment) bool { return other.ID == name }) {

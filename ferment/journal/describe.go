@@ -100,8 +100,7 @@ var timeUnits = []string{string(ferment.Minute), string(ferment.Hour), string(fe
 
 var aNumber = ferment.Pattern(measure.NumberPattern)
 
-// describe finds out which units and numbers a parser takes by trying the number of
-// the example with each.
+// describe finds the units and numbers of a parser by trying the example's number with each.
 func (f field[T]) describe() Key {
 	k := Key{Name: f.key, Does: f.does, Example: f.example, shape: f.shape}
 	if k.of != nil {
@@ -137,8 +136,7 @@ func (f field[T]) takes(text string) bool {
 	return r.count == 0
 }
 
-// edge returns the last bare number that a field takes, from one that it does toward
-// another.
+// edge returns the last bare number that a field takes, from one that it does toward another.
 func (f field[T]) edge(from, toward float64) float64 {
 	for range 60 {
 		if middle := (from + toward) / 2; f.takes(measure.Decimal(middle, 9)) {
@@ -330,8 +328,7 @@ func (f File) Text() []byte {
 	return append(text, '\n')
 }
 
-// schemaTexts are the schemas by their places: that of a ferment a second time, for
-// the closed ones, which are a folder further down.
+// schemaTexts are the schemas by their places, that of a ferment also for the closed ones.
 var schemaTexts = sync.OnceValue(func() map[string][]byte {
 	texts := map[string][]byte{}
 	for _, f := range Files() {
@@ -341,8 +338,7 @@ var schemaTexts = sync.OnceValue(func() map[string][]byte {
 	return texts
 })
 
-// keepSchemas writes the schemas beside the files, where editors look for them. They
-// are no part of the record: one that cannot be written is left out.
+// keepSchemas writes the schemas beside the files for editors; one that fails is left out.
 func (s *Store) keepSchemas() {
 	for file, text := range schemaTexts() {
 		if had, err := os.ReadFile(s.path(file)); err != nil || !bytes.Equal(had, text) {

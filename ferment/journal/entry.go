@@ -74,8 +74,7 @@ var groups = map[string]func(name, example string) field[anEntry]{
 	},
 }
 
-// readEntry reads one item of a log. It is not ok where any part of it is
-// wrong: half an entry would say something else than the whole.
+// readEntry reads one item of a log; not ok where any part is wrong: half an entry would mislead.
 func readEntry(v value, e *ferment.Entry) (ok bool) {
 	mark := v.count
 	e.Line = v.node.Line
@@ -93,8 +92,7 @@ func readEntry(v value, e *ferment.Entry) (ok bool) {
 	return v.count == mark
 }
 
-// logField returns the log of a noun, which is incomplete where an entry of it cannot
-// be read.
+// logField returns the log of a noun, incomplete where an entry cannot be read.
 func logField[T any](example string, at func(*T) (log *[]ferment.Entry, incomplete *bool)) field[T] {
 	return field[T]{key: "log", example: "[{at: " + example + "}]",
 		read: func(v value, into *T) {

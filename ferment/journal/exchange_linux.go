@@ -7,8 +7,7 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// exchange gives two files each other's names in one step. It is
-// errors.ErrUnsupported where the file system cannot.
+// exchange swaps two files' names in one step, or errors.ErrUnsupported where that cannot be.
 func exchange(a, b string) error {
 	err := unix.Renameat2(unix.AT_FDCWD, a, unix.AT_FDCWD, b, unix.RENAME_EXCHANGE)
 	switch {

@@ -49,8 +49,7 @@ func placed(f field[draft]) field[draft] {
 	return f
 }
 
-// ReadFerment reads a file of ferments/, named by its path in the cellar. A
-// problem in the log costs an entry, any other the file.
+// ReadFerment reads a file of ferments/. A problem in the log costs an entry, any other the file.
 func ReadFerment(file string, data []byte, zone *time.Location) Reading[ferment.Ferment] {
 	r := newReader(file, data, zone)
 	d := draft{places: map[string]ferment.Problem{}}
@@ -67,8 +66,7 @@ func ReadFerment(file string, data []byte, zone *time.Location) Reading[ferment.
 	return Reading[ferment.Ferment]{d.Ferment, readable, r.problems, r.remarks, d.places}
 }
 
-// readOver reads a file of one noun over what holds without it. A problem
-// costs the file.
+// readOver reads a file of one noun over what holds without it. A problem costs the file.
 func readOver[T any](r *reader, t *table[T], without T) Reading[T] {
 	is := without
 	if !r.file("", func(root value) { t.read(root, &is) }) {
@@ -224,8 +222,7 @@ var culturesFileTable = tableOf("cultures.yaml",
 	identified("cultures", "hawthorn-3", "source: blossom", cultureTable, func(c *ferment.Culture) (string, *int) { return c.ID, &c.Line }).is("the cultures of yeast"),
 )
 
-// ReadCultures reads cultures.yaml. A problem in a log costs an entry, any
-// other the file.
+// ReadCultures reads cultures.yaml. A problem in a log costs an entry, any other the file.
 func ReadCultures(file string, data []byte, zone *time.Location) Reading[[]ferment.Culture] {
 	r := newReader(file, data, zone)
 	reading := readOver(r, culturesFileTable, nil)
@@ -262,8 +259,7 @@ var settingsTable = tableOf("the settings",
 	field[settings]{key: "keys", example: "{degas: d}", read: readKeys, shape: shape{form: Map}}.is("other keys for what the board can do, each by the name of its action"),
 )
 
-// ReadSettings reads cellar.yaml over the defaults. A problem costs the file:
-// the defaults apply then.
+// ReadSettings reads cellar.yaml over the defaults, which apply where it has a problem.
 func ReadSettings(file string, data []byte, zone *time.Location) Reading[ferment.Settings] {
 	return readOver(newReader(file, data, zone), settingsTable, ferment.DefaultSettings(zone))
 }
@@ -315,8 +311,7 @@ var limitsTable = tableOf("the limits",
 
 const aBreak = `^\s*(break )?\s*\d+/\d+\s*$`
 
-// parseFermentable reads the share of a must's solids that yeast can take, within
-// what the dry finish is worked out for.
+// parseFermentable reads the share of a must's solids that yeast can take, in the dry finish's range.
 func parseFermentable(s string) (measure.Given[measure.Share], error) {
 	share, err := measure.ParseShare(s)
 	if err == nil && (share.Value < 50 || share.Value > 100) {
@@ -327,8 +322,7 @@ func parseFermentable(s string) (measure.Given[measure.Share], error) {
 
 const aStored = `^\s*(((2\d|3\d)([.,]\d+)?|40)\s*°?\s*[Cc]|((6[89]|[789]\d|10[0-3])([.,]\d+)?|104)\s*°?\s*[Ff])\s*$`
 
-// parseStored reads how warm a mead stands, within what the dose of sulphite is
-// worked out for.
+// parseStored reads how warm a mead stands, in the range of the dose of sulphite.
 func parseStored(s string) (measure.Given[measure.Temperature], error) {
 	t, err := measure.ParseTemperature(s)
 	if err == nil && (t.Value < 20 || t.Value > 40) {

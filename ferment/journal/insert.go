@@ -63,8 +63,7 @@ type edit struct {
 	text        string
 }
 
-// edits returns the ways to put items into a list, the most natural first. The proof
-// decides which of them leaves the record as it was.
+// edits returns the ways to put items into a list, the most natural first; the proof decides.
 func (rec *record) edits(items []item) []edit {
 	if rec.root == nil {
 		return rec.beginning(items)
@@ -100,8 +99,7 @@ func (rec *record) beginning(items []item) []edit {
 	return []edit{{at: len(rec.text), text: text}}
 }
 
-// newKey puts a list at the end of a mapping without it, else before its first
-// key, else after the first.
+// newKey puts a list at the end of a mapping, else before its first key, else after that.
 func (rec *record) newKey(items []item) []edit {
 	margin := strings.Repeat(" ", rec.holder.Column-1)
 	text := margin + rec.at.key + ":" + rec.newline() + rec.blockOf(items)
@@ -126,8 +124,7 @@ func (rec *record) inBlock(list *yaml.Node, items []item) []edit {
 	return edits
 }
 
-// gap returns the space between the dash and the first key of the last item that
-// begins on its dash's line.
+// gap returns the space after the dash of the last item that begins on its dash's line.
 func (rec *record) gap(list *yaml.Node) string {
 	for i := len(list.Content) - 1; i >= 0; i-- {
 		item := list.Content[i]
@@ -179,8 +176,7 @@ func (rec *record) lastLine(n *yaml.Node, limit int) int {
 	return max(last, n.Line)
 }
 
-// lastOfBlock returns the last line of a block of text that is as deep as its first
-// one which is not blank.
+// lastOfBlock returns the last line of a block of text as deep as its first that is not blank.
 func (rec *record) lastOfBlock(n *yaml.Node, limit int) int {
 	last, depth := n.Line, -1
 	for i := n.Line + 1; i <= limit; i++ {

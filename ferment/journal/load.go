@@ -98,8 +98,7 @@ const (
 	all
 )
 
-// loadProtocols reads the person's own protocols, those that are wanted. Each
-// replaces the built-in one of its name, even while it is broken.
+// loadProtocols reads wanted protocols of the person, each in place of its namesake, even if broken.
 func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 	own, remarks, err := s.yamlFiles("protocols")
 	if err != nil {
@@ -136,16 +135,14 @@ func (s *Store) Protocols() ferment.Plans {
 	return c.Protocols
 }
 
-// unseen begins a reading that leaves to Load what Changed tells of, and
-// returns its end.
+// unseen begins a reading that leaves to Load what Changed tells of, and returns its end.
 func (s *Store) unseen() (end func()) {
 	seen := s.seen
 	s.seen = map[string]fs.FileInfo{}
 	return func() { s.seen = seen }
 }
 
-// namesOf returns the protocols that ferments and cultures name, and those of
-// their endings: any ending that an undecided one may yet choose.
+// namesOf returns the protocols that ferments and cultures name, and all possible endings' ones.
 func namesOf(c ferment.Cellar) []string {
 	var names []string
 	for _, f := range c.Ferments {
@@ -159,8 +156,7 @@ func namesOf(c ferment.Cellar) []string {
 	return append(names, ferment.Map(c.Cultures, func(k ferment.Culture) string { return k.Protocol })...)
 }
 
-// Plans returns the protocols that come with the program, by the bytes of their
-// files. What is wrong in one is left out, as ReadProtocol does.
+// Plans returns the built-in protocols by the bytes of their files.
 func Plans(builtin map[string][]byte) ferment.Plans {
 	plans := ferment.Plans{}
 	for name, text := range builtin {
@@ -173,8 +169,7 @@ func Plans(builtin map[string][]byte) ferment.Plans {
 	return plans
 }
 
-// loadParents reads the closed ferments that an open one was racked off, and no
-// other.
+// loadParents reads the closed ferments that an open one was racked off, and no other.
 func (s *Store) loadParents(c *ferment.Cellar) {
 	known := map[string]bool{}
 	for _, f := range c.Ferments {
@@ -211,8 +206,7 @@ func closedToo(open, past []ferment.Ferment) (rest []ferment.Ferment, problems [
 	return rest, problems
 }
 
-// sameFerment tells whether two files are of one ferment, by the name of the
-// file, or by name, tag and pitch.
+// sameFerment tells whether two files are of one ferment: by file name, or by name, tag and pitch.
 func sameFerment(a, b ferment.Ferment) bool {
 	pitched := func(f ferment.Ferment) int {
 		return slices.IndexFunc(f.Log, func(e ferment.Entry) bool { return e.Did == ferment.Pitch })
@@ -222,8 +216,7 @@ func sameFerment(a, b ferment.Ferment) bool {
 		a.Name+a.Tag != "" && a.Name == b.Name && a.Tag == b.Tag && at >= 0 && other >= 0 && sameEntry(a.Log[at], b.Log[other])
 }
 
-// readPast reads every closed ferment that is not open too, in the order of their
-// file names, with what is wrong in them; that of a parent is told already.
+// readPast reads every closed ferment that is not open too, by file name, with its problems.
 func (s *Store) readPast(c *ferment.Cellar) error {
 	files, remarks, err := s.yamlFiles("ferments/past")
 	c.Remarks = append(c.Remarks, remarks...)
@@ -264,8 +257,7 @@ func (s *Store) pastFiles(now time.Time) ([]string, error) {
 	return files, err
 }
 
-// Past reads every closed ferment that is not open too, with what is wrong in
-// them. It reads only what changed since the last time.
+// Past reads every closed ferment that is not open too, as far as it changed, with problems.
 func (s *Store) Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

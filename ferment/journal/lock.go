@@ -13,8 +13,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// How long the lock is waited for while its holder shows no work, and how often
-// it is tried.
+// How long the lock is waited for while its holder shows no work, and how often it is tried.
 const (
 	patience = 2 * time.Second
 	lookLock = 10 * time.Millisecond
@@ -123,8 +122,7 @@ func holder() string {
 	return strings.TrimSpace(fmt.Sprintf("pid %d %s", os.Getpid(), host))
 }
 
-// heldBy says who has held the lock for longer than anybody waits, as far as its
-// file says so.
+// heldBy says who has held the lock for too long, as far as its file says so.
 func (s *Store) heldBy(path string) error {
 	if s.lockless {
 		path += ".held"

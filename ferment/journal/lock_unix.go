@@ -14,8 +14,7 @@ func openLock(path string) (*os.File, error) {
 	return os.OpenFile(path, os.O_CREATE|os.O_RDWR|syscall.O_NOFOLLOW|syscall.O_NONBLOCK, 0o666)
 }
 
-// flock takes the system's lock on an open file, if nobody has it. It is
-// errNoLocks where the file system has none, as some network folders have not.
+// flock takes the system's lock if nobody has it; errNoLocks where a file system has none.
 func flock(f *os.File) error {
 	for {
 		switch err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); {

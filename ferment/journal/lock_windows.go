@@ -10,12 +10,10 @@ import (
 
 func openLock(path string) (*os.File, error) { return os.OpenFile(path, os.O_CREATE|os.O_RDWR, 0o666) }
 
-// lockedByte is far behind the text of the lock's file: what is locked nobody
-// else may read.
+// lockedByte is far behind the text of the lock's file, as what is locked cannot be read.
 const lockedByte = 1 << 30
 
-// flock takes the system's lock on an open file, if nobody has it. It is
-// errNoLocks where the file system has none.
+// flock takes the system's lock if nobody has it; errNoLocks where a file system has none.
 func flock(f *os.File) error {
 	err := windows.LockFileEx(windows.Handle(f.Fd()), windows.LOCKFILE_EXCLUSIVE_LOCK|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0,
 		&windows.Overlapped{Offset: lockedByte})

@@ -108,8 +108,7 @@ func missing(log []ferment.Entry, given []ferment.Lost) []ferment.Lost {
 
 func told(text string) string { return ferment.Harmless(short(text, longestText)) }
 
-// Restore puts a lost entry back. It stays in the record once, as it may be lost
-// again.
+// Restore puts a lost entry back. It stays in the record, as it may be lost again.
 func (s *Store) Restore(l ferment.Lost) (ferment.Receipt, error) {
 	receipt, err := s.Append(l.Subject, []ferment.Entry{l.Entry})
 	if err != nil {
@@ -121,8 +120,7 @@ func (s *Store) Restore(l ferment.Lost) (ferment.Receipt, error) {
 // Dismiss never offers a lost entry again.
 func (s *Store) Dismiss(l ferment.Lost) error { return s.settle(l, nil) }
 
-// settle takes an entry out of the record, except for some notes of it, and out
-// of the file where it waited.
+// settle takes an entry out of the record, but for some notes, and out of the file beside.
 func (s *Store) settle(l ferment.Lost, but []string) error {
 	return s.Locked(l.File, func() error {
 		zone, ofSubject := l.Entry.At.Time.Location(), func(n note) bool { return n.Subject == l.Subject }
@@ -155,8 +153,7 @@ func logOf(c ferment.Cellar, subject string) (log []ferment.Entry, whole bool) {
 	return nil, false
 }
 
-// sameEntry tells whether two entries are the same to the letter, in whatever
-// zone their times are written.
+// sameEntry tells whether two entries are the same to the letter, in whatever zone.
 func sameEntry(a, b ferment.Entry) bool {
 	return a.At.Time.Equal(b.At.Time) && a.At.DayOnly == b.At.DayOnly && withoutTime(a) == withoutTime(b)
 }
@@ -176,8 +173,7 @@ func sameAct(a, b ferment.Entry) bool {
 // corrected is how far a correction may move the time of an entry.
 const corrected = 36 * time.Hour
 
-// sameButWhen tells whether two entries differ in their time or their amount
-// alone, so that one is the other with that corrected.
+// sameButWhen tells whether two entries differ in time or amount alone: one is corrected.
 func sameButWhen(a, b ferment.Entry) bool {
 	a.Amount, b.Amount = ferment.Entry{}.Amount, ferment.Entry{}.Amount
 	return a.At.Time.Sub(b.At.Time).Abs() <= corrected && withoutTime(a) == withoutTime(b)
@@ -202,8 +198,7 @@ func entryOfFlow(text string, zone *time.Location) (ferment.Entry, bool) {
 	return r.Value.Log[0], true
 }
 
-// asideOf returns the file beside a file of the cellar that keeps entries which
-// found no certain place in it.
+// asideOf returns the file beside another for entries that found no certain place in it.
 func asideOf(file string) string { return strings.TrimSuffix(file, ".yaml") + ".unsaved" }
 
 // ofCulture parts an entry kept beside the cultures from the one it is of.
@@ -257,8 +252,7 @@ func subjectOf(file, line string) string {
 	return strings.TrimSuffix(path.Base(file), ".yaml")
 }
 
-// checkAside tells of what waits beside a file that is not there or cannot be
-// read whole. The rest is offered.
+// checkAside tells of what waits beside a file that is missing or broken. The rest is offered.
 func (s *Store) checkAside(c *ferment.Cellar) {
 	files := []string{culturesFile}
 	entries, _ := os.ReadDir(s.path("ferments")) // told of by the reading of the folder

@@ -46,8 +46,7 @@ func (s *Store) recordPath() string {
 	return filepath.Join(s.state, fmt.Sprintf("%s-%s", filepath.Base(dir), hex.EncodeToString(sum[:6])), "entries.jsonl")
 }
 
-// StateDir returns the folder outside the cellar for what is kept of this one; empty
-// where there is to be none.
+// StateDir returns the folder outside the cellar for what is kept of it; empty for none.
 func (s *Store) StateDir() string {
 	if s.state == "" || !s.records {
 		return ""
@@ -106,8 +105,7 @@ func (s *Store) writeNotes(notes []note) error {
 	return appendTo(path, lines.Bytes())
 }
 
-// appendTo adds lines to a plain file and syncs it. A line that a crash cut off
-// there is ended first.
+// appendTo adds lines to a plain file and syncs it, after ending a line that a crash cut off.
 func appendTo(path string, lines []byte) error {
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
 		return errors.New("the record is no plain file")

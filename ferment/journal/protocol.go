@@ -30,8 +30,7 @@ var protocolTable = tableOf("a protocol",
 	field[plan]{key: "steps", example: "[{step: pitch, do: pitch, due: mix}]", read: readSteps, shape: shape{form: Group, of: stepTable.describe, needs: "step", several: true}}.is("the steps of the plan"),
 )
 
-// readLimits keeps what a protocol changes as a function that applies it to
-// the limits of the cellar.
+// readLimits keeps what a protocol changes as a function on the limits of the cellar.
 func readLimits(v value, p *plan) {
 	mark := v.count
 	limitsTable.read(v, &ferment.Limits{})
@@ -44,8 +43,7 @@ func readLimits(v value, p *plan) {
 	}
 }
 
-// readSteps leaves out a step with a problem: half a step would plan something
-// else.
+// readSteps leaves out a step with a problem: half a step would plan something else.
 func readSteps(v value, p *plan) {
 	v.inLog = true
 	defer func() { v.inLog = false }()
@@ -187,8 +185,7 @@ func readMedium(v value, s *stepDraft) {
 	s.Medium = strings.Join(parts, ", ")
 }
 
-// readStep returns not ok where any part of the step is wrong. What is not said
-// follows from the act.
+// readStep is not ok where any part is wrong. What is not said follows from the act.
 func readStep(v value) (ferment.Step, bool) {
 	var s stepDraft
 	mark := v.count

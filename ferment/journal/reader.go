@@ -69,8 +69,7 @@ func (r *reader) file(begins string, walk func(root value)) bool {
 	return !r.broken
 }
 
-// root returns the tree of a file. It is not ok where the file cannot be read at
-// all; an empty file has no tree and is ok.
+// root returns the tree of a file; not ok where it cannot be read, nil and ok where it is empty.
 func (r *reader) root() (*yaml.Node, bool) {
 	if p, bad := r.foreign(); bad {
 		r.note(p)
@@ -116,12 +115,10 @@ func (v value) wrong(format string, args ...any) {
 	v.fail(v.node, "%s %s (%s)", v.key, fmt.Sprintf(format, args...), v.eg())
 }
 
-// refuse notes an error of a parser, which quotes the value and shows a right
-// one.
+// refuse notes an error of a parser, which quotes the value and shows a right one.
 func (v value) refuse(err error) { v.fail(v.node, "%s %s", v.key, err) }
 
-// plain tells whether a node is free of what these files do without: aliases,
-// anchors and tags.
+// plain tells whether a node has none of aliases, anchors and tags.
 func (v value) plain() bool {
 	switch n := v.node; {
 	case n.Kind == yaml.AliasNode:
@@ -136,8 +133,7 @@ func (v value) plain() bool {
 	return false
 }
 
-// scalar returns the text of a value as it is written, on one line, without what a
-// terminal would obey.
+// scalar returns a value as it is written, on one line, without what a terminal would obey.
 func (v value) scalar() (string, bool) {
 	s, ok := v.lines()
 	return ferment.Harmless(s), ok

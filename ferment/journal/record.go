@@ -12,8 +12,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// A spot is a list of a file: behind a key of the file itself, or of one item
-// of a list of it.
+// A spot is a list of a file: behind a key of the file, or of one item of a list of it.
 type spot struct {
 	list, id string // the list, and the id of its item that has the key; empty for the file itself
 	key      string
@@ -103,8 +102,7 @@ func recordOf(text []byte, at spot) (*record, error) {
 	return rec, nil
 }
 
-// limitOf returns the last line that can belong to a key's value: the one before
-// the next key.
+// limitOf returns the last line that can belong to a key's value: that before the next key.
 func limitOf(mapping *yaml.Node, key string, limit int) int {
 	if i := keyAt(mapping, key); i >= 0 && i+2 < len(mapping.Content) {
 		return mapping.Content[i+2].Line - 1
@@ -136,8 +134,7 @@ func (rec *record) first(zone *time.Location) string {
 
 func (rec *record) list() *yaml.Node { return child(rec.holder, rec.at.key) }
 
-// prove reads a new text and tells where its new items begin, if it is the
-// old record and exactly these items in a row.
+// prove tells where the new items begin in a text, if it is the old record with these in a row.
 func prove(old *record, text []byte, items []item) (line int, err error) {
 	made, err := recordOf(text, old.at)
 	if err != nil {
@@ -170,8 +167,7 @@ func prove(old *record, text []byte, items []item) (line int, err error) {
 	return 0, err
 }
 
-// restStays tells whether two records say the same apart from the list. An empty
-// one becomes one that begins with its format.
+// restStays tells whether two records are alike apart from the list; an empty one gains its format.
 func restStays(old, made *record) bool {
 	switch {
 	case made.root == nil:

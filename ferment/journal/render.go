@@ -129,8 +129,7 @@ func (s *Store) Quote(ps []ferment.Problem) []ferment.Problem {
 	return ps
 }
 
-// An item is one thing to be put into a list of a file: how it is written, and
-// how it is known again.
+// An item is one thing to be put into a list: how it is written, and known again.
 type item struct {
 	lines []string // as an item of a block, a key a line, without dash and margin
 	flow  string   // between braces
@@ -212,8 +211,7 @@ func itemsOf(r ferment.Receipt) []item {
 	return itemsFrom(r.Entries, entryItem)
 }
 
-// NewFerment returns the file of a new ferment, which reads back as it is: what is
-// known is written, the rest is a comment to fill in.
+// NewFerment returns the file of a new ferment; what is not known is a comment to fill in.
 func NewFerment(f ferment.Ferment) ([]byte, error) {
 	d := draft{Ferment: f}
 	lines := []string{"# yaml-language-server: $schema=../" + schemaFile("ferment"), fmt.Sprintf("format: %d", Newest)}
@@ -260,8 +258,7 @@ func keyLine[T any](f field[T], from *T, margin string) string {
 	return fmt.Sprintf("%-39s # %s", line+value, about)
 }
 
-// groupLines returns a noun with a key a line, and its lists an item a line. One of
-// which nothing is known is a comment.
+// groupLines returns a noun a key a line and its lists an item a line; an unknown one as a comment.
 func groupLines[T any](key string, t *table[T], from *T, lists map[string][]item) []string {
 	lines := []string{key + ":"}
 	if t.braces(from, flow) == "" {

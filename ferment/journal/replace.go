@@ -156,8 +156,7 @@ func syncDir(dir string) error {
 	return d.Sync()
 }
 
-// clean removes temporary files that a crash left more than a day ago. Under
-// the lock none is in use.
+// clean removes temporary files of crashes over a day ago; under the lock none is in use.
 func (s *Store) clean(now time.Time) {
 	if s.cleaned || now.IsZero() {
 		return

@@ -14,16 +14,14 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// largest is the size in bytes above which a file is not read: some ten
-// thousand entries.
+// largest is the size in bytes above which a file is not read: some ten thousand entries.
 const largest = 1 << 20
 
 const tooLarge = "the file is larger than 1 MiB, some ten thousand entries (move old text elsewhere)"
 
 const byteOrderMark = "\ufeff"
 
-// A source is a file's text, without a byte-order mark, and where its lines
-// begin.
+// A source is a file's text, without a byte-order mark, and where its lines begin.
 type source struct {
 	file   string
 	mark   string // the byte-order mark, or nothing
@@ -104,8 +102,7 @@ func short(s string, most int) string {
 	return s
 }
 
-// foreign finds what keeps a text from being parsed: its size, or bytes that
-// are not UTF-8.
+// foreign finds what keeps a text from being parsed: its size, or bytes that are not UTF-8.
 func (s source) foreign() (ferment.Problem, bool) {
 	if len(s.text) > largest {
 		return s.problem(0, 0, tooLarge), true
@@ -127,8 +124,7 @@ func (s source) place(offset int) (line, column int) {
 	return line, utf8.RuneCount(s.text[s.starts[line-1]:offset]) + 1
 }
 
-// oddBreak finds a line break that editors and YAML count differently, so that
-// no place in the text is certain.
+// oddBreak finds a line break that editors and YAML count differently.
 func (s source) oddBreak() (line int, found bool) {
 	for n := 2; n <= len(s.starts); n++ {
 		if s.text[s.starts[n-1]-1] != '\n' {
@@ -189,8 +185,7 @@ func isNothing(n *yaml.Node) bool {
 	return n == nil || n.Kind == yaml.ScalarNode && n.Tag == "!!null" && n.Style&yaml.TaggedStyle == 0 && n.Anchor == ""
 }
 
-// inBrackets puts a text before the closing bracket of a list or a mapping
-// between brackets, after what it holds.
+// inBrackets puts a text before the closing bracket of a list or mapping, after what it holds.
 func (rec *record) inBrackets(n *yaml.Node, text string) []edit {
 	open := rec.offset(n.Line, n.Column)
 	last, closed := lastInBrackets(rec.text, open)
@@ -206,8 +201,7 @@ func (rec *record) inBrackets(n *yaml.Node, text string) []edit {
 	return []edit{{at: last, text: "," + rec.nextItem(n) + text}}
 }
 
-// nextItem parts an item from the one before: a line of its own where the last
-// item has one, else a space.
+// nextItem parts items: by a line of its own where the last item has one, else a space.
 func (rec *record) nextItem(n *yaml.Node) string {
 	last := n.Content[len(n.Content)-1]
 	if n.Kind == yaml.MappingNode {

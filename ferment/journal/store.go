@@ -87,8 +87,7 @@ func Open(dir string, zone *time.Location, builtin map[string][]byte, options ..
 // Dir returns the cellar's folder.
 func (s *Store) Dir() string { return s.dir }
 
-// MissingError says that there is no folder of the cellar. Load returns an
-// empty cellar with it.
+// MissingError says that there is no folder of the cellar. Load gives an empty one with it.
 type MissingError struct{ Dir string }
 
 func (e *MissingError) Error() string {
@@ -106,8 +105,7 @@ func (s *Store) Load(now time.Time) (ferment.Cellar, error) {
 	return s.load(now, named)
 }
 
-// Check is Load with every file read, also closed ferments and protocols that
-// nothing names, and with the problems between files.
+// Check is Load with every file read, and with the problems between files.
 func (s *Store) Check(now time.Time) (ferment.Cellar, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -167,8 +165,7 @@ func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 	return c, nil
 }
 
-// Changed tells whether a file has changed since the last Load, by sizes, times
-// and inodes alone.
+// Changed tells whether a file has changed since the last Load, by size, time and inode.
 func (s *Store) Changed() bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -19,8 +19,7 @@ type span struct{ from, to int }
 
 var logLine = ferment.Pattern(`^([ ]*(?:- +)?)["']?log["']?[ ]*:[ ]*(?:#.*)?$`)
 
-// cut reads a text with a syntax error without the entries that cannot be
-// read alone.
+// cut reads a text with a syntax error without the entries that cannot be read alone.
 func (r *reader) cut() (root, second *yaml.Node, err error) {
 	text := slices.Clone(r.text)
 	for _, log := range r.logSpans() {
@@ -45,8 +44,7 @@ func (r *reader) reads(lines span) bool {
 	return err == nil
 }
 
-// blank makes comments of some lines, byte for byte, so that every place of
-// the text stays where it is.
+// blank makes comments of some lines, byte for byte, so that every place stays.
 func (r *reader) blank(text []byte, lines span) {
 	for i := r.starts[lines.from-1]; i < r.end(lines.to); i++ {
 		if text[i] != '\n' && text[i] != '\r' {
@@ -118,8 +116,7 @@ func (r *reader) hide(text []byte, line int) {
 
 const entryTrouble = `this entry does not read as YAML (look at its indentation, quotes, brackets and colons; free text goes in quotes, e.g. note: "smell: eggs")`
 
-// logSpans finds the entries of every log by their lines: from a dash to the
-// next at the same depth, or to a line that is less deep.
+// logSpans finds the entries of every log by their lines: a dash to the next at its depth or less.
 func (r *reader) logSpans() [][]span {
 	var logs [][]span
 	for n, most := 1, mostCuts; n <= len(r.starts) && most > 0; n++ {

@@ -53,8 +53,7 @@ func tableOf[T any](noun string, fields ...field[T]) *table[T] {
 	return t
 }
 
-// read fills a noun from a mapping. Every key is looked at, however many are
-// wrong.
+// read fills a noun from a mapping. Every key is looked at, however many are wrong.
 func (t *table[T]) read(v value, into *T) {
 	if !v.plain() {
 		return

@@ -115,8 +115,7 @@ func (p *transaction) text(file string) ([]byte, error) {
 	return p.store.settled(file)
 }
 
-// wrong returns the problems of a file of lots or cultures: an id that stands
-// twice, or none.
+// wrong returns the problems of a file of lots or cultures: an id twice, or none.
 func (p *transaction) wrong(file string, text []byte) []ferment.Problem {
 	switch file {
 	case honeyFile:
@@ -232,8 +231,7 @@ func (p *transaction) closes(names []string) error {
 	return nil
 }
 
-// move moves a file: at every moment it is at one of the two places. A link
-// leads where it led.
+// move moves a file, which is always at one of the two places. A link leads where it led.
 func (s *Store) move(from, to string) error {
 	old, place := s.path(from), s.path(to)
 	if err := os.MkdirAll(filepath.Dir(place), 0o777); err != nil {

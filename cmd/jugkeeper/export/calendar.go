@@ -137,8 +137,7 @@ func uid(v app.Vessel) string {
 	return v.ID()
 }
 
-// start returns when an event begins, and whether only a day is meant. A held task begins
-// when it is freed; what is past begins now.
+// start returns when an event begins, a held task when it is freed, and whether only a day is meant.
 func start(l words.Line, now time.Time) (at time.Time, day bool) {
 	t := l.Task
 	at, known := words.ComesAt(t, now)
@@ -201,8 +200,7 @@ func escaped(text string) string {
 	return strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`).Replace(strings.Join(lines(text), "\n"))
 }
 
-// put writes content lines, folded at 75 octets and never inside a character
-// (RFC 5545, section 3.1).
+// put writes content lines, folded at 75 octets between characters (RFC 5545, section 3.1).
 func (c *calendar) put(lines ...string) {
 	const most = 75
 	for _, line := range lines {

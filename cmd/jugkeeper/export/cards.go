@@ -90,8 +90,7 @@ func Tags(s app.Snapshot) string {
 	return cards(ferment.Map(s.Vessels, func(v app.Vessel) []string { return tag(v, s.At) }))
 }
 
-// tag returns the short code in large letters, what is in the vessel, and the next four
-// tasks, of each step the first.
+// tag returns the short code in large letters, what is in the vessel, and the next of four steps.
 func tag(v app.Vessel, now time.Time) []string {
 	c := v.Course
 	rows := append(big(label(v)), "")
@@ -123,8 +122,7 @@ func tag(v app.Vessel, now time.Time) []string {
 	return rows
 }
 
-// origin returns the original gravity, and where it is from where nobody measured
-// it.
+// origin returns the original gravity, and where it is from unless it was measured.
 func origin(v app.Vessel) string {
 	o := v.Course.Original
 	if !o.IsKnown() {
@@ -135,8 +133,7 @@ func origin(v app.Vessel) string {
 
 const aheadOnPaper = 60
 
-// Labels returns labels for every bottle that was filled, several to a page, and the
-// reason for each ferment that has none.
+// Labels returns labels for every bottle that was filled, and why a ferment has none.
 func Labels(s app.Snapshot) (text string, missing []string) {
 	var all [][]string
 	for _, v := range s.Vessels {

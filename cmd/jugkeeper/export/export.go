@@ -33,8 +33,7 @@ func lines(text string) []string {
 	return out
 }
 
-// toDo returns the tasks of a vessel that are to be done, with all that comes within
-// some days, without the optional ones.
+// toDo returns the tasks to be done, with what comes within some days, without the optional ones.
 func toDo(v app.Vessel, days int, now time.Time) []words.Line {
 	return slices.DeleteFunc(words.UpTo(days, v, now), func(l words.Line) bool {
 		return !slices.Contains([]words.Word{words.Danger, words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Later, words.Coming}, l.Word)

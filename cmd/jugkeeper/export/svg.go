@@ -16,8 +16,7 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-// The colours for white paper, as the screens have them on a light ground: each
-// has a contrast to white of 5 to 1 or more.
+// The colours for white paper, those of the screens on a light ground: a contrast of 5 to 1 or more.
 const (
 	ink    = "#1a1a1a"
 	pencil = "#5f5f5f"
@@ -32,8 +31,7 @@ var looks = []look{
 
 var mostCurves = len(looks) * len(looks)
 
-// lookOf returns the look of the nth curve: after four the shapes repeat in other
-// colours.
+// lookOf returns the look of the nth curve: after four the shapes repeat in other colours.
 func lookOf(n int) look {
 	l := looks[n%len(looks)]
 	l.colour = looks[(n+n/len(looks))%len(looks)].colour
@@ -166,8 +164,7 @@ func (p *plot) at(t trace, when time.Time, g measure.Gravity) spot {
 	return spot{p.x(t.days(when)), p.y(float64(g))}
 }
 
-// trace is one ferment as it is drawn. Its days count from the pitch, else from
-// the first reading.
+// trace is one ferment as it is drawn, its days from the pitch, else from the first reading.
 type trace struct {
 	vessel   app.Vessel
 	from     time.Time
@@ -308,8 +305,7 @@ func (p *plot) trace(t trace, l look) {
 	}
 }
 
-// named writes what the marks mean: for one ferment above its frame, for several
-// at the right, one under the other.
+// named writes what the marks mean: of one ferment above its frame, of several at the right.
 func (p *plot) named(i int, t trace, l look) {
 	if p.alone() {
 		p.mark(spot{frameLeft + 5, 41}, l, l.colour)

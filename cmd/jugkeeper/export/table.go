@@ -60,8 +60,7 @@ type column struct {
 	of   func(item) string
 }
 
-// columns are first the oldest ones, whose places stay, then every other key of an
-// entry that has a column.
+// columns are the oldest ones, whose places stay, then every other key that has a column.
 var columns = withTheRest([]column{
 	{"ferment", func(i item) string { return i.vessel.ID() }},
 	{"tag", func(i item) string { return i.vessel.Ferment.Tag }},
@@ -175,8 +174,7 @@ func (p *plot) dayName(d float64) string {
 	return at.Format("2 Jan")
 }
 
-// levels are the breaks and the expected finish of one ferment, with their names
-// at the right; where two would touch the lower one goes down.
+// levels are the breaks and the finish, named at the right; where two would touch the lower goes down.
 func (p *plot) levels() {
 	c, under := p.traces[0].vessel.Course, 0.0
 	name := func(g measure.Gravity, text string) {
@@ -218,8 +216,7 @@ var letters = map[rune]string{
 	' ': "..... ..... ..... ..... .....", '.': "..... ..... ..... ..... ..#..",
 }
 
-// big returns a short text in letters that can be read across a room, or the text as
-// it is where it is long or has other letters.
+// big returns a short text in letters for across a room, or as it is where it is long or has others.
 func big(text string) []string {
 	rows := make([]string, 5)
 	for i, r := range []rune(strings.ToUpper(text)) {
