@@ -17,8 +17,7 @@ const widestTag = 6
 // LongestName is how many letters the name of a file or an id may have.
 const LongestName = 64
 
-// LegalName tells whether the file of a ferment may be called so, without .yaml:
-// at most 64 letters, digits, - and _.
+// LegalName tells whether a file may be called so: at most 64 letters, digits, - and _.
 func LegalName(name string) bool { return len(name) <= LongestName && legalName().MatchString(name) }
 
 var legalName = Pattern(`^[A-Za-z0-9_-]+$`)
@@ -26,8 +25,7 @@ var legalName = Pattern(`^[A-Za-z0-9_-]+$`)
 // FitsTag tells whether a tag takes no more than six columns of the screen.
 func FitsTag(tag string) bool { return columns(tag) <= widestTag }
 
-// columns returns how wide a text is on a screen: letters of the scripts of East
-// Asia take two columns, marks upon a letter none.
+// columns returns the width of a text: two for letters of East Asia, none for marks upon a letter.
 func columns(s string) int {
 	n := 0
 	for _, r := range s {
@@ -42,8 +40,7 @@ func columns(s string) int {
 	return n
 }
 
-// IsStepName tells whether a text can name a step: one word of letters and
-// digits, perhaps with hyphens, each between two of them.
+// IsStepName tells whether a text can name a step: letters and digits, hyphens between them.
 func IsStepName(text string) bool { return stepName().MatchString(text) }
 
 var stepName = Pattern(`^\pL[\pL0-9]*(?:[-_][\pL0-9]+)*$`)
@@ -68,8 +65,7 @@ func Nearest(word string, known []string) string {
 	return best
 }
 
-// DidYouMean asks for the known word that a mistyped one most likely means,
-// " (did you mean degas?)"; nothing where none is near.
+// DidYouMean returns " (did you mean degas?)" for a mistyped word, "" where none is near.
 func DidYouMean(word string, known []string) string {
 	if near := Nearest(word, known); near != "" {
 		return " (did you mean " + near + "?)"
@@ -77,8 +73,7 @@ func DidYouMean(word string, known []string) string {
 	return ""
 }
 
-// Meant is DidYouMean; where no word is near it names what there is, or the
-// first of many.
+// Meant is DidYouMean; where no word is near it names what there is, or the first of many.
 func Meant(word string, known []string) string {
 	if near := DidYouMean(word, known); near != "" {
 		return near
@@ -91,8 +86,7 @@ func Meant(word string, known []string) string {
 
 const mostNamed = 12
 
-// distance returns how many letters must be changed, put in, taken out or swapped
-// with the next one to make one word of another.
+// distance counts the letters to change, put in, take out or swap between two words.
 func distance(a, b string) int {
 	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
 	for j := range row {
@@ -154,8 +148,7 @@ func harmless(r rune) rune {
 	return r
 }
 
-// allergen is something that some people must not have, and the words of a
-// record that tell of it.
+// allergen is what some people must not have, and the words of a record that tell of it.
 type allergen struct {
 	name  string
 	words []string
@@ -204,8 +197,7 @@ func Contains(f Ferment, entries []*Entry) []string {
 
 var sulphite = Pattern(`(?i)sul(ph|f)ite`)
 
-// Pattern returns a regular expression that is compiled when it is first asked for:
-// most commands never ask for any.
+// Pattern returns a regular expression that is compiled when it is first asked for.
 func Pattern(expr string) func() *regexp.Regexp {
 	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expr) })
 }

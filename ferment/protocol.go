@@ -8,8 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Protocol is a plan: steps, each with a trigger. One for an ending is a
-// fragment that follows a ferment's own protocol.
+// Protocol is a plan: steps with triggers. One for an ending follows a ferment's own.
 type Protocol struct {
 	Name    string
 	Title   string
@@ -50,8 +49,7 @@ type Step struct {
 	Caution string
 }
 
-// MaxTitle is the longest title of a step, in characters: a line of the day has
-// room for no more.
+// MaxTitle is the longest title of a step, in characters: a line of the day has no more room.
 const MaxTitle = 28
 
 // Gate is a checklist before something that cannot be undone.
@@ -97,8 +95,7 @@ type Quiet struct {
 	BrokenBy []Condition
 }
 
-// When is a point in time that a plan hangs on: a point with an offset, or the
-// first or the last of several.
+// When is a point in time of a plan: one with an offset, or the first or last of several.
 type When struct {
 	Point  Point
 	Offset Offset
@@ -198,12 +195,10 @@ const (
 // IsZero tells whether the offset moves nothing.
 func (o Offset) IsZero() bool { return o.Number == 0 }
 
-// Add moves a time by the offset, in the zone of the time. A month that lacks
-// the day takes its last day.
+// Add moves a time by the offset in its zone; a month that lacks the day takes its last.
 func (o Offset) Add(t time.Time) time.Time { return o.Times(1, t) }
 
-// Times moves a time n offsets on, counted in one go so that month ends do not
-// wander.
+// Times moves a time n offsets on, in one go so that month ends do not wander.
 func (o Offset) Times(n int, t time.Time) time.Time {
 	k := o.Number * float64(n)
 	switch o.Unit {
@@ -219,14 +214,12 @@ func (o Offset) Times(n int, t time.Time) time.Time {
 	return addDays(t, k)
 }
 
-// span returns so many units of time, to the full second: a third of a day in
-// decimals is not to leave a stray nanosecond.
+// span returns so many units of time, to the full second.
 func span(n float64, unit time.Duration) time.Duration {
 	return time.Duration(math.Round(n*unit.Seconds())) * time.Second
 }
 
-// addDays moves by calendar days; the part of a day that is left over is
-// absolute.
+// addDays moves by calendar days; the part of a day that is left over is absolute.
 func addDays(t time.Time, days float64) time.Time {
 	whole := int(days)
 	return t.AddDate(0, 0, whole).Add(span(days-float64(whole), 24*time.Hour))
@@ -239,8 +232,7 @@ func addMonths(t time.Time, n int) time.Time {
 	return time.Date(first.Year(), first.Month(), min(d, last), t.Hour(), t.Minute(), t.Second(), t.Nanosecond(), t.Location())
 }
 
-// Absolute returns the offset as a duration. It is not ok for days, weeks and
-// months, which are no fixed number of hours.
+// Absolute returns the offset as a duration; not ok for days, weeks and months.
 func (o Offset) Absolute() (d time.Duration, ok bool) {
 	switch o.Unit {
 	case Minute:
@@ -258,8 +250,7 @@ func (o Offset) before(p Offset) bool {
 
 const offsetHint = "a number and min, h, d, wk or mo, e.g. +12 h"
 
-// longestOffset is how far each unit may reach: some fifty years, far beyond
-// any jug and well inside what a duration can hold.
+// longestOffset is how far each unit may reach: some fifty years, well inside a duration.
 var longestOffset = map[OffsetUnit]float64{Minute: 25e6, Hour: 4.3e5, Day: 18e3, Week: 2600, Month: 600}
 
 // ParseOffset reads a step in time: "-12 h", "+24 h", "0 d", "2 mo".

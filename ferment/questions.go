@@ -5,8 +5,7 @@ import (
 	"strings"
 )
 
-// Question is one thing that an act asks about: a key of an entry, and the words
-// that answer it. One without answers takes what is typed.
+// Question is a key that an act asks about and the words that answer it; without words text does.
 type Question struct {
 	Key     string // of the table of entry keys
 	Label   string // at most 9 columns
@@ -15,8 +14,7 @@ type Question struct {
 	Needed  bool   // nothing is kept without an answer
 }
 
-// Answer is a word to choose, and the value that the key gets by it; an answer
-// without a value says nothing of the key: nothing was seen.
+// Answer is a word to choose, and the key's value by it; no value says that nothing was seen.
 type Answer struct {
 	Word, Value string
 	Alone       bool // it decides all: nothing else is asked
@@ -111,8 +109,7 @@ var cultureQuestions = map[Act][]Question{
 	},
 }
 
-// Questions returns what an act asks, of a ferment or of a culture; nil for one that
-// asks nothing.
+// Questions returns what an act asks of a ferment or of a culture; nil for nothing.
 func Questions(act Act, ofCulture bool) []Question {
 	if own, has := cultureQuestions[act]; has && ofCulture {
 		return own
@@ -143,8 +140,7 @@ func (e *Entry) NothingYet() bool {
 	return e.Did == Started && e.Airlock == "still" && !e.AnswersTo(Started)
 }
 
-// Answered returns the part of an entry line that answers to questions come to, by
-// their place: one key with all the values that it got.
+// Answered returns the part of an entry line for answers: one key with all its values.
 func Answered(questions []Question, answers []string) string {
 	var keys []string
 	values := map[string][]string{}

@@ -116,8 +116,7 @@ type Limits struct {
 	ForecastAbove     measure.Gravity                    // over the expected finish from which a forecast says that it stopped
 }
 
-// DefaultLimits returns the limits without a word of the person or the protocol
-// (common practice, no source).
+// DefaultLimits returns the limits where nobody says others (common practice, no source).
 func DefaultLimits() Limits {
 	return Limits{
 		Grace:             0.005,

@@ -22,12 +22,10 @@ func At(t time.Time) Moment { return Moment{Time: t} }
 // IsZero tells whether no moment was given.
 func (m Moment) IsZero() bool { return m.Time.IsZero() }
 
-// Earliest returns the first instant that the moment can mean: what freshness is
-// counted from.
+// Earliest returns the first instant that the moment can mean: freshness counts from it.
 func (m Moment) Earliest() time.Time { return m.Time }
 
-// Latest returns the last instant that the moment can mean: what spacing is counted
-// from.
+// Latest returns the last instant that the moment can mean: spacing counts from it.
 func (m Moment) Latest() time.Time {
 	if m.DayOnly {
 		return m.Time.AddDate(0, 0, 1).Add(-time.Second)
@@ -155,8 +153,7 @@ func dayBefore(t time.Time) time.Time {
 	return time.Date(y, m, d-1, 12, 0, 0, 0, t.Location())
 }
 
-// parseClock reads a time of day: today's, or yesterday's where today's is
-// still to come.
+// parseClock reads a time of day: today's, or yesterday's where today's is still to come.
 func parseClock(clock string, now time.Time) (Moment, string, error) {
 	at, notice, err := clockOn(clock, now, now.Location())
 	if err != nil || !at.Time.After(now) {
@@ -199,8 +196,7 @@ func clockOn(clock string, day time.Time, zone *time.Location) (Moment, string, 
 	return At(first), "", nil
 }
 
-// wholeDay returns a day alone. It begins after midnight where a clock change skips
-// that; a zone can have skipped it as a whole.
+// wholeDay returns a day alone, from after midnight where a clock change skips that.
 func wholeDay(day time.Time, zone *time.Location) (Moment, string, error) {
 	y, m, d := day.Date()
 	midnight := time.Date(y, m, d, 0, 0, 0, 0, time.UTC)

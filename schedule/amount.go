@@ -41,8 +41,7 @@ func (r *record) figure(do ferment.Act) *Amount {
 	return a
 }
 
-// written returns an amount that the plan says itself: by the litre, a quantity, or
-// words.
+// written returns an amount that the plan says itself: by the litre, a quantity, or words.
 func (r *record) written(s ferment.Step) *Amount {
 	q, err := measure.ParseQuantity(s.Amount)
 	switch {

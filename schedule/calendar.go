@@ -32,8 +32,7 @@ func newCalendar(r *record, steps []ferment.Step) *calendar {
 // goes in a circle ends as one that nobody can date.
 const deepest = 24
 
-// when returns the instant that a plan's words mean, by what had happened as of a
-// time.
+// when returns the instant that a plan's words mean, by what had happened as of a time.
 func (k *calendar) when(w ferment.When, asOf time.Time) instant {
 	// A step may be dated by another step: when asks anchor, anchor asks
 	// stepTime, and that asks for the series of the step, which calls when again.
@@ -69,8 +68,7 @@ func (k *calendar) when(w ferment.When, asOf time.Time) instant {
 	return at.moved(w.Offset)
 }
 
-// conditionMet returns when a condition was first met, or when the readings let it
-// be expected.
+// conditionMet returns when a condition was first met, or when the readings let it be expected.
 func (k *calendar) conditionMet(cond ferment.Condition, asOf time.Time) instant {
 	switch cond.Kind {
 	case ferment.StepDone:
@@ -98,8 +96,7 @@ func (k *calendar) conditionMet(cond ferment.Condition, asOf time.Time) instant 
 	return i
 }
 
-// anchor returns when an act, a measurement or a step was done. The record of an
-// act goes before a step of that name.
+// anchor returns when an act, a measurement or, without these, a step was done.
 func (k *calendar) anchor(name string, last bool, asOf time.Time) instant {
 	switch name {
 	case "planned pitch":
@@ -158,8 +155,7 @@ func (k *calendar) plannedPitch() instant {
 	return k.mixed().moved(ferment.Offset{Number: 3, Unit: ferment.Day})
 }
 
-// stepTime returns when a step was settled; one that has lapsed counts from its due
-// time.
+// stepTime returns when a step was settled; a lapsed one counts from its due time.
 func (k *calendar) stepTime(i int, asOf time.Time) instant {
 	if h := k.history[i]; len(h) > 0 && !h[0].at.After(asOf) {
 		return known(h[0].at)
@@ -205,8 +201,7 @@ func (k *calendar) series(i int, asOf time.Time) series {
 	return s
 }
 
-// inRound tells whether a step is a weekly look, which belongs to the round of the
-// cellar where that has one.
+// inRound tells whether a step is a weekly look, which belongs to the cellar's round if it has one.
 func (k *calendar) inRound(s *ferment.Step) bool {
 	return k.c.Settings.Round != "" && s.Do == string(ferment.Look) && s.Repeat != nil &&
 		(s.Repeat.Every == ferment.Offset{Number: 7, Unit: ferment.Day} || s.Repeat.Every == ferment.Offset{Number: 1, Unit: ferment.Week})
@@ -250,8 +245,7 @@ func (k *calendar) measuredIn(o occurrence, asOf time.Time) (time.Time, bool) {
 	return ts[n], true
 }
 
-// holds tells whether a condition holds now. What the record cannot answer
-// does not hold.
+// holds tells whether a condition holds now; what the record cannot answer does not.
 func (k *calendar) holds(c ferment.Condition) bool {
 	holds, known := k.c.HoldsIn(k, c)
 	return holds && known

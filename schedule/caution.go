@@ -20,8 +20,7 @@ const Practice = "common practice, no source"
 // Said is a caution by its name, with where it comes from.
 type Said struct{ Name, Text, Source string }
 
-// cautions are what can happen and what to do about it, by name, with their
-// quantities in braces.
+// cautions are what can happen and what to do about it, by name, quantities in braces.
 var cautions = []Said{
 	{"alcohol", "mead is strong: a sip is enough to taste; none for anyone who drives, is pregnant or takes medicines that do not go with alcohol", Practice},
 	{"bottle-pressure", "too much sugar bursts bottles: weigh the dose, use bottles made for pressure and without a chip, keep them in a closed crate, and fill one soft bottle to squeeze",
@@ -71,8 +70,7 @@ var cautions = []Said{
 	{"wet-honey", "wet honey ferments by itself and lifts its lid: make mead of it first, or keep it cold", "USDA Agriculture Handbook 335; Codex CXS 12-1981"},
 }
 
-// cautionOf returns the caution that goes with a step: the one it names, or that of
-// every powder.
+// cautionOf returns the caution of a step: the one it names, or that of every powder.
 func cautionOf(s ferment.Step) string {
 	if s.Caution == "" && (s.Do == string(ferment.Nutrient) || s.Do == string(ferment.Buffer)) {
 		return "powder"
@@ -80,8 +78,7 @@ func cautionOf(s ferment.Step) string {
 	return s.Caution
 }
 
-// CautionOf returns a caution by its name, as it is printed where no task stands
-// that would weigh it; its text is empty where there is none of that name.
+// CautionOf returns a caution by its name, for print; its text is empty for an unknown name.
 func CautionOf(name string, units measure.System) Caution {
 	c := Caution{Name: name, Loud: Note}
 	if i := slices.IndexFunc(cautions, func(s Said) bool { return s.Name == name }); i >= 0 {
@@ -90,8 +87,7 @@ func CautionOf(name string, units measure.System) Caution {
 	return c
 }
 
-// CautionOfStep returns the caution that goes with a step of a plan, as it is printed
-// before the step comes up.
+// CautionOfStep returns the caution of a step, as printed before the step comes up.
 func CautionOfStep(s ferment.Step, units measure.System) Caution {
 	return CautionOf(cautionOf(s), units)
 }
@@ -99,8 +95,7 @@ func CautionOfStep(s ferment.Step, units measure.System) Caution {
 // always hold for every ferment, whatever its plan.
 var always = []string{"closed-lid", "glass", "room-gas", "cleaning", "discard", "infants"}
 
-// CautionsOf returns the cautions that go with steps of a plan, in their order and
-// each once, and after them those that hold for every ferment.
+// CautionsOf returns the cautions of steps, each once, and those that hold for every ferment.
 func CautionsOf(steps []ferment.Step, units measure.System) []Caution {
 	var out []Caution
 	have := map[string]bool{"": true}
@@ -119,8 +114,7 @@ func CautionsOf(steps []ferment.Step, units measure.System) []Caution {
 	return out
 }
 
-// Cautions returns all that the plans warn of, by name, as a book prints them: in metric
-// units.
+// Cautions returns all that the plans warn of, by name, in metric units.
 func Cautions() []Said {
 	all := slices.Clone(cautions)
 	for i := range all {
@@ -192,8 +186,7 @@ func KeepsNot(a larder.Account) (says string, keepsNot bool) {
 	return "", false
 }
 
-// LotCautions returns what to know of a lot, the loudest first: what its record
-// says, and what holds of any honey.
+// LotCautions returns what to know of a lot, the loudest first, and of any honey.
 func LotCautions(a larder.Account) []Caution {
 	out := ferment.Map(noticesOf(a), func(n LotNotice) Caution { return n.Caution })
 	infants, toxic := CautionOf("infants", measure.Metric), CautionOf("toxic-nectar", measure.Metric)
@@ -266,8 +259,7 @@ func AcidCaution(ph measure.PH) *Caution {
 	return nil
 }
 
-// selective is the pH that a medium for wild yeast has at most (common practice,
-// no source).
+// selective is the pH of a medium for wild yeast at most (common practice, no source).
 const selective measure.PH = 4.2
 
 // lowAcid is the pH above which a wet medium may not stand closed: 21 CFR

@@ -90,8 +90,7 @@ func (g *gates) holdsCheck() *course.Unmet {
 	return need(there, "a bottle made for "+fizz.String(), "list one under bottles in cellar.yaml, or aim at less", "")
 }
 
-// standsCheck: the bottle stands the pressure in the hottest place, with sugar
-// left that nobody has seen.
+// standsCheck: the bottle stands the pressure in the hottest place, with unseen sugar left.
 func (g *gates) standsCheck() *course.Unmet {
 	says, over, known := g.loaded(carbonation.Over)
 	switch {

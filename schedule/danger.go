@@ -111,8 +111,7 @@ var dangers = []*danger{
 	{name: "low-acid", acts: []ferment.Act{ferment.Backup}, stands: filling.lowAcid, instead: "throw it away, or bring the medium to pH 4.2 or less", frees: ferment.DoPH},
 }
 
-// gushes is the hiss over which a bottle gushes, on the scale of 0 to 5 (common
-// practice, no source).
+// gushes is the hiss over which a bottle gushes, of 0 to 5 (common practice, no source).
 const gushes = 4
 
 func (f filling) stopped(do string) (hold, bool) {
@@ -168,8 +167,7 @@ func (d *danger) head(r *record) string {
 	return d.alarm.Head
 }
 
-// alarms returns the tasks of the dangers, and the other tasks without those that
-// make no sense meanwhile.
+// alarms returns the tasks of the dangers, and of the others those that still make sense.
 func (r *record) alarms(ts []Task) []Task {
 	var out []Task
 	for _, d := range dangers {
@@ -247,8 +245,7 @@ func cools(e *ferment.Entry) bool {
 	return e.Did == ferment.Chill || e.Temperature.Known() && !e.Did.ApartFromCourse()
 }
 
-// keptShut tells whether a medium over pH 4.6 was kept closed: by an entry that says
-// so, the pH being that of the last measurement in the same medium.
+// keptShut tells whether a medium over pH 4.6, as last measured, is said to be closed.
 func (r *record) keptShut(i int) bool {
 	shut, tells, ph := false, false, measure.PH(0)
 	for _, e := range r.entries[:i+1] {
@@ -305,8 +302,7 @@ func (f filling) lowAcid() (string, bool) {
 	return fmt.Sprintf("the medium is at pH %s, over %s", f.c.PH.Value, lowAcid), true
 }
 
-// alarmSettles returns the act by which an entry that ends an alarm settles a step of the
-// plan too; empty for none. It is not ok for any other entry.
+// alarmSettles returns the act of the plan, if any, that the entry ending an alarm settles.
 func alarmSettles(e *ferment.Entry) (do string, ok bool) {
 	name, ends := strings.CutPrefix(cmp.Or(e.Skipped, e.Step), AlarmStep)
 	i := slices.IndexFunc(dangers, func(d *danger) bool { return ends && d.alarm != nil && d.name == name })

@@ -25,8 +25,7 @@ type doses struct {
 	units     measure.System
 }
 
-// nutrientOf returns what a step gives: what it names, what the ferment names, else
-// ammonium phosphate.
+// nutrientOf returns what a step gives: its own, else the ferment's, else ammonium phosphate.
 func (r *record) nutrientOf(s ferment.Step) nutrient.Nutrient {
 	if strings.Contains(s.Kind, "organic") || strings.Contains(s.Kind, "yeast-derived") {
 		if n := r.organic(); n != nil {
@@ -110,8 +109,7 @@ func ofKind(k ferment.NutrientKind) nutrient.Nutrient {
 	return nutrient.Nutrient{Name: k.Name, Kind: nutrient.Ammonium, Nitrogen: k.Nitrogen.Or(nutrient.AmmoniumPhosphate.Nitrogen)}
 }
 
-// allGiven tells whether the nitrogen that is wanted has gone in, to a
-// hundredth.
+// allGiven tells whether the nitrogen that is wanted has gone in, to a hundredth.
 func (d doses) allGiven() bool {
 	return d.unknown == "" && d.need.Add > 0 && d.given.Nitrogen >= 0.99*d.need.Add
 }

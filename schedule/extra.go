@@ -9,8 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// extra returns a task that no plan asks for: due from its due time on, late once it
-// closes, a week after where it does not say.
+// extra returns a task that no plan asks for: from due on, late once it closes, a week by default.
 func (r *record) extra(t Task) Task {
 	t.Subject, t.Occurrence, t.Opens = r.c.Ferment.ID, max(t.Occurrence, 1), t.Due
 	if t.Closes.IsZero() {
@@ -28,8 +27,7 @@ func (r *record) extra(t Task) Task {
 	return t
 }
 
-// lateNutrient offers one dose of yeast-derived nutrient, once, where gravity has
-// closed a planned dose.
+// lateNutrient offers one dose of yeast-derived nutrient where gravity has closed a planned one.
 func (p *planner) lateNutrient(tasks []Task) []Task {
 	n, kind := p.nutrient, p.organic()
 	last := -1 // the last planned dose that has lapsed
@@ -90,8 +88,7 @@ func (r *record) reminders() []Task {
 	return tasks
 }
 
-// readAgain returns the reading without which nobody can tell how the ferment is. A
-// slow one wants its temperature.
+// readAgain returns the reading without which nobody can tell how the ferment is.
 func (r *record) readAgain() []Task {
 	ct := r.c.CannotTell
 	if ct == nil || r.c.Stage == course.Bottled {
@@ -108,8 +105,7 @@ func (r *record) readAgain() []Task {
 	return []Task{r.extra(t)}
 }
 
-// passedOver returns when a task that no plan asks for was passed over on or after a
-// day.
+// passedOver returns when a task that no plan asks for was passed over on or after a day.
 func (r *record) passedOver(step string, since time.Time) (time.Time, bool) {
 	for _, e := range r.entries {
 		if at := r.momentOf(e); e.Skipped == step && !at.Before(since) {
@@ -119,8 +115,7 @@ func (r *record) passedOver(step string, since time.Time) (time.Time, bool) {
 	return time.Time{}, false
 }
 
-// How long a jug may go without a reading, and how long a question that was set aside
-// stays away (common practice, no source).
+// How long a jug may go without a reading, or a question set aside (common practice, no source).
 const (
 	mayFall      = 4.0 // points that may fall unseen
 	firstMonth   = 28 * aDay

@@ -8,8 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// heldBy returns what stands against doing a step now: a danger, a need, what went in too
-// shortly before, or a gate.
+// heldBy returns what stands against a step now: a danger, a need, an earlier dose, a gate.
 func (p *planner) heldBy(s ferment.Step) (hold, bool) {
 	if h, held := p.gates.stopped(s.Do); held {
 		return h, true
@@ -89,8 +88,7 @@ func (r *record) sweetening(do string) (hold, bool) {
 	return h, true
 }
 
-// early returns why an act that no plan asks for now comes before the end of the
-// ferment: the yeast is taken away that should finish it, or cannot be stopped.
+// early returns why an unplanned act comes too soon: it takes the yeast away before the end.
 func (r *record) early(do string) (hold, bool) {
 	const stillWorks = 2 // points a day (common practice, no source)
 	h := hold{name: "too early", verdict: "too early", frees: ferment.DoGravity}

@@ -12,8 +12,7 @@ import (
 // unplanned settle themselves.
 var unplanned = []string{LateNutrient, Reminder, ReadAgain, Reading, WhatNext}
 
-// ledger is a calendar with what the entries settle in it, and which doses take
-// over others.
+// ledger is a calendar with what entries settle, and which doses take over others.
 type ledger struct {
 	*calendar
 	merged  map[slot]merger
@@ -26,8 +25,7 @@ type merger struct {
 	at   time.Time
 }
 
-// newLedger lets the entries, in the order of time, settle what they can. What
-// was measured settles by itself, see measuredIn.
+// newLedger lets the entries settle what they can, in the order of time; see measuredIn.
 func newLedger(k *calendar) *ledger {
 	// One pass in the order of time. Each entry settles at most one occurrence, and
 	// what it settles dates the steps that hang on it, so a later entry is judged
@@ -48,8 +46,7 @@ func newLedger(k *calendar) *ledger {
 	return l
 }
 
-// settleAnswered settles what asks for something that the entry says, whatever act
-// it names: an airlock that works settles the look.
+// settleAnswered settles what an entry answers by other words: bubbles settle the look.
 func (l *ledger) settleAnswered(e *ferment.Entry) {
 	at := l.momentOf(e)
 	for _, act := range []ferment.Act{ferment.Look, ferment.Started, ferment.Squeeze} {
@@ -68,8 +65,7 @@ func (l *ledger) settle(o occurrence, e *ferment.Entry) {
 	l.history[o.i] = append(l.history[o.i], settlement{o, l.momentOf(e), e.Skipped != "", e.Because})
 }
 
-// meant returns the occurrence that an entry settles: of the step it names, else
-// among all steps with its act.
+// meant returns the occurrence that an entry settles: of its step, else of any with its act.
 func (l *ledger) meant(name string, e *ferment.Entry) (occurrence, bool) {
 	at := l.momentOf(e)
 	if e.Did == ferment.Pitch && e.Skipped == "" && e.Step == "" && len(l.upTo(string(ferment.Pitch), at)) <= 1 {
@@ -106,8 +102,7 @@ func (l *ledger) firstPitch() int {
 	return slices.IndexFunc(l.steps, func(s ferment.Step) bool { return s.Do == string(ferment.Pitch) })
 }
 
-// named returns the occurrence of a step that is meant at a time: the latest that
-// has opened, else the next one, early.
+// named returns the occurrence of a step meant at a time: the latest open, else the next.
 func (l *ledger) named(i int, at time.Time) (occurrence, bool) {
 	s := l.series(i, at)
 	for n := max(s.latest(at), 1); ; n++ {
@@ -136,8 +131,7 @@ func (l *ledger) unsettledOf(do string, at time.Time) []occurrence {
 	return open
 }
 
-// dose returns the dose that nutrient at a time is: the first that is open, or the
-// one that has taken it over.
+// dose returns the dose that is given at a time: the first open one, or what took it over.
 func (l *ledger) dose(open []occurrence, at time.Time) occurrence {
 	given := open[0]
 	for _, next := range open[1:] {
@@ -188,8 +182,7 @@ func (l *ledger) mergeDoses() {
 	}
 }
 
-// takesOver tells whether an occurrence has taken over a missed dose that is
-// not given yet.
+// takesOver tells whether an occurrence has taken over a missed dose not given yet.
 func (l *ledger) takesOver(o occurrence) bool {
 	for missed, next := range l.merged {
 		if next.into == o.slot && !l.settled[missed] {

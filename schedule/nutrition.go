@@ -11,8 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// zone is how far nutrient may still be given: gravity and alcohol say so, the
-// clock never.
+// zone is how far nutrient may still be given, by gravity and alcohol, never by the clock.
 type zone string
 
 const (
@@ -104,8 +103,7 @@ func (n *nutrition) hold() (hold, bool) {
 	return h, true
 }
 
-// unsure returns the hold of a reading that says too little by now: too old, or followed
-// by so much time that a limit has probably been passed.
+// unsure returns the hold of a reading too old for its limit, or probably passed by now.
 func (n *nutrition) unsure(limit measure.Gravity) (hold, bool) {
 	h := hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity}
 	read, fresh, ahead := n.reading.Moment.Earliest(), n.c.Limits.Fresh, n.until(limit)

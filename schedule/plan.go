@@ -32,8 +32,7 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	return Day{Tasks: tasks, Gates: pl.gates.all(), Quiet: pl.quiet}
 }
 
-// InUnits returns a plan with the quantities that its author put in braces, in what it
-// says and in its amounts, in a system of units.
+// InUnits returns a plan with the quantities in braces in a system of units.
 func InUnits(p ferment.Protocol, s measure.System) ferment.Protocol {
 	p.Steps = slices.Clone(p.Steps)
 	for i, step := range p.Steps {
@@ -42,8 +41,7 @@ func InUnits(p ferment.Protocol, s measure.System) ferment.Protocol {
 	return p
 }
 
-// Merge returns a plan followed by the fragments of its endings. A step of a
-// fragment whose name the plan already has is left out.
+// Merge returns a plan followed by its endings' steps, without names it already has.
 func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
 	merged, all := p, append([]ferment.Protocol{p}, endings...)
 	merged.Steps = nil

@@ -28,8 +28,7 @@ func newPlanner(p ferment.Protocol, c course.Course) *planner {
 	return pl
 }
 
-// stepsFor returns the steps of a plan that are meant for the subject, with what they
-// leave to the defaults.
+// stepsFor returns the steps that are meant for the subject, with their defaults.
 func stepsFor(p ferment.Protocol, c course.Course) []ferment.Step {
 	steps := make([]ferment.Step, 0, len(p.Steps)+1)
 	pitches := false

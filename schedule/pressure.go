@@ -27,8 +27,7 @@ type filling struct {
 	bottles []Filled // nil where nobody said
 }
 
-// fizzes tells whether some of it is to be conditioned: of the bottles to be
-// filled, else by the ending.
+// fizzes tells whether some of it is to be conditioned: by the bottles, else by the ending.
 func (f filling) fizzes() bool {
 	if f.bottles != nil {
 		return len(f.bottles) > 0
@@ -82,8 +81,7 @@ func (f filling) loaded(as carbonation.Load) (says string, is, known bool) {
 	return strings.TrimSuffix(s.In(f.units())+"; "+shelf.FilledAt(f.c, f.c.Now).Assumed, "; "), true, true
 }
 
-// stillHolds is the gauge pressure of its own gas from which a still mead had
-// better lose that first (common practice, no source).
+// stillHolds is the gauge pressure for a still mead to lose first (common practice, no source).
 const stillHolds measure.Pressure = 0.5
 
 // StillCaution says what a bottle without fizz comes to in the hottest place, with

@@ -11,8 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// record is a course with its clock, and when each act was done and each
-// measurement made.
+// record is a course with its clock, and when each act and each measurement was.
 type record struct {
 	c       course.Course
 	now     time.Time
@@ -48,8 +47,7 @@ func newRecord(c course.Course) *record {
 	return r
 }
 
-// momentOf returns the time that an entry is taken to be of: noon, where it gives
-// only the day.
+// momentOf returns the time that an entry is taken to be of: noon where it has only the day.
 func (r *record) momentOf(e *ferment.Entry) time.Time {
 	at := e.At.Time.In(r.zone)
 	if !e.At.DayOnly {
@@ -74,8 +72,7 @@ func (r *record) upTo(name string, asOf time.Time) []time.Time {
 	return ts[:n]
 }
 
-// is tells whether a condition of the log holds now. What the record cannot
-// answer does not hold.
+// is tells whether a condition of the log holds now; what cannot be answered does not.
 func (r *record) is(k ferment.ConditionKind) bool {
 	holds, known := r.c.Holds(hasCondition(k))
 	return holds && known
@@ -111,8 +108,7 @@ func (r *record) units() measure.System { return r.c.Settings.Units }
 // Passed tells whether a time has come.
 func (r *record) Passed(t time.Time) bool { return !t.After(r.now) }
 
-// Clock returns a time as near as it needs to be named: the hour today, else with
-// the day.
+// Clock returns a time as near as it needs to be named: the hour today, else with the day.
 func (r *record) Clock(t time.Time) string {
 	t, now := t.In(r.zone), r.now.In(r.zone)
 	switch days := t.Sub(now).Abs(); {
@@ -141,8 +137,7 @@ func (r *record) age(t time.Time) string {
 
 const aDay = 24 * time.Hour
 
-// apart is how long two schedules leave between two requests for the same measurement
-// of one vessel (common practice, no source).
+// apart is how long two schedules leave between the same measurements (common practice, no source).
 const apart = 3 * aDay
 
 // dated returns a time that is over, named the same at any time.

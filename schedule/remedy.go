@@ -20,8 +20,7 @@ type remedy struct {
 	option          bool
 }
 
-// remedies are what asks for something, with how long each may wait (common practice,
-// no source).
+// remedies ask for something, with how long each may wait (common practice, no source).
 var remedies = []remedy{
 	{step: "stuck-read", do: ferment.DoGravity, title: "take gravity: stuck?", since: stuck(0, 2), wait: aDay, window: 3 * aDay,
 		why: says("it seems stuck: take gravity once more before you do anything about it")},
@@ -48,8 +47,7 @@ var remedies = []remedy{
 
 func says(words string) func(*record) string { return func(*record) string { return words } }
 
-// remedied returns tasks with those of what the record says, which take the place of a
-// task for the same act.
+// remedied returns tasks with those of what the record says, in place of the same acts.
 func (r *record) remedied(ts []Task) []Task {
 	if r.isCulture() || r.c.Stage == course.Bottled {
 		return ts
@@ -118,8 +116,7 @@ func (t trouble) acted(r *record) time.Time {
 	return time.Time{}
 }
 
-// mostWarm is the temperature from which any mead yeast makes fusel alcohols (common
-// practice, no source).
+// mostWarm is where any mead yeast makes fusel alcohols (common practice, no source).
 const mostWarm measure.Temperature = 28
 
 // isWarm tells whether an entry shows a must at work that is warmer than its yeast bears.
@@ -128,8 +125,7 @@ func (r *record) isWarm(e *ferment.Entry) bool {
 	return r.atWork() && t.Known() && !e.Did.ApartFromCourse() && (t.Value.High >= mostWarm || span.Known() && t.Value.High > span.Value.High)
 }
 
-// isCold tells whether an entry shows a must that has sugar left and is colder than its
-// yeast works at. One that was chilled, or clears, may be cold.
+// isCold tells whether a must with sugar left is colder than its yeast works at, not on purpose.
 func (r *record) isCold(e *ferment.Entry) bool {
 	t, span := e.Temperature, r.c.Ferment.Yeast.Temperature
 	works := r.c.Stage == course.Lag || r.c.Stage == course.Working || r.c.Stage == course.Slowing
@@ -174,8 +170,7 @@ func holding(name course.ConditionName) func(*record) time.Time {
 	}
 }
 
-// stuck returns since when it is stuck, where so many readings at the end lie within
-// 0.001.
+// stuck returns since when it is stuck, with so many readings at the end within 0.001.
 func stuck(from, to int) func(*record) time.Time {
 	return func(r *record) time.Time {
 		since := holding(course.Stuck)(r)
@@ -220,8 +215,7 @@ func (r *record) fellLess() time.Time {
 	return c.At
 }
 
-// staysHazy returns since when it is hazy at three months or more, and was not fined
-// since.
+// staysHazy returns since when it is hazy at three months or more, and was not fined.
 func (r *record) staysHazy() time.Time {
 	var hazy time.Time
 	for _, e := range r.entries {

@@ -32,8 +32,7 @@ func notThere(p *planner, o occurrence) (verdict, bool) {
 	return verdict{}, p.anyHolds(o.step.Unless)
 }
 
-// inBottles: with everything in bottles, what is done to a vessel is over, and
-// so is what was to be done before.
+// inBottles: once all is bottled, what is done to a vessel is over, and what was due before.
 func inBottles(p *planner, o occurrence) (verdict, bool) {
 	bottled, ok := p.c.Last(ferment.Bottle)
 	before := ok && !o.opens.IsZero() && !o.opens.After(bottled.At.Time)
@@ -61,8 +60,7 @@ func undated(p *planner, o occurrence) (verdict, bool) {
 	return verdict{state: Waiting, reason: p.waitsFor(o), undated: true}, !o.due.known
 }
 
-// unready: until its conditions hold it waits, without a date; one that needs
-// the ferment to be young does not come again.
+// unready: until its conditions hold it waits, without a date; a young ferment's comes once.
 func unready(p *planner, o occurrence) (verdict, bool) {
 	i := p.unmet(o.step.When)
 	if i < 0 {
@@ -122,8 +120,7 @@ func missed(p *planner, o occurrence) (verdict, bool) {
 	return verdict{}, false
 }
 
-// comesLater: its window opens after the day's list, or after a dose that goes
-// before it.
+// comesLater: its window opens after the day's list, or after a dose that goes before it.
 func comesLater(p *planner, o occurrence) (verdict, bool) {
 	opens := o.opens
 	if at, delayed := p.delayed[o.slot]; delayed {

@@ -29,8 +29,7 @@ func (i instant) moved(o ferment.Offset) instant {
 	return i
 }
 
-// firstOf returns the earliest that is known; what is expected earlier is kept
-// beside it.
+// firstOf returns the earliest that is known; what is expected earlier is kept beside it.
 func firstOf(is []instant) instant {
 	var first instant
 	for _, i := range is {
@@ -48,8 +47,7 @@ func firstOf(is []instant) instant {
 	return first
 }
 
-// lastOf returns the latest, once all are known; it is expected once all are known
-// or expected.
+// lastOf returns the latest, once all are known; expected once all are known or expected.
 func lastOf(is []instant) instant {
 	var last, latest time.Time // latest: what is expected may come so late
 	all := true
@@ -120,8 +118,7 @@ func (s series) opens(due time.Time) time.Time {
 	return s.step.Window.Opens.Add(due)
 }
 
-// latest returns the number of the last occurrence whose window had opened by t, 0
-// for none.
+// latest returns the number of the last occurrence whose window had opened by t, or 0.
 func (s series) latest(t time.Time) int {
 	opened := func(n int) bool {
 		due, ok := s.due(n)
@@ -152,8 +149,7 @@ func (s series) near(t time.Time) int {
 	return max(n, 1)
 }
 
-// movingAnchor returns the act of a "last ACT" that a step hangs on, so that every
-// such act begins the step anew.
+// movingAnchor returns the act of a "last ACT" that a step hangs on, which begins it anew.
 func movingAnchor(w ferment.When) (string, bool) {
 	if w.Point.Last {
 		return w.Point.Anchor, true
@@ -176,8 +172,7 @@ type occurrence struct {
 	next          time.Time // when the next one opens and this one gives way; zero for never
 }
 
-// slot is what tells occurrences apart: the step, the number, and what the
-// step hangs on where that moves ("last rack").
+// slot tells occurrences apart: the step, the number, and a moving anchor ("last rack").
 type slot struct {
 	i, n int
 	base time.Time
@@ -191,20 +186,17 @@ func (o occurrence) ends() time.Time {
 	return o.closes
 }
 
-// replaced tells whether the next occurrence takes over before the window
-// closes or, for one that may be late, at any time.
+// replaced tells whether the next occurrence takes over by then, see mayBeDone.
 func (o occurrence) replaced(t time.Time) bool { return !o.next.IsZero() && !t.Before(o.next) }
 
 func (o occurrence) holds(t time.Time) bool { return !t.Before(o.opens) && t.Before(o.ends()) }
 
-// mayBeDone tells whether the window holds a time, or has closed on what may be
-// done late.
+// mayBeDone tells whether the window holds a time, or has closed on what may be late.
 func (o occurrence) mayBeDone(t time.Time) bool {
 	return o.holds(t) || o.step.Missed != ferment.Drop && !o.step.Option && !o.replaced(t)
 }
 
-// missed tells whether an unsettled occurrence can no longer be done at a time, by
-// its own window alone.
+// missed tells whether an unsettled occurrence can no longer be done, by its window alone.
 func (o occurrence) missed(t time.Time) bool {
 	switch {
 	case o.replaced(t):

@@ -128,8 +128,7 @@ func (k *calendar) lastOf(measurement string) time.Time {
 	return at
 }
 
-// often tells whether a step measures more often than every three days at this time, or
-// is none of the plan's and has its own reasons.
+// often tells whether a step measures more often than every three days, or is no plan's.
 func (k *calendar) often(t Task) bool {
 	i, planned := k.index[t.Step]
 	if !planned {

@@ -11,8 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// gates are the checklists before what cannot be undone. Each check gives what is
-// unmet, nil where nothing is.
+// gates are the checklists before what cannot be undone; a check is nil where it is met.
 type gates struct {
 	filling
 	nutrient *nutrition
@@ -111,8 +110,7 @@ func (g *gates) aboveDry() (float64, bool) {
 	return math.Round(d*1e4) / 1e4, true
 }
 
-// steadiness returns the gate steady. Where a plan has shortened it, that counts only
-// together with a forced test.
+// steadiness returns the gate; a plan's shorter one counts only with a forced test.
 func (g *gates) steadiness() course.Steadiness {
 	whole := ferment.DefaultLimits()
 	if g.c.Limits.SteadyDays >= whole.SteadyDays || g.c.Test.Passed {

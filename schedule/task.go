@@ -119,8 +119,7 @@ type Caution struct {
 	Text string
 }
 
-// Alarm is a danger that wants somebody now: what it is, what may happen, and what
-// to do.
+// Alarm is a danger that wants somebody now: what it is, what may happen, what to do.
 type Alarm struct {
 	Head  string   // what it is, up to 36 columns
 	Risk  string   // what may happen, one sentence; empty where the head says it
@@ -198,8 +197,7 @@ func (t Task) waiting(reason string, until time.Time) Task {
 	return t
 }
 
-// sortTasks puts tasks in the order of the board: held with danger, late, held,
-// due by closing time, what has lapsed, options, what comes, what is done.
+// sortTasks orders tasks for the board: danger, late, held, due by closing time, the rest.
 func sortTasks(ts []Task) {
 	slices.SortStableFunc(ts, func(a, b Task) int {
 		return cmp.Or(cmp.Compare(rank(a), rank(b)), sortTime(a).Compare(sortTime(b)))
@@ -220,8 +218,7 @@ func rank(t Task) int {
 
 var ranks = map[State]int{Late: 1, Held: 2, Due: 3, Lapsed: 4, Waiting: 6, Done: 7, Skipped: 7}
 
-// sortTime returns what tasks of one rank are ordered by. What has no time comes
-// last among what waits.
+// sortTime orders tasks of one rank. What has no time comes last among what waits.
 func sortTime(t Task) time.Time {
 	switch t.State {
 	case Held:

@@ -8,8 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// tasksOf returns the tasks of one step: what was settled, what has lapsed, what is
-// open, and what comes next.
+// tasksOf returns the tasks of one step: settled, lapsed, open, and the next.
 func (p *planner) tasksOf(i int) []Task {
 	if p.steps[i].Quiet != nil {
 		return nil
@@ -44,8 +43,7 @@ func (p *planner) tasksOf(i int) []Task {
 	}
 }
 
-// settledTasks returns what entries have settled of a step. Where what it hangs on
-// has moved since, those of before are numbered first.
+// settledTasks returns what entries settled of a step, those before a moved anchor first.
 func (p *planner) settledTasks(i int, s series) []Task {
 	var out []Task
 	earlier := 0
@@ -133,8 +131,7 @@ func (p *planner) amount(o occurrence) *Amount {
 	return nil
 }
 
-// caution returns what a step is warned of: as a warning the first time in a
-// ferment, afterwards as a note. Only what stands in the record stops.
+// caution returns what a step is warned of: first as a warning, afterwards as a note.
 func (p *planner) caution(s ferment.Step) *Caution {
 	var still *Caution
 	if s.Do == string(ferment.Bottle) {
@@ -160,8 +157,7 @@ func (p *planner) caution(s ferment.Step) *Caution {
 	return &c
 }
 
-// assumedPitch asks when the yeast went in, where gravity has fallen and nobody
-// wrote a pitch down.
+// assumedPitch asks when the yeast went in, where gravity fell without a pitch.
 func (p *planner) assumedPitch(i int) (Task, bool) {
 	if i != p.firstPitch() || !p.c.Pitch.Known || !p.c.Pitch.Assumed || p.c.Stage == course.Bottled {
 		return Task{}, false

@@ -20,8 +20,7 @@ import (
 
 type act func(Model) (Model, tea.Cmd)
 
-// global are the actions that mean the same on every screen, with a cellar or
-// without.
+// global are the actions that mean the same on every screen, also without a cellar.
 var global = map[intent.Action]act{
 	intent.Help:    Model.openHelp,
 	intent.Reload:  func(m Model) (Model, tea.Cmd) { return m.reopen(byKey) },
@@ -174,8 +173,7 @@ func (m Model) settle(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	return m.perform(want)
 }
 
-// doneAll settles the selected task in every vessel that has it too and may
-// have it now.
+// doneAll settles the selected task in every vessel that has it too and may have it now.
 func (m Model) doneAll(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	if !isOpen(t) || ferment.IsMeasurement(t.Do) || t.Do == string(ferment.Squeeze) {
 		return m.done(v, t)
@@ -209,8 +207,7 @@ func (m Model) settleAll(v app.Vessel, t schedule.Task, others []app.Vessel) (Mo
 // isOpen tells whether a task may be done now.
 func isOpen(t schedule.Task) bool { return t.State == schedule.Due || t.State == schedule.Late }
 
-// sameTask returns the task of another vessel that is open under the same step and
-// asks for the same act.
+// sameTask returns another vessel's open task under the same step for the same act.
 func sameTask(v app.Vessel, t schedule.Task) (schedule.Task, bool) {
 	return taskWhere(v, func(o schedule.Task) bool { return o.Step == t.Step && o.Do == t.Do && isOpen(o) })
 }
@@ -264,8 +261,7 @@ func (m Model) undo() (Model, tea.Cmd) {
 	return m, m.options.undo(r)
 }
 
-// file returns what the editor opens, and where: what the screen in sight is of, else
-// the file of the selected vessel at its newest entry.
+// file returns what the editor opens, and where: the screen's, else the selected vessel's.
 func (m Model) file() (file string, line int) {
 	if filed, is := m.current().(screen.Filed); is {
 		return filed.File(m.frame())
@@ -297,8 +293,7 @@ func (m Model) edit() (Model, tea.Cmd) {
 	return m, tea.ExecProcess(command, func(err error) tea.Msg { return edited{err} })
 }
 
-// actByName returns an act that the settings gave a key: done at once where nothing
-// is to be asked.
+// actByName returns an act that the settings gave a key, done at once if nothing is asked.
 func (m Model) actByName(name string) (Model, tea.Cmd) {
 	v, ok := m.vessel()
 	if !ok || !ferment.IsAct(name) {

@@ -72,8 +72,7 @@ func inFile(file string) string {
 	return "; the stack is in " + file
 }
 
-// open shows what was read. With the first answer, whatever it is, keys begin
-// to work.
+// open shows what was read. With the first answer, keys begin to work.
 func (m Model) open(msg opened) (Model, tea.Cmd) {
 	first := !m.have
 	m, cmd := m.show(msg)
@@ -84,8 +83,7 @@ func (m Model) open(msg opened) (Model, tea.Cmd) {
 	return m, tea.Batch(cmd, more)
 }
 
-// show takes a snapshot over. One that was asked for earlier than the one that
-// is shown comes too late and is dropped.
+// show takes a snapshot over, unless it was asked for before the one that is shown.
 func (m Model) show(msg opened) (Model, tea.Cmd) {
 	if msg.request.number < m.shown {
 		return m, nil
@@ -126,8 +124,7 @@ func (m Model) set() Model {
 	return m
 }
 
-// offer asks about entries that are gone from their files, unless somebody is
-// typing: then they are asked about the next time.
+// offer asks about entries that are gone from their files, unless somebody is typing.
 func (m Model) offer(lost []ferment.Lost) Model {
 	if len(lost) > 0 && m.line == nil && !m.help {
 		m.line = entry.NewOffer(m.snapshot, lost)
@@ -135,8 +132,7 @@ func (m Model) offer(lost []ferment.Lost) Model {
 	return m.offerEarlier()
 }
 
-// began is once, when the first snapshot is there: the keys of the settings,
-// and the mouse where it is wanted.
+// began is once, with the first snapshot: the keys of the settings, the mouse.
 func (m Model) began() (Model, tea.Cmd) {
 	keys, troubles := DefaultKeys().Remap(m.settings.Keys)
 	m.keys = keys
@@ -153,8 +149,7 @@ func (m Model) mouse() tea.Cmd {
 	return nil
 }
 
-// wrote tells what was kept, now that it is. What could not be kept stays in
-// its line.
+// wrote tells what was kept. What could not be kept stays in its line.
 func (m Model) wrote(msg written) (Model, tea.Cmd) {
 	m, shown := m.show(msg.reopen)
 	var refused *app.Refused
@@ -261,8 +256,7 @@ func (m Model) writtenTo(receipts []ferment.Receipt) (subject string, ok bool) {
 	return "", false
 }
 
-// tookBack returns the task that is open again after something was taken back, else the
-// vessel it was of.
+// tookBack returns the task that is open again after an undo, else its vessel.
 func (m Model) tookBack(receipts []ferment.Receipt) (to intent.Task, ok bool) {
 	subject, ok := m.writtenTo(receipts)
 	t, _ := m.again(receipts)

@@ -143,8 +143,7 @@ func (o Options) filled() Options {
 	return o
 }
 
-// Run shows the board until it is left. The screen is whole again when it
-// returns, also where something went wrong inside.
+// Run shows the board until it is left, and leaves the screen whole, whatever went wrong.
 func Run(o Options, in io.Reader, out io.Writer) error {
 	program := tea.NewProgram(sheltered{model: New(o)}, tea.WithInput(in), tea.WithOutput(out),
 		tea.WithAltScreen(), tea.WithoutSignalHandler())
@@ -164,8 +163,7 @@ func Run(o Options, in io.Reader, out io.Writer) error {
 	return errors.Join(err, end.unkept(o.Drafts))
 }
 
-// sheltered catches what goes wrong inside the model, so that what was typed is
-// kept and the screen is left as it was found.
+// sheltered catches what goes wrong inside, so that what was typed is kept.
 type sheltered struct {
 	model   Model
 	trouble *failed

@@ -18,8 +18,7 @@ import (
 // Commands work outside of the model: each is given values and answers with a
 // message that carries its error.
 
-// request is a look at the cellar that was asked for: the how manieth, and
-// whether closed ferments are wanted too.
+// request is a look at the cellar: the how manieth, and whether closed ferments are wanted.
 type request struct {
 	number int
 	whole  bool
@@ -34,8 +33,7 @@ func (o Options) open(r request) opened {
 	return opened{request: r, snapshot: s, err: err}
 }
 
-// search is open after files were changed by somebody else, or for the first
-// time: it also looks for entries that are gone.
+// search is open that also looks for entries that are gone: at first, or after others wrote.
 func (o Options) search(r request) opened {
 	answer := o.open(r)
 	if answer.err == nil {
@@ -172,8 +170,7 @@ type opened struct {
 	lost     []ferment.Lost // entries that an edit from outside has lost
 }
 
-// written is the answer to a request to write. The cellar has been read again
-// since.
+// written is the answer to a request to write. The cellar has been read again since.
 type written struct {
 	kept   app.Kept
 	err    error

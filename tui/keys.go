@@ -36,8 +36,7 @@ const (
 	nowhere  = Place(0)
 )
 
-// Key is one row of the table of keys. Matching, help, the footer of the screen,
-// the table of the README and the settings all read it.
+// Key is one row of the table of keys, for matching, help, footer, README and settings.
 type Key struct {
 	Action  intent.Action
 	Binding key.Binding // its keys, and the word at the footer
@@ -209,8 +208,7 @@ func keyName(name string) string {
 // Help is one row of the help: keys, and what they do.
 type Help struct{ Keys, Does string }
 
-// Helps lists what the keys of a place do, what does something before what
-// moves about. Keys that do the same in two directions share a row.
+// Helps lists what the keys of a place do, moving about last; two directions share a row.
 func (ks Keys) Helps(place Place) []Help {
 	var out []Help
 	for _, moving := range []bool{false, true} {

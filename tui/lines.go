@@ -26,8 +26,7 @@ func (m Model) openLine(l entry.Line) Model {
 	return m
 }
 
-// dropLine closes the line. What was typed is gone, but for the next key, which can
-// bring it back.
+// dropLine closes the line. The next key can bring back what was typed.
 func (m Model) dropLine() Model {
 	if d := m.line.Draft(); d.Text != "" {
 		m.dropped = m.line
@@ -38,8 +37,7 @@ func (m Model) dropLine() Model {
 	return m
 }
 
-// offerEarlier asks about the first line that an earlier run left in this cellar,
-// while nobody is doing anything else.
+// offerEarlier asks about the first line that an earlier run left, while nothing else is open.
 func (m Model) offerEarlier() Model {
 	if m.line != nil || m.help || m.at != OnBoard {
 		return m
@@ -233,8 +231,7 @@ func (m Model) leave() (Model, tea.Cmd) {
 	return m.abort()
 }
 
-// abort ends the program from anywhere. It asks once when something that was
-// typed would be lost.
+// abort ends the program from anywhere, asking once when something typed would be lost.
 func (m Model) abort() (Model, tea.Cmd) {
 	drafts := m.lost()
 	i := slices.IndexFunc(drafts, func(d intent.Draft) bool { return d.Kind != putOff && !slices.Contains(m.options.Drafts, d) })

@@ -43,8 +43,7 @@ func (m Model) showAll() Model {
 	return m
 }
 
-// lead puts the selection of every screen that has one on a task or on a vessel. One
-// that is on the vessel already stays for the vessel alone.
+// lead puts the selection of every screen on a task, or on a vessel unless it is there.
 func (m Model) lead(to intent.Task) Model {
 	for at, s := range m.screens {
 		if led, is := s.(screen.Led); is && (to.Step != "" || s.Subject() != to.Subject) {
@@ -87,8 +86,7 @@ func (m Model) answered(next screen.Screen, want intent.Intent) (Model, tea.Cmd)
 	return m.perform(want)
 }
 
-// typesOn tells whether a stroke goes into the screen in sight. Leaving, the help
-// and going to the shell work from there too.
+// typesOn tells whether a stroke goes into the screen in sight; a few keys work there too.
 func (m Model) typesOn(s intent.Stroke) (screen.Typed, bool) {
 	typed, is := m.current().(screen.Typed)
 	if !is || m.line != nil || !typed.Typing() {
@@ -121,8 +119,7 @@ func (m Model) drop() Model {
 	return m
 }
 
-// fill opens something to be filled in. What was typed there and not kept
-// stands there again.
+// fill opens something to be filled in, with what was typed there and not kept.
 func (m Model) fill(at Place, s screen.FilledIn) Model {
 	var typed screen.Screen = s
 	for _, d := range m.drafts {
@@ -143,8 +140,7 @@ func (m Model) openForm(want intent.Fill) (Model, tea.Cmd) {
 	return m.fill(InForm, f).reopen(byItself)
 }
 
-// taste opens the tasting of a vessel: as the shelf has it, else from the vessel,
-// for the task that asks for it.
+// taste opens the tasting of a vessel, as the shelf has it or for the task that asks for it.
 func (m Model) taste(v app.Vessel) (Model, tea.Cmd) {
 	subjects, step := words.ShelfOf(m.snapshot, m.words).TastingOf(v.ID())
 	if subjects == nil {
@@ -158,8 +154,7 @@ func (m Model) taste(v app.Vessel) (Model, tea.Cmd) {
 	return m.openTasting(intent.Taste{Subjects: subjects, Step: step, Blind: len(subjects) > 1}), nil
 }
 
-// openTasting opens a tasting. What was written there and not kept stands there
-// again.
+// openTasting opens a tasting, with what was written there and not kept.
 func (m Model) openTasting(want intent.Taste) Model {
 	var vs []app.Vessel
 	for _, id := range want.Subjects {
@@ -174,8 +169,7 @@ func (m Model) openTasting(want intent.Taste) Model {
 	return m.fill(InTasting, t)
 }
 
-// mark takes the selected vessel among those to be laid side by side, or out
-// of them again.
+// mark takes the selected vessel among those to be compared, or out of them again.
 func (m Model) mark(v app.Vessel) (Model, tea.Cmd) {
 	if slices.Contains(m.marked, v.ID()) {
 		m.marked = slices.DeleteFunc(slices.Clone(m.marked), func(id string) bool { return id == v.ID() })
@@ -199,8 +193,7 @@ func (m Model) labels(ids []string) string {
 	return strings.Join(labels, ", ")
 }
 
-// openCompare lays the marked vessels side by side; without two marked ones the
-// trial of the selected vessel.
+// openCompare compares the marked vessels; without two the trial of the selected one.
 func (m Model) openCompare() Model {
 	ids := m.marked
 	if len(ids) < 2 {

@@ -19,8 +19,7 @@ import (
 
 func (m Model) vessel() (app.Vessel, bool) { return m.snapshot.Find(m.current().Subject()) }
 
-// task returns the selected task with its vessel: the one that the screen in sight has
-// selected, else the first that the day asks for.
+// task returns the selected task with its vessel, else the first that the day asks for.
 func (m Model) task() (app.Vessel, schedule.Task, bool) {
 	v, ok := m.vessel()
 	if !ok {
@@ -86,16 +85,14 @@ func (m Model) seek(want intent.Seek) Model {
 	return m
 }
 
-// putOff is the kind of a draft that says until when a task is not shown: kept with what
-// is typed, it lasts until its morning, whoever leaves the board.
+// putOff is the kind of a draft that says until which morning a task is not shown.
 const putOff = "put-off"
 
 func (m Model) offOf(subject string, t schedule.Task) intent.Draft {
 	return intent.Draft{Kind: putOff, Subject: subject, Step: fmt.Sprintf("%s %d", t.Step, t.Occurrence), Cellar: m.options.Cellar}
 }
 
-// withoutPutOff returns the snapshot without the tasks that are put off at its moment.
-// What has become dangerous since is shown.
+// withoutPutOff returns the snapshot without what is put off, unless it is dangerous now.
 func (m Model) withoutPutOff() app.Snapshot {
 	s := m.snapshot
 	if !slices.ContainsFunc(m.drafts, func(d intent.Draft) bool { return d.Kind == putOff }) {
@@ -167,8 +164,7 @@ func (m Model) pointed(y int) Model {
 	return found
 }
 
-// within returns the screens that keys would lead to, selection by selection, on
-// either side.
+// within returns the screens that keys would lead to, selection by selection.
 func (m Model) within() []Model {
 	other, _ := m.ask(intent.Side)
 	var all []Model

@@ -40,8 +40,7 @@ func (m Model) through(msg tea.Msg) (Model, tea.Cmd) {
 	return m, nil
 }
 
-// strokes takes keys one by one. While something is written they wait, so that
-// none is lost and none goes to the wrong place.
+// strokes takes keys one by one; while something is written they wait.
 func (m Model) strokes(strokes []intent.Stroke) (Model, tea.Cmd) {
 	var cmds []tea.Cmd
 	for i := 0; i < len(strokes); i++ {
@@ -59,8 +58,7 @@ func (m Model) strokes(strokes []intent.Stroke) (Model, tea.Cmd) {
 	return m, tea.Batch(cmds...)
 }
 
-// stroke takes one key. A line that the last key closed is brought back by the key
-// of undo, and gone with any other.
+// stroke takes one key. Undo brings back a line that the key before it closed.
 func (m Model) stroke(s intent.Stroke) (Model, tea.Cmd) {
 	dropped, undo := m.dropped, false
 	if k, ok := m.keys.Of(intent.Undo); ok {
@@ -115,8 +113,7 @@ func roomless(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return m, nil, true
 }
 
-// typing returns the fourth stage: the line that stands open, or the screen that is
-// filled in.
+// typing is the fourth stage: the open line, or the screen that is filled in.
 func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	s, ok := msg.(intent.Stroke)
 	if !ok {
@@ -144,8 +141,7 @@ func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return m, cmd, true
 }
 
-// everywhere returns the fifth stage: keys that mean the same on every screen, and
-// the help that lies over one.
+// everywhere is the fifth stage: keys that mean the same everywhere, and the help.
 func everywhere(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	s, ok := msg.(intent.Stroke)
 	if !ok {
@@ -190,8 +186,7 @@ func inSight(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return next, cmd, true
 }
 
-// strokesOf takes a key message apart. Several keys that were read at once
-// arrive as one message; a paste is one stroke.
+// strokesOf takes a message with several keys apart; a paste is one stroke.
 func strokesOf(msg tea.KeyMsg) []intent.Stroke {
 	switch {
 	case msg.Paste:
@@ -212,8 +207,7 @@ func strokesOf(msg tea.KeyMsg) []intent.Stroke {
 	return strokes
 }
 
-// joined returns the text of strokes that came together, where each of them types
-// something: into a line they go in one.
+// joined returns the text of strokes that came together, where each types something.
 func joined(strokes []intent.Stroke) (intent.Stroke, bool) {
 	text := ""
 	for _, s := range strokes {

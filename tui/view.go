@@ -53,8 +53,7 @@ func (m Model) screenView() string {
 	return s.View(f)
 }
 
-// below returns what stands in place of the vessels: the open line, else a message
-// that is too long for the last row.
+// below returns what stands in place of the vessels: the open line, else a long message.
 func (m Model) below() []string {
 	switch {
 	case m.line != nil && m.lacks != "":
@@ -107,8 +106,7 @@ func (msg message) row(m Model, w int) string {
 	return widget.Ends(text, msg.right, w)
 }
 
-// footerKeys returns the keys of the place, or those that the screen names for now, each
-// as it works there.
+// footerKeys returns the keys of the place, or those that the screen names for now.
 func (m Model) footerKeys() []widget.Key {
 	rows := m.keys.At(m.place())
 	if s, is := m.current().(screen.Named); is {
@@ -135,8 +133,7 @@ func (m Model) openHelp() (Model, tea.Cmd) {
 	return m, nil
 }
 
-// inHelp scrolls the help, or closes it; every other key closes it too and does what it
-// does.
+// inHelp scrolls the help, or closes it; any other key closes it and does what it does.
 func (m Model) inHelp(a intent.Action) (Model, bool) {
 	step, scrolls := widget.Along(a, m.helpRoom())
 	last := max(len(m.helpRows())-m.helpRoom(), 0)
@@ -198,8 +195,7 @@ func (m Model) helpRows() []string {
 // helped is a key or a word, and what it means.
 type helped struct{ head, means string }
 
-// helpKeys returns the keys that work here, each in the words of the screen where it has
-// its own.
+// helpKeys returns the keys that work here, each in the words of the screen.
 func (m Model) helpKeys() []helped {
 	keys := slices.Clone(m.keys)
 	for i, k := range keys {
@@ -214,8 +210,7 @@ func (m Model) helpKeys() []helped {
 	return out
 }
 
-// inColumns returns a list in two columns, in one where there is no room. What is longer
-// than its column goes on in the next row.
+// inColumns returns a list in two columns, or in one where there is no room.
 func (m Model) inColumns(list []helped) []string {
 	const gap, narrowest = 2, 25 // columns of a list
 	width := layout.PageOf(m.width).End() - m.helpColumn()
@@ -258,8 +253,7 @@ func listed(list []helped, width int) []string {
 	return rows
 }
 
-// keyChapter returns the chapter of the guide about the keys, as they are on this
-// keyboard.
+// keyChapter returns the chapter of the guide about the keys on this keyboard.
 func (m Model) keyChapter() guide.Chapter {
 	c := guide.Chapter{Name: "keys", Title: "what the keys do; they can be changed under keys in cellar.yaml"}
 	for _, h := range m.keys.Helps(anywhere) {

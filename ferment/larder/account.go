@@ -57,8 +57,7 @@ type Left struct {
 	Blind   int          // takes of unknown mass: there is that much less
 }
 
-// Overdrawn reports whether more was taken than was there, and not only because
-// the scale is coarse.
+// Overdrawn reports whether more was taken than there was, beyond what the scale's error explains.
 func (l Left) Overdrawn() bool { return l.Weighed && l.Mass < -l.Within-measure.Grams(0.5) }
 
 // Gone reports whether nothing is left.
@@ -111,12 +110,10 @@ func (a Account) Taken() (sum measure.Mass) {
 	return sum
 }
 
-// spoonShare is how much of what a spoon or a cup holds is uncertain (common
-// practice, no source).
+// spoonShare is how much of a spoon or a cup is uncertain (common practice, no source).
 const spoonShare = 0.25
 
-// weighed returns a take with its mass, where there is one, and the last digit that
-// it was written with.
+// weighed returns a take with its mass, if any, and the last digit it was written with.
 func (t Take) weighed(mass measure.Mass, digit float64, known bool) Take {
 	t.Known = known
 	if known {
@@ -158,8 +155,7 @@ func takesOf(f ferment.Ferment, lot ferment.Lot, fs []ferment.Ferment) []Take {
 	return takes
 }
 
-// mixedAt returns when a must was made: mixed, else pitched, else when its log
-// begins.
+// mixedAt returns when a must was made: mixed, else pitched, else when its log begins.
 func mixedAt(f ferment.Ferment) time.Time {
 	for _, act := range []ferment.Act{ferment.Mix, ferment.Pitch} {
 		for _, e := range f.Log {
@@ -174,8 +170,7 @@ func mixedAt(f ferment.Ferment) time.Time {
 	return slices.MinFunc(f.Log, func(a, b ferment.Entry) int { return a.At.Time.Compare(b.At.Time) }).At.Time
 }
 
-// purposeOf returns what honey of an entry was for. What goes in once the vessel is
-// stabilised sweetens it.
+// purposeOf returns what honey was for; once the vessel is stabilised it sweetens.
 func purposeOf(e ferment.Entry, stabilised time.Time) Purpose {
 	switch {
 	case e.Did == ferment.Prime:
@@ -190,8 +185,7 @@ func purposeOf(e ferment.Entry, stabilised time.Time) Purpose {
 	return ForFeeding
 }
 
-// amounted returns a take with the amount of its entry; what was measured by volume
-// is weighed by the density of the honey.
+// amounted returns a take with its entry's amount, a volume weighed by the honey's density.
 func amounted(t Take, e ferment.Entry, lot ferment.Lot) Take {
 	digit := measure.LastDigit(e.Amount.Text)
 	if mass, ok := e.Mass(); ok {
@@ -225,12 +219,10 @@ func bottled(t Take, e ferment.Entry) []Take {
 	return takes
 }
 
-// primedWithin is how long before the bottles are filled their honey may have
-// been weighed for the whole batch.
+// primedWithin is how long before bottling the honey of the whole batch may be weighed.
 const primedWithin = 24 * time.Hour
 
-// primedFrom reports whether the honey in the bottles was written down for the
-// whole batch already.
+// primedFrom reports whether the honey in the bottles is written down for the batch already.
 func primedFrom(f ferment.Ferment, lot string, bottled time.Time) bool {
 	for _, e := range f.Log {
 		before := bottled.Sub(e.At.Time)

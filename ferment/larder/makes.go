@@ -15,8 +15,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Strengths are the gravities that a lot's must is worked out for: a light
-// mead, a usual and a strong one.
+// Strengths are the gravities that a lot's must is worked out for: light, usual, strong.
 var Strengths = []measure.Gravity{1.045, 1.080, 1.100}
 
 // Made is the must that what is left of a lot makes at one gravity.
@@ -48,8 +47,7 @@ func (a Account) Makes(vessel measure.Volume) ([]Made, error) {
 	return out, nil
 }
 
-// free is the share of a vessel that stays empty above the must: 10 to 20 %
-// (common practice, no source).
+// free is the share of a vessel above the must: 10 to 20 % (common practice, no source).
 const free = 0.15
 
 // Must returns how much must goes into a vessel.
@@ -58,8 +56,7 @@ func Must(vessel measure.Volume) measure.Volume { return vessel * (1 - free) }
 // aJug is the brimful of the commonest small glass jug.
 const aJug measure.Volume = 4.1
 
-// UsualVessel returns the brimful that most of the ferments have, the smaller of two
-// that are as common, else that of a small jug.
+// UsualVessel returns the most common brimful, the smaller of two, else that of a small jug.
 func UsualVessel(fs []ferment.Ferment) measure.Volume {
 	var sizes []measure.Volume
 	for _, f := range fs {
@@ -98,8 +95,7 @@ const (
 	ByRefraction WaterSource = "by its refractive index"
 )
 
-// room is what a refractometer is taken to be read at where nobody wrote it
-// down.
+// room is what a refractometer is taken to be read at where nobody wrote it down.
 const room measure.Temperature = 20
 
 // WaterOf returns the water in a lot: measured, else by its refractive index.

@@ -79,8 +79,7 @@ func (r *lineReader) give(k *ferment.Key, value string) error {
 	return k.Set(e, value, r.ctx.Zone)
 }
 
-// list gives a key the things of a list, with commas between; words of a known
-// few also with spaces.
+// list gives a key its things, with commas between; words of a known few also with spaces.
 func (r *lineReader) list(k *ferment.Key, value string) error {
 	if len(k.Words) > 0 {
 		value = strings.ToLower(strings.Join(strings.Fields(value), ","))

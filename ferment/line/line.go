@@ -163,8 +163,7 @@ func splitLine(text string) (words []part, note part, err error) {
 	return words, note, nil
 }
 
-// Join makes one line of the arguments of a command. The shell has taken
-// the quotes away from a value with spaces; they are put back.
+// Join makes one line of arguments, with the quotes that the shell took from values.
 func Join(args []string) string {
 	parts := make([]string, len(args))
 	for i, arg := range args {
@@ -173,8 +172,7 @@ func Join(args []string) string {
 	return strings.Join(parts, " ")
 }
 
-// requote puts quotes around the value of a key, up to the note, if what stands
-// behind its first word would be no parts of their own.
+// requote quotes the value of a key, up to the note, if what follows its first word is no part.
 func requote(arg string) string {
 	key, rest, pair := strings.Cut(arg, "=")
 	_, known := keyFor(strings.ToLower(key))

@@ -13,8 +13,7 @@ import (
 
 var leadingNumber = ferment.Pattern(`^` + measure.NumberPattern)
 
-// shorts are the short ways to type a key: its sign before its number, or its
-// scale behind it.
+// shorts are the short ways to type a key: its sign before its number, or its scale behind it.
 type shorts struct {
 	before, after map[string]string // the key's name by the sign
 	prefixed      *regexp.Regexp    // a sign with its number
@@ -97,8 +96,7 @@ func unitWords(before string, ahead []part) int {
 	return 0
 }
 
-// addsTo tells whether one quantity goes on another of a larger unit: ounces
-// on pounds.
+// addsTo tells whether one quantity goes on another of a larger unit: ounces on pounds.
 func addsTo(before, next string) bool {
 	if !leadingNumber().MatchString(before) || !leadingNumber().MatchString(next) {
 		return false
@@ -162,8 +160,7 @@ func (r *lineReader) awaitsAmount() bool {
 	return r.line.Entry.Did.Adds() && !given
 }
 
-// isCoarse tells whether a number has fewer decimals than a gravity is read
-// with: behind an act it is more likely an amount.
+// isCoarse tells whether a number has too few decimals for a gravity: an amount, behind an act.
 func isCoarse(text string) bool {
 	whole, decimals, _ := strings.Cut(measure.PlainNumber(text), ".")
 	return len(whole) < 3 && len(decimals) < 2
@@ -177,8 +174,7 @@ func (r *lineReader) degree() string {
 	return " °C"
 }
 
-// roomTemperature tells whether a number is likely the temperature of a jug,
-// in the cellar's unit.
+// roomTemperature tells whether a number is likely that of a jug, in the cellar's unit.
 func (r *lineReader) roomTemperature(v float64) bool {
 	if r.ctx.Units == measure.US {
 		return v >= 55 && v <= 95
@@ -283,8 +279,7 @@ func unknownWord(p part, lower string) error {
 	return p.fail("%q is no act, no reading and no key%s", p.text, near)
 }
 
-// saying is what people type in words of their own, and what it means in those of the
-// line. A # is a number.
+// saying is what people type in their own words, and what it means in the line's; # is a number.
 type saying struct{ said, means string }
 
 var sayings = []saying{

@@ -40,8 +40,7 @@ func Generation(k ferment.Culture, all []ferment.Culture) int {
 	return len(line) + 1
 }
 
-// Stored returns when the slurry was put into the cold: the last backup, else the last
-// time that the culture was fed.
+// Stored returns when the slurry was put into the cold: the last backup, else the last feed.
 func Stored(c course.Course) (time.Time, bool) {
 	if e, ok := c.Last(ferment.Backup); ok {
 		return e.At.Time, true
@@ -58,8 +57,7 @@ func Fed(c course.Course) (time.Time, bool) {
 	return ps[len(ps)-1].Entry.At.Time, true
 }
 
-// Stale reports whether the culture has waited more than three months for a new
-// medium (common practice, no source).
+// Stale reports over three months without a new medium (common practice, no source).
 func Stale(c course.Course) bool {
 	fed, ok := Fed(c)
 	return ok && c.Now.After(fed.AddDate(0, 3, 0))
@@ -141,8 +139,7 @@ func madeOf(c course.Course) Made {
 // fall is how far a gravity falls where something works in it.
 const fall = 0.003
 
-// lagOf returns the lag by the start that was written down, else at most by the first
-// reading that shows one.
+// lagOf returns the lag by a recorded start, else at most by the first reading that shows one.
 func lagOf(c course.Course) (lag course.Figure[time.Duration], atMost bool) {
 	switch {
 	case !c.Pitch.Known:

@@ -33,8 +33,7 @@ const (
 	Working Outcome = "working" // under way
 )
 
-// Passages returns the media that a culture went through, the first one first; its
-// proof in a must is one of them.
+// Passages returns the media that a culture went through, oldest first, its proof among them.
 func Passages(c course.Course) []Passage {
 	var out []Passage
 	for _, e := range c.Entries {
@@ -86,8 +85,7 @@ func (p Passage) outcome(wentOn bool) Outcome {
 	return Working
 }
 
-// fell reports whether the gravity of a medium fell, from where it began or from the
-// first reading of it.
+// fell reports whether a medium's gravity fell, from its start or its first reading.
 func fell(c course.Course, p Passage) bool {
 	rs := readingsAfter(c, p.Entry.At.Time.Add(-1), p.Until.Add(1))
 	low := lowest(rs)
@@ -138,8 +136,7 @@ func (p Proof) Halved() bool {
 	return p.Start.IsKnown() && p.Lowest.IsKnown() && p.Lowest.Value.Gravity.Points() <= p.Start.Value.Points()/2
 }
 
-// reached returns the alcohol of a fall, with what the medium had from the
-// beginning.
+// reached returns the alcohol of a fall, with what the medium had from the beginning.
 func reached(start course.Figure[measure.Gravity], low course.Figure[course.Reading], had measure.Given[measure.Strength]) course.Figure[measure.Strength] {
 	switch {
 	case !start.IsKnown():
@@ -164,8 +161,7 @@ func nextMedium(c course.Course, after time.Time) time.Time {
 	return time.Time{}
 }
 
-// readingsAfter returns the gravities that were read after a time and before
-// another, zero for none; those in doubt are left out.
+// readingsAfter returns undoubted gravities after a time and before another, zero for none.
 func readingsAfter(c course.Course, from, to time.Time) []course.Reading {
 	var out []course.Reading
 	for _, r := range c.Readings {

@@ -7,8 +7,7 @@ import (
 	"sync"
 )
 
-// marked matches what an author put in braces: a quantity, a range, a difference ("apart"),
-// or a unit alone.
+// marked matches an author's braces: a quantity, a range, a difference ("apart"), a unit.
 var marked = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`\{(?:(−?\d+(?:\.\d+)?)(?:( to | or )(−?\d+(?:\.\d+)?))? ?)?(°C|mL|L|cm|bar|kg|g)( apart| of each other)?\}`)
 })

@@ -16,8 +16,7 @@ import (
 // Gravity is a specific gravity at 20/20 °C, for example 1.084.
 type Gravity float64
 
-// Brix is a share of dissolved sucrose by mass in %, for example 20.2.
-// Degrees Plato are the same scale.
+// Brix is a share of dissolved sucrose by mass in %, e.g. 20.2; degrees Plato are the same scale.
 type Brix float64
 
 // Temperature is in °C.
@@ -77,8 +76,7 @@ func (g Gravity) Rounded(places int) Gravity {
 	return Gravity(math.Round(float64(g)*p) / p)
 }
 
-// Given is a value with the text as a person typed it. An empty text means that nothing was
-// given.
+// Given is a value with the text as it was typed; an empty text means that none was given.
 type Given[T any] struct {
 	Value T
 	Text  string
@@ -106,15 +104,13 @@ func (g Given[T]) Or(fallback T) T {
 	return fallback
 }
 
-// Span is a lowest and a highest value of a quantity. A single value is a
-// span of no width.
+// Span is a lowest and a highest value; a single one is a span of no width.
 type Span[T ~float64] struct{ Low, High T }
 
 // Middle returns the value half-way between the two ends.
 func (s Span[T]) Middle() T { return (s.Low + s.High) / 2 }
 
-// OutOfRange says that a quantity is outside the range in which a figure
-// is valid, or is no number at all.
+// OutOfRange says that a quantity is outside the range of a figure, or no number.
 type OutOfRange struct {
 	Name      string // "gravity", "alcohol"
 	Value     float64
@@ -130,8 +126,7 @@ func (e *OutOfRange) Error() string {
 	return fmt.Sprintf("%s %s%s is outside %s to %s%s", e.Name, shortest(e.Value), unit, shortest(e.Low), shortest(e.High), unit)
 }
 
-// ErrorIn returns the text of an error, with the quantities of this package in it (a range,
-// an example) in the units of a system.
+// ErrorIn returns the text of an error, its quantities in the units of a system.
 func ErrorIn(err error, s System) string {
 	var out *OutOfRange
 	var typed *Error
@@ -147,8 +142,7 @@ func ErrorIn(err error, s System) string {
 	return err.Error()
 }
 
-// InRange returns nil for a value from low to high, both included, else an
-// OutOfRange. NaN and infinities are outside every range.
+// InRange returns nil for low to high, both included, else an OutOfRange, also for NaN.
 func InRange[T ~float64](name string, v, low, high T, unit string) error {
 	if v >= low && v <= high && !math.IsInf(float64(v), 0) {
 		return nil

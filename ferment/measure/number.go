@@ -9,8 +9,7 @@ import (
 	"sync"
 )
 
-// Error says what could not be read as a quantity and what would have been
-// right.
+// Error says what could not be read as a quantity and what would have been right.
 type Error struct {
 	Text    string // as typed
 	Problem string // "is not a mass", "needs its unit"
@@ -85,8 +84,7 @@ func isAmbiguous(text string) bool {
 	return strings.Contains(text, ",") && thousands().MatchString(text)
 }
 
-// ambiguous returns the error for a number that thousands matches, with both ways to read
-// it.
+// ambiguous returns the error for what thousands matches, with both ways to read it.
 func ambiguous(text string) *Error {
 	part := thousands().FindStringSubmatch(text)
 	whole := strings.TrimLeft(part[1], " −-+abcdefghijklmnopqrstuvwxyz")
@@ -160,8 +158,7 @@ const NumberPattern = `[-+−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)`
 
 var numberAndUnit = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(` + NumberPattern + `)\s*([^\d.,]*)`) })
 
-// Spelled writes quantities as a file has them: "1.5 g" for "1,5G", "2 lb 8 oz"
-// for "2lb8oz", "17 °C to 24 °C" for "17 to 24c".
+// Spelled writes quantities as files do: "1.5 g" for "1,5G", "17 °C to 24 °C" for "17 to 24c".
 func Spelled(text string) string {
 	if low, high, both := strings.Cut(text, " to "); both {
 		low, high = Spelled(low), Spelled(high)
@@ -181,8 +178,7 @@ func Spelled(text string) string {
 	return strings.Join(words, " ")
 }
 
-// PlainNumber writes a number as a file has it: with a point and something
-// before it, with a plain minus sign and no plus.
+// PlainNumber writes a number as files do: a point with a digit before it, no plus sign.
 func PlainNumber(text string) string {
 	text = strings.NewReplacer(",", ".", "−", "-", "+", "").Replace(text)
 	sign, digits := "", text

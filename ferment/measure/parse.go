@@ -49,8 +49,7 @@ var (
 	ParseScore = scale[float64]("score", 0, 100, "70")
 )
 
-// reading returns a parser for quantities of some dimensions; low and high are in the base
-// unit.
+// reading returns a parser for quantities of some dimensions; low and high in the base unit.
 func reading[T ~float64](name string, low, high float64, hint string, dimensions ...Dimension) func(string) (Given[T], error) {
 	return func(s string) (Given[T], error) {
 		text, problem := strings.TrimSpace(s), ""
@@ -77,8 +76,7 @@ func scale[T ~float64](name string, low, high T, example string) func(string) (G
 	return func(s string) (Given[T], error) { return ParseScale(s, name, low, high, example) }
 }
 
-// ParseTemperatures reads one temperature or a lowest and a highest,
-// "17 °C to 24 °C". The first unit may be left out where the second is given.
+// ParseTemperatures reads one temperature or two, "17 °C to 24 °C"; the second unit may do.
 func ParseTemperatures(s string) (Given[Span[Temperature]], error) {
 	text := strings.TrimSpace(s)
 	low, high, both := strings.Cut(text, " to ")
@@ -126,8 +124,7 @@ func ParseGravity(s string) (Given[Gravity], error) {
 	return Give(Gravity(v), text), nil
 }
 
-// ParseScale reads a bare number of a scale between low and high: °Brix,
-// °Oechsle, pH.
+// ParseScale reads a bare number of a scale between low and high: °Brix, °Oechsle, pH.
 func ParseScale[T ~float64](s, name string, low, high T, example string) (Given[T], error) {
 	text := strings.TrimSpace(s)
 	v, rest, ok := cutNumber(text)

@@ -28,12 +28,10 @@ func Decimal(v float64, places int) string {
 	return s
 }
 
-// Places writes a gravity with n decimals: three as a hydrometer shows it, four where it is
-// compared with a break, a gate or a finish.
+// Places writes a gravity with n decimals: three as on a glass, four to compare.
 func (g Gravity) Places(n int) string { return strconv.FormatFloat(float64(g), 'f', n, 64) }
 
-// In writes a mass: one place below 10 g, none above, kg from 10 kg on; oz and
-// lb in US units.
+// In writes a mass: one place below 10 g, none above, kg from 10 kg; oz and lb in US units.
 func (m Mass) In(s System) string {
 	n, unit := m.Parts(s)
 	return n + " " + unit
@@ -63,8 +61,7 @@ func (m Mass) Parts(s System) (number, unit string) {
 	return Decimal(float64(m), 2), "kg"
 }
 
-// In writes a volume in litres with two places, mL below 0.1 L; fl oz and gal
-// in US units.
+// In writes a volume in litres with two places, mL below 0.1 L; fl oz and gal in US units.
 func (v Volume) In(s System) string {
 	n, unit := v.Parts(s)
 	return n + " " + unit
@@ -84,8 +81,7 @@ func (v Volume) Parts(s System) (number, unit string) {
 	return Decimal(float64(v), 2), "L"
 }
 
-// fluidOunces writes two decimals below one ounce: a tenth of an ounce is 3 mL, too coarse
-// for a dose.
+// fluidOunces has two decimals below one ounce: a tenth is 3 mL, too coarse for a dose.
 func fluidOunces(n float64) string {
 	if n > 0 && n < 0.995 {
 		return Decimal(n, 2)
@@ -131,8 +127,7 @@ func (s Share) String() string       { return Decimal(float64(s), 1) + " %" }
 func (p Pressure) String() string    { return p.In(Metric) }
 func (d Depth) String() string       { return d.In(Metric) }
 
-// String writes a pH with two decimals, or one if it has no more: the sulphite dose depends
-// on the second.
+// String writes a pH with two decimals, or one if it has no more.
 func (p PH) String() string {
 	if tenth := math.Round(float64(p)*10) / 10; math.Abs(float64(p)-tenth) < 0.005 {
 		return Decimal(tenth, 1)
@@ -157,8 +152,7 @@ func Between(t Span[Temperature], s System) string {
 	return low + " to " + t.High.In(s)
 }
 
-// systems is the system of each unit; units that are in neither map, such as g/L, belong to
-// both.
+// systems is the system of each unit; units that are in neither, such as g/L, belong to both.
 var systems = map[string]System{
 	"g": Metric, "kg": Metric, "mg": Metric, "mL": Metric, "cL": Metric, "dL": Metric, "L": Metric, "°C": Metric, "bar": Metric, "kPa": Metric, "mm": Metric, "cm": Metric,
 	"lb": US, "oz": US, "gal": US, "qt": US, "pt": US, "cup": US, "fl oz": US, "tbsp": US, "tsp": US, "°F": US, "psi": US, "in": US,
@@ -166,8 +160,7 @@ var systems = map[string]System{
 
 type shownIn interface{ In(System) string }
 
-// AsTyped returns a value as it was typed, if that was in units of the system; otherwise
-// converted.
+// AsTyped returns a value as typed, if in units of the system; otherwise converted.
 func AsTyped[T shownIn](g Given[T], s System) string {
 	if g.Known() && writtenIn(g.Text, s) {
 		return g.Text
@@ -175,8 +168,7 @@ func AsTyped[T shownIn](g Given[T], s System) string {
 	return g.Value.In(s)
 }
 
-// Shown returns a value in the units of a system. In the US system what was typed in US
-// units stays, for example a quart.
+// Shown returns a value in a system's units. What was typed in US units stays so in the US system.
 func Shown[T shownIn](g Given[T], s System) string {
 	if s == US {
 		return AsTyped(g, s)
@@ -228,8 +220,7 @@ func (q Quantity) spaced() string {
 	return number + " " + q.Unit
 }
 
-// Converted converts a typed quantity, or a range of temperatures, to the units of a system.
-// Other text stays.
+// Converted puts a typed quantity, or a range of temperatures, into a system. Other text stays.
 func Converted(text string, s System) string {
 	if s != US {
 		return text

@@ -101,8 +101,7 @@ func findUnit(s string) (unit, bool) {
 	return u, ok
 }
 
-// UnitNamed returns a unit as it is usually written ("ml" is "mL"), and whether the text is
-// a unit.
+// UnitNamed returns a unit as it is usually written ("ml" is "mL"); not ok for other text.
 func UnitNamed(s string) (string, bool) {
 	u, ok := findUnit(s)
 	return u.name, ok && s != ""
@@ -117,16 +116,14 @@ func Units() []string {
 	return slices.DeleteFunc(slices.Sorted(maps.Keys(names)), func(name string) bool { return !names[name] })
 }
 
-// Quantity is a number with its unit, as a person wrote it. The sum of two units ("2 lb 8
-// oz") is in the first of them.
+// Quantity is a number with its unit, as typed. A sum ("2 lb 8 oz") is in its first unit.
 type Quantity struct {
 	Number float64
 	Unit   string // "g", "fl oz", "% vol"; "" for a bare number
 	Text   string // as typed
 }
 
-// Of returns a quantity made by the program, written with as few decimals as give
-// the number, at most six.
+// Of returns a quantity made by the program, with as few decimals as needed, at most six.
 func Of(number float64, unit string) Quantity {
 	n := strconv.FormatFloat(math.Round(number*1e6)/1e6, 'f', -1, 64)
 	return Quantity{number, unit, strings.TrimSpace(n + " " + unit)}
@@ -153,14 +150,12 @@ func (q Quantity) Mass() (Mass, bool) { return Mass(q.Value()), q.Dimension() ==
 // Volume returns the quantity as a volume, if it is one.
 func (q Quantity) Volume() (Volume, bool) { return Volume(q.Value()), q.Dimension() == OfVolume }
 
-// Spoon reports whether it was measured with a spoon or a cup; for a powder that
-// is ±25 % (common practice, no source).
+// Spoon reports a spoon or a cup; of a powder that is ±25 % (common practice, no source).
 func (q Quantity) Spoon() bool { return q.Unit == "tsp" || q.Unit == "tbsp" || q.Unit == "cup" }
 
 func (q Quantity) String() string { return q.Text }
 
-// ParseQuantity reads a number and a unit, or several that add up ("2 lb 8 oz"). A number
-// without a unit has no dimension.
+// ParseQuantity reads a number and a unit, or several that add up; a bare number has no dimension.
 func ParseQuantity(s string) (Quantity, error) {
 	q, _, err := parseQuantity(s)
 	return q, err

@@ -65,8 +65,7 @@ func Plan(need measure.Content, volume measure.Volume, parts []Part) (Doses, err
 	return plan, nil
 }
 
-// scales returns the factor for every dose, and a further one for doses of a salt, so that
-// the caps are respected.
+// scales returns the factor for every dose, and one more for a salt, that keep the caps.
 func scales(need, wanted, salt measure.Content) (all, salted measure.Content, cut Cut) {
 	all, salted = 1, 1
 	if wanted > need*(1+1e-9) {
@@ -147,8 +146,7 @@ type Given struct {
 	Ammonium measure.Content // of ammonium salts, weighed as salt
 }
 
-// With returns what has been given after one more dose. Range as in Plan, and 0 to
-// 1000 kg of dose.
+// With returns what has been given after one more dose. Range as in Plan, a dose up to 1000 kg.
 func (g Given) With(dose measure.Mass, of Nutrient, into measure.Volume) (Given, error) {
 	if err := cmp.Or(of.check(), measure.InRange("dose", dose, 0, 1000, "kg"), measure.InRange("volume", into, 0.01, 2000, "L")); err != nil {
 		return g, err
@@ -189,8 +187,7 @@ func BufferRoom(given measure.Content, volume measure.Volume) (measure.Mass, err
 	return mass(max(MostBuffer-given, 0), volume), nil
 }
 
-// Stock is a solution of 10 g in 100 mL, to measure by volume a dose that is too small to
-// weigh.
+// Stock is a solution of 10 g in 100 mL, for a dose that is too small to weigh.
 type Stock struct {
 	Weigh measure.Mass   // powder to dissolve
 	Into  measure.Volume // volume to make it up to
@@ -200,8 +197,7 @@ type Stock struct {
 // stockGrams is the strength of a stock in g/L.
 const stockGrams = 100
 
-// weighable is the least number of scale steps for an amount to be weighed within 5 % (half
-// a step in ten; common practice, no source).
+// weighable is the least scale steps to weigh within 5 %: half in ten (common practice, no source).
 const weighable = 10
 
 // TooSmall reports whether a dose is under ten steps of the scale.

@@ -26,13 +26,11 @@ const (
 	phosphorus = 30.974
 )
 
-// AmmoniumPhosphate is the salt (NH₄)₂HPO₄, 212 mg of nitrogen in a gram by its formula. It
-// is the default.
+// AmmoniumPhosphate is (NH₄)₂HPO₄, 212 mg of nitrogen in a gram by its formula; the default.
 var AmmoniumPhosphate = Nutrient{"ammonium phosphate", Ammonium,
 	1000 * 2 * nitrogen / (2*nitrogen + 9*hydrogen + phosphorus + 4*oxygen)}
 
-// YeastDerived is an organic nutrient without a known nitrogen content: 30 to 60 mg/g (from
-// memory).
+// YeastDerived is organic, its nitrogen content not known: 30 to 60 mg/g (from memory).
 var YeastDerived = Nutrient{"yeast-derived nutrient", Organic, 40}
 
 func (n Nutrient) check() error {

@@ -59,8 +59,7 @@ func trailingOffset(text string) (point, offset string, ok bool) {
 	return "", "", false
 }
 
-// isStep tells whether a text begins as a number and has at most one word of
-// letters after it.
+// isStep tells whether a text is a number with at most one word of letters after it.
 func isStep(text string) bool {
 	_, unit, _ := strings.Cut(text, " ")
 	return text != "" && strings.ContainsRune("0123456789.,", rune(text[0])) &&
@@ -105,8 +104,7 @@ func isAnchor(text string) bool { return text == ferment.PlannedPitch || ferment
 
 const windowHint = "opens .. closes, around the due time, e.g. -12 h .. +24 h"
 
-// ParseWindow reads when a window opens and closes around its due time:
-// "-12 h .. +24 h".
+// ParseWindow reads when a window opens and closes around its due time: "-12 h .. +24 h".
 func ParseWindow(text string) (w ferment.Window, err error) {
 	opens, closes, both := strings.Cut(text, "..")
 	if !both {

@@ -85,8 +85,7 @@ func byTime(l log, holds func(ferment.Entry) bool) []ferment.Entry {
 	return es
 }
 
-// readingsTwice returns the gravities of a vessel that are there twice, with less than
-// a minute between the two.
+// readingsTwice returns gravities that are there twice, less than a minute apart.
 func readingsTwice(l log) []ferment.Problem {
 	var found []ferment.Problem
 	readings := byTime(l, func(e ferment.Entry) bool { return e.HasDensity() && !e.Did.ApartFromCourse() })
@@ -187,8 +186,7 @@ func usesOf(a larder.Account) []string {
 	return uses
 }
 
-// overBrimful returns the places where a vessel is said to have more than it can:
-// the must, a volume of an entry, what the log comes to at a moment.
+// overBrimful returns where a vessel is said to have more than it can: must, volume, sum of the log.
 func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
 	var found []ferment.Problem
 	holds := f.Vessel.Brimful

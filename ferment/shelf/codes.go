@@ -62,8 +62,7 @@ func cutNumber(text string) (before, number string) {
 	return text[:i], text[i:]
 }
 
-// cutDash parts "BH-A 1-" or "A1-A" at its last dash; again is the text after it.
-// Without a dash both are empty.
+// cutDash parts "BH-A 1-" or "A1-A" at its last dash. Without a dash both are empty.
 func cutDash(text string) (before, again string) {
 	i := strings.LastIndexByte(text, '-')
 	if i < 0 {
@@ -74,8 +73,7 @@ func cutDash(text string) (before, again string) {
 
 func digits(s string) bool { return strings.Trim(s, "0123456789") == "" }
 
-// sameCode reports whether a written code means the other: case and spaces do not
-// matter, and a number alone is the number on the bottle.
+// sameCode tells whether two codes mean one bottle, without case and spaces, or by the number alone.
 func sameCode(written, code string) bool {
 	if digits(written) && written != "" {
 		_, number := cutNumber(code)
@@ -94,8 +92,7 @@ func Kinds(s ferment.Settings) []carbonation.Bottle {
 	return own
 }
 
-// KindOf returns a bottle by its kind, compared without case: the person's own, else
-// the built-in one.
+// KindOf returns a bottle by its kind, without case: the person's own, else the built-in one.
 func KindOf(s ferment.Settings, kind string) (carbonation.Bottle, bool) {
 	for _, b := range s.Bottles {
 		if strings.EqualFold(b.Kind, kind) {
@@ -105,8 +102,7 @@ func KindOf(s ferment.Settings, kind string) (carbonation.Bottle, bool) {
 	return carbonation.BottleOf(kind)
 }
 
-// ownKind returns a bottle of the settings; what the person does not say of it is
-// taken from the built-in one of that kind.
+// ownKind returns a bottle of the settings, the rest taken from the built-in one of its kind.
 func ownKind(b ferment.BottleKind) carbonation.Bottle {
 	known, _ := carbonation.BottleOf(b.Kind)
 	return carbonation.Bottle{Kind: b.Kind, Holds: b.Holds.Or(known.Holds), Rated: b.Stands}

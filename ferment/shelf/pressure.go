@@ -14,8 +14,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Pressure is the expected gauge pressure of a batch once it is ready, with no
-// unfinished sugar left.
+// Pressure is the expected gauge pressure of a batch, with no unfinished sugar left.
 type Pressure struct {
 	CO2     measure.Content
 	At20    measure.Pressure
@@ -38,8 +37,7 @@ func FilledAt(c course.Course, at time.Time) course.Figure[carbonation.Filling] 
 	return f
 }
 
-// PressureOf returns the pressure that a batch of a course is expected to have. It
-// is unknown where the alcohol or the CO₂ is.
+// PressureOf returns the expected pressure of a batch, unknown where the alcohol or the CO₂ is.
 func PressureOf(c course.Course, b Batch) course.Figure[Pressure] {
 	if c.Settings.Unread {
 		return course.Unknown[Pressure](ferment.Unlimited)

@@ -65,8 +65,7 @@ type Taken struct {
 	Again   bool   // the same bottle as the one before: none was taken for it
 }
 
-// Of returns what a course's log says of its bottles up to now. The bottles before a part
-// was parted off are on its parent's shelf.
+// Of returns what a log says of its bottles up to now. Those before a parting are the parent's.
 func Of(c course.Course) Shelf {
 	var s Shelf
 	for _, e := range c.Entries {
@@ -110,8 +109,7 @@ func (s *Shelf) fill(e *ferment.Entry) {
 	}
 }
 
-// dump pours a bottle away that is named, else what is left: in the vessel,
-// and where nothing is, in the bottles.
+// dump pours away a named bottle, else what is left in the vessel, else in the bottles.
 func (s *Shelf) dump(e *ferment.Entry) {
 	switch {
 	case e.Bottle != "":
@@ -128,8 +126,7 @@ func (s *Shelf) dump(e *ferment.Entry) {
 	}
 }
 
-// Left returns how many bottles are left for any of the purposes; without one, for
-// whatever.
+// Left returns how many bottles are left for any of the purposes; without one, in all.
 func (s Shelf) Left(purposes ...string) Count {
 	var n Count
 	for _, b := range s.Batches {
@@ -138,8 +135,7 @@ func (s Shelf) Left(purposes ...string) Count {
 	return n
 }
 
-// Left returns how many bottles of the batch are left for any of the purposes;
-// without one, for whatever.
+// Left returns how many bottles of the batch are left for any of the purposes; without one, in all.
 func (b Batch) Left(purposes ...string) Count {
 	var n Count
 	for _, l := range b.Lines {
@@ -159,8 +155,7 @@ func (b Batch) Filled() Count {
 	return n
 }
 
-// Volume returns how much mead is in the bottles that are left. It is not known where a
-// count or a size is not.
+// Volume returns the mead in the bottles left; not known where a count or a size is not.
 func (b Batch) Volume() (v measure.Volume, known bool) {
 	known = true
 	for _, l := range b.Lines {
@@ -208,8 +203,7 @@ func MadeIn(fs []ferment.Ferment) []Made {
 	return slices.SortedFunc(maps.Values(years), func(a, b Made) int { return cmp.Compare(b.Year, a.Year) })
 }
 
-// pitched returns when the yeast went in: the first pitch, else the first entry of
-// a log that knows of a start or of bottles.
+// pitched returns when the yeast went in: the first pitch, else the log's begin if it tells of a start.
 func pitched(f ferment.Ferment) (at ferment.Moment, made bool) {
 	var first, yeast ferment.Moment
 	for _, e := range f.Log {
@@ -249,8 +243,7 @@ func (c Count) Some() bool { return c.Unknown || c.N > 0 }
 
 func (c Count) plus(d Count) Count { return Count{c.N + d.N, c.Unknown || d.Unknown} }
 
-// Ages are the months after bottling at which a mead is tasted where its plan
-// does not say (common practice, no source).
+// Ages are the months after bottling at which a mead is tasted without a plan (common practice, no source).
 var Ages = []int{1, 3, 6, 12, 18, 24}
 
 // Eats reports whether drinking one bottle for a purpose leaves the batch with fewer

@@ -79,8 +79,7 @@ func (s *Shelf) find(written string) (place, bool) {
 	return place{}, false
 }
 
-// stillOpen returns the bottle of the last opening, where an entry tastes of it: it
-// names no other, and comes the same evening.
+// stillOpen returns the bottle opened last, if a tasting of the same evening names no other.
 func (s *Shelf) stillOpen(e *ferment.Entry) (Taken, bool) {
 	n := len(s.Taken)
 	if e.Did != ferment.Taste || n == 0 {
@@ -125,8 +124,7 @@ func (s *Shelf) hasKind(name string) bool {
 
 func isSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }
 
-// Knows reports whether a text names a bottle: by its code, by what it is for or
-// by its kind.
+// Knows reports whether a text names a bottle: by code, by what it is for or by kind.
 func (s Shelf) Knows(text string) bool {
 	text = strings.TrimSpace(text)
 	return len(s.coded(text)) > 0 || slices.Contains(ferment.ForWords, strings.ToLower(text)) || s.hasKind(text)
@@ -191,8 +189,7 @@ type Opening struct {
 	Palate string
 }
 
-// Openings returns the bottles of a batch that were opened and showed something, by
-// time.
+// Openings returns the bottles of a batch that were opened and showed something, by time.
 func (s Shelf) Openings(batch int) []Opening {
 	var out []Opening
 	for _, t := range s.Taken {
@@ -266,8 +263,7 @@ func (s Shelf) SignOf(c course.Course, batch int) (Sign, bool) {
 	return sign, true
 }
 
-// Standing returns the place of the bottles, and how warm it was there last; empty where
-// nobody wrote it since they were filled.
+// Standing returns the place of the bottles and how warm it was last; empty for unknown.
 func (s Shelf) Standing(c course.Course) (place string, at measure.Given[measure.Span[measure.Temperature]]) {
 	if len(s.Batches) == 0 {
 		return "", at

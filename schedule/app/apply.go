@@ -53,8 +53,7 @@ func (d *App) Apply(now time.Time, change ferment.Change) (Kept, error) {
 	return Kept{receipts, notices}, err
 }
 
-// Past gives every closed ferment, with what is wrong in their files. The board
-// never asks for them.
+// Past gives every closed ferment, with what is wrong in their files.
 func (d *App) Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -86,8 +85,7 @@ func gathered(change ferment.Change) ferment.Change {
 	return change
 }
 
-// unknownIDs refuses a change that names a lot or a culture which neither stands
-// in the cellar nor comes with it.
+// unknownIDs refuses a lot or a culture that is neither in the cellar nor in the change.
 func unknownIDs(change ferment.Change, c ferment.Cellar) error {
 	lots := ferment.Map(slices.Concat(c.Lots, change.Lots), func(l ferment.Lot) string { return l.ID })
 	cultures := ferment.Map(slices.Concat(c.Cultures, change.Cultures), func(k ferment.Culture) string { return k.ID })
@@ -112,8 +110,7 @@ func unknownIDs(change ferment.Change, c ferment.Cellar) error {
 	return err
 }
 
-// filled returns a change with what its entries leave to the vessel, and what a person
-// should know of it.
+// filled returns a change with what its entries leave to the vessel, and notices.
 func (s Snapshot) filled(change ferment.Change) (ferment.Change, []string, error) {
 	var notices []string
 	fill := func(v Vessel, log []ferment.Entry) ([]ferment.Entry, error) {

@@ -8,8 +8,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Ask is a question about an entry before it is kept: what is unlikely in it,
-// and what was perhaps meant.
+// Ask is a question about an entry before it is kept: what is unlikely, what was perhaps meant.
 type Ask struct {
 	Says  string // "14 g is ten times the plan, 1.4 g"
 	Part  string // the value that it is about, as it was typed: "14 g"
@@ -73,8 +72,7 @@ func isWordByte(b byte) bool {
 	return b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' || b >= '0' && b <= '9' || b == '.' || b == '-'
 }
 
-// startsWithKey tells whether a text ends with a word that a number may follow
-// at once: "ph", "vol", "ta".
+// startsWithKey tells whether a text ends with a word before a number: "ph", "vol", "ta".
 func startsWithKey(before string) bool {
 	word := strings.ToLower(before[strings.LastIndexAny(before, " =")+1:])
 	return word == "ph" || word == "vol" || word == "ta"

@@ -14,16 +14,14 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// Wish is a task that a person wants to settle, done or skipped, with what goes
-// with it: as it was typed, or as an entry that a form has made.
+// Wish is a task to settle, done or skipped, with what was typed, or an entry of a form.
 type Wish struct {
 	Step  string // a step's name, or an act: then the one that is due is meant
 	Typed        // its reason passes a gate or a stop, or is why the task is skipped
 	Entry ferment.Entry
 }
 
-// Refused says that a gate, a stop or the spacing of doses stands against a
-// task. A typed reason passes it.
+// Refused says that a gate, a stop or the spacing of doses stands against a task; a reason passes it.
 type Refused struct {
 	Vessel Vessel
 	Task   schedule.Task
@@ -56,8 +54,7 @@ func (e *UnknownStep) Error() string {
 	return fmt.Sprintf("%s has no step or act %q%s", e.Subject, e.Step, near)
 }
 
-// NeedsValue says that a task is settled by a measurement, which only an entry
-// can carry.
+// NeedsValue says that a task is settled by a measurement, which only an entry can carry.
 type NeedsValue struct{ Subject, Do string }
 
 func (e *NeedsValue) Error() string {
@@ -172,8 +169,7 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 	return append(firstEntries(v, t, e), e), line.Notices, nil
 }
 
-// planned fills in the amount that the plan worked out, where the person gave
-// none: unknown where the plan has none either.
+// planned fills in the plan's amount where none was given: unknown where the plan has none.
 func planned(e *ferment.Entry, t schedule.Task) {
 	if t.Amount != nil {
 		e.Of = cmp.Or(e.Of, t.Amount.Of)
@@ -187,8 +183,7 @@ func planned(e *ferment.Entry, t schedule.Task) {
 	}
 }
 
-// asShown returns a planned amount with the digits that it is shown with: nobody
-// weighs more of them.
+// asShown returns a planned amount with the digits shown: nobody weighs more of them.
 func asShown(a *schedule.Amount) measure.Quantity {
 	if a.Unit == "g" {
 		number, unit := measure.Grams(a.Number).Parts(measure.Metric)
@@ -199,8 +194,7 @@ func asShown(a *schedule.Amount) measure.Quantity {
 	return measure.Of(roundTo(a.Number, 2), a.Unit)
 }
 
-// firstEntries returns the acts that go with a task, a minute before it, without
-// those that were done within the hour.
+// firstEntries returns the acts that go with a task, a minute before, if not done within the hour.
 func firstEntries(v Vessel, t schedule.Task, e ferment.Entry) []ferment.Entry {
 	var first []ferment.Entry
 	for _, act := range t.Also {
@@ -215,8 +209,7 @@ func firstEntries(v Vessel, t schedule.Task, e ferment.Entry) []ferment.Entry {
 	return first
 }
 
-// stepMatters tells whether an entry needs the step's name to settle the task:
-// where another step has the same act, or the window does not hold.
+// stepMatters tells whether an entry needs the step's name: for others with its act, or its window.
 func stepMatters(plan ferment.Protocol, t schedule.Task) bool {
 	same := ferment.Where(plan.Steps, func(s ferment.Step) bool { return s.Do == t.Do })
 	return len(same) > 1 || !t.Open || t.Alarm != nil
@@ -234,8 +227,7 @@ func roundTo(v float64, places int) float64 {
 	return math.Round(v*p) / p
 }
 
-// meaning is how much a task of that state is what a person means by its name,
-// the most first: what can be done now, what cannot, what is over.
+// meaning is how much a task of a state is meant by its name: first what can be done now.
 var meaning = []schedule.State{
 	schedule.Late, schedule.Due, schedule.Held, schedule.Lapsed, schedule.Done, schedule.Skipped, schedule.Waiting,
 }
@@ -264,8 +256,7 @@ func over(s schedule.State) bool {
 	return s == schedule.Lapsed || s == schedule.Done || s == schedule.Skipped
 }
 
-// mustMean is TaskMeant, an act that no task asks for as itself, or an error
-// that lists what there is.
+// mustMean is TaskMeant, an act that no task asks for, or an error that lists what there is.
 func mustMean(v Vessel, name string) (schedule.Task, error) {
 	if t, ok := TaskMeant(v, name); ok {
 		return t, nil
@@ -283,8 +274,7 @@ func mustMean(v Vessel, name string) (schedule.Task, error) {
 	return schedule.Task{}, &UnknownStep{v.ID(), name, known}
 }
 
-// Typed is what a person types: a line in the grammar of the entry line, and
-// what a command takes in options of its own.
+// Typed is what a person types: an entry line, and what a command takes in options.
 type Typed struct {
 	Line    string
 	Note    string // goes after the note of the line
@@ -334,8 +324,7 @@ func choosesSomething(e ferment.Entry) error {
 	return nil
 }
 
-// picked returns a line of a choice in which the first word, or the beginning of one,
-// names an ending.
+// picked returns a line in which the first word, or its beginning, names an ending.
 func picked(text string) string {
 	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
 	found := ferment.Where(ferment.Endings(), func(e ferment.Ending) bool { return strings.HasPrefix(string(e), strings.ToLower(word)) })
@@ -355,8 +344,7 @@ var takesNoAmount = map[ferment.Act]bool{
 	ferment.Look: true, ferment.Squeeze: true, ferment.Choose: true, ferment.Accept: true, ferment.Move: true, ferment.Close: true, ferment.Verdict: true,
 }
 
-// read returns what was typed after a task, as an entry that settles it. What an
-// entry says of tasks is left to the task itself.
+// read returns what was typed after a task, as an entry that settles it.
 func (w Wish) read(v Vessel, t schedule.Task, now time.Time) (line.Line, error) {
 	if strings.TrimSpace(w.Line) == "" {
 		return w.with(line.Line{Entry: w.Entry, Timed: !w.Entry.At.IsZero()})

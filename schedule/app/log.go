@@ -45,8 +45,7 @@ func stated(v Vessel, entries []ferment.Entry, now time.Time) ([]ferment.Entry, 
 	return out, notices, nil
 }
 
-// judged tells whether an entry belongs to a bottling that names its bottles:
-// whoever wrote it has looked at the gate of those, and at no others.
+// judged tells whether an entry belongs to a bottling, which has passed its own gate.
 func judged(e ferment.Entry, with []ferment.Entry) bool {
 	named := slices.ContainsFunc(with, func(o ferment.Entry) bool { return o.Did == ferment.Bottle && len(o.Bottles) > 0 })
 	return named && (e.Did == ferment.Prime || e.Did == ferment.Bottle)
@@ -74,8 +73,7 @@ func ownAmount(a ferment.Amount, v Vessel) (ferment.Amount, error) {
 	return ferment.Amount{Quantity: measure.Of(roundTo(grams, 2), "g")}, nil
 }
 
-// write appends to each vessel's file what entriesFor gives for it. Nothing is
-// written before everything is known to be in order.
+// write appends what entriesFor gives to each vessel's file, once all is known to be in order.
 func (d *App) write(vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry, []string, error)) (Kept, error) {
 	var kept Kept
 	var first, refused *Refused
@@ -108,8 +106,7 @@ func (d *App) write(vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry, 
 	return kept, failed
 }
 
-// put writes entries into one file. One that closes a ferment moves the file to
-// the past too.
+// put writes entries into one file. One that closes a ferment moves the file too.
 func (d *App) put(v Vessel, entries []ferment.Entry) ([]ferment.Receipt, error) {
 	closes := slices.ContainsFunc(entries, func(e ferment.Entry) bool { return e.Did == ferment.Close })
 	if closes && v.Culture == nil {
@@ -152,8 +149,7 @@ const (
 	offTheMust      = 0.004 // what is read before the yeast, from the must as it is written
 )
 
-// Unlikely returns the questions to ask about an entry before it is kept; none where
-// it is as expected. The vessel is one of the snapshot.
+// Unlikely returns the questions about an entry of a vessel of the snapshot before it is kept.
 func Unlikely(s Snapshot, v Vessel, e ferment.Entry) []Ask {
 	e.At = orNow(e.At, s.At)
 	return unlikely(s, v, withEntry(s, v, e), e)
@@ -236,8 +232,7 @@ func steepestFall(c course.Course, apart time.Duration) float64 {
 	return roundTo(most, 5)
 }
 
-// readBefore returns the latest reading up to a time that is not in doubt, one of the
-// same minute too.
+// readBefore returns the latest reading up to a time, of its minute too, that is not in doubt.
 func readBefore(c course.Course, at time.Time) (course.Reading, bool) {
 	return trustedBefore(c, at.Add(time.Nanosecond))
 }
@@ -283,8 +278,7 @@ const (
 	ownFar      = 0.005
 )
 
-// farFromOwn tells whether a reading is far from where the pace of its own jug
-// would have brought it.
+// farFromOwn tells whether a reading is far from where its jug's pace would have it.
 func farFromOwn(c course.Course, r course.Reading) bool {
 	before, ok := readBefore(c, r.At)
 	if !ok || !c.Pace.IsKnown() {
@@ -317,8 +311,7 @@ func (d *App) Check(now time.Time) (problems, remarks []ferment.Problem, err err
 	return d.store.Quote(c.Problems), d.store.Quote(remarks), nil
 }
 
-// lostRemarks returns the entries that were given to the program and stand in no
-// file any more.
+// lostRemarks returns the entries that were given and stand in no file any more.
 func (d *App) lostRemarks(c ferment.Cellar) []ferment.Problem {
 	lost, err := d.store.Lost(c)
 	if err != nil {

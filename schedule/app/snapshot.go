@@ -77,8 +77,7 @@ func (s Snapshot) Find(id string) (Vessel, bool) {
 	return ferment.FirstWhere(slices.Concat(s.Vessels, s.Cultures), func(v Vessel) bool { return v.ID() == id })
 }
 
-// FindAll gives the subjects that names or tags mean, compared without case. A
-// culture is meant where no ferment is.
+// FindAll gives the subjects of names or tags, without case; a culture where no ferment is.
 func (s Snapshot) FindAll(names []string) ([]Vessel, error) {
 	var out []Vessel
 	for _, name := range names {
@@ -126,16 +125,14 @@ func New(store Store) *App { return &App{store: store, vessel: map[string]worked
 // Changed tells cheaply whether Open would show other files.
 func (d *App) Changed() bool { return d.store.Changed() }
 
-// Open reads the cellar and plans the day of everything in it. A ferment whose
-// file and moment are those of the last time is not worked out again.
+// Open reads the cellar and plans its day. A ferment that did not change is not worked out again.
 func (d *App) Open(now time.Time) (Snapshot, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return d.open(now)
 }
 
-// OpenWhole is Open with the closed ferments and every protocol, which the
-// morning does without.
+// OpenWhole is Open with the closed ferments and every protocol.
 func (d *App) OpenWhole(now time.Time) (Snapshot, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -167,8 +164,7 @@ func (d *App) open(now time.Time) (Snapshot, error) {
 	return s, nil
 }
 
-// planAll works out the ferments that are not known as they are, several at
-// once.
+// planAll works out the ferments that are not known as they are, several at once.
 func (d *App) planAll(fs []ferment.Ferment, cellar ferment.Cellar, now time.Time) []Vessel {
 	if len(fs) == 0 {
 		return nil
@@ -219,8 +215,7 @@ func planOf(f ferment.Ferment, cellar ferment.Cellar) (ferment.Protocol, string)
 	return schedule.Merge(plan, endings...), trouble
 }
 
-// protocolNamed returns a protocol as it is shown to a person, the quantities that its
-// author put in braces in the units of the cellar.
+// protocolNamed returns a protocol with its quantities in the units of the cellar.
 func protocolNamed(name string, cellar ferment.Cellar) (ferment.Protocol, string) {
 	if name == "" {
 		return ferment.Protocol{}, ""
@@ -247,8 +242,7 @@ func inTrials(vs []Vessel) []Vessel {
 	return out
 }
 
-// Foreseen returns a vessel whose dates ahead come from its forecast, where that may
-// give any. It costs a few milliseconds: only where dates ahead are shown.
+// Foreseen returns a vessel with dates from its forecast. It costs a few milliseconds.
 func Foreseen(v Vessel) (Vessel, forecast.Forecast) {
 	f := forecast.Of(v.Course).LookingBack()
 	if len(v.Plan.Steps) == 0 || f.Unknown != "" {
@@ -260,8 +254,7 @@ func Foreseen(v Vessel) (Vessel, forecast.Forecast) {
 	return v, f
 }
 
-// perhapsStuck returns what cannot be told yet: what the rules say, else what the
-// forecast makes of a course that hardly falls, to be read again in two days.
+// perhapsStuck returns what cannot be told yet, by the rules, else by a forecast that hardly falls.
 func perhapsStuck(c course.Course, f forecast.Forecast) *course.CannotTell {
 	if c.CannotTell != nil || f.Says != forecast.PerhapsStalled || !c.Gravity.IsKnown() {
 		return c.CannotTell

@@ -50,8 +50,7 @@ func (d *App) CanUndo() int {
 	return len(d.wrote)
 }
 
-// Lost lists the entries that stand in no file any more. They are offered; none
-// is ever put back unasked.
+// Lost lists the entries that stand in no file any more, to be offered.
 func (d *App) Lost(now time.Time) ([]ferment.Lost, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -164,8 +163,7 @@ func readingOf(c course.Course, e ferment.Entry) (course.Reading, bool) {
 	return ferment.LastWhere(c.Readings, func(r course.Reading) bool { return r.Line == e.Line && r.At.Equal(e.At.Time) })
 }
 
-// trustedBefore returns the latest reading before a time that is not in doubt. A
-// recorded start is none.
+// trustedBefore returns the latest reading before a time that is not in doubt, no recorded start.
 func trustedBefore(c course.Course, at time.Time) (course.Reading, bool) {
 	return ferment.LastWhere(c.Readings, func(r course.Reading) bool {
 		return r.At.Before(at) && r.Doubt == "" && !r.Replaced && r.From != course.FromStart
@@ -193,8 +191,7 @@ func effects(before, after schedule.Day) []Effect {
 	return out
 }
 
-// nextAct returns the act that comes first after a moment; looks and measurements, which
-// come all the time, do not count.
+// nextAct returns the first act after a moment, looks and measurements apart.
 func nextAct(d schedule.Day, now time.Time) *schedule.Task {
 	var next *schedule.Task
 	for i, t := range d.Tasks {

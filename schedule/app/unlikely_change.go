@@ -26,8 +26,7 @@ func UnlikelyChange(s Snapshot, change ferment.Change) []Ask {
 	return append(asks, newRemarks(s, change)...)
 }
 
-// newRemarks returns what check would say of a cellar after a change and does not
-// say before.
+// newRemarks returns what check would say of a cellar only after a change.
 func newRemarks(s Snapshot, change ferment.Change) []Ask {
 	before := remark.Of(s.Cellar, s.At)
 	after := ferment.Where(remark.Of(s.Cellar.With(change), s.At), func(p ferment.Problem) bool {

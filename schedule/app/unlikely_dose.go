@@ -25,8 +25,7 @@ const (
 	backdated = 12 * time.Hour // how far back a dose may lie, where more is written since
 )
 
-// mostOf is the most of an act that may go into a litre. In all of it counts
-// what went in before.
+// mostOf is the most of an act that may go into a litre; in all counts earlier ones.
 var mostOf = map[ferment.Act]struct {
 	most  measure.Content
 	inAll bool
@@ -68,8 +67,7 @@ func doseOf(v, after Vessel, e ferment.Entry) (Dose, bool) {
 	return d, true
 }
 
-// plannedFor returns the amount that the plan has for an entry, of the same thing;
-// else the one that its equation gives.
+// plannedFor returns the plan's amount for an entry of the same thing, else its equation's.
 func plannedFor(v Vessel, e ferment.Entry) *schedule.Amount {
 	t, ok := TaskMeant(v, cmp.Or(e.Step, string(e.Did)))
 	a := t.Amount
@@ -87,8 +85,7 @@ func plannedFor(v Vessel, e ferment.Entry) *schedule.Amount {
 	return a
 }
 
-// inUnit returns an entry's amount in the unit of a plan: a solution counts by what
-// is in it.
+// inUnit returns an entry's amount in the unit of a plan: a solution by what is in it.
 func inUnit(e ferment.Entry, unit string) (float64, bool) {
 	if unit == "g" {
 		m, ok := e.Mass()
@@ -100,8 +97,7 @@ func inUnit(e ferment.Entry, unit string) (float64, bool) {
 	return e.Amount.Number, e.Amount.Unit == unit && unit != ""
 }
 
-// reached returns the nitrogen with a dose in, counted like the plan counts it where
-// the plan has the dose.
+// reached returns the nitrogen with a dose in, counted as the plan counts it.
 func reached(before, after course.Course, d Dose) (is, wanted measure.Content) {
 	if p := d.Planned; p != nil && d.Factor > 0 && p.Wanted > 0 {
 		return p.Before + (p.Reached-p.Before)*measure.Content(d.Factor), p.Wanted
@@ -112,8 +108,7 @@ func reached(before, after course.Course, d Dose) (is, wanted measure.Content) {
 	return after.Nitrogen.Given, after.Nitrogen.Wanted.Value
 }
 
-// unlikelyDose asks about an amount that is far from the plan, over a limit, or
-// given just now.
+// unlikelyDose asks about an amount far from the plan, over a limit, or given just now.
 func unlikelyDose(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	d, ok := doseOf(v, after, e)
 	if !ok {
@@ -137,12 +132,10 @@ func farFromPlan(e ferment.Entry, d Dose) []Ask {
 		Says: fmt.Sprintf("%s is %s the plan, %s", e.Amount.Text, times(d.Factor), asShown(d.Planned).Text)}}
 }
 
-// packets are the grams of dry yeast that are sold in one, and two of the smaller:
-// nobody splits them (common practice, no source).
+// packets are the grams of dry yeast sold in one or two packets (common practice, no source).
 var packets = []float64{5, 7, 10, 11, 11.5, 14}
 
-// isFar tells whether an amount is far from the plan; a nearer one too, where a
-// digit of the planned amount is missing in it.
+// isFar tells whether an amount is far from the plan, or lacks a digit of the planned one.
 func isFar(act ferment.Act, d Dose) bool {
 	typed := d.Factor * d.Planned.Number
 	if d.Factor > overPlan && act == ferment.Pitch && slices.ContainsFunc(packets, func(g float64) bool { return math.Abs(typed-g) < 0.01 }) {
@@ -200,8 +193,7 @@ func likelyAmounts(e ferment.Entry, d Dose) []Meant {
 	return meant
 }
 
-// slips returns the numbers that one slip makes into a typed one, the commonest
-// first.
+// slips returns the numbers that one slip makes into a typed one, the commonest first.
 func slips(n float64) []float64 {
 	out := []float64{n / 10, n * 10, n / 100, n * 100}
 	text := measure.Of(n, "").Text // two swapped, one doubled
@@ -225,8 +217,7 @@ func slips(n float64) []float64 {
 
 func isDigit(b byte) bool { return b >= '0' && b <= '9' }
 
-// overLimit asks about nitrogen over what is wanted and about more of anything
-// than a litre may have.
+// overLimit asks about nitrogen over what is wanted and more of anything than a litre may have.
 func overLimit(v, after Vessel, e ferment.Entry, d Dose) []Ask {
 	if e.Did == ferment.Nutrient {
 		more := measure.Content(1.1)
@@ -266,8 +257,7 @@ func ofWanted(d Dose) string {
 // powders are weighed: a volume of one says little of its mass.
 var powders = []ferment.Act{ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate, ferment.Prime}
 
-// unweighed asks about a volume where a mass is weighed, unless the strength of
-// the solution is said.
+// unweighed asks about a volume where a mass is weighed, unless a strength is said.
 func unweighed(e ferment.Entry, d Dose) []Ask {
 	if _, is := e.Amount.Volume(); !is || e.Stock.Known() || !slices.Contains(powders, e.Did) {
 		return nil

@@ -26,8 +26,7 @@ func stillUnlikely(c ferment.Cellar, now time.Time, told []ferment.Problem) []fe
 	})
 }
 
-// unlikelyIn goes through one log in the order of time and asks about every entry
-// as if it were typed then.
+// unlikelyIn asks about every entry of a log, in the order of time, as if typed then.
 func unlikelyIn(v Vessel, all []Vessel, c ferment.Cellar, now time.Time) []ferment.Problem {
 	log := slices.Clone(v.Ferment.Log)
 	slices.SortStableFunc(log, func(a, b ferment.Entry) int { return a.At.Latest().Compare(b.At.Latest()) })
@@ -45,8 +44,7 @@ func unlikelyIn(v Vessel, all []Vessel, c ferment.Cellar, now time.Time) []ferme
 	return found
 }
 
-// asRemark returns a question as a remark: it names the value, and what is written in
-// a file instead of on a line.
+// asRemark returns a question as a remark, with what is written in a file instead.
 func asRemark(a Ask, e ferment.Entry) string {
 	says := strings.NewReplacer("? after it", "doubt: true", "doubt=false", "doubt: false").Replace(a.Says)
 	if typed := cmp.Or(a.Part, e.DensityText(), string(e.Did)); !strings.Contains(says, typed) {
@@ -55,8 +53,7 @@ func asRemark(a Ask, e ferment.Entry) string {
 	return ferment.Harmless(says)
 }
 
-// until returns the vessel as it was with only a part of its log, planned where the
-// entry has an amount that the plan can have wanted.
+// until returns the vessel with only a part of its log, planned where an amount needs that.
 func (v Vessel) until(log []ferment.Entry, c ferment.Cellar, at time.Time, e ferment.Entry) Vessel {
 	f := v.Ferment
 	f.Log = log
@@ -71,8 +68,7 @@ func (v Vessel) until(log []ferment.Entry, c ferment.Cellar, at time.Time, e fer
 	return Vessel{Ferment: f, Course: course.Of(f, c.Settings, c.Settings.Limits, at)}
 }
 
-// siblingsOf returns the other vessels of the trial as they were when an entry read
-// this one.
+// siblingsOf returns the other vessels of the trial as they were at an entry of this one.
 func siblingsOf(v Vessel, all []Vessel, c ferment.Cellar, e ferment.Entry) []Vessel {
 	if v.Ferment.Trial.Name == "" || !e.HasDensity() {
 		return nil

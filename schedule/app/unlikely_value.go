@@ -10,8 +10,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// unlikelyValues asks about what was measured outside the range, or further from
-// the last value than the change, that the table of keys has for it.
+// unlikelyValues asks about measurements outside the range or change in the table of keys.
 func unlikelyValues(v Vessel, e ferment.Entry) []Ask {
 	var asks []Ask
 	for _, k := range ferment.Keys() {
@@ -32,8 +31,7 @@ func unlikelyValues(v Vessel, e ferment.Entry) []Ask {
 	return slices.Concat(asks, unlikelyVolume(v, e), unlikelyDecimals(v, e), unlikelySample(v, e))
 }
 
-// unlikelyDecimals asks about a gravity with other decimals than this jug was read
-// with so far, three times at least: 0.9977, 0.99.
+// unlikelyDecimals asks about a gravity with other decimals than at least three before it.
 func unlikelyDecimals(v Vessel, e ferment.Entry) []Ask {
 	places := func(e *ferment.Entry) int {
 		_, decimals, _ := strings.Cut(e.Gravity.Text, ".")
@@ -103,8 +101,7 @@ func (k keyValue) outside() (Ask, bool) {
 		Says: fmt.Sprintf("%s %s: likely is %s to %s", k.key.Name, k.text(), strings.Fields(k.shown(l.Low))[0], k.shown(l.High))}, true
 }
 
-// guessed returns the guesses that are near the last value; without one, those in
-// the range.
+// guessed returns the guesses near the last value; without one, those in the range.
 func (k keyValue) guessed() []Meant {
 	l := k.key.Likely
 	inside := func(n float64) bool { return n >= l.Low && n <= l.High }
@@ -115,8 +112,7 @@ func (k keyValue) guessed() []Meant {
 	return k.meant(inside)
 }
 
-// last returns the numbers of the last entry that has the key, and that entry; none
-// where something was done since that changes it.
+// last returns the numbers of the key's last entry, and that; none after an act that changes it.
 func (k keyValue) last() ([]float64, *ferment.Entry) {
 	for _, had := range slices.Backward(k.v.Course.Entries) {
 		if had.At.Time.After(k.e.At.Time) || had.Did.ApartFromCourse() {
@@ -137,8 +133,7 @@ func (k keyValue) near(n float64, last []float64) bool {
 	return slices.ContainsFunc(last, func(m float64) bool { return math.Abs(n-m) <= k.key.Likely.Change+1e-9 })
 }
 
-// jumps asks about a value that is far from the last one, where nothing was done
-// in between that changes it.
+// jumps asks about a value far from the last one, with no act in between that changes it.
 func (k keyValue) jumps() (Ask, bool) {
 	l := k.key.Likely
 	last, had := k.last()
@@ -153,8 +148,7 @@ func (k keyValue) jumps() (Ask, bool) {
 		k.key.Name, k.text(), k.key.Text(had), hours(k.e.At.Time.Sub(had.At.Time)))}, true
 }
 
-// changes tells whether an act changes a quantity at once, so that the last
-// value says nothing of the next one.
+// changes tells whether an act changes a quantity at once.
 func changes(key string, act ferment.Act) bool {
 	switch key {
 	case "ph", "acidity":
@@ -167,8 +161,7 @@ func changes(key string, act ferment.Act) bool {
 	return false
 }
 
-// meant returns the values that one slip, or the other degree, makes into the typed
-// one, and that are likely.
+// meant returns the likely values that one slip, or the other degree, makes into the typed one.
 func (k keyValue) meant(likely func(float64) bool) []Meant {
 	q, err := measure.ParseQuantity(k.text())
 	if err != nil || len(k.numbers) > 1 && k.numbers[0] != k.numbers[1] {
@@ -188,8 +181,7 @@ func (k keyValue) meant(likely func(float64) bool) []Meant {
 	return nil
 }
 
-// unlikelyVolume asks about more than the vessel holds, and about more than was
-// in it where nothing went in.
+// unlikelyVolume asks about more than the vessel holds, or had where nothing went in.
 func unlikelyVolume(v Vessel, e ferment.Entry) []Ask {
 	if !e.Volume.Known() || e.Did.ApartFromCourse() {
 		return nil

@@ -14,12 +14,10 @@ import (
 // early are the acts of a must that ferments, which bottles never get.
 var early = []ferment.Act{ferment.Pitch, ferment.Started, ferment.Degas, ferment.Aerate, ferment.Nutrient, ferment.Punch, ferment.FruitIn, ferment.FruitOut}
 
-// dry is a gravity at which no sugar is left to feed yeast on (common practice,
-// no source).
+// dry is a gravity at which no sugar is left to feed yeast on (common practice, no source).
 const dry measure.Gravity = 1.000
 
-// unlikelyVessel asks about an act that makes no sense on that ferment: the
-// other vessel was perhaps meant.
+// unlikelyVessel asks about an act that makes no sense there: another vessel was perhaps meant.
 func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 	g := v.Course.Gravity
 	feeds := func(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Nutrient) }

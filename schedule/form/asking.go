@@ -10,8 +10,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// asking asks for the fields of a form in their order: each gives its text, so
-// that a later one can depend on an earlier.
+// asking asks for a form's fields in order, so that a later one can depend on an earlier.
 type asking struct {
 	units  measure.System
 	values Values // the text of the fields
@@ -21,8 +20,7 @@ type asking struct {
 	early  bool // what can be computed is said while something is still missing
 }
 
-// form builds a form from one function: it asks for the fields and, when all of
-// them are valid, computes the outcome.
+// form builds a form from one function: it asks, and then computes the outcome.
 func (r record) form(f Form, given Values, ask func(*asking) func() Outcome) Form {
 	f.Fields = func(values Values) []Field {
 		p := &asking{units: r.units(), values: values, given: given}
@@ -147,8 +145,7 @@ func (p *asking) moment(key, text string, now time.Time) ferment.Moment {
 	return at
 }
 
-// questions asks what an act asks for and the form has not asked yet, and gives an
-// entry with the answers; nothing that is seen is answered beforehand.
+// questions asks what an act asks for beyond the form; nothing seen is answered beforehand.
 func (j jug) questions(p *asking, act ferment.Act) ferment.Entry {
 	var asked []ferment.Question
 	var answers []string
@@ -185,8 +182,7 @@ func (p *asking) note() string {
 	return p.ask(Field{Key: "note", Label: "note", From: "free words", More: true})
 }
 
-// before returns so many minutes before a moment, for what goes first; of a day alone it
-// is the same day, where the order in the file counts.
+// before returns so many minutes earlier, for what goes first; of a day alone the same day.
 func before(at ferment.Moment, minutes int) ferment.Moment {
 	if at.DayOnly {
 		return at

@@ -127,8 +127,7 @@ type filling struct {
 	values  Values
 }
 
-// toFill asks for the volume. What was measured since the last racking is
-// proposed; else the record's counts until somebody measures it.
+// toFill asks for the volume, proposed as measured since the last racking, else as recorded.
 func (j jug) toFill(p *asking) (typed measure.Given[measure.Volume], holds measure.Volume) {
 	f := Field{Key: "volume", Label: "in the vessel", From: p.fill("measure it, e.g. {3.2 L}")}
 	c := j.v.Course
@@ -152,8 +151,7 @@ func (j jug) toFill(p *asking) (typed measure.Given[measure.Volume], holds measu
 	return typed, typed.Value
 }
 
-// measuredSinceRacking reports whether the record's volume was measured after the
-// last racking, or with it.
+// measuredSinceRacking reports whether the volume was measured at or after the last racking.
 func (j jug) measuredSinceRacking() bool {
 	for _, e := range slices.Backward(j.v.Course.Entries) {
 		if e.Volume.Known() && !e.Did.ApartFromCourse() {
@@ -175,8 +173,7 @@ func (f filling) filled() (sum measure.Volume) {
 
 const nothing = "nothing"
 
-// leaves asks what stays in the vessel, whose plan then goes on. A measure may read
-// 5 % too little (common practice, no source).
+// leaves asks what stays in the vessel. A measure may read 5 % too little (common practice, no source).
 func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 	rest := max(f.holds-f.filled(), 0)
 	field := Field{Key: "left", Label: "left", Value: nothing, From: "in the vessel, if its plan goes on"}
@@ -211,8 +208,7 @@ func (f filling) course(measured []ferment.Entry) course.Course {
 	return c
 }
 
-// entries returns what is written of a bottling: what was measured, the ending that it
-// chooses, the sugar in the batch, and the bottles.
+// entries returns all entries of a bottling: measurements, ending, sugar in the batch, bottles.
 func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	if of := f.chooses(); of != "" {
 		entries = append(entries, f.settled(o, f.with(entries), app.Wish{Step: string(ferment.Choose), Entry: ferment.Entry{At: before(f.at, 2), Of: of}})...)
@@ -234,8 +230,7 @@ func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	return append(entries, f.settled(o, f.with(entries), w)...)
 }
 
-// chooses returns the ending that the bottles choose where the record has none, or
-// another; nothing where it agrees. What is left keeps the endings it has.
+// chooses returns the ending that the bottles choose, where the record does not have it.
 func (f filling) chooses() string {
 	have := f.v.Ferment.Endings
 	all := slices.Clone(have)

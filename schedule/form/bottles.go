@@ -19,12 +19,10 @@ type bottled struct {
 	batch int
 }
 
-// Batch is the key of the batch that a form of bottles is given: its place on the
-// shelf, from 0.
+// Batch is the key of the batch that a form of bottles is given: its place from 0.
 const Batch = "batch"
 
-// ofBatch returns a kind of form that a batch of bottles has; without a word of which
-// it is the first that has some left.
+// ofBatch returns a kind of form for a batch of bottles, by default the first with some left.
 func ofBatch(name, title string, ask func(bottled, *asking) func() Outcome) kind {
 	return func(s app.Snapshot, subject string, given Values) (Form, bool) {
 		v, found := s.Find(subject)
@@ -59,8 +57,7 @@ func (b bottled) ask(p *asking, purposes ...string) string {
 	return name
 }
 
-// taken returns what an entry takes off the shelf, and the answer that says so: "GORSE
-// 10 to 9".
+// taken returns what an entry takes off the shelf, and the answer: "GORSE 10 to 9".
 func (b bottled) taken(e ferment.Entry) (t shelf.Taken, after shelf.Shelf, says string) {
 	after = b.stock.With(e)
 	if n := len(after.Taken); n > len(b.stock.Taken) {
@@ -69,8 +66,7 @@ func (b bottled) taken(e ferment.Entry) (t shelf.Taken, after shelf.Shelf, says 
 	return t, after, fmt.Sprintf("%s %s to %s", b.v.Label(), b.stock.Left(), after.Left())
 }
 
-// warnReserved warns where too few bottles would be left for the tastings that are
-// still to come.
+// warnReserved warns where too few bottles would be left for the tastings to come.
 func (b bottled) warnReserved(o *Outcome, t shelf.Taken) {
 	toCome := words.TastingsToCome(b.v, b.of(), b.s.At)
 	if t.Again || t.Batch != b.batch || t.Purpose == "" || !b.of().Eats(t.Purpose, toCome) {
@@ -136,8 +132,7 @@ func (b bottled) care(o *Outcome) {
 	}
 }
 
-// opening opens a bottle of a batch as a test, for the task that asks for it:
-// how it hissed and foamed, how sweet it was.
+// opening opens a bottle of a batch as a test: how it hissed and foamed, how sweet it was.
 func (b bottled) opening(p *asking) func() Outcome {
 	bottle := b.ask(p, shelf.Test, shelf.Drink, shelf.Tasting, shelf.Keep)
 	e := b.questions(p, ferment.Open)
@@ -166,8 +161,7 @@ func (b bottled) opening(p *asking) func() Outcome {
 	}
 }
 
-// follows says what follows from an opening: a danger, and the tasks that become
-// due by it.
+// follows says what follows from an opening: a danger, and the tasks that become due.
 func (b bottled) follows(o *Outcome, e ferment.Entry, after shelf.Shelf) {
 	c := b.v.Course
 	c.Entries = append(c.Entries[:len(c.Entries):len(c.Entries)], &e)

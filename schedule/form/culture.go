@@ -19,8 +19,7 @@ import (
 // wildPlan is the plan of a culture where nobody names another.
 const wildPlan = "wild-culture"
 
-// cultureKind returns the form for a culture from the day that it is collected, or
-// made from another.
+// cultureKind returns the form for a culture that is collected, or made from another.
 func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture != nil {
 		given = given.With("parent", subject)
@@ -57,8 +56,7 @@ func (r record) begin(p *asking) func() Outcome {
 	return func() Outcome { return r.begun(k, m, p.values[Because]) }
 }
 
-// firstPassage returns the step of a plan that puts what was collected into its first
-// medium.
+// firstPassage returns the step of a plan for the first medium.
 func (r record) firstPassage(plan string) (ferment.Step, bool) {
 	open, is := r.s.Cellar.Protocols[plan]
 	if !is {
@@ -121,8 +119,7 @@ func (r record) begun(k ferment.Culture, m medium, because string) Outcome {
 	return o
 }
 
-// passageKind returns the form for a culture that goes into its next medium, or into
-// the must that tests it.
+// passageKind returns the form for a culture's next medium, or the must that tests it.
 func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	v, is := s.Find(subject)
 	if !is || v.Culture == nil {
@@ -236,8 +233,7 @@ func lastVolume(text string) string {
 	return ""
 }
 
-// figureOf returns a figure that a plan gives of a medium: "gravity 1.035, alcohol
-// 5 %".
+// figureOf returns a figure that a plan gives of a medium: "gravity 1.035, alcohol 5 %".
 func figureOf(medium, name string) string {
 	for _, part := range strings.Split(medium, ",") {
 		if value, is := strings.CutPrefix(strings.TrimSpace(part), name+" "); is && !strings.HasPrefix(value, "at most") {
@@ -276,8 +272,7 @@ func (g passage) work(m medium, values Values) Outcome {
 	return o
 }
 
-// withSpirit returns the medium with the spirit that it takes: what is poured is
-// less than the whole by that.
+// withSpirit returns the medium with its spirit, what is poured being less by that.
 func (g passage) withSpirit(o *Outcome, e ferment.Entry, spirit measure.Strength) ferment.Entry {
 	plain := e.Medium.Value * measure.Volume(1-e.Alcohol.Value/spirit)
 	d, err := alcohol.Spirit(plain, e.Alcohol.Value, spirit)

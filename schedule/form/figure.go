@@ -164,8 +164,7 @@ func (g figured) source() []Basis {
 	return []Basis{{"accuracy", g.Uncertainty}, {"equation", g.Equation}, {"source", g.Source}, {"range", g.Range}, {"checked to", g.Within}}
 }
 
-// conditioning says that the ferment may not be bottled with sugar yet, where the
-// figure is about that.
+// conditioning says that the ferment may not be bottled with sugar yet, for figures about that.
 func (g figured) conditioning(o *Outcome) {
 	if !g.has || g.Name != "prime" && g.Name != "pressure" {
 		return

@@ -57,8 +57,7 @@ func aQuantity(text string) (measure.Given[measure.Quantity], error) {
 	return measure.Give(q, q.Text), err
 }
 
-// tenPercent is the stock solution that a dose too small for the scale is
-// measured by: 10 g in 100 mL.
+// tenPercent is the stock solution for a dose too small for the scale: 10 g in 100 mL.
 var tenPercent = measure.Give[measure.Share](10, "10 %")
 
 // dose is a powder that goes in, weighed or by its stock solution.
@@ -110,8 +109,7 @@ func (j jug) stabilise(p *asking) func() Outcome {
 	}
 }
 
-// powder asks for a dose, proposed by its figure: weighed, or in mL of the stock
-// solution where the scale is too coarse.
+// powder asks for a dose, proposed by its figure, weighed or in mL of stock solution.
 func (j jug) powder(p *asking, key string, a *schedule.Amount) dose {
 	d := dose{of: a.Of}
 	f := Field{Key: key, Label: key, From: p.fill("e.g. {0.32 g}, {3.2 mL} of a 10 % stock, or none")}
@@ -146,8 +144,7 @@ func (j jug) powder(p *asking, key string, a *schedule.Amount) dose {
 	return d
 }
 
-// powders returns the entries of both, sulphite first; they refuse what the record is
-// against. The sorbate is asked about as if the sulphite were in.
+// powders returns the entries of both, sulphite first, or refuses them.
 func (j jug) powders(o *Outcome, sulphite, sorbate dose, at ferment.Moment, note string) []ferment.Entry {
 	var entries []ferment.Entry
 	if sulphite.amount.Given() {
@@ -164,8 +161,7 @@ func (d dose) wish(act ferment.Act, at ferment.Moment, note string) app.Wish {
 	return app.Wish{Step: string(act), Entry: ferment.Entry{At: at, Amount: d.amount, Of: d.of, Stock: d.stock, Note: note}}
 }
 
-// measured returns an entry of what was typed as measured and is not what the record
-// has; nothing where both agree.
+// measured returns an entry of what was typed as measured, if the record differs.
 func (j jug) measured(p *asking, at ferment.Moment, e ferment.Entry) []ferment.Entry {
 	if e.Volume.Text == shown(j.v.Course.Volume, j.litres) {
 		e.Volume = measure.Given[measure.Volume]{}
@@ -248,8 +244,7 @@ func (j jug) still(o *Outcome) {
 	}
 }
 
-// dumping pours away what is in the vessel. Where nothing of it is in bottles the
-// ferment is closed with it.
+// dumping pours away what is in the vessel, and closes the ferment if no bottles are left.
 func (j jug) dumping(p *asking) func() Outcome {
 	at, note := p.when(j.s.At), p.ask(Field{Key: "note", Label: "why", From: "free words: it helps the next one"})
 	return func() Outcome {

@@ -76,8 +76,7 @@ type Basis struct{ Name, Text string }
 // Wrong is what is wrong with a field, and a right example.
 type Wrong struct{ Key, Text string }
 
-// Because is the key of the field that a closed gate opens: the typed reason to
-// go on all the same. It is recorded.
+// Because is the key of the field of a closed gate: the reason to go on, which is recorded.
 const Because = "because"
 
 // Filled gives the fields, and all values: those typed, else the fields' own.
@@ -109,8 +108,7 @@ func (f Form) Outcome(typed Values) ([]Field, Outcome) {
 	return fields, o
 }
 
-// Open returns the form of that name, of a ferment, a lot or a culture, with the values
-// given. It is not ok where there is no such form or no such subject.
+// Open returns a form of a ferment, lot or culture with values given; not ok for none such.
 func Open(name string, s app.Snapshot, subject string, given Values) (Form, bool) {
 	kind, known := kinds[name]
 	if !known {
@@ -121,8 +119,7 @@ func Open(name string, s app.Snapshot, subject string, given Values) (Form, bool
 	return f, ok
 }
 
-// shownValue returns the text of a field in the units of the settings. What is under a
-// fluid ounce stays in mL: that is what a syringe for doses shows.
+// shownValue returns a field's text in the cellar's units; under a fluid ounce mL stay.
 func shownValue(text string, units measure.System) string {
 	q, err := measure.ParseQuantity(text)
 	if v, is := q.Volume(); err == nil && is && v < measure.LitresPerUSGallon/128 {
@@ -190,8 +187,7 @@ func (o *Outcome) close(name string) {
 	}
 }
 
-// gate says every unmet condition of a shut gate with what would meet it, and closes
-// the outcome.
+// gate says what is unmet of a shut gate and what would meet it, and closes the outcome.
 func (o *Outcome) gate(g schedule.Gate) {
 	if g.Open {
 		o.say(words.Open, string(g.Name)+": nothing is missing")

@@ -65,8 +65,7 @@ func (j jug) alcohol(p *asking) measure.Given[measure.Strength] {
 	return a
 }
 
-// comesTo answers what is in a vessel once the change is written, by the record,
-// and gives its volume.
+// comesTo answers what is in a vessel after the change, by the record, and gives its volume.
 func (j jug) comesTo(o *Outcome) measure.Volume {
 	is, ok := j.after(o.Change, j.v.ID())
 	c := is.Course
@@ -80,8 +79,7 @@ func (j jug) comesTo(o *Outcome) measure.Volume {
 	return c.Volume.Value
 }
 
-// settle gives the entries of an act, and refuses the outcome where something in
-// the record is against it.
+// settle gives the entries of an act, or refuses the outcome by the record.
 func (j jug) settle(o *Outcome, w app.Wish) []ferment.Entry {
 	_, _, err := app.Settling(j.v, w, j.s.At)
 	var refused *app.Refused
@@ -99,8 +97,7 @@ func (r record) settled(o *Outcome, v app.Vessel, w app.Wish) []ferment.Entry {
 	return entries
 }
 
-// write puts entries of the jug into the change, the reason to go on all the same
-// with the last of them.
+// write puts entries of the jug into the change, the reason to go on with the last.
 func (j jug) write(o *Outcome, values Values, entries ...ferment.Entry) {
 	if n := len(entries); n > 0 && o.Closed != "" {
 		entries[n-1].Overrode, entries[n-1].Because = o.Closed, strings.TrimSpace(values[Because])
@@ -132,8 +129,7 @@ func (j jug) with(entries []ferment.Entry) app.Vessel {
 	return j.v
 }
 
-// ledger says what was in a vessel before a change, what came and went by it, and
-// what is in it then.
+// ledger says what a vessel had before a change, what came and went, and what it has then.
 func (j jug) ledger(o *Outcome, id string) {
 	is, ok := j.after(o.Change, id)
 	if !ok {
@@ -169,8 +165,7 @@ func (j jug) ledger(o *Outcome, id string) {
 // (common practice, no source).
 func neck(brimful measure.Volume) measure.Volume { return brimful * 0.97 }
 
-// into asks for the vessel that something goes into, proposed to fit what goes
-// in. A suffix tells its keys from those of a second one.
+// into asks for the vessel that something goes into; a suffix tells its keys from a second's.
 func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment.Vessel {
 	proposed := j.vessel()
 	if fits, ok := j.smaller(holds, proposed.Brimful.Value); ok && holds > 0 {
@@ -197,8 +192,7 @@ func (j jug) vessel() ferment.Vessel {
 	return v
 }
 
-// smaller returns the smallest vessel of the cellar that has room for so much up to its
-// neck and is smaller than another.
+// smaller returns the smallest vessel that has room for so much and is smaller than another.
 func (j jug) smaller(holds, than measure.Volume) (best ferment.Vessel, ok bool) {
 	for _, other := range j.s.Vessels {
 		v := jug{j.record, other}.vessel()

@@ -147,8 +147,7 @@ func (n newFerment) volumeOf(m ferment.Must) measure.Given[measure.Volume] {
 	return n.shown(whole.Volume)
 }
 
-// honeyOf returns the honey of a must, lot by lot; as one honey where a lot is not in the
-// store.
+// honeyOf returns the honey of a must by lot; as one where a lot is not in store.
 func (n newFerment) honeyOf(m ferment.Must) []ferment.HoneyPart {
 	gone := func(h ferment.HoneyPart) bool { _, is := n.lot(h.Lot); return !is }
 	if len(m.Honey) == 0 || len(m.Honey) <= len(lotLabels) && !slices.ContainsFunc(m.Honey, gone) {
@@ -162,8 +161,7 @@ func (n newFerment) honeyOf(m ferment.Must) []ferment.HoneyPart {
 	return []ferment.HoneyPart{one}
 }
 
-// scaled returns a mass of the model's honey for another volume; none where one of them
-// is not known.
+// scaled returns a mass of the model's honey for another volume, if both are known.
 func (n newFerment) scaled(h ferment.HoneyPart, to measure.Given[measure.Volume]) measure.Given[measure.Mass] {
 	had := n.model.volume.Value
 	switch {
@@ -175,8 +173,7 @@ func (n newFerment) scaled(h ferment.HoneyPart, to measure.Given[measure.Volume]
 	return n.weighed(h.Mass.Value * measure.Mass(to.Value/had))
 }
 
-// asModel gives the first lot's honey by the litre as in the model, where
-// nothing was changed against it.
+// asModel gives the first lot's honey by the litre of the model, unless that was changed.
 func (n newFerment) asModel(b batch, aim measure.Given[measure.Gravity]) (first measure.Given[measure.Mass], as bool) {
 	if aim.Text != n.model.gravity || len(b.honey) != len(n.model.honey) {
 		return first, false

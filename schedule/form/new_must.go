@@ -13,8 +13,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// batch is a must before it is parted into vessels. What is not known yet is not
-// given, or 0.
+// batch is a must before it is parted into vessels, as far as it is known.
 type batch struct {
 	way      string
 	volume   measure.Given[measure.Volume]
@@ -29,8 +28,7 @@ type batch struct {
 
 func (b batch) planned() bool { return b.way == fromTarget || b.way == fromLike }
 
-// must asks for those of gravity, volume, honey and water that the way needs, and
-// computes the others.
+// must asks for what the way needs of gravity, volume, honey and water, and computes the rest.
 func (n newFerment) must(p *asking, way string, into ferment.Vessel) batch {
 	b := batch{way: way}
 	volume := Field{Key: "volume", Label: "must", Value: n.model.volume.Text, From: p.fill("all that goes in, e.g. {3.6 L}")}
@@ -82,8 +80,7 @@ func readGravity(text string) (measure.Given[measure.Gravity], error) {
 	return g, nil
 }
 
-// mix works out what honey and water come to: made up to the volume, else by
-// the water that the honey goes into.
+// mix works out what honey and water come to, by the volume, else by the water.
 func (n newFerment) mix(p *asking, b *batch) {
 	if len(p.wrong) > 0 || !allWeighed(b.honey) || !b.volume.Known() && !b.water.Known() {
 		return
@@ -123,8 +120,7 @@ func allWeighed(parts []ferment.HoneyPart) bool {
 	return len(parts) > 0 && !slices.ContainsFunc(parts, func(h ferment.HoneyPart) bool { return !h.Mass.Known() })
 }
 
-// portions returns honey as the figures take it: with the mean water of all honeys
-// where nobody measured it.
+// portions returns honey for the figures, with the mean water of all where unmeasured.
 func portions(parts []ferment.HoneyPart) []honey.Portion {
 	out := make([]honey.Portion, len(parts))
 	for i, h := range parts {
@@ -177,8 +173,7 @@ func numbered(key string, i int) string {
 	return fmt.Sprintf("%s-%d", key, i+1)
 }
 
-// honey asks for the lots of a must, and for their masses; that of the first
-// follows from the gravity where one is aimed at.
+// honey asks for lots and masses; the first mass follows from an aimed gravity.
 func (n newFerment) honey(p *asking, b batch) []ferment.HoneyPart {
 	var parts []ferment.HoneyPart
 	for i := range lotLabels {

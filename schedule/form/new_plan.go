@@ -132,15 +132,13 @@ func (n newFerment) nutrient(p *asking, suffix string, had ferment.NutrientPlan)
 var readTarget = within(measure.ParseContent, func(c measure.Content) bool { return c <= 1 },
 	"is more nitrogen than any must wants", "up to 1000 mg/L, e.g. 200 mg/L")
 
-// differences are what a trial can declare, with an example; each but the last has
-// fields of its own.
+// differences are what a trial can declare, with an example; all but the last have fields.
 var differences = [][2]string{{"yeast", "white-wine yeast, slow"}, {"honey", "lime-26"}, {"nutrient", "yeast-derived nutrient"},
 	{"temperature", "15 °C to 18 °C"}, {"protocol", "by-thirds"}, {"vessel", "stoneware jar"}, {byElse, "place"}}
 
 const byElse = "something else"
 
-// trial parts the must into as many vessels as are wanted, with one difference
-// between them and all else the same by the litre.
+// trial parts the must into vessels that differ in one thing, all else the same by the litre.
 func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferment {
 	count := p.choose(Field{Key: "vessels", Label: "vessels", Value: "1", Words: []string{"1", "2", "3", "4"}, More: true})
 	if count == "1" {
@@ -193,8 +191,7 @@ func (n newFerment) declared(p *asking, f *ferment.Ferment) string {
 	return differs
 }
 
-// ownVolume asks how much goes into one of the further vessels: an even part
-// where nothing else is typed. The first keeps the rest.
+// ownVolume asks how much goes into a further vessel, by default an even part.
 func (n newFerment) ownVolume(p *asking, suffix string, b batch, vessels int, rest *measure.Volume) measure.Given[measure.Volume] {
 	even := n.shown(b.volume.Value / measure.Volume(vessels)).Text
 	if !b.volume.Known() {
@@ -240,8 +237,7 @@ func (n newFerment) differ(p *asking, suffix, differs string, g *ferment.Ferment
 	}
 }
 
-// otherHoney asks for honey of another lot, as much of it as results in the same
-// gravity. It reports whether it is the same after all.
+// otherHoney asks for another lot to the same gravity, and reports whether it is the same.
 func (n newFerment) otherHoney(p *asking, suffix string, g *ferment.Ferment, b batch) (same bool) {
 	ids := append([]string{none}, lotIDs(n.s.Cellar.Lots)...)
 	had := none
@@ -258,8 +254,7 @@ func (n newFerment) otherHoney(p *asking, suffix string, g *ferment.Ferment, b b
 	return same
 }
 
-// named asks for the file and the tag, which follow from what it is called, and says
-// them beside that.
+// named asks for the file and the tag, which follow from what it is called.
 func (n newFerment) named(p *asking, f *ferment.Ferment) {
 	likely := n.model.ID
 	if f.Name != "" {

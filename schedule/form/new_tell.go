@@ -100,8 +100,7 @@ func (n newFerment) scale(g measure.Gravity) string {
 	return text
 }
 
-// ends returns where the ferment is expected to end, "" where nobody knows where it
-// begins.
+// ends returns where the ferment is expected to end, "" where its begin is not known.
 func (n newFerment) ends(v app.Vessel) string {
 	c := v.Course
 	switch {
@@ -115,8 +114,7 @@ func (n newFerment) ends(v app.Vessel) string {
 	return fmt.Sprintf("dry near %s with about %s", n.scale(c.Finish.Value), c.FinishAlcohol.Value)
 }
 
-// figures answer what the plan will ask for of yeast and nutrient; of several vessels
-// they are told under the answer.
+// figures answer how much yeast and nutrient the plan will ask for; of several below.
 func (n newFerment) figures(o *Outcome, v app.Vessel, whose string) {
 	if !v.Course.Original.IsKnown() {
 		o.say(words.Warn, whose+v.Course.Original.Unknown)
@@ -234,8 +232,7 @@ const (
 	mostFree  = 0.20
 )
 
-// headspace compares the must with what the vessel holds to the brim, and warns where
-// foam has too little room; else it gives the room that there is.
+// headspace warns where foam has too little room in the vessel; else it gives the room.
 func (n newFerment) headspace(o *Outcome, f ferment.Ferment, whose string) string {
 	v, brimful := f.Must.Volume, f.Vessel.Brimful
 	if !v.Known() || !brimful.Known() || brimful.Value <= 0 {

@@ -97,8 +97,7 @@ func (j jug) restarts(o *Outcome, of string) {
 	}
 }
 
-// blend takes some of another open ferment in. The other's log loses it, and is
-// closed where nothing is left.
+// blend takes some of another open ferment in, whose log loses it, and is closed if empty.
 func (j jug) blend(p *asking) func() Outcome {
 	others := slices.DeleteFunc(slices.Clone(j.s.Vessels), func(v app.Vessel) bool { return v.ID() == j.v.ID() || v.Course.Over() })
 	if len(others) == 0 {

@@ -139,8 +139,7 @@ type portion struct {
 	stock bool // by its syrup
 }
 
-// portions asks for the sugar as it is weighed: one for the batch, or one for
-// each row of bottles.
+// portions asks for the sugar as it is weighed: for the batch, or for each row of bottles.
 func (f filling) portions(p *asking, pr *priming) {
 	for i, r := range f.rows {
 		if !r.fizzes() || !r.size.Known() || r.count < 1 {
@@ -182,8 +181,7 @@ func (f filling) dose(pr *priming, r row, volume measure.Volume) (carbonation.Do
 		Target: r.fizz.Value, Size: r.size.Value, Sugar: pr.sugar, Water: pr.from.water, Left: f.v.Course.Limits.GasLeft})
 }
 
-// portion asks for one portion, proposed by its figure: weighed, or by its syrup
-// where the scale is too coarse.
+// portion asks for one portion, proposed by its figure, weighed or by its syrup.
 func (f filling) portion(p *asking, pr *priming, at int, label string, mass measure.Mass, err error) {
 	key := "portion"
 	if at != whole {
@@ -248,8 +246,7 @@ func (pr *priming) reached(i int, r row) measure.Content {
 	return made
 }
 
-// wish returns the sugar of a batch as something that is done; it is not where it goes
-// into each bottle.
+// wish returns the sugar of a batch as something done; batch is false where bottles get it.
 func (pr *priming) wish(at ferment.Moment) (w app.Wish, batch bool) {
 	g, batch := pr.given[whole]
 	if !batch {
@@ -296,8 +293,7 @@ func (f filling) pressures(o *Outcome) {
 	}
 }
 
-// strain compares the bottle's limit with the pressure in the hottest place: it says
-// the first number of points that is too much for it.
+// strain says the first number of points of sugar at which the bottle's limit is passed.
 func (f filling) strain(o *Outcome, r row, in carbonation.Filling, co2 measure.Content, l carbonation.Liquid) {
 	for _, points := range carbonation.Points {
 		s, err := r.bottle.Strain(in, co2, l, f.s.Cellar.Settings.Hottest, points)

@@ -118,8 +118,7 @@ func (j jug) rackingCautions(o *Outcome) {
 const cools measure.Temperature = 10 // how much a vessel is taken to cool in an evening
 const little = 0.02                  // the share of a vessel that nobody fills up
 
-// headspace says how much air is over the mead, what would fill it, and what it
-// draws in as it cools.
+// headspace says how much air is over the mead, what would fill it, and what it draws in.
 func (j jug) headspace(o *Outcome, to ferment.Vessel, holds measure.Volume) {
 	if !to.Brimful.Known() || holds <= 0 {
 		return
@@ -142,8 +141,7 @@ func (j jug) headspace(o *Outcome, to ferment.Vessel, holds measure.Volume) {
 
 const undecided = "undecided"
 
-// part racks the mead into two: what is parted off becomes a ferment with its own
-// name, and the ledger of the parent loses it.
+// part racks the mead into two: what is parted off becomes a ferment with its own name.
 func (j jug) part(p *asking) func() Outcome {
 	goes := want(p, Field{Key: "part", Label: "parted off", From: p.fill("what is parted off, e.g. {1.0 L}")}, measure.ParseVolume,
 		p.fill("measure what is parted off, e.g. {1.0 L}"))

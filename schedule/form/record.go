@@ -127,8 +127,7 @@ func free(name string, who owner) string {
 	return name
 }
 
-// freeTag returns the first tag for a name that nobody has: LIME-A for lime-a, LIME
-// for lime-blossom.
+// freeTag returns the first free tag for a name: LIME-A for lime-a, LIME for lime-blossom.
 func freeTag(name string, who owner) string {
 	for ; name != ""; name = next(name) {
 		front, _, _ := strings.Cut(name, "-")
@@ -147,8 +146,7 @@ func freeTag(name string, who owner) string {
 	return ""
 }
 
-// next returns a name with its last letter or number one higher: lime-b after lime-a,
-// lime-2 after lime.
+// next returns a name with its last letter or number one higher: lime-b, or lime-2 for lime.
 func next(name string) string {
 	i := strings.LastIndex(name, "-")
 	front, last := name[:i+1], name[i+1:]
@@ -161,8 +159,7 @@ func next(name string) string {
 	return name[:min(len(name), 56)] + "-2"
 }
 
-// stem returns the beginning of an id: the first words of a name in small letters and
-// digits, at most forty.
+// stem returns an id's beginning: the first words in small letters and digits, at most 40.
 func stem(name, otherwise string) string {
 	words, _, _ := strings.Cut(name, ",")
 	id := strings.Map(func(r rune) rune {

@@ -41,8 +41,7 @@ func (r row) kept(purpose string) (n int) {
 	return n
 }
 
-// filled returns the bottles as they are written, those for each purpose by
-// themselves, the codes shared out in their order.
+// filled returns the bottles as they are written, by purpose, the codes shared out in order.
 func (r row) filled(honey measure.Given[measure.Mass]) []ferment.Bottles {
 	codes := shelf.Codes(r.codes)
 	shared := len(codes) == r.count
@@ -186,8 +185,7 @@ func (j jug) proposals() []proposal {
 	return []proposal{still}
 }
 
-// kindFor returns the bottle at hand that takes the fizz of the cellar, soft or not,
-// or any where nothing is to fizz.
+// kindFor returns the bottle at hand that takes the cellar's fizz, soft or not, or any if still.
 func (j jug) kindFor(fizz, soft bool) string {
 	for _, b := range shelf.Kinds(j.s.Cellar.Settings) {
 		if isSoft(b.Kind) == soft && (!fizz || b.Takes(j.s.Cellar.Settings.Fizz) == nil) && (fizz || len(j.s.Cellar.Settings.Bottles) > 0) {
@@ -202,8 +200,7 @@ func (j jug) kindFor(fizz, soft bool) string {
 
 func isSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }
 
-// kinds returns the kinds of bottles that can be chosen: the person's own and the
-// built-in ones.
+// kinds returns the kinds of bottles to choose from: the person's own and the built-in ones.
 func (j jug) kinds() []string {
 	var out []string
 	for _, b := range slices.Concat(shelf.Kinds(j.s.Cellar.Settings), carbonation.BuiltIn()) {
@@ -294,8 +291,7 @@ func budgetWords(rows []row) string {
 	return cmp.Or(strings.Join(why, "; "), "nothing is reserved")
 }
 
-// keeps asks what the bottles of a row are kept for: "drink", or "2 test, 4
-// tasting, 3 drink". Those that are not named are to drink.
+// keeps asks what a row is kept for, "2 test, 4 tasting, 3 drink"; the rest is to drink.
 func (f filling) keeps(p *asking, key, label string, r row, b *budget) []kept {
 	var words []string
 	for _, k := range b.reserve(r.count, r.fizzes(), isSoft(r.bottle.Kind) && r.fizzes()) {

@@ -58,8 +58,7 @@ func (j jug) uses(o *Outcome, s source, mass measure.Mass) {
 	}
 }
 
-// sweeten puts honey in, to a gravity or so many g/L, or by the sweetest glass of a
-// trial.
+// sweeten puts honey in, to a gravity or so many g/L, or by the sweetest glass of a trial.
 func (j jug) sweeten(p *asking) func() Outcome {
 	volume, alcohol := j.volume(p), j.alcohol(p)
 	from := want(p, Field{Key: "gravity", Label: "gravity now", Value: shown(j.v.Course.Present, measure.Gravity.String), From: "the latest reading"},
@@ -110,8 +109,7 @@ func (j jug) sweeten(p *asking) func() Outcome {
 	}
 }
 
-// sweetened returns the honey that sweetens a mead to a gravity, by so many g/L of its
-// solids, or as a glass of a trial was: a mass in a volume.
+// sweetened returns the honey for a gravity, for so many g/L, or as in a glass of a trial.
 func sweetened(m honey.Mead, water measure.Share, to string) (measure.Mass, error) {
 	if mass, glass, is := strings.Cut(to, " in "); is {
 		h, err := measure.ParseMass(mass)
@@ -138,8 +136,7 @@ func sweetened(m honey.Mead, water measure.Share, to string) (measure.Mass, erro
 	return honey.Sweeten(m, g.Value, water)
 }
 
-// askFruit asks for a kind of fruit, its mass, and its sugar and water, proposed by
-// the table of common fruit. It is none where no kind is named.
+// askFruit asks for a kind of fruit, its mass, sugar and water; none where no kind is named.
 func askFruit(p *asking, needed bool) ferment.FruitPart {
 	f := ferment.FruitPart{Name: p.ask(Field{Key: "fruit", Label: "fruit", From: "e.g. bramble, frozen", More: !needed})}
 	if f.Name == "" {

@@ -49,8 +49,7 @@ func (t Tasting) entry(g Poured) ferment.Entry {
 	return ferment.Entry{At: ferment.At(t.Snapshot.At), Did: ferment.Taste, Step: t.Step, Temperature: t.At, Bottle: g.Bottle}
 }
 
-// Triangle returns the change of a triangle test of the two: the test is in the log
-// of the first, and the second knows that a bottle of it went into one.
+// Triangle returns the change of a triangle test, in the first's log; the second notes its bottle.
 func (t Tasting) Triangle(codes []int, odd, said int, why string) ferment.Change {
 	first, second := t.entry(t.Glasses[0]), t.entry(t.Glasses[1])
 	first.Taste.Blind, second.Taste.Blind = true, true
@@ -62,8 +61,7 @@ func (t Tasting) Triangle(codes []int, odd, said int, why string) ferment.Change
 	}}
 }
 
-// Pour returns a glass of a ferment: of a bottle for tasting while there is one, of
-// the one that was opened the same evening, or of the vessel.
+// Pour returns a glass: of a tasting bottle, of one opened the same evening, or of the vessel.
 func Pour(s app.Snapshot, v app.Vessel) Poured {
 	stock := shelf.Of(v.Course)
 	g := Poured{Vessel: v}
@@ -82,8 +80,7 @@ func Pour(s app.Snapshot, v app.Vessel) Poured {
 	return g
 }
 
-// Takes says what a glass takes off the shelf: "CLO-W 6 to 5"; empty where it
-// takes nothing.
+// Takes says what a glass takes off the shelf: "CLO-W 6 to 5"; empty for nothing.
 func (g Poured) Takes(s app.Snapshot) string {
 	stock := shelf.Of(g.Vessel.Course)
 	after := stock.With(ferment.Entry{At: ferment.At(s.At), Did: ferment.Taste, Bottle: g.Bottle})
@@ -96,8 +93,7 @@ func (g Poured) Takes(s app.Snapshot) string {
 // Knows reports whether a bottle of the glass's ferment is called that.
 func (g Poured) Knows(bottle string) bool { return shelf.Of(g.Vessel.Course).Knows(bottle) }
 
-// MayTaste returns the cautions before a tasting, and whether it may be: nothing of an
-// untested culture is tasted, nothing in which mould was seen.
+// MayTaste returns the cautions before a tasting, and whether it may be: no untested culture, no mould.
 func MayTaste(s app.Snapshot, vs []app.Vessel) (lines []words.Said, may bool) {
 	may = true
 	for _, v := range vs {

@@ -27,8 +27,7 @@ type Part struct {
 	Source string // where it comes from; empty where it is our own word
 }
 
-// Chapters returns the pages of the guide but for the keys, which depend on the
-// settings.
+// Chapters returns the pages of the guide but for the keys, which depend on the settings.
 func Chapters() []Chapter {
 	return []Chapter{
 		{"words", "what the words and marks mean", glossary()},

@@ -20,8 +20,7 @@ type item struct {
 
 func (i item) until(now time.Time) string { return until(*i.task, i.vessel.Course.Settings, now) }
 
-// itemsOf returns the tasks of a vessel that get a line now, with all that comes within
-// some days, in the order of the board.
+// itemsOf returns the tasks that get a line within some days, in the order of the board.
 func itemsOf(v *app.Vessel, now time.Time, days int) []item {
 	var is []item
 	for i := range v.Day.Tasks {
@@ -33,8 +32,7 @@ func itemsOf(v *app.Vessel, now time.Time, days int) []item {
 	return is
 }
 
-// shown returns the tasks of a vessel that get a line now, 60 days ahead; of a step that
-// comes again and again only the next.
+// shown returns the tasks that get a line within 60 days; of a repeated step only the next.
 func shown(v *app.Vessel, now time.Time) []item {
 	next := map[string]bool{}
 	return slices.DeleteFunc(itemsOf(v, now, 60), func(i item) bool {
@@ -97,8 +95,7 @@ func byRank(a, b item) int {
 	return cmp.Or(cmp.Compare(ranks[a.word], ranks[b.word]), a.at.Compare(b.at))
 }
 
-// sortTime returns what tasks of one word are ordered by: a held one by the time that
-// frees it.
+// sortTime is what tasks of one word are ordered by: a held one by what frees it.
 func sortTime(t *schedule.Task, now time.Time) time.Time {
 	switch WordOf(*t) {
 	case Danger:
@@ -138,14 +135,12 @@ func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
 	return true
 }
 
-// waitsToo reports whether an act waits for the same as an earlier one of its kind:
-// what frees that one is said once.
+// waitsToo reports whether an act waits for the same as an earlier one: that is said once.
 func waitsToo(t, earlier schedule.Task) bool {
 	return WordOf(earlier) == Held && earlier.Do == t.Do && earlier.Frees == t.Frees && earlier.Due.Before(t.Due)
 }
 
-// isFirst reports whether a task is named on the line of another one, as what to do
-// first: it gets no line of its own.
+// isFirst reports whether a task is named on another's line as what to do first.
 func isFirst(t *schedule.Task, all []schedule.Task) bool {
 	return slices.ContainsFunc(all, func(o schedule.Task) bool {
 		if o.Step == t.Step || t.Remedy || !slices.Contains(o.Also, ferment.Act(t.Do)) {
@@ -199,8 +194,7 @@ func countsOf(ls []Line) []Count {
 	return cs
 }
 
-// Shared puts the same task of several vessels of one trial into one line: "LIME-A,B
-// nutrient 2 1.4 g each".
+// Shared puts the same task of several vessels of one trial into one line.
 func Shared(ls []Line) []Line {
 	var out []Line
 	for _, l := range ls {
@@ -251,8 +245,7 @@ func (l Line) sameAs(o Line) bool {
 		l.Until == o.Until && l.Reason == o.Reason && !l.Danger && l.Word != Done && l.Word != Skipped
 }
 
-// SharedTag returns one tag for two that differ in their last letter or number:
-// "LIME-A,B", and "LIME-A–C" for the third in a row.
+// SharedTag returns one tag for two that differ at the end: "LIME-A,B", "LIME-A–C" for three.
 func SharedTag(so, next string) (tag string, ok bool) {
 	stem, end := cutTag(next)
 	first, rest := cutTag(so)
@@ -271,8 +264,7 @@ func SharedTag(so, next string) (tag string, ok bool) {
 	return so + "," + end, true
 }
 
-// cutTag parts a tag at its last hyphen, where one letter or digit follows, or
-// what is already a list of such.
+// cutTag parts a tag at its last hyphen before one letter or digit, or a list of such.
 func cutTag(tag string) (stem, end string) {
 	i := strings.LastIndex(tag, "-")
 	if i < 1 || i == len(tag)-1 {

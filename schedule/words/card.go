@@ -64,8 +64,7 @@ func LogTime(m ferment.Moment, now time.Time) string {
 	return When(m.Time, now)
 }
 
-// stem returns the gravities of a vessel and what happens at each, from the original
-// down.
+// stem returns the gravities of a vessel and what happens at each, from the original down.
 func stem(v subject, now time.Time) []Notch {
 	c := v.Course
 	if !c.Effective.IsKnown() || !c.Finish.IsKnown() || !c.Gravity.IsKnown() || c.Effective.Value <= c.Finish.Value {

@@ -14,8 +14,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// Comparison is two or more ferments side by side: their figures, every difference
-// between their records, and what was tasted, lined up by age.
+// Comparison is ferments side by side: figures, differences of their records, tastings by age.
 type Comparison struct {
 	Trial    ferment.Trial // that they all belong to; zero where they are no trial
 	Labels   []string
@@ -24,16 +23,14 @@ type Comparison struct {
 	Tastings []Compared
 }
 
-// Compared is one figure of each ferment. Apart is the difference of a pair; empty
-// for more than two, or where one is unknown.
+// Compared is one figure of each ferment. Apart is the difference of a pair, if both are known.
 type Compared struct {
 	Name   string
 	Values []string
 	Apart  string
 }
 
-// Difference is what the records say differently. Declared is the one that the trial
-// was made for.
+// Difference is what records say differently; the declared one is what the trial is for.
 type Difference struct {
 	What     string
 	Values   []string
@@ -117,8 +114,7 @@ func dayOf(c ferment.Condition) func(app.Vessel) float64 {
 	}
 }
 
-// fastest returns the steepest fall between two trusted readings half a day apart or
-// more, in points a day.
+// fastest returns the steepest fall between trusted readings half a day apart, in points a day.
 func fastest(v app.Vessel) float64 {
 	best, rs := unknown, v.Course.Readings
 	for i := 1; i < len(rs); i++ {

@@ -77,8 +77,7 @@ func (r room) culture(v app.Vessel, courses []course.Course) CultureCard {
 	return card
 }
 
-// path returns the way of a culture through its plan, with the days of what is done: "w1
-// Sat 10 Oct → w2 now → w3 → w4 → verdict".
+// path returns a culture's way through its plan: "w1 Sat 10 Oct → w2 now → w3 → verdict".
 func (r room) path(v app.Vessel) string {
 	var parts []string
 	now := " now"
@@ -214,8 +213,7 @@ func or[T any](f course.Figure[T], write func(T) string) string {
 	return write(f.Value)
 }
 
-// growing returns the culture that needs something first, and what: a stop before
-// everything, then what is to be done.
+// growing returns the culture that needs something first, and what, a stop before all.
 func growing(cards []CultureCard) string {
 	if len(cards) == 0 {
 		return "No culture is kept."
@@ -243,8 +241,7 @@ func growing(cards []CultureCard) string {
 	return first.Tag + ": " + strings.TrimSpace(first.Act+" "+first.Amount.String()) + ", " + when
 }
 
-// YeastOf returns the culture that a ferment was pitched with and its verdict; empty for
-// a bought yeast.
+// YeastOf returns the culture pitched into a ferment and its verdict; empty for a bought yeast.
 func YeastOf(v app.Vessel) string {
 	y := v.Ferment.Yeast
 	if v.Culture != nil || y.Culture == "" {

@@ -15,8 +15,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// HoneyRoom is the honey room in words: which lot to use first, what each still
-// makes, and the cultures with what is known of them.
+// HoneyRoom is the honey room in words: which lot first, what each makes, the cultures.
 type HoneyRoom struct {
 	Answer   []string // which first and why; what it makes
 	Growing  string   // which culture needs something first
@@ -33,8 +32,7 @@ type Said struct {
 	Text string
 }
 
-// HoneyRoomOf puts the honey room into words. The snapshot needs the closed ferments
-// too, for what they took.
+// HoneyRoomOf puts a snapshot with closed ferments, for what they took, into words.
 func HoneyRoomOf(s app.Snapshot) HoneyRoom {
 	r := room{at: s.At, settings: s.Cellar.Settings, snapshot: s, vessel: larder.UsualVessel(s.Cellar.Ferments)}
 	as := larder.ByPress(larder.All(s.Cellar.Lots, s.Cellar.OpenAndPast(), s.At))

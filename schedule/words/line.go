@@ -102,8 +102,7 @@ func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 	return l
 }
 
-// expectation goes with a date that is only expected: how wide it is, and what
-// would show it.
+// expectation goes with an expected date: how wide it is, and what would show it.
 func expectation(e course.Expected) string {
 	if e.Within == 0 {
 		return "take a reading"
@@ -116,8 +115,7 @@ func forecast(e course.Expected, now time.Time) string {
 	return "about " + When(e.At, now) + ", ±" + Age(e.Within)
 }
 
-// Word begins a line: a state of a task, of a gate, or the kind of a message. It has
-// a mark.
+// Word begins a line: a task's or a gate's state, or a kind of message. It has a mark.
 type Word string
 
 // The words. Today, any day, later and coming are for people only: a due task is
@@ -189,8 +187,7 @@ var labels = map[string]string{
 
 var short = map[string]string{"look": "airlock", "choose": "ending", "started": "started?", "aerate": "air", "ph": "pH"}
 
-// ActLabel returns what a task asks for: the title of its step, or the act in words,
-// so that "nutrient-2" is "nutrient 2".
+// ActLabel returns what a task asks for: its step's title, or its act in words, "nutrient 2".
 func ActLabel(t schedule.Task) string {
 	if t.Title != "" {
 		return t.Title
@@ -258,8 +255,7 @@ func AmountOf(a *schedule.Amount, s measure.System) Amount {
 	return out
 }
 
-// StockOf returns the same dose as a solution, and what of; nil where the scale weighs
-// the dose itself.
+// StockOf returns the same dose as a solution of something; nil where the scale weighs it.
 func StockOf(a *schedule.Amount, s measure.System) (*Amount, string) {
 	if a == nil || a.Stock == nil {
 		return nil, ""

@@ -58,8 +58,7 @@ func counted(risk string, v app.Vessel) string {
 	return strings.NewReplacer("The other bottles", "The other "+Plural(n, "bottle"), "The others", fmt.Sprintf("The other %d", n)).Replace(risk)
 }
 
-// heldFor returns what a held task waits for: a start, a reading, a time, a look, or what
-// is missing before bottling.
+// heldFor returns what a held task waits for: a start, a reading, a time, a look, a gate.
 func heldFor(t schedule.Task, v app.Vessel, now time.Time) reason {
 	g, fresh := v.Course.Gravity, cmp.Or(v.Course.Limits.Fresh, ferment.DefaultLimits().Fresh)
 	went, until, waits := strings.Cut(t.Reason, "not before ")

@@ -50,8 +50,7 @@ func rowOf(v subject, s app.Snapshot) Row {
 // Told reports whether a sentence says how the vessel is, and no figures.
 func (r Row) Told() bool { return r.Quiet || r.Culture }
 
-// cultureRow returns a culture among the vessels: what was seen last, and what comes
-// next.
+// cultureRow returns a culture among the vessels: what was seen last, what comes next.
 func cultureRow(v subject, now time.Time) Row {
 	r := Row{ID: v.ID(), Tag: v.Label(), Culture: true, Stage: "culture", Day: Unknown, Gravity: Unknown, Ago: Unknown, Pace: Unknown, Alcohol: Unknown}
 	if first := slices.MinFunc(v.Course.Entries, func(a, b *ferment.Entry) int { return a.At.Time.Compare(b.At.Time) }); first != nil {
@@ -103,8 +102,7 @@ func latest(c course.Course) (course.Reading, bool) {
 	return c.Gravity.Value, c.Gravity.IsKnown() && c.Gravity.Value.Gravity > 0
 }
 
-// honeysOf returns the honey of a must; where it has no lot, the ferment's name up to a
-// comma.
+// honeysOf returns the honey of a must; without a lot, the ferment's name up to a comma.
 func honeysOf(f ferment.Ferment, lots []ferment.Lot) string {
 	var names []string
 	for _, h := range f.Must.Honey {
@@ -142,8 +140,7 @@ func ties(vs []app.Vessel) []string {
 	return out
 }
 
-// next returns what a vessel's row says at its end: the first thing to look at where
-// something is wrong, else what comes next.
+// next returns the end of a vessel's row: what to look at first, else what comes next.
 func next(v subject, now time.Time) string {
 	if c, _, ok := gravest(v.Course.Conditions); ok {
 		return Join(": ", c.Why, Join(", ", c.Look...))
@@ -179,8 +176,7 @@ var Breaks = []struct {
 	Share float64
 }{{"⅓", 1.0 / 3}, {"½", 1.0 / 2}, {"⅔", 2.0 / 3}}
 
-// nextBreak returns the break at which a nutrient step that is still open ends, and
-// when it is expected.
+// nextBreak returns the break that ends an open nutrient step, and when it is expected.
 func nextBreak(v subject) (name string, at time.Time, ok bool) {
 	ahead := slices.ContainsFunc(v.Day.Tasks, func(t schedule.Task) bool {
 		w := WordOf(t)
@@ -249,8 +245,7 @@ func gravest(cs []course.Condition) (course.Condition, condition, bool) {
 	return course.Condition{}, condition{}, false
 }
 
-// StageOf returns how far a vessel is in one or two words, and the mark of a
-// condition.
+// StageOf returns how far a vessel is in one or two words, and the mark of a condition.
 func StageOf(v app.Vessel) (name string, mark Word) {
 	if _, c, ok := gravest(v.Course.Conditions); ok {
 		return c.name, c.word
@@ -274,8 +269,7 @@ func StageName(s course.Stage) string {
 	return string(s)
 }
 
-// brokenOf returns the files that could not be read, wholly or in part, and the
-// vessels without a plan.
+// brokenOf returns the files not read, wholly or in part, and the vessels without a plan.
 func brokenOf(s app.Snapshot) []Broken {
 	var bs []Broken
 	for _, p := range s.Cellar.Problems {

@@ -135,8 +135,7 @@ const (
 	Finish
 )
 
-// Figure is a named number: "falling  8.7  points/d". Unit may say more than
-// the unit; Short never does.
+// Figure is "falling  8.7  points/d". Unit may say more than the unit; Short never does.
 type Figure struct{ Name, Number, Unit, Short string }
 
 // Logged is an entry of the log in one line.
@@ -168,8 +167,7 @@ func Of(s app.Snapshot) Sheet {
 	})
 }
 
-// Ahead returns the sheet for paper, which draws nothing of a vessel, with all that
-// comes within some days, and nothing that comes later: for none, today alone.
+// Ahead returns the sheet for paper, with what comes within some days; for none, today alone.
 func Ahead(s app.Snapshot, days int) Sheet {
 	sheet := sheetOf(s, subjectsOf(s), func(v subject) []item { return itemsOf(v.Vessel, s.At, days) }, func(v subject) Row { return rowOf(v, s) })
 	sheet.Days = days
@@ -210,8 +208,7 @@ func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item, row
 	return sheet
 }
 
-// nextOf returns the first task to come of all: "look at the airlock of HEATH, Sat
-// 21 Nov".
+// nextOf returns the first task to come of all: "look at the airlock of HEATH, Sat 21 Nov".
 func nextOf(ss []subject, now time.Time) string {
 	var is []item
 	for _, v := range ss {
@@ -231,8 +228,7 @@ func (s Sheet) Today() []Line {
 	})
 }
 
-// On returns the tasks that come on a day, so many days from today, in the order of their
-// hours; a line says when on that day.
+// On returns the tasks of the day so many days from today, by hour; a line says when.
 func (s Sheet) On(days int) []Line {
 	var lines []Line
 	for _, l := range s.Tasks {

@@ -42,8 +42,7 @@ type ShelfRow struct {
 	Card    ShelfCard
 }
 
-// ShelfOf puts what is in bottles into words, with the day's lines that are about
-// bottles; closed ferments count in what was made, where the snapshot has them.
+// ShelfOf puts bottles into words, with the day's lines about them and what was made.
 func ShelfOf(s app.Snapshot, day Sheet) Shelf {
 	var out Shelf
 	var all shelf.Count
@@ -128,8 +127,7 @@ func shelfRow(v app.Vessel, stock shelf.Shelf, i int, s app.Snapshot) ShelfRow {
 	}
 }
 
-// TastingsToCome returns how many tastings of a batch the plan has still to come;
-// where the plan has none, those of the usual ages.
+// TastingsToCome counts a batch's tastings still to come, by the plan or the usual ages.
 func TastingsToCome(v app.Vessel, b shelf.Batch, now time.Time) int {
 	n, planned := 0, false
 	for _, t := range v.Day.Tasks {
@@ -153,8 +151,7 @@ func TastingsToCome(v app.Vessel, b shelf.Batch, now time.Time) int {
 	return n
 }
 
-// tastings returns what was tasted, by whole months since bottling, or since the pitch
-// where nothing is bottled.
+// tastings returns what was tasted, by whole months since bottling, else since the pitch.
 func tastings(vs []app.Vessel) []Compared {
 	var rows []Compared
 	for i, v := range vs {

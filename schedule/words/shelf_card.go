@@ -153,8 +153,7 @@ func expectedOf(v app.Vessel, b shelf.Batch) string {
 	return text
 }
 
-// ShelfTask is what is to be done with bottles: one line of the day, or one
-// tasting of two ferments of a trial.
+// ShelfTask is a line of the day about bottles, or one tasting of two ferments of a trial.
 type ShelfTask struct {
 	Subjects []string
 	Tags     []string
@@ -183,8 +182,7 @@ func dueOnShelf(rows []ShelfRow, day Sheet, s app.Snapshot) []ShelfTask {
 	return out
 }
 
-// rowFor returns the batch that a line is about: what is opened and squeezed is the
-// one with fizz, where there is one.
+// rowFor returns the batch that a line is about: to open and squeeze, one with fizz.
 func rowFor(rows []ShelfRow, l Line) (ShelfRow, bool) {
 	var found ShelfRow
 	has := false
@@ -267,8 +265,7 @@ func (w Shelf) TastingOf(id string) (subjects []string, step string) {
 
 var ordinals = []string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"}
 
-// bottleLine returns a line of the day in the words of the shelf: at what age, and
-// how.
+// bottleLine returns a line of the day in the words of the shelf: at what age, and how.
 func bottleLine(l Line, v app.Vessel, from time.Time) Line {
 	age := ""
 	switch l.Task.Do {

@@ -11,8 +11,7 @@ import (
 
 const day = 24 * time.Hour
 
-// When returns a time as near as it needs to be named: the hour today, the day and
-// the hour within a week, else the date.
+// When names a time as near as needed: the hour today, with the day within a week, else the date.
 func When(t, now time.Time) string {
 	t = t.In(now.Location())
 	switch n := daysApart(t, now); {
@@ -24,8 +23,7 @@ func When(t, now time.Time) string {
 	return Date(t, now)
 }
 
-// Date returns a day: with its weekday where it is near enough for one to help, with
-// its year where the day alone could be taken for another.
+// Date returns a day: with its weekday where near, with its year where that may be another.
 func Date(t, now time.Time) string {
 	t = t.In(now.Location())
 	n := max(daysApart(t, now), -daysApart(t, now))
@@ -38,8 +36,7 @@ func Date(t, now time.Time) string {
 	return t.Format("2 Jan 06")
 }
 
-// Age returns how long ago something was, or how long it takes: minutes under two
-// hours, hours to 48, days to 99, then months and years.
+// Age returns a span: minutes under two hours, hours to 48, days to 99, months, years.
 func Age(d time.Duration) string {
 	d = max(d, 0)
 	days := int(d / day)
@@ -61,15 +58,13 @@ func daysApart(t, now time.Time) int {
 	return int(midnight(t.In(now.Location())).Sub(midnight(now)) / day)
 }
 
-// midnight returns the calendar day of t as a time without zone, so that days are
-// all of one length.
+// midnight returns the calendar day of t as a time without zone: days are of one length.
 func midnight(t time.Time) time.Time {
 	y, m, d := t.Date()
 	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
 }
 
-// clock names times: on a screen as near as they need to be, on paper so that they
-// still say the same next week.
+// clock names times: on a screen in short, on paper so that they hold next week.
 type clock struct{ hour, day, part func(t, now time.Time) string }
 
 var (
@@ -77,8 +72,7 @@ var (
 	paper  = clock{PaperHour, PaperDay, PaperDay}
 )
 
-// PaperHour returns a time in full for what is read on another day: "Thu 8 Oct
-// 04:00", with its year where that is another.
+// PaperHour returns a time in full: "Thu 8 Oct 04:00", with its year where that is another.
 func PaperHour(t, now time.Time) string {
 	if t = t.In(now.Location()); t.Year() != now.Year() {
 		return t.Format("Mon 2 Jan 2006 15:04")
@@ -111,8 +105,7 @@ func UntilOnPaper(t schedule.Task, s ferment.Settings, now time.Time) string {
 	return paper.until(t, s, now)
 }
 
-// About returns an expected time in full with its width and with what would show it:
-// "about Thu 8 Oct 04:00, ±4 h: take a reading".
+// About returns an expected time: "about Thu 8 Oct 04:00, ±4 h: take a reading".
 func About(e course.Expected, now time.Time) string {
 	return "about " + paper.hour(e.At, now) + ", " + expectation(e)
 }
@@ -176,8 +169,7 @@ func ComesAt(t schedule.Task, now time.Time) (at time.Time, ok bool) {
 	return t.Due, true
 }
 
-// moment names a time of a task by the hour, or by the day alone where its
-// window is days wide.
+// moment names a time of a task by the hour, or by the day where its window is wide.
 func (k clock) moment(t schedule.Task, at, now time.Time) string {
 	if ByDay(t) && daysApart(at, now) != 0 {
 		return k.day(at, now)
@@ -185,16 +177,13 @@ func (k clock) moment(t schedule.Task, at, now time.Time) string {
 	return k.hour(at, now)
 }
 
-// OfADay reports whether a task is of a day, at whatever hour: a reminder, and a
-// reading without which nothing can be said.
+// OfADay reports whether a task is of a day, at whatever hour: a reminder, a reading to tell by.
 func OfADay(t schedule.Task) bool { return t.Do == schedule.Reminder || t.Step == schedule.ReadAgain }
 
-// ByDay reports whether a task is meant for a day rather than for an hour: its
-// window is over two days wide.
+// ByDay reports whether a task is of a day rather than an hour: its window is over two days.
 func ByDay(t schedule.Task) bool { return t.Closes.Sub(t.Opens) > 2*day }
 
-// comesOn returns the day that a coming task is listed under: the one it is due on, where
-// its window opens earlier too.
+// comesOn returns the day that a coming task is listed under: when it is due.
 func comesOn(t schedule.Task, now time.Time) time.Time {
 	if t.State == schedule.Due {
 		return t.Due
@@ -203,8 +192,7 @@ func comesOn(t schedule.Task, now time.Time) time.Time {
 	return at
 }
 
-// hourOf returns when on its day a task comes: "08:00", "about 14:00", "from 20:00" for
-// what opens then, "any time" for what is meant for the day.
+// hourOf returns when on its day a task comes: "08:00", "about 14:00", "from 20:00", "any time".
 func hourOf(t schedule.Task, at time.Time) string {
 	switch {
 	case OfADay(t), ByDay(t) && t.Expected == nil, t.Expected != nil && t.Expected.Within >= day/2:

@@ -41,8 +41,7 @@ func Change(p app.Preview, now time.Time) (points, since string) {
 	return points, "points since " + When(p.Since.At, now)
 }
 
-// Written returns what a write was, in words: "BH-A nutrient, 1.5 g, 07:15", "lot
-// lime-26", "BH-A closed".
+// Written returns a write in words: "BH-A nutrient, 1.5 g, 07:15", "lot lime-26", "BH-A closed".
 func Written(v app.Vessel, r ferment.Receipt, now time.Time) string {
 	return written(v, r, Kept(v, r.Entries, now))
 }
@@ -127,8 +126,7 @@ func EntryLine(e ferment.Entry, units measure.System) string {
 	return Join("; ", strings.Join(parts, ", "), ferment.Harmless(e.Note))
 }
 
-// told returns what an entry says of one kind, in words. What an act was done with
-// and the note have words of their own.
+// told returns what an entry says of one kind; an act's own and the note have other words.
 func told(e ferment.Entry, kind ferment.Kind, units measure.System) []string {
 	var parts []string
 	keys := ferment.Keys()
@@ -189,8 +187,7 @@ var signs = strings.NewReplacer(
 	"₂", "2", "²", "2", "³", "3", "·", "unknown", "ρ", "rho", "γ", "gamma", "ń", "n",
 )
 
-// Aloud returns a text without signs, to be read aloud or by a program: "about 20 C",
-// "1/3". Letters of a person's own stay.
+// Aloud returns a text without signs, to be read aloud or by a program: "about 20 C", "1/3".
 func Aloud(text string) string { return signs.Replace(text) }
 
 // Sentences joins the parts that are not empty, each with its full stop.

@@ -130,8 +130,7 @@ func (m Model) another(n int) Model {
 	return m
 }
 
-// Press types into the open field. Enter keeps the value, Esc leaves it as it
-// was; up and down keep it and go on.
+// Press types into the open field. Enter, up and down keep the value, Esc leaves it as it was.
 func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Intent) {
 	v := m.in(f)
 	switch s.Name {

@@ -11,8 +11,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// detail is how much of the two lists is shown, from everything down to what
-// never goes. Each step gives up one thing more than the one before.
+// detail is how much of the lists is shown, each step giving up one thing more.
 type detail int
 
 const (
@@ -31,8 +30,7 @@ const (
 	noGroupGaps          // blank rows between groups; then the vessels scroll, then the tasks
 )
 
-// item is what takes its rows together in a list and scrolls as one: a task, those of
-// any day in one row, a vessel.
+// item is what keeps its rows together in a list: a task, those of any day, a vessel.
 type item struct {
 	lines    []words.Line
 	rows     []string
@@ -54,8 +52,7 @@ func height(items []item) int {
 	return n
 }
 
-// group returns what lines are together: what is for today, for any day, what comes,
-// what is done.
+// group returns what lines are together: for today, for any day, to come, done.
 func group(w words.Word) int {
 	switch w {
 	case words.AnyDay:
@@ -68,8 +65,7 @@ func group(w words.Word) int {
 	return 0
 }
 
-// kept tells whether a line is shown at all in that detail. What comes on other
-// days only fills up what is left; see fill.
+// kept tells whether a line is shown in that detail. What comes later fills up; see fill.
 func (d detail) kept(l words.Line) bool {
 	switch l.Word {
 	case words.Done, words.Skipped:
@@ -86,8 +82,7 @@ func (d detail) kept(l words.Line) bool {
 	return true
 }
 
-// tells returns how much a line says of its reason in that detail. The selected one
-// keeps its reason.
+// tells returns how much of a line's reason is told; the selected one keeps it.
 func (d detail) tells(g grid, l words.Line, selected bool) telling {
 	switch l.Word {
 	case words.Later, words.Coming:

@@ -28,8 +28,7 @@ type view struct {
 	plan
 }
 
-// in returns the board in a frame. Neither moving about nor typing changes how the
-// rows are shared out: that is worked out when it is shown.
+// in returns the board in a frame, its rows shared out as they were when it was shown.
 func (m Model) in(f screen.Frame) view {
 	p := *m.laid
 	if p.Width != f.Width || p.Height != f.Height {
@@ -39,8 +38,7 @@ func (m Model) in(f screen.Frame) view {
 	return view{m, p}
 }
 
-// Show returns the board with another day on it, or in another size. What was selected
-// stays selected where it is still there.
+// Show returns the board with another day or size, the selection kept where it is there.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	before := view{m, *m.laid}
 	p := share(f)
@@ -63,8 +61,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// Subject returns the id of the selected vessel, empty on an empty board. It may be
-// that of a culture where a culture's task is selected.
+// Subject returns the id of the selected vessel or culture, empty on an empty board.
 func (m Model) Subject() string { return m.vessel }
 
 // Word names the list that Tab goes to.
@@ -122,8 +119,7 @@ func (m view) move(n int) Model {
 	return m.onTask(m.taskIndex() + n)
 }
 
-// switchSide goes from what to do to the vessels and back, as far as there is
-// anything on the other.
+// switchSide goes from what to do to the vessels and back, if there is anything.
 func (m view) switchSide() Model {
 	switch {
 	case m.side == Tasks && len(m.Sheet.Vessels) > 0:
@@ -136,8 +132,7 @@ func (m view) switchSide() Model {
 	return m.Model
 }
 
-// Select selects a vessel, and the first task of it, on the side the selection
-// is on if that has it.
+// Select selects a vessel, and its first task, on the side of the selection if there.
 func (m Model) Select(f screen.Frame, vessel string) Model {
 	v := m.in(f)
 	i := slices.IndexFunc(v.lines(), func(l words.Line) bool { return l.Subject == vessel })
@@ -155,8 +150,7 @@ func (m Model) Select(f screen.Frame, vessel string) Model {
 	return m
 }
 
-// SelectTask selects a task of a vessel; one that there is no room for is selected
-// with its vessel.
+// SelectTask selects a task, or its vessel where there is no room for it.
 func (m Model) SelectTask(f screen.Frame, subject, step string, occurrence int) Model {
 	v := m.in(f)
 	i := slices.IndexFunc(v.lines(), func(l words.Line) bool { return idOf(l) == taskID{subject, step, occurrence} })
@@ -175,8 +169,7 @@ func (m Model) Lead(f screen.Frame, to intent.Task) screen.Screen {
 	return m.SelectTask(f, to.Subject, to.Step, to.Occurrence)
 }
 
-// Task returns the selected task; where the selection is among the vessels, the
-// first task of the selected one. It is not ok where there is none.
+// Task returns the selected task, or the first of the selected vessel; not ok without one.
 func (m Model) Task(f screen.Frame) (line words.Line, ok bool) { return m.in(f).selected() }
 
 func (m view) selected() (line words.Line, ok bool) {
@@ -238,8 +231,7 @@ func (m view) onVessel(i int) Model {
 	return m.Model
 }
 
-// taskIndex returns the place of the selected task, of the first one of its vessel
-// where it is not shown, else the first place.
+// taskIndex returns the place of the selected task, else its vessel's first, else the first.
 func (m view) taskIndex() int {
 	i := slices.IndexFunc(m.lines(), func(l words.Line) bool { return idOf(l) == m.task })
 	if i < 0 {
@@ -256,8 +248,7 @@ func (m view) indexOfVessel(id string) int {
 	return slices.IndexFunc(m.Sheet.Vessels, func(r words.Row) bool { return r.ID == id })
 }
 
-// Seek selects the next task or vessel whose names hold a text, from the selection
-// on and round.
+// Seek selects the next task or vessel whose names hold a text, on and round.
 func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, bool) {
 	var found []func() Model
 	var texts []string

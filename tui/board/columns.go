@@ -10,8 +10,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// grid are the columns that both lists share, so that the eye falls down one
-// edge: which, its state or stage, what. End is the column after the last.
+// grid are the columns that both lists share: which, state or stage, what, and the end.
 type grid struct {
 	tag, state, text  int
 	point, unit, what int // of an amount, and of what
@@ -30,8 +29,7 @@ const (
 	widestTag = 12
 )
 
-// gridOf returns the columns of a page for the tags of a sheet. Names that are
-// longer than a tag may be push all columns to the right.
+// gridOf returns the columns for the tags of a sheet; longer names push all to the right.
 func gridOf(p layout.Page, s words.Sheet) grid {
 	room := usualTag
 	for _, r := range s.Vessels {
@@ -58,8 +56,7 @@ func (g grid) shifted(by int) grid {
 	return g
 }
 
-// The widths from which the card of the selected vessel stands beside the
-// lists, and its own least and greatest width.
+// The widths from which the card stands beside the lists, and its least and greatest.
 const (
 	withCard   = 110
 	widestCard = 52
@@ -75,8 +72,7 @@ func split(width int) (lists layout.Page, cardAt, cardWidth int) {
 	return layout.Page{Margin: 3, Width: end - 3}, cardAt, min(widestCard, width-2-cardAt)
 }
 
-// columns are where the figures of a vessel stand; 0 for one that has given
-// way. Those that end or have a point in a column say so.
+// columns are where the figures of a vessel stand; 0 for one that has given way.
 type columns struct {
 	tag, honey, stage, dayEnd, gravity, agoEnd, pacePoint, alcoholPoint, course, next, end int
 
@@ -94,8 +90,7 @@ const (
 	withAlcohol = layout.Narrow
 )
 
-// columnsOf returns the columns on a screen of that width. In a calm cellar
-// nothing falls: what comes next takes the place of the figures.
+// columnsOf returns the columns of a width; in a calm cellar what comes next replaces figures.
 func columnsOf(g grid, width int, calm bool) columns {
 	if g.narrow {
 		s := g.state
@@ -166,8 +161,7 @@ func (c columns) row(t theme.Theme, r words.Row, chart string) string {
 	return c.nextInto(c.figuresInto(row, t, r), t, r, chart).In(c.end)
 }
 
-// stageInto writes the stage, or the condition in its place. A narrow row has
-// no room for the mark left of its stage.
+// stageInto writes the stage, or a condition in its place, its mark left of it if roomy.
 func (c columns) stageInto(row layout.Row, t theme.Theme, r words.Row) layout.Row {
 	switch {
 	case r.Condition != "":
@@ -191,8 +185,7 @@ func (c columns) figuresInto(row layout.Row, t theme.Theme, r words.Row) layout.
 	return row.At(max(c.agoEnd-layout.Width(r.Ago), c.gravity+6), ago)
 }
 
-// nextInto writes pace, alcohol, course and what comes next. What a condition
-// asks to look at may take the place of the figures.
+// nextInto writes pace, alcohol, course and what comes next; a look may replace figures.
 func (c columns) nextInto(row layout.Row, t theme.Theme, r words.Row, chart string) layout.Row {
 	says := r.Next
 	if r.Told() {
@@ -222,8 +215,7 @@ func (c columns) nextInto(row layout.Row, t theme.Theme, r words.Row, chart stri
 	return row.At(at, shortened(says, c.end-at))
 }
 
-// shortened returns what comes next in so many columns: a date or an hour that has its
-// weekday may go ("gravity Mon 12" for "gravity Mon 12 Oct"), then the whole of when.
+// shortened returns what comes next in so many columns, the date given up first.
 func shortened(says string, w int) string {
 	if layout.Width(says) <= w {
 		return says

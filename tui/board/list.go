@@ -46,8 +46,7 @@ func (p view) taskList(rows int) []string {
 	return append(calm, window(entries, rows-len(calm), p.page.Margin)...)
 }
 
-// under returns a list whose first entries are never scrolled away: the dangers. Where
-// even they are too many for the screen, those that are not selected are named.
+// under returns a list whose first entries, the dangers, are never scrolled away.
 func under(pinned, entries []item, rows, indent int) []string {
 	if len(flat(pinned)) > rows {
 		whole := max(slices.IndexFunc(pinned, func(e item) bool { return e.selected }), 0)
@@ -118,8 +117,7 @@ func (p view) vesselList(rows int) []string {
 	return window(entries, rows, p.page.Margin)
 }
 
-// selectedVessel returns the row of the selected vessel and one that counts the rest and
-// what may be done any day.
+// selectedVessel returns the selected vessel's row and one that counts the rest.
 func (p view) selectedVessel(entries []item, rows int) []string {
 	at := max(slices.IndexFunc(entries, func(e item) bool { return e.selected }), 0)
 	if len(entries) == 0 || rows < 1 {
@@ -139,8 +137,7 @@ func (p view) selectedVessel(entries []item, rows int) []string {
 	return list
 }
 
-// lead returns what stands left of the state: the cursor bar, the string of a trial,
-// the tag, hung out where its vessel is selected.
+// lead returns what stands left of the state: cursor bar, string of a trial, tag.
 func (p view) lead(cursor bool, trial, tag, id string, bold bool, row string) string {
 	return layout.Lead(p.cursor(cursor, trial)+p.tag(tag, id, bold), row)
 }
@@ -175,8 +172,7 @@ func (p view) tag(tag, id string, bold bool) string {
 	return " " + tag
 }
 
-// window shows as much of a list as goes into so many rows, with the selected
-// entry in it, and says how many are out of sight on either side.
+// window shows as much of a list as fits, the selected entry in it, and counts the rest.
 func window(entries []item, rows, indent int) []string {
 	if all := flat(entries); len(all) <= rows {
 		return all
@@ -192,8 +188,7 @@ func window(entries []item, rows, indent int) []string {
 	return framed(entries, first, last, rows, indent)
 }
 
-// keepsSelected tells whether the selected entry would be seen if the list
-// began at first and ended where the room does.
+// keepsSelected tells whether the selected entry is seen in a list from first on.
 func keepsSelected(entries []item, first, last, rows int) bool {
 	for last > first+1 && windowHeight(entries, first, last) > rows {
 		last--
@@ -219,8 +214,7 @@ func windowHeight(entries []item, first, last int) int {
 	return n
 }
 
-// framed returns a part of the list between the marks for what is out of sight. An
-// entry that fills the room alone has none.
+// framed returns a part of the list between the marks for what is out of sight.
 func framed(entries []item, first, last, rows, indent int) []string {
 	body, pad := flat(entries[first:last]), strings.Repeat(" ", indent)
 	if windowHeight(entries, first, last) > rows {
@@ -285,8 +279,7 @@ func emptyLines(t theme.Theme, s words.Sheet, width int) []string {
 	return rows
 }
 
-// empty returns the board of a cellar without a vessel: where it looks, and the ways
-// on.
+// empty returns the board of a cellar without a vessel: where it looks, what to do.
 func (p view) empty() []string {
 	t, page := p.Theme, p.Page()
 	line := func(text string) string { return layout.Row{}.At(page.Margin, text).In(page.End()) }

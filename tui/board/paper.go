@@ -170,8 +170,7 @@ func daysAhead(s words.Sheet, width int, share func([]words.Line) []words.Line, 
 	return rows
 }
 
-// nothingOn names the days on which nothing is planned; of more than three only how many
-// they are.
+// nothingOn names the days on which nothing is planned; of over three only how many.
 func nothingOn(idle []string, days int) string {
 	switch n := len(idle); {
 	case n == 0:
@@ -187,8 +186,7 @@ func nothingOn(idle []string, days int) string {
 	}
 }
 
-// Plain returns the day in sentences, one after the other, without signs or colours:
-// to be read aloud, or by a program.
+// Plain returns the day in sentences without signs or colours: to be read aloud.
 func Plain(s words.Sheet, width int) string {
 	var counts []string
 	for _, c := range s.Counts {

@@ -36,8 +36,7 @@ type plan struct {
 	card    int    // its width
 }
 
-// share returns how the rows of a frame are shared out; there is nothing to share where
-// it is too small.
+// share returns how the rows of a frame are shared out, nothing where it is too small.
 func share(f screen.Frame) plan {
 	p := plan{Frame: f}
 	if !f.Fits() {
@@ -56,8 +55,7 @@ func share(f screen.Frame) plan {
 // roomyDays is the height from which each task of any day has a row of its own.
 const roomyDays = 30
 
-// share parts the rows between the two lists. Where even the least of both does
-// not go in, the vessels scroll, then the tasks.
+// share parts the rows between the lists; in too few the vessels scroll, then the tasks.
 func (p *plan) share(rows int) {
 	p.grid.low = p.Height < roomyDays
 	if rows -= 1 + len(p.calmRows()); p.columns.headings {
@@ -90,8 +88,7 @@ func (p *plan) share(rows int) {
 	}
 }
 
-// itemsFor returns the tasks that are shown where one is selected. While every reason
-// is shown the selection changes nothing but the row of what may be done any day.
+// itemsFor returns the tasks shown where one is selected, which is told the most of.
 func (p plan) itemsFor(selected taskID) []item {
 	if p.items == nil || p.detail >= noStock {
 		return p.detail.fill(p.Theme, p.grid, p.candidates(), p.room, selected)
@@ -105,8 +102,7 @@ func (p plan) itemsFor(selected taskID) []item {
 	return items
 }
 
-// vesselRows returns how many rows the vessels take in a detail. On a narrow screen the
-// selected one has a row, and one more counts the rest.
+// vesselRows returns how many rows the vessels take; two on a narrow screen.
 func (p plan) vesselRows(d detail) int {
 	n := len(p.Sheet.Vessels)
 	switch quiet := len(p.quietOnes()); {
@@ -141,8 +137,7 @@ func (p plan) underHeight() int {
 // mostBroken is how many broken files are named at the bottom.
 const mostBroken = 3
 
-// lines returns the tasks that are shown at this size, in their order: those that
-// can be selected.
+// lines returns the tasks that are shown and can be selected, in their order.
 func (p plan) lines() []words.Line {
 	if !p.Fits() {
 		return p.candidates()
@@ -198,8 +193,7 @@ func (p view) drawVessels(rows []string) {
 	copy(rows[from:], broken)
 }
 
-// drawBelow draws what stands in place of the vessels. Where it needs more rows
-// than they had, the tasks scroll.
+// drawBelow draws what stands in place of the vessels; the tasks scroll if it needs more.
 func (p view) drawBelow(rows []string) {
 	last := p.Height - 1
 	at := min(p.header, last-len(p.Below))
@@ -223,8 +217,7 @@ func (p view) beside(rows []string, end int) {
 	}
 }
 
-// head returns the day and how many tasks are under each word. The date gives way
-// first, then the gaps, then the counts of what can wait.
+// head returns the day and counts by word; date, gaps, then counts that can wait give way.
 func (p view) head() string {
 	shortest := p.Sheet.At.Format("2 Jan, 15:04")
 	for counts := p.Sheet.Counts; len(counts) > 0; counts = counts[:len(counts)-1] {
@@ -257,8 +250,7 @@ func (p view) broken() []string {
 	return rows
 }
 
-// merged puts the first broken file at the right of a row: its name and line, or its
-// name, or the key that tells.
+// merged puts the first broken file at the right of a row, as far as there is room.
 func (p view) merged(row string) string {
 	where := p.Sheet.Broken[0].Where
 	name, _, _ := strings.Cut(where, ",")

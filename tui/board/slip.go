@@ -79,8 +79,7 @@ func (p slip) task(l words.Line) []string {
 	return rows
 }
 
-// head returns which, its state and until when, that in a row of its own where the
-// three do not go into one.
+// head returns which, its state and until when, that in a row of its own if need be.
 func (p slip) head(l words.Line) []string {
 	tag := layout.Cut(l.Tag, p.tagRoom())
 	at := stateAt(grid{state: max(8, layout.Width(tag)+2)}, l)
@@ -88,8 +87,7 @@ func (p slip) head(l words.Line) []string {
 	return p.parted(row, l.Until)
 }
 
-// parted returns a row with a text at its right edge, which stands under it where
-// both do not go into one.
+// parted returns a row with a text at its right edge, or under it if both do not fit.
 func (p slip) parted(row layout.Row, right string) []string {
 	if row.Fits(p.width, right) {
 		return []string{row.Until(p.width, right).In(p.width)}

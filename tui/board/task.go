@@ -73,8 +73,7 @@ func alarmRows(t theme.Theme, g grid, l words.Line) []string {
 	return rows
 }
 
-// wideRows returns act, amount, of what and until when in one row, a second measure
-// of the dose and the reason under it.
+// wideRows returns act, amount, of what and until when in one row, more under it.
 func wideRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	if l.Word == words.Lapsed {
 		return lapsedRows(t, g, l, tell)
@@ -106,8 +105,7 @@ func wideRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	return append(rows, insteadRows(t, g, l)...)
 }
 
-// fitted puts the amount behind the act. One in words that are too long for the
-// row stands whole under it.
+// fitted puts the amount behind the act, or under the row where its words are too long.
 func fitted(head layout.Row, t theme.Theme, g grid, l words.Line) (row layout.Row, rest words.Line, under []string) {
 	if long := layout.Width(l.Act) > g.point-g.text-2; long && l.Amount != (words.Amount{}) {
 		colon := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, loud(t, l, l.Act+":"))
@@ -164,8 +162,7 @@ func unitColumn(g grid, a words.Amount) int {
 	return max(g.unit, g.point+layout.Width(places)+1)
 }
 
-// whatColumn returns where it says of what: behind the unit, or behind an amount in
-// words.
+// whatColumn returns where it says of what: behind the unit, or an amount in words.
 func whatColumn(g grid, l words.Line) int {
 	if l.Amount.Words == "" {
 		return max(g.what, unitColumn(g, l.Amount)+layout.Width(l.Amount.Unit)+2)
@@ -190,8 +187,7 @@ func secondMeasure(g grid, l words.Line) []string {
 	return []string{row.In(g.end)}
 }
 
-// reasonRows returns a line's reason in rows of w columns; in brief the long one where a
-// row has room for it, else the short one.
+// reasonRows returns a line's reason in rows of w columns, in brief if it is to be.
 func reasonRows(l words.Line, w int, tell telling) []string {
 	switch {
 	case tell == untold || l.Reason == "":
@@ -202,8 +198,7 @@ func reasonRows(l words.Line, w int, tell telling) []string {
 	return layout.Wrap(l.Reason, w)
 }
 
-// briefly returns a reason in one row of w columns: the short one, if need be without
-// what is in brackets.
+// briefly returns a reason in one row of w columns, the short one without its brackets.
 func briefly(l words.Line, w int) string {
 	if l.Short == "" {
 		return layout.CutClauses(l.Reason, w)

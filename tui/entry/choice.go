@@ -12,8 +12,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Choice is a question with two answers, to which nothing is typed: one key takes
-// something up again, the other lets it go.
+// Choice is a question with two answers: one key takes something up again, one lets it go.
 type Choice struct {
 	base
 	tag, about  string
@@ -24,8 +23,7 @@ type Choice struct {
 	left        intent.Draft
 }
 
-// NewOffer asks whether the first of some entries that are gone from their files was
-// taken out by hand.
+// NewOffer asks whether the first of the entries gone from their files was taken out by hand.
 func NewOffer(s app.Snapshot, lost []ferment.Lost) Line {
 	v, _ := s.Find(lost[0].Subject)
 	one := lost[0]
@@ -94,8 +92,7 @@ func (c Choice) Footer(l Look) string {
 	return l.footer(widget.Key{Key: l.Keep, Does: c.takes}, widget.Key{Key: l.Back, Does: c.lets})
 }
 
-// Find is the line that looks for a tag, a name or an act. The selection goes
-// there while it is typed.
+// Find is the line that looks for a tag, a name or an act; the selection follows it.
 type Find struct{ text widget.Text }
 
 // NewFind opens the line, with what was looked for before.
@@ -107,8 +104,7 @@ func (f Find) Press(s intent.Stroke) (Line, intent.Intent) {
 	return f, intent.Seek{Text: f.wanted()}
 }
 
-// Do closes the line at what was found. What was looked for before, left as it
-// stands, is looked for again from there on.
+// Do closes the line at what was found; an earlier text, unchanged, is looked for again.
 func (f Find) Do(a intent.Action) (Line, intent.Intent) {
 	switch {
 	case a != intent.Keep:

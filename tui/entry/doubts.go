@@ -16,16 +16,14 @@ type doubts struct {
 	guess    *guesses // the values that were perhaps meant, once one was taken
 }
 
-// guesses are taken one after the other, and the last is followed by the line as
-// it was typed.
+// guesses are taken one after the other, and after them the line as it was typed.
 type guesses struct {
 	typed string // before any was taken
 	ask   app.Ask
 	next  int
 }
 
-// unasked tells whether the line has something unlikely in it that nobody has
-// been asked about.
+// unasked tells whether the line has something unlikely that nobody was asked about.
 func (d doubts) unasked(t widget.Text) bool { return len(d.unlikely) > 0 && d.asked != t.String() }
 
 // isAsked tells whether the question is on the screen.
@@ -54,8 +52,7 @@ func (d doubts) take(t widget.Text) (widget.Text, doubts) {
 	return widget.NewText(text), d
 }
 
-// keepBack returns the keys at the right of the line: what is asked about is kept
-// by the same key once more.
+// keepBack returns the keys at the right: what is asked about is kept by the same key again.
 func (d doubts) keepBack(l Look, t widget.Text) []widget.Key {
 	if !d.isAsked(t) {
 		return l.keepBack()

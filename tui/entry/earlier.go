@@ -99,8 +99,7 @@ func (d dating) dated(before, text string) string {
 
 func (d dating) stamp(t time.Time) string { return t.In(d.settings.Zone).Format("2006-01-02 15:04 ") }
 
-// untimed returns a text without the words that say when: the one or two of them without
-// which it has no time.
+// untimed returns a text without the one or two words that say when.
 func (d dating) untimed(before, text string) string {
 	parts, note, has := strings.Cut(text, ";")
 	if has {

@@ -13,8 +13,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Given is the line of a task that is done: the planned amount is filled in and
-// chosen, so that Enter keeps it and typing replaces it.
+// Given is the line of a task that is done: Enter keeps the planned amount, typing replaces it.
 type Given struct {
 	base
 	task    schedule.Task
@@ -37,8 +36,7 @@ func given(s app.Snapshot, v app.Vessel, t schedule.Task) Given {
 	return g
 }
 
-// NewGivenToAll opens the line of a task that several vessels have. Nothing is
-// filled in: each gets what is planned for it, unless an amount is typed.
+// NewGivenToAll opens the line of a task of several vessels; each gets what is planned for it.
 func NewGivenToAll(s app.Snapshot, v app.Vessel, t schedule.Task, others []app.Vessel) Line {
 	return Given{base: newBase(s, v), task: t, others: others}.work()
 }
@@ -137,8 +135,7 @@ func (g Given) Rows(l Look) []string {
 	return rows.and(g.workedOut(l)...)
 }
 
-// workedOut says how the amount came about, and what was assumed on the way,
-// where there is room to spare; the vessel's page always says it.
+// workedOut says how the amount came about, and what was assumed, where there is room.
 func (g Given) workedOut(l Look) []string {
 	const room = 30
 	if g.task.Amount == nil || l.Height < room {
@@ -193,8 +190,7 @@ func (g Given) plannedRows(l Look) []string {
 	return l.named("planned", words.Join("; ", says, nitrogen(a.Reached, a.Wanted)))
 }
 
-// nitrogen returns how much of the nitrogen that is wanted has been given with it; empty
-// where it brings none.
+// nitrogen returns how much of the wanted nitrogen is given with it; empty for none.
 func nitrogen(given, wanted measure.Content) string {
 	if given == 0 || wanted == 0 {
 		return ""

@@ -56,8 +56,7 @@ func (b base) press(s intent.Stroke) base {
 	return b
 }
 
-// in returns the line in a later snapshot. A vessel that is gone stays as it was, so
-// that what is typed is not lost with it.
+// in returns the line in a later snapshot; a vessel that is gone stays as it was.
 func (b base) in(s app.Snapshot) base {
 	b.snapshot = s
 	if v, ok := s.Find(b.vessel.ID()); ok {
@@ -82,8 +81,7 @@ type Look struct {
 	Guess               string // takes a value that was perhaps meant
 }
 
-// The columns that the line shares with the board: where a word stands, and
-// what it is about.
+// The columns that the line shares with the board: of a word, and of what it is about.
 func (l Look) columns() (word, about int) {
 	if l.Width < layout.Narrow {
 		return 10, 19
@@ -123,8 +121,7 @@ func (l Look) tag(tag string) string {
 	return layout.Pad(edge+l.Theme.HungOut(tag), word)
 }
 
-// figure returns a number with its point in a column, and what it is. A number that
-// is the answer is bold.
+// figure returns a number with its point in a column, and what it is.
 func (l Look) figure(number, says string) []string {
 	word, about := l.columns()
 	whole, _, _ := strings.Cut(ansi.Strip(number), ".")

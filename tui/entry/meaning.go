@@ -11,8 +11,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// meaning returns what the typed entry will say and set off: figures first, then
-// what is asked, what else is kept, and the tasks that it changes.
+// meaning returns what the entry says and sets off: figures, questions, the rest, tasks.
 func (r Reading) meaning(l Look) lines {
 	if r.isAsked(r.text) {
 		return lines(l.asks(r.unlikely)).and(r.figures(l)...).and(l.typed(r.preview.Dose)...).and(r.beside(l)...)

@@ -18,8 +18,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Questions is the line of an act that asks: one row a question, none answered
-// beforehand, and a last one for anything else that an entry line takes.
+// Questions is the line of an act that asks: a row a question, and one for anything else.
 type Questions struct {
 	base
 	task      schedule.Task
@@ -35,8 +34,7 @@ type Questions struct {
 // also is the field behind the questions.
 const also = "also"
 
-// Next returns the questions of the next vessel, once these are kept; ok is false
-// where none is left.
+// Next returns the questions of the next vessel, once these are kept; not ok for none.
 func (q Questions) Next(s app.Snapshot) (line Line, ok bool) {
 	for i, next := range q.others {
 		v, _ := s.Find(next.Subject)
@@ -52,8 +50,7 @@ func Asks(act string, ofCulture bool) bool {
 	return slices.ContainsFunc(ferment.Questions(ferment.Act(act), ofCulture), func(q ferment.Question) bool { return q.Needed })
 }
 
-// NewQuestions opens the questions of a task, and then of the same task of others;
-// ok is false where its act asks nothing.
+// NewQuestions opens a task's questions, then those of others; not ok where its act asks nothing.
 func NewQuestions(s app.Snapshot, v app.Vessel, t schedule.Task, others ...intent.Task) (line Line, ok bool) {
 	q := Questions{base: newBase(s, v), task: t, others: others, questions: ferment.Questions(ferment.Act(t.Do), v.Culture != nil)}
 	if len(q.questions) == 0 {
@@ -185,8 +182,7 @@ func (q Questions) planned() bool {
 	})
 }
 
-// missing returns the first question that needs an answer and has none; none does once
-// an answer decides all, or what is typed behind says it.
+// missing returns the first question without a needed answer; none once an answer decides all.
 func (q Questions) missing() (int, bool) {
 	if q.decided() {
 		return 0, false
@@ -279,8 +275,7 @@ func (q Questions) Footer(l Look) string {
 		widget.Key{Key: l.Keep, Does: "keep"}, widget.Key{Key: l.Back, Does: "back"})
 }
 
-// field returns one question: its answers in a row, the one chosen bold and underlined,
-// and what to look for.
+// field returns one question: its answers in a row, the chosen one bold, and what to look for.
 func (l Look) field(in fill.In, f form.Field, here bool) string {
 	word, about := l.columns()
 	label, row := f.Label, layout.Row{}

@@ -66,8 +66,7 @@ func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 	return r, intent.Log{Subjects: []string{r.vessel.ID()}, Line: r.text.String()}
 }
 
-// questions returns those of an act that was typed alone and says too little so. A start
-// that somebody types is one.
+// questions returns those of an act that was typed alone, or of a start.
 func (r Reading) questions() (Line, bool) {
 	e := r.line.Entry
 	do := string(e.Did)

@@ -12,8 +12,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Refusal says no to a task, why, and what to do instead. A typed reason is the
-// only way past it.
+// Refusal says no to a task, why, and what to do instead; a typed reason passes it.
 type Refusal struct {
 	base
 	task   schedule.Task
@@ -26,8 +25,7 @@ func newRefusal(s app.Snapshot, v app.Vessel, t schedule.Task, no schedule.No) R
 	return Refusal{base: newBase(s, v), task: t, no: no, amount: planned(t, v)}
 }
 
-// NewRefusal opens the refusal that the application gave to a line; nil for none. What
-// was typed there is not asked for again.
+// NewRefusal opens the refusal of a line. What was typed there is not asked for again.
 func NewRefusal(s app.Snapshot, r app.Refused, from Line) Line {
 	no := newRefusal(s, r.Vessel, r.Task, r.No)
 	if g, is := from.(Given); is {
@@ -42,8 +40,7 @@ func (r Refusal) Press(s intent.Stroke) (Line, intent.Intent) {
 	return r, nil
 }
 
-// Do keeps it with the reason typed, or takes what is offered instead. An
-// amount that nobody has seen yet is asked for before it is kept.
+// Do keeps it with the reason typed, asking first for an unseen amount, or takes what is offered.
 func (r Refusal) Do(a intent.Action) (Line, intent.Intent) {
 	switch {
 	case a == intent.Instead:

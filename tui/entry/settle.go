@@ -46,8 +46,7 @@ func taskOf(v app.Vessel, t schedule.Task) intent.Task {
 	return intent.Task{Subject: v.ID(), Step: t.Step, Occurrence: t.Occurrence}
 }
 
-// planned returns the amount of a task as it is filled in, empty where there is no
-// single one.
+// planned returns the amount of a task as it is filled in, empty where there is no single one.
 func planned(t schedule.Task, v app.Vessel) string {
 	if t.Amount == nil || !t.Amount.Known {
 		return ""
@@ -64,8 +63,7 @@ func acted(do string) string {
 	return "done"
 }
 
-// writes returns what will be written, without the name of the vessel: "degas, 07:09,
-// then nutrient 2, 1.4 g, 07:10".
+// writes returns what will be written: "degas, 07:09, then nutrient 2, 1.4 g, 07:10".
 func writes(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	parts := make([]string, len(entries))
 	for i := range entries {
@@ -74,8 +72,7 @@ func writes(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	return strings.Join(parts, ", then ")
 }
 
-// Asking is a line that asks for any words: a note, the reason for which a task
-// is skipped.
+// Asking is a line for any words: a note, or the reason why a task is skipped.
 type Asking struct {
 	base
 	kind, step string // of its draft

@@ -17,8 +17,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// In is what was filled in so far. Its methods give a changed copy; the fields are an
-// argument, since a value may ask for others.
+// In is what was filled in so far; the fields are an argument, as a value may ask for others.
 type In struct {
 	Typed form.Values // what was set by hand, by the keys of the fields
 	Key   string      // of the field under the cursor
@@ -33,8 +32,7 @@ func (in In) Value(f form.Field) string {
 	return f.Value
 }
 
-// Index returns the place of the field under the cursor, of one that is not asked for any
-// more that of the first.
+// Index returns the place of the field under the cursor, of one that is gone the first.
 func (in In) Index(fields []form.Field) int {
 	return max(slices.IndexFunc(fields, func(f form.Field) bool { return f.Key == in.Key }), 0)
 }
@@ -60,8 +58,7 @@ func (in In) Set(value string) In {
 	return in
 }
 
-// Press types into the field under the cursor, or turns to another of the words
-// that it takes. It reports whether its value changed.
+// Press types into the field, or turns to another of its words, and reports a change.
 func (in In) Press(f form.Field, s intent.Stroke) (next In, changed bool) {
 	value := in.Value(f)
 	now := chosen(f.Words, value, s)
@@ -75,8 +72,7 @@ func (in In) Press(f form.Field, s intent.Stroke) (next In, changed bool) {
 	return in.Set(now), true
 }
 
-// chosen returns the word that a key turns to: the one next to it, or the next that
-// begins with a letter.
+// chosen returns the word that a key turns to: the next, or the next with that letter.
 func chosen(words []string, from string, s intent.Stroke) string {
 	at := slices.Index(words, from)
 	switch {
@@ -107,8 +103,7 @@ func (in In) Encoded() string {
 	return values.Encode()
 }
 
-// Decoded returns what was set by hand, overwritten by that of a draft. The text of
-// another kind of draft changes nothing.
+// Decoded returns what was set by hand, overwritten by that of a draft of this kind.
 func (in In) Decoded(text string) In {
 	values, err := url.ParseQuery(text)
 	if err != nil {
@@ -138,8 +133,7 @@ func (g Grid) Bar(here bool) layout.Row {
 	return layout.Row{}.At(0, g.Theme.In(theme.Accent, "▌"))
 }
 
-// Row returns one field: its label, its text or what is being typed into so many columns,
-// and its source.
+// Row returns one field: its label, its text or what is being typed, and its source.
 func (g Grid) Row(in In, f form.Field, here bool, typing int, from string) layout.Row {
 	value := cmp.Or(in.Value(f), words.Unknown)
 	if typing > 0 {
@@ -157,8 +151,7 @@ func (g Grid) Told(l words.Said) []string {
 	return widget.Told(g.Page, g.Text, g.Page.End(), widget.Word(g.Theme, l.Word), l.Text)
 }
 
-// Answer returns the answer: its sentences, each on rows of its own, then its numbers, as
-// many to a row as fit.
+// Answer returns the answer: sentences on rows of their own, then numbers, many to a row.
 func (g Grid) Answer(o form.Outcome) []string {
 	var rows []string
 	for _, line := range o.Answer {
@@ -184,8 +177,7 @@ func (g Grid) Answer(o form.Outcome) []string {
 	return rows
 }
 
-// Rests returns what the answer rests on: what was assumed, its source. The same name
-// twice in a row is written once.
+// Rests returns what the answer rests on, a name twice in a row written once.
 func (g Grid) Rests(o form.Outcome) []string {
 	var rows []string
 	before := ""

@@ -17,8 +17,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Open gives the form at the moment of a snapshot; it is not ok where its subject is
-// not there.
+// Open gives the form at the moment of a snapshot; not ok where its subject is gone.
 type Open func(app.Snapshot) (f forms.Form, ok bool)
 
 // Model is an open form. Its methods give a changed copy.
@@ -58,8 +57,7 @@ func (m Model) worked() Model {
 	return m.folds()
 }
 
-// folds parts the fields into those that have a row and those that are folded: what is
-// usual, unless something was typed there.
+// folds parts the fields into those with a row and the usual ones, unless typed in.
 func (m Model) folds() Model {
 	m.shown, m.folded = nil, nil
 	var more []forms.Field
@@ -78,8 +76,7 @@ func (m Model) folds() Model {
 	return m
 }
 
-// Show returns the form as a later snapshot has it; what was typed stays, also where its
-// subject is gone.
+// Show returns the form in a later snapshot; what was typed stays, even without its subject.
 func (m Model) Show(frame screen.Frame) screen.Screen {
 	f, ok := m.open(frame.Snapshot)
 	if !ok {
@@ -174,8 +171,7 @@ func init() {
 	}
 }
 
-// keep asks to write the change. Where something is wrong the cursor goes there; where
-// a caution was not on the screen yet it is shown first.
+// keep asks to write the change, once what is wrong or warns was on the screen.
 func (m view) keep() (screen.Screen, intent.Intent) {
 	if len(m.outcome.Wrong) > 0 {
 		m.tried, m.top, m.Key = true, 0, m.outcome.Wrong[0].Key
@@ -260,8 +256,7 @@ func (m view) head() []string {
 	return rows
 }
 
-// window returns which fields there is room for around the cursor; a quarter of the rows,
-// at least three, is left for what is under them.
+// window returns which fields there is room for around the cursor, a quarter left below.
 func (m view) window() (from, to int) {
 	room := m.Height - 2 - len(m.head()) - max(m.Height/4, 3)
 	if len(m.folded) > 0 {
@@ -296,8 +291,7 @@ func (m view) rows() []string {
 	return rows
 }
 
-// more returns the row of the fields that are folded: what they assume, as far as there
-// is room, and how many there are.
+// more returns the row of the folded fields: what they assume, and how many there are.
 func (m view) more() string {
 	g := m.grid()
 	r := layout.Row{}.At(g.Page.Margin, "more")
@@ -331,8 +325,7 @@ func (m Model) from(f forms.Field, here bool) string {
 	return f.From
 }
 
-// hint returns the row under the fields: the words of the field under the cursor, where
-// its own row has no room for them, and how many fields follow.
+// hint returns the row under the fields: the words of the one here, and how many follow.
 func (m view) hint() string {
 	g, f, r := m.grid(), m.field(), layout.Row{}
 	from := m.from(f, true)

@@ -25,8 +25,7 @@ type Terminal interface {
 // wait (ECMA-48 DA; the colour as xterm's control sequences define it).
 const question = "\x1b]11;?\x1b\\" + "\x1b[c"
 
-// Background asks a terminal whether its background is dark, and waits no
-// longer than it is told. It is not ok where there is no answer to be had.
+// Background asks a terminal whether its background is dark; not ok without an answer in time.
 func Background(tty Terminal, wait time.Duration) (dark, ok bool) {
 	raw, err := term.MakeRaw(tty.Fd())
 	if err != nil {
@@ -57,8 +56,7 @@ func answer(tty Terminal, wait time.Duration) string {
 	return string(got)
 }
 
-// readable waits until there is something to read, in small steps so that the
-// time it took is known without a clock.
+// readable waits for something to read, in steps, so that the time is known without a clock.
 func readable(fd uintptr, wait time.Duration) (took time.Duration, ready bool) {
 	const step = 5 * time.Millisecond
 	for ; took < wait; took += step {
@@ -98,8 +96,7 @@ func isDark(reply string) (dark, ok bool) {
 	return sum < 0.5, true
 }
 
-// share returns a hexadecimal number of one to four digits as a share of the largest
-// such number.
+// share returns a hexadecimal number of one to four digits as a share of its largest.
 func share(hex string) (float64, error) {
 	v, err := strconv.ParseUint(hex, 16, 16)
 	if err != nil || len(hex) == 0 || len(hex) > 4 {

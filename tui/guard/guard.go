@@ -15,8 +15,7 @@ import (
 
 func init() { lipgloss.SetHasDarkBackground(true) }
 
-// TooMuch is what a flood of text is taken as: a paste of one substitute character
-// (ECMA-48 SUB).
+// TooMuch is what a flood is taken as: a paste of one substitute character (ECMA-48 SUB).
 const TooMuch = "\x1a"
 
 // File is a terminal that is opened, read, and waited for by its descriptor.

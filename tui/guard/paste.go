@@ -58,8 +58,7 @@ func (c *calmed) Read(p []byte) (int, error) {
 	return c.follow(p, n), nil
 }
 
-// follow keeps count of the paste in the n bytes that were read into p, and ends it
-// where it has to end. It gives how many bytes p has then.
+// follow keeps count of the paste in p[:n], ends it where it must, and gives p's new length.
 func (c *calmed) follow(p []byte, n int) int {
 	for i, b := range p[:n] {
 		if c.pasting && b == interrupt {

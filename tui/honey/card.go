@@ -85,8 +85,7 @@ func (p *paper) block(n int, row func(i int) (word, text string)) {
 	}
 }
 
-// under is a text next to a word of the list; the field of a stop begins a column
-// further left.
+// under is a text next to a word; the field of a stop begins a column further left.
 func (p *paper) under(w words.Word, text string) {
 	page := p.page
 	if w.OnField() {
@@ -140,8 +139,7 @@ func (p *paper) takes(ts []words.Took) {
 	}
 }
 
-// tasks are what a culture needs, and how; of what is done or coming without the
-// reason.
+// tasks are what a culture needs, and how; of what is done or coming without the reason.
 func (p *paper) tasks(ls []words.Line) {
 	for _, l := range ls {
 		act, because := l.Act, words.Join(": ", l.Reason, l.Instead)

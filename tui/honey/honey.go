@@ -39,8 +39,7 @@ type view struct {
 	screen.Frame
 }
 
-// Show returns the honey room as a snapshot has it, which knows the closed ferments
-// too; each cursor stays on what it was on.
+// Show returns the honey room as a whole snapshot has it; each cursor stays on its item.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had := [2]string{m.id(lots, m.at[lots]), m.id(cultures, m.at[cultures])}
 	m.words = words.HoneyRoomOf(f.Snapshot)

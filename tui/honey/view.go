@@ -36,8 +36,7 @@ func (m view) drawn() []string {
 	return rows
 }
 
-// head returns the day, the two lists by name with the open one highlighted, and the
-// answer: of the honey which first and why, of the cultures which needs something.
+// head returns the day, the lists by name with the open one highlighted, and the answer.
 func (m view) head(page layout.Page) []string {
 	title := m.Sheet.Title()
 	if m.Width < 76 {
@@ -141,8 +140,7 @@ type columns struct {
 	name, ageEnd, nameRoom int
 }
 
-// columnsOf returns the columns of the open list up to a column. An id has 7 to 20 of
-// them.
+// columnsOf returns the columns of the open list up to a column. An id has 7 to 20 of them.
 func (m view) columnsOf(page layout.Page, end int) columns {
 	room, most := 7, 20
 	for i := range m.count(m.open) {

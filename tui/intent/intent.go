@@ -38,8 +38,7 @@ type Pass struct {
 	Because string
 }
 
-// Seek asks for the place where a text stands: from the selection on, or the
-// next one after it.
+// Seek asks for the place of a text: from the selection on, or the next one after it.
 type Seek struct {
 	Text  string
 	Again bool
@@ -67,8 +66,7 @@ func (Act) isIntent()    {}
 func (PutBack) isIntent()  {}
 func (LeaveOut) isIntent() {}
 
-// Fill asks for a form, of a ferment, a lot or a culture, with values that
-// stand in it already.
+// Fill asks for a form, of a ferment, a lot or a culture, with values in it already.
 type Fill struct {
 	Form    string // rack, bottle, new, …
 	Subject string // empty for none
@@ -85,8 +83,7 @@ type Taste struct {
 // Visit asks for the page of a ferment or a culture.
 type Visit struct{ Subject string }
 
-// Attend asks for what settles a task: a form, a line, or that it is written as
-// done at once.
+// Attend asks for what settles a task: a form, a line, or nothing more.
 type Attend struct{ Task Task }
 
 // Apply asks to write what an act wants written.
@@ -114,8 +111,7 @@ func (Type) isIntent()   {}
 func (Attend) isIntent() {}
 func (Amend) isIntent()  {}
 
-// Action is what a key stands for. Its text is the name that the settings use
-// to give it another key.
+// Action is what a key stands for, by its name in the settings.
 type Action string
 
 // The actions.

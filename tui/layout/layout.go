@@ -44,12 +44,10 @@ func As(text string) string { return text }
 // End returns the column after the last one of the page.
 func (p Page) End() int { return p.Margin + p.Width }
 
-// Row is one row of a screen being filled from the left, in columns counted
-// from 0. Texts may carry colours. The zero Row is empty.
+// Row is a row being filled from the left, in columns from 0. Texts may carry colours.
 type Row struct{ text string }
 
-// At puts a text into a column. Where that column is taken already the text
-// follows after one space.
+// At puts a text into a column; where that is taken it follows after one space.
 func (r Row) At(column int, text string) Row {
 	if text == "" {
 		return r
@@ -61,8 +59,7 @@ func (r Row) At(column int, text string) Row {
 	return Row{r.text + spaces(column-have) + text}
 }
 
-// Until puts a text so that it ends before a column. The text before it is cut to
-// leave two columns between.
+// Until puts a text so that it ends before a column, two columns after a cut one.
 func (r Row) Until(column int, text string) Row {
 	if text == "" {
 		return r
@@ -77,8 +74,7 @@ func (r Row) Until(column int, text string) Row {
 // End returns the column after the last text.
 func (r Row) End() int { return Width(r.text) }
 
-// Fits reports whether a text that ends before a column leaves two columns before
-// it.
+// Fits reports whether a text that ends before a column leaves two columns before it.
 func (r Row) Fits(column int, text string) bool {
 	return text == "" || r.End()+2 <= column-Width(text)
 }
@@ -86,8 +82,7 @@ func (r Row) Fits(column int, text string) bool {
 // In returns the row in at most w columns, an ellipsis where it was cut.
 func (r Row) In(w int) string { return strings.TrimRight(Cut(r.text, w), " ") }
 
-// Point splits a number at its decimal sign, or at its end where there is none, so
-// that numbers can be aligned at it.
+// Point splits a number at its decimal sign, or at its end, to be aligned there.
 func Point(number string) (before, after string) {
 	i := strings.IndexByte(number, '.')
 	if i < 0 {
@@ -96,8 +91,7 @@ func Point(number string) (before, after string) {
 	return number[:i], number[i:]
 }
 
-// AtPoint puts a number so that its decimal sign is, or would be, in a column. Set
-// writes it.
+// AtPoint puts a number with its decimal sign in a column. Set writes it.
 func (r Row) AtPoint(column int, number string, set func(string) string) Row {
 	before, _ := Point(number)
 	return r.At(column-Width(before), set(number))
@@ -115,8 +109,7 @@ func Lead(lead, row string) string {
 // Width returns how many columns a text takes.
 func Width(s string) int { return ansi.StringWidth(s) }
 
-// Cut returns the text in at most w columns, an ellipsis at its end where something
-// was cut off.
+// Cut returns the text in at most w columns, with an ellipsis where it was cut off.
 func Cut(s string, w int) string {
 	if w <= 0 {
 		return ""
@@ -160,8 +153,7 @@ func WrapWords(text string, w int) []string {
 	return fill(text, w, w)
 }
 
-// fill breaks a text into lines. One that is full is broken after its last clause,
-// if that ends in column atLeast or later, else after its last word.
+// fill breaks a text into lines, after a clause that ends in column atLeast or later, else a word.
 func fill(text string, w, atLeast int) []string {
 	var lines, line []string
 	for _, word := range whole(text) {
@@ -183,8 +175,7 @@ func fill(text string, w, atLeast int) []string {
 	return lines
 }
 
-// lastClause returns how many words of a line are before the end of its last clause, if
-// that is far enough to the right.
+// lastClause returns how many words of a line end its last clause, if far enough to the right.
 func lastClause(line []string, atLeast int) int {
 	for n := len(line); n > 0; n-- {
 		if strings.ContainsAny(line[n-1][len(line[n-1])-1:], ",;:.") && Width(strings.Join(line[:n], " ")) >= atLeast {
@@ -220,8 +211,7 @@ func Clauses(text string) []string {
 	return out
 }
 
-// clauseEnd returns where the first clause of a text ends: after a comma, a colon, a
-// semicolon or a full stop that a space follows.
+// clauseEnd returns where the first clause ends: after , : ; or . that a space follows.
 func clauseEnd(text string) int {
 	for i := 0; i+1 < len(text); i++ {
 		if strings.IndexByte(",;:.", text[i]) >= 0 && text[i+1] == ' ' {
@@ -231,8 +221,7 @@ func clauseEnd(text string) int {
 	return len(text)
 }
 
-// CutClauses returns as many whole clauses of a text as fit into w columns. Where
-// not even the first does, it is cut between words, with an ellipsis.
+// CutClauses returns the whole clauses that fit into w columns, at least some words.
 func CutClauses(text string, w int) string {
 	out := ""
 	for _, c := range Clauses(text) {

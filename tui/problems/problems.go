@@ -35,8 +35,7 @@ type item struct {
 // New returns the screen before the files are read.
 func New() Model { return Model{} }
 
-// Show returns the screen with what is in the files. The cursor stays at its place, by
-// file and line, where that is still there.
+// Show returns what is in the files; the cursor stays at its file and line if there.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had := m.selected()
 	m.at = 0
@@ -115,8 +114,7 @@ func (m view) answer() string {
 	return fmt.Sprintf("cannot be read: %d; looks unlikely: %d", problems, len(m.items)-problems)
 }
 
-// list returns as many of the items as there is room for, the one under the cursor
-// among them.
+// list returns as many items as there is room for, the one under the cursor among them.
 func (m view) list(page layout.Page, room int) []string {
 	from, height := m.at, len(m.item(page, m.at))
 	for from > 0 && height+1+len(m.item(page, from-1)) <= room {

@@ -41,8 +41,7 @@ func (f Frame) Fits() bool { return layout.Fits(f.Width, f.Height) }
 // Page returns where text may stand.
 func (f Frame) Page() layout.Page { return layout.PageOf(f.Width) }
 
-// Draw returns the whole frame: the rows of a screen and the footer, or that there is
-// no room for them. Rows are parted by line feeds.
+// Draw returns the whole frame: rows and footer, or that there is no room for them.
 func (f Frame) Draw(rows func() []string) string {
 	if !f.Fits() {
 		return widget.Fill(widget.TooSmall(f.Theme, f.Width, f.Height), "", f.Width, f.Height)
@@ -50,8 +49,7 @@ func (f Frame) Draw(rows func() []string) string {
 	return widget.Fill(rows(), strings.Repeat(" ", f.Page().Margin)+layout.Cut(f.Footer, f.Page().Width), f.Width, f.Height)
 }
 
-// Screen fills the terminal. Its methods give a changed copy, and what is asked
-// for; a nil intent asks for nothing. It writes nothing and reads no clock.
+// Screen fills the terminal. Its methods give a changed copy and what is asked for, nil for nothing.
 type Screen interface {
 	// Show is the screen in a frame that is another than the last: a later snapshot,
 	// another size, other colours. The cursor stays by what is selected.
@@ -103,8 +101,7 @@ type FilledIn interface {
 	Fail(error) Screen
 }
 
-// Lined is a screen that draws Frame.Below itself: an open line, a long message.
-// Any other gives the lower rows of the terminal to it.
+// Lined is a screen that draws Frame.Below itself; any other gives it the lower rows.
 type Lined interface{ Lined() }
 
 // Tasked is a screen on which a task is selected.

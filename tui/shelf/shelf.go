@@ -29,8 +29,7 @@ type view struct {
 	screen.Frame
 }
 
-// Show returns the shelf as a snapshot has it; the cursor stays on what it was on,
-// else on the same ferment.
+// Show returns the shelf as a snapshot has it, the cursor on the same item or ferment.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had, first := m.key(m.at), len(m.words.Rows) == 0
 	subject := m.Subject()
@@ -58,8 +57,7 @@ func (m Model) task() (words.ShelfTask, bool) {
 	return words.ShelfTask{}, false
 }
 
-// row returns the batch that is selected: the one under the cursor, or the one that
-// is due.
+// row returns the batch that is selected: the one under the cursor, or the one due.
 func (m Model) row() (words.ShelfRow, bool) {
 	if t, due := m.task(); due {
 		for _, r := range m.words.Rows {
@@ -94,8 +92,7 @@ func (m Model) Subject() string {
 	return r.ID
 }
 
-// Do moves the cursor, scrolls the card, or asks for what a key means for the
-// selected bottles.
+// Do moves the cursor, scrolls the card, or asks for what a key means for the bottles.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	if n, turns := widget.Turned(a); turns {
 		m.top = widget.Within(max(0, m.top+n*max(f.Height/4, 1)), view{m, f}.lastTop()+1)

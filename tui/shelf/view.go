@@ -39,8 +39,7 @@ func (m view) head(page layout.Page) string {
 	return r.At(max(r.End()+3, page.Margin), about).Until(page.End(), widget.Counts(m.Theme, m.words.Counts, "   ")).In(m.Width)
 }
 
-// roomy is the height from which there are blank rows and reasons, and what was
-// made.
+// roomy is the height from which there are blank rows, reasons, and what was made.
 const roomy = 30
 
 // body returns what is due, the bottles, the details of the selected batch, and what was
@@ -101,8 +100,7 @@ func (m view) table(page layout.Page, most int) []string {
 	return append([]string{c.heading(m.Theme)}, rows[from:min(from+room, len(rows))]...)
 }
 
-// lead puts before a row the cursor bar, the sign of a trial, and the tags,
-// highlighted where their vessel is selected.
+// lead puts cursor bar, sign of a trial and tags before a row.
 func (m view) lead(on bool, trial string, tags, ids []string, row string) string {
 	bar := " "
 	if on {
@@ -141,8 +139,7 @@ func (m view) tagRoom() int {
 	return min(room, 12)
 }
 
-// due returns what is to be done in so many rows, in the order of the board, and a
-// blank row under it.
+// due returns what is to be done in so many rows, as on the board, and a blank row.
 func (m view) due(page layout.Page, room int) []string {
 	if len(m.words.Due) == 0 {
 		return nil
@@ -164,8 +161,7 @@ func (m view) due(page layout.Page, room int) []string {
 	return m.window(page, blocks, room)
 }
 
-// window returns as many blocks as go into so many rows, the one under the cursor
-// among them, and how many more there are.
+// window returns as many blocks as fit, the one under the cursor among them, and the rest's count.
 func (m view) window(page layout.Page, blocks [][]string, room int) []string {
 	from, to := min(m.at, len(blocks)-1), min(m.at, len(blocks)-1)+1
 	rows := blocks[from]
@@ -213,8 +209,7 @@ func (m view) state(page layout.Page) int {
 	return page.Margin + tags*(m.tagRoom()+2) + 1
 }
 
-// block returns one task: its tags, its word, the act and until when; under it why
-// and how, and what to do instead.
+// block returns one task: tags, word, act and until when; under it why, how, what instead.
 func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string {
 	l, state := t.Line, m.state(page)
 	text, at := state+10, state
@@ -330,8 +325,7 @@ const (
 	palateColumn = 39
 )
 
-// openings returns the bottles that were opened, how the soft one feels, and the expected
-// pressure.
+// openings returns the bottles opened, how the soft one feels, and the expected pressure.
 func (m view) openings(page layout.Page, c words.ShelfCard) []string {
 	var rows []string
 	at := m.column(page)

@@ -48,8 +48,7 @@ func (m Model) missing() (place, bool) {
 	return place{}, false
 }
 
-// change returns what the tasting writes, in the order in which the ferments were named,
-// so that it does not show the order of the glasses.
+// change returns what is written, in the order of the ferments, which hides that of the glasses.
 func (m view) change() ferment.Change {
 	t := form.Tasting{Snapshot: m.Snapshot, Step: m.want.Step, Blind: m.want.Blind, Again: -1}
 	if at := strings.TrimSpace(m.Typed[place{0, poured.name}.key()]); at != "" {

@@ -69,8 +69,7 @@ func (m Model) at() place {
 	return place{n, line}
 }
 
-// New returns the tasting that is asked for; a seed draws the codes and the order of
-// blind glasses. It is not ok where none of the ferments is there.
+// New returns a tasting; a seed draws codes and order. Not ok where no ferment is there.
 func New(f screen.Frame, want intent.Taste, seed uint64) (m Model, ok bool) {
 	v := view{Model{want: want, seed: seed}, f}
 	vs := v.vessels()
@@ -192,8 +191,7 @@ func (m Model) Word(a intent.Action) string {
 	return keyWords[m.stage][a]
 }
 
-// Draft returns what would be lost if the tasting were closed now: what was written, and
-// the seed of the codes, which would be others on another day.
+// Draft returns what was written, and the seed of the codes.
 func (m Model) Draft() intent.Draft {
 	d := intent.Draft{Kind: "tasting", Subject: strings.Join(m.want.Subjects, " "), Step: m.want.Step}
 	written := fill.In{Typed: maps.Clone(m.Typed)}
@@ -213,8 +211,7 @@ const (
 	triangleKey = "triangle"
 )
 
-// Resume returns the tasting with what an earlier one left, the cursor where a word is
-// still missing.
+// Resume returns the tasting with what an earlier one left, at the first missing word.
 func (m Model) Resume(f screen.Frame, text string) screen.Screen {
 	v := view{m, f}
 	v.In = m.Decoded(text)

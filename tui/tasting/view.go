@@ -94,8 +94,7 @@ func (m view) told(page layout.Page, word, text string) []string {
 	return widget.Told(page, textColumn, page.End(), m.Theme.Faint(word), text)
 }
 
-// columns returns the columns of the glasses, and how wide each is; on a screen under 74
-// columns only that of the one under the cursor.
+// columns returns the glasses' columns and widths; under 74 columns only that at the cursor.
 func (m view) columns(page layout.Page) (at []int, width int) {
 	if len(m.glasses) == 2 && m.Width >= 74 {
 		second := textColumn + (page.End()-textColumn+4)/2
@@ -113,8 +112,7 @@ const (
 	lines      // between all lines
 )
 
-// sheet returns the glasses and their lines, and under them cautions and notes; in a
-// small room the blank rows are left out first.
+// sheet returns the glasses, their lines, cautions and notes; blank rows give way first.
 func (m view) sheet(page layout.Page) []string {
 	top, under, room := m.codes(page), m.under(page), m.Height-2
 	for _, a := range []air{lines, groups, none} {
@@ -159,8 +157,7 @@ func (m view) codes(page layout.Page) []string {
 	return rows
 }
 
-// age returns how old a glass is; of blind ones only where it does not show which is
-// which.
+// age returns how old a glass is, unless that shows which of the blind ones it is.
 func (m view) age(i int) string {
 	age := m.ageOf(i)
 	for j := range m.glasses {
@@ -263,8 +260,7 @@ func (m view) choice(l line, chosen string, on bool) string {
 	return r.At(r.End()+3, m.Theme.Faint(measure.Fill(l.hint, m.units()))).In(m.Width)
 }
 
-// under returns why it was not kept, the cautions, what is hidden, and what is taken off
-// the shelf.
+// under returns why it was not kept, cautions, what is hidden, what comes off the shelf.
 func (m view) under(page layout.Page) []string {
 	var rows []string
 	say := func(w words.Word, text string) {
@@ -305,8 +301,7 @@ func (m view) hidden() string {
 	return "Hidden until this is kept: " + words.Plural(n, "earlier tasting") + "."
 }
 
-// takes says what is taken off the shelf, in the order in which the ferments
-// were named.
+// takes says what is taken off the shelf, in the order of the ferments.
 func (m view) takes() string {
 	var takes []string
 	for _, v := range m.vessels() {

@@ -136,8 +136,7 @@ func (m Model) put(text string) Model {
 	return m
 }
 
-// along goes to another line of the glass; after the last of one glass comes the
-// first of the other.
+// along goes to another line of the glass; after the last to the first of the next.
 func (m Model) along(n int) Model {
 	m = m.settled()
 	open := m.open()
@@ -152,8 +151,7 @@ func (m Model) along(n int) Model {
 	return m.entered()
 }
 
-// entered puts the cursor at the end of the text; a bottle that is only offered is
-// replaced by what is typed.
+// entered puts the cursor at the end; a bottle that is only offered is replaced by typing.
 func (m Model) entered() Model {
 	f := m.field(m.here(), m.at().glass)
 	if _, set := m.Typed[f.Key]; !set {
@@ -172,8 +170,7 @@ func (m Model) settled() Model {
 	return m.put(strings.Join(faultsOf(m.Typed[m.Key]), ", "))
 }
 
-// faultsOf returns the faults of a text; two letters or more that only one of the
-// common ones begins with are that one.
+// faultsOf returns the faults of a text; two letters that only one begins with are that one.
 func faultsOf(text string) []string {
 	var out []string
 	for _, word := range strings.Split(text, ",") {

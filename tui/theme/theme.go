@@ -106,8 +106,7 @@ func (t Theme) set(text string, codes ...string) string {
 	return "\x1b[" + code + "m" + text + "\x1b[0m"
 }
 
-// Bold returns for tags, acts and amounts that may be done now, gravities, answers
-// and key names.
+// Bold is for tags, acts and amounts that may be done now, gravities, answers, key names.
 func (t Theme) Bold(text string) string { return t.set(text, bold) }
 
 // Faint is for what matters least: headings, what keys do, footnotes.
@@ -116,8 +115,7 @@ func (t Theme) Faint(text string) string { return t.set(text, faint) }
 // Typed returns text being typed.
 func (t Theme) Typed(text string) string { return t.set(text, underlined) }
 
-// Chosen returns the one of several words that is chosen, with an edge of one column; in
-// brackets where the terminal has no codes.
+// Chosen returns the chosen one of several words; in brackets without codes.
 func (t Theme) Chosen(text string) string {
 	if !t.codes {
 		return "[" + text + "]"
@@ -137,8 +135,7 @@ func (t Theme) In(r Role, text string) string { return t.set(text, t.colour[r]) 
 // BoldIn is bold text in the colour of a role.
 func (t Theme) BoldIn(r Role, text string) string { return t.set(text, bold, t.colour[r]) }
 
-// Block is bold text on a field in the colour of a role, an edge of one column
-// around it.
+// Block is bold text on a field in the colour of a role, an edge of one column around it.
 func (t Theme) Block(r Role, text string) string {
 	return t.set(" "+text+" ", bold, reversed, t.colour[r])
 }

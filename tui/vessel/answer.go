@@ -111,8 +111,7 @@ func (c content) log(t teller) {
 	}
 }
 
-// gates are the checklists before what cannot be undone, with what is missing. Before
-// a mead clears they are far off and not shown.
+// gates are the checklists with what is missing, shown once a mead clears.
 func (c content) gates(t teller) {
 	switch c.vessel.Course.Stage {
 	case course.Clearing, course.Steady, course.Bottled:
@@ -138,8 +137,7 @@ func (c content) gates(t teller) {
 	}
 }
 
-// course returns what the readings say: steady, falling, or that they are too few to
-// tell.
+// course returns what the readings say: steady, falling, or too few to tell.
 func (c content) course() string {
 	k := c.vessel.Course
 	switch ct := k.CannotTell; {

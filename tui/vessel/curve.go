@@ -30,8 +30,7 @@ type view struct {
 	dates       string
 }
 
-// curve draws the course with the figures beside it. Without room or anything to draw
-// the figures are alone.
+// curve draws the course with the figures beside it, or the figures alone.
 func (p *paper) curve() {
 	c := p.vessel.Course
 	if p.page.Width+5 < curveFrom || !c.Pitch.Known || !c.Original.IsKnown() || p.vessel.Culture != nil || p.numbers {
@@ -72,8 +71,7 @@ func (p *paper) curve() {
 	}
 }
 
-// viewOf returns the curve in so many columns: readings, the forecast with its band,
-// breaks and finish.
+// viewOf returns the curve in so many columns: readings, forecast, band, breaks, finish.
 func (p *paper) viewOf(width int) view {
 	c, f := p.vessel.Course, p.forecast
 	days := func(t time.Time) float64 { return t.Sub(c.Pitch.At).Hours() / 24 }
@@ -95,8 +93,7 @@ func (p *paper) viewOf(width int) view {
 	return v
 }
 
-// scale sets top and bottom so that a labelled value is the middle of its row,
-// and names the levels.
+// scale sets top and bottom so that labelled values are in the middle of rows.
 func (v *view) scale(c course.Course, p *paper) {
 	low := float64(c.Original.Value)
 	for _, g := range []course.Figure[measure.Gravity]{c.Finish, c.DryFinish} {
@@ -128,8 +125,7 @@ func (v *view) scale(c course.Course, p *paper) {
 	}
 }
 
-// name draws a level and names it at the right; where a name stands already
-// the lower one moves a row down.
+// name draws a level and names it at the right, a row lower where one stands already.
 func (v *view) name(text string, value float64) {
 	v.Levels = append(v.Levels, widget.Level{Value: value})
 	y := v.rowOf(value)
@@ -186,8 +182,7 @@ func datesUnder(from time.Time, days float64, width int) string {
 	return r.In(width + 2)
 }
 
-// readings are the curve in numbers: the readings as they were corrected, and what is
-// expected day by day.
+// readings are the curve in numbers: corrected readings, and what is expected by day.
 func (p *paper) readings() {
 	put := func(cells [5]string) {
 		p.put(layout.Row{}.Until(p.page.Margin+5, cells[0]).At(12, cells[1]).At(25, cells[2]).At(35, cells[3]).At(49, cells[4]))
@@ -230,8 +225,7 @@ func (c content) read() (rows [][5]string) {
 	return rows
 }
 
-// foreseen returns the forecast of the next days: day, time, gravity, its lowest and
-// highest.
+// foreseen returns the forecast by day: day, time, gravity, lowest, highest.
 func (c content) foreseen() (rows [][5]string) {
 	if c.forecast.Unknown != "" {
 		return nil

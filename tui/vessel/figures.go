@@ -12,8 +12,7 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-// figure is one named number, its unit or where it came from, and what it assumes,
-// which becomes a footnote.
+// figure is a named number, its unit or source, and what it assumes: a footnote.
 type figure struct{ name, number, unit, note string }
 
 // of returns a figure of the course, or a dot with the reason why there is none.
@@ -95,8 +94,7 @@ func (c content) figures() []figure {
 	return list
 }
 
-// disagree tells of other sources of the original gravity that say something
-// else: honey that had not dissolved, a slip of the pen, another vessel.
+// disagree tells of other sources of the original gravity that say something else.
 func (c content) disagree() string {
 	k := c.vessel.Course
 	o, text := k.Original, ""
@@ -114,8 +112,7 @@ func (c content) disagree() string {
 	return text
 }
 
-// disagreement is how far two sources of the original gravity may be apart: the
-// water in the honey alone makes 0.003 of it.
+// disagreement is how far two sources may be apart: the water in honey makes 0.003.
 const disagreement = 0.004
 
 var originalFrom = map[course.OriginalSource]string{

@@ -38,8 +38,7 @@ func pageOf(width int, c content, numbers bool) []row {
 	return p.rows
 }
 
-// Page returns everything that the page of a vessel says, as lines of a text that
-// is so many columns wide. The needs are what the day asks for.
+// Page returns the page of a vessel as lines so wide. The needs are what the day asks for.
 func Page(t theme.Theme, width int, v app.Vessel, needs []words.Line, now time.Time) string {
 	page, text := layout.PageOf(width), strings.Builder{}
 	head := layout.Row{}.At(page.Margin, t.Bold(v.Label())).At(12, v.Ferment.Name).Until(page.End(), stageOf(v, now))
@@ -60,8 +59,7 @@ func (p *paper) heading(name string) {
 	p.put(layout.Row{}.At(p.page.Margin, p.theme.Bold(name)))
 }
 
-// beside puts a text from a column on, on as many rows as it takes, the first
-// of them after what is there.
+// beside puts a text from a column on, on as many rows as it takes.
 func (p *paper) beside(r layout.Row, column int, text string) {
 	for i, line := range layout.Wrap(text, max(p.page.End()-column, 8)) {
 		if i > 0 {
@@ -83,8 +81,7 @@ func (p *paper) word(column int, w words.Word) layout.Row {
 	return layout.Row{}.At(column, widget.Word(p.theme, w))
 }
 
-// need is one task: what, how much and until when; under it why, and how the amount
-// was worked out.
+// need is one task: what, how much, until when; under it why, and how that was worked out.
 func (p *paper) need(l words.Line) {
 	if l.Alarm != nil {
 		p.under(l.Word, p.theme.Bold(l.Act)+": "+l.Alarm.Long)

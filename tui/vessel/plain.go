@@ -12,8 +12,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Plain returns what the page of a vessel says in sentences, line by line: to be
-// read aloud, or by a program. The curve is in it as numbers.
+// Plain returns the page of a vessel in sentences, to be read aloud, the curve as numbers.
 func Plain(width int, v app.Vessel, needs []words.Line, now time.Time) string {
 	v, f := app.Foreseen(v)
 	s := &spoken{content: content{theme.Theme{}, v, needs, now, f}, width: width}

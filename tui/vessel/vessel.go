@@ -60,8 +60,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// Seek scrolls to the next row that holds a text, from the one under the top on
-// and round; with again from the row after it.
+// Seek scrolls to the next row that holds a text, on and round.
 func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, bool) {
 	at, found := widget.Round(m.top, len(m.rows), again, func(i int) bool { return widget.Holds(ansi.Strip(m.rows[i].text), text) })
 	if found {
@@ -78,8 +77,7 @@ func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Back: "board"}[a]
 }
 
-// File returns the vessel's, and the line that the page stands at: of the first entry
-// of the log in sight, else of the newest.
+// File returns the vessel's, and the line of the first log entry in sight, else the newest.
 func (m Model) File(f screen.Frame) (file string, line int) {
 	file = m.vessel.Ferment.File
 	switch {

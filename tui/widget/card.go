@@ -35,12 +35,10 @@ func Braille(values []float64, cells int) string {
 	return string(out)
 }
 
-// dotBits are the dots of a braille cell by column and row, Unicode 16.0
-// section 21.1.
+// dotBits are the dots of a braille cell by column and row, Unicode 16.0 section 21.1.
 var dotBits = [2][4]rune{{0x01, 0x02, 0x04, 0x40}, {0x08, 0x10, 0x20, 0x80}}
 
-// Blocks draws a course with block letters, one a cell. The two tallest are
-// left out, so that rows do not touch.
+// Blocks draws a course with block letters, without the two tallest, which would touch.
 func Blocks(values []float64, cells int) string {
 	const shapes = 6
 	out := make([]rune, 0, cells)

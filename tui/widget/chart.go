@@ -23,8 +23,7 @@ type Mark struct {
 	Sign rune
 }
 
-// Series is a curve: its points, joined, every so many dots of it drawn, in
-// the accent colour or the text's own.
+// Series is a curve: points, joined, every so many dots drawn, in accent colour or the text's.
 type Series struct {
 	Points []XY
 	Every  int
@@ -40,8 +39,7 @@ const (
 	InBlocks
 )
 
-// Chart is curves in a frame of so many cells. Rows and dots share one
-// mapping; what is out of range is cut. The zero of Now draws no line.
+// Chart is curves in a frame of cells. What is out of range is cut; a zero Now draws no line.
 type Chart struct {
 	Width, Height int
 	Left, Right   float64 // x at the edges
@@ -54,8 +52,7 @@ type Chart struct {
 	Marks         []Mark
 }
 
-// The ranks of what is drawn: a cell shows the highest of them alone, so that
-// the band never muddies the curve.
+// The ranks of what is drawn: a cell shows the highest alone.
 const (
 	nothing = iota
 	level
@@ -77,16 +74,14 @@ type canvas struct {
 	cells []cell
 }
 
-// NiceStep returns the smallest step of a row, in gravity, that is at least so much
-// and that names rows with round values.
+// NiceStep returns the smallest gravity step, at least so much, that gives rows round values.
 func NiceStep(least float64) float64 {
 	steps := []float64{0.001, 0.002, 0.005, 0.010, 0.0125, 0.015, 0.020, 0.025, 0.050}
 	i, _ := slices.BinarySearch(steps, least)
 	return steps[min(i, len(steps)-1)]
 }
 
-// Rows draws the chart, one text a row, in exactly its size. A chart without
-// room or range is empty rows.
+// Rows draws the chart, one text a row, in exactly its size, empty without a range.
 func (c Chart) Rows(t theme.Theme) []string {
 	v := canvas{c, make([]cell, max(c.Width, 0)*max(c.Height, 0))}
 	if c.Right > c.Left && c.Top > c.Bottom && len(v.cells) > 0 {
@@ -189,8 +184,7 @@ func (v *canvas) now() {
 	}
 }
 
-// curve joins the points of a series from column to column. A value that is
-// none breaks it.
+// curve joins the points of a series from column to column. A value that is none breaks it.
 func (v *canvas) curve(s Series) {
 	last, joined, drawn := 0, false, 0
 	for x := 0; x < 2*v.Width; x++ {

@@ -39,8 +39,7 @@ func KeyRow(t theme.Theme, keys []Key, w int) string {
 	return layout.Cut(row("  "), w)
 }
 
-// Ends returns a row of w columns with one text at its left and one at its right.
-// The left one is cut where both have no room.
+// Ends returns a row of w columns with a text at each end; the left one is cut if need be.
 func Ends(left, right string, w int) string {
 	room := w - layout.Width(right)
 	if right == "" || room < 2 {
@@ -49,8 +48,7 @@ func Ends(left, right string, w int) string {
 	return layout.Pad(left, room-2) + "  " + right
 }
 
-// Told returns a text beside its word: the word at the margin, the text wrapped from
-// a column up to an end.
+// Told returns a text beside its word: the word at the margin, the text from a column on.
 func Told(page layout.Page, column, end int, word, text string) []string {
 	var rows []string
 	for i, line := range layout.Wrap(text, max(end-column, 10)) {
@@ -63,8 +61,7 @@ func Told(page layout.Page, column, end int, word, text string) []string {
 	return rows
 }
 
-// Scrolled returns as many rows as there is room for, from one on; the last says how
-// many more there are.
+// Scrolled returns the rows there is room for, from one on; the last counts the rest.
 func Scrolled(t theme.Theme, page layout.Page, end int, rows []string, top, room int) []string {
 	rows = rows[min(top, LastTop(rows, room)):]
 	if len(rows) <= room || room <= 1 {
@@ -77,8 +74,7 @@ func Scrolled(t theme.Theme, page layout.Page, end int, rows []string, top, room
 // LastTop returns how far rows can be scrolled.
 func LastTop(rows []string, room int) int { return max(len(rows)-max(room, 0), 0) }
 
-// Fill returns a screen of exactly its size, rows parted by line feeds: rows from the
-// top, and a last one.
+// Fill returns a screen of exactly its size, rows parted by line feeds, and a last one.
 func Fill(rows []string, last string, width, height int) string {
 	out := make([]string, max(height, 0))
 	copy(out, rows)
@@ -106,8 +102,7 @@ func Turned(a intent.Action) (pages int, ok bool) {
 	return pages, ok
 }
 
-// Round returns the first place, from one on and round, that has what is looked for;
-// with again from the place after it.
+// Round returns the first place, on and round, that has what is looked for.
 func Round(from, n int, again bool, has func(i int) bool) (at int, found bool) {
 	if again {
 		from++
@@ -158,8 +153,7 @@ func fit(rows []string, w, h int) []string {
 	return rows
 }
 
-// Spoken returns a text without signs or colours, after a head, in lines of so many
-// columns, all but the first indented. It is read in the order it stands in.
+// Spoken returns a text without signs or colours, in lines of so many columns, indented.
 func Spoken(head, text string, indent, width int) []string {
 	lines := layout.WrapWords(words.Aloud(text), max(width-indent, 20))
 	for i, line := range lines {

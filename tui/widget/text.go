@@ -111,8 +111,7 @@ func (t Text) cut(from, to int) Text {
 	return t
 }
 
-// before and after step over whole characters as they are seen: a letter with its
-// accents, a flag, a sign joined from several.
+// before and after step over whole characters as seen: a letter with its accents, a flag.
 func (t Text) before(i int) int {
 	start := 0
 	for next := t.after(0); next < i; next = t.after(next) {
@@ -152,8 +151,7 @@ func (t Text) wordEnd() int {
 	return i
 }
 
-// oneLine returns a text without line ends, tabs, control characters and marks that
-// turn the direction of writing.
+// oneLine returns a text without line ends, tabs, control characters and direction marks.
 func oneLine(s string) []rune {
 	var out []rune
 	for _, r := range s {
