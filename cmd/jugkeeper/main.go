@@ -27,7 +27,7 @@ import (
 )
 
 // A plain command is over before tidying up is worth its while; the board, which stays, does as is usual.
-const rareGC, usualGC, sparingGC = 400, 100, 25
+const rareGC, usualGC = 400, 100
 
 func main() {
 	debug.SetGCPercent(rareGC)

@@ -154,7 +154,7 @@ func checkCommand(w world, f *flags) *cobra.Command {
 		Args:              args(cobra.NoArgs),
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
-			debug.SetGCPercent(sparingGC) // what is wrong with many files takes room
+			debug.SetGCPercent(usualGC) // what is wrong with many files takes room
 			s, err := w.openToShow(*f)
 			if err != nil {
 				return err

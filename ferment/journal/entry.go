@@ -2,6 +2,7 @@ package journal
 
 import (
 	"gopkg.in/yaml.v3"
+	"slices"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
@@ -126,6 +127,9 @@ func readLog(v value) (log []ferment.Entry, whole bool) {
 		if !readEntry(value{v.reader, n, "entry", "{did: pitch}"}, &log[last]) {
 			log, whole = log[:last], false
 		}
+	}
+	if !whole {
+		log = slices.Clone(log) // without room for what was refused
 	}
 	return log, whole
 }

@@ -77,7 +77,7 @@ func (r *reader) root() (*yaml.Node, bool) {
 	}
 	n, second, err := parse(r.text)
 	if err != nil {
-		if n, second, err = r.cut(); err != nil {
+		if n, second, err = r.cut(err); err != nil {
 			return nil, false
 		}
 	}

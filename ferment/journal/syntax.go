@@ -20,19 +20,26 @@ type span struct{ from, to int }
 var logLine = ferment.Pattern(`^([ ]*(?:- +)?)["']?log["']?[ ]*:[ ]*(?:#.*)?$`)
 
 // cut reads a text with a syntax error without the entries that cannot be read alone.
-func (r *reader) cut() (root, second *yaml.Node, err error) {
+func (r *reader) cut(err error) (root, second *yaml.Node, _ error) {
 	text := slices.Clone(r.text)
 	for _, log := range r.logSpans() {
 		for some := range slices.Chunk(log, 64) { // most are well: tried together they cost one look
-			if !r.reads(span{some[0].from, some[len(some)-1].to}) {
-				r.cuts = append(r.cuts, slices.DeleteFunc(slices.Clone(some), r.reads)...)
+			if r.reads(span{some[0].from, some[len(some)-1].to}) {
+				continue
 			}
+			if len(r.cuts) <= mostProblems { // beyond that many they go 64 at a time
+				some = slices.DeleteFunc(slices.Clone(some), r.reads)
+			}
+			r.cuts = append(r.cuts, some...)
 		}
 	}
 	for _, e := range r.cuts {
 		r.blank(text, e)
 	}
-	if root, second, err = parse(text); err != nil {
+	if len(r.cuts) > 0 {
+		root, second, err = parse(text)
+	}
+	if err != nil {
 		return r.mask(text, err)
 	}
 	r.noteCuts()
@@ -82,7 +89,7 @@ func (r *reader) mask(text []byte, err error) (root, second *yaml.Node, _ error)
 			tries = append(tries, r.problem(n, r.indent(n)+1, lineTrouble))
 		}
 	}
-	for _, p := range tries[:min(len(tries), mostNear)] {
+	for _, p := range tries[:min(len(tries), mostNear, 1+mostAgain/len(text))] {
 		without := slices.Clone(text)
 		r.hide(without, p.Line)
 		if root, second, err := parse(without); err == nil {
@@ -96,12 +103,14 @@ func (r *reader) mask(text []byte, err error) (root, second *yaml.Node, _ error)
 	}
 	if len(clear) == 0 {
 		r.note(guess)
+		return nil, nil, err
 	}
 	return parse(text)
 }
 
-// mostNear is how many lines are tried alone to find the one that is wrong.
-const mostNear = 40
+// mostNear is how many lines are tried alone to find the one that is wrong, and
+// mostAgain how many bytes are read again for that.
+const mostNear, mostAgain = 40, largest / 16
 
 const lineTrouble = `this line keeps the file from being read as YAML (look at its indentation, quotes, brackets and colons; free text goes in quotes, e.g. name: "heather: east")`
 

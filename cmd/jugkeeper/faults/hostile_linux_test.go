@@ -2,6 +2,8 @@ package faults
 
 import (
 	"fmt"
+	"os"
+	"runtime/debug"
 	"strings"
 	"syscall"
 	"testing"
@@ -11,8 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A check of two hundred hostile files, each of 16 KiB, is done in two seconds on
-// two cores and in 90 MiB. Here it may take more, for a machine at work.
+// A check of two hundred hostile files, each of 16 KiB, takes less than two seconds
+// of a processor and 100 MiB. Here it may take twice the time, for a machine at work.
 func TestCheckOfHostileFiles(t *testing.T) {
 	full := func(s string) string { return strings.Repeat(s, (1<<14)/len(s)) }
 	hostile := []string{
@@ -29,6 +31,8 @@ func TestCheckOfHostileFiles(t *testing.T) {
 	cmd := p.command("check")
 	out := &strings.Builder{}
 	cmd.Stdout = out
+	debug.FreeOSMemory() // the system counts the peak of a parent to its child's
+	require.NoError(t, os.WriteFile("/proc/self/clear_refs", []byte("5"), 0), "forget the peak")
 	started := time.Now()
 	_ = cmd.Run()
 	took := time.Since(started)
@@ -37,6 +41,6 @@ func TestCheckOfHostileFiles(t *testing.T) {
 	t.Logf("check of 200 hostile files: %v, %v of work on all cores, %d MiB", took.Round(time.Millisecond), worked.Round(time.Millisecond), used.Maxrss>>10)
 	require.Equal(t, 1, cmd.ProcessState.ExitCode(), "problems are told")
 	assert.Contains(t, out.String(), "ferments/h199.yaml")
-	assert.Less(t, worked, 2*4*time.Second)
-	assert.Less(t, used.Maxrss>>10, int64(150), "MiB")
+	assert.Less(t, worked, 2*2*time.Second)
+	assert.Less(t, used.Maxrss>>10, int64(100), "MiB")
 }
