@@ -41,29 +41,27 @@ func usualEditor(look func(string) (string, error)) []string {
 func atLine(words []string, file string, line int) []string {
 	given := words[:len(words):len(words)]
 	name := strings.TrimSuffix(filepath.Base(words[0]), ".exe")
-	wait := ""
+	n := strconv.Itoa(line)
+	wait, place := "", []string{file}
 	switch name {
-	case "code", "code-insiders", "codium", "gedit":
-		wait = "--wait"
+	case "vi", "vim", "nvim", "nano", "emacs", "emacsclient", "micro", "kak", "joe", "jed", "mg", "ne", "sensible-editor":
+		place = []string{"+" + n, file}
+	case "gedit":
+		wait, place = "--wait", []string{"+" + n, file}
+	case "hx", "helix":
+		place = []string{file + ":" + n}
 	case "subl":
-		wait = "-w"
+		wait, place = "-w", []string{file + ":" + n}
+	case "code", "code-insiders", "codium":
+		wait, place = "--wait", []string{"--goto", file + ":" + n}
 	}
 	if wait != "" && !slices.Contains(words, wait) {
 		given = append(given, wait)
 	}
 	if line <= 0 {
-		return append(given, file)
+		place = []string{file}
 	}
-	n := strconv.Itoa(line)
-	switch name {
-	case "vi", "vim", "nvim", "nano", "emacs", "emacsclient", "micro", "kak", "joe", "jed", "mg", "ne", "gedit", "sensible-editor":
-		return append(given, "+"+n, file)
-	case "hx", "helix", "subl":
-		return append(given, file+":"+n)
-	case "code", "code-insiders", "codium":
-		return append(given, "--goto", file+":"+n)
-	}
-	return append(given, file)
+	return append(given, place...)
 }
 
 // quoted parts a command into words as a shell does that expands nothing: at spaces
