@@ -17,10 +17,10 @@ const widestTag = 6
 // LongestName is how many letters the name of a file or an id may have.
 const LongestName = 64
 
-// LegalName tells whether a file may be called so: at most 64 letters, digits, - and _.
+// LegalName tells whether a file may be called so: at most 64 letters, digits, _ and, not first, -.
 func LegalName(name string) bool { return len(name) <= LongestName && legalName().MatchString(name) }
 
-var legalName = Pattern(`^[A-Za-z0-9_-]+$`)
+var legalName = Pattern(`^[A-Za-z0-9_][A-Za-z0-9_-]*$`)
 
 // FitsTag tells whether a tag takes no more than six columns of the screen.
 func FitsTag(tag string) bool { return columns(tag) <= widestTag }

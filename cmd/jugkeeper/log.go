@@ -2,9 +2,11 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
+	"path"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -47,6 +49,9 @@ func logCommand(w world, f *flags) *cobra.Command {
 		ValidArgsFunction: w.completeEntry(f),
 		RunE: func(_ *cobra.Command, given []string) error {
 			s, ids, err := w.openFor(*f, given[0])
+			if ps := problemsOf(s.first.Cellar, given[0]); err != nil && len(ps) > 0 && l.table == "" && (len(given) > 1 || l.note != "") {
+				return s.keepUnread(w, ps[0], given[1:], l)
+			}
 			if err != nil {
 				return err
 			}
@@ -73,6 +78,25 @@ func logCommand(w world, f *flags) *cobra.Command {
 	l.on(cmd, "the reason `TEXT` for going on against a stop")
 	cmd.Flags().StringVar(&l.table, "table", "", "read entries from `FILE`, a table with a heading (CSV)")
 	return cmd
+}
+
+// keepUnread keeps entries for a ferment whose file has a problem that costs it:
+// in the file where their place is clear, else beside it.
+func (s session) keepUnread(w world, why ferment.Problem, parts []string, l logFlags) error {
+	entries, err := s.entries(w, parts, l)
+	if err != nil {
+		return err
+	}
+	for i := range entries {
+		entries[i].At = cmp.Or(entries[i].At, ferment.At(s.now))
+	}
+	id := strings.TrimSuffix(path.Base(why.File), ".yaml")
+	r, err := s.store.Append(id, entries)
+	if err != nil {
+		return &failure{status: saidNo, err: err}
+	}
+	s.first.Vessels = append(s.first.Vessels, app.Vessel{Ferment: ferment.Ferment{ID: id}}) // to be told by its name
+	return s.tell(w, app.Kept{Receipts: []ferment.Receipt{r}, Notices: []string{why.String()}}, nil)
 }
 
 func (l *logFlags) on(cmd *cobra.Command, because string) {

@@ -130,7 +130,7 @@ func (p *transaction) ferments(fs []ferment.Ferment) error {
 // nameable tells whether a new ferment can have its name and tag, among all others.
 func (p *transaction) nameable(f ferment.Ferment, c ferment.Cellar) error {
 	if !ferment.LegalName(f.ID) {
-		return &NameError{f.ID, "is no name for a ferment: at most 64 letters, digits, - and _, e.g. bh-a"}
+		return &NameError{f.ID, "is no name for a ferment: at most 64 letters, digits, _ and, not first, -, e.g. bh-a"}
 	}
 	if taken := p.store.fileNamed(f.ID); taken != "" {
 		return &NameError{f.ID, "has a file already: " + taken}

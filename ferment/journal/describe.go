@@ -54,7 +54,7 @@ func (f field[T]) like(pattern string) field[T] {
 }
 
 // legal is the pattern of an id: what ferment.LegalName takes.
-var legal = fmt.Sprintf("^[A-Za-z0-9_-]{1,%d}$", ferment.LongestName)
+var legal = fmt.Sprintf("^[A-Za-z0-9_][A-Za-z0-9_-]{0,%d}$", ferment.LongestName-1)
 
 // A Key is one key of a file, as the table that reads it describes it.
 type Key struct {
@@ -265,7 +265,7 @@ func (k Key) one() map[string]any {
 	case k.form == Figures:
 		s["type"] = append(s["type"].([]string), "object")
 	case k.pattern != "":
-		s["type"], s["pattern"] = []string{"string", "integer", "boolean"}, k.pattern
+		s["type"], s["pattern"], s["minimum"] = []string{"string", "integer", "boolean"}, k.pattern, 0
 	}
 	return s
 }

@@ -149,7 +149,7 @@ var nutrientTable = tableOf("a nutrient plan",
 )
 
 var lotTable = tableOf("a lot",
-	text("id", "bell-heather-26", func(l *ferment.Lot) *string { return &l.ID }).like(legal).is("what musts and entries call it; letters, digits, - and _"),
+	text("id", "bell-heather-26", func(l *ferment.Lot) *string { return &l.ID }).like(legal).is("what musts and entries call it; letters, digits, _ and, not first, -"),
 	text("name", "bell heather, east hive", func(l *ferment.Lot) *string { return &l.Name }).is("which honey"),
 	moment("taken", "2026-08-20", func(l *ferment.Lot) *ferment.Moment { return &l.Taken }).is("when it was harvested"),
 	given("mass", "8.2 kg", measure.ParseMass, func(l *ferment.Lot) *measure.Given[measure.Mass] { return &l.Mass }).is("at harvest; what is left is worked out"),
@@ -191,7 +191,7 @@ func identified[T any](key, example, other string, t *table[T], of func(*T) (id 
 				item.missing(t.noun, "id", example)
 			case id == "":
 			case !ferment.LegalName(id):
-				v.fail(at, "id %s is no name: at most %d letters, digits, - and _, without spaces (e.g. id: %s)", quote(id), ferment.LongestName, example)
+				v.fail(at, "id %s is no name: at most %d letters, digits, _ and, not first, -, without spaces (e.g. id: %s)", quote(id), ferment.LongestName, example)
 			case lines[id] > 0:
 				v.fail(at, "id %s is the id of line %d too (e.g. id: %s-2)", quote(id), lines[id], short(id, 40))
 			default:
@@ -207,7 +207,7 @@ func ReadLots(file string, data []byte, zone *time.Location) Reading[[]ferment.L
 }
 
 var cultureTable = tableOf("a culture",
-	text("id", "hawthorn-3", func(c *ferment.Culture) *string { return &c.ID }).like(legal).is("what ferments call it; letters, digits, - and _"),
+	text("id", "hawthorn-3", func(c *ferment.Culture) *string { return &c.ID }).like(legal).is("what ferments call it; letters, digits, _ and, not first, -"),
 	text("name", "hawthorn blossom", func(c *ferment.Culture) *string { return &c.Name }).is("what it is called"),
 	text("from", "hawthorn-2", func(c *ferment.Culture) *string { return &c.From }).is("the id of the culture that it was grown from"),
 	text("source", "blossom, lane hedge", func(c *ferment.Culture) *string { return &c.Source }).is("where the first one was found"),

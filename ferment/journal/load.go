@@ -74,7 +74,7 @@ func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Prob
 		case ours && ending != ".yaml" && ferment.LegalName(stem):
 			why = "the ending is .yaml (rename it to " + stem + ".yaml)"
 		case folder != "" && !ferment.LegalName(stem):
-			why = "a name is at most 64 letters, digits, - and _ (a copy? give it a name of its own, e.g. bh-a.yaml)"
+			why = "a name is at most 64 letters, digits, _ and, not first, - (a copy? give it a name of its own, e.g. bh-a.yaml)"
 		case !ours:
 			why = "ferments are in ferments/, plans in protocols/ (a copy? compare it, and remove it)"
 		}

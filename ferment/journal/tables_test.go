@@ -200,5 +200,5 @@ func TestIdsAreNames(t *testing.T) {
 		assert.Equal(t, ferment.LegalName(id), cultures.Readable, id)
 	}
 	r := journal.ReadCultures("cultures.yaml", []byte("cultures:\n  - id: $(touch${IFS}x)\n"), time.UTC)
-	assert.Equal(t, `cultures.yaml:2:9: id "$(touch${IFS}x)" is no name: at most 64 letters, digits, - and _, without spaces (e.g. id: hawthorn-3)`, r.Problems[0].String())
+	assert.Equal(t, `cultures.yaml:2:9: id "$(touch${IFS}x)" is no name: at most 64 letters, digits, _ and, not first, -, without spaces (e.g. id: hawthorn-3)`, r.Problems[0].String())
 }

@@ -184,7 +184,7 @@ func (j jug) parted(p *asking, goes measure.Given[measure.Volume], in ferment.Ve
 	if n := len(id); n > 2 && id[n-2] == '-' { // the letter that distinguishes siblings
 		id = id[:n-2]
 	}
-	f.ID = p.askName(Field{Key: "name", Label: "its file", Value: free(id+"-a", j.names()), From: "letters, digits, - and _", More: true}, j.names())
+	f.ID = p.askName(Field{Key: "name", Label: "its file", Value: free(id+"-a", j.names()), From: "letters, digits, _ and, not first, -", More: true}, j.names())
 	f.Tag = p.askTag(Field{Key: "tag", Label: "its tag", From: "on its glass, at most six columns", More: true}, f.ID, j.names())
 	ending := p.choose(Field{Key: "ending", Label: "its ending", Value: undecided,
 		Words: []string{undecided, string(ferment.Still), string(ferment.BottleConditioned), string(ferment.Sweetened)}})

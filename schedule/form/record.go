@@ -96,9 +96,9 @@ func (p *asking) askName(f Field, who owner) string {
 	id := p.ask(f)
 	switch {
 	case id == "":
-		p.fail(f.Key, "give it a name: letters, digits, - and _, e.g. lime-a")
+		p.fail(f.Key, "give it a name: letters, digits, _ and, not first, -, e.g. lime-a")
 	case !ferment.LegalName(id):
-		p.fail(f.Key, strconv.Quote(id)+" is no name of a file: at most 64 letters, digits, - and _, e.g. lime-a")
+		p.fail(f.Key, strconv.Quote(id)+" is no name of a file: at most 64 letters, digits, _ and, not first, -, e.g. lime-a")
 	case who(id) != "":
 		p.fail(f.Key, strconv.Quote(id)+" is "+who(id)+" already, e.g. "+free(id, who))
 	}

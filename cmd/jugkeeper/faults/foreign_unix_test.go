@@ -150,9 +150,9 @@ func TestFoldersPipesAndLinksAsFiles(t *testing.T) {
 		"ferments/loop.yaml: cannot be read: too many levels of symbolic links",
 		"ferments/pipe.yaml: is no plain file",
 		"ferments/zero.yaml: is no plain file",
-		"ferments/" + strings.Repeat("a", 65) + ".yaml: is not read: a name is at most 64 letters, digits, - and _ (a copy? give it a name of its own, e.g. bh-a.yaml) (a remark)",
-		"ferments/new line.yaml: is not read: a name is at most 64 letters, digits, - and _ (a copy? give it a name of its own, e.g. bh-a.yaml) (a remark)",
-		"ferments/red\ufffd[31m.yaml: is not read: a name is at most 64 letters, digits, - and _ (a copy? give it a name of its own, e.g. bh-a.yaml) (a remark)",
+		"ferments/" + strings.Repeat("a", 65) + ".yaml: is not read: a name is at most 64 letters, digits, _ and, not first, - (a copy? give it a name of its own, e.g. bh-a.yaml) (a remark)",
+		"ferments/new line.yaml: is not read: a name is at most 64 letters, digits, _ and, not first, - (a copy? give it a name of its own, e.g. bh-a.yaml) (a remark)",
+		"ferments/red\ufffd[31m.yaml: is not read: a name is at most 64 letters, digits, _ and, not first, - (a copy? give it a name of its own, e.g. bh-a.yaml) (a remark)",
 	}, "\n")+"\n", got.out)
 	assert.Contains(t, p.run("today", "--at", "2026-09-14 07:00").out, "HEATH")
 	for _, name := range []string{"../heath", "../../etc/passwd", "/etc/passwd", "heath.yaml", "a/b", "", "con\x1b[31m", strings.Repeat("a", 5000), "-", ".", ".."} {
