@@ -206,9 +206,8 @@ type Lost struct {
 	Text    string // the entry as the record keeps it, made harmless
 }
 
-// Each does something for every number below n, several at once. What it does
-// for one may not touch what it does for another. A panic in one comes out of
-// Each.
+// Each does something for every number below n, several at once, one not touching what another does.
+// A panic in one comes out of Each.
 func Each(n int, do func(i int)) {
 	var workers sync.WaitGroup
 	var taken atomic.Int64

@@ -291,10 +291,8 @@ type Triangle struct {
 	Said  int
 }
 
-// Parted gives the ferments as they are after one was racked into two: a part
-// that goes its own way has the must, the yeast and the log of its parent up
-// to then, and the parent has that much less. Parents that are closed are given
-// beside.
+// Parted gives the ferments as they are after a racking into two: a part has the must, yeast and log of its parent up to
+// then, and the parent that much less. Closed parents are given beside.
 func Parted(fs []Ferment, closed ...Ferment) []Ferment {
 	byID := map[string]Ferment{}
 	for _, f := range append(slices.Clone(closed), fs...) {
@@ -314,9 +312,7 @@ func Parted(fs []Ferment, closed ...Ferment) []Ferment {
 	return out
 }
 
-// inherit takes over from the parent what the part does not say itself. A
-// parent that is not there, or that was itself parted from the part, gives
-// nothing.
+// inherit takes from the parent what the part does not say; nothing where the parent is gone or parted from it.
 func inherit(f Ferment, byID map[string]Ferment) Ferment {
 	origin := f.From
 	for seen := map[string]bool{f.ID: true}; f.From.Ferment != "" && !seen[f.From.Ferment]; {
@@ -381,9 +377,8 @@ func ParseEndings(of string) (endings []Ending, ok bool) {
 	return endings, len(endings) > 0
 }
 
-// Decided returns the ferment with the ending that its log has chosen by then; the
-// one that its file gives stands until an entry says otherwise. What a parent
-// chose before the parting does not go before the part's own file.
+// Decided returns the ferment with the ending that its log has chosen by then, else its file's. A parent's choice
+// before the parting does not go before the part's own file.
 func (f Ferment) Decided(now time.Time) Ferment {
 	var last Moment
 	endings, own := f.Endings, len(f.Endings) > 0

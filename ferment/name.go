@@ -45,9 +45,8 @@ func IsStepName(text string) bool { return stepName().MatchString(text) }
 
 var stepName = Pattern(`^\pL[\pL0-9]*(?:[-_][\pL0-9]+)*$`)
 
-// Nearest returns the known word that a mistyped one most likely means, "" where
-// none is near: one that it begins, or that at most a third of its letters
-// would make of it.
+// Nearest returns the known word that a mistyped one most likely means: one that it begins, or that at most a third
+// of its letters would make; "" for none.
 func Nearest(word string, known []string) string {
 	word = strings.ToLower(word)
 	best, least, fewest := "", len(word)/3+1, 0
@@ -117,9 +116,8 @@ func OneOf(word string, known []string) error {
 	return &measure.Error{Text: word, Problem: "is not one of its words", Hint: fmt.Sprintf("one of %s", strings.Join(known, ", "))}
 }
 
-// Harmless makes a text fit for a terminal, on one line: control characters
-// and broken bytes show as �, line ends and tabs as a space, and marks that
-// turn the direction of writing are left out. Letters of any script stay.
+// Harmless makes a text fit for a terminal, on one line: control characters and broken bytes show as �, line ends and
+// tabs as a space, direction marks go. Letters of any script stay.
 func Harmless(s string) string {
 	if strings.IndexFunc(s, func(r rune) bool { return r < ' ' || r > '~' }) < 0 {
 		return s

@@ -117,9 +117,8 @@ func Questions(act Act, ofCulture bool) []Question {
 	return questions[act]
 }
 
-// AnswersTo tells whether the entry answers what an act asks by eye, hand or nose,
-// so that it counts as that act whatever else it says. A start counts where
-// bubbles or foam were seen.
+// AnswersTo tells whether the entry answers what an act asks by eye, hand or nose, and so counts as that act too.
+// A start counts where bubbles or foam were seen.
 func (e *Entry) AnswersTo(act Act) bool {
 	if e.Did.ApartFromCourse() {
 		return false

@@ -128,9 +128,7 @@ func (k *calendar) anchor(name string, last bool, asOf time.Time) instant {
 	return instant{}
 }
 
-// mixed returns when the must was made: the record of it, else the first entry of
-// the log. Without an entry nothing dates it, and it has been made all the
-// same: the zero time.
+// mixed returns when the must was made: recorded, else the first entry of the log; the zero time without an entry.
 func (k *calendar) mixed() instant {
 	if ts := k.times[string(ferment.Mix)]; len(ts) > 0 {
 		return known(ts[0])

@@ -17,9 +17,8 @@ import (
 // AlarmStep is what the step of an alarm begins with: "danger-hard".
 const AlarmStep = "danger-"
 
-// danger is something in the record that can do harm. It stops some acts. One with
-// an alarm comes before everything else, until an act or a typed reason ends it; no
-// clock does.
+// danger is something in the record that can do harm and stops some acts. One with an alarm comes first, until an act or
+// a typed reason ends it; no clock does.
 type danger struct {
 	name    string
 	acts    []ferment.Act

@@ -55,9 +55,8 @@ func (p *planner) lateNutrient(tasks []Task) []Task {
 	return []Task{t}
 }
 
-// reminders returns the tasks that a person asked to be told of on a day, in the order
-// they were asked for. What settles one settles the earliest to come of those asked
-// for by then.
+// reminders returns the tasks that a person asked to be told of on a day, in that order. What settles one settles the
+// earliest asked for by then.
 func (r *record) reminders() []Task {
 	var tasks []Task
 	for _, e := range r.entries {
@@ -124,9 +123,8 @@ const (
 	nextQuestion = 60 * aDay
 )
 
-// forgotten returns what a ferment needs that its plan does not ask for: a reading where
-// the last one is too old for how fast it goes, and where the plan has run out always
-// something.
+// forgotten returns what a ferment needs that its plan does not ask for: a reading once the last is too old, and something
+// always where the plan has run out.
 func (p *planner) forgotten(ts []Task) []Task {
 	if p.isCulture() || p.c.Stage == course.Bottled || p.quiet != nil || !p.c.Pitch.Known {
 		return nil
@@ -155,9 +153,8 @@ func (r *record) wasSteady() bool {
 	return !r.c.Steady.Met.IsZero() && !r.is(ferment.Restarted)
 }
 
-// overdueReading returns the reading that is due once a jug has gone without one for
-// longer than its pace allows: until 4 points may have fallen, at least a day, at most a
-// week in the first month and three weeks later.
+// overdueReading returns the reading due once 4 points may have fallen since the last, after at least a day, at most a week
+// in the first month and three weeks later.
 func (r *record) overdueReading() Task {
 	since := r.c.Pitch.At
 	if r.c.Gravity.IsKnown() {

@@ -62,10 +62,8 @@ func (r *record) spaced(act ferment.Act, spacing time.Duration, rule string) (ho
 	return hold{name: "spacing", verdict: "too soon", reason: why}, !r.Passed(again)
 }
 
-// sweetening returns why sugar may not go in once the gravity has been steady: it
-// would ferment, until it is stabilised and a day has passed. Before that it is
-// feeding, and nothing stands against it, unless somebody has given sulphite to
-// stop it; nor against fruit, which is put in to ferment.
+// sweetening returns why sugar may not go in once the gravity has been steady: it would ferment, until it is stabilised for
+// a day. Before that it is feeding, allowed unless sulphite was given; so is fruit, which is to ferment.
 func (r *record) sweetening(do string) (hold, bool) {
 	const rest = 24 * time.Hour // between stabilising and sweetening (common practice, no source)
 	if do != string(ferment.Honey) || r.c.Steady.Met.IsZero() && !r.sulphited() {

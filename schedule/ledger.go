@@ -112,9 +112,8 @@ func (l *ledger) named(i int, at time.Time) (occurrence, bool) {
 	}
 }
 
-// unsettledOf returns the occurrences of an act that may still be done at a time,
-// one a step, by due time. What is due later is not among them, since who is
-// early settles nothing, nor a dose that one given since has taken over.
+// unsettledOf returns the occurrences of an act that may still be done, one a step, by due time; not what is due later,
+// since who is early settles nothing, nor a dose taken over since.
 func (l *ledger) unsettledOf(do string, at time.Time) []occurrence {
 	var open []occurrence
 	for i, s := range l.steps {
@@ -152,8 +151,7 @@ func (l *ledger) takeOver(open []occurrence, given occurrence, at time.Time) {
 	}
 }
 
-// mergesAt returns when a missed dose and the next are due at once, so that the next
-// takes the missed one over: the next is open and the first is past its window,
+// mergesAt returns when a missed dose and the next are due at once: the next is open and the first past its window,
 // or the next has come to its due time.
 func mergesAt(missed, next occurrence) time.Time {
 	at := missed.closes
@@ -163,9 +161,8 @@ func mergesAt(missed, next occurrence) time.Time {
 	return later(at, next.opens)
 }
 
-// mergeDoses lets a missed dose go over to the next where both are due now, and
-// lets the next wait for the first where they are not. It looks at the planned doses
-// that are not given yet and may be within the day's list.
+// mergeDoses lets a missed dose go over to the next where both are due now, and else the next wait for the first,
+// among planned doses not given yet and within the day's list.
 func (l *ledger) mergeDoses() {
 	due := slices.DeleteFunc(l.unsettledOf(string(ferment.Nutrient), l.dayEnd), func(o occurrence) bool {
 		return o.step.Option || l.anyHolds(o.step.Unless)
@@ -207,9 +204,8 @@ func (l *ledger) wasDrunk(e *ferment.Entry) bool {
 	return false
 }
 
-// quietNow returns the quiet period that holds now. It is broken while one of the
-// conditions holds that want hands, and for good by fruit, on which a mead works
-// again.
+// quietNow returns the quiet period that holds now, broken while a condition wants hands, and for good by fruit,
+// on which a mead works again.
 func (k *calendar) quietNow() *Quiet {
 	fruit, fruited := k.c.Last(ferment.FruitIn)
 	for _, s := range k.steps {
@@ -225,9 +221,8 @@ func (k *calendar) quietNow() *Quiet {
 	return nil
 }
 
-// hush hides the routine steps in a quiet period: what would be due waits for
-// the end, what lapses unseen is not there. What was late before stays, and so do looks
-// at the airlock, what has a gate, and what is dangerous.
+// hush hides routine steps in a quiet period: what would be due waits for its end, what lapses unseen is not there.
+// What was late, looks at the airlock, gates and dangers stay.
 func (k *calendar) hush(ts []Task, quiet *Quiet) []Task {
 	if quiet == nil {
 		return ts

@@ -65,9 +65,8 @@ func newNutrition(r *record) *nutrition {
 	return n
 }
 
-// pastBreak finds the zone behind the first break, by the lowest reading since:
-// honey fed later raises gravity and does not open the gate again. It is past since the
-// first reading that showed it, whatever was read later.
+// pastBreak finds the zone behind the first break, by the lowest reading: honey fed later does not open the gate again.
+// It is past since the first reading that showed it.
 func (n *nutrition) pastBreak(trusted []course.Reading) {
 	since := slices.DeleteFunc(trusted, func(r course.Reading) bool { return r.At.Before(n.crossed) })
 	if len(since) == 0 {
@@ -118,9 +117,8 @@ func (n *nutrition) unsure(limit measure.Gravity) (hold, bool) {
 	return h, h.reason != ""
 }
 
-// withTheYeast tells whether a plan gives a dose at the pitch, and it is still
-// time for that: then only the caps stand against it. Wild yeast is fed once it
-// works, since what else is in the must would be fed as well.
+// withTheYeast tells whether a plan gives a dose at the pitch, and it is time for that: only the caps stand against it.
+// Wild yeast is fed once it works, not what else is in the must.
 func (n *nutrition) withTheYeast(s ferment.Step) bool {
 	atPitch := s.Due.Point.Anchor == string(ferment.Pitch) && s.Due.Offset.Number == 0
 	return atPitch && !n.isWild() && (n.zone == unstarted || n.zone == open)

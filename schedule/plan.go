@@ -8,9 +8,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Plan says what a ferment or a culture needs at the moment of its course.
-// Every task of every state comes out, the waiting ones too; one that waits
-// without a due time hangs on something that nobody can date yet.
+// Plan says what a ferment or a culture needs at the moment of its course: tasks of every state, one that waits without
+// a due time being hung on what nobody can date yet.
 func Plan(p ferment.Protocol, c course.Course) Day {
 	if c.Over() {
 		return Day{}

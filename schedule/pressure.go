@@ -35,10 +35,8 @@ func (f filling) fizzes() bool {
 	return f.c.Ferment.EndsAs(ferment.BottleConditioned)
 }
 
-// strain returns what the fizz makes of the bottles in the hottest place, with two
-// thousandths of unfinished sugar, one after a forced test: of the bottles to be
-// filled the worst. Where nobody said which, it is that of the bottle at hand that
-// bears the fizz best, of those that may hold it.
+// strain returns what the fizz makes of the bottles in the hottest place, with two thousandths of unfinished sugar, one
+// after a forced test: of the bottles to be filled the worst, else of those at hand the best that may hold it.
 func (f filling) strain() (found carbonation.Strain, err error) {
 	bottles, points := f.bottles, 2.0
 	for _, b := range shelf.Kinds(f.c.Settings) {

@@ -8,9 +8,8 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// Refusal returns what stands against doing a task now, nil where nothing does. The
-// task and the day come from one Plan of the same course; an act that no task
-// asks for is asked about as a task with that act and no state.
+// Refusal returns what stands against doing a task now; nil for nothing. Task and day are of one Plan of the course; an act
+// without a task is a task with that act and no state.
 func Refusal(t Task, d Day, c course.Course) *No {
 	switch {
 	case t.hold != nil:

@@ -9,10 +9,8 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// sparing returns tasks without those that ask again for what another of them asks for:
-// a dose that waits for a reading asks for it alone, and of several the first. A step of
-// the plan does not ask within three days of a measurement either, unless it measures
-// more often than that, or something went into the vessel since.
+// sparing returns tasks without those that ask again for the same: of doses that wait for a reading only the first asks.
+// A step does not ask within three days of a measurement, unless it measures more often or something went in since.
 func (p *planner) sparing(ts []Task) []Task {
 	first := map[string]int{} // measurement → the task that asks for it
 	for i, t := range ts {

@@ -134,9 +134,8 @@ func (ks Keys) At(place Place) []Key {
 	return ferment.Where(ks, func(k Key) bool { return k.Footer&place != 0 })
 }
 
-// Remap gives actions the keys that the settings name. An act of the cellar is
-// an action too: its key writes it down at once. A key taken by one action is
-// lost to the other; what cannot be done is told and left as it was.
+// Remap gives actions the keys of the settings. An act of the cellar is one too: its key writes it down at once. A key
+// taken by one is lost to the other; what cannot be done is told.
 func (ks Keys) Remap(settings map[string]string) (Keys, []error) {
 	out := slices.Clone(ks)
 	var told []error

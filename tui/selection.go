@@ -116,9 +116,8 @@ func tomorrow(now time.Time, s ferment.Settings) time.Time {
 	return time.Date(y, mo, d+1, int(s.Morning/time.Hour), int(s.Morning%time.Hour/time.Minute), 0, 0, now.Location())
 }
 
-// pointer takes what a mouse does, where the settings ask for one: the wheel
-// moves, a click selects, a click on what is selected opens it. Nothing needs
-// it, and nobody who types is disturbed.
+// pointer takes what a mouse does, where the settings ask for one: the wheel moves, a click selects, a click on what is
+// selected opens it.
 func (m Model) pointer(msg tea.MouseMsg) (Model, tea.Cmd) {
 	if m.line != nil || m.help || !m.have || m.types() {
 		return m, nil
@@ -143,10 +142,8 @@ var wheel = map[tea.MouseButton]intent.Action{tea.MouseButtonWheelUp: intent.Up,
 // farthest is how many steps a click looks for what it points at.
 const farthest = 100
 
-// pointed returns the screen with the selection on what a row shows: what would have
-// the cursor bar in that row and leave it as it is, else, where the list scrolls
-// on the way, what has the bar in a row like it. Where nothing has, nothing is
-// selected anew.
+// pointed returns the screen with the selection on what a row shows: what would have the cursor bar in that row and leave it
+// as it is, else, where the list scrolls, in a row like it; else nothing is selected anew.
 func (m Model) pointed(y int) Model {
 	want := unbarred(m.rows()[y])
 	found, like := m, false

@@ -95,9 +95,7 @@ func sizes(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return m.showAll(), nil, true
 }
 
-// roomless returns the third stage: on a terminal that is too small to show what a key
-// does, only leaving and going to the shell work. Before there is a size nothing is
-// too small.
+// roomless is the third stage: on a terminal too small to show what a key does, only leaving and the shell work.
 func roomless(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	s, ok := msg.(intent.Stroke)
 	if !ok || m.width == 0 || m.frame().Fits() {

@@ -31,9 +31,8 @@ func (m Model) View() string {
 	return m.screenView()
 }
 
-// screenView returns the screen in sight. A line that is open, or a long message, takes
-// the rows over its footer, where that leaves it enough; else the board is shown
-// with it.
+// screenView returns the screen in sight. An open line, or a long message, takes the rows over its footer where there is
+// room; else the board is shown with it.
 func (m Model) screenView() string {
 	s, f, below := m.current(), m.frame(), m.below()
 	f.Footer = m.footer()

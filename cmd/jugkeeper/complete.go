@@ -27,11 +27,8 @@ func plainChoices(words []string) []choice {
 	return ferment.Map(words, func(w string) choice { return choice{w, ""} })
 }
 
-// begun returns the choices that what is typed so far begins; nothing else is
-// completed, no file either. A value goes right behind a key. This is the one way to
-// a shell: a word that a shell could take for more than a word is left out, and so
-// is one that is there already, as bash inserts what two rows have in common,
-// descriptions and all.
+// begun returns the choices that what is typed begins. This is the one way to a shell: a word that could be taken
+// for more than a word is left out, and one that is there already, as bash inserts what rows have in common.
 func begun(typed string, choices []choice) ([]cobra.Completion, cobra.ShellCompDirective) {
 	var out []cobra.Completion
 	there, how := map[string]bool{}, cobra.ShellCompDirectiveNoSpace
@@ -303,9 +300,7 @@ var shells = map[string]func(*cobra.Command, io.Writer) error{
 	"fish": func(root *cobra.Command, out io.Writer) error { return root.GenFishCompletion(out, true) },
 }
 
-// bash writes the script for bash as the library makes it, which escapes every
-// word that it inserts. It escapes commas too, and nobody types a list of names
-// so; what is added here turns them back.
+// bash writes the library's script, which escapes every word it inserts, with commas turned back for lists of names.
 func bash(root *cobra.Command, out io.Writer) error {
 	if err := root.GenBashCompletionV2(out, true); err != nil {
 		return err

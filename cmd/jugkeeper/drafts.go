@@ -23,9 +23,8 @@ func (w world) drafts() (ds []intent.Draft) {
 	return ds
 }
 
-// keepDrafts keeps half-typed lines for the next run. Another board may have
-// ended since this one began with the drafts before: only what this one added or
-// settled changes.
+// keepDrafts keeps half-typed lines for the next run: only what this board added or settled to those before,
+// as another may have ended since.
 func (w world) keepDrafts(before, after []intent.Draft) error {
 	if slices.Equal(before, after) {
 		return nil

@@ -35,9 +35,8 @@ func usualEditor(look func(string) (string, error)) []string {
 	return nil
 }
 
-// atLine returns the command that opens a file at a line, by the convention of the
-// editor. One that is not known is given the file alone. An editor with a window of its
-// own is told to wait until the file is closed.
+// atLine returns the command that opens a file at a line, as its editor wants it; an unknown one gets the file alone.
+// An editor with a window of its own is told to wait.
 func atLine(words []string, file string, line int) []string {
 	given := words[:len(words):len(words)]
 	name := strings.TrimSuffix(filepath.Base(words[0]), ".exe")

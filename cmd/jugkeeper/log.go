@@ -119,9 +119,8 @@ func (s session) entries(w world, parts []string, l logFlags) ([]ferment.Entry, 
 	return []ferment.Entry{e}, err
 }
 
-// sheet reads a paper sheet that is typed in later: one entry a line, blank
-// lines and lines of a comment apart. One that cannot be read keeps the whole
-// from being written.
+// sheet reads a paper sheet that is typed in later: one entry a line, apart from blank lines and comments.
+// One that cannot be read keeps the whole from being written.
 func (s session) sheet(w world, l logFlags) ([]ferment.Entry, error) {
 	var out []ferment.Entry
 	lines := bufio.NewScanner(w.stdin)
@@ -301,9 +300,8 @@ func skipCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// byLine asks a person at a terminal for entries until an empty line or the end of
-// what is typed. Each is kept as soon as it is understood; what cannot be read, or is
-// not to be kept, is said, and the next line is asked for.
+// byLine asks a person at a terminal for entries until an empty line or the end. Each is kept at once;
+// what cannot be read, or is not to be kept, is said.
 func (s session) byLine(w world, ids []string, l logFlags) error {
 	lines, labels := bufio.NewReader(w.stdin), []string{}
 	for _, id := range ids {

@@ -21,10 +21,8 @@ import (
 
 const largestTable = 32 << 20
 
-// table reads the entries of a spreadsheet or a logger: comma-separated values
-// with a heading. A column is found by its name, in any order: a key of an entry, a
-// column of "export table", or date and time; a unit may be behind it, as in
-// "sample (°F)".
+// table reads the entries of a spreadsheet or a logger (CSV with a heading). A column is found by name, in any order:
+// a key of an entry, a column of "export table", or date and time, with a unit as in "sample (°F)".
 func (s session) table(w world, path, subject string) (tableRead, error) {
 	var in io.Reader = w.stdin
 	if path != "-" {

@@ -81,9 +81,8 @@ func keysOfNew() []string {
 	return ferment.Map(newKeys, func(k [2]string) string { return k[0] })
 }
 
-// standing returns what stands in the form where nothing was given. A gravity is
-// wanted where honey is named to reach it; else it was measured. The file is
-// ready to edit: nothing was mixed unless that is said.
+// standing returns what stands in the form where nothing was given. A gravity is aimed at where honey is named
+// to reach it, else measured. Nothing was mixed unless that is said.
 func standing(name string, given form.Values) form.Values {
 	stands := form.Values{"file": name, "name": name, "when": "not yet", "from": "masses", "brimful": ""}
 	if given["from"] != "like" {

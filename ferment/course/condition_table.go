@@ -216,10 +216,8 @@ func (c Course) PastWords(cond ferment.Condition) string {
 	return "it is " + c.Words(cond)
 }
 
-// ReadCondition reads one yes-or-no question: "ph under 3.1", "gravity since
-// w4", "stuck". A single word that is no known condition asks whether the step
-// of that name has been settled. The text is tidied either way; known is false
-// where it is of no kind.
+// ReadCondition reads one yes-or-no question: "ph under 3.1", "gravity since w4", "stuck". A single unknown word asks
+// whether the step of that name is settled. known is false for any other text, which is tidied too.
 func ReadCondition(text string) (c ferment.Condition, known bool, err error) {
 	text = strings.Join(strings.Fields(text), " ")
 	for i := range rows {

@@ -284,10 +284,8 @@ func (c Course) Given(act ferment.Act) (sum measure.Mass) {
 // roomTemperature is taken where nobody wrote one down.
 const roomTemperature measure.Temperature = 20
 
-// Warmest returns the highest temperature of vessel or room since the bubbling
-// ended, which is what decides how much gas is left: since the first of the
-// readings that agree. Without one since then it is the latest recorded, else
-// 20 °C, and says so.
+// Warmest returns the highest temperature since the bubbling ended, which decides how much gas is left.
+// Without one since then it is the latest recorded, else 20 °C, and says so.
 func (c Course) Warmest() Figure[measure.Temperature] { return c.WarmestBy(c.Now) }
 
 // WarmestBy is Warmest as it was at a time.

@@ -54,9 +54,8 @@ func (c *Course) bears() (bears measure.Strength, told bool) {
 	return t.Or(alcohol.UsualTolerance), t.Known()
 }
 
-// BeyondYeast says where the must asks for more than its yeast is likely to do: it
-// is over alcohol.StrongMust, or its sugar makes more alcohol than the yeast is
-// said to bear. It is "" for any other must.
+// BeyondYeast says where the must is over alcohol.StrongMust, or has more sugar than its yeast is said to bear;
+// "" for any other.
 func (c Course) BeyondYeast() string {
 	if !c.Effective.IsKnown() || !c.DryFinish.IsKnown() {
 		return ""
@@ -99,9 +98,8 @@ func (c *Course) proveFinish() {
 // without a test (common practice, no source).
 const acceptedAfter = 90
 
-// acceptFinish makes the gravity the finish where a person took it as it is,
-// after a forced test that passed or ninety days of rest. What went in since, or
-// a fall, takes that back.
+// acceptFinish makes the gravity the finish where a person took it as it is, after a forced test or ninety days of rest,
+// until something goes in or it falls.
 func (c *Course) acceptFinish() {
 	e, ok := c.Last(ferment.Accept)
 	if !ok || !c.Gravity.IsKnown() || c.disturbedBy(c.Now).After(e.At.Time) || !c.MayAccept(e.At.Time) {
@@ -211,12 +209,9 @@ func (c Course) mixedSince(r Reading) (honey.Mead, error) {
 	return now, err
 }
 
-// Reaches returns when the gravity is expected to come down to g: by the forecast
-// where one was made and may give a date, else from the pace of the last
-// readings; never earlier than the last of them. Only between the
-// start and the finish is anything expected, and no further than three weeks:
-// a straight line says little of a tail. Its width is a quarter of the way,
-// at least four hours (common practice, no source).
+// Reaches returns when the gravity is expected to come down to g: by a forecast that may give a date, else by the pace
+// of the last readings, never earlier than they, only between start and finish, within three weeks. Its width is a quarter
+// of the way, at least four hours (common practice, no source).
 func (c Course) Reaches(g measure.Gravity) (Expected, bool) {
 	if !c.Gravity.IsKnown() || !c.Pace.IsKnown() || c.Started.Assumed || !c.Started.Known || c.Stage == Bottled {
 		return Expected{}, false
@@ -308,9 +303,8 @@ func (c Course) crossed(to target) (time.Time, bool) {
 	return time.Time{}, false
 }
 
-// original returns the gravity before anything was fermented: measured, in the must's
-// own line or as a reading before the pitch, else from the masses, else the
-// first reading if it is within a day of the pitch.
+// original returns the gravity before anything was fermented: measured, else from the masses, else the first reading
+// within a day of the pitch.
 func (c Course) original() Original {
 	o := Original{Masses: gravityOfMasses(c.Ferment.Must), First: c.firstReading()}
 	read, wasRead := c.mustRead()
@@ -401,9 +395,8 @@ func (c Course) firstReading() Figure[measure.Gravity] {
 // no source): water in honey that nobody measured is some points.
 const likeTheMust measure.Gravity = 0.010
 
-// mustRead returns the last reading of the must before the yeast went in, corrected.
-// Where nobody wrote that down, it is one within a day of the mixing, or of the
-// first entry where that is near what the honey comes to.
+// mustRead returns the last corrected reading of the must before the pitch; without a recorded pitch, one within a day of
+// the mixing, or of the first entry if near what the honey comes to.
 func (c Course) mustRead() (g measure.Gravity, ok bool) {
 	yeast, like := c.Pitch.At, false
 	if mix, mixed := c.First(ferment.Mix); !c.Pitch.Known || c.Pitch.Assumed {

@@ -44,10 +44,8 @@ func perDay(a, b Reading) float64 {
 	return float64(a.Gravity-b.Gravity) * 1000 / days
 }
 
-// FallsFrom returns where the present fall begins: at the must, or since something
-// went in, yeast was pitched again or a steady ferment went on, at the last
-// reading before it carried through what went in. What nobody knows the amount
-// of makes it the first reading after.
+// FallsFrom returns where the present fall begins: at the must, or when something last went in, was pitched or restarted,
+// at the reading before it, carried through; after an unknown amount at the first reading since.
 func (c Course) FallsFrom() (Reading, bool) {
 	// freshened gives the last time the fall began anew. From there on the first
 	// trusted reading ends the search: the one before it, carried through what went
@@ -108,9 +106,8 @@ func (c Course) lastSteady() time.Time {
 	return r.At
 }
 
-// history returns a log by time: what is up to now, and what lies later. An entry
-// that gives only its day keeps its place among that day's entries; its time
-// is then that of the one before it.
+// history returns a log by time: what is up to now, and what is later. An entry of a day alone keeps its place among
+// those of that day, with the time of the one before it.
 func history(log []ferment.Entry, now time.Time) (past, later []*ferment.Entry) {
 	past = make([]*ferment.Entry, 0, len(log))
 	latest := map[time.Time]time.Time{} // of each day so far, by its first instant
@@ -149,10 +146,8 @@ func (c Course) Last(act ferment.Act) (*ferment.Entry, bool) {
 	return ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return e.Did == act })
 }
 
-// Over tells whether the ferment has ended in a way that leaves nothing to be
-// done: dumped, blended away, closed, or a culture discarded. A blend that the
-// ferment took something in from goes on; one that says nothing is left is over.
-// What is poured away of a vessel that was bottled in part leaves its bottles.
+// Over tells whether the ferment leaves nothing to be done: dumped, blended away, closed, a culture discarded.
+// A blend that something was taken in from goes on; what is poured away of a part-bottled one leaves its bottles.
 func (c Course) Over() bool {
 	rest := false // the vessel holds what was not bottled
 	for _, e := range c.Entries {

@@ -25,9 +25,8 @@ func (c *Course) assumePitch() {
 	}
 }
 
-// started returns when the ferment began to work: recorded, or bubbles or foam seen
-// after the pitch, else the first fall of 0.003 from the original, else assumed a
-// day after the pitch. An assumed start may place windows and no more.
+// started returns when the ferment began to work: recorded, or seen after the pitch, else the first fall of 0.003, else
+// assumed a day after the pitch, which may place windows and no more.
 func (c Course) started() Event {
 	seen := func(e *ferment.Entry) bool {
 		return e.Did == ferment.Started || c.Pitch.Known && e.At.Time.After(c.Pitch.At) && e.AnswersTo(ferment.Started)

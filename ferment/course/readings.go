@@ -117,9 +117,8 @@ func density(e *ferment.Entry) (typed string, g measure.Gravity, ok bool) {
 	return typed, g, err == nil
 }
 
-// corrected takes the instrument's error off a hydrometer's reading, and the
-// temperature of the sample. Where that cannot be worked out the reading stays as
-// it was typed, and why says so.
+// corrected takes the instrument's error and the sample's temperature off a hydrometer's reading; where that
+// cannot be worked out, the reading stays and why says so.
 func (c Course) corrected(typed measure.Gravity, e *ferment.Entry) (g measure.Gravity, why string) {
 	h, u := hydrometerOf(c.Settings, e.With), c.Settings.Units
 	g = typed - measure.Gravity(h.Error)
@@ -261,9 +260,8 @@ const rose = "rose by "
 // steepest is how fast a jug ferments at most, in gravity a day (common practice, no source).
 const steepest = 0.030
 
-// onALine tells whether two readings that are both too high go on as a ferment
-// does: the second is lower, and no further than it can have fallen. Then the
-// one reading under both was the slip.
+// onALine tells whether two readings that are too high go on as a ferment does: the second lower, as far as it can
+// have fallen. Then the reading under both was the slip.
 func onALine(first, second Reading) bool {
 	fall, days := float64(first.Gravity-second.Gravity), second.At.Sub(first.At).Hours()/24
 	return days <= 4 && fall >= -confirmWithin-tiny && fall <= steepest*math.Max(days, 1.0/24)+tiny
@@ -274,9 +272,8 @@ func confirms(doubtful, second Reading) bool {
 	return math.Abs(float64(second.Gravity-doubtful.Gravity)) <= confirmWithin+tiny && second.At.Sub(doubtful.At) <= confirmIn
 }
 
-// higher tells whether a reading stands above what is expected after the one
-// before it, and by how much. Where nobody knows how much went in between,
-// nothing is expected.
+// higher tells whether a reading is above what is expected after the one before, and by how much; after an
+// unknown amount nothing is expected.
 func (c Course) higher(before, r Reading) (rise float64, high bool) {
 	expected, ok := c.carried(before, r.At)
 	if !ok {

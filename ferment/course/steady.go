@@ -183,9 +183,8 @@ func (c Course) disturbedBy(at time.Time) time.Time {
 	return c.disturbed[i-1]
 }
 
-// disturbances returns the times at which something went in that makes what was read
-// before count no more: sugar, another mead, yeast or what feeds it. Sugar for
-// the bottles is none, nor is water or the same mead.
+// disturbances returns when something went in that makes earlier readings count no more: sugar, another mead, yeast or
+// its food. Sugar for the bottles, water and the same mead do not.
 func (c Course) disturbances() []time.Time {
 	var ts []time.Time
 	for _, e := range c.Entries {

@@ -110,9 +110,8 @@ func (s Sulphite) check() error {
 
 func checkVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.01, 2000, "L") }
 
-// EverydayPK is the pK of sulphurous acid that printed tables for the cellar
-// are worked with, for where the alcohol is not known. A higher one would ask for
-// less sulphite: it is the safe side.
+// EverydayPK is the pK of printed tables for the cellar, for where the alcohol is not known. A higher one would
+// ask for less sulphite: it is the safe side.
 const EverydayPK = 1.81
 
 // pkTable is OIV-MA-AS323-04C, table 2: the mixed pK at the ionic strength of

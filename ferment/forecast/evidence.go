@@ -81,10 +81,8 @@ func weigh(es []explanation, logs []float64) {
 	}
 }
 
-// weighByPrior gives each end its prior weight, shared among its shapes as the
-// readings say. While a fall has not slowed the readings cannot tell the ends apart: a
-// slow, constant pace would otherwise look like a coming stop, because a short fall
-// explains a slow pace better.
+// weighByPrior gives each end its prior weight, shared among its shapes as the readings say: while a fall has not slowed,
+// readings cannot tell the ends apart, and a short fall would explain a slow, constant pace too well.
 func (b basis) weighByPrior(es []explanation) {
 	for i, e := range b.ends() {
 		of := 0.0

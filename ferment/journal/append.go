@@ -36,11 +36,8 @@ func (e *WriteError) Unwrap() error { return e.Err }
 // Again tells that the same may be tried again: the files are as they were.
 func (e *WriteError) Again() bool { return true }
 
-// Append puts entries into the log of a ferment or a culture, in one write.
-// The file is read again under the lock, so that what another program or an
-// editor wrote meanwhile stays. An entry that is in the file already, to the
-// second and the letter, was tried before and is not doubled. One that has no
-// certain place is kept beside the file.
+// Append puts entries into the log of a ferment or a culture, in one write, the file read again under the lock. An entry
+// that is there already, to the second and the letter, is not doubled. One without a certain place is kept beside the file.
 func (s *Store) Append(subject string, entries []ferment.Entry) (r ferment.Receipt, err error) {
 	file, at := s.fileOf(subject)
 	err = s.Locked(file, func() error {

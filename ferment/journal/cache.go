@@ -80,10 +80,8 @@ func reason(err error) string {
 
 type nounReader[T any] = func(file string, data []byte, zone *time.Location) Reading[T]
 
-// recall reads a file of one noun, or remembers it where it has not changed;
-// without a file the reading is empty. A file that was good and is not any more
-// is read again after a moment: an editor may be writing it. If it stays broken,
-// its last good reading stays, with the new problems.
+// recall reads a file of one noun, or remembers it while it has not changed; without a file it is empty. One that was good
+// is read again after a moment, as an editor may be writing it; while it stays broken the last good reading does too.
 func recall[T any](s *Store, file string, zone *time.Location, read nounReader[T]) Reading[T] {
 	had := s.had(file)
 	last, _ := had.reading.(Reading[T])
@@ -161,10 +159,8 @@ func ReadSmall(path string) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(f, largest+1))
 }
 
-// settled reads a file that is to be written. One that was saved less than two
-// seconds ago, and not by a program of this kind, must stay the same for a
-// moment; one that lacks entries which the record has, for two seconds: it is
-// saved slowly, from its beginning. What goes on changing is refused.
+// settled reads a file that is to be written. One saved in the last two seconds by another program must stay the same for
+// a moment, for two seconds if it lacks recorded entries. What goes on changing is refused.
 func (s *Store) settled(file string) ([]byte, error) {
 	path := s.path(file)
 	text, err := ReadSmall(path)

@@ -174,9 +174,8 @@ var honeyFileTable = tableOf("honey.yaml",
 	identified("lots", "bell-heather-26", "mass: 8.2 kg, water: 18.1 %", lotTable, func(l *ferment.Lot) (string, *int) { return l.ID, &l.Line }).is("the lots of honey"),
 )
 
-// identified returns a list of nouns that know their line, each with an id that is
-// there once. An id is typed in commands and completed by a shell, so it is as
-// strict as the name of a ferment's file.
+// identified returns a list of nouns that know their line, each id there once and as strict as a file's name, since it is
+// typed in commands and completed by a shell.
 func identified[T any](key, example, other string, t *table[T], of func(*T) (id string, line *int)) field[[]T] {
 	return field[[]T]{key: key, example: "[{id: " + example + ", " + other + "}]", read: func(v value, nouns *[]T) {
 		lines := map[string]int{}

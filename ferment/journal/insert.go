@@ -150,9 +150,8 @@ func (rec *record) below(line int, text string) edit {
 	return edit{at: at, text: rec.newline() + text}
 }
 
-// lastLine returns the last line of a value, above the blank lines and comments
-// that follow it. What looks like a comment inside a text in quotes or in a
-// block of text belongs to the value.
+// lastLine returns the last line of a value, above blank lines and comments; what looks like one in a quote or block
+// belongs to the value.
 func (rec *record) lastLine(n *yaml.Node, limit int) int {
 	last := limit
 	for last > n.Line {

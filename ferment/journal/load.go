@@ -49,9 +49,8 @@ func (s *Store) loadFerments(c *ferment.Cellar) error {
 	return nil
 }
 
-// yamlFiles returns the files of a folder of the cellar that are read, by name. What
-// looks like one and is not read, e.g. a conflict copy of a sync program, is a
-// remark; backups and swap files are not.
+// yamlFiles returns the files of a folder that are read, by name. What only looks like one, e.g. a conflict copy,
+// is a remark; backups and swap files are not.
 func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Problem, err error) {
 	dir := s.path(folder)
 	info, _ := os.Stat(dir)

@@ -24,9 +24,8 @@ var (
 	errNoLocks = errors.New("the file system has no locks")
 )
 
-// A holding is the lock while this program has it. The lock's file says who has
-// it, and has the stamps of the texts that programs of this kind wrote last:
-// those are whole, so nobody has to wait whether they still grow.
+// A holding is the lock while this program has it. Its file says who has it, and has the stamps of the last texts written,
+// which are whole, so that nobody waits whether they still grow.
 type holding struct {
 	file   *os.File
 	stamps []string
@@ -35,10 +34,8 @@ type holding struct {
 // mostStamps is how many texts are known by their stamps.
 const mostStamps = 16
 
-// lock waits for the lock, for two seconds at most after its holder last showed
-// that it works. The lock is on a file of its own, as each write replaces a data
-// file. Where the file system has no locks, it is a file that only one program
-// can create.
+// lock waits for the lock, two seconds at most after its holder last worked. It is on a file of its own, as a write
+// replaces a data file; without locks it is a file that only one program can create.
 func (s *Store) lock() (unlock func(), err error) {
 	path := s.path(".lock")
 	if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {

@@ -12,11 +12,8 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// Lost lists entries that an edit from outside lost, or that could not be
-// written while a file was broken. Files that cannot be read whole are left
-// out, as there an entry may only be hidden. What seems lost is compared again
-// under the lock, with record and files of one moment: another program may have
-// written since the cellar was read.
+// Lost lists entries that an edit from outside lost, or that could not be written. Files not read whole are left out, as an
+// entry may only be hidden there. What seems lost is compared again under the lock, with record and files of one moment.
 func (s *Store) Lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -88,9 +85,8 @@ func givenTo(log []ferment.Entry, all []noted) (lost []ferment.Lost) {
 	return lost
 }
 
-// missing returns the entries that a log lacks. Each is looked for first as it was
-// given, then as a person may have changed it. An entry of the log is counted for
-// one entry only, so that two notes of one day are two.
+// missing returns the entries that a log lacks, looked for first as given, then as a person may have changed them.
+// Each of the log counts for one only, so that two notes of one day are two.
 func missing(log []ferment.Entry, given []ferment.Lost) []ferment.Lost {
 	log, given = slices.Clone(log), slices.Clone(given)
 	for _, same := range []func(a, b ferment.Entry) bool{sameEntry, sameAct, sameButWhen} {

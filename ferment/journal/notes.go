@@ -54,9 +54,8 @@ func (s *Store) StateDir() string {
 	return filepath.Dir(s.recordPath())
 }
 
-// note puts the entries of a receipt into the record before they are written, to
-// a log whose first entry has the time first, if any, and syncs it. If that cannot be
-// done, the entries are in their file alone, which the cellar remarks on.
+// note puts a receipt's entries into the record before they are written, to a log whose first entry has the time first,
+// and syncs it. If that fails the entries are in their file alone, which the cellar remarks on.
 func (s *Store) note(r *ferment.Receipt, first string) {
 	if first == "" && len(r.Entries) > 0 {
 		first = momentText(r.Entries[0].At, compared)

@@ -56,9 +56,7 @@ func readSteps(v value, p *plan) {
 	}
 }
 
-// ReadProtocol reads a protocol, built-in or the person's own. A problem in a
-// step costs that step; where it costs the whole file, the protocol has no
-// name.
+// ReadProtocol reads a protocol. A problem in a step costs that step; one that costs the file leaves it without a name.
 func ReadProtocol(file string, data []byte) (ferment.Protocol, []ferment.Problem) {
 	r := newReader(file, data, time.UTC)
 	p := plan{Protocol: ferment.Protocol{File: file, Source: string(data)}}

@@ -22,9 +22,8 @@ const (
 	tempSuffix = ".tmp"
 )
 
-// replace puts a whole new text in the place of one that was read, or leaves the
-// file: a crash at any point leaves one of the two. A symbolic link stays a
-// link. A text that somebody else saved since it was read is never written over.
+// replace puts a new text in the place of one that was read, whole or not at all, whatever crashes. A symbolic link
+// stays one. A text saved since by somebody else is never written over.
 func (s *Store) replace(path string, was, text []byte) error {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		path = real

@@ -134,9 +134,8 @@ func (s source) oddBreak() (line int, found bool) {
 	return 0, false
 }
 
-// parse turns a text into a tree of nodes. Nothing is decoded: digits, quotes
-// and places stay as they are. An empty text has no tree. The second node is
-// where another document begins.
+// parse turns a text into nodes, with digits, quotes and places as they are; none for an empty text.
+// The second node is where another document begins.
 func parse(text []byte) (root, second *yaml.Node, err error) {
 	defer func() {
 		if p := recover(); p != nil { // the parser panics on what it thinks impossible

@@ -63,9 +63,8 @@ type Store struct {
 // Option changes how a store works.
 type Option func(*Store)
 
-// WithState keeps a record of every entry in a folder outside the cellar, so
-// that one lost to a stale editor can be offered back. Without a folder there
-// is none, which is said when something is written.
+// WithState keeps a record of every entry in a folder outside the cellar, to offer lost ones back. Without a folder
+// there is none, which is said when something is written.
 func WithState(dir string) Option { return func(s *Store) { s.state, s.records = dir, true } }
 
 // WithUnits shows everything in one system of units, whatever the settings say.

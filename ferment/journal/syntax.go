@@ -74,9 +74,8 @@ func (r *reader) noteCuts() {
 	r.inLog = false
 }
 
-// mask reads a text whose syntax is wrong outside its log, without the lines
-// that are wrong, so that the other problems of the file come to light: one line
-// without which all can be read, else all that are clearly wrong.
+// mask reads a text with wrong lines outside its log without these, for its other problems to be told: without the one
+// that makes all readable, else without all that are clearly wrong.
 func (r *reader) mask(text []byte, err error) (root, second *yaml.Node, _ error) {
 	r.noteCuts()
 	clear := slices.DeleteFunc(r.diagnose(span{1, len(r.starts)}), func(p ferment.Problem) bool {

@@ -70,9 +70,8 @@ func (p *transaction) receipts(change ferment.Change) ([]ferment.Receipt, error)
 	return receipts, nil
 }
 
-// insert works out one insertion, of the entries that are not in the file yet:
-// the change may have been tried before. A file of lots or cultures that is
-// missing is made.
+// insert works out one insertion, without entries that are there already: the change may have been tried before.
+// A missing file of lots or cultures is made.
 func (p *transaction) insert(r ferment.Receipt) error {
 	at := spotOf(r)
 	was, err := p.text(r.File)
@@ -126,10 +125,8 @@ func (p *transaction) wrong(file string, text []byte) []ferment.Problem {
 	return nil
 }
 
-// Apply writes a change. Under one lock everything is worked out and proved
-// first: a name that is taken or a place that is not certain leaves all files
-// as they were. If the disk takes only a part, that is taken back, or the error
-// lists it, and the receipts are of what is in the files.
+// Apply writes a change. Under one lock everything is worked out and proved first. If the disk takes only a part, that is
+// taken back, or the error lists it, and the receipts are of what is in the files.
 func (s *Store) Apply(change ferment.Change) (done []ferment.Receipt, err error) {
 	if err := os.MkdirAll(s.path("ferments"), 0o777); err != nil {
 		return nil, &WriteError{File: "ferments", Err: err}
@@ -159,10 +156,8 @@ func (s *Store) write(change ferment.Change) (done []ferment.Receipt, err error)
 	return done, err
 }
 
-// write does the steps. All entries go into the record first, so that a change
-// cut off in the middle is offered back whole. One step that cannot be done
-// takes back those before it, so that the change can be given again; where that
-// cannot be done either, what stands is told.
+// write does the steps, all entries recorded first, so that a change cut off is offered back whole. A step that fails
+// takes back those before it; where that fails too, what stands is told.
 func (p *transaction) write() ([]ferment.Receipt, error) {
 	for i := range p.steps {
 		if r := &p.steps[i].receipt; len(r.Entries) > 0 && !r.Stood || r.Made {

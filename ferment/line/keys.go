@@ -95,9 +95,8 @@ func (r *lineReader) list(k *ferment.Key, value string) error {
 	return nil
 }
 
-// inFull returns a quantity as a file has it, where a line may say less: a gravity
-// in thousandths, a number without the unit that goes without saying, a lowest
-// and a highest with dots between.
+// inFull returns a quantity as a file has it, where a line may say less: a gravity in thousandths, a bare number,
+// a lowest and a highest with dots between.
 func (r *lineReader) inFull(k *ferment.Key, value string) string {
 	switch {
 	case k.Name == "gravity":

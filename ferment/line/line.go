@@ -39,9 +39,8 @@ type Error struct {
 
 func (e *Error) Error() string { return e.Message }
 
-// Parse reads an entry typed on one line: "1.046@23 ph3.4 ; bready". Its
-// parts stand in any order, the first semicolon begins the note. Every part is
-// short for a key of the file and its value, and no key may be given twice.
+// Parse reads an entry typed on one line, "1.046@23 ph3.4 ; bready", in any order up to the note. Every part is short
+// for a key of the file and its value; none may be given twice.
 func Parse(text string, ctx Context) (Line, error) {
 	r := lineReader{ctx: ctx, seen: map[string]part{}}
 	r.line.Entry.At = ferment.At(ctx.Now.In(ctx.Zone).Truncate(time.Second))
@@ -124,9 +123,8 @@ func (p part) fail(format string, args ...any) error {
 	return &Error{Part: p.text, Column: p.column, Message: fmt.Sprintf(format, args...)}
 }
 
-// splitLine cuts a line at its spaces, and before every @ that is not in a
-// value. What stands between double quotes stays together; the first semicolon
-// outside them begins the note.
+// splitLine cuts a line at its spaces, and before every @ that is not in a value. Double quotes keep things together;
+// the first semicolon outside them begins the note.
 func splitLine(text string) (words []part, note part, err error) {
 	var word strings.Builder
 	start, column, quoted := 1, 0, false

@@ -38,9 +38,8 @@ var short = sync.OnceValue(func() shorts {
 	return s
 })
 
-// joinParts puts together what was typed with a space between: a number and
-// its unit, a day and its hour, "pH" and its number, pounds and ounces. The
-// word did before an act says nothing.
+// joinParts puts together what was typed apart: a number and its unit, a day and its hour, "pH" and its number,
+// pounds and ounces. The word did before an act says nothing.
 func joinParts(words []part) []part {
 	var parts []part
 	for len(words) > 0 {
@@ -109,9 +108,7 @@ func addsTo(before, next string) bool {
 	return measure.Of(1, more.Unit).Value() < measure.Of(1, whole.Unit).Value()
 }
 
-// wholeGravity returns a gravity as a file has it, of one typed whole or in
-// thousandths: "1046.5" is "1.0465", ".996" is "0.996". The digits typed are
-// kept.
+// wholeGravity returns a gravity as a file has it: "1046.5" is "1.0465", ".996" is "0.996". The digits typed are kept.
 func wholeGravity(text string) string {
 	plain := measure.PlainNumber(text)
 	whole, decimals, _ := strings.Cut(plain, ".")

@@ -12,9 +12,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Parents returns the cultures that one came from, the first isolate first. Lost is
-// the id of the one that its oldest known ancestor came from and that no file
-// has; empty where the line is whole.
+// Parents returns the cultures that one came from, the first first. Lost is the id of an ancestor that no file has;
+// empty where the line is whole.
 func Parents(k ferment.Culture, all []ferment.Culture) (line []ferment.Culture, lost string) {
 	seen := map[string]bool{k.ID: true}
 	for k.From != "" {

@@ -24,9 +24,8 @@ func (e *Error) in(s System) string {
 	return fmt.Sprintf("%q %s (%s)", e.Text, e.Problem, Fill(e.Hint, s))
 }
 
-// cutNumber splits the number off the front of a text. The decimal sign is a
-// point, or a comma where it is the only separator. Signs, digits and one
-// decimal sign are all it takes: no exponent, no underscore, no NaN.
+// cutNumber splits the number off the front of a text. The decimal sign is a point, or a comma as the only separator.
+// There is no exponent, no underscore, no NaN.
 func cutNumber(s string) (value float64, rest string, ok bool) {
 	s = strings.TrimSpace(s)
 	sign := 1.0

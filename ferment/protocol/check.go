@@ -16,10 +16,8 @@ type StepProblem struct {
 	Message string // what is wrong, and a right example
 }
 
-// Check finds what in a protocol cannot be planned: names that occur twice or
-// nowhere, windows that close before they open, repeats without a start.
-// Known tells whether a step stands in another protocol, for fragments that
-// build on it; it may be nil.
+// Check finds what in a protocol cannot be planned: names twice or nowhere, windows that close before they open, repeats
+// without a start. known tells of steps elsewhere, for fragments; it may be nil.
 func Check(p ferment.Protocol, known func(step string) bool) []*StepProblem {
 	c := checker{steps: map[string]ferment.Step{}, known: known}
 	for i, s := range p.Steps {

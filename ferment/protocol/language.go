@@ -12,10 +12,8 @@ import (
 
 const whenHint = "an act, a step or a condition, and perhaps an offset, e.g. pitch + 2 d, last rack, break 1/3"
 
-// ParseWhen reads one point in time of a plan, with its offset: "pitch + 2 d",
-// "last rack", "end of quiet", "break 1/3 + 1 d". A word that is no condition
-// is taken for an act or a step; whether there is such a step is for
-// Check to say.
+// ParseWhen reads one point in time of a plan: "pitch + 2 d", "last rack", "end of quiet", "break 1/3 + 1 d". A word that
+// is no condition is taken for an act or a step; Check says whether there is one.
 func ParseWhen(text string) (ferment.When, error) {
 	w := ferment.When{Text: strings.Join(strings.Fields(text), " ")}
 	point, offset, moved := trailingOffset(w.Text)
@@ -34,9 +32,8 @@ func ParseWhen(text string) (ferment.When, error) {
 	return w, nil
 }
 
-// trailingOffset cuts a step in time off the end of a text of words with one
-// space between them. A minus wants a space before it, since names of steps hold
-// hyphens.
+// trailingOffset cuts a step in time off the end of words with one space between. A minus wants a space before it,
+// since names of steps hold hyphens.
 func trailingOffset(text string) (point, offset string, ok bool) {
 	for i := len(text) - 1; i > 0; i-- {
 		var sign string
@@ -85,9 +82,8 @@ func parsePoint(text string) (ferment.Point, error) {
 	return ferment.Point{}, &measure.Error{Text: text, Problem: "is not a point in time", Hint: whenHint}
 }
 
-// ParseCondition reads one yes-or-no question: "ph under 3.1", "gravity since
-// w4", "stuck". A single word that is no known condition asks whether the
-// step of that name has been settled.
+// ParseCondition reads one yes-or-no question: "ph under 3.1", "gravity since w4", "stuck"; a single unknown word asks
+// whether the step of that name is settled.
 func ParseCondition(text string) (ferment.Condition, error) {
 	c, known, err := course.ReadCondition(text)
 	switch {
@@ -122,10 +118,8 @@ func ParseWindow(text string) (w ferment.Window, err error) {
 	return w, nil
 }
 
-// DefaultWindow returns the window of a step that says nothing of its own, and what
-// becomes of it when it is missed. A routine act may be done half its interval
-// early or late, half a day where it has no interval (common practice, no
-// source).
+// DefaultWindow returns the window of a step without one, and what becomes of it when missed: a routine act has half its
+// interval either way, or half a day (common practice, no source).
 func DefaultWindow(do string, every ferment.Offset) (ferment.Window, ferment.Missed) {
 	switch do {
 	case string(ferment.Nutrient):

@@ -18,9 +18,8 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// Of gives every remark on a cellar at a moment, in the order of their places.
-// The closed ferments count where the cellar has them. The text of the lines
-// is left to who can read the files.
+// Of gives every remark on a cellar at a moment, in the order of their places, with closed ferments where it has them.
+// The text of the lines is left to who reads the files.
 func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 	var found []ferment.Problem
 	logs := ferment.Map(c.OpenAndPast(), func(f ferment.Ferment) log { return log{f.File, f.Log} })
@@ -106,9 +105,8 @@ func readingsTwice(l log) []ferment.Problem {
 
 var doses = []ferment.Act{ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate}
 
-// dosesTwice returns nutrient doses of one kind closer than they may be, and
-// doses of any kind that are there twice, the same, on one day. One that was
-// given against advice is no slip.
+// dosesTwice returns nutrient doses of one kind too close together, and any dose that is there twice on one day,
+// unless given against advice.
 func dosesTwice(l log, spacing time.Duration) []ferment.Problem {
 	var found []ferment.Problem
 	given := byTime(l, func(e ferment.Entry) bool { return slices.Contains(doses, e.Did) && e.Overrode == "" })

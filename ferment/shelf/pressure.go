@@ -22,9 +22,8 @@ type Pressure struct {
 	Strain  course.Figure[carbonation.Strain] // there, of the weakest bottle
 }
 
-// FilledAt returns how bottles are filled at a time: at the last temperature that was
-// read, with the usual neck of air. What is filled colder takes in more air, so that
-// of a range the low end counts. Without a temperature it is 20 °C, and says so.
+// FilledAt returns how bottles are filled: at the last temperature, the low end of a range, as cold mead takes in more air,
+// with the usual neck. Without a temperature it is 20 °C, and says so.
 func FilledAt(c course.Course, at time.Time) course.Figure[carbonation.Filling] {
 	for _, e := range slices.Backward(c.Entries) {
 		if e.Temperature.Known() && !e.Did.ApartFromCourse() && !e.At.Time.After(at) {

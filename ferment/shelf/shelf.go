@@ -180,10 +180,8 @@ type Made struct {
 	Unknown int // ferments of a volume that nobody wrote
 }
 
-// MadeIn returns what was made in each calendar year, the latest first: the musts by
-// the day on which the yeast went in, as much as they were then. One that was
-// racked into two counts once, with its parent; a must without yeast is no
-// mead.
+// MadeIn returns what was made in each year, the latest first: the musts by the day of the pitch, as much as they were then.
+// One racked into two counts once; a must without yeast is no mead.
 func MadeIn(fs []ferment.Ferment) []Made {
 	years := map[int]Made{}
 	for _, f := range fs {
@@ -246,8 +244,7 @@ func (c Count) plus(d Count) Count { return Count{c.N + d.N, c.Unknown || d.Unkn
 // Ages are the months after bottling at which a mead is tasted without a plan (common practice, no source).
 var Ages = []int{1, 3, 6, 12, 18, 24}
 
-// Eats reports whether drinking one bottle for a purpose leaves the batch with fewer
-// than are still to be tasted: those reserved for it, and those to drink. It is
+// Eats reports whether drinking a bottle leaves fewer, reserved or to drink, than are still to be tasted;
 // false where the count is not known.
 func (b Batch) Eats(purpose string, toCome int) bool {
 	left := b.Left(Tasting, Drink)

@@ -21,9 +21,8 @@ var (
 // sameEvening is how long an open bottle is still the same one.
 const sameEvening = 12 * time.Hour
 
-// take books an entry's bottle: the one of the code that it names, else one for
-// the purpose or of the kind that it names, else one by the order. A bottle
-// that was opened and then tasted is taken once.
+// take books an entry's bottle: the one of its code, else for its purpose or of its kind, else by the order. One opened
+// and then tasted is taken once.
 func (s *Shelf) take(e *ferment.Entry) {
 	if named := s.coded(e.Bottle); len(named) > 0 {
 		for _, at := range named {
@@ -130,9 +129,8 @@ func (s Shelf) Knows(text string) bool {
 	return len(s.coded(text)) > 0 || slices.Contains(ferment.ForWords, strings.ToLower(text)) || s.hasKind(text)
 }
 
-// Unlikely returns what makes no sense of the bottle that an entry opens, tastes or
-// pours away by its code: nobody filled it, or it was opened before. It is empty
-// for nothing.
+// Unlikely returns what makes no sense of the bottle that an entry names by code: nobody filled it, or it was opened
+// before. It is empty for nothing.
 func (s Shelf) Unlikely(e *ferment.Entry) string {
 	if e.Did != ferment.Open && e.Did != ferment.Taste && e.Did != ferment.Dump || e.Bottle == "" {
 		return ""
@@ -151,9 +149,8 @@ func (s Shelf) Unlikely(e *ferment.Entry) string {
 	return ""
 }
 
-// Name returns what an entry calls a bottle of a batch that is taken for a purpose:
-// the first code that is left, else the purpose, or the kind where the purpose could
-// mean another batch; empty where none is left but the soft one, which is squeezed.
+// Name returns what an entry calls a bottle taken for a purpose: the first code left, else the purpose, or the kind where
+// the purpose could mean another batch; empty where only the soft one is left.
 func (s Shelf) Name(batch int, purpose string) string {
 	lines := s.Batches[batch].Lines
 	i := slices.IndexFunc(lines, func(l Line) bool { return l.Purpose() == purpose && l.Left.Some() && !isSoft(l.As.Kind) })

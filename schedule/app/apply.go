@@ -22,10 +22,8 @@ func (e *UnknownID) Error() string {
 	return fmt.Sprintf("no %s is called %q: there is %s", e.Noun, e.ID, strings.Join(e.Known, ", "))
 }
 
-// Apply writes everything of one act, which one Undo takes back. A time that
-// was left out is now. Names, ids and places are looked at before anything is
-// written; if the disk then takes only a part, the error says which, and what is
-// kept is that part.
+// Apply writes everything of one act, which one Undo takes back. A time that was left out is now. All is looked at before
+// anything is written; if the disk then takes only a part, the error says which.
 func (d *App) Apply(now time.Time, change ferment.Change) (Kept, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()

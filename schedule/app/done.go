@@ -66,9 +66,8 @@ func example(do string) string {
 	return cmp.Or(lines[do], "1.046@23")
 }
 
-// Done settles a task in every one of the subjects, with what goes first a
-// minute before it. A gate, a stop or the spacing may say no: then nothing is
-// written unless the wish carries a reason.
+// Done settles a task in each subject, with what goes first a minute before. A gate, a stop or the spacing may say no:
+// then nothing is written unless the wish has a reason.
 func (d *App) Done(now time.Time, subjects []string, w Wish) (Kept, error) {
 	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, []string, error) { return Settling(v, w, s.At) })
 }

@@ -193,10 +193,8 @@ func unlikelyTime(v Vessel, e ferment.Entry, now time.Time) []Ask {
 	return nil
 }
 
-// unlikelyChange asks about a rise that nothing explains, and about a fall that
-// is steeper than a jug ferments, or three times as steep as this one did. A
-// rise says that one of two readings is wrong: marked doubtful, the later one
-// counts for nothing; confirmed, the earlier one does.
+// unlikelyChange asks about a rise that nothing explains, and a fall steeper than a jug ferments or three times its own.
+// Marked doubtful, the later reading of a rise counts for nothing; confirmed, the earlier does.
 func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 	change := roundTo(float64(r.Gravity-before.Gravity), 4)
 	apart := e.At.Latest().Sub(before.At) // of a day alone, as late as it can have been
@@ -219,9 +217,8 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 	return nil
 }
 
-// steepestFall returns how far a gravity can have fallen without a question. A jug
-// that was seen to ferment goes three times as fast at most; a slow start says
-// nothing yet, so less than a fast day's fall is not asked about.
+// steepestFall returns how far a gravity can have fallen unasked: a working jug three times as fast at most,
+// a slow start no less than a fast day's fall.
 func steepestFall(c course.Course, apart time.Duration) float64 {
 	days := math.Max(apart.Hours(), 1) / 24
 	most := unlikelyFall * days
@@ -242,9 +239,8 @@ func raises(a ferment.Act) bool {
 	return slices.Contains([]ferment.Act{ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.TopUp, ferment.Passage, ferment.Prove}, a)
 }
 
-// unlikelySiblings compares with the other jugs of the trial: on the first day
-// they are alike, for they came from one must; later a reading that is the other
-// one's, and far from this one's own, was perhaps taken there.
+// unlikelySiblings compares with the other jugs of the trial: on the first day they are alike; later a reading that is
+// the other's, and far from this one's own, was perhaps taken there.
 func unlikelySiblings(s Snapshot, v Vessel, r course.Reading) []Ask {
 	if v.Ferment.Trial.Name == "" || !v.Course.Pitch.Known {
 		return nil
@@ -295,9 +291,8 @@ func hours(d time.Duration) string {
 	return fmt.Sprintf("%.0f h", d.Hours())
 }
 
-// Check reads every file and gives what is wrong in them, and what is allowed
-// and looks unlikely, entries that are in no file any more among it. Both are
-// in the order of their places, with the text of a line where there is one.
+// Check reads every file and gives what is wrong and what looks unlikely, lost entries among it, in the order of their
+// places, with the text of a line.
 func (d *App) Check(now time.Time) (problems, remarks []ferment.Problem, err error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()

@@ -14,10 +14,8 @@ import (
 // ErrNothingToUndo says that this run has written nothing that is left.
 var ErrNothingToUndo = errors.New("nothing was written since the program was started")
 
-// Undo takes back what this run wrote last, in all the files that it went to.
-// An entry that does not stand as written any more is left alone, with an
-// error that says so; the one before it is next. What a disk did not let be
-// taken back may be tried again.
+// Undo takes back what this run wrote last, in all its files. An entry that was changed since is left alone, with an error,
+// and the one before it is next. What a disk refused may be tried again.
 func (d *App) Undo() ([]ferment.Receipt, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()

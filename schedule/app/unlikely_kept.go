@@ -10,10 +10,8 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// stillUnlikely returns remarks on the entries of every log that would be asked
-// about by what was known when they were made. One that was confirmed, put in
-// doubt or given against advice was looked at, and lines that have a remark
-// already get no second one.
+// stillUnlikely returns remarks on the entries of every log that would be asked about by what was known at their time,
+// without those confirmed, in doubt, given against advice, or remarked on already.
 func stillUnlikely(c ferment.Cellar, now time.Time, told []ferment.Problem) []ferment.Problem {
 	logs := ferment.Map(c.Joined(ferment.Parted(c.OpenAndPast())), func(f ferment.Ferment) Vessel { return Vessel{Ferment: f} })
 	for _, k := range c.Cultures {

@@ -21,9 +21,8 @@ const (
 	toDump   = "dump"
 )
 
-// Bottle returns the form for the end of a mead in its vessel: filled into bottles,
-// still or to be conditioned in them, closed, or poured away. What is given is in
-// the fields before a word is typed.
+// Bottle returns the form for the end of a mead in its vessel: bottled, still or to be conditioned, closed, poured away.
+// What is given is in the fields.
 func Bottle(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{record{s}, v}
 	return j.form(Form{Name: "bottle", Title: "bottle " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {

@@ -86,9 +86,8 @@ const (
 	pouredAway = "poured away"
 )
 
-// drinking takes a bottle of a batch off the shelf that is drunk, given away or
-// poured away. It is written as an opening that names its bottle, or as a bottle
-// dumped; it says nothing of hiss or foam, so it settles no opening of the plan.
+// drinking takes a bottle off the shelf that is drunk, given or poured away: an opening that names it, or a bottle dumped.
+// It says nothing of hiss or foam, so it settles no opening.
 func (b bottled) drinking(p *asking) func() Outcome {
 	e := ferment.Entry{At: ferment.At(b.s.At), Did: ferment.Open, Bottle: b.ask(p, shelf.Drink, shelf.Keep, shelf.Tasting, shelf.Test)}
 	how := p.choose(Field{Key: "how", Label: "what happens to it", Value: drunk, Words: []string{drunk, givenAway, pouredAway}})

@@ -33,11 +33,8 @@ func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	return New(s, given), true
 }
 
-// New returns the form for a new ferment: from a target, from masses, into a fixed
-// amount of water, or like another, closed ones among them. One must may be
-// parted into a trial. What is given is in the fields until something else is
-// typed. Values are shown in the cellar's units, and read in any. The closed
-// ferments and the protocols to choose among are those of the snapshot.
+// New returns the form for a new ferment: from a target, from masses, into a fixed amount of water, or like another, parted
+// into a trial if wanted. What is given is in the fields. Closed ferments and protocols are the snapshot's.
 func New(s app.Snapshot, given Values) Form {
 	n := newFerment{record: record{s}, all: s.Cellar.OpenAndPast()}
 	return n.form(Form{Name: "new", Title: "new ferment"}, given, n.ask)

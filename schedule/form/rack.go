@@ -11,9 +11,8 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// Rack returns the form for what is done to a mead between fermenting and bottling:
-// racking, parting, topping up, blending, fining, stabilising and sweetening.
-// What is given is in the fields before a word is typed.
+// Rack returns the form for what is done between fermenting and bottling: racking, parting, topping up, blending, fining,
+// stabilising, sweetening. What is given is in the fields.
 func Rack(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{record{s}, v}
 	return j.form(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {

@@ -47,9 +47,8 @@ func ahead(is []item) []item {
 	return slices.DeleteFunc(slices.Clone(is), func(i item) bool { return i.word != Later && i.word != Coming })
 }
 
-// UpTo returns the tasks of a vessel that get a line now, with all that comes within
-// some days, in the order of the board. What belongs to a day is decided here
-// alone: the board, the printed day, JSON and the calendar take it from it.
+// UpTo returns the tasks that get a line now, with what comes within some days, in the order of the board. What belongs
+// to a day is decided here alone: board, printed day, JSON and calendar take it from it.
 func UpTo(days int, v app.Vessel, now time.Time) []Line {
 	return linesOf(itemsOf(&v, now, days), now)
 }
@@ -58,9 +57,8 @@ func linesOf(is []item, now time.Time) []Line {
 	return ferment.Map(is, func(i item) Line { return withFirst(LineOf(*i.task, *i.vessel, now), i.vessel.Day.Tasks, now) })
 }
 
-// arranged returns the items of all vessels in the order of the board. An option is
-// under the last line of its own vessel that needs something; where the vessel has
-// none, after all such lines.
+// arranged returns the items of all vessels in the order of the board, an option under the last line of its own vessel
+// that needs something, else after all such lines.
 func arranged(is []item) []item {
 	slices.SortStableFunc(is, byRank)
 	var out, offered []item

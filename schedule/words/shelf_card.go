@@ -215,9 +215,8 @@ func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
 	return t
 }
 
-// TastingSeed returns what the codes of a tasting are drawn from: the same for the
-// same ferments on the same day, in whatever order they are named, and another
-// one once something of them was tasted.
+// TastingSeed returns what the codes of a tasting are drawn from: the same for the same ferments on the same day, another
+// once something of them was tasted.
 func TastingSeed(vs []app.Vessel, now time.Time) uint64 {
 	var of []string
 	tasted := 0
@@ -240,9 +239,8 @@ func EarlierTastings(v app.Vessel) (n int) {
 	return n
 }
 
-// TastingOf gives the ferments to taste with a ferment on the shelf: those of the
-// tasting that is due, else another of its trial; and the step that it settles,
-// empty for none. Nil where the ferment is not on the shelf.
+// TastingOf gives the ferments to taste with one on the shelf, by the tasting that is due, else its trial, and the step
+// that it settles. Nil where the ferment is not on the shelf.
 func (w Shelf) TastingOf(id string) (subjects []string, step string) {
 	for _, t := range w.Due {
 		if t.Line.Task.Do == string(ferment.Taste) && slices.Contains(t.Subjects, id) {

@@ -112,9 +112,8 @@ func entryHead(e ferment.Entry, units measure.System) string {
 	return "a note"
 }
 
-// EntryLine returns an entry of a log in one line, in the units of the cellar: what
-// was done and with what, what was measured, what was seen, what else is known
-// of it, the note as it was written.
+// EntryLine returns an entry in one line, in the units of the cellar: what was done and with what, measured, seen, what
+// else is known, the note as it was written.
 func EntryLine(e ferment.Entry, units measure.System) string {
 	var parts []string
 	if done := actOf(e, units); done != "" {

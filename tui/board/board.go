@@ -80,9 +80,7 @@ func (m Model) Names(f screen.Frame) []intent.Action {
 	return []intent.Action{intent.New, intent.Honey, intent.Bench, intent.Guide, intent.Help, intent.Leave}
 }
 
-// Lined says that Below has its place: that of the vessels, from their header row
-// down to the last row but one; what to do stays where it is, unless the lines
-// need its room.
+// Lined says that Below has its place: that of the vessels, from their header to the last row but one.
 func (m Model) Lined() {}
 
 // View draws the board.

@@ -34,9 +34,8 @@ func taskRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	return rows(t, g, l, tell)
 }
 
-// alarmRows returns a danger: what it is, what may happen, what to do step by step, and
-// how it ends. On a small screen what may happen and the keys, which the last row
-// has, go without saying.
+// alarmRows returns a danger: what it is, what may happen, what to do step by step, how it ends. A small screen leaves out
+// what may happen and the keys.
 func alarmRows(t theme.Theme, g grid, l words.Line) []string {
 	head := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, t.Bold(l.Act))
 	if head.Fits(g.end, l.Until) {

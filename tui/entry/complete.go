@@ -10,9 +10,8 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// complete returns the line with its last word completed as far as all that it could be
-// agree, and a message with them where they are several: acts, keys, the words of a
-// key, and what the cellar calls its places, bottles and fruit.
+// complete returns the line with its last word completed as far as all that it could be agree, and a message with them:
+// acts, keys, words of a key, the cellar's places, bottles and fruit.
 func (r Reading) complete() (Reading, intent.Intent) {
 	typed := r.text.String()
 	at := strings.LastIndexAny(typed, " ;") + 1

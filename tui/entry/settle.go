@@ -12,9 +12,8 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Settle returns what a person meets who says that a task is done. An act without
-// an amount and without a warning is done at once, a measurement asks for its
-// value, an amount is shown before it is kept, and what is refused says why.
+// Settle returns what a person meets who says that a task is done: it is done at once, asks for a value, shows an amount
+// before it is kept, or says why it is refused.
 func Settle(s app.Snapshot, v app.Vessel, t schedule.Task) (Line, intent.Intent) {
 	switch no := schedule.Refusal(t, v.Day, v.Course); {
 	case no != nil:

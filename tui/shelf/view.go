@@ -42,9 +42,8 @@ func (m view) head(page layout.Page) string {
 // roomy is the height from which there are blank rows, reasons, and what was made.
 const roomy = 30
 
-// body returns what is due, the bottles, the details of the selected batch, and what was
-// made. In a small room the reasons of what is due are left out first, then rows of
-// the table, which scrolls with the cursor; the card has what is left.
+// body returns what is due, the bottles, the selected batch, what was made. In a small room reasons give way first, then
+// rows of the table, which scrolls; the card has what is left.
 func (m view) body(page layout.Page) []string {
 	due, table, room := m.parts(page)
 	rows := append(append(due, table...), "")
@@ -260,10 +259,8 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 	return rows
 }
 
-// card returns the details of the selected batch: how it was bottled, what the opened
-// ones showed, the pressure, what to watch, and which there are. In a small room the
-// blank rows are left out, then what to watch comes before the rest; a danger comes
-// before everything.
+// card returns the details of the selected batch: how it was bottled, what opened ones showed, the pressure, what to watch,
+// which there are. In a small room blank rows go, then what to watch comes sooner; a danger is first.
 func (m view) card(page layout.Page, room int) []string {
 	r, is := m.row()
 	if !is {

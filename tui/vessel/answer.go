@@ -72,9 +72,7 @@ func (c content) nothing() string {
 	return text
 }
 
-// ahead are the words of the plan, in the order of the page: what is offered, what
-// comes, what was missed. What is to be done now is in the answer, what was done in
-// the log.
+// ahead are the words of the plan, in the order of the page: offered, coming, missed.
 var ahead = []words.Word{words.Option, words.Later, words.Coming, words.Lapsed}
 
 // plan returns the rest of the plan; of what was missed, and of what has no day yet, only

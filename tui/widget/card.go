@@ -48,10 +48,8 @@ func Blocks(values []float64, cells int) string {
 	return string(out)
 }
 
-// levels returns the values at n equal steps, each as how many of the given rows it is
-// under the top; nil where there is nothing to draw. They span 0.010 at least, so
-// that the noise of a steady vessel does not look like a fall; what is missing is put
-// above by 5 of 8 parts, so that a flat course is in the middle of a row.
+// levels returns the values at n equal steps, as rows under the top; nil for nothing. They span 0.010 at least, so that noise
+// does not look like a fall, with 5/8 of what is missing above, so that a flat course is in the middle.
 func levels(values []float64, n, rows int) []int {
 	if len(values) < 2 || n < 1 {
 		return nil
@@ -171,9 +169,8 @@ func place(notches []words.Notch, rows int) []int {
 	return at
 }
 
-// Card returns the selected vessel in a column of its own: its stem in 8 to 25 rows, its
-// figures, and the end of its log where there is room. Column 0 is the edge of its
-// highlighted tag.
+// Card returns the selected vessel in a column of its own: its stem in 8 to 25 rows, its figures, the end of its log if
+// there is room. Column 0 is the edge of its highlighted tag.
 func Card(t theme.Theme, r words.Row, w, h int) []string {
 	inner := w - 1
 	rows := cardHead(t, r, inner)

@@ -87,9 +87,8 @@ func Fill(rows []string, last string, width, height int) string {
 // far is farther than any list goes.
 const far = 1 << 20
 
-// Along returns how far an action moves along a list, where a page is so many steps:
-// to the first and the last as far as the list goes. It is not ok for an action
-// that is no movement.
+// Along returns how far an action moves along a list, with so many steps a page, to the ends as far as the list goes;
+// not ok for no movement.
 func Along(a intent.Action, page int) (steps int, ok bool) {
 	page = max(page, 1)
 	steps, ok = map[intent.Action]int{intent.Up: -1, intent.Down: 1, intent.PageUp: -page, intent.PageDown: page, intent.Top: -far, intent.Bottom: far}[a]

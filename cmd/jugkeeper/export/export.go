@@ -141,10 +141,8 @@ func number[T ~float64](v T, places int) string {
 // aNumber is what a spreadsheet may take for a number and no more.
 var aNumber = ferment.Pattern(`^-?[0-9]+([.,][0-9]+)?$`)
 
-// cell returns a text that a spreadsheet shows and never computes: where it begins like a
-// formula it gets an apostrophe, which spreadsheets take as the sign of a text.
-// Numbers stay numbers, negative ones too. Control characters are left out, except
-// line ends.
+// cell returns a text that a spreadsheet shows and never computes: an apostrophe goes before what begins like a
+// formula. Numbers stay numbers. Control characters are left out, except line ends.
 func cell(text string) string {
 	text = strings.Join(lines(text), "\n")
 	if begins := strings.TrimLeft(text, " "); begins != "" && !aNumber().MatchString(text) &&

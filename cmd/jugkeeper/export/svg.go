@@ -222,10 +222,8 @@ func (t trace) words(now time.Time) string {
 	return label(t.vessel) + ": " + strings.Join(parts, "; ") + "."
 }
 
-// Curves returns the gravity of one ferment by date, or of several by days since
-// their pitches, as a picture (SVG): readings, those in doubt hollow, what is
-// expected with the range that is right nine times in ten, breaks and finish. With
-// it goes the reason for each ferment that is not drawn.
+// Curves returns the gravity of one ferment by date, or of several by days since the pitch, as a picture (SVG):
+// readings, doubtful ones hollow, the range right nine times in ten, breaks, finish; and who is not drawn, and why.
 func Curves(s app.Snapshot) (text string, missing []string) {
 	var traces []trace
 	for _, v := range s.Vessels {
