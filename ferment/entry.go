@@ -249,9 +249,6 @@ const (
 	Starter Act = "starter"
 )
 
-// Acts lists every act, in the order of the work.
-func Acts() []Act { return slices.Clone(acts) }
-
 var acts = []Act{
 	Mix, Pitch, Started, Degas, Aerate, Nutrient, Buffer, Acid, Punch, FruitIn, FruitOut, Honey, Water,
 	Sample, FoamOver, Rack, TopUp, Fine, Chill, Sulphite, Sorbate, ForcedTest, Look, Prime, Bottle,
@@ -287,9 +284,5 @@ func (a Act) Adds() bool { return slices.Contains(adding, a) }
 
 // ActNames lists the names of every act, in the order of the work.
 func ActNames() []string {
-	names := make([]string, len(acts))
-	for i, a := range acts {
-		names[i] = string(a)
-	}
-	return names
+	return Map(acts, func(a Act) string { return string(a) })
 }

@@ -12,7 +12,7 @@ import (
 // TestEveryQuestionIsAKey that an entry line takes, and every answer a value of it;
 // nothing that is seen has an answer beforehand.
 func TestEveryQuestionIsAKey(t *testing.T) {
-	for _, act := range ferment.Acts() {
+	for _, act := range ferment.Map(ferment.ActNames(), func(name string) ferment.Act { return ferment.Act(name) }) {
 		for _, ofCulture := range []bool{false, true} {
 			for _, q := range ferment.Questions(act, ofCulture) {
 				k, known := ferment.KeyNamed(q.Key)

@@ -52,11 +52,14 @@ func (g *gates) testCheck() *course.Unmet {
 	if _, fell := g.testFell(); fell || g.isWild() {
 		return g.testMissing("")
 	}
-	s := g.longSteadiness()
-	if s.Open {
+	s, says := g.longSteadiness(), fmt.Sprintf("; or %d days steady", longSteady)
+	switch {
+	case s.Open:
 		return nil
+	case g.c.Steady.Open:
+		says += ": " + s.Unmet[0].What
 	}
-	return g.testMissing(fmt.Sprintf("; or %d days steady, %.0f so far", longSteady, s.Days))
+	return g.testMissing(says)
 }
 
 func (g *gates) toleranceCheck() *course.Unmet {

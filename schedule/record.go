@@ -84,7 +84,7 @@ func hasCondition(k ferment.ConditionKind) ferment.Condition {
 
 // trusted returns the readings that nothing speaks against.
 func (r *record) trusted() []course.Reading {
-	return slices.DeleteFunc(slices.Clone(r.c.Readings), func(g course.Reading) bool { return g.Doubt != "" || g.Replaced })
+	return ferment.Where(r.c.Readings, course.Reading.Trusted)
 }
 
 func (r *record) isCulture() bool { return r.c.Culture != nil }

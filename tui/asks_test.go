@@ -28,7 +28,7 @@ func TestQuestionScreens(t *testing.T) {
 		asks string
 	}{
 		{"dose", []string{"/", "text:nutrient 2", "enter", "space", "text:14g", "enter"}, "14 g"},
-		{"range", []string{"/", "text:moor-a", "enter", "g", "text:ph9.9", "enter"}, "likely is 2.5 to 5"},
+		{"range", []string{"/", "text:moor-a", "enter", "g", "text:ph9.9", "enter"}, "outside the usual 2.5 to 5"},
 		{"degree", []string{"/", "text:moor-a", "enter", "g", "text:1.064@68", "enter"}, "68 °F"},
 		{"rise", []string{"/", "text:moor-a", "enter", "g", "text:1.078@20", "enter"}, "Which one is wrong"},
 		{"jug", []string{"/", "text:moor-a", "enter", "g", "text:1.058@20", "enter"}, "MOOR-B"},

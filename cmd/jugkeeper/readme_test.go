@@ -88,7 +88,7 @@ func likelyTable() string {
 		if k.Likely.Change > 0 {
 			change = strings.TrimSpace(measure.Of(k.Likely.Change, unit).Text)
 			if k.Likely.Within > 0 {
-				change += " in " + measure.Decimal(k.Likely.Within.Hours(), 0) + " h"
+				change += " in " + measure.Decimal(k.Likely.Within.Hours()/24, 0) + " days"
 			}
 		}
 		fmt.Fprintf(&b, "| `%s` | %s to %s | %s | `%s` |\n", k.Name, measure.Of(k.Likely.Low, "").Text, measure.Of(k.Likely.High, unit).Text, change, slip)

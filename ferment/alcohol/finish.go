@@ -12,6 +12,10 @@ import (
 // (White 1962, USDA Technical Bulletin 1261); glycerol and acids stay behind.
 const Fermentable measure.Share = 86
 
+// DrySpread is how far a dry finish is off what is worked out (common practice, no
+// source).
+const DrySpread = 0.005
+
 // DryFinish returns the gravity at which a must has no more to ferment. Of a kilogram
 // of must with the mass fraction w of solids, x = share × w goes by Balling's
 // yields, and what is left is weighed and measured:
@@ -24,7 +28,7 @@ const Fermentable measure.Share = 86
 //
 // Range: original 1.002 to 1.250, share 50 to 100 %, finish not under 0.980;
 // outside an error. Checked against the range that dry meads show, 0.990 to
-// 1.002 (common practice, no source). Uncertainty: 0.005.
+// 1.002 (common practice, no source). Uncertainty: DrySpread.
 func DryFinish(original measure.Gravity, fermentable measure.Share) (measure.Gravity, error) {
 	err := cmp.Or(
 		measure.InRange("original gravity", original, weakest, measure.HighestGravity, ""),

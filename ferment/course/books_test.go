@@ -57,7 +57,12 @@ func TestAlcoholAfterSweetening(t *testing.T) {
 	assert.InDelta(t, 3.3096, float64(c.Volume.Value), 0.0005)
 	assert.InDelta(t, 0.9669*float64(before.Alcohol.Value), float64(c.Alcohol.Value), 0.005)
 	assert.InDelta(t, 3.3447/3.3096/0.998203, float64(c.Present.Value), 0.0003)
-	assert.InDelta(t, 1, c.SugarGone.Value+float64((c.Present.Value-c.DryFinish.Value)/(c.Effective.Value-c.DryFinish.Value)), 1e-6)
+	assert.InDelta(t, 1, c.SugarGone.Value.Share+float64((c.Present.Value-c.DryFinish.Value)/(c.Effective.Value-c.DryFinish.Value)), 1e-6)
+	_, unit := before.SugarGone.Value.Parts()
+	assert.Equal(t, "% or more", unit, "nobody tested that it is all gone")
+	tested := after(t, 40, dry+" | 31 forced-test | 37 forced-test 0.997", threeLitres)
+	share, unit := tested.SugarGone.Value.Parts()
+	assert.Equal(t, "100 %", share+" "+unit)
 
 	read := after(t, 40, dry+" | 35 honey 160g water=18.1% | 36 1.0124", threeLitres)
 	assert.InDelta(t, float64(c.Alcohol.Value), float64(read.Alcohol.Value), 0.1, "the next reading says the same")

@@ -67,7 +67,7 @@ func (q question) above() (holds, known bool) {
 // aboveMet leaves out what was worked out from the recipe.
 func (q question) aboveMet() (time.Time, bool) {
 	r, met := ferment.FirstWhere(q.Readings, func(r Reading) bool {
-		return r.trusted() && r.From != FromMust && float64(r.Gravity) > q.cond.Number
+		return r.Trusted() && r.From != FromMust && float64(r.Gravity) > q.cond.Number
 	})
 	return r.At, met
 }

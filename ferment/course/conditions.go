@@ -56,7 +56,7 @@ func (c Course) resting() (first, last Reading, ok bool) {
 	n := 0
 	for i := len(c.Readings) - 1; i >= 0; i-- {
 		r := c.Readings[i]
-		if !r.trusted() || r.From == FromStart || r.From == FromMust {
+		if !r.Trusted() || r.From == FromStart || r.From == FromMust {
 			continue
 		}
 		if n == 0 {
@@ -182,7 +182,7 @@ func (c Course) restarted() (Condition, bool) {
 	}
 	high, seen := Reading{}, false
 	for _, r := range c.Readings {
-		if r.trusted() && r.From != FromMust && !r.At.Before(from) && (!seen || r.Gravity > high.Gravity) {
+		if r.Trusted() && r.From != FromMust && !r.At.Before(from) && (!seen || r.Gravity > high.Gravity) {
 			high, seen = r, true
 		}
 	}

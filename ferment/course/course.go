@@ -60,6 +60,21 @@ const (
 	FromStart     Instrument = "started"
 )
 
+// Gone is the share of the expected fall that is behind, 0 to 1. Near a dry finish
+// that nobody tested it is the least that it can be.
+type Gone struct {
+	Share  float64
+	OrMore bool
+}
+
+// Parts are the percent and the unit: "93", "% or more".
+func (g Gone) Parts() (number, unit string) {
+	if g.OrMore {
+		return measure.Decimal(math.Floor(100*g.Share), 0), "% or more"
+	}
+	return measure.Decimal(100*g.Share, 0), "%"
+}
+
 // Event is a time in the life of a ferment.
 type Event struct {
 	At      time.Time
@@ -174,7 +189,7 @@ type Course struct {
 	Gravity       Figure[Reading]          // the latest that is trusted
 	Alcohol       Figure[measure.Strength] // now
 	FinishAlcohol Figure[measure.Strength]
-	SugarGone     Figure[float64] // share of the expected fall, 0..1
+	SugarGone     Figure[Gone]
 	Pace          Figure[float64] // points a day over the last readings
 	PaceSince     time.Time
 	Volume        Figure[measure.Volume]

@@ -454,7 +454,7 @@ func TestRefractometerReadingOutsideItsRange(t *testing.T) {
 		k := after(t, 2, c.text)
 		r := k.Readings[1]
 		assert.Equal(t, c.why, r.Doubt, c.text)
-		assert.Equal(t, c.why == "", r.trusted(), c.text)
+		assert.Equal(t, c.why == "", r.Trusted(), c.text)
 		if c.why != "" {
 			assert.Equal(t, measure.Gravity(1.046), r.Gravity, "as it was typed")
 		}

@@ -105,7 +105,7 @@ func (c *Course) acceptFinish() {
 	if !ok || !c.Gravity.IsKnown() || c.disturbedBy(c.Now).After(e.At.Time) || !c.MayAccept(e.At.Time) {
 		return
 	}
-	at, _ := ferment.LastWhere(c.Readings, func(r Reading) bool { return r.trusted() && r.From != FromStart && !r.At.After(e.At.Time) })
+	at, _ := ferment.LastWhere(c.Readings, func(r Reading) bool { return r.Trusted() && r.From != FromStart && !r.At.After(e.At.Time) })
 	if at.Gravity-c.Gravity.Value.Gravity >= moves-tiny {
 		return
 	}
@@ -140,7 +140,7 @@ func (c Course) unproved() bool { return c.Ferment.Yeast.IsWild() }
 
 func (c *Course) latest() {
 	c.Gravity = Unknown[Reading]("no reading yet")
-	if r, read := ferment.LastWhere(c.Readings, func(r Reading) bool { return r.trusted() && r.From != FromStart }); read {
+	if r, read := ferment.LastWhere(c.Readings, func(r Reading) bool { return r.Trusted() && r.From != FromStart }); read {
 		c.Gravity = Known(r)
 	}
 	c.Temperature = Unknown[measure.Span[measure.Temperature]]("no temperature recorded")
@@ -162,12 +162,12 @@ func (c *Course) latest() {
 }
 
 func (c *Course) strength() {
-	c.Alcohol, c.SugarGone = Unknown[measure.Strength]("no reading yet"), Unknown[float64]("no reading yet")
+	c.Alcohol, c.SugarGone = Unknown[measure.Strength]("no reading yet"), Unknown[Gone]("no reading yet")
 	if !c.Gravity.IsKnown() {
 		return
 	}
 	if !c.Effective.IsKnown() {
-		c.Alcohol, c.SugarGone = Unknown[measure.Strength](c.Effective.Unknown), Unknown[float64](c.Effective.Unknown)
+		c.Alcohol, c.SugarGone = Unknown[measure.Strength](c.Effective.Unknown), Unknown[Gone](c.Effective.Unknown)
 		return
 	}
 	now, err := c.mixedSince(c.Gravity.Value)
@@ -182,10 +182,25 @@ func (c *Course) strength() {
 			c.Alcohol.Assumed = fmt.Sprintf("%s: ±%s", by, doubt)
 		}
 	}
-	if end := c.DryFinish; end.IsKnown() && end.Value < c.Effective.Value {
-		gone := float64((c.Effective.Value - c.Present.Value) / (c.Effective.Value - end.Value))
-		c.SugarGone = Known(max(0, min(1, gone)))
+	c.SugarGone = c.gone()
+}
+
+// gone is how much of the fall is behind: of that to where a forced test ended, else
+// to the dry finish, which can be lower by alcohol.DrySpread.
+func (c Course) gone() Figure[Gone] {
+	end := c.DryFinish
+	if c.Test.Passed {
+		end = c.Finish
 	}
+	if !end.IsKnown() || end.Value >= c.Effective.Value {
+		return Unknown[Gone]("where it ends is unknown")
+	}
+	whole, fell := float64(c.Effective.Value-end.Value), float64(c.Effective.Value-c.Present.Value)
+	least := max(whole, fell) / (whole + alcohol.DrySpread)
+	if fell/whole > least && !c.Test.Passed {
+		return Known(Gone{min(1, least), true})
+	}
+	return Known(Gone{Share: max(0, min(1, fell/whole))})
 }
 
 // mixedSince returns a reading carried through what went in after it, by mass and volume.
@@ -286,7 +301,7 @@ func (c Course) crossed(to target) (time.Time, bool) {
 	var before *Reading
 	for i := range c.Readings {
 		r := &c.Readings[i]
-		if !r.trusted() {
+		if !r.Trusted() {
 			continue
 		}
 		g, ok := to(r.At)

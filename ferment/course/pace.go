@@ -26,7 +26,7 @@ func (c Course) pace() (Figure[float64], time.Time) {
 // before returns the latest trusted reading so long before another, with nothing mixed in between.
 func (c Course) before(last Reading, least time.Duration) (Reading, bool) {
 	r, read := ferment.LastWhere(c.Readings, func(r Reading) bool {
-		return r.trusted() && r.From != FromStart && last.At.Sub(r.At) >= least
+		return r.Trusted() && r.From != FromStart && last.At.Sub(r.At) >= least
 	})
 	return r, read && !c.mixedBetween(r.At, last.At)
 }
@@ -55,7 +55,7 @@ func (c Course) FallsFrom() (Reading, bool) {
 	for i := range c.Readings {
 		r := &c.Readings[i]
 		switch {
-		case !r.trusted() || r.From == FromStart:
+		case !r.Trusted() || r.From == FromStart:
 		case !fresh && r.From == FromMust:
 			return *r, true
 		case !r.At.After(from):
@@ -102,7 +102,7 @@ func (c Course) lastSteady() time.Time {
 		return time.Time{}
 	}
 	last := c.Gravity.Value
-	r, _ := ferment.LastWhere(c.Readings, func(r Reading) bool { return r.trusted() && r.Gravity-last.Gravity >= moves-tiny })
+	r, _ := ferment.LastWhere(c.Readings, func(r Reading) bool { return r.Trusted() && r.Gravity-last.Gravity >= moves-tiny })
 	return r.At
 }
 

@@ -19,7 +19,7 @@ func (c *Course) assumePitch() {
 	if c.Pitch.Known || !c.Original.IsKnown() || len(c.Entries) == 0 {
 		return
 	}
-	if slices.ContainsFunc(c.Readings, func(r Reading) bool { return r.trusted() && c.Original.Value-r.Gravity >= startFall-tiny }) {
+	if slices.ContainsFunc(c.Readings, func(r Reading) bool { return r.Trusted() && c.Original.Value-r.Gravity >= startFall-tiny }) {
 		c.Pitch = Event{At: c.Entries[0].At.Time, Known: true, Assumed: true}
 		c.Readings = append([]Reading{c.mustReading()}, c.Readings...)
 	}

@@ -25,8 +25,8 @@ const (
 // tiny is less than any reading can tell, so that sums of decimals compare as written.
 const tiny = 1e-9
 
-// trusted tells whether a reading may fire anything.
-func (r Reading) trusted() bool { return r.Doubt == "" && !r.Replaced }
+// Trusted tells whether a reading may fire anything.
+func (r Reading) Trusted() bool { return r.Doubt == "" && !r.Replaced }
 
 // read gives the corrected readings, with the must's at the pitch and a start as 0.003 under it.
 func (c Course) read() []Reading {
@@ -54,7 +54,7 @@ func (c Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
 	if !e.HasDensity() || e.Did.ApartFromCourse() {
 		return Reading{}, false
 	}
-	return ferment.FirstWhere(c.Readings, func(r Reading) bool { return r.Taken() && r.Line == e.Line && r.At.Equal(e.At.Time) })
+	return ferment.LastWhere(c.Readings, func(r Reading) bool { return r.Taken() && r.Line == e.Line && r.At.Equal(e.At.Time) })
 }
 
 // Taken tells whether somebody took the reading.

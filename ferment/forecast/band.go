@@ -39,7 +39,7 @@ func (f Forecast) Band(from time.Time, days int) []Point {
 func (f Forecast) Along(rs []course.Reading) []Point {
 	var out []Point
 	for _, r := range rs {
-		if counts(r) && !r.At.Before(f.clock.began) {
+		if r.Trusted() && !r.At.Before(f.clock.began) {
 			out = append(out, f.At(r.At))
 		}
 	}

@@ -28,7 +28,7 @@ func DidOf(c course.Course) (Did, bool) {
 	d := Did{c.Ferment.ID, c.Pitch.At, begin.Gravity, c.Gravity.Value.Gravity, c.DryFinish.Value, 0}
 	to, before := d.Finish+nearEnd, begin
 	for _, r := range c.Readings {
-		if !counts(r) || r.From == course.FromStart || !r.At.After(begin.At) {
+		if !r.Trusted() || r.From == course.FromStart || !r.At.After(begin.At) {
 			continue
 		}
 		if r.Gravity <= to {

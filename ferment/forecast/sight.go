@@ -88,7 +88,7 @@ func (v *sight) look(c course.Course) {
 	v.count = 1
 	var rs []course.Reading
 	for _, r := range c.Readings {
-		if !counts(r) || !r.At.After(v.clock.began) {
+		if !r.Trusted() || !r.At.After(v.clock.began) {
 			continue
 		}
 		rs = append(rs, r)
@@ -103,9 +103,6 @@ func (v *sight) look(c course.Course) {
 		v.deviation = append(v.deviation, math.Hypot(r.Error, shape))
 	}
 }
-
-// counts reports whether a reading is fitted.
-func counts(r course.Reading) bool { return r.Doubt == "" && !r.Replaced }
 
 // thinned returns at most 60 of the readings, evenly taken, the last one among them.
 func thinned(rs []course.Reading) []course.Reading {

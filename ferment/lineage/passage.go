@@ -166,7 +166,7 @@ func readingsAfter(c course.Course, from, to time.Time) []course.Reading {
 	var out []course.Reading
 	for _, r := range c.Readings {
 		measured := r.From == course.Hydrometer || r.From == course.Refractometer
-		if measured && r.Doubt == "" && !r.Replaced && r.At.After(from) && (to.IsZero() || r.At.Before(to)) {
+		if measured && r.Trusted() && r.At.After(from) && (to.IsZero() || r.At.Before(to)) {
 			out = append(out, r)
 		}
 	}

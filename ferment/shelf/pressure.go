@@ -3,7 +3,6 @@ package shelf
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -25,11 +24,12 @@ type Pressure struct {
 // FilledAt returns how bottles are filled: at the last temperature, the low end of a range, as cold mead takes in more air,
 // with the usual neck. Without a temperature it is 20 °C, and says so.
 func FilledAt(c course.Course, at time.Time) course.Figure[carbonation.Filling] {
-	for _, e := range slices.Backward(c.Entries) {
-		if e.Temperature.Known() && !e.Did.ApartFromCourse() && !e.At.Time.After(at) {
-			low := min(max(e.Temperature.Value.Low, carbonation.Coldest), carbonation.Hottest)
-			return course.Known(carbonation.Filling{At: low, Headspace: carbonation.Usual.Headspace})
-		}
+	read := func(e *ferment.Entry) bool {
+		return e.Temperature.Known() && !e.Did.ApartFromCourse() && !e.At.Time.After(at)
+	}
+	if e, ok := ferment.LastWhere(c.Entries, read); ok {
+		low := min(max(e.Temperature.Value.Low, carbonation.Coldest), carbonation.Hottest)
+		return course.Known(carbonation.Filling{At: low, Headspace: carbonation.Usual.Headspace})
 	}
 	f := course.Known(carbonation.Usual)
 	f.Assumed = "filled at " + f.Value.At.In(c.Settings.Units) + ", for no temperature is recorded"

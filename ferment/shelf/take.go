@@ -215,12 +215,11 @@ type Felt struct {
 
 // FeltLast returns how the soft bottle felt last since a time.
 func FeltLast(c course.Course, since time.Time) (Felt, bool) {
-	for _, e := range slices.Backward(c.Entries) {
-		if e.Feel != "" && !e.At.Time.Before(since) {
-			return Felt{e.At.Time, e.Feel}, true
-		}
+	e, ok := ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return e.Feel != "" && !e.At.Time.Before(since) })
+	if !ok {
+		return Felt{}, false
 	}
-	return Felt{}, false
+	return Felt{e.At.Time, e.Feel}, true
 }
 
 // Sign is what says that a batch is under too much pressure.

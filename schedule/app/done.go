@@ -176,14 +176,14 @@ func planned(e *ferment.Entry, t schedule.Task) {
 	switch {
 	case t.Amount == nil, e.Amount.Given():
 	case t.Amount.Known:
-		e.Amount = ferment.Amount{Quantity: asShown(t.Amount)}
+		e.Amount = ferment.Amount{Quantity: AsShown(t.Amount)}
 	case t.Amount.Words == "":
 		e.Amount = ferment.Amount{Unknown: true}
 	}
 }
 
-// asShown returns a planned amount with the digits shown: nobody weighs more of them.
-func asShown(a *schedule.Amount) measure.Quantity {
+// AsShown returns a planned amount with the digits shown: nobody weighs more of them.
+func AsShown(a *schedule.Amount) measure.Quantity {
 	if a.Unit == "g" {
 		number, unit := measure.Grams(a.Number).Parts(measure.Metric)
 		if q, err := measure.ParseQuantity(number + " " + unit); err == nil {

@@ -162,7 +162,7 @@ func unlikely(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 // implausible returns the questions about what an entry says, at whatever time.
 func implausible(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	asks := slices.Concat(unlikelyVessel(v, e), unlikelyValues(v, e), unlikelyDose(s, v, after, e))
-	r, ok := readingOf(after.Course, e)
+	r, ok := after.Course.ReadingOf(&e)
 	if !ok {
 		return asks
 	}
@@ -222,7 +222,7 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 func steepestFall(c course.Course, apart time.Duration) float64 {
 	days := math.Max(apart.Hours(), 1) / 24
 	most := unlikelyFall * days
-	read := func(r course.Reading) bool { return r.Taken() && r.Doubt == "" && !r.Replaced }
+	read := func(r course.Reading) bool { return r.Taken() && r.Trusted() }
 	if c.Pace.IsKnown() && c.Pace.Value > 0 && len(ferment.Where(c.Readings, read)) >= 2 {
 		most = math.Min(most, math.Max(3*c.Pace.Value/1000*days, math.Max(0.012*days, 0.005)))
 	}

@@ -29,7 +29,7 @@ func TestMeaningOfAReading(t *testing.T) {
 	share := (1.072 - float64(m.Passed[0].Gravity)) / 0.020
 	assert.InDelta(t, 48*share, m.Passed[0].At.Sub(at(5, 7, 0)).Hours(), 0.5, "on the line between the two readings")
 	assert.True(t, m.SugarGone.IsKnown())
-	assert.InDelta(t, 32/87.6, m.SugarGone.Value, 0.01)
+	assert.InDelta(t, 32/87.6, m.SugarGone.Value.Share, 0.01)
 	assert.InDelta(t, 4.3, float64(m.Alcohol.Value), 0.3, "32 points of 1.084, about 131 % vol a unit (common practice)")
 	assert.Contains(t, effectsOn(m, "gravity"), schedule.Done)
 	assert.Empty(t, m.Unlikely)

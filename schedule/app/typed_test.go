@@ -25,7 +25,7 @@ var everyPart = []string{
 func TestDoneAcceptsEntryLineText(t *testing.T) {
 	s, v := vessel(holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started")), "heath", at(5, 9, 0))
 	settings := s.Cellar.Settings
-	for _, act := range ferment.Acts() {
+	for _, act := range ferment.Map(ferment.ActNames(), func(name string) ferment.Act { return ferment.Act(name) }) {
 		for _, part := range everyPart {
 			line, wrong := app.Typed{Line: string(act) + " " + part, Note: "n"}.Read(settings, s.At)
 			wish := app.Wish{Step: string(act), Typed: app.Typed{Line: part, Note: "n"}}

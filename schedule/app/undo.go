@@ -86,7 +86,7 @@ type Preview struct {
 	Points    float64         // change since then, in thousandths
 	PerDay    float64         // fall a day; 0 where the two are too close
 	Alcohol   course.Figure[measure.Strength]
-	SugarGone course.Figure[float64]
+	SugarGone course.Figure[course.Gone]
 	Effects   []Effect
 	Next      *schedule.Task // the first act that is to come after it; nil for none
 	Passed    []Passed
@@ -125,7 +125,7 @@ func Meaning(s Snapshot, v Vessel, e ferment.Entry) Preview {
 	if no := against(v, e); no != nil {
 		p.Notices = append(p.Notices, no.Verdict)
 	}
-	r, ok := readingOf(after.Course, e)
+	r, ok := after.Course.ReadingOf(&e)
 	if !ok {
 		return p
 	}
@@ -154,17 +154,10 @@ func withEntry(s Snapshot, v Vessel, e ferment.Entry) Vessel {
 	return Plan(f, s.Cellar, s.At)
 }
 
-func readingOf(c course.Course, e ferment.Entry) (course.Reading, bool) {
-	if !e.HasDensity() {
-		return course.Reading{}, false
-	}
-	return ferment.LastWhere(c.Readings, func(r course.Reading) bool { return r.Line == e.Line && r.At.Equal(e.At.Time) })
-}
-
 // trustedBefore returns the latest reading before a time that is not in doubt, no recorded start.
 func trustedBefore(c course.Course, at time.Time) (course.Reading, bool) {
 	return ferment.LastWhere(c.Readings, func(r course.Reading) bool {
-		return r.At.Before(at) && r.Doubt == "" && !r.Replaced && r.From != course.FromStart
+		return r.At.Before(at) && r.Trusted() && r.From != course.FromStart
 	})
 }
 

@@ -129,7 +129,7 @@ func farFromPlan(e ferment.Entry, d Dose) []Ask {
 		return nil
 	}
 	return []Ask{{Part: e.Amount.Text, Meant: likelyAmounts(e, d),
-		Says: fmt.Sprintf("%s is %s the plan, %s", e.Amount.Text, times(d.Factor), asShown(d.Planned).Text)}}
+		Says: fmt.Sprintf("%s is %s the plan, %s", e.Amount.Text, times(d.Factor), AsShown(d.Planned).Text)}}
 }
 
 // packets are the grams of dry yeast sold in one or two packets (common practice, no source).
@@ -142,7 +142,7 @@ func isFar(act ferment.Act, d Dose) bool {
 		return near(d.Factor, 10)
 	}
 	least := underPlan
-	if whole, part := math.Modf(asShown(d.Planned).Number); whole > 0 && (math.Abs(typed-part) < 1e-6 || math.Abs(typed-whole) < 1e-6) {
+	if whole, part := math.Modf(AsShown(d.Planned).Number); whole > 0 && (math.Abs(typed-part) < 1e-6 || math.Abs(typed-whole) < 1e-6) {
 		least = 0.7 // .6 or 1 where 1.6 is planned
 	}
 	return d.Factor > overPlan+1e-9 || d.Factor < least-1e-9
@@ -188,7 +188,7 @@ func likelyAmounts(e ferment.Entry, d Dose) []Meant {
 		meant = append(meant, Meant{Type: ml + " stock=10%", Says: ml + " of the 10 % solution"})
 	}
 	if len(meant) == 0 {
-		meant = append(meant, guess(asShown(d.Planned).Text))
+		meant = append(meant, guess(AsShown(d.Planned).Text))
 	}
 	return meant
 }
@@ -265,7 +265,7 @@ func unweighed(e ferment.Entry, d Dose) []Ask {
 	if e.Amount.Spoon() {
 		ask := Ask{Part: e.Amount.Text, Says: e.Amount.Text + " is a volume: a teaspoon of powder weighs anything from 3 to 6 g, so weigh it"}
 		if d.Planned != nil {
-			ask.Meant = []Meant{guess(asShown(d.Planned).Text)}
+			ask.Meant = []Meant{guess(AsShown(d.Planned).Text)}
 		}
 		return []Ask{ask}
 	}

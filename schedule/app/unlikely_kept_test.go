@@ -35,7 +35,7 @@ log:
 		{"a likely dose", "at: 2026-10-05 09:00, did: nutrient, amount: 1.4 g", ""},
 		{"a dose", "at: 2026-10-05 09:00, did: nutrient, amount: 14 g", "14 g is ten times the plan, 1.4 g"},
 		{"a dose that was given on purpose", "at: 2026-10-05 09:00, did: nutrient, amount: 14 g, overrode: nutrient, because: spilt", ""},
-		{"a range", "at: 2026-10-05 09:00, ph: 9.9", "ph 9.9: likely is 2.5 to 5"},
+		{"a range", "at: 2026-10-05 09:00, ph: 9.9", "ph 9.9 is outside the usual 2.5 to 5"},
 		{"a change", "at: 2026-10-05 19:00, temperature: 31 °C", "temperature 31 °C is far from the last, 20 °C 12 h before"},
 		{"a fall", "at: 2026-10-06 07:00, gravity: 1.026", "−46.0 points in 24 h: a typing slip? the other vessel?"},
 		{"a fall in doubt", "at: 2026-10-06 07:00, gravity: 1.026, doubt: true", ""},

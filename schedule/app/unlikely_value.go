@@ -98,7 +98,7 @@ func (k keyValue) outside() (Ask, bool) {
 		return Ask{}, false
 	}
 	return Ask{Part: k.text(), Meant: k.guessed(),
-		Says: fmt.Sprintf("%s %s: likely is %s to %s", k.key.Name, k.text(), strings.Fields(k.shown(l.Low))[0], k.shown(l.High))}, true
+		Says: fmt.Sprintf("%s %s is outside the usual %s to %s", k.key.Name, k.text(), strings.Fields(k.shown(l.Low))[0], k.shown(l.High))}, true
 }
 
 // guessed returns the guesses near the last value; without one, those in the range.

@@ -153,13 +153,14 @@ func (n newFerment) doses(v app.Vessel) string {
 	f := v.Ferment
 	f.Log = append(f.Log[:len(f.Log):len(f.Log)], ferment.Entry{At: ferment.At(n.s.At), Did: ferment.Pitch})
 	var names []string
-	sums, times := map[string]float64{}, map[string]int{}
+	sums, times, gives := map[string]float64{}, map[string]int{}, measure.Content(0)
 	for _, t := range app.Plan(f, n.s.Cellar, n.s.At).Day.Tasks {
 		if a := t.Amount; t.Do == string(ferment.Nutrient) && a != nil && a.Known && !t.Option {
 			if times[a.Of]++; times[a.Of] == 1 {
 				names = append(names, a.Of)
 			}
-			sums[a.Of] += a.Number
+			sums[a.Of] += app.AsShown(a).Number
+			gives += a.Reached - a.Before
 		}
 	}
 	var parts []string
@@ -169,7 +170,11 @@ func (n newFerment) doses(v app.Vessel) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return ": " + strings.Join(parts, ", ")
+	says := ": " + strings.Join(parts, ", ")
+	if wanted := v.Course.Nitrogen.Wanted.Value; gives < 0.95*wanted {
+		says += fmt.Sprintf(", which gives %s", gives)
+	}
+	return says
 }
 
 // tolerance says where the must is too strong for its yeast, or within 1 % vol of

@@ -27,10 +27,11 @@ func figures(c course.Course, now time.Time) []Figure {
 	if !c.PaceSince.IsZero() {
 		pace += " since " + When(c.PaceSince, now)
 	}
+	share, gone := c.SugarGone.Value.Parts()
 	fs := []Figure{
 		{"falling", figure(c.Pace, oneDecimal[float64]), pace, "points/d"},
 		{"alcohol", figure(c.Alcohol, oneDecimal[measure.Strength]), "% vol", "% vol"},
-		{"sugar gone", figure(c.SugarGone, func(s float64) string { return measure.Decimal(100*s, 0) }), "%", "%"},
+		{"sugar gone", figure(c.SugarGone, func(course.Gone) string { return share }), gone, "%"},
 	}
 	if n := c.Nitrogen; n.Wanted.IsKnown() && n.Wanted.Value > 0 {
 		wanted := measure.Decimal(n.Wanted.Value.MilligramsPerLitre(), 0) + " mg/L"
@@ -168,12 +169,7 @@ func limits(v subject, now time.Time) []Notch {
 // into each of at most twelve cells.
 func curve(c course.Course) []float64 {
 	const points = 24
-	var rs []course.Reading
-	for _, r := range c.Readings {
-		if r.Doubt == "" && !r.Replaced && !(c.Pitch.Known && r.At.Before(c.Pitch.At)) {
-			rs = append(rs, r)
-		}
-	}
+	rs := ferment.Where(c.Readings, func(r course.Reading) bool { return r.Trusted() && !(c.Pitch.Known && r.At.Before(c.Pitch.At)) })
 	if len(rs) < 2 || !rs[len(rs)-1].At.After(rs[0].At) {
 		return nil
 	}

@@ -78,7 +78,8 @@ func (r Reading) strength(l Look) []string {
 	}
 	says := "% vol"
 	if p.SugarGone.IsKnown() {
-		says += "; " + measure.Decimal(100*p.SugarGone.Value, 0) + " % of the sugar gone"
+		share, unit := p.SugarGone.Value.Parts()
+		says += "; " + share + " " + unit + " of the sugar gone"
 	}
 	return l.figure(measure.Decimal(float64(p.Alcohol.Value), 1), says)
 }

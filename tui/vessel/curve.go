@@ -145,7 +145,7 @@ func (v *view) past(c course.Course, days func(time.Time) float64) {
 		at := widget.XY{X: days(r.At), Y: float64(r.Gravity)}
 		switch {
 		case r.From == course.FromStart:
-		case r.Doubt != "" || r.Replaced:
+		case !r.Trusted():
 			v.Marks = append(v.Marks, widget.Mark{XY: at, Sign: '○'})
 		default:
 			joined = append(joined, at)

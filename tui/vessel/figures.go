@@ -27,7 +27,8 @@ func of[T any](name, unit string, f course.Figure[T], write func(T) string) figu
 func (c content) figureRows(width int) (rows []string) {
 	var notes []string
 	for _, f := range c.figures() {
-		r := layout.Row{}.At(0, f.name).AtPoint(13, f.number, c.theme.Bold)
+		whole, _ := layout.Point(f.number)
+		r := layout.Row{}.At(0, f.name).AtPoint(max(13, len(f.name)+1+len(whole)), f.number, c.theme.Bold)
 		unit := f.unit
 		if f.note != "" {
 			i := slices.Index(notes, f.note)
@@ -64,6 +65,7 @@ func (c content) figures() []figure {
 	if k.Volume.IsKnown() {
 		volume, litre = k.Volume.Value.Parts(k.Settings.Units)
 	}
+	share, gone := k.SugarGone.Value.Parts()
 	list := []figure{of("gravity", c.when(k.Gravity.Value.At), k.Gravity, func(r course.Reading) string { return glass(r.Gravity) })}
 	if c.vessel.Culture == nil {
 		pace := of("falling", "points/d", k.Pace, func(v float64) string { return measure.Decimal(v, 1) })
@@ -75,7 +77,7 @@ func (c content) figures() []figure {
 			of("finish", "expected", k.Finish, glass),
 			of("alcohol", "% vol", k.Alcohol, func(a measure.Strength) string { return measure.Decimal(float64(a), 1) }),
 			pace,
-			of("sugar gone", "%", k.SugarGone, func(v float64) string { return measure.Decimal(100*v, 0) }),
+			of("sugar gone", gone, k.SugarGone, func(course.Gone) string { return share }),
 			of("volume", litre, k.Volume, func(measure.Volume) string { return volume }))
 	}
 	if n := k.Nitrogen; n.Wanted.IsKnown() && n.Wanted.Value > 0 {

@@ -45,7 +45,7 @@ func heath() app.Vessel {
 		Original:  course.Original{Figure: course.Known(measure.Gravity(1.106)), Source: course.Measured},
 		Finish:    course.Figure[measure.Gravity]{Value: 0.9961, Assumed: "86 % of the solids go"},
 		Alcohol:   course.Unknown[measure.Strength]("the label is in doubt"),
-		SugarGone: course.Known(0.41), Pace: course.Known(11.2), PaceSince: hoursAgo(36),
+		SugarGone: course.Known(course.Gone{Share: 0.41}), Pace: course.Known(11.2), PaceSince: hoursAgo(36),
 		Volume:      course.Figure[measure.Volume]{Value: 3.35, Assumed: "3.40 less four samples"},
 		PH:          course.Known(measure.PH(3.4)),
 		PHAt:        hoursAgo(12),

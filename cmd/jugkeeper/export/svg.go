@@ -287,14 +287,14 @@ func (p *plot) trace(t trace, l look) {
 	p.area(upper, lower, l.colour)
 	p.curve(middle, look{l.colour, "", "4 4"})
 	for _, r := range t.readings {
-		if r.Doubt == "" && !r.Replaced {
+		if r.Trusted() {
 			read = append(read, p.at(t, r.At, r.Gravity))
 		}
 	}
 	p.curve(read, l)
 	for _, r := range t.readings {
 		at := p.at(t, r.At, r.Gravity)
-		if r.Doubt == "" && !r.Replaced {
+		if r.Trusted() {
 			p.mark(at, l, l.colour)
 			continue
 		}
