@@ -84,12 +84,12 @@ func (g *gates) volumeCheck() *course.Unmet {
 
 func (g *gates) holdsCheck() *course.Unmet {
 	for _, f := range g.bottles {
-		if err := f.Bottle.Takes(f.Fizz); err != nil {
+		if err := f.Bottle.CheckFizz(f.Fizz); err != nil {
 			return unmet("a bottle made for "+f.Fizz.String(), err.Error(), "")
 		}
 	}
 	fizz := g.c.Settings.Fizz
-	there := g.bottles != nil || slices.ContainsFunc(shelf.Kinds(g.c.Settings), func(b carbonation.Bottle) bool { return b.Takes(fizz) == nil })
+	there := g.bottles != nil || slices.ContainsFunc(shelf.Kinds(g.c.Settings), func(b carbonation.Bottle) bool { return b.CheckFizz(fizz) == nil })
 	return need(there, "a bottle made for "+fizz.String(), "list one under bottles in cellar.yaml, or aim at less", "")
 }
 

@@ -40,7 +40,7 @@ func (f filling) fizzes() bool {
 func (f filling) strain() (found carbonation.Strain, err error) {
 	bottles, points := f.bottles, 2.0
 	for _, b := range shelf.Kinds(f.c.Settings) {
-		if f.bottles == nil && b.Takes(f.c.Settings.Fizz) == nil {
+		if f.bottles == nil && b.CheckFizz(f.c.Settings.Fizz) == nil {
 			bottles = append(bottles, Filled{Bottle: b, Fizz: f.c.Settings.Fizz})
 		}
 	}
@@ -54,7 +54,7 @@ func (f filling) strain() (found carbonation.Strain, err error) {
 	for _, b := range bottles {
 		s, wrong := b.Bottle.Strain(shelf.FilledAt(f.c, f.c.Now).Value, b.Fizz, carbonation.Liquid{Alcohol: f.c.Alcohol.Value + b.Brings}, f.c.Settings.Hottest, points)
 		switch {
-		case wrong != nil && found.Stands == 0:
+		case wrong != nil && found.Limit == 0:
 			err = wrong
 		case wrong == nil && (err != nil || s.Share() > found.Share() == (f.bottles != nil)):
 			found, err = s, nil

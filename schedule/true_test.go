@@ -104,7 +104,7 @@ func errors(t *rapid.T) *rand.Rand { return rand.New(rand.NewPCG(rapid.Uint64().
 // practice, no source).
 func TestNoBottleThatWouldBurstIsProposed(t *testing.T) {
 	beer, _ := carbonation.BottleOf("crown beer bottle")
-	stands, _ := beer.Stands()
+	stands, _ := beer.Limit()
 	offers := 0
 	rapid.Check(t, func(t *rapid.T) {
 		j, u, moments := aLife(t)

@@ -1,6 +1,6 @@
-// Package alcohol is about what fermentation makes of sugar: how strong a
-// ferment is, how much sugar it has left, where it will end, what a refractometer
-// shows of it, and what happens when spirit or water comes in.
+// Package alcohol calculates what fermentation makes of sugar: the strength of a ferment,
+// the sugar left, where it will end, what a refractometer shows of it, and what spirit or
+// water changes.
 package alcohol
 
 import (
@@ -11,8 +11,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Balling's yields: 2.0665 g of extract make 1 g of ethanol, 0.9565 g of CO₂ and
-// 0.11 g of yeast (Balling 1865; used so by Cutaia, Reid and Speers 2009).
+// Balling's yields: 2.0665 g of extract make 1 g of ethanol, 0.9565 g of CO₂ and 0.11 g of
+// yeast (Balling 1865, as used by Cutaia, Reid and Speers 2009).
 const (
 	extractPerEthanol = 2.0665
 	co2PerEthanol     = 0.9565
@@ -22,15 +22,15 @@ const (
 // ethanolGravity is the specific gravity of ethanol at 20/20 °C (OIML R 22).
 const ethanolGravity = 0.79066
 
-// weakest is the least gravity that counts as a must.
+// weakest is the lowest gravity of a must.
 const weakest measure.Gravity = 1.002
 
-// Balance is what a fall of gravity has turned sugar into.
+// Balance is the result of a fall of gravity.
 type Balance struct {
 	Final       measure.Gravity
 	Alcohol     measure.Strength
 	Mass        measure.Share // alcohol in % by mass
-	RealExtract measure.Brix  // sugar that is truly still there
+	RealExtract measure.Brix  // sugar that is really still there
 	Apparent    measure.Share // attenuation by gravity; over 100 % in a dry mead
 	Real        measure.Share // attenuation by real extract
 }
@@ -42,31 +42,30 @@ type Balance struct {
 //	% vol = A SG / 0.79066
 //	apparent = (OG − SG)/(OG − 1), real = (OE − RE)/OE
 //
-// with OE and AE the °Brix of the two gravities; AE may be negative. A final up
-// to 0.004 above the original is an error of reading and counts as nothing
-// fermented.
+// with OE and AE the °Brix of the two gravities; AE may be negative. A final gravity up to
+// 0.004 above the original is a reading error and counts as nothing fermented.
 //
-// Range: original 1.002 to 1.250, final 0.980 to 1.250, outside an error.
-// Source: Balling 1865; constants as in Cutaia, Reid and Speers 2009, J. Inst.
-// Brew. 115(4):318-327, whose means it meets to 3 %; the excise factors of
-// Notice 226 are within 0.2 % vol, 0.3 for finals of 1.010 to 1.020. Uncertainty shown:
-// ±0.5 % vol, for yeasts differ in what they make.
+// Range: original 1.002 to 1.250, final 0.980 to 1.250, outside an error. Source: Balling
+// 1865; constants as in Cutaia, Reid and Speers 2009, J. Inst. Brew. 115(4):318-327, whose
+// means it reproduces to 3 %; the excise factors of Notice 226 are within 0.2 % vol, 0.3
+// for finals of 1.010 to 1.020. Uncertainty: ±0.5 % vol, because yeasts differ.
 func BalanceOf(original, final measure.Gravity) (Balance, error) {
-	if err := fall(original, final); err != nil {
+	if err := checkFall(original, final); err != nil {
 		return Balance{}, err
 	}
 	return balance(original, final), nil
 }
 
-// FromGravities returns the strength of a ferment by its original and present gravity, as BalanceOf.
+// FromGravities returns the strength of a ferment by its original and its present gravity,
+// by BalanceOf.
 func FromGravities(original, final measure.Gravity) (measure.Strength, error) {
 	b, err := BalanceOf(original, final)
 	return b.Alcohol, err
 }
 
-// With returns the balance after a starter or spirit has brought alcohol, given in
-// % vol of the whole: strengths add, and % mass = % vol × 0.79066 / SG. Range 0
-// to 25 % vol, outside an error.
+// With adds to the balance the alcohol that a starter or spirit brought, in % vol of the
+// whole: strengths add up, and % mass = % vol × 0.79066 / SG. Range 0 to 25 % vol, outside
+// an error.
 func (b Balance) With(brought measure.Strength) (Balance, error) {
 	if err := measure.InRange("alcohol brought in", brought, 0, 25, "% vol"); err != nil {
 		return Balance{}, err
@@ -80,10 +79,10 @@ func (b Balance) With(brought measure.Strength) (Balance, error) {
 //
 //	s = (RE ρ) now − (RE ρ) at the finish
 //
-// with the real extract of BalanceOf; nothing at or below the finish. Ranges and
-// source are those of BalanceOf. Uncertainty: 2 g/L for each 0.001 of the finish.
+// with the real extract of BalanceOf; zero at or below the finish. Range and source as
+// BalanceOf. Uncertainty: 2 g/L for each 0.001 of the finish.
 func SugarLeft(original, now, finish measure.Gravity) (measure.Content, error) {
-	if err := cmp.Or(fall(original, now), fall(original, finish)); err != nil {
+	if err := cmp.Or(checkFall(original, now), checkFall(original, finish)); err != nil {
 		return 0, err
 	}
 	return max(extract(original, now)-extract(original, finish), 0), nil
@@ -94,7 +93,7 @@ func extract(original, g measure.Gravity) measure.Content {
 	return measure.Content(balance(original, g).RealExtract) / 100 * measure.Content(d)
 }
 
-// balance returns BalanceOf for gravities that are known to be in range.
+// balance is BalanceOf for gravities that have been checked.
 func balance(original, final measure.Gravity) Balance {
 	final = min(final, original)
 	oe, _ := gravity.ToBrix(original)
@@ -111,8 +110,9 @@ func balance(original, final measure.Gravity) Balance {
 	}
 }
 
-// fall checks an original and a later gravity, which may be 0.004 higher: the error of two readings.
-func fall(original, final measure.Gravity) error {
+// checkFall checks an original gravity and a later one. The later one may be 0.004 higher, the
+// error of two readings.
+func checkFall(original, final measure.Gravity) error {
 	err := cmp.Or(
 		measure.InRange("original gravity", original, weakest, measure.HighestGravity, ""),
 		measure.InRange("gravity", final, gravity.Lowest, measure.HighestGravity, ""),
@@ -123,19 +123,18 @@ func fall(original, final measure.Gravity) error {
 	return err
 }
 
-// mostVolume is the largest volume of a figure.
+// mostVolume is the largest volume that a figure accepts.
 const mostVolume measure.Volume = 2000
 
-// Diluted returns the strength of a liquid once it is part of a larger volume,
+// Diluted returns the strength of a liquid in a larger volume:
 //
 //	A' = A V/V'
 //
-// be it a ferment that was topped up with water, or a starter of V litres within
-// the V' litres of the ferment. Range: 0 to 100 % vol, 0.1 mL to 2000 L, V' not
-// under V; outside an error. By definition; contraction below 20 % vol stays
-// under 0.2 % of the volume.
+// for a ferment topped up with water, or a starter of V litres in V' litres of the ferment.
+// Range: 0 to 100 % vol, 0.1 mL to 2000 L, V' not under V; outside an error. By definition;
+// below 20 % vol contraction is less than 0.2 % of the volume.
 func Diluted(s measure.Strength, before, after measure.Volume) (measure.Strength, error) {
-	if err := cmp.Or(measure.InRange("alcohol", s, 0, 100, "% vol"), grows(before, after)); err != nil {
+	if err := cmp.Or(measure.InRange("alcohol", s, 0, 100, "% vol"), checkGrows(before, after)); err != nil {
 		return 0, err
 	}
 	return s * measure.Strength(before/after), nil
@@ -146,15 +145,15 @@ func Diluted(s measure.Strength, before, after measure.Volume) (measure.Strength
 //
 //	s' = (s V + solids)/V'
 //
-// with s the solids of the original gravity, V the volume then, V' the volume
-// now, and solids the honey fed since, less its water. Range: original 1.000 to
-// 1.250, 0.1 mL to 2000 L, V' not under V, solids 0 to 1000 kg, result to 1.250;
-// outside an error. Mass balance, within 0.5 % of the solids.
+// with s the solids of the original gravity, V the volume then, V' the volume now, and
+// solids those of the honey fed since. Range: original 1.000 to 1.250, 0.1 mL to 2000 L, V'
+// not under V, solids 0 to 1000 kg, result to 1.250; outside an error. Mass balance, within
+// 0.5 % of the solids.
 func Effective(original measure.Gravity, volume measure.Volume, solids measure.Mass, after measure.Volume) (measure.Gravity, error) {
 	err := cmp.Or(
 		measure.InRange("original gravity", original, 1, measure.HighestGravity, ""),
 		measure.InRange("solids fed", solids, 0, 1000, "kg"),
-		grows(volume, after),
+		checkGrows(volume, after),
 	)
 	if err != nil {
 		return 0, err
@@ -174,7 +173,7 @@ func Effective(original measure.Gravity, volume measure.Volume, solids measure.M
 	return g, nil
 }
 
-func grows(before, after measure.Volume) error {
+func checkGrows(before, after measure.Volume) error {
 	err := cmp.Or(inVolume(before), inVolume(after))
 	if err == nil && after < before {
 		err = fmt.Errorf("the volume after, %v, is less than the %v before", after, before)

@@ -24,7 +24,7 @@ func TestStrengthAgainstTheExciseFactors(t *testing.T) {
 				}
 				s, err := alcohol.FromGravities(original, final)
 				require.NoError(t, err)
-				// The factors are one for all finals; sweet ones lie further off.
+				// The factors are the same for all finals; sweet ones are further off.
 				tolerance := 0.2
 				if final > 1.010 {
 					tolerance = 0.3

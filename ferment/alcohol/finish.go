@@ -7,18 +7,17 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Fermentable is the share of a honey's solids that goes as gravity counts,
-// where the person gives none. By composition yeast could take 90 to 95 %
-// (White 1962, USDA Technical Bulletin 1261); glycerol and acids stay behind.
+// Fermentable is the usual share of a honey's solids that ferments, measured by gravity. By
+// composition yeast could take 90 to 95 % (White 1962, USDA Technical Bulletin 1261);
+// glycerol and acids remain.
 const Fermentable measure.Share = 86
 
-// DrySpread is how far a dry finish is off what is worked out (common practice, no
-// source).
+// DrySpread is the uncertainty of a calculated dry finish (common practice, no source).
 const DrySpread = 0.005
 
-// DryFinish returns the gravity at which a must has no more to ferment. Of a kilogram
-// of must with the mass fraction w of solids, x = share × w goes by Balling's
-// yields, and what is left is weighed and measured:
+// DryFinish returns the gravity at which a must has nothing more to ferment. Of a kilogram
+// of must with the mass fraction w of solids, x = share × w is converted by Balling's
+// yields, and the rest is weighed and measured:
 //
 //	ethanol e = x/2.0665, mass m = 1 − 0.9565 e − 0.11 e, sugar r = w − x
 //	SG = m / ((m − r)/ρ(e/(m − r)) + 0.6182 r) / ρ_water
@@ -26,9 +25,9 @@ const DrySpread = 0.005
 // with the density of ethanol and water by OIML R 22 and the volume that
 // dissolved sugar takes by 27 CFR 24.181.
 //
-// Range: original 1.002 to 1.250, share 50 to 100 %, finish not under 0.980;
-// outside an error. Checked against the range that dry meads show, 0.990 to
-// 1.002 (common practice, no source). Uncertainty: DrySpread.
+// Range: original 1.002 to 1.250, share 50 to 100 %, finish not under 0.980; outside an
+// error. Checked against the range of dry meads, 0.990 to 1.002 (common practice, no
+// source). Uncertainty: 0.005.
 func DryFinish(original measure.Gravity, fermentable measure.Share) (measure.Gravity, error) {
 	err := cmp.Or(
 		measure.InRange("original gravity", original, weakest, measure.HighestGravity, ""),
@@ -54,28 +53,29 @@ func DryFinish(original measure.Gravity, fermentable measure.Share) (measure.Gra
 	return finish, nil
 }
 
-// UsualTolerance is the alcohol that a yeast is taken to reach where nobody said,
-// ±2 % vol (common practice, no source: 14 to 18 % vol).
+// UsualTolerance is the alcohol that a yeast is assumed to reach if it has no tolerance, ±2
+// % vol (common practice, no source: 14 to 18 % vol).
 const UsualTolerance measure.Strength = 16
 
-// StrongMust is the gravity over which a must is hard on any yeast (common practice, no source).
+// StrongMust is the gravity over which a must is hard on any yeast (common practice, no
+// source).
 const StrongMust measure.Gravity = 1.130
 
 // Finish is where a ferment is expected to end, and what was assumed.
 type Finish struct {
 	Gravity     measure.Gravity
-	Dry         measure.Gravity  // where it would end without a tolerance
+	Dry         measure.Gravity  // where it would end with an unlimited tolerance
 	Alcohol     measure.Strength // by BalanceOf at Gravity
-	AtTolerance bool             // the yeast ends it, not the sugar
+	AtTolerance bool             // the yeast's tolerance ends it, not the sugar
 }
 
-// FinishOf returns the dry finish or, where it is higher, the gravity at which the
-// alcohol by BalanceOf reaches what the yeast tolerates, UsualTolerance where
-// nobody said. Of alcohol that was brought in, the caller takes off the tolerance.
+// FinishOf returns the dry finish or, if that is higher, the gravity at which the alcohol
+// by BalanceOf reaches the yeast's tolerance (UsualTolerance if it has none). The caller
+// subtracts alcohol that was brought in from the tolerance.
 //
 // Range: that of DryFinish, tolerance 1 to 25 % vol; outside an error.
-// Uncertainty: 0.005, and a tolerance is a maker's word, ±1.5 % vol, more often
-// over than under; nobody's is ±2.
+// Uncertainty: 0.005, and ±1.5 % vol for a maker's tolerance, more often over than under;
+// ±2 for the assumed one.
 func FinishOf(original measure.Gravity, tolerance measure.Given[measure.Strength], fermentable measure.Share) (Finish, error) {
 	bears := tolerance.Or(UsualTolerance)
 	dry, err := DryFinish(original, fermentable)

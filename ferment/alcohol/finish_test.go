@@ -18,7 +18,7 @@ func tolerance(v measure.Strength) measure.Given[measure.Strength] {
 }
 
 func TestDryFinish(t *testing.T) {
-	// Worked apart from this code, by the same mass balance.
+	// Calculated independently of this code, by the same mass balance.
 	for original, want := range map[measure.Gravity]float64{1.040: 0.9978, 1.080: 0.9965, 1.100: 0.9962, 1.120: 0.9960} {
 		g, err := alcohol.DryFinish(original, alcohol.Fermentable)
 		require.NoError(t, err)
@@ -32,8 +32,8 @@ func TestDryFinish(t *testing.T) {
 }
 
 func TestDryFinishAgreesWithTheStrength(t *testing.T) {
-	// The mass balance behind the finish and Balling's figure must tell one
-	// story: the ethanol of 86 % of the solids, within the 3 % of the figure.
+	// The mass balance behind the finish and Balling's figure must agree: the ethanol from
+	// 86 % of the solids, within the 3 % of the figure.
 	for original := measure.Gravity(1.040); original <= 1.130; original += 0.010 {
 		f, err := alcohol.FinishOf(original, measure.Given[measure.Strength]{}, alcohol.Fermentable)
 		require.NoError(t, err)

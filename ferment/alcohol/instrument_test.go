@@ -54,7 +54,7 @@ func TestRefractometerAtTheStart(t *testing.T) {
 			require.NoError(t, err)
 			require.Equal(t, start, g)
 		}
-		// And no step just under it.
+		// And the result does not jump just below the original.
 		g, err := alcohol.Refractometer(original, original-1e-6)
 		require.NoError(t, err)
 		require.InDelta(t, float64(start), float64(g), 1e-6)
@@ -67,7 +67,7 @@ func TestRefractometerFallsWithTheReading(t *testing.T) {
 		for reads := original; ; reads -= 0.25 {
 			g, err := alcohol.Refractometer(original, reads)
 			if err != nil {
-				break // under 0, or what the lightest liquid would show
+				break // under 0, or less than the lightest liquid shows
 			}
 			require.Less(t, g, last, "%v at %v", original, reads)
 			last = g

@@ -15,9 +15,9 @@ type Liquid struct {
 	Strength measure.Strength
 }
 
-// Mix returns two liquids in one vessel. Masses add, water's and ethanol's each, and
-// the density of what comes out gives the volume, which is less than the sum:
-// half a litre of water and half a litre of ethanol make 0.9646 L.
+// Mix returns the mixture of two liquids. The masses of water and ethanol add up, and the
+// density of the mixture gives its volume, which is less than the sum: half a litre of
+// water and half a litre of ethanol make 0.9646 L.
 //
 // Range: 0.1 mL to 2000 L, 0 to 100 % vol; outside an error. Source: OIML R 22
 // (1975), at 20 °C.
@@ -43,7 +43,7 @@ func (l Liquid) check() error {
 	return cmp.Or(inVolume(l.Volume), measure.InRange("alcohol", l.Strength, 0, 100, "% vol"))
 }
 
-// masses returns those of the whole and of its ethanol, in kg.
+// masses returns the mass of the liquid and of its ethanol, in kg.
 func (l Liquid) masses() (whole, ethanol float64) {
 	share, _ := gravity.EthanolByMass(l.Strength)
 	density, _ := gravity.EthanolWater(share, 20)
@@ -51,14 +51,14 @@ func (l Liquid) masses() (whole, ethanol float64) {
 	return whole, whole * float64(share) / 100
 }
 
-// Dose is how much spirit to add to a medium, and what it makes.
+// Dose is how much spirit to add to a medium, and the mixture that results.
 type Dose struct {
 	Spirit measure.Volume
-	Made   Liquid // the mixture by OIML R 22, of a medium without sugar
+	Made   Liquid // by OIML R 22, for a medium without sugar
 }
 
-// Spirit returns the spirit that brings a medium without alcohol to a strength, so
-// that only yeast which tolerates it grows:
+// Spirit returns the spirit that brings a medium without alcohol to a strength at which
+// only yeast grows that tolerates it:
 //
 //	v = V A/(S − A)
 //
@@ -82,10 +82,10 @@ func Spirit(medium measure.Volume, to, spirit measure.Strength) (Dose, error) {
 	return Dose{v, made}, err
 }
 
-// Corrected returns a hydrometer's reading of a ferment at 20/20 °C, where the alcohol
-// in the sample is not known but follows from the original gravity: the
-// correction of gravity.Hydrometer and the alcohol of BalanceOf, each from the
-// other until they agree. A reading above the original is taken as must.
+// Corrected corrects a hydrometer reading of a ferment to 20/20 °C where the alcohol of the
+// sample is not known but follows from the original gravity: the correction of
+// gravity.Hydrometer and the alcohol of BalanceOf, in turn until both agree. A reading
+// above the original is treated as must.
 //
 // Range: original 1.002 to 1.250, else that of gravity.Hydrometer; outside an
 // error. Uncertainty: 0.001, 0.002 with gas in the sample.
@@ -94,24 +94,21 @@ func Corrected(h gravity.Hydrometer, reads measure.Gravity, sample measure.Tempe
 		return 0, err
 	}
 	g, err := h.Correct(reads, sample, 0)
-	for before := 0.0; err == nil && math.Abs(float64(g)-before) > 1e-5; { // each round is nearer by a factor of some hundred
+	for before := 0.0; err == nil && math.Abs(float64(g)-before) > 1e-5; { // each round is closer by a factor of some hundred
 		before = float64(g)
 		g, err = h.Correct(reads, sample, balance(original, g).Alcohol)
 	}
 	return g, err
 }
 
-// Refractometer returns the gravity of a ferment by the reading of a Brix
-// refractometer, once alcohol bends the light as well. Of each gravity under the
-// original, Balling's balance says how much sugar and alcohol there is, and
-// gravity.IndexOfMixture what a refractometer would show; that which shows the
-// reading is the answer. A reading of the original gives back the original
-// exactly.
+// Refractometer returns the gravity of a ferment by the reading of a Brix refractometer, on
+// which alcohol has an effect too. It searches the gravity below the original for which
+// Balling's sugar and alcohol would give the reading, by gravity.IndexOfMixture. A reading
+// equal to the original returns exactly the original.
 //
-// Range: original 1 to 50 °Bx, reading from what 0.980 would show to 0.5 °Bx over
-// the original; outside an error. Source: Lorentz and Lorenz, Balling 1865, the
-// refraction of ethanol from memory. Uncertainty: 0.003; enough to see where a
-// ferment is, not to call it done.
+// Range: original 1 to 50 °Bx, reading from that of 0.980 to 0.5 °Bx over the original;
+// outside an error. Source: Lorentz and Lorenz, Balling 1865, the refraction of ethanol
+// from memory. Uncertainty: 0.003; enough to see how far a ferment is, not to call it done.
 func Refractometer(original, reads measure.Brix) (measure.Gravity, error) {
 	if err := measure.InRange("original sugar", original, 1, 50, "°Bx"); err != nil {
 		return 0, err
@@ -120,7 +117,8 @@ func Refractometer(original, reads measure.Brix) (measure.Gravity, error) {
 	if err != nil {
 		return 0, err
 	}
-	// The lowest reading is that of the lightest liquid, and no instrument reads under 0.
+	// The lowest possible reading is that of the lightest liquid, but no instrument reads
+	// under 0.
 	lightest, err := refracts(start, gravity.Lowest)
 	if err != nil {
 		return 0, err
@@ -146,24 +144,24 @@ func Refractometer(original, reads measure.Brix) (measure.Gravity, error) {
 	}), nil
 }
 
-// tenth returns a reading to 0.1 °Bx, as an instrument shows it.
+// tenth rounds a reading to 0.1 °Bx, as an instrument shows it.
 func tenth(b measure.Brix) measure.Brix { return measure.Brix(math.Round(10*float64(b)) / 10) }
 
-// refracts returns the refractive index of a ferment at a gravity on its way down.
+// refracts returns the refractive index of a ferment that has come down to a gravity.
 func refracts(original, g measure.Gravity) (gravity.Index, error) {
 	b := balance(original, g)
 	return gravity.IndexOfMixture(b.RealExtract, b.Mass, g)
 }
 
-// Compensated returns the reading of a Brix refractometer that does not allow for
-// temperature itself, brought to 20 °C. To the reading b is added
+// Compensated corrects a reading of a Brix refractometer without temperature compensation
+// to 20 °C. It adds to the reading b
 //
 //	u (0.6024 + 0.7082 x − 0.9158 x² + 0.3574 x³) + u² (0.0908 − 0.1246 x)
 //
-// in °Bx, with u = (t − 20)/10 and x = b/100. Range 5 to 30 °C and 0 to 75 °Bx,
-// outside an error. Source: fitted here to the tables of OIV-MA-AS2-02 (2012) and
-// of the interstate standard for refractometers, which it meets to 0.025 °Bx from
-// 5 to 22 °C; above that to a few points from memory, 0.03 °Bx.
+// in °Bx, with u = (t − 20)/10 and x = b/100. Range 5 to 30 °C and 0 to 75 °Bx, outside an
+// error. Source: fitted to the tables of OIV-MA-AS2-02 (2012) and of the interstate
+// standard for refractometers, to 0.025 °Bx from 5 to 22 °C; above 22 °C to a few points
+// from memory, 0.03 °Bx.
 func Compensated(reads measure.Brix, sample measure.Temperature) (measure.Brix, error) {
 	err := cmp.Or(
 		measure.InRange("refractometer reading", reads, 0, 75, "°Bx"),

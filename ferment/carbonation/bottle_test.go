@@ -31,36 +31,36 @@ func TestBuiltInBottles(t *testing.T) {
 	assert.False(t, ok)
 }
 
-func TestStands(t *testing.T) {
+func TestLimit(t *testing.T) {
 	// 5.5 g/L at 40 °C and 5 % vol, the gas alone: a bar keeps 1.58 g/L in at 20 °C
 	// (Commission Regulation (EEC) 2676/90), 0.57 of that at 40 (0.60 of it for
 	// water, Weiss 1974, 0.52 for wine), which is 6.1 bar absolute.
-	got, err := bottle(t, "crown beer bottle").Stands()
+	got, err := bottle(t, "crown beer bottle").Limit()
 	require.NoError(t, err)
 	assert.InDelta(t, 5.1, float64(got), 0.05)
-	// sparkling wine is sold at 6 bar and its bottles are made for more (common
-	// practice, no source)
-	got, err = bottle(t, "sparkling-wine bottle").Stands()
+	// Sparkling wine is sold at 6 bar and its bottles are made for more (common practice,
+	// no source).
+	got, err = bottle(t, "sparkling-wine bottle").Limit()
 	require.NoError(t, err)
 	assert.Greater(t, got, measure.Pressure(6))
 
-	got, err = bottle(t, "jar").Stands()
+	got, err = bottle(t, "jar").Limit()
 	require.NoError(t, err)
 	assert.Zero(t, got)
 
 	rated := carbonation.Bottle{Kind: "crown", Holds: 5.5, Rated: measure.Give[measure.Pressure](6, "6 bar")}
-	got, err = rated.Stands()
+	got, err = rated.Limit()
 	require.NoError(t, err)
 	assert.Equal(t, measure.Pressure(6), got)
 	for _, bad := range []measure.Pressure{-1, 1000, measure.Pressure(math.NaN()), measure.Pressure(math.Inf(1))} {
 		rated.Rated.Value = bad
-		got, err = rated.Stands()
+		got, err = rated.Limit()
 		assert.Error(t, err)
 		assert.Zero(t, got)
 	}
 }
 
-func TestTakes(t *testing.T) {
+func TestCheckFizz(t *testing.T) {
 	for _, c := range []struct {
 		kind   string
 		target measure.Content
@@ -71,7 +71,7 @@ func TestTakes(t *testing.T) {
 		{"still-wine bottle", 3, "a still-wine bottle is not made for pressure: put no fizz in it"},
 		{"sparkling-wine bottle", 31, "CO₂ 31 g/L is outside 0 to 30 g/L"},
 	} {
-		err := bottle(t, c.kind).Takes(c.target)
+		err := bottle(t, c.kind).CheckFizz(c.target)
 		if c.want == "" {
 			assert.NoError(t, err)
 			continue
@@ -91,7 +91,7 @@ func TestLoad(t *testing.T) {
 		{nan, 6, carbonation.Over}, {1, nan, carbonation.Over},
 	} {
 		rated := carbonation.Bottle{Rated: measure.Give(c.stands, "rated")}
-		s := carbonation.Strain{Pressure: carbonation.Pressure{Gauge: c.gauge}, Bottle: rated, Stands: c.stands}
+		s := carbonation.Strain{Pressure: carbonation.Pressure{Gauge: c.gauge}, Bottle: rated, Limit: c.stands}
 		assert.Equal(t, c.want, s.Load(), "%v of %v", c.gauge, c.stands)
 	}
 }

@@ -11,56 +11,54 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Pressure is what carbon dioxide and the air that was capped in make in a closed bottle.
+// Pressure is the pressure of carbon dioxide and trapped air in a closed bottle.
 type Pressure struct {
-	CO2      measure.Content  // in the bottle, with what unfinished sugar adds
+	CO2      measure.Content  // in the bottle, including that of unfinished sugar
 	Gas      measure.Pressure // of the carbon dioxide alone, absolute
-	Air      measure.Pressure // of the air's nitrogen alone, absolute
+	Air      measure.Pressure // of the trapped air's nitrogen alone, absolute
 	Absolute measure.Pressure
-	Gauge    measure.Pressure // over the air outside; under zero where that alone holds it in
+	Gauge    measure.Pressure // over the air outside; negative if the bottle holds less
 }
 
-// Alone returns the gauge pressure of the carbon dioxide without the air capped in.
+// Alone returns the gauge pressure of the carbon dioxide without the trapped air.
 func (p Pressure) Alone() measure.Pressure { return p.Gas - Air }
 
 // Filling is how a bottle was filled.
 type Filling struct {
 	At        measure.Temperature // of the liquid
-	Headspace measure.Share       // of the bottle, holding air; 0 leaves the air out
+	Headspace measure.Share       // of the bottle, filled with air; 0 ignores the air
 }
 
-// Usual is how bottles are filled where nobody said (common practice, no
-// source): at 20 °C, with a neck's width of air.
+// Usual is how bottles are usually filled (common practice, no source): at 20 °C, with a
+// neck's width of air.
 var Usual = Filling{At: 20, Headspace: 3}
 
-// CO2PerPoint is the CO₂ in g/L that a thousandth of gravity makes as it
-// ferments: 2.15 g/L of sugar at 0.4886 (by mass balance; 2.11 to 2.20 over
-// musts of 1.040 to 1.150).
+// CO2PerPoint is the CO₂ in g/L from a fall of 0.001: 2.15 g/L of sugar at 0.4886 (by mass
+// balance; 2.11 to 2.20 over musts of 1.040 to 1.150).
 const CO2PerPoint = 1.05
 
-// Points are the thousandths of unfinished sugar that a bottle pressure is
-// shown for: nobody knows the finish of a ferment better.
+// Points are the thousandths of unfinished sugar for which a bottle pressure is shown,
+// because a finish is not known better than that.
 var Points = []float64{0, 1, 2, 3}
 
-// InBottle returns the pressure in a bottle at a temperature, where some points of
-// gravity may still ferment in it. Of a bottle of one litre the liquid fills
-// L = 1 − h, and more of it as it warms: L(t) = L ρ(filled)/ρ(t). Both gases
-// are shared between liquid and headspace H = 1 − L(t), so with κ = H/(R T)
+// InBottle returns the pressure in a bottle at a temperature, if some points of gravity
+// still ferment in it. In a bottle of one litre the liquid fills L = 1 − h, and more as it
+// warms: L(t) = L ρ(filled)/ρ(t). Both gases are divided between the liquid and the
+// headspace H = 1 − L(t), so with κ = H/(R T)
 //
 //	CO₂ = (c + 1.05 g/L × points) L / (k(t, A, S) L + 44.01 κ)
 //	air = 0.79 bar × (s L + κ at the filling) / (s L + κ now)
 //	gauge = CO₂ + air − 1.013
 //
-// with s the solubility of nitrogen. The liquid has taken up air as it was
-// filled, and the oxygen goes into it: both are the safe side. The bottle's own
-// expansion, a tenth of the liquid's, is left out; that too. Without headspace
-// it is the carbon dioxide alone, (c + 1.05 × points)/k − 1.013.
+// with s the solubility of nitrogen. On the safe side it is assumed that the liquid took up
+// air when it was filled and uses the oxygen, and that the bottle does not expand (it does
+// by a tenth of what the liquid does). Without headspace it is the pressure of carbon
+// dioxide alone, (c + 1.05 × points)/k − 1.013.
 //
-// Range: 0 to 30 g/L of CO₂, 0 to 20 points, filled at 0 to 40 °C, a headspace
-// of 0 or of 1 to 50 %, not so little that the warm liquid fills the bottle,
-// else as Solubility; outside an error. Source: mass balance; as Solubility;
-// nitrogen by Sander 2015, Atmos. Chem. Phys. 15:4399 (from memory); expansion
-// by OIML R 22. Uncertainty: 8 % of the CO₂, 0.2 bar of the air.
+// Range: 0 to 30 g/L of CO₂, 0 to 20 points, filled at 0 to 40 °C, a headspace of 0 or of 1
+// to 50 % that the warm liquid does not fill, else as Solubility; outside an error. Source:
+// mass balance; as Solubility; nitrogen by Sander 2015, Atmos. Chem. Phys. 15:4399 (from
+// memory); expansion by OIML R 22. Uncertainty: 8 % of the CO₂, 0.2 bar of the air.
 func (f Filling) InBottle(co2 measure.Content, l Liquid, at measure.Temperature, points float64) (Pressure, error) {
 	if err := cmp.Or(f.check(), checkCO2(co2), measure.InRange("points of unfinished sugar", points, 0, 20, "")); err != nil {
 		return Pressure{}, err
@@ -86,18 +84,19 @@ func (f Filling) InBottle(co2 measure.Content, l Liquid, at measure.Temperature,
 	}
 	inHead := co2Mole * (1 - warm) / (gasConstant * (float64(at) + kelvin))
 	p.Gas = measure.Pressure(float64(p.CO2) * cold / (k*cold + inHead))
-	p.Air = measure.Pressure(0.79 * molesPerBar(cold, f.At) / molesPerBar(warm, at)) // nitrogen, argon with it
+	p.Air = measure.Pressure(0.79 * molesPerBar(cold, f.At) / molesPerBar(warm, at)) // nitrogen with argon
 	p.Absolute = p.Gas + p.Air
 	p.Gauge = p.Absolute - Air
 	return p, nil
 }
 
-// nitrogen returns its solubility in water in mol/(L bar); mead differs by too little to matter.
+// nitrogen returns the solubility of nitrogen in water in mol/(L bar); that in mead differs
+// too little to matter.
 func nitrogen(at measure.Temperature) float64 {
 	return 6.4e-4 * math.Exp(1300*(1/(float64(at)+kelvin)-1/298.15))
 }
 
-// expansion returns by how much a liquid grows between two temperatures, sugar left out.
+// expansion returns the ratio of a liquid's volumes at two temperatures, ignoring sugar.
 func (l Liquid) expansion(from, to measure.Temperature) float64 {
 	byMass, _ := gravity.EthanolByMass(l.Alcohol)
 	before, _ := gravity.EthanolWater(byMass, from)
@@ -112,8 +111,8 @@ func (f Filling) check() error {
 	return measure.InRange("headspace", f.Headspace, 1, 50, "%")
 }
 
-// Dissolved returns the CO₂ that a pressure, absolute, keeps in a liquid: k × p.
-// Range: 0 to 20 bar, else as Solubility. Source and uncertainty as there.
+// Dissolved returns the CO₂ that dissolves under an absolute pressure: k × p. Range: 0 to
+// 20 bar, else as Solubility. Source and uncertainty as there.
 func Dissolved(absolute measure.Pressure, l Liquid, at measure.Temperature) (measure.Content, error) {
 	if err := measure.InRange("absolute pressure", absolute, 0, 20, "bar"); err != nil {
 		return 0, err
@@ -128,8 +127,8 @@ type Row struct {
 	ByPoints []Pressure
 }
 
-// Table is InBottle at 4 °C, at 20 °C and in the hottest place that the bottle
-// will see, each for 0 to 3 points of unfinished sugar.
+// Table calculates InBottle at 4 °C, at 20 °C and in the hottest place that the bottle will
+// be in, each for 0 to 3 points of unfinished sugar.
 func (f Filling) Table(co2 measure.Content, l Liquid, hottest measure.Temperature) ([]Row, error) {
 	if err := checkTemperature("the hottest place", hottest); err != nil {
 		return nil, err
@@ -156,8 +155,8 @@ type Bottle struct {
 	Rated measure.Given[measure.Pressure] // gauge, by its maker
 }
 
-// BuiltIn returns the bottles that are known without the person's own list. The
-// figures are common practice and no standard; the maker's replaces them.
+// BuiltIn returns the kinds of bottles that need no entry in the cellar's list. The figures
+// are common practice and no standard; the maker's replace them.
 func BuiltIn() []Bottle {
 	return []Bottle{
 		{Kind: "still-wine bottle"},
@@ -181,11 +180,11 @@ func BottleOf(kind string) (Bottle, bool) {
 	return Bottle{}, false
 }
 
-// Stands returns the limit of the bottle in gauge pressure: its maker's figure, else
-// what its Holds makes at 40 °C and 5 % vol as carbon dioxide alone (common
-// practice, no source), nothing where it is made for no fizz.
-// Range: 0 to 30 g/L and 0 to 100 bar, outside an error.
-func (b Bottle) Stands() (measure.Pressure, error) {
+// Limit returns the highest gauge pressure for the bottle: its maker's figure, else the
+// pressure of carbon dioxide alone that Holds makes at 40 °C and 5 % vol (common practice,
+// no source), 0 for a bottle without a limit. Range: 0 to 30 g/L and 0 to 100 bar, outside
+// an error.
+func (b Bottle) Limit() (measure.Pressure, error) {
 	if b.Rated.Known() {
 		if err := measure.InRange("pressure the bottle is made for", b.Rated.Value, 0, 100, "bar"); err != nil {
 			return 0, err
@@ -199,8 +198,9 @@ func (b Bottle) Stands() (measure.Pressure, error) {
 	return max(p.Gauge, 0), err
 }
 
-// Takes returns why the bottle may not be filled to a content of CO₂; nil where it may.
-func (b Bottle) Takes(target measure.Content) error {
+// CheckFizz returns an error with the reason if the bottle may not be filled to a content
+// of CO₂.
+func (b Bottle) CheckFizz(target measure.Content) error {
 	if err := checkCO2(target); err != nil {
 		return err
 	}
@@ -213,7 +213,7 @@ func (b Bottle) Takes(target measure.Content) error {
 	return nil
 }
 
-// Load is how near a pressure comes to a bottle's limit.
+// Load compares a pressure with a bottle's limit.
 type Load string
 
 // The loads. Watch begins at 80 % (common practice, no source).
@@ -228,48 +228,48 @@ type Strain struct {
 	Pressure
 	Bottle Bottle
 	At     measure.Temperature
-	Points float64 // of sugar that nobody has seen
-	Stands measure.Pressure
+	Points float64 // of sugar that may still be there
+	Limit  measure.Pressure
 }
 
-// Counts returns the pressure that is compared with Stands: the whole, air and carbon
-// dioxide, where a maker gives the limit; else, since Holds is of carbon dioxide, that
-// alone.
-func (s Strain) Counts() measure.Pressure {
+// Compared returns the pressure that is compared with Limit: the whole pressure, if the
+// limit is its maker's; that of carbon dioxide alone if the limit is by Holds, which is
+// about that alone.
+func (s Strain) Compared() measure.Pressure {
 	if s.Bottle.Rated.Known() {
 		return s.Gauge
 	}
 	return s.Alone()
 }
 
-// Load returns how near it comes.
+// Load compares the pressure with the limit.
 func (s Strain) Load() Load {
-	switch is := s.Counts(); {
-	case is <= 0, is < 0.8*s.Stands:
+	switch is := s.Compared(); {
+	case is <= 0, is < 0.8*s.Limit:
 		return Fine
-	case is <= s.Stands:
+	case is <= s.Limit:
 		return Watch
 	}
-	return Over // also where one of them is no number
+	return Over // also where one of them is not a number
 }
 
-// Share returns the pressure as a part of the bottle's limit.
-func (s Strain) Share() float64 { return float64(s.Counts()) / float64(s.Stands) }
+// Share returns the pressure as a share of the limit, 1 at the limit.
+func (s Strain) Share() float64 { return float64(s.Compared()) / float64(s.Limit) }
 
-// In compares both in words.
+// In writes pressure and limit as a sentence.
 func (s Strain) In(u measure.System) string {
 	where := " at " + s.At.In(u)
 	if s.Points > 0 {
 		where += " with " + PointsWords(s.Points) + " unfinished"
 	}
-	stands := "; the " + s.Bottle.Kind + " is made for " + s.Stands.In(u)
+	limit := "; the " + s.Bottle.Kind + " is made for " + s.Limit.In(u)
 	if s.Bottle.Rated.Known() {
-		return s.Gauge.In(u) + where + stands
+		return s.Gauge.In(u) + where + limit
 	}
-	return s.Gauge.In(u) + where + ", " + s.Alone().In(u) + " of it CO₂" + stands + " of CO₂"
+	return s.Gauge.In(u) + where + ", " + s.Alone().In(u) + " of it CO₂" + limit + " of CO₂"
 }
 
-// PointsWords counts thousandths of gravity: "1 point", "2.5 points".
+// PointsWords writes thousandths of gravity: "1 point", "2.5 points".
 func PointsWords(points float64) string {
 	if points == 1 {
 		return "1 point"
@@ -277,13 +277,13 @@ func PointsWords(points float64) string {
 	return strconv.FormatFloat(points, 'f', -1, 64) + " points"
 }
 
-// Strain returns what a content of CO₂ makes of the bottle at a temperature, with
-// so many points of sugar left. Range as InBottle and Stands.
+// Strain returns pressure and limit of the bottle with a content of CO₂ at a temperature
+// and so many points of sugar left. Range as InBottle and Limit.
 func (b Bottle) Strain(f Filling, co2 measure.Content, l Liquid, at measure.Temperature, points float64) (Strain, error) {
 	made, err := f.InBottle(co2, l, at, points)
 	if err != nil {
 		return Strain{}, err
 	}
-	stands, err := b.Stands()
-	return Strain{made, b, at, points, stands}, err
+	limit, err := b.Limit()
+	return Strain{made, b, at, points, limit}, err
 }

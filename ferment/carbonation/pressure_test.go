@@ -68,7 +68,7 @@ func TestPressureRefuses(t *testing.T) {
 	}
 }
 
-// Gas that a pressure keeps in makes that pressure again; heat, sugar and gas
+// The gas that dissolves under a pressure makes that pressure again; heat, sugar and gas
 // raise it.
 func TestPressureAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -110,8 +110,8 @@ func between(rows [][2]float64, x float64) float64 {
 	return rows[len(rows)-1][1]
 }
 
-// balance returns the same pressure another way: moles of each gas in a bottle of
-// 750 mL, shared out by halving the pressure at which they all find room.
+// balance calculates the same pressure another way: the moles of each gas in a bottle of
+// 750 mL, and the pressure at which they fit, by bisection.
 func balance(co2, strength float64, filled, at, headspace float64) (gas, air float64) {
 	const bottle, atm = 0.750, 1.01325
 	kelvin := func(t float64) float64 { return t + 273.15 }
@@ -127,7 +127,7 @@ func balance(co2, strength float64, filled, at, headspace float64) (gas, air flo
 	cold, _ := gravity.EthanolWater(byMass, measure.Temperature(filled))
 	warm, _ := gravity.EthanolWater(byMass, measure.Temperature(at))
 	head := bottle - liquid*float64(cold/warm)
-	// moles capped in; one of nitrogen fills 22.414 L at 0 °C and one atmosphere
+	// moles in the bottle; one of nitrogen fills 22.414 L at 0 °C and one atmosphere
 	carbon := co2 * liquid / 44.009
 	held := func(p, t, room float64) float64 { // of nitrogen at a pressure
 		return p*room/(0.0831446*kelvin(t)) + p/atm*between(nitrogenInWater, t)*liquid/22.414
@@ -149,8 +149,8 @@ func balance(co2, strength float64, filled, at, headspace float64) (gas, air flo
 	return gas, air
 }
 
-// Over a grid of strength, headspace, filling, temperature and content both
-// ways agree to 0.1 bar, or 3 % where there is much: the tables' own spread.
+// Over a grid of strength, headspace, filling, temperature and content both calculations
+// agree to 0.1 bar, or 3 % at high pressure, the difference between the tables.
 func TestPressureAgainstAMoleBalance(t *testing.T) {
 	for _, strength := range []float64{0, 3, 6, 9, 12, 14, 16} {
 		for _, headspace := range []float64{2, 3, 5, 10} {
@@ -170,9 +170,8 @@ func TestPressureAgainstAMoleBalance(t *testing.T) {
 	}
 }
 
-// What was worked out by hand: 5 g/L at 12 % vol and 20 °C is 2.45 bar by its
-// CO₂ and 3.1 in truth; a still mead of 1.46 g/L at 30 °C has 1.2 bar filled at
-// 20 °C, near 1.5 filled at 5 °C.
+// By hand: 5 g/L at 12 % vol and 20 °C is 2.45 bar by its CO₂ and 3.1 with the air; a still
+// mead of 1.46 g/L at 30 °C has 1.2 bar if filled at 20 °C, near 1.5 if filled at 5 °C.
 func TestHeadspaceAirAddsPressure(t *testing.T) {
 	for _, c := range []struct {
 		f    carbonation.Filling
@@ -196,13 +195,13 @@ func TestHeadspaceAirAddsPressure(t *testing.T) {
 	assert.EqualError(t, err, "filled at 0 °C with 1.0 % of headspace, the liquid fills the bottle at 40 °C: leave more")
 }
 
-// Common practice still passes: 5 g/L in a crown beer bottle at 28 °C, with the
-// point that a passed forced test leaves in doubt. What such a bottle stands is
-// known as carbon dioxide alone, so that the air in its neck is not counted.
+// Common practice passes: 5 g/L in a crown beer bottle at 28 °C, with the one point that a
+// passed forced test leaves open. The limit of such a bottle is one of carbon dioxide
+// alone, so the air in its neck is not counted.
 func TestCommonPracticePasses(t *testing.T) {
 	for strength := measure.Strength(4); strength <= 15; strength++ {
 		s, err := bottle(t, "crown beer bottle").Strain(carbonation.Usual, 5, wine(strength, 0), 28, 1)
 		require.NoError(t, err)
-		assert.NotEqual(t, carbonation.Over, s.Load(), "%v: %v of %v", strength, s.Gauge, s.Stands)
+		assert.NotEqual(t, carbonation.Over, s.Load(), "%v: %v of %v", strength, s.Gauge, s.Limit)
 	}
 }

@@ -13,21 +13,21 @@ type Priming struct {
 	Volume  measure.Volume // after the last racking
 	Liquid  Liquid         // before priming
 	Warmest measure.Temperature
-	Left    measure.Given[measure.Content] // CO₂ there already, where the person knows it
+	Left    measure.Given[measure.Content] // CO₂ in it already, if known
 	Target  measure.Content
-	Bottle  Bottle // without a kind nothing is compared with its limit
+	Bottle  Bottle // with no kind, no limit is checked
 	Size    measure.Volume
 	Sugar   Sugar
 	Water   measure.Given[measure.Share] // in the honey
 }
 
-// Dose is how much sugar brings a batch to its fizz.
+// Dose is the sugar that primes a batch.
 type Dose struct {
-	Left      measure.Content // CO₂ there already
+	Left      measure.Content // CO₂ in it already
 	PerLitre  measure.Content
 	PerBottle measure.Mass
 	Batch     measure.Mass
-	Alcohol   measure.Strength // that the sugar adds
+	Alcohol   measure.Strength // from the sugar
 	Assumed   []string         // quantities in braces, for measure.Fill
 }
 
@@ -35,13 +35,13 @@ type Dose struct {
 //
 //	g/L = (target − CO₂ left) / CO₂ from a gram
 //
-// with Left and PrimingYield. The alcohol made with it is 0.13 % vol for each
-// g/L of CO₂. A bottle that does not take the target is refused with the
-// reason, and so is a target that the liquid has already.
+// with Left and PrimingYield. The alcohol from the sugar is 0.13 % vol for each g/L of CO₂.
+// It is an error if the bottle does not accept the target, or if the liquid has so much CO₂
+// already.
 //
-// Range: 0.05 to 2000 L, bottles of 0.02 to 30 L, 0 to 30 g/L, else as
-// Solubility and PrimingYield. Source: stoichiometry. Uncertainty: 3 % of the
-// sugar; the CO₂ left is that of an undisturbed ferment.
+// Range: 0.05 to 2000 L, bottles of 0.02 to 30 L, 0 to 30 g/L, else as Solubility and
+// PrimingYield. Source: stoichiometry. Uncertainty: 3 % of the sugar; the CO₂ left is
+// assumed to be that of an undisturbed ferment.
 func Prime(p Priming) (Dose, error) {
 	if err := p.check(); err != nil {
 		return Dose{}, err
@@ -69,7 +69,8 @@ func Prime(p Priming) (Dose, error) {
 	}, nil
 }
 
-// StrengthWith returns the alcohol that comes with so much CO₂: 0.13 % vol for each g/L.
+// StrengthWith returns the alcohol that fermentation makes with so much CO₂: 0.13 % vol for
+// each g/L.
 func StrengthWith(made measure.Content) measure.Strength {
 	return measure.Strength(float64(made) * ethanolMole / co2Mole / ethanolDensity * 100)
 }
@@ -88,10 +89,10 @@ func (p Priming) check() error {
 	if p.Bottle.Kind == "" {
 		return checkCO2(p.Target)
 	}
-	return p.Bottle.Takes(p.Target)
+	return p.Bottle.CheckFizz(p.Target)
 }
 
-// assumed has its quantities in braces, for measure.Fill.
+// assumed lists what was assumed, with quantities in braces for measure.Fill.
 func (p Priming) assumed() []string {
 	var says []string
 	if !p.Left.Known() {
@@ -109,7 +110,7 @@ func (p Priming) assumed() []string {
 	return says
 }
 
-// Sugar is what a bottle is primed with.
+// Sugar is a sugar for priming.
 type Sugar string
 
 // The sugars.
@@ -131,17 +132,17 @@ const (
 
 const (
 	ethanolDensity   = 789.239 // g/L at 20 °C, OIML R 22
-	honeyFermentable = 0.92    // of its solids, the safe side for a dose
+	honeyFermentable = 0.92    // of its solids; a cautious value for a dose
 )
 
-// PrimingYield returns the CO₂ in g that a gram of sugar makes: two moles from one
-// of hexose (0.4886), four from one of sucrose (0.5143), and from honey
+// PrimingYield returns the CO₂ in g from a gram of sugar: two moles from one of hexose
+// (0.4886), four from one of sucrose (0.5143), and from honey
 //
 //	0.4886 × (1 − water) × 0.92
 //
-// Range: water in honey 10 to 30 %, outside an error; not looked at for other
-// sugars. Source: atomic weights; the fermentable share of honey from the
-// sugars of White 1962. Uncertainty: honey 3 %.
+// Range: water in honey 10 to 30 %, outside an error; not used for other sugars. Source:
+// atomic weights; the fermentable share of honey from the sugars of White 1962.
+// Uncertainty: honey 3 %.
 func PrimingYield(of Sugar, water measure.Share) (float64, error) {
 	switch of {
 	case Honey:
@@ -160,10 +161,9 @@ func PrimingYield(of Sugar, water measure.Share) (float64, error) {
 		Hint: "honey, sucrose, glucose or glucose monohydrate, e.g. honey"}
 }
 
-// Primed returns the CO₂ in a bottle once its sugar has fermented: what was left,
-// and yield × dose / size. Range: 0 to 30 g/L, a dose of 0 to 1 kg, a bottle
-// of 0.02 to 30 L, else as PrimingYield; outside an error. Source and
-// uncertainty as there.
+// Primed returns the CO₂ in a bottle once its sugar has fermented: left, and yield × dose /
+// size. Range: 0 to 30 g/L, a dose of 0 to 1 kg, a bottle of 0.02 to 30 L, else as
+// PrimingYield; outside an error. Source and uncertainty as there.
 func Primed(left measure.Content, dose measure.Mass, of Sugar, water measure.Share, size measure.Volume) (measure.Content, error) {
 	if err := cmp.Or(checkCO2(left), measure.InRange("sugar in a bottle", dose, 0, 1, "kg"), checkSize(size)); err != nil {
 		return 0, err

@@ -76,7 +76,7 @@ func TestPrime(t *testing.T) {
 	}
 }
 
-// Where nobody says what is left, the dose counts on one atmosphere at the
+// If nobody says how much CO₂ is left, the dose assumes that of one atmosphere at the
 // warmest.
 func TestPrimeCountsTheGasLeft(t *testing.T) {
 	p := batch()
@@ -141,8 +141,7 @@ func TestSmallSpoonOfHoney(t *testing.T) {
 	}
 }
 
-// A bottle given its dose comes to the target; twice the batch takes twice the
-// sugar.
+// A primed bottle reaches the target, and twice the batch takes twice the sugar.
 func TestPrimeAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := batch()

@@ -25,8 +25,8 @@ func solubility(t require.TestingT, l carbonation.Liquid, at measure.Temperature
 	return k
 }
 
-// Pure water: Bunsen coefficients of Murray and Riley 1971 as in NIST SRD 106,
-// system 62_54, and those of Weiss 1974. Within 3 %, the spread of sources.
+// Pure water: Bunsen coefficients of Murray and Riley 1971 as in NIST SRD 106, system
+// 62_54, and those of Weiss 1974. Within 3 %, by which the sources differ.
 func TestWaterAgainstMeasured(t *testing.T) {
 	for _, row := range published.Table(t, "07a-co2-water.csv") {
 		got := solubility(t, water, measure.Temperature(row.Number(t, "t_c"))) * 1.01325 / measure.CO2PerVolume
@@ -35,8 +35,8 @@ func TestWaterAgainstMeasured(t *testing.T) {
 	}
 }
 
-// Pure water: mole fractions at 100 kPa of the CRC Handbook, p. 8-90, stated
-// to 2 %; with what the normalisation to the wine method adds, within 4 %.
+// Pure water: mole fractions at 100 kPa of the CRC Handbook, p. 8-90, stated to 2 %; within
+// 4 %, because ours is normalised to the wine method.
 func TestWaterAgainstHandbook(t *testing.T) {
 	for _, row := range published.Table(t, "07b-co2-water-crc.csv") {
 		const molesOfWater = 998.0 / 18.015 // in a litre
@@ -92,7 +92,7 @@ func TestLeft(t *testing.T) {
 	assert.Zero(t, got)
 }
 
-// Warmer, stronger and sweeter liquids hold less; and always something.
+// Warmer, stronger and sweeter liquids dissolve less, and never nothing.
 func TestSolubilityFalls(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		at := rapid.Float64Range(0, 39).Draw(t, "t")

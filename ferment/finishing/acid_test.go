@@ -15,7 +15,7 @@ import (
 // By molar masses (IUPAC atomic weights): 150.09/2 tartaric, 134.09/2 malic,
 // 192.12/3 citric, 90.08 lactic for each acid hydrogen.
 func TestAcidFor(t *testing.T) {
-	for of, gram := range map[finishing.Acid]float64{ // worth of one gram, as tartaric
+	for of, gram := range map[finishing.Acid]float64{ // as grams of tartaric acid for one gram
 		finishing.Tartaric: 1, finishing.Malic: 1.12, finishing.Citric: 1.17, finishing.Lactic: 0.833,
 	} {
 		got, err := finishing.AcidFor(of, 4.5, 5.5, 3.4)
@@ -65,7 +65,7 @@ func TestAcidAndBufferRefuse(t *testing.T) {
 	}
 }
 
-// Two steps take what one takes, and a bigger jug takes more in proportion.
+// Two steps take as much as one, and a bigger jug takes more in proportion.
 func TestAcidAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		of := rapid.SampledFrom([]finishing.Acid{finishing.Tartaric, finishing.Malic, finishing.Citric, finishing.Lactic}).Draw(t, "of")

@@ -8,11 +8,11 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Shrinkage is the share of its volume that a must loses as sugar becomes
-// alcohol and gas: 1.2 to 1.5 % (by mass balance, for musts around 1.100).
+// Shrinkage is the share of its volume that a must loses as sugar turns into alcohol and
+// gas: 1.2 to 1.5 % (by mass balance, for musts around 1.100).
 const Shrinkage measure.Share = 1.23
 
-// Expect returns what a must comes to when it has fermented and the losses are gone:
+// Expect returns the volume that is left of a must when it has fermented, less losses:
 //
 //	must × (1 − 0.0123) − losses
 //
@@ -23,10 +23,10 @@ func Expect(must measure.Volume, losses ...measure.Volume) (measure.Volume, erro
 		return 0, err
 	}
 	left := must * measure.Volume(1-Shrinkage/100)
-	return less(left, losses)
+	return minus(left, losses)
 }
 
-func less(left measure.Volume, losses []measure.Volume) (measure.Volume, error) {
+func minus(left measure.Volume, losses []measure.Volume) (measure.Volume, error) {
 	for _, lost := range losses {
 		if err := measure.InRange("volume lost", lost, 0, 2000, "L"); err != nil {
 			return 0, err
@@ -42,37 +42,36 @@ func less(left measure.Volume, losses []measure.Volume) (measure.Volume, error) 
 // Filling is how many bottles a volume fills.
 type Filling struct {
 	Count int
-	Left  measure.Volume // too little for another
+	Left  measure.Volume // too little for another bottle
 }
 
-// Fill returns how many bottles of one size a volume fills when the losses, lees and
-// samples, are gone: the whole number of them, and the rest. Range: 0.01 to
-// 2000 L, bottles of 0.02 to 30 L; outside an error. Exact.
+// Fill returns how many bottles of one size a volume fills after losses (lees and samples),
+// and the rest. Range: 0.01 to 2000 L, bottles of 0.02 to 30 L; outside an error. Exact.
 func Fill(volume, size measure.Volume, losses ...measure.Volume) (Filling, error) {
 	if err := cmp.Or(checkVolume(volume), measure.InRange("size of a bottle", size, 0.02, 30, "L")); err != nil {
 		return Filling{}, err
 	}
-	left, err := less(volume, losses)
+	left, err := minus(volume, losses)
 	if err != nil {
 		return Filling{}, err
 	}
-	const drop = 1e-9 // 3.3 L are ten of 0.33 L, whatever a division says
+	const drop = 1e-9 // 3.3 L fill ten of 0.33 L in spite of rounding
 	count := math.Floor(float64(left/size) + drop)
 	return Filling{int(count), max(left-measure.Volume(count)*size, 0)}, nil
 }
 
-// Cost is what a batch took, in any money.
+// Cost is the expense of a batch, in any currency.
 type Cost struct {
 	Honey   measure.Mass
 	Price   float64   // of a kg of it
 	Others  []float64 // yeast, nutrient, caps, bottles that were not there already, fruit
-	Bottles int       // that came of it
+	Bottles int       // that were filled
 }
 
-// Bill is what the batch and one bottle of it cost.
+// Bill is the cost of a batch and of one bottle.
 type Bill struct {
 	Total, Each float64
-	HoneyFree   float64 // each, if the honey is one's own and counted as nothing
+	HoneyFree   float64 // each, if the honey cost nothing
 }
 
 // CostOf returns the cost of a bottle:

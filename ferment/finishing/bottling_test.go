@@ -49,7 +49,7 @@ func TestExpectAndFill(t *testing.T) {
 	}
 }
 
-// Bottles and rest are the whole, and the rest fills no bottle.
+// Bottles and rest add up to the whole, and the rest fills no bottle.
 func TestFillConserves(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := rapid.Float64Range(0.01, 2000).Draw(t, "v")

@@ -1,6 +1,6 @@
-// Package finishing computes what a finished mead needs: sulphite, sorbate, acid and
-// buffer, how many bottles it fills, what a bottle cost, and whether tasters could
-// tell two meads apart.
+// Package finishing calculates what a finished mead needs: sulphite, sorbate, acid and
+// buffer, how many bottles it fills, what a bottle cost, and whether tasters could tell two
+// meads apart.
 package finishing
 
 import (
@@ -12,40 +12,38 @@ import (
 	"cellar/jugkeeper/ferment/nutrient"
 )
 
-// Molecular is the sulphur dioxide that protects, in the form that it is toxic
-// in, where nobody asks for another: for a pale or sweet mead (common practice,
-// no source; 0.5 mg/L for a dark one).
+// Molecular is the usual molecular (protecting) sulphur dioxide, for a pale or sweet mead
+// (common practice, no source; 0.5 mg/L for a dark one).
 const Molecular measure.Content = 0.0008
 
-// What may not be passed with sulphite.
+// Limits of sulphur dioxide.
 const (
-	// TastedFree is the free sulphur dioxide from which it is tasted (common
-	// practice, no source).
+	// TastedFree is the free sulphur dioxide from which it can be tasted (common practice,
+	// no source).
 	TastedFree measure.Content = 0.050
 	// MostSulphite is the most sulphur dioxide added in all: Regulation (EC)
 	// 1333/2008, category 14.2.5, mead (from memory).
 	MostSulphite measure.Content = 0.200
 )
 
-// SO2Yield is the sulphur dioxide in a gram of potassium metabisulphite,
-// K₂S₂O₅, from the conventional atomic weights of IUPAC: 0.576. A salt that has
-// aged has 0.50 to 0.57.
+// SO2Yield is the sulphur dioxide in a gram of potassium metabisulphite, K₂S₂O₅, from the
+// conventional atomic weights of IUPAC: 0.576. An old salt has 0.50 to 0.57.
 const SO2Yield = 2 * (sulphur + 2*oxygen) / (2*potassium + 2*sulphur + 5*oxygen)
 
-// Sulphite is a mead that is to be protected.
+// Sulphite describes a mead that is to be protected.
 type Sulphite struct {
 	PH        measure.PH
 	Volume    measure.Volume
-	Molecular measure.Given[measure.Content]  // wanted; else the constant of that name
+	Molecular measure.Given[measure.Content]  // wanted; else the constant Molecular
 	PK        measure.Given[float64]          // else from the alcohol
 	Alcohol   measure.Given[measure.Strength] // else EverydayPK
 	At        measure.Given[measure.Temperature]
-	Present   measure.Content              // free sulphur dioxide there already
+	Present   measure.Content              // free sulphur dioxide in it already
 	Added     measure.Content              // sulphur dioxide added so far, free or not
-	Bound     measure.Given[measure.Share] // of what is added: it does not stay free; else Bound
+	Bound     measure.Given[measure.Share] // share of what is added that does not stay free; else Bound
 }
 
-// SulphiteDose is how much metabisulphite protects it.
+// SulphiteDose is the metabisulphite that protects the mead.
 type SulphiteDose struct {
 	PK      float64
 	Free    measure.Content // sulphur dioxide wanted free
@@ -56,8 +54,8 @@ type SulphiteDose struct {
 	Assumed []string        // quantities in braces, for measure.Fill
 }
 
-// Bound is the share of the sulphur dioxide added that does not stay free, where
-// nobody knows better (common practice, no source: 20 to 50 %).
+// Bound is the usual share of added sulphur dioxide that does not stay free (common
+// practice, no source: 20 to 50 %).
 const Bound measure.Share = 30
 
 // SulphiteFor returns the potassium metabisulphite that a mead needs:
@@ -110,14 +108,14 @@ func (s Sulphite) check() error {
 
 func checkVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.01, 2000, "L") }
 
-// EverydayPK is the pK of printed tables for the cellar, for where the alcohol is not known. A higher one would
-// ask for less sulphite: it is the safe side.
+// EverydayPK is the pK of sulphurous acid that printed cellar tables use. It is used if the
+// alcohol is not known, and is on the safe side: a higher one would ask for less sulphite.
 const EverydayPK = 1.81
 
-// pkTable is OIV-MA-AS323-04C, table 2: the mixed pK at the ionic strength of
-// wine, 0.038, at 0, 5, 10, 15 and 20 % vol (rows) and 20, 25, 30, 35 and 40 °C
-// (from memory). It is the thermodynamic pK of table 1 less the activity of the
-// ions, about 0.08; that one alone would ask for a sixth too little.
+// pkTable is OIV-MA-AS323-04C, table 2: the mixed pK at the ionic strength of wine, 0.038,
+// at 0, 5, 10, 15 and 20 % vol (rows) and 20, 25, 30, 35 and 40 °C (from memory). It is the
+// thermodynamic pK of table 1 less about 0.08 for the activity of the ions; with table 1
+// alone the dose would be a sixth too small.
 var pkTable = [5][5]float64{
 	{1.723, 1.925, 2.143, 2.257, 2.416},
 	{1.819, 2.020, 2.220, 2.317, 2.446},
@@ -126,28 +124,28 @@ var pkTable = [5][5]float64{
 	{2.114, 2.317, 2.538, 2.663, 2.803},
 }
 
-// PK returns the pK of sulphurous acid in a liquid of an alcohol and a temperature,
-// linear between the rows and columns of the table. Range: 0 to 20 % vol, 20 to
-// 40 °C; outside an error. Source: OIV-MA-AS323-04C, table 2 (from memory).
-// Uncertainty: 0.02.
+// PK returns the pK of sulphurous acid by alcohol and temperature, interpolated in pkTable.
+// Range: 0 to 20 % vol, 20 to 40 °C; outside an error. Source: OIV-MA-AS323-04C, table 2
+// (from memory). Uncertainty: 0.02.
 func PK(alcohol measure.Strength, at measure.Temperature) (float64, error) {
 	if err := cmp.Or(measure.InRange("alcohol", alcohol, 0, 20, "% vol"), measure.InRange("temperature", at, 20, 40, "°C")); err != nil {
 		return 0, err
 	}
 	row, down := between(float64(alcohol) / 5)
 	column, across := between((float64(at) - 20) / 5)
-	upper := mix(pkTable[row][column], pkTable[row][column+1], across)
-	lower := mix(pkTable[row+1][column], pkTable[row+1][column+1], across)
-	return mix(upper, lower, down), nil
+	upper := lerp(pkTable[row][column], pkTable[row][column+1], across)
+	lower := lerp(pkTable[row+1][column], pkTable[row+1][column+1], across)
+	return lerp(upper, lower, down), nil
 }
 
-// between returns the line of the table before x, and how far x is from it to the next.
+// between returns the row or column of pkTable before x, but never the last, and how far x
+// is towards the next, 0 to 1.
 func between(x float64) (line int, part float64) {
 	line = min(int(x), 3)
 	return line, x - float64(line)
 }
 
-func mix(a, b, part float64) float64 { return a + (b-a)*part }
+func lerp(a, b, part float64) float64 { return a + (b-a)*part }
 
 func (s Sulphite) pk() (float64, []string, error) {
 	switch {
@@ -170,20 +168,21 @@ func (s Sulphite) pk() (float64, []string, error) {
 // the conventional atomic weights of IUPAC: 0.7464.
 const SorbicYield = (6*carbon + 8*hydrogen + 2*oxygen) / (6*carbon + 7*hydrogen + potassium + 2*oxygen)
 
-// Sorbate is how much potassium sorbate keeps yeast from beginning again, together with sulphite.
+// Sorbate is the potassium sorbate that keeps yeast from starting again. It works only
+// together with sulphite.
 type Sorbate struct {
 	Sorbic measure.Content // sorbic acid
 	Salt   measure.Mass    // potassium sorbate
 	Stock  measure.Volume  // of a 10 % solution of it
 }
 
-// SorbateFor returns the potassium sorbate for a volume at an alcohol:
+// SorbateFor returns the potassium sorbate for a volume by its alcohol:
 //
 //	salt = sorbic acid × volume / 0.7464
 //
-// with the sorbic acid of Sorbic. Range: 0 to 20 % vol, 0.01 to 2000 L; outside
-// an error. Source: stoichiometry; the dose as Sorbic. Uncertainty: 0.1 % of
-// the salt; the dose is a rule.
+// with the sorbic acid of Sorbic. Range: 0 to 20 % vol, 0.01 to 2000 L; outside an error.
+// Source: stoichiometry; the dose as Sorbic. Uncertainty: 0.1 % of the salt; the dose is a
+// rule of thumb.
 func SorbateFor(volume measure.Volume, alcohol measure.Strength) (Sorbate, error) {
 	if err := checkVolume(volume); err != nil {
 		return Sorbate{}, err
@@ -196,10 +195,9 @@ func SorbateFor(volume measure.Volume, alcohol measure.Strength) (Sorbate, error
 	return Sorbate{acid, salt, nutrient.StockOf(salt)}, nil
 }
 
-// Sorbic returns the sorbic acid that a mead of an alcohol needs: 200 mg/L up to
-// 10 % vol, from there 25 less for each % vol, 75 from 15 % vol on (from
-// memory). It is never over the 200 mg/L that OIV II.3.4.5 allows. Range: 0 to
-// 20 % vol, outside an error.
+// Sorbic returns the sorbic acid for a mead by its alcohol: 200 mg/L up to 10 % vol, from
+// there 25 less for each % vol, 75 from 15 % vol on (from memory). It never exceeds the 200
+// mg/L of OIV II.3.4.5. Range: 0 to 20 % vol, outside an error.
 func Sorbic(alcohol measure.Strength) (measure.Content, error) {
 	if err := measure.InRange("alcohol", alcohol, 0, 20, "% vol"); err != nil {
 		return 0, err
@@ -217,7 +215,7 @@ const (
 	potassium = 39.098
 )
 
-// Acid is what a mead is made sourer with.
+// Acid is an acid that can be added to a mead.
 type Acid string
 
 // The acids.
@@ -228,7 +226,7 @@ const (
 	Lactic   Acid = "lactic"
 )
 
-// equivalent returns the mass of an acid in g with one mole of acid hydrogen.
+// equivalent returns the mass of the acid in g per mole of acid hydrogen.
 func (a Acid) equivalent() (float64, error) {
 	switch a {
 	case Tartaric:
@@ -248,11 +246,11 @@ func (a Acid) equivalent() (float64, error) {
 //
 //	acid = (to − from) × volume × equivalent / 75.04
 //
-// so that 1 g of citric acid counts as 1.17 g, of malic 1.12, of lactic 0.83.
-// The pH that results cannot be foretold: measure it. Range: acidities of 0
-// to 20 g/L, rising, 0.01 to 2000 L; outside an error. Source: molar masses
-// from the conventional atomic weights of IUPAC. Uncertainty: 1 % for a pure
-// acid; lactic acid is mostly sold as an 80 to 90 % solution.
+// so that 1 g of citric acid counts as 1.17 g, of malic 1.12, of lactic 0.83. The resulting
+// pH cannot be calculated: measure it. Range: acidities of 0 to 20 g/L, rising, 0.01 to
+// 2000 L; outside an error. Source: molar masses from the conventional atomic weights of
+// IUPAC. Uncertainty: 1 % for a pure acid; lactic acid is mostly sold as an 80 to 90 %
+// solution.
 func AcidFor(of Acid, from, to measure.Content, volume measure.Volume) (measure.Mass, error) {
 	each, err := of.equivalent()
 	if err != nil {
@@ -267,7 +265,7 @@ func AcidFor(of Acid, from, to measure.Content, volume measure.Volume) (measure.
 	return measure.Grams(float64(to-from) * float64(volume) * each / tartaricEquivalent()), nil
 }
 
-// Buffer is how much potassium bicarbonate makes a mead less sour.
+// Buffer is the potassium bicarbonate that makes a mead less sour.
 type Buffer struct {
 	Salt    measure.Mass
 	Warning string // "" or why not all of it
@@ -278,11 +276,10 @@ type Buffer struct {
 //
 //	salt = (from − to) × volume × 1.33
 //
-// In a mead no tartrate falls out, so that it is more than the 0.9 that counts
-// for wine. Past nutrient.MostBuffer it warns. The pH that results cannot
-// be foretold: measure it. Range: acidities of 0 to 20 g/L, falling, 0.01 to
-// 2000 L; outside an error. Source: molar masses from the conventional atomic
-// weights of IUPAC. Uncertainty: 1 %.
+// In a mead no tartrate precipitates, so the factor is higher than the 0.9 for wine. Over
+// nutrient.MostBuffer it warns. The resulting pH cannot be calculated: measure it. Range:
+// acidities of 0 to 20 g/L, falling, 0.01 to 2000 L; outside an error. Source: molar masses
+// from the conventional atomic weights of IUPAC. Uncertainty: 1 %.
 func BufferFor(from, to measure.Content, volume measure.Volume) (Buffer, error) {
 	if err := checkAcidities(from, to, volume); err != nil {
 		return Buffer{}, err
@@ -300,7 +297,7 @@ func BufferFor(from, to measure.Content, volume measure.Volume) (Buffer, error) 
 }
 
 func tartaricEquivalent() float64 {
-	e, _ := Tartaric.equivalent() // it is one of them
+	e, _ := Tartaric.equivalent() // tartaric acid is always known
 	return e
 }
 

@@ -23,10 +23,10 @@ func mead(ph measure.PH) finishing.Sulphite {
 	return finishing.Sulphite{PH: ph, Volume: 3.3, Bound: give[measure.Share](0)}
 }
 
-// OIV-MA-AS323-04C, table 2, from memory: exact at its points. Against table 1,
-// read for 0 to 15 % vol, it is lower by the Debye-Hückel term of one charge at
-// √I = 0.195, A √I/(1 + B √I) with A 0.51 to 0.66 and B 1.6 to 1.8 from water to
-// 20 % vol and 20 to 40 °C: 0.07 to 0.10.
+// OIV-MA-AS323-04C, table 2, from memory: exact at its points. Compared with table 1, for 0
+// to 15 % vol, it is lower by the Debye-Hückel term of one charge at √I = 0.195, A √I/(1 +
+// B √I) with A 0.51 to 0.66 and B 1.6 to 1.8 from water to 20 % vol and 20 to 40 °C: 0.07
+// to 0.10.
 func TestPK(t *testing.T) {
 	for _, row := range published.Table(t, "10a-so2-pk-oiv.csv") {
 		for _, at := range []int{20, 25, 30, 35, 40} {
@@ -39,7 +39,7 @@ func TestPK(t *testing.T) {
 	}
 }
 
-// Between the table's points: by hand, on straight lines.
+// Interpolated by hand between the table's points.
 func TestPKBetween(t *testing.T) {
 	for _, c := range []struct {
 		alcohol measure.Strength
@@ -59,9 +59,9 @@ func TestPKBetween(t *testing.T) {
 	}
 }
 
-// Free sulphur dioxide for 0.8 and 0.5 mg/L molecular: the widely printed table
-// of a winemaking handout, and the same worked with pK 1.81 and 1.90. Within
-// 1 mg/L, the printed rounding.
+// Free sulphur dioxide for 0.8 and 0.5 mg/L molecular: the widely printed table of a
+// winemaking handout, and the same calculated with pK 1.81 and 1.90. Within 1 mg/L, the
+// printed rounding.
 func TestFreeAgainstPrintedTable(t *testing.T) {
 	for _, row := range published.Table(t, "10b-free-so2-for-molecular.csv") {
 		for _, c := range []struct {
@@ -188,8 +188,8 @@ func TestSulphiteRefuses(t *testing.T) {
 	}
 }
 
-// What the dose leaves free is in balance with the molecular part asked for,
-// never more than 200 mg/L went in, and twice the jug takes twice the salt.
+// The free sulphur dioxide of a dose agrees with the molecular one asked for, never more
+// than 200 mg/L is added, and a jug of twice the volume takes twice the salt.
 func TestSulphiteInBalance(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := mead(measure.PH(rapid.Float64Range(2.5, 4.6).Draw(t, "pH")))

@@ -8,23 +8,24 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// doubt is the chance that a difference may be mere luck: 1 in 20.
+// doubt is the accepted chance that a difference is mere luck: 1 in 20.
 var doubt = big.NewRat(1, 20)
 
-// A Trial is one kind of test: among so many glasses, counted from so many sides.
+// Trial is a kind of test: the number of glasses of each tasting, and whether the test is
+// one- or two-sided.
 type Trial struct{ glasses, sides int64 }
 
-// The kinds: the odd glass of three, as in ISO 4120, and a preference for one of
-// two, whichever it is, as in ISO 5495.
+// Triangle is picking the odd glass of three, as in ISO 4120; Paired is a preference for
+// either of two, as in ISO 5495.
 var (
 	Triangle = Trial{glasses: 3, sides: 1}
 	Paired   = Trial{glasses: 2, sides: 2}
 )
 
-// Needed returns how many tastings out of all must pick the odd glass, or prefer the
-// same mead, before a difference is taken as shown: the least number that guessing
-// reaches at most once in 20 times. Range: 3 to 500 tastings of a triangle, 6 to
-// 500 pairs; fewer cannot show it. Source: binomial tail, p = 1/glasses. Exact.
+// Needed returns how many of the tastings must pick the odd glass, or prefer the same mead,
+// to show a difference: the least number that guessing reaches at most once in 20 times.
+// Range: 3 to 500 tastings of a triangle, 6 to 500 pairs; fewer cannot show it. Source:
+// binomial tail, p = 1/glasses. Exact.
 func (t Trial) Needed(tastings int) (int, error) {
 	if err := checkTastings(tastings); err != nil {
 		return 0, err
@@ -42,9 +43,9 @@ func (t Trial) Needed(tastings int) (int, error) {
 	}
 }
 
-// Chance returns how likely guessing alone is right, or tossing a coin as one-sided, at
-// least so often: sides × Σ C(n, i) (glasses − 1)^(n−i) / glasses^n for i from right
-// to n, at most 1. Range: 1 to 500 tastings, 0 to all of them; outside an error.
+// Chance returns how likely guessing gives at least so many right answers (or, for pairs,
+// as uneven a preference): sides × Σ C(n, i) (glasses − 1)^(n−i) / glasses^n for i from
+// right to n, at most 1. Range: 1 to 500 tastings, 0 to all of them; outside an error.
 // Exact.
 func (t Trial) Chance(tastings, right int) (float64, error) {
 	if t.sides == 2 {
@@ -61,8 +62,8 @@ func (t Trial) Chance(tastings, right int) (float64, error) {
 	return min(p, 1), nil
 }
 
-// exactly returns how likely luck is right so many times and no more: of glasses^n
-// ways to guess, C(n, right) (glasses − 1)^(n − right) are; times the sides.
+// exactly returns how likely guessing gives exactly so many right answers, times the sides:
+// of glasses^n ways to guess, C(n, right) (glasses − 1)^(n − right) do.
 func (t Trial) exactly(n, right int) *big.Rat {
 	ways := new(big.Int).Binomial(int64(n), int64(right))
 	wrong := new(big.Int).Exp(big.NewInt(t.glasses-1), big.NewInt(int64(n-right)), nil)

@@ -11,8 +11,8 @@ import (
 	"cellar/jugkeeper/ferment/finishing"
 )
 
-// ISO 4120, critical numbers of the triangle test at 5 % (from memory; they are
-// binomial tails and were reckoned again).
+// ISO 4120, critical numbers of the triangle test at 5 % (from memory; they are binomial
+// tails and were calculated again).
 func TestTriangleNeeded(t *testing.T) {
 	for tastings, want := range map[int]int{3: 3, 4: 4, 5: 4, 6: 5, 7: 5, 8: 6, 9: 6, 10: 7, 11: 7, 12: 8, 15: 9, 18: 10, 20: 11, 24: 13, 30: 15} {
 		got, err := finishing.Triangle.Needed(tastings)

@@ -1,5 +1,5 @@
-// Package gravity is about density: of water, of sugar solutions, of ethanol in
-// water; its scales; and the hydrometer.
+// Package gravity has the density of water, of sugar solutions and of ethanol in water, the
+// scales for it, and the corrections of hydrometer and refractometer.
 //
 // A specific gravity is the density of a liquid at 20 °C over that of water at
 // 20 °C, in vacuo.
@@ -14,7 +14,7 @@ import (
 // Density is in kg/m³, which is g/L.
 type Density float64
 
-// The range in which gravity and sugar are converted.
+// The range in which gravity and sugar can be converted.
 const (
 	Lowest      measure.Gravity = 0.980
 	HighestBrix measure.Brix    = 85
@@ -23,10 +23,10 @@ const (
 // Highest is the gravity of the strongest sugar solution, near 1.4485.
 var Highest = specific(sucrose(float64(HighestBrix)/100, 20))
 
-// lowestBrix is the sugar, under 0, of the lowest gravity.
+// lowestBrix is the sugar that corresponds to Lowest; it is below 0.
 var lowestBrix = brixOf(Lowest)
 
-// waterAt20 is the density to which specific gravities refer.
+// waterAt20 is the density of water at 20 °C, by which specific gravity is defined.
 var waterAt20 = water(20)
 
 // DensityOf returns the density at 20 °C of a liquid of a specific gravity:
@@ -88,7 +88,7 @@ func water(t float64) Density {
 // Hydrometer is an instrument that floats at a specific gravity.
 type Hydrometer struct {
 	Calibrated measure.Temperature // 15, 15.56 or 20 °C, printed on its scale
-	Error      float64             // what it reads in water at that temperature, less 1
+	Error      float64             // its reading in water at that temperature, less 1
 }
 
 // Correct returns the specific gravity at 20/20 °C of a liquid that was read at
@@ -97,17 +97,15 @@ type Hydrometer struct {
 //
 //	ρ(t) = R ρ_water(t₀) (1 − γ (t − t₀)),   γ = 25e-6 per K
 //
-// and the liquid that has this density at t is followed to 20 °C along its own
-// expansion: a solution of sugar by ICUMSA SPS-4 at its strength, to which
-// alcohol adds what it adds to water by OIML R 22 (densities add as Tabarié's
-// rule has it). The error in water is taken off the reading first.
+// That density is then converted to 20 °C: a sugar solution expands as ICUMSA SPS-4 has it
+// for its strength, and the effect of alcohol is that in water, by OIML R 22 (densities
+// add, Tabarié's rule). The hydrometer's error in water is subtracted first.
 //
-// Range: reading 0.960 to 1.4485, sample 0 to 40 °C, alcohol 0 to 25 % vol,
-// instrument made for 10 to 30 °C and off by 0.050 at most, result 0.980 to
-// 1.4485; outside an error. Source: the derivation of saccharometer tables as in
-// NBS Circular C440 (1942), whose rows it meets to 0.01 °Bx (from memory); glass
-// by OIML R 22 (1975), of ISO 649-1 from memory. Uncertainty: 0.001, 0.002 with gas in
-// the sample.
+// Range: reading 0.960 to 1.4485, sample 0 to 40 °C, alcohol 0 to 25 % vol, hydrometer
+// calibrated at 10 to 30 °C with an error of at most 0.050, result 0.980 to 1.4485; outside
+// an error. Source: the derivation of saccharometer tables in NBS Circular C440 (1942),
+// whose rows it reproduces to 0.01 °Bx (from memory); glass by OIML R 22 (1975), of ISO
+// 649-1 from memory. Uncertainty: 0.001, 0.002 with gas in the sample.
 func (h Hydrometer) Correct(reads measure.Gravity, sample measure.Temperature, strength measure.Strength) (measure.Gravity, error) {
 	if err := h.check(reads, sample, strength); err != nil {
 		return 0, err
@@ -119,7 +117,7 @@ func (h Hydrometer) Correct(reads measure.Gravity, sample measure.Temperature, s
 	return checked(specific(sucrose(float64(sugar)/100, 20) + lightness(p, 20)))
 }
 
-// lightness returns what ethanol adds to the density of water; under 0.
+// lightness returns by how much ethanol changes the density of water; it is negative.
 func lightness(p, t float64) Density { return ethanolWater(p, t) - ethanolWater(0, t) }
 
 func (h Hydrometer) check(reads measure.Gravity, sample measure.Temperature, strength measure.Strength) error {

@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// wild are values that no figure may answer with a number.
+// wild are values for which no figure may return a number.
 var wild = []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1e300, 1e300, -1, 0}
 
 func TestFromBrixAgainstTheNBSTable(t *testing.T) {

@@ -62,8 +62,8 @@ func TestHydrometerMadeForAnotherTemperature(t *testing.T) {
 		require.NoError(t, err)
 		assert.InDelta(t, 1, float64(g), 1e-9)
 	}
-	// ICUMSA SPS-4: a sugar solution of 20 % has 1.08330 at 60/60 °F and 1.08292
-	// at 20/20 °C; in 60 °F on such an instrument nothing else plays a part.
+	// ICUMSA SPS-4: a sugar solution of 20 % has 1.08330 at 60/60 °F and 1.08292 at 20/20
+	// °C; at 60 °F such a hydrometer needs no other correction.
 	g, err := gravity.Hydrometer{Calibrated: 15.556}.Correct(1.08330, 15.556, 0)
 	require.NoError(t, err)
 	assert.InDelta(t, 1.08292, float64(g), 1e-5)
@@ -92,7 +92,7 @@ func TestHydrometerAtItsTemperatureReadsTrue(t *testing.T) {
 func TestCorrectionRisesWithWarmthAndReading(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		reads := measure.Gravity(rapid.Float64Range(1, 1.200).Draw(t, "reads"))
-		// Colder, water turns over.
+		// Below about 8 °C the density of water no longer falls with warmth.
 		sample := measure.Temperature(rapid.Float64Range(8, 39).Draw(t, "sample"))
 		strength := measure.Strength(rapid.Float64Range(0, 18).Draw(t, "strength"))
 		g, err := at20.Correct(reads, sample, strength)

@@ -9,19 +9,19 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Oechsle is the grams by which a litre is heavier than a kilogram: thousandths of SG over 1.
+// Oechsle is by how many grams a litre is heavier than a kilogram: thousandths of specific
+// gravity over 1.
 type Oechsle float64
 
-// Baume is the degree of heaviness by the modulus 145.
+// Baume is degrees Baumé by the modulus 145.
 type Baume float64
 
 // Solids returns the mass of dissolved sugar in a litre:
 //
 //	s = °Bx/100 × SG × 998.203 g/L
 //
-// with the sugar of ToBrix. Range 0.980 to 1.4485, outside an error; below
-// 1.000, where alcohol hides the sugar, it is less than nothing. The density is
-// that of ICUMSA SPS-4 (1998).
+// with the sugar of ToBrix. Range 0.980 to 1.4485, outside an error; below 1.000, where
+// alcohol hides the sugar, it is negative. The density is that of ICUMSA SPS-4 (1998).
 func Solids(g measure.Gravity) (measure.Content, error) {
 	b, err := ToBrix(g)
 	if err != nil {
@@ -30,7 +30,8 @@ func Solids(g measure.Gravity) (measure.Content, error) {
 	return solids(b), nil
 }
 
-// FromSolids is the inverse of Solids: from 0 to 1200 g/L, outside an error.
+// FromSolids returns the specific gravity for a mass of dissolved sugar in a litre, the
+// inverse of Solids. Range 0 to 1200 g/L, outside an error.
 func FromSolids(c measure.Content) (measure.Gravity, error) {
 	if err := measure.InRange("dissolved sugar", c, 0, 1200, "g/L"); err != nil {
 		return 0, err
@@ -44,7 +45,7 @@ func solids(b measure.Brix) measure.Content {
 	return measure.Content(w * float64(sucrose(w, 20)))
 }
 
-// ToOechsle returns a gravity in °Oe: (SG − 1) × 1000, by definition. Range 0.980 to
+// ToOechsle converts a gravity to °Oe: (SG − 1) × 1000, by definition. Range 0.980 to
 // 1.4485, outside an error.
 func ToOechsle(g measure.Gravity) (Oechsle, error) {
 	if err := check(g); err != nil {
@@ -53,14 +54,14 @@ func ToOechsle(g measure.Gravity) (Oechsle, error) {
 	return Oechsle(g.Points()), nil
 }
 
-// FromOechsle returns the gravity of a degree Oechsle: 1 + °Oe/1000. Range as ToOechsle.
+// FromOechsle converts degrees Oechsle to a gravity: 1 + °Oe/1000. Range as ToOechsle.
 func FromOechsle(o Oechsle) (measure.Gravity, error) {
 	return checked(1 + measure.Gravity(o)/1000)
 }
 
-// ToBaume returns a gravity in °Bé: 145 − 145/SG, by definition of the modulus 145,
-// the usual one of trade hydrometers; the older German modulus is 146.78. Range
-// 0.980 to 1.4485, outside an error.
+// ToBaume converts a gravity to °Bé: 145 − 145/SG, by the definition of the modulus 145,
+// the usual one of trade hydrometers; the older German modulus is 146.78. Range 0.980 to
+// 1.4485, outside an error.
 func ToBaume(g measure.Gravity) (Baume, error) {
 	if err := check(g); err != nil {
 		return 0, err
@@ -68,18 +69,18 @@ func ToBaume(g measure.Gravity) (Baume, error) {
 	return Baume(145 - 145/g), nil
 }
 
-// FromBaume returns the gravity of a degree Baumé: 145/(145 − °Bé). Range as ToBaume.
+// FromBaume converts degrees Baumé to a gravity: 145/(145 − °Bé). Range as ToBaume.
 func FromBaume(b Baume) (measure.Gravity, error) {
 	return checked(145 / (145 - measure.Gravity(b)))
 }
 
-// Break returns the gravity at which a fraction k of the expected fall is behind:
+// Break returns the gravity at which a fraction k of the expected fall is done:
 //
 //	break = OG − k (OG − finish)
 //
-// Range: both gravities 0.980 to 1.4485, the finish not over the original, k
-// from 0 to 1; outside an error. By definition; counted by sugar instead of
-// gravity the breaks are up to 0.0003 lower. It is as sure as the finish is.
+// Range: both gravities 0.980 to 1.4485, the finish not over the original, k from 0 to 1;
+// outside an error. By definition; if sugar were counted instead of gravity, the breaks
+// would be up to 0.0003 lower. Uncertainty: that of the finish.
 func Break(original, finish measure.Gravity, fraction float64) (measure.Gravity, error) {
 	err := cmp.Or(
 		measure.InRange("original gravity", original, Lowest, Highest, ""),
@@ -95,8 +96,8 @@ func Break(original, finish measure.Gravity, fraction float64) (measure.Gravity,
 	return original - measure.Gravity(fraction)*(original-finish), nil
 }
 
-// Parse reads a gravity on any scale: 1.084, 20.2bx, 20.2p, 84oe, 11.2be, 218g/L
-// of solids. Range and errors are those of the scale.
+// Parse reads a gravity on any scale: 1.084, 20.2bx, 20.2p, 84oe, 11.2be, or 218g/L of
+// solids. Range and errors are those of the scale.
 func Parse(text string) (measure.Given[measure.Gravity], error) {
 	s := strings.ToLower(strings.TrimSpace(text))
 	for _, scale := range scales {
@@ -128,8 +129,8 @@ var scales = []struct {
 // Index is a refractive index at 20 °C for yellow light (589 nm), against air.
 type Index float64
 
-// A refractometer for honey goes somewhat further than densities do: honey with
-// 12 % of water has 1.5070 and reads as 86.1 °Bx.
+// The range of a refractometer for honey is wider than that of densities: honey with 12 %
+// water has an index of 1.5070 and reads 86.1 °Bx.
 const (
 	highestReading measure.Brix = 86.5
 	highestIndex   Index        = 1.5078
@@ -139,14 +140,14 @@ const (
 //
 //	(n² − 1)/(n² + 2) = r(w) ρ(w)
 //
-// with the density of SPS-4 and a specific refraction r in cm³/g that hardly
-// changes with the strength:
+// with the density of SPS-4 and a specific refraction r in cm³/g that hardly depends on the
+// strength:
 //
 //	r(w) = 0.2060578 + 0.0007202 w − 0.0018841 w² − 0.0008777 w³
 //
-// Range 0 to 86.5 °Bx, outside an error. Source: the form is that of Lorentz and
-// Lorenz; r is fitted here to the ICUMSA scale of 1974 as OIV-MA-AS2-02 (2012)
-// tables it, which it meets to 1e-5, less than 0.01 °Bx.
+// Range 0 to 86.5 °Bx, outside an error. Source: the equation is that of Lorentz and
+// Lorenz; r is fitted to the ICUMSA scale of 1974 as in OIV-MA-AS2-02 (2012), to 1e-5,
+// which is less than 0.01 °Bx.
 func RefractiveIndex(b measure.Brix) (Index, error) {
 	if err := measure.InRange("sugar", b, 0, highestReading, "°Bx"); err != nil {
 		return 0, err
@@ -164,20 +165,18 @@ func BrixOf(n Index) (measure.Brix, error) {
 	return measure.Root(0, 90, func(b measure.Brix) float64 { return float64(index(float64(b)/100) - n) }), nil
 }
 
-// ethanolRefraction is the specific refraction of ethanol in dilute solution,
-// in cm³/g (from memory). That of pure ethanol would put a dry mead 2.7 points
-// wrong.
+// ethanolRefraction is the specific refraction of ethanol in dilute solution, in cm³/g
+// (from memory). With that of pure ethanol a dry mead would be 2.7 points off.
 const ethanolRefraction = 0.2775
 
 // IndexOfMixture returns the refractive index of sugar and ethanol in water: their
-// refractions add, by mass, and the density turns them into that of the whole,
+// refractions add up by mass, and the density gives the index of the whole,
 //
 //	(n² − 1)/(n² + 2) = ((1 − a) r(w) + 0.2775 a) ρ
 //
-// with a the mass fraction of ethanol and w that of sugar in what is not
-// ethanol. Range: sugar −5 to 60 °Bx, ethanol 0 to 40 % by mass, gravity 0.980
-// to 1.4485; outside an error. Source: Lorentz and Lorenz; for 0.2775 none, from
-// memory. Uncertainty: 0.5 °Bx.
+// with a the mass fraction of ethanol and w that of sugar in the rest. Range: sugar −5 to
+// 60 °Bx, ethanol 0 to 40 % by mass, gravity 0.980 to 1.4485; outside an error. Source:
+// Lorentz and Lorenz; 0.2775 is from memory. Uncertainty: 0.5 °Bx.
 func IndexOfMixture(sugar measure.Brix, ethanol measure.Share, g measure.Gravity) (Index, error) {
 	if err := cmp.Or(measure.InRange("sugar", sugar, -5, 60, "°Bx"), measure.InRange("alcohol", ethanol, 0, 40, "% by mass"), check(g)); err != nil {
 		return 0, err

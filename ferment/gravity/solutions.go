@@ -11,16 +11,15 @@ import (
 // 24.181). SPS-4 gives 0.615 in weak and 0.620 in strong solutions.
 const SugarVolume = 0.6182
 
-// FromBrix returns the specific gravity of a solution of sucrose:
+// FromBrix converts the sugar of a sucrose solution to a specific gravity:
 //
 //	SG = ρ(w, 20 °C) / ρ(0, 20 °C)
 //
 // with the density of ICUMSA SPS-4. Degrees Plato are the same scale to 0.002.
-// Range −5.28 to 85 °Bx, outside an error. Below zero, where no solution
-// exists, the polynomial simply goes on: it is the scale on which a liquid
-// lighter than water is read. Source: ICUMSA Specification SPS-4 (1998); NBS
-// Circular C440 table 114 agrees to 2e-4 up to 60 °Bx. A honey must of the
-// same solids differs by less than ±0.001.
+// Range −5.28 to 85 °Bx, outside an error. Below zero, where no solution exists, the
+// polynomial is continued: instruments read liquids lighter than water on that scale.
+// Source: ICUMSA Specification SPS-4 (1998); NBS Circular C440 table 114 agrees to 2e-4 up
+// to 60 °Bx. A honey must of the same solids differs by less than ±0.001.
 func FromBrix(b measure.Brix) (measure.Gravity, error) {
 	if err := measure.InRange("sugar", b, lowestBrix, HighestBrix, "°Bx"); err != nil {
 		return 0, err
@@ -28,9 +27,9 @@ func FromBrix(b measure.Brix) (measure.Gravity, error) {
 	return specific(sucrose(float64(b)/100, 20)), nil
 }
 
-// ToBrix returns the sugar that a specific gravity means, the inverse of
-// FromBrix, found numerically. Range 0.980 to 1.4485, outside an error. Once
-// there is alcohol it is the apparent sugar, not the real one.
+// ToBrix converts a specific gravity to sugar, the inverse of FromBrix, found numerically.
+// Range 0.980 to 1.4485, outside an error. With alcohol it is the apparent sugar, not the
+// real one.
 func ToBrix(g measure.Gravity) (measure.Brix, error) {
 	if err := check(g); err != nil {
 		return 0, err
@@ -42,7 +41,8 @@ func brixOf(g measure.Gravity) measure.Brix {
 	return strengthOf(Density(g)*waterAt20, 20)
 }
 
-// strengthOf returns the sugar at which a solution has a density, also somewhat beyond the scale.
+// strengthOf returns the sugar of a solution by its density at a temperature. It searches a
+// little beyond the range of the scale.
 func strengthOf(d Density, t float64) measure.Brix {
 	terms, sought := sucroseTermsAt(t), float64(d-water(t))
 	return measure.Root(-10, 90, func(b measure.Brix) float64 {
@@ -72,7 +72,8 @@ func sucrose(w, t float64) Density {
 	return water(t) + Density(w*poly(w, terms[:]))
 }
 
-// sucroseTermsAt returns the rows A to E at one temperature: Σ terms wⁱ is what the sugar adds.
+// sucroseTermsAt adds up the rows A to E for one temperature: Σ terms wⁱ is then the
+// density that the sugar adds to that of water.
 func sucroseTermsAt(t float64) [6]float64 {
 	u, power := (t-20)/100, 1.0
 	var sum [6]float64
@@ -104,13 +105,13 @@ func EthanolWater(byMass measure.Share, t measure.Temperature) (Density, error) 
 	return ethanolWater(float64(byMass)/100, float64(t)), nil
 }
 
-// EthanolByMass returns the share by mass of ethanol in water of a strength:
+// EthanolByMass converts a strength to the share by mass of ethanol in water:
 //
 //	% vol = 100 p ρ(p, 20 °C) / ρ(1, 20 °C)
 //
-// solved for p. Range 0 to 100 % vol, outside an error. Source: OIML R 22
-// (1975), which defines strength by volume at 20 °C; the US measure it at 60 °F,
-// 0.05 to 0.1 % vol apart in a wine.
+// solved for p. Range 0 to 100 % vol, outside an error. Source: OIML R 22 (1975), which
+// defines strength by volume at 20 °C. The US definition at 60 °F differs by 0.05 to 0.1 %
+// vol in a wine.
 func EthanolByMass(s measure.Strength) (measure.Share, error) {
 	if err := measure.InRange("alcohol", s, 0, 100, "% vol"); err != nil {
 		return 0, err
@@ -118,7 +119,8 @@ func EthanolByMass(s measure.Strength) (measure.Share, error) {
 	return measure.Share(100 * ethanolShare(s)), nil
 }
 
-// EthanolByVolume is the inverse of EthanolByMass: 0 to 100 %, outside an error.
+// EthanolByVolume converts a share by mass of ethanol to a strength, the inverse of
+// EthanolByMass. Range 0 to 100 %, outside an error.
 func EthanolByVolume(byMass measure.Share) (measure.Strength, error) {
 	if err := measure.InRange("alcohol", byMass, 0, 100, "% by mass"); err != nil {
 		return 0, err
@@ -126,7 +128,8 @@ func EthanolByVolume(byMass measure.Share) (measure.Strength, error) {
 	return ethanolStrength(float64(byMass) / 100), nil
 }
 
-// ethanolAt20 is the density of ethanol to which strengths refer, 789.239.
+// ethanolAt20 is the density of ethanol at 20 °C, 789.239 kg/m³, by which strengths are
+// defined.
 var ethanolAt20 = ethanolWater(1, 20)
 
 func ethanolShare(s measure.Strength) float64 {
@@ -140,7 +143,7 @@ func ethanolStrength(p float64) measure.Strength {
 func ethanolWater(p, t float64) Density {
 	d := t - 20
 	sum := poly(p, ethanolA)
-	if d == 0 { // strengths are at 20 °C
+	if d == 0 { // the usual case: strengths are defined at 20 °C
 		return Density(sum)
 	}
 	sum += d * poly(d, ethanolB)
@@ -152,8 +155,8 @@ func ethanolWater(p, t float64) Density {
 	return Density(sum)
 }
 
-// The coefficients as the Recommendation prints them: A from p⁰, B from
-// (t − 20)¹, each row of C from p¹, the rows from (t − 20)¹.
+// The coefficients as printed in the Recommendation: A begins with p⁰, B with (t − 20)¹,
+// and each row of C with p¹; the rows of C begin with (t − 20)¹.
 var (
 	ethanolA = []float64{
 		9.982012300e2, -1.929769495e2, 3.891238958e2, -1.668103923e3, 1.352215441e4, -8.829278388e4,

@@ -1,6 +1,6 @@
-// Package larder is about the honey in store: what of a lot went where, what is
-// left of it and how sure that is, how wet it is, which lot presses, and what
-// it still makes.
+// Package larder keeps account of the honey in store: where the honey of a lot went, how
+// much is left and how certain that is, how much water it has, which lot to use first, and
+// what must it still makes.
 package larder
 
 import (
@@ -13,26 +13,26 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Account is a lot with all that was taken of it.
+// Account is a lot with everything that was taken from it.
 type Account struct {
 	Lot   ferment.Lot
-	Takes []Take // by time, what has none first
+	Takes []Take // by time; takes without a time first
 	Left  Left
 	Water Water
-	Age   time.Duration // since it was taken off; 0 where nobody wrote that down
+	Age   time.Duration // since the harvest; 0 if unknown
 }
 
-// Take is honey that was taken of a lot.
+// Take is honey taken from a lot.
 type Take struct {
-	At     time.Time // zero where nobody wrote it down
-	By     string    // the ferment's id; empty where it went elsewhere
+	At     time.Time // zero if unknown
+	By     string    // the ferment's id; empty if it was not used in one
 	Past   bool      // the ferment is closed
 	For    Purpose
-	Words  string       // of what went elsewhere: what for
-	Mass   measure.Mass // 0 where nobody weighed it
-	Within measure.Mass // half of the last digit that was written
+	Words  string       // what it was used for elsewhere
+	Mass   measure.Mass // 0 if unknown
+	Within measure.Mass // half of the last written digit
 	Known  bool
-	Spoon  bool // by spoon or cup, so that a quarter of it is uncertain
+	Spoon  bool // measured by spoon or cup, so that a quarter of it is uncertain
 	Line   int
 }
 
@@ -51,20 +51,21 @@ const (
 
 // Left is what is left of a lot.
 type Left struct {
-	Mass    measure.Mass
-	Within  measure.Mass // of what was weighed
-	Weighed bool         // somebody weighed the lot itself
-	Blind   int          // takes of unknown mass: there is that much less
+	Mass      measure.Mass
+	Within    measure.Mass // uncertainty from what was weighed
+	Weighed   bool         // the lot itself was weighed
+	Unweighed int          // takes of unknown mass, not subtracted from Mass
 }
 
-// Overdrawn reports whether more was taken than there was, beyond what the scale's error explains.
+// Overdrawn reports whether more was taken than there was, by more than the scale's
+// uncertainty.
 func (l Left) Overdrawn() bool { return l.Weighed && l.Mass < -l.Within-measure.Grams(0.5) }
 
 // Gone reports whether nothing is left.
 func (l Left) Gone() bool { return l.Weighed && l.Mass < measure.Grams(0.5) }
 
-// Of returns the account of a lot, from its file and from the ferments, open and
-// closed, each as its own file has it. What is later than now is left out.
+// Of returns the account of a lot by its file and by the ferments, open and closed, each
+// with only its own log. Entries later than now are ignored.
 func Of(lot ferment.Lot, fs []ferment.Ferment, now time.Time) Account {
 	a := Account{Lot: lot, Water: WaterOf(lot)}
 	if !lot.Taken.IsZero() && now.After(lot.Taken.Time) {
@@ -75,18 +76,18 @@ func Of(lot ferment.Lot, fs []ferment.Ferment, now time.Time) Account {
 	}
 	for _, u := range lot.Used {
 		t := Take{At: u.At.Time, For: Elsewhere, Words: u.For}
-		a.Takes = append(a.Takes, t.weighed(u.Mass.Value, measure.LastDigit(u.Mass.Text), u.Mass.Known()))
+		a.Takes = append(a.Takes, t.withMass(u.Mass.Value, measure.LastDigit(u.Mass.Text), u.Mass.Known()))
 	}
 	a.Takes = slices.DeleteFunc(a.Takes, func(t Take) bool { return t.At.After(now) })
 	slices.SortStableFunc(a.Takes, func(x, y Take) int { return x.At.Compare(y.At) })
 	a.Left = Left{Mass: lot.Mass.Value, Weighed: lot.Mass.Known()}
-	squares := math.Pow(measure.LastDigit(lot.Mass.Text)/2, 2) // as which uncertainties add
+	squares := math.Pow(measure.LastDigit(lot.Mass.Text)/2, 2) // independent uncertainties add as squares
 	for _, t := range a.Takes {
 		if t.Known {
 			a.Left.Mass -= t.Mass
 			squares += math.Pow(float64(t.Within), 2)
 		} else {
-			a.Left.Blind++
+			a.Left.Unweighed++
 		}
 	}
 	a.Left.Within = measure.Mass(math.Sqrt(squares))
@@ -102,7 +103,7 @@ func All(lots []ferment.Lot, fs []ferment.Ferment, now time.Time) []Account {
 	return out
 }
 
-// Taken returns how much was taken, as far as anybody weighed it.
+// Taken returns the sum of the takes of known mass.
 func (a Account) Taken() (sum measure.Mass) {
 	for _, t := range a.Takes {
 		sum += t.Mass
@@ -110,11 +111,13 @@ func (a Account) Taken() (sum measure.Mass) {
 	return sum
 }
 
-// spoonShare is how much of a spoon or a cup is uncertain (common practice, no source).
+// spoonShare is the uncertain share of a measure by spoon or cup (common practice, no
+// source).
 const spoonShare = 0.25
 
-// weighed returns a take with its mass, if any, and the last digit it was written with.
-func (t Take) weighed(mass measure.Mass, digit float64, known bool) Take {
+// withMass returns the take with its mass, if that is known; digit is the value of its last
+// written digit.
+func (t Take) withMass(mass measure.Mass, digit float64, known bool) Take {
 	t.Known = known
 	if known {
 		t.Mass, t.Within = mass, measure.Mass(digit/2)
@@ -122,15 +125,15 @@ func (t Take) weighed(mass measure.Mass, digit float64, known bool) Take {
 	return t
 }
 
-// takesOf returns what a ferment took of a lot: into its must, later into the
-// vessel, and into its bottles. The must of a part was weighed in its parent.
+// takesOf returns what a ferment took from a lot: for its must, later for the vessel, and
+// for its bottles. The must of a ferment that was racked off another counts for that one.
 func takesOf(f ferment.Ferment, lot ferment.Lot, fs []ferment.Ferment) []Take {
 	var takes []Take
 	part := slices.ContainsFunc(fs, func(other ferment.Ferment) bool { return f.From.Ferment == other.ID && other.ID != f.ID })
 	for _, h := range f.Must.Honey {
 		if h.Lot == lot.ID && !part {
 			t := Take{At: mixedAt(f), By: f.ID, Past: f.Past, For: ForMust}
-			takes = append(takes, t.weighed(h.Mass.Value, measure.LastDigit(h.Mass.Text), h.Mass.Known()))
+			takes = append(takes, t.withMass(h.Mass.Value, measure.LastDigit(h.Mass.Text), h.Mass.Known()))
 		}
 	}
 	stabilised := time.Time{}
@@ -146,16 +149,17 @@ func takesOf(f ferment.Ferment, lot ferment.Lot, fs []ferment.Ferment) []Take {
 		t := Take{At: e.At.Time, By: f.ID, Past: f.Past, For: purposeOf(e, stabilised), Line: e.Line}
 		if e.Did == ferment.Bottle {
 			if !primedFrom(f, lot.ID, e.At.Time) {
-				takes = append(takes, bottled(t, e)...)
+				takes = append(takes, perBottle(t, e)...)
 			}
 			continue
 		}
-		takes = append(takes, amounted(t, e, lot))
+		takes = append(takes, withAmount(t, e, lot))
 	}
 	return takes
 }
 
-// mixedAt returns when a must was made: mixed, else pitched, else when its log begins.
+// mixedAt returns when a must was made: when it was mixed, else pitched, else the first
+// entry of its log.
 func mixedAt(f ferment.Ferment) time.Time {
 	for _, act := range []ferment.Act{ferment.Mix, ferment.Pitch} {
 		for _, e := range f.Log {
@@ -170,7 +174,8 @@ func mixedAt(f ferment.Ferment) time.Time {
 	return slices.MinFunc(f.Log, func(a, b ferment.Entry) int { return a.At.Time.Compare(b.At.Time) }).At.Time
 }
 
-// purposeOf returns what honey was for; once the vessel is stabilised it sweetens.
+// purposeOf returns what the honey of an entry was for. Honey added after the sorbate
+// sweetens.
 func purposeOf(e ferment.Entry, stabilised time.Time) Purpose {
 	switch {
 	case e.Did == ferment.Prime:
@@ -185,11 +190,12 @@ func purposeOf(e ferment.Entry, stabilised time.Time) Purpose {
 	return ForFeeding
 }
 
-// amounted returns a take with its entry's amount, a volume weighed by the honey's density.
-func amounted(t Take, e ferment.Entry, lot ferment.Lot) Take {
+// withAmount returns the take with the amount of its entry; a volume is converted by the
+// density of the honey.
+func withAmount(t Take, e ferment.Entry, lot ferment.Lot) Take {
 	digit := measure.LastDigit(e.Amount.Text)
 	if mass, ok := e.Mass(); ok {
-		return t.weighed(mass, digit, true)
+		return t.withMass(mass, digit, true)
 	}
 	volume, ok := e.Amount.Volume()
 	if !ok || e.Amount.Unknown {
@@ -200,29 +206,32 @@ func amounted(t Take, e ferment.Entry, lot ferment.Lot) Take {
 		density, _ = honey.Density(honey.Typical)
 	}
 	perLitre := float64(density) / 1000
-	t = t.weighed(measure.Mass(float64(volume)*perLitre), digit*perLitre, true)
+	t = t.withMass(measure.Mass(float64(volume)*perLitre), digit*perLitre, true)
 	if e.Amount.Spoon() {
 		t.Spoon, t.Within = true, t.Mass*spoonShare
 	}
 	return t
 }
 
-// bottled returns the honey in each bottle times the bottles.
-func bottled(t Take, e ferment.Entry) []Take {
+// perBottle returns a take for each row of bottles: the honey for each bottle, times the
+// bottles.
+func perBottle(t Take, e ferment.Entry) []Take {
 	var takes []Take
 	for _, b := range e.Bottles {
 		if b.Honey.Known() {
 			n := float64(b.Count)
-			takes = append(takes, t.weighed(b.Honey.Value*measure.Mass(n), n*measure.LastDigit(b.Honey.Text), true))
+			takes = append(takes, t.withMass(b.Honey.Value*measure.Mass(n), n*measure.LastDigit(b.Honey.Text), true))
 		}
 	}
 	return takes
 }
 
-// primedWithin is how long before bottling the honey of the whole batch may be weighed.
+// primedWithin is how long before the bottling the honey for the whole batch may have been
+// weighed.
 const primedWithin = 24 * time.Hour
 
-// primedFrom reports whether the honey in the bottles is written down for the batch already.
+// primedFrom reports whether the honey in the bottles was already logged for the whole
+// batch.
 func primedFrom(f ferment.Ferment, lot string, bottled time.Time) bool {
 	for _, e := range f.Log {
 		before := bottled.Sub(e.At.Time)

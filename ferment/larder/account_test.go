@@ -38,9 +38,9 @@ func must(lot, text string) ferment.Must {
 	return ferment.Must{Honey: []ferment.HoneyPart{{Lot: lot, Mass: mass(text)}}}
 }
 
-// TestAccount takes off all that names the lot and nothing else. 115.6 g bring
-// 3.6 L from 1.092 to 1.100, 28.9 g prime 3.2 L, 2.99 g a bottle of 330 mL
-// (worked examples of the mass balance); the sums are arithmetic.
+// TestAccount subtracts every take that names the lot. 115.6 g bring 3.6 L from 1.092 to
+// 1.100, 28.9 g prime 3.2 L, 2.99 g a bottle of 330 mL (worked examples of the mass
+// balance); the sums are arithmetic.
 func TestAccount(t *testing.T) {
 	lot := ferment.Lot{ID: "lime-26", Mass: mass("8.2 kg"), Taken: day(1),
 		Used: []ferment.Use{{At: day(20), Mass: mass("500 g"), For: "table"}}}
@@ -90,8 +90,8 @@ func TestAccount(t *testing.T) {
 	assert.Equal(t, 91*24*time.Hour-3*time.Hour, a.Age)
 }
 
-// TestUnknownAmountsAreCounted: an unknown amount is never taken for nothing
-// without a word, and later entries do not count.
+// TestUnknownAmountsAreCounted: a take of unknown amount is counted as such, and later
+// entries are ignored.
 func TestUnknownAmountsAreCounted(t *testing.T) {
 	lot := ferment.Lot{ID: "lime-26", Mass: mass("2.00 kg"), Water: measure.Give(measure.Share(17), "17 %")}
 	f := ferment.Ferment{ID: "a", Log: []ferment.Entry{
@@ -102,7 +102,7 @@ func TestUnknownAmountsAreCounted(t *testing.T) {
 		{At: day(120), Did: ferment.Honey, Lot: "lime-26", Amount: amount("1 kg")},
 	}}
 	a := larder.Of(lot, []ferment.Ferment{f}, now)
-	assert.Equal(t, 2, a.Left.Blind)
+	assert.Equal(t, 2, a.Left.Unweighed)
 	require.Len(t, a.Takes, 4, "what lies later than now is not taken yet")
 	assert.InDelta(t, 336, a.Takes[2].Mass.Grams(), 1, "a US cup of honey weighs 336 g (White 1975 by 236.6 mL)")
 	assert.True(t, a.Takes[2].Spoon)

@@ -15,18 +15,19 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Strengths are the gravities that a lot's must is worked out for: light, usual, strong.
+// Strengths are the gravities for which the must of a lot is calculated: a light mead, a
+// usual and a strong one.
 var Strengths = []measure.Gravity{1.045, 1.080, 1.100}
 
-// Made is the must that what is left of a lot makes at one gravity.
+// Made is the must of one gravity that the rest of a lot makes.
 type Made struct {
 	Gravity measure.Gravity
 	Volume  measure.Volume
-	Vessels int // so many full ones, 15 % of each left free
+	Vessels int // full vessels, each with 15 % left free
 }
 
-// Makes returns what the lot can still make at each of the strengths, in vessels of
-// a size. Honey whose water nobody measured counts with the mean of all honeys.
+// Makes returns the must that the rest of the lot makes at each of Strengths, in vessels of
+// a size. If the water in the honey is not known, the mean of all honeys is used.
 func (a Account) Makes(vessel measure.Volume) ([]Made, error) {
 	switch {
 	case !a.Left.Weighed:
@@ -50,13 +51,14 @@ func (a Account) Makes(vessel measure.Volume) ([]Made, error) {
 // free is the share of a vessel above the must: 10 to 20 % (common practice, no source).
 const free = 0.15
 
-// Must returns how much must goes into a vessel.
+// Must returns the volume of must for a vessel.
 func Must(vessel measure.Volume) measure.Volume { return vessel * (1 - free) }
 
-// aJug is the brimful of the commonest small glass jug.
+// aJug is the brimful volume of the most common small glass jug.
 const aJug measure.Volume = 4.1
 
-// UsualVessel returns the most common brimful, the smaller of two, else that of a small jug.
+// UsualVessel returns the most common brimful volume of the ferments, the smaller of two
+// equally common ones; without any, that of a small jug.
 func UsualVessel(fs []ferment.Ferment) measure.Volume {
 	var sizes []measure.Volume
 	for _, f := range fs {
@@ -77,28 +79,28 @@ func UsualVessel(fs []ferment.Ferment) measure.Volume {
 	return usual
 }
 
-// Water is the water in a lot and where that is known from.
+// Water is the water in a lot and how it is known.
 type Water struct {
 	Share   measure.Share
 	From    WaterSource
 	At      measure.Temperature // of the refractometer
-	Assumed bool                // nobody wrote down how warm the refractometer was
-	Unknown string              // why there is none; empty where there is one
+	Assumed bool                // the temperature of the refractometer is not known
+	Unknown string              // why there is no figure; empty if there is one
 }
 
 // WaterSource is how the water in a lot was found.
 type WaterSource string
 
-// The sources, the better one first.
+// The sources, the most reliable first.
 const (
 	Measured     WaterSource = "measured"
 	ByRefraction WaterSource = "by its refractive index"
 )
 
-// room is what a refractometer is taken to be read at where nobody wrote it down.
+// room is the temperature at which a refractometer is assumed to be read.
 const room measure.Temperature = 20
 
-// WaterOf returns the water in a lot: measured, else by its refractive index.
+// WaterOf returns the water in a lot: as measured, else by its refractive index.
 func WaterOf(l ferment.Lot) Water {
 	switch {
 	case l.Water.Known():
@@ -117,7 +119,7 @@ func WaterOf(l ferment.Lot) Water {
 // Known reports whether there is a figure.
 func (w Water) Known() bool { return w.Unknown == "" }
 
-// Or returns the water, else what is taken for it.
+// Or returns the water, or fallback if it is not known.
 func (w Water) Or(fallback measure.Share) measure.Share {
 	if w.Known() {
 		return w.Share
@@ -125,18 +127,18 @@ func (w Water) Or(fallback measure.Share) measure.Share {
 	return fallback
 }
 
-// Press is how much a lot presses to be used.
-type Press int
+// Urgency is how soon a lot must be used.
+type Urgency int
 
-// How much a lot presses, the most first.
+// The urgencies, the most urgent first.
 const (
-	Wash       Press = iota // cappings wash: within a day or two
-	AtOnce                  // it ferments by itself
-	First                   // it likely does
-	ThisYear                // it may
-	Unmeasured              // nobody knows
+	Wash       Urgency = iota // cappings wash: within a day or two
+	AtOnce                    // it ferments by itself
+	First                     // it probably ferments
+	ThisYear                  // it may ferment
+	Unmeasured                // its water is not known
 	CanWait
-	Asked // of a treated hive: only once that is answered
+	Asked // of a treated hive: ask about the treatment first
 	Gone
 )
 
@@ -146,20 +148,20 @@ const washKeeps = 48 * time.Hour
 // CappingsWash is the state of a lot that was washed off its cappings.
 const CappingsWash = "cappings-wash"
 
-// IsWash reports whether the lot is thin already, and ferments by itself.
+// IsWash reports whether the lot is cappings wash, which ferments by itself.
 func (a Account) IsWash() bool { return a.Lot.State == CappingsWash }
 
-// WashOver reports whether cappings wash has stood for longer than it may.
+// WashOver reports whether cappings wash was kept for too long.
 func (a Account) WashOver() bool { return a.IsWash() && a.Age > washKeeps }
 
-// Treated reports whether the hive was treated, as far as the lot says.
+// Treated reports whether the lot says that the hive was treated.
 func (a Account) Treated() bool {
 	t := strings.TrimSpace(a.Lot.Treated)
 	return t != "" && !strings.EqualFold(t, "none")
 }
 
-// Presses returns how much the lot presses.
-func (a Account) Presses() Press {
+// Urgency returns how soon the lot must be used.
+func (a Account) Urgency() Urgency {
 	switch {
 	case a.Left.Gone():
 		return Gone
@@ -181,12 +183,12 @@ func (a Account) Presses() Press {
 	return CanWait
 }
 
-// ByPress puts accounts in the order in which the lots are to be used: what
-// presses most, of those the oldest; what is used up last.
-func ByPress(as []Account) []Account {
+// ByUrgency sorts accounts in the order in which the lots should be used: the most urgent
+// first, of those the oldest; used-up lots last.
+func ByUrgency(as []Account) []Account {
 	out := slices.Clone(as)
 	slices.SortStableFunc(out, func(a, b Account) int {
-		return cmp.Or(cmp.Compare(a.Presses(), b.Presses()), cmp.Compare(b.Age, a.Age))
+		return cmp.Or(cmp.Compare(a.Urgency(), b.Urgency()), cmp.Compare(b.Age, a.Age))
 	})
 	return out
 }

@@ -37,9 +37,9 @@ func TestWater(t *testing.T) {
 	}
 }
 
-// TestByPress: the limits are those of honey.KeepingOf; the order among lots is
-// common practice, no source.
-func TestByPress(t *testing.T) {
+// TestByUrgency: the limits are those of honey.KeepingOf; the order among lots is common
+// practice, no source.
+func TestByUrgency(t *testing.T) {
 	aged := func(id string, days int, w float64) ferment.Lot {
 		l := ferment.Lot{ID: id, Taken: ferment.At(now.AddDate(0, 0, -days))}
 		if w > 0 {
@@ -56,7 +56,7 @@ func TestByPress(t *testing.T) {
 	lots := []ferment.Lot{gone, treated, aged("dry-new", 10, 17), aged("dry-old", 400, 17.9), aged("unmeasured", 30, 0),
 		aged("18.1", 30, 18.1), aged("18.7", 30, 18.7), aged("20.1", 30, 20.1), wash}
 	var ids []string
-	for _, a := range larder.ByPress(larder.All(lots, nil, now)) {
+	for _, a := range larder.ByUrgency(larder.All(lots, nil, now)) {
 		ids = append(ids, a.Lot.ID)
 	}
 	assert.Equal(t, []string{"wash", "20.1", "18.7", "18.1", "unmeasured", "dry-old", "dry-new", "treated", "gone"}, ids)
@@ -64,9 +64,9 @@ func TestByPress(t *testing.T) {
 	assert.True(t, larder.Of(wash, nil, now.Add(25*time.Hour)).WashOver())
 }
 
-// TestMakes: a kilogram of 17.2 % makes 7.1 L at 1.045, 4.0 L at 1.080 and 3.2 L
-// at 1.100, worked out by 2607 g/L of solids a unit of gravity, which is within
-// 1 % of ICUMSA SPS-4 between them.
+// TestMakes: a kilogram of 17.2 % makes 7.1 L at 1.045, 4.0 L at 1.080 and 3.2 L at 1.100,
+// calculated with 2607 g/L of solids a unit of gravity, which is within 1 % of ICUMSA SPS-4
+// between them.
 func TestMakes(t *testing.T) {
 	lot := ferment.Lot{ID: "x", Mass: mass("1.000 kg"), Water: water(17.2)}
 	made, err := larder.Of(lot, nil, now).Makes(4.1)

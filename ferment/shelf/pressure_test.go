@@ -32,7 +32,7 @@ func TestPressure(t *testing.T) {
 	assert.InDelta(t, 4.5, float64(p.Value.Hottest), 0.1)
 	require.True(t, p.Value.Strain.IsKnown(), p.Value.Strain.Unknown)
 	assert.Equal(t, crown, p.Value.Strain.Value.Bottle.Kind)
-	assert.Equal(t, measure.Pressure(6), p.Value.Strain.Value.Stands, "of the two the one that stands less, by its maker")
+	assert.Equal(t, measure.Pressure(6), p.Value.Strain.Value.Limit, "of the two the one that stands less, by its maker")
 }
 
 func TestNoPressureWithUnreadableSettings(t *testing.T) {
@@ -57,7 +57,7 @@ func TestPressureOfStillBottles(t *testing.T) {
 	require.True(t, p.IsKnown(), p.Unknown)
 	assert.InDelta(t, 0.79-0.04, float64(p.Value.At20), 0.02, "one atmosphere of gas, of which the headspace takes 4 %, and the nitrogen of another")
 	assert.Positive(t, float64(p.Value.Hottest))
-	assert.Zero(t, p.Value.Strain.Value.Stands)
+	assert.Zero(t, p.Value.Strain.Value.Limit)
 }
 
 // A still wine of 1.46 g/L at 30 °C: 1.2 bar with the air where it was filled at

@@ -225,7 +225,7 @@ func (n newFerment) bottles(o *Outcome, fs []ferment.Ferment) {
 	}
 	fizz := n.s.Cellar.Settings.Fizz
 	if fs[0].EndsAs(ferment.BottleConditioned) &&
-		!slices.ContainsFunc(shelf.Kinds(n.s.Cellar.Settings), func(b carbonation.Bottle) bool { return b.Takes(fizz) == nil }) {
+		!slices.ContainsFunc(shelf.Kinds(n.s.Cellar.Settings), func(b carbonation.Bottle) bool { return b.CheckFizz(fizz) == nil }) {
 		o.sayf(words.Warn, "no bottle of cellar.yaml may be filled to %s: list a stronger one, or aim at less", fizz)
 	}
 }

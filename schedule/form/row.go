@@ -188,7 +188,7 @@ func (j jug) proposals() []proposal {
 // kindFor returns the bottle at hand that takes the cellar's fizz, soft or not, or any if still.
 func (j jug) kindFor(fizz, soft bool) string {
 	for _, b := range shelf.Kinds(j.s.Cellar.Settings) {
-		if isSoft(b.Kind) == soft && (!fizz || b.Takes(j.s.Cellar.Settings.Fizz) == nil) && (fizz || len(j.s.Cellar.Settings.Bottles) > 0) {
+		if isSoft(b.Kind) == soft && (!fizz || b.CheckFizz(j.s.Cellar.Settings.Fizz) == nil) && (fizz || len(j.s.Cellar.Settings.Bottles) > 0) {
 			return b.Kind
 		}
 	}

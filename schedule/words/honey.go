@@ -35,7 +35,7 @@ type Said struct {
 // HoneyRoomOf puts a snapshot with closed ferments, for what they took, into words.
 func HoneyRoomOf(s app.Snapshot) HoneyRoom {
 	r := room{at: s.At, settings: s.Cellar.Settings, snapshot: s, vessel: larder.UsualVessel(s.Cellar.Ferments)}
-	as := larder.ByPress(larder.All(s.Cellar.Lots, s.Cellar.OpenAndPast(), s.At))
+	as := larder.ByUrgency(larder.All(s.Cellar.Lots, s.Cellar.OpenAndPast(), s.At))
 	// What the logs of all ferments say, open and closed.
 	courses := ferment.Map(s.Vessels, func(v app.Vessel) course.Course { return v.Course })
 	for _, f := range ferment.Parted(s.Cellar.Past, s.Cellar.Ferments...) {
@@ -66,7 +66,7 @@ func (r room) label(id string) string {
 }
 
 func (r room) answer(as []larder.Account) []string {
-	if len(as) == 0 || as[0].Presses() == larder.Gone {
+	if len(as) == 0 || as[0].Urgency() == larder.Gone {
 		return []string{"No honey in store."}
 	}
 	a := as[0]
@@ -80,10 +80,10 @@ func (r room) answer(as []larder.Account) []string {
 
 // because returns why a lot comes first.
 func (r room) because(a larder.Account) string {
-	if says, keepsNot := schedule.KeepsNot(a); keepsNot && a.Presses() < larder.ThisYear {
+	if says, keepsNot := schedule.KeepsNot(a); keepsNot && a.Urgency() < larder.ThisYear {
 		return says
 	}
-	switch a.Presses() {
+	switch a.Urgency() {
 	case larder.ThisYear:
 		return water(a.Water) + " water: use it this year"
 	case larder.Unmeasured:
@@ -140,7 +140,7 @@ type LotCard struct {
 type Took struct{ When, Who, For, Mass string }
 
 // presses say in a few words how soon to use a lot.
-var presses = map[larder.Press]struct {
+var urgencies = map[larder.Urgency]struct {
 	word  Word
 	keeps string
 }{
@@ -161,7 +161,7 @@ var classes = map[honey.Keeping]string{
 func KeepingWords(water measure.Share) string { return classes[honey.KeepingOf(water)] }
 
 func (r room) lot(a larder.Account) LotCard {
-	p := presses[a.Presses()]
+	p := urgencies[a.Urgency()]
 	c := LotCard{ID: a.Lot.ID, Name: a.Lot.Name, Left: r.left(a.Left), Water: Unknown, Word: p.word, Keeps: p.keeps, Age: Unknown,
 		Makes: r.makes(a), Takes: r.takes(a), Cautions: cautioned(schedule.LotCautions(a)), Line: a.Lot.Line}
 	keeps := ""
@@ -225,7 +225,7 @@ func (r room) left(l larder.Left) string {
 		return Unknown
 	case l.Gone():
 		return "0"
-	case l.Blind > 0:
+	case l.Unweighed > 0:
 		return "<" + kilos(l.Mass, r.settings.Units)
 	}
 	return kilos(l.Mass, r.settings.Units)
@@ -239,8 +239,8 @@ func (r room) leftInFull(l larder.Left) string {
 		return "nothing: " + kilos(-l.Mass, r.settings.Units) + " more is written as taken than there was"
 	case l.Gone():
 		return "nothing"
-	case l.Blind > 0:
-		return "at most " + kilos(l.Mass, r.settings.Units) + ": " + Plural(l.Blind, "amount") + " unknown"
+	case l.Unweighed > 0:
+		return "at most " + kilos(l.Mass, r.settings.Units) + ": " + Plural(l.Unweighed, "amount") + " unknown"
 	}
 	return kilos(l.Mass, r.settings.Units) + ", ±" + l.Within.In(r.settings.Units)
 }

@@ -146,7 +146,7 @@ func expectedOf(v app.Vessel, b shelf.Batch) string {
 		return text + "; " + p.Value.Strain.Unknown
 	}
 	strain := p.Value.Strain.Value
-	text += "; the bottle is made for " + bar(strain.Stands)
+	text += "; the bottle is made for " + bar(strain.Limit)
 	if !strain.Bottle.Rated.Known() {
 		text += " of CO₂, of which there are " + bar(strain.Alone())
 	}
