@@ -254,14 +254,7 @@ func (w world) beside(f flags, b words.Comparison) {
 	}
 	table = append(table, nil, append([]string{"what differs"}, b.Labels...))
 	for _, d := range b.Differs {
-		declared := ""
-		switch {
-		case d.Declared:
-			declared = "declared"
-		case b.Trial.Name != "":
-			declared = "not declared"
-		}
-		table = append(table, append(append([]string{d.What}, d.Values...), declared))
+		table = append(table, append(append([]string{d.What}, d.Values...), d.Says))
 	}
 	if len(b.Tastings) > 0 {
 		table = append(table, nil, append([]string{"tasted, by age"}, b.Labels...))
@@ -288,7 +281,7 @@ func compareOf(b words.Comparison, vs []app.Vessel, s app.Snapshot) compareJSON 
 		for i, v := range vs {
 			values[v.ID()] = d.Values[i]
 		}
-		out.Differs = append(out.Differs, differsJSON{d.What, values, d.Declared})
+		out.Differs = append(out.Differs, differsJSON{d.What, values, d.Says == words.Declared})
 	}
 	return out
 }

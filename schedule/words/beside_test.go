@@ -41,11 +41,51 @@ func TestSideBySide(t *testing.T) {
 	assert.False(t, has, "what neither record has is left out")
 
 	require.NotEmpty(t, b.Differs)
-	assert.Equal(t, Difference{"yeast", []string{"white-wine yeast", "hawthorn 3"}, true}, b.Differs[0], "the declared one first")
+	assert.Equal(t, Difference{"yeast", []string{"white-wine yeast", "hawthorn 3"}, Declared}, b.Differs[0], "the declared one first")
 	for _, d := range b.Differs[1:] {
-		assert.False(t, d.Declared, d.What)
+		assert.NotEqual(t, Declared, d.Says, d.What)
 	}
 	assert.Equal(t, []Compared{{"1 month", []string{"hay", "wax"}, ""}, {"2 months", []string{Unknown, "honey"}, ""}}, b.Tastings)
+}
+
+// TestEqualDays: gravities are subtracted on the day to which both were read, and
+// what is printed adds up.
+func TestEqualDays(t *testing.T) {
+	a, b := twin("a", "x", 0.0204), twin("b", "x", 0.01006)
+	late := ferment.Entry{At: ferment.At(a.Course.Pitch.At.AddDate(0, 0, 4)), Gravity: measure.Give(measure.Gravity(1.0396), "1.0396")}
+	a.Ferment.Log = append(a.Ferment.Log, late)
+	a.Course = course.Of(a.Ferment, a.Course.Settings, a.Course.Limits, a.Course.Now)
+	figures := map[string]Compared{}
+	for _, f := range SideBySide([]app.Vessel{a, b}).Figures {
+		figures[f.Name] = f
+	}
+	assert.Equal(t, Compared{"gravity", []string{"1.0396", "1.0699"}, ""}, figures["gravity"])
+	assert.Equal(t, Compared{"gravity, day 2.0", []string{"1.0596", "1.0699"}, "0.0103"}, figures["gravity, day 2.0"])
+	assert.Empty(t, figures["% vol"].Apart)
+}
+
+// TestWhatATrialDeclares: by the files of all of its ferments, and not the glass or
+// the minute.
+func TestWhatATrialDeclares(t *testing.T) {
+	a, b := twin("a", "x", 0.02), twin("b", "y", 0.02)
+	b.Ferment.Trial.Differs = "nutrient"
+	a.Ferment.Yeast.Tolerance = measure.Give(measure.Strength(14), "14 %")
+	b.Ferment.Vessel.Kind, b.Ferment.Protocol = "demijohn", "other"
+	fed := func(v *app.Vessel, at time.Duration, amount string) {
+		q, _ := measure.ParseQuantity(amount)
+		for _, act := range []ferment.Act{ferment.Nutrient, ferment.Honey} {
+			v.Ferment.Log = append(v.Ferment.Log, ferment.Entry{At: ferment.At(v.Course.Pitch.At.Add(at)), Did: act, Amount: ferment.Amount{Quantity: q}})
+		}
+		v.Course = course.Of(v.Ferment, v.Course.Settings, v.Course.Limits, v.Course.Now)
+	}
+	fed(&a, 24*time.Hour, "1.4 g")
+	fed(&b, 27*time.Hour, "1.4 g")
+	says := map[string]string{}
+	for _, d := range SideBySide([]app.Vessel{a, b}).Differs {
+		says[d.What] = d.Says
+	}
+	assert.Equal(t, map[string]string{"yeast": Declared, "yeast tolerance": Declared, "nutrient": Declared,
+		"vessel": "", "honey fed": "", "protocol": "not declared"}, says)
 }
 
 func TestIdenticalRecordsHaveNoDifference(t *testing.T) {

@@ -30,12 +30,15 @@ type Compared struct {
 	Apart  string
 }
 
-// Difference is what records say differently; the declared one is what the trial is for.
+// Difference is what the records say differently.
 type Difference struct {
-	What     string
-	Values   []string
-	Declared bool
+	What   string
+	Values []string
+	Says   string // Declared, "not declared"; empty outside a trial, or for the glass or the minute alone
 }
+
+// Declared is a difference that the trial was made for.
+const Declared = "declared"
 
 // SideBySide compares ferments.
 func SideBySide(vs []app.Vessel) Comparison {
@@ -45,9 +48,19 @@ func SideBySide(vs []app.Vessel) Comparison {
 	}
 	if len(vs) > 0 && !slices.ContainsFunc(vs, alone) {
 		b.Trial = vs[0].Ferment.Trial
+		differs := ferment.Map(vs, func(v app.Vessel) string { return v.Ferment.Trial.Differs })
+		slices.Sort(differs)
+		b.Trial.Differs = strings.Join(slices.Compact(slices.DeleteFunc(differs, func(d string) bool { return d == "" })), " and ")
 	}
-	for _, f := range besideFigures {
-		if row, some := compared(f, vs); some {
+	figures, days := besideFigures, ferment.Map(vs, lastDay)
+	apart := len(vs) > 0 && slices.Max(days)-slices.Min(days) > 0.5
+	if apart { // day by day, to the last on which all were read
+		day := slices.Min(days)
+		then := func(v app.Vessel) float64 { return gravityAt(v, v.Course.Pitch.At.Add(time.Duration(day*24*float64(time.Hour)))) }
+		figures = slices.Insert(slices.Clone(figures), 2, besideFigure{"gravity, day " + measure.Decimal(day, 1), 4, false, then})
+	}
+	for _, f := range figures {
+		if row, some := compared(f, vs, apart); some {
 			b.Figures = append(b.Figures, row)
 		}
 	}
@@ -56,37 +69,43 @@ func SideBySide(vs []app.Vessel) Comparison {
 	return b
 }
 
+// besideFigure is a number of a ferment, NaN where it is unknown. One that moves is
+// the latest of each, and can be subtracted only where they are as old.
 type besideFigure struct {
 	name   string
 	places int
+	moves  bool
 	of     func(app.Vessel) float64
+}
+
+// lastDay is the day since the pitch of the last reading.
+func lastDay(v app.Vessel) float64 {
+	if !v.Course.Gravity.IsKnown() {
+		return unknown
+	}
+	return daysIn(v, v.Course.Gravity.Value.At)
 }
 
 var unknown = math.NaN()
 
 var besideFigures = []besideFigure{
-	{"original", 4, func(v app.Vessel) float64 { return valueOf(v.Course.Original.Figure) }},
-	{"gravity", 4, func(v app.Vessel) float64 {
-		if !v.Course.Gravity.IsKnown() {
-			return unknown
-		}
-		return float64(v.Course.Gravity.Value.Gravity)
-	}},
-	{"% vol", 1, func(v app.Vessel) float64 { return valueOf(v.Course.Alcohol) }},
-	{"started, h", 0, func(v app.Vessel) float64 {
+	{"original", 4, false, func(v app.Vessel) float64 { return valueOf(v.Course.Original.Figure) }},
+	{"gravity", 4, true, func(v app.Vessel) float64 { return gravityAt(v, v.Course.Now) }},
+	{"% vol", 1, true, func(v app.Vessel) float64 { return valueOf(v.Course.Alcohol) }},
+	{"started, h", 0, false, func(v app.Vessel) float64 {
 		if v.Course.Started.Assumed || !v.Course.Started.Known {
 			return unknown
 		}
 		return 24 * daysIn(v, v.Course.Started.At)
 	}},
-	{"⅓ break, day", 1, dayOf(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 1, In: 3}})},
-	{"½ break, day", 1, dayOf(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 1, In: 2}})},
-	{"⅔ break, day", 1, dayOf(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 2, In: 3}})},
-	{"fastest, /d", 1, fastest},
-	{"near finish, day", 0, dayOf(ferment.Condition{Kind: ferment.NearFinish})},
-	{"mean °C", 1, meanTemperature},
-	{"pH", 1, func(v app.Vessel) float64 { return valueOf(v.Course.PH) }},
-	{"nitrogen given, mg/L", 0, func(v app.Vessel) float64 { return v.Course.Nitrogen.Given.MilligramsPerLitre() }},
+	{"⅓ break, day", 1, false, dayOf(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 1, In: 3}})},
+	{"½ break, day", 1, false, dayOf(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 1, In: 2}})},
+	{"⅔ break, day", 1, false, dayOf(ferment.Condition{Kind: ferment.AtBreak, Break: ferment.BreakLimit{Of: 2, In: 3}})},
+	{"fastest, /d", 1, false, fastest},
+	{"near finish, day", 0, false, dayOf(ferment.Condition{Kind: ferment.NearFinish})},
+	{"mean °C", 1, false, meanTemperature},
+	{"pH", 1, true, func(v app.Vessel) float64 { return valueOf(v.Course.PH) }},
+	{"nitrogen given, mg/L", 0, false, func(v app.Vessel) float64 { return v.Course.Nitrogen.Given.MilligramsPerLitre() }},
 }
 
 func valueOf[T ~float64](f course.Figure[T]) float64 {
@@ -116,38 +135,34 @@ func dayOf(c ferment.Condition) func(app.Vessel) float64 {
 
 // fastest returns the steepest fall between trusted readings half a day apart, in points a day.
 func fastest(v app.Vessel) float64 {
-	best, rs := unknown, v.Course.Readings
+	best, rs := unknown, ferment.Where(v.Course.Readings, course.Reading.Trusted)
 	for i := 1; i < len(rs); i++ {
 		days := rs[i].At.Sub(rs[i-1].At).Hours() / 24
-		if rs[i].Doubt != "" || rs[i-1].Doubt != "" || days < 0.5 {
-			continue
-		}
 		pace := float64(rs[i-1].Gravity-rs[i].Gravity) * 1000 / days
-		if math.IsNaN(best) || pace > best {
+		if days >= 0.5 && !(pace <= best) {
 			best = pace
 		}
 	}
 	return best
 }
 
+func temperatures(v app.Vessel) []*ferment.Entry {
+	return ferment.Where(v.Course.Entries, func(e *ferment.Entry) bool { return e.Temperature.Known() && !e.Did.ApartFromCourse() })
+}
+
 func meanTemperature(v app.Vessel) float64 {
-	sum, n := 0.0, 0
-	for _, e := range v.Course.Entries {
-		if e.Temperature.Known() && !e.Did.ApartFromCourse() {
-			sum, n = sum+float64(e.Temperature.Value.Middle()), n+1
-		}
+	sum, all := 0.0, temperatures(v)
+	for _, e := range all {
+		sum += float64(e.Temperature.Value.Middle())
 	}
-	if n == 0 {
-		return unknown
-	}
-	mean := sum / float64(n)
+	mean := sum / float64(len(all)) // NaN of none
 	if v.Course.Settings.Units == measure.US {
 		return mean*1.8 + 32
 	}
 	return mean
 }
 
-func compared(f besideFigure, vs []app.Vessel) (row Compared, some bool) {
+func compared(f besideFigure, vs []app.Vessel, apart bool) (row Compared, some bool) {
 	row.Name = f.name
 	if len(vs) > 0 && vs[0].Course.Settings.Units == measure.US {
 		row.Name = strings.Replace(f.name, "mean °C", "mean °F", 1)
@@ -162,55 +177,81 @@ func compared(f besideFigure, vs []app.Vessel) (row Compared, some bool) {
 		some = true
 		row.Values = append(row.Values, measure.Decimal(numbers[i], f.places))
 	}
-	if len(vs) == 2 && !math.IsNaN(numbers[0]) && !math.IsNaN(numbers[1]) {
-		row.Apart = measure.Decimal(math.Abs(numbers[0]-numbers[1]), f.places)
+	if len(vs) == 2 && !(f.moves && apart) && !math.IsNaN(numbers[0]) && !math.IsNaN(numbers[1]) {
+		shown := func(n float64) float64 { return math.Round(n*math.Pow10(f.places)) / math.Pow10(f.places) }
+		row.Apart = measure.Decimal(math.Abs(shown(numbers[0])-shown(numbers[1])), f.places)
 	}
 	return row, some
 }
 
-// said is something that a record says, in words.
+// gravityAt is the gravity at a time, straight between the readings around it.
+func gravityAt(v app.Vessel, t time.Time) float64 {
+	rs := ferment.Where(v.Course.Readings, func(r course.Reading) bool { return r.Trusted() && r.From != course.FromStart })
+	if len(rs) == 0 {
+		return unknown
+	}
+	return between(rs, t)
+}
+
+// said is something that a record says, in words. Small is what no trial has to
+// declare: the glass, the minute.
 type said struct {
-	what string
-	of   func(app.Vessel) string
+	what  string
+	of    func(app.Vessel) string
+	small func(a, b app.Vessel) bool
+}
+
+func always(_, _ app.Vessel) bool { return true }
+
+const soon = 0.25 // days later that the other of a trial may have the same
+
+func did(v app.Vessel, act ferment.Act) []*ferment.Entry {
+	return ferment.Where(v.Course.Entries, func(e *ferment.Entry) bool { return e.Did == act })
+}
+
+// dosesAlike tells whether the same amounts went in at the same times, nearly.
+func dosesAlike(act ferment.Act) func(a, b app.Vessel) bool {
+	return func(a, b app.Vessel) bool {
+		return slices.EqualFunc(did(a, act), did(b, act), func(x, y *ferment.Entry) bool {
+			return x.Amount.Text == y.Amount.Text && math.Abs(daysIn(a, x.At.Time)-daysIn(b, y.At.Time)) <= soon
+		})
+	}
 }
 
 var sayings = []said{
-	{"yeast", func(v app.Vessel) string { return v.Ferment.Yeast.Name }},
-	{"kind of yeast", func(v app.Vessel) string { return string(v.Ferment.Yeast.Kind) }},
-	{"culture", func(v app.Vessel) string { return v.Ferment.Yeast.Culture }},
-	{"tolerance", func(v app.Vessel) string { return v.Ferment.Yeast.Tolerance.Text }},
+	{"yeast", func(v app.Vessel) string { return v.Ferment.Yeast.Name }, nil},
+	{"kind of yeast", func(v app.Vessel) string { return string(v.Ferment.Yeast.Kind) }, nil},
+	{"yeast culture", func(v app.Vessel) string { return v.Ferment.Yeast.Culture }, nil},
+	{"yeast tolerance", func(v app.Vessel) string { return v.Ferment.Yeast.Tolerance.Text }, nil},
 	{"honey", func(v app.Vessel) string {
 		return namesOf(v.Ferment.Must.Honey, func(h ferment.HoneyPart) string { return Join(" ", asTyped(h.Mass, v), h.Lot) })
-	}},
-	{"must", func(v app.Vessel) string { return asTyped(v.Ferment.Must.Volume, v) }},
-	{"must's gravity", func(v app.Vessel) string { return v.Ferment.Must.Gravity.Text }},
-	{"must's pH", func(v app.Vessel) string { return v.Ferment.Must.PH.Text }},
-	{"vessel", func(v app.Vessel) string { return v.Ferment.Vessel.Kind }},
-	{"protocol", func(v app.Vessel) string { return v.Ferment.Protocol }},
+	}, nil},
+	{"must", func(v app.Vessel) string { return asTyped(v.Ferment.Must.Volume, v) }, always},
+	{"must's gravity", func(v app.Vessel) string { return v.Ferment.Must.Gravity.Text }, nil},
+	{"must's pH", func(v app.Vessel) string { return v.Ferment.Must.PH.Text }, nil},
+	{"vessel", func(v app.Vessel) string { return v.Ferment.Vessel.Kind }, always},
+	{"protocol", func(v app.Vessel) string { return v.Ferment.Protocol }, nil},
 	{"pitched", func(v app.Vessel) string {
 		if !v.Course.Pitch.Known {
 			return ""
 		}
 		return v.Course.Pitch.At.Format("2 Jan 2006 15:04")
+	}, func(a, b app.Vessel) bool {
+		return a.Course.Pitch.Known && b.Course.Pitch.Known && a.Course.Pitch.At.Sub(b.Course.Pitch.At).Abs().Hours() <= soon*24
 	}},
-	{"yeast pitched", amountsOf(ferment.Pitch)},
-	{"nutrient", amountsOf(ferment.Nutrient)},
-	{"honey fed", amountsOf(ferment.Honey)},
-	{"degassed", timesOf(ferment.Degas)},
-	{"racked", timesOf(ferment.Rack)},
-	{"temperature", temperaturesOf},
+	{"yeast pitched", amountsOf(ferment.Pitch), nil},
+	{"nutrient", amountsOf(ferment.Nutrient), dosesAlike(ferment.Nutrient)},
+	{"honey fed", amountsOf(ferment.Honey), dosesAlike(ferment.Honey)},
+	{"degassed", timesOf(ferment.Degas), nil},
+	{"racked", timesOf(ferment.Rack), nil},
+	{"temperature", temperaturesOf, nil},
 	{"place", func(v app.Vessel) string {
-		var out []string
-		for _, e := range v.Course.Entries {
-			if e.Place != "" {
-				out = append(out, e.Place)
-			}
-		}
-		return strings.Join(slices.Compact(out), ", then ")
-	}},
+		moved := ferment.Where(v.Course.Entries, func(e *ferment.Entry) bool { return e.Place != "" })
+		return strings.Join(slices.Compact(ferment.Map(moved, func(e *ferment.Entry) string { return e.Place })), ", then ")
+	}, nil},
 	{"ending", func(v app.Vessel) string {
-		return strings.Join(ferment.Map(v.Ferment.Endings, func(e ferment.Ending) string { return string(e) }), ", ")
-	}},
+		return Join(", ", ferment.Map(v.Ferment.Endings, func(e ferment.Ending) string { return string(e) })...)
+	}, nil},
 }
 
 // asTyped returns a value of the record, nothing where there is none.
@@ -224,13 +265,13 @@ func asTyped[T interface{ In(measure.System) string }](g measure.Given[T], v app
 func amountsOf(act ferment.Act) func(app.Vessel) string {
 	return func(v app.Vessel) string {
 		var out []string
-		for _, e := range v.Course.Entries {
-			if e.Did != act || !e.Amount.Given() {
-				continue
-			}
+		for _, e := range did(v, act) {
 			amount := e.Amount.Quantity.In(v.Course.Settings.Units)
-			if e.Amount.Unknown {
+			switch {
+			case e.Amount.Unknown:
 				amount = "unknown"
+			case !e.Amount.Known():
+				continue
 			}
 			if act != ferment.Pitch && v.Course.Pitch.Known {
 				amount = fmt.Sprintf("day %.1f, %s", daysIn(v, e.At.Time), amount)
@@ -243,43 +284,44 @@ func amountsOf(act ferment.Act) func(app.Vessel) string {
 
 func timesOf(act ferment.Act) func(app.Vessel) string {
 	return func(v app.Vessel) string {
-		n := 0
-		for _, e := range v.Course.Entries {
-			if e.Did == act {
-				n++
-			}
+		if n := len(did(v, act)); n != 1 {
+			return fmt.Sprintf("%d times", n)
 		}
-		if n == 1 {
-			return "once"
-		}
-		return fmt.Sprintf("%d times", n)
+		return "once"
 	}
 }
 
 func temperaturesOf(v app.Vessel) string {
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, e := range v.Course.Entries {
-		if e.Temperature.Known() && !e.Did.ApartFromCourse() {
-			low, high = math.Min(low, float64(e.Temperature.Value.Low)), math.Max(high, float64(e.Temperature.Value.High))
-		}
-	}
-	if math.IsInf(low, 1) {
+	all := temperatures(v)
+	if len(all) == 0 {
 		return ""
 	}
-	return measure.Between(measure.Span[measure.Temperature]{Low: measure.Temperature(low), High: measure.Temperature(high)}, v.Course.Settings.Units)
+	span := all[0].Temperature.Value
+	for _, e := range all {
+		span.Low, span.High = min(span.Low, e.Temperature.Value.Low), max(span.High, e.Temperature.Value.High)
+	}
+	return measure.Between(span, v.Course.Settings.Units)
 }
 
 // differences returns what the records say differently, the declared one first.
 func differences(vs []app.Vessel, t ferment.Trial) []Difference {
 	var declared, others []Difference
 	for _, s := range sayings {
-		values := ferment.Map(vs, func(v app.Vessel) string { return cmp.Or(s.of(v), Unknown) })
-		d := Difference{s.what, values, isDeclared(s.what, t)}
+		d := Difference{What: s.what}
+		small := s.small != nil
+		for _, v := range vs {
+			d.Values = append(d.Values, cmp.Or(s.of(v), Unknown))
+			small = small && s.small(vs[0], v)
+		}
 		switch alike := len(slices.Compact(slices.Clone(d.Values))) < 2; {
 		case alike:
-		case d.Declared:
+		case isDeclared(s.what, t):
+			d.Says = Declared
 			declared = append(declared, d)
 		default:
+			if t.Name != "" && !small {
+				d.Says = "not " + Declared
+			}
 			others = append(others, d)
 		}
 	}
@@ -292,6 +334,6 @@ func isDeclared(what string, t ferment.Trial) bool {
 	if differs == "" {
 		return false
 	}
-	word := strings.Fields(what)
-	return strings.Contains(differs, strings.ToLower(word[len(word)-1])) || strings.Contains(strings.ToLower(what), differs)
+	words := strings.Fields(what)
+	return strings.Contains(differs, words[len(words)-1]) || slices.ContainsFunc(strings.Split(differs, " and "), func(d string) bool { return strings.Contains(what, d) })
 }

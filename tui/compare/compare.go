@@ -107,7 +107,7 @@ func series(i int, v app.Vessel) (widget.Series, []widget.Mark) {
 	s := widget.Series{Every: i + 1, Accent: i%2 == 0}
 	var marks []widget.Mark
 	for _, r := range v.Course.Readings {
-		if r.Doubt != "" || r.Replaced || !v.Course.Pitch.Known {
+		if !r.Trusted() || !v.Course.Pitch.Known {
 			continue
 		}
 		at := widget.XY{X: r.At.Sub(v.Course.Pitch.At).Hours() / 24, Y: float64(r.Gravity)}
@@ -215,14 +215,8 @@ func (m view) figures(page layout.Page) []string {
 func (m view) differs(page layout.Page) []string {
 	rows := []string{m.heading(page, "what differs", "")}
 	for _, d := range m.beside.Differs {
-		word := ""
-		switch {
-		case d.Declared:
-			word = m.Theme.In(theme.Good, "✓ ") + "declared"
-		case m.beside.Trial.Name != "":
-			word = m.Theme.In(theme.Warn, "△ ") + "not declared"
-		}
-		rows = append(rows, m.values(page, d.What, d.Values, word))
+		mark := map[string]string{words.Declared: m.Theme.In(theme.Good, "✓ "), "not " + words.Declared: m.Theme.In(theme.Warn, "△ ")}
+		rows = append(rows, m.values(page, d.What, d.Values, mark[d.Says]+d.Says))
 	}
 	if len(m.beside.Differs) == 0 {
 		rows = append(rows, layout.Row{}.At(page.Margin, "nothing that the records say").In(page.End()))
