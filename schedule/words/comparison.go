@@ -43,10 +43,8 @@ const Declared = "declared"
 // SideBySide compares ferments.
 func SideBySide(vs []app.Vessel) Comparison {
 	b := Comparison{Labels: ferment.Map(vs, app.Vessel.Label)}
-	alone := func(v app.Vessel) bool {
-		return v.Ferment.Trial.Name == "" || v.Ferment.Trial.Name != vs[0].Ferment.Trial.Name
-	}
-	if len(vs) > 0 && !slices.ContainsFunc(vs, alone) {
+	another := func(v app.Vessel) bool { return v.Ferment.Trial.Name != vs[0].Ferment.Trial.Name }
+	if len(vs) > 0 && vs[0].Ferment.Trial.Name != "" && !slices.ContainsFunc(vs, another) {
 		b.Trial = vs[0].Ferment.Trial
 		differs := ferment.Map(vs, func(v app.Vessel) string { return v.Ferment.Trial.Differs })
 		slices.Sort(differs)
@@ -330,10 +328,7 @@ func differences(vs []app.Vessel, t ferment.Trial) []Difference {
 
 // isDeclared reports whether a difference is the one that the trial names.
 func isDeclared(what string, t ferment.Trial) bool {
-	differs := strings.ToLower(t.Differs)
-	if differs == "" {
-		return false
-	}
-	words := strings.Fields(what)
-	return strings.Contains(differs, words[len(words)-1]) || slices.ContainsFunc(strings.Split(differs, " and "), func(d string) bool { return strings.Contains(what, d) })
+	differs, words := strings.ToLower(t.Differs), strings.Fields(what)
+	return strings.Contains(differs, words[len(words)-1]) ||
+		slices.ContainsFunc(strings.Split(differs, " and "), func(d string) bool { return d != "" && strings.Contains(what, d) })
 }
