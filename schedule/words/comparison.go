@@ -54,7 +54,9 @@ func SideBySide(vs []app.Vessel) Comparison {
 	apart := len(vs) > 0 && slices.Max(days)-slices.Min(days) > 0.5
 	if apart { // day by day, to the last on which all were read
 		day := slices.Min(days)
-		then := func(v app.Vessel) float64 { return gravityAt(v, v.Course.Pitch.At.Add(time.Duration(day*24*float64(time.Hour)))) }
+		then := func(v app.Vessel) float64 {
+			return gravityAt(v, v.Course.Pitch.At.Add(time.Duration(day*24*float64(time.Hour))))
+		}
 		figures = slices.Insert(slices.Clone(figures), 2, besideFigure{"gravity, day " + measure.Decimal(day, 1), 4, false, then})
 	}
 	for _, f := range figures {
