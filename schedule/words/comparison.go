@@ -267,11 +267,8 @@ func amountsOf(act ferment.Act) func(app.Vessel) string {
 		var out []string
 		for _, e := range did(v, act) {
 			amount := e.Amount.Quantity.In(v.Course.Settings.Units)
-			switch {
-			case e.Amount.Unknown:
+			if !e.Amount.Known() {
 				amount = "unknown"
-			case !e.Amount.Known():
-				continue
 			}
 			if act != ferment.Pitch && v.Course.Pitch.Known {
 				amount = fmt.Sprintf("day %.1f, %s", daysIn(v, e.At.Time), amount)
