@@ -1,6 +1,9 @@
 package ferment
 
-import "slices"
+import (
+	"slices"
+	"time"
+)
 
 // FirstWhere returns the first of xs that is wanted.
 func FirstWhere[T any](xs []T, wanted func(T) bool) (first T, found bool) {
@@ -37,4 +40,12 @@ func Map[T, U any](xs []T, f func(T) U) []U {
 		out[i] = f(x)
 	}
 	return out
+}
+
+// Later returns the later of two times.
+func Later(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
 }

@@ -158,7 +158,7 @@ func (r *record) wasSteady() bool {
 func (r *record) overdueReading() Task {
 	since := r.c.Pitch.At
 	if r.c.Gravity.IsKnown() {
-		since = later(since, r.c.Gravity.Value.At)
+		since = ferment.Later(since, r.c.Gravity.Value.At)
 	}
 	allowed := mostLater
 	if r.now.Sub(r.c.Pitch.At) < firstMonth {

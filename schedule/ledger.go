@@ -158,7 +158,7 @@ func mergesAt(missed, next occurrence) time.Time {
 	if next.due.at.Before(at) {
 		at = next.due.at
 	}
-	return later(at, next.opens)
+	return ferment.Later(at, next.opens)
 }
 
 // mergeDoses lets a missed dose go over to the next where both are due now, and else the next wait for the first,
@@ -238,7 +238,7 @@ func (k *calendar) hush(ts []Task, quiet *Quiet) []Task {
 			if i, ok := k.index[t.Step]; ok && k.steps[i].Missed == ferment.Drop && !t.Closes.After(quiet.To) {
 				t = t.waiting(words, time.Time{})
 			} else {
-				t = t.waiting(words, later(t.Opens, quiet.To))
+				t = t.waiting(words, ferment.Later(t.Opens, quiet.To))
 				t.Due, t.Closes = was.Due, was.Closes
 			}
 		}

@@ -143,13 +143,6 @@ const apart = 3 * aDay
 // dated returns a time that is over, named the same at any time.
 func dated(t time.Time) string { return t.Format("2 Jan 15:04") }
 
-func later(a, b time.Time) time.Time {
-	if a.After(b) {
-		return a
-	}
-	return b
-}
-
 // dayOf returns the midnight before and the one after a time.
 func dayOf(t time.Time) (from, to time.Time) {
 	y, m, d := t.Date()

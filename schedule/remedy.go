@@ -32,7 +32,7 @@ var remedies = []remedy{
 	{step: "too-warm", do: string(ferment.Move), title: "move it somewhere cooler", since: tooWarm.begun, window: aDay / 2, why: (*record).rangeWords},
 	{step: "too-cold", do: string(ferment.Move), title: "move it somewhere warmer", since: tooCold.begun, window: aDay, why: (*record).rangeWords},
 	{step: "moved-read", do: ferment.DoTemperature, title: "check the temperature", wait: aDay / 2, window: aDay,
-		since: func(r *record) time.Time { return later(tooWarm.acted(r), tooCold.acted(r)) },
+		since: func(r *record) time.Time { return ferment.Later(tooWarm.acted(r), tooCold.acted(r)) },
 		why:   says("it was moved because of its temperature: see that it is in range now")},
 	{step: "eggs-degas", do: string(ferment.Degas), title: "degas: rotten eggs", since: eggs.begun, window: aDay, why: (*record).airWords},
 	{step: "eggs-smell", do: string(ferment.Look), title: "smell it again", since: eggs.acted, wait: aDay, window: aDay,
@@ -230,5 +230,5 @@ func (r *record) staysHazy() time.Time {
 	if hazy.IsZero() || !r.c.Pitch.Known || hazy.Before(young.AddDate(0, -1, 0)) || !r.Passed(young) {
 		return time.Time{}
 	}
-	return later(hazy, young)
+	return ferment.Later(hazy, young)
 }

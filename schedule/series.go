@@ -59,7 +59,7 @@ func lastOf(is []instant) instant {
 			}
 			all, at, within = false, i.expected.At, i.expected.Within
 		}
-		last, latest = later(last, at), later(latest, at.Add(within))
+		last, latest = ferment.Later(last, at), ferment.Later(latest, at.Add(within))
 	}
 	if all {
 		return known(last)
@@ -105,7 +105,7 @@ func (s series) occurrence(n int) (occurrence, bool) {
 	}
 	o.opens, o.closes = s.opens(due.at), s.step.Window.Closes.Add(due.at)
 	if next, ok := s.due(n + 1); ok && next.known {
-		o.next = later(s.opens(next.at), o.opens)
+		o.next = ferment.Later(s.opens(next.at), o.opens)
 	}
 	return o, true
 }

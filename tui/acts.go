@@ -1,7 +1,6 @@
 package tui
 
 import (
-	"slices"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -209,14 +208,7 @@ func isOpen(t schedule.Task) bool { return t.State == schedule.Due || t.State ==
 
 // sameTask returns another vessel's open task under the same step for the same act.
 func sameTask(v app.Vessel, t schedule.Task) (schedule.Task, bool) {
-	return taskWhere(v, func(o schedule.Task) bool { return o.Step == t.Step && o.Do == t.Do && isOpen(o) })
-}
-
-func taskWhere(v app.Vessel, is func(schedule.Task) bool) (schedule.Task, bool) {
-	if i := slices.IndexFunc(v.Day.Tasks, is); i >= 0 {
-		return v.Day.Tasks[i], true
-	}
-	return schedule.Task{}, false
+	return ferment.FirstWhere(v.Day.Tasks, func(o schedule.Task) bool { return o.Step == t.Step && o.Do == t.Do && isOpen(o) })
 }
 
 func taskOf(v app.Vessel, t schedule.Task) intent.Task {

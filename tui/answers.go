@@ -285,7 +285,7 @@ func (m Model) again(receipts []ferment.Receipt) (schedule.Task, bool) {
 	e := entries[len(entries)-1]
 	v, _ := m.snapshot.Find(receipts[0].Subject)
 	isOver := []schedule.State{schedule.Done, schedule.Skipped, schedule.Lapsed}
-	return taskWhere(v, func(t schedule.Task) bool { return settledBy(e, t) && !slices.Contains(isOver, t.State) })
+	return ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return settledBy(e, t) && !slices.Contains(isOver, t.State) })
 }
 
 // settledBy tells whether an entry is one that could settle a task.

@@ -27,7 +27,7 @@ func (m Model) task() (app.Vessel, schedule.Task, bool) {
 	}
 	if s, is := m.current().(screen.Tasked); is {
 		line, has := s.Task(m.frame())
-		own, is := taskWhere(v, func(t schedule.Task) bool { return t.Step == line.Task.Step && t.State == line.Task.State })
+		own, is := ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == line.Task.Step && t.State == line.Task.State })
 		if is && has && line.Subject != v.ID() {
 			return v, own, true // its own of a shared line
 		}
@@ -42,7 +42,7 @@ func (m Model) task() (app.Vessel, schedule.Task, bool) {
 // find gives a task as it stands in the snapshot.
 func (m Model) findTask(id intent.Task) (app.Vessel, schedule.Task, bool) {
 	v, _ := m.snapshot.Find(id.Subject)
-	t, ok := taskWhere(v, func(t schedule.Task) bool { return t.Step == id.Step && t.Occurrence == id.Occurrence })
+	t, ok := ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == id.Step && t.Occurrence == id.Occurrence })
 	return v, t, ok
 }
 

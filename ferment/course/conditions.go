@@ -178,7 +178,7 @@ func (c Course) restarted() (Condition, bool) {
 		return Condition{}, false
 	}
 	for _, m := range c.mixed {
-		from = later(from, m.at)
+		from = ferment.Later(from, m.at)
 	}
 	high, seen := Reading{}, false
 	for _, r := range c.Readings {

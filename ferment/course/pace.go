@@ -85,13 +85,13 @@ func (c Course) carriedFrom(before *Reading, to time.Time) (Reading, bool) {
 func (c Course) freshened() (time.Time, bool) {
 	from := c.Pitch.At
 	for _, m := range c.mixed {
-		from = later(from, m.at)
+		from = ferment.Later(from, m.at)
 	}
 	if e, pitched := c.Last(ferment.Pitch); pitched {
-		from = later(from, e.At.Time)
+		from = ferment.Later(from, e.At.Time)
 	}
 	if _, again := c.restarted(); again {
-		from = later(from, c.lastSteady())
+		from = ferment.Later(from, c.lastSteady())
 	}
 	return from, from.After(c.Pitch.At)
 }

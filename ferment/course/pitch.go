@@ -75,17 +75,10 @@ func (c Course) stabilisedUpTo(at time.Time) (time.Time, bool) {
 			sorbate = e.At.Time
 		}
 		if both.IsZero() && !sulphite.IsZero() && !sorbate.IsZero() && sulphite.Sub(sorbate).Abs() <= 48*time.Hour {
-			both = later(sulphite, sorbate)
+			both = ferment.Later(sulphite, sorbate)
 		}
 	}
 	return both, !both.IsZero()
-}
-
-func later(a, b time.Time) time.Time {
-	if a.After(b) {
-		return a
-	}
-	return b
 }
 
 // nitrogen returns what is wanted and given, and how many doses have no known amount.

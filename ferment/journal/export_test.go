@@ -11,17 +11,17 @@ import (
 func WithWait(wait func(time.Duration)) Option { return func(s *Store) { s.wait = wait } }
 
 func InsertCulture(text []byte, id string, entries ...ferment.Entry) (Insertion, error) {
-	return insert(text, cultureLog(id), itemsFrom(entries, entryItem))
+	return insert(text, cultureLog(id), ferment.Map(entries, entryItem))
 }
 
 func InsertLots(text []byte, lots ...ferment.Lot) (Insertion, error) {
-	return insert(text, honeyLots, itemsFrom(lots, lotItem))
+	return insert(text, honeyLots, ferment.Map(lots, lotItem))
 }
 
 func InsertUses(text []byte, lot string, uses ...ferment.Use) (Insertion, error) {
-	return insert(text, usesOf(lot), itemsFrom(uses, useItem))
+	return insert(text, usesOf(lot), ferment.Map(uses, useItem))
 }
 
 func InsertCultures(text []byte, cultures ...ferment.Culture) (Insertion, error) {
-	return insert(text, yeastStrains, itemsFrom(cultures, cultureItem))
+	return insert(text, yeastStrains, ferment.Map(cultures, cultureItem))
 }

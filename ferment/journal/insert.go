@@ -22,7 +22,7 @@ type Insertion struct {
 // Insert puts entries into the log of a ferment's file. The result is proved:
 // read again, it is the old record and exactly these entries.
 func Insert(text []byte, entries ...ferment.Entry) (Insertion, error) {
-	return insert(text, fermentLog, itemsFrom(entries, entryItem))
+	return insert(text, fermentLog, ferment.Map(entries, entryItem))
 }
 
 func insert(text []byte, at spot, items []item) (Insertion, error) {

@@ -190,25 +190,17 @@ func cultureItem(c ferment.Culture) item {
 	return it
 }
 
-func itemsFrom[T any](nouns []T, itemOf func(T) item) []item {
-	items := make([]item, len(nouns))
-	for i, n := range nouns {
-		items[i] = itemOf(n)
-	}
-	return items
-}
-
 // itemsOf returns the items that a receipt's bytes say.
 func itemsOf(r ferment.Receipt) []item {
 	switch {
 	case len(r.Lots) > 0:
-		return itemsFrom(r.Lots, lotItem)
+		return ferment.Map(r.Lots, lotItem)
 	case len(r.Uses) > 0:
-		return itemsFrom(r.Uses, useItem)
+		return ferment.Map(r.Uses, useItem)
 	case len(r.Cultures) > 0:
-		return itemsFrom(r.Cultures, cultureItem)
+		return ferment.Map(r.Cultures, cultureItem)
 	}
-	return itemsFrom(r.Entries, entryItem)
+	return ferment.Map(r.Entries, entryItem)
 }
 
 // NewFerment returns the file of a new ferment; what is not known is a comment to fill in.
@@ -219,13 +211,13 @@ func NewFerment(f ferment.Ferment) ([]byte, error) {
 		switch key.key {
 		case "must":
 			lines = append(lines, groupLines("must", mustTable, &d.Must, map[string][]item{
-				"honey": itemsFrom(d.Must.Honey, lineItem(honeyTable)),
-				"fruit": itemsFrom(d.Must.Fruit, lineItem(fruitTable)),
+				"honey": ferment.Map(d.Must.Honey, lineItem(honeyTable)),
+				"fruit": ferment.Map(d.Must.Fruit, lineItem(fruitTable)),
 			})...)
 		case "yeast":
 			lines = append(lines, groupLines("yeast", yeastTable, &d.Yeast, nil)...)
 		case "log":
-			lines = append(append(lines, "log:"), itemLines(itemsFrom(d.Log, entryItem), "  ", " ")...)
+			lines = append(append(lines, "log:"), itemLines(ferment.Map(d.Log, entryItem), "  ", " ")...)
 		default:
 			lines = append(lines, keyLine(key, &d, ""))
 		}

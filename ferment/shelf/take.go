@@ -105,7 +105,7 @@ func (s *Shelf) choose(e *ferment.Entry) (batch, line int, ok bool) {
 		for _, soft := range []bool{false, true} { // the soft one is squeezed to the end
 			for b, batch := range s.Batches {
 				for l, line := range batch.Lines {
-					if line.Left.Some() && fits(line, purpose) && isSoft(line.As.Kind) == soft {
+					if line.Left.Some() && fits(line, purpose) && IsSoft(line.As.Kind) == soft {
 						return b, l, true
 					}
 				}
@@ -121,7 +121,8 @@ func (s *Shelf) hasKind(name string) bool {
 	})
 }
 
-func isSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }
+// IsSoft tells whether a kind of bottle gives under the hand.
+func IsSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }
 
 // Knows reports whether a text names a bottle: by code, by what it is for or by kind.
 func (s Shelf) Knows(text string) bool {
@@ -153,7 +154,7 @@ func (s Shelf) Unlikely(e *ferment.Entry) string {
 // the purpose could mean another batch; empty where only the soft one is left.
 func (s Shelf) Name(batch int, purpose string) string {
 	lines := s.Batches[batch].Lines
-	i := slices.IndexFunc(lines, func(l Line) bool { return l.Purpose() == purpose && l.Left.Some() && !isSoft(l.As.Kind) })
+	i := slices.IndexFunc(lines, func(l Line) bool { return l.Purpose() == purpose && l.Left.Some() && !IsSoft(l.As.Kind) })
 	if i < 0 {
 		return ""
 	}

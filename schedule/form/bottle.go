@@ -243,7 +243,7 @@ func (f filling) chooses() string {
 	if len(all) == len(have) {
 		return ""
 	}
-	return strings.Join(each(all, func(e ferment.Ending) string { return string(e) }), ", ")
+	return strings.Join(ferment.Map(all, func(e ferment.Ending) string { return string(e) }), ", ")
 }
 
 func (f filling) label(o *Outcome) {

@@ -121,7 +121,7 @@ type model struct {
 }
 
 func (n newFerment) chosenModel(p *asking) model {
-	names := each(n.all, func(f ferment.Ferment) string { return f.ID })
+	names := ferment.Map(n.all, func(f ferment.Ferment) string { return f.ID })
 	id := p.choose(Field{Key: "like", Label: "like", Value: names[0], Words: names})
 	// A part has the must of what it was parted from.
 	f, _ := first(ferment.Parted(n.all), func(f ferment.Ferment) bool { return f.ID == id })

@@ -181,7 +181,7 @@ func (n newFerment) declared(p *asking, f *ferment.Ferment) string {
 	if f.Trial.Name == "" {
 		p.fail("trial", "give the trial a name, e.g. lime")
 	}
-	differs := p.choose(Field{Key: "differs", Label: "differs in", Value: "yeast", Words: each(differences, func(d [2]string) string { return d[0] })})
+	differs := p.choose(Field{Key: "differs", Label: "differs in", Value: "yeast", Words: ferment.Map(differences, func(d [2]string) string { return d[0] })})
 	f.Trial.Differs = differs
 	if differs == byElse {
 		if f.Trial.Differs = p.ask(Field{Key: "difference", Label: "namely", From: "e.g. kitchen or cellar"}); f.Trial.Differs == "" {

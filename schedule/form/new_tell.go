@@ -77,7 +77,7 @@ func (n newFerment) made(b batch, fs []ferment.Ferment) string {
 	case b.gravity == 0:
 		return ""
 	}
-	parts := each(b.honey, func(h ferment.HoneyPart) string {
+	parts := ferment.Map(b.honey, func(h ferment.HoneyPart) string {
 		return measure.AsTyped(h.Mass, n.units()) + " of " + cmp.Or(h.Lot, "honey")
 	})
 	if b.fruit.Name != "" {
@@ -85,7 +85,7 @@ func (n newFerment) made(b batch, fs []ferment.Ferment) string {
 	}
 	makes := fmt.Sprintf("%s and %s of water make %s at %s", strings.Join(parts, ", "), measure.AsTyped(b.water, n.units()), measure.AsTyped(b.volume, n.units()), n.scale(b.gravity))
 	if len(fs) > 1 {
-		vessels := each(fs, func(f ferment.Ferment) string { return measure.AsTyped(f.Must.Volume, n.units()) + " " + f.Label() })
+		vessels := ferment.Map(fs, func(f ferment.Ferment) string { return measure.AsTyped(f.Must.Volume, n.units()) + " " + f.Label() })
 		makes += ": " + strings.Join(vessels, ", ")
 	}
 	return makes

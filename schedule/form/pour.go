@@ -104,7 +104,7 @@ func (j jug) blend(p *asking) func() Outcome {
 		p.fail("what", "there is no other open ferment to blend with")
 		return nil
 	}
-	names := each(others, app.Vessel.Label)
+	names := ferment.Map(others, app.Vessel.Label)
 	with := p.choose(Field{Key: "other", Label: "with", Value: names[0], Words: names})
 	other := jug{j.record, others[slices.Index(names, with)]}
 	t, rest := j.share(p, other)

@@ -284,7 +284,7 @@ func (f filling) pressures(o *Outcome) {
 			o.say("", fmt.Sprintf("pressure of %s over the air, with 0, 1, 2 and 3 points of sugar unfinished, %s:", co2,
 				cmp.Or(filling.Assumed, "filled at "+filling.Value.At.In(f.units()))))
 			for _, t := range table {
-				gauges := each(t.ByPoints, func(p carbonation.Pressure) string { return p.Gauge.In(f.units()) })
+				gauges := ferment.Map(t.ByPoints, func(p carbonation.Pressure) string { return p.Gauge.In(f.units()) })
 				last := len(gauges) - 1
 				o.say("", fmt.Sprintf("at %s: %s and %s", t.At.In(f.units()), strings.Join(gauges[:last], ", "), gauges[last]))
 			}

@@ -43,20 +43,12 @@ func first[T any](all []T, is func(T) bool) (T, bool) {
 	return none, false
 }
 
-func each[T any](all []T, text func(T) string) []string {
-	out := make([]string, len(all))
-	for i, one := range all {
-		out[i] = text(one)
-	}
-	return out
-}
-
 func lotIDs(lots []ferment.Lot) []string {
-	return each(lots, func(l ferment.Lot) string { return l.ID })
+	return ferment.Map(lots, func(l ferment.Lot) string { return l.ID })
 }
 
 func cultureIDs(cultures []ferment.Culture) []string {
-	return each(cultures, func(k ferment.Culture) string { return k.ID })
+	return ferment.Map(cultures, func(k ferment.Culture) string { return k.ID })
 }
 
 // An owner says what has a name already, "" for a name that is free.

@@ -188,7 +188,7 @@ func (j jug) proposals() []proposal {
 // kindFor returns the bottle at hand that takes the cellar's fizz, soft or not, or any if still.
 func (j jug) kindFor(fizz, soft bool) string {
 	for _, b := range shelf.Kinds(j.s.Cellar.Settings) {
-		if isSoft(b.Kind) == soft && (!fizz || b.CheckFizz(j.s.Cellar.Settings.Fizz) == nil) && (fizz || len(j.s.Cellar.Settings.Bottles) > 0) {
+		if shelf.IsSoft(b.Kind) == soft && (!fizz || b.CheckFizz(j.s.Cellar.Settings.Fizz) == nil) && (fizz || len(j.s.Cellar.Settings.Bottles) > 0) {
 			return b.Kind
 		}
 	}
@@ -197,8 +197,6 @@ func (j jug) kindFor(fizz, soft bool) string {
 	}
 	return "crown beer bottle"
 }
-
-func isSoft(kind string) bool { return strings.Contains(strings.ToLower(kind), "soft") }
 
 // kinds returns the kinds of bottles to choose from: the person's own and the built-in ones.
 func (j jug) kinds() []string {
@@ -294,7 +292,7 @@ func budgetWords(rows []row) string {
 // keeps asks what a row is kept for, "2 test, 4 tasting, 3 drink"; the rest is to drink.
 func (f filling) keeps(p *asking, key, label string, r row, b *budget) []kept {
 	var words []string
-	for _, k := range b.reserve(r.count, r.fizzes(), isSoft(r.bottle.Kind) && r.fizzes()) {
+	for _, k := range b.reserve(r.count, r.fizzes(), shelf.IsSoft(r.bottle.Kind) && r.fizzes()) {
 		words = append(words, fmt.Sprintf("%d %s", k.n, k.purpose))
 	}
 	field := Field{Key: key, Label: label, Value: strings.Join(words, ", "), From: "e.g. 2 test, 4 tasting, 3 drink; or one word", More: true}

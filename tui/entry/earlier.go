@@ -45,14 +45,7 @@ func TakeUp(s app.Snapshot, left intent.Draft) (Line, error) {
 }
 
 func taskAt(v app.Vessel, step string) (schedule.Task, bool) {
-	return taskWhere(v, func(t schedule.Task) bool { return t.Step == step })
-}
-
-func taskWhere(v app.Vessel, is func(schedule.Task) bool) (schedule.Task, bool) {
-	if i := slices.IndexFunc(v.Day.Tasks, is); i >= 0 {
-		return v.Day.Tasks[i], true
-	}
-	return schedule.Task{}, false
+	return ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == step })
 }
 
 // selected returns a line with a text in it that is chosen whole.

@@ -38,7 +38,7 @@ const also = "also"
 func (q Questions) Next(s app.Snapshot) (line Line, ok bool) {
 	for i, next := range q.others {
 		v, _ := s.Find(next.Subject)
-		if t, has := taskWhere(v, func(t schedule.Task) bool { return taskOf(v, t) == next }); has {
+		if t, has := ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return taskOf(v, t) == next }); has {
 			return NewQuestions(s, v, t, q.others[i+1:]...)
 		}
 	}

@@ -75,7 +75,7 @@ func (r Refusal) instead() (Line, intent.Intent) {
 }
 
 func (r Refusal) freeing() (schedule.Task, bool) {
-	return taskWhere(r.vessel, func(t schedule.Task) bool {
+	return ferment.FirstWhere(r.vessel.Day.Tasks, func(t schedule.Task) bool {
 		return t.Do == r.task.Frees && (t.State == schedule.Due || t.State == schedule.Late)
 	})
 }
