@@ -77,7 +77,7 @@ type Amount struct {
 	Unknown bool
 }
 
-// Given tells whether an amount was written at all, be it as unknown.
+// Given reports whether an amount was written at all, be it as unknown.
 func (a Amount) Given() bool { return a.Unknown || a.Known() }
 
 // Doubt is whether a reading is trusted.
@@ -109,7 +109,7 @@ var (
 	VerdictWords = []string{"trying", "usable", "discarded"}
 )
 
-// HasDensity tells whether the entry measured a density, with whatever instrument.
+// HasDensity reports whether the entry measured a density, with whatever instrument.
 func (e *Entry) HasDensity() bool {
 	return e.DensityText() != ""
 }
@@ -119,7 +119,7 @@ func (e *Entry) DensityText() string {
 	return cmp.Or(e.Gravity.Text, e.Brix.Text, e.Plato.Text, e.Oechsle.Text, e.Refractometer.Text)
 }
 
-// Measured tells whether the entry carries the measurement of that name.
+// Measured reports whether the entry carries the measurement of that name.
 func (e *Entry) Measured(do string) bool {
 	switch do {
 	case DoGravity:
@@ -134,7 +134,7 @@ func (e *Entry) Measured(do string) bool {
 	return false
 }
 
-// Saw tells whether the entry names a thing seen.
+// Saw reports whether the entry names a thing seen.
 func (e *Entry) Saw(word string) bool { return slices.Contains(e.Seen, word) }
 
 // Mass returns the mass that the entry's amount stands for, a stock solution of
@@ -192,7 +192,7 @@ func (e *Entry) scales() (keys []string) {
 	return keys
 }
 
-// Empty tells whether the entry has nothing but its time.
+// Empty reports whether the entry has nothing but its time.
 func (e *Entry) Empty() bool {
 	rest := *e
 	rest.At, rest.Order, rest.Line = Moment{}, 0, 0
@@ -256,7 +256,7 @@ var acts = []Act{
 	Collect, Passage, Prove, Backup, Verdict, Discard, Starter,
 }
 
-// IsAct tells whether a word names an act.
+// IsAct reports whether a word names an act.
 func IsAct(word string) bool { return slices.Contains(acts, Act(word)) }
 
 // A measurement that can be a step of a plan, settled by any entry that has it.
@@ -267,19 +267,19 @@ const (
 	DoVolume      = "volume"
 )
 
-// IsMeasurement tells whether a step's do is a measurement instead of an act.
+// IsMeasurement reports whether a step's do is a measurement instead of an act.
 func IsMeasurement(do string) bool {
 	return do == DoGravity || do == DoPH || do == DoTemperature || do == DoVolume
 }
 
-// ApartFromCourse tells whether an act measures a test glass or a bottle, not the vessel.
+// ApartFromCourse reports whether an act measures a test glass or a bottle, not the vessel.
 func (a Act) ApartFromCourse() bool { return a == ForcedTest || a == Open || a == Taste }
 
 var adding = []Act{
 	Pitch, Nutrient, Buffer, Acid, FruitIn, Honey, Water, TopUp, Fine, Sulphite, Sorbate, Prime, Blend, Passage, Starter,
 }
 
-// Adds tells whether the act puts something into the vessel.
+// Adds reports whether the act puts something into the vessel.
 func (a Act) Adds() bool { return slices.Contains(adding, a) }
 
 // ActNames lists the names of every act, in the order of the work.

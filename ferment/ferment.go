@@ -63,10 +63,10 @@ const (
 	Sweetened         Ending = "sweetened"
 )
 
-// Undecided tells whether no ending has been chosen yet.
+// Undecided reports whether no ending has been chosen yet.
 func (f Ferment) Undecided() bool { return len(f.Endings) == 0 }
 
-// EndsAs tells whether the ferment is to end in the given way, alone or among others.
+// EndsAs reports whether the ferment is to end in the given way, alone or among others.
 func (f Ferment) EndsAs(e Ending) bool { return slices.Contains(f.Endings, e) }
 
 // Label returns what the glass is called by: the tag, else the name of the file.
@@ -77,7 +77,7 @@ func (f Ferment) Label() string {
 	return f.ID
 }
 
-// Called tells whether a typed name means this ferment, without case; a closed one by its file alone.
+// Called reports whether a typed name means this ferment, without case; a closed one by its file alone.
 func (f Ferment) Called(name string) bool {
 	return strings.EqualFold(f.ID, name) || !f.Past && f.Tag != "" && strings.EqualFold(f.Tag, name)
 }
@@ -143,7 +143,7 @@ type Yeast struct {
 	From *Culture
 }
 
-// IsWild tells whether the yeast is a wild culture, whose finish is unproved. A
+// IsWild reports whether the yeast is a wild culture, whose finish is unproved. A
 // culture of whatever kind counts as one until somebody says how much alcohol
 // it reaches.
 func (y Yeast) IsWild() bool {
@@ -350,7 +350,7 @@ func partOf(parent, f Ferment) Ferment {
 	return f
 }
 
-// Given tells whether anything is said of the must.
+// Given reports whether anything is said of the must.
 func (m Must) Given() bool {
 	return m.Volume.Known() || len(m.Honey) > 0 || m.Water.Known() || m.Gravity.Known() || len(m.Fruit) > 0
 }
@@ -394,7 +394,7 @@ func (f Ferment) Decided(now time.Time) Ferment {
 	return f
 }
 
-// inherited tells whether an entry is from before the parting.
+// inherited reports whether an entry is from before the parting.
 func (f Ferment) inherited(e Entry) bool {
 	return f.From.Ferment != "" && !e.At.Earliest().After(f.From.At.Latest())
 }

@@ -80,7 +80,7 @@ type Likely struct {
 	Within    time.Duration // that change counts within; 0 for however long
 }
 
-// Known tells whether anything is known of what is likely.
+// Known reports whether anything is known of what is likely.
 func (l Likely) Known() bool { return l.Low != l.High }
 
 // Keys lists the keys of an entry in file order. It is not to be changed.
@@ -96,10 +96,10 @@ func KeyNamed(name string) (*Key, bool) {
 	return nil, false
 }
 
-// Has tells whether an entry says anything of a key.
+// Has reports whether an entry says anything of a key.
 func (k *Key) Has(e *Entry) bool { return k.Value(e) != nil }
 
-// OnLine tells whether an entry line can give the key.
+// OnLine reports whether an entry line can give the key.
 func (k *Key) OnLine() bool { return k.Set != nil }
 
 // Reference says what the key is, how it is typed and what words it takes.

@@ -17,12 +17,12 @@ const widestTag = 6
 // LongestName is how many letters the name of a file or an id may have.
 const LongestName = 64
 
-// LegalName tells whether a file may be called so: at most 64 letters, digits, _ and, not first, -.
+// LegalName reports whether a file may be called so: at most 64 letters, digits, _ and, not first, -.
 func LegalName(name string) bool { return len(name) <= LongestName && legalName().MatchString(name) }
 
 var legalName = Pattern(`^[A-Za-z0-9_][A-Za-z0-9_-]*$`)
 
-// FitsTag tells whether a tag takes no more than six columns of the screen.
+// FitsTag reports whether a tag takes no more than six columns of the screen.
 func FitsTag(tag string) bool { return columns(tag) <= widestTag }
 
 // columns returns the width of a text: two for letters of East Asia, none for marks upon a letter.
@@ -40,7 +40,7 @@ func columns(s string) int {
 	return n
 }
 
-// IsStepName tells whether a text can name a step: letters and digits, hyphens between them.
+// IsStepName reports whether a text can name a step: letters and digits, hyphens between them.
 func IsStepName(text string) bool { return stepName().MatchString(text) }
 
 var stepName = Pattern(`^\pL[\pL0-9]*(?:[-_][\pL0-9]+)*$`)

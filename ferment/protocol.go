@@ -77,7 +77,7 @@ const (
 // Window is when a task may be done around its due time: opens ≤ t < closes.
 type Window struct{ Opens, Closes Offset }
 
-// IsNever tells whether the window is open at no time at all.
+// IsNever reports whether the window is open at no time at all.
 func (w Window) IsNever() bool { return !w.Opens.before(w.Closes) }
 
 // Repeat is how often a step comes again.
@@ -192,7 +192,7 @@ const (
 	Month  OffsetUnit = "mo"
 )
 
-// IsZero tells whether the offset moves nothing.
+// IsZero reports whether the offset moves nothing.
 func (o Offset) IsZero() bool { return o.Number == 0 }
 
 // Add moves a time by the offset in its zone; a month that lacks the day takes its last.

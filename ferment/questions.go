@@ -117,7 +117,7 @@ func Questions(act Act, ofCulture bool) []Question {
 	return questions[act]
 }
 
-// AnswersTo tells whether the entry answers what an act asks by eye, hand or nose, and so counts as that act too.
+// AnswersTo reports whether the entry answers what an act asks by eye, hand or nose, and so counts as that act too.
 // A start counts where bubbles or foam were seen.
 func (e *Entry) AnswersTo(act Act) bool {
 	if e.Did.ApartFromCourse() {
@@ -134,7 +134,7 @@ func (e *Entry) AnswersTo(act Act) bool {
 	return false
 }
 
-// NothingYet tells whether somebody looked for a start and saw none.
+// NothingYet reports whether somebody looked for a start and saw none.
 func (e *Entry) NothingYet() bool {
 	return e.Did == Started && e.Airlock == "still" && !e.AnswersTo(Started)
 }

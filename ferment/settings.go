@@ -50,7 +50,7 @@ type NutrientKind struct {
 	Nitrogen measure.Given[measure.Yield]
 }
 
-// Organic tells whether the nutrient is yeast-derived.
+// Organic reports whether the nutrient is yeast-derived.
 func (n NutrientKind) Organic() bool { return n.Kind == "organic" }
 
 // BottleKind is a bottle with what it may hold and stand.

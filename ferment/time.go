@@ -19,7 +19,7 @@ type Moment struct {
 // At returns a moment to the second.
 func At(t time.Time) Moment { return Moment{Time: t} }
 
-// IsZero tells whether no moment was given.
+// IsZero reports whether no moment was given.
 func (m Moment) IsZero() bool { return m.Time.IsZero() }
 
 // Earliest returns the first instant that the moment can mean: freshness counts from it.
@@ -94,13 +94,13 @@ func ParseTime(text string, now time.Time, zone *time.Location) (at Moment, noti
 	return at, notice, nil
 }
 
-// IsClock tells whether a text has the shape of a time of day: 18:30.
+// IsClock reports whether a text has the shape of a time of day: 18:30.
 func IsClock(text string) bool { return aClock().MatchString(text) }
 
-// IsDate tells whether a text has the shape of a day: 2026-09-14.
+// IsDate reports whether a text has the shape of a day: 2026-09-14.
 func IsDate(text string) bool { return aDate().MatchString(text) }
 
-// IsBack tells whether a text is a minus, a number and a unit of time.
+// IsBack reports whether a text is a minus, a number and a unit of time.
 func IsBack(text string) bool { return aStepBack().MatchString(text) }
 
 var (

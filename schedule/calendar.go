@@ -199,7 +199,7 @@ func (k *calendar) series(i int, asOf time.Time) series {
 	return s
 }
 
-// inRound tells whether a step is a weekly look, which belongs to the cellar's round if it has one.
+// inRound reports whether a step is a weekly look, which belongs to the cellar's round if it has one.
 func (k *calendar) inRound(s *ferment.Step) bool {
 	return k.c.Settings.Round != "" && s.Do == string(ferment.Look) && s.Repeat != nil &&
 		(s.Repeat.Every == ferment.Offset{Number: 7, Unit: ferment.Day} || s.Repeat.Every == ferment.Offset{Number: 1, Unit: ferment.Week})
@@ -243,7 +243,7 @@ func (k *calendar) measuredIn(o occurrence, asOf time.Time) (time.Time, bool) {
 	return ts[n], true
 }
 
-// holds tells whether a condition holds now; what the record cannot answer does not.
+// holds reports whether a condition holds now; what the record cannot answer does not.
 func (k *calendar) holds(c ferment.Condition) bool {
 	holds, known := k.c.HoldsIn(k, c)
 	return holds && known

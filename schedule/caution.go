@@ -227,7 +227,7 @@ func CultureCautions(c course.Course) []Caution {
 	if len(ps) > 0 && ps[len(ps)-1].Outcome == lineage.Idle {
 		out = append(out, Caution{"discard", Warn, "no gas and no sediment in 14 days: throw it away, untasted"})
 	}
-	if unmet := lineage.Unsipped(c); len(unmet) > 0 && len(ps) > 0 {
+	if unmet := lineage.MissingForSip(c); len(unmet) > 0 && len(ps) > 0 {
 		first := Warning("do-not-taste")
 		if unmet[0] == lineage.NotProved {
 			first.Text += "; " + lineage.NotProved

@@ -203,7 +203,7 @@ func (d *danger) task(r *record, since time.Time) Task {
 		Opens: since, Due: since, Reason: told.Long, Danger: true, Alarm: &told}
 }
 
-// hides tells whether a task makes no sense while the danger lasts.
+// hides reports whether a task makes no sense while the danger lasts.
 func (d *danger) hides(t Task) bool {
 	switch t.State {
 	case Waiting:
@@ -223,15 +223,15 @@ func sawIt(word string) func(*record, int) bool {
 	return entryThat(func(e *ferment.Entry) bool { return e.Saw(word) })
 }
 
-// inFizz tells whether there are bottles that gas may build up in.
+// inFizz reports whether there are bottles that gas may build up in.
 func (r *record) inFizz() bool { return len(r.times[string(ferment.Bottle)]) > 0 }
 
-// atWork tells whether the yeast may still be making gas in its vessel.
+// atWork reports whether the yeast may still be making gas in its vessel.
 func (r *record) atWork() bool {
 	return r.c.Pitch.Known && r.c.Stage != course.Bottled && r.c.Stage != course.Steady && !r.isCulture()
 }
 
-// tooHot tells whether an entry says that bottles with gas in them are too warm.
+// tooHot reports whether an entry says that bottles with gas in them are too warm.
 func (r *record) tooHot(i int) bool {
 	e := r.entries[i]
 	if !e.Temperature.Known() || e.Temperature.Value.High <= r.c.Settings.Hottest || e.Did.ApartFromCourse() {
@@ -244,7 +244,7 @@ func cools(e *ferment.Entry) bool {
 	return e.Did == ferment.Chill || e.Temperature.Known() && !e.Did.ApartFromCourse()
 }
 
-// keptShut tells whether a medium over pH 4.6, as last measured, is said to be closed.
+// keptShut reports whether a medium over pH 4.6, as last measured, is said to be closed.
 func (r *record) keptShut(i int) bool {
 	shut, tells, ph := false, false, measure.PH(0)
 	for _, e := range r.entries[:i+1] {

@@ -109,7 +109,7 @@ func ofKind(k ferment.NutrientKind) nutrient.Nutrient {
 	return nutrient.Nutrient{Name: k.Name, Kind: nutrient.Ammonium, Nitrogen: k.Nitrogen.Or(nutrient.AmmoniumPhosphate.Nitrogen)}
 }
 
-// allGiven tells whether the nitrogen that is wanted has gone in, to a hundredth.
+// allGiven reports whether the nitrogen that is wanted has gone in, to a hundredth.
 func (d doses) allGiven() bool {
 	return d.unknown == "" && d.need.Add > 0 && d.given.Nitrogen >= 0.99*d.need.Add
 }

@@ -148,7 +148,7 @@ func (p *planner) forgotten(ts []Task) []Task {
 	return []Task{t}
 }
 
-// wasSteady tells whether the gravity has come to rest and has not moved since.
+// wasSteady reports whether the gravity has come to rest and has not moved since.
 func (r *record) wasSteady() bool {
 	return !r.c.Steady.Met.IsZero() && !r.is(ferment.Restarted)
 }

@@ -179,7 +179,7 @@ func (l *ledger) mergeDoses() {
 	}
 }
 
-// takesOver tells whether an occurrence has taken over a missed dose not given yet.
+// takesOver reports whether an occurrence has taken over a missed dose not given yet.
 func (l *ledger) takesOver(o occurrence) bool {
 	for missed, next := range l.merged {
 		if next.into == o.slot && !l.settled[missed] {
@@ -189,7 +189,7 @@ func (l *ledger) takesOver(o occurrence) bool {
 	return false
 }
 
-// wasDrunk tells whether an opened bottle was one to drink or to keep of which
+// wasDrunk reports whether an opened bottle was one to drink or to keep of which
 // nothing is told: that is no opening of the plan, and settles none.
 func (l *ledger) wasDrunk(e *ferment.Entry) bool {
 	told := e.Hiss.Known() || e.Foam.Known() || e.Feel != "" || e.HasDensity() || e.Taste.Palate != ""

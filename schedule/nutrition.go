@@ -84,7 +84,7 @@ func (n *nutrition) pastBreak(trusted []course.Reading) {
 	}
 }
 
-// isOver tells whether no planned dose may be given any more.
+// isOver reports whether no planned dose may be given any more.
 func (n *nutrition) isOver() bool { return n.zone == late || n.zone == closed }
 
 func (n *nutrition) hold() (hold, bool) {
@@ -117,7 +117,7 @@ func (n *nutrition) unsure(limit measure.Gravity) (hold, bool) {
 	return h, h.reason != ""
 }
 
-// withTheYeast tells whether a plan gives a dose at the pitch, and it is time for that: only the caps stand against it.
+// withTheYeast reports whether a plan gives a dose at the pitch, and it is time for that: only the caps stand against it.
 // Wild yeast is fed once it works, not what else is in the must.
 func (n *nutrition) withTheYeast(s ferment.Step) bool {
 	atPitch := s.Due.Point.Anchor == string(ferment.Pitch) && s.Due.Offset.Number == 0

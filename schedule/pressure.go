@@ -27,7 +27,7 @@ type filling struct {
 	bottles []Filled // nil where nobody said
 }
 
-// fizzes tells whether some of it is to be conditioned: by the bottles, else by the ending.
+// fizzes reports whether some of it is to be conditioned: by the bottles, else by the ending.
 func (f filling) fizzes() bool {
 	if f.bottles != nil {
 		return len(f.bottles) > 0

@@ -72,7 +72,7 @@ func (r *record) upTo(name string, asOf time.Time) []time.Time {
 	return ts[:n]
 }
 
-// is tells whether a condition of the log holds now; what cannot be answered does not.
+// is reports whether a condition of the log holds now; what cannot be answered does not.
 func (r *record) is(k ferment.ConditionKind) bool {
 	holds, known := r.c.Holds(hasCondition(k))
 	return holds && known
@@ -91,13 +91,13 @@ func (r *record) isCulture() bool { return r.c.Culture != nil }
 
 func (r *record) isWild() bool { return r.c.Ferment.Yeast.IsWild() }
 
-// sulphited tells whether sulphite went in after the pitch.
+// sulphited reports whether sulphite went in after the pitch.
 func (r *record) sulphited() bool {
 	e, ok := r.c.Last(ferment.Sulphite)
 	return ok && r.c.Pitch.Known && e.At.Time.After(r.c.Pitch.At)
 }
 
-// recentTest tells whether a forced test has passed and still counts.
+// recentTest reports whether a forced test has passed and still counts.
 func (r *record) recentTest() bool {
 	const keeps = 30 // days (common practice, no source)
 	return r.c.Test.Passed && r.c.Days(r.c.Test.Begun, r.now) < keeps
@@ -105,7 +105,7 @@ func (r *record) recentTest() bool {
 
 func (r *record) units() measure.System { return r.c.Settings.Units }
 
-// Passed tells whether a time has come.
+// Passed reports whether a time has come.
 func (r *record) Passed(t time.Time) bool { return !t.After(r.now) }
 
 // Clock returns a time as near as it needs to be named: the hour today, else with the day.

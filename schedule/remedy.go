@@ -119,13 +119,13 @@ func (t trouble) acted(r *record) time.Time {
 // mostWarm is where any mead yeast makes fusel alcohols (common practice, no source).
 const mostWarm measure.Temperature = 28
 
-// isWarm tells whether an entry shows a must at work that is warmer than its yeast bears.
+// isWarm reports whether an entry shows a must at work that is warmer than its yeast bears.
 func (r *record) isWarm(e *ferment.Entry) bool {
 	t, span := e.Temperature, r.c.Ferment.Yeast.Temperature
 	return r.atWork() && t.Known() && !e.Did.ApartFromCourse() && (t.Value.High >= mostWarm || span.Known() && t.Value.High > span.Value.High)
 }
 
-// isCold tells whether a must with sugar left is colder than its yeast works at, not on purpose.
+// isCold reports whether a must with sugar left is colder than its yeast works at, not on purpose.
 func (r *record) isCold(e *ferment.Entry) bool {
 	t, span := e.Temperature, r.c.Ferment.Yeast.Temperature
 	works := r.c.Stage == course.Lag || r.c.Stage == course.Working || r.c.Stage == course.Slowing

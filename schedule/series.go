@@ -186,17 +186,17 @@ func (o occurrence) ends() time.Time {
 	return o.closes
 }
 
-// replaced tells whether the next occurrence takes over by then, see mayBeDone.
+// replaced reports whether the next occurrence takes over by then, see mayBeDone.
 func (o occurrence) replaced(t time.Time) bool { return !o.next.IsZero() && !t.Before(o.next) }
 
 func (o occurrence) holds(t time.Time) bool { return !t.Before(o.opens) && t.Before(o.ends()) }
 
-// mayBeDone tells whether the window holds a time, or has closed on what may be late.
+// mayBeDone reports whether the window holds a time, or has closed on what may be late.
 func (o occurrence) mayBeDone(t time.Time) bool {
 	return o.holds(t) || o.step.Missed != ferment.Drop && !o.step.Option && !o.replaced(t)
 }
 
-// missed tells whether an unsettled occurrence can no longer be done, by its window alone.
+// missed reports whether an unsettled occurrence can no longer be done, by its window alone.
 func (o occurrence) missed(t time.Time) bool {
 	switch {
 	case o.replaced(t):

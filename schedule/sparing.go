@@ -37,7 +37,7 @@ func (p *planner) sparing(ts []Task) []Task {
 	return ts
 }
 
-// measures tells whether a task asks for a measurement now.
+// measures reports whether a task asks for a measurement now.
 func (t *Task) measures() bool {
 	return ferment.IsMeasurement(t.Do) && (t.State == Late || t.State == Due && t.Open)
 }
@@ -80,7 +80,7 @@ func (p *planner) sparingBottles(ts []Task) []Task {
 	return slices.DeleteFunc(ts, func(t Task) bool { return spared[fmt.Sprint(t.Step, t.Occurrence)] })
 }
 
-// isSample tells whether a task takes a bottle to see how it has become.
+// isSample reports whether a task takes a bottle to see how it has become.
 func (t *Task) isSample() bool { return t.Do == string(ferment.Open) || t.Do == string(ferment.Taste) }
 
 // samples are the bottles that may still be opened and tasted.
@@ -126,7 +126,7 @@ func (k *calendar) lastOf(measurement string) time.Time {
 	return at
 }
 
-// often tells whether a step measures more often than every three days, or is no plan's.
+// often reports whether a step measures more often than every three days, or is no plan's.
 func (k *calendar) often(t Task) bool {
 	i, planned := k.index[t.Step]
 	if !planned {

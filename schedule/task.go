@@ -175,7 +175,7 @@ type No struct {
 	Option  *Task  // the task to do instead, where the plan has one
 }
 
-// isAsked tells whether a task is in the day's list and not settled.
+// isAsked reports whether a task is in the day's list and not settled.
 func (t *Task) isAsked() bool { return t.State == Due || t.State == Late || t.State == Held }
 
 func (t *Task) heldBy(h hold, now time.Time) {

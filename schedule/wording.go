@@ -69,7 +69,7 @@ func (w wording) when(t ferment.When) string {
 	return offsetWords(t.Offset) + " after " + w.point(t.Point)
 }
 
-// isState tells whether a point is a condition that is no moment.
+// isState reports whether a point is a condition that is no moment.
 func (w wording) isState(pt ferment.Point) bool {
 	if pt.Condition == nil {
 		return false

@@ -288,7 +288,7 @@ func (m Model) again(receipts []ferment.Receipt) (schedule.Task, bool) {
 	return ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return settledBy(e, t) && !slices.Contains(isOver, t.State) })
 }
 
-// settledBy tells whether an entry is one that could settle a task.
+// settledBy reports whether an entry is one that could settle a task.
 func settledBy(e ferment.Entry, t schedule.Task) bool {
 	switch {
 	case e.Skipped != "":

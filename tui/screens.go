@@ -86,7 +86,7 @@ func (m Model) answered(next screen.Screen, want intent.Intent) (Model, tea.Cmd)
 	return m.perform(want)
 }
 
-// typesOn tells whether a stroke goes into the screen in sight; a few keys work there too.
+// typesOn reports whether a stroke goes into the screen in sight; a few keys work there too.
 func (m Model) typesOn(s intent.Stroke) (screen.Typed, bool) {
 	typed, is := m.current().(screen.Typed)
 	if !is || m.line != nil || !typed.Typing() {

@@ -57,7 +57,7 @@ func (m Model) place() Place {
 	return m.at
 }
 
-// types tells whether letters are letters now.
+// types reports whether letters are letters now.
 func (m Model) types() bool {
 	_, types := m.typesOn(intent.Stroke{})
 	return types || m.line != nil

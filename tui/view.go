@@ -88,7 +88,7 @@ func (m Model) footer() string {
 	return widget.KeyRow(m.theme, m.footerKeys(), w)
 }
 
-// long tells whether a message has more to say than the last row has room for.
+// long reports whether a message has more to say than the last row has room for.
 func (msg message) long(m Model) bool {
 	room := layout.Width(msg.text) + layout.Width(msg.right) + 20
 	return msg.word == words.No && layout.Width(msg.row(m, room)) > layout.PageOf(m.width).Width

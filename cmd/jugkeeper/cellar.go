@@ -157,7 +157,7 @@ func problemsIn(c ferment.Cellar, file string) []ferment.Problem {
 	return ferment.Where(c.Problems, func(p ferment.Problem) bool { return strings.EqualFold(p.File, file) })
 }
 
-// empty tells whether an error only says that the default cellar has not been made yet.
+// empty reports whether an error only says that the default cellar has not been made yet.
 func (w world) empty(f flags, err error) bool {
 	_, named := w.cellarDir(f.cellar)
 	var missing *journal.MissingError

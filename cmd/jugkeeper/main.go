@@ -239,18 +239,18 @@ func (a aloud) Write(text []byte) (int, error) {
 	return len(text), err
 }
 
-// answers tells whether a person at a terminal types what is read from a stream.
+// answers reports whether a person at a terminal types what is read from a stream.
 func answers(stream any) bool {
 	f, is := stream.(*os.File)
 	return is && term.IsTerminal(f.Fd())
 }
 
-// plain tells whether a person asks for plain lines from every program.
+// plain reports whether a person asks for plain lines from every program.
 func (w world) plain() bool {
 	return !slices.Contains([]string{"", "0", "false", "no"}, w.env("ACCESSIBLE"))
 }
 
-// dumb tells whether a person's terminal can only take plain lines.
+// dumb reports whether a person's terminal can only take plain lines.
 func (w world) dumb() bool { return w.env("TERM") == "dumb" }
 
 // cellarDir returns the folder of the cellar, and whether somebody named it: a

@@ -1,5 +1,5 @@
-// Package bench has the figures as forms: the keys that each needs, what it gives, and
-// its source. The command line and the bench screen both use it.
+// Package bench describes the figures as forms: the keys that each needs, its results and its source. The command line
+// and the bench screen share it.
 package bench
 
 import (
@@ -12,20 +12,20 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Figure is one thing that can be computed.
+// Figure is something that can be calculated.
 type Figure struct {
 	Name        string
 	Use         string // what for, in one line
-	Ways        []Way  // one, or several sets of keys of which one is given
-	Equation    string // its name or its form
+	Ways        []Way  // alternative sets of keys
+	Equation    string // its name or formula
 	Source      string
 	Range       string
-	Within      string // the tolerance of its checks
-	Uncertainty string // what a person should expect
+	Within      string // tolerance of the tests
+	Uncertainty string // what to expect in practice
 	Cautions    []Caution
 }
 
-// Way is one set of keys with what is computed from them.
+// Way is one set of keys and the function for it.
 type Way struct {
 	Keys []Key
 	work func(*form)
@@ -35,25 +35,25 @@ type Way struct {
 type Key struct {
 	Name     string
 	Does     string
-	Example  string // a quantity among words in braces
+	Example  string // a quantity in it is in braces
 	Optional bool
 }
 
-// Caution is what can happen with what was computed.
+// Caution warns of what can happen with the result.
 type Caution struct{ Loud, Text string }
 
-// Input is a value as it was given.
+// Input is a value as typed.
 type Input struct{ Key, Text string }
 
-// Result is a number that was computed.
+// Result is one calculated number.
 type Result struct {
 	Name   string
 	Value  float64
 	Unit   string
-	Places int // that are worth showing
+	Places int // decimals to show
 }
 
-// Answer is what a figure gave.
+// Answer is the outcome of a figure.
 type Answer struct {
 	Figure   Figure
 	Inputs   []Input
@@ -63,13 +63,13 @@ type Answer struct {
 	Cautions []Caution
 }
 
-// Table is a small table that belongs to an answer; empty for most.
+// Table is an optional table of an answer.
 type Table struct {
 	Head []string
 	Rows [][]string
 }
 
-// Example returns a whole set of values for the first way of a figure.
+// Example returns a complete set of values for the first way of a figure.
 func (f Figure) Example() string { return f.Ways[0].example(f.Name) }
 
 func (w Way) example(name string) string {
@@ -90,7 +90,7 @@ func (k Key) quoted() string {
 	return text
 }
 
-// Figures lists every figure, in the order of the work.
+// Figures lists all figures, in the order of making mead.
 func Figures() []Figure {
 	return slices.Concat(glassFigures(), alcoholFigures(), mustFigures(), feedFigures(), fizzFigures(), keepFigures(), bottleFigures())
 }
@@ -109,8 +109,8 @@ func Find(name string) (Figure, error) {
 	return Figure{}, fmt.Errorf("no figure is called %q%s", name, ferment.Meant(name, names))
 }
 
-// Work computes the figure with the settings of a cellar, in their units. An error
-// says which value is missing, or cannot be, with a right example.
+// Work calculates the figure with a cellar's settings and units. An error says which value is missing or wrong, with a
+// right example.
 func (f Figure) Work(values map[string]string, s ferment.Settings) (Answer, error) {
 	way, err := f.way(values)
 	if err != nil {
@@ -132,7 +132,7 @@ func (f Figure) Work(values map[string]string, s ferment.Settings) (Answer, erro
 	return form.answer, nil
 }
 
-// way returns the set of keys that fits best: all values known, the fewest missing.
+// way returns the set of keys that fits best: it has all given keys, and the fewest are missing.
 func (f Figure) way(values map[string]string) (Way, error) {
 	best, lacks := -1, []Key(nil)
 	for i, w := range f.Ways {
@@ -177,8 +177,8 @@ func (f Figure) unknownKey(values map[string]string) error {
 	return fmt.Errorf("%s takes one of %s", f.Name, strings.Join(ways, " | "))
 }
 
-// In returns the result as it is shown in a system of units: number and unit. A dose
-// too small for ounces stays in grams, and a density in kg/m³.
+// In returns number and unit of the result in a system of units. A dose too small for ounces stays in grams, and a
+// density in kg/m³.
 func (r Result) In(s measure.System) (number, unit string) {
 	number, unit = measure.Decimal(r.Value, r.Places), r.Unit
 	if s != measure.US {
@@ -208,8 +208,7 @@ func (k Key) ExampleIn(s measure.System) string {
 // Label returns the result's name as words.
 func (r Result) Label() string { return strings.ReplaceAll(r.Name, "_", " ") }
 
-// Entry returns a result as a line of a ferment's log, in the grammar of the entry line
-// and a system of units, for the figures whose result is something that is done.
+// Entry returns the result as an entry line in a system of units, for figures whose result is an act.
 func (a Answer) Entry(s measure.System) (line string, ok bool) {
 	of := ""
 	for _, i := range a.Inputs {
@@ -228,7 +227,7 @@ func (a Answer) Entry(s measure.System) (line string, ok bool) {
 	return "", false
 }
 
-// acts are the figures whose result goes into a log: which results, and as which act.
+// acts are the figures whose result can be logged: which results, and as which act.
 var acts = map[string][]struct{ result, act string }{
 	"yeast":    {{"dry", "pitch"}},
 	"nutrient": {{"each", "nutrient"}},

@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// work works a figure out from a line as it is typed in a shell.
+// work calculates a figure from a command line.
 func work(line string) (Answer, error) {
 	words := strings.Fields(line)
 	f, err := Find(words[0])
@@ -123,7 +123,7 @@ func TestEveryFigureHasItsSource(t *testing.T) {
 	}
 }
 
-// Whatever stands where a quantity is wanted, the answer is a message.
+// For any text in place of a quantity, the answer is an error.
 func TestImpossibleValuesAreRefused(t *testing.T) {
 	for _, f := range Figures() {
 		for _, w := range f.Ways {
@@ -161,7 +161,7 @@ func TestWrongValuesAreExplained(t *testing.T) {
 	}
 }
 
-// The cellar's own bottles and its hottest place go before what is built in.
+// The cellar's own bottles and its hottest place are used instead of the built-in ones.
 func TestCellarsOwnBottles(t *testing.T) {
 	s := ferment.DefaultSettings(time.UTC)
 	s.Hottest = 24
@@ -189,8 +189,7 @@ func TestCellarsOwnBottles(t *testing.T) {
 	assert.ErrorContains(t, err, "stoneware flask")
 }
 
-// What is not sure is said: the tolerance assumed, the strong must, the instrument
-// outside what it was checked on.
+// Uncertainty is stated: an assumed tolerance, a strong must, an instrument outside its checked range.
 func TestUncertainValuesAreExplained(t *testing.T) {
 	for line, want := range map[string]string{
 		"finish og=1.160":                       "16 ± 2 % vol is assumed for the yeast",

@@ -74,7 +74,7 @@ func nitrogen(f *form) {
 	f.give("each", doses.Each[0].Mass.Grams(), "g", 2)
 	f.give("total", doses.Total.Grams(), "g", 2)
 	f.give("reached", doses.Possible.MilligramsPerLitre(), "mg/L", 0)
-	advice := Table{Head: []string{"who", "says", "mg/L"}} // published advice disagrees, and a person should see it
+	advice := Table{Head: []string{"who", "says", "mg/L"}} // published advice differs, and a person should see it
 	for _, a := range nutrient.Published() {
 		advice.Rows = append(advice.Rows, []string{a.Who, a.Says, fmt.Sprintf("%.0f to %.0f", a.Low.MilligramsPerLitre(), a.High.MilligramsPerLitre())})
 	}
@@ -89,7 +89,7 @@ func nutrientNamed(text string) (measure.Given[nutrient.Nutrient], error) {
 	return measure.Give(nutrient.YeastDerived, text), err
 }
 
-// keepFigures are about what keeps a mead.
+// keepFigures returns the figures about keeping a mead.
 func keepFigures() []Figure {
 	return []Figure{
 		{

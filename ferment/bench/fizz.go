@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// The cautions of everything closed and under pressure.
+// The cautions about closed bottles under pressure.
 var bottleCautions = []Caution{
 	{"warn", "a bottle under pressure can burst: bottles made for it, unchipped, in a closed crate, with one soft bottle of the same batch"},
 	{"note", "judge by the hottest place the bottles will see, and with two points of unfinished sugar; the maker's figure goes before the built-in one"},
@@ -83,7 +83,7 @@ func prime(f *form) {
 	f.primed(p, d, may(f, "hottest", measure.ParseTemperature, f.settings.Hottest, fmt.Sprintf("hottest place of the bottles: %s", f.settings.Hottest.In(f.settings.Units))))
 }
 
-// primed shows the pressure that the batch will make, and warns where it is over the bottle's limit.
+// primed adds the pressure of the primed batch, and a warning if it is over the bottle's limit.
 func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure.Temperature) {
 	after := p.Liquid
 	after.Alcohol += d.Alcohol
@@ -102,7 +102,7 @@ func (f *form) primed(p carbonation.Priming, d carbonation.Dose, hottest measure
 	}
 }
 
-// pressures is the table of gauge pressures by temperature and unfinished sugar.
+// pressures adds a table of gauge pressures by temperature and unfinished sugar.
 func (f *form) pressures(filling carbonation.Filling, co2 measure.Content, l carbonation.Liquid, hottest measure.Temperature) {
 	rows, err := filling.Table(co2, l, hottest)
 	f.fail(err)
@@ -188,8 +188,8 @@ type sizedBottle struct {
 	assumed []string
 }
 
-// parseBottle reads a kind of bottle, a size, or both: "crown beer bottle
-// 330mL". The cellar's own bottles go before the built-in ones.
+// parseBottle reads a kind of bottle, a size, or both: "crown beer bottle 330mL". The cellar's own kinds take
+// precedence.
 func (f *form) parseBottle(text string) (measure.Given[sizedBottle], error) {
 	kind, size := strings.TrimSpace(text), ""
 	if i := strings.IndexAny(text, "0123456789"); i >= 0 {
@@ -266,7 +266,7 @@ func bottles(f *form) {
 	f.give("left", b.Left.Millilitres(), "mL", 0)
 }
 
-// panel gives how many of n tastings are needed, and the chance of what came out.
+// panel calculates how many of n tastings are needed, and the chance of an outcome.
 func panel(key string, test finishing.Trial) func(*form) {
 	return func(f *form) {
 		n := want(f, "tastings", whole("tastings", 1, 500, "12"))

@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// form reads the values of a figure and collects the results. Only the first error counts.
+// form reads the values of a figure and collects the results. After the first error nothing more is calculated.
 type form struct {
 	way      Way
 	values   map[string]string
@@ -38,12 +38,12 @@ func read[T any](f *form, key string, parse func(string) (measure.Given[T], erro
 	return v
 }
 
-// want returns a value that is given.
+// want reads a required value.
 func want[T any](f *form, key string, parse func(string) (measure.Given[T], error)) T {
 	return read(f, key, parse).Value
 }
 
-// may returns a value that need not be given; it says what is assumed instead.
+// may reads an optional value; without it the fallback is noted as assumed.
 func may[T any](f *form, key string, parse func(string) (measure.Given[T], error), fallback T, said string) T {
 	if f.given(key) {
 		return want(f, key, parse)
@@ -66,7 +66,7 @@ func (f *form) give(name string, value float64, unit string, places int) {
 	f.answer.Results = append(f.answer.Results, Result{name, value, unit, places})
 }
 
-// parseBrix reads a Brix refractometer's scale, or a gravity as its Brix.
+// parseBrix reads a Brix refractometer's reading, or converts a gravity to Brix.
 func parseBrix(text string) (measure.Given[measure.Brix], error) {
 	s := strings.ToLower(strings.TrimSpace(text))
 	for _, mark := range []string{"°bx", "bx", "r"} {

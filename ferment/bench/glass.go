@@ -59,7 +59,7 @@ func scale(f *form) {
 	f.give("density", float64(density), "kg/m³", 1)
 }
 
-// scaleGravity reads a density beyond that of any must, up to 85 °Bx.
+// scaleGravity reads a density up to 85 °Bx, beyond that of musts.
 func scaleGravity(text string) (measure.Given[measure.Gravity], error) {
 	if n, err := measure.ParseNumber(text); err == nil {
 		err := measure.InRange("gravity", measure.Gravity(n), gravity.Lowest, gravity.Highest, "")

@@ -71,7 +71,7 @@ func mustFigures() []Figure {
 	}
 }
 
-// recipe returns a must from a gravity or a mass, a volume, and the water in the honey.
+// recipe calculates a must from a gravity or a mass, a volume, and the water in the honey.
 func recipe[T any](key string, parse func(string) (measure.Given[T], error), volume string, of func(T, measure.Volume, measure.Share) (honey.Recipe, error)) func(*form) {
 	return func(f *form) {
 		x, v, w := want(f, key, parse), want(f, volume, measure.ParseVolume), want(f, "water", measure.ParseShare)
@@ -134,7 +134,7 @@ func honeyByWater(f *form) {
 	}
 }
 
-// honeyOf gives all that follows from the water in honey; no density outside its table.
+// honeyOf gives everything that follows from the water in honey; the density only within its table.
 func (f *form) honeyOf(w measure.Share) {
 	f.give("water", float64(w), "%", 2)
 	g, err := honey.Gravity(w)
@@ -180,7 +180,7 @@ func blend(f *form) {
 	f.give("alcohol", float64(b.Alcohol), "% vol", 2)
 }
 
-// parseMead reads volume, gravity and strength with commas between; decimals need a point.
+// parseMead reads volume, gravity and strength separated by commas; decimals need a point.
 func parseMead(text string) (measure.Given[honey.Mead], error) {
 	fields := strings.Split(text, ",")
 	if len(fields) != 3 {

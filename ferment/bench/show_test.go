@@ -44,7 +44,7 @@ func TestResultInUSUnits(t *testing.T) {
 		of   Result
 		want string
 	}{
-		{Result{"salt", 0.32, "g", 2}, "0.32 g"}, // as fine as the dose was worked out
+		{Result{"salt", 0.32, "g", 2}, "0.32 g"}, // as precise as the dose
 		{Result{"honey", 151.5, "g", 1}, "5.34 oz"},
 		{Result{"stock", 3.21, "mL of 10 %", 2}, "0.11 fl oz of 10 %"},
 		{Result{"drawn_in", 2, "L", 1}, "0.53 gal"},
@@ -57,7 +57,7 @@ func TestResultInUSUnits(t *testing.T) {
 	}
 }
 
-// An example can be worked with as it stands.
+// An example can be typed as it is.
 func TestExamplesInUSUnits(t *testing.T) {
 	for _, f := range Figures() {
 		for _, w := range f.Ways {

@@ -75,7 +75,7 @@ func (q question) aboveMet() (time.Time, bool) {
 // nearWithin is how near the expected finish is near (common practice, no source).
 const nearWithin measure.Gravity = 0.010
 
-// atFinish tells whether the gravity is near the expected finish. Of an
+// atFinish reports whether the gravity is near the expected finish. Of an
 // unproved culture nobody knows that: it has to be steady instead. What is stuck
 // is not near it, however little sugar is left.
 func (q question) atFinish() (holds, known bool) {
@@ -156,7 +156,7 @@ func (q question) startMet() (time.Time, bool) {
 	return s.At, s.Known && !s.Assumed && !s.At.After(q.Now)
 }
 
-// mustWasRead tells whether the must's gravity is in the file, or was read before the pitch.
+// mustWasRead reports whether the must's gravity is in the file, or was read before the pitch.
 func (q question) mustWasRead() bool {
 	_, read := q.mustRead()
 	return read || q.Ferment.Must.Gravity.Known() || !q.Pitch.Known && q.Gravity.IsKnown()
@@ -164,7 +164,7 @@ func (q question) mustWasRead() bool {
 
 func (q question) primed() bool { _, ok := q.First(ferment.Prime); return ok }
 
-// bacteriaWorked tells whether somebody noted lactic bacteria at work, on purpose or not.
+// bacteriaWorked reports whether somebody noted lactic bacteria at work, on purpose or not.
 func (q question) bacteriaWorked() bool {
 	return slices.ContainsFunc(q.Entries, func(e *ferment.Entry) bool {
 		of := strings.ToLower(e.Of)
@@ -172,7 +172,7 @@ func (q question) bacteriaWorked() bool {
 	})
 }
 
-// twoOpeningsSame tells whether the last two bottles opened hissed alike.
+// twoOpeningsSame reports whether the last two bottles opened hissed alike.
 func (q question) twoOpeningsSame() bool {
 	var hisses []float64
 	for _, e := range slices.Backward(q.Entries) {
@@ -315,7 +315,7 @@ func (q question) noneSince() string {
 	return "no " + q.cond.Word + " is recorded since " + stepWords(q.cond.Step)
 }
 
-// lastAgo tells whether an act was last done at least as long ago as the offset, or is not yet.
+// lastAgo reports whether an act was last done at least as long ago as the offset, or is not yet.
 func (q question) lastAgo(far bool) bool {
 	last, done := q.plan.Done(q.cond.Word, true)
 	return done && q.plan.Passed(q.cond.Offset.Add(last)) == far

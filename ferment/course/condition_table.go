@@ -17,7 +17,7 @@ type row struct {
 	// the text is of another kind.
 	reads grammar
 
-	// holds tells whether it holds now. What the record cannot answer is not
+	// holds reports whether it holds now. What the record cannot answer is not
 	// known, and does not hold.
 	holds func(question) (holds, known bool)
 
@@ -32,7 +32,7 @@ type row struct {
 	// gravity does not decide.
 	level func(question) (measure.Gravity, bool)
 
-	// over tells whether it held and can never hold again; nil for never.
+	// over reports whether it held and can never hold again; nil for never.
 	over func(question) bool
 
 	words words
@@ -63,7 +63,7 @@ type Plan interface {
 	Noted(name string) (time.Time, bool)
 	// Does is what a step does, its own name where there is no such step.
 	Does(step string) string
-	// Passed tells whether a time has come.
+	// Passed reports whether a time has come.
 	Passed(time.Time) bool
 	// Clock is a time as it is named to a person.
 	Clock(time.Time) string
@@ -133,7 +133,7 @@ func rowOf(kind ferment.ConditionKind) *row {
 	return &noRow
 }
 
-// Holds tells whether a condition holds now by the log alone, and whether the log can tell.
+// Holds reports whether a condition holds now by the log alone, and whether the log can tell.
 func (c Course) Holds(cond ferment.Condition) (holds, known bool) {
 	return c.HoldsIn(logOnly{c.Entries, c.Now}, cond)
 }
@@ -167,7 +167,7 @@ func (c Course) LevelOf(cond ferment.Condition) (measure.Gravity, bool) {
 	return r.level(question{c, logOnly{c.Entries, c.Now}, cond})
 }
 
-// IsOver tells whether a condition held and can never hold again.
+// IsOver reports whether a condition held and can never hold again.
 func (c Course) IsOver(plan Plan, cond ferment.Condition) bool {
 	r := rowOf(cond.Kind)
 	return r.over != nil && r.over(question{c, plan, cond})
@@ -251,7 +251,7 @@ func (l logOnly) Noted(name string) (time.Time, bool) { return l.Done(name, true
 // Does returns the step's own name: the log knows no steps.
 func (l logOnly) Does(step string) string { return step }
 
-// Passed tells whether a time has come.
+// Passed reports whether a time has come.
 func (l logOnly) Passed(t time.Time) bool { return !t.After(l.now) }
 
 // Clock returns a time with its day.

@@ -101,7 +101,7 @@ func (c Course) stalled() (Condition, *CannotTell) {
 	return Condition{Name: Stuck, Why: why, Since: last.At}, nil
 }
 
-// aboveFinish tells whether it rests higher than it should. A forced test knows
+// aboveFinish reports whether it rests higher than it should. A forced test knows
 // best; without one it has to be more than a dry finish can be out, 0.005, and a
 // reading on top (common practice, no source).
 func (c Course) aboveFinish(g measure.Gravity) bool {
@@ -125,7 +125,7 @@ func (c Course) nearItsTolerance() bool {
 	return t.Known() && c.Alcohol.IsKnown() && c.Alcohol.Value >= t.Value-nearTolerance
 }
 
-// slowToStart tells whether nothing has fallen in the time a yeast may take, as far as readings tell.
+// slowToStart reports whether nothing has fallen in the time a yeast may take, as far as readings tell.
 func (c Course) slowToStart() (Condition, bool, *CannotTell) {
 	if !c.Pitch.Known || c.Pitch.Assumed || !c.Started.Assumed || !c.Original.IsKnown() || c.empty() {
 		return Condition{}, false, nil
@@ -147,7 +147,7 @@ func (c Course) slowToStart() (Condition, bool, *CannotTell) {
 	return Condition{Name: SlowToStart, Why: fmt.Sprintf("no fall in %.0f h", limit.Hours()), Since: due}, true, nil
 }
 
-// sluggish tells whether it is too slow between the ⅓ and the ⅔ break though it is warm.
+// sluggish reports whether it is too slow between the ⅓ and the ⅔ break though it is warm.
 func (c Course) sluggish() (Condition, bool, *CannotTell) {
 	third, twoThirds := c.Break(1.0/3), c.Break(2.0/3)
 	if !c.Gravity.IsKnown() || !third.IsKnown() || !twoThirds.IsKnown() || c.empty() {
@@ -168,7 +168,7 @@ func (c Course) sluggish() (Condition, bool, *CannotTell) {
 	return Condition{Name: Sluggish, Why: measure.Decimal(pace, 1) + " a day", Since: last.At}, true, nil
 }
 
-// restarted tells whether gravity fell again after it was steady or stabilised.
+// restarted reports whether gravity fell again after it was steady or stabilised.
 func (c Course) restarted() (Condition, bool) {
 	from := c.Steady.Met
 	if at, ok := c.stabilised(); ok {
@@ -193,13 +193,13 @@ func (c Course) restarted() (Condition, bool) {
 	return Condition{Name: Restarted, Since: c.Gravity.Value.At, Why: fmt.Sprintf("%.4f down since %s", float64(fall), c.day(high.At))}, fall >= moves-tiny
 }
 
-// filmSeen tells whether a film was seen and no later look was without it.
+// filmSeen reports whether a film was seen and no later look was without it.
 func (c Course) filmSeen() bool {
 	e, looked := ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return len(e.Seen) > 0 })
 	return looked && e.Saw("film")
 }
 
-// mouldSeen tells whether mould was ever seen: it does not go away.
+// mouldSeen reports whether mould was ever seen: it does not go away.
 func (c Course) mouldSeen() bool {
 	return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Saw("mould") })
 }

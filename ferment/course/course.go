@@ -25,7 +25,7 @@ func Known[T any](value T) Figure[T] { return Figure[T]{Value: value} }
 // Unknown returns a figure without one, and the reason.
 func Unknown[T any](why string) Figure[T] { return Figure[T]{Unknown: why} }
 
-// IsKnown tells whether there is a value.
+// IsKnown reports whether there is a value.
 func (f Figure[T]) IsKnown() bool { return f.Unknown == "" }
 
 // Reading is one gravity of the vessel, corrected.

@@ -117,7 +117,7 @@ func (c *Course) acceptFinish() {
 	}
 }
 
-// MayAccept tells whether a finish may be taken as it is at a time: a forced test
+// MayAccept reports whether a finish may be taken as it is at a time: a forced test
 // had passed by then, or it had rested for ninety days.
 func (c Course) MayAccept(at time.Time) bool {
 	if c.Test.Passed && !c.Test.Result.At.After(at) {
@@ -135,7 +135,7 @@ func (c Course) MayAccept(at time.Time) bool {
 	return fall+sureAt*err <= c.steadyFall(at)
 }
 
-// unproved tells whether nobody knows how far the yeast goes.
+// unproved reports whether nobody knows how far the yeast goes.
 func (c Course) unproved() bool { return c.Ferment.Yeast.IsWild() }
 
 func (c *Course) latest() {

@@ -146,7 +146,7 @@ func (c Course) Last(act ferment.Act) (*ferment.Entry, bool) {
 	return ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return e.Did == act })
 }
 
-// Over tells whether the ferment leaves nothing to be done: dumped, blended away, closed, a culture discarded.
+// Over reports whether the ferment leaves nothing to be done: dumped, blended away, closed, a culture discarded.
 // A blend that something was taken in from goes on; what is poured away of a part-bottled one leaves its bottles.
 func (c Course) Over() bool {
 	rest := false // the vessel holds what was not bottled

@@ -25,7 +25,7 @@ const (
 // tiny is less than any reading can tell, so that sums of decimals compare as written.
 const tiny = 1e-9
 
-// Trusted tells whether a reading may fire anything.
+// Trusted reports whether a reading may fire anything.
 func (r Reading) Trusted() bool { return r.Doubt == "" && !r.Replaced }
 
 // read gives the corrected readings, with the must's at the pitch and a start as 0.003 under it.
@@ -57,7 +57,7 @@ func (c Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
 	return ferment.LastWhere(c.Readings, func(r Reading) bool { return r.Taken() && r.Line == e.Line && r.At.Equal(e.At.Time) })
 }
 
-// Taken tells whether somebody took the reading.
+// Taken reports whether somebody took the reading.
 func (r Reading) Taken() bool { return r.From != FromMust && r.From != FromStart }
 
 // mustReading returns the original gravity as a reading at the pitch.
@@ -260,19 +260,19 @@ const rose = "rose by "
 // steepest is how fast a jug ferments at most, in gravity a day (common practice, no source).
 const steepest = 0.030
 
-// onALine tells whether two readings that are too high go on as a ferment does: the second lower, as far as it can
+// onALine reports whether two readings that are too high go on as a ferment does: the second lower, as far as it can
 // have fallen. Then the reading under both was the slip.
 func onALine(first, second Reading) bool {
 	fall, days := float64(first.Gravity-second.Gravity), second.At.Sub(first.At).Hours()/24
 	return days <= 4 && fall >= -confirmWithin-tiny && fall <= steepest*math.Max(days, 1.0/24)+tiny
 }
 
-// confirms tells whether a second reading stands by a doubtful one.
+// confirms reports whether a second reading stands by a doubtful one.
 func confirms(doubtful, second Reading) bool {
 	return math.Abs(float64(second.Gravity-doubtful.Gravity)) <= confirmWithin+tiny && second.At.Sub(doubtful.At) <= confirmIn
 }
 
-// higher tells whether a reading is above what is expected after the one before, and by how much; after an
+// higher reports whether a reading is above what is expected after the one before, and by how much; after an
 // unknown amount nothing is expected.
 func (c Course) higher(before, r Reading) (rise float64, high bool) {
 	expected, ok := c.carried(before, r.At)

@@ -136,7 +136,7 @@ func (c Course) InBottles() Figure[measure.Strength] {
 	return s
 }
 
-// pitchedByVolume tells whether the pitch names a volume: its starter counts once then.
+// pitchedByVolume reports whether the pitch names a volume: its starter counts once then.
 func (c Course) pitchedByVolume() bool {
 	e, ok := c.First(ferment.Pitch)
 	if !ok {
@@ -222,7 +222,7 @@ func (c *Course) fill(e *ferment.Entry) {
 	}
 }
 
-// empty tells whether everything has gone into bottles, or the rest away.
+// empty reports whether everything has gone into bottles, or the rest away.
 func (c Course) empty() bool {
 	e, ok := c.Last(ferment.Bottle)
 	return ok && (!e.Left.Known() || e.Left.Value <= 0 || c.Volume.IsKnown() && c.Volume.Value <= 0)

@@ -124,7 +124,7 @@ func (p *transaction) ferments(fs []ferment.Ferment) error {
 	return nil
 }
 
-// nameable tells whether a new ferment can have its name and tag, among all others.
+// nameable reports whether a new ferment can have its name and tag, among all others.
 func (p *transaction) nameable(f ferment.Ferment, c ferment.Cellar) error {
 	if !ferment.LegalName(f.ID) {
 		return &NameError{f.ID, "is no name for a ferment: at most 64 letters, digits, _ and, not first, -, e.g. bh-a"}

@@ -201,7 +201,7 @@ func (s *Store) settled(file string) ([]byte, error) {
 	return text, nil
 }
 
-// grows tells whether a file may be in the middle of being saved: it is young by
+// grows reports whether a file may be in the middle of being saved: it is young by
 // the clock of its own disk, and no program of this kind wrote it.
 func (s *Store) grows(info os.FileInfo, text []byte) bool {
 	if s.held == nil || slices.Contains(s.held.stamps, stampText(text)) {
@@ -226,7 +226,7 @@ func (s *Store) calm(file string, text []byte) time.Duration {
 	return pause
 }
 
-// cutShort tells whether a text ends in an entry that cannot be read, without its line end.
+// cutShort reports whether a text ends in an entry that cannot be read, without its line end.
 func cutShort(text []byte) bool {
 	if len(text) == 0 || text[len(text)-1] == '\n' {
 		return false

@@ -188,7 +188,7 @@ func TestSchemaAcceptsWhatItsReaderAccepts(t *testing.T) {
 	t.Logf("%d values, %d of them refused by the reader alone", tried, differ)
 }
 
-// ofThePlan tells whether a problem is of what steps say together.
+// ofThePlan reports whether a problem is of what steps say together.
 func ofThePlan(p ferment.Problem) bool {
 	return strings.HasPrefix(p.Message, "step \"") || strings.Contains(p.Message, "is twice") || strings.Contains(p.Message, "needs quiet")
 }

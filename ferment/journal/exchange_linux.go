@@ -19,7 +19,7 @@ func exchange(a, b string) error {
 	return nil
 }
 
-// openForWriting tells whether a program has a file open to write to it, as far
+// openForWriting reports whether a program has a file open to write to it, as far
 // as the system says so: only while none has may a lease for reading be taken.
 func openForWriting(path string) bool {
 	f, err := os.Open(path)

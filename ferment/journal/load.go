@@ -205,7 +205,7 @@ func closedToo(open, past []ferment.Ferment) (rest []ferment.Ferment, problems [
 	return rest, problems
 }
 
-// sameFerment tells whether two files are of one ferment: by file name, or by name, tag and pitch.
+// sameFerment reports whether two files are of one ferment: by file name, or by name, tag and pitch.
 func sameFerment(a, b ferment.Ferment) bool {
 	pitched := func(f ferment.Ferment) int {
 		return slices.IndexFunc(f.Log, func(e ferment.Entry) bool { return e.Did == ferment.Pitch })

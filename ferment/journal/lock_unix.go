@@ -31,7 +31,7 @@ func flock(f *os.File) error {
 	}
 }
 
-// runs tells whether a program of this machine is still there.
+// runs reports whether a program of this machine is still there.
 func runs(pid int) bool { return syscall.Kill(pid, 0) != syscall.ESRCH }
 
 // names returns how many names a file has: more than one where it has hard links.

@@ -26,7 +26,7 @@ func flock(f *os.File) error {
 	return err
 }
 
-// runs tells whether a program of this machine is still running.
+// runs reports whether a program of this machine is still running.
 func runs(pid int) bool {
 	h, err := windows.OpenProcess(windows.SYNCHRONIZE, false, uint32(pid))
 	if err != nil {

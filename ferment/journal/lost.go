@@ -149,7 +149,7 @@ func logOf(c ferment.Cellar, subject string) (log []ferment.Entry, whole bool) {
 	return nil, false
 }
 
-// sameEntry tells whether two entries are the same to the letter, in whatever zone.
+// sameEntry reports whether two entries are the same to the letter, in whatever zone.
 func sameEntry(a, b ferment.Entry) bool {
 	return a.At.Time.Equal(b.At.Time) && a.At.DayOnly == b.At.DayOnly && withoutTime(a) == withoutTime(b)
 }
@@ -159,7 +159,7 @@ func withoutTime(e ferment.Entry) string {
 	return entryTable.braces(&e, compared)
 }
 
-// sameAct tells whether two entries are of one time, with the same act or the
+// sameAct reports whether two entries are of one time, with the same act or the
 // same measurements, whatever their values: one of them was corrected.
 func sameAct(a, b ferment.Entry) bool {
 	return a.At.Time.Equal(b.At.Time) && a.Did == b.Did && a.Skipped == b.Skipped &&
@@ -169,7 +169,7 @@ func sameAct(a, b ferment.Entry) bool {
 // corrected is how far a correction may move the time of an entry.
 const corrected = 36 * time.Hour
 
-// sameButWhen tells whether two entries differ in time or amount alone: one is corrected.
+// sameButWhen reports whether two entries differ in time or amount alone: one is corrected.
 func sameButWhen(a, b ferment.Entry) bool {
 	a.Amount, b.Amount = ferment.Entry{}.Amount, ferment.Entry{}.Amount
 	return a.At.Time.Sub(b.At.Time).Abs() <= corrected && withoutTime(a) == withoutTime(b)

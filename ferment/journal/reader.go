@@ -118,7 +118,7 @@ func (v value) wrong(format string, args ...any) {
 // refuse notes an error of a parser, which quotes the value and shows a right one.
 func (v value) refuse(err error) { v.fail(v.node, "%s %s", v.key, err) }
 
-// plain tells whether a node has none of aliases, anchors and tags.
+// plain reports whether a node has none of aliases, anchors and tags.
 func (v value) plain() bool {
 	switch n := v.node; {
 	case n.Kind == yaml.AliasNode:

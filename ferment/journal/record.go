@@ -41,7 +41,7 @@ func spotOf(r ferment.Receipt) spot {
 	return fermentLog
 }
 
-// begins tells whether the list may be the first thing in an empty file.
+// begins reports whether the list may be the first thing in an empty file.
 func (at spot) begins() bool { return at.list == "" && at.key != "log" }
 
 // A naming is what a list and what stands in it are called.
@@ -167,7 +167,7 @@ func prove(old *record, text []byte, items []item) (line int, err error) {
 	return 0, err
 }
 
-// restStays tells whether two records are alike apart from the list; an empty one gains its format.
+// restStays reports whether two records are alike apart from the list; an empty one gains its format.
 func restStays(old, made *record) bool {
 	switch {
 	case made.root == nil:
@@ -182,7 +182,7 @@ func restStays(old, made *record) bool {
 	return same(old.root, made.root)
 }
 
-// readBack tells whether nodes of a list are these items, whole.
+// readBack reports whether nodes of a list are these items, whole.
 func (rec *record) readBack(nodes []*yaml.Node, items []item) error {
 	quiet := &reader{source: rec.source, zone: time.UTC}
 	for i, n := range nodes {
@@ -205,7 +205,7 @@ func nodesOf(list *yaml.Node) []*yaml.Node {
 	return list.Content
 }
 
-// same tells whether two trees say the same, wherever they are.
+// same reports whether two trees say the same, wherever they are.
 func same(a, b *yaml.Node) bool {
 	return a.Kind == b.Kind && a.Tag == b.Tag && a.Value == b.Value && a.Anchor == b.Anchor && slices.EqualFunc(a.Content, b.Content, same)
 }

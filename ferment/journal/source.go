@@ -179,7 +179,7 @@ func child(n *yaml.Node, key string) *yaml.Node {
 	return nil
 }
 
-// isNothing tells whether a value is left out, null or ~, and no more.
+// isNothing reports whether a value is left out, null or ~, and no more.
 func isNothing(n *yaml.Node) bool {
 	return n == nil || n.Kind == yaml.ScalarNode && n.Tag == "!!null" && n.Style&yaml.TaggedStyle == 0 && n.Anchor == ""
 }

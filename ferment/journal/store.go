@@ -164,7 +164,7 @@ func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 	return c, nil
 }
 
-// Changed tells whether a file has changed since the last Load, by size, time and inode.
+// Changed reports whether a file has changed since the last Load, by size, time and inode.
 func (s *Store) Changed() bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// own are the keys that a line reads in another way than a file.
+// own are the keys that a line reads differently from a file.
 var own = map[string]func(l *Line, value string, ctx Context) error{"at": setAt, "to": setTo}
 
 func keyFor(name string) (*ferment.Key, bool) {
@@ -79,7 +79,7 @@ func (r *lineReader) give(k *ferment.Key, value string) error {
 	return k.Set(e, value, r.ctx.Zone)
 }
 
-// list gives a key its things, with commas between; words of a known few also with spaces.
+// list gives a key its items, separated by commas; items of a fixed set of words may also be separated by spaces.
 func (r *lineReader) list(k *ferment.Key, value string) error {
 	if len(k.Words) > 0 {
 		value = strings.ToLower(strings.Join(strings.Fields(value), ","))
@@ -95,8 +95,8 @@ func (r *lineReader) list(k *ferment.Key, value string) error {
 	return nil
 }
 
-// inFull returns a quantity as a file has it, where a line may say less: a gravity in thousandths, a bare number,
-// a lowest and a highest with dots between.
+// inFull returns a quantity as a file has it where a line allows less: a gravity in thousandths, a bare number, two
+// ends of a range with dots between.
 func (r *lineReader) inFull(k *ferment.Key, value string) string {
 	switch {
 	case k.Name == "gravity":
@@ -123,11 +123,11 @@ func setAt(l *Line, value string, ctx Context) error {
 	return nil
 }
 
-// A vessel's kind with what it holds to the brim behind it.
+// kindAndBrimful matches a vessel's kind followed by its brimful volume.
 var kindAndBrimful = ferment.Pattern(`^(.*?)[,\s]*(` + measure.NumberPattern + `\s*[[:alpha:]][[:alpha:] ]*)$`)
 
-// setTo reads the vessel that something goes into: "glass jug, 3.6 L". What is
-// no volume at the end belongs to its kind.
+// setTo reads the vessel that something goes into: "glass jug, 3.6 L". Without a volume at the end all of it is the
+// kind.
 func setTo(l *Line, value string, _ Context) error {
 	l.Entry.To = ferment.Vessel{Kind: value, Declared: true}
 	if m := kindAndBrimful().FindStringSubmatch(value); m != nil {

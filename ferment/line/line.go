@@ -15,7 +15,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Context is what an entry line means something by.
+// Context is what the meaning of an entry line depends on.
 type Context struct {
 	Now   time.Time
 	Zone  *time.Location
@@ -39,8 +39,8 @@ type Error struct {
 
 func (e *Error) Error() string { return e.Message }
 
-// Parse reads an entry typed on one line, "1.046@23 ph3.4 ; bready", in any order up to the note. Every part is short
-// for a key of the file and its value; none may be given twice.
+// Parse reads an entry typed on one line, "1.046@23 ph3.4 ; bready", in any order up to the note. Every part is a short
+// form of a key of the file with its value; no key may be given twice.
 func Parse(text string, ctx Context) (Line, error) {
 	r := lineReader{ctx: ctx, seen: map[string]part{}}
 	r.line.Entry.At = ferment.At(ctx.Now.In(ctx.Zone).Truncate(time.Second))
@@ -64,7 +64,7 @@ func Parse(text string, ctx Context) (Line, error) {
 	return r.line, r.finish()
 }
 
-// A lineReader gathers the parts of a line into an entry.
+// lineReader collects the parts of a line in an entry.
 type lineReader struct {
 	ctx  Context
 	line Line
@@ -102,7 +102,7 @@ func (r *lineReader) finish() error {
 	if amount, given := r.seen["amount"]; given && e.Did == "" {
 		return amount.fail("%s", amountOfWhat(amount.text, e.Amount))
 	}
-	rest := e // without what is about a reading that is not there
+	rest := e // without what belongs to a missing reading
 	rest.Sample, rest.With, rest.Undegassed, rest.Doubt = measure.Given[measure.Temperature]{}, "", false, ferment.NoWord
 	if rest.Empty() && !r.ctx.Noted {
 		return &Error{"", 1, "there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas"}
@@ -123,8 +123,8 @@ func (p part) fail(format string, args ...any) error {
 	return &Error{Part: p.text, Column: p.column, Message: fmt.Sprintf(format, args...)}
 }
 
-// splitLine cuts a line at its spaces, and before every @ that is not in a value. Double quotes keep things together;
-// the first semicolon outside them begins the note.
+// splitLine splits a line at spaces, and before every @ that is not in a value. Double quotes keep words together; the
+// first semicolon outside them starts the note.
 func splitLine(text string) (words []part, note part, err error) {
 	var word strings.Builder
 	start, column, quoted := 1, 0, false
@@ -161,7 +161,7 @@ func splitLine(text string) (words []part, note part, err error) {
 	return words, note, nil
 }
 
-// Join makes one line of arguments, with the quotes that the shell took from values.
+// Join makes one line of arguments, and adds the quotes that the shell removed from values.
 func Join(args []string) string {
 	parts := make([]string, len(args))
 	for i, arg := range args {
@@ -170,7 +170,7 @@ func Join(args []string) string {
 	return strings.Join(parts, " ")
 }
 
-// requote quotes the value of a key, up to the note, if what follows its first word is no part.
+// requote quotes the value of a key, up to the note, if what follows its first word is not a part of a line.
 func requote(arg string) string {
 	key, rest, pair := strings.Cut(arg, "=")
 	_, known := keyFor(strings.ToLower(key))

@@ -381,8 +381,7 @@ func TestJoinPartsPutsQuotesBack(t *testing.T) {
 	}
 }
 
-// FuzzLine: a line that can be read keeps something, and what it keeps is read
-// the same from the text that goes into the file.
+// FuzzLine: a line that parses has an entry, and the entry reads the same from its text in the file.
 func FuzzLine(f *testing.F) {
 	for _, s := range []string{"1.046@23 ph3.4 ; bready", "nutrient 14mL stock=10% -30min", `rack to="glass jug 3.6L" lost=0.2L`, "17..24C ?",
 		"yesterday 20:00 degas", "honey 2 lb 8 oz", "1046,5 ta5.5 vol 1 imp gal", "12", ";", "@", `"`, "seen=film,gas hiss=3", "−1.5bx −2d"} {
@@ -427,7 +426,7 @@ func readBack[T any](t *testing.T, g measure.Given[T], parse func(string) (measu
 	}
 }
 
-// A time alone is an entry where a note is given beside the line.
+// A time alone is an entry if the note is given separately.
 func TestTimeBeforeAPastedNote(t *testing.T) {
 	_, err := Parse("2026-09-13", Context{Now: time.Date(2026, 9, 14, 7, 0, 0, 0, time.UTC), Zone: time.UTC})
 	require.ErrorContains(t, err, "there is nothing to keep")

@@ -13,11 +13,11 @@ import (
 
 var leadingNumber = ferment.Pattern(`^` + measure.NumberPattern)
 
-// shorts are the short ways to type a key: its sign before its number, or its scale behind it.
+// shorts are the short forms of keys: a sign before the number, or a scale after it.
 type shorts struct {
 	before, after map[string]string // the key's name by the sign
 	prefixed      *regexp.Regexp    // a sign with its number
-	openNumber    *regexp.Regexp    // a number, or a range, with no unit yet or only the first word of one
+	openNumber    *regexp.Regexp    // a number, or a range, without a unit or with only the first word of one
 }
 
 var short = sync.OnceValue(func() shorts {
@@ -38,8 +38,8 @@ var short = sync.OnceValue(func() shorts {
 	return s
 })
 
-// joinParts puts together what was typed apart: a number and its unit, a day and its hour, "pH" and its number,
-// pounds and ounces. The word did before an act says nothing.
+// joinParts joins what was typed apart: a number and its unit, a day and its hour, "pH" and its number, pounds and
+// ounces. The word did before an act is skipped.
 func joinParts(words []part) []part {
 	var parts []part
 	for len(words) > 0 {
@@ -68,12 +68,12 @@ func takePart(words []part) (p part, rest []part) {
 	return p, rest
 }
 
-// awaitsNumber tells whether a word says nothing without the number after it.
+// awaitsNumber reports whether a word has no meaning without the number after it.
 func awaitsNumber(word string) bool {
 	return slices.Contains([]string{"@", "-", "−"}, word) || short().before[strings.ToLower(word)] != ""
 }
 
-// unitWords returns how many of the words ahead belong to what stands before them.
+// unitWords returns how many of the words ahead belong to the one before.
 func unitWords(before string, ahead []part) int {
 	if len(ahead) > 0 && ferment.IsClock(ahead[0].text) && (ferment.IsDate(before) || strings.EqualFold(before, "yesterday")) {
 		return 1
@@ -95,7 +95,7 @@ func unitWords(before string, ahead []part) int {
 	return 0
 }
 
-// addsTo tells whether one quantity goes on another of a larger unit: ounces on pounds.
+// addsTo reports whether a quantity adds to one in a larger unit: ounces to pounds.
 func addsTo(before, next string) bool {
 	if !leadingNumber().MatchString(before) || !leadingNumber().MatchString(next) {
 		return false
@@ -108,7 +108,7 @@ func addsTo(before, next string) bool {
 	return measure.Of(1, more.Unit).Value() < measure.Of(1, whole.Unit).Value()
 }
 
-// wholeGravity returns a gravity as a file has it: "1046.5" is "1.0465", ".996" is "0.996". The digits typed are kept.
+// wholeGravity returns a gravity as a file has it: "1046.5" is "1.0465", ".996" is "0.996". The digits stay.
 func wholeGravity(text string) string {
 	plain := measure.PlainNumber(text)
 	whole, decimals, _ := strings.Cut(plain, ".")
@@ -157,13 +157,13 @@ func (r *lineReader) awaitsAmount() bool {
 	return r.line.Entry.Did.Adds() && !given
 }
 
-// isCoarse tells whether a number has too few decimals for a gravity: an amount, behind an act.
+// isCoarse reports whether a number has too few decimals for a gravity, so that after an act it is an amount.
 func isCoarse(text string) bool {
 	whole, decimals, _ := strings.Cut(measure.PlainNumber(text), ".")
 	return len(whole) < 3 && len(decimals) < 2
 }
 
-// degree returns the cellar's unit of temperature behind a number.
+// degree adds the cellar's unit of temperature to a number.
 func (r *lineReader) degree() string {
 	if r.ctx.Units == measure.US {
 		return " °F"
@@ -171,7 +171,7 @@ func (r *lineReader) degree() string {
 	return " °C"
 }
 
-// roomTemperature tells whether a number is likely that of a jug, in the cellar's unit.
+// roomTemperature reports whether a number is likely the temperature of a jug, in the cellar's unit.
 func (r *lineReader) roomTemperature(v float64) bool {
 	if r.ctx.Units == measure.US {
 		return v >= 55 && v <= 95
@@ -187,7 +187,7 @@ func either(words []string) string {
 	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
-// meaning returns the key of the file that a part is short for, and its value.
+// meaning returns the key and value that a part means.
 func (r *lineReader) meaning(p part) (key, value string, err error) {
 	lower := strings.ToLower(p.text)
 	key, value, pair := strings.Cut(p.text, "=")
@@ -276,7 +276,7 @@ func unknownWord(p part, lower string) error {
 	return p.fail("%q is no act, no reading and no key%s", p.text, near)
 }
 
-// saying is what people type in their own words, and what it means in the line's; # is a number.
+// saying is a phrase that people type, and the words of a line that it means; # is a number.
 type saying struct{ said, means string }
 
 var sayings = []saying{
@@ -288,7 +288,7 @@ var sayings = []saying{
 	{"refractometer #", "#r"}, {"# refractometer", "#r"},
 }
 
-// meant returns the words with what is said in other ones put into those of the line.
+// meant replaces the sayings among the words.
 func meant(words []part) []part {
 	var out []part
 	for len(words) > 0 {

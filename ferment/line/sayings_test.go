@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/ferment/line"
 )
 
-// What people type in their own words is what they would have typed in the line's.
+// A saying gives the same entry as the words of a line.
 func TestSayings(t *testing.T) {
 	ctx := line.Context{Now: time.Date(2026, 10, 7, 7, 0, 0, 0, time.UTC), Zone: time.UTC}
 	for said, same := range map[string]string{

@@ -1,6 +1,5 @@
-// Package lineage is about cultures: where one came from, how its passages went, how
-// far it was tested to go, and what the ferments made of it. It never assumes what
-// was not tested.
+// Package lineage is about cultures: where one came from, how its passages went, how well it was tested, and what the
+// ferments made of it.
 package lineage
 
 import (
@@ -12,8 +11,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Parents returns the cultures that one came from, the first first. Lost is the id of an ancestor that no file has;
-// empty where the line is whole.
+// Parents returns the ancestors of a culture, the oldest first. lost is the id of an ancestor that is in no file, empty
+// if there is none.
 func Parents(k ferment.Culture, all []ferment.Culture) (line []ferment.Culture, lost string) {
 	seen := map[string]bool{k.ID: true}
 	for k.From != "" {
@@ -33,13 +32,13 @@ func Children(id string, all []ferment.Culture) []ferment.Culture {
 	return slices.DeleteFunc(slices.Clone(all), func(k ferment.Culture) bool { return k.From != id || k.ID == id })
 }
 
-// Generation counts from 1 for a first isolate.
+// Generation returns 1 for a first isolate, 2 for its children, and so on.
 func Generation(k ferment.Culture, all []ferment.Culture) int {
 	line, _ := Parents(k, all)
 	return len(line) + 1
 }
 
-// Stored returns when the slurry was put into the cold: the last backup, else the last feed.
+// Stored returns when the slurry was put into the fridge: the last backup, else the last feed.
 func Stored(c course.Course) (time.Time, bool) {
 	if e, ok := c.Last(ferment.Backup); ok {
 		return e.At.Time, true
@@ -56,19 +55,18 @@ func Fed(c course.Course) (time.Time, bool) {
 	return ps[len(ps)-1].Entry.At.Time, true
 }
 
-// Stale reports over three months without a new medium (common practice, no source).
+// Stale reports whether the culture had no new medium for over three months (common practice, no source).
 func Stale(c course.Course) bool {
 	fed, ok := Fed(c)
 	return ok && c.Now.After(fed.AddDate(0, 3, 0))
 }
 
-// NotProved forbids a sip of a culture that no must has tested yet.
+// NotProved is the reason against a sip of a culture that was not yet tested in a must.
 const NotProved = "it is not proved in a must"
 
-// Unsipped returns what is still missing for a first sip, in the order of the rule; nil
-// where all of it is met. (Of the acidity 21 CFR 114.3 has its limit at 4.6; the rest
-// is common practice, no source.)
-func Unsipped(c course.Course) []string {
+// MissingForSip returns the conditions for a first sip that are not met yet, in the order of the rule; nil if all are. (The
+// limit of acidity is 4.6 in 21 CFR 114.3; the rest is common practice, no source.)
+func MissingForSip(c course.Course) []string {
 	p, proved := ProofOf(c)
 	if !proved {
 		return []string{NotProved}
@@ -92,18 +90,18 @@ func Unsipped(c course.Course) []string {
 	return unmet
 }
 
-// Made is what a ferment that was pitched with a culture made of it.
+// Made is the result of a ferment that was pitched with a culture.
 type Made struct {
 	Course  course.Course
-	Lag     course.Figure[time.Duration] // from the pitch to the start that was seen
-	AtMost  bool                         // nobody saw the start: the lag ends no later than the first reading that shows one
+	Lag     course.Figure[time.Duration] // from the pitch to the recorded start
+	AtMost  bool                         // no start was recorded: the lag is at most the time to the first reading that shows one
 	Lowest  course.Figure[course.Reading]
 	Alcohol course.Figure[measure.Strength]
-	Faults  []string  // named at tastings, each once
-	Second  time.Time // another yeast went in: what it did is not the culture's; zero where none did
+	Faults  []string  // named at tastings, without repeats
+	Second  time.Time // when another yeast was added, after which the result is not the culture's; zero for never
 }
 
-// MadeBy returns what ferments made of a culture, in their order.
+// MadeBy returns the results of the ferments that were pitched with a culture, in their order.
 func MadeBy(id string, courses []course.Course) []Made {
 	var out []Made
 	for _, c := range courses {
@@ -135,10 +133,10 @@ func madeOf(c course.Course) Made {
 	return m
 }
 
-// fall is how far a gravity falls where something works in it.
+// fall is the fall of gravity that shows fermentation.
 const fall = 0.003
 
-// lagOf returns the lag by a recorded start, else at most by the first reading that shows one.
+// lagOf returns the lag by a recorded start, else, with atMost, by the first reading that shows one.
 func lagOf(c course.Course) (lag course.Figure[time.Duration], atMost bool) {
 	switch {
 	case !c.Pitch.Known:

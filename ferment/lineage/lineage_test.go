@@ -16,14 +16,13 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// The cultures below are invented; what passes and what fails is common
-// practice, no source.
+// The cultures here are invented; the limits of the test are common practice, no source.
 
 var spring = time.Date(2026, time.May, 18, 12, 0, 0, 0, time.UTC)
 
 func days(n float64) time.Time { return spring.Add(time.Duration(n * 24 * float64(time.Hour))) }
 
-// logOf reads a log of one line: "0 collect | 0.1 passage 1.036 step=w1".
+// logOf parses a log of one line: "0 collect | 0.1 passage 1.036 step=w1".
 func logOf(t *testing.T, text string) []ferment.Entry {
 	t.Helper()
 	var log []ferment.Entry
@@ -112,10 +111,10 @@ func TestProof(t *testing.T) {
 	assert.InDelta(t, 1.0235, float64(p.Lowest.Value.Gravity), 1e-9)
 	assert.InDelta(t, 8.03, float64(p.Alcohol.Value), 0.2)
 	assert.True(t, p.Halved())
-	assert.True(t, p.Stands)
+	assert.True(t, p.Steady)
 	assert.Equal(t, 14*24*time.Hour, p.Followed)
 	early, _ := lineage.ProofOf(grown(t, 17, whole))
-	assert.False(t, early.Stands, "one reading stands beside none")
+	assert.False(t, early.Steady, "one reading stands beside none")
 	assert.True(t, early.Halved(), "1.041 is less than half of 1.084")
 	_, ok = lineage.ProofOf(grown(t, 10, whole))
 	assert.False(t, ok)
@@ -140,7 +139,7 @@ func TestNoSipUntilAllTestsPass(t *testing.T) {
 		{27, strings.Replace(strings.Replace(whole, "ph3.6", "ph4.3", 1), "1.0235", "1.023", 1), []string{"pH 4.2 or less"}},
 		{27, "0 collect | 1 prove 1.084 | 20 1.060 smell=clean", []string{"pH 4.2 or less", "gravity halved"}},
 	} {
-		assert.Equal(t, c.want, lineage.Unsipped(grown(t, c.day, c.log)), "day %v: %s", c.day, c.log)
+		assert.Equal(t, c.want, lineage.MissingForSip(grown(t, c.day, c.log)), "day %v: %s", c.day, c.log)
 	}
 }
 

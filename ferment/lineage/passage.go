@@ -11,34 +11,34 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Passage is one medium that a culture went through, and its outcome.
+// Passage is one medium of a culture, and how it went.
 type Passage struct {
 	Entry   *ferment.Entry
 	Until   time.Time // the next passage, or now
-	Seen    []string  // each word once, in the order of the log
+	Seen    []string  // without repeats, in the order of the log
 	Smell   string    // the latest
-	Fell    bool      // its gravity did, by more than a reading errs
+	Fell    bool      // its gravity fell, by more than the error of a reading
 	Outcome Outcome
 }
 
-// Outcome is that of a passage.
+// Outcome is the result of a passage.
 type Outcome string
 
 // The outcomes.
 const (
 	Passed  Outcome = "passed"
 	Failed  Outcome = "failed"
-	Idle    Outcome = "idle"    // nothing moved in it for as long as it may take
-	Untold  Outcome = "untold"  // it went on, and the record does not say why
-	Working Outcome = "working" // under way
+	Idle    Outcome = "idle"    // no activity for as long as it may take
+	Untold  Outcome = "untold"  // it went on without a recorded reason
+	Working Outcome = "working" // still going on
 )
 
-// Passages returns the media that a culture went through, oldest first, its proof among them.
+// Passages returns the media of a culture, oldest first, including its proof.
 func Passages(c course.Course) []Passage {
 	var out []Passage
 	for _, e := range c.Entries {
 		if n := len(out); n > 0 {
-			out[n-1].note(e) // also what was seen when it was moved on
+			out[n-1].note(e) // including what was seen when it was moved on
 		}
 		if e.Did != ferment.Passage && e.Did != ferment.Prove {
 			continue
@@ -66,9 +66,8 @@ func (p *Passage) note(e *ferment.Entry) {
 	}
 }
 
-// outcome passes what showed gas and sediment, or a fall of its gravity, and a
-// clean smell; it fails mould and a bad smell; 14 days without gas and sediment are
-// idle (common practice, no source).
+// outcome is passed with gas and sediment, or a fall of gravity, and a clean smell; failed with mould or a bad smell;
+// idle after 14 days without gas and sediment (common practice, no source).
 func (p Passage) outcome(wentOn bool) Outcome {
 	saw := func(word string) bool { return slices.Contains(p.Seen, word) }
 	works, grows := saw("gas") || p.Fell, saw("sediment") || p.Fell
@@ -92,24 +91,24 @@ func fell(c course.Course, p Passage) bool {
 	return low.IsKnown() && rs[0].Gravity-low.Value.Gravity >= fall-1e-9
 }
 
-// SmellsClean reports whether the latest smell that was written is a clean one.
+// SmellsClean reports whether the latest recorded smell is a clean one.
 func (p Passage) SmellsClean() bool { return strings.EqualFold(p.Smell, "clean") }
 
-// SmellsBad reports whether it is a bad one.
+// SmellsBad reports whether the latest recorded smell is a bad one.
 func (p Passage) SmellsBad() bool { return strings.EqualFold(p.Smell, "bad") }
 
-// Proof is how far a culture went in the must that tested it.
+// Proof is how far a culture fermented the must that tested it.
 type Proof struct {
 	Entry    *ferment.Entry
 	Start    course.Figure[measure.Gravity]
 	Lowest   course.Figure[course.Reading]
 	Alcohol  course.Figure[measure.Strength] // reached
-	Stands   bool                            // the last two readings, three days apart, differ by no more than one reads
+	Steady   bool                            // the last two readings, at least three days apart, differ by at most a reading's error
 	Followed time.Duration                   // from the proof to the lowest reading
 }
 
-// ProofOf returns the last proof of a culture. It has ended where the last two readings,
-// three days apart or more, differ by 0.001 at most (common practice, no source).
+// ProofOf returns the last proof of a culture. It has ended if the last two readings, at least three days apart, differ
+// by at most 0.001 (common practice, no source).
 func ProofOf(c course.Course) (Proof, bool) {
 	e, proved := c.Last(ferment.Prove)
 	if !proved {
@@ -126,17 +125,17 @@ func ProofOf(c course.Course) (Proof, bool) {
 		p.Followed = p.Lowest.Value.At.Sub(e.At.Time)
 	}
 	if n := len(rs); n > 1 {
-		p.Stands = rs[n-1].At.Sub(rs[n-2].At) >= 3*24*time.Hour && rs[n-2].Gravity-rs[n-1].Gravity <= 0.001+1e-9
+		p.Steady = rs[n-1].At.Sub(rs[n-2].At) >= 3*24*time.Hour && rs[n-2].Gravity-rs[n-1].Gravity <= 0.001+1e-9
 	}
 	return p, true
 }
 
-// Halved reports whether the gravity fell half of the way to that of water.
+// Halved reports whether the gravity fell at least half of the way to that of water.
 func (p Proof) Halved() bool {
 	return p.Start.IsKnown() && p.Lowest.IsKnown() && p.Lowest.Value.Gravity.Points() <= p.Start.Value.Points()/2
 }
 
-// reached returns the alcohol of a fall, with what the medium had from the beginning.
+// reached returns the alcohol by a fall of gravity, added to that of the medium at the start.
 func reached(start course.Figure[measure.Gravity], low course.Figure[course.Reading], had measure.Given[measure.Strength]) course.Figure[measure.Strength] {
 	switch {
 	case !start.IsKnown():
@@ -151,7 +150,7 @@ func reached(start course.Figure[measure.Gravity], low course.Figure[course.Read
 	return course.Known(a + had.Value)
 }
 
-// nextMedium returns when a culture was moved on after a time, zero where it was not.
+// nextMedium returns when a culture next got another medium after a time, zero for never.
 func nextMedium(c course.Course, after time.Time) time.Time {
 	for _, e := range c.Entries {
 		if (e.Did == ferment.Passage || e.Did == ferment.Prove || e.Did == ferment.Starter) && e.At.Time.After(after) {
@@ -161,7 +160,7 @@ func nextMedium(c course.Course, after time.Time) time.Time {
 	return time.Time{}
 }
 
-// readingsAfter returns undoubted gravities after a time and before another, zero for none.
+// readingsAfter returns the gravities between two times that are not in doubt; a zero end is open.
 func readingsAfter(c course.Course, from, to time.Time) []course.Reading {
 	var out []course.Reading
 	for _, r := range c.Readings {

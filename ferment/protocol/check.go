@@ -8,7 +8,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// StepProblem is something in a step that cannot be planned.
+// StepProblem is a fault in a step of a plan.
 type StepProblem struct {
 	Index   int    // of the step in its protocol, from 0
 	Step    string // its name
@@ -16,8 +16,8 @@ type StepProblem struct {
 	Message string // what is wrong, and a right example
 }
 
-// Check finds what in a protocol cannot be planned: names twice or nowhere, windows that close before they open, repeats
-// without a start. known tells of steps elsewhere, for fragments; it may be nil.
+// Check returns the faults of a protocol: step names that are missing or used twice, windows that close before they
+// open, repeats without a start. known reports whether a step exists elsewhere, for fragments; it may be nil.
 func Check(p ferment.Protocol, known func(step string) bool) []*StepProblem {
 	c := checker{steps: map[string]ferment.Step{}, known: known}
 	for i, s := range p.Steps {
@@ -35,7 +35,7 @@ func Check(p ferment.Protocol, known func(step string) bool) []*StepProblem {
 	return c.errors
 }
 
-// A checker looks at one step after the other.
+// A checker collects the faults of one step after the other.
 type checker struct {
 	steps  map[string]ferment.Step
 	known  func(string) bool
@@ -171,7 +171,7 @@ func (c *checker) isStep(name string) bool {
 	return own || c.known != nil && c.known(name)
 }
 
-// instead returns the likely meant name in brackets, else one that is right.
+// instead returns a hint in brackets: the name that was probably meant, else an existing one.
 func (c *checker) instead(name string) string {
 	words := append(slices.Sorted(maps.Keys(c.steps)), ferment.ActNames()...)
 	if near := ferment.Nearest(name, words); near != "" {

@@ -23,7 +23,7 @@ func condition(t *testing.T, text string) ferment.Condition {
 	return c
 }
 
-// sound returns a plan in which nothing is wrong, for each case to spoil.
+// sound returns a plan without faults, which each case changes.
 func sound(t *testing.T) ferment.Protocol {
 	rack, from := when(t, "rack"), when(t, "last rack")
 	return ferment.Protocol{Name: "hedge", Steps: []ferment.Step{

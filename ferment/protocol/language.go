@@ -1,4 +1,4 @@
-// Package protocol reads the language that plans are written in, and finds what in a plan cannot be planned.
+// Package protocol parses the words of plans (times, windows, conditions) and checks plans for faults.
 package protocol
 
 import (
@@ -12,8 +12,8 @@ import (
 
 const whenHint = "an act, a step or a condition, and perhaps an offset, e.g. pitch + 2 d, last rack, break 1/3"
 
-// ParseWhen reads one point in time of a plan: "pitch + 2 d", "last rack", "end of quiet", "break 1/3 + 1 d". A word that
-// is no condition is taken for an act or a step; Check says whether there is one.
+// ParseWhen reads one point in time of a plan: "pitch + 2 d", "last rack", "end of quiet", "break 1/3 + 1 d". A word
+// that is not a condition is taken as an act or a step; Check says whether it exists.
 func ParseWhen(text string) (ferment.When, error) {
 	w := ferment.When{Text: strings.Join(strings.Fields(text), " ")}
 	point, offset, moved := trailingOffset(w.Text)
@@ -32,8 +32,8 @@ func ParseWhen(text string) (ferment.When, error) {
 	return w, nil
 }
 
-// trailingOffset cuts a step in time off the end of words with one space between. A minus wants a space before it,
-// since names of steps hold hyphens.
+// trailingOffset cuts an offset such as "+ 2 d" off the end of a text. A minus needs a space before it, because step
+// names contain hyphens.
 func trailingOffset(text string) (point, offset string, ok bool) {
 	for i := len(text) - 1; i > 0; i-- {
 		var sign string
@@ -56,7 +56,7 @@ func trailingOffset(text string) (point, offset string, ok bool) {
 	return "", "", false
 }
 
-// isStep tells whether a text is a number with at most one word of letters after it.
+// isStep reports whether a text is a number with at most one word of letters after it.
 func isStep(text string) bool {
 	_, unit, _ := strings.Cut(text, " ")
 	return text != "" && strings.ContainsRune("0123456789.,", rune(text[0])) &&
@@ -118,8 +118,8 @@ func ParseWindow(text string) (w ferment.Window, err error) {
 	return w, nil
 }
 
-// DefaultWindow returns the window of a step without one, and what becomes of it when missed: a routine act has half its
-// interval either way, or half a day (common practice, no source).
+// DefaultWindow returns the window of a step that has none, and what happens when it is missed: a routine act has half
+// its interval before and after, or half a day (common practice, no source).
 func DefaultWindow(do string, every ferment.Offset) (ferment.Window, ferment.Missed) {
 	switch do {
 	case string(ferment.Nutrient):
@@ -141,7 +141,7 @@ func around(before float64, unit ferment.OffsetUnit, after float64, afterUnit fe
 	return ferment.Window{Opens: ferment.Offset{Number: 0 - before, Unit: unit}, Closes: ferment.Offset{Number: after, Unit: afterUnit}}
 }
 
-// half returns half of an interval; half a month is counted as fifteen days.
+// half returns half an interval; half a month is fifteen days.
 func half(o ferment.Offset) ferment.Offset {
 	switch {
 	case o.IsZero():

@@ -175,8 +175,7 @@ func TestInvalidConditions(t *testing.T) {
 	}
 }
 
-// FuzzWhen: a trigger that can be read is read the same again from its own
-// text, and a condition too.
+// FuzzWhen: a time or a condition that parses gives the same result from its own text.
 func FuzzWhen(f *testing.F) {
 	for _, text := range []string{"pitch + 2 d", "last rack", "end of quiet", "break 1/3 + 1 d", "planned pitch − 3 d",
 		"rack at least 24 h ago", "gravity since w4", "ph under 3.1", "-12 h .. +24 h", "+", "last ", "breaK 1/3"} {

@@ -1,6 +1,5 @@
-// Package remark says what in a cellar's record is allowed and looks unlikely:
-// an entry typed twice, a jug fuller than it can be, more honey used than
-// there was.
+// Package remark finds what in a cellar's record is allowed but unlikely: an entry typed twice, a jug fuller than it
+// can be, more honey used than there was.
 package remark
 
 import (
@@ -18,8 +17,8 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// Of gives every remark on a cellar at a moment, in the order of their places, with closed ferments where it has them.
-// The text of the lines is left to who reads the files.
+// Of returns all remarks on a cellar at a moment, in the order of their places, including closed ferments if c has
+// them. The caller adds the text of the lines.
 func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 	var found []ferment.Problem
 	logs := ferment.Map(c.OpenAndPast(), func(f ferment.Ferment) log { return log{f.File, f.Log} })
@@ -45,13 +44,13 @@ func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 	return found
 }
 
-// A log is one in a file.
+// log is a log with the file that it is in.
 type log struct {
 	file    string
 	entries []ferment.Entry
 }
 
-// The files of what is not a ferment's own.
+// The files of lots and cultures.
 const (
 	culturesFile = "cultures.yaml"
 	honeyFile    = "honey.yaml"
@@ -84,7 +83,7 @@ func byTime(l log, holds func(ferment.Entry) bool) []ferment.Entry {
 	return es
 }
 
-// readingsTwice returns gravities that are there twice, less than a minute apart.
+// readingsTwice finds gravities that are recorded twice, less than a minute apart.
 func readingsTwice(l log) []ferment.Problem {
 	var found []ferment.Problem
 	readings := byTime(l, func(e ferment.Entry) bool { return e.HasDensity() && !e.Did.ApartFromCourse() })
@@ -105,8 +104,8 @@ func readingsTwice(l log) []ferment.Problem {
 
 var doses = []ferment.Act{ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate}
 
-// dosesTwice returns nutrient doses of one kind too close together, and any dose that is there twice on one day,
-// unless given against advice.
+// dosesTwice finds nutrient doses of one kind too close together, and any dose recorded twice on one day, unless given
+// against advice.
 func dosesTwice(l log, spacing time.Duration) []ferment.Problem {
 	var found []ferment.Problem
 	given := byTime(l, func(e ferment.Entry) bool { return slices.Contains(doses, e.Did) && e.Overrode == "" })
@@ -153,7 +152,7 @@ func codesTwice(fs []ferment.Ferment) []ferment.Problem {
 						continue
 					}
 					found = append(found, on(f.File, e.Line, "the bottle code %q is that of %s:%d too (give each bottle its own, e.g. codes: BH-A 1-8)", code, had.file, had.line))
-					break // of one filling the first is enough
+					break // one bottling is enough
 				}
 			}
 		}
@@ -164,7 +163,7 @@ func codesTwice(fs []ferment.Ferment) []ferment.Problem {
 func overdrawn(accounts []larder.Account) []ferment.Problem {
 	var found []ferment.Problem
 	for _, a := range accounts {
-		if !a.Left.Weighed || a.Left.Mass > -1e-9 { // sums of decimals
+		if !a.Left.Weighed || a.Left.Mass > -1e-9 { // rounding of sums
 			continue
 		}
 		found = append(found, on(honeyFile, a.Lot.Line, "lot %q: %s was taken and %s is used, by %s (one of these is wrong)",
@@ -173,7 +172,7 @@ func overdrawn(accounts []larder.Account) []ferment.Problem {
 	return found
 }
 
-// usesOf returns the places that honey of a lot went to.
+// usesOf returns the places where honey of a lot was used.
 func usesOf(a larder.Account) []string {
 	var uses []string
 	for _, t := range a.Takes {
@@ -184,7 +183,7 @@ func usesOf(a larder.Account) []string {
 	return uses
 }
 
-// overBrimful returns where a vessel is said to have more than it can: must, volume, sum of the log.
+// overBrimful finds vessels with more than they can have: by must, volume or the sum of the log.
 func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
 	var found []ferment.Problem
 	holds := f.Vessel.Brimful
@@ -212,8 +211,8 @@ func overBrimful(f ferment.Ferment, c course.Course) []ferment.Problem {
 
 const tiny = 1e-6
 
-// unlikelyMust returns a must whose gravity is more than 0.004 from that of its honey
-// (common practice, no source). With fruit the masses do not say it.
+// unlikelyMust finds a must whose gravity differs by more than 0.004 from that of its honey (common practice, no
+// source). Musts with fruit are skipped, because masses do not give their gravity.
 func unlikelyMust(f ferment.Ferment, c course.Course) []ferment.Problem {
 	o, units := c.Original, c.Settings.Units
 	if o.Source != course.Measured || !o.Masses.IsKnown() || len(f.Must.Fruit) > 0 || math.Abs(float64(o.Value-o.Masses.Value)) <= 0.004+tiny {

@@ -17,8 +17,7 @@ import (
 
 var now = time.Date(2026, time.November, 1, 9, 0, 0, 0, time.UTC)
 
-// entries returns lines of "2026-10-05 07:00:00 1.066", numbered from 10 by the
-// place in the text.
+// entries parses lines of "2026-10-05 07:00:00 1.066" and numbers them from 10.
 func entries(t *testing.T, text string) []ferment.Entry {
 	t.Helper()
 	var log []ferment.Entry
@@ -155,7 +154,7 @@ func TestCodesTwice(t *testing.T) {
 	}
 }
 
-// What stands in a file is told without harm.
+// Text from a file is escaped in remarks.
 func TestRemarksAreHarmless(t *testing.T) {
 	f := jug([]ferment.Entry{{At: ferment.At(now), Line: 10, Bottles: []ferment.Bottles{{Codes: "\x1b[31m"}, {Codes: "\x1b[31m"}}}})
 	c := cellar(f)
@@ -168,8 +167,8 @@ func TestRemarksAreHarmless(t *testing.T) {
 	}
 }
 
-// TestAlcoholBeyondTheTolerance: a must over 1.130, or with more sugar than its yeast bears,
-// is remarked on while something can still be done about it.
+// TestAlcoholBeyondTheTolerance: a must over 1.130, or with more sugar than the yeast tolerates, gets a remark while
+// something can still be done about it.
 func TestAlcoholBeyondTheTolerance(t *testing.T) {
 	for _, c := range []struct {
 		what      string
@@ -195,8 +194,8 @@ func TestAlcoholBeyondTheTolerance(t *testing.T) {
 	}
 }
 
-// A must is off its honey from 0.0041 on, whoever read it; 980 g of honey with
-// 17.2 % of water in 3.6 L come to 1.0864 (worked in ferment/honey).
+// A must differs from its honey from 0.0041 on, whoever measured it; 980 g of honey with 17.2 % of water in 3.6 L make
+// 1.0864 (calculated in ferment/honey).
 func TestMustGravityDiffersFromItsHoney(t *testing.T) {
 	for _, c := range []struct {
 		what, gravity, log string
@@ -229,7 +228,7 @@ func TestMustGravityDiffersFromItsHoney(t *testing.T) {
 	}
 }
 
-// Honey goes nowhere before it is taken; on the day itself it may.
+// Honey cannot be used before its harvest, but it can on the same day.
 func TestHoneyBeforeItsHarvest(t *testing.T) {
 	for day, want := range map[string]string{"2026-08-19": `lot "moor-26" was taken on 2026-08-20, and heath has honey of it from 2026-08-19: which date is wrong?`, "2026-08-20": ""} {
 		f := jug(entries(t, day+" 07:00:00 mix"))

@@ -9,9 +9,8 @@ import (
 	"cellar/jugkeeper/ferment/carbonation"
 )
 
-// Codes returns the codes that a text means: "BH-A 1-3, 7" is BH-A 1, BH-A 2, BH-A 3
-// and BH-A 7. A number alone has the text before it of the last one; what is no run
-// of numbers is a code as it is.
+// Codes returns the bottle codes in a text: "BH-A 1-3, 7" is BH-A 1, BH-A 2, BH-A 3 and BH-A 7. A number alone gets the
+// prefix of the code before it; other text is a code as it is.
 func Codes(text string) []string {
 	var out []string
 	before := ""
@@ -33,8 +32,8 @@ func Codes(text string) []string {
 	return out
 }
 
-// runOf returns the codes from one number to another, "A 1-8" or "A1-A8", at most 10000,
-// and the text before their numbers; nil for a text that is no run.
+// runOf returns the codes of a run such as "A 1-8" or "A1-A8", at most 10000, and their prefix; nil if the text is not
+// a run.
 func runOf(part string) (run []string, prefix string) {
 	rest, last := cutNumber(part)
 	rest, again := cutDash(rest)
@@ -53,7 +52,7 @@ func runOf(part string) (run []string, prefix string) {
 	return run, prefix
 }
 
-// cutNumber parts a text from the number that it ends in, at most nine digits.
+// cutNumber splits off the number at the end of a text, at most nine digits.
 func cutNumber(text string) (before, number string) {
 	i := len(text)
 	for i > 0 && len(text)-i < 9 && digits(text[i-1:i]) {
@@ -62,7 +61,7 @@ func cutNumber(text string) (before, number string) {
 	return text[:i], text[i:]
 }
 
-// cutDash parts "BH-A 1-" or "A1-A" at its last dash. Without a dash both are empty.
+// cutDash splits "BH-A 1-" or "A1-A" at its last dash. Without a dash both parts are empty.
 func cutDash(text string) (before, again string) {
 	i := strings.LastIndexByte(text, '-')
 	if i < 0 {
@@ -73,7 +72,7 @@ func cutDash(text string) (before, again string) {
 
 func digits(s string) bool { return strings.Trim(s, "0123456789") == "" }
 
-// sameCode tells whether two codes mean one bottle, without case and spaces, or by the number alone.
+// sameCode reports whether two codes mean the same bottle, ignoring case and spaces, or by the number alone.
 func sameCode(written, code string) bool {
 	if digits(written) && written != "" {
 		_, number := cutNumber(code)
@@ -83,7 +82,7 @@ func sameCode(written, code string) bool {
 	return plain(written) == plain(code)
 }
 
-// Kinds returns the bottles at hand: the person's own, else those that are known.
+// Kinds returns the kinds of bottles to choose from: those of the settings, else the built-in ones.
 func Kinds(s ferment.Settings) []carbonation.Bottle {
 	own := ferment.Map(s.Bottles, ownKind)
 	if len(own) == 0 {
@@ -92,7 +91,7 @@ func Kinds(s ferment.Settings) []carbonation.Bottle {
 	return own
 }
 
-// KindOf returns a bottle by its kind, without case: the person's own, else the built-in one.
+// KindOf returns a kind of bottle by name, ignoring case: one of the settings, else a built-in one.
 func KindOf(s ferment.Settings, kind string) (carbonation.Bottle, bool) {
 	for _, b := range s.Bottles {
 		if strings.EqualFold(b.Kind, kind) {
@@ -102,7 +101,7 @@ func KindOf(s ferment.Settings, kind string) (carbonation.Bottle, bool) {
 	return carbonation.BottleOf(kind)
 }
 
-// ownKind returns a bottle of the settings, the rest taken from the built-in one of its kind.
+// ownKind returns a kind of bottle from the settings; what they leave out is that of the built-in kind.
 func ownKind(b ferment.BottleKind) carbonation.Bottle {
 	known, _ := carbonation.BottleOf(b.Kind)
 	return carbonation.Bottle{Kind: b.Kind, Holds: b.Holds.Or(known.Holds), Rated: b.Stands}

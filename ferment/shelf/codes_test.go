@@ -21,7 +21,7 @@ func TestCodes(t *testing.T) {
 		"LIME 1, 3-4":    "LIME 1|LIME 3|LIME 4",
 		"LIME 2, SLOE 2": "LIME 2|SLOE 2",
 		"red cap":        "red cap",
-		"2026-10":        "2026-10", // no run: it goes down
+		"2026-10":        "2026-10", // not a run: the number falls
 		"A1-B3":          "A1-B3",
 		"1-999999":       "1-999999",
 		"BH-A":           "BH-A",

@@ -17,12 +17,12 @@ import (
 type Pressure struct {
 	CO2     measure.Content
 	At20    measure.Pressure
-	Hottest measure.Pressure                  // at the warmest that the bottles will see
-	Strain  course.Figure[carbonation.Strain] // there, of the weakest bottle
+	Hottest measure.Pressure                  // in the hottest place of the bottles
+	Strain  course.Figure[carbonation.Strain] // in that place, of the weakest bottle
 }
 
-// FilledAt returns how bottles are filled: at the last temperature, the low end of a range, as cold mead takes in more air,
-// with the usual neck. Without a temperature it is 20 °C, and says so.
+// FilledAt returns how bottles are filled at a time: at the last recorded temperature (the low end of a range, because
+// cold mead takes in more air) and with the usual neck. Without a temperature it assumes 20 °C, and notes it.
 func FilledAt(c course.Course, at time.Time) course.Figure[carbonation.Filling] {
 	read := func(e *ferment.Entry) bool {
 		return e.Temperature.Known() && !e.Did.ApartFromCourse() && !e.At.Time.After(at)
@@ -36,7 +36,7 @@ func FilledAt(c course.Course, at time.Time) course.Figure[carbonation.Filling] 
 	return f
 }
 
-// PressureOf returns the expected pressure of a batch, unknown where the alcohol or the CO₂ is.
+// PressureOf returns the expected pressure of a batch; unknown if its alcohol or CO₂ is.
 func PressureOf(c course.Course, b Batch) course.Figure[Pressure] {
 	if c.Settings.Unread {
 		return course.Unknown[Pressure](ferment.Unlimited)
@@ -63,8 +63,8 @@ func PressureOf(c course.Course, b Batch) course.Figure[Pressure] {
 	return p
 }
 
-// gas returns the CO₂ of a batch: what it was filled for, else what the honey in
-// each bottle makes on top of what was there; in a still one what was there.
+// gas returns the CO₂ of a batch: the target, else what the honey in each bottle adds to what was dissolved; in a still
+// one only what was dissolved.
 func (b Batch) gas(c course.Course, l carbonation.Liquid) course.Figure[measure.Content] {
 	if b.Fizz.Known() && b.Fizz.Value > 0 {
 		return course.Known(b.Fizz.Value)
@@ -93,7 +93,7 @@ func (b Batch) gas(c course.Course, l carbonation.Liquid) course.Figure[measure.
 	return most
 }
 
-// weakest returns the strain of the kind left of a batch that is nearest its limit.
+// weakest returns the strain of the kind of bottle in the batch that is nearest to its limit.
 func (b Batch) weakest(s ferment.Settings, strain func(carbonation.Bottle) (carbonation.Strain, error)) course.Figure[carbonation.Strain] {
 	worst := course.Unknown[carbonation.Strain]("no kind of bottle is written")
 	for _, line := range b.Lines {

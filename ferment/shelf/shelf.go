@@ -1,6 +1,5 @@
-// Package shelf says what a ferment's log knows of its bottles: what was filled,
-// opened and tasted, what is left and for what, its pressure, and what its signs
-// mean. It plans nothing.
+// Package shelf derives from a ferment's log what became of its bottles: how many were filled, opened and tasted, what
+// is left and for what, their pressure, and the signs of too much of it. It plans nothing.
 package shelf
 
 import (
@@ -15,7 +14,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// What a bottle can be kept for. One of which nothing is said is to be drunk.
+// What a bottle is reserved for. A bottle without a purpose is to be drunk.
 const (
 	Drink   = "drink"
 	Test    = "test"
@@ -23,32 +22,32 @@ const (
 	Keep    = "keep"
 )
 
-// Shelf is what was filled of a ferment, and what became of it.
+// Shelf is what was bottled of a ferment, and what became of it.
 type Shelf struct {
 	Batches []Batch // in the order of filling
 	Taken   []Taken // by time
 
-	holds bool // the vessel still held some after the last filling
+	holds bool // the vessel still held some after the last bottling
 }
 
-// Batch is what was filled on one day with one fizz.
+// Batch is what was bottled on one day with one target of CO₂.
 type Batch struct {
 	At    time.Time
-	Fizz  measure.Given[measure.Content] // CO₂ aimed at; 0 for a still one
+	Fizz  measure.Given[measure.Content] // CO₂ wanted; 0 for a still one
 	Lines []Line
 }
 
 // Line is one kind of bottle of a batch, for one purpose.
 type Line struct {
-	As     ferment.Bottles // as it was written
+	As     ferment.Bottles // as recorded
 	Filled Count
 	Left   Count
-	Codes  []string // of those that are not known to have gone
+	Codes  []string // codes of bottles not known to be gone
 
-	all []string // every code that was written
+	all []string // all codes recorded
 }
 
-// Purpose returns what the bottles are for.
+// Purpose returns what the bottles are reserved for.
 func (l Line) Purpose() string {
 	if l.As.For == "" {
 		return Drink
@@ -59,13 +58,13 @@ func (l Line) Purpose() string {
 // Taken is an entry that opened or tasted a bottle.
 type Taken struct {
 	Entry   *ferment.Entry
-	Batch   int    // among the batches
-	Purpose string // that it was taken from; empty where none was left
-	Code    string // empty where it has none
-	Again   bool   // the same bottle as the one before: none was taken for it
+	Batch   int    // index in Batches
+	Purpose string // it was taken from this purpose; empty if no bottle was left
+	Code    string // empty if it has none
+	Again   bool   // the same bottle as the one before, so none was taken
 }
 
-// Of returns what a log says of its bottles up to now. Those before a parting are the parent's.
+// Of returns the shelf by a log up to now. Bottles from before a split belong to the parent.
 func Of(c course.Course) Shelf {
 	var s Shelf
 	for _, e := range c.Entries {
@@ -109,7 +108,7 @@ func (s *Shelf) fill(e *ferment.Entry) {
 	}
 }
 
-// dump pours away a named bottle, else what is left in the vessel, else in the bottles.
+// dump removes a named bottle, else what is left in the vessel, else all bottles.
 func (s *Shelf) dump(e *ferment.Entry) {
 	switch {
 	case e.Bottle != "":
@@ -126,7 +125,7 @@ func (s *Shelf) dump(e *ferment.Entry) {
 	}
 }
 
-// Left returns how many bottles are left for any of the purposes; without one, in all.
+// Left returns how many bottles are left for the purposes; for none given, in all.
 func (s Shelf) Left(purposes ...string) Count {
 	var n Count
 	for _, b := range s.Batches {
@@ -135,7 +134,7 @@ func (s Shelf) Left(purposes ...string) Count {
 	return n
 }
 
-// Left returns how many bottles of the batch are left for any of the purposes; without one, in all.
+// Left returns how many bottles of the batch are left for the purposes; for none given, in all.
 func (b Batch) Left(purposes ...string) Count {
 	var n Count
 	for _, l := range b.Lines {
@@ -155,7 +154,7 @@ func (b Batch) Filled() Count {
 	return n
 }
 
-// Volume returns the mead in the bottles left; not known where a count or a size is not.
+// Volume returns the mead in the bottles left; unknown if a count or a size is.
 func (b Batch) Volume() (v measure.Volume, known bool) {
 	known = true
 	for _, l := range b.Lines {
@@ -165,7 +164,7 @@ func (b Batch) Volume() (v measure.Volume, known bool) {
 	return v, known
 }
 
-// Still reports whether it was filled without fizz.
+// Still reports whether the batch was bottled without fizz.
 func (b Batch) Still() bool {
 	if b.Fizz.Known() {
 		return b.Fizz.Value <= 0
@@ -177,11 +176,11 @@ func (b Batch) Still() bool {
 type Made struct {
 	Year    int
 	Volume  measure.Volume
-	Unknown int // ferments of a volume that nobody wrote
+	Unknown int // ferments without a volume
 }
 
-// MadeIn returns what was made in each year, the latest first: the musts by the day of the pitch, as much as they were then.
-// One racked into two counts once; a must without yeast is no mead.
+// MadeIn returns the mead made in each year, the latest first: the volume of the musts by the day of the pitch. A must
+// that was split later counts once, a must without yeast not at all.
 func MadeIn(fs []ferment.Ferment) []Made {
 	years := map[int]Made{}
 	for _, f := range fs {
@@ -201,7 +200,7 @@ func MadeIn(fs []ferment.Ferment) []Made {
 	return slices.SortedFunc(maps.Values(years), func(a, b Made) int { return cmp.Compare(b.Year, a.Year) })
 }
 
-// pitched returns when the yeast went in: the first pitch, else the log's begin if it tells of a start.
+// pitched returns when the yeast went in: the first pitch, else the first entry if the log shows a start.
 func pitched(f ferment.Ferment) (at ferment.Moment, made bool) {
 	var first, yeast ferment.Moment
 	for _, e := range f.Log {
@@ -223,10 +222,10 @@ func pitched(f ferment.Ferment) (at ferment.Moment, made bool) {
 	return first, made
 }
 
-// Count is a number of bottles, or known to be unknown.
+// Count is a number of bottles, which may be unknown.
 type Count struct {
 	N       int
-	Unknown bool // nobody wrote how many were filled
+	Unknown bool // the number of bottles filled was not recorded
 }
 
 func (c Count) String() string {
@@ -236,17 +235,16 @@ func (c Count) String() string {
 	return strconv.Itoa(c.N)
 }
 
-// Some reports whether there may be one.
+// Some reports whether there may be at least one.
 func (c Count) Some() bool { return c.Unknown || c.N > 0 }
 
 func (c Count) plus(d Count) Count { return Count{c.N + d.N, c.Unknown || d.Unknown} }
 
-// Ages are the months after bottling at which a mead is tasted without a plan (common practice, no source).
+// Ages are the months after bottling for tastings without a plan (common practice, no source).
 var Ages = []int{1, 3, 6, 12, 18, 24}
 
-// Eats reports whether drinking a bottle leaves fewer, reserved or to drink, than are still to be tasted;
-// false where the count is not known.
-func (b Batch) Eats(purpose string, toCome int) bool {
+// LeavesTooFew reports whether drinking one more bottle leaves too few for the tastings to come; false if the count is unknown.
+func (b Batch) LeavesTooFew(purpose string, toCome int) bool {
 	left := b.Left(Tasting, Drink)
 	if left.Unknown || toCome == 0 {
 		return false

@@ -41,8 +41,7 @@ func bottled(bs ...ferment.Bottles) *ferment.Entry {
 	return &ferment.Entry{At: ferment.At(filled), Did: ferment.Bottle, Bottles: bs}
 }
 
-// logged returns entries by the day since the bottling and the entry line, parted
-// by bars: "7 open hiss=3 | 7.1 taste".
+// logged parses entries by the day since the bottling: "7 open hiss=3 | 7.1 taste".
 func logged(t *testing.T, text string) (log []*ferment.Entry) {
 	t.Helper()
 	for _, part := range strings.Split(text, "|") {
@@ -70,7 +69,7 @@ func courseOf(log []*ferment.Entry, change ...func(*course.Course)) course.Cours
 	return c
 }
 
-// gorse returns a filling for every purpose, with one soft bottle among the tests.
+// gorse returns a bottling with bottles for every purpose, one of the test bottles soft.
 func gorse() *ferment.Entry {
 	return bottled(bottles(crown, 6, "G 1-6", "5.0 g/L", ""), bottles(crown, 2, "G 7-8", "5.0 g/L", "tasting"),
 		bottles("soft-drink bottle", 1, "", "5.0 g/L", "test"), bottles(crown, 2, "", "5.0 g/L", "test"), bottles(crown, 1, "G 12", "5.0 g/L", "keep"))
@@ -128,14 +127,14 @@ func TestCodesThatAreLeft(t *testing.T) {
 	assert.InDelta(t, 9*0.33, float64(v), 1e-9)
 }
 
-// The soft bottle shows how hard the others are until the last of them.
+// The soft bottle is opened last, because it shows how hard the others are.
 func TestSoftBottleIsOpenedLast(t *testing.T) {
 	s := shelf.Of(courseOf(append([]*ferment.Entry{gorse()}, logged(t, "7 open|14 open")...)))
 	assert.Equal(t, 1, s.Batches[0].Lines[2].Left.N)
 	assert.Equal(t, 0, s.Batches[0].Lines[3].Left.N)
 }
 
-// Nor is it the one that is proposed, where a glass one is left.
+// It is not proposed either while a glass bottle is left.
 func TestSoftBottleIsNotProposed(t *testing.T) {
 	s := shelf.Of(courseOf([]*ferment.Entry{bottled(bottles("soft-drink bottle", 1, "T 1", "5.0 g/L", "test"), bottles(crown, 1, "T 2", "5.0 g/L", "test"))}))
 	assert.Equal(t, "T 2", s.Name(0, shelf.Test))
@@ -151,7 +150,7 @@ func TestUnknownBottleCounts(t *testing.T) {
 	assert.True(t, s.Left(shelf.Drink).Some())
 	_, known := s.Batches[0].Volume()
 	assert.False(t, known)
-	assert.False(t, s.Batches[0].Eats(shelf.Drink, 9))
+	assert.False(t, s.Batches[0].LeavesTooFew(shelf.Drink, 9))
 }
 
 func TestSplitEndings(t *testing.T) {
@@ -195,6 +194,6 @@ func TestDrinkingReservedBottlesIsWarned(t *testing.T) {
 			}
 		}
 		b := shelf.Of(courseOf([]*ferment.Entry{bottled(lines...)})).Batches[0]
-		assert.Equal(t, c.want, b.Eats(c.purpose, c.toCome), "%+v", c)
+		assert.Equal(t, c.want, b.LeavesTooFew(c.purpose, c.toCome), "%+v", c)
 	}
 }

@@ -10,19 +10,18 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// The order in which an entry that does not say which bottle it was takes from
-// the purposes: what is opened is a test bottle while there is one, what is
-// tasted one of the tastings. What is kept goes last.
+// The order of purposes for an entry that does not name its bottle: an opening takes a test bottle, a tasting one of
+// the tastings. Bottles to keep are last.
 var (
 	opens  = []string{Test, Drink, Tasting, Keep}
 	tastes = []string{Tasting, Drink, Test, Keep}
 )
 
-// sameEvening is how long an open bottle is still the same one.
+// sameEvening is how long an opened bottle counts as the same one.
 const sameEvening = 12 * time.Hour
 
-// take books an entry's bottle: the one of its code, else for its purpose or of its kind, else by the order. One opened
-// and then tasted is taken once.
+// take removes the bottle of an entry: the one with its code, else for its purpose or of its kind, else by the order
+// above. A bottle that is opened and then tasted is removed once.
 func (s *Shelf) take(e *ferment.Entry) {
 	if named := s.coded(e.Bottle); len(named) > 0 {
 		for _, at := range named {
@@ -78,7 +77,7 @@ func (s *Shelf) find(written string) (place, bool) {
 	return place{}, false
 }
 
-// stillOpen returns the bottle opened last, if a tasting of the same evening names no other.
+// stillOpen returns the bottle opened last, if the entry is a tasting on the same evening that names no other.
 func (s *Shelf) stillOpen(e *ferment.Entry) (Taken, bool) {
 	n := len(s.Taken)
 	if e.Did != ferment.Taste || n == 0 {
@@ -102,7 +101,7 @@ func (s *Shelf) choose(e *ferment.Entry) (batch, line int, ok bool) {
 		fits = func(l Line, purpose string) bool { return l.Purpose() == purpose && strings.EqualFold(l.As.Kind, name) }
 	}
 	for _, purpose := range order {
-		for _, soft := range []bool{false, true} { // the soft one is squeezed to the end
+		for _, soft := range []bool{false, true} { // soft bottles last: they are for squeezing
 			for b, batch := range s.Batches {
 				for l, line := range batch.Lines {
 					if line.Left.Some() && fits(line, purpose) && IsSoft(line.As.Kind) == soft {
@@ -130,8 +129,8 @@ func (s Shelf) Knows(text string) bool {
 	return len(s.coded(text)) > 0 || slices.Contains(ferment.ForWords, strings.ToLower(text)) || s.hasKind(text)
 }
 
-// Unlikely returns what makes no sense of the bottle that an entry names by code: nobody filled it, or it was opened
-// before. It is empty for nothing.
+// Unlikely returns what is wrong with a bottle that an entry names by code: it was never filled, or was opened before;
+// empty if nothing is.
 func (s Shelf) Unlikely(e *ferment.Entry) string {
 	if e.Did != ferment.Open && e.Did != ferment.Taste && e.Did != ferment.Dump || e.Bottle == "" {
 		return ""
@@ -150,8 +149,8 @@ func (s Shelf) Unlikely(e *ferment.Entry) string {
 	return ""
 }
 
-// Name returns what an entry calls a bottle taken for a purpose: the first code left, else the purpose, or the kind where
-// the purpose could mean another batch; empty where only the soft one is left.
+// Name returns the text by which an entry names a bottle for a purpose: its first code left, else the purpose, or the
+// kind if the purpose is ambiguous; empty if only the soft bottle is left.
 func (s Shelf) Name(batch int, purpose string) string {
 	lines := s.Batches[batch].Lines
 	i := slices.IndexFunc(lines, func(l Line) bool { return l.Purpose() == purpose && l.Left.Some() && !IsSoft(l.As.Kind) })
@@ -181,13 +180,13 @@ func (s Shelf) With(e ferment.Entry) Shelf {
 // Opening is a bottle that was opened, and what it showed.
 type Opening struct {
 	At     time.Time
-	Days   int // since it was filled
+	Days   int // since the bottling
 	Hiss   measure.Given[float64]
 	Foam   measure.Given[measure.Depth]
 	Palate string
 }
 
-// Openings returns the bottles of a batch that were opened and showed something, by time.
+// Openings returns the opened bottles of a batch with a result, by time.
 func (s Shelf) Openings(batch int) []Opening {
 	var out []Opening
 	for _, t := range s.Taken {
@@ -223,16 +222,15 @@ func FeltLast(c course.Course, since time.Time) (Felt, bool) {
 	return Felt{e.At.Time, e.Feel}, true
 }
 
-// Sign is what says that a batch is under too much pressure.
+// Sign is a sign of too much pressure in a batch.
 type Sign struct {
 	At    time.Time
 	Says  string    // "hiss 5", "a hard soft bottle"
-	Chill time.Time // the whole crate went into the cold since; zero where it did not
+	Chill time.Time // when the whole crate was chilled after it; zero for never
 }
 
-// SignOf returns the last opening of a batch, or the last squeeze, where it says that
-// there is too much pressure: a hiss over 4, of a still batch over 2, since it works
-// again (common practice, no source).
+// SignOf returns the last opening or squeeze of a batch if it shows too much pressure: a hiss over 4, or over 2 in a
+// still batch, which then ferments again (common practice, no source).
 func (s Shelf) SignOf(c course.Course, batch int) (Sign, bool) {
 	var sign Sign
 	b := s.Batches[batch]
@@ -260,7 +258,7 @@ func (s Shelf) SignOf(c course.Course, batch int) (Sign, bool) {
 	return sign, true
 }
 
-// Standing returns the place of the bottles and how warm it was last; empty for unknown.
+// Standing returns where the bottles are and their last temperature; empty if unknown.
 func (s Shelf) Standing(c course.Course) (place string, at measure.Given[measure.Span[measure.Temperature]]) {
 	if len(s.Batches) == 0 {
 		return "", at

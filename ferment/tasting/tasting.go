@@ -1,5 +1,5 @@
-// Package tasting is what a blind tasting needs: codes for the glasses, the
-// order in which they are served, and what all the tests so far amount to.
+// Package tasting does the parts of a blind tasting: codes for the glasses, the order of serving, and the result of all
+// tests so far.
 package tasting
 
 import (
@@ -11,14 +11,13 @@ import (
 	"cellar/jugkeeper/ferment/finishing"
 )
 
-// Glass is a glass under a code.
+// Glass is a subject under a code.
 type Glass struct {
 	Code    int // three digits
 	Subject string
 }
 
-// Glasses puts one glass of each subject under a code, in an order that does
-// not tell which is which. One seed gives the same codes and the same order.
+// Glasses gives each subject a code, in a random order. The same seed gives the same codes and order.
 func Glasses(seed uint64, subjects []string) []Glass {
 	r := rand.New(rand.NewPCG(seed, 0))
 	codes := draw(r, len(subjects))
@@ -29,13 +28,12 @@ func Glasses(seed uint64, subjects []string) []Glass {
 	return out
 }
 
-// orders are the six in which three glasses of two meads can be served. Source:
-// ISO 4120, which needs them used equally often.
+// orders are the six orders in which three glasses of two meads can be served. Source: ISO 4120, which wants them
+// equally often.
 var orders = [6][3]int{{0, 0, 1}, {0, 1, 0}, {1, 0, 0}, {1, 1, 0}, {1, 0, 1}, {0, 1, 1}}
 
-// Triangle returns three glasses of two subjects and the code of the odd one. Of any
-// six tests of one seed that follow one another each has another order; before
-// is how many there were.
+// Triangle returns three glasses of two subjects and the code of the odd one. before is the number of earlier tests;
+// any six successive tests of one seed have different orders.
 func Triangle(seed uint64, subjects [2]string, before int) (glasses []Glass, odd int) {
 	served := rand.New(rand.NewPCG(seed, 0)).Perm(len(orders))
 	order := orders[served[before%len(orders)]]
@@ -61,20 +59,19 @@ func draw(r *rand.Rand, n int) []int {
 	return codes
 }
 
-// Result is what all the triangle tests between two ferments amount to.
+// Result is the result of all triangle tests between two ferments.
 type Result struct {
 	Tests  int
 	Right  int     // the odd one was found
-	Needed int     // so many right ones would show a difference; 0 where the tests are too few for that
-	Chance float64 // that guessing alone does as well
+	Needed int     // right answers that would show a difference; 0 if there are too few tests
+	Chance float64 // of as many right answers by guessing
 }
 
 // Shown reports whether a difference is shown, at 5 %.
 func (r Result) Shown() bool { return r.Needed > 0 && r.Right >= r.Needed }
 
-// Between returns the result of the triangle tests in the logs of two
-// ferments, whichever of them they were written into. A test without what was
-// odd or what was said does not count. Source: finishing.Triangle.Needed.
+// Between returns the result of the triangle tests in the logs of two ferments. Tests without the odd glass or the
+// answer do not count. Source: finishing.Triangle.Needed.
 func Between(a, b ferment.Ferment) Result {
 	type test struct {
 		at  time.Time
@@ -99,16 +96,16 @@ func Between(a, b ferment.Ferment) Result {
 	count(a, b)
 	count(b, a)
 	if r.Tests > 0 {
-		r.Needed, _ = finishing.Triangle.Needed(r.Tests) // too few: none would be enough
+		r.Needed, _ = finishing.Triangle.Needed(r.Tests) // with too few tests it stays 0
 		r.Chance, _ = finishing.Triangle.Chance(r.Tests, r.Right)
 	}
 	return r
 }
 
-// Faults are the common ones, for whom a word does not come at once.
+// Faults are common faults to choose from.
 var Faults = []string{"vinegar", "solvent", "eggs", "mousy", "sherry", "cork", "geranium"}
 
-// Written reports whether the words are written: only then a score is asked.
+// Written reports whether the taster's words are written; a score is only asked for afterwards.
 func Written(t ferment.Tasting) bool {
 	return !slices.Contains([]string{t.Look, t.Nose, t.Palate, t.Body, t.Finish}, "")
 }

@@ -72,7 +72,7 @@ func isWordByte(b byte) bool {
 	return b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' || b >= '0' && b <= '9' || b == '.' || b == '-'
 }
 
-// startsWithKey tells whether a text ends with a word before a number: "ph", "vol", "ta".
+// startsWithKey reports whether a text ends with a word before a number: "ph", "vol", "ta".
 func startsWithKey(before string) bool {
 	word := strings.ToLower(before[strings.LastIndexAny(before, " =")+1:])
 	return word == "ph" || word == "vol" || word == "ta"

@@ -208,7 +208,7 @@ func firstEntries(v Vessel, t schedule.Task, e ferment.Entry) []ferment.Entry {
 	return first
 }
 
-// stepMatters tells whether an entry needs the step's name: for others with its act, or its window.
+// stepMatters reports whether an entry needs the step's name: for others with its act, or its window.
 func stepMatters(plan ferment.Protocol, t schedule.Task) bool {
 	same := ferment.Where(plan.Steps, func(s ferment.Step) bool { return s.Do == t.Do })
 	return len(same) > 1 || !t.Open || t.Alarm != nil

@@ -45,7 +45,7 @@ func stated(v Vessel, entries []ferment.Entry, now time.Time) ([]ferment.Entry, 
 	return out, notices, nil
 }
 
-// judged tells whether an entry belongs to a bottling, which has passed its own gate.
+// judged reports whether an entry belongs to a bottling, which has passed its own gate.
 func judged(e ferment.Entry, with []ferment.Entry) bool {
 	named := slices.ContainsFunc(with, func(o ferment.Entry) bool { return o.Did == ferment.Bottle && len(o.Bottles) > 0 })
 	return named && (e.Did == ferment.Prime || e.Did == ferment.Bottle)
@@ -234,7 +234,7 @@ func readBefore(c course.Course, at time.Time) (course.Reading, bool) {
 	return trustedBefore(c, at.Add(time.Nanosecond))
 }
 
-// raises tells whether an act puts something in that can raise the gravity.
+// raises reports whether an act puts something in that can raise the gravity.
 func raises(a ferment.Act) bool {
 	return slices.Contains([]ferment.Act{ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.TopUp, ferment.Passage, ferment.Prove}, a)
 }
@@ -274,7 +274,7 @@ const (
 	ownFar      = 0.005
 )
 
-// farFromOwn tells whether a reading is far from where its jug's pace would have it.
+// farFromOwn reports whether a reading is far from where its jug's pace would have it.
 func farFromOwn(c course.Course, r course.Reading) bool {
 	before, ok := readBefore(c, r.At)
 	if !ok || !c.Pace.IsKnown() {

@@ -203,7 +203,7 @@ func onNumber(slip func(*rand.Rand, string) string) func(*rand.Rand, string) (st
 	}
 }
 
-// differ tells whether the program would do something else by two logs: stage,
+// differ reports whether the program would do something else by two logs: stage,
 // gates, doses by more than half, bottles.
 func differ(a, b app.Vessel) bool {
 	if a.Course.Stage != b.Course.Stage || bottles.Of(a.Course).Left() != bottles.Of(b.Course).Left() {

@@ -135,7 +135,7 @@ func farFromPlan(e ferment.Entry, d Dose) []Ask {
 // packets are the grams of dry yeast sold in one or two packets (common practice, no source).
 var packets = []float64{5, 7, 10, 11, 11.5, 14}
 
-// isFar tells whether an amount is far from the plan, or lacks a digit of the planned one.
+// isFar reports whether an amount is far from the plan, or lacks a digit of the planned one.
 func isFar(act ferment.Act, d Dose) bool {
 	typed := d.Factor * d.Planned.Number
 	if d.Factor > overPlan && act == ferment.Pitch && slices.ContainsFunc(packets, func(g float64) bool { return math.Abs(typed-g) < 0.01 }) {

@@ -128,7 +128,7 @@ func (k keyValue) last() ([]float64, *ferment.Entry) {
 	return nil, nil
 }
 
-// near tells whether a number is within the likely change of the last ones.
+// near reports whether a number is within the likely change of the last ones.
 func (k keyValue) near(n float64, last []float64) bool {
 	return slices.ContainsFunc(last, func(m float64) bool { return math.Abs(n-m) <= k.key.Likely.Change+1e-9 })
 }
@@ -148,7 +148,7 @@ func (k keyValue) jumps() (Ask, bool) {
 		k.key.Name, k.text(), k.key.Text(had), hours(k.e.At.Time.Sub(had.At.Time)))}, true
 }
 
-// changes tells whether an act changes a quantity at once.
+// changes reports whether an act changes a quantity at once.
 func changes(key string, act ferment.Act) bool {
 	switch key {
 	case "ph", "acidity":

@@ -69,7 +69,7 @@ func (b bottled) taken(e ferment.Entry) (t shelf.Taken, after shelf.Shelf, says 
 // warnReserved warns where too few bottles would be left for the tastings to come.
 func (b bottled) warnReserved(o *Outcome, t shelf.Taken) {
 	toCome := words.TastingsToCome(b.v, b.of(), b.s.At)
-	if t.Again || t.Batch != b.batch || t.Purpose == "" || !b.of().Eats(t.Purpose, toCome) {
+	if t.Again || t.Batch != b.batch || t.Purpose == "" || !b.of().LeavesTooFew(t.Purpose, toCome) {
 		return
 	}
 	left := words.Plural(b.of().Left(shelf.Tasting, shelf.Drink).N-1, "bottle") + " left for them"

@@ -154,7 +154,7 @@ func written(d ferment.Change) []string {
 	return out
 }
 
-// has tells whether an outcome has a line of a word with a text in it.
+// has reports whether an outcome has a line of a word with a text in it.
 func has(o Outcome, word words.Word, text string) bool {
 	for _, l := range o.Lines {
 		if l.Word == word && strings.Contains(l.Text, text) {

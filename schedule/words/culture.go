@@ -110,7 +110,7 @@ func (r room) proof(p lineage.Proof, proved bool) string {
 	if p.Alcohol.IsKnown() {
 		text += ", " + p.Alcohol.Value.String()
 	}
-	if p.Stands {
+	if p.Steady {
 		return text + ", at rest there"
 	}
 	return text + "; whether it goes on is not known"

@@ -65,7 +65,7 @@ func group(w words.Word) int {
 	return 0
 }
 
-// kept tells whether a line is shown in that detail. What comes later fills up; see fill.
+// kept reports whether a line is shown in that detail. What comes later fills up; see fill.
 func (d detail) kept(l words.Line) bool {
 	switch l.Word {
 	case words.Done, words.Skipped:
@@ -158,7 +158,7 @@ func (d detail) items(t theme.Theme, g grid, lines []words.Line, selected taskID
 	return items
 }
 
-// gap tells whether a blank row is between a line and the one before.
+// gap reports whether a blank row is between a line and the one before.
 func (d detail) gap(before, l words.Line) bool {
 	a, b := group(before.Word), group(l.Word)
 	switch {

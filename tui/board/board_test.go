@@ -133,7 +133,7 @@ func today(s words.Sheet) words.Sheet {
 	return s
 }
 
-// fits tells whether a view has exactly so many rows and none too wide.
+// fits reports whether a view has exactly so many rows and none too wide.
 func fits(t require.TestingT, view string, w, h int) {
 	rows := strings.Split(view, "\n")
 	require.Len(t, rows, h)

@@ -188,7 +188,7 @@ func window(entries []item, rows, indent int) []string {
 	return framed(entries, first, last, rows, indent)
 }
 
-// keepsSelected tells whether the selected entry is seen in a list from first on.
+// keepsSelected reports whether the selected entry is seen in a list from first on.
 func keepsSelected(entries []item, first, last, rows int) bool {
 	for last > first+1 && windowHeight(entries, first, last) > rows {
 		last--

@@ -23,10 +23,10 @@ type guesses struct {
 	next  int
 }
 
-// unasked tells whether the line has something unlikely that nobody was asked about.
+// unasked reports whether the line has something unlikely that nobody was asked about.
 func (d doubts) unasked(t widget.Text) bool { return len(d.unlikely) > 0 && d.asked != t.String() }
 
-// isAsked tells whether the question is on the screen.
+// isAsked reports whether the question is on the screen.
 func (d doubts) isAsked(t widget.Text) bool { return len(d.unlikely) > 0 && d.asked == t.String() }
 
 // take puts the next guess into the line. Without one the line stays as it is.

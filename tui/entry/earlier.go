@@ -16,7 +16,7 @@ import (
 // lineNames are the kinds of lines in which something can be left.
 var lineNames = map[string]string{"reading": "entry", "note": "note", "passing": "skipped, because", "refusal": "because", "given": "given"}
 
-// IsLine tells whether a draft of a kind is one of a line.
+// IsLine reports whether a draft of a kind is one of a line.
 func IsLine(kind string) bool { return lineNames[kind] != "" }
 
 // TakeUp opens the line that an earlier run left, with its text chosen whole: Enter

@@ -45,7 +45,7 @@ func (q Questions) Next(s app.Snapshot) (line Line, ok bool) {
 	return nil, false
 }
 
-// Asks tells whether an act wants an answer before it can be kept.
+// Asks reports whether an act wants an answer before it can be kept.
 func Asks(act string, ofCulture bool) bool {
 	return slices.ContainsFunc(ferment.Questions(ferment.Act(act), ofCulture), func(q ferment.Question) bool { return q.Needed })
 }
@@ -175,7 +175,7 @@ func (q Questions) keep() (Line, intent.Intent) {
 	return q, intent.Settle{Tasks: []intent.Task{taskOf(q.vessel, q.task)}, Line: q.typed()}
 }
 
-// planned tells whether the day asks for it; an act may be done without that.
+// planned reports whether the day asks for it; an act may be done without that.
 func (q Questions) planned() bool {
 	return slices.ContainsFunc(q.vessel.Day.Tasks, func(t schedule.Task) bool {
 		return t.Step == q.task.Step && t.Occurrence == q.task.Occurrence
@@ -195,7 +195,7 @@ func (q Questions) missing() (int, bool) {
 	return 0, false
 }
 
-// decided tells whether an answer was given after which nothing else counts.
+// decided reports whether an answer was given after which nothing else counts.
 func (q Questions) decided() bool {
 	return slices.ContainsFunc(q.questions, func(one ferment.Question) bool {
 		return slices.ContainsFunc(one.Answers, func(a ferment.Answer) bool { return a.Alone && a.Word == q.given.Typed[one.Label] })

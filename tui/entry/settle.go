@@ -36,7 +36,7 @@ var atOnce = map[ferment.Act]bool{
 	ferment.Degas: true, ferment.Aerate: true, ferment.Punch: true, ferment.Look: true, ferment.Chill: true,
 }
 
-// AtOnce tells whether an act needs no more words than that it was done.
+// AtOnce reports whether an act needs no more words than that it was done.
 func AtOnce(act string) bool { return atOnce[ferment.Act(act)] }
 
 func warns(t schedule.Task) bool { return t.Caution != nil && t.Caution.Loud != schedule.Note }

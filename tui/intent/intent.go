@@ -183,7 +183,7 @@ type Draft struct {
 	Typed   time.Time // when
 }
 
-// Same tells whether two drafts are of the same line or form.
+// Same reports whether two drafts are of the same line or form.
 func (d Draft) Same(other Draft) bool {
 	return d.Kind == other.Kind && d.Subject == other.Subject && d.Step == other.Step && d.Cellar == other.Cellar
 }

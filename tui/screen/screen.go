@@ -35,7 +35,7 @@ type Files struct {
 	Err               error
 }
 
-// Fits tells whether there is room to draw a screen at all.
+// Fits reports whether there is room to draw a screen at all.
 func (f Frame) Fits() bool { return layout.Fits(f.Width, f.Height) }
 
 // Page returns where text may stand.
@@ -81,7 +81,7 @@ func (Plain) Word(intent.Action) string { return "" }
 // Typed is a screen that can be typed on.
 type Typed interface {
 	Screen
-	// Typing tells whether letters are letters now: keys then come as strokes, but for
+	// Typing reports whether letters are letters now: keys then come as strokes, but for
 	// those that leave the program or go to the shell.
 	Typing() bool
 	// Press types.

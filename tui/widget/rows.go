@@ -114,7 +114,7 @@ func Round(from, n int, again bool, has func(i int) bool) (at int, found bool) {
 	return 0, false
 }
 
-// Holds tells whether a text stands in another, in capitals or not.
+// Holds reports whether a text stands in another, in capitals or not.
 func Holds(text, sought string) bool {
 	return strings.Contains(strings.ToLower(text), strings.ToLower(sought))
 }

@@ -34,7 +34,7 @@ type longRun struct {
 // mark is what an entry or a line by hand is known by, once.
 var mark = regexp.MustCompile(`[a-z]+[0-9]+;`)
 
-// goes tells whether the run goes on, and waits up to some time first.
+// goes reports whether the run goes on, and waits up to some time first.
 func (r *longRun) goes(most time.Duration) bool {
 	time.Sleep(rand.N(most))
 	return time.Now().Before(r.until)

@@ -159,7 +159,7 @@ func (r *tracer) stopped(thread int, inside map[int]*call, f fault) {
 	}
 }
 
-// changes tells whether a call changes a file or locks one, and names it.
+// changes reports whether a call changes a file or locks one, and names it.
 func (r *tracer) changes(c *call) bool {
 	ofFile := func(name string) bool {
 		path, err := os.Readlink(fmt.Sprintf("/proc/%d/fd/%d", r.pid, c.regs.Rdi))

@@ -15,7 +15,7 @@ import (
 // Row is one line of a table, its cells by the names of the columns.
 type Row map[string]string
 
-// Number returns the number in a column; the test fails where there is none.
+// Number returns the number in a column; the test fails if there is none.
 func (r Row) Number(t testing.TB, column string) float64 {
 	t.Helper()
 	v, err := strconv.ParseFloat(strings.TrimSpace(r[column]), 64)
@@ -23,9 +23,8 @@ func (r Row) Number(t testing.TB, column string) float64 {
 	return v
 }
 
-// Table reads a table by the name of its file; its head, in lines that begin
-// with #, says where it comes from. The test fails where the table is not
-// there, or is empty.
+// Table reads a table by its file name. Header lines begin with # and cite the source. The test fails if the table is
+// missing or empty.
 func Table(t testing.TB, name string) []Row {
 	t.Helper()
 	f, err := os.Open(filepath.Join("..", "..", "testdata", "reference", name))
