@@ -7,16 +7,9 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// exchange swaps two files' names in one step, or errors.ErrUnsupported where that cannot be.
-func exchange(a, b string) error {
-	err := unix.Renameat2(unix.AT_FDCWD, a, unix.AT_FDCWD, b, unix.RENAME_EXCHANGE)
-	switch {
-	case errors.Is(err, unix.EINVAL), errors.Is(err, errors.ErrUnsupported):
-		return errors.ErrUnsupported
-	case err != nil:
-		return &os.LinkError{Op: "exchange", Old: a, New: b, Err: err}
-	}
-	return nil
+// swap gives two files each other's names in one step.
+func swap(a, b string) error {
+	return unix.Renameat2(unix.AT_FDCWD, a, unix.AT_FDCWD, b, unix.RENAME_EXCHANGE)
 }
 
 // openForWriting reports whether a program has a file open to write to it, as far

@@ -1,9 +1,9 @@
-//go:build !linux
+//go:build !linux && !darwin
 
 package journal
 
 import "errors"
 
-func exchange(_, _ string) error { return errors.ErrUnsupported }
+func swap(_, _ string) error { return errors.ErrUnsupported }
 
 func openForWriting(string) bool { return false }

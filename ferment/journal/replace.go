@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync/atomic"
+	"syscall"
 	"time"
 )
 
@@ -78,6 +79,18 @@ func takePlace(temp, path string, was, text []byte) error {
 		_ = os.Rename(temp, strings.TrimSuffix(path, ".yaml")+"~"+filepath.Base(temp)[len(tempPrefix):]+".yaml")
 	}
 	return err
+}
+
+// exchange swaps two files' names, or returns errors.ErrUnsupported where that cannot be.
+func exchange(a, b string) error {
+	err := swap(a, b)
+	switch {
+	case errors.Is(err, syscall.EINVAL), errors.Is(err, errors.ErrUnsupported):
+		return errors.ErrUnsupported
+	case err != nil:
+		return &os.LinkError{Op: "exchange", Old: a, New: b, Err: err}
+	}
+	return nil
 }
 
 // still returns errEdited if a file does not say what it was or is being written.
