@@ -123,7 +123,7 @@ func (m Model) done(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 // sharing returns the other vessels of a trial whose same task shares the selected line
 // and is settled with it. What is measured or asked about one by one is not.
 func (m Model) sharing(t schedule.Task) []app.Vessel {
-	s, is := m.current().(screen.Tasked)
+	s, is := m.current().(screen.HasTask)
 	if !is || !isOpen(t) || ferment.IsMeasurement(t.Do) || formOf[t.Do] != "" || t.Do == string(ferment.Taste) || t.Do == string(ferment.Squeeze) {
 		return nil
 	}
@@ -255,7 +255,7 @@ func (m Model) undo() (Model, tea.Cmd) {
 
 // file returns what the editor opens, and where: the screen's, else the selected vessel's.
 func (m Model) file() (file string, line int) {
-	if filed, is := m.current().(screen.Filed); is {
+	if filed, is := m.current().(screen.HasFile); is {
 		return filed.File(m.frame())
 	}
 	v, ok := m.vessel()

@@ -129,7 +129,7 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 		return m.write(func(now time.Time) (app.Kept, error) { return d.Apply(now, want.Change) })
 	case intent.Fill:
 		return m.openForm(want)
-	case intent.Attend:
+	case intent.StartTask:
 		v, t, ok := m.findTask(want.Task)
 		if !ok {
 			return m.noTask(), nil
@@ -139,11 +139,11 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 		return m.openTasting(want), nil
 	case intent.Type:
 		return m.typed(want)
-	case intent.Visit:
+	case intent.OpenPage:
 		return m.openScreen(OnVessel, vessel.New(want.Subject)), nil
-	case intent.Amend:
+	case intent.OpenEditor:
 		return m.edit()
-	case intent.Lack:
+	case intent.Explain:
 		m.lacks = want.Text
 		return m, nil
 	case intent.Say:
@@ -155,7 +155,7 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 		return m.write(m.log(want))
 	case intent.Settle:
 		return m.write(m.settled(want))
-	case intent.Pass:
+	case intent.SkipTask:
 		return m.write(m.passed(want))
 	case intent.PutBack:
 		d := m.options.App
@@ -216,7 +216,7 @@ func (m Model) settled(want intent.Settle) writing {
 	}
 }
 
-func (m Model) passed(want intent.Pass) writing {
+func (m Model) passed(want intent.SkipTask) writing {
 	d := m.options.App
 	return func(now time.Time) (app.Kept, error) {
 		return d.Skip(now, []string{want.Task.Subject}, app.Wish{Step: want.Task.Step, Typed: app.Typed{Because: want.Because}})

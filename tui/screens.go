@@ -46,7 +46,7 @@ func (m Model) showAll() Model {
 // lead puts the selection of every screen on a task, or on a vessel unless it is there.
 func (m Model) lead(to intent.Task) Model {
 	for at, s := range m.screens {
-		if led, is := s.(screen.Led); is && (to.Step != "" || s.Subject() != to.Subject) {
+		if led, is := s.(screen.Selectable); is && (to.Step != "" || s.Subject() != to.Subject) {
 			m = m.with(at, led.Lead(m.frame(), to))
 		}
 	}
@@ -87,8 +87,8 @@ func (m Model) answered(next screen.Screen, want intent.Intent) (Model, tea.Cmd)
 }
 
 // typesOn reports whether a stroke goes into the screen in sight; a few keys work there too.
-func (m Model) typesOn(s intent.Stroke) (screen.Typed, bool) {
-	typed, is := m.current().(screen.Typed)
+func (m Model) typesOn(s intent.Stroke) (screen.Typable, bool) {
+	typed, is := m.current().(screen.Typable)
 	if !is || m.line != nil || !typed.Typing() {
 		return nil, false
 	}
@@ -96,13 +96,13 @@ func (m Model) typesOn(s intent.Stroke) (screen.Typed, bool) {
 	return typed, a != intent.Abort && a != intent.Suspend && a != intent.Help
 }
 
-func (m Model) filledIn() (screen.FilledIn, bool) {
-	s, is := m.current().(screen.FilledIn)
+func (m Model) filledIn() (screen.Fillable, bool) {
+	s, is := m.current().(screen.Fillable)
 	return s, is
 }
 
 // keptFilled goes on after it was written.
-func (m Model) keptFilled(s screen.FilledIn) Model {
+func (m Model) keptFilled(s screen.Fillable) Model {
 	m.drafts = without(m.drafts, m.ofNow(s.Draft()))
 	if next, stays := s.Kept(m.frame()); stays {
 		return m.with(m.at, next)
@@ -120,7 +120,7 @@ func (m Model) drop() Model {
 }
 
 // fill opens something to be filled in, with what was typed there and not kept.
-func (m Model) fill(at Place, s screen.FilledIn) Model {
+func (m Model) fill(at Place, s screen.Fillable) Model {
 	var typed screen.Screen = s
 	for _, d := range m.drafts {
 		if d.Same(m.ofNow(s.Draft())) {

@@ -25,7 +25,7 @@ func (m Model) task() (app.Vessel, schedule.Task, bool) {
 	if !ok {
 		return v, schedule.Task{}, false
 	}
-	if s, is := m.current().(screen.Tasked); is {
+	if s, is := m.current().(screen.HasTask); is {
 		line, has := s.Task(m.frame())
 		own, is := ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == line.Task.Step && t.State == line.Task.State })
 		if is && has && line.Subject != v.ID() {
@@ -72,7 +72,7 @@ func (m Model) seek(want intent.Seek) Model {
 		return m
 	}
 	m.sought = want.Text
-	if sought, is := m.current().(screen.Sought); is {
+	if sought, is := m.current().(screen.Searchable); is {
 		if next, found := sought.Seek(m.frame(), want.Text, want.Again); found {
 			return m.with(m.at, next)
 		}

@@ -39,7 +39,7 @@ func (m Model) screenView() string {
 	if len(below) == 0 {
 		return s.View(f)
 	}
-	if _, has := s.(screen.Lined); !has {
+	if _, has := s.(screen.DrawsBelow); !has {
 		height := m.height - len(below) - 2
 		if layout.Fits(m.width, height+1) {
 			f.Height = height + 1 // its footer is not shown
@@ -108,7 +108,7 @@ func (msg message) row(m Model, w int) string {
 // footerKeys returns the keys of the place, or those that the screen names for now.
 func (m Model) footerKeys() []widget.Key {
 	rows := m.keys.At(m.place())
-	if s, is := m.current().(screen.Named); is {
+	if s, is := m.current().(screen.NamesKeys); is {
 		if actions := s.Names(m.frame()); actions != nil {
 			rows = nil
 			for _, a := range actions {
@@ -134,7 +134,7 @@ func (m Model) openHelp() (Model, tea.Cmd) {
 
 // inHelp scrolls the help, or closes it; any other key closes it and does what it does.
 func (m Model) inHelp(a intent.Action) (Model, bool) {
-	step, scrolls := widget.Along(a, m.helpRoom())
+	step, scrolls := widget.Steps(a, m.helpRoom())
 	last := max(len(m.helpRows())-m.helpRoom(), 0)
 	m.help, m.helpTop = scrolls, max(min(m.helpTop+step, last), 0)
 	return m, scrolls || slices.Contains([]intent.Action{intent.Back, intent.Help, intent.Leave}, a)

@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Point is the gravity expected at a time: the middle, and the range right nine times in ten.
+// Point is the gravity expected at a time: the median, and the range that contains it nine times in ten.
 type Point struct {
 	At                time.Time
 	Middle, Low, High measure.Gravity
@@ -35,7 +35,7 @@ func (f Forecast) Band(from time.Time, days int) []Point {
 	return out
 }
 
-// Along returns the gravity expected at each reading that the curve was fitted to.
+// Along returns the gravity expected at the time of each reading.
 func (f Forecast) Along(rs []course.Reading) []Point {
 	var out []Point
 	for _, r := range rs {
@@ -61,7 +61,7 @@ func spreadOf(vs []float64) spread {
 	return spread{quantile(vs, 0.5), quantile(vs, 0.05), quantile(vs, 0.95)}
 }
 
-// quantile of sorted values, straight between two of them.
+// quantile returns a quantile of sorted values, interpolated.
 func quantile(sorted []float64, share float64) float64 {
 	at := share * float64(len(sorted)-1)
 	i := int(at)
@@ -76,38 +76,38 @@ type draw struct {
 	curve          curve
 	origin, finish float64
 	last           mark
-	hurry          float64 // the pace after the last reading, against that of the curve
-	stops          float64 // the share of the fall that stays; 0 where it goes on
-	bent           float64 // its greatest distance from its shape
-	drift          float64 // of the end, by the end of all days
-	read           float64 // the error of a reading
+	hurry          float64 // pace after the last reading, as a factor on that of the curve
+	stops          float64 // share of the fall that is never fermented; 0 for no stop
+	bent           float64 // greatest distance from the curve
+	drift          float64 // change of the final gravity over a long time
+	read           float64 // error of a reading
 	ripe           bool    // it ends at the yeast's tolerance
 }
 
-// mark is the last reading: gravity only falls from there.
+// mark is the last reading, which the course may not exceed later.
 type mark struct{ day, gravity float64 }
 
-// What a band adds to the fit: neither the pace to come nor the end is certain, and
-// a reading has an error (assumptions, tuned on the series of the tests).
+// What a band allows for besides the fit: an uncertain pace and end, and the error of a reading (assumptions, tuned on
+// the series of the tests).
 const (
 	paceSpread = 0.30
-	fewPaces   = 3 // readings of which the pace ahead is as unsure again
+	fewPaces   = 3 // with so many readings the variance of the pace ahead is doubled
 	endDrift   = 0.002
 	readSpread = 0.001
 )
 
-// draws is how many there are, always of the same numbers, so that a forecast repeats.
+// draws is the number of draws. They use fixed numbers, so that a forecast can be repeated.
 const draws = 200
 
-// luck is the random numbers of a draw: the fit, the band, whether it stops and where.
+// luck is the random numbers of a draw: for the fit, for the band, whether it stops and where.
 type luck struct {
-	fit                      [4]float64 // standard normal, as the next four
+	fit                      [4]float64 // standard normal, like the next four
 	hurry, bent, drift, read float64
 	stops, where             float64 // 0 to 1
 }
 
-// lucks fill their ten dimensions evenly, however few are used: the fractions of
-// multiples of the powers of the root of x^11 = x + 1.
+// lucks are quasi-random points that fill ten dimensions evenly, however few are used: the fractional parts of
+// multiples of powers of the root of x^11 = x + 1.
 var lucks = sync.OnceValue(func() (out [draws]luck) {
 	root := 1.0
 	for range 60 {
@@ -124,12 +124,11 @@ var lucks = sync.OnceValue(func() (out [draws]luck) {
 	return out
 })
 
-// draw takes courses from the explanations, each as often as its weight says.
+// draw takes courses from the explanations in proportion to their weights.
 func (b basis) draw(es []explanation, last mark, readings int) []draw {
 	out := make([]draw, draws)
 	paces := paceSpread * math.Sqrt(1+fewPaces/float64(readings))
-	// The chance that a ferment with all of its fall to come stops on the way (an
-	// assumption, no source).
+	// The chance that a ferment at its start will stop on the way (an assumption, no source).
 	stopping := 0.04
 	if b.wild {
 		stopping = 0.08
@@ -165,7 +164,7 @@ func (d draw) left(day float64) float64 {
 	return max(d.stops, d.curve.left(day))
 }
 
-// gravity returns what would be read on a day.
+// gravity returns the reading to expect on a day.
 func (d draw) gravity(day float64) float64 {
 	s := d.left(day)
 	g := d.finish + (d.origin-d.finish)*s + d.bent*2*math.Sqrt(max(0, s*(1-s)))
@@ -175,12 +174,12 @@ func (d draw) gravity(day float64) float64 {
 	return g + d.read
 }
 
-// end returns the final gravity: no higher than the last reading, give or take its error.
+// end returns the final gravity, at most that of the last reading within its error.
 func (d draw) end() float64 {
 	return min(d.last.gravity+d.read, d.finish+(d.origin-d.finish)*d.stops+d.drift)
 }
 
-// reaches returns the day on which a share of the fall is left; never, where it stops before.
+// reaches returns the day on which so much of the fall is left; +Inf if it stops before.
 func (d draw) reaches(left float64) float64 {
 	if left <= d.stops {
 		return math.Inf(1)
@@ -192,7 +191,7 @@ func (d draw) reaches(left float64) float64 {
 	return day
 }
 
-// falls returns the day on which it comes down to a gravity.
+// falls returns the day on which the gravity reaches a value.
 func (d draw) falls(to float64) float64 {
 	if to <= d.finish {
 		return math.Inf(1)
@@ -200,15 +199,15 @@ func (d draw) falls(to float64) float64 {
 	return d.reaches((to - d.finish) / (d.origin - d.finish))
 }
 
-// Miss is a reading compared with the forecast of the readings before it.
+// Miss is a reading compared with the forecast from the readings before it.
 type Miss struct {
 	At       time.Time
 	Expected Point
-	Slower   measure.Gravity // above what was expected; under 0 where it fell faster
+	Slower   measure.Gravity // above what was expected; negative if it fell faster
 }
 
-// LookingBack returns a forecast with its last three readings compared with what was
-// forecast, the oldest first. It costs a fit for each of them.
+// LookingBack adds to the forecast its last three readings compared with their forecasts, oldest first. Each costs a
+// fit.
 func (f Forecast) LookingBack() Forecast {
 	if f.Unknown != "" {
 		return f
@@ -223,8 +222,8 @@ func (f Forecast) LookingBack() Forecast {
 	return f
 }
 
-// Off returns how far the latest reading is from its forecast, and how many in a row are
-// so on the same side; zero where it is within 0.0025 (an assumption).
+// Off returns the difference of the latest reading from its forecast, and how many in a row differ to the same side;
+// zero if it is within 0.0025 (an assumption).
 func (f Forecast) Off() (slower measure.Gravity, inARow int) {
 	for i := len(f.Recent) - 1; i >= 0; i-- {
 		off := f.Recent[i].Slower

@@ -8,20 +8,19 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// clock counts days at the mean temperature of a ferment: a day 10 °C warmer counts as
-// two, so that a cold week is no stall. A temperature counts until the next one.
-// Without any, days are days.
+// clock counts days at the mean temperature of a ferment: a day that is 10 °C warmer counts as two, so that a cold week
+// is not taken for a stall. A temperature counts until the next one. Without temperatures it counts plain days.
 type clock struct {
 	began time.Time
 	mean  float64 // °C, NaN where none is recorded
 	turns []turn  // by day; the first is at 0
 }
 
-// turn is where the pace changes: the day, the days counted until then, the pace from there.
+// turn is a change of pace: the day, the days counted until then, and the pace from there.
 type turn struct{ day, lived, pace float64 }
 
-// doubles is how many degrees double the pace (common practice for yeast between
-// 10 and 30 °C, no source); furthest is how far from the mean that is believed.
+// doubles is how many degrees double the pace (common practice for yeast between 10 and 30 °C, no source); furthest is
+// the largest difference from the mean that is used.
 const (
 	doubles  = 10.0
 	furthest = 15.0
@@ -57,14 +56,14 @@ func clockOf(c course.Course, began time.Time) clock {
 	return k
 }
 
-// day returns how many days have counted at a time.
+// day returns how many days were counted until a time.
 func (k clock) day(t time.Time) float64 {
 	day := t.Sub(k.began).Hours() / 24
 	i := max(sort.Search(len(k.turns), func(i int) bool { return k.turns[i].day > day })-1, 0)
 	return k.turns[i].lived + (day-k.turns[i].day)*k.turns[i].pace
 }
 
-// at returns when so many days have counted, ten years ahead at most.
+// at returns the time at which so many days are counted, at most ten years ahead.
 func (k clock) at(lived float64) time.Time {
 	i := max(sort.Search(len(k.turns), func(i int) bool { return k.turns[i].lived > lived })-1, 0)
 	day := k.turns[i].day + (lived-k.turns[i].lived)/k.turns[i].pace

@@ -5,30 +5,29 @@ import (
 	"slices"
 )
 
-// series is what is fitted: gravities since the curve began.
+// series is the data of a fit: gravities since the curve began.
 type series struct {
 	days, gravity []float64
-	deviation     []float64 // of each: the instrument's and the shape's together
+	deviation     []float64 // of each: that of the instrument and that of the shape
 }
 
-// misfit is how far a real course is from any smooth shape, as a share of its fall
-// (an assumption, tuned with the bands). With fewer than about unsure readings it is
-// taken as larger, or three readings with one slow day would count as stuck.
+// misfit is the typical distance of a real course from any smooth shape, as a share of its fall (an assumption, tuned
+// with the bands). With fewer than unsure readings it is larger, or three readings with one slow day would look stuck.
 const (
 	misfit = 0.015
 	unsure = 20
 )
 
-// explanation is one shape with one end, fitted, and how well it explains the readings.
+// explanation is one fitted shape with one end, and its weight.
 type explanation struct {
 	form   form
 	at     []float64 // ln k, ln kλ, the shape's number, the end
-	weight float64   // of all explanations, together 1
-	ripe   bool      // its end is the yeast's tolerance: no stop, at whatever gravity
-	root   matrix    // upper triangle, of the curvature at the best
+	weight float64   // probability; those of all explanations add up to 1
+	ripe   bool      // its end is the yeast's tolerance, so it is not a stop at any gravity
+	root   matrix    // upper triangle of the curvature at the minimum
 }
 
-// explain fits each shape with each end, weighed by their evidence (Laplace's integral).
+// explain fits each shape with each end, weighted by their evidence (Laplace's approximation of the integral).
 func (b basis) explain(s series) []explanation {
 	var out []explanation
 	var logs []float64
@@ -59,7 +58,7 @@ func (b basis) misses(f form, e end, s series) residuals {
 	}
 }
 
-// laplace returns the root of the curvature at a minimum, and the logarithm of the integral there.
+// laplace returns the root of the curvature at a minimum, and the logarithm of the integral around it.
 func laplace(m minimum) (matrix, float64) {
 	root := m.slopes
 	root.reflect(make([]float64, root.rows))
@@ -81,8 +80,8 @@ func weigh(es []explanation, logs []float64) {
 	}
 }
 
-// weighByPrior gives each end its prior weight, shared among its shapes as the readings say: while a fall has not slowed,
-// readings cannot tell the ends apart, and a short fall would explain a slow, constant pace too well.
+// weighByPrior gives each end its prior weight, divided among its shapes by the readings. While a fall has not slowed,
+// readings cannot distinguish the ends, and a short fall would explain a slow, constant pace too well.
 func (b basis) weighByPrior(es []explanation) {
 	for i, e := range b.ends() {
 		of := 0.0
@@ -95,21 +94,21 @@ func (b basis) weighByPrior(es []explanation) {
 	}
 }
 
-// normal is the prior of a number.
+// normal is a normal distribution, the prior of a number.
 type normal struct{ mean, sd float64 }
 
-// miss returns how many deviations a number is from the mean.
+// miss returns by how many standard deviations a number differs from the mean.
 func (n normal) miss(v float64) float64 { return (v - n.mean) / n.sd }
 
-// basis is what is known of a ferment before its readings: where the curve begins,
-// where it is expected to end, its temperature and its yeast.
+// basis is what is known of a ferment besides its readings: where the curve begins, where it should end, its
+// temperature and its yeast.
 type basis struct {
 	original    float64 // gravity, with all that was fed
-	origin      float64 // gravity at which the curve begins: the same, or that after the last feeding
+	origin      float64 // gravity at which the curve begins: original, or that after the last feeding
 	finish      float64 // gravity
-	dry         float64 // gravity at which the sugar is gone: the same, or below the finish
-	margin      float64 // over the finish, from where it counts as stopped
-	measured    bool    // a forced test showed where it ends
+	dry         float64 // gravity at which the sugar is gone: finish, or lower
+	margin      float64 // over the finish: a rest above that is a stop
+	measured    bool    // the end is known by a forced test
 	untold      bool    // the yeast's tolerance is not known
 	byYeast     bool    // the yeast's tolerance may end it before the sugar is gone
 	fed         bool    // nutrient was added
@@ -117,7 +116,7 @@ type basis struct {
 	wild        bool
 }
 
-// fall returns the fall of the curve that is expected, whole that with what fell before it began.
+// fall is the expected fall of the curve; whole also counts what fell before the curve began.
 func (b basis) fall() float64  { return b.origin - b.finish }
 func (b basis) whole() float64 { return b.original - b.finish }
 
@@ -127,11 +126,9 @@ type form struct {
 	rate, lag, shape normal
 }
 
-// forms returns the two shapes. The rate says dry in about eleven days at 20 °C
-// from a fall of 0.095, twice as fast for 10 °C more; a fall of that size in
-// about two weeks with growth factors is reported for honey (Steinkraus and
-// Morse 1966). The public logs of honey are too few to say: these are
-// assumptions.
+// forms returns the two shapes. The mean rate reaches dry in about eleven days at 20 °C for a fall of 0.095, twice as
+// fast for 10 °C more; a fall of that size in about two weeks with growth factors is reported for honey (Steinkraus and
+// Morse 1966). The public logs of honey are too few to test it: these are assumptions.
 func (b basis) forms() [2]form {
 	rate := normal{math.Log(0.19) + math.Log(0.095/b.whole()), 1.0}
 	if !math.IsNaN(b.temperature) {
@@ -144,25 +141,24 @@ func (b basis) forms() [2]form {
 	}
 }
 
-// end is a place where a ferment may end, and how likely that is.
+// end is a gravity at which a ferment may end, and its probability.
 type end struct {
 	gravity normal
 	weight  float64
 }
 
-// The spreads of an end: at a maker's tolerance, good to about 1.5 % vol; at the
-// usual one, good to 2; shown by a forced test (assumptions, no source).
+// The standard deviations of an end: at a maker's tolerance, for about 1.5 % vol; at the usual one, for 2; as shown by
+// a forced test (assumptions, no source).
 const (
 	toleranceSpread = 0.012
 	untoldSpread    = 0.016
 	testSpread      = 0.002
-	outlives        = 0.25 // chance that a yeast goes on past its label until dry
+	outlives        = 0.25 // chance that a yeast ferments past its tolerance until dry
 )
 
-// ends returns dry, a little sweet, and stuck (assumptions, no source; the spread of
-// the first was tuned on the series of the tests). Where the yeast's tolerance
-// is reached before dry, they are there, dry all the same, and stuck. Of home meads
-// that were let rest about a third ended sweet, of wine fewer.
+// ends returns three ends: dry, slightly sweet, and stuck (assumptions, no source; the standard deviation of the first
+// was tuned on the series of the tests). If the yeast's tolerance is reached before dry, they are: at the tolerance,
+// dry all the same, and stuck. Of home meads that were left to rest about a third ended sweet, of wines fewer.
 func (b basis) ends() [3]end {
 	stuck := 0.08
 	switch {
@@ -187,7 +183,7 @@ func (b basis) ends() [3]end {
 	return out
 }
 
-// spread returns how far it may end from the yeast's tolerance.
+// spread returns the standard deviation of an end at the yeast's tolerance.
 func (b basis) spread() float64 {
 	if b.untold {
 		return untoldSpread

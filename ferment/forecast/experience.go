@@ -8,17 +8,17 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Did is what one ferment did from its pitch to its rest.
+// Did is the course of one ferment from its pitch to its end, in numbers.
 type Did struct {
 	Name             string
 	Pitched          time.Time
 	Original, Finish measure.Gravity
-	Dry              measure.Gravity // where it would have ended with no sugar left
-	Days             float64         // until it came within 0.004 of its finish
+	Dry              measure.Gravity // the finish with no sugar left
+	Days             float64         // until 0.004 over its finish
 }
 
-// DidOf returns what a ferment did. It is not ok unless the ferment is steady, bottled or
-// closed, and nothing was added after the pitch.
+// DidOf returns the numbers of a finished ferment. It is not ok unless the ferment is steady, bottled or closed, and
+// nothing was added after the pitch.
 func DidOf(c course.Course) (Did, bool) {
 	begin, ok := c.FallsFrom()
 	ended := c.Over() || c.Stage == course.Bottled || c.Steady.Open
@@ -41,20 +41,19 @@ func DidOf(c course.Course) (Did, bool) {
 	return Did{}, false
 }
 
-// Expects is what the next ferment of a yeast may do: middle and the range that is
-// right nine times in ten.
+// Expects is what to expect of the next ferment of a yeast: the median and the range that contains it nine times in
+// ten.
 type Expects struct {
 	Days, EarlyDays, LateDays  float64
-	OverDry, LowOver, HighOver measure.Gravity // its finish against the dry one
-	From                       int             // how many ferments say so
+	OverDry, LowOver, HighOver measure.Gravity // its finish over the dry one
+	From                       int             // number of ferments behind it
 }
 
-// Expect pulls what ferments of one yeast did toward the prior of all: the fewer
-// there are, the more. The prior is of the logarithm of the days and of the finish
-// over dry, between yeasts and between ferments of one (assumptions: dry in about
-// two weeks, give or take a factor of two).
+// Expect combines the finished ferments of one yeast with a prior for all yeasts; with few ferments the prior counts
+// more. The prior is about the logarithm of the days and the finish over dry, between yeasts and between ferments of
+// one (assumptions: dry in about two weeks, within a factor of two).
 func Expect(ds []Did) Expects {
-	const in90 = 1.645 // deviations
+	const in90 = 1.645 // standard deviations
 	var days, over []float64
 	for _, d := range ds {
 		days, over = append(days, math.Log(d.Days)), append(over, float64(d.Finish-d.Dry))
@@ -66,8 +65,8 @@ func Expect(ds []Did) Expects {
 	}
 }
 
-// after returns the prediction of the next value once some are seen that spread by
-// within: the mean of prior and data, weighed by precision, with the spread of one.
+// after returns the prediction of the next value after some were seen, which differ by the standard deviation within:
+// mean and data weighted by precision, plus within for the one to come.
 func (n normal) after(seen []float64, within float64) normal {
 	weight, sum := 1/(n.sd*n.sd), n.mean/(n.sd*n.sd)
 	for _, v := range seen {

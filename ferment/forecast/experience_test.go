@@ -11,8 +11,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// cellarOf returns a synthetic cellar whose yeast takes so many days and ends so far
-// over dry, give or take what ferments of one yeast differ.
+// cellarOf returns invented ferments of a yeast with a mean of so many days and so far over dry, with the usual spread
+// of a yeast.
 func cellarOf(days, over float64, n int, dice *rand.Rand) (ds []forecast.Did) {
 	for range n {
 		ds = append(ds, forecast.Did{Dry: 0.996, Days: days * math.Exp(0.25*dice.NormFloat64()),
@@ -30,8 +30,8 @@ func TestSimulatedFermentsAreRecovered(t *testing.T) {
 	}
 }
 
-// TestTwoFermentsAreNotWorseThanNone, as the mean miss of the next one over many
-// cellars, whose yeasts differ as they are believed to.
+// TestTwoFermentsAreNotWorseThanNone, by the mean error for the next ferment over many cellars with yeasts drawn from
+// the prior.
 func TestTwoFermentsAreNotWorseThanNone(t *testing.T) {
 	dice := rand.New(rand.NewPCG(3, 4))
 	with, without, held := 0.0, 0.0, 0.0

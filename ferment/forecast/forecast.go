@@ -1,7 +1,6 @@
-// Package forecast says where a ferment's curve is going: a band, where it may
-// end, when it may be done, and what cannot be said. One curve with one end is
-// overconfident; here two shapes and three ends are weighed by how well they
-// explain the readings.
+// Package forecast estimates how a ferment goes on: a band of gravities, where it may end, when it may be done, and
+// what cannot be said. A single curve would be overconfident, so two shapes and three ends are weighted by how well
+// they explain the readings.
 package forecast
 
 import (
@@ -14,47 +13,46 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Forecast is what to expect "if it goes on like this". Ranges are right nine times in ten.
+// Forecast is what to expect if it goes on like this. Ranges contain the outcome nine times in ten.
 type Forecast struct {
 	Unknown string // why there is none; empty where there is one
 
 	Finish, Low, High measure.Gravity
-	Done              Window          // within 0.004 of its finish; zero where no date may be given
-	Near              time.Time       // since when it should be near its finish, where all of that window is over
-	Stops             float64         // the chance that it stops, or ends well above where it should
-	MayStop           measure.Gravity // near where, if so; 0 unless that is why there is no date
-	Rests             time.Time       // since when it has hardly fallen, where it is perhaps stalled
+	Done              Window          // within 0.004 of its finish; zero if there is no date
+	Near              time.Time       // since when it should be near its finish, once that window is over
+	Stops             float64         // chance that it stops, or ends well above the expected finish
+	MayStop           measure.Gravity // where it would stop; 0 unless that is the reason for no date
+	Rests             time.Time       // since when it has hardly fallen, if it is perhaps stalled
 	Breaks            []Break
 	Says              Verdict
 	Why               string    // why no date is given
-	ReadNext          time.Time // when the next reading should have 0.003 to show
-	Recent            []Miss    // how the latest readings fell; empty unless LookingBack
+	ReadNext          time.Time // when the next reading should have fallen by 0.003
+	Recent            []Miss    // latest readings compared with their forecast; empty unless LookingBack
 
 	sight
 	draws []draw
 }
 
-// Window is when something is expected: at about, between early and late.
+// Window is when something is expected: the median, and the ends of the 90 % range.
 type Window struct{ At, Early, Late time.Time }
 
-// Break is a share of the expected fall, met or expected.
+// Break is a share of the expected fall, reached or expected.
 type Break struct {
-	Of, In   int // one of three
+	Of, In   int // Of out of In parts, such as 1 of 3
 	Gravity  measure.Gravity
-	Met      time.Time // zero where it is not
-	Expected Window    // zero where it is met, or no date may be given
+	Met      time.Time // zero if not reached
+	Expected Window    // zero if reached, or without a date
 }
 
 // nearEnd is how near its finish a ferment counts as done (common practice, no source).
 const nearEnd = 0.004
 
-// Of returns the forecast of a course at its moment. Without an original gravity,
-// with fewer than two readings or none since the pitch, after the end and after
-// stabilising there is none. The curve begins anew where something went in.
+// Of returns the forecast of a course at its moment. There is none without an original gravity, with fewer than two
+// readings or none since the pitch, after the end, and after stabilising. The curve starts again after every addition.
 //
-// Uncertainty: on 21 public series of grape and agave must the band held 80 to
-// 97 of 100 later readings until they were done; what the band adds was tuned on
-// the same series. The few public logs of honey are short and only checked.
+// Uncertainty: on 21 public series of grape and agave must the band contained 80 to 97 of 100 later readings until they
+// were done; the width of the band was tuned on the same series. The few public logs of honey are short and only a
+// check.
 func Of(c course.Course) Forecast {
 	v, why := view(c)
 	if why != "" {
@@ -63,7 +61,7 @@ func Of(c course.Course) Forecast {
 	f := Forecast{sight: v, draws: v.courses()}
 	ends := f.spread(draw.end)
 	f.Finish, f.Low, f.High = measure.Gravity(ends.Middle), measure.Gravity(ends.Low), measure.Gravity(ends.High)
-	var stops []float64 // where it ends if it stops on the way or ends well above, except at its yeast's tolerance
+	var stops []float64 // ends of draws that stop on the way or end well above, except at the yeast's tolerance
 	for _, d := range f.draws {
 		if d.stops > 0 || d.end() > v.finish+v.margin && !d.ripe {
 			stops = append(stops, d.end())
@@ -109,7 +107,7 @@ func (f *Forecast) date() {
 	}
 }
 
-// ahead returns a window, unless it ended before now.
+// ahead returns window, or zero if it ended before now.
 func (f Forecast) ahead(when func(draw) float64) Window {
 	if w := f.window(when); !w.Late.Before(f.now) {
 		return w
@@ -117,7 +115,7 @@ func (f Forecast) ahead(when func(draw) float64) Window {
 	return Window{}
 }
 
-// window returns when those courses reach it that do.
+// window returns when the draws that reach it do.
 func (f Forecast) window(when func(draw) float64) Window {
 	var days []float64
 	for _, d := range f.draws {
@@ -150,7 +148,7 @@ func (v sight) breaks(c course.Course) []Break {
 // Verdict is the short answer of a forecast.
 type Verdict string
 
-// The verdicts, in the order in which they are tried.
+// The verdicts, in the order in which they are tested.
 const (
 	NotStarted     Verdict = "not started"
 	PerhapsStalled Verdict = "perhaps stalled"
@@ -163,14 +161,14 @@ const (
 	startedFall  = 0.003
 	startedShare = 0.05 // of the whole fall
 	stallFall    = 0.002
-	stallDays    = 2.0  // at least
-	stallShare   = 0.20 // of the course
+	stallDays    = 2.0  // shortest rest
+	stallShare   = 0.20 // shortest rest as a share of the course
 	mostDoubt    = 0.25
 	leastRead    = 3
-	slowing      = 0.8 // of the mean pace
+	slowing      = 0.8 // as a share of the mean pace
 )
 
-// says returns the verdict, and why no date goes with it; no reason where one may.
+// says returns the verdict, and the reason if there is no date with it.
 func (v sight) says(stops float64) (Verdict, string) {
 	last := v.last().gravity
 	fallen, long := v.rest()
@@ -191,7 +189,7 @@ func (v sight) says(stops float64) (Verdict, string) {
 	return OnItsWay, ""
 }
 
-// rest returns the fall over the time after which it is perhaps stalled, and whether that is read.
+// rest returns the fall over the time that counts as a rest, and whether the readings cover that time.
 func (v sight) rest() (fallen float64, long bool) {
 	last := v.last()
 	span := max(stallDays, stallShare*last.day)
@@ -203,8 +201,8 @@ func (v sight) rest() (fallen float64, long bool) {
 	return v.origin - last.gravity, last.day >= span
 }
 
-// slows reports whether the last quarter of the course fell slower than the whole
-// of it. A stop begins with that; a slow but constant pace is none.
+// slows reports whether the last quarter of the course was slower than the whole. A stop begins like that; a slow but
+// constant pace is not one.
 func (v sight) slows() bool {
 	last := v.last()
 	i := len(v.days) - 1
@@ -218,7 +216,7 @@ func (v sight) slows() bool {
 	return late < slowing*(v.origin-last.gravity)/last.day
 }
 
-// restsSince returns the first reading since which it has hardly fallen.
+// restsSince returns the time of the first reading since which the gravity has hardly fallen.
 func (v sight) restsSince() time.Time {
 	i := len(v.days) - 1
 	for i > 0 && v.gravity[i-1]-v.last().gravity <= stallFall+1e-9 {
@@ -227,8 +225,8 @@ func (v sight) restsSince() time.Time {
 	return v.clock.at(v.days[i])
 }
 
-// readNext returns when the next reading is worth its sample of 100 mL, not before now:
-// after a fall of 0.003, 1 to 14 days after the last (assumptions).
+// readNext returns when the next reading is worth a sample of 100 mL, not before now: after a fall of 0.003, 1 to 14
+// days after the last (assumptions).
 func (f Forecast) readNext() time.Time {
 	last := f.clock.at(f.last().day)
 	days := 1
@@ -248,8 +246,7 @@ func (f Forecast) readNext() time.Time {
 	return next
 }
 
-// Reaches returns when the gravity is expected to come down to g, with half the width of
-// its 90 % window. It is not ok where no date may be given.
+// Reaches returns when the gravity should reach g, with half the width of its 90 % window. It is not ok without a date.
 func (f Forecast) Reaches(g measure.Gravity) (course.Expected, bool) {
 	if f.Unknown != "" || f.Why != "" {
 		return course.Expected{}, false

@@ -18,8 +18,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// of returns the forecast so many days after the pitch of a must of 1.100, from a
-// log of entries with a bar between, each the day and what was typed.
+// of returns the forecast so many days after the pitch of a must of 1.100, by a log of entries separated by bars, each
+// a day and an entry line.
 func of(t *testing.T, days float64, log string, changes ...func(*ferment.Ferment)) forecast.Forecast {
 	t.Helper()
 	f := ferment.Ferment{ID: "heath", Log: logOf(t, log), Must: ferment.Must{
@@ -251,8 +251,8 @@ func TestNextReadingHasSomethingToShow(t *testing.T) {
 	assert.True(t, slow.After(dayAt(53)) && slow.Before(dayAt(60)), "under a point a day: %v", slow)
 }
 
-// TestColdWeekIsNotAStall: half as fast for 10 °C less is what a jug in the cold
-// does; the same readings without the cold are a rest.
+// TestColdWeekIsNotAStall: in the cold a jug ferments half as fast for 10 °C less; the same readings without the cold
+// are a rest.
 func TestColdWeekIsNotAStall(t *testing.T) {
 	const fell = "0 pitch 25C | 1 1.096 25C | 2 1.080 25C | 3 1.064 25C | 4 1.048 "
 	cold := of(t, 7, fell+"8C | 7 1.0462 8C")

@@ -8,8 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// TestDateNeedsHalfOfTheCurves: where more than half of them never get there,
-// a date would be of the lucky ones alone.
+// TestDateNeedsHalfOfTheCurves: if more than half never get there, a date would be that of the fast ones only.
 func TestDateNeedsHalfOfTheCurves(t *testing.T) {
 	began := time.Date(2026, 9, 12, 18, 30, 0, 0, time.UTC)
 	f := Forecast{sight: sight{clock: clock{began: began, turns: []turn{{0, 0, 1}}}}, draws: make([]draw, draws)}

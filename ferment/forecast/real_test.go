@@ -25,7 +25,7 @@ type point struct{ day, gravity, temperature float64 }
 type run struct {
 	name   string
 	points []point
-	told   float64 // tolerance of its yeast, % vol; 0 where nobody said
+	told   float64 // tolerance of its yeast, % vol; 0 if unknown
 }
 
 // after returns the course of a run's first n points, of a bought yeast.
@@ -54,7 +54,7 @@ func dayAt(day float64) time.Time {
 	return pitchedAt.Add(time.Duration(day * 24 * float64(time.Hour))).Truncate(time.Second)
 }
 
-// finish returns where the run ended: the mean of its last two points.
+// finish returns the end of the run: the mean of its last two points.
 func (r run) finish() float64 {
 	n := len(r.points)
 	return (r.points[n-1].gravity + r.points[n-2].gravity) / 2
@@ -65,17 +65,16 @@ func (r run) done() int {
 	return slices.IndexFunc(r.points, func(p point) bool { return p.gravity <= r.finish()+0.004 })
 }
 
-// doneOn returns the day on which it came within that, straight between two points.
+// doneOn returns the day on which it was that near, interpolated.
 func (r run) doneOn() float64 {
 	i, to := r.done(), r.finish()+0.004
 	a, b := r.points[i-1], r.points[i]
 	return a.day + (b.day-a.day)*(a.gravity-to)/(a.gravity-b.gravity)
 }
 
-// realRuns returns the public series of must that ferments: two grape musts (open
-// repository of a university's process engineering group, 2022), without the
-// eleventh day, whose samples were handled otherwise, and three of agave
-// (Paez-Lerma et al. 2013). The files name them.
+// realRuns returns public series of fermenting must: two grape musts (open repository of a university's process
+// engineering group, 2022), without day eleven, whose samples were handled differently, and three of agave (Paez-Lerma
+// et al. 2013). The files name them.
 func realRuns(t *testing.T) []run {
 	t.Helper()
 	grape := sugars(t, "13c-stellenbosch-2022-redwine-sugar.csv", "ferment", func(row published.Row) (day, temperature float64) {
@@ -98,8 +97,8 @@ func realRuns(t *testing.T) []run {
 	return runs
 }
 
-// homeRuns returns the public logs of home meads, six of them with readings enough.
-// They are few and chosen by nobody knows what: nothing was tuned on them.
+// homeRuns returns the six public logs of home meads that have enough readings. They are few and not a random sample:
+// nothing was tuned on them.
 func homeRuns(t *testing.T) []run {
 	t.Helper()
 	var runs []run
@@ -134,8 +133,8 @@ func sugars(t *testing.T, file, name string, when func(published.Row) (day, temp
 	return runs
 }
 
-// gravities turns sugar into gravity by mass balance: 4 % of what is gone has
-// become by-products that stay, the rest ethanol, 0.511 of it.
+// gravities converts sugar to gravity by mass balance: of the sugar gone, 4 % became by-products that remain, the rest
+// ethanol with a yield of 0.511.
 func (r run) gravities(otherSolids float64) run {
 	out := run{name: r.name}
 	first := r.points[0].gravity
@@ -146,8 +145,7 @@ func (r run) gravities(otherSolids float64) run {
 	return out
 }
 
-// gravityOf a liquid by its solids and its ethanol, g/L: what the solids add and
-// what the ethanol takes away (OIML R 22).
+// gravityOf returns the gravity of a liquid by its solids and its ethanol in g/L (OIML R 22).
 func gravityOf(solids, ethanol float64) float64 {
 	g, err := gravity.FromSolids(measure.Content(solids))
 	if err != nil {

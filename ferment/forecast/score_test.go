@@ -9,9 +9,8 @@ import (
 	"cellar/jugkeeper/ferment/forecast"
 )
 
-// The constants of the bands were tuned on these very series: how seriously few
-// readings are taken, the spread of the dry end and of a reading. The rates and
-// lags, the weights of the ends and what may be said were not.
+// Some constants of the bands were tuned on these series: the weight of few readings, the spread of the dry end and of
+// a reading. The rates and lags, the weights of the ends and the verdicts were not.
 var cuts = []struct {
 	name string
 	of   func(points int) int
@@ -25,15 +24,15 @@ var cuts = []struct {
 // band is a range of gravities.
 type band struct{ low, high float64 }
 
-// score returns the interval score at 90 %: the width, and twenty times the miss.
-// Lower is better (Gneiting and Raftery 2007).
+// score returns the interval score at 90 %: the width, plus twenty times the miss. Lower is better (Gneiting and
+// Raftery 2007).
 func (b band) score(v float64) float64 {
 	return b.high - b.low + 20*max(0, b.low-v, v-b.high)
 }
 
 func (b band) holds(v float64) bool { return b.low <= v && v <= b.high }
 
-// empty returns a band that knows nothing and holds nearly everything.
+// empty returns the band of the whole possible range.
 func empty(c course.Course) band {
 	return band{float64(c.DryFinish.Value) - 0.0065, float64(c.Gravity.Value.Gravity) + 0.002}
 }

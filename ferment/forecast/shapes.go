@@ -4,11 +4,11 @@ import (
 	"math"
 )
 
-// pace are the three numbers of a shape, as logarithms where they must stay positive.
+// pace has the three numbers of a shape, as logarithms where they must stay positive.
 type pace struct {
 	rate  float64 // ln k, k the greatest relative rate a day
-	lag   float64 // ln kλ, λ the days before it begins
-	shape float64 // the shape's own
+	lag   float64 // ln kλ, λ the lag in days
+	shape float64 // depends on the shape
 }
 
 // curve is the share of the fall still to come, from 1 at the start to 0 at the end.
@@ -17,14 +17,12 @@ type curve interface {
 	reaches(left float64) (days float64)
 }
 
-// richards is Richards' growth in Zwietering's form, the fall so far being
-// y = (1 + ν e^(1+ν+k(1+ν)^(1+1/ν)(λ−t)))^(−1/ν): ν = 0 is the modified
-// Gompertz, 1 the logistic, towards −1 it is first order after a lag. The
-// shape's number is ln(1+ν).
-// Source: Zwietering et al. 1990, Appl. Environ. Microbiol. 56(6), table 2.
+// richards is Richards' growth curve in Zwietering's form, with the fall so far y = (1 + ν
+// e^(1+ν+k(1+ν)^(1+1/ν)(λ−t)))^(−1/ν): ν = 0 is the modified Gompertz, 1 the logistic, near −1 it is first order after
+// a lag. The number of the shape is ln(1+ν). Source: Zwietering et al. 1990, Appl. Environ. Microbiol. 56(6), table 2.
 type richards struct {
 	bend, slope, lag float64 // ν, k(1+ν)^(1+1/ν), λ
-	first            float64 // what is left at 0, before it is divided by that
+	first            float64 // raw at 0, by which raw is divided
 }
 
 func newRichards(p pace) curve {
@@ -62,13 +60,12 @@ func (c richards) reaches(left float64) float64 {
 	return c.lag - (math.Log(x)-1-c.bend)/c.slope
 }
 
-// decline is a reaction of order p that wakes: ds/dt = −κ a(t) s^p, a rising as
-// a logistic around λ with the width 0.35 λ, so that
-// s = (1 − (1−p) κA)^(1/(1−p)) with A the integral of a. Under 1 it ends
-// abruptly, 1 is exponential, over 1 a slow tail. The shape's number is p.
+// decline is a reaction of order p that starts slowly: ds/dt = −κ a(t) s^p, with a rising as a logistic around λ with
+// the width 0.35 λ, so that s = (1 − (1−p) κA)^(1/(1−p)) with A the integral of a. An order below 1 ends abruptly, 1 is
+// exponential, above 1 it has a slow tail. The number of the shape is p.
 type decline struct {
 	order, rate, lag, width float64
-	asleep                  float64 // what the integral would have before 0
+	asleep                  float64 // the integral before 0
 }
 
 func newDecline(p pace) curve {
@@ -76,7 +73,7 @@ func newDecline(p pace) curve {
 	return decline{order: p.shape, rate: math.Exp(p.rate), lag: lag, width: wakes * lag, asleep: softplus(-1 / wakes)}
 }
 
-// wakes is the width of the waking, as a share of the lag.
+// wakes is the width of the start, as a share of the lag.
 const wakes = 0.35
 
 func (c decline) left(days float64) float64 {
@@ -109,29 +106,28 @@ func softplus(x float64) float64 {
 	return math.Log1p(math.Exp(x))
 }
 
-// residuals fills r with the residuals of a model at x.
+// residuals stores the residuals of a model at x in r.
 type residuals func(x, r []float64)
 
-// minimum is where the sum of squares of the residuals is least.
+// minimum is the x at which the sum of squares of the residuals is least.
 type minimum struct {
 	x       []float64
 	squares float64
 	slopes  matrix // of the residuals, at x
-	stopped bool   // by its own rule, not by the count of steps
+	stopped bool   // by the tolerance, not by the number of steps
 }
 
-// search says when to end a search.
+// search is when a search ends.
 type search struct {
-	tolerance float64 // of a step, against the size of x
+	tolerance float64 // of a step, relative to x
 	steps     int
 }
 
-// loose is enough for a forecast, whose uncertainty is far larger.
+// loose is precise enough for a forecast, whose uncertainty is far larger.
 var loose = search{tolerance: 1e-4, steps: 60}
 
-// leastSquares minimises the sum of squares of n residuals, from a start:
-// Levenberg's and Marquardt's damped steps, columns scaled by their length, the
-// damping after Nielsen (1999), each step solved by Householder reflections.
+// leastSquares minimises the sum of squares of n residuals by the method of Levenberg and Marquardt: columns are scaled
+// by their length, damping is after Nielsen (1999), and each step is solved with Householder reflections.
 func (s search) leastSquares(f residuals, n int, start []float64) minimum {
 	p := len(start)
 	m := minimum{x: append([]float64(nil), start...), slopes: newMatrix(n, p)}
@@ -170,7 +166,7 @@ func (s search) leastSquares(f residuals, n int, start []float64) minimum {
 	return m
 }
 
-// differentiate fills the slopes by central differences.
+// differentiate calculates the slopes by central differences.
 func differentiate(f residuals, x []float64, slopes matrix, shifted, below []float64) {
 	for j := range x {
 		copy(shifted, x)
@@ -187,7 +183,7 @@ func differentiate(f residuals, x []float64, slopes matrix, shifted, below []flo
 	}
 }
 
-// dampedStep solves for the step h that makes |J h + r|² + damping |scale h|² least.
+// dampedStep returns the step h that minimises |J h + r|² + damping |scale h|².
 func dampedStep(slopes matrix, r, scale []float64, damping float64, system matrix, right []float64) []float64 {
 	for j := range scale {
 		column := system.column(j)
@@ -202,7 +198,7 @@ func dampedStep(slopes matrix, r, scale []float64, damping float64, system matri
 	return system.backSubstitute(right)
 }
 
-// promised returns the fall in the sum of squares that the linear model predicts for a step.
+// promised returns by how much the linear model predicts the sum of squares to fall.
 func promised(slopes matrix, r, step []float64) float64 {
 	var sum float64
 	for i := range r {
@@ -226,7 +222,7 @@ func newMatrix(rows, columns int) matrix {
 
 func (m matrix) column(j int) []float64 { return m.values[j*m.rows : (j+1)*m.rows] }
 
-// lengths returns those of the columns; 1 for one that is zero.
+// lengths returns the length of each column, 1 for a zero one.
 func (m matrix) lengths() []float64 {
 	out := make([]float64, m.columns)
 	for j := range out {
@@ -237,7 +233,7 @@ func (m matrix) lengths() []float64 {
 	return out
 }
 
-// reflect makes the matrix an upper triangle by Householder reflections, and a right side with it.
+// reflect turns the matrix into an upper triangle by Householder reflections, and applies them to the right side.
 func (m matrix) reflect(right []float64) {
 	for j := range m.columns {
 		v := m.column(j)[j:]

@@ -40,8 +40,8 @@ func TestReachesInvertsTheCurve(t *testing.T) {
 }
 
 func TestRichardsContainsTheKnownCurves(t *testing.T) {
-	// Zwietering et al. 1990, table 2: the modified logistic and Gompertz, with
-	// the asymptote 1, as what is left, and first order after the lag.
+	// Zwietering et al. 1990, table 2: the modified logistic and Gompertz with the asymptote 1, as what is left, and
+	// first order after the lag.
 	const k, lag = 0.4, 2.5
 	p := func(nu float64) pace { return pace{math.Log(k), math.Log(k * lag), math.Log1p(nu)} }
 	gompertz := func(t float64) float64 { return 1 - math.Exp(-math.Exp(k*math.E*(lag-t)+1)) }

@@ -9,17 +9,17 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// sight is what a forecast is made from: readings since the curve began, and what else is known.
+// sight is the input of a forecast: readings since the curve began, and what else is known.
 type sight struct {
 	basis
 	series
 	clock clock
 	now   time.Time
 	third float64 // the one-third break
-	count int     // readings since the curve began, with the must's
+	count int     // readings since the curve began, including that of the must
 }
 
-// view gathers what a forecast is made from, or says why there is none.
+// view collects the input of a forecast, or returns the reason for none.
 func view(c course.Course) (sight, string) {
 	if why := none(c); why != "" {
 		return sight{}, why
@@ -46,7 +46,7 @@ func view(c course.Course) (sight, string) {
 	return v, ""
 }
 
-// none returns why a course has no forecast, before its readings are looked at.
+// none returns why a course has no forecast, without looking at its readings.
 func none(c course.Course) string {
 	_, stabilised := c.FirstMet(ferment.Condition{Kind: ferment.Stabilised})
 	switch {
@@ -64,9 +64,8 @@ func none(c course.Course) string {
 	return ""
 }
 
-// expected returns where it ends if nothing stops it: dry, or at the yeast's tolerance,
-// or where a forced test showed; a yeast that has passed its tolerance goes on by 0.008
-// (an assumption, no source).
+// expected returns the gravity at which it ends if it does not stop: dry, or at the yeast's tolerance, or as a forced
+// test showed. A yeast that has passed its tolerance is expected to go on by 0.008 (an assumption, no source).
 func expected(c course.Course) (finish float64, byYeast bool) {
 	dry, end := c.DryFinish.Value, c.DryFinish.Value
 	if c.Finish.IsKnown() {
@@ -104,7 +103,7 @@ func (v *sight) look(c course.Course) {
 	}
 }
 
-// thinned returns at most 60 of the readings, evenly taken, the last one among them.
+// thinned returns at most 60 of the readings, evenly chosen, including the last.
 func thinned(rs []course.Reading) []course.Reading {
 	const most = 60
 	if len(rs) <= most {
@@ -122,5 +121,5 @@ func (v sight) last() mark {
 	return mark{v.days[n], v.gravity[n]}
 }
 
-// isMeasured reports whether its end was shown by a forced test, or accepted.
+// isMeasured reports whether the end is known by a forced test, or was accepted.
 func isMeasured(c course.Course) bool { return c.Test.Passed || !c.Accepted.IsZero() }

@@ -20,11 +20,11 @@ type certified struct {
 	standardDeviates []float64
 }
 
-// tight is for certified digits.
+// tight is for comparing with certified digits.
 var tight = search{tolerance: 1e-13, steps: 2000}
 
-// readCertified reads a file as it was published: starts, certified values and
-// standard deviations in the rows "b1 = …", then the data, y before x.
+// readCertified reads a published file: start and certified values with standard deviations in the rows "b1 = …", then
+// the data, y before x.
 func readCertified(t *testing.T, name string) certified {
 	t.Helper()
 	text, err := os.ReadFile("../../testdata/reference/nist-" + name + ".dat")
@@ -56,8 +56,8 @@ func scans(line, form string, into ...any) bool {
 }
 
 func TestSolverAgainstCertifiedRegressions(t *testing.T) {
-	// NIST/ITL StRD, nonlinear regression; the certified values have eleven
-	// digits, a good solver gives six of them back from either start.
+	// NIST/ITL StRD, nonlinear regression; the certified values have eleven digits, and a good solver reproduces six of
+	// them from either start.
 	models := map[string]func(b []float64, x float64) float64{
 		"Misra1a": func(b []float64, x float64) float64 { return b[0] * (1 - math.Exp(-b[1]*x)) },
 		"Rat42":   func(b []float64, x float64) float64 { return b[0] / (1 + math.Exp(b[1]-b[2]*x)) },
@@ -85,8 +85,8 @@ func TestSolverAgainstCertifiedRegressions(t *testing.T) {
 	}
 }
 
-// deviations returns the standard deviations of what was fitted to n points, from
-// the root of the curvature that the draws are taken with.
+// deviations returns the standard deviations of the fitted parameters, from the same root of the curvature as the
+// draws.
 func deviations(m minimum, n int) []float64 {
 	root, _ := laplace(m)
 	p := root.columns

@@ -14,28 +14,26 @@ import (
 	"cellar/jugkeeper/ferment/forecast"
 )
 
-// must is what a simulated ferment is made of. The open series hold none that
-// stalls.
+// must describes a simulated ferment. The public series contain none that stalls.
 type must struct {
 	sugar, nitrogen float64 // g/L, mg/L
-	death           float64 // a day, at 100 g/L of ethanol, which it grows with the square of
+	death           float64 // a day, at 100 g/L of ethanol; it grows with the square of the ethanol
 	second          float64 // share of a second yeast, which dies five times as fast
-	coldOn          float64 // day of a shock that leaves a tenth of the pace and half of the yeast
+	coldOn          float64 // day of a cold shock after which a tenth of the pace and half of the yeast remain
 	every           float64 // days between readings
 	temperature     float64 // °C; 0 is 21
-	limit           float64 // ethanol, % vol, at which the yeast rests; 0 for none
-	told            float64 // the tolerance that its maker tells; 0 for none
+	limit           float64 // ethanol, % vol, at which the yeast stops; 0 for none
+	told            float64 // the tolerance that its maker states; 0 for none
 	noise, offset   float64 // of a reading, gravity
-	days            float64 // how long it is watched; 0 is 30
+	days            float64 // how long it is observed; 0 is 30
 }
 
 func (m must) String() string {
 	return fmt.Sprintf("%g g/L, %g mg/L, death %g, second %g, cold on %g, every %g", m.sugar, m.nitrogen, m.death, m.second, m.coldOn, m.every)
 }
 
-// ferments runs growth limited by nitrogen with loss of viability by ethanol,
-// after the usual balances, and reads it to 0.001. The numbers are invented,
-// about those of wine.
+// ferments simulates growth limited by nitrogen with loss of viability by ethanol, by the usual balances, and reads
+// gravity to 0.001. The parameters are invented, similar to those of wine.
 func (m must) ferments() run {
 	const step = 0.01
 	out := run{name: m.String(), told: m.told}
@@ -73,7 +71,7 @@ func (m must) ferments() run {
 	return out
 }
 
-// musts returns a grid of them, many of which stall.
+// musts returns a grid of musts, many of which stall.
 func musts() []must {
 	var out []must
 	for _, sugar := range []float64{190, 250} {
@@ -90,7 +88,7 @@ func musts() []must {
 	return out
 }
 
-// confident returns a narrow window that ends early.
+// confident reports whether the window is narrow and ends early.
 func confident(f forecast.Forecast) bool {
 	return !f.Done.At.IsZero() && f.Done.Late.Sub(f.Done.Early) < 7*24*time.Hour && f.Done.Late.Before(dayAt(14))
 }
@@ -107,7 +105,7 @@ func TestStallsNeverGetAConfidentDate(t *testing.T) {
 		for n := 2; n <= len(r.points); n++ {
 			f := forecast.Of(r.after(n))
 			day := r.points[n-1].day
-			// Nobody foresees a shock; from the first reading after it on it counts.
+			// A shock cannot be forecast; it counts from the first reading after it.
 			if day > m.coldOn {
 				assert.False(t, confident(f), "%s, on day %g at %.3f: %v to %v", r.name, day, r.points[n-1].gravity, f.Done.Early, f.Done.Late)
 			}
@@ -121,7 +119,7 @@ func TestStallsNeverGetAConfidentDate(t *testing.T) {
 	assert.Greater(t, float64(told)/float64(stalled), 0.95, "a stall is told of in the end")
 }
 
-// TestConstantPaceForecastsNoStop: a stop shows itself by slowing.
+// TestConstantPaceForecastsNoStop: only a slowing pace announces a stop.
 func TestConstantPaceForecastsNoStop(t *testing.T) {
 	r := run{name: "constant", points: []point{{0, 1.086, 20}}}
 	for day := 1.0; day <= 12; day++ {

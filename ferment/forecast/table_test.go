@@ -10,15 +10,14 @@ import (
 	"cellar/jugkeeper/ferment/forecast"
 )
 
-// tally counts what the forecasts of a set of runs said, at each reading from
-// the second on until the run was done.
+// tally counts what the forecasts of a set of runs said, at each reading from the second until the run was done.
 type tally struct {
 	held, runs                 float64 // of later readings, averaged by run
 	miss, ends                 float64 // of the finish, at the half cut
 	said, dated, right         float64
 	confident, confidentRight  float64
 	stalls, confidentOnStalls  float64 // from the reading after a shock on
-	usual, untold, stuckFalsly float64 // of dry enders past a third of their fall
+	usual, untold, stuckFalsly float64 // of dry finishers past a third of their fall
 }
 
 func (a *tally) add(r run, shock float64) {
@@ -75,7 +74,7 @@ type set struct {
 	musts []must
 }
 
-// sets returns drawn as the musts of the stalls are, a few of each kind.
+// sets returns a few musts of each kind, drawn like those of the stalls.
 func sets() []set {
 	usual := func(change func(*must)) []must {
 		var out []must
@@ -102,9 +101,8 @@ func sets() []set {
 	}
 }
 
-// TestScores prints what forecasts are worth on each set of runs (go test -v).
-// The bars were set before the numbers were seen; leaving out sudden stalls, and
-// half a run of leave for "cannot tell", were not.
+// TestScores prints the quality of forecasts on each set of runs (go test -v). The limits were set before the numbers
+// were known, except that sudden stalls are left out, and that "cannot tell" is allowed for half a run.
 func TestScores(t *testing.T) {
 	of := map[string]*tally{}
 	score := func(name string, shock float64, r run) {
@@ -135,7 +133,7 @@ func TestScores(t *testing.T) {
 		assert.GreaterOrEqual(t, a.right, 0.9*a.dated, "%s: dates that are right", name)
 		assert.Zero(t, a.stuckFalsly, "%s: a dry ender called stalled", name)
 		assert.LessOrEqual(t, a.untold, 0.15*a.usual+0.5, "%s: cannot tell", name)
-		// Nobody foresees a shock.
+		// A shock cannot be forecast.
 		if name != "sudden stalls" {
 			assert.Greater(t, a.held/a.runs, 0.75, "%s: coverage", name)
 		}

@@ -1,6 +1,5 @@
-// Package guide is what can be looked up inside the program: words, cautions
-// with their sources, where each figure comes from, what to do when it is
-// urgent.
+// Package guide has the texts of the guide in the program: words, cautions with their sources, the source of each
+// figure, and what to do in an emergency.
 package guide
 
 import (
@@ -19,15 +18,15 @@ type Chapter struct {
 	Parts []Part
 }
 
-// Part is one thing that can be looked up.
+// Part is one section of a chapter.
 type Part struct {
-	Head   string // a word or two; empty where the text stands alone
+	Head   string // a word or two; empty for text alone
 	Mark   words.Word
 	Text   string
-	Source string // where it comes from; empty where it is our own word
+	Source string // empty for our own words
 }
 
-// Chapters returns the pages of the guide but for the keys, which depend on the settings.
+// Chapters returns the pages of the guide, except for the keys, which depend on the settings.
 func Chapters() []Chapter {
 	return []Chapter{
 		{"words", "what the words and marks mean", glossary()},
@@ -67,9 +66,8 @@ func figures() []Part {
 	return parts
 }
 
-// gates say of each gate what opens it and what resets it, and how far steady
-// can be trusted. The shares are those of TestSteadyBySimulation in
-// ferment/course.
+// gates explain what opens and what resets each gate, and how reliable steady is. The shares are those of
+// TestSteadyBySimulation in ferment/course.
 var gates = []Part{
 	{Head: "what goes in", Text: "honey, fruit, juice, another mead, yeast, nutrient or a buffer resets steady, the forced test and clear: " +
 		"nothing that was read before counts any more. Water and the same mead reset nothing, nor does sugar for the bottles."},
@@ -95,7 +93,7 @@ var gates = []Part{
 
 const practice = schedule.Practice
 
-// further are cautions that belong to no step of a plan.
+// further are cautions without a step of a plan.
 var further = []Part{
 	{Head: "lifting", Text: "a full jug weighs five kilograms and is slippery: carry it in a crate, with both hands, and wear shoes", Source: practice},
 	{Head: "low acid", Text: "do not keep a wet medium above pH 4.6 closed and warm, even if it was boiled: make it fresh, or freeze it", Source: "21 CFR 114.3"},
@@ -146,13 +144,13 @@ var law = []Part{
 	{Head: "a gift", Text: "name, strength, date and code, allergens (sulphites; egg, milk or fish where it was fined with them), not for children under twelve months, and under pressure where it is"},
 }
 
-// Mark is a word with its sign, and what it means.
+// Mark is a word with its sign and its meaning.
 type Mark struct {
 	Word  words.Word
 	Means string
 }
 
-// Marks are the words that stand before what is to be done.
+// Marks are the words before tasks.
 var Marks = []Mark{
 	{words.Late, "late, still do it"},
 	{words.Held, "not yet; see why"},
@@ -167,7 +165,7 @@ var Marks = []Mark{
 // Term is a word of the trade or of this program.
 type Term struct{ Term, Means string }
 
-// Terms are the words that stand on every screen.
+// Terms are the words used on every screen.
 var Terms = []Term{
 	{"⅓ ½ ⅔", "of sugar gone"},
 	{"points", "7 means 0.007"},

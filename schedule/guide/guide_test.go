@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// Every caution and every figure stands in the guide with its source.
+// Every caution and every figure is in the guide with its source.
 func TestEverySectionHasASource(t *testing.T) {
 	heads := map[string]Part{}
 	for _, c := range Chapters() {

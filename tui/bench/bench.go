@@ -1,5 +1,5 @@
-// Package bench is the bench: the figures as forms, computed while a value is typed,
-// with what was assumed and their sources.
+// Package bench is the screen of figures: each is a form that is calculated while a value is typed, with assumptions
+// and sources.
 package bench
 
 import (
@@ -21,10 +21,10 @@ import (
 // Model is the bench. Its methods give a changed copy.
 type Model struct {
 	subject string // the ferment to take values from; empty for none
-	figure  int    // the one that is open
+	figure  int    // the open one
 	way     int
 	listing bool
-	top     int                    // of what is under the fields
+	top     int                    // scroll position of what is under the fields
 	set     map[string]form.Values // what was typed, by figure
 	key     string                 // the field under the cursor; empty for the first
 	typing  *fill.In               // the open field; nil for none
@@ -36,7 +36,7 @@ var all = figures.Figures()
 // New returns a bench without a ferment.
 func New() Model { return Model{} }
 
-// Of returns the bench with the values of a ferment. What was set by hand before stays.
+// Of returns the bench with the values of a ferment. What was typed before stays.
 func (m Model) Of(subject string) screen.Screen {
 	m.subject = subject
 	return m
@@ -60,13 +60,13 @@ func (m Model) in(f screen.Frame) view {
 	return view{m, f, in, fields, outcome}
 }
 
-// Show changes nothing: the bench takes its values when it computes.
+// Show changes nothing: the values are taken from the frame.
 func (m Model) Show(screen.Frame) screen.Screen { return m }
 
 // Subject returns the ferment whose values are in the fields.
 func (m Model) Subject() string { return m.subject }
 
-// Typing reports whether a value is being typed, so that letters are letters.
+// Typing reports whether a value is being typed.
 func (m Model) Typing() bool { return m.typing != nil }
 
 func (m Model) open() figures.Figure { return all[m.figure] }
@@ -74,12 +74,12 @@ func (m Model) open() figures.Figure { return all[m.figure] }
 // Do returns what a key does on the bench.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	v := m.in(f)
-	if n, turns := widget.Turned(a); turns {
+	if n, turns := widget.Pages(a); turns {
 		_, under, room := v.parts()
-		m.top = widget.Within(m.top+n*max(f.Height/2, 1), widget.LastTop(under, room)+1)
+		m.top = widget.ClampIndex(m.top+n*max(f.Height/2, 1), widget.LastTop(under, room)+1)
 		return m, nil
 	}
-	if n, moves := widget.Along(a, 1); moves {
+	if n, moves := widget.Steps(a, 1); moves {
 		return v.move(n), nil
 	}
 	switch a {
@@ -115,22 +115,22 @@ func (m Model) Word(a intent.Action) string {
 
 func (m view) move(n int) Model {
 	if m.listing {
-		m.figure = widget.Within(m.figure+n, len(all))
+		m.figure = widget.ClampIndex(m.figure+n, len(all))
 		m.way, m.key, m.top = 0, "", 0
 		return m.Model
 	}
-	m.key = m.fields[widget.Within(m.Index(m.fields)+n, len(m.fields))].Key
+	m.key = m.fields[widget.ClampIndex(m.Index(m.fields)+n, len(m.fields))].Key
 	return m.Model
 }
 
-// another returns another way to give the values, where it has several.
+// another changes to another set of keys for the figure, if it has several.
 func (m Model) another(n int) Model {
 	ways := len(m.open().Ways)
 	m.way, m.key = (m.way+n+ways)%ways, ""
 	return m
 }
 
-// Press types into the open field. Enter, up and down keep the value, Esc leaves it as it was.
+// Press types into the open field. Enter, up and down keep the value, Esc discards it.
 func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Intent) {
 	v := m.in(f)
 	switch s.Name {
@@ -160,7 +160,7 @@ func (m Model) kept() Model {
 // besideFrom is the width from which the list of figures is next to the form.
 const besideFrom = 96
 
-// grid returns the place of the form: left of the list.
+// grid returns the columns of the form, left of the list.
 func (m view) grid() fill.Grid {
 	page := m.Page()
 	if m.Width >= besideFrom {
@@ -201,7 +201,7 @@ func (m view) head(page layout.Page) string {
 	return r.In(m.Width)
 }
 
-// parts returns the answer and the fields, what scrolls under them, and its room.
+// parts returns the answer and the fields, then what scrolls below them, and the room for it.
 func (m view) parts() (standing, under []string, room int) {
 	g := m.grid()
 	standing = g.Answer(m.outcome)
@@ -218,7 +218,7 @@ func (m view) parts() (standing, under []string, room int) {
 	return standing, append(under, g.Rests(m.outcome)...), max(m.Height-4-len(standing), min(m.Height-3-len(standing), 1))
 }
 
-// rows returns the fields, and which way they are given.
+// rows returns the fields, and which set of keys they are.
 func (m view) rows(g fill.Grid) []string {
 	var rows []string
 	for i, f := range m.fields {
@@ -238,7 +238,7 @@ func (m view) rows(g fill.Grid) []string {
 }
 
 func (m view) list(room int) []string {
-	from := widget.Within(m.figure-room/2, max(len(all)-room, 0)+1)
+	from := widget.ClampIndex(m.figure-room/2, max(len(all)-room, 0)+1)
 	var rows []string
 	for i := from; i < len(all) && len(rows) < room; i++ {
 		name := "  " + all[i].Name
@@ -246,7 +246,7 @@ func (m view) list(room int) []string {
 		if i == m.figure {
 			name = "● " + all[i].Name
 			if m.listing {
-				name = m.Theme.HungOut(all[i].Name)
+				name = m.Theme.Tag(all[i].Name)
 			}
 			if m.listing && m.Width < besideFrom {
 				r = r.At(0, m.Theme.In(theme.Accent, "▌"))

@@ -24,7 +24,7 @@ import (
 
 var update = flag.Bool("update", false, "write the goldens anew")
 
-// bram returns a dry mead after racking, invented.
+// bram returns an invented dry mead after racking.
 func bram() app.Vessel {
 	settings := ferment.DefaultSettings(time.UTC)
 	return app.Vessel{
@@ -39,7 +39,7 @@ func bram() app.Vessel {
 	}
 }
 
-// at is the bench at a figure, with the values of bram.
+// of returns the bench at a figure, with the values of bram.
 func of(m Model, w, h int, vs ...app.Vessel) view {
 	return m.in(screen.Frame{Width: w, Height: h, Snapshot: app.Snapshot{Vessels: vs, Cellar: ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC)}}})
 }

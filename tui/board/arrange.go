@@ -194,7 +194,7 @@ func anyDayRow(t theme.Theme, g grid, lines []words.Line, selected taskID) strin
 		width += layout.Width(plain) + 3*min(len(parts), 1)
 		rest := " " + l.Tag + " " + l.Until
 		if idOf(l) == selected {
-			rest = t.HungOut(l.Tag) + l.Until
+			rest = t.Tag(l.Tag) + l.Until
 		}
 		parts = append(parts, strings.TrimRight(t.Bold(l.Act)+rest, " "))
 	}

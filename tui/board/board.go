@@ -49,14 +49,14 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 // Do moves the selection, goes to the other list, or opens the selected vessel.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	v := m.in(f)
-	if n, moves := widget.Along(a, f.Height/3); moves {
+	if n, moves := widget.Steps(a, f.Height/3); moves {
 		return v.move(n), nil
 	}
 	switch {
 	case a == intent.Side:
 		return v.switchSide(), nil
 	case a == intent.Open && m.vessel != "":
-		return m, intent.Visit{Subject: m.vessel}
+		return m, intent.OpenPage{Subject: m.vessel}
 	}
 	return m, intent.Act{Action: a}
 }
@@ -81,7 +81,7 @@ func (m Model) Names(f screen.Frame) []intent.Action {
 }
 
 // Lined says that Below has its place: that of the vessels, from their header to the last row but one.
-func (m Model) Lined() {}
+func (m Model) DrawsBelow() {}
 
 // View draws the board.
 func (m Model) View(f screen.Frame) string {
@@ -266,7 +266,7 @@ func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, boo
 		v, _ := f.Snapshot.Find(r.ID)
 		place(r.ID == m.vessel, func() Model { return m.Select(f, r.ID) }, r.Tag, r.ID, v.Ferment.Name, r.HoneyAndYeast, r.Stage)
 	}
-	at, is := widget.Round(max(from, 0), len(texts), again, func(i int) bool { return widget.Holds(texts[i], text) })
+	at, is := widget.FindFrom(max(from, 0), len(texts), again, func(i int) bool { return widget.ContainsFold(texts[i], text) })
 	if !is {
 		return m, false
 	}

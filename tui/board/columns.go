@@ -196,10 +196,10 @@ func (c columns) nextInto(row layout.Row, t theme.Theme, r words.Row, chart stri
 		return row.At(at, layout.CutClauses(says, c.end-at))
 	}
 	if c.pacePoint > 0 {
-		row = row.AtPoint(c.pacePoint, r.Pace, layout.As)
+		row = row.AtPoint(c.pacePoint, r.Pace, layout.Unstyled)
 	}
 	if c.alcoholPoint > 0 {
-		row = row.AtPoint(c.alcoholPoint, r.Alcohol, layout.As)
+		row = row.AtPoint(c.alcoholPoint, r.Alcohol, layout.Unstyled)
 	}
 	if c.course > 0 {
 		draw := widget.Braille

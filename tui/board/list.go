@@ -139,7 +139,7 @@ func (p view) selectedVessel(entries []item, rows int) []string {
 
 // lead returns what stands left of the state: cursor bar, string of a trial, tag.
 func (p view) lead(cursor bool, trial, tag, id string, bold bool, row string) string {
-	return layout.Lead(p.cursor(cursor, trial)+p.tag(tag, id, bold), row)
+	return layout.Overlay(p.cursor(cursor, trial)+p.tag(tag, id, bold), row)
 }
 
 func (p view) cursor(on bool, trial string) string {
@@ -165,7 +165,7 @@ func (p view) tag(tag, id string, bold bool) string {
 	case tag == "":
 		return ""
 	case id == p.vessel:
-		return p.Theme.HungOut(tag)
+		return p.Theme.Tag(tag)
 	case bold:
 		return " " + p.Theme.Bold(tag)
 	}

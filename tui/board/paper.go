@@ -68,7 +68,7 @@ func (p paper) task(l words.Line) []string {
 	if l.Word == words.Coming {
 		rows[0] = strings.Replace(rows[0], l.Word.String(), strings.Repeat(" ", layout.Width(l.Word.String())), 1)
 	}
-	rows[0] = layout.Lead(p.theme.Bold(layout.Cut(l.Tag, p.room+sharedTag)), rows[0])
+	rows[0] = layout.Overlay(p.theme.Bold(layout.Cut(l.Tag, p.room+sharedTag)), rows[0])
 	return rows
 }
 
@@ -90,8 +90,8 @@ func (p paper) vessel(r words.Row, room int, calm bool) string {
 		}
 		return row.At(46+at, layout.CutClauses(r.Next, p.width-46-at)).In(p.width)
 	}
-	row = p.gravity(row, r, at).AtPoint(49+at, r.Pace, layout.As)
-	row = row.At(row.End(), "/d").AtPoint(57+at, r.Alcohol, layout.As)
+	row = p.gravity(row, r, at).AtPoint(49+at, r.Pace, layout.Unstyled)
+	row = row.At(row.End(), "/d").AtPoint(57+at, r.Alcohol, layout.Unstyled)
 	return row.At(row.End()+1, "%").At(63+at, layout.CutClauses(r.Next, p.width-63-at)).In(p.width)
 }
 
@@ -204,7 +204,7 @@ func Plain(s words.Sheet, width int) string {
 	for _, l := range s.Today() {
 		rows = append(rows, say(l)...)
 	}
-	rows = append(rows, daysAhead(s, width, slices.Clone, layout.As, say)...)
+	rows = append(rows, daysAhead(s, width, slices.Clone, layout.Unstyled, say)...)
 	if len(s.Vessels) > 0 {
 		rows = append(rows, "")
 	}

@@ -176,7 +176,7 @@ func secondMeasure(g grid, l words.Line) []string {
 	}
 	row := layout.Row{}.At(g.text, l.First)
 	if l.Stock != nil {
-		row = row.AtPoint(g.point, l.Stock.Number, layout.As).At(unitColumn(g, *l.Stock), l.Stock.Unit)
+		row = row.AtPoint(g.point, l.Stock.Number, layout.Unstyled).At(unitColumn(g, *l.Stock), l.Stock.Unit)
 		of := l.StockOf
 		if row.End()+1+layout.Width(of) > g.end {
 			of = strings.Replace(of, "of the ", "of ", 1)

@@ -1,5 +1,5 @@
-// Package compare is two to four ferments side by side: their curves on one
-// axis of days since the pitch, and under it figures, differences and tastings.
+// Package compare is the screen of two to four ferments side by side: their curves by days since the pitch, then
+// figures, differences and tastings.
 package compare
 
 import (
@@ -17,7 +17,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Most is how many ferments there is room for.
+// Most is the most ferments that fit.
 const Most = 4
 
 // Model is the screen. Its methods give a changed copy.
@@ -37,7 +37,7 @@ type view struct {
 	screen.Frame
 }
 
-// Show returns the comparison as a snapshot has it.
+// Show returns the comparison with a new snapshot.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	m.vessels = nil
 	for _, id := range m.ids {
@@ -49,14 +49,14 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	return m
 }
 
-// Do moves along.
+// Do scrolls.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
-	n, moves := widget.Along(a, f.Height-4)
+	n, moves := widget.Steps(a, f.Height-4)
 	if !moves {
 		return m, intent.Act{Action: a}
 	}
 	v := view{m, f}
-	m.top = widget.Within(m.top+n, widget.LastTop(v.body(f.Page()), v.room())+1)
+	m.top = widget.ClampIndex(m.top+n, widget.LastTop(v.body(f.Page()), v.room())+1)
 	return m, nil
 }
 
@@ -78,7 +78,7 @@ func (m view) head(page layout.Page) string {
 		if i == 0 {
 			at = page.Margin - 1
 		}
-		r = r.At(at, m.Theme.HungOut(v.Label()))
+		r = r.At(at, m.Theme.Tag(v.Label()))
 	}
 	if t := m.beside.Trial; len(m.vessels) == 0 {
 		r = r.At(r.End()+2, "nothing to compare")
@@ -171,7 +171,7 @@ func (m view) days(page layout.Page, c widget.Chart) string {
 	return r.At(r.End(), m.Theme.Faint(unit)).In(page.End())
 }
 
-// columns returns the columns of each ferment's values, and of what comes after them.
+// columns returns the column of each ferment's values, and that after them.
 func (m view) columns(page layout.Page) []int {
 	const from = 24
 	each := max((page.End()-from-14)/max(len(m.vessels), 1), 8)

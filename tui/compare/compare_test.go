@@ -44,7 +44,7 @@ func TestDeclaredDifferenceComesFirst(t *testing.T) {
 	}
 }
 
-// Where nothing was declared, a difference is none that was not.
+// Without a declared difference, no difference is marked as undeclared.
 func TestDifferenceOutsideATrialIsNotAFault(t *testing.T) {
 	one, other := jug("a", "x", 1.08), jug("b", "y", 1.09)
 	one.Ferment.Trial.Differs, other.Ferment.Trial.Differs = "honey", "honey"

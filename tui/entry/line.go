@@ -118,7 +118,7 @@ func (l Look) head(tag, label string, t widget.Text, keys ...widget.Key) string 
 func (l Look) tag(tag string) string {
 	word, _ := l.columns()
 	edge := strings.Repeat(" ", layout.PageOf(l.Width).Margin-1)
-	return layout.Pad(edge+l.Theme.HungOut(tag), word)
+	return layout.Pad(edge+l.Theme.Tag(tag), word)
 }
 
 // figure returns a number with its point in a column, and what it is.
@@ -136,7 +136,7 @@ func (l Look) named(name, says string) []string {
 }
 
 // worded returns a row under a word with its mark.
-func (l Look) worded(w words.Word, says string) []string { return l.wordedAs(w, says, layout.As) }
+func (l Look) worded(w words.Word, says string) []string { return l.wordedAs(w, says, layout.Unstyled) }
 
 // wordedAs is worded with its text set in a way.
 func (l Look) wordedAs(w words.Word, says string, set func(string) string) []string {
@@ -152,7 +152,7 @@ func (l Look) wordedAs(w words.Word, says string, set func(string) string) []str
 func (l Look) Said(w words.Word, says string) []string { return l.worded(w, says) }
 
 // wrapped returns a text beside what stands left of it, on as many rows as it takes.
-func (l Look) wrapped(left, says string) []string { return l.wrappedAs(left, says, layout.As) }
+func (l Look) wrapped(left, says string) []string { return l.wrappedAs(left, says, layout.Unstyled) }
 
 func (l Look) wrappedAs(left, says string, set func(string) string) []string {
 	page := layout.PageOf(l.Width)

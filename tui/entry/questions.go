@@ -159,7 +159,7 @@ func (q Questions) keep() (Line, intent.Intent) {
 	switch {
 	case lacks:
 		q.given = q.given.Onto(q.fields()[missing])
-		return q, intent.Lack{Text: q.questions[missing].Label + " is not answered: press the first letter of what you saw"}
+		return q, intent.Explain{Text: q.questions[missing].Label + " is not answered: press the first letter of what you saw"}
 	case errors.As(q.wrong, &refused):
 		no := newRefusal(q.snapshot, q.vessel, q.task, refused.No)
 		no.amount, no.typed = q.typed(), true

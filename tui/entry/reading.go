@@ -53,7 +53,7 @@ func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 	case a != intent.Keep:
 		return r, closes(a)
 	case r.text.Blank():
-		return r, intent.Lack{Text: "there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas"}
+		return r, intent.Explain{Text: "there is nothing to keep: type a reading or an act, e.g. 1.046@23 or degas"}
 	case r.unclear != nil:
 		return r, nil
 	case r.unasked(r.text):

@@ -48,7 +48,7 @@ func (r Refusal) Do(a intent.Action) (Line, intent.Intent) {
 	case a != intent.Keep:
 		return r, closes(a)
 	case r.text.Blank():
-		return r, intent.Lack{Text: "it is kept only with a reason: a few words are enough, e.g. spilled half of it"}
+		return r, intent.Explain{Text: "it is kept only with a reason: a few words are enough, e.g. spilled half of it"}
 	case r.asksAmount():
 		g := given(r.snapshot, r.vessel, r.task)
 		g.because = r.reason()

@@ -97,7 +97,7 @@ func NewPassing(s app.Snapshot, v app.Vessel, t schedule.Task) Line {
 	act := words.ActLabel(t)
 	a := Asking{base: newBase(s, v), kind: "passing", step: t.Step, label: act + ", skipped, because:", writes: act + " skipped", asks: "a reason, e.g. away",
 		empty: "a skipped task needs a reason: a word is enough, e.g. away",
-		keep:  func(text string) intent.Intent { return intent.Pass{Task: taskOf(v, t), Because: text} }}
+		keep:  func(text string) intent.Intent { return intent.SkipTask{Task: taskOf(v, t), Because: text} }}
 	if warns(t) {
 		a.caution = t.Caution
 	}
@@ -116,7 +116,7 @@ func (a Asking) Do(do intent.Action) (Line, intent.Intent) {
 	case do != intent.Keep:
 		return a, closes(do)
 	case a.text.Blank():
-		return a, intent.Lack{Text: a.empty}
+		return a, intent.Explain{Text: a.empty}
 	}
 	return a, a.keep(strings.TrimSpace(a.text.String()))
 }

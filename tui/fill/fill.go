@@ -1,6 +1,5 @@
-// Package fill is how forms, the figures of the bench and tastings are filled in:
-// which values were typed, where the cursor is, what a key does there, and how a
-// field is drawn.
+// Package fill is the filling in of forms, bench figures and tastings: the typed values, the cursor, what keys do, and
+// how a field is drawn.
 package fill
 
 import (
@@ -17,14 +16,14 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// In is what was filled in so far; the fields are an argument, as a value may ask for others.
+// In is what was filled in so far. The fields are arguments, because a value may change which fields there are.
 type In struct {
-	Typed form.Values // what was set by hand, by the keys of the fields
+	Typed form.Values // values set by hand, by the keys of the fields
 	Key   string      // of the field under the cursor
 	Text  widget.Text // its text
 }
 
-// Value returns the text of a field: what was typed, else what it offers.
+// Value returns the text of a field: as typed, else its default.
 func (in In) Value(f form.Field) string {
 	if typed, set := in.Typed[f.Key]; set {
 		return typed
@@ -32,7 +31,7 @@ func (in In) Value(f form.Field) string {
 	return f.Value
 }
 
-// Index returns the place of the field under the cursor, of one that is gone the first.
+// Index returns the index of the field under the cursor, 0 if it is gone.
 func (in In) Index(fields []form.Field) int {
 	return max(slices.IndexFunc(fields, func(f form.Field) bool { return f.Key == in.Key }), 0)
 }
@@ -43,13 +42,13 @@ func (in In) Onto(f form.Field) In {
 	return in
 }
 
-// Behind puts the cursor at the end of a field's text.
+// Behind puts the cursor after a field's text.
 func (in In) Behind(f form.Field) In {
 	in.Key, in.Text = f.Key, widget.NewText(in.Value(f))
 	return in
 }
 
-// Set returns another value in the field under the cursor.
+// Set changes the value of the field under the cursor.
 func (in In) Set(value string) In {
 	in.Typed = in.Typed.With(in.Key, value)
 	if in.Text.String() != value {
@@ -58,7 +57,7 @@ func (in In) Set(value string) In {
 	return in
 }
 
-// Press types into the field, or turns to another of its words, and reports a change.
+// Press types into the field, or changes to another of its words, and reports whether it changed.
 func (in In) Press(f form.Field, s intent.Stroke) (next In, changed bool) {
 	value := in.Value(f)
 	now := chosen(f.Words, value, s)
@@ -72,7 +71,7 @@ func (in In) Press(f form.Field, s intent.Stroke) (next In, changed bool) {
 	return in.Set(now), true
 }
 
-// chosen returns the word that a key turns to: the next, or the next with that letter.
+// chosen returns the word that a key selects: the next one, or the next with that letter.
 func chosen(words []string, from string, s intent.Stroke) string {
 	at := slices.Index(words, from)
 	switch {
@@ -94,7 +93,7 @@ func chosen(words []string, from string, s intent.Stroke) string {
 	return from
 }
 
-// Encoded returns what was set by hand, as the text of a draft.
+// Encoded returns the values set by hand, as the text of a draft.
 func (in In) Encoded() string {
 	values := url.Values{}
 	for key, value := range in.Typed {
@@ -103,7 +102,7 @@ func (in In) Encoded() string {
 	return values.Encode()
 }
 
-// Decoded returns what was set by hand, overwritten by that of a draft of this kind.
+// Decoded returns the values set by hand with those of a draft added.
 func (in In) Decoded(text string) In {
 	values, err := url.ParseQuery(text)
 	if err != nil {
@@ -115,17 +114,17 @@ func (in In) Decoded(text string) In {
 	return in
 }
 
-// Grid is the columns of fields on their page.
+// Grid has the columns of fields on a page.
 type Grid struct {
 	Theme theme.Theme
 	Page  layout.Page
-	Value int  // the column of a field's text
-	From  int  // of its source
-	Text  int  // of a sentence after its word
-	Whole bool // the source of a value is shown also after a long one
+	Value int  // column of a field's text
+	From  int  // column of its source
+	Text  int  // column of a sentence after its label
+	Whole bool // show the source even after a long text
 }
 
-// Bar begins the row of a field, with a bar under the cursor.
+// Bar begins the row of a field, with a bar if the cursor is on it.
 func (g Grid) Bar(here bool) layout.Row {
 	if !here {
 		return layout.Row{}
@@ -146,12 +145,12 @@ func (g Grid) Row(in In, f form.Field, here bool, typing int, from string) layou
 	return r
 }
 
-// Told returns a line of the outcome.
+// Told writes a line of the outcome.
 func (g Grid) Told(l words.Said) []string {
-	return widget.Told(g.Page, g.Text, g.Page.End(), widget.Word(g.Theme, l.Word), l.Text)
+	return widget.Labelled(g.Page, g.Text, g.Page.End(), widget.Word(g.Theme, l.Word), l.Text)
 }
 
-// Answer returns the answer: sentences on rows of their own, then numbers, many to a row.
+// Answer writes the answer: sentences in rows of their own, then numbers, several to a row.
 func (g Grid) Answer(o form.Outcome) []string {
 	var rows []string
 	for _, line := range o.Answer {
@@ -177,7 +176,7 @@ func (g Grid) Answer(o form.Outcome) []string {
 	return rows
 }
 
-// Rests returns what the answer rests on, a name twice in a row written once.
+// Rests writes the assumptions and sources of the answer; of equal labels in a row only the first is written.
 func (g Grid) Rests(o form.Outcome) []string {
 	var rows []string
 	before := ""
@@ -187,12 +186,12 @@ func (g Grid) Rests(o form.Outcome) []string {
 			name = ""
 		}
 		before = b.Name
-		rows = append(rows, widget.Told(g.Page, g.Text, g.Page.End(), g.Theme.Faint(name), b.Text)...)
+		rows = append(rows, widget.Labelled(g.Page, g.Text, g.Page.End(), g.Theme.Faint(name), b.Text)...)
 	}
 	return rows
 }
 
-// Table returns a small table, its heads faint; nothing where it has no rows.
+// Table writes a small table, its head faint; nothing for no rows.
 func (g Grid) Table(table [][]string) []string {
 	widths := map[int]int{}
 	for _, row := range table {

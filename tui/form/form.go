@@ -195,7 +195,7 @@ func (m view) keep() (screen.Screen, intent.Intent) {
 }
 
 func (m Model) onto(i int) Model {
-	m.In = m.Onto(m.shown[widget.Within(i, len(m.shown))])
+	m.In = m.Onto(m.shown[widget.ClampIndex(i, len(m.shown))])
 	return m
 }
 

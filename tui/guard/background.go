@@ -14,15 +14,15 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// Terminal is a terminal as a file that can be asked.
+// Terminal is a terminal as a file.
 type Terminal interface {
 	io.ReadWriter
 	Fd() uintptr
 }
 
-// The question for the colour of the background, and behind it one that every
-// terminal answers, so that a terminal that does not know the first costs no
-// wait (ECMA-48 DA; the colour as xterm's control sequences define it).
+// question asks for the colour of the background, then for the kind of terminal, which every terminal answers, so that
+// one that ignores the first question is not waited for (ECMA-48 DA; the colour as xterm's control sequences define
+// it).
 const question = "\x1b]11;?\x1b\\" + "\x1b[c"
 
 // Background asks a terminal whether its background is dark; not ok without an answer in time.
@@ -56,7 +56,7 @@ func answer(tty Terminal, wait time.Duration) string {
 	return string(got)
 }
 
-// readable waits for something to read, in steps, so that the time is known without a clock.
+// readable waits for input, in steps that add up the time, because the package has no clock.
 func readable(fd uintptr, wait time.Duration) (took time.Duration, ready bool) {
 	const step = 5 * time.Millisecond
 	for ; took < wait; took += step {

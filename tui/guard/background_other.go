@@ -13,8 +13,8 @@ type Terminal interface {
 	Fd() uintptr
 }
 
-// Background cannot ask here.
+// Background cannot ask on this system.
 func Background(Terminal, time.Duration) (dark, ok bool) { return true, false }
 
-// Calm returns the terminal as it is: only on Unix can be asked whether there is more.
+// Calm returns the terminal unchanged: only on Unix can be asked whether there is more to read.
 func Calm(tty File) io.Reader { return tty }

@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	_ "github.com/charmbracelet/bubbletea" // asks the terminal while it starts
+	_ "github.com/charmbracelet/bubbletea" // asks the terminal during initialisation
 	"github.com/charmbracelet/lipgloss"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -18,8 +18,7 @@ import (
 	"cellar/jugkeeper/tui/guard"
 )
 
-// TestMain lets the test binary stand for a plain command, too: everything that
-// packages do before main has been done when it prints its line.
+// TestMain lets the test binary act as a plain command: when it prints its line, everything before main is done.
 func TestMain(m *testing.M) {
 	if os.Getenv("AS_COMMAND") != "" {
 		fmt.Println("dark:", lipgloss.HasDarkBackground())
@@ -28,7 +27,7 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// pseudoTerminal opens a terminal with nobody behind it.
+// pseudoTerminal opens a terminal that answers nothing.
 func pseudoTerminal(t *testing.T) (master, slave *os.File) {
 	t.Helper()
 	master, err := os.OpenFile("/dev/ptmx", os.O_RDWR|syscall.O_NOCTTY, 0)
@@ -44,8 +43,7 @@ func pseudoTerminal(t *testing.T) (master, slave *os.File) {
 	return master, slave
 }
 
-// The question of bubbletea's start costs five seconds on a terminal that is
-// silent (termenv v0.16.0, OSCTimeout).
+// bubbletea's question costs five seconds on a silent terminal (termenv v0.16.0, OSCTimeout).
 func TestPlainCommandDoesNotWaitForASilentTerminal(t *testing.T) {
 	master, slave := pseudoTerminal(t)
 	cmd := exec.Command(os.Args[0])

@@ -8,35 +8,34 @@ import (
 	"time"
 )
 
-// The marks around a paste (xterm's control sequences, bracketed paste mode).
+// The start and end marks of a paste (xterm's control sequences, bracketed paste mode).
 var begins, ends = []byte("\x1b[200~"), []byte("\x1b[201~")
 
 const (
 	interrupt = 3 // Ctrl+C in a terminal
 
-	mostPasted = 8 << 10                // bytes of one paste; no line takes as many
-	endsAfter  = 300 * time.Millisecond // of silence in a paste whose end mark does not come
-	pausesFor  = 50 * time.Millisecond  // of silence between a flood and what is typed after it
+	mostPasted = 8 << 10                // bytes of one paste, more than any line accepts
+	endsAfter  = 300 * time.Millisecond // of silence end a paste without an end mark
+	pausesFor  = 50 * time.Millisecond  // of silence separate a flood from typing after it
 	comesAlong = 5 * time.Millisecond   // between pieces of one flood
 )
 
-// calmed is a terminal whose pastes end: after some silence where the end mark is
-// missing, at a size that no line takes, and at Ctrl+C. Text that floods in without
-// marks becomes one paste of TooMuch. Nothing is read ahead, so that waiting for the
-// terminal to be readable works as it does without.
+// calmed is a terminal whose pastes always end: after a silence if the end mark is missing, at a size that no line
+// accepts, and at Ctrl+C. A flood of text without marks becomes one paste of TooMuch. Nothing is read ahead, so that
+// waiting until the terminal is readable still works.
 type calmed struct {
 	File
 	pasting bool
 	pasted  int    // bytes of this paste
-	tail    []byte // of what was read last, for a mark in two pieces
+	tail    []byte // end of what was read last, for a mark in two pieces
 }
 
 // Calm returns a terminal whose pastes cannot stop the program from reading keys.
 func Calm(tty File) io.Reader { return &calmed{File: tty} }
 
-// Read reads keys and pastes.
+// Read reads keys and pastes; see calmed.
 func (c *calmed) Read(p []byte) (int, error) {
-	room := len(p) - len(ends) - 2 // for what may be added
+	room := len(p) - len(ends) - 2 // room for what may be added
 	if room <= 0 {
 		return c.File.Read(p)
 	}
@@ -45,7 +44,7 @@ func (c *calmed) Read(p []byte) (int, error) {
 		return n, err
 	}
 	marked := c.pasting || bytes.IndexByte(p[:n], begins[0]) >= 0
-	if n == room && !marked && c.more(0) { // as much as was asked for: the reader goes by it
+	if n == room && !marked && c.more(0) { // the buffer is full, so there may be more
 		more, err := c.File.Read(p[n:])
 		if n += more; err != nil {
 			return n, err
@@ -58,7 +57,7 @@ func (c *calmed) Read(p []byte) (int, error) {
 	return c.follow(p, n), nil
 }
 
-// follow keeps count of the paste in p[:n], ends it where it must, and gives p's new length.
+// follow counts the bytes of the paste in p[:n], ends it if necessary, and returns the new length of p.
 func (c *calmed) follow(p []byte, n int) int {
 	for i, b := range p[:n] {
 		if c.pasting && b == interrupt {
@@ -86,7 +85,7 @@ func (c *calmed) follow(p []byte, n int) int {
 	return n
 }
 
-// drain reads what comes until there is a pause, or Ctrl+C, which it gives.
+// drain reads until there is a pause or Ctrl+C, which it returns.
 func (c *calmed) drain(pause time.Duration) []byte {
 	part := make([]byte, 32<<10)
 	for c.more(pause) {

@@ -14,8 +14,8 @@ import (
 	"cellar/jugkeeper/tui/guard"
 )
 
-// reads gives what a program reads, 256 bytes at a time as the terminal library does,
-// while a text comes in; the writer stays open. Reading goes on until the pipe is empty.
+// reads returns what a program reads of a text, 256 bytes at a time as the terminal library does; the writer stays
+// open. It reads until the pipe is empty.
 func reads(t *testing.T, text string) string {
 	t.Helper()
 	r, w, err := os.Pipe()
@@ -55,8 +55,7 @@ func TestPasteAlwaysEnds(t *testing.T) {
 	}
 }
 
-// A paste of a megabyte costs little, and what comes through is more than a line
-// takes, so that it can be refused.
+// A paste of a megabyte is fast, and what the program gets is longer than a line accepts, so that it is refused.
 func TestMegabytePasteTakesASecond(t *testing.T) {
 	for name, text := range map[string]string{
 		"with marks":         from + strings.Repeat("蜂蜜 ", 150_000) + to,

@@ -1,5 +1,4 @@
-// Package guide is the guide inside the program: keys, words, cautions, and the
-// source of each figure.
+// Package guide is the screen of the guide: keys, words, cautions, and the source of each figure.
 package guide
 
 import (
@@ -23,7 +22,7 @@ type Model struct {
 	top      int
 }
 
-// New returns the guide, with the keys as they are on this keyboard before the rest.
+// New returns the guide, beginning with the chapter of the keys.
 func New(keys chapters.Chapter) Model {
 	return Model{chapters: append([]chapters.Chapter{keys}, chapters.Chapters()...)}
 }
@@ -33,7 +32,7 @@ type view struct {
 	screen.Frame
 }
 
-// Show changes nothing: the guide is the same every day.
+// Show changes nothing: the guide does not depend on the cellar.
 func (m Model) Show(screen.Frame) screen.Screen { return m }
 
 // Do goes to another chapter, or along this one.
@@ -45,13 +44,13 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 		return m.to(m.chapter - 1), nil
 	}
 	v := view{m, f}
-	if n, moves := widget.Along(a, v.room()-1); moves {
+	if n, moves := widget.Steps(a, v.room()-1); moves {
 		return v.move(n), nil
 	}
 	return m, intent.Act{Action: a}
 }
 
-// to returns another chapter, round and round.
+// to returns another chapter; after the last comes the first.
 func (m Model) to(chapter int) Model {
 	m.chapter, m.top = (chapter+len(m.chapters))%len(m.chapters), 0
 	return m
@@ -59,7 +58,7 @@ func (m Model) to(chapter int) Model {
 
 func (m view) move(n int) Model {
 	rows, _ := m.rows()
-	m.top = widget.Within(m.top+n, widget.LastTop(rows, m.room())+1)
+	m.top = widget.ClampIndex(m.top+n, widget.LastTop(rows, m.room())+1)
 	return m.Model
 }
 
@@ -68,7 +67,7 @@ func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Next: "next chapter"}[a]
 }
 
-// Seek goes to a text: in this chapter from here on, else in the next that has it.
+// Seek goes to the next place of a text: in this chapter from here on, else in the next that has it.
 func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, bool) {
 	after := m.top
 	if again {
@@ -77,7 +76,7 @@ func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, boo
 	for range len(m.chapters) + 1 {
 		_, plain := view{m, f}.rows()
 		for i := after; i < len(plain); i++ {
-			if widget.Holds(plain[i], text) {
+			if widget.ContainsFold(plain[i], text) {
 				return view{m, f}.move(i - m.top), true
 			}
 		}
@@ -105,16 +104,16 @@ func (m view) head() []string {
 	for i, c := range m.chapters {
 		name := " " + c.Name + " "
 		if i == m.chapter {
-			name = m.Theme.HungOut(c.Name)
+			name = m.Theme.Tag(c.Name)
 		}
 		r = r.At(max(r.End(), page.Margin+6), name)
 	}
 	rows := []string{r.In(page.End()), ""}
-	rows = append(rows, widget.Told(page, page.Margin, page.End(), "", m.chapters[m.chapter].Title)...)
+	rows = append(rows, widget.Labelled(page, page.Margin, page.End(), "", m.chapters[m.chapter].Title)...)
 	return append(rows, "")
 }
 
-// rows returns the open chapter, as it is drawn and as plain text.
+// rows returns the open chapter as drawn, and as plain text.
 func (m view) rows() (drawn, plain []string) {
 	page := m.Page()
 	parts := m.chapters[m.chapter].Parts
@@ -139,11 +138,11 @@ func (m view) part(page layout.Page, p chapters.Part) []string {
 	if p.Head == "" && p.Mark == "" {
 		column = page.Margin
 	}
-	rows := widget.Told(page, column, page.End(), head, p.Text)
+	rows := widget.Labelled(page, column, page.End(), head, p.Text)
 	if p.Source == "" {
 		return rows
 	}
-	for _, r := range widget.Told(page, column, page.End(), "", p.Source) {
+	for _, r := range widget.Labelled(page, column, page.End(), "", p.Source) {
 		rows = append(rows, strings.Repeat(" ", column)+m.Theme.Faint(strings.TrimSpace(r)))
 	}
 	return rows

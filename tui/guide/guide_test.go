@@ -71,7 +71,7 @@ func TestChaptersWrapAround(t *testing.T) {
 	assert.Equal(t, do(m, intent.Previous).chapter, len(m.chapters)-1)
 }
 
-// What is looked for may stand in another chapter.
+// The text may be in another chapter.
 func TestSeekGoesThroughAllChapters(t *testing.T) {
 	m := at(80, 24)
 	for _, word := range []string{"infants", "wedmore", "towel", "type a reading"} {

@@ -70,7 +70,7 @@ func (p *paper) title(id, name string) {
 func (p *paper) text() int { return p.page.Margin + textColumn }
 
 func (p *paper) told(word, text string) {
-	p.rows = append(p.rows, widget.Told(p.page, p.text(), p.page.End(), word, text)...)
+	p.rows = append(p.rows, widget.Labelled(p.page, p.text(), p.page.End(), word, text)...)
 }
 
 func (p *paper) blank() { p.rows = append(p.rows, "") }
@@ -91,7 +91,7 @@ func (p *paper) under(w words.Word, text string) {
 	if w.OnField() {
 		page.Margin--
 	}
-	p.rows = append(p.rows, widget.Told(page, p.text(), page.End(), widget.Word(p.theme, w), text)...)
+	p.rows = append(p.rows, widget.Labelled(page, p.text(), page.End(), widget.Word(p.theme, w), text)...)
 }
 
 // cautions are the notes, after a blank row, or all others.

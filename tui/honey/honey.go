@@ -44,7 +44,7 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	had := [2]string{m.id(lots, m.at[lots]), m.id(cultures, m.at[cultures])}
 	m.words = words.HoneyRoomOf(f.Snapshot)
 	for l := range had {
-		m.at[l] = widget.Within(m.at[l], m.count(list(l)))
+		m.at[l] = widget.ClampIndex(m.at[l], m.count(list(l)))
 		for i := range m.count(list(l)) {
 			if m.id(list(l), i) == had[l] {
 				m.at[l] = i
@@ -94,13 +94,13 @@ func (m Model) File(screen.Frame) (file string, line int) {
 
 // Do returns what a key does here.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
-	if n, turns := widget.Turned(a); turns {
+	if n, turns := widget.Pages(a); turns {
 		v := view{m, f}
-		m.top = widget.Within(m.top+n*max(v.cardRoom()-1, 1), widget.LastTop(v.card(), v.cardRoom())+1)
+		m.top = widget.ClampIndex(m.top+n*max(v.cardRoom()-1, 1), widget.LastTop(v.card(), v.cardRoom())+1)
 		return m, nil
 	}
-	if n, moves := widget.Along(a, 1); moves {
-		m.at[m.open], m.top = widget.Within(m.at[m.open]+n, m.count(m.open)), 0
+	if n, moves := widget.Steps(a, 1); moves {
+		m.at[m.open], m.top = widget.ClampIndex(m.at[m.open]+n, m.count(m.open)), 0
 		return m, nil
 	}
 	switch a {
@@ -111,7 +111,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 		return m, intent.Fill{Form: map[list]string{lots: "lot", cultures: "culture"}[m.open]}
 	case intent.Open:
 		if m.open == cultures && m.selected() != "" {
-			return m, intent.Visit{Subject: m.selected()}
+			return m, intent.OpenPage{Subject: m.selected()}
 		}
 		m.near, m.top = !m.near, 0
 		return m, nil
@@ -138,7 +138,7 @@ func (m Model) done() intent.Intent {
 	for _, l := range m.words.Cultures[m.at[cultures]].Tasks {
 		switch l.Word {
 		case words.Danger, words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Later:
-			return intent.Attend{Task: intent.Task{Subject: id, Step: l.Task.Step, Occurrence: l.Task.Occurrence}}
+			return intent.StartTask{Task: intent.Task{Subject: id, Step: l.Task.Step, Occurrence: l.Task.Occurrence}}
 		}
 	}
 	return intent.Fill{Form: "passage", Subject: id}
@@ -173,9 +173,9 @@ func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, boo
 		}
 		has := func(i int) bool {
 			rows := append([]string{next(i).selected()}, next(i).card()...)
-			return slices.ContainsFunc(rows, func(r string) bool { return widget.Holds(ansi.Strip(r), text) })
+			return slices.ContainsFunc(rows, func(r string) bool { return widget.ContainsFold(ansi.Strip(r), text) })
 		}
-		if at, found := widget.Round(from, count, again, has); found {
+		if at, found := widget.FindFrom(from, count, again, has); found {
 			return next(at).Model, true
 		}
 	}

@@ -31,7 +31,7 @@ func (m view) drawn() []string {
 	list = append(list, make([]string, n-len(list))...)
 	scrolled = append(scrolled, make([]string, n-len(scrolled))...)
 	for i := range n {
-		rows = append(rows, layout.Lead(list[i], scrolled[i]))
+		rows = append(rows, layout.Overlay(list[i], scrolled[i]))
 	}
 	return rows
 }
@@ -45,7 +45,7 @@ func (m view) head(page layout.Page) []string {
 	r := layout.Row{}.At(page.Margin, title)
 	for i, name := range []string{"honey room", "cultures"} {
 		if list(i) == m.open {
-			name = m.Theme.HungOut(name)
+			name = m.Theme.Tag(name)
 		} else {
 			name = " " + name + " "
 		}
@@ -106,7 +106,7 @@ func (m view) list(page layout.Page) []string {
 		if m.open == cultures {
 			text = "Each culture is listed here: where it is from, its steps and its proof. + adds one, from the day it is collected."
 		}
-		return widget.Told(page, page.Margin, end, "", text)
+		return widget.Labelled(page, page.Margin, end, "", text)
 	}
 	c := m.columnsOf(page, end)
 	rows := []string{c.heading(m.Theme, m.open)}
@@ -122,7 +122,7 @@ func (m view) item(c columns, i int) string {
 	r := layout.Row{}
 	name := layout.Cut(m.id(m.open, i), c.idRoom)
 	if i == m.at[m.open] {
-		r = r.At(0, m.Theme.In(theme.Accent, "▌")).At(c.id-1, m.Theme.HungOut(name))
+		r = r.At(0, m.Theme.In(theme.Accent, "▌")).At(c.id-1, m.Theme.Tag(name))
 	} else {
 		r = r.At(c.id, m.Theme.Bold(name))
 	}
@@ -185,18 +185,18 @@ func (c columns) heading(t theme.Theme, l list) string {
 
 func (c columns) lot(t theme.Theme, r layout.Row, l words.LotCard) string {
 	r = r.Ending(c.firstEnd, l.Left, t.Bold)
-	r = r.Ending(c.secondEnd, l.Water, layout.As)
+	r = r.Ending(c.secondEnd, l.Water, layout.Unstyled)
 	r = r.At(c.word, marked(t, l.Word, l.Keeps))
 	if c.nameRoom >= leastName {
 		r = r.At(c.name, layout.Cut(l.Name, c.nameRoom))
 	}
-	return r.Ending(c.ageEnd, l.Age, layout.As).In(c.ageEnd)
+	return r.Ending(c.ageEnd, l.Age, layout.Unstyled).In(c.ageEnd)
 }
 
 func (c columns) culture(t theme.Theme, r layout.Row, k words.CultureCard) string {
-	r = r.Ending(c.firstEnd, k.Generation, layout.As)
+	r = r.Ending(c.firstEnd, k.Generation, layout.Unstyled)
 	r = r.At(c.word, marked(t, k.Word, k.Verdict)).At(c.proved, k.Reached)
-	return r.Ending(c.ageEnd, k.Age, layout.As).In(c.ageEnd)
+	return r.Ending(c.ageEnd, k.Age, layout.Unstyled).In(c.ageEnd)
 }
 
 // marked returns a text after the mark of a word, in its place also without one.

@@ -1,6 +1,5 @@
-// Package intent says what a person can ask of the program: the actions that
-// keys stand for, the strokes themselves, and what a screen or a line asks to
-// be written. A screen returns intents and does nothing itself.
+// Package intent has what a person can ask of the program: the actions of keys, the key strokes, and what a screen or a
+// line wants done. A screen returns intents and does nothing itself.
 package intent
 
 import (
@@ -12,14 +11,14 @@ import (
 // Intent is what a screen or a line asks of the program.
 type Intent interface{ isIntent() }
 
-// Task names a task among those of a snapshot.
+// Task identifies a task of a snapshot.
 type Task struct {
 	Subject    string // a ferment's id
 	Step       string
 	Occurrence int
 }
 
-// Log asks to write what was typed into the logs of the subjects.
+// Log asks to write an entry line into the logs of the subjects.
 type Log struct {
 	Subjects []string
 	Line     string // in the grammar of the entry line
@@ -29,16 +28,16 @@ type Log struct {
 type Settle struct {
 	Tasks   []Task
 	Line    string // amount, time, note
-	Because string // the reason for passing a refusal
+	Because string // the reason for doing it in spite of a refusal
 }
 
-// Pass asks to write a task as skipped.
-type Pass struct {
+// SkipTask asks to write a task as skipped.
+type SkipTask struct {
 	Task    Task
 	Because string
 }
 
-// Seek asks for the place of a text: from the selection on, or the next one after it.
+// Seek asks to find a text from the selection on, or the next place after it.
 type Seek struct {
 	Text  string
 	Again bool
@@ -53,15 +52,15 @@ type LeaveOut struct{ Lost ferment.Lost }
 // Act asks for what an action does on every screen.
 type Act struct{ Action Action }
 
-// Close asks to close the line; what was typed is kept for the next time.
+// Close asks to close the line; what was typed is kept for next time.
 type Close struct{}
 
-func (Log) isIntent()    {}
-func (Settle) isIntent() {}
-func (Pass) isIntent()   {}
-func (Seek) isIntent()   {}
-func (Close) isIntent()  {}
-func (Act) isIntent()    {}
+func (Log) isIntent()      {}
+func (Settle) isIntent()   {}
+func (SkipTask) isIntent() {}
+func (Seek) isIntent()     {}
+func (Close) isIntent()    {}
+func (Act) isIntent()      {}
 
 func (PutBack) isIntent()  {}
 func (LeaveOut) isIntent() {}
@@ -73,43 +72,43 @@ type Fill struct {
 	Given   map[string]string
 }
 
-// Taste asks for the tasting of one ferment, or of two beside each other.
+// Taste asks for the tasting of one ferment, or of two next to each other.
 type Taste struct {
 	Subjects []string
 	Step     string // the task that it settles; empty for none
 	Blind    bool
 }
 
-// Visit asks for the page of a ferment or a culture.
-type Visit struct{ Subject string }
+// OpenPage asks for the page of a ferment or a culture.
+type OpenPage struct{ Subject string }
 
-// Attend asks for what settles a task: a form, a line, or nothing more.
-type Attend struct{ Task Task }
+// StartTask asks to start a task: by its form, by a line, or at once.
+type StartTask struct{ Task Task }
 
-// Apply asks to write what an act wants written.
+// Apply asks to write a change.
 type Apply struct{ Change ferment.Change }
 
-// Type asks for the entry line of a ferment or a culture, with a text in it.
+// Type asks to open the entry line of a ferment or a culture, with a text in it.
 type Type struct{ Subject, Text string }
 
-// Amend asks for the editor at what the screen in sight is of.
-type Amend struct{}
+// OpenEditor asks to open the editor for what the screen shows.
+type OpenEditor struct{}
 
 // Say asks for a message in the last row.
 type Say struct{ Text string }
 
-// Lack asks to say under the line why it cannot be kept yet.
-type Lack struct{ Text string }
+// Explain asks to show below the line why it cannot be kept yet.
+type Explain struct{ Text string }
 
-func (Lack) isIntent()   {}
-func (Fill) isIntent()   {}
-func (Taste) isIntent()  {}
-func (Visit) isIntent()  {}
-func (Apply) isIntent()  {}
-func (Say) isIntent()    {}
-func (Type) isIntent()   {}
-func (Attend) isIntent() {}
-func (Amend) isIntent()  {}
+func (Explain) isIntent()    {}
+func (Fill) isIntent()       {}
+func (Taste) isIntent()      {}
+func (OpenPage) isIntent()   {}
+func (Apply) isIntent()      {}
+func (Say) isIntent()        {}
+func (Type) isIntent()       {}
+func (StartTask) isIntent()  {}
+func (OpenEditor) isIntent() {}
 
 // Action is what a key stands for, by its name in the settings.
 type Action string
@@ -122,8 +121,8 @@ const (
 	PageDown Action = "page-down"
 	Top      Action = "top"
 	Bottom   Action = "bottom"
-	Side     Action = "side"  // from what to do to the vessels and back
-	Empty    Action = "empty" // what was typed into a form is gone
+	Side     Action = "side"  // between the tasks and the vessels
+	Empty    Action = "empty" // clear a form
 	Open     Action = "open"
 	Back     Action = "back"
 	Board    Action = "board"
@@ -131,11 +130,11 @@ const (
 	Honey    Action = "honey-room"
 	Bench    Action = "bench"
 	Guide    Action = "guide"
-	Problems Action = "mend" // what is wrong in the files
+	Problems Action = "mend" // problems in the files
 	Mark     Action = "mark"
-	Numbers  Action = "numbers" // the course as a table
-	Compare  Action = "beside"  // the marked ones side by side
-	Next     Action = "next"    // another way to give a figure's values
+	Numbers  Action = "numbers" // the curve as a table
+	Compare  Action = "beside"  // the marked ferments side by side
+	Next     Action = "next"    // another set of keys of a figure
 	Previous Action = "previous"
 
 	Reading Action = "reading"
@@ -156,29 +155,29 @@ const (
 	Reload  Action = "reload"
 	Help    Action = "help"
 	Leave   Action = "leave"
-	Abort   Action = "abort" // leave from wherever one is
+	Abort   Action = "abort" // leave from anywhere
 	Suspend Action = "suspend"
 
 	Keep    Action = "keep"    // what was typed in a line
-	Guess   Action = "guess"   // of what was asked about, a value that was perhaps meant
-	Instead Action = "instead" // of what was refused, what is offered
+	Guess   Action = "guess"   // replace an unlikely value by the guess
+	Instead Action = "instead" // take what is offered instead of what was refused
 )
 
-// TakeUp asks for the line that an earlier run left.
+// TakeUp asks to open the line that an earlier run left.
 type TakeUp struct{ Draft Draft }
 
-// Drop asks to forget the line that an earlier run left.
+// Drop asks to discard the line that an earlier run left.
 type Drop struct{ Draft Draft }
 
 func (TakeUp) isIntent() {}
 func (Drop) isIntent()   {}
 
-// Draft is what was typed into a line or a form and not kept.
+// Draft is what was typed into a line or a form and not written yet.
 type Draft struct {
 	Kind    string // "reading", "note", "form rack", …
 	Subject string
 	Step    string
-	Text    string    // empty where nothing would be lost
+	Text    string    // empty if nothing would be lost
 	Cellar  string    // its folder
 	Typed   time.Time // when
 }
@@ -188,9 +187,9 @@ func (d Draft) Same(other Draft) bool {
 	return d.Kind == other.Kind && d.Subject == other.Subject && d.Step == other.Step && d.Cellar == other.Cellar
 }
 
-// Stroke is one key as it was pressed, or one piece of text as it was pasted.
+// Stroke is one key press, or one pasted text.
 type Stroke struct {
 	Name   string // "g", "enter", "ctrl+u", "space"; empty for a paste
-	Text   string // what it puts into a line; empty for a key that types nothing
+	Text   string // the text of the key; empty for a key that types nothing
 	Pasted bool
 }

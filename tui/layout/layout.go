@@ -33,13 +33,13 @@ func PageOf(columns int) Page {
 	return Page{Margin: 3, Width: columns - 5}
 }
 
-// Ending puts a text so that it ends before a column; set writes it.
+// Ending puts a text so that it ends before a column; set adds the colour.
 func (r Row) Ending(column int, text string, set func(string) string) Row {
 	return r.At(column-Width(text), set(text))
 }
 
-// As writes a text as it is.
-func As(text string) string { return text }
+// Unstyled returns the text unchanged.
+func Unstyled(text string) string { return text }
 
 // End returns the column after the last one of the page.
 func (p Page) End() int { return p.Margin + p.Width }
@@ -47,7 +47,7 @@ func (p Page) End() int { return p.Margin + p.Width }
 // Row is a row being filled from the left, in columns from 0. Texts may carry colours.
 type Row struct{ text string }
 
-// At puts a text into a column; where that is taken it follows after one space.
+// At puts a text into a column, or after one space if that is taken.
 func (r Row) At(column int, text string) Row {
 	if text == "" {
 		return r
@@ -59,7 +59,7 @@ func (r Row) At(column int, text string) Row {
 	return Row{r.text + spaces(column-have) + text}
 }
 
-// Until puts a text so that it ends before a column, two columns after a cut one.
+// Until puts a text so that it ends before a column, and cuts what would overlap.
 func (r Row) Until(column int, text string) Row {
 	if text == "" {
 		return r
@@ -74,15 +74,15 @@ func (r Row) Until(column int, text string) Row {
 // End returns the column after the last text.
 func (r Row) End() int { return Width(r.text) }
 
-// Fits reports whether a text that ends before a column leaves two columns before it.
+// Fits reports whether a text can end before a column, with two free columns before it.
 func (r Row) Fits(column int, text string) bool {
 	return text == "" || r.End()+2 <= column-Width(text)
 }
 
-// In returns the row in at most w columns, an ellipsis where it was cut.
+// In returns the row in at most w columns, with an ellipsis if it was cut.
 func (r Row) In(w int) string { return strings.TrimRight(Cut(r.text, w), " ") }
 
-// Point splits a number at its decimal sign, or at its end, to be aligned there.
+// Point splits a number at its decimal sign, or at its end.
 func Point(number string) (before, after string) {
 	i := strings.IndexByte(number, '.')
 	if i < 0 {
@@ -91,14 +91,14 @@ func Point(number string) (before, after string) {
 	return number[:i], number[i:]
 }
 
-// AtPoint puts a number with its decimal sign in a column. Set writes it.
+// AtPoint puts a number with its decimal sign in a column; set adds the colour.
 func (r Row) AtPoint(column int, number string, set func(string) string) Row {
 	before, _ := Point(number)
 	return r.At(column-Width(before), set(number))
 }
 
-// Lead puts a text over the blanks that a row begins with.
-func Lead(lead, row string) string {
+// Overlay replaces the blanks at the beginning of a row by a text.
+func Overlay(lead, row string) string {
 	n := Width(lead)
 	if blanks := len(row) - len(strings.TrimLeft(row, " ")); blanks >= n {
 		return lead + row[n:]
@@ -131,9 +131,8 @@ func Right(s string, w int) string {
 
 func spaces(n int) string { return strings.Repeat(" ", max(n, 0)) }
 
-// Wrap breaks a text into lines of at most w columns, between words and never
-// between a number and its unit; after a clause where that costs no line more.
-// A word wider than a line is broken.
+// Wrap breaks a text into lines of at most w columns, between words but not between a number and its unit; after a
+// clause if that costs no extra line. A word wider than a line is broken.
 func Wrap(text string, w int) []string {
 	if w <= 0 {
 		return nil
@@ -145,7 +144,7 @@ func Wrap(text string, w int) []string {
 	return lines
 }
 
-// WrapWords is Wrap without regard to clauses.
+// WrapWords is Wrap without preferring clauses.
 func WrapWords(text string, w int) []string {
 	if w <= 0 {
 		return nil
@@ -153,7 +152,7 @@ func WrapWords(text string, w int) []string {
 	return fill(text, w, w)
 }
 
-// fill breaks a text into lines, after a clause that ends in column atLeast or later, else a word.
+// fill breaks a text into lines, after a clause that ends in column atLeast or later, else after a word.
 func fill(text string, w, atLeast int) []string {
 	var lines, line []string
 	for _, word := range whole(text) {
@@ -175,7 +174,8 @@ func fill(text string, w, atLeast int) []string {
 	return lines
 }
 
-// lastClause returns how many words of a line end its last clause, if far enough to the right.
+// lastClause returns how many words of a line there are up to the end of its last clause, if that is far enough to the
+// right.
 func lastClause(line []string, atLeast int) int {
 	for n := len(line); n > 0; n-- {
 		if strings.ContainsAny(line[n-1][len(line[n-1])-1:], ",;:.") && Width(strings.Join(line[:n], " ")) >= atLeast {
@@ -185,7 +185,7 @@ func lastClause(line []string, atLeast int) int {
 	return len(line)
 }
 
-// whole returns the words of a text, a number and its unit as one.
+// whole splits a text into words, with a number and its unit as one.
 func whole(text string) []string {
 	var out []string
 	for _, word := range strings.Fields(text) {
@@ -221,7 +221,7 @@ func clauseEnd(text string) int {
 	return len(text)
 }
 
-// CutClauses returns the whole clauses that fit into w columns, at least some words.
+// CutClauses returns the whole clauses of a text that fit into w columns, or at least some words.
 func CutClauses(text string, w int) string {
 	out := ""
 	for _, c := range Clauses(text) {
@@ -237,7 +237,7 @@ func CutClauses(text string, w int) string {
 	return strings.TrimRight(out, ",;:.")
 }
 
-// CutWords returns as many whole words as fit, with an ellipsis where some did not.
+// CutWords returns as many whole words as fit, with an ellipsis if some did not.
 func CutWords(text string, w int) string {
 	if Width(text) <= w {
 		return text

@@ -99,8 +99,8 @@ func TestRow(t *testing.T) {
 }
 
 func TestLead(t *testing.T) {
-	assert.Equal(t, "▌ tag  late", layout.Lead("▌ tag", "       late"))
-	assert.Equal(t, "▌ tag late", layout.Lead("▌ tag", " late"))
+	assert.Equal(t, "▌ tag  late", layout.Overlay("▌ tag", "       late"))
+	assert.Equal(t, "▌ tag late", layout.Overlay("▌ tag", " late"))
 }
 
 func TestPage(t *testing.T) {

@@ -1,5 +1,4 @@
-// Package problems is what is wrong in the files, and what looks unlikely there,
-// each with its line.
+// Package problems is the screen of problems in the files and unlikely values, each with its line.
 package problems
 
 import (
@@ -32,10 +31,10 @@ type item struct {
 	word words.Word
 }
 
-// New returns the screen before the files are read.
+// New returns the screen before the files are checked.
 func New() Model { return Model{} }
 
-// Show returns what is in the files; the cursor stays at its file and line if there.
+// Show returns the screen with the present problems; the cursor stays on its file and line, if still there.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had := m.selected()
 	m.at = 0
@@ -59,18 +58,18 @@ func (m Model) selected() item {
 
 // Do moves the cursor, or opens the file at its line.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
-	n, moves := widget.Along(a, f.Height/4)
+	n, moves := widget.Steps(a, f.Height/4)
 	switch {
 	case a == intent.Open && len(m.items) > 0:
-		return m, intent.Amend{}
+		return m, intent.OpenEditor{}
 	case moves:
-		m.at = widget.Within(m.at+n, len(m.items))
+		m.at = widget.ClampIndex(m.at+n, len(m.items))
 		return m, nil
 	}
 	return m, intent.Act{Action: a}
 }
 
-// File returns the file under the cursor, and its line.
+// File returns the file and line under the cursor.
 func (m Model) File(screen.Frame) (file string, line int) {
 	it := m.selected()
 	return it.File, max(it.Line, 1)
@@ -95,7 +94,7 @@ func (m view) drawn() []string {
 	return append(rows, m.list(page, m.Height-4)...)
 }
 
-// answer says in a line how many there are.
+// answer says how many there are.
 func (m view) answer() string {
 	problems := 0
 	for _, it := range m.items {
@@ -114,7 +113,7 @@ func (m view) answer() string {
 	return fmt.Sprintf("cannot be read: %d; looks unlikely: %d", problems, len(m.items)-problems)
 }
 
-// list returns as many items as there is room for, the one under the cursor among them.
+// list returns as many items as fit, including the one under the cursor.
 func (m view) list(page layout.Page, room int) []string {
 	from, height := m.at, len(m.item(page, m.at))
 	for from > 0 && height+1+len(m.item(page, from-1)) <= room {
@@ -131,7 +130,7 @@ func (m view) list(page layout.Page, room int) []string {
 	return rows[:min(len(rows), room)]
 }
 
-// item returns its place, what is wrong with it, and its line.
+// item returns the rows of a problem: place, message, and the line of the file.
 func (m view) item(page layout.Page, i int) []string {
 	if i >= len(m.items) {
 		return nil
@@ -145,7 +144,7 @@ func (m view) item(page layout.Page, i int) []string {
 	if text := strings.TrimSpace(it.Text); text != "" {
 		rows = append(rows, layout.Row{}.At(textColumn, layout.Cut(text, page.End()-textColumn)).In(page.End()))
 	}
-	rows = append(rows, widget.Told(page, textColumn, page.End(), "", it.Message)...)
+	rows = append(rows, widget.Labelled(page, textColumn, page.End(), "", it.Message)...)
 	if i != m.at {
 		return rows
 	}

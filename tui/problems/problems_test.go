@@ -82,7 +82,7 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 
 func TestEnterOpensTheLine(t *testing.T) {
 	m, want := at(80, 24).does(intent.Down, intent.Open)
-	assert.Equal(t, intent.Amend{}, want)
+	assert.Equal(t, intent.OpenEditor{}, want)
 	file, line := m.File(m.Frame)
 	assert.Equal(t, "cellar.yaml", file)
 	assert.Equal(t, 4, line)
@@ -90,7 +90,7 @@ func TestEnterOpensTheLine(t *testing.T) {
 	assert.Equal(t, intent.Act{Action: intent.Open}, want)
 }
 
-// After a mistake is mended the cursor stays at the one that it was on.
+// After a problem is fixed the cursor stays on the one that it was on.
 func TestCursorStaysAtItsPlace(t *testing.T) {
 	m, _ := at(80, 24).does(intent.Down, intent.Down)
 	m.Files.Problems = problems[:1]

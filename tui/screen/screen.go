@@ -1,5 +1,4 @@
-// Package screen says what the program asks of a screen, so that it never asks
-// which screen it is.
+// Package screen has the interfaces through which the program uses a screen, so that it never asks which screen it is.
 package screen
 
 import (
@@ -14,34 +13,33 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Frame is what a screen is shown in: everything that is not the screen's own.
-// It is handed in anew with every call; a screen keeps only its cursor, its scroll
-// and what is half typed.
+// Frame is what a screen is drawn with, handed in with every call. A screen itself keeps only its cursor, its scroll
+// and what is being typed.
 type Frame struct {
 	Theme         theme.Theme
 	Width, Height int
-	Snapshot      app.Snapshot // without the tasks that are put off
-	Sheet         words.Sheet  // the same in words
+	Snapshot      app.Snapshot // without postponed tasks
+	Sheet         words.Sheet  // the snapshot in words
 	Files         Files
 	Footer        string                     // the last row: keys, a message, the grammar of a line
-	Below         []string                   // what a screen that is Lined draws in place of its lower part
-	KeyName       func(intent.Action) string // a key as it stands on the keyboard
+	Below         []string                   // drawn by a screen that is DrawsBelow instead of its lower part
+	KeyName       func(intent.Action) string // a key as named on the keyboard
 }
 
-// Files is what is wrong in the files, and what looks unlikely there.
+// Files is the problems and unlikely values in the files.
 type Files struct {
-	Read              bool // they have been looked at
+	Read              bool // they were checked
 	Problems, Remarks []ferment.Problem
 	Err               error
 }
 
-// Fits reports whether there is room to draw a screen at all.
+// Fits reports whether a screen can be drawn at all.
 func (f Frame) Fits() bool { return layout.Fits(f.Width, f.Height) }
 
-// Page returns where text may stand.
+// Page returns the part of the screen for text.
 func (f Frame) Page() layout.Page { return layout.PageOf(f.Width) }
 
-// Draw returns the whole frame: rows and footer, or that there is no room for them.
+// Draw returns the whole frame: rows and footer, or that there is no room.
 func (f Frame) Draw(rows func() []string) string {
 	if !f.Fits() {
 		return widget.Fill(widget.TooSmall(f.Theme, f.Width, f.Height), "", f.Width, f.Height)
@@ -49,89 +47,86 @@ func (f Frame) Draw(rows func() []string) string {
 	return widget.Fill(rows(), strings.Repeat(" ", f.Page().Margin)+layout.Cut(f.Footer, f.Page().Width), f.Width, f.Height)
 }
 
-// Screen fills the terminal. Its methods give a changed copy and what is asked for, nil for nothing.
+// Screen fills the terminal. Its methods return a changed copy and an intent, nil for none.
 type Screen interface {
-	// Show is the screen in a frame that is another than the last: a later snapshot,
-	// another size, other colours. The cursor stays by what is selected.
+	// Show returns the screen for a new frame: a later snapshot, another size, other colours. The cursor stays on its
+	// item.
 	Show(Frame) Screen
-	// Do is what a key of the table does here. What it does not know it asks back
-	// for as an intent.Act: the program does what the key does everywhere.
+	// Do returns what an action does on this screen. An action that it does not handle is returned as an intent.Act,
+	// and the program does what the key does everywhere.
 	Do(Frame, intent.Action) (Screen, intent.Intent)
 	// View draws the screen in exactly the size of its frame.
 	View(Frame) string
-	// Subject is the ferment or the culture that is selected; empty for none.
+	// Subject returns the ferment or the culture that is selected; empty for none.
 	Subject() string
-	// Word is what a key does here, in a word for the footer; empty where the table's
-	// own word will do, Unnamed where the footer does not name it now.
+	// Word returns the footer's word for an action; empty for the usual word, Unnamed for none.
 	Word(intent.Action) string
 }
 
-// Unnamed is the word of a key that the footer does not name now.
+// Unnamed is the word of a key that the footer leaves out.
 const Unnamed = "-"
 
-// Plain is what a screen embeds that has no subject and no words of its own.
+// Plain is embedded by screens without a subject and words of their own.
 type Plain struct{}
 
-// Subject returns nobody.
+// Subject returns none.
 func (Plain) Subject() string { return "" }
 
-// Word returns the table's own.
+// Word returns the usual word.
 func (Plain) Word(intent.Action) string { return "" }
 
-// Typed is a screen that can be typed on.
-type Typed interface {
+// Typable is a screen that can be typed on.
+type Typable interface {
 	Screen
-	// Typing reports whether letters are letters now: keys then come as strokes, but for
-	// those that leave the program or go to the shell.
+	// Typing reports whether letters are text now. Keys then come as strokes, except those that leave the program or go
+	// to the shell.
 	Typing() bool
-	// Press types.
+	// Press handles one stroke.
 	Press(Frame, intent.Stroke) (Screen, intent.Intent)
 }
 
-// FilledIn is a screen that a person fills in, and that closes when it is kept.
-type FilledIn interface {
-	Typed
-	// Draft is what would be lost if the screen were closed now.
+// Fillable is a screen that a person fills in, and that closes once it is written.
+type Fillable interface {
+	Typable
+	// Draft returns what would be lost if the screen were closed now.
 	Draft() intent.Draft
-	// Resume is the screen with the text of an earlier draft.
+	// Resume returns the screen with the text of an earlier draft.
 	Resume(f Frame, text string) Screen
-	// Kept is what the screen shows after it was written; false where it closes.
+	// Kept returns the screen after it was written; false if it closes.
 	Kept(Frame) (Screen, bool)
-	// Fail says why it could not be kept; everything typed stays.
+	// Fail shows why it could not be written; everything typed stays.
 	Fail(error) Screen
 }
 
-// Lined is a screen that draws Frame.Below itself; any other gives it the lower rows.
-type Lined interface{ Lined() }
+// DrawsBelow is a screen that draws Frame.Below itself. On others it covers the lower rows.
+type DrawsBelow interface{ DrawsBelow() }
 
-// Tasked is a screen on which a task is selected.
-type Tasked interface {
-	// Task is the selected one; not ok where there is none.
+// HasTask is a screen on which a task can be selected.
+type HasTask interface {
+	// Task returns the selected task; not ok if there is none.
 	Task(Frame) (words.Line, bool)
 }
 
-// Led is a screen on which the selection can be put on a vessel, or on a task of it.
-type Led interface {
-	// Lead is the screen with a task selected; without a step, or where the task has no
-	// row, with its vessel.
+// Selectable is a screen whose selection can be set.
+type Selectable interface {
+	// Lead returns the screen with a task selected; with its vessel, if there is no step or no row of the task.
 	Lead(f Frame, to intent.Task) Screen
 }
 
-// Named is a screen whose footer names other keys than the table's, for now.
-type Named interface {
-	// Names lists the keys that the footer names; nil for those of the table.
+// NamesKeys is a screen that chooses the keys of the footer itself.
+type NamesKeys interface {
+	// Names returns the keys of the footer; nil for the usual ones.
 	Names(Frame) []intent.Action
 }
 
-// Sought is a screen in which a text can be looked for.
-type Sought interface {
-	// Seek is the screen at the place where a text stands, from where it is on, or
-	// at the next one after it.
+// Searchable is a screen that can be searched.
+type Searchable interface {
+	// Seek returns the screen at the next place of a text, including the present one unless again.
 	Seek(f Frame, text string, again bool) (s Screen, found bool)
 }
 
-// Filed is a screen of what stands in a file of the cellar.
-type Filed interface {
-	// File is what the editor opens, and at which line; empty for none.
+// HasFile is a screen about something in a file of the cellar.
+type HasFile interface {
+	// File returns the file to edit and its line; empty for none.
 	File(Frame) (file string, line int)
 }

@@ -65,9 +65,9 @@ func (c columns) row(t theme.Theme, b words.ShelfRow) string {
 		r = r.At(c.honey, layout.Cut(b.Honey, c.bottledEnd-9-c.honey-2))
 	}
 	if c.bottledEnd > 0 {
-		r = r.Ending(c.bottledEnd, b.Bottled, layout.As)
+		r = r.Ending(c.bottledEnd, b.Bottled, layout.Unstyled)
 	}
-	r = r.Ending(c.ageEnd, b.Age, layout.As).At(c.fizz, b.Fizz)
+	r = r.Ending(c.ageEnd, b.Age, layout.Unstyled).At(c.fizz, b.Fizz)
 	r = r.Ending(c.leftEnd, b.Left.String(), t.Bold)
 	if c.bar > 0 {
 		r = r.At(c.bar, bar(t, b.Left, b.Filled))

@@ -34,7 +34,7 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	had, first := m.key(m.at), len(m.words.Rows) == 0
 	subject := m.Subject()
 	m.words = words.ShelfOf(f.Snapshot, f.Sheet)
-	m.at = widget.Within(m.at, m.items())
+	m.at = widget.ClampIndex(m.at, m.items())
 	for i := m.items() - 1; i >= 0 && !first; i-- {
 		o := m
 		if o.at = i; o.Subject() == subject {
@@ -94,18 +94,18 @@ func (m Model) Subject() string {
 
 // Do moves the cursor, scrolls the card, or asks for what a key means for the bottles.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
-	if n, turns := widget.Turned(a); turns {
-		m.top = widget.Within(max(0, m.top+n*max(f.Height/4, 1)), view{m, f}.lastTop()+1)
+	if n, turns := widget.Pages(a); turns {
+		m.top = widget.ClampIndex(max(0, m.top+n*max(f.Height/4, 1)), view{m, f}.lastTop()+1)
 		return m, nil
 	}
-	if n, moves := widget.Along(a, 1); moves {
+	if n, moves := widget.Steps(a, 1); moves {
 		return m.onto(m.at + n), nil
 	}
 	switch id := m.Subject(); {
 	case a == intent.Side:
 		return m.side(), nil
 	case a == intent.Open && id != "":
-		return m, intent.Visit{Subject: id}
+		return m, intent.OpenPage{Subject: id}
 	case a == intent.Done:
 		return m, m.done()
 	case a == intent.Tasting:
@@ -169,7 +169,7 @@ func (m Model) side() Model {
 }
 
 func (m Model) onto(i int) Model {
-	m.at, m.top = widget.Within(i, m.items()), 0
+	m.at, m.top = widget.ClampIndex(i, m.items()), 0
 	return m
 }
 
@@ -193,7 +193,7 @@ func (m Model) Word(a intent.Action) string {
 
 // Seek goes to the next item with a text.
 func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, bool) {
-	at, found := widget.Round(m.at, m.items(), again, func(i int) bool { return widget.Holds(m.textOf(i), text) })
+	at, found := widget.FindFrom(m.at, m.items(), again, func(i int) bool { return widget.ContainsFold(m.textOf(i), text) })
 	if !found {
 		return m, false
 	}

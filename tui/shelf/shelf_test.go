@@ -159,7 +159,7 @@ func TestKeysAndIntents(t *testing.T) {
 		{"two of a trial", []intent.Action{intent.Down, intent.Done}, intent.Taste{Subjects: []string{"clover-w", "clover-c"}, Step: "taste", Blind: true}},
 		{"a bottle of which nothing is due", []intent.Action{intent.Bottom, intent.Done}, intent.Fill{Form: "drink", Subject: "thyme", Given: map[string]string{"batch": "0"}}},
 		{"one to drink, though a test is due", []intent.Action{intent.Side, intent.Done}, intent.Fill{Form: "drink", Subject: "gorse", Given: map[string]string{"batch": "0"}}},
-		{"its page", []intent.Action{intent.Down, intent.Open}, intent.Visit{Subject: "clover-w"}},
+		{"its page", []intent.Action{intent.Down, intent.Open}, intent.OpenPage{Subject: "clover-w"}},
 		{"a taste alone", []intent.Action{intent.Bottom, intent.Tasting}, intent.Taste{Subjects: []string{"thyme"}}},
 		{"a taste that is due", []intent.Action{intent.Bottom, intent.Up, intent.Tasting}, intent.Taste{Subjects: []string{"clover-w", "clover-c"}, Step: "taste", Blind: true}},
 	} {

@@ -23,7 +23,7 @@ func (m view) drawn() []string {
 		return append(rows, m.body(page)...)
 	}
 	rows = append(rows, layout.Row{}.At(page.Margin, m.Theme.Bold("Nothing is bottled yet.")).In(page.End()), "")
-	rows = append(rows, widget.Told(page, page.Margin, page.End(), "", "Each bottling is listed here: how many bottles, what each is for and what comes due.")...)
+	rows = append(rows, widget.Labelled(page, page.Margin, page.End(), "", "Each bottling is listed here: how many bottles, what each is for and what comes due.")...)
 	return append(rows, "", layout.Row{}.At(page.Margin, m.Theme.Faint(m.words.Made)).In(page.End()))
 }
 
@@ -111,7 +111,7 @@ func (m view) lead(on bool, trial string, tags, ids []string, row string) string
 	case !on:
 		bar = cmp.Or(trial, bar)
 	}
-	return layout.Lead(bar+m.tags(tags, ids), row)
+	return layout.Overlay(bar+m.tags(tags, ids), row)
 }
 
 func (m view) tags(tags, ids []string) string {
@@ -119,7 +119,7 @@ func (m view) tags(tags, ids []string) string {
 	for i, tag := range tags {
 		tag = layout.Cut(tag, m.tagRoom())
 		if ids[i] == m.Subject() {
-			text += m.Theme.HungOut(tag)
+			text += m.Theme.Tag(tag)
 		} else {
 			text += " " + m.Theme.Bold(tag) + " "
 		}
@@ -253,7 +253,7 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 		case i == 0:
 			rows[i] = m.lead(on, "", t.Tags, t.Subjects, rows[i])
 		case on:
-			rows[i] = layout.Lead(m.Theme.In(theme.Accent, "▌"), rows[i])
+			rows[i] = layout.Overlay(m.Theme.In(theme.Accent, "▌"), rows[i])
 		}
 	}
 	return rows
@@ -267,7 +267,7 @@ func (m view) card(page layout.Page, room int) []string {
 		return nil
 	}
 	c := r.Card
-	how, watch, kinds := m.how(page, r), m.caution(page, c.Caution), widget.Told(page, m.column(page), page.End(), "", c.Kinds)
+	how, watch, kinds := m.how(page, r), m.caution(page, c.Caution), widget.Labelled(page, m.column(page), page.End(), "", c.Kinds)
 	facts := m.openings(page, c)
 	parts := [][]string{how, facts, watch, kinds}
 	if c.Caution.Word == words.Stop {
@@ -300,9 +300,9 @@ func spaced(parts [][]string) []string {
 func (m view) column(page layout.Page) int { return page.Margin + m.tagRoom() + 3 }
 
 func (m view) how(page layout.Page, r words.ShelfRow) []string {
-	rows := widget.Told(page, m.column(page), page.End(), "", r.Card.How)
-	tag := layout.Row{}.At(page.Margin-1, m.Theme.HungOut(layout.Cut(r.Tag, m.tagRoom())))
-	rows[0] = layout.Lead(tag.In(page.End()), rows[0])
+	rows := widget.Labelled(page, m.column(page), page.End(), "", r.Card.How)
+	tag := layout.Row{}.At(page.Margin-1, m.Theme.Tag(layout.Cut(r.Tag, m.tagRoom())))
+	rows[0] = layout.Overlay(tag.In(page.End()), rows[0])
 	return rows
 }
 
@@ -312,7 +312,7 @@ func (m view) caution(page layout.Page, l words.Line) []string {
 	if l.Word == words.Stop {
 		word.Margin-- // its field begins a column further left
 	}
-	return widget.Told(word, m.column(page), page.End(), widget.Word(m.Theme, l.Word), l.Reason)
+	return widget.Labelled(word, m.column(page), page.End(), widget.Word(m.Theme, l.Word), l.Reason)
 }
 
 // The columns of what opened bottles showed, from that of the text.
@@ -337,5 +337,5 @@ func (m view) openings(page layout.Page, c words.ShelfCard) []string {
 	if c.Soft != "" {
 		rows = append(rows, layout.Row{}.At(at, "soft bottle").At(at+hissColumn, m.Theme.Bold(c.Soft)).At(at+foamColumn, c.SoftOn).In(page.End()))
 	}
-	return append(rows, widget.Told(layout.Page{Margin: at}, at+hissColumn, page.End(), "expected", c.Expected)...)
+	return append(rows, widget.Labelled(layout.Page{Margin: at}, at+hissColumn, page.End(), "expected", c.Expected)...)
 }

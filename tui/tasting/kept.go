@@ -100,7 +100,7 @@ func (m view) answer(page layout.Page) []string {
 	if m.odd == m.said() {
 		says = fmt.Sprintf("it was %d, as said", m.odd)
 	}
-	rows := widget.Told(page, textColumn, page.End(), m.Theme.Faint("odd one"), says)
+	rows := widget.Labelled(page, textColumn, page.End(), m.Theme.Faint("odd one"), says)
 	var r tasting.Result
 	if vs := m.vessels(); len(vs) == 2 {
 		r = tasting.Between(vs[0].Ferment, vs[1].Ferment)
@@ -114,7 +114,7 @@ func (m view) answer(page layout.Page) []string {
 	default:
 		so += fmt.Sprintf("%d of %d would show a difference (at 5 %%, as in ISO 4120)", r.Needed, r.Tests)
 	}
-	return append(rows, widget.Told(page, textColumn, page.End(), m.Theme.Faint("found"), so)...)
+	return append(rows, widget.Labelled(page, textColumn, page.End(), m.Theme.Faint("found"), so)...)
 }
 
 // ageColumn is the column of the words, after their ages.

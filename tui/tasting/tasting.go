@@ -149,8 +149,8 @@ func (m Model) Typing() bool { return m.stage == tastes }
 // Do pours, or looks at what was kept.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	v := view{m, f}
-	if n, moves := widget.Along(a, f.Height-6); moves && m.stage == shown {
-		m.top = widget.Within(m.top+n, v.lastTop()+1)
+	if n, moves := widget.Steps(a, f.Height-6); moves && m.stage == shown {
+		m.top = widget.ClampIndex(m.top+n, v.lastTop()+1)
 		return m, nil
 	}
 	if m.stage == pouring {

@@ -91,7 +91,7 @@ func (m view) pour(page layout.Page) []string {
 }
 
 func (m view) told(page layout.Page, word, text string) []string {
-	return widget.Told(page, textColumn, page.End(), m.Theme.Faint(word), text)
+	return widget.Labelled(page, textColumn, page.End(), m.Theme.Faint(word), text)
 }
 
 // columns returns the glasses' columns and widths; under 74 columns only that at the cursor.
@@ -145,7 +145,7 @@ func (m view) codes(page layout.Page) []string {
 			ages = ages.At(at[i], m.Theme.Faint(m.age(i)))
 		}
 		if i == m.at().glass {
-			codes = codes.At(column-1, m.Theme.HungOut(m.name(i)))
+			codes = codes.At(column-1, m.Theme.Tag(m.name(i)))
 		} else {
 			codes = codes.At(column, m.Theme.Bold(m.name(i)))
 		}
@@ -249,7 +249,7 @@ func (m view) choice(l line, chosen string, on bool) string {
 	for i, g := range m.glasses {
 		code := fmt.Sprint(g.code)
 		if code == chosen {
-			r = r.At(max(9*i-1, 0), m.Theme.HungOut(code))
+			r = r.At(max(9*i-1, 0), m.Theme.Tag(code))
 			continue
 		}
 		r = r.At(9*i, code)
@@ -268,7 +268,7 @@ func (m view) under(page layout.Page) []string {
 		if w != "" {
 			column = textColumn
 		}
-		rows = append(rows, widget.Told(page, column, page.End(), widget.Word(m.Theme, w), text)...)
+		rows = append(rows, widget.Labelled(page, column, page.End(), widget.Word(m.Theme, w), text)...)
 	}
 	if m.failed != "" {
 		say(words.No, m.failed)

@@ -1,5 +1,4 @@
-// Package theme has the colours by meaning and the few ways in which text is
-// highlighted. No other package names a colour.
+// Package theme has the colours by their meaning, and the ways of highlighting text. No other package names a colour.
 package theme
 
 import (
@@ -9,10 +8,10 @@ import (
 	"github.com/muesli/termenv"
 )
 
-// Role is what a colour means.
+// Role is the meaning of a colour.
 type Role int
 
-// The roles. Plain is the text's own colour.
+// The roles. Plain is the default colour.
 const (
 	Plain Role = iota
 	Accent
@@ -21,7 +20,7 @@ const (
 	Good
 )
 
-// Background is that of the terminal.
+// Background is the background of the terminal.
 type Background int
 
 // The backgrounds.
@@ -30,16 +29,15 @@ const (
 	Light
 )
 
-// Theme highlights text. The zero Theme writes no codes at all.
+// Theme highlights text. The zero Theme adds nothing.
 type Theme struct {
 	codes  bool
 	colour [Good + 1]string // the code of each role, empty for none
 }
 
-// New returns the theme of a name ("auto", "dark", "light", "mono") on a terminal
-// whose background is dark or light and which can show the colours of the
-// profile. Auto goes by the background. A terminal without colours, and mono,
-// keep bold, faint, underlined and reversed.
+// New returns a theme by its name ("auto", "dark", "light", "mono"), for a terminal with a background and the colours
+// of a profile. Auto follows the background. Without colours, and in mono, text is still bold, faint, underlined and
+// reversed.
 func New(name string, background Background, profile termenv.Profile) Theme {
 	t := Theme{codes: true}
 	if name == "mono" {
@@ -52,8 +50,7 @@ func New(name string, background Background, profile termenv.Profile) Theme {
 	return t
 }
 
-// hue is a colour for a dark and for a light background, each as hex for
-// terminals that can mix it and as one of the sixteen for those that cannot.
+// hue is a colour for a dark and for a light background, each as hex and as one of the sixteen basic colours.
 type hue struct {
 	dark, light     string
 	dark16, light16 termenv.ANSIColor
@@ -106,16 +103,16 @@ func (t Theme) set(text string, codes ...string) string {
 	return "\x1b[" + code + "m" + text + "\x1b[0m"
 }
 
-// Bold is for tags, acts and amounts that may be done now, gravities, answers, key names.
+// Bold is for tags, acts and amounts that can be done now, gravities, answers and key names.
 func (t Theme) Bold(text string) string { return t.set(text, bold) }
 
-// Faint is for what matters least: headings, what keys do, footnotes.
+// Faint is for what matters least: headings, the words of keys, footnotes.
 func (t Theme) Faint(text string) string { return t.set(text, faint) }
 
-// Typed returns text being typed.
+// Typed highlights text being typed.
 func (t Theme) Typed(text string) string { return t.set(text, underlined) }
 
-// Chosen returns the chosen one of several words; in brackets without codes.
+// Chosen highlights the chosen one of several words; without codes in brackets.
 func (t Theme) Chosen(text string) string {
 	if !t.codes {
 		return "[" + text + "]"
@@ -123,19 +120,19 @@ func (t Theme) Chosen(text string) string {
 	return " " + t.set(text, bold, underlined) + " "
 }
 
-// Cursor returns the cursor over a text.
+// Cursor highlights the text under the cursor.
 func (t Theme) Cursor(text string) string { return t.set(text, reversed) }
 
-// HungOut returns the tag of the selected vessel, an edge of one column around it.
-func (t Theme) HungOut(tag string) string { return t.set(" "+tag+" ", bold, reversed) }
+// Tag highlights the tag of the selected vessel, one column wider at each side.
+func (t Theme) Tag(tag string) string { return t.set(" "+tag+" ", bold, reversed) }
 
 // In sets text in the colour of a role.
 func (t Theme) In(r Role, text string) string { return t.set(text, t.colour[r]) }
 
-// BoldIn is bold text in the colour of a role.
+// BoldIn sets bold text in the colour of a role.
 func (t Theme) BoldIn(r Role, text string) string { return t.set(text, bold, t.colour[r]) }
 
-// Block is bold text on a field in the colour of a role, an edge of one column around it.
+// Block sets bold text on a background in the colour of a role, one column wider at each side.
 func (t Theme) Block(r Role, text string) string {
 	return t.set(" "+text+" ", bold, reversed, t.colour[r])
 }

@@ -24,7 +24,7 @@ func TestCodes(t *testing.T) {
 		{"faint", dark16.Faint("x"), "\x1b[2mx\x1b[0m"},
 		{"typed", dark16.Typed("x"), "\x1b[4mx\x1b[0m"},
 		{"cursor", dark16.Cursor("x"), "\x1b[7mx\x1b[0m"},
-		{"hung out", dark16.HungOut("x"), "\x1b[1;7m x \x1b[0m"},
+		{"hung out", dark16.Tag("x"), "\x1b[1;7m x \x1b[0m"},
 		{"accent on dark", dark16.In(theme.Accent, "x"), "\x1b[96mx\x1b[0m"},
 		{"accent on light", light16.In(theme.Accent, "x"), "\x1b[34mx\x1b[0m"},
 		{"warn on dark", dark16.In(theme.Warn, "x"), "\x1b[33mx\x1b[0m"},

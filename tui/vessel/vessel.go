@@ -50,7 +50,7 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 
 // Do scrolls, or shows the curve in numbers.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
-	if n, moves := widget.Along(a, room(f)-2); moves {
+	if n, moves := widget.Steps(a, room(f)-2); moves {
 		return m.scrolled(f, m.top+n), nil
 	}
 	if a == intent.Numbers {
@@ -62,7 +62,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 
 // Seek scrolls to the next row that holds a text, on and round.
 func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, bool) {
-	at, found := widget.Round(m.top, len(m.rows), again, func(i int) bool { return widget.Holds(ansi.Strip(m.rows[i].text), text) })
+	at, found := widget.FindFrom(m.top, len(m.rows), again, func(i int) bool { return widget.ContainsFold(ansi.Strip(m.rows[i].text), text) })
 	if found {
 		m.top = at
 	}
@@ -98,7 +98,7 @@ func (m Model) File(f screen.Frame) (file string, line int) {
 }
 
 // Lined says that Below has its place: that of the lower part.
-func (m Model) Lined() {}
+func (m Model) DrawsBelow() {}
 
 const headRows = 2
 
@@ -132,7 +132,7 @@ func (m Model) View(f screen.Frame) string {
 // head returns the tag hung out, the name, the stage and the day.
 func (m Model) head(f screen.Frame) string {
 	page := f.Page()
-	r := layout.Row{}.At(page.Margin-1, f.Theme.HungOut(m.vessel.Label()))
+	r := layout.Row{}.At(page.Margin-1, f.Theme.Tag(m.vessel.Label()))
 	if m.gone {
 		return r.At(12, "it is not in the cellar any more, or its file cannot be read").In(page.End())
 	}

@@ -9,9 +9,8 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// Braille draws a course in one row of cells, two columns and four rows of dots
-// in each, between its own extremes. Columns are joined by the dots between
-// them.
+// Braille draws a curve in one row of cells, each two columns and four rows of dots, scaled between its extremes.
+// Neighbouring columns are joined by dots.
 func Braille(values []float64, cells int) string {
 	dots := levels(values, 2*cells, 4)
 	if dots == nil {
@@ -38,7 +37,7 @@ func Braille(values []float64, cells int) string {
 // dotBits are the dots of a braille cell by column and row, Unicode 16.0 section 21.1.
 var dotBits = [2][4]rune{{0x01, 0x02, 0x04, 0x40}, {0x08, 0x10, 0x20, 0x80}}
 
-// Blocks draws a course with block letters, without the two tallest, which would touch.
+// Blocks draws a curve with block characters, without the two tallest, which would touch.
 func Blocks(values []float64, cells int) string {
 	const shapes = 6
 	out := make([]rune, 0, cells)
@@ -48,8 +47,8 @@ func Blocks(values []float64, cells int) string {
 	return string(out)
 }
 
-// levels returns the values at n equal steps, as rows under the top; nil for nothing. They span 0.010 at least, so that noise
-// does not look like a fall, with 5/8 of what is missing above, so that a flat course is in the middle.
+// levels returns the values at n equal steps, as rows below the top; nil for no values. They are scaled to at least
+// 0.010, so that noise does not look like a fall, and a flat curve is in the middle.
 func levels(values []float64, n, rows int) []int {
 	if len(values) < 2 || n < 1 {
 		return nil
@@ -74,9 +73,8 @@ func levels(values []float64, n, rows int) []int {
 	return out
 }
 
-// Stem draws the notches of a plan on the stem of a hydrometer in so many rows
-// and columns: the gravities passed, the present one, and what happens further
-// down. It needs two rows at least.
+// Stem draws the notches of a plan on a hydrometer stem in so many rows and columns: the gravities passed, the present
+// one, and what is due further down. It needs at least two rows.
 func Stem(t theme.Theme, notches []words.Notch, w, rows int) []string {
 	notches = thinned(notches, rows)
 	if len(notches) < 2 {
@@ -106,13 +104,13 @@ func Stem(t theme.Theme, notches []words.Notch, w, rows int) []string {
 	return out[:places[len(places)-1]+1]
 }
 
-// stemGrid are the columns of a stem.
+// stemGrid has the columns of a stem.
 type stemGrid struct {
 	brk, number, stem, says int
 	short                   bool
 }
 
-// roomyStem is the width from which a stem has room for sentences.
+// roomyStem is the width from which whole sentences are shown.
 const roomyStem = 40
 
 func (g stemGrid) notch(t theme.Theme, n words.Notch, gone bool) layout.Row {
@@ -151,7 +149,7 @@ func thinned(notches []words.Notch, rows int) []words.Notch {
 	return out
 }
 
-// place gives each notch a row by its gravity, in order and never two in one.
+// place assigns each notch a row by its gravity, in order and each in its own row.
 func place(notches []words.Notch, rows int) []int {
 	top, bottom := notches[0].Gravity, notches[len(notches)-1].Gravity
 	at := make([]int, len(notches))
@@ -169,8 +167,8 @@ func place(notches []words.Notch, rows int) []int {
 	return at
 }
 
-// Card returns the selected vessel in a column of its own: its stem in 8 to 25 rows, its figures, the end of its log if
-// there is room. Column 0 is the edge of its highlighted tag.
+// Card draws the selected vessel in a column: its stem in 8 to 25 rows, its figures, and the end of its log if there is
+// room. Column 0 is the edge of its highlighted tag.
 func Card(t theme.Theme, r words.Row, w, h int) []string {
 	inner := w - 1
 	rows := cardHead(t, r, inner)
@@ -201,7 +199,7 @@ func cardHead(t theme.Theme, r words.Row, w int) []string {
 	if r.Day == words.Unknown {
 		day = ""
 	}
-	head, about := layout.Row{}.At(0, t.HungOut(r.Tag)), r.Card.About
+	head, about := layout.Row{}.At(0, t.Tag(r.Tag)), r.Card.About
 	if w >= roomyStem && len(about) > 0 {
 		column = max(9, layout.Width(r.Tag)+2)
 		head, about = head.At(column+1, about[0]), about[1:]

@@ -11,10 +11,10 @@ import (
 // XY is a point of a chart.
 type XY struct{ X, Y float64 }
 
-// Level is a value that a line is drawn at.
+// Level is a value at which a line is drawn.
 type Level struct{ Value float64 }
 
-// Range is a lowest and a highest value at one place.
+// Range is a lowest and a highest value at one x.
 type Range struct{ X, Low, High float64 }
 
 // Mark is a sign at a point.
@@ -23,14 +23,14 @@ type Mark struct {
 	Sign rune
 }
 
-// Series is a curve: points, joined, every so many dots drawn, in accent colour or the text's.
+// Series is a curve of joined points; Every is the distance of its dots, and Accent its colour.
 type Series struct {
 	Points []XY
 	Every  int
 	Accent bool
 }
 
-// Style is what a chart is drawn with.
+// Style is the set of characters of a chart.
 type Style int
 
 // The styles: braille, and half blocks for a font without it.
@@ -39,7 +39,7 @@ const (
 	InBlocks
 )
 
-// Chart is curves in a frame of cells. What is out of range is cut; a zero Now draws no line.
+// Chart draws curves in a frame of cells. What is out of range is cut off; without Now there is no line.
 type Chart struct {
 	Width, Height int
 	Left, Right   float64 // x at the edges
@@ -47,12 +47,12 @@ type Chart struct {
 	Style         Style
 	Levels        []Level
 	Band          []Range
-	Now           float64 // x of the line that parts past and future; NaN for none
+	Now           float64 // x of the line between past and future; NaN for none
 	Series        []Series
 	Marks         []Mark
 }
 
-// The ranks of what is drawn: a cell shows the highest alone.
+// The ranks of what is drawn: a cell shows only the highest.
 const (
 	nothing = iota
 	level
@@ -74,14 +74,14 @@ type canvas struct {
 	cells []cell
 }
 
-// NiceStep returns the smallest gravity step, at least so much, that gives rows round values.
+// NiceStep returns the smallest round step of gravity that is at least so much.
 func NiceStep(least float64) float64 {
 	steps := []float64{0.001, 0.002, 0.005, 0.010, 0.0125, 0.015, 0.020, 0.025, 0.050}
 	i, _ := slices.BinarySearch(steps, least)
 	return steps[min(i, len(steps)-1)]
 }
 
-// Rows draws the chart, one text a row, in exactly its size, empty without a range.
+// Rows draws the chart in exactly its size, a text a row; empty without a range.
 func (c Chart) Rows(t theme.Theme) []string {
 	v := canvas{c, make([]cell, max(c.Width, 0)*max(c.Height, 0))}
 	if c.Right > c.Left && c.Top > c.Bottom && len(v.cells) > 0 {
@@ -102,7 +102,7 @@ func (c Chart) Rows(t theme.Theme) []string {
 	return rows
 }
 
-// dot returns the column and the row of dots of a point. Y may be outside.
+// dot returns the column and row of dots of a point. The row may be outside.
 func (v *canvas) dot(x, y float64) (int, int) {
 	return int(math.Floor((x - v.Left) / (v.Right - v.Left) * 2 * float64(v.Width))),
 		int(math.Floor((v.Top - y) / (v.Top - v.Bottom) * 4 * float64(v.Height)))
@@ -113,7 +113,7 @@ func (v *canvas) at(column int) float64 {
 	return v.Left + (float64(column)+0.5)/(2*float64(v.Width))*(v.Right-v.Left)
 }
 
-// cell returns that of a dot; nil outside the chart and where it shows a higher rank.
+// cell returns the cell of a dot; nil outside the chart, or if it shows a higher rank.
 func (v *canvas) cell(x, y, rank int) *cell {
 	if x < 0 || y < 0 || x >= 2*v.Width || y >= 4*v.Height || rank < v.cells[y/4*v.Width+x/2].rank {
 		return nil
@@ -152,7 +152,7 @@ func (v *canvas) levels() {
 	}
 }
 
-// band dots the range: its edges every second column, what is between every fourth.
+// band draws a range in dots: its edges in every second column, the inside in every fourth.
 func (v *canvas) band() {
 	var lows, highs []XY
 	for _, r := range v.Band {
@@ -184,7 +184,7 @@ func (v *canvas) now() {
 	}
 }
 
-// curve joins the points of a series from column to column. A value that is none breaks it.
+// curve joins the points of a series from column to column. NaN interrupts it.
 func (v *canvas) curve(s Series) {
 	last, joined, drawn := 0, false, 0
 	for x := 0; x < 2*v.Width; x++ {

@@ -1,4 +1,4 @@
-// Package widget holds the drawn parts that screens are made of.
+// Package widget has the parts that screens are made of.
 package widget
 
 import (
@@ -15,9 +15,8 @@ import (
 // Key is a key and what it does, for the last row of a screen.
 type Key struct{ Key, Does string }
 
-// KeyRow names the keys in one row of at most w columns. Where there is no
-// room the gaps narrow, then keys give way from the middle: the first ones
-// longest, help and the way back never.
+// KeyRow writes the keys in one row of at most w columns. If there is no room the gaps narrow, then keys are left out
+// from the middle; help and the way back always stay.
 func KeyRow(t theme.Theme, keys []Key, w int) string {
 	row := func(gap string) string {
 		parts := make([]string, len(keys))
@@ -48,8 +47,8 @@ func Ends(left, right string, w int) string {
 	return layout.Pad(left, room-2) + "  " + right
 }
 
-// Told returns a text beside its word: the word at the margin, the text from a column on.
-func Told(page layout.Page, column, end int, word, text string) []string {
+// Labelled writes a label at the margin, and its text wrapped from a column on.
+func Labelled(page layout.Page, column, end int, word, text string) []string {
 	var rows []string
 	for i, line := range layout.Wrap(text, max(end-column, 10)) {
 		r := layout.Row{}
@@ -61,7 +60,7 @@ func Told(page layout.Page, column, end int, word, text string) []string {
 	return rows
 }
 
-// Scrolled returns the rows there is room for, from one on; the last counts the rest.
+// Scrolled returns the rows from top on that fit; the last counts the hidden ones.
 func Scrolled(t theme.Theme, page layout.Page, end int, rows []string, top, room int) []string {
 	rows = rows[min(top, LastTop(rows, room)):]
 	if len(rows) <= room || room <= 1 {
@@ -71,10 +70,10 @@ func Scrolled(t theme.Theme, page layout.Page, end int, rows []string, top, room
 	return append(rows[:room-1:room-1], layout.Row{}.At(page.Margin, t.Faint(more)).In(end))
 }
 
-// LastTop returns how far rows can be scrolled.
+// LastTop returns the last row to which rows can be scrolled.
 func LastTop(rows []string, room int) int { return max(len(rows)-max(room, 0), 0) }
 
-// Fill returns a screen of exactly its size, rows parted by line feeds, and a last one.
+// Fill joins rows to a screen of exactly its size, with a last row.
 func Fill(rows []string, last string, width, height int) string {
 	out := make([]string, max(height, 0))
 	copy(out, rows)
@@ -84,25 +83,25 @@ func Fill(rows []string, last string, width, height int) string {
 	return strings.Join(fit(out, width, height), "\n")
 }
 
-// far is farther than any list goes.
+// far is more steps than any list has.
 const far = 1 << 20
 
-// Along returns how far an action moves along a list, with so many steps a page, to the ends as far as the list goes;
-// not ok for no movement.
-func Along(a intent.Action, page int) (steps int, ok bool) {
+// Steps returns by how many steps an action moves along a list with so many steps a page; not ok for an action that
+// does not move.
+func Steps(a intent.Action, page int) (steps int, ok bool) {
 	page = max(page, 1)
 	steps, ok = map[intent.Action]int{intent.Up: -1, intent.Down: 1, intent.PageUp: -page, intent.PageDown: page, intent.Top: -far, intent.Bottom: far}[a]
 	return steps, ok
 }
 
-// Turned returns how many pages an action turns; it is not ok for any other.
-func Turned(a intent.Action) (pages int, ok bool) {
+// Pages returns by how many pages an action turns; not ok for any other action.
+func Pages(a intent.Action) (pages int, ok bool) {
 	pages, ok = map[intent.Action]int{intent.PageUp: -1, intent.PageDown: 1}[a]
 	return pages, ok
 }
 
-// Round returns the first place, on and round, that has what is looked for.
-func Round(from, n int, again bool, has func(i int) bool) (at int, found bool) {
+// FindFrom returns the first index, from one on and wrapping around, for which has is true.
+func FindFrom(from, n int, again bool, has func(i int) bool) (at int, found bool) {
 	if again {
 		from++
 	}
@@ -114,15 +113,15 @@ func Round(from, n int, again bool, has func(i int) bool) (at int, found bool) {
 	return 0, false
 }
 
-// Holds reports whether a text stands in another, in capitals or not.
-func Holds(text, sought string) bool {
+// ContainsFold reports whether a text contains another, ignoring case.
+func ContainsFold(text, sought string) bool {
 	return strings.Contains(strings.ToLower(text), strings.ToLower(sought))
 }
 
-// Within returns a place among so many, the nearest to the one that is wished for.
-func Within(i, n int) int { return max(0, min(i, n-1)) }
+// ClampIndex limits an index to 0 to n−1.
+func ClampIndex(i, n int) int { return max(0, min(i, n-1)) }
 
-// TooSmall says on a screen that is too small what would fit.
+// TooSmall is shown on a screen that is too small; it says what would fit.
 func TooSmall(t theme.Theme, w, h int) []string {
 	rows := make([]string, max(h, 0))
 	says := layout.Wrap(fmt.Sprintf("jugkeeper needs %d × %d; this is %d × %d.", layout.LeastWidth, layout.LeastHeight, w, h), max(w-2, 1))
@@ -140,7 +139,7 @@ func TooSmall(t theme.Theme, w, h int) []string {
 	return fit(rows, w, h)
 }
 
-// leastPaper is the width from which the printed day can be read.
+// leastPaper is the least width of the printed day.
 const leastPaper = 32
 
 // fit cuts rows to a width and a height.
@@ -152,7 +151,7 @@ func fit(rows []string, w, h int) []string {
 	return rows
 }
 
-// Spoken returns a text without signs or colours, in lines of so many columns, indented.
+// Spoken writes a text without signs or colours, in lines of so many columns, indented.
 func Spoken(head, text string, indent, width int) []string {
 	lines := layout.WrapWords(words.Aloud(text), max(width-indent, 20))
 	for i, line := range lines {
@@ -165,7 +164,7 @@ func Spoken(head, text string, indent, width int) []string {
 	return lines
 }
 
-// weights are how words are highlighted; others are plain.
+// weights are the highlights of words; others are plain.
 var weights = map[words.Word]struct {
 	role theme.Role
 	bold bool
@@ -177,10 +176,10 @@ var weights = map[words.Word]struct {
 	words.Done: {theme.Good, false}, words.Open: {theme.Good, false}, words.Saved: {theme.Good, false},
 }
 
-// Word returns a word with its mark, one unit in one colour.
+// Word writes a word with its mark, highlighted as one.
 func Word(t theme.Theme, w words.Word) string { return InWord(t, w, w.String()) }
 
-// InWord highlights a text as a word is: the mark alone, or a count.
+// InWord highlights a text like a word: the mark alone, or a count.
 func InWord(t theme.Theme, w words.Word, text string) string {
 	if w.OnField() {
 		return t.Block(theme.Late, text)
@@ -194,7 +193,7 @@ func InWord(t theme.Theme, w words.Word, text string) string {
 	return text
 }
 
-// Counts returns how many tasks have each of the words that matter.
+// Counts writes how many tasks have each of the words.
 func Counts(t theme.Theme, cs []words.Count, gap string) string {
 	parts := make([]string, len(cs))
 	for i, c := range cs {

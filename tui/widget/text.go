@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// Longest is as much as one line takes, in characters; a longer paste is cut.
+// Longest is the most characters of a line; a longer paste is cut.
 const Longest = 2000
 
 // Text is a line being edited, with a cursor that does not blink.
@@ -28,13 +28,13 @@ func NewText(s string) Text {
 	return Text{runes: r, cursor: len(r)}
 }
 
-// Selected returns the text selected whole, so that typing replaces it.
+// Selected returns the text with all of it selected, so that typing replaces it.
 func (t Text) Selected() Text {
 	t.selected = len(t.runes) > 0
 	return t
 }
 
-// Whole reports whether the text is selected whole.
+// Whole reports whether all of the text is selected.
 func (t Text) Whole() bool { return t.selected }
 
 // Drawn returns the text with its cursor; that of a selected text is after its end.
@@ -51,7 +51,7 @@ func (t Text) String() string { return string(t.runes) }
 // Blank reports whether nothing but space was typed.
 func (t Text) Blank() bool { return strings.TrimSpace(string(t.runes)) == "" }
 
-// Press edits the text by one stroke. A key that edits nothing changes nothing.
+// Press edits the text by one stroke. Other keys change nothing.
 func (t Text) Press(s intent.Stroke) Text {
 	if edit, ok := edits[s.Name]; ok && !s.Pasted {
 		edited := edit(t)
@@ -74,7 +74,7 @@ func (t Text) Press(s intent.Stroke) Text {
 	return t
 }
 
-// edits are the keys that move the cursor or take something away.
+// edits are the keys that move the cursor or delete.
 var edits = byKeys(map[string]func(Text) Text{
 	"left ctrl+b":                  func(t Text) Text { return t.at(t.before(t.cursor)) },
 	"right ctrl+f":                 func(t Text) Text { return t.at(t.after(t.cursor)) },
@@ -111,7 +111,7 @@ func (t Text) cut(from, to int) Text {
 	return t
 }
 
-// before and after step over whole characters as seen: a letter with its accents, a flag.
+// before and after step over whole visible characters: a letter with its accents, a flag.
 func (t Text) before(i int) int {
 	start := 0
 	for next := t.after(0); next < i; next = t.after(next) {
@@ -124,7 +124,7 @@ func (t Text) after(i int) int {
 	if i >= len(t.runes) {
 		return len(t.runes)
 	}
-	const most = 64 // runes of one character: more are taken apart
+	const most = 64 // most runes of one character; longer ones are split
 	character, _ := ansi.FirstGraphemeCluster(string(t.runes[i:min(i+most, len(t.runes))]), ansi.GraphemeWidth)
 	return min(i+max(utf8.RuneCountInString(character), 1), len(t.runes))
 }
@@ -165,9 +165,8 @@ func oneLine(s string) []rune {
 	return out
 }
 
-// Window returns the part of the text around the cursor that fits into a width, one
-// column kept for the cursor after the end: what is before the cursor, under it, and
-// after it.
+// Window returns the part of the text around the cursor that fits into a width: what is before, under and after the
+// cursor. One column is kept for a cursor after the end.
 func (t Text) Window(width int) (before, under, after string) {
 	end := t.after(t.cursor)
 	if t.cursor >= len(t.runes) {
@@ -183,7 +182,7 @@ func (t Text) Window(width int) (before, under, after string) {
 	return before, under, after
 }
 
-// lastBefore returns the text before the cursor, as much of its end as fits.
+// lastBefore returns the end of the text before the cursor, as much as fits.
 func (t Text) lastBefore(room int) string {
 	before := string(t.runes[:t.cursor])
 	over := ansi.StringWidth(before) - room

@@ -79,7 +79,7 @@ func TestStem(t *testing.T) {
 	assert.Equal(t, want, strings.Join(widget.Stem(theme.Theme{}, notches, 50, 10), "\n"))
 }
 
-// Notches that lie close at the footer move up, each into a row of its own.
+// Notches that would share a row at the bottom move up into rows of their own.
 func TestStemSeparatesCloseLabels(t *testing.T) {
 	close := []words.Notch{
 		{Gravity: 1.090, Number: "1.0900", Kind: words.Original}, {Gravity: 0.999, Number: "0.9990", Kind: words.Now},
