@@ -189,7 +189,6 @@ func (s sheltered) Update(msg tea.Msg) (next tea.Model, cmd tea.Cmd) {
 	return s, cmd
 }
 
-// View draws the screen.
 func (s sheltered) View() (view string) {
 	defer func() {
 		if what := recover(); what != nil {

@@ -63,7 +63,6 @@ func (m Model) in(f screen.Frame) view {
 // Show changes nothing: the values are taken from the frame.
 func (m Model) Show(screen.Frame) screen.Screen { return m }
 
-// Subject returns the ferment whose values are in the fields.
 func (m Model) Subject() string { return m.subject }
 
 // Typing reports whether a value is being typed.
@@ -71,7 +70,6 @@ func (m Model) Typing() bool { return m.typing != nil }
 
 func (m Model) open() figures.Figure { return all[m.figure] }
 
-// Do returns what a key does on the bench.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	v := m.in(f)
 	if n, turns := widget.Pages(a); turns {
@@ -108,7 +106,6 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// Word returns what a key does on the bench, in a word.
 func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Down: "field", intent.Open: "set", intent.Side: "figures", intent.Reading: "into the log"}[a]
 }
@@ -169,7 +166,6 @@ func (m view) grid() fill.Grid {
 	return fill.Grid{Theme: m.Theme, Page: page, Value: 18, From: 33, Text: 15, Whole: true}
 }
 
-// View draws the bench.
 func (m Model) View(f screen.Frame) string {
 	return f.Draw(func() []string { return m.in(f).drawn() })
 }

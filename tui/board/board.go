@@ -46,7 +46,6 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	return view{m, p}.settle(before)
 }
 
-// Do moves the selection, goes to the other list, or opens the selected vessel.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	v := m.in(f)
 	if n, moves := widget.Steps(a, f.Height/3); moves {
@@ -64,7 +63,6 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 // Subject returns the id of the selected vessel or culture, empty on an empty board.
 func (m Model) Subject() string { return m.vessel }
 
-// Word names the list that Tab goes to.
 func (m Model) Word(a intent.Action) string {
 	if a == intent.Side && m.side == Vessels {
 		return "to do"
@@ -83,7 +81,6 @@ func (m Model) Names(f screen.Frame) []intent.Action {
 // Lined says that Below has its place: that of the vessels, from their header to the last row but one.
 func (m Model) DrawsBelow() {}
 
-// View draws the board.
 func (m Model) View(f screen.Frame) string {
 	return f.Draw(func() []string {
 		if f.Sheet.Empty() {

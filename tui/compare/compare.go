@@ -62,7 +62,6 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 
 func (m view) room() int { return max(m.Height-3, 0) }
 
-// View draws the comparison.
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
 func (m view) drawn() []string {

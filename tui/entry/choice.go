@@ -57,10 +57,8 @@ func NewEarlier(s app.Snapshot, left intent.Draft) Line {
 	return c
 }
 
-// Press types nothing.
 func (c Choice) Press(intent.Stroke) (Line, intent.Intent) { return c, nil }
 
-// Do takes it up, or lets it go.
 func (c Choice) Do(a intent.Action) (Line, intent.Intent) {
 	switch a {
 	case intent.Keep:
@@ -71,23 +69,19 @@ func (c Choice) Do(a intent.Action) (Line, intent.Intent) {
 	return c, nil
 }
 
-// Show returns the question in a later snapshot.
 func (c Choice) Show(s app.Snapshot) Line {
 	c.base = c.in(s)
 	return c
 }
 
-// Draft returns what was left.
 func (c Choice) Draft() intent.Draft { return c.left }
 
-// Rows returns the question.
 func (c Choice) Rows(l Look) []string {
 	word, _ := l.columns()
 	text := layout.Cut(c.bold, max(layout.PageOf(l.Width).End()-word-layout.Width(c.about)-1, 1))
 	return append([]string{words.Join(" ", l.tag(c.tag)+c.about, l.Theme.Bold(text)), ""}, c.asks(c.snapshot, l)...)
 }
 
-// Footer returns what may be pressed.
 func (c Choice) Footer(l Look) string {
 	return l.footer(widget.Key{Key: l.Keep, Does: c.takes}, widget.Key{Key: l.Back, Does: c.lets})
 }
@@ -98,7 +92,6 @@ type Find struct{ text widget.Text }
 // NewFind opens the line, with what was looked for before.
 func NewFind(before string) Line { return Find{text: widget.NewText(before).Selected()} }
 
-// Press edits the text and looks for it.
 func (f Find) Press(s intent.Stroke) (Line, intent.Intent) {
 	f.text = f.text.Press(s)
 	return f, intent.Seek{Text: f.wanted()}
@@ -117,19 +110,16 @@ func (f Find) Do(a intent.Action) (Line, intent.Intent) {
 
 func (f Find) wanted() string { return strings.TrimSpace(f.text.String()) }
 
-// Show changes nothing.
 func (f Find) Show(app.Snapshot) Line { return f }
 
 // Draft returns nothing: what was looked for is not lost.
 func (f Find) Draft() intent.Draft { return intent.Draft{Kind: "find"} }
 
-// Rows returns the line.
 func (f Find) Rows(l Look) []string {
 	margin := strings.Repeat(" ", layout.PageOf(l.Width).Margin)
 	return append([]string{margin + "find " + f.text.Drawn(l.Theme, layout.PageOf(l.Width).Width-5), ""}, l.named("", "a tag, a name, an act")...)
 }
 
-// Footer returns what may be pressed.
 func (f Find) Footer(l Look) string {
 	return l.footer(widget.Key{Key: l.Keep, Does: "stay there"}, widget.Key{Key: l.Back, Does: "back"})
 }

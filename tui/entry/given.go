@@ -53,13 +53,11 @@ func (g Given) work() Given {
 	return g
 }
 
-// Press edits the amount.
 func (g Given) Press(s intent.Stroke) (Line, intent.Intent) {
 	g.base, g.guess = g.press(s), nil
 	return g.work(), nil
 }
 
-// Do keeps it, unless something stands against it.
 func (g Given) Do(a intent.Action) (Line, intent.Intent) {
 	switch a {
 	case intent.Guess:
@@ -88,7 +86,6 @@ func (g Given) kept() (Line, intent.Intent) {
 	return g, intent.Settle{Tasks: tasks, Line: g.text.String(), Because: g.because}
 }
 
-// Show works out anew what would be written.
 func (g Given) Show(s app.Snapshot) Line {
 	g.base = g.in(s)
 	for _, t := range g.vessel.Day.Tasks {
@@ -99,7 +96,6 @@ func (g Given) Show(s app.Snapshot) Line {
 	return g.work()
 }
 
-// Draft returns an amount that is not the planned one.
 func (g Given) Draft() intent.Draft {
 	d := g.draft("given", g.task.Step)
 	if d.Text == planned(g.task, g.vessel) {
@@ -108,7 +104,6 @@ func (g Given) Draft() intent.Draft {
 	return d
 }
 
-// Rows returns the line, what was planned, what will be written, and the caution.
 func (g Given) Rows(l Look) []string {
 	label := words.ActLabel(g.task) + ", " + acted(g.task.Do) + ":"
 	rows := lines{l.head(g.vessel.Label(), label, g.text, g.keepBack(l, g.text)...), ""}
@@ -211,7 +206,6 @@ func (g Given) each(l Look) []string {
 	return l.named("each", strings.Join(parts, ", "))
 }
 
-// Footer returns the grammar of what was given.
 func (g Given) Footer(l Look) string {
 	if g.isAsked(g.text) || g.guess != nil {
 		return g.guessFooter(l)

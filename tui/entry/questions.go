@@ -142,7 +142,6 @@ func begins(words []string, s intent.Stroke) int {
 	return n
 }
 
-// Do keeps the answers once all that is needed is there.
 func (q Questions) Do(a intent.Action) (Line, intent.Intent) {
 	switch a {
 	case intent.Guess: // Tab goes on to the next question
@@ -202,18 +201,15 @@ func (q Questions) decided() bool {
 	})
 }
 
-// Show works out anew what would be written.
 func (q Questions) Show(s app.Snapshot) Line {
 	q.base = q.base.in(s)
 	return q.work()
 }
 
-// Draft returns what was answered and typed.
 func (q Questions) Draft() intent.Draft {
 	return intent.Draft{Kind: "questions", Subject: q.vessel.ID(), Step: q.task.Step, Text: q.typed()}
 }
 
-// Rows returns the questions, what follows, and the caution.
 func (q Questions) Rows(l Look) []string {
 	label := words.ActLabel(q.task)
 	for _, t := range q.others {
@@ -269,7 +265,6 @@ func (q Questions) next(l Look, t schedule.Task) string {
 	return says
 }
 
-// Footer returns what may be pressed.
 func (q Questions) Footer(l Look) string {
 	return l.footer(widget.Key{Key: "← →", Does: "answer"}, widget.Key{Key: "↓", Does: "next line"}, widget.Key{Key: ";", Does: "a note"},
 		widget.Key{Key: l.Keep, Does: "keep"}, widget.Key{Key: l.Back, Does: "back"})

@@ -36,7 +36,6 @@ func (r Reading) understand() Reading {
 	return r
 }
 
-// Press edits what is typed.
 func (r Reading) Press(s intent.Stroke) (Line, intent.Intent) {
 	r.base, r.guess = r.press(s), nil
 	return r.understand(), nil
@@ -80,16 +79,13 @@ func (r Reading) questions() (Line, bool) {
 	return NewQuestions(r.snapshot, r.vessel, t)
 }
 
-// Show works out anew what is typed.
 func (r Reading) Show(s app.Snapshot) Line {
 	r.base = r.in(s)
 	return r.understand()
 }
 
-// Draft returns what is typed.
 func (r Reading) Draft() intent.Draft { return r.draft("reading", "") }
 
-// Rows returns the line and what it will mean.
 func (r Reading) Rows(l Look) []string {
 	rows := []string{l.head(r.vessel.Label(), "entry:", r.text, r.keepBack(l, r.text)...), ""}
 	if r.unclear != nil {
@@ -101,7 +97,6 @@ func (r Reading) Rows(l Look) []string {
 	return append(rows, r.meaning(l)...)
 }
 
-// Footer returns the grammar.
 func (r Reading) Footer(l Look) string {
 	if r.isAsked(r.text) || r.guess != nil {
 		return r.guessFooter(l)

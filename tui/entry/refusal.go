@@ -34,7 +34,6 @@ func NewRefusal(s app.Snapshot, r app.Refused, from Line) Line {
 	return no
 }
 
-// Press edits the reason.
 func (r Refusal) Press(s intent.Stroke) (Line, intent.Intent) {
 	r.base = r.press(s)
 	return r, nil
@@ -99,10 +98,8 @@ func (r Refusal) Show(s app.Snapshot) Line {
 	return r
 }
 
-// Draft returns the reason typed.
 func (r Refusal) Draft() intent.Draft { return r.draft("refusal", r.task.Step) }
 
-// Rows returns the verdict, why, what instead, and the reason.
 func (r Refusal) Rows(l Look) []string {
 	const label = "all the same, because "
 	word, about := l.columns()
@@ -129,7 +126,6 @@ func (r Refusal) what() string {
 	return strings.TrimSpace(what + ", " + r.amount + " " + of)
 }
 
-// Footer returns what may be pressed.
 func (r Refusal) Footer(l Look) string {
 	keep := "keep with this reason"
 	if r.asksAmount() {

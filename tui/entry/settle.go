@@ -104,13 +104,11 @@ func NewPassing(s app.Snapshot, v app.Vessel, t schedule.Task) Line {
 	return a
 }
 
-// Press edits the words.
 func (a Asking) Press(s intent.Stroke) (Line, intent.Intent) {
 	a.base = a.press(s)
 	return a, nil
 }
 
-// Do keeps them.
 func (a Asking) Do(do intent.Action) (Line, intent.Intent) {
 	switch {
 	case do != intent.Keep:
@@ -121,16 +119,13 @@ func (a Asking) Do(do intent.Action) (Line, intent.Intent) {
 	return a, a.keep(strings.TrimSpace(a.text.String()))
 }
 
-// Show returns the line in a later snapshot.
 func (a Asking) Show(s app.Snapshot) Line {
 	a.base = a.in(s)
 	return a
 }
 
-// Draft returns what is typed.
 func (a Asking) Draft() intent.Draft { return a.draft(a.kind, a.step) }
 
-// Rows returns the line and what it will mean.
 func (a Asking) Rows(l Look) []string {
 	rows := lines{l.head(a.vessel.Label(), a.label, a.text), ""}
 	rows = rows.and(l.named("writes", a.writes+", "+words.When(a.snapshot.At, a.snapshot.At))...)
@@ -140,7 +135,6 @@ func (a Asking) Rows(l Look) []string {
 	return rows
 }
 
-// Footer returns what may be pressed.
 func (a Asking) Footer(l Look) string {
 	return l.footer(widget.Key{Key: "type", Does: a.asks}, widget.Key{Key: l.Back, Does: "back"})
 }

@@ -90,18 +90,14 @@ func (m Model) Show(frame screen.Frame) screen.Screen {
 	return m
 }
 
-// Do leaves every key to the program: here they are typed.
 func (m Model) Do(_ screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	return m, intent.Act{Action: a}
 }
 
-// Typing is always.
 func (m Model) Typing() bool { return true }
 
-// Subject returns what the form is of.
 func (m Model) Subject() string { return m.form.Subject }
 
-// Word names the keys of the field under the cursor.
 func (m Model) Word(a intent.Action) string {
 	switch {
 	case a == intent.Next && len(m.field().Words) == 0, a == intent.Empty && len(m.Typed) == 0:
@@ -118,7 +114,6 @@ func (m Model) Word(a intent.Action) string {
 	return ""
 }
 
-// Press fills the form in.
 func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Intent) {
 	if do, is := presses[s.Name]; is && !s.Pasted {
 		return do(view{m, f})
@@ -207,21 +202,17 @@ func (m Model) field() forms.Field {
 	return m.shown[m.index()]
 }
 
-// Draft returns what was set by hand.
 func (m Model) Draft() intent.Draft {
 	return intent.Draft{Kind: "form", Step: m.form.Name, Subject: m.form.Subject, Text: m.Encoded()}
 }
 
-// Resume returns the form with what an earlier one left.
 func (m Model) Resume(_ screen.Frame, text string) screen.Screen {
 	m.In = m.Decoded(text)
 	return m.worked().onto(0)
 }
 
-// Kept closes the form.
 func (m Model) Kept(screen.Frame) (screen.Screen, bool) { return nil, false }
 
-// Fail says why the form could not be kept.
 func (m Model) Fail(err error) screen.Screen {
 	m.failed = err.Error()
 	return m
@@ -231,7 +222,6 @@ func (m view) grid() fill.Grid {
 	return fill.Grid{Theme: m.Theme, Page: m.Page(), Value: 17, From: 33, Text: 13}
 }
 
-// View draws the form.
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
 func (m view) drawn() []string {

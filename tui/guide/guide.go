@@ -35,7 +35,6 @@ type view struct {
 // Show changes nothing: the guide does not depend on the cellar.
 func (m Model) Show(screen.Frame) screen.Screen { return m }
 
-// Do goes to another chapter, or along this one.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	switch a {
 	case intent.Next, intent.Side:
@@ -62,7 +61,6 @@ func (m view) move(n int) Model {
 	return m.Model
 }
 
-// Word names the next chapter.
 func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Next: "next chapter"}[a]
 }
@@ -88,7 +86,6 @@ func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, boo
 // textColumn is the column of the text, after its head.
 const textColumn = 22
 
-// View draws the guide.
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
 func (m view) drawn() []string {

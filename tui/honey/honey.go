@@ -81,7 +81,6 @@ func (m Model) Subject() string {
 	return m.selected()
 }
 
-// File returns that of the list, and the line of what is under the cursor.
 func (m Model) File(screen.Frame) (file string, line int) {
 	switch {
 	case m.selected() == "":
@@ -92,7 +91,6 @@ func (m Model) File(screen.Frame) (file string, line int) {
 	return "honey.yaml", max(m.words.Lots[m.at[lots]].Line, 1)
 }
 
-// Do returns what a key does here.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	if n, turns := widget.Pages(a); turns {
 		v := view{m, f}
@@ -144,7 +142,6 @@ func (m Model) done() intent.Intent {
 	return intent.Fill{Form: "passage", Subject: id}
 }
 
-// Word returns what a key does here, in a word.
 func (m Model) Word(a intent.Action) string {
 	words := map[intent.Action][2]string{
 		intent.Side: {"cultures", "lots"}, intent.Done: {"used", "done"}, intent.New: {"new lot", "new culture"},

@@ -17,7 +17,6 @@ const (
 // beside reports whether there is room for the card next to the list.
 func (m view) beside() bool { return m.Width >= 110 }
 
-// View draws the honey room.
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
 func (m view) drawn() []string {

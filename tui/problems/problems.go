@@ -56,7 +56,6 @@ func (m Model) selected() item {
 	return m.items[m.at]
 }
 
-// Do moves the cursor, or opens the file at its line.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	n, moves := widget.Steps(a, f.Height/4)
 	switch {
@@ -75,7 +74,6 @@ func (m Model) File(screen.Frame) (file string, line int) {
 	return it.File, max(it.Line, 1)
 }
 
-// Word returns what a key does here.
 func (m Model) Word(a intent.Action) string {
 	if a == intent.Open && len(m.items) == 0 {
 		return screen.Unnamed
@@ -85,7 +83,6 @@ func (m Model) Word(a intent.Action) string {
 
 const textColumn = 12
 
-// View draws the screen.
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
 func (m view) drawn() []string {

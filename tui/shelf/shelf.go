@@ -86,7 +86,6 @@ func (m Model) key(i int) string {
 	return ""
 }
 
-// Subject returns the ferment that is selected.
 func (m Model) Subject() string {
 	r, _ := m.row()
 	return r.ID
@@ -173,7 +172,6 @@ func (m Model) onto(i int) Model {
 	return m
 }
 
-// Word returns what a key does here.
 func (m Model) Word(a intent.Action) string {
 	_, due := m.task()
 	switch {
@@ -191,7 +189,6 @@ func (m Model) Word(a intent.Action) string {
 	return ""
 }
 
-// Seek goes to the next item with a text.
 func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, bool) {
 	at, found := widget.FindFrom(m.at, m.items(), again, func(i int) bool { return widget.ContainsFold(m.textOf(i), text) })
 	if !found {

@@ -13,7 +13,6 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// View draws the shelf.
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
 func (m view) drawn() []string {

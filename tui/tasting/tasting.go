@@ -143,10 +143,8 @@ func (m Model) Subject() string {
 	return m.want.Subjects[0]
 }
 
-// Typing reports whether the words are being written.
 func (m Model) Typing() bool { return m.stage == tastes }
 
-// Do pours, or looks at what was kept.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	v := view{m, f}
 	if n, moves := widget.Steps(a, f.Height-6); moves && m.stage == shown {
@@ -176,7 +174,6 @@ var keyWords = map[stage]map[intent.Action]string{
 	shown:   {intent.Open: screen.Unnamed, intent.Side: screen.Unnamed, intent.Next: screen.Unnamed, intent.Down: "more"},
 }
 
-// Word returns what a key does here.
 func (m Model) Word(a intent.Action) string {
 	switch {
 	case m.stage == pouring && m.triangle && a == intent.Next:

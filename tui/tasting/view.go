@@ -19,7 +19,6 @@ import (
 
 const textColumn = 12
 
-// View draws the tasting.
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
 
 func (m view) drawn() []string {

@@ -89,7 +89,6 @@ func (m Model) field(l line, glass int) form.Field {
 	return f
 }
 
-// Press writes the words.
 func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Intent) {
 	here := m.field(m.here(), m.at().glass)
 	if !s.Pasted {

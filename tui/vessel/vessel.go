@@ -36,7 +36,6 @@ func New(id string) Model {
 	return Model{vessel: app.Vessel{Ferment: ferment.Ferment{ID: id}}, gone: true}
 }
 
-// Show returns the page as a snapshot has it, scrolled as it was.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	v, ok := f.Snapshot.Find(m.vessel.ID())
 	m.gone, m.rows = !ok, nil
@@ -48,7 +47,6 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	return m.scrolled(f, m.top)
 }
 
-// Do scrolls, or shows the curve in numbers.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	if n, moves := widget.Steps(a, room(f)-2); moves {
 		return m.scrolled(f, m.top+n), nil
@@ -69,10 +67,8 @@ func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, boo
 	return m, found
 }
 
-// Subject returns the vessel that the page is of.
 func (m Model) Subject() string { return m.vessel.ID() }
 
-// Word returns what a key does here.
 func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Back: "board"}[a]
 }
@@ -110,7 +106,6 @@ func (m Model) scrolled(f screen.Frame, top int) Model {
 	return m
 }
 
-// View draws the page.
 func (m Model) View(f screen.Frame) string {
 	return f.Draw(func() []string {
 		rows := []string{m.head(f), ""}
