@@ -50,18 +50,28 @@ func (q question) breakLevel() (measure.Gravity, bool) {
 
 func (q question) number() (measure.Gravity, bool) { return measure.Gravity(q.cond.Number), true }
 
-func (q question) below() (holds, known bool) {
-	known = q.Gravity.IsKnown()
-	return known && float64(q.Gravity.Value.Gravity) < q.cond.Number, known
+// compares asks whether a figure is over the number of a condition, for 1, or under it, for -1.
+func compares(of func(question) (float64, bool), sign int) func(question) (holds, known bool) {
+	return func(q question) (holds, known bool) {
+		n, known := of(q)
+		return known && cmp.Compare(n, q.cond.Number) == sign, known
+	}
+}
+
+func (q question) nowAt() (float64, bool) {
+	return float64(q.Gravity.Value.Gravity), q.Gravity.IsKnown()
+}
+
+func (q question) paceNow() (float64, bool) { return q.Pace.Value, q.Pace.IsKnown() }
+
+// toTolerance is how far the alcohol is under what the yeast is said to reach.
+func (q question) toTolerance() (float64, bool) {
+	t := q.Ferment.Yeast.Tolerance
+	return float64(t.Value - q.Alcohol.Value), t.Known() && q.Alcohol.IsKnown()
 }
 
 func (q question) belowMet() (time.Time, bool) {
 	return q.crossed(constant(measure.Gravity(q.cond.Number)))
-}
-
-func (q question) above() (holds, known bool) {
-	known = q.Gravity.IsKnown()
-	return known && float64(q.Gravity.Value.Gravity) > q.cond.Number, known
 }
 
 // aboveMet leaves out what was worked out from the recipe.
@@ -117,20 +127,6 @@ func (q question) dryMet() (time.Time, bool) {
 }
 
 func (q question) steadyMet() (time.Time, bool) { return q.Steady.Met, !q.Steady.Met.IsZero() }
-
-func (q question) paceOver() (holds, known bool) {
-	return q.Pace.IsKnown() && q.Pace.Value > q.cond.Number, q.Pace.IsKnown()
-}
-
-func (q question) paceUnder() (holds, known bool) {
-	return q.Pace.IsKnown() && q.Pace.Value < q.cond.Number, q.Pace.IsKnown()
-}
-
-func (q question) toleranceOver() (holds, known bool) {
-	t := q.Ferment.Yeast.Tolerance
-	known = t.Known() && q.Alcohol.IsKnown()
-	return known && float64(t.Value-q.Alcohol.Value) > q.cond.Number, known
-}
 
 // What the whole record answers.
 
@@ -248,18 +244,11 @@ func (q question) clear() (holds, known bool) {
 	return e.Clarity == ferment.Clear, true
 }
 
-// over and under compare a number of an entry with that of the condition.
-func over(of func(*ferment.Entry) (float64, bool)) answer {
+// compared is compares of a number of an entry.
+func compared(of func(*ferment.Entry) (float64, bool), sign int) answer {
 	return func(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
 		n, known := of(e)
-		return n > c.Number, known
-	}
-}
-
-func under(of func(*ferment.Entry) (float64, bool)) answer {
-	return func(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
-		n, known := of(e)
-		return n < c.Number, known
+		return cmp.Compare(n, c.Number) == sign, known
 	}
 }
 

@@ -1,6 +1,7 @@
 package course
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -75,14 +76,14 @@ var rows = []row{
 	{kind: ferment.AtBreak, reads: with(readBreak), holds: question.atBreak, met: question.breakMet, frees: by(ferment.DoGravity), level: question.breakLevel,
 		words: words{point: breakWords("the "), past: breakWords("past the ")}},
 	{kind: ferment.StarterAtBreak, reads: with(readBreak), holds: is(never), frees: byTime},
-	{kind: ferment.Below, reads: with(quantity(measure.ParseGravity)), holds: question.below, met: question.belowMet, frees: by(ferment.DoGravity), level: question.number},
-	{kind: ferment.Above, reads: with(quantity(measure.ParseGravity)), holds: question.above, met: question.aboveMet, frees: byTime},
+	{kind: ferment.Below, reads: with(quantity(measure.ParseGravity)), holds: compares(question.nowAt, -1), met: question.belowMet, frees: by(ferment.DoGravity), level: question.number},
+	{kind: ferment.Above, reads: with(quantity(measure.ParseGravity)), holds: compares(question.nowAt, 1), met: question.aboveMet, frees: byTime},
 	{kind: ferment.NearFinish, reads: alone, holds: question.atFinish, met: question.nearFinish, frees: by(ferment.DoGravity), level: question.finishLevel},
 	{kind: ferment.Dry, reads: alone, holds: question.dry, met: question.dryMet, frees: by(ferment.DoGravity)},
 	{kind: ferment.Steady, reads: alone, holds: is(func(q question) bool { return q.Course.Steady.Open }), met: question.steadyMet, frees: by(ferment.DoGravity)},
-	{kind: ferment.PaceOver, reads: with(numberWithin(0, 200, "points a day, e.g. pace over 15")), holds: question.paceOver, frees: byTime},
-	{kind: ferment.PaceUnder, reads: with(numberWithin(0, 200, "points a day, e.g. pace under 3")), holds: question.paceUnder, frees: byTime},
-	{kind: ferment.ToleranceOver, reads: with(quantity(measure.ParseStrength)), holds: question.toleranceOver, frees: byTime},
+	{kind: ferment.PaceOver, reads: with(numberWithin(0, 200, "points a day, e.g. pace over 15")), holds: compares(question.paceNow, 1), frees: byTime},
+	{kind: ferment.PaceUnder, reads: with(numberWithin(0, 200, "points a day, e.g. pace under 3")), holds: compares(question.paceNow, -1), frees: byTime},
+	{kind: ferment.ToleranceOver, reads: with(quantity(measure.ParseStrength)), holds: compares(question.toTolerance, 1), frees: byTime},
 
 	{kind: ferment.Stuck, reads: alone, holds: named(Stuck), met: since(Stuck), frees: byTime},
 	{kind: ferment.Sluggish, reads: alone, holds: named(Sluggish), met: since(Sluggish), frees: byTime},
@@ -100,12 +101,12 @@ var rows = []row{
 
 	{kind: ferment.IsClear, reads: alone, holds: question.clear, met: first(isClear), frees: by(ferment.Look),
 		words: words{asks: by("type clear once it is")}},
-	{kind: ferment.PHOver, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph over 4.6")), holds: latest(over(ph)), met: first(over(ph)), frees: by(ferment.DoPH)},
-	{kind: ferment.PHUnder, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph under 3.1")), holds: latest(under(ph)), met: first(under(ph)), frees: by(ferment.DoPH)},
-	{kind: ferment.LeesOver, reads: with(quantity(measure.ParseDepth)), holds: latest(over(lees)), met: first(over(lees)), frees: byTime,
+	{kind: ferment.PHOver, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph over 4.6")), holds: latest(compared(ph, 1)), met: first(compared(ph, 1)), frees: by(ferment.DoPH)},
+	{kind: ferment.PHUnder, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph under 3.1")), holds: latest(compared(ph, -1)), met: first(compared(ph, -1)), frees: by(ferment.DoPH)},
+	{kind: ferment.LeesOver, reads: with(quantity(measure.ParseDepth)), holds: latest(compared(lees, 1)), met: first(compared(lees, 1)), frees: byTime,
 		words: words{state: question.deep}},
-	{kind: ferment.HissOver, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss over 4")), holds: latest(over(hiss)), met: first(over(hiss)), frees: by(ferment.Open)},
-	{kind: ferment.HissUnder, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss under 2")), holds: latest(under(hiss)), met: first(under(hiss)), frees: by(ferment.Open)},
+	{kind: ferment.HissOver, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss over 4")), holds: latest(compared(hiss, 1)), met: first(compared(hiss, 1)), frees: by(ferment.Open)},
+	{kind: ferment.HissUnder, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss under 2")), holds: latest(compared(hiss, -1)), met: first(compared(hiss, -1)), frees: by(ferment.Open)},
 	{kind: ferment.TwoOpeningsSame, reads: alone, holds: is(question.twoOpeningsSame), frees: byTime},
 	{kind: ferment.Feels, reads: with(wordOf(ferment.FeelWords)), holds: latest(feels), met: first(feels), frees: by(ferment.Squeeze)},
 	{kind: ferment.Saw, reads: with(wordOf(ferment.SeenWords)), holds: latest(saw), met: first(saw), frees: by(ferment.Look),
@@ -175,29 +176,26 @@ func (c Course) IsOver(plan Plan, cond ferment.Condition) bool {
 
 // Unmet says why a task that needs a condition is held.
 func (c Course) Unmet(plan Plan, cond ferment.Condition) string {
-	if say := rowOf(cond.Kind).words.unmet; say != nil {
-		if s := say(question{c, plan, cond}); s != "" {
-			return s
-		}
+	said := question{c, plan, cond}.said(rowOf(cond.Kind).words.unmet, "")
+	return cmp.Or(said, "it is not "+c.Words(cond)+" by the record")
+}
+
+func (q question) said(by func(question) string, otherwise string) string {
+	if by == nil {
+		return otherwise
 	}
-	return "it is not " + c.Words(cond) + " by the record"
+	return by(q)
 }
 
 // Words returns a condition as it holds or not: its text, depths in the cellar's units.
 func (c Course) Words(cond ferment.Condition) string {
-	if say := rowOf(cond.Kind).words.state; say != nil {
-		return say(question{Course: c, cond: cond})
-	}
-	return cond.Text
+	return question{Course: c, cond: cond}.said(rowOf(cond.Kind).words.state, cond.Text)
 }
 
 // AskedBy returns the word or the answer that makes a condition hold, where the act that
 // frees it says too little; "" where that says it.
 func (c Course) AskedBy(plan Plan, cond ferment.Condition) string {
-	if say := rowOf(cond.Kind).words.asks; say != nil {
-		return say(question{c, plan, cond})
-	}
-	return ""
+	return question{c, plan, cond}.said(rowOf(cond.Kind).words.asks, "")
 }
 
 // PointWords returns a condition as a moment, "the ⅓ break"; moment is false for a state, "steady".
@@ -210,10 +208,7 @@ func (c Course) PointWords(cond ferment.Condition) (words string, moment bool) {
 
 // PastWords says that a condition has come: "it has started".
 func (c Course) PastWords(cond ferment.Condition) string {
-	if say := rowOf(cond.Kind).words.past; say != nil {
-		return say(question{Course: c, cond: cond})
-	}
-	return "it is " + c.Words(cond)
+	return question{Course: c, cond: cond}.said(rowOf(cond.Kind).words.past, "it is "+c.Words(cond))
 }
 
 // ReadCondition reads one yes-or-no question: "ph under 3.1", "gravity since w4", "stuck". A single unknown word asks
