@@ -11,31 +11,31 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// detail is how much of the lists is shown, each step giving up one thing more.
+// detail is how much of the lists is shown; each level leaves out one thing more.
 type detail int
 
 const (
 	everything    detail = iota
-	noInnerGaps          // blank rows between the tasks of a group
-	noDone               // what was done today
-	noLater              // what comes later today
-	anyDayInOne          // the tasks of any day: a row each, then one row for all
-	anyDayCounted        // and then only the count in the header
-	quietInOne           // the quiet vessels: a row each, then one row for all
-	noStock              // the same dose as a solution
-	noMissed             // what lapsed
-	noReasons            // of today's tasks, but for the selected one
+	noInnerGaps          // leave out blank rows between the tasks of a group
+	noDone               // leave out what was done today
+	noLater              // leave out what comes later today
+	anyDayInOne          // tasks for any day in one row
+	anyDayCounted        // tasks for any day only counted in the title
+	quietInOne           // quiet vessels in one row
+	noStock              // leave out the stock solution for a dose
+	noMissed             // leave out missed tasks
+	noReasons            // leave out reasons of today's tasks, except the selected one
 	heldInOne            // a held task and its reason in one row
-	lateInOne            // a late task and its reason in one row, where both fit
-	noGroupGaps          // blank rows between groups; then the vessels scroll, then the tasks
+	lateInOne            // a late task and its reason in one row, if both fit
+	noGroupGaps          // leave out blank rows between groups; then the vessels scroll, then the tasks
 )
 
-// item is what keeps its rows together in a list: a task, those of any day, a vessel.
+// item is a part of a list whose rows stay together: a task, the tasks of any day, a vessel.
 type item struct {
 	lines    []words.Line
 	rows     []string
-	gap      bool // a blank row above it
-	tagged   bool // its tag is written
+	gap      bool // with a blank row above it
+	tagged   bool // with its tag
 	selected bool
 }
 
@@ -52,7 +52,7 @@ func height(items []item) int {
 	return n
 }
 
-// group returns what lines are together: for today, for any day, to come, done.
+// group returns which group a line belongs to: today, any day, to come, done.
 func group(w words.Word) int {
 	switch w {
 	case words.AnyDay:
@@ -65,7 +65,7 @@ func group(w words.Word) int {
 	return 0
 }
 
-// kept reports whether a line is shown in that detail. What comes later fills up; see fill.
+// kept reports whether a line is shown at that detail. Later tasks fill the rest; see fill.
 func (d detail) kept(l words.Line) bool {
 	switch l.Word {
 	case words.Done, words.Skipped:
@@ -82,7 +82,7 @@ func (d detail) kept(l words.Line) bool {
 	return true
 }
 
-// tells returns how much of a line's reason is told; the selected one keeps it.
+// tells returns how much of a line's reason is shown; all of it for the selected one.
 func (d detail) tells(g grid, l words.Line, selected bool) telling {
 	switch l.Word {
 	case words.Later, words.Coming:
@@ -158,7 +158,7 @@ func (d detail) items(t theme.Theme, g grid, lines []words.Line, selected taskID
 	return items
 }
 
-// gap reports whether a blank row is between a line and the one before.
+// gap reports whether there is a blank row between two lines.
 func (d detail) gap(before, l words.Line) bool {
 	a, b := group(before.Word), group(l.Word)
 	switch {
@@ -174,9 +174,8 @@ func (d detail) gap(before, l words.Line) bool {
 	return before.Subject != l.Subject || before.Word.Now() && before.Reason != ""
 }
 
-// anyDayRow names the tasks of any day in one row, the soonest first: "bottle CLOV
-// by 24 Feb · taste THY-A by 11 Dec". Those for which there is no room are
-// counted; the selected one has room always.
+// anyDayRow names the tasks of any day in one row, the soonest first: "bottle CLOV by 24 Feb · taste THY-A by 11 Dec".
+// The selected one is always named, the ones that do not fit are counted.
 func anyDayRow(t theme.Theme, g grid, lines []words.Line, selected taskID) string {
 	room := g.end - g.text
 	var parts []string
@@ -205,7 +204,7 @@ func anyDayRow(t theme.Theme, g grid, lines []words.Line, selected taskID) strin
 	return layout.Row{}.At(g.state, widget.Word(t, words.AnyDay)).At(g.text, text).In(g.end)
 }
 
-// tallest returns how many rows the lines take, whichever of them is selected.
+// tallest returns the most rows that the lines can take, whichever of them is selected.
 func (d detail) tallest(t theme.Theme, g grid, lines []words.Line) int {
 	kept := d.filter(lines, 0)
 	most := height(d.items(t, g, kept, taskID{}))
@@ -221,7 +220,7 @@ func count(lines []words.Line, w words.Word) int {
 	return len(slices.DeleteFunc(slices.Clone(lines), func(l words.Line) bool { return l.Word != w }))
 }
 
-// filter returns the lines kept in that detail, with so many more of what comes.
+// filter returns the lines shown at that detail, with up to so many of the coming ones.
 func (d detail) filter(lines []words.Line, coming int) []words.Line {
 	return slices.DeleteFunc(slices.Clone(lines), func(l words.Line) bool {
 		if l.Word == words.Coming && coming > 0 {
@@ -232,7 +231,7 @@ func (d detail) filter(lines []words.Line, coming int) []words.Line {
 	})
 }
 
-// fill adds what comes on other days, the nearest first, as long as it fits.
+// fill adds tasks of other days, the next first, while there is room.
 func (d detail) fill(t theme.Theme, g grid, lines []words.Line, rows int, selected taskID) []item {
 	best := d.items(t, g, d.filter(lines, 0), selected)
 	for n := 1; d < noLater && n <= count(lines, words.Coming); n++ {

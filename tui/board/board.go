@@ -1,4 +1,4 @@
-// Package board draws the day: on top what to do, under it the vessels.
+// Package board is the screen of the day: tasks on top, vessels below.
 package board
 
 import (
@@ -14,21 +14,21 @@ import (
 // Model is the board. Its methods give a changed copy.
 type Model struct {
 	side   Side
-	task   taskID // the selected one
+	task   taskID // the selected task
 	vessel string
-	laid   *plan // how the rows were shared out when the board was last shown
+	laid   *plan // how the rows were divided when the board was last shown
 }
 
-// New returns a board without a day on it.
+// New returns an empty board.
 func New() Model { return Model{laid: &plan{}} }
 
-// view is the board in a frame: how its rows are shared out, and the selection.
+// view is the board in a frame, with its rows divided and its selection.
 type view struct {
 	Model
 	plan
 }
 
-// in returns the board in a frame, its rows shared out as they were when it was shown.
+// in returns the board in a frame, with rows divided as when it was last shown.
 func (m Model) in(f screen.Frame) view {
 	p := *m.laid
 	if p.Width != f.Width || p.Height != f.Height {
@@ -38,7 +38,7 @@ func (m Model) in(f screen.Frame) view {
 	return view{m, p}
 }
 
-// Show returns the board with another day or size, the selection kept where it is there.
+// Show returns the board for another day or size; the selection stays on its item, if still there.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	before := view{m, *m.laid}
 	p := share(f)
@@ -70,7 +70,7 @@ func (m Model) Word(a intent.Action) string {
 	return ""
 }
 
-// Names lists what can be done on an empty board.
+// Names returns the keys for an empty board.
 func (m Model) Names(f screen.Frame) []intent.Action {
 	if !f.Sheet.Empty() {
 		return nil
@@ -78,7 +78,7 @@ func (m Model) Names(f screen.Frame) []intent.Action {
 	return []intent.Action{intent.New, intent.Honey, intent.Bench, intent.Guide, intent.Help, intent.Leave}
 }
 
-// Lined says that Below has its place: that of the vessels, from their header to the last row but one.
+// DrawsBelow says that the board draws Below itself, in place of the vessels.
 func (m Model) DrawsBelow() {}
 
 func (m Model) View(f screen.Frame) string {
@@ -90,7 +90,7 @@ func (m Model) View(f screen.Frame) string {
 	})
 }
 
-// taskID is what a task is known by, whatever its place in the list.
+// taskID identifies a task, wherever it is in the list.
 type taskID struct {
 	subject, step string
 	occurrence    int
@@ -114,7 +114,7 @@ func (m view) move(n int) Model {
 	return m.onTask(m.taskIndex() + n)
 }
 
-// switchSide goes from what to do to the vessels and back, if there is anything.
+// switchSide goes from the tasks to the vessels and back, if there are any.
 func (m view) switchSide() Model {
 	switch {
 	case m.side == Tasks && len(m.Sheet.Vessels) > 0:
@@ -127,11 +127,11 @@ func (m view) switchSide() Model {
 	return m.Model
 }
 
-// Select selects a vessel, and its first task, on the side of the selection if there.
+// Select selects a vessel, and its first task if the selection is among the tasks.
 func (m Model) Select(f screen.Frame, vessel string) Model {
 	v := m.in(f)
 	i := slices.IndexFunc(v.lines(), func(l words.Line) bool { return l.Subject == vessel })
-	if i < 0 { // only a line that it shares
+	if i < 0 { // it has only a shared line
 		i = v.firstLineOf(vessel)
 	}
 	if m.side == Tasks && i >= 0 {
@@ -145,7 +145,7 @@ func (m Model) Select(f screen.Frame, vessel string) Model {
 	return m
 }
 
-// SelectTask selects a task, or its vessel where there is no room for it.
+// SelectTask selects a task, or its vessel if the task has no row.
 func (m Model) SelectTask(f screen.Frame, subject, step string, occurrence int) Model {
 	v := m.in(f)
 	i := slices.IndexFunc(v.lines(), func(l words.Line) bool { return idOf(l) == taskID{subject, step, occurrence} })
@@ -170,7 +170,7 @@ func (m Model) Task(f screen.Frame) (line words.Line, ok bool) { return m.in(f).
 func (m view) selected() (line words.Line, ok bool) {
 	lines := m.lines()
 	i := m.taskIndex()
-	if m.side == Vessels { // also a task that has no row of its own
+	if m.side == Vessels { // also a task without a row of its own
 		if i = m.firstLineOf(m.vessel); i < 0 {
 			lines = words.Shared(m.Sheet.Tasks)
 			i = slices.IndexFunc(lines, func(l words.Line) bool { return l.IsOf(m.vessel) && l.Word.Wants() })
@@ -182,9 +182,8 @@ func (m view) selected() (line words.Line, ok bool) {
 	return lines[i], true
 }
 
-// settle finds the selection again after the sheet or the size has changed: by
-// its name, else by its place. What was settled by then makes place for what
-// comes next.
+// settle restores the selection after the sheet or the size has changed: by its name, else by its place. A task that
+// was settled gives its place to the next.
 func (m view) settle(before view) Model {
 	lines := m.lines()
 	if len(m.Sheet.Vessels) > 0 && (len(lines) == 0 || m.Sheet.Calm() && before.vessel == "") {
@@ -210,7 +209,7 @@ func (m view) onTask(i int) Model {
 		return m.Model
 	}
 	l := lines[min(max(i, 0), len(lines)-1)]
-	if m.task = idOf(l); !l.IsOf(m.vessel) { // of a shared line the vessel stays that was selected
+	if m.task = idOf(l); !l.IsOf(m.vessel) { // on a shared line the selected vessel stays
 		m.vessel = l.Subject
 	}
 	return m.Model
@@ -226,7 +225,7 @@ func (m view) onVessel(i int) Model {
 	return m.Model
 }
 
-// taskIndex returns the place of the selected task, else its vessel's first, else the first.
+// taskIndex returns the index of the selected task, else of the first of its vessel, else 0.
 func (m view) taskIndex() int {
 	i := slices.IndexFunc(m.lines(), func(l words.Line) bool { return idOf(l) == m.task })
 	if i < 0 {
@@ -243,7 +242,7 @@ func (m view) indexOfVessel(id string) int {
 	return slices.IndexFunc(m.Sheet.Vessels, func(r words.Row) bool { return r.ID == id })
 }
 
-// Seek selects the next task or vessel whose names hold a text, on and round.
+// Seek selects the next task or vessel whose names contain a text; after the last comes the first.
 func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, bool) {
 	var found []func() Model
 	var texts []string

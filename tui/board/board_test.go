@@ -41,7 +41,7 @@ func drawn(t theme.Theme, s words.Sheet, w, h int) model {
 	return model{board.New(), f}.again()
 }
 
-// golden holds what is drawn against a file of the screens.
+// golden compares what is drawn with a file of the screens.
 func golden(t *testing.T, name, got string) {
 	t.Helper()
 	path := filepath.Join("..", "..", "testdata", "screens", name+".txt")
@@ -56,7 +56,7 @@ func golden(t *testing.T, name, got string) {
 	require.Equal(t, string(want), got)
 }
 
-// trimmed returns a screen as text, without the blanks at the ends of its rows.
+// trimmed returns a screen as text, without blanks at the ends of rows.
 func trimmed(view string) string {
 	rows := strings.Split(ansi.Strip(view), "\n")
 	for i, r := range rows {
@@ -83,7 +83,7 @@ func TestBoardScreens(t *testing.T) {
 	}
 }
 
-// The columns give way in their order as the screen narrows.
+// Columns are left out in their order as the screen narrows.
 func TestColumnsGiveWay(t *testing.T) {
 	for _, c := range []struct {
 		width int
@@ -121,7 +121,7 @@ func TestPaper(t *testing.T) {
 	}
 }
 
-// today returns a sheet without what comes on other days, as it is printed.
+// today returns a sheet without other days, as it is printed.
 func today(s words.Sheet) words.Sheet {
 	var kept []words.Line
 	for _, l := range s.Tasks {
@@ -133,7 +133,7 @@ func today(s words.Sheet) words.Sheet {
 	return s
 }
 
-// fits reports whether a view has exactly so many rows and none too wide.
+// fits checks that a view has exactly so many rows, none too wide.
 func fits(t require.TestingT, view string, w, h int) {
 	rows := strings.Split(view, "\n")
 	require.Len(t, rows, h)
@@ -175,7 +175,7 @@ func TestPaperKeepsItsWidth(t *testing.T) {
 	}
 }
 
-// What is dangerous is told whole at every size.
+// A danger is never cut, at any size.
 func TestDangerIsNeverCut(t *testing.T) {
 	s := danger()
 	for w := layout.LeastWidth; w <= 150; w += 3 {
@@ -191,8 +191,7 @@ func TestDangerIsNeverCut(t *testing.T) {
 	}
 }
 
-// A danger that wants somebody now is whole at every size, and stays when the
-// selection goes down the list.
+// An alarm is whole at every size, and stays when the list scrolls.
 func TestAlarmIsNeverCutOrScrolled(t *testing.T) {
 	s := alarmed()
 	for w := layout.LeastWidth; w <= 150; w += 6 {

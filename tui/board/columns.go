@@ -10,31 +10,31 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// grid are the columns that both lists share: which, state or stage, what, and the end.
+// grid has the columns of both lists: tag, state or stage, text, and the right edge.
 type grid struct {
 	tag, state, text  int
 	point, unit, what int // of an amount, and of what
 	end               int
 	narrow            bool
-	short             bool   // so few rows that a danger leaves out what goes without saying
-	low               bool   // few rows: what may be done any day is in one from the start
+	short             bool   // few rows: a danger leaves out what is obvious
+	low               bool   // few rows: tasks of any day are in one row from the start
 	room              int    // for the tags
-	done, skip        string // the keys that end a danger; empty on paper
+	done, skip        string // keys that end a danger; empty on paper
 }
 
-// The tags that a grid has room for without giving way, and at most.
+// Widths of tags.
 const (
 	usualTag  = 6
-	sharedTag = 2 // what the tag of a shared line has more, up to its state
+	sharedTag = 2 // extra room for the tag of a shared line
 	widestTag = 12
 )
 
-// gridOf returns the columns for the tags of a sheet; longer names push all to the right.
+// gridOf returns the columns for the tags of a sheet; longer tags move everything to the right.
 func gridOf(p layout.Page, s words.Sheet) grid {
 	room := usualTag
 	for _, r := range s.Vessels {
 		w := layout.Width(r.Tag)
-		if r.Culture { // no condition has its mark before the stage
+		if r.Culture { // a culture has no mark before its stage
 			w -= sharedTag
 		}
 		room = max(room, w)
@@ -56,13 +56,13 @@ func (g grid) shifted(by int) grid {
 	return g
 }
 
-// The widths from which the card stands beside the lists, and its least and greatest.
+// The width from which the card is next to the lists, and its least and greatest width.
 const (
 	withCard   = 110
 	widestCard = 52
 )
 
-// split parts a screen into the page of the lists and the columns of the card.
+// split divides a screen into the page of the lists and the columns of the card.
 func split(width int) (lists layout.Page, cardAt, cardWidth int) {
 	if width < withCard {
 		return layout.PageOf(width), 0, 0
@@ -72,17 +72,17 @@ func split(width int) (lists layout.Page, cardAt, cardWidth int) {
 	return layout.Page{Margin: 3, Width: end - 3}, cardAt, min(widestCard, width-2-cardAt)
 }
 
-// columns are where the figures of a vessel stand; 0 for one that has given way.
+// columns has the columns of a vessel's figures; 0 for one left out.
 type columns struct {
 	tag, honey, stage, dayEnd, gravity, agoEnd, pacePoint, alcoholPoint, course, next, end int
 
 	cells    int
 	headings bool
 	calm     bool
-	days     string // what stands behind the day, where no heading says it
+	days     string // what follows the number of the day, if there is no heading
 }
 
-// The widths of the lists under which a column gives way.
+// The widths of the lists under which a column is left out.
 const (
 	withHoney   = 96
 	withCourse  = 78
@@ -90,7 +90,7 @@ const (
 	withAlcohol = layout.Narrow
 )
 
-// columnsOf returns the columns of a width; in a calm cellar what comes next replaces figures.
+// columnsOf returns the columns for a width; in a calm cellar what comes next replaces figures.
 func columnsOf(g grid, width int, calm bool) columns {
 	if g.narrow {
 		s := g.state
@@ -142,7 +142,7 @@ func (c columns) heading(t theme.Theme) string {
 	return r.In(c.end)
 }
 
-// row returns a vessel from its stage on; what stands left of it is put before.
+// row returns the row of a vessel from its stage on.
 func (c columns) row(t theme.Theme, r words.Row, chart string) string {
 	row := layout.Row{}
 	if c.honey > 0 {
@@ -161,7 +161,7 @@ func (c columns) row(t theme.Theme, r words.Row, chart string) string {
 	return c.nextInto(c.figuresInto(row, t, r), t, r, chart).In(c.end)
 }
 
-// stageInto writes the stage, or a condition in its place, its mark left of it if roomy.
+// stageInto writes the stage, or a condition instead, with its mark to the left if there is room.
 func (c columns) stageInto(row layout.Row, t theme.Theme, r words.Row) layout.Row {
 	switch {
 	case r.Condition != "":
@@ -185,7 +185,7 @@ func (c columns) figuresInto(row layout.Row, t theme.Theme, r words.Row) layout.
 	return row.At(max(c.agoEnd-layout.Width(r.Ago), c.gravity+6), ago)
 }
 
-// nextInto writes pace, alcohol, course and what comes next; a look may replace figures.
+// nextInto writes pace, alcohol, curve and what comes next.
 func (c columns) nextInto(row layout.Row, t theme.Theme, r words.Row, chart string) layout.Row {
 	says := r.Next
 	if r.Told() {
@@ -215,7 +215,7 @@ func (c columns) nextInto(row layout.Row, t theme.Theme, r words.Row, chart stri
 	return row.At(at, shortened(says, c.end-at))
 }
 
-// shortened returns what comes next in so many columns, the date given up first.
+// shortened returns what comes next in so many columns; the date is left out first.
 func shortened(says string, w int) string {
 	if layout.Width(says) <= w {
 		return says

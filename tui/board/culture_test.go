@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// A cellar with nothing but a culture shows what the culture needs.
+// A cellar with only a culture shows what the culture needs.
 func TestCulturesAlone(t *testing.T) {
 	s := words.Sheet{At: at(7, 7, 4), Tasks: []words.Line{
 		{Subject: "hawthorn-3", Tag: "hawthorn-3", Word: words.Due, Act: "w2", Task: task("w2"), Until: "by Sat 17 Oct"},

@@ -14,8 +14,8 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// The days ahead stand under their names, a task of two jugs of a trial in one line,
-// and the days without are named once, at the end.
+// The days ahead are under their names, a task of two jugs of a trial in one line; days without tasks are named once,
+// at the end.
 func TestDaysAhead(t *testing.T) {
 	day := func(tag, act string, due time.Time, e *course.Expected) words.Line {
 		return words.Line{Subject: tag, Tag: tag, Trial: "lime", Word: words.Coming, Act: act, Until: "some day",

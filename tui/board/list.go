@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// taskList returns what to do in so many rows.
+// taskList returns the tasks in so many rows.
 func (p view) taskList(rows int) []string {
 	selected := taskID{}
 	if lines := p.lines(); len(lines) > 0 && (p.side == Tasks || p.firstLineOf(p.vessel) >= 0) {
@@ -46,7 +46,7 @@ func (p view) taskList(rows int) []string {
 	return append(calm, window(entries, rows-len(calm), p.page.Margin)...)
 }
 
-// under returns a list whose first entries, the dangers, are never scrolled away.
+// under returns a list whose first entries, the dangers, never scroll away.
 func under(pinned, entries []item, rows, indent int) []string {
 	if len(flat(pinned)) > rows {
 		whole := max(slices.IndexFunc(pinned, func(e item) bool { return e.selected }), 0)
@@ -68,7 +68,7 @@ func under(pinned, entries []item, rows, indent int) []string {
 	return append(out, window(entries, room, indent)...)
 }
 
-// calmRows say that there is nothing to do, and what is next.
+// calmRows say that there is nothing to do, and what comes next.
 func (p plan) calmRows() []string {
 	if !p.Sheet.Calm() {
 		return nil
@@ -107,7 +107,7 @@ func (p view) vesselList(rows int) []string {
 		return p.selectedVessel(append(entries, quiet...), rows)
 	case len(quiet) > 0:
 		row := layout.Row{}.At(p.grid.tag, fmt.Sprintf("%d quiet", len(quiet))).At(p.grid.state, strings.Join(names, ", ")).In(p.page.End())
-		for _, e := range quiet { // the selected one is shown whole
+		for _, e := range quiet { // the selected one is shown in full
 			if e.selected {
 				row = e.rows[0]
 			}
@@ -137,7 +137,7 @@ func (p view) selectedVessel(entries []item, rows int) []string {
 	return list
 }
 
-// lead returns what stands left of the state: cursor bar, string of a trial, tag.
+// lead returns what is before the state: cursor bar, the line that joins a trial, tag.
 func (p view) lead(cursor bool, trial, tag, id string, bold bool, row string) string {
 	return layout.Overlay(p.cursor(cursor, trial)+p.tag(tag, id, bold), row)
 }
@@ -159,7 +159,7 @@ func (p view) cursor(on bool, trial string) string {
 	return trial
 }
 
-// tag returns a tag with the column before it.
+// tag returns a tag after the column for its edge.
 func (p view) tag(tag, id string, bold bool) string {
 	switch {
 	case tag == "":
@@ -172,7 +172,7 @@ func (p view) tag(tag, id string, bold bool) string {
 	return " " + tag
 }
 
-// window shows as much of a list as fits, the selected entry in it, and counts the rest.
+// window returns as much of a list as fits, with the selected entry, and counts the rest.
 func window(entries []item, rows, indent int) []string {
 	if all := flat(entries); len(all) <= rows {
 		return all
@@ -188,7 +188,7 @@ func window(entries []item, rows, indent int) []string {
 	return framed(entries, first, last, rows, indent)
 }
 
-// keepsSelected reports whether the selected entry is seen in a list from first on.
+// keepsSelected reports whether the selected entry is visible in a list that begins with first.
 func keepsSelected(entries []item, first, last, rows int) bool {
 	for last > first+1 && windowHeight(entries, first, last) > rows {
 		last--
@@ -196,7 +196,7 @@ func keepsSelected(entries []item, first, last, rows int) bool {
 	return hasSelected(entries[first:last])
 }
 
-// windowHeight returns how many rows a part of the list takes with its marks.
+// windowHeight returns how many rows a part of a list takes, including the counts of hidden entries.
 func windowHeight(entries []item, first, last int) int {
 	n := 0
 	for i, e := range entries[first:last] {
@@ -214,7 +214,7 @@ func windowHeight(entries []item, first, last int) int {
 	return n
 }
 
-// framed returns a part of the list between the marks for what is out of sight.
+// framed returns a part of a list between the counts of hidden entries.
 func framed(entries []item, first, last, rows, indent int) []string {
 	body, pad := flat(entries[first:last]), strings.Repeat(" ", indent)
 	if windowHeight(entries, first, last) > rows {
@@ -244,24 +244,24 @@ func flat(entries []item) []string {
 	return out
 }
 
-// roomyWhenEmpty is the height from which blank rows stand between the ways.
+// roomyWhenEmpty is the height from which there are blank rows between the proposals.
 const roomyWhenEmpty = 20
 
-// noVessels is what stands where there is none.
+// noVessels is shown for an empty cellar.
 const noVessels = "No vessels yet."
 
-// waysOn are the commands that an empty cellar offers, with what each gives.
+// waysOn are the commands proposed for an empty cellar, and what each does.
 var waysOn = [][2]string{
 	{"jugkeeper demo", "an invented cellar to try things in"},
 	{"jugkeeper new LIME-A", "a commented file for your editor"},
 }
 
-// whereLooked says where vessels are looked for.
+// whereLooked says in which folder vessels are looked for.
 func whereLooked(s words.Sheet) []string {
 	return []string{"This cellar is " + s.Dir + ".", "A file in its ferments is a vessel."}
 }
 
-// emptyLines returns an empty cellar written down, with the ways on.
+// emptyLines returns the sheet of an empty cellar, with the proposals.
 func emptyLines(t theme.Theme, s words.Sheet, width int) []string {
 	rows := []string{t.Bold(noVessels)}
 	for _, text := range whereLooked(s) {
@@ -279,7 +279,7 @@ func emptyLines(t theme.Theme, s words.Sheet, width int) []string {
 	return rows
 }
 
-// empty returns the board of a cellar without a vessel: where it looks, what to do.
+// empty returns the board of an empty cellar: where it looks, and what to do.
 func (p view) empty() []string {
 	t, page := p.Theme, p.Page()
 	line := func(text string) string { return layout.Row{}.At(page.Margin, text).In(page.End()) }
@@ -293,7 +293,7 @@ func (p view) empty() []string {
 		}
 	}
 	p.page = page
-	var gap []string // a blank row between the ways, where there is room
+	var gap []string // a blank row between the proposals, if there is room
 	if p.Height >= roomyWhenEmpty {
 		gap = []string{""}
 	}
@@ -317,7 +317,7 @@ func (p view) empty() []string {
 	return rows
 }
 
-// ways are what may be pressed while there is no vessel.
+// ways are the keys proposed for an empty cellar.
 var ways = []struct {
 	key  intent.Action
 	does string

@@ -7,7 +7,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// The mornings below are invented, and their figures are for the look alone.
+// The mornings here are invented; their figures are only for the screen.
 
 func at(day, hour, minute int) time.Time {
 	return time.Date(2026, time.October, day, hour, minute, 0, 0, time.UTC)
@@ -15,7 +15,7 @@ func at(day, hour, minute int) time.Time {
 
 func task(step string) schedule.Task { return schedule.Task{Step: step, Occurrence: 1} }
 
-// fall returns a course of so many equal steps between gravities.
+// fall returns the levels of a curve between gravities.
 func fall(gravities ...float64) []float64 {
 	var out []float64
 	for i := 1; i < len(gravities); i++ {
@@ -207,7 +207,7 @@ func calm() words.Sheet {
 	}
 }
 
-// conditions returns a cellar in which one of everything is wrong.
+// conditions returns a cellar with every condition.
 func conditions() words.Sheet {
 	row := func(tag, stage string, mark words.Word, day, gravity, ago, next string) words.Row {
 		return words.Row{ID: tag, Tag: tag, Stage: stage, Condition: mark, Day: day, Gravity: gravity, Ago: ago, Pace: "0.1", Alcohol: "9.9", Next: next}

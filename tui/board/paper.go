@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Today returns the day written down in so many columns, for a terminal to scroll.
+// Today returns the day as text in so many columns, for a terminal to scroll.
 func Today(s words.Sheet, width int, t theme.Theme) string {
 	if width < layout.Narrow {
 		return slip{t, width}.write(s)
@@ -19,7 +19,7 @@ func Today(s words.Sheet, width int, t theme.Theme) string {
 	return paper{t, width, gridOf(layout.Page{Margin: 3}, s).room}.write(s)
 }
 
-// paper is a page on which every task keeps to the columns of the board.
+// paper is a page with the columns of the board.
 type paper struct {
 	theme theme.Theme
 	width int
@@ -47,7 +47,7 @@ func (p paper) write(s words.Sheet) string {
 	return sheetOf(append(rows, lastLines(p.theme, s, p.width)...))
 }
 
-// paperDetail is how much a page says of the tasks.
+// paperDetail is the detail of tasks on paper.
 const paperDetail = noInnerGaps
 
 func (p paper) tasks(s words.Sheet, lines []words.Line) []string {
@@ -61,7 +61,7 @@ func (p paper) tasks(s words.Sheet, lines []words.Line) []string {
 	return rows
 }
 
-// task returns a task; the day that it is on says enough of one to come.
+// task returns a task; one to come has no reason.
 func (p paper) task(l words.Line) []string {
 	g := grid{tag: 0, state: 10, text: 21, point: 36, unit: 39, what: 42, end: p.width, room: p.room}.shifted(p.room - usualTag)
 	rows := taskRows(p.theme, g, l, paperDetail.tells(g, l, false))
@@ -115,7 +115,7 @@ func calmLines(t theme.Theme, s words.Sheet, width int) []string {
 	return append([]string{nothing}, layout.Wrap(next, width)...)
 }
 
-// lastLines returns the files that were left out and the honey to know of.
+// lastLines returns the files left out and the honey that needs attention.
 func lastLines(t theme.Theme, s words.Sheet, width int) []string {
 	var broken, honey []string
 	for _, b := range s.Broken {
@@ -133,7 +133,7 @@ func lastLines(t theme.Theme, s words.Sheet, width int) []string {
 	return rows
 }
 
-// lastLine returns what is said of a file or a lot.
+// lastLine returns the text about a file or a lot.
 func lastLine(t theme.Theme, of, says string, width int) []string {
 	rows := layout.Wrap("△ "+of+": "+says, width-2)
 	for i, text := range rows {
@@ -148,9 +148,8 @@ func lastLine(t theme.Theme, of, says string, width int) []string {
 
 func sheetOf(rows []string) string { return strings.Join(rows, "\n") + "\n" }
 
-// daysAhead returns the days ahead that have tasks, each under its name, and last the
-// days that have none. Share puts the same task of several vessels into one; head writes
-// the name of a day, say a task of it.
+// daysAhead returns the days ahead with tasks, each under its name, then the days without. share joins the same task of
+// several vessels; head writes the name of a day, say one of its tasks.
 func daysAhead(s words.Sheet, width int, share func([]words.Line) []words.Line, head func(string) string, say func(words.Line) []string) []string {
 	var rows, idle []string
 	for n := 1; n <= s.Days; n++ {
@@ -170,7 +169,7 @@ func daysAhead(s words.Sheet, width int, share func([]words.Line) []words.Line, 
 	return rows
 }
 
-// nothingOn names the days on which nothing is planned; of over three only how many.
+// nothingOn names the days without tasks; if there are more than three, only how many.
 func nothingOn(idle []string, days int) string {
 	switch n := len(idle); {
 	case n == 0:
@@ -186,7 +185,7 @@ func nothingOn(idle []string, days int) string {
 	}
 }
 
-// Plain returns the day in sentences without signs or colours: to be read aloud.
+// Plain returns the day in sentences without signs or colours.
 func Plain(s words.Sheet, width int) string {
 	var counts []string
 	for _, c := range s.Counts {
@@ -225,7 +224,7 @@ func plainCalm(s words.Sheet) string {
 	return "Nothing to do today. Next: " + s.Next + "."
 }
 
-// plainLast returns the honey to know of and the files that were left out.
+// plainLast returns the honey that needs attention and the files left out.
 func plainLast(s words.Sheet, width int) []string {
 	var rows []string
 	say := func(blank bool, text string) {
@@ -243,7 +242,7 @@ func plainLast(s words.Sheet, width int) []string {
 	return rows
 }
 
-// plainVessel returns a vessel in sentences. A condition stands in capitals.
+// plainVessel returns a vessel in sentences. A condition is in capitals.
 func plainVessel(r words.Row) string {
 	stage := r.Stage
 	if r.Condition != "" {
@@ -281,7 +280,7 @@ func next(r words.Row) string {
 	return "Next: " + r.Next
 }
 
-// longestTag returns the room for the tags; none is cut.
+// longestTag returns the width of the longest tag.
 func longestTag(s words.Sheet) int {
 	room := usualTag
 	for _, l := range s.Tasks {

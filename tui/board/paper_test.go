@@ -14,8 +14,7 @@ import (
 
 var gaps = regexp.MustCompile(`\s+`)
 
-// TestPaperKeepsWhatMatters at every width: how much of what is to go in now,
-// the gravities, and an amount in words.
+// TestPaperKeepsWhatMatters: at every width the amount to add now, the gravities, and an amount in words are there.
 func TestPaperKeepsWhatMatters(t *testing.T) {
 	s := today(morning())
 	s.Tasks = append(s.Tasks, words.Line{Subject: "hawthorn-3", Tag: "hawthorn-3", Word: words.Due, Act: "w2",
@@ -37,7 +36,7 @@ func TestPaperKeepsWhatMatters(t *testing.T) {
 	}
 }
 
-// TestBottomLineOfThePaper names honey that does not keep, on every kind of paper.
+// TestBottomLineOfThePaper: honey that does not keep is named on every kind of paper.
 func TestBottomLineOfThePaper(t *testing.T) {
 	s := today(morning())
 	s.Honey = []words.Lot{{Name: "bell-heather-26", Says: "20.4 % water: use it now"}}

@@ -13,30 +13,30 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// top is how many rows stand above the list of tasks: the day, and a blank.
+// top is the number of rows above the tasks: the day, and a blank one.
 const top = 2
 
-// roomy is the height from which a blank row stands over the last one.
+// roomy is the height from which there is a blank row above the last one.
 const roomy = 28
 
-// plan is how the rows of a frame are shared out.
+// plan is how the rows of a frame are divided.
 type plan struct {
 	screen.Frame
 	page    layout.Page
 	grid    grid
 	columns columns
 	detail  detail
-	items   []item // what to do, with nothing selected
-	room    int    // rows that it may take
-	tasks   int    // rows for it
-	header  int    // the row of the vessels' headings
+	items   []item // tasks, with none selected
+	room    int    // rows that they may take
+	tasks   int    // rows that they have
+	header  int    // row of the vessels' headings
 	vessels int    // rows for the vessels
-	under   int    // the first row under them: broken files and blanks
+	under   int    // first row below them: broken files and blanks
 	cardAt  int    // 0 for none
-	card    int    // its width
+	card    int    // width of the card
 }
 
-// share returns how the rows of a frame are shared out, nothing where it is too small.
+// share divides the rows of a frame, zero if it is too small.
 func share(f screen.Frame) plan {
 	p := plan{Frame: f}
 	if !f.Fits() {
@@ -52,10 +52,10 @@ func share(f screen.Frame) plan {
 	return p
 }
 
-// roomyDays is the height from which each task of any day has a row of its own.
+// roomyDays is the height from which each task of any day has its own row.
 const roomyDays = 30
 
-// share parts the rows between the lists; in too few the vessels scroll, then the tasks.
+// share divides the rows between the lists; with too few the vessels scroll, then the tasks.
 func (p *plan) share(rows int) {
 	p.grid.low = p.Height < roomyDays
 	if rows -= 1 + len(p.calmRows()); p.columns.headings {
@@ -65,7 +65,7 @@ func (p *plan) share(rows int) {
 	if p.grid.narrow {
 		start = lateInOne
 	}
-	// The selection may be on any task: the detail is one in which the tallest choice fits.
+	// Any task may be selected, so the detail must fit the tallest choice.
 	for p.detail = start; p.detail < noGroupGaps && p.detail.tallest(p.Theme, p.grid, lines)+p.vesselRows(p.detail) > rows; {
 		p.detail++
 	}
@@ -73,7 +73,7 @@ func (p *plan) share(rows int) {
 	p.room = rows - p.vessels
 	p.items = p.itemsFor(taskID{})
 	tall := max(height(p.items), p.detail.tallest(p.Theme, p.grid, lines))
-	if tall > p.room { // the vessels scroll, and a selection with more to say scrolls the tasks
+	if tall > p.room { // the vessels scroll, and a taller selection scrolls the tasks
 		tall = min(tall, height(p.items)+1)
 		p.vessels = max(rows-tall, min(1, p.vessels))
 		tall = rows - p.vessels
@@ -88,7 +88,7 @@ func (p *plan) share(rows int) {
 	}
 }
 
-// itemsFor returns the tasks shown where one is selected, which is told the most of.
+// itemsFor returns the items of the tasks, with one selected.
 func (p plan) itemsFor(selected taskID) []item {
 	if p.items == nil || p.detail >= noStock {
 		return p.detail.fill(p.Theme, p.grid, p.candidates(), p.room, selected)
@@ -114,17 +114,17 @@ func (p plan) vesselRows(d detail) int {
 	return n
 }
 
-// quietOnes returns the vessels that need nothing for a while.
+// quietOnes returns the vessels that need nothing for now.
 func (p plan) quietOnes() []words.Row {
 	return slices.DeleteFunc(slices.Clone(p.Sheet.Vessels), func(r words.Row) bool { return !r.Quiet })
 }
 
-// underHeight returns how many rows stand under the vessels.
+// underHeight returns how many rows are below the vessels.
 func (p plan) underHeight() int {
 	n := 1 + min(len(p.Sheet.Broken), mostBroken)
 	if p.grid.narrow && p.Height < 20 {
 		if len(p.Sheet.Broken) > 0 {
-			n-- // it stands at the right of the last vessel
+			n-- // it is to the right of the last vessel
 		}
 		return n
 	}
@@ -149,7 +149,7 @@ func (p plan) lines() []words.Line {
 	return lines
 }
 
-// candidates returns the tasks that may be shown: on a calm day not what comes.
+// candidates returns the tasks that may be shown: on a calm day none to come.
 func (p plan) candidates() []words.Line {
 	shared := words.Shared(p.Sheet.Tasks)
 	if !p.Sheet.Calm() {
@@ -180,7 +180,7 @@ func (p view) drawVessels(rows []string) {
 	n := copy(rows[at:p.under], p.vesselList(p.vessels))
 	last := at + n - 1
 	broken := p.broken()
-	if p.under+1 > p.Height-1 { // no row of its own
+	if p.under+1 > p.Height-1 { // without a row of its own
 		if len(broken) > 0 && last >= at {
 			rows[last] = p.merged(rows[last])
 		}
@@ -193,7 +193,7 @@ func (p view) drawVessels(rows []string) {
 	copy(rows[from:], broken)
 }
 
-// drawBelow draws what stands in place of the vessels; the tasks scroll if it needs more.
+// drawBelow draws Below in place of the vessels; the tasks scroll if it needs more.
 func (p view) drawBelow(rows []string) {
 	last := p.Height - 1
 	at := min(p.header, last-len(p.Below))
@@ -206,7 +206,7 @@ func (p view) drawBelow(rows []string) {
 	copy(rows[at:last], p.Below)
 }
 
-// beside draws the selected vessel's card down to a row.
+// beside draws the selected vessel's card next to the rows, down to end.
 func (p view) beside(rows []string, end int) {
 	i := p.indexOfVessel(p.vessel)
 	if p.cardAt == 0 || i < 0 {
@@ -217,7 +217,8 @@ func (p view) beside(rows []string, end int) {
 	}
 }
 
-// head returns the day and counts by word; date, gaps, then counts that can wait give way.
+// head returns the title: day and counts by state. Without room the date, gaps, and counts that can wait are left out,
+// in that order.
 func (p view) head() string {
 	shortest := p.Sheet.At.Format("2 Jan, 15:04")
 	for counts := p.Sheet.Counts; len(counts) > 0; counts = counts[:len(counts)-1] {
@@ -250,7 +251,7 @@ func (p view) broken() []string {
 	return rows
 }
 
-// merged puts the first broken file at the right of a row, as far as there is room.
+// merged adds the first broken file at the right of a row, if there is room.
 func (p view) merged(row string) string {
 	where := p.Sheet.Broken[0].Where
 	name, _, _ := strings.Cut(where, ",")

@@ -91,8 +91,7 @@ func TestNothingToSelect(t *testing.T) {
 	assert.False(t, ok)
 }
 
-// The line being typed stands in place of the vessels, and what to do stays
-// where it was.
+// The line being typed replaces the vessels, and the tasks stay in place.
 func TestBelowTheVessels(t *testing.T) {
 	m := on(morning())
 	before := strings.Split(ansi.Strip(m.View()), "\n")
@@ -116,7 +115,7 @@ func TestBelowTakesTheRoomItNeeds(t *testing.T) {
 	assert.Contains(t, view, "▌  HEATH    × missed", "the selected task stays in sight")
 }
 
-// However much stands below, a task stays in sight above it.
+// However tall Below is, one task stays visible above it.
 func TestBelowLeavesATask(t *testing.T) {
 	lines := slices.Repeat([]string{"below"}, 40)
 	rows := strings.Split(ansi.Strip(on(morning()).Below(lines).View()), "\n")

@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// slip is a narrow strip of paper: each task under its tag.
+// slip is a narrow page, with each task under its tag.
 type slip struct {
 	theme theme.Theme
 	width int
@@ -79,7 +79,7 @@ func (p slip) task(l words.Line) []string {
 	return rows
 }
 
-// head returns which, its state and until when, that in a row of its own if need be.
+// head returns tag, state and until when; the latter in its own row if necessary.
 func (p slip) head(l words.Line) []string {
 	tag := layout.Cut(l.Tag, p.tagRoom())
 	at := stateAt(grid{state: max(8, layout.Width(tag)+2)}, l)
@@ -87,7 +87,7 @@ func (p slip) head(l words.Line) []string {
 	return p.parted(row, l.Until)
 }
 
-// parted returns a row with a text at its right edge, or under it if both do not fit.
+// parted returns a row with a text at its right edge, or below it if both do not fit.
 func (p slip) parted(row layout.Row, right string) []string {
 	if row.Fits(p.width, right) {
 		return []string{row.Until(p.width, right).In(p.width)}
@@ -95,10 +95,11 @@ func (p slip) parted(row layout.Row, right string) []string {
 	return []string{row.In(p.width), layout.Row{}.Until(p.width, right).In(p.width)}
 }
 
-// tagRoom returns the most that a tag takes: a third of the slip.
+// tagRoom returns the greatest width of a tag: a third of the slip.
 func (p slip) tagRoom() int { return max(widestTag, p.width/3) }
 
-// tells: a slip has no end, but what is merely due says how in a breath.
+// tells returns how much of the reason is shown: all of it, as a slip has no end; for a task that is only due a single
+// clause.
 func (p slip) tells(l words.Line) telling {
 	switch l.Word {
 	case words.Due, words.AnyDay, words.Option:
@@ -122,8 +123,8 @@ func (p slip) vessel(r words.Row) []string {
 	return p.parted(row, ago)
 }
 
-// narrowRows put title, amount and substance into one row. Where the time needs the
-// room the title goes, then "by". A late task has its time with its reason.
+// narrowRows returns title, amount and substance in one row. If the time needs the room the title is left out, then
+// "by". A late task has its time in its reason.
 func narrowRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	if l.Word == words.Lapsed {
 		return lapsedRows(t, g, l, tell)

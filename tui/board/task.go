@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// telling is how much of a line's reason is told.
+// telling is how much of a line's reason is shown.
 type telling int
 
 const (
@@ -19,7 +19,7 @@ const (
 	full
 )
 
-// taskRows returns the rows of one task, without what stands left of its state.
+// taskRows returns the rows of one task, after its tag.
 func taskRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	if l.Alarm != nil {
 		return alarmRows(t, g, l)
@@ -34,8 +34,8 @@ func taskRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	return rows(t, g, l, tell)
 }
 
-// alarmRows returns a danger: what it is, what may happen, what to do step by step, how it ends. A small screen leaves out
-// what may happen and the keys.
+// alarmRows returns a danger: what it is, what may happen, what to do step by step, and how it ends. A small screen
+// leaves out what may happen and the keys.
 func alarmRows(t theme.Theme, g grid, l words.Line) []string {
 	head := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, t.Bold(l.Act))
 	if head.Fits(g.end, l.Until) {
@@ -72,7 +72,7 @@ func alarmRows(t theme.Theme, g grid, l words.Line) []string {
 	return rows
 }
 
-// wideRows returns act, amount, of what and until when in one row, more under it.
+// wideRows returns act, amount, substance and until when in one row, more below it.
 func wideRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	if l.Word == words.Lapsed {
 		return lapsedRows(t, g, l, tell)
@@ -104,7 +104,7 @@ func wideRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	return append(rows, insteadRows(t, g, l)...)
 }
 
-// fitted puts the amount behind the act, or under the row where its words are too long.
+// fitted puts the amount after the act, or returns its words for the next row if they are too long.
 func fitted(head layout.Row, t theme.Theme, g grid, l words.Line) (row layout.Row, rest words.Line, under []string) {
 	if long := layout.Width(l.Act) > g.point-g.text-2; long && l.Amount != (words.Amount{}) {
 		colon := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)).At(g.text, loud(t, l, l.Act+":"))
@@ -131,7 +131,7 @@ func fitted(head layout.Row, t theme.Theme, g grid, l words.Line) (row layout.Ro
 	return head, rest, under
 }
 
-// stateAt returns where the word begins: the field of a stop hangs out by a column.
+// stateAt returns the column of the state; the background of a stop begins one column earlier.
 func stateAt(g grid, l words.Line) int {
 	if l.Word.OnField() {
 		return g.state - 1
@@ -139,7 +139,7 @@ func stateAt(g grid, l words.Line) int {
 	return g.state
 }
 
-// loud sets off what may be done now, and the name of what may not.
+// loud highlights what can be done now, and the name of what cannot.
 func loud(t theme.Theme, l words.Line, text string) string {
 	if l.Word.Wants() {
 		return t.Bold(text)
@@ -147,7 +147,7 @@ func loud(t theme.Theme, l words.Line, text string) string {
 	return text
 }
 
-// given sets off an amount that may be given now.
+// given highlights an amount that can be given now.
 func given(t theme.Theme, l words.Line, text string) string {
 	if l.Word == words.Held {
 		return text
@@ -155,13 +155,13 @@ func given(t theme.Theme, l words.Line, text string) string {
 	return loud(t, l, text)
 }
 
-// unitColumn returns where the unit stands, further on behind a second decimal place.
+// unitColumn returns the column of the unit; two decimals need one column more.
 func unitColumn(g grid, a words.Amount) int {
 	_, places := layout.Point(a.Number)
 	return max(g.unit, g.point+layout.Width(places)+1)
 }
 
-// whatColumn returns where it says of what: behind the unit, or an amount in words.
+// whatColumn returns the column of the substance: after the unit, or after an amount in words.
 func whatColumn(g grid, l words.Line) int {
 	if l.Amount.Words == "" {
 		return max(g.what, unitColumn(g, l.Amount)+layout.Width(l.Amount.Unit)+2)
@@ -169,7 +169,7 @@ func whatColumn(g grid, l words.Line) int {
 	return g.point + 1 + layout.Width(l.Amount.Words)
 }
 
-// secondMeasure returns what goes first and the same dose as a stock solution.
+// secondMeasure returns the acts that go first and the dose as a stock solution.
 func secondMeasure(g grid, l words.Line) []string {
 	if l.First == "" && l.Stock == nil {
 		return nil
@@ -186,7 +186,7 @@ func secondMeasure(g grid, l words.Line) []string {
 	return []string{row.In(g.end)}
 }
 
-// reasonRows returns a line's reason in rows of w columns, in brief if it is to be.
+// reasonRows returns a line's reason in rows of w columns, or in one row if brief.
 func reasonRows(l words.Line, w int, tell telling) []string {
 	switch {
 	case tell == untold || l.Reason == "":
@@ -197,7 +197,7 @@ func reasonRows(l words.Line, w int, tell telling) []string {
 	return layout.Wrap(l.Reason, w)
 }
 
-// briefly returns a reason in one row of w columns, the short one without its brackets.
+// briefly returns a reason in one row of w columns: the long form, else the short one without its brackets.
 func briefly(l words.Line, w int) string {
 	if l.Short == "" {
 		return layout.CutClauses(l.Reason, w)
@@ -221,7 +221,7 @@ func insteadRows(t theme.Theme, g grid, l words.Line) []string {
 	return rows
 }
 
-// lapsedRows name what can no longer be done and why, in one sentence.
+// lapsedRows says what can no longer be done and why, in one sentence.
 func lapsedRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	w := g.end - g.text
 	texts := []string{l.Act}

@@ -12,18 +12,18 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Choice is a question with two answers: one key takes something up again, one lets it go.
+// Choice is a question with two answers: one key takes something up, another discards it.
 type Choice struct {
 	base
 	tag, about  string
-	bold        string // of what it is about, what a person wrote
+	bold        string // the part in bold: what a person wrote
 	asks        func(now app.Snapshot, l Look) []string
 	take, drop  intent.Intent
-	takes, lets string // what the two keys do
+	takes, lets string // words of the two keys
 	left        intent.Draft
 }
 
-// NewOffer asks whether the first of the entries gone from their files was taken out by hand.
+// NewOffer asks whether the first of the entries that are gone from their files was removed on purpose.
 func NewOffer(s app.Snapshot, lost []ferment.Lost) Line {
 	v, _ := s.Find(lost[0].Subject)
 	one := lost[0]
@@ -39,7 +39,7 @@ func NewOffer(s app.Snapshot, lost []ferment.Lost) Line {
 		}}
 }
 
-// NewEarlier asks whether a line that an earlier run left half typed is taken up again.
+// NewEarlier asks whether to continue a line that an earlier run left unfinished.
 func NewEarlier(s app.Snapshot, left intent.Draft) Line {
 	v, known := s.Find(left.Subject)
 	c := Choice{base: newBase(s, v), tag: left.Subject, about: lineNames[left.Kind] + ":", bold: left.Text, left: left,
@@ -86,7 +86,7 @@ func (c Choice) Footer(l Look) string {
 	return l.footer(widget.Key{Key: l.Keep, Does: c.takes}, widget.Key{Key: l.Back, Does: c.lets})
 }
 
-// Find is the line that looks for a tag, a name or an act; the selection follows it.
+// Find is the line for searching a tag, a name or an act; the selection follows it.
 type Find struct{ text widget.Text }
 
 // NewFind opens the line, with what was looked for before.
@@ -97,7 +97,7 @@ func (f Find) Press(s intent.Stroke) (Line, intent.Intent) {
 	return f, intent.Seek{Text: f.wanted()}
 }
 
-// Do closes the line at what was found; an earlier text, unchanged, is looked for again.
+// Do closes the line at what was found; an unchanged earlier text is searched again.
 func (f Find) Do(a intent.Action) (Line, intent.Intent) {
 	switch {
 	case a != intent.Keep:
@@ -112,7 +112,7 @@ func (f Find) wanted() string { return strings.TrimSpace(f.text.String()) }
 
 func (f Find) Show(app.Snapshot) Line { return f }
 
-// Draft returns nothing: what was looked for is not lost.
+// Draft returns nothing to keep.
 func (f Find) Draft() intent.Draft { return intent.Draft{Kind: "find"} }
 
 func (f Find) Rows(l Look) []string {

@@ -10,8 +10,8 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// complete returns the line with its last word completed as far as all that it could be agree, and a message with them:
-// acts, keys, words of a key, the cellar's places, bottles and fruit.
+// complete completes the last word as far as all candidates agree, and shows them in a message: acts, keys, words of a
+// key, the cellar's places, bottles and fruit.
 func (r Reading) complete() (Reading, intent.Intent) {
 	typed := r.text.String()
 	at := strings.LastIndexAny(typed, " ;") + 1
@@ -34,7 +34,7 @@ func (r Reading) complete() (Reading, intent.Intent) {
 	return r.understand(), intent.Say{Text: strings.Join(could[:min(len(could), 8)], "  ")}
 }
 
-// couldBe returns the words that one may be the beginning of.
+// couldBe returns the candidates for the beginning of a word.
 func (r Reading) couldBe(word string) (could []string) {
 	name, _, value := strings.Cut(word, "=")
 	if !value {

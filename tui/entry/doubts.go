@@ -9,27 +9,27 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// doubts are what is unlikely in a line, and how far it was asked about.
+// doubts are the unlikely values in a line, and whether they were asked about.
 type doubts struct {
 	unlikely []app.Ask
 	asked    string   // the text that was asked about
-	guess    *guesses // the values that were perhaps meant, once one was taken
+	guess    *guesses // proposed values, once one was taken
 }
 
-// guesses are taken one after the other, and after them the line as it was typed.
+// guesses are taken in turn, then the line as it was typed.
 type guesses struct {
-	typed string // before any was taken
+	typed string // the text before the first was taken
 	ask   app.Ask
 	next  int
 }
 
-// unasked reports whether the line has something unlikely that nobody was asked about.
+// unasked reports whether the line has something unlikely that was not asked about.
 func (d doubts) unasked(t widget.Text) bool { return len(d.unlikely) > 0 && d.asked != t.String() }
 
-// isAsked reports whether the question is on the screen.
+// isAsked reports whether the question is shown.
 func (d doubts) isAsked(t widget.Text) bool { return len(d.unlikely) > 0 && d.asked == t.String() }
 
-// take puts the next guess into the line. Without one the line stays as it is.
+// take puts the next guess into the line; without one the line stays.
 func (d doubts) take(t widget.Text) (widget.Text, doubts) {
 	if d.guess == nil {
 		for _, a := range d.unlikely {
@@ -52,7 +52,7 @@ func (d doubts) take(t widget.Text) (widget.Text, doubts) {
 	return widget.NewText(text), d
 }
 
-// keepBack returns the keys at the right: what is asked about is kept by the same key again.
+// keepBack returns the keys at the right: the same key again keeps what is asked about.
 func (d doubts) keepBack(l Look, t widget.Text) []widget.Key {
 	if !d.isAsked(t) {
 		return l.keepBack()
@@ -64,7 +64,7 @@ func (d doubts) keepBack(l Look, t widget.Text) []widget.Key {
 	return []widget.Key{{Key: l.Keep, Does: "again keeps " + keeps}, {Key: l.Back, Does: "back"}}
 }
 
-// guessFooter says what the key takes, each time it is pressed.
+// guessFooter says what the key for guesses does next.
 func (d doubts) guessFooter(l Look) string {
 	var meant []app.Meant
 	if d.guess != nil {
@@ -88,7 +88,7 @@ func (d doubts) guessFooter(l Look) string {
 	return l.footer(keys...)
 }
 
-// asks returns the questions about what is unlikely.
+// asks returns the questions about unlikely values.
 func (l Look) asks(unlikely []app.Ask) []string {
 	var rows []string
 	for _, a := range unlikely {
@@ -97,7 +97,7 @@ func (l Look) asks(unlikely []app.Ask) []string {
 	return rows
 }
 
-// typed says what an amount comes to that is not the planned one.
+// typed says what a typed amount means, if it is not the planned one.
 func (l Look) typed(d *app.Dose) []string {
 	if d == nil || d.Reached == 0 || d.Wanted == 0 || d.Factor > 0.995 && d.Factor < 1.005 {
 		return nil

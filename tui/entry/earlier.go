@@ -13,14 +13,14 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// lineNames are the kinds of lines in which something can be left.
+// lineNames are the names of the lines that can be left unfinished, by kind.
 var lineNames = map[string]string{"reading": "entry", "note": "note", "passing": "skipped, because", "refusal": "because", "given": "given"}
 
-// IsLine reports whether a draft of a kind is one of a line.
+// IsLine reports whether a kind of draft is that of a line.
 func IsLine(kind string) bool { return lineNames[kind] != "" }
 
-// TakeUp opens the line that an earlier run left, with its text chosen whole: Enter
-// keeps it and typing replaces it. The time at which it was typed is put into it.
+// TakeUp opens the line of an earlier draft, with its text selected: Enter keeps it and typing replaces it. The time at
+// which it was typed is added.
 func TakeUp(s app.Snapshot, left intent.Draft) (Line, error) {
 	v, ok := s.Find(left.Subject)
 	if !ok {
@@ -48,7 +48,7 @@ func taskAt(v app.Vessel, step string) (schedule.Task, bool) {
 	return ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == step })
 }
 
-// selected returns a line with a text in it that is chosen whole.
+// selected returns a line with its text selected.
 func selected(l Line, text string) Line {
 	chosen := widget.NewText(text).Selected()
 	switch l := l.(type) {
@@ -68,14 +68,14 @@ func selected(l Line, text string) Line {
 	return l
 }
 
-// dating puts the time at which a text was typed into it.
+// dating adds to a text the time at which it was typed.
 type dating struct {
 	settings   ferment.Settings
 	typed, now time.Time
 }
 
-// dated returns a text with its time in full. One that has a time already keeps it, as it
-// was meant when it was typed. Before is what the text is read after.
+// dated returns a text with its time in full. A time in it already is kept, as it was meant then. before is the text
+// that it follows.
 func (d dating) dated(before, text string) string {
 	then, err := app.Typed{Line: before + text}.Read(d.settings, d.typed)
 	switch {
@@ -92,7 +92,7 @@ func (d dating) dated(before, text string) string {
 
 func (d dating) stamp(t time.Time) string { return t.In(d.settings.Zone).Format("2006-01-02 15:04 ") }
 
-// untimed returns a text without the one or two words that say when.
+// untimed removes the one or two words that give a time.
 func (d dating) untimed(before, text string) string {
 	parts, note, has := strings.Cut(text, ";")
 	if has {

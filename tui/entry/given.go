@@ -13,18 +13,18 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Given is the line of a task that is done: Enter keeps the planned amount, typing replaces it.
+// Given is the line for a task that was done: Enter keeps the planned amount, typing replaces it.
 type Given struct {
 	base
 	task    schedule.Task
-	others  []app.Vessel // that get their own planned amount with it
-	because string       // the reason for which a refusal was passed
+	others  []app.Vessel // each gets its own planned amount
+	because string       // reason for doing it in spite of a refusal
 	entries []ferment.Entry
 	wrong   error
 
 	notices []string
 	doubts
-	dose *app.Dose // what the typed amount comes to
+	dose *app.Dose // what the typed amount means
 }
 
 // NewGiven opens the line of a task.
@@ -36,12 +36,12 @@ func given(s app.Snapshot, v app.Vessel, t schedule.Task) Given {
 	return g
 }
 
-// NewGivenToAll opens the line of a task of several vessels; each gets what is planned for it.
+// NewGivenToAll opens the line of a task for several vessels; each gets what is planned for it.
 func NewGivenToAll(s app.Snapshot, v app.Vessel, t schedule.Task, others []app.Vessel) Line {
 	return Given{base: newBase(s, v), task: t, others: others}.work()
 }
 
-// work finds out what would be written, and what of it is unlikely.
+// work determines what will be written, and what of it is unlikely.
 func (g Given) work() Given {
 	wish := app.Wish{Step: g.task.Step, Typed: app.Typed{Line: g.text.String(), Because: g.because}}
 	g.entries, g.notices, g.wrong = app.Settling(g.vessel, wish, g.snapshot.At)
@@ -130,7 +130,7 @@ func (g Given) Rows(l Look) []string {
 	return rows.and(g.workedOut(l)...)
 }
 
-// workedOut says how the amount came about, and what was assumed, where there is room.
+// workedOut says how the amount was calculated, and what was assumed, if there is room.
 func (g Given) workedOut(l Look) []string {
 	const room = 30
 	if g.task.Amount == nil || l.Height < room {
@@ -168,7 +168,7 @@ func (g Given) writesRows(l Look) []string {
 	return rows
 }
 
-// plannedRows says how much was planned, and what has been given with it.
+// plannedRows says how much was planned, and how much it makes in all.
 func (g Given) plannedRows(l Look) []string {
 	a := g.task.Amount
 	switch {
@@ -185,7 +185,7 @@ func (g Given) plannedRows(l Look) []string {
 	return l.named("planned", words.Join("; ", says, nitrogen(a.Reached, a.Wanted)))
 }
 
-// nitrogen returns how much of the wanted nitrogen is given with it; empty for none.
+// nitrogen says how much of the wanted nitrogen it makes in all; empty if unknown.
 func nitrogen(given, wanted measure.Content) string {
 	if given == 0 || wanted == 0 {
 		return ""
@@ -193,7 +193,7 @@ func nitrogen(given, wanted measure.Content) string {
 	return "brings nitrogen to " + measure.Decimal(given.MilligramsPerLitre(), 0) + " of " + measure.Decimal(wanted.MilligramsPerLitre(), 0) + " mg/L"
 }
 
-// each returns what every one of several vessels is to get.
+// each returns what each of the vessels gets.
 func (g Given) each(l Look) []string {
 	var parts []string
 	for _, v := range append([]app.Vessel{g.vessel}, g.others...) {

@@ -1,6 +1,5 @@
-// Package entry is the line that a person types into: a reading, what was
-// given, a reason, a note. It shows what the line will mean and returns what is
-// to be written; it writes nothing.
+// Package entry is the line that a person types into: a reading, an amount, a reason, a note. It shows what the line
+// will mean and returns what to write; it writes nothing.
 package entry
 
 import (
@@ -16,25 +15,24 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Line is a line that stands open. Its methods give a changed copy and what is
-// asked for; a nil intent asks for nothing. A line may become another one: a
-// dose that is refused becomes the refusal.
+// Line is an open line. Its methods return a changed copy and an intent, nil for none. A line may turn into another
+// one: a refused dose becomes the refusal.
 type Line interface {
-	// Press edits what is typed.
+	// Press edits the text.
 	Press(intent.Stroke) (Line, intent.Intent)
-	// Do keeps what was typed, takes what is offered instead, or closes the line.
+	// Do keeps the text, takes a proposal instead, or closes the line.
 	Do(intent.Action) (Line, intent.Intent)
-	// Show works out anew what the line means in a later snapshot.
+	// Show determines again what the line means, for a later snapshot.
 	Show(app.Snapshot) Line
-	// Rows is the line and what it says, from the margin of the screen on.
+	// Rows draws the line and what it means, from the margin of the screen on.
 	Rows(Look) []string
-	// Footer is the last row of the screen: the grammar, or what may be pressed.
+	// Footer returns the last row of the screen: the grammar, or the keys.
 	Footer(Look) string
-	// Draft is what would be lost if the line were closed now.
+	// Draft returns what would be lost if the line were closed now.
 	Draft() intent.Draft
 }
 
-// closes returns what Back asks for, and no other key.
+// closes returns the intent for Back, and nil for other keys.
 func closes(a intent.Action) intent.Intent {
 	if a == intent.Back {
 		return intent.Close{}
@@ -42,7 +40,7 @@ func closes(a intent.Action) intent.Intent {
 	return nil
 }
 
-// base is what every line of a vessel has.
+// base is the common part of the lines of a vessel.
 type base struct {
 	snapshot app.Snapshot
 	vessel   app.Vessel
@@ -56,7 +54,7 @@ func (b base) press(s intent.Stroke) base {
 	return b
 }
 
-// in returns the line in a later snapshot; a vessel that is gone stays as it was.
+// in returns the line for a later snapshot; a vessel that is gone stays as it was.
 func (b base) in(s app.Snapshot) base {
 	b.snapshot = s
 	if v, ok := s.Find(b.vessel.ID()); ok {
@@ -73,15 +71,15 @@ func (b base) draft(kind, step string) intent.Draft {
 	return d
 }
 
-// Look is how a line is drawn, and what its keys are called.
+// Look is how a line is drawn, and the names of its keys.
 type Look struct {
 	Theme               theme.Theme
 	Width, Height       int // of the screen
 	Keep, Back, Instead string
-	Guess               string // takes a value that was perhaps meant
+	Guess               string // key that takes a guess
 }
 
-// The columns that the line shares with the board: of a word, and of what it is about.
+// columns returns the columns that the line shares with the board: of a word, and of its text.
 func (l Look) columns() (word, about int) {
 	if l.Width < layout.Narrow {
 		return 10, 19
@@ -89,13 +87,13 @@ func (l Look) columns() (word, about int) {
 	return 12, 22
 }
 
-// keepBack returns what stands at the right of a line.
+// keepBack returns the keys at the right of a line.
 func (l Look) keepBack() []widget.Key {
 	return []widget.Key{{Key: l.Keep, Does: "keep"}, {Key: l.Back, Does: "back"}}
 }
 
-// head returns the first row: the tag hung out, what the line is, what is typed, and
-// the keys at the right: keep and back where none are given.
+// head returns the first row: the tag, the name of the line, the text, and the keys at the right (keep and back unless
+// given).
 func (l Look) head(tag, label string, t widget.Text, keys ...widget.Key) string {
 	if len(keys) == 0 {
 		keys = l.keepBack()
@@ -114,14 +112,14 @@ func (l Look) head(tag, label string, t widget.Text, keys ...widget.Key) string 
 	return widget.Ends(left+label+t.Drawn(l.Theme, room), right, page.End())
 }
 
-// tag hangs the tag out and fills up to where words stand.
+// tag returns the tag, padded to the column of words.
 func (l Look) tag(tag string) string {
 	word, _ := l.columns()
 	edge := strings.Repeat(" ", layout.PageOf(l.Width).Margin-1)
 	return layout.Pad(edge+l.Theme.Tag(tag), word)
 }
 
-// figure returns a number with its point in a column, and what it is.
+// figure returns a row with a number, aligned at its point, and its text.
 func (l Look) figure(number, says string) []string {
 	word, about := l.columns()
 	whole, _, _ := strings.Cut(ansi.Strip(number), ".")
@@ -129,16 +127,16 @@ func (l Look) figure(number, says string) []string {
 	return l.wrapped(layout.Pad(left, about), says)
 }
 
-// named returns a row under a word that has no mark: "planned", "writes", "why".
+// named returns a row with a label that has no mark: "planned", "writes", "why".
 func (l Look) named(name, says string) []string {
 	word, about := l.columns()
 	return l.wrapped(layout.Pad(strings.Repeat(" ", word)+name, about), says)
 }
 
-// worded returns a row under a word with its mark.
+// worded returns a row with a word and its mark.
 func (l Look) worded(w words.Word, says string) []string { return l.wordedAs(w, says, layout.Unstyled) }
 
-// wordedAs is worded with its text set in a way.
+// wordedAs is worded with a style for the text.
 func (l Look) wordedAs(w words.Word, says string, set func(string) string) []string {
 	word, about := l.columns()
 	shown, at := widget.Word(l.Theme, w), word
@@ -148,10 +146,10 @@ func (l Look) wordedAs(w words.Word, says string, set func(string) string) []str
 	return l.wrappedAs(layout.Pad(strings.Repeat(" ", at)+shown, about), says, set)
 }
 
-// Said returns a text under a word: in place of a line, or under one that cannot be kept.
+// Said returns a text after a word, in place of a line or below one that cannot be kept.
 func (l Look) Said(w words.Word, says string) []string { return l.worded(w, says) }
 
-// wrapped returns a text beside what stands left of it, on as many rows as it takes.
+// wrapped returns a text next to what is left of it, in as many rows as it needs.
 func (l Look) wrapped(left, says string) []string { return l.wrappedAs(left, says, layout.Unstyled) }
 
 func (l Look) wrappedAs(left, says string, set func(string) string) []string {

@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// meaning returns what the entry says and sets off: figures, questions, the rest, tasks.
+// meaning returns what the entry means: figures, questions, the rest, and changed tasks.
 func (r Reading) meaning(l Look) lines {
 	if r.isAsked(r.text) {
 		return lines(l.asks(r.unlikely)).and(r.figures(l)...).and(l.typed(r.preview.Dose)...).and(r.beside(l)...)
@@ -60,7 +60,7 @@ func (r Reading) figures(l Look) lines {
 	return rows
 }
 
-// corrected says what a reading was made of.
+// corrected says how a reading was corrected.
 func corrected(r course.Reading, units measure.System) string {
 	switch {
 	case r.From == course.Refractometer:
@@ -84,9 +84,9 @@ func (r Reading) strength(l Look) []string {
 	return l.figure(measure.Decimal(float64(p.Alcohol.Value), 1), says)
 }
 
-// beside returns what the entry keeps besides a gravity, and when.
+// beside returns what the entry has besides a gravity, and when.
 func (r Reading) beside(l Look) lines {
-	e := r.line.Entry // without what its figures have told already
+	e := r.line.Entry // without what the figures show
 	e.Gravity, e.Oechsle = measure.Given[measure.Gravity]{}, measure.Given[float64]{}
 	e.Brix, e.Plato, e.Refractometer = measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}
 	e.Sample = measure.Given[measure.Temperature]{}
@@ -100,7 +100,7 @@ func (r Reading) beside(l Look) lines {
 	return l.named("writes", says)
 }
 
-// effect returns a task that the entry changes.
+// effect returns a row for a task that the entry changes.
 func (b base) effect(l Look, e app.Effect) []string {
 	line := words.LineOf(e.Task, b.vessel, b.snapshot.At)
 	return l.worded(line.Word, l.Theme.Bold(line.Act)+effectWords(l, line, e.Before))

@@ -18,23 +18,23 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Questions is the line of an act that asks: a row a question, and one for anything else.
+// Questions is the line of an act that asks: a row for each question, and one for anything else.
 type Questions struct {
 	base
 	task      schedule.Task
-	others    []intent.Task // of other vessels, that are asked about next
+	others    []intent.Task // the same task of other vessels, asked about next
 	questions []ferment.Question
 	given     fill.In // answers by the label of their question
 	entries   []ferment.Entry
 	wrong     error
 	preview   app.Preview
-	asked     string // the line that was asked about
+	asked     string // the text that was asked about
 }
 
-// also is the field behind the questions.
+// also is the field after the questions.
 const also = "also"
 
-// Next returns the questions of the next vessel, once these are kept; not ok for none.
+// Next returns the questions of the next vessel, once these are kept; not ok if there is none.
 func (q Questions) Next(s app.Snapshot) (line Line, ok bool) {
 	for i, next := range q.others {
 		v, _ := s.Find(next.Subject)
@@ -45,12 +45,12 @@ func (q Questions) Next(s app.Snapshot) (line Line, ok bool) {
 	return nil, false
 }
 
-// Asks reports whether an act wants an answer before it can be kept.
+// Asks reports whether an act needs an answer before it can be kept.
 func Asks(act string, ofCulture bool) bool {
 	return slices.ContainsFunc(ferment.Questions(ferment.Act(act), ofCulture), func(q ferment.Question) bool { return q.Needed })
 }
 
-// NewQuestions opens a task's questions, then those of others; not ok where its act asks nothing.
+// NewQuestions opens the questions of a task, and then those of others; not ok if its act asks nothing.
 func NewQuestions(s app.Snapshot, v app.Vessel, t schedule.Task, others ...intent.Task) (line Line, ok bool) {
 	q := Questions{base: newBase(s, v), task: t, others: others, questions: ferment.Questions(ferment.Act(t.Do), v.Culture != nil)}
 	if len(q.questions) == 0 {
@@ -73,7 +73,7 @@ func (q Questions) fields() []form.Field {
 	return append(out, form.Field{Key: also, Label: also, From: "anything else: " + warm + ", -30min, ; a note"})
 }
 
-// typed returns the entry line that the answers and the rest come to.
+// typed returns the entry line of the answers and the rest.
 func (q Questions) typed() string {
 	answers := make([]string, len(q.questions))
 	for i, one := range q.questions {
@@ -92,14 +92,14 @@ func (q Questions) work() Questions {
 	return q
 }
 
-// Press answers the question under the cursor, moves to another, or types behind
-// them. A letter that one answer begins with gives it and goes on.
+// Press answers the question under the cursor, moves to another, or types into the last field. A letter that only one
+// answer begins with selects it and goes on.
 func (q Questions) Press(s intent.Stroke) (Line, intent.Intent) {
 	fields := q.fields()
 	here := q.given.Index(fields)
 	if keys := []rune(s.Text); len(keys) > 1 && !s.Pasted && len(fields[here].Words) > 0 && begins(fields[here].Words, s) == 0 {
 		var line Line = q
-		for i, key := range keys { // several keys that were read at once
+		for i, key := range keys { // several keys read at once
 			if at := line.(Questions); at.given.Key == also {
 				return line.Press(intent.Stroke{Text: string(keys[i:])})
 			}
@@ -131,7 +131,7 @@ func (q Questions) Press(s intent.Stroke) (Line, intent.Intent) {
 	return q.work(), nil
 }
 
-// begins counts the words that a letter is the beginning of.
+// begins counts the words that begin with a letter.
 func begins(words []string, s intent.Stroke) int {
 	n := 0
 	for _, w := range words {
@@ -174,14 +174,14 @@ func (q Questions) keep() (Line, intent.Intent) {
 	return q, intent.Settle{Tasks: []intent.Task{taskOf(q.vessel, q.task)}, Line: q.typed()}
 }
 
-// planned reports whether the day asks for it; an act may be done without that.
+// planned reports whether the task is asked for today; the act may be done without one.
 func (q Questions) planned() bool {
 	return slices.ContainsFunc(q.vessel.Day.Tasks, func(t schedule.Task) bool {
 		return t.Step == q.task.Step && t.Occurrence == q.task.Occurrence
 	})
 }
 
-// missing returns the first question without a needed answer; none once an answer decides all.
+// missing returns the first needed question without an answer; not ok once an answer decides everything.
 func (q Questions) missing() (int, bool) {
 	if q.decided() {
 		return 0, false
@@ -194,7 +194,7 @@ func (q Questions) missing() (int, bool) {
 	return 0, false
 }
 
-// decided reports whether an answer was given after which nothing else counts.
+// decided reports whether an answer was given that makes the other questions irrelevant.
 func (q Questions) decided() bool {
 	return slices.ContainsFunc(q.questions, func(one ferment.Question) bool {
 		return slices.ContainsFunc(one.Answers, func(a ferment.Answer) bool { return a.Alone && a.Word == q.given.Typed[one.Label] })
@@ -231,7 +231,7 @@ func (q Questions) Rows(l Look) []string {
 	return rows
 }
 
-// follows returns what is wrong, what is asked, else what the answers set off.
+// follows returns errors, questions, or else what the answers change.
 func (q Questions) follows(l Look) []string {
 	_, lacks := q.missing()
 	switch {
@@ -270,7 +270,7 @@ func (q Questions) Footer(l Look) string {
 		widget.Key{Key: l.Keep, Does: "keep"}, widget.Key{Key: l.Back, Does: "back"})
 }
 
-// field returns one question: its answers in a row, the chosen one bold, and what to look for.
+// field returns a question: its answers in a row, the chosen one bold, and what to look for.
 func (l Look) field(in fill.In, f form.Field, here bool) string {
 	word, about := l.columns()
 	label, row := f.Label, layout.Row{}

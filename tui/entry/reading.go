@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Reading is the entry line: what was read or done, and what that will mean.
+// Reading is the entry line: what was measured or done, and what that will mean.
 type Reading struct {
 	base
 	line    line.Line
@@ -41,7 +41,7 @@ func (r Reading) Press(s intent.Stroke) (Line, intent.Intent) {
 	return r.understand(), nil
 }
 
-// Do keeps what was typed. What is unlikely is asked about once.
+// Do keeps the text. Anything unlikely is asked about once.
 func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 	switch {
 	case a == intent.Guess && len(r.unlikely) == 0 && r.guess == nil:
@@ -65,7 +65,7 @@ func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 	return r, intent.Log{Subjects: []string{r.vessel.ID()}, Line: r.text.String()}
 }
 
-// questions returns those of an act that was typed alone, or of a start.
+// questions returns the questions of an act that was typed alone, or of a start.
 func (r Reading) questions() (Line, bool) {
 	e := r.line.Entry
 	do := string(e.Did)

@@ -12,20 +12,20 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Refusal says no to a task, why, and what to do instead; a typed reason passes it.
+// Refusal refuses a task, with the reason and what to do instead; a typed reason overrides it.
 type Refusal struct {
 	base
 	task   schedule.Task
 	no     schedule.No
 	amount string
-	typed  bool // the amount has been typed already
+	typed  bool // the amount was typed already
 }
 
 func newRefusal(s app.Snapshot, v app.Vessel, t schedule.Task, no schedule.No) Refusal {
 	return Refusal{base: newBase(s, v), task: t, no: no, amount: planned(t, v)}
 }
 
-// NewRefusal opens the refusal of a line. What was typed there is not asked for again.
+// NewRefusal opens the refusal of a line. What was typed there is not asked again.
 func NewRefusal(s app.Snapshot, r app.Refused, from Line) Line {
 	no := newRefusal(s, r.Vessel, r.Task, r.No)
 	if g, is := from.(Given); is {
@@ -39,7 +39,7 @@ func (r Refusal) Press(s intent.Stroke) (Line, intent.Intent) {
 	return r, nil
 }
 
-// Do keeps it with the reason typed, asking first for an unseen amount, or takes what is offered.
+// Do keeps the task with the typed reason, after asking for the amount if necessary, or takes what is offered instead.
 func (r Refusal) Do(a intent.Action) (Line, intent.Intent) {
 	switch {
 	case a == intent.Instead:
@@ -113,7 +113,7 @@ func (r Refusal) Rows(l Look) []string {
 	return rows.and("", strings.Repeat(" ", word)+label+r.text.Drawn(l.Theme, room))
 }
 
-// what returns refused: "nutrient 4, 0.7 g ammonium phosphate".
+// what returns the refused task: "nutrient 4, 0.7 g ammonium phosphate".
 func (r Refusal) what() string {
 	what := words.ActLabel(r.task)
 	if r.amount == "" {

@@ -12,8 +12,8 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Settle returns what a person meets who says that a task is done: it is done at once, asks for a value, shows an amount
-// before it is kept, or says why it is refused.
+// Settle returns the line for a task that was done: none if it is written at once, a line that asks for a value or
+// shows the amount, or a refusal.
 func Settle(s app.Snapshot, v app.Vessel, t schedule.Task) (Line, intent.Intent) {
 	switch no := schedule.Refusal(t, v.Day, v.Course); {
 	case no != nil:
@@ -31,12 +31,12 @@ func Settle(s app.Snapshot, v app.Vessel, t schedule.Task) (Line, intent.Intent)
 	return nil, intent.Settle{Tasks: []intent.Task{taskOf(v, t)}}
 }
 
-// atOnce are the acts that need no more words than that they were done.
+// atOnce are the acts that are written without further questions.
 var atOnce = map[ferment.Act]bool{
 	ferment.Degas: true, ferment.Aerate: true, ferment.Punch: true, ferment.Look: true, ferment.Chill: true,
 }
 
-// AtOnce reports whether an act needs no more words than that it was done.
+// AtOnce reports whether an act is written without further questions.
 func AtOnce(act string) bool { return atOnce[ferment.Act(act)] }
 
 func warns(t schedule.Task) bool { return t.Caution != nil && t.Caution.Loud != schedule.Note }
@@ -45,7 +45,7 @@ func taskOf(v app.Vessel, t schedule.Task) intent.Task {
 	return intent.Task{Subject: v.ID(), Step: t.Step, Occurrence: t.Occurrence}
 }
 
-// planned returns the amount of a task as it is filled in, empty where there is no single one.
+// planned returns the amount to fill in for a task; empty if it has not exactly one.
 func planned(t schedule.Task, v app.Vessel) string {
 	if t.Amount == nil || !t.Amount.Known {
 		return ""
@@ -53,7 +53,7 @@ func planned(t schedule.Task, v app.Vessel) string {
 	return words.AmountOf(t.Amount, v.Course.Settings.Units).String()
 }
 
-// acted returns how an act is told of that is over.
+// acted returns an act in the past tense.
 func acted(do string) string {
 	switch ferment.Act(do) {
 	case ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Honey, ferment.Water, ferment.Sulphite, ferment.Sorbate, ferment.Fine:
@@ -71,19 +71,19 @@ func writes(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	return strings.Join(parts, ", then ")
 }
 
-// Asking is a line for any words: a note, or the reason why a task is skipped.
+// Asking is a line for free text: a note, or the reason for skipping a task.
 type Asking struct {
 	base
 	kind, step string // of its draft
-	label      string // what stands before the words
+	label      string // text before the words
 	writes     string // what will be written
-	asks       string // what is typed, with an example
+	asks       string // what to type, with an example
 	caution    *schedule.Caution
-	empty      string // why nothing cannot be kept
+	empty      string // why an empty line cannot be kept
 	keep       func(text string) intent.Intent
 }
 
-// NewNote opens the line on which a note of a vessel is typed.
+// NewNote opens the line for a note on a vessel.
 func NewNote(s app.Snapshot, v app.Vessel) Line {
 	return Asking{base: newBase(s, v), kind: "note", label: "note:", writes: "the note", asks: "a note, e.g. bready",
 		empty: "the note is empty: type what you want to remember",
@@ -92,7 +92,7 @@ func NewNote(s app.Snapshot, v app.Vessel) Line {
 		}}
 }
 
-// NewPassing opens the line on which a task is skipped, with the reason.
+// NewPassing opens the line for skipping a task, with a reason.
 func NewPassing(s app.Snapshot, v app.Vessel, t schedule.Task) Line {
 	act := words.ActLabel(t)
 	a := Asking{base: newBase(s, v), kind: "passing", step: t.Step, label: act + ", skipped, because:", writes: act + " skipped", asks: "a reason, e.g. away",

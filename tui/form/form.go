@@ -1,5 +1,5 @@
-// Package form draws what a person fills in before an act: its answer on top,
-// the fields, and what follows from them, computed while they type.
+// Package form draws a form before an act: the answer on top, then the fields, and what follows from them, calculated
+// while a person types.
 package form
 
 import (
@@ -17,7 +17,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Open gives the form at the moment of a snapshot; not ok where its subject is gone.
+// Open builds the form for a snapshot; not ok if its subject is gone.
 type Open func(app.Snapshot) (f forms.Form, ok bool)
 
 // Model is an open form. Its methods give a changed copy.
@@ -26,15 +26,15 @@ type Model struct {
 	open    Open
 	form    forms.Form
 	fields  []forms.Field
-	shown   []forms.Field // those that have a row
+	shown   []forms.Field // fields with a row of their own
 	folded  []forms.Field
 	outcome forms.Outcome
-	all     bool // the fields that are folded are shown too
-	top     int  // of what is under the fields
+	all     bool // show the folded fields too
+	top     int  // scroll position of what is under the fields
 	tried   bool // Enter was pressed while something was wrong
-	asked   bool // the questions below were put: Enter keeps it now
+	asked   bool // the questions were shown: Enter writes it now
 	asks    []app.Ask
-	failed  string // why it could not be kept
+	failed  string // why it could not be written
 }
 
 type view struct {
@@ -57,7 +57,7 @@ func (m Model) worked() Model {
 	return m.folds()
 }
 
-// folds parts the fields into those with a row and the usual ones, unless typed in.
+// folds divides the fields into those with a row and the folded ones: the usual ones that nobody typed in.
 func (m Model) folds() Model {
 	m.shown, m.folded = nil, nil
 	var more []forms.Field
@@ -76,7 +76,7 @@ func (m Model) folds() Model {
 	return m
 }
 
-// Show returns the form in a later snapshot; what was typed stays, even without its subject.
+// Show returns the form for a later snapshot; what was typed stays, even if its subject is gone.
 func (m Model) Show(frame screen.Frame) screen.Screen {
 	f, ok := m.open(frame.Snapshot)
 	if !ok {
@@ -129,7 +129,7 @@ func (m Model) Press(f screen.Frame, s intent.Stroke) (screen.Screen, intent.Int
 
 type pressed func(view) (screen.Screen, intent.Intent)
 
-// presses are the keys that do not type.
+// presses are the keys that are not text.
 var presses map[string]pressed
 
 func init() {
@@ -166,7 +166,7 @@ func init() {
 	}
 }
 
-// keep asks to write the change, once what is wrong or warns was on the screen.
+// keep asks to write the change, once everything wrong and every warning was on the screen.
 func (m view) keep() (screen.Screen, intent.Intent) {
 	if len(m.outcome.Wrong) > 0 {
 		m.tried, m.top, m.Key = true, 0, m.outcome.Wrong[0].Key
@@ -246,7 +246,7 @@ func (m view) head() []string {
 	return rows
 }
 
-// window returns which fields there is room for around the cursor, a quarter left below.
+// window returns the range of fields that fit around the cursor, with a quarter of the room below it.
 func (m view) window() (from, to int) {
 	room := m.Height - 2 - len(m.head()) - max(m.Height/4, 3)
 	if len(m.folded) > 0 {
@@ -269,7 +269,7 @@ func (m view) rows() []string {
 		from := m.from(f, here)
 		if room := g.Page.End() - max(g.From, g.Value+layout.Width(m.Value(f))+2); layout.Width(from) > room {
 			from = layout.CutClauses(from, room)
-			if here { // the hint has room for it
+			if here { // there is room for it in the hint
 				from = ""
 			}
 		}
@@ -281,7 +281,7 @@ func (m view) rows() []string {
 	return rows
 }
 
-// more returns the row of the folded fields: what they assume, and how many there are.
+// more returns the row of the folded fields: their values, and how many there are.
 func (m view) more() string {
 	g := m.grid()
 	r := layout.Row{}.At(g.Page.Margin, "more")
@@ -303,7 +303,7 @@ func (m view) more() string {
 	return r.In(g.Page.End())
 }
 
-// from returns the source of a value, or the words that the field takes.
+// from returns the source of a value, or the words that the field accepts.
 func (m Model) from(f forms.Field, here bool) string {
 	_, set := m.Typed[f.Key]
 	switch {
@@ -315,7 +315,7 @@ func (m Model) from(f forms.Field, here bool) string {
 	return f.From
 }
 
-// hint returns the row under the fields: the words of the one here, and how many follow.
+// hint returns the row under the fields: the words of this field, and how many fields follow.
 func (m view) hint() string {
 	g, f, r := m.grid(), m.field(), layout.Row{}
 	from := m.from(f, true)
@@ -332,8 +332,8 @@ func (m view) room() int {
 	return max(m.Height-2-len(m.head())-len(m.rows()), 0)
 }
 
-// under returns what follows from the fields, below the answer: what is wrong and what
-// says no, warnings, then the rest, and notes last; loud is how many rows must be seen.
+// under returns what is shown below the answer: errors and refusals, warnings, then the rest, notes last; loud is how
+// many of the rows must be seen.
 func (m view) under() (rows []string, loud int) {
 	var said []words.Said
 	if m.failed != "" {
@@ -370,12 +370,12 @@ func severity(w words.Word) int {
 	return 2
 }
 
-// unseen returns how far to scroll for what must be seen and was not; 0 for nothing.
+// unseen returns how far to scroll to rows that must be seen and were not; 0 for none.
 func (m view) unseen() int {
 	under, last := m.under()
 	room := m.room()
 	if len(under) > room {
-		room-- // the last row says how many more there are
+		room-- // the last row counts the hidden ones
 	}
 	if last <= m.top+room || m.top >= widget.LastTop(under, room) {
 		return 0

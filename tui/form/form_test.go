@@ -140,7 +140,7 @@ func TestShutGateNeedsAReason(t *testing.T) {
 	assert.Equal(t, "mould", want.(intent.Apply).Change.Entries[0].Entries[0].Because)
 }
 
-// A caution that is not on the screen yet is shown before anything is kept.
+// A caution that is not on the screen yet is shown before anything is written.
 func TestWarningIsSeenBeforeWriting(t *testing.T) {
 	long := func(s app.Snapshot) (forms.Form, bool) {
 		f, _ := drawing(s)
@@ -185,8 +185,7 @@ func TestWriteErrorIsShown(t *testing.T) {
 	assert.NotContains(t, m.screen(""), "the disk is full")
 }
 
-// What is unlikely is asked once: a second Enter keeps it, another value is asked
-// about anew.
+// An unlikely value is asked about once: a second Enter writes it, another value is asked about again.
 func TestUnlikelyValueIsAskedOnce(t *testing.T) {
 	m := at(80, 24)
 	m.form.Asks = func(c ferment.Change) []app.Ask {
@@ -206,8 +205,8 @@ func TestUnlikelyValueIsAskedOnce(t *testing.T) {
 	assert.IsType(t, intent.Apply{}, want, "likely again")
 }
 
-// Fields that assume what is usual are folded, and named by what stands in them; what
-// is wrong with one of them, or Tab, unfolds them.
+// Fields with usual values are folded into one row that names the values; an error in one of them, or Tab, unfolds
+// them.
 func TestUsualFieldsAreFolded(t *testing.T) {
 	folding := func(s app.Snapshot) (forms.Form, bool) {
 		f, _ := drawing(s)
@@ -239,7 +238,7 @@ func TestUsualFieldsAreFolded(t *testing.T) {
 	assert.Contains(t, m.screen(""), "note", "behind the last field the others follow")
 }
 
-// What was typed is marked as a draft, and one key empties it.
+// What was typed is marked as a draft, and one key clears it.
 func TestDraftCanBeEmptied(t *testing.T) {
 	m := at(80, 24)
 	assert.NotContains(t, m.screen(""), "draft, not kept")

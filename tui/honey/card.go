@@ -75,7 +75,7 @@ func (p *paper) told(word, text string) {
 
 func (p *paper) blank() { p.rows = append(p.rows, "") }
 
-// block is n texts next to their words, after a blank row.
+// block writes n labelled texts after a blank row.
 func (p *paper) block(n int, row func(i int) (word, text string)) {
 	for i := range n {
 		if i == 0 {
@@ -85,7 +85,7 @@ func (p *paper) block(n int, row func(i int) (word, text string)) {
 	}
 }
 
-// under is a text next to a word; the field of a stop begins a column further left.
+// under writes a text next to a word; the background of a stop begins a column further left.
 func (p *paper) under(w words.Word, text string) {
 	page := p.page
 	if w.OnField() {
@@ -94,7 +94,7 @@ func (p *paper) under(w words.Word, text string) {
 	p.rows = append(p.rows, widget.Labelled(page, p.text(), page.End(), widget.Word(p.theme, w), text)...)
 }
 
-// cautions are the notes, after a blank row, or all others.
+// cautions writes either the notes, after a blank row, or all others.
 func (p *paper) cautions(cs []words.Said, notes bool) {
 	first := notes
 	for _, c := range cs {
@@ -115,13 +115,13 @@ func (p *paper) facts(fs []words.Fact) {
 	}
 }
 
-// The columns of what was taken, from that of the text.
+// The columns of takes, from that of the text.
 const (
 	forColumn = 14
 	massEnd   = 44
 )
 
-// takes are what took how much, each on its row, cut to leave room for the mass.
+// takes writes who took how much, each in a row, cut to leave room for the mass.
 func (p *paper) takes(ts []words.Took) {
 	if len(ts) == 0 {
 		return
@@ -139,7 +139,7 @@ func (p *paper) takes(ts []words.Took) {
 	}
 }
 
-// tasks are what a culture needs, and how; of what is done or coming without the reason.
+// tasks writes what a culture needs, and how; of what is done or still to come, without the reason.
 func (p *paper) tasks(ls []words.Line) {
 	for _, l := range ls {
 		act, because := l.Act, words.Join(": ", l.Reason, l.Instead)
@@ -153,7 +153,7 @@ func (p *paper) tasks(ls []words.Line) {
 	}
 }
 
-// tree is the line of descent, each under its parent, indented eight times at most.
+// tree writes the family tree, each culture under its parent, indented at most eight times.
 func (p *paper) tree(bs []words.Branch) {
 	if len(bs) < 2 {
 		return

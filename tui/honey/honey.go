@@ -1,6 +1,5 @@
-// Package honey is the honey room: which lot to use first, what each still makes and
-// where it went, and the cultures with their descent, how far they are tested, and
-// what ferments made of them.
+// Package honey is the screen of honey lots and cultures: which lot to use first, what must each still makes and where
+// it was used; and the cultures with their ancestors, their tests, and the ferments made with them.
 package honey
 
 import (
@@ -14,7 +13,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// list is one of the two.
+// list is one of the two lists.
 type list int
 
 const (
@@ -24,14 +23,14 @@ const (
 
 // Model is the honey room. Its methods give a changed copy.
 type Model struct {
-	words words.HoneyRoom // as it was shown last
+	words words.HoneyRoom // as shown last
 	open  list
 	at    [2]int // the cursor of each list
 	top   int    // how far the card is scrolled
-	near  bool   // the list gives its room to the card
+	near  bool   // the list is hidden to give its room to the card
 }
 
-// New returns a honey room with nothing in it.
+// New returns an empty honey room.
 func New() Model { return Model{} }
 
 type view struct {
@@ -39,7 +38,7 @@ type view struct {
 	screen.Frame
 }
 
-// Show returns the honey room as a whole snapshot has it; each cursor stays on its item.
+// Show returns the honey room for a snapshot; each cursor stays on its item.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had := [2]string{m.id(lots, m.at[lots]), m.id(cultures, m.at[cultures])}
 	m.words = words.HoneyRoomOf(f.Snapshot)
@@ -124,7 +123,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// done returns honey used elsewhere, or what a culture needs first.
+// done returns what Space asks for: honey used elsewhere, or what a culture needs first.
 func (m Model) done() intent.Intent {
 	id := m.selected()
 	switch {

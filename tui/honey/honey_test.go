@@ -21,7 +21,7 @@ import (
 	"cellar/jugkeeper/tui/intent"
 )
 
-// The honey room below is invented; its figures are for the screen alone.
+// The honey room here is invented; its figures are only for the screen.
 
 var update = flag.Bool("update", false, "write the goldens anew")
 
@@ -131,8 +131,7 @@ func inUS(s app.Snapshot) app.Snapshot {
 
 var mouldy = strings.Replace(grown, "did: look, seen: [gas, sediment], smell: clean}\n    verdict: trying", "did: look, seen: [mould]}\n    verdict: trying", 1)
 
-// overdrawn is a room in which more is written as taken than there was, beside
-// cappings wash and honey of a bloom that poisons.
+// overdrawn is a room in which more was taken than there was, with cappings wash and honey of a poisonous bloom.
 const overdrawn = `format: 1
 lots:
   - {id: bell-heather-26, name: bell heather, taken: 2026-08-20, mass: 1.80 kg, water: 18.1 %}
@@ -169,8 +168,7 @@ func TestScreens(t *testing.T) {
 	}
 }
 
-// hostile returns a room whose words are long, wide, and full of what a terminal
-// might obey.
+// hostile returns a room with long and wide words and terminal control characters.
 func hostile() app.Snapshot {
 	long := strings.Repeat("蜂蜜 very-long-word-without-an-end-", 12)
 	s := read(room, grown)
@@ -255,7 +253,7 @@ func TestSeekLooksIntoTheCards(t *testing.T) {
 	assert.False(t, ok)
 }
 
-// Nothing that is not proved is told as if it were.
+// An unproved culture is not described as a proved one.
 func TestCultureHasNoAssumedFinish(t *testing.T) {
 	m, _ := do(shown(read(room, grown), 140, 45), intent.Side, intent.Bottom)
 	assert.Contains(t, m.screen(""), "none: where it ends is not known")

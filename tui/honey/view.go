@@ -14,7 +14,7 @@ const (
 	cardFrom = 66
 )
 
-// beside reports whether there is room for the card next to the list.
+// beside reports whether the card fits next to the list.
 func (m view) beside() bool { return m.Width >= 110 }
 
 func (m Model) View(f screen.Frame) string { return f.Draw(view{m, f}.drawn) }
@@ -35,7 +35,7 @@ func (m view) drawn() []string {
 	return rows
 }
 
-// head returns the day, the lists by name with the open one highlighted, and the answer.
+// head returns the day, the names of the lists with the open one highlighted, and the answer.
 func (m view) head(page layout.Page) []string {
 	title := m.Sheet.Title()
 	if m.Width < 76 {
@@ -131,7 +131,7 @@ func (m view) item(c columns, i int) string {
 	return c.lot(m.Theme, r, m.words.Lots[i])
 }
 
-// columns are the columns of an item's figures; of some the end.
+// columns are the columns of an item's figures; fields ending in End are right edges.
 type columns struct {
 	id, idRoom             int
 	firstEnd, secondEnd    int // left and water, or the generation
@@ -139,7 +139,7 @@ type columns struct {
 	name, ageEnd, nameRoom int
 }
 
-// columnsOf returns the columns of the open list up to a column. An id has 7 to 20 of them.
+// columnsOf returns the columns of the open list, which ends at a column. An id has 7 to 20 columns.
 func (m view) columnsOf(page layout.Page, end int) columns {
 	room, most := 7, 20
 	for i := range m.count(m.open) {
@@ -198,7 +198,7 @@ func (c columns) culture(t theme.Theme, r layout.Row, k words.CultureCard) strin
 	return r.Ending(c.ageEnd, k.Age, layout.Unstyled).In(c.ageEnd)
 }
 
-// marked returns a text after the mark of a word, in its place also without one.
+// marked returns a text after the mark of a word, at the same column without one.
 func marked(t theme.Theme, w words.Word, text string) string {
 	if w == "" {
 		return "  " + text

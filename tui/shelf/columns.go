@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// columns are the columns of a batch's figures, of some the end; 0 for one left out.
+// columns are the columns of a batch's figures; 0 for one left out.
 type columns struct {
 	tag, honey, bottledEnd, ageEnd, fizz, leftEnd, bar int
 	ends                                               [4]int // drink, keep, taste, test
@@ -82,7 +82,7 @@ func (c columns) row(t theme.Theme, b words.ShelfRow) string {
 	return r.In(c.end)
 }
 
-// bar returns a mark a bottle, those left before those gone; over 12 only the count.
+// bar returns a mark for each bottle, the ones left first; only the count for over 12.
 func bar(t theme.Theme, left, filled shelf.Count) string {
 	switch {
 	case filled.Unknown:

@@ -1,5 +1,5 @@
-// Package shelf is the screen of what is in bottles: what is due on top, what is left
-// and for what, and the details of the selected batch.
+// Package shelf is the screen of bottles: tasks on top, then what is left and for what, and the details of the selected
+// batch.
 package shelf
 
 import (
@@ -16,12 +16,12 @@ import (
 
 // Model is the shelf. Its methods give a changed copy.
 type Model struct {
-	words words.Shelf // as it was shown last
-	at    int         // the cursor: what is due, and after it the rows
-	top   int         // how far the card is scrolled
+	words words.Shelf // as shown last
+	at    int         // cursor: the tasks first, then the batches
+	top   int         // scroll position of the card
 }
 
-// New returns a shelf with nothing on it.
+// New returns an empty shelf.
 func New() Model { return Model{} }
 
 type view struct {
@@ -29,7 +29,7 @@ type view struct {
 	screen.Frame
 }
 
-// Show returns the shelf as a snapshot has it, the cursor on the same item or ferment.
+// Show returns the shelf for a snapshot, with the cursor on the same item or ferment.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	had, first := m.key(m.at), len(m.words.Rows) == 0
 	subject := m.Subject()
@@ -57,7 +57,7 @@ func (m Model) task() (words.ShelfTask, bool) {
 	return words.ShelfTask{}, false
 }
 
-// row returns the batch that is selected: the one under the cursor, or the one due.
+// row returns the selected batch: the one under the cursor, or that of the task there.
 func (m Model) row() (words.ShelfRow, bool) {
 	if t, due := m.task(); due {
 		for _, r := range m.words.Rows {
@@ -91,7 +91,7 @@ func (m Model) Subject() string {
 	return r.ID
 }
 
-// Do moves the cursor, scrolls the card, or asks for what a key means for the bottles.
+// Do moves the cursor, scrolls the card, or returns what a key means for the bottles.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
 	if n, turns := widget.Pages(a); turns {
 		m.top = widget.ClampIndex(max(0, m.top+n*max(f.Height/4, 1)), view{m, f}.lastTop()+1)
@@ -129,13 +129,13 @@ func (m Model) done() intent.Intent {
 		return intent.Fill{Form: "open", Subject: r.ID, Given: given}
 	case ferment.Taste:
 		return m.taste()
-	case ferment.Squeeze: // how it feels is what it is squeezed for
+	case ferment.Squeeze: // its only answer is how the bottle feels
 		return intent.Type{Subject: r.ID, Text: "squeeze feel="}
 	}
 	return intent.Settle{Tasks: []intent.Task{{Subject: r.ID, Step: t.Line.Task.Step, Occurrence: t.Line.Task.Occurrence}}}
 }
 
-// taste returns the tasting of what is selected; two of a trial are tasted blind.
+// taste returns the tasting of the selection; two of a trial are tasted blind.
 func (m Model) taste() intent.Intent {
 	subjects, step := m.words.TastingOf(m.Subject())
 	if subjects == nil {
@@ -144,7 +144,7 @@ func (m Model) taste() intent.Intent {
 	return intent.Taste{Subjects: subjects, Step: step, Blind: len(subjects) > 1}
 }
 
-// side goes from what is due to the bottles and back.
+// side goes from the tasks to the bottles and back.
 func (m Model) side() Model {
 	n := len(m.words.Due)
 	if n == 0 || n == m.items() {

@@ -30,7 +30,7 @@ func on(y int, m time.Month, d int) ferment.Moment {
 	return ferment.At(time.Date(y, m, d, 11, 0, 0, 0, time.UTC))
 }
 
-// line returns an entry as it is typed, at a moment.
+// line parses an entry line and dates it.
 func line(at ferment.Moment, typed string) ferment.Entry {
 	l, err := entryline.Parse(typed, entryline.Context{Now: at.Time, Zone: time.UTC})
 	if err != nil {
@@ -50,7 +50,7 @@ func bottles(kind, size string, count int, codes, fizz, purpose string) ferment.
 	return b
 }
 
-// mead returns an invented one, pitched and bottled on those days.
+// mead returns an invented mead, pitched and bottled on those days.
 func mead(id, tag, name string, ending ferment.Ending, pitched, bottled ferment.Moment, filled ...ferment.Bottles) ferment.Ferment {
 	f := ferment.Ferment{ID: id, Tag: tag, Name: name, Endings: []ferment.Ending{ending}, File: "ferments/" + id + ".yaml"}
 	f.Must = ferment.Must{Volume: measure.Give(measure.Volume(3.6), "3.6 L"), Gravity: measure.Give(measure.Gravity(1.084), "1.084")}
@@ -58,7 +58,7 @@ func mead(id, tag, name string, ending ferment.Ending, pitched, bottled ferment.
 	return f
 }
 
-// stock returns a shelf with something for every column on it.
+// stock returns a shelf with something in every column.
 func stock(change ...func(map[string]*ferment.Ferment)) app.Snapshot {
 	gorse := mead("gorse", "GORSE", "gorse, hawthorn", ferment.BottleConditioned, on(2026, 7, 1), on(2026, 9, 20),
 		bottles("crown beer bottle", "330 mL", 6, "G 1-6", "5.0 g/L", ""), bottles("crown beer bottle", "330 mL", 2, "G 7-8", "5.0 g/L", "tasting"),

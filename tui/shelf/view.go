@@ -38,11 +38,11 @@ func (m view) head(page layout.Page) string {
 	return r.At(max(r.End()+3, page.Margin), about).Until(page.End(), widget.Counts(m.Theme, m.words.Counts, "   ")).In(m.Width)
 }
 
-// roomy is the height from which there are blank rows, reasons, and what was made.
+// roomy is the height from which there are blank rows, reasons, and the year's total.
 const roomy = 30
 
-// body returns what is due, the bottles, the selected batch, what was made. In a small room reasons give way first, then
-// rows of the table, which scrolls; the card has what is left.
+// body returns tasks, bottles, the selected batch, and the year's total. If there is little room, reasons are left out
+// first, then rows of the table, which scrolls; the card gets the rest.
 func (m view) body(page layout.Page) []string {
 	due, table, room := m.parts(page)
 	rows := append(append(due, table...), "")
@@ -56,7 +56,7 @@ func (m view) body(page layout.Page) []string {
 	return append(rows, layout.Row{}.At(page.Margin, m.Theme.Faint(m.words.Made)).In(page.End()))
 }
 
-// leastCard returns the least number of rows of the card; a danger is seen whole.
+// leastCard returns the least number of rows of the card, so that a danger is whole.
 func (m view) leastCard(page layout.Page) int {
 	if r, is := m.row(); is && r.Card.Caution.Word == words.Stop {
 		return max(len(m.caution(page, r.Card.Caution))+1, 4)
@@ -66,9 +66,9 @@ func (m view) leastCard(page layout.Page) int {
 
 // parts returns the rows above the card, and the room for it.
 func (m view) parts(page layout.Page) (due, table []string, room int) {
-	total := m.Height - 4 // without the head, its blank row, the one before the card and the footer
+	total := m.Height - 4 // without the title, its blank row, the one before the card and the footer
 	if m.Height >= roomy {
-		total -= 3 // what was made, between blank rows
+		total -= 3 // the year's total between blank rows
 	}
 	total -= m.leastCard(page)
 	due = m.due(page, total-1-min(len(m.words.Rows), 2))
@@ -98,7 +98,7 @@ func (m view) table(page layout.Page, most int) []string {
 	return append([]string{c.heading(m.Theme)}, rows[from:min(from+room, len(rows))]...)
 }
 
-// lead puts cursor bar, sign of a trial and tags before a row.
+// lead puts the cursor bar, the trial's sign and the tags before a row.
 func (m view) lead(on bool, trial string, tags, ids []string, row string) string {
 	bar := " "
 	if on {
@@ -137,12 +137,12 @@ func (m view) tagRoom() int {
 	return min(room, 12)
 }
 
-// due returns what is to be done in so many rows, as on the board, and a blank row.
+// due returns the tasks in so many rows, as on the board, and a blank row.
 func (m view) due(page layout.Page, room int) []string {
 	if len(m.words.Due) == 0 {
 		return nil
 	}
-	// The reasons of all tasks, of that under the cursor, or of dangers and what is late.
+	// Whose reasons are shown, with less and less room: all tasks; dangers and the one under the cursor; dangers.
 	tells := []func(int) bool{
 		func(int) bool { return true }, func(i int) bool { return i == m.at || m.dangers(i) }, m.dangers,
 	}
@@ -159,7 +159,7 @@ func (m view) due(page layout.Page, room int) []string {
 	return m.window(page, blocks, room)
 }
 
-// window returns as many blocks as fit, the one under the cursor among them, and the rest's count.
+// window returns as many blocks as fit, including the one under the cursor, and counts the rest.
 func (m view) window(page layout.Page, blocks [][]string, room int) []string {
 	from, to := min(m.at, len(blocks)-1), min(m.at, len(blocks)-1)+1
 	rows := blocks[from]
@@ -196,7 +196,7 @@ func (m view) blocks(page layout.Page, tell func(int) bool) [][]string {
 	return blocks
 }
 
-// state returns the column of a task's word: after the tags of two where there is room.
+// state returns the column of a task's state, after the tags, of which two may need room.
 func (m view) state(page layout.Page) int {
 	tags := 1
 	for _, t := range m.words.Due {
@@ -207,12 +207,12 @@ func (m view) state(page layout.Page) int {
 	return page.Margin + tags*(m.tagRoom()+2) + 1
 }
 
-// block returns one task: tags, word, act and until when; under it why, how, what instead.
+// block returns one task: tags, state, act and until when; below it why, how, and what instead.
 func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string {
 	l, state := t.Line, m.state(page)
 	text, at := state+10, state
 	if l.Word.OnField() {
-		at-- // its field begins a column further left
+		at-- // its background begins a column further left
 	}
 	head := layout.Row{}.At(at, widget.Word(m.Theme, l.Word)).At(text, m.Theme.Bold(layout.CutClauses(l.Act, page.End()-text)))
 	until := l.Until
@@ -220,7 +220,7 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 		head, until = head.Until(page.End(), until), ""
 	}
 	rows := []string{head.In(page.End())}
-	if l.Alarm != nil && m.Width >= withBar { // else what to watch says it
+	if l.Alarm != nil && m.Width >= withBar { // otherwise the caution says it
 		for i, step := range l.Alarm.Steps {
 			for _, part := range layout.Wrap(strconv.Itoa(i+1)+" "+step, page.End()-text) {
 				rows = append(rows, layout.Row{}.At(text, m.Theme.Bold(part)).In(page.End()))
@@ -245,7 +245,7 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 	if until != "" {
 		rows[1] = layout.Row{}.At(0, rows[1]).Until(page.End(), until).In(page.End())
 	}
-	for i := range rows { // of two tags without room the second is under the first
+	for i := range rows { // without room for two tags in a row the second is below the first
 		switch {
 		case stacked && i < len(t.Tags):
 			rows[i] = m.lead(on, "", t.Tags[i:i+1], t.Subjects[i:i+1], rows[i])
@@ -258,8 +258,9 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 	return rows
 }
 
-// card returns the details of the selected batch: how it was bottled, what opened ones showed, the pressure, what to watch,
-// which there are. In a small room blank rows go, then what to watch comes sooner; a danger is first.
+// card returns the details of the selected batch: how it was bottled, what opened bottles showed, the pressure,
+// cautions, and which bottles there are. If there is little room, blank rows are left out, then cautions come earlier;
+// a danger is first.
 func (m view) card(page layout.Page, room int) []string {
 	r, is := m.row()
 	if !is {
@@ -305,23 +306,23 @@ func (m view) how(page layout.Page, r words.ShelfRow) []string {
 	return rows
 }
 
-// caution returns what is to be watched.
+// caution returns what to watch for.
 func (m view) caution(page layout.Page, l words.Line) []string {
 	word := page
 	if l.Word == words.Stop {
-		word.Margin-- // its field begins a column further left
+		word.Margin-- // its background begins a column further left
 	}
 	return widget.Labelled(word, m.column(page), page.End(), widget.Word(m.Theme, l.Word), l.Reason)
 }
 
-// The columns of what opened bottles showed, from that of the text.
+// The columns of the openings, from that of the text.
 const (
 	hissColumn   = 19
 	foamColumn   = 29
 	palateColumn = 39
 )
 
-// openings returns the bottles opened, how the soft one feels, and the expected pressure.
+// openings returns the opened bottles, how the soft one feels, and the expected pressure.
 func (m view) openings(page layout.Page, c words.ShelfCard) []string {
 	var rows []string
 	at := m.column(page)

@@ -17,7 +17,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// keep asks to write the tasting; where words are missing, only the second time.
+// keep asks to write the tasting; if words are missing, only when asked twice.
 func (m view) keep() (screen.Screen, intent.Intent) {
 	m.Model = m.settled()
 	if lines, may := form.MayTaste(m.Snapshot, m.vessels()); !may {
@@ -48,11 +48,11 @@ func (m Model) missing() (place, bool) {
 	return place{}, false
 }
 
-// change returns what is written, in the order of the ferments, which hides that of the glasses.
+// change returns what is written, in the order of the ferments, so that it does not reveal that of the glasses.
 func (m view) change() ferment.Change {
 	t := form.Tasting{Snapshot: m.Snapshot, Step: m.want.Step, Blind: m.want.Blind, Again: -1}
 	if at := strings.TrimSpace(m.Typed[place{0, poured.name}.key()]); at != "" {
-		t.At, _ = measure.ParseTemperatures(m.degrees(at)) // looked at before
+		t.At, _ = measure.ParseTemperatures(m.degrees(at)) // checked before
 	}
 	for _, v := range m.vessels() {
 		i := slices.IndexFunc(m.glasses, func(g glass) bool { return g.poured.Vessel.ID() == v.ID() })
@@ -73,13 +73,13 @@ func (m view) change() ferment.Change {
 	return t.Triangle(codes, m.odd, m.said(), strings.TrimSpace(m.Typed[place{0, why.name}.key()]))
 }
 
-// said returns the code that was chosen as the odd one.
+// said returns the code chosen as the odd one.
 func (m view) said() int {
 	n, _ := strconv.Atoi(m.Typed[place{0, oddOne.name}.key()])
 	return n
 }
 
-// shown returns which was which, and what was ever tasted of them, by age.
+// shown returns which glass was which, and all tastings of the two by age.
 func (m view) shown(page layout.Page) []string {
 	var rows []string
 	if m.want.Blind {
@@ -94,7 +94,7 @@ func (m view) shown(page layout.Page) []string {
 	return append(rows, m.tastings(page)...)
 }
 
-// answer says whether the odd one was found, and what all the tests so far show.
+// answer says whether the odd one was found, and what all tests so far show.
 func (m view) answer(page layout.Page) []string {
 	says := fmt.Sprintf("it was %d; %d was said", m.odd, m.said())
 	if m.odd == m.said() {
@@ -120,7 +120,7 @@ func (m view) answer(page layout.Page) []string {
 // ageColumn is the column of the words, after their ages.
 const ageColumn = 15
 
-// tastings returns all of them by age, each glass in a column of its own.
+// tastings returns all tastings by age, each glass in a column of its own.
 func (m view) tastings(page layout.Page) []string {
 	each := (page.End() - ageColumn) / max(len(m.kept.Labels), 1)
 	head := layout.Row{}.At(page.Margin, m.Theme.Faint("by age"))

@@ -1,6 +1,5 @@
-// Package tasting is the screen on which one glass or two are tasted: words first,
-// faults, a score when the words are written, and which one the taster would pour
-// again. Two are tasted blind, by codes.
+// Package tasting is the screen for tasting one glass or two: words first, then faults, a score once the words are
+// written, and which one the taster would pour again. Two are tasted blind, by codes.
 package tasting
 
 import (
@@ -23,17 +22,17 @@ type Model struct {
 	fill.In // its fields are the lines of the glasses, see place
 	want    intent.Taste
 	seed    uint64
-	before  int // triangle tests of the two until now
+	before  int // number of earlier triangle tests of the two
 
 	glasses  []glass
 	triangle bool
 	odd      int // the code of the odd one
 	stage    stage
-	seen     bool // the one who pours looks at which is which
+	seen     bool // the person who pours is looking at which is which
 
 	asked  bool // Enter was pressed with words missing
 	failed string
-	top    int // of what was kept
+	top    int // scroll position of the result
 	kept   words.Comparison
 }
 
@@ -45,12 +44,12 @@ type view struct {
 type stage int
 
 const (
-	pouring stage = iota // nothing is written yet, and blind glasses are being poured
+	pouring stage = iota // nothing is written yet; blind glasses are being poured
 	tastes
-	shown // everything is kept, and shown
+	shown // everything is written and shown
 )
 
-// glass is one of a tasting. Those that are not blind have no code.
+// glass is one glass. If it is not blind it has no code.
 type glass struct {
 	code   int
 	poured form.Poured
@@ -65,11 +64,11 @@ func (p place) key() string { return strconv.Itoa(p.glass) + " " + p.line }
 
 func (m Model) at() place {
 	glass, line, _ := strings.Cut(m.Key, " ")
-	n, _ := strconv.Atoi(glass) // without a key the first glass
+	n, _ := strconv.Atoi(glass) // without a key it is the first glass
 	return place{n, line}
 }
 
-// New returns a tasting; a seed draws codes and order. Not ok where no ferment is there.
+// New returns a tasting; the seed determines codes and order. Not ok without any of the ferments.
 func New(f screen.Frame, want intent.Taste, seed uint64) (m Model, ok bool) {
 	v := view{Model{want: want, seed: seed}, f}
 	vs := v.vessels()
@@ -85,7 +84,7 @@ func New(f screen.Frame, want intent.Taste, seed uint64) (m Model, ok bool) {
 	return v.poured(), true
 }
 
-// vessels returns the ferments that are tasted, at most two.
+// vessels returns the ferments to taste, at most two.
 func (m view) vessels() []app.Vessel {
 	var vs []app.Vessel
 	for _, id := range m.want.Subjects {
@@ -96,7 +95,7 @@ func (m view) vessels() []app.Vessel {
 	return vs
 }
 
-// poured returns the tasting with its glasses, by the snapshot.
+// poured returns the tasting with its glasses.
 func (m view) poured() Model {
 	vs := m.vessels()
 	byID := map[string]app.Vessel{}
@@ -124,18 +123,18 @@ func (m view) poured() Model {
 	return m.Model
 }
 
-// Show returns the tasting as a later snapshot has it; what was written stays.
+// Show returns the tasting for a later snapshot; what was written stays.
 func (m Model) Show(f screen.Frame) screen.Screen {
 	switch v := (view{m, f}); {
 	case m.stage == shown:
 		m.kept = words.SideBySide(v.vessels())
-	case len(v.vessels()) == len(m.want.Subjects): // else one of them is gone: what is written stays
+	case len(v.vessels()) == len(m.want.Subjects): // otherwise one of them is gone, and what is written stays
 		return v.poured()
 	}
 	return m
 }
 
-// Subject returns the ferment that is tasted; empty for blind glasses.
+// Subject returns the ferment being tasted; empty for blind glasses.
 func (m Model) Subject() string {
 	if m.want.Blind && m.stage != shown {
 		return ""
@@ -167,7 +166,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// keyWords are what the keys do at each stage.
+// keyWords are the footer's words at each stage.
 var keyWords = map[stage]map[intent.Action]string{
 	pouring: {intent.Open: "poured", intent.Side: "for who pours", intent.Next: "a triangle test", intent.Down: screen.Unnamed},
 	tastes:  {intent.Open: "keep", intent.Side: "next line", intent.Next: "other glass", intent.Down: "line", intent.Back: "back, the words stay", intent.Help: screen.Unnamed},
@@ -201,14 +200,14 @@ func (m Model) Draft() intent.Draft {
 	return d
 }
 
-// The keys of a draft that are no lines of a glass.
+// The keys of a draft besides those of the glasses.
 const (
 	seedKey     = "seed"
 	beforeKey   = "before"
 	triangleKey = "triangle"
 )
 
-// Resume returns the tasting with what an earlier one left, at the first missing word.
+// Resume returns the tasting with an earlier draft, at the first missing word.
 func (m Model) Resume(f screen.Frame, text string) screen.Screen {
 	v := view{m, f}
 	v.In = m.Decoded(text)
@@ -228,13 +227,13 @@ func (m Model) Resume(f screen.Frame, text string) screen.Screen {
 	return v.entered()
 }
 
-// Kept shows which was which, and all that was ever tasted of them.
+// Kept shows which glass was which, and all tastings of them.
 func (m Model) Kept(f screen.Frame) (screen.Screen, bool) {
 	m.stage, m.top = shown, 0
 	return m.Show(f), true
 }
 
-// Fail says why it could not be kept; every word stays.
+// Fail shows why it could not be written; every word stays.
 func (m Model) Fail(err error) screen.Screen {
 	m.failed = err.Error()
 	return m

@@ -74,7 +74,7 @@ func opened(t *testing.T, s app.Snapshot, want intent.Taste) view {
 	return shownIn(m, s, 100, 30)
 }
 
-// keys presses keys by their names; "text:…" letter by letter.
+// keys presses keys by their names; "text:…" one letter at a time.
 func keys(m view, names ...string) (view, intent.Intent) {
 	var want intent.Intent
 	for _, name := range names {
@@ -170,8 +170,8 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	}
 }
 
-// Nothing tells which glass is which, nor what was said before, until all of it
-// is kept: not the screen, not the selected subject, at no stage and no size.
+// Until everything is written nothing reveals which glass is which, nor earlier tastings: not the screen, not the
+// selected subject, at no stage and size.
 func TestBlindTastingHidesNames(t *testing.T) {
 	m := opened(t, cellar(), both)
 	for _, stage := range []view{m, after(m, intent.Open), filled(m), after(m, intent.Next), after(m, intent.Next, intent.Open)} {
@@ -294,7 +294,7 @@ func TestHalfWrittenTastingIsKept(t *testing.T) {
 	assert.Equal(t, intent.Close{}, want)
 	draft := m.Draft()
 	assert.Equal(t, intent.Draft{Kind: "tasting", Subject: "clover-w clover-c", Step: "taste", Text: draft.Text}, draft)
-	later, ok := New(m.Frame, both, 8) // another day draws other codes
+	later, ok := New(m.Frame, both, 8) // another seed gives other codes
 	require.True(t, ok)
 	assert.NotEqual(t, m.glasses[0].code, later.glasses[0].code)
 	back := later.Resume(m.Frame, draft.Text).(Model)
@@ -374,7 +374,7 @@ func TestCultureIsNotTasted(t *testing.T) {
 	assert.False(t, ok)
 }
 
-// Two that were bottled on different days would be told by their age.
+// Two meads bottled on different days could be recognised by their age.
 func TestAgeThatIdentifiesAGlassIsHidden(t *testing.T) {
 	s := cellar()
 	assert.Contains(t, after(opened(t, s, both), intent.Open).screen(""), "12 months in the bottle")
@@ -387,7 +387,7 @@ func TestAgeThatIdentifiesAGlassIsHidden(t *testing.T) {
 	assert.Contains(t, alone.screen(""), "9 months in the bottle")
 }
 
-// A bottle that was opened the same evening is tasted, and not another one.
+// A bottle opened the same evening is tasted, not a new one.
 func TestOpenBottleIsTasted(t *testing.T) {
 	s := cellar(ferment.Entry{At: ferment.At(now.Add(-time.Hour)), Did: ferment.Open, Bottle: "drink"})
 	m := opened(t, s, intent.Taste{Subjects: []string{"clover-w"}})

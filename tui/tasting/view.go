@@ -93,7 +93,7 @@ func (m view) told(page layout.Page, word, text string) []string {
 	return widget.Labelled(page, textColumn, page.End(), m.Theme.Faint(word), text)
 }
 
-// columns returns the glasses' columns and widths; under 74 columns only that at the cursor.
+// columns returns the columns and width of the glasses; under 74 columns only that of the cursor.
 func (m view) columns(page layout.Page) (at []int, width int) {
 	if len(m.glasses) == 2 && m.Width >= 74 {
 		second := textColumn + (page.End()-textColumn+4)/2
@@ -107,11 +107,11 @@ type air int
 
 const (
 	none   air = iota
-	groups     // between what belongs together
+	groups     // between groups of lines
 	lines      // between all lines
 )
 
-// sheet returns the glasses, their lines, cautions and notes; blank rows give way first.
+// sheet returns the glasses, their lines, cautions and notes; blank rows are left out first.
 func (m view) sheet(page layout.Page) []string {
 	top, under, room := m.codes(page), m.under(page), m.Height-2
 	for _, a := range []air{lines, groups, none} {
@@ -126,7 +126,7 @@ func (m view) sheet(page layout.Page) []string {
 	return nil
 }
 
-// codes returns the glasses by their codes, and how old they are.
+// codes returns the codes of the glasses and their ages.
 func (m view) codes(page layout.Page) []string {
 	if m.triangle {
 		r := layout.Row{}
@@ -156,7 +156,7 @@ func (m view) codes(page layout.Page) []string {
 	return rows
 }
 
-// age returns how old a glass is, unless that shows which of the blind ones it is.
+// age returns the age of a glass, unless it would reveal which of the blind ones it is.
 func (m view) age(i int) string {
 	age := m.ageOf(i)
 	for j := range m.glasses {
@@ -221,7 +221,7 @@ func (m view) row(page layout.Page, l line) string {
 	return r.In(page.End())
 }
 
-// cell returns the text in a line of a glass, or a hint while there is none.
+// cell returns the text of a line for a glass, or a hint if empty.
 func (m view) cell(l line, i, width int) string {
 	here := m.of(l, i)
 	text, set := m.Typed[here.key()]
@@ -242,7 +242,7 @@ func (m view) cell(l line, i, width int) string {
 	return layout.CutWords(text, width)
 }
 
-// choice returns the codes that can be chosen, the chosen one highlighted.
+// choice returns the codes to choose from, the chosen one highlighted.
 func (m view) choice(l line, chosen string, on bool) string {
 	r := layout.Row{}
 	for i, g := range m.glasses {
@@ -259,7 +259,7 @@ func (m view) choice(l line, chosen string, on bool) string {
 	return r.At(r.End()+3, m.Theme.Faint(measure.Fill(l.hint, m.units()))).In(m.Width)
 }
 
-// under returns why it was not kept, cautions, what is hidden, what comes off the shelf.
+// under returns the error, cautions, what is hidden, and the bottles that will be taken.
 func (m view) under(page layout.Page) []string {
 	var rows []string
 	say := func(w words.Word, text string) {
@@ -300,7 +300,7 @@ func (m view) hidden() string {
 	return "Hidden until this is kept: " + words.Plural(n, "earlier tasting") + "."
 }
 
-// takes says what is taken off the shelf, in the order of the ferments.
+// takes says which bottles will be taken, in the order of the ferments.
 func (m view) takes() string {
 	var takes []string
 	for _, v := range m.vessels() {

@@ -14,14 +14,14 @@ import (
 	"cellar/jugkeeper/tui/screen"
 )
 
-// line is what is asked of a glass, or once of all of them.
+// line is what is asked for each glass, or once for all of them.
 type line struct {
 	name  string
 	hint  string
-	once  bool // asked once, whatever the number of glasses
-	later bool // asked only when the words are written
-	group bool // it begins something else
-	tight bool // it belongs to the one before
+	once  bool // asked once, not for each glass
+	later bool // asked only once the words are written
+	group bool // it begins a group
+	tight bool // it belongs to the line before
 }
 
 var (
@@ -63,7 +63,7 @@ func (m Model) allWritten() bool {
 	return true
 }
 
-// of returns the place of a line in a glass; what is asked once is in the first.
+// of returns the place of a line for a glass; what is asked once is at the first.
 func (m Model) of(l line, glass int) place {
 	if l.once {
 		glass = 0
@@ -125,7 +125,7 @@ func (m Model) onto(p place) Model {
 	return m.entered()
 }
 
-// put returns another text where the cursor is.
+// put replaces the text at the cursor.
 func (m Model) put(text string) Model {
 	if m.Typed[m.Key] == text {
 		return m
@@ -135,7 +135,7 @@ func (m Model) put(text string) Model {
 	return m
 }
 
-// along goes to another line of the glass; after the last to the first of the next.
+// along goes to another line of the glass; from the last one to the next glass.
 func (m Model) along(n int) Model {
 	m = m.settled()
 	open := m.open()
@@ -150,7 +150,7 @@ func (m Model) along(n int) Model {
 	return m.entered()
 }
 
-// entered puts the cursor at the end; a bottle that is only offered is replaced by typing.
+// entered puts the cursor at the end; a proposed bottle is selected, so that typing replaces it.
 func (m Model) entered() Model {
 	f := m.field(m.here(), m.at().glass)
 	if _, set := m.Typed[f.Key]; !set {
@@ -161,7 +161,7 @@ func (m Model) entered() Model {
 	return m
 }
 
-// settled completes a fault of which the beginning was typed.
+// settled completes a fault that was typed in part.
 func (m Model) settled() Model {
 	if m.at().line != "faults" {
 		return m
@@ -169,7 +169,7 @@ func (m Model) settled() Model {
 	return m.put(strings.Join(faultsOf(m.Typed[m.Key]), ", "))
 }
 
-// faultsOf returns the faults of a text; two letters that only one begins with are that one.
+// faultsOf returns the faults in a text; two letters are enough if only one fault begins with them.
 func faultsOf(text string) []string {
 	var out []string
 	for _, word := range strings.Split(text, ",") {
@@ -186,7 +186,7 @@ func faultsOf(text string) []string {
 	return out
 }
 
-// found returns what was written of a glass, without a score that cannot be read.
+// found returns what was written of a glass, without an unreadable score.
 func (m Model) found(i int) ferment.Tasting {
 	text := func(line string) string { return strings.TrimSpace(m.Typed[place{i, line}.key()]) }
 	t := ferment.Tasting{Look: text("look"), Nose: text("nose"), Palate: text("palate"), Body: text("body"), Finish: text("finish"), Faults: faultsOf(text("faults"))}
@@ -196,7 +196,7 @@ func (m Model) found(i int) ferment.Tasting {
 	return t
 }
 
-// wrong returns what cannot be read, or is missing.
+// wrong says what cannot be read or is missing.
 func (m view) wrong() string {
 	if t := strings.TrimSpace(m.Typed[place{0, poured.name}.key()]); t != "" {
 		if _, err := measure.ParseTemperatures(m.degrees(t)); err != nil {
@@ -232,7 +232,7 @@ func (m Model) bottle(i int) string {
 	return m.glasses[i].poured.Bottle
 }
 
-// name returns what a glass is called: its code, or its ferment.
+// name returns the name of a glass: its code, or its ferment.
 func (m Model) name(i int) string {
 	if g := m.glasses[i]; g.code > 0 {
 		return strconv.Itoa(g.code)
@@ -240,7 +240,7 @@ func (m Model) name(i int) string {
 	return m.glasses[i].poured.Vessel.Label()
 }
 
-// degrees gives a number alone the unit of the cellar's temperatures.
+// degrees adds the cellar's unit to a bare temperature.
 func (m view) degrees(text string) string {
 	switch {
 	case strings.Trim(text, "0123456789.,") != "":

@@ -17,7 +17,7 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// content is what a page says of a vessel, before it is drawn or read aloud.
+// content is what a page says about a vessel, before it is drawn or spoken.
 type content struct {
 	theme    theme.Theme
 	vessel   app.Vessel
@@ -26,17 +26,17 @@ type content struct {
 	forecast forecast.Forecast
 }
 
-// teller writes a page down, in columns or in sentences.
+// teller writes a page, in columns or in sentences.
 type teller interface {
 	heading(name string)
-	under(w words.Word, text string) // a text beside a word, or beside none
-	below(text string)               // more of it
-	need(l words.Line)               // what is to be done now
-	say(text string)                 // a line of its own
-	entry(e *ferment.Entry)          // of the log
+	under(w words.Word, text string) // a text after a word, or after none
+	below(text string)               // more rows of it
+	need(l words.Line)               // a task for now
+	say(text string)                 // a row of text
+	entry(e *ferment.Entry)          // an entry of the log
 }
 
-// answer is what the vessel needs and how it is doing.
+// answer writes what the vessel needs and how it is doing.
 func (c content) answer(t teller) {
 	needs := slices.DeleteFunc(slices.Clone(c.needs), func(l words.Line) bool { return !l.Word.Wants() })
 	for _, l := range needs {
@@ -72,11 +72,11 @@ func (c content) nothing() string {
 	return text
 }
 
-// ahead are the words of the plan, in the order of the page: offered, coming, missed.
+// ahead are the states of tasks in the plan, in the order of the page.
 var ahead = []words.Word{words.Option, words.Later, words.Coming, words.Lapsed}
 
-// plan returns the rest of the plan; of what was missed, and of what has no day yet, only
-// one of each kind, and nothing that comes only if something happens.
+// plan returns the tasks still to come; only the first of each kind that was missed or has no day yet, and none that
+// depends on an event.
 func (c content) plan() []words.Line {
 	var lines []words.Line
 	for _, w := range ahead {
@@ -109,7 +109,7 @@ func (c content) log(t teller) {
 	}
 }
 
-// gates are the checklists with what is missing, shown once a mead clears.
+// gates writes the checklists with what is missing, from clearing on.
 func (c content) gates(t teller) {
 	switch c.vessel.Course.Stage {
 	case course.Clearing, course.Steady, course.Bottled:
@@ -155,7 +155,7 @@ func (c content) course() string {
 	return "falling " + measure.Decimal(k.Pace.Value, 1) + " points a day" + c.nextBreak()
 }
 
-// expected returns the forecast: what may be said of its end.
+// expected returns what the forecast says about the end.
 func (c content) expected() string {
 	f := c.forecast
 	glass := func(g measure.Gravity) string { return words.Glass(g, c.vessel.Course.Settings) }
@@ -179,7 +179,7 @@ func (c content) expected() string {
 	return "finishes between " + words.Date(f.Done.Early, c.now) + " and " + words.Date(f.Done.Late, c.now) + ", near " + near
 }
 
-// nextBreak returns the next break, and when it is expected.
+// nextBreak returns the next break and its expected time.
 func (c content) nextBreak() string {
 	k := c.vessel.Course
 	for _, b := range words.Breaks {
@@ -195,7 +195,7 @@ func (c content) nextBreak() string {
 	return ""
 }
 
-// off returns how the latest readings fell against what was forecast.
+// off returns how the latest readings differ from the forecast.
 func (c content) off() string {
 	slower, inARow := c.forecast.Off()
 	if inARow == 0 {

@@ -14,11 +14,11 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// The columns of the curve: the axis, and beside the curve the figures.
+// The columns of the curve: the axis, and the figures next to it.
 const (
 	axisColumn   = 9
 	curveRows    = 12
-	curveFrom    = 78 // columns from which the figures stand beside the curve
+	curveFrom    = 78 // width from which the figures are next to the curve
 	besideWidth  = 29
 	besideWide   = 36
 	levelsColumn = 10 // for the names of the levels at the right of the curve
@@ -30,7 +30,7 @@ type view struct {
 	dates       string
 }
 
-// curve draws the course with the figures beside it, or the figures alone.
+// curve draws the curve with the figures next to it, or the figures alone.
 func (p *paper) curve() {
 	c := p.vessel.Course
 	if p.page.Width+5 < curveFrom || !c.Pitch.Known || !c.Original.IsKnown() || p.vessel.Culture != nil || p.numbers {
@@ -125,7 +125,7 @@ func (v *view) scale(c course.Course, p *paper) {
 	}
 }
 
-// name draws a level and names it at the right, a row lower where one stands already.
+// name draws a level and its name at the right, a row lower if there is one already.
 func (v *view) name(text string, value float64) {
 	v.Levels = append(v.Levels, widget.Level{Value: value})
 	y := v.rowOf(value)
@@ -169,7 +169,7 @@ func (v *view) future(c course.Course, f forecast.Forecast, days func(time.Time)
 	v.Series = append(v.Series, widget.Series{Points: middle, Every: 1, Accent: true})
 }
 
-// datesUnder names a few days under the curve.
+// datesUnder writes a few dates below the curve.
 func datesUnder(from time.Time, days float64, width int) string {
 	r := layout.Row{}
 	step := int(math.Ceil(days * 13 / float64(max(width, 1))))
@@ -182,7 +182,7 @@ func datesUnder(from time.Time, days float64, width int) string {
 	return r.In(width + 2)
 }
 
-// readings are the curve in numbers: corrected readings, and what is expected by day.
+// readings writes the curve in numbers: corrected readings, and the forecast by day.
 func (p *paper) readings() {
 	put := func(cells [5]string) {
 		p.put(layout.Row{}.Until(p.page.Margin+5, cells[0]).At(12, cells[1]).At(25, cells[2]).At(35, cells[3]).At(49, cells[4]))
@@ -203,7 +203,7 @@ func (p *paper) readings() {
 
 const expectedHeading = "expected, if it goes on like this, nine times in ten"
 
-// read returns the readings: day, time, corrected gravity, give or take, and as typed.
+// read returns the readings: day, time, corrected gravity, uncertainty, and as typed.
 func (c content) read() (rows [][5]string) {
 	k := c.vessel.Course
 	for _, r := range k.Readings {
@@ -237,7 +237,7 @@ func (c content) foreseen() (rows [][5]string) {
 	return rows
 }
 
-// day returns a time in days since the pitch.
+// day writes a time in days since the pitch.
 func (c content) day(t time.Time) string {
 	return measure.Decimal(t.Sub(c.vessel.Course.Pitch.At).Hours()/24, 1)
 }

@@ -12,10 +12,10 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-// figure is a named number, its unit or source, and what it assumes: a footnote.
+// figure is a named number with its unit or source; its assumption is a footnote.
 type figure struct{ name, number, unit, note string }
 
-// of returns a figure of the course, or a dot with the reason why there is none.
+// of returns a figure of the course, or a dot and the reason for its absence.
 func of[T any](name, unit string, f course.Figure[T], write func(T) string) figure {
 	if !f.IsKnown() {
 		return figure{name: name, number: words.Unknown, unit: f.Unknown}
@@ -96,7 +96,7 @@ func (c content) figures() []figure {
 	return list
 }
 
-// disagree tells of other sources of the original gravity that say something else.
+// disagree names other sources of the original gravity that differ.
 func (c content) disagree() string {
 	k := c.vessel.Course
 	o, text := k.Original, ""
@@ -104,7 +104,7 @@ func (c content) disagree() string {
 		source course.OriginalSource
 		says   course.Figure[measure.Gravity]
 	}{{course.FromMasses, o.Masses}, {course.FirstReading, o.First}} {
-		// a first reading that was taken after the start may well be lower
+		// A first reading after the start may well be lower.
 		fallen := other.source == course.FirstReading && k.Started.Known && !k.Started.Assumed && len(k.Readings) > 1 && k.Readings[1].At.After(k.Started.At)
 		if o.IsKnown() && other.says.IsKnown() && other.says.Value > 0 && other.source != o.Source && !fallen &&
 			math.Abs(float64(other.says.Value-o.Value)) > disagreement {
@@ -114,7 +114,7 @@ func (c content) disagree() string {
 	return text
 }
 
-// disagreement is how far two sources may be apart: the water in honey makes 0.003.
+// disagreement is the most that two sources may differ: the water in honey explains 0.003.
 const disagreement = 0.004
 
 var originalFrom = map[course.OriginalSource]string{

@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// paper is the page being filled, row by row.
+// paper is a page that is filled row by row.
 type paper struct {
 	content
 	page    layout.Page
@@ -21,7 +21,7 @@ type paper struct {
 	numbers bool // the curve as a table
 }
 
-// The columns of the page: a word, and what it says.
+// The columns of the page: a word, and its text.
 const (
 	wordColumn = 12
 	saysColumn = 22
@@ -38,7 +38,7 @@ func pageOf(width int, c content, numbers bool) []row {
 	return p.rows
 }
 
-// Page returns the page of a vessel as lines so wide. The needs are what the day asks for.
+// Page returns the page of a vessel as text. needs are the tasks of today.
 func Page(t theme.Theme, width int, v app.Vessel, needs []words.Line, now time.Time) string {
 	page, text := layout.PageOf(width), strings.Builder{}
 	head := layout.Row{}.At(page.Margin, t.Bold(v.Label())).At(12, v.Ferment.Name).Until(page.End(), stageOf(v, now))
@@ -59,7 +59,7 @@ func (p *paper) heading(name string) {
 	p.put(layout.Row{}.At(p.page.Margin, p.theme.Bold(name)))
 }
 
-// beside puts a text from a column on, on as many rows as it takes.
+// beside writes a text from a column on, in as many rows as it needs.
 func (p *paper) beside(r layout.Row, column int, text string) {
 	for i, line := range layout.Wrap(text, max(p.page.End()-column, 8)) {
 		if i > 0 {
@@ -71,7 +71,7 @@ func (p *paper) beside(r layout.Row, column int, text string) {
 
 func (p *paper) below(text string) { p.beside(layout.Row{}, saysColumn, text) }
 
-// under puts a text beside a word; a word on a field begins a column earlier.
+// under writes a text after a word; a word with a background begins a column earlier.
 func (p *paper) under(w words.Word, text string) { p.beside(p.word(wordColumn, w), saysColumn, text) }
 
 func (p *paper) word(column int, w words.Word) layout.Row {
@@ -81,7 +81,7 @@ func (p *paper) word(column int, w words.Word) layout.Row {
 	return layout.Row{}.At(column, widget.Word(p.theme, w))
 }
 
-// need is one task: what, how much, until when; under it why, and how that was worked out.
+// need writes a task: what, how much, until when; below it why, and how it was calculated.
 func (p *paper) need(l words.Line) {
 	if l.Alarm != nil {
 		p.under(l.Word, p.theme.Bold(l.Act)+": "+l.Alarm.Long)
@@ -118,7 +118,7 @@ const (
 	twoColumns  = 90 // columns of a page on which the log is beside the plan
 )
 
-// planAndLog are side by side where there is room for both.
+// planAndLog writes plan and log side by side if there is room for both.
 func (p *paper) planAndLog() {
 	page := p.page
 	if page.Width < twoColumns {
@@ -143,7 +143,7 @@ func (p *paper) planAndLog() {
 	}
 }
 
-// planRows are what is still to come and what was missed.
+// planRows writes the tasks to come and those missed.
 func (p *paper) planRows() {
 	p.heading("plan")
 	if len(p.vessel.Day.Tasks) == 0 {
@@ -177,7 +177,7 @@ func (p *paper) entry(e *ferment.Entry) {
 	}
 }
 
-// entryWords returns an entry with its gravity corrected.
+// entryWords returns an entry in words, with its gravity corrected.
 func (c content) entryWords(e *ferment.Entry) string {
 	text := words.EntryLine(*e, c.vessel.Course.Settings.Units)
 	if r, ok := c.vessel.Course.ReadingOf(e); ok {

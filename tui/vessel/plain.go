@@ -49,14 +49,14 @@ func Plain(width int, v app.Vessel, needs []words.Line, now time.Time) string {
 	return strings.Join(s.lines, "\n") + "\n"
 }
 
-// spoken is the page as it is read aloud.
+// spoken is a page in sentences.
 type spoken struct {
 	content
 	width int
 	lines []string
 }
 
-// hanging is where the lines after the first of what is said begin.
+// hanging is the indentation after the first line.
 const hanging = 9
 
 func (s *spoken) heading(name string) { s.lines = append(s.lines, "", name) }
@@ -78,7 +78,7 @@ func (s *spoken) under(w words.Word, text string) {
 
 func (s *spoken) need(l words.Line) { s.under(l.Word, l.Spoken()) }
 
-// below says more of what is above it.
+// below adds to what is above.
 func (s *spoken) below(text string) {
 	s.lines = append(s.lines, widget.Spoken(strings.Repeat(" ", hanging), text, hanging+2, s.width)...)
 }

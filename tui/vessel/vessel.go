@@ -19,13 +19,13 @@ type Model struct {
 	top     int  // the first row that is shown
 	numbers bool // the curve as a table
 
-	// As it was shown last; a forecast is too dear to be worked out for every key.
+	// As shown last; a forecast takes too long to be calculated for every key.
 	vessel app.Vessel
-	gone   bool // its file is not there any more, or cannot be read
+	gone   bool // its file is gone, or cannot be read
 	rows   []row
 }
 
-// row is one row of the page, and the line of the file that it stands for.
+// row is one row of the page, and the line of the file that it shows.
 type row struct {
 	text string
 	line int
@@ -58,7 +58,7 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// Seek scrolls to the next row that holds a text, on and round.
+// Seek scrolls to the next row that contains a text; after the last comes the first.
 func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, bool) {
 	at, found := widget.FindFrom(m.top, len(m.rows), again, func(i int) bool { return widget.ContainsFold(ansi.Strip(m.rows[i].text), text) })
 	if found {
@@ -73,7 +73,7 @@ func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Back: "board"}[a]
 }
 
-// File returns the vessel's, and the line of the first log entry in sight, else the newest.
+// File returns the vessel's file, and the line of the first log entry shown, else of the newest.
 func (m Model) File(f screen.Frame) (file string, line int) {
 	file = m.vessel.Ferment.File
 	switch {
@@ -93,12 +93,12 @@ func (m Model) File(f screen.Frame) (file string, line int) {
 	return file, 1
 }
 
-// Lined says that Below has its place: that of the lower part.
+// DrawsBelow says that the page draws Below in its lower part itself.
 func (m Model) DrawsBelow() {}
 
 const headRows = 2
 
-// room returns how many rows scroll: all but the head and the last one.
+// room returns how many rows scroll: all but the title and the last one.
 func room(f screen.Frame) int { return max(f.Height-headRows-1, 0) }
 
 func (m Model) scrolled(f screen.Frame, top int) Model {
@@ -124,7 +124,7 @@ func (m Model) View(f screen.Frame) string {
 	})
 }
 
-// head returns the tag hung out, the name, the stage and the day.
+// head returns the tag, the name, the stage and the day.
 func (m Model) head(f screen.Frame) string {
 	page := f.Page()
 	r := layout.Row{}.At(page.Margin-1, f.Theme.Tag(m.vessel.Label()))

@@ -21,7 +21,7 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// The vessel below is invented; its figures are for the page alone.
+// The vessel here is invented; its figures are only for the page.
 
 var now = time.Date(2026, time.October, 7, 7, 4, 0, 0, time.UTC)
 
@@ -112,8 +112,7 @@ func TestPageStartsWithTheAnswer(t *testing.T) {
 	assert.Contains(t, text, "→ course  falling 11.2 points a day")
 }
 
-// The checklists before bottling are shown from clearing on, with everything that is
-// missing.
+// The checklists before bottling are shown from clearing on, with everything that is missing.
 func TestGatesAreShownWhenTheyAreNear(t *testing.T) {
 	assert.NotContains(t, page(t, 80), "before bottling")
 	v := heath()
@@ -125,8 +124,8 @@ func TestGatesAreShownWhenTheyAreNear(t *testing.T) {
 	assert.Contains(t, text, "a soft bottle\n")
 }
 
-// What is to be done now is in the answer, with how its amount was worked out; the plan
-// does not repeat it, and names what was missed once.
+// A task for now is in the answer, with how its amount was calculated; the plan does not repeat it, and names a missed
+// one once.
 func TestPlanExplainsADoseOnce(t *testing.T) {
 	text := page(t, 80)
 	assert.Contains(t, text, "a quarter of 116 mg/L in 3.35 L")
