@@ -29,7 +29,6 @@ type danger struct {
 	alarm   *alarm
 }
 
-// alarm is when a danger is told of, and how.
 type alarm struct {
 	Alarm
 	in     func(*record) bool        // the subjects and stages that can have it

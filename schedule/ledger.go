@@ -19,7 +19,6 @@ type ledger struct {
 	delayed map[slot]time.Time // a dose that waits for the one before it → until when
 }
 
-// merger is the dose that a missed one went over to, and when.
 type merger struct {
 	into slot
 	at   time.Time

@@ -84,7 +84,6 @@ func (n *nutrition) pastBreak(trusted []course.Reading) {
 	}
 }
 
-// isOver reports whether no planned dose may be given any more.
 func (n *nutrition) isOver() bool { return n.zone == late || n.zone == closed }
 
 func (n *nutrition) hold() (hold, bool) {

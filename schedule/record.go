@@ -82,7 +82,6 @@ func hasCondition(k ferment.ConditionKind) ferment.Condition {
 	return ferment.Condition{Kind: k, Text: string(k)}
 }
 
-// trusted returns the readings that nothing speaks against.
 func (r *record) trusted() []course.Reading {
 	return ferment.Where(r.c.Readings, course.Reading.Trusted)
 }
@@ -91,7 +90,6 @@ func (r *record) isCulture() bool { return r.c.Culture != nil }
 
 func (r *record) isWild() bool { return r.c.Ferment.Yeast.IsWild() }
 
-// sulphited reports whether sulphite went in after the pitch.
 func (r *record) sulphited() bool {
 	e, ok := r.c.Last(ferment.Sulphite)
 	return ok && r.c.Pitch.Known && e.At.Time.After(r.c.Pitch.At)

@@ -83,7 +83,6 @@ func (g *gates) restCheck() *course.Unmet {
 	return u
 }
 
-// notDry says how far the gravity is from the dry finish.
 func (g *gates) notDry(frees string) *course.Unmet {
 	if _, known := g.aboveDry(); !known {
 		return unmet("at the dry finish", "the gravity and the original gravity must be known", ferment.DoGravity)

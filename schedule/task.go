@@ -155,7 +155,6 @@ type Day struct {
 // Quiet is a quiet period.
 type Quiet struct{ From, To time.Time }
 
-// hold is why a task that would be due may not be done.
 type hold struct {
 	name    string // the gate, the stop or the need
 	verdict string // in one or two words

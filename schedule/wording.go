@@ -12,7 +12,6 @@ type wording struct{ c *course.Course }
 
 func label(name string) string { return strings.ReplaceAll(name, "-", " ") }
 
-// again says how often and until when a step repeats.
 func (w wording) again(s ferment.Step) string {
 	if s.Repeat == nil || s.Repeat.Every.IsZero() {
 		return ""

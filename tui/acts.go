@@ -203,7 +203,6 @@ func (m Model) settleAll(v app.Vessel, t schedule.Task, others []app.Vessel) (Mo
 	return m.perform(intent.Settle{Tasks: append([]intent.Task{taskOf(v, t)}, tasks...)})
 }
 
-// isOpen reports whether a task may be done now.
 func isOpen(t schedule.Task) bool { return t.State == schedule.Due || t.State == schedule.Late }
 
 // sameTask returns another vessel's open task under the same step for the same act.
@@ -246,7 +245,6 @@ func (m Model) noTask() Model {
 	return m
 }
 
-// undo takes back what this run wrote last.
 func (m Model) undo() (Model, tea.Cmd) {
 	m, r := m.asks()
 	m.busy = true

@@ -236,7 +236,6 @@ func (m Model) keptMessage(kept app.Kept) message {
 	return message{word: words.Saved, text: strings.Join(parts, "; "), more: m.next(), right: m.keyName(intent.Undo) + " takes it back"}
 }
 
-// next names the first line of the day that can be done now.
 func (m Model) next() string {
 	for _, l := range m.words.Tasks {
 		if l.Word == words.Late || l.Word == words.Due {

@@ -79,7 +79,6 @@ func (m Model) Init() tea.Cmd {
 	return tea.Batch(first, o.poll(), o.listen())
 }
 
-// reopen asks for a fresh snapshot.
 func (m Model) reopen(asked asking) (Model, tea.Cmd) {
 	m, r := m.asks()
 	o := m.options

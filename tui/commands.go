@@ -49,7 +49,6 @@ func (o Options) check() tea.Cmd {
 	})
 }
 
-// leaveOut does not offer a lost entry again.
 func (o Options) leaveOut(r request, l ferment.Lost) tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		if err := o.App.LeaveOut(l); err != nil {
@@ -73,7 +72,6 @@ func (o Options) undo(r request) tea.Cmd {
 	})
 }
 
-// poll looks once a second whether a file has changed.
 func (o Options) poll() tea.Cmd {
 	return o.guarded(func() tea.Msg {
 		wait := o.wait(time.Second, func() tea.Msg { return ticked{o.Clock(), o.App.Changed()} })
@@ -161,7 +159,6 @@ func (o Options) troubled(what any) failed {
 	return f
 }
 
-// opened is the answer to a request to read the cellar.
 type opened struct {
 	request  request
 	snapshot app.Snapshot
@@ -197,7 +194,6 @@ type ticked struct {
 
 type edited struct{ err error }
 
-// failed says that something went wrong inside a command.
 type failed struct {
 	what  any
 	stack string

@@ -178,7 +178,6 @@ func (ks *Keys) give(name, to string) error {
 	return nil
 }
 
-// on returns the row with other keys, or with none.
 func (k Key) on(keys ...string) Key {
 	first := ""
 	if len(keys) > 0 {

@@ -51,7 +51,6 @@ func (m Model) offerEarlier() Model {
 	return m
 }
 
-// takeUp opens the line that an earlier run left, as it was.
 func (m Model) takeUp(d intent.Draft) Model {
 	l, err := entry.TakeUp(m.snapshot, d)
 	if err != nil {
@@ -168,7 +167,6 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 	return m, nil
 }
 
-// typed opens the entry line of a subject with a text in it.
 func (m Model) typed(want intent.Type) (Model, tea.Cmd) {
 	v, ok := m.snapshot.Find(want.Subject)
 	if !ok {
@@ -223,7 +221,6 @@ func (m Model) passed(want intent.SkipTask) writing {
 	}
 }
 
-// leave leaves the screen, and from the board the program.
 func (m Model) leave() (Model, tea.Cmd) {
 	if m.at != OnBoard {
 		return m.back(), nil

@@ -22,7 +22,6 @@ import (
 
 func (m Model) current() screen.Screen { return m.screens[m.at] }
 
-// frame returns what the screens are shown in now.
 func (m Model) frame() screen.Frame {
 	return screen.Frame{Theme: m.theme, Width: m.width, Height: m.height, Snapshot: m.visible, Sheet: m.words, Files: m.files, KeyName: m.keyName}
 }
@@ -33,7 +32,6 @@ func (m Model) with(at Place, s screen.Screen) Model {
 	return m
 }
 
-// showAll shows every screen in the frame as it has become.
 func (m Model) showAll() Model {
 	f, screens := m.frame(), map[Place]screen.Screen{}
 	for at, s := range m.screens {

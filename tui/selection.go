@@ -46,7 +46,6 @@ func (m Model) findTask(id intent.Task) (app.Vessel, schedule.Task, bool) {
 	return v, t, ok
 }
 
-// place returns where keys are matched.
 func (m Model) place() Place {
 	if _, refused := m.line.(entry.Refusal); refused {
 		return InRefusal
@@ -110,7 +109,6 @@ func (m Model) withoutPutOff() app.Snapshot {
 	return s
 }
 
-// tomorrow returns the next morning of another day.
 func tomorrow(now time.Time, s ferment.Settings) time.Time {
 	y, mo, d := now.Date()
 	return time.Date(y, mo, d+1, int(s.Morning/time.Hour), int(s.Morning%time.Hour/time.Minute), 0, 0, now.Location())

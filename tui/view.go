@@ -191,7 +191,6 @@ func (m Model) helpRows() []string {
 	return append(append(m.inColumns(m.helpKeys()), ""), m.inColumns(append(marks, terms...))...)
 }
 
-// helped is a key or a word, and what it means.
 type helped struct{ head, means string }
 
 // helpKeys returns the keys that work here, each in the words of the screen.

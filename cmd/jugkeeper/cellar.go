@@ -30,7 +30,6 @@ import (
 	"cellar/jugkeeper/tui/vessel"
 )
 
-// session is a cellar that has been opened at a moment.
 type session struct {
 	app   *app.App
 	store *journal.Store
@@ -41,7 +40,6 @@ type session struct {
 	notices *[]string // what is to be written with --json beside what was kept
 }
 
-// open opens the cellar that the flags and the environment mean.
 func (w world) open(f flags) (session, error) {
 	files, store := w.store(f)
 	s := session{app: app.New(store), store: files, now: w.clock(), flags: f, notices: &[]string{}}

@@ -200,7 +200,6 @@ func (w world) completeTask(f *flags) completer {
 	})
 }
 
-// asked returns the steps and acts that a vessel asks for now.
 func (s session) asked(v app.Vessel) []choice {
 	var choices []choice
 	for _, l := range words.Of(s.first).Lines(v.ID()) {

@@ -15,7 +15,6 @@ import (
 // contract is the version of what --json writes. Fields may be added within one.
 const contract = 1
 
-// A document is what a command writes with --json.
 type document struct {
 	command string // and what it takes, where that makes a difference
 	holds   any    // a value of its type
@@ -59,7 +58,6 @@ func fieldsOf(t reflect.Type) []field {
 	return all
 }
 
-// inside returns what a list or a pointer holds.
 func inside(t reflect.Type) reflect.Type {
 	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
 		t = t.Elem()
@@ -67,7 +65,6 @@ func inside(t reflect.Type) reflect.Type {
 	return t
 }
 
-// kindsOf are the kinds of JSON that a Go type is written as.
 var kindsOf = map[reflect.Kind]string{reflect.String: "string", reflect.Bool: "boolean", reflect.Int: "integer", reflect.Float64: "number",
 	reflect.Slice: "array", reflect.Struct: "object", reflect.Map: "object"}
 

@@ -152,7 +152,6 @@ func (p *page) section(name string, lines ...string) {
 	}
 }
 
-// item is a word with what is said of it.
 func (p *page) item(word, says string) {
 	fmt.Fprintf(p, ".TP\n.B %s\n%s\n", roff(word), filled(says))
 }

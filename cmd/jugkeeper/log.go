@@ -105,7 +105,6 @@ func (l *logFlags) on(cmd *cobra.Command, because string) {
 	cmd.Flags().BoolVar(&l.yes, "yes", false, "keep an unlikely entry without asking")
 }
 
-// typed returns a line with what the flags say besides.
 func (l logFlags) typed(line string) app.Typed {
 	return app.Typed{Line: line, Note: l.note, Because: l.because}
 }

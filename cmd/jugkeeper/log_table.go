@@ -49,7 +49,6 @@ func (s session) table(w world, path, subject string) (tableRead, error) {
 	return t.read(data)
 }
 
-// tableRead is what a table holds for one ferment.
 type tableRead struct {
 	entries []ferment.Entry
 	thinned int      // readings left out of days that have more than four

@@ -367,7 +367,6 @@ const (
 	dangerous = 11
 )
 
-// statuses are the exit statuses with what they mean.
 var statuses = []struct {
 	status int
 	means  string
@@ -397,7 +396,6 @@ func (f *failure) Error() string {
 
 func (f *failure) Unwrap() error { return f.err }
 
-// saysNo refuses what a rule or the files are against.
 func saysNo(format string, args ...any) error {
 	return &failure{status: saidNo, err: fmt.Errorf(format, args...)}
 }

@@ -68,7 +68,6 @@ func todayCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// urgency returns the status that --exit-code asks for.
 func urgency(s app.Snapshot) error {
 	switch danger, late := words.Of(s).Urgent(); {
 	case danger:

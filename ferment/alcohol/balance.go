@@ -22,7 +22,6 @@ const (
 // ethanolGravity is the specific gravity of ethanol at 20/20 °C (OIML R 22).
 const ethanolGravity = 0.79066
 
-// weakest is the lowest gravity of a must.
 const weakest measure.Gravity = 1.002
 
 // Balance is the result of a fall of gravity.
@@ -123,7 +122,6 @@ func checkFall(original, final measure.Gravity) error {
 	return err
 }
 
-// mostVolume is the largest volume that a figure accepts.
 const mostVolume measure.Volume = 2000
 
 // Diluted returns the strength of a liquid in a larger volume:

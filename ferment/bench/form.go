@@ -22,7 +22,6 @@ type form struct {
 
 func (f *form) given(key string) bool { _, is := f.values[key]; return is }
 
-// fail keeps the first error.
 func (f *form) fail(err error) { f.err = cmp.Or(f.err, err) }
 
 func read[T any](f *form, key string, parse func(string) (measure.Given[T], error)) measure.Given[T] {
@@ -38,7 +37,6 @@ func read[T any](f *form, key string, parse func(string) (measure.Given[T], erro
 	return v
 }
 
-// want reads a required value.
 func want[T any](f *form, key string, parse func(string) (measure.Given[T], error)) T {
 	return read(f, key, parse).Value
 }

@@ -219,7 +219,6 @@ func latest(of answer) func(question) (holds, known bool) {
 	}
 }
 
-// first returns the time of the first entry by which it held.
 func first(of answer) func(question) (time.Time, bool) {
 	return func(q question) (time.Time, bool) {
 		for _, e := range q.Entries {

@@ -243,7 +243,6 @@ func (c Course) lookAt(name ConditionName) []string {
 	return nil
 }
 
-// said leaves out the lines that have nothing to say.
 func said(lines ...string) []string {
 	return slices.DeleteFunc(lines, func(l string) bool { return l == "" })
 }

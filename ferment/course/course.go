@@ -322,7 +322,6 @@ func (c Course) WarmestBy(at time.Time) Figure[measure.Temperature] {
 	return Known(warmest)
 }
 
-// stage returns how far the ferment is: the first that holds.
 func (c Course) stage() Stage {
 	near, isNear := c.FirstMet(ferment.Condition{Kind: ferment.NearFinish})
 	rack, racked := c.Last(ferment.Rack)

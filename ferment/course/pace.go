@@ -35,7 +35,6 @@ func (c Course) mixedBetween(from, to time.Time) bool {
 	return slices.ContainsFunc(c.mixed, func(m mixing) bool { return m.at.After(from) && !m.at.After(to) })
 }
 
-// perDay returns the fall between two readings in points a day.
 func perDay(a, b Reading) float64 {
 	days := b.At.Sub(a.At).Hours() / 24
 	if days <= 0 {

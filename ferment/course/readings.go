@@ -70,7 +70,6 @@ func (c Course) mustReading() Reading {
 	return r
 }
 
-// reading returns the gravity that an entry measured, corrected.
 func (c Course) reading(e *ferment.Entry) (Reading, bool) {
 	r := Reading{At: e.At.Time, Moment: e.At, Sample: e.Sample, Line: e.Line, From: Hydrometer, Error: hydrometerError}
 	if e.Undegassed {

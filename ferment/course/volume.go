@@ -66,7 +66,6 @@ func MustVolume(m ferment.Must) Figure[measure.Volume] {
 	return v
 }
 
-// move notes liquid in the ledger, and in the volume.
 func (c *Course) move(e *ferment.Entry, v measure.Volume, known bool, what string) {
 	c.Ledger = append(c.Ledger, Movement{At: e.At.Time, Volume: v, Known: known, What: what})
 	switch {

@@ -156,7 +156,6 @@ func (b basis) draw(es []explanation, last mark, readings int) []draw {
 	return out
 }
 
-// left returns the share of the fall still to come on a day.
 func (d draw) left(day float64) float64 {
 	if ahead := day - d.last.day; ahead > 0 {
 		day = d.last.day + ahead*d.hurry
@@ -164,7 +163,6 @@ func (d draw) left(day float64) float64 {
 	return max(d.stops, d.curve.left(day))
 }
 
-// gravity returns the reading to expect on a day.
 func (d draw) gravity(day float64) float64 {
 	s := d.left(day)
 	g := d.finish + (d.origin-d.finish)*s + d.bent*2*math.Sqrt(max(0, s*(1-s)))
@@ -191,7 +189,6 @@ func (d draw) reaches(left float64) float64 {
 	return day
 }
 
-// falls returns the day on which the gravity reaches a value.
 func (d draw) falls(to float64) float64 {
 	if to <= d.finish {
 		return math.Inf(1)

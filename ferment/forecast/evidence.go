@@ -94,7 +94,6 @@ func (b basis) weighByPrior(es []explanation) {
 	}
 }
 
-// normal is a normal distribution, the prior of a number.
 type normal struct{ mean, sd float64 }
 
 // miss returns by how many standard deviations a number differs from the mean.

@@ -106,7 +106,6 @@ func softplus(x float64) float64 {
 	return math.Log1p(math.Exp(x))
 }
 
-// residuals stores the residuals of a model at x in r.
 type residuals func(x, r []float64)
 
 // minimum is the x at which the sum of squares of the residuals is least.
@@ -117,7 +116,6 @@ type minimum struct {
 	stopped bool   // by the tolerance, not by the number of steps
 }
 
-// search is when a search ends.
 type search struct {
 	tolerance float64 // of a step, relative to x
 	steps     int

@@ -48,7 +48,6 @@ func check(g measure.Gravity) error {
 	return measure.InRange("gravity", g, Lowest, Highest, "")
 }
 
-// checked returns the gravity if it is in range.
 func checked(g measure.Gravity) (measure.Gravity, error) {
 	if err := check(g); err != nil {
 		return 0, err

@@ -37,7 +37,6 @@ func Takes(honey measure.Mass, water measure.Share) measure.Volume {
 	return Juice(solids, honey-solids)
 }
 
-// inHoney checks that the water in honey is in range.
 func inHoney(water measure.Share) error { return measure.InRange("water in honey", water, 12, 26, "%") }
 
 func inVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.01, 2000, "L") }

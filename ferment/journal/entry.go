@@ -59,7 +59,6 @@ func fieldOf(k *ferment.Key) field[anEntry] {
 
 var forms = map[ferment.Form]Form{ferment.AQuantity: Parsed, ferment.AWord: Word, ferment.AFlag: Flag}
 
-// groups are the keys that have keys of their own.
 var groups = map[string]func(name, example string) field[anEntry]{
 	"to": func(name, example string) field[anEntry] {
 		return group(name, example, vesselTable, func(e *anEntry) *ferment.Vessel { return &e.To })

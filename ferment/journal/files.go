@@ -95,7 +95,6 @@ var originTable = tableOf("an origin",
 
 const undecided = "undecided"
 
-// readEnding reads one ending, several, or that none is chosen.
 func readEnding(v value, d *draft) {
 	items := v.items()
 	for _, item := range items {

@@ -98,7 +98,6 @@ func (h *holding) write() {
 	_, _ = h.file.WriteAt([]byte(text), 0)
 }
 
-// wrote remembers a text that was written whole.
 func (h *holding) wrote(text []byte) {
 	h.stamps = append(h.stamps, stampText(text))
 	h.stamps = h.stamps[max(0, len(h.stamps)-mostStamps):]

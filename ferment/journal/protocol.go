@@ -256,12 +256,10 @@ func (v value) when(depth int) (w ferment.When, ok bool) {
 	return w, ok
 }
 
-// when returns a point in time of a plan as a key of a noun.
 func when[T any](key, example string, set func(*T, ferment.When)) field[T] {
 	return one(key, example, func(v value) (ferment.When, bool) { return v.when(0) }, set, nil).as(shape{form: Point})
 }
 
-// conditions returns questions, one or a list.
 func conditions[T any](key, example string, at func(*T) *[]ferment.Condition) field[T] {
 	return many(key, example, wordBy(protocol.ParseCondition), at, nil).as(shape{form: Parsed, several: true})
 }

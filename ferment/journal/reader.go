@@ -95,7 +95,6 @@ func (r *reader) root() (*yaml.Node, bool) {
 	return n, true
 }
 
-// A value is what stands behind a key.
 type value struct {
 	*reader
 	node    *yaml.Node
@@ -139,7 +138,6 @@ func (v value) scalar() (string, bool) {
 	return ferment.Harmless(s), ok
 }
 
-// lines returns a scalar that may have several lines.
 func (v value) lines() (string, bool) {
 	switch {
 	case !v.plain():

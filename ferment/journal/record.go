@@ -210,7 +210,6 @@ func same(a, b *yaml.Node) bool {
 	return a.Kind == b.Kind && a.Tag == b.Tag && a.Value == b.Value && a.Anchor == b.Anchor && slices.EqualFunc(a.Content, b.Content, same)
 }
 
-// withoutList returns what the holder has besides the list.
 func (rec *record) withoutList() []*yaml.Node {
 	rest := slices.Clone(rec.holder.Content)
 	if i := keyAt(rec.holder, rec.at.key); i >= 0 {

@@ -190,7 +190,6 @@ func cultureItem(c ferment.Culture) item {
 	return it
 }
 
-// itemsOf returns the items that a receipt's bytes say.
 func itemsOf(r ferment.Receipt) []item {
 	switch {
 	case len(r.Lots) > 0:

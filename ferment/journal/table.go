@@ -23,13 +23,11 @@ type field[T any] struct {
 	does    string
 }
 
-// is gives a field its description.
 func (f field[T]) is(does string) field[T] {
 	f.does = does
 	return f
 }
 
-// as gives a field the shape of its values.
 func (f field[T]) as(s shape) field[T] {
 	f.shape = s
 	return f
@@ -120,7 +118,6 @@ func one[T, V any](key, example string, read func(value) (V, bool), set func(*T,
 	}, write: write}
 }
 
-// many returns a key with a list of values.
 func many[T, V any](key, example string, read func(value) (V, bool), at func(*T) *[]V, write func([]V, style) string) field[T] {
 	return field[T]{key: key, example: example,
 		read: func(v value, into *T) {
@@ -160,7 +157,6 @@ func amount[T, V any](key, example string, parse func(string) (measure.Given[V],
 	return one(key, example, wordBy(parse), func(into *T, g measure.Given[V]) { *at(into) = g.Value }, nil).as(shape{form: Parsed})
 }
 
-// scale reads a number without a unit between two ends.
 func scale[V ~float64](name string, low, high V, example string) func(string) (measure.Given[V], error) {
 	return func(s string) (measure.Given[V], error) { return measure.ParseScale(s, name, low, high, example) }
 }
@@ -253,7 +249,6 @@ func (v value) whole(low, high int) (int, bool) {
 	return 0, false
 }
 
-// wholes returns a list of whole numbers.
 func wholes[T any](key, example string, low, high int, at func(*T) *[]int) field[T] {
 	return many(key, example, func(v value) (int, bool) { return v.whole(low, high) }, at, func(ns []int, s style) string {
 		texts := make([]string, len(ns))

@@ -20,7 +20,6 @@ type transaction struct {
 	steps []step
 }
 
-// A step is one write, with the receipt for it.
 type step struct {
 	receipt   ferment.Receipt
 	was, text []byte
@@ -207,7 +206,6 @@ func (s *Store) put(st step) error {
 	return s.replace(s.path(r.File), st.was, st.text)
 }
 
-// closes works out which files go to past.
 func (p *transaction) closes(names []string) error {
 	for _, name := range names {
 		file, past := openFile(name), pastFile(name)

@@ -95,7 +95,6 @@ var units = map[string]unit{
 	"":          {"", OfNothing, 1, 0},
 }
 
-// findUnit finds a unit by its name, upper or lower case.
 func findUnit(s string) (unit, bool) {
 	u, ok := units[strings.ToLower(strings.Join(strings.Fields(s), " "))]
 	return u, ok

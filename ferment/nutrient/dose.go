@@ -194,7 +194,6 @@ type Stock struct {
 	Give  measure.Volume // volume that has the dose
 }
 
-// stockGrams is the strength of a stock in g/L.
 const stockGrams = 100
 
 // weighable is the least scale steps to weigh within 5 %: half in ten (common practice, no source).

@@ -44,7 +44,6 @@ func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 	return found
 }
 
-// log is a log with the file that it is in.
 type log struct {
 	file    string
 	entries []ferment.Entry
@@ -172,7 +171,6 @@ func overdrawn(accounts []larder.Account) []ferment.Problem {
 	return found
 }
 
-// usesOf returns the places where honey of a lot was used.
 func usesOf(a larder.Account) []string {
 	var uses []string
 	for _, t := range a.Takes {

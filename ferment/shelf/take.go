@@ -88,7 +88,6 @@ func (s *Shelf) stillOpen(e *ferment.Entry) (Taken, bool) {
 	return last, same && last.Entry.Did != ferment.Dump && e.At.Time.Sub(last.Entry.At.Time) <= sameEvening
 }
 
-// choose returns the line that an entry takes its bottle from.
 func (s *Shelf) choose(e *ferment.Entry) (batch, line int, ok bool) {
 	order := opens
 	if e.Did == ferment.Taste {

@@ -148,7 +148,6 @@ func (k keyValue) jumps() (Ask, bool) {
 		k.key.Name, k.text(), k.key.Text(had), hours(k.e.At.Time.Sub(had.At.Time)))}, true
 }
 
-// changes reports whether an act changes a quantity at once.
 func changes(key string, act ferment.Act) bool {
 	switch key {
 	case "ph", "acidity":

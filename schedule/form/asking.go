@@ -88,7 +88,6 @@ func (p *asking) fail(key, text string) {
 	}
 }
 
-// may asks for a value that need not be there.
 func may[T any](p *asking, f Field, parse func(string) (measure.Given[T], error)) measure.Given[T] {
 	text := p.quantity(f)
 	if text == "" {

@@ -195,7 +195,6 @@ func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 	return left
 }
 
-// course returns what the log says with what was measured in it.
 func (f filling) course(measured []ferment.Entry) course.Course {
 	c := f.v.Course
 	if len(measured) > 0 {

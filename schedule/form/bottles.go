@@ -121,7 +121,6 @@ func (b bottled) drinking(p *asking) func() Outcome {
 	}
 }
 
-// care says the cautions for a bottle under pressure.
 func (b bottled) care(o *Outcome) {
 	if c := schedule.BottledCaution(b.v.Course, b.stock, b.batch); c != nil && c.Loud == schedule.Stop {
 		o.warn(*c)

@@ -56,7 +56,6 @@ func (r record) begin(p *asking) func() Outcome {
 	return func() Outcome { return r.begun(k, m, p.values[Because]) }
 }
 
-// firstPassage returns the step of a plan for the first medium.
 func (r record) firstPassage(plan string) (ferment.Step, bool) {
 	open, is := r.s.Cellar.Protocols[plan]
 	if !is {
@@ -75,7 +74,6 @@ func (r record) plans() []string {
 	return names
 }
 
-// work says what the culture needs first, and its cautions.
 func (r record) begun(k ferment.Culture, m medium, because string) Outcome {
 	var o Outcome
 	if m.entry.Medium.Known() {

@@ -129,7 +129,6 @@ func (g figured) filled() string {
 	return ""
 }
 
-// work computes the figure, and says what it rests on.
 func (g figured) work(values Values) Outcome {
 	given := map[string]string{}
 	for key, text := range values {

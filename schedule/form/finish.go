@@ -219,7 +219,6 @@ func (j jug) closing(p *asking) func() Outcome {
 	}
 }
 
-// still says what is left to do before a ferment is closed.
 func (j jug) still(o *Outcome) {
 	bottles := shelf.Of(j.v.Course)
 	var left []string

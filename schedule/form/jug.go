@@ -14,7 +14,6 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// jug is the vessel that a form is of, in its cellar.
 type jug struct {
 	record
 	v app.Vessel

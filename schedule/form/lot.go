@@ -41,7 +41,6 @@ func (r record) takeOff(p *asking) func() Outcome {
 	return func() Outcome { return r.harvest(l) }
 }
 
-// water asks how wet the honey is, the way that it was measured.
 func (r record) water(p *asking, l *ferment.Lot) {
 	switch p.choose(Field{Key: "measured", Label: "water by", Value: byShare, Words: []string{byShare, byIndex, byBrix, none}}) {
 	case byShare:
@@ -73,7 +72,6 @@ func (r record) water(p *asking, l *ferment.Lot) {
 	}
 }
 
-// work says what the lot is good for, and its cautions.
 func (r record) harvest(l ferment.Lot) Outcome {
 	o := Outcome{Change: ferment.Change{Lots: []ferment.Lot{l}}}
 	a := larder.Of(l, nil, r.s.At)

@@ -20,7 +20,6 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// tell says what the must is, and what to know of it.
 func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 	if b.gravity == 0 && b.way != fromMasses {
 		return
@@ -67,7 +66,6 @@ func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 	}
 }
 
-// made returns what goes together, and what it makes.
 func (n newFerment) made(b batch, fs []ferment.Ferment) string {
 	switch {
 	case !b.volume.Known():

@@ -11,7 +11,6 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// pour is what a vessel is topped up with.
 type pour struct {
 	amount  measure.Given[measure.Volume]
 	of      string
@@ -64,7 +63,6 @@ func (j jug) strength() measure.Given[measure.Strength] {
 	return measure.Given[measure.Strength]{}
 }
 
-// wish returns the top-up as something that is done.
 func (t pour) wish(at ferment.Moment) app.Wish {
 	amount, _ := measure.ParseQuantity(t.amount.Text) // it was read as a volume
 	return app.Wish{Step: string(ferment.TopUp), Entry: ferment.Entry{At: at, Amount: ferment.Amount{Quantity: amount}, Of: t.of, Alcohol: t.alcohol}}
@@ -160,7 +158,6 @@ func (j jug) share(p *asking, other jug) (t pour, rest measure.Given[measure.Vol
 	return t, rest
 }
 
-// loses writes into the other's log what went out of it.
 func (j jug) loses(o *Outcome, other jug, t pour, rest measure.Given[measure.Volume], at ferment.Moment) {
 	e := ferment.Entry{At: at, Lost: t.amount, Note: t.amount.Text + " into " + j.v.Label()}
 	there := other.v.Course.Volume

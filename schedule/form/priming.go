@@ -60,7 +60,6 @@ func (f filling) prime(p *asking) *priming {
 	return pr
 }
 
-// alike reports whether all that is filled takes one dose.
 func (f filling) alike() bool {
 	return !slices.ContainsFunc(f.rows, func(r row) bool { return !r.fizzes() || r.fizz.Value != f.rows[0].fizz.Value })
 }

@@ -29,7 +29,6 @@ var rackings = map[string]func(jug, *asking) func() Outcome{
 
 var rackingWords = []string{"rack", "into two", "top up", "blend", "fruit", "fine", "stabilise", "sweeten"}
 
-// moved is what comes over in a racking.
 type moved struct {
 	after measure.Given[measure.Volume] // measured; not known where only the loss was
 	lost  measure.Given[measure.Volume]

@@ -170,7 +170,6 @@ type proposal struct {
 	share float64
 }
 
-// proposals returns the rows that the ending asks for.
 func (j jug) proposals() []proposal {
 	f := j.v.Ferment
 	soft, rest := proposal{kind: j.kindFor(true, true), fizz: true, soft: true}, proposal{kind: j.kindFor(true, false), fizz: true, share: 1}
@@ -242,7 +241,6 @@ func (f filling) countFor(next *proposal, rest, size measure.Volume) int {
 	return int(float64(n.Count)*next.share + 0.5)
 }
 
-// budget is what has been reserved so far of a bottling.
 type budget struct{ tests, tastings, keeps int }
 
 // reserve shares n bottles out: of those with fizz two or three are opened as a
@@ -269,7 +267,6 @@ func (b *budget) reserve(n int, fizz, soft bool) []kept {
 	return slices.DeleteFunc(out, func(k kept) bool { return k.n <= 0 })
 }
 
-// budgetWords returns why so many bottles are reserved.
 func budgetWords(rows []row) string {
 	n, tests, tastings := 0, 0, 0
 	for _, r := range rows {
@@ -303,7 +300,6 @@ func (f filling) keeps(p *asking, key, label string, r row, b *budget) []kept {
 	return given.Value
 }
 
-// readKept reads what so many bottles are kept for.
 func readKept(text string, count int) (measure.Given[[]kept], error) {
 	bad := func(problem string) (measure.Given[[]kept], error) {
 		return measure.Given[[]kept]{}, &measure.Error{Text: text, Problem: problem, Hint: "numbers and drink, test, tasting or keep, e.g. 2 test, 4 tasting, 3 drink"}

@@ -195,7 +195,6 @@ func (j jug) fruit(p *asking) func() Outcome {
 	}
 }
 
-// fruited says what the fruit makes of the mead, with its doubt.
 func (j jug) fruited(o *Outcome, f ferment.FruitPart) {
 	kind, _ := ferment.FruitOf(f.Name)
 	kind = kind.With(f.Sugar, f.Water)

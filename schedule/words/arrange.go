@@ -177,7 +177,6 @@ func withFirst(l Line, all []schedule.Task, now time.Time) Line {
 	return l
 }
 
-// countsOf counts the lines by those words that need something.
 func countsOf(ls []Line) []Count {
 	n := map[Word]int{}
 	for _, l := range ls {

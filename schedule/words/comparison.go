@@ -122,7 +122,6 @@ func daysIn(v app.Vessel, t time.Time) float64 {
 	return t.Sub(v.Course.Pitch.At).Hours() / 24
 }
 
-// dayOf returns the day on which a condition was first met.
 func dayOf(c ferment.Condition) func(app.Vessel) float64 {
 	return func(v app.Vessel) float64 {
 		at, met := v.Course.FirstMet(c)

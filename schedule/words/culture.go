@@ -94,7 +94,6 @@ func (r room) path(v app.Vessel) string {
 	return strings.Join(parts, " → ")
 }
 
-// proof says how far a culture went in the must that tested it.
 func (r room) proof(p lineage.Proof, proved bool) string {
 	switch {
 	case !proved:
@@ -178,7 +177,6 @@ func medium(e *ferment.Entry, units measure.System) string {
 	return strings.Join(parts, ", ")
 }
 
-// madeBy returns what ferments made of a culture.
 func (r room) madeBy(id string, courses []course.Course) []Made {
 	var out []Made
 	for _, m := range lineage.MadeBy(id, courses) {

@@ -55,7 +55,6 @@ type room struct {
 	vessel   measure.Volume // the usual one
 }
 
-// label returns what a ferment is called.
 func (r room) label(id string) string {
 	for _, f := range r.snapshot.Cellar.Ferments {
 		if f.ID == id {
@@ -78,7 +77,6 @@ func (r room) answer(as []larder.Account) []string {
 	return lines
 }
 
-// because returns why a lot comes first.
 func (r room) because(a larder.Account) string {
 	if says, keepsNot := schedule.KeepsNot(a); keepsNot && a.Urgency() < larder.ThisYear {
 		return says
@@ -148,7 +146,6 @@ var urgencies = map[larder.Urgency]struct {
 	larder.Unmeasured: {Ask, "how wet?"}, larder.CanWait: {"", "keeps"}, larder.Asked: {Warn, "treated hive"}, larder.Gone: {"", "used up"},
 }
 
-// classes are how long honey keeps by its water.
 var classes = map[honey.Keeping]string{
 	honey.Keeps:      "under 17.1 %: no yeast grows in it",
 	honey.KeepsClean: "17.1 to 18.0 %: keeps while few yeasts are in it",
@@ -245,7 +242,6 @@ func (r room) leftInFull(l larder.Left) string {
 	return kilos(l.Mass, r.settings.Units) + ", ±" + l.Within.In(r.settings.Units)
 }
 
-// makes returns the musts that what is left is enough for.
 func (r room) makes(a larder.Account) []Fact {
 	made, err := a.Makes(r.vessel)
 	if err != nil {

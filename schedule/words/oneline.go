@@ -38,7 +38,6 @@ func (s Sheet) OneLine() string {
 	return cmp.Or(strings.Join(parts, "; "), "nothing to do today")
 }
 
-// brief returns a task by vessel, act and amount.
 func (l Line) brief() string {
 	return strings.TrimSuffix(l.Tag+" "+l.Act+", "+l.Amount.String(), ", ")
 }

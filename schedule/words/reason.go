@@ -102,7 +102,6 @@ func heldFor(t schedule.Task, v app.Vessel, now time.Time) reason {
 	return reason{cmp.Or(short, "not yet: its page says why"), long}
 }
 
-// looks are the short forms of what a look has to answer.
 var looks = map[string]string{
 	"look at it: is the smell clean?": "smell the culture first", "look at it: any gas?": "wait for gas and sediment",
 	"look at it: any sediment?": "wait for gas and sediment", "type clear once it is": "look first: is it clear?",

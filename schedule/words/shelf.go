@@ -90,7 +90,6 @@ func Plural(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// madeOf returns what was made this year and the year before.
 func madeOf(fs []ferment.Ferment, now time.Time, units measure.System) string {
 	var said []string
 	for _, y := range shelf.MadeIn(fs) {

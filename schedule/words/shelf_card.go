@@ -203,7 +203,6 @@ func (t ShelfTask) takes(l Line, v app.Vessel, s app.Snapshot) bool {
 		v.Ferment.Trial.Name != "" && v.Ferment.Trial.Name == first.Ferment.Trial.Name
 }
 
-// and returns the tasting of both, blind.
 func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
 	t.Subjects, t.Tags = append(t.Subjects, l.Subject), append(t.Tags, l.Tag)
 	if ranks[l.Word] < ranks[t.Line.Word] {

@@ -30,7 +30,6 @@ type Model struct {
 	typing  *fill.In               // the open field; nil for none
 }
 
-// all are the figures, in the order of the bench.
 var all = figures.Figures()
 
 // New returns a bench without a ferment.
@@ -157,7 +156,6 @@ func (m Model) kept() Model {
 // besideFrom is the width from which the list of figures is next to the form.
 const besideFrom = 96
 
-// grid returns the columns of the form, left of the list.
 func (m view) grid() fill.Grid {
 	page := m.Page()
 	if m.Width >= besideFrom {

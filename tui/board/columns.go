@@ -119,7 +119,6 @@ func columnsOf(g grid, width int, calm bool) columns {
 	return c
 }
 
-// heading names the columns.
 func (c columns) heading(t theme.Theme) string {
 	r := layout.Row{}.At(c.tag, t.Faint("vessel"))
 	if c.honey > 0 {
@@ -241,7 +240,6 @@ func doubt(r words.Row) string {
 	return ""
 }
 
-// quietly returns a quiet vessel in a sentence that fits.
 func quietly(r words.Row, w int) string {
 	for _, text := range []string{r.Sentence, strings.ReplaceAll(r.Sentence, " the ", " "), words.Join("; ", r.Until, r.Next)} {
 		if layout.Width(text) <= w {

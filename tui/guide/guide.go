@@ -49,7 +49,6 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	return m, intent.Act{Action: a}
 }
 
-// to returns another chapter; after the last comes the first.
 func (m Model) to(chapter int) Model {
 	m.chapter, m.top = (chapter+len(m.chapters))%len(m.chapters), 0
 	return m

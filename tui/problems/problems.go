@@ -91,7 +91,6 @@ func (m view) drawn() []string {
 	return append(rows, m.list(page, m.Height-4)...)
 }
 
-// answer says how many there are.
 func (m view) answer() string {
 	problems := 0
 	for _, it := range m.items {

@@ -64,7 +64,6 @@ func (m view) leastCard(page layout.Page) int {
 	return 4
 }
 
-// parts returns the rows above the card, and the room for it.
 func (m view) parts(page layout.Page) (due, table []string, room int) {
 	total := m.Height - 4 // without the title, its blank row, the one before the card and the footer
 	if m.Height >= roomy {

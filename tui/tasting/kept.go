@@ -117,7 +117,6 @@ func (m view) answer(page layout.Page) []string {
 	return append(rows, widget.Labelled(page, textColumn, page.End(), m.Theme.Faint("found"), so)...)
 }
 
-// ageColumn is the column of the words, after their ages.
 const ageColumn = 15
 
 // tastings returns all tastings by age, each glass in a column of its own.

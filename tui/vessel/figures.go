@@ -121,7 +121,6 @@ var originalFrom = map[course.OriginalSource]string{
 	course.Measured: "measured", course.FromMasses: "worked out from its honey", course.FirstReading: "the first reading",
 }
 
-// when returns a time, empty for none.
 func (c content) when(t time.Time) string {
 	if t.IsZero() {
 		return ""

@@ -104,7 +104,6 @@ func Stem(t theme.Theme, notches []words.Notch, w, rows int) []string {
 	return out[:places[len(places)-1]+1]
 }
 
-// stemGrid has the columns of a stem.
 type stemGrid struct {
 	brk, number, stem, says int
 	short                   bool

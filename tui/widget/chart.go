@@ -229,7 +229,6 @@ func (v *canvas) mark(m Mark) {
 	v.sign(min(x, 2*v.Width-1), y, mark, m.Sign)
 }
 
-// row writes one row of cells.
 func (v *canvas) row(y int, t theme.Theme) string {
 	var b strings.Builder
 	for x := range max(v.Width, 0) {

@@ -64,7 +64,6 @@ func cardRow(pair [][]string) []string {
 	return rows
 }
 
-// written returns a text in the lines of a card.
 func written(texts ...string) []string {
 	var out []string
 	for _, t := range texts {
@@ -73,7 +72,6 @@ func written(texts ...string) []string {
 	return out
 }
 
-// hung returns a word, and next to it a text in lines.
 func hung(word, text string, indent, width int) []string {
 	var out []string
 	for i, line := range layout.Wrap(plain(text), width-indent) {

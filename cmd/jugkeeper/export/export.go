@@ -62,7 +62,6 @@ func stock(l words.Line, s measure.System) string {
 	return "or " + amount.String() + " " + of
 }
 
-// caution returns the caution of a task, else that of its step.
 func caution(t schedule.Task, p ferment.Protocol, units measure.System) string {
 	if t.Caution != nil {
 		return t.Caution.Text
@@ -90,7 +89,6 @@ func printed(now time.Time) string { return now.Format("Mon 2 Jan 2006, 15:04") 
 // Scales are the densities of an entry, by the names that a table has them under.
 var Scales = [][2]string{{"gravity", "SG"}, {"brix", "Brix"}, {"plato", "Plato"}, {"oechsle", "Oechsle"}, {"refractometer", "refractometer"}}
 
-// typed returns what was read, and on which scale.
 func typed(e *ferment.Entry) (text, scale string) {
 	for _, s := range Scales {
 		if k, _ := ferment.KeyNamed(s[0]); k.Has(e) {

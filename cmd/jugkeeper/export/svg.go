@@ -112,7 +112,6 @@ const (
 	frameTop, frameBottom       = 60.0, 400.0
 )
 
-// plot is a picture with the scales of its frame.
 type plot struct {
 	picture
 	traces              []trace
@@ -256,7 +255,6 @@ func Curves(s app.Snapshot) (text string, missing []string) {
 	return p.text.String(), missing
 }
 
-// head opens the picture, and says in words what it shows.
 func (p *plot) head(now time.Time) {
 	var names, told []string
 	for _, t := range p.traces {

@@ -54,7 +54,6 @@ type item struct {
 	entry  *ferment.Entry
 }
 
-// column is one value of an entry, empty where it has none.
 type column struct {
 	name string
 	of   func(item) string
@@ -112,7 +111,6 @@ func at(i item) string {
 	return i.entry.At.Time.In(i.vessel.Course.Settings.Zone).Format(time.RFC3339)
 }
 
-// day returns the days since the pitch.
 func day(i item) string {
 	if p := i.vessel.Course.Pitch; p.Known {
 		return number(i.entry.At.Time.Sub(p.At).Hours()/24, 2)
