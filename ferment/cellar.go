@@ -10,14 +10,14 @@ import (
 	"sync/atomic"
 )
 
-// Cellar is everything that was read from a cellar's folder at one moment.
+// Cellar is everything in a cellar's folder, as read at one moment.
 type Cellar struct {
 	Dir       string
-	Stamp     uint64 // differs whenever settings or protocols do
+	Stamp     uint64 // changes whenever settings or protocols do
 	Settings  Settings
-	Ferments  []Ferment // open ones that could be read, in the order of their file names
-	Past      []Ferment // closed ones, where they were asked for
-	Parents   []Ferment // closed ones that an open one was racked off
+	Ferments  []Ferment // open ones that could be read, by file name
+	Past      []Ferment // closed ones, if they were loaded
+	Parents   []Ferment // closed ones from which an open one was racked off
 	Lots      []Lot
 	Cultures  []Culture
 	Protocols Plans // built-in ones and the person's own
@@ -25,8 +25,8 @@ type Cellar struct {
 	Remarks   []Problem
 }
 
-// OpenAndPast returns all ferments: the open ones, and the closed ones where they
-// were asked for, else those that an open one was racked off.
+// OpenAndPast returns all ferments: the open ones, and all closed ones if they were loaded, else those from which an
+// open one was racked off.
 func (c Cellar) OpenAndPast() []Ferment {
 	if c.Past == nil {
 		return slices.Concat(c.Ferments, c.Parents)
@@ -34,7 +34,7 @@ func (c Cellar) OpenAndPast() []Ferment {
 	return slices.Concat(c.Ferments, c.Past)
 }
 
-// With returns the cellar as it will be once a change is written.
+// With returns the cellar after a change.
 func (c Cellar) With(ch Change) Cellar {
 	c.Ferments, c.Lots, c.Cultures = slices.Concat(c.Ferments, ch.Ferments), slices.Concat(c.Lots, ch.Lots), slices.Concat(c.Cultures, ch.Cultures)
 	for _, u := range ch.Uses {
@@ -59,8 +59,8 @@ func (c Cellar) With(ch Change) Cellar {
 	return c
 }
 
-// Find gives the open ferment that a name or a tag means. A name wins over a
-// tag; two ferments with one tag are an error that lists both.
+// Find returns the open ferment with a name or a tag. A name takes precedence; two ferments with the same tag are an
+// error that lists both.
 func (c Cellar) Find(name string) (Ferment, error) {
 	for _, f := range c.Ferments {
 		if strings.EqualFold(f.ID, name) {
@@ -84,7 +84,7 @@ func (c Cellar) Find(name string) (Ferment, error) {
 	return Ferment{}, &TwoTagged{Tag: name, Names: tagged}
 }
 
-// TwoTagged says that a tag does not tell which ferment is meant.
+// TwoTagged is the error for a tag that two ferments have.
 type TwoTagged struct {
 	Tag   string
 	Names []string
@@ -94,11 +94,11 @@ func (e *TwoTagged) Error() string {
 	return fmt.Sprintf("the tag %q is on %s: use the name of the file", e.Tag, strings.Join(e.Names, " and "))
 }
 
-// UnknownFerment says that no open ferment answers to a name.
+// UnknownFerment is the error for a name that no open ferment has.
 type UnknownFerment struct {
 	Name  string
 	Known []string
-	Also  []string // the tags, and what else could be meant
+	Also  []string // the tags, and similar names
 }
 
 func (e *UnknownFerment) Error() string {
@@ -111,7 +111,7 @@ func (e *UnknownFerment) Error() string {
 	return fmt.Sprintf("no ferment is called %q%s", e.Name, Meant(e.Name, e.Known))
 }
 
-// Plans are protocols by name, each read when it is first asked for.
+// Plans are protocols by name, each read when it is first needed.
 type Plans map[string]func() Protocol
 
 // Named returns the protocol of a name, if there is one.
@@ -123,16 +123,15 @@ func (p Plans) Named(name string) (Protocol, bool) {
 	return read(), true
 }
 
-// Problem is something in a file that could not be read, or a remark on what
-// looks unlikely. Its place is exact: line and column count from 1, a column
-// of 0 means the whole line, a line of 0 the whole file.
+// Problem is something in a file that could not be read, or that looks unlikely. Line and column count from 1; column 0
+// means the whole line, line 0 the whole file.
 type Problem struct {
 	File    string // path in the cellar, with slashes
 	Line    int
 	Column  int
 	Message string // what is wrong there, and a right example
-	Text    string // the line's text, made harmless
-	Near    bool   // the line is a guess of the YAML reader
+	Text    string // the text of the line, escaped
+	Near    bool   // the line is a guess of the YAML parser
 }
 
 func (p Problem) String() string {
@@ -154,29 +153,29 @@ func SortProblems(ps []Problem) {
 	})
 }
 
-// Receipt says what a write did to one file, to take it back while the file is as it was left.
+// Receipt is what a write did to one file, so that it can be undone while the file is unchanged.
 type Receipt struct {
 	Subject string // the ferment, culture or lot written to
 	File    string // path in the cellar
-	Made    bool   // the file is a new one, and Text the whole of it
-	Moved   string // where the file went, Text being the whole of it; empty for one that stayed
+	Made    bool   // the file is new, and Text all of it
+	Moved   string // new place of a file, Text being all of it; empty for a file that stayed
 	Line    int    // of the first entry written
-	Offset  int64  // of the first byte put in
-	Text    string // the bytes put in
-	Removed string // the bytes that stood there before and were replaced
+	Offset  int64  // of the first byte inserted
+	Text    string // the bytes inserted
+	Removed string // the bytes that they replaced
 
-	// What the bytes say: entries, or else one of the others.
+	// What the bytes are: entries, or else one of the others.
 	Entries  []Entry
 	Lots     []Lot
 	Uses     []Use
 	Cultures []Culture
-	Notes    []string // the ids of the entries in the record outside the cellar
-	Stood    bool     // the entries stood there already, to the letter: nothing was written
-	Alone    string   // why no record outside the cellar was kept of them; empty where one was
+	Notes    []string // ids of the entries in the record outside the cellar
+	Stood    bool     // the entries were there already, byte for byte, so nothing was written
+	Alone    string   // why the record outside the cellar has no copy; empty if it has
 }
 
-// Change is everything that one act writes: new ferments, new lots and cultures,
-// honey used elsewhere, entries, and what closes. It is written in this order.
+// Change is everything that one act writes, in this order: new ferments, lots and cultures, honey used elsewhere,
+// entries, and closed ferments.
 type Change struct {
 	Ferments []Ferment // new ones, a file each, by ID
 	Lots     []Lot     // appended to honey.yaml
@@ -186,7 +185,7 @@ type Change struct {
 	Closes   []string // ferments whose files move to past
 }
 
-// LotUse is honey of one lot that went elsewhere than into a ferment.
+// LotUse is honey of one lot that was used outside of ferments.
 type LotUse struct {
 	Lot string // its id
 	Use Use
@@ -198,16 +197,16 @@ type Logged struct {
 	Entries []Entry
 }
 
-// Lost is an entry that was given to the program and stands in no file any more.
+// Lost is an entry that was given to the program and is in no file any more.
 type Lost struct {
 	Subject string // the ferment or culture that it belongs to
 	File    string
 	Entry   Entry
-	Text    string // the entry as the record keeps it, made harmless
+	Text    string // the entry as in the record, escaped
 }
 
-// Each does something for every number below n, several at once, one not touching what another does.
-// A panic in one comes out of Each.
+// Each calls do for every number below n, several at once; the calls must be independent. A panic in one of them is
+// raised by Each.
 func Each(n int, do func(i int)) {
 	var workers sync.WaitGroup
 	var taken atomic.Int64

@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Entry is one dated item of a log: measurements, an act or a step passed over, a note.
+// Entry is one dated item of a log: measurements, an act, a skipped step, a note.
 type Entry struct {
 	At    Moment
 	Order int // place in the file, from 0
@@ -23,7 +23,7 @@ type Entry struct {
 	Refractometer measure.Given[measure.Brix]
 	Sample        measure.Given[measure.Temperature] // of the liquid in the trial jar
 	With          string                             // the instrument
-	Undegassed    bool                               // the sample still held its gas
+	Undegassed    bool                               // there was still gas in the sample
 	Temperature   measure.Given[measure.Span[measure.Temperature]]
 	PH            measure.Given[measure.PH]
 	Acidity       measure.Given[measure.Content]
@@ -48,8 +48,8 @@ type Entry struct {
 	Lot     string
 	Water   measure.Given[measure.Share] // in the honey, or in the fruit
 	Sugar   measure.Given[measure.Share] // in the fruit
-	Skipped string                       // a step or an act passed over
-	// Overrode is a gate or a stop that was passed against advice.
+	Skipped string                       // a step or an act that was skipped
+	// Overrode is a gate or a stop that was ignored on purpose.
 	Overrode string
 	Because  string
 	Remind   Moment
@@ -71,19 +71,19 @@ type Entry struct {
 	Verdict string
 }
 
-// Amount is a quantity, or known to be unknown.
+// Amount is a quantity, or one known to be unknown.
 type Amount struct {
 	measure.Quantity
 	Unknown bool
 }
 
-// Given reports whether an amount was written at all, be it as unknown.
+// Given reports whether an amount was written at all, even as unknown.
 func (a Amount) Given() bool { return a.Unknown || a.Known() }
 
 // Doubt is whether a reading is trusted.
 type Doubt string
 
-// A reading without a word is taken as it stands, unless it is unlikely.
+// A reading without one of these words is trusted, unless it is unlikely.
 const (
 	NoWord    Doubt = ""
 	Doubtful  Doubt = "doubtful"
@@ -100,7 +100,7 @@ const (
 	Clear    Clarity = "clear"
 )
 
-// Words that the keys seen, airlock, feel and label take.
+// The words for the keys seen, airlock, feel and label.
 var (
 	SeenWords    = []string{"foam", "gas", "sediment", "film", "mould", "flies"}
 	AirlockWords = []string{"working", "still", "dry", "sucked-back", "closed"}
@@ -109,17 +109,17 @@ var (
 	VerdictWords = []string{"trying", "usable", "discarded"}
 )
 
-// HasDensity reports whether the entry measured a density, with whatever instrument.
+// HasDensity reports whether the entry measured a density with any instrument.
 func (e *Entry) HasDensity() bool {
 	return e.DensityText() != ""
 }
 
-// DensityText returns the density of the entry as it was typed, on whatever scale.
+// DensityText returns the density of the entry as typed, on any scale.
 func (e *Entry) DensityText() string {
 	return cmp.Or(e.Gravity.Text, e.Brix.Text, e.Plato.Text, e.Oechsle.Text, e.Refractometer.Text)
 }
 
-// Measured reports whether the entry carries the measurement of that name.
+// Measured reports whether the entry has the measurement of that name.
 func (e *Entry) Measured(do string) bool {
 	switch do {
 	case DoGravity:
@@ -134,12 +134,11 @@ func (e *Entry) Measured(do string) bool {
 	return false
 }
 
-// Saw reports whether the entry names a thing seen.
+// Saw reports whether a thing was seen.
 func (e *Entry) Saw(word string) bool { return slices.Contains(e.Seen, word) }
 
-// Mass returns the mass that the entry's amount stands for, a stock solution of
-// grams in 100 mL counted by its grams. It is not ok where the amount is
-// unknown, missing or neither.
+// Mass returns the mass of the entry's amount; a stock solution counts by the grams in it. It is not ok if the amount
+// is unknown, missing, or not a mass.
 func (e *Entry) Mass() (mass measure.Mass, ok bool) {
 	if e.Amount.Unknown || !e.Amount.Known() {
 		return 0, false
@@ -150,7 +149,7 @@ func (e *Entry) Mass() (mass measure.Mass, ok bool) {
 	return e.Amount.Mass()
 }
 
-// EntryError is something in an entry that cannot be.
+// EntryError is a fault in an entry.
 type EntryError struct {
 	Key     string // the entry's key, as in the file
 	Message string // what is wrong, and a right example
@@ -158,7 +157,7 @@ type EntryError struct {
 
 func (e *EntryError) Error() string { return e.Message }
 
-// Check returns an *EntryError for the first part that does not go with the others, else nil.
+// Check returns an *EntryError for the first key that does not go with the others, else nil.
 func (e *Entry) Check() error {
 	scales := e.scales()
 	_, ending := ParseEndings(e.Of)
@@ -181,8 +180,7 @@ func (e *Entry) Check() error {
 	return nil
 }
 
-// scales returns the keys that the liquid's density is given under. A
-// refractometer is an instrument of its own and may stand beside them.
+// scales returns the density keys of the entry. A refractometer is a separate instrument, so brix may be there too.
 func (e *Entry) scales() (keys []string) {
 	for _, name := range []string{"gravity", "brix", "plato", "oechsle"} {
 		if k, _ := KeyNamed(name); k.Has(e) {
@@ -192,7 +190,7 @@ func (e *Entry) scales() (keys []string) {
 	return keys
 }
 
-// Empty reports whether the entry has nothing but its time.
+// Empty reports whether the entry has only its time.
 func (e *Entry) Empty() bool {
 	rest := *e
 	rest.At, rest.Order, rest.Line = Moment{}, 0, 0
@@ -235,11 +233,11 @@ const (
 	Move       Act = "move"
 	Blend      Act = "blend"
 	Choose     Act = "choose"
-	Accept     Act = "accept" // where it ends is taken as it is
+	Accept     Act = "accept" // take the present gravity as the final one
 	Dump       Act = "dump"
 	Close      Act = "close"
 
-	// On a culture also these.
+	// Only on a culture:
 	Collect Act = "collect"
 	Passage Act = "passage"
 	Prove   Act = "prove"
@@ -259,7 +257,7 @@ var acts = []Act{
 // IsAct reports whether a word names an act.
 func IsAct(word string) bool { return slices.Contains(acts, Act(word)) }
 
-// A measurement that can be a step of a plan, settled by any entry that has it.
+// Measurements that can be a step of a plan; any entry with one settles the step.
 const (
 	DoGravity     = "gravity"
 	DoPH          = "ph"
@@ -267,12 +265,12 @@ const (
 	DoVolume      = "volume"
 )
 
-// IsMeasurement reports whether a step's do is a measurement instead of an act.
+// IsMeasurement reports whether a step asks for a measurement instead of an act.
 func IsMeasurement(do string) bool {
 	return do == DoGravity || do == DoPH || do == DoTemperature || do == DoVolume
 }
 
-// ApartFromCourse reports whether an act measures a test glass or a bottle, not the vessel.
+// ApartFromCourse reports whether an act measures a test glass or a bottle instead of the vessel.
 func (a Act) ApartFromCourse() bool { return a == ForcedTest || a == Open || a == Taste }
 
 var adding = []Act{
@@ -282,7 +280,7 @@ var adding = []Act{
 // Adds reports whether the act puts something into the vessel.
 func (a Act) Adds() bool { return slices.Contains(adding, a) }
 
-// ActNames lists the names of every act, in the order of the work.
+// ActNames returns the names of all acts, in the order of the work.
 func ActNames() []string {
 	return Map(acts, func(a Act) string { return string(a) })
 }

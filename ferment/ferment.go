@@ -1,6 +1,5 @@
-// Package ferment holds the nouns of the cellar as plain data: ferments and
-// their entries, must, yeast, honey lots, cultures, protocols, settings. It
-// reads no file and no clock.
+// Package ferment has the data of the cellar: ferments and their entries, must, yeast, honey lots, cultures, protocols,
+// settings. It reads no file and no clock.
 package ferment
 
 import (
@@ -15,12 +14,12 @@ import (
 
 // Ferment is one must on one yeast in a vessel, from pitching to the last bottle.
 type Ferment struct {
-	ID       string // file name without .yaml; what commands call it
+	ID       string // file name without .yaml, also used in commands
 	Name     string // free text
 	Tag      string // the short code on the glass
 	Vessel   Vessel
 	Trial    Trial
-	From     Origin // the ferment that it was racked off, if it went its own way
+	From     Origin // the ferment from which it was racked off, if any
 	Protocol string
 	Endings  []Ending // empty while undecided
 	Must     Must
@@ -30,23 +29,23 @@ type Ferment struct {
 	Note     string
 
 	File       string         // path in the cellar
-	Incomplete bool           // an entry of the file could not be read and was left out
+	Incomplete bool           // an entry could not be read and was left out
 	Past       bool           // closed, in ferments/past
-	Stamp      uint64         // differs whenever the text of the file does
-	Lines      map[string]int // of some of its keys in the file, from 1
+	Stamp      uint64         // changes whenever the text of the file does
+	Lines      map[string]int // lines of some keys in the file, from 1
 }
 
 // Vessel is the container.
 type Vessel struct {
 	Kind     string
 	Brimful  measure.Given[measure.Volume]
-	Declared bool // whether the file says anything of it
+	Declared bool // the file has something about it
 }
 
-// Trial names the ferments that came from one must, and what differs.
+// Trial names the ferments of one must, and how they differ.
 type Trial struct{ Name, Differs string }
 
-// Origin is the ferment that another was parted from, when, and how much of it.
+// Origin is the ferment from which another was racked off, when, and how much of it.
 type Origin struct {
 	Ferment string
 	At      Moment
@@ -63,13 +62,13 @@ const (
 	Sweetened         Ending = "sweetened"
 )
 
-// Undecided reports whether no ending has been chosen yet.
+// Undecided reports whether no ending was chosen yet.
 func (f Ferment) Undecided() bool { return len(f.Endings) == 0 }
 
 // EndsAs reports whether the ferment is to end in the given way, alone or among others.
 func (f Ferment) EndsAs(e Ending) bool { return slices.Contains(f.Endings, e) }
 
-// Label returns what the glass is called by: the tag, else the name of the file.
+// Label returns the short name of a ferment: the tag, else the name of the file.
 func (f Ferment) Label() string {
 	if f.Tag != "" {
 		return f.Tag
@@ -77,21 +76,21 @@ func (f Ferment) Label() string {
 	return f.ID
 }
 
-// Called reports whether a typed name means this ferment, without case; a closed one by its file alone.
+// Called reports whether a typed name means this ferment, ignoring case; for a closed one only the file name counts.
 func (f Ferment) Called(name string) bool {
 	return strings.EqualFold(f.ID, name) || !f.Past && f.Tag != "" && strings.EqualFold(f.Tag, name)
 }
 
-// Must is honey and water, and fruit, before and during fermentation.
+// Must is the honey, water and fruit before fermentation.
 type Must struct {
 	Volume  measure.Given[measure.Volume]
 	Honey   []HoneyPart
-	Water   measure.Given[measure.Volume] // honey went into this much water
+	Water   measure.Given[measure.Volume] // volume of water for the honey
 	Fruit   []FruitPart
 	Gravity measure.Given[measure.Gravity] // measured; counts as a reading at the pitch
 	PH      measure.Given[measure.PH]
 
-	Fermentable measure.Given[measure.Share] // of the solids, that yeast can take
+	Fermentable measure.Given[measure.Share] // share of the solids that yeast can ferment
 }
 
 // HoneyPart is an amount of honey of one lot.
@@ -112,45 +111,43 @@ type FruitPart struct {
 // YeastKind is where a yeast came from.
 type YeastKind string
 
-// The kinds of yeast. Without a word it is bought.
+// The kinds of yeast; bought is the default.
 const (
 	Bought YeastKind = "bought"
 	Wild   YeastKind = "wild"
 	Slurry YeastKind = "slurry"
 )
 
-// Demand is how much nitrogen a yeast wants.
+// Demand is how much nitrogen a yeast needs.
 type Demand string
 
-// The demands; medium where none is given.
+// The demands; medium is the default.
 const (
 	Low    Demand = "low"
 	Medium Demand = "medium"
 	High   Demand = "high"
 )
 
-// Yeast is what was pitched.
+// Yeast is the yeast of a ferment.
 type Yeast struct {
 	Name        string
 	Kind        YeastKind
-	Culture     string // an id in cultures.yaml
+	Culture     string // id in cultures.yaml
 	Demand      Demand
 	Tolerance   measure.Given[measure.Strength]
 	Temperature measure.Given[measure.Span[measure.Temperature]]
 
-	// From is the culture of that id, nil where the cellar has none. No file says
-	// it: Joined fills it in.
+	// From is the culture with that id, nil if the cellar has none. It is in no file: Joined sets it.
 	From *Culture
 }
 
-// IsWild reports whether the yeast is a wild culture, whose finish is unproved. A
-// culture of whatever kind counts as one until somebody says how much alcohol
-// it reaches.
+// IsWild reports whether the yeast is a wild culture, whose finish is unproved. Any culture counts as one until its
+// tolerance is given.
 func (y Yeast) IsWild() bool {
 	return y.Kind == Wild || y.Culture != "" && !y.Tolerance.Known()
 }
 
-// NutrientPlan is what the person fixed of the nutrient; each part optional.
+// NutrientPlan is what the person decided about the nutrient; each part is optional.
 type NutrientPlan struct {
 	Target measure.Given[measure.Content] // nitrogen wanted
 	Own    measure.Given[measure.Content] // nitrogen already in the must
@@ -168,23 +165,23 @@ type Lot struct {
 	ReadAt          measure.Given[measure.Temperature]
 	State           string                       // extracted, crushed, cappings-wash, set
 	Treated         string                       // hive treatments and dates; "none"
-	Fermentable     measure.Given[measure.Share] // of its solids, that yeast can take
+	Fermentable     measure.Given[measure.Share] // share of its solids that yeast can ferment
 	Used            []Use
 	Note            string
 	Line            int
 }
 
-// LotStates are the states that a lot can be in.
+// LotStates are the possible states of a lot.
 var LotStates = []string{"extracted", "crushed", "cappings-wash", "set"}
 
-// Use is honey of a lot that went elsewhere than into a ferment.
+// Use is honey of a lot that was used outside of ferments.
 type Use struct {
 	At   Moment
 	Mass measure.Given[measure.Mass]
 	For  string
 }
 
-// Culture is a yeast with a history.
+// Culture is a kept yeast with its log.
 type Culture struct {
 	ID       string
 	Name     string
@@ -199,8 +196,8 @@ type Culture struct {
 	Incomplete bool
 }
 
-// Joined gives the ferments with what the rest of the cellar says of them: the
-// cultures that were pitched into them, and what of their honey yeast can take.
+// Joined adds to ferments what other files say about them: the cultures pitched into them, and the fermentable share of
+// their honey.
 func (c Cellar) Joined(fs []Ferment) []Ferment {
 	out := make([]Ferment, len(fs))
 	for i, f := range fs {
@@ -219,8 +216,8 @@ func (c Cellar) Joined(fs []Ferment) []Ferment {
 	return out
 }
 
-// fermentable returns the share of a must's solids that yeast can take, where its lots
-// say so: their mean by mass, of a lot that does not say that of the limits.
+// fermentable returns the fermentable share of a must's solids by its lots, if any of them gives one: the mean by mass,
+// with the default for lots that give none.
 func (c Cellar) fermentable(m Must) (share measure.Given[measure.Share]) {
 	var mass, sum float64
 	told := false
@@ -230,7 +227,7 @@ func (c Cellar) fermentable(m Must) (share measure.Given[measure.Share]) {
 		if i >= 0 && c.Lots[i].Fermentable.Known() {
 			of, told = c.Lots[i].Fermentable.Value, true
 		}
-		grams := h.Mass.Or(1).Grams() // of honey that nobody weighed each lot counts alike
+		grams := h.Mass.Or(1).Grams() // lots without a mass have equal weight
 		mass, sum = mass+grams, sum+grams*float64(of)
 	}
 	if m.Fermentable.Known() || !told {
@@ -240,7 +237,7 @@ func (c Cellar) fermentable(m Must) (share measure.Given[measure.Share]) {
 	return measure.Give(v, v.String())
 }
 
-// stamp differs where the verdicts on the culture do; nothing else of it matters to a ferment.
+// stamp changes with the verdicts on the culture, the only part that matters to a ferment.
 func (c Culture) stamp() uint64 {
 	h := fnv.New64a()
 	for _, e := range c.Log {
@@ -250,21 +247,21 @@ func (c Culture) stamp() uint64 {
 	return h.Sum64()
 }
 
-// Bottles is one kind of bottle filled on one day.
+// Bottles is one kind of bottle, filled on one day.
 type Bottles struct {
 	Kind  string
 	Size  measure.Given[measure.Volume]
 	Count int
 	Codes string
-	Fizz  measure.Given[measure.Content] // CO₂ aimed at; 0 with the text "none" for a still one
+	Fizz  measure.Given[measure.Content] // target of CO₂; 0 with the text "none" for a still one
 	Honey measure.Given[measure.Mass]    // in each bottle
 	For   string                         // drink, test, tasting, keep
 }
 
-// NoFizz is the word for a bottle without any.
+// NoFizz is the word for no CO₂.
 const NoFizz = "none"
 
-// ParseFizz reads the gas that a bottle aims at, 0 to 30 g/L or volumes; none is a still one.
+// ParseFizz reads a bottle's target of CO₂, 0 to 30 g/L or volumes; none is a still one.
 func ParseFizz(s string) (measure.Given[measure.Content], error) {
 	if strings.TrimSpace(s) == NoFizz {
 		return measure.Give(measure.Content(0), NoFizz), nil
@@ -275,7 +272,7 @@ func ParseFizz(s string) (measure.Given[measure.Content], error) {
 // ForWords are what a bottle can be reserved for.
 var ForWords = []string{"drink", "test", "tasting", "keep"}
 
-// Tasting is what was found in a glass.
+// Tasting is a taster's words about a glass.
 type Tasting struct {
 	Look, Nose, Palate, Body, Finish string
 	Faults                           []string
@@ -291,8 +288,8 @@ type Triangle struct {
 	Said  int
 }
 
-// Parted gives the ferments as they are after a racking into two: a part has the must, yeast and log of its parent up to
-// then, and the parent that much less. Closed parents are given beside.
+// Parted returns ferments with every racking into two resolved: the new one has the must, yeast and log of its parent
+// up to then, and the parent that much less. Closed parents are passed separately.
 func Parted(fs []Ferment, closed ...Ferment) []Ferment {
 	byID := map[string]Ferment{}
 	for _, f := range append(slices.Clone(closed), fs...) {
@@ -312,7 +309,8 @@ func Parted(fs []Ferment, closed ...Ferment) []Ferment {
 	return out
 }
 
-// inherit takes from the parent what the part does not say; nothing where the parent is gone or parted from it.
+// inherit adds from the parent what the ferment does not say; nothing if the parent is gone or was itself racked off
+// this one.
 func inherit(f Ferment, byID map[string]Ferment) Ferment {
 	origin := f.From
 	for seen := map[string]bool{f.ID: true}; f.From.Ferment != "" && !seen[f.From.Ferment]; {
@@ -338,7 +336,7 @@ func partOf(parent, f Ferment) Ferment {
 	var log []Entry
 	for _, e := range parent.Log {
 		if !e.At.Earliest().After(f.From.At.Latest()) {
-			e.Line = 0 // it stands in another file
+			e.Line = 0 // it is in another file
 			log = append(log, e)
 		}
 	}
@@ -350,7 +348,7 @@ func partOf(parent, f Ferment) Ferment {
 	return f
 }
 
-// Given reports whether anything is said of the must.
+// Given reports whether the file has something about the must.
 func (m Must) Given() bool {
 	return m.Volume.Known() || len(m.Honey) > 0 || m.Water.Known() || m.Gravity.Known() || len(m.Fruit) > 0
 }
@@ -358,8 +356,8 @@ func (m Must) Given() bool {
 // Endings lists every ending.
 func Endings() []Ending { return []Ending{Still, BottleConditioned, Sweetened} }
 
-// ParseEndings reads what an entry chose: "still", "still, bottle-conditioned",
-// or "undecided", which is none. It is not ok for anything else.
+// ParseEndings reads the endings in an entry: "still", "still, bottle-conditioned", or "undecided", which is none. It
+// is not ok for anything else.
 func ParseEndings(of string) (endings []Ending, ok bool) {
 	words := strings.FieldsFunc(strings.ToLower(of), func(r rune) bool { return r == ',' || r == ' ' })
 	if len(words) == 1 && words[0] == "undecided" {
@@ -377,8 +375,8 @@ func ParseEndings(of string) (endings []Ending, ok bool) {
 	return endings, len(endings) > 0
 }
 
-// Decided returns the ferment with the ending that its log has chosen by then, else its file's. A parent's choice
-// before the parting does not go before the part's own file.
+// Decided returns the ferment with the ending that its log had chosen by then, else that of its file. A choice of the
+// parent from before the split does not override the file of the new one.
 func (f Ferment) Decided(now time.Time) Ferment {
 	var last Moment
 	endings, own := f.Endings, len(f.Endings) > 0
@@ -394,7 +392,7 @@ func (f Ferment) Decided(now time.Time) Ferment {
 	return f
 }
 
-// inherited reports whether an entry is from before the parting.
+// inherited reports whether an entry is from before the split.
 func (f Ferment) inherited(e Entry) bool {
 	return f.From.Ferment != "" && !e.At.Earliest().After(f.From.At.Latest())
 }

@@ -8,8 +8,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Fruit is what a kind of fruit is made of, without its stones: the sugar and the
-// water in its mass, and how far the sugar goes from one lot to another.
+// Fruit is the composition of a kind of fruit, without stones: the sugar and water in its mass, and by how much the
+// sugar varies.
 type Fruit struct {
 	Names  []string
 	Sugar  measure.Share // ± Spread
@@ -17,11 +17,11 @@ type Fruit struct {
 	Spread measure.Share
 }
 
-// anyFruit is fruit of which nobody said which: juice of 8 to 12 % sugar.
+// anyFruit is fruit of an unknown kind: 8 to 12 % sugar in the juice.
 var anyFruit = Fruit{Sugar: 8, Water: 85, Spread: 4}
 
-// fruits are common fruit, from memory after tables of the composition of foods;
-// the spread is that between varieties, years and how ripe it is (from memory).
+// fruits are common fruit, from memory after tables of the composition of foods; the spread covers varieties, years and
+// ripeness (from memory).
 var fruits = []Fruit{
 	{[]string{"bramble", "brambles", "blackberry", "blackberries"}, 5, 88, 2},
 	{[]string{"raspberry", "raspberries"}, 4.5, 86, 1.5},
@@ -41,7 +41,7 @@ var fruits = []Fruit{
 	{[]string{"rhubarb"}, 1, 94, 0.5},
 }
 
-// FruitNames returns the fruit of the table by name.
+// FruitNames returns the names of the fruit in the table.
 func FruitNames() (names []string) {
 	for _, f := range fruits {
 		names = append(names, f.Names...)
@@ -49,8 +49,8 @@ func FruitNames() (names []string) {
 	return names
 }
 
-// FruitOf returns the fruit that a text names, "frozen brambles, stoned"; known is
-// false, and the fruit a middling one, where it names none of the table.
+// FruitOf returns the fruit named in a text, "frozen brambles, stoned". For a fruit that is not in the table, known is
+// false and f an average one.
 func FruitOf(text string) (f Fruit, known bool) {
 	for _, word := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) }) {
 		for _, f := range fruits {
@@ -62,8 +62,8 @@ func FruitOf(text string) (f Fruit, known bool) {
 	return anyFruit, false
 }
 
-// With returns the fruit with what was measured or typed of it: sugar by which nobody
-// has to guess is still one fruit of many, and off by a twentieth.
+// With returns the fruit with measured or typed values. Measured sugar is still that of a sample, and uncertain by a
+// twentieth.
 func (f Fruit) With(sugar, water measure.Given[measure.Share]) Fruit {
 	if sugar.Known() {
 		f.Sugar, f.Spread = sugar.Value, sugar.Value/20

@@ -9,8 +9,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// What of a must yeast can take is the must's own word, else that of its lots by
-// mass, with the limits' for a lot that says nothing.
+// The fermentable share of a must is its own, else the mean of its lots by mass, with the default for a lot without
+// one.
 func TestFermentableShareOfTheLots(t *testing.T) {
 	share := func(s measure.Share) measure.Given[measure.Share] { return measure.Give(s, s.String()) }
 	part := func(lot string, grams float64) ferment.HoneyPart {

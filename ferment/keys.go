@@ -7,49 +7,46 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Key is one key of an entry: everything that a file, the entry line, the log,
-// JSON, a spreadsheet and the reference need to know of it. A new key is a row
-// in keyRows and its field in Entry.
+// Key describes one key of an entry for everything that uses it: files, the entry line, the log, JSON, spreadsheets and
+// the reference. A new key needs a row in keyRows and a field in Entry.
 type Key struct {
 	Name    string
-	In      string // the key whose group of keys it stands in, in a file: taste
+	In      string // in a file, the key that contains it: taste
 	Example string // a right value, as a file has it
-	Typed   string // the same on an entry line: "ph3.4"
+	Typed   string // the example on an entry line: "ph3.4"
 	Does    string // what it is, in a few words
 	Kind    Kind
 	Form    Form
-	Words   []string // the only words that it takes; empty where it takes any
+	Words   []string // the allowed words; empty for free text
 	Likely  Likely
 
-	Before string   // on an entry line it may stand right before its number: ph3.4
-	After  []string // or right behind it: 11.4bx
+	Before string   // sign before its number on an entry line: ph3.4
+	After  []string // signs after its number: 11.4bx
 
-	Column string // its name in a spreadsheet, with its metric unit
+	Column string // column name in a spreadsheet, with the metric unit
 	Places int    // decimals there
 
-	// Set reads a value as a file has it, one thing of a list at a time. The
-	// error says what is wrong and shows a right example.
+	// Set reads a value as in a file, one item of a list at a time. The error says what is wrong and shows a right
+	// example.
 	Set func(e *Entry, text string, zone *time.Location) error
-	// Text is the value as a file has it, empty where the entry has none; the
-	// things of a list with commas between.
+	// Text returns the value as in a file, empty if the entry has none; items of a list are separated by commas.
 	Text func(e *Entry) string
-	// Say is the value in words for the log, in a system of units; empty where
-	// there is none, or where the words of the act say it.
+	// Say returns the value in words for the log, in a system of units; empty if there is none, or if the words of the
+	// act include it.
 	Say func(e *Entry, units measure.System) string
-	// Value is the value for JSON, numbers metric; nil where there is none.
+	// Value returns the value for JSON, numbers metric; nil if there is none.
 	Value func(e *Entry) any
-	// Numbers are what was measured, metric: two where it is a lowest and a
-	// highest. They are what Likely is about.
+	// Numbers returns the measured values, metric; two for a range. Likely is about them.
 	Numbers func(e *Entry) []float64
-	// List and Moment are where a list or a time is kept; nil for other forms.
+	// List and Moment return where a list or a time is stored; nil for other forms.
 	List   func(e *Entry) *[]string
 	Moment func(e *Entry) *Moment
 }
 
-// Kind is what a key tells of.
+// Kind is what a key is about.
 type Kind int
 
-// The kinds. Measured and Seen tell two entries of one time apart.
+// The kinds. Measured and Seen keys distinguish two entries of the same time.
 const (
 	Measured Kind = iota // with an instrument
 	Seen                 // by eye, nose, hand or tongue
@@ -57,7 +54,7 @@ const (
 	Aside                // about the entry itself
 )
 
-// Form is how a key's value is written in a file.
+// Form is the form of a key's value in a file.
 type Form int
 
 // The forms.
@@ -68,25 +65,25 @@ const (
 	AWord                 // one of Words
 	AList                 // texts, or some of Words
 	AFlag                 // true or false
-	AMoment               // a time or a day
+	AMoment               // several keys: to, bottles, taste, triangle
 	AGroup                // keys of its own: to, bottles, taste, triangle
 )
 
-// Likely is what a measured value can be believed to be without asking, in the
-// unit of Numbers. Zero ends mean that nothing is known of it.
+// Likely is the range of a measured value that is kept without a question, in the unit of Numbers. Equal ends mean that
+// there is no range.
 type Likely struct {
 	Low, High float64
-	Change    float64       // from the last one, at most; 0 for any
-	Within    time.Duration // that change counts within; 0 for however long
+	Change    float64       // from the last value, at most; 0 for any
+	Within    time.Duration // time within which that change counts; 0 for any
 }
 
-// Known reports whether anything is known of what is likely.
+// Known reports whether there is a range.
 func (l Likely) Known() bool { return l.Low != l.High }
 
-// Keys lists the keys of an entry in file order. It is not to be changed.
+// Keys returns the keys of an entry in file order. The caller must not change them.
 func Keys() []Key { return keyRows }
 
-// KeyNamed returns the key of a name, in a file or on an entry line.
+// KeyNamed returns the key of a name, for files and entry lines.
 func KeyNamed(name string) (*Key, bool) {
 	for i := range keyRows {
 		if keyRows[i].Name == name {
@@ -96,13 +93,13 @@ func KeyNamed(name string) (*Key, bool) {
 	return nil, false
 }
 
-// Has reports whether an entry says anything of a key.
+// Has reports whether an entry has the key.
 func (k *Key) Has(e *Entry) bool { return k.Value(e) != nil }
 
-// OnLine reports whether an entry line can give the key.
+// OnLine reports whether the key can be typed on an entry line.
 func (k *Key) OnLine() bool { return k.Set != nil }
 
-// Reference says what the key is, how it is typed and what words it takes.
+// Reference says what the key is, how to type it, and which words it allows.
 func (k *Key) Reference() string {
 	text := k.Does
 	if k.Form == AWord && k.Name != "did" || k.Form == AList && len(k.Words) > 0 {
@@ -114,10 +111,9 @@ func (k *Key) Reference() string {
 	return text + "; typed " + k.Typed
 }
 
-// The functions below make a row each, of one form of value; "%" in words is where
-// the value goes.
+// The functions below make rows, one for each form of value; "%" in words stands for the value.
 
-// measured makes a row of a value that keeps the digits it was typed with.
+// measured makes a row for a value that keeps its digits as typed.
 func (k Key) measured(set func(*Entry, string) error, text func(*Entry) string, number func(*Entry) float64) Key {
 	k.Form, k.Text = AQuantity, text
 	k.Set = func(e *Entry, s string, _ *time.Location) error { return set(e, s) }
@@ -136,8 +132,7 @@ func (k Key) measured(set func(*Entry, string) error, text func(*Entry) string, 
 	return k
 }
 
-// quantity makes a row of a measured number, with its words in the log: "lees %"
-// is "lees " and the value.
+// quantity makes a row for a measured number, with its words in the log: "lees %" is "lees " and the value.
 func quantity[T ~float64](k Key, parse func(string) (measure.Given[T], error), at func(*Entry) *measure.Given[T],
 	shown func(measure.Given[T], measure.System) string, words string) Key {
 	k = k.measured(

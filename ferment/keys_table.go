@@ -11,9 +11,8 @@ import (
 
 const aDay = 24 * time.Hour
 
-// keyRows is the one table of the keys of an entry, in the order in which they
-// are written. What is likely is common practice, without a source; it follows
-// what small jugs at room temperature do, and instruments for them can show.
+// keyRows is the table of the keys of an entry, in the order in which they are written. The likely ranges are common
+// practice, no source, for small jugs at room temperature and their instruments.
 var keyRows = slices.Concat([]Key{
 	Key{Name: "at", Example: "2026-09-12T18:30:00+01:00", Typed: "18:30", Does: "when; on an entry line a time of day, yesterday 20:00, -2h, a date", Kind: Aside}.
 		moment(func(e *Entry) *Moment { return &e.At }, ""),
@@ -112,7 +111,7 @@ var keyRows = slices.Concat([]Key{
 		VerdictWords, func(e *Entry) *string { return &e.Verdict }, "%").sayWith(verdictWords),
 }, tasteRows)
 
-// tasteRows are the keys of a tasting: in taste in a file, by themselves on an entry line.
+// tasteRows are the keys of a tasting: inside taste in a file, on their own on an entry line.
 var tasteRows = []Key{
 	tasted("look", "clear, pale gold", "how it looks", func(e *Entry) *string { return &e.Taste.Look }),
 	tasted("nose", "heather", "how it smells in the glass", func(e *Entry) *string { return &e.Taste.Nose }),
@@ -128,13 +127,12 @@ var tasteRows = []Key{
 			map[string]string{"true": "blind"}),
 }
 
-// asRead returns a gravity with the decimals that it was typed with, three at least.
+// asRead writes a gravity with the decimals typed, at least three.
 func asRead(g measure.Given[measure.Gravity], _ measure.System) string {
 	return g.Value.Places(max(decimals(g.Text), 3))
 }
 
-// decimals returns the places after the decimal sign of a number as it was typed.
-// A gravity typed in thousandths, 1046.5, has three more.
+// decimals returns the number of decimals of a typed number. A gravity in thousandths, 1046.5, has three more.
 func decimals(text string) int {
 	n := 0
 	i := strings.IndexAny(text, ".,")
@@ -147,14 +145,14 @@ func decimals(text string) int {
 	return min(n, 4)
 }
 
-// spelled returns a value that is the same in either system.
+// spelled writes a value that is the same in both systems of units.
 func spelled[T fmt.Stringer](g measure.Given[T], _ measure.System) string { return g.Value.String() }
 
 func decimal[T ~float64](places int) func(measure.Given[T], measure.System) string {
 	return func(g measure.Given[T], _ measure.System) string { return measure.Decimal(float64(g.Value), places) }
 }
 
-// density makes a row's words end with the temperature of the sample.
+// density adds the temperature of the sample to the words of a row.
 func density(k Key) Key {
 	say := k.Say
 	k.Say = func(e *Entry, units measure.System) string {

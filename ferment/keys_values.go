@@ -93,8 +93,7 @@ func setDoubt(e *Entry, is bool) {
 	}
 }
 
-// group makes the row of a key that holds keys of its own, and has a reader of
-// its own in a file.
+// group makes the row of a key that contains other keys and has its own parser in files.
 func group(k Key, has func(*Entry) bool, value func(*Entry) any, say func(*Entry, measure.System) string) Key {
 	k.Form = AGroup
 	k.Text = func(e *Entry) string { return say(e, measure.Metric) }
@@ -161,7 +160,7 @@ func bottlesWords(e *Entry, units measure.System) string {
 	return strings.Join(kinds, "; ")
 }
 
-// In returns bottles in words: "8 × 330 mL crown beer bottle, BH-A 1-8, 5.0 g/L CO₂, keep".
+// In writes bottles in words: "8 × 330 mL crown beer bottle, BH-A 1-8, 5.0 g/L CO₂, keep".
 func (b Bottles) In(units measure.System) string {
 	what := []string{fmt.Sprintf("%d ×", b.Count), "", b.Kind}
 	if b.Size.Known() {
@@ -183,7 +182,7 @@ func (b Bottles) In(units measure.System) string {
 	return strings.Join(parts, ", ")
 }
 
-// tasteValue returns the parts of a tasting by their names, nil for none.
+// tasteValue returns the parts of a tasting by name, nil for none.
 func tasteValue(e *Entry) any {
 	out := map[string]any{}
 	for i := range tasteRows {
@@ -211,7 +210,7 @@ func tasteWords(e *Entry, _ measure.System) string {
 	return strings.Join(parts, ", ")
 }
 
-// Found returns what was found in a glass, in the order of tasting.
+// Found writes a taster's words in the order of tasting.
 func (t Tasting) Found() string {
 	var parts []string
 	for _, found := range append([]string{t.Look, t.Nose, t.Palate, t.Body, t.Finish}, t.Faults...) {

@@ -5,7 +5,7 @@ import (
 	"time"
 )
 
-// FirstWhere returns the first of xs that is wanted.
+// FirstWhere returns the first element of xs for which wanted is true.
 func FirstWhere[T any](xs []T, wanted func(T) bool) (first T, found bool) {
 	if i := slices.IndexFunc(xs, wanted); i >= 0 {
 		return xs[i], true
@@ -13,7 +13,7 @@ func FirstWhere[T any](xs []T, wanted func(T) bool) (first T, found bool) {
 	return first, false
 }
 
-// LastWhere returns the last of xs that is wanted.
+// LastWhere returns the last element of xs for which wanted is true.
 func LastWhere[T any](xs []T, wanted func(T) bool) (last T, found bool) {
 	for _, x := range slices.Backward(xs) {
 		if wanted(x) {
@@ -23,7 +23,7 @@ func LastWhere[T any](xs []T, wanted func(T) bool) (last T, found bool) {
 	return last, false
 }
 
-// Where returns those of xs that are wanted, in a list of their own; nil for none.
+// Where returns the elements of xs for which wanted is true, in a new slice; nil for none.
 func Where[T any](xs []T, wanted func(T) bool) (kept []T) {
 	for _, x := range xs {
 		if wanted(x) {
@@ -33,7 +33,7 @@ func Where[T any](xs []T, wanted func(T) bool) (kept []T) {
 	return kept
 }
 
-// Map returns f of each of xs; it is never nil.
+// Map returns f of each element of xs; the result is never nil.
 func Map[T, U any](xs []T, f func(T) U) []U {
 	out := make([]U, len(xs))
 	for i, x := range xs {

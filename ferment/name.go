@@ -17,15 +17,15 @@ const widestTag = 6
 // LongestName is how many letters the name of a file or an id may have.
 const LongestName = 64
 
-// LegalName reports whether a file may be called so: at most 64 letters, digits, _ and, not first, -.
+// LegalName reports whether a file may have the name: at most 64 letters, digits, _ and -, not beginning with -.
 func LegalName(name string) bool { return len(name) <= LongestName && legalName().MatchString(name) }
 
 var legalName = Pattern(`^[A-Za-z0-9_][A-Za-z0-9_-]*$`)
 
-// FitsTag reports whether a tag takes no more than six columns of the screen.
+// FitsTag reports whether a tag fits into six columns of the screen.
 func FitsTag(tag string) bool { return columns(tag) <= widestTag }
 
-// columns returns the width of a text: two for letters of East Asia, none for marks upon a letter.
+// columns returns the width of a text: two for East Asian letters, none for combining marks.
 func columns(s string) int {
 	n := 0
 	for _, r := range s {
@@ -40,13 +40,13 @@ func columns(s string) int {
 	return n
 }
 
-// IsStepName reports whether a text can name a step: letters and digits, hyphens between them.
+// IsStepName reports whether a text can be the name of a step: letters and digits, separated by hyphens.
 func IsStepName(text string) bool { return stepName().MatchString(text) }
 
 var stepName = Pattern(`^\pL[\pL0-9]*(?:[-_][\pL0-9]+)*$`)
 
-// Nearest returns the known word that a mistyped one most likely means: one that it begins, or that at most a third
-// of its letters would make; "" for none.
+// Nearest returns the known word that was probably meant: one that begins with the word, or that differs in at most a
+// third of its letters; "" for none.
 func Nearest(word string, known []string) string {
 	word = strings.ToLower(word)
 	best, least, fewest := "", len(word)/3+1, 0
@@ -64,7 +64,7 @@ func Nearest(word string, known []string) string {
 	return best
 }
 
-// DidYouMean returns " (did you mean degas?)" for a mistyped word, "" where none is near.
+// DidYouMean returns " (did you mean degas?)" for a mistyped word, "" if no word is near.
 func DidYouMean(word string, known []string) string {
 	if near := Nearest(word, known); near != "" {
 		return " (did you mean " + near + "?)"
@@ -72,7 +72,7 @@ func DidYouMean(word string, known []string) string {
 	return ""
 }
 
-// Meant is DidYouMean; where no word is near it names what there is, or the first of many.
+// Meant is like DidYouMean; if no word is near it lists the known ones, or the first of many.
 func Meant(word string, known []string) string {
 	if near := DidYouMean(word, known); near != "" {
 		return near
@@ -85,7 +85,7 @@ func Meant(word string, known []string) string {
 
 const mostNamed = 12
 
-// distance counts the letters to change, put in, take out or swap between two words.
+// distance counts the letters to change, insert, delete or swap between two words.
 func distance(a, b string) int {
 	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
 	for j := range row {
@@ -108,7 +108,7 @@ func distance(a, b string) int {
 	return row[len(b)]
 }
 
-// OneOf returns nil for a word of a list, else an error that shows the list.
+// OneOf returns an error with the list, unless word is in it.
 func OneOf(word string, known []string) error {
 	if slices.Contains(known, word) {
 		return nil
@@ -116,8 +116,8 @@ func OneOf(word string, known []string) error {
 	return &measure.Error{Text: word, Problem: "is not one of its words", Hint: fmt.Sprintf("one of %s", strings.Join(known, ", "))}
 }
 
-// Harmless makes a text fit for a terminal, on one line: control characters and broken bytes show as �, line ends and
-// tabs as a space, direction marks go. Letters of any script stay.
+// Harmless makes a text safe for a terminal, on one line: control characters and invalid bytes become �, line ends and
+// tabs a space, and direction marks are removed. Letters of any script stay.
 func Harmless(s string) string {
 	if strings.IndexFunc(s, func(r rune) bool { return r < ' ' || r > '~' }) < 0 {
 		return s
@@ -125,7 +125,7 @@ func Harmless(s string) string {
 	return strings.Map(harmless, s)
 }
 
-// HarmlessLines makes a text of several lines fit for a terminal, line by line.
+// HarmlessLines makes a text of several lines safe for a terminal, line by line.
 func HarmlessLines(s string) string {
 	lines := strings.Split(s, "\n")
 	for i, l := range lines {
@@ -139,23 +139,22 @@ func harmless(r rune) rune {
 	case r == '\n', r == '\t', r == '\r', r == '\u0085', r == '\u2028', r == '\u2029':
 		return ' '
 	case r == '\u061c', r == '\u200e', r == '\u200f', r >= '\u202a' && r <= '\u202e', r >= '\u2066' && r <= '\u2069', r == '\ufeff':
-		return -1 // turns the direction of writing, or has no width
+		return -1 // changes the direction of writing, or has no width
 	case unicode.IsControl(r):
 		return utf8.RuneError
 	}
 	return r
 }
 
-// allergen is what some people must not have, and the words of a record that tell of it.
+// allergen is something to declare, and the words in a record that mean it.
 type allergen struct {
 	name  string
 	words []string
 }
 
-// Allergens that mead making may bring in, of those that have to be declared by
-// Regulation (EU) No 1169/2011, annex II: finings of egg, milk and fish, also
-// where trade need not name them, and nuts that went in. Sulphites are to be
-// declared from 10 mg/L on (the same; United States: 27 CFR 4.32(e)).
+// Allergens that mead making may add, of those to be declared by Regulation (EU) No 1169/2011, annex II: finings of
+// egg, milk and fish, even where trade need not declare them, and nuts. Sulphites are to be declared from 10 mg/L (the
+// same regulation; United States: 27 CFR 4.32(e)).
 var allergens = []allergen{
 	{"egg", []string{"egg", "eggs", "albumen", "albumin", "lysozyme"}},
 	{"milk", []string{"milk", "casein", "caseinate", "whey", "lactose", "cream"}},
@@ -166,7 +165,7 @@ var allergens = []allergen{
 	{"peanuts", []string{"peanut", "peanuts"}},
 }
 
-// Contains returns the things to be declared of all that the record says went in.
+// Contains returns what must be declared, by everything that the record says went in.
 func Contains(f Ferment, entries []*Entry) []string {
 	var out []string
 	words := map[string]bool{}
@@ -195,7 +194,7 @@ func Contains(f Ferment, entries []*Entry) []string {
 
 var sulphite = Pattern(`(?i)sul(ph|f)ite`)
 
-// Pattern returns a regular expression that is compiled when it is first asked for.
+// Pattern returns a regular expression that is compiled at its first use.
 func Pattern(expr string) func() *regexp.Regexp {
 	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expr) })
 }

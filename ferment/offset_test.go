@@ -78,9 +78,8 @@ func TestAbsoluteOffsets(t *testing.T) {
 	}
 }
 
-// The last Sundays of March and October are when the clocks change in the
-// European Union (Directive 2000/84/EC); both nights stand between the two
-// times here.
+// Clocks change on the last Sundays of March and October in the European Union (Directive 2000/84/EC); both nights are
+// between the two times here.
 func TestCalendarStepsKeepTheTimeOfDay(t *testing.T) {
 	dublin := zoneNamed(t, "Europe/Dublin")
 	for _, c := range []struct{ from, offset, want string }{

@@ -36,8 +36,7 @@ func TestCircularSplitsEnd(t *testing.T) {
 	assert.Len(t, Parted([]Ferment{a, b}), 2)
 }
 
-// TestInheritedEntriesHaveNoLine: a place in the file of a part is never
-// that of an entry in the file of its parent.
+// TestInheritedEntriesHaveNoLine: an entry from the parent's file has no line in the file of the new ferment.
 func TestInheritedEntriesHaveNoLine(t *testing.T) {
 	day := func(n int) Moment { return At(time.Date(2026, 9, n, 12, 0, 0, 0, time.UTC)) }
 	parent := Ferment{ID: "heath", Log: []Entry{{At: day(1), Did: Pitch, Line: 7}, {At: day(5), Did: Degas, Line: 9}}}

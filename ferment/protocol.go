@@ -8,37 +8,37 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Protocol is a plan: steps with triggers. One for an ending follows a ferment's own.
+// Protocol is a plan: steps with their times and conditions. That of an ending is added to a ferment's own.
 type Protocol struct {
 	Name    string
 	Title   string
 	For     string
-	Ending  Ending              // of a fragment
-	Limits  func(Limits) Limits // what it changes; nil for nothing
+	Ending  Ending              // for which ending it is, if for one
+	Limits  func(Limits) Limits // changes limits; nil for none
 	Steps   []Step
-	File    string // where a person's own stands; empty for a built-in
-	Source  string // the YAML it was read from, to be printed
+	File    string // file of a person's own; empty for a built-in
+	Source  string // the YAML text, for printing
 	Problem bool   // a step could not be read and was left out
 }
 
 // Step is one line of a protocol.
 type Step struct {
 	Name    string
-	Title   string // what a person reads, up to MaxTitle columns; empty for the act in words
+	Title   string // for a person, up to MaxTitle columns; empty for the act in words
 	Do      string // an act or a measurement; empty for a quiet period
-	Culture bool   // planned on a culture, all others on a ferment
+	Culture bool   // for a culture, else for a ferment
 
 	Due     When
 	Window  Window
 	Repeat  *Repeat
-	When    []Condition // all: until they hold the task waits and is not shown
-	Needs   []Condition // all: unmet, the task is held
+	When    []Condition // all must hold, or the task waits and is not shown
+	Needs   []Condition // all must hold, or the task is held
 	First   []Act       // done together with it
-	Unless  []Condition // any: while one holds the task is not there
-	Ends    *When       // once met, the step lapses for good
+	Unless  []Condition // if any holds there is no task
+	Ends    *When       // once reached, the step is over for good
 	Gate    Gate
 	Quiet   *Quiet
-	Share   float64 // of the need, 0..1; 0 where none is given
+	Share   float64 // share of the need, 0 to 1; 0 for none
 	Amount  string  // a quantity, "by figure", or words
 	Of      string
 	Kind    string // of nutrient
@@ -49,7 +49,7 @@ type Step struct {
 	Caution string
 }
 
-// MaxTitle is the longest title of a step, in characters: a line of the day has no more room.
+// MaxTitle is the most characters of a step's title, so that it fits a line of the day.
 const MaxTitle = 28
 
 // Gate is a checklist before something that cannot be undone.
@@ -64,23 +64,23 @@ const (
 	ConditioningGate Gate = "bottle-conditioning"
 )
 
-// Missed is what becomes of a task whose window has closed.
+// Missed is what happens to a task whose window has closed.
 type Missed string
 
-// What may become of a missed task.
+// The values of Missed.
 const (
 	Drop Missed = "drop" // it lapses
-	Late Missed = "late" // it may still be done
-	Ask  Missed = "ask"  // it asks once whether it was done, then lapses
+	Late Missed = "late" // it can still be done
+	Ask  Missed = "ask"  // the person is asked once whether it was done, then it lapses
 )
 
 // Window is when a task may be done around its due time: opens ≤ t < closes.
 type Window struct{ Opens, Closes Offset }
 
-// IsNever reports whether the window is open at no time at all.
+// IsNever reports whether the window is never open.
 func (w Window) IsNever() bool { return !w.Opens.before(w.Closes) }
 
-// Repeat is how often a step comes again.
+// Repeat is how often a step is repeated.
 type Repeat struct {
 	Every  Offset
 	Until  *When // inclusive
@@ -89,13 +89,13 @@ type Repeat struct {
 	From   *When
 }
 
-// Quiet is a period in which the routine steps are hidden.
+// Quiet is a period in which routine steps are hidden.
 type Quiet struct {
 	From, To When
 	BrokenBy []Condition
 }
 
-// When is a point in time of a plan: one with an offset, or the first or last of several.
+// When is a time in a plan: one point with an offset, or the first or last of several.
 type When struct {
 	Point  Point
 	Offset Offset
@@ -104,18 +104,18 @@ type When struct {
 	Text   string // as typed
 }
 
-// Point is an anchor, or the time a condition was first met.
+// Point is an anchor, or the time at which a condition was first met.
 type Point struct {
 	Anchor    string // an act, a step's name, "quiet", "planned pitch"
 	Last      bool   // the latest such entry instead of the first
-	EndOf     string // a step (of a quiet period) whose end is meant
+	EndOf     string // the end of this step (of a quiet period)
 	Condition *Condition
 }
 
-// ConditionKind is what a condition asks.
+// ConditionKind is what a condition asks about.
 type ConditionKind string
 
-// The conditions that a plan knows.
+// The conditions of plans.
 const (
 	AtBreak         ConditionKind = "break"       // N/M
 	Below           ConditionKind = "below"       // SG
@@ -170,11 +170,11 @@ type Condition struct {
 	Text   string // as typed
 }
 
-// PlannedPitch is the anchor of what is made ready before the yeast goes in.
+// PlannedPitch is the anchor for preparations before the yeast is pitched.
 const PlannedPitch = "planned pitch"
 
-// Offset is a step in time. Hours and minutes are absolute; days, weeks and
-// months are calendar steps that keep the time of day.
+// Offset is a distance in time. Hours and minutes are absolute; days, weeks and months are calendar steps that keep the
+// time of day.
 type Offset struct {
 	Number float64 // signed
 	Unit   OffsetUnit
@@ -192,13 +192,13 @@ const (
 	Month  OffsetUnit = "mo"
 )
 
-// IsZero reports whether the offset moves nothing.
+// IsZero reports whether the offset is none.
 func (o Offset) IsZero() bool { return o.Number == 0 }
 
-// Add moves a time by the offset in its zone; a month that lacks the day takes its last.
+// Add moves a time by the offset in its zone; a month without the day uses its last day.
 func (o Offset) Add(t time.Time) time.Time { return o.Times(1, t) }
 
-// Times moves a time n offsets on, in one go so that month ends do not wander.
+// Times moves a time by n offsets at once, so that ends of months do not drift.
 func (o Offset) Times(n int, t time.Time) time.Time {
 	k := o.Number * float64(n)
 	switch o.Unit {
@@ -214,12 +214,12 @@ func (o Offset) Times(n int, t time.Time) time.Time {
 	return addDays(t, k)
 }
 
-// span returns so many units of time, to the full second.
+// span returns n units of time, to the full second.
 func span(n float64, unit time.Duration) time.Duration {
 	return time.Duration(math.Round(n*unit.Seconds())) * time.Second
 }
 
-// addDays moves by calendar days; the part of a day that is left over is absolute.
+// addDays moves by calendar days; a remaining part of a day is absolute.
 func addDays(t time.Time, days float64) time.Time {
 	whole := int(days)
 	return t.AddDate(0, 0, whole).Add(span(days-float64(whole), 24*time.Hour))
@@ -250,10 +250,10 @@ func (o Offset) before(p Offset) bool {
 
 const offsetHint = "a number and min, h, d, wk or mo, e.g. +12 h"
 
-// longestOffset is how far each unit may reach: some fifty years, well inside a duration.
+// longestOffset is the largest number of each unit: some fifty years, within a duration.
 var longestOffset = map[OffsetUnit]float64{Minute: 25e6, Hour: 4.3e5, Day: 18e3, Week: 2600, Month: 600}
 
-// ParseOffset reads a step in time: "-12 h", "+24 h", "0 d", "2 mo".
+// ParseOffset reads an offset: "-12 h", "+24 h", "0 d", "2 mo".
 func ParseOffset(text string) (Offset, error) {
 	text = strings.TrimSpace(text)
 	fail := func(problem string) (Offset, error) {
@@ -282,7 +282,7 @@ func ParseOffset(text string) (Offset, error) {
 	return Offset{n, unit}, nil
 }
 
-// signed takes the space out between a sign and its number.
+// signed removes the space between a sign and its number.
 func signed(number string) string {
 	for _, sign := range []string{"+", "-", "−"} {
 		if rest, found := strings.CutPrefix(number, sign); found {

@@ -5,19 +5,19 @@ import (
 	"strings"
 )
 
-// Question is a key that an act asks about and the words that answer it; without words text does.
+// Question is a key that an act asks about, and the possible answers; without answers it is free text.
 type Question struct {
-	Key     string // of the table of entry keys
+	Key     string // a key of an entry
 	Label   string // at most 9 columns
 	Answers []Answer
-	Hint    string // what to look for, or a right example, a quantity in braces
-	Needed  bool   // nothing is kept without an answer
+	Hint    string // what to look for, or a right example, with quantities in braces
+	Needed  bool   // an answer is required
 }
 
-// Answer is a word to choose, and the key's value by it; no value says that nothing was seen.
+// Answer is a word to choose, and the value of the key for it; no value means that nothing was seen.
 type Answer struct {
 	Word, Value string
-	Alone       bool // it decides all: nothing else is asked
+	Alone       bool // nothing else is asked after it
 }
 
 func yesNo(value string) []Answer { return []Answer{{Word: "yes", Value: value}, {Word: "no"}} }
@@ -34,8 +34,8 @@ func mould(word string) Answer { return Answer{Word: word, Value: "mould", Alone
 
 var smells = []Answer{{Word: "clean", Value: "clean"}, {Word: "sour", Value: "sour"}, {Word: "bad", Value: "bad"}}
 
-// questions are what the acts ask, most of it by eye and nose. How clear, what
-// grows and how it smells are common practice, no source.
+// questions are what acts ask, mostly about what is seen and smelt. The words for clearness, growth and smell are
+// common practice, no source.
 var questions = map[Act][]Question{
 	Look: {
 		{Key: "airlock", Label: "airlock", Answers: wordsOf(AirlockWords), Hint: "fill a dry one up"},
@@ -96,7 +96,7 @@ var questions = map[Act][]Question{
 	},
 }
 
-// cultureQuestions are what an act asks of a culture, where that is other.
+// cultureQuestions are what an act asks on a culture, if that differs.
 var cultureQuestions = map[Act][]Question{
 	Look: {
 		{Key: "seen", Label: "gas", Answers: yesNo("gas"), Hint: "bubbles on the glass, or a sigh", Needed: true},
@@ -109,7 +109,7 @@ var cultureQuestions = map[Act][]Question{
 	},
 }
 
-// Questions returns what an act asks of a ferment or of a culture; nil for nothing.
+// Questions returns what an act asks on a ferment or on a culture; nil for nothing.
 func Questions(act Act, ofCulture bool) []Question {
 	if own, has := cultureQuestions[act]; has && ofCulture {
 		return own
@@ -117,8 +117,8 @@ func Questions(act Act, ofCulture bool) []Question {
 	return questions[act]
 }
 
-// AnswersTo reports whether the entry answers what an act asks by eye, hand or nose, and so counts as that act too.
-// A start counts where bubbles or foam were seen.
+// AnswersTo reports whether the entry answers the questions of an act, and so also counts as that act. It counts as a
+// start if bubbles or foam were seen.
 func (e *Entry) AnswersTo(act Act) bool {
 	if e.Did.ApartFromCourse() {
 		return false
@@ -139,7 +139,7 @@ func (e *Entry) NothingYet() bool {
 	return e.Did == Started && e.Airlock == "still" && !e.AnswersTo(Started)
 }
 
-// Answered returns the part of an entry line for answers: one key with all its values.
+// Answered returns the entry line for answers: one key with all its values.
 func Answered(questions []Question, answers []string) string {
 	var keys []string
 	values := map[string][]string{}
@@ -159,7 +159,7 @@ func Answered(questions []Question, answers []string) string {
 	parts := make([]string, len(keys))
 	for i, key := range keys {
 		between := ","
-		if key == "of" { // words, not a list
+		if key == "of" { // free text, not a list
 			between = ", "
 		}
 		parts[i] = key + "=" + quoted(strings.Join(values[key], between))

@@ -9,8 +9,8 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// TestEveryQuestionIsAKey that an entry line takes, and every answer a value of it;
-// nothing that is seen has an answer beforehand.
+// TestEveryQuestionIsAKey: every question is a key of the entry line, every answer a value of it, and no observation is
+// answered beforehand.
 func TestEveryQuestionIsAKey(t *testing.T) {
 	for _, act := range ferment.Map(ferment.ActNames(), func(name string) ferment.Act { return ferment.Act(name) }) {
 		for _, ofCulture := range []bool{false, true} {

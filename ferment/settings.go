@@ -9,28 +9,28 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Settings is what cellar.yaml says, with the defaults filled in.
+// Settings is cellar.yaml, with defaults.
 type Settings struct {
 	Units       measure.System
 	Scale       string        // sg or brix
-	Morning     time.Duration // into the day
+	Morning     time.Duration // time of day
 	Zone        *time.Location
-	Round       string              // the weekday on which all quiet vessels are looked at; empty for each on its own day
-	Hottest     measure.Temperature // the warmest the bottles will see
-	Weighs      measure.Mass        // the smallest amount the scale shows
+	Round       string              // weekday for looking at all quiet vessels; empty for each on its own day
+	Hottest     measure.Temperature // the hottest place of the bottles
+	Weighs      measure.Mass        // the smallest step of the scale
 	Theme       string              // auto, dark, light, mono
 	Chart       string              // braille, blocks
 	Mouse       bool
-	Fizz        measure.Content // what bottle-conditioning aims at
+	Fizz        measure.Content // target of CO₂ for conditioned bottles
 	Instruments []Instrument
 	Nutrients   []NutrientKind
-	Bottles     []BottleKind // the person's own; they go before the built-in ones
+	Bottles     []BottleKind // the person's own; they take precedence over the built-in ones
 	Limits      Limits
 	Keys        map[string]string // action → key
-	Unread      bool              // cellar.yaml cannot be read: these are the defaults
+	Unread      bool              // cellar.yaml cannot be read, so these are the defaults
 }
 
-// Unlimited says that no limit is known, and nothing is judged by one.
+// Unlimited is the reason given when limits are not known, so nothing is judged by them.
 const Unlimited = "limits unknown: cellar.yaml cannot be read"
 
 // Instrument is a hydrometer or a refractometer of the cellar.
@@ -38,9 +38,9 @@ type Instrument struct {
 	Name        string
 	Kind        string // hydrometer or refractometer
 	Calibrated  measure.Given[measure.Temperature]
-	Water       measure.Given[measure.Gravity] // what it reads in water
+	Water       measure.Given[measure.Gravity] // its reading in water
 	Compensated bool
-	Assumed     bool // nobody described it
+	Assumed     bool // it is not in the settings
 }
 
 // NutrientKind is a nutrient at hand.
@@ -53,21 +53,21 @@ type NutrientKind struct {
 // Organic reports whether the nutrient is yeast-derived.
 func (n NutrientKind) Organic() bool { return n.Kind == "organic" }
 
-// BottleKind is a bottle with what it may hold and stand.
+// BottleKind is a kind of bottle with its limits.
 type BottleKind struct {
 	Kind   string
 	Size   measure.Given[measure.Volume]
-	Holds  measure.Given[measure.Content]  // CO₂ it may be filled to
-	Stands measure.Given[measure.Pressure] // gauge, by its maker
+	Holds  measure.Given[measure.Content]  // CO₂ that it may be filled to
+	Stands measure.Given[measure.Pressure] // gauge pressure allowed by its maker
 }
 
-// BreakLimit is a break that a limit stands at, by its fraction.
+// BreakLimit is a break, as a fraction of the fall.
 type BreakLimit struct{ Of, In int } // one third: 1 in 3
 
-// Fraction returns the share of the expected fall.
+// Fraction returns the break as a number.
 func (b BreakLimit) Fraction() float64 { return float64(b.Of) / float64(b.In) }
 
-// Sign returns the fraction as it is shown, ⅓ or 2/5.
+// Sign writes the fraction, ⅓ or 2/5.
 func (b BreakLimit) Sign() string {
 	switch b {
 	case BreakLimit{Of: 1, In: 3}:
@@ -80,7 +80,7 @@ func (b BreakLimit) Sign() string {
 	return fmt.Sprintf("%d/%d", b.Of, b.In)
 }
 
-// ParseBreak reads a break by its fraction, "1/3" or "break 1/3".
+// ParseBreak reads a break as a fraction, "1/3" or "break 1/3".
 func ParseBreak(text string) (BreakLimit, error) {
 	fraction := strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(text), "break "))
 	above, under, _ := strings.Cut(fraction, "/")
@@ -92,31 +92,31 @@ func ParseBreak(text string) (BreakLimit, error) {
 	return BreakLimit{int(of), int(in)}, nil
 }
 
-// Limits are the figures of the rules that a person or a protocol may change.
+// Limits are the limits of the rules; a person or a protocol may change them.
 type Limits struct {
-	Grace             float64    // gravity below the ammonium break where a due dose may still be given
-	AmmoniumUntil     BreakLimit // the open zone ends here
-	OrganicUntil      BreakLimit // the late zone ends here
+	Grace             float64    // how far below the ammonium break a due dose may still be given, in gravity
+	AmmoniumUntil     BreakLimit // last break for ammonium salts
+	OrganicUntil      BreakLimit // last break for organic nutrient
 	NutrientAlcohol   measure.Strength
-	Spacing           time.Duration // between doses
-	Fresh             time.Duration // a reading counts as fresh
+	Spacing           time.Duration // least time between doses
+	Fresh             time.Duration // age up to which a reading is fresh
 	SteadyDays        int
 	SteadyDaysWild    int
-	SteadyFall        float64         // in gravity over the steady days, that the readings have to exclude
-	SteadySpread      measure.Gravity // how far a reading may lie off the others
+	SteadyFall        float64         // smallest fall, in gravity over the steady days, that the readings must exclude
+	SteadySpread      measure.Gravity // how far a reading may differ from the others
 	SteadyTemperature measure.Temperature
-	DryWithin         measure.Gravity                    // over the dry finish that counts as dry
-	StuckAbove        measure.Gravity                    // over the expected finish from which a rest is called stuck
-	Fermentable       measure.Share                      // of a must's solids, where the must does not say
+	DryWithin         measure.Gravity                    // over the dry finish, counts as dry
+	StuckAbove        measure.Gravity                    // over the expected finish, a rest is called stuck
+	Fermentable       measure.Share                      // share of a must's solids, if the must does not say
 	Molecular         measure.Given[measure.Content]     // sulphur dioxide that protects
-	Bound             measure.Given[measure.Share]       // of the sulphur dioxide added
+	Bound             measure.Given[measure.Share]       // share of the sulphur dioxide added
 	PK                measure.Given[float64]             // of sulphurous acid
-	StoredAt          measure.Given[measure.Temperature] // where a mead stands once it is sulphited
-	GasLeft           measure.Given[measure.Content]     // carbon dioxide in a mead that is primed
-	ForecastAbove     measure.Gravity                    // over the expected finish from which a forecast says that it stopped
+	StoredAt          measure.Given[measure.Temperature] // of a mead after sulphite
+	GasLeft           measure.Given[measure.Content]     // carbon dioxide in a mead before priming
+	ForecastAbove     measure.Gravity                    // over the expected finish, a forecast calls it a stop
 }
 
-// DefaultLimits returns the limits where nobody says others (common practice, no source).
+// DefaultLimits returns the usual limits (common practice, no source).
 func DefaultLimits() Limits {
 	return Limits{
 		Grace:             0.005,

@@ -9,23 +9,23 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Moment is a time as a file gives it: to the second, or only the day.
+// Moment is a time as in a file: to the second, or only a day.
 type Moment struct {
-	Time    time.Time // of a day alone: its first instant in the cellar's zone
+	Time    time.Time // for a day alone its first instant in the cellar's zone
 	DayOnly bool
-	Text    string // as typed; empty for a moment the program made
+	Text    string // as typed; empty if the program made it
 }
 
 // At returns a moment to the second.
 func At(t time.Time) Moment { return Moment{Time: t} }
 
-// IsZero reports whether no moment was given.
+// IsZero reports whether there is no moment.
 func (m Moment) IsZero() bool { return m.Time.IsZero() }
 
-// Earliest returns the first instant that the moment can mean: freshness counts from it.
+// Earliest returns the first instant of the moment; freshness counts from it.
 func (m Moment) Earliest() time.Time { return m.Time }
 
-// Latest returns the last instant that the moment can mean: spacing counts from it.
+// Latest returns the last instant of the moment; spacing counts from it.
 func (m Moment) Latest() time.Time {
 	if m.DayOnly {
 		return m.Time.AddDate(0, 0, 1).Add(-time.Second)
@@ -33,7 +33,7 @@ func (m Moment) Latest() time.Time {
 	return m.Time
 }
 
-// Written returns the moment as RFC 3339 or as a day alone; empty for none.
+// Written returns the moment as RFC 3339, or as a day alone; empty for none.
 func (m Moment) Written() string {
 	switch {
 	case m.IsZero():
@@ -54,12 +54,11 @@ var (
 	errNoDay  = errors.New("is no day of the calendar")
 )
 
-// The years that a cellar can be about.
+// The range of years.
 const firstYear, lastYear = 1900, 2200
 
-// ParseMoment reads a time as it stands in a file: RFC 3339, "2026-09-12
-// 18:30", "2026-09-12 18:30:05", or a day alone. A wall time that a clock
-// change doubles is the first of the two; one that it skips is refused.
+// ParseMoment reads a time as in a file: RFC 3339, "2026-09-12 18:30", "2026-09-12 18:30:05", or a day alone. A local
+// time that occurs twice at a clock change is the first one; one that is skipped is an error.
 func ParseMoment(text string, zone *time.Location) (Moment, error) {
 	text = strings.TrimSpace(text)
 	at, _, err := parseDated(text, zone)
@@ -70,9 +69,8 @@ func ParseMoment(text string, zone *time.Location) (Moment, error) {
 	return at, nil
 }
 
-// ParseTime reads a time as a person types it: what ParseMoment reads, and
-// also "18:30", "yesterday 20:00", "yesterday", "-30min", "-2h", "-2d". A time
-// of day that is later than now means yesterday, and the notice says so.
+// ParseTime reads a time as typed: what ParseMoment reads, and also "18:30", "yesterday 20:00", "yesterday", "-30min",
+// "-2h", "-2d". A time of day later than now means yesterday, and the notice says so.
 func ParseTime(text string, now time.Time, zone *time.Location) (at Moment, notice string, err error) {
 	text = strings.Join(strings.Fields(text), " ")
 	now = now.In(zone).Truncate(time.Second)
@@ -94,10 +92,10 @@ func ParseTime(text string, now time.Time, zone *time.Location) (at Moment, noti
 	return at, notice, nil
 }
 
-// IsClock reports whether a text has the shape of a time of day: 18:30.
+// IsClock reports whether a text looks like a time of day: 18:30.
 func IsClock(text string) bool { return aClock().MatchString(text) }
 
-// IsDate reports whether a text has the shape of a day: 2026-09-14.
+// IsDate reports whether a text looks like a date: 2026-09-14.
 func IsDate(text string) bool { return aDate().MatchString(text) }
 
 // IsBack reports whether a text is a minus, a number and a unit of time.
@@ -147,13 +145,13 @@ func parseYesterday(clock string, now time.Time) (Moment, string, error) {
 	return Moment{}, "", errNoTime
 }
 
-// dayBefore returns noon of the day before, an hour that no clock change skips.
+// dayBefore returns noon of the day before, which no clock change skips.
 func dayBefore(t time.Time) time.Time {
 	y, m, d := t.Date()
 	return time.Date(y, m, d-1, 12, 0, 0, 0, t.Location())
 }
 
-// parseClock reads a time of day: today's, or yesterday's where today's is still to come.
+// parseClock reads a time of day: today's, or yesterday's if today's is still to come.
 func parseClock(clock string, now time.Time) (Moment, string, error) {
 	at, notice, err := clockOn(clock, now, now.Location())
 	if err != nil || !at.Time.After(now) {
@@ -196,7 +194,7 @@ func clockOn(clock string, day time.Time, zone *time.Location) (Moment, string, 
 	return At(first), "", nil
 }
 
-// wholeDay returns a day alone, from after midnight where a clock change skips that.
+// wholeDay returns a day alone. It begins after midnight if a clock change skips midnight.
 func wholeDay(day time.Time, zone *time.Location) (Moment, string, error) {
 	y, m, d := day.Date()
 	midnight := time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
@@ -210,11 +208,10 @@ func wholeDay(day time.Time, zone *time.Location) (Moment, string, error) {
 	return Moment{Time: start, DayOnly: true}, "", nil
 }
 
-// instants returns the first and the last instant at which clocks in a zone show what
-// clocks in UTC show at another: they differ in the hour that a clock change
-// doubles, and are zero in one that it skips.
+// instants returns the first and last instant at which clocks in a zone show a given local time. They differ in an hour
+// that occurs twice, and are zero in one that is skipped.
 func instants(wall time.Time, zone *time.Location) (first, last time.Time) {
-	for _, days := range []int{-1, 1} { // by the offsets before and after a change
+	for _, days := range []int{-1, 1} { // with the offsets before and after a change
 		t := wall.Add(-offsetAt(wall.AddDate(0, 0, days), zone)).In(zone)
 		if t.Format(time.DateTime) != wall.Format(time.DateTime) {
 			continue
@@ -229,7 +226,7 @@ func instants(wall time.Time, zone *time.Location) (first, last time.Time) {
 	return first, last
 }
 
-// offsetAt returns how far the clocks of a zone are ahead of UTC at an instant.
+// offsetAt returns the offset of a zone from UTC at an instant.
 func offsetAt(t time.Time, zone *time.Location) time.Duration {
 	_, seconds := t.In(zone).Zone()
 	return time.Duration(seconds) * time.Second

@@ -33,7 +33,7 @@ func TestParseMoment(t *testing.T) {
 	} {
 		got, err := ParseMoment(c.text, dublin)
 		require.NoError(t, err, c.text)
-		if c.text[:4] != "1900" { // local mean time, whose seconds RFC 3339 does not write
+		if c.text[:4] != "1900" { // local mean time has seconds, which RFC 3339 cannot write
 			assert.Equal(t, c.want, got.Time.Format(time.RFC3339), c.text)
 		}
 		assert.Equal(t, len(got.Text) == len("2026-09-12"), got.DayOnly, c.text)
@@ -112,7 +112,7 @@ func TestParseTime(t *testing.T) {
 		{"2026-09-14 07:15", "-2d", "2026-09-12 07:15:00", ""},
 		{"2026-09-14 07:15", "-2wk", "2026-08-31 07:15:00", ""},
 		{"2026-03-31 07:15", "-1mo", "2026-02-28 07:15:00", ""},
-		// Across the night in which the clocks go back, days keep the hour.
+		// Over the night in which clocks go back, days keep the hour.
 		{"2026-10-26 07:15", "-2d", "2026-10-24 07:15:00", ""},
 		{"2026-10-26 07:15", "-48h", "2026-10-24 08:15:00", ""},
 		{"2026-10-25 07:15", "01:30", "2026-10-25 01:30:00", "01:30 comes twice that day: the first is taken"},
@@ -154,8 +154,7 @@ func TestInvalidTimes(t *testing.T) {
 	}
 }
 
-// FuzzTime: a time that can be read lies in the years of a cellar and is read
-// the same again from the way the program writes it.
+// FuzzTime: a time that parses is in the allowed years and parses the same from the text that the program writes.
 func FuzzTime(f *testing.F) {
 	for _, text := range []string{"18:30", "yesterday 20:00", "-30min", "-2d", "2026-10-25 01:30", "2026-03-29 01:30", "2026-09-12", "2026-09-12T18:30:00+01:00", "1900-01-01", "−1mo"} {
 		f.Add(text)

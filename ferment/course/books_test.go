@@ -12,10 +12,9 @@ import (
 	"cellar/jugkeeper/ferment/gravity"
 )
 
-// TestVolumeAndSugarBalance: volume and sugar as if none had fermented, whatever goes in
-// and comes out, against a sum of their own. A kilogram of water takes 1/0.998203 L
-// at 20 °C (ICUMSA SPS-4), and a kilogram of sugar near 0.6225 L in it; within
-// 0.5 % of the sugar and 5 mL.
+// TestVolumeAndSugarBalance: volume and sugar (as if none had fermented) after additions and removals agree with an
+// independent sum. A kilogram of water has 1/0.998203 L at 20 °C (ICUMSA SPS-4), a kilogram of sugar adds about 0.6225
+// L; within 0.5 % of the sugar and 5 mL.
 func TestVolumeAndSugarBalance(t *testing.T) {
 	const water, sugar = 1 / 0.998203, 0.6225
 	s, err := gravity.Solids(1.090)
@@ -48,9 +47,9 @@ func TestVolumeAndSugarBalance(t *testing.T) {
 	})
 }
 
-// TestAlcoholAfterSweetening: honey in a dry mead spreads its alcohol and raises its
-// gravity; no more sugar has fermented. By hand: 3.2 L and 160 g of honey of 18.1 %
-// water, 0.1096 L, are 3.3096 L of 0.9669 times the strength, and weigh 3.3447 kg.
+// TestAlcoholAfterSweetening: honey dilutes the alcohol of a dry mead and raises its gravity without fermenting. By
+// hand: 3.2 L and 160 g of honey of 18.1 % water, 0.1096 L, are 3.3096 L of 0.9669 times the strength, and weigh 3.3447
+// kg.
 func TestAlcoholAfterSweetening(t *testing.T) {
 	const dry = "0 pitch | 20 0.997 | 30 vol3.2L"
 	before, c := after(t, 40, dry, threeLitres), after(t, 40, dry+" | 35 honey 160g water=18.1%", threeLitres)

@@ -10,14 +10,14 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// is returns a question that the record always answers.
+// is wraps a question that the record can always answer.
 func is(holds func(question) bool) func(question) (holds, known bool) {
 	return func(q question) (bool, bool) { return holds(q), true }
 }
 
 func never(question) bool { return false }
 
-// by returns freed by the same act or measurement whatever the log says.
+// by returns the act or measurement act for every question.
 func by[T ~string](act T) func(question) string {
 	return func(question) string { return string(act) }
 }
@@ -28,7 +28,7 @@ func breakWords(before string) func(question) string {
 	return func(q question) string { return before + q.cond.Break.Sign() + " break" }
 }
 
-// What the gravities answer.
+// Conditions about gravity.
 
 func (q question) atBreak() (holds, known bool) {
 	_, met := q.breakMet()
@@ -50,7 +50,7 @@ func (q question) breakLevel() (measure.Gravity, bool) {
 
 func (q question) number() (measure.Gravity, bool) { return measure.Gravity(q.cond.Number), true }
 
-// compares asks whether a figure is over the number of a condition, for 1, or under it, for -1.
+// compares reports whether a figure is over the number of a condition (sign 1) or under it (sign -1).
 func compares(of func(question) (float64, bool), sign int) func(question) (holds, known bool) {
 	return func(q question) (holds, known bool) {
 		n, known := of(q)
@@ -64,7 +64,7 @@ func (q question) nowAt() (float64, bool) {
 
 func (q question) paceNow() (float64, bool) { return q.Pace.Value, q.Pace.IsKnown() }
 
-// toTolerance is how far the alcohol is under what the yeast is said to reach.
+// toTolerance is by how much the alcohol is below the yeast's tolerance.
 func (q question) toTolerance() (float64, bool) {
 	t := q.Ferment.Yeast.Tolerance
 	return float64(t.Value - q.Alcohol.Value), t.Known() && q.Alcohol.IsKnown()
@@ -74,7 +74,7 @@ func (q question) belowMet() (time.Time, bool) {
 	return q.crossed(constant(measure.Gravity(q.cond.Number)))
 }
 
-// aboveMet leaves out what was worked out from the recipe.
+// aboveMet ignores a gravity calculated from the recipe.
 func (q question) aboveMet() (time.Time, bool) {
 	r, met := ferment.FirstWhere(q.Readings, func(r Reading) bool {
 		return r.Trusted() && r.From != FromMust && float64(r.Gravity) > q.cond.Number
@@ -128,9 +128,9 @@ func (q question) dryMet() (time.Time, bool) {
 
 func (q question) steadyMet() (time.Time, bool) { return q.Steady.Met, !q.Steady.Met.IsZero() }
 
-// What the whole record answers.
+// Conditions about the whole record.
 
-// named returns one of the conditions that the course itself finds.
+// named reports whether the course has a condition.
 func named(name ConditionName) func(question) (holds, known bool) {
 	return is(func(q question) bool { _, ok := q.conditionSince(name); return ok })
 }
@@ -144,7 +144,7 @@ func (c Course) conditionSince(name ConditionName) (time.Time, bool) {
 	return k.Since, holds
 }
 
-// started is about what was seen; an assumed start does not count.
+// started reports whether a start was seen; an assumed one does not count.
 func (q question) started() bool { _, seen := q.startMet(); return seen }
 
 func (q question) startMet() (time.Time, bool) {
@@ -152,7 +152,7 @@ func (q question) startMet() (time.Time, bool) {
 	return s.At, s.Known && !s.Assumed && !s.At.After(q.Now)
 }
 
-// mustWasRead reports whether the must's gravity is in the file, or was read before the pitch.
+// mustWasRead reports whether the must's gravity is in the file, or was measured before the pitch.
 func (q question) mustWasRead() bool {
 	_, read := q.mustRead()
 	return read || q.Ferment.Must.Gravity.Known() || !q.Pitch.Known && q.Gravity.IsKnown()
@@ -160,7 +160,7 @@ func (q question) mustWasRead() bool {
 
 func (q question) primed() bool { _, ok := q.First(ferment.Prime); return ok }
 
-// bacteriaWorked reports whether somebody noted lactic bacteria at work, on purpose or not.
+// bacteriaWorked reports whether lactic bacteria were noted, on purpose or not.
 func (q question) bacteriaWorked() bool {
 	return slices.ContainsFunc(q.Entries, func(e *ferment.Entry) bool {
 		of := strings.ToLower(e.Of)
@@ -168,7 +168,7 @@ func (q question) bacteriaWorked() bool {
 	})
 }
 
-// twoOpeningsSame reports whether the last two bottles opened hissed alike.
+// twoOpeningsSame reports whether the last two opened bottles had the same hiss.
 func (q question) twoOpeningsSame() bool {
 	var hisses []float64
 	for _, e := range slices.Backward(q.Entries) {
@@ -182,7 +182,7 @@ func (q question) twoOpeningsSame() bool {
 	return false
 }
 
-// verdict returns the latest one on a culture, or on the one a ferment is pitched with.
+// verdict returns the latest verdict on a culture, or on the culture that a ferment was pitched with.
 func (c Course) verdict() string {
 	if e, given := ferment.LastWhere(c.Entries, hasVerdict); given {
 		return e.Verdict
@@ -195,7 +195,7 @@ func (c Course) verdict() string {
 
 func hasVerdict(e *ferment.Entry) bool { return e.Verdict != "" }
 
-// VerdictOf returns the latest verdict on a culture up to a moment, by its log, else by its head.
+// VerdictOf returns the latest verdict on a culture up to a moment, by its log, else by its file.
 func VerdictOf(k ferment.Culture, now time.Time) string {
 	log, _ := history(k.Log, now)
 	if e, given := ferment.LastWhere(log, hasVerdict); given {
@@ -204,7 +204,7 @@ func VerdictOf(k ferment.Culture, now time.Time) string {
 	return k.Verdict
 }
 
-// What one entry answers.
+// Conditions about one entry.
 
 type answer func(e *ferment.Entry, c ferment.Condition) (holds, known bool)
 
@@ -234,7 +234,7 @@ func isClear(e *ferment.Entry, _ ferment.Condition) (holds, known bool) {
 	return e.Clarity == ferment.Clear, e.Clarity != ""
 }
 
-// clear returns what was seen last of its clarity, since something went in.
+// clear uses the latest clarity since something was added.
 func (q question) clear() (holds, known bool) {
 	e, seen := ferment.LastWhere(q.Entries, func(e *ferment.Entry) bool { return e.Clarity != "" })
 	if !seen || !e.At.Time.After(q.disturbedBy(q.Now)) {
@@ -243,7 +243,7 @@ func (q question) clear() (holds, known bool) {
 	return e.Clarity == ferment.Clear, true
 }
 
-// compared is compares of a number of an entry.
+// compared is like compares, for a number of an entry.
 func compared(of func(*ferment.Entry) (float64, bool), sign int) answer {
 	return func(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
 		n, known := of(e)
@@ -259,7 +259,7 @@ func lees(e *ferment.Entry) (float64, bool) { return float64(e.Lees.Value), e.Le
 
 func hiss(e *ferment.Entry) (float64, bool) { return e.Hiss.Value, e.Hiss.Known() }
 
-// deep returns a depth of lees in the cellar's units, as typed where those are its own.
+// deep writes a depth of lees in the cellar's units, as typed if it was in those.
 func (q question) deep() string {
 	_, typed, _ := strings.Cut(q.cond.Text, "over ")
 	return string(q.cond.Kind) + " " + measure.AsTyped(measure.Give(measure.Depth(q.cond.Number), typed), q.Settings.Units)
@@ -289,7 +289,7 @@ func verdictThen(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
 	return e.Verdict == c.Word, e.Verdict != ""
 }
 
-// What the plan answers.
+// Conditions about the plan.
 
 func (q question) itself() string { return q.cond.Word }
 
@@ -303,7 +303,7 @@ func (q question) noneSince() string {
 	return "no " + q.cond.Word + " is recorded since " + stepWords(q.cond.Step)
 }
 
-// lastAgo reports whether an act was last done at least as long ago as the offset, or is not yet.
+// lastAgo reports whether an act was last done at least as long ago as the offset (far), or more recently.
 func (q question) lastAgo(far bool) bool {
 	last, done := q.plan.Done(q.cond.Word, true)
 	return done && q.plan.Passed(q.cond.Offset.Add(last)) == far

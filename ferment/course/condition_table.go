@@ -10,27 +10,23 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// A row is all that the program knows of one kind of condition.
+// row is everything about one kind of condition.
 type row struct {
 	kind ferment.ConditionKind
 
-	// reads takes the condition's values out of a text, is being false where
-	// the text is of another kind.
+	// reads parses the condition's values; is is false if the text is of another kind.
 	reads grammar
 
-	// holds reports whether it holds now. What the record cannot answer is not
-	// known, and does not hold.
+	// holds reports whether the condition holds now; known is false if the record cannot answer.
 	holds func(question) (holds, known bool)
 
-	// met is when it was first met; nil for what has no such moment.
+	// met returns when it was first met; nil for kinds without such a moment.
 	met func(question) (time.Time, bool)
 
-	// frees is the act or measurement that can make it hold; "" for what only
-	// time brings.
+	// frees returns the act or measurement that can make it hold; "" if only time can.
 	frees func(question) string
 
-	// level is the gravity at which it will be met on the way down; nil where
-	// gravity does not decide.
+	// level returns the gravity at which it will be met on the way down; nil if gravity does not decide.
 	level func(question) (measure.Gravity, bool)
 
 	// over reports whether it held and can never hold again; nil for never.
@@ -39,39 +35,38 @@ type row struct {
 	words words
 }
 
-// words are how a condition is said; each is nil where its own text will do.
+// words are the wordings of a condition; nil means its own text.
 type words struct {
-	state func(question) string // as what holds: "lees over 0.4 in"
+	state func(question) string // as a state: "lees over 0.4 in"
 	point func(question) string // as a moment: "the ⅓ break"
-	past  func(question) string // once it has come: "it has started"
+	past  func(question) string // once met: "it has started"
 	unmet func(question) string // why a task that needs it is held
-	asks  func(question) string // the word or the answer that frees it, where its act alone says too little
+	asks  func(question) string // the answer or word that makes it hold, if the act alone is not enough
 }
 
-// A question is one condition asked of a course and of the plan it stands in.
+// question is a condition together with the course and the plan it is asked of.
 type question struct {
 	Course
 	plan Plan
 	cond ferment.Condition
 }
 
-// Plan is what a condition may ask of the plan it stands in.
+// Plan is what a condition may ask of its plan.
 type Plan interface {
-	// Done is when an act, a measurement or a step was done, the first or the
-	// last time.
+	// Done returns when an act, a measurement or a step was done, the first or the last time.
 	Done(name string, last bool) (time.Time, bool)
-	// Noted is when an act or a measurement was last written down.
+	// Noted returns when an act or a measurement was last logged.
 	Noted(name string) (time.Time, bool)
-	// Does is what a step does, its own name where there is no such step.
+	// Does returns the act of a step; its name if there is no such step.
 	Does(step string) string
 	// Passed reports whether a time has come.
 	Passed(time.Time) bool
-	// Clock is a time as it is named to a person.
+	// Clock writes a time for a person.
 	Clock(time.Time) string
 }
 
-// rows are the conditions that a plan knows. They are read from top to bottom;
-// the step's name, which may be any word, comes last.
+// rows are the kinds of conditions. They are tried from top to bottom; the name of a step, which may be any word, is
+// last.
 var rows = []row{
 	{kind: ferment.AtBreak, reads: with(readBreak), holds: question.atBreak, met: question.breakMet, frees: by(ferment.DoGravity), level: question.breakLevel,
 		words: words{point: breakWords("the "), past: breakWords("past the ")}},
@@ -126,7 +121,7 @@ var rows = []row{
 
 var noRow = row{holds: is(never), frees: byTime}
 
-// rowOf returns the row of a kind, an empty one for no kind.
+// rowOf returns the row of a kind, an empty one for an unknown kind.
 func rowOf(kind ferment.ConditionKind) *row {
 	if i := slices.IndexFunc(rows, func(r row) bool { return r.kind == kind }); i >= 0 {
 		return &rows[i]
@@ -139,13 +134,13 @@ func (c Course) Holds(cond ferment.Condition) (holds, known bool) {
 	return c.HoldsIn(logOnly{c.Entries, c.Now}, cond)
 }
 
-// HoldsIn returns Holds in a plan, whose steps a condition may be about.
+// HoldsIn is like Holds, for a condition that may be about steps of a plan.
 func (c Course) HoldsIn(plan Plan, cond ferment.Condition) (holds, known bool) {
 	return rowOf(cond.Kind).holds(question{c, plan, cond})
 }
 
-// FirstMet returns when a condition was first met, up to now. A break, once met,
-// stays met by the breaks as they stood then.
+// FirstMet returns when a condition was first met, up to now. A break once met stays met, even if the break moves
+// later.
 func (c Course) FirstMet(cond ferment.Condition) (time.Time, bool) {
 	r := rowOf(cond.Kind)
 	if r.met == nil {
@@ -154,7 +149,7 @@ func (c Course) FirstMet(cond ferment.Condition) (time.Time, bool) {
 	return r.met(question{c, logOnly{c.Entries, c.Now}, cond})
 }
 
-// FreedBy returns the act or measurement that can make a condition hold; "" where only time does.
+// FreedBy returns the act or measurement that can make a condition hold; "" if only time can.
 func (c Course) FreedBy(plan Plan, cond ferment.Condition) string {
 	return rowOf(cond.Kind).frees(question{c, plan, cond})
 }
@@ -174,7 +169,7 @@ func (c Course) IsOver(plan Plan, cond ferment.Condition) bool {
 	return r.over != nil && r.over(question{c, plan, cond})
 }
 
-// Unmet says why a task that needs a condition is held.
+// Unmet says why a task that needs the condition is held.
 func (c Course) Unmet(plan Plan, cond ferment.Condition) string {
 	said := question{c, plan, cond}.said(rowOf(cond.Kind).words.unmet, "")
 	return cmp.Or(said, "it is not "+c.Words(cond)+" by the record")
@@ -187,18 +182,17 @@ func (q question) said(by func(question) string, otherwise string) string {
 	return by(q)
 }
 
-// Words returns a condition as it holds or not: its text, depths in the cellar's units.
+// Words writes a condition as a state, with depths in the cellar's units.
 func (c Course) Words(cond ferment.Condition) string {
 	return question{Course: c, cond: cond}.said(rowOf(cond.Kind).words.state, cond.Text)
 }
 
-// AskedBy returns the word or the answer that makes a condition hold, where the act that
-// frees it says too little; "" where that says it.
+// AskedBy returns the answer or word that makes a condition hold, if the act in FreedBy is not enough; else "".
 func (c Course) AskedBy(plan Plan, cond ferment.Condition) string {
 	return question{c, plan, cond}.said(rowOf(cond.Kind).words.asks, "")
 }
 
-// PointWords returns a condition as a moment, "the ⅓ break"; moment is false for a state, "steady".
+// PointWords writes a condition as a moment, "the ⅓ break"; moment is false for a state, "steady".
 func (c Course) PointWords(cond ferment.Condition) (words string, moment bool) {
 	if say := rowOf(cond.Kind).words.point; say != nil {
 		return say(question{Course: c, cond: cond}), true
@@ -206,13 +200,13 @@ func (c Course) PointWords(cond ferment.Condition) (words string, moment bool) {
 	return c.Words(cond), false
 }
 
-// PastWords says that a condition has come: "it has started".
+// PastWords says that a condition was met: "it has started".
 func (c Course) PastWords(cond ferment.Condition) string {
 	return question{Course: c, cond: cond}.said(rowOf(cond.Kind).words.past, "it is "+c.Words(cond))
 }
 
-// ReadCondition reads one yes-or-no question: "ph under 3.1", "gravity since w4", "stuck". A single unknown word asks
-// whether the step of that name is settled. known is false for any other text, which is tidied too.
+// ReadCondition parses one yes-or-no question: "ph under 3.1", "gravity since w4", "stuck". A single unknown word asks
+// whether the step of that name is settled. For other text known is false.
 func ReadCondition(text string) (c ferment.Condition, known bool, err error) {
 	text = strings.Join(strings.Fields(text), " ")
 	for i := range rows {
@@ -224,7 +218,7 @@ func ReadCondition(text string) (c ferment.Condition, known bool, err error) {
 	return ferment.Condition{Text: text}, false, nil
 }
 
-// logOnly answers for a plan where there is none: by the log.
+// logOnly is a Plan that only has a log.
 type logOnly struct {
 	log []*ferment.Entry
 	now time.Time
@@ -240,25 +234,25 @@ func (l logOnly) Done(name string, last bool) (at time.Time, done bool) {
 	return at, done
 }
 
-// Noted returns when an act or a measurement was last written down.
+// Noted returns when an act or a measurement was last logged.
 func (l logOnly) Noted(name string) (time.Time, bool) { return l.Done(name, true) }
 
-// Does returns the step's own name: the log knows no steps.
+// Does returns the name of the step: the log has no steps.
 func (l logOnly) Does(step string) string { return step }
 
 // Passed reports whether a time has come.
 func (l logOnly) Passed(t time.Time) bool { return !t.After(l.now) }
 
-// Clock returns a time with its day.
+// Clock writes a time with its day.
 func (l logOnly) Clock(t time.Time) string { return t.Format("2 Jan 15:04") }
 
-// A grammar reads a condition with kind and text set; is is false where the text is of another kind.
+// grammar parses a condition whose kind and text are set; is is false if the text is of another kind.
 type grammar func(c *ferment.Condition) (is bool, err error)
 
-// alone returns a condition that its words say in full.
+// alone parses a condition without values.
 func alone(c *ferment.Condition) (bool, error) { return strings.EqualFold(c.Text, string(c.Kind)), nil }
 
-// with returns the words of the kind with a value after them.
+// with parses the words of the kind followed by a value.
 func with(read func(c *ferment.Condition, value string) error) grammar {
 	return func(c *ferment.Condition) (bool, error) {
 		n := len(c.Kind)
@@ -283,8 +277,8 @@ func readSince(c *ferment.Condition) (bool, error) {
 	return true, nil
 }
 
-// readAgo reads "ACT at least N h ago" and "ACT under N d ago". What ends on
-// "ago" is none of another kind: the last of the two refuses it.
+// readAgo reads "ACT at least N h ago" and "ACT under N d ago". Other text that ends on "ago" is an error of the last
+// of the two.
 func readAgo(than string) grammar {
 	return func(c *ferment.Condition) (bool, error) {
 		act, rest, _ := strings.Cut(c.Text, " ")
@@ -304,7 +298,7 @@ func readAgo(than string) grammar {
 	}
 }
 
-// readStep takes any word that can name a step.
+// readStep accepts any word that can name a step.
 func readStep(c *ferment.Condition) (bool, error) {
 	c.Word = c.Text
 	return ferment.IsStepName(c.Text), nil

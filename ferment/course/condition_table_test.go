@@ -24,16 +24,15 @@ const rested = "0 pitch | 2 1.080 18C | 48 0.997 18C | 57 0.997 | 64 0.997 | "
 
 func still(f *ferment.Ferment) { f.Endings = []ferment.Ending{ferment.Still} }
 
-// conditionCases are both sides of each condition, to the last place that can
-// be written: a log by which it holds, one by which it does not. The dry finish of 1.100 is 0.9962;
-// between two readings gravity goes straight.
+// conditionCases has both sides of each condition, to the last digit: a log for which it holds, and one for which it
+// does not. The dry finish of 1.100 is 0.9962; gravity between readings is interpolated.
 var conditionCases = []struct {
 	text    string
 	days    float64
 	yes, no string
-	met     float64                // the day it was first met by yes; 0 for none
-	frees   string                 // by no
-	ofNo    func(*ferment.Ferment) // what else is different where it does not hold; nil for nothing
+	met     float64                // the day on which yes first met it; 0 for none
+	frees   string                 // what frees it in no
+	ofNo    func(*ferment.Ferment) // what else differs in no; nil for nothing
 }{
 	{"break 1/3", 9, falling + "8 1.020", "0 pitch | 2 1.080", 3.6698, "gravity", nil},
 	{"starter at break 1/2", 9, "", falling, 0, "", nil},
@@ -115,8 +114,7 @@ func TestBothSidesOfEachCondition(t *testing.T) {
 	}
 }
 
-// TestEveryConditionHasItsRow: each kind that is declared has one row, and each
-// row says all that it must and has its cases.
+// TestEveryConditionHasItsRow: each kind has one row, and each row is complete and has its cases.
 func TestEveryConditionHasItsRow(t *testing.T) {
 	asked, cases := map[ferment.ConditionKind]int{}, map[ferment.ConditionKind]int{}
 	for _, r := range rows {

@@ -25,7 +25,7 @@ const (
 	nearTolerance measure.Strength    = 1
 )
 
-// conditions returns those that hold, the most urgent first, and what cannot be told yet.
+// conditions returns the conditions that hold, the most urgent first, and what cannot be told yet.
 func (c Course) conditions() ([]Condition, *CannotTell) {
 	var out []Condition
 	add := func(k Condition, holds bool) {
@@ -51,7 +51,7 @@ func (c Course) conditions() ([]Condition, *CannotTell) {
 	return out, cmp.Or(unclear, again, cannot)
 }
 
-// resting returns the first and last of the readings at the end that fell by no more than 0.001.
+// resting returns the first and last of the latest readings that are within 0.001 of each other.
 func (c Course) resting() (first, last Reading, ok bool) {
 	n := 0
 	for i := len(c.Readings) - 1; i >= 0; i-- {
@@ -72,7 +72,8 @@ func (c Course) resting() (first, last Reading, ok bool) {
 	return first, last, n > 0
 }
 
-// stalled returns whether the ferment is stuck or at its limit, or too new readings to tell.
+// stalled returns the condition if the ferment is stuck or at its limit, or that the readings are too close together to
+// tell.
 func (c Course) stalled() (Condition, *CannotTell) {
 	first, last, ok := c.resting()
 	if !ok || !c.Accepted.IsZero() || c.Started.Assumed || !c.Started.Known || c.stabilisedBy(c.Now) || c.empty() || !c.aboveFinish(last.Gravity) {
@@ -101,9 +102,8 @@ func (c Course) stalled() (Condition, *CannotTell) {
 	return Condition{Name: Stuck, Why: why, Since: last.At}, nil
 }
 
-// aboveFinish reports whether it rests higher than it should. A forced test knows
-// best; without one it has to be more than a dry finish can be out, 0.005, and a
-// reading on top (common practice, no source).
+// aboveFinish reports whether a resting gravity is too high. A forced test decides; without one it must be over the dry
+// finish by more than its uncertainty, 0.005, and that of a reading (common practice, no source).
 func (c Course) aboveFinish(g measure.Gravity) bool {
 	switch {
 	case c.Test.Passed:
@@ -115,7 +115,7 @@ func (c Course) aboveFinish(g measure.Gravity) bool {
 	}
 	end := c.Finish
 	if c.nearItsTolerance() {
-		end = c.DryFinish // a yeast that ends at its tolerance is at its limit, not stuck
+		end = c.DryFinish // a yeast at its tolerance is at its limit, not stuck
 	}
 	return c.Finish.IsKnown() && g > end.Value+c.Limits.StuckAbove+tiny
 }
@@ -125,7 +125,7 @@ func (c Course) nearItsTolerance() bool {
 	return t.Known() && c.Alcohol.IsKnown() && c.Alcohol.Value >= t.Value-nearTolerance
 }
 
-// slowToStart reports whether nothing has fallen in the time a yeast may take, as far as readings tell.
+// slowToStart reports whether there is no fall in the time a yeast may take, as far as the readings tell.
 func (c Course) slowToStart() (Condition, bool, *CannotTell) {
 	if !c.Pitch.Known || c.Pitch.Assumed || !c.Started.Assumed || !c.Original.IsKnown() || c.empty() {
 		return Condition{}, false, nil
@@ -147,7 +147,7 @@ func (c Course) slowToStart() (Condition, bool, *CannotTell) {
 	return Condition{Name: SlowToStart, Why: fmt.Sprintf("no fall in %.0f h", limit.Hours()), Since: due}, true, nil
 }
 
-// sluggish reports whether it is too slow between the ⅓ and the ⅔ break though it is warm.
+// sluggish reports whether it is too slow between the ⅓ and the ⅔ break although it is warm.
 func (c Course) sluggish() (Condition, bool, *CannotTell) {
 	third, twoThirds := c.Break(1.0/3), c.Break(2.0/3)
 	if !c.Gravity.IsKnown() || !third.IsKnown() || !twoThirds.IsKnown() || c.empty() {
@@ -193,18 +193,18 @@ func (c Course) restarted() (Condition, bool) {
 	return Condition{Name: Restarted, Since: c.Gravity.Value.At, Why: fmt.Sprintf("%.4f down since %s", float64(fall), c.day(high.At))}, fall >= moves-tiny
 }
 
-// filmSeen reports whether a film was seen and no later look was without it.
+// filmSeen reports whether a film was seen and is not gone by a later look.
 func (c Course) filmSeen() bool {
 	e, looked := ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return len(e.Seen) > 0 })
 	return looked && e.Saw("film")
 }
 
-// mouldSeen reports whether mould was ever seen: it does not go away.
+// mouldSeen reports whether mould was ever seen; it does not go away.
 func (c Course) mouldSeen() bool {
 	return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Saw("mould") })
 }
 
-// ago writes a span of time: minutes under two hours, hours to two days, then days.
+// ago writes a duration: minutes under two hours, hours to two days, then days.
 func ago(d time.Duration) string {
 	switch {
 	case d < 2*time.Hour:
@@ -215,8 +215,7 @@ func ago(d time.Duration) string {
 	return fmt.Sprintf("%.0f d", math.Floor(d.Hours()/24))
 }
 
-// lookAt returns what to look at where a condition holds, in order, from this
-// ferment's own record (common practice, no source).
+// lookAt returns what to look at for a condition, in order, by this ferment's own record (common practice, no source).
 func (c Course) lookAt(name ConditionName) []string {
 	switch name {
 	case SlowToStart:

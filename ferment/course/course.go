@@ -1,6 +1,5 @@
-// Package course reads a ferment's log: corrected gravities over time, what
-// they say of alcohol, sugar and volume, how fast it goes, its stage, and what
-// may be wrong with it. It plans nothing.
+// Package course derives from a ferment's log: corrected gravities, alcohol, sugar and volume, the pace, the stage, and
+// what may be wrong. It plans nothing.
 package course
 
 import (
@@ -12,17 +11,17 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Figure is a value that was worked out, or the reason why it could not be.
+// Figure is a calculated value, or the reason why there is none.
 type Figure[T any] struct {
 	Value   T
-	Unknown string // why there is no value; empty where there is one
-	Assumed string // what was assumed on the way; empty where nothing was
+	Unknown string // why there is no value; empty if there is one
+	Assumed string // what was assumed; empty for nothing
 }
 
 // Known returns a figure with a value.
 func Known[T any](value T) Figure[T] { return Figure[T]{Value: value} }
 
-// Unknown returns a figure without one, and the reason.
+// Unknown returns a figure without a value, and the reason.
 func Unknown[T any](why string) Figure[T] { return Figure[T]{Unknown: why} }
 
 // IsKnown reports whether there is a value.
@@ -32,27 +31,25 @@ func (f Figure[T]) IsKnown() bool { return f.Unknown == "" }
 type Reading struct {
 	At      time.Time
 	Moment  ferment.Moment
-	Gravity measure.Gravity // corrected to 20/20 °C, the instrument's error taken off
+	Gravity measure.Gravity // corrected to 20/20 °C and for the instrument's error
 	Typed   string          // "1.046", "8.6 °Bx"
 	Sample  measure.Given[measure.Temperature]
 	Error   float64 // standard error in gravity
 	From    Instrument
-	Doubt   string // why it is not trusted; empty where it is
-	// Estimated is a gravity that nobody read: what the honey weighed comes to, or a
-	// recorded start.
+	Doubt   string // why it is not trusted; empty if it is
+	// Estimated means that the gravity was not measured: it follows from the honey, or from a recorded start.
 	Estimated bool
-	Replaced  bool // an older reading that a confirmed rise took the place of
+	Replaced  bool // replaced by a confirmed rise
 	Line      int
 
-	confirmed   bool // a person stood by it
-	uncorrected bool // outside the range of its instrument: no second reading confirms it
+	confirmed   bool // confirmed by a person
+	uncorrected bool // outside the range of its instrument, so a second reading does not confirm it
 }
 
-// Instrument is what a reading was made with.
+// Instrument is the source of a reading.
 type Instrument string
 
-// What a reading can come from. The must's gravity counts as a reading at the
-// pitch, a recorded start as one 0.003 under it.
+// The sources of readings. The must's gravity counts as a reading at the pitch, a recorded start as one 0.003 below it.
 const (
 	Hydrometer    Instrument = "hydrometer"
 	Refractometer Instrument = "refractometer"
@@ -60,14 +57,13 @@ const (
 	FromStart     Instrument = "started"
 )
 
-// Gone is the share of the expected fall that is behind, 0 to 1. Near a dry finish
-// that nobody tested it is the least that it can be.
+// Gone is how much of the expected fall is done, 0 to 1. Near a dry finish that was not tested it is a lower limit.
 type Gone struct {
 	Share  float64
 	OrMore bool
 }
 
-// Parts are the percent and the unit: "93", "% or more".
+// Parts returns percent and unit: "93", "% or more".
 func (g Gone) Parts() (number, unit string) {
 	if g.OrMore {
 		return measure.Decimal(math.Floor(100*g.Share), 0), "% or more"
@@ -79,10 +75,10 @@ func (g Gone) Parts() (number, unit string) {
 type Event struct {
 	At      time.Time
 	Known   bool
-	Assumed bool // nobody recorded it; it may place windows and no more
+	Assumed bool // not recorded; used only to place windows
 }
 
-// OriginalSource is where the original gravity came from.
+// OriginalSource is the source of the original gravity.
 type OriginalSource string
 
 // The sources of an original gravity, best first.
@@ -92,15 +88,15 @@ const (
 	FirstReading OriginalSource = "first reading"
 )
 
-// Original is the gravity of the must before anything was fermented.
+// Original is the gravity of the must before fermentation.
 type Original struct {
 	Figure[measure.Gravity]
 	Source OriginalSource
-	Masses Figure[measure.Gravity] // what the masses alone say, to be held against it
-	First  Figure[measure.Gravity] // what the first reading says
+	Masses Figure[measure.Gravity] // by the masses alone, for comparison
+	First  Figure[measure.Gravity] // by the first reading
 }
 
-// Stage is how far a ferment is, read from its log.
+// Stage is how far a ferment is.
 type Stage string
 
 // The stages, in their order.
@@ -114,7 +110,7 @@ const (
 	Bottled  Stage = "bottled"
 )
 
-// ConditionName names something to look at.
+// ConditionName names a condition that needs attention.
 type ConditionName string
 
 // The conditions.
@@ -131,66 +127,66 @@ const (
 	OriginalUnknown ConditionName = "original unknown"
 )
 
-// Condition is one that holds, with what to look at, in order.
+// Condition is a condition that holds, with what to look at, in order.
 type Condition struct {
 	Name  ConditionName
 	Why   string // "0.001 in 80 h"
 	Since time.Time
-	Look  []string // "warm it to 18 °C: it stands at 15 °C", the first thing first
+	Look  []string // "warm it to 18 °C: it is at 15 °C", the first thing first
 }
 
-// Steadiness is how far the gravity is from counting as steady.
+// Steadiness is how near the gravity is to counting as steady.
 type Steadiness struct {
 	Open     bool
-	Days     float64   // spanned by the readings on one level
+	Days     float64   // between the first and last reading on one level
 	First    time.Time // the first of them
-	Excludes float64   // points a fortnight that it falls by at most, with 95 %; 0 where fewer than three readings say
-	Met      time.Time // when the gate first opened, zero where it never did
+	Excludes float64   // largest fall, in points a fortnight, that the readings allow at 95 %; 0 with fewer than three
+	Met      time.Time // when the gate first opened, zero for never
 	Unmet    []Unmet
 }
 
-// Unmet is one condition of a gate that is not met, and what would meet it.
+// Unmet is one unmet condition of a gate, and what would meet it.
 type Unmet struct {
 	What  string // "28 of 60 days steady"
 	Frees string // "the sixtieth day is Wed 4 Nov"
-	Act   string // the act or measurement that would meet it: "gravity", "temperature", "rack"; empty for waiting
+	Act   string // act or measurement that would meet it: "gravity", "temperature", "rack"; empty for waiting
 }
 
-// CannotTell says that too little time lies between the readings, and when to read again.
+// CannotTell is a condition for which the readings are too close together, and when to read again.
 type CannotTell struct {
 	What      string // "stuck", "sluggish"
 	ReadAgain time.Time
 	Why       string
 }
 
-// Course is what a ferment's log says at one moment.
+// Course is what a ferment's log shows at one moment.
 type Course struct {
 	Ferment  ferment.Ferment
-	Culture  *ferment.Culture // the subject, where it is a culture; Ferment then holds its log alone
+	Culture  *ferment.Culture // the subject, if it is a culture; Ferment then only has its log
 	Settings ferment.Settings
 	Limits   ferment.Limits
 	Now      time.Time
-	Entries  []*ferment.Entry // up to now, by time; nobody changes them
-	Later    []*ferment.Entry // later than now: shown and left out
+	Entries  []*ferment.Entry // up to now, by time; read only
+	Later    []*ferment.Entry // later than now: shown, but not used
 
-	Readings []Reading // by time, doubtful ones too, and the must's at the pitch
+	Readings []Reading // by time, including doubtful ones and that of the must
 	Pitch    Event
 	Started  Event
 
 	Original    Original
-	Effective   Figure[measure.Gravity] // the original with the honey fed since
-	Present     Figure[measure.Gravity] // the latest reading with what went in since
+	Effective   Figure[measure.Gravity] // the original including honey fed since
+	Present     Figure[measure.Gravity] // the latest reading, carried through additions since
 	DryFinish   Figure[measure.Gravity]
-	Finish      Figure[measure.Gravity] // expected: dry, or where the tolerance is reached; what a passed forced test showed
+	Finish      Figure[measure.Gravity] // expected: dry, at the tolerance, or as a passed forced test showed
 	Test        ForcedTest
-	Accepted    time.Time // when a person took the finish as it is; zero where nobody has, or it moved since
-	AtTolerance bool      // the finish is the yeast's, not the sugar's
+	Accepted    time.Time // when a person accepted the finish; zero if nobody did or it changed since
+	AtTolerance bool      // the yeast's tolerance sets the finish, not the sugar
 
-	Gravity       Figure[Reading]          // the latest that is trusted
+	Gravity       Figure[Reading]          // the latest trusted one
 	Alcohol       Figure[measure.Strength] // now
 	FinishAlcohol Figure[measure.Strength]
 	SugarGone     Figure[Gone]
-	Pace          Figure[float64] // points a day over the last readings
+	Pace          Figure[float64] // points a day over the latest readings
 	PaceSince     time.Time
 	Volume        Figure[measure.Volume]
 	Ledger        []Movement
@@ -205,43 +201,42 @@ type Course struct {
 	Conditions []Condition
 	CannotTell *CannotTell
 
-	// Ahead is a forecast of when a gravity is reached; nil where none was made.
+	// Ahead is the forecast of when a gravity is reached; nil without one.
 	Ahead  func(measure.Gravity) (Expected, bool)
 	Steady Steadiness
 
-	foreseen  Figure[measure.Gravity] // the finish before any test: what breaks are counted to
-	brought   measure.Strength        // alcohol that starters and other meads brought
-	primed    measure.Strength        // alcohol that the sugar for the bottles makes in them
-	mixed     []mixing                // what went in and changed the gravity, by time
-	disturbed []time.Time             // when something went in after which what was read before does not count
+	foreseen  Figure[measure.Gravity] // finish before any test, which the breaks refer to
+	brought   measure.Strength        // alcohol from starters and other meads
+	primed    measure.Strength        // alcohol from priming sugar in the bottles
+	mixed     []mixing                // additions that changed the gravity, by time
+	disturbed []time.Time             // times of additions after which earlier readings do not count
 }
 
-// Expected is a time that the readings let expect: about At, give or take
-// Within. It never fires a task by itself.
+// Expected is an expected time: At, uncertain by Within. It never fires a task by itself.
 type Expected struct {
 	At     time.Time
 	Within time.Duration
 }
 
-// Movement is liquid that went into the vessel or out of it.
+// Movement is liquid added to the vessel or taken out.
 type Movement struct {
 	At     time.Time
-	Volume measure.Volume // negative for what left
+	Volume measure.Volume // negative if taken out
 	Known  bool
 	What   string // "sample", "rack", "honey"
 }
 
-// Nitrogen is what was given of the nitrogen that is wanted.
+// Nitrogen is the nitrogen wanted and given.
 type Nitrogen struct {
 	Wanted  Figure[measure.Content] // to be added
-	Given   measure.Content         // by what is known
+	Given   measure.Content         // by doses of known amount
 	Salt    measure.Content         // ammonium phosphate given, g/L
-	Doses   int                     // doses of unknown amount are counted
-	Guessed int                     // doses of unknown amount, counted as one planned dose each
+	Doses   int                     // including doses of unknown amount
+	Guessed int                     // doses of unknown amount, each counted as one planned dose
 	Last    time.Time               // the latest dose, zero for none
 }
 
-// Of returns what a ferment's log says at a moment. Later entries are put aside.
+// Of returns the course of a ferment at a moment. Later entries are set aside.
 func Of(f ferment.Ferment, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
 	c := Course{Ferment: f, Settings: s, Limits: limits, Now: now}
 	c.Entries, c.Later = history(f.Log, now)
@@ -269,15 +264,14 @@ func Of(f ferment.Ferment, s ferment.Settings, limits ferment.Limits, now time.T
 	return c
 }
 
-// OfCulture returns what a culture's log says at a moment.
+// OfCulture returns the course of a culture at a moment.
 func OfCulture(k ferment.Culture, s ferment.Settings, limits ferment.Limits, now time.Time) Course {
 	c := Of(ferment.Ferment{
 		ID: k.ID, Name: k.Name, Protocol: k.Protocol, Log: k.Log,
 		Yeast: ferment.Yeast{Kind: ferment.Wild, Culture: k.ID},
 	}, s, limits, now)
 	c.Culture = &k
-	// What only a must can have is left out, a pace that is too slow, a need for
-	// nitrogen: of a culture it matters what grows on it.
+	// Conditions of a must are left out, such as sluggish and the need for nitrogen: for a culture only growths matter.
 	c.CannotTell = nil
 	c.Nitrogen = Nitrogen{Wanted: Unknown[measure.Content]("a culture is no must")}
 	c.Conditions = slices.DeleteFunc(c.Conditions, func(k Condition) bool {
@@ -286,7 +280,7 @@ func OfCulture(k ferment.Culture, s ferment.Settings, limits ferment.Limits, now
 	return c
 }
 
-// Given returns the mass that an act has put into the vessel, without unknown amounts.
+// Given returns the mass that entries of an act added to the vessel, without unknown amounts.
 func (c Course) Given(act ferment.Act) (sum measure.Mass) {
 	for _, e := range c.Entries {
 		if m, ok := e.Mass(); ok && e.Did == act {
@@ -296,14 +290,14 @@ func (c Course) Given(act ferment.Act) (sum measure.Mass) {
 	return sum
 }
 
-// roomTemperature is taken where nobody wrote one down.
+// roomTemperature is assumed if no temperature was recorded.
 const roomTemperature measure.Temperature = 20
 
-// Warmest returns the highest temperature since the bubbling ended, which decides how much gas is left.
-// Without one since then it is the latest recorded, else 20 °C, and says so.
+// Warmest returns the highest temperature since the bubbling ended, which decides how much gas is left. Without one
+// since then it is the latest recorded, else 20 °C, as assumed.
 func (c Course) Warmest() Figure[measure.Temperature] { return c.WarmestBy(c.Now) }
 
-// WarmestBy is Warmest as it was at a time.
+// WarmestBy is Warmest as of a time.
 func (c Course) WarmestBy(at time.Time) Figure[measure.Temperature] {
 	warmest, latest := measure.Temperature(math.Inf(-1)), Figure[measure.Temperature]{Value: roomTemperature, Assumed: "no temperature is recorded: " + roomTemperature.In(c.Settings.Units)}
 	for _, e := range c.Entries {

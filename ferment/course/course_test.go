@@ -17,8 +17,8 @@ import (
 // pitchedAt is day 0 of every log here.
 var pitchedAt = time.Date(2026, 9, 12, 18, 30, 0, 0, time.UTC)
 
-// logOf reads a log of one line: entries with a bar between, each the day and
-// what was typed, "0 pitch | 1.5 1.066 19C | 2 degas".
+// logOf parses a log of one line: entries separated by bars, each a day and an entry line, "0 pitch | 1.5 1.066 19C | 2
+// degas".
 func logOf(t *testing.T, text string) []ferment.Entry {
 	t.Helper()
 	var log []ferment.Entry
@@ -36,8 +36,8 @@ func logOf(t *testing.T, text string) []ferment.Entry {
 	return log
 }
 
-// after returns what a log says so many days after day 0, of a must of 1.100 on a
-// bought yeast that bears 16 %, unless a change says otherwise.
+// after returns the course so many days after day 0, of a must of 1.100 on a bought yeast with a tolerance of 16 %,
+// unless changed.
 func after(t *testing.T, days float64, log string, changes ...func(*ferment.Ferment)) Course {
 	t.Helper()
 	f := ferment.Ferment{ID: "heath", Log: logOf(t, log), Must: ferment.Must{
@@ -61,9 +61,8 @@ func from(gravity float64) func(*ferment.Ferment) {
 	return func(f *ferment.Ferment) { f.Must.Gravity = measure.Give(measure.Gravity(gravity), "given") }
 }
 
-// TestFinishWithoutATolerance: where nobody said what the yeast bears it is taken
-// to bear 16 ± 2 % vol (common practice, no source), and that is said; a light must
-// ends dry before.
+// TestFinishWithoutATolerance: an unknown tolerance is assumed to be 16 ± 2 % vol (common practice, no source), and
+// that is noted; a light must ends dry before.
 func TestFinishWithoutATolerance(t *testing.T) {
 	untold := func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Given[measure.Strength]{} }
 	light := after(t, 1, "0 pitch", untold)
@@ -81,9 +80,8 @@ func TestFinishWithoutATolerance(t *testing.T) {
 	assert.Greater(t, float64(strong.Finish.Value), float64(strong.DryFinish.Value)+0.010)
 }
 
-// TestBroughtAlcoholCounts: what a starter or another mead brought takes up its
-// part of what the yeast bears, and is in the strength at the finish as in that
-// of now (Balling's balance adds to it).
+// TestBroughtAlcoholCounts: alcohol from a starter or another mead uses up part of the tolerance, and counts in the
+// strength at the finish and now (added to Balling's balance).
 func TestBroughtAlcoholCounts(t *testing.T) {
 	const spirit = "0 pitch | 1 top-up 0.36L of=spirit alcohol=22% | 40 0.996"
 	c := after(t, 41, spirit, bears(25))
@@ -95,8 +93,8 @@ func TestBroughtAlcoholCounts(t *testing.T) {
 	assert.InDelta(t, 12, float64(limited.FinishAlcohol.Value), 0.05)
 }
 
-// TestAlcoholBeyondTheTolerance: a must over 1.130 is hard on any yeast (common practice, no
-// source), and one with sugar for more alcohol than its yeast bears stays sweet.
+// TestAlcoholBeyondTheTolerance: a must over 1.130 is hard on any yeast (common practice, no source), and one with more
+// sugar than its yeast tolerates stays sweet.
 func TestAlcoholBeyondTheTolerance(t *testing.T) {
 	untold := func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Given[measure.Strength]{} }
 	for _, c := range []struct {
@@ -116,8 +114,8 @@ func TestAlcoholBeyondTheTolerance(t *testing.T) {
 	}
 }
 
-// TestReadingOutsideTheInstrumentsRange: a reading that cannot be corrected is kept, says
-// why it is in doubt, and decides nothing.
+// TestReadingOutsideTheInstrumentsRange: a reading that cannot be corrected is kept in doubt, with the reason, and is
+// not used.
 func TestReadingOutsideTheInstrumentsRange(t *testing.T) {
 	for typed, why := range map[string]string{
 		"35r":       "refractometer reading 35 °Bx is outside",
@@ -182,8 +180,8 @@ func TestStarted(t *testing.T) {
 	}
 }
 
-// The rules of a stall, worked by hand; 1.100 ends at 0.996, so that the two-thirds
-// break is 1.0307 (common practice, no source).
+// The limits of a stall, worked by hand; 1.100 ends at 0.996, so the two-thirds break is 1.0307 (common practice, no
+// source).
 func TestStuck(t *testing.T) {
 	const before = "0 pitch | 0.5 started | 2 1.080 18C | "
 	for _, c := range []struct {
@@ -259,8 +257,8 @@ func TestDoubt(t *testing.T) {
 	}
 }
 
-// Steady: three readings over 14 days that leave no room for a fall, with a temperature, even and
-// not under 15 °C (common practice, no source).
+// Steady: three readings over 14 days that exclude a fall, with even temperatures of at least 15 °C (common practice,
+// no source).
 func TestSteady(t *testing.T) {
 	for _, c := range []struct {
 		log  string
@@ -321,7 +319,7 @@ func TestOriginalGravitySources(t *testing.T) {
 	assert.Equal(t, FromMasses, c.Original.Source)
 	assert.InDelta(t, 1.088, float64(c.Original.Value), 0.001, "828 g of solids in 3.6 L are 230 g/L")
 	assert.NotEmpty(t, c.Original.Assumed, "the water in the honey")
-	// Mixed and not yet pitched: a reading of that day is the must, and no fall.
+	// Mixed but not pitched: a reading of that day is the must's, not a fall.
 	c = after(t, 1, "0 mix | 0.1 1.082", honey)
 	assert.Equal(t, Measured, c.Original.Source)
 	assert.False(t, c.Pitch.Known)
@@ -438,9 +436,9 @@ func TestCompensatedRefractometerIsNotCompensatedAgain(t *testing.T) {
 	assert.Greater(t, read("28C", false)-read("20C", false), 0.001)
 }
 
-// TestRefractometerReadingOutsideItsRange: the tables end at 40 °C for a hydrometer and at 30 for
-// a refractometer (OIML R 22; OIV-MA-AS2-02). A reading outside is kept, in doubt
-// with the reason, and a second one as hot does not confirm it.
+// TestRefractometerReadingOutsideItsRange: the tables end at 40 °C for a hydrometer and at 30 for a refractometer (OIML
+// R 22; OIV-MA-AS2-02). A reading outside is kept in doubt with the reason, and a second one at that temperature does
+// not confirm it.
 func TestRefractometerReadingOutsideItsRange(t *testing.T) {
 	for _, c := range []struct {
 		text string
@@ -461,9 +459,8 @@ func TestRefractometerReadingOutsideItsRange(t *testing.T) {
 	}
 }
 
-// TestDryMeadIsNotStuck: a dry finish is known to about 0.005 (dry meads are
-// found from 0.990 to 1.002: common practice, no source), so that stuck wants
-// more, or a forced test that fell. Of 1.100 it is expected at 0.9962.
+// TestDryMeadIsNotStuck: a dry finish is known to about 0.005 (dry meads are from 0.990 to 1.002: common practice, no
+// source), so stuck needs more than that, or a forced test that fell. For 1.100 it is expected at 0.9962.
 func TestDryMeadIsNotStuck(t *testing.T) {
 	const quiet = "0 pitch | 0.5 started | 2 1.080 18C | 6 1.045 | 10 1.020 | 20 G | 30 G | 60 G | 90 G 18C | 133 G"
 	const tested = " | 91 forced-test | 97 forced-test T"
@@ -494,8 +491,8 @@ func TestDryMeadIsNotStuck(t *testing.T) {
 	}
 }
 
-// TestAcceptedFinishIsNotStuck: after a passed test or ninety days of rest a
-// person may take it as it is; what goes in later takes that back.
+// TestAcceptedFinishIsNotStuck: after a passed test or ninety days of rest a person may accept the finish; a later
+// addition undoes that.
 func TestAcceptedFinishIsNotStuck(t *testing.T) {
 	const quiet = "0 pitch | 0.5 started | 2 1.080 18C | 10 1.040 | 20 1.030 18C | 30 1.030 | 60 1.030 | 90 1.030 18C | 112 1.030 18C | "
 	limited := func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(9.5), "9.5 %") }
@@ -517,9 +514,8 @@ func TestAcceptedFinishIsNotStuck(t *testing.T) {
 	}
 }
 
-// TestHoneyThatFermentsLess: of a honeydew honey less ferments, and the dry
-// finish is higher: worked with the balance of alcohol.DryFinish, 80 instead of
-// 86 of 100 leave 6 % of 261 g/L more, about 6 points.
+// TestHoneyThatFermentsLess: less of a honeydew honey ferments, so its dry finish is higher: by the balance of
+// alcohol.DryFinish, 80 instead of 86 of 100 leave 6 % of 261 g/L more, about 6 points.
 func TestHoneyThatFermentsLess(t *testing.T) {
 	usual := after(t, 1, "0 pitch")
 	less := after(t, 1, "0 pitch", func(f *ferment.Ferment) { f.Must.Fermentable = measure.Give(measure.Share(80), "80 %") })

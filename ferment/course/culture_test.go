@@ -11,15 +11,14 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// grown returns what the log of a culture says so many days after it was collected.
+// grown returns the course of a culture so many days after it was collected.
 func grown(t *testing.T, days float64, log string) Course {
 	t.Helper()
 	k := ferment.Culture{ID: "hawthorn-2", Log: logOf(t, log), Verdict: "trying"}
 	return OfCulture(k, ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), pitchedAt.Add(time.Duration(days*24*float64(time.Hour))))
 }
 
-// TestPassageStartsANewMedium: what stands higher after it did not rise (common
-// practice, no source).
+// TestPassageStartsANewMedium: a higher gravity after it is not a rise (common practice, no source).
 func TestPassageStartsANewMedium(t *testing.T) {
 	log := "0 collect | 0.1 passage 1.036 step=w1 | 5 1.020 | 5.1 passage 1.040 step=w2 | 8 1.022 | 8.1 prove 1.084 | 13 1.041 | 22 1.022"
 	c := grown(t, 22, log)
@@ -32,7 +31,7 @@ func TestPassageStartsANewMedium(t *testing.T) {
 	assert.Equal(t, ReadingInDoubt, rose.Conditions[0].Name)
 }
 
-// A culture is not asked after what only a must has.
+// A culture has no conditions of a must.
 func TestCultureHasNoMust(t *testing.T) {
 	c := grown(t, 40, "0 collect | 0.1 prove 1.084 | 5 1.060 | 12 1.059 | 39 1.059 seen=film")
 	require.Len(t, c.Conditions, 1)
@@ -42,8 +41,7 @@ func TestCultureHasNoMust(t *testing.T) {
 	assert.False(t, c.Finish.IsKnown())
 }
 
-// TestUnprovedCulture: a finish is never assumed of a culture, whatever the file calls
-// its kind, until somebody says how much alcohol it reaches.
+// TestUnprovedCulture: no finish is assumed for a culture of any kind until its tolerance is given.
 func TestUnprovedCulture(t *testing.T) {
 	for _, c := range []struct {
 		yeast  ferment.Yeast
@@ -64,8 +62,7 @@ func TestUnprovedCulture(t *testing.T) {
 	}
 }
 
-// TestVerdictOfTheCultureHoldsForItsFerments, up to the moment that is asked
-// for.
+// TestVerdictOfTheCultureHoldsForItsFerments: as of the moment asked for.
 func TestVerdictOfTheCultureHoldsForItsFerments(t *testing.T) {
 	k := ferment.Culture{ID: "hawthorn-2", Verdict: "trying", Log: logOf(t, "0 collect | 20 verdict verdict=usable")}
 	usable := ferment.Condition{Kind: ferment.HasVerdict, Word: "usable"}

@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// finishes works out where it will end; nowhere for an unproved culture.
+// finishes calculates the expected finish; none for an unproved culture.
 func (c *Course) finishes() {
 	unknown := func(why string) {
 		c.Finish, c.FinishAlcohol = Unknown[measure.Gravity](why), Unknown[measure.Strength](why)
@@ -48,14 +48,13 @@ func (c *Course) finishes() {
 	}
 }
 
-// bears returns the alcohol that the yeast is said to reach, and whether anybody said.
+// bears returns the yeast's tolerance, and whether it is known.
 func (c *Course) bears() (bears measure.Strength, told bool) {
 	t := c.Ferment.Yeast.Tolerance
 	return t.Or(alcohol.UsualTolerance), t.Known()
 }
 
-// BeyondYeast says where the must is over alcohol.StrongMust, or has more sugar than its yeast is said to bear;
-// "" for any other.
+// BeyondYeast says if the must is over alcohol.StrongMust, or has more sugar than its yeast tolerates; "" if neither.
 func (c Course) BeyondYeast() string {
 	if !c.Effective.IsKnown() || !c.DryFinish.IsKnown() {
 		return ""
@@ -75,12 +74,12 @@ func (c Course) BeyondYeast() string {
 	return strings.Join(says, "; ")
 }
 
-// fermentable returns the share of the solids that yeast can take: the must's, else the limits'.
+// fermentable returns the fermentable share of the solids: the must's, else the default.
 func (c *Course) fermentable() measure.Share {
 	return c.Ferment.Must.Fermentable.Or(c.Limits.Fermentable)
 }
 
-// proveFinish makes a passed forced test the finish, whatever the must lets expect.
+// proveFinish makes the result of a passed forced test the finish.
 func (c *Course) proveFinish() {
 	if !c.Test.Passed {
 		return
@@ -94,12 +93,12 @@ func (c *Course) proveFinish() {
 	}
 }
 
-// acceptedAfter is how many days of rest let a person take a finish as it is
-// without a test (common practice, no source).
+// acceptedAfter is the days of rest after which a person may accept a finish without a test (common practice, no
+// source).
 const acceptedAfter = 90
 
-// acceptFinish makes the gravity the finish where a person took it as it is, after a forced test or ninety days of rest,
-// until something goes in or it falls.
+// acceptFinish makes the gravity the finish if a person accepted it after a forced test or ninety days of rest, until
+// something is added or it falls.
 func (c *Course) acceptFinish() {
 	e, ok := c.Last(ferment.Accept)
 	if !ok || !c.Gravity.IsKnown() || c.disturbedBy(c.Now).After(e.At.Time) || !c.MayAccept(e.At.Time) {
@@ -117,8 +116,8 @@ func (c *Course) acceptFinish() {
 	}
 }
 
-// MayAccept reports whether a finish may be taken as it is at a time: a forced test
-// had passed by then, or it had rested for ninety days.
+// MayAccept reports whether a finish may be accepted at a time: a forced test had passed, or it had rested for ninety
+// days.
 func (c Course) MayAccept(at time.Time) bool {
 	if c.Test.Passed && !c.Test.Result.At.After(at) {
 		return true
@@ -135,7 +134,7 @@ func (c Course) MayAccept(at time.Time) bool {
 	return fall+sureAt*err <= c.steadyFall(at)
 }
 
-// unproved reports whether nobody knows how far the yeast goes.
+// unproved reports whether the yeast's tolerance is not known.
 func (c Course) unproved() bool { return c.Ferment.Yeast.IsWild() }
 
 func (c *Course) latest() {
@@ -185,8 +184,8 @@ func (c *Course) strength() {
 	c.SugarGone = c.gone()
 }
 
-// gone is how much of the fall is behind: of that to where a forced test ended, else
-// to the dry finish, which can be lower by alcohol.DrySpread.
+// gone is the share of the fall that is done: to the end of a passed forced test, else to the dry finish, which may be
+// lower by alcohol.DrySpread.
 func (c Course) gone() Figure[Gone] {
 	end := c.DryFinish
 	if c.Test.Passed {
@@ -203,7 +202,7 @@ func (c Course) gone() Figure[Gone] {
 	return Known(Gone{Share: max(0, min(1, fell/whole))})
 }
 
-// mixedSince returns a reading carried through what went in after it, by mass and volume.
+// mixedSince returns a reading mixed with the additions since, by mass and volume.
 func (c Course) mixedSince(r Reading) (honey.Mead, error) {
 	var since []mixing
 	if i := slices.IndexFunc(c.mixed, func(m mixing) bool { return m.at.After(r.At) }); i >= 0 {
@@ -224,9 +223,9 @@ func (c Course) mixedSince(r Reading) (honey.Mead, error) {
 	return now, err
 }
 
-// Reaches returns when the gravity is expected to come down to g: by a forecast that may give a date, else by the pace
-// of the last readings, never earlier than they, only between start and finish, within three weeks. Its width is a quarter
-// of the way, at least four hours (common practice, no source).
+// Reaches returns when the gravity should reach g: by a forecast with a date, else by the pace of the latest readings,
+// not before them, only between start and finish, and within three weeks. Its uncertainty is a quarter of the time, at
+// least four hours (common practice, no source).
 func (c Course) Reaches(g measure.Gravity) (Expected, bool) {
 	if !c.Gravity.IsKnown() || !c.Pace.IsKnown() || c.Started.Assumed || !c.Started.Known || c.Stage == Bottled {
 		return Expected{}, false
@@ -248,12 +247,11 @@ func (c Course) Reaches(g measure.Gravity) (Expected, bool) {
 	return Expected{At: now.At.Add(way).Round(time.Minute), Within: max(4*time.Hour, (way / 4).Round(time.Hour))}, true
 }
 
-// slowest is the pace in points a day under which nothing is expected.
+// slowest is the least pace, in points a day, from which a time is calculated.
 const slowest = 0.3
 
-// Break returns the gravity at which a share of the expected fall is done, by the
-// original as the honey fed since has made it. For an unproved culture the
-// fall is that to the dry finish.
+// Break returns the gravity at which a share of the expected fall is done, including honey fed since. For an unproved
+// culture the fall is that to the dry finish.
 func (c Course) Break(fraction float64) Figure[measure.Gravity] {
 	return c.breakAt(fraction, c.Now)
 }
@@ -289,14 +287,14 @@ func (c Course) breakAt(fraction float64, at time.Time) Figure[measure.Gravity] 
 	return f
 }
 
-// target is a gravity that may move with time.
+// target is a gravity that may change with time.
 type target func(at time.Time) (measure.Gravity, bool)
 
 func constant(g measure.Gravity) target {
 	return func(time.Time) (measure.Gravity, bool) { return g, true }
 }
 
-// crossed returns when trusted readings first came down to a target, linear between, to four places.
+// crossed returns when trusted readings first came down to a target, interpolated, to four decimals.
 func (c Course) crossed(to target) (time.Time, bool) {
 	var before *Reading
 	for i := range c.Readings {
@@ -318,8 +316,8 @@ func (c Course) crossed(to target) (time.Time, bool) {
 	return time.Time{}, false
 }
 
-// original returns the gravity before anything was fermented: measured, else from the masses, else the first reading
-// within a day of the pitch.
+// original returns the gravity before fermentation: measured, else by the masses, else the first reading within a day
+// of the pitch.
 func (c Course) original() Original {
 	o := Original{Masses: gravityOfMasses(c.Ferment.Must), First: c.firstReading()}
 	read, wasRead := c.mustRead()
@@ -386,7 +384,7 @@ func gravityOfMasses(m ferment.Must) Figure[measure.Gravity] {
 	return f
 }
 
-// firstReading returns the first reading of all, if the pitch is at most a day before it.
+// firstReading returns the very first reading, if the pitch is at most a day before it.
 func (c Course) firstReading() Figure[measure.Gravity] {
 	for _, e := range c.Entries {
 		if e.Did.ApartFromCourse() || e.Doubt == ferment.Doubtful {
@@ -406,12 +404,12 @@ func (c Course) firstReading() Figure[measure.Gravity] {
 	return Unknown[measure.Gravity]("there is no reading")
 }
 
-// likeTheMust is how far a must is off what its honey comes to (common practice,
-// no source): water in honey that nobody measured is some points.
+// likeTheMust is by how much a must may differ from the gravity of its honey (common practice, no source): unmeasured
+// water in honey makes some points.
 const likeTheMust measure.Gravity = 0.010
 
-// mustRead returns the last corrected reading of the must before the pitch; without a recorded pitch, one within a day of
-// the mixing, or of the first entry if near what the honey comes to.
+// mustRead returns the last corrected reading of the must before the pitch. Without a recorded pitch it is one within a
+// day of the mixing, or of the first entry if near the gravity of the honey.
 func (c Course) mustRead() (g measure.Gravity, ok bool) {
 	yeast, like := c.Pitch.At, false
 	if mix, mixed := c.First(ferment.Mix); !c.Pitch.Known || c.Pitch.Assumed {
@@ -436,8 +434,8 @@ func (c Course) mustRead() (g measure.Gravity, ok bool) {
 	return g, ok
 }
 
-// unfermented returns the gravity that an entry measured, corrected, of a must without
-// alcohol: a refractometer's Brix is then its sugar.
+// unfermented returns the corrected gravity of an entry for a must without alcohol, in which a refractometer's Brix is
+// the sugar.
 func (c Course) unfermented(e *ferment.Entry) (measure.Gravity, bool) {
 	if _, g, ok := density(e); ok {
 		g, why := c.corrected(g, e)
@@ -450,7 +448,7 @@ func (c Course) unfermented(e *ferment.Entry) (measure.Gravity, bool) {
 	return g, err == nil
 }
 
-// effectiveAt returns the original as if all that was fed by then had been in from the start.
+// effectiveAt returns the original as if everything fed until then had been there from the start.
 func (c Course) effectiveAt(at time.Time) Figure[measure.Gravity] {
 	if !c.Original.IsKnown() {
 		return c.Original.Figure
@@ -475,9 +473,8 @@ func (c Course) effectiveAt(at time.Time) Figure[measure.Gravity] {
 	return f
 }
 
-// guessed returns how much of the strength hangs on fruit whose sugar was guessed, and
-// by what: a doubt of its sugar, at 16.8 g/L for 1 % vol (Balling's yield), in all
-// that is in the vessel. The doubts of several fruit add up.
+// guessed returns the uncertainty of the strength from fruit whose sugar was guessed, and the reason: that of its
+// sugar, at 16.8 g/L for 1 % vol (Balling's yield), in the volume of the vessel. Uncertainties of several fruit add up.
 func (c Course) guessed() (doubt measure.Strength, by string) {
 	var all []string
 	for _, m := range c.mixed {

@@ -32,7 +32,7 @@ func TestFruitInTheSecondary(t *testing.T) {
 	assert.True(t, c.Break(1.0/3).IsKnown())
 }
 
-// Fruit that no table knows is guessed more widely, and its own sugar overrides it.
+// Fruit that is not in the table has a wider uncertainty, and a measured sugar overrides it.
 func TestFruitWithMeasuredSugar(t *testing.T) {
 	for of, want := range map[string]string{`of=medlars`: "8.0 % sugar, ±4.0 %", `of=brambles sugar=7%`: "7.0 % sugar, ±0.3 %"} {
 		c := after(t, 40, `0 pitch | 20 0.997 | 30 fruit-in 500g `+of+` | 40 0.998`, threeLitres)
@@ -40,7 +40,7 @@ func TestFruitWithMeasuredSugar(t *testing.T) {
 	}
 }
 
-// A starter that is built and then pitched is one and the same.
+// A starter that is built and then pitched counts once.
 func TestStarterVolumeCountsOnce(t *testing.T) {
 	c := after(t, 5, "-3 starter 180mL | 0 pitch 180mL", threeLitres)
 	assert.InDelta(t, 3.18, float64(c.Volume.Value), 1e-9)

@@ -17,7 +17,7 @@ func TestGivenCountsStockByItsGrams(t *testing.T) {
 	assert.Zero(t, c.Given(ferment.Buffer))
 }
 
-// TestWarmest: what was warm before the readings agree bubbled away again.
+// TestWarmest: temperatures before the gravity was steady do not count, because gas bubbled away after them.
 func TestWarmest(t *testing.T) {
 	for _, c := range []struct {
 		log     string
@@ -35,9 +35,8 @@ func TestWarmest(t *testing.T) {
 	}
 }
 
-// TestOtherMeadBringsItsAlcohol: worked by mass balance. A starter of 0.20 L at
-// 5 % vol in 3.60 L is 0.28 % vol, and a mead topped up with its own is as strong
-// as before; what is drawn off after that thins nothing.
+// TestOtherMeadBringsItsAlcohol: by mass balance, a starter of 0.20 L at 5 % vol in 3.60 L is 0.28 % vol, and a mead
+// topped up with itself keeps its strength; drawing off later does not dilute.
 func TestOtherMeadBringsItsAlcohol(t *testing.T) {
 	smaller := func(f *ferment.Ferment) { f.Must.Volume = measure.Give(measure.Volume(3.4), "3.4 L") }
 	plain := after(t, 30, "0 pitch | 20 0.998", smaller).Alcohol.Value
@@ -60,8 +59,7 @@ func TestOtherMeadBringsItsAlcohol(t *testing.T) {
 	}
 }
 
-// TestDumpedVolume: what was bottled of it goes on; a bottle poured away is not
-// the vessel.
+// TestDumpedVolume: mead already bottled stays, and a bottle poured away does not count for the vessel.
 func TestDumpedVolume(t *testing.T) {
 	half := "0 pitch | 40 0.997 | 50 bottle left=0.6L"
 	for _, c := range []struct {

@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestConditionsSayWhatToLookAt: what is in order is not looked at, what nobody has
-// measured is (common practice, no source).
+// TestConditionsSayWhatToLookAt: measured and good values are not mentioned, unmeasured ones are (common practice, no
+// source).
 func TestConditionsSayWhatToLookAt(t *testing.T) {
 	const stuck = "0 pitch | 1 1.090 | 6 1.045 %s | 9 1.044 %s"
 	const stir, fresh = "stir the lees up", "a fresh yeast, built up and adapted to the alcohol"

@@ -7,10 +7,10 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// apart is how far two readings must lie apart to tell a pace (common practice, no source).
+// apart is the least time between two readings for a pace (common practice, no source).
 const apart = 20 * time.Hour
 
-// pace returns the fall in points a day from a reading at least 20 hours earlier to the latest.
+// pace returns the fall in points a day between the latest reading and one at least 20 hours earlier.
 func (c Course) pace() (Figure[float64], time.Time) {
 	if !c.Gravity.IsKnown() {
 		return Unknown[float64]("no reading yet"), time.Time{}
@@ -23,7 +23,7 @@ func (c Course) pace() (Figure[float64], time.Time) {
 	return Known(perDay(before, last)), before.At
 }
 
-// before returns the latest trusted reading so long before another, with nothing mixed in between.
+// before returns the latest trusted reading at least so long before another, with no addition in between.
 func (c Course) before(last Reading, least time.Duration) (Reading, bool) {
 	r, read := ferment.LastWhere(c.Readings, func(r Reading) bool {
 		return r.Trusted() && r.From != FromStart && last.At.Sub(r.At) >= least
@@ -43,12 +43,11 @@ func perDay(a, b Reading) float64 {
 	return float64(a.Gravity-b.Gravity) * 1000 / days
 }
 
-// FallsFrom returns where the present fall begins: at the must, or when something last went in, was pitched or restarted,
-// at the reading before it, carried through; after an unknown amount at the first reading since.
+// FallsFrom returns the start of the present fall: the must, or, after an addition, a pitch or a restart, the reading
+// before it, carried through; after an unknown amount the first reading since.
 func (c Course) FallsFrom() (Reading, bool) {
-	// freshened gives the last time the fall began anew. From there on the first
-	// trusted reading ends the search: the one before it, carried through what went
-	// in, is where the fall begins, or it itself where that cannot be carried.
+	// freshened is the last time the fall started again. From there the first trusted reading ends the search: the fall
+	// begins at the reading before it, carried through the addition, or at itself if that is impossible.
 	from, fresh := c.freshened()
 	var before *Reading
 	for i := range c.Readings {
@@ -69,7 +68,7 @@ func (c Course) FallsFrom() (Reading, bool) {
 	return c.carriedFrom(before, from)
 }
 
-// carriedFrom returns a reading as it would be at a time, with what went in since.
+// carriedFrom returns an earlier reading as it would be at a time, with the additions since.
 func (c Course) carriedFrom(before *Reading, to time.Time) (Reading, bool) {
 	if before == nil {
 		return Reading{}, false
@@ -80,7 +79,7 @@ func (c Course) carriedFrom(before *Reading, to time.Time) (Reading, bool) {
 	return r, ok
 }
 
-// freshened returns when the fall last began anew, if it did.
+// freshened returns when the fall last started again, if it did.
 func (c Course) freshened() (time.Time, bool) {
 	from := c.Pitch.At
 	for _, m := range c.mixed {
@@ -105,11 +104,11 @@ func (c Course) lastSteady() time.Time {
 	return r.At
 }
 
-// history returns a log by time: what is up to now, and what is later. An entry of a day alone keeps its place among
-// those of that day, with the time of the one before it.
+// history sorts a log by time into entries up to now and later ones. An entry of a day alone keeps its place within the
+// day and gets the time of the one before it.
 func history(log []ferment.Entry, now time.Time) (past, later []*ferment.Entry) {
 	past = make([]*ferment.Entry, 0, len(log))
-	latest := map[time.Time]time.Time{} // of each day so far, by its first instant
+	latest := map[time.Time]time.Time{} // latest time of each day so far, by the first instant of the day
 	for i := range log {
 		e := &log[i]
 		isLater := e.At.Earliest().After(now)
@@ -145,10 +144,10 @@ func (c Course) Last(act ferment.Act) (*ferment.Entry, bool) {
 	return ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return e.Did == act })
 }
 
-// Over reports whether the ferment leaves nothing to be done: dumped, blended away, closed, a culture discarded.
-// A blend that something was taken in from goes on; what is poured away of a part-bottled one leaves its bottles.
+// Over reports whether nothing is left to do: dumped, blended away, closed, or a culture discarded. A ferment into
+// which another was blended goes on, and so do the bottles if the rest of the vessel is dumped.
 func (c Course) Over() bool {
-	rest := false // the vessel holds what was not bottled
+	rest := false // the vessel has what was not bottled
 	for _, e := range c.Entries {
 		switch {
 		case e.Did == ferment.Close:

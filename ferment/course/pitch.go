@@ -14,7 +14,7 @@ import (
 // startFall is the fall of gravity that shows a start (common practice, no source).
 const startFall = 0.003
 
-// assumePitch takes the first entry for the pitch where gravity fell and none is recorded.
+// assumePitch takes the first entry as the pitch if gravity fell and no pitch is recorded.
 func (c *Course) assumePitch() {
 	if c.Pitch.Known || !c.Original.IsKnown() || len(c.Entries) == 0 {
 		return
@@ -25,8 +25,8 @@ func (c *Course) assumePitch() {
 	}
 }
 
-// started returns when the ferment began to work: recorded, or seen after the pitch, else the first fall of 0.003, else
-// assumed a day after the pitch, which may place windows and no more.
+// started returns when fermentation started: recorded, or seen after the pitch, else at the first fall of 0.003, else
+// assumed one day after the pitch, used only to place windows.
 func (c Course) started() Event {
 	seen := func(e *ferment.Entry) bool {
 		return e.Did == ferment.Started || c.Pitch.Known && e.At.Time.After(c.Pitch.At) && e.AnswersTo(ferment.Started)
@@ -45,9 +45,8 @@ func (c Course) started() Event {
 	return Event{}
 }
 
-// stabilised returns when the ferment was stabilised: a sulphite and a sorbate with
-// amounts, both after it was steady, at most two days apart, and no yeast
-// pitched since.
+// stabilised returns when the ferment was stabilised: sulphite and sorbate with amounts, both after it was steady, at
+// most two days apart, and no yeast pitched since.
 func (c Course) stabilised() (time.Time, bool) { return c.stabilisedUpTo(c.Now) }
 
 func (c Course) stabilisedBy(at time.Time) bool {
@@ -81,7 +80,7 @@ func (c Course) stabilisedUpTo(at time.Time) (time.Time, bool) {
 	return both, !both.IsZero()
 }
 
-// nitrogen returns what is wanted and given, and how many doses have no known amount.
+// nitrogen returns the nitrogen wanted and given, and how many doses have an unknown amount.
 func (c Course) nitrogen() Nitrogen {
 	n := Nitrogen{Wanted: c.wantedNitrogen()}
 	volume := MustVolume(c.Ferment.Must)
@@ -128,7 +127,7 @@ func (c Course) wantedNitrogen() Figure[measure.Content] {
 	return f
 }
 
-// nutrientOf returns what an entry gave: by its name, else the ferment's, else ammonium phosphate.
+// nutrientOf returns the nutrient of an entry: by its name, else the ferment's, else ammonium phosphate.
 func (c Course) nutrientOf(e *ferment.Entry) nutrient.Nutrient {
 	for _, name := range []string{e.Of, c.Ferment.Nutrient.Kind} {
 		for _, k := range c.Settings.Nutrients {

@@ -13,22 +13,21 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Standard errors of a reading, in gravity (common practice, no source): a
-// good hydrometer, one in a sample that still holds gas, a refractometer once
-// alcohol is there.
+// Standard errors of a reading, in gravity (common practice, no source): a good hydrometer, one in a sample with gas, a
+// refractometer in a ferment.
 const (
 	hydrometerError    = 0.001
 	undegassedError    = 0.002
 	refractometerError = 0.003
 )
 
-// tiny is less than any reading can tell, so that sums of decimals compare as written.
+// tiny is less than any reading can show, so that sums of decimals compare as written.
 const tiny = 1e-9
 
-// Trusted reports whether a reading may fire anything.
+// Trusted reports whether a reading may be used.
 func (r Reading) Trusted() bool { return r.Doubt == "" && !r.Replaced }
 
-// read gives the corrected readings, with the must's at the pitch and a start as 0.003 under it.
+// read returns the corrected readings, including that of the must at the pitch, and a start as 0.003 below it.
 func (c Course) read() []Reading {
 	rs := make([]Reading, 0, len(c.Entries)+1)
 	for _, e := range c.Entries {
@@ -48,8 +47,8 @@ func (c Course) read() []Reading {
 	return rs
 }
 
-// ReadingOf returns what became of the gravity that an entry measured: corrected, and
-// perhaps in doubt. It is not ok for an entry that measured none of the vessel.
+// ReadingOf returns the reading of an entry: corrected, and perhaps in doubt. It is not ok for an entry without a
+// gravity of the vessel.
 func (c Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
 	if !e.HasDensity() || e.Did.ApartFromCourse() {
 		return Reading{}, false
@@ -57,7 +56,7 @@ func (c Course) ReadingOf(e *ferment.Entry) (Reading, bool) {
 	return ferment.LastWhere(c.Readings, func(r Reading) bool { return r.Taken() && r.Line == e.Line && r.At.Equal(e.At.Time) })
 }
 
-// Taken reports whether somebody took the reading.
+// Taken reports whether the reading was measured.
 func (r Reading) Taken() bool { return r.From != FromMust && r.From != FromStart }
 
 // mustReading returns the original gravity as a reading at the pitch.
@@ -116,8 +115,8 @@ func density(e *ferment.Entry) (typed string, g measure.Gravity, ok bool) {
 	return typed, g, err == nil
 }
 
-// corrected takes the instrument's error and the sample's temperature off a hydrometer's reading; where that
-// cannot be worked out, the reading stays and why says so.
+// corrected corrects a hydrometer's reading for the instrument's error and the sample's temperature; if that is
+// impossible, the reading stays and why says so.
 func (c Course) corrected(typed measure.Gravity, e *ferment.Entry) (g measure.Gravity, why string) {
 	h, u := hydrometerOf(c.Settings, e.With), c.Settings.Units
 	g = typed - measure.Gravity(h.Error)
@@ -138,7 +137,7 @@ func (c Course) corrected(typed measure.Gravity, e *ferment.Entry) (g measure.Gr
 	return out, ""
 }
 
-// hydrometerOf returns the hydrometer of that name, else the cellar's first, else one for 20 °C.
+// hydrometerOf returns the hydrometer of a name, else the cellar's first, else one for 20 °C.
 func hydrometerOf(s ferment.Settings, name string) gravity.Hydrometer {
 	h := gravity.Hydrometer{Calibrated: 20}
 	i, ok := instrument(s, name, "hydrometer")
@@ -152,7 +151,7 @@ func hydrometerOf(s ferment.Settings, name string) gravity.Hydrometer {
 	return h
 }
 
-// instrument returns the one of that name, else the first of its kind.
+// instrument returns the instrument of a name, else the first of its kind.
 func instrument(s ferment.Settings, name, kind string) (ferment.Instrument, bool) {
 	n := slices.IndexFunc(s.Instruments, func(i ferment.Instrument) bool { return i.Kind == kind && strings.EqualFold(i.Name, name) })
 	if n < 0 {
@@ -164,7 +163,7 @@ func instrument(s ferment.Settings, name, kind string) (ferment.Instrument, bool
 	return s.Instruments[n], true
 }
 
-// refracted returns the gravity behind a refractometer's reading, corrected for alcohol.
+// refracted returns the gravity for a refractometer's reading, corrected for alcohol.
 func (c Course) refracted(r Reading, e *ferment.Entry) (Reading, bool) {
 	r.Typed, r.From, r.Error = e.Refractometer.Text+" on the refractometer", Refractometer, refractometerError
 	if !c.Original.IsKnown() {
@@ -192,28 +191,25 @@ func (c Course) refracted(r Reading, e *ferment.Entry) (Reading, bool) {
 	return r, err == nil
 }
 
-// What makes a reading doubtful, and what confirms it: gravity only falls, so
-// one that is higher than expected wants a second reading (common practice,
-// no source).
+// When a reading is doubtful, and what confirms it: gravity only falls, so one that is higher than expected needs a
+// second reading (common practice, no source).
 const (
 	doubtRise     = 0.003
 	confirmWithin = 0.002
 	confirmIn     = 48 * time.Hour
 )
 
-// trust marks the readings that may fire nothing. Expected is the last trusted
-// reading carried through everything that went in since. A confirmed rise takes
-// the place of the older readings under it: honey that had not dissolved.
+// trust marks the readings that may not be used. A confirmed rise replaces the older readings below it: the honey had
+// not dissolved.
 func (c Course) trust(rs []Reading) []Reading {
-	// Each reading is compared with the last trusted one, carried through what
-	// went in since. One that is too high waits as doubted; if the next agrees
-	// with it, both are trusted and what lies under them is replaced. A person's
-	// own question mark is a doubt that nothing but a second reading lifts.
+	// Each reading is compared with the last trusted one, carried through additions since. One that is too high waits
+	// as doubted; if the next agrees with it, both are trusted and lower ones before them are replaced. A person's
+	// question mark is a doubt that only a second reading removes.
 	last, doubted := -1, -1
 	for i := range rs {
 		r := &rs[i]
 		if r.From == FromStart {
-			continue // it bounds the lag and nothing else
+			continue // it only limits the lag
 		}
 		seconded := doubted > last && r.Doubt == "" && !rs[doubted].uncorrected && confirms(rs[doubted], *r)
 		rise, high := 0.0, false
@@ -242,7 +238,7 @@ func (c Course) trust(rs []Reading) []Reading {
 	return rs
 }
 
-// replaceUnder marks earlier readings under a confirmed rise, back to what last went in.
+// replaceUnder marks earlier readings below a confirmed rise, back to the last addition.
 func (c Course) replaceUnder(before []Reading, r Reading) {
 	for j := len(before) - 1; j >= 0; j-- {
 		b := &before[j]
@@ -253,25 +249,25 @@ func (c Course) replaceUnder(before []Reading, r Reading) {
 	}
 }
 
-// rose is how the doubt begins about a reading that is too high.
+// rose begins the doubt about a reading that is too high.
 const rose = "rose by "
 
-// steepest is how fast a jug ferments at most, in gravity a day (common practice, no source).
+// steepest is the fastest fermentation of a jug, in gravity a day (common practice, no source).
 const steepest = 0.030
 
-// onALine reports whether two readings that are too high go on as a ferment does: the second lower, as far as it can
-// have fallen. Then the reading under both was the slip.
+// onALine reports whether two readings that are too high continue like a ferment: the second is lower by a possible
+// fall. Then the reading before both was the slip.
 func onALine(first, second Reading) bool {
 	fall, days := float64(first.Gravity-second.Gravity), second.At.Sub(first.At).Hours()/24
 	return days <= 4 && fall >= -confirmWithin-tiny && fall <= steepest*math.Max(days, 1.0/24)+tiny
 }
 
-// confirms reports whether a second reading stands by a doubtful one.
+// confirms reports whether a second reading agrees with a doubtful one.
 func confirms(doubtful, second Reading) bool {
 	return math.Abs(float64(second.Gravity-doubtful.Gravity)) <= confirmWithin+tiny && second.At.Sub(doubtful.At) <= confirmIn
 }
 
-// higher reports whether a reading is above what is expected after the one before, and by how much; after an
+// higher reports whether a reading is above the expected one after the reading before, and by how much; after an
 // unknown amount nothing is expected.
 func (c Course) higher(before, r Reading) (rise float64, high bool) {
 	expected, ok := c.carried(before, r.At)
@@ -283,7 +279,7 @@ func (c Course) higher(before, r Reading) (rise float64, high bool) {
 	return rise, rise > limit+tiny
 }
 
-// carried returns a reading carried through what went in since; not ok for an unknown amount.
+// carried returns a reading carried through additions since; not ok after an unknown amount.
 func (c Course) carried(r Reading, to time.Time) (measure.Gravity, bool) {
 	g := r.Gravity
 	for _, m := range c.mixed {

@@ -11,16 +11,15 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// What counts as steady, next to the limits of the cellar (common practice, no
-// source).
+// Limits for steady besides those of the cellar (common practice, no source).
 const (
 	steadyReadings                     = 3
-	steadySwing    measure.Temperature = 3      // between the temperatures recorded
+	steadySwing    measure.Temperature = 3      // between the highest and lowest temperature
 	repeatability                      = 0.0005 // of a hydrometer read by one person
 	scaleStep                          = 0.001  // between two of its lines
 	sureAt                             = 1.645  // standard errors: 95 % on one side
-	testedMargin                       = 3      // times the fall, once a forced test has passed
-	longestRun                         = 120    // days looked back, at least
+	testedMargin                       = 3      // factor on the allowed fall once a forced test has passed
+	longestRun                         = 120    // least days looked back
 )
 
 func (c Course) steadiness() Steadiness {
@@ -29,7 +28,7 @@ func (c Course) steadiness() Steadiness {
 	return s
 }
 
-// SteadyOver returns the gate over other days and at another warmth than the limits say.
+// SteadyOver returns the gate for other days and another temperature than the limits.
 func (c Course) SteadyOver(days int, warmth measure.Temperature) Steadiness {
 	if c.unproved() {
 		days = max(days, c.steadyDays())
@@ -37,10 +36,10 @@ func (c Course) SteadyOver(days int, warmth measure.Temperature) Steadiness {
 	return c.steadyAt(c.Now, len(c.Readings), days, warmth)
 }
 
-// steadyMet returns when the gate first opened: only when something was recorded.
+// steadyMet returns when the gate first opened.
 func (c Course) steadyMet() time.Time {
-	// Walk through the log once; n readings were known at each entry. The last
-	// reading of the run is what opens the gate, or a temperature after it.
+	// The gate can only open at an entry. For each entry n readings were known; the last reading of the run opens it,
+	// or a temperature after it.
 	n, days := 0, c.steadyDays()
 	for _, e := range c.Entries {
 		for n < len(c.Readings) && !c.Readings[n].At.After(e.At.Time) {
@@ -63,7 +62,7 @@ func (c Course) steadyDays() int {
 	return c.Limits.SteadyDays
 }
 
-// steadyFall returns the fall a day to be excluded: the limit's over its own days.
+// steadyFall returns the fall a day that must be excluded: the limit's over its own days.
 func (c Course) steadyFall(at time.Time) float64 {
 	fall := c.Limits.SteadyFall / float64(max(1, c.steadyDays()))
 	if c.Test.Passed && !c.Test.Result.At.After(at) {
@@ -72,13 +71,12 @@ func (c Course) steadyFall(at time.Time) float64 {
 	return fall
 }
 
-// level is the readings at the end of a series that lie along one line, newest
-// first, and what a straight line through them says.
+// level is the readings at the end of a series that are on one line, newest first, with the sums for a regression.
 type level struct {
 	readings []Reading
-	doubt    bool // one in doubt is among the newest
+	doubt    bool // one of the newest is in doubt
 
-	n, t, g, tt, tg, s2 float64 // sums: days before the latest, gravity, squares
+	n, t, g, tt, tg, s2 float64 // sums of days before the latest, gravity, and squares
 }
 
 func (l *level) take(r Reading) {
@@ -87,19 +85,19 @@ func (l *level) take(r Reading) {
 	l.n, l.t, l.g, l.tt, l.tg, l.s2 = l.n+1, l.t+t, l.g+g, l.tt+t*t, l.tg+t*g, l.s2+s*s
 }
 
-// before returns how many days a reading lies before the latest, as a number under 0.
+// before returns how many days a reading is before the latest, as a negative number.
 func (l *level) before(r Reading) float64 {
 	return r.At.Sub(l.readings[0].At).Hours() / 24
 }
 
-// spreadOf returns the standard error against the same instrument: of reading it, and its scale's step.
+// spreadOf returns the standard error between readings of the same instrument: of the eye and of the scale's step.
 func spreadOf(r Reading) float64 {
 	return math.Sqrt(repeatability*repeatability+scaleStep*scaleStep/12) * r.Error / hydrometerError
 }
 
 func (l *level) width() float64 { return l.tt - l.t*l.t/l.n }
 
-// fall returns how much gravity falls a day by the readings, and its standard error.
+// fall returns the fall a day by regression, and its standard error.
 func (l *level) fall() (fall, err float64) {
 	w := l.width()
 	if w <= 0 {
@@ -108,8 +106,8 @@ func (l *level) fall() (fall, err float64) {
 	return -(l.tg - l.t*l.g/l.n) / w, math.Sqrt(l.s2 / l.n / w)
 }
 
-// off returns how far a reading lies off the readings taken so far: off the line
-// through them, off their mean where there are fewer than three.
+// off returns the distance of a reading from the line through the readings so far, or from their mean if fewer than
+// three.
 func (l *level) off(r Reading) float64 {
 	at := l.g / l.n
 	if l.n >= steadyReadings {
@@ -119,13 +117,11 @@ func (l *level) off(r Reading) float64 {
 	return math.Abs(float64(r.Gravity) - at)
 }
 
-// level returns the readings with the hydrometer up to the nth that lie along one
-// line, since the last thing that went in. Without a limit it goes back to that;
-// with one it ends once it has readings enough over so many days.
+// level returns the hydrometer readings up to the nth that are on one line, since the last addition. With enough above
+// 0 it ends once it has readings over so many days.
 func (c Course) level(n int, at time.Time, enough int) level {
-	// Walk back from the nth reading, and stop at the first that lies off the
-	// line, or before something went in. Readings in doubt are left out; those
-	// among the newest mark it.
+	// Walk back from the nth reading, and stop at the first that is off the line, or before an addition. Readings in
+	// doubt are skipped; if they are among the newest, doubt is set.
 	var l level
 	since := c.disturbedBy(at)
 	for i := n - 1; i >= 0; i-- {
@@ -158,7 +154,7 @@ func (l *level) first() Reading { return l.readings[len(l.readings)-1] }
 
 func (c Course) span(l level) int { return c.Days(l.first().At, l.readings[0].At) }
 
-// Days counts the calendar days of the cellar between two times, whatever the hour.
+// Days counts the calendar days between two times in the cellar's zone.
 func (c Course) Days(from, to time.Time) int {
 	zone := c.Settings.Zone
 	if zone == nil {
@@ -171,7 +167,7 @@ func (c Course) Days(from, to time.Time) int {
 	return int(day(to).Sub(day(from)).Hours() / 24)
 }
 
-// disturbedBy returns when something last went in, up to a time; zero for never.
+// disturbedBy returns the time of the last addition that counts, up to a time; zero for none.
 func (c Course) disturbedBy(at time.Time) time.Time {
 	i, found := slices.BinarySearchFunc(c.disturbed, at, time.Time.Compare)
 	if found {
@@ -183,8 +179,8 @@ func (c Course) disturbedBy(at time.Time) time.Time {
 	return c.disturbed[i-1]
 }
 
-// disturbances returns when something went in that makes earlier readings count no more: sugar, another mead, yeast or
-// its food. Sugar for the bottles, water and the same mead do not.
+// disturbances returns the times of additions after which earlier readings no longer count: sugar, another mead, yeast
+// or nutrient; not priming sugar, water and the same mead.
 func (c Course) disturbances() []time.Time {
 	var ts []time.Time
 	for _, e := range c.Entries {
@@ -201,11 +197,10 @@ func (c Course) disturbances() []time.Time {
 	return ts
 }
 
-// steadyAt returns the gate at one moment, over the first n readings.
+// steadyAt returns the gate at one moment, for the first n readings.
 func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) Steadiness {
-	// The whole level says how small a fall it can exclude. Its end alone, just
-	// long enough, must not show one: a ferment that works again would hide in a
-	// long rest. Temperatures count since the beginning of that end.
+	// The whole level determines how small a fall it can exclude. Its end alone, just long enough, must not show a
+	// fall: restarted fermentation could hide in a long rest. Temperatures count from the beginning of that end.
 	whole := c.level(n, at, max(longestRun, days))
 	if len(whole.readings) == 0 {
 		none := "no hydrometer reading yet"
@@ -233,7 +228,7 @@ func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) 
 	return s
 }
 
-// perFortnight turns a fall in gravity a day into points in fourteen.
+// perFortnight converts a fall in gravity a day to points in fourteen days.
 const perFortnight = 14 * 1000
 
 func (c Course) unmetReadings(whole, end level, at time.Time, days int) []Unmet {
@@ -265,8 +260,8 @@ func (c Course) unmetReadings(whole, end level, at time.Time, days int) []Unmet 
 	return nil
 }
 
-// unmetTemperatures looks at the temperatures since a time. Cold on purpose does
-// not count: after a chill with the gate open, or after stabilising.
+// unmetTemperatures checks the temperatures since a time. Cold on purpose does not count: after a chill with the gate
+// open, or after stabilising.
 func (c Course) unmetTemperatures(from, at time.Time, lowest measure.Temperature) []Unmet {
 	if y := c.Ferment.Yeast.Temperature; y.Known() {
 		lowest = min(lowest, y.Value.Low)
@@ -308,7 +303,7 @@ func (c Course) between(from, to time.Time) []*ferment.Entry {
 
 func (c Course) day(t time.Time) string { return t.Format("Mon 2 Jan") }
 
-// sinceWhen returns a day, or the time on the day that it is now.
+// sinceWhen writes a day, or the time if it is today.
 func (c Course) sinceWhen(t time.Time) string {
 	if c.Days(t, c.Now) == 0 {
 		return t.Format("15:04")

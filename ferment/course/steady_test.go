@@ -13,9 +13,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// steadiest simulates ferments that fall by so many points a fortnight, read a
-// week apart with a repeatability of 0.0005 on a scale of 0.001, and gives the
-// share whose gate has opened by each reading.
+// steadiest simulates ferments that fall by so many points a fortnight, read once a week with a repeatability of 0.0005
+// on a scale of 0.001, and returns the share whose gate has opened by each reading.
 func steadiest(points float64, readings int) []float64 {
 	const times = 600
 	draw := rand.New(rand.NewPCG(14, 10))
@@ -39,9 +38,8 @@ func steadiest(points float64, readings int) []float64 {
 	return opened
 }
 
-// TestSteadyBySimulation: a truly steady mead opens by the fourth reading in at
-// least 80 of 100, one that falls a point a fortnight in at most 20, one that
-// falls two in at most 2. The shares are those that the guide gives.
+// TestSteadyBySimulation: a steady mead opens the gate by the fourth reading in at least 80 of 100, one that falls a
+// point a fortnight in at most 20, one that falls two in at most 2. The guide has these shares.
 func TestSteadyBySimulation(t *testing.T) {
 	for points, guide := range map[float64][4]float64{0: {26, 81, 97, 100}, 0.5: {9, 48, 66, 76}, 1: {2, 14, 20, 23}, 2: {0, 0, 0, 0}} {
 		opened := steadiest(points, 8)

@@ -8,25 +8,25 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// A ForcedTest is what a warm glass with strong yeast has shown: whether sugar is left.
+// ForcedTest is the result of a warm glass with strong yeast, which shows whether sugar is left.
 type ForcedTest struct {
 	Begun   time.Time
-	Running bool            // begun, and not read yet
-	Done    bool            // read, and nothing went into the vessel since it was begun
-	Early   bool            // read before its fifth day: it says nothing yet
-	Result  Reading         // corrected as the vessel's own
-	Fell    measure.Gravity // under the vessel, to 0.0001
+	Running bool            // started, and not read yet
+	Done    bool            // read, and nothing was added to the vessel since it was started
+	Early   bool            // read before its fifth day, too early to count
+	Result  Reading         // corrected like the vessel's
+	Fell    measure.Gravity // below the vessel, to 0.0001
 	Passed  bool            // within 0.001 of the vessel
 }
 
 const (
 	testAgrees = 0.001
-	testDays   = 5  // a glass takes
-	testLapses = 14 // days after which a result belongs to no test begun before
-	testUnseen = 7  // days that a test took whose beginning nobody wrote down
+	testDays   = 5  // of a glass until it can be read
+	testLapses = 14 // days after its start in which a result belongs to a test
+	testUnseen = 7  // assumed duration of a test without a recorded start
 )
 
-// forcedTest returns the latest test since something last went in.
+// forcedTest returns the latest test since the last addition.
 func (c Course) forcedTest() ForcedTest {
 	var t ForcedTest
 	since := c.disturbedBy(c.Now)
@@ -50,8 +50,8 @@ func (c Course) forcedTest() ForcedTest {
 	return t
 }
 
-// testRead returns a test whose glass was read. A result that is in doubt leaves it
-// unread; one without a beginning is taken as begun a week before.
+// testRead returns a test with its result. A doubtful result leaves it unread; a test without a start is assumed to
+// have begun a week before.
 func (c Course) testRead(t ForcedTest, r Reading, since time.Time) ForcedTest {
 	if r.Doubt != "" {
 		return t
@@ -69,7 +69,7 @@ func (c Course) testRead(t ForcedTest, r Reading, since time.Time) ForcedTest {
 	return ForcedTest{Begun: begun, Done: true, Result: r}
 }
 
-// Points returns the thousandths of sugar that the test has shown to be left.
+// Points returns the thousandths of sugar left, by the test.
 func (t ForcedTest) Points() float64 {
 	if !t.Done || t.Fell <= testAgrees+tiny {
 		return 0

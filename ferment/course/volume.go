@@ -13,24 +13,24 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// mixing is something that changed the gravity: solids into a volume that became another.
+// mixing is an addition that changed the gravity: solids, and the volume before and after.
 type mixing struct {
 	at            time.Time
 	act           ferment.Act
 	before, after measure.Volume
 	solids        measure.Mass
-	in            honey.Mead       // what went in, as it is mixed by mass and volume
-	brought       measure.Strength // alcohol that starters and other meads had brought before it
-	known         bool             // whether all of that is known
-	doubt         measure.Mass     // of the solids, where they are guessed
-	guess         string           // by what: "500 g bramble with 5 % sugar, ±2 %"
+	in            honey.Mead       // what was added, to be mixed by mass and volume
+	brought       measure.Strength // alcohol from starters and other meads before it
+	known         bool             // everything about it is known
+	doubt         measure.Mass     // uncertainty of the solids, if they are guessed
+	guess         string           // what was guessed: "500 g bramble with 5 % sugar, ±2 %"
 }
 
-// keepLedger follows the volume through the log, and what was mixed in. An
-// unknown amount makes the volume unknown until it is measured again.
+// keepLedger adds up volume and additions along the log. An unknown amount makes the volume unknown until it is
+// measured again.
 func (c *Course) keepLedger() {
-	// What goes in is counted before what comes out, since an entry may do both;
-	// what was measured comes last and sets the volume right, whatever the sum says.
+	// Additions are counted before removals, since an entry may have both; a measured volume comes last and replaces
+	// the sum.
 	c.Volume = MustVolume(c.Ferment.Must)
 	for _, e := range c.Entries {
 		c.mixIn(e)
@@ -44,7 +44,7 @@ func (c *Course) keepLedger() {
 	}
 }
 
-// MustVolume returns how much a must is at the start: as given, else honey and water.
+// MustVolume returns the volume of a must at the start: as given, else that of honey and water.
 func MustVolume(m ferment.Must) Figure[measure.Volume] {
 	if m.Volume.Known() {
 		return Known(m.Volume.Value)
@@ -80,7 +80,7 @@ func (c *Course) move(e *ferment.Entry, v measure.Volume, known bool, what strin
 	}
 }
 
-// bring thins brought-in alcohol, and adds what comes with the volume that goes in.
+// bring dilutes the alcohol brought in before, and adds that of the added volume.
 func (c *Course) bring(s measure.Strength, before, in measure.Volume) {
 	was, err := alcohol.Diluted(c.brought, before, before+in)
 	if err != nil {
@@ -105,7 +105,7 @@ func (c *Course) mixIn(e *ferment.Entry) {
 		c.pourIn(e, volume, isVolume && !e.Amount.Unknown)
 	case ferment.FruitIn:
 		c.fruitIn(e, mass, isMass && !e.Amount.Unknown)
-	case ferment.Passage, ferment.Prove: // a passage goes into a medium of its own
+	case ferment.Passage, ferment.Prove: // a passage has a medium of its own
 		c.mixed = append(c.mixed, mixing{at: e.At.Time, act: e.Did})
 	case ferment.Prime:
 		if sugar, known := e.Mass(); known && c.Volume.IsKnown() && c.Volume.Value > 0 {
@@ -118,15 +118,15 @@ func (c *Course) mixIn(e *ferment.Entry) {
 	}
 }
 
-// prime takes account of the sugar that is to ferment in the bottles.
+// prime adds the alcohol of sugar that ferments in the bottles.
 func (c *Course) prime(of carbonation.Sugar, water measure.Given[measure.Share], sugar measure.Mass, volume measure.Volume) {
 	if yield, err := carbonation.PrimingYield(of, water.Or(honey.Typical)); err == nil {
 		c.primed = carbonation.StrengthWith(measure.Content(yield * sugar.Grams() / float64(volume)))
 	}
 }
 
-// InBottles returns the strength of what was bottled with sugar, once that has
-// fermented; that of the vessel where no sugar is recorded.
+// InBottles returns the strength of bottles filled with sugar, once it has fermented; that of the vessel if no sugar is
+// recorded.
 func (c Course) InBottles() Figure[measure.Strength] {
 	s := c.Alcohol
 	if s.IsKnown() && !c.empty() {
@@ -135,7 +135,7 @@ func (c Course) InBottles() Figure[measure.Strength] {
 	return s
 }
 
-// pitchedByVolume reports whether the pitch names a volume: its starter counts once then.
+// pitchedByVolume reports whether the pitch has a volume, so that its starter is not counted twice.
 func (c Course) pitchedByVolume() bool {
 	e, ok := c.First(ferment.Pitch)
 	if !ok {
@@ -145,8 +145,8 @@ func (c Course) pitchedByVolume() bool {
 	return is && !e.Stock.Known()
 }
 
-// fruitIn takes account of the juice of fruit: its sugar and its water, by the table
-// of common fruit where nobody gave them. The pulp counts as neither.
+// fruitIn adds the juice of fruit: its sugar and water, by the table of common fruit if they were not given. Pulp is
+// not counted.
 func (c *Course) fruitIn(e *ferment.Entry, mass measure.Mass, known bool) {
 	f, _ := ferment.FruitOf(e.Of)
 	f = f.With(e.Sugar, e.Water)
@@ -160,10 +160,8 @@ func (c *Course) fruitIn(e *ferment.Entry, mass measure.Mass, known bool) {
 	m.guess = fmt.Sprintf("%s of %s with %s sugar, ±%s", e.Amount.Text, cmp.Or(e.Of, "fruit"), f.Sugar, f.Spread)
 }
 
-// pourIn takes account of water or of another mead. A mead whose alcohol is
-// written down counts as water that brings its alcohol with it, which is 0.1 %
-// vol out where a twentieth is a mead of 1.015; of any other nobody knows what it
-// does to the original gravity.
+// pourIn adds water or another mead. A mead of known alcohol counts as water with that alcohol, an error of 0.1 % vol
+// if a twentieth is a mead of 1.015; the effect of other mead on the original gravity is unknown.
 func (c *Course) pourIn(e *ferment.Entry, volume measure.Volume, known bool) {
 	what := cmp.Or(map[ferment.Act]string{ferment.Blend: "blend"}[e.Did], e.Of, "water")
 	in := honey.Mead{Volume: volume, Gravity: 1}
@@ -176,7 +174,7 @@ func (c *Course) pourIn(e *ferment.Entry, volume measure.Volume, known bool) {
 	}
 }
 
-// dryMead is taken for a mead of which only the alcohol is known (common practice, no source).
+// dryMead is the assumed gravity of a mead of which only the alcohol is known (common practice, no source).
 const dryMead measure.Gravity = 0.997
 
 func (c *Course) mix(e *ferment.Entry, solids measure.Mass, in honey.Mead, known bool, what string) {
@@ -206,7 +204,7 @@ func (c *Course) drawOff(e *ferment.Entry) {
 	}
 }
 
-// fill takes the bottles out of the vessel, all of it unless something is said to be left.
+// fill takes the bottles out of the vessel, and all of it unless some is left.
 func (c *Course) fill(e *ferment.Entry) {
 	var filled measure.Volume
 	for _, b := range e.Bottles {
@@ -221,7 +219,7 @@ func (c *Course) fill(e *ferment.Entry) {
 	}
 }
 
-// empty reports whether everything has gone into bottles, or the rest away.
+// empty reports whether everything was bottled or dumped.
 func (c Course) empty() bool {
 	e, ok := c.Last(ferment.Bottle)
 	return ok && (!e.Left.Known() || e.Left.Value <= 0 || c.Volume.IsKnown() && c.Volume.Value <= 0)
