@@ -18,11 +18,11 @@ import (
 // and to no other.
 var upwards = []string{
 	"task.go", "caution.go", // what is said
-	"record.go", "wording.go", "series.go", "calendar.go", // when
+	"record.go", "series.go", "calendar.go", // when
 	"nutrition.go", "dose.go", "amount.go", // how much
-	"pressure.go", "still.go", "conditioning.go", "gates.go", "danger.go", // what stands against it
-	"ledger.go",                                                                                                     // what is settled
-	"planner.go", "hold.go", "rules.go", "tasks.go", "extra.go", "remedy.go", "sparing.go", "plan.go", "refusal.go", // the day
+	"pressure.go", "still.go", "gates.go", "danger.go", // what stands against it
+	"ledger.go",                                                                            // what is settled
+	"planner.go", "rules.go", "tasks.go", "extra.go", "remedy.go", "sparing.go", "plan.go", // the day
 }
 
 // noPackages imports every package as an empty one: only references inside this

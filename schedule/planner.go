@@ -1,10 +1,13 @@
 package schedule
 
 import (
+	"fmt"
 	"slices"
+	"time"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/protocol"
 )
 
@@ -69,4 +72,103 @@ var barePitch = ferment.Step{
 	Name: string(ferment.Pitch), Do: string(ferment.Pitch), Amount: byFigure, Missed: ferment.Late,
 	Due:    ferment.When{Point: ferment.Point{Anchor: string(ferment.Mix)}, Text: string(ferment.Mix)},
 	Window: ferment.Window{Opens: ferment.Offset{Unit: ferment.Hour}, Closes: ferment.Offset{Number: 24, Unit: ferment.Hour}},
+}
+
+// heldBy returns what stands against a step now: a danger, a need, an earlier dose, a gate.
+func (p *planner) heldBy(s ferment.Step) (hold, bool) {
+	if h, held := p.gates.stopped(s.Do); held {
+		return h, true
+	}
+	if i := p.unmet(s.Needs); i >= 0 {
+		c := s.Needs[i]
+		return hold{name: c.Text, verdict: "held", frees: p.c.FreedBy(p, c), asks: p.c.AskedBy(p, c), reason: p.c.Unmet(p, c)}, true
+	}
+	if h, held := p.tooSoon(s.Do); held {
+		return h, true
+	}
+	if h, held := p.sweetening(s.Do); held {
+		return h, true
+	}
+	switch {
+	case s.Gate == ferment.NutrientGate && p.c.Settings.Unread:
+		return hold{name: string(s.Gate), verdict: "held", reason: ferment.Unlimited}, true
+	case s.Gate == ferment.NoGate, s.Gate == ferment.NutrientGate && p.nutrient.withTheYeast(s):
+		return hold{}, false
+	case s.Gate == ferment.NutrientGate:
+		return p.nutrient.hold()
+	}
+	return p.gates.shut(s.Gate)
+}
+
+// tooSoon returns why a dose or a buffer may not follow what went in last.
+func (r *record) tooSoon(do string) (hold, bool) {
+	const bufferSpacing = 6 * time.Hour // both foam (common practice, no source)
+	switch ferment.Act(do) {
+	case ferment.Nutrient:
+		if h, soon := r.spaced(ferment.Nutrient, r.c.Limits.Spacing, "doses must be"); soon {
+			return h, true
+		}
+		return r.spaced(ferment.Buffer, bufferSpacing, "a dose and a buffer must be")
+	case ferment.Buffer:
+		return r.spaced(ferment.Nutrient, bufferSpacing, "a dose and a buffer must be")
+	}
+	return hold{}, false
+}
+
+func (r *record) spaced(act ferment.Act, spacing time.Duration, rule string) (hold, bool) {
+	last, ok := r.c.Last(act)
+	if !ok {
+		return hold{}, false
+	}
+	went, again := string(act), last.At.Latest().Add(spacing)
+	if last.Amount.Known() {
+		went = last.Amount.Text
+	}
+	why := fmt.Sprintf("%s went in at %s; %s %s apart: not before %s", went, r.Clock(last.At.Time), rule, span(spacing), r.Clock(again))
+	return hold{name: "spacing", verdict: "too soon", reason: why}, !r.Passed(again)
+}
+
+// sweetening returns why sugar may not go in once the gravity has been steady: it would ferment, until it is stabilised for
+// a day. Before that it is feeding, allowed unless sulphite was given; so is fruit, which is to ferment.
+func (r *record) sweetening(do string) (hold, bool) {
+	const rest = 24 * time.Hour // between stabilising and sweetening (common practice, no source)
+	if do != string(ferment.Honey) || r.c.Steady.Met.IsZero() && !r.sulphited() {
+		return hold{}, false
+	}
+	h := hold{name: "sweetening", verdict: "held"}
+	at, stabilised := r.c.FirstMet(hasCondition(ferment.Stabilised))
+	switch {
+	case !stabilised && r.c.Steady.Met.IsZero():
+		h.reason, h.frees = "it has sulphite and was never steady, so it is not stabilised: the sugar would ferment", ferment.DoGravity
+		h.instead = "wait until it is steady; then sulphite and sorbate, a day's rest, and honey"
+	case !stabilised:
+		h.reason, h.frees = "it has been steady and is not stabilised: the sugar would ferment", string(ferment.Sulphite)
+		h.instead = "sulphite and sorbate first, then a day's rest"
+	case !r.Passed(at.Add(rest)):
+		h.reason = "stabilised " + r.Clock(at) + ": not before " + r.Clock(at.Add(rest))
+	default:
+		return hold{}, false
+	}
+	return h, true
+}
+
+// early returns why an unplanned act comes too soon: it takes the yeast away before the end.
+func (r *record) early(do string) (hold, bool) {
+	const stillWorks = 2 // points a day (common practice, no source)
+	h := hold{name: "too early", verdict: "too early", frees: ferment.DoGravity}
+	if !r.c.Pitch.Known || r.c.Steady.Open || r.c.Pace.Value < stillWorks {
+		return hold{}, false
+	}
+	falls := "it still falls, " + measure.Decimal(r.c.Pace.Value, 1) + " points a day"
+	switch ferment.Act(do) {
+	case ferment.Rack:
+		h.reason = falls + ": racking now would leave behind the yeast that should finish it"
+		h.instead = "leave it on its lees until it is near its finish"
+	case ferment.Sulphite:
+		h.reason = falls + ", and sulphite alone does not stop yeast"
+		h.instead = "wait until it is steady, then sulphite and sorbate together"
+	default:
+		return hold{}, false
+	}
+	return h, true
 }
