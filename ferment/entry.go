@@ -106,6 +106,7 @@ var (
 	AirlockWords = []string{"working", "still", "dry", "sucked-back", "closed"}
 	FeelWords    = []string{"soft", "firm", "hard"}
 	ClarityWords = []string{"hazy", "clearing", "clear"}
+	AgainWords   = []string{"make again", "with changes", "never"}
 	VerdictWords = []string{"trying", "usable", "discarded"}
 )
 

@@ -62,6 +62,18 @@ const (
 	Sweetened         Ending = "sweetened"
 )
 
+// Again returns whether the ferment is to be made again, one of AgainWords, and why, as its last
+// tasting that says so has it; empty where none does.
+func (f Ferment) Again() (word, why string) {
+	var at Moment
+	for _, e := range f.Log {
+		if e.Taste.Again != "" && !e.At.Time.Before(at.Time) {
+			word, why, at = e.Taste.Again, Harmless(e.Note), e.At
+		}
+	}
+	return word, why
+}
+
 // Undecided reports whether no ending was chosen yet.
 func (f Ferment) Undecided() bool { return len(f.Endings) == 0 }
 
@@ -278,6 +290,7 @@ type Tasting struct {
 	Faults                           []string
 	Score                            measure.Given[float64] // 0 to 100
 	Blind                            bool
+	Again                            string // whether it is to be made again, one of AgainWords
 }
 
 // Triangle is a blind test of three glasses, one of them odd.

@@ -125,6 +125,8 @@ var tasteRows = []Key{
 	Key{Name: "blind", In: "taste", Example: "true", Typed: "blind=true", Does: "whether it was tasted blind", Kind: Seen, Column: "blind"}.
 		flag(func(e *Entry, is bool) { e.Taste.Blind = is }, func(e *Entry) string { return map[bool]string{true: "true"}[e.Taste.Blind] },
 			map[string]string{"true": "blind"}),
+	word(Key{Name: "again", In: "taste", Example: "with changes", Typed: `again="with changes"`, Does: "whether it is to be made again", Kind: Seen, Column: "again"},
+		AgainWords, func(e *Entry) *string { return &e.Taste.Again }, "%"),
 }
 
 // asRead writes a gravity with the decimals typed, at least three.

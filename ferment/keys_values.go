@@ -207,6 +207,9 @@ func tasteWords(e *Entry, _ measure.System) string {
 	if e.Taste.Blind {
 		parts = append(parts, "blind")
 	}
+	if e.Taste.Again != "" {
+		parts = append(parts, e.Taste.Again)
+	}
 	return strings.Join(parts, ", ")
 }
 

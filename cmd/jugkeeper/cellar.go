@@ -66,13 +66,20 @@ func (w world) openToShow(f flags) (session, error) {
 	return w.open(f)
 }
 
-// openFor opens the cellar for the subjects that a list of names means.
+// openFor opens the cellar for the subjects that a list of names means, with the closed
+// ferments where one is not open.
 func (w world) openFor(f flags, list string) (session, []string, error) {
 	s, err := w.open(f)
 	if err != nil {
 		return s, nil, err
 	}
 	ids, err := s.named(list)
+	if err == nil {
+		return s, ids, nil
+	}
+	if s.first, err = s.app.OpenWhole(s.now); err == nil {
+		ids, err = s.named(list)
+	}
 	return s, ids, err
 }
 

@@ -89,18 +89,18 @@ func recipe[T any](key string, parse func(string) (measure.Given[T], error), vol
 
 func correct(f *form) {
 	v, from, to := want(f, "volume", measure.ParseVolume), want(f, "gravity", gravity.Parse), want(f, "to", gravity.Parse)
-	if to < from {
-		water, after, err := honey.Lower(v, from, to)
-		f.fail(err)
-		f.give("water", water.Millilitres(), "mL", 0)
-		f.give("volume", float64(after), "L", 2)
-		return
+	w := honey.Typical
+	if to >= from {
+		w = may(f, "water", measure.ParseShare, honey.Typical, "17.2 % water in the honey")
 	}
-	w := may(f, "water", measure.ParseShare, honey.Typical, "17.2 % water in the honey")
-	added, after, err := honey.Raise(v, from, to, w)
+	r, err := honey.Correct(v, from, to, w)
 	f.fail(err)
-	f.give("honey", added.Grams(), "g", 1)
-	f.give("volume", float64(after), "L", 2)
+	if to < from {
+		f.give("water", r.Water.Millilitres(), "mL", 0)
+	} else {
+		f.give("honey", r.Honey.Grams(), "g", 1)
+	}
+	f.give("volume", float64(r.Volume), "L", 2)
 }
 
 func honeyByIndex(f *form) {

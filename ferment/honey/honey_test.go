@@ -138,17 +138,17 @@ func TestWildNumbersAreRefused(t *testing.T) {
 		"reading":           func(v float64) error { return second(WaterByBrix(measure.Brix(v))) },
 		"reading of water":  func(v float64) error { return second(BrixOf(measure.Share(v))) },
 		"density":           func(v float64) error { return second(Density(measure.Share(v))) },
-		"raise volume":      func(v float64) error { return third(Raise(measure.Volume(v), 1.02, 1.03, 17)) },
-		"raise from":        func(v float64) error { return third(Raise(3, measure.Gravity(v), 1.1, 17)) },
-		"raise to":          func(v float64) error { return third(Raise(3, 1.02, measure.Gravity(v), 17)) },
+		"raise volume":      func(v float64) error { return second(Correct(measure.Volume(v), 1.02, 1.03, 17)) },
+		"raise from":        func(v float64) error { return second(Correct(3, measure.Gravity(v), 1.1, 17)) },
+		"raise to":          func(v float64) error { return second(Correct(3, 1.02, measure.Gravity(v), 17)) },
 		"sweeten volume":    func(v float64) error { return second(Sweeten(Mead{measure.Volume(v), 1, 10}, 1.01, 17)) },
 		"sweeten from":      func(v float64) error { return second(Sweeten(Mead{3, measure.Gravity(v), 10}, 1.19, 17)) },
 		"sweeten to":        func(v float64) error { return second(Sweeten(Mead{3, 1, 10}, measure.Gravity(v), 17)) },
 		"sweeten by":        func(v float64) error { return second(SweetenBy(Mead{Volume: 3}, measure.Content(v), 17)) },
 		"dissolved honey":   func(v float64) error { return second(Dissolved(measure.Mass(v), 17)) },
-		"lower volume":      func(v float64) error { return third(Lower(measure.Volume(v), 1.1, 1.09)) },
-		"lower from":        func(v float64) error { return third(Lower(3, measure.Gravity(v), 1.09)) },
-		"lower to":          func(v float64) error { return third(Lower(3, 1.1, measure.Gravity(v))) },
+		"lower volume":      func(v float64) error { return second(Correct(measure.Volume(v), 1.1, 1.09, 17)) },
+		"lower from":        func(v float64) error { return second(Correct(3, measure.Gravity(v), 1.09, 17)) },
+		"lower to":          func(v float64) error { return second(Correct(3, 1.1, measure.Gravity(v), 17)) },
 		"blend of a volume": func(v float64) error { return second(Blend(Mead{measure.Volume(v), 1, 10})) },
 		"blend of gravity":  func(v float64) error { return second(Blend(Mead{1, measure.Gravity(v), 10})) },
 	}
@@ -161,5 +161,3 @@ func TestWildNumbersAreRefused(t *testing.T) {
 }
 
 func second[T any](_ T, err error) error { return err }
-
-func third[A, B any](_ A, _ B, err error) error { return err }

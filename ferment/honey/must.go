@@ -137,11 +137,6 @@ func Juice(sugar, water measure.Mass) measure.Volume {
 	return measure.Volume(float64(water)/waterDensity + float64(sugar)*gravity.SugarVolume)
 }
 
-// errWrongWay is for honey that would have to lower a gravity, or water that would raise it.
-func errWrongWay(what string, from, to measure.Gravity) error {
-	return fmt.Errorf("%s does not bring %s to %s", what, from.Places(4), to.Places(4))
-}
-
 // Portion is honey of one lot in a must.
 type Portion struct {
 	Mass  measure.Mass

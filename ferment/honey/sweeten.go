@@ -2,56 +2,37 @@ package honey
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 
 	"cellar/jugkeeper/ferment/gravity"
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Raise returns the honey that raises a must from one gravity to another, and the volume
-// then:
+// Correct returns the honey that raises a must to another gravity, or the water that lowers
+// it, and the volume then:
 //
-//	honey = m (B' − B)/(100 − w − B'),  V' = (m + honey)/(G' ρ),  m = V G ρ
-//
-// with B and B' the °Brix of the two gravities by ICUMSA SPS-4. Range: 1.001 to
-// 1.200, 0.01 to 2000 L, honey with 12 to 26 % water; outside, and for a lower
-// gravity, an error. Uncertainty: 1 %: that of the water in the honey.
-func Raise(volume measure.Volume, from, to measure.Gravity, water measure.Share) (honey measure.Mass, after measure.Volume, err error) {
-	err = cmp.Or(inVolume(volume), inHoney(water), measure.InRange("gravity", from, weakest, strongest, ""), measure.InRange("gravity wanted", to, weakest, strongest, ""))
-	if err == nil && to < from {
-		err = errWrongWay("honey", from, to)
-	}
-	if err != nil {
-		return 0, 0, err
-	}
-	b, _ := gravity.ToBrix(from)
-	wanted, _ := gravity.ToBrix(to)
-	mass := float64(volume) * float64(from) * waterDensity
-	added := mass * float64(wanted-b) / (100 - float64(water) - float64(wanted))
-	return measure.Mass(added), measure.Volume((mass + added) / (float64(to) * waterDensity)), nil
-}
-
-// Lower returns the water that lowers a must from one gravity to another, and the volume
-// then:
-//
-//	water = m (B/B' − 1),  V' = (m + water)/(G' ρ),  m = V G ρ
+//	honey = m (B' − B)/(100 − w − B'),  water = m (B/B' − 1),  V' = (m + added)/(G' ρ),  m = V G ρ
 //
 // with B and B' the °Brix of the two gravities by ICUMSA SPS-4. Range: 1.001 to 1.200, 0.01
-// to 2000 L; outside, and for a higher gravity, an error. Uncertainty: that of the gravity,
-// 1 % at 1.100.
-func Lower(volume measure.Volume, from, to measure.Gravity) (water, after measure.Volume, err error) {
-	err = cmp.Or(inVolume(volume), measure.InRange("gravity", from, weakest, strongest, ""), measure.InRange("gravity wanted", to, weakest, strongest, ""))
-	if err == nil && to > from {
-		err = errWrongWay("water", from, to)
-	}
+// to 2000 L, honey with 12 to 26 % water; outside an error. Uncertainty: 1 %: that of the
+// water in the honey, or of the gravity.
+func Correct(volume measure.Volume, from, to measure.Gravity, water measure.Share) (Recipe, error) {
+	err := cmp.Or(inVolume(volume), inHoney(water), measure.InRange("gravity", from, weakest, strongest, ""), measure.InRange("gravity wanted", to, weakest, strongest, ""))
 	if err != nil {
-		return 0, 0, err
+		return Recipe{}, err
 	}
 	b, _ := gravity.ToBrix(from)
 	wanted, _ := gravity.ToBrix(to)
 	mass := float64(volume) * float64(from) * waterDensity
-	added := mass * float64(b/wanted-1)
-	return measure.Volume(added / waterDensity), measure.Volume((mass + added) / (float64(to) * waterDensity)), nil
+	var r Recipe
+	if to >= from {
+		r.Honey = measure.Mass(mass * float64(wanted-b) / (100 - float64(water) - float64(wanted)))
+	} else {
+		r.Water = measure.Volume(mass * float64(b/wanted-1) / waterDensity)
+	}
+	r.Gravity, r.Volume = to, measure.Volume((mass+float64(r.Honey)+float64(r.Water)*waterDensity)/(float64(to)*waterDensity))
+	return r, nil
 }
 
 // Mead is a volume of mead, must or water, or of what dissolves in it.
@@ -86,7 +67,7 @@ func Sweeten(m Mead, to measure.Gravity, water measure.Share) (measure.Mass, err
 		measure.InRange("alcohol", m.Alcohol, 0, 25, "% vol"),
 	)
 	if err == nil && to <= m.Gravity {
-		err = errWrongWay("honey", m.Gravity, to)
+		err = fmt.Errorf("honey does not bring %s to %s", m.Gravity.Places(4), to.Places(4))
 	}
 	if err != nil {
 		return 0, err

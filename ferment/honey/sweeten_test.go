@@ -15,14 +15,14 @@ import (
 // 26.37): the must weighs 3.924 kg and takes 3.924 × 1.758/(82.8 − 23.77) = 116.9 g of
 // honey; 3.996 kg take 3.996 × (26.37/23.77 − 1) = 0.437 kg of water.
 func TestCorrectingAMust(t *testing.T) {
-	up, made, err := Raise(3.6, 1.092, 1.100, Typical)
+	up, err := Correct(3.6, 1.092, 1.100, Typical)
 	require.NoError(t, err)
-	assert.InDelta(t, 116.9, up.Grams(), 0.35)
-	assert.InDelta(t, 3.680, float64(made), 0.001)
-	water, after, err := Lower(3.6, 1.112, 1.100)
+	assert.InDelta(t, 116.9, up.Honey.Grams(), 0.35)
+	assert.InDelta(t, 3.680, float64(up.Volume), 0.001)
+	down, err := Correct(3.6, 1.112, 1.100, Typical)
 	require.NoError(t, err)
-	assert.InDelta(t, 0.4375, float64(water), 0.001)
-	assert.InDelta(t, 4.037, float64(after), 0.001)
+	assert.InDelta(t, 0.4375, float64(down.Water), 0.001)
+	assert.InDelta(t, 4.037, float64(down.Volume), 0.001)
 }
 
 func TestRaiseAndLowerConserveSolids(t *testing.T) {
@@ -37,15 +37,15 @@ func TestRaiseAndLowerConserveSolids(t *testing.T) {
 		high := low + measure.Gravity(rapid.Float64Range(0.0005, 0.050).Draw(t, "more"))
 		w := measure.Share(rapid.Float64Range(14, 23).Draw(t, "water"))
 
-		up, made, err := Raise(v, low, high, w)
+		up, err := Correct(v, low, high, w)
 		require.NoError(t, err)
-		require.InEpsilon(t, held(t, v, low)+Solids(up, w).Grams(), held(t, made, high), 1e-6, "as far as °Brix is turned back")
-		require.InEpsilon(t, float64(v)*float64(low)*waterDensity+float64(up), float64(made)*float64(high)*waterDensity, 1e-9)
+		require.InEpsilon(t, held(t, v, low)+Solids(up.Honey, w).Grams(), held(t, up.Volume, high), 1e-6, "as far as °Brix is turned back")
+		require.InEpsilon(t, float64(v)*float64(low)*waterDensity+float64(up.Honey), float64(up.Volume)*float64(high)*waterDensity, 1e-9)
 
-		water, after, err := Lower(v, high, low)
+		down, err := Correct(v, high, low, w)
 		require.NoError(t, err)
-		require.InEpsilon(t, held(t, v, high), held(t, after, low), 1e-9)
-		require.InEpsilon(t, float64(v)*float64(high)+float64(water), float64(after)*float64(low), 1e-9)
+		require.InEpsilon(t, held(t, v, high), held(t, down.Volume, low), 1e-9)
+		require.InEpsilon(t, float64(v)*float64(high)+float64(down.Water), float64(down.Volume)*float64(low), 1e-9)
 	})
 }
 

@@ -83,6 +83,9 @@ func (s *Store) fileOf(subject string) (file string, at spot) {
 		return culturesFile, cultureLog(subject)
 	}
 	if _, err := os.Stat(s.path(file)); errors.Is(err, fs.ErrNotExist) {
+		if past := s.named(subject, "ferments/past"); past != "" {
+			return past, fermentLog
+		}
 		if _, err := os.Stat(s.path(culturesFile)); err == nil {
 			return culturesFile, cultureLog(subject)
 		}

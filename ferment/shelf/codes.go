@@ -2,6 +2,7 @@ package shelf
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -28,6 +29,24 @@ func Codes(text string) []string {
 			run, prefix = []string{part}, head
 		}
 		out, before = append(out, run...), prefix
+	}
+	return out
+}
+
+// Runs returns codes with those that follow one another taken together: "BH-A 1-3".
+func Runs(codes []string) []string {
+	var out []string
+	for len(codes) > 0 {
+		n, text := 1, codes[0]
+		for n < len(codes) {
+			_, last := cutNumber(codes[n])
+			longer := codes[0] + "-" + last
+			if !slices.Equal(Codes(longer), codes[:n+1]) {
+				break
+			}
+			n, text = n+1, longer
+		}
+		out, codes = append(out, text), codes[n:]
 	}
 	return out
 }

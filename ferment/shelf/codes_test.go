@@ -30,3 +30,12 @@ func TestCodes(t *testing.T) {
 		assert.Equal(t, want, strings.Join(shelf.Codes(text), "|"), "%q", text)
 	}
 }
+
+func TestRuns(t *testing.T) {
+	for _, c := range []struct{ codes, want []string }{
+		{[]string{"G 1", "G 2", "G 3", "G 5"}, []string{"G 1-3", "G 5"}}, {[]string{"G 1", "G 2"}, []string{"G 1-2"}},
+		{[]string{"08", "09", "10"}, []string{"08-10"}}, {[]string{"red", "blue", "green"}, []string{"red", "blue", "green"}}, {nil, nil},
+	} {
+		assert.Equal(t, c.want, shelf.Runs(c.codes))
+	}
+}

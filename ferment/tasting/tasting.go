@@ -5,6 +5,7 @@ package tasting
 import (
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -104,6 +105,21 @@ func Between(a, b ferment.Ferment) Result {
 
 // Faults are common faults to choose from.
 var Faults = []string{"vinegar", "solvent", "eggs", "mousy", "sherry", "cork", "geranium"}
+
+// Verdict reads whether a mead is to be made again, and why: "with changes, less honey". The
+// beginning of the word is enough. An empty text is no verdict.
+func Verdict(text string) (again, why string, ok bool) {
+	word := strings.TrimSpace(text)
+	if i := strings.IndexAny(word, ",;:"); i >= 0 {
+		word, why = strings.TrimSpace(word[:i]), strings.TrimSpace(word[i+1:])
+	}
+	for _, w := range ferment.AgainWords {
+		if word != "" && strings.HasPrefix(w, strings.ToLower(word)) {
+			return w, why, true
+		}
+	}
+	return "", why, word == "" && why == ""
+}
 
 // Written reports whether the taster's words are written; a score is only asked for afterwards.
 func Written(t ferment.Tasting) bool {

@@ -96,3 +96,19 @@ func TestWritten(t *testing.T) {
 	words.Nose = ""
 	assert.False(t, tasting.Written(words))
 }
+
+// TestVerdicts: the beginning of a word, and why after a comma; no source, it is the form of the line.
+func TestVerdicts(t *testing.T) {
+	for text, want := range map[string][2]string{
+		"": {}, "never": {"never"}, "n": {"never"}, "Make again": {"make again"}, "w, less honey": {"with changes", "less honey"},
+		"with changes: drier; older": {"with changes", "drier; older"},
+	} {
+		again, why, ok := tasting.Verdict(text)
+		assert.True(t, ok, text)
+		assert.Equal(t, want, [2]string{again, why}, text)
+	}
+	for _, text := range []string{"perhaps", "never again", ", drier"} {
+		_, _, ok := tasting.Verdict(text)
+		assert.False(t, ok, text)
+	}
+}

@@ -27,11 +27,11 @@ func (e *UnknownID) Error() string {
 func (d *App) Apply(now time.Time, change ferment.Change) (Kept, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	s, err := d.open(now)
+	change = gathered(change)
+	s, err := d.openWith(now, ferment.Map(change.Entries, func(l ferment.Logged) string { return l.Subject }))
 	if err != nil {
 		return Kept{}, err
 	}
-	change = gathered(change)
 	if err := unknownIDs(change, s.Cellar); err != nil {
 		return Kept{}, err
 	}
@@ -49,16 +49,6 @@ func (d *App) Apply(now time.Time, change ferment.Change) (Kept, error) {
 		notices = append(notices, ofReceipt(v, r)...)
 	}
 	return Kept{receipts, notices}, err
-}
-
-// Past gives every closed ferment, with what is wrong in their files.
-func (d *App) Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if _, err := d.store.Load(now); err != nil {
-		return nil, nil, err
-	}
-	return d.store.Past(now)
 }
 
 // gathered returns a change with the entries for what it makes itself in their logs.

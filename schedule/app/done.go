@@ -87,7 +87,7 @@ func (d *App) Skip(now time.Time, subjects []string, w Wish) (Kept, error) {
 func (d *App) settle(now time.Time, subjects []string, entries func(Vessel, Snapshot) ([]ferment.Entry, []string, error)) (Kept, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	s, err := d.open(now)
+	s, err := d.openWith(now, subjects)
 	if err != nil {
 		return Kept{}, err
 	}

@@ -54,6 +54,7 @@ type Snapshot struct {
 	Cellar   ferment.Cellar
 	Vessels  []Vessel // the open ferments, in the order of their file names, the ferments of a trial together
 	Cultures []Vessel // the cultures, planned the same way
+	Past     []Vessel // the closed ferments, where they were asked for
 }
 
 // Vessel is one subject with what its log says and what it needs.
@@ -72,12 +73,12 @@ func (v Vessel) ID() string { return v.Ferment.ID }
 // Label returns what the glass is called by.
 func (v Vessel) Label() string { return v.Ferment.Label() }
 
-// Find gives the ferment or the culture with an id.
+// Find gives the ferment or the culture with an id, a closed one where no other has it.
 func (s Snapshot) Find(id string) (Vessel, bool) {
-	return ferment.FirstWhere(slices.Concat(s.Vessels, s.Cultures), func(v Vessel) bool { return v.ID() == id })
+	return ferment.FirstWhere(slices.Concat(s.Vessels, s.Cultures, s.Past), func(v Vessel) bool { return v.ID() == id })
 }
 
-// FindAll gives the subjects of names or tags, without case; a culture where no ferment is.
+// FindAll gives the subjects of names or tags, without case; a culture or a closed one last.
 func (s Snapshot) FindAll(names []string) ([]Vessel, error) {
 	var out []Vessel
 	for _, name := range names {
@@ -85,7 +86,7 @@ func (s Snapshot) FindAll(names []string) ([]Vessel, error) {
 		v, _ := s.Find(f.ID)
 		if err != nil {
 			var is bool
-			if v, is = ferment.FirstWhere(s.Cultures, func(v Vessel) bool { return strings.EqualFold(v.ID(), name) }); !is {
+			if v, is = ferment.FirstWhere(slices.Concat(s.Cultures, s.Past), func(v Vessel) bool { return strings.EqualFold(v.ID(), name) }); !is {
 				return nil, s.orCulture(err)
 			}
 		}
@@ -136,12 +137,17 @@ func (d *App) Open(now time.Time) (Snapshot, error) {
 func (d *App) OpenWhole(now time.Time) (Snapshot, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
+	return d.openWhole(now)
+}
+
+func (d *App) openWhole(now time.Time) (Snapshot, error) {
 	s, err := d.open(now)
 	if err != nil {
 		return s, err
 	}
 	past, problems, err := d.store.Past(now)
 	s.Cellar.Past, s.Cellar.Protocols = past, d.store.Protocols()
+	s.Past = d.planAll(s.Cellar.Joined(ferment.Parted(past, s.Cellar.Ferments...)), s.Cellar, s.At)
 	s.Cellar.Problems = slices.Clone(s.Cellar.Problems)
 	for _, p := range problems {
 		if !slices.Contains(s.Cellar.Problems, p) { // a parent's are known already
@@ -149,6 +155,18 @@ func (d *App) OpenWhole(now time.Time) (Snapshot, error) {
 		}
 	}
 	return s, err
+}
+
+// openWith is open, with the closed ferments where one of the subjects is not open.
+func (d *App) openWith(now time.Time, subjects []string) (Snapshot, error) {
+	s, err := d.open(now)
+	if err != nil {
+		return s, err
+	}
+	if _, unknown := s.FindAll(subjects); unknown != nil {
+		return d.openWhole(now)
+	}
+	return s, nil
 }
 
 func (d *App) open(now time.Time) (Snapshot, error) {

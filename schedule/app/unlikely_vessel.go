@@ -20,8 +20,11 @@ const dry measure.Gravity = 1.000
 // unlikelyVessel asks about an act that makes no sense there: another vessel was perhaps meant.
 func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 	g := v.Course.Gravity
+	end, closed := v.Course.Last(ferment.Close)
 	feeds := func(s ferment.Step) bool { return s.Culture && s.Do == string(ferment.Nutrient) }
 	switch {
+	case closed && e.At.Time.After(end.At.Time) && e.Bottle == "" && e.Did != ferment.Taste && (e.Did != "" || e.HasDensity()):
+		return asked("it is closed: the other vessel?")
 	case v.Course.Stage == course.Bottled && slices.Contains(early, e.Did):
 		return asked(fmt.Sprintf("%s, and all of it is in bottles: the other vessel?", e.Did))
 	case e.Bottle != "":

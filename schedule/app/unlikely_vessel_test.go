@@ -23,6 +23,10 @@ func TestWrongJug(t *testing.T) {
 		{"heath", restful, "28 11:00 top-up 0.2L", ""},
 		{"heath", restful, "28 11:00 prime 30g", ""},
 		{"heath", restful + "|27 10:00 sulphite 0.2g|27 10:01 sorbate 0.6g", "28 11:00 honey 100g", ""},
+		{"heath", restful + "|27 10:00 close", "28 11:00 0.996", "it is closed: the other vessel?"},
+		{"heath", restful + "|27 10:00 close", "28 11:00 degas", "it is closed: the other vessel?"},
+		{"heath", restful + "|27 10:00 close", "28 11:00 taste nose=heather", ""},
+		{"heath", restful + "|27 10:00 close", "28 11:00 ; the last bottle is given away", ""},
 		{"heath", "3 11:00 pitch|5 07:00 1.072", "5 09:00 fruit-in 300g of=bramble", ""},
 	} {
 		snapshot, v := vessel(holding(jug("heath", 3.6, c.log)), "heath", line(c.entry).At.Time)

@@ -124,6 +124,17 @@ func want[T any](p *asking, f Field, parse func(string) (measure.Given[T], error
 	return v
 }
 
+// vessel asks for a vessel by its kind and its volume; an empty answer is none.
+func (p *asking) vessel(kind, brimful Field) ferment.Vessel {
+	v := ferment.Vessel{Kind: p.ask(kind)}
+	brimful.From = p.fill("filled to the brim, e.g. {4.1 L}")
+	if v.Brimful = may(p, brimful, measure.ParseVolume); v.Brimful.Known() && v.Brimful.Value <= 0 {
+		p.fail(brimful.Key, v.Brimful.Text+p.fill(" is no volume: fill it to the brim and measure, e.g. {4.1 L}"))
+	}
+	v.Declared = v.Kind != "" || v.Brimful.Known()
+	return v
+}
+
 // when asks for the time of what was done; without a word it is now.
 func (p *asking) when(now time.Time) ferment.Moment {
 	return p.moment("when", p.ask(Field{Key: "when", Label: "when", Value: "now", From: "now, or -2h, yesterday 20:00", More: true}), now)

@@ -229,6 +229,8 @@ func (j jug) still(o *Outcome) {
 	}
 	if len(left) > 0 {
 		o.say(words.Warn, "bottles are left, "+strings.Join(left, " and ")+": open and taste them first, nothing asks for them afterwards")
+	} else if rest := bottles.Left(); rest.Some() {
+		o.sayf(words.Note, "%s bottles of it are left to drink or keep: they stay on the shelf", rest)
 	}
 	if v := j.v.Course.Volume; v.IsKnown() && v.Value > drop && !j.v.Course.Over() {
 		o.say(words.Warn, j.litres(v.Value)+" are in the vessel by the record: bottle or dump them first")
@@ -237,9 +239,6 @@ func (j jug) still(o *Outcome) {
 		if t.State == schedule.Late || t.State == schedule.Due && !t.Option {
 			o.say(words.Note, "still to do: "+words.ActLabel(t))
 		}
-	}
-	if rest := bottles.Left(); rest.Some() && len(left) == 0 {
-		o.sayf(words.Note, "%s bottles of it are left to drink or keep", rest)
 	}
 }
 

@@ -170,15 +170,8 @@ func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment
 	if fits, ok := j.smaller(holds, proposed.Brimful.Value); ok && holds > 0 {
 		proposed = fits
 	}
-	kind := p.ask(Field{Key: "to" + suffix, Label: label, Value: cmp.Or(proposed.Kind, "glass jug"), From: "the vessel, e.g. glass jug", More: true})
-	brimful := may(p, Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text, From: p.fill("filled to the brim, e.g. {3.6 L}")}, measure.ParseVolume)
-	if brimful.Known() && brimful.Value <= 0 {
-		p.fail("brimful"+suffix, brimful.Text+p.fill(" is no volume: fill it to the brim and measure, e.g. {3.6 L}"))
-	}
-	if kind == "" && !brimful.Known() {
-		return ferment.Vessel{}
-	}
-	return ferment.Vessel{Kind: kind, Brimful: brimful, Declared: true}
+	return p.vessel(Field{Key: "to" + suffix, Label: label, Value: cmp.Or(proposed.Kind, "glass jug"), From: "the vessel, e.g. glass jug", More: true},
+		Field{Key: "brimful" + suffix, Label: "brimful", Value: proposed.Brimful.Text})
 }
 
 func (j jug) vessel() ferment.Vessel {

@@ -32,8 +32,13 @@ func (b batch) planned() bool { return b.way == fromTarget || b.way == fromLike 
 func (n newFerment) must(p *asking, way string, into ferment.Vessel) batch {
 	b := batch{way: way}
 	volume := Field{Key: "volume", Label: "must", Value: n.model.volume.Text, From: p.fill("all that goes in, e.g. {3.6 L}")}
-	if into.Brimful.Value > 0 && volume.Value == "" && way != fromMasses {
-		volume.Value, volume.From = n.shown(into.Brimful.Value*0.88).Text, "all that goes in; the rest is room for foam"
+	had := n.model.Vessel.Brimful.Value
+	if other := way == fromLike && into.Brimful.Value != had; into.Brimful.Value > 0 && (volume.Value == "" || other) && way != fromMasses {
+		share := measure.Volume(0.88)
+		if had > 0 && n.model.volume.Known() {
+			share = n.model.volume.Value / had // as full as that one was
+		}
+		volume.Value, volume.From = n.shown(into.Brimful.Value*share).Text, "all that goes in; the rest is room for foam"
 	}
 	switch way {
 	case fromTarget, fromLike:
@@ -227,8 +232,6 @@ func (n newFerment) askLot(p *asking, i int, had ferment.HoneyPart, taken []ferm
 	}
 	return p.chooseAny(Field{Key: numbered("lot", i), Label: lotLabels[i], Value: likely, Words: append(ids, none), More: i > 0})
 }
-
-func (n newFerment) account(l ferment.Lot) larder.Account { return larder.Of(l, n.all, n.s.At) }
 
 // lotWater returns the field for the water in a lot's honey, as it was measured.
 func (r record) lotWater(key, label, id string) Field {

@@ -15,17 +15,12 @@ import (
 
 // glass asks for a vessel; an empty answer writes none.
 func (n newFerment) glass(p *asking, suffix string, had ferment.Vessel) ferment.Vessel {
-	v := ferment.Vessel{Kind: p.ask(Field{Key: "vessel" + suffix, Label: lettered("vessel", suffix), Value: had.Kind, From: "e.g. glass jug", More: true})}
 	brimful := had.Brimful.Text
 	if sized := slices.ContainsFunc(n.all, func(f ferment.Ferment) bool { return f.Vessel.Brimful.Known() }); sized && brimful == "" && suffix == "" {
 		brimful = n.shown(larder.UsualVessel(n.all)).Text
 	}
-	v.Brimful = may(p, Field{Key: "brimful" + suffix, Label: lettered("jug", suffix), Value: brimful, From: p.fill("filled to the brim, e.g. {4.1 L}")}, measure.ParseVolume)
-	if v.Brimful.Known() && v.Brimful.Value <= 0 {
-		p.fail("brimful"+suffix, v.Brimful.Text+p.fill(" is no volume: fill it to the brim and measure, e.g. {4.1 L}"))
-	}
-	v.Declared = v.Kind != "" || v.Brimful.Known()
-	return v
+	return p.vessel(Field{Key: "vessel" + suffix, Label: lettered("vessel", suffix), Value: had.Kind, From: "e.g. glass jug", More: true},
+		Field{Key: "brimful" + suffix, Label: lettered("jug", suffix), Value: brimful})
 }
 
 // yeast asks for the yeast. What is usual is not written.

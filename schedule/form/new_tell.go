@@ -51,6 +51,9 @@ func (n newFerment) tell(o *Outcome, b batch, fs []ferment.Ferment) {
 		n.figures(o, v, several)
 		n.tolerance(o, v, whose)
 	}
+	if again, why := n.model.Again(); again != "" {
+		o.say("", n.model.ID+", tasted: "+words.Join(", ", again, why))
+	}
 	if b.asModel {
 		had, text := n.model.Must.Gravity, "as much honey by the litre as in "+n.model.ID
 		if off := had.Value - b.gravity; had.Known() && math.Abs(float64(off)) >= 0.002 {
@@ -271,17 +274,8 @@ func (n newFerment) store(o *Outcome, fs []ferment.Ferment) {
 				}
 			}
 		}
-		if wanted == 0 {
-			continue
-		}
-		switch left := n.account(l).Left; {
-		case !left.Weighed:
-			o.sayf(words.Note, "%s: the lot was never weighed, so %s may not be left", l.ID, wanted.In(n.units()))
-		case left.Mass < wanted-measure.Grams(0.5):
-			there := max(left.Mass, 0)
-			o.sayf(words.Warn, "%s: %s are wanted, %s are left, %s are missing", l.ID, wanted.In(n.units()), there.In(n.units()), (wanted - there).In(n.units()))
-		default:
-			o.sayf("", "%s: %s left, %s after this", l.ID, left.Mass.In(n.units()), (left.Mass - wanted).In(n.units()))
+		if wanted > 0 {
+			n.draws(o, l, wanted)
 		}
 	}
 }

@@ -248,13 +248,13 @@ func TestSweetening(t *testing.T) {
 	assert.Equal(t, []string{"lime-a honey 160 g honey lot lime-26 water 18.1 %"}, written(o.Change))
 	v, _ := jug{record{s}, s.Vessels[0]}.after(o.Change, "lime-a")
 	assert.InDelta(t, 3.2+0.16*0.684, float64(v.Course.Volume.Value), 0.005, "a kilogram takes 0.684 L")
-	assert.True(t, has(o, words.Note, "lime-26: 2020 g left of it, 1860 g then"), said(o))
+	assert.Contains(t, said(o), "lime-26: 2020 g left, 1860 g after this")
 	for amount, want := range map[string]string{
-		"2020g": "lime-26: 2020 g left of it, 0.0 g then", "2021g": "lime-26: only 2020 g are left of it by the record",
+		"2020g": "lime-26: 2020 g left, 0.0 g after this", "2021g": "lime-26: 2021 g are wanted, 2020 g are left, 1.0 g are missing",
 	} {
 		_, o := rack(s, "what=sweeten amount="+amount)
 		assert.Contains(t, said(o), want)
-		assert.Equal(t, amount == "2021g", has(o, words.Warn, "only 2020 g are left"), amount)
+		assert.Equal(t, amount == "2021g", has(o, words.Warn, "1.0 g are missing"), amount)
 	}
 
 	for typed, want := range map[string]string{

@@ -8,8 +8,10 @@ import (
 	"unicode/utf8"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/larder"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // record is what a form knows of the cellar: everything at one moment.
@@ -28,6 +30,24 @@ func (r record) grams(m measure.Mass) string {
 
 func (r record) lot(id string) (ferment.Lot, bool) {
 	return first(r.s.Cellar.Lots, func(l ferment.Lot) bool { return l.ID == id && id != "" })
+}
+
+func (r record) account(l ferment.Lot) larder.Account {
+	return larder.Of(l, r.s.Cellar.OpenAndPast(), r.s.At)
+}
+
+// draws says what is left of a lot once so much is taken of it.
+func (r record) draws(o *Outcome, l ferment.Lot, wanted measure.Mass) {
+	in := func(m measure.Mass) string { return m.In(r.units()) }
+	switch left := r.account(l).Left; {
+	case !left.Weighed:
+		o.sayf(words.Note, "%s: the lot was never weighed, so %s may not be left", l.ID, in(wanted))
+	case left.Mass < wanted-measure.Grams(0.5):
+		there := max(left.Mass, 0)
+		o.sayf(words.Warn, "%s: %s are wanted, %s are left, %s are missing", l.ID, in(wanted), in(there), in(wanted-there))
+	default:
+		o.sayf("", "%s: %s left, %s after this", l.ID, in(left.Mass), in(left.Mass-wanted))
+	}
 }
 
 func (r record) culture(id string) ferment.Culture {

@@ -49,7 +49,7 @@ func (r row) filled(honey measure.Given[measure.Mass]) []ferment.Bottles {
 	for _, k := range r.keeps {
 		b := ferment.Bottles{Kind: r.bottle.Kind, Size: r.size, Count: k.n, Codes: r.codes, Fizz: r.fizz, Honey: honey, For: k.purpose}
 		if shared {
-			b.Codes, codes = run(codes[:k.n]), codes[k.n:]
+			b.Codes, codes = strings.Join(shelf.Runs(codes[:k.n]), ", "), codes[k.n:]
 		}
 		out = append(out, b)
 	}
@@ -147,19 +147,6 @@ func (f filling) codes(count int) string {
 		return fmt.Sprintf("%s %d", f.v.Label(), first)
 	}
 	return fmt.Sprintf("%s %d-%d", f.v.Label(), first, first+count-1)
-}
-
-// run writes codes as shortly as they can be read again.
-func run(codes []string) string {
-	if len(codes) == 0 {
-		return ""
-	}
-	last := codes[len(codes)-1]
-	number := last[len(strings.TrimRight(last, "0123456789")):]
-	if text := codes[0] + "-" + number; len(codes) > 1 && slices.Equal(shelf.Codes(text), codes) {
-		return text
-	}
-	return strings.Join(codes, ", ")
 }
 
 // a proposal is a row that nobody has typed yet.

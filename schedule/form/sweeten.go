@@ -7,7 +7,6 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/honey"
-	"cellar/jugkeeper/ferment/larder"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
@@ -43,15 +42,8 @@ func (j jug) uses(o *Outcome, s source, mass measure.Mass) {
 	if !known {
 		return
 	}
-	a := larder.Of(l, j.s.Cellar.OpenAndPast(), j.s.At)
-	if left := a.Left; left.Weighed {
-		word, text := words.Note, fmt.Sprintf("%s: %s left of it, %s then", l.ID, left.Mass.In(j.units()), max(left.Mass-mass, 0).In(j.units()))
-		if mass > left.Mass {
-			word, text = words.Warn, fmt.Sprintf("%s: only %s are left of it by the record", l.ID, max(left.Mass, 0).In(j.units()))
-		}
-		o.say(word, text)
-	}
-	for _, c := range schedule.LotCautions(a) {
+	j.draws(o, l, mass)
+	for _, c := range schedule.LotCautions(j.account(l)) {
 		if c.Loud != schedule.Note {
 			o.warn(c)
 		}

@@ -28,6 +28,7 @@ type Poured struct {
 	Vessel app.Vessel
 	Bottle string // what its entry calls it; empty where it came from the vessel, or from a bottle that is open
 	Found  ferment.Tasting
+	Why    string // it is to be made again, or not
 }
 
 // Change returns an entry for each of them.
@@ -36,9 +37,9 @@ func (t Tasting) Change() ferment.Change {
 	for i, g := range t.Glasses {
 		e := t.entry(g)
 		e.Taste = g.Found
-		e.Taste.Blind = t.Blind
+		e.Taste.Blind, e.Note = t.Blind, g.Why
 		if t.Again == i && len(t.Glasses) == 2 {
-			e.Note = "rather poured again than " + t.Glasses[1-i].Vessel.Label()
+			e.Note = words.Join("; ", e.Note, "rather poured again than "+t.Glasses[1-i].Vessel.Label())
 		}
 		d.Entries = append(d.Entries, ferment.Logged{Subject: g.Vessel.ID(), Entries: []ferment.Entry{e}})
 	}

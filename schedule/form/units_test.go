@@ -19,7 +19,7 @@ func TestFormInUSUnits(t *testing.T) {
 	require.True(t, ok)
 	fields, o := f.Outcome(Values{"after": "3.0 L"})
 	brimful := fields[slices.IndexFunc(fields, func(f Field) bool { return f.Key == "brimful" })]
-	assert.Equal(t, []string{"1.08 gal", "filled to the brim, e.g. 0.95 gal"}, []string{brimful.Value, brimful.From})
+	assert.Equal(t, []string{"1.08 gal", "filled to the brim, e.g. 1.08 gal"}, []string{brimful.Value, brimful.From})
 	require.NotEmpty(t, o.Change.Entries)
 	assert.Equal(t, "1.08 gal", o.Change.Entries[0].Entries[0].To.Brimful.Text)
 }

@@ -104,32 +104,11 @@ func kindsOf(b shelf.Batch, units measure.System) string {
 		}
 		if len(l.Codes) > 0 {
 			among := map[bool]string{true: "of "}[!l.Left.Unknown && len(l.Codes) > l.Left.N] // some went without a word of which
-			text += " (" + among + strings.Join(runs(l.Codes), ", ") + ")"
+			text += " (" + among + strings.Join(shelf.Runs(l.Codes), ", ") + ")"
 		}
 		said = append(said, text)
 	}
 	return strings.Join(said, "; ")
-}
-
-// runs returns codes with those that follow one another taken together: "G 1-3".
-func runs(codes []string) []string {
-	var out []string
-	for i := 0; i < len(codes); {
-		j := i
-		for j+1 < len(codes) && slices.Equal(shelf.Codes(codes[i]+"-"+number(codes[j+1])), codes[i:j+2]) {
-			j++
-		}
-		if j > i+1 {
-			out, i = append(out, codes[i]+"-"+number(codes[j])), j+1
-			continue
-		}
-		out, i = append(out, codes[i]), i+1
-	}
-	return out
-}
-
-func number(code string) string {
-	return code[len(strings.TrimRight(code, "0123456789")):]
 }
 
 func expectedOf(v app.Vessel, b shelf.Batch) string {
@@ -156,9 +135,8 @@ func expectedOf(v app.Vessel, b shelf.Batch) string {
 // ShelfTask is a line of the day about bottles, or one tasting of two ferments of a trial.
 type ShelfTask struct {
 	Subjects []string
-	Tags     []string
-	Batch    int // of the first of them
-	Line     Line
+	Batch    int  // of the first of them
+	Line     Line // its tag is that of both
 }
 
 // dueOnShelf returns the lines of the day that are about bottles. Acts other than these
@@ -177,7 +155,7 @@ func dueOnShelf(rows []ShelfRow, day Sheet, s app.Snapshot) []ShelfTask {
 			out[i] = out[i].and(l, []app.Vessel{first, v}, s.At)
 			continue
 		}
-		out = append(out, ShelfTask{[]string{l.Subject}, []string{l.Tag}, row.Batch, bottleLine(l, v, shelf.Of(v.Course).Batches[row.Batch].At)})
+		out = append(out, ShelfTask{[]string{l.Subject}, row.Batch, bottleLine(l, v, shelf.Of(v.Course).Batches[row.Batch].At)})
 	}
 	return out
 }
@@ -204,7 +182,12 @@ func (t ShelfTask) takes(l Line, v app.Vessel, s app.Snapshot) bool {
 }
 
 func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
-	t.Subjects, t.Tags = append(t.Subjects, l.Subject), append(t.Tags, l.Tag)
+	t.Subjects = append(t.Subjects, l.Subject)
+	if both, ok := SharedTag(t.Line.Tag, l.Tag); ok {
+		t.Line.Tag = both
+	} else {
+		t.Line.Tag += "+" + l.Tag
+	}
 	if ranks[l.Word] < ranks[t.Line.Word] {
 		t.Line.Word = l.Word
 	}

@@ -53,15 +53,6 @@ func TestShelfOf(t *testing.T) {
 	assert.Contains(t, w.Rows[1].Card.Expected, "cannot tell: the alcohol is not known")
 }
 
-func TestRuns(t *testing.T) {
-	for _, c := range []struct{ codes, want []string }{
-		{[]string{"G 1", "G 2", "G 3", "G 5"}, []string{"G 1-3", "G 5"}}, {[]string{"G 1", "G 2"}, []string{"G 1", "G 2"}},
-		{[]string{"08", "09", "10"}, []string{"08-10"}}, {[]string{"red", "blue", "green"}, []string{"red", "blue", "green"}}, {nil, nil},
-	} {
-		assert.Equal(t, c.want, runs(c.codes))
-	}
-}
-
 func TestSeedOfATasting(t *testing.T) {
 	now := time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC)
 	a, b := jarred("a", now.AddDate(0, -6, 0), 1), jarred("b", now.AddDate(0, -6, 0), 1)

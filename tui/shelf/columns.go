@@ -1,85 +1,51 @@
 package shelf
 
 import (
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
+	"cellar/jugkeeper/tui/widget"
 )
-
-// columns are the columns of a batch's figures; 0 for one left out.
-type columns struct {
-	tag, honey, bottledEnd, ageEnd, fizz, leftEnd, bar int
-	ends                                               [4]int // drink, keep, taste, test
-	end                                                int
-}
 
 // withBar is the width of the screen under which the bars are left out.
 const withBar = 74
 
-// columnsOf returns the columns of a screen for tags of that width.
-func columnsOf(page layout.Page, width, room int) columns {
-	s := page.Margin + room + 3 // after the tag
-	c := columns{tag: page.Margin, end: page.End()}
+// columns returns those of a batch; a figure that a narrow screen leaves out has no place.
+func (m view) columns(page layout.Page) []widget.Column[words.ShelfRow] {
+	type row = words.ShelfRow
+	after, at := page.Margin+m.tagRoom()+3, [10]int{-1, -1, 5, 7, 18, -1, 28, 34, 41, 47}
 	switch {
-	case width >= 96:
-		c.honey, c.bottledEnd, c.ageEnd, c.fizz, c.leftEnd, c.bar = s, s+27, s+34, s+36, s+47, s+48
-		c.ends = [4]int{s + 67, s + 73, s + 80, s + 86}
-	case width >= withBar:
-		c.bottledEnd, c.ageEnd, c.fizz, c.leftEnd, c.bar = s+9, s+16, s+18, s+28, s+29
-		c.ends = [4]int{s + 47, s + 53, s + 60, s + 66}
-	default:
-		c.ageEnd, c.fizz, c.leftEnd = s+5, s+7, s+18
-		c.ends = [4]int{s + 28, s + 34, s + 41, s + 47}
+	case m.Width >= 96:
+		at = [10]int{0, 27, 34, 36, 47, 48, 67, 73, 80, 86}
+	case m.Width >= withBar:
+		at = [10]int{-1, 9, 16, 18, 28, 29, 47, 53, 60, 66}
 	}
-	return c
-}
-
-var purposes = [4]string{"drink", "keep", "taste", "test"}
-
-func (c columns) heading(t theme.Theme) string {
-	r := layout.Row{}.At(c.tag, t.Faint("vessel"))
-	r = named(r, t, c.honey, "honey")
-	if c.bottledEnd > 0 {
-		r = r.At(c.bottledEnd-9, t.Faint("bottled"))
+	columns := []widget.Column[row]{
+		{Name: "honey", At: at[0], Of: func(b row) string { return layout.Cut(b.Honey, at[1]-11) }},
+		{Name: "bottled", At: at[1], Ends: true, Of: func(b row) string { return b.Bottled }},
+		{Name: "age", At: at[2], Ends: true, Of: func(b row) string { return b.Age }},
+		{Name: "fizz", At: at[3], Of: func(b row) string { return b.Fizz }},
+		{Name: "left", At: at[4], Ends: true, Of: func(b row) string { return b.Left.String() }, Set: m.Theme.Bold},
+		{At: at[5], Of: func(b row) string { return bar(m.Theme, b.Left, b.Filled) }},
 	}
-	r = named(named(r, t, c.ageEnd-3, "age"), t, c.fizz, "fizz").At(c.leftEnd-2, t.Faint("left"))
-	for i, end := range c.ends {
-		r = r.At(end-len(purposes[i]), t.Faint(purposes[i]))
+	for i, name := range []string{"drink", "keep", "taste", "test"} {
+		columns = append(columns, widget.Column[row]{Name: name, At: at[6+i], Ends: true, Of: func(b row) string {
+			n := [4]shelf.Count{b.Drink, b.Keep, b.Tasting, b.Test}[i]
+			if n.Some() {
+				return m.Theme.Bold(n.String())
+			}
+			return m.Theme.Faint(n.String())
+		}})
 	}
-	return r.In(c.end)
-}
-
-func named(r layout.Row, t theme.Theme, column int, name string) layout.Row {
-	if column <= 0 {
-		return r
+	columns = slices.DeleteFunc(columns, func(c widget.Column[row]) bool { return c.At < 0 })
+	for i := range columns {
+		columns[i].At += after
 	}
-	return r.At(column, t.Faint(name))
-}
-
-func (c columns) row(t theme.Theme, b words.ShelfRow) string {
-	r := layout.Row{}
-	if c.honey > 0 {
-		r = r.At(c.honey, layout.Cut(b.Honey, c.bottledEnd-9-c.honey-2))
-	}
-	if c.bottledEnd > 0 {
-		r = r.Ending(c.bottledEnd, b.Bottled, layout.Unstyled)
-	}
-	r = r.Ending(c.ageEnd, b.Age, layout.Unstyled).At(c.fizz, b.Fizz)
-	r = r.Ending(c.leftEnd, b.Left.String(), t.Bold)
-	if c.bar > 0 {
-		r = r.At(c.bar, bar(t, b.Left, b.Filled))
-	}
-	for i, n := range [4]shelf.Count{b.Drink, b.Keep, b.Tasting, b.Test} {
-		set := t.Faint
-		if n.Some() {
-			set = t.Bold
-		}
-		r = r.Ending(c.ends[i]-1, n.String(), set)
-	}
-	return r.In(c.end)
+	return append([]widget.Column[row]{{Name: "vessel", At: page.Margin}}, columns...)
 }
 
 // bar returns a mark for each bottle, the ones left first; only the count for over 12.

@@ -202,6 +202,6 @@ func (m Model) textOf(i int) string {
 		r := m.words.Rows[i-n]
 		return strings.Join([]string{r.Tag, r.Honey, r.Bottled, r.Fizz, r.Card.How, r.Card.Kinds}, " ")
 	}
-	t := m.words.Due[i]
-	return strings.Join(append(t.Tags, t.Line.Act, t.Line.Reason), " ")
+	l := m.words.Due[i].Line
+	return strings.Join([]string{l.Tag, l.Act, l.Reason}, " ")
 }

@@ -85,20 +85,20 @@ func (m view) lastTop() int {
 }
 
 func (m view) table(page layout.Page, most int) []string {
-	c := columnsOf(page, m.Width, m.tagRoom())
+	columns := m.columns(page)
 	var rows []string
 	for i, b := range m.words.Rows {
-		rows = append(rows, m.lead(len(m.words.Due)+i == m.at, b.Trial, []string{b.Tag}, []string{b.ID}, c.row(m.Theme, b)))
+		rows = append(rows, m.lead(len(m.words.Due)+i == m.at, b.Trial, layout.Cut(b.Tag, m.tagRoom()), b.ID == m.Subject(), widget.Item(layout.Row{}, columns, b, page.End())))
 	}
 	r, _ := m.row()
 	at := slices.IndexFunc(m.words.Rows, func(o words.ShelfRow) bool { return o.ID == r.ID && o.Batch == r.Batch })
 	room := max(most-1, 1)
 	from := max(0, min(max(at, 0)-room+1, len(rows)-room))
-	return append([]string{c.heading(m.Theme)}, rows[from:min(from+room, len(rows))]...)
+	return append([]string{widget.Heading(m.Theme, columns, page.End())}, rows[from:min(from+room, len(rows))]...)
 }
 
-// lead puts the cursor bar, the trial's sign and the tags before a row.
-func (m view) lead(on bool, trial string, tags, ids []string, row string) string {
+// lead puts cursor bar, sign of a trial and tag before a row, the tag highlighted if it is chosen.
+func (m view) lead(on bool, trial, tag string, chosen bool, row string) string {
 	bar := " "
 	if on {
 		bar = m.Theme.In(theme.Accent, "▌")
@@ -109,20 +109,10 @@ func (m view) lead(on bool, trial string, tags, ids []string, row string) string
 	case !on:
 		bar = cmp.Or(trial, bar)
 	}
-	return layout.Overlay(bar+m.tags(tags, ids), row)
-}
-
-func (m view) tags(tags, ids []string) string {
-	text := ""
-	for i, tag := range tags {
-		tag = layout.Cut(tag, m.tagRoom())
-		if ids[i] == m.Subject() {
-			text += m.Theme.Tag(tag)
-		} else {
-			text += " " + m.Theme.Bold(tag) + " "
-		}
+	if chosen {
+		return layout.Overlay(bar+m.Theme.Tag(tag), row)
 	}
-	return text
+	return layout.Overlay(bar+" "+m.Theme.Bold(tag), row)
 }
 
 func (m view) tagRoom() int {
@@ -195,20 +185,13 @@ func (m view) blocks(page layout.Page, tell func(int) bool) [][]string {
 	return blocks
 }
 
-// state returns the column of a task's state, after the tags, of which two may need room.
-func (m view) state(page layout.Page) int {
-	tags := 1
-	for _, t := range m.words.Due {
-		if m.Width >= withBar {
-			tags = max(tags, len(t.Tags))
-		}
-	}
-	return page.Margin + tags*(m.tagRoom()+2) + 1
-}
-
-// block returns one task: tags, state, act and until when; below it why, how, and what instead.
+// block returns one task: tags, word, act and until when; under it why, how, what instead.
 func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string {
-	l, state := t.Line, m.state(page)
+	l, room := t.Line, m.tagRoom()
+	for _, t := range m.words.Due { // two share a tag
+		room = max(room, min(layout.Width(t.Line.Tag), 12))
+	}
+	state := page.Margin + room + 3
 	text, at := state+10, state
 	if l.Word.OnField() {
 		at-- // its background begins a column further left
@@ -237,22 +220,15 @@ func (m view) block(page layout.Page, t words.ShelfTask, on, tell bool) []string
 		}
 		rows = append(rows, r.At(text, m.Theme.Bold(part)).In(page.End()))
 	}
-	stacked := m.Width < withBar && len(t.Tags) > 1
-	if len(rows) == 1 && (until != "" || stacked) {
-		rows = append(rows, "")
-	}
 	if until != "" {
+		if len(rows) == 1 {
+			rows = append(rows, "")
+		}
 		rows[1] = layout.Row{}.At(0, rows[1]).Until(page.End(), until).In(page.End())
 	}
-	for i := range rows { // without room for two tags in a row the second is below the first
-		switch {
-		case stacked && i < len(t.Tags):
-			rows[i] = m.lead(on, "", t.Tags[i:i+1], t.Subjects[i:i+1], rows[i])
-		case i == 0:
-			rows[i] = m.lead(on, "", t.Tags, t.Subjects, rows[i])
-		case on:
-			rows[i] = layout.Overlay(m.Theme.In(theme.Accent, "▌"), rows[i])
-		}
+	rows[0] = m.lead(on, "", layout.Cut(l.Tag, room), slices.Contains(t.Subjects, m.Subject()), rows[0])
+	for i := 1; on && i < len(rows); i++ {
+		rows[i] = layout.Overlay(m.Theme.In(theme.Accent, "▌"), rows[i])
 	}
 	return rows
 }
