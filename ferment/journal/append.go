@@ -14,11 +14,11 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// WriteError says that entries could not be written, and where they are kept instead.
+// WriteError is the error for entries that could not be written; it says where they are kept.
 type WriteError struct {
 	File string
 	Err  error
-	Kept string // the file that holds the entries now; empty for none
+	Kept string // the file that has the entries now; empty for none
 
 	noPlace bool // the file has no certain place for the entries
 }
@@ -33,11 +33,11 @@ func (e *WriteError) Error() string {
 
 func (e *WriteError) Unwrap() error { return e.Err }
 
-// Again tells that the same may be tried again: the files are as they were.
+// Again says that the same may be tried again: the files are unchanged.
 func (e *WriteError) Again() bool { return true }
 
-// Append puts entries into the log of a ferment or a culture, in one write, the file read again under the lock. An entry
-// that is there already, to the second and the letter, is not doubled. One without a certain place is kept beside the file.
+// Append adds entries to the log of a ferment or a culture, in one write; the file is read again under the lock. An
+// identical entry is not written twice. Entries without a certain place in the file are kept in a file next to it.
 func (s *Store) Append(subject string, entries []ferment.Entry) (r ferment.Receipt, err error) {
 	file, at := s.fileOf(subject)
 	err = s.Locked(file, func() error {
@@ -63,7 +63,7 @@ func (s *Store) ownZone() *time.Location {
 	return s.zone
 }
 
-// inZone returns entries with their times as they are written.
+// inZone returns entries with their times in the zone of the files.
 func inZone(entries []ferment.Entry, zone *time.Location) []ferment.Entry {
 	entries = slices.Clone(entries)
 	for i := range entries {
@@ -76,7 +76,7 @@ func inZone(entries []ferment.Entry, zone *time.Location) []ferment.Entry {
 	return entries
 }
 
-// fileOf returns the file of a subject's log and the place: its own, else that of the cultures.
+// fileOf returns the file and the place of a subject's log: a ferment's own file, else that of the cultures.
 func (s *Store) fileOf(subject string) (file string, at spot) {
 	file = openFile(subject)
 	if !ferment.LegalName(subject) {
@@ -96,17 +96,17 @@ func (s *Store) fileOf(subject string) (file string, at spot) {
 func openFile(name string) string { return path.Join("ferments", name+".yaml") }
 func pastFile(name string) string { return path.Join("ferments", "past", name+".yaml") }
 
-// NameError says that a ferment cannot have a name.
+// NameError is the error for a name that a ferment cannot have.
 type NameError struct{ Name, Why string }
 
 func (e *NameError) Error() string { return fmt.Sprintf("%q %s", e.Name, e.Why) }
 
-// ferments works out the files of new ferments. It never writes over one.
+// ferments prepares the files of new ferments. It never overwrites one.
 func (p *transaction) ferments(fs []ferment.Ferment) error {
 	if len(fs) == 0 {
 		return nil
 	}
-	end := p.store.unseen() // what Changed tells of is left to Load
+	end := p.store.unseen() // Changed must still report this to Load
 	c, err := p.store.load(time.Time{}, all)
 	end()
 	if err != nil {
@@ -127,7 +127,7 @@ func (p *transaction) ferments(fs []ferment.Ferment) error {
 	return nil
 }
 
-// nameable reports whether a new ferment can have its name and tag, among all others.
+// nameable reports whether a new ferment can have its name and tag besides all others.
 func (p *transaction) nameable(f ferment.Ferment, c ferment.Cellar) error {
 	if !ferment.LegalName(f.ID) {
 		return &NameError{f.ID, "is no name for a ferment: at most 64 letters, digits, _ and, not first, -, e.g. bh-a"}
@@ -155,14 +155,14 @@ func (p *transaction) nameable(f ferment.Ferment, c ferment.Cellar) error {
 	return nil
 }
 
-// fileNamed returns the file of an open or a closed ferment of a name.
+// fileNamed returns the file of the open or closed ferment with a name.
 func (s *Store) fileNamed(name string) string {
 	return cmp.Or(s.named(name, "ferments"), s.named(name, "ferments/past"))
 }
 
-// named returns the file of a folder that has a name, compared without case.
+// named returns the file in a folder that has a name, ignoring case.
 func (s *Store) named(name, folder string) string {
-	entries, _ := os.ReadDir(s.path(folder)) // a folder that cannot be read is told of by the write
+	entries, _ := os.ReadDir(s.path(folder)) // an error is reported by the write
 	for _, e := range entries {
 		if strings.EqualFold(e.Name(), name+".yaml") {
 			return folder + "/" + e.Name()

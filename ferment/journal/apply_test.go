@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// lime returns a new ferment with everything in it that a form asks for.
+// lime returns a new ferment with everything that a form can set.
 func lime(id string) ferment.Ferment {
 	return ferment.Ferment{
 		ID: id, Name: "Lime blossom", Protocol: "",
@@ -50,7 +50,7 @@ func use(grams string) ferment.LotUse {
 	return ferment.LotUse{Lot: "lime-26", Use: ferment.Use{At: day(2026, 10, 2), Mass: typed(measure.ParseMass, grams), For: "table"}}
 }
 
-// tree returns every file of a folder but the lock, by its path.
+// tree returns all files of a folder by path, except the lock.
 func tree(t *testing.T, dir string) map[string]string {
 	t.Helper()
 	files := map[string]string{}
@@ -58,7 +58,7 @@ func tree(t *testing.T, dir string) map[string]string {
 		if away != nil {
 			return away
 		}
-		info, err := os.Stat(path) // of what a link leads to
+		info, err := os.Stat(path) // of the target of a link
 		if err != nil || info.IsDir() || d.Name() == ".lock" || filepath.Base(filepath.Dir(path)) == "schemas" {
 			return err
 		}
@@ -70,7 +70,7 @@ func tree(t *testing.T, dir string) map[string]string {
 	return files
 }
 
-// everything returns a change with all parts in it.
+// everything returns a change with every part.
 func everything() ferment.Change {
 	closing := degasAt(9)
 	closing.Did = ferment.Close
@@ -121,7 +121,7 @@ func TestChangeIsWrittenAndUndoneWhole(t *testing.T) {
 	}
 }
 
-// requireNothingDone holds that a change is refused with nothing written.
+// requireNothingDone checks that a change is refused and nothing is written.
 func requireNothingDone(t *testing.T, dir string, change ferment.Change, says string) {
 	t.Helper()
 	before := tree(t, dir)
@@ -181,8 +181,8 @@ func TestInvalidChangeWritesNothing(t *testing.T) {
 	}
 }
 
-// aChangeInPart returns the transaction of a change whose second ferment cannot be put in
-// place of the folder that stands there.
+// aChangeInPart returns the transaction of a change whose second ferment cannot be written, because there is a folder
+// in its place.
 func aChangeInPart(t *testing.T, s *Store, dir string) *transaction {
 	t.Helper()
 	p := &transaction{store: s, texts: map[string][]byte{}}
@@ -204,8 +204,7 @@ func TestFailedChangeIsRolledBack(t *testing.T) {
 	assert.Empty(t, notes, "it is the person's to give again")
 }
 
-// TestPartlyWrittenChangeIsReportedAndUndone: the first ferment is another than was
-// written when it is to be taken back.
+// TestPartlyWrittenChangeIsReportedAndUndone: the first ferment was edited before it is rolled back.
 func TestPartlyWrittenChangeIsReportedAndUndone(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "cultures.yaml": "cultures: []\n"})
 	before := tree(t, dir)
@@ -251,8 +250,7 @@ func TestUndoRefusesEditedText(t *testing.T) {
 	assert.Contains(t, readFile(t, dir, "honey.yaml"), "2026-10-04")
 }
 
-// TestRepeatedChangeWritesWhatIsMissing: one entry of two stands there to the
-// letter, since the change was tried before.
+// TestRepeatedChangeWritesWhatIsMissing: one entry of two is there already, from an earlier attempt.
 func TestRepeatedChangeWritesWhatIsMissing(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))

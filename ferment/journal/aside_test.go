@@ -12,8 +12,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// Entries of two cultures that found no place keep whose they are, and each
-// goes back to its own.
+// Unsaved entries of two cultures remember their culture, and return to it.
 func TestUnsavedEntriesReturnToTheirCulture(t *testing.T) {
 	const good = "format: 1\ncultures:\n  - {id: hawthorn-1}\n  - {id: sloe-1, log: []}\n"
 	dir := cellarWith(t, map[string]string{culturesFile: "cultures: [\n"})
@@ -48,7 +47,7 @@ func TestUnsavedEntriesReturnToTheirCulture(t *testing.T) {
 	assert.NoFileExists(t, filepath.Join(dir, "cultures.unsaved"))
 }
 
-// A line that a full disk cut off costs itself alone.
+// A line that a full disk cut off is lost alone.
 func TestTruncatedUnsavedLineIsSkippedAlone(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "name: [\n", "ferments/heath.unsaved": "- {at: 2026-09-13T18:"})
 	s := Open(dir, time.UTC, nil)
@@ -58,7 +57,7 @@ func TestTruncatedUnsavedLineIsSkippedAlone(t *testing.T) {
 	assert.Len(t, s.asideEntries("ferments/heath.yaml", time.UTC), 1)
 }
 
-// What waits for a ferment whose file is gone is told, not forgotten.
+// Unsaved entries of a ferment whose file is gone are reported.
 func TestUnsavedEntriesOfAMissingFileAreReported(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/gone.unsaved": "- {at: 2026-09-13T18:00:00Z, did: degas}\n", "ferments/empty.unsaved": "\n"})
 	c, err := Open(dir, time.UTC, nil).Check(time.Now())
@@ -76,8 +75,7 @@ func TestQuoteReturnsTheLine(t *testing.T) {
 	}
 }
 
-// An entry that was tried twice while its file was broken is offered once, and
-// left out for good by one word.
+// An entry that was tried twice while its file was broken is offered once, and dismissed once.
 func TestEntryTriedTwiceIsOfferedOnce(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "name: [\n"})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
@@ -97,8 +95,8 @@ func TestEntryTriedTwiceIsOfferedOnce(t *testing.T) {
 	assert.Empty(t, lost)
 }
 
-// A record that somebody else wrote: what is no entry of it is passed over, no
-// file outside the cellar is reached by it, and nothing of it is raw.
+// In a record written by somebody else, lines that are not its entries are skipped, no file outside the cellar is
+// touched, and everything is escaped.
 func TestForeignRecordIsIgnored(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"cellar/ferments/heath.yaml": heath, "outside.unsaved": "- {at: 2026-09-14T07:00:00Z, did: degas}\n"})
 	s := Open(filepath.Join(dir, "cellar"), time.UTC, nil, WithState(filepath.Join(dir, "state")))

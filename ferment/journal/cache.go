@@ -17,14 +17,14 @@ import (
 const pause = 300 * time.Millisecond
 
 type remembered struct {
-	info    fs.FileInfo // nil where the file could not be looked at
+	info    fs.FileInfo // nil if the file could not be read
 	zone    *time.Location
 	text    uint64 // the stamp of its text
 	empty   bool
-	reading any // a Reading of some noun; nil where there was no file
+	reading any // a Reading of some noun; nil without a file
 }
 
-// had and keep guard what is known of the files, which are read several at once.
+// had and keep lock the memory of files, several of which are read at once.
 
 func (s *Store) had(file string) remembered {
 	s.known.Lock()
@@ -40,7 +40,7 @@ func (s *Store) keep(file string, now remembered) {
 	}
 }
 
-// look returns what a file is now, nil where there is none.
+// look returns the present state of a file, nil if there is none.
 func (s *Store) look(file string) (fs.FileInfo, error) {
 	path := s.path(file)
 	info, err := os.Stat(path)
@@ -65,7 +65,7 @@ func (s *Store) look(file string) (fs.FileInfo, error) {
 	return info, nil
 }
 
-// reason returns what went wrong, without the paths of the machine.
+// reason returns an error's text without paths of the machine.
 func reason(err error) string {
 	var at *fs.PathError
 	var between *os.LinkError
@@ -80,8 +80,9 @@ func reason(err error) string {
 
 type nounReader[T any] = func(file string, data []byte, zone *time.Location) Reading[T]
 
-// recall reads a file of one noun, or remembers it while it has not changed; without a file it is empty. One that was good
-// is read again after a moment, as an editor may be writing it; while it stays broken the last good reading does too.
+// recall returns the reading of a file, from memory while it is unchanged; without a file it is empty. A file that has
+// become unreadable is read again after a moment, because an editor may be writing it; while it stays unreadable the
+// last good reading is kept too.
 func recall[T any](s *Store, file string, zone *time.Location, read nounReader[T]) Reading[T] {
 	had := s.had(file)
 	last, _ := had.reading.(Reading[T])
@@ -101,7 +102,7 @@ func recall[T any](s *Store, file string, zone *time.Location, read nounReader[T
 	return reading
 }
 
-// readChanged reads a file if size, time or inode, and then its text, differ from what is known.
+// readChanged reads a file if its size, time or inode differ from memory, and parses it if its text does.
 func readChanged[T any](s *Store, file string, zone *time.Location, had remembered, read nounReader[T]) remembered {
 	failed := func(err error) remembered {
 		return remembered{reading: Reading[T]{Problems: []ferment.Problem{{File: file, Message: err.Error()}}}}
@@ -128,16 +129,16 @@ func readChanged[T any](s *Store, file string, zone *time.Location, had remember
 	return now
 }
 
-// errEdited says that a file changed since a write was worked out: that begins again.
+// errEdited says that a file changed while a write was prepared, so the write starts again.
 var errEdited = errors.New("another program is saving the file just now (try again)")
 
-// errUnsaved says that a file was not saved to its end.
+// errUnsaved says that a file was not saved completely.
 var errUnsaved = errors.New("the file ends in the middle of an entry: it was not saved completely (save it again)")
 
-// mostTries is how often a write begins again because the file was saved meanwhile.
+// mostTries is how often a write starts again because the file was saved meanwhile.
 const mostTries = 20
 
-// young is how new a text may still be growing: not all editors save in one go.
+// young is the age up to which a text may still be growing, because some editors do not save in one go.
 const young = 2 * time.Second
 
 // ReadSmall reads a plain file of at most 1 MiB; a pipe or a device is not opened.
@@ -159,8 +160,8 @@ func ReadSmall(path string) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(f, largest+1))
 }
 
-// settled reads a file that is to be written. One saved in the last two seconds by another program must stay the same for
-// a moment, for two seconds if it lacks recorded entries. What goes on changing is refused.
+// settled reads a file before a write. One saved in the last two seconds by another program must stay unchanged for a
+// moment, or for two seconds if it lacks recorded entries. A file that keeps changing is refused.
 func (s *Store) settled(file string) ([]byte, error) {
 	path := s.path(file)
 	text, err := ReadSmall(path)
@@ -172,7 +173,7 @@ func (s *Store) settled(file string) ([]byte, error) {
 		return nil, err
 	}
 	switch {
-	case info.Mode().Perm()&0o222 == 0: // its owner closed it
+	case info.Mode().Perm()&0o222 == 0: // its owner made it read-only
 		return nil, errors.New("the file is marked as not to be written (chmod u+w lets it be written)")
 	case names(info) > 1:
 		return nil, fmt.Errorf("the file has %d names (hard links), and a write would separate them (leave it one name, or make the others symbolic links)", names(info))
@@ -201,8 +202,8 @@ func (s *Store) settled(file string) ([]byte, error) {
 	return text, nil
 }
 
-// grows reports whether a file may be in the middle of being saved: it is young by
-// the clock of its own disk, and no program of this kind wrote it.
+// grows reports whether a file may still be being saved: it is young by its disk's clock, and was not written by a
+// program of this kind.
 func (s *Store) grows(info os.FileInfo, text []byte) bool {
 	if s.held == nil || slices.Contains(s.held.stamps, stampText(text)) {
 		return false
@@ -211,7 +212,7 @@ func (s *Store) grows(info os.FileInfo, text []byte) bool {
 	return err == nil && now.ModTime().Sub(info.ModTime()) < young
 }
 
-// calm returns how long a young file must stay the same: longer if empty, cut short or lacking entries.
+// calm returns how long a young file must stay unchanged: longer if it is empty, cut short or lacks entries.
 func (s *Store) calm(file string, text []byte) time.Duration {
 	if len(bytes.TrimSpace(text)) == 0 || cutShort(text) {
 		return young
@@ -226,7 +227,7 @@ func (s *Store) calm(file string, text []byte) time.Duration {
 	return pause
 }
 
-// cutShort reports whether a text ends in an entry that cannot be read, without its line end.
+// cutShort reports whether a text ends in an unreadable entry without a line end.
 func cutShort(text []byte) bool {
 	if len(text) == 0 || text[len(text)-1] == '\n' {
 		return false

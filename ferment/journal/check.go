@@ -8,10 +8,9 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// checkWhole tells what only the cellar as a whole can show: names and tags
-// that do not tell which ferment is meant, and protocols that are nowhere.
+// checkWhole finds problems between files: ambiguous names and tags, and protocols that do not exist.
 func (s *Store) checkWhole(c *ferment.Cellar) {
-	called := map[string][]ferment.Ferment{} // by name and by tag, in small letters
+	called := map[string][]ferment.Ferment{} // by name and by tag, in lower case
 	for _, f := range c.Ferments {
 		for _, word := range slices.Compact([]string{strings.ToLower(f.ID), strings.ToLower(f.Tag)}) {
 			called[word] = append(called[word], f)
@@ -25,7 +24,7 @@ func (s *Store) checkWhole(c *ferment.Cellar) {
 			}
 		}
 		tell("tag", wideTag(f))
-		broken := func(p ferment.Problem) bool { return p.File == "protocols/"+f.Protocol+".yaml" } // which is told of that file
+		broken := func(p ferment.Problem) bool { return p.File == "protocols/"+f.Protocol+".yaml" } // which is reported for that file
 		if !slices.ContainsFunc(c.Problems, broken) {
 			tell("protocol", unknownPlan(f, c.Protocols))
 		}
@@ -83,7 +82,7 @@ func unknownPlan(f ferment.Ferment, known ferment.Plans) string {
 	return message + " (there is " + some(names, 12) + ")"
 }
 
-// unknownParent says that the ferment another was racked off is in no file.
+// unknownParent reports a parent ferment that is in no file.
 func (s *Store) unknownParent(f ferment.Ferment, c ferment.Cellar) string {
 	name := f.From.Ferment
 	if name == "" || slices.ContainsFunc(c.Ferments, func(other ferment.Ferment) bool { return other.ID == name }) {

@@ -44,8 +44,8 @@ func TestClosingALinkMovesOnlyTheLink(t *testing.T) {
 	}
 }
 
-// TestClosingRefusesALinkThatWouldBreak: the folder of closed ferments is itself
-// a link to another place, from where a relative link means another file.
+// TestClosingRefusesALinkThatWouldBreak: the folder of closed ferments is itself a link, so that a relative link would
+// lead to another file from there.
 func TestClosingRefusesALinkThatWouldBreak(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"elsewhere/heath.yaml": heath, "ferments/lime.yaml": "format: 1\n", "attic/deep/past/ivy.yaml": heath})
 	require.NoError(t, os.Symlink("../attic/deep/past", filepath.Join(dir, "ferments", "past")))
@@ -107,8 +107,7 @@ func TestCheckReportsAMissingParent(t *testing.T) {
 	assert.Contains(t, c.Remarks[1].String(), `from: ferment "gone" is neither open nor closed`)
 }
 
-// TestTwoProgramsCloseOnce: each of two programs closes and opens again the same
-// ferments; whoever comes second is told that there is none.
+// TestTwoProgramsCloseOnce: two programs close and reopen the same ferments; the second one gets an error.
 func TestTwoProgramsCloseOnce(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	one, two := runner(t, closerVariable, dir+"|400"), runner(t, closerVariable, dir+"|400")
@@ -117,7 +116,7 @@ func TestTwoProgramsCloseOnce(t *testing.T) {
 	requireOnePlace(t, dir)
 }
 
-// TestKilledWhileClosingLeavesOneFile: a rename has no middle.
+// TestKilledWhileClosingLeavesOneFile: a rename is atomic.
 func TestKilledWhileClosingLeavesOneFile(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	for i := range 16 {
@@ -142,14 +141,14 @@ func requireOnePlace(t *testing.T, dir string) {
 	assert.Len(t, places, 1)
 }
 
-// closeAndOpen closes a ferment and takes it back, many times.
+// closeAndOpen closes a ferment and undoes it, many times.
 func closeAndOpen(dir, count string) {
 	s := Open(dir, time.UTC, nil)
 	times, _ := strconv.Atoi(count)
 	for range times {
 		receipts, err := s.Apply(closing("heath"))
 		if err != nil {
-			continue // the other one has closed it
+			continue // the other program has closed it
 		}
 		if err := s.Undo(receipts[0]); err != nil {
 			panic(err)

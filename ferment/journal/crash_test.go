@@ -15,16 +15,15 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// The test binary is also a program of its own: with one of these variables it
-// writes entries into a cellar, or closes and opens a ferment of it, until it is
-// done or killed, or it writes once where files may not grow.
+// The test binary also acts as programs: with one of these variables it writes entries, closes and reopens a ferment
+// until it is done or killed, or writes once with a limit on file sizes.
 const (
 	writerVariable = "JOURNAL_TEST_WRITER"
 	closerVariable = "JOURNAL_TEST_CLOSER"
 	narrowVariable = "JOURNAL_TEST_NARROW"
 )
 
-// programs are what the test binary does under each of the variables.
+// programs are the programs by their variables.
 var programs = map[string]func(job []string){
 	writerVariable: func(job []string) { write(job[0], job[1], job[2], job[3:]) },
 	closerVariable: func(job []string) { closeAndOpen(job[0], job[1]) },
@@ -40,7 +39,7 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// write puts so many entries into the files of some ferments in turn.
+// write logs so many entries into the files of some ferments in turn.
 func write(dir, state, count string, subjects []string) {
 	s := Open(dir, time.UTC, nil, WithState(state))
 	n, _ := strconv.Atoi(count)
@@ -66,13 +65,13 @@ func runner(t *testing.T, variable, job string) *exec.Cmd {
 	return cmd
 }
 
-// program returns the test binary with a job.
+// program returns the test binary as a program with a job.
 func program(t *testing.T, variable, job string) *exec.Cmd {
 	t.Helper()
 	self, err := os.Executable()
 	require.NoError(t, err)
 	cmd := exec.Command(self)
-	cmd.Env = append(os.Environ(), variable+"="+job, "GORACE=atexit_sleep_ms=0") // under the race detector it would linger
+	cmd.Env = append(os.Environ(), variable+"="+job, "GORACE=atexit_sleep_ms=0") // the race detector would delay its exit
 	return cmd
 }
 
@@ -83,8 +82,7 @@ func entriesIn(t *testing.T, dir, subject string) []ferment.Entry {
 	return r.Value.Log
 }
 
-// Two programs of 500 entries and four of 250, all at once into the same four
-// files: every one of the thousand is there, once.
+// Two programs of 500 entries and four of 250, all at once into the same four files: each entry is there once.
 func TestManyProgramsLoseNothing(t *testing.T) {
 	all := 1000
 	if testing.Short() || Slowness > 1 {
@@ -119,8 +117,7 @@ func TestManyProgramsLoseNothing(t *testing.T) {
 	}
 }
 
-// A program killed at any point leaves a whole file; what it had been given is
-// in the file or in the record.
+// A program killed at any point leaves complete files; each entry given to it is in its file or in the record.
 func TestKilledProgramLeavesWholeFiles(t *testing.T) {
 	dir, state := cellarWith(t, map[string]string{"ferments/heath.yaml": heath}), t.TempDir()
 	before := 1
@@ -148,7 +145,7 @@ func TestKilledProgramLeavesWholeFiles(t *testing.T) {
 	assert.Empty(t, left)
 }
 
-// A write that cannot be done leaves the old file and says why.
+// A failed write leaves the old file and gives the reason.
 func TestFailedWriteLeavesTheOldFile(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"elsewhere/.keep": ""})
 	require.NoError(t, os.MkdirAll(filepath.Join(dir, "ferments"), 0o777))

@@ -19,7 +19,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Form is how the value of a key is written.
+// Form is the form of a key's value.
 type Form int
 
 // The forms.
@@ -30,20 +30,20 @@ const (
 	Whole               // a whole number
 	Parsed              // a quantity, or what a parser of its own reads
 	Time                // a time or a day
-	Point               // a point of a plan: words, or the first or last of several
+	Point               // a time in a plan: words, or the first or last of several
 	Group               // Keys of its own
 	Map                 // words by any key
 	Figures             // words, or figures by their names
 )
 
-// shape is what a table knows of how a value is written.
+// shape is how a value is written, for the description of a key.
 type shape struct {
 	form      Form
 	words     []string
 	low, high int
 	of        func() []Key
-	needs     string // a key that a group cannot do without
-	several   bool   // a list, or one alone
+	needs     string // a required key of a group
+	several   bool   // a list, or a single value
 	list      bool   // a list only
 	pattern   string
 }
@@ -53,22 +53,22 @@ func (f field[T]) like(pattern string) field[T] {
 	return f
 }
 
-// legal is the pattern of an id: what ferment.LegalName takes.
+// legal is the pattern of an id, as ferment.LegalName has it.
 var legal = fmt.Sprintf("^[A-Za-z0-9_][A-Za-z0-9_-]{0,%d}$", ferment.LongestName-1)
 
-// A Key is one key of a file, as the table that reads it describes it.
+// Key is one key of a file, as described by the table that reads it.
 type Key struct {
 	Name, Does, Example string
 	Keys                []Key    // of a group
-	Units               []string // one of which its number has
-	Span                bool     // it takes "A to B" too
-	Bare                bool     // its number goes without a unit, from Low to High
+	Units               []string // units of its number
+	Span                bool     // "A to B" is allowed too
+	Bare                bool     // a number without a unit, from Low to High
 	Low, High           float64
-	signed              bool // a number with a unit may be under 0
+	signed              bool // a number with a unit may be negative
 	shape
 }
 
-// A File is one kind of file of a cellar.
+// File is a kind of file of a cellar.
 type File struct {
 	Name, Place, Does string
 	keys              func() []Key
@@ -77,7 +77,7 @@ type File struct {
 // Keys returns the keys of the file.
 func (f File) Keys() []Key { return f.keys() }
 
-// Files returns the files of a cellar.
+// Files returns the kinds of files.
 func Files() []File {
 	return []File{
 		{"ferment", "ferments/NAME.yaml", "one ferment: what it was made of, and its log; the name of the file is its name", fermentTable.describe},
@@ -100,7 +100,7 @@ var timeUnits = []string{string(ferment.Minute), string(ferment.Hour), string(fe
 
 var aNumber = ferment.Pattern(measure.NumberPattern)
 
-// describe finds the units and numbers of a parser by trying the example's number with each.
+// describe finds the units and ranges of a parser by trying values with the number of the example.
 func (f field[T]) describe() Key {
 	k := Key{Name: f.key, Does: f.does, Example: f.example, shape: f.shape}
 	if k.of != nil {
@@ -136,7 +136,7 @@ func (f field[T]) takes(text string) bool {
 	return r.count == 0
 }
 
-// edge returns the last bare number that a field takes, from one that it does toward another.
+// edge returns the last bare number that a field accepts, from an accepted one towards another.
 func (f field[T]) edge(from, toward float64) float64 {
 	for range 60 {
 		if middle := (from + toward) / 2; f.takes(measure.Decimal(middle, 9)) {
@@ -195,8 +195,8 @@ func or(words []string) string {
 	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
-// Schema returns the JSON Schema (draft 7) of a kind of file. A schema cannot say what
-// the files say of each other, nor the range of a number with a unit.
+// Schema returns the JSON Schema (draft 7) of a kind of file. It cannot express what depends on other files, nor the
+// range of a number with a unit.
 func (f File) Schema() map[string]any {
 	s := groupOf(f.keys(), "")
 	s["$schema"], s["title"], s["description"] = "http://json-schema.org/draft-07/schema#", "jugkeeper "+f.Name, f.Place+": "+f.Does
@@ -216,8 +216,8 @@ func groupOf(keys []Key, needs string) map[string]any {
 	return s
 }
 
-// schema returns what one key takes. A list that may be one item alone has what the item
-// has: each word of a schema counts for values of its own type only.
+// schema returns the schema of one key. A list that may be a single value has the words of both: each word of a schema
+// only applies to its own type.
 func (k Key) schema() map[string]any {
 	s := k.one()
 	switch {
@@ -234,7 +234,7 @@ func (k Key) schema() map[string]any {
 		s["type"] = append(slices.DeleteFunc(slices.Clone(item["type"].([]string)), func(t string) bool { return t == "null" }), "array", "null")
 	}
 	s["description"] = k.Does + ", e.g. " + k.Name + ": " + k.Example
-	if _, has := s["pattern"]; has { // which a YAML language server shows in place of the pattern
+	if _, has := s["pattern"]; has { // a YAML language server shows it instead of the pattern
 		s["patternErrorMessage"] = k.Name + " takes " + k.Takes() + ", e.g. " + k.Name + ": " + k.Example
 	}
 	return s
@@ -270,7 +270,7 @@ func (k Key) one() map[string]any {
 	return s
 }
 
-// quantity returns a number with a unit, or without.
+// quantity returns the schema of a number with or without a unit.
 func (k Key) quantity() map[string]any {
 	s := map[string]any{"type": []string{"string"}}
 	number := `\s*` + measure.NumberPattern + `\s*`
@@ -299,7 +299,7 @@ func (k Key) quantity() map[string]any {
 	return s
 }
 
-// anyCase returns patterns that match units in either case, °C without its sign.
+// anyCase returns patterns for units in upper or lower case, °C also without its sign.
 func anyCase(units []string) []string {
 	out := make([]string, len(units))
 	for i, unit := range units {
@@ -319,7 +319,7 @@ func anyCase(units []string) []string {
 	return out
 }
 
-// schemaFile returns where the schema of a kind of file is kept in a cellar.
+// schemaFile returns the file of a schema in a cellar.
 func schemaFile(name string) string { return path.Join("schemas", name+".json") }
 
 // Text returns the schema as a file has it.
@@ -328,7 +328,7 @@ func (f File) Text() []byte {
 	return append(text, '\n')
 }
 
-// schemaTexts are the schemas by their places, that of a ferment also for the closed ones.
+// schemaTexts are the schemas by path, that of a ferment also for closed ones.
 var schemaTexts = sync.OnceValue(func() map[string][]byte {
 	texts := map[string][]byte{}
 	for _, f := range Files() {
@@ -338,7 +338,7 @@ var schemaTexts = sync.OnceValue(func() map[string][]byte {
 	return texts
 })
 
-// keepSchemas writes the schemas beside the files for editors; one that fails is left out.
+// keepSchemas writes the schemas next to the files for editors; errors are ignored.
 func (s *Store) keepSchemas() {
 	for file, text := range schemaTexts() {
 		if had, err := os.ReadFile(s.path(file)); err != nil || !bytes.Equal(had, text) {

@@ -31,7 +31,7 @@ func schemas(t *testing.T) map[string]*jsonschema.Schema {
 	return all
 }
 
-// problems returns what the program's own reader says of a file.
+// problems returns the problems that the program's own reader finds.
 func problems(kind string, data []byte) []ferment.Problem {
 	switch kind {
 	case "cellar":
@@ -47,8 +47,7 @@ func problems(kind string, data []byte) []ferment.Problem {
 	return journal.ReadFerment("ferments/a.yaml", data, time.UTC).Problems
 }
 
-// plain returns a YAML tree as JSON has it: numbers, true, false and null of YAML 1.2,
-// all else texts.
+// plain converts a YAML tree to JSON values: numbers, true, false and null of YAML 1.2, everything else texts.
 func plain(n *yaml.Node) any {
 	switch n.Kind {
 	case yaml.DocumentNode:
@@ -77,7 +76,7 @@ func plain(n *yaml.Node) any {
 	return n.Value
 }
 
-// validated returns what the schema says of a file; read is false for what is no YAML.
+// validated returns the schema's error for a file; read is false if it is not YAML.
 func validated(s *jsonschema.Schema, data []byte) (says error, read bool) {
 	var n yaml.Node
 	if yaml.Unmarshal(bytes.TrimPrefix(data, []byte("\ufeff")), &n) != nil {
@@ -99,8 +98,8 @@ func kindOf(path string) string {
 	return "ferment"
 }
 
-// TestSchemasAndReadersAgreeOnFiles on every file of the test cellars, of the stories and of
-// the built-in plans. What a schema cannot say is named, with the words of the reader.
+// TestSchemasAndReadersAgreeOnFiles: on every file of the test cellars, the stories and the built-in plans. What a
+// schema cannot express is listed, by the reader's words.
 func TestSchemasAndReadersAgreeOnFiles(t *testing.T) {
 	all, files := schemas(t), map[string][]byte{}
 	for _, pattern := range []string{"../../testdata/cellars/*/*.yaml", "../../testdata/cellars/*/*/*.yaml", "../../testdata/cellars/*/*/*/*.yaml", "../../schedule/protocols/*.yaml"} {
@@ -136,12 +135,11 @@ func TestSchemasAndReadersAgreeOnFiles(t *testing.T) {
 	}
 }
 
-// TestSchemaAcceptsWhatItsReaderAccepts: the example of each key, and values
-// that it should not have, in a file of that key alone.
+// TestSchemaAcceptsWhatItsReaderAccepts: the example of each key, and wrong values, in a file with that key alone.
 func TestSchemaAcceptsWhatItsReaderAccepts(t *testing.T) {
 	all := schemas(t)
 	values := []string{"zzz", "-7", "3000", "1.05", "12 °C", "12 g", "2 lb 8 oz", "12 g/L", "0.5 L", "-1 L", "unknown", "none", "true", "[zzz]", "{zzz: 1}", "2026-09-12", "2026-09-12 18:30", "12:30"}
-	// Zones, acts and points of a plan are known to the reader alone.
+	// Only the reader knows zones, acts and times of a plan.
 	looser := []string{"timezone", "title", "do", "due", "window", "when", "needs", "unless", "ends", "broken-by", "until", "from", "to"}
 	tried, differ := 0, 0
 	for _, f := range journal.Files() {
@@ -188,7 +186,7 @@ func TestSchemaAcceptsWhatItsReaderAccepts(t *testing.T) {
 	t.Logf("%d values, %d of them refused by the reader alone", tried, differ)
 }
 
-// ofThePlan reports whether a problem is of what steps say together.
+// ofThePlan reports whether a problem is between several steps.
 func ofThePlan(p ferment.Problem) bool {
 	return strings.HasPrefix(p.Message, "step \"") || strings.Contains(p.Message, "is twice") || strings.Contains(p.Message, "needs quiet")
 }

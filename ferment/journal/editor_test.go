@@ -13,8 +13,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// What an editor or another program does to a file between a look at it and a
-// write stays, in whatever way it saves.
+// A change by an editor or another program between reading and writing is kept, however it saves.
 func TestEditBetweenReadAndWriteIsKept(t *testing.T) {
 	edited := strings.Replace(heath, "# the end", "# the very end", 1)
 	for what, save := range map[string]func(path string) error{
@@ -50,8 +49,8 @@ func TestEditBetweenReadAndWriteIsKept(t *testing.T) {
 	}
 }
 
-// An editor that has emptied the file and not written it yet: nothing is
-// written over it, and the entry is kept beside it and offered.
+// While an editor has emptied the file and not written it yet, nothing is written; the entry is kept next to the file
+// and offered.
 func TestEntryWhileAnEditorWrites(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
@@ -76,8 +75,7 @@ func TestEntryWhileAnEditorWrites(t *testing.T) {
 	assert.NoFileExists(t, filepath.Join(dir, "ferments/heath.unsaved"))
 }
 
-// A stale buffer that is saved over new entries, again and again: each is
-// offered back, and put back once.
+// When a stale buffer is saved over new entries again and again, each entry is offered, and restored once.
 func TestStaleBufferSavedOverEntries(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()), WithWait(func(time.Duration) {}))
@@ -99,8 +97,7 @@ func TestStaleBufferSavedOverEntries(t *testing.T) {
 	assert.Len(t, entriesIn(t, dir, "heath"), 6)
 }
 
-// The copy that a sync program leaves of a conflict is told of and left alone;
-// it is neither read nor does it keep the file from being written.
+// A conflict copy of a sync program is reported and left alone; it is not read and does not prevent writing.
 func TestConflictCopyIsReportedAndLeftAlone(t *testing.T) {
 	for _, name := range []string{"heath (conflicted copy 2026-09-13).yaml", "heath.sync-conflict-20260913-070000-ABCDEFG.yaml", "heath~HEAD.yaml", "heath 2.yaml"} {
 		copied := strings.Replace(heath, "sheltered", "windy", 1)
@@ -117,8 +114,7 @@ func TestConflictCopyIsReportedAndLeftAlone(t *testing.T) {
 	}
 }
 
-// What a merge left in a file costs that file, with its line, and nothing is
-// written into it.
+// Merge marks make the file unreadable, with their line, and nothing is written into it.
 func TestConflictMarksAreReportedWithTheirLine(t *testing.T) {
 	torn := strings.Replace(heath, "log:\n", "<<<<<<< here\nlog:\n", 1)
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": torn, "ferments/lime.yaml": heath})
@@ -133,8 +129,8 @@ func TestConflictMarksAreReportedWithTheirLine(t *testing.T) {
 	assert.Equal(t, torn, readFile(t, dir, "ferments/heath.yaml"))
 }
 
-// A cellar that goes away while it is polled, and comes back as it was or
-// changed, is seen to go and to come, and is not made anew meanwhile.
+// A cellar that goes away while it is polled, and comes back unchanged or changed, is noticed both times and not
+// created meanwhile.
 func TestCellarGoesAwayAndComesBack(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"cellar/ferments/heath.yaml": heath, "cellar/honey.yaml": "lots: []\n"})
 	cellar, away := filepath.Join(dir, "cellar"), filepath.Join(dir, "away")
@@ -164,8 +160,7 @@ func TestCellarGoesAwayAndComesBack(t *testing.T) {
 	require.NoError(t, err)
 }
 
-// An entry given again, to the second and the letter, is not doubled; one that
-// differs in anything is another.
+// An identical entry is not written twice; one with any difference is.
 func TestRepeatedEntryIsNotDoubled(t *testing.T) {
 	for _, text := range []string{heath, "log: [{at: 2026-09-12, did: pitch}]\n", "name: x\n", strings.ReplaceAll(heath, "\n", "\r\n")} {
 		dir := cellarWith(t, map[string]string{"ferments/heath.yaml": text})
@@ -197,8 +192,7 @@ func TestRepeatedEntryIsNotDoubled(t *testing.T) {
 	}
 }
 
-// TestFileOfTheSameSizeAndTimeIsReadAgain: a file that was put in the place
-// of ours, with the old one's size and time, is still another file.
+// TestFileOfTheSameSizeAndTimeIsReadAgain: another file with the same size and time is noticed.
 func TestFileOfTheSameSizeAndTimeIsReadAgain(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	path := filepath.Join(dir, "ferments/heath.yaml")

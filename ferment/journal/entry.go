@@ -10,7 +10,7 @@ import (
 
 type anEntry = ferment.Entry
 
-// entryTable holds the keys of an entry in the order in which they are written.
+// entryTable has the keys of an entry in the order of writing.
 var entryTable = tableOf("an entry", fieldsOf("", groups)...)
 
 func fieldsOf(in string, groups map[string]func(name, example string) field[anEntry]) []field[anEntry] {
@@ -28,7 +28,7 @@ func fieldsOf(in string, groups map[string]func(name, example string) field[anEn
 	return fields
 }
 
-// fieldOf returns how a key of an entry is read and written.
+// fieldOf makes the field of a key of an entry.
 func fieldOf(k *ferment.Key) field[anEntry] {
 	read, write := value.word, func(e *anEntry, s style) string { return s.scalar(k.Text(e)) }
 	switch k.Form {
@@ -74,7 +74,7 @@ var groups = map[string]func(name, example string) field[anEntry]{
 	},
 }
 
-// readEntry reads one item of a log; not ok where any part is wrong: half an entry would mislead.
+// readEntry reads one item of a log; not ok if any part is wrong, because half an entry would mislead.
 func readEntry(v value, e *ferment.Entry) (ok bool) {
 	mark := v.count
 	e.Line = v.node.Line
@@ -92,7 +92,7 @@ func readEntry(v value, e *ferment.Entry) (ok bool) {
 	return v.count == mark
 }
 
-// logField returns the log of a noun, incomplete where an entry cannot be read.
+// logField is the field of a log; incomplete is set if an entry cannot be read.
 func logField[T any](example string, at func(*T) (log *[]ferment.Entry, incomplete *bool)) field[T] {
 	return field[T]{key: "log", example: "[{at: " + example + "}]",
 		read: func(v value, into *T) {
@@ -117,7 +117,7 @@ func readLog(v value) (log []ferment.Entry, whole bool) {
 		v.fail(v.node, "log is not a list of entries (e.g. - {at: 2026-09-12T18:30:00+01:00, did: pitch}, one a line)")
 		return nil, false
 	}
-	log = make([]ferment.Entry, 0, min(len(v.node.Content), 10_000)) // a hostile file gets no more room than an honest one
+	log = make([]ferment.Entry, 0, min(len(v.node.Content), 10_000)) // limited, so that a hostile file cannot reserve memory
 	whole, v.inLog = true, true
 	defer func() { v.inLog = false }()
 	for i, n := range v.node.Content {
@@ -128,7 +128,7 @@ func readLog(v value) (log []ferment.Entry, whole bool) {
 		}
 	}
 	if !whole {
-		log = slices.Clone(log) // without room for what was refused
+		log = slices.Clone(log) // free the room of refused entries
 	}
 	return log, whole
 }

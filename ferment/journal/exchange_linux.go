@@ -7,13 +7,13 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// swap gives two files each other's names in one step.
+// swap exchanges the names of two files in one step.
 func swap(a, b string) error {
 	return unix.Renameat2(unix.AT_FDCWD, a, unix.AT_FDCWD, b, unix.RENAME_EXCHANGE)
 }
 
-// openForWriting reports whether a program has a file open to write to it, as far
-// as the system says so: only while none has may a lease for reading be taken.
+// openForWriting reports whether a program has the file open for writing, as far as the system tells: a read lease can
+// only be taken if none has.
 func openForWriting(path string) bool {
 	f, err := os.Open(path)
 	if err != nil {

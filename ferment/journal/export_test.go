@@ -6,8 +6,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// WithWait takes another way to wait for an editor that is in the middle of
-// its writing.
+// WithWait replaces the wait for an editor that is writing.
 func WithWait(wait func(time.Duration)) Option { return func(s *Store) { s.wait = wait } }
 
 func InsertCulture(text []byte, id string, entries ...ferment.Entry) (Insertion, error) {

@@ -15,7 +15,7 @@ import (
 
 type draft struct {
 	ferment.Ferment
-	places map[string]ferment.Problem // of the values that are checked against the whole cellar
+	places map[string]ferment.Problem // places of values that are checked against the whole cellar
 }
 
 var fermentTable = tableOf("a ferment",
@@ -39,7 +39,7 @@ var fermentTable = tableOf("a ferment",
 	logField("2026-09-12T18:30:00+01:00, did: pitch", func(d *draft) (*[]ferment.Entry, *bool) { return &d.Log, &d.Incomplete }),
 )
 
-// placed remembers where a value stands.
+// placed records the place of a value.
 func placed(f field[draft]) field[draft] {
 	read := f.read
 	f.read = func(v value, d *draft) {
@@ -49,7 +49,7 @@ func placed(f field[draft]) field[draft] {
 	return f
 }
 
-// ReadFerment reads a file of ferments/. A problem in the log costs an entry, any other the file.
+// ReadFerment reads a file of ferments/. A problem in the log leaves out that entry, any other the file.
 func ReadFerment(file string, data []byte, zone *time.Location) Reading[ferment.Ferment] {
 	r := newReader(file, data, zone)
 	d := draft{places: map[string]ferment.Problem{}}
@@ -66,7 +66,7 @@ func ReadFerment(file string, data []byte, zone *time.Location) Reading[ferment.
 	return Reading[ferment.Ferment]{d.Ferment, readable, r.problems, r.remarks, d.places}
 }
 
-// readOver reads a file of one noun over what holds without it. A problem costs the file.
+// readOver reads a file of one noun, starting from default values. Any problem leaves out the file.
 func readOver[T any](r *reader, t *table[T], without T) Reading[T] {
 	is := without
 	if !r.file("", func(root value) { t.read(root, &is) }) {
@@ -75,7 +75,7 @@ func readOver[T any](r *reader, t *table[T], without T) Reading[T] {
 	return Reading[T]{Value: is, Readable: true, Problems: r.problems, Remarks: r.remarks}
 }
 
-// stampOf returns a number that differs whenever a text does.
+// stampOf returns a hash of a text.
 func stampOf(text []byte) uint64 {
 	h := fnv.New64a()
 	h.Write(text)
@@ -173,8 +173,8 @@ var honeyFileTable = tableOf("honey.yaml",
 	identified("lots", "bell-heather-26", "mass: 8.2 kg, water: 18.1 %", lotTable, func(l *ferment.Lot) (string, *int) { return l.ID, &l.Line }).is("the lots of honey"),
 )
 
-// identified returns a list of nouns that know their line, each id there once and as strict as a file's name, since it is
-// typed in commands and completed by a shell.
+// identified is the field of a list whose items have unique ids and know their line. An id is as strict as a file name,
+// because it is typed in commands and completed by shells.
 func identified[T any](key, example, other string, t *table[T], of func(*T) (id string, line *int)) field[[]T] {
 	return field[[]T]{key: key, example: "[{id: " + example + ", " + other + "}]", read: func(v value, nouns *[]T) {
 		lines := map[string]int{}
@@ -220,7 +220,7 @@ var culturesFileTable = tableOf("cultures.yaml",
 	identified("cultures", "hawthorn-3", "source: blossom", cultureTable, func(c *ferment.Culture) (string, *int) { return c.ID, &c.Line }).is("the cultures of yeast"),
 )
 
-// ReadCultures reads cultures.yaml. A problem in a log costs an entry, any other the file.
+// ReadCultures reads cultures.yaml. A problem in a log leaves out that entry, any other the file.
 func ReadCultures(file string, data []byte, zone *time.Location) Reading[[]ferment.Culture] {
 	r := newReader(file, data, zone)
 	reading := readOver(r, culturesFileTable, nil)
@@ -257,7 +257,7 @@ var settingsTable = tableOf("the settings",
 	field[settings]{key: "keys", example: "{degas: d}", read: readKeys, shape: shape{form: Map}}.is("other keys for what the board can do, each by the name of its action"),
 )
 
-// ReadSettings reads cellar.yaml over the defaults, which apply where it has a problem.
+// ReadSettings reads cellar.yaml over the defaults, which are used if it has a problem.
 func ReadSettings(file string, data []byte, zone *time.Location) Reading[ferment.Settings] {
 	return readOver(newReader(file, data, zone), settingsTable, ferment.DefaultSettings(zone))
 }
@@ -283,7 +283,7 @@ var bottleKindTable = tableOf("a kind of bottle",
 	given("stands", "6 bar", measure.ParsePressure, func(b *ferment.BottleKind) *measure.Given[measure.Pressure] { return &b.Stands }).is("pressure that its maker allows, above the air's"),
 )
 
-// limitsTable serves the settings and a protocol, which may change some.
+// limitsTable is for the settings, and for a protocol, which may change some limits.
 var limitsTable = tableOf("the limits",
 	parsed("grace", "0.005", parseGrace, func(l *ferment.Limits, g float64) { l.Grace = g }).is("gravity under the break of ammonium-until where a dose that is due may still be given"),
 	parsed("ammonium-until", "break 1/3", ferment.ParseBreak, func(l *ferment.Limits, b ferment.BreakLimit) { l.AmmoniumUntil = b }).like(aBreak).is("the break after which no ammonium salt is given"),
@@ -309,7 +309,7 @@ var limitsTable = tableOf("the limits",
 
 const aBreak = `^\s*(break )?\s*\d+/\d+\s*$`
 
-// parseFermentable reads the share of a must's solids that yeast can take, in the dry finish's range.
+// parseFermentable reads the fermentable share of solids, in the range of the dry finish.
 func parseFermentable(s string) (measure.Given[measure.Share], error) {
 	share, err := measure.ParseShare(s)
 	if err == nil && (share.Value < 50 || share.Value > 100) {
@@ -320,7 +320,7 @@ func parseFermentable(s string) (measure.Given[measure.Share], error) {
 
 const aStored = `^\s*(((2\d|3\d)([.,]\d+)?|40)\s*°?\s*[Cc]|((6[89]|[789]\d|10[0-3])([.,]\d+)?|104)\s*°?\s*[Ff])\s*$`
 
-// parseStored reads how warm a mead stands, in the range of the dose of sulphite.
+// parseStored reads the storage temperature of a mead, in the range of the sulphite dose.
 func parseStored(s string) (measure.Given[measure.Temperature], error) {
 	t, err := measure.ParseTemperature(s)
 	if err == nil && (t.Value < 20 || t.Value > 40) {
@@ -366,7 +366,7 @@ func parseZone(s string) (*time.Location, error) {
 	return nil, &measure.Error{Text: s, Problem: "is no time zone known here", Hint: "e.g. timezone: Europe/Dublin"}
 }
 
-// readKeys takes any action: which there are is known where keys are pressed.
+// readKeys accepts any action; the board checks which there are.
 func readKeys(v value, s *settings) {
 	if !v.plain() {
 		return

@@ -16,7 +16,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// innerList returns the list of one item of a list, in one of the ways to write one.
+// innerList returns a list inside an item, in one of the ways to write it.
 func innerList(t *rapid.T, key, one, margin string) string {
 	switch rapid.IntRange(0, 6).Draw(t, "kind of inner list") {
 	case 0:
@@ -114,8 +114,8 @@ func culturesIn(t require.TestingT, text []byte) []ferment.Culture {
 	return r.Value
 }
 
-// requireBytes holds that every byte but those put in stands where it stood,
-// and that they took the place of nothing but a word for nothing.
+// requireBytes checks that every byte except the inserted ones is unchanged, and that only a word for "nothing" was
+// replaced.
 func requireBytes(t require.TestingT, before []byte, got journal.Insertion) {
 	whole := string(got.Text)
 	require.Equal(t, got.Added, whole[got.Offset:got.Offset+len(got.Added)])
@@ -123,8 +123,7 @@ func requireBytes(t require.TestingT, before []byte, got journal.Insertion) {
 	require.Contains(t, []string{"", "~", "null", "Null", "NULL"}, got.Removed)
 }
 
-// requireMore holds that a list is another with items put in, at its end or
-// else at its beginning.
+// requireMore checks that a list has the new items at its end or its beginning.
 func requireMore[T any](t require.TestingT, before, after, items []T) {
 	require.Len(t, after, len(before)+len(items))
 	at := len(before)
@@ -225,8 +224,7 @@ func TestCulturesKeepEverythingElse(t *testing.T) {
 	})
 }
 
-// The generators are worth something only if most of their documents can be
-// read.
+// The generators are only useful if most of their documents are readable.
 func TestListDocumentsAreMostlyReadable(t *testing.T) {
 	readable, all := 0, 0
 	rapid.Check(t, func(r *rapid.T) {
@@ -241,8 +239,8 @@ func TestListDocumentsAreMostlyReadable(t *testing.T) {
 	require.Greater(t, readable, all*3/5, fmt.Sprintf("%d of %d", readable, all))
 }
 
-// Whatever a file of lots or cultures says: what goes into one that can be read
-// is there afterwards, with everything else as it was, or nothing is put in.
+// For any file of lots or cultures: what is inserted into a readable one is there afterwards, with everything else
+// unchanged, or nothing is inserted.
 func FuzzInsertList(f *testing.F) {
 	for _, seed := range []string{
 		"", "# none yet\n", "format: 1\nlots:\n  - id: a\n    used: []\n", "lots: [{id: a, used: [{at: 2026-10-02, mass: 500 g}]}, {id: b}]\n", "{format: 1}\n",
@@ -280,7 +278,7 @@ func FuzzInsertList(f *testing.F) {
 	})
 }
 
-// firstOf returns where the first lot of an id stands.
+// firstOf returns the index of the first lot with an id.
 func firstOf(lots []ferment.Lot, id string) int {
 	return slices.IndexFunc(lots, func(l ferment.Lot) bool { return l.ID == id })
 }

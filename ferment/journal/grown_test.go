@@ -13,8 +13,7 @@ import (
 	"cellar/jugkeeper/ferment/journal"
 )
 
-// Values as people write them: bare, in quotes, over several lines. %s is the
-// margin of a line that goes on.
+// Values as people write them: bare, in quotes, over several lines. %s is the margin of continued lines.
 var noteStyles = []string{
 	"foam", "'it''s foam'", `"foam \" # and ] more"`, "foam # a comment", "a #hash, [and] {more}",
 	"foam\n%s  and more", "\"foam\n\n%s  # not a comment\"", "'foam\n%s  - and more'",
@@ -22,7 +21,7 @@ var noteStyles = []string{
 	"мёд 🐝", "蜜", "",
 }
 
-// between returns what may stand between two lines of a document.
+// between returns lines that may be between two lines of a document.
 func between(t *rapid.T) string {
 	return rapid.SampledFrom([]string{"", "", "", "\n", "\n\n", "# a comment\n", "  # deeper\n", "\n      # deepest\n\n"}).Draw(t, "between")
 }
@@ -100,7 +99,7 @@ func TestInsertionKeepsEverythingElse(t *testing.T) {
 	})
 }
 
-// The generator is worth something only if most of its documents can be read.
+// The generator is only useful if most of its documents are readable.
 func TestDocumentsAreMostlyReadable(t *testing.T) {
 	readable, all := 0, 0
 	rapid.Check(t, func(r *rapid.T) {

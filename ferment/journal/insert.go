@@ -10,17 +10,17 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// Insertion is a text with items put into a list of it.
+// Insertion is a text with items inserted into one of its lists.
 type Insertion struct {
 	Text    []byte // the whole new text
 	Line    int    // of the first item
 	Offset  int    // where Added begins
-	Added   string // the bytes put in
+	Added   string // the inserted bytes
 	Removed string // the bytes that they replace
 }
 
-// Insert puts entries into the log of a ferment's file. The result is proved:
-// read again, it is the old record and exactly these entries.
+// Insert adds entries to the log of a ferment's file. The result is proved: when read again it is the old record with
+// exactly these entries.
 func Insert(text []byte, entries ...ferment.Entry) (Insertion, error) {
 	return insert(text, fermentLog, ferment.Map(entries, entryItem))
 }
@@ -33,7 +33,7 @@ func insert(text []byte, at spot, items []item) (Insertion, error) {
 	return old.put(items)
 }
 
-// put puts items into the list where the result can be proved.
+// put inserts items into the list, at the first place for which the result can be proved.
 func (old *record) put(items []item) (Insertion, error) {
 	if len(items) == 0 {
 		return Insertion{}, fmt.Errorf("there is no %s to write", old.at.words().one)
@@ -63,7 +63,7 @@ type edit struct {
 	text        string
 }
 
-// edits returns the ways to put items into a list, the most natural first; the proof decides.
+// edits returns the possible edits for items, the most natural first; the proof decides between them.
 func (rec *record) edits(items []item) []edit {
 	if rec.root == nil {
 		return rec.beginning(items)
@@ -90,7 +90,7 @@ func (rec *record) edits(items []item) []edit {
 	return rec.inBlock(list, items)
 }
 
-// beginning makes the record of an empty file, below its comments.
+// beginning starts the record in an empty file, below its comments.
 func (rec *record) beginning(items []item) []edit {
 	text := fmt.Sprintf("format: %d", Newest) + rec.newline() + rec.at.key + ":" + rec.newline() + strings.Join(itemLines(items, "  ", " "), rec.newline()) + rec.newline()
 	if n := len(rec.text); n > 0 && rec.text[n-1] != '\n' {
@@ -99,7 +99,7 @@ func (rec *record) beginning(items []item) []edit {
 	return []edit{{at: len(rec.text), text: text}}
 }
 
-// newKey puts a list at the end of a mapping, else before its first key, else after that.
+// newKey adds the list at the end of a mapping, else before its first key, else after that.
 func (rec *record) newKey(items []item) []edit {
 	margin := strings.Repeat(" ", rec.holder.Column-1)
 	text := margin + rec.at.key + ":" + rec.newline() + rec.blockOf(items)
@@ -124,7 +124,7 @@ func (rec *record) inBlock(list *yaml.Node, items []item) []edit {
 	return edits
 }
 
-// gap returns the space after the dash of the last item that begins on its dash's line.
+// gap returns the space after the dash of the last item whose first key is on the dash's line.
 func (rec *record) gap(list *yaml.Node) string {
 	for i := len(list.Content) - 1; i >= 0; i-- {
 		item := list.Content[i]
@@ -150,8 +150,8 @@ func (rec *record) below(line int, text string) edit {
 	return edit{at: at, text: rec.newline() + text}
 }
 
-// lastLine returns the last line of a value, above blank lines and comments; what looks like one in a quote or block
-// belongs to the value.
+// lastLine returns the last line of a value, without blank lines and comments after it; inside a quote or block such
+// lines belong to the value.
 func (rec *record) lastLine(n *yaml.Node, limit int) int {
 	last := limit
 	for last > n.Line {
@@ -161,7 +161,7 @@ func (rec *record) lastLine(n *yaml.Node, limit int) int {
 		}
 		last--
 	}
-	for len(n.Content) > 0 { // the scalar that the value ends with
+	for len(n.Content) > 0 { // the scalar that ends the value
 		n = n.Content[len(n.Content)-1]
 	}
 	switch {
@@ -175,7 +175,7 @@ func (rec *record) lastLine(n *yaml.Node, limit int) int {
 	return max(last, n.Line)
 }
 
-// lastOfBlock returns the last line of a block of text as deep as its first that is not blank.
+// lastOfBlock returns the last line of a block of text that is not blank and at least as deep as its first.
 func (rec *record) lastOfBlock(n *yaml.Node, limit int) int {
 	last, depth := n.Line, -1
 	for i := n.Line + 1; i <= limit; i++ {
@@ -212,7 +212,7 @@ func (rec *record) blockOf(items []item) string {
 	return strings.Join(itemLines(items, strings.Repeat(" ", rec.holder.Column+1), " "), rec.newline())
 }
 
-// itemLines returns items of a block: a dash, then their keys below one another.
+// itemLines returns items of a block list: a dash, then the keys below each other.
 func itemLines(items []item, margin, gap string) (lines []string) {
 	for _, it := range items {
 		before := margin + "-" + gap

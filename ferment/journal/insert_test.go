@@ -12,13 +12,13 @@ import (
 	"cellar/jugkeeper/ferment/journal"
 )
 
-// degassed returns the entry that these tests put in: two lines in a block.
+// degassed returns the entry that these tests insert: two lines in a block.
 func degassed() ferment.Entry {
 	return ferment.Entry{At: ferment.At(time.Date(2026, 9, 13, 18, 40, 0, 0, time.UTC)), Did: ferment.Degas}
 }
 
-// In each text ▸ stands where the new bytes are expected, and ends with them;
-// ◂ ends them. Without the marked bytes it is the text before.
+// In each text ▸ is where the inserted bytes are expected and ◂ their end, or the end of the text. Without the marked
+// bytes it is the text before.
 func TestInsertPlaces(t *testing.T) {
 	for _, c := range []struct{ what, text string }{
 		{"after the last entry", "log:\n  - at: 2026-09-12\n    did: pitch\n▸  - at: 2026-09-13T18:40:00Z\n    did: degas\n◂"},

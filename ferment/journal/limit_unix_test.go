@@ -19,8 +19,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// What is written where files may not grow: an entry into a small file, or a new
-// file.
+// small is a short file, and below is what is written with a limit on file sizes: an entry into it, or a new file.
 const small = "log: [{at: 2026-09-12, did: pitch}] # all\n"
 
 var newJug = ferment.Change{Ferments: []ferment.Ferment{{ID: "lime", Name: "Lime", Log: []ferment.Entry{degasAt(7)}}}}
@@ -36,11 +35,11 @@ func writeInto(s *Store, what string) error {
 	return err
 }
 
-// setLimit sets a limit, which some systems count with a sign.
+// setLimit sets a limit, which is signed on some systems.
 func setLimit[T int64 | uint64](limit *T, bytes uint64) { *limit = T(bytes) }
 
-// writeNarrow writes once, in a process whose files may grow to so many bytes:
-// the system takes what fits and refuses the rest, as a full disk does.
+// writeNarrow writes once with a limit on file sizes: the system accepts what fits and refuses the rest, like a full
+// disk.
 func writeNarrow(job []string) {
 	signal.Ignore(syscall.SIGXFSZ)
 	bytes, _ := strconv.ParseUint(job[3], 10, 64)
@@ -55,7 +54,7 @@ func writeNarrow(job []string) {
 	}
 }
 
-// narrow returns what such a process says.
+// narrow returns the output of such a process.
 func narrow(t *testing.T, dir, state, what string, bytes int) string {
 	t.Helper()
 	cmd := program(t, narrowVariable, strings.Join([]string{dir, state, what, strconv.Itoa(bytes)}, "|"))
@@ -64,9 +63,8 @@ func narrow(t *testing.T, dir, state, what string, bytes int) string {
 	return string(out)
 }
 
-// A file that can grow to any number of bytes, from none to all that it wants,
-// is the old one or the new one; what was refused can be given again, and is
-// there once. In a long file not every byte is tried.
+// Whatever the size limit, the file is the old one or the new one; a refused write can be repeated, and is there once.
+// In a long file not every byte is tried.
 func TestFileCanGrowNoFurther(t *testing.T) {
 	for what, file := range map[string]string{"entry": "ferments/heath.yaml", "jug": "ferments/lime.yaml"} {
 		begun := map[string]string{"ferments/heath.yaml": small}
@@ -102,7 +100,7 @@ func TestFileCanGrowNoFurther(t *testing.T) {
 	}
 }
 
-// What is put aside on a disk that takes only a part of it is not called kept.
+// A file for unsaved entries that a disk accepted only in part is not reported as kept.
 func TestUnsavedFileThatDoesNotFitIsNotKept(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "name: [\n"})
 	said := narrow(t, dir, t.TempDir(), "entry", 10)

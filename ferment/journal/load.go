@@ -15,13 +15,13 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// took adds what is wrong in a file to a cellar, and returns the reading.
+// took adds the problems of a file to a cellar, and returns the reading.
 func took[T any](c *ferment.Cellar, r Reading[T]) Reading[T] {
 	c.Problems, c.Remarks = append(c.Problems, r.Problems...), append(c.Remarks, r.Remarks...)
 	return r
 }
 
-// stamp differs whenever a file does.
+// stamp changes whenever a file does.
 func (s *Store) stamp(file string) uint64 {
 	info := s.memory[file].info
 	if info == nil {
@@ -39,9 +39,9 @@ func (s *Store) loadFerments(c *ferment.Cellar) error {
 	readings := make([]Reading[ferment.Ferment], len(files))
 	ferment.Each(len(files), func(i int) {
 		readings[i] = recall(s, files[i], c.Settings.Zone, ReadFerment)
-		s.plans.Named(readings[i].Value.Protocol) // it is needed next: read it while others read
+		s.plans.Named(readings[i].Value.Protocol) // its protocol is needed next, so read it while others are read
 	})
-	for _, r := range readings { // the reading of a file that has gone meanwhile is empty
+	for _, r := range readings { // the reading of a file that is gone is empty
 		if took(c, r).Readable {
 			c.Ferments = append(c.Ferments, r.Value)
 		}
@@ -49,8 +49,8 @@ func (s *Store) loadFerments(c *ferment.Cellar) error {
 	return nil
 }
 
-// yamlFiles returns the files of a folder that are read, by name. What only looks like one, e.g. a conflict copy,
-// is a remark; backups and swap files are not.
+// yamlFiles returns the files of a folder to read, by name. Similar names, such as a conflict copy, get a remark;
+// backups and swap files do not.
 func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Problem, err error) {
 	dir := s.path(folder)
 	info, _ := os.Stat(dir)
@@ -89,15 +89,15 @@ func (s *Store) yamlFiles(folder string) (files []string, remarks []ferment.Prob
 
 func nameOf(file string) string { return strings.TrimSuffix(path.Base(file), ".yaml") }
 
-// scope is which protocols are wanted.
+// scope is which protocols to load.
 type scope int
 
 const (
-	named scope = iota // those that a ferment or a culture names
+	named scope = iota // those that ferments and cultures name
 	all
 )
 
-// loadProtocols reads wanted protocols of the person, each in place of its namesake, even if broken.
+// loadProtocols reads the person's protocols, each in place of a built-in one with its name, even if broken.
 func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 	own, remarks, err := s.yamlFiles("protocols")
 	if err != nil {
@@ -124,7 +124,7 @@ func (s *Store) loadProtocols(c *ferment.Cellar, which scope) {
 	}
 }
 
-// Protocols reads every protocol. What is wrong in them is for Check to tell.
+// Protocols reads every protocol. Check reports their problems.
 func (s *Store) Protocols() ferment.Plans {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -134,14 +134,14 @@ func (s *Store) Protocols() ferment.Plans {
 	return c.Protocols
 }
 
-// unseen begins a reading that leaves to Load what Changed tells of, and returns its end.
+// unseen starts reading files without hiding their changes from Changed and Load; the returned function ends that.
 func (s *Store) unseen() (end func()) {
 	seen := s.seen
 	s.seen = map[string]fs.FileInfo{}
 	return func() { s.seen = seen }
 }
 
-// namesOf returns the protocols that ferments and cultures name, and all possible endings' ones.
+// namesOf returns the protocols named by ferments and cultures, and those of all endings.
 func namesOf(c ferment.Cellar) []string {
 	var names []string
 	for _, f := range c.Ferments {
@@ -155,7 +155,7 @@ func namesOf(c ferment.Cellar) []string {
 	return append(names, ferment.Map(c.Cultures, func(k ferment.Culture) string { return k.Protocol })...)
 }
 
-// Plans returns the built-in protocols by the bytes of their files.
+// Plans returns the built-in protocols, by the contents of their files.
 func Plans(builtin map[string][]byte) ferment.Plans {
 	plans := ferment.Plans{}
 	for name, text := range builtin {
@@ -168,7 +168,7 @@ func Plans(builtin map[string][]byte) ferment.Plans {
 	return plans
 }
 
-// loadParents reads the closed ferments that an open one was racked off, and no other.
+// loadParents reads only the closed ferments from which an open one was racked off.
 func (s *Store) loadParents(c *ferment.Cellar) {
 	known := map[string]bool{}
 	for _, f := range c.Ferments {
@@ -190,8 +190,8 @@ func (s *Store) loadParents(c *ferment.Cellar) {
 	}
 }
 
-// closedToo returns the closed ferments that are not open too, and a problem for each
-// that is, e.g. as an editor saved it again: it counts once, as the open one.
+// closedToo returns the closed ferments that are not also open, and a problem for each that is, for example because an
+// editor saved it again; it counts once, as the open one.
 func closedToo(open, past []ferment.Ferment) (rest []ferment.Ferment, problems []ferment.Problem) {
 	for _, f := range past {
 		at := slices.IndexFunc(open, func(o ferment.Ferment) bool { return sameFerment(o, f) })
@@ -205,7 +205,7 @@ func closedToo(open, past []ferment.Ferment) (rest []ferment.Ferment, problems [
 	return rest, problems
 }
 
-// sameFerment reports whether two files are of one ferment: by file name, or by name, tag and pitch.
+// sameFerment reports whether two files are of the same ferment: by file name, or by name, tag and pitch.
 func sameFerment(a, b ferment.Ferment) bool {
 	pitched := func(f ferment.Ferment) int {
 		return slices.IndexFunc(f.Log, func(e ferment.Entry) bool { return e.Did == ferment.Pitch })
@@ -215,7 +215,7 @@ func sameFerment(a, b ferment.Ferment) bool {
 		a.Name+a.Tag != "" && a.Name == b.Name && a.Tag == b.Tag && at >= 0 && other >= 0 && sameEntry(a.Log[at], b.Log[other])
 }
 
-// readPast reads every closed ferment that is not open too, by file name, with its problems.
+// readPast reads the closed ferments that are not also open, by file name, with their problems.
 func (s *Store) readPast(c *ferment.Cellar) error {
 	files, remarks, err := s.yamlFiles("ferments/past")
 	c.Remarks = append(c.Remarks, remarks...)
@@ -234,7 +234,7 @@ func (s *Store) readPast(c *ferment.Cellar) error {
 	return err
 }
 
-// PastNames returns the closed ferments by the names of their files.
+// PastNames returns the file names of closed ferments.
 func (s *Store) PastNames() ([]string, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -256,7 +256,7 @@ func (s *Store) pastFiles(now time.Time) ([]string, error) {
 	return files, err
 }
 
-// Past reads every closed ferment that is not open too, as far as it changed, with problems.
+// Past reads the closed ferments that are not also open, if they changed, with problems.
 func (s *Store) Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -268,7 +268,7 @@ func (s *Store) Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error
 	return c.Past, c.Problems, err
 }
 
-// LoadPast reads one closed ferment by the name of its file.
+// LoadPast reads one closed ferment by its file name.
 func (s *Store) LoadPast(name string) (ferment.Ferment, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -287,7 +287,7 @@ func (s *Store) LoadPast(name string) (ferment.Ferment, error) {
 	return r.Value, nil
 }
 
-// ProblemError says that a file that was asked for has problems.
+// ProblemError is the error for a requested file that has problems.
 type ProblemError struct{ Problems []ferment.Problem }
 
 func (e *ProblemError) Error() string { return e.Problems[0].String() }

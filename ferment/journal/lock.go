@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// How long the lock is waited for while its holder shows no work, and how often it is tried.
+// How long to wait for the lock while its holder is inactive, and how often to try.
 const (
 	patience = 2 * time.Second
 	lookLock = 10 * time.Millisecond
@@ -24,18 +24,18 @@ var (
 	errNoLocks = errors.New("the file system has no locks")
 )
 
-// A holding is the lock while this program has it. Its file says who has it, and has the stamps of the last texts written,
-// which are whole, so that nobody waits whether they still grow.
+// holding is the lock while this program has it. Its file has the holder's name and the stamps of the last texts
+// written; those are complete, so nobody waits to see whether they still grow.
 type holding struct {
 	file   *os.File
 	stamps []string
 }
 
-// mostStamps is how many texts are known by their stamps.
+// mostStamps is how many stamps are kept.
 const mostStamps = 16
 
-// lock waits for the lock, two seconds at most after its holder last worked. It is on a file of its own, as a write
-// replaces a data file; without locks it is a file that only one program can create.
+// lock waits for the lock, at most two seconds after its holder was last active. The lock is a file of its own, because
+// a write replaces a data file; where the system has no locks, it is a file that only one program can create.
 func (s *Store) lock() (unlock func(), err error) {
 	path := s.path(".lock")
 	if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
@@ -46,7 +46,7 @@ func (s *Store) lock() (unlock func(), err error) {
 		return nil, err
 	}
 	var since time.Time
-	anew := func() bool { // taken or written under since the last look
+	anew := func() bool { // it was taken or used since the last look
 		info, err := f.Stat()
 		if err != nil || info.ModTime().Equal(since) {
 			return false
@@ -79,8 +79,8 @@ func (s *Store) lock() (unlock func(), err error) {
 	}
 }
 
-// Locked does something while no other program of this kind writes into the
-// folder. The error of a lock that cannot be taken names a file.
+// Locked calls do while no other program of this kind writes into the folder. If the lock cannot be taken the error
+// names file.
 func (s *Store) Locked(file string, do func() error) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -92,7 +92,7 @@ func (s *Store) Locked(file string, do func() error) error {
 	return do()
 }
 
-// write says in the lock's file who has it. On a full disk it only stays unsaid.
+// write stores the holder in the lock's file. On a full disk it is left out.
 func (h *holding) write() {
 	text := fmt.Sprintf("%-60s\n%s\n", holder(), strings.Join(h.stamps, "\n"))
 	_, _ = h.file.WriteAt([]byte(text), 0)
@@ -118,7 +118,7 @@ func holder() string {
 	return strings.TrimSpace(fmt.Sprintf("pid %d %s", os.Getpid(), host))
 }
 
-// heldBy says who has held the lock for too long, as far as its file says so.
+// heldBy returns the error for a lock held too long, with the holder if known.
 func (s *Store) heldBy(path string) error {
 	if s.lockless {
 		path += ".held"
@@ -136,8 +136,8 @@ func (s *Store) heldBy(path string) error {
 	return errors.New(who + " is writing into the cellar and does not finish (try again; if it hangs, end it)")
 }
 
-// createOnly creates a file that only one program can create. One that was left
-// by a program of this machine that has ended is removed.
+// createOnly creates a file that only one program can create. One left by a program on this machine that has ended is
+// removed.
 func createOnly(path string) error {
 	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
 	if err == nil {

@@ -12,8 +12,9 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// Lost lists entries that an edit from outside lost, or that could not be written. Files not read whole are left out, as an
-// entry may only be hidden there. What seems lost is compared again under the lock, with record and files of one moment.
+// Lost returns entries that an outside edit removed, or that could not be written. Files that were not read completely
+// are skipped, because an entry may only be unreadable there. Candidates are compared again under the lock, with the
+// record and files at the same moment.
 func (s *Store) Lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -23,18 +24,18 @@ func (s *Store) Lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	}
 	unlock, err := s.lock()
 	if err != nil {
-		return nil, nil // somebody is writing: the next look shows it
+		return nil, nil // somebody is writing: the next call will tell
 	}
 	defer unlock()
 	defer s.unseen()()
 	now, err := s.load(time.Time{}, named)
 	if err != nil {
-		return nil, nil // the cellar is away, which is told where it is read
+		return nil, nil // the cellar is away, which is reported elsewhere
 	}
 	return s.lost(now)
 }
 
-// lost compares the record, and what is kept beside the files, with a cellar.
+// lost compares the record, and the unsaved entries, with a cellar.
 func (s *Store) lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	all, err := s.recorded(c.Settings.Zone, func(note) bool { return true })
 	if err != nil {
@@ -67,10 +68,10 @@ func (s *Store) lost(c ferment.Cellar) ([]ferment.Lost, error) {
 	return lost, nil
 }
 
-// givenTo returns the entries, each once, that were given to this log, and not to
-// an earlier one of its name: one of whose entries none is in this log.
+// givenTo returns the entries, without repeats, that were given to this log, and not to an earlier log of the same
+// name: one of whose entries none is here.
 func givenTo(log []ferment.Entry, all []noted) (lost []ferment.Lost) {
-	here := map[string]bool{"": true} // logs by the times of their first entries
+	here := map[string]bool{"": true} // logs by the time of their first entry
 	for _, g := range all {
 		first, _ := ferment.ParseMoment(g.First, time.UTC)
 		here[g.First] = here[g.First] || len(log) == 0 || slices.ContainsFunc(log, func(e ferment.Entry) bool {
@@ -85,8 +86,8 @@ func givenTo(log []ferment.Entry, all []noted) (lost []ferment.Lost) {
 	return lost
 }
 
-// missing returns the entries that a log lacks, looked for first as given, then as a person may have changed them.
-// Each of the log counts for one only, so that two notes of one day are two.
+// missing returns the entries that a log lacks, compared first as given, then as a person may have corrected them. Each
+// entry of the log matches only one, so that two notes of one day are two.
 func missing(log []ferment.Entry, given []ferment.Lost) []ferment.Lost {
 	log, given = slices.Clone(log), slices.Clone(given)
 	for _, same := range []func(a, b ferment.Entry) bool{sameEntry, sameAct, sameButWhen} {
@@ -104,7 +105,7 @@ func missing(log []ferment.Entry, given []ferment.Lost) []ferment.Lost {
 
 func told(text string) string { return ferment.Harmless(short(text, longestText)) }
 
-// Restore puts a lost entry back. It stays in the record, as it may be lost again.
+// Restore writes a lost entry again. It stays in the record, because it may be lost again.
 func (s *Store) Restore(l ferment.Lost) (ferment.Receipt, error) {
 	receipt, err := s.Append(l.Subject, []ferment.Entry{l.Entry})
 	if err != nil {
@@ -116,12 +117,12 @@ func (s *Store) Restore(l ferment.Lost) (ferment.Receipt, error) {
 // Dismiss never offers a lost entry again.
 func (s *Store) Dismiss(l ferment.Lost) error { return s.settle(l, nil) }
 
-// settle takes an entry out of the record, but for some notes, and out of the file beside.
+// settle removes an entry from the record, except for some notes, and from the file of unsaved entries.
 func (s *Store) settle(l ferment.Lost, but []string) error {
 	return s.Locked(l.File, func() error {
 		zone, ofSubject := l.Entry.At.Time.Location(), func(n note) bool { return n.Subject == l.Subject }
 		notes, _ := s.recorded(zone, ofSubject) // without a record there are none
-		var ids []string                        // more than one where it was tried again
+		var ids []string                        // several if it was tried again
 		for _, g := range notes {
 			if sameEntry(g.Lost.Entry, l.Entry) && !slices.Contains(but, g.ID) {
 				ids = append(ids, g.ID)
@@ -134,7 +135,7 @@ func (s *Store) settle(l ferment.Lost, but []string) error {
 	})
 }
 
-// logOf returns the log of an open ferment or a culture, if it was read whole.
+// logOf returns the log of an open ferment or a culture, if it was read completely.
 func logOf(c ferment.Cellar, subject string) (log []ferment.Entry, whole bool) {
 	for _, f := range c.Ferments {
 		if f.ID == subject {
@@ -149,7 +150,7 @@ func logOf(c ferment.Cellar, subject string) (log []ferment.Entry, whole bool) {
 	return nil, false
 }
 
-// sameEntry reports whether two entries are the same to the letter, in whatever zone.
+// sameEntry reports whether two entries are identical, in any zone.
 func sameEntry(a, b ferment.Entry) bool {
 	return a.At.Time.Equal(b.At.Time) && a.At.DayOnly == b.At.DayOnly && withoutTime(a) == withoutTime(b)
 }
@@ -159,17 +160,17 @@ func withoutTime(e ferment.Entry) string {
 	return entryTable.braces(&e, compared)
 }
 
-// sameAct reports whether two entries are of one time, with the same act or the
-// same measurements, whatever their values: one of them was corrected.
+// sameAct reports whether two entries of one time have the same act or measurements, with any values, so that one is a
+// correction of the other.
 func sameAct(a, b ferment.Entry) bool {
 	return a.At.Time.Equal(b.At.Time) && a.Did == b.Did && a.Skipped == b.Skipped &&
 		slices.Equal(measuredKeys(a), measuredKeys(b))
 }
 
-// corrected is how far a correction may move the time of an entry.
+// corrected is how far a correction may change the time of an entry.
 const corrected = 36 * time.Hour
 
-// sameButWhen reports whether two entries differ in time or amount alone: one is corrected.
+// sameButWhen reports whether two entries differ only in time or amount, so that one is a correction of the other.
 func sameButWhen(a, b ferment.Entry) bool {
 	a.Amount, b.Amount = ferment.Entry{}.Amount, ferment.Entry{}.Amount
 	return a.At.Time.Sub(b.At.Time).Abs() <= corrected && withoutTime(a) == withoutTime(b)
@@ -194,14 +195,14 @@ func entryOfFlow(text string, zone *time.Location) (ferment.Entry, bool) {
 	return r.Value.Log[0], true
 }
 
-// asideOf returns the file beside another for entries that found no certain place in it.
+// asideOf returns the file next to another for unsaved entries: those without a certain place in it.
 func asideOf(file string) string { return strings.TrimSuffix(file, ".yaml") + ".unsaved" }
 
-// ofCulture parts an entry kept beside the cultures from the one it is of.
+// ofCulture separates an unsaved entry from the id of its culture.
 const ofCulture = " # of "
 
-// putAside keeps entries that found no place beside their file, each of a
-// culture with its id. It is the file that has them, or none.
+// putAside keeps unsaved entries in the file next to theirs, those of a culture with its id. It returns that file, or
+// "" if it failed.
 func (s *Store) putAside(file, culture string, entries []ferment.Entry) string {
 	aside := asideOf(file)
 	if info, err := os.Lstat(s.path(aside)); err == nil && !info.Mode().IsRegular() {
@@ -229,7 +230,7 @@ func (s *Store) asideLines(file string) []string {
 	return strings.FieldsFunc(string(data), func(r rune) bool { return r == '\n' || r == '\r' })
 }
 
-// asideEntries returns the entries kept beside a file, with what they are of.
+// asideEntries returns the unsaved entries of a file with their subjects.
 func (s *Store) asideEntries(file string, zone *time.Location) []ferment.Lost {
 	var entries []ferment.Lost
 	for _, line := range s.asideLines(file) {
@@ -248,10 +249,10 @@ func subjectOf(file, line string) string {
 	return strings.TrimSuffix(path.Base(file), ".yaml")
 }
 
-// checkAside tells of what waits beside a file that is missing or broken. The rest is offered.
+// checkAside reports unsaved entries whose file is missing or broken. Others are offered.
 func (s *Store) checkAside(c *ferment.Cellar) {
 	files := []string{culturesFile}
-	entries, _ := os.ReadDir(s.path("ferments")) // told of by the reading of the folder
+	entries, _ := os.ReadDir(s.path("ferments")) // errors are reported by the reading of the folder
 	for _, e := range entries {
 		if stem, is := strings.CutSuffix(e.Name(), ".unsaved"); is {
 			files = append(files, path.Join("ferments", stem+".yaml"))
@@ -271,8 +272,7 @@ func (s *Store) checkAside(c *ferment.Cellar) {
 	}
 }
 
-// dropAside takes an entry out of the file beside its own; the last one takes
-// that file with it. Lines that are no entry are a person's, and stay.
+// dropAside removes an unsaved entry; with the last one the file goes too. Other lines are a person's and stay.
 func (s *Store) dropAside(l ferment.Lost) error {
 	lines := s.asideLines(l.File)
 	kept := slices.DeleteFunc(slices.Clone(lines), func(line string) bool {

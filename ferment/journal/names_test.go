@@ -23,8 +23,8 @@ func lostNow(t *testing.T, s *Store) []ferment.Lost {
 	return lost
 }
 
-// A ferment by hand under a name of last year is not offered last year's
-// entries; its own, also those of its beginning, it is.
+// A ferment made by hand with a name of last year is not offered last year's entries; its own are offered, including
+// its first.
 func TestNameUsedAgain(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	path := filepath.Join(dir, "ferments/heath.yaml")
@@ -55,8 +55,7 @@ func TestNameUsedAgain(t *testing.T) {
 	assert.Len(t, lostNow(t, s), 1, "what was given since is of the same ferment")
 }
 
-// A new ferment that the program makes under a name of last year begins without
-// entries, and is offered none.
+// A new ferment with a name of last year starts without entries, and none are offered.
 func TestNewFermentOfAnOldName(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()))
@@ -68,8 +67,8 @@ func TestNewFermentOfAnOldName(t *testing.T) {
 	assert.Empty(t, lostNow(t, s))
 }
 
-// A closed ferment that an editor saves again counts once, as the open one, under
-// its name and under another; a twin that was pitched at the same time is another.
+// A closed ferment that an editor saved again counts once, as the open one, under its name and under another; a twin
+// pitched at the same time is another ferment.
 func TestClosedFermentSavedAgain(t *testing.T) {
 	twin := strings.ReplaceAll(strings.ReplaceAll(heath, "HEATH", "HEATH-B"), "sheltered hives", "second jug")
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath, "ferments/past/heath.yaml": heath,
@@ -89,8 +88,7 @@ func TestClosedFermentSavedAgain(t *testing.T) {
 		"(remove one of the two; another ferment needs a name and a pitch of its own)", problems[0].String())
 }
 
-// What looks like a file of the cellar and is not read is told; backups and swap
-// files are nobody's mistake.
+// Files that look like those of the cellar but are not read are reported, except backups and swap files.
 func TestFilesThatAreNotRead(t *testing.T) {
 	told := map[string]string{"honey.yml": "the ending is .yaml (rename it to honey.yaml)", "cultures (copy 1).yaml": "ferments are in",
 		"lime.yaml": "ferments are in", "cellar-conflict.yaml": "ferments are in", "ferments/lime.yml": "rename it to lime.yaml",

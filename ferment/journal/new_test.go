@@ -47,7 +47,7 @@ func anyFerment(t *rapid.T) ferment.Ferment {
 	return f
 }
 
-// TestNewFileReadsBackAsGiven, and takes entries as any other.
+// TestNewFileReadsBackAsGiven: and entries can be added to it.
 func TestNewFileReadsBackAsGiven(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		f := anyFerment(r)
@@ -73,8 +73,7 @@ func TestNewFileReadsBackAsGiven(t *testing.T) {
 	})
 }
 
-// TestNewFileListsTheOtherKeys: with every comment taken away it is a whole
-// file too, so that a person only removes signs.
+// TestNewFileListsTheOtherKeys: with all comment signs removed the file is valid too.
 func TestNewFileListsTheOtherKeys(t *testing.T) {
 	text, err := journal.NewFerment(ferment.Ferment{ID: "lime-a"})
 	require.NoError(t, err)

@@ -18,15 +18,14 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// note is one line of the record of entries, which is kept outside the cellar:
-// an entry that was given, one that was taken back or left out since, or that a
-// new file was made, so that older notes are of another ferment of that name.
+// note is one line of the record of entries outside the cellar: an entry that was given, one that was undone or
+// dismissed, or a new file, after which older notes are about another ferment of that name.
 type note struct {
 	ID      string `json:"id"`
 	Subject string `json:"subject,omitempty"`
 	File    string `json:"file,omitempty"`
 	Entry   string `json:"entry,omitempty"` // in flow form
-	First   string `json:"first,omitempty"` // the time of the first entry of its log
+	First   string `json:"first,omitempty"` // time of the first entry of its log
 	Made    bool   `json:"made,omitempty"`
 	Struck  bool   `json:"struck,omitempty"`
 }
@@ -46,7 +45,7 @@ func (s *Store) recordPath() string {
 	return filepath.Join(s.state, fmt.Sprintf("%s-%s", filepath.Base(dir), hex.EncodeToString(sum[:6])), "entries.jsonl")
 }
 
-// StateDir returns the folder outside the cellar for what is kept of it; empty for none.
+// StateDir returns the folder outside the cellar for its record; empty for none.
 func (s *Store) StateDir() string {
 	if s.state == "" || !s.records {
 		return ""
@@ -54,8 +53,8 @@ func (s *Store) StateDir() string {
 	return filepath.Dir(s.recordPath())
 }
 
-// note puts a receipt's entries into the record before they are written, to a log whose first entry has the time first,
-// and syncs it. If that fails the entries are in their file alone, which the cellar remarks on.
+// note adds a receipt's entries to the record before they are written, and syncs it. first is the time of the first
+// entry of the log. If that fails, the entries are only in their file, which is reported.
 func (s *Store) note(r *ferment.Receipt, first string) {
 	if first == "" && len(r.Entries) > 0 {
 		first = momentText(r.Entries[0].At, compared)
@@ -74,7 +73,7 @@ func (s *Store) note(r *ferment.Receipt, first string) {
 	}
 }
 
-// strike marks entries of the record as taken back or not wanted.
+// strike marks entries of the record as undone or dismissed.
 func (s *Store) strike(ids []string) error {
 	notes := make([]note, len(ids))
 	for i, id := range ids {
@@ -104,7 +103,7 @@ func (s *Store) writeNotes(notes []note) error {
 	return appendTo(path, lines.Bytes())
 }
 
-// appendTo adds lines to a plain file and syncs it, after ending a line that a crash cut off.
+// appendTo adds lines to a plain file and syncs it; a line cut off by a crash is ended first.
 func appendTo(path string, lines []byte) error {
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
 		return errors.New("the record is no plain file")
@@ -154,7 +153,7 @@ func (s *Store) recorded(zone *time.Location, of func(note) bool) ([]noted, erro
 	for line := range bytes.Lines(data) {
 		var n note
 		switch err := json.Unmarshal(line, &n); {
-		case err != nil: // a line that a crash cut off
+		case err != nil: // a line cut off by a crash
 		case n.Struck:
 			struck[n.ID] = true
 		case n.Made:

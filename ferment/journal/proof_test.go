@@ -10,8 +10,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// What is proved is wrong in one way each; a proof that lets it pass would let
-// a write change the record.
+// Each case is wrong in one way; a proof that accepted it would let a write change the record.
 func TestProofRefuses(t *testing.T) {
 	const before = "name: heather\nlog:\n  - at: 2026-09-12\n    did: pitch\n"
 	degas := ferment.Entry{At: ferment.Moment{Time: time.Date(2026, 9, 13, 0, 0, 0, 0, time.UTC), DayOnly: true}, Did: ferment.Degas}
@@ -38,7 +37,7 @@ func TestProofRefuses(t *testing.T) {
 	}
 }
 
-// An empty file becomes a record of its format and the list, and no more.
+// An empty file becomes a record with its format and the list, and nothing else.
 func TestProofOfABeginning(t *testing.T) {
 	lot := []item{lotItem(ferment.Lot{ID: "lime-26"})}
 	for _, c := range []struct{ what, after, message string }{

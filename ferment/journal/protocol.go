@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/ferment/protocol"
 )
 
-// A plan is a protocol while it is read, each step with its node.
+// plan is a protocol being read, each step with its node.
 type plan struct {
 	ferment.Protocol
 	nodes []*yaml.Node
@@ -30,7 +30,7 @@ var protocolTable = tableOf("a protocol",
 	field[plan]{key: "steps", example: "[{step: pitch, do: pitch, due: mix}]", read: readSteps, shape: shape{form: Group, of: stepTable.describe, needs: "step", several: true}}.is("the steps of the plan"),
 )
 
-// readLimits keeps what a protocol changes as a function on the limits of the cellar.
+// readLimits stores what a protocol changes as a function on the limits of the cellar.
 func readLimits(v value, p *plan) {
 	mark := v.count
 	limitsTable.read(v, &ferment.Limits{})
@@ -43,7 +43,7 @@ func readLimits(v value, p *plan) {
 	}
 }
 
-// readSteps leaves out a step with a problem: half a step would plan something else.
+// readSteps leaves out steps with a problem, because half a step would plan something else.
 func readSteps(v value, p *plan) {
 	v.inLog = true
 	defer func() { v.inLog = false }()
@@ -56,7 +56,8 @@ func readSteps(v value, p *plan) {
 	}
 }
 
-// ReadProtocol reads a protocol. A problem in a step costs that step; one that costs the file leaves it without a name.
+// ReadProtocol reads a protocol. A problem in a step leaves out that step; one outside of steps leaves the protocol
+// without a name.
 func ReadProtocol(file string, data []byte) (ferment.Protocol, []ferment.Problem) {
 	r := newReader(file, data, time.UTC)
 	p := plan{Protocol: ferment.Protocol{File: file, Source: string(data)}}
@@ -71,8 +72,8 @@ func ReadProtocol(file string, data []byte) (ferment.Protocol, []ferment.Problem
 	return p.Protocol, r.problems
 }
 
-// checkPlan leaves out the steps that cannot be planned. A fragment may build
-// on steps of the protocol it follows, which is not known here.
+// checkPlan leaves out steps that cannot be planned. A fragment may refer to steps of the protocol that it follows,
+// which is not known here.
 func (r *reader) checkPlan(p *plan) {
 	var elsewhere func(string) bool
 	if p.Ending != "" || p.Problem {
@@ -115,7 +116,7 @@ var (
 	missedWords = stringsOf([]ferment.Missed{ferment.Drop, ferment.Late, ferment.Ask})
 )
 
-// A stepDraft is a step while it is read, with what becomes another type.
+// stepDraft is a step being read, with the values that are converted later.
 type stepDraft struct {
 	ferment.Step
 	part     string
@@ -150,7 +151,7 @@ var stepTable = tableOf("a step",
 	text("caution", "powder", func(s *stepDraft) *string { return &s.Caution }).is("the name of a caution to show"),
 )
 
-// parseTitle takes what fits a line of the day.
+// parseTitle reads a title that fits a line of the day.
 func parseTitle(s string) (string, error) {
 	title := strings.TrimSpace(ferment.Harmless(s))
 	if n := utf8.RuneCountInString(title); n > ferment.MaxTitle {
@@ -159,7 +160,7 @@ func parseTitle(s string) (string, error) {
 	return title, nil
 }
 
-// optional returns a noun inside another that may be missing. It is never written.
+// optional is the field of an optional noun inside another. It is never written.
 func optional[T, V any](key, example string, t *table[V], at func(*T) **V) field[T] {
 	return field[T]{key: key, example: example, read: func(v value, into *T) {
 		*at(into) = new(V)
@@ -167,7 +168,7 @@ func optional[T, V any](key, example string, t *table[V], at func(*T) **V) field
 	}}.as(shape{form: Group, of: t.describe})
 }
 
-// readMedium takes words, or some figures of the liquid, as one text.
+// readMedium reads words, or figures of the liquid, as one text.
 func readMedium(v value, s *stepDraft) {
 	if v.node.Kind != yaml.MappingNode {
 		s.Medium, _ = v.scalar()
@@ -183,7 +184,7 @@ func readMedium(v value, s *stepDraft) {
 	s.Medium = strings.Join(parts, ", ")
 }
 
-// readStep is not ok where any part is wrong. What is not said follows from the act.
+// readStep is not ok if any part is wrong. Missing values follow from the act.
 func readStep(v value) (ferment.Step, bool) {
 	var s stepDraft
 	mark := v.count
@@ -217,10 +218,10 @@ func readStep(v value) (ferment.Step, bool) {
 	return s.Step, true
 }
 
-// mostNested is how deep first and last may be nested.
+// mostNested is the deepest nesting of first and last.
 const mostNested = 5
 
-// when returns a point in time of a plan: one, or the first or the last of several.
+// when reads a time of a plan: one point, or the first or last of several.
 func (v value) when(depth int) (w ferment.When, ok bool) {
 	if v.node.Kind != yaml.MappingNode {
 		return wordBy(protocol.ParseWhen)(v)

@@ -12,20 +12,20 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// mostProblems is how many problems of one file are told apart.
+// mostProblems is how many problems of one file are listed.
 const mostProblems = 200
 
-// A reader walks the tree of one file and gathers what it cannot read.
+// reader walks the tree of one file and collects problems.
 type reader struct {
 	source
 	zone     *time.Location
 	problems []ferment.Problem
 	remarks  []ferment.Problem
-	count    int  // of problems, also of those not told apart
-	broken   bool // a problem costs the file
-	inLog    bool // what is wrong here costs an entry only
+	count    int  // of problems, including those not listed
+	broken   bool // a problem makes the file unreadable
+	inLog    bool // a problem here only leaves out an entry
 	cuts     []span
-	gallon   bool // the remark on gallons is made
+	gallon   bool // the remark on gallons was made
 }
 
 func newReader(file string, data []byte, zone *time.Location) *reader {
@@ -34,7 +34,7 @@ func newReader(file string, data []byte, zone *time.Location) *reader {
 
 func (r *reader) fail(n *yaml.Node, format string, args ...any) {
 	var p ferment.Problem
-	if len(r.problems) <= mostProblems { // the text of others is not needed
+	if len(r.problems) <= mostProblems { // the rest are only counted
 		p = r.problem(n.Line, n.Column, format, args...)
 	}
 	r.note(p)
@@ -51,11 +51,11 @@ func (r *reader) note(p ferment.Problem) {
 	}
 }
 
-// wholeFile is what the tree of a file is called, where others have a key.
+// wholeFile is the name of a file's tree, where other values have a key.
 const wholeFile = "the file"
 
-// file walks a file's tree and tells whether the file can be read. One that
-// may not be empty says what it begins with.
+// file walks a file's tree and reports whether the file is readable. A file that may not be empty must start with
+// begins.
 func (r *reader) file(begins string, walk func(root value)) bool {
 	n, ok := r.root()
 	switch {
@@ -69,7 +69,7 @@ func (r *reader) file(begins string, walk func(root value)) bool {
 	return !r.broken
 }
 
-// root returns the tree of a file; not ok where it cannot be read, nil and ok where it is empty.
+// root returns the tree of a file; not ok if it is unreadable, nil and ok if it is empty.
 func (r *reader) root() (*yaml.Node, bool) {
 	if p, bad := r.foreign(); bad {
 		r.note(p)
@@ -85,7 +85,7 @@ func (r *reader) root() (*yaml.Node, bool) {
 		r.fail(second, "a second document begins here: a file has only one (put it into a file of its own)")
 		return nil, false
 	}
-	f := child(n, "format") // any other mistake in it is told by the table of fields
+	f := child(n, "format") // any other mistake in it is found by the table
 	if f != nil && f.Kind == yaml.ScalarNode {
 		if format, err := strconv.Atoi(f.Value); err == nil && format > Newest {
 			r.fail(f, "format %d is newer than this program, which reads format %d: the file is left as it is", format, Newest)
@@ -102,7 +102,7 @@ type value struct {
 	example string
 }
 
-// eg returns the right example that every message ends with.
+// eg returns the right example at the end of a message.
 func (v value) eg() string {
 	if v.key == wholeFile {
 		return "it begins with " + v.example
@@ -114,10 +114,10 @@ func (v value) wrong(format string, args ...any) {
 	v.fail(v.node, "%s %s (%s)", v.key, fmt.Sprintf(format, args...), v.eg())
 }
 
-// refuse notes an error of a parser, which quotes the value and shows a right one.
+// refuse adds a parser's error, which quotes the value and gives a right example.
 func (v value) refuse(err error) { v.fail(v.node, "%s %s", v.key, err) }
 
-// plain reports whether a node has none of aliases, anchors and tags.
+// plain reports whether a node has no alias, anchor or tag.
 func (v value) plain() bool {
 	switch n := v.node; {
 	case n.Kind == yaml.AliasNode:
@@ -132,7 +132,7 @@ func (v value) plain() bool {
 	return false
 }
 
-// scalar returns a value as it is written, on one line, without what a terminal would obey.
+// scalar returns a value as written, on one line, without control characters.
 func (v value) scalar() (string, bool) {
 	s, ok := v.lines()
 	return ferment.Harmless(s), ok
@@ -152,7 +152,7 @@ func (v value) lines() (string, bool) {
 	return strings.TrimSpace(ferment.HarmlessLines(v.node.Value)), true
 }
 
-// word returns a scalar that cannot be empty or long: a quantity or a word.
+// word returns a scalar that is not empty or too long: a quantity or a word.
 func (v value) word() (string, bool) {
 	s, ok := v.scalar()
 	switch {
@@ -169,7 +169,7 @@ func (v value) word() (string, bool) {
 	return s, true
 }
 
-// remarkGallon says once a file which gallon is meant.
+// remarkGallon remarks, once for each file, which gallon is meant.
 func (v value) remarkGallon(s string) {
 	if v.gallon || !strings.ContainsAny(s, "gG") || !strings.Contains(strings.ToLower(s), "gal") {
 		return
@@ -181,7 +181,7 @@ func (v value) remarkGallon(s string) {
 	}
 }
 
-// items returns the parts of a list; one value alone is a list of one.
+// items returns the items of a list; a single value is a list of one.
 func (v value) items() []value {
 	if isNothing(v.node) || !v.plain() {
 		return nil

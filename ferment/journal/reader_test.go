@@ -101,7 +101,7 @@ func TestUndecidedIsNotAnEnding(t *testing.T) {
 	assert.True(t, r.Value.Undecided())
 }
 
-// Each problem stands at its exact place with its whole message.
+// Each problem has its exact place and its whole message.
 func TestProblemsOutsideTheLog(t *testing.T) {
 	for _, c := range []struct{ text, problem string }{
 		{"nam: x", `1:1: "nam" is no key of a ferment (did you mean name, e.g. name: Bell heather, east hive)`},
@@ -176,7 +176,7 @@ func lines(ps []ferment.Problem) string {
 	return strings.Join(all, "\n")
 }
 
-// A problem inside an entry costs that entry: the good ones around it stay.
+// A problem inside an entry leaves out that entry only.
 func TestProblemsInTheLog(t *testing.T) {
 	for _, c := range []struct{ entry, problem string }{
 		{"- gravity: 1.050", `4:5: an entry needs at (e.g. at: 2026-09-12T18:30:00+01:00)`},
@@ -226,8 +226,7 @@ func TestProblemIsEscapedAndShort(t *testing.T) {
 	}
 }
 
-// A syntax error is told at the line that is wrong, and at no other: not at a
-// comment with a colon, nor at a quote that goes on in the next line.
+// A syntax error names the wrong line, not a comment with a colon or a quote that continues on the next line.
 func TestWrongLineIsNamed(t *testing.T) {
 	const innocent = "format: 1\nname: Heath # note: from here\nnote: \"two\n  lines: of it\"\n"
 	for wrong, want := range map[string]string{
@@ -245,8 +244,7 @@ func TestWrongLineIsNamed(t *testing.T) {
 	}
 }
 
-// The version of YAML may be said: 1.2 has nothing that these files use and 1.1
-// has not.
+// A YAML version may be declared: these files use nothing that differs between 1.1 and 1.2.
 func TestYAMLVersionIsAccepted(t *testing.T) {
 	const text = "%YAML 1.2\n---\nname: Heath\nlog:\n  - {at: 2026-09-12, did: pitch}\n"
 	r := journal.ReadFerment("a", []byte(text), time.UTC)
@@ -279,10 +277,8 @@ func TestTooLarge(t *testing.T) {
 	assert.Equal(t, "a: the file is larger than 1 MiB, some ten thousand entries (move old text elsewhere)", lines(r.Problems))
 }
 
-// Whatever the text, its end comes soon: within 0.9 s at the size limit, as
-// measured on an idle machine. Here a quarter of that size is read, which
-// shows anything that grows faster than its text; the bound follows the bare
-// parser, for a machine that is not idle.
+// Any text is read quickly: within 0.9 s at the size limit on an idle machine. Here a quarter of that size is read,
+// which shows anything that grows faster than the text; the limit is relative to the bare parser, for a busy machine.
 func TestHostileFiles(t *testing.T) {
 	full := func(s string) string { return strings.Repeat(s, (1<<18)/len(s)) }
 	for _, text := range []string{

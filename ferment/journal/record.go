@@ -12,9 +12,9 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// A spot is a list of a file: behind a key of the file, or of one item of a list of it.
+// spot is the place of a list: a key of the file, or a key of an item in a list of the file.
 type spot struct {
-	list, id string // the list, and the id of its item that has the key; empty for the file itself
+	list, id string // a list, and the id of its item with the key; empty for the file itself
 	key      string
 }
 
@@ -41,10 +41,10 @@ func spotOf(r ferment.Receipt) spot {
 	return fermentLog
 }
 
-// begins reports whether the list may be the first thing in an empty file.
+// begins reports whether an empty file may start with the list.
 func (at spot) begins() bool { return at.list == "" && at.key != "log" }
 
-// A naming is what a list and what stands in it are called.
+// naming is what a list and its items are called.
 type naming struct{ one, an, many, list string }
 
 func (at spot) words() naming {
@@ -56,17 +56,17 @@ func (at spot) words() naming {
 	}[at.key]
 }
 
-// A record is the tree of a file, with the way to one list in it.
+// record is the tree of a file, with the path to one list.
 type record struct {
 	*reader
 	at     spot
 	root   *yaml.Node // nil for an empty file
-	holder *yaml.Node // the mapping that has the list, or could have it
-	limit  int        // the last line that can belong to the holder
+	holder *yaml.Node // the mapping that has the list, or would have it
+	limit  int        // last line that can belong to the holder
 }
 
-// recordOf reads a text for writing. Entries with syntax errors are left out of
-// the tree; any other syntax error makes every place uncertain.
+// recordOf parses a text for writing. Entries with syntax errors are left out of the tree; any other syntax error is an
+// error, because no place would be certain.
 func recordOf(text []byte, at spot) (*record, error) {
 	r := newReader("", text, nil)
 	root, ok := r.root()
@@ -102,7 +102,7 @@ func recordOf(text []byte, at spot) (*record, error) {
 	return rec, nil
 }
 
-// limitOf returns the last line that can belong to a key's value: that before the next key.
+// limitOf returns the last line that can belong to a key's value, the one before the next key.
 func limitOf(mapping *yaml.Node, key string, limit int) int {
 	if i := keyAt(mapping, key); i >= 0 && i+2 < len(mapping.Content) {
 		return mapping.Content[i+2].Line - 1
@@ -110,7 +110,7 @@ func limitOf(mapping *yaml.Node, key string, limit int) int {
 	return limit
 }
 
-// lacking returns the entries that are not in the list, to the second and the letter.
+// lacking returns the entries that are not in the list already, compared exactly.
 func (rec *record) lacking(entries []ferment.Entry) []ferment.Entry {
 	return slices.DeleteFunc(slices.Clone(entries), func(e ferment.Entry) bool {
 		return slices.ContainsFunc(nodesOf(rec.list()), func(n *yaml.Node) bool {
@@ -134,7 +134,7 @@ func (rec *record) first(zone *time.Location) string {
 
 func (rec *record) list() *yaml.Node { return child(rec.holder, rec.at.key) }
 
-// prove tells where the new items begin in a text, if it is the old record with these in a row.
+// prove checks that a text is the old record with these items in a row, and returns the line of the first.
 func prove(old *record, text []byte, items []item) (line int, err error) {
 	made, err := recordOf(text, old.at)
 	if err != nil {
@@ -149,14 +149,14 @@ func prove(old *record, text []byte, items []item) (line int, err error) {
 		return 0, fmt.Errorf("the %s would not keep its %s", old.at.words().list, old.at.words().many)
 	}
 	err = fmt.Errorf("the %s would not keep its %s as they are", old.at.words().list, old.at.words().many)
-	at := 0 // how many items the two lists have in common at their beginning
+	at := 0 // length of the common beginning of both lists
 	for at < len(before) && at < len(after) && same(before[at], after[at]) {
 		at++
 	}
 	if !slices.EqualFunc(before[at:], after[at+added:], same) {
 		return 0, err
 	}
-	for ; at >= 0; at-- { // between equal items there are several places to look
+	for ; at >= 0; at-- { // next to equal items there are several possible places
 		if err = made.readBack(after[at:at+added], items); err == nil {
 			return after[at].Line, nil
 		}
@@ -167,11 +167,11 @@ func prove(old *record, text []byte, items []item) (line int, err error) {
 	return 0, err
 }
 
-// restStays reports whether two records are alike apart from the list; an empty one gains its format.
+// restStays reports whether two records are equal except for the list; an empty one gains its format.
 func restStays(old, made *record) bool {
 	switch {
 	case made.root == nil:
-		return false // it would hold nothing
+		return false // it would be empty
 	case old.root == nil:
 		rest := made.withoutList()
 		return len(rest) == 2 && rest[0].Value == "format"
@@ -182,7 +182,7 @@ func restStays(old, made *record) bool {
 	return same(old.root, made.root)
 }
 
-// readBack reports whether nodes of a list are these items, whole.
+// readBack checks that nodes of a list read as these items, completely.
 func (rec *record) readBack(nodes []*yaml.Node, items []item) error {
 	quiet := &reader{source: rec.source, zone: time.UTC}
 	for i, n := range nodes {
@@ -197,7 +197,7 @@ func (rec *record) readBack(nodes []*yaml.Node, items []item) error {
 	return nil
 }
 
-// nodesOf returns the items of a list, none of one that is empty.
+// nodesOf returns the items of a list.
 func nodesOf(list *yaml.Node) []*yaml.Node {
 	if isNothing(list) {
 		return nil
@@ -205,7 +205,7 @@ func nodesOf(list *yaml.Node) []*yaml.Node {
 	return list.Content
 }
 
-// same reports whether two trees say the same, wherever they are.
+// same reports whether two trees have the same content.
 func same(a, b *yaml.Node) bool {
 	return a.Kind == b.Kind && a.Tag == b.Tag && a.Value == b.Value && a.Anchor == b.Anchor && slices.EqualFunc(a.Content, b.Content, same)
 }

@@ -11,9 +11,8 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// A style is where a value is written: on a line of its own, or among others
-// between brackets, where fewer characters can stand bare. To be compared, a
-// value is written between brackets with its times in one zone.
+// style is where a value is written: on a line of its own, or between brackets, where fewer characters can be bare. For
+// comparison a value is written between brackets with its times in one zone.
 type style int
 
 const (
@@ -22,16 +21,16 @@ const (
 	compared
 )
 
-// scalar returns a text as YAML, bare where that is safe.
+// scalar returns a text as YAML, bare if that is safe.
 func (s style) scalar(text string) string {
 	text = strings.TrimSpace(ferment.HarmlessLines(text))
 	if text == "" || s.bare(text) {
 		return text
 	}
-	return strconv.Quote(text) // its escapes are YAML's too
+	return strconv.Quote(text) // its escapes are valid in YAML
 }
 
-// words that a reader of YAML 1.1 or 1.2 takes for something else than text.
+// taken are words that YAML 1.1 or 1.2 reads as something other than text.
 var taken = []string{"~", "null", "true", "false", "yes", "no", "on", "off", "y", "n", "<<", "=", "---", "..."}
 
 func (s style) bare(text string) bool {
@@ -57,7 +56,7 @@ func stringsOf[W ~string](words []W) []string {
 	return texts
 }
 
-// flowList returns a list of texts between brackets, nothing for an empty one.
+// flowList writes a list of texts between brackets, nothing for an empty one.
 func flowList(texts []string, _ style) string {
 	items := make([]string, len(texts))
 	for i, t := range texts {
@@ -87,7 +86,7 @@ func (t *table[T]) pairs(from *T, s style) []string {
 	return pairs
 }
 
-// braces returns a noun between braces, nothing for one without a value.
+// braces writes a noun between braces, nothing for one without values.
 func (t *table[T]) braces(from *T, s style) string {
 	pairs := t.pairs(from, max(s, flow))
 	if len(pairs) == 0 {
@@ -98,7 +97,7 @@ func (t *table[T]) braces(from *T, s style) string {
 
 func flowEntry(e ferment.Entry) string { return entryTable.braces(&e, flow) }
 
-// listed returns nouns in a list between brackets, without those that say nothing.
+// listed writes nouns in a list between brackets, without empty ones.
 func (t *table[T]) listed(nouns []T, s style) string {
 	var items []string
 	for i := range nouns {
@@ -109,7 +108,7 @@ func (t *table[T]) listed(nouns []T, s style) string {
 	return brackets(items)
 }
 
-// Quote gives problems the text of their lines, as it stands in the files.
+// Quote adds to problems the text of their lines.
 func (s *Store) Quote(ps []ferment.Problem) []ferment.Problem {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -120,7 +119,7 @@ func (s *Store) Quote(ps []ferment.Problem) []ferment.Problem {
 		}
 		text, read := texts[p.File]
 		if !read {
-			data, _ := ReadSmall(s.path(p.File)) // one that cannot be read has no text to show
+			data, _ := ReadSmall(s.path(p.File)) // an unreadable file has no text to show
 			text = newSource(p.File, data)
 			texts[p.File] = text
 		}
@@ -129,15 +128,15 @@ func (s *Store) Quote(ps []ferment.Problem) []ferment.Problem {
 	return ps
 }
 
-// An item is one thing to be put into a list: how it is written, and known again.
+// item is one thing to insert into a list: how it is written, and how it reads.
 type item struct {
-	lines []string // as an item of a block, a key a line, without dash and margin
+	lines []string // in a block, a key a line, without dash and margin
 	flow  string   // between braces
-	says  string   // what it must be read as
+	says  string   // how it must read back
 	read  func(value) (says string, whole bool)
 }
 
-// itemOf returns an item whose keys stand on a line each.
+// itemOf makes an item with its keys on a line each.
 func itemOf[T any](t *table[T], one T) item {
 	return item{
 		lines: t.pairs(&one, block),
@@ -162,7 +161,7 @@ func entryItem(e ferment.Entry) item {
 	return it
 }
 
-// lineItem returns an item on one line, of which there may be many.
+// lineItem makes an item on a single line, for long lists.
 func lineItem[T any](t *table[T]) func(T) item {
 	return func(one T) item {
 		it := itemOf(t, one)
@@ -177,7 +176,7 @@ var useItem = lineItem(useTable)
 
 func lotItem(l ferment.Lot) item { return itemOf(lotTable, l) }
 
-// cultureItem has each entry of the culture's log on a line of its own.
+// cultureItem makes an item with each entry of the culture's log on its own line.
 func cultureItem(c ferment.Culture) item {
 	it := itemOf(cultureTable, c)
 	bare := c
@@ -202,7 +201,7 @@ func itemsOf(r ferment.Receipt) []item {
 	return ferment.Map(r.Entries, entryItem)
 }
 
-// NewFerment returns the file of a new ferment; what is not known is a comment to fill in.
+// NewFerment returns the file of a new ferment; keys without a value are comments to fill in.
 func NewFerment(f ferment.Ferment) ([]byte, error) {
 	d := draft{Ferment: f}
 	lines := []string{"# yaml-language-server: $schema=../" + schemaFile("ferment"), fmt.Sprintf("format: %d", Newest)}
@@ -233,7 +232,7 @@ func NewFerment(f ferment.Ferment) ([]byte, error) {
 	return text, nil
 }
 
-// keyLine returns a key of a new file and what it is about, a comment without a value.
+// keyLine writes a key of a new file with its explanation, as a comment if it has no value.
 func keyLine[T any](f field[T], from *T, margin string) string {
 	line, value := margin+f.key+": ", f.write(from, block)
 	if value == "" {
@@ -249,7 +248,7 @@ func keyLine[T any](f field[T], from *T, margin string) string {
 	return fmt.Sprintf("%-39s # %s", line+value, about)
 }
 
-// groupLines returns a noun a key a line and its lists an item a line; an unknown one as a comment.
+// groupLines writes a noun with a key a line and its lists an item a line; without values as a comment.
 func groupLines[T any](key string, t *table[T], from *T, lists map[string][]item) []string {
 	lines := []string{key + ":"}
 	if t.braces(from, flow) == "" {

@@ -13,18 +13,17 @@ import (
 	"time"
 )
 
-// tempNumber makes the names of temporary files differ within one run.
+// tempNumber makes the names of temporary files unique within a run.
 var tempNumber atomic.Uint64
 
-// The name of a temporary file begins and ends like this. One that is left over
-// is removed after a day.
+// The prefix and suffix of temporary files. Leftover ones are removed after a day.
 const (
 	tempPrefix = ".jugkeeper-"
 	tempSuffix = ".tmp"
 )
 
-// replace puts a new text in the place of one that was read, whole or not at all, whatever crashes. A symbolic link
-// stays one. A text saved since by somebody else is never written over.
+// replace puts a new text in place of one that was read, completely or not at all, even in a crash. A symbolic link
+// stays one. A text that somebody saved since is never overwritten.
 func (s *Store) replace(path string, was, text []byte) error {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		path = real
@@ -47,14 +46,13 @@ func (s *Store) replace(path string, was, text []byte) error {
 	if s.held != nil {
 		s.held.wrote(text)
 	}
-	_ = syncDir(dir) // the text is in its file: to call that a failure would have it written twice
+	_ = syncDir(dir) // the text is in its file: an error would cause it to be written twice
 	return nil
 }
 
-// takePlace gives a new file the place of one that was read. The two are
-// exchanged, and what was there is looked at once more: a text that was saved in
-// the moment before, or is being written, goes back. Where files cannot be
-// exchanged, the new one is renamed, and that moment is left.
+// takePlace replaces a file that was read by a new one. The two are exchanged, and the old one is compared once more:
+// if it was saved in that moment, or is open for writing, it goes back. Where files cannot be exchanged the new one is
+// renamed, and that moment is a risk.
 func takePlace(temp, path string, was, text []byte) error {
 	if err := still(path, was); err != nil {
 		return err
@@ -68,20 +66,20 @@ func takePlace(temp, path string, was, text []byte) error {
 	}
 	err = still(temp, was)
 	if err == nil {
-		os.Remove(temp) // if it cannot be removed, it is left over
+		os.Remove(temp) // if it cannot be removed it is left over
 		return nil
 	}
 	if backErr := exchange(temp, path); backErr != nil {
 		return backErr
 	}
 	if still(temp, text) != nil {
-		_ = exchange(temp, path) // somebody saved once more: that text stays, the one before as a copy
+		_ = exchange(temp, path) // somebody saved once more: that text stays, and the one before becomes a copy
 		_ = os.Rename(temp, strings.TrimSuffix(path, ".yaml")+"~"+filepath.Base(temp)[len(tempPrefix):]+".yaml")
 	}
 	return err
 }
 
-// exchange swaps two files' names, or returns errors.ErrUnsupported where that cannot be.
+// exchange swaps two files' names, or returns errors.ErrUnsupported.
 func exchange(a, b string) error {
 	err := swap(a, b)
 	switch {
@@ -93,7 +91,7 @@ func exchange(a, b string) error {
 	return nil
 }
 
-// still returns errEdited if a file does not say what it was or is being written.
+// still returns errEdited if a file changed or is open for writing.
 func still(path string, was []byte) error {
 	if openForWriting(path) {
 		return errEdited
@@ -105,7 +103,7 @@ func still(path string, was []byte) error {
 	return err
 }
 
-// writeNew writes a file that must not be there yet, whole or not at all.
+// writeNew writes a file that must not exist yet, completely or not at all.
 func writeNew(path string, text []byte) error {
 	dir := filepath.Dir(path)
 	temp, err := writeTemp(dir, text, 0o666, path)
@@ -113,7 +111,7 @@ func writeNew(path string, text []byte) error {
 		return err
 	}
 	defer os.Remove(temp)
-	err = os.Link(temp, path) // unlike a rename it fails where the name is taken
+	err = os.Link(temp, path) // unlike a rename it fails if the name is taken
 	if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, fs.ErrPermission) {
 		err = claim(temp, path)
 	}
@@ -121,7 +119,7 @@ func writeNew(path string, text []byte) error {
 	return err
 }
 
-// claim returns writeNew where the file system has no links.
+// claim does the same on a file system without links.
 func claim(temp, path string) error {
 	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
 	if err != nil {
@@ -131,7 +129,7 @@ func claim(temp, path string) error {
 	return os.Rename(temp, path)
 }
 
-// writeTemp writes a text durably into a new file of a folder.
+// writeTemp writes and syncs a new temporary file in a folder.
 func writeTemp(dir string, text []byte, mode fs.FileMode, like string) (name string, err error) {
 	name = filepath.Join(dir, fmt.Sprintf("%s%d-%d%s", tempPrefix, os.Getpid(), tempNumber.Add(1), tempSuffix))
 	f, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, mode)
@@ -141,7 +139,7 @@ func writeTemp(dir string, text []byte, mode fs.FileMode, like string) (name str
 	_, err = f.Write(text)
 	if info, statErr := os.Stat(like); err == nil && statErr == nil {
 		if err = f.Chmod(mode); errors.Is(err, fs.ErrPermission) || errors.Is(err, errors.ErrUnsupported) {
-			err = nil // a disk without modes has none to keep
+			err = nil // the disk has no modes
 		}
 		keepOwner(f, info)
 	}
@@ -158,7 +156,7 @@ func writeTemp(dir string, text []byte, mode fs.FileMode, like string) (name str
 	return name, nil
 }
 
-// syncDir makes a rename in a folder last.
+// syncDir makes a rename in a folder durable.
 func syncDir(dir string) error {
 	d, err := os.Open(dir)
 	if err != nil {
@@ -189,7 +187,7 @@ func (s *Store) clean(now time.Time) {
 	if len(left) == 0 {
 		return
 	}
-	if unlock, err := s.lock(); err == nil { // else nothing can be removed here either
+	if unlock, err := s.lock(); err == nil { // otherwise nothing can be removed here
 		defer unlock()
 		for _, temp := range left {
 			os.Remove(temp)

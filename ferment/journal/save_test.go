@@ -21,10 +21,9 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// An editor saves four hundred times in each of three ways while entries are
-// written: by a new file that it renames, by emptying the file first, and by
-// writing over it. No line of its is lost where the system can exchange files;
-// elsewhere a moment is left between the last look and the rename.
+// An editor saves four hundred times in each of three ways while entries are written: by renaming a new file, by
+// emptying the file first, and by writing over it. None of its lines is lost where the system can exchange files;
+// elsewhere there is a moment between the last look and the rename.
 func TestEditorThatSavesMeanwhile(t *testing.T) {
 	races := 400
 	if testing.Short() {
@@ -53,7 +52,7 @@ func TestEditorThatSavesMeanwhile(t *testing.T) {
 			path := filepath.Join(dir, "ferments/heath.yaml")
 			s := Open(dir, time.UTC, nil, WithState(t.TempDir()), WithWait(func(time.Duration) {}))
 			saved, stop, done := 0, atomic.Bool{}, make(chan int)
-			go func() { // a person's editor reads, thinks a moment, compares, and saves
+			go func() { // an editor reads, waits a moment, compares, and saves
 				for saved < races {
 					text, err := os.ReadFile(path)
 					if err != nil {
@@ -76,7 +75,7 @@ func TestEditorThatSavesMeanwhile(t *testing.T) {
 			}
 			hand := <-done
 			text := readFile(t, dir, "ferments/heath.yaml")
-			copies, err := filepath.Glob(filepath.Join(dir, "ferments", "heath~*.yaml")) // of two saves within the moment of putting back
+			copies, err := filepath.Glob(filepath.Join(dir, "ferments", "heath~*.yaml")) // of two saves during a rollback
 			require.NoError(t, err)
 			for _, c := range copies {
 				text += readFile(t, dir, filepath.Join("ferments", filepath.Base(c)))
@@ -97,8 +96,7 @@ func TestEditorThatSavesMeanwhile(t *testing.T) {
 	}
 }
 
-// An editor that has the file open to write into it is writing: what it puts
-// there in the end is not lost.
+// What an editor writes into a file that it has open is not lost.
 func TestEditorThatHasTheFileOpen(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	f, err := os.OpenFile(filepath.Join(dir, "ferments/heath.yaml"), os.O_WRONLY|os.O_APPEND, 0)
@@ -118,8 +116,7 @@ func TestEditorThatHasTheFileOpen(t *testing.T) {
 	assert.Len(t, entriesIn(t, dir, "heath"), 2)
 }
 
-// An editor that saves at the very moment between reading and renaming has its
-// text kept, and the entry goes into that.
+// A text saved just between reading and renaming is kept, and the entry goes into it.
 func TestSaveJustBeforeTheRename(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	path := filepath.Join(dir, "ferments/heath.yaml")
@@ -130,8 +127,7 @@ func TestSaveJustBeforeTheRename(t *testing.T) {
 	assert.Equal(t, heath+"# more\n", readFile(t, dir, "ferments/heath.yaml"))
 }
 
-// A file that is saved slowly, in place, is waited for: with an entry put into
-// its first half the rest of it would be lost.
+// A file that is saved slowly, in place, is waited for: with an entry in its first half the rest would be lost.
 func TestFileThatIsSavedSlowly(t *testing.T) {
 	t.Parallel()
 	var whole strings.Builder
@@ -164,8 +160,7 @@ func TestFileThatIsSavedSlowly(t *testing.T) {
 	}
 }
 
-// A file that ends in the middle of an entry takes none: the entry waits in the
-// file that stands by it.
+// Nothing is written into a file that ends in the middle of an entry: the entry is kept as unsaved.
 func TestFileThatIsNotSavedToItsEnd(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": "log:\n  - {at: 2026-09-12, did: pitch}\n  - {at: 2026-09-13, di"})
 	_, err := Open(dir, time.UTC, nil, WithWait(func(time.Duration) {})).Append("heath", []ferment.Entry{degasAt(9)})
@@ -173,8 +168,7 @@ func TestFileThatIsNotSavedToItsEnd(t *testing.T) {
 	assert.ErrorContains(t, err, "the entry is kept in ferments/heath.unsaved")
 }
 
-// Of two entries of one time and one act each is offered by itself: one that is
-// put back does not strike the other.
+// Two entries of one time and act are offered separately: restoring one does not strike the other.
 func TestIdenticalEntriesAreTwo(t *testing.T) {
 	at := ferment.Moment{Time: time.Date(2026, 9, 13, 0, 0, 0, 0, time.UTC), DayOnly: true}
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
@@ -196,8 +190,7 @@ func TestIdenticalEntriesAreTwo(t *testing.T) {
 	assert.Len(t, entriesIn(t, dir, "heath"), 3)
 }
 
-// An entry whose time or amount was corrected in the editor is no loss; one of
-// another day is.
+// An entry whose time or amount was corrected in the editor is not lost; one of another day is.
 func TestCorrectedTimeIsNotALoss(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	s := Open(dir, time.UTC, nil, WithState(t.TempDir()), WithWait(func(time.Duration) {}))
@@ -227,8 +220,7 @@ func TestEntryOfAnotherProgramIsNotLost(t *testing.T) {
 	assert.Empty(t, lost)
 }
 
-// A lock that somebody holds is waited for two seconds, then it is said who has
-// it; the same can be tried again.
+// A held lock is waited for two seconds, then the error names its holder; the same can be tried again.
 func TestLockHeldByAnotherProgram(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	holds := Open(dir, time.UTC, nil)
@@ -245,8 +237,7 @@ func TestLockHeldByAnotherProgram(t *testing.T) {
 	assert.NoError(t, err)
 }
 
-// Where the folder does not support locks, a file that only one can make keeps programs
-// apart; one that a dead program left is taken away.
+// Where the folder has no locks, a file that only one program can create is used; that of a dead program is removed.
 func TestWithoutSystemLocks(t *testing.T) {
 	only := filepath.Join(t.TempDir(), "held")
 	require.NoError(t, createOnly(only))
@@ -257,7 +248,7 @@ func TestWithoutSystemLocks(t *testing.T) {
 	assert.NoError(t, createOnly(only))
 }
 
-// Pipes and links in the place of files hold nothing up and lead nowhere.
+// Pipes and links in place of files neither block nor lead outside.
 func TestPipesAndLinksInThePlaceOfFiles(t *testing.T) {
 	elsewhere := filepath.Join(t.TempDir(), "elsewhere")
 	for _, name := range []string{"ferments/heath.unsaved", "cellar.yaml", "honey.yaml", "ferments/lime.yaml", ".lock"} {
@@ -289,8 +280,7 @@ func TestPipesAndLinksInThePlaceOfFiles(t *testing.T) {
 	assert.Equal(t, "the record is no plain file", r.Alone)
 }
 
-// A file marked as not to be written is not, also by whom no mark keeps out; one
-// with two names is not parted.
+// A read-only file is not written, even by root; a file with hard links is not replaced.
 func TestFilesThatAreNotWritten(t *testing.T) {
 	dir := cellarWith(t, map[string]string{"ferments/heath.yaml": heath})
 	path := filepath.Join(dir, "ferments/heath.yaml")

@@ -21,7 +21,7 @@ const tooLarge = "the file is larger than 1 MiB, some ten thousand entries (move
 
 const byteOrderMark = "\ufeff"
 
-// A source is a file's text, without a byte-order mark, and where its lines begin.
+// source is a file's text without a byte-order mark, and the beginnings of its lines.
 type source struct {
 	file   string
 	mark   string // the byte-order mark, or nothing
@@ -34,14 +34,13 @@ func newSource(file string, data []byte) source {
 	if bytes.HasPrefix(data, []byte(byteOrderMark)) {
 		s.mark, s.text = byteOrderMark, data[len(byteOrderMark):]
 	}
-	// Lines are counted as YAML does: a carriage return alone and Unicode's line
-	// separators end them too.
+	// Lines are counted as YAML counts them: a lone carriage return and Unicode's line separators end them too.
 	s.starts = make([]int, 1, 2+bytes.Count(s.text, []byte{'\n'}))
 	for i := 0; i < len(s.text); i++ {
 		switch s.text[i] {
 		case '\n':
 			s.starts = append(s.starts, i+1)
-		case '\r', 0xC2, 0xE2: // how the rare ones begin
+		case '\r', 0xC2, 0xE2: // first bytes of the rare line ends
 			for _, br := range []string{"\r\n", "\r", "\u0085", "\u2028", "\u2029"} {
 				if bytes.HasPrefix(s.text[i:], []byte(br)) {
 					i += len(br) - 1
@@ -54,7 +53,7 @@ func newSource(file string, data []byte) source {
 	return s
 }
 
-// line returns the text of a line counted from 1, without its break.
+// line returns the text of a line, counted from 1, without its line end.
 func (s source) line(n int) string {
 	if n < 1 || n > len(s.starts) {
 		return ""
@@ -69,7 +68,7 @@ func (s source) end(n int) int {
 	return len(s.text)
 }
 
-// offset returns where a line and a column, counted in characters from 1, stand.
+// offset returns the offset of a line and column, the column counted in characters from 1.
 func (s source) offset(line, column int) int {
 	at := s.starts[line-1]
 	for range column - 1 {
@@ -79,9 +78,9 @@ func (s source) offset(line, column int) int {
 	return at
 }
 
-// problem returns one at a place of the text.
+// problem returns a problem at a place of the text.
 func (s source) problem(line, column int, format string, args ...any) ferment.Problem {
-	line = min(line, len(s.starts)) // what is missing at the end may be counted to a line after it
+	line = min(line, len(s.starts)) // a problem at the end may be on the line after the last
 	return ferment.Problem{
 		File: s.file, Line: line, Column: column,
 		Message: fmt.Sprintf(format, args...),
@@ -102,7 +101,7 @@ func short(s string, most int) string {
 	return s
 }
 
-// foreign finds what keeps a text from being parsed: its size, or bytes that are not UTF-8.
+// foreign returns the problem of a text that cannot be parsed: its size, or bytes that are not UTF-8.
 func (s source) foreign() (ferment.Problem, bool) {
 	if len(s.text) > largest {
 		return s.problem(0, 0, tooLarge), true
@@ -134,15 +133,15 @@ func (s source) oddBreak() (line int, found bool) {
 	return 0, false
 }
 
-// parse turns a text into nodes, with digits, quotes and places as they are; none for an empty text.
-// The second node is where another document begins.
+// parse returns the nodes of a text with original digits, quotes and places; none for an empty text. The second node is
+// the beginning of another document.
 func parse(text []byte) (root, second *yaml.Node, err error) {
 	defer func() {
 		if p := recover(); p != nil { // the parser panics on what it thinks impossible
 			root, second, err = nil, nil, fmt.Errorf("%v", p)
 		}
 	}()
-	if bytes.HasPrefix(text, []byte("%YAML 1.2")) { // of which these files use nothing that 1.1 has not
+	if bytes.HasPrefix(text, []byte("%YAML 1.2")) { // these files use none of its differences from 1.1
 		text = append([]byte("#"), text[1:]...)
 	}
 	d := yaml.NewDecoder(bytes.NewReader(text))
@@ -179,12 +178,12 @@ func child(n *yaml.Node, key string) *yaml.Node {
 	return nil
 }
 
-// isNothing reports whether a value is left out, null or ~, and no more.
+// isNothing reports whether a value is missing, null or ~.
 func isNothing(n *yaml.Node) bool {
 	return n == nil || n.Kind == yaml.ScalarNode && n.Tag == "!!null" && n.Style&yaml.TaggedStyle == 0 && n.Anchor == ""
 }
 
-// inBrackets puts a text before the closing bracket of a list or mapping, after what it holds.
+// inBrackets inserts a text before the closing bracket of a list or mapping.
 func (rec *record) inBrackets(n *yaml.Node, text string) []edit {
 	open := rec.offset(n.Line, n.Column)
 	last, closed := lastInBrackets(rec.text, open)
@@ -200,7 +199,7 @@ func (rec *record) inBrackets(n *yaml.Node, text string) []edit {
 	return []edit{{at: last, text: "," + rec.nextItem(n) + text}}
 }
 
-// nextItem parts items: by a line of its own where the last item has one, else a space.
+// nextItem returns the separator between items: a line end if the last item is on its own line, else a space.
 func (rec *record) nextItem(n *yaml.Node) string {
 	last := n.Content[len(n.Content)-1]
 	if n.Kind == yaml.MappingNode {
@@ -212,10 +211,10 @@ func (rec *record) nextItem(n *yaml.Node) string {
 	return rec.newline() + strings.Repeat(" ", last.Column-1)
 }
 
-// lastInBrackets returns the offset after the last sign in a list or a mapping, or
-// after its opening bracket where it is empty. Signs in comments do not count.
+// lastInBrackets returns the offset after the last character in a list or mapping, ignoring comments; after its opening
+// bracket if it is empty.
 func lastInBrackets(text []byte, open int) (after int, closed bool) {
-	depth, held := 0, open // held is where the last sign that counts is
+	depth, held := 0, open // held is after the last character that counts
 	for i := open; i < len(text); i++ {
 		switch c := text[i]; {
 		case c == '[' || c == '{':
@@ -240,8 +239,8 @@ func lastInBrackets(text []byte, open int) (after int, closed bool) {
 	return 0, false
 }
 
-// endOfQuote returns the offset after the sign that closes a quote. Two single
-// quotes stand for one, a backslash keeps a double one from closing.
+// endOfQuote returns the offset after the closing quote. Two single quotes are an escaped one, and a backslash escapes
+// a double one.
 func endOfQuote(text []byte, open int, sign byte) int {
 	for i := open + 1; i < len(text); i++ {
 		switch {

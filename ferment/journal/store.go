@@ -1,8 +1,7 @@
-// Package journal reads the files of a cellar strictly, adds to them by
-// inserting text, and keeps them whole: every byte that it did not add stays.
+// Package journal reads the files of a cellar strictly and writes by inserting text: every other byte stays.
 //
-// A file is read as a tree of YAML nodes by tables of fields, one table a noun.
-// What cannot be read is a ferment.Problem with its place.
+// A file is parsed to YAML nodes, which tables of fields read, one table for each noun. What cannot be read is a
+// ferment.Problem with its place.
 package journal
 
 import (
@@ -19,7 +18,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Newest is the newest format of the files that this program reads.
+// Newest is the newest file format that this program reads.
 const Newest = 1
 
 const (
@@ -28,53 +27,53 @@ const (
 	culturesFile = "cultures.yaml"
 )
 
-// Reading is what a file says.
+// Reading is the content of a file.
 type Reading[T any] struct {
 	Value    T
-	Readable bool // false where a problem costs the whole file
+	Readable bool // false if a problem makes the whole file unreadable
 	Problems []ferment.Problem
 	Remarks  []ferment.Problem
-	places   map[string]ferment.Problem // of the values that are checked against the whole cellar
+	places   map[string]ferment.Problem // of values that are checked against the whole cellar
 }
 
-// Store is a cellar's folder. It remembers what it has read: a file that has
-// not changed is not read again. It may be used from several goroutines.
+// Store is a cellar's folder. It caches what it has read: an unchanged file is not read again. It may be used from
+// several goroutines.
 type Store struct {
 	mu      sync.Mutex
 	dir     string
 	zone    *time.Location // the system's
-	state   string         // the folder of the record; "" where nothing says which
+	state   string         // folder of the record; "" if unknown
 	records bool           // a record is kept
 	wait    func(time.Duration)
 
 	known   sync.Mutex             // guards seen and memory while files are read side by side
-	seen    map[string]fs.FileInfo // every file and folder as it was at the last Load
+	seen    map[string]fs.FileInfo // state of all files and folders at the last Load
 	memory  map[string]remembered
 	open    []ferment.Ferment // at the last Load
 	plans   ferment.Plans     // the built-in protocols
-	cleaned bool              // old temporary files have been removed
+	cleaned bool              // old temporary files were removed
 
-	units      measure.System // shown instead of those of the settings, if not ""
+	units      measure.System // overrides the settings, if not ""
 	held       *holding       // the lock, while it is held
-	lockless   bool           // the cellar's folder does not support the system's locks
-	unrecorded error          // why the last entries are in their file alone
+	lockless   bool           // the folder's file system has no locks
+	unrecorded error          // why the last entries are only in their file
 }
 
 // Option changes how a store works.
 type Option func(*Store)
 
-// WithState keeps a record of every entry in a folder outside the cellar, to offer lost ones back. Without a folder
-// there is none, which is said when something is written.
+// WithState keeps a record of every entry in a folder outside the cellar, so that lost ones can be offered. Without a
+// folder there is no record, which is reported when something is written.
 func WithState(dir string) Option { return func(s *Store) { s.state, s.records = dir, true } }
 
-// WithUnits shows everything in one system of units, whatever the settings say.
+// WithUnits shows everything in one system of units, overriding the settings.
 func WithUnits(units measure.System) Option { return func(s *Store) { s.units = units } }
 
-// ErrNowhere says that the environment does not say where things are kept.
+// ErrNowhere says that the environment has no folder for the record.
 var ErrNowhere = errors.New("neither HOME nor XDG_STATE_HOME is set")
 
-// Open returns the store of a cellar's folder. The zone is the system's, for a
-// cellar that does not set its own. The built-in protocols are YAML by name.
+// Open returns the store of a cellar's folder. zone is the system's, for a cellar that sets none; builtin has the YAML
+// of built-in protocols by name.
 func Open(dir string, zone *time.Location, builtin map[string][]byte, options ...Option) *Store {
 	s := &Store{dir: dir, zone: zone, wait: time.Sleep, memory: map[string]remembered{}, plans: Plans(builtin)}
 	for _, o := range options {
@@ -86,7 +85,7 @@ func Open(dir string, zone *time.Location, builtin map[string][]byte, options ..
 // Dir returns the cellar's folder.
 func (s *Store) Dir() string { return s.dir }
 
-// MissingError says that there is no folder of the cellar. Load gives an empty one with it.
+// MissingError is the error for a missing folder. Load returns an empty cellar with it.
 type MissingError struct{ Dir string }
 
 func (e *MissingError) Error() string {
@@ -104,7 +103,7 @@ func (s *Store) Load(now time.Time) (ferment.Cellar, error) {
 	return s.load(now, named)
 }
 
-// Check is Load with every file read, and with the problems between files.
+// Check is like Load, but reads every file and adds problems between files.
 func (s *Store) Check(now time.Time) (ferment.Cellar, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -164,7 +163,7 @@ func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 	return c, nil
 }
 
-// Changed reports whether a file has changed since the last Load, by size, time and inode.
+// Changed reports whether a file changed since the last Load, by size, time and inode.
 func (s *Store) Changed() bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()

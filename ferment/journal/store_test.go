@@ -36,7 +36,7 @@ func cellarWith(t *testing.T, files map[string]string) string {
 		path := filepath.Join(dir, name)
 		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o777))
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o666))
-		old := time.Now().Add(-time.Minute) // nobody waits whether it is still being saved
+		old := time.Now().Add(-time.Minute) // old, so that no write waits
 		require.NoError(t, os.Chtimes(path, old, old))
 	}
 	return dir
@@ -266,7 +266,7 @@ func TestBrokenFileIsWaitedForOnce(t *testing.T) {
 	waited := 0
 	s := Open(dir, time.UTC, nil, WithWait(func(d time.Duration) {
 		assert.Equal(t, 300*time.Millisecond, d)
-		if waited++; waited == 1 { // the editor ends its writing
+		if waited++; waited == 1 { // the editor finishes writing
 			require.NoError(t, os.WriteFile(path, []byte(heath+"# more\n"), 0o666))
 		}
 	}))

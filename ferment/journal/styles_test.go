@@ -15,7 +15,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// read gives a text's log, what it says of each entry apart from its place.
+// read returns the log in a text, without line numbers.
 func read(t require.TestingT, text []byte) (log []ferment.Entry, problems []ferment.Problem) {
 	r := journal.ReadFerment("ferments/a.yaml", text, time.UTC)
 	require.True(t, r.Readable, "%s\n%s", text, lines(r.Problems))
@@ -26,21 +26,20 @@ func read(t require.TestingT, text []byte) (log []ferment.Entry, problems []ferm
 	return log, r.Problems
 }
 
-// rest returns what a text says beside its log, wherever it stands.
+// rest returns a text's record without its log.
 func rest(text []byte) ferment.Ferment {
 	f := journal.ReadFerment("ferments/a.yaml", text, time.UTC).Value
 	f.Log, f.Lines, f.Stamp = nil, nil, 0
 	return f
 }
 
-// written returns an entry as it is read again.
+// written returns an entry as it reads back.
 func written(e ferment.Entry) ferment.Entry {
 	e.At.Text = e.At.Time.Format(time.RFC3339)
 	return e
 }
 
-// requireGrown holds that a text is another with entries put in: every other
-// byte stands where it stood, every old entry says what it said.
+// requireGrown checks that a text is another with entries inserted: all other bytes and all old entries are unchanged.
 func requireGrown(t require.TestingT, before []byte, got journal.Insertion, entries ...ferment.Entry) {
 	requireBytes(t, before, got)
 	require.Equal(t, rest(before), rest(got.Text), "the other keys say what they said\n%s", got.Text)

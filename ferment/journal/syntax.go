@@ -12,22 +12,22 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// mostCuts is how many entries of a file with a syntax error are looked at.
+// mostCuts is how many entries of a file with a syntax error are checked.
 const mostCuts = 20000
 
 type span struct{ from, to int }
 
 var logLine = ferment.Pattern(`^([ ]*(?:- +)?)["']?log["']?[ ]*:[ ]*(?:#.*)?$`)
 
-// cut reads a text with a syntax error without the entries that cannot be read alone.
+// cut parses a text with a syntax error without the entries that cannot be parsed alone.
 func (r *reader) cut(err error) (root, second *yaml.Node, _ error) {
 	text := slices.Clone(r.text)
 	for _, log := range r.logSpans() {
-		for some := range slices.Chunk(log, 64) { // most are well: tried together they cost one look
+		for some := range slices.Chunk(log, 64) { // most are fine, so they are tried together
 			if r.reads(span{some[0].from, some[len(some)-1].to}) {
 				continue
 			}
-			if len(r.cuts) <= mostProblems { // beyond that many they go 64 at a time
+			if len(r.cuts) <= mostProblems { // beyond that many they are dropped 64 at a time
 				some = slices.DeleteFunc(slices.Clone(some), r.reads)
 			}
 			r.cuts = append(r.cuts, some...)
@@ -51,7 +51,7 @@ func (r *reader) reads(lines span) bool {
 	return err == nil
 }
 
-// blank makes comments of some lines, byte for byte, so that every place stays.
+// blank turns lines into comments of the same length, so that places stay.
 func (r *reader) blank(text []byte, lines span) {
 	for i := r.starts[lines.from-1]; i < r.end(lines.to); i++ {
 		if text[i] != '\n' && text[i] != '\r' {
@@ -74,8 +74,8 @@ func (r *reader) noteCuts() {
 	r.inLog = false
 }
 
-// mask reads a text with wrong lines outside its log without these, for its other problems to be told: without the one
-// that makes all readable, else without all that are clearly wrong.
+// mask parses a text with wrong lines outside its log without them, to find further problems: without the one line that
+// makes the text readable, else without all that are clearly wrong.
 func (r *reader) mask(text []byte, err error) (root, second *yaml.Node, _ error) {
 	r.noteCuts()
 	clear := slices.DeleteFunc(r.diagnose(span{1, len(r.starts)}), func(p ferment.Problem) bool {
@@ -107,13 +107,12 @@ func (r *reader) mask(text []byte, err error) (root, second *yaml.Node, _ error)
 	return parse(text)
 }
 
-// mostNear is how many lines are tried alone to find the one that is wrong, and
-// mostAgain how many bytes are read again for that.
+// mostNear is how many lines are tried to find the wrong one, and mostAgain how many bytes are read again for that.
 const mostNear, mostAgain = 40, largest / 16
 
 const lineTrouble = `this line keeps the file from being read as YAML (look at its indentation, quotes, brackets and colons; free text goes in quotes, e.g. name: "heather: east")`
 
-// hide takes what is wrong out of a line: tabs, else the whole of it.
+// hide removes what is wrong in a line: tabs, else all of it.
 func (r *reader) hide(text []byte, line int) {
 	margin := text[r.starts[line-1] : r.starts[line-1]+r.indent(line)]
 	if !bytes.ContainsRune(margin, '\t') {
@@ -124,7 +123,7 @@ func (r *reader) hide(text []byte, line int) {
 
 const entryTrouble = `this entry does not read as YAML (look at its indentation, quotes, brackets and colons; free text goes in quotes, e.g. note: "smell: eggs")`
 
-// logSpans finds the entries of every log by their lines: a dash to the next at its depth or less.
+// logSpans finds the lines of each entry of every log: from a dash to the next at its depth or less.
 func (r *reader) logSpans() [][]span {
 	var logs [][]span
 	for n, most := 1, mostCuts; n <= len(r.starts) && most > 0; n++ {
@@ -146,7 +145,7 @@ func (r *reader) spansAfter(log, keyIndent, most int) []span {
 		}
 		in, isDash := r.indent(n), strings.HasPrefix(strings.TrimLeft(r.line(n), " "), "-")
 		switch {
-		case dash >= 0 && strings.HasPrefix(r.line(n), "\t"): // less deep than nothing is right
+		case dash >= 0 && strings.HasPrefix(r.line(n), "\t"): // a tab cannot be judged by depth
 			spans[len(spans)-1].to = n
 		case dash < 0 && (!isDash || in < keyIndent):
 			return nil
@@ -178,7 +177,7 @@ var (
 	yamlLine  = ferment.Pattern(`line (\d+)`)
 )
 
-// diagnose says what in some lines cannot be YAML, where that is clear.
+// diagnose says what in some lines is not YAML, if that is clear.
 func (r *reader) diagnose(lines span) []ferment.Problem {
 	var found []ferment.Problem
 	for n := lines.from; n <= lines.to && len(found) < mostProblems; n++ {
@@ -208,10 +207,10 @@ func (r *reader) diagnose(lines span) []ferment.Problem {
 	return found
 }
 
-// forbidden returns the characters that YAML does not take as they are.
+// forbidden reports whether YAML forbids a character.
 func forbidden(r rune) bool { return r != '\t' && r < ' ' || r == '\x7f' }
 
-// example returns the text that a person meant, without quotes of its own.
+// example returns the text that was meant, without its quotes.
 func example(text string) string {
 	return short(strings.TrimSpace(strings.ReplaceAll(text, `"`, "")), 40)
 }
@@ -235,8 +234,8 @@ func troubleOf(text string) string {
 	return ""
 }
 
-// syntaxProblem returns what is told of a file that is no YAML outside its log,
-// for no clear reason. The line is the parser's guess.
+// syntaxProblem returns the problem of a file that is not YAML outside its log, for no clear reason. Its line is the
+// parser's guess.
 func (r *reader) syntaxProblem(err error) ferment.Problem {
 	near := 1
 	if m := yamlLine().FindStringSubmatch(err.Error()); m != nil {

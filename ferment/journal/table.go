@@ -12,13 +12,12 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// A field is one key of a noun: how it is read, how it is written where the
-// program writes that noun, and what a person is told of it.
+// field is one key of a noun: how it is read, how it is written (if the program writes that noun), and its description.
 type field[T any] struct {
 	key     string
 	example string
 	read    func(v value, into *T)
-	write   func(from *T, style style) string // empty for nothing
+	write   func(from *T, style style) string // returns empty for nothing
 	shape   shape
 	does    string
 }
@@ -33,7 +32,7 @@ func (f field[T]) as(s shape) field[T] {
 	return f
 }
 
-// A table holds the fields of a noun in the order in which they are written.
+// table has the fields of a noun in the order of writing.
 type table[T any] struct {
 	noun   string
 	fields []field[T]
@@ -41,7 +40,7 @@ type table[T any] struct {
 	keys   []string
 }
 
-// tableOf returns the table of a noun with at most 64 fields.
+// tableOf makes a table of at most 64 fields.
 func tableOf[T any](noun string, fields ...field[T]) *table[T] {
 	t := &table[T]{noun: noun, fields: fields, places: make(map[string]int, len(fields)), keys: make([]string, 0, len(fields))}
 	for i, f := range fields {
@@ -51,7 +50,7 @@ func tableOf[T any](noun string, fields ...field[T]) *table[T] {
 	return t
 }
 
-// read fills a noun from a mapping. Every key is looked at, however many are wrong.
+// read fills a noun from a mapping. Every key is checked, however many are wrong.
 func (t *table[T]) read(v value, into *T) {
 	if !v.plain() {
 		return
@@ -95,7 +94,7 @@ func (t *table[T]) unknown(r *reader, key *yaml.Node) {
 	r.fail(key, "%s is no key of %s (it has %s)", quote(key.Value), t.noun, some(t.keys, 12))
 }
 
-// some returns words in a row, the first of them where there are many.
+// some lists words, only the first of them if there are many.
 func some(words []string, most int) string {
 	if len(words) <= most+2 {
 		return strings.Join(words, ", ")
@@ -105,7 +104,7 @@ func some(words []string, most int) string {
 
 func (v value) has(key string) bool { return child(v.node, key) != nil }
 
-// missing notes that a noun lacks a key it cannot do without.
+// missing adds the problem of a missing required key.
 func (v value) missing(noun, key, example string) {
 	v.fail(v.node, "%s needs %s (e.g. %s: %s)", noun, key, key, example)
 }
@@ -147,12 +146,12 @@ func wordBy[V any](parse func(string) (V, error)) func(value) (V, bool) {
 	}
 }
 
-// given returns a quantity that keeps the digits it was typed with.
+// given is the field of a quantity that keeps its typed digits.
 func given[T, V any](key, example string, parse func(string) (measure.Given[V], error), at func(*T) *measure.Given[V]) field[T] {
 	return one(key, example, wordBy(parse), to(at), func(from *T, s style) string { return s.scalar(at(from).Text) }).as(shape{form: Parsed})
 }
 
-// amount returns a quantity that is kept as a plain value.
+// amount is the field of a quantity stored as a plain value.
 func amount[T, V any](key, example string, parse func(string) (measure.Given[V], error), at func(*T) *V) field[T] {
 	return one(key, example, wordBy(parse), func(into *T, g measure.Given[V]) { *at(into) = g.Value }, nil).as(shape{form: Parsed})
 }
@@ -161,7 +160,7 @@ func scale[V ~float64](name string, low, high V, example string) func(string) (m
 	return func(s string) (measure.Given[V], error) { return measure.ParseScale(s, name, low, high, example) }
 }
 
-// parsed returns whatever a parser reads from one word. It is never written.
+// parsed is the field of anything that a parser reads from one word. It is never written.
 func parsed[T, V any](key, example string, parse func(string) (V, error), set func(*T, V)) field[T] {
 	return one(key, example, wordBy(parse), set, nil).as(shape{form: Parsed})
 }
@@ -210,7 +209,7 @@ func (v value) oneOf(words []string) (string, bool) {
 	return "", false
 }
 
-// flag is true or false. It is never written.
+// flag is the field of true or false. It is never written.
 func flag[T any](key string, at func(*T) *bool) field[T] {
 	return one(key, "true", func(v value) (is, ok bool) {
 		s, ok := v.word()
@@ -222,7 +221,7 @@ func flag[T any](key string, at func(*T) *bool) field[T] {
 	}, to(at), nil).as(shape{form: Flag})
 }
 
-// whole returns a whole number between two ends; 0 is not written.
+// whole is the field of an integer in a range; 0 is not written.
 func whole[T any](key, example string, low, high int, at func(*T) *int) field[T] {
 	return one(key, example, func(v value) (int, bool) { return v.whole(low, high) }, to(at), func(from *T, _ style) string {
 		if n := *at(from); n != 0 {
@@ -298,7 +297,7 @@ func list[T, V any](key, example string, t *table[V], at func(*T) *[]V) field[T]
 	}, at, t.listed).as(shape{form: Group, of: t.describe, several: true})
 }
 
-// format returns the version of the file, which every file begins with.
+// format is the field of the file's version, which every file begins with.
 func format[T any]() field[T] {
 	return field[T]{key: "format", example: "1", read: func(v value, _ *T) {
 		if s, ok := v.word(); ok && s != strconv.Itoa(Newest) {

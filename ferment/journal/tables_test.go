@@ -190,7 +190,7 @@ steps:
 	assert.Equal(t, changed, p.Limits(ferment.DefaultLimits()))
 }
 
-// An id is typed in commands and completed by shells: it is as strict as a name.
+// An id is typed in commands and completed by shells, so it is as strict as a name.
 func TestIdsAreNames(t *testing.T) {
 	for b := range 256 {
 		id := "a" + string(rune(b)) + "b"

@@ -14,10 +14,10 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// A transaction works out what a change makes of the files before any is written.
+// transaction prepares all files of a change before any is written.
 type transaction struct {
 	store *Store
-	texts map[string][]byte // of the files that change, as they are to be
+	texts map[string][]byte // new texts of the files that change
 	steps []step
 }
 
@@ -43,7 +43,7 @@ func (p *transaction) work(change ferment.Change) error {
 	return p.closes(change.Closes)
 }
 
-// receipts returns what is to be put into lists, as the receipts will say it.
+// receipts returns the insertions into lists, as receipts.
 func (p *transaction) receipts(change ferment.Change) ([]ferment.Receipt, error) {
 	var receipts []ferment.Receipt
 	if lots := change.Lots; len(lots) > 0 {
@@ -70,8 +70,8 @@ func (p *transaction) receipts(change ferment.Change) ([]ferment.Receipt, error)
 	return receipts, nil
 }
 
-// insert works out one insertion, without entries that are there already: the change may have been tried before.
-// A missing file of lots or cultures is made.
+// insert prepares one insertion, without entries that are there already from an earlier attempt. A missing file of lots
+// or cultures is created.
 func (p *transaction) insert(r ferment.Receipt) error {
 	at := spotOf(r)
 	was, err := p.text(r.File)
@@ -106,7 +106,7 @@ func (p *transaction) add(st step) {
 	p.steps = append(p.steps, st)
 }
 
-// text returns what a file says, as far as the change has come.
+// text returns the text of a file with the change so far.
 func (p *transaction) text(file string) ([]byte, error) {
 	if text, changed := p.texts[file]; changed {
 		return text, nil
@@ -114,7 +114,7 @@ func (p *transaction) text(file string) ([]byte, error) {
 	return p.store.settled(file)
 }
 
-// wrong returns the problems of a file of lots or cultures: an id twice, or none.
+// wrong returns the problems of a file of lots or cultures: missing or repeated ids.
 func (p *transaction) wrong(file string, text []byte) []ferment.Problem {
 	switch file {
 	case honeyFile:
@@ -125,8 +125,8 @@ func (p *transaction) wrong(file string, text []byte) []ferment.Problem {
 	return nil
 }
 
-// Apply writes a change. Under one lock everything is worked out and proved first. If the disk takes only a part, that is
-// taken back, or the error lists it, and the receipts are of what is in the files.
+// Apply writes a change. Everything is prepared and proved first, under one lock. If a write fails, the ones before it
+// are rolled back; if that fails too, the error lists what was written, and the receipts are for that.
 func (s *Store) Apply(change ferment.Change) (done []ferment.Receipt, err error) {
 	if err := os.MkdirAll(s.path("ferments"), 0o777); err != nil {
 		return nil, &WriteError{File: "ferments", Err: err}
@@ -140,7 +140,7 @@ func (s *Store) Apply(change ferment.Change) (done []ferment.Receipt, err error)
 
 // write is Apply under the lock.
 func (s *Store) write(change ferment.Change) (done []ferment.Receipt, err error) {
-	for range mostTries { // each time somebody else saves a file at that moment
+	for range mostTries { // repeated each time somebody saves a file at that moment
 		p := transaction{store: s, texts: map[string][]byte{}}
 		if err = p.work(change); err == nil {
 			done, err = p.write()
@@ -156,8 +156,8 @@ func (s *Store) write(change ferment.Change) (done []ferment.Receipt, err error)
 	return done, err
 }
 
-// write does the steps, all entries recorded first, so that a change cut off is offered back whole. A step that fails
-// takes back those before it; where that fails too, what stands is told.
+// write executes the steps, after recording all entries, so that an interrupted change can be offered completely. A
+// failing step rolls back those before it; if that fails too, the error lists what stays.
 func (p *transaction) write() ([]ferment.Receipt, error) {
 	for i := range p.steps {
 		if r := &p.steps[i].receipt; len(r.Entries) > 0 && !r.Stood || r.Made {
@@ -172,7 +172,7 @@ func (p *transaction) write() ([]ferment.Receipt, error) {
 			continue
 		}
 		for _, left := range p.steps[i:] {
-			_ = p.store.strike(left.receipt.Notes) // the person is told, and may give them again
+			_ = p.store.strike(left.receipt.Notes) // the person is told, and may repeat them
 		}
 		for n := len(done); n > 0; n-- { // the last first
 			if p.store.undo(done[n-1]) != nil {
@@ -225,7 +225,7 @@ func (p *transaction) closes(names []string) error {
 	return nil
 }
 
-// move moves a file, which is always at one of the two places. A link leads where it led.
+// move moves a file, which exists in one of the two places at any time. A link keeps its target.
 func (s *Store) move(from, to string) error {
 	old, place := s.path(from), s.path(to)
 	if err := os.MkdirAll(filepath.Dir(place), 0o777); err != nil {
@@ -243,12 +243,12 @@ func (s *Store) move(from, to string) error {
 	if err != nil {
 		return err
 	}
-	_ = syncDir(filepath.Dir(place)) // the file is there: to call that a failure would have it moved twice
+	_ = syncDir(filepath.Dir(place)) // the file is there: an error would cause it to be moved twice
 	_ = syncDir(filepath.Dir(old))
 	return nil
 }
 
-// moveLink makes a link in another folder that leads to the same file.
+// moveLink creates a link in another folder to the same file.
 func moveLink(old, place, target string) error {
 	is, err := os.Stat(old)
 	if err != nil {
@@ -266,8 +266,8 @@ func moveLink(old, place, target string) error {
 	return os.Remove(old)
 }
 
-// Undo takes back what a write did: bytes put in are taken out, a file made is
-// removed, a file moved goes back, each only if it is still as it was left.
+// Undo reverts a write: inserted bytes are removed, a new file is deleted, a moved file goes back, each only if
+// unchanged since.
 func (s *Store) Undo(r ferment.Receipt) error {
 	return s.Locked(r.File, func() error { return s.undo(r) })
 }
@@ -311,13 +311,12 @@ func (s *Store) undo(r ferment.Receipt) error {
 	return nil
 }
 
-// takenOut returns a text without the bytes that a receipt put in, if it is the same
-// record without them: a line added by hand under that entry would become part
-// of the one above it.
+// takenOut returns a text without the bytes of a receipt, if the rest of the record stays the same: a line added by
+// hand below that entry would become part of the entry above.
 func takenOut(data []byte, r ferment.Receipt) ([]byte, error) {
 	one := spotOf(r).words().one
 	at, text := int(r.Offset), []byte(r.Text)
-	if at > len(data) || !bytes.HasPrefix(data[at:], text) { // moved: to the only place that has them
+	if at > len(data) || !bytes.HasPrefix(data[at:], text) { // moved: use the only place that has them
 		at = bytes.Index(data, text)
 	}
 	if at < 0 || at != int(r.Offset) && bytes.Count(data, text) > 1 {
