@@ -21,9 +21,8 @@ var figures = map[ferment.Act]func(*record) (*Amount, error){
 	ferment.Sulphite: (*record).sulphite, ferment.Sorbate: (*record).sorbate, ferment.Honey: (*record).sweetener,
 }
 
-// AmountBy returns the amount of an act that its equation gives of what a course
-// says: yeast, starter, sugar for the bottles, sulphite, sorbate. Why there is no
-// number stands in it.
+// AmountBy returns the calculated amount of an act for a course: yeast, starter, priming sugar, sulphite or sorbate.
+// Without a number it has the reason.
 func AmountBy(c course.Course, do ferment.Act) *Amount { return newRecord(c).figure(do) }
 
 func (r *record) figure(do ferment.Act) *Amount {
@@ -41,7 +40,7 @@ func (r *record) figure(do ferment.Act) *Amount {
 	return a
 }
 
-// written returns an amount that the plan says itself: by the litre, a quantity, or words.
+// written returns the amount that a step gives itself: a content by the litre, a quantity, or words.
 func (r *record) written(s ferment.Step) *Amount {
 	q, err := measure.ParseQuantity(s.Amount)
 	switch {
@@ -64,7 +63,7 @@ func (r *record) written(s ferment.Step) *Amount {
 	return &Amount{Known: true, Number: grams.Grams(), Unit: "g", Of: s.Of, How: how, Stock: stockOf(grams, r.c.Settings.Weighs)}
 }
 
-// aPacket is how much dry yeast a packet holds, in grams (common practice, no source).
+// aPacket is the dry yeast in a packet, in grams (common practice, no source).
 const aPacket = 5
 
 func (r *record) yeast() (*Amount, error) {
@@ -112,7 +111,7 @@ func (r *record) priming() (*Amount, error) {
 	if err != nil {
 		return nil, err
 	}
-	const size measure.Volume = 0.33 // the bottle that a dose is told for
+	const size measure.Volume = 0.33 // the bottle for which a dose is stated
 	b := carbonation.Priming{Volume: r.c.Volume.Value, Liquid: carbonation.Liquid{Alcohol: alcohol}, Warmest: r.c.Warmest().Value,
 		Target: r.c.Settings.Fizz, Sugar: carbonation.Honey, Size: size, Left: r.c.Limits.GasLeft}
 	d, err := carbonation.Prime(b)
@@ -124,7 +123,7 @@ func (r *record) priming() (*Amount, error) {
 			b.Target, d.Left, d.PerLitre, d.PerBottle.In(r.units()), measure.Fill("{330 mL}", r.units()))}, nil
 }
 
-// everydayPH is taken where nobody measured it (common practice, no source).
+// everydayPH is assumed if the pH was not measured (common practice, no source).
 const everydayPH measure.PH = 3.6
 
 func (r *record) sulphite() (*Amount, error) {
@@ -155,9 +154,8 @@ func (r *record) sulphite() (*Amount, error) {
 		Assumed: measure.Fill(strings.Join(d.Assumed, "; "), r.units()), Stock: stockOf(d.Salt, r.c.Settings.Weighs)}, nil
 }
 
-// sorbate says with its amount how far it can be trusted at the pH (common
-// practice, no source: sorbic acid preserves as long as it is undissociated, pK
-// 4.76).
+// sorbate adds to its amount how reliable it is at the pH (common practice, no source: sorbic acid preserves while it
+// is undissociated, pK 4.76).
 func (r *record) sorbate() (*Amount, error) {
 	alcohol, err := r.alcohol()
 	if err != nil {
@@ -179,7 +177,7 @@ func (r *record) sorbate() (*Amount, error) {
 	return &Amount{Known: true, Number: d.Salt.Grams(), Unit: "g", Of: "potassium sorbate", How: how, Stock: stockOf(d.Salt, r.c.Settings.Weighs)}, nil
 }
 
-// sweetener depends on a gravity that only the glasses can choose.
+// sweetener has no number, because it depends on a gravity chosen by taste.
 func (r *record) sweetener() (*Amount, error) {
 	return nil, errors.New("choose the gravity by the trial glasses first")
 }

@@ -8,8 +8,7 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// logOf returns a log of n entries: an ordinary ferment, then looks and readings at
-// rest, two a week.
+// logOf returns a log of n entries: an ordinary ferment, then looks and readings twice a week.
 func logOf(n int) string {
 	lines := strings.Split(ordinary, "|")
 	for day := 20; len(lines) < n; day += 3 {

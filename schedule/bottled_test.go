@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// TestBottledCaution is as loud as what stands in the record.
+// TestBottledCaution: its severity follows from the record.
 func TestBottledCaution(t *testing.T) {
 	for _, c := range []struct {
 		what, kind, fizz, log string

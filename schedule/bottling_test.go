@@ -21,11 +21,9 @@ func soft(fizz measure.Content, test bool) schedule.Filled {
 	return schedule.Filled{Bottle: carbonation.Bottle{Kind: "soft-drink bottle", Holds: 8}, Fizz: fizz, Test: test}
 }
 
-// TestBottlingOf: the bottles decide which gates stand before them. 5 g/L at
-// 11.7 % vol and 30 °C is 5.5 bar with one point unfinished, 6.4 with two: by
-// Commission Regulation (EEC) 2676/90 a bar keeps 1.45 g/L in at 20 °C, and 0.72
-// of that at 30 (Weiss 1974, and 24.8 kJ/mol for wine, from memory); the nitrogen of
-// the air in the neck is 0.9.
+// TestBottlingOf: the bottles decide which gates apply. 5 g/L at 11.7 % vol and 30 °C is 5.5 bar with one point
+// unfinished, 6.4 with two: by Commission Regulation (EEC) 2676/90 1.45 g/L dissolve under a bar at 20 °C, and 0.72 of
+// that at 30 (Weiss 1974, and 24.8 kJ/mol for wine, from memory); the nitrogen of the air in the neck adds 0.9.
 func TestBottlingOf(t *testing.T) {
 	tested := atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.997"
 	weak := crown(5)
@@ -68,8 +66,8 @@ func TestBottlingOf(t *testing.T) {
 	}
 }
 
-// TestUnreadableSettingsKeepEveryGateShut: with a cellar.yaml that cannot be read no
-// limit is known, so that what is well by the usual ones is not judged.
+// TestUnreadableSettingsKeepEveryGateShut: if cellar.yaml cannot be read no limit is known, so nothing passes by the
+// usual ones.
 func TestUnreadableSettingsKeepEveryGateShut(t *testing.T) {
 	c := jug{plan: "small-jug", gravity: "1.084", log: atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.997"}.course("77d 09:00")
 	c.Settings.Unread = true
@@ -82,7 +80,7 @@ func TestUnreadableSettingsKeepEveryGateShut(t *testing.T) {
 	assert.Empty(t, b.Near)
 }
 
-// TestStillCaution: a bottle without fizz is told of by what is left in it.
+// TestStillBottlesShowTheirGas: the caution for a bottle without fizz is about the gas left in the mead.
 func TestStillBottlesShowTheirGas(t *testing.T) {
 	c := jug{plan: "small-jug", gravity: "1.084", log: atRest}.course("77d 09:00")
 	b := schedule.BottlingOf(c, []schedule.Filled{crown(0)})

@@ -8,13 +8,13 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// calendar dates the steps of a plan by a record and by what entries have settled.
+// calendar dates the steps of a plan, by a record and by what its entries have settled.
 type calendar struct {
 	*record
 	steps   []ferment.Step
 	index   map[string]int       // step name → place in steps
-	settled map[slot]bool        // what is done or passed over
-	history map[int][]settlement // the same by step, in the order of time
+	settled map[slot]bool        // done or skipped
+	history map[int][]settlement // the same by step, in order of time
 	met     map[ferment.Condition]instant
 	depth   int
 }
@@ -28,16 +28,14 @@ func newCalendar(r *record, steps []ferment.Step) *calendar {
 	return k
 }
 
-// deepest bounds how many steps may hang on one another, so that a plan that
-// goes in a circle ends as one that nobody can date.
+// deepest is the longest chain of steps that depend on each other, so that a circular plan ends as one without dates.
 const deepest = 24
 
-// when returns the instant that a plan's words mean, by what had happened as of a time.
+// when returns the instant of a time in a plan, by what had happened as of a moment.
 func (k *calendar) when(w ferment.When, asOf time.Time) instant {
-	// A step may be dated by another step: when asks anchor, anchor asks
-	// stepTime, and that asks for the series of the step, which calls when again.
-	// Every call carries the same asOf, so that an entry is judged by what was known
-	// at its time. A circle of steps ends at the depth limit as "not known".
+	// A step may be dated by another step: when calls anchor, anchor calls stepTime, and that calls series, which calls
+	// when again. Every call has the same asOf, so that an entry is judged by what was known at its time. A circle of
+	// steps ends at the depth limit as "not known".
 	if k.depth >= deepest {
 		return instant{}
 	}
@@ -60,7 +58,7 @@ func (k *calendar) when(w ferment.When, asOf time.Time) instant {
 		at = k.conditionMet(*pt.Condition, asOf)
 	case pt.EndOf != "":
 		if i, ok := k.index[pt.EndOf]; ok && k.steps[i].Quiet != nil {
-			at = k.when(k.steps[i].Quiet.To, asOf) // "quiet" in its own end is its beginning
+			at = k.when(k.steps[i].Quiet.To, asOf) // "quiet" inside its own end means its beginning
 		}
 	default:
 		at = k.anchor(pt.Anchor, pt.Last, asOf)
@@ -68,7 +66,7 @@ func (k *calendar) when(w ferment.When, asOf time.Time) instant {
 	return at.moved(w.Offset)
 }
 
-// conditionMet returns when a condition was first met, or when the readings let it be expected.
+// conditionMet returns when a condition was first met, or when it is expected by the readings.
 func (k *calendar) conditionMet(cond ferment.Condition, asOf time.Time) instant {
 	switch cond.Kind {
 	case ferment.StepDone:
@@ -96,7 +94,7 @@ func (k *calendar) conditionMet(cond ferment.Condition, asOf time.Time) instant 
 	return i
 }
 
-// anchor returns when an act, a measurement or, without these, a step was done.
+// anchor returns when an act, a measurement or, if there is none, a step was done.
 func (k *calendar) anchor(name string, last bool, asOf time.Time) instant {
 	switch name {
 	case "planned pitch":
@@ -128,7 +126,7 @@ func (k *calendar) anchor(name string, last bool, asOf time.Time) instant {
 	return instant{}
 }
 
-// mixed returns when the must was made: recorded, else the first entry of the log; the zero time without an entry.
+// mixed returns when the must was made: as recorded, else the first entry of the log; zero for an empty log.
 func (k *calendar) mixed() instant {
 	if ts := k.times[string(ferment.Mix)]; len(ts) > 0 {
 		return known(ts[0])
@@ -139,8 +137,8 @@ func (k *calendar) mixed() instant {
 	return known(time.Time{})
 }
 
-// plannedPitch returns a pitch that is written down for a day to come, or the pitch
-// there was; else a must that is made waits three days for its starter.
+// plannedPitch returns the pitch that is noted for a future day, or the actual pitch; else three days after the must
+// was made, for the starter.
 func (k *calendar) plannedPitch() instant {
 	for _, e := range k.c.Later {
 		if e.Did == ferment.Pitch {
@@ -153,7 +151,7 @@ func (k *calendar) plannedPitch() instant {
 	return k.mixed().moved(ferment.Offset{Number: 3, Unit: ferment.Day})
 }
 
-// stepTime returns when a step was settled; a lapsed one counts from its due time.
+// stepTime returns when a step was settled; for a lapsed one its due time.
 func (k *calendar) stepTime(i int, asOf time.Time) instant {
 	if h := k.history[i]; len(h) > 0 && !h[0].at.After(asOf) {
 		return known(h[0].at)
@@ -199,13 +197,13 @@ func (k *calendar) series(i int, asOf time.Time) series {
 	return s
 }
 
-// inRound reports whether a step is a weekly look, which belongs to the cellar's round if it has one.
+// inRound reports whether a step is a weekly look that belongs to the cellar's weekly round.
 func (k *calendar) inRound(s *ferment.Step) bool {
 	return k.c.Settings.Round != "" && s.Do == string(ferment.Look) && s.Repeat != nil &&
 		(s.Repeat.Every == ferment.Offset{Number: 7, Unit: ferment.Day} || s.Repeat.Every == ferment.Offset{Number: 1, Unit: ferment.Week})
 }
 
-// roundFrom returns the morning of the first day of the round from a time on.
+// roundFrom returns the morning of the next round from a time on.
 func (k *calendar) roundFrom(at time.Time) time.Time {
 	for !strings.EqualFold(at.Weekday().String(), k.c.Settings.Round) {
 		at = at.AddDate(0, 0, 1)
@@ -214,7 +212,7 @@ func (k *calendar) roundFrom(at time.Time) time.Time {
 	return time.Date(y, m, d, 0, int(k.c.Settings.Morning/time.Minute), 0, 0, at.Location())
 }
 
-// endOf returns when a step lapsed for good, up to a moment.
+// endOf returns when a step ended for good, up to a moment.
 func (k *calendar) endOf(s *ferment.Step, asOf time.Time) instant {
 	if s.Ends == nil {
 		return instant{}
@@ -229,8 +227,8 @@ func (k *calendar) endOf(s *ferment.Step, asOf time.Time) instant {
 	return end
 }
 
-// measuredIn returns when a measurement settled an occurrence: the first one made in
-// its window, or afterwards where it may be late.
+// measuredIn returns when a measurement settled an occurrence: the first one in its window, or after it if it may be
+// late.
 func (k *calendar) measuredIn(o occurrence, asOf time.Time) (time.Time, bool) {
 	if !ferment.IsMeasurement(o.step.Do) || o.opens.IsZero() {
 		return time.Time{}, false
@@ -243,7 +241,7 @@ func (k *calendar) measuredIn(o occurrence, asOf time.Time) (time.Time, bool) {
 	return ts[n], true
 }
 
-// holds reports whether a condition holds now; what the record cannot answer does not.
+// holds reports whether a condition holds now; false if the record cannot tell.
 func (k *calendar) holds(c ferment.Condition) bool {
 	holds, known := k.c.HoldsIn(k, c)
 	return holds && known
@@ -251,7 +249,7 @@ func (k *calendar) holds(c ferment.Condition) bool {
 
 func (k *calendar) anyHolds(cs []ferment.Condition) bool { return slices.ContainsFunc(cs, k.holds) }
 
-// unmet returns the place of the first condition that does not hold, -1 for none.
+// unmet returns the index of the first condition that does not hold, -1 for none.
 func (k *calendar) unmet(cs []ferment.Condition) int {
 	return slices.IndexFunc(cs, func(c ferment.Condition) bool { return !k.holds(c) })
 }
@@ -262,7 +260,7 @@ func (k *calendar) Done(name string, last bool) (time.Time, bool) {
 	return i.at, i.known
 }
 
-// Noted returns when an act or a measurement was last written down.
+// Noted returns when an act or a measurement was last logged.
 func (k *calendar) Noted(name string) (time.Time, bool) {
 	ts := k.times[name]
 	if len(ts) == 0 {

@@ -14,13 +14,13 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Practice marks what the trade does without a source for it.
+// Practice is the source of what the trade does without one.
 const Practice = "common practice, no source"
 
-// Said is a caution by its name, with where it comes from.
+// Said is a caution with its name and source.
 type Said struct{ Name, Text, Source string }
 
-// cautions are what can happen and what to do about it, by name, quantities in braces.
+// cautions are what can happen and what to do about it, by name, with quantities in braces.
 var cautions = []Said{
 	{"alcohol", "mead is strong: a sip is enough to taste; none for anyone who drives, is pregnant or takes medicines that do not go with alcohol", Practice},
 	{"bottle-pressure", "too much sugar bursts bottles: weigh the dose, use bottles made for pressure and without a chip, keep them in a closed crate, and fill one soft bottle to squeeze",
@@ -70,7 +70,7 @@ var cautions = []Said{
 	{"wet-honey", "wet honey ferments by itself and lifts its lid: make mead of it first, or keep it cold", "USDA Agriculture Handbook 335; Codex CXS 12-1981"},
 }
 
-// cautionOf returns the caution of a step: the one it names, or that of every powder.
+// cautionOf returns the name of a step's caution: its own, or that of all powders.
 func cautionOf(s ferment.Step) string {
 	if s.Caution == "" && (s.Do == string(ferment.Nutrient) || s.Do == string(ferment.Buffer)) {
 		return "powder"
@@ -78,7 +78,7 @@ func cautionOf(s ferment.Step) string {
 	return s.Caution
 }
 
-// CautionOf returns a caution by its name, for print; its text is empty for an unknown name.
+// CautionOf returns a caution by name, for print; empty for an unknown name.
 func CautionOf(name string, units measure.System) Caution {
 	c := Caution{Name: name, Loud: Note}
 	if i := slices.IndexFunc(cautions, func(s Said) bool { return s.Name == name }); i >= 0 {
@@ -87,15 +87,15 @@ func CautionOf(name string, units measure.System) Caution {
 	return c
 }
 
-// CautionOfStep returns the caution of a step, as printed before the step comes up.
+// CautionOfStep returns a step's caution, for print before the step comes up.
 func CautionOfStep(s ferment.Step, units measure.System) Caution {
 	return CautionOf(cautionOf(s), units)
 }
 
-// always hold for every ferment, whatever its plan.
+// always are the cautions of every ferment.
 var always = []string{"closed-lid", "glass", "room-gas", "cleaning", "discard", "infants"}
 
-// CautionsOf returns the cautions of steps, each once, and those that hold for every ferment.
+// CautionsOf returns the cautions of steps, without repeats, and those of every ferment.
 func CautionsOf(steps []ferment.Step, units measure.System) []Caution {
 	var out []Caution
 	have := map[string]bool{"": true}
@@ -114,7 +114,7 @@ func CautionsOf(steps []ferment.Step, units measure.System) []Caution {
 	return out
 }
 
-// Cautions returns all that the plans warn of, by name, in metric units.
+// Cautions returns all cautions of plans by name, in metric units.
 func Cautions() []Said {
 	all := slices.Clone(cautions)
 	for i := range all {
@@ -123,23 +123,22 @@ func Cautions() []Said {
 	return all
 }
 
-// Warning returns the caution of a name, as a warning.
+// Warning returns a caution by name, as a warning.
 func Warning(name string) Caution {
 	c := CautionOf(name, measure.Metric)
 	c.Loud = Warn
 	return c
 }
 
-// LotNotice is what to know of a honey lot before it is used, or left to stand.
+// LotNotice is a notice about a honey lot, before it is used or kept.
 type LotNotice struct {
 	Lot     string // the id
 	Reason  string
 	Caution Caution
 }
 
-// LotNotices returns the lots that will not keep and those of treated hives, in
-// their order. One that is used up is left out; closed ferments count where the
-// cellar holds them.
+// LotNotices returns the notices of lots that will not keep or are from treated hives, in their order, except used-up
+// lots. Closed ferments count if the cellar has them.
 func LotNotices(c ferment.Cellar, now time.Time) []LotNotice {
 	var out []LotNotice
 	for _, a := range larder.All(c.Lots, c.OpenAndPast(), now) {
@@ -166,7 +165,7 @@ func noticesOf(a larder.Account) []LotNotice {
 	return out
 }
 
-// KeepsNot returns why a lot will not keep: what it is, and what that asks for.
+// KeepsNot says why a lot will not keep and what to do.
 func KeepsNot(a larder.Account) (says string, keepsNot bool) {
 	switch {
 	case a.WashOver():
@@ -186,7 +185,7 @@ func KeepsNot(a larder.Account) (says string, keepsNot bool) {
 	return "", false
 }
 
-// LotCautions returns what to know of a lot, the loudest first, and of any honey.
+// LotCautions returns the cautions for a lot, the most severe first, and those for any honey.
 func LotCautions(a larder.Account) []Caution {
 	out := ferment.Map(noticesOf(a), func(n LotNotice) Caution { return n.Caution })
 	infants, toxic := CautionOf("infants", measure.Metric), CautionOf("toxic-nectar", measure.Metric)
@@ -198,12 +197,11 @@ func LotCautions(a larder.Account) []Caution {
 	return append(out, infants, toxic)
 }
 
-// toxicBlooms are the plants whose nectar makes honey that poisons: those that a
-// bee culture's guide and a review of grayanotoxin honey name.
+// toxicBlooms are plants whose nectar makes poisonous honey, as named by a bee culture's guide and a review of
+// grayanotoxin honey.
 var toxicBlooms = []string{"rhododendron", "azalea", "laurel", "kalmia", "pieris"}
 
-// CultureCautions returns what to know of a culture as its record stands, the
-// loudest first. Of one that was thrown away there is nothing to know.
+// CultureCautions returns the cautions for a culture, the most severe first; none for a discarded one.
 func CultureCautions(c course.Course) []Caution {
 	if c.Over() {
 		return nil
@@ -247,8 +245,7 @@ func CultureCautions(c course.Course) []Caution {
 	return out
 }
 
-// AcidCaution returns what too little acid in a medium for wild yeast means; nil where
-// there is enough.
+// AcidCaution returns the caution for too little acid in a medium for wild yeast; nil if there is enough.
 func AcidCaution(ph measure.PH) *Caution {
 	switch {
 	case ph > lowAcid:
@@ -259,9 +256,8 @@ func AcidCaution(ph measure.PH) *Caution {
 	return nil
 }
 
-// selective is the pH of a medium for wild yeast at most (common practice, no source).
+// selective is the highest pH of a medium for wild yeast (common practice, no source).
 const selective measure.PH = 4.2
 
-// lowAcid is the pH above which a wet medium may not stand closed: 21 CFR
-// 114.3, the line for growth of botulinum in foods.
+// lowAcid is the pH above which a wet medium may not be kept closed: 21 CFR 114.3, the limit for botulinum in foods.
 const lowAcid measure.PH = 4.6

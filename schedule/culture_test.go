@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// A culture has a log like a ferment's, and the steps that are meant for it.
+// A culture has a log like a ferment, and steps of its own.
 func cultureDay(log, now string) schedule.Day {
 	k := ferment.Culture{ID: "hawthorn-3", Protocol: "wild-culture", Verdict: "trying"}
 	for _, line := range strings.Split(log, "|") {
@@ -22,8 +22,7 @@ func cultureDay(log, now string) schedule.Day {
 	return schedule.Plan(builtIn("wild-culture"), course.OfCulture(k, s, s.Limits, at(now)))
 }
 
-// TestCulture follows an isolate from the hedge to its proof (common practice,
-// no source).
+// TestCulture follows an isolate from collecting to its proof (common practice, no source).
 func TestCulture(t *testing.T) {
 	for _, c := range []struct {
 		log, now, step string
@@ -42,7 +41,7 @@ func TestCulture(t *testing.T) {
 	} {
 		got, ok := task(cultureDay(c.log, c.now), c.step)
 		if c.state == schedule.Waiting && !ok {
-			continue // what is not planned waits for ever
+			continue // unplanned steps wait for ever
 		}
 		assert.True(t, ok, "%s | %s: %s", c.log, c.now, c.step)
 		assert.Equal(t, c.state, got.State, "%s | %s: %s: %s", c.log, c.now, c.step, got.Reason)
@@ -59,8 +58,7 @@ func TestCulture(t *testing.T) {
 	}
 }
 
-// TestWildFermentIsNotPlannedByACulturesSteps and gets its nutrient only after
-// the start.
+// TestWildFerment: a ferment has none of the culture's steps, and gets its nutrient only after the start.
 func TestWildFerment(t *testing.T) {
 	j := jug{plan: "wild-culture still", gravity: "1.060", log: "0d 18:30 pitch",
 		ferment: func(f *ferment.Ferment) {
@@ -80,8 +78,7 @@ func TestWildFerment(t *testing.T) {
 	assert.True(t, !there || got.State == schedule.Waiting)
 }
 
-// TestCultureCautions: 4.6 is the line of 21 CFR 114.3; the rest is common
-// practice, no source.
+// TestCultureCautions: 4.6 is the limit of 21 CFR 114.3; the rest is common practice, no source.
 func TestCultureCautions(t *testing.T) {
 	const grew = "0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=gas,sediment smell=clean"
 	for _, c := range []struct {
@@ -116,7 +113,7 @@ func TestCultureCautions(t *testing.T) {
 	}
 }
 
-// TestHeldTaskNamesWhatFreesIt that frees it, not the act alone.
+// TestHeldTaskNamesWhatFreesIt: the answer that frees it, not only the act.
 func TestHeldTaskNamesWhatFreesIt(t *testing.T) {
 	got, _ := task(cultureDay("0d 12:00 collect|0d 15:00 passage step=w1|4d 08:00 look seen=gas,sediment", "4d 09:00"), "w2")
 	assert.Equal(t, schedule.Held, got.State)

@@ -14,16 +14,16 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// AlarmStep is what the step of an alarm begins with: "danger-hard".
+// AlarmStep is the prefix of an alarm's step: "danger-hard".
 const AlarmStep = "danger-"
 
-// danger is something in the record that can do harm and stops some acts. One with an alarm comes first, until an act or
-// a typed reason ends it; no clock does.
+// danger is something in the record that can do harm and forbids some acts. One with an alarm comes first until an act
+// or a typed reason ends it; it never ends by itself.
 type danger struct {
 	name    string
 	acts    []ferment.Act
-	stands  func(filling) (why string, stands bool) // nil: while the alarm lasts
-	why     string                                  // and then why it stops them; empty where the head says it
+	stands  func(filling) (why string, stands bool) // why it forbids the acts; nil: while the alarm lasts
+	why     string                                  // then why it forbids them; empty if the head says it
 	instead string
 	frees   string
 	alarm   *alarm
@@ -32,15 +32,15 @@ type danger struct {
 type alarm struct {
 	Alarm
 	in     func(*record) bool        // the subjects and stages that can have it
-	seen   func(*record, int) bool   // the entry at that place says so
+	seen   func(*record, int) bool   // the entry with that index shows it
 	do     ferment.Act               // the act that ends it
-	over   func(*ferment.Entry) bool // an entry that ends it too; nil for none
-	hides  []ferment.Act             // what makes no sense meanwhile, as do the acts it stops
-	all    bool                      // nothing else makes sense
-	passes bool                      // the act that ends it also settles the plan's own step for it
+	over   func(*ferment.Entry) bool // other entries that end it; nil for none
+	hides  []ferment.Act             // acts that are pointless meanwhile, besides those that it forbids
+	all    bool                      // everything else is pointless
+	passes bool                      // the act that ends it also settles the plan's step for it
 }
 
-// drill is what to do before a crate that may burst, in full.
+// drill is what to do about a crate that may burst, in full.
 const drill = "2. Put on goggles, thick gloves and long sleeves. 3. Close the crate and chill the whole crate at {2 to 4 °C} for 24 hours. " +
 	"4. Then one bottle at a time, upright in a bucket under a towel: lift the cap slowly, wait, repeat. " +
 	"5. Do not close it again: into a jug under an airlock, or drink it."
@@ -109,7 +109,7 @@ var dangers = []*danger{
 	{name: "low-acid", acts: []ferment.Act{ferment.Backup}, stands: filling.lowAcid, instead: "throw it away, or bring the medium to pH 4.2 or less", frees: ferment.DoPH},
 }
 
-// gushes is the hiss over which a bottle gushes, of 0 to 5 (common practice, no source).
+// gushes is the hiss, of 0 to 5, over which a bottle gushes (common practice, no source).
 const gushes = 4
 
 func (f filling) stopped(do string) (hold, bool) {
@@ -131,11 +131,10 @@ func (f filling) stopped(do string) (hold, bool) {
 	return hold{}, false
 }
 
-// since returns since when an alarm lasts.
+// since returns when an alarm began.
 func (d *danger) since(r *record) (since time.Time, on bool) {
-	// The entries are gone through in the order of time: what says that there is
-	// danger begins the alarm, what was done about it or a typed reason ends it, and it
-	// may begin again.
+	// In order of time: an entry that shows the danger begins the alarm, an act against it or a typed reason ends it,
+	// and it may begin again.
 	a, step := d.alarm, AlarmStep+d.name
 	if a.in != nil && !a.in(r) {
 		return time.Time{}, false
@@ -165,7 +164,7 @@ func (d *danger) head(r *record) string {
 	return d.alarm.Head
 }
 
-// alarms returns the tasks of the dangers, and of the others those that still make sense.
+// alarms returns the tasks of the dangers, and those of the others that are not pointless.
 func (r *record) alarms(ts []Task) []Task {
 	var out []Task
 	for _, d := range dangers {
@@ -202,7 +201,7 @@ func (d *danger) task(r *record, since time.Time) Task {
 		Opens: since, Due: since, Reason: told.Long, Danger: true, Alarm: &told}
 }
 
-// hides reports whether a task makes no sense while the danger lasts.
+// hides reports whether a task is pointless while the danger lasts.
 func (d *danger) hides(t Task) bool {
 	switch t.State {
 	case Waiting:
@@ -222,15 +221,15 @@ func sawIt(word string) func(*record, int) bool {
 	return entryThat(func(e *ferment.Entry) bool { return e.Saw(word) })
 }
 
-// inFizz reports whether there are bottles that gas may build up in.
+// inFizz reports whether there are bottles in which gas may build up.
 func (r *record) inFizz() bool { return len(r.times[string(ferment.Bottle)]) > 0 }
 
-// atWork reports whether the yeast may still be making gas in its vessel.
+// atWork reports whether the yeast may still be making gas in the vessel.
 func (r *record) atWork() bool {
 	return r.c.Pitch.Known && r.c.Stage != course.Bottled && r.c.Stage != course.Steady && !r.isCulture()
 }
 
-// tooHot reports whether an entry says that bottles with gas in them are too warm.
+// tooHot reports whether an entry shows that bottles with gas are too warm.
 func (r *record) tooHot(i int) bool {
 	e := r.entries[i]
 	if !e.Temperature.Known() || e.Temperature.Value.High <= r.c.Settings.Hottest || e.Did.ApartFromCourse() {
@@ -243,7 +242,7 @@ func cools(e *ferment.Entry) bool {
 	return e.Did == ferment.Chill || e.Temperature.Known() && !e.Did.ApartFromCourse()
 }
 
-// keptShut reports whether a medium over pH 4.6, as last measured, is said to be closed.
+// keptShut reports whether a medium over pH 4.6, as last measured, is closed.
 func (r *record) keptShut(i int) bool {
 	shut, tells, ph := false, false, measure.PH(0)
 	for _, e := range r.entries[:i+1] {
@@ -263,7 +262,7 @@ func (f filling) restarted() (string, bool) {
 	return "it ferments again; closed bottles of it may burst", f.is(ferment.Restarted)
 }
 
-// pressure: of what is to be conditioned, no bottle at hand stands the pressure.
+// pressure: no bottle at hand is made for the pressure of the target.
 func (f filling) pressure() (string, bool) {
 	over, is, _ := f.loaded(carbonation.Over)
 	return over, is && f.fizzes()
@@ -300,7 +299,7 @@ func (f filling) lowAcid() (string, bool) {
 	return fmt.Sprintf("the medium is at pH %s, over %s", f.c.PH.Value, lowAcid), true
 }
 
-// alarmSettles returns the act of the plan, if any, that the entry ending an alarm settles.
+// alarmSettles returns the act of the plan that the entry ending an alarm also settles, if any.
 func alarmSettles(e *ferment.Entry) (do string, ok bool) {
 	name, ends := strings.CutPrefix(cmp.Or(e.Skipped, e.Step), AlarmStep)
 	i := slices.IndexFunc(dangers, func(d *danger) bool { return ends && d.alarm != nil && d.name == name })
@@ -310,10 +309,8 @@ func alarmSettles(e *ferment.Entry) (do string, ok bool) {
 	return do, i >= 0
 }
 
-// BottledCaution returns what a batch of bottles wants watched, as loud as what
-// stands in the record: too much pressure seen or heard, more than the weakest of the
-// bottles stands, a place over the warmest that they are reckoned for. Nil where
-// nothing is to be watched.
+// BottledCaution returns what to watch on a batch of bottles, more severe with signs in the record: too much pressure
+// seen or heard, more than the weakest bottle is made for, or a place that is too warm. Nil for nothing.
 func BottledCaution(c course.Course, s shelf.Shelf, batch int) *Caution {
 	b, u := s.Batches[batch], c.Settings.Units
 	if sign, has := s.SignOf(c, batch); has {

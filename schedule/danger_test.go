@@ -15,11 +15,10 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// inBottles is a mead in bottles with gas in them from day 78 on.
+// inBottles puts a mead into bottles with gas on day 78.
 const inBottles = "|78d 12:00 bottle left=0L"
 
-// Every danger begins with what says so and ends by an act or a typed reason, never by
-// itself.
+// Every danger begins with an entry that shows it, and ends by an act or a typed reason, never by itself.
 func TestDangers(t *testing.T) {
 	fizz := func(f *ferment.Ferment) {
 		for i := range f.Log {
@@ -65,8 +64,7 @@ func TestDangers(t *testing.T) {
 
 func trimDay(s string) string { return strings.TrimSuffix(s, "d") }
 
-// What the danger makes senseless is not asked for meanwhile: no bottle is opened or
-// squeezed, nothing is done to what has mould.
+// Pointless tasks are not shown meanwhile: no bottle is opened or squeezed, nothing is done to a mead with mould.
 func TestDangerHidesPointlessTasks(t *testing.T) {
 	j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: atRest + inBottles + "|81d 09:00 squeeze feel=hard"}
 	for day := 81; day < 200; day += 7 {
@@ -84,8 +82,7 @@ func TestDangerHidesPointlessTasks(t *testing.T) {
 	}
 }
 
-// A spare jar that is closed over pH 4.6, the line of 21 CFR 114.3, is thrown away;
-// at 4.6 it is not.
+// A spare jar that is closed over pH 4.6, the limit of 21 CFR 114.3, is thrown away; at 4.6 it is not.
 func TestClosedJarIsDangerous(t *testing.T) {
 	for log, want := range map[string]bool{
 		"0d 08:00 collect|5d 08:00 ph4.7|6d 08:00 backup":                                             true,
@@ -105,8 +102,7 @@ func TestClosedJarIsDangerous(t *testing.T) {
 	}
 }
 
-// TestDangerComesFirst: over random histories, what is dangerous is first as long as
-// nothing was written down, however long that is.
+// TestDangerComesFirst: over random histories a danger is first as long as nothing is logged about it.
 func TestDangerComesFirst(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j, now := aHistory(t), aMoment(t, "now")

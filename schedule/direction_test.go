@@ -14,19 +14,17 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// upwards are the files of the package, each of which may refer to those before it
-// and to no other.
+// upwards are the files of the package; each may only refer to those before it.
 var upwards = []string{
-	"task.go", "caution.go", // what is said
-	"record.go", "series.go", "calendar.go", // when
-	"nutrition.go", "dose.go", "amount.go", // how much
-	"pressure.go", "still.go", "gates.go", "danger.go", // what stands against it
-	"ledger.go",                                                                            // what is settled
+	"task.go", "caution.go", // basic types
+	"record.go", "series.go", "calendar.go", // times
+	"nutrition.go", "dose.go", "amount.go", // amounts
+	"pressure.go", "still.go", "gates.go", "danger.go", // why not
+	"ledger.go",                                                                            // what entries settle
 	"planner.go", "rules.go", "tasks.go", "extra.go", "remedy.go", "sparing.go", "plan.go", // the day
 }
 
-// noPackages imports every package as an empty one: only references inside this
-// package are looked at.
+// noPackages imports every package as an empty one: only references inside this package are checked.
 type noPackages struct{}
 
 func (noPackages) Import(path string) (*types.Package, error) {
@@ -35,8 +33,7 @@ func (noPackages) Import(path string) (*types.Package, error) {
 	return p, nil
 }
 
-// TestFilesReferOneWay resolves every name of the package and fails for one that is
-// defined in a file further up.
+// TestFilesReferOneWay resolves every name of the package and fails for one that is defined in a later file.
 func TestFilesReferOneWay(t *testing.T) {
 	set, files := token.NewFileSet(), []*ast.File{}
 	names, err := os.ReadDir(".")

@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/nutrient"
 )
 
-// doses is what the plan gives of nutrient in all, and what has been given.
+// doses are the planned doses of nutrient, and those given.
 type doses struct {
 	unknown   string // why there are none
 	need      nutrient.Need
@@ -20,12 +20,12 @@ type doses struct {
 	part      map[int]int // step → its dose in the plan
 	assumed   string
 	given     nutrient.Given
-	guessed   int // doses of unknown amount among them
+	guessed   int // of unknown amount
 	lastGiven time.Time
 	units     measure.System
 }
 
-// nutrientOf returns what a step gives: its own, else the ferment's, else ammonium phosphate.
+// nutrientOf returns the nutrient of a step: its own, else the ferment's, else ammonium phosphate.
 func (r *record) nutrientOf(s ferment.Step) nutrient.Nutrient {
 	if strings.Contains(s.Kind, "organic") || strings.Contains(s.Kind, "yeast-derived") {
 		if n := r.organic(); n != nil {
@@ -48,7 +48,7 @@ func (r *record) nutrientOf(s ferment.Step) nutrient.Nutrient {
 	return nutrient.AmmoniumPhosphate
 }
 
-// organic returns the yeast-derived nutrient at hand, nil for none.
+// organic returns the yeast-derived nutrient of the cellar, nil for none.
 func (r *record) organic() *nutrient.Nutrient {
 	for _, k := range r.c.Settings.Nutrients {
 		if k.Organic() {
@@ -109,7 +109,7 @@ func ofKind(k ferment.NutrientKind) nutrient.Nutrient {
 	return nutrient.Nutrient{Name: k.Name, Kind: nutrient.Ammonium, Nitrogen: k.Nitrogen.Or(nutrient.AmmoniumPhosphate.Nitrogen)}
 }
 
-// allGiven reports whether the nitrogen that is wanted has gone in, to a hundredth.
+// allGiven reports whether the wanted nitrogen was given, to a hundredth.
 func (d doses) allGiven() bool {
 	return d.unknown == "" && d.need.Add > 0 && d.given.Nitrogen >= 0.99*d.need.Add
 }
@@ -118,7 +118,7 @@ func (d doses) givenWords() string {
 	return fmt.Sprintf("%.0f of %.0f mg/L of nitrogen are given", d.given.Nitrogen.MilligramsPerLitre(), d.need.Add.MilligramsPerLitre())
 }
 
-// amount returns so many doses of a step, as much as the caps leave room for.
+// amount returns a step's dose times a factor, limited by the caps.
 func (d doses) amount(step int, times float64, weighs measure.Mass) *Amount {
 	i, planned := d.part[step]
 	if d.unknown != "" || !planned {
@@ -149,7 +149,7 @@ func (d doses) inKind(step int, n nutrient.Nutrient, weighs measure.Mass) *Amoun
 	return d.of(n, one.Total, weighs)
 }
 
-// of returns an amount of a nutrient, held under the caps.
+// of returns an amount of a nutrient, limited by the caps.
 func (d doses) of(n nutrient.Nutrient, dose, weighs measure.Mass) *Amount {
 	room, _, err := nutrient.Room(d.need.Add, d.given, n, d.volume)
 	if err != nil {
@@ -167,7 +167,7 @@ func (d doses) of(n nutrient.Nutrient, dose, weighs measure.Mass) *Amount {
 	return a
 }
 
-// stockOf returns a dose as a stock solution, where the scale is too coarse for it.
+// stockOf returns a dose as a stock solution, if the scale is too coarse for it.
 func stockOf(dose, weighs measure.Mass) *Stock {
 	if dose <= 0 || weighs <= 0 || !nutrient.TooSmall(dose, weighs) {
 		return nil

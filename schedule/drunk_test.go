@@ -9,8 +9,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// TestDrunkBottleIsNotAnOpening: a bottle to drink of which nothing is told
-// settles no opening of the plan; any other does.
+// TestDrunkBottleIsNotAnOpening: a bottle to drink, opened without observations, settles no opening of the plan; any
+// other does.
 func TestDrunkBottleIsNotAnOpening(t *testing.T) {
 	for entry, want := range map[string]string{
 		"open":                          "done",
@@ -20,9 +20,9 @@ func TestDrunkBottleIsNotAnOpening(t *testing.T) {
 		"open bottle=drink":             "due",
 		"open bottle=keep":              "due",
 		"open bottle=H3":                "due",
-		"open bottle=H3 hiss=2":         "done", // to drink, but it was listened to
+		"open bottle=H3 hiss=2":         "done", // to drink, but with an observation
 		"open bottle=drink foam=1cm":    "done",
-		"open bottle=drink step=open-1": "done", // it says so
+		"open bottle=drink step=open-1": "done", // it names the step
 		"open bottle=nobody-knows":      "done",
 	} {
 		j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: "0d 18:30 pitch|97d 12:00 " + entry}

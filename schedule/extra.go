@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// extra returns a task that no plan asks for: from due on, late once it closes, a week by default.
+// extra returns a task without a step in the plan: due at its due time, late once it closes, after a week by default.
 func (r *record) extra(t Task) Task {
 	t.Subject, t.Occurrence, t.Opens = r.c.Ferment.ID, max(t.Occurrence, 1), t.Due
 	if t.Closes.IsZero() {
@@ -27,7 +27,7 @@ func (r *record) extra(t Task) Task {
 	return t
 }
 
-// lateNutrient offers one dose of yeast-derived nutrient where gravity has closed a planned one.
+// lateNutrient offers one dose of yeast-derived nutrient if gravity has closed a planned one.
 func (p *planner) lateNutrient(tasks []Task) []Task {
 	n, kind := p.nutrient, p.organic()
 	last := -1 // the last planned dose that has lapsed
@@ -55,8 +55,8 @@ func (p *planner) lateNutrient(tasks []Task) []Task {
 	return []Task{t}
 }
 
-// reminders returns the tasks that a person asked to be told of on a day, in that order. What settles one settles the
-// earliest asked for by then.
+// reminders returns the reminders that a person asked for, in order of their day. An entry that settles one settles the
+// earliest.
 func (r *record) reminders() []Task {
 	var tasks []Task
 	for _, e := range r.entries {
@@ -87,7 +87,7 @@ func (r *record) reminders() []Task {
 	return tasks
 }
 
-// readAgain returns the reading without which nobody can tell how the ferment is.
+// readAgain returns the reading that is needed to tell the state of the ferment.
 func (r *record) readAgain() []Task {
 	ct := r.c.CannotTell
 	if ct == nil || r.c.Stage == course.Bottled {
@@ -104,7 +104,7 @@ func (r *record) readAgain() []Task {
 	return []Task{r.extra(t)}
 }
 
-// passedOver returns when a task that no plan asks for was passed over on or after a day.
+// passedOver returns when a task without a step in the plan was skipped, on or after a day.
 func (r *record) passedOver(step string, since time.Time) (time.Time, bool) {
 	for _, e := range r.entries {
 		if at := r.momentOf(e); e.Skipped == step && !at.Before(since) {
@@ -114,17 +114,17 @@ func (r *record) passedOver(step string, since time.Time) (time.Time, bool) {
 	return time.Time{}, false
 }
 
-// How long a jug may go without a reading, or a question set aside (common practice, no source).
+// How long a jug may be without a reading, or a question postponed (common practice, no source).
 const (
-	mayFall      = 4.0 // points that may fall unseen
+	mayFall      = 4.0 // points that may fall between readings
 	firstMonth   = 28 * aDay
 	mostAtFirst  = 7 * aDay
 	mostLater    = 21 * aDay
 	nextQuestion = 60 * aDay
 )
 
-// forgotten returns what a ferment needs that its plan does not ask for: a reading once the last is too old, and something
-// always where the plan has run out.
+// forgotten returns what a ferment needs that its plan does not ask for: a reading once the last is too old, and always
+// something once the plan has ended.
 func (p *planner) forgotten(ts []Task) []Task {
 	if p.isCulture() || p.c.Stage == course.Bottled || p.quiet != nil || !p.c.Pitch.Known {
 		return nil
@@ -148,13 +148,13 @@ func (p *planner) forgotten(ts []Task) []Task {
 	return []Task{t}
 }
 
-// wasSteady reports whether the gravity has come to rest and has not moved since.
+// wasSteady reports whether the gravity was steady and has not changed since.
 func (r *record) wasSteady() bool {
 	return !r.c.Steady.Met.IsZero() && !r.is(ferment.Restarted)
 }
 
-// overdueReading returns the reading due once 4 points may have fallen since the last, after at least a day, at most a week
-// in the first month and three weeks later.
+// overdueReading returns the reading that is due once 4 points may have fallen since the last: after a day at least,
+// and at most a week in the first month, three weeks later.
 func (r *record) overdueReading() Task {
 	since := r.c.Pitch.At
 	if r.c.Gravity.IsKnown() {
@@ -178,7 +178,7 @@ func (r *record) overdueReading() Task {
 	return r.extra(Task{Step: Reading, Do: ferment.DoGravity, Title: "take gravity", Due: due, Reason: why})
 }
 
-// whatNext asks what is to become of a mead that has come to rest.
+// whatNext asks what to do with a mead that is steady.
 func (r *record) whatNext() Task {
 	due := r.c.Steady.Met.In(r.zone)
 	for _, e := range r.entries {

@@ -12,8 +12,7 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// A jug whose plan has run out is not forgotten: a reading, then what is to become of
-// it, and that again.
+// A jug whose plan has ended still has tasks: a reading, then what to do with it, repeatedly.
 func TestDryJugIsStillAskedAbout(t *testing.T) {
 	skipped := "|79d 12:00 skipped=ending because=later|84d 18:00 0.997@20 17C"
 	for _, c := range []struct {
@@ -38,8 +37,8 @@ func TestDryJugIsStillAskedAbout(t *testing.T) {
 	}
 }
 
-// A jug at work is read before 4 points may have fallen: at 8 points a day after a day,
-// not twice where the plan asks for the same.
+// A fermenting jug is read before 4 points may have fallen: at 8 points a day after one day, and not twice if the plan
+// asks too.
 func TestReadingByPace(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 08:00 pitch|0d 20:00 started|2d 08:00 1.068|3d 08:00 1.060"}
 	p := j.protocol()
@@ -57,8 +56,8 @@ func TestReadingByPace(t *testing.T) {
 	assert.LessOrEqual(t, asked, 1)
 }
 
-// TestNoFermentIsLeftWithoutTasks: over random histories and plans, of the program and with steps
-// left out of them, an open ferment always has a next.
+// TestNoFermentIsLeftWithoutTasks: over random histories and plans, built-in and with steps left out, an open ferment
+// always has a next task.
 func TestNoFermentIsLeftWithoutTasks(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j, now := aHistory(t), aMoment(t, "now")

@@ -13,8 +13,8 @@ import (
 	"cellar/jugkeeper/schedule/protocols"
 )
 
-// Whatever a person writes into a protocol: it is read or told of, and what was
-// read can be planned on any day, with a reason for every task.
+// Whatever is in a protocol: it is read or has problems, and what was read can be planned on any day, with a reason for
+// every task.
 func FuzzProtocol(f *testing.F) {
 	for _, text := range protocols.Files() {
 		f.Add(text)

@@ -12,8 +12,7 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// atRest is a must of 1.084 that has been racked clear and read steady for
-// sixteen days, at its dry finish of 0.9964.
+// atRest is a must of 1.084 that was racked clear and read steady for sixteen days, at its dry finish of 0.9964.
 const atRest = `0d 18:30 pitch|1d 12:00 started|5d 18:30 1.045@20|10d 18:30 1.012@20|20d 18:30 1.000@20|
 	60d 18:30 0.997@20 17C|62d 18:00 rack clear vol3.2L|68d 18:30 0.997@20 17C|76d 18:30 0.997@20 18C`
 
@@ -26,7 +25,7 @@ func gate(d schedule.Day, name ferment.Gate) schedule.Gate {
 	return schedule.Gate{}
 }
 
-// unmet returns the unmet conditions of a gate, in a line.
+// unmet writes the unmet conditions of a gate in a line.
 func unmet(g schedule.Gate) string {
 	var whats []string
 	for _, u := range g.Unmet {
@@ -87,7 +86,7 @@ func TestRestAtTheDryFinish(t *testing.T) {
 	}
 }
 
-// TestBottlingIsHeldByItsGate: shut, it is held with what is missing; open, due.
+// TestBottlingIsHeldByItsGate: with the gate shut it is held with what is missing; with it open it is due.
 func TestBottlingIsHeldByItsGate(t *testing.T) {
 	j := jug{plan: "small-jug still", gravity: "1.084", log: atRest}
 	got, _ := task(j.day("77d 09:00"), "bottle")
@@ -141,8 +140,8 @@ func TestConditioningGate(t *testing.T) {
 	}
 }
 
-// TestForcedTestShortensSteadiness: a bought yeast with a test needs three
-// readings over seven days at 18 °C, without one fourteen days.
+// TestForcedTestShortensSteadiness: a bought yeast needs three readings over seven days at 18 °C with a test, over
+// fourteen days without.
 func TestForcedTestShortensSteadiness(t *testing.T) {
 	week := func(temperature, last string) string {
 		return `0d 18:30 pitch|1d 12:00 started|5d 18:30 1.045@20|10d 18:30 1.012@20|20d 18:30 1.000@20|60d 18:00 rack clear vol3.2L|
@@ -161,7 +160,7 @@ func TestForcedTestShortensSteadiness(t *testing.T) {
 	}
 }
 
-// TestDangerStopsBottling: what works again may not be closed.
+// TestDangerStopsBottling: a mead that ferments again may not be closed.
 func TestDangerStopsBottling(t *testing.T) {
 	j := jug{plan: "small-jug still", gravity: "1.084", log: strings.ReplaceAll(atRest, "0.997", "0.9985") + "|76d 19:00 0.9960"}
 	got, _ := task(j.day("77d 09:00"), "bottle")
@@ -172,10 +171,9 @@ func TestDangerStopsBottling(t *testing.T) {
 	assert.Equal(t, "bottle", j.day("77d 09:00").Tasks[0].Step, "held with danger stands first")
 }
 
-// TestPressureStops: bottles that may hold the fizz and do not stand the
-// pressure are a danger. 5 g/L at 11.7 % vol and 30 °C, a point unfinished, is
-// about 5 bar over the air (3.8 at 12 % vol without it: Commission Regulation
-// (EEC) 2676/90, and about 1 bar a point).
+// TestPressureStops: bottles that may be filled to the target but are not made for its pressure are a danger. 5 g/L at
+// 11.7 % vol and 30 °C, a point unfinished, is about 5 bar over the air (3.8 at 12 % vol without the point: Commission
+// Regulation (EEC) 2676/90, and about 1 bar a point).
 func TestPressureStops(t *testing.T) {
 	j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.997"}
 	for _, c := range []struct {
@@ -190,7 +188,7 @@ func TestPressureStops(t *testing.T) {
 	}
 }
 
-// TestCautionIsShownOnce: the first time a warning, afterwards a note.
+// TestCautionIsShownOnce: as a warning the first time, then as a note.
 func TestCautionIsShownOnce(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch|0d 20:00 started|1d 21:00 1.085"}
 	got, _ := task(j.day("1d 22:00"), "nutrient-1")
@@ -201,9 +199,8 @@ func TestCautionIsShownOnce(t *testing.T) {
 	assert.Contains(t, got.Caution.Text, "degas it until it is quiet")
 }
 
-// TestForcedTestIsCorrectedLikeTheJug: a hydrometer that reads 1.002 in water
-// and a warm glass err on both sides alike. At 25 °C one for 20 °C reads about
-// 0.0012 low in a dry mead (OIML R 22: the density falls from 0.982 to 0.981).
+// TestForcedTestIsCorrectedLikeTheJug: errors of the hydrometer and of temperature are corrected in both. A hydrometer
+// for 20 °C reads about 0.0012 low in a dry mead at 25 °C (OIML R 22: the density falls from 0.982 to 0.981).
 func TestForcedTestIsCorrectedLikeTheJug(t *testing.T) {
 	two := strings.NewReplacer("0.997@20", "1.0110@20").Replace(strings.Replace(atRest, "1.000@20", "1.013@20", 1)) + "|70d 18:00 forced-test|75d 18:00 "
 	for _, c := range []struct {
@@ -237,8 +234,7 @@ func TestFailedForcedTestShowsTheSugarLeft(t *testing.T) {
 	}
 }
 
-// TestAdditionsResetTheGates: after sugar, another mead or yeast nothing that
-// was read before counts.
+// TestAdditionsResetTheGates: after sugar, another mead or yeast earlier readings do not count.
 func TestAdditionsResetTheGates(t *testing.T) {
 	tested := atRest + "|70d 18:00 forced-test|75d 18:00 forced-test 0.997|76d 19:00 "
 	for _, c := range []struct {

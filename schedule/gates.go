@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// all returns the gates as they stand. A culture has none.
+// all returns all gates. A culture has none.
 func (g *gates) all() []Gate {
 	if g.isCulture() {
 		return nil
@@ -85,8 +85,8 @@ func (g *gates) conditioningChecks() []*course.Unmet {
 	}
 }
 
-// conditioningSteady: after a forced test seven days at 18 °C are enough for a bought
-// yeast (common practice, no source).
+// conditioningSteady: after a forced test seven days at 18 °C are enough for a bought yeast (common practice, no
+// source).
 func (g *gates) conditioningSteady() *course.Unmet {
 	if !g.c.Steady.Open && g.recentTest() && !g.isWild() && g.c.SteadyOver(7, 18).Open {
 		return nil
@@ -102,7 +102,7 @@ func (g *gates) dryCheck() *course.Unmet {
 	return g.notDry("the sugar left would ferment in the bottle: wait and read again")
 }
 
-// unstabilisedCheck: sulphite or sorbate after the pitch shuts this for good.
+// unstabilisedCheck: sulphite or sorbate after the pitch shuts this gate for good.
 func (g *gates) unstabilisedCheck() *course.Unmet {
 	for _, e := range g.entries {
 		if (e.Did == ferment.Sulphite || e.Did == ferment.Sorbate) && g.c.Pitch.Known && g.momentOf(e).After(g.c.Pitch.At) {
@@ -130,7 +130,7 @@ func (g *gates) testCheck() *course.Unmet {
 }
 
 func (g *gates) toleranceCheck() *course.Unmet {
-	const room = 2 // % vol between the alcohol and the tolerance (common practice, no source)
+	const room = 2 // % vol that the alcohol must be below the tolerance (common practice, no source)
 	t, a := g.c.Ferment.Yeast.Tolerance, g.c.Alcohol
 	switch {
 	case !t.Known():
@@ -160,7 +160,7 @@ func (g *gates) holdsCheck() *course.Unmet {
 	return need(there, "a bottle made for "+fizz.String(), "list one under bottles in cellar.yaml, or aim at less", "")
 }
 
-// standsCheck: the bottle stands the pressure in the hottest place, with unseen sugar left.
+// standsCheck: the bottle is made for the pressure in the hottest place, with some sugar left.
 func (g *gates) standsCheck() *course.Unmet {
 	says, over, known := g.loaded(carbonation.Over)
 	switch {
@@ -172,7 +172,7 @@ func (g *gates) standsCheck() *course.Unmet {
 	return need(known && !over, "the pressure", says, "")
 }
 
-// testBottleCheck: one soft bottle shows how hard the others are.
+// testBottleCheck: there is one soft bottle, which shows how hard the others are.
 func (g *gates) testBottleCheck() *course.Unmet {
 	if g.bottles != nil {
 		return need(slices.ContainsFunc(g.bottles, func(f Filled) bool { return f.Test && strings.Contains(f.Bottle.Kind, "soft") }), "a test bottle", "one soft bottle among them, for: test", "")

@@ -60,7 +60,7 @@ func TestLotNotices(t *testing.T) {
 	}
 }
 
-// What is known of any honey is a note; what its record says is a warning.
+// Facts about any honey are notes; those in its record are warnings.
 func TestLotCautions(t *testing.T) {
 	for _, c := range []struct {
 		lot  ferment.Lot

@@ -9,14 +9,14 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// unplanned settle themselves.
+// unplanned are the steps without a plan; they are settled elsewhere.
 var unplanned = []string{LateNutrient, Reminder, ReadAgain, Reading, WhatNext}
 
-// ledger is a calendar with what entries settle, and which doses take over others.
+// ledger is a calendar with what entries settle, and with doses that were merged.
 type ledger struct {
 	*calendar
 	merged  map[slot]merger
-	delayed map[slot]time.Time // a dose that waits for the one before it → until when
+	delayed map[slot]time.Time // a dose that waits for the one before it, and until when
 }
 
 type merger struct {
@@ -24,11 +24,10 @@ type merger struct {
 	at   time.Time
 }
 
-// newLedger lets the entries settle what they can, in the order of time; see measuredIn.
+// newLedger settles what the entries can settle, in order of time; for measurements see measuredIn.
 func newLedger(k *calendar) *ledger {
-	// One pass in the order of time. Each entry settles at most one occurrence, and
-	// what it settles dates the steps that hang on it, so a later entry is judged
-	// by a plan that the earlier ones have already moved.
+	// One pass in order of time. Each entry settles at most one occurrence, and what it settles dates the steps that
+	// depend on it, so a later entry is judged by a plan that the earlier ones have already moved.
 	l := &ledger{calendar: k, merged: map[slot]merger{}, delayed: map[slot]time.Time{}}
 	for _, e := range l.entries {
 		name := cmp.Or(e.Skipped, e.Step, string(e.Did))
@@ -45,7 +44,7 @@ func newLedger(k *calendar) *ledger {
 	return l
 }
 
-// settleAnswered settles what an entry answers by other words: bubbles settle the look.
+// settleAnswered settles acts that an entry answers without naming them: bubbles settle the look.
 func (l *ledger) settleAnswered(e *ferment.Entry) {
 	at := l.momentOf(e)
 	for _, act := range []ferment.Act{ferment.Look, ferment.Started, ferment.Squeeze} {
@@ -64,7 +63,7 @@ func (l *ledger) settle(o occurrence, e *ferment.Entry) {
 	l.history[o.i] = append(l.history[o.i], settlement{o, l.momentOf(e), e.Skipped != "", e.Because})
 }
 
-// meant returns the occurrence that an entry settles: of its step, else of any with its act.
+// meant returns the occurrence that an entry settles: of its step, else of any step with its act.
 func (l *ledger) meant(name string, e *ferment.Entry) (occurrence, bool) {
 	at := l.momentOf(e)
 	if e.Did == ferment.Pitch && e.Skipped == "" && e.Step == "" && len(l.upTo(string(ferment.Pitch), at)) <= 1 {
@@ -89,19 +88,19 @@ func (l *ledger) meant(name string, e *ferment.Entry) (occurrence, bool) {
 	case name == string(ferment.Nutrient):
 		return l.dose(open, at), true
 	}
-	// By due time: the first whose window holds the time, else the latest.
+	// By due time: the first whose window contains the time, else the latest.
 	if i := slices.IndexFunc(open, func(o occurrence) bool { return o.holds(at) }); i >= 0 {
 		return open[i], true
 	}
 	return open[len(open)-1], true
 }
 
-// firstPitch returns the place of the first step that pitches, -1 for none.
+// firstPitch returns the index of the first step that pitches, -1 for none.
 func (l *ledger) firstPitch() int {
 	return slices.IndexFunc(l.steps, func(s ferment.Step) bool { return s.Do == string(ferment.Pitch) })
 }
 
-// named returns the occurrence of a step meant at a time: the latest open, else the next.
+// named returns the occurrence of a step meant at a time: the latest open one, else the next.
 func (l *ledger) named(i int, at time.Time) (occurrence, bool) {
 	s := l.series(i, at)
 	for n := max(s.latest(at), 1); ; n++ {
@@ -111,8 +110,8 @@ func (l *ledger) named(i int, at time.Time) (occurrence, bool) {
 	}
 }
 
-// unsettledOf returns the occurrences of an act that may still be done, one a step, by due time; not what is due later,
-// since who is early settles nothing, nor a dose taken over since.
+// unsettledOf returns the occurrences of an act that can be done, one for each step, by due time; not those due later,
+// because an early act settles nothing, nor merged doses.
 func (l *ledger) unsettledOf(do string, at time.Time) []occurrence {
 	var open []occurrence
 	for i, s := range l.steps {
@@ -129,7 +128,7 @@ func (l *ledger) unsettledOf(do string, at time.Time) []occurrence {
 	return open
 }
 
-// dose returns the dose that is given at a time: the first open one, or what took it over.
+// dose returns the dose that an entry gives: the first open one, or the one into which it was merged.
 func (l *ledger) dose(open []occurrence, at time.Time) occurrence {
 	given := open[0]
 	for _, next := range open[1:] {
@@ -142,7 +141,7 @@ func (l *ledger) dose(open []occurrence, at time.Time) occurrence {
 	return given
 }
 
-// takeOver lets a dose that is given at a time take over those missed before it.
+// takeOver merges the doses missed before a given one into it.
 func (l *ledger) takeOver(open []occurrence, given occurrence, at time.Time) {
 	i := slices.IndexFunc(open, func(o occurrence) bool { return o.slot == given.slot })
 	for ; i > 0 && !at.Before(mergesAt(open[i-1], open[i])); i-- {
@@ -150,8 +149,8 @@ func (l *ledger) takeOver(open []occurrence, given occurrence, at time.Time) {
 	}
 }
 
-// mergesAt returns when a missed dose and the next are due at once: the next is open and the first past its window,
-// or the next has come to its due time.
+// mergesAt returns when a missed dose and the next are due at once: the next is open and the window of the first is
+// over, or the next is due.
 func mergesAt(missed, next occurrence) time.Time {
 	at := missed.closes
 	if next.due.at.Before(at) {
@@ -160,14 +159,13 @@ func mergesAt(missed, next occurrence) time.Time {
 	return ferment.Later(at, next.opens)
 }
 
-// mergeDoses lets a missed dose go over to the next where both are due now, and else the next wait for the first,
-// among planned doses not given yet and within the day's list.
+// mergeDoses merges a missed dose into the next where both are due now; otherwise the next waits for the first. Only
+// for planned doses not given yet, within the day's list.
 func (l *ledger) mergeDoses() {
 	due := slices.DeleteFunc(l.unsettledOf(string(ferment.Nutrient), l.dayEnd), func(o occurrence) bool {
 		return o.step.Option || l.anyHolds(o.step.Unless)
 	})
-	// Pairs in the order of due time: a dose that is taken over may take its own
-	// predecessor with it, because each pair is looked at once, the earlier first.
+	// Pairs in order of due time, each looked at once: a merged dose may bring its own predecessor with it.
 	for i := 1; i < len(due); i++ {
 		missed, next := due[i-1], due[i]
 		if at := mergesAt(missed, next); l.Passed(at) {
@@ -178,7 +176,7 @@ func (l *ledger) mergeDoses() {
 	}
 }
 
-// takesOver reports whether an occurrence has taken over a missed dose not given yet.
+// takesOver reports whether a missed dose was merged into an occurrence not given yet.
 func (l *ledger) takesOver(o occurrence) bool {
 	for missed, next := range l.merged {
 		if next.into == o.slot && !l.settled[missed] {
@@ -188,8 +186,8 @@ func (l *ledger) takesOver(o occurrence) bool {
 	return false
 }
 
-// wasDrunk reports whether an opened bottle was one to drink or to keep of which
-// nothing is told: that is no opening of the plan, and settles none.
+// wasDrunk reports whether an entry opened a bottle to drink or to keep without observations, which is not an opening
+// of the plan.
 func (l *ledger) wasDrunk(e *ferment.Entry) bool {
 	told := e.Hiss.Known() || e.Foam.Known() || e.Feel != "" || e.HasDensity() || e.Taste.Palate != ""
 	if e.Did != ferment.Open || e.Bottle == "" || e.Step != "" || told {
@@ -203,8 +201,8 @@ func (l *ledger) wasDrunk(e *ferment.Entry) bool {
 	return false
 }
 
-// quietNow returns the quiet period that holds now, broken while a condition wants hands, and for good by fruit,
-// on which a mead works again.
+// quietNow returns the present quiet period. A condition that needs attention interrupts it, and fruit ends it, because
+// the mead ferments again.
 func (k *calendar) quietNow() *Quiet {
 	fruit, fruited := k.c.Last(ferment.FruitIn)
 	for _, s := range k.steps {
@@ -220,8 +218,8 @@ func (k *calendar) quietNow() *Quiet {
 	return nil
 }
 
-// hush hides routine steps in a quiet period: what would be due waits for its end, what lapses unseen is not there.
-// What was late, looks at the airlock, gates and dangers stay.
+// hush hides routine tasks in a quiet period: those due wait for its end, those missed are removed. Late tasks, looks
+// at the airlock, gates and dangers stay.
 func (k *calendar) hush(ts []Task, quiet *Quiet) []Task {
 	if quiet == nil {
 		return ts

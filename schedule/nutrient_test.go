@@ -12,9 +12,8 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// missedDose is a must of 1.100 whose second dose was not given, as its log
-// stands at the evening of day 3: the ⅓ break is at 1.0657, the end of grace
-// 0.005 under it, the ½ break at 1.0485.
+// missedDose is a must of 1.100 whose second dose was not given, on the evening of day 3: the ⅓ break is at 1.0657,
+// grace ends 0.005 below it, and the ½ break is at 1.0485.
 const missedDose = "0d 08:00 pitch|0d 20:00 started|1d 06:00 nutrient 1.4g step=nutrient-1|2d 08:00 1.080|3d 08:00 1.073"
 
 func yeastDerived(s *ferment.Settings) {
@@ -24,8 +23,8 @@ func yeastDerived(s *ferment.Settings) {
 	}
 }
 
-// TestNutrientGate is the rule of the missed dose on both sides of every limit:
-// gravity beats the clock (common practice, no source).
+// TestNutrientGate is the rule of the missed dose on both sides of every limit: gravity decides, not the clock (common
+// practice, no source).
 func TestNutrientGate(t *testing.T) {
 	for _, c := range []struct {
 		reading, now string
@@ -49,8 +48,7 @@ func TestNutrientGate(t *testing.T) {
 	}
 }
 
-// TestFreshness: with no reading under 36 h old a dose is held, unless the last
-// one is past the limit already.
+// TestFreshness: without a reading under 36 h old a dose is held, unless the last reading is below the limit already.
 func TestFreshness(t *testing.T) {
 	for _, c := range []struct {
 		reading, now string
@@ -72,7 +70,7 @@ func TestFreshness(t *testing.T) {
 	}
 }
 
-// TestLateNutrient: past the grace one yeast-derived dose may be chosen, once.
+// TestLateNutrient: after the grace one yeast-derived dose may be chosen, once.
 func TestLateNutrient(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|5d 08:00 1.058"}
 	_, offered := task(j.day("5d 09:00"), schedule.LateNutrient)
@@ -100,7 +98,7 @@ func TestLateNutrient(t *testing.T) {
 	assert.False(t, again, "once")
 }
 
-// TestNutrientBeforeTheStart: an assumed start places windows and opens nothing.
+// TestNutrientBeforeTheStart: an assumed start places windows but opens no gate.
 func TestNutrientBeforeTheStart(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch"}
 	got, _ := task(j.day("1d 09:00"), "nutrient-1")
@@ -118,7 +116,7 @@ func TestNutrientBeforeTheStart(t *testing.T) {
 	assert.Equal(t, schedule.Due, got.State, "a fall of 0.0030 is")
 }
 
-// TestUnknownOriginal: without an original gravity there is no break to go by.
+// TestUnknownOriginal: without an original gravity there are no breaks.
 func TestUnknownOriginal(t *testing.T) {
 	j := jug{plan: "small-jug", log: "0d 08:00 pitch|0d 20:00 started"}
 	d := j.day("1d 09:00")
@@ -162,8 +160,7 @@ func TestMergedDoses(t *testing.T) {
 	assert.Equal(t, "late", states(j.day("2d 10:00"), "nutrient-1"), "one that is passed over takes over nothing")
 }
 
-// TestMergedOnce: a dose that was taken over by one that is given goes over to no
-// other (common practice, no source).
+// TestMergedOnce: a dose merged into a given one is not merged again (common practice, no source).
 func TestMergedOnce(t *testing.T) {
 	for _, given := range []string{"|2d 09:00 nutrient 1.2g", "|2d 09:00 nutrient 1.2g step=nutrient-2"} {
 		j := jug{plan: "by-thirds", gravity: "1.098", log: "0d 08:00 pitch|0d 20:00 started|2d 08:00 1.084"}
@@ -205,7 +202,7 @@ func TestUnknownDose(t *testing.T) {
 	assert.Contains(t, got.Amount.Assumed, "1 of unknown amount counted as one planned dose each")
 }
 
-// TestDoseIsCut: what was given too much of is not given again.
+// TestDoseIsCut: an excess is subtracted from later doses.
 func TestDoseIsCut(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch|0d 20:00 started|1d 06:00 nutrient 2.5g step=nutrient-1|2d 06:00 1.080"}
 	got, _ := task(j.day("2d 09:00"), "nutrient-2")
@@ -231,8 +228,8 @@ func TestStock(t *testing.T) {
 	assert.Nil(t, got.Amount.Stock)
 }
 
-// TestByThirds gives a strong must its nutrient in four falling shares, opened by
-// the sugar that is gone and by no day.
+// TestByThirds gives a strong must its nutrient in four decreasing shares, opened by the fermented sugar and not by
+// days.
 func TestByThirds(t *testing.T) {
 	j := jug{plan: "by-thirds", gravity: "1.120", settings: yeastDerived, log: "0d 08:00 pitch|0d 20:00 started"}
 	got, _ := task(j.day("0d 21:00"), "nutrient-1")
@@ -248,8 +245,7 @@ func TestByThirds(t *testing.T) {
 	assert.Equal(t, "yeast-derived nutrient", fourth.Amount.Of)
 }
 
-// TestNutrientAtThePitch: where a plan gives nutrient with the yeast, nothing but
-// the caps stands against it: no start, no reading.
+// TestNutrientAtThePitch: a dose with the yeast is only limited by the caps: it needs no start and no reading.
 func TestNutrientAtThePitch(t *testing.T) {
 	plan := builtIn("small-jug")
 	plan.Steps = slices.Clone(plan.Steps)
@@ -272,8 +268,8 @@ func TestNutrientAtThePitch(t *testing.T) {
 	assert.NotEqual(t, schedule.Due, got.State, "all that is wanted has been given: %s", got.Reason)
 }
 
-// TestPassedLimitHoldsTheDose: at 12 points a day 1.078 has gone past 1.0607, 0.005 below
-// the break, after 34.6 hours, though the reading is fresh.
+// TestPassedLimitHoldsTheDose: at 12 points a day 1.078 is below 1.0607, the break less 0.005, after 34.6 hours,
+// although the reading is fresh.
 func TestPassedLimitHoldsTheDose(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch|0d 20:00 started|1d 08:00 1.090@20|2d 08:00 1.078@20"}
 	limit := j.course("2d 09:00").Break(1.0/3).Value - 0.005

@@ -11,29 +11,29 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// zone is how far nutrient may still be given, by gravity and alcohol, never by the clock.
+// zone is whether nutrient may still be given, by gravity and alcohol, never by the clock.
 type zone string
 
 const (
 	unstarted zone = "not started"
 	open      zone = "open"
-	grace     zone = "grace" // what is due already may be given
+	grace     zone = "grace" // only what is due already
 	late      zone = "late"  // one organic dose, by choice
 	closed    zone = "closed"
 	unknown   zone = "unknown" // no original gravity, so no breaks
 )
 
-// nutrition is how far nutrient may be given now.
+// nutrition is whether and how nutrient may be given now.
 type nutrition struct {
 	*record
 	zone    zone
 	first   measure.Gravity // the break at which the open zone ends
-	grace   measure.Gravity // where a due dose may still be given
-	last    measure.Gravity // the break past which nothing may
-	crossed time.Time       // when the first break was met
+	grace   measure.Gravity // down to here a due dose may be given
+	last    measure.Gravity // the break after which none may
+	crossed time.Time       // when the first break was reached
 	past    course.Reading  // the reading that shows the zone
-	reading course.Reading  // the latest that is trusted
-	why     string          // of late and closed
+	reading course.Reading  // the latest trusted one
+	why     string          // reason of late and closed
 }
 
 func newNutrition(r *record) *nutrition {
@@ -65,8 +65,8 @@ func newNutrition(r *record) *nutrition {
 	return n
 }
 
-// pastBreak finds the zone behind the first break, by the lowest reading: honey fed later does not open the gate again.
-// It is past since the first reading that showed it.
+// pastBreak finds the zone after the first break, by the lowest reading: honey fed later does not reopen the gate. The
+// zone counts from the first reading that showed it.
 func (n *nutrition) pastBreak(trusted []course.Reading) {
 	since := slices.DeleteFunc(trusted, func(r course.Reading) bool { return r.At.Before(n.crossed) })
 	if len(since) == 0 {
@@ -101,7 +101,7 @@ func (n *nutrition) hold() (hold, bool) {
 	return h, true
 }
 
-// unsure returns the hold of a reading too old for its limit, or probably passed by now.
+// unsure holds a dose if the reading is too old for its limit, or the limit was probably passed since.
 func (n *nutrition) unsure(limit measure.Gravity) (hold, bool) {
 	h := hold{name: string(ferment.NutrientGate), verdict: "held", frees: ferment.DoGravity}
 	read, fresh, ahead := n.reading.Moment.Earliest(), n.c.Limits.Fresh, n.until(limit)
@@ -116,14 +116,14 @@ func (n *nutrition) unsure(limit measure.Gravity) (hold, bool) {
 	return h, h.reason != ""
 }
 
-// withTheYeast reports whether a plan gives a dose at the pitch, and it is time for that: only the caps stand against it.
-// Wild yeast is fed once it works, not what else is in the must.
+// withTheYeast reports whether a plan gives a dose at the pitch and it is time for it; only the caps limit it. A wild
+// yeast is not fed before it has started, or other microbes in the must would be.
 func (n *nutrition) withTheYeast(s ferment.Step) bool {
 	atPitch := s.Due.Point.Anchor == string(ferment.Pitch) && s.Due.Offset.Number == 0
 	return atPitch && !n.isWild() && (n.zone == unstarted || n.zone == open)
 }
 
-// until returns a gravity down to which a dose may be given, nil where nobody knows.
+// until returns the gravity down to which a dose may be given, nil if unknown.
 func (n *nutrition) until(g measure.Gravity) *Limit {
 	if n.zone == unknown {
 		return nil
@@ -152,7 +152,7 @@ func (n *nutrition) gate() Gate {
 	return g
 }
 
-// span returns a length of time in whole hours or minutes.
+// span writes a duration in whole hours or minutes.
 func span(d time.Duration) string {
 	if d%time.Hour == 0 || d > 2*time.Hour {
 		return fmt.Sprintf("%.0f h", d.Hours())

@@ -10,8 +10,8 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// Plan says what a ferment or a culture needs at the moment of its course: tasks of every state, one that waits without
-// a due time being hung on what nobody can date yet.
+// Plan returns what a ferment or a culture needs at the moment of its course: tasks of every state. A waiting task
+// without a due time depends on something that cannot be dated yet.
 func Plan(p ferment.Protocol, c course.Course) Day {
 	if c.Over() {
 		return Day{}
@@ -33,7 +33,7 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	return Day{Tasks: tasks, Gates: pl.gates.all(), Quiet: pl.quiet}
 }
 
-// InUnits returns a plan with the quantities in braces in a system of units.
+// InUnits converts the quantities in braces of a plan to a system of units.
 func InUnits(p ferment.Protocol, s measure.System) ferment.Protocol {
 	p.Steps = slices.Clone(p.Steps)
 	for i, step := range p.Steps {
@@ -42,7 +42,7 @@ func InUnits(p ferment.Protocol, s measure.System) ferment.Protocol {
 	return p
 }
 
-// Merge returns a plan followed by its endings' steps, without names it already has.
+// Merge returns a plan followed by the steps of its endings, without names that it already has.
 func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
 	merged, all := p, append([]ferment.Protocol{p}, endings...)
 	merged.Steps = nil
@@ -66,8 +66,8 @@ func Merge(p ferment.Protocol, endings ...ferment.Protocol) ferment.Protocol {
 	return merged
 }
 
-// Refusal returns what stands against doing a task now; nil for nothing. Task and day are of one Plan of the course; an act
-// without a task is a task with that act and no state.
+// Refusal returns the reason against doing a task now; nil for none. Task and day are of one Plan of the course; an act
+// without a task is passed as a task with that act and no state.
 func Refusal(t Task, d Day, c course.Course) *No {
 	switch {
 	case t.hold != nil:
@@ -121,7 +121,7 @@ func refusalOf(h hold, d Day) *No {
 	return no
 }
 
-// gateOfAct returns the gate before an act that no plan asks for.
+// gateOfAct returns the gate of an act that the plan does not ask for.
 func gateOfAct(act ferment.Act, f ferment.Ferment) ferment.Gate {
 	switch act {
 	case ferment.Nutrient:
@@ -137,17 +137,16 @@ func gateOfAct(act ferment.Act, f ferment.Ferment) ferment.Gate {
 	return ferment.NoGate
 }
 
-// Bottling is what the record says to filling some bottles.
+// Bottling is the reasons against filling some bottles.
 type Bottling struct {
-	Gates []Gate   // those that the bottles have to pass: still, conditioning, or both
-	Stop  *No      // a danger in the record, or a pressure over what a bottle stands; nil for none
-	Near  string   // over four fifths of what a bottle stands, in words; empty for less
-	Still *Caution // of bottles without fizz
+	Gates []Gate   // those that apply to the bottles: still, conditioning, or both
+	Stop  *No      // a danger in the record, or too much pressure for a bottle; nil for none
+	Near  string   // over four fifths of a bottle's limit, in words; empty for less
+	Still *Caution // for bottles without fizz
 }
 
-// BottlingOf returns what stands against filling these bottles now: a danger in the
-// record, a pressure over what one of them stands, a gate that is shut. The gate
-// of conditioning looks at these bottles and no others.
+// BottlingOf returns the reasons against filling these bottles now: a danger in the record, too much pressure for one
+// of them, a gate that is shut. The conditioning gate is about these bottles only.
 func BottlingOf(c course.Course, bottles []Filled) Bottling {
 	var b Bottling
 	r := newRecord(c)

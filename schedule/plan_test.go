@@ -21,13 +21,12 @@ import (
 	"cellar/jugkeeper/schedule/protocols"
 )
 
-// A jug is a ferment of 3.6 L of must, as tests tell of it: its log is one
-// entry a line, each with its day and hour and then what the entry line takes:
-// "2d 07:00 1.066@22 ph3.4".
+// jug is a ferment of 3.6 L of must in the tests. Its log is one entry a line, each with its day and hour and an entry
+// line: "2d 07:00 1.066@22 ph3.4".
 type jug struct {
 	plan     string // names of a protocol and of endings
 	gravity  string // of the must
-	log      string // entries parted by "|"
+	log      string // entries separated by "|"
 	settings func(*ferment.Settings)
 	ferment  func(*ferment.Ferment)
 }
@@ -43,7 +42,7 @@ var dublin = func() *time.Location {
 
 const clockLayout = "15:04:05"
 
-// at returns a time of the stories: "2d 07:00", counted from 12 September 2026.
+// at parses a time in a test: "2d 07:00", counted from 12 September 2026.
 func at(text string) time.Time {
 	day, clock, ok := strings.Cut(strings.TrimSpace(text), " ")
 	n, err := strconv.Atoi(strings.TrimSuffix(day, "d"))
@@ -130,8 +129,7 @@ func builtIn(name string) ferment.Protocol {
 	return p
 }
 
-// task returns the task of a step that is open, else what has become of it, else what
-// is to come.
+// task returns the task of a step: an open one, else the last settled, else the next.
 func task(d schedule.Day, step string) (schedule.Task, bool) {
 	for _, state := range []schedule.State{schedule.Late, schedule.Held, schedule.Due, schedule.Skipped, schedule.Done, schedule.Lapsed, schedule.Waiting} {
 		for _, t := range d.Tasks {
@@ -143,7 +141,7 @@ func task(d schedule.Day, step string) (schedule.Task, bool) {
 	return schedule.Task{}, false
 }
 
-// states returns the tasks of a step in one line, by occurrence.
+// states writes the states of a step's tasks in one line, by occurrence.
 func states(d schedule.Day, step string) string {
 	var words []string
 	for n := 1; n < 100; n++ {
@@ -167,8 +165,8 @@ func TestBuiltInPlansAreRead(t *testing.T) {
 	require.Len(t, protocols.Files(), len(names))
 }
 
-// TestFruitInASecondary is pushed under daily and taken out after one or two weeks
-// (common practice, no source); a jug without it is not asked.
+// TestFruitInASecondary: fruit is pushed under daily and taken out after one or two weeks (common practice, no source);
+// a jug without fruit is not asked.
 func TestFruitInASecondary(t *testing.T) {
 	const dry = "0d 18:30 pitch|1d 18:30 started|30d 18:30 0.998@20|31d 10:00 rack 3.2L"
 	for _, c := range []struct{ log, now, step, want string }{

@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/protocol"
 )
 
-// planner works out one day. It is made for one course and thrown away.
+// planner calculates one day, for one course.
 type planner struct {
 	*ledger
 	say      wording
@@ -31,7 +31,7 @@ func newPlanner(p ferment.Protocol, c course.Course) *planner {
 	return pl
 }
 
-// stepsFor returns the steps that are meant for the subject, with their defaults.
+// stepsFor returns the steps for the subject, with their defaults.
 func stepsFor(p ferment.Protocol, c course.Course) []ferment.Step {
 	steps := make([]ferment.Step, 0, len(p.Steps)+1)
 	pitches := false
@@ -67,14 +67,14 @@ func complete(s *ferment.Step) {
 	}
 }
 
-// barePitch is the pitch of a plan that has none.
+// barePitch is the pitch for a plan that has none.
 var barePitch = ferment.Step{
 	Name: string(ferment.Pitch), Do: string(ferment.Pitch), Amount: byFigure, Missed: ferment.Late,
 	Due:    ferment.When{Point: ferment.Point{Anchor: string(ferment.Mix)}, Text: string(ferment.Mix)},
 	Window: ferment.Window{Opens: ferment.Offset{Unit: ferment.Hour}, Closes: ferment.Offset{Number: 24, Unit: ferment.Hour}},
 }
 
-// heldBy returns what stands against a step now: a danger, a need, an earlier dose, a gate.
+// heldBy returns the reason against a step now: a danger, a need, an earlier dose, a gate.
 func (p *planner) heldBy(s ferment.Step) (hold, bool) {
 	if h, held := p.gates.stopped(s.Do); held {
 		return h, true
@@ -100,9 +100,9 @@ func (p *planner) heldBy(s ferment.Step) (hold, bool) {
 	return p.gates.shut(s.Gate)
 }
 
-// tooSoon returns why a dose or a buffer may not follow what went in last.
+// tooSoon returns the reason if a dose or a buffer is too soon after the last addition.
 func (r *record) tooSoon(do string) (hold, bool) {
-	const bufferSpacing = 6 * time.Hour // both foam (common practice, no source)
+	const bufferSpacing = 6 * time.Hour // both make it foam (common practice, no source)
 	switch ferment.Act(do) {
 	case ferment.Nutrient:
 		if h, soon := r.spaced(ferment.Nutrient, r.c.Limits.Spacing, "doses must be"); soon {
@@ -128,10 +128,10 @@ func (r *record) spaced(act ferment.Act, spacing time.Duration, rule string) (ho
 	return hold{name: "spacing", verdict: "too soon", reason: why}, !r.Passed(again)
 }
 
-// sweetening returns why sugar may not go in once the gravity has been steady: it would ferment, until it is stabilised for
-// a day. Before that it is feeding, allowed unless sulphite was given; so is fruit, which is to ferment.
+// sweetening returns the reason against sugar once the gravity was steady: it would ferment, until a day after
+// stabilising. Before that it is feeding, allowed unless sulphite was given; so is fruit, which is meant to ferment.
 func (r *record) sweetening(do string) (hold, bool) {
-	const rest = 24 * time.Hour // between stabilising and sweetening (common practice, no source)
+	const rest = 24 * time.Hour // from stabilising to sweetening (common practice, no source)
 	if do != string(ferment.Honey) || r.c.Steady.Met.IsZero() && !r.sulphited() {
 		return hold{}, false
 	}
@@ -152,7 +152,7 @@ func (r *record) sweetening(do string) (hold, bool) {
 	return h, true
 }
 
-// early returns why an unplanned act comes too soon: it takes the yeast away before the end.
+// early returns the reason against an act that would remove the yeast before the end.
 func (r *record) early(do string) (hold, bool) {
 	const stillWorks = 2 // points a day (common practice, no source)
 	h := hold{name: "too early", verdict: "too early", frees: ferment.DoGravity}

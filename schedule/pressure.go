@@ -13,18 +13,18 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// Filled is a kind of bottle with the gas that is aimed at; none is a still one.
+// Filled is a kind of bottle with its target of CO₂; 0 is a still one.
 type Filled struct {
 	Bottle carbonation.Bottle
 	Fizz   measure.Content
-	Brings measure.Strength // alcohol that its sugar makes
-	Test   bool             // kept for a test
+	Brings measure.Strength // alcohol from its sugar
+	Test   bool             // reserved for a test
 }
 
-// filling is a record and the bottles that are to be filled with fizz.
+// filling is a record with the bottles to be filled with fizz.
 type filling struct {
 	*record
-	bottles []Filled // nil where nobody said
+	bottles []Filled // nil if unknown
 }
 
 // fizzes reports whether some of it is to be conditioned: by the bottles, else by the ending.
@@ -35,8 +35,8 @@ func (f filling) fizzes() bool {
 	return f.c.Ferment.EndsAs(ferment.BottleConditioned)
 }
 
-// strain returns what the fizz makes of the bottles in the hottest place, with two thousandths of unfinished sugar, one
-// after a forced test: of the bottles to be filled the worst, else of those at hand the best that may hold it.
+// strain returns the pressure in the hottest place compared with the limit, with two thousandths of unfinished sugar,
+// or one after a forced test: for the worst of the bottles to be filled, else for the best of those at hand.
 func (f filling) strain() (found carbonation.Strain, err error) {
 	bottles, points := f.bottles, 2.0
 	for _, b := range shelf.Kinds(f.c.Settings) {
@@ -63,9 +63,8 @@ func (f filling) strain() (found carbonation.Strain, err error) {
 	return found, err
 }
 
-// loaded returns what the fizz makes of the bottles, with what was assumed of the
-// filling, where it is that near to what they stand. Where it cannot be worked out
-// it is not known, and says why.
+// loaded reports whether the pressure is that near to the limit, and says so with what was assumed of the filling. If
+// it cannot be calculated it is not known, and says gives the reason.
 func (f filling) loaded(as carbonation.Load) (says string, is, known bool) {
 	s, err := f.strain()
 	switch {
@@ -79,14 +78,12 @@ func (f filling) loaded(as carbonation.Load) (says string, is, known bool) {
 	return strings.TrimSuffix(s.In(f.units())+"; "+shelf.FilledAt(f.c, f.c.Now).Assumed, "; "), true, true
 }
 
-// stillHolds is the gauge pressure for a still mead to lose first (common practice, no source).
+// stillHolds is the gauge pressure from which a still mead should lose its gas first (common practice, no source).
 const stillHolds measure.Pressure = 0.5
 
-// StillCaution says what a bottle without fizz comes to in the hottest place, with
-// 0 to 3 points that nobody has seen. The gas is what one atmosphere keeps in at
-// the warmest that it has been since the bubbling ended; where that alone comes to
-// more than stillHolds, it is to go, or to be waited for. Nil where the alcohol is
-// not known.
+// StillCaution returns the caution for bottles without fizz: their pressure in the hottest place with 0 to 3 points of
+// unseen sugar. The gas is what dissolves under one atmosphere at the warmest since the bubbling ended; if its pressure
+// alone is over stillHolds, it should be removed or waited for. Nil if the alcohol is unknown.
 func StillCaution(c course.Course) *Caution {
 	if !c.Alcohol.IsKnown() {
 		return nil

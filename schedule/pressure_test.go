@@ -43,13 +43,10 @@ func TestPressureWarnsFromFourFifths(t *testing.T) {
 	}
 }
 
-// TestStillPressure: what is bottled without fizz shows what its gas and the air
-// make with 0 to 3 points unfinished, and where its gas alone makes over half a
-// bar it is to lose that first. The gas is
-// that of the warmest since the readings agree. By
-// Commission Regulation (EEC) 2676/90 a wine of 11.7 % vol at 20 °C holds 1.45
-// g/L a bar; a point of gravity brings 1.05 g/L: 0.72 bar, less what goes to the
-// neck; the air there brings 0.8 bar at 20 °C, 0.9 at 30.
+// TestStillPressure: the caution for bottles without fizz shows the pressure of gas and air with 0 to 3 points
+// unfinished, and asks to remove gas that alone makes over half a bar. The gas is that at the warmest since the gravity
+// was steady. By Commission Regulation (EEC) 2676/90 a wine of 11.7 % vol at 20 °C dissolves 1.45 g/L a bar; a point of
+// gravity adds 1.05 g/L: 0.72 bar, less what goes into the neck; the air there adds 0.8 bar at 20 °C, 0.9 at 30.
 func TestStillPressure(t *testing.T) {
 	for _, c := range []struct {
 		ending      string
@@ -73,8 +70,8 @@ func TestStillPressure(t *testing.T) {
 	}
 }
 
-// TestTooStrongForThePressure: over 20 % vol no solubility is known (Commission
-// Regulation (EEC) 2676/90); that is said, and nothing opens on it.
+// TestTooStrongForThePressure: over 20 % vol no solubility is known (Commission Regulation (EEC) 2676/90); that is
+// stated, and no gate opens.
 func TestTooStrongForThePressure(t *testing.T) {
 	j := jug{plan: "small-jug still", gravity: "1.150", log: strings.ReplaceAll(atRest, "0.997", "0.985")}
 	j.ferment = func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(25), "25 %") }

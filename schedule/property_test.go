@@ -14,8 +14,7 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// aHistory returns a random log of some weeks: acts and readings in no sensible
-// order, the gravity falling now fast, now not at all.
+// aHistory returns a random log of some weeks: acts and readings in any order, with gravity falling at various paces.
 func aHistory(t *rapid.T) jug {
 	plan := rapid.SampledFrom([]string{"small-jug still", "by-thirds sweetened", "light-sparkling bottle-conditioned", "fruit", "wild-culture still", "small-jug"}).Draw(t, "plan")
 	days := rapid.SampledFrom([]int{3, 10, 40, 150}).Draw(t, "days")
@@ -55,7 +54,7 @@ func aMoment(t *rapid.T, label string) time.Time {
 	return at("0d 00:00").Add(time.Duration(rapid.IntRange(0, 200*24*60).Draw(t, label)) * time.Minute)
 }
 
-// plain returns a day in text, one task a line.
+// plain writes a day, one task a line.
 func plain(d schedule.Day) string {
 	var lines []string
 	for _, t := range d.Tasks {
@@ -80,7 +79,7 @@ func TestEveryTaskHasAReason(t *testing.T) {
 	})
 }
 
-// TestOccurrencesAreTold apart: no two tasks share a step and a number.
+// TestOccurrencesHaveDistinctTitles: no two tasks have the same step and number.
 func TestOccurrencesHaveDistinctTitles(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		seen := map[string]bool{}
@@ -148,7 +147,7 @@ func TestOrderOfEntriesIsIrrelevant(t *testing.T) {
 		for _, l := range lines {
 			stamp := strings.Join(strings.Fields(l + " - -")[:2], " ")
 			if stamps[stamp] {
-				return // file order breaks ties
+				return // file order decides between equal times
 			}
 			stamps[stamp] = true
 		}
@@ -175,7 +174,7 @@ func differ(a, b string) string {
 	return strings.Join(out, "\n")
 }
 
-// nextEntry returns when the next entry comes out of the future.
+// nextEntry returns the time of the next later entry.
 func (j jug) nextEntry(now time.Time) time.Time {
 	var next time.Time
 	for _, e := range j.courseAt(now).Later {
@@ -207,9 +206,8 @@ func TestLateTaskNeverWaitsAgain(t *testing.T) {
 	})
 }
 
-// TestOneMeasurementIsAskedOnce: of one vessel no measurement is asked for twice, nor by
-// a step of the plan within three days of the last, unless that step measures more often
-// or something went into the vessel.
+// TestOneMeasurementIsAskedOnce: no measurement of a vessel is asked for twice, nor by a step of the plan within three
+// days of the last, unless that step measures more often or something was added.
 func TestOneMeasurementIsAskedOnce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j, now := aHistory(t), aMoment(t, "now")
@@ -235,8 +233,8 @@ func TestOneMeasurementIsAskedOnce(t *testing.T) {
 	})
 }
 
-// TestLapsedDoseIsShownOnce: on the day that gravity closed it; no later reading dates it
-// anew, nor the offer of the other nutrient.
+// TestLapsedDoseIsShownOnce: on the day that gravity closed it; no later reading changes its date, nor does the offer
+// of the other nutrient.
 func TestLapsedDoseIsShownOnce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j := jug{plan: "small-jug", gravity: "1.100", settings: yeastDerived, log: missedDose + "|5d 08:00 1.059@20"}
@@ -257,8 +255,8 @@ func TestLapsedDoseIsShownOnce(t *testing.T) {
 	})
 }
 
-// TestBottledFermentAsksOnlyForBottles: once all of it is in bottles, what was open before ends without a
-// word, and only what is done to bottles is asked for.
+// TestBottledFermentAsksOnlyForBottles: once all of it is bottled, open tasks disappear, and only tasks about bottles
+// are shown.
 func TestBottledFermentAsksOnlyForBottles(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j, now := aHistory(t), aMoment(t, "now")

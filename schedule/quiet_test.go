@@ -13,8 +13,7 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// resting is near its finish by day 13, so that it is quiet from 18:30 of day 14
-// on, sixty days.
+// resting is near its finish by day 13, so that it is quiet for sixty days from 18:30 of day 14.
 const resting = "0d 18:30 pitch|1d 12:00 started|5d 18:30 1.045@20|10d 18:30 1.012@20|13d 18:30 1.000@20"
 
 func TestQuietPeriod(t *testing.T) {
@@ -35,7 +34,7 @@ func TestQuietPeriod(t *testing.T) {
 	}
 }
 
-// TestQuietPeriodHidesRoutineTasks but not looks, reminders and what is dangerous.
+// TestQuietPeriodHidesRoutineTasks, but not looks, reminders and dangers.
 func TestQuietPeriodHidesRoutineTasks(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: resting + "|14d 08:00 remind=2026-11-24 ;is the shelf level"}
 	d := j.day("70d 09:00")
@@ -52,7 +51,7 @@ func TestQuietPeriodHidesRoutineTasks(t *testing.T) {
 	assert.Equal(t, "danger-mould", j.day("74d 09:00").Tasks[0].Step)
 }
 
-// TestQuietPeriodHidesLapsedTasks in it, too.
+// TestQuietPeriodHidesLapsedTasks: also those missed during the period.
 func TestQuietPeriodHidesLapsedTasks(t *testing.T) {
 	p, problems := journal.ReadProtocol("protocols/own.yaml", []byte(`
 format: 1
@@ -66,14 +65,14 @@ steps:
 	require.Empty(t, problems)
 	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch"}
 	for _, c := range []struct{ now, want string }{
-		{"2d 18:00", "lapsed due waiting waiting"}, // the next opens at 06:30 and comes after it
+		{"2d 18:00", "lapsed due waiting waiting"}, // the next opens at 06:30
 		{"12d 18:00", "lapsed lapsed lapsed lapsed lapsed lapsed lapsed lapsed lapsed lapsed waiting waiting waiting"},
 	} {
 		assert.Equal(t, c.want, states(schedule.Plan(p, j.course(c.now)), "stir"), c.now)
 	}
 }
 
-// TestQuietPeriodNeedsNearFinish: what is not near its finish is not left alone.
+// TestQuietPeriodNeedsNearFinish: a ferment that is not near its finish has no quiet period.
 func TestQuietPeriodNeedsNearFinish(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: strings.Replace(resting, "1.000", "1.009", 1)}
 	assert.Nil(t, j.day("16d 09:00").Quiet)
@@ -105,8 +104,7 @@ func stepIndex(p ferment.Protocol, name string) int {
 	return -1
 }
 
-// TestHoneyDoesNotReopenTheNutrientGate: honey raises gravity, and the yeast has not
-// become younger by it.
+// TestHoneyDoesNotReopenTheNutrientGate: honey raises gravity, but the yeast is as old as before.
 func TestHoneyDoesNotReopenTheNutrientGate(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|5d 08:00 1.058|5d 10:00 honey 300g|5d 12:00 1.082@20 ; mixed in"}
 	got, _ := task(j.day("5d 13:00"), "nutrient-2")
@@ -114,8 +112,7 @@ func TestHoneyDoesNotReopenTheNutrientGate(t *testing.T) {
 	assert.False(t, gate(j.day("5d 13:00"), ferment.NutrientGate).Open)
 }
 
-// TestHoneyMovesTheBreak: what was read before the honey says nothing of
-// the breaks that the honey has made.
+// TestHoneyMovesTheBreak: readings before the honey do not count for the new breaks.
 func TestHoneyMovesTheBreak(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 08:00 pitch|0d 20:00 started|1d 06:00 nutrient 1g step=nutrient-1|2d 08:00 1.058@20|2d 09:00 honey 400g|2d 20:00 1.092@20 ?|3d 08:00 1.072@20"}
 	third := j.course("3d 09:00").Break(1.0 / 3).Value
@@ -124,7 +121,7 @@ func TestHoneyMovesTheBreak(t *testing.T) {
 	assert.Equal(t, schedule.Due, got.State, got.Reason)
 }
 
-// TestDoubtfulReadingFiresNothing: a reading that rose lapses nothing and opens nothing.
+// TestDoubtfulReadingFiresNothing: a reading that rose neither closes nor opens anything.
 func TestDoubtfulReadingFiresNothing(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|4d 08:00 1.030@20 ?"}
 	got, _ := task(j.day("4d 09:00"), "nutrient-2")
@@ -134,7 +131,7 @@ func TestDoubtfulReadingFiresNothing(t *testing.T) {
 	assert.Equal(t, schedule.Lapsed, got.State)
 }
 
-// TestStrongAlcoholClosesTheNutrientGate: over 9 % vol, whatever the breaks say.
+// TestStrongAlcoholClosesTheNutrientGate: over 9 % vol, at any gravity.
 func TestStrongAlcoholClosesTheNutrientGate(t *testing.T) {
 	j := jug{plan: "by-thirds", gravity: "1.150", log: "0d 08:00 pitch|0d 20:00 started|6d 08:00 1.080@20",
 		ferment: func(f *ferment.Ferment) { f.Yeast.Tolerance = measure.Give(measure.Strength(18), "18 %") }}
@@ -143,8 +140,8 @@ func TestStrongAlcoholClosesTheNutrientGate(t *testing.T) {
 	assert.Contains(t, got.Reason, "% vol is over 9.0 % vol")
 }
 
-// TestExpectedTimeIsAsWideAsItsLatest: where the clock comes after what is expected,
-// the width is how much later that may still be (arithmetic).
+// TestExpectedTimeIsAsWideAsItsLatest: if the clock decides after an expected time, the width is how much later that
+// may be (arithmetic).
 func TestExpectedTimeIsAsWideAsItsLatest(t *testing.T) {
 	clock := at("14d 18:30")
 	for gravity, kind := range map[string]string{"1.070": "sure", "1.067": "open", "1.065": "late"} {

@@ -12,14 +12,14 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// record is a course with its clock, and when each act and each measurement was.
+// record is a course with its clock, and the times of each act and measurement.
 type record struct {
 	c       course.Course
 	now     time.Time
 	zone    *time.Location
-	dayEnd  time.Time // where the day's list ends: the first morning at least eight hours ahead
+	dayEnd  time.Time // end of the day's list: the first morning at least eight hours ahead
 	entries []*ferment.Entry
-	times   map[string][]time.Time // act or measurement → when, in order
+	times   map[string][]time.Time // times of each act or measurement, in order
 }
 
 func newRecord(c course.Course) *record {
@@ -48,7 +48,7 @@ func newRecord(c course.Course) *record {
 	return r
 }
 
-// momentOf returns the time that an entry is taken to be of: noon where it has only the day.
+// momentOf returns the time used for an entry: noon if it has only the day.
 func (r *record) momentOf(e *ferment.Entry) time.Time {
 	at := e.At.Time.In(r.zone)
 	if !e.At.DayOnly {
@@ -73,7 +73,7 @@ func (r *record) upTo(name string, asOf time.Time) []time.Time {
 	return ts[:n]
 }
 
-// is reports whether a condition of the log holds now; what cannot be answered does not.
+// is reports whether a condition of the log holds now; false if it cannot be told.
 func (r *record) is(k ferment.ConditionKind) bool {
 	holds, known := r.c.Holds(hasCondition(k))
 	return holds && known
@@ -96,7 +96,7 @@ func (r *record) sulphited() bool {
 	return ok && r.c.Pitch.Known && e.At.Time.After(r.c.Pitch.At)
 }
 
-// recentTest reports whether a forced test has passed and still counts.
+// recentTest reports whether a passed forced test still counts.
 func (r *record) recentTest() bool {
 	const keeps = 30 // days (common practice, no source)
 	return r.c.Test.Passed && r.c.Days(r.c.Test.Begun, r.now) < keeps
@@ -107,7 +107,7 @@ func (r *record) units() measure.System { return r.c.Settings.Units }
 // Passed reports whether a time has come.
 func (r *record) Passed(t time.Time) bool { return !t.After(r.now) }
 
-// Clock returns a time as near as it needs to be named: the hour today, else with the day.
+// Clock writes a time: the hour if today, else with the day.
 func (r *record) Clock(t time.Time) string {
 	t, now := t.In(r.zone), r.now.In(r.zone)
 	switch days := t.Sub(now).Abs(); {
@@ -121,7 +121,7 @@ func (r *record) Clock(t time.Time) string {
 	return t.Format("2 Jan 06")
 }
 
-// age returns how long ago a time lies: min under two hours, h to 48, then d.
+// age writes how long ago a time was: min under two hours, h to 48, then d.
 func (r *record) age(t time.Time) string {
 	d := r.now.Sub(t)
 	unit, name := time.Minute, "min"
@@ -136,13 +136,13 @@ func (r *record) age(t time.Time) string {
 
 const aDay = 24 * time.Hour
 
-// apart is how long two schedules leave between the same measurements (common practice, no source).
+// apart is the least time between the same measurements of two schedules (common practice, no source).
 const apart = 3 * aDay
 
-// dated returns a time that is over, named the same at any time.
+// dated writes a past time in the same way at any moment.
 func dated(t time.Time) string { return t.Format("2 Jan 15:04") }
 
-// dayOf returns the midnight before and the one after a time.
+// dayOf returns the midnights before and after a time.
 func dayOf(t time.Time) (from, to time.Time) {
 	y, m, d := t.Date()
 	return time.Date(y, m, d, 0, 0, 0, 0, t.Location()), time.Date(y, m, d+1, 0, 0, 0, 0, t.Location())
@@ -150,7 +150,7 @@ func dayOf(t time.Time) (from, to time.Time) {
 
 func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
-// wording says the times of a plan in words.
+// wording writes the times of a plan in words.
 type wording struct{ c *course.Course }
 
 func label(name string) string { return strings.ReplaceAll(name, "-", " ") }
@@ -176,7 +176,7 @@ func (w wording) again(s ferment.Step) string {
 	return words + " until " + w.point(until.Point)
 }
 
-// comes returns what the nth occurrence of a step hangs on.
+// comes says what the nth occurrence of a step depends on.
 func (w wording) comes(s ferment.Step, n int) string {
 	if r := s.Repeat; r != nil && n > 1 && len(r.At) >= n-1 && r.From != nil {
 		return w.when(ferment.When{Point: r.From.Point, Offset: r.At[n-2]})
@@ -187,7 +187,7 @@ func (w wording) comes(s ferment.Step, n int) string {
 	return w.when(s.Due)
 }
 
-// when returns a point in time of a plan: "2 d after the pitch".
+// when writes a time of a plan: "2 d after the pitch".
 func (w wording) when(t ferment.When) string {
 	joined := func(ts []ferment.When, with string) string {
 		words := make([]string, len(ts))
@@ -211,7 +211,7 @@ func (w wording) when(t ferment.When) string {
 	return offsetWords(t.Offset) + " after " + w.point(t.Point)
 }
 
-// isState reports whether a point is a condition that is no moment.
+// isState reports whether a point is a condition without a moment.
 func (w wording) isState(pt ferment.Point) bool {
 	if pt.Condition == nil {
 		return false
@@ -234,7 +234,7 @@ func (w wording) point(pt ferment.Point) string {
 	case ferment.IsAct(pt.Anchor), strings.Contains(pt.Anchor, " "):
 		return "the " + label(pt.Anchor)
 	}
-	return label(pt.Anchor) // a step has a name: "after nutrient 1"
+	return label(pt.Anchor) // the name of a step: "after nutrient 1"
 }
 
 func (w wording) ended(t ferment.When) string {

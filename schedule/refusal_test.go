@@ -19,12 +19,12 @@ func (j jug) refuse(now, step string) *schedule.No {
 	return schedule.Refusal(t, d, j.course(now))
 }
 
-// TestRefusal: done asks leave, and is told why not and what instead.
+// TestRefusal: done is refused with the reason and what to do instead.
 func TestRefusal(t *testing.T) {
 	started := "0d 08:00 pitch|0d 20:00 started"
 	for _, c := range []struct {
 		what, log, now, step string
-		name, verdict        string // empty where nothing stands against it
+		name, verdict        string // verdict is empty if nothing is against it
 	}{
 		{"a dose that is due", started, "1d 06:00", "nutrient-1", "", ""},
 		{"a dose that is late", missedDose + "|4d 08:00 1.068", "4d 09:00", "nutrient-2", "", ""},
@@ -55,7 +55,7 @@ func TestRefusal(t *testing.T) {
 	}
 }
 
-// TestRefusalSaysWhatToDo: a word of the record is no instruction.
+// TestRefusalSaysWhatToDo: an instruction, not a word of the record.
 func TestRefusalSaysWhatToDo(t *testing.T) {
 	plan := jug{plan: "small-jug", gravity: "1.100", log: "0d 08:00 pitch"}
 	assert.Equal(t, "check that it has started, and write started", plan.refuse("1d 09:00", "nutrient-1").Instead)
@@ -63,8 +63,7 @@ func TestRefusalSaysWhatToDo(t *testing.T) {
 	assert.Equal(t, "read gravity first", plan.refuse("6d 00:00", "nutrient-2").Instead)
 }
 
-// TestRefusalSaysWhy gives the limit, what stands in the record, and the other
-// dose that may be chosen.
+// TestRefusalSaysWhy: the limit, the values in the record, and the other dose that may be chosen.
 func TestRefusalSaysWhy(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.100", log: missedDose + "|5d 08:00 1.058", settings: yeastDerived}
 	no := j.refuse("5d 09:00", "nutrient-2")
@@ -79,8 +78,7 @@ func TestRefusalSaysWhy(t *testing.T) {
 	assert.Contains(t, no.Why[1], "of 180 mg/L of nitrogen are given")
 }
 
-// TestSugarAfterSteady: it waits until the mead is stabilised and a day has
-// passed; before the gravity was steady it feeds the yeast.
+// TestSugarAfterSteady: sugar waits until a day after stabilising; before the gravity was steady it feeds the yeast.
 func TestSugarAfterSteady(t *testing.T) {
 	stabilised := atRest + "|78d 18:00 sulphite 0.4g|78d 18:30 sorbate 0.6g"
 	for _, c := range []struct{ what, log, now, why string }{
@@ -93,7 +91,7 @@ func TestSugarAfterSteady(t *testing.T) {
 		for _, act := range []string{"honey", "fruit-in"} {
 			j := jug{plan: "small-jug still", gravity: "1.084", log: c.log}
 			no := schedule.Refusal(schedule.Task{Step: act, Do: act}, j.day(c.now), j.course(c.now))
-			if c.why == "" || act == "fruit-in" { // fruit is put in to ferment
+			if c.why == "" || act == "fruit-in" { // fruit is meant to ferment
 				assert.Nil(t, no, "%s: %s", c.what, act)
 				continue
 			}
@@ -104,10 +102,9 @@ func TestSugarAfterSteady(t *testing.T) {
 	}
 }
 
-// TestBurstBottlesLogIsRefused follows a published home log of the kind of those in
-// testdata: a must of 1.120 racked at 1.010 on day 9, given a tablet of sulphite
-// and no sorbate, sweetened to 1.019 four days later and bottled the next day.
-// Each of these acts is told to stop, why, and what to do instead.
+// TestBurstBottlesLogIsRefused follows a published home log of the kind of those in testdata: a must of 1.120 racked at
+// 1.010 on day 9, given a tablet of sulphite and no sorbate, sweetened to 1.019 four days later and bottled the next
+// day. Each of these acts is refused with the reason and what to do instead.
 func TestBurstBottlesLogIsRefused(t *testing.T) {
 	const log = "0d 09:00 pitch|1d 09:00 started|3d 09:00 1.080@20 20C|6d 09:00 1.040@20 20C|9d 09:00 1.010@20 20C"
 	for _, c := range []struct {

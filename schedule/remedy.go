@@ -10,17 +10,16 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// remedy is something that the record says, and what is to be done about it: from its
-// due time on, until an act, an answer or a typed reason ends it.
+// remedy is a task that follows from the record: due from a time on, until an act, an answer or a typed reason ends it.
 type remedy struct {
 	step, do, title string
-	since           func(*record) time.Time // since when the record says so, zero where it does not
-	wait, window    time.Duration           // due so long after it, late once it is open so long
+	since           func(*record) time.Time // since when the record asks for it; zero if it does not
+	wait, window    time.Duration           // due so long after it; late once open for so long
 	why             func(*record) string
 	option          bool
 }
 
-// remedies ask for something, with how long each may wait (common practice, no source).
+// remedies with how long each may wait (common practice, no source).
 var remedies = []remedy{
 	{step: "stuck-read", do: ferment.DoGravity, title: "take gravity: stuck?", since: stuck(0, 2), wait: aDay, window: 3 * aDay,
 		why: says("it seems stuck: take gravity once more before you do anything about it")},
@@ -47,7 +46,7 @@ var remedies = []remedy{
 
 func says(words string) func(*record) string { return func(*record) string { return words } }
 
-// remedied returns tasks with those of what the record says, in place of the same acts.
+// remedied adds the tasks of remedies, in place of tasks for the same acts.
 func (r *record) remedied(ts []Task) []Task {
 	if r.isCulture() || r.c.Stage == course.Bottled {
 		return ts
@@ -70,7 +69,7 @@ func (r *record) remedied(ts []Task) []Task {
 	return ts
 }
 
-// trouble begins with an entry, is answered by an act, and ends with another entry.
+// trouble begins with an entry, is treated by an act, and ends with another entry.
 type trouble struct {
 	begins, ends func(*record, *ferment.Entry) bool
 	act          ferment.Act
@@ -84,7 +83,7 @@ var (
 	dryLock = trouble{func(_ *record, e *ferment.Entry) bool { return e.Airlock == "dry" }, airlockSeen, ""}
 )
 
-// times returns when the record last said so, and when its act was done since.
+// times returns when the trouble was last recorded, and when it was treated since.
 func (t trouble) times(r *record) (begun, acted time.Time) {
 	for _, e := range r.entries {
 		switch {
@@ -100,7 +99,7 @@ func (t trouble) times(r *record) (begun, acted time.Time) {
 	return begun, acted
 }
 
-// begun returns when trouble began that nothing was done about yet.
+// begun returns when untreated trouble began.
 func (t trouble) begun(r *record) time.Time {
 	if begun, acted := t.times(r); acted.IsZero() {
 		return begun
@@ -108,7 +107,7 @@ func (t trouble) begun(r *record) time.Time {
 	return time.Time{}
 }
 
-// acted returns when something was done about trouble that has not ended yet.
+// acted returns when trouble was treated that has not ended yet.
 func (t trouble) acted(r *record) time.Time {
 	if begun, acted := t.times(r); !begun.IsZero() {
 		return acted
@@ -116,16 +115,16 @@ func (t trouble) acted(r *record) time.Time {
 	return time.Time{}
 }
 
-// mostWarm is where any mead yeast makes fusel alcohols (common practice, no source).
+// mostWarm is the temperature at which any mead yeast makes fusel alcohols (common practice, no source).
 const mostWarm measure.Temperature = 28
 
-// isWarm reports whether an entry shows a must at work that is warmer than its yeast bears.
+// isWarm reports whether an entry shows a fermenting must that is too warm for its yeast.
 func (r *record) isWarm(e *ferment.Entry) bool {
 	t, span := e.Temperature, r.c.Ferment.Yeast.Temperature
 	return r.atWork() && t.Known() && !e.Did.ApartFromCourse() && (t.Value.High >= mostWarm || span.Known() && t.Value.High > span.Value.High)
 }
 
-// isCold reports whether a must with sugar left is colder than its yeast works at, not on purpose.
+// isCold reports whether a must with sugar left is too cold for its yeast, and not on purpose.
 func (r *record) isCold(e *ferment.Entry) bool {
 	t, span := e.Temperature, r.c.Ferment.Yeast.Temperature
 	works := r.c.Stage == course.Lag || r.c.Stage == course.Working || r.c.Stage == course.Slowing
@@ -170,7 +169,7 @@ func holding(name course.ConditionName) func(*record) time.Time {
 	}
 }
 
-// stuck returns since when it is stuck, with so many readings at the end within 0.001.
+// stuck returns since when it is stuck, if so many of the latest readings are within 0.001.
 func stuck(from, to int) func(*record) time.Time {
 	return func(r *record) time.Time {
 		since := holding(course.Stuck)(r)
@@ -193,9 +192,8 @@ func (r *record) stuckAdvice() string {
 	return "look at, in this order: " + strings.Join(r.c.Conditions[i].Look, "; ")
 }
 
-// fellLess returns when a reading above the two-thirds break had fallen by less than half
-// of what the pace before it made likely, and by 5 points less (common practice, no
-// source).
+// fellLess returns when a reading above the two-thirds break had fallen by less than half of what the pace before it
+// suggested, and by 5 points less (common practice, no source).
 func (r *record) fellLess() time.Time {
 	limit := r.c.Break(2.0 / 3)
 	if !limit.IsKnown() || !r.c.Gravity.IsKnown() || r.c.Gravity.Value.Gravity <= limit.Value || r.c.CannotTell != nil || !holding(course.Sluggish)(r).IsZero() {
@@ -215,7 +213,7 @@ func (r *record) fellLess() time.Time {
 	return c.At
 }
 
-// staysHazy returns since when it is hazy at three months or more, and was not fined.
+// staysHazy returns since when it is hazy at three months or more without fining.
 func (r *record) staysHazy() time.Time {
 	var hazy time.Time
 	for _, e := range r.entries {

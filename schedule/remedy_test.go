@@ -11,9 +11,8 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// TestRecordMakesRemedyTasks: every condition has its task, which an act, an
-// answer or a typed reason ends and no clock does. How long each may wait is common
-// practice, no source.
+// TestRecordMakesRemedyTasks: every condition has its task, which ends by an act, an answer or a typed reason, never by
+// itself. How long each may wait is common practice, no source.
 func TestRecordMakesRemedyTasks(t *testing.T) {
 	works := "0d 08:00 pitch|0d 20:00 started|2d 08:00 1.075@20"
 	stuck := "0d 08:00 pitch|0d 20:00 started|6d 08:00 1.040@20 20C|9d 12:00 1.040@20 20C"
@@ -49,7 +48,7 @@ func TestRecordMakesRemedyTasks(t *testing.T) {
 	}
 }
 
-// TestOneTaskForOneAct: where the plan asks for the act already, one line asks for it.
+// TestOneTaskForOneAct: if the plan asks for the act already, there is one line for it.
 func TestOneTaskForOneAct(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 08:00 pitch|0d 20:00 started|2d 08:00 1.075@20|2d 09:00 look smell=eggs"}
 	d := j.day("2d 20:30")

@@ -12,8 +12,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// TestAtMost counts every occurrence up to the limit and none after it; those
-// spent under an earlier anchor count too.
+// TestAtMost counts every occurrence up to the limit and none after it, including those under an earlier anchor.
 func TestAtMost(t *testing.T) {
 	first := time.Date(2026, 9, 12, 8, 0, 0, 0, time.UTC)
 	daily := ferment.Offset{Number: 1, Unit: ferment.Day}
@@ -32,8 +31,7 @@ func TestAtMost(t *testing.T) {
 	}
 }
 
-// TestUntilIsInclusive: the occurrence at the last instant is there, one a
-// nanosecond after it is not.
+// TestUntilIsInclusive: there is an occurrence at the last instant, and none a nanosecond later.
 func TestUntilIsInclusive(t *testing.T) {
 	first := time.Date(2026, 9, 12, 8, 0, 0, 0, time.UTC)
 	s := series{step: &ferment.Step{Repeat: &ferment.Repeat{Every: ferment.Offset{Number: 1, Unit: ferment.Day}}}, first: known(first), until: known(first.AddDate(0, 0, 2))}
@@ -44,8 +42,7 @@ func TestUntilIsInclusive(t *testing.T) {
 	assert.False(t, is)
 }
 
-// TestPersonsReasonKeepsItsUnits: what somebody wrote is shown as it was
-// written, in US units too.
+// TestPersonsReasonKeepsItsUnits: a person's words are shown unchanged, in US units too.
 func TestPersonsReasonKeepsItsUnits(t *testing.T) {
 	pitched := time.Date(2026, 9, 12, 8, 0, 0, 0, time.UTC)
 	step := ferment.Step{Name: "look", Do: string(ferment.Look), Due: ferment.When{Point: ferment.Point{Anchor: string(ferment.Pitch)}}}
@@ -64,7 +61,7 @@ func TestPersonsReasonKeepsItsUnits(t *testing.T) {
 	t.Error("no task look")
 }
 
-// Heads and steps have the room that the narrowest board has for them.
+// Titles and steps fit the narrowest board.
 func TestDangerTextsFit(t *testing.T) {
 	for _, d := range dangers {
 		if d.alarm == nil {

@@ -13,9 +13,8 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// TestYearOfEightFerments follows eight ferments through a whole year and finds no
-// hour that contradicts itself or one before. Two of them are looked at every
-// hour up to day 60.
+// TestYearOfEightFerments follows eight ferments through a year and finds no hour that contradicts itself or an earlier
+// one. Two of them are checked every hour up to day 60.
 func TestYearOfEightFerments(t *testing.T) {
 	for i, k := range eight() {
 		k.run(365)
@@ -27,7 +26,7 @@ func TestYearOfEightFerments(t *testing.T) {
 	}
 }
 
-// eight returns kept by hands that come daily, every third day, every fifth.
+// eight returns ferments with keepers who come daily, every third or every fifth day.
 func eight() []keeper {
 	wild := func(f *ferment.Ferment) {
 		f.Yeast.Kind, f.Yeast.Tolerance = ferment.Wild, measure.Given[measure.Strength]{}
@@ -43,13 +42,13 @@ func eight() []keeper {
 		dry("wild-culture", "1.060", 1.060, 0.998, 0.4, "still", 1),
 		dry("small-jug", "1.084", 1.084, 0.9965, 0.5, "bottle-conditioned", 3),
 		dry("by-thirds", "1.110", 1.110, 1.000, 0.4, "still", 3),
-		dry("small-jug", "1.095", 1.095, 1.012, 0.5, "sweetened", 5), // stops short
+		dry("small-jug", "1.095", 1.095, 1.012, 0.5, "sweetened", 5), // stops early
 	}
 	ks[4].ferment = wild
 	return ks
 }
 
-// replay plans the year once more, with all that was written by then.
+// replay plans the year again, with everything logged by then.
 func (k *keeper) replay(t *testing.T, hourly time.Time) {
 	plan, whole := k.protocol(), k.course("400d 00:00")
 	var before schedule.Day
@@ -67,9 +66,8 @@ func (k *keeper) replay(t *testing.T, hourly time.Time) {
 	}
 }
 
-// onward returns the next time to look at: every hour to begin with, then every
-// seventh, and in the glass every twenty-fifth: both come round to each hour of
-// the day.
+// onward returns the next time to check: every hour at first, then every seventh, and in bottles every twenty-fifth;
+// both reach each hour of the day.
 func onward(now, hourly time.Time) time.Time {
 	switch {
 	case now.Before(hourly):
@@ -80,7 +78,7 @@ func onward(now, hourly time.Time) time.Time {
 	return now.Add(25 * time.Hour)
 }
 
-// contradiction returns what a day says against itself.
+// contradiction returns how a day contradicts itself.
 func contradiction(d schedule.Day, c course.Course) string {
 	open, seen := map[string]int{}, map[string]bool{}
 	for _, t := range d.Tasks {
@@ -113,8 +111,7 @@ func contradiction(d schedule.Day, c course.Course) string {
 	return excluded(open)
 }
 
-// asked holds what may be done to what is asked for: what is due is not refused
-// and its gate is open, what is held is refused.
+// asked checks a task: a due one is not refused and its gate is open, a held one is refused.
 func asked(t schedule.Task, d schedule.Day, c course.Course) string {
 	var no *schedule.No
 	if t.State == schedule.Held || t.State == schedule.Due || t.State == schedule.Late {
@@ -133,7 +130,7 @@ func asked(t schedule.Task, d schedule.Day, c course.Course) string {
 	return ""
 }
 
-// excluded returns acts that are never asked for on one day.
+// excluded returns acts that must never be asked for on one day.
 func excluded(open map[string]int) string {
 	for _, pair := range [][2]string{{"nutrient-1", "rack"}, {"nutrient-2", "bottle"}, {"sorbate", "prime"}, {"degas", "bottle"}, {"air", "rack"}, {"pitch", "bottle"}} {
 		if open[pair[0]] > 0 && open[pair[1]] > 0 {
@@ -143,8 +140,7 @@ func excluded(open map[string]int) string {
 	return ""
 }
 
-// undone returns what was settled and is not any more, although what it hangs on has
-// not moved.
+// undone returns a task that was settled and is not any more, although its anchor has not moved.
 func undone(before, after schedule.Day) string {
 	is := map[string]schedule.State{}
 	for _, t := range after.Tasks {

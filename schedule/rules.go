@@ -10,29 +10,29 @@ import (
 )
 
 type verdict struct {
-	state   State // empty: there is no such task
+	state   State // empty if there is no such task
 	reason  string
 	at      time.Time // when it lapsed
 	hold    hold
-	undated bool // its times mean nothing yet
+	undated bool // its times do not apply yet
 }
 
-// rule decides an occurrence, or leaves it to the next.
+// rule decides the state of an occurrence, or leaves it to the next rule.
 type rule func(*planner, occurrence) (verdict, bool)
 
-// rules in their order; the last one always decides.
+// rules are tried in order; the last one always decides.
 var rules = []rule{notThere, inBottles, ended, undated, unready, mergedAway, shutForGood, missed, comesLater, standing}
 
 func lapsed(o occurrence, at time.Time, why string) (verdict, bool) {
 	return verdict{state: Lapsed, reason: label(o.step.Name) + ": " + why, at: at}, true
 }
 
-// notThere: while one of its exceptions holds there is no such task.
+// notThere: there is no task while one of its exceptions holds.
 func notThere(p *planner, o occurrence) (verdict, bool) {
 	return verdict{}, p.anyHolds(o.step.Unless)
 }
 
-// inBottles: once all is bottled, what is done to a vessel is over, and what was due before.
+// inBottles: once all is bottled, tasks about the vessel are over, and so is what was due before.
 func inBottles(p *planner, o occurrence) (verdict, bool) {
 	bottled, ok := p.c.Last(ferment.Bottle)
 	before := ok && !o.opens.IsZero() && !o.opens.After(bottled.At.Time)
@@ -41,8 +41,8 @@ func inBottles(p *planner, o occurrence) (verdict, bool) {
 
 var afterBottling = []ferment.Act{ferment.Open, ferment.Taste, ferment.Squeeze, ferment.Chill, ferment.Move, ferment.Choose, ferment.Accept}
 
-// ended: what ends the step has come. Occurrences that had not opened by then
-// are not there, the first is shown as lapsed all the same.
+// ended: the step's end has come. Occurrences that had not opened by then are removed, except that the first is shown
+// as lapsed.
 func ended(p *planner, o occurrence) (verdict, bool) {
 	end := p.endOf(o.step, p.now)
 	switch {
@@ -60,7 +60,7 @@ func undated(p *planner, o occurrence) (verdict, bool) {
 	return verdict{state: Waiting, reason: p.waitsFor(o), undated: true}, !o.due.known
 }
 
-// unready: until its conditions hold it waits, without a date; a young ferment's comes once.
+// unready: until its conditions hold the step waits, without a date; only once for a young ferment.
 func unready(p *planner, o occurrence) (verdict, bool) {
 	i := p.unmet(o.step.When)
 	if i < 0 {
@@ -84,8 +84,8 @@ func mergedAway(p *planner, o occurrence) (verdict, bool) {
 	return lapsed(o, m.at, "merged into "+label(p.steps[m.into.i].Name))
 }
 
-// shutForGood: gravity or alcohol has closed a planned dose, or it was not due
-// yet when the open zone ended, or all that is wanted has been given.
+// shutForGood: gravity or alcohol has closed a planned dose, or the dose was not due yet when the open zone ended, or
+// all the nitrogen was given.
 func shutForGood(p *planner, o occurrence) (verdict, bool) {
 	n := p.nutrient
 	switch {
@@ -103,7 +103,7 @@ func shutForGood(p *planner, o occurrence) (verdict, bool) {
 	return verdict{}, false
 }
 
-// missed: its window is over, and it is not one that may be done late.
+// missed: its window is over, and it cannot be done late.
 func missed(p *planner, o occurrence) (verdict, bool) {
 	switch s := o.step; {
 	case o.opens.IsZero() || !p.Passed(o.ends()):
@@ -120,7 +120,7 @@ func missed(p *planner, o occurrence) (verdict, bool) {
 	return verdict{}, false
 }
 
-// comesLater: its window opens after the day's list, or after a dose that goes before it.
+// comesLater: its window opens after the day's list, or after a dose that must be given before.
 func comesLater(p *planner, o occurrence) (verdict, bool) {
 	opens := o.opens
 	if at, delayed := p.delayed[o.slot]; delayed {

@@ -7,7 +7,7 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// instant is a point in time as far as it is known: met, or only expected.
+// instant is a point in time, known or only expected.
 type instant struct {
 	at       time.Time
 	known    bool
@@ -29,7 +29,7 @@ func (i instant) moved(o ferment.Offset) instant {
 	return i
 }
 
-// firstOf returns the earliest that is known; what is expected earlier is kept beside it.
+// firstOf returns the earliest known one; an earlier expected one is kept too.
 func firstOf(is []instant) instant {
 	var first instant
 	for _, i := range is {
@@ -49,7 +49,7 @@ func firstOf(is []instant) instant {
 
 // lastOf returns the latest, once all are known; expected once all are known or expected.
 func lastOf(is []instant) instant {
-	var last, latest time.Time // latest: what is expected may come so late
+	var last, latest time.Time // latest is the latest end of what is expected
 	all := true
 	for _, i := range is {
 		at, within := i.at, time.Duration(0)
@@ -68,17 +68,17 @@ func lastOf(is []instant) instant {
 }
 
 type series struct {
-	i      int // its place in the plan
+	i      int // its index in the plan
 	step   *ferment.Step
 	first  instant
-	from   instant // of set times
-	until  instant // inclusive; unknown is no limit
+	from   instant // for set times
+	until  instant // inclusive; unknown for no limit
 	moving time.Time
 	round  bool
-	before int // occurrences spent before a moving anchor came to stand here
+	before int // occurrences used before the moving anchor changed
 }
 
-// due returns the nth of the times, if there are so many.
+// due returns the nth of the times, if there is one.
 func (s series) due(n int) (at instant, ok bool) {
 	switch r := s.step.Repeat; {
 	case n == 1:
@@ -95,8 +95,8 @@ func (s series) due(n int) (at instant, ok bool) {
 	return at, !(s.until.known && at.known && at.at.After(s.until.at))
 }
 
-// occurrence returns the nth time of the step. There is none where the repeats are
-// over. One that hangs on something that has not happened has no window.
+// occurrence returns the nth time of the step; not ok after the last repeat. One whose anchor has not happened has no
+// window.
 func (s series) occurrence(n int) (occurrence, bool) {
 	due, ok := s.due(n)
 	o := occurrence{slot: slot{s.i, n, s.moving}, step: s.step, due: due}
@@ -110,7 +110,7 @@ func (s series) occurrence(n int) (occurrence, bool) {
 	return o, true
 }
 
-// opens returns when the window of a time opens; in the round of the cellar on its day.
+// opens returns when the window of a time opens; for a step of the weekly round on its day.
 func (s series) opens(due time.Time) time.Time {
 	if s.round {
 		return due
@@ -149,7 +149,7 @@ func (s series) near(t time.Time) int {
 	return max(n, 1)
 }
 
-// movingAnchor returns the act of a "last ACT" that a step hangs on, which begins it anew.
+// movingAnchor returns the act of a "last ACT" in a step's time; each new act starts the step again.
 func movingAnchor(w ferment.When) (string, bool) {
 	if w.Point.Last {
 		return w.Point.Anchor, true
@@ -169,16 +169,16 @@ type occurrence struct {
 	step          *ferment.Step
 	due           instant
 	opens, closes time.Time // opens ≤ t < closes
-	next          time.Time // when the next one opens and this one gives way; zero for never
+	next          time.Time // when the next one opens and replaces this one; zero for never
 }
 
-// slot tells occurrences apart: the step, the number, and a moving anchor ("last rack").
+// slot identifies an occurrence: the step, the number, and a moving anchor ("last rack").
 type slot struct {
 	i, n int
 	base time.Time
 }
 
-// ends returns when the window is over: closed, or taken over by the next.
+// ends returns when the window is over: closed, or replaced by the next.
 func (o occurrence) ends() time.Time {
 	if !o.next.IsZero() && o.next.Before(o.closes) {
 		return o.next
@@ -186,12 +186,12 @@ func (o occurrence) ends() time.Time {
 	return o.closes
 }
 
-// replaced reports whether the next occurrence takes over by then, see mayBeDone.
+// replaced reports whether the next occurrence has replaced it by then, see mayBeDone.
 func (o occurrence) replaced(t time.Time) bool { return !o.next.IsZero() && !t.Before(o.next) }
 
 func (o occurrence) holds(t time.Time) bool { return !t.Before(o.opens) && t.Before(o.ends()) }
 
-// mayBeDone reports whether the window holds a time, or has closed on what may be late.
+// mayBeDone reports whether the window contains a time, or is over but the step may be late.
 func (o occurrence) mayBeDone(t time.Time) bool {
 	return o.holds(t) || o.step.Missed != ferment.Drop && !o.step.Option && !o.replaced(t)
 }
@@ -207,7 +207,7 @@ func (o occurrence) missed(t time.Time) bool {
 	return o.step.Missed == ferment.Ask && !t.Before(o.askedUntil())
 }
 
-// askedUntil returns how long a task asks whether it was done: a day.
+// askedUntil returns until when a task asks whether it was done: for a day.
 func (o occurrence) askedUntil() time.Time { return o.ends().AddDate(0, 0, 1) }
 
 type settlement struct {

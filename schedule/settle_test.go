@@ -9,11 +9,11 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// fed is a must that has had its doses, so that none of them waits for a reading.
+// fed is a must that has had its doses, so that none waits for a reading.
 const fed = "0d 18:30 pitch|0d 19:00 started|0d 20:00 nutrient 1g step=nutrient-1|1d 20:00 nutrient 1g step=nutrient-2|"
 
-// TestSettling is what an entry settles: the step it names, else the earliest
-// due whose window holds its time, else the nearest earlier that may be late.
+// TestSettling: an entry settles the step it names, else the earliest due whose window contains its time, else the
+// nearest earlier one that may be late.
 func TestSettling(t *testing.T) {
 	for _, c := range []struct {
 		what, plan, log, now, step, want string
@@ -56,7 +56,7 @@ func TestStillAirlockIsAskedAgain(t *testing.T) {
 	assert.Equal(t, at("1d 22:00"), got.Due)
 }
 
-// TestAssumedPitch asks when it was pitched, where gravity has fallen unasked.
+// TestAssumedPitch: if gravity fell without a pitch, it asks when it was pitched.
 func TestAssumedPitch(t *testing.T) {
 	d := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 look|2d 18:30 1.080@20"}.day("2d 19:00")
 	got, _ := task(d, "pitch")
@@ -69,7 +69,7 @@ func TestAssumedPitch(t *testing.T) {
 	assert.Equal(t, schedule.Late, got.State, "from the first entry")
 }
 
-// TestEndedFermentHasNoTasks: what is dumped, closed or blended away has no tasks.
+// TestEndedFermentHasNoTasks: dumped, closed or blended away.
 func TestEndedFermentHasNoTasks(t *testing.T) {
 	for _, end := range []string{"dump", "close", "blend left=0L"} {
 		d := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|3d 10:00 " + end}.day("3d 11:00")
@@ -77,7 +77,7 @@ func TestEndedFermentHasNoTasks(t *testing.T) {
 	}
 }
 
-// TestReminders come up on their day and stay until they are settled.
+// TestReminders: they appear on their day and stay until they are settled.
 func TestReminders(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|1d 08:00 remind=2026-09-20 ;label it"}
 	for _, c := range []struct{ now, want string }{
@@ -89,8 +89,7 @@ func TestReminders(t *testing.T) {
 	assert.Equal(t, "label it", got.Reason)
 }
 
-// TestRemindersAreSettled by an entry that names the step, the earliest to come
-// first, also ahead of its day.
+// TestRemindersAreSettled: by an entry that names the step, the earliest first, even before its day.
 func TestRemindersAreSettled(t *testing.T) {
 	two := "0d 18:30 pitch|1d 08:00 remind=2026-09-22 ;label it|1d 09:00 remind=2026-09-20 ;wash the bung"
 	for _, c := range []struct{ log, now, want string }{ // in the order they were asked for
@@ -112,7 +111,7 @@ func TestRemindersAreSettled(t *testing.T) {
 	}
 }
 
-// TestReadAgainCanBePassedOver until the next reading leaves a question again.
+// TestReadAgainCanBePassedOver, until the next reading raises the question again.
 func TestReadAgainCanBePassedOver(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: fed + "5d 08:00 1.060|6d 08:00 1.060"}
 	assert.Equal(t, "waiting", states(j.day("6d 12:00"), schedule.ReadAgain))
@@ -121,8 +120,7 @@ func TestReadAgainCanBePassedOver(t *testing.T) {
 	assert.Equal(t, "skipped", states(j.day("10d 12:00"), schedule.ReadAgain))
 }
 
-// TestClockChange: days keep the hour, hours do not. In Dublin the night of 24
-// to 25 October has an hour more.
+// TestClockChange: days keep the hour, hours are absolute. In Dublin the night of 24 to 25 October is an hour longer.
 func TestClockChange(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: "41d 18:30 pitch"} // 23 October
 	got, _ := task(j.day("43d 09:00"), "degas")

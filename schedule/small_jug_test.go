@@ -14,16 +14,15 @@ import (
 
 var sprint = fmt.Sprint
 
-// ordinary is a first mead read at an ordinary pace: started within the day,
-// past the third on day 4, at rest within the month.
+// ordinary is a first mead with an ordinary pace: started within the day, past the third on day 4, at rest within the
+// month.
 const ordinary = `0d 18:30 pitch 0.9g | 1d 12:00 started | 1d 18:40 degas | 1d 19:00 nutrient 1.4g |
 	2d 07:00 1.072@20 19.5C | 2d 18:30 degas | 2d 18:40 nutrient 1.4g step=nutrient-2 | 3d 18:30 degas | 3d 18:31 1.062@20 |
 	4d 18:30 degas | 5d 18:30 1.045@20 | 7d 18:30 1.030@20 | 10d 18:30 1.012@20 | 14d 18:30 1.003@20`
 
-// TestOrdinarySmallJug holds the plan of a first jug against how such a jug is
-// kept (common practice, no source): degassed from the first day on, daily, for
-// five days; nutrient about the second day, degassed before; then left alone
-// for about two months; then bottled.
+// TestOrdinarySmallJug compares the plan of a first jug with common practice (no source): degassed daily from the first
+// day for five days; nutrient about the second day, degassed before; then left alone for about two months; then
+// bottled.
 func TestOrdinarySmallJug(t *testing.T) {
 	j := jug{plan: "small-jug still", gravity: "1.084", log: "0d 18:30 pitch 0.9g|1d 12:00 started"}
 	for _, c := range []struct {
@@ -59,7 +58,7 @@ func TestOrdinarySmallJug(t *testing.T) {
 	assert.Equal(t, []string{"bottle"}, pressing(j.day("95d 19:00")))
 }
 
-// pressing returns the steps that want hands now.
+// pressing returns the steps that are to be done now.
 func pressing(d schedule.Day) []string {
 	var steps []string
 	for _, t := range d.Tasks {
@@ -70,7 +69,7 @@ func pressing(d schedule.Day) []string {
 	return steps
 }
 
-// TestWindows holds both sides of every edge of a small jug's windows.
+// TestWindows checks both sides of every edge of a small jug's windows.
 func TestWindows(t *testing.T) {
 	for _, c := range []struct {
 		log, now, step string
@@ -102,9 +101,8 @@ func TestWindows(t *testing.T) {
 	}
 }
 
-// TestDaysList holds where the day's list ends: the first morning at 07:00 that
-// is at least eight hours ahead. The reading of day 5 opens at 06:30, that of
-// day 7, made to be read at 07:30, does not fall into the list of the day before.
+// TestDaysList: the day's list ends at the first morning, 07:00, that is at least eight hours ahead. The reading of day
+// 5 opens at 06:30; that of day 7, made to open at 07:30, is not in the list of the day before.
 func TestDaysList(t *testing.T) {
 	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|2d 12:00 1.075|3d 12:00 1.070"}
 	assert.Equal(t, "done done waiting waiting waiting waiting", states(j.day("3d 23:00"), "gravity"), "to the morning of day 4")

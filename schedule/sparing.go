@@ -9,10 +9,10 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// sparing returns tasks without those that ask again for the same: of doses that wait for a reading only the first asks.
-// A step does not ask within three days of a measurement, unless it measures more often or something went in since.
+// sparing removes tasks that ask for the same again: of doses that wait for a reading only the first asks for it. A
+// step does not ask within three days of a measurement, unless it measures more often or something was added since.
 func (p *planner) sparing(ts []Task) []Task {
-	first := map[string]int{} // measurement → the task that asks for it
+	first := map[string]int{} // the task that asks for each measurement
 	for i, t := range ts {
 		if f, there := first[t.Do]; t.measures() && (!there || t.Due.Before(ts[f].Due)) {
 			first[t.Do] = i
@@ -42,10 +42,9 @@ func (t *Task) measures() bool {
 	return ferment.IsMeasurement(t.Do) && (t.State == Late || t.State == Due && t.Open)
 }
 
-// sparingBottles returns tasks without the openings and tastings that would take more
-// than a third of the bottles and that no bottle is kept for, and without openings once
-// two have hissed alike, at 2 or more. A missed one passes into the next, and is late for
-// two weeks at most (common practice, no source).
+// sparingBottles removes openings and tastings that would take more than a third of the bottles, unless a bottle is
+// reserved for them, and openings once two had the same hiss of 2 or more. A missed one merges with the next, and is
+// late for at most two weeks (common practice, no source).
 func (p *planner) sparingBottles(ts []Task) []Task {
 	if len(p.times[string(ferment.Bottle)]) == 0 {
 		return ts
@@ -80,14 +79,14 @@ func (p *planner) sparingBottles(ts []Task) []Task {
 	return slices.DeleteFunc(ts, func(t Task) bool { return spared[fmt.Sprint(t.Step, t.Occurrence)] })
 }
 
-// isSample reports whether a task takes a bottle to see how it has become.
+// isSample reports whether a task takes a bottle to check on it.
 func (t *Task) isSample() bool { return t.Do == string(ferment.Open) || t.Do == string(ferment.Taste) }
 
 // samples are the bottles that may still be opened and tasted.
 type samples struct {
-	any     int            // a third of them less what was taken
-	kept    map[string]int // by act, those that somebody keeps for it
-	counted bool           // somebody wrote how many there were
+	any     int            // a third of them, less those taken
+	kept    map[string]int // by act, those reserved for it
+	counted bool           // their number is known
 }
 
 func (r *record) samplesLeft() samples {
@@ -115,7 +114,7 @@ func (r *record) samplesLeft() samples {
 	return left
 }
 
-// lastOf returns when a measurement was last made in what is in the vessel now.
+// lastOf returns when a measurement of the vessel's present contents was last made.
 func (k *calendar) lastOf(measurement string) time.Time {
 	at, _ := k.Noted(measurement)
 	for _, act := range []ferment.Act{ferment.Honey, ferment.FruitIn, ferment.TopUp, ferment.Blend, ferment.Buffer} {
@@ -126,7 +125,7 @@ func (k *calendar) lastOf(measurement string) time.Time {
 	return at
 }
 
-// often reports whether a step measures more often than every three days, or is no plan's.
+// often reports whether a step measures more often than every three days, or is not of the plan.
 func (k *calendar) often(t Task) bool {
 	i, planned := k.index[t.Step]
 	if !planned {

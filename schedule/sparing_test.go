@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// samples returns the openings and tastings that are not settled yet, with their states.
+// samples returns the unsettled openings and tastings, with their states.
 func samples(d schedule.Day) map[string]schedule.State {
 	got := map[string]schedule.State{}
 	for _, t := range d.Tasks {
@@ -22,7 +22,7 @@ func samples(d schedule.Day) map[string]schedule.State {
 	return got
 }
 
-// TestMissedOpeningMergesWithTheNext and is never late for months.
+// TestMissedOpeningMergesWithTheNext and is not late for months.
 func TestMissedOpeningMergesWithTheNext(t *testing.T) {
 	j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: atRest + inBottles}
 	assert.Equal(t, schedule.Late, samples(j.day("89d 10:00"))["open-1"], "a day after its window")
@@ -40,8 +40,8 @@ func TestMissedOpeningMergesWithTheNext(t *testing.T) {
 	}
 }
 
-// TestOpeningsStopEarly: two that hissed alike at 2 or more are enough; two that did not
-// hiss say that the gas is not there yet.
+// TestOpeningsStopEarly: two with the same hiss of 2 or more are enough; two without hiss show that the gas is not
+// there yet.
 func TestOpeningsStopEarly(t *testing.T) {
 	for hiss, more := range map[string]bool{"2": false, "1": true} {
 		j := jug{plan: "small-jug bottle-conditioned", gravity: "1.084", log: atRest + inBottles +
@@ -52,8 +52,8 @@ func TestOpeningsStopEarly(t *testing.T) {
 	}
 }
 
-// TestOpeningsTakeAtMostAThird: over random fillings, openings and moments, what was taken and
-// what is still planned is a third of the bottles at most.
+// TestOpeningsTakeAtMostAThird: over random fillings, openings and moments, those taken and planned are at most a third
+// of the bottles.
 func TestOpeningsTakeAtMostAThird(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(3, 30).Draw(t, "bottles")
@@ -78,7 +78,7 @@ func TestOpeningsTakeAtMostAThird(t *testing.T) {
 				planned++
 			}
 		}
-		if planned > max(n/3, 1, gone)+1 { // one bottle is kept for a test
+		if planned > max(n/3, 1, gone)+1 { // one bottle is reserved for a test
 			t.Fatalf("%d of %d bottles", planned, n)
 		}
 	})

@@ -11,7 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// gates are the checklists before what cannot be undone; a check is nil where it is met.
+// gates are the checklists before what cannot be undone; a check returns nil if it is met.
 type gates struct {
 	filling
 	nutrient *nutrition
@@ -33,9 +33,9 @@ func need(met bool, what, frees, act string) *course.Unmet {
 	return unmet(what, frees, act)
 }
 
-// How near the dry finish a ferment must stand (common practice, no source).
+// How near the dry finish a ferment must be (common practice, no source).
 const (
-	nearDryFinish = 0.004 // to be bottled once it has been steady for long
+	nearDryFinish = 0.004 // for bottling after a long steady time
 	longSteady    = 60    // days
 	sweetSteady   = 14    // days, after honey
 )
@@ -63,7 +63,7 @@ func (g *gates) steadyCheck() *course.Unmet {
 	return &u
 }
 
-// restCheck: the sugar is gone, or nothing is left that could ferment it.
+// restCheck: the sugar is gone, or nothing that could ferment it is left.
 func (g *gates) restCheck() *course.Unmet {
 	above, known := g.aboveDry()
 	within := float64(g.c.Limits.DryWithin) + 1e-9
@@ -90,7 +90,7 @@ func (g *gates) notDry(frees string) *course.Unmet {
 	return unmet(fmt.Sprintf("at most %s, now %s", (g.c.DryFinish.Value+g.c.Limits.DryWithin).Rounded(4), g.c.Gravity.Value.Gravity.Rounded(4)), frees, ferment.DoGravity)
 }
 
-// sweetCheck: what was sweetened after stabilising has stood long enough.
+// sweetCheck: what was sweetened after stabilising has rested long enough.
 func (g *gates) sweetCheck() *course.Unmet {
 	last, sweetened := g.c.Last(ferment.Honey)
 	if !sweetened {
@@ -100,7 +100,7 @@ func (g *gates) sweetCheck() *course.Unmet {
 	return need(g.Passed(ready) && g.c.Steady.Open, "14 days steady after the honey", "not before "+dated(ready.In(g.zone)), ferment.DoGravity)
 }
 
-// aboveDry returns how far gravity stands above the dry finish, to 0.0001.
+// aboveDry returns how far the gravity is above the dry finish, to 0.0001.
 func (g *gates) aboveDry() (float64, bool) {
 	if !g.c.Gravity.IsKnown() || !g.c.DryFinish.IsKnown() {
 		return 0, false
@@ -109,7 +109,7 @@ func (g *gates) aboveDry() (float64, bool) {
 	return math.Round(d*1e4) / 1e4, true
 }
 
-// steadiness returns the gate; a plan's shorter one counts only with a forced test.
+// steadiness returns the steadiness of the gate; a shorter one of the plan counts only with a forced test.
 func (g *gates) steadiness() course.Steadiness {
 	whole := ferment.DefaultLimits()
 	if g.c.Limits.SteadyDays >= whole.SteadyDays || g.c.Test.Passed {
@@ -125,10 +125,10 @@ func (g *gates) longSteadiness() course.Steadiness {
 	return g.c.SteadyOver(longSteady, g.c.Limits.SteadyTemperature)
 }
 
-// roomy is the temperature at which the pressure of a failed test is told.
+// roomy is the temperature at which the pressure of a failed test is stated.
 const roomy measure.Temperature = 20
 
-// testFell says what a forced test has shown to be left, where it has.
+// testFell says how much sugar a forced test has shown to be left, if any.
 func (g *gates) testFell() (string, bool) {
 	points := g.c.Test.Points()
 	if points == 0 {
@@ -144,7 +144,7 @@ func (g *gates) testFell() (string, bool) {
 	return words + measure.Fill(fmt.Sprintf("sugar for about {%s bar} is left", decimal(math.Round(float64(with.Gauge-without.Gauge)))), g.units()), true
 }
 
-// testMissing returns which half of the forced test is missing, and what meets it.
+// testMissing returns which half of the forced test is missing, and what would meet it.
 func (g *gates) testMissing(instead string) *course.Unmet {
 	t := g.c.Test
 	if fell, ok := g.testFell(); ok {

@@ -1,5 +1,5 @@
-// Package schedule says what a ferment or a culture needs and when. It is
-// pure: the same plan, log and moment give the same day.
+// Package schedule calculates what a ferment or a culture needs and when. It is pure: the same plan, log and moment
+// give the same day.
 package schedule
 
 import (
@@ -12,10 +12,10 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// State is what has become of a task.
+// State is the state of a task.
 type State string
 
-// The states exclude each other in this order.
+// The states, in order of precedence.
 const (
 	Done    State = "done"
 	Skipped State = "skipped"
@@ -30,42 +30,41 @@ const (
 type Task struct {
 	Subject    string // the ferment's or culture's id
 	Step       string
-	Title      string // what a person reads, where the protocol says it
+	Title      string // for a person, if the protocol has one
 	Occurrence int    // from 1
 	Do         string // an act or a measurement; "reminder" for one
 	State      State
 
 	Opens, Due, Closes time.Time
-	Open               bool             // the window is open now; a due task that opens later today is not
-	Expected           *course.Expected // where the time comes from a forecast
-	Until              *Limit           // the gravity that closes it, where gravity and not the clock does
+	Open               bool             // the window is open now; false for a due task that opens later today
+	Expected           *course.Expected // if the time is from a forecast
+	Until              *Limit           // the gravity that closes it, if gravity does and not the clock
 	Settled            time.Time        // when it was done, skipped, or lapsed
 
 	Amount  *Amount
-	Also    []ferment.Act // done together with it, first
+	Also    []ferment.Act // done together with it, before it
 	Reason  string        // one sentence
-	Frees   string        // of a held task: the act or measurement that frees it
-	Answer  string        // the word or the answer that does, where the act says too little
-	FreedBy time.Time     // and until when that makes sense, zero where it does not matter
+	Frees   string        // of a held task: act or measurement that frees it
+	Answer  string        // the answer or word that frees it, if the act is not enough
+	FreedBy time.Time     // until when that makes sense, zero for always
 	Caution *Caution
 	Option  bool   // offered, never late
 	Say     string // the protocol's sentence
 	Instead string // of a stop: what to do now
 	Asks    bool   // asks whether it was done
 	Danger  bool   // an alarm, or held with a stop caution
-	Alarm   *Alarm // a danger that wants somebody now
+	Alarm   *Alarm // a danger that needs somebody now
 	Routine bool   // hidden in a quiet period
-	Remedy  bool   // asked for because of what the record says
-	Round   bool   // a look of the weekly round of all quiet vessels
+	Remedy  bool   // it follows from the record
+	Round   bool   // a look of the weekly round
 
-	hold *hold // of a held task: what stands against it
+	hold *hold // of a held task: the reason against it
 }
 
-// The steps that no plan has: the one dose of yeast-derived nutrient that may be
-// chosen between the two breaks, where a planned dose has lapsed; a person's own
-// reminder; a reading that a condition waits for; and, where a plan asks for too
-// little, a reading, and what is to become of a mead that is ready. An entry that
-// names Reminder as its step, or passes it over, settles the earliest that is open.
+// The steps that are in no plan: the optional dose of yeast-derived nutrient between the two breaks after a planned
+// dose has lapsed; a person's reminder; a reading that a condition needs; and, if a plan asks for too little, a
+// reading, and what to do with a mead that is ready. An entry that names Reminder as its step, or skips it, settles the
+// earliest open one.
 const (
 	LateNutrient = "nutrient-late"
 	Reminder     = "reminder"
@@ -74,25 +73,25 @@ const (
 	WhatNext     = "what-next"
 )
 
-// Limit is the gravity at which something ends, and when that is expected.
+// Limit is the gravity at which something ends, and its expected time.
 type Limit struct {
 	Gravity  measure.Gravity
 	Expected *course.Expected
 }
 
-// Amount is how much of what, and how that was worked out.
+// Amount is how much of what, and how it was calculated.
 type Amount struct {
 	Known   bool
 	Number  float64
 	Unit    string // "g", "mL", "g/L"
 	Of      string
-	Stock   *Stock // the same dose as a stock solution, where the scale is too coarse
-	Words   string // where the amount is no single quantity: "9 × 330 mL", "all the sediment"
+	Stock   *Stock // the same dose as a stock solution, if the scale is too coarse
+	Words   string // if the amount is not a single quantity: "9 × 330 mL", "all the sediment"
 	How     string // "half of 116 mg/L in 3.55 L"
 	Assumed string
 	Unknown string          // why there is no number
 	Before  measure.Content // nitrogen given before it
-	Reached measure.Content // nitrogen given in all once this is in; 0 where it is no nutrient
+	Reached measure.Content // nitrogen given in all with it; 0 if it is not a nutrient
 	Wanted  measure.Content
 }
 
@@ -102,10 +101,10 @@ type Stock struct {
 	Percent float64
 }
 
-// Loud is how much a caution wants to be seen.
+// Loud is the severity of a caution: stop, warn or note.
 type Loud string
 
-// The loudness of cautions.
+// The severities.
 const (
 	Stop Loud = "stop"
 	Warn Loud = "warn"
@@ -119,16 +118,16 @@ type Caution struct {
 	Text string
 }
 
-// Alarm is a danger that wants somebody now: what it is, what may happen, what to do.
+// Alarm is a danger that needs somebody now: what it is, what may happen, what to do.
 type Alarm struct {
 	Head  string   // what it is, up to 36 columns
 	Risk  string   // what may happen, one sentence; empty where the head says it
 	Steps []string // what to do, in order, each up to 45 columns
-	Long  string   // the same in full, for paper and for reading aloud
+	Long  string   // the same in full, for paper and for --plain
 	Ends  string   // what ends it: "the crate is in the cold"
 }
 
-// In returns an alarm in the units of a person.
+// In converts an alarm to a system of units.
 func (a Alarm) In(s measure.System) Alarm {
 	a.Long, a.Steps = measure.Fill(a.Long, s), slices.Clone(a.Steps)
 	for i, step := range a.Steps {
@@ -137,7 +136,7 @@ func (a Alarm) In(s measure.System) Alarm {
 	return a
 }
 
-// Gate is a checklist before something that cannot be undone, as it stands.
+// Gate is the state of a checklist before something that cannot be undone.
 type Gate struct {
 	Name  ferment.Gate
 	Open  bool
@@ -145,7 +144,7 @@ type Gate struct {
 	Says  string // one phrase: "over 0.005 past the 1/3 break"
 }
 
-// Day is everything that a plan says at one moment.
+// Day is the result of a plan at one moment.
 type Day struct {
 	Tasks []Task // in the order of the board: held with danger, late, held, due by closing, the rest
 	Gates []Gate
@@ -156,22 +155,22 @@ type Day struct {
 type Quiet struct{ From, To time.Time }
 
 type hold struct {
-	name    string // the gate, the stop or the need
+	name    string // the gate, stop or need
 	verdict string // in one or two words
 	reason  string
-	frees   string // the act or measurement that frees it; empty where only time does
-	asks    string // the word or the answer that frees it, where the act alone says too little
+	frees   string // act or measurement that frees it; empty if only time does
+	asks    string // answer or word that frees it, if the act is not enough
 	danger  *Caution
 	instead string
 }
 
-// No is why a task may not be done now. A typed reason passes it.
+// No is the reason why a task may not be done now. A typed reason overrides it.
 type No struct {
 	Name    string // the gate, stop or rule; recorded as overrode with the reason
 	Verdict string // "closed", "too soon", "shut", "stop", "held", "enough"
 	Why     []string
 	Instead string // what to do instead, in one phrase
-	Option  *Task  // the task to do instead, where the plan has one
+	Option  *Task  // the task to do instead, if the plan has one
 }
 
 // isAsked reports whether a task is in the day's list and not settled.
@@ -187,8 +186,7 @@ func (t *Task) heldBy(h hold, now time.Time) {
 	}
 }
 
-// waiting returns a task that waits for something that stands against all of its kind,
-// until a time or, where that is zero, until nobody knows when.
+// waiting returns the task as waiting for a reason that applies to all of its kind, until a time, or zero if unknown.
 func (t Task) waiting(reason string, until time.Time) Task {
 	t.State, t.Open, t.Danger, t.Asks, t.Reason = Waiting, false, false, false, reason
 	t.Frees, t.FreedBy, t.Caution, t.Instead, t.hold = "", time.Time{}, nil, "", nil
@@ -217,7 +215,7 @@ func rank(t Task) int {
 
 var ranks = map[State]int{Late: 1, Held: 2, Due: 3, Lapsed: 4, Waiting: 6, Done: 7, Skipped: 7}
 
-// sortTime orders tasks of one rank. What has no time comes last among what waits.
+// sortTime orders tasks of one rank. Waiting tasks without a time are last.
 func sortTime(t Task) time.Time {
 	switch t.State {
 	case Held:

@@ -18,9 +18,8 @@ func (p *planner) tasksOf(i int) []Task {
 	}
 	s := p.series(i, p.now)
 	out, openYet := p.settledTasks(i, s), false
-	// The occurrences are gone through from the first: those whose time is over give
-	// their verdicts, one that is open keeps the later ones waiting, and of a step that
-	// repeats at an interval only the next to come is shown.
+	// The occurrences are visited from the first: those whose time is over get their states, an open one keeps the
+	// later ones waiting, and of a step with an interval only the next one is shown.
 	for n := 1; ; n++ {
 		o, ok := s.occurrence(n)
 		if !ok {
@@ -43,7 +42,7 @@ func (p *planner) tasksOf(i int) []Task {
 	}
 }
 
-// settledTasks returns what entries settled of a step, those before a moved anchor first.
+// settledTasks returns the settled tasks of a step, those before a moved anchor first.
 func (p *planner) settledTasks(i int, s series) []Task {
 	var out []Task
 	earlier := 0
@@ -67,10 +66,10 @@ func (p *planner) settledTasks(i int, s series) []Task {
 	return out
 }
 
-// bare returns a task with what its step says, in no state yet.
+// bare returns a task with the values of its step, and no state yet.
 func (p *planner) bare(o occurrence) Task {
 	s := o.step
-	stays := s.Do == string(ferment.Look) || s.Gate != ferment.NoGate && s.Gate != ferment.NutrientGate // in a quiet period
+	stays := s.Do == string(ferment.Look) || s.Gate != ferment.NoGate && s.Gate != ferment.NutrientGate // shown even in a quiet period
 	return Task{
 		Subject: p.c.Ferment.ID, Step: s.Name, Title: s.Title, Occurrence: o.n, Do: s.Do,
 		Opens: o.opens, Due: o.due.at, Closes: o.ends(), Expected: o.due.expected,
@@ -115,7 +114,7 @@ func (p *planner) taskOf(o occurrence) (Task, bool) {
 }
 
 func (p *planner) amount(o occurrence) *Amount {
-	const merged = 1.5 // doses given where two are due at once (common practice, no source)
+	const merged = 1.5 // factor when two doses are due at once (common practice, no source)
 	switch s := o.step; {
 	case s.Do == string(ferment.Nutrient) && s.Share > 0:
 		times := 1.0
@@ -131,7 +130,7 @@ func (p *planner) amount(o occurrence) *Amount {
 	return nil
 }
 
-// caution returns what a step is warned of: first as a warning, afterwards as a note.
+// caution returns the caution of a step: a warning the first time, then a note.
 func (p *planner) caution(s ferment.Step) *Caution {
 	var still *Caution
 	if s.Do == string(ferment.Bottle) {
@@ -157,7 +156,7 @@ func (p *planner) caution(s ferment.Step) *Caution {
 	return &c
 }
 
-// assumedPitch asks when the yeast went in, where gravity fell without a pitch.
+// assumedPitch asks when the yeast was pitched, if gravity fell without a pitch.
 func (p *planner) assumedPitch(i int) (Task, bool) {
 	if i != p.firstPitch() || !p.c.Pitch.Known || !p.c.Pitch.Assumed || p.c.Stage == course.Bottled {
 		return Task{}, false

@@ -18,13 +18,13 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// A truth is what a jug really does, which the log knows only by readings with
-// an error: it falls to its dry end, stops for a time, goes on, gets sugar.
+// truth is what a simulated jug really does, which the log only shows by readings with an error: it falls to its dry
+// end, stops for a time, goes on, gets sugar.
 type truth struct {
 	sugar  float64   // points above its dry end
 	dry    float64   // where it ends
 	rate   float64   // share of the sugar gone in a day
-	stalls bool      // it rests with sugar left, and goes on some day
+	stalls bool      // it stops with sugar left, and goes on later
 	awake  int       // the day on which it goes on
 	killed bool      // stabilised: nothing ferments any more
 	left   []float64 // points, by day
@@ -40,8 +40,8 @@ func (u *truth) pass(day int) {
 	}
 }
 
-// aLife returns a jug whose truth is known, as a person would log it: read weekly or
-// so, racked, cleared, tested, fed with this or that.
+// aLife returns a jug with a known truth, logged as a person would: read about weekly, racked, cleared, tested, and
+// with various additions.
 func aLife(t *rapid.T) (jug, *truth, []time.Time) {
 	draw := errors(t)
 	noise := func() float64 { return draw.NormFloat64() * 0.0005 }
@@ -57,7 +57,7 @@ func aLife(t *rapid.T) (jug, *truth, []time.Time) {
 			lines = append(lines, fmt.Sprintf("%dd %02d:%02d ", day, 9+len(lines)%9, len(lines)%60)+fmt.Sprintf(format, args...))
 		}
 		if tested >= 0 && day == tested+6 {
-			says("forced-test %.3f", math.Round((u.dry+noise())*1000)/1000) // the strong yeast leaves nothing
+			says("forced-test %.3f", math.Round((u.dry+noise())*1000)/1000) // the strong yeast leaves no sugar
 			tested = -1
 		}
 		if day >= next {
@@ -93,15 +93,13 @@ func aLife(t *rapid.T) (jug, *truth, []time.Time) {
 	return jug{plan: "small-jug " + ending, gravity: "1.084", log: strings.Join(lines, "|"), settings: softBottles}, u, moments
 }
 
-// errors draws the errors of a hydrometer, and where a dry end lies in its
-// spread: evenly, which the values that a property draws are not.
+// errors draws the errors of a hydrometer, and the dry end within its spread, from a uniform distribution, which the
+// values of a property are not.
 func errors(t *rapid.T) *rand.Rand { return rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 14)) }
 
-// TestNoBottleThatWouldBurstIsProposed: whatever the log says, no jug is offered
-// for bottling while more sugar is left, by its simulated truth, than the bottle
-// stands: a crown beer bottle for what is conditioned, three points for what is
-// still (two bar, under what any sound bottle that is sold for wine bears; common
-// practice, no source).
+// TestNoBottleThatWouldBurstIsProposed: whatever the log says, no jug is offered for bottling while it has more sugar
+// left, by its simulated truth, than the bottle is made for: a crown beer bottle if conditioned, three points if still
+// (two bar, below what any sound wine bottle takes; common practice, no source).
 func TestNoBottleThatWouldBurstIsProposed(t *testing.T) {
 	beer, _ := carbonation.BottleOf("crown beer bottle")
 	stands, _ := beer.Limit()
@@ -137,8 +135,8 @@ func TestNoBottleThatWouldBurstIsProposed(t *testing.T) {
 	assert.Greater(t, offers, 50, "it is offered at all")
 }
 
-// TestDryQuietMeadIsNeverStuck: one that has nothing left, wherever its dry end
-// lies in its spread, is not called stuck, nor at its limit.
+// TestDryQuietMeadIsNeverStuck: a mead without sugar left, wherever its dry end is, is never called stuck or at its
+// limit.
 func TestDryQuietMeadIsNeverStuck(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		draw := errors(t)

@@ -13,16 +13,15 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// A keeper looks at 08:00 and at 19:00 and does whatever is due. Gravity falls
-// on a slope like a must's.
+// keeper visits at 08:00 and at 19:00 and does whatever is due. Gravity falls like that of a must.
 type keeper struct {
 	jug
 	original, finish, rate float64
 	ending                 string
-	every                  int      // days from visit to visit; 0 is 1
-	done                   []string // the steps in the order they were done in
+	every                  int      // days between visits; 0 is 1
+	done                   []string // the steps in the order they were done
 	on                     map[string]int
-	longest                int // days that something was held
+	longest                int // most days that something was held
 	busiest                int // tasks in one visit
 }
 
@@ -123,9 +122,8 @@ func softBottles(s *ferment.Settings) {
 	s.Bottles = []ferment.BottleKind{{Kind: "crown beer bottle"}, {Kind: "soft-drink bottle"}}
 }
 
-// TestYears runs every plan with an obedient keeper: each ends in bottles, in
-// the order of the work, with a handful of tasks a visit and nothing held for
-// weeks (common practice, no source).
+// TestYears runs every plan with an obedient keeper: each ends in bottles, in the order of the work, with a handful of
+// tasks a visit and nothing held for weeks (common practice, no source).
 func TestYears(t *testing.T) {
 	wild := func(f *ferment.Ferment) {
 		f.Yeast.Kind, f.Yeast.Tolerance = ferment.Wild, measure.Given[measure.Strength]{}
@@ -155,8 +153,7 @@ func TestYears(t *testing.T) {
 	}
 }
 
-// inOrder returns those of the steps done that are wanted, in the order they were
-// done in.
+// inOrder returns the wanted ones of the steps done, in the order they were done.
 func inOrder(done []string, wanted string) string {
 	var out []string
 	for _, step := range done {
