@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync"
 	"sync/atomic"
+	"time"
 )
 
 // Cellar is everything in a cellar's folder, as read at one moment.
@@ -169,13 +170,20 @@ type Receipt struct {
 	Lots     []Lot
 	Uses     []Use
 	Cultures []Culture
-	Notes    []string // ids of the entries in the record outside the cellar
-	Stood    bool     // the entries were there already, byte for byte, so nothing was written
-	Alone    string   // why the record outside the cellar has no copy; empty if it has
+	Notes    []string // the ids of the entries in the record outside the cellar
+	Stood    bool     // the entries stood there already, to the letter: nothing was written
+	Struck   bool     // the entry was taken out: Removed, at Offset
+	Alone    string   // why no record outside the cellar was kept of them; empty where one was
 }
 
-// Change is everything that one act writes, in this order: new ferments, lots and cultures, honey used elsewhere,
-// entries, and closed ferments.
+// Written is what one act wrote, and when.
+type Written struct {
+	At       time.Time
+	Receipts []Receipt
+}
+
+// Change is everything that one act writes: new ferments, new lots and cultures,
+// honey used elsewhere, entries, and what closes. It is written in this order.
 type Change struct {
 	Ferments []Ferment // new ones, a file each, by ID
 	Lots     []Lot     // appended to honey.yaml

@@ -29,7 +29,6 @@ var global = map[intent.Action]act{
 	intent.Abort:   Model.abort,
 }
 
-// acts are the actions that a screen leaves to the program.
 var acts map[intent.Action]act
 
 func init() {
@@ -78,14 +77,8 @@ func (m Model) act(a intent.Action) (Model, tea.Cmd) {
 	return m.actByName(string(a))
 }
 
-// typingOf returns an action that opens a line of the selected vessel.
 func typingOf(line func(app.Snapshot, app.Vessel) entry.Line) act {
-	return func(m Model) (Model, tea.Cmd) {
-		if v, ok := m.vessel(); ok {
-			return m.openLine(line(m.snapshot, v)), nil
-		}
-		return m, nil
-	}
+	return ofVessel(func(m Model, v app.Vessel) (Model, tea.Cmd) { return m.openLine(line(m.snapshot, v)), nil })
 }
 
 func ofVessel(do func(Model, app.Vessel) (Model, tea.Cmd)) act {
@@ -97,7 +90,6 @@ func ofVessel(do func(Model, app.Vessel) (Model, tea.Cmd)) act {
 	}
 }
 
-// filling returns an action that opens a form of the selected vessel.
 func filling(name string) act {
 	return ofVessel(func(m Model, v app.Vessel) (Model, tea.Cmd) {
 		return m.openForm(intent.Fill{Form: name, Subject: v.ID()})
@@ -120,8 +112,7 @@ func (m Model) done(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	return m.attend(v, t)
 }
 
-// sharing returns the other vessels of a trial whose same task shares the selected line
-// and is settled with it. What is measured or asked about one by one is not.
+// sharing returns the other vessels whose same task shares the selected line and is settled with it.
 func (m Model) sharing(t schedule.Task) []app.Vessel {
 	s, is := m.current().(screen.HasTask)
 	if !is || !isOpen(t) || ferment.IsMeasurement(t.Do) || formOf[t.Do] != "" || t.Do == string(ferment.Taste) || t.Do == string(ferment.Squeeze) {
@@ -172,21 +163,17 @@ func (m Model) settle(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	return m.perform(want)
 }
 
-// doneAll settles the selected task in every vessel that has it too and may have it now.
 func (m Model) doneAll(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	if !isOpen(t) || ferment.IsMeasurement(t.Do) || t.Do == string(ferment.Squeeze) {
 		return m.done(v, t)
 	}
-	var others []app.Vessel
-	for _, other := range m.snapshot.Vessels {
-		if _, has := sameTask(other, t); has && other.ID() != v.ID() {
-			others = append(others, other)
-		}
-	}
+	others := ferment.Where(m.snapshot.Vessels, func(other app.Vessel) bool {
+		_, has := sameTask(other, t)
+		return has && other.ID() != v.ID()
+	})
 	return m.settleAll(v, t, others)
 }
 
-// settleAll settles a task in a vessel and in others that have it too.
 func (m Model) settleAll(v app.Vessel, t schedule.Task, others []app.Vessel) (Model, tea.Cmd) {
 	if t.Amount != nil || t.Caution != nil && t.Caution.Loud != schedule.Note {
 		return m.openLine(entry.NewGivenToAll(m.snapshot, v, t, others)), nil
@@ -194,27 +181,21 @@ func (m Model) settleAll(v app.Vessel, t schedule.Task, others []app.Vessel) (Mo
 	var tasks []intent.Task
 	for _, other := range others {
 		if same, has := sameTask(other, t); has {
-			tasks = append(tasks, taskOf(other, same))
+			tasks = append(tasks, entry.TaskOf(other, same))
 		}
 	}
 	if line, asks := entry.NewQuestions(m.snapshot, v, t, tasks...); asks && entry.Asks(t.Do, v.Culture != nil) {
 		return m.openLine(line), nil
 	}
-	return m.perform(intent.Settle{Tasks: append([]intent.Task{taskOf(v, t)}, tasks...)})
+	return m.perform(intent.Settle{Tasks: append([]intent.Task{entry.TaskOf(v, t)}, tasks...)})
 }
 
 func isOpen(t schedule.Task) bool { return t.State == schedule.Due || t.State == schedule.Late }
 
-// sameTask returns another vessel's open task under the same step for the same act.
 func sameTask(v app.Vessel, t schedule.Task) (schedule.Task, bool) {
 	return ferment.FirstWhere(v.Day.Tasks, func(o schedule.Task) bool { return o.Step == t.Step && o.Do == t.Do && isOpen(o) })
 }
 
-func taskOf(v app.Vessel, t schedule.Task) intent.Task {
-	return intent.Task{Subject: v.ID(), Step: t.Step, Occurrence: t.Occurrence}
-}
-
-// later takes the selected task off the board until tomorrow morning.
 func (m Model) later(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	if t.Danger {
 		m.message = no("%s %s: a danger cannot be put off", v.Label(), words.ActLabel(t))
@@ -247,8 +228,12 @@ func (m Model) noTask() Model {
 
 func (m Model) undo() (Model, tea.Cmd) {
 	m, r := m.asks()
-	m.busy = true
-	return m, m.options.undo(r)
+	since := m.began
+	if m.named {
+		since = time.Time{}
+	}
+	m.busy, m.named = true, false
+	return m, m.options.undo(r, since)
 }
 
 // file returns what the editor opens, and where: the screen's, else the selected vessel's.

@@ -102,7 +102,7 @@ func (m Model) show(msg opened) (Model, tea.Cmd) {
 		m.message = say("read again, %s", msg.snapshot.At.Format("15:04:05"))
 	}
 	if first {
-		return m.began()
+		return m.begin()
 	}
 	if m.at == OnProblems {
 		return m, m.options.check()
@@ -132,8 +132,8 @@ func (m Model) offer(lost []ferment.Lost) Model {
 	return m.offerEarlier()
 }
 
-// began is once, with the first snapshot: the keys of the settings, the mouse.
-func (m Model) began() (Model, tea.Cmd) {
+func (m Model) begin() (Model, tea.Cmd) {
+	m.began = m.snapshot.At
 	keys, troubles := DefaultKeys().Remap(m.settings.Keys)
 	m.keys = keys
 	if len(troubles) > 0 {
@@ -185,9 +185,14 @@ func (m Model) wrote(msg written) (Model, tea.Cmd) {
 
 func (m Model) undone(msg takenBack) (Model, tea.Cmd) {
 	m, shown := m.show(msg.reopen)
+	var earlier *app.Earlier
 	switch {
 	case errors.Is(msg.err, app.ErrNothingToUndo):
 		m.message = say("%s", msg.err)
+	case errors.As(msg.err, &earlier):
+		m.named = true
+		m.message = say("last written, %s: %s", words.When(earlier.At, m.snapshot.At), strings.Join(words.Receipts(m.snapshot, earlier.Receipts), "; "))
+		m.message.right = m.keyName(intent.Undo) + " again takes it back"
 	case msg.err != nil:
 		m.message = no("%s", msg.err)
 	default:
@@ -200,7 +205,6 @@ func (m Model) undone(msg takenBack) (Model, tea.Cmd) {
 	return m, tea.Batch(shown, cmd)
 }
 
-// tick reads again when a file has changed, and when a minute has gone.
 func (m Model) tick(msg ticked) (Model, tea.Cmd) {
 	minute := "2006-01-02 15:04"
 	same := m.have && msg.now.Format(minute) == m.snapshot.At.In(msg.now.Location()).Format(minute)
@@ -229,7 +233,6 @@ func no(format string, args ...any) message {
 
 func say(format string, args ...any) message { return message{text: fmt.Sprintf(format, args...)} }
 
-// keptMessage says what was written, what is due next, and how it is taken back.
 func (m Model) keptMessage(kept app.Kept) message {
 	parts := words.Receipts(m.snapshot, kept.Receipts)
 	parts = append(parts, kept.Notices...)
@@ -245,7 +248,6 @@ func (m Model) next() string {
 	return ""
 }
 
-// writtenTo returns the vessel that was written to, the first of several.
 func (m Model) writtenTo(receipts []ferment.Receipt) (subject string, ok bool) {
 	for _, r := range receipts {
 		if v, is := m.snapshot.Find(r.Subject); is {
@@ -262,7 +264,6 @@ func (m Model) tookBack(receipts []ferment.Receipt) (to intent.Task, ok bool) {
 	return intent.Task{Subject: subject, Step: t.Step, Occurrence: t.Occurrence}, ok
 }
 
-// takenBackMessage says what was taken out again, and what it is now.
 func (m Model) takenBackMessage(msg takenBack) message {
 	text := "taken back: " + strings.Join(words.Receipts(m.snapshot, msg.receipts), "; ")
 	if t, is := m.again(msg.receipts); is && len(msg.receipts) == 1 {
@@ -277,7 +278,7 @@ func (m Model) takenBackMessage(msg takenBack) message {
 
 // again returns the task that the last entry of the first receipt had settled.
 func (m Model) again(receipts []ferment.Receipt) (schedule.Task, bool) {
-	if len(receipts) == 0 || len(receipts[0].Entries) == 0 {
+	if len(receipts) == 0 || len(receipts[0].Entries) == 0 || receipts[0].Struck {
 		return schedule.Task{}, false
 	}
 	entries := receipts[0].Entries

@@ -1,6 +1,4 @@
-// Package tui is the board as a running program: it turns keys into intents,
-// intents into commands, and what they answer into one snapshot that the
-// screens draw. No screen writes, reads a clock, or knows another.
+// Package tui is the board as a running program: keys, intents, commands, one snapshot.
 package tui
 
 import (
@@ -60,6 +58,8 @@ type Model struct {
 	busy    bool            // something is being written; keys wait
 	waiting []intent.Stroke // the keys that wait
 	leaving bool            // was asked once whether to leave what is typed
+	began   time.Time       // when the first snapshot was there
+	named   bool            // the last key named what an earlier run wrote, which undo takes back
 	ended   *ended          // the program ends
 }
 
@@ -72,7 +72,6 @@ func New(o Options) Model {
 	}
 }
 
-// Init reads the cellar, and begins to look at the clock.
 func (m Model) Init() tea.Cmd {
 	o, r := m.options, request{number: m.request}
 	first := o.guarded(func() tea.Msg { return o.search(r) })
@@ -98,7 +97,6 @@ func (m Model) asks() (Model, request) {
 	return m, request{m.request, m.at&wide != 0}
 }
 
-// asking is who wants the cellar read again.
 type asking int
 
 const (
@@ -116,17 +114,14 @@ type Options struct {
 	Background theme.Background
 	Profile    termenv.Profile
 
-	// Editor is the command that opens a file of the cellar at a line; nil where
-	// there is none.
+	// Editor opens a file of the cellar at a line; nil where there is none.
 	Editor func(file string, line int) *exec.Cmd
-	// Drafts are lines that an earlier run left, to be offered again; Keep keeps
-	// those that this one leaves. Nil keeps nothing.
+	// Drafts are lines that an earlier run left; Keep keeps those of this one. Nil keeps nothing.
 	Drafts []intent.Draft
 	Keep   func([]intent.Draft) error
 	// Trouble keeps the stack of something that went wrong inside and says where.
 	Trouble func(stack string) (file string, err error)
-	// Leave ends the board from outside when it is closed: the program was told
-	// to stop, or its terminal is gone.
+	// Leave ends the board when it is closed: told to stop, or its terminal is gone.
 	Leave <-chan struct{}
 
 	// wait gives a message after a time; tests put in one that does not.
@@ -168,10 +163,8 @@ type sheltered struct {
 	trouble *failed
 }
 
-// Init begins.
 func (s sheltered) Init() tea.Cmd { return s.model.Init() }
 
-// Update takes one message.
 func (s sheltered) Update(msg tea.Msg) (next tea.Model, cmd tea.Cmd) {
 	defer func() {
 		if what := recover(); what != nil {

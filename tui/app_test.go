@@ -153,7 +153,7 @@ func TestUndoGoesBackStepByStep(t *testing.T) {
 	d.shows("taken back: HEATH 1.080", "u one more")
 	d.keys("u").shows("taken back: HEATH degas and nutrient", "it is due again")
 	d.lacks("one more")
-	d.keys("u").shows("nothing was written since the program was started")
+	d.keys("u").shows("there is nothing to take back")
 	assert.Empty(t, d.log("heath"))
 }
 
@@ -591,4 +591,39 @@ func TestMissingEditorIsExplained(t *testing.T) {
 	d := drive(t, newShelf(), 120, 24)
 	d.send(edited{&exec.Error{Name: "unheard-of", Err: exec.ErrNotFound}})
 	d.shows("there is no editor called unheard-of: set VISUAL or EDITOR")
+}
+
+// On the page Enter goes into the log; there an entry is struck with a reason, or corrected
+// in the editor, and an undo brings a struck one back.
+func TestAnEntryIsStruck(t *testing.T) {
+	var file string
+	var line int
+	d := on(drive(t, newShelf(), 80, 24, func(o *Options) {
+		o.Editor = func(f string, n int) *exec.Cmd { file, line = f, n; return exec.Command("true") }
+	}), "heath")
+	d.keys("g", "text:1.080", "enter", "enter", "enter").shows("▌", "s strike out", "e correct")
+	d.keys("e")
+	assert.Equal(t, "ferments/heath.yaml", file)
+	assert.Equal(t, 102, line, "the entry under the cursor")
+	d.keys("s", "enter").shows("takes out", "1.080", "a struck entry needs a reason")
+	d.keys("text:typed twice", "enter").shows("✓ kept: HEATH without 1.080, 07:04")
+	require.Len(t, d.shelf.log("heath").Log, 2)
+	d.keys("u").shows("taken back: HEATH without 1.080, 07:04")
+	assert.Len(t, d.shelf.log("heath").Log, 3)
+}
+
+// What was written before the board was opened is named by the first undo, and taken
+// back by the second.
+func TestUndoNamesWhatWasWrittenEarlier(t *testing.T) {
+	s := newShelf()
+	first := on(drive(t, s, 80, 24), "heath")
+	first.keys("g", "text:1.080", "enter")
+	s.written[0].At = morning.Add(-hours(20))
+	again := drive(t, s, 80, 24)
+	again.keys("u").shows("last written, Tue 11:04: HEATH 1.080, 07:04", "u again takes it back")
+	require.Len(t, s.log("heath").Log, 3)
+	again.keys("down", "u").shows("u again takes it back")
+	require.Len(t, s.log("heath").Log, 3)
+	again.keys("u").shows("taken back: HEATH 1.080")
+	assert.Len(t, s.log("heath").Log, 2)
 }

@@ -116,7 +116,7 @@ func TestUndoOfSeveralStepsAfterAnEdit(t *testing.T) {
 	l.keys("u").shows("taken back: LIME 1.070")
 	l.keys("u").shows("left alone")
 	l.keys("u").shows("taken back: LIME 1.075")
-	l.keys("u").shows("nothing was written since the program was started")
+	l.keys("u").shows("there is nothing to take back")
 	after := l.read("ferments/lime.yaml")
 	assert.Contains(t, after, "did: degas\n    note: lively\n")
 	assert.Contains(t, after, mine)

@@ -15,8 +15,7 @@ import (
 	"cellar/jugkeeper/tui/intent"
 )
 
-// Commands work outside of the model: each is given values and answers with a
-// message that carries its error.
+// Commands work on values alone and answer with a message that carries its error.
 
 // request is a look at the cellar: the how manieth, and whether closed ferments are wanted.
 type request struct {
@@ -65,9 +64,9 @@ func (o Options) write(r request, do func(now time.Time) (app.Kept, error)) tea.
 	})
 }
 
-func (o Options) undo(r request) tea.Cmd {
+func (o Options) undo(r request, since time.Time) tea.Cmd {
 	return o.guarded(func() tea.Msg {
-		receipts, err := o.App.Undo()
+		receipts, err := o.App.Undo(since)
 		return takenBack{receipts, o.App.CanUndo(), err, o.open(r)}
 	})
 }
@@ -167,7 +166,6 @@ type opened struct {
 	lost     []ferment.Lost // entries that an edit from outside has lost
 }
 
-// written is the answer to a request to write. The cellar has been read again since.
 type written struct {
 	kept   app.Kept
 	err    error
@@ -181,7 +179,6 @@ type takenBack struct {
 	reopen   opened
 }
 
-// checked is the answer to a request to read every file for what is wrong.
 type checked struct {
 	problems, remarks []ferment.Problem
 	err               error

@@ -59,7 +59,7 @@ func DefaultKeys() Keys {
 		does(intent.Skip, both, both, "skip", "skip, with a reason", "s"),
 		does(intent.PutOff, both, nowhere, "put off", "put off to tomorrow", "p"),
 		does(intent.Note, both|shelf|honey, vessel|shelf|honey, "note", "note", "n"),
-		moves(intent.Open, board|bench|problems|shelf|taste|honey, board|bench|problems|shelf|taste|honey, "open", "open", "enter"),
+		moves(intent.Open, both|bench|problems|shelf|taste|honey, board|bench|problems|shelf|taste|honey, "open", "open", "enter"),
 		moves(intent.Side, board|bench|shelf|taste|honey|form, board|bench|taste|honey|form, "vessels", "the other list", "tab"),
 		moves(intent.Empty, form, form, "empty", "empty the form", "ctrl+x"),
 		does(intent.Undo, both|honey, board, "undo", "undo", "u"),
@@ -112,21 +112,13 @@ func moves(a intent.Action, works, footer Place, word, help string, keys ...stri
 
 // Action returns what a key means in a place.
 func (ks Keys) Action(at Place, stroke intent.Stroke) (intent.Action, bool) {
-	for _, k := range ks {
-		if k.Works&at != 0 && slices.Contains(k.Binding.Keys(), stroke.Name) {
-			return k.Action, true
-		}
-	}
-	return "", false
+	k, ok := ferment.FirstWhere(ks, func(k Key) bool { return k.Works&at != 0 && slices.Contains(k.Binding.Keys(), stroke.Name) })
+	return k.Action, ok
 }
 
 // Of returns the row of an action.
 func (ks Keys) Of(a intent.Action) (Key, bool) {
-	i := slices.IndexFunc(ks, func(k Key) bool { return k.Action == a })
-	if i < 0 {
-		return Key{}, false
-	}
-	return ks[i], true
+	return ferment.FirstWhere(ks, func(k Key) bool { return k.Action == a })
 }
 
 // At lists the rows that the footer names in a place.
@@ -134,8 +126,7 @@ func (ks Keys) At(place Place) []Key {
 	return ferment.Where(ks, func(k Key) bool { return k.Footer&place != 0 })
 }
 
-// Remap gives actions the keys of the settings. An act of the cellar is one too: its key writes it down at once. A key
-// taken by one is lost to the other; what cannot be done is told.
+// Remap gives actions, and acts of the cellar, the keys of the settings. What cannot be done is told.
 func (ks Keys) Remap(settings map[string]string) (Keys, []error) {
 	out := slices.Clone(ks)
 	var told []error
@@ -187,7 +178,6 @@ func (k Key) on(keys ...string) Key {
 	return k
 }
 
-// stays are the actions whose keys stay as they are.
 var stays = map[intent.Action]bool{intent.Back: true, intent.Keep: true, intent.Instead: true, intent.Abort: true, intent.Suspend: true, intent.Open: true}
 
 var keyNames = map[string]string{

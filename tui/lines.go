@@ -8,6 +8,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/intent"
@@ -61,7 +62,6 @@ func (m Model) takeUp(d intent.Draft) Model {
 	return m
 }
 
-// lost returns everything that was typed and not kept, and what is still put off.
 func (m Model) lost() []intent.Draft {
 	drafts := slices.DeleteFunc(slices.Clone(m.drafts), func(d intent.Draft) bool { return d.Kind == putOff && !m.snapshot.At.Before(d.Typed) })
 	d, open := m.draft()
@@ -74,7 +74,6 @@ func (m Model) lost() []intent.Draft {
 	return drafts
 }
 
-// draft returns what is typed into the open line, or into what is filled in.
 func (m Model) draft() (d intent.Draft, open bool) {
 	if m.line != nil {
 		return m.ofNow(m.line.Draft()), true
@@ -99,7 +98,6 @@ func without(drafts []intent.Draft, d intent.Draft) []intent.Draft {
 	return slices.DeleteFunc(slices.Clone(drafts), d.Same)
 }
 
-// asked takes what a line has become and what it asks for.
 func (m Model) asked(l entry.Line, want intent.Intent) (Model, tea.Cmd) {
 	m.line = l
 	if want == nil {
@@ -109,6 +107,7 @@ func (m Model) asked(l entry.Line, want intent.Intent) (Model, tea.Cmd) {
 }
 
 func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
+	d := m.options.App
 	switch want := want.(type) {
 	case intent.Act:
 		return m.act(want.Action)
@@ -124,7 +123,6 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 		m.drafts = without(m.drafts, want.Draft)
 		return m.dropLine().offerEarlier(), nil // the next key can bring it back
 	case intent.Apply:
-		d := m.options.App
 		return m.write(func(now time.Time) (app.Kept, error) { return d.Apply(now, want.Change) })
 	case intent.Fill:
 		return m.openForm(want)
@@ -142,6 +140,11 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 		return m.openScreen(OnVessel, vessel.New(want.Subject)), nil
 	case intent.OpenEditor:
 		return m.edit()
+	case intent.Strike:
+		if v, _ := m.snapshot.Find(want.Subject); want.Because == "" {
+			return m.openLine(entry.NewStrike(m.snapshot, v, want.Entry)), nil
+		}
+		return m.write(func(now time.Time) (app.Kept, error) { return d.Strike(now, want.Subject, want.Entry, want.Because) })
 	case intent.Explain:
 		m.lacks = want.Text
 		return m, nil
@@ -155,10 +158,11 @@ func (m Model) perform(want intent.Intent) (Model, tea.Cmd) {
 	case intent.Settle:
 		return m.write(m.settled(want))
 	case intent.SkipTask:
-		return m.write(m.passed(want))
+		return m.write(func(now time.Time) (app.Kept, error) {
+			return d.Skip(now, []string{want.Task.Subject}, app.Wish{Step: want.Task.Step, Typed: app.Typed{Because: want.Because}})
+		})
 	case intent.PutBack:
-		d := m.options.App
-		return m.write(func(time.Time) (app.Kept, error) { return d.PutBack(want.Lost) })
+		return m.write(func(now time.Time) (app.Kept, error) { return d.PutBack(now, want.Lost) })
 	case intent.LeaveOut:
 		m.line = nil
 		m, r := m.asks()
@@ -176,7 +180,6 @@ func (m Model) typed(want intent.Type) (Model, tea.Cmd) {
 	return m.asked(m.line.Press(intent.Stroke{Text: want.Text, Pasted: true}))
 }
 
-// writing is something to be done to the files at a moment.
 type writing func(now time.Time) (app.Kept, error)
 
 func (m Model) write(do writing) (Model, tea.Cmd) {
@@ -205,19 +208,9 @@ func (m Model) settled(want intent.Settle) writing {
 		return nil
 	}
 	d, typed := m.options.App, app.Typed{Line: want.Line, Because: want.Because}
-	var subjects []string
-	for _, t := range want.Tasks {
-		subjects = append(subjects, t.Subject)
-	}
+	subjects := ferment.Map(want.Tasks, func(t intent.Task) string { return t.Subject })
 	return func(now time.Time) (app.Kept, error) {
 		return d.Done(now, subjects, app.Wish{Step: want.Tasks[0].Step, Typed: typed})
-	}
-}
-
-func (m Model) passed(want intent.SkipTask) writing {
-	d := m.options.App
-	return func(now time.Time) (app.Kept, error) {
-		return d.Skip(now, []string{want.Task.Subject}, app.Wish{Step: want.Task.Step, Typed: app.Typed{Because: want.Because}})
 	}
 }
 

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"strings"
@@ -70,12 +71,10 @@ func (m Model) back() Model {
 	return m
 }
 
-// ask lets the screen in sight do what a key means there.
 func (m Model) ask(a intent.Action) (Model, tea.Cmd) {
 	return m.answered(m.current().Do(m.frame(), a))
 }
 
-// answered takes what the screen in sight has become and what it asks for.
 func (m Model) answered(next screen.Screen, want intent.Intent) (Model, tea.Cmd) {
 	m = m.with(m.at, next)
 	if want == nil {
@@ -99,7 +98,6 @@ func (m Model) filledIn() (screen.Fillable, bool) {
 	return s, is
 }
 
-// keptFilled goes on after it was written.
 func (m Model) keptFilled(s screen.Fillable) Model {
 	m.drafts = without(m.drafts, m.ofNow(s.Draft()))
 	if next, stays := s.Kept(m.frame()); stays {
@@ -108,7 +106,6 @@ func (m Model) keptFilled(s screen.Fillable) Model {
 	return m.drop()
 }
 
-// drop takes the screen in sight away.
 func (m Model) drop() Model {
 	at := m.at
 	m = m.back()
@@ -154,12 +151,7 @@ func (m Model) taste(v app.Vessel) (Model, tea.Cmd) {
 
 // openTasting opens a tasting, with what was written there and not kept.
 func (m Model) openTasting(want intent.Taste) Model {
-	var vs []app.Vessel
-	for _, id := range want.Subjects {
-		if v, ok := m.snapshot.Find(id); ok {
-			vs = append(vs, v)
-		}
-	}
+	vs := m.found(want.Subjects)
 	t, ok := tasting.New(m.frame(), want, words.TastingSeed(vs, m.snapshot.At))
 	if !ok {
 		return m.noTask()
@@ -179,16 +171,16 @@ func (m Model) mark(v app.Vessel) (Model, tea.Cmd) {
 }
 
 func (m Model) labels(ids []string) string {
-	var labels []string
+	return cmp.Or(strings.Join(ferment.Map(m.found(ids), app.Vessel.Label), ", "), "none")
+}
+
+func (m Model) found(ids []string) (vs []app.Vessel) {
 	for _, id := range ids {
 		if v, ok := m.snapshot.Find(id); ok {
-			labels = append(labels, v.Label())
+			vs = append(vs, v)
 		}
 	}
-	if len(labels) == 0 {
-		return "none"
-	}
-	return strings.Join(labels, ", ")
+	return vs
 }
 
 // openCompare compares the marked vessels; without two the trial of the selected one.
@@ -204,17 +196,10 @@ func (m Model) openCompare() Model {
 	return m.openScreen(OnCompare, compare.New(ids))
 }
 
-// trial returns the ferments of the trial that the selected vessel belongs to.
 func (m Model) trial() []string {
 	v, ok := m.vessel()
 	if !ok || v.Ferment.Trial.Name == "" {
 		return nil
 	}
-	var ids []string
-	for _, other := range m.snapshot.Vessels {
-		if other.Ferment.Trial.Name == v.Ferment.Trial.Name {
-			ids = append(ids, other.ID())
-		}
-	}
-	return ids
+	return ferment.Map(ferment.Where(m.snapshot.Vessels, func(o app.Vessel) bool { return o.Ferment.Trial.Name == v.Ferment.Trial.Name }), app.Vessel.ID)
 }

@@ -19,7 +19,6 @@ import (
 
 func (m Model) vessel() (app.Vessel, bool) { return m.snapshot.Find(m.current().Subject()) }
 
-// task returns the selected task with its vessel, else the first that the day asks for.
 func (m Model) task() (app.Vessel, schedule.Task, bool) {
 	v, ok := m.vessel()
 	if !ok {
@@ -39,7 +38,6 @@ func (m Model) task() (app.Vessel, schedule.Task, bool) {
 	return v, schedule.Task{}, false
 }
 
-// find gives a task as it stands in the snapshot.
 func (m Model) findTask(id intent.Task) (app.Vessel, schedule.Task, bool) {
 	v, _ := m.snapshot.Find(id.Subject)
 	t, ok := ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == id.Step && t.Occurrence == id.Occurrence })
@@ -56,7 +54,6 @@ func (m Model) place() Place {
 	return m.at
 }
 
-// types reports whether letters are letters now.
 func (m Model) types() bool {
 	_, types := m.typesOn(intent.Stroke{})
 	return types || m.line != nil
@@ -114,8 +111,7 @@ func tomorrow(now time.Time, s ferment.Settings) time.Time {
 	return time.Date(y, mo, d+1, int(s.Morning/time.Hour), int(s.Morning%time.Hour/time.Minute), 0, 0, now.Location())
 }
 
-// pointer takes what a mouse does, where the settings ask for one: the wheel moves, a click selects, a click on what is
-// selected opens it.
+// pointer takes what a mouse does: the wheel moves, a click selects, a second click opens.
 func (m Model) pointer(msg tea.MouseMsg) (Model, tea.Cmd) {
 	if m.line != nil || m.help || !m.have || m.types() {
 		return m, nil
@@ -140,33 +136,24 @@ var wheel = map[tea.MouseButton]intent.Action{tea.MouseButtonWheelUp: intent.Up,
 // farthest is how many steps a click looks for what it points at.
 const farthest = 100
 
-// pointed returns the screen with the selection on what a row shows: what would have the cursor bar in that row and leave it
-// as it is, else, where the list scrolls, in a row like it; else nothing is selected anew.
+// pointed returns the screen with the cursor bar in the row that was clicked, else in one
+// like it where the list scrolls on the way: as far as keys lead, on either side.
 func (m Model) pointed(y int) Model {
 	want := unbarred(m.rows()[y])
 	found, like := m, false
-	for _, at := range m.within() {
-		for i, row := range at.rows() {
-			switch {
-			case !barred(row) || unbarred(row) != want || want == "":
-			case i == y:
-				return at
-			case !like:
-				found, like = at, true
-			}
-		}
-	}
-	return found
-}
-
-// within returns the screens that keys would lead to, selection by selection.
-func (m Model) within() []Model {
 	other, _ := m.ask(intent.Side)
-	var all []Model
-	for _, from := range []Model{m, other} {
+	for _, at := range []Model{m, other} {
 		for _, a := range []intent.Action{intent.Down, intent.Up} {
-			for at, n := from, 0; n < farthest; n++ {
-				all = append(all, at)
+			for n := 0; n < farthest; n++ {
+				for i, row := range at.rows() {
+					switch {
+					case !barred(row) || unbarred(row) != want || want == "":
+					case i == y:
+						return at
+					case !like:
+						found, like = at, true
+					}
+				}
 				next, _ := at.ask(a)
 				if next.screenView() == at.screenView() {
 					break
@@ -175,10 +162,9 @@ func (m Model) within() []Model {
 			}
 		}
 	}
-	return all
+	return found
 }
 
-// rows returns those of the screen in sight, plain.
 func (m Model) rows() []string { return strings.Split(ansi.Strip(m.screenView()), "\n") }
 
 const bar = "▌"

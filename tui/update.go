@@ -14,14 +14,11 @@ import (
 // A stage looks at a message and says whether that was all.
 type stage func(Model, tea.Msg) (Model, tea.Cmd, bool)
 
-// stages are the order in which a message is looked at: a key is taken by the
-// open line before it can mean anything else, and by what works everywhere
-// before the screen sees it.
+// stages are the order in which a message is looked at: the open line before all other keys.
 var stages []stage
 
 func init() { stages = []stage{sizes, answers, roomless, typing, everywhere, inSight} }
 
-// Update takes one message.
 func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	if key, ok := msg.(tea.KeyMsg); ok {
 		return m.strokes(strokesOf(key))
@@ -64,7 +61,7 @@ func (m Model) stroke(s intent.Stroke) (Model, tea.Cmd) {
 	if k, ok := m.keys.Of(intent.Undo); ok {
 		undo = slices.Contains(k.Binding.Keys(), s.Name)
 	}
-	m.message, m.dropped, m.lacks = message{}, nil, ""
+	m.message, m.dropped, m.lacks, m.named = message{}, nil, "", m.named && undo
 	if dropped != nil && undo && m.line == nil && m.frame().Fits() {
 		m.line = dropped.Show(m.snapshot)
 		return m, nil
@@ -76,7 +73,6 @@ func (m Model) stroke(s intent.Stroke) (Model, tea.Cmd) {
 	return m.through(s)
 }
 
-// free lets the keys go on that have waited.
 func (m Model) free() (Model, tea.Cmd) {
 	strokes := m.waiting
 	m.busy, m.waiting = false, nil
@@ -205,7 +201,6 @@ func strokesOf(msg tea.KeyMsg) []intent.Stroke {
 	return strokes
 }
 
-// joined returns the text of strokes that came together, where each types something.
 func joined(strokes []intent.Stroke) (intent.Stroke, bool) {
 	text := ""
 	for _, s := range strokes {

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/guide"
 	"cellar/jugkeeper/schedule/words"
@@ -18,7 +19,6 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// View draws the screen; before there is a size there is nothing to draw.
 func (m Model) View() string {
 	switch {
 	case m.width <= 0 || m.height <= 0:
@@ -31,8 +31,7 @@ func (m Model) View() string {
 	return m.screenView()
 }
 
-// screenView returns the screen in sight. An open line, or a long message, takes the rows over its footer where there is
-// room; else the board is shown with it.
+// screenView returns the screen in sight, an open line or a long message over its footer.
 func (m Model) screenView() string {
 	s, f, below := m.current(), m.frame(), m.below()
 	f.Footer = m.footer()
@@ -52,7 +51,6 @@ func (m Model) screenView() string {
 	return s.View(f)
 }
 
-// below returns what stands in place of the vessels: the open line, else a long message.
 func (m Model) below() []string {
 	switch {
 	case m.line != nil && m.lacks != "":
@@ -60,7 +58,7 @@ func (m Model) below() []string {
 	case m.line != nil:
 		return m.line.Rows(m.look())
 	case m.message.long(m):
-		return m.look().Said(m.message.word, m.message.text)
+		return m.look().Said(m.message.word, words.Join("; ", m.message.text, m.message.right))
 	}
 	return nil
 }
@@ -70,13 +68,11 @@ func (m Model) look() entry.Look {
 		Keep: m.keyName(intent.Keep), Back: m.keyName(intent.Back), Instead: m.keyName(intent.Instead), Guess: m.keyName(intent.Guess)}
 }
 
-// keyName returns the key of an action as it stands on the keyboard.
 func (m Model) keyName(a intent.Action) string {
 	k, _ := m.keys.Of(a)
 	return k.Binding.Help().Key
 }
 
-// footer returns the last row: a message, the grammar of the line, or the keys.
 func (m Model) footer() string {
 	w := layout.PageOf(m.width).Width
 	switch {
@@ -88,10 +84,9 @@ func (m Model) footer() string {
 	return widget.KeyRow(m.theme, m.footerKeys(), w)
 }
 
-// long reports whether a message has more to say than the last row has room for.
 func (msg message) long(m Model) bool {
 	room := layout.Width(msg.text) + layout.Width(msg.right) + 20
-	return msg.word == words.No && layout.Width(msg.row(m, room)) > layout.PageOf(m.width).Width
+	return msg.word != words.Saved && layout.Width(msg.row(m, room)) > layout.PageOf(m.width).Width
 }
 
 func (msg message) row(m Model, w int) string {
@@ -105,7 +100,6 @@ func (msg message) row(m Model, w int) string {
 	return widget.Ends(text, msg.right, w)
 }
 
-// footerKeys returns the keys of the place, or those that the screen names for now.
 func (m Model) footerKeys() []widget.Key {
 	rows := m.keys.At(m.place())
 	if s, is := m.current().(screen.NamesKeys); is {
@@ -179,15 +173,9 @@ func (m Model) helpView() string {
 
 var placeNames = map[Place]string{OnBoard: "board", OnVessel: "vessel", OnBench: "bench", OnCompare: "side by side", OnGuide: "guide", OnProblems: "problems", InForm: "form", OnShelf: "shelf", OnHoney: "honey room", InTasting: "taste"}
 
-// helpRows returns the keys that work here, and the words of the screen.
 func (m Model) helpRows() []string {
-	var marks, terms []helped
-	for _, w := range guide.Marks {
-		marks = append(marks, helped{widget.Word(m.theme, w.Word), w.Means})
-	}
-	for _, t := range guide.Terms {
-		terms = append(terms, helped{m.theme.Bold(t.Term), t.Means})
-	}
+	marks := ferment.Map(guide.Marks, func(w guide.Mark) helped { return helped{widget.Word(m.theme, w.Word), w.Means} })
+	terms := ferment.Map(guide.Terms, func(t guide.Term) helped { return helped{m.theme.Bold(t.Term), t.Means} })
 	return append(append(m.inColumns(m.helpKeys()), ""), m.inColumns(append(marks, terms...))...)
 }
 
@@ -201,14 +189,9 @@ func (m Model) helpKeys() []helped {
 			keys[i].Help = word
 		}
 	}
-	var out []helped
-	for _, h := range keys.Helps(m.place()) {
-		out = append(out, helped{m.theme.Bold(h.Keys), h.Does})
-	}
-	return out
+	return ferment.Map(keys.Helps(m.place()), func(h Help) helped { return helped{m.theme.Bold(h.Keys), h.Does} })
 }
 
-// inColumns returns a list in two columns, or in one where there is no room.
 func (m Model) inColumns(list []helped) []string {
 	const gap, narrowest = 2, 25 // columns of a list
 	width := layout.PageOf(m.width).End() - m.helpColumn()
@@ -232,7 +215,6 @@ func (m Model) inColumns(list []helped) []string {
 	return rows
 }
 
-// listed returns a list in a width, its meanings in one column.
 func listed(list []helped, width int) []string {
 	column := 0
 	for _, h := range list {
@@ -266,7 +248,6 @@ func (m Model) keyChapter() guide.Chapter {
 	return c
 }
 
-// grammarIn returns what a line can say, with examples in a system of units.
 func grammarIn(units measure.System) string {
 	if units != measure.US {
 		return grammar

@@ -28,6 +28,7 @@ type note struct {
 	First   string `json:"first,omitempty"` // time of the first entry of its log
 	Made    bool   `json:"made,omitempty"`
 	Struck  bool   `json:"struck,omitempty"`
+	Because string `json:"because,omitempty"` // why a person struck it
 }
 
 func (s *Store) recordPath() string {

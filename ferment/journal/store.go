@@ -55,8 +55,11 @@ type Store struct {
 
 	units      measure.System // overrides the settings, if not ""
 	held       *holding       // the lock, while it is held
-	lockless   bool           // the folder's file system has no locks
-	unrecorded error          // why the last entries are only in their file
+	lockless   bool           // the cellar's folder does not support the system's locks
+	unrecorded error          // why the last entries are in their file alone
+
+	written []ferment.Written // by this run
+	alone   bool              // the state folder does not take them
 }
 
 // Option changes how a store works.

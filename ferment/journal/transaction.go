@@ -273,8 +273,11 @@ func (s *Store) Undo(r ferment.Receipt) error {
 }
 
 func (s *Store) undo(r ferment.Receipt) error {
-	if r.Stood {
+	switch {
+	case r.Stood:
 		return nil
+	case r.Struck:
+		return s.unstrike(r)
 	}
 	file := cmp.Or(r.Moved, r.File)
 	data, err := ReadSmall(s.path(file))

@@ -64,7 +64,7 @@ func Parse(text string, ctx Context) (Line, error) {
 	return r.line, r.finish()
 }
 
-// lineReader collects the parts of a line in an entry.
+// A lineReader gathers the parts of a line into an entry.
 type lineReader struct {
 	ctx  Context
 	line Line

@@ -43,7 +43,7 @@ func (d *App) Apply(now time.Time, change ferment.Change) (Kept, error) {
 	if len(receipts) == 0 {
 		return Kept{}, err
 	}
-	d.remember(receipts)
+	d.remember(now, receipts)
 	for _, r := range receipts {
 		v, _ := s.Find(r.Subject)
 		notices = append(notices, ofReceipt(v, r)...)

@@ -88,12 +88,12 @@ func TestCarryIsOneActToTakeBack(t *testing.T) {
 	_, err = d.Log(at(5, 10, 2), []string{"HEATH"}, typed("open"))
 	require.NoError(t, err, "a bottle of a closed one is drunk")
 	assert.Contains(t, text(t, dir, "ferments/past/heath.yaml"), "did: open")
-	_, err = d.Undo()
+	_, err = d.Undo(time.Time{})
 	require.NoError(t, err)
 	assert.NotContains(t, text(t, dir, "ferments/past/heath.yaml"), "did: open")
 
 	assert.Equal(t, 1, d.CanUndo())
-	_, err = d.Undo()
+	_, err = d.Undo(time.Time{})
 	require.NoError(t, err)
 	assert.Equal(t, working, text(t, dir, "ferments/heath.yaml"))
 	for _, gone := range []string{"ferments/heath-b.yaml", "ferments/heath-c.yaml", "ferments/past/heath.yaml", "honey.yaml", "cultures.yaml"} {
@@ -175,7 +175,7 @@ func TestChosenEndingIsPlanned(t *testing.T) {
 	v = stands(at(6, 10, 1))
 	assert.Equal(t, []ferment.Ending{ferment.BottleConditioned}, v.Ferment.Endings)
 	assert.Equal(t, []ferment.Gate{ferment.ConditioningGate}, gatesOf(v, "bottle"))
-	_, err := d.Undo()
+	_, err := d.Undo(time.Time{})
 	require.NoError(t, err)
 	assert.Equal(t, []ferment.Ending{ferment.Still}, stands(at(6, 10, 2)).Ferment.Endings)
 }

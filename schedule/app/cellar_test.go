@@ -27,6 +27,8 @@ type shelf struct {
 	cellar ferment.Cellar
 	full   string // the subject that takes no entry
 	lost   string // the subject whose last entry somebody has changed
+
+	written []ferment.Written
 }
 
 var (
@@ -90,6 +92,16 @@ func (s *shelf) Quote(ps []ferment.Problem) []ferment.Problem  { return ps }
 func (s *shelf) Lost(ferment.Cellar) ([]ferment.Lost, error)   { return nil, nil }
 func (s *shelf) Restore(ferment.Lost) (ferment.Receipt, error) { return ferment.Receipt{}, nil }
 func (s *shelf) Dismiss(ferment.Lost) error                    { return nil }
+
+// Strike takes an entry out of the log, wherever it is.
+func (s *shelf) Strike(subject string, e ferment.Entry, _ string) (ferment.Receipt, error) {
+	log := s.log(subject)
+	*log = slices.DeleteFunc(slices.Clone(*log), func(o ferment.Entry) bool { return o.At.Time.Equal(e.At.Time) && o.Line == e.Line })
+	return ferment.Receipt{Subject: subject, Entries: []ferment.Entry{e}, Struck: true}, nil
+}
+
+func (s *shelf) Written() []ferment.Written     { return s.written }
+func (s *shelf) SetWritten(w []ferment.Written) { s.written = w }
 
 func (s *shelf) Undo(r ferment.Receipt) error {
 	switch r.Subject {

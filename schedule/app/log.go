@@ -74,7 +74,7 @@ func ownAmount(a ferment.Amount, v Vessel) (ferment.Amount, error) {
 }
 
 // write appends what entriesFor gives to each vessel's file, once all is known to be in order.
-func (d *App) write(vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry, []string, error)) (Kept, error) {
+func (d *App) write(now time.Time, vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry, []string, error)) (Kept, error) {
 	var kept Kept
 	var first, refused *Refused
 	perVessel := make([][]ferment.Entry, len(vessels))
@@ -102,7 +102,7 @@ func (d *App) write(vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry, 
 		}
 		kept.Receipts = append(kept.Receipts, receipts...)
 	}
-	d.remember(kept.Receipts)
+	d.remember(now, kept.Receipts)
 	return kept, failed
 }
 
@@ -133,9 +133,9 @@ func ofReceipt(v Vessel, r ferment.Receipt) []string {
 }
 
 // remember is what undo can take back: not what stood there already.
-func (d *App) remember(receipts []ferment.Receipt) {
+func (d *App) remember(now time.Time, receipts []ferment.Receipt) {
 	if wrote := ferment.Where(receipts, func(r ferment.Receipt) bool { return !r.Stood }); len(wrote) > 0 {
-		d.wrote = append(d.wrote, wrote)
+		d.store.SetWritten(append(d.store.Written(), ferment.Written{At: now, Receipts: wrote}))
 	}
 }
 

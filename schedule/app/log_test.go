@@ -2,6 +2,7 @@ package app_test
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -33,7 +34,7 @@ func TestTrial(t *testing.T) {
 	assert.Equal(t, []string{"21:59:00 degas", "22:00:00 nutrient nutrient-2 0.7 g"}, written(s, "lime-a", 2))
 	assert.Equal(t, []string{"21:59:00 degas", "22:00:00 nutrient nutrient-2 0.36 g"}, written(s, "lime-b", 2))
 
-	undone, err := d.Undo()
+	undone, err := d.Undo(time.Time{})
 	require.NoError(t, err)
 	assert.Len(t, undone, 2, "one act is taken back from both")
 	assert.Equal(t, []string{"09:00:00 nutrient 0.72 g"}, written(s, "lime-b", 1))

@@ -32,6 +32,11 @@ type Store interface {
 	Apply(ferment.Change) ([]ferment.Receipt, error)
 	// Undo takes back what a write did, as long as it stands as written.
 	Undo(ferment.Receipt) error
+	// Strike takes an entry out of a log, for a reason.
+	Strike(subject string, e ferment.Entry, because string) (ferment.Receipt, error)
+	// Written are the acts that can be taken back, the latest last; SetWritten replaces them.
+	Written() []ferment.Written
+	SetWritten([]ferment.Written)
 	// Past reads the closed ferments, which Load never does.
 	Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error)
 	// Protocols reads every protocol, also those that nothing names.
@@ -108,7 +113,6 @@ func (s Snapshot) orCulture(err error) error {
 type App struct {
 	mu     sync.Mutex
 	store  Store
-	wrote  [][]ferment.Receipt // by this run, one group an act, the latest last
 	vessel map[string]worked
 }
 

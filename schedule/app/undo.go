@@ -11,41 +11,60 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// ErrNothingToUndo says that this run has written nothing that is left.
-var ErrNothingToUndo = errors.New("nothing was written since the program was started")
+// ErrNothingToUndo says that nothing is known to have been written.
+var ErrNothingToUndo = errors.New("there is nothing to take back")
 
-// Undo takes back what this run wrote last, in all its files. An entry that was changed since is left alone, with an error,
-// and the one before it is next. What a disk refused may be tried again.
-func (d *App) Undo() ([]ferment.Receipt, error) {
+// Earlier says that what would be taken back was written before a time.
+type Earlier struct{ ferment.Written }
+
+func (e *Earlier) Error() string { return "it was written earlier" }
+
+// Undo takes back what was written last, by whatever program; what was written before a time is only told of. An entry that
+// was changed since is left alone, with an error, and the one before it is next. What a disk refused may be tried again.
+func (d *App) Undo(since time.Time) ([]ferment.Receipt, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if len(d.wrote) == 0 {
+	wrote := d.store.Written()
+	if len(wrote) == 0 {
 		return nil, ErrNothingToUndo
 	}
-	last := d.wrote[len(d.wrote)-1]
-	d.wrote = d.wrote[:len(d.wrote)-1]
+	last, wrote := wrote[len(wrote)-1], wrote[:len(wrote)-1]
+	if last.At.Before(since) {
+		return nil, &Earlier{last}
+	}
 	var undone []ferment.Receipt
 	var failed error
-	for i := len(last) - 1; i >= 0; i-- {
-		err := d.store.Undo(last[i])
+	for i := len(last.Receipts) - 1; i >= 0; i-- {
+		err := d.store.Undo(last.Receipts[i])
 		failed = errors.Join(failed, err)
 		var e interface{ Again() bool }
-		switch {
-		case err == nil:
-			undone = append(undone, last[i])
-		case errors.As(err, &e) && e.Again():
-			d.wrote = append(d.wrote, last[:i+1])
-			return undone, failed
+		if err == nil {
+			undone = append(undone, last.Receipts[i])
+		} else if errors.As(err, &e) && e.Again() {
+			wrote = append(wrote, ferment.Written{At: last.At, Receipts: last.Receipts[:i+1]})
+			break
 		}
 	}
+	d.store.SetWritten(wrote)
 	return undone, failed
 }
 
-// CanUndo tells how many writes of this run can still be taken back.
+// CanUndo tells how many acts can still be taken back.
 func (d *App) CanUndo() int {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	return len(d.wrote)
+	return len(d.store.Written())
+}
+
+// Strike takes an entry out of the log of a ferment or a culture, for a reason.
+func (d *App) Strike(now time.Time, subject string, e ferment.Entry, because string) (Kept, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	r, err := d.store.Strike(subject, e, because)
+	if err == nil {
+		d.remember(now, []ferment.Receipt{r})
+	}
+	return Kept{Receipts: []ferment.Receipt{r}}, err
 }
 
 // Lost lists the entries that stand in no file any more, to be offered.
@@ -60,7 +79,7 @@ func (d *App) Lost(now time.Time) ([]ferment.Lost, error) {
 }
 
 // PutBack writes a lost entry into its file again.
-func (d *App) PutBack(l ferment.Lost) (Kept, error) {
+func (d *App) PutBack(now time.Time, l ferment.Lost) (Kept, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	receipt, err := d.store.Restore(l)
@@ -68,7 +87,7 @@ func (d *App) PutBack(l ferment.Lost) (Kept, error) {
 		return Kept{}, err
 	}
 	kept := Kept{Receipts: []ferment.Receipt{receipt}}
-	d.wrote = append(d.wrote, kept.Receipts)
+	d.remember(now, kept.Receipts)
 	return kept, err
 }
 

@@ -2,6 +2,7 @@ package app_test
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -14,7 +15,7 @@ import (
 func TestUndo(t *testing.T) {
 	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started"))
 	d := app.New(s)
-	_, err := d.Undo()
+	_, err := d.Undo(time.Time{})
 	assert.ErrorIs(t, err, app.ErrNothingToUndo, "what stood there before is not this run's")
 
 	_, err = d.Log(at(5, 8, 0), []string{"heath"}, typed("1.072"))
@@ -24,11 +25,11 @@ func TestUndo(t *testing.T) {
 	assert.Equal(t, 2, d.CanUndo())
 
 	for _, left := range []int{3, 2} {
-		_, err = d.Undo()
+		_, err = d.Undo(time.Time{})
 		require.NoError(t, err)
 		assert.Len(t, *s.log("heath"), left)
 	}
-	_, err = d.Undo()
+	_, err = d.Undo(time.Time{})
 	assert.ErrorIs(t, err, app.ErrNothingToUndo)
 }
 
@@ -42,7 +43,7 @@ func TestUndoOfAChangedEntry(t *testing.T) {
 		require.NoError(t, err)
 	}
 	s.lost = "lime-a"
-	undone, err := d.Undo()
+	undone, err := d.Undo(time.Time{})
 	assert.ErrorIs(t, err, errChanged)
 	require.Len(t, undone, 1)
 	assert.Equal(t, "lime-b", undone[0].Subject)
@@ -58,12 +59,12 @@ func TestUndoOnAFullDisk(t *testing.T) {
 	_, err := d.Log(at(5, 9, 0), []string{"lime-a", "lime-b"}, typed("1.070"))
 	require.NoError(t, err)
 	s.full = "lime-a"
-	undone, err := d.Undo()
+	undone, err := d.Undo(time.Time{})
 	assert.ErrorIs(t, err, errFull)
 	assert.Len(t, undone, 1)
 	assert.Equal(t, 1, d.CanUndo())
 	s.full = ""
-	undone, err = d.Undo()
+	undone, err = d.Undo(time.Time{})
 	require.NoError(t, err)
 	require.Len(t, undone, 1)
 	assert.Equal(t, "lime-a", undone[0].Subject)

@@ -51,6 +51,8 @@ func written(v app.Vessel, r ferment.Receipt, kept string) string {
 	switch {
 	case r.Moved != "":
 		return v.Label() + " closed"
+	case r.Struck:
+		return v.Label() + " without" + strings.TrimPrefix(kept, v.Label())
 	case len(r.Lots) > 0:
 		return "lot " + namesOf(r.Lots, func(l ferment.Lot) string { return l.ID })
 	case len(r.Uses) > 0:

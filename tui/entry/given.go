@@ -13,8 +13,8 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Given is the line for a task that was done: Enter keeps the planned amount, typing replaces it.
-type Given struct {
+// givenLine is the line of a task that is done: Enter keeps the planned amount, typing replaces it.
+type givenLine struct {
 	base
 	task    schedule.Task
 	others  []app.Vessel // each gets its own planned amount
@@ -30,19 +30,18 @@ type Given struct {
 // NewGiven opens the line of a task.
 func NewGiven(s app.Snapshot, v app.Vessel, t schedule.Task) Line { return given(s, v, t).work() }
 
-func given(s app.Snapshot, v app.Vessel, t schedule.Task) Given {
-	g := Given{base: newBase(s, v), task: t}
+func given(s app.Snapshot, v app.Vessel, t schedule.Task) givenLine {
+	g := givenLine{base: newBase(s, v), task: t}
 	g.text = widget.NewText(planned(t, v)).Selected()
 	return g
 }
 
 // NewGivenToAll opens the line of a task for several vessels; each gets what is planned for it.
 func NewGivenToAll(s app.Snapshot, v app.Vessel, t schedule.Task, others []app.Vessel) Line {
-	return Given{base: newBase(s, v), task: t, others: others}.work()
+	return givenLine{base: newBase(s, v), task: t, others: others}.work()
 }
 
-// work determines what will be written, and what of it is unlikely.
-func (g Given) work() Given {
+func (g givenLine) work() givenLine {
 	wish := app.Wish{Step: g.task.Step, Typed: app.Typed{Line: g.text.String(), Because: g.because}}
 	g.entries, g.notices, g.wrong = app.Settling(g.vessel, wish, g.snapshot.At)
 	g.unlikely, g.dose = nil, nil
@@ -53,12 +52,13 @@ func (g Given) work() Given {
 	return g
 }
 
-func (g Given) Press(s intent.Stroke) (Line, intent.Intent) {
+func (g givenLine) Press(s intent.Stroke) (Line, intent.Intent) {
 	g.base, g.guess = g.press(s), nil
 	return g.work(), nil
 }
 
-func (g Given) Do(a intent.Action) (Line, intent.Intent) {
+// Do keeps it, unless something stands against it.
+func (g givenLine) Do(a intent.Action) (Line, intent.Intent) {
 	switch a {
 	case intent.Guess:
 		g.text, g.doubts = g.take(g.text)
@@ -69,7 +69,7 @@ func (g Given) Do(a intent.Action) (Line, intent.Intent) {
 	return g, closes(a)
 }
 
-func (g Given) kept() (Line, intent.Intent) {
+func (g givenLine) kept() (Line, intent.Intent) {
 	var refused *app.Refused
 	switch {
 	case errors.As(g.wrong, &refused):
@@ -82,11 +82,11 @@ func (g Given) kept() (Line, intent.Intent) {
 		g.asked = g.text.String()
 		return g, nil
 	}
-	tasks := ferment.Map(append([]app.Vessel{g.vessel}, g.others...), func(v app.Vessel) intent.Task { return taskOf(v, g.task) })
+	tasks := ferment.Map(append([]app.Vessel{g.vessel}, g.others...), func(v app.Vessel) intent.Task { return TaskOf(v, g.task) })
 	return g, intent.Settle{Tasks: tasks, Line: g.text.String(), Because: g.because}
 }
 
-func (g Given) Show(s app.Snapshot) Line {
+func (g givenLine) Show(s app.Snapshot) Line {
 	g.base = g.in(s)
 	for _, t := range g.vessel.Day.Tasks {
 		if t.Step == g.task.Step && t.Occurrence == g.task.Occurrence {
@@ -96,7 +96,8 @@ func (g Given) Show(s app.Snapshot) Line {
 	return g.work()
 }
 
-func (g Given) Draft() intent.Draft {
+// Draft returns an amount that is not the planned one.
+func (g givenLine) Draft() intent.Draft {
 	d := g.draft("given", g.task.Step)
 	if d.Text == planned(g.task, g.vessel) {
 		d.Text = ""
@@ -104,7 +105,7 @@ func (g Given) Draft() intent.Draft {
 	return d
 }
 
-func (g Given) Rows(l Look) []string {
+func (g givenLine) Rows(l Look) []string {
 	label := words.ActLabel(g.task) + ", " + acted(g.task.Do) + ":"
 	rows := lines{l.head(g.vessel.Label(), label, g.text, g.keepBack(l, g.text)...), ""}
 	if g.isAsked(g.text) {
@@ -125,13 +126,12 @@ func (g Given) Rows(l Look) []string {
 	}
 	rows = rows.and(g.writesRows(l)...)
 	if c := g.task.Caution; c != nil {
-		rows = rows.and(l.worded(loudness[c.Loud], c.Text)...)
+		rows = rows.and(l.Said(loudness[c.Loud], c.Text)...)
 	}
 	return rows.and(g.workedOut(l)...)
 }
 
-// workedOut says how the amount was calculated, and what was assumed, if there is room.
-func (g Given) workedOut(l Look) []string {
+func (g givenLine) workedOut(l Look) []string {
 	const room = 30
 	if g.task.Amount == nil || l.Height < room {
 		return nil
@@ -149,11 +149,11 @@ func (g Given) workedOut(l Look) []string {
 
 var loudness = map[schedule.Loud]words.Word{schedule.Stop: words.Stop, schedule.Warn: words.Warn, schedule.Note: words.Note}
 
-func (g Given) writesRows(l Look) []string {
+func (g givenLine) writesRows(l Look) []string {
 	var refused *app.Refused
 	switch {
 	case errors.As(g.wrong, &refused):
-		return l.worded(words.No, refused.No.Verdict+": "+strings.Join(refused.No.Why, "; "))
+		return l.Said(words.No, refused.No.Verdict+": "+strings.Join(refused.No.Why, "; "))
 	case g.wrong != nil:
 		return l.named("? unclear", g.wrong.Error())
 	}
@@ -163,13 +163,12 @@ func (g Given) writesRows(l Look) []string {
 	}
 	rows := l.named("writes", says)
 	for _, n := range g.notices {
-		rows = append(rows, l.worded(words.Note, n)...)
+		rows = append(rows, l.Said(words.Note, n)...)
 	}
 	return rows
 }
 
-// plannedRows says how much was planned, and how much it makes in all.
-func (g Given) plannedRows(l Look) []string {
+func (g givenLine) plannedRows(l Look) []string {
 	a := g.task.Amount
 	switch {
 	case a == nil:
@@ -193,8 +192,7 @@ func nitrogen(given, wanted measure.Content) string {
 	return "brings nitrogen to " + measure.Decimal(given.MilligramsPerLitre(), 0) + " of " + measure.Decimal(wanted.MilligramsPerLitre(), 0) + " mg/L"
 }
 
-// each returns what each of the vessels gets.
-func (g Given) each(l Look) []string {
+func (g givenLine) each(l Look) []string {
 	var parts []string
 	for _, v := range append([]app.Vessel{g.vessel}, g.others...) {
 		each := v.Label()
@@ -206,7 +204,7 @@ func (g Given) each(l Look) []string {
 	return l.named("each", strings.Join(parts, ", "))
 }
 
-func (g Given) Footer(l Look) string {
+func (g givenLine) Footer(l Look) string {
 	if g.isAsked(g.text) || g.guess != nil {
 		return g.guessFooter(l)
 	}

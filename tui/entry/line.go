@@ -1,5 +1,4 @@
-// Package entry is the line that a person types into: a reading, an amount, a reason, a note. It shows what the line
-// will mean and returns what to write; it writes nothing.
+// Package entry is the line that a person types into. It writes nothing.
 package entry
 
 import (
@@ -40,7 +39,6 @@ func closes(a intent.Action) intent.Intent {
 	return nil
 }
 
-// base is the common part of the lines of a vessel.
 type base struct {
 	snapshot app.Snapshot
 	vessel   app.Vessel
@@ -65,7 +63,7 @@ func (b base) in(s app.Snapshot) base {
 
 func (b base) draft(kind, step string) intent.Draft {
 	d := intent.Draft{Kind: kind, Subject: b.vessel.ID(), Step: step}
-	if !b.text.Blank() {
+	if !b.text.Blank() && IsLine(kind) {
 		d.Text = b.text.String()
 	}
 	return d
@@ -87,13 +85,11 @@ func (l Look) columns() (word, about int) {
 	return 12, 22
 }
 
-// keepBack returns the keys at the right of a line.
 func (l Look) keepBack() []widget.Key {
 	return []widget.Key{{Key: l.Keep, Does: "keep"}, {Key: l.Back, Does: "back"}}
 }
 
-// head returns the first row: the tag, the name of the line, the text, and the keys at the right (keep and back unless
-// given).
+// head returns the first row: tag, what the line is, what is typed, and keys.
 func (l Look) head(tag, label string, t widget.Text, keys ...widget.Key) string {
 	if len(keys) == 0 {
 		keys = l.keepBack()
@@ -112,7 +108,6 @@ func (l Look) head(tag, label string, t widget.Text, keys ...widget.Key) string 
 	return widget.Ends(left+label+t.Drawn(l.Theme, room), right, page.End())
 }
 
-// tag returns the tag, padded to the column of words.
 func (l Look) tag(tag string) string {
 	word, _ := l.columns()
 	edge := strings.Repeat(" ", layout.PageOf(l.Width).Margin-1)
@@ -133,10 +128,6 @@ func (l Look) named(name, says string) []string {
 	return l.wrapped(layout.Pad(strings.Repeat(" ", word)+name, about), says)
 }
 
-// worded returns a row with a word and its mark.
-func (l Look) worded(w words.Word, says string) []string { return l.wordedAs(w, says, layout.Unstyled) }
-
-// wordedAs is worded with a style for the text.
 func (l Look) wordedAs(w words.Word, says string, set func(string) string) []string {
 	word, about := l.columns()
 	shown, at := widget.Word(l.Theme, w), word
@@ -146,8 +137,8 @@ func (l Look) wordedAs(w words.Word, says string, set func(string) string) []str
 	return l.wrappedAs(layout.Pad(strings.Repeat(" ", at)+shown, about), says, set)
 }
 
-// Said returns a text after a word, in place of a line or below one that cannot be kept.
-func (l Look) Said(w words.Word, says string) []string { return l.worded(w, says) }
+// Said returns a text under a word: in place of a line, or under one that cannot be kept.
+func (l Look) Said(w words.Word, says string) []string { return l.wordedAs(w, says, layout.Unstyled) }
 
 // wrapped returns a text next to what is left of it, in as many rows as it needs.
 func (l Look) wrapped(left, says string) []string { return l.wrappedAs(left, says, layout.Unstyled) }

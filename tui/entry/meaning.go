@@ -2,6 +2,7 @@ package entry
 
 import (
 	"fmt"
+	"strings"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
@@ -9,10 +10,11 @@ import (
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/widget"
 )
 
-// meaning returns what the entry means: figures, questions, the rest, and changed tasks.
-func (r Reading) meaning(l Look) lines {
+// meaning returns what the entry says and sets off: figures, questions, the rest, tasks.
+func (r reading) meaning(l Look) lines {
 	if r.isAsked(r.text) {
 		return lines(l.asks(r.unlikely)).and(r.figures(l)...).and(l.typed(r.preview.Dose)...).and(r.beside(l)...)
 	}
@@ -21,24 +23,22 @@ func (r Reading) meaning(l Look) lines {
 		rows = rows.and(r.effect(l, e)...)
 	}
 	for _, p := range r.preview.Passed {
-		rows = rows.and(l.worded(words.Passed, fmt.Sprintf("the %s break, %s, about %s",
+		rows = rows.and(l.Said(words.Passed, fmt.Sprintf("the %s break, %s, about %s",
 			ferment.BreakLimit{Of: p.Of, In: p.In}.Sign(), words.Exact(p.Gravity, r.settings()), words.When(p.At, r.snapshot.At)))...)
 	}
 	for _, n := range append(r.preview.Notices, r.line.Notices...) {
-		rows = rows.and(l.worded(words.Note, n)...)
+		rows = rows.and(l.Said(words.Note, n)...)
 	}
 	return rows
 }
 
-// lines are rows that grow.
 type lines []string
 
 func (ls lines) and(more ...string) lines { return append(ls, more...) }
 
-func (r Reading) settings() ferment.Settings { return r.snapshot.Cellar.Settings }
+func (r reading) settings() ferment.Settings { return r.snapshot.Cellar.Settings }
 
-// figures returns the corrected gravity, the change and the strength.
-func (r Reading) figures(l Look) lines {
+func (r reading) figures(l Look) lines {
 	p := r.preview
 	if p.Reading == nil {
 		return nil
@@ -60,7 +60,6 @@ func (r Reading) figures(l Look) lines {
 	return rows
 }
 
-// corrected says how a reading was corrected.
 func corrected(r course.Reading, units measure.System) string {
 	switch {
 	case r.From == course.Refractometer:
@@ -71,7 +70,7 @@ func corrected(r course.Reading, units measure.System) string {
 	return "from " + r.Typed
 }
 
-func (r Reading) strength(l Look) []string {
+func (r reading) strength(l Look) []string {
 	p := r.preview
 	if !p.Alcohol.IsKnown() {
 		return l.figure(words.Unknown, "% vol: "+p.Alcohol.Unknown)
@@ -84,9 +83,8 @@ func (r Reading) strength(l Look) []string {
 	return l.figure(measure.Decimal(float64(p.Alcohol.Value), 1), says)
 }
 
-// beside returns what the entry has besides a gravity, and when.
-func (r Reading) beside(l Look) lines {
-	e := r.line.Entry // without what the figures show
+func (r reading) beside(l Look) lines {
+	e := r.line.Entry // without what its figures have told already
 	e.Gravity, e.Oechsle = measure.Given[measure.Gravity]{}, measure.Given[float64]{}
 	e.Brix, e.Plato, e.Refractometer = measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}, measure.Given[measure.Brix]{}
 	e.Sample = measure.Given[measure.Temperature]{}
@@ -100,10 +98,9 @@ func (r Reading) beside(l Look) lines {
 	return l.named("writes", says)
 }
 
-// effect returns a row for a task that the entry changes.
 func (b base) effect(l Look, e app.Effect) []string {
 	line := words.LineOf(e.Task, b.vessel, b.snapshot.At)
-	return l.worded(line.Word, l.Theme.Bold(line.Act)+effectWords(l, line, e.Before))
+	return l.Said(line.Word, l.Theme.Bold(line.Act)+effectWords(l, line, e.Before))
 }
 
 func effectWords(l Look, line words.Line, before schedule.State) string {
@@ -124,4 +121,102 @@ func effectWords(l Look, line words.Line, before schedule.State) string {
 		says += ", " + line.Until
 	}
 	return says
+}
+
+// doubts are what is unlikely in a line, and how far it was asked about.
+type doubts struct {
+	unlikely []app.Ask
+	asked    string   // the text that was asked about
+	guess    *guesses // the values that were perhaps meant, once one was taken
+}
+
+// guesses are taken one after the other, and then the line as it was typed.
+type guesses struct {
+	typed string // before any was taken
+	ask   app.Ask
+	next  int
+}
+
+// unasked tells whether something unlikely has not been asked about.
+func (d doubts) unasked(t widget.Text) bool { return len(d.unlikely) > 0 && d.asked != t.String() }
+
+func (d doubts) isAsked(t widget.Text) bool { return len(d.unlikely) > 0 && d.asked == t.String() }
+
+// take puts the next guess into the line. Without one the line stays as it is.
+func (d doubts) take(t widget.Text) (widget.Text, doubts) {
+	if d.guess == nil {
+		for _, a := range d.unlikely {
+			if len(a.Meant) > 0 && d.isAsked(t) {
+				d.guess = &guesses{typed: t.String(), ask: a}
+				break
+			}
+		}
+	}
+	if d.guess == nil {
+		return t, d
+	}
+	g := *d.guess
+	text := g.typed
+	if g.next < len(g.ask.Meant) {
+		text = g.ask.Take(g.typed, g.ask.Meant[g.next])
+	}
+	g.next = (g.next + 1) % (len(g.ask.Meant) + 1)
+	d.guess = &g
+	return widget.NewText(text), d
+}
+
+// keepBack returns the keys at the right: what is asked about is kept by one more Enter.
+func (d doubts) keepBack(l Look, t widget.Text) []widget.Key {
+	if !d.isAsked(t) {
+		return l.keepBack()
+	}
+	keeps := strings.TrimSpace(t.String())
+	if len(keeps) > 10 {
+		keeps = "it"
+	}
+	return []widget.Key{{Key: l.Keep, Does: "again keeps " + keeps}, {Key: l.Back, Does: "back"}}
+}
+
+// guessFooter says what the key takes, each time it is pressed.
+func (d doubts) guessFooter(l Look) string {
+	var meant []app.Meant
+	if d.guess != nil {
+		meant = d.guess.ask.Meant[min(d.guess.next, len(d.guess.ask.Meant)):]
+	} else {
+		for _, a := range d.unlikely {
+			if meant = a.Meant; len(meant) > 0 {
+				break
+			}
+		}
+	}
+	var keys []widget.Key
+	name := l.Guess
+	for _, m := range meant {
+		keys = append(keys, widget.Key{Key: name, Does: "takes " + m.Says})
+		name += " " + l.Guess
+	}
+	if len(keys) == 0 {
+		keys = []widget.Key{{Key: "type on", Does: "to change it"}}
+	}
+	return l.footer(keys...)
+}
+
+func (l Look) asks(unlikely []app.Ask) []string {
+	var rows []string
+	for _, a := range unlikely {
+		rows = append(rows, l.wordedAs(words.Ask, a.String(), l.Theme.Bold)...)
+	}
+	return rows
+}
+
+// typed says what an amount comes to that is not the planned one.
+func (l Look) typed(d *app.Dose) []string {
+	if d == nil || d.Reached == 0 || d.Wanted == 0 || d.Factor > 0.995 && d.Factor < 1.005 {
+		return nil
+	}
+	says := nitrogen(d.Reached, d.Wanted)
+	if over := float64(d.Reached / d.Wanted); over >= 2 {
+		says += ", " + measure.Decimal(over, 0) + " times what is wanted"
+	}
+	return l.named("typed", says)
 }

@@ -31,14 +31,13 @@ type Questions struct {
 	asked     string // the text that was asked about
 }
 
-// also is the field after the questions.
 const also = "also"
 
 // Next returns the questions of the next vessel, once these are kept; not ok if there is none.
 func (q Questions) Next(s app.Snapshot) (line Line, ok bool) {
 	for i, next := range q.others {
 		v, _ := s.Find(next.Subject)
-		if t, has := ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return taskOf(v, t) == next }); has {
+		if t, has := ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return TaskOf(v, t) == next }); has {
 			return NewQuestions(s, v, t, q.others[i+1:]...)
 		}
 	}
@@ -73,7 +72,6 @@ func (q Questions) fields() []form.Field {
 	return append(out, form.Field{Key: also, Label: also, From: "anything else: " + warm + ", -30min, ; a note"})
 }
 
-// typed returns the entry line of the answers and the rest.
 func (q Questions) typed() string {
 	answers := make([]string, len(q.questions))
 	for i, one := range q.questions {
@@ -92,8 +90,7 @@ func (q Questions) work() Questions {
 	return q
 }
 
-// Press answers the question under the cursor, moves to another, or types into the last field. A letter that only one
-// answer begins with selects it and goes on.
+// Press answers the question under the cursor, moves to another, or types behind them.
 func (q Questions) Press(s intent.Stroke) (Line, intent.Intent) {
 	fields := q.fields()
 	here := q.given.Index(fields)
@@ -171,7 +168,7 @@ func (q Questions) keep() (Line, intent.Intent) {
 	case !q.planned():
 		return q, intent.Log{Subjects: []string{q.vessel.ID()}, Line: q.task.Do + " " + q.typed()}
 	}
-	return q, intent.Settle{Tasks: []intent.Task{taskOf(q.vessel, q.task)}, Line: q.typed()}
+	return q, intent.Settle{Tasks: []intent.Task{TaskOf(q.vessel, q.task)}, Line: q.typed()}
 }
 
 // planned reports whether the task is asked for today; the act may be done without one.
@@ -226,7 +223,7 @@ func (q Questions) Rows(l Look) []string {
 	}
 	rows = rows.and(q.follows(l)...)
 	if c := q.task.Caution; c != nil && !q.decided() {
-		rows = rows.and(l.worded(loudness[c.Loud], c.Text)...)
+		rows = rows.and(l.Said(loudness[c.Loud], c.Text)...)
 	}
 	return rows
 }

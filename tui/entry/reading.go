@@ -1,19 +1,21 @@
 package entry
 
 import (
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/widget"
 )
 
-// Reading is the entry line: what was measured or done, and what that will mean.
-type Reading struct {
+// reading is the entry line: what was read or done, and what that will mean.
+type reading struct {
 	base
 	line    line.Line
 	unclear error
@@ -22,9 +24,9 @@ type Reading struct {
 }
 
 // NewReading opens the entry line of a vessel.
-func NewReading(s app.Snapshot, v app.Vessel) Line { return Reading{base: newBase(s, v)} }
+func NewReading(s app.Snapshot, v app.Vessel) Line { return reading{base: newBase(s, v)} }
 
-func (r Reading) understand() Reading {
+func (r reading) understand() reading {
 	r.line, r.unclear, r.preview, r.unlikely = line.Line{}, nil, app.Preview{}, nil
 	if r.text.Blank() {
 		return r
@@ -36,13 +38,13 @@ func (r Reading) understand() Reading {
 	return r
 }
 
-func (r Reading) Press(s intent.Stroke) (Line, intent.Intent) {
+func (r reading) Press(s intent.Stroke) (Line, intent.Intent) {
 	r.base, r.guess = r.press(s), nil
 	return r.understand(), nil
 }
 
-// Do keeps the text. Anything unlikely is asked about once.
-func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
+// Do keeps what was typed. What is unlikely is asked about once.
+func (r reading) Do(a intent.Action) (Line, intent.Intent) {
 	switch {
 	case a == intent.Guess && len(r.unlikely) == 0 && r.guess == nil:
 		return r.complete()
@@ -65,8 +67,8 @@ func (r Reading) Do(a intent.Action) (Line, intent.Intent) {
 	return r, intent.Log{Subjects: []string{r.vessel.ID()}, Line: r.text.String()}
 }
 
-// questions returns the questions of an act that was typed alone, or of a start.
-func (r Reading) questions() (Line, bool) {
+// questions returns those of an act that was typed alone, or of a start.
+func (r reading) questions() (Line, bool) {
 	e := r.line.Entry
 	do := string(e.Did)
 	if do == "" || e.Did == ferment.Started || !strings.EqualFold(strings.TrimSpace(r.text.String()), do) || !Asks(do, r.vessel.Culture != nil) {
@@ -79,14 +81,14 @@ func (r Reading) questions() (Line, bool) {
 	return NewQuestions(r.snapshot, r.vessel, t)
 }
 
-func (r Reading) Show(s app.Snapshot) Line {
+func (r reading) Show(s app.Snapshot) Line {
 	r.base = r.in(s)
 	return r.understand()
 }
 
-func (r Reading) Draft() intent.Draft { return r.draft("reading", "") }
+func (r reading) Draft() intent.Draft { return r.draft("reading", "") }
 
-func (r Reading) Rows(l Look) []string {
+func (r reading) Rows(l Look) []string {
 	rows := []string{l.head(r.vessel.Label(), "entry:", r.text, r.keepBack(l, r.text)...), ""}
 	if r.unclear != nil {
 		return append(rows, l.named("? unclear", r.unclear.Error())...)
@@ -97,7 +99,7 @@ func (r Reading) Rows(l Look) []string {
 	return append(rows, r.meaning(l)...)
 }
 
-func (r Reading) Footer(l Look) string {
+func (r reading) Footer(l Look) string {
 	if r.isAsked(r.text) || r.guess != nil {
 		return r.guessFooter(l)
 	}
@@ -108,4 +110,67 @@ func (r Reading) Footer(l Look) string {
 	return l.footer(widget.Key{Key: sample, Does: "sample " + unit}, widget.Key{Key: vessel, Does: "vessel"},
 		widget.Key{Key: "ph3.4", Does: "pH"}, widget.Key{Key: "-30min", Does: "when"},
 		widget.Key{Key: "?", Does: "in doubt"}, widget.Key{Key: ";", Does: "note"})
+}
+
+// complete completes the last word as far as all that it could be agree, and lists them.
+func (r reading) complete() (reading, intent.Intent) {
+	typed := r.text.String()
+	at := strings.LastIndexAny(typed, " ;") + 1
+	word := strings.ToLower(typed[at:])
+	could := slices.DeleteFunc(r.couldBe(word), func(c string) bool { return c == word || !strings.HasPrefix(strings.ToLower(c), word) })
+	slices.Sort(could)
+	if could = slices.Compact(could); word == "" || strings.Contains(typed[:at], ";") || len(could) == 0 {
+		return r, nil
+	}
+	most := could[0]
+	for !strings.HasPrefix(could[len(could)-1], most) { // sorted: the first and the last differ most
+		most = most[:len(most)-1]
+	}
+	if len(could) == 1 && !strings.HasSuffix(most, "=") {
+		most += " "
+	}
+	if r.text = widget.NewText(typed[:at] + most); len(could) == 1 {
+		return r.understand(), nil
+	}
+	return r.understand(), intent.Say{Text: strings.Join(could[:min(len(could), 8)], "  ")}
+}
+
+func (r reading) couldBe(word string) (could []string) {
+	name, _, value := strings.Cut(word, "=")
+	if !value {
+		could = ferment.ActNames()
+		for _, k := range ferment.Keys() {
+			if k.Typed != "" {
+				could = append(could, k.Name+"=")
+			}
+		}
+		return could
+	}
+	var values []string
+	switch name {
+	case "place":
+		for _, v := range r.snapshot.Vessels {
+			values = append(values, ferment.Map(v.Course.Entries, func(e *ferment.Entry) string { return e.Place })...)
+		}
+	case "bottle":
+		for _, b := range shelf.Of(r.vessel.Course).Batches {
+			for _, l := range b.Lines {
+				values = append(values, l.Codes...)
+			}
+		}
+	case "of":
+		values = ferment.FruitNames()
+	}
+	for _, k := range ferment.Keys() {
+		if k.Name == name {
+			values = append(values, k.Words...)
+		}
+	}
+	for _, v := range values {
+		if strings.Contains(v, " ") {
+			v = `"` + v + `"`
+		}
+		could = append(could, name+"="+v)
+	}
+	return could
 }

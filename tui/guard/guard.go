@@ -1,8 +1,6 @@
-// Package guard keeps plain commands from waiting for a terminal. Importing bubbletea asks the terminal for its
-// background before main begins; if it never answers, every command waits five seconds. This package sets the
-// background first: packages are initialised in the order of their import paths, and its path comes before bubbletea's.
-//
-// The board can still ask, with Background and a time limit.
+// Package guard keeps plain commands from waiting for a terminal. Importing bubbletea asks it for its
+// background before main begins, for five seconds where it is silent; this package answers first, as its
+// import path sorts before. The board may still ask, with Background.
 package guard
 
 import (

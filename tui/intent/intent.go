@@ -1,5 +1,4 @@
-// Package intent has what a person can ask of the program: the actions of keys, the key strokes, and what a screen or a
-// line wants done. A screen returns intents and does nothing itself.
+// Package intent says what a person, a screen or a line can ask of the program.
 package intent
 
 import (
@@ -8,8 +7,8 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// Intent is what a screen or a line asks of the program.
-type Intent interface{ isIntent() }
+// Intent is what a screen or a line asks of the program: one of the types below.
+type Intent any
 
 // Task identifies a task of a snapshot.
 type Task struct {
@@ -55,17 +54,7 @@ type Act struct{ Action Action }
 // Close asks to close the line; what was typed is kept for next time.
 type Close struct{}
 
-func (Log) isIntent()      {}
-func (Settle) isIntent()   {}
-func (SkipTask) isIntent() {}
-func (Seek) isIntent()     {}
-func (Close) isIntent()    {}
-func (Act) isIntent()      {}
-
-func (PutBack) isIntent()  {}
-func (LeaveOut) isIntent() {}
-
-// Fill asks for a form, of a ferment, a lot or a culture, with values in it already.
+// Fill asks for a form of a ferment, a lot or a culture, with values in it.
 type Fill struct {
 	Form    string // rack, bottle, new, …
 	Subject string // empty for none
@@ -94,23 +83,20 @@ type Type struct{ Subject, Text string }
 // OpenEditor asks to open the editor for what the screen shows.
 type OpenEditor struct{}
 
+// Strike asks to take an entry out of its log; without a reason it is asked for.
+type Strike struct {
+	Subject string
+	Entry   ferment.Entry
+	Because string
+}
+
 // Say asks for a message in the last row.
 type Say struct{ Text string }
 
 // Explain asks to show below the line why it cannot be kept yet.
 type Explain struct{ Text string }
 
-func (Explain) isIntent()    {}
-func (Fill) isIntent()       {}
-func (Taste) isIntent()      {}
-func (OpenPage) isIntent()   {}
-func (Apply) isIntent()      {}
-func (Say) isIntent()        {}
-func (Type) isIntent()       {}
-func (StartTask) isIntent()  {}
-func (OpenEditor) isIntent() {}
-
-// Action is what a key stands for, by its name in the settings.
+// Action is what a key stands for, by the name that the settings use.
 type Action string
 
 // The actions.
@@ -169,10 +155,7 @@ type TakeUp struct{ Draft Draft }
 // Drop asks to discard the line that an earlier run left.
 type Drop struct{ Draft Draft }
 
-func (TakeUp) isIntent() {}
-func (Drop) isIntent()   {}
-
-// Draft is what was typed into a line or a form and not written yet.
+// Draft is what was typed into a line or a form and not kept.
 type Draft struct {
 	Kind    string // "reading", "note", "form rack", …
 	Subject string

@@ -49,11 +49,9 @@ func (f Frame) Draw(rows func() []string) string {
 
 // Screen fills the terminal. Its methods return a changed copy and an intent, nil for none.
 type Screen interface {
-	// Show returns the screen for a new frame: a later snapshot, another size, other colours. The cursor stays on its
-	// item.
+	// Show is the screen in another frame; the cursor stays by what is selected.
 	Show(Frame) Screen
-	// Do returns what an action does on this screen. An action that it does not handle is returned as an intent.Act,
-	// and the program does what the key does everywhere.
+	// Do is what a key does here; what it does not know it asks back for as an intent.Act.
 	Do(Frame, intent.Action) (Screen, intent.Intent)
 	// View draws the screen in exactly the size of its frame.
 	View(Frame) string
@@ -78,8 +76,7 @@ func (Plain) Word(intent.Action) string { return "" }
 // Typable is a screen that can be typed on.
 type Typable interface {
 	Screen
-	// Typing reports whether letters are text now. Keys then come as strokes, except those that leave the program or go
-	// to the shell.
+	// Typing tells whether letters are letters now: keys come as strokes, but to leave.
 	Typing() bool
 	// Press handles one stroke.
 	Press(Frame, intent.Stroke) (Screen, intent.Intent)

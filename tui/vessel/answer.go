@@ -2,6 +2,7 @@ package vessel
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -14,10 +15,10 @@ import (
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 )
 
-// content is what a page says about a vessel, before it is drawn or spoken.
 type content struct {
 	theme    theme.Theme
 	vessel   app.Vessel
@@ -36,7 +37,6 @@ type teller interface {
 	entry(e *ferment.Entry)          // an entry of the log
 }
 
-// answer writes what the vessel needs and how it is doing.
 func (c content) answer(t teller) {
 	needs := slices.DeleteFunc(slices.Clone(c.needs), func(l words.Line) bool { return !l.Word.Wants() })
 	for _, l := range needs {
@@ -75,8 +75,7 @@ func (c content) nothing() string {
 // ahead are the states of tasks in the plan, in the order of the page.
 var ahead = []words.Word{words.Option, words.Later, words.Coming, words.Lapsed}
 
-// plan returns the tasks still to come; only the first of each kind that was missed or has no day yet, and none that
-// depends on an event.
+// plan returns the rest of the plan; of what was missed or has no day only one of each kind.
 func (c content) plan() []words.Line {
 	var lines []words.Line
 	for _, w := range ahead {
@@ -135,7 +134,6 @@ func (c content) gates(t teller) {
 	}
 }
 
-// course returns what the readings say: steady, falling, or too few to tell.
 func (c content) course() string {
 	k := c.vessel.Course
 	switch ct := k.CannotTell; {
@@ -179,7 +177,6 @@ func (c content) expected() string {
 	return "finishes between " + words.Date(f.Done.Early, c.now) + " and " + words.Date(f.Done.Late, c.now) + ", near " + near
 }
 
-// nextBreak returns the next break and its expected time.
 func (c content) nextBreak() string {
 	k := c.vessel.Course
 	for _, b := range words.Breaks {
@@ -218,3 +215,119 @@ func (c content) readNext() string {
 	}
 	return "Next useful reading: " + words.Date(c.forecast.ReadNext, c.now) + "."
 }
+
+// figure is a named number, its unit or source, and what it assumes: a footnote.
+type figure struct{ name, number, unit, note string }
+
+func of[T any](name, unit string, f course.Figure[T], write func(T) string) figure {
+	if !f.IsKnown() {
+		return figure{name: name, number: words.Unknown, unit: f.Unknown}
+	}
+	return figure{name, write(f.Value), unit, f.Assumed}
+}
+
+func (c content) figureRows(width int) (rows []string) {
+	var notes []string
+	for _, f := range c.figures() {
+		whole, _ := layout.Point(f.number)
+		r := layout.Row{}.At(0, f.name).AtPoint(max(13, len(f.name)+1+len(whole)), f.number, c.theme.Bold)
+		unit := f.unit
+		if f.note != "" {
+			i := slices.Index(notes, f.note)
+			if i < 0 {
+				i, notes = len(notes), append(notes, f.note)
+			}
+			unit = strings.TrimSpace(unit + " " + superscript(i+1))
+		}
+		column := max(18, r.End()+1)
+		for i, text := range layout.Wrap(unit, max(width-column, 8)) {
+			if i > 0 {
+				rows, r = append(rows, r.In(width)), layout.Row{}
+			}
+			r = r.At(column, text)
+		}
+		rows = append(rows, r.In(width))
+	}
+	if len(notes) > 0 {
+		rows = append(rows, "")
+	}
+	for i, n := range notes {
+		mark := superscript(i + 1)
+		for _, line := range layout.Wrap(n, width-2) {
+			rows, mark = append(rows, layout.Row{}.At(0, c.theme.Faint(mark)).At(2, c.theme.Faint(line)).In(width)), ""
+		}
+	}
+	return rows
+}
+
+func (c content) figures() []figure {
+	k := c.vessel.Course
+	glass := func(g measure.Gravity) string { return words.Glass(g, k.Settings) }
+	volume, litre := "", ""
+	if k.Volume.IsKnown() {
+		volume, litre = k.Volume.Value.Parts(k.Settings.Units)
+	}
+	share, gone := k.SugarGone.Value.Parts()
+	list := []figure{of("gravity", c.when(k.Gravity.Value.At), k.Gravity, func(r course.Reading) string { return glass(r.Gravity) })}
+	if c.vessel.Culture == nil {
+		pace := of("falling", "points/d", k.Pace, func(v float64) string { return measure.Decimal(v, 1) })
+		if k.Pace.IsKnown() && !k.PaceSince.IsZero() {
+			pace.note = words.Join("; ", "since "+words.When(k.PaceSince, c.now), pace.note)
+		}
+		list = append(list,
+			of("original", originalFrom[k.Original.Source]+c.disagree(), k.Original.Figure, glass),
+			of("finish", "expected", k.Finish, glass),
+			of("alcohol", "% vol", k.Alcohol, func(a measure.Strength) string { return measure.Decimal(float64(a), 1) }),
+			pace,
+			of("sugar gone", gone, k.SugarGone, func(course.Gone) string { return share }),
+			of("volume", litre, k.Volume, func(measure.Volume) string { return volume }))
+	}
+	if n := k.Nitrogen; n.Wanted.IsKnown() && n.Wanted.Value > 0 {
+		f := of("nitrogen", "of "+measure.Decimal(n.Wanted.Value.MilligramsPerLitre(), 0), n.Wanted,
+			func(measure.Content) string { return measure.Decimal(n.Given.MilligramsPerLitre(), 0) })
+		f.note = words.Join("; ", "mg/L", f.note)
+		list = append(list, f)
+	}
+	if k.PH.IsKnown() {
+		list = append(list, of("pH", c.when(k.PHAt), k.PH, measure.PH.String))
+	}
+	if k.Temperature.IsKnown() {
+		number, unit, _ := strings.Cut(k.Temperature.Value.Middle().In(k.Settings.Units), " ")
+		list = append(list, of("room", unit+" "+c.when(k.TemperatureAt), k.Temperature, func(measure.Span[measure.Temperature]) string { return number }))
+	}
+	return list
+}
+
+// disagree tells of other sources of the original gravity that say something else.
+func (c content) disagree() string {
+	k := c.vessel.Course
+	o, text := k.Original, ""
+	for _, other := range []struct {
+		source course.OriginalSource
+		says   course.Figure[measure.Gravity]
+	}{{course.FromMasses, o.Masses}, {course.FirstReading, o.First}} {
+		// a first reading that was taken after the start may well be lower
+		fallen := other.source == course.FirstReading && k.Started.Known && !k.Started.Assumed && len(k.Readings) > 1 && k.Readings[1].At.After(k.Started.At)
+		if o.IsKnown() && other.says.IsKnown() && other.says.Value > 0 && other.source != o.Source && !fallen &&
+			math.Abs(float64(other.says.Value-o.Value)) > disagreement {
+			text += "; " + originalFrom[other.source] + " says " + words.Exact(other.says.Value, k.Settings)
+		}
+	}
+	return text
+}
+
+// disagreement is how far two sources may be apart: the water in honey makes 0.003.
+const disagreement = 0.004
+
+var originalFrom = map[course.OriginalSource]string{
+	course.Measured: "measured", course.FromMasses: "worked out from its honey", course.FirstReading: "the first reading",
+}
+
+func (c content) when(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return words.When(t, c.now)
+}
+
+func superscript(n int) string { return string([]rune("⁰¹²³⁴⁵⁶⁷⁸⁹")[min(n, 9)]) }

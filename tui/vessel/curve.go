@@ -30,7 +30,6 @@ type view struct {
 	dates       string
 }
 
-// curve draws the curve with the figures next to it, or the figures alone.
 func (p *paper) curve() {
 	c := p.vessel.Course
 	if p.page.Width+5 < curveFrom || !c.Pitch.Known || !c.Original.IsKnown() || p.vessel.Culture != nil || p.numbers {
@@ -71,7 +70,6 @@ func (p *paper) curve() {
 	}
 }
 
-// viewOf returns the curve in so many columns: readings, forecast, band, breaks, finish.
 func (p *paper) viewOf(width int) view {
 	c, f := p.vessel.Course, p.forecast
 	days := func(t time.Time) float64 { return t.Sub(c.Pitch.At).Hours() / 24 }
@@ -169,7 +167,6 @@ func (v *view) future(c course.Course, f forecast.Forecast, days func(time.Time)
 	v.Series = append(v.Series, widget.Series{Points: middle, Every: 1, Accent: true})
 }
 
-// datesUnder writes a few dates below the curve.
 func datesUnder(from time.Time, days float64, width int) string {
 	r := layout.Row{}
 	step := int(math.Ceil(days * 13 / float64(max(width, 1))))
@@ -203,7 +200,6 @@ func (p *paper) readings() {
 
 const expectedHeading = "expected, if it goes on like this, nine times in ten"
 
-// read returns the readings: day, time, corrected gravity, uncertainty, and as typed.
 func (c content) read() (rows [][5]string) {
 	k := c.vessel.Course
 	for _, r := range k.Readings {
@@ -237,7 +233,6 @@ func (c content) foreseen() (rows [][5]string) {
 	return rows
 }
 
-// day writes a time in days since the pitch.
 func (c content) day(t time.Time) string {
 	return measure.Decimal(t.Sub(c.vessel.Course.Pitch.At).Hours()/24, 1)
 }

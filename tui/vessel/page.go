@@ -1,6 +1,7 @@
 package vessel
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"time"
@@ -13,12 +14,12 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// paper is a page that is filled row by row.
 type paper struct {
 	content
 	page    layout.Page
 	rows    []row
 	numbers bool // the curve as a table
+	chosen  int  // the line of the entry under the cursor; 0 for none
 }
 
 // The columns of the page: a word, and its text.
@@ -27,9 +28,8 @@ const (
 	saysColumn = 22
 )
 
-// pageOf returns everything that the page of a vessel says, the answer on top.
-func pageOf(width int, c content, numbers bool) []row {
-	p := &paper{content: c, page: layout.PageOf(width), numbers: numbers}
+func pageOf(width int, c content, numbers bool, chosen int) []row {
+	p := &paper{content: c, page: layout.PageOf(width), numbers: numbers, chosen: chosen}
 	p.answer(p)
 	p.blank()
 	p.curve()
@@ -44,7 +44,7 @@ func Page(t theme.Theme, width int, v app.Vessel, needs []words.Line, now time.T
 	head := layout.Row{}.At(page.Margin, t.Bold(v.Label())).At(12, v.Ferment.Name).Until(page.End(), stageOf(v, now))
 	text.WriteString(head.In(page.End()) + "\n\n")
 	v, f := app.Foreseen(v)
-	for _, r := range pageOf(width, content{t, v, needs, now, f}, false) {
+	for _, r := range pageOf(width, content{t, v, needs, now, f}, false, 0) {
 		text.WriteString(strings.TrimRight(r.text, " ") + "\n")
 	}
 	return text.String()
@@ -118,7 +118,6 @@ const (
 	twoColumns  = 90 // columns of a page on which the log is beside the plan
 )
 
-// planAndLog writes plan and log side by side if there is room for both.
 func (p *paper) planAndLog() {
 	page := p.page
 	if page.Width < twoColumns {
@@ -137,13 +136,15 @@ func (p *paper) planAndLog() {
 			r = r.At(0, left.rows[i].text)
 		}
 		if i < len(right.rows) {
-			r, line = r.At(page.Margin+half, right.rows[i].text), right.rows[i].line
+			if line = right.rows[i].line; line > 0 && line == p.chosen {
+				r = r.At(page.Margin+half-2, p.theme.In(theme.Accent, "▌"))
+			}
+			r = r.At(page.Margin+half, right.rows[i].text)
 		}
 		p.rows = append(p.rows, row{r.In(page.End()), line})
 	}
 }
 
-// planRows writes the tasks to come and those missed.
 func (p *paper) planRows() {
 	p.heading("plan")
 	if len(p.vessel.Day.Tasks) == 0 {
@@ -171,13 +172,16 @@ func (p *paper) entry(e *ferment.Entry) {
 	if p.page.Margin == 0 {
 		column = 11
 	}
-	p.beside(layout.Row{}.At(p.page.Margin, words.LogTime(e.At, p.now)), column, p.entryWords(e))
+	r := layout.Row{}
+	if e.Line > 0 && e.Line == p.chosen {
+		r = r.At(0, p.theme.In(theme.Accent, "▌"))
+	}
+	p.beside(r.At(p.page.Margin, words.LogTime(e.At, p.now)), column, p.entryWords(e))
 	for i := from; i < len(p.rows); i++ {
 		p.rows[i].line = e.Line
 	}
 }
 
-// entryWords returns an entry in words, with its gravity corrected.
 func (c content) entryWords(e *ferment.Entry) string {
 	text := words.EntryLine(*e, c.vessel.Course.Settings.Units)
 	if r, ok := c.vessel.Course.ReadingOf(e); ok {
@@ -189,4 +193,80 @@ func (c content) entryWords(e *ferment.Entry) string {
 		}
 	}
 	return text
+}
+
+// Plain returns the page in sentences, the curve as numbers.
+func Plain(width int, v app.Vessel, needs []words.Line, now time.Time) string {
+	v, f := app.Foreseen(v)
+	s := &spoken{content: content{theme.Theme{}, v, needs, now, f}, width: width}
+	s.say(words.Sentences(words.Join(", ", v.Label(), v.Ferment.Name, stageOf(v, now))))
+	s.answer(s)
+	s.heading("figures")
+	for _, f := range s.figures() {
+		number := strings.Replace(f.number, words.Unknown, "unknown", 1)
+		assumed := ""
+		if f.note != "" {
+			assumed = "(" + f.note + ")"
+		}
+		s.say(words.Join(" ", f.name, number, f.unit, assumed))
+	}
+	s.heading("readings")
+	for _, r := range s.read() {
+		s.say("day " + r[0] + ", " + r[1] + ": " + r[2] + " ± " + r[3] + "; typed " + r[4])
+	}
+	if foreseen := s.foreseen(); len(foreseen) > 0 {
+		s.heading(expectedHeading)
+		for _, r := range foreseen {
+			s.say("day " + r[0] + ", " + r[1] + ": " + r[2] + ", from " + r[3] + " to " + r[4])
+		}
+	}
+	s.heading("plan")
+	for _, l := range s.plan() {
+		s.under(l.Word, words.Sentences(words.Join(", ", l.Act, l.Amount.String()), words.Capital(l.Until), words.Capital(l.Short)))
+	}
+	if len(v.Day.Tasks) == 0 {
+		s.say("no plan: the file names no protocol")
+	}
+	s.gates(s)
+	s.log(s)
+	return strings.Join(s.lines, "\n") + "\n"
+}
+
+type spoken struct {
+	content
+	width int
+	lines []string
+}
+
+// hanging is where the lines after the first of what is said begin.
+const hanging = 9
+
+func (s *spoken) heading(name string) { s.lines = append(s.lines, "", name) }
+
+func (s *spoken) say(text string) {
+	s.lines = append(s.lines, widget.Spoken("", text, 2, s.width)...)
+}
+
+func (s *spoken) entry(e *ferment.Entry) { s.say(words.LogTime(e.At, s.now) + ": " + s.entryWords(e)) }
+
+// under says something under a word in capitals.
+func (s *spoken) under(w words.Word, text string) {
+	if w == "" {
+		s.say(words.Sentences(text))
+		return
+	}
+	s.lines = append(s.lines, widget.Spoken(fmt.Sprintf("%-*s", hanging, strings.ToUpper(string(w))), words.Sentences(text), hanging, s.width)...)
+}
+
+func (s *spoken) need(l words.Line) { s.under(l.Word, l.Spoken()) }
+
+func (s *spoken) below(text string) {
+	s.lines = append(s.lines, widget.Spoken(strings.Repeat(" ", hanging), text, hanging+2, s.width)...)
+}
+
+func stageOf(v app.Vessel, now time.Time) string {
+	if !v.Course.Pitch.Known {
+		return words.StageName(v.Course.Stage)
+	}
+	return words.Join(", ", words.StageName(v.Course.Stage), "day "+words.Day(v.Course, now))
 }

@@ -1,8 +1,9 @@
-// Package vessel is the page of one vessel: what it needs, its figures with
-// what they assume, its gates, its plan and its log.
+// Package vessel is the page of one vessel: needs, figures, gates, plan and log.
 package vessel
 
 import (
+	"slices"
+
 	"github.com/charmbracelet/x/ansi"
 
 	"cellar/jugkeeper/ferment"
@@ -18,6 +19,7 @@ import (
 type Model struct {
 	top     int  // the first row that is shown
 	numbers bool // the curve as a table
+	chosen  int  // the line of the log's entry under the cursor; 0 while the page only scrolls
 
 	// As shown last; a forecast takes too long to be calculated for every key.
 	vessel app.Vessel
@@ -32,7 +34,7 @@ type row struct {
 }
 
 // New returns the page of a ferment or a culture, from its top.
-func New(id string) Model {
+func New(id string) screen.Screen {
 	return Model{vessel: app.Vessel{Ferment: ferment.Ferment{ID: id}}, gone: true}
 }
 
@@ -42,12 +44,49 @@ func (m Model) Show(f screen.Frame) screen.Screen {
 	if ok {
 		foreseen, forecast := app.Foreseen(v)
 		m.vessel = foreseen
-		m.rows = pageOf(f.Width, content{f.Theme, foreseen, f.Sheet.Lines(m.vessel.ID()), f.Snapshot.At, forecast}, m.numbers)
+		m.rows = pageOf(f.Width, content{f.Theme, foreseen, f.Sheet.Lines(m.vessel.ID()), f.Snapshot.At, forecast}, m.numbers, m.chosen)
+		if !slices.Contains(m.entries(), m.chosen) {
+			m.chosen = 0
+		}
 	}
 	return m.scrolled(f, m.top)
 }
 
+func (m Model) entries() (lines []int) {
+	for _, r := range m.rows {
+		if r.line > 0 && !slices.Contains(lines, r.line) {
+			lines = append(lines, r.line)
+		}
+	}
+	return lines
+}
+
+// choose puts the cursor on an entry, in sight; 0 takes it away.
+func (m Model) choose(f screen.Frame, line int) Model {
+	m.chosen = line
+	m = m.Show(f).(Model)
+	if at := slices.IndexFunc(m.rows, func(r row) bool { return r.line == line }); line > 0 && (at < m.top || at > m.top+room(f)-3) {
+		m = m.scrolled(f, at-room(f)/2)
+	}
+	return m
+}
+
+// Do scrolls, or goes into the log, where an entry is corrected or struck.
 func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent) {
+	lines := m.entries()
+	n, moves := widget.Steps(a, 5)
+	switch {
+	case m.chosen == 0 && a == intent.Open && len(lines) > 0:
+		return m.choose(f, lines[0]), nil
+	case m.chosen == 0:
+	case moves:
+		return m.choose(f, lines[widget.ClampIndex(slices.Index(lines, m.chosen)+n, len(lines))]), nil
+	case a == intent.Back:
+		return m.choose(f, 0), nil
+	case a == intent.Skip:
+		e, _ := ferment.FirstWhere(slices.Concat(m.vessel.Course.Entries, m.vessel.Course.Later), func(e *ferment.Entry) bool { return e.Line == m.chosen })
+		return m, intent.Strike{Subject: m.vessel.ID(), Entry: *e}
+	}
 	if n, moves := widget.Steps(a, room(f)-2); moves {
 		return m.scrolled(f, m.top+n), nil
 	}
@@ -70,10 +109,20 @@ func (m Model) Seek(_ screen.Frame, text string, again bool) (screen.Screen, boo
 func (m Model) Subject() string { return m.vessel.ID() }
 
 func (m Model) Word(a intent.Action) string {
-	return map[intent.Action]string{intent.Back: "board"}[a]
+	if m.chosen > 0 {
+		return map[intent.Action]string{intent.Back: "page", intent.Skip: "strike out", intent.Edit: "correct", intent.Down: "entry"}[a]
+	}
+	return map[intent.Action]string{intent.Back: "board", intent.Open: "into the log"}[a]
 }
 
-// File returns the vessel's file, and the line of the first log entry shown, else of the newest.
+func (m Model) Names(screen.Frame) []intent.Action {
+	if m.chosen == 0 {
+		return nil
+	}
+	return []intent.Action{intent.Skip, intent.Edit, intent.Down, intent.Back, intent.Help}
+}
+
+// File returns the vessel's, at the first entry of the log in sight, else the newest.
 func (m Model) File(f screen.Frame) (file string, line int) {
 	file = m.vessel.Ferment.File
 	switch {
@@ -81,6 +130,9 @@ func (m Model) File(f screen.Frame) (file string, line int) {
 		return "", 0
 	case m.vessel.Culture != nil:
 		file = "cultures.yaml"
+	}
+	if m.chosen > 0 {
+		return file, m.chosen
 	}
 	end := min(m.top+room(f), len(m.rows))
 	for _, rows := range [][]row{m.rows[min(m.top, end):end], m.rows} {
@@ -93,7 +145,6 @@ func (m Model) File(f screen.Frame) (file string, line int) {
 	return file, 1
 }
 
-// DrawsBelow says that the page draws Below in its lower part itself.
 func (m Model) DrawsBelow() {}
 
 const headRows = 2
@@ -124,7 +175,6 @@ func (m Model) View(f screen.Frame) string {
 	})
 }
 
-// head returns the tag, the name, the stage and the day.
 func (m Model) head(f screen.Frame) string {
 	page := f.Page()
 	r := layout.Row{}.At(page.Margin-1, f.Theme.Tag(m.vessel.Label()))
