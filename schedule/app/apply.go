@@ -9,7 +9,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// UnknownID says that a change names a lot or a culture that is nowhere.
+// UnknownID is the error for a lot or a culture that does not exist.
 type UnknownID struct {
 	Noun, ID string
 	Known    []string
@@ -22,8 +22,8 @@ func (e *UnknownID) Error() string {
 	return fmt.Sprintf("no %s is called %q: there is %s", e.Noun, e.ID, strings.Join(e.Known, ", "))
 }
 
-// Apply writes everything of one act, which one Undo takes back. A time that was left out is now. All is looked at before
-// anything is written; if the disk then takes only a part, the error says which.
+// Apply writes everything of one act, so that one Undo reverts it. A missing time is now. Everything is checked before
+// the first write; if a write fails, the error says what was written.
 func (d *App) Apply(now time.Time, change ferment.Change) (Kept, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -51,7 +51,7 @@ func (d *App) Apply(now time.Time, change ferment.Change) (Kept, error) {
 	return Kept{receipts, notices}, err
 }
 
-// gathered returns a change with the entries for what it makes itself in their logs.
+// gathered adds the entries for new ferments and cultures to their logs.
 func gathered(change ferment.Change) ferment.Change {
 	change.Ferments, change.Cultures = slices.Clone(change.Ferments), slices.Clone(change.Cultures)
 	logs := map[string]*[]ferment.Entry{}
@@ -73,7 +73,7 @@ func gathered(change ferment.Change) ferment.Change {
 	return change
 }
 
-// unknownIDs refuses a lot or a culture that is neither in the cellar nor in the change.
+// unknownIDs refuses lots and cultures that are neither in the cellar nor in the change.
 func unknownIDs(change ferment.Change, c ferment.Cellar) error {
 	lots := ferment.Map(slices.Concat(c.Lots, change.Lots), func(l ferment.Lot) string { return l.ID })
 	cultures := ferment.Map(slices.Concat(c.Cultures, change.Cultures), func(k ferment.Culture) string { return k.ID })
@@ -98,7 +98,7 @@ func unknownIDs(change ferment.Change, c ferment.Cellar) error {
 	return err
 }
 
-// filled returns a change with what its entries leave to the vessel, and notices.
+// filled fills in what entries leave to the vessel (time, amount), and returns notices.
 func (s Snapshot) filled(change ferment.Change) (ferment.Change, []string, error) {
 	var notices []string
 	fill := func(v Vessel, log []ferment.Entry) ([]ferment.Entry, error) {

@@ -44,8 +44,7 @@ func litres(t *testing.T, v string) measure.Given[measure.Volume] {
 	return g
 }
 
-// TestCarryIsOneActToTakeBack: a jug parted into two, one of which is fed, and
-// the first one closed.
+// TestCarryIsOneActToTakeBack: a jug is split into two, one is fed, and the first is closed; one Undo reverts all.
 func TestCarryIsOneActToTakeBack(t *testing.T) {
 	files := map[string]string{"ferments/heath.yaml": working}
 	d, dir := cellarOf(t, files)
@@ -101,7 +100,7 @@ func TestCarryIsOneActToTakeBack(t *testing.T) {
 	}
 }
 
-// TestCarryRefusesFirst: who is not there, and what no file knows.
+// TestCarryRefusesFirst: unknown names and ids.
 func TestCarryRefusesFirst(t *testing.T) {
 	honey := func(lot string) []ferment.Ferment {
 		return []ferment.Ferment{{ID: "new", Must: ferment.Must{Honey: []ferment.HoneyPart{{Lot: lot}}}}}
@@ -134,7 +133,7 @@ func TestCarryRefusesFirst(t *testing.T) {
 	}
 }
 
-// TestCarryReportsTheGate, as Log does.
+// TestCarryReportsTheGate: as Log does.
 func TestCarryReportsTheGate(t *testing.T) {
 	logged, _ := cellarOf(t, map[string]string{"ferments/heath.yaml": working})
 	carried, _ := cellarOf(t, map[string]string{"ferments/heath.yaml": working})
@@ -151,8 +150,7 @@ func TestCarryReportsTheGate(t *testing.T) {
 	assert.Empty(t, passed.Notices)
 }
 
-// TestChosenEndingIsPlanned: the file leaves it open, an entry chooses, and a
-// later one chooses again.
+// TestChosenEndingIsPlanned: the file has no ending, an entry chooses one, and a later one another.
 func TestChosenEndingIsPlanned(t *testing.T) {
 	d, _ := cellarOf(t, map[string]string{"ferments/heath.yaml": working})
 	stands := func(now time.Time) (v app.Vessel) {

@@ -21,12 +21,11 @@ func at(day, hour, minute int) time.Time {
 	return time.Date(2026, time.October, day, hour, minute, 0, 0, time.UTC)
 }
 
-// shelf is a store in memory. Its cultures and ferments take entries like the
-// files do.
+// shelf is a store in memory. Its logs take entries like the files.
 type shelf struct {
 	cellar ferment.Cellar
-	full   string // the subject that takes no entry
-	lost   string // the subject whose last entry somebody has changed
+	full   string // the subject whose file cannot be written
+	lost   string // the subject whose last entry was edited
 
 	written []ferment.Written
 }
@@ -72,7 +71,7 @@ func (s *shelf) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 	return ferment.Receipt{Subject: subject, Entries: entries}, nil
 }
 
-// Apply keeps what a change says of logs and nothing else.
+// Apply keeps only the entries of a change.
 func (s *shelf) Apply(change ferment.Change) (receipts []ferment.Receipt, err error) {
 	for _, l := range change.Entries {
 		r, err := s.Append(l.Subject, l.Entries)
@@ -115,8 +114,7 @@ func (s *shelf) Undo(r ferment.Receipt) error {
 	return nil
 }
 
-// line returns an entry in the grammar of the entry line, after its day and hour:
-// "5 07:00 1.066".
+// line parses an entry line after its day and hour: "5 07:00 1.066".
 func line(text string) ferment.Entry {
 	day, rest, _ := strings.Cut(text, " ")
 	hour, what, _ := strings.Cut(rest, " ")
@@ -151,7 +149,7 @@ func jug(id string, litres float64, log string) ferment.Ferment {
 	return f
 }
 
-// lime returns a trial of two jugs of unlike size, both working.
+// lime returns a trial of two jugs of different size, both fermenting.
 func lime() *shelf {
 	log := "3 11:00 pitch|4 08:00 started|5 07:00 1.072"
 	a, b := jug("lime-a", 3.5, log), jug("lime-b", 1.8, log)
@@ -167,7 +165,7 @@ func holding(fs ...ferment.Ferment) *shelf {
 	return s
 }
 
-// vessel returns a subject as it stands at a moment.
+// vessel returns a subject at a moment.
 func vessel(s *shelf, id string, now time.Time) (app.Snapshot, app.Vessel) {
 	snapshot, err := app.New(s).Open(now)
 	if err != nil {
@@ -180,8 +178,7 @@ func vessel(s *shelf, id string, now time.Time) (app.Snapshot, app.Vessel) {
 	return snapshot, v
 }
 
-// written returns the last entries of a subject's log in short: when, the act or
-// the step, the amount.
+// written returns the last entries of a subject's log in short: when, the act or step, the amount.
 func written(s *shelf, id string, n int) []string {
 	log := *s.log(id)
 	var out []string

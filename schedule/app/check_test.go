@@ -15,8 +15,7 @@ import (
 	"cellar/jugkeeper/schedule/protocols"
 )
 
-// TestCheck lists problems and remarks alike with their lines, and an entry
-// that a stale editor buffer has lost among them.
+// TestCheck lists problems and remarks with their lines, including an entry that a stale editor buffer has lost.
 func TestCheck(t *testing.T) {
 	dir := t.TempDir()
 	const text = "name: Heath\nlog:\n  - {at: 2026-10-03 11:00, did: pitch}\n  - {at: 2026-10-04 08:00, gravity: 1.080}\n  - {at: 2026-10-04 08:00, gravity: 1.080}\n"
@@ -40,7 +39,7 @@ func TestCheck(t *testing.T) {
 	assert.Equal(t, "  - {at: 2026-10-04 08:00, gravity: 1.080}", remarks[1].Text)
 }
 
-// TestCheckOfAStoreInMemory has what was read, and no more.
+// TestCheckOfAStoreInMemory: only what was read.
 func TestCheckOfAStoreInMemory(t *testing.T) {
 	s := lime()
 	s.cellar.Problems = []ferment.Problem{{File: "a"}}

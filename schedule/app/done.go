@@ -16,17 +16,17 @@ import (
 
 // Wish is a task to settle, done or skipped, with what was typed, or an entry of a form.
 type Wish struct {
-	Step  string // a step's name, or an act: then the one that is due is meant
-	Typed        // its reason passes a gate or a stop, or is why the task is skipped
+	Step  string // a step's name, or an act for the task that is due
+	Typed        // its reason overrides a gate or a stop, or is why the task is skipped
 	Entry ferment.Entry
 }
 
-// Refused says that a gate, a stop or the spacing of doses stands against a task; a reason passes it.
+// Refused is the error for a task that a gate, a stop or the spacing of doses forbids; a reason overrides it.
 type Refused struct {
 	Vessel Vessel
 	Task   schedule.Task
 	No     schedule.No
-	Others []*Refused // of the other vessels that were asked for with it
+	Others []*Refused // of the other vessels in the same request
 }
 
 func (r *Refused) Error() string {
@@ -40,7 +40,7 @@ func (r *Refused) Error() string {
 	return strings.Join(append(parts, "to do it all the same give the reason with --because"), "\n")
 }
 
-// UnknownStep says that a plan has nothing of that name.
+// UnknownStep is the error for a name that is not in the plan.
 type UnknownStep struct {
 	Subject, Step string
 	Known         []string
@@ -54,7 +54,7 @@ func (e *UnknownStep) Error() string {
 	return fmt.Sprintf("%s has no step or act %q%s", e.Subject, e.Step, near)
 }
 
-// NeedsValue says that a task is settled by a measurement, which only an entry can carry.
+// NeedsValue is the error for a task that only a measured value can settle.
 type NeedsValue struct{ Subject, Do string }
 
 func (e *NeedsValue) Error() string {
@@ -66,13 +66,13 @@ func example(do string) string {
 	return cmp.Or(lines[do], "1.046@23")
 }
 
-// Done settles a task in each subject, with what goes first a minute before. A gate, a stop or the spacing may say no:
-// then nothing is written unless the wish has a reason.
+// Done settles a task in each subject, with acts that go first a minute before. If a gate, a stop or the spacing
+// forbids it, nothing is written unless the wish has a reason.
 func (d *App) Done(now time.Time, subjects []string, w Wish) (Kept, error) {
 	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, []string, error) { return Settling(v, w, s.At) })
 }
 
-// Skip passes a task over in every one of the subjects, with the reason.
+// Skip skips a task in each subject, with the reason.
 func (d *App) Skip(now time.Time, subjects []string, w Wish) (Kept, error) {
 	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, []string, error) {
 		t, err := mustMean(v, w.Step)
@@ -98,8 +98,8 @@ func (d *App) settle(now time.Time, subjects []string, entries func(Vessel, Snap
 	return d.write(now, vessels, func(v Vessel) ([]ferment.Entry, []string, error) { return entries(v, s) })
 }
 
-// Settling returns what Done would write for one vessel, and how what was typed was
-// understood, or the *Refused that says why it would not. Nothing is written.
+// Settling returns what Done would write for one vessel, and how the text was understood, or the *Refused that forbids
+// it. Nothing is written.
 func Settling(v Vessel, w Wish, now time.Time) ([]ferment.Entry, []string, error) {
 	t, err := mustMean(v, w.Step)
 	if err != nil {
@@ -108,9 +108,8 @@ func Settling(v Vessel, w Wish, now time.Time) ([]ferment.Entry, []string, error
 	return settled(v, w, t, schedule.Refusal(t, v.Day, v.Course), now)
 }
 
-// Settled returns the entries that settle what a wish means, whatever stands against
-// it: the caller has asked. A step that is neither due nor late is not named, so
-// that what is done early settles nothing.
+// Settled returns the entries that settle a wish, whatever forbids it: the caller has asked. A step that is neither due
+// nor late is not named, so that an early act settles nothing.
 func Settled(v Vessel, w Wish, now time.Time) ([]ferment.Entry, error) {
 	t, err := mustMean(v, w.Step)
 	if err != nil {
@@ -123,7 +122,7 @@ func Settled(v Vessel, w Wish, now time.Time) ([]ferment.Entry, error) {
 	return entries, err
 }
 
-// settled returns the entries that settle a task, with what stands against it.
+// settled returns the entries that settle a task; no is what forbids it.
 func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) ([]ferment.Entry, []string, error) {
 	line, err := w.read(v, t, now)
 	if err != nil {
@@ -142,7 +141,7 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 			return nil, nil, &NeedsValue{v.ID(), t.Do}
 		}
 	case t.Do == schedule.Reminder:
-		e.Did, e.Step = "", t.Step // it is no act: its step alone settles it
+		e.Did, e.Step = "", t.Step // not an act: its step alone settles it
 	default:
 		e.Did = ferment.Act(t.Do)
 		if t.Do == string(ferment.ForcedTest) && v.Course.Test.Running && !e.HasDensity() {
@@ -155,7 +154,7 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 		if t.Remedy || stepMatters(v.Plan, t) {
 			e.Step = t.Step
 		}
-		if e.NothingYet() { // an answer, and no start
+		if e.NothingYet() { // an answer, but not a start
 			e.Did, e.Step = "", t.Step
 		}
 	}
@@ -168,7 +167,7 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 	return append(firstEntries(v, t, e), e), line.Notices, nil
 }
 
-// planned fills in the plan's amount where none was given: unknown where the plan has none.
+// planned fills in the plan's amount if none was given: unknown if the plan has none.
 func planned(e *ferment.Entry, t schedule.Task) {
 	if t.Amount != nil {
 		e.Of = cmp.Or(e.Of, t.Amount.Of)
@@ -182,7 +181,7 @@ func planned(e *ferment.Entry, t schedule.Task) {
 	}
 }
 
-// AsShown returns a planned amount with the digits shown: nobody weighs more of them.
+// AsShown returns a planned amount with the digits shown, because nobody weighs more precisely.
 func AsShown(a *schedule.Amount) measure.Quantity {
 	if a.Unit == "g" {
 		number, unit := measure.Grams(a.Number).Parts(measure.Metric)
@@ -193,7 +192,7 @@ func AsShown(a *schedule.Amount) measure.Quantity {
 	return measure.Of(roundTo(a.Number, 2), a.Unit)
 }
 
-// firstEntries returns the acts that go with a task, a minute before, if not done within the hour.
+// firstEntries returns the acts that go before a task, a minute earlier, unless done within the hour.
 func firstEntries(v Vessel, t schedule.Task, e ferment.Entry) []ferment.Entry {
 	var first []ferment.Entry
 	for _, act := range t.Also {
@@ -208,7 +207,8 @@ func firstEntries(v Vessel, t schedule.Task, e ferment.Entry) []ferment.Entry {
 	return first
 }
 
-// stepMatters reports whether an entry needs the step's name: for others with its act, or its window.
+// stepMatters reports whether an entry must name its step, because of others with the same act or because of its
+// window.
 func stepMatters(plan ferment.Protocol, t schedule.Task) bool {
 	same := ferment.Where(plan.Steps, func(s ferment.Step) bool { return s.Do == t.Do })
 	return len(same) > 1 || !t.Open || t.Alarm != nil
@@ -226,13 +226,13 @@ func roundTo(v float64, places int) float64 {
 	return math.Round(v*p) / p
 }
 
-// meaning is how much a task of a state is meant by its name: first what can be done now.
+// meaning is the order of states in which a task is meant by its name: first what can be done now.
 var meaning = []schedule.State{
 	schedule.Late, schedule.Due, schedule.Held, schedule.Lapsed, schedule.Done, schedule.Skipped, schedule.Waiting,
 }
 
-// TaskMeant returns the task that a step's name or an act means now. Among several
-// of one state it is the earliest to come, or the latest of what is over.
+// TaskMeant returns the task that a step's name or an act means now. Of several in one state it is the next to come, or
+// the latest one that is over.
 func TaskMeant(v Vessel, name string) (schedule.Task, bool) {
 	for _, state := range meaning {
 		var best *schedule.Task
@@ -255,7 +255,7 @@ func over(s schedule.State) bool {
 	return s == schedule.Lapsed || s == schedule.Done || s == schedule.Skipped
 }
 
-// mustMean is TaskMeant, an act that no task asks for, or an error that lists what there is.
+// mustMean is TaskMeant, else a task for an act alone, else an error that lists what there is.
 func mustMean(v Vessel, name string) (schedule.Task, error) {
 	if t, ok := TaskMeant(v, name); ok {
 		return t, nil
@@ -273,15 +273,15 @@ func mustMean(v Vessel, name string) (schedule.Task, error) {
 	return schedule.Task{}, &UnknownStep{v.ID(), name, known}
 }
 
-// Typed is what a person types: an entry line, and what a command takes in options.
+// Typed is what a person typed: an entry line, and a command's options.
 type Typed struct {
 	Line    string
 	Note    string // goes after the note of the line
-	Because string // the reason, where the line gives none
+	Because string // the reason, if the line has none
 }
 
-// Read reads what was typed as an entry. Without a time it is made now. Every
-// way of typing an entry or an act comes through here: log, done and the board.
+// Read parses an entry. Without a time it is dated now. Everything typed as an entry or an act is parsed here: by log,
+// done and the board.
 func (t Typed) Read(s ferment.Settings, now time.Time) (line.Line, error) {
 	if strings.TrimSpace(t.Line) == "" && t.Note+t.Because != "" {
 		return t.with(line.Line{Entry: ferment.Entry{At: ferment.At(now.In(s.Zone))}})
@@ -293,7 +293,7 @@ func (t Typed) Read(s ferment.Settings, now time.Time) (line.Line, error) {
 	return t.with(l)
 }
 
-// with returns a line with the note and the reason from outside it.
+// with adds the note and the reason from outside the line.
 func (t Typed) with(l line.Line) (line.Line, error) {
 	e := &l.Entry
 	because := strings.TrimSpace(t.Because)
@@ -305,7 +305,7 @@ func (t Typed) with(l line.Line) (line.Line, error) {
 	case because != "":
 		e.Because = because
 	}
-	if v, is := e.Amount.Volume(); is && e.Did == ferment.Rack && !e.Volume.Known() { // what is typed after a racking is what came over
+	if v, is := e.Amount.Volume(); is && e.Did == ferment.Rack && !e.Volume.Known() { // a volume typed after a racking is the volume racked
 		e.Volume, e.Amount = measure.Give(v, e.Amount.Text), ferment.Amount{}
 	}
 	if err := choosesSomething(*e); err != nil {
@@ -315,7 +315,7 @@ func (t Typed) with(l line.Line) (line.Line, error) {
 	return l, nil
 }
 
-// choosesSomething refuses a choice that says none.
+// choosesSomething refuses a choice without an ending.
 func choosesSomething(e ferment.Entry) error {
 	if e.Did == ferment.Choose && e.Of == "" {
 		return refused("choose", "which ending: still, bottle-conditioned or sweetened? e.g. choose of=still")
@@ -323,7 +323,7 @@ func choosesSomething(e ferment.Entry) error {
 	return nil
 }
 
-// picked returns a line in which the first word, or its beginning, names an ending.
+// picked completes the first word of a line to an ending.
 func picked(text string) string {
 	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
 	found := ferment.Where(ferment.Endings(), func(e ferment.Ending) bool { return strings.HasPrefix(string(e), strings.ToLower(word)) })
@@ -337,13 +337,13 @@ func refused(part, format string, args ...any) error {
 	return &line.Error{Part: part, Column: 1, Message: fmt.Sprintf(format, args...)}
 }
 
-// takesNoAmount are the acts of which there is no more or less.
+// takesNoAmount are the acts without an amount.
 var takesNoAmount = map[ferment.Act]bool{
 	ferment.Started: true, ferment.Degas: true, ferment.Aerate: true, ferment.Punch: true, ferment.Chill: true,
 	ferment.Look: true, ferment.Squeeze: true, ferment.Choose: true, ferment.Accept: true, ferment.Move: true, ferment.Close: true, ferment.Verdict: true,
 }
 
-// read returns what was typed after a task, as an entry that settles it.
+// read parses what was typed after a task, as an entry that settles it.
 func (w Wish) read(v Vessel, t schedule.Task, now time.Time) (line.Line, error) {
 	if strings.TrimSpace(w.Line) == "" {
 		return w.with(line.Line{Entry: w.Entry, Timed: !w.Entry.At.IsZero()})
@@ -354,7 +354,7 @@ func (w Wish) read(v Vessel, t schedule.Task, now time.Time) (line.Line, error) 
 	case ferment.IsAct(t.Do):
 		w.Line = t.Do + " " + w.Line
 	case !ferment.IsMeasurement(t.Do):
-		w.Line = string(ferment.Look) + " " + w.Line // a reminder takes what a look takes
+		w.Line = string(ferment.Look) + " " + w.Line // a reminder is parsed like a look
 	}
 	line, err := w.Typed.Read(v.Course.Settings, now)
 	if err != nil {

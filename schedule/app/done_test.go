@@ -11,9 +11,8 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// TestDone writes what a plan and a person say: the planned amount where none
-// is given, what goes first a minute before it, the step where the act alone
-// could mean another.
+// TestDone: the planned amount if none is given, acts that go first a minute before, and the step if the act alone is
+// ambiguous.
 func TestDone(t *testing.T) {
 	started := "3 11:00 pitch|4 08:00 started"
 	for _, c := range []struct {
@@ -40,8 +39,7 @@ func TestDone(t *testing.T) {
 	}
 }
 
-// TestDoneSettles: the task that was asked for stands as done afterwards, also
-// one of the person's own.
+// TestDoneSettles: the task is done afterwards, also one of the person's own.
 func TestDoneSettles(t *testing.T) {
 	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started|4 09:00 remind=2026-10-05 ;wash the bung"))
 	d := app.New(s)
@@ -64,13 +62,13 @@ func has(v app.Vessel, step string, state schedule.State) bool {
 	return false
 }
 
-// TestRefused: a gate, a stop or the spacing says no, and nothing is written
-// unless a typed reason goes with it, which is recorded with what it passed.
+// TestRefused: a gate, a stop or the spacing forbids it and nothing is written, unless there is a typed reason, which
+// is recorded with what it overrides.
 func TestRefused(t *testing.T) {
 	for _, c := range []struct {
 		what, log, step string
 		verdict         string
-		says            string // part of what a person is told
+		says            string // part of the message
 		overrode        string
 	}{
 		{"a dose before the start", "4 11:00 pitch", "nutrient-1", "held", "no sign of fermentation", "started"},
@@ -97,7 +95,7 @@ func TestRefused(t *testing.T) {
 	}
 }
 
-// TestRefusalForOneStopsAll: nothing is written anywhere.
+// TestRefusalForOneStopsAll: nothing is written to any vessel.
 func TestRefusalForOneStopsAll(t *testing.T) {
 	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started"), jug("sloe", 3.6, "4 11:00 pitch"))
 	_, err := app.New(s).Done(at(5, 9, 0), []string{"heath", "sloe"}, app.Wish{Step: "nutrient"})
@@ -106,7 +104,7 @@ func TestRefusalForOneStopsAll(t *testing.T) {
 	assert.Equal(t, "sloe", refused.Vessel.ID())
 	assert.Len(t, *s.log("heath"), 2)
 
-	// Whoever gives a reason for one has seen what stands against the others.
+	// A person who gives a reason for one vessel has seen the refusals of the others.
 	*s.log("heath") = append(*s.log("heath"), line("5 08:00 look seen=mould"))
 	_, err = app.New(s).Done(at(5, 9, 0), []string{"sloe", "heath"}, app.Wish{Step: "nutrient"})
 	require.ErrorAs(t, err, &refused)
@@ -116,8 +114,7 @@ func TestRefusalForOneStopsAll(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(err.Error(), "--because"))
 }
 
-// TestDoneNeedsATask: a word that is no step, and a measurement without
-// its value.
+// TestDoneNeedsATask: a word that is not a step, and a measurement without a value.
 func TestDoneNeedsATask(t *testing.T) {
 	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started"))
 	d := app.New(s)
@@ -134,8 +131,7 @@ func TestDoneNeedsATask(t *testing.T) {
 	assert.Len(t, *s.log("heath"), 2)
 }
 
-// TestSkip passes a task over with its reason: the one that is due, by its act
-// or by its step.
+// TestSkip skips the due task with its reason, by its act or its step.
 func TestSkip(t *testing.T) {
 	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started"))
 	d := app.New(s)

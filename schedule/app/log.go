@@ -14,20 +14,19 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// Kept is what was written, subject by subject.
+// Kept is what was written, by subject.
 type Kept struct {
 	Receipts []ferment.Receipt
-	Notices  []string // what a person should know of it: "too soon: …"
+	Notices  []string // what a person should know about it: "too soon: …"
 }
 
-// Log records what has happened in every one of the subjects. It is always
-// kept; what a gate would have said against it comes back as a notice. An
-// amount in g/L is made into each vessel's own.
+// Log adds entries to the log of each subject. They are always written; what a gate has against them is returned as a
+// notice. An amount in g/L is converted to each vessel's own.
 func (d *App) Log(now time.Time, subjects []string, entries ...ferment.Entry) (Kept, error) {
 	return d.settle(now, subjects, func(v Vessel, s Snapshot) ([]ferment.Entry, []string, error) { return stated(v, entries, s.At) })
 }
 
-// stated fills in what entries leave to the vessel: the time, the amount.
+// stated fills in what entries leave to the vessel: time and amount.
 func stated(v Vessel, entries []ferment.Entry, now time.Time) ([]ferment.Entry, []string, error) {
 	var out []ferment.Entry
 	var notices []string
@@ -45,13 +44,13 @@ func stated(v Vessel, entries []ferment.Entry, now time.Time) ([]ferment.Entry, 
 	return out, notices, nil
 }
 
-// judged reports whether an entry belongs to a bottling, which has passed its own gate.
+// judged reports whether an entry belongs to a bottling, which has its own gate.
 func judged(e ferment.Entry, with []ferment.Entry) bool {
 	named := slices.ContainsFunc(with, func(o ferment.Entry) bool { return o.Did == ferment.Bottle && len(o.Bottles) > 0 })
 	return named && (e.Did == ferment.Prime || e.Did == ferment.Bottle)
 }
 
-// against returns what stands against an act that an entry says was done.
+// against returns what forbids an act that an entry says was done.
 func against(v Vessel, e ferment.Entry) *schedule.No {
 	t, ok := TaskMeant(v, string(e.Did))
 	if e.Did == "" || !ok {
@@ -60,7 +59,7 @@ func against(v Vessel, e ferment.Entry) *schedule.No {
 	return schedule.Refusal(t, v.Day, v.Course)
 }
 
-// ownAmount turns an amount per litre into the vessel's own.
+// ownAmount converts an amount per litre to the vessel's own.
 func ownAmount(a ferment.Amount, v Vessel) (ferment.Amount, error) {
 	if a.Unknown || a.Dimension() != measure.OfContent {
 		return a, nil
@@ -73,7 +72,7 @@ func ownAmount(a ferment.Amount, v Vessel) (ferment.Amount, error) {
 	return ferment.Amount{Quantity: measure.Of(roundTo(grams, 2), "g")}, nil
 }
 
-// write appends what entriesFor gives to each vessel's file, once all is known to be in order.
+// write adds the entries of entriesFor to each vessel's log, after checking all of them.
 func (d *App) write(now time.Time, vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry, []string, error)) (Kept, error) {
 	var kept Kept
 	var first, refused *Refused
@@ -106,7 +105,7 @@ func (d *App) write(now time.Time, vessels []Vessel, entriesFor func(Vessel) ([]
 	return kept, failed
 }
 
-// put writes entries into one file. One that closes a ferment moves the file too.
+// put writes entries into one file. An entry that closes a ferment moves the file too.
 func (d *App) put(v Vessel, entries []ferment.Entry) ([]ferment.Receipt, error) {
 	closes := slices.ContainsFunc(entries, func(e ferment.Entry) bool { return e.Did == ferment.Close })
 	if closes && v.Culture == nil {
@@ -119,7 +118,7 @@ func (d *App) put(v Vessel, entries []ferment.Entry) ([]ferment.Receipt, error) 
 	return []ferment.Receipt{receipt}, nil
 }
 
-// ofReceipt returns what a person should know of how something was written.
+// ofReceipt returns what a person should know about how something was written.
 func ofReceipt(v Vessel, r ferment.Receipt) []string {
 	switch {
 	case r.Stood:
@@ -132,21 +131,20 @@ func ofReceipt(v Vessel, r ferment.Receipt) []string {
 	return nil
 }
 
-// remember is what undo can take back: not what stood there already.
+// remember stores receipts for undo, except for entries that were there already.
 func (d *App) remember(now time.Time, receipts []ferment.Receipt) {
 	if wrote := ferment.Where(receipts, func(r ferment.Receipt) bool { return !r.Stood }); len(wrote) > 0 {
 		d.store.SetWritten(append(d.store.Written(), ferment.Written{At: now, Receipts: wrote}))
 	}
 }
 
-// What makes an entry unlikely (common practice, no source): gravity rises by
-// more than a hydrometer errs, falls faster than a jug ferments, or two jugs of
-// one must differ on the first day.
+// When an entry is unlikely (common practice, no source): gravity rises by more than a hydrometer's error, falls faster
+// than a jug ferments, or two jugs of one must differ on the first day.
 const (
 	unlikelyRise    = 0.003
 	unlikelyFall    = 0.030 // a day
 	unlikelySibling = 0.010
-	offTheMust      = 0.004 // what is read before the yeast, from the must as it is written
+	offTheMust      = 0.004 // from the must in the file, for a reading before the pitch
 )
 
 // Unlikely returns the questions about an entry of a vessel of the snapshot before it is kept.
@@ -159,7 +157,7 @@ func unlikely(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	return slices.Concat(unlikelyTime(v, e, s.At), implausible(s, v, after, e), unlikelyAgain(v, e, s.At))
 }
 
-// implausible returns the questions about what an entry says, at whatever time.
+// implausible returns the questions about the values of an entry, at any time.
 func implausible(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	asks := slices.Concat(unlikelyVessel(v, e), unlikelyValues(v, e), unlikelyDose(s, v, after, e))
 	r, ok := after.Course.ReadingOf(&e)
@@ -193,11 +191,11 @@ func unlikelyTime(v Vessel, e ferment.Entry, now time.Time) []Ask {
 	return nil
 }
 
-// unlikelyChange asks about a rise that nothing explains, and a fall steeper than a jug ferments or three times its own.
-// Marked doubtful, the later reading of a rise counts for nothing; confirmed, the earlier does.
+// unlikelyChange asks about a rise without a reason, and a fall faster than a jug ferments or three times this one's
+// pace. For a rise, marking it doubtful ignores the later reading, and confirming it ignores the earlier one.
 func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 	change := roundTo(float64(r.Gravity-before.Gravity), 4)
-	apart := e.At.Latest().Sub(before.At) // of a day alone, as late as it can have been
+	apart := e.At.Latest().Sub(before.At) // an entry without hour counts as late as possible
 	raised := raises(e.Did) || slices.ContainsFunc(v.Course.Entries, func(e *ferment.Entry) bool {
 		return raises(e.Did) && !e.At.Time.Before(before.At) && !e.At.Time.After(r.At)
 	})
@@ -217,8 +215,8 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 	return nil
 }
 
-// steepestFall returns how far a gravity can have fallen unasked: a working jug three times as fast at most,
-// a slow start no less than a fast day's fall.
+// steepestFall returns the largest fall that is not asked about: three times the pace of a fermenting jug, and at least
+// that of a fast day, because a slow start says nothing yet.
 func steepestFall(c course.Course, apart time.Duration) float64 {
 	days := math.Max(apart.Hours(), 1) / 24
 	most := unlikelyFall * days
@@ -229,18 +227,18 @@ func steepestFall(c course.Course, apart time.Duration) float64 {
 	return roundTo(most, 5)
 }
 
-// readBefore returns the latest reading up to a time, of its minute too, that is not in doubt.
+// readBefore returns the latest reading, up to the minute of a time, that is not in doubt.
 func readBefore(c course.Course, at time.Time) (course.Reading, bool) {
 	return trustedBefore(c, at.Add(time.Nanosecond))
 }
 
-// raises reports whether an act puts something in that can raise the gravity.
+// raises reports whether an act adds something that can raise the gravity.
 func raises(a ferment.Act) bool {
 	return slices.Contains([]ferment.Act{ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.TopUp, ferment.Passage, ferment.Prove}, a)
 }
 
-// unlikelySiblings compares with the other jugs of the trial: on the first day they are alike; later a reading that is
-// the other's, and far from this one's own, was perhaps taken there.
+// unlikelySiblings compares with the other jugs of the trial: on the first day they are alike; later a reading that
+// fits the other jug and is far from this one's own may have been taken there.
 func unlikelySiblings(s Snapshot, v Vessel, r course.Reading) []Ask {
 	if v.Ferment.Trial.Name == "" || !v.Course.Pitch.Known {
 		return nil
@@ -267,14 +265,14 @@ func unlikelySiblings(s Snapshot, v Vessel, r course.Reading) []Ask {
 	return nil
 }
 
-// What makes a reading the other jug's (common practice, no source).
+// When a reading may be the other jug's (common practice, no source).
 const (
 	siblingSame = 0.001
-	sameEnd     = 1.006 // where jugs of one must come together again
+	sameEnd     = 1.006 // below it jugs of one must are alike again
 	ownFar      = 0.005
 )
 
-// farFromOwn reports whether a reading is far from where its jug's pace would have it.
+// farFromOwn reports whether a reading is far from the expected one by its jug's pace.
 func farFromOwn(c course.Course, r course.Reading) bool {
 	before, ok := readBefore(c, r.At)
 	if !ok || !c.Pace.IsKnown() {
@@ -291,8 +289,8 @@ func hours(d time.Duration) string {
 	return fmt.Sprintf("%.0f h", d.Hours())
 }
 
-// Check reads every file and gives what is wrong and what looks unlikely, lost entries among it, in the order of their
-// places, with the text of a line.
+// Check reads every file and returns problems and remarks, including lost entries, in the order of their places, with
+// the text of each line.
 func (d *App) Check(now time.Time) (problems, remarks []ferment.Problem, err error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -306,7 +304,7 @@ func (d *App) Check(now time.Time) (problems, remarks []ferment.Problem, err err
 	return d.store.Quote(c.Problems), d.store.Quote(remarks), nil
 }
 
-// lostRemarks returns the entries that were given and stand in no file any more.
+// lostRemarks returns remarks on entries that are in no file any more.
 func (d *App) lostRemarks(c ferment.Cellar) []ferment.Problem {
 	lost, err := d.store.Lost(c)
 	if err != nil {

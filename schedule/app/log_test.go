@@ -11,15 +11,14 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// typed returns an entry that somebody types now: without a time of its own.
+// typed returns an entry typed now, without a time.
 func typed(what string) ferment.Entry {
 	e := line("1 00:00 " + what)
 	e.At = ferment.Moment{}
 	return e
 }
 
-// TestTrial: one line for two jugs of one must goes into both, an amount a
-// litre as what each of them holds of it (arithmetic).
+// TestTrial: one line for two jugs goes into both, with an amount per litre converted for each (arithmetic).
 func TestTrial(t *testing.T) {
 	s := lime()
 	d := app.New(s)
@@ -40,7 +39,7 @@ func TestTrial(t *testing.T) {
 	assert.Equal(t, []string{"09:00:00 nutrient 0.72 g"}, written(s, "lime-b", 1))
 }
 
-// TestAmountPerLitreNeedsTheVolume: without it nobody gets anything.
+// TestAmountPerLitreNeedsTheVolume: without it nothing is written.
 func TestAmountPerLitreNeedsTheVolume(t *testing.T) {
 	s := lime()
 	s.cellar.Ferments[1].Must.Volume.Text = ""
@@ -49,7 +48,7 @@ func TestAmountPerLitreNeedsTheVolume(t *testing.T) {
 	assert.Equal(t, []string{"07:00:00"}, written(s, "lime-a", 1), "all or none")
 }
 
-// TestLogKeepsUnlikelyEntries, with a word about what would have stood against it.
+// TestLogKeepsUnlikelyEntries, with a notice.
 func TestLogKeepsUnlikelyEntries(t *testing.T) {
 	for _, c := range []struct {
 		what, log, line string
@@ -92,8 +91,7 @@ func TestUnknownSubjects(t *testing.T) {
 	assert.Equal(t, []string{"07:00:00"}, written(s, "lime-a", 1))
 }
 
-// TestFullDisk costs the one subject; what was kept of the others is told and
-// can be taken back.
+// TestFullDisk: one subject is not written; what was written for the others is listed and can be undone.
 func TestFullDisk(t *testing.T) {
 	s := lime()
 	s.full = "lime-a"

@@ -15,9 +15,8 @@ import (
 	"cellar/jugkeeper/schedule/protocols"
 )
 
-// TestFirstReadingOfTheMust: in every plan with a pitch the first task is to read
-// the must; a reading settles it, and neither a measured must nor one that is
-// pitched is asked for it.
+// TestFirstReadingOfTheMust: in every plan with a pitch the first task is to read the must; a reading settles it, and
+// it is not asked if the must was measured or pitched.
 func TestFirstReadingOfTheMust(t *testing.T) {
 	cellar := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC), Protocols: journal.Open(t.TempDir(), time.UTC, protocols.Files()).Protocols()}
 	for name := range protocols.Files() {

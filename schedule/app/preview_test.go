@@ -11,9 +11,8 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// TestMeaningOfAReading: the change since the last and its pace (arithmetic),
-// the breaks it lies past and when they were crossed, and what becomes of the
-// plan. Of a must of 1.084 that ends near 0.996 a third has gone at 1.0548.
+// TestMeaningOfAReading: the change since the last reading and its pace (arithmetic), the breaks passed and when, and
+// the effect on the plan. Of a must of 1.084 that ends near 0.996 a third is gone at 1.0548.
 func TestMeaningOfAReading(t *testing.T) {
 	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started|4 12:00 nutrient 1.4g step=nutrient-1|5 07:00 1.072"))
 	snapshot, v := vessel(s, "heath", at(7, 7, 0))
@@ -46,8 +45,7 @@ func effectsOn(m app.Preview, step string) []schedule.State {
 	return states
 }
 
-// TestMeaningFreesAndCloses: a fresh reading opens what was held for it, one
-// that is past the limit closes it.
+// TestMeaningFreesAndCloses: a fresh reading frees what was held for it; one below the limit closes it.
 func TestMeaningFreesAndCloses(t *testing.T) {
 	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started|4 12:00 nutrient 1.4g step=nutrient-1|5 07:00 1.072"))
 	snapshot, v := vessel(s, "heath", at(6, 20, 0))
@@ -57,8 +55,7 @@ func TestMeaningFreesAndCloses(t *testing.T) {
 	}
 }
 
-// TestMeaningOfAnAct: what a gate would have said, and why it will be asked
-// about. Readings less than six hours apart have no pace.
+// TestMeaningOfAnAct: the notice of a gate, and the questions. Readings less than six hours apart have no pace.
 func TestMeaningOfAnAct(t *testing.T) {
 	s := holding(jug("heath", 3.6, "4 11:00 pitch"))
 	snapshot, v := vessel(s, "heath", at(5, 9, 0))
@@ -77,7 +74,7 @@ func TestMeaningOfAnAct(t *testing.T) {
 	}
 }
 
-// TestMeaningOnACulture is worked out in the culture's plan.
+// TestMeaningOnACulture uses the culture's plan.
 func TestMeaningOnACulture(t *testing.T) {
 	snapshot, v := vessel(lime(), "hawthorn-3", at(4, 15, 0))
 	m := app.Meaning(snapshot, v, typed("passage"))

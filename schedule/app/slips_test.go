@@ -22,14 +22,14 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// typedAt is what somebody types at a moment.
+// typedAt is a line typed at a moment.
 type typedAt struct {
 	at   time.Time
 	text string
 }
 
-// simulated is an invented jug: its must, how fast it falls, what is typed of it.
-// The curve and the errors of reading are assumptions, no source.
+// simulated is an invented jug: its must, its pace, and the lines typed. The curve and the errors of reading are
+// assumptions, no source.
 type simulated struct {
 	ferment.Ferment
 	from, days float64 // original gravity; days to fall by two thirds
@@ -45,8 +45,8 @@ func (s simulated) reads(r *rand.Rand, day float64) string {
 	return fmt.Sprintf("%.3f", 0.997+(s.from-0.997)*left+r.NormFloat64()*0.0007)
 }
 
-// aTrial returns two jugs of one must on two yeasts, and all that an orderly person
-// types of them: doses by the plan, readings, racking, sulphite, bottles.
+// aTrial returns two jugs of one must on two yeasts, and everything an orderly person types for them: doses by the
+// plan, readings, racking, sulphite, bottles.
 func aTrial(r *rand.Rand, cellar ferment.Cellar) []*simulated {
 	from, litres, warm := 1.075+0.02*r.Float64(), 3.2+0.6*r.Float64(), 18+3*r.Float64()
 	var jugs []*simulated
@@ -98,8 +98,7 @@ func aTrial(r *rand.Rand, cellar ferment.Cellar) []*simulated {
 	return jugs
 }
 
-// until returns a jug with what was typed of it before a moment; doses are those of
-// the plan, to a tenth of a gram.
+// until returns a jug with the first n lines; doses are those of the plan, to a tenth of a gram.
 func (s *simulated) until(cellar ferment.Cellar, n int) ferment.Ferment {
 	f := s.Ferment
 	for i, l := range s.log[:n] {
@@ -131,7 +130,7 @@ func (s *simulated) entry(l typedAt, order int) (ferment.Entry, error) {
 
 var aNumber = regexp.MustCompile(`\d+(?:\.\d+)?`)
 
-// slips are what goes wrong, each on what was typed; false where it cannot.
+// slips are typing errors, each applied to a line; false if it cannot be.
 var slips = []struct {
 	kind string
 	make func(*rand.Rand, string) (string, bool)
@@ -187,7 +186,7 @@ func digitOf(r *rand.Rand, n string) int {
 	}
 }
 
-// onNumber makes a slip of one number of a line; none that leaves it as it was.
+// onNumber applies a slip to one number of a line; false if nothing changes.
 func onNumber(slip func(*rand.Rand, string) string) func(*rand.Rand, string) (string, bool) {
 	return func(r *rand.Rand, text string) (string, bool) {
 		found := aNumber.FindAllStringIndex(text, -1)
@@ -203,8 +202,8 @@ func onNumber(slip func(*rand.Rand, string) string) func(*rand.Rand, string) (st
 	}
 }
 
-// differ reports whether the program would do something else by two logs: stage,
-// gates, doses by more than half, bottles.
+// differ reports whether the program would act differently for two logs: stage, gates, doses by more than half,
+// bottles.
 func differ(a, b app.Vessel) bool {
 	if a.Course.Stage != b.Course.Stage || bottles.Of(a.Course).Left() != bottles.Of(b.Course).Left() {
 		return true
@@ -225,13 +224,12 @@ func differ(a, b app.Vessel) bool {
 	return false
 }
 
-// tally is what became of the slips of one kind.
+// tally counts the slips of one kind.
 type tally struct{ made, asked, bears, caught int }
 
-// TestSlips makes one slip in each of 2,000 invented logs. It is asked about or
-// refused when it is typed, or else something is asked about until the next reading. What an
-// entry changes is what the program would do by it: stage, gates, doses by more
-// than half, bottles. SLIPS=1 prints those that nothing caught.
+// TestSlips makes one slip in each of 2,000 invented logs. It must be asked about or refused when typed, or lead to a
+// question by the next reading, if it changes what the program would do: stage, gates, doses by more than half,
+// bottles. SLIPS=1 prints those that nothing caught.
 func TestSlips(t *testing.T) {
 	const logs = 2000
 	cellar := holding().cellar
@@ -252,7 +250,7 @@ func TestSlips(t *testing.T) {
 				mine, other = other, mine
 			}
 			k := r.IntN(len(mine.log))
-			before := mine.until(cellar, k+1) // with the doses that were planned
+			before := mine.until(cellar, k+1) // with the planned doses
 			at := mine.log[k].at
 			before.Log = before.Log[:k]
 			beside := other.until(cellar, countBefore(other.log, at))
@@ -271,7 +269,7 @@ func TestSlips(t *testing.T) {
 			}
 			s := snapshot(at, before, beside)
 			res.honestly = app.Says(app.Unlikely(s, s.Vessels[0], true_))
-			if r.IntN(20) == 0 { // somebody was late, and typed it the day after
+			if r.IntN(20) == 0 { // typed a day late
 				late := at.Add(20 * time.Hour)
 				all := mine.until(cellar, countBefore(mine.log, late))
 				all.Log = slices.Delete(slices.Clone(all.Log), k, min(k+1, len(all.Log)))
@@ -302,7 +300,7 @@ func TestSlips(t *testing.T) {
 				res.bears, res.caught = true, true
 				continue
 			}
-			// What it changes, an hour later, and whether the next reading tells.
+			// What it changes an hour later, and whether the next reading shows it.
 			with := func(f ferment.Ferment, e ferment.Entry) ferment.Ferment {
 				f.Log = append(f.Log[:len(f.Log):len(f.Log)], e)
 				return f

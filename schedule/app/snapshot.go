@@ -1,6 +1,5 @@
-// Package app is what a person can do at the cellar: look at the day, log,
-// settle a task, skip one, take one back. The board and the commands both go
-// through it, so that a key and a command do the same.
+// Package app is what a person can do: look at the day, log, settle a task, skip one, undo. The board and the commands
+// share it, so that a key and a command do the same.
 package app
 
 import (
@@ -18,72 +17,68 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// Store is where the records are. Everything it returns is the caller's own.
+// Store stores the records. Everything it returns belongs to the caller.
 type Store interface {
-	// Load reads what has changed since the last time and gives the whole.
+	// Load reads what changed since the last time and returns everything.
 	Load(now time.Time) (ferment.Cellar, error)
-	// Changed tells cheaply whether Load would give something else.
+	// Changed reports cheaply whether Load would return something else.
 	Changed() bool
-	// Append writes entries into the log of an open ferment or a culture, all or
-	// none, durably.
+	// Append writes entries into the log of an open ferment or a culture, all or none, durably.
 	Append(subject string, entries []ferment.Entry) (ferment.Receipt, error)
-	// Apply writes a change, after everything in it was looked at. An error with
-	// receipts says what of it was written.
+	// Apply writes a change after checking all of it. An error with receipts says what was written.
 	Apply(ferment.Change) ([]ferment.Receipt, error)
-	// Undo takes back what a write did, as long as it stands as written.
+	// Undo reverts a write if it is unchanged.
 	Undo(ferment.Receipt) error
 	// Strike takes an entry out of a log, for a reason.
 	Strike(subject string, e ferment.Entry, because string) (ferment.Receipt, error)
 	// Written are the acts that can be taken back, the latest last; SetWritten replaces them.
 	Written() []ferment.Written
 	SetWritten([]ferment.Written)
-	// Past reads the closed ferments, which Load never does.
+	// Past reads the closed ferments, which Load does not.
 	Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error)
-	// Protocols reads every protocol, also those that nothing names.
+	// Protocols reads every protocol, including unused ones.
 	Protocols() ferment.Plans
-	// Check is Load with the closed ferments and every protocol, and with what
-	// only the cellar as a whole can show.
+	// Check is like Load with closed ferments, every protocol, and problems between files.
 	Check(now time.Time) (ferment.Cellar, error)
-	// Quote gives problems the text of their lines.
+	// Quote adds to problems the text of their lines.
 	Quote([]ferment.Problem) []ferment.Problem
-	// Lost lists entries that were given and are in no file any more; Restore puts
-	// one back, Dismiss does not offer it again.
+	// Lost returns entries that are in no file any more; Restore writes one again, Dismiss never offers it again.
 	Lost(ferment.Cellar) ([]ferment.Lost, error)
 	Restore(ferment.Lost) (ferment.Receipt, error)
 	Dismiss(ferment.Lost) error
 }
 
-// Snapshot is everything that can be shown at one moment. Nobody changes it.
+// Snapshot is everything that can be shown at one moment. It is never changed.
 type Snapshot struct {
 	At       time.Time
 	Cellar   ferment.Cellar
 	Vessels  []Vessel // the open ferments, in the order of their file names, the ferments of a trial together
 	Cultures []Vessel // the cultures, planned the same way
-	Past     []Vessel // the closed ferments, where they were asked for
+	Past     []Vessel // the closed ferments, if requested
 }
 
-// Vessel is one subject with what its log says and what it needs.
+// Vessel is one subject with its course and its day.
 type Vessel struct {
 	Ferment ferment.Ferment
 	Culture *ferment.Culture // nil for a ferment
-	Plan    ferment.Protocol // its protocol and its endings in one
+	Plan    ferment.Protocol // its protocol merged with its endings
 	Course  course.Course
 	Day     schedule.Day
-	Trouble string // why there is no plan; empty where there is one
+	Trouble string // why there is no plan; empty if there is one
 }
 
-// ID returns what the subject is called in its file.
+// ID returns the subject's id.
 func (v Vessel) ID() string { return v.Ferment.ID }
 
-// Label returns what the glass is called by.
+// Label returns the subject's short name.
 func (v Vessel) Label() string { return v.Ferment.Label() }
 
-// Find gives the ferment or the culture with an id, a closed one where no other has it.
+// Find returns the ferment or culture with an id; a closed ferment if there is no other.
 func (s Snapshot) Find(id string) (Vessel, bool) {
 	return ferment.FirstWhere(slices.Concat(s.Vessels, s.Cultures, s.Past), func(v Vessel) bool { return v.ID() == id })
 }
 
-// FindAll gives the subjects of names or tags, without case; a culture or a closed one last.
+// FindAll returns the subjects of names or tags, ignoring case; cultures and closed ferments last.
 func (s Snapshot) FindAll(names []string) ([]Vessel, error) {
 	var out []Vessel
 	for _, name := range names {
@@ -100,7 +95,7 @@ func (s Snapshot) FindAll(names []string) ([]Vessel, error) {
 	return out, nil
 }
 
-// orCulture lets an unknown name be a culture's, mistyped.
+// orCulture adds the names of cultures to the hint for an unknown name.
 func (s Snapshot) orCulture(err error) error {
 	var unknown *ferment.UnknownFerment
 	if errors.As(err, &unknown) {
@@ -116,7 +111,7 @@ type App struct {
 	vessel map[string]worked
 }
 
-// worked is a vessel as it was worked out for one text at one moment.
+// worked is a cached vessel, for one text at one moment.
 type worked struct {
 	stamp    uint64
 	settings uint64
@@ -127,17 +122,17 @@ type worked struct {
 // New returns the application on a store.
 func New(store Store) *App { return &App{store: store, vessel: map[string]worked{}} }
 
-// Changed tells cheaply whether Open would show other files.
+// Changed reports cheaply whether Open would return something else.
 func (d *App) Changed() bool { return d.store.Changed() }
 
-// Open reads the cellar and plans its day. A ferment that did not change is not worked out again.
+// Open reads the cellar and plans its day. An unchanged ferment is not calculated again.
 func (d *App) Open(now time.Time) (Snapshot, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return d.open(now)
 }
 
-// OpenWhole is Open with the closed ferments and every protocol.
+// OpenWhole is like Open, with closed ferments and every protocol.
 func (d *App) OpenWhole(now time.Time) (Snapshot, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -154,14 +149,14 @@ func (d *App) openWhole(now time.Time) (Snapshot, error) {
 	s.Past = d.planAll(s.Cellar.Joined(ferment.Parted(past, s.Cellar.Ferments...)), s.Cellar, s.At)
 	s.Cellar.Problems = slices.Clone(s.Cellar.Problems)
 	for _, p := range problems {
-		if !slices.Contains(s.Cellar.Problems, p) { // a parent's are known already
+		if !slices.Contains(s.Cellar.Problems, p) { // problems of parents are known already
 			s.Cellar.Problems = append(s.Cellar.Problems, p)
 		}
 	}
 	return s, err
 }
 
-// openWith is open, with the closed ferments where one of the subjects is not open.
+// openWith is like open, with closed ferments if one of the subjects is closed.
 func (d *App) openWith(now time.Time, subjects []string) (Snapshot, error) {
 	s, err := d.open(now)
 	if err != nil {
@@ -186,7 +181,7 @@ func (d *App) open(now time.Time) (Snapshot, error) {
 	return s, nil
 }
 
-// planAll works out the ferments that are not known as they are, several at once.
+// planAll calculates the ferments that are not cached, several at once.
 func (d *App) planAll(fs []ferment.Ferment, cellar ferment.Cellar, now time.Time) []Vessel {
 	if len(fs) == 0 {
 		return nil
@@ -207,7 +202,7 @@ func (d *App) planAll(fs []ferment.Ferment, cellar ferment.Cellar, now time.Time
 	return vs
 }
 
-// Plan works out one ferment of a cellar, with the ending chosen by then.
+// Plan calculates one ferment of a cellar, with the ending chosen by then.
 func Plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
 	f = f.Decided(now)
 	plan, trouble := planOf(f, cellar)
@@ -219,14 +214,14 @@ func Plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
 	return Vessel{Ferment: f, Plan: plan, Course: c, Day: schedule.Plan(plan, c), Trouble: trouble}
 }
 
-// PlanCulture works out one culture of a cellar.
+// PlanCulture calculates one culture of a cellar.
 func PlanCulture(k ferment.Culture, cellar ferment.Cellar, now time.Time) Vessel {
 	plan, trouble := protocolNamed(k.Protocol, cellar)
 	c := course.OfCulture(k, cellar.Settings, cellar.Settings.Limits, now)
 	return Vessel{Ferment: c.Ferment, Culture: &k, Plan: plan, Course: c, Day: schedule.Plan(plan, c), Trouble: trouble}
 }
 
-// planOf returns a ferment's protocol followed by those of its endings.
+// planOf returns a ferment's protocol merged with those of its endings.
 func planOf(f ferment.Ferment, cellar ferment.Cellar) (ferment.Protocol, string) {
 	plan, trouble := protocolNamed(f.Protocol, cellar)
 	var endings []ferment.Protocol
@@ -249,7 +244,7 @@ func protocolNamed(name string, cellar ferment.Cellar) (ferment.Protocol, string
 	return schedule.InUnits(p, cellar.Settings.Units), ""
 }
 
-// inTrials returns vessels with those of one trial where its first one is.
+// inTrials moves the vessels of a trial to the place of its first.
 func inTrials(vs []Vessel) []Vessel {
 	out := make([]Vessel, 0, len(vs))
 	for i, v := range vs {
@@ -264,7 +259,7 @@ func inTrials(vs []Vessel) []Vessel {
 	return out
 }
 
-// Foreseen returns a vessel with dates from its forecast. It costs a few milliseconds.
+// Foreseen adds dates from a forecast to a vessel. It takes a few milliseconds.
 func Foreseen(v Vessel) (Vessel, forecast.Forecast) {
 	f := forecast.Of(v.Course).LookingBack()
 	if len(v.Plan.Steps) == 0 || f.Unknown != "" {
@@ -276,7 +271,7 @@ func Foreseen(v Vessel) (Vessel, forecast.Forecast) {
 	return v, f
 }
 
-// perhapsStuck returns what cannot be told yet, by the rules, else by a forecast that hardly falls.
+// perhapsStuck returns a condition that cannot be told yet, by the rules, else by a forecast with hardly any fall.
 func perhapsStuck(c course.Course, f forecast.Forecast) *course.CannotTell {
 	if c.CannotTell != nil || f.Says != forecast.PerhapsStalled || !c.Gravity.IsKnown() {
 		return c.CannotTell

@@ -10,8 +10,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// everyPart is one part of a line for each key that an entry can be given on it,
-// but for those that say which task is meant.
+// everyPart has one part of a line for each key, except those that name the task.
 var everyPart = []string{
 	"1.046", "brix=11.4", "plato=11.4", "oechsle=62", "8.6r", "1.046@23", "with=hydrometer", "degassed=false", "19.5C", "17..24C", "ph3.4", "ta5.5",
 	"vol3.4L", "lees=1.5cm", "clear", "seen=film,gas", "airlock=working", `smell="wet wool"`, "feel=firm", "label=doubtful", "place=cellar", "lost=0.2L",
@@ -20,8 +19,7 @@ var everyPart = []string{
 	"faults=vinegar,dull", "score=72", "blind=true", "medium=100mL", "alcohol=5%", "verdict=usable", "-30min", "yesterday 20:00", "; bready",
 }
 
-// TestDoneAcceptsEntryLineText: every act with every part is read the same
-// with either, or refused by both.
+// TestDoneAcceptsEntryLineText: every act with every part is parsed the same by done and log, or refused by both.
 func TestDoneAcceptsEntryLineText(t *testing.T) {
 	s, v := vessel(holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started")), "heath", at(5, 9, 0))
 	settings := s.Cellar.Settings
@@ -30,7 +28,7 @@ func TestDoneAcceptsEntryLineText(t *testing.T) {
 			line, wrong := app.Typed{Line: string(act) + " " + part, Note: "n"}.Read(settings, s.At)
 			wish := app.Wish{Step: string(act), Typed: app.Typed{Line: part, Note: "n"}}
 			if part != "because=away" {
-				wish.Because = "whatever is shut" // a gate is not what is looked at here
+				wish.Because = "whatever is shut" // gates are not tested here
 				line.Entry.Because = wish.Because
 			}
 			entries, _, err := app.Settling(v, wish, s.At)
@@ -43,7 +41,7 @@ func TestDoneAcceptsEntryLineText(t *testing.T) {
 			got, want := entries[len(entries)-1], line.Entry
 			got.Step, got.Overrode = "", ""
 			if !want.Amount.Given() || part == "0.3g/L" {
-				got.Amount, want.Amount = ferment.Amount{}, ferment.Amount{} // that of the plan, that of this vessel
+				got.Amount, want.Amount = ferment.Amount{}, ferment.Amount{} // one has the plan's amount, the other the vessel's
 			}
 			if want.Of == "" {
 				got.Of = ""
@@ -53,7 +51,7 @@ func TestDoneAcceptsEntryLineText(t *testing.T) {
 	}
 }
 
-// TestTypedTextAfterARacking is the volume after it, and not an amount.
+// TestTypedTextAfterARacking: a volume is the volume racked, not an amount.
 func TestTypedTextAfterARacking(t *testing.T) {
 	s, v := vessel(holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started")), "heath", at(5, 9, 0))
 	entries, _, err := app.Settling(v, app.Wish{Step: "rack", Typed: app.Typed{Line: "3.1L"}}, s.At)
@@ -63,8 +61,7 @@ func TestTypedTextAfterARacking(t *testing.T) {
 	assert.InDelta(t, 3.1, float64(e.Volume.Value), 1e-9)
 }
 
-// TestEndingIsChosenByItsBeginning: the task asks for one of three words, takes the beginning
-// of one, and keeps nothing that says none.
+// TestEndingIsChosenByItsBeginning: the task accepts one of three words or its beginning, and nothing else.
 func TestEndingIsChosenByItsBeginning(t *testing.T) {
 	s, v := vessel(holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started")), "heath", at(5, 9, 0))
 	for typed, want := range map[string]string{

@@ -67,7 +67,7 @@ func (d *App) Strike(now time.Time, subject string, e ferment.Entry, because str
 	return Kept{Receipts: []ferment.Receipt{r}}, err
 }
 
-// Lost lists the entries that stand in no file any more, to be offered.
+// Lost returns the entries that are in no file any more.
 func (d *App) Lost(now time.Time) ([]ferment.Lost, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -91,27 +91,27 @@ func (d *App) PutBack(now time.Time, l ferment.Lost) (Kept, error) {
 	return kept, err
 }
 
-// LeaveOut does not offer a lost entry again.
+// LeaveOut never offers a lost entry again.
 func (d *App) LeaveOut(l ferment.Lost) error {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return d.store.Dismiss(l)
 }
 
-// Preview is what an entry will mean once it is kept.
+// Preview is what an entry will mean.
 type Preview struct {
-	Reading   *course.Reading // corrected; nil where the entry measures no gravity
+	Reading   *course.Reading // corrected; nil if the entry has no gravity
 	Since     *course.Reading // the trusted one before it
 	Points    float64         // change since then, in thousandths
-	PerDay    float64         // fall a day; 0 where the two are too close
+	PerDay    float64         // fall a day; 0 if they are too close together
 	Alcohol   course.Figure[measure.Strength]
 	SugarGone course.Figure[course.Gone]
 	Effects   []Effect
-	Next      *schedule.Task // the first act that is to come after it; nil for none
+	Next      *schedule.Task // the next act; nil for none
 	Passed    []Passed
-	Unlikely  []Ask    // what will be asked about
-	Dose      *Dose    // what a typed amount comes to; nil where there is none
-	Notices   []string // what a gate would have said against an act
+	Unlikely  []Ask    // questions that will be asked
+	Dose      *Dose    // what a typed amount means; nil without one
+	Notices   []string // what a gate has against an act
 }
 
 // Effect is a task whose state the entry changes.
@@ -120,14 +120,14 @@ type Effect struct {
 	Before schedule.State
 }
 
-// Passed is a break that the reading lies past, and when it was crossed.
+// Passed is a break above the reading, and when it was crossed.
 type Passed struct {
 	Of, In  int
 	Gravity measure.Gravity
 	At      time.Time
 }
 
-// Meaning works out what an entry would change. Nothing is written.
+// Meaning calculates what an entry would change. Nothing is written.
 func Meaning(s Snapshot, v Vessel, e ferment.Entry) Preview {
 	e.At = orNow(e.At, s.At)
 	after := withEntry(s, v, e)
@@ -160,7 +160,7 @@ func Meaning(s Snapshot, v Vessel, e ferment.Entry) Preview {
 	return p
 }
 
-// withEntry returns the vessel as it will be with one entry more.
+// withEntry returns the vessel with one more entry.
 func withEntry(s Snapshot, v Vessel, e ferment.Entry) Vessel {
 	e.Order = len(v.Ferment.Log)
 	if v.Culture != nil {
@@ -173,14 +173,14 @@ func withEntry(s Snapshot, v Vessel, e ferment.Entry) Vessel {
 	return Plan(f, s.Cellar, s.At)
 }
 
-// trustedBefore returns the latest reading before a time that is not in doubt, no recorded start.
+// trustedBefore returns the latest measured reading before a time that is not in doubt.
 func trustedBefore(c course.Course, at time.Time) (course.Reading, bool) {
 	return ferment.LastWhere(c.Readings, func(r course.Reading) bool {
 		return r.At.Before(at) && r.Trusted() && r.From != course.FromStart
 	})
 }
 
-// effects returns the tasks that change their state into something to be seen.
+// effects returns the tasks with a visible change of state.
 func effects(before, after schedule.Day) []Effect {
 	type key struct {
 		step string
@@ -201,7 +201,7 @@ func effects(before, after schedule.Day) []Effect {
 	return out
 }
 
-// nextAct returns the first act after a moment, looks and measurements apart.
+// nextAct returns the first act after a moment that is not a look or a measurement.
 func nextAct(d schedule.Day, now time.Time) *schedule.Task {
 	var next *schedule.Task
 	for i, t := range d.Tasks {
@@ -215,7 +215,7 @@ func nextAct(d schedule.Day, now time.Time) *schedule.Task {
 	return next
 }
 
-// The breaks that a preview tells of.
+// The breaks shown in a preview.
 var breaks = []ferment.BreakLimit{{Of: 1, In: 3}, {Of: 1, In: 2}, {Of: 2, In: 3}}
 
 func passed(before, after course.Course) []Passed {

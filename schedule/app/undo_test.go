@@ -10,8 +10,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// TestUndo takes back the acts of this run, the latest first, each whole: the
-// degas goes with the dose that it was for.
+// TestUndo reverts the acts of this run, the latest first, each completely: the degas goes with its dose.
 func TestUndo(t *testing.T) {
 	s := holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started"))
 	d := app.New(s)
@@ -33,8 +32,8 @@ func TestUndo(t *testing.T) {
 	assert.ErrorIs(t, err, app.ErrNothingToUndo)
 }
 
-// TestUndoOfAChangedEntry leaves it alone, says so, and goes on to the one
-// before; the other jugs of the act are taken back all the same.
+// TestUndoOfAChangedEntry: it stays, with an error, and the next Undo is for the act before; the other jugs of the act
+// are reverted.
 func TestUndoOfAChangedEntry(t *testing.T) {
 	s := lime()
 	d := app.New(s)
@@ -52,7 +51,7 @@ func TestUndoOfAChangedEntry(t *testing.T) {
 	assert.Equal(t, 1, d.CanUndo())
 }
 
-// TestUndoOnAFullDisk is tried again, from where it came to, when there is room.
+// TestUndoOnAFullDisk can be repeated, and continues where it stopped.
 func TestUndoOnAFullDisk(t *testing.T) {
 	s := lime()
 	d := app.New(s)

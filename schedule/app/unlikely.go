@@ -13,8 +13,8 @@ import (
 	"cellar/jugkeeper/ferment/remark"
 )
 
-// stillUnlikely returns remarks on the entries of every log that would be asked about by what was known at their time,
-// without those confirmed, in doubt, given against advice, or remarked on already.
+// stillUnlikely returns remarks on entries that would be asked about by what was known at their time, except those
+// confirmed, in doubt, given against advice, or remarked on already.
 func stillUnlikely(c ferment.Cellar, now time.Time, told []ferment.Problem) []ferment.Problem {
 	logs := ferment.Map(c.Joined(ferment.Parted(c.OpenAndPast())), func(f ferment.Ferment) Vessel { return Vessel{Ferment: f} })
 	for _, k := range c.Cultures {
@@ -27,7 +27,7 @@ func stillUnlikely(c ferment.Cellar, now time.Time, told []ferment.Problem) []fe
 	})
 }
 
-// unlikelyIn asks about every entry of a log, in the order of time, as if typed then.
+// unlikelyIn asks about every entry of a log, in order of time, as if it were typed then.
 func unlikelyIn(v Vessel, all []Vessel, c ferment.Cellar, now time.Time) []ferment.Problem {
 	log := slices.Clone(v.Ferment.Log)
 	slices.SortStableFunc(log, func(a, b ferment.Entry) int { return a.At.Latest().Compare(b.At.Latest()) })
@@ -45,7 +45,7 @@ func unlikelyIn(v Vessel, all []Vessel, c ferment.Cellar, now time.Time) []ferme
 	return found
 }
 
-// asRemark returns a question as a remark, with what is written in a file instead.
+// asRemark turns a question into a remark, with what to write in a file.
 func asRemark(a Ask, e ferment.Entry) string {
 	says := strings.NewReplacer("? after it", "doubt: true", "doubt=false", "doubt: false").Replace(a.Says)
 	if typed := cmp.Or(a.Part, e.DensityText(), string(e.Did)); !strings.Contains(says, typed) {
@@ -54,7 +54,7 @@ func asRemark(a Ask, e ferment.Entry) string {
 	return ferment.Harmless(says)
 }
 
-// until returns the vessel with only a part of its log, planned where an amount needs that.
+// until returns the vessel with only a part of its log, planned if an amount needs the plan.
 func (v Vessel) until(log []ferment.Entry, c ferment.Cellar, at time.Time, e ferment.Entry) Vessel {
 	f := v.Ferment
 	f.Log = log
@@ -69,7 +69,7 @@ func (v Vessel) until(log []ferment.Entry, c ferment.Cellar, at time.Time, e fer
 	return Vessel{Ferment: f, Course: course.Of(f, c.Settings, c.Settings.Limits, at)}
 }
 
-// siblingsOf returns the other vessels of the trial as they were at an entry of this one.
+// siblingsOf returns the other vessels of the trial at the time of an entry.
 func siblingsOf(v Vessel, all []Vessel, c ferment.Cellar, e ferment.Entry) []Vessel {
 	if v.Ferment.Trial.Name == "" || !e.HasDensity() {
 		return nil
@@ -81,9 +81,8 @@ func siblingsOf(v Vessel, all []Vessel, c ferment.Cellar, e ferment.Entry) []Ves
 	return others
 }
 
-// UnlikelyChange returns the questions about a change before it is written: about
-// each of its entries, one after the other, and what check would remark on once
-// it is there.
+// UnlikelyChange returns the questions about a change: about each of its entries in turn, and the remarks that check
+// would have afterwards.
 func UnlikelyChange(s Snapshot, change ferment.Change) []Ask {
 	change = gathered(change)
 	var asks []Ask
@@ -100,7 +99,7 @@ func UnlikelyChange(s Snapshot, change ferment.Change) []Ask {
 	return append(asks, newRemarks(s, change)...)
 }
 
-// newRemarks returns what check would say of a cellar only after a change.
+// newRemarks returns the remarks that check has only after a change.
 func newRemarks(s Snapshot, change ferment.Change) []Ask {
 	before := remark.Of(s.Cellar, s.At)
 	after := ferment.Where(remark.Of(s.Cellar.With(change), s.At), func(p ferment.Problem) bool {
@@ -109,17 +108,17 @@ func newRemarks(s Snapshot, change ferment.Change) []Ask {
 	return ferment.Map(after, func(p ferment.Problem) Ask { return Ask{Says: p.Message} })
 }
 
-// Ask is a question about an entry before it is kept: what is unlikely, what was perhaps meant.
+// Ask is a question about an entry before it is written: what is unlikely, and what may have been meant.
 type Ask struct {
 	Says  string // "14 g is ten times the plan, 1.4 g"
-	Part  string // the value that it is about, as it was typed: "14 g"
+	Part  string // the value in question, as typed: "14 g"
 	Meant []Meant
-	Named bool // Says names the guesses itself
+	Named bool // Says has the guesses already
 }
 
-// Meant is a value that was perhaps meant.
+// Meant is a value that may have been meant.
 type Meant struct {
-	Type string // as it is typed: "1.4 g", "14 mL stock=10%"
+	Type string // as it would be typed: "1.4 g", "14 mL stock=10%"
 	Says string // in words: "14 mL of the 10 % solution"
 }
 
@@ -133,19 +132,18 @@ func (a Ask) String() string {
 	return a.Says + ": did you mean " + strings.Join(guesses, ", or ") + "?"
 }
 
-// Says returns several questions in words.
+// Says writes several questions.
 func Says(asks []Ask) []string { return ferment.Map(asks, Ask.String) }
 
-// asked returns a question that has no guess.
+// asked makes a question without guesses.
 func asked(says string) []Ask { return []Ask{{Says: says}} }
 
 func guess(text string) Meant { return Meant{Type: text, Says: text} }
 
-// numberWithUnit is a number with the unit that may follow it.
+// numberWithUnit matches a number and a unit after it.
 var numberWithUnit = regexp.MustCompile(`[-−+]?\d+(?:[.,]\d+)?\s*(?:imp\s+)?(?:fl oz|[A-Za-z°%/]+)?`)
 
-// Take returns a typed line with the value that the question is about replaced by a
-// guess. A line in which the value cannot be found has the guess at its end.
+// Take replaces the value in question by a guess. If the value is not in the line, the guess is added at the end.
 func (a Ask) Take(line string, m Meant) string {
 	number := strings.TrimSpace(numberOf(a.Part))
 	for _, at := range numberWithUnit.FindAllStringIndex(line, -1) {
@@ -173,7 +171,7 @@ func isWordByte(b byte) bool {
 	return b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' || b >= '0' && b <= '9' || b == '.' || b == '-'
 }
 
-// startsWithKey reports whether a text ends with a word before a number: "ph", "vol", "ta".
+// startsWithKey reports whether a text ends with a key's short form, after which a number follows: "ph", "vol", "ta".
 func startsWithKey(before string) bool {
 	word := strings.ToLower(before[strings.LastIndexAny(before, " =")+1:])
 	return word == "ph" || word == "vol" || word == "ta"

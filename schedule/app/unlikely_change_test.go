@@ -9,8 +9,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// TestUnlikelyChange: what a form or a command is about to write is asked about
-// like an entry, and like what check says of files.
+// TestUnlikelyChange: what a form or a command will write is asked about like an entry, and like check's remarks.
 func TestUnlikelyChange(t *testing.T) {
 	mass := func(kg float64, text string) measure.Given[measure.Mass] { return measure.Give(measure.Mass(kg), text) }
 	must := func(gravity string, honey ferment.HoneyPart) ferment.Ferment {

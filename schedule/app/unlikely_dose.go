@@ -16,41 +16,40 @@ import (
 	"cellar/jugkeeper/schedule"
 )
 
-// What makes a dose unlikely (common practice, no source): more than 1.5 times
-// the plan, or less than a third of it; the same again within six hours.
+// When a dose is unlikely (common practice, no source): more than 1.5 times the plan, or less than a third of it; the
+// same again within six hours.
 const (
 	overPlan  = 1.5
 	underPlan = 1.0 / 3
 	doseAgain = 6 * time.Hour
-	backdated = 12 * time.Hour // how far back a dose may lie, where more is written since
+	backdated = 12 * time.Hour // how old a dose may be if later entries exist
 )
 
-// mostOf is the most of an act that may go into a litre; in all counts earlier ones.
+// mostOf is the most of an act for a litre; in all includes earlier ones.
 var mostOf = map[ferment.Act]struct {
 	most  measure.Content
 	inAll bool
 	why   string
 }{
-	// 27 CFR 24.246 for ammonium phosphate, as nutrient.MostAmmonium; the
-	// nitrogen has a limit of its own.
+	// 27 CFR 24.246 for ammonium phosphate, as nutrient.MostAmmonium; nitrogen has its own limit.
 	ferment.Buffer:   {nutrient.MostBuffer, true, "it would taste of salt"},
 	ferment.Acid:     {4, false, "it would taste sour"},                                         // common practice, no source
 	ferment.Sulphite: {0.35, true, "that is 200 mg/L of sulphur dioxide, the limit for a wine"}, // OIV, from memory
 	ferment.Sorbate:  {0.27, true, "that is 200 mg/L of sorbic acid, the limit for a wine"},     // OIV, from memory
-	ferment.Prime:    {12, false, "bottles burst from so much"},                                 // 6 g/L of gas, over what a crown bottle bears
+	ferment.Prime:    {12, false, "bottles burst from so much"},                                 // 6 g/L of gas, more than a crown bottle is made for
 	ferment.Honey:    {250, false, "it would stop the yeast"},                                   // common practice, no source
 	ferment.FruitIn:  {900, false, "it leaves no room for the must"},                            // common practice, no source
 }
 
-// Dose is what a typed amount would make of what is planned and wanted.
+// Dose compares a typed amount with what is planned and wanted.
 type Dose struct {
-	Planned *schedule.Amount // nil where the plan asks for none
-	Factor  float64          // the typed amount over the planned; 0 where one is unknown
-	Reached measure.Content  // nitrogen in a litre with it; 0 for anything but nutrient
+	Planned *schedule.Amount // nil if none is planned
+	Factor  float64          // typed over planned amount; 0 if one is unknown
+	Reached measure.Content  // nitrogen in a litre with it; 0 for other acts
 	Wanted  measure.Content
 }
 
-// doseOf returns what a typed amount comes to; not ok for an entry without one.
+// doseOf returns what a typed amount means; not ok for an entry without one.
 func doseOf(v, after Vessel, e ferment.Entry) (Dose, bool) {
 	if e.Did == "" || !e.Amount.Given() || e.Amount.Unknown {
 		return Dose{}, false
@@ -67,13 +66,13 @@ func doseOf(v, after Vessel, e ferment.Entry) (Dose, bool) {
 	return d, true
 }
 
-// plannedFor returns the plan's amount for an entry of the same thing, else its equation's.
+// plannedFor returns the plan's amount for an entry of the same thing, else the calculated one.
 func plannedFor(v Vessel, e ferment.Entry) *schedule.Amount {
 	t, ok := TaskMeant(v, cmp.Or(e.Step, string(e.Did)))
 	a := t.Amount
 	if !ok || t.Do != string(e.Did) || a == nil || !a.Known || a.Number <= 0 || over(t.State) && t.State != schedule.Lapsed {
 		if e.Did == ferment.Nutrient || e.Did == ferment.Honey {
-			return nil // these depend on the place in the plan
+			return nil // these depend on the step
 		}
 		if a = schedule.AmountBy(v.Course, e.Did); !a.Known || a.Number <= 0 {
 			return nil
@@ -85,7 +84,7 @@ func plannedFor(v Vessel, e ferment.Entry) *schedule.Amount {
 	return a
 }
 
-// inUnit returns an entry's amount in the unit of a plan: a solution by what is in it.
+// inUnit converts an entry's amount to a unit; a solution counts by its contents.
 func inUnit(e ferment.Entry, unit string) (float64, bool) {
 	if unit == "g" {
 		m, ok := e.Mass()
@@ -97,7 +96,7 @@ func inUnit(e ferment.Entry, unit string) (float64, bool) {
 	return e.Amount.Number, e.Amount.Unit == unit && unit != ""
 }
 
-// reached returns the nitrogen with a dose in, counted as the plan counts it.
+// reached returns the nitrogen with a dose, counted like the plan does.
 func reached(before, after course.Course, d Dose) (is, wanted measure.Content) {
 	if p := d.Planned; p != nil && d.Factor > 0 && p.Wanted > 0 {
 		return p.Before + (p.Reached-p.Before)*measure.Content(d.Factor), p.Wanted
@@ -108,7 +107,7 @@ func reached(before, after course.Course, d Dose) (is, wanted measure.Content) {
 	return after.Nitrogen.Given, after.Nitrogen.Wanted.Value
 }
 
-// unlikelyDose asks about an amount far from the plan, over a limit, or given just now.
+// unlikelyDose asks about an amount far from the plan, over a limit, or given just before.
 func unlikelyDose(s Snapshot, v, after Vessel, e ferment.Entry) []Ask {
 	d, ok := doseOf(v, after, e)
 	if !ok {
@@ -135,7 +134,7 @@ func farFromPlan(e ferment.Entry, d Dose) []Ask {
 // packets are the grams of dry yeast sold in one or two packets (common practice, no source).
 var packets = []float64{5, 7, 10, 11, 11.5, 14}
 
-// isFar reports whether an amount is far from the plan, or lacks a digit of the planned one.
+// isFar reports whether an amount is far from the plan, or lacks one of the planned digits.
 func isFar(act ferment.Act, d Dose) bool {
 	typed := d.Factor * d.Planned.Number
 	if d.Factor > overPlan && act == ferment.Pitch && slices.ContainsFunc(packets, func(g float64) bool { return math.Abs(typed-g) < 0.01 }) {
@@ -143,12 +142,12 @@ func isFar(act ferment.Act, d Dose) bool {
 	}
 	least := underPlan
 	if whole, part := math.Modf(AsShown(d.Planned).Number); whole > 0 && (math.Abs(typed-part) < 1e-6 || math.Abs(typed-whole) < 1e-6) {
-		least = 0.7 // .6 or 1 where 1.6 is planned
+		least = 0.7 // .6 or 1 instead of 1.6
 	}
 	return d.Factor > overPlan+1e-9 || d.Factor < least-1e-9
 }
 
-// times says a factor in words: "ten times", "a tenth of".
+// times writes a factor: "ten times", "a tenth of".
 func times(f float64) string {
 	switch {
 	case near(f, 100):
@@ -171,9 +170,8 @@ func times(f float64) string {
 
 func near(f, whole float64) bool { return math.Abs(f/whole-1) < 0.08 }
 
-// likelyAmounts returns the amounts near the plan that a slip can have made into
-// the typed one: a decimal point, a doubled digit, two digits swapped, grams for
-// millilitres of the solution.
+// likelyAmounts returns amounts near the plan that a slip could have turned into the typed one: a decimal point, a
+// doubled digit, two digits swapped, grams for millilitres of the solution.
 func likelyAmounts(e ferment.Entry, d Dose) []Meant {
 	var meant []Meant
 	for _, n := range slips(e.Amount.Number) {
@@ -193,10 +191,10 @@ func likelyAmounts(e ferment.Entry, d Dose) []Meant {
 	return meant
 }
 
-// slips returns the numbers that one slip makes into a typed one, the commonest first.
+// slips returns the numbers that one slip could have turned into n, the most common first.
 func slips(n float64) []float64 {
 	out := []float64{n / 10, n * 10, n / 100, n * 100}
-	text := measure.Of(n, "").Text // two swapped, one doubled
+	text := measure.Of(n, "").Text // two digits swapped, one doubled
 	add := func(text string) {
 		if v, err := measure.ParseNumber(text); err == nil && v != n && v > 0 {
 			out = append(out, v)
@@ -217,11 +215,11 @@ func slips(n float64) []float64 {
 
 func isDigit(b byte) bool { return b >= '0' && b <= '9' }
 
-// overLimit asks about nitrogen over what is wanted and more of anything than a litre may have.
+// overLimit asks about more nitrogen than is wanted, and more of anything than a litre may have.
 func overLimit(v, after Vessel, e ferment.Entry, d Dose) []Ask {
 	if e.Did == ferment.Nutrient {
 		more := measure.Content(1.1)
-		if e.Overrode != "" { // a reason was given for some more
+		if e.Overrode != "" { // a reason was given for more
 			more = 2
 		}
 		switch {
@@ -254,10 +252,10 @@ func ofWanted(d Dose) string {
 	return measure.Decimal(d.Reached.MilligramsPerLitre(), 0) + " of " + measure.Decimal(d.Wanted.MilligramsPerLitre(), 0) + " mg/L"
 }
 
-// powders are weighed: a volume of one says little of its mass.
+// powders are acts with powders, whose volume says little about their mass.
 var powders = []ferment.Act{ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate, ferment.Prime}
 
-// unweighed asks about a volume where a mass is weighed, unless a strength is said.
+// unweighed asks about a volume of a powder, unless the strength of a solution is given.
 func unweighed(e ferment.Entry, d Dose) []Ask {
 	if _, is := e.Amount.Volume(); !is || e.Stock.Known() || !slices.Contains(powders, e.Did) {
 		return nil
@@ -273,7 +271,7 @@ func unweighed(e ferment.Entry, d Dose) []Ask {
 		Meant: []Meant{{Type: e.Amount.Text + " stock=10%", Says: e.Amount.Text + " of the 10 % solution"}}}}
 }
 
-// overLot asks about more honey than is left of the lot it is taken from.
+// overLot asks about more honey than is left of its lot.
 func overLot(s Snapshot, e ferment.Entry) []Ask {
 	mass, ok := e.Mass()
 	if !ok || e.Lot == "" {
@@ -287,13 +285,12 @@ func overLot(s Snapshot, e ferment.Entry) []Ask {
 	return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s is more than is left of lot %s, %s", e.Amount.Text, l.ID, max(left.Mass, 0).In(s.Cellar.Settings.Units))}}
 }
 
-// doses are the acts of which a second one on the same day is a slip.
+// doses are the acts that are not repeated on the same day.
 var doses = []ferment.Act{ferment.Pitch, ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate, ferment.Prime,
 	ferment.Honey, ferment.FruitIn, ferment.Fine, ferment.ForcedTest, ferment.Rack}
 
-// unlikelyAgain asks about an act within an hour of the same, a dose within six
-// hours, a second start, a dose put in before what is written since, and a step of
-// the plan that is done already.
+// unlikelyAgain asks about the same act within an hour, a dose within six hours, a second start, a dose dated before
+// later entries, and a step of the plan that is done already.
 func unlikelyAgain(v Vessel, e ferment.Entry, now time.Time) []Ask {
 	within, once := time.Hour, e.Did == ferment.Started
 	if slices.Contains(doses, e.Did) {
@@ -302,7 +299,7 @@ func unlikelyAgain(v Vessel, e ferment.Entry, now time.Time) []Ask {
 	if e.Did != "" && !e.Did.ApartFromCourse() {
 		for _, had := range slices.Backward(v.Course.Entries) {
 			if had.At.Time.Equal(e.At.Time) && had.Amount.Text == e.Amount.Text {
-				continue // it is the same entry, which is not written twice
+				continue // the same entry, which is not written twice
 			}
 			same := had.Did == e.Did && (had.Of == "" || e.Of == "" || strings.EqualFold(had.Of, e.Of))
 			if same && (once || had.At.Time.Sub(e.At.Time).Abs() <= within && !had.At.DayOnly) {

@@ -33,7 +33,7 @@ func TestUnlikelyDose(t *testing.T) {
 		{"", "3 11:00 pitch 5g", ""}, // a packet
 		{"", "3 11:00 pitch 11g", ""},
 		{"", "3 11:00 pitch 50g", "50 g is 56 times the plan"},
-		{"", "3 11:00 pitch 9g", "9 g is ten times the plan, 0.9 g: did you mean 0.9 g?"}, // no packet
+		{"", "3 11:00 pitch 9g", "9 g is ten times the plan, 0.9 g: did you mean 0.9 g?"}, // not a packet
 		{log, "6 09:00 buffer 5g", ""},
 		{log, "6 09:00 buffer 50g", "comes to 13.9 g in each litre"},
 		{log, "6 09:00 acid 12g", ""},
@@ -48,8 +48,8 @@ func TestUnlikelyDose(t *testing.T) {
 	}
 }
 
-// TestTypedDoseBringsNitrogen: 14 g of ammonium phosphate are 212 mg of nitrogen
-// in a gram (28.01/132.06, atomic weights), 825 mg/L in 3.6 L.
+// TestTypedDoseBringsNitrogen: ammonium phosphate has 212 mg of nitrogen in a gram (28.01/132.06, atomic weights), so
+// 14 g make 825 mg/L in 3.6 L.
 func TestTypedDoseBringsNitrogen(t *testing.T) {
 	snapshot, v := vessel(holding(jug("heath", 3.6, "3 11:00 pitch|4 08:00 started|5 07:00 1.072")), "heath", at(5, 9, 0))
 	p := app.Meaning(snapshot, v, line("5 09:00 nutrient 14g"))
@@ -58,7 +58,7 @@ func TestTypedDoseBringsNitrogen(t *testing.T) {
 	assert.InDelta(t, 10, p.Dose.Factor, 0.5)
 }
 
-// TestGuessReplacesWhatWasTyped, whatever surrounds it.
+// TestGuessReplacesWhatWasTyped, wherever it is in the line.
 func TestGuessReplacesWhatWasTyped(t *testing.T) {
 	for _, c := range []struct{ line, part, takes, want string }{
 		{"14g", "14 g", "1.4 g", "1.4 g"},

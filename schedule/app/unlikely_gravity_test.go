@@ -17,7 +17,7 @@ func TestSteepFallIsAsked(t *testing.T) {
 	log := "3 11:00 pitch|4 08:00 started|5 07:00 1.078|6 07:00 1.072"
 	for entry, asks := range map[string]string{
 		"7 07:00 1.064": "", "7 07:00 1.055": "", "7 07:00 1.046": "−26.0 points in 24 h: a typing slip?",
-		"6 07:00 1.066": "−6.0 points in 0 min", // of the same minute
+		"6 07:00 1.066": "−6.0 points in 0 min", // in the same minute
 		"6 07:00 1.071": "",
 	} {
 		snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", line(entry).At.Time)
@@ -25,9 +25,8 @@ func TestSteepFallIsAsked(t *testing.T) {
 	}
 }
 
-// TestTrueReadingsAfterASlipAreNotAsked: 1.046 is a slip for 1.064. The next reading asks
-// which of the two is wrong, and the one after it goes on in its line: both
-// count, the slip does not.
+// TestTrueReadingsAfterASlipAreNotAsked: 1.046 is a slip for 1.064. The next reading asks which of the two is wrong,
+// and the one after it continues its line: both count, the slip does not.
 func TestTrueReadingsAfterASlipAreNotAsked(t *testing.T) {
 	log := "3 11:00 pitch|4 08:00 started|5 07:00 1.078|6 07:00 1.072|7 07:00 1.046"
 	snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", at(8, 7, 0))
@@ -41,7 +40,7 @@ func TestTrueReadingsAfterASlipAreNotAsked(t *testing.T) {
 	assert.False(t, past, "the slip alone was past the half")
 }
 
-// TestReadingOfTheOtherJugIsAsked, where it is far from this jug's own.
+// TestReadingOfTheOtherJugIsAsked if it is far from this jug's own.
 func TestReadingOfTheOtherJugIsAsked(t *testing.T) {
 	for entry, asks := range map[string]string{"7 08:00 1.055": "that is what LIME-A is at", "7 08:00 1.064": ""} {
 		a := jug("lime-a", 3.5, "3 11:00 pitch|4 08:00 started|5 07:00 1.072|6 07:00 1.063|7 07:00 1.055")
@@ -52,9 +51,8 @@ func TestReadingOfTheOtherJugIsAsked(t *testing.T) {
 	}
 }
 
-// TestReadingBeforeThePitchIsTheOriginal: 1.080 at 19:00, the pitch at 19:30;
-// what the honey comes to is not taken for it, and a start is no reading to
-// count a fall from.
+// TestReadingBeforeThePitchIsTheOriginal: 1.080 at 19:00, the pitch at 19:30. The gravity of the honey is not used
+// instead, and a recorded start is not a reading from which a fall is counted.
 func TestReadingBeforeThePitchIsTheOriginal(t *testing.T) {
 	f := jug("heath", 3.6, "3 19:00 1.080@20|3 19:30 pitch|4 08:00 started")
 	f.Must.Gravity = measure.Given[measure.Gravity]{}
@@ -68,7 +66,7 @@ func TestReadingBeforeThePitchIsTheOriginal(t *testing.T) {
 	}
 }
 
-// TestGravityOfTheHoneyIsEstimated, wherever it is listed as a reading.
+// TestGravityOfTheHoneyIsEstimated wherever it is listed as a reading.
 func TestGravityOfTheHoneyIsEstimated(t *testing.T) {
 	f := jug("heath", 3.6, "3 19:30 pitch|5 07:00 1.072")
 	f.Must.Gravity = measure.Given[measure.Gravity]{}

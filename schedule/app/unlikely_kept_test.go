@@ -15,9 +15,8 @@ import (
 	"cellar/jugkeeper/schedule/protocols"
 )
 
-// TestCheckReportsKeptUnlikelyEntries: what the program would ask about is a remark of check
-// where it stands in a file, one for each kind of rule, with its line; what was
-// confirmed, put in doubt or given against advice is none.
+// TestCheckReportsKeptUnlikelyEntries: what the program would ask about is a remark of check if it is in a file, one
+// for each kind of rule, with its line; not if it was confirmed, put in doubt or given against advice.
 func TestCheckReportsKeptUnlikelyEntries(t *testing.T) {
 	const head = `format: 1
 name: Heath

@@ -10,20 +10,19 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// TestUnlikely holds both sides of every boundary (common practice, no source):
-// a rise over 0.003, a fall over 0.030 a day, a time before the pitch or ahead,
-// the same reading within a minute.
+// TestUnlikely checks both sides of every limit (common practice, no source): a rise over 0.003, a fall over 0.030 a
+// day, a time before the pitch or in the future, the same reading within a minute.
 func TestUnlikely(t *testing.T) {
 	log := "3 11:00 pitch|3 11:00 rack 3.2L|4 08:00 started|5 07:00 1.072"
 	for _, c := range []struct{ entry, asks string }{
 		{"5 09:00 1.0750", ""}, {"5 09:00 1.0751", "gas on the stem?"},
 		{"6 07:00 1.0420", ""}, {"6 07:00 1.0419", "−30.1 points in 24 h: a typing slip?"},
 		{"5 19:00 1.0570", ""}, {"5 19:00 1.0569", "−15.1 points in 12 h"},
-		{"5 07:30 1.0708", ""}, {"5 07:30 1.0707", "−1.3 points in 30 min"}, // not less than an hour's fall is taken
+		{"5 07:30 1.0708", ""}, {"5 07:30 1.0707", "−1.3 points in 30 min"}, // at least an hour's fall is allowed
 		{"5 07:01 1.072", ""}, {"5 07:00 1.072", "typed twice?"}, {"5 06:59 1.072", ""}, {"5 07:00 1.071", ""}, {"3 11:00 1.084", ""},
 		{"3 11:00 degas", ""}, {"3 10:59 degas", "it is before the pitch"}, {"3 10:59 mix", ""},
 		{"7 09:00 degas", ""}, {"7 09:01 degas", "it is in the future"},
-		{"5 09:00 1.080 ?", ""},                                                                   // doubted by the one who read it
+		{"5 09:00 1.080 ?", ""},                                                                   // marked doubtful by the person
 		{"5 09:00 ph3.4", ""}, {"5 09:00 rack 3.1L", ""}, {"3 11:01 rack 3.1L", "a second time?"}, // racked at 11:00 below
 	} {
 		snapshot, v := vessel(holding(jug("heath", 3.6, log)), "heath", at(7, 9, 0))
@@ -31,7 +30,7 @@ func TestUnlikely(t *testing.T) {
 	}
 }
 
-// TestWrongDayOrJugIsAsked: what was written already, or follows what is typed.
+// TestWrongDayOrJugIsAsked: by what was logged before or after.
 func TestWrongDayOrJugIsAsked(t *testing.T) {
 	log := "3 09:00 mix|3 11:00 pitch|4 08:00 started|4 19:00 degas|5 07:00 1.072|5 19:00 1.066|6 07:00 1.060|6 08:00 degas"
 	for _, c := range []struct{ entry, asks string }{
@@ -54,7 +53,7 @@ func TestWrongDayOrJugIsAsked(t *testing.T) {
 	}
 }
 
-// TestBeforeTheMixing: no yeast goes into a must that is not there yet.
+// TestBeforeTheMixing: yeast cannot be pitched before the must is mixed.
 func TestBeforeTheMixing(t *testing.T) {
 	snapshot, v := vessel(holding(jug("heath", 3.6, "3 09:00 mix")), "heath", at(3, 12, 0))
 	assertAsks(t, "it is before the must was mixed, 3 Oct 09:00", app.Says(app.Unlikely(snapshot, v, line("3 08:59 pitch 0.9g"))), "before")
@@ -71,7 +70,7 @@ func assertAsks(t *testing.T, want string, asks []string, what string) {
 	}
 }
 
-// TestRiseAfterHoneyIsNotAsked, before it one is.
+// TestRiseAfterHoneyIsNotAsked; a rise before it is.
 func TestRiseAfterHoneyIsNotAsked(t *testing.T) {
 	for log, asks := range map[string]string{
 		"3 11:00 pitch|5 07:00 1.072|6 07:00 honey 300g": "",
@@ -82,8 +81,7 @@ func TestRiseAfterHoneyIsNotAsked(t *testing.T) {
 	}
 }
 
-// TestSiblings come from one must: on the first day a reading 0.010 away from
-// the other jug's is asked about, later never.
+// TestSiblings: on the first day a reading 0.010 from the other jug's is asked about, later not.
 func TestSiblings(t *testing.T) {
 	for _, c := range []struct {
 		trial, entry, asks string

@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// unlikelyValues asks about measurements outside the range or change in the table of keys.
+// unlikelyValues asks about measurements outside the likely range or change in the table of keys.
 func unlikelyValues(v Vessel, e ferment.Entry) []Ask {
 	var asks []Ask
 	for _, k := range ferment.Keys() {
@@ -31,7 +31,7 @@ func unlikelyValues(v Vessel, e ferment.Entry) []Ask {
 	return slices.Concat(asks, unlikelyVolume(v, e), unlikelyDecimals(v, e), unlikelySample(v, e))
 }
 
-// unlikelyDecimals asks about a gravity with other decimals than at least three before it.
+// unlikelyDecimals asks about a gravity with another number of decimals than the earlier ones.
 func unlikelyDecimals(v Vessel, e ferment.Entry) []Ask {
 	places := func(e *ferment.Entry) int {
 		_, decimals, _ := strings.Cut(e.Gravity.Text, ".")
@@ -48,8 +48,8 @@ func unlikelyDecimals(v Vessel, e ferment.Entry) []Ask {
 	return []Ask{{Part: e.Gravity.Text, Says: fmt.Sprintf("%s has %d decimals, all earlier readings have %d: a digit too many, or too few?", e.Gravity.Text, places(&e), usual)}}
 }
 
-// A sample is drawn from the vessel: it is not far from as warm (common practice,
-// no source), unless it was so the last time.
+// sampleOff is by how much a sample may differ from the vessel's temperature (common practice, no source), unless it
+// did last time too.
 const sampleOff = 4
 
 func unlikelySample(v Vessel, e ferment.Entry) []Ask {
@@ -81,7 +81,7 @@ type keyValue struct {
 
 func (k keyValue) units() measure.System { return k.v.Course.Settings.Units }
 
-// shown returns a number of the key with its unit, in the cellar's units.
+// shown writes a number with its unit, in the cellar's units.
 func (k keyValue) shown(n float64) string {
 	q, err := measure.ParseQuantity(k.key.Example)
 	if err != nil {
@@ -112,7 +112,7 @@ func (k keyValue) guessed() []Meant {
 	return k.meant(inside)
 }
 
-// last returns the numbers of the key's last entry, and that; none after an act that changes it.
+// last returns the numbers of the last entry with the key, and that entry; none after an act that changes the value.
 func (k keyValue) last() ([]float64, *ferment.Entry) {
 	for _, had := range slices.Backward(k.v.Course.Entries) {
 		if had.At.Time.After(k.e.At.Time) || had.Did.ApartFromCourse() {
@@ -133,7 +133,7 @@ func (k keyValue) near(n float64, last []float64) bool {
 	return slices.ContainsFunc(last, func(m float64) bool { return math.Abs(n-m) <= k.key.Likely.Change+1e-9 })
 }
 
-// jumps asks about a value far from the last one, with no act in between that changes it.
+// jumps asks about a value far from the last one, unless an act in between changes it.
 func (k keyValue) jumps() (Ask, bool) {
 	l := k.key.Likely
 	last, had := k.last()
@@ -160,7 +160,8 @@ func changes(key string, act ferment.Act) bool {
 	return false
 }
 
-// meant returns the likely values that one slip, or the other degree, makes into the typed one.
+// meant returns the likely values that one slip, or the wrong unit of temperature, could have turned into the typed
+// one.
 func (k keyValue) meant(likely func(float64) bool) []Meant {
 	q, err := measure.ParseQuantity(k.text())
 	if err != nil || len(k.numbers) > 1 && k.numbers[0] != k.numbers[1] {
@@ -180,7 +181,7 @@ func (k keyValue) meant(likely func(float64) bool) []Meant {
 	return nil
 }
 
-// unlikelyVolume asks about more than the vessel holds, or had where nothing went in.
+// unlikelyVolume asks about more than the vessel has room for, or had before without an addition.
 func unlikelyVolume(v Vessel, e ferment.Entry) []Ask {
 	if !e.Volume.Known() || e.Did.ApartFromCourse() {
 		return nil

@@ -11,13 +11,13 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 )
 
-// early are the acts of a must that ferments, which bottles never get.
+// early are the acts on a fermenting must, never done to bottles.
 var early = []ferment.Act{ferment.Pitch, ferment.Started, ferment.Degas, ferment.Aerate, ferment.Nutrient, ferment.Punch, ferment.FruitIn, ferment.FruitOut}
 
-// dry is a gravity at which no sugar is left to feed yeast on (common practice, no source).
+// dry is a gravity at which there is no sugar left for the yeast (common practice, no source).
 const dry measure.Gravity = 1.000
 
-// unlikelyVessel asks about an act that makes no sense there: another vessel was perhaps meant.
+// unlikelyVessel asks about an act that makes no sense on a ferment: another may be meant.
 func unlikelyVessel(v Vessel, e ferment.Entry) []Ask {
 	g := v.Course.Gravity
 	end, closed := v.Course.Last(ferment.Close)

@@ -1,5 +1,4 @@
-// Package protocols holds the plans that come with the program, as the bytes
-// of the files a person would write.
+// Package protocols has the built-in plans, as YAML files.
 package protocols
 
 import (

@@ -20,7 +20,7 @@ type item struct {
 
 func (i item) until(now time.Time) string { return until(*i.task, i.vessel.Course.Settings, now) }
 
-// itemsOf returns the tasks that get a line within some days, in the order of the board.
+// itemsOf returns the tasks with a line within some days, in the order of the board.
 func itemsOf(v *app.Vessel, now time.Time, days int) []item {
 	var is []item
 	for i := range v.Day.Tasks {
@@ -32,7 +32,7 @@ func itemsOf(v *app.Vessel, now time.Time, days int) []item {
 	return is
 }
 
-// shown returns the tasks that get a line within 60 days; of a repeated step only the next.
+// shown returns the tasks with a line within 60 days; of a repeated step only the next.
 func shown(v *app.Vessel, now time.Time) []item {
 	next := map[string]bool{}
 	return slices.DeleteFunc(itemsOf(v, now, 60), func(i item) bool {
@@ -42,13 +42,13 @@ func shown(v *app.Vessel, now time.Time) []item {
 	})
 }
 
-// ahead returns those of the items that are to come, in their order.
+// ahead returns the items still to come, in their order.
 func ahead(is []item) []item {
 	return slices.DeleteFunc(slices.Clone(is), func(i item) bool { return i.word != Later && i.word != Coming })
 }
 
-// UpTo returns the tasks that get a line now, with what comes within some days, in the order of the board. What belongs
-// to a day is decided here alone: board, printed day, JSON and calendar take it from it.
+// UpTo returns the lines of a vessel's tasks for now and the coming days, in the order of the board. Only this decides
+// what belongs to a day: board, printed day, JSON and calendar use it.
 func UpTo(days int, v app.Vessel, now time.Time) []Line {
 	return linesOf(itemsOf(&v, now, days), now)
 }
@@ -57,7 +57,7 @@ func linesOf(is []item, now time.Time) []Line {
 	return ferment.Map(is, func(i item) Line { return withFirst(LineOf(*i.task, *i.vessel, now), i.vessel.Day.Tasks, now) })
 }
 
-// arranged returns the items of all vessels in the order of the board, an option under the last line of its own vessel
+// arranged sorts the items of all vessels in the order of the board; an option is below the last line of its vessel
 // that needs something, else after all such lines.
 func arranged(is []item) []item {
 	slices.SortStableFunc(is, byRank)
@@ -93,7 +93,7 @@ func byRank(a, b item) int {
 	return cmp.Or(cmp.Compare(ranks[a.word], ranks[b.word]), a.at.Compare(b.at))
 }
 
-// sortTime is what tasks of one word are ordered by: a held one by what frees it.
+// sortTime orders tasks of one state; a held one by what frees it.
 func sortTime(t *schedule.Task, now time.Time) time.Time {
 	switch WordOf(*t) {
 	case Danger:
@@ -133,12 +133,12 @@ func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
 	return true
 }
 
-// waitsToo reports whether an act waits for the same as an earlier one: that is said once.
+// waitsToo reports whether an act waits for the same as an earlier one, so that it is not repeated.
 func waitsToo(t, earlier schedule.Task) bool {
 	return WordOf(earlier) == Held && earlier.Do == t.Do && earlier.Frees == t.Frees && earlier.Due.Before(t.Due)
 }
 
-// isFirst reports whether a task is named on another's line as what to do first.
+// isFirst reports whether a task is named on another's line as to be done first.
 func isFirst(t *schedule.Task, all []schedule.Task) bool {
 	return slices.ContainsFunc(all, func(o schedule.Task) bool {
 		if o.Step == t.Step || t.Remedy || !slices.Contains(o.Also, ferment.Act(t.Do)) {
@@ -154,13 +154,13 @@ func isFirst(t *schedule.Task, all []schedule.Task) bool {
 	})
 }
 
-// wentFirst reports whether t was done within the hour before o was.
+// wentFirst reports whether t was done in the hour before o.
 func wentFirst(t, o *schedule.Task) bool {
 	apart := o.Settled.Sub(t.Settled)
 	return o.State == schedule.Done && t.State == schedule.Done && apart >= 0 && apart <= time.Hour
 }
 
-// withFirst says under a task that is done what went before it.
+// withFirst adds to a done task what was done before it.
 func withFirst(l Line, all []schedule.Task, now time.Time) Line {
 	if l.Word != Done {
 		return l
@@ -191,7 +191,7 @@ func countsOf(ls []Line) []Count {
 	return cs
 }
 
-// Shared puts the same task of several vessels of one trial into one line.
+// Shared joins the same task of several vessels of a trial in one line.
 func Shared(ls []Line) []Line {
 	var out []Line
 	for _, l := range ls {
@@ -232,7 +232,7 @@ func Shared(ls []Line) []Line {
 // IsOf reports whether a line is of a vessel, alone or shared.
 func (l Line) IsOf(id string) bool { return l.Subject == id || slices.Contains(l.Others, id) }
 
-// sameAs reports whether two lines differ in nothing but the vessel.
+// sameAs reports whether two lines only differ in the vessel.
 func (l Line) sameAs(o Line) bool {
 	each := o.Amount
 	if len(o.Others) > 0 {
@@ -242,7 +242,7 @@ func (l Line) sameAs(o Line) bool {
 		l.Until == o.Until && l.Reason == o.Reason && !l.Danger && l.Word != Done && l.Word != Skipped
 }
 
-// SharedTag returns one tag for two that differ at the end: "LIME-A,B", "LIME-A–C" for three.
+// SharedTag joins tags that differ at the end: "LIME-A,B", "LIME-A–C" for three.
 func SharedTag(so, next string) (tag string, ok bool) {
 	stem, end := cutTag(next)
 	first, rest := cutTag(so)
@@ -261,7 +261,7 @@ func SharedTag(so, next string) (tag string, ok bool) {
 	return so + "," + end, true
 }
 
-// cutTag parts a tag at its last hyphen before one letter or digit, or a list of such.
+// cutTag splits a tag at its last hyphen before one letter or digit, or a list of such.
 func cutTag(tag string) (stem, end string) {
 	i := strings.LastIndex(tag, "-")
 	if i < 1 || i == len(tag)-1 {

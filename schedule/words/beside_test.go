@@ -48,8 +48,7 @@ func TestSideBySide(t *testing.T) {
 	assert.Equal(t, []Compared{{"1 month", []string{"hay", "wax"}, ""}, {"2 months", []string{Unknown, "honey"}, ""}}, b.Tastings)
 }
 
-// TestEqualDays: gravities are subtracted on the day to which both were read, and
-// what is printed adds up.
+// TestEqualDays: gravities are subtracted on the last day for which both were read, and the printed numbers add up.
 func TestEqualDays(t *testing.T) {
 	a, b := twin("a", "x", 0.0204), twin("b", "x", 0.01006)
 	late := ferment.Entry{At: ferment.At(a.Course.Pitch.At.AddDate(0, 0, 4)), Gravity: measure.Give(measure.Gravity(1.0396), "1.0396")}
@@ -64,8 +63,7 @@ func TestEqualDays(t *testing.T) {
 	assert.Empty(t, figures["% vol"].Apart)
 }
 
-// TestWhatATrialDeclares: by the files of all of its ferments, and not the glass or
-// the minute.
+// TestWhatATrialDeclares: by the files of all its ferments; the vessel and the minute need no declaration.
 func TestWhatATrialDeclares(t *testing.T) {
 	a, b := twin("a", "x", 0.02), twin("b", "y", 0.02)
 	b.Ferment.Trial.Differs = "nutrient"

@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// about returns the ferment's name, and its yeast with what its trial differs in.
+// about returns the ferment's name, and its yeast with what differs in its trial.
 func about(f ferment.Ferment) []string {
 	differs := ""
 	if f.Trial.Differs != "" {
@@ -46,7 +46,7 @@ func figures(c course.Course, now time.Time) []Figure {
 
 func oneDecimal[T ~float64](v T) string { return measure.Decimal(float64(v), 1) }
 
-// logOf returns the end of the log, eight entries, the latest first.
+// logOf returns the last eight entries, the latest first.
 func logOf(c course.Course, now time.Time) []Logged {
 	var ls []Logged
 	for _, e := range slices.Backward(c.Entries) {
@@ -57,7 +57,7 @@ func logOf(c course.Course, now time.Time) []Logged {
 	return ls
 }
 
-// LogTime returns when an entry was made; one of a day alone has no hour.
+// LogTime writes when an entry was made; without hour if it has only the day.
 func LogTime(m ferment.Moment, now time.Time) string {
 	if m.DayOnly {
 		return Date(m.Time, now)
@@ -65,7 +65,7 @@ func LogTime(m ferment.Moment, now time.Time) string {
 	return When(m.Time, now)
 }
 
-// stem returns the gravities of a vessel and what happens at each, from the original down.
+// stem returns the gravities of a vessel from the original down, and what happens at each.
 func stem(v subject, now time.Time) []Notch {
 	c := v.Course
 	if !c.Effective.IsKnown() || !c.Finish.IsKnown() || !c.Gravity.IsKnown() || c.Effective.Value <= c.Finish.Value {
@@ -123,7 +123,7 @@ func breakNotch(v app.Vessel, name string, g measure.Gravity, now time.Time) Not
 	return n
 }
 
-// endsAt returns the steps of a plan that a break ends: "degas ends".
+// endsAt says which steps of a plan a break ends: "degas ends".
 func endsAt(p ferment.Protocol, name string) string {
 	var acts []string
 	for _, s := range p.Steps {
@@ -144,7 +144,7 @@ func endsAt(p ferment.Protocol, name string) string {
 	return strings.Join(acts, " and ") + " end"
 }
 
-// limits returns the other gravities at which something of the plan ends.
+// limits returns the other gravities at which a step of the plan ends.
 func limits(v subject, now time.Time) []Notch {
 	var ns []Notch
 	for _, i := range v.shown {
@@ -164,9 +164,8 @@ func limits(v subject, now time.Time) []Notch {
 	return ns
 }
 
-// curve returns the gravity at 24 equal steps of time from the pitch to the last
-// reading, straight between the readings; nil where there are not two. Two dots go
-// into each of at most twelve cells.
+// curve returns the gravity at 24 equal steps of time from the pitch to the last reading, interpolated; nil with fewer
+// than two readings. Two of them fit a cell.
 func curve(c course.Course) []float64 {
 	const points = 24
 	rs := ferment.Where(c.Readings, func(r course.Reading) bool { return r.Trusted() && !(c.Pitch.Known && r.At.Before(c.Pitch.At)) })
@@ -182,7 +181,7 @@ func curve(c course.Course) []float64 {
 	return out
 }
 
-// between returns the gravity at a time, straight between the readings around it.
+// between returns the gravity at a time, interpolated.
 func between(rs []course.Reading, t time.Time) float64 {
 	for i := 1; i < len(rs); i++ {
 		a, b := rs[i-1], rs[i]

@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// The cellar below is invented. Its figures are for the words alone.
+// The cellar here is invented; its figures are only for the words.
 
 func at(day, hour, minute int) time.Time {
 	return time.Date(2026, time.October, day, hour, minute, 0, 0, time.UTC)
@@ -83,8 +83,7 @@ var (
 	}
 )
 
-// morning returns a cellar with a late dose, a held one, two things due and one that
-// is quiet.
+// morning returns a cellar with a late dose, a held one, two due tasks and a quiet vessel.
 func morning() app.Snapshot {
 	limeA := vessel("LIME-A", "lime-a", course.Working, at(3, 11, 0), 1.0567, at(6, 18, 40), lateDose, readTomorrow)
 	limeB := vessel("LIME-B", "lime-b", course.Working, at(3, 11, 10), 1.0660, at(5, 14, 0), heldDose)

@@ -14,9 +14,9 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// Comparison is ferments side by side: figures, differences of their records, tastings by age.
+// Comparison is ferments side by side: figures, differences between records, tastings by age.
 type Comparison struct {
-	Trial    ferment.Trial // that they all belong to; zero where they are no trial
+	Trial    ferment.Trial // trial of all of them; zero for none
 	Labels   []string
 	Figures  []Compared
 	Differs  []Difference
@@ -30,14 +30,14 @@ type Compared struct {
 	Apart  string
 }
 
-// Difference is what the records say differently.
+// Difference is a difference between the records.
 type Difference struct {
 	What   string
 	Values []string
-	Says   string // Declared, "not declared"; empty outside a trial, or for the glass or the minute alone
+	Says   string // Declared, "not declared"; empty outside a trial, or if only the vessel or the minute differs
 }
 
-// Declared is a difference that the trial was made for.
+// Declared marks the difference that the trial was made for.
 const Declared = "declared"
 
 // SideBySide compares ferments.
@@ -52,7 +52,7 @@ func SideBySide(vs []app.Vessel) Comparison {
 	}
 	figures, days := besideFigures, ferment.Map(vs, lastDay)
 	apart := len(vs) > 0 && slices.Max(days)-slices.Min(days) > 0.5
-	if apart { // day by day, to the last on which all were read
+	if apart { // day by day, to the last day for which all were read
 		day := slices.Min(days)
 		then := func(v app.Vessel) float64 {
 			return gravityAt(v, v.Course.Pitch.At.Add(time.Duration(day*24*float64(time.Hour))))
@@ -69,8 +69,8 @@ func SideBySide(vs []app.Vessel) Comparison {
 	return b
 }
 
-// besideFigure is a number of a ferment, NaN where it is unknown. One that moves is
-// the latest of each, and can be subtracted only where they are as old.
+// besideFigure is a number of a ferment, NaN if unknown. A figure that changes with time is the latest, and is only
+// subtracted for equal ages.
 type besideFigure struct {
 	name   string
 	places int
@@ -78,7 +78,7 @@ type besideFigure struct {
 	of     func(app.Vessel) float64
 }
 
-// lastDay is the day since the pitch of the last reading.
+// lastDay is the day of the last reading, since the pitch.
 func lastDay(v app.Vessel) float64 {
 	if !v.Course.Gravity.IsKnown() {
 		return unknown
@@ -154,7 +154,7 @@ func meanTemperature(v app.Vessel) float64 {
 	for _, e := range all {
 		sum += float64(e.Temperature.Value.Middle())
 	}
-	mean := sum / float64(len(all)) // NaN of none
+	mean := sum / float64(len(all)) // NaN without any
 	if v.Course.Settings.Units == measure.US {
 		return mean*1.8 + 32
 	}
@@ -183,7 +183,7 @@ func compared(f besideFigure, vs []app.Vessel, apart bool) (row Compared, some b
 	return row, some
 }
 
-// gravityAt is the gravity at a time, straight between the readings around it.
+// gravityAt returns the gravity at a time, interpolated.
 func gravityAt(v app.Vessel, t time.Time) float64 {
 	rs := ferment.Where(v.Course.Readings, func(r course.Reading) bool { return r.Trusted() && r.From != course.FromStart })
 	if len(rs) == 0 {
@@ -192,8 +192,7 @@ func gravityAt(v app.Vessel, t time.Time) float64 {
 	return between(rs, t)
 }
 
-// said is something that a record says, in words. Small is what no trial has to
-// declare: the glass, the minute.
+// said is a value of a record in words. small marks what a trial need not declare: the vessel, the minute.
 type said struct {
 	what  string
 	of    func(app.Vessel) string
@@ -202,13 +201,13 @@ type said struct {
 
 func always(_, _ app.Vessel) bool { return true }
 
-const soon = 0.25 // days later that the other of a trial may have the same
+const soon = 0.25 // days by which the same act of a trial may differ
 
 func did(v app.Vessel, act ferment.Act) []*ferment.Entry {
 	return ferment.Where(v.Course.Entries, func(e *ferment.Entry) bool { return e.Did == act })
 }
 
-// dosesAlike tells whether the same amounts went in at the same times, nearly.
+// dosesAlike reports whether about the same amounts were added at about the same times.
 func dosesAlike(act ferment.Act) func(a, b app.Vessel) bool {
 	return func(a, b app.Vessel) bool {
 		return slices.EqualFunc(did(a, act), did(b, act), func(x, y *ferment.Entry) bool {
@@ -253,7 +252,7 @@ var sayings = []said{
 	}, nil},
 }
 
-// asTyped returns a value of the record, nothing where there is none.
+// asTyped writes a value of the record, nothing if there is none.
 func asTyped[T interface{ In(measure.System) string }](g measure.Given[T], v app.Vessel) string {
 	if !g.Known() {
 		return ""
@@ -299,7 +298,7 @@ func temperaturesOf(v app.Vessel) string {
 	return measure.Between(span, v.Course.Settings.Units)
 }
 
-// differences returns what the records say differently, the declared one first.
+// differences returns the differences between records, the declared one first.
 func differences(vs []app.Vessel, t ferment.Trial) []Difference {
 	var declared, others []Difference
 	for _, s := range sayings {
@@ -324,7 +323,7 @@ func differences(vs []app.Vessel, t ferment.Trial) []Difference {
 	return append(declared, others...)
 }
 
-// isDeclared reports whether a difference is the one that the trial names.
+// isDeclared reports whether the trial names a difference.
 func isDeclared(what string, t ferment.Trial) bool {
 	differs, words := strings.ToLower(t.Differs), strings.Fields(what)
 	return strings.Contains(differs, words[len(words)-1]) ||

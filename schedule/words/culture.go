@@ -18,9 +18,9 @@ type CultureCard struct {
 	ID, Name   string
 	Generation string // "2"
 	Verdict    string // "trying", "usable", "discarded", "·"
-	Word       Word   // the loudest caution's; empty for none
+	Word       Word   // that of the most severe caution; empty for none
 	Reached    string // "8.0 % vol", "not proved"
-	Age        string // of what is stored
+	Age        string // since it was stored
 	Line       int
 	Facts      []Fact
 	Tree       []Branch
@@ -30,7 +30,7 @@ type CultureCard struct {
 	Cautions   []Said
 }
 
-// Branch is a culture in a line of descent.
+// Branch is a culture in a family tree.
 type Branch struct {
 	Depth int
 	ID    string
@@ -44,7 +44,7 @@ type Medium struct {
 	When, What, Became string
 }
 
-// Made is a ferment that was pitched with a culture, and what it made of it.
+// Made is a ferment that was pitched with a culture, and how it went.
 type Made struct{ Who, Says string }
 
 func (r room) culture(v app.Vessel, courses []course.Course) CultureCard {
@@ -77,7 +77,7 @@ func (r room) culture(v app.Vessel, courses []course.Course) CultureCard {
 	return card
 }
 
-// path returns a culture's way through its plan: "w1 Sat 10 Oct → w2 now → w3 → verdict".
+// path writes a culture's way through its plan: "w1 Sat 10 Oct → w2 now → w3 → verdict".
 func (r room) path(v app.Vessel) string {
 	var parts []string
 	now := " now"
@@ -115,7 +115,7 @@ func (r room) proof(p lineage.Proof, proved bool) string {
 	return text + "; whether it goes on is not known"
 }
 
-// tree returns the line of descent: parents, the culture itself, its children.
+// tree returns the family tree: ancestors, the culture, its children.
 func (r room) tree(k ferment.Culture) []Branch {
 	parents, lost := lineage.Parents(k, r.snapshot.Cellar.Cultures)
 	var out []Branch
@@ -203,7 +203,7 @@ func (r room) madeBy(id string, courses []course.Course) []Made {
 	return out
 }
 
-// or returns a figure in words, or why there is none.
+// or writes a figure, or the reason for its absence.
 func or[T any](f course.Figure[T], write func(T) string) string {
 	if !f.IsKnown() {
 		return "unknown: " + f.Unknown
@@ -211,7 +211,7 @@ func or[T any](f course.Figure[T], write func(T) string) string {
 	return write(f.Value)
 }
 
-// growing returns the culture that needs something first, and what, a stop before all.
+// growing says which culture needs something first, and what; a stop comes first.
 func growing(cards []CultureCard) string {
 	if len(cards) == 0 {
 		return "No culture is kept."

@@ -15,7 +15,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// HoneyRoom is the honey room in words: which lot first, what each makes, the cultures.
+// HoneyRoom is the honey room in words: which lot first, what each makes, and the cultures.
 type HoneyRoom struct {
 	Answer   []string // which first and why; what it makes
 	Growing  string   // which culture needs something first
@@ -23,20 +23,20 @@ type HoneyRoom struct {
 	Cultures []CultureCard
 }
 
-// Fact is a named line of a card.
+// Fact is a labelled line of a card.
 type Fact struct{ Name, Says string }
 
-// Said is a sentence with its word.
+// Said is a sentence after a word.
 type Said struct {
 	Word Word
 	Text string
 }
 
-// HoneyRoomOf puts a snapshot with closed ferments, for what they took, into words.
+// HoneyRoomOf writes the honey room of a snapshot with closed ferments.
 func HoneyRoomOf(s app.Snapshot) HoneyRoom {
 	r := room{at: s.At, settings: s.Cellar.Settings, snapshot: s, vessel: larder.UsualVessel(s.Cellar.Ferments)}
 	as := larder.ByUrgency(larder.All(s.Cellar.Lots, s.Cellar.OpenAndPast(), s.At))
-	// What the logs of all ferments say, open and closed.
+	// What all ferments, open and closed, took.
 	courses := ferment.Map(s.Vessels, func(v app.Vessel) course.Course { return v.Course })
 	for _, f := range ferment.Parted(s.Cellar.Past, s.Cellar.Ferments...) {
 		if f.Yeast.Culture != "" {
@@ -47,7 +47,7 @@ func HoneyRoomOf(s app.Snapshot) HoneyRoom {
 	return HoneyRoom{r.answer(as), growing(cultures), ferment.Map(as, r.lot), cultures}
 }
 
-// room is what the words of the honey room are made from.
+// room has what the words are made from.
 type room struct {
 	at       time.Time
 	settings ferment.Settings
@@ -111,7 +111,7 @@ func facts(fs ...Fact) []Fact {
 	return slices.DeleteFunc(fs, func(f Fact) bool { return strings.TrimSpace(f.Says) == "" })
 }
 
-// on returns a day and how long ago it was.
+// on writes a day and how long ago it was.
 func (r room) on(t time.Time) string {
 	if t.IsZero() {
 		return ""
@@ -124,7 +124,7 @@ type LotCard struct {
 	ID, Name string
 	Left     string // "4.62 kg", "·"
 	Water    string // "20.4 %", "·"
-	Word     Word   // of a lot to use soon; empty for what can wait
+	Word     Word   // for a lot to use soon; empty for others
 	Keeps    string // "use it now"
 	Age      string // "3 mo", "·"
 	Facts    []Fact
@@ -134,10 +134,10 @@ type LotCard struct {
 	Line     int
 }
 
-// Took is honey that went somewhere.
+// Took is honey taken from a lot.
 type Took struct{ When, Who, For, Mass string }
 
-// presses say in a few words how soon to use a lot.
+// urgencies say in a few words how soon to use a lot.
 var urgencies = map[larder.Urgency]struct {
 	word  Word
 	keeps string
@@ -201,7 +201,7 @@ func (r room) waterInFull(a larder.Account) string {
 	return text
 }
 
-// kilos returns a mass in kg from one kilogram on.
+// kilos writes a mass in kg from one kilogram on.
 func kilos(m measure.Mass, s measure.System) string {
 	if s == measure.Metric && m >= 1 {
 		return measure.Decimal(float64(m), 2) + " kg"

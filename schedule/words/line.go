@@ -13,9 +13,8 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// WordAt returns the word of a task in the list of a day: an open one may wait for any
-// day where its window has more than 36 hours left and it is not meant for today; what
-// opens today and is due tomorrow comes tomorrow.
+// WordAt returns the word of a task in the list of a day: an open task is for any day if its window has more than 36
+// hours left and it is not due today; one that opens today and is due tomorrow is listed tomorrow.
 func WordAt(t schedule.Task, now time.Time) Word {
 	w := WordOf(t)
 	if w == Later && daysApart(t.Due, now) > 0 {
@@ -57,7 +56,7 @@ func WordOf(t schedule.Task) Word {
 	return Coming
 }
 
-// LineOf returns a task in words.
+// LineOf writes a task.
 func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 	settings, because := v.Course.Settings, reasonOf(t, v, now)
 	l := Line{
@@ -84,7 +83,7 @@ func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 		}
 	case Stop:
 		l.Amount, l.Of, l.Instead = Amount{Words: "not now"}, "", t.Instead
-		if t.Instead == "" && t.Caution != nil { // what its caution says to do
+		if t.Instead == "" && t.Caution != nil { // the instruction of its caution
 			_, l.Instead, _ = strings.Cut(t.Caution.Text, ": ")
 		}
 	case Late, Due, AnyDay:
@@ -97,12 +96,12 @@ func LineOf(t schedule.Task, v app.Vessel, now time.Time) Line {
 		l.Of = expectation(*e)
 	}
 	if t.Do == schedule.Reminder && t.Say != "" {
-		l.Of, l.Reason = t.Say, "" // without what it is of it says nothing
+		l.Of, l.Reason = t.Say, "" // without the substance it says nothing
 	}
 	return l
 }
 
-// expectation goes with an expected date: how wide it is, and what would show it.
+// expectation writes the width of an expected date, and what would show it.
 func expectation(e course.Expected) string {
 	if e.Within == 0 {
 		return "take a reading"
@@ -110,16 +109,15 @@ func expectation(e course.Expected) string {
 	return "±" + Age(e.Within) + ": take a reading"
 }
 
-// forecast returns when something is expected, never without its width.
+// forecast writes an expected time with its width.
 func forecast(e course.Expected, now time.Time) string {
 	return "about " + When(e.At, now) + ", ±" + Age(e.Within)
 }
 
-// Word begins a line: a task's or a gate's state, or a kind of message. It has a mark.
+// Word is the first word of a line: a task's or a gate's state, or a kind of message. It has a mark.
 type Word string
 
-// The words. Today, any day, later and coming are for people only: a due task is
-// of today or of any day, and one that comes is of later today or of another day.
+// The words. Due tasks are for today or any day; coming ones are for later today or another day.
 const (
 	Danger  Word = "danger"
 	Stop    Word = "stop"
@@ -158,16 +156,16 @@ var marks = map[Word]rune{
 // Now reports whether a task with the word may be done now.
 func (w Word) Now() bool { return w == Late || w == Due || w == AnyDay }
 
-// Wants reports whether a task with the word is to be done or freed now.
+// Wants reports whether a task with the word needs attention now.
 func (w Word) Wants() bool { return w.Now() || w == Danger || w == Stop || w == Held }
 
-// OnField reports whether a word is set on a field of colour.
+// OnField reports whether a word has a coloured background.
 func (w Word) OnField() bool { return w == Danger || w == Stop }
 
-// Mark returns the sign of a word, a different shape for each meaning.
+// Mark returns the sign of a word; each has a different shape.
 func (w Word) Mark() rune { return marks[w] }
 
-// String returns mark and word: "◆ held"; empty for no word.
+// String writes mark and word: "◆ held"; empty for no word.
 func (w Word) String() string {
 	if w == "" {
 		return ""
@@ -175,7 +173,7 @@ func (w Word) String() string {
 	return string(marks[w]) + " " + string(w)
 }
 
-// labels are the acts and measurements whose word alone says too little.
+// labels are the labels of acts and measurements that need more than their own word.
 var labels = map[string]string{
 	"look":    "look at the airlock",
 	"choose":  "choose the ending",
@@ -187,7 +185,7 @@ var labels = map[string]string{
 
 var short = map[string]string{"look": "airlock", "choose": "ending", "started": "started?", "aerate": "air", "ph": "pH"}
 
-// ActLabel returns what a task asks for: its step's title, or its act in words, "nutrient 2".
+// ActLabel returns what a task asks for: its step's title, or its act, "nutrient 2".
 func ActLabel(t schedule.Task) string {
 	if t.Title != "" {
 		return t.Title
@@ -195,7 +193,7 @@ func ActLabel(t schedule.Task) string {
 	return labelFrom(labels, t)
 }
 
-// ShortLabel is ActLabel for a narrow place: "airlock".
+// ShortLabel is ActLabel for little room: "airlock".
 func ShortLabel(t schedule.Task) string { return labelFrom(short, t) }
 
 func labelFrom(words map[string]string, t schedule.Task) string {
@@ -211,7 +209,7 @@ func labelFrom(words map[string]string, t schedule.Task) string {
 
 func spaced(name string) string { return strings.ReplaceAll(name, "-", " ") }
 
-// FreesLabel returns what to do about a held task: "read gravity", "rack".
+// FreesLabel says what to do to free a held task: "read gravity", "rack".
 func FreesLabel(do string) string {
 	switch {
 	case do == "":
@@ -224,10 +222,10 @@ func FreesLabel(do string) string {
 	return cmp.Or(labels[do], spaced(do))
 }
 
-// Unknown is written where nothing is known: never 0, never nothing.
+// Unknown is written for an unknown value, never 0 or nothing.
 const Unknown = "·"
 
-// String returns the amount in one piece: "1.0 g", "9 × 330 mL".
+// String writes the amount: "1.0 g", "9 × 330 mL".
 func (a Amount) String() string {
 	if a.Words != "" {
 		return a.Words
@@ -235,7 +233,7 @@ func (a Amount) String() string {
 	return strings.TrimSpace(a.Number + " " + a.Unit)
 }
 
-// AmountOf returns how much a task takes, in the units of the cellar.
+// AmountOf writes how much a task needs, in the units of the cellar.
 func AmountOf(a *schedule.Amount, s measure.System) Amount {
 	switch {
 	case a == nil:
@@ -255,7 +253,7 @@ func AmountOf(a *schedule.Amount, s measure.System) Amount {
 	return out
 }
 
-// StockOf returns the same dose as a solution of something; nil where the scale weighs it.
+// StockOf writes the dose as a solution; nil if it can be weighed.
 func StockOf(a *schedule.Amount, s measure.System) (*Amount, string) {
 	if a == nil || a.Stock == nil {
 		return nil, ""
@@ -264,10 +262,10 @@ func StockOf(a *schedule.Amount, s measure.System) (*Amount, string) {
 	return &Amount{Number: number, Unit: unit}, "of the " + measure.Decimal(a.Stock.Percent, 0) + " % solution"
 }
 
-// Glass returns a gravity as the glass shows it, on the scale of the cellar.
+// Glass writes a gravity with the digits of an instrument, on the cellar's scale.
 func Glass(g measure.Gravity, s ferment.Settings) string { return onScale(g, s, 3) }
 
-// Exact returns a gravity where it is compared with another.
+// Exact writes a gravity that is compared with another.
 func Exact(g measure.Gravity, s ferment.Settings) string { return onScale(g, s, 4) }
 
 func onScale(g measure.Gravity, s ferment.Settings, places int) string {

@@ -13,8 +13,8 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// reason is why a task is as it is, in two lengths: up to 40 columns that say what
-// to do first, and in whole sentences. What is merely due has the long one alone.
+// reason is why a task is in its state, in two lengths: up to 40 columns with what to do first, and whole sentences. A
+// task that is only due has no short one.
 type reason struct{ short, long string }
 
 func reasonOf(t schedule.Task, v app.Vessel, now time.Time) reason {
@@ -44,7 +44,7 @@ func whyOf(t schedule.Task) string {
 	return strings.TrimSuffix(text, ".")
 }
 
-// counted says how many bottles are meant by "the others" in what a danger risks.
+// counted puts the number of bottles into the text of a risk.
 func counted(risk string, v app.Vessel) string {
 	n := -1
 	for _, b := range shelf.Of(v.Course).Batches {
@@ -58,7 +58,7 @@ func counted(risk string, v app.Vessel) string {
 	return strings.NewReplacer("The other bottles", "The other "+Plural(n, "bottle"), "The others", fmt.Sprintf("The other %d", n)).Replace(risk)
 }
 
-// heldFor returns what a held task waits for: a start, a reading, a time, a look, a gate.
+// heldFor says what a held task waits for: a start, a reading, a time, a look, a gate.
 func heldFor(t schedule.Task, v app.Vessel, now time.Time) reason {
 	g, fresh := v.Course.Gravity, cmp.Or(v.Course.Limits.Fresh, ferment.DefaultLimits().Fresh)
 	went, until, waits := strings.Cut(t.Reason, "not before ")
@@ -133,7 +133,7 @@ func notReady(g schedule.Gate, v app.Vessel) reason {
 	return reason{"not yet: its page says why", long}
 }
 
-// lateBy returns how late a task is, and until when it makes sense.
+// lateBy says how late a task is, and until when it can be done.
 func lateBy(t schedule.Task, v app.Vessel, now time.Time) reason {
 	if t.Asks {
 		return reason{"was it done? mark it, or skip it", "The time for this is over and nothing is written down. Was it done? Mark it as done with its time, or skip it."}
@@ -157,7 +157,7 @@ func lateBy(t schedule.Task, v app.Vessel, now time.Time) reason {
 	return reason{late, Sentences(Capital(late)+": do it now if it can still be done", Capital(t.Say))}
 }
 
-// inWords returns an age with its days in full: "9 days", "14 h".
+// inWords writes an age: "9 days", "14 h".
 func inWords(d time.Duration) string {
 	if n, is := strings.CutSuffix(Age(d), " d"); is {
 		return n + " days"
@@ -176,11 +176,11 @@ func missedFor(t schedule.Task) reason {
 	return reason{long, long}
 }
 
-// part returns a time as a part of its day: "noon", "Sun noon"; over a week a date.
+// part writes a time as a part of its day: "noon", "Sun noon"; a date if over a week away.
 func part(t, now time.Time) string {
 	t = t.In(now.Location())
 	i := slices.IndexFunc([]int{22, 15, 11, 5}, func(from int) bool { return t.Hour() >= from })
-	if i < 0 { // the small hours belong to the night before
+	if i < 0 { // the small hours count to the night before
 		i, t = 0, t.AddDate(0, 0, -1)
 	}
 	switch n := daysApart(t, now); {

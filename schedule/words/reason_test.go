@@ -14,8 +14,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// A row of the list has 40 columns for a reason: the short form says what to do
-// first, the long one is in whole sentences.
+// A row has 40 columns for a reason: the short form says what to do first, the long one is in whole sentences.
 func TestReasonsInTwoLengths(t *testing.T) {
 	held := func(do, frees, reason string) schedule.Task {
 		return schedule.Task{Step: do, Do: do, State: schedule.Held, Frees: frees, Reason: reason, Until: &schedule.Limit{Gravity: 1.0637}}
@@ -68,8 +67,7 @@ func TestReasonsInTwoLengths(t *testing.T) {
 	}
 }
 
-// The parts of a day begin at 5, 11, 15 and 22; what is expected in the small hours is
-// said of the night before.
+// The parts of a day begin at 5, 11, 15 and 22; the small hours are part of the night before.
 func TestLimitsByPartOfTheDay(t *testing.T) {
 	for want, early := range map[string]time.Time{
 		"by noon": at(7, 11, 0), "by this evening": at(7, 21, 59), "by tonight": at(8, 4, 59), "by Thu morning": at(8, 5, 0),

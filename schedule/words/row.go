@@ -16,7 +16,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// rowOf returns a vessel in words, without what is drawn of it.
+// rowOf writes the row of a vessel.
 func rowOf(v subject, s app.Snapshot) Row {
 	c := v.Course
 	r := Row{
@@ -47,10 +47,10 @@ func rowOf(v subject, s app.Snapshot) Row {
 	return r
 }
 
-// Told reports whether a sentence says how the vessel is, and no figures.
+// Told reports whether the row is a sentence instead of figures.
 func (r Row) Told() bool { return r.Quiet || r.Culture }
 
-// cultureRow returns a culture among the vessels: what was seen last, what comes next.
+// cultureRow writes the row of a culture: what was seen last, and what comes next.
 func cultureRow(v subject, now time.Time) Row {
 	r := Row{ID: v.ID(), Tag: v.Label(), Culture: true, Stage: "culture", Day: Unknown, Gravity: Unknown, Ago: Unknown, Pace: Unknown, Alcohol: Unknown}
 	if first := slices.MinFunc(v.Course.Entries, func(a, b *ferment.Entry) int { return a.At.Time.Compare(b.At.Time) }); first != nil {
@@ -81,7 +81,7 @@ func figure[T any](f course.Figure[T], write func(T) string) string {
 	return write(f.Value)
 }
 
-// Day returns the whole days since the pitch, which is day 0.
+// Day writes the whole days since the pitch, which is day 0.
 func Day(c course.Course, now time.Time) string {
 	switch {
 	case c.Pitch.Known:
@@ -140,7 +140,7 @@ func ties(vs []app.Vessel) []string {
 	return out
 }
 
-// next returns the end of a vessel's row: what to look at first, else what comes next.
+// next writes the end of a vessel's row: what to look at first, else what comes next.
 func next(v subject, now time.Time) string {
 	if c, _, ok := gravest(v.Course.Conditions); ok {
 		return Join(": ", c.Why, Join(", ", c.Look...))
@@ -170,13 +170,13 @@ func next(v subject, now time.Time) string {
 	return ""
 }
 
-// Breaks are the shares of the expected fall that have a name.
+// Breaks are the breaks with a name.
 var Breaks = []struct {
 	Name  string
 	Share float64
 }{{"⅓", 1.0 / 3}, {"½", 1.0 / 2}, {"⅔", 2.0 / 3}}
 
-// nextBreak returns the break that ends an open nutrient step, and when it is expected.
+// nextBreak returns the break that ends an open nutrient step, and its expected time.
 func nextBreak(v subject) (name string, at time.Time, ok bool) {
 	ahead := slices.ContainsFunc(v.Day.Tasks, func(t schedule.Task) bool {
 		w := WordOf(t)
@@ -197,11 +197,11 @@ func nextBreak(v subject) (name string, at time.Time, ok bool) {
 
 type condition struct {
 	is   course.ConditionName
-	word Word // Late needs hands, Warn a look
+	word Word // Late if something must be done, Warn for a look
 	name string
 }
 
-// conditions are the gravest first.
+// conditions, the most severe first.
 var conditions = []condition{
 	{course.Mould, Late, "mould"},
 	{course.Film, Late, "film"},
@@ -215,14 +215,14 @@ var conditions = []condition{
 	{course.DoubtfulLabel, Warn, "label?"},
 }
 
-// Advice is a condition with what to look at, the first thing first.
+// Advice is a condition with what to look at, in order.
 type Advice struct {
 	Mark Word
 	Says string // "stuck: 0.001 in 80 h"
 	Look []string
 }
 
-// AdviceOf returns the conditions of a vessel, the gravest first.
+// AdviceOf returns the conditions of a vessel, the most severe first.
 func AdviceOf(v app.Vessel) []Advice {
 	var out []Advice
 	for _, known := range conditions {
@@ -235,7 +235,7 @@ func AdviceOf(v app.Vessel) []Advice {
 	return out
 }
 
-// gravest returns the condition that takes the place of the stage.
+// gravest returns the condition shown instead of the stage.
 func gravest(cs []course.Condition) (course.Condition, condition, bool) {
 	for _, known := range conditions {
 		if i := slices.IndexFunc(cs, func(c course.Condition) bool { return c.Name == known.is }); i >= 0 {
@@ -245,7 +245,7 @@ func gravest(cs []course.Condition) (course.Condition, condition, bool) {
 	return course.Condition{}, condition{}, false
 }
 
-// StageOf returns how far a vessel is in one or two words, and the mark of a condition.
+// StageOf returns a vessel's stage in one or two words, or a condition with its mark.
 func StageOf(v app.Vessel) (name string, mark Word) {
 	if _, c, ok := gravest(v.Course.Conditions); ok {
 		return c.name, c.word
@@ -261,7 +261,7 @@ func StageOf(v app.Vessel) (name string, mark Word) {
 	return StageName(v.Course.Stage), ""
 }
 
-// StageName returns a stage for people: the lag is "starting".
+// StageName returns a stage in words: the lag is "starting".
 func StageName(s course.Stage) string {
 	if s == course.Lag {
 		return "starting"
@@ -269,12 +269,12 @@ func StageName(s course.Stage) string {
 	return string(s)
 }
 
-// brokenOf returns the files not read, wholly or in part, and the vessels without a plan.
+// brokenOf returns the files not read, completely or in part, and the vessels without a plan.
 func brokenOf(s app.Snapshot) []Broken {
 	var bs []Broken
 	for _, p := range s.Cellar.Problems {
 		b := Broken{Where: place(p), What: p.Message}
-		// A ferment may be missing because of its file.
+		// The file may be the reason that a ferment is missing.
 		dir, name := path.Split(p.File)
 		if path.Base(dir) == "ferments" && !slices.ContainsFunc(s.Cellar.Ferments, func(f ferment.Ferment) bool { return path.Base(f.File) == name }) {
 			b.LeftOut = strings.TrimSuffix(name, ".yaml") + " is left out"

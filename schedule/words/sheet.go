@@ -1,6 +1,5 @@
-// Package words puts the day of a cellar into words: one line a task, one row a
-// vessel. It draws nothing; the board, the printed day and the commands all
-// take their words from here.
+// Package words writes the day of a cellar: one line for each task, one row for each vessel. It draws nothing; the
+// board, the printed day and the commands share it.
 package words
 
 import (
@@ -13,19 +12,19 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// Sheet is a cellar's day in words, everything in the order it is shown in.
+// Sheet is a cellar's day in words, in the order of display.
 type Sheet struct {
 	At      time.Time
 	Dir     string  // the cellar's folder
 	Chart   string  // braille or blocks
-	Counts  []Count // how many tasks have each of the words that matter
+	Counts  []Count // how many tasks have each word
 	Tasks   []Line
-	Vessels []Row // what ferments, with the cultures that need something; what is all in bottles is on the shelf
+	Vessels []Row // fermenting vessels, and cultures that need something; bottled ferments are on the shelf
 	Bottled []Row
 	Broken  []Broken
 	Honey   []Lot
-	Days    int    // how many days ahead the tasks go; 0 for today alone
-	Next    string // "look at the airlock of HEATH, Sat 21 Nov"; empty where nothing is known to come
+	Days    int    // how many days ahead tasks are listed; 0 for today only
+	Next    string // "look at the airlock of HEATH, Sat 21 Nov"; empty if nothing is known
 }
 
 // Count is how many tasks have a word.
@@ -38,8 +37,8 @@ type Count struct {
 type Line struct {
 	Subject string // the id
 	Tag     string
-	Trial   string   // the trial that the vessel is of
-	Others  []string // the ids of others of the trial that share the line; see Shared
+	Trial   string   // trial of the vessel
+	Others  []string // ids of others in the trial that share the line; see Shared
 	Word    Word
 	Act     string // "nutrient 2"
 	Amount  Amount
@@ -49,14 +48,14 @@ type Line struct {
 	StockOf string          // "of the 10 % solution"
 	Until   string          // "by Sun noon", "above 1.0445", "19:00"
 	Reason  string          // in whole sentences, with what to do
-	Short   string          // the same in up to 40 columns; empty for what is merely due
+	Short   string          // in up to 40 columns; empty for a task that is only due
 	Instead string          // of a stop: what to do
 	Danger  bool            // the reason may not be cut
 	Alarm   *schedule.Alarm // of a danger: what to do
 	Task    schedule.Task
 }
 
-// Amount is how much, as it is written: a number with a unit, or words.
+// Amount is how much: a number with a unit, or words.
 type Amount struct {
 	Number string // "1.0"
 	Unit   string // "g"
@@ -67,24 +66,24 @@ type Amount struct {
 type Row struct {
 	ID            string
 	Tag           string
-	Trial         string // the string that ties a trial: ╭ │ ╰, or empty
+	Trial         string // sign that joins the rows of a trial: ╭ │ ╰, or empty
 	HoneyAndYeast string
 	Stage         string // "working", "quiet", or a condition in short: "at limit"
-	Steady        bool   // the stage is the good one
-	Quiet         bool   // the row may fold to its sentence
+	Steady        bool   // the stage is good
+	Quiet         bool   // the row can be a sentence
 	Culture       bool   // a culture: a sentence in place of the figures
-	Condition     Word   // Late where hands are needed, Warn where a look is; empty for none
+	Condition     Word   // Late if something must be done, Warn for a look; empty for none
 	Day           string
 	Gravity       string // "1.057", "·"
 	Doubtful      bool
 	Ago           string    // "12 h"
-	Stale         bool      // the age is over the limit that something waits on
+	Stale         bool      // older than the limit of something waiting for it
 	Pace          string    // "8.7"
 	Alcohol       string    // "2.6"
-	Curve         []float64 // gravities at equal steps of time, pitch to last reading
+	Curve         []float64 // gravities at equal steps of time, from pitch to last reading
 	Next          string    // "read by 11:10"
-	Until         string    // of a quiet one: "until Wed 4 Nov"
-	Sentence      string    // of a quiet one: "until Wed 4 Nov; next look at the airlock Sat 10 Oct"
+	Until         string    // for a quiet one: "until Wed 4 Nov"
+	Sentence      string    // for a quiet one: "until Wed 4 Nov; next look at the airlock Sat 10 Oct"
 	Card          Card
 }
 
@@ -105,7 +104,7 @@ type Lot struct {
 
 func (l Lot) String() string { return l.Name + ": " + l.Says }
 
-// Card is what a vessel looks like as a stem with its figures.
+// Card is a vessel as a stem with its figures.
 type Card struct {
 	About   []string // "lime blossom, white wine"
 	Stem    []Notch  // from the original down to the finish
@@ -123,7 +122,7 @@ type Notch struct {
 	Short   string // "≈ 14:30"
 }
 
-// NotchKind is what a notch marks.
+// NotchKind is the kind of a notch.
 type NotchKind int
 
 // The kinds of notches.
@@ -135,7 +134,7 @@ const (
 	Finish
 )
 
-// Figure is "falling  8.7  points/d". Unit may say more than the unit; Short never does.
+// Figure is "falling  8.7  points/d". Unit may have more than the unit; Short never does.
 type Figure struct{ Name, Number, Unit, Short string }
 
 // Logged is an entry of the log in one line.
@@ -156,7 +155,7 @@ func subjectsOf(s app.Snapshot) []subject {
 	return ss
 }
 
-// Of puts a snapshot into words.
+// Of writes the sheet of a snapshot.
 func Of(s app.Snapshot) Sheet {
 	subjects := subjectsOf(s)
 	return sheetOf(s, subjects, func(v subject) []item { return v.shown }, func(v subject) Row {
@@ -167,7 +166,7 @@ func Of(s app.Snapshot) Sheet {
 	})
 }
 
-// Ahead returns the sheet for paper, with what comes within some days; for none, today alone.
+// Ahead writes a sheet for paper, with tasks of the coming days; 0 for today only.
 func Ahead(s app.Snapshot, days int) Sheet {
 	sheet := sheetOf(s, subjectsOf(s), func(v subject) []item { return itemsOf(v.Vessel, s.At, days) }, func(v subject) Row { return rowOf(v, s) })
 	sheet.Days = days
@@ -208,7 +207,7 @@ func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item, row
 	return sheet
 }
 
-// nextOf returns the first task to come of all: "look at the airlock of HEATH, Sat 21 Nov".
+// nextOf returns the next task of all: "look at the airlock of HEATH, Sat 21 Nov".
 func nextOf(ss []subject, now time.Time) string {
 	var is []item
 	for _, v := range ss {
@@ -221,14 +220,14 @@ func nextOf(ss []subject, now time.Time) string {
 	return ActLabel(*first.task) + " of " + first.vessel.Label() + ", " + first.until(now)
 }
 
-// Today returns the tasks but those of the days ahead.
+// Today returns the tasks except those of the days ahead.
 func (s Sheet) Today() []Line {
 	return slices.DeleteFunc(slices.Clone(s.Tasks), func(l Line) bool {
 		return l.Word == Coming && daysApart(comesOn(l.Task, s.At), s.At) > 0
 	})
 }
 
-// On returns the tasks of the day so many days from today, by hour; a line says when.
+// On returns the tasks of a day, so many days from today, by hour.
 func (s Sheet) On(days int) []Line {
 	var lines []Line
 	for _, l := range s.Tasks {
@@ -252,7 +251,7 @@ func (s Sheet) Calm() bool {
 // Empty reports whether there is nothing in the cellar.
 func (s Sheet) Empty() bool { return len(s.Vessels)+len(s.Bottled)+len(s.Tasks) == 0 }
 
-// Row returns the row of a vessel or a culture, on the board or on the shelf.
+// Row returns the row of a vessel or a culture, from the board or the shelf.
 func (s Sheet) Row(id string) Row {
 	for _, r := range slices.Concat(s.Vessels, s.Bottled) {
 		if r.ID == id {

@@ -17,7 +17,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// said returns a line in one row.
+// said writes a line in one row.
 func said(l words.Line) string {
 	parts := []string{l.Tag, l.Word.String(), l.Act, l.Amount.String(), l.Of, l.First, l.Until, l.Reason, l.Short, l.Instead}
 	return strings.Join(strings.Fields(strings.Join(parts, " | ")), " ")
@@ -73,7 +73,7 @@ func TestTodayLeavesOutLaterTasks(t *testing.T) {
 	}
 }
 
-// Looking ahead shows every time that a thing comes, the board only the next.
+// A sheet for several days shows every occurrence, the board only the next.
 func TestAheadShowsEveryOccurrence(t *testing.T) {
 	again := readTomorrow
 	again.Occurrence, again.Opens, again.Due, again.Closes = 4, at(10, 9, 0), at(10, 11, 0), at(11, 11, 0)
@@ -166,8 +166,7 @@ func TestLinesInUSUnits(t *testing.T) {
 	assert.Equal(t, "17.64 oz", l.Amount.String(), "500 g by the avoirdupois ounce of 28.349523125 g, NIST SP 811")
 }
 
-// A degas that goes first is told with the dose, not a second time; where the
-// dose may not be given it waits with it.
+// A degas that goes first is named with the dose, not separately; if the dose is held, it waits with it.
 func TestFirstActIsListedOnce(t *testing.T) {
 	for _, c := range []struct {
 		name string
@@ -247,7 +246,7 @@ func TestConditionReplacesTheStage(t *testing.T) {
 	}
 }
 
-// TestAdvice is all there is to look at, the gravest condition first.
+// TestAdvice: everything to look at, the most severe condition first.
 func TestAdvice(t *testing.T) {
 	v := vessel("ROWAN", "rowan", course.Working, at(1, 0, 0), 1.034, at(7, 1, 0))
 	v.Course.Conditions = []course.Condition{
@@ -289,12 +288,12 @@ func TestCurveIsEqualSteps(t *testing.T) {
 	v.Course.Readings = []course.Reading{{At: at(1, 0, 0), Gravity: 1.080}, {At: at(3, 0, 0), Gravity: 1.070}, {At: at(7, 0, 0), Gravity: 1.050}}
 	curve := words.Of(app.Snapshot{At: now, Vessels: []app.Vessel{v}}).Vessels[0].Curve
 	require.Len(t, curve, 24)
-	for i, g := range curve { // the readings lie on one line, 0.005 a day
+	for i, g := range curve { // the readings are on one line, 0.005 a day
 		assert.InDelta(t, 1.080-0.030*float64(i)/23, g, 1e-6, i)
 	}
 }
 
-// A break at which nutrient ends comes before a reading that is further off.
+// A break at which nutrient ends comes before a reading that is due later.
 func TestNextIsTheBreakOrTheTask(t *testing.T) {
 	reading := func(day, hour int, g measure.Gravity) ferment.Entry {
 		return ferment.Entry{At: ferment.At(at(day, hour, 0)), Gravity: measure.Give(g, g.String())}
@@ -317,8 +316,7 @@ func TestNextIsTheBreakOrTheTask(t *testing.T) {
 	}
 }
 
-// The stem goes from the original down to the finish, by the course's own
-// figures.
+// The stem goes from the original to the finish, by the course's figures.
 func TestStemOfACard(t *testing.T) {
 	f := ferment.Ferment{ID: "lime-a", Log: []ferment.Entry{
 		{At: ferment.At(at(3, 11, 0)), Did: ferment.Pitch, Step: "pitch"},

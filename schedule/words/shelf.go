@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// Shelf is what is in bottles, in words and in the order of the screen.
+// Shelf is the bottles in words, in the order of the screen.
 type Shelf struct {
 	Total  string // "31 bottles, 10.2 L"
 	Due    []ShelfTask
@@ -27,7 +27,7 @@ type ShelfRow struct {
 	ID      string
 	Batch   int
 	Tag     string
-	Trial   string // the sign that joins a trial: ╭ │ ╰, or empty
+	Trial   string // sign that joins a trial: ╭ │ ╰, or empty
 	Of      string // the trial's name
 	Honey   string
 	Bottled string // "20 Sep 26"
@@ -42,13 +42,13 @@ type ShelfRow struct {
 	Card    ShelfCard
 }
 
-// ShelfOf puts bottles into words, with the day's lines about them and what was made.
+// ShelfOf writes the shelf, with today's lines about bottles and the year's total.
 func ShelfOf(s app.Snapshot, day Sheet) Shelf {
 	var out Shelf
 	var all shelf.Count
 	var volume measure.Volume
 	unsized := false
-	var of []app.Vessel // of each row
+	var of []app.Vessel // for each row
 	for _, v := range s.Vessels {
 		stock := shelf.Of(v.Course)
 		for i, b := range stock.Batches {
@@ -82,7 +82,7 @@ func ShelfOf(s app.Snapshot, day Sheet) Shelf {
 	return out
 }
 
-// Plural returns a count of something, with an s where it is not one.
+// Plural writes a count with its noun, with an s unless it is 1.
 func Plural(n int, what string) string {
 	if n == 1 {
 		return "1 " + what
@@ -150,7 +150,7 @@ func TastingsToCome(v app.Vessel, b shelf.Batch, now time.Time) int {
 	return n
 }
 
-// tastings returns what was tasted, by whole months since bottling, else since the pitch.
+// tastings returns tastings by whole months since bottling, else since the pitch.
 func tastings(vs []app.Vessel) []Compared {
 	var rows []Compared
 	for i, v := range vs {
@@ -181,7 +181,7 @@ func tasted(e *ferment.Entry) string {
 	return Join(", ", score, e.Taste.Found(), ferment.Harmless(e.Note))
 }
 
-// Months returns an age in whole months: "12 months".
+// Months writes an age in whole months: "12 months".
 func Months(from, to time.Time) string {
 	return Plural(int(math.Round(to.Sub(from).Hours()/24/30.4)), "month")
 }

@@ -15,18 +15,18 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// ShelfCard is the details of a batch.
+// ShelfCard has the details of a batch.
 type ShelfCard struct {
 	How      string // "conditioned in the bottle with 3.0 g of honey each; the crate by the stair, 19 °C"
 	Kinds    string // "10 × 330 mL crown beer bottle; G 1, G 3"
 	Openings []Opening
-	Soft     string // "firm"; empty where nobody squeezed it
+	Soft     string // "firm"; empty if it was not squeezed
 	SoftOn   string // "on Sat 3 Oct"
 	Expected string // "2.4 bar at 20 °C, 3.7 bar at 30 °C; the bottle stands 6.0 bar"
-	Caution  Line   // its word and its reason; the zero Line for none
+	Caution  Line   // its word and its reason; zero for none
 }
 
-// Opening is a bottle that was opened, in words.
+// Opening is an opened bottle in words.
 type Opening struct {
 	When   string // "Sun 27 Sep, 7 d"
 	Hiss   string
@@ -88,7 +88,7 @@ func sugarOf(v app.Vessel, b shelf.Batch) string {
 	return ""
 }
 
-// kindsOf returns the bottles that are left by kind, and their codes.
+// kindsOf writes the bottles left by kind, and their codes.
 func kindsOf(b shelf.Batch, units measure.System) string {
 	var said []string
 	for _, l := range b.Lines {
@@ -103,7 +103,7 @@ func kindsOf(b shelf.Batch, units measure.System) string {
 			text += " " + l.As.Kind
 		}
 		if len(l.Codes) > 0 {
-			among := map[bool]string{true: "of "}[!l.Left.Unknown && len(l.Codes) > l.Left.N] // some went without a word of which
+			among := map[bool]string{true: "of "}[!l.Left.Unknown && len(l.Codes) > l.Left.N] // some are gone, but not known which
 			text += " (" + among + strings.Join(shelf.Runs(l.Codes), ", ") + ")"
 		}
 		said = append(said, text)
@@ -132,15 +132,15 @@ func expectedOf(v app.Vessel, b shelf.Batch) string {
 	return text
 }
 
-// ShelfTask is a line of the day about bottles, or one tasting of two ferments of a trial.
+// ShelfTask is a line about bottles, or one tasting of two ferments of a trial.
 type ShelfTask struct {
 	Subjects []string
-	Batch    int  // of the first of them
-	Line     Line // its tag is that of both
+	Batch    int  // batch of the first of them
+	Line     Line // with the tags of both
 }
 
-// dueOnShelf returns the lines of the day that are about bottles. Acts other than these
-// three are about what is left in a vessel, where there is some.
+// dueOnShelf returns today's lines about bottles. Acts other than these three are about the vessel, if there is
+// something in it.
 func dueOnShelf(rows []ShelfRow, day Sheet, s app.Snapshot) []ShelfTask {
 	var out []ShelfTask
 	acts := []string{string(ferment.Open), string(ferment.Taste), string(ferment.Squeeze)}
@@ -160,7 +160,7 @@ func dueOnShelf(rows []ShelfRow, day Sheet, s app.Snapshot) []ShelfTask {
 	return out
 }
 
-// rowFor returns the batch that a line is about: to open and squeeze, one with fizz.
+// rowFor returns the batch of a line; for opening and squeezing one with fizz.
 func rowFor(rows []ShelfRow, l Line) (ShelfRow, bool) {
 	var found ShelfRow
 	has := false
@@ -173,7 +173,7 @@ func rowFor(rows []ShelfRow, l Line) (ShelfRow, bool) {
 	return found, has
 }
 
-// takes reports whether a line is the same tasting of the other ferment of a trial.
+// takes reports whether a line is the same tasting for the other ferment of a trial.
 func (t ShelfTask) takes(l Line, v app.Vessel, s app.Snapshot) bool {
 	first, _ := s.Find(t.Subjects[0])
 	mine := t.Line.Task
@@ -197,8 +197,8 @@ func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
 	return t
 }
 
-// TastingSeed returns what the codes of a tasting are drawn from: the same for the same ferments on the same day, another
-// once something of them was tasted.
+// TastingSeed returns the seed for the codes of a tasting: the same for the same ferments on the same day, another
+// after they were tasted.
 func TastingSeed(vs []app.Vessel, now time.Time) uint64 {
 	var of []string
 	tasted := 0
@@ -221,8 +221,8 @@ func EarlierTastings(v app.Vessel) (n int) {
 	return n
 }
 
-// TastingOf gives the ferments to taste with one on the shelf, by the tasting that is due, else its trial, and the step
-// that it settles. Nil where the ferment is not on the shelf.
+// TastingOf returns the ferments to taste together with one on the shelf, by the due tasting, else its trial, and the
+// step that it settles. Nil if it is not on the shelf.
 func (w Shelf) TastingOf(id string) (subjects []string, step string) {
 	for _, t := range w.Due {
 		if t.Line.Task.Do == string(ferment.Taste) && slices.Contains(t.Subjects, id) {
@@ -245,7 +245,7 @@ func (w Shelf) TastingOf(id string) (subjects []string, step string) {
 
 var ordinals = []string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"}
 
-// bottleLine returns a line of the day in the words of the shelf: at what age, and how.
+// bottleLine writes a line for the shelf: at what age, and how.
 func bottleLine(l Line, v app.Vessel, from time.Time) Line {
 	age := ""
 	switch l.Task.Do {
@@ -265,7 +265,7 @@ func bottleLine(l Line, v app.Vessel, from time.Time) Line {
 	}
 	if age != "" && l.Word == Due {
 		say := l.Task.Say
-		for _, s := range v.Plan.Steps { // else what the plan says of the act, the first time
+		for _, s := range v.Plan.Steps { // else the plan's text for the act, the first time
 			if say == "" && s.Do == l.Task.Do && s.Due.Point.Anchor == string(ferment.Bottle) {
 				say = s.Say
 			}

@@ -11,7 +11,7 @@ import (
 
 const day = 24 * time.Hour
 
-// When names a time as near as needed: the hour today, with the day within a week, else the date.
+// When writes a time: the hour today, with the day within a week, else the date.
 func When(t, now time.Time) string {
 	t = t.In(now.Location())
 	switch n := daysApart(t, now); {
@@ -23,7 +23,7 @@ func When(t, now time.Time) string {
 	return Date(t, now)
 }
 
-// Date returns a day: with its weekday where near, with its year where that may be another.
+// Date writes a day: with its weekday if near, with its year if another.
 func Date(t, now time.Time) string {
 	t = t.In(now.Location())
 	n := max(daysApart(t, now), -daysApart(t, now))
@@ -36,7 +36,7 @@ func Date(t, now time.Time) string {
 	return t.Format("2 Jan 06")
 }
 
-// Age returns a span: minutes under two hours, hours to 48, days to 99, months, years.
+// Age writes a duration: minutes under two hours, hours to 48, days to 99, months, years.
 func Age(d time.Duration) string {
 	d = max(d, 0)
 	days := int(d / day)
@@ -48,23 +48,23 @@ func Age(d time.Duration) string {
 	case days <= 99:
 		return fmt.Sprintf("%d d", days)
 	case days < 730:
-		return fmt.Sprintf("%d mo", min((days+3)*12/365, 23)) // half a year of 182 days is six
+		return fmt.Sprintf("%d mo", min((days+3)*12/365, 23)) // 182 days are six months
 	}
 	return fmt.Sprintf("%d y", days/365)
 }
 
-// daysApart returns how many midnights there are from now to t, on the calendar of now.
+// daysApart returns how many midnights are between now and t.
 func daysApart(t, now time.Time) int {
 	return int(midnight(t.In(now.Location())).Sub(midnight(now)) / day)
 }
 
-// midnight returns the calendar day of t as a time without zone: days are of one length.
+// midnight returns the calendar day of t in UTC, so that days have equal length.
 func midnight(t time.Time) time.Time {
 	y, m, d := t.Date()
 	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
 }
 
-// clock names times: on a screen in short, on paper so that they hold next week.
+// clock writes times: short on a screen, complete on paper.
 type clock struct{ hour, day, part func(t, now time.Time) string }
 
 var (
@@ -72,7 +72,7 @@ var (
 	paper  = clock{PaperHour, PaperDay, PaperDay}
 )
 
-// PaperHour returns a time in full: "Thu 8 Oct 04:00", with its year where that is another.
+// PaperHour writes a time in full: "Thu 8 Oct 04:00", with its year if another.
 func PaperHour(t, now time.Time) string {
 	if t = t.In(now.Location()); t.Year() != now.Year() {
 		return t.Format("Mon 2 Jan 2006 15:04")
@@ -80,10 +80,10 @@ func PaperHour(t, now time.Time) string {
 	return t.Format("Mon 2 Jan 15:04")
 }
 
-// PaperDay returns a day in full: "Thu 8 Oct 2026".
+// PaperDay writes a day in full: "Thu 8 Oct 2026".
 func PaperDay(t, now time.Time) string { return t.In(now.Location()).Format("Mon 2 Jan 2006") }
 
-// PaperTime returns when an entry was made, in full; one of a day alone has no hour.
+// PaperTime writes when an entry was made, in full; without hour if it has only the day.
 func PaperTime(m ferment.Moment, now time.Time) string {
 	if m.DayOnly {
 		return PaperDay(m.Time, now)
@@ -91,8 +91,8 @@ func PaperTime(m ferment.Moment, now time.Time) string {
 	return PaperHour(m.Time, now)
 }
 
-// UntilOnPaper returns until when a task can be done, or when it is to be done, for what
-// is read on another day. A time that is only expected has its width.
+// UntilOnPaper writes until when a task can be done, or when it comes, for reading on another day. An expected time has
+// its width.
 func UntilOnPaper(t schedule.Task, s ferment.Settings, now time.Time) string {
 	if w := WordOf(t); w == Later || w == Coming {
 		switch {
@@ -105,12 +105,12 @@ func UntilOnPaper(t schedule.Task, s ferment.Settings, now time.Time) string {
 	return paper.until(t, s, now)
 }
 
-// About returns an expected time: "about Thu 8 Oct 04:00, ±4 h: take a reading".
+// About writes an expected time: "about Thu 8 Oct 04:00, ±4 h: take a reading".
 func About(e course.Expected, now time.Time) string {
 	return "about " + paper.hour(e.At, now) + ", " + expectation(e)
 }
 
-// until returns the right-hand column: until when, or when.
+// until writes the right-hand column: until when, or when.
 func until(t schedule.Task, s ferment.Settings, now time.Time) string {
 	return screen.until(t, s, now)
 }
@@ -140,7 +140,7 @@ func (k clock) until(t schedule.Task, s ferment.Settings, now time.Time) string 
 		return k.moment(t, at, now)
 	}
 	switch {
-	case t.Until != nil && !t.Option && t.Until.Expected != nil && t.Until.Expected.At.After(now): // once past only a reading shows it
+	case t.Until != nil && !t.Option && t.Until.Expected != nil && t.Until.Expected.At.After(now): // once past, only a reading shows it
 		return "by " + k.part(t.Until.Expected.At.Add(-t.Until.Expected.Within), now)
 	case t.Until != nil:
 		return "above " + Exact(t.Until.Gravity, s)
@@ -150,7 +150,7 @@ func (k clock) until(t schedule.Task, s ferment.Settings, now time.Time) string 
 	return ""
 }
 
-// awaited returns an expected time, "≈ 18:00"; one that is past has not been read yet.
+// awaited writes an expected time, "≈ 18:00"; one that is past was not read yet.
 func (k clock) awaited(at, now time.Time) string {
 	if !at.After(now) {
 		return "≈ now"
@@ -158,7 +158,7 @@ func (k clock) awaited(at, now time.Time) string {
 	return "≈ " + k.hour(at, now)
 }
 
-// ComesAt returns when a task that is not open yet is to be done: when it is due.
+// ComesAt returns when a task that is not open yet comes: when it is due.
 func ComesAt(t schedule.Task, now time.Time) (at time.Time, ok bool) {
 	switch {
 	case t.Expected != nil:
@@ -169,7 +169,7 @@ func ComesAt(t schedule.Task, now time.Time) (at time.Time, ok bool) {
 	return t.Due, true
 }
 
-// moment names a time of a task by the hour, or by the day where its window is wide.
+// moment writes a time of a task, by the hour, or by the day if its window is wide.
 func (k clock) moment(t schedule.Task, at, now time.Time) string {
 	if ByDay(t) && daysApart(at, now) != 0 {
 		return k.day(at, now)
@@ -177,13 +177,13 @@ func (k clock) moment(t schedule.Task, at, now time.Time) string {
 	return k.hour(at, now)
 }
 
-// OfADay reports whether a task is of a day, at whatever hour: a reminder, a reading to tell by.
+// OfADay reports whether a task is for a day at any hour, such as a reminder.
 func OfADay(t schedule.Task) bool { return t.Do == schedule.Reminder || t.Step == schedule.ReadAgain }
 
-// ByDay reports whether a task is of a day rather than an hour: its window is over two days.
+// ByDay reports whether a task is for a day rather than an hour: its window is over two days.
 func ByDay(t schedule.Task) bool { return t.Closes.Sub(t.Opens) > 2*day }
 
-// comesOn returns the day that a coming task is listed under: when it is due.
+// comesOn returns the day under which a coming task is listed: when it is due.
 func comesOn(t schedule.Task, now time.Time) time.Time {
 	if t.State == schedule.Due {
 		return t.Due
@@ -192,7 +192,7 @@ func comesOn(t schedule.Task, now time.Time) time.Time {
 	return at
 }
 
-// hourOf returns when on its day a task comes: "08:00", "about 14:00", "from 20:00", "any time".
+// hourOf writes the hour at which a task comes: "08:00", "about 14:00", "from 20:00", "any time".
 func hourOf(t schedule.Task, at time.Time) string {
 	switch {
 	case OfADay(t), ByDay(t) && t.Expected == nil, t.Expected != nil && t.Expected.Within >= day/2:

@@ -11,8 +11,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// A trial with the same task on the same terms has one line; what differs in
-// anything but the vessel has its own.
+// Equal tasks of a trial share a line; if anything but the vessel differs, each has its own.
 func TestSameTaskOfATrialIsOneLine(t *testing.T) {
 	one := func(id, tag, amount string) words.Line {
 		return words.Line{Subject: id, Tag: tag, Trial: "lime", Word: words.Due, Act: "nutrient 2", Until: "by 20:00",
@@ -35,8 +34,7 @@ func TestSameTaskOfATrialIsOneLine(t *testing.T) {
 	assert.Len(t, words.Shared([]words.Line{one("lime-a", "LIME-A", "1.4"), other}), 2, "of no trial")
 }
 
-// What is open is for today with 36 hours left or less, or where it is meant for
-// today; else it can wait for any day.
+// An open task is for today if it has at most 36 hours left or is due today; else for any day.
 func TestAnyDayTasks(t *testing.T) {
 	now := at(7, 7, 4)
 	due := func(due, closes time.Time) schedule.Task {

@@ -15,7 +15,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// Receipts returns what writes were, in words, one a write: of several only the act.
+// Receipts writes one line for each write; for several only the act.
 func Receipts(s app.Snapshot, receipts []ferment.Receipt) []string {
 	var parts []string
 	for _, r := range receipts {
@@ -32,8 +32,8 @@ func Receipts(s app.Snapshot, receipts []ferment.Receipt) []string {
 	return parts
 }
 
-// Change returns how far a previewed reading is from the one before it, and since
-// when: "-26.0", "points since Mon 18:00". There must be one before it.
+// Change writes how far a reading is from the one before it, and since when: "-26.0", "points since Mon 18:00". There
+// must be one before it.
 func Change(p app.Preview, now time.Time) (points, since string) {
 	points = measure.Decimal(p.Points, 1)
 	if p.Points > 0 {
@@ -42,7 +42,7 @@ func Change(p app.Preview, now time.Time) (points, since string) {
 	return points, "points since " + When(p.Since.At, now)
 }
 
-// Written returns a write in words: "BH-A nutrient, 1.5 g, 07:15", "lot lime-26", "BH-A closed".
+// Written writes a receipt: "BH-A nutrient, 1.5 g, 07:15", "lot lime-26", "BH-A closed".
 func Written(v app.Vessel, r ferment.Receipt, now time.Time) string {
 	return written(v, r, Kept(v, r.Entries, now))
 }
@@ -73,9 +73,8 @@ func namesOf[T any](items []T, name func(T) string) string {
 	return strings.Join(names, " and ")
 }
 
-// Kept says what was written into the log of a vessel: "LIME-A degas and nutrient 2,
-// 1.0 g, 07:04", and what the last one has besides its act: "3.10 L, 0.20 L lost;
-// cloudy".
+// Kept writes what was logged: "LIME-A degas and nutrient 2, 1.0 g, 07:04", and what the last entry has besides its
+// act: "3.10 L, 0.20 L lost; cloudy".
 func Kept(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	text := heads(v, entries, now)
 	if n := len(entries); n > 0 && entries[n-1].Did != "" {
@@ -86,7 +85,7 @@ func Kept(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	return text
 }
 
-// heads returns the acts alone, with the time of the last.
+// heads writes only the acts, with the time of the last.
 func heads(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	var what []string
 	var last time.Time
@@ -101,10 +100,10 @@ func heads(v app.Vessel, entries []ferment.Entry, now time.Time) string {
 	return text + ", " + When(last, now)
 }
 
-// entryHead returns the act of an entry with its amount, else what it measured.
+// entryHead writes the act of an entry with its amount, else what was measured.
 func entryHead(e ferment.Entry, units measure.System) string {
 	if e.Did != ferment.Choose {
-		e.Of = "" // the amount says enough in a message
+		e.Of = "" // the amount is enough in a message
 	}
 	if done := actOf(e, units); done != "" {
 		return done
@@ -115,8 +114,8 @@ func entryHead(e ferment.Entry, units measure.System) string {
 	return "a note"
 }
 
-// EntryLine returns an entry in one line, in the units of the cellar: what was done and with what, measured, seen, what
-// else is known, the note as it was written.
+// EntryLine writes an entry in one line, in the units of the cellar: the act with its keys, measurements, observations,
+// other keys, and the note as written.
 func EntryLine(e ferment.Entry, units measure.System) string {
 	var parts []string
 	if done := actOf(e, units); done != "" {
@@ -128,7 +127,7 @@ func EntryLine(e ferment.Entry, units measure.System) string {
 	return Join("; ", strings.Join(parts, ", "), ferment.Harmless(e.Note))
 }
 
-// told returns what an entry says of one kind; an act's own and the note have other words.
+// told writes the keys of one kind in an entry, except an act's own and the note.
 func told(e ferment.Entry, kind ferment.Kind, units measure.System) []string {
 	var parts []string
 	keys := ferment.Keys()
@@ -142,7 +141,7 @@ func told(e ferment.Entry, kind ferment.Kind, units measure.System) []string {
 	return parts
 }
 
-// Noticed returns what was seen, smelt, felt and tasted, and whether it is in doubt.
+// Noticed writes what was seen, smelt, felt and tasted, and whether it is in doubt.
 func Noticed(e ferment.Entry, units measure.System) []string {
 	parts := told(e, ferment.Seen, units)
 	if e.Doubt == ferment.Doubtful {
@@ -161,7 +160,7 @@ func actOf(e ferment.Entry, units measure.System) string {
 		return ""
 	}
 	text := spaced(string(e.Did))
-	if e.Step != "" && e.Did != ferment.Started { // one start, whichever check found it
+	if e.Step != "" && e.Did != ferment.Started { // a start has no number
 		text = ActLabel(schedule.Task{Step: e.Step, Do: string(e.Did)})
 	}
 	switch {
@@ -182,17 +181,17 @@ func actOf(e ferment.Entry, units measure.System) string {
 	return text + " of " + e.Of
 }
 
-// signs reads the signs of screens and equations aloud.
+// signs replaces signs of screens and equations by words.
 var signs = strings.NewReplacer(
 	"≈", "about", "×", "x", "…", "...", "⅓", "1/3", "½", "1/2", "⅔", "2/3", "−", "-", "±", "give or take ",
 	"→", "->", "–", "-", "°Bx", "Bx", "°Bé", "Be", "°P", "P", "°Oe", "Oe", "°", "",
 	"₂", "2", "²", "2", "³", "3", "·", "unknown", "ρ", "rho", "γ", "gamma", "ń", "n",
 )
 
-// Aloud returns a text without signs, to be read aloud or by a program: "about 20 C", "1/3".
+// Aloud replaces signs in a text by words, for reading aloud and for --plain: "about 20 C", "1/3".
 func Aloud(text string) string { return signs.Replace(text) }
 
-// Sentences joins the parts that are not empty, each with its full stop.
+// Sentences joins parts that are not empty, each with its full stop.
 func Sentences(parts ...string) string {
 	var out []string
 	for _, s := range parts {
@@ -206,12 +205,12 @@ func Sentences(parts ...string) string {
 	return strings.Join(out, " ")
 }
 
-// Join joins the parts that are not empty.
+// Join joins parts that are not empty.
 func Join(between string, parts ...string) string {
 	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), between)
 }
 
-// Capital returns a text that begins a sentence.
+// Capital writes the first letter of a text in upper case.
 func Capital(s string) string {
 	first, size := utf8.DecodeRuneInString(s)
 	if size == 0 {
@@ -220,7 +219,7 @@ func Capital(s string) string {
 	return string(unicode.ToUpper(first)) + s[size:]
 }
 
-// Spoken returns a task in sentences: what, how much, until when, why, what frees it.
+// Spoken writes a task in sentences: what, how much, until when, why, what frees it.
 func (l Line) Spoken() string {
 	head := l.Act
 	if l.Alarm != nil {
@@ -248,9 +247,8 @@ func (l Line) Spoken() string {
 	return Sentences(sentences...)
 }
 
-// OneLine returns the day in one line, for a prompt or a status bar: what is dangerous,
-// else how much is late, due today, held or open, with the first of it: "1 late:
-// LIME-A nutrient 2, 1.4 g; 3 today".
+// OneLine writes the day in one line, for a prompt or a status bar: dangers, else how many tasks are late, due today,
+// held or open, with the first of them: "1 late: LIME-A nutrient 2, 1.4 g; 3 today".
 func (s Sheet) OneLine() string {
 	lines := Shared(s.Tasks)
 	var parts []string
@@ -284,7 +282,7 @@ func (l Line) brief() string {
 	return strings.TrimSuffix(l.Tag+" "+l.Act+", "+l.Amount.String(), ", ")
 }
 
-// Urgent reports whether a task of the day is dangerous, and whether one is late.
+// Urgent reports whether there is a danger, and whether a task is late.
 func (s Sheet) Urgent() (danger, late bool) {
 	for _, l := range s.Tasks {
 		danger, late = danger || l.Danger, late || l.Word == Late
