@@ -256,11 +256,14 @@ func (w world) beside(f flags, b words.Comparison) {
 	for _, d := range b.Differs {
 		table = append(table, append(append([]string{d.What}, d.Values...), d.Says))
 	}
-	if len(b.Tastings) > 0 {
-		table = append(table, nil, append([]string{"tasted, by age"}, b.Labels...))
+	for _, a := range b.Aged {
+		table = append(table, nil, append([]string{a.Name}, b.Labels...))
+		table = append(table, ferment.Map(a.Rows, func(c words.Compared) []string { return append([]string{c.Name}, c.Values...) })...)
 	}
-	table = append(table, ferment.Map(b.Tastings, func(c words.Compared) []string { return append([]string{c.Name}, c.Values...) })...)
 	w.table(f, table)
+	if b.Triangle != "" {
+		fmt.Fprintln(w.out(f), "\ntriangle tests: "+b.Triangle)
+	}
 }
 
 type compareJSON struct {

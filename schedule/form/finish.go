@@ -2,6 +2,7 @@ package form
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cellar/jugkeeper/ferment"
@@ -41,21 +42,13 @@ func (j jug) fine(p *asking) func() Outcome {
 	}
 }
 
-func aQuantity(text string) (measure.Given[measure.Quantity], error) {
+var aQuantity = within(func(text string) (measure.Given[measure.Quantity], error) {
 	q, err := measure.ParseQuantity(text)
-	switch q.Dimension() {
-	case measure.OfMass, measure.OfVolume, measure.OfContent:
-	default:
-		if err == nil {
-			err = &measure.Error{Text: text, Problem: "is not an amount", Hint: "a number and g, mL or g/L, e.g. {1.5 g}"}
-		}
-	}
-	if err == nil && q.Number < 0 {
-		err = &measure.Error{Text: text, Problem: "is negative", Hint: "a number and g, mL or g/L, e.g. {1.5 g}"}
-	}
 	q.Text = measure.Spelled(q.Text)
 	return measure.Give(q, q.Text), err
-}
+}, func(q measure.Quantity) bool {
+	return slices.Contains([]measure.Dimension{measure.OfMass, measure.OfVolume, measure.OfContent}, q.Dimension()) && q.Number >= 0
+}, "is not an amount", "a number and g, mL or g/L, e.g. {1.5 g}")
 
 // tenPercent is the stock solution for a dose too small for the scale: 10 g in 100 mL.
 var tenPercent = measure.Give[measure.Share](10, "10 %")

@@ -1,11 +1,11 @@
 package form
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
@@ -111,29 +111,17 @@ func mayTaste(s app.Snapshot, v app.Vessel) (lines []words.Said, may bool) {
 	switch {
 	case v.Culture != nil && !slices.ContainsFunc(v.Course.Entries, func(e *ferment.Entry) bool { return e.Did == ferment.Prove }):
 		return []words.Said{{Word: words.Stop, Text: schedule.CautionOf("do-not-taste", s.Cellar.Settings.Units).Text}}, false
-	case v.Culture != nil || v.Ferment.Yeast.IsWild() && !usable(s, v.Ferment.Yeast.Culture):
+	case v.Culture != nil || v.Ferment.Yeast.IsWild() && course.VerdictOf(record{s}.culture(v.Ferment.Yeast.Culture), s.At) != "usable":
 		return []words.Said{{Word: words.Warn, Text: schedule.CautionOf("first-taste", s.Cellar.Settings.Units).Text}}, true
 	}
 	return nil, true
-}
-
-// usable reports whether a culture has the verdict that it may be used.
-func usable(s app.Snapshot, id string) bool {
-	k := record{s}.culture(id)
-	verdict := k.Verdict
-	for _, e := range k.Log {
-		verdict = cmp.Or(e.Verdict, verdict)
-	}
-	return verdict == "usable"
 }
 
 // strength returns the strongest of them, "11.9 % vol; ".
 func strength(vs []app.Vessel) string {
 	var most measure.Strength
 	for _, v := range vs {
-		if v.Course.Alcohol.IsKnown() {
-			most = max(most, v.Course.Alcohol.Value)
-		}
+		most = max(most, v.Course.Alcohol.Value) // 0 where it is not known
 	}
 	if most == 0 {
 		return ""

@@ -45,7 +45,7 @@ func TestSideBySide(t *testing.T) {
 	for _, d := range b.Differs[1:] {
 		assert.NotEqual(t, Declared, d.Says, d.What)
 	}
-	assert.Equal(t, []Compared{{"1 month", []string{"hay", "wax"}, ""}, {"2 months", []string{Unknown, "honey"}, ""}}, b.Tastings)
+	assert.Equal(t, []Compared{{"1 month", []string{"hay", "wax"}, ""}, {"2 months", []string{Unknown, "honey"}, ""}}, b.Aged[0].Rows)
 }
 
 // TestEqualDays: gravities are subtracted on the last day for which both were read, and the printed numbers add up.

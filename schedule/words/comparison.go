@@ -5,12 +5,14 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/tasting"
 	"cellar/jugkeeper/schedule/app"
 )
 
@@ -20,7 +22,8 @@ type Comparison struct {
 	Labels   []string
 	Figures  []Compared
 	Differs  []Difference
-	Tastings []Compared
+	Aged     []Aged
+	Triangle string // what the triangle tests of two amount to; empty where there are none
 }
 
 // Compared is one figure of each ferment. Apart is the difference of a pair, if both are known.
@@ -65,8 +68,56 @@ func SideBySide(vs []app.Vessel) Comparison {
 		}
 	}
 	b.Differs = differences(vs, b.Trial)
-	b.Tastings = tastings(vs)
+	if rows := tastings(vs); len(rows) > 0 {
+		b.Aged = append(b.Aged, Aged{"tasted, by age", rows})
+	}
+	if len(vs) == 2 {
+		b.Triangle = triangles(tasting.Between(vs[0].Ferment, vs[1].Ferment))
+	}
 	return b
+}
+
+// Aged is what was found at each age.
+type Aged struct {
+	Name string
+	Rows []Compared // by age
+}
+
+// found is what was found in a glass or a bottle of a ferment, and at which age.
+type found struct{ age, says string }
+
+// aged puts what was found of each ferment next to each other, the youngest first.
+func aged(vs []app.Vessel, of func(app.Vessel) []found) []Compared {
+	var rows []Compared
+	for i, v := range vs {
+		for _, f := range of(v) {
+			at := slices.IndexFunc(rows, func(c Compared) bool { return c.Name == f.age })
+			if at < 0 {
+				at, rows = len(rows), append(rows, Compared{Name: f.age, Values: slices.Repeat([]string{Unknown}, len(vs))})
+			}
+			rows[at].Values[i] = strings.TrimPrefix(rows[at].Values[i]+"; "+f.says, Unknown+"; ")
+		}
+	}
+	number := func(c Compared) int {
+		n, _ := strconv.Atoi(strings.Fields(c.Name)[0])
+		return n
+	}
+	slices.SortStableFunc(rows, func(a, b Compared) int { return number(a) - number(b) })
+	return rows
+}
+
+// triangles says what triangle tests amount to; nothing where there are none.
+func triangles(r tasting.Result) string {
+	so := fmt.Sprintf("%d of %d so far; ", r.Right, r.Tests)
+	switch {
+	case r.Tests == 0:
+		return ""
+	case r.Needed == 0:
+		return so + "too few to show anything: at least three"
+	case r.Shown():
+		return so + fmt.Sprintf("that shows a difference: guessing does as well in %s %% of such series", measure.Decimal(100*r.Chance, 1))
+	}
+	return so + fmt.Sprintf("%d of %d would show a difference (at 5 %%, as in ISO 4120)", r.Needed, r.Tests)
 }
 
 // besideFigure is a number of a ferment, NaN if unknown. A figure that changes with time is the latest, and is only

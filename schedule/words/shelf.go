@@ -48,12 +48,12 @@ func ShelfOf(s app.Snapshot, day Sheet) Shelf {
 	var all shelf.Count
 	var volume measure.Volume
 	unsized := false
-	var of []app.Vessel // for each row
-	for _, v := range s.Vessels {
+	var of []app.Vessel // of each row
+	for _, v := range slices.Concat(s.Vessels, s.Past) {
 		stock := shelf.Of(v.Course)
 		for i, b := range stock.Batches {
 			left := b.Left()
-			if !left.Some() || v.Course.Over() {
+			if !left.Some() {
 				continue
 			}
 			out.Rows, of = append(out.Rows, shelfRow(v, stock, i, s)), append(of, v)
@@ -150,27 +150,21 @@ func TastingsToCome(v app.Vessel, b shelf.Batch, now time.Time) int {
 	return n
 }
 
-// tastings returns tastings by whole months since bottling, else since the pitch.
+// tastings returns what was tasted, by whole months since bottling, or since the pitch.
 func tastings(vs []app.Vessel) []Compared {
-	var rows []Compared
-	for i, v := range vs {
+	return aged(vs, func(v app.Vessel) []found {
 		from := v.Course.Pitch.At
 		if b, ok := v.Course.First(ferment.Bottle); ok {
 			from = b.At.Time
 		}
+		var out []found
 		for _, e := range v.Course.Entries {
-			if e.Did != ferment.Taste {
-				continue
+			if e.Did == ferment.Taste {
+				out = append(out, found{Months(from, e.At.Time), tasted(e)})
 			}
-			age := Months(from, e.At.Time)
-			at := slices.IndexFunc(rows, func(c Compared) bool { return c.Name == age })
-			if at < 0 {
-				at, rows = len(rows), append(rows, Compared{Name: age, Values: slices.Repeat([]string{Unknown}, len(vs))})
-			}
-			rows[at].Values[i] = tasted(e)
 		}
-	}
-	return rows
+		return out
+	})
 }
 
 func tasted(e *ferment.Entry) string {
@@ -178,7 +172,7 @@ func tasted(e *ferment.Entry) string {
 	if e.Taste.Score.Known() {
 		score = measure.Decimal(e.Taste.Score.Value, 0)
 	}
-	return Join(", ", score, e.Taste.Found(), ferment.Harmless(e.Note))
+	return Join(", ", score, e.Taste.Found(), e.Taste.Again, ferment.Harmless(e.Note))
 }
 
 // Months writes an age in whole months: "12 months".

@@ -94,8 +94,11 @@ func (m view) body(page layout.Page) []string {
 	rows := m.chart(page)
 	rows = append(append(rows, ""), m.figures(page)...)
 	rows = append(append(rows, ""), m.differs(page)...)
-	if len(m.beside.Tastings) > 0 {
-		rows = append(append(rows, ""), m.tastings(page)...)
+	for _, a := range m.beside.Aged {
+		rows = append(append(rows, ""), widget.Aged(m.Theme, page, m.beside.Labels, a)...)
+	}
+	if m.beside.Triangle != "" {
+		rows = append(append(rows, ""), widget.Labelled(page, 12, page.End(), m.Theme.Faint("triangle"), m.beside.Triangle)...)
 	}
 	return rows
 }
@@ -219,14 +222,6 @@ func (m view) differs(page layout.Page) []string {
 	}
 	if len(m.beside.Differs) == 0 {
 		rows = append(rows, layout.Row{}.At(page.Margin, "nothing that the records say").In(page.End()))
-	}
-	return rows
-}
-
-func (m view) tastings(page layout.Page) []string {
-	rows := []string{m.heading(page, "tasted, by age", "")}
-	for _, t := range m.beside.Tastings {
-		rows = append(rows, m.values(page, t.Name, t.Values, ""))
 	}
 	return rows
 }

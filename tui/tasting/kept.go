@@ -10,7 +10,6 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/tasting"
 	"cellar/jugkeeper/schedule/form"
-	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/screen"
@@ -60,6 +59,7 @@ func (m view) change() ferment.Change {
 		p.Bottle = m.bottle(i)
 		if !m.triangle {
 			p.Found = m.found(i)
+			_, p.Why, _ = tasting.Verdict(m.Typed[place{i, "verdict"}.key()])
 		}
 		if code := m.Typed[place{0, again.name}.key()]; !m.triangle && code == strconv.Itoa(m.glasses[i].code) {
 			t.Again = len(t.Glasses)
@@ -91,7 +91,10 @@ func (m view) shown(page layout.Page) []string {
 	if m.triangle {
 		rows = append(append(rows, m.answer(page)...), "")
 	}
-	return append(rows, m.tastings(page)...)
+	for _, a := range m.kept.Aged {
+		rows = append(append(rows, widget.Aged(m.Theme, page, m.kept.Labels, a)...), "")
+	}
+	return rows
 }
 
 // answer says whether the odd one was found, and what all tests so far show.
@@ -101,57 +104,5 @@ func (m view) answer(page layout.Page) []string {
 		says = fmt.Sprintf("it was %d, as said", m.odd)
 	}
 	rows := widget.Labelled(page, textColumn, page.End(), m.Theme.Faint("odd one"), says)
-	var r tasting.Result
-	if vs := m.vessels(); len(vs) == 2 {
-		r = tasting.Between(vs[0].Ferment, vs[1].Ferment)
-	}
-	so := fmt.Sprintf("%d of %d so far; ", r.Right, r.Tests)
-	switch {
-	case r.Needed == 0:
-		so += "too few to show anything: at least three"
-	case r.Shown():
-		so += fmt.Sprintf("that shows a difference: guessing does as well in %s %% of such series", measure.Decimal(100*r.Chance, 1))
-	default:
-		so += fmt.Sprintf("%d of %d would show a difference (at 5 %%, as in ISO 4120)", r.Needed, r.Tests)
-	}
-	return append(rows, widget.Labelled(page, textColumn, page.End(), m.Theme.Faint("found"), so)...)
-}
-
-const ageColumn = 15
-
-// tastings returns all tastings by age, each glass in a column of its own.
-func (m view) tastings(page layout.Page) []string {
-	each := (page.End() - ageColumn) / max(len(m.kept.Labels), 1)
-	head := layout.Row{}.At(page.Margin, m.Theme.Faint("by age"))
-	for i, label := range m.kept.Labels {
-		head = head.At(ageColumn+i*each, m.Theme.Bold(label))
-	}
-	rows := []string{head.In(page.End())}
-	for _, t := range m.kept.Tastings {
-		rows = append(rows, m.tasting(page, t, each)...)
-	}
-	return rows
-}
-
-func (m view) tasting(page layout.Page, t words.Compared, each int) []string {
-	var cells [][]string
-	most := 1
-	for _, v := range t.Values {
-		lines := layout.Wrap(v, each-2)
-		cells, most = append(cells, lines), max(most, len(lines))
-	}
-	rows := make([]string, most)
-	for y := range rows {
-		r := layout.Row{}
-		if y == 0 {
-			r = r.At(page.Margin, t.Name)
-		}
-		for i, lines := range cells {
-			if y < len(lines) {
-				r = r.At(ageColumn+i*each, lines[y])
-			}
-		}
-		rows[y] = r.In(page.End())
-	}
-	return rows
+	return append(rows, widget.Labelled(page, textColumn, page.End(), m.Theme.Faint("found"), m.kept.Triangle)...)
 }

@@ -201,12 +201,13 @@ func TestBlindTastingHidesNames(t *testing.T) {
 
 func TestBothAreKept(t *testing.T) {
 	m := filled(opened(t, cellar(), both))
-	m, _ = keys(m, "tab", "text:78", "tab", "left")
+	m, _ = keys(m, "tab", "text:78", "tab", "text:w, drier", "tab", "left")
 	require.Equal(t, "again?", m.at().line, "asked last")
 	chosen := m.Typed[place{0, "again?"}.key()]
 	_, want := keys(m, "enter")
 	change := want.(intent.Apply).Change
 	require.Len(t, change.Entries, 2)
+	var again []string
 	assert.Equal(t, []string{"clover-w", "clover-c"}, []string{change.Entries[0].Subject, change.Entries[1].Subject})
 	for _, l := range change.Entries {
 		require.Len(t, l.Entries, 1)
@@ -225,9 +226,13 @@ func TestBothAreKept(t *testing.T) {
 		if chosen == strconv.Itoa(m.glasses[i].code) {
 			assert.Contains(t, e.Note, "rather poured again than CLO-")
 		} else {
-			assert.Empty(t, e.Note)
+			assert.NotContains(t, e.Note, "rather")
+		}
+		if e.Taste.Again != "" {
+			again = append(again, e.Taste.Again+": "+strings.SplitN(e.Note, ";", 2)[0])
 		}
 	}
+	assert.Equal(t, []string{"with changes: drier"}, again, "a verdict on one of them, and why")
 	view := mustKept(m.with(carried(t, cellar(), want))).screen("")
 	for _, says := range []string{fmt.Sprintf("%d", m.glasses[0].code), "CLO-W", "lemon peel of w", "nose one", "12 months"} {
 		assert.Contains(t, view, says)

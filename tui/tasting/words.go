@@ -31,6 +31,7 @@ var (
 		{name: "look", group: true}, {name: "nose"}, {name: "palate"}, {name: "body"}, {name: "finish"},
 		{name: "faults", group: true, hint: strings.Join(tasting.Faults, "  ") + "  or your own word"},
 		{name: "score", hint: "of 100, asked when the words are written", later: true, group: true},
+		{name: "verdict", hint: strings.Join(ferment.AgainWords, ", ") + "; a comma, and why", later: true, tight: true},
 	}
 	again  = line{name: "again?", hint: "which you would rather pour again, asked last", once: true, later: true}
 	oddOne = line{name: "odd one", hint: "two are the same mead: which is the third?", once: true}
@@ -193,6 +194,7 @@ func (m Model) found(i int) ferment.Tasting {
 	if score, err := measure.ParseScore(text("score")); err == nil {
 		t.Score = score
 	}
+	t.Again, _, _ = tasting.Verdict(text("verdict"))
 	return t
 }
 
@@ -217,6 +219,9 @@ func (m view) wrong() string {
 			if _, err := measure.ParseScore(score); err != nil {
 				return err.Error()
 			}
+		}
+		if _, _, ok := tasting.Verdict(m.Typed[place{i, "verdict"}.key()]); !ok {
+			return fmt.Sprintf("%q is no verdict: %s, then why, e.g. with changes, less honey", m.Typed[place{i, "verdict"}.key()], strings.Join(ferment.AgainWords, ", "))
 		}
 		if f := m.found(i); f.Look+f.Nose+f.Palate+f.Body+f.Finish == "" {
 			return "no word is written of " + m.name(i) + ": its look, its nose or its palate, e.g. nose: wet hay"
