@@ -127,7 +127,7 @@ func (c Course) MayAccept(at time.Time) bool {
 		n++
 	}
 	l := c.level(n, at, longestRun)
-	if len(l.readings) < steadyReadings || c.span(l) < acceptedAfter {
+	if l.n < steadyReadings || c.span(l) < acceptedAfter {
 		return false
 	}
 	fall, err := l.fall()

@@ -1,6 +1,7 @@
 package course
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -71,27 +72,27 @@ func (c Course) steadyFall(at time.Time) float64 {
 	return fall
 }
 
-// level is the readings at the end of a series that are on one line, newest first, with the sums for a regression.
+// level is the end of a series whose readings are on one line, with the sums for a regression.
 type level struct {
-	readings []Reading
-	doubt    bool // one of the newest is in doubt
+	first, last *Reading // the oldest and the newest of them; nil for none
+	doubt       bool     // one in doubt is among the newest
 
 	n, t, g, tt, tg, s2 float64 // sums of days before the latest, gravity, and squares
 }
 
-func (l *level) take(r Reading) {
-	l.readings = append(l.readings, r)
+func (l *level) take(r *Reading) {
+	l.first, l.last = r, cmp.Or(l.last, r)
 	t, g, s := l.before(r), float64(r.Gravity), spreadOf(r)
 	l.n, l.t, l.g, l.tt, l.tg, l.s2 = l.n+1, l.t+t, l.g+g, l.tt+t*t, l.tg+t*g, l.s2+s*s
 }
 
 // before returns how many days a reading is before the latest, as a negative number.
-func (l *level) before(r Reading) float64 {
-	return r.At.Sub(l.readings[0].At).Hours() / 24
+func (l *level) before(r *Reading) float64 {
+	return r.At.Sub(l.last.At).Hours() / 24
 }
 
 // spreadOf returns the standard error between readings of the same instrument: of the eye and of the scale's step.
-func spreadOf(r Reading) float64 {
+func spreadOf(r *Reading) float64 {
 	return math.Sqrt(repeatability*repeatability+scaleStep*scaleStep/12) * r.Error / hydrometerError
 }
 
@@ -108,7 +109,7 @@ func (l *level) fall() (fall, err float64) {
 
 // off returns the distance of a reading from the line through the readings so far, or from their mean if fewer than
 // three.
-func (l *level) off(r Reading) float64 {
+func (l *level) off(r *Reading) float64 {
 	at := l.g / l.n
 	if l.n >= steadyReadings {
 		fall, _ := l.fall()
@@ -125,7 +126,7 @@ func (c Course) level(n int, at time.Time, enough int) level {
 	var l level
 	since := c.disturbedBy(at)
 	for i := n - 1; i >= 0; i-- {
-		r := c.Readings[i]
+		r := &c.Readings[i]
 		if !r.At.After(since) {
 			break
 		}
@@ -133,15 +134,15 @@ func (c Course) level(n int, at time.Time, enough int) level {
 			continue
 		}
 		if r.Doubt != "" {
-			l.doubt = l.doubt || len(l.readings) < steadyReadings
+			l.doubt = l.doubt || l.n < steadyReadings
 			continue
 		}
-		if len(l.readings) > 0 {
+		if l.n > 0 {
 			limit := float64(c.Limits.SteadySpread)
 			if l.off(r) > limit+tiny {
 				break
 			}
-			if days := c.span(l); len(l.readings) >= steadyReadings && days >= enough {
+			if l.n >= steadyReadings && c.span(l) >= enough {
 				break
 			}
 		}
@@ -150,9 +151,7 @@ func (c Course) level(n int, at time.Time, enough int) level {
 	return l
 }
 
-func (l *level) first() Reading { return l.readings[len(l.readings)-1] }
-
-func (c Course) span(l level) int { return c.Days(l.first().At, l.readings[0].At) }
+func (c Course) span(l level) int { return c.Days(l.first.At, l.last.At) }
 
 // Days counts the calendar days between two times in the cellar's zone.
 func (c Course) Days(from, to time.Time) int {
@@ -202,7 +201,7 @@ func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) 
 	// The whole level determines how small a fall it can exclude. Its end alone, just long enough, must not show a
 	// fall: restarted fermentation could hide in a long rest. Temperatures count from the beginning of that end.
 	whole := c.level(n, at, max(longestRun, days))
-	if len(whole.readings) == 0 {
+	if whole.n == 0 {
 		none := "no hydrometer reading yet"
 		if t := c.disturbedBy(at); !t.IsZero() && n > 0 && c.Readings[n-1].From == Hydrometer {
 			none = "no reading since " + c.sinceWhen(t) + ", when something went in"
@@ -210,7 +209,7 @@ func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) 
 		return Steadiness{Unmet: []Unmet{{What: none, Frees: "read gravity with the hydrometer", Act: ferment.DoGravity}}}
 	}
 	end := c.level(n, at, days)
-	s := Steadiness{Days: float64(c.span(whole)), First: whole.first().At}
+	s := Steadiness{Days: float64(c.span(whole)), First: whole.first.At}
 	fall, err := whole.fall()
 	if whole.n >= steadyReadings {
 		s.Excludes = max(0, fall+sureAt*err) * perFortnight
@@ -220,10 +219,10 @@ func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) 
 	if c.unproved() {
 		fresh = 28
 	}
-	if c.Days(whole.readings[0].Moment.Earliest(), at) > fresh {
+	if c.Days(whole.last.Moment.Earliest(), at) > fresh {
 		s.Unmet = append(s.Unmet, Unmet{fmt.Sprintf("the latest reading is older than %d days", fresh), "read gravity", ferment.DoGravity})
 	}
-	s.Unmet = append(s.Unmet, c.unmetTemperatures(end.first().At, at, warmth)...)
+	s.Unmet = append(s.Unmet, c.unmetTemperatures(end.first.At, at, warmth)...)
 	s.Open = len(s.Unmet) == 0
 	return s
 }
@@ -232,8 +231,8 @@ func (c Course) steadyAt(at time.Time, n, days int, warmth measure.Temperature) 
 const perFortnight = 14 * 1000
 
 func (c Course) unmetReadings(whole, end level, at time.Time, days int) []Unmet {
-	on := "read gravity on or after " + c.day(whole.first().At.AddDate(0, 0, days))
-	count := len(whole.readings)
+	on := "read gravity on or after " + c.day(whole.first.At.AddDate(0, 0, days))
+	count := int(whole.n)
 	switch span := c.span(whole); {
 	case whole.doubt:
 		return []Unmet{{"a reading is in doubt", "read once more", ferment.DoGravity}}
