@@ -308,15 +308,19 @@ func Parted(fs []Ferment, closed ...Ferment) []Ferment {
 	for _, f := range append(slices.Clone(closed), fs...) {
 		byID[f.ID] = f
 	}
+	parts := map[string][]Ferment{} // by the parent
+	for _, f := range fs {
+		if f.From.Volume.Known() {
+			parts[f.From.Ferment] = append(parts[f.From.Ferment], f)
+		}
+	}
 	out := make([]Ferment, len(fs))
 	for i, f := range fs {
 		out[i] = inherit(f, byID)
-		for _, part := range fs {
-			if part.From.Ferment == f.ID && part.From.Volume.Known() {
-				lost := Entry{At: part.From.At, Lost: part.From.Volume, Note: "parted into " + part.ID}
-				out[i].Log = append(out[i].Log[:len(out[i].Log):len(out[i].Log)], lost)
-				out[i].Stamp = out[i].Stamp*31 + part.Stamp
-			}
+		for _, part := range parts[f.ID] {
+			lost := Entry{At: part.From.At, Lost: part.From.Volume, Note: "parted into " + part.ID}
+			out[i].Log = append(out[i].Log[:len(out[i].Log):len(out[i].Log)], lost)
+			out[i].Stamp = out[i].Stamp*31 + part.Stamp
 		}
 	}
 	return out

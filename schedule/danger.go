@@ -186,7 +186,7 @@ func (r *record) alarms(ts []Task) []Task {
 			}
 		}
 	}
-	return append(out, ts...)
+	return slices.Insert(ts, 0, out...)
 }
 
 func (d *danger) task(r *record, since time.Time) Task {

@@ -21,12 +21,12 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 	if z := pl.nutrient.zone; z == open || z == grace {
 		pl.mergeDoses()
 	}
-	var tasks []Task
+	tasks := make([]Task, 0, len(pl.steps)+len(pl.entries))
 	for i := range pl.steps {
-		tasks = append(tasks, pl.tasksOf(i)...)
+		tasks = pl.tasksOf(i, tasks)
 	}
 	tasks = append(pl.sparingBottles(tasks), pl.lateNutrient(tasks)...)
-	tasks = slices.Concat(pl.hush(tasks, pl.quiet), pl.reminders(), pl.readAgain())
+	tasks = append(append(pl.hush(tasks, pl.quiet), pl.reminders()...), pl.readAgain()...)
 	tasks = pl.remedied(tasks)
 	tasks = pl.alarms(pl.sparing(append(tasks, pl.forgotten(tasks)...)))
 	sortTasks(tasks)

@@ -8,18 +8,18 @@ import (
 	"cellar/jugkeeper/ferment/course"
 )
 
-// tasksOf returns the tasks of one step: settled, lapsed, open, and the next.
-func (p *planner) tasksOf(i int) []Task {
+// tasksOf appends the tasks of one step: settled, lapsed, open, and the next.
+func (p *planner) tasksOf(i int, out []Task) []Task {
 	if p.steps[i].Quiet != nil {
-		return nil
+		return out
 	}
 	if t, asks := p.assumedPitch(i); asks {
-		return []Task{t}
+		return append(out, t)
 	}
-	s := p.series(i, p.now)
-	out, openYet := p.settledTasks(i, s), false
 	// The occurrences are visited from the first: those whose time is over get their states, an open one keeps the
 	// later ones waiting, and of a step with an interval only the next one is shown.
+	s, openYet := p.series(i, p.now), false
+	out = p.settledTasks(i, s, out)
 	for n := 1; ; n++ {
 		o, ok := s.occurrence(n)
 		if !ok {
@@ -43,8 +43,7 @@ func (p *planner) tasksOf(i int) []Task {
 }
 
 // settledTasks returns the settled tasks of a step, those before a moved anchor first.
-func (p *planner) settledTasks(i int, s series) []Task {
-	var out []Task
+func (p *planner) settledTasks(i int, s series, out []Task) []Task {
 	earlier := 0
 	for _, h := range p.history[i] {
 		t := p.bare(h.occurrence)

@@ -195,7 +195,18 @@ func (d *App) planAll(fs []ferment.Ferment, cellar ferment.Cellar, now time.Time
 		}
 		vs = append(vs, had.vessel)
 	}
-	ferment.Each(len(fresh), func(n int) { vs[fresh[n]] = Plan(fs[fresh[n]], cellar, now) })
+	plans := map[string]merged{} // those of one protocol and its endings share one
+	for _, i := range fresh {
+		f := fs[i].Decided(now)
+		key := fmt.Sprint(f.Protocol, f.Endings)
+		if _, there := plans[key]; !there {
+			plans[key] = planOf(f, cellar)
+		}
+	}
+	ferment.Each(len(fresh), func(n int) {
+		f := fs[fresh[n]].Decided(now)
+		vs[fresh[n]] = plan(f, plans[fmt.Sprint(f.Protocol, f.Endings)], cellar.Settings, now)
+	})
 	for _, i := range fresh {
 		d.vessel[fs[i].ID] = worked{fs[i].Stamp, cellar.Stamp, now, vs[i]}
 	}
@@ -205,13 +216,12 @@ func (d *App) planAll(fs []ferment.Ferment, cellar ferment.Cellar, now time.Time
 // Plan calculates one ferment of a cellar, with the ending chosen by then.
 func Plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
 	f = f.Decided(now)
-	plan, trouble := planOf(f, cellar)
-	limits := cellar.Settings.Limits
-	if plan.Limits != nil {
-		limits = plan.Limits(limits)
-	}
-	c := course.Of(f, cellar.Settings, limits, now)
-	return Vessel{Ferment: f, Plan: plan, Course: c, Day: schedule.Plan(plan, c), Trouble: trouble}
+	return plan(f, planOf(f, cellar), cellar.Settings, now)
+}
+
+func plan(f ferment.Ferment, p merged, settings ferment.Settings, now time.Time) Vessel {
+	c := course.Of(f, settings, p.Limits(settings.Limits), now)
+	return Vessel{Ferment: f, Plan: p.Protocol, Course: c, Day: schedule.Plan(p.Protocol, c), Trouble: p.trouble}
 }
 
 // PlanCulture calculates one culture of a cellar.
@@ -221,15 +231,21 @@ func PlanCulture(k ferment.Culture, cellar ferment.Cellar, now time.Time) Vessel
 	return Vessel{Ferment: c.Ferment, Culture: &k, Plan: plan, Course: c, Day: schedule.Plan(plan, c), Trouble: trouble}
 }
 
+// merged is a protocol with its endings, or why there is none.
+type merged struct {
+	ferment.Protocol
+	trouble string
+}
+
 // planOf returns a ferment's protocol merged with those of its endings.
-func planOf(f ferment.Ferment, cellar ferment.Cellar) (ferment.Protocol, string) {
+func planOf(f ferment.Ferment, cellar ferment.Cellar) merged {
 	plan, trouble := protocolNamed(f.Protocol, cellar)
 	var endings []ferment.Protocol
 	for _, e := range f.Endings {
 		p, missing := protocolNamed(string(e), cellar)
 		endings, trouble = append(endings, p), cmp.Or(trouble, missing)
 	}
-	return schedule.Merge(plan, endings...), trouble
+	return merged{schedule.Merge(plan, endings...), trouble}
 }
 
 // protocolNamed returns a protocol with its quantities in the units of the cellar.
@@ -246,15 +262,23 @@ func protocolNamed(name string, cellar ferment.Cellar) (ferment.Protocol, string
 
 // inTrials moves the vessels of a trial to the place of its first.
 func inTrials(vs []Vessel) []Vessel {
-	out := make([]Vessel, 0, len(vs))
-	for i, v := range vs {
-		trial := v.Ferment.Trial.Name
-		same := func(o Vessel) bool { return trial != "" && o.Ferment.Trial.Name == trial }
-		if slices.ContainsFunc(vs[:i], same) {
-			continue
+	of := map[string][]Vessel{}
+	for _, v := range vs {
+		if trial := v.Ferment.Trial.Name; trial != "" {
+			of[trial] = append(of[trial], v)
 		}
-		others := slices.DeleteFunc(slices.Clone(vs[i+1:]), func(o Vessel) bool { return !same(o) })
-		out = append(append(out, v), others...)
+	}
+	if len(of) == 0 {
+		return vs
+	}
+	out := make([]Vessel, 0, len(vs))
+	for _, v := range vs {
+		if trial := v.Ferment.Trial.Name; trial == "" {
+			out = append(out, v)
+		} else {
+			out = append(out, of[trial]...)
+			delete(of, trial)
+		}
 	}
 	return out
 }

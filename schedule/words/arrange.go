@@ -193,7 +193,7 @@ func countsOf(ls []Line) []Count {
 
 // Shared joins the same task of several vessels of a trial in one line.
 func Shared(ls []Line) []Line {
-	var out []Line
+	out := make([]Line, 0, len(ls))
 	for _, l := range ls {
 		if l.Trial == "" && !l.Task.Round {
 			out = append(out, l)
