@@ -16,10 +16,10 @@ func (p *planner) tasksOf(i int, out []Task) []Task {
 	if t, asks := p.assumedPitch(i); asks {
 		return append(out, t)
 	}
-	// The occurrences are visited from the first: those whose time is over get their states, an open one keeps the
-	// later ones waiting, and of a step with an interval only the next one is shown.
 	s, openYet := p.series(i, p.now), false
 	out = p.settledTasks(i, s, out)
+	// The occurrences are visited from the first: those whose time is over get their states, an open one keeps the
+	// later ones waiting, and of a step with an interval only the next one is shown.
 	for n := 1; ; n++ {
 		o, ok := s.occurrence(n)
 		if !ok {
@@ -42,7 +42,7 @@ func (p *planner) tasksOf(i int, out []Task) []Task {
 	}
 }
 
-// settledTasks returns the settled tasks of a step, those before a moved anchor first.
+// settledTasks appends the settled tasks of a step, those before a moved anchor first.
 func (p *planner) settledTasks(i int, s series, out []Task) []Task {
 	earlier := 0
 	for _, h := range p.history[i] {

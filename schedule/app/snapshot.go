@@ -183,10 +183,7 @@ func (d *App) open(now time.Time) (Snapshot, error) {
 
 // planAll calculates the ferments that are not cached, several at once.
 func (d *App) planAll(fs []ferment.Ferment, cellar ferment.Cellar, now time.Time) []Vessel {
-	if len(fs) == 0 {
-		return nil
-	}
-	vs := make([]Vessel, 0, len(fs))
+	vs := slices.Grow([]Vessel(nil), len(fs))
 	var fresh []int
 	for i, f := range fs {
 		had, ok := d.vessel[f.ID]
