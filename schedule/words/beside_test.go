@@ -89,3 +89,22 @@ func TestWhatATrialDeclares(t *testing.T) {
 func TestIdenticalRecordsHaveNoDifference(t *testing.T) {
 	assert.Empty(t, SideBySide([]app.Vessel{twin("a", "x", 0.02), twin("b", "x", 0.02)}).Differs)
 }
+
+// How bottles opened is next to each other by days since they were filled; invented logs.
+func TestOpeningsByAge(t *testing.T) {
+	opened := func(id string, hiss map[int]float64) app.Vessel {
+		v := twin(id, "x", 0.05)
+		filled := v.Course.Pitch.At.AddDate(0, 0, 40)
+		v.Ferment.Log = append(v.Ferment.Log, ferment.Entry{At: ferment.At(filled), Did: ferment.Bottle,
+			Bottles: []ferment.Bottles{{Kind: "crown beer bottle", Size: measure.Give(measure.Volume(0.33), "330 mL"), Count: 9, Fizz: measure.Give(measure.Content(5), "5 g/L")}}})
+		for days, h := range hiss {
+			v.Ferment.Log = append(v.Ferment.Log, ferment.Entry{At: ferment.At(filled.AddDate(0, 0, days)), Did: ferment.Open,
+				Hiss: measure.Give(h, measure.Decimal(h, 0)), Foam: measure.Give(measure.Depth(2), "2 cm")})
+		}
+		v.Course = course.Of(v.Ferment, v.Course.Settings, v.Course.Limits, v.Course.Now)
+		return v
+	}
+	b := SideBySide([]app.Vessel{opened("a", map[int]float64{7: 1, 14: 3}), opened("b", map[int]float64{14: 2})})
+	require.Len(t, b.Aged, 1)
+	assert.Equal(t, Aged{"opened, by age", []Compared{{"7 d", []string{"hiss 1, foam 2.0 cm", Unknown}, ""}, {"14 d", []string{"hiss 3, foam 2.0 cm", "hiss 2, foam 2.0 cm"}, ""}}}, b.Aged[0])
+}

@@ -12,6 +12,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/ferment/tasting"
 	"cellar/jugkeeper/schedule/app"
 )
@@ -68,8 +69,10 @@ func SideBySide(vs []app.Vessel) Comparison {
 		}
 	}
 	b.Differs = differences(vs, b.Trial)
-	if rows := tastings(vs); len(rows) > 0 {
-		b.Aged = append(b.Aged, Aged{"tasted, by age", rows})
+	for _, a := range []Aged{{"tasted, by age", tastings(vs)}, {"opened, by age", aged(vs, openings)}} {
+		if len(a.Rows) > 0 {
+			b.Aged = append(b.Aged, a)
+		}
 	}
 	if len(vs) == 2 {
 		b.Triangle = triangles(tasting.Between(vs[0].Ferment, vs[1].Ferment))
@@ -104,6 +107,25 @@ func aged(vs []app.Vessel, of func(app.Vessel) []found) []Compared {
 	}
 	slices.SortStableFunc(rows, func(a, b Compared) int { return number(a) - number(b) })
 	return rows
+}
+
+// openings returns how the bottles of a ferment opened, by days since they were filled.
+func openings(v app.Vessel) []found {
+	var out []found
+	stock := shelf.Of(v.Course)
+	for i := range stock.Batches {
+		for _, o := range stock.Openings(i) {
+			hiss, foam := "", ""
+			if o.Hiss.Known() {
+				hiss = "hiss " + o.Hiss.Text
+			}
+			if o.Foam.Known() {
+				foam = "foam " + measure.Shown(o.Foam, v.Course.Settings.Units)
+			}
+			out = append(out, found{fmt.Sprintf("%d d", o.Days), Join(", ", hiss, foam, ferment.Harmless(o.Palate))})
+		}
+	}
+	return out
 }
 
 // triangles says what triangle tests amount to; nothing where there are none.
