@@ -7,7 +7,6 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 )
 
@@ -22,16 +21,21 @@ type didJSON struct {
 	Pitched  string  `json:"pitched" does:"when"`
 	Original float64 `json:"original" does:"gravity before the pitch"`
 	Finish   float64 `json:"finish" does:"gravity where it came to rest"`
-	Days     float64 `json:"days" does:"from the pitch to there"`
+	Alcohol  float64 `json:"alcohol" does:"% vol there"`
+	Days     float64 `json:"days" does:"from the pitch to there; 0 if something went in on the way"`
+	Ended    string  `json:"ended" does:"dry, at its yeast's limit, or stopped early"`
+	Lost     float64 `json:"lost" does:"L at a racking; 0 if unknown"`
 }
 
 type nextJSON struct {
-	Days        float64 `json:"days" does:"from the pitch to its end"`
-	DaysEarly   float64 `json:"days_early" does:"the early end"`
-	DaysLate    float64 `json:"days_late" does:"the late end"`
-	OverDry     float64 `json:"over_dry" does:"SG over its dry finish"`
-	OverDryLow  float64 `json:"over_dry_low" does:"the lower end"`
-	OverDryHigh float64 `json:"over_dry_high" does:"the upper end"`
+	Days       float64 `json:"days" does:"from the pitch to its end"`
+	DaysEarly  float64 `json:"days_early" does:"the early end"`
+	DaysLate   float64 `json:"days_late" does:"the late end"`
+	Finish     float64 `json:"finish" does:"SG at its end, from the original gravity of the latest"`
+	FinishLow  float64 `json:"finish_low" does:"the lower end"`
+	FinishHigh float64 `json:"finish_high" does:"the upper end"`
+	Tolerance  float64 `json:"tolerance" does:"% vol that the yeast may reach"`
+	Lost       float64 `json:"lost" does:"L at a racking"`
 }
 
 // ofYeast writes what the ferments of a yeast did, open and closed ones, and what
@@ -42,21 +46,18 @@ func (w world) ofYeast(f flags, s session, yeast string) error {
 		return err
 	}
 	var ds []forecast.Did
-	known := false
-	for _, one := range append(append([]ferment.Ferment(nil), s.first.Cellar.Ferments...), past...) {
-		if !strings.EqualFold(one.Yeast.Name, yeast) {
-			continue
-		}
-		known = true
-		if d, ok := forecast.DidOf(app.Plan(one, s.first.Cellar, s.now).Course); ok {
+	named := func(f ferment.Ferment) bool { return strings.EqualFold(forecast.KindOf(f).Yeast, yeast) }
+	all := ferment.Where(append(past, s.first.Cellar.Ferments...), named)
+	for _, one := range s.first.Cellar.Joined(all) {
+		if d, ok := forecast.DidOf(one, s.first.Cellar.Settings, s.now); ok {
 			ds = append(ds, d)
 		}
 	}
-	if !known {
+	if len(all) == 0 {
 		return saysNo("no ferment names the yeast %q", yeast)
 	}
 	if f.json {
-		return writeJSON(w.stdout, experienceOf(yeast, ds))
+		return writeJSON(w.stdout, experienceOf(yeast, forecast.Expect(ds, ferment.Ferment{Yeast: all[0].Yeast})))
 	}
 	if len(ds) == 0 {
 		fmt.Fprintf(w.out(f), "No ferment with %s has come to rest yet without something going in on the way.\n", yeast)
@@ -64,24 +65,23 @@ func (w world) ofYeast(f flags, s session, yeast string) error {
 	}
 	table := [][]string{{"", "pitched", "original", "finish", "days"}}
 	for _, d := range ds {
-		table = append(table, []string{d.Name, d.Pitched.Format("2 Jan 2006"), words.Glass(d.Original, s.first.Cellar.Settings),
+		table = append(table, []string{d.ID, d.Pitched.Format("2 Jan 2006"), words.Glass(d.Original, s.first.Cellar.Settings),
 			words.Glass(d.Finish, s.first.Cellar.Settings), measure.Decimal(d.Days, 0)})
 	}
 	w.table(f, table)
-	e := forecast.Expect(ds)
-	fmt.Fprintf(w.out(f), "\nFrom %d of yours with this yeast, pulled toward what is usual: the next is done in %.0f to %.0f days, %.3f above its dry finish (%.3f to %.3f).\n",
-		e.From, e.EarlyDays, e.LateDays, float64(e.OverDry), float64(e.LowOver), float64(e.HighOver))
+	n := forecast.Expect(ds, ferment.Ferment{Yeast: all[0].Yeast})
+	fmt.Fprintf(w.out(f), "\nFrom %d of yours with this yeast, pulled toward what is usual: the next should end near %s (%s to %s) in %.0f to %.0f days.\n",
+		len(n.Like), words.Glass(n.Finish, s.first.Cellar.Settings), words.Glass(n.Low, s.first.Cellar.Settings), words.Glass(n.High, s.first.Cellar.Settings), n.Early, n.Late)
 	return nil
 }
 
-func experienceOf(yeast string, ds []forecast.Did) experienceJSON {
-	out := experienceJSON{Yeast: yeast, Ferments: []didJSON{}}
-	for _, d := range ds {
-		out.Ferments = append(out.Ferments, didJSON{d.Name, stamp(d.Pitched), round(float64(d.Original), 4), round(float64(d.Finish), 4), round(d.Days, 1)})
-	}
-	if e := forecast.Expect(ds); e.From > 0 {
-		out.Next = &nextJSON{round(e.Days, 1), round(e.EarlyDays, 1), round(e.LateDays, 1),
-			round(float64(e.OverDry), 4), round(float64(e.LowOver), 4), round(float64(e.HighOver), 4)}
+func experienceOf(yeast string, n forecast.Next) experienceJSON {
+	out := experienceJSON{Yeast: yeast, Ferments: ferment.Map(n.Like, func(d forecast.Did) didJSON {
+		return didJSON{d.ID, stamp(d.Pitched), round(float64(d.Original), 4), round(float64(d.Finish), 4), round(float64(d.Alcohol), 1), round(d.Days, 1), d.Ended(), round(float64(d.Lost), 3)}
+	})}
+	if len(n.Like) > 0 {
+		out.Next = &nextJSON{round(n.Days, 1), round(n.Early, 1), round(n.Late, 1), round(float64(n.Finish), 4), round(float64(n.Low), 4),
+			round(float64(n.High), 4), round(float64(n.Tolerance), 1), round(float64(n.Lost), 2)}
 	}
 	return out
 }

@@ -6,6 +6,7 @@ import (
 	"sync"
 	"time"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 )
@@ -37,24 +38,13 @@ func (f Forecast) Band(from time.Time, days int) []Point {
 
 // Along returns the gravity expected at the time of each reading.
 func (f Forecast) Along(rs []course.Reading) []Point {
-	var out []Point
-	for _, r := range rs {
-		if r.Trusted() && !r.At.Before(f.clock.began) {
-			out = append(out, f.At(r.At))
-		}
-	}
-	return out
+	rs = ferment.Where(rs, func(r course.Reading) bool { return r.Trusted() && !r.At.Before(f.clock.began) })
+	return ferment.Map(rs, func(r course.Reading) Point { return f.At(r.At) })
 }
 
 type spread struct{ Middle, Low, High float64 }
 
-func (f Forecast) spread(of func(draw) float64) spread {
-	vs := make([]float64, len(f.draws))
-	for i, d := range f.draws {
-		vs[i] = of(d)
-	}
-	return spreadOf(vs)
-}
+func (f Forecast) spread(of func(draw) float64) spread { return spreadOf(ferment.Map(f.draws, of)) }
 
 func spreadOf(vs []float64) spread {
 	slices.Sort(vs)
@@ -139,7 +129,7 @@ func (b basis) draw(es []explanation, last mark, readings int) []draw {
 			e++
 			upTo += es[e].weight
 		}
-		x := es[e].root.backSubstitute(l.fit[:])
+		x := es[e].root.up(l.fit[:])
 		for j := range x {
 			x[j] += es[e].at[j]
 		}

@@ -24,7 +24,7 @@ type explanation struct {
 	at     []float64 // ln k, ln kλ, the shape's number, the end
 	weight float64   // probability; those of all explanations add up to 1
 	ripe   bool      // its end is the yeast's tolerance, so it is not a stop at any gravity
-	root   matrix    // upper triangle of the curvature at the minimum
+	root   triangle  // of the curvature at the minimum
 }
 
 // explain fits each shape with each end, weighted by their evidence (Laplace's approximation of the integral).
@@ -59,12 +59,10 @@ func (b basis) misses(f form, e end, s series) residuals {
 }
 
 // laplace returns the root of the curvature at a minimum, and the logarithm of the integral around it.
-func laplace(m minimum) (matrix, float64) {
-	root := m.slopes
-	root.reflect(make([]float64, root.rows))
-	log := -m.squares / 2
-	for j := range root.columns {
-		log -= math.Log(math.Abs(root.column(j)[j]))
+func laplace(m minimum) (triangle, float64) {
+	root, log := m.root(0), -m.squares/2
+	for i, row := range root {
+		log -= math.Log(row[i])
 	}
 	return root, log
 }
@@ -99,6 +97,9 @@ type normal struct{ mean, sd float64 }
 // miss returns by how many standard deviations a number differs from the mean.
 func (n normal) miss(v float64) float64 { return (v - n.mean) / n.sd }
 
+// at returns the number that is z standard deviations over the mean.
+func (n normal) at(z float64) float64 { return n.mean + z*n.sd }
+
 // basis is what is known of a ferment besides its readings: where the curve begins, where it should end, its
 // temperature and its yeast.
 type basis struct {
@@ -108,11 +109,11 @@ type basis struct {
 	dry         float64 // gravity at which the sugar is gone: finish, or lower
 	margin      float64 // over the finish: a rest above that is a stop
 	measured    bool    // the end is known by a forced test
-	untold      bool    // the yeast's tolerance is not known
 	byYeast     bool    // the yeast's tolerance may end it before the sugar is gone
 	fed         bool    // nutrient was added
 	temperature float64 // °C, NaN where none is recorded
 	wild        bool
+	next        Next // what others of the cellar did
 }
 
 // fall is the expected fall of the curve; whole also counts what fell before the curve began.
@@ -129,11 +130,11 @@ type form struct {
 // fast for 10 °C more; a fall of that size in about two weeks with growth factors is reported for honey (Steinkraus and
 // Morse 1966). The public logs of honey are too few to test it: these are assumptions.
 func (b basis) forms() [2]form {
-	rate := normal{math.Log(0.19) + math.Log(0.095/b.whole()), 1.0}
+	rate := normal{math.Log(0.19) + math.Log(0.095/b.whole()) + b.next.rate.mean, math.Hypot(b.next.rate.sd, 0.66)}
 	if !math.IsNaN(b.temperature) {
-		rate = normal{rate.mean + 0.069*(b.temperature-20), 0.75}
+		rate = normal{rate.mean + 0.069*(b.temperature-20), b.next.rate.sd}
 	}
-	lag := normal{-1.3, 0.8}
+	lag := normal{-1.3 + b.next.lag.mean, b.next.lag.sd}
 	return [2]form{
 		{newRichards, rate, lag, normal{0, 0.7}},
 		{newDecline, normal{rate.mean + 0.37, rate.sd}, normal{lag.mean + 0.5, lag.sd}, normal{0.65, 0.35}},
@@ -146,18 +147,17 @@ type end struct {
 	weight  float64
 }
 
-// The standard deviations of an end: at a maker's tolerance, for about 1.5 % vol; at the usual one, for 2; as shown by
-// a forced test (assumptions, no source).
+// The standard deviations of an end, for 1 % vol of tolerance and as shown by a forced test (assumptions, no source).
 const (
-	toleranceSpread = 0.012
-	untoldSpread    = 0.016
-	testSpread      = 0.002
-	outlives        = 0.25 // chance that a yeast ferments past its tolerance until dry
+	perStrength = 0.008
+	testSpread  = 0.002
+	outlives    = 0.25 // chance that a yeast ferments past its tolerance until dry
 )
 
 // ends returns three ends: dry, slightly sweet, and stuck (assumptions, no source; the standard deviation of the first
 // was tuned on the series of the tests). If the yeast's tolerance is reached before dry, they are: at the tolerance,
-// dry all the same, and stuck. Of home meads that were left to rest about a third ended sweet, of wines fewer.
+// dry all the same, and stuck. Of home meads that were left to rest about a third ended sweet, of wines fewer. What
+// the yeast did in this cellar counts against twelve ferments that did as usual, four for its tolerance.
 func (b basis) ends() [3]end {
 	stuck := 0.08
 	switch {
@@ -166,14 +166,17 @@ func (b basis) ends() [3]end {
 	case b.fed:
 		stuck = 0.05
 	}
+	stuck = (12*stuck + float64(b.next.stuck)) / float64(12+len(b.next.Like))
+	over := b.next.over
 	out := [3]end{
-		{normal{b.finish, 0.0055}, 1 - 1.6*stuck},
-		{normal{b.finish + 0.010, 0.006}, 0.6 * stuck},
+		{normal{b.finish + over.mean, over.sd}, 1 - 1.6*stuck},
+		{normal{b.finish + over.mean + 0.010, 0.006}, 0.6 * stuck},
 		{normal{b.finish + 0.40*b.fall(), 0.20 * b.fall()}, stuck},
 	}
 	if b.byYeast {
-		out[0] = end{normal{b.finish, b.spread()}, 1 - stuck - outlives}
-		out[1] = end{normal{b.dry, 0.0055}, outlives}
+		dry := outlives * 4 / float64(4+b.next.limited)
+		out[0] = end{normal{b.finish, b.spread()}, 1 - stuck - dry}
+		out[1] = end{normal{b.dry + over.mean, over.sd}, dry}
 	}
 	if b.measured {
 		out[0] = end{normal{b.finish, testSpread}, 0.98}
@@ -183,12 +186,7 @@ func (b basis) ends() [3]end {
 }
 
 // spread returns the standard deviation of an end at the yeast's tolerance.
-func (b basis) spread() float64 {
-	if b.untold {
-		return untoldSpread
-	}
-	return toleranceSpread
-}
+func (b basis) spread() float64 { return perStrength * b.next.bears.sd }
 
 // above returns the gravity over which a rest may be a stall.
 func (b basis) above() float64 {

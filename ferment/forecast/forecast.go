@@ -28,6 +28,7 @@ type Forecast struct {
 	Why               string    // why no date is given
 	ReadNext          time.Time // when the next reading should have fallen by 0.003
 	Recent            []Miss    // latest readings compared with their forecast; empty unless LookingBack
+	Next              Next      // what others of this cellar did
 
 	sight
 	draws []draw
@@ -53,20 +54,17 @@ const nearEnd = 0.004
 // Uncertainty: on 21 public series of grape and agave must the band contained 80 to 97 of 100 later readings until they
 // were done; the width of the band was tuned on the same series. The few public logs of honey are short and only a
 // check.
-func Of(c course.Course) Forecast {
-	v, why := view(c)
+func Of(c course.Course, did ...Did) Forecast {
+	next := Expect(did, c.Ferment)
+	v, why := view(c, next)
 	if why != "" {
-		return Forecast{Unknown: why}
+		return Forecast{Unknown: why, Next: next}
 	}
-	f := Forecast{sight: v, draws: v.courses()}
+	f := Forecast{Next: next, sight: v, draws: v.courses()}
 	ends := f.spread(draw.end)
 	f.Finish, f.Low, f.High = measure.Gravity(ends.Middle), measure.Gravity(ends.Low), measure.Gravity(ends.High)
-	var stops []float64 // ends of draws that stop on the way or end well above, except at the yeast's tolerance
-	for _, d := range f.draws {
-		if d.stops > 0 || d.end() > v.finish+v.margin && !d.ripe {
-			stops = append(stops, d.end())
-		}
-	}
+	// Draws stop on the way or end well above, except at the yeast's tolerance.
+	stops := ferment.Map(ferment.Where(f.draws, func(d draw) bool { return d.stops > 0 || d.end() > v.finish+v.margin && !d.ripe }), draw.end)
 	f.Stops = min(float64(len(stops))/float64(len(f.draws)), 0.99) // never certain
 	f.Says, f.Why = v.says(f.Stops)
 	if f.Says == CannotTell && f.Stops > mostDoubt {
@@ -117,12 +115,7 @@ func (f Forecast) ahead(when func(draw) float64) Window {
 
 // window returns when the draws that reach it do.
 func (f Forecast) window(when func(draw) float64) Window {
-	var days []float64
-	for _, d := range f.draws {
-		if day := when(d); !math.IsInf(day, 0) && !math.IsNaN(day) {
-			days = append(days, day)
-		}
-	}
+	days := ferment.Where(ferment.Map(f.draws, when), func(day float64) bool { return !math.IsInf(day, 0) && !math.IsNaN(day) })
 	if len(days) < draws/2 {
 		return Window{}
 	}
@@ -184,7 +177,7 @@ func (v sight) says(stops float64) (Verdict, string) {
 	case v.count < leastRead:
 		return OnItsWay, "too early for a date: three readings are needed"
 	case last > v.third:
-		return OnItsWay, "too early for a date: not before the one-third break"
+		return OnItsWay, "too early for a date until a third of the sugar is gone"
 	}
 	return OnItsWay, ""
 }
@@ -239,11 +232,7 @@ func (f Forecast) readNext() time.Time {
 			days++
 		}
 	}
-	next := last.AddDate(0, 0, days)
-	if next.Before(f.now) {
-		return f.now
-	}
-	return next
+	return ferment.Later(last.AddDate(0, 0, days), f.now)
 }
 
 // Reaches returns when the gravity should reach g, with half the width of its 90 % window. It is not ok without a date.

@@ -11,6 +11,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/ferment/gravity"
 	"cellar/jugkeeper/ferment/internal/published"
 	"cellar/jugkeeper/ferment/measure"
@@ -26,11 +27,12 @@ type run struct {
 	name   string
 	points []point
 	told   float64 // tolerance of its yeast, % vol; 0 if unknown
+	yeast  string
 }
 
-// after returns the course of a run's first n points, of a bought yeast.
-func (r run) after(n int) course.Course {
-	f := ferment.Ferment{ID: "bracken", Must: ferment.Must{Gravity: measure.Give(measure.Gravity(r.points[0].gravity), "given")}}
+// ferment returns a run's first n points, of a bought yeast.
+func (r run) ferment(n int) ferment.Ferment {
+	f := ferment.Ferment{ID: r.name, Must: ferment.Must{Gravity: measure.Give(measure.Gravity(r.points[0].gravity), "given")}, Yeast: ferment.Yeast{Name: r.yeast}}
 	if r.told > 0 {
 		f.Yeast.Tolerance = measure.Give(measure.Strength(r.told), "given")
 	}
@@ -47,7 +49,19 @@ func (r run) after(n int) course.Course {
 		}
 		f.Log = append(f.Log, e)
 	}
-	return course.Of(f, ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), dayAt(r.points[n-1].day))
+	return f
+}
+
+// after returns the course of a run's first n points.
+func (r run) after(n int) course.Course {
+	return course.Of(r.ferment(n), ferment.DefaultSettings(time.UTC), ferment.DefaultLimits(), dayAt(r.points[n-1].day))
+}
+
+// did returns what a run did, once it is closed.
+func (r run) did() (forecast.Did, bool) {
+	f, end := r.ferment(len(r.points)), r.points[len(r.points)-1].day+1
+	f.Log = append(f.Log, ferment.Entry{Did: ferment.Close, At: ferment.At(dayAt(end)), Order: len(f.Log)})
+	return forecast.DidOf(f, ferment.DefaultSettings(time.UTC), dayAt(end))
 }
 
 func dayAt(day float64) time.Time {

@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"math"
+	"slices"
 )
 
 // pace has the three numbers of a shape, as logarithms where they must stay positive.
@@ -112,8 +113,8 @@ type residuals func(x, r []float64)
 type minimum struct {
 	x       []float64
 	squares float64
-	slopes  matrix // of the residuals, at x
-	stopped bool   // by the tolerance, not by the number of steps
+	slopes  [][]float64 // of the residuals by each number, at x
+	stopped bool        // by the tolerance, not by the number of steps
 }
 
 type search struct {
@@ -124,30 +125,34 @@ type search struct {
 // loose is precise enough for a forecast, whose uncertainty is far larger.
 var loose = search{tolerance: 1e-4, steps: 60}
 
-// leastSquares minimises the sum of squares of n residuals by the method of Levenberg and Marquardt: columns are scaled
-// by their length, damping is after Nielsen (1999), and each step is solved with Householder reflections.
+// leastSquares minimises the sum of squares of n residuals by the method of Levenberg and Marquardt: each step h solves
+// (JᵀJ + damping diag JᵀJ) h = −Jᵀr by Cholesky's root; damping is after Nielsen (1999).
 func (s search) leastSquares(f residuals, n int, start []float64) minimum {
-	p := len(start)
-	m := minimum{x: append([]float64(nil), start...), slopes: newMatrix(n, p)}
-	r, tried, next := make([]float64, n), make([]float64, n), make([]float64, p)
-	system, right := newMatrix(n+p, p), make([]float64, n+p)
+	m := minimum{x: slices.Clone(start), slopes: make([][]float64, len(start))}
+	for j := range m.slopes {
+		m.slopes[j] = make([]float64, n)
+	}
+	r, tried, next, down := make([]float64, n), make([]float64, n), slices.Clone(start), slices.Clone(start)
 	f(m.x, r)
 	m.squares = dot(r, r)
-	differentiate(f, m.x, m.slopes, next, tried)
+	m.differentiate(f, next, tried)
 	damping, grow := 1e-3, 2.0
 	for range s.steps {
-		scale := m.slopes.lengths()
-		step := dampedStep(m.slopes, r, scale, damping, system, right)
-		for i := range next {
-			next[i] = m.x[i] + step[i]
+		for j, slope := range m.slopes {
+			down[j] = -dot(slope, r)
 		}
-		if length(step) <= s.tolerance*(length(m.x)+s.tolerance) {
+		h, promised := m.root(damping).solve(down), 0.0 // by how much the linear model predicts the squares to fall
+		for j, slope := range m.slopes {
+			promised += h[j] * (down[j] + damping*dot(slope, slope)*h[j])
+			next[j] = m.x[j] + h[j]
+		}
+		if length(h) <= s.tolerance*(length(m.x)+s.tolerance) {
 			m.stopped = true
 			break
 		}
 		f(next, tried)
 		squares := dot(tried, tried)
-		gain := (m.squares - squares) / promised(m.slopes, r, step)
+		gain := (m.squares - squares) / promised
 		if !(gain > 0) || math.IsInf(squares, 0) {
 			damping, grow = damping*grow, grow*2
 			if math.IsInf(damping, 0) {
@@ -158,22 +163,21 @@ func (s search) leastSquares(f residuals, n int, start []float64) minimum {
 		copy(m.x, next)
 		copy(r, tried)
 		m.squares = squares
-		differentiate(f, m.x, m.slopes, next, tried)
+		m.differentiate(f, next, tried)
 		damping, grow = damping*max(1.0/3, 1-math.Pow(2*gain-1, 3)), 2
 	}
 	return m
 }
 
 // differentiate calculates the slopes by central differences.
-func differentiate(f residuals, x []float64, slopes matrix, shifted, below []float64) {
-	for j := range x {
-		copy(shifted, x)
-		h := math.Cbrt(0x1p-52) * max(math.Abs(x[j]), 1e-3)
-		above := slopes.column(j)
-		shifted[j] = x[j] + h
+func (m minimum) differentiate(f residuals, shifted, below []float64) {
+	for j, above := range m.slopes {
+		copy(shifted, m.x)
+		h := math.Cbrt(0x1p-52) * max(math.Abs(m.x[j]), 1e-3)
+		shifted[j] = m.x[j] + h
 		f(shifted, above)
 		up := shifted[j]
-		shifted[j] = x[j] - h
+		shifted[j] = m.x[j] - h
 		f(shifted, below)
 		for i := range above {
 			above[i] = (above[i] - below[i]) / (up - shifted[j])
@@ -181,91 +185,38 @@ func differentiate(f residuals, x []float64, slopes matrix, shifted, below []flo
 	}
 }
 
-// dampedStep returns the step h that minimises |J h + r|² + damping |scale h|².
-func dampedStep(slopes matrix, r, scale []float64, damping float64, system matrix, right []float64) []float64 {
-	for j := range scale {
-		column := system.column(j)
-		clear(column[copy(column, slopes.column(j)):])
-		column[slopes.rows+j] = math.Sqrt(damping) * scale[j]
-	}
-	clear(right)
-	for i, v := range r {
-		right[i] = -v
-	}
-	system.reflect(right)
-	return system.backSubstitute(right)
-}
+// triangle is a lower one, row by row.
+type triangle [][]float64
 
-// promised returns by how much the linear model predicts the sum of squares to fall.
-func promised(slopes matrix, r, step []float64) float64 {
-	var sum float64
-	for i := range r {
-		var d float64
-		for j := range step {
-			d += slopes.column(j)[i] * step[j]
+// root returns Cholesky's root of JᵀJ, its diagonal raised by the damping.
+func (m minimum) root(damping float64) triangle {
+	l := make(triangle, len(m.slopes))
+	for i, a := range m.slopes {
+		l[i] = make([]float64, i+1)
+		for j, b := range m.slopes[:i] {
+			l[i][j] = (dot(a, b) - dot(l[i][:j], l[j])) / l[j][j]
 		}
-		sum -= d * (2*r[i] + d)
+		l[i][i] = math.Sqrt(max(dot(a, a)*(1+damping)-dot(l[i][:i], l[i]), 1e-30))
 	}
-	return sum
+	return l
 }
 
-type matrix struct {
-	rows, columns int
-	values        []float64
-}
-
-func newMatrix(rows, columns int) matrix {
-	return matrix{rows, columns, make([]float64, rows*columns)}
-}
-
-func (m matrix) column(j int) []float64 { return m.values[j*m.rows : (j+1)*m.rows] }
-
-// lengths returns the length of each column, 1 for a zero one.
-func (m matrix) lengths() []float64 {
-	out := make([]float64, m.columns)
-	for j := range out {
-		if out[j] = length(m.column(j)); out[j] == 0 {
-			out[j] = 1
-		}
+// solve solves L Lᵀ x = b.
+func (l triangle) solve(b []float64) []float64 {
+	y := make([]float64, len(l))
+	for i, row := range l {
+		y[i] = (b[i] - dot(row[:i], y)) / row[i]
 	}
-	return out
+	return l.up(y)
 }
 
-// reflect turns the matrix into an upper triangle by Householder reflections, and applies them to the right side.
-func (m matrix) reflect(right []float64) {
-	for j := range m.columns {
-		v := m.column(j)[j:]
-		size := length(v)
-		if size == 0 {
-			continue
-		}
-		diagonal := -math.Copysign(size, v[0])
-		v[0] -= diagonal
-		half := dot(v, v) / 2
-		for k := j + 1; k < m.columns; k++ {
-			mirror(v, half, m.column(k)[j:])
-		}
-		mirror(v, half, right[j:])
-		v[0] = diagonal
-	}
-}
-
-func mirror(v []float64, half float64, y []float64) {
-	t := dot(v, y) / half
-	for i := range v {
-		y[i] -= t * v[i]
-	}
-}
-
-func (m matrix) backSubstitute(right []float64) []float64 {
-	x := make([]float64, m.columns)
-	for i := m.columns - 1; i >= 0; i-- {
-		sum := right[i]
-		for j := i + 1; j < m.columns; j++ {
-			sum -= m.column(j)[i] * x[j]
-		}
-		if d := m.column(i)[i]; d != 0 {
-			x[i] = sum / d
+// up solves Lᵀ x = y.
+func (l triangle) up(y []float64) []float64 {
+	x := slices.Clone(y[:len(l)])
+	for i, row := range slices.Backward(l) {
+		x[i] /= row[i]
+		for j, v := range row[:i] {
+			x[j] -= v * x[i]
 		}
 	}
 	return x

@@ -7,7 +7,9 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/course"
+	"cellar/jugkeeper/ferment/measure"
 )
 
 // sight is the input of a forecast: readings since the curve began, and what else is known.
@@ -21,7 +23,7 @@ type sight struct {
 }
 
 // view collects the input of a forecast, or returns the reason for none.
-func view(c course.Course) (sight, string) {
+func view(c course.Course, next Next) (sight, string) {
 	if why := none(c); why != "" {
 		return sight{}, why
 	}
@@ -29,14 +31,8 @@ func view(c course.Course) (sight, string) {
 	if !ok {
 		return sight{}, "no forecast yet: read gravity in a day"
 	}
-	v := sight{clock: clockOf(c, begin.At), now: c.Now, third: float64(c.Break(1.0 / 3).Value)}
-	v.basis = basis{
-		original: float64(c.Effective.Value), origin: float64(begin.Gravity), dry: float64(c.DryFinish.Value),
-		temperature: v.clock.mean, wild: c.Ferment.Yeast.IsWild(),
-		fed:    slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Did == ferment.Nutrient }),
-		untold: !c.Ferment.Yeast.Tolerance.Known(), measured: isMeasured(c), margin: float64(c.Limits.ForecastAbove),
-	}
-	v.finish, v.byYeast = expected(c)
+	v := sight{basis: basisOf(c, begin, next), clock: clockOf(c, begin.At), now: c.Now, third: float64(c.Break(1.0 / 3).Value)}
+	v.finish, v.byYeast = v.expected(c)
 	if v.fall() < startedFall {
 		return sight{}, "no forecast: the fall is over"
 	}
@@ -45,6 +41,15 @@ func view(c course.Course) (sight, string) {
 		return sight{}, "no forecast yet: read gravity in a day"
 	}
 	return v, ""
+}
+
+func basisOf(c course.Course, begin course.Reading, next Next) basis {
+	return basis{
+		original: float64(c.Effective.Value), origin: float64(begin.Gravity), dry: float64(c.DryFinish.Value),
+		temperature: clockOf(c, begin.At).mean, wild: c.Ferment.Yeast.IsWild(),
+		fed:      slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Did == ferment.Nutrient }),
+		measured: isMeasured(c), margin: float64(c.Limits.ForecastAbove), next: next,
+	}
 }
 
 // none returns why a course has no forecast, without looking at its readings.
@@ -65,15 +70,18 @@ func none(c course.Course) string {
 	return ""
 }
 
-// expected returns the gravity at which it ends if it does not stop: dry, or at the yeast's tolerance, or as a forced
-// test showed. A yeast that has passed its tolerance is expected to go on by 0.008 (an assumption, no source).
-func expected(c course.Course) (finish float64, byYeast bool) {
+// expected returns the gravity at which it ends if it does not stop: dry, or at the yeast's tolerance, as told or as it
+// showed in this cellar, or as a forced test showed. A yeast that has passed its tolerance is expected to go on by 0.008 (an assumption, no source).
+func (b basis) expected(c course.Course) (finish float64, byYeast bool) {
 	dry, end := c.DryFinish.Value, c.DryFinish.Value
 	if c.Finish.IsKnown() {
 		end = c.Finish.Value
 	}
 	if isMeasured(c) {
 		return float64(end), false
+	}
+	if seen, err := alcohol.FinishOf(c.Effective.Value, measure.Give(b.next.Tolerance, "seen"), c.Ferment.Must.Fermentable.Or(c.Limits.Fermentable)); b.next.Reached && err == nil {
+		end = seen.Gravity
 	}
 	if c.Gravity.IsKnown() && c.Gravity.Value.Gravity < end-nearEnd {
 		end = max(dry, c.Gravity.Value.Gravity-0.008)
@@ -85,17 +93,8 @@ func expected(c course.Course) (finish float64, byYeast bool) {
 }
 
 func (v *sight) look(c course.Course) {
-	v.count = 1
-	var rs []course.Reading
-	for _, r := range c.Readings {
-		if !r.Trusted() || !r.At.After(v.clock.began) {
-			continue
-		}
-		rs = append(rs, r)
-		if r.From != course.FromStart {
-			v.count++
-		}
-	}
+	rs := ferment.Where(c.Readings, func(r course.Reading) bool { return r.Trusted() && r.At.After(v.clock.began) })
+	v.count = 1 + len(ferment.Where(rs, func(r course.Reading) bool { return r.From != course.FromStart }))
 	shape := misfit * v.fall() * math.Sqrt(1+unsure/float64(len(rs)))
 	for _, r := range thinned(rs) {
 		v.days = append(v.days, v.clock.day(r.At))
@@ -145,22 +144,15 @@ const (
 
 func clockOf(c course.Course, began time.Time) clock {
 	k := clock{began: began, turns: []turn{{0, 0, 1}}}
-	type heat struct {
-		at   time.Time
-		warm float64
+	heats := ferment.Where(c.Entries, func(e *ferment.Entry) bool { return e.Temperature.Known() && !e.Did.ApartFromCourse() })
+	warm := func(e *ferment.Entry) float64 { return float64(e.Temperature.Value.Middle()) }
+	for _, e := range heats {
+		k.mean += warm(e)
 	}
-	var heats []heat
-	sum := 0.0
-	for _, e := range c.Entries {
-		if e.Temperature.Known() && !e.Did.ApartFromCourse() {
-			heats = append(heats, heat{e.At.Time, float64(e.Temperature.Value.Middle())})
-			sum += heats[len(heats)-1].warm
-		}
-	}
-	k.mean = sum / float64(len(heats))
-	for i, h := range heats {
-		pace := math.Exp2(max(-furthest, min(furthest, h.warm-k.mean)) / doubles)
-		day := h.at.Sub(began).Hours() / 24
+	k.mean /= float64(len(heats)) // NaN for none
+	for i, e := range heats {
+		pace := math.Exp2(max(-furthest, min(furthest, warm(e)-k.mean)) / doubles)
+		day := e.At.Time.Sub(began).Hours() / 24
 		last := &k.turns[len(k.turns)-1]
 		if i == 0 || day <= 0 {
 			k.turns = []turn{{0, 0, pace}}

@@ -89,12 +89,12 @@ func TestSolverAgainstCertifiedRegressions(t *testing.T) {
 // draws.
 func deviations(m minimum, n int) []float64 {
 	root, _ := laplace(m)
-	p := root.columns
+	p := len(root)
 	variance := make([]float64, p)
 	for i := range p {
 		unit := make([]float64, p)
 		unit[i] = 1
-		for j, v := range root.backSubstitute(unit) {
+		for j, v := range root.up(unit) {
 			variance[j] += v * v * m.squares / float64(n-p)
 		}
 	}

@@ -48,11 +48,11 @@ func Stored(c course.Course) (time.Time, bool) {
 
 // Fed returns when the culture last got a new medium.
 func Fed(c course.Course) (time.Time, bool) {
-	ps := Passages(c)
-	if len(ps) == 0 {
+	e, fed := ferment.LastWhere(c.Entries, isMedium)
+	if !fed {
 		return time.Time{}, false
 	}
-	return ps[len(ps)-1].Entry.At.Time, true
+	return e.At.Time, true
 }
 
 // Stale reports whether the culture had no new medium for over three months (common practice, no source).
@@ -103,13 +103,7 @@ type Made struct {
 
 // MadeBy returns the results of the ferments that were pitched with a culture, in their order.
 func MadeBy(id string, courses []course.Course) []Made {
-	var out []Made
-	for _, c := range courses {
-		if c.Ferment.Yeast.Culture == id && id != "" {
-			out = append(out, madeOf(c))
-		}
-	}
-	return out
+	return ferment.Map(ferment.Where(courses, func(c course.Course) bool { return c.Ferment.Yeast.Culture == id && id != "" }), madeOf)
 }
 
 func madeOf(c course.Course) Made {
@@ -124,11 +118,7 @@ func madeOf(c course.Course) Made {
 		m.Alcohol = course.Unknown[measure.Strength](m.Lowest.Unknown)
 	}
 	for _, e := range c.Entries {
-		for _, fault := range e.Taste.Faults {
-			if !slices.Contains(m.Faults, fault) {
-				m.Faults = append(m.Faults, fault)
-			}
-		}
+		m.Faults = withNew(m.Faults, e.Taste.Faults)
 	}
 	return m
 }
@@ -147,20 +137,16 @@ func lagOf(c course.Course) (lag course.Figure[time.Duration], atMost bool) {
 	if e, seen := c.First(ferment.Started); seen {
 		return course.Known(max(e.At.Time.Sub(c.Pitch.At), 0)), false
 	}
-	for _, r := range readingsAfter(c, c.Pitch.At, time.Time{}) {
-		if c.Original.IsKnown() && c.Original.Value-r.Gravity >= fall-1e-9 {
-			return course.Known(r.At.Sub(c.Pitch.At)), true
-		}
+	r, fell := ferment.FirstWhere(readingsAfter(c, c.Pitch.At, time.Time{}), func(r course.Reading) bool { return c.Original.Value-r.Gravity >= fall-1e-9 })
+	if !fell || !c.Original.IsKnown() {
+		return course.Unknown[time.Duration]("no start is seen or read"), false
 	}
-	return course.Unknown[time.Duration]("no start is seen or read"), false
+	return course.Known(r.At.Sub(c.Pitch.At)), true
 }
 
 func secondYeast(c course.Course) time.Time {
-	first, pitched := c.First(ferment.Pitch)
-	for _, e := range c.Entries {
-		if pitched && e != first && e.Did == ferment.Pitch {
-			return e.At.Time
-		}
+	if pitches := ferment.Where(c.Entries, func(e *ferment.Entry) bool { return e.Did == ferment.Pitch }); len(pitches) > 1 {
+		return pitches[1].At.Time
 	}
 	return time.Time{}
 }

@@ -1,6 +1,7 @@
 package lineage
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -40,7 +41,7 @@ func Passages(c course.Course) []Passage {
 		if n := len(out); n > 0 {
 			out[n-1].note(e) // including what was seen when it was moved on
 		}
-		if e.Did != ferment.Passage && e.Did != ferment.Prove {
+		if !isMedium(e) {
 			continue
 		}
 		if n := len(out); n > 0 {
@@ -56,15 +57,16 @@ func Passages(c course.Course) []Passage {
 }
 
 func (p *Passage) note(e *ferment.Entry) {
-	for _, s := range e.Seen {
-		if !slices.Contains(p.Seen, s) {
-			p.Seen = append(p.Seen, s)
-		}
-	}
-	if e.Smell != "" {
-		p.Smell = e.Smell
-	}
+	p.Seen, p.Smell = withNew(p.Seen, e.Seen), cmp.Or(e.Smell, p.Smell)
 }
+
+// withNew returns words with those of more that are not among them.
+func withNew(words, more []string) []string {
+	return append(words, ferment.Where(more, func(w string) bool { return !slices.Contains(words, w) })...)
+}
+
+// isMedium reports whether a culture got a new medium.
+func isMedium(e *ferment.Entry) bool { return e.Did == ferment.Passage || e.Did == ferment.Prove }
 
 // outcome is passed with gas and sediment, or a fall of gravity, and a clean smell; failed with mould or a bad smell;
 // idle after 14 days without gas and sediment (common practice, no source).
@@ -153,7 +155,7 @@ func reached(start course.Figure[measure.Gravity], low course.Figure[course.Read
 // nextMedium returns when a culture next got another medium after a time, zero for never.
 func nextMedium(c course.Course, after time.Time) time.Time {
 	for _, e := range c.Entries {
-		if (e.Did == ferment.Passage || e.Did == ferment.Prove || e.Did == ferment.Starter) && e.At.Time.After(after) {
+		if (isMedium(e) || e.Did == ferment.Starter) && e.At.Time.After(after) {
 			return e.At.Time
 		}
 	}
@@ -162,14 +164,9 @@ func nextMedium(c course.Course, after time.Time) time.Time {
 
 // readingsAfter returns the gravities between two times that are not in doubt; a zero end is open.
 func readingsAfter(c course.Course, from, to time.Time) []course.Reading {
-	var out []course.Reading
-	for _, r := range c.Readings {
-		measured := r.From == course.Hydrometer || r.From == course.Refractometer
-		if measured && r.Trusted() && r.At.After(from) && (to.IsZero() || r.At.Before(to)) {
-			out = append(out, r)
-		}
-	}
-	return out
+	return ferment.Where(c.Readings, func(r course.Reading) bool {
+		return r.Taken() && r.Trusted() && r.At.After(from) && (to.IsZero() || r.At.Before(to))
+	})
 }
 
 func lowest(rs []course.Reading) course.Figure[course.Reading] {
