@@ -19,7 +19,7 @@ import (
 
 type act func(Model) (Model, tea.Cmd)
 
-// global are the actions that mean the same on every screen, also without a cellar.
+// global are the actions that do the same on every screen, even without a cellar.
 var global = map[intent.Action]act{
 	intent.Help:    Model.openHelp,
 	intent.Reload:  func(m Model) (Model, tea.Cmd) { return m.reopen(byKey) },
@@ -40,7 +40,7 @@ func init() {
 		},
 		intent.Mark:    ofVessel(Model.mark),
 		intent.Compare: func(m Model) (Model, tea.Cmd) { return m.openCompare(), nil },
-		// The closed ferments are read for what was made and what they took.
+		// Closed ferments are read for the year's total and the honey taken.
 		intent.Shelf: func(m Model) (Model, tea.Cmd) { return m.openScreen(OnShelf, m.screens[OnShelf]).reopen(byItself) },
 		intent.Honey: func(m Model) (Model, tea.Cmd) { return m.openScreen(OnHoney, m.screens[OnHoney]).reopen(byItself) },
 		intent.Bench: func(m Model) (Model, tea.Cmd) {
@@ -112,7 +112,7 @@ func (m Model) done(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	return m.attend(v, t)
 }
 
-// sharing returns the other vessels whose same task shares the selected line and is settled with it.
+// sharing returns the other vessels of the selected shared line, which are settled with it.
 func (m Model) sharing(t schedule.Task) []app.Vessel {
 	s, is := m.current().(screen.HasTask)
 	if !is || !isOpen(t) || ferment.IsMeasurement(t.Do) || formOf[t.Do] != "" || t.Do == string(ferment.Taste) || t.Do == string(ferment.Squeeze) {
@@ -128,7 +128,7 @@ func (m Model) sharing(t schedule.Task) []app.Vessel {
 	return others
 }
 
-// attend opens what a task is settled with, or settles it at once.
+// attend opens what is needed to settle a task, or settles it at once.
 func (m Model) attend(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	switch {
 	case t.State == schedule.Done || t.State == schedule.Skipped:
@@ -143,13 +143,13 @@ func (m Model) attend(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
 	if v.Culture != nil {
 		want.Given = map[string]string{"step": t.Step}
 	}
-	if _, has := form.Open(want.Form, m.snapshot, v.ID(), want.Given); has { // of bottles that nobody counted there is none
+	if _, has := form.Open(want.Form, m.snapshot, v.ID(), want.Given); has { // bottles of unknown number have no form
 		return m.openForm(want)
 	}
 	return m.settle(v, t)
 }
 
-// formOf are the acts that take more than a line to be written down.
+// formOf are the forms of acts that need more than a line.
 var formOf = map[string]string{
 	string(ferment.Rack): "rack", string(ferment.Bottle): "bottle", string(ferment.Open): "open",
 	string(ferment.Passage): "passage", string(ferment.Prove): "passage",
@@ -236,7 +236,7 @@ func (m Model) undo() (Model, tea.Cmd) {
 	return m, m.options.undo(r, since)
 }
 
-// file returns what the editor opens, and where: the screen's, else the selected vessel's.
+// file returns the file and line for the editor: the screen's, else the selected vessel's.
 func (m Model) file() (file string, line int) {
 	if filed, is := m.current().(screen.HasFile); is {
 		return filed.File(m.frame())
@@ -268,7 +268,7 @@ func (m Model) edit() (Model, tea.Cmd) {
 	return m, tea.ExecProcess(command, func(err error) tea.Msg { return edited{err} })
 }
 
-// actByName returns an act that the settings gave a key, done at once if nothing is asked.
+// actByName does the act to which the settings assigned a key, at once if it asks nothing.
 func (m Model) actByName(name string) (Model, tea.Cmd) {
 	v, ok := m.vessel()
 	if !ok || !ferment.IsAct(name) {

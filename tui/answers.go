@@ -20,7 +20,7 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// answers returns the second stage: what commands answer, and the clock.
+// answers is the second stage: replies of commands, and the clock.
 func answers(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	switch msg := msg.(type) {
 	case opened:
@@ -72,7 +72,7 @@ func inFile(file string) string {
 	return "; the stack is in " + file
 }
 
-// open shows what was read. With the first answer, keys begin to work.
+// open shows what was read. With the first reply keys begin to work.
 func (m Model) open(msg opened) (Model, tea.Cmd) {
 	first := !m.have
 	m, cmd := m.show(msg)
@@ -83,7 +83,7 @@ func (m Model) open(msg opened) (Model, tea.Cmd) {
 	return m, tea.Batch(cmd, more)
 }
 
-// show takes a snapshot over, unless it was asked for before the one that is shown.
+// show takes over a snapshot, unless it was requested before the one shown.
 func (m Model) show(msg opened) (Model, tea.Cmd) {
 	if msg.request.number < m.shown {
 		return m, nil
@@ -110,7 +110,7 @@ func (m Model) show(msg opened) (Model, tea.Cmd) {
 	return m, nil
 }
 
-// set gives the screens the snapshot: without what is put off, in words.
+// set gives the screens the snapshot without postponed tasks, in words.
 func (m Model) set() Model {
 	m.visible = m.withoutPutOff()
 	if chosen := cmp.Or(m.options.Theme, m.visible.Cellar.Settings.Theme); m.settings.Theme != m.visible.Cellar.Settings.Theme {
@@ -149,7 +149,7 @@ func (m Model) mouse() tea.Cmd {
 	return nil
 }
 
-// wrote tells what was kept. What could not be kept stays in its line.
+// wrote reports what was written. What could not be written stays in its line.
 func (m Model) wrote(msg written) (Model, tea.Cmd) {
 	m, shown := m.show(msg.reopen)
 	var refused *app.Refused
@@ -219,12 +219,12 @@ func (m Model) tick(msg ticked) (Model, tea.Cmd) {
 	return m, tea.Batch(cmd, m.options.poll())
 }
 
-// message stands in the last row until the next key.
+// message is shown in the last row until the next key.
 type message struct {
 	word  words.Word
 	text  string
 	right string
-	more  string // behind the text, where there is room for all of it
+	more  string // after the text, if there is room for all of it
 }
 
 func no(format string, args ...any) message {
@@ -288,7 +288,7 @@ func (m Model) again(receipts []ferment.Receipt) (schedule.Task, bool) {
 	return ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return settledBy(e, t) && !slices.Contains(isOver, t.State) })
 }
 
-// settledBy reports whether an entry is one that could settle a task.
+// settledBy reports whether an entry could settle a task.
 func settledBy(e ferment.Entry, t schedule.Task) bool {
 	switch {
 	case e.Skipped != "":

@@ -1,4 +1,4 @@
-// Package tui is the board as a running program: keys, intents, commands, one snapshot.
+// Package tui is the board as a program: keys, intents, commands and one snapshot.
 package tui
 
 import (
@@ -25,7 +25,7 @@ import (
 	"cellar/jugkeeper/tui/theme"
 )
 
-// Model is the whole program between two messages.
+// Model is the state of the program.
 type Model struct {
 	options       Options
 	keys          Keys
@@ -34,21 +34,21 @@ type Model struct {
 	width, height int
 
 	snapshot app.Snapshot // the last good one
-	visible  app.Snapshot // the same without what is put off
+	visible  app.Snapshot // without postponed tasks
 	words    words.Sheet
 	files    screen.Files
 	have     bool // there is a snapshot
-	request  int  // the latest that was made
-	shown    int  // the request whose answer is on the screen
+	request  int  // number of the latest request
+	shown    int  // request whose reply is shown
 
-	at      Place   // the screen in sight
-	trail   []Place // the screens that it was opened from
+	at      Place   // the screen shown
+	trail   []Place // the screens to go back to
 	screens map[Place]screen.Screen
-	marked  []string   // the vessels to lay side by side
+	marked  []string   // the vessels to compare
 	line    entry.Line // nil while none is open
-	dropped entry.Line // was closed by the last key; nil for none
+	dropped entry.Line // closed by the last key; nil for none
 	lacks   string     // why the open line cannot be kept
-	sought  string     // what was looked for last
+	sought  string     // the last searched text
 
 	help    bool
 	helpTop int
@@ -57,13 +57,13 @@ type Model struct {
 	drafts  []intent.Draft
 	busy    bool            // something is being written; keys wait
 	waiting []intent.Stroke // the keys that wait
-	leaving bool            // was asked once whether to leave what is typed
-	began   time.Time       // when the first snapshot was there
+	leaving bool            // was asked whether to leave what is typed
+	began   time.Time       // time of the first snapshot
 	named   bool            // the last key named what an earlier run wrote, which undo takes back
-	ended   *ended          // the program ends
+	ended   *ended          // set when the program ends
 }
 
-// New returns the program before its first message.
+// New returns the program in its first state.
 func New(o Options) Model {
 	return Model{
 		options: o.filled(), keys: DefaultKeys(), theme: theme.New("auto", o.Background, o.Profile), at: OnBoard,
@@ -105,26 +105,26 @@ const (
 	byKey
 )
 
-// Options is everything that the board has from outside.
+// Options is everything that the board gets from outside.
 type Options struct {
 	App        *app.App
 	Cellar     string // its folder, in full
 	Clock      func() time.Time
-	Theme      string // of this terminal; empty for that of the cellar
+	Theme      string // of this terminal; empty for the cellar's
 	Background theme.Background
 	Profile    termenv.Profile
 
-	// Editor opens a file of the cellar at a line; nil where there is none.
+	// Editor returns a command that opens a file of the cellar at a line; nil if there is no editor.
 	Editor func(file string, line int) *exec.Cmd
-	// Drafts are lines that an earlier run left; Keep keeps those of this one. Nil keeps nothing.
+	// Drafts are lines left by an earlier run; Keep stores those of this one. Without it they are lost.
 	Drafts []intent.Draft
 	Keep   func([]intent.Draft) error
-	// Trouble keeps the stack of something that went wrong inside and says where.
+	// Trouble stores the stack of a panic and returns the file.
 	Trouble func(stack string) (file string, err error)
-	// Leave ends the board when it is closed: told to stop, or its terminal is gone.
+	// Leave is closed when the board must end: by a signal, or because its terminal is gone.
 	Leave <-chan struct{}
 
-	// wait gives a message after a time; tests put in one that does not.
+	// wait returns a command that sends a message after a time; tests replace it.
 	wait func(time.Duration, func() tea.Msg) tea.Cmd
 }
 
@@ -137,14 +137,14 @@ func (o Options) filled() Options {
 	return o
 }
 
-// Run shows the board until it is left, and leaves the screen whole, whatever went wrong.
+// Run shows the board until it is left, and restores the terminal, whatever went wrong.
 func Run(o Options, in io.Reader, out io.Writer) error {
 	program := tea.NewProgram(sheltered{model: New(o)}, tea.WithInput(in), tea.WithOutput(out),
 		tea.WithAltScreen(), tea.WithoutSignalHandler())
 	last, err := program.Run()
 	s, _ := last.(sheltered)
 	end := s.model.ended
-	if end == nil { // without being asked, e.g. as the terminal is gone
+	if end == nil { // without being asked, for example because the terminal is gone
 		drafts := s.model.lost()
 		end = &ended{drafts, o.keep(drafts)}
 	}
@@ -157,7 +157,7 @@ func Run(o Options, in io.Reader, out io.Writer) error {
 	return errors.Join(err, end.unkept(o.Drafts))
 }
 
-// sheltered catches what goes wrong inside, so that what was typed is kept.
+// sheltered recovers from panics, so that what was typed is kept.
 type sheltered struct {
 	model   Model
 	trouble *failed

@@ -18,7 +18,7 @@ import (
 	"cellar/jugkeeper/tui/intent"
 )
 
-// on goes down the list until a vessel is selected.
+// on moves down the list until a vessel is selected.
 func on(d *driver, id string) *driver {
 	d.t.Helper()
 	d.keys("home")
@@ -86,7 +86,7 @@ func TestSeveralKeysInOneMessage(t *testing.T) {
 	d.shows("1.0558  corrected, from 1.055 at 23 °C")
 }
 
-// What no line takes is refused as a whole, and said.
+// Text longer than any line is refused, with a message.
 func TestTooMuchPastedIsRefused(t *testing.T) {
 	d := drive(t, newShelf(), 80, 24).keys("g", "text:1.0")
 	d.keys("paste:"+strings.Repeat("must ", 1000)).shows("too much was pasted", "entry: 1.0 ")
@@ -131,8 +131,7 @@ func TestKeptIsSaidOnlyAfterTheWrite(t *testing.T) {
 	d.keys("enter").shows("✓ kept: LIME-B 1.055 at 23 °C")
 }
 
-// What was refused and has become unlikely meanwhile is asked about: the old
-// refusal does not stand before the question.
+// A refused entry that has become unlikely since is asked about, instead of showing the old refusal.
 func TestQuestionAfterARefusalIsSeen(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.shelf.saveErr = errDisk
@@ -207,7 +206,7 @@ func TestRefusalOffersTheOtherNutrient(t *testing.T) {
 	assert.Equal(t, "yeast-derived nutrient", d.log("heath")[1].Of)
 }
 
-// planned returns a cellar whose plan is one act, to be done now.
+// planned returns a cellar whose plan is one act, due now.
 func planned(act ferment.Act) *shelf {
 	s := newShelf()
 	plan := s.cellar.Protocols["short"]()
@@ -217,7 +216,7 @@ func planned(act ferment.Act) *shelf {
 	return s
 }
 
-// What is typed after an act is kept whole, not its amount alone.
+// Text typed after an act is kept completely, not only its amount.
 func TestTextTypedWithADoneTaskIsKept(t *testing.T) {
 	d := on(drive(t, planned(ferment.Water), 80, 24), "heath")
 	d.keys("space").shows("water, given:")
@@ -231,8 +230,8 @@ func TestTextTypedWithADoneTaskIsKept(t *testing.T) {
 	assert.Equal(t, 30*time.Minute, morning.Sub(e.At.Time))
 }
 
-// What is unlikely is asked about once, and what an act cannot carry is refused,
-// as on the entry line and by the command.
+// Unlikely values are asked about once, and keys that an act cannot have are refused, as on the entry line and by the
+// command.
 func TestTextTypedWithADoneTaskIsChecked(t *testing.T) {
 	d := on(drive(t, planned(ferment.Water), 80, 24), "heath")
 	d.keys("space", "text:0.1L 23:30").shows("23:30 is later than now: yesterday").keys("esc")
@@ -246,7 +245,7 @@ func TestTextTypedWithADoneTaskIsChecked(t *testing.T) {
 	assert.Len(t, d.log("heath"), 1)
 }
 
-// What takes more than a line is filled in, and settles its task all the same.
+// An act that needs more than a line is done by a form, and settles its task.
 func TestSpaceOpensTheFormOfARacking(t *testing.T) {
 	d := on(drive(t, planned(ferment.Rack), 80, 24), "heath")
 	d.keys("space").shows("rack     HEATH", "came over")
@@ -257,7 +256,7 @@ func TestSpaceOpensTheFormOfARacking(t *testing.T) {
 	d.keys("r", "text:x", "esc").shows("vessel   stage")
 }
 
-// What was filled in and left stands there again, and is asked about on leaving.
+// A form that was left opens with its values again, and is asked about on leaving.
 func TestClosedFormIsOfferedAgain(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath").keys("r", "down", "text:3.1 L", "esc", "q").shows("the form rack HEATH is filled in and not kept")
 	assert.False(t, d.quit)
@@ -307,8 +306,7 @@ func TestPutOffUntilTomorrowMorning(t *testing.T) {
 	d.shows("HEATH    ▲ late    nutrient 2")
 }
 
-// Tab completes the last word of a line as far as it can be told, and names what it
-// could be.
+// Tab completes the last word of a line as far as possible, and shows the candidates.
 func TestTabCompletesAWord(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath").keys("g", "text:1084@21 nut", "tab").shows("1084@21 nutrient ")
 	d.keys("ctrl+u", "text:deg", "tab").shows("entry: degas", "degas  degassed=")
@@ -317,7 +315,7 @@ func TestTabCompletesAWord(t *testing.T) {
 	d.keys("ctrl+u", "text:zz", "tab").shows("entry: zz").keys("ctrl+u", "text:; deg", "tab").shows("entry: ; deg ")
 }
 
-// What is put off stays so until its morning in whatever run, and is forgotten then.
+// A postponed task stays hidden until its morning in any run.
 func TestPutOffLastsAcrossRuns(t *testing.T) {
 	var kept []intent.Draft
 	on(drive(t, newShelf(), 80, 24, withDrafts(&kept)), "heath").keys("p")
@@ -330,7 +328,7 @@ func TestPutOffLastsAcrossRuns(t *testing.T) {
 	assert.Empty(t, kept)
 }
 
-// Esc is no: what was typed is gone, unless it is brought back at once.
+// Esc discards what was typed, unless the next key brings it back.
 func TestEscDropsTheLineAndUBringsItBack(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.keys("g", "text:1.007", "esc").shows("not kept: HEATH 1.007", "u brings it back")
@@ -342,7 +340,7 @@ func TestEscDropsTheLineAndUBringsItBack(t *testing.T) {
 	assert.Equal(t, "3.4", d.log("heath")[1].PH.Text)
 }
 
-// The key that brings a line back is undo again one key later.
+// After another key, the key that brings a line back is undo again.
 func TestUndoAfterAnotherKey(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.keys("g", "text:1069@21", "enter", "g", "text:108", "esc", "k", "j", "u")
@@ -350,7 +348,7 @@ func TestUndoAfterAnotherKey(t *testing.T) {
 	assert.Nil(t, d.is().line)
 }
 
-// An empty line that is closed has nothing to bring back.
+// Closing an empty line has nothing to bring back.
 func TestEscOnAnEmptyLineSaysNothing(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath").keys("g", "esc").lacks("not kept")
 	d.keys("space", "esc").lacks("not kept")
@@ -437,7 +435,7 @@ func TestTwoBoardsOnOneCellar(t *testing.T) {
 	assert.Equal(t, one.is().words.Tasks, two.is().words.Tasks)
 }
 
-// What was done on the other board meanwhile is known when it is written.
+// A dose given on the other board meanwhile is known when writing.
 func TestDoseGivenMeanwhileIsRefused(t *testing.T) {
 	s := newShelf()
 	one, two := on(drive(t, s, 80, 24), "heath"), on(drive(t, s, 80, 24), "heath")
@@ -537,7 +535,7 @@ func TestPanicInACommandIsReported(t *testing.T) {
 	d.keys("j").lacks("out of must")
 }
 
-// leaking is a line that something goes wrong in.
+// leaking is a line that panics.
 type leaking struct{ entry.Line }
 
 func (leaking) Press(intent.Stroke) (entry.Line, intent.Intent) { panic("out of must") }
@@ -565,7 +563,7 @@ func TestMessageStaysUntilTheNextKey(t *testing.T) {
 	d.keys("j").lacks("✓ kept").shows("g reading")
 }
 
-// What was written to stays selected, so that the next key is of the same vessel.
+// The vessel written to stays selected, so that the next key is for it.
 func TestSelectionStaysOnWhatWasWrittenTo(t *testing.T) {
 	d := on(drive(t, newShelf(), 100, 30), "heath").keys("space", "enter")
 	assert.Equal(t, "heath", d.is().board().Subject())
@@ -577,7 +575,7 @@ func TestSelectionStaysOnWhatWasWrittenTo(t *testing.T) {
 	assert.Equal(t, "lime-b", d.is().board().Subject())
 }
 
-// What was taken back is selected again.
+// The undone task is selected again.
 func TestUndoGoesToTheLineItTookBack(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath").keys("space", "enter")
 	on(d, "lime-b").keys("u")

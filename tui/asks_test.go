@@ -10,15 +10,15 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// moorTrial returns a trial of two jugs, the one on its third day.
+// moorTrial returns a trial of two jugs, one on its third day.
 func moorTrial(x, log string) string {
 	return "tag: MOOR-" + x + "\nvessel: {kind: glass jug, brimful: 4.1 L}\ntrial: {name: moor, differs: yeast}\nprotocol: small-jug\n" +
 		"must: {volume: 3.6 L, gravity: 1.084}\nyeast: {name: white-wine yeast, tolerance: 14 %}\nlog:\n" +
 		"  - {at: 2026-10-05T18:00:00Z, did: pitch, amount: 0.9 g}\n  - {at: 2026-10-06T08:00:00Z, did: started}\n" + log
 }
 
-// TestQuestionScreens are six questions as they are seen at 80×24: a dose, a
-// range, a degree of the other scale, a rise, the other jug, more than the glass takes.
+// TestQuestionScreens are six questions at 80×24: a dose, a range, a temperature in the other unit, a rise, the other
+// jug, more than the vessel's volume.
 func TestQuestionScreens(t *testing.T) {
 	a := moorTrial("A", "  - {at: 2026-10-07T18:00:00Z, gravity: 1.071, sample: 20 °C, temperature: 19 °C}\n")
 	b := moorTrial("B", "  - {at: 2026-10-07T18:10:00Z, gravity: 1.058, sample: 20 °C, temperature: 19 °C}\n")

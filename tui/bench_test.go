@@ -7,7 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// A key to a drawn frame, at 140×45 with 40 ferments, is to take under 4 ms.
+// From a key to a drawn frame, at 140×45 with 40 ferments, should take under 4 ms.
 func BenchmarkKeyToFrame(b *testing.B) {
 	s := newShelf()
 	first := s.cellar.Ferments

@@ -35,17 +35,16 @@ func (l life) read(name string) string {
 	return string(text)
 }
 
-// save is what an editor does: the file is another, and the board sees it.
+// save replaces a file like an editor, and the board notices.
 func (l life) save(name, text string) {
 	l.t.Helper()
 	require.NoError(l.t, os.WriteFile(filepath.Join(l.dir, name), []byte(text), 0o666))
 	l.send(ticked{now: l.now, changed: l.is().options.App.Changed()})
 }
 
-// A file that an editor leaves broken is told of with its line, with what it
-// said last still on the board; the other jug takes entries. An entry for the
-// broken one is kept beside it, its line stays, and it is offered when the next
-// save has mended the file.
+// A file that an editor leaves broken is reported with its line, while the board shows its last good state; the other
+// jug takes entries. An entry for the broken file is kept next to it, its line stays open, and it is offered once the
+// file is fixed.
 func TestEditorLeavesTheFileBroken(t *testing.T) {
 	l := newLife(t, twoJugs)
 	good := l.read("ferments/heath.yaml")
@@ -70,8 +69,8 @@ func TestEditorLeavesTheFileBroken(t *testing.T) {
 	l.keys("!").shows("every file can be read")
 }
 
-// An editor that breaks one entry costs that entry: the others stand, the file
-// takes another, and the next save brings it back.
+// An editor that breaks one entry makes only that one unreadable: the file takes another, and the next save restores
+// it.
 func TestEditorBreaksOneEntry(t *testing.T) {
 	l := newLife(t, twoJugs)
 	good := l.read("ferments/heath.yaml")
@@ -83,8 +82,7 @@ func TestEditorBreaksOneEntry(t *testing.T) {
 	assert.Equal(t, 3, strings.Count(l.read("ferments/heath.yaml"), "- "))
 }
 
-// A file that an editor takes away, or empties, is looked at again before it is
-// gone; one that comes back is there again.
+// A file that an editor removes or empties is checked again before it counts as gone; it may come back.
 func TestEditorTakesTheFileAway(t *testing.T) {
 	l := newLife(t, twoJugs)
 	good := l.read("ferments/heath.yaml")
@@ -99,13 +97,12 @@ func TestEditorTakesTheFileAway(t *testing.T) {
 	l.shows("Heath             working", "LIME")
 }
 
-// Several steps are taken back one after the other, each only where it stands
-// as it was written: one that was changed in an editor is left alone, which is
-// said, and the one before it is next. What somebody else wrote is never taken.
+// Several steps are undone in turn, each only if unchanged: one that was edited stays, with a message, and the one
+// before it is next. Entries of others are never undone.
 func TestUndoOfSeveralStepsAfterAnEdit(t *testing.T) {
 	l := newLife(t, twoJugs)
 	before := l.read("ferments/lime.yaml")
-	l.keys("tab") // the list of vessels, where each stays in its place
+	l.keys("tab") // the list of vessels, whose order does not change
 	for _, text := range []string{"1075", "degas", "1070"} {
 		l.driver.now = l.driver.now.Add(12 * time.Hour)
 		on(l.driver, "lime").keys("g", "text:"+text, "enter").shows("✓ kept: LIME")

@@ -15,9 +15,9 @@ import (
 	"cellar/jugkeeper/tui/intent"
 )
 
-// Commands work on values alone and answer with a message that carries its error.
+// Commands capture only values and return a message with their error.
 
-// request is a look at the cellar: the how manieth, and whether closed ferments are wanted.
+// request is a numbered request to read the cellar, with or without closed ferments.
 type request struct {
 	number int
 	whole  bool
@@ -32,11 +32,11 @@ func (o Options) open(r request) opened {
 	return opened{request: r, snapshot: s, err: err}
 }
 
-// search is open that also looks for entries that are gone: at first, or after others wrote.
+// search is like open, and also looks for lost entries: at first, and after others wrote.
 func (o Options) search(r request) opened {
 	answer := o.open(r)
 	if answer.err == nil {
-		answer.lost, _ = o.App.Lost(o.Clock()) // a record that cannot be read is told of by check
+		answer.lost, _ = o.App.Lost(o.Clock()) // check reports an unreadable record
 	}
 	return answer
 }
@@ -93,12 +93,12 @@ func (o Options) listen() tea.Cmd {
 	}
 }
 
-// leave keeps what was typed and not kept, and ends, whether it could or not.
+// leave stores drafts and ends, even if they could not be stored.
 func (o Options) leave(drafts []intent.Draft) tea.Cmd {
 	return o.guarded(func() tea.Msg { return ended{drafts, o.keep(drafts)} })
 }
 
-// keep keeps drafts for the next run. It gives up after a second.
+// keep stores drafts for the next run. It gives up after a second.
 func (o Options) keep(drafts []intent.Draft) error {
 	if o.Keep == nil {
 		return nil
@@ -113,13 +113,13 @@ func (o Options) keep(drafts []intent.Draft) error {
 	}
 }
 
-// ended says that the program ends, and why drafts could not be kept.
+// ended is the end of the program, and why drafts could not be stored.
 type ended struct {
 	drafts []intent.Draft
 	err    error
 }
 
-// unkept returns the error of a program that ended, with every draft that is not kept.
+// unkept returns the error of a program that ended, with every draft that was not stored.
 func (e ended) unkept(before []intent.Draft) error {
 	texts := []string{}
 	for _, d := range e.drafts {
@@ -133,7 +133,7 @@ func (e ended) unkept(before []intent.Draft) error {
 	return fmt.Errorf("what was typed is not kept, %w:\n%s", e.err, strings.Join(texts, "\n"))
 }
 
-// unkept says that an entry could not be left out for good.
+// unkept is the error for an entry that could not be dismissed.
 type unkept struct{ err error }
 
 // guarded turns a panic into a message, with the stack in a file.
@@ -162,8 +162,8 @@ type opened struct {
 	request  request
 	snapshot app.Snapshot
 	err      error
-	asked    bool           // by a key; it is told
-	lost     []ferment.Lost // entries that an edit from outside has lost
+	asked    bool           // by a key, so it is reported
+	lost     []ferment.Lost // entries that an outside edit has lost
 }
 
 type written struct {
@@ -174,7 +174,7 @@ type written struct {
 
 type takenBack struct {
 	receipts []ferment.Receipt
-	more     int // that can still be taken back
+	more     int // writes that can still be undone
 	err      error
 	reopen   opened
 }
@@ -186,7 +186,7 @@ type checked struct {
 
 type ticked struct {
 	now     time.Time
-	changed bool // a file is another than it was
+	changed bool // a file has changed
 }
 
 type edited struct{ err error }
@@ -194,7 +194,7 @@ type edited struct{ err error }
 type failed struct {
 	what  any
 	stack string
-	file  string // where the stack is
+	file  string // file with the stack
 }
 
 type told struct{}

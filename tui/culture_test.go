@@ -6,7 +6,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// A culture that wants something has a line on the board and a page of its own.
+// A culture that needs something has a line on the board and a page of its own.
 func TestCultureOnTheBoard(t *testing.T) {
 	s := newShelf()
 	after := ferment.When{Point: ferment.Point{Anchor: "collect"}}

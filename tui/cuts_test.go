@@ -18,8 +18,7 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-// everyScreen are keys from the board of the invented cellar to every screen, form,
-// prompt and question.
+// everyScreen are keys from the board of the invented cellar to every screen, form, prompt and question.
 var everyScreen = map[string][]string{
 	"board": nil, "vessels": {"tab"}, "page": {"enter"}, "page end": {"enter", "end"},
 	"shelf": {"2"}, "honey": {"3"}, "cultures": {"3", "tab"}, "bench": {"4"}, "guide": {"5"}, "guide keys": {"5", "right"}, "problems": {"!"},
@@ -59,8 +58,8 @@ func TestNoWordIsCut(t *testing.T) {
 	}
 }
 
-// mustNotBeCut returns the rows that have to be whole: the footer, an open line, and a
-// danger. On a terminal that is too small it is all of them.
+// mustNotBeCut returns the rows that must be complete: the footer, an open line, and a danger; all rows on a terminal
+// that is too small.
 func mustNotBeCut(m Model) []string {
 	rows := strings.Split(ansi.Strip(m.View()), "\n")
 	if !layout.Fits(m.width, m.height) {
@@ -70,7 +69,7 @@ func mustNotBeCut(m Model) []string {
 	for i, row := range rows {
 		if strings.Contains(row, "◆ danger") && m.at == OnBoard {
 			for _, row := range rows[i:min(i+5, len(rows))] {
-				whole = append(whole, ansi.Truncate(row, 78, "")) // the card is beside it
+				whole = append(whole, ansi.Truncate(row, 78, "")) // the card is next to it
 			}
 		}
 	}

@@ -17,7 +17,7 @@ import (
 	"cellar/jugkeeper/tui/board"
 )
 
-// The cellar below is invented; its figures are for the keys alone.
+// The cellar here is invented; its figures are only for the keys.
 
 var morning = time.Date(2026, time.October, 7, 7, 4, 0, 0, time.UTC)
 
@@ -37,7 +37,7 @@ func litres(v float64) measure.Given[measure.Volume] {
 	return measure.Give(measure.Volume(v), measure.Decimal(v, 2)+" L")
 }
 
-// shelf is a store that keeps everything in memory.
+// shelf is a store in memory.
 type shelf struct {
 	cellar  ferment.Cellar
 	changed bool
@@ -80,7 +80,7 @@ func (s *shelf) Append(subject string, entries []ferment.Entry) (ferment.Receipt
 	return ferment.Receipt{Subject: subject, Entries: entries}, nil
 }
 
-// Apply keeps what a change says of logs and nothing else.
+// Apply keeps only the entries of a change.
 func (s *shelf) Apply(change ferment.Change) (receipts []ferment.Receipt, err error) {
 	for _, l := range change.Entries {
 		r, err := s.Append(l.Subject, l.Entries)
@@ -160,15 +160,14 @@ func jug(id, tag, original string, pitched float64, now string, read float64) fe
 	}
 }
 
-// driver gives a model messages and carries its commands out, one after the
-// other, without a terminal and without time going by.
+// driver sends messages to a model and runs its commands one after the other, without a terminal or waiting.
 type driver struct {
 	t     *testing.T
 	shelf *shelf
 	now   time.Time
 	model tea.Model
 	quit  bool
-	asked []tea.Msg // that only a terminal can answer
+	asked []tea.Msg // which only a terminal can answer
 }
 
 func drive(t *testing.T, s *shelf, width, height int, change ...func(*Options)) *driver {
@@ -213,7 +212,7 @@ func (d *driver) run(cmd tea.Cmd) {
 	}
 }
 
-// keys presses keys by their names; "text:…" arrives as one message.
+// keys presses keys by name; "text:…" arrives as one message.
 func (d *driver) keys(names ...string) *driver {
 	for _, name := range names {
 		d.send(keyMsg(name))
@@ -257,14 +256,14 @@ func (d *driver) lacks(texts ...string) *driver {
 	return d
 }
 
-// log returns what stands in a ferment's log beyond what it began with.
+// log returns the entries of a ferment beyond those it began with.
 func (d *driver) log(id string) []ferment.Entry { return d.shelf.log(id).Log[2:] }
 
 var errDisk = errors.New("the disk is full: nothing was written")
 
 func (m Model) board() board.Model { return m.screens[OnBoard].(board.Model) }
 
-// plansOf returns protocols that have been read already.
+// plansOf returns plans of protocols.
 func plansOf(protocols ...ferment.Protocol) ferment.Plans {
 	plans := ferment.Plans{}
 	for _, p := range protocols {

@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/tui/intent"
 )
 
-// left returns a line that a board was ended with, ten hours before.
+// left returns a draft that a board left ten hours before.
 func left(text string) intent.Draft {
 	return intent.Draft{Kind: "reading", Subject: "lime-a", Text: text, Cellar: "/cellar", Typed: morning.Add(-10 * time.Hour)}
 }
@@ -22,8 +22,7 @@ func withDrafts(kept *[]intent.Draft, drafts ...intent.Draft) func(*Options) {
 	}
 }
 
-// A line that an earlier run left is asked about with its vessel and its time, and
-// kept with the time at which it was typed.
+// A draft of an earlier run is offered with its vessel and time, and kept with the time at which it was typed.
 func TestDraftIsOfferedAtTheStart(t *testing.T) {
 	var kept []intent.Draft
 	d := drive(t, newShelf(), 80, 24, withDrafts(&kept, left("1062")))
@@ -47,7 +46,7 @@ func TestDraftIsReplacedByTyping(t *testing.T) {
 	assert.Equal(t, morning, log[0].At.Time)
 }
 
-// What was said of the time is meant from when it was typed.
+// A time in it is relative to when it was typed.
 func TestDraftKeepsItsOwnTime(t *testing.T) {
 	for text, at := range map[string]time.Time{
 		"1062 -2h":              morning.Add(-12 * time.Hour),
@@ -72,7 +71,7 @@ func TestDraftCanBeDropped(t *testing.T) {
 	assert.Empty(t, d.log("lime-a"))
 }
 
-// A note, a reason and an amount are taken up where they were typed.
+// A note, a reason and an amount open in the line in which they were typed.
 func TestFurtherDraftsAreOffered(t *testing.T) {
 	note, reason, amount := left("bready"), left("away"), left("1.2 g")
 	note.Kind = "note"
@@ -89,7 +88,7 @@ func TestFurtherDraftsAreOffered(t *testing.T) {
 	drive(t, newShelf(), 80, 24, withDrafts(&kept, amount)).keys("enter").shows("given:", "1.2 g")
 }
 
-// A line of another cellar is neither offered nor lost.
+// A draft of another cellar is neither offered nor lost.
 func TestDraftOfAnotherCellarStays(t *testing.T) {
 	other := left("1062")
 	other.Cellar = "/elsewhere"
@@ -100,7 +99,7 @@ func TestDraftOfAnotherCellarStays(t *testing.T) {
 	assert.Equal(t, []intent.Draft{other}, kept)
 }
 
-// A line of a vessel that is not there any more can still be read.
+// A draft of a vessel that is gone can still be read.
 func TestDraftOfAVesselThatIsGone(t *testing.T) {
 	gone := left("1062")
 	gone.Subject = "clover"

@@ -9,8 +9,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// larder returns a shelf with a lot of honey and a culture whose first passage is
-// due.
+// larder returns a shelf with a lot of honey and a culture whose first passage is due.
 func larder() *shelf {
 	s := newShelf()
 	after := ferment.When{Point: ferment.Point{Anchor: "collect"}}
@@ -39,14 +38,14 @@ func TestHoneyRoom(t *testing.T) {
 	assert.False(t, d.quit)
 }
 
-// A passage that a board asks for is filled in, there as in the honey room.
+// A passage that the board asks for opens the form, as in the honey room.
 func TestPassageFormOpensFromTheBoard(t *testing.T) {
 	d := drive(t, larder(), 80, 24)
 	d.model = d.is().selecting("hawthorn-3", "w1")
 	d.keys("space").shows("transfer", "87.5 mL of medium")
 }
 
-// Where a lot of the files is read again, the cursor and the list stay.
+// After the files are read again, cursor and list stay.
 func TestHoneyRoomIsReadAgain(t *testing.T) {
 	d := drive(t, larder(), 80, 24)
 	d.keys("3", "tab", ".").shows("hawthorn-3: w1")

@@ -19,10 +19,10 @@ import (
 	"cellar/jugkeeper/schedule/protocols"
 )
 
-// styling is how a screen without colours sets a text off.
+// styling matches highlighting without colours.
 var styling = regexp.MustCompile(`\x1b\[[01247]?(;[247])*m`)
 
-// No screen sends the terminal what stands in a file or is typed as it is.
+// No screen sends control characters of files or typed text to the terminal.
 func TestHostileTextNeverReachesTheTerminal(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "cellar")
 	require.NoError(t, os.CopyFS(dir, os.DirFS("../testdata/cellars/hostile")))
@@ -52,7 +52,7 @@ func TestHostileTextNeverReachesTheTerminal(t *testing.T) {
 	}
 }
 
-// obeyed returns the signs of a text that a terminal would obey, but line feeds.
+// obeyed returns the control characters of a text, except line feeds.
 func obeyed(text string) string {
 	return strings.Map(func(r rune) rune {
 		if r != '\n' && (unicode.IsControl(r) || unicode.In(r, unicode.Bidi_Control, unicode.Zl, unicode.Zp)) {

@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/tui/intent"
 )
 
-// Place is where a key works.
+// Place is a set of places where a key works.
 type Place uint16
 
 // The places.
@@ -32,24 +32,24 @@ const (
 
 	onScreen = OnBoard | OnVessel
 	anywhere = onScreen | OnBench | OnCompare | OnGuide | OnProblems | OnShelf | OnHoney // where letters are keys
-	wide     = InForm | OnShelf | OnHoney                                                // where closed ferments count too
+	wide     = InForm | OnShelf | OnHoney                                                // where closed ferments are needed
 	nowhere  = Place(0)
 )
 
 // Key is one row of the table of keys, for matching, help, footer, README and settings.
 type Key struct {
 	Action  intent.Action
-	Binding key.Binding // its keys, and the word at the footer
+	Binding key.Binding // its keys, and the word in the footer
 	Help    string      // one phrase
 	Works   Place
-	Footer  Place // where the footer of the screen names it
-	Moves   bool  // moves about rather than does something
+	Footer  Place // where the footer shows it
+	Moves   bool  // moves the cursor instead of doing something
 }
 
-// Keys is the table in force.
+// Keys is the table in use.
 type Keys []Key
 
-// DefaultKeys returns the table as the program brings it, in the order of the footer.
+// DefaultKeys returns the default table, in the order of the footer.
 func DefaultKeys() Keys {
 	const board, vessel, both, bench, all, compare, guide, problems, form, shelf, taste, honey = OnBoard, OnVessel, onScreen, OnBench, anywhere, OnCompare, OnGuide, OnProblems, InForm, OnShelf, InTasting, OnHoney
 	return Keys{
@@ -110,7 +110,7 @@ func moves(a intent.Action, works, footer Place, word, help string, keys ...stri
 	return k
 }
 
-// Action returns what a key means in a place.
+// Action returns the action of a key in a place.
 func (ks Keys) Action(at Place, stroke intent.Stroke) (intent.Action, bool) {
 	k, ok := ferment.FirstWhere(ks, func(k Key) bool { return k.Works&at != 0 && slices.Contains(k.Binding.Keys(), stroke.Name) })
 	return k.Action, ok
@@ -121,12 +121,12 @@ func (ks Keys) Of(a intent.Action) (Key, bool) {
 	return ferment.FirstWhere(ks, func(k Key) bool { return k.Action == a })
 }
 
-// At lists the rows that the footer names in a place.
+// At returns the rows that the footer shows in a place.
 func (ks Keys) At(place Place) []Key {
 	return ferment.Where(ks, func(k Key) bool { return k.Footer&place != 0 })
 }
 
-// Remap gives actions, and acts of the cellar, the keys of the settings. What cannot be done is told.
+// Remap assigns the keys of the settings to actions, and to acts of the cellar. Invalid ones are returned as errors.
 func (ks Keys) Remap(settings map[string]string) (Keys, []error) {
 	out := slices.Clone(ks)
 	var told []error
@@ -196,7 +196,7 @@ func keyName(name string) string {
 // Help is one row of the help: keys, and what they do.
 type Help struct{ Keys, Does string }
 
-// Helps lists what the keys of a place do, moving about last; two directions share a row.
+// Helps returns what the keys of a place do, movements last; two directions share a row.
 func (ks Keys) Helps(place Place) []Help {
 	var out []Help
 	for _, moving := range []bool{false, true} {

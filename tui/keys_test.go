@@ -51,7 +51,7 @@ func TestNoKeyMeansTwoThings(t *testing.T) {
 	}
 }
 
-// Letters are for typing: no key of a line or a reason may be one.
+// Letters are for typing: no key of a line may be a letter.
 func TestTypingTakesEveryLetter(t *testing.T) {
 	for _, k := range DefaultKeys() {
 		for _, name := range k.Binding.Keys() {
@@ -159,7 +159,7 @@ func TestFooterNamesOnlyKeysThatWork(t *testing.T) {
 	}
 }
 
-// Help is of the screen in sight, and nothing in it is cut at any size.
+// Help is about the screen shown, and is not cut at any size.
 func TestHelpIsNeverCut(t *testing.T) {
 	for _, keys := range [][]string{nil, {"enter"}, {"2"}, {"3"}, {"4"}, {"5"}, {"!"}} {
 		d := drive(t, newShelf(), 80, 24).keys(keys...).keys("?")

@@ -67,7 +67,7 @@ type life struct {
 	on  theme.Background
 }
 
-// newLife returns a board on a cellar of its own, on a disk.
+// newLife returns a board on its own cellar, on a disk.
 func newLife(t *testing.T, head string) life { return newLifeOn(t, head, theme.Dark) }
 
 func newLifeOn(t *testing.T, head string, on theme.Background) life {
@@ -126,7 +126,7 @@ func (l life) live(script string) string {
 	return told.String()
 }
 
-// keysIn counts the keys of a line: those with names, and each letter that is typed.
+// keysIn counts the keys of a line: named ones, and each typed letter.
 func keysIn(line string) int {
 	n := 0
 	for _, word := range keyWords(line) {
@@ -139,7 +139,7 @@ func keysIn(line string) int {
 	return n
 }
 
-// at lets time go on.
+// at sets the time.
 func (l life) at(when string) {
 	l.t.Helper()
 	now, err := time.ParseInLocation("2006-01-02 15:04", when, time.UTC)
@@ -167,8 +167,7 @@ func (l life) show(what string) string {
 	return indented(strings.ReplaceAll(l.screen(), l.dir, "CELLAR"))
 }
 
-// indented returns a text with a bar before each line, so that no line of it is taken
-// for a part of the life.
+// indented puts a bar before each line, so that none is taken for a part of the life.
 func indented(text string) string {
 	var out strings.Builder
 	for _, row := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
@@ -177,8 +176,7 @@ func indented(text string) string {
 	return out.String()
 }
 
-// keyWords splits keys at their spaces; what stands between single quotes is
-// typed as one text.
+// keyWords splits keys at spaces; text in single quotes is typed as one.
 func keyWords(line string) []string {
 	var out []string
 	for i, part := range strings.Split(line, "'") {

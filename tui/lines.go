@@ -15,7 +15,7 @@ import (
 	"cellar/jugkeeper/tui/vessel"
 )
 
-// openLine opens a line. What an earlier run left of it is asked about first.
+// openLine opens a line. A draft of an earlier run for it is offered first.
 func (m Model) openLine(l entry.Line) Model {
 	m.line = l
 	d := m.ofNow(l.Draft())
@@ -38,7 +38,7 @@ func (m Model) dropLine() Model {
 	return m
 }
 
-// offerEarlier asks about the first line that an earlier run left, while nothing else is open.
+// offerEarlier offers the first draft of an earlier run, if nothing else is open.
 func (m Model) offerEarlier() Model {
 	if m.line != nil || m.help || m.at != OnBoard {
 		return m
@@ -85,7 +85,7 @@ func (m Model) draft() (d intent.Draft, open bool) {
 	return m.ofNow(s.Draft()), true
 }
 
-// ofNow returns a draft of this cellar. One that has no time yet is typed now.
+// ofNow returns a draft of this cellar, dated now unless it has a time.
 func (m Model) ofNow(d intent.Draft) intent.Draft {
 	d.Cellar = m.options.Cellar
 	if d.Typed.IsZero() {
@@ -221,7 +221,7 @@ func (m Model) leave() (Model, tea.Cmd) {
 	return m.abort()
 }
 
-// abort ends the program from anywhere, asking once when something typed would be lost.
+// abort ends the program from anywhere, after asking once if something typed would be lost.
 func (m Model) abort() (Model, tea.Cmd) {
 	drafts := m.lost()
 	i := slices.IndexFunc(drafts, func(d intent.Draft) bool { return d.Kind != putOff && !slices.Contains(m.options.Drafts, d) })

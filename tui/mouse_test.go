@@ -17,7 +17,7 @@ func TestWheel(t *testing.T) {
 	assert.Equal(t, "lime-b", d.is().board().Subject())
 }
 
-// click presses and lets go on the last row that shows a text.
+// click presses and releases on the last row that shows a text.
 func (d *driver) click(text string) *driver {
 	d.t.Helper()
 	rows := strings.Split(d.screen(), "\n")

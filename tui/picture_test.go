@@ -20,7 +20,7 @@ const (
 	cellHeight = 20
 )
 
-// draw holds a screen against a picture of the README.
+// draw compares a screen with a picture of the README.
 func draw(t *testing.T, name, view string, columns int, on theme.Background) {
 	t.Helper()
 	kind, ground, ink := "dark", "#14171c", "#d8dce2"
@@ -38,14 +38,14 @@ func draw(t *testing.T, name, view string, columns int, on theme.Background) {
 	require.Equal(t, string(want), got, "%s: go test ./tui -run Lives -update", path)
 }
 
-// pen is how a piece of a row is set.
+// pen is the style of a part of a row.
 type pen struct {
 	bold, faint, reversed bool
 	colour                string
 }
 
-// picture returns a screen as SVG: every piece of one colour and weight is a text of its
-// own, stretched to its columns, so that any monospaced font will do.
+// picture returns a screen as SVG: each part with one colour and weight is a text stretched to its columns, so that any
+// monospaced font fits.
 func picture(view string, columns int, ground, ink string) string {
 	rows := strings.Split(view, "\n")
 	w, h := columns*cellWidth+2*cellHeight, len(rows)*cellHeight+2*cellHeight
@@ -91,7 +91,7 @@ func (p pen) drawn(text string, x, y int, ground, ink string) string {
 		cellHeight+(x+lead)*cellWidth, cellHeight+y*cellHeight+15, layout.Width(trimmed)*cellWidth, ink, style, html.EscapeString(trimmed))
 }
 
-// with returns the pen after the codes of one escape sequence.
+// with returns the pen after an escape sequence.
 func (p pen) with(codes string) pen {
 	parts := strings.Split(codes, ";")
 	for i := 0; i < len(parts); i++ {

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// aBoard returns a board on a cellar of one file, at 80×24.
+// aBoard returns a board on a cellar with one file, at 80×24.
 func aBoard(t *testing.T, file, text, now string) life {
 	t.Helper()
 	l := newLife(t, "-- cellar.yaml --\nformat: 1\ntimezone: UTC\n-- "+file+" --\nformat: 1\n"+text)
@@ -27,8 +27,8 @@ const wildSloe = `cultures:
       - {at: 2026-10-07T14:00:00Z, did: passage, step: w1, medium: 100 mL}
 `
 
-// TestLookAtACulture: nothing is answered beforehand, a letter answers, and
-// several that are read at once each their question.
+// TestLookAtACulture: nothing is answered beforehand, a letter answers, and several letters read at once answer one
+// question each.
 func TestLookAtACulture(t *testing.T) {
 	l := aBoard(t, "cultures.yaml", wildSloe, "2026-10-11 07:04")
 	l.keys("/", "text:look", "enter", "space").shows("gas", "sediment", "growth", "smell", "bubbles on the glass")
@@ -38,7 +38,7 @@ func TestLookAtACulture(t *testing.T) {
 	assert.Contains(t, l.show("cat cultures.yaml"), "smell: clean")
 }
 
-// TestMouldAloneAnswersTheLook: nothing else is asked, and it is thrown away untasted.
+// TestMouldAloneAnswersTheLook: nothing else is asked, and the culture is thrown away untasted.
 func TestMouldAloneAnswersTheLook(t *testing.T) {
 	l := aBoard(t, "cultures.yaml", wildSloe, "2026-10-11 07:04")
 	l.keys("/", "text:look", "enter", "space", "down", "down", "s").shows("mould on the culture")
@@ -52,8 +52,7 @@ log:
   - {at: 2026-10-07T12:00:00Z, did: pitch}
 `
 
-// TestNoBubblesIsNotAStart: it is asked again later, and no dose is freed by it; what
-// is typed behind the answers is kept with them.
+// TestNoBubblesIsNotAStart: it is asked again later, and frees no dose; text typed after the answers is kept with them.
 func TestNoBubblesIsNotAStart(t *testing.T) {
 	l := aBoard(t, "ferments/sloe.yaml", pitchedSloe, "2026-10-08 12:04")
 	l.keys("/", "text:started", "enter", "space", "text:nn", "down", "text:19C ; cold kitchen").shows("nothing yet: asked again in 12 h").keys("enter").shows("kept: SLOE")
@@ -68,7 +67,7 @@ func TestNoBubblesIsNotAStart(t *testing.T) {
 	l.shows("check again for a start")
 }
 
-// TestEveryVesselOfASharedLineIsAsked: a settles no start that nobody saw.
+// TestEveryVesselOfASharedLineIsAsked: the key a does not settle a start that nobody saw.
 func TestEveryVesselOfASharedLineIsAsked(t *testing.T) {
 	plum := func(x string) string {
 		return "-- ferments/plum-" + x + ".yaml --\nformat: 1\ntrial: {name: plum, differs: yeast}\n" + strings.Replace(pitchedSloe, "SLOE", "PLUM-"+strings.ToUpper(x), 1)
@@ -83,7 +82,7 @@ func TestEveryVesselOfASharedLineIsAsked(t *testing.T) {
 	assert.Contains(t, l.show("cat ferments/plum-b.yaml"), "airlock: still")
 }
 
-// TestFindOpensAVesselOfASharedLine: what is typed after finding it is its own.
+// TestFindOpensAVesselOfASharedLine: what is typed then is for that vessel.
 func TestFindOpensAVesselOfASharedLine(t *testing.T) {
 	plum := func(x string) string {
 		return "-- ferments/plum-" + x + ".yaml --\nformat: 1\ntrial: {name: plum, differs: yeast}\n" + strings.Replace(pitchedSloe, "SLOE", "PLUM-"+strings.ToUpper(x), 1)
@@ -96,8 +95,7 @@ func TestFindOpensAVesselOfASharedLine(t *testing.T) {
 	l.keys("/", "text:plum-a", "enter", "n", "text:floor", "enter").shows("kept: PLUM-A")
 }
 
-// TestActWithoutAnswersAsks: what is opened, tasted or poured in is asked about one by one; what
-// goes in is needed.
+// TestActWithoutAnswersAsks: opening, tasting and adding ask their questions one by one; what was added is required.
 func TestActWithoutAnswersAsks(t *testing.T) {
 	l := aBoard(t, "ferments/sloe.yaml", pitchedSloe, "2026-10-08 12:04")
 	l.keys("/", "text:SLOE", "enter", "g", "text:taste", "enter").shows("nose", "palate", "faults", "score")

@@ -10,8 +10,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// TestNothingIsSaidWhileTheCellarIsRead: until the files have been read the board
-// says so, and not that there are no vessels.
+// TestNothingIsSaidWhileTheCellarIsRead: until the files are read the board says so, not that there are no vessels.
 func TestNothingIsSaidWhileTheCellarIsRead(t *testing.T) {
 	m := New(Options{App: app.New(newShelf()), Cellar: "/cellar", Clock: func() time.Time { return morning }})
 	next, _ := m.Update(tea.WindowSizeMsg{Width: 80, Height: 24})

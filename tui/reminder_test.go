@@ -10,7 +10,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// A reminder is settled like any task, by its step: it is no act.
+// A reminder is settled like any task, by its step, because it is not an act.
 func TestReminderIsSettled(t *testing.T) {
 	s := newShelf()
 	f := s.log("heath")

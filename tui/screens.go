@@ -19,7 +19,7 @@ import (
 	"cellar/jugkeeper/tui/tasting"
 )
 
-// The program asks every screen what it wants, and never which it is.
+// The program only uses the interfaces of screens, and never asks which screen it is.
 
 func (m Model) current() screen.Screen { return m.screens[m.at] }
 
@@ -42,7 +42,7 @@ func (m Model) showAll() Model {
 	return m
 }
 
-// lead puts the selection of every screen on a task, or on a vessel unless it is there.
+// lead selects a task on every screen, or its vessel if the task is not there.
 func (m Model) lead(to intent.Task) Model {
 	for at, s := range m.screens {
 		if led, is := s.(screen.Selectable); is && (to.Step != "" || s.Subject() != to.Subject) {
@@ -83,7 +83,7 @@ func (m Model) answered(next screen.Screen, want intent.Intent) (Model, tea.Cmd)
 	return m.perform(want)
 }
 
-// typesOn reports whether a stroke goes into the screen in sight; a few keys work there too.
+// typesOn reports whether a stroke is text for the screen shown; a few keys are not.
 func (m Model) typesOn(s intent.Stroke) (screen.Typable, bool) {
 	typed, is := m.current().(screen.Typable)
 	if !is || m.line != nil || !typed.Typing() {
@@ -114,7 +114,7 @@ func (m Model) drop() Model {
 	return m
 }
 
-// fill opens something to be filled in, with what was typed there and not kept.
+// fill opens a form or a tasting, with its draft if there is one.
 func (m Model) fill(at Place, s screen.Fillable) Model {
 	var typed screen.Screen = s
 	for _, d := range m.drafts {
@@ -135,7 +135,7 @@ func (m Model) openForm(want intent.Fill) (Model, tea.Cmd) {
 	return m.fill(InForm, f).reopen(byItself)
 }
 
-// taste opens the tasting of a vessel, as the shelf has it or for the task that asks for it.
+// taste opens the tasting of a vessel, as the shelf or the task has it.
 func (m Model) taste(v app.Vessel) (Model, tea.Cmd) {
 	subjects, step := words.ShelfOf(m.snapshot, m.words).TastingOf(v.ID())
 	if subjects == nil {
@@ -149,7 +149,7 @@ func (m Model) taste(v app.Vessel) (Model, tea.Cmd) {
 	return m.openTasting(intent.Taste{Subjects: subjects, Step: step, Blind: len(subjects) > 1}), nil
 }
 
-// openTasting opens a tasting, with what was written there and not kept.
+// openTasting opens a tasting, with its draft if there is one.
 func (m Model) openTasting(want intent.Taste) Model {
 	vs := m.found(want.Subjects)
 	t, ok := tasting.New(m.frame(), want, words.TastingSeed(vs, m.snapshot.At))
@@ -159,7 +159,7 @@ func (m Model) openTasting(want intent.Taste) Model {
 	return m.fill(InTasting, t)
 }
 
-// mark takes the selected vessel among those to be compared, or out of them again.
+// mark adds the selected vessel to those to compare, or removes it.
 func (m Model) mark(v app.Vessel) (Model, tea.Cmd) {
 	if slices.Contains(m.marked, v.ID()) {
 		m.marked = slices.DeleteFunc(slices.Clone(m.marked), func(id string) bool { return id == v.ID() })
@@ -183,7 +183,7 @@ func (m Model) found(ids []string) (vs []app.Vessel) {
 	return vs
 }
 
-// openCompare compares the marked vessels; without two the trial of the selected one.
+// openCompare compares the marked vessels; with fewer than two, the trial of the selected one.
 func (m Model) openCompare() Model {
 	ids := m.marked
 	if len(ids) < 2 {

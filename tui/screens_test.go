@@ -17,7 +17,7 @@ func TestBenchGoesBackToWhereItWasOpened(t *testing.T) {
 	for _, away := range []string{"esc", "q"} {
 		d.keys("enter", "4").shows("bench")
 		if away == "q" {
-			d.keys("tab") // out of the field: in it q is a letter
+			d.keys("tab") // out of the field, in which q is a letter
 		}
 		d.keys(away).shows("HEATH    heath honey")
 		d.keys("esc").shows("vessel   stage")
@@ -46,7 +46,7 @@ func TestCompareScreenMovesAndCloses(t *testing.T) {
 	assert.False(t, d.quit)
 }
 
-// The help lies over the screen that it was asked on.
+// The help is shown over the screen on which it was opened.
 func TestHelpIsOfTheShownScreen(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "lime-a")
 	d.keys("m", "?").shows("board ").keys("esc")
@@ -84,7 +84,7 @@ func TestShelfOpensAndCloses(t *testing.T) {
 	d.shows("the shelf: 2 bottles").keys("enter").shows("HEATH    heath honey").keys("esc").shows("the shelf: 2 bottles")
 }
 
-// bottledPair returns the trial of the two limes, in bottles since yesterday.
+// bottledPair returns the trial of the two limes, bottled yesterday.
 func bottledPair() *shelf {
 	s := newShelf()
 	for _, id := range []string{"lime-a", "lime-b"} {
@@ -121,7 +121,7 @@ func TestOneFermentIsTastedFromItsPage(t *testing.T) {
 	d.keys("esc").shows("vessel   stage")
 }
 
-// Space on what is due with a glass opens its tasting, from the board too.
+// Space on a due tasting opens it, from the board too.
 func TestDueTastingOpensItsScreen(t *testing.T) {
 	s := bottledPair()
 	plan := s.cellar.Protocols["short"]()

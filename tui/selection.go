@@ -28,7 +28,7 @@ func (m Model) task() (app.Vessel, schedule.Task, bool) {
 		line, has := s.Task(m.frame())
 		own, is := ferment.FirstWhere(v.Day.Tasks, func(t schedule.Task) bool { return t.Step == line.Task.Step && t.State == line.Task.State })
 		if is && has && line.Subject != v.ID() {
-			return v, own, true // its own of a shared line
+			return v, own, true // its own task of a shared line
 		}
 		return v, line.Task, has
 	}
@@ -59,7 +59,7 @@ func (m Model) types() bool {
 	return types || m.line != nil
 }
 
-// seek selects the place where a text stands, from the selection on and round.
+// seek selects the next place of a text; after the last comes the first.
 func (m Model) seek(want intent.Seek) Model {
 	if want.Again {
 		m.line = nil
@@ -81,14 +81,14 @@ func (m Model) seek(want intent.Seek) Model {
 	return m
 }
 
-// putOff is the kind of a draft that says until which morning a task is not shown.
+// putOff is the kind of a draft that stores until which morning a task is postponed.
 const putOff = "put-off"
 
 func (m Model) offOf(subject string, t schedule.Task) intent.Draft {
 	return intent.Draft{Kind: putOff, Subject: subject, Step: fmt.Sprintf("%s %d", t.Step, t.Occurrence), Cellar: m.options.Cellar}
 }
 
-// withoutPutOff returns the snapshot without what is put off, unless it is dangerous now.
+// withoutPutOff removes postponed tasks from the snapshot, unless they are dangerous now.
 func (m Model) withoutPutOff() app.Snapshot {
 	s := m.snapshot
 	if !slices.ContainsFunc(m.drafts, func(d intent.Draft) bool { return d.Kind == putOff }) {
@@ -111,7 +111,7 @@ func tomorrow(now time.Time, s ferment.Settings) time.Time {
 	return time.Date(y, mo, d+1, int(s.Morning/time.Hour), int(s.Morning%time.Hour/time.Minute), 0, 0, now.Location())
 }
 
-// pointer takes what a mouse does: the wheel moves, a click selects, a second click opens.
+// pointer handles the mouse: the wheel moves, a click selects, a second click opens.
 func (m Model) pointer(msg tea.MouseMsg) (Model, tea.Cmd) {
 	if m.line != nil || m.help || !m.have || m.types() {
 		return m, nil
@@ -133,11 +133,11 @@ func (m Model) pointer(msg tea.MouseMsg) (Model, tea.Cmd) {
 
 var wheel = map[tea.MouseButton]intent.Action{tea.MouseButtonWheelUp: intent.Up, tea.MouseButtonWheelDown: intent.Down}
 
-// farthest is how many steps a click looks for what it points at.
+// farthest is the most steps to find what was clicked.
 const farthest = 100
 
-// pointed returns the screen with the cursor bar in the row that was clicked, else in one
-// like it where the list scrolls on the way: as far as keys lead, on either side.
+// pointed moves the cursor to the row that was clicked, or to one with the same text if the list scrolls, as far as
+// keys lead, on either side.
 func (m Model) pointed(y int) Model {
 	want := unbarred(m.rows()[y])
 	found, like := m, false

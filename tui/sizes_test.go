@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// places are keys that lead to every screen and every line.
+// places are keys to every screen and every line.
 var places = map[string][]string{
 	"board":     nil,
 	"vessels":   {"tab"},
@@ -45,8 +45,8 @@ func TestNothingIsLargerThanTheScreen(t *testing.T) {
 	}
 }
 
-// sizesToTry returns the sizes around which something gives way, and on a walk
-// through the rest every width from 1 to 120 and every height from 1 to 40.
+// sizesToTry returns the sizes at which something is left out, and every width from 1 to 120 and height from 1 to 40
+// once.
 func sizesToTry() []tea.WindowSizeMsg {
 	var sizes []tea.WindowSizeMsg
 	for _, w := range []int{1, 2, 5, 31, 59, 60, 65, 66, 78, 80, 96, 110, 120} {
@@ -93,7 +93,7 @@ func TestEmptyCellarOffersOnlyWorkingKeys(t *testing.T) {
 	assert.False(t, d.quit)
 }
 
-// A name, a tag and a note from a file never break the screen.
+// A name, a tag and a note in a file never break the screen.
 func TestHostileNames(t *testing.T) {
 	s := newShelf()
 	s.cellar.Ferments[0].Name = strings.Repeat("a very long name of a honey ", 20)
@@ -125,8 +125,7 @@ func TestAnyKeyOnAnyScreen(t *testing.T) {
 	}
 }
 
-// Whoever cannot see what a key does must not write with it: on a terminal that is
-// too small only leaving works.
+// A person who cannot see what a key does must not write with it: on a terminal that is too small only leaving works.
 func TestTooSmallTerminalTakesNoKey(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	before := len(d.log("heath"))

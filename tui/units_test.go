@@ -23,8 +23,7 @@ import (
 	"cellar/jugkeeper/schedule/protocols"
 )
 
-// demoInUSUnits returns the invented cellar, typed in metric units, of a person who
-// wants to be shown US ones.
+// demoInUSUnits returns the invented cellar, typed in metric units, shown in US units.
 func demoInUSUnits(t *testing.T, now time.Time) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "cellar")
@@ -55,19 +54,17 @@ func demoInUSUnits(t *testing.T, now time.Time) string {
 	return dir
 }
 
-// slipped is a metric unit on a screen. What is by the litre stays (g/L, mg/L),
-// what a scale for doses shows stays (g below 10 g), and a density in kg/m³.
+// slipped matches a metric unit on a screen, except units by the litre (g/L, mg/L), grams below 10 g, as scales show
+// them, and a density in kg/m³.
 var slipped = regexp.MustCompile(`\d ?°?C\b|°C|(^|[^\p{L}/])(mL|L|kg|bar|kPa|mm|cm)($|[^\p{L}/³])|(^|[^.\d])(1[1-9]|[2-9]\d|\d{3,})(\.\d+)? g($|[^\p{L}/])`)
 
-// asPublished is a row of the bench that quotes: a figure's equation stands there
-// with its range as they were published.
+// asPublished matches rows of the bench with a published equation or range.
 var asPublished = regexp.MustCompile(`^   (equation|source|range|checked to) |^ {15}blended with`)
 
-// bySyringe is a dose of a stock solution or a syrup, to be drawn up.
+// bySyringe matches a dose of a stock solution or a syrup for a syringe.
 var bySyringe = regexp.MustCompile(`^.  \w+ +\d+(\.\d)? mL  .*of (a 10 % (stock|solution)|the syrup)`)
 
-// A person who wants US units is shown no others on any screen, whatever was
-// typed.
+// With US units no screen shows other units, whatever was typed.
 func TestOnlyUSUnitsAreShown(t *testing.T) {
 	d := &driver{t: t, now: time.Date(2026, time.September, 16, 9, 0, 0, 0, time.UTC)}
 	dir := demoInUSUnits(t, d.now)
@@ -92,7 +89,7 @@ func TestOnlyUSUnitsAreShown(t *testing.T) {
 	}
 }
 
-// usWalks returns keys that lead to every screen and form.
+// usWalks returns keys to every screen and form.
 func usWalks() []string {
 	walks := []string{"", "end", "pgdown", "n 'by the stair'", "g '1.050@68F 66F'", "g '1.050@20C 19C'", "s", "u", "?", "! end", "2", "2 j", "2 j j", "2 space", "2 t", "2 t enter", "3", "3 j", "3 j j", "3 tab", "3 tab j",
 		"3 +", "3 space", "3 tab +", "3 tab space", "5", "+", "+ down '1.080' down '1 gal'", "tab j m j m v", "tab j m j m v end"}
@@ -101,13 +98,13 @@ func usWalks() []string {
 		walks = append(walks, down+"space", "tab "+down+"enter", "tab "+down+"enter end", "tab "+down+"r", "tab "+down+"b", "tab "+down+"r right", "tab "+down+"r right right", "tab "+down+"r right right right",
 			"tab "+down+"r right right right right", "tab "+down+"r right right right right right", "tab "+down+"r right right right right right right")
 	}
-	for n := range 30 { // each figure of the bench, of its page that says where it comes from only what stands before
+	for n := range 30 { // each figure of the bench
 		walks = append(walks, "4 tab "+strings.Repeat("j ", n)+"enter")
 	}
 	return walks
 }
 
-// What the screens say can be typed in US units can be.
+// The US units that screens show can be typed.
 func TestTypedInUSUnits(t *testing.T) {
 	ctx := line.Context{Now: morning, Zone: time.UTC, Units: measure.US}
 	for _, c := range []struct {

@@ -6,8 +6,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// A dose ten times the plan is asked about before it is kept, with what was
-// perhaps meant; each Tab takes the next guess, the last the line as it was.
+// A dose ten times the plan is asked about before it is written, with guesses; each Tab takes the next guess, the last
+// one restores the line.
 func TestDoseTenTimesThePlanIsAsked(t *testing.T) {
 	d := on(drive(t, newShelf(), 80, 24), "heath")
 	d.keys("/", "text:nutrient", "enter", "space").shows("nutrient 2, given:", "2.9 g")

@@ -11,10 +11,10 @@ import (
 	"cellar/jugkeeper/tui/widget"
 )
 
-// A stage looks at a message and says whether that was all.
+// stage handles a message and reports whether that was all.
 type stage func(Model, tea.Msg) (Model, tea.Cmd, bool)
 
-// stages are the order in which a message is looked at: the open line before all other keys.
+// stages are in the order in which they see a message: the open line before all other keys.
 var stages []stage
 
 func init() { stages = []stage{sizes, answers, roomless, typing, everywhere, inSight} }
@@ -37,7 +37,7 @@ func (m Model) through(msg tea.Msg) (Model, tea.Cmd) {
 	return m, nil
 }
 
-// strokes takes keys one by one; while something is written they wait.
+// strokes handles keys one by one; while something is written they wait.
 func (m Model) strokes(strokes []intent.Stroke) (Model, tea.Cmd) {
 	var cmds []tea.Cmd
 	for i := 0; i < len(strokes); i++ {
@@ -55,7 +55,7 @@ func (m Model) strokes(strokes []intent.Stroke) (Model, tea.Cmd) {
 	return m, tea.Batch(cmds...)
 }
 
-// stroke takes one key. Undo brings back a line that the key before it closed.
+// stroke handles one key. Undo brings back a line that the key before closed.
 func (m Model) stroke(s intent.Stroke) (Model, tea.Cmd) {
 	dropped, undo := m.dropped, false
 	if k, ok := m.keys.Of(intent.Undo); ok {
@@ -107,7 +107,7 @@ func roomless(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return m, nil, true
 }
 
-// typing is the fourth stage: the open line, or the screen that is filled in.
+// typing is the fourth stage: the open line, or the screen being filled in.
 func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	s, ok := msg.(intent.Stroke)
 	if !ok {
@@ -135,7 +135,7 @@ func typing(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return m, cmd, true
 }
 
-// everywhere is the fifth stage: keys that mean the same everywhere, and the help.
+// everywhere is the fifth stage: keys that do the same everywhere, and the help.
 func everywhere(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	s, ok := msg.(intent.Stroke)
 	if !ok {
@@ -180,7 +180,7 @@ func inSight(m Model, msg tea.Msg) (Model, tea.Cmd, bool) {
 	return next, cmd, true
 }
 
-// strokesOf takes a message with several keys apart; a paste is one stroke.
+// strokesOf splits a message with several keys; a paste is one stroke.
 func strokesOf(msg tea.KeyMsg) []intent.Stroke {
 	switch {
 	case msg.Paste:

@@ -23,7 +23,7 @@ func (m Model) View() string {
 	switch {
 	case m.width <= 0 || m.height <= 0:
 		return ""
-	case m.snapshot.At.IsZero() && m.busy: // nothing has been read yet
+	case m.snapshot.At.IsZero() && m.busy: // nothing was read yet
 		return widget.Fill([]string{"", " Reading the cellar …"}, "", m.width, m.height)
 	case m.help && layout.Fits(m.width, m.height):
 		return m.helpView()
@@ -31,7 +31,7 @@ func (m Model) View() string {
 	return m.screenView()
 }
 
-// screenView returns the screen in sight, an open line or a long message over its footer.
+// screenView returns the screen, with an open line or a long message over its footer.
 func (m Model) screenView() string {
 	s, f, below := m.current(), m.frame(), m.below()
 	f.Footer = m.footer()
@@ -126,7 +126,7 @@ func (m Model) openHelp() (Model, tea.Cmd) {
 	return m, nil
 }
 
-// inHelp scrolls the help, or closes it; any other key closes it and does what it does.
+// inHelp scrolls or closes the help; any other key closes it and does what it does.
 func (m Model) inHelp(a intent.Action) (Model, bool) {
 	step, scrolls := widget.Steps(a, m.helpRoom())
 	last := max(len(m.helpRows())-m.helpRoom(), 0)
@@ -134,7 +134,7 @@ func (m Model) inHelp(a intent.Action) (Model, bool) {
 	return m, scrolls || slices.Contains([]intent.Action{intent.Back, intent.Help, intent.Leave}, a)
 }
 
-// The help lies over the screen from here on; tags and states stay in sight.
+// The help covers the screen from here on; tags and states stay visible.
 func (m Model) helpColumn() int {
 	if m.width < layout.Narrow {
 		return 18
@@ -181,7 +181,7 @@ func (m Model) helpRows() []string {
 
 type helped struct{ head, means string }
 
-// helpKeys returns the keys that work here, each in the words of the screen.
+// helpKeys returns the keys that work here, with the words of the screen.
 func (m Model) helpKeys() []helped {
 	keys := slices.Clone(m.keys)
 	for i, k := range keys {
@@ -193,7 +193,7 @@ func (m Model) helpKeys() []helped {
 }
 
 func (m Model) inColumns(list []helped) []string {
-	const gap, narrowest = 2, 25 // columns of a list
+	const gap, narrowest = 2, 25 // columns between lists, and the least of a list
 	width := layout.PageOf(m.width).End() - m.helpColumn()
 	if width < 2*narrowest+gap {
 		return listed(list, width)
@@ -233,7 +233,7 @@ func listed(list []helped, width int) []string {
 	return rows
 }
 
-// keyChapter returns the chapter of the guide about the keys on this keyboard.
+// keyChapter returns the chapter of the guide about the keys in use.
 func (m Model) keyChapter() guide.Chapter {
 	c := guide.Chapter{Name: "keys", Title: "what the keys do; they can be changed under keys in cellar.yaml"}
 	for _, h := range m.keys.Helps(anywhere) {

@@ -16,11 +16,11 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// agreesWithin is how far two ways to one figure may lie apart: what is typed of
-// the alcohol has one decimal, which is 0.5 % of the sorbate.
+// agreesWithin is by how much two calculations may differ: typed alcohol has one decimal, which is 0.5 % of the
+// sorbate.
 const agreesWithin = 0.006
 
-// worked returns a figure of the command line, with values as a person types them.
+// worked calculates a figure of the command line, with values as typed.
 func worked(t *testing.T, s app.Snapshot, figure, result string, values map[string]string) float64 {
 	t.Helper()
 	f, err := bench.Find(figure)
@@ -36,7 +36,7 @@ func worked(t *testing.T, s app.Snapshot, figure, result string, values map[stri
 	return 0
 }
 
-// benched returns the same figure on the bench, filled in from the jug alone.
+// benched calculates the same figure on the bench, with the jug's values.
 func benched(t *testing.T, s app.Snapshot, figure, label string) float64 {
 	t.Helper()
 	f, err := bench.Find(figure)
@@ -59,9 +59,8 @@ func benched(t *testing.T, s app.Snapshot, figure, label string) float64 {
 	return 0
 }
 
-// TestOneJugOneFigure: whoever is asked for a figure of one jug (the plan, the
-// form, the bench, the command line, the shelf) says the same, also where the
-// cellar has its own limits.
+// TestOneJugOneFigure: the plan, the form, the bench, the command line and the shelf have the same figure for one jug,
+// also with limits of the cellar.
 func TestOneJugOneFigure(t *testing.T) {
 	for name, change := range map[string]func(*ferment.Settings){
 		"as it comes": func(*ferment.Settings) {},

@@ -10,17 +10,17 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// asking asks for a form's fields in order, so that a later one can depend on an earlier.
+// asking asks for a form's fields in order, so that a later field can depend on an earlier one.
 type asking struct {
 	units  measure.System
 	values Values // the text of the fields
-	given  Values // the text of fields that somebody else knows, before a word is typed
+	given  Values // the text of fields known beforehand
 	fields []Field
 	wrong  []Wrong
-	early  bool // what can be computed is said while something is still missing
+	early  bool // calculate what is possible while something is missing
 }
 
-// form builds a form from one function: it asks, and then computes the outcome.
+// form builds a form from one function: it asks for the fields and then computes the outcome.
 func (r record) form(f Form, given Values, ask func(*asking) func() Outcome) Form {
 	f.Fields = func(values Values) []Field {
 		p := &asking{units: r.units(), values: values, given: given}
@@ -40,12 +40,12 @@ func (r record) form(f Form, given Values, ask func(*asking) func() Outcome) For
 	return f
 }
 
-// fill writes the quantities in the braces of a text in the units of the cellar.
+// fill converts the quantities in braces of a text to the units of the cellar.
 func (p *asking) fill(text string) string { return measure.Fill(text, p.units) }
 
 func (p *asking) ask(f Field) string { return p.put(f, func(text string) string { return text }) }
 
-// quantity is ask for a value, which is shown in the units of the cellar.
+// quantity is like ask, for a value shown in the units of the cellar.
 func (p *asking) quantity(f Field) string {
 	return p.put(f, func(text string) string { return shownValue(text, p.units) })
 }
@@ -72,7 +72,7 @@ func (p *asking) choose(f Field) string {
 	return f.Words[i]
 }
 
-// none leaves something out.
+// none is the answer that leaves something out.
 const none = "none"
 
 func (p *asking) chooseAny(f Field) string {
@@ -104,7 +104,7 @@ func may[T any](p *asking, f Field, parse func(string) (measure.Given[T], error)
 	return v
 }
 
-// within reads a value that fits, else it says the problem and hints at a right one.
+// within reads a value that fits, else the error is problem with a hint.
 func within[T any](parse func(string) (measure.Given[T], error), fits func(T) bool, problem, hint string) func(string) (measure.Given[T], error) {
 	return func(text string) (measure.Given[T], error) {
 		v, err := parse(text)
@@ -115,7 +115,7 @@ func within[T any](parse func(string) (measure.Given[T], error), fits func(T) bo
 	}
 }
 
-// want asks for a value that must be there; lack says what to do where it is not.
+// want asks for a required value; lack says what to do without it.
 func want[T any](p *asking, f Field, parse func(string) (measure.Given[T], error), lack string) measure.Given[T] {
 	v := may(p, f, parse)
 	if !v.Known() {
@@ -124,7 +124,7 @@ func want[T any](p *asking, f Field, parse func(string) (measure.Given[T], error
 	return v
 }
 
-// vessel asks for a vessel by its kind and its volume; an empty answer is none.
+// vessel asks for a vessel by kind and volume; none if left empty.
 func (p *asking) vessel(kind, brimful Field) ferment.Vessel {
 	v := ferment.Vessel{Kind: p.ask(kind)}
 	brimful.From = p.fill("filled to the brim, e.g. {4.1 L}")
@@ -135,12 +135,12 @@ func (p *asking) vessel(kind, brimful Field) ferment.Vessel {
 	return v
 }
 
-// when asks for the time of what was done; without a word it is now.
+// when asks for a time; now if left empty.
 func (p *asking) when(now time.Time) ferment.Moment {
 	return p.moment("when", p.ask(Field{Key: "when", Label: "when", Value: "now", From: "now, or -2h, yesterday 20:00", More: true}), now)
 }
 
-// moment reads a time that is not still to come.
+// moment reads a time that is not in the future.
 func (p *asking) moment(key, text string, now time.Time) ferment.Moment {
 	if text == "" || strings.EqualFold(text, "now") {
 		return ferment.At(now)
@@ -155,7 +155,7 @@ func (p *asking) moment(key, text string, now time.Time) ferment.Moment {
 	return at
 }
 
-// questions asks what an act asks for beyond the form; nothing seen is answered beforehand.
+// questions asks what an act asks beyond the form; observations are never answered beforehand.
 func (j jug) questions(p *asking, act ferment.Act) ferment.Entry {
 	var asked []ferment.Question
 	var answers []string
@@ -192,7 +192,7 @@ func (p *asking) note() string {
 	return p.ask(Field{Key: "note", Label: "note", From: "free words", More: true})
 }
 
-// before returns so many minutes earlier, for what goes first; of a day alone the same day.
+// before returns a moment so many minutes earlier; the same for a day alone.
 func before(at ferment.Moment, minutes int) ferment.Moment {
 	if at.DayOnly {
 		return at

@@ -14,15 +14,15 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// What a bottling form does.
+// The choices of the bottling form.
 const (
 	toBottle = "bottle"
 	toClose  = "close"
 	toDump   = "dump"
 )
 
-// Bottle returns the form for the end of a mead in its vessel: bottled, still or to be conditioned, closed, poured away.
-// What is given is in the fields.
+// Bottle returns the form for the end of a mead in its vessel: bottled still or conditioned, closed, or dumped. given
+// has values for fields.
 func Bottle(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{record{s}, v}
 	return j.form(Form{Name: "bottle", Title: "bottle " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
@@ -93,7 +93,7 @@ func (f filling) bottles() []schedule.Filled {
 	return out
 }
 
-// counts answers how many bottles there will be, and why so many are reserved.
+// counts answers how many bottles there will be, and why some are reserved.
 func (f filling) counts(o *Outcome) {
 	filled := ferment.Map(f.rows, func(r row) string { return fmt.Sprintf("%d × %s", r.count, measure.AsTyped(r.size, f.units())) })
 	var kept []string
@@ -119,8 +119,8 @@ type filling struct {
 	volume  measure.Given[measure.Volume] // typed, if it was
 	holds   measure.Volume
 	rows    []row
-	left    measure.Given[measure.Volume] // in the vessel, whose plan then goes on
-	priming *priming                      // nil where no row has fizz
+	left    measure.Given[measure.Volume] // left in the vessel, whose plan goes on
+	priming *priming                      // nil without fizz
 	at      ferment.Moment
 	note    string
 	values  Values
@@ -172,7 +172,7 @@ func (f filling) filled() (sum measure.Volume) {
 
 const nothing = "nothing"
 
-// leaves asks what stays in the vessel. A measure may read 5 % too little (common practice, no source).
+// leaves asks what stays in the vessel. A measured volume may be 5 % too small (common practice, no source).
 func (f filling) leaves(p *asking) measure.Given[measure.Volume] {
 	rest := max(f.holds-f.filled(), 0)
 	field := Field{Key: "left", Label: "left", Value: nothing, From: "in the vessel, if its plan goes on"}
@@ -206,7 +206,7 @@ func (f filling) course(measured []ferment.Entry) course.Course {
 	return c
 }
 
-// entries returns all entries of a bottling: measurements, ending, sugar in the batch, bottles.
+// entries returns the entries of a bottling: measurements, ending, priming sugar, bottles.
 func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	if of := f.chooses(); of != "" {
 		entries = append(entries, f.settled(o, f.with(entries), app.Wish{Step: string(ferment.Choose), Entry: ferment.Entry{At: before(f.at, 2), Of: of}})...)
@@ -228,7 +228,7 @@ func (f filling) entries(o *Outcome, entries []ferment.Entry) []ferment.Entry {
 	return append(entries, f.settled(o, f.with(entries), w)...)
 }
 
-// chooses returns the ending that the bottles choose, where the record does not have it.
+// chooses returns the ending of the bottles, if the record does not have it.
 func (f filling) chooses() string {
 	have := f.v.Ferment.Endings
 	all := slices.Clone(have)

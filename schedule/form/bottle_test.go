@@ -25,8 +25,7 @@ func bottle(s app.Snapshot, text string) ([]Field, Outcome) {
 	return Bottle(s, s.Vessels[0], nil).Outcome(values(text))
 }
 
-// filled returns the bottles of a change in short: how many of what, with which codes,
-// for what.
+// filled returns the bottles of a change in short: how many of what, with which codes, for what.
 func filled(o Outcome) []string {
 	var out []string
 	for _, l := range o.Change.Entries {
@@ -43,7 +42,7 @@ func filled(o Outcome) []string {
 	return out
 }
 
-// strong are bottles of the cellar that stand what conditioning makes.
+// strong gives the cellar bottles that are made for the pressure of conditioning.
 func strong(s *ferment.Settings) {
 	size := measure.Give[measure.Volume](0.33, "330 mL")
 	s.Bottles = []ferment.BottleKind{
@@ -111,12 +110,10 @@ func TestBottlingWrites(t *testing.T) {
 	}
 }
 
-// TestPrimingFigures: worked from the sources. By Commission Regulation (EEC)
-// 2676/90 a mead of 12 % vol keeps 1.951 × (0.86 − 0.12) × 1.01325 = 1.463 g/L at
-// 20 °C; the rest to 5 g/L comes from honey of 18.1 % water, 0.4886 × 0.819 × 0.92
-// by atomic weights: 9.61 g/L, 3.17 g in 330 mL. 12.45 % vol then make 2.48 bar over
-// the air at 20 °C, 2.35 where the neck takes its part, and a point of sugar 0.70
-// bar more; the air capped into the neck at the 18 °C that was read last makes 0.81.
+// TestPrimingFigures: by Commission Regulation (EEC) 2676/90 a mead of 12 % vol has 1.951 × (0.86 − 0.12) × 1.01325 =
+// 1.463 g/L at 20 °C; the rest to 5 g/L comes from honey of 18.1 % water, 0.4886 × 0.819 × 0.92 by atomic weights: 9.61
+// g/L, 3.17 g in 330 mL. At 12.45 % vol they make 2.48 bar over the air at 20 °C, 2.35 with the headspace, and a point
+// of sugar 0.70 bar more; the air of the neck, filled at the last recorded 18 °C, makes 0.81.
 func TestPrimingFigures(t *testing.T) {
 	s := cellar(77, strong, lime("lime-a", tested, ends(ferment.BottleConditioned)))
 	_, o := bottle(s, "alcohol=12% warmest=20C dose='in each bottle'")
@@ -132,8 +129,8 @@ func TestPrimingFigures(t *testing.T) {
 	assert.Regexp(t, `at 20 °C: (6\.9|7\.\d|8\.0) bar`, said(o))
 }
 
-// TestCoarseScale: what the scale cannot weigh is measured as a syrup of 50 g in
-// 100 mL: 3.1 g are 6.1 mL, 30.3 g are 60.7.
+// TestCoarseScale: a dose too small for the scale is measured as a syrup of 50 g in 100 mL: 3.1 g are 6.1 mL, 30.3 g
+// are 60.7.
 func TestCoarseScale(t *testing.T) {
 	coarse := func(grams float64) func(*ferment.Settings) {
 		return func(s *ferment.Settings) { strong(s); s.Weighs = measure.Grams(grams) }
@@ -167,7 +164,7 @@ func TestCoarseScale(t *testing.T) {
 				}
 			}
 		}
-		want := 27.7 // for 2.97 L in bottles; in the batch also for the 0.23 L that stay behind, and for its water
+		want := 27.7 // for 2.97 L in bottles; in the batch also for 0.23 L left in the vessel, and its water
 		if c.dose == inBatch {
 			want *= (3.2 + map[bool]float64{true: 0.0607, false: 0.16}[c.weighs > 1]) / 2.97
 		}
@@ -178,7 +175,7 @@ func TestCoarseScale(t *testing.T) {
 	assert.True(t, has(o, words.Warn, "what is weighed makes 6.0 g/L in the crown beer bottle, not 5.0 g/L"), said(o))
 	assert.Equal(t, "bottle-conditioning", o.Closed, "over the 5.5 g/L that a crown beer bottle holds")
 
-	// 31.3 g are proposed, of which 3.4 g/L come from the honey: 3 % of 5 g/L is 1.4 g.
+	// 31.3 g are proposed, for 3.4 g/L from the honey; a difference of 3 % in 5 g/L is 1.4 g.
 	for portion, warned := range map[string]bool{"31g": false, "32.6g": false, "33g": true, "30.1g": false, "29g": true} {
 		_, o := bottle(s, "portion="+portion)
 		require.Empty(t, wrong(o), portion)
@@ -186,8 +183,7 @@ func TestCoarseScale(t *testing.T) {
 	}
 }
 
-// TestBottlingGates: each of them, open and shut, with what would meet it; a
-// pressure over what a bottle stands is a stop.
+// TestBottlingGates: each gate open and shut, with what would meet it; too much pressure for a bottle is a stop.
 func TestBottlingGates(t *testing.T) {
 	conditioned := ends(ferment.BottleConditioned)
 	weak := func(s *ferment.Settings) {
@@ -240,8 +236,8 @@ func TestBottlingGates(t *testing.T) {
 	}
 }
 
-// TestStillBottlesFormShowsTheGas: where its gas alone makes over half a bar in the
-// hottest place it is to lose gas first (the figures: schedule's own test of the same caution).
+// TestStillBottlesFormShowsTheGas: if its gas alone makes over half a bar in the hottest place, the mead should lose it
+// first (the figures are tested in package schedule).
 func TestStillBottlesFormShowsTheGas(t *testing.T) {
 	hot := func(s *ferment.Settings) { strong(s); s.Hottest = 34 }
 	_, o := bottle(cellar(77, hot, lime("lime-a", strings.ReplaceAll(atRest, "18C", "17C"), ends(ferment.Still))), "")
@@ -254,7 +250,7 @@ func TestStillBottlesFormShowsTheGas(t *testing.T) {
 func TestBottlingRefuses(t *testing.T) {
 	for typed, want := range map[string]string{
 		"count-1=12":            "count-1: 3.96 L in bottles and vessel are more than the 3.20 L that are there",
-		"count-1=10":            "", // 3.3 L: a measure may err by a twentieth
+		"count-1=10":            "", // 3.3 L: a measured volume may be 5 % too small
 		"count-1=9 left=1L":     "are more than the 3.20 L",
 		"count-1=0":             `count-1: "0" is not a number of bottles`,
 		"count-1=many":          `count-1: "many" is not a number of bottles`,
@@ -352,8 +348,7 @@ func TestClosing(t *testing.T) {
 	assert.True(t, has(o, words.Note, "its bottles stay on the shelf"), said(o))
 }
 
-// TestFormChangesAreWritten: what the forms write stands in the files as it was meant, and
-// the board goes on from there.
+// TestFormChangesAreWritten: the files have what the forms write, and the plan continues from it.
 func TestFormChangesAreWritten(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "ferments"), 0o777))
@@ -418,8 +413,7 @@ func TestFormChangesAreWritten(t *testing.T) {
 	assert.True(t, b.Course.Alcohol.IsKnown(), "with the past of its parent")
 }
 
-// TestVolumeIsMeasuredSinceTheRacking: else the record's counts, and is not taken
-// for a measurement.
+// TestVolumeIsMeasuredSinceTheRacking: without a measurement the recorded volume counts, and is not written as one.
 func TestVolumeIsMeasuredSinceTheRacking(t *testing.T) {
 	for log, want := range map[string][2]string{
 		atRest: {"3.20 L", "measured since it was racked"},

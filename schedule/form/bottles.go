@@ -19,10 +19,10 @@ type bottled struct {
 	batch int
 }
 
-// Batch is the key of the batch that a form of bottles is given: its place from 0.
+// Batch is the key of the batch that a form is about: its index.
 const Batch = "batch"
 
-// ofBatch returns a kind of form for a batch of bottles, by default the first with some left.
+// ofBatch makes a kind of form for a batch of bottles, by default the first with some left.
 func ofBatch(name, title string, ask func(bottled, *asking) func() Outcome) kind {
 	return func(s app.Snapshot, subject string, given Values) (Form, bool) {
 		v, found := s.Find(subject)
@@ -40,7 +40,7 @@ func ofBatch(name, title string, ask func(bottled, *asking) func() Outcome) kind
 
 func (b bottled) of() shelf.Batch { return b.stock.Batches[b.batch] }
 
-// ask asks which bottle it is, proposed by what the batch has some left for.
+// ask asks for a bottle, proposed by a purpose that has some left.
 func (b bottled) ask(p *asking, purposes ...string) string {
 	f := Field{Key: "bottle", Label: "bottle", From: "its code, or what it is for: " + strings.Join(ferment.ForWords, ", ")}
 	for i := 0; i < len(purposes) && f.Value == ""; i++ {
@@ -57,7 +57,7 @@ func (b bottled) ask(p *asking, purposes ...string) string {
 	return name
 }
 
-// taken returns what an entry takes off the shelf, and the answer: "GORSE 10 to 9".
+// taken returns the bottle that an entry takes, the shelf after it, and the answer: "GORSE 10 to 9".
 func (b bottled) taken(e ferment.Entry) (t shelf.Taken, after shelf.Shelf, says string) {
 	after = b.stock.With(e)
 	if n := len(after.Taken); n > len(b.stock.Taken) {
@@ -66,7 +66,7 @@ func (b bottled) taken(e ferment.Entry) (t shelf.Taken, after shelf.Shelf, says 
 	return t, after, fmt.Sprintf("%s %s to %s", b.v.Label(), b.stock.Left(), after.Left())
 }
 
-// warnReserved warns where too few bottles would be left for the tastings to come.
+// warnReserved warns if too few bottles would be left for the tastings to come.
 func (b bottled) warnReserved(o *Outcome, t shelf.Taken) {
 	toCome := words.TastingsToCome(b.v, b.of(), b.s.At)
 	if t.Again || t.Batch != b.batch || t.Purpose == "" || !b.of().LeavesTooFew(t.Purpose, toCome) {
@@ -79,15 +79,15 @@ func (b bottled) warnReserved(o *Outcome, t shelf.Taken) {
 	o.sayf(words.Warn, "%s still planned, and %s: take another batch, or plan one tasting less", words.Plural(toCome, "tasting"), left)
 }
 
-// What can become of a bottle without a tasting.
+// What can be done with a bottle without tasting it.
 const (
 	drunk      = "drunk"
 	givenAway  = "given away"
 	pouredAway = "poured away"
 )
 
-// drinking takes a bottle off the shelf that is drunk, given or poured away: an opening that names it, or a bottle dumped.
-// It says nothing of hiss or foam, so it settles no opening.
+// drinking takes a bottle off the shelf that is drunk, given away or dumped. It has no hiss or foam, so it settles no
+// opening.
 func (b bottled) drinking(p *asking) func() Outcome {
 	e := ferment.Entry{At: ferment.At(b.s.At), Did: ferment.Open, Bottle: b.ask(p, shelf.Drink, shelf.Keep, shelf.Tasting, shelf.Test)}
 	how := p.choose(Field{Key: "how", Label: "what happens to it", Value: drunk, Words: []string{drunk, givenAway, pouredAway}})
@@ -130,7 +130,7 @@ func (b bottled) care(o *Outcome) {
 	}
 }
 
-// opening opens a bottle of a batch as a test: how it hissed and foamed, how sweet it was.
+// opening opens a bottle as a test: its hiss, foam and sweetness.
 func (b bottled) opening(p *asking) func() Outcome {
 	bottle := b.ask(p, shelf.Test, shelf.Drink, shelf.Tasting, shelf.Keep)
 	e := b.questions(p, ferment.Open)
@@ -159,7 +159,7 @@ func (b bottled) opening(p *asking) func() Outcome {
 	}
 }
 
-// follows says what follows from an opening: a danger, and the tasks that become due.
+// follows says what follows from an opening: a danger, and tasks that become due.
 func (b bottled) follows(o *Outcome, e ferment.Entry, after shelf.Shelf) {
 	c := b.v.Course
 	c.Entries = append(c.Entries[:len(c.Entries):len(c.Entries)], &e)

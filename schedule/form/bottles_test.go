@@ -18,11 +18,11 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// filled is the day of the bottling; the mead is invented.
+// filled is the day of the bottling of an invented mead.
 var filled = time.Date(2026, 9, 20, 11, 0, 0, 0, time.UTC)
 
-// gorse returns a mead conditioned in its bottles, so many days later, with what else
-// was written, as "7 open hiss=1 | 8 squeeze feel=firm".
+// gorse returns a conditioned mead so many days after bottling, with a log such as "7 open hiss=1 | 8 squeeze
+// feel=firm".
 func gorse(t *testing.T, days int, log string) app.Snapshot {
 	t.Helper()
 	crown := ferment.Bottles{Kind: "crown beer bottle", Size: measure.Give(measure.Volume(0.33), "330 mL"), Fizz: measure.Give(measure.Content(5), "5 g/L")}
@@ -116,8 +116,7 @@ func TestOpeningShowsWhatFollows(t *testing.T) {
 	assert.NotEmpty(t, written(t, o).Hiss.Text, "what has happened is kept")
 }
 
-// Bottles that stood over the warmest they are reckoned for are not opened
-// without a reason.
+// Bottles that were warmer than the hottest place are not opened without a reason.
 func TestHotBottlesNeedAReason(t *testing.T) {
 	for _, name := range []string{"open", "drink"} {
 		f := opened(t, name, gorse(t, 7, "6 34C"))
@@ -155,8 +154,7 @@ func TestDrinkOne(t *testing.T) {
 	assert.False(t, ok, "none left")
 }
 
-// The plan tastes twice, for two of the nine bottles are kept for that; a bottle that one
-// of them would miss is warned of.
+// The plan tastes twice, and two of the nine bottles are reserved for it; taking one of them is warned of.
 func TestDrinkingReservedBottlesNeedsAReason(t *testing.T) {
 	for _, c := range []struct {
 		what, log, bottle string

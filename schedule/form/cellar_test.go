@@ -13,20 +13,18 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// The cellar below is invented: a lime jug at rest and its neighbours.
+// The cellar here is invented: a lime jug at rest and others.
 
 // pitched is day 0 of every log.
 var pitched = time.Date(2026, time.June, 1, 18, 0, 0, 0, time.UTC)
 
-// atRest is a must of 1.084 that has been racked clear and read steady for
-// sixteen days, at its dry finish of 0.9964.
+// atRest is a must of 1.084 that was racked clear and read steady for sixteen days, at its dry finish of 0.9964.
 const atRest = `0 pitch | 1 started | 5 1.045 | 10 1.012 | 20 1.000 | 60 0.997 17C | 62 rack clear vol3.2L | 68 0.997 17C | 76 0.997 18C ph3.4`
 
 // tested is the same with a forced test.
 const tested = atRest + ` | 70 forced-test | 75 forced-test 0.997`
 
-// logOf reads a log of one line: entries with a bar between, each the day and
-// what was typed.
+// logOf parses a log of one line: entries separated by bars, each a day and an entry line.
 func logOf(text string) []ferment.Entry {
 	var log []ferment.Entry
 	for _, part := range strings.Split(text, "|") {
@@ -83,7 +81,7 @@ func cellar(days float64, change func(*ferment.Settings), fs ...ferment.Ferment)
 	return s
 }
 
-// values reads "what=rack after=3.0L"; a value with spaces stands in quotes.
+// values parses "what=rack after=3.0L"; values with spaces are quoted.
 func values(text string) Values {
 	vs := Values{}
 	for text = strings.TrimSpace(text); text != ""; text = strings.TrimSpace(text) {
@@ -99,7 +97,7 @@ func values(text string) Values {
 	return vs
 }
 
-// said returns the lines of an outcome in one text, a line each.
+// said writes the lines of an outcome.
 func said(o Outcome) string {
 	var lines []string
 	for _, a := range o.Answer {
@@ -119,7 +117,7 @@ func wrong(o Outcome) string {
 	return strings.Join(ws, "\n")
 }
 
-// written returns the entries of a change in short: subject, act, what was measured.
+// written writes the entries of a change in short: subject, act, measurements.
 func written(d ferment.Change) []string {
 	var out []string
 	for _, l := range d.Entries {
@@ -154,7 +152,7 @@ func written(d ferment.Change) []string {
 	return out
 }
 
-// has reports whether an outcome has a line of a word with a text in it.
+// has reports whether an outcome has a line with a word and a text.
 func has(o Outcome, word words.Word, text string) bool {
 	for _, l := range o.Lines {
 		if l.Word == word && strings.Contains(l.Text, text) {

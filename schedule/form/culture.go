@@ -16,10 +16,10 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// wildPlan is the plan of a culture where nobody names another.
+// wildPlan is the default plan of a culture.
 const wildPlan = "wild-culture"
 
-// cultureKind returns the form for a culture that is collected, or made from another.
+// cultureKind is the form for a culture that was collected, or made from another.
 func cultureKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture != nil {
 		given = given.With("parent", subject)
@@ -117,7 +117,7 @@ func (r record) begun(k ferment.Culture, m medium, because string) Outcome {
 	return o
 }
 
-// passageKind returns the form for a culture's next medium, or the must that tests it.
+// passageKind is the form for a culture's next medium, or for the must that tests it.
 func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	v, is := s.Find(subject)
 	if !is || v.Culture == nil {
@@ -130,7 +130,7 @@ func passageKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 type passage struct{ jug }
 
 type medium struct {
-	step   ferment.Step // zero for one that no plan asks for
+	step   ferment.Step // zero for a passage outside the plan
 	entry  ferment.Entry
 	spirit measure.Strength
 }
@@ -141,7 +141,7 @@ func (g passage) ask(p *asking) func() Outcome {
 	return func() Outcome { return g.work(m, p.values) }
 }
 
-// mediums are what a culture is grown in.
+// mediums are the media of cultures.
 const (
 	ofMalt  = "malt"
 	ofHoney = "honey"
@@ -168,17 +168,16 @@ func (g passage) askMedium(p *asking, step ferment.Step) medium {
 	return m
 }
 
-// What brings a medium to pH 4.2, and feeds a yeast in it, from memory; no source.
-// Plain malt is near pH 5.3 and takes about 10 mmol of acid for a litre and a pH:
-// some 1.9 g/L of citric acid, give or take half. Honey in water takes a tenth of
-// that, and has no nitrogen to speak of.
+// How to bring a medium to pH 4.2 and feed yeast in it, from memory; no source. Plain malt is near pH 5.3 and needs
+// about 10 mmol of acid for a litre and a pH: 1.9 g/L of citric acid, within half of it. Honey in water needs a tenth
+// of that, and has almost no nitrogen.
 const (
 	maltAcid      measure.Content = 1.9
 	honeyAcid     measure.Content = 0.2
 	honeyNutrient measure.Content = 0.5
 )
 
-// recipe says how the medium is made sour enough, and fed.
+// recipe says how to acidify and feed the medium.
 func (g passage) recipe(o *Outcome, m medium) {
 	e, acid := m.entry, maltAcid
 	if e.Of == ofHoney {
@@ -195,7 +194,7 @@ func (g passage) recipe(o *Outcome, m medium) {
 	if e.Of == ofHoney {
 		o.say(words.Note, "honey has too little nitrogen for yeast: add "+in(honeyNutrient)+" of nutrient")
 	}
-	// A step may say "10 mL of sediment into 100 mL".
+	// The plan may say "10 mL of sediment into 100 mL".
 	if text, _, is := strings.Cut(m.step.Amount, " of sediment"); is {
 		if v, err := measure.ParseVolume(text); err == nil && v.Value > 0 {
 			o.sayf(words.Note, "with %s of sediment it is %s in the jar", g.millilitres(v.Value), g.millilitres(e.Medium.Value+v.Value))
@@ -204,7 +203,7 @@ func (g passage) recipe(o *Outcome, m medium) {
 	o.say(words.Note, "once a day: loosen the lid, swirl it, look and smell")
 }
 
-// askStep asks which passage of the plan it is, proposed by what the day asks for.
+// askStep asks which passage of the plan it is, proposed by what is due.
 func (g passage) askStep(p *asking) ferment.Step {
 	steps := map[string]ferment.Step{}
 	var names []string
@@ -231,7 +230,7 @@ func lastVolume(text string) string {
 	return ""
 }
 
-// figureOf returns a figure that a plan gives of a medium: "gravity 1.035, alcohol 5 %".
+// figureOf returns a figure in a plan's medium: "gravity 1.035, alcohol 5 %".
 func figureOf(medium, name string) string {
 	for _, part := range strings.Split(medium, ",") {
 		if value, is := strings.CutPrefix(strings.TrimSpace(part), name+" "); is && !strings.HasPrefix(value, "at most") {
@@ -252,7 +251,7 @@ func (g passage) work(m medium, values Values) Outcome {
 	entries := []ferment.Entry{e}
 	if m.step.Name != "" {
 		entries = g.settle(&o, app.Wish{Step: m.step.Name, Entry: e})
-	} else { // one that no plan asks for
+	} else { // a passage outside the plan
 		entries[0].Did = ferment.Passage
 		o.mayDo(schedule.Task{Do: string(ferment.Passage)}, g.v)
 	}
@@ -270,7 +269,7 @@ func (g passage) work(m medium, values Values) Outcome {
 	return o
 }
 
-// withSpirit returns the medium with its spirit, what is poured being less by that.
+// withSpirit adds the spirit to the medium and reduces the rest by it.
 func (g passage) withSpirit(o *Outcome, e ferment.Entry, spirit measure.Strength) ferment.Entry {
 	plain := e.Medium.Value * measure.Volume(1-e.Alcohol.Value/spirit)
 	d, err := alcohol.Spirit(plain, e.Alcohol.Value, spirit)

@@ -14,13 +14,12 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// Figure returns a figure of the bench as a form: the keys of one of its ways are the
-// fields, and the record of a ferment is their source. What no record has is an
-// example, and says so.
+// Figure makes a form of a figure of the bench: the fields are the keys of one of its ways, with values from a
+// ferment's record. Other values are examples, and marked so.
 func Figure(f bench.Figure, way int, s app.Snapshot, subject string) Form {
 	v, has := s.Find(subject)
 	if has {
-		s.Cellar.Settings.Limits = v.Course.Limits // a plan may change some
+		s.Cellar.Settings.Limits = v.Course.Limits // a plan may change some limits
 	}
 	g := figured{record{s}, f, v, has}
 	var fields []Field
@@ -41,7 +40,7 @@ func Figure(f bench.Figure, way int, s app.Snapshot, subject string) Form {
 	return Form{Name: f.Name, Title: f.Use, Subject: subject, Fields: func(Values) []Field { return slices.Clone(fields) }, Work: g.work}
 }
 
-// figured is a figure with the ferment that it takes its values from.
+// figured is a figure with the ferment of its values.
 type figured struct {
 	record
 	bench.Figure
@@ -49,7 +48,7 @@ type figured struct {
 	has    bool
 }
 
-// sources are the keys that a record has a value for.
+// sources has the keys that a record can give a value for.
 var sources = map[string]func(figured) string{
 	"volume":     func(g figured) string { return shown(g.log().Volume, g.litres) },
 	"og":         figured.original,
@@ -158,12 +157,12 @@ func (g figured) work(values Values) Outcome {
 	return o
 }
 
-// source returns where the figure comes from, and how far it can be trusted.
+// source returns the source of the figure and its uncertainty.
 func (g figured) source() []Basis {
 	return []Basis{{"accuracy", g.Uncertainty}, {"equation", g.Equation}, {"source", g.Source}, {"range", g.Range}, {"checked to", g.Within}}
 }
 
-// conditioning says that the ferment may not be bottled with sugar yet, for figures about that.
+// conditioning warns that the ferment may not be bottled with sugar yet.
 func (g figured) conditioning(o *Outcome) {
 	if !g.has || g.Name != "prime" && g.Name != "pressure" {
 		return

@@ -50,10 +50,10 @@ var aQuantity = within(func(text string) (measure.Given[measure.Quantity], error
 	return slices.Contains([]measure.Dimension{measure.OfMass, measure.OfVolume, measure.OfContent}, q.Dimension()) && q.Number >= 0
 }, "is not an amount", "a number and g, mL or g/L, e.g. {1.5 g}")
 
-// tenPercent is the stock solution for a dose too small for the scale: 10 g in 100 mL.
+// tenPercent is the stock solution for small doses: 10 g in 100 mL.
 var tenPercent = measure.Give[measure.Share](10, "10 %")
 
-// dose is a powder that goes in, weighed or by its stock solution.
+// dose is an amount of a powder, weighed or as stock solution.
 type dose struct {
 	amount ferment.Amount
 	stock  measure.Given[measure.Share]
@@ -154,7 +154,7 @@ func (d dose) wish(act ferment.Act, at ferment.Moment, note string) app.Wish {
 	return app.Wish{Step: string(act), Entry: ferment.Entry{At: at, Amount: d.amount, Of: d.of, Stock: d.stock, Note: note}}
 }
 
-// measured returns an entry of what was typed as measured, if the record differs.
+// measured returns an entry of typed values that differ from the record.
 func (j jug) measured(p *asking, at ferment.Moment, e ferment.Entry) []ferment.Entry {
 	if e.Volume.Text == shown(j.v.Course.Volume, j.litres) {
 		e.Volume = measure.Given[measure.Volume]{}
@@ -183,7 +183,7 @@ func (j jug) explain(o *Outcome, d dose, a *schedule.Amount) {
 	o.say("", text)
 }
 
-// stabilised says whether it then counts as stabilised, and what to take care of.
+// stabilised says whether it then counts as stabilised, with cautions.
 func (j jug) stabilised(o *Outcome) {
 	if after, ok := j.after(o.Change, j.v.ID()); ok {
 		if holds, _ := after.Course.Holds(ferment.Condition{Kind: ferment.Stabilised, Text: string(ferment.Stabilised)}); holds {
@@ -199,7 +199,7 @@ func (j jug) stabilised(o *Outcome) {
 	o.warn(schedule.Warning("sorbate"))
 }
 
-// closing puts the ferment away, and says what would still be to do with it.
+// closing closes the ferment, and says what would still be to do.
 func (j jug) closing(p *asking) func() Outcome {
 	at, note := p.when(j.s.At), p.note()
 	return func() Outcome {
@@ -235,7 +235,7 @@ func (j jug) still(o *Outcome) {
 	}
 }
 
-// dumping pours away what is in the vessel, and closes the ferment if no bottles are left.
+// dumping dumps what is in the vessel, and closes the ferment if no bottles are left.
 func (j jug) dumping(p *asking) func() Outcome {
 	at, note := p.when(j.s.At), p.ask(Field{Key: "note", Label: "why", From: "free words: it helps the next one"})
 	return func() Outcome {

@@ -1,6 +1,5 @@
-// Package form has what a person fills in where a line is too short: racking,
-// bottling, a new ferment. A form says which fields there are, computes the outcome
-// while they are typed, and what is to be written. It draws and writes nothing.
+// Package form has the forms for acts that need more than a line: racking, bottling, a new ferment. A form has its
+// fields, and computes the outcome and the change to write while a person types. It draws and writes nothing.
 package form
 
 import (
@@ -19,16 +18,15 @@ import (
 
 // Form is a page of fields for one act at one moment.
 type Form struct {
-	Name    string // what keys and drafts call it: rack, bottle, new
-	Title   string // what it is, in words: "rack LIME-A"
-	Subject string // the ferment, lot or culture that it is of; empty for none
+	Name    string // in keys and drafts: rack, bottle, new
+	Title   string // in words: "rack LIME-A"
+	Subject string // the ferment, lot or culture; empty for none
 
-	// Fields are those that the values so far ask for, in their order. The first
-	// may choose what the others are.
+	// Fields returns the fields for the values so far, in order. The first may decide about the others.
 	Fields func(Values) []Field
-	// Work computes what the values result in, and what is to be written.
+	// Work computes the outcome of the values, and the change to write.
 	Work func(Values) Outcome
-	// Asks are the questions about what is to be written, before it is.
+	// Asks returns the questions about a change before it is written.
 	Asks func(ferment.Change) []app.Ask
 }
 
@@ -36,17 +34,17 @@ type Form struct {
 type Field struct {
 	Key   string
 	Label string   // at most 13 columns
-	Value string   // its text until something is typed; empty for none
-	From  string   // where that came from, or what is wanted, with an example
-	Does  string   // what the value is, where the label does not say it
-	Words []string // the words that it takes, to choose among; nil for any text
-	More  bool     // folded until it is asked for: what stands there is usual
+	Value string   // default text; empty for none
+	From  string   // source of the default, or what is wanted, with an example
+	Does  string   // what the value is, if the label does not say it
+	Words []string // words to choose from; nil for free text
+	More  bool     // folded, because the default is usual
 }
 
 // Values are the texts of the fields, by key.
 type Values map[string]string
 
-// With returns the values with one more.
+// With returns a copy with one more value.
 func (v Values) With(key, value string) Values {
 	out := Values{}
 	maps.Copy(out, v)
@@ -54,36 +52,36 @@ func (v Values) With(key, value string) Values {
 	return out
 }
 
-// Outcome is what the values result in.
+// Outcome is the result of the values.
 type Outcome struct {
-	Answer  []string     // the plain answer, the most important first; drawn bold
-	Numbers []Number     // the same of a figure: what was worked out
-	Lines   []words.Said // figures, cautions, gates, under the answer
-	Table   [][]string   // a small table, its heads first; nil for most
-	Rests   []Basis      // what it rests on: what was assumed, the equation, its source
-	Log     string       // the entry line that it comes to; empty where it is no act
-	Wrong   []Wrong      // what is missing or cannot be read; nothing is written while there is any
-	Closed  string       // a gate or a stop that says no, by its name; a reason is wanted then
+	Answer  []string     // the answer, the most important part first; drawn bold
+	Numbers []Number     // results of a figure
+	Lines   []words.Said // figures, cautions, gates, below the answer
+	Table   [][]string   // a small table with a head; nil for most
+	Rests   []Basis      // assumptions, equation, source
+	Log     string       // the entry line for it; empty if it is not an act
+	Wrong   []Wrong      // missing or unreadable values; nothing is written while there are any
+	Closed  string       // name of the gate or stop that forbids it, so that a reason is needed
 	Change  ferment.Change
 }
 
-// Number is one that was worked out, with its unit, and what it is.
+// Number is a result with its unit, and its label.
 type Number struct{ Value, Label string }
 
-// Basis is something that an answer rests on, with its name.
+// Basis is an assumption or source of an answer, with its label.
 type Basis struct{ Name, Text string }
 
-// Wrong is what is wrong with a field, and a right example.
+// Wrong is what is wrong with a field, with a right example.
 type Wrong struct{ Key, Text string }
 
-// Because is the key of the field of a closed gate: the reason to go on, which is recorded.
+// Because is the key of the reason to write in spite of a closed gate.
 const Because = "because"
 
-// Filled gives the fields, and all values: those typed, else the fields' own.
+// Filled returns the fields, and all values: as typed, else the defaults.
 func (f Form) Filled(typed Values) (fields []Field, all Values) {
 	all = Values{}
 	maps.Copy(all, typed)
-	for n := -1; n != len(fields); { // a value may ask for further fields, and they for others
+	for n := -1; n != len(fields); { // a value may add further fields
 		n = len(fields)
 		fields = f.Fields(all)
 		for _, field := range fields {
@@ -95,7 +93,7 @@ func (f Form) Filled(typed Values) (fields []Field, all Values) {
 	return fields, all
 }
 
-// Outcome works the form out, and asks for a reason where something is closed.
+// Outcome returns fields and outcome; a closed one gets a field for the reason.
 func (f Form) Outcome(typed Values) ([]Field, Outcome) {
 	fields, all := f.Filled(typed)
 	o := f.Work(all)
@@ -108,7 +106,7 @@ func (f Form) Outcome(typed Values) ([]Field, Outcome) {
 	return fields, o
 }
 
-// Open returns a form of a ferment, lot or culture with values given; not ok for none such.
+// Open returns a form of a ferment, lot or culture with values; not ok if there is none.
 func Open(name string, s app.Snapshot, subject string, given Values) (Form, bool) {
 	kind, known := kinds[name]
 	if !known {
@@ -119,7 +117,7 @@ func Open(name string, s app.Snapshot, subject string, given Values) (Form, bool
 	return f, ok
 }
 
-// shownValue returns a field's text in the cellar's units; under a fluid ounce mL stay.
+// shownValue converts a field's text to the cellar's units; less than a fluid ounce stays in mL.
 func shownValue(text string, units measure.System) string {
 	q, err := measure.ParseQuantity(text)
 	if v, is := q.Volume(); err == nil && is && v < measure.LitresPerUSGallon/128 {
@@ -156,12 +154,12 @@ func (o *Outcome) sayf(word words.Word, format string, args ...any) {
 
 func (o *Outcome) answer(text string) { o.Answer = append(o.Answer, text) }
 
-// warn says a caution with the word of its severity.
+// warn adds a caution with its severity.
 func (o *Outcome) warn(c schedule.Caution) {
 	o.say(words.Word(cmp.Or(c.Loud, schedule.Note)), c.Text)
 }
 
-// refuse says what is against the act, and closes the outcome by its name.
+// refuse adds what forbids the act, and closes the outcome by its name.
 func (o *Outcome) refuse(no *schedule.No) {
 	word := words.No
 	if no.Verdict == "stop" {
@@ -171,7 +169,7 @@ func (o *Outcome) refuse(no *schedule.No) {
 	o.close(no.Name)
 }
 
-// mayDo refuses the task where something in the record is against it.
+// mayDo refuses the task if something in the record forbids it.
 func (o *Outcome) mayDo(t schedule.Task, v app.Vessel) {
 	if no := schedule.Refusal(t, v.Day, v.Course); no != nil {
 		o.refuse(no)
@@ -187,7 +185,7 @@ func (o *Outcome) close(name string) {
 	}
 }
 
-// gate says what is unmet of a shut gate and what would meet it, and closes the outcome.
+// gate adds the unmet conditions of a shut gate with what would meet them, and closes the outcome.
 func (o *Outcome) gate(g schedule.Gate) {
 	if g.Open {
 		o.say(words.Open, string(g.Name)+": nothing is missing")

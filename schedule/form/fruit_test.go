@@ -9,8 +9,8 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// TestFruitGoesIn with what the table says of it, and its doubt: 500 g of brambles
-// with 5 % sugar, ±2 %, and 88 % water (from memory) are 25 g, ±10 g, and 440 g.
+// TestFruitGoesIn: with the table's values and uncertainty: 500 g of brambles with 5 % sugar, ±2 %, and 88 % water
+// (from memory) are 25 g, ±10 g, and 440 g.
 func TestFruitGoesIn(t *testing.T) {
 	s := cellar(77, nil, lime("lime-a", atRest))
 	_, o := rack(s, "what=fruit fruit=bramble fruit-mass='500 g' frozen=yes")

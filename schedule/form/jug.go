@@ -19,7 +19,7 @@ type jug struct {
 	v app.Vessel
 }
 
-// typed returns an amount as it was typed; in a US cellar it is turned into US units.
+// typed returns an amount as typed, converted in a US cellar.
 func (j jug) typed(q measure.Quantity, text string) string {
 	if j.units() == measure.US {
 		return q.In(measure.US)
@@ -34,7 +34,7 @@ func millilitres(v measure.Volume) string {
 	return measure.Decimal(v.Millilitres(), 0) + " mL"
 }
 
-// shown returns a figure as a field shows it; nothing where it is not known.
+// shown writes a figure for a field; empty if unknown.
 func shown[T any](f course.Figure[T], as func(T) string) string {
 	if !f.IsKnown() {
 		return ""
@@ -59,12 +59,12 @@ func (j jug) alcohol(p *asking) measure.Given[measure.Strength] {
 	}
 	a := want(p, f, measure.ParseStrength, "give its alcohol, e.g. 12 %, or read gravity: it follows from that and the original")
 	if f.Value != "" && a.Text == f.Value {
-		a.Value = j.v.Course.Alcohol.Value // as the plan has it, to more digits than are shown
+		a.Value = j.v.Course.Alcohol.Value // the plan's, with more digits than shown
 	}
 	return a
 }
 
-// comesTo answers what is in a vessel after the change, by the record, and gives its volume.
+// comesTo answers with what is in the vessel after the change, and returns its volume.
 func (j jug) comesTo(o *Outcome) measure.Volume {
 	is, ok := j.after(o.Change, j.v.ID())
 	c := is.Course
@@ -78,7 +78,7 @@ func (j jug) comesTo(o *Outcome) measure.Volume {
 	return c.Volume.Value
 }
 
-// settle gives the entries of an act, or refuses the outcome by the record.
+// settle returns the entries of an act, or refuses the outcome.
 func (j jug) settle(o *Outcome, w app.Wish) []ferment.Entry {
 	_, _, err := app.Settling(j.v, w, j.s.At)
 	var refused *app.Refused
@@ -96,7 +96,7 @@ func (r record) settled(o *Outcome, v app.Vessel, w app.Wish) []ferment.Entry {
 	return entries
 }
 
-// write puts entries of the jug into the change, the reason to go on with the last.
+// write adds entries of the jug to the change, with the reason on the last.
 func (j jug) write(o *Outcome, values Values, entries ...ferment.Entry) {
 	if n := len(entries); n > 0 && o.Closed != "" {
 		entries[n-1].Overrode, entries[n-1].Because = o.Closed, strings.TrimSpace(values[Because])
@@ -128,7 +128,7 @@ func (j jug) with(entries []ferment.Entry) app.Vessel {
 	return j.v
 }
 
-// ledger says what a vessel had before a change, what came and went, and what it has then.
+// ledger says what a vessel had before a change, what was added and removed, and what it has then.
 func (j jug) ledger(o *Outcome, id string) {
 	is, ok := j.after(o.Change, id)
 	if !ok {
@@ -138,7 +138,7 @@ func (j jug) ledger(o *Outcome, id string) {
 	var parts []string
 	switch {
 	case !open:
-		was.Course.Ledger = is.Course.Ledger // a new one begins with what it has
+		was.Course.Ledger = is.Course.Ledger // a new one has no changes yet
 	case was.Course.Volume.IsKnown():
 		parts = append(parts, j.litres(was.Course.Volume.Value)+" before")
 	}
@@ -160,11 +160,10 @@ func (j jug) ledger(o *Outcome, id string) {
 	o.say("", is.Label()+": "+strings.Join(append(parts, now), ", "))
 }
 
-// neck returns how much fills a vessel to its neck: a bung and an airlock take 3 % of it
-// (common practice, no source).
+// neck returns the volume of a vessel filled to its neck: bung and airlock need 3 % (common practice, no source).
 func neck(brimful measure.Volume) measure.Volume { return brimful * 0.97 }
 
-// into asks for the vessel that something goes into; a suffix tells its keys from a second's.
+// into asks for the vessel that something goes into; suffix distinguishes the keys of a second one.
 func (j jug) into(p *asking, suffix, label string, holds measure.Volume) ferment.Vessel {
 	proposed := j.vessel()
 	if fits, ok := j.smaller(holds, proposed.Brimful.Value); ok && holds > 0 {
@@ -184,7 +183,7 @@ func (j jug) vessel() ferment.Vessel {
 	return v
 }
 
-// smaller returns the smallest vessel that has room for so much and is smaller than another.
+// smaller returns the smallest vessel with enough room that is smaller than another.
 func (j jug) smaller(holds, than measure.Volume) (best ferment.Vessel, ok bool) {
 	for _, other := range j.s.Vessels {
 		v := jug{j.record, other}.vessel()

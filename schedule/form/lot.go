@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// The ways to the water of a lot.
+// The ways to measure the water of a lot.
 const (
 	byShare = "%"
 	byIndex = "refractive index"
@@ -86,14 +86,14 @@ func (r record) harvest(l ferment.Lot) Outcome {
 	r.makes(&o, a)
 	for _, c := range schedule.LotCautions(a) {
 		if len(r.s.Cellar.Lots) == 0 {
-			c.Loud = schedule.Warn // seen once, with the first lot
+			c.Loud = schedule.Warn // shown once, with the first lot
 		}
 		o.warn(c)
 	}
 	return o
 }
 
-// makes says how much must the lot makes: at the usual strength in the answer.
+// makes says how much must the lot makes; the usual strength is in the answer.
 func (r record) makes(o *Outcome, a larder.Account) {
 	settings := r.s.Cellar.Settings
 	made, err := a.Makes(larder.UsualVessel(r.s.Cellar.Ferments))

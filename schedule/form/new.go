@@ -10,22 +10,22 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// The ways to a new must, by what a person begins with.
+// The ways to define a new must, by what is given.
 const (
 	fromTarget = "target" // a gravity and a volume
 	fromMasses = "masses" // honey, made up to a volume
 	fromWater  = "water"  // honey, into so much water
-	fromLike   = "like"   // another ferment, by its real numbers
+	fromLike   = "like"   // another ferment, by its actual numbers
 )
 
 // newFerment is the form for a new ferment, or for several of one must.
 type newFerment struct {
 	record
-	all   []ferment.Ferment // open and closed, as their files have them
-	model model             // what it is like
+	all   []ferment.Ferment // open and closed, as in their files
+	model model             // the one it is like
 }
 
-// newKind returns the form for a new ferment, which may be like its subject.
+// newKind is the form for a new ferment, which may be like its subject.
 func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture == nil {
 		given = given.With("like", subject)
@@ -33,14 +33,14 @@ func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	return New(s, given), true
 }
 
-// New returns the form for a new ferment: from a target, from masses, into a fixed amount of water, or like another, parted
-// into a trial if wanted. What is given is in the fields. Closed ferments and protocols are the snapshot's.
+// New returns the form for a new ferment: from a target, from masses, into a fixed amount of water, or like another;
+// also a trial of several. given has values for fields. The snapshot must have closed ferments and protocols.
 func New(s app.Snapshot, given Values) Form {
 	n := newFerment{record: record{s}, all: s.Cellar.OpenAndPast()}
 	return n.form(Form{Name: "new", Title: "new ferment"}, given, n.ask)
 }
 
-// ask asks for everything: what a person must say first, the rest folded.
+// ask asks for everything: the required fields, and the rest folded.
 func (n newFerment) ask(p *asking) func() Outcome {
 	p.early = true
 	ways := []string{fromTarget, fromMasses, fromWater, fromLike}
@@ -58,7 +58,7 @@ func (n newFerment) ask(p *asking) func() Outcome {
 	f.Protocol = n.protocol(p, "", cmp.Or(n.model.Protocol, planFor(f.Yeast, b.fruit.Name != "")))
 	f.Endings, f.Nutrient = n.endings(p), n.nutrient(p, "", n.model.Nutrient)
 	b.measured = may(p, Field{Key: "measured", Label: "measured", From: "its gravity once it is mixed, e.g. 1.083", More: true}, readGravity)
-	if _, err := measure.ParseGravity(b.measured.Text); err != nil && b.measured.Known() { // files have gravities
+	if _, err := measure.ParseGravity(b.measured.Text); err != nil && b.measured.Known() { // files have gravities only
 		b.measured = made(measure.ParseGravity, b.measured.Value.String())
 	}
 	b.ph = may(p, Field{Key: "ph", Label: "pH", From: "once it is mixed, e.g. 3.9", More: true}, measure.ParsePH)
@@ -72,11 +72,11 @@ func (n newFerment) ask(p *asking) func() Outcome {
 	}
 }
 
-// mixed returns the entry that the must was mixed, and what was aimed at.
+// mixed returns the entry of the mixing, with the target.
 func (n newFerment) mixed(p *asking, b batch) []ferment.Entry {
 	const notYet = "not yet"
 	likely := "now"
-	if b.planned() && !b.measured.Known() { // what is worked out is still to be weighed
+	if b.planned() && !b.measured.Known() { // calculated amounts are not weighed yet
 		likely = notYet
 	}
 	when := p.ask(Field{Key: "when", Label: "mixed", Value: likely, From: "now, -2h, yesterday 20:00; or not yet", More: true})
@@ -90,7 +90,7 @@ func (n newFerment) mixed(p *asking, b batch) []ferment.Entry {
 	return []ferment.Entry{e}
 }
 
-// shown returns a volume as it is written down: to 10 mL, in US units to 4 mL.
+// shown rounds a volume for writing: to 10 mL, in US units to 4 mL.
 func (n newFerment) shown(v measure.Volume) measure.Given[measure.Volume] {
 	text := v.In(n.units())
 	if gallon := made(measure.ParseVolume, "1 gal").Value; n.units() == measure.US && v >= gallon/4 {
@@ -99,12 +99,12 @@ func (n newFerment) shown(v measure.Volume) measure.Given[measure.Volume] {
 	return made(measure.ParseVolume, text)
 }
 
-// weighed returns a mass as it is written down.
+// weighed rounds a mass for writing.
 func (n newFerment) weighed(m measure.Mass) measure.Given[measure.Mass] {
 	return made(measure.ParseMass, m.In(n.units()))
 }
 
-// made returns a value that the program writes, with its text.
+// made returns a calculated value with its text.
 func made[T any](parse func(string) (measure.Given[T], error), text string) measure.Given[T] {
 	v, err := parse(text)
 	if err != nil {
@@ -115,15 +115,15 @@ func made[T any](parse func(string) (measure.Given[T], error), text string) meas
 
 type model struct {
 	ferment.Ferment
-	gravity string                        // the original; empty where it is not known
+	gravity string                        // the original; empty if unknown
 	volume  measure.Given[measure.Volume] // of its must
-	honey   []ferment.HoneyPart           // as the store can give it again
+	honey   []ferment.HoneyPart           // as available in store
 }
 
 func (n newFerment) chosenModel(p *asking) model {
 	names := ferment.Map(n.all, func(f ferment.Ferment) string { return f.ID })
 	id := p.choose(Field{Key: "like", Label: "like", Value: names[0], Words: names})
-	// A part has the must of what it was parted from.
+	// A split ferment has the must of its parent.
 	f, _ := first(ferment.Parted(n.all), func(f ferment.Ferment) bool { return f.ID == id })
 	original := f.Must.Gravity.Text
 	if !f.Must.Gravity.Known() {
@@ -132,7 +132,7 @@ func (n newFerment) chosenModel(p *asking) model {
 	return model{f, original, n.volumeOf(f.Must), n.honeyOf(f.Must)}
 }
 
-// volumeOf returns the volume of a must: as given, else what honey and water come to.
+// volumeOf returns the volume of a must: as given, else that of honey and water.
 func (n newFerment) volumeOf(m ferment.Must) measure.Given[measure.Volume] {
 	if m.Volume.Known() || !m.Water.Known() || !allWeighed(m.Honey) {
 		return m.Volume
@@ -144,7 +144,7 @@ func (n newFerment) volumeOf(m ferment.Must) measure.Given[measure.Volume] {
 	return n.shown(whole.Volume)
 }
 
-// honeyOf returns the honey of a must by lot; as one where a lot is not in store.
+// honeyOf returns the honey of a must by lot; as one portion if a lot is not in store.
 func (n newFerment) honeyOf(m ferment.Must) []ferment.HoneyPart {
 	gone := func(h ferment.HoneyPart) bool { _, is := n.lot(h.Lot); return !is }
 	if len(m.Honey) == 0 || len(m.Honey) <= len(lotLabels) && !slices.ContainsFunc(m.Honey, gone) {
@@ -158,7 +158,7 @@ func (n newFerment) honeyOf(m ferment.Must) []ferment.HoneyPart {
 	return []ferment.HoneyPart{one}
 }
 
-// scaled returns a mass of the model's honey for another volume, if both are known.
+// scaled scales a mass of the model's honey to another volume, if both are known.
 func (n newFerment) scaled(h ferment.HoneyPart, to measure.Given[measure.Volume]) measure.Given[measure.Mass] {
 	had := n.model.volume.Value
 	switch {
@@ -170,7 +170,7 @@ func (n newFerment) scaled(h ferment.HoneyPart, to measure.Given[measure.Volume]
 	return n.weighed(h.Mass.Value * measure.Mass(to.Value/had))
 }
 
-// asModel gives the first lot's honey by the litre of the model, unless that was changed.
+// asModel proposes the first lot's honey by the litre of the model, unless the recipe was changed.
 func (n newFerment) asModel(b batch, aim measure.Given[measure.Gravity]) (first measure.Given[measure.Mass], as bool) {
 	if aim.Text != n.model.gravity || len(b.honey) != len(n.model.honey) {
 		return first, false

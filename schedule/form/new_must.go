@@ -13,22 +13,22 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// batch is a must before it is parted into vessels, as far as it is known.
+// batch is a must before it is divided into vessels, as far as it is known.
 type batch struct {
 	way      string
 	volume   measure.Given[measure.Volume]
 	honey    []ferment.HoneyPart
-	fruit    ferment.FruitPart // one without a name is none
+	fruit    ferment.FruitPart // none without a name
 	water    measure.Given[measure.Volume]
-	gravity  measure.Gravity // what honey and water come to
-	asModel  bool            // with the model's honey by the litre
+	gravity  measure.Gravity // by honey and water
+	asModel  bool            // the model's honey by the litre
 	measured measure.Given[measure.Gravity]
 	ph       measure.Given[measure.PH]
 }
 
 func (b batch) planned() bool { return b.way == fromTarget || b.way == fromLike }
 
-// must asks for what the way needs of gravity, volume, honey and water, and computes the rest.
+// must asks for gravity, volume, honey and water as the way needs them, and calculates the rest.
 func (n newFerment) must(p *asking, way string, into ferment.Vessel) batch {
 	b := batch{way: way}
 	volume := Field{Key: "volume", Label: "must", Value: n.model.volume.Text, From: p.fill("all that goes in, e.g. {3.6 L}")}
@@ -36,7 +36,7 @@ func (n newFerment) must(p *asking, way string, into ferment.Vessel) batch {
 	if other := way == fromLike && into.Brimful.Value != had; into.Brimful.Value > 0 && (volume.Value == "" || other) && way != fromMasses {
 		share := measure.Volume(0.88)
 		if had > 0 && n.model.volume.Known() {
-			share = n.model.volume.Value / had // as full as that one was
+			share = n.model.volume.Value / had // the same share of the vessel
 		}
 		volume.Value, volume.From = n.shown(into.Brimful.Value*share).Text, "all that goes in; the rest is room for foam"
 	}
@@ -73,7 +73,7 @@ func (n newFerment) must(p *asking, way string, into ferment.Vessel) batch {
 	return b
 }
 
-// readGravity reads a gravity on any scale, of a must.
+// readGravity reads the gravity of a must on any scale.
 func readGravity(text string) (measure.Given[measure.Gravity], error) {
 	g, err := gravity.Parse(text)
 	if err == nil {
@@ -85,7 +85,7 @@ func readGravity(text string) (measure.Given[measure.Gravity], error) {
 	return g, nil
 }
 
-// mix works out what honey and water come to, by the volume, else by the water.
+// mix calculates the must of honey and water, by the volume, else by the water.
 func (n newFerment) mix(p *asking, b *batch) {
 	if len(p.wrong) > 0 || !allWeighed(b.honey) || !b.volume.Known() && !b.water.Known() {
 		return
@@ -104,7 +104,7 @@ func (n newFerment) mix(p *asking, b *batch) {
 	}
 }
 
-// refuse says what cannot be made, at the field that it comes from.
+// refuse reports an impossible must at the field that causes it.
 func (n newFerment) refuse(p *asking, b batch, err error) {
 	key, eg := "honey", p.fill("e.g. {980 g}")
 	if b.planned() {
@@ -120,12 +120,12 @@ func (n newFerment) refuse(p *asking, b batch, err error) {
 	p.fail(key, measure.ErrorIn(err, p.units)+", "+eg)
 }
 
-// allWeighed reports whether there is honey, and the mass of all of it is known.
+// allWeighed reports whether there is honey, and all masses are known.
 func allWeighed(parts []ferment.HoneyPart) bool {
 	return len(parts) > 0 && !slices.ContainsFunc(parts, func(h ferment.HoneyPart) bool { return !h.Mass.Known() })
 }
 
-// portions returns honey for the figures, with the mean water of all where unmeasured.
+// portions returns honey for the figures, with the mean water of all honeys if unmeasured.
 func portions(parts []ferment.HoneyPart) []honey.Portion {
 	out := make([]honey.Portion, len(parts))
 	for i, h := range parts {
@@ -134,7 +134,7 @@ func portions(parts []ferment.HoneyPart) []honey.Portion {
 	return out
 }
 
-// portions returns all that brings sugar: the honey, then the juice of the fruit.
+// portions returns everything with sugar: the honey, then the juice of the fruit.
 func (b batch) portions() []honey.Portion {
 	out := portions(b.honey)
 	kind, _ := ferment.FruitOf(b.fruit.Name)
@@ -145,7 +145,7 @@ func (b batch) portions() []honey.Portion {
 	return out
 }
 
-// share returns the part of the must that goes into one vessel.
+// share returns the part of the must for one vessel.
 func (n newFerment) share(b batch, volume measure.Given[measure.Volume]) ferment.Must {
 	m := ferment.Must{Volume: volume, Honey: slices.Clone(b.honey), Water: b.water, Gravity: b.measured, PH: b.ph}
 	if b.fruit.Name != "" {
@@ -178,7 +178,7 @@ func numbered(key string, i int) string {
 	return fmt.Sprintf("%s-%d", key, i+1)
 }
 
-// honey asks for lots and masses; the first mass follows from an aimed gravity.
+// honey asks for lots and masses; the first mass is calculated from a target gravity.
 func (n newFerment) honey(p *asking, b batch) []ferment.HoneyPart {
 	var parts []ferment.HoneyPart
 	for i := range lotLabels {
@@ -212,7 +212,7 @@ func (n newFerment) honey(p *asking, b batch) []ferment.HoneyPart {
 	return parts
 }
 
-// askLot asks for one more lot, where there is any.
+// askLot asks for one more lot, if there is any.
 func (n newFerment) askLot(p *asking, i int, had ferment.HoneyPart, taken []ferment.HoneyPart) string {
 	var ids []string
 	for _, l := range n.s.Cellar.Lots {
@@ -233,7 +233,7 @@ func (n newFerment) askLot(p *asking, i int, had ferment.HoneyPart, taken []ferm
 	return p.chooseAny(Field{Key: numbered("lot", i), Label: lotLabels[i], Value: likely, Words: append(ids, none), More: i > 0})
 }
 
-// lotWater returns the field for the water in a lot's honey, as it was measured.
+// lotWater returns the field for the water in a lot's honey, by its measurement.
 func (r record) lotWater(key, label, id string) Field {
 	f := Field{Key: key, Label: label, From: honey.Typical.String() + " where nobody measured it", More: true}
 	l, _ := r.lot(id)

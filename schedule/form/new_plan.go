@@ -13,7 +13,7 @@ import (
 	"cellar/jugkeeper/ferment/nutrient"
 )
 
-// glass asks for a vessel; an empty answer writes none.
+// glass asks for a vessel; if left empty none is written.
 func (n newFerment) glass(p *asking, suffix string, had ferment.Vessel) ferment.Vessel {
 	brimful := had.Brimful.Text
 	if sized := slices.ContainsFunc(n.all, func(f ferment.Ferment) bool { return f.Vessel.Brimful.Known() }); sized && brimful == "" && suffix == "" {
@@ -23,7 +23,7 @@ func (n newFerment) glass(p *asking, suffix string, had ferment.Vessel) ferment.
 		Field{Key: "brimful" + suffix, Label: lettered("jug", suffix), Value: brimful})
 }
 
-// yeast asks for the yeast. What is usual is not written.
+// yeast asks for the yeast. Usual values are not written.
 func (n newFerment) yeast(p *asking, suffix string, had ferment.Yeast) ferment.Yeast {
 	var y ferment.Yeast
 	label := func(l string) string { return lettered(l, suffix) }
@@ -63,7 +63,7 @@ func (n newFerment) culture(p *asking, suffix, had string) string {
 	return p.chooseAny(Field{Key: "culture" + suffix, Label: lettered("culture", suffix), Value: orFirst(ids, had), Words: ids})
 }
 
-// orFirst returns a word if it is one of several, else the first of them.
+// orFirst returns word if it is one of words, else the first of them.
 func orFirst(words []string, word string) string {
 	if slices.Contains(words, word) {
 		return word
@@ -71,7 +71,7 @@ func orFirst(words []string, word string) string {
 	return words[0]
 }
 
-// protocol asks for the plan: one that is whole, no fragment for an ending.
+// protocol asks for the plan, one that is not a fragment for an ending.
 func (n newFerment) protocol(p *asking, suffix, likely string) string {
 	names := []string{none}
 	for name, plan := range n.s.Cellar.Protocols {
@@ -83,7 +83,7 @@ func (n newFerment) protocol(p *asking, suffix, likely string) string {
 	return p.chooseAny(Field{Key: "protocol" + suffix, Label: lettered("plan", suffix), Value: orFirst(names, likely), Words: names, More: true})
 }
 
-// planFor returns the plan of a yeast where nobody names another.
+// planFor returns the default plan of a yeast.
 func planFor(y ferment.Yeast, fruit bool) string {
 	switch {
 	case y.IsWild():
@@ -133,7 +133,7 @@ var differences = [][2]string{{"yeast", "white-wine yeast, slow"}, {"honey", "li
 
 const byElse = "something else"
 
-// trial parts the must into vessels that differ in one thing, all else the same by the litre.
+// trial divides the must into vessels that differ in one thing, with the rest in proportion.
 func (n newFerment) trial(p *asking, f ferment.Ferment, b batch) []ferment.Ferment {
 	count := p.choose(Field{Key: "vessels", Label: "vessels", Value: "1", Words: []string{"1", "2", "3", "4"}, More: true})
 	if count == "1" {
@@ -186,7 +186,7 @@ func (n newFerment) declared(p *asking, f *ferment.Ferment) string {
 	return differs
 }
 
-// ownVolume asks how much goes into a further vessel, by default an even part.
+// ownVolume asks how much goes into a further vessel, an equal part by default.
 func (n newFerment) ownVolume(p *asking, suffix string, b batch, vessels int, rest *measure.Volume) measure.Given[measure.Volume] {
 	even := n.shown(b.volume.Value / measure.Volume(vessels)).Text
 	if !b.volume.Known() {
@@ -232,7 +232,7 @@ func (n newFerment) differ(p *asking, suffix, differs string, g *ferment.Ferment
 	}
 }
 
-// otherHoney asks for another lot to the same gravity, and reports whether it is the same.
+// otherHoney asks for another lot for the same gravity, and reports whether it is the same lot.
 func (n newFerment) otherHoney(p *asking, suffix string, g *ferment.Ferment, b batch) (same bool) {
 	ids := append([]string{none}, lotIDs(n.s.Cellar.Lots)...)
 	had := none
@@ -249,7 +249,7 @@ func (n newFerment) otherHoney(p *asking, suffix string, g *ferment.Ferment, b b
 	return same
 }
 
-// named asks for the file and the tag, which follow from what it is called.
+// named asks for file name and tag, proposed from the name.
 func (n newFerment) named(p *asking, f *ferment.Ferment) {
 	likely := n.model.ID
 	if f.Name != "" {
@@ -273,7 +273,7 @@ func (n newFerment) askNames(p *asking, suffix, after string, f *ferment.Ferment
 	f.Tag = p.askTag(Field{Key: "tag" + suffix, Label: lettered("tag", suffix), From: "on the glass, e.g. LIME-A", More: true}, f.ID, who)
 }
 
-// lettered returns a label of one vessel of several: "B file".
+// lettered returns the label for one vessel of several: "B file".
 func lettered(label, suffix string) string {
 	if suffix == "" {
 		return label

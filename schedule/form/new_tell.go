@@ -92,7 +92,7 @@ func (n newFerment) made(b batch, fs []ferment.Ferment) string {
 	return makes
 }
 
-// scale returns a gravity in the cellar's scale, with its unit where it has one.
+// scale writes a gravity in the cellar's scale, with its unit.
 func (n newFerment) scale(g measure.Gravity) string {
 	text := words.Exact(g, n.s.Cellar.Settings)
 	if n.s.Cellar.Settings.Scale == "brix" {
@@ -101,7 +101,7 @@ func (n newFerment) scale(g measure.Gravity) string {
 	return text
 }
 
-// ends returns where the ferment is expected to end, "" where its begin is not known.
+// ends says where the ferment should end, "" if the original gravity is not known.
 func (n newFerment) ends(v app.Vessel) string {
 	c := v.Course
 	switch {
@@ -115,7 +115,7 @@ func (n newFerment) ends(v app.Vessel) string {
 	return fmt.Sprintf("dry near %s with about %s", n.scale(c.Finish.Value), c.FinishAlcohol.Value)
 }
 
-// figures answer how much yeast and nutrient the plan will ask for; of several below.
+// figures answer how much yeast and nutrient the plan needs; for further vessels below.
 func (n newFerment) figures(o *Outcome, v app.Vessel, whose string) {
 	if !v.Course.Original.IsKnown() {
 		o.say(words.Warn, whose+v.Course.Original.Unknown)
@@ -137,7 +137,7 @@ func (n newFerment) figures(o *Outcome, v app.Vessel, whose string) {
 	}
 }
 
-// dose returns how much yeast the must needs: a starter of a culture, else dry yeast.
+// dose says how much yeast the must needs: a starter of a culture, else dry yeast.
 func (n newFerment) dose(y ferment.Yeast, p nutrient.Pitch) string {
 	strong := ""
 	if p.Strong() {
@@ -149,7 +149,7 @@ func (n newFerment) dose(y ferment.Yeast, p nutrient.Pitch) string {
 	return fmt.Sprintf("yeast: %s g, dry%s", measure.Decimal(p.Dry.Grams(), 1), strong)
 }
 
-// doses returns the nutrients that the plan will ask for once it is pitched, in all.
+// doses says how much nutrient the plan needs in all.
 func (n newFerment) doses(v app.Vessel) string {
 	f := v.Ferment
 	f.Log = append(f.Log[:len(f.Log):len(f.Log)], ferment.Entry{At: ferment.At(n.s.At), Did: ferment.Pitch})
@@ -178,8 +178,8 @@ func (n newFerment) doses(v app.Vessel) string {
 	return says
 }
 
-// tolerance says where the must is too strong for its yeast, or within 1 % vol of
-// that, where yeast slows down (common practice, no source).
+// tolerance warns if the must is too strong for its yeast, or within 1 % vol of it, where yeast slows down (common
+// practice, no source).
 func (n newFerment) tolerance(o *Outcome, v app.Vessel, whose string) {
 	c, most := v.Course, v.Ferment.Yeast.Tolerance
 	if too := c.BeyondYeast(); too != "" {
@@ -192,8 +192,8 @@ func (n newFerment) tolerance(o *Outcome, v app.Vessel, whose string) {
 	}
 }
 
-// What a must leaves of its volume on the way to the bottle: the lees take a
-// share, samples and a racking as much from any (common practice, no source).
+// What a must loses on the way to the bottle: a share for lees, and a fixed volume for samples and a racking (common
+// practice, no source).
 const (
 	leesShare   = 1.0 / 12
 	samplesTake = measure.Volume(0.2)
@@ -213,7 +213,7 @@ func (n newFerment) bottles(o *Outcome, fs []ferment.Ferment) {
 	}
 	var parts []string
 	sizes := slices.DeleteFunc(slices.Clone(n.s.Cellar.Settings.Bottles), func(b ferment.BottleKind) bool { return !b.Size.Known() })
-	if len(sizes) == 0 { // the two that are commonest
+	if len(sizes) == 0 { // the two most common sizes
 		sizes = []ferment.BottleKind{{Size: made(measure.ParseVolume, "330 mL")}, {Size: made(measure.ParseVolume, "750 mL")}}
 	}
 	for _, size := range sizes {
@@ -231,14 +231,14 @@ func (n newFerment) bottles(o *Outcome, fs []ferment.Ferment) {
 	}
 }
 
-// The share of a vessel that stays free above a must: foam needs the one, air
-// should not have more than the other (common practice, no source).
+// The share of a vessel above a must: at least that for foam, and at most that because of air (common practice, no
+// source).
 const (
 	leastFree = 0.10
 	mostFree  = 0.20
 )
 
-// headspace warns where foam has too little room in the vessel; else it gives the room.
+// headspace warns if there is too little room for foam; else it returns the room.
 func (n newFerment) headspace(o *Outcome, f ferment.Ferment, whose string) string {
 	v, brimful := f.Must.Volume, f.Vessel.Brimful
 	if !v.Known() || !brimful.Known() || brimful.Value <= 0 {
@@ -280,8 +280,8 @@ func (n newFerment) store(o *Outcome, fs []ferment.Ferment) {
 	}
 }
 
-// cautions says what can happen with this honey, this glass, this room: three
-// working vessels fill a small closed room with gas (common practice, no source).
+// cautions adds those about this honey, this vessel, this room: three fermenting vessels fill a small closed room with
+// gas (common practice, no source).
 func (n newFerment) cautions(o *Outcome, b batch, fs []ferment.Ferment) {
 	used := slices.DeleteFunc(slices.Clone(n.s.Cellar.Lots), func(l ferment.Lot) bool {
 		return !slices.ContainsFunc(fs, func(f ferment.Ferment) bool {

@@ -54,7 +54,7 @@ log: []
 `,
 }
 
-// inStore returns a cellar of the files, as it is read.
+// inStore returns a cellar of the files.
 func inStore(t testing.TB, files map[string]string) (app.Snapshot, *app.App) {
 	t.Helper()
 	dir := t.TempDir()
@@ -69,7 +69,7 @@ func inStore(t testing.TB, files map[string]string) (app.Snapshot, *app.App) {
 	return s, d
 }
 
-// with returns a set of values, key after value.
+// with makes values of keys and texts.
 func with(pairs ...string) form.Values {
 	v := form.Values{}
 	for i := 0; i < len(pairs); i += 2 {
@@ -84,7 +84,7 @@ func and(v form.Values, pairs ...string) form.Values {
 	return v
 }
 
-// worked returns what comes of the values, and everything it says in one text.
+// worked returns the outcome of the values, and all its text.
 func worked(s app.Snapshot, v form.Values) (form.Outcome, string) {
 	_, o := form.New(s, nil).Outcome(v)
 	said := strings.Join(o.Answer, "\n")
@@ -94,7 +94,7 @@ func worked(s app.Snapshot, v form.Values) (form.Outcome, string) {
 	return o, said
 }
 
-// made returns the only ferment that comes of the values.
+// made returns the only ferment of the outcome.
 func made(t require.TestingT, s app.Snapshot, v form.Values) ferment.Ferment {
 	o, _ := worked(s, v)
 	require.Empty(t, o.Wrong)
@@ -106,11 +106,11 @@ func original(s app.Snapshot, f ferment.Ferment) float64 {
 	return float64(app.Plan(f, s.Cellar, s.At).Course.Original.Value)
 }
 
-// aMust is a whole set of values.
+// aMust is a complete set of values.
 var aMust = with("file", "lime-a", "gravity", "1.084", "volume", "3.6 L", "yeast", "white-wine yeast, dry", "tolerance", "14 %", "brimful", "4.1 L")
 
-// Recipe-book form, worked by hand with 17.2 % water in the honey: 3 to 3.5 lb in
-// a US gallon; an extension leaflet gives 1.095 for it (to within 0.001).
+// Recipe-book form, worked by hand with 17.2 % water in the honey: 3 to 3.5 lb in a US gallon; an extension leaflet has
+// 1.095 for it (to within 0.001).
 func TestHoneyIntoAGallon(t *testing.T) {
 	s, _ := inStore(t, nil)
 	for pounds, want := range map[string][2]float64{"3 lb": {1.0916, 4.716}, "3.25 lb": {1.0976, 4.794}, "3 lb 8 oz": {1.1033, 4.872}} {
@@ -122,8 +122,8 @@ func TestHoneyIntoAGallon(t *testing.T) {
 	}
 }
 
-// By hand: a kilogram of honey with 17.2 % water makes so much must, both ways
-// round. The volumes are rounded to 0.1 L, which is 2 % of the smallest.
+// By hand: the must from a kilogram of honey with 17.2 % water, both ways. Volumes are rounded to 0.1 L, 2 % of the
+// smallest.
 func TestKilogramOfHoney(t *testing.T) {
 	s, _ := inStore(t, nil)
 	for volume, want := range map[string]float64{"7.1 L": 1.045, "4.0 L": 1.080, "3.2 L": 1.100, "2.6 L": 1.120} {
@@ -181,7 +181,7 @@ func TestFiguresOnThePage(t *testing.T) {
 	assert.NotContains(t, said, "vessels will be working")
 }
 
-// A cellar of US units and Brix shows both, and takes what is typed.
+// A cellar with US units and Brix shows both, and accepts both.
 func TestUnitsOfTheCellar(t *testing.T) {
 	s, _ := inStore(t, map[string]string{"cellar.yaml": "format: 1\nunits: us\nscale: brix\nbottles: [{kind: jar, size: 12 fl oz}]\n"})
 	o, said := worked(s, and(aMust, "volume", "1 gal", "ending", "bottle-conditioned"))
@@ -191,8 +191,7 @@ func TestUnitsOfTheCellar(t *testing.T) {
 	assert.InDelta(t, 1.084, original(s, o.Change.Ferments[0]), 0.0005)
 }
 
-// A must like another has as much of each honey by the litre, whatever the
-// volume, to the gram that is written.
+// A must like another has the same honey by the litre at any volume, to the gram.
 func TestScaledByTheLitre(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	rapid.Check(t, func(t *rapid.T) {
@@ -222,7 +221,7 @@ func TestScaledByTheLitre(t *testing.T) {
 	assert.InDelta(t, 1.090, original(s, other), 0.0002, "another gravity is worked out anew")
 }
 
-// Everything that comes of the form stands in its file, and is read back.
+// Everything in the outcome is in the file, and reads back.
 func TestWrittenAndReadAgain(t *testing.T) {
 	for _, v := range []form.Values{
 		aMust,
@@ -252,8 +251,7 @@ func TestWrittenAndReadAgain(t *testing.T) {
 	}
 }
 
-// The honey of all vessels together is the honey that was asked for, and leaves
-// the lot.
+// The honey of all vessels adds up to what was asked for, and is taken from the lot.
 func TestTrialTakesItsHoneyOnce(t *testing.T) {
 	s, d := inStore(t, aStore)
 	o, _ := worked(s, and(aMust, "volume", "7.2 L", "vessels", "2", "yeast-b", "slow yeast", "volume-b", "2.4 L"))
@@ -269,8 +267,7 @@ func TestTrialTakesItsHoneyOnce(t *testing.T) {
 	assert.InDelta(t, 2, float64(fs[0].Must.Honey[0].Mass.Value/fs[1].Must.Honey[0].Mass.Value), 0.002)
 }
 
-// The files of a trial differ in what it declares, and in nothing else but their
-// names.
+// The files of a trial differ in what it declares, and otherwise only in names.
 func TestTrialDiffersInOneThing(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	for differs, c := range map[string]struct {
@@ -307,8 +304,7 @@ func TestTrialDiffersInOneThing(t *testing.T) {
 	}
 }
 
-// What a jug is called gives its file and its tag; six questions are asked, the rest
-// is folded.
+// A name gives the file name and tag; six questions are shown, the rest is folded.
 func TestNewFermentNeedsOnlyAName(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	v := with("name", "Bell heather, east hive", "gravity", "1.084", "yeast", "dry wine yeast")
@@ -325,9 +321,8 @@ func TestNewFermentNeedsOnlyAName(t *testing.T) {
 	assert.Equal(t, "tag BELL · kept in bell-heather.yaml", fields[1].Does)
 }
 
-// Fruit in the must brings its sugar and its juice. By hand: 500 g of bramble, 5 %
-// sugar and 88 % water, bring 25 g and 440 mL; at 17.2 % water that is 30.2 g less
-// honey, and 0.43 L less water.
+// Fruit in the must adds its sugar and juice. By hand: 500 g of bramble, 5 % sugar and 88 % water, add 25 g and 440 mL;
+// at 17.2 % water that is 30.2 g less honey, and 0.43 L less water.
 func TestFruitInAMust(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	plain, fruity := made(t, s, aMust), made(t, s, and(aMust, "fruit", "bramble", "fruit-mass", "500 g"))
@@ -345,8 +340,7 @@ func TestFruitInAMust(t *testing.T) {
 	assert.InDelta(t, 250, parted.Change.Ferments[1].Must.Fruit[0].Mass.Value.Grams(), 1)
 }
 
-// A bought yeast beside a wild culture has the plan of a bought yeast, and the other
-// way about.
+// A bought yeast next to a wild culture has the plan of a bought yeast, and the other way round.
 func TestEachYeastOfATrialHasItsPlan(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	wild := []string{"kind", "wild", "culture", "hedge-3"}
@@ -360,7 +354,7 @@ func TestEachYeastOfATrialHasItsPlan(t *testing.T) {
 	assert.Equal(t, "by-thirds", o.Change.Ferments[1].Protocol, "two bought ones share a plan")
 }
 
-// Names: legal, free, and a free one said.
+// Names: legal and free, and a free one is proposed.
 func TestNames(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	for _, c := range []struct{ key, value, says string }{
@@ -379,7 +373,7 @@ func TestNames(t *testing.T) {
 	assert.Contains(t, o.Wrong[0].Text, "e.g. lime-b")
 }
 
-// everyWay asks for every field that there is.
+// everyWay asks for every field there is.
 var everyWay = []form.Values{
 	and(aMust, "lot-2", "hawthorn-26", "honey-2", "100 g", "kind", "wild", "fruit", "bramble", "fruit-mass", "300 g"),
 	with("from", "masses", "file", "a"), with("from", "water", "file", "a", "honey", "1 kg", "water", "3 L"), with("from", "like", "file", "a"),
@@ -388,7 +382,7 @@ var everyWay = []form.Values{
 	and(aMust, "vessels", "2", "differs", "something else"),
 }
 
-// freeText are the fields that take any words.
+// freeText are the fields with free text.
 var freeText = map[string]bool{"fruit": true, "name": true, "vessel": true, "yeast": true, "trial": true, "differs": true, "difference": true}
 
 func TestWrongValueShowsARightExample(t *testing.T) {
@@ -406,7 +400,7 @@ func TestWrongValueShowsARightExample(t *testing.T) {
 			asked++
 			for _, nonsense := range []string{"a lot of it, surely", "-1 g", "1e9 L"} {
 				if key == "tag" && len(nonsense) <= 6 {
-					continue // it may stand on a glass
+					continue // a tag allows more
 				}
 				_, o := f.Outcome(and(way, field.Key, nonsense))
 				var said string
@@ -423,7 +417,7 @@ func TestWrongValueShowsARightExample(t *testing.T) {
 	assert.Greater(t, asked, 100)
 }
 
-// Whatever is typed, nothing breaks, and what is written can be read.
+// Any text is handled, and what is written can be read.
 func TestAnyTextIsHandled(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	typed := []string{"", "0 L", "1 L", "3.6 L", "2000 L", "1 gal", "980 g", "0 g", "1 kg", "1000 kg", "1.084", "1.000", "0.98", "1.25", "20bx", "17 %", "12 %", "26 %", "100 %",
@@ -454,7 +448,7 @@ func TestAnyTextIsHandled(t *testing.T) {
 	})
 }
 
-// The plus key opens it by name, like the selected vessel where that is asked.
+// A form opens by its name, like the selected vessel if that is asked.
 func TestOpensByItsName(t *testing.T) {
 	s, _ := inStore(t, aStore)
 	f, ok := form.Open("new", s, "ivy-a", nil)

@@ -14,7 +14,7 @@ import (
 type pour struct {
 	amount  measure.Given[measure.Volume]
 	of      string
-	alcohol measure.Given[measure.Strength] // of a mead; of water none
+	alcohol measure.Given[measure.Strength] // of a mead; none for water
 }
 
 // What a vessel is topped up with.
@@ -25,7 +25,7 @@ const (
 	withLike    = "another mead"
 )
 
-// pour asks what a vessel with so much in it is to be filled up with.
+// pour asks what a vessel with so much in it is topped up with.
 func (j jug) pour(p *asking, label string, words []string, holds measure.Volume, v ferment.Vessel) pour {
 	t := pour{of: p.choose(Field{Key: "with", Label: label, Value: words[0], Words: words})}
 	if t.of == withNothing {
@@ -55,7 +55,7 @@ func (j jug) pour(p *asking, label string, words []string, holds measure.Volume,
 	return t
 }
 
-// strength returns the alcohol of the mead itself, where it is known.
+// strength returns the alcohol of the mead, if known.
 func (j jug) strength() measure.Given[measure.Strength] {
 	if a := j.v.Course.Alcohol; a.IsKnown() {
 		return measure.Give(a.Value, percent(a.Value))
@@ -88,14 +88,14 @@ func (j jug) topUp(p *asking) func() Outcome {
 	}
 }
 
-// restarts says that readings from before a mead went in do not count any more.
+// restarts says that earlier readings no longer count after another mead.
 func (j jug) restarts(o *Outcome, of string) {
 	if of != withWater {
 		o.say(words.Note, "readings from before it do not count as steady any more")
 	}
 }
 
-// blend takes some of another open ferment in, whose log loses it, and is closed if empty.
+// blend adds some of another open ferment, whose log records the loss, and which is closed if empty.
 func (j jug) blend(p *asking) func() Outcome {
 	others := slices.DeleteFunc(slices.Clone(j.s.Vessels), func(v app.Vessel) bool { return v.ID() == j.v.ID() || v.Course.Over() })
 	if len(others) == 0 {
@@ -132,7 +132,7 @@ func (j jug) blend(p *asking) func() Outcome {
 	}
 }
 
-// share asks how much of the other goes in and what stays of it.
+// share asks how much of the other is added and what is left of it.
 func (j jug) share(p *asking, other jug) (t pour, rest measure.Given[measure.Volume]) {
 	there, v := other.v.Course.Volume, j.vessel()
 	amount := Field{Key: "amount", Label: "how much", From: p.fill("e.g. {0.5 L}")}
@@ -164,7 +164,7 @@ func (j jug) loses(o *Outcome, other jug, t pour, rest measure.Given[measure.Vol
 	if rest.Value <= 0 {
 		e.Did = ferment.Close
 		if there.IsKnown() {
-			e.Lost = measure.Give(there.Value, measure.Of(float64(there.Value), "L").Text) // the lees too
+			e.Lost = measure.Give(there.Value, measure.Of(float64(there.Value), "L").Text) // including the lees
 		}
 		o.Change.Closes = append(o.Change.Closes, other.v.ID())
 		o.say(words.Note, "nothing is left of "+other.v.Label()+": it is closed, and its file goes to past")

@@ -17,7 +17,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// How the sugar goes in.
+// How the sugar is added.
 const (
 	inBatch = "in the batch"
 	inEach  = "in each bottle"
@@ -29,9 +29,9 @@ type priming struct {
 	sugar   carbonation.Sugar
 	from    source
 	batch   bool
-	volume  measure.Volume // that is primed
+	volume  measure.Volume // to be primed
 	dose    carbonation.Dose
-	given   map[int]portion // by row; that of the batch at whole
+	given   map[int]portion // by row; the batch has the key whole
 }
 
 func (pr *priming) isHoney() bool { return pr != nil && pr.sugar == carbonation.Honey }
@@ -83,7 +83,7 @@ func (pr *priming) what(g portion) string {
 	return string(pr.sugar)
 }
 
-// doses says how much sugar goes in, and what pressure it makes.
+// doses says how much sugar is added, and the pressure that it makes.
 func (f filling) doses(o *Outcome) {
 	pr := f.priming
 	if pr == nil {
@@ -101,7 +101,7 @@ func (f filling) doses(o *Outcome) {
 	}
 	o.say("", fmt.Sprintf("%s/L and %s in all; it will have %s of CO₂ and %s more alcohol", f.grams(sum/measure.Mass(pr.volume)), f.grams(sum), pr.dose.Left, pr.dose.Alcohol))
 	for _, a := range pr.dose.Assumed {
-		if a != "the bottle is made for this pressure" { // the gate looks at that
+		if a != "the bottle is made for this pressure" { // the gate checks that
 			o.say("", measure.Fill(a, f.units()))
 		}
 	}
@@ -125,20 +125,19 @@ func (f filling) doses(o *Outcome) {
 	o.warn(schedule.Warning("bottle-pressure"))
 }
 
-// syrup is the solution that sugar too little for the scale is measured by: 50 g
-// in 100 mL (common practice, no source).
+// syrup is the solution for small doses of sugar: 50 g in 100 mL (common practice, no source).
 var syrup = measure.Give[measure.Share](50, "50 %")
 
-// whole is the place of the portion that goes into the whole batch.
+// whole is the key of the portion for the whole batch.
 const whole = -1
 
 type portion struct {
 	text  string
 	mass  measure.Mass
-	stock bool // by its syrup
+	stock bool // as syrup
 }
 
-// portions asks for the sugar as it is weighed: for the batch, or for each row of bottles.
+// portions asks for the sugar as weighed: for the batch, or for each row of bottles.
 func (f filling) portions(p *asking, pr *priming) {
 	for i, r := range f.rows {
 		if !r.fizzes() || !r.size.Known() || r.count < 1 {
@@ -155,7 +154,7 @@ func (f filling) portions(p *asking, pr *priming) {
 	if !pr.batch || pr.volume <= 0 {
 		return
 	}
-	if f.alike() && !f.left.Known() { // what stays behind gets its sugar too
+	if f.alike() && !f.left.Known() { // the rest in the vessel gets its sugar too
 		pr.volume = max(pr.volume, f.holds)
 	}
 	r := f.rows[f.firstFizz()]
@@ -174,13 +173,13 @@ func (f filling) portions(p *asking, pr *priming) {
 
 func (f filling) firstFizz() int { return max(slices.IndexFunc(f.rows, row.fizzes), 0) }
 
-// dose returns the figure of the sugar. The gate compares it with the bottle's limit.
+// dose calculates the sugar. The gate compares it with the bottle's limit.
 func (f filling) dose(pr *priming, r row, volume measure.Volume) (carbonation.Dose, error) {
 	return carbonation.Prime(carbonation.Priming{Volume: volume, Liquid: carbonation.Liquid{Alcohol: pr.alcohol}, Warmest: pr.warmest,
 		Target: r.fizz.Value, Size: r.size.Value, Sugar: pr.sugar, Water: pr.from.water, Left: f.v.Course.Limits.GasLeft})
 }
 
-// portion asks for one portion, proposed by its figure, weighed or by its syrup.
+// portion asks for one portion, proposed by its figure, weighed or as syrup.
 func (f filling) portion(p *asking, pr *priming, at int, label string, mass measure.Mass, err error) {
 	key := "portion"
 	if at != whole {
@@ -211,7 +210,7 @@ func (f filling) portion(p *asking, pr *priming, at int, label string, mass meas
 	pr.given[at] = portion{measure.Spelled(text), m, isVolume}
 }
 
-// syrupOf returns the volume of the syrup with an amount of sugar.
+// syrupOf returns the volume of syrup with an amount of sugar.
 func syrupOf(m measure.Mass) measure.Volume {
 	return measure.Millilitres(m.Grams() * 100 / float64(syrup.Value))
 }
@@ -223,7 +222,7 @@ func (pr *priming) inBottle(i int, r row) measure.Mass {
 	return pr.given[i].mass
 }
 
-// each returns what is written of a bottle of a row: honey that went into each of them.
+// each returns the honey in each bottle of a row, as it is written.
 func (pr *priming) each(i int) measure.Given[measure.Mass] {
 	if !pr.isHoney() || pr.batch {
 		return measure.Given[measure.Mass]{}
@@ -235,8 +234,8 @@ func (pr *priming) each(i int) measure.Given[measure.Mass] {
 	return measure.Give(g.mass, g.text)
 }
 
-// reached returns the fizz that the sugar of a row makes: what is aimed at, where the
-// sugar is within 3 % of its figure, since grams are rounded.
+// reached returns the CO₂ that the sugar of a row makes; the target, if the sugar is within 3 % of its figure, because
+// grams are rounded.
 func (pr *priming) reached(i int, r row) measure.Content {
 	made, err := carbonation.Primed(pr.dose.Left, pr.inBottle(i, r), pr.sugar, pr.from.wet(), r.size.Value)
 	if err != nil || math.Abs(float64(made-r.fizz.Value)) <= 0.03*float64(r.fizz.Value) {
@@ -245,7 +244,7 @@ func (pr *priming) reached(i int, r row) measure.Content {
 	return made
 }
 
-// wish returns the sugar of a batch as something done; batch is false where bottles get it.
+// wish returns the sugar of a batch as an act; batch is false if the bottles get it.
 func (pr *priming) wish(at ferment.Moment) (w app.Wish, batch bool) {
 	g, batch := pr.given[whole]
 	if !batch {
@@ -260,8 +259,8 @@ func (pr *priming) wish(at ferment.Moment) (w app.Wish, batch bool) {
 	return w, true
 }
 
-// pressures says the gauge pressure at 4 °C, 20 °C and in the hottest place, with
-// 0 to 3 points of unfinished sugar, and the limits of the bottles.
+// pressures shows the gauge pressure at 4 °C, 20 °C and in the hottest place, with 0 to 3 points of unfinished sugar,
+// and the limits of the bottles.
 func (f filling) pressures(o *Outcome) {
 	if f.s.Cellar.Settings.Unread {
 		o.say(words.Warn, "the pressure is not known: "+ferment.Unlimited)
@@ -292,7 +291,7 @@ func (f filling) pressures(o *Outcome) {
 	}
 }
 
-// strain says the first number of points of sugar at which the bottle's limit is passed.
+// strain shows from how many points of sugar the bottle's limit is exceeded.
 func (f filling) strain(o *Outcome, r row, in carbonation.Filling, co2 measure.Content, l carbonation.Liquid) {
 	for _, points := range carbonation.Points {
 		s, err := r.bottle.Strain(in, co2, l, f.s.Cellar.Settings.Hottest, points)

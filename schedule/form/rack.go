@@ -11,8 +11,8 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// Rack returns the form for what is done between fermenting and bottling: racking, parting, topping up, blending, fining,
-// stabilising, sweetening. What is given is in the fields.
+// Rack returns the form for acts between fermenting and bottling: racking, splitting, topping up, blending, fining,
+// stabilising, sweetening. given has values for fields.
 func Rack(s app.Snapshot, v app.Vessel, given Values) Form {
 	j := jug{record{s}, v}
 	return j.form(Form{Name: "rack", Title: "rack " + v.Label(), Subject: v.ID()}, given, func(p *asking) func() Outcome {
@@ -21,7 +21,7 @@ func Rack(s app.Snapshot, v app.Vessel, given Values) Form {
 	})
 }
 
-// rackings are what can be done, by the word that chooses it.
+// rackings are the choices by their word.
 var rackings = map[string]func(jug, *asking) func() Outcome{
 	"rack": jug.rack, "into two": jug.part, "top up": jug.topUp, "blend": jug.blend,
 	"fruit": jug.fruit, "fine": jug.fine, "stabilise": jug.stabilise, "sweeten": jug.sweeten,
@@ -30,13 +30,13 @@ var rackings = map[string]func(jug, *asking) func() Outcome{
 var rackingWords = []string{"rack", "into two", "top up", "blend", "fruit", "fine", "stabilise", "sweeten"}
 
 type moved struct {
-	after measure.Given[measure.Volume] // measured; not known where only the loss was
+	after measure.Given[measure.Volume] // measured; unknown if only the loss was given
 	lost  measure.Given[measure.Volume]
-	holds measure.Volume // what is in the new vessel; 0 where that is not known
+	holds measure.Volume // volume in the new vessel; 0 if unknown
 }
 
-// over asks what came over, apart from what was parted off, and what stayed
-// behind. One follows from the other where the record knows what was there.
+// over asks how much was racked over, besides what was split off, and how much stayed behind. Each follows from the
+// other if the volume before is known.
 func (j jug) over(p *asking, label string, parted measure.Volume) moved {
 	before := j.v.Course.Volume
 	m := moved{after: may(p, Field{Key: "after", Label: label, From: p.fill("measured, e.g. {3.2 L}")}, measure.ParseVolume)}
@@ -58,10 +58,10 @@ func (j jug) over(p *asking, label string, parted measure.Volume) moved {
 	return m
 }
 
-// drop is less than anybody measures.
+// drop is too little to measure.
 const drop measure.Volume = 0.0005
 
-// rack moves the mead into another vessel, and fills that up where it is wanted.
+// rack moves the mead into another vessel, and tops that up if wanted.
 func (j jug) rack(p *asking) func() Outcome {
 	m := j.over(p, "came over", 0)
 	to := j.into(p, "", "into", m.holds)
@@ -113,8 +113,8 @@ func (j jug) rackingCautions(o *Outcome) {
 }
 
 // Common practice, no source.
-const cools measure.Temperature = 10 // how much a vessel is taken to cool in an evening
-const little = 0.02                  // the share of a vessel that nobody fills up
+const cools measure.Temperature = 10 // by how much a vessel may cool in an evening
+const little = 0.02                  // share of the vessel that need not be topped up
 
 // headspace says how much air is over the mead, what would fill it, and what it draws in.
 func (j jug) headspace(o *Outcome, to ferment.Vessel, holds measure.Volume) {
@@ -139,7 +139,7 @@ func (j jug) headspace(o *Outcome, to ferment.Vessel, holds measure.Volume) {
 
 const undecided = "undecided"
 
-// part racks the mead into two: what is parted off becomes a ferment with its own name.
+// part racks the mead into two: the new part becomes a ferment with its own name.
 func (j jug) part(p *asking) func() Outcome {
 	goes := want(p, Field{Key: "part", Label: "parted off", From: p.fill("what is parted off, e.g. {1.0 L}")}, measure.ParseVolume,
 		p.fill("measure what is parted off, e.g. {1.0 L}"))
@@ -155,8 +155,8 @@ func (j jug) part(p *asking) func() Outcome {
 	}
 	return func() Outcome {
 		var o Outcome
-		// What came over is the whole of it; the part is taken off it by its own
-		// file, so that the same litre is not lost twice.
+		// The parent's entry has the whole volume; the part is subtracted by its own file, so that it is not lost
+		// twice.
 		whole := rest.holds + goes.Value
 		over := measure.Give(whole, measure.Of(float64(whole), "L").Text)
 		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), Entry: ferment.Entry{At: at, Note: note, To: stays, Volume: over, Lost: rest.lost}})
@@ -179,7 +179,7 @@ func (j jug) parted(p *asking, goes measure.Given[measure.Volume], in ferment.Ve
 	f := ferment.Ferment{Name: j.v.Ferment.Name, Vessel: in, Protocol: j.v.Ferment.Protocol, Nutrient: j.v.Ferment.Nutrient,
 		From: ferment.Origin{Ferment: j.v.ID(), Volume: goes}}
 	id := j.v.ID()
-	if n := len(id); n > 2 && id[n-2] == '-' { // the letter that distinguishes siblings
+	if n := len(id); n > 2 && id[n-2] == '-' { // the letter of siblings
 		id = id[:n-2]
 	}
 	f.ID = p.askName(Field{Key: "name", Label: "its file", Value: free(id+"-a", j.names()), From: "letters, digits, _ and, not first, -", More: true}, j.names())

@@ -24,7 +24,7 @@ func rack(s app.Snapshot, text string) ([]Field, Outcome) {
 	return Rack(s, s.Vessels[0], nil).Outcome(values(text))
 }
 
-// afterwards returns the volume of a ferment by the course of what a change writes.
+// afterwards returns the volume of a ferment after a change.
 func afterwards(s app.Snapshot, d ferment.Change, id string) measure.Volume {
 	v, ok := (jug{record{s}, s.Vessels[0]}).after(d, id)
 	if !ok || !v.Course.Volume.IsKnown() {
@@ -71,8 +71,8 @@ func TestRackWrites(t *testing.T) {
 	}
 }
 
-// TestHeadspace: air over a mead is filled to the neck, or the next smaller
-// vessel of the cellar is taken (common practice, no source).
+// TestHeadspace: headspace is filled to the neck, or the next smaller vessel of the cellar is used (common practice, no
+// source).
 func TestHeadspace(t *testing.T) {
 	smaller := lime("heath", atRest, func(f *ferment.Ferment) { f.Vessel.Brimful = measure.Give[measure.Volume](3.2, "3.2 L") })
 	s := cellar(77, nil, lime("lime-a", atRest), smaller)
@@ -112,8 +112,7 @@ func TestTopUp(t *testing.T) {
 	assert.True(t, has(o, words.Note, "what it comes to is not known"), said(o))
 }
 
-// TestParting: what is parted off is a ferment of its own, with the past of its
-// parent, and no litre is lost or made.
+// TestParting: the new part is a ferment of its own with the past of its parent, and volumes add up.
 func TestParting(t *testing.T) {
 	s := cellar(77, nil, lime("lime-a", atRest))
 	_, o := rack(s, "what='into two' part=1.0L after=2.0L ending=still")
@@ -146,8 +145,8 @@ func TestParting(t *testing.T) {
 	}
 }
 
-// TestBlending: three parts of 14 and two of 9 % vol are 12 (the rectangle, worked
-// by hand). The other's log loses what went, and is closed when nothing is left.
+// TestBlending: three parts of 14 and two of 9 % vol are 12 (Pearson's square, by hand). The other's log records the
+// loss, and it is closed when nothing is left.
 func TestBlending(t *testing.T) {
 	mead := func(id, og, volume string) ferment.Ferment {
 		f := lime(id, "0 pitch | 1 started | 20 0.997 | 30 rack vol"+volume)
@@ -272,7 +271,7 @@ func TestSweetening(t *testing.T) {
 		assert.Contains(t, wrong(o), want, typed)
 	}
 
-	// A content and the gravity that it comes to take the same honey.
+	// A content and the resulting gravity need the same honey.
 	fields, _ := rack(s, "what=sweeten to=30g/L")
 	byContent := fields[len(fields)-3].Value
 	_, o = rack(s, "what=sweeten amount='"+byContent+"'")
@@ -294,8 +293,7 @@ func TestSweetening(t *testing.T) {
 	assert.Empty(t, o.Closed, "before it was steady nothing stands against it")
 }
 
-// TestFining: an amount a litre is made into the vessel's own, and what some
-// people react to is told.
+// TestFining: an amount by the litre is converted to the vessel's, and allergens are mentioned.
 func TestFining(t *testing.T) {
 	s := cellar(77, nil, lime("lime-a", atRest))
 	_, o := rack(s, "what=fine of='isinglass' amount=0.5g/L")
@@ -310,8 +308,8 @@ func TestFining(t *testing.T) {
 	}
 }
 
-// TestVolumesAddUp: whatever is racked, parted or blended, what stood in the
-// vessels is what stands in them and what was lost.
+// TestVolumesAddUp: after racking, splitting and blending the volumes in the vessels and the losses add up to those
+// before.
 func TestVolumesAddUp(t *testing.T) {
 	s := cellar(77, nil, lime("lime-a", atRest), lime("heath", atRest))
 	const before = 3.2
@@ -341,11 +339,10 @@ func TestVolumesAddUp(t *testing.T) {
 	})
 }
 
-// anyValues draws values for the fields that a form asks for, right ones and
-// nonsense.
+// anyValues draws valid and invalid values for the fields of a form.
 func anyValues(t *rapid.T, form Form) Values {
 	vs := Values{}
-	for range 4 { // a value may ask for further fields
+	for range 4 { // a value may add further fields
 		fields, _ := form.Outcome(vs)
 		for _, f := range fields {
 			if _, set := vs[f.Key]; set || rapid.IntRange(0, 2).Draw(t, "leave "+f.Key) == 0 {
@@ -359,8 +356,7 @@ func anyValues(t *rapid.T, form Form) Values {
 	return vs
 }
 
-// TestAnyValues: whatever is typed, the form answers; what it would write is
-// whole, and nothing is written past a gate without its reason.
+// TestAnyValues: the form handles any text; what it would write is complete, and never passes a gate without a reason.
 func TestAnyValues(t *testing.T) {
 	logs := []string{"", "0 pitch", "0 pitch | 5 honey unknown | 60 0.997", atRest, tested, tested + " | 76 hazy", atRest + " | 76 look seen=mould",
 		atRest + " | 76 sulphite 0.2g | 76.1 sorbate 0.5g"}
@@ -412,10 +408,8 @@ func sortedKeys[T any](m map[string]T) []string {
 	return keys
 }
 
-// TestOneSulphiteDose: the plan, the form and the bench have one answer, whatever
-// is set: worked by hand at pH 3.45 and 13.3 % vol, pK 1.981 by table 2 of
-// OIV-MA-AS323-04C (from memory): 0.8 × (1 + 10^1.469) = 24.4 mg/L free, 34.8
-// added, 0.193 g in 3.2 L.
+// TestOneSulphiteDose: plan, form and bench agree for any settings: by hand at pH 3.45 and 13.3 % vol, pK 1.981 by
+// table 2 of OIV-MA-AS323-04C (from memory): 0.8 × (1 + 10^1.469) = 24.4 mg/L free, 34.8 added, 0.193 g in 3.2 L.
 func TestOneSulphiteDose(t *testing.T) {
 	for _, c := range []struct {
 		limits func(*ferment.Limits)
@@ -443,8 +437,7 @@ func TestOneSulphiteDose(t *testing.T) {
 	}
 }
 
-// TestSorbateStatesItsLimits: under pH 3.5, and above 3.8 not surely (common
-// practice, no source).
+// TestSorbateStatesItsLimits: it is reliable under pH 3.5, and not above 3.8 (common practice, no source).
 func TestSorbateStatesItsLimits(t *testing.T) {
 	for ph, want := range map[string]string{"3.6": "it is for pH under 3.5, and less sure at 3.6", "3.85": "at pH 3.85 no dose is sure: lower the pH first"} {
 		_, o := rack(cellar(77, nil, lime("lime-a", atRest)), "what=stabilise because=tried ph="+ph)

@@ -14,7 +14,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// record is what a form knows of the cellar: everything at one moment.
+// record is the cellar at one moment.
 type record struct{ s app.Snapshot }
 
 func (r record) units() measure.System { return r.s.Cellar.Settings.Units }
@@ -22,7 +22,7 @@ func (r record) units() measure.System { return r.s.Cellar.Settings.Units }
 func (r record) litres(v measure.Volume) string { return v.In(r.units()) }
 
 func (r record) grams(m measure.Mass) string {
-	if m < measure.Grams(1) { // a dose: two places
+	if m < measure.Grams(1) { // a dose: two decimals
 		return measure.Decimal(m.Grams(), 2) + " g"
 	}
 	return m.In(r.units())
@@ -36,7 +36,7 @@ func (r record) account(l ferment.Lot) larder.Account {
 	return larder.Of(l, r.s.Cellar.OpenAndPast(), r.s.At)
 }
 
-// draws says what is left of a lot once so much is taken of it.
+// draws says what is left of a lot after so much is taken.
 func (r record) draws(o *Outcome, l ferment.Lot, wanted measure.Mass) {
 	in := func(m measure.Mass) string { return m.In(r.units()) }
 	switch left := r.account(l).Left; {
@@ -71,11 +71,11 @@ func cultureIDs(cultures []ferment.Culture) []string {
 	return ferment.Map(cultures, func(k ferment.Culture) string { return k.ID })
 }
 
-// An owner says what has a name already, "" for a name that is free.
+// owner returns what already has a name, "" for a free name.
 type owner func(name string) string
 
-// names returns the owner of the names and tags of ferments and cultures; the ferments
-// beside are about to be made. Closed ferments have their file name only.
+// names returns the owner of names and tags, including ferments about to be made. Closed ferments only have their file
+// name.
 func (r record) names(beside ...ferment.Ferment) owner {
 	return func(name string) string {
 		for _, f := range slices.Concat(r.s.Cellar.OpenAndPast(), beside) {
@@ -117,7 +117,7 @@ func (p *asking) askName(f Field, who owner) string {
 	return id
 }
 
-// askTag asks for what is written on the glass of a ferment; it may be nothing.
+// askTag asks for the tag of a ferment, which may be empty.
 func (p *asking) askTag(f Field, id string, who owner) string {
 	f.Value = freeTag(id, who)
 	tag := p.ask(f)
@@ -131,7 +131,7 @@ func (p *asking) askTag(f Field, id string, who owner) string {
 	return tag
 }
 
-// free returns the first name from one on that nobody has.
+// free returns the first free name from name on.
 func free(name string, who owner) string {
 	for name != "" && who(name) != "" {
 		name = next(name)
@@ -158,7 +158,7 @@ func freeTag(name string, who owner) string {
 	return ""
 }
 
-// next returns a name with its last letter or number one higher: lime-b, or lime-2 for lime.
+// next returns a name with its last letter or number increased: lime-b, or lime-2 for lime.
 func next(name string) string {
 	i := strings.LastIndex(name, "-")
 	front, last := name[:i+1], name[i+1:]
@@ -171,7 +171,7 @@ func next(name string) string {
 	return name[:min(len(name), 56)] + "-2"
 }
 
-// stem returns an id's beginning: the first words in small letters and digits, at most 40.
+// stem makes an id: the first words in lower case letters and digits, at most 40.
 func stem(name, otherwise string) string {
 	words, _, _ := strings.Cut(name, ",")
 	id := strings.Map(func(r rune) rune {

@@ -41,7 +41,7 @@ func (r row) kept(purpose string) (n int) {
 	return n
 }
 
-// filled returns the bottles as they are written, by purpose, the codes shared out in order.
+// filled returns the bottles as written, by purpose, with the codes in order.
 func (r row) filled(honey measure.Given[measure.Mass]) []ferment.Bottles {
 	codes := shelf.Codes(r.codes)
 	shared := len(codes) == r.count
@@ -56,7 +56,7 @@ func (r row) filled(honey measure.Given[measure.Mass]) []ferment.Bottles {
 	return out
 }
 
-// ask asks for the rows, one after the other, until there is none, at most four.
+// ask asks for rows of bottles, at most four, until one is left empty.
 func (f filling) ask(p *asking) []row {
 	proposed := f.proposals()
 	budget := &budget{}
@@ -74,7 +74,7 @@ func (f filling) ask(p *asking) []row {
 	return f.rows
 }
 
-// ofRow returns a label with the number of its row, from the second on.
+// ofRow returns a label with its row's number, from the second on.
 func ofRow(label string, n int) string {
 	if n == 1 {
 		return label
@@ -149,7 +149,7 @@ func (f filling) codes(count int) string {
 	return fmt.Sprintf("%s %d-%d", f.v.Label(), first, first+count-1)
 }
 
-// a proposal is a row that nobody has typed yet.
+// proposal is a proposed row.
 type proposal struct {
 	kind  string
 	fizz  bool
@@ -171,7 +171,7 @@ func (j jug) proposals() []proposal {
 	return []proposal{still}
 }
 
-// kindFor returns the bottle at hand that takes the cellar's fizz, soft or not, or any if still.
+// kindFor returns a kind of bottle of the cellar for its target of CO₂, soft or not; any kind if still.
 func (j jug) kindFor(fizz, soft bool) string {
 	for _, b := range shelf.Kinds(j.s.Cellar.Settings) {
 		if shelf.IsSoft(b.Kind) == soft && (!fizz || b.CheckFizz(j.s.Cellar.Settings.Fizz) == nil) && (fizz || len(j.s.Cellar.Settings.Bottles) > 0) {
@@ -230,11 +230,9 @@ func (f filling) countFor(next *proposal, rest, size measure.Volume) int {
 
 type budget struct{ tests, tastings, keeps int }
 
-// reserve shares n bottles out: of those with fizz two or three are opened as a
-// test, four to six are tasted through two years, one or two are kept long, the
-// rest is to drink. A small batch reserves fewer: no more than a quarter for
-// tests and two fifths for tasting, and none of fewer than eight to keep. What
-// was reserved before counts. (Common practice, no source.)
+// reserve distributes n bottles: with fizz two or three are test bottles, four to six for tasting over two years, one
+// or two to keep, the rest to drink. A small batch reserves fewer: at most a quarter for tests and two fifths for
+// tasting, and with fewer than eight none to keep. Bottles reserved before count. (Common practice, no source.)
 func (b *budget) reserve(n int, fizz, soft bool) []kept {
 	tests, tastings, keeps := 0, min(4, 2*n/5), n/8
 	if fizz {
@@ -273,7 +271,7 @@ func budgetWords(rows []row) string {
 	return cmp.Or(strings.Join(why, "; "), "nothing is reserved")
 }
 
-// keeps asks what a row is kept for, "2 test, 4 tasting, 3 drink"; the rest is to drink.
+// keeps asks what a row is reserved for, "2 test, 4 tasting, 3 drink"; the rest is to drink.
 func (f filling) keeps(p *asking, key, label string, r row, b *budget) []kept {
 	var words []string
 	for _, k := range b.reserve(r.count, r.fizzes(), shelf.IsSoft(r.bottle.Kind) && r.fizzes()) {

@@ -12,7 +12,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// hedge returns a cellar with a culture, its log by days after day 0.
+// hedge returns a cellar with a culture and its log.
 func hedge(days float64, log string) app.Snapshot {
 	s := cellar(days, nil, lime("lime-a", atRest))
 	k := ferment.Culture{ID: "hawthorn-2", Name: "hawthorn blossom", Source: "lane hedge", Protocol: "wild-culture", Verdict: "trying", Log: logOf(log)}
@@ -29,8 +29,8 @@ func opened(t *testing.T, name string, s app.Snapshot, subject, text string) Out
 	return o
 }
 
-// TestLot: 1.4912 is 18.1 % water by Wedmore's equation (AOAC 969.38); 80.0 on a
-// sugar refractometer is 18.3 % (1.7 points less than 100 less the reading).
+// TestLot: 1.4912 is 18.1 % water by Wedmore's equation (AOAC 969.38); 80.0 on a sugar refractometer is 18.3 % (1.7
+// points less than 100 minus the reading).
 func TestLot(t *testing.T) {
 	s := cellar(80, nil, lime("lime-a", atRest))
 	o := opened(t, "lot", s, "", "name='Bell heather, east hive' mass='8.2 kg' measured='refractive index' index=1.4912 read-at='20 °C' treated='thymol, 2026-08-02' note=dark taken=2026-08-10")
@@ -81,9 +81,8 @@ func TestUse(t *testing.T) {
 	assert.False(t, ok)
 }
 
-// TestPassage: 100 mL of 5 % take 12.5 mL of 40 % spirit and 87.5 mL of medium
-// (V A/S, with the exact mixture by OIML R 22 within 0.1 % of it); the limits are
-// 4.6 of 21 CFR 114.3, and 4.2 by common practice, no source.
+// TestPassage: 100 mL of 5 % need 12.5 mL of 40 % spirit and 87.5 mL of medium (V A/S, with the exact mixture by OIML R
+// 22 within 0.1 % of it); the limits are 4.6 of 21 CFR 114.3, and 4.2 by common practice, no source.
 func TestPassage(t *testing.T) {
 	s := hedge(0.2, "0 collect")
 	o := opened(t, "passage", s, "hawthorn-2", "ph=4.1")
@@ -118,7 +117,7 @@ func TestPassage(t *testing.T) {
 	assert.False(t, ok, "a ferment has no passage")
 }
 
-// The proof is a passage into the real must, without spirit.
+// The proof is a passage into the actual must, without spirit.
 func TestProof(t *testing.T) {
 	s := hedge(12, "0 collect | 0.1 passage step=w1 | 4 look seen=gas,sediment smell=clean | 5 passage step=w2 | 7 look seen=gas,sediment smell=clean | 7.1 passage step=w3 | 9 look seen=gas,sediment smell=clean")
 	o := opened(t, "passage", s, "hawthorn-2", "gravity=1.084 ph=3.9")

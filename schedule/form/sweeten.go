@@ -13,15 +13,15 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// source is the honey that goes in: its lot and the water in it.
+// source is the honey to add: its lot and water.
 type source struct {
-	lot   string // the id; empty for honey of no lot
+	lot   string // id of the lot; empty for none
 	water measure.Given[measure.Share]
 }
 
 func (s source) wet() measure.Share { return s.water.Or(honey.Typical) }
 
-// source asks for the lot, proposed as the one that is in the mead already.
+// source asks for the lot, proposed as the one in the mead.
 func (j jug) source(p *asking) source {
 	words := append(lotIDs(j.s.Cellar.Lots), "of no lot")
 	f := Field{Key: "lot", Label: "honey", Value: words[0], Words: words}
@@ -36,7 +36,7 @@ func (j jug) source(p *asking) source {
 	return source{l.ID, may(p, j.lotWater("water", "its water", l.ID), measure.ParseShare)}
 }
 
-// uses says what is left of a lot once so much is taken of it, and its cautions.
+// uses says what is left of a lot after so much is taken, with its cautions.
 func (j jug) uses(o *Outcome, s source, mass measure.Mass) {
 	l, known := j.lot(s.lot)
 	if !known {
@@ -50,7 +50,7 @@ func (j jug) uses(o *Outcome, s source, mass measure.Mass) {
 	}
 }
 
-// sweeten puts honey in, to a gravity or so many g/L, or by the sweetest glass of a trial.
+// sweeten adds honey to reach a gravity or a content in g/L, or as in the best glass of a trial.
 func (j jug) sweeten(p *asking) func() Outcome {
 	volume, alcohol := j.volume(p), j.alcohol(p)
 	from := want(p, Field{Key: "gravity", Label: "gravity now", Value: shown(j.v.Course.Present, measure.Gravity.String), From: "the latest reading"},
@@ -101,7 +101,7 @@ func (j jug) sweeten(p *asking) func() Outcome {
 	}
 }
 
-// sweetened returns the honey for a gravity, for so many g/L, or as in a glass of a trial.
+// sweetened returns the honey for a gravity, for a content in g/L, or as in a glass of a trial.
 func sweetened(m honey.Mead, water measure.Share, to string) (measure.Mass, error) {
 	if mass, glass, is := strings.Cut(to, " in "); is {
 		h, err := measure.ParseMass(mass)
@@ -128,7 +128,7 @@ func sweetened(m honey.Mead, water measure.Share, to string) (measure.Mass, erro
 	return honey.Sweeten(m, g.Value, water)
 }
 
-// askFruit asks for a kind of fruit, its mass, sugar and water; none where no kind is named.
+// askFruit asks for a kind of fruit, its mass, sugar and water; none without a kind.
 func askFruit(p *asking, needed bool) ferment.FruitPart {
 	f := ferment.FruitPart{Name: p.ask(Field{Key: "fruit", Label: "fruit", From: "e.g. bramble, frozen", More: !needed})}
 	if f.Name == "" {
@@ -148,7 +148,7 @@ func askFruit(p *asking, needed bool) ferment.FruitPart {
 	if f.Sugar.Value+f.Water.Value > 100 {
 		p.fail("fruit-sugar", "sugar and water are more than the fruit: e.g. 6 % and 87 %")
 	}
-	if f.Sugar.Value == kind.Sugar { // the table's own keep its doubt
+	if f.Sugar.Value == kind.Sugar { // the table's values keep their uncertainty
 		f.Sugar = measure.Given[measure.Share]{}
 	}
 	if f.Water.Value == kind.Water {

@@ -13,25 +13,25 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// Tasting is what was found in one glass, or in two next to each other.
+// Tasting is the result of tasting one glass or two.
 type Tasting struct {
 	Snapshot app.Snapshot
 	Glasses  []Poured
 	Step     string // the task that it settles; empty for none
 	Blind    bool
-	At       measure.Given[measure.Span[measure.Temperature]] // as it was poured
-	Again    int                                              // the glass that would rather be poured again; under 0 for neither
+	At       measure.Given[measure.Span[measure.Temperature]] // when poured
+	Again    int                                              // index of the glass the taster would pour again; negative for neither
 }
 
-// Poured is a glass with what was found in it.
+// Poured is a glass with its result.
 type Poured struct {
 	Vessel app.Vessel
-	Bottle string // what its entry calls it; empty where it came from the vessel, or from a bottle that is open
+	Bottle string // the bottle as named in its entry; empty for the vessel or an open bottle
 	Found  ferment.Tasting
-	Why    string // it is to be made again, or not
+	Why    string // why the mead should be made again, or not
 }
 
-// Change returns an entry for each of them.
+// Change returns an entry for each glass.
 func (t Tasting) Change() ferment.Change {
 	var d ferment.Change
 	for i, g := range t.Glasses {
@@ -50,7 +50,7 @@ func (t Tasting) entry(g Poured) ferment.Entry {
 	return ferment.Entry{At: ferment.At(t.Snapshot.At), Did: ferment.Taste, Step: t.Step, Temperature: t.At, Bottle: g.Bottle}
 }
 
-// Triangle returns the change of a triangle test, in the first's log; the second notes its bottle.
+// Triangle returns the change of a triangle test, in the log of the first; the second's records its bottle.
 func (t Tasting) Triangle(codes []int, odd, said int, why string) ferment.Change {
 	first, second := t.entry(t.Glasses[0]), t.entry(t.Glasses[1])
 	first.Taste.Blind, second.Taste.Blind = true, true
@@ -81,7 +81,7 @@ func Pour(s app.Snapshot, v app.Vessel) Poured {
 	return g
 }
 
-// Takes says what a glass takes off the shelf: "CLO-W 6 to 5"; empty for nothing.
+// Takes says which bottle a glass takes: "CLO-W 6 to 5"; empty for none.
 func (g Poured) Takes(s app.Snapshot) string {
 	stock := shelf.Of(g.Vessel.Course)
 	after := stock.With(ferment.Entry{At: ferment.At(s.At), Did: ferment.Taste, Bottle: g.Bottle})
@@ -91,10 +91,10 @@ func (g Poured) Takes(s app.Snapshot) string {
 	return ""
 }
 
-// Knows reports whether a bottle of the glass's ferment is called that.
+// Knows reports whether the glass's ferment has a bottle of that name.
 func (g Poured) Knows(bottle string) bool { return shelf.Of(g.Vessel.Course).Knows(bottle) }
 
-// MayTaste returns the cautions before a tasting, and whether it may be: no untested culture, no mould.
+// MayTaste returns the cautions before a tasting, and whether it is allowed: not for an unproved culture or mould.
 func MayTaste(s app.Snapshot, vs []app.Vessel) (lines []words.Said, may bool) {
 	may = true
 	for _, v := range vs {
@@ -117,7 +117,7 @@ func mayTaste(s app.Snapshot, v app.Vessel) (lines []words.Said, may bool) {
 	return nil, true
 }
 
-// strength returns the strongest of them, "11.9 % vol; ".
+// strength writes the highest strength, "11.9 % vol; ".
 func strength(vs []app.Vessel) string {
 	var most measure.Strength
 	for _, v := range vs {

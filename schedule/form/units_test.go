@@ -11,8 +11,7 @@ import (
 	"cellar/jugkeeper/ferment/measure"
 )
 
-// A vessel of 4.1 L is shown as one of 1.08 gal, and what stands in the form is
-// what is written.
+// A vessel of 4.1 L is shown as 1.08 gal, and what the form shows is written.
 func TestFormInUSUnits(t *testing.T) {
 	us := func(s *ferment.Settings) { s.Units = measure.US }
 	f, ok := Open("rack", cellar(60, us, lime("lime-a", atRest)), "lime-a", nil)
@@ -24,7 +23,7 @@ func TestFormInUSUnits(t *testing.T) {
 	assert.Equal(t, "1.08 gal", o.Change.Entries[0].Entries[0].To.Brimful.Text)
 }
 
-// What a person wrote stays as it was typed: a note, a name, why something was used.
+// A person's words stay unchanged: a note, a name, why something was used.
 func TestOwnWordsAreNotConverted(t *testing.T) {
 	const own = "spilled 2 L, the jug stood at 30 cm"
 	s := cellar(60, func(s *ferment.Settings) { s.Units = measure.US }, lime("lime-a", atRest, func(f *ferment.Ferment) { f.Tag = "4 L" }))
@@ -53,7 +52,7 @@ func TestShownValue(t *testing.T) {
 	}
 }
 
-// A number alone is in the unit that stands beside its field.
+// A bare number has the unit of its field.
 func TestNumberWithoutItsUnit(t *testing.T) {
 	for _, c := range []struct {
 		from, value, typed string
