@@ -5,8 +5,10 @@ package compare
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
@@ -105,19 +107,6 @@ func (m view) body(page layout.Page) []string {
 
 var signs = []rune{'●', '○', '▲', '△'}
 
-func series(i int, v app.Vessel) (widget.Series, []widget.Mark) {
-	s := widget.Series{Every: i + 1, Accent: i%2 == 0}
-	var marks []widget.Mark
-	for _, r := range v.Course.Readings {
-		if !r.Trusted() || !v.Course.Pitch.Known {
-			continue
-		}
-		at := widget.XY{X: r.At.Sub(v.Course.Pitch.At).Hours() / 24, Y: float64(r.Gravity)}
-		s.Points, marks = append(s.Points, at), append(marks, widget.Mark{XY: at, Sign: signs[i%len(signs)]})
-	}
-	return s, marks
-}
-
 const axisColumn = 9
 
 func (m view) chart(page layout.Page) []string {
@@ -125,11 +114,15 @@ func (m view) chart(page layout.Page) []string {
 	c := widget.Chart{Width: max(page.End()-axisColumn-1, 1), Height: height, Now: math.NaN()}
 	low, high, right := math.Inf(1), math.Inf(-1), 3.0
 	for i, v := range m.vessels {
-		s, marks := series(i, v)
-		c.Series, c.Marks = append(c.Series, s), append(c.Marks, marks...)
-		for _, p := range s.Points {
-			low, high, right = math.Min(low, p.Y), math.Max(high, p.Y), math.Max(right, p.X+0.5)
+		s := widget.Series{Every: i + 1, Accent: i%2 == 0}
+		for _, r := range v.Course.Readings {
+			if r.Trusted() && v.Course.Pitch.Known {
+				p := widget.XY{X: r.At.Sub(v.Course.Pitch.At).Hours() / 24, Y: float64(r.Gravity)}
+				s.Points, c.Marks = append(s.Points, p), append(c.Marks, widget.Mark{XY: p, Sign: signs[i]})
+				low, high, right = math.Min(low, p.Y), math.Max(high, p.Y), math.Max(right, p.X+0.5)
+			}
 		}
+		c.Series = append(c.Series, s)
 	}
 	if math.IsInf(low, 1) {
 		return []string{layout.Row{}.At(page.Margin, "no readings to draw yet").In(page.End())}
@@ -150,7 +143,36 @@ func (m view) chart(page layout.Page) []string {
 		rows = append(rows, layout.Row{}.At(page.Margin, label).At(axisColumn, axis).At(axisColumn+1, row).In(page.End()))
 	}
 	rows = append(rows, layout.Row{}.At(axisColumn, "└"+strings.Repeat("─", c.Width)).In(page.End()))
-	return append(rows, m.days(page, c))
+	return append(append(rows, m.days(page, c)), m.acts(page, c)...)
+}
+
+// letters mark what was done under the curves.
+var letters = map[ferment.Act]string{ferment.Nutrient: "n", ferment.Honey: "h", ferment.FruitIn: "f", ferment.Rack: "r", ferment.Blend: "b",
+	ferment.TopUp: "u", ferment.Sulphite: "s", ferment.Bottle: "B", ferment.Open: "o", ferment.Taste: "t"}
+
+// acts returns what was done to each ferment under its curve, and what the letters mean; of two
+// in one column the first is marked.
+func (m view) acts(page layout.Page, c widget.Chart) []string {
+	var rows, means []string
+	for i, v := range m.vessels {
+		r := layout.Row{}.At(page.Margin, string(signs[i]))
+		for _, e := range v.Course.Entries {
+			day := e.At.Time.Sub(v.Course.Pitch.At).Hours() / 24
+			at, letter := axisColumn+1+int(day/c.Right*float64(c.Width)), letters[e.Did]
+			if letter == "" || day < 0 || at < r.End() || at >= page.End() {
+				continue
+			}
+			r = r.At(at, letter)
+			if mean := letter + " " + string(e.Did); !slices.Contains(means, mean) {
+				means = append(means, mean)
+			}
+		}
+		rows = append(rows, r.In(page.End()))
+	}
+	if len(means) == 0 {
+		return nil
+	}
+	return append(rows, layout.Row{}.At(axisColumn+1, m.Theme.Faint(strings.Join(means, "  "))).In(page.End()))
 }
 
 func (m view) days(page layout.Page, c widget.Chart) string {
@@ -178,17 +200,17 @@ func (m view) columns(page layout.Page) []int {
 	const from = 24
 	each := max((page.End()-from-14)/max(len(m.vessels), 1), 8)
 	var at []int
-	for i := range m.vessels {
+	for i := range len(m.vessels) + 1 {
 		at = append(at, from+i*each)
 	}
-	return append(at, from+len(m.vessels)*each)
+	return at
 }
 
 func (m view) heading(page layout.Page, name, last string) string {
 	at := m.columns(page)
 	r := layout.Row{}.At(page.Margin, m.Theme.Faint(name))
 	for i, l := range m.beside.Labels {
-		r = r.At(at[i], string(signs[i%len(signs)])+" "+m.Theme.Bold(l))
+		r = r.At(at[i], string(signs[i])+" "+m.Theme.Bold(l))
 	}
 	return r.At(at[len(m.vessels)], m.Theme.Faint(last)).In(page.End())
 }
