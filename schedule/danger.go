@@ -89,7 +89,8 @@ var dangers = []*danger{
 				Steps: []string{"Do not stir it in, do not bottle it.", "Fuzzy or coloured? Throw all of it away.", "White, dry? Smell it, take pH, rack under it."},
 				Long: "Do not stir. Fuzzy or coloured growth is mould: throw all of it away. A dry white skin: smell it, take pH, " +
 					"rack from under it into a full jug, add sulphite."},
-			seen: sawIt("film"), do: ferment.Rack, over: func(e *ferment.Entry) bool { return len(e.Seen) > 0 }, hides: []ferment.Act{ferment.Taste, ferment.Punch}}},
+			seen: sawIt("film"), do: ferment.Rack, over: func(e *ferment.Entry) bool { return len(e.Seen) > 0 },
+			hides: []ferment.Act{ferment.Taste, ferment.Punch, ferment.Degas, ferment.Aerate, ferment.Nutrient, ferment.Buffer, ferment.Honey}}},
 	{name: "lid", acts: []ferment.Act{ferment.Degas, ferment.Punch}, instead: "loosen the lid slowly, face away, and fit an airlock", frees: string(ferment.Look), alarm: &alarm{
 		Alarm: Alarm{Head: "closed lid on a working jug", Risk: "A closed jug that ferments breaks.", Ends: "it is under an airlock",
 			Steps: []string{"Do not shake or swirl it.", "Face away, loosen the lid slowly.", "Fit an airlock; a tray under it."},

@@ -2,6 +2,7 @@ package schedule_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -82,7 +83,25 @@ func TestDangerHidesPointlessTasks(t *testing.T) {
 	}
 }
 
-// A spare jar that is closed over pH 4.6, the limit of 21 CFR 114.3, is thrown away; at 4.6 it is not.
+// Under a skin nothing is stirred: neither a dose nor degassing is asked for, and the
+// reading that the dose waits for still is.
+func TestSkinSilencesWhatStirs(t *testing.T) {
+	j := jug{plan: "small-jug", gravity: "1.084", log: "0d 08:00 pitch|0d 20:00 started|0d 21:00 1.075@20"}
+	before := pressing(j.day("3d 10:00"))
+	assert.Contains(t, before, "nutrient-2")
+	assert.NotContains(t, before, "gravity", "the dose asks for it")
+	j.log += "|2d 09:00 look seen=film"
+	d := j.day("3d 10:00")
+	assert.Equal(t, "danger-film", d.Tasks[0].Step)
+	assert.Subset(t, []string{"danger-film", "gravity", schedule.Reading}, pressing(d))
+	asked := slices.ContainsFunc(d.Tasks, func(got schedule.Task) bool {
+		return got.Do == ferment.DoGravity && got.State == schedule.Due && got.Open
+	})
+	assert.True(t, asked, "a reading stirs nothing")
+}
+
+// A spare jar that is closed over pH 4.6, the line of 21 CFR 114.3, is thrown away;
+// at 4.6 it is not.
 func TestClosedJarIsDangerous(t *testing.T) {
 	for log, want := range map[string]bool{
 		"0d 08:00 collect|5d 08:00 ph4.7|6d 08:00 backup":                                             true,
@@ -109,8 +128,11 @@ func TestDangerComesFirst(t *testing.T) {
 		seen := now.Add(-time.Duration(rapid.IntRange(1, 40*24).Draw(t, "hours")) * time.Hour)
 		j.log += fmt.Sprintf("|%dd %s look seen=%s", int(seen.Sub(at("0d 00:00")).Hours())/24, seen.Format("15:04"), rapid.SampledFrom([]string{"mould", "film"}).Draw(t, "growth"))
 		d := j.planAt(now)
-		if len(d.Tasks) == 0 || d.Tasks[0].Alarm == nil {
+		switch first := slices.IndexFunc(d.Tasks, func(task schedule.Task) bool { return task.Alarm != nil }); {
+		case first < 0: // an act or a reason has ended it
 			return
+		case first > 0:
+			t.Fatalf("%s comes after %s", d.Tasks[first].Step, d.Tasks[0].Step)
 		}
 		until := j.nextEntry(now)
 		if until.IsZero() {

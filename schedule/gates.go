@@ -145,7 +145,10 @@ func (g *gates) toleranceCheck() *course.Unmet {
 
 func (g *gates) volumeCheck() *course.Unmet {
 	volumes, racked := g.times[ferment.DoVolume], g.times[string(ferment.Rack)]
-	met := len(volumes) > 0 && len(racked) > 0 && !volumes[len(volumes)-1].Before(racked[len(racked)-1])
+	if len(racked) == 0 {
+		return unmet("racked", "rack it off its lees", string(ferment.Rack))
+	}
+	met := len(volumes) > 0 && !volumes[len(volumes)-1].Before(racked[len(racked)-1])
 	return need(met, "the volume after racking", "measure what is in the vessel", ferment.DoVolume)
 }
 

@@ -24,8 +24,9 @@ type planner struct {
 func newPlanner(p ferment.Protocol, c course.Course) *planner {
 	r := newRecord(c)
 	n := newNutrition(r)
-	pl := &planner{say: wording{&r.c}, gates: newGates(filling{record: r}, n), nutrient: n}
+	pl := &planner{gates: newGates(filling{record: r}, n), nutrient: n}
 	steps := stepsFor(p, c)
+	pl.say = wording{&r.c, steps}
 	pl.doses = newDoses(r, steps)
 	pl.ledger = newLedger(newCalendar(r, steps))
 	return pl

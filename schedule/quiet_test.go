@@ -145,7 +145,8 @@ func TestStrongAlcoholClosesTheNutrientGate(t *testing.T) {
 func TestExpectedTimeIsAsWideAsItsLatest(t *testing.T) {
 	clock := at("14d 18:30")
 	for gravity, kind := range map[string]string{"1.070": "sure", "1.067": "open", "1.065": "late"} {
-		j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|1d 08:00 started|4d 18:30 " + gravity + "|5d 18:30 1.060"}
+		j := jug{plan: "small-jug", gravity: "1.084", log: "0d 18:30 pitch|1d 08:00 started|4d 18:30 " + gravity + "|5d 18:30 1.060",
+			settings: func(s *ferment.Settings) { s.Round = "" }}
 		c := j.course("5d 19:00")
 		near, ok := c.Reaches(c.Finish.Value + 0.010)
 		require.True(t, ok)

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -150,8 +151,11 @@ func dayOf(t time.Time) (from, to time.Time) {
 
 func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
-// wording writes the times of a plan in words.
-type wording struct{ c *course.Course }
+// wording says the times of a plan in words.
+type wording struct {
+	c     *course.Course
+	steps []ferment.Step
+}
 
 func label(name string) string { return strings.ReplaceAll(name, "-", " ") }
 
@@ -167,13 +171,14 @@ func (w wording) again(s ferment.Step) string {
 	if until == nil {
 		until = s.Repeat.Until
 	}
-	switch {
-	case until == nil:
+	if until == nil {
 		return words
-	case !until.Offset.IsZero() || len(until.First)+len(until.Last) > 0:
-		return words + " until " + w.when(*until)
 	}
-	return words + " until " + w.point(until.Point)
+	end := w.when(*until)
+	if until.Offset.IsZero() && len(until.First)+len(until.Last) == 0 { // without its "once", "at" or "after"
+		_, end, _ = strings.Cut(end, " ")
+	}
+	return words + " until " + end
 }
 
 // comes says what the nth occurrence of a step depends on.
@@ -198,13 +203,15 @@ func (w wording) when(t ferment.When) string {
 	}
 	switch {
 	case len(t.First) > 0:
-		return joined(t.First, " or ") + ", the sooner"
+		return joined(t.First, " or ") + ", whichever is first"
 	case len(t.Last) > 0:
-		return joined(t.Last, " and ")
+		return joined(t.Last, ", and ")
 	case t.Offset.IsZero() && w.isState(t.Point):
-		return "once " + w.point(t.Point)
-	case t.Offset.IsZero():
+		return "once " + w.state(*t.Point.Condition)
+	case t.Offset.IsZero() && (t.Point.Condition != nil || t.Point.EndOf != ""):
 		return "at " + w.point(t.Point)
+	case t.Offset.IsZero():
+		return "after " + w.point(t.Point)
 	case t.Offset.Number < 0:
 		return offsetWords(ferment.Offset{Number: -t.Offset.Number, Unit: t.Offset.Unit}) + " before " + w.point(t.Point)
 	}
@@ -220,21 +227,60 @@ func (w wording) isState(pt ferment.Point) bool {
 	return !moment
 }
 
+// state returns a condition that is no moment: "it is steady".
+func (w wording) state(c ferment.Condition) string {
+	words := w.c.Words(c)
+	for _, say := range [][2]string{{"feel ", "the test bottle feels "}, {"smell ", "it smells "}, {"lees ", "the sediment is "}, {"starter ", "the starter is "}} {
+		if rest, is := strings.CutPrefix(words, say[0]); is {
+			return say[1] + rest
+		}
+	}
+	if what, is := strings.CutPrefix(words, "seen "); is {
+		return what + " is seen"
+	}
+	return "it is " + words
+}
+
+// point is what a time is counted from: "the ⅓ break", "racking", "the last racking".
 func (w wording) point(pt ferment.Point) string {
 	switch {
 	case pt.Condition != nil:
 		words, _ := w.c.PointWords(*pt.Condition)
 		return words
 	case pt.EndOf != "":
-		return "the end of " + label(pt.EndOf)
-	case pt.Last:
-		return "the last " + pt.Anchor
+		return "the end of the " + label(pt.EndOf) + " time"
 	case pt.Anchor == "quiet":
-		return "the quiet began"
-	case ferment.IsAct(pt.Anchor), strings.Contains(pt.Anchor, " "):
-		return "the " + label(pt.Anchor)
+		return "the quiet time began"
+	case strings.Contains(pt.Anchor, " "):
+		return "the " + pt.Anchor
 	}
-	return label(pt.Anchor) // the name of a step: "after nutrient 1"
+	if doing := w.doing(pt.Anchor); !pt.Last || strings.Contains(doing, " ") {
+		return doing
+	}
+	return "the last " + w.doing(pt.Anchor)
+}
+
+// doing returns an act or a step as something that is done: "adding the yeast".
+func (w wording) doing(name string) string {
+	title := label(name)
+	if i := slices.IndexFunc(w.steps, func(s ferment.Step) bool { return s.Name == name }); i >= 0 && doing[name] == "" {
+		title = cmp.Or(w.steps[i].Title, title)
+	}
+	first, rest, _ := strings.Cut(title, " ")
+	return cmp.Or(doing[name], strings.TrimSpace(cmp.Or(beginning[first], first)+" "+rest))
+}
+
+// doing has the acts that a time is counted from.
+var doing = map[string]string{
+	"pitch": "adding the yeast", "mix": "mixing the must", "collect": "collecting it", "passage": "stepping it up", "rack": "racking", "chill": "chilling",
+	"fruit-in": "adding the fruit", "fruit-out": "taking the fruit out", "prime": "priming", "bottle": "bottling", "open": "opening a test bottle",
+	"sulphite": "adding sulphite", "sorbate": "adding sorbate", "forced-test": "starting the forced test", "ph": "measuring pH",
+}
+
+// beginning has the verbs that titles begin with.
+var beginning = map[string]string{
+	"start": "starting", "step": "stepping", "test": "testing", "build": "building", "put": "putting", "rack": "racking", "sweeten": "sweetening",
+	"try": "trying", "open": "opening", "check": "checking", "add": "adding", "take": "taking", "read": "reading", "measure": "measuring", "feed": "feeding",
 }
 
 func (w wording) ended(t ferment.When) string {
@@ -244,4 +290,10 @@ func (w wording) ended(t ferment.When) string {
 	return "over since " + w.point(t.Point)
 }
 
-func offsetWords(o ferment.Offset) string { return decimal(o.Number) + " " + string(o.Unit) }
+func offsetWords(o ferment.Offset) string {
+	unit := map[ferment.OffsetUnit]string{ferment.Day: "day", ferment.Week: "week", ferment.Month: "month"}[o.Unit]
+	if unit != "" && o.Number != 1 {
+		unit += "s"
+	}
+	return decimal(o.Number) + " " + cmp.Or(unit, string(o.Unit))
+}

@@ -1,12 +1,17 @@
 package schedule_test
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule"
 )
@@ -72,4 +77,47 @@ func TestAirOnlyBeforeTheBreak(t *testing.T) {
 		got, _ := task(schedule.Plan(p, j.course("3d 09:00")), "eggs-degas")
 		assert.Contains(t, got.Reason, air, gravity)
 	}
+}
+
+// TestTroubleIsNeverForgotten: whatever the history, what the record says last becomes a
+// task at once or on a day, and stays one until something is done, however late that is.
+func TestTroubleIsNeverForgotten(t *testing.T) {
+	asks := map[string][]string{"28C": {"too-warm"}, "look smell=eggs": {"eggs-degas"}, "foam-over lost=0.2L": {"foam-over"}, "look airlock=dry": {"dry-airlock"},
+		"look seen=mould": {"danger-mould"}, "look airlock=closed": {"danger-lid"}}
+	rapid.Check(t, func(t *rapid.T) {
+		j := aHistory(t)
+		trouble := rapid.SampledFrom(slices.Sorted(maps.Keys(asks))).Draw(t, "trouble")
+		j.log += "|201d 08:00 " + trouble
+		now := at("201d 08:00").Add(time.Duration(rapid.IntRange(1, 400*24).Draw(t, "hours")) * time.Hour)
+		c := j.courseAt(now)
+		works := c.Pitch.Known && c.Stage != course.Steady
+		if c.Stage == course.Bottled || !works && (trouble == "28C" || trouble == "look airlock=closed") || strings.Contains(j.log, "seen=mould") && trouble != "look seen=mould" {
+			return
+		}
+		for _, task := range j.planAt(now).Tasks {
+			if slices.Contains(asks[trouble], task.Step) && (task.State == schedule.Due || task.State == schedule.Late || task.State == schedule.Waiting && task.Due.After(now)) {
+				return
+			}
+		}
+		t.Fatalf("%s asks for nothing %s later", trouble, now.Sub(at("201d 08:00")))
+	})
+}
+
+// TestStuckIsNeverForgotten: whatever the history, a jug that is stuck or works again has a
+// task because of it, or somebody has set it aside.
+func TestStuckIsNeverForgotten(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		j, now := aHistory(t), aMoment(t, "now")
+		c := j.courseAt(now)
+		for _, k := range c.Conditions {
+			if k.Name != course.Stuck && k.Name != course.Restarted || c.Stage == course.Bottled {
+				continue
+			}
+			if !slices.ContainsFunc(j.planAt(now).Tasks, func(task schedule.Task) bool {
+				return task.Remedy || task.Alarm != nil && task.Step == "danger-mould" || task.Do == ferment.DoGravity && task.State != schedule.Lapsed && task.State != schedule.Done
+			}) {
+				t.Fatalf("%s, and nothing is asked for: %s\n%s", k.Name, now, plain(j.planAt(now)))
+			}
+		}
+	})
 }

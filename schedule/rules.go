@@ -15,6 +15,7 @@ type verdict struct {
 	at      time.Time // when it lapsed
 	hold    hold
 	undated bool // its times do not apply yet
+	ended   bool // it lapsed because what it is for has come
 }
 
 // rule decides the state of an occurrence, or leaves it to the next rule.
@@ -53,7 +54,9 @@ func ended(p *planner, o occurrence) (verdict, bool) {
 	case o.due.known && !o.opens.IsZero() && o.ends().Before(end.at) && p.Passed(o.ends()):
 		return verdict{}, false
 	}
-	return lapsed(o, end.at, p.say.ended(*o.step.Ends))
+	v, is := lapsed(o, end.at, p.say.ended(*o.step.Ends))
+	v.ended = o.step.Do != string(ferment.Aerate) // air that was not given is missed
+	return v, is
 }
 
 func undated(p *planner, o occurrence) (verdict, bool) {
@@ -113,7 +116,7 @@ func missed(p *planner, o occurrence) (verdict, bool) {
 	case s.Option:
 		return lapsed(o, o.ends(), "its time is over")
 	case s.Missed == ferment.Drop:
-		return lapsed(o, o.ends(), "its time is over, and it is not given later")
+		return lapsed(o, o.ends(), "its time is over")
 	case s.Missed == ferment.Ask && p.Passed(o.askedUntil()):
 		return lapsed(o, o.askedUntil(), "nobody said whether it was done")
 	}

@@ -81,17 +81,17 @@ func TestWindows(t *testing.T) {
 		{"0d 12:00 mix", "1d 12:00", "pitch", schedule.Late, "0 min late; may still be done"},
 		{"0d 12:00 mix", "1d 20:05", "pitch", schedule.Late, "8 h late; may still be done"},
 		{"0d 12:00 mix|0d 18:30 pitch", "1d 20:05", "pitch", schedule.Done, "done 12 Sep 18:30"},
-		{"0d 18:30 pitch", "0d 23:00", "degas", schedule.Waiting, "comes 1 d after the pitch"},
+		{"0d 18:30 pitch", "0d 23:00", "degas", schedule.Waiting, "comes 1 day after adding the yeast"},
 		{"0d 18:30 pitch", "1d 00:31", "degas", schedule.Due, "airlock open, one to two minutes, tray under; daily until the ½ break"},
 		{"0d 18:30 pitch", "1d 08:30", "degas", schedule.Due, "airlock open, one to two minutes, tray under; daily until the ½ break"},
 		{"0d 18:30 pitch|1d 08:29 degas", "1d 08:30", "degas", schedule.Due, "airlock open, one to two minutes, tray under; daily until the ½ break"},
 		{"0d 18:30 pitch|1d 08:30 degas", "1d 08:30", "degas", schedule.Done, "done 13 Sep 08:30"},
 		{"0d 18:30 pitch|1d 09:00 skipped=degas because=away", "1d 10:00", "degas", schedule.Skipped, "passed over: away"},
-		{"0d 18:30 pitch", "2d 08:30", "air", schedule.Lapsed, "air: its time is over, and it is not given later"},
+		{"0d 18:30 pitch", "2d 08:30", "air", schedule.Lapsed, "air: its time is over"},
 		{"0d 18:30 pitch|0d 22:00 started", "0d 23:00", "air", schedule.Lapsed, "air: it has started"},
-		{"0d 18:30 pitch", "1d 18:00", "check", schedule.Due, "1 d after the pitch"},
+		{"0d 18:30 pitch", "1d 18:00", "check", schedule.Due, "1 day after adding the yeast"},
 		{"0d 18:30 pitch|1d 12:00 1.081", "1d 18:00", "check", schedule.Lapsed, "check: it has started"},
-		{"0d 18:30 pitch|1d 12:00 1.0811", "1d 18:00", "check", schedule.Due, "1 d after the pitch"},
+		{"0d 18:30 pitch|1d 12:00 1.0811", "1d 18:00", "check", schedule.Due, "1 day after adding the yeast"},
 	} {
 		d := jug{plan: "small-jug", gravity: "1.084", log: c.log}.day(c.now)
 		got, ok := task(d, c.step)

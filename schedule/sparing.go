@@ -37,6 +37,29 @@ func (p *planner) sparing(ts []Task) []Task {
 	return ts
 }
 
+// inTime returns tasks without those that a shut gate holds for what has a line or a day of its own. A reading makes
+// sense a week after the last, and at once where that is in doubt (common practice, no source).
+func (p *planner) inTime(ts []Task) []Task {
+	planned := func(do string) bool {
+		return slices.ContainsFunc(ts, func(o Task) bool {
+			return o.Do == do && !o.Option && (o.isAsked() || o.State == Waiting && o.Due.After(p.now))
+		})
+	}
+	for i, t := range ts {
+		if t.State != Held || t.hold.verdict != "shut" || t.Frees == "" || t.Frees == string(ferment.Look) {
+			continue
+		}
+		again := p.lastOf(t.Frees).In(p.zone).Add(7 * aDay)
+		if n := len(p.c.Readings); t.Frees == ferment.DoGravity && n > 0 && p.c.Readings[n-1].Doubt == "" && !p.Passed(again) && !planned(t.Frees) {
+			ts = append(ts, p.extra(Task{Step: ReadAgain, Do: t.Frees, Title: "take gravity", Due: again, Reason: t.Reason}))
+		}
+		if planned(t.Frees) {
+			ts[i] = t.waiting(t.Reason, time.Time{})
+		}
+	}
+	return ts
+}
+
 // measures reports whether a task asks for a measurement now.
 func (t *Task) measures() bool {
 	return ferment.IsMeasurement(t.Do) && (t.State == Late || t.State == Due && t.Open)
@@ -68,7 +91,7 @@ func (p *planner) sparingBottles(ts []Task) []Task {
 			open = append(open, *t)
 		}
 	}
-	slices.SortStableFunc(open, func(a, b Task) int { return sortTime(a).Compare(sortTime(b)) })
+	slices.SortStableFunc(open, func(a, b Task) int { return a.SortTime().Compare(b.SortTime()) })
 	spared := map[string]bool{} // step and occurrence
 	for _, t := range open {
 		kept := left.kept[t.Do] > 0

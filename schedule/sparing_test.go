@@ -83,3 +83,29 @@ func TestOpeningsTakeAtMostAThird(t *testing.T) {
 		}
 	})
 }
+
+// TestShutGateWaitsForWhatFreesIt: what a gate holds for another task is silent while that
+// has a line or a day of its own, and for a reading it waits a week after the last.
+func TestShutGateWaitsForWhatFreesIt(t *testing.T) {
+	soft := func(s *ferment.Settings) {
+		s.Bottles = []ferment.BottleKind{{Kind: "soft-drink bottle"}, {Kind: "crown beer bottle"}}
+	}
+	log := "0d 08:00 pitch|0d 20:00 started|5d 08:00 0.998@20 18C|12d 08:00 0.998@20 18C|12d 09:00 forced-test|17d 09:00 forced-test 0.998|19d 08:00 0.998@20 18C"
+	j := jug{plan: "light-sparkling bottle-conditioned", gravity: "1.045", settings: soft, log: log + "|19d 09:00 chill"}
+	d := j.day("20d 09:00")
+	prime, _ := task(d, "prime")
+	rack, _ := task(d, "rack")
+	assert.Equal(t, schedule.Waiting, prime.State, prime.Reason)
+	assert.True(t, rack.Due.After(at("20d 09:00")), "racking has a day of its own: %s", rack.Due)
+
+	j = jug{plan: "small-jug still", gravity: "1.084", log: atRest + "|84d 08:00 0.997@20 17C|90d 08:00 honey 200g|91d 08:00 0.999@20 17C"}
+	d = j.day("92d 09:00")
+	bottle, _ := task(d, "bottle")
+	again, there := task(d, schedule.ReadAgain)
+	assert.NotEqual(t, schedule.Held, bottle.State, bottle.Reason)
+	if assert.True(t, there) {
+		assert.Equal(t, at("98d 08:00"), again.Due)
+	}
+	bottle, _ = task(j.day("98d 09:00"), "bottle")
+	assert.Equal(t, schedule.Held, bottle.State, "now something can be done about it")
+}

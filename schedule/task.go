@@ -52,6 +52,7 @@ type Task struct {
 	Say     string // the protocol's sentence
 	Instead string // of a stop: what to do now
 	Asks    bool   // asks whether it was done
+	Ended   bool   // lapsed because what it is for has come: nothing was missed
 	Danger  bool   // an alarm, or held with a stop caution
 	Alarm   *Alarm // a danger that needs somebody now
 	Routine bool   // hidden in a quiet period
@@ -197,7 +198,7 @@ func (t Task) waiting(reason string, until time.Time) Task {
 // sortTasks orders tasks for the board: danger, late, held, due by closing time, the rest.
 func sortTasks(ts []Task) {
 	slices.SortStableFunc(ts, func(a, b Task) int {
-		return cmp.Or(cmp.Compare(rank(a), rank(b)), sortTime(a).Compare(sortTime(b)))
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), a.SortTime().Compare(b.SortTime()))
 	})
 }
 
@@ -215,23 +216,24 @@ func rank(t Task) int {
 
 var ranks = map[State]int{Late: 1, Held: 2, Due: 3, Lapsed: 4, Waiting: 6, Done: 7, Skipped: 7}
 
-// sortTime orders tasks of one rank. Waiting tasks without a time are last.
-func sortTime(t Task) time.Time {
+// SortTime orders tasks of one rank. What has no time comes last.
+func (t *Task) SortTime() time.Time {
+	at := t.Closes
 	switch t.State {
 	case Held:
 		if !t.FreedBy.IsZero() {
 			return t.FreedBy
 		}
 	case Waiting:
-		switch {
-		case t.Expected != nil:
+		if t.Expected != nil {
 			return t.Expected.At
-		case t.Due.IsZero():
-			return time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
 		}
-		return t.Opens
+		at = t.Opens
 	case Lapsed, Done, Skipped:
 		return t.Settled
 	}
-	return t.Closes
+	if at.IsZero() {
+		return time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
+	}
+	return at
 }

@@ -91,7 +91,7 @@ func (p *planner) taskOf(o occurrence) (Task, bool) {
 	case "":
 		return Task{}, false
 	case Lapsed:
-		t.Settled = v.at
+		t.Settled, t.Ended = v.at, v.ended
 	case Waiting:
 		t.Amount = p.amount(o)
 	default:

@@ -25,7 +25,11 @@ func itemsOf(v *app.Vessel, now time.Time, days int) []item {
 	var is []item
 	for i := range v.Day.Tasks {
 		if t := &v.Day.Tasks[i]; worthALine(t, v, now, days) && !isFirst(t, v.Day.Tasks) {
-			is = append(is, item{v, t, WordAt(*t, now), sortTime(t, now)})
+			i := item{v, t, WordAt(*t, now), t.SortTime()}
+			if i.word == Later || i.word == Coming {
+				i.at, _ = ComesAt(*t, now)
+			}
+			is = append(is, i)
 		}
 	}
 	slices.SortStableFunc(is, byRank)
@@ -93,34 +97,13 @@ func byRank(a, b item) int {
 	return cmp.Or(cmp.Compare(ranks[a.word], ranks[b.word]), a.at.Compare(b.at))
 }
 
-// sortTime orders tasks of one state; a held one by what frees it.
-func sortTime(t *schedule.Task, now time.Time) time.Time {
-	switch WordOf(*t) {
-	case Danger:
-		return t.Due
-	case Later, Coming:
-		at, _ := ComesAt(*t, now)
-		return at
-	case Lapsed, Done, Skipped:
-		return t.Settled
-	case Held:
-		if !t.FreedBy.IsZero() {
-			return t.FreedBy
-		}
-	}
-	if t.Closes.IsZero() {
-		return time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
-	}
-	return t.Closes
-}
-
 func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
 	switch WordAt(*t, now) {
 	case Done, Skipped:
 		return daysApart(t.Settled, now) == 0
 	case Lapsed:
 		again := func(o schedule.Task) bool { return o.Step == t.Step && o.Occurrence > t.Occurrence }
-		return now.Sub(t.Settled) < day && !slices.ContainsFunc(v.Day.Tasks, again)
+		return !t.Ended && now.Sub(t.Settled) < day && !slices.ContainsFunc(v.Day.Tasks, again)
 	case Held:
 		return !t.Option && !slices.ContainsFunc(v.Day.Tasks, func(o schedule.Task) bool { return waitsToo(*t, o) })
 	case Coming:
@@ -193,85 +176,84 @@ func countsOf(ls []Line) []Count {
 
 // Shared joins the same task of several vessels of a trial in one line.
 func Shared(ls []Line) []Line {
+<<<<<<< HEAD
 	out := make([]Line, 0, len(ls))
+||||||| parent of 30b700e (schedule: gates wait in silence, what ended is not missed, plain reasons)
+	var out []Line
+=======
+	var groups [][]Line
+>>>>>>> 30b700e (schedule: gates wait in silence, what ended is not missed, plain reasons)
 	for _, l := range ls {
-		if l.Trial == "" && !l.Task.Round {
-			out = append(out, l)
-			continue
-		}
-		i := slices.IndexFunc(out, func(o Line) bool {
-			_, named := SharedTag(o.Tag, l.Tag)
-			return named && l.Trial != "" && l.Trial == o.Trial && l.sameAs(o) || l.Task.Round && o.Task.Round && l.Word == o.Word && l.Word.Wants()
-		})
-		if i < 0 {
-			out = append(out, l)
-			continue
-		}
-		o := &out[i]
-		if l.Task.Round {
-			if len(o.Others) == 0 {
-				o.Tag, o.Reason = "round", o.Tag
-			}
-			o.Others, o.Reason = append(o.Others, l.Subject), o.Reason+", "+l.Tag
-			continue
-		}
-		o.Tag, _ = SharedTag(o.Tag, l.Tag)
-		o.Others = append(o.Others, l.Subject)
-		if o.Amount.Number != "" && len(o.Others) == 1 {
-			o.Amount.Unit += " each"
-			if o.Stock != nil {
-				stock := *o.Stock
-				stock.Unit += " each"
-				o.Stock = &stock
-			}
+		if i := slices.IndexFunc(groups, func(g []Line) bool { return l.shares(g[0]) }); i >= 0 {
+			groups[i] = append(groups[i], l)
+		} else {
+			groups = append(groups, []Line{l})
 		}
 	}
-	return out
+	return ferment.Map(groups, together)
+}
+
+// shares reports whether two lines differ in nothing but the vessel.
+func (l Line) shares(o Line) bool {
+	same := l.Word == o.Word && l.Until == o.Until && l.Task.Round == o.Task.Round
+	if l.Task.Round {
+		return same
+	}
+	return same && l.Trial != "" && l.Trial == o.Trial && stemOf(l.Tag) != "" && stemOf(l.Tag) == stemOf(o.Tag) && l.Task.Step == o.Task.Step && l.Act == o.Act &&
+		l.Amount == o.Amount && l.Of == o.Of && l.First == o.First && l.Reason == o.Reason && !l.Danger && l.Word != Done && l.Word != Skipped
+}
+
+// together returns one line for several that share it.
+func together(ls []Line) Line {
+	l, tags := ls[0], ferment.Map(ls, func(l Line) string { return l.Tag })
+	for _, o := range ls[1:] {
+		l.Others = append(l.Others, o.Subject)
+	}
+	switch {
+	case l.Task.Round:
+		l.Round, l.Tag, l.Act, l.Reason = tags, "quiet", roundOf(tags), "airlocks full? nothing growing?"
+	case len(ls) > 1:
+		l.Tag = sharedTag(tags)
+		if l.Amount.Number != "" {
+			l.Amount.Unit += " each"
+		}
+		if l.Stock != nil {
+			stock := *l.Stock
+			stock.Unit += " each"
+			l.Stock = &stock
+		}
+	}
+	return l
+}
+
+// roundOf names the vessels of the round, or their number where they are too many.
+func roundOf(tags []string) string {
+	const widest = 26
+	if names := strings.Join(tags, ", "); len([]rune(names)) <= widest {
+		return "weekly round: " + names
+	}
+	return "weekly round: " + Plural(len(tags), "vessel")
 }
 
 // IsOf reports whether a line is of a vessel, alone or shared.
 func (l Line) IsOf(id string) bool { return l.Subject == id || slices.Contains(l.Others, id) }
 
-// sameAs reports whether two lines only differ in the vessel.
-func (l Line) sameAs(o Line) bool {
-	each := o.Amount
-	if len(o.Others) > 0 {
-		each.Unit = strings.TrimSuffix(each.Unit, " each")
+// sharedTag returns one tag for several that differ at the end: "LIME-A,B", "LIME-A–C" for three in a row.
+func sharedTag(tags []string) string {
+	stem := stemOf(tags[0])
+	slices.Sort(tags)
+	ends := ferment.Map(tags, func(tag string) string { return strings.TrimPrefix(tag, stem) })
+	first, last := ends[0], ends[len(ends)-1]
+	if n := len(ends); n > 2 && int([]rune(last)[0]-[]rune(first)[0]) == n-1 {
+		return stem + first + "–" + last
 	}
-	return l.Task.Step == o.Task.Step && l.Word == o.Word && l.Act == o.Act && l.Amount == each && l.Of == o.Of && l.First == o.First &&
-		l.Until == o.Until && l.Reason == o.Reason && !l.Danger && l.Word != Done && l.Word != Skipped
+	return stem + strings.Join(ends, ",")
 }
 
-// SharedTag joins tags that differ at the end: "LIME-A,B", "LIME-A–C" for three.
-func SharedTag(so, next string) (tag string, ok bool) {
-	stem, end := cutTag(next)
-	first, rest := cutTag(so)
-	if stem == "" || stem != first || end == "" {
-		return "", false
+// stemOf returns a tag up to its last hyphen, where one letter or digit is behind it.
+func stemOf(tag string) string {
+	if i := strings.LastIndex(tag, "-"); i > 0 && len([]rune(tag[i+1:])) == 1 {
+		return tag[:i+1]
 	}
-	switch rs := []rune(rest); {
-	case len(rs) == 1 && end < rest:
-		return stem + end + "," + rest, true
-	case len(rs) == 1:
-		return so + "," + end, true
-	case len(rs) == 3 && rs[1] == ',' && []rune(end)[0] == rs[2]+1 && rs[2] == rs[0]+1,
-		len(rs) == 3 && rs[1] == '–' && []rune(end)[0] == rs[2]+1:
-		return stem + string(rs[0]) + "–" + end, true
-	}
-	return so + "," + end, true
-}
-
-// cutTag splits a tag at its last hyphen before one letter or digit, or a list of such.
-func cutTag(tag string) (stem, end string) {
-	i := strings.LastIndex(tag, "-")
-	if i < 1 || i == len(tag)-1 {
-		return "", ""
-	}
-	end = tag[i+1:]
-	for n, r := range []rune(end) {
-		if n%2 == 1 && r != ',' && r != '–' {
-			return "", ""
-		}
-	}
-	return tag[:i+1], end
+	return ""
 }

@@ -20,7 +20,7 @@ func WordAt(t schedule.Task, now time.Time) Word {
 	if w == Later && daysApart(t.Due, now) > 0 {
 		return Coming
 	}
-	if w != Due || t.Do == schedule.Reminder || !t.Due.IsZero() && daysApart(t.Due, now) == 0 {
+	if w != Due || t.Do == schedule.Reminder || t.Round || !t.Due.IsZero() && daysApart(t.Due, now) == 0 {
 		return w
 	}
 	if t.Until != nil || !t.Closes.IsZero() && t.Closes.Sub(now) <= 36*time.Hour {

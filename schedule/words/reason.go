@@ -30,7 +30,7 @@ func reasonOf(t schedule.Task, v app.Vessel, now time.Time) reason {
 	case Lapsed:
 		return missedFor(t)
 	}
-	if last, ok := v.Course.Last(ferment.Degas); ok && t.Do == string(ferment.Degas) && now.Sub(last.At.Time) >= day {
+	if last, ok := v.Course.Last(ferment.Degas); ok && t.Open && t.Do == string(ferment.Degas) && now.Sub(last.At.Time) >= day {
 		return reason{long: "last degassed " + Age(now.Sub(last.At.Time)) + " ago; " + whyOf(t)}
 	}
 	return reason{long: whyOf(t)}
@@ -143,7 +143,7 @@ func lateBy(t schedule.Task, v app.Vessel, now time.Time) reason {
 		late = inWords(now.Sub(t.Closes)) + " late"
 	}
 	switch mixed, has := v.Course.First(ferment.Mix); {
-	case t.Remedy:
+	case t.Remedy, t.Step == schedule.Reading, t.Step == schedule.WhatNext:
 		return reason{late, Sentences(Capital(late), Capital(whyOf(t)))}
 	case t.Until != nil:
 		limit := Glass(t.Until.Gravity, v.Course.Settings)

@@ -38,7 +38,8 @@ type Line struct {
 	Subject string // the id
 	Tag     string
 	Trial   string   // trial of the vessel
-	Others  []string // ids of others in the trial that share the line; see Shared
+	Others  []string // ids of others that share the line; see Shared
+	Round   []string // tags of the vessels of the weekly round
 	Word    Word
 	Act     string // "nutrient 2"
 	Amount  Amount
@@ -94,15 +95,11 @@ type Broken struct {
 	LeftOut string // "sloe is left out"
 }
 
-func (b Broken) String() string { return b.Where + ": " + b.What }
-
 // Lot is honey with a notice.
 type Lot struct {
 	Name string
 	Says string // "20.4 % water: use it now"
 }
-
-func (l Lot) String() string { return l.Name + ": " + l.Says }
 
 // Card is a vessel as a stem with its figures.
 type Card struct {
@@ -190,15 +187,20 @@ func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item, row
 		sheet.Honey = append(sheet.Honey, Lot{n.Lot, n.Reason})
 	}
 	sheet.Counts = countsOf(Shared(sheet.Tasks))
+	var quiet []Row // after those that want something, as they fold into one row
 	tied := ties(s.Vessels)
 	for i, v := range subjects[:len(s.Vessels)] {
 		r := row(v)
-		if r.Trial = tied[i]; v.Course.Stage == course.Bottled {
+		switch r.Trial = tied[i]; {
+		case v.Course.Stage == course.Bottled:
 			sheet.Bottled = append(sheet.Bottled, r)
-		} else {
+		case r.Quiet && r.Trial == "":
+			quiet = append(quiet, r)
+		default:
 			sheet.Vessels = append(sheet.Vessels, r)
 		}
 	}
+	sheet.Vessels = append(sheet.Vessels, quiet...)
 	for _, v := range subjects[len(s.Vessels):] {
 		if len(v.shown) > 0 {
 			sheet.Vessels = append(sheet.Vessels, cultureRow(v, s.At))

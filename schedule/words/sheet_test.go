@@ -50,7 +50,7 @@ func TestTitleAndBottomLineOfTheMorning(t *testing.T) {
 	assert.Equal(t, "Wednesday 7 October, 07:04", s.Title())
 	assert.Equal(t, []words.Count{{Word: words.Late, N: 1}, {Word: words.Held, N: 1}, {Word: words.Due, N: 2}}, s.Counts)
 	require.Len(t, s.Broken, 1)
-	assert.Equal(t, `sloe.yaml, line 31: gravity "1,0555" is not a density (write 1.055)`, s.Broken[0].String())
+	assert.Equal(t, `sloe.yaml, line 31: gravity "1,0555" is not a density (write 1.055)`, s.Broken[0].Where+": "+s.Broken[0].What)
 	assert.Equal(t, "sloe is left out", s.Broken[0].LeftOut)
 	assert.Equal(t, "gravity of LIME-A, Thu 11:00", words.Of(without(morning(), "heath")).Next)
 	assert.False(t, s.Calm())

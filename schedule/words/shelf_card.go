@@ -183,8 +183,8 @@ func (t ShelfTask) takes(l Line, v app.Vessel, s app.Snapshot) bool {
 
 func (t ShelfTask) and(l Line, vs []app.Vessel, now time.Time) ShelfTask {
 	t.Subjects = append(t.Subjects, l.Subject)
-	if both, ok := SharedTag(t.Line.Tag, l.Tag); ok {
-		t.Line.Tag = both
+	if stem := stemOf(l.Tag); stem != "" && stem == stemOf(t.Line.Tag) {
+		t.Line.Tag = sharedTag([]string{t.Line.Tag, l.Tag})
 	} else {
 		t.Line.Tag += "+" + l.Tag
 	}

@@ -214,20 +214,19 @@ func (c columns) nextInto(row layout.Row, t theme.Theme, r words.Row, chart stri
 	return row.At(at, shortened(says, c.end-at))
 }
 
-// shortened returns what comes next in so many columns; the date is left out first.
+// shortened returns what comes next in so many columns: of a day or an hour as much as there is room for, or none of it.
 func shortened(says string, w int) string {
 	if layout.Width(says) <= w {
 		return says
 	}
 	ws := strings.Fields(says)
-	n := len(ws)
-	if n > 3 && slices.Contains(weekdays, ws[n-3]) || n > 2 && slices.Contains(weekdays, ws[n-2]) {
-		if less := strings.Join(ws[:n-1], " "); layout.Width(less) <= w {
+	when := slices.IndexFunc(ws, func(word string) bool { return slices.Contains(weekdays, word) || strings.Contains(word[1:], ":") })
+	for n := len(ws) - 1; when > 0 && n >= when; n-- { // "gravity Mon 12" for "gravity Mon 12 Oct"
+		if less := strings.TrimRight(strings.TrimSuffix(strings.Join(ws[:n], " "), " by"), " ≈"); layout.Width(less) <= w {
 			return less
 		}
 	}
 	says, _, _ = strings.Cut(says, " by ")
-	says, _, _ = strings.Cut(says, " ≈ ")
 	return layout.CutClauses(says, w)
 }
 

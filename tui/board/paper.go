@@ -115,22 +115,26 @@ func calmLines(t theme.Theme, s words.Sheet, width int) []string {
 	return append([]string{nothing}, layout.Wrap(next, width)...)
 }
 
-// lastLines returns the files left out and the honey that needs attention.
-func lastLines(t theme.Theme, s words.Sheet, width int) []string {
-	var broken, honey []string
-	for _, b := range s.Broken {
-		broken = append(broken, lastLine(t, b.Where, b.What, width)...)
-	}
-	for _, l := range s.Honey {
-		honey = append(honey, lastLine(t, l.Name, l.Says, width)...)
-	}
+// lastRows returns the honey to know of and the files that were left out, each as say writes it.
+func lastRows(s words.Sheet, say func(kind, of, says string) []string) []string {
 	var rows []string
-	for _, block := range [][]string{honey, broken} {
-		if len(block) > 0 {
-			rows = append(append(rows, ""), block...)
+	for i, l := range s.Honey {
+		if i == 0 {
+			rows = append(rows, "")
 		}
+		rows = append(rows, say("honey ", l.Name, l.Says)...)
+	}
+	for i, b := range s.Broken {
+		if i == 0 {
+			rows = append(rows, "")
+		}
+		rows = append(rows, say("", b.Where, b.What)...)
 	}
 	return rows
+}
+
+func lastLines(t theme.Theme, s words.Sheet, width int) []string {
+	return lastRows(s, func(_, of, says string) []string { return lastLine(t, of, says, width) })
 }
 
 // lastLine returns the text about a file or a lot.
@@ -148,8 +152,8 @@ func lastLine(t theme.Theme, of, says string, width int) []string {
 
 func sheetOf(rows []string) string { return strings.Join(rows, "\n") + "\n" }
 
-// daysAhead returns the days ahead with tasks, each under its name, then the days without. share joins the same task of
-// several vessels; head writes the name of a day, say one of its tasks.
+// daysAhead returns the days ahead that have tasks, each under its name, and last the days that have none. Share puts
+// the same task of several vessels into one; head writes the name of a day, say a task of it.
 func daysAhead(s words.Sheet, width int, share func([]words.Line) []words.Line, head func(string) string, say func(words.Line) []string) []string {
 	var rows, idle []string
 	for n := 1; n <= s.Days; n++ {
@@ -211,7 +215,7 @@ func Plain(s words.Sheet, width int) string {
 		head := fmt.Sprintf("%-*s  ", room, r.Tag)
 		rows = append(rows, widget.Spoken(head, plainVessel(r), room+2, width)...)
 	}
-	return sheetOf(append(rows, plainLast(s, width)...))
+	return sheetOf(append(rows, lastRows(s, func(kind, of, says string) []string { return widget.Spoken("", kind+of+": "+says, 2, width) })...))
 }
 
 func plainCalm(s words.Sheet) string {
@@ -222,24 +226,6 @@ func plainCalm(s words.Sheet) string {
 		return "Nothing to do today."
 	}
 	return "Nothing to do today. Next: " + s.Next + "."
-}
-
-// plainLast returns the honey that needs attention and the files left out.
-func plainLast(s words.Sheet, width int) []string {
-	var rows []string
-	say := func(blank bool, text string) {
-		if blank {
-			rows = append(rows, "")
-		}
-		rows = append(rows, widget.Spoken("", text, 2, width)...)
-	}
-	for i, l := range s.Honey {
-		say(i == 0, "honey "+l.String())
-	}
-	for i, b := range s.Broken {
-		say(i == 0, b.String())
-	}
-	return rows
 }
 
 // plainVessel returns a vessel in sentences. A condition is in capitals.

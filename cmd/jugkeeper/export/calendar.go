@@ -25,18 +25,15 @@ type Event struct {
 	Gone     time.Time // when it was cancelled first; zero for one that is still planned
 }
 
-// A cancelled event is sent for a year: not every calendar is brought up to date each
-// time. A task further ahead than that is in none.
-const remembered = 366
+// Remembered is for how many days a cancelled event is sent, as not every calendar is brought up to date each time.
+const Remembered = 366
 
-// Calendar returns what is due, late, held and coming within some days as iCalendar
-// (RFC 5545), in the words of the printed day. Hours are in UTC; what is meant
-// for a day is one of the cellar's zone. What is overdue is put at the moment
-// itself. An event keeps its UID for as long as its task is the same occurrence
-// of a step. What was sent before is sent again where it is still planned, and as
-// CANCELLED where it is done or gone; SEQUENCE grows with each change (RFC 5546,
-// section 2.1.4), and what was sent is noted. Of what was sent only that of the
-// vessels in the snapshot counts, or all of it if whole. Only a danger rings.
+// Calendar returns what is due, late, held and coming within some days as iCalendar (RFC 5545), in the words of the
+// printed day. Hours are in UTC; what is meant for a day is one of the cellar's zone. What is overdue is put at the
+// moment itself. An event keeps its UID for as long as its task is the same occurrence of a step. What was sent before
+// is sent again where it is still planned, and as CANCELLED where it is done or gone; SEQUENCE grows with each change
+// (RFC 5546, section 2.1.4), and what was sent is noted. Of what was sent only that of the vessels in the snapshot
+// counts, or all of it if whole. Only a danger rings.
 func Calendar(s app.Snapshot, days int, whole bool, sent Sent) string {
 	c := calendar{now: s.At, sent: sent}
 	c.put("BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//jugkeeper//jugkeeper//EN")
@@ -44,7 +41,7 @@ func Calendar(s app.Snapshot, days int, whole bool, sent Sent) string {
 	for _, v := range append(s.Vessels[:len(s.Vessels):len(s.Vessels)], s.Cultures...) {
 		mine[uid(v)] = true
 		soon := toDo(v, days, s.At)
-		for _, l := range toDo(v, remembered, s.At) {
+		for _, l := range toDo(v, Remembered, s.At) {
 			id := fmt.Sprintf("%s.%s.%d@jugkeeper", uid(v), l.Task.Step, l.Task.Occurrence)
 			_, before := sent[id]
 			near := slices.ContainsFunc(soon, func(o words.Line) bool { return o.Task.Step == l.Task.Step && o.Task.Occurrence == l.Task.Occurrence })
@@ -90,7 +87,7 @@ func (c *calendar) cancelled(id string) {
 	is := c.sent[id]
 	if is.Gone.IsZero() {
 		is.Gone = c.now
-	} else if c.now.Sub(is.Gone) > remembered*24*time.Hour {
+	} else if c.now.Sub(is.Gone) > Remembered*24*time.Hour {
 		delete(c.sent, id)
 		return
 	}

@@ -1,6 +1,5 @@
-// Package export writes a cellar for other places than the screen: a calendar,
-// a spreadsheet, paper, a picture. It takes its words from the sheet and its
-// figures from the course, as the screens do; it reads no file and no clock.
+// Package export writes a cellar for other places than the screen. Words are the sheet's, figures the course's; it
+// reads no file.
 package export
 
 import (
@@ -150,8 +149,7 @@ func cell(text string) string {
 	return text
 }
 
-// hasFizz reports whether bottles are, or may be, under pressure: what the entry
-// says of them, else whether the ferment was primed or is meant for it.
+// hasFizz reports whether bottles may be under pressure: by the entry, else where it was primed or is meant for it.
 func hasFizz(b ferment.Bottles, c course.Course) bool {
 	if b.Fizz.Known() {
 		return b.Fizz.Value > 0

@@ -14,9 +14,8 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-// Forms returns pages to print, one a ferment: what it is, what is to come, what to
-// take care of, and lines to fill in by hand that can be typed in as they are.
-// Without a ferment it is one empty form.
+// Forms returns pages to print, one a ferment: what it is, what is to come, what to take care of, and lines to fill in
+// by hand that can be typed in as they are. Without a ferment it is one empty form.
 func Forms(s app.Snapshot) string {
 	var pages []string
 	for _, v := range s.Vessels {
@@ -42,8 +41,7 @@ func emptyForm(s ferment.Settings) string {
 
 const wordColumn = 10
 
-// page fills a page up with ruled lines, six or more. The parts of a line have the
-// order and the signs of an entry line: what is left empty is left out.
+// page fills a page up with ruled lines, six or more, their parts in the order and with the signs of an entry line.
 func page(rows []string, name string, s ferment.Settings) string {
 	gravity, degree := "_.____", "C"
 	if s.Scale == "brix" {
