@@ -85,8 +85,7 @@ func (g *gates) conditioningChecks() []*course.Unmet {
 	}
 }
 
-// conditioningSteady: after a forced test seven days at 18 °C are enough for a bought yeast (common practice, no
-// source).
+// conditioningSteady: after a forced test seven days at 18 °C are enough for a bought yeast (common practice, no source).
 func (g *gates) conditioningSteady() *course.Unmet {
 	if !g.c.Steady.Open && g.recentTest() && !g.isWild() && g.c.SteadyOver(7, 18).Open {
 		return nil
