@@ -62,9 +62,7 @@ func (r *record) remedied(ts []Task) []Task {
 		due := since.In(r.zone).Add(m.wait)
 		t := r.extra(Task{Step: m.step, Do: m.do, Title: m.title, Due: due, Closes: due.Add(m.window), Reason: m.why(r), Option: m.option, Remedy: true})
 		if t.Open && !ferment.IsMeasurement(t.Do) {
-			ts = slices.DeleteFunc(ts, func(o Task) bool {
-				return o.Do == t.Do && o.Open && !o.Option && !o.Remedy && (o.State == Due || o.State == Late)
-			})
+			ts = slices.DeleteFunc(ts, func(o Task) bool { return o.Do == t.Do && o.Open && !o.Option && !o.Remedy && o.State != Held })
 		}
 		ts = append(ts, t)
 	}

@@ -187,20 +187,17 @@ func sheetOf(s app.Snapshot, subjects []subject, worth func(subject) []item, row
 		sheet.Honey = append(sheet.Honey, Lot{n.Lot, n.Reason})
 	}
 	sheet.Counts = countsOf(Shared(sheet.Tasks))
-	var quiet []Row // after those that want something, as they fold into one row
 	tied := ties(s.Vessels)
 	for i, v := range subjects[:len(s.Vessels)] {
 		r := row(v)
-		switch r.Trial = tied[i]; {
-		case v.Course.Stage == course.Bottled:
+		if r.Trial = tied[i]; v.Course.Stage == course.Bottled {
 			sheet.Bottled = append(sheet.Bottled, r)
-		case r.Quiet && r.Trial == "":
-			quiet = append(quiet, r)
-		default:
+		} else {
 			sheet.Vessels = append(sheet.Vessels, r)
 		}
 	}
-	sheet.Vessels = append(sheet.Vessels, quiet...)
+	folds := func(r Row) bool { return r.Quiet && r.Trial == "" } // into one row, the last
+	sheet.Vessels = append(slices.DeleteFunc(slices.Clone(sheet.Vessels), folds), ferment.Where(sheet.Vessels, folds)...)
 	for _, v := range subjects[len(s.Vessels):] {
 		if len(v.shown) > 0 {
 			sheet.Vessels = append(sheet.Vessels, cultureRow(v, s.At))

@@ -178,22 +178,15 @@ func window(entries []item, rows, indent int) []string {
 		return all
 	}
 	first, last := 0, len(entries)
-	for last-first > 1 && windowHeight(entries, first, last) > rows {
-		if hasSelected(entries[first+1:last]) && !keepsSelected(entries, first, last, rows) {
-			first++
-		} else {
+	for {
+		for last > first+1 && windowHeight(entries, first, last) > rows {
 			last--
 		}
+		if !hasSelected(entries[last:]) {
+			return framed(entries, first, last, rows, indent)
+		}
+		first, last = first+1, len(entries)
 	}
-	return framed(entries, first, last, rows, indent)
-}
-
-// keepsSelected reports whether the selected entry is visible in a list that begins with first.
-func keepsSelected(entries []item, first, last, rows int) bool {
-	for last > first+1 && windowHeight(entries, first, last) > rows {
-		last--
-	}
-	return hasSelected(entries[first:last])
 }
 
 // windowHeight returns how many rows a part of a list takes, including the counts of hidden entries.
