@@ -26,19 +26,9 @@ func Plan(p ferment.Protocol, c course.Course) Day {
 		tasks = pl.tasksOf(i, tasks)
 	}
 	tasks = append(pl.sparingBottles(tasks), pl.lateNutrient(tasks)...)
-<<<<<<< HEAD
 	tasks = append(append(pl.hush(tasks, pl.quiet), pl.reminders()...), pl.readAgain()...)
-	tasks = pl.remedied(tasks)
-	tasks = pl.alarms(pl.sparing(append(tasks, pl.forgotten(tasks)...)))
-||||||| parent of 30b700e (schedule: gates wait in silence, what ended is not missed, plain reasons)
-	tasks = slices.Concat(pl.hush(tasks, pl.quiet), pl.reminders(), pl.readAgain())
-	tasks = pl.remedied(tasks)
-	tasks = pl.alarms(pl.sparing(append(tasks, pl.forgotten(tasks)...)))
-=======
-	tasks = slices.Concat(pl.hush(tasks, pl.quiet), pl.reminders(), pl.readAgain())
 	tasks = pl.inTime(pl.remedied(tasks))
 	tasks = pl.sparing(pl.alarms(append(tasks, pl.forgotten(tasks)...)))
->>>>>>> 30b700e (schedule: gates wait in silence, what ended is not missed, plain reasons)
 	sortTasks(tasks)
 	return Day{Tasks: tasks, Gates: pl.gates.all(), Quiet: pl.quiet}
 }

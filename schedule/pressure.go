@@ -81,9 +81,9 @@ func (f filling) loaded(as carbonation.Load) (says string, is, known bool) {
 // stillHolds is the gauge pressure from which a still mead should lose its gas first (common practice, no source).
 const stillHolds measure.Pressure = 0.5
 
-// StillCaution returns the caution for bottles without fizz: their pressure in the hottest place with 0 to 3 points of
-// unseen sugar. The gas is what dissolves under one atmosphere at the warmest since the bubbling ended; if its pressure
-// alone is over stillHolds, it should be removed or waited for. Nil if the alcohol is unknown.
+// StillCaution says what a bottle without fizz comes to in the hottest place, with 0 to 3 points left. Its gas is what
+// one atmosphere keeps in at the warmest since the bubbling ended; over stillHolds it is to go, or to be waited for.
+// Nil if the alcohol is not known.
 func StillCaution(c course.Course) *Caution {
 	if !c.Alcohol.IsKnown() {
 		return nil

@@ -176,13 +176,7 @@ func countsOf(ls []Line) []Count {
 
 // Shared joins the same task of several vessels of a trial in one line.
 func Shared(ls []Line) []Line {
-<<<<<<< HEAD
-	out := make([]Line, 0, len(ls))
-||||||| parent of 30b700e (schedule: gates wait in silence, what ended is not missed, plain reasons)
-	var out []Line
-=======
 	var groups [][]Line
->>>>>>> 30b700e (schedule: gates wait in silence, what ended is not missed, plain reasons)
 	for _, l := range ls {
 		if i := slices.IndexFunc(groups, func(g []Line) bool { return l.shares(g[0]) }); i >= 0 {
 			groups[i] = append(groups[i], l)

@@ -28,12 +28,10 @@ type Event struct {
 // Remembered is for how many days a cancelled event is sent, as not every calendar is brought up to date each time.
 const Remembered = 366
 
-// Calendar returns what is due, late, held and coming within some days as iCalendar (RFC 5545), in the words of the
-// printed day. Hours are in UTC; what is meant for a day is one of the cellar's zone. What is overdue is put at the
-// moment itself. An event keeps its UID for as long as its task is the same occurrence of a step. What was sent before
-// is sent again where it is still planned, and as CANCELLED where it is done or gone; SEQUENCE grows with each change
-// (RFC 5546, section 2.1.4), and what was sent is noted. Of what was sent only that of the vessels in the snapshot
-// counts, or all of it if whole. Only a danger rings.
+// Calendar returns what is due, late, held and coming within some days as iCalendar (RFC 5545). Hours are in UTC; what
+// is overdue is at the moment itself. A task keeps its UID; what was sent before is sent again with a higher SEQUENCE
+// if it changed, CANCELLED if it is done or gone (RFC 5546, section 2.1.4); if not whole, for the vessels of the
+// snapshot alone. Only a danger rings.
 func Calendar(s app.Snapshot, days int, whole bool, sent Sent) string {
 	c := calendar{now: s.At, sent: sent}
 	c.put("BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//jugkeeper//jugkeeper//EN")

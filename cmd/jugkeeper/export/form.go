@@ -14,8 +14,8 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-// Forms returns pages to print, one a ferment: what it is, what is to come, what to take care of, and lines to fill in
-// by hand that can be typed in as they are. Without a ferment it is one empty form.
+// Forms returns a page a ferment to print and fill in, with lines that can be typed in as they are; an empty form
+// without a ferment.
 func Forms(s app.Snapshot) string {
 	var pages []string
 	for _, v := range s.Vessels {

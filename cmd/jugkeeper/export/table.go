@@ -15,10 +15,9 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// Table returns every entry of some ferments as comma-separated values (RFC 4180), one a row, the oldest first. Numbers
-// have a decimal point and metric units, whatever the cellar shows; gravity is the corrected one, typed what the person
-// read, scale its scale. The names of the columns are plain letters, which spreadsheets read right in whatever encoding
-// they guess. With a decimal comma cells are parted by semicolons, as spreadsheets of such places want it.
+// Table returns every entry of some ferments as comma-separated values (RFC 4180), one a row, the oldest first, in
+// metric units with a decimal point: gravity is corrected, typed is what was read. A decimal comma puts semicolons
+// between cells.
 func Table(vs []app.Vessel, comma bool) string {
 	var b strings.Builder
 	w := csv.NewWriter(&b)
