@@ -66,8 +66,7 @@ func (w world) openToShow(f flags) (session, error) {
 	return w.open(f)
 }
 
-// openFor opens the cellar for the subjects that a list of names means, with the closed
-// ferments where one is not open.
+// openFor opens the cellar for the subjects that a list of names means, with the closed ferments where one is not open.
 func (w world) openFor(f flags, list string) (session, []string, error) {
 	s, err := w.open(f)
 	if err != nil {

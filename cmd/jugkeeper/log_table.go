@@ -331,8 +331,7 @@ func (t *tableReader) moment(date, clock string) (ferment.Moment, error) {
 	return ferment.ParseMoment(day, t.zone)
 }
 
-// mostADay is how many readings of a day are kept: a logger's every minute would
-// fill the file, and says nothing more.
+// mostADay is how many readings of a day are kept: a logger's every minute would fill the file, and says nothing more.
 const mostADay = 4
 
 // thinned leaves out readings of days that have more than four: the last of each

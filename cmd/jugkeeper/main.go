@@ -1,5 +1,4 @@
-// Command jugkeeper keeps the record of a few mead ferments and says what each
-// of them needs today.
+// Command jugkeeper keeps the record of a few mead ferments and says what each of them needs today.
 package main
 
 import (

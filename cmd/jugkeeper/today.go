@@ -291,8 +291,7 @@ func aligned(table [][]string) []string {
 	return rows
 }
 
-// spoken returns the rows of a table as they are read aloud: "gravity: LIME-A 1.057;
-// LIME-B 1.066; apart 0.009".
+// spoken returns the rows of a table as they are read aloud: "gravity: LIME-A 1.057; LIME-B 1.066; apart 0.009".
 func spoken(table [][]string) []string {
 	var lines, head []string
 	for _, row := range table {

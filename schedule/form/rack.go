@@ -155,8 +155,7 @@ func (j jug) part(p *asking) func() Outcome {
 	}
 	return func() Outcome {
 		var o Outcome
-		// The parent's entry has the whole volume; the part is subtracted by its own file, so that it is not lost
-		// twice.
+		// The parent's entry has the whole volume; the part is subtracted by its own file, so that it is not lost twice.
 		whole := rest.holds + goes.Value
 		over := measure.Give(whole, measure.Of(float64(whole), "L").Text)
 		entries := j.settle(&o, app.Wish{Step: string(ferment.Rack), Entry: ferment.Entry{At: at, Note: note, To: stays, Volume: over, Lost: rest.lost}})
