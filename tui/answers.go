@@ -1,7 +1,6 @@
 package tui
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"os/exec"
@@ -113,7 +112,7 @@ func (m Model) show(msg opened) (Model, tea.Cmd) {
 // set gives the screens the snapshot without postponed tasks, in words.
 func (m Model) set() Model {
 	m.visible = m.withoutPutOff()
-	if chosen := cmp.Or(m.options.Theme, m.visible.Cellar.Settings.Theme); m.settings.Theme != m.visible.Cellar.Settings.Theme {
+	if chosen := m.visible.Cellar.Settings.Theme; m.settings.Theme != chosen {
 		m.theme = theme.New(chosen, m.options.Background, m.options.Profile)
 	}
 	m.settings, m.words = m.visible.Cellar.Settings, words.Of(m.visible)

@@ -110,7 +110,6 @@ type Options struct {
 	App        *app.App
 	Cellar     string // its folder, in full
 	Clock      func() time.Time
-	Theme      string // of this terminal; empty for the cellar's
 	Background theme.Background
 	Profile    termenv.Profile
 

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -86,7 +85,7 @@ func (w world) openFor(f flags, list string) (session, []string, error) {
 // then, and made by the first thing that is written.
 func (w world) store(f flags) (*journal.Store, app.Store) {
 	dir, named := w.cellarDir(f.cellar)
-	var options []journal.Option
+	options := []journal.Option{journal.WithLooks(w.looksFile(), w.env("JUGKEEPER_THEME"), map[string]string{"linux": "blocks"}[w.env("TERM")])}
 	if !w.unrecorded {
 		options = append(options, journal.WithState(w.stateDir()))
 	}
@@ -211,7 +210,6 @@ func (w world) run(s session) error {
 		App:        s.app,
 		Cellar:     cellar,
 		Clock:      func() time.Time { return w.clock().Add(ahead) },
-		Theme:      w.env("JUGKEEPER_THEME"),
 		Background: background,
 		Profile:    profile,
 		Editor:     w.editor(s.first.Cellar.Dir),
@@ -225,12 +223,12 @@ func (w world) run(s session) error {
 // look returns what the terminal writes on, by its answer or COLORFGBG, and its colours.
 func (w world) look(s ferment.Settings, isTerminal bool) (theme.Background, termenv.Profile) {
 	profile, forced := termenv.Ascii, w.env("CLICOLOR_FORCE") != "" && w.env("CLICOLOR_FORCE") != "0"
-	if (isTerminal || forced) && w.env("NO_COLOR") == "" && w.themeName(s) != "mono" {
+	if (isTerminal || forced) && w.env("NO_COLOR") == "" && s.Theme != "mono" {
 		if profile = termenv.EnvColorProfile(); forced && profile == termenv.Ascii {
 			profile = termenv.ANSI
 		}
 	}
-	if w.themeName(s) != "auto" || profile == termenv.Ascii {
+	if s.Theme != "auto" || profile == termenv.Ascii {
 		return theme.Dark, profile
 	}
 	if tty, err := os.OpenFile("/dev/tty", os.O_RDWR, 0); err == nil && isTerminal {
@@ -245,14 +243,12 @@ func (w world) look(s ferment.Settings, isTerminal bool) (theme.Background, term
 	return theme.Dark, profile
 }
 
-func (w world) themeName(s ferment.Settings) string { return cmp.Or(w.env("JUGKEEPER_THEME"), s.Theme) }
-
 func (w world) theme(s ferment.Settings, isTerminal bool) theme.Theme {
 	background, profile := w.look(s, isTerminal)
 	if profile == termenv.Ascii {
 		return theme.Theme{}
 	}
-	return theme.New(w.themeName(s), background, profile)
+	return theme.New(s.Theme, background, profile)
 }
 
 func (w world) page(f flags, v app.Vessel, s app.Snapshot) error {

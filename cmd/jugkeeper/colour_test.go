@@ -2,6 +2,10 @@ package main
 
 import (
 	"bytes"
+	"cmp"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -22,7 +26,10 @@ func TestColours(t *testing.T) {
 			}
 			return env(name)
 		}
-		require.Equal(t, 0, run([]string{"today", "--at", evening.Format("2006-01-02 15:04")}, w), errs.String())
+		args := append(strings.Fields(cmp.Or(set["--"], "today")), "--at", evening.Format("2006-01-02 15:04"))
+		if status := run(args, w); set["--"] != "check" {
+			require.Equal(t, 0, status, errs.String())
+		}
 		return out.String()
 	}
 	bare, forced := with(nil), with(map[string]string{"CLICOLOR_FORCE": "1"})
@@ -35,4 +42,24 @@ func TestColours(t *testing.T) {
 	assert.NotEqual(t, forced, light)
 	assert.Equal(t, light, with(map[string]string{"CLICOLOR_FORCE": "1", "JUGKEEPER_THEME": "light"}))
 	assert.Equal(t, forced, with(map[string]string{"CLICOLOR_FORCE": "1", "COLORFGBG": "0;15", "JUGKEEPER_THEME": "dark"}))
+
+	config := filepath.Join(t.TempDir(), "config")
+	looks := func(text string) {
+		require.NoError(t, os.MkdirAll(filepath.Join(config, "jugkeeper"), 0o777))
+		require.NoError(t, os.WriteFile(filepath.Join(config, "jugkeeper", "terminal.yaml"), []byte(text), 0o666))
+	}
+	looks("theme: light\n")
+	assert.Equal(t, light, with(map[string]string{"CLICOLOR_FORCE": "1", "XDG_CONFIG_HOME": config}), "this machine's own theme")
+	assert.Equal(t, forced, with(map[string]string{"CLICOLOR_FORCE": "1", "XDG_CONFIG_HOME": config, "JUGKEEPER_THEME": "dark"}), "the variable goes first")
+
+	braille := func(set map[string]string) bool {
+		set["--"] = "show chestnut-a"
+		return strings.ContainsFunc(with(set), func(r rune) bool { return r > 0x2800 && r <= 0x28ff })
+	}
+	assert.True(t, braille(map[string]string{}))
+	assert.False(t, braille(map[string]string{"TERM": "linux"}), "the console has no braille")
+	looks("chart: braille\n")
+	assert.True(t, braille(map[string]string{"TERM": "linux", "XDG_CONFIG_HOME": config}), "but where it is said to have it")
+	looks("chart: lines\n")
+	assert.Contains(t, with(map[string]string{"--": "check", "XDG_CONFIG_HOME": config}), "terminal.yaml:1:8")
 }

@@ -268,6 +268,13 @@ func (w world) cellarDir(flag string) (dir string, named bool) {
 // stateDir returns the folder of the record and of what a crash leaves; empty for none.
 func (w world) stateDir() string { return w.xdg("XDG_STATE_HOME", ".local", "state") }
 
+func (w world) looksFile() string {
+	if dir := w.xdg("XDG_CONFIG_HOME", ".config"); dir != "" {
+		return filepath.Join(dir, "terminal.yaml")
+	}
+	return ""
+}
+
 // xdg returns the program's folder under the one that a variable names, else under
 // home. It is never one that hangs on where the program was started.
 func (w world) xdg(name string, under ...string) string {
@@ -285,13 +292,14 @@ var environment = [][2]string{
 	{"JUGKEEPER_CELLAR", "the folder of the cellar, where --cellar names none"},
 	{"XDG_DATA_HOME", "folder that has the cellar (jugkeeper/) where neither names one; ~/.local/share if it is not set"},
 	{"XDG_STATE_HOME", "folder that has the record of entries and half-typed lines (jugkeeper/); ~/.local/state if it is not set"},
+	{"XDG_CONFIG_HOME", "folder that has this machine's own theme, chart and mouse (jugkeeper/terminal.yaml); ~/.config if it is not set"},
 	{"VISUAL, EDITOR", "the editor that a key of the board opens a file in"},
 	{"NO_COLOR", "set to anything, no colours"},
 	{"CLICOLOR_FORCE", "set to anything but 0, colours also where the output is no terminal"},
 	{"COLORFGBG", "the colours of a terminal that does not answer for its background, e.g. 0;15"},
 	{"JUGKEEPER_THEME", "the theme on this terminal, whatever the cellar says: auto, dark, light or mono"},
 	{"ACCESSIBLE", "set to 1, every command is as with --plain"},
-	{"TERM", "dumb for a terminal that takes plain lines alone"},
+	{"TERM", "dumb for a terminal that takes plain lines alone, linux for one without braille"},
 }
 
 //go:embed licences.txt

@@ -257,6 +257,11 @@ var settingsTable = tableOf("the settings",
 	field[settings]{key: "keys", example: "{degas: d}", read: readKeys, shape: shape{form: Map}}.is("other keys for what the board can do, each by the name of its action"),
 )
 
+// looksTable has the settings that a terminal may have of its own.
+var looksTable = tableOf("the looks of a terminal", ferment.Where(settingsTable.fields, func(f field[settings]) bool {
+	return slices.Contains([]string{"format", "theme", "chart", "mouse"}, f.key)
+})...)
+
 // ReadSettings reads cellar.yaml over the defaults, which are used if it has a problem.
 func ReadSettings(file string, data []byte, zone *time.Location) Reading[ferment.Settings] {
 	return readOver(newReader(file, data, zone), settingsTable, ferment.DefaultSettings(zone))

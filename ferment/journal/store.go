@@ -54,6 +54,9 @@ type Store struct {
 	cleaned bool              // old temporary files were removed
 
 	units      measure.System // overrides the settings, if not ""
+	looks      string         // the file of the terminal's own looks; "" for none
+	theme      string         // shown instead of that of the settings, if not ""
+	chart      string         // the same for the chart, unless the looks have one
 	held       *holding       // the lock, while it is held
 	lockless   bool           // the cellar's folder does not support the system's locks
 	unrecorded error          // why the last entries are in their file alone
@@ -71,6 +74,11 @@ func WithState(dir string) Option { return func(s *Store) { s.state, s.records =
 
 // WithUnits shows everything in one system of units, overriding the settings.
 func WithUnits(units measure.System) Option { return func(s *Store) { s.units = units } }
+
+// WithLooks lets a file outside the cellar set theme, chart and mouse. A theme goes before it, a chart behind it.
+func WithLooks(file, theme, chart string) Option {
+	return func(s *Store) { s.looks, s.theme, s.chart = file, theme, chart }
+}
 
 // ErrNowhere says that the environment has no folder for the record.
 var ErrNowhere = errors.New("neither HOME nor XDG_STATE_HOME is set")
@@ -131,6 +139,7 @@ func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		s.seen[s.dir] = nil
+		s.readLooks(&c)
 		s.loadProtocols(&c, which)
 		return c, &MissingError{s.dir}
 	case err != nil:
@@ -148,6 +157,7 @@ func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 	} else {
 		c.Settings.Unread = len(r.Problems) > 0
 	}
+	s.readLooks(&c)
 	c.Stamp = s.stamp(settingsFile)
 	if err := s.loadFerments(&c); err != nil {
 		return c, err
@@ -164,6 +174,14 @@ func (s *Store) load(now time.Time, which scope) (ferment.Cellar, error) {
 	ferment.SortProblems(c.Problems)
 	ferment.SortProblems(c.Remarks)
 	return c, nil
+}
+
+func (s *Store) readLooks(c *ferment.Cellar) {
+	c.Settings.Chart = cmp.Or(s.chart, c.Settings.Chart)
+	if data, err := ReadSmall(s.looks); err == nil {
+		c.Settings = took(c, readOver(newReader(s.looks, data, s.zone), looksTable, c.Settings)).Value
+	}
+	c.Settings.Theme = cmp.Or(s.theme, c.Settings.Theme)
 }
 
 // Changed reports whether a file changed since the last Load, by size, time and inode.
