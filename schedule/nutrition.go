@@ -38,10 +38,7 @@ type nutrition struct {
 
 func newNutrition(r *record) *nutrition {
 	l, n := r.c.Limits, &nutrition{record: r, zone: unstarted}
-	trusted := r.trusted()
-	if len(trusted) > 0 {
-		n.reading = trusted[len(trusted)-1]
-	}
+	n.reading, _ = ferment.LastWhere(r.c.Readings, course.Reading.Trusted)
 	first, last := r.c.Break(l.AmmoniumUntil.Fraction()), r.c.Break(l.OrganicUntil.Fraction())
 	if !first.IsKnown() || !last.IsKnown() {
 		n.zone, n.why = unknown, cmp.Or(first.Unknown, last.Unknown)
@@ -54,7 +51,7 @@ func newNutrition(r *record) *nutrition {
 	}
 	if t, crossed := r.c.FirstMet(ferment.Condition{Kind: ferment.AtBreak, Break: l.AmmoniumUntil, Text: "break " + l.AmmoniumUntil.Sign()}); crossed {
 		n.crossed = t
-		n.pastBreak(trusted)
+		n.pastBreak()
 	}
 	if a := r.c.Alcohol; a.IsKnown() && a.Value > l.NutrientAlcohol {
 		if n.zone = closed; n.past.At.IsZero() {
@@ -67,8 +64,8 @@ func newNutrition(r *record) *nutrition {
 
 // pastBreak finds the zone after the first break, by the lowest reading: honey fed later does not reopen the gate. The
 // zone counts from the first reading that showed it.
-func (n *nutrition) pastBreak(trusted []course.Reading) {
-	since := slices.DeleteFunc(trusted, func(r course.Reading) bool { return r.At.Before(n.crossed) })
+func (n *nutrition) pastBreak() {
+	since := ferment.Where(n.c.Readings, func(r course.Reading) bool { return r.Trusted() && !r.At.Before(n.crossed) })
 	if len(since) == 0 {
 		return
 	}
