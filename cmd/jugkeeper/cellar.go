@@ -39,17 +39,20 @@ type session struct {
 	notices *[]string // what is to be written with --json beside what was kept
 }
 
-func (w world) open(f flags) (session, error) {
+// begin reads the cellar and plans nothing yet.
+func (w world) begin(f flags) (s session, cellar ferment.Cellar, err error) {
 	files, store := w.store(f)
-	s := session{app: app.New(store), store: files, now: w.clock(), flags: f, notices: &[]string{}}
-	if f.at != "" { // it is told in the zone of the cellar
-		cellar, err := store.Load(s.now)
-		if err != nil {
-			return session{}, err
-		}
-		if s.now, err = w.nowBy(f, cellar.Settings.Zone); err != nil {
-			return session{}, err
-		}
+	s = session{app: app.New(store), store: files, now: w.clock(), flags: f, notices: &[]string{}}
+	if cellar, err = store.Load(s.now); err == nil {
+		s.now, err = w.nowBy(f, cellar.Settings.Zone)
+	}
+	return s, cellar, err
+}
+
+func (w world) open(f flags) (session, error) {
+	s, _, err := w.begin(f)
+	if err != nil {
+		return session{}, err
 	}
 	first, err := s.app.Open(s.now)
 	if err != nil {

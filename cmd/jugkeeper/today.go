@@ -154,7 +154,8 @@ func checkCommand(w world, f *flags) *cobra.Command {
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
 			debug.SetGCPercent(usualGC) // what is wrong with many files takes room
-			s, err := w.openToShow(*f)
+			f.metric = f.json
+			s, cellar, err := w.begin(*f)
 			if err != nil {
 				return err
 			}
@@ -162,7 +163,7 @@ func checkCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			_, told := tui.DefaultKeys().Remap(s.first.Cellar.Settings.Keys)
+			_, told := tui.DefaultKeys().Remap(cellar.Settings.Keys)
 			for _, t := range told { // keys that no screen can take
 				remarks = append(remarks, ferment.Problem{File: "cellar.yaml", Message: t.Error()})
 			}

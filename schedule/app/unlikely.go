@@ -36,7 +36,8 @@ func unlikelyIn(v Vessel, all []Vessel, c ferment.Cellar, now time.Time) []ferme
 		looked := e.Doubt != ferment.NoWord || e.Overrode != ""
 		if at := e.At.Latest(); e.Line > 0 && !looked && !at.After(now) {
 			s := Snapshot{At: at, Cellar: c, Vessels: siblingsOf(v, all, c, e)}
-			for _, a := range implausible(s, v.until(log[:i], c, at, e), v.until(log[:i+1], c, at, e), e) {
+			before := v.until(log[:i], c, at, e)
+			for _, a := range implausible(s, before, before.through(log[:i+1], at), e) {
 				found = append(found, ferment.Problem{File: v.Ferment.File, Line: e.Line, Message: asRemark(a, e)})
 				break
 			}
@@ -67,6 +68,19 @@ func (v Vessel) until(log []ferment.Entry, c ferment.Cellar, at time.Time, e fer
 		return Plan(f, c, at)
 	}
 	return Vessel{Ferment: f, Course: course.Of(f, c.Settings, c.Settings.Limits, at)}
+}
+
+// through returns the vessel with a longer log, and without its day.
+func (v Vessel) through(log []ferment.Entry, at time.Time) Vessel {
+	v.Ferment.Log = log
+	if v.Culture != nil {
+		k := *v.Culture
+		k.Log = log
+		v.Course = course.OfCulture(k, v.Course.Settings, v.Course.Limits, at)
+	} else {
+		v.Course = course.Of(v.Ferment.Decided(at), v.Course.Settings, v.Course.Limits, at)
+	}
+	return v
 }
 
 // siblingsOf returns the other vessels of the trial at the time of an entry.
