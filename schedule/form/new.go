@@ -6,6 +6,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/honey"
+	"cellar/jugkeeper/ferment/larder"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
 )
@@ -30,7 +31,24 @@ func newKind(s app.Snapshot, subject string, given Values) (Form, bool) {
 	if v, is := s.Find(subject); is && v.Culture == nil {
 		given = given.With("like", subject)
 	}
+	if given["from"] == fromLike {
+		given = ofStore(s, given)
+	}
 	return New(s, given), true
+}
+
+// ofStore proposes the lot to use first for what is made again, where its own is used up.
+func ofStore(s app.Snapshot, given Values) Values {
+	all := s.Cellar.OpenAndPast()
+	lots := slices.DeleteFunc(larder.ByUrgency(larder.All(s.Cellar.Lots, all, s.At)), func(a larder.Account) bool { return a.Left.Gone() })
+	had, _ := first(ferment.Parted(all), func(f ferment.Ferment) bool { return f.ID == given["like"] })
+	own := func(a larder.Account) bool {
+		return slices.ContainsFunc(had.Must.Honey, func(h ferment.HoneyPart) bool { return h.Lot == a.Lot.ID })
+	}
+	if len(lots) == 0 || len(had.Must.Honey) == 0 || slices.ContainsFunc(lots, own) {
+		return given
+	}
+	return given.With("lot", lots[0].Lot.ID)
 }
 
 // New returns the form for a new ferment: from a target, from masses, into a fixed amount of water, or like another;

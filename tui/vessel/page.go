@@ -147,7 +147,9 @@ func (p *paper) planAndLog() {
 
 func (p *paper) planRows() {
 	p.heading("plan")
-	if len(p.vessel.Day.Tasks) == 0 {
+	if p.vessel.Course.Over() {
+		p.say("closed: nothing is asked for any more")
+	} else if len(p.vessel.Day.Tasks) == 0 {
 		p.say("no plan: the file names no protocol")
 	}
 	for _, l := range p.plan() {

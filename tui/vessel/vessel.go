@@ -183,6 +183,9 @@ func (m Model) head(f screen.Frame) string {
 	}
 	row := f.Sheet.Row(m.vessel.ID())
 	stage := row.Stage
+	if m.vessel.Ferment.Past {
+		stage = "closed"
+	}
 	if row.Condition != "" {
 		stage = widget.InWord(f.Theme, row.Condition, string(row.Condition.Mark())+" "+stage)
 	}
