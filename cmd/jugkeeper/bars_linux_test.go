@@ -28,8 +28,7 @@ import (
 
 var slack = flag.Float64("bars", 0, "measure speed and size, and fail where a bar is missed by this factor; 0 measures nothing")
 
-// TestBars measures what the program promises of speed and size, each beside
-// what it is measured against, in one run.
+// TestBars measures what the program promises of speed and size, each next to its reference, in one run.
 func TestBars(t *testing.T) {
 	if *slack == 0 {
 		t.Skip("go test ./cmd/jugkeeper -run Bars -bars 1 -v")
@@ -54,15 +53,15 @@ func TestBars(t *testing.T) {
 	}
 }
 
-// bars is a table of measurements in the making.
+// bars is the table of measurements being made.
 type bars struct {
 	*testing.T
 	dir       string
 	rows      [][]string
-	processor bool // what is measured is the time of a processor, else of the clock
+	processor bool // measured is processor time, else the clock
 }
 
-// row holds one measurement to its bar, in whatever both are measured in.
+// row compares one measurement with its bar, in the same unit.
 func (b *bars) row(what string, is, bar float64) {
 	if b.rows == nil {
 		b.rows = [][]string{{"what", "is", "bar"}}
@@ -80,8 +79,7 @@ func (b *bars) build(name, pkg string, flags ...string) {
 	require.NoError(b, err, string(out))
 }
 
-// sixty returns a ferment of so many entries until a time: a pitch, then readings
-// and acts, in the hands of the program.
+// sixty returns a ferment of so many entries until a time: a pitch, then readings and acts, as the program writes them.
 func sixty(name string, entries int, until time.Time) string {
 	var f strings.Builder
 	fmt.Fprintf(&f, "format: 1\nname: %s, upper hives\ntag: %s\nprotocol: small-jug\nmust:\n  volume: 3.6 L\n  gravity: 1.084\nyeast: {name: \"white-wine yeast, dry\", tolerance: 14 %%}\nlog:\n", name, strings.ToUpper(name))
@@ -114,7 +112,7 @@ func (b *bars) cellar(name string, open, closed int, text func(string, int, time
 	return dir, files
 }
 
-// by names what is measured.
+// by names the kind of time.
 func (b *bars) by() string { return map[bool]string{false: "clock", true: "processor"}[b.processor] }
 
 // ran returns how long a whole process took, in seconds.
@@ -131,7 +129,7 @@ func (b *bars) ran(name string, args ...string) float64 {
 	return took.Seconds()
 }
 
-// beside runs two things in turn, many times, and gives the median of each.
+// beside runs two functions in turn, many times, and returns the median of each.
 func beside(times int, one, other func() float64) (float64, float64) {
 	var a, b []float64
 	for range times {
@@ -142,14 +140,14 @@ func beside(times int, one, other func() float64) (float64, float64) {
 	return a[times/2], b[times/2]
 }
 
-// full is sixty with gravity, sample, temperature and note in every entry.
+// full is like sixty, with gravity, sample, temperature and note in every entry.
 func full(name string, entries int, until time.Time) string {
 	const reading = "gravity: 1.0210\n    sample: 22 °C\n    temperature: 19 °C\n    note"
 	text := strings.ReplaceAll(sixty(name, entries, until), "did: degas\n    note", reading)
 	return strings.ReplaceAll(text, "temperature: 19 °C\n  -", "temperature: 19 °C\n    note: lively, two fingers of foam\n  -")
 }
 
-// many holds the growth with the number of ferments: today reads them all.
+// many checks the growth with the number of ferments: today reads them all.
 func (b *bars) many() {
 	at := func(ferments int) func() float64 {
 		dir, _ := b.cellar(fmt.Sprint("of", ferments), ferments, 0, sixty)
@@ -177,9 +175,8 @@ func (b *bars) closed() {
 	b.row("today with 2,000 closed: times the same with none ("+b.by()+")", with/without, 1.05)
 }
 
-// least returns the least work that each of some things takes, done in turn many
-// times, in seconds of a processor: what else runs on the machine, and how fast
-// it runs just then, counts as little as can be.
+// least returns the least time of each function, run in turn many times, in seconds of a processor, so that other
+// programs on the machine have little influence.
 func least(do ...func()) []float64 {
 	out := slices.Repeat([]float64{1e9}, len(do))
 	for range 15 {
@@ -199,8 +196,7 @@ func work() float64 {
 	return float64(used.Utime.Nano()+used.Stime.Nano()) / 1e9
 }
 
-// linearly is growth no faster than the number of entries, and a quarter for what
-// a measurement errs.
+// linearly allows growth in proportion to the number of entries, and a quarter more for errors of measurement.
 const linearly = 1.25
 
 func (b *bars) linear() {
@@ -286,7 +282,7 @@ func (b *bars) onTerminal(dir string) running {
 	return running{cmd, master}
 }
 
-// typed types a key again and again, slower than frames are drawn.
+// typed types a key repeatedly, slower than frames are drawn.
 func (r running) typed(b *bars, key string, times int) {
 	for range times {
 		_, err := r.master.WriteString(key)
@@ -301,7 +297,7 @@ func (r running) leave(b *bars) {
 	r.master.Close()
 }
 
-// resident returns the memory that a program holds, in bytes.
+// resident returns the memory of a program, in bytes.
 func (r running) resident(b *bars) float64 {
 	status, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", r.Process.Pid))
 	require.NoError(b, err)
@@ -312,8 +308,7 @@ func (r running) resident(b *bars) float64 {
 	return kib * 1024
 }
 
-// worked returns how long a program has worked so far, in seconds: the fields after
-// its name in its stat, in hundredths.
+// worked returns the processor time of a program so far, in seconds, from the fields after its name in its stat.
 func (r running) worked(b *bars) float64 {
 	stat, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", r.Process.Pid))
 	require.NoError(b, err)

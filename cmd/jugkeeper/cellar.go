@@ -33,10 +33,10 @@ type session struct {
 	app   *app.App
 	store *journal.Store
 	now   time.Time
-	first app.Snapshot // as it was opened
+	first app.Snapshot // as first opened
 	flags flags
 
-	notices *[]string // what is to be written with --json beside what was kept
+	notices *[]string // for --json, to be written with what was kept
 }
 
 // begin reads the cellar and plans nothing yet.
@@ -62,7 +62,7 @@ func (w world) open(f flags) (session, error) {
 	return s, nil
 }
 
-// openToShow opens the cellar for a command that writes nothing. All of JSON is metric.
+// openToShow opens the cellar for a command that writes nothing. JSON is always metric.
 func (w world) openToShow(f flags) (session, error) {
 	f.metric = f.json
 	return w.open(f)
@@ -84,8 +84,8 @@ func (w world) openFor(f flags, list string) (session, []string, error) {
 	return s, ids, err
 }
 
-// store returns the cellar's folder. The default one may be missing: it is empty
-// then, and made by the first thing that is written.
+// store returns the store of the cellar's folder. The default one may be missing: it is then empty, and created by the
+// first write.
 func (w world) store(f flags) (*journal.Store, app.Store) {
 	dir, named := w.cellarDir(f.cellar)
 	options := []journal.Option{journal.WithLooks(w.looksFile(), w.env("JUGKEEPER_THEME"), map[string]string{"linux": "blocks"}[w.env("TERM")])}
@@ -102,15 +102,15 @@ func (w world) store(f flags) (*journal.Store, app.Store) {
 	return s, mayBeMissing{s}
 }
 
-// mayBeMissing is a store whose folder need not be there yet.
+// mayBeMissing is a store whose folder may not exist yet.
 type mayBeMissing struct{ *journal.Store }
 
-// Load gives an empty cellar where the folder is missing.
+// Load returns an empty cellar if the folder is missing.
 func (s mayBeMissing) Load(now time.Time) (ferment.Cellar, error) {
 	return unlessMissing(s.Store.Load(now))
 }
 
-// Check is of an empty cellar where the folder is missing.
+// Check checks an empty cellar if the folder is missing.
 func (s mayBeMissing) Check(now time.Time) (ferment.Cellar, error) {
 	return unlessMissing(s.Store.Check(now))
 }
@@ -123,7 +123,7 @@ func unlessMissing(c ferment.Cellar, err error) (ferment.Cellar, error) {
 	return c, err
 }
 
-// nowBy returns now as --at sets it.
+// nowBy returns the time, or that of --at.
 func (w world) nowBy(f flags, zone *time.Location) (time.Time, error) {
 	if f.at == "" {
 		return w.clock(), nil
@@ -135,8 +135,7 @@ func (w world) nowBy(f flags, zone *time.Location) (time.Time, error) {
 	return m.Time, nil
 }
 
-// named gives the subjects that a list of names means, "bh-a,bh-b". Where a
-// file by such a name could not be read, that is why it is missing.
+// named returns the subjects in a list, "bh-a,bh-b". If a file of that name is unreadable, the error says so.
 func (s session) named(list string) ([]string, error) {
 	var ids []string
 	for _, name := range strings.Split(list, ",") {
@@ -164,14 +163,14 @@ func problemsIn(c ferment.Cellar, file string) []ferment.Problem {
 	return ferment.Where(c.Problems, func(p ferment.Problem) bool { return strings.EqualFold(p.File, file) })
 }
 
-// empty reports whether an error only says that the default cellar has not been made yet.
+// empty reports whether an error only says that the default cellar does not exist yet.
 func (w world) empty(f flags, err error) bool {
 	_, named := w.cellarDir(f.cellar)
 	var missing *journal.MissingError
 	return !named && errors.As(err, &missing)
 }
 
-// showBoard shows the board where there is a terminal for it, else the day in plain lines.
+// showBoard shows the board if there is a terminal for it, else the day as text.
 func showBoard(w world, f flags) error {
 	_, in := terminal(w.stdin)
 	_, out := terminal(w.stdout)
@@ -204,7 +203,7 @@ func (w world) run(s session) error {
 	told, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGHUP, syscall.SIGTERM) // its terminal may be gone
 	defer stop()
 	drafts := w.drafts()
-	ahead := s.now.Sub(w.clock()) // of a moment that --at asked for
+	ahead := s.now.Sub(w.clock()) // set by --at
 	keys := w.stdin
 	if tty, is := keys.(*os.File); is {
 		keys = guard.Calm(tty)
@@ -223,7 +222,7 @@ func (w world) run(s session) error {
 	}, keys, w.stdout)
 }
 
-// look returns what the terminal writes on, by its answer or COLORFGBG, and its colours.
+// look returns the background of the terminal, by its answer or COLORFGBG, and its colours.
 func (w world) look(s ferment.Settings, isTerminal bool) (theme.Background, termenv.Profile) {
 	profile, forced := termenv.Ascii, w.env("CLICOLOR_FORCE") != "" && w.env("CLICOLOR_FORCE") != "0"
 	if (isTerminal || forced) && w.env("NO_COLOR") == "" && s.Theme != "mono" {
@@ -280,8 +279,8 @@ func (w world) drafts() (ds []intent.Draft) {
 	return ds
 }
 
-// keepDrafts keeps half-typed lines for the next run: only what this board added or settled to those before,
-// as another may have ended since.
+// keepDrafts stores drafts for the next run. Only changes of this board are merged into the file, because another board
+// may have ended since.
 func (w world) keepDrafts(before, after []intent.Draft) error {
 	if slices.Equal(before, after) {
 		return nil

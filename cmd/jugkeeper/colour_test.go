@@ -12,8 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Colours are forced where the output is no terminal, light or dark by what is said of
-// the terminal, and no colour beats all.
+// Colours can be forced without a terminal, for a light or dark one, and no-colour overrides all.
 func TestColours(t *testing.T) {
 	dir := demoCellar(t)
 	with := func(set map[string]string) string {

@@ -17,18 +17,18 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// choice is a word that a shell may complete to, with what it is.
+// choice is a word for completion, with its description.
 type choice struct{ word, is string }
 
-// completer is what a shell asks when the Tab key is pressed.
+// completer is called when the Tab key is pressed.
 type completer = cobra.CompletionFunc
 
 func plainChoices(words []string) []choice {
 	return ferment.Map(words, func(w string) choice { return choice{w, ""} })
 }
 
-// begun returns the choices that what is typed begins. This is the one way to a shell: a word that could be taken
-// for more than a word is left out, and one that is there already, as bash inserts what rows have in common.
+// begun returns the choices that begin with what is typed. Everything for a shell goes through here: words with shell
+// characters are left out, and so are repeated ones, because bash inserts what rows have in common.
 func begun(typed string, choices []choice) ([]cobra.Completion, cobra.ShellCompDirective) {
 	var out []cobra.Completion
 	there, how := map[string]bool{}, cobra.ShellCompDirectiveNoSpace
@@ -53,7 +53,7 @@ func completeOnce(choices func() []choice) completer {
 	}
 }
 
-// completing asks the cellar, and completes nothing where that cannot be opened.
+// completing calls choices with the open cellar; without a readable cellar nothing is completed.
 func (w world) completing(f *flags, choices func(s session, given []string, typed string) []choice) completer {
 	return func(_ *cobra.Command, given []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
 		s, err := w.open(*f)
@@ -64,7 +64,7 @@ func (w world) completing(f *flags, choices func(s session, given []string, type
 	}
 }
 
-// completeNames completes a ferment in each of the first arguments, each once.
+// completeNames completes ferments in the first arguments, without repeats.
 func (w world) completeNames(f *flags, most int, choices func(s session, typed string) []choice) completer {
 	return w.completing(f, func(s session, given []string, typed string) []choice {
 		if len(given) >= most {
@@ -87,7 +87,7 @@ func without(choices []choice, given []string) []choice {
 	return slices.DeleteFunc(choices, func(c choice) bool { return slices.Contains(given, c.word) })
 }
 
-// subjects returns the ferments and cultures by name; by tag too once one is begun.
+// subjects returns ferments and cultures by name; by tag too if a tag is being typed.
 func (s session) subjects(typed string) []choice {
 	var names, tags []choice
 	for _, v := range append(slices.Clone(s.first.Vessels), s.first.Cultures...) {
@@ -99,10 +99,10 @@ func (s session) subjects(typed string) []choice {
 	return append(names, tags...)
 }
 
-// bare is a word that no shell takes for anything else: a name, a list of names, a key with its value.
+// bare matches words without special characters for shells: a name, a list of names, a key with its value.
 var bare = ferment.Pattern(`^[\pL\pN_][\pL\pN_.,-]*(=[\pL\pN_.,-]*)?$`)
 
-// inert leaves out of a description what a shell would obey on a command line.
+// inert removes characters from a description that a shell would interpret.
 func inert(r rune) rune {
 	if strings.ContainsRune("$`\\;&|<>(){}[]!\"\n\t", r) {
 		return ' '
@@ -136,7 +136,7 @@ func (w world) completeEntry(f *flags) completer {
 	})
 }
 
-// parts returns the acts and the keys of an entry, or the values of a key that is typed.
+// parts returns the acts and keys of an entry, or the values of the key being typed.
 func (s session) parts(names []string, typed string) []choice {
 	acts := plainChoices(ferment.ActNames())
 	for _, k := range ferment.Keys() {
@@ -180,8 +180,8 @@ func valuesOf(key string, values []string) []choice {
 	return plainChoices(values)
 }
 
-// completeTask completes a list of ferments, then what is due, late or held in
-// any of them, by step and by act, then what an entry of it may say.
+// completeTask completes a list of ferments, then their due, late and held tasks, by step and by act, then parts of an
+// entry.
 func (w world) completeTask(f *flags) completer {
 	return w.completing(f, func(s session, given []string, typed string) []choice {
 		var choices []choice
@@ -233,7 +233,7 @@ func completeFigure(_ *cobra.Command, given []string, typed string) ([]cobra.Com
 	return begun(typed, choices)
 }
 
-// completePlan completes a protocol: the cellar's, or at least the built-in ones.
+// completePlan completes a protocol: one of the cellar, or at least a built-in one.
 func (w world) completePlan(f *flags) completer {
 	return completeOnce(func() []choice {
 		files, _ := w.store(*f)
@@ -242,7 +242,7 @@ func (w world) completePlan(f *flags) completer {
 	})
 }
 
-// completeNew completes the keys of a new ferment, and the values that are one of a few words.
+// completeNew completes the keys of a new ferment, and values from a fixed list.
 func (w world) completeNew(f *flags) completer {
 	return w.completing(f, func(s session, given []string, typed string) []choice {
 		if len(given) == 0 {
@@ -263,8 +263,8 @@ func (w world) completeNew(f *flags) completer {
 	})
 }
 
-// completesFlags lets no flag complete files: only the cellar is a folder, and a table
-// is one. Where a shell asks, flags are told of without the marks of their values.
+// completesFlags turns off file completion for flags, except for folders and tables. For a shell the descriptions of
+// flags have no marks.
 func completesFlags(root *cobra.Command, asked bool) {
 	for _, cmd := range append(root.Commands(), root) {
 		cmd.Flags().BoolP("help", "h", false, "this help")
@@ -292,14 +292,14 @@ func completeCommand(cmd *cobra.Command, given []string, typed string) ([]cobra.
 	})(cmd, given, typed)
 }
 
-// shells are what completion is written for, each with what writes it.
+// shells are the shells with completion, and how its script is written.
 var shells = map[string]func(*cobra.Command, io.Writer) error{
 	"bash": bash,
 	"zsh":  func(root *cobra.Command, out io.Writer) error { return root.GenZshCompletion(out) },
 	"fish": func(root *cobra.Command, out io.Writer) error { return root.GenFishCompletion(out, true) },
 }
 
-// bash writes the library's script, which escapes every word it inserts, with commas turned back for lists of names.
+// bash writes the library's script, which escapes every word it inserts, but keeps commas for lists of names.
 func bash(root *cobra.Command, out io.Writer) error {
 	if err := root.GenBashCompletionV2(out, true); err != nil {
 		return err

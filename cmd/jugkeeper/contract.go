@@ -14,16 +14,15 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-// contract is the version of what --json writes. Fields may be added within one.
+// contract is the version of --json. Fields may be added without changing it.
 const contract = 1
 
 type document struct {
-	command string // and what it takes, where that makes a difference
+	command string // with its arguments, if they matter
 	holds   any    // a value of its type
 }
 
-// documents are what --json writes, by command; a command that is not among them
-// refuses it. Types tell their fields, and what those are, by their tags.
+// documents are the documents of --json by command; other commands refuse it. The tags of a type describe its fields.
 var documents = []document{
 	{"today", todayJSON{}}, {"jugkeeper", todayJSON{}}, {"demo", todayJSON{}},
 	{"log", keptJSON{}}, {"done", keptJSON{}}, {"skip", keptJSON{}},
@@ -41,11 +40,11 @@ func refusesJSON(cmd *cobra.Command, f flags) error {
 
 type field struct {
 	name, does string
-	optional   bool // left out where there is nothing to say
+	optional   bool // left out if empty
 	of         reflect.Type
 }
 
-// fieldsOf returns the fields of a type, those of an embedded one in its place.
+// fieldsOf returns the fields of a type, with those of embedded types.
 func fieldsOf(t reflect.Type) []field {
 	var all []field
 	for i := range t.NumField() {
@@ -70,7 +69,7 @@ func inside(t reflect.Type) reflect.Type {
 var kindsOf = map[reflect.Kind]string{reflect.String: "string", reflect.Bool: "boolean", reflect.Int: "integer", reflect.Float64: "number",
 	reflect.Slice: "array", reflect.Struct: "object", reflect.Map: "object"}
 
-// jsonRows returns the fields of every document, those of a type once.
+// jsonRows returns the fields of all documents, each type once.
 func jsonRows() []row {
 	var rows []row
 	had := map[reflect.Type]string{}
@@ -118,7 +117,7 @@ func jsonRows() []row {
 	return rows
 }
 
-// jsonSchema returns the JSON Schema (draft 7) of all that --json writes, by command in definitions.
+// jsonSchema returns the JSON Schema (draft 7) of all documents, by command in definitions.
 func jsonSchema() []byte {
 	definitions := map[string]any{}
 	for _, d := range documents {
@@ -168,7 +167,7 @@ func schemaOf(t reflect.Type) map[string]any {
 	return s
 }
 
-// errorJSON is what stands on standard error in place of words.
+// errorJSON is written to standard error instead of text.
 type errorJSON struct {
 	Error    string        `json:"error" does:"what is wrong, where, and a right example"`
 	Status   int           `json:"status" does:"the exit status"`
@@ -223,15 +222,14 @@ func versioned(text string) string {
 	return text
 }
 
-// A topic is what help tells of besides the commands.
+// topic is a page of help besides the commands.
 type topic struct {
 	use   string
 	about []string
 	rows  func() []row
 }
 
-// A row is one key or field with what is said of it; one that stands in another is
-// deeper. One without words heads those that follow.
+// row is one key or field with its description; one inside another is deeper. One without a description is a heading.
 type row struct {
 	depth      int
 	name, says string
@@ -253,7 +251,7 @@ var topics = map[string]topic{
 
 func fileRows() []row {
 	var rows []row
-	had := map[string]string{} // where the keys of a group were told of
+	had := map[string]string{} // keys of groups already described
 	var walk func(keys []journal.Key, depth int)
 	walk = func(keys []journal.Key, depth int) {
 		for _, k := range keys {

@@ -13,8 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// documentSchemas returns the schemas of what --json writes, as a general validator has
-// them.
+// documentSchemas returns the schemas of --json, as a general validator reads them.
 func documentSchemas(t *testing.T) map[string]*jsonschema.Schema {
 	all := map[string]*jsonschema.Schema{}
 	for _, d := range documents {
@@ -27,8 +26,8 @@ func documentSchemas(t *testing.T) map[string]*jsonschema.Schema {
 	return all
 }
 
-// TestJSONMatchesItsSchema: each command writes what the schema of its document has,
-// and every field of the documents is written by one of them.
+// TestJSONMatchesItsSchema: each command writes what its schema has, and every field of the documents is written by one
+// of them.
 func TestJSONMatchesItsSchema(t *testing.T) {
 	schemas, written := documentSchemas(t), map[string]bool{}
 	table := filepath.Join(t.TempDir(), "t.csv")
@@ -76,7 +75,7 @@ func TestJSONMatchesItsSchema(t *testing.T) {
 	}
 }
 
-// hardBottle is a ferment in bottles, one of which is a danger, with a reading in doubt.
+// hardBottle is a bottled ferment with a dangerous bottle and a doubtful reading.
 const hardBottle = `format: 1
 must: {volume: 3.6 L, gravity: 1.084}
 log:
@@ -102,7 +101,7 @@ func seen(keys map[string]bool, document any) {
 	}
 }
 
-// TestSchemaRefusesAnotherDocument, a field too many and one of another kind.
+// TestSchemaRefusesAnotherDocument: an additional field, or one of another type.
 func TestSchemaRefusesAnotherDocument(t *testing.T) {
 	s := documentSchemas(t)["check"]
 	good := map[string]any{"version": 1.0, "problems": []any{}, "remarks": []any{}}

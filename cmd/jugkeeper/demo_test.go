@@ -11,8 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestDemoShowsOneTaskOfEachState: whatever the hour, the invented cellar shows one late task, one held,
-// one of today and one of any day, and no danger.
+// TestDemoShowsOneTaskOfEachState: at every hour the invented cellar shows one late task, one held, one for today and
+// one for any day, and no danger.
 func TestDemoShowsOneTaskOfEachState(t *testing.T) {
 	state := regexp.MustCompile(`(?m)^\S+ +(DANGER|STOP|LATE|HELD|TODAY|ANY DAY|MISSED|OPTION) `)
 	for hour := range 24 {

@@ -9,8 +9,7 @@ import (
 	"strings"
 )
 
-// editor opens a file of the cellar at a line in the person's editor, else in one that
-// is usually there; nil where there is none.
+// editor opens a file of the cellar at a line in the person's editor, else in a usual one; nil if there is none.
 func (w world) editor(dir string) func(file string, line int) *exec.Cmd {
 	words := quoted(cmp.Or(strings.TrimSpace(w.env("VISUAL")), strings.TrimSpace(w.env("EDITOR"))))
 	if len(words) == 0 {
@@ -25,7 +24,7 @@ func (w world) editor(dir string) func(file string, line int) *exec.Cmd {
 	}
 }
 
-// usualEditor returns the first editor that is there, of those that usually are.
+// usualEditor returns the first usual editor that is installed.
 func usualEditor(look func(string) (string, error)) []string {
 	for _, name := range []string{"sensible-editor", "nano", "vi"} {
 		if _, err := look(name); err == nil {
@@ -35,8 +34,8 @@ func usualEditor(look func(string) (string, error)) []string {
 	return nil
 }
 
-// atLine returns the command that opens a file at a line, as its editor wants it; an unknown one gets the file alone.
-// An editor with a window of its own is told to wait.
+// atLine returns the command to open a file at a line, for known editors; others get only the file. An editor with its
+// own window is told to wait.
 func atLine(words []string, file string, line int) []string {
 	given := words[:len(words):len(words)]
 	name := strings.TrimSuffix(filepath.Base(words[0]), ".exe")
@@ -63,8 +62,8 @@ func atLine(words []string, file string, line int) []string {
 	return append(given, place...)
 }
 
-// quoted parts a command into words as a shell does that expands nothing: at spaces
-// outside of quotes, and not behind a backslash outside of single ones.
+// quoted splits a command into words like a shell without expansion: at spaces outside quotes; a backslash escapes,
+// except in single quotes.
 func quoted(command string) []string {
 	var words []string
 	var word strings.Builder

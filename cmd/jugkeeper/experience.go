@@ -38,8 +38,8 @@ type nextJSON struct {
 	Lost       float64 `json:"lost" does:"L at a racking"`
 }
 
-// ofYeast writes what the ferments of a yeast did, open and closed ones, and what
-// the next may do. A file that cannot be read is left out and told of by check.
+// ofYeast writes what the ferments of a yeast did, open and closed ones, and what to expect of the next. Unreadable
+// files are left out; check reports them.
 func (w world) ofYeast(f flags, s session, yeast string) error {
 	past, _, err := s.store.Past(s.now)
 	if err != nil {

@@ -23,16 +23,16 @@ type kind struct {
 	write     func(order) (text string, missing []string)
 }
 
-// order is what is to be written: the vessels, in a snapshot of them alone.
+// order is what to export: the vessels, in a snapshot with only these.
 type order struct {
 	snapshot app.Snapshot
 	named    bool // a person named them
 	days     int
-	comma    bool        // decimals have one
-	sent     export.Sent // what earlier calendars had
+	comma    bool        // decimal comma
+	sent     export.Sent // events of earlier calendars
 }
 
-// The kinds, with the reason why a vessel is left out of one.
+// The kinds, with the reason why a kind leaves out a vessel.
 var kinds = []kind{
 	{"calendar", "what is due, late, held and coming within --days, for a calendar (iCalendar); the next one cancels what is done", func(o order) (string, []string) {
 		return export.Calendar(foreseen(o.snapshot), o.days, !o.named, o.sent), nil
@@ -89,7 +89,7 @@ func exportCommand(w world, f *flags) *cobra.Command {
 
 const exportExample = "  jugkeeper export calendar > mead.ics"
 
-// export writes vessels as a kind, and says of which there is nothing to write.
+// export writes vessels as a kind, and says for which there is nothing to write.
 func (w world) export(f flags, k kind, names []string, o order) error {
 	s, err := w.open(f)
 	if err != nil {
@@ -102,7 +102,7 @@ func (w world) export(f flags, k kind, names []string, o order) error {
 	sent := filepath.Join(s.store.StateDir(), "calendar.json")
 	o.snapshot, o.named, o.sent = s.first, len(names) > 0, export.Sent{}
 	if had, err := os.ReadFile(sent); err == nil && k.name == "calendar" {
-		_ = json.Unmarshal(had, &o.sent) // of one that is broken nothing is known
+		_ = json.Unmarshal(had, &o.sent) // a broken file counts as empty
 	}
 	if o.named {
 		o.snapshot.Vessels, o.snapshot.Cultures = vs, nil
@@ -131,7 +131,7 @@ func (w world) export(f flags, k kind, names []string, o order) error {
 	return nil
 }
 
-// separate returns names that were given one by one or as a list, each once.
+// separate returns names given one by one or as a list, without repeats.
 func separate(given []string) []string {
 	var names []string
 	for _, g := range given {
@@ -181,7 +181,7 @@ func (w world) makeStateDir() error {
 	return os.MkdirAll(w.stateDir(), 0o777)
 }
 
-// trouble keeps the stack of something that went wrong inside.
+// trouble stores the stack of a panic.
 func (w world) trouble(stack string) (file string, err error) {
 	if err := w.makeStateDir(); err != nil {
 		return "", err

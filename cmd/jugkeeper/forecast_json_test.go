@@ -22,7 +22,7 @@ log:
   - {at: 2026-09-17 18:00, gravity: 1.041}
 `
 
-// shown returns what show --json says of the one ferment of a cellar.
+// shown returns what show --json writes for the only ferment of a cellar.
 func shown(t *testing.T, args ...string) map[string]any {
 	t.Helper()
 	s := story{t: t, dir: t.TempDir(), state: t.TempDir()}

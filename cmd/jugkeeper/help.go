@@ -45,8 +45,8 @@ func helpCommand() *cobra.Command {
 	}
 }
 
-// helpPage is how the help of a command is laid out: what it does, what it
-// takes, examples, and of the program its commands and exit statuses.
+// helpPage is the layout of a command's help: what it does, arguments, examples, and for the program its commands and
+// exit statuses.
 var helpPage = `{{or .Long .Short}}
 
 usage
@@ -93,10 +93,10 @@ func manCommand(w world) *cobra.Command {
 	}
 }
 
-// page is a manual page in the making, in the language of man.
+// page is a manual page being written, in roff.
 type page struct{ strings.Builder }
 
-// manOf returns the manual page: what the commands and the tables say, in one place.
+// manOf returns the manual page, from the commands and tables.
 func manOf(root *cobra.Command, w world) string {
 	var p page
 	fmt.Fprintf(&p, ".TH JUGKEEPER 1 %s %s\n", builtOn(w), roff(strings.Fields(version())[0]))
@@ -212,10 +212,10 @@ func (p *page) flags(all *pflag.FlagSet) {
 
 var asIs = strings.NewReplacer(`\`, `\e`, "-", `\-`)
 
-// filled returns a text for man to fill, its source no wider than man likes.
+// filled returns a text for man to fill, in short source lines.
 func filled(text string) string { return roff(strings.Join(layout.WrapWords(text, 70), "\n")) }
 
-// roff returns a text in which no letter is an instruction and no hyphen a dash.
+// roff escapes a text for roff.
 func roff(text string) string {
 	lines := strings.Split(asIs.Replace(text), "\n")
 	for i, l := range lines {
@@ -226,7 +226,7 @@ func roff(text string) string {
 	return strings.Join(lines, "\n")
 }
 
-// builtOn returns the day of the commit that the program was built from, else today.
+// builtOn returns the day of the commit of the program, else today.
 func builtOn(w world) string {
 	if info, known := debug.ReadBuildInfo(); known {
 		for _, s := range info.Settings {
@@ -258,7 +258,7 @@ func commandNames(root *cobra.Command) []string {
 	return names
 }
 
-// misuse makes cobra's complaints exit as misuse, with the flag that was meant or the way to help.
+// misuse gives cobra's errors the status of misuse, with the flag that was meant or the way to help.
 func misuse(cmd *cobra.Command, err error) error {
 	var unknown *pflag.NotExistError
 	if errors.As(err, &unknown) {

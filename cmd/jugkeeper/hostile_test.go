@@ -14,8 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// hostile returns a copy of the cellar whose every text holds escape sequences,
-// control characters and marks that turn the direction of writing.
+// hostile returns a copy of the cellar with escape sequences, control characters and direction marks in every text.
 func hostile(t *testing.T) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "cellar")
@@ -23,21 +22,21 @@ func hostile(t *testing.T) string {
 	return dir
 }
 
-// raw returns the signs of a text that a terminal would obey.
+// raw returns the characters of a text that a terminal would interpret.
 func raw(text string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r == '\n', !unicode.IsControl(r) && !unicode.In(r, unicode.Bidi_Control, unicode.Zl, unicode.Zp) && r != '\ufffd':
 			return -1
 		case r == '\ufffd':
-			return -1 // stands for what was made harmless
+			return -1 // the sign for escaped ones
 		}
 		return r
 	}, text)
 }
 
-// No command sends a terminal what stands in a file or was typed as it is,
-// exports but for their own line ends and page breaks neither.
+// No command sends control characters of files or arguments to a terminal; exports only have their own line ends and
+// page breaks.
 func TestHostileTextIsEscaped(t *testing.T) {
 	const typed = "\x1b[31mred\x1b]0;taken\a\u009b1m\u202eback\u2066\u200f\u2028"
 	ends := strings.NewReplacer("\r\n", "\n", "\f", "")
@@ -64,8 +63,7 @@ func TestHostileTextIsEscaped(t *testing.T) {
 	}
 }
 
-// A cellar may stand in a folder of any name: it is shown harmless, and stands
-// in JSON to the letter.
+// A cellar's folder may have any name: it is shown escaped, and unchanged in JSON.
 func TestHostileFolderNameIsEscaped(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "cel\x1b[31mlar\u202e\u009b1m")
 	require.NoError(t, os.Mkdir(dir, 0o777))

@@ -17,8 +17,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// writeJSON writes a value so that it is read back to the letter and no terminal
-// obeys any of it: what one would obey is escaped.
+// writeJSON writes a value as JSON, with control characters escaped.
 func writeJSON(w io.Writer, v any) error {
 	var text strings.Builder
 	e := json.NewEncoder(&text)
@@ -31,7 +30,7 @@ func writeJSON(w io.Writer, v any) error {
 	return err
 }
 
-// escaped returns JSON with escapes for what a terminal would obey.
+// escaped returns JSON with escapes for characters that a terminal would interpret.
 func escaped(text string) string {
 	var out strings.Builder
 	for _, r := range text {
@@ -145,7 +144,7 @@ func problemsJSON(ps []ferment.Problem) []problemJSON {
 	return ferment.Map(ps, func(p ferment.Problem) problemJSON { return problemJSON{p.File, p.Line, p.Column, p.Message, p.Text} })
 }
 
-// todayOf returns the day as data: with days, what is coming in them too.
+// todayOf returns the day as data, for some days also coming tasks.
 func todayOf(s app.Snapshot, chosen []app.Vessel, days int) todayJSON {
 	out := todayJSON{
 		At: stamp(s.At), Cellar: s.Cellar.Dir,
@@ -170,7 +169,7 @@ func lotsJSON(c ferment.Cellar, now time.Time) []honeyJSON {
 	})
 }
 
-// todays returns the tasks of a day's list as the board has them, without what is done or skipped.
+// todays returns the tasks of the day's list like the board, without done and skipped ones.
 func todays(v app.Vessel, days int) []schedule.Task {
 	var out []schedule.Task
 	for _, l := range words.UpTo(days, v, v.Course.Now) {
@@ -211,7 +210,7 @@ func dayOf(c course.Course) course.Figure[float64] {
 	return course.Known(c.Now.Sub(c.Pitch.At).Hours() / 24)
 }
 
-// number returns a figure's value, or null with the reason under its name.
+// number returns a figure's value, or null and the reason under its name.
 func number[T ~float64](unknown map[string]string, name string, f course.Figure[T], places int) *float64 {
 	if !f.IsKnown() {
 		unknown[name] = f.Unknown
@@ -272,7 +271,7 @@ func round(v float64, places int) float64 {
 	return math.Round(v*p) / p
 }
 
-// bottlesJSON is what stands in bottles; a count that nobody wrote is null.
+// bottlesJSON is the bottles; an unknown count is null.
 type bottlesJSON struct {
 	Left    *int             `json:"left" does:"bottles that are left"`
 	Drink   *int             `json:"drink" does:"of these, to drink"`

@@ -24,7 +24,7 @@ import (
 
 var keyMorning = time.Date(2026, 9, 14, 7, 15, 0, 0, time.UTC)
 
-// goesWith is what an entry line wants before it takes some keys.
+// goesWith is what an entry line needs before some keys.
 var goesWith = map[string]string{
 	"sample": "1.066", "with": "1.066", "degassed": "1.066", "doubt": "1.066",
 	"amount": "nutrient", "stock": "nutrient 14mL", "of": "nutrient 1g", "overrode": "because=away",
@@ -49,7 +49,7 @@ func onLine(typed string) (ferment.Entry, error) {
 	return l.Entry, err
 }
 
-// tableRow returns the one entry of a table, by the names of its columns.
+// tableRow returns the only entry of a table, by column names.
 func tableRow(t *testing.T, e ferment.Entry) map[string]string {
 	t.Helper()
 	v := app.Vessel{Ferment: ferment.Ferment{ID: "a"}, Course: course.Course{Entries: []*ferment.Entry{&e}, Settings: ferment.Settings{Zone: time.UTC}, Now: keyMorning}}
@@ -65,13 +65,13 @@ func tableRow(t *testing.T, e ferment.Entry) map[string]string {
 	return row
 }
 
-// Every key goes from a file to the entry line, the log, JSON and a table, and
-// is the same in each: one that a list forgets is missed here.
+// Every key is the same in a file, on the entry line, in the log, in JSON and in a table; a key missing in one is found
+// here.
 func TestEveryKeyReachesEveryPlace(t *testing.T) {
 	for i := range ferment.Keys() {
 		k := &ferment.Keys()[i]
 		if k.Name == "at" || k.Name == "taste" {
-			continue // every entry has the one; the other is its parts
+			continue // one is in every entry, the other is a group
 		}
 		e, ok := inFile(t, k, k.Example)
 		require.True(t, ok, k.Name)
@@ -130,7 +130,7 @@ func inTable(t *testing.T, k *ferment.Key, e, without ferment.Entry) {
 	assert.Equal(t, k.Text(&e), cell)
 }
 
-// A file and an entry line refuse the same values.
+// A file and an entry line accept the same values.
 func TestFileAndEntryLineTakeTheSameValues(t *testing.T) {
 	for _, c := range []struct{ key, inside, outside string }{
 		{"gravity", "1.250", "1.251"}, {"brix", "60", "60.1"}, {"plato", "-5", "-5.1"}, {"oechsle", "250", "251"},

@@ -22,8 +22,7 @@ const module = "cellar/jugkeeper/"
 
 var sciences = []string{"ferment/gravity", "ferment/alcohol", "ferment/honey", "ferment/nutrient", "ferment/carbonation", "ferment/finishing"}
 
-// mayImport is the house: what each package may import of the others. A name
-// that ends in /* stands for everything under it.
+// mayImport is what each package may import of the others. A name ending in /* is for all packages below it.
 var mayImport = map[string][]string{
 	"ferment/measure":            {},
 	"ferment/internal/published": {},
@@ -59,9 +58,8 @@ var mayImport = map[string][]string{
 
 func with(base []string, more ...string) []string { return append(slices.Clone(base), more...) }
 
-// allowed returns what a package may import. A science may use the others and the
-// quantities; a screen may use what is drawn with and the domain, never another
-// screen.
+// allowed returns what a package may import. A science package may use the others and measure; a screen may use drawing
+// and domain packages, but not another screen.
 func allowed(pkg string) ([]string, bool) {
 	if list, known := mayImport[pkg]; known {
 		return list, true
@@ -83,7 +81,7 @@ func permits(list []string, path string) bool {
 	})
 }
 
-// fenced are the imports that only some packages may have.
+// fenced are imports that only some packages may have.
 var fenced = map[string][]string{
 	"os":                                 {"cmd/*", "ferment/journal", "ferment/internal/published"},
 	"gopkg.in/yaml.v3":                   {"ferment/journal"},
@@ -147,7 +145,7 @@ func TestLawCatchesAWrongImport(t *testing.T) {
 	assert.True(t, permits(fenced["os"], "cmd/jugkeeper"))
 }
 
-// eachFile parses every file of the house that is not a test.
+// eachFile parses every file of the module that is not a test.
 func eachFile(t *testing.T, visit func(pkg string, file string, tree *ast.File)) {
 	t.Helper()
 	for _, p := range packages(t) {
@@ -172,7 +170,7 @@ func TestOnlyTheCommandReadsTheClock(t *testing.T) {
 	})
 }
 
-// What a screen is shown in is an argument: its model keeps none of it.
+// The frame is an argument: a screen's model does not store it.
 func TestScreensKeepNoFrame(t *testing.T) {
 	framed := []string{"theme.Theme", "app.Snapshot", "words.Sheet", "screen.Frame", "layout.Page"}
 	models := 0
@@ -205,8 +203,8 @@ func TestExportedNamesAreDocumented(t *testing.T) {
 	})
 }
 
-// undocumented returns the exported names of a declaration without a comment. A
-// comment on a group of constants or variables counts for each of them.
+// undocumented returns the exported names of a declaration without a comment. A comment on a group counts for each of
+// its names.
 func undocumented(d ast.Decl) []string {
 	switch d := d.(type) {
 	case *ast.FuncDecl:
@@ -235,11 +233,11 @@ func undocumented(d ast.Decl) []string {
 	return nil
 }
 
-// expected returns methods whose meaning their interface gives.
+// expected reports whether an interface documents a method.
 func expected(name string) bool {
 	return slices.Contains([]string{"Error", "String", "Unwrap", "Init", "Update", "View",
-		"Show", "Do", "Subject", "Word", "File", "Seek", // screen.Screen and those beside it
-		"Press", "Typing", "Draft", "Resume", "Kept", "Fail", "Rows", "Footer", // screen.FilledIn, entry.Line
+		"Show", "Do", "Subject", "Word", "File", "Seek", // screen.Screen and its other interfaces
+		"Press", "Typing", "Draft", "Resume", "Kept", "Fail", "Rows", "Footer", // screen.Fillable, entry.Line
 	}, name)
 }
 

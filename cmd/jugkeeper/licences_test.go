@@ -15,8 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// linked returns the folders of the modules that are linked into the program on any of
-// its platforms, by module and version, and that of Go itself.
+// linked returns the folders of the linked modules on all platforms, by module and version, and that of Go itself.
 func linked(t *testing.T) map[string]string {
 	t.Helper()
 	dirs := map[string]string{}
@@ -53,7 +52,7 @@ func nameOf(text string) string {
 	return strings.Join(names, "-AND-")
 }
 
-// TestLicencesMatchLinkedModules, each whole, as they ask for.
+// TestLicencesMatchLinkedModules: each licence is complete, as it demands.
 func TestLicencesMatchLinkedModules(t *testing.T) {
 	dirs := linked(t)
 	var b bytes.Buffer
@@ -69,7 +68,7 @@ func TestLicencesMatchLinkedModules(t *testing.T) {
 				text += strings.TrimSpace(strings.ReplaceAll(string(data), "\r\n", "\n")) + "\n"
 			}
 		}
-		if text == "" { // one module says it in its README alone
+		if text == "" { // one module has it only in its README
 			data, err := os.ReadFile(filepath.Join(dirs[module], "README.md"))
 			require.NoError(t, err)
 			_, text, _ = strings.Cut(string(data), "\n## License\n")

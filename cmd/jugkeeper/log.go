@@ -80,8 +80,8 @@ func logCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// keepUnread keeps entries for a ferment whose file has a problem that costs it:
-// in the file where their place is clear, else beside it.
+// keepUnread writes entries for a ferment with an unreadable file: into the file if their place is clear, else next to
+// it.
 func (s session) keepUnread(w world, why ferment.Problem, parts []string, l logFlags) error {
 	entries, err := s.entries(w, parts, l)
 	if err != nil {
@@ -95,7 +95,7 @@ func (s session) keepUnread(w world, why ferment.Problem, parts []string, l logF
 	if err != nil {
 		return &failure{status: saidNo, err: err}
 	}
-	s.first.Vessels = append(s.first.Vessels, app.Vessel{Ferment: ferment.Ferment{ID: id}}) // to be told by its name
+	s.first.Vessels = append(s.first.Vessels, app.Vessel{Ferment: ferment.Ferment{ID: id}}) // for the message
 	return s.tell(w, app.Kept{Receipts: []ferment.Receipt{r}, Notices: []string{why.String()}}, nil)
 }
 
@@ -118,12 +118,12 @@ func (s session) entries(w world, parts []string, l logFlags) ([]ferment.Entry, 
 	return []ferment.Entry{e}, err
 }
 
-// sheet reads a paper sheet that is typed in later: one entry a line, apart from blank lines and comments.
-// One that cannot be read keeps the whole from being written.
+// sheet reads a paper sheet typed later: one entry a line, besides blank lines and comments. If one is invalid nothing
+// is written.
 func (s session) sheet(w world, l logFlags) ([]ferment.Entry, error) {
 	var out []ferment.Entry
 	lines := bufio.NewScanner(w.stdin)
-	lines.Buffer(nil, 1<<20) // as long as a whole file may be
+	lines.Buffer(nil, 1<<20) // as long as a file may be
 	for n := 1; lines.Scan(); n++ {
 		text := strings.TrimSpace(lines.Text())
 		if text == "" || strings.HasPrefix(text, "#") {
@@ -150,7 +150,7 @@ func (s session) line(w world, text string, l logFlags) (ferment.Entry, error) {
 	return line.Entry, err
 }
 
-// likely asks about what is not as expected. Without an answer nothing is written.
+// likely asks about unlikely values. Without an answer nothing is written.
 func (s session) likely(w world, from *bufio.Reader, ids []string, yes bool, entries func(app.Vessel) []ferment.Entry) error {
 	if yes {
 		return nil
@@ -163,7 +163,7 @@ func (s session) likely(w world, from *bufio.Reader, ids []string, yes bool, ent
 				continue
 			}
 			question := v.Label() + ": "
-			if m := app.Meaning(s.first, v, e); m.Since != nil { // how far it is from the one before
+			if m := app.Meaning(s.first, v, e); m.Since != nil { // the change since the one before
 				points, since := words.Change(m, s.now)
 				question += points + " " + since + ": "
 			}
@@ -176,7 +176,7 @@ func (s session) likely(w world, from *bufio.Reader, ids []string, yes bool, ent
 	return nil
 }
 
-// keepAllTheSame returns nil where a person at a terminal wants what is unlikely kept.
+// keepAllTheSame returns nil if a person at a terminal wants to keep unlikely values.
 func (s session) keepAllTheSame(w world, from *bufio.Reader, question string) error {
 	if s.flags.json || !w.ask(from, question+"\nkeep it all the same? [y/N] ") {
 		return saysNo("%s\nnothing is written; --yes keeps it", question)
@@ -260,7 +260,7 @@ func doneCommand(w world, f *flags) *cobra.Command {
 			}
 			wish := app.Wish{Step: given[1], Typed: l.typed(line.Join(given[2:]))}
 			settling := func(v app.Vessel) []ferment.Entry {
-				entries, _, _ := app.Settling(v, wish, s.now) // what is refused, Done says
+				entries, _, _ := app.Settling(v, wish, s.now) // Done reports refusals
 				return entries
 			}
 			if err := s.likely(w, bufio.NewReader(w.stdin), ids, l.yes, settling); err != nil {
@@ -299,8 +299,8 @@ func skipCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// byLine asks a person at a terminal for entries until an empty line or the end. Each is kept at once;
-// what cannot be read, or is not to be kept, is said.
+// byLine asks a person at a terminal for entries until an empty line or the end. Each is written at once; errors are
+// shown.
 func (s session) byLine(w world, ids []string, l logFlags) error {
 	lines, labels := bufio.NewReader(w.stdin), []string{}
 	for _, id := range ids {
@@ -343,7 +343,7 @@ func (s session) byLine(w world, ids []string, l logFlags) error {
 	}
 }
 
-// meaning returns what an entry will say of a vessel and set off, in lines.
+// meaning returns what an entry means for a vessel, in lines.
 func meaning(s app.Snapshot, v app.Vessel, e ferment.Entry) []string {
 	p := app.Meaning(s, v, e)
 	var lines []string

@@ -21,8 +21,8 @@ import (
 
 const largestTable = 32 << 20
 
-// table reads the entries of a spreadsheet or a logger (CSV with a heading). A column is found by name, in any order:
-// a key of an entry, a column of "export table", or date and time, with a unit as in "sample (°F)".
+// table reads the entries of a spreadsheet or a logger (CSV with a heading). Columns are found by name, in any order: a
+// key of an entry, a column of "export table", or date and time, with a unit as in "sample (°F)".
 func (s session) table(w world, path, subject string) (tableRead, error) {
 	var in io.Reader = w.stdin
 	if path != "-" {
@@ -51,28 +51,28 @@ func (s session) table(w world, path, subject string) (tableRead, error) {
 
 type tableRead struct {
 	entries []ferment.Entry
-	thinned int      // readings left out of days that have more than four
-	ignored []string // columns that nothing is taken from
+	thinned int      // readings left out on days with more than four
+	ignored []string // unused columns
 	others  int      // rows of other ferments
 }
 
 type tableReader struct {
 	name    string
 	zone    *time.Location
-	of      []string // the names of the ferment: rows of others are left
-	comma   bool     // decimals have a comma
-	degree  string   // of a temperature whose heading has no unit
+	of      []string // names of the ferment: rows of others are skipped
+	comma   bool     // decimal comma
+	degree  string   // unit of a temperature without one
 	columns []tableColumn
 }
 
-// tableColumn is one column of a table: what of an entry its cells give.
+// tableColumn is one column of a table: the key of its cells.
 type tableColumn struct {
 	name string
-	unit string // of a number without one
+	unit string // for a number without one
 	key  *ferment.Key
 }
 
-// The columns that are no key of an entry.
+// The columns that are not keys of an entry.
 var tableWords = []string{"ferment", "tag", "date", "time", "typed", "scale", "low c", "high c", "amount", "unit", "day", "remark", "tasted", "seen"}
 
 func (t *tableReader) read(data []byte) (tableRead, error) {
@@ -140,7 +140,7 @@ func isNumber(cell string, decimal rune) bool {
 	return found && digits(strings.TrimPrefix(whole, "-")) && digits(part)
 }
 
-// heading finds the columns. One of times is needed, and one that says something.
+// heading finds the columns. There must be one with times and one with values.
 func (t *tableReader) heading(names []string) (ignored []string, err error) {
 	timed, says := false, false
 	for _, full := range names {
@@ -169,7 +169,7 @@ func has(names []string, name string) bool {
 	return slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(strings.TrimSpace(n), name) })
 }
 
-// columnKey returns the key that a heading means, by its column in "export table" or by its name.
+// columnKey returns the key of a heading, by its column in "export table" or its name.
 func columnKey(full, name, unit string) (*ferment.Key, string) {
 	for i := range ferment.Keys() {
 		k := &ferment.Keys()[i]
@@ -182,7 +182,7 @@ func columnKey(full, name, unit string) (*ferment.Key, string) {
 	return k, unit
 }
 
-// parted returns a heading's name in small letters, and the unit behind it.
+// parted splits a heading into its name in lower case and its unit.
 func parted(heading string) (name, unit string) {
 	heading = strings.TrimSpace(heading)
 	name, unit, _ = strings.Cut(heading, "(")
@@ -203,7 +203,7 @@ func cutLast(s string) (head, last string, ok bool) {
 	return s[:i], s[i+1:], true
 }
 
-// entry reads one row: not mine where it names another ferment, without a time where it is empty.
+// entry reads one row: not mine if it names another ferment; no time if it is empty.
 func (t *tableReader) entry(cells []string) (e ferment.Entry, mine bool, err error) {
 	got := map[string]string{}
 	for i, c := range t.columns {
@@ -238,7 +238,7 @@ func (t *tableReader) entry(cells []string) (e ferment.Entry, mine bool, err err
 	return e, true, err
 }
 
-// set gives an entry one cell. A number takes the unit of its heading, else that of the key.
+// set adds one cell to an entry. A number gets the unit of its heading, else that of the key.
 func (t *tableReader) set(e *ferment.Entry, c tableColumn, cell string) error {
 	if _, err := strconv.ParseFloat(cell, 64); err == nil && c.key.Form == ferment.AQuantity {
 		unit := c.unit
@@ -264,7 +264,7 @@ func (t *tableReader) set(e *ferment.Entry, c tableColumn, cell string) error {
 	return nil
 }
 
-// rest gives an entry what stands in several columns: reading and scale, low and high, amount and unit.
+// rest adds values from several columns: reading and scale, low and high, amount and unit.
 func (t *tableReader) rest(e *ferment.Entry, got map[string]string) error {
 	give := func(key, text string) error {
 		k, known := ferment.KeyNamed(key)
@@ -297,8 +297,8 @@ func (t *tableReader) rest(e *ferment.Entry, got map[string]string) error {
 	return nil
 }
 
-// tableDates are the ways that spreadsheets write a day, beside those of the files.
-// A day and a month between slashes can be either, and are not guessed.
+// tableDates are the date formats of spreadsheets, besides that of the files. Day and month with slashes are ambiguous,
+// and refused.
 var tableDates = []string{"2.1.2006", "2006/1/2", "2 Jan 2006", "2-Jan-2006"}
 
 func (t *tableReader) moment(date, clock string) (ferment.Moment, error) {
@@ -334,8 +334,8 @@ func (t *tableReader) moment(date, clock string) (ferment.Moment, error) {
 // mostADay is how many readings of a day are kept: a logger's every minute would fill the file, and says nothing more.
 const mostADay = 4
 
-// thinned leaves out readings of days that have more than four: the last of each
-// quarter of the day stays. What was done or noted stays always.
+// thinned leaves out readings of days with more than four: the last of each quarter of the day stays. Acts and notes
+// always stay.
 func thinned(entries []ferment.Entry, zone *time.Location) (kept []ferment.Entry, left int) {
 	type quarter struct {
 		day  string
@@ -368,8 +368,7 @@ func thinned(entries []ferment.Entry, zone *time.Location) (kept []ferment.Entry
 	return kept, left
 }
 
-// keepTable writes the entries of a table into one ferment, after showing what they
-// are. Those that are in its log already are not written twice.
+// keepTable writes the entries of a table into one ferment, after a preview. Entries in its log are not repeated.
 func (s session) keepTable(w world, ids []string, path string, yes bool) error {
 	if len(ids) != 1 {
 		return usage("a table is for one ferment, e.g. jugkeeper log bh-a --table readings.csv")

@@ -22,7 +22,7 @@ func tabled(t *testing.T, dir string, args ...string) string {
 	return out.String()
 }
 
-// What "export table" writes of readings and acts comes back in as the same log.
+// Readings and acts of "export table" are imported as the same log.
 func TestExportedTableCanBeImported(t *testing.T) {
 	const head = "format: 1\nname: Lime\ntag: LIME\nprotocol: small-jug\nmust: {volume: 3.6 L, gravity: 1.084}\nlog:\n"
 	const log = `  - {at: 2026-10-03T11:00:00Z, did: pitch, amount: 0.9 g}
@@ -56,8 +56,7 @@ func TestExportedTableCanBeImported(t *testing.T) {
 	}
 }
 
-// Ten thousand readings of a logger become four a day, in one write, in about a
-// second.
+// Ten thousand readings of a logger become four a day, in one write of about a second.
 func TestImportThinsFrequentReadings(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.MkdirAll(filepath.Join(dir, "ferments"), 0o777))

@@ -22,16 +22,16 @@ import (
 	"cellar/jugkeeper/ferment/line"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
-	_ "cellar/jugkeeper/tui/guard" // before anything that draws: it keeps a silent terminal from holding up a command
+	_ "cellar/jugkeeper/tui/guard" // first, so that a silent terminal does not delay a command
 )
 
-// A plain command is over before tidying up is worth its while; the board, which stays, does as is usual.
+// A plain command ends before garbage collection is worthwhile; the board uses the default.
 const rareGC, usualGC = 400, 100
 
 func main() {
 	debug.SetGCPercent(rareGC)
 	out := &output{File: os.Stdout}
-	if zone := os.Getenv("TZ"); !strings.HasPrefix(zone, "/") { // of which the runtime takes UTC for what it does not know
+	if zone := os.Getenv("TZ"); !strings.HasPrefix(zone, "/") { // for a path the runtime falls back to UTC silently
 		if _, err := time.LoadLocation(strings.TrimPrefix(zone, ":")); err != nil {
 			fmt.Fprintf(os.Stderr, "jugkeeper: TZ=%q is not a time zone known here: UTC is used (e.g. TZ=Europe/Dublin)\n", zone)
 		}
@@ -51,7 +51,7 @@ func main() {
 	os.Exit(status)
 }
 
-// output is standard output with the first error of writing to it.
+// output is standard output with the first error of writing.
 type output struct {
 	*os.File
 	err error
@@ -69,7 +69,7 @@ type flags struct {
 	at     string
 	json   bool
 	plain  bool
-	metric bool // whatever the cellar shows
+	metric bool // metric, whatever the cellar's units are
 }
 
 func newRoot(w world, asked bool) *cobra.Command {
@@ -109,7 +109,7 @@ func newRoot(w world, asked bool) *cobra.Command {
 		showCommand(w, &f), compareCommand(w, &f), checkCommand(w, &f), newCommand(w, &f), protocolCommand(w, &f),
 		demoCommand(w, &f), workCommand(w, &f), exportCommand(w, &f), schemaCommand(w), completionCommand(w), manCommand(w), versionCommand(w, &f),
 	)
-	cobra.EnableCommandSorting = false // the order is that of the work
+	cobra.EnableCommandSorting = false // in the order of the work
 	root.SetHelpCommand(helpCommand())
 	root.SetHelpTemplate(helpPage)
 	root.CompletionOptions.DisableDefaultCmd = true
@@ -119,7 +119,7 @@ func newRoot(w world, asked bool) *cobra.Command {
 
 const nothing = "nothing more"
 
-// taken returns what stands after the name of a command.
+// taken returns the arguments after the name of a command.
 func taken(cmd *cobra.Command) string {
 	_, after, _ := strings.Cut(cmd.Use, " ")
 	if after == "" {
@@ -130,14 +130,14 @@ func taken(cmd *cobra.Command) string {
 
 func example(cmd *cobra.Command) string {
 	first, _, _ := strings.Cut(strings.TrimSpace(cmd.Example), "\n")
-	first, _, _ = strings.Cut(first, "   ") // what it means
+	first, _, _ = strings.Cut(first, "   ") // without its explanation
 	if first == "" || taken(cmd) == nothing {
 		return ""
 	}
 	return ", e.g. " + first
 }
 
-// args says what a command takes to whom gives it something else.
+// args adds what a command takes to the error for wrong arguments.
 func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, given []string) error {
 		if check(cmd, given) == nil {
@@ -150,7 +150,7 @@ func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 	}
 }
 
-// run returns the program: arguments and world in, exit status out.
+// run runs the program with arguments and a world, and returns the exit status.
 func run(args []string, w world) int {
 	help := w.stdout
 	if w.plain() || slices.Contains(args, "--plain") {
@@ -170,7 +170,7 @@ func run(args []string, w world) int {
 		told = *f
 	}
 	switch {
-	case told.err == nil && len(told.problems) == 0: // all has been told
+	case told.err == nil && len(told.problems) == 0: // everything was reported
 	case slices.Contains(args, "--json"):
 		_ = writeJSON(w.stderr, errorJSON{ferment.HarmlessLines(err.Error()), statusOf(err), problemsJSON(told.problems)})
 	case len(told.problems) > 0:
@@ -183,10 +183,10 @@ func run(args []string, w world) int {
 	return statusOf(err)
 }
 
-// aTime is an argument that goes back in time, which a command line would take for flags.
+// aTime matches an argument such as -2h, which would be taken for flags.
 var aTime = ferment.Pattern(`^-[0-9]+([.,][0-9]+)?(min|h|d|wk|mo)$`)
 
-// timesAreNoFlags writes -2h with a true minus sign, which readers of times take too.
+// timesAreNoFlags writes -2h with a true minus sign, which parsers of times accept too.
 func timesAreNoFlags(args []string) []string {
 	out := make([]string, len(args))
 	for i, a := range args {
@@ -198,7 +198,7 @@ func timesAreNoFlags(args []string) []string {
 	return out
 }
 
-// world is everything outside the program that a command may touch.
+// world is everything outside the program that a command may use.
 type world struct {
 	env    func(string) string
 	stdin  io.Reader
@@ -207,7 +207,7 @@ type world struct {
 	clock  func() time.Time
 	local  *time.Location
 
-	unrecorded bool // entries are not kept outside the cellar: it is a demo
+	unrecorded bool // entries are not recorded outside the cellar, because it is a demo
 }
 
 func terminal(stream any) (width int, ok bool) {
@@ -222,7 +222,7 @@ func terminal(stream any) (width int, ok bool) {
 	return width, err == nil && width > 0
 }
 
-// out returns where a command writes for a person: with --plain without signs.
+// out returns the writer for a command's text: with --plain without signs.
 func (w world) out(f flags) io.Writer {
 	if f.plain {
 		return aloud{w.stdout}
@@ -230,7 +230,7 @@ func (w world) out(f flags) io.Writer {
 	return w.stdout
 }
 
-// aloud writes what can be read aloud.
+// aloud replaces signs by words.
 type aloud struct{ to io.Writer }
 
 func (a aloud) Write(text []byte) (int, error) {
@@ -238,22 +238,22 @@ func (a aloud) Write(text []byte) (int, error) {
 	return len(text), err
 }
 
-// answers reports whether a person at a terminal types what is read from a stream.
+// answers reports whether a stream is a terminal with a person.
 func answers(stream any) bool {
 	f, is := stream.(*os.File)
 	return is && term.IsTerminal(f.Fd())
 }
 
-// plain reports whether a person asks for plain lines from every program.
+// plain reports whether the environment asks for plain text.
 func (w world) plain() bool {
 	return !slices.Contains([]string{"", "0", "false", "no"}, w.env("ACCESSIBLE"))
 }
 
-// dumb reports whether a person's terminal can only take plain lines.
+// dumb reports whether the terminal can only show plain text.
 func (w world) dumb() bool { return w.env("TERM") == "dumb" }
 
-// cellarDir returns the folder of the cellar, and whether somebody named it: a
-// named one that is missing is an error, the default one is just empty.
+// cellarDir returns the folder of the cellar, and whether it was named: a named one that is missing is an error, the
+// default one is just empty.
 func (w world) cellarDir(flag string) (dir string, named bool) {
 	if flag != "" {
 		return flag, true
@@ -262,10 +262,10 @@ func (w world) cellarDir(flag string) (dir string, named bool) {
 		return dir, true
 	}
 	data := w.xdg("XDG_DATA_HOME", ".local", "share")
-	return data, data == "" // nowhere is no place for an empty cellar
+	return data, data == "" // without a home there is no empty cellar
 }
 
-// stateDir returns the folder of the record and of what a crash leaves; empty for none.
+// stateDir returns the folder for the record and for stacks of panics; empty for none.
 func (w world) stateDir() string { return w.xdg("XDG_STATE_HOME", ".local", "state") }
 
 func (w world) looksFile() string {
@@ -275,8 +275,8 @@ func (w world) looksFile() string {
 	return ""
 }
 
-// xdg returns the program's folder under the one that a variable names, else under
-// home. It is never one that hangs on where the program was started.
+// xdg returns the program's folder under the one of a variable, else under home; never relative to the working
+// directory.
 func (w world) xdg(name string, under ...string) string {
 	if dir := w.env(name); filepath.IsAbs(dir) {
 		return filepath.Join(dir, "jugkeeper")
@@ -335,7 +335,7 @@ func writeVersion(w world, f flags) error {
 	return err
 }
 
-// licencesOf returns the modules of the text of licences, each with the name of its one.
+// licencesOf returns the modules in the text of licences, each with the name of its licence.
 func licencesOf(text string) []licenceJSON {
 	var all []licenceJSON
 	for _, part := range strings.Split(text, "\n== ")[1:] {
@@ -346,7 +346,7 @@ func licencesOf(text string) []licenceJSON {
 	return all
 }
 
-// version returns what the Go tool wrote into the binary: a tag, or the commit.
+// version returns the version in the binary: a tag, or the commit.
 func version() string {
 	info, known := debug.ReadBuildInfo()
 	if !known {
@@ -386,8 +386,8 @@ var statuses = []struct {
 	{dangerous, "today --exit-code: something is dangerous"},
 }
 
-// failure is what the program ends with: a status, and the error, or the problems in
-// files that were asked for. One without either has been told.
+// failure is how the program ends: a status, and the error or the problems in requested files. Without either it was
+// reported already.
 type failure struct {
 	status   int
 	err      error
@@ -411,8 +411,8 @@ func usage(format string, args ...any) error {
 	return &failure{status: misused, err: fmt.Errorf(format, args...)}
 }
 
-// statusOf returns the exit status of an error: what a person can fix by typing
-// something else is misuse, what a rule said is a no, the rest is the disk.
+// statusOf returns the exit status of an error: misuse if typing something else fixes it, a refusal by a rule, else a
+// failure of disk or system.
 func statusOf(err error) int {
 	var f *failure
 	var refused *app.Refused

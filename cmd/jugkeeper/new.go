@@ -47,7 +47,7 @@ func newCommand(w world, f *flags) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			s, err := w.open(*f) // a cellar that was named and is away is not made anew
+			s, err := w.open(*f) // a named cellar that is missing is not created
 			if err != nil {
 				return err
 			}
@@ -67,7 +67,7 @@ func newCommand(w world, f *flags) *cobra.Command {
 	return cmd
 }
 
-// newKeys are the fields of a new ferment that can be given on the command line, with an example.
+// newKeys are the keys of a new ferment on the command line, with an example.
 var newKeys = [][2]string{
 	{"name", "Bell heather, east hive"}, {"tag", "BH-A"}, {"vessel", "glass jug"}, {"brimful", "4.1 L"},
 	{"from", "target"}, {"gravity", "1.084"}, {"volume", "3.6 L"}, {"lot", "bell-heather-26"}, {"honey", "980 g"}, {"honey-water", "18.1 %"},
@@ -81,8 +81,8 @@ func keysOfNew() []string {
 	return ferment.Map(newKeys, func(k [2]string) string { return k[0] })
 }
 
-// standing returns what stands in the form where nothing was given. A gravity is aimed at where honey is named
-// to reach it, else measured. Nothing was mixed unless that is said.
+// standing returns the default of a field on the command line. A gravity is a target if honey is given for it, else
+// measured. The must is not mixed unless that is said.
 func standing(name string, given form.Values) form.Values {
 	stands := form.Values{"file": name, "name": name, "when": "not yet", "from": "masses", "brimful": ""}
 	if given["from"] != "like" {
@@ -94,7 +94,7 @@ func standing(name string, given form.Values) form.Values {
 	return stands
 }
 
-// make fills in the form of a new ferment and writes what comes of it.
+// make fills in the form of a new ferment and writes it.
 func (s session) make(w world, name string, given form.Values, yes bool) error {
 	whole, err := s.app.OpenWhole(s.now)
 	if err != nil {
@@ -135,7 +135,7 @@ func (s session) make(w world, name string, given form.Values, yes bool) error {
 	return s.tellNew(w, o)
 }
 
-// tellNew says what was made, what the must comes to, and what is to be known of it.
+// tellNew reports what was made, the must, and cautions.
 func (s session) tellNew(w world, o form.Outcome) error {
 	files := ferment.Map(o.Change.Ferments, func(f ferment.Ferment) string { return "ferments/" + f.ID + ".yaml" })
 	made := madeJSON{files, append([]string{}, o.Answer...), []string{}}
@@ -211,7 +211,7 @@ func demoCommand(w world, f *flags) *cobra.Command {
 	}
 }
 
-// demoDir returns a new folder for the demo: the one asked for, if empty, or a temporary one.
+// demoDir returns a folder for the demo: the requested one, if empty, or a temporary one.
 func demoDir(given []string) (string, error) {
 	if len(given) == 0 {
 		dir, err := os.MkdirTemp("", "jugkeeper-demo-")
@@ -259,7 +259,7 @@ func writeDemo(dir string, now time.Time) error {
 	})
 }
 
-// ago returns the time so long before now, "2d 11.5h", to the full five minutes.
+// ago returns the time so long before now, "2d 11.5h", to five minutes.
 func ago(now time.Time, span string) (string, error) {
 	back := time.Duration(0)
 	for _, part := range strings.Fields(span) {

@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// TestPlainOutputHasNoSigns: with --plain no command writes a sign, a mark, a colour
-// or a frame. What a person wrote may hold other letters; the demo holds none.
+// TestPlainOutputHasNoSigns: with --plain no command writes a sign, a mark, a colour or a frame. A person's text may
+// have other letters; the demo has none.
 func TestPlainOutputHasNoSigns(t *testing.T) {
 	dir := demoCellar(t)
 	for _, line := range []string{

@@ -16,20 +16,17 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// retired are words that a person is not shown: verbs of proverbs, and names of
-// the program's own machinery.
+// retired are words that are not shown to a person: odd verbs, and internal words of the program.
 var retired = regexp.MustCompile(`(?i)\b(stands|stood|bears|comes of|is met|are met|heeded|mends?|mended|deeds?|beside|save that|made up|drill|` +
 	`gates?|windows?|passages?|occurrences?|holds|tells|figure \d+)\b`)
 
-// plainUses are the places where such a word is the plain one: a key of a file,
-// a real window, a real meaning.
+// plainUses are places where such a word is right: a key of a file, a real window.
 var plainUses = regexp.MustCompile(`(?i)holds: ?\S|open (a|the) window|(is not a|its) window|window (closes|of a step)|\bwindow:`)
 
-// saidInPlans is what a plan says to a person: its titles, its words and its comments.
+// saidInPlans matches the text of plans: titles, sentences and comments.
 var saidInPlans = regexp.MustCompile(`(?:title: |say: |# ?)(.*)$`)
 
-// sentences gives every string of a Go file that has a space in it, and so can be a
-// sentence, with its place.
+// sentences returns every string of a Go file with a space in it, with its place.
 func sentences(t *testing.T, path string, each func(place, text string)) {
 	files := token.NewFileSet()
 	parsed, err := parser.ParseFile(files, path, nil, 0)
@@ -49,9 +46,8 @@ func sentences(t *testing.T, path string, each func(place, text string)) {
 	})
 }
 
-// TestWordsThatAPersonIsShownArePlain lists every sentence of the program and of
-// the built-in plans that uses a retired word. With JUGKEEPER_STRINGS=FILE it
-// writes all of them there, to be read through.
+// TestWordsThatAPersonIsShownArePlain lists every sentence of the program and the built-in plans with a retired word.
+// With JUGKEEPER_STRINGS=FILE it writes all sentences to a file.
 func TestWordsThatAPersonIsShownArePlain(t *testing.T) {
 	var all strings.Builder
 	count := 0

@@ -26,7 +26,7 @@ const (
 	guide  = "../../DEVELOPERS.md"
 )
 
-// written returns the parts of the README and of the owners' guide that the code knows.
+// written returns the generated parts of the README and of the guide for owners.
 func written() map[string]map[string]string {
 	return map[string]map[string]string{
 		guide: {"figures": figureTable(), "likely": likelyTable(), "commands": commandTable(), "keys": strings.TrimSpace(tui.DefaultKeys().Table())},
@@ -63,8 +63,7 @@ func figureTable() string {
 	return strings.TrimSpace(b.String())
 }
 
-// likelyTable has each measured key with what is likely of it, and the slip of a
-// decimal point that this catches.
+// likelyTable has the likely range of each measured key, and a decimal slip that it catches.
 func likelyTable() string {
 	var b strings.Builder
 	b.WriteString("| key | likely | change at most | a slip that is asked about |\n|---|---|---|---|\n")
@@ -115,7 +114,7 @@ func TestReadmeAndGuideMatchTheCode(t *testing.T) {
 	}
 }
 
-// The pictures that the README shows are there.
+// The pictures in the README exist.
 func TestReadmePicturesAreCurrent(t *testing.T) {
 	data, err := os.ReadFile(readme)
 	require.NoError(t, err)

@@ -21,7 +21,7 @@ import (
 
 var evening = time.Date(2026, 10, 7, 18, 0, 0, 0, time.UTC)
 
-// around returns a world with a cellar and nobody at a terminal.
+// around returns a world with a cellar and without a terminal.
 func around(dir string, out, errs *bytes.Buffer) world {
 	env := map[string]string{"JUGKEEPER_CELLAR": dir, "HOME": dir + "-home", "TERM": "dumb"}
 	return world{
@@ -40,7 +40,7 @@ func demoCellar(t *testing.T) string {
 	return dir
 }
 
-// offered returns the words that a shell is given to complete a command line.
+// offered returns the words for completing a command line.
 func offered(t *testing.T, dir string, line ...string) []string {
 	t.Helper()
 	var out, errs bytes.Buffer
@@ -97,7 +97,7 @@ func TestShellCompletion(t *testing.T) {
 	assert.NoDirExists(t, dir+"-home", "nothing is written")
 }
 
-// A shell shows the help of a flag without the marks of its value.
+// A shell shows the help of a flag without marks.
 func TestFlagsAreCompletedInWords(t *testing.T) {
 	var out, errs bytes.Buffer
 	require.Equal(t, 0, run([]string{"__complete", "log", "--"}, around(demoCellar(t), &out, &errs)), errs.String())
@@ -106,7 +106,7 @@ func TestFlagsAreCompletedInWords(t *testing.T) {
 	assert.NotContains(t, out.String(), "`")
 }
 
-// ACCESSIBLE=1 is --plain, for a person who asks it of every program.
+// ACCESSIBLE=1 means --plain, for people who set it for every program.
 func TestAccessibleFlagMeansPlain(t *testing.T) {
 	dir := demoCellar(t)
 	for _, line := range []string{"today", "show clover", "help log", "work alcohol og=1.1 fg=1.0", "nonsense"} {
@@ -140,8 +140,8 @@ func TestCompletionWithABrokenCellar(t *testing.T) {
 	assert.Equal(t, "buckwheat chestnut-a chestnut-b dandelion gorse thyme-a thyme-b elder-1 elder-2", strings.Join(offered(t, dir, "log", ""), " "))
 }
 
-// A word that a shell could take for more than a word is never completed, nor
-// one twice: bash inserts what two rows have in common, with what they say.
+// A word with shell characters is never completed, nor one twice: bash inserts what two rows have in common, with their
+// descriptions.
 func TestOnlyWordsWithoutShellCharactersAreCompleted(t *testing.T) {
 	for b := range 256 {
 		for _, word := range []string{string(rune(b)), "a" + string(rune(b)), "a" + string(rune(b)) + "b"} {
@@ -155,8 +155,7 @@ func TestOnlyWordsWithoutShellCharactersAreCompleted(t *testing.T) {
 	}
 }
 
-// TestBashCompletes has a real bash do it, where one is there with its package
-// bash-completion.
+// TestBashCompletes uses a real bash, if there is one with its package bash-completion.
 func TestBashCompletes(t *testing.T) {
 	const library = "/usr/share/bash-completion/bash_completion"
 	if _, err := os.Stat(library); err != nil {
@@ -186,8 +185,7 @@ func TestEveryCommandHasHelp(t *testing.T) {
 	}
 }
 
-// TestTopics: what help tells of the files is kept beside the README, which leads to
-// it, and stands in the manual page.
+// TestTopics: help about the files is next to the README, which links to it, and in the manual page.
 func TestTopics(t *testing.T) {
 	var out, errs bytes.Buffer
 	require.Equal(t, 0, run([]string{"man"}, around(t.TempDir(), &out, &errs)), errs.String())
@@ -250,8 +248,7 @@ func TestManualPage(t *testing.T) {
 	}
 }
 
-// TestLogReadsLineByLine: what is typed line after line is kept or told why not,
-// until an empty line.
+// TestLogReadsLineByLine: lines are written or refused one by one until an empty line.
 func TestLogReadsLineByLine(t *testing.T) {
 	dir := demoCellar(t)
 	var out, errs bytes.Buffer
@@ -267,8 +264,7 @@ func TestLogReadsLineByLine(t *testing.T) {
 	assert.Empty(t, rest, "read to its end in one go")
 }
 
-// TestFirstRun: a person who has no cellar yet is told where it would be and the
-// ways on, and nothing is made.
+// TestFirstRun: without a cellar a person is told where it would be and how to begin, and nothing is created.
 func TestFirstRun(t *testing.T) {
 	for _, args := range [][]string{nil, {"today"}, {"today", "--plain"}} {
 		var out, errs bytes.Buffer
@@ -285,7 +281,7 @@ func TestFirstRun(t *testing.T) {
 	}
 }
 
-// The status that a prompt or a status bar asks for.
+// The exit status for a prompt or a status bar.
 func TestOneLineDayWithExitStatus(t *testing.T) {
 	var out, errs bytes.Buffer
 	w := around(demoCellar(t), &out, &errs)

@@ -61,7 +61,7 @@ func failedBy(ps []ferment.Problem) error {
 	return nil
 }
 
-// showJSON is one ferment whole: today's part, all that it rests on, a forecast some days ahead.
+// showJSON is one ferment completely: today's part, its figures, and a forecast for some days.
 type showJSON struct {
 	fermentJSON
 	At       string        `json:"at" does:"the moment that it is worked out for"`
@@ -116,7 +116,7 @@ func showOf(v app.Vessel, s app.Snapshot, days int) showJSON {
 	return out
 }
 
-// entryJSON is an entry with the keys of the files, its numbers metric.
+// entryJSON is an entry with the keys of the files, numbers metric.
 type entryJSON map[string]any
 
 func entryOf(e *ferment.Entry) entryJSON {
@@ -130,7 +130,7 @@ func entryOf(e *ferment.Entry) entryJSON {
 	return out
 }
 
-// daysAhead is how far a forecast is drawn unless asked otherwise.
+// daysAhead is the default length of a forecast.
 const daysAhead = 14
 
 type forecastJSON struct {
@@ -161,7 +161,7 @@ type breakJSON struct {
 	ExpectedLate  *string `json:"expected_late" does:"the late end of that"`
 }
 
-// missJSON is how a reading fell against what was forecast: above 0 slower.
+// missJSON is the difference of a reading from its forecast: above 0 slower.
 type missJSON struct {
 	pointJSON
 	Slower float64 `json:"slower" does:"how far it was over the middle, SG; less than 0 for a faster one"`
@@ -174,7 +174,7 @@ type pointJSON struct {
 	High   float64 `json:"high" does:"the upper end"`
 }
 
-// forecastOf returns a forecast with its band at trusted readings and on days to come, or null and why.
+// forecastOf returns a forecast with its band at trusted readings and coming days, or null and the reason.
 func forecastOf(c course.Course, days int, unknown map[string]string) *forecastJSON {
 	f := forecast.Of(c).LookingBack()
 	if f.Unknown != "" {

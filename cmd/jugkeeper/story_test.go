@@ -38,8 +38,7 @@ func TestStories(t *testing.T) {
 	}
 }
 
-// retold runs the commands of a story in a cellar of its own and gives the story
-// as it went.
+// retold runs the commands of a story in its own cellar and returns the story with their output.
 func retold(t *testing.T, head, script string) string {
 	t.Helper()
 	s := story{t: t, dir: t.TempDir(), state: t.TempDir(), before: map[string]string{}}
@@ -95,7 +94,7 @@ func (s story) command(args []string) string {
 	return text + fmt.Sprintf("[%d]\n", status)
 }
 
-// added returns the lines that were put into a file since the beginning.
+// added returns the lines added to a file since the beginning.
 func (s story) added(name string) string {
 	data, err := os.ReadFile(filepath.Join(s.dir, name))
 	require.NoError(s.t, err)
@@ -112,8 +111,7 @@ func (s story) added(name string) string {
 	return added.String()
 }
 
-// split cuts a command at its spaces; what stands between single quotes stays
-// together.
+// split splits a command at spaces; text in single quotes is one word.
 func split(command string) []string {
 	var out []string
 	for i, part := range strings.Split(command, "'") {

@@ -78,7 +78,7 @@ func urgency(s app.Snapshot) error {
 	return nil
 }
 
-// foreseen returns a snapshot whose dates ahead come from forecasts.
+// foreseen adds dates from forecasts to a snapshot.
 func foreseen(s app.Snapshot) app.Snapshot {
 	vs := make([]app.Vessel, len(s.Vessels))
 	for i, v := range s.Vessels {
@@ -153,7 +153,7 @@ func checkCommand(w world, f *flags) *cobra.Command {
 		Args:              args(cobra.NoArgs),
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
-			debug.SetGCPercent(usualGC) // what is wrong with many files takes room
+			debug.SetGCPercent(usualGC) // many problems need memory
 			f.metric = f.json
 			s, cellar, err := w.begin(*f)
 			if err != nil {
@@ -164,7 +164,7 @@ func checkCommand(w world, f *flags) *cobra.Command {
 				return err
 			}
 			_, told := tui.DefaultKeys().Remap(cellar.Settings.Keys)
-			for _, t := range told { // keys that no screen can take
+			for _, t := range told { // invalid keys in the settings
 				remarks = append(remarks, ferment.Problem{File: "cellar.yaml", Message: t.Error()})
 			}
 			if err := tellCheck(w, *f, problems, remarks); err != nil || len(problems) == 0 {
@@ -191,7 +191,7 @@ func tellCheck(w world, f flags, problems, remarks []ferment.Problem) error {
 	return nil
 }
 
-// tellProblem writes a problem, and under it the line that it is about.
+// tellProblem writes a problem, and its line below it.
 func tellProblem(to io.Writer, p ferment.Problem, kind string) {
 	fmt.Fprintf(to, "%s%s\n", p, kind)
 	if text := strings.TrimSpace(p.Text); text != "" {
@@ -242,7 +242,7 @@ func (w world) listProtocols(f flags, all ferment.Plans) error {
 	return nil
 }
 
-// printProtocol prints a protocol as it was written, and fails where it has problems.
+// printProtocol prints a protocol as written, and fails if it has problems.
 func (w world) printProtocol(f flags, c ferment.Cellar, name string) error {
 	p, known := c.Protocols.Named(name)
 	if !known {
@@ -259,8 +259,8 @@ func (w world) printProtocol(f flags, c ferment.Cellar, name string) error {
 
 func sortedNames[T any](all map[string]T) []string { return slices.Sorted(maps.Keys(all)) }
 
-// table writes a table: in columns, or with --plain row by row, every cell after
-// its heading. An empty row parts it from the next table, whose headings follow.
+// table writes a table: in columns, or with --plain row by row, every cell after its heading. After an empty row
+// another table begins with its headings.
 func (w world) table(f flags, rows [][]string) {
 	lines := aligned(rows)
 	if f.plain {
@@ -312,7 +312,7 @@ func spoken(table [][]string) []string {
 	return lines
 }
 
-// headed returns the cells of a row after the first, each after its heading.
+// headed writes the cells of a row after the first, each after its heading.
 func headed(head, row []string) []string {
 	var cells []string
 	for i, cell := range row[1:] {

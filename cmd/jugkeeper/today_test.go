@@ -22,15 +22,14 @@ func said(t *testing.T, dir string, at time.Time, args ...string) string {
 	return out.String()
 }
 
-// TestTodayIsOneDay: as text, as JSON and in a calendar the day has the same
-// tasks, over two days and a half and also when it looks ahead. The text has what was done as
-// well, the calendar nothing that is over or merely offered.
+// TestTodayIsOneDay: text, JSON and calendar have the same tasks, over two and a half days and also ahead. The text
+// also has what was done; the calendar has nothing that is over or optional.
 func TestTodayIsOneDay(t *testing.T) {
 	dir := demoCellar(t)
 	line := regexp.MustCompile(`(?m)^(\S+) +(STOP|LATE|HELD|TODAY|ANY DAY|LATER|MISSED|OPTION|COMING) `)
 	states := map[string]string{"STOP": "held", "TODAY": "due", "ANY DAY": "due", "MISSED": "lapsed", "LATER": "due", "OPTION": "due", "COMING": "waiting"}
 	for hours := range 20 {
-		require.NoError(t, os.RemoveAll(dir+"-home")) // what earlier calendars had
+		require.NoError(t, os.RemoveAll(dir+"-home")) // without earlier calendars
 		now := evening.Add(time.Duration(3*hours) * time.Hour)
 		for _, days := range []string{"0", "2"} {
 			var text, asJSON, events []string
@@ -47,7 +46,7 @@ func TestTodayIsOneDay(t *testing.T) {
 				for _, task := range tasks {
 					state := task.State
 					if state == "due" && task.Opens != nil && *task.Opens > now.Format(time.RFC3339) && (*task.Due)[:10] > now.Format(time.DateOnly) {
-						state = "waiting" // it opens today and is meant for another day
+						state = "waiting" // it opens today but is due on another day
 					}
 					asJSON = append(asJSON, tag+" "+state)
 					if task.State != "lapsed" && !task.Option {
@@ -63,7 +62,7 @@ func TestTodayIsOneDay(t *testing.T) {
 			}
 			assert.ElementsMatch(t, text, asJSON, "%s, %s days", now, days)
 			if days == "0" {
-				continue // the calendar asks the forecast for the day, the morning does not
+				continue // the calendar has forecasts, today does not
 			}
 			var ics []string
 			for _, m := range regexp.MustCompile(`UID:(.*)\.\d+@`).FindAllStringSubmatch(said(t, dir, now, "export", "calendar", "--days", days), -1) {

@@ -12,8 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// usCellar returns the invented cellar, typed in metric units, of a person who wants
-// to be shown US ones.
+// usCellar returns the invented cellar, typed in metric units, shown in US units.
 func usCellar(t *testing.T) string {
 	t.Helper()
 	dir := demoCellar(t)
@@ -32,7 +31,7 @@ func told(t *testing.T, dir, line string) string {
 	return strings.ReplaceAll(out.String()+errs.String(), dir, "CELLAR")
 }
 
-// JSON is metric, its sentences too, whatever a person is shown.
+// JSON is metric, including its sentences.
 func TestJSONIsMetric(t *testing.T) {
 	metric, us := demoCellar(t), usCellar(t)
 	for _, line := range []string{
@@ -43,7 +42,7 @@ func TestJSONIsMetric(t *testing.T) {
 	}
 }
 
-// What is typed without a unit is read in the person's units, with --json too.
+// A bare number is in the person's units, with --json too.
 func TestTypedUnitsAreKept(t *testing.T) {
 	dir := usCellar(t)
 	require.Contains(t, told(t, dir, "log chestnut-b 1.061@68 --json"), "kept")
@@ -52,16 +51,14 @@ func TestTypedUnitsAreKept(t *testing.T) {
 	assert.Contains(t, string(data), "sample: 68 °F")
 }
 
-// slipped is a metric unit in what a person is told. What is by the litre stays
-// (g/L, mg/L), what a scale for doses shows stays (g below 10 g), and a density
-// in kg/m³.
+// slipped matches a metric unit in output, except units by the litre (g/L, mg/L), grams below 10 g, as scales show
+// them, and a density in kg/m³.
 var slipped = regexp.MustCompile(`\d ?°?C\b|°C|(^|[^\p{L}/])(mL|L|kg|bar|kPa|mm|cm)($|[^\p{L}/³])|(^|[^.\d])(1[1-9]|[2-9]\d|\d{3,})(\.\d+)? g($|[^\p{L}/])`)
 
-// asPublished are lines that quote: where a figure comes from and in which range
-// it holds stands there as it was published.
+// asPublished matches lines with a published source and range.
 var asPublished = regexp.MustCompile(`(?m)^(equation|source|range|uncertainty) .*$`)
 
-// A person who wants US units is shown no others, whatever was typed.
+// With US units no others are shown, whatever was typed.
 func TestOnlyUSUnitsAreShown(t *testing.T) {
 	for _, line := range []string{
 		"", "today", "today --days 90", "today --plain", "show clover", "show clover --plain", "show chestnut-a", "show chestnut-b", "show dandelion", "show buckwheat",
@@ -80,10 +77,10 @@ func TestOnlyUSUnitsAreShown(t *testing.T) {
 	}
 }
 
-// own are words that a person wrote with units in them.
+// own is a person's text with units.
 const own = "spilled 2 L, the jug stood at 30 cm and {about} 20 °C"
 
-// Whoever is shown US units is shown a person's own words as they were typed.
+// In US units a person's text is unchanged.
 func TestOwnWordsAreNotConverted(t *testing.T) {
 	dir := usCellar(t)
 	write := func(file, text string) {

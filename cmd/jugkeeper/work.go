@@ -73,7 +73,7 @@ func keysOf(way bench.Way) string {
 	return strings.Join(keys, " ")
 }
 
-// keyValues returns the values that were given as key=value, each once.
+// keyValues returns the values given as key=value, without repeats.
 func keyValues(given []string, example string) (map[string]string, error) {
 	values := map[string]string{}
 	for _, g := range given {
@@ -90,7 +90,7 @@ func keyValues(given []string, example string) (map[string]string, error) {
 	return values, nil
 }
 
-// settings returns those of the cellar, else the usual ones: a figure needs no cellar.
+// settings returns those of the cellar, else the defaults: a figure needs no cellar.
 func (w world) settings(f flags) ferment.Settings {
 	_, store := w.store(f)
 	c, err := store.Load(w.clock())
@@ -100,7 +100,7 @@ func (w world) settings(f flags) ferment.Settings {
 	return c.Settings
 }
 
-// answer writes an answer for a person: the numbers, then what they rest on.
+// answer writes an answer: the numbers, then assumptions and sources.
 func (w world) answer(f flags, a bench.Answer, units measure.System) {
 	to := w.out(f)
 	for _, r := range a.Results {
@@ -125,7 +125,7 @@ func (w world) answer(f flags, a bench.Answer, units measure.System) {
 	}
 }
 
-// loud returns the word of a caution; read aloud it stands in capitals.
+// loud returns the word of a caution; in capitals with --plain.
 func (w world) loud(f flags, word string) string {
 	if f.plain {
 		return strings.ToUpper(word)
@@ -242,7 +242,7 @@ func (s session) besides(names []string) (vs []app.Vessel, ids []string, err err
 	return vs, ids, nil
 }
 
-// beside writes the comparison as a table: figures, differences, tastings.
+// beside writes a comparison as tables: figures, differences, tastings.
 func (w world) beside(f flags, b words.Comparison) {
 	head := append([]string{""}, b.Labels...)
 	if len(b.Labels) == 2 {

@@ -145,6 +145,7 @@ func (m Model) File(f screen.Frame) (file string, line int) {
 	return file, 1
 }
 
+// DrawsBelow says that the page draws Below itself, in its lower part.
 func (m Model) DrawsBelow() {}
 
 const headRows = 2

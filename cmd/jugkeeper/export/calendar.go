@@ -14,15 +14,15 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// Sent are the events that were exported before, by UID.
+// Sent are the events exported before, by UID.
 type Sent map[string]Event
 
-// Event is how an event was sent last.
+// Event is an event as exported last.
 type Event struct {
 	Sequence int    // RFC 5545, section 3.8.7.4
 	Start    string // its DTSTART, and DURATION on a second line
 	Summary  string
-	Gone     time.Time // when it was cancelled first; zero for one that is still planned
+	Gone     time.Time // when it was first cancelled; zero if still planned
 }
 
 // Remembered is for how many days a cancelled event is sent, as not every calendar is brought up to date each time.
@@ -53,7 +53,7 @@ func Calendar(s app.Snapshot, days int, whole bool, sent Sent) string {
 			c.cancelled(id)
 		}
 	}
-	if !c.some { // a calendar needs a part (RFC 5545, section 3.6): this one is shown nowhere
+	if !c.some { // a calendar needs a component (RFC 5545, section 3.6); this one is not displayed
 		c.put("BEGIN:VTIMEZONE", "TZID:UTC", "BEGIN:STANDARD", "DTSTART:19700101T000000",
 			"TZOFFSETFROM:+0000", "TZOFFSETTO:+0000", "END:STANDARD", "END:VTIMEZONE")
 	}
@@ -68,7 +68,7 @@ type calendar struct {
 	text strings.Builder
 }
 
-// begin opens an event, and notes it as it is now.
+// begin starts an event, and records it.
 func (c *calendar) begin(id string, is Event) {
 	was, before := c.sent[id]
 	if is.Sequence = was.Sequence; before && (was.Start != is.Start || was.Summary != is.Summary || was.Gone.IsZero() != is.Gone.IsZero()) {
@@ -77,10 +77,10 @@ func (c *calendar) begin(id string, is Event) {
 	c.sent[id], c.some = is, true
 	c.put("BEGIN:VEVENT", "UID:"+escaped(id), "DTSTAMP:"+utc(c.now), "SEQUENCE:"+strconv.Itoa(is.Sequence))
 	c.put(strings.Split(is.Start, "\n")...)
-	c.put("SUMMARY:"+escaped(is.Summary), "TRANSP:TRANSPARENT") // others see no time taken
+	c.put("SUMMARY:"+escaped(is.Summary), "TRANSP:TRANSPARENT") // no time is taken
 }
 
-// cancelled is an event whose task is done or no longer planned.
+// cancelled is an event that is done or no longer planned.
 func (c *calendar) cancelled(id string) {
 	is := c.sent[id]
 	if is.Gone.IsZero() {
@@ -109,13 +109,13 @@ func (c *calendar) event(id string, l words.Line, v app.Vessel) {
 	if l.Word == words.Held || l.Word == words.Stop || isExpected(l) {
 		c.put("STATUS:TENTATIVE")
 	}
-	if l.Alarm != nil { // it rings at the moment of a danger (RFC 5545, section 3.6.6)
+	if l.Alarm != nil { // an alarm at the moment of a danger (RFC 5545, section 3.6.6)
 		c.put("BEGIN:VALARM", "ACTION:DISPLAY", "TRIGGER;RELATED=START:PT0S", "DESCRIPTION:"+escaped(summary(l)), "END:VALARM")
 	}
 	c.put("END:VEVENT")
 }
 
-// subject returns the vessel of a UID, as uid has it.
+// subject returns the vessel of a UID, as in uid.
 func subject(id string) string {
 	parts := strings.Split(id, ".")
 	if parts[0] == "culture" && len(parts) > 3 {
@@ -124,7 +124,7 @@ func subject(id string) string {
 	return parts[0]
 }
 
-// uid returns a vessel in a UID: a culture may have the name of a ferment.
+// uid returns a vessel for a UID: a culture may have the same name as a ferment.
 func uid(v app.Vessel) string {
 	if v.Culture != nil {
 		return "culture." + v.ID()
@@ -132,7 +132,7 @@ func uid(v app.Vessel) string {
 	return v.ID()
 }
 
-// start returns when an event begins, a held task when it is freed, and whether only a day is meant.
+// start returns the beginning of an event, for a held task when it is freed, and whether it is for a whole day.
 func start(l words.Line, now time.Time) (at time.Time, day bool) {
 	t := l.Task
 	at, known := words.ComesAt(t, now)
@@ -147,7 +147,7 @@ func start(l words.Line, now time.Time) (at time.Time, day bool) {
 
 func isExpected(l words.Line) bool { return l.Task.Expected != nil && l.Word == words.Coming }
 
-// summary returns the vessel, the act and the amount, and its state.
+// summary writes the vessel, act, amount and state.
 func summary(l words.Line) string {
 	text := words.Join(", ", plain(l.Tag)+" "+l.Act, what(l))
 	switch {
@@ -163,7 +163,7 @@ func summary(l words.Line) string {
 	return text
 }
 
-// description returns until when, how, why, and what to take care of.
+// description writes until when, how, why, and cautions.
 func (c *calendar) description(l words.Line, v app.Vessel) []string {
 	if l.Alarm != nil {
 		return []string{l.Alarm.Long, "as of " + printed(c.now)}
@@ -171,7 +171,7 @@ func (c *calendar) description(l words.Line, v app.Vessel) []string {
 	settings := v.Course.Settings
 	until := words.UntilOnPaper(l.Task, settings, c.now)
 	if (l.Word == words.Later || l.Word == words.Coming) && !isExpected(l) {
-		until = "" // the event is there
+		until = "" // the event has it
 	}
 	out := []string{until, l.First, stock(l, settings.Units)}
 	if l.Task.Do != schedule.Reminder {

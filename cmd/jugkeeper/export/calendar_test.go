@@ -16,10 +16,10 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// property is a content line: its name, its parameters, its value as it stands.
+// property is a content line: name, parameters, raw value.
 type property struct{ name, params, value string }
 
-// component is what stands between a BEGIN and its END.
+// component is the part between a BEGIN and its END.
 type component struct {
 	name       string
 	properties []property
@@ -43,12 +43,11 @@ func (c *component) one(t *testing.T, name string) string {
 	return all[0]
 }
 
-// A content line without its fold: name, parameters, value (RFC 5545, section
-// 3.1, contentline).
+// contentLine matches an unfolded content line: name, parameters, value (RFC 5545, section 3.1, contentline).
 var contentLine = regexp.MustCompile(`^([A-Z-]+)((?:;[A-Z-]+=[^:;,"]+)*):(.*)$`)
 
-// unfolded returns the content lines of a calendar. Lines end in CRLF, hold at most
-// 75 octets, and go on behind one space (RFC 5545, section 3.1).
+// unfolded returns the content lines of a calendar. Lines end in CRLF, have at most 75 octets, and continue after one
+// space (RFC 5545, section 3.1).
 func unfolded(t *testing.T, text string) []string {
 	t.Helper()
 	require.True(t, strings.HasSuffix(text, "\r\n"), "the last line ends too")
@@ -68,7 +67,7 @@ func unfolded(t *testing.T, text string) []string {
 	return out
 }
 
-// read reads a calendar as strictly as the standard is written.
+// read reads a calendar strictly by the standard.
 func read(t *testing.T, text string) *component {
 	t.Helper()
 	var open []*component
@@ -101,8 +100,7 @@ func read(t *testing.T, text string) *component {
 	return whole
 }
 
-// meant returns a TEXT value as it was meant; what has to stand behind a backslash
-// does (RFC 5545, section 3.3.11).
+// meant unescapes a TEXT value, and checks that what must be escaped is (RFC 5545, section 3.3.11).
 func meant(t *testing.T, value string) string {
 	t.Helper()
 	var b strings.Builder
@@ -125,7 +123,7 @@ func meant(t *testing.T, value string) string {
 	return b.String()
 }
 
-// events checks a calendar against the standard and gives its events by UID.
+// events checks a calendar against the standard and returns its events by UID.
 func events(t *testing.T, text string) map[string]*component {
 	t.Helper()
 	c := read(t, text)
@@ -185,7 +183,7 @@ func TestCalendarFollowsTheStandard(t *testing.T) {
 		meant(t, reminder.one(t, "SUMMARY")))
 }
 
-// What only a forecast dates says so, and what is held is no firm date.
+// A forecast date is marked, and a held task has no firm date.
 func TestCalendarMarksUncertainDates(t *testing.T) {
 	about := 0
 	for uid, e := range events(t, export.Calendar(opened(t, invented, now), 14, true, export.Sent{})) {
@@ -203,8 +201,7 @@ func TestCalendarMarksUncertainDates(t *testing.T) {
 	assert.Positive(t, about)
 }
 
-// An import on the next day updates what is still to be done and adds what is
-// new: the same task has the same UID.
+// An import on the next day updates remaining tasks and adds new ones, because a task keeps its UID.
 func TestCalendarUpdates(t *testing.T) {
 	today := events(t, export.Calendar(opened(t, invented, now), 14, true, export.Sent{}))
 	tomorrow := events(t, export.Calendar(opened(t, invented, now.AddDate(0, 0, 1)), 14, true, export.Sent{}))
@@ -226,9 +223,8 @@ func TestCalendarUpdates(t *testing.T) {
 	assert.Greater(t, same, len(tomorrow)/2)
 }
 
-// What was sent and is done or gone is cancelled once and for a year: same UID, a
-// higher SEQUENCE (RFC 5546, section 2.1.4). A calendar that is brought up to date by
-// both has what the second alone has.
+// Done or removed events are cancelled for a year, with the same UID and a higher SEQUENCE (RFC 5546, section 2.1.4). A
+// calendar updated with both exports is the same as with the second alone.
 func TestCalendarCancelsWhatIsDoneOrGone(t *testing.T) {
 	sent := export.Sent{}
 	first := events(t, export.Calendar(opened(t, invented, now), 60, true, sent))
@@ -263,7 +259,7 @@ func TestCalendarCancelsWhatIsDoneOrGone(t *testing.T) {
 	assert.NotContains(t, sent, "lime-b.nutrient-1.1@jugkeeper", "after a year nobody is told")
 }
 
-// A calendar of one ferment says nothing of the others.
+// A calendar of one ferment does not affect the others.
 func TestCalendarOfOneFermentCancelsNothingOfOthers(t *testing.T) {
 	sent := export.Sent{}
 	export.Calendar(opened(t, invented, now), 14, true, sent)
@@ -278,14 +274,14 @@ func TestEmptyCalendarIsValid(t *testing.T) {
 	assert.Equal(t, "VTIMEZONE", read(t, text).parts[0].name)
 }
 
-// Two exports of one moment are the same bytes.
+// Two exports at one moment are identical.
 func TestCalendarIsRepeatable(t *testing.T) {
 	s := opened(t, invented, now)
 	assert.Equal(t, export.Calendar(s, 14, true, export.Sent{}), export.Calendar(s, 14, true, export.Sent{}))
 	assert.NotEqual(t, export.Calendar(s, 14, true, export.Sent{}), export.Calendar(s, 2, true, export.Sent{}), "fewer days, fewer events")
 }
 
-// Wherever a line is folded, no character is cut.
+// Lines are only folded between characters.
 func TestCalendarFoldsBetweenCharacters(t *testing.T) {
 	for shift := range 4 {
 		note := strings.Repeat("x", shift) + strings.Repeat("蜂蜜", 60)

@@ -24,7 +24,7 @@ const (
 
 var cut = strings.TrimRight(strings.Repeat("+ "+strings.Repeat("- ", (cardWidth+1)/2), 2), " ") + " +"
 
-// cards lays cards out on pages, two in a row, with the marks to cut along.
+// cards arranges cards on pages, two in a row, with cut marks.
 func cards(all [][]string) string {
 	var b strings.Builder
 	used := 0
@@ -44,7 +44,7 @@ func cards(all [][]string) string {
 	return b.String()
 }
 
-// cardRow returns one or two cards next to each other, both as tall as the taller.
+// cardRow writes one or two cards next to each other, with equal height.
 func cardRow(pair [][]string) []string {
 	tall := 0
 	for _, c := range pair {
@@ -83,12 +83,12 @@ func hung(word, text string, indent, width int) []string {
 	return out
 }
 
-// Tags returns paper tags to hang on the vessels, several to a page.
+// Tags writes paper tags for the vessels, several to a page.
 func Tags(s app.Snapshot) string {
 	return cards(ferment.Map(s.Vessels, func(v app.Vessel) []string { return tag(v, s.At) }))
 }
 
-// tag returns the short code in large letters, what is in the vessel, and the next of four steps.
+// tag writes the short code in large letters, the contents, and the next four steps.
 func tag(v app.Vessel, now time.Time) []string {
 	c := v.Course
 	rows := append(big(label(v)), "")
@@ -120,7 +120,7 @@ func tag(v app.Vessel, now time.Time) []string {
 	return rows
 }
 
-// origin returns the original gravity, and where it is from unless it was measured.
+// origin writes the original gravity, and its source unless it was measured.
 func origin(v app.Vessel) string {
 	o := v.Course.Original
 	if !o.IsKnown() {
@@ -131,7 +131,7 @@ func origin(v app.Vessel) string {
 
 const aheadOnPaper = 60
 
-// Labels returns labels for every bottle that was filled, and why a ferment has none.
+// Labels writes labels for all bottles, and why a ferment has none.
 func Labels(s app.Snapshot) (text string, missing []string) {
 	var all [][]string
 	for _, v := range s.Vessels {
@@ -141,7 +141,7 @@ func Labels(s app.Snapshot) (text string, missing []string) {
 				continue
 			}
 			for _, b := range e.Bottles {
-				codes := shelf.Codes(b.Codes) // one by one where there are as many as bottles
+				codes := shelf.Codes(b.Codes) // one by one if there are as many as bottles
 				if count := max(b.Count, 1); len(codes) != count {
 					codes = slices.Repeat([]string{b.Codes}, count)
 				}
@@ -155,8 +155,8 @@ func Labels(s app.Snapshot) (text string, missing []string) {
 	return cards(all), missing
 }
 
-// bottleLabel returns the label of one bottle: what it is, how strong, when and which,
-// what it contains, who may not have it, and how to open it.
+// bottleLabel writes the label of one bottle: contents, strength, date and code, what to declare, who must avoid it,
+// and how to open it.
 func bottleLabel(v app.Vessel, e *ferment.Entry, b ferment.Bottles, code string) []string {
 	c := v.Course
 	strength := "strength not known"

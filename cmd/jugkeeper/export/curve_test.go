@@ -16,14 +16,14 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// element is one of a picture: its name, its attributes, its text.
+// element is an element of a picture: name, attributes, text.
 type element struct {
 	name, text string
 	attributes map[string]string
 }
 
-// drawn reads a picture strictly as XML, in which nothing is loaded and nothing
-// runs (SVG 1.1, chapter 5: the outermost element and its description).
+// drawn parses a picture strictly as XML without external resources and scripts (SVG 1.1, chapter 5: the outermost
+// element and its description).
 func drawn(t *testing.T, text string) []element {
 	t.Helper()
 	var out []element
@@ -93,8 +93,7 @@ func TestCurveOfOne(t *testing.T) {
 	assert.Equal(t, 1, count(es, func(e element) bool { return e.name == "polygon" && e.attributes["fill-opacity"] != "" }), "the band")
 }
 
-// The height of a mark is its gravity on the scale that the names at the left
-// give.
+// The height of a mark is its gravity on the labelled scale.
 func TestCurveIsToScale(t *testing.T) {
 	s := alone(opened(t, invented, now), "lime-a")
 	text, _ := export.Curves(s)
@@ -154,7 +153,7 @@ func TestCurvesOfSeveral(t *testing.T) {
 	assert.InDelta(t, number(t, lefts[0]), number(t, lefts[1])+4, 0.11, "both begin at their pitch")
 }
 
-// Nothing of a person's text gets out of its place.
+// A person's text is always escaped.
 func TestCurveEscapesWhatAPersonWrote(t *testing.T) {
 	text, _ := export.Curves(alone(opened(t, invented, now), "lime-a"))
 	es := drawn(t, text)
@@ -168,7 +167,7 @@ func TestCurveWithoutReadings(t *testing.T) {
 	assert.Equal(t, []string{"oak: no reading to draw yet"}, missing)
 }
 
-// Of many no two look the same, and what goes beyond is said.
+// No two of many curves look the same, and the rest is named.
 func TestManyCurves(t *testing.T) {
 	files := map[string]string{}
 	for _, letter := range "abcdefghijklmnopq" {

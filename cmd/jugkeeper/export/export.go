@@ -17,7 +17,7 @@ import (
 	"cellar/jugkeeper/schedule/words"
 )
 
-// plain returns a text of a person on one line, without control characters.
+// plain returns a person's text on one line, without control characters.
 func plain(text string) string { return strings.TrimSpace(ferment.Harmless(text)) }
 
 // lines returns the lines of a person's text, without control characters.
@@ -32,14 +32,14 @@ func lines(text string) []string {
 	return out
 }
 
-// toDo returns the tasks to be done, with what comes within some days, without the optional ones.
+// toDo returns the tasks within some days, without optional ones.
 func toDo(v app.Vessel, days int, now time.Time) []words.Line {
 	return slices.DeleteFunc(words.UpTo(days, v, now), func(l words.Line) bool {
 		return !slices.Contains([]words.Word{words.Danger, words.Stop, words.Late, words.Held, words.Due, words.AnyDay, words.Later, words.Coming}, l.Word)
 	})
 }
 
-// what returns how much of what a line asks for; of a reminder, what it is about.
+// what writes how much of what a task needs; for a reminder, its text.
 func what(l words.Line) string {
 	of := ""
 	switch {
@@ -52,7 +52,7 @@ func what(l words.Line) string {
 	return plain(l.Amount.String() + " " + of)
 }
 
-// stock returns the same dose as a solution: "or 10 mL of the 10 % stock".
+// stock writes the dose as a solution: "or 10 mL of the 10 % stock".
 func stock(l words.Line, s measure.System) string {
 	amount, of := words.StockOf(l.Task.Amount, s)
 	if amount == nil || l.Word == words.Stop {
@@ -75,7 +75,7 @@ func caution(t schedule.Task, p ferment.Protocol, units measure.System) string {
 
 func label(v app.Vessel) string { return plain(v.Label()) }
 
-// exact returns a gravity with its scale, where that is not plain from the number.
+// exact writes a gravity, with its scale if the number does not show it.
 func exact(g measure.Gravity, s ferment.Settings) string {
 	if s.Scale == "brix" {
 		return words.Exact(g, s) + " °Bx"
@@ -85,7 +85,7 @@ func exact(g measure.Gravity, s ferment.Settings) string {
 
 func printed(now time.Time) string { return now.Format("Mon 2 Jan 2006, 15:04") }
 
-// Scales are the densities of an entry, by the names that a table has them under.
+// Scales are the densities of an entry, by their names in a table.
 var Scales = [][2]string{{"gravity", "SG"}, {"brix", "Brix"}, {"plato", "Plato"}, {"oechsle", "Oechsle"}, {"refractometer", "refractometer"}}
 
 func typed(e *ferment.Entry) (text, scale string) {
@@ -104,7 +104,7 @@ func temperatures(e *ferment.Entry) (low, high string) {
 	return number(e.Temperature.Value.Low, 1), number(e.Temperature.Value.High, 1)
 }
 
-// amount returns a quantity in g, mL or the unit it was given in.
+// amount writes a quantity in g, mL or its own unit.
 func amount(a ferment.Amount) (figure, unit string) {
 	mass, isMass := a.Mass()
 	volume, isVolume := a.Volume()
@@ -123,7 +123,7 @@ func amount(a ferment.Amount) (figure, unit string) {
 	return number(a.Value(), 4), a.Unit
 }
 
-// number returns a figure as every spreadsheet reads it, without trailing zeros.
+// number writes a number for spreadsheets, without trailing zeros.
 func number[T ~float64](v T, places int) string {
 	text := strconv.FormatFloat(float64(v), 'f', places, 64)
 	if strings.Contains(text, ".") {
@@ -135,11 +135,11 @@ func number[T ~float64](v T, places int) string {
 	return text
 }
 
-// aNumber is what a spreadsheet may take for a number and no more.
+// aNumber matches only numbers.
 var aNumber = ferment.Pattern(`^-?[0-9]+([.,][0-9]+)?$`)
 
-// cell returns a text that a spreadsheet shows and never computes: an apostrophe goes before what begins like a
-// formula. Numbers stay numbers. Control characters are left out, except line ends.
+// cell returns a text that a spreadsheet does not calculate: an apostrophe is put before what begins like a formula.
+// Numbers stay numbers. Control characters are removed, except line ends.
 func cell(text string) string {
 	text = strings.Join(lines(text), "\n")
 	if begins := strings.TrimLeft(text, " "); begins != "" && !aNumber().MatchString(text) &&

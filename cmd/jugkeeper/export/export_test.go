@@ -16,12 +16,11 @@ import (
 	"cellar/jugkeeper/schedule/protocols"
 )
 
-// nasty is a text with everything that means something to one of the formats: a
-// comma, a semicolon, a backslash, quotes, angle brackets, wide letters, a
-// second line, and codes that a terminal or a spreadsheet would obey.
+// nasty is a text with everything special in one of the formats: a comma, a semicolon, a backslash, quotes, angle
+// brackets, wide letters, a second line, and control sequences for terminals and spreadsheets.
 const nasty = `"=1+1, wash; the \\ <bung> & \"ring\" 蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜蜂蜜 é\e[2J\a\0\r\nEND:VEVENT\n@sum]]>"`
 
-// The cellar below is invented; its figures are for the formats alone.
+// The cellar here is invented; its figures are only for the formats.
 var invented = map[string]string{
 	"cellar.yaml": "format: 1\ntimezone: Europe/Dublin\n",
 	"ferments/lime-a.yaml": `format: 1
@@ -98,8 +97,7 @@ func found(t *testing.T, s app.Snapshot, id string) app.Vessel {
 	return v
 }
 
-// obstinate returns a cellar in which every text that a person may write freely is
-// the nasty one.
+// obstinate returns a cellar with the nasty text in every free text.
 func obstinate() map[string]string {
 	text := strings.NewReplacer("NASTY", nasty)
 	return map[string]string{
@@ -126,8 +124,7 @@ log:
 	}
 }
 
-// Whatever stands in a record, no format is broken by it, and nothing comes out
-// that a terminal or a printer would obey.
+// Any text in a record keeps the formats valid, and no output has control characters.
 func TestPersonsTextBreaksNoFormat(t *testing.T) {
 	s := opened(t, obstinate(), now)
 	s.Vessels = append(s.Vessels, s.Cultures...)

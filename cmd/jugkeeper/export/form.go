@@ -58,7 +58,7 @@ func page(rows []string, name string, s ferment.Settings) string {
 	return strings.Join(rows, "\n") + "\n"
 }
 
-// planOf returns what is to come, with amounts and dates, in at most 16 lines.
+// planOf writes coming tasks, with amounts and dates, in at most 16 lines.
 func planOf(v app.Vessel, now time.Time) []string {
 	rows := []string{"", "plan"}
 	more := 0
@@ -147,7 +147,7 @@ func yeastOf(f ferment.Ferment) string {
 	return words.Join("; ", strings.TrimSpace(y.Name+" "+y.Culture), tolerance, y.Temperature.Text)
 }
 
-// nowOf returns the state of the ferment, as its row on the board says it.
+// nowOf writes the state of the ferment, like its row on the board.
 func nowOf(v app.Vessel, now time.Time) string {
 	c := v.Course
 	stage, _ := words.StageOf(v)

@@ -17,8 +17,7 @@ import (
 	"cellar/jugkeeper/tui/layout"
 )
 
-// paper is what every printed page keeps to: 80 columns, no code that a printer
-// would obey.
+// paper checks a printed page: 80 columns, without control characters.
 func paper(t *testing.T, text string) {
 	t.Helper()
 	for _, line := range strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\f' }) {
@@ -56,7 +55,7 @@ func TestPrintedFormMatchesTheScreens(t *testing.T) {
 	}
 }
 
-// A line that is filled in by hand is an entry as it stands.
+// A line filled in by hand is a valid entry.
 func TestFilledInLineCanBeTyped(t *testing.T) {
 	for _, c := range []struct {
 		cellar, blank, filled string
@@ -121,7 +120,7 @@ func TestTags(t *testing.T) {
 	assert.NotContains(t, text, "###")
 }
 
-// Pages hold what fits, every tag on one of them, cut marks around each.
+// Pages are not too full, every tag is on one of them, with cut marks.
 func TestTagsContinueOnTheNextPage(t *testing.T) {
 	files := map[string]string{}
 	for _, letter := range "abcdefghijklm" {
@@ -161,8 +160,7 @@ func TestLabelsWithoutBottles(t *testing.T) {
 	assert.Equal(t, []string{"LIME-B: nothing is bottled yet, or its entry names no bottles"}, missing)
 }
 
-// What is declared is what the record names, and nothing that only sounds like
-// it.
+// Only what the record names is declared, not what merely sounds similar.
 func TestWhatALabelDeclares(t *testing.T) {
 	for went, want := range map[string]string{
 		"did: fine, of: bentonite": "", "did: fine, of: Casein": "contains milk", "did: fine, of: fish gelatine": "contains fish",
@@ -181,7 +179,7 @@ func TestWhatALabelDeclares(t *testing.T) {
 	}
 }
 
-// Without a word of fizz, priming or the plan tells of pressure.
+// Without a target of CO₂, priming or the plan warn of pressure.
 func TestLabelsWarnOfPressure(t *testing.T) {
 	for head, want := range map[string]bool{
 		"ending: bottle-conditioned\nlog:\n": true,

@@ -22,7 +22,7 @@ const (
 	pencil = "#5f5f5f"
 )
 
-// look distinguishes a series: its colour, the shape of its marks and its dashes.
+// look distinguishes a series: colour, marks and dashes.
 type look struct{ colour, shape, dash string }
 
 var looks = []look{
@@ -42,7 +42,7 @@ type picture struct{ text strings.Builder }
 
 func (p *picture) put(format string, args ...any) { fmt.Fprintf(&p.text, format+"\n", args...) }
 
-// say writes a text at a place, from there on, up to there, or around it.
+// say writes a text at a place, starting, ending or centred there.
 func (p *picture) say(x, y float64, anchor, colour, text string) {
 	p.put(`<text x="%.1f" y="%.1f" text-anchor="%s" fill="%s">%s</text>`, x, y, anchor, colour, inXML(text))
 }
@@ -68,7 +68,7 @@ func (p *picture) area(upper, lower []spot, colour string) {
 	p.put(`<polygon points="%s" fill="%s" fill-opacity="0.15" stroke="%s" stroke-opacity="0.5" stroke-dasharray="1 3"/>`, spotted(edge), colour, colour)
 }
 
-// mark is a reading: full, or hollow where it is in doubt.
+// mark draws a reading: filled, or hollow if in doubt.
 func (p *picture) mark(at spot, l look, fill string) {
 	paint := fmt.Sprintf(`fill="%s" stroke="%s" stroke-width="1.5"`, fill, l.colour)
 	x, y := at.x, at.y
@@ -101,7 +101,7 @@ func dashed(dash string) string {
 
 func inXML(text string) string {
 	var b strings.Builder
-	xml.EscapeText(&b, []byte(text)) // a builder takes everything
+	xml.EscapeText(&b, []byte(text)) // a builder has no errors
 	return b.String()
 }
 
@@ -141,7 +141,7 @@ func plotOf(traces []trace) *plot {
 	return p
 }
 
-// every returns the first distance that parts a span into nine at most, else otherwise.
+// every returns the first distance that divides a span into at most nine, else otherwise.
 func every(span, otherwise float64, distances ...float64) float64 {
 	if i := slices.IndexFunc(distances, func(d float64) bool { return span/d <= 9 }); i >= 0 {
 		return distances[i]
@@ -163,13 +163,13 @@ func (p *plot) at(t trace, when time.Time, g measure.Gravity) spot {
 	return spot{p.x(t.days(when)), p.y(float64(g))}
 }
 
-// trace is one ferment as it is drawn, its days from the pitch, else from the first reading.
+// trace is one ferment as drawn, with days from the pitch, else from the first reading.
 type trace struct {
 	vessel   app.Vessel
 	from     time.Time
 	readings []course.Reading
 	band     []forecast.Point
-	finish   string // where it is expected to end, in words
+	finish   string // expected finish in words
 }
 
 // traceOf returns a ferment with its forecast for at most 14 days after the last reading.
@@ -205,7 +205,7 @@ func traceOf(v app.Vessel) trace {
 
 func (t trace) days(at time.Time) float64 { return at.Sub(t.from).Hours() / 24 }
 
-// words returns the readings of a ferment, for those who cannot see the picture.
+// words writes the readings of a ferment, for people who cannot see the picture.
 func (t trace) words(now time.Time) string {
 	var parts []string
 	for _, r := range t.readings {
@@ -221,8 +221,8 @@ func (t trace) words(now time.Time) string {
 	return label(t.vessel) + ": " + strings.Join(parts, "; ") + "."
 }
 
-// Curves returns the gravity of one ferment by date, or of several by days since the pitch, as a picture (SVG):
-// readings, doubtful ones hollow, the range right nine times in ten, breaks, finish; and who is not drawn, and why.
+// Curves draws the gravity of one ferment by date, or of several by days since the pitch, as SVG: readings (doubtful
+// ones hollow), the 90 % range, breaks and finish; and says which are not drawn, and why.
 func Curves(s app.Snapshot) (text string, missing []string) {
 	var traces []trace
 	for _, v := range s.Vessels {
@@ -275,7 +275,7 @@ func (p *plot) head(now time.Time) {
 	p.say(pictureWidth-12, pictureHeight-10, "end", pencil, "as of "+printed(now))
 }
 
-// trace draws one ferment: what is expected, what was read, its name.
+// trace draws one ferment: forecast, readings, name.
 func (p *plot) trace(t trace, l look) {
 	var upper, lower, middle, read []spot
 	for _, b := range t.band {
@@ -301,7 +301,7 @@ func (p *plot) trace(t trace, l look) {
 	}
 }
 
-// named writes what the marks mean: of one ferment above its frame, of several at the right.
+// named writes the legend: for one ferment above its frame, for several at the right.
 func (p *plot) named(i int, t trace, l look) {
 	if p.alone() {
 		p.mark(spot{frameLeft + 5, 41}, l, l.colour)

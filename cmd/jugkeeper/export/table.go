@@ -29,7 +29,7 @@ func Table(vs []app.Vessel, comma bool) string {
 	for i, c := range columns {
 		head[i] = c.name
 	}
-	w.Write(head) // a builder takes everything
+	w.Write(head) // a builder has no errors
 	for _, v := range vs {
 		for _, e := range append(v.Course.Entries[:len(v.Course.Entries):len(v.Course.Entries)], v.Course.Later...) {
 			cells := make([]string, len(columns))
@@ -56,7 +56,7 @@ type column struct {
 	of   func(item) string
 }
 
-// columns are the oldest ones, whose places stay, then every other key that has a column.
+// columns are the first ones, whose places are fixed, then every other key with a column.
 var columns = withTheRest([]column{
 	{"ferment", func(i item) string { return i.vessel.ID() }},
 	{"tag", func(i item) string { return i.vessel.Ferment.Tag }},
@@ -122,7 +122,7 @@ func (i item) reading(write func(course.Reading) string) string {
 	return ""
 }
 
-// remark returns why the entry does not count, wholly or in part.
+// remark says why the entry does not count, completely or in part.
 func remark(i item) string {
 	if i.entry.At.Earliest().After(i.vessel.Course.Now) {
 		return "later than now, not counted"
@@ -169,7 +169,7 @@ func (p *plot) dayName(d float64) string {
 	return at.Format("2 Jan")
 }
 
-// levels are the breaks and the finish, named at the right; where two would touch the lower goes down.
+// levels draws breaks and finish, named at the right; where two would overlap the lower name moves down.
 func (p *plot) levels() {
 	c, under := p.traces[0].vessel.Course, 0.0
 	name := func(g measure.Gravity, text string) {
@@ -211,7 +211,7 @@ var letters = map[rune]string{
 	' ': "..... ..... ..... ..... .....", '.': "..... ..... ..... ..... ..#..",
 }
 
-// big returns a short text in letters for across a room, or as it is where it is long or has others.
+// big writes a short text in letters readable across a room; a long text, or one with other letters, stays.
 func big(text string) []string {
 	rows := make([]string, 5)
 	for i, r := range []rune(strings.ToUpper(text)) {

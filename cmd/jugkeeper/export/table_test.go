@@ -13,9 +13,8 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// rows reads a table as RFC 4180 says: lines end in CRLF (section 2, 1), the
-// first is a header (3), every line has as many fields (4), what holds a comma,
-// a quote or a line end is quoted (6, 7).
+// rows parses a table by RFC 4180: lines end in CRLF (section 2, 1), the first is a header (3), every line has as many
+// fields (4), fields with a comma, a quote or a line end are quoted (6, 7).
 func rows(t *testing.T, text string) []map[string]string {
 	t.Helper()
 	require.NotRegexp(t, `[^\r]\n`, text)
@@ -57,7 +56,7 @@ func TestTable(t *testing.T) {
 	assert.NotEqual(t, "1.071", all[3]["gravity"], "corrected for a warm sample")
 }
 
-// A refractometer's reading is no gravity; what became of it is.
+// A refractometer's reading is not a gravity, but there is the corrected one.
 func TestTableMarksRefractometerReadings(t *testing.T) {
 	v := found(t, opened(t, invented, now), "lime-b")
 	last := rows(t, export.Table([]app.Vessel{v}, false))[3]
@@ -69,8 +68,8 @@ func TestTableMarksRefractometerReadings(t *testing.T) {
 	assert.Equal(t, strings.TrimRight(r.Gravity.Places(4), "0"), last["gravity"])
 }
 
-// What begins like a formula is a text; numbers stay numbers. The signs are
-// those that spreadsheets begin a formula with (OWASP, "CSV Injection").
+// Text that begins like a formula stays text; numbers stay numbers. The signs are those with which spreadsheets begin a
+// formula (OWASP, "CSV Injection").
 func TestTableCellsAreNeverFormulas(t *testing.T) {
 	for note, want := range map[string]string{
 		`=1+1`: `'=1+1`, `+1 g`: `'+1 g`, `-2 h late`: `'-2 h late`, `@sum(a1)`: `'@sum(a1)`, ` =cmd|'/c calc'!a0`: `'=cmd|'/c calc'!a0`,
@@ -85,7 +84,7 @@ func TestTableCellsAreNeverFormulas(t *testing.T) {
 	}
 }
 
-// Everything that stands in the log is in the table, what lies ahead too.
+// The table has the whole log, including later entries.
 func TestTableHasTheWholeLog(t *testing.T) {
 	s := opened(t, map[string]string{"ferments/oak.yaml": `format: 1
 log:

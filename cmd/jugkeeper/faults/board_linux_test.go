@@ -17,14 +17,14 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// A board is the program on a terminal of its own.
+// board is the program on its own terminal.
 type board struct {
 	t    *testing.T
 	cmd  *exec.Cmd
 	keys *os.File
 
 	mu   sync.Mutex
-	seen strings.Builder // what it has drawn since it was asked last
+	seen strings.Builder // drawn since the last check
 }
 
 func (p place) board(args ...string) *board {
@@ -37,7 +37,7 @@ func (p place) onTerminal(cmd *exec.Cmd) *board {
 	p.t.Helper()
 	fd, err := unix.Open("/dev/ptmx", unix.O_RDWR|unix.O_NOCTTY|unix.O_NONBLOCK|unix.O_CLOEXEC, 0)
 	require.NoError(p.t, err)
-	keys := os.NewFile(uintptr(fd), "/dev/ptmx") // closing it ends a read of it
+	keys := os.NewFile(uintptr(fd), "/dev/ptmx") // closing it ends reading from it
 	require.NoError(p.t, unix.IoctlSetPointerInt(fd, unix.TIOCSPTLCK, 0))
 	n, err := unix.IoctlGetInt(fd, unix.TIOCGPTN)
 	require.NoError(p.t, err)
@@ -71,7 +71,7 @@ func (b *board) watch() {
 	}
 }
 
-// movement is what a terminal is told besides what it shows.
+// movement matches terminal control sequences.
 var movement = regexp.MustCompile(`\x1b(\[[0-9;?]*[A-Za-z]|[=>]|\][^\x07\x1b]*(\x07|\x1b\\))`)
 
 // shows waits until the board has drawn a text.
@@ -105,9 +105,8 @@ func (b *board) types(keys string) {
 	}
 }
 
-// A cellar that goes away while the board stands on it, as an unplugged disk
-// does, is told of, and nothing is made in its place. What was typed meanwhile
-// stays on the screen, and is kept when the cellar is back.
+// A cellar that goes away under the board, like an unplugged disk, is reported, and not created again. What is typed
+// meanwhile stays on the screen, and can be kept once the cellar is back.
 func TestBoardWhenCellarGoesAway(t *testing.T) {
 	t.Parallel()
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
@@ -133,7 +132,7 @@ func TestBoardWhenCellarGoesAway(t *testing.T) {
 	assert.NotContains(t, p.run("check", "--at", "2026-09-20").out, "not in the file")
 }
 
-// A board that is killed while it writes loses nothing that it said it kept.
+// A board killed while writing loses nothing that it reported as kept.
 func TestBoardIsKilledAfterKept(t *testing.T) {
 	t.Parallel()
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
@@ -152,9 +151,8 @@ func TestBoardIsKilledAfterKept(t *testing.T) {
 	p.requireClean()
 }
 
-// The board ends whatever is half typed, also where that can be kept nowhere:
-// by the second key, by a signal, and when its terminal is gone. What was typed
-// is then written to standard error.
+// The board ends with a half-typed line, even if that cannot be stored: by the second key, by a signal, and when its
+// terminal is gone. What was typed is then written to standard error.
 func TestBoardCanAlwaysBeLeft(t *testing.T) {
 	t.Parallel()
 	signalled := func(s syscall.Signal) func(*board) {
@@ -195,14 +193,13 @@ func TestBoardCanAlwaysBeLeft(t *testing.T) {
 			case <-time.After(10 * time.Second):
 				require.Fail(t, "the board cannot be left", "%s, %s", how, where)
 			}
-			assert.Less(t, time.Since(asked), 3*time.Second, "%s, %s", how, where) // a second, on a machine that is not idle
+			assert.Less(t, time.Since(asked), 3*time.Second, "%s, %s", how, where) // a second on an idle machine
 			assert.Contains(t, errs.String(), "1071", "%s, %s", how, where)
 		}
 	}
 }
 
-// Of two boards each keeps its own half-typed line, whichever ends last, and
-// one that was offered and dropped stays dropped.
+// Each of two boards keeps its own draft, whichever ends last, and a dropped one stays dropped.
 func TestTwoBoardsKeepTheirDrafts(t *testing.T) {
 	t.Parallel()
 	p := newPlace(t, jugs)
@@ -220,7 +217,7 @@ func TestTwoBoardsKeepTheirDrafts(t *testing.T) {
 	third, fourth := p.board("--at", "2026-09-14 18:32"), p.board("--at", "2026-09-14 18:33")
 	third.shows("1071")
 	fourth.shows("1071")
-	third.types("\x1b") // drops the first line, and is asked about the second
+	third.types("\x1b") // drops the first draft, and is asked about the second
 	third.shows("bready")
 	for _, b := range []*board{third, fourth} {
 		require.NoError(t, b.cmd.Process.Signal(syscall.SIGTERM))

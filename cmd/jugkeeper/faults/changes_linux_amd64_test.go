@@ -19,8 +19,7 @@ import (
 
 func init() { jobs["both"] = carry }
 
-// carry carries one change of several files, as a form does: what was done to a
-// jug and seen of the culture in it.
+// carry writes one change of several files, like a form: an act on a jug, and an observation of its culture.
 func carry() int {
 	at := ferment.At(time.Date(2026, 9, 14, 7, 0, 0, 0, time.UTC))
 	_, err := journal.Open(os.Getenv("JUGKEEPER_CELLAR"), time.UTC, nil, journal.WithState(os.Getenv("XDG_STATE_HOME")+"/jugkeeper")).Apply(ferment.Change{Entries: []ferment.Logged{
@@ -34,13 +33,13 @@ func carry() int {
 	return 0
 }
 
-// A change is a command that changes several files, and the cellar after it.
+// change is a command that changes several files, and the expected cellar.
 type change struct {
 	what     string
-	again    bool // given again when all is done, it is as if it had been given once
+	again    bool // repeating it changes nothing more
 	run      func(place) *exec.Cmd
 	calls    []call
-	recorded int // so many calls put its entries into the record; what comes before, TestKilledAtEveryStep holds
+	recorded int // number of calls until its entries are recorded; TestKilledAtEveryStep covers those
 	after    map[string]string
 }
 
@@ -78,8 +77,8 @@ func changes(t *testing.T) []change {
 	return all
 }
 
-// requireWhole holds that each file is the old one or the new one to the last
-// byte, or not there where either is not, and tells whether all are new.
+// requireWhole checks that each file is the old or the new one, byte for byte, or missing if either is, and reports
+// whether all are new.
 func (d change) requireWhole(t *testing.T, p place, where string) (done bool) {
 	t.Helper()
 	now := p.cellar()
@@ -96,12 +95,11 @@ func (d change) requireWhole(t *testing.T, p place, where string) (done bool) {
 	return maps.Equal(now, d.after)
 }
 
-// A change that is cut off at any call leaves every file old or new, whole. Given
-// again it writes what is missing and nothing twice, or says which name is
-// taken.
+// A change killed at any call leaves every file old or new. Repeated, it writes what is missing and nothing twice, or
+// reports the name that is taken.
 func TestChangeKilledAtEveryStep(t *testing.T) {
 	t.Parallel()
-	for _, d := range changes(t)[1:] { // one that closes: see TestKilledWhileClosing
+	for _, d := range changes(t)[1:] { // for closing see TestKilledWhileClosing
 		kills, finished, offered := 0, 0, 0
 		for _, c := range d.calls[d.recorded:] {
 			where := fmt.Sprintf("%s killed at %d of %d, %s", d.what, c.n, len(d.calls), c)
@@ -133,9 +131,8 @@ func TestChangeKilledAtEveryStep(t *testing.T) {
 	}
 }
 
-// A change of which a call fails is taken back whole, so that it can be given
-// again; where everything fails from then on, what stands and what does not is
-// told. Given again it writes the rest, once.
+// A change with a failing call is rolled back, so that it can be repeated; if every call fails from then on, the error
+// lists what was written and what was not. Repeated, it writes the rest once.
 func TestChangeWhenACallFails(t *testing.T) {
 	t.Parallel()
 	for _, d := range changes(t) {
@@ -144,7 +141,7 @@ func TestChangeWhenACallFails(t *testing.T) {
 			errno := []unix.Errno{unix.ENOSPC, unix.EROFS, unix.EIO, unix.EDQUOT, unix.EACCES}[i%5]
 			for _, more := range []int{0, len(d.calls)} {
 				if more > 0 && c.name != "rename" && c.name != "link" {
-					continue // what comes to its place is what parts a change
+					continue // a temporary file cannot split a change
 				}
 				where := fmt.Sprintf("%s step %d and %d more, %s gives %s", d.what, c.n, more, c, errno)
 				p := newPlace(t, larder)
@@ -166,7 +163,7 @@ func TestChangeWhenACallFails(t *testing.T) {
 					assert.Contains(t, got.err, "nothing was written: "+errno.Error(), where)
 					require.Equal(t, larder, p.cellar(), where)
 				}
-				if c.name != "remove" && more == 0 { // what cannot be removed goes after a day
+				if c.name != "remove" && more == 0 { // leftover files are removed after a day
 					p.requireClean()
 				}
 				if more == 0 {

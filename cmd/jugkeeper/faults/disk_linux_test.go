@@ -11,8 +11,7 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// mounted puts a small disk of memory in the place of the ferments of a
-// cellar. Where that is not allowed the test is left out.
+// mounted mounts a small memory disk at the ferments of a cellar; the test is skipped if that is not allowed.
 func mounted(t *testing.T, p place) {
 	t.Helper()
 	dir := p.path("ferments")
@@ -22,8 +21,8 @@ func mounted(t *testing.T, p place) {
 	t.Cleanup(func() { _ = unix.Unmount(dir, unix.MNT_DETACH) })
 }
 
-// A disk that is really full: nothing is written, that is said, the file
-// stands, and once there is room the entry is written once.
+// On a full disk nothing is written, with an error, the file is unchanged, and once there is room the entry is written
+// once.
 func TestFullDisk(t *testing.T) {
 	p := newPlace(t, nil)
 	mounted(t, p)
@@ -44,7 +43,7 @@ func TestFullDisk(t *testing.T) {
 	assert.Equal(t, "every file can be read, nothing looks unlikely\n", p.run("check").out)
 }
 
-// A disk that fills up while it is written to, entry by entry, to the brim.
+// A disk that fills up entry by entry.
 func TestDiskFillsUp(t *testing.T) {
 	t.Parallel()
 	p := newPlace(t, nil)
@@ -71,7 +70,7 @@ func TestDiskFillsUp(t *testing.T) {
 	t.Logf("%d kept and there, %d refused and told", kept, refused)
 }
 
-// A disk that may only be read.
+// A read-only disk.
 func TestReadOnlyDisk(t *testing.T) {
 	p := newPlace(t, nil)
 	mounted(t, p)
@@ -86,8 +85,7 @@ func TestReadOnlyDisk(t *testing.T) {
 	assert.Len(t, p.log("heath"), 3)
 }
 
-// A disk that is unplugged and comes back: what was in the files is there
-// again, and nothing was put where it had been.
+// A disk that is unplugged and comes back: its files are unchanged, and nothing was written in its place.
 func TestDiskGoesAway(t *testing.T) {
 	p := newPlace(t, nil)
 	mounted(t, p)

@@ -1,4 +1,3 @@
-// Package faults holds the tests that run the built program and do to it what
-// disks, editors, sync programs and people do: whatever happens, nothing that
-// was kept is lost, written twice or torn.
+// Package faults has tests that run the built program and do what disks, editors, sync programs and people may do:
+// nothing that was kept may be lost, written twice or torn.
 package faults

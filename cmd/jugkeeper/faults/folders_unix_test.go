@@ -36,7 +36,7 @@ func tree(t *testing.T, root string) map[string]string {
 	return out
 }
 
-// changed returns the names that two trees do not have alike.
+// changed returns the names that differ between two trees.
 func changed(before, after map[string]string) []string {
 	var names []string
 	for name, is := range after {
@@ -53,9 +53,8 @@ func changed(before, after map[string]string) []string {
 	return names
 }
 
-// Whatever command is given, nothing is written outside the cellar and the
-// state folder: not where it is run from, nor in the other folders that a
-// person has. A command that only looks writes nothing at all.
+// No command writes outside the cellar and the state folder: not in the working directory, nor in a person's other
+// folders. A command that only shows writes nothing.
 func TestNothingIsWrittenElsewhere(t *testing.T) {
 	t.Parallel()
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
@@ -93,8 +92,7 @@ func TestNothingIsWrittenElsewhere(t *testing.T) {
 	}
 }
 
-// The mode of a file that is there stays; what is made anew is made as the
-// umask says.
+// An existing file keeps its mode; a new one follows the umask.
 func TestFileModesFollowTheUmask(t *testing.T) {
 	t.Parallel()
 	for mask, made := range map[string]fs.FileMode{"022": 0o644, "027": 0o640, "077": 0o600, "002": 0o664} {
@@ -122,8 +120,7 @@ func TestFileModesFollowTheUmask(t *testing.T) {
 	}
 }
 
-// asNobody runs the program as somebody whom folders can refuse: root is
-// refused nothing.
+// asNobody runs the program as another user, because root is never refused.
 func (p place) asNobody() place {
 	p.t.Helper()
 	if os.Geteuid() != 0 {
@@ -147,8 +144,8 @@ func (p place) asNobody() place {
 
 var degasLog = []string{"log", "heath", "degas", "--at", "2026-09-14 07:00"}
 
-// A folder that takes no file: what is tried and why not is said, the old file
-// stands, and given again when it takes files the entry is written once.
+// In a read-only folder the error says what failed and why, the old file is unchanged, and repeated later the entry is
+// written once.
 func TestReadOnlyFolder(t *testing.T) {
 	for _, folder := range []string{"ferments", ""} {
 		p := newPlace(t, map[string]string{"ferments/heath.yaml": heath}).asNobody()
@@ -166,7 +163,7 @@ func TestReadOnlyFolder(t *testing.T) {
 	}
 }
 
-// A file that nobody may read costs itself alone.
+// An unreadable file is left out alone.
 func TestFileThatMayNotBeRead(t *testing.T) {
 	p := newPlace(t, jugs).asNobody()
 	require.NoError(t, os.Chmod(p.path("ferments/lime.yaml"), 0))
@@ -182,8 +179,7 @@ func TestFileThatMayNotBeRead(t *testing.T) {
 	require.NoError(t, os.Chmod(p.path("ferments"), 0o755))
 }
 
-// Without a folder for the record the entry goes to its file alone, and that is
-// said.
+// Without a folder for the record the entry is only in its file, with a notice.
 func TestNoFolderForTheRecord(t *testing.T) {
 	for what, spoil := range map[string]func(place) place{
 		"a file stands in its place": func(p place) place {
@@ -211,7 +207,7 @@ func TestNoFolderForTheRecord(t *testing.T) {
 	}
 }
 
-// Symbolic links stay links; one that leads nowhere is told and not filled.
+// Symbolic links stay links; a dangling one is reported and not created.
 func TestSymbolicLinks(t *testing.T) {
 	p := newPlace(t, nil)
 	away := filepath.Join(p.root, "away")
@@ -232,7 +228,7 @@ func TestSymbolicLinks(t *testing.T) {
 	assert.Contains(t, check.out, "ferments/gone.yaml: ", check.out)
 	p.requireClean()
 
-	// The folder of the ferments is a link, and so is the cellar.
+	// The folder of ferments is a link, and the cellar too.
 	q := newPlace(t, nil)
 	require.NoError(t, os.Remove(q.path("ferments")))
 	require.NoError(t, os.Mkdir(filepath.Join(q.root, "elsewhere"), 0o777))
@@ -247,7 +243,7 @@ func TestSymbolicLinks(t *testing.T) {
 	assert.NotZero(t, info.Mode()&fs.ModeSymlink)
 }
 
-// Without a home nothing is put where the program happens to be started.
+// Without a home nothing is written into the working directory.
 func TestNoHomeAndNoCellarNamed(t *testing.T) {
 	p := newPlace(t, nil)
 	p.as = func(cmd *exec.Cmd) { cmd.Env = []string{"TERM=dumb"} }

@@ -17,7 +17,7 @@ import (
 
 const mebibyte = 1 << 20
 
-// inUTF16 returns a text in the other encoding, its mark before it.
+// inUTF16 encodes a text in UTF-16 with its byte-order mark.
 func inUTF16(text string, high, low int) string {
 	out := make([]byte, 0, 2*len(text))
 	for _, unit := range utf16.Encode([]rune("\ufeff" + text)) {
@@ -28,7 +28,7 @@ func inUTF16(text string, high, low int) string {
 	return string(out)
 }
 
-// bomb returns a text whose aliases stand for a thousand million words.
+// bomb returns a text whose aliases expand to a thousand million words.
 func bomb() string {
 	text := "a: &a [x, x, x, x, x, x, x, x, x, x]\n"
 	for c := 'b'; c < 'k'; c++ {
@@ -40,11 +40,10 @@ func bomb() string {
 // ivy is another jug.
 var ivy = strings.Replace(heath, "HEATH", "IVY", 1)
 
-// full returns a text over and over, up to the largest file that is read.
+// full repeats a text up to the size limit of a file.
 func full(s string) string { return strings.Repeat(s, (mebibyte-len(heath)-100)/len(s)) }
 
-// foreign are files that no person and no editor of the program would write,
-// with what check says of them.
+// foreign are unusual files, with what check says about each.
 var foreign = []struct{ what, text, says string }{
 	{"aliases of aliases", bomb(), `:1:1: "a" is no key of a ferment`},
 	{"an alias of itself", "name: &a [*a]\n", ":1:7: name has an anchor, which is not taken"},
@@ -84,9 +83,8 @@ var foreign = []struct{ what, text, says string }{
 	{"a later format", "format: 2\nnam: x\n", ":1:9: format 2 is newer than this program, which reads format 1: the file is left as it is"},
 }
 
-// Whatever stands in a file, it is told of with its place, soon, and costs
-// itself alone: the jug beside it is shown and can be written to, and not a
-// byte of the file is changed.
+// Any file is reported with its place, quickly, and is left out alone: the jug next to it is shown and can be written,
+// and not a byte of the file changes.
 func TestForeignFileIsLeftOutAlone(t *testing.T) {
 	slowest, of := time.Duration(0), ""
 	for _, f := range foreign {
@@ -97,14 +95,14 @@ func TestForeignFileIsLeftOutAlone(t *testing.T) {
 		if took > slowest {
 			slowest, of = took, f.what
 		}
-		assert.Less(t, took, 2*time.Second, f.what) // of work, which others on the machine do not lengthen much; a second where it is idle
+		assert.Less(t, took, 2*time.Second, f.what) // of processor time; a second on an idle machine
 		assert.Equal(t, 1, got.status, f.what)
 		assert.Contains(t, got.out, "ferments/lime.yaml"+f.says, f.what)
 		assert.NotContains(t, got.out, "ferments/heath.yaml", f.what)
 		for _, line := range strings.Split(got.out, "\n") {
 			require.Less(t, len(line), 900, f.what)
 		}
-		if len(f.text) > 1<<16 { // what is told of it took its time once
+		if len(f.text) > 1<<16 { // slow ones are only checked once
 			continue
 		}
 		got = p.run(degasLog...)
@@ -115,7 +113,7 @@ func TestForeignFileIsLeftOutAlone(t *testing.T) {
 	t.Logf("%d files, the slowest is told of in %v of work (%s)", len(foreign), slowest.Round(time.Millisecond), of)
 }
 
-// What is heavy in a ferment is no heavier in the other files.
+// What is slow to read as a ferment is no slower as another file.
 func TestForeignFileOfAnotherKind(t *testing.T) {
 	texts := map[string]string{"aliases": bomb(), "brackets": "name: " + full("["), "lists": full("- "), "bytes": full("\x00"), "large": full("#") + heath + heath}
 	for _, file := range []string{"cellar.yaml", "honey.yaml", "cultures.yaml", "protocols/small-jug.yaml", "ferments/past/ivy.yaml"} {
@@ -134,8 +132,7 @@ func TestForeignFileOfAnotherKind(t *testing.T) {
 	}
 }
 
-// Things that are no files, and names that no file should have, are told of
-// and neither read nor waited for.
+// Things that are not files, and forbidden names, are reported and neither read nor waited for.
 func TestFoldersPipesAndLinksAsFiles(t *testing.T) {
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath, "ferments/.hidden.yaml": "tagg: x\n", "ferments/" + strings.Repeat("a", 65) + ".yaml": heath,
 		"ferments/new\nline.yaml": heath, "ferments/red\x1b[31m\u202e.yaml": heath})

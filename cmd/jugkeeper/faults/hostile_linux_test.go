@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A check of two hundred hostile files, each of 16 KiB, takes less than two seconds
-// of a processor and 100 MiB. Here it may take twice the time, for a machine at work.
+// Checking two hundred hostile files of 16 KiB takes less than two seconds of a processor and 100 MiB. Here twice the
+// time is allowed, for a busy machine.
 func TestCheckOfHostileFiles(t *testing.T) {
 	full := func(s string) string { return strings.Repeat(s, (1<<14)/len(s)) }
 	hostile := []string{
@@ -31,7 +31,7 @@ func TestCheckOfHostileFiles(t *testing.T) {
 	cmd := p.command("check")
 	out := &strings.Builder{}
 	cmd.Stdout = out
-	debug.FreeOSMemory() // the system counts the peak of a parent to its child's
+	debug.FreeOSMemory() // the system counts a parent's peak for its child
 	require.NoError(t, os.WriteFile("/proc/self/clear_refs", []byte("5"), 0), "forget the peak")
 	started := time.Now()
 	_ = cmd.Run()

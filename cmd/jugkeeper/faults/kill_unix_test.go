@@ -17,20 +17,19 @@ import (
 	"cellar/jugkeeper/ferment"
 )
 
-// entryOf returns the number of an entry at its own time, with a note to know it by.
+// entryOf returns entry number i with its own time and a unique note.
 func entryOf(command string, i int) (args []string, note string) {
 	note = fmt.Sprintf("%s %d", command, i)
 	at := time.Date(2026, 9, 13, 9, 0, 0, 0, time.UTC).Add(time.Duration(i) * time.Minute)
 	return []string{command, "heath", "degas", "--note", note, "--at", at.Format("2006-01-02 15:04"), "--yes"}, note
 }
 
-// A program that is killed a hundred times at moments of chance, alone and with
-// another one at work beside it, loses nothing that it said it kept, and writes
-// nothing twice.
+// A program killed a hundred times at random moments, alone and next to another, loses nothing that it reported as
+// kept, and writes nothing twice.
 func TestKilledAtChanceMoments(t *testing.T) {
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
 	args, first := entryOf("log", 0)
-	p.run("version") // the first run is no measure of the others
+	p.run("version") // the first run is slower
 	begun := time.Now()
 	require.Zero(t, p.run(args...).status)
 	usual := time.Since(begun)
@@ -59,7 +58,7 @@ func TestKilledAtChanceMoments(t *testing.T) {
 		_ = cmd.Process.Kill()
 		if cmd.Wait() == nil {
 			acknowledged[note] = true
-			usual -= usual / 20 // so that about as many are killed as end
+			usual -= usual / 20 // so that about half are killed
 		} else {
 			kills++
 			usual += usual / 20
@@ -67,7 +66,7 @@ func TestKilledAtChanceMoments(t *testing.T) {
 		if beside != nil {
 			require.NoError(t, beside.Wait())
 		}
-		p.log("heath") // which can be read whole
+		p.log("heath") // completely readable
 	}
 	noted := p.noted("heath")
 	lost, doubled := 0, 0
@@ -91,7 +90,7 @@ func TestKilledAtChanceMoments(t *testing.T) {
 		kills, runs, len(acknowledged), lost, doubled, len(noted)-len(acknowledged), strings.Count(check.out, "that was given"))
 }
 
-// Two and four programs that write at once into one file lose nothing.
+// Two and four programs that write into one file at once lose nothing.
 func TestManyAtOnce(t *testing.T) {
 	for _, programs := range []int{2, 4} {
 		each := 32 / programs
@@ -119,8 +118,7 @@ func TestManyAtOnce(t *testing.T) {
 	}
 }
 
-// The board polls while a cellar goes away and comes back: see the tests of
-// tui. A command that finds none says so and makes none.
+// A command that finds no cellar says so and creates none. For the board see the tests of tui.
 func TestMissingCellarIsNotCreated(t *testing.T) {
 	p := newPlace(t, nil)
 	p.dir += "-elsewhere"
@@ -132,8 +130,7 @@ func TestMissingCellarIsNotCreated(t *testing.T) {
 	}
 }
 
-// A clock that was set back costs nothing: the entry is kept where it belongs,
-// after a question, and what lies later is told.
+// If the clock was set back, the entry is kept in its place, after a question, and later entries are reported.
 func TestClockJumpsBack(t *testing.T) {
 	p := newPlace(t, map[string]string{"ferments/heath.yaml": heath})
 	require.Zero(t, p.run("log", "heath", "1.070", "--at", "2026-09-15 07:00").status)

@@ -20,38 +20,36 @@ import (
 
 var lasts = flag.Duration("lasts", 5*time.Second, "how long programs, editors and kills go on, e.g. 10m")
 
-// A long run is a cellar of six jugs in which several write at once.
+// longRun is a cellar of six jugs into which several programs write at once.
 type longRun struct {
 	place
 	until time.Time
 
 	mu                           sync.Mutex
-	given, kept                  map[string]bool // the marks of entries: all, and those said to be kept
-	lines                        map[string]bool // the marks of lines that an editor saved
+	given, kept                  map[string]bool // marks of entries: all, and those reported as kept
+	lines                        map[string]bool // marks of lines that an editor saved
 	kills, boards, refused, busy int
 }
 
-// mark is what an entry or a line by hand is known by, once.
+// mark matches the unique mark of an entry or line.
 var mark = regexp.MustCompile(`[a-z]+[0-9]+;`)
 
-// goes reports whether the run goes on, and waits up to some time first.
+// goes reports whether the run continues, after waiting for some time.
 func (r *longRun) goes(most time.Duration) bool {
 	time.Sleep(rand.N(most))
 	return time.Now().Before(r.until)
 }
 
-// count changes what is counted.
+// count changes the counters under a lock.
 func (r *longRun) count(change func()) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	change()
 }
 
-// Four programs write into six files, three of them commands and one the board,
-// each killed again and again; an editor of each saving manner saves two of the
-// files meanwhile. Nothing that was said to be kept is lost: it is in its file, or
-// was on it when an editor saved a text of before, and is offered back. Nothing is
-// there twice, no line of an editor is gone, no file is torn.
+// Four programs write into six files, three commands and a board, each killed repeatedly, while an editor of each kind
+// saves two of the files. No entry reported as kept is lost: it is in its file, or was removed by an editor's old text
+// and is offered. Nothing is there twice, no line of an editor is gone, no file is torn.
 func TestALongRun(t *testing.T) {
 	t.Parallel()
 	files := map[string]string{}
@@ -89,7 +87,7 @@ func TestALongRun(t *testing.T) {
 	r.settle()
 }
 
-// commands gives one entry after the other, and kills some on the way.
+// commands logs entries one after the other, and kills some of the commands.
 func (r *longRun) commands(who int) {
 	usual := 100 * time.Millisecond
 	for i := 1; r.goes(200 * time.Millisecond); i++ {
@@ -125,7 +123,7 @@ func (r *longRun) commands(who int) {
 	}
 }
 
-// atBoards writes notes at a board, and kills it after a few.
+// atBoards writes notes on a board, and kills it after a few.
 func (r *longRun) atBoards() {
 	for i := 0; r.goes(time.Second); {
 		b := r.board("--at", "2027-09-01 18:30")
@@ -166,7 +164,7 @@ func (r *longRun) atBoards() {
 	}
 }
 
-// editor reads one of two files, thinks, compares, and saves it with a line more.
+// editor reads one of two files, waits, compares, and saves it with one more line.
 func (r *longRun) editor(first int, save func(path string, text []byte) error) {
 	for i := 1; r.goes(3 * time.Second); i++ {
 		path := r.path(fmt.Sprintf("ferments/jug%d.yaml", first+i%2))
@@ -184,7 +182,7 @@ func (r *longRun) editor(first int, save func(path string, text []byte) error) {
 	}
 }
 
-// settle counts what became of all.
+// settle counts the results.
 func (r *longRun) settle() {
 	found, offered := map[string]int{}, map[string]bool{}
 	torn := 0
@@ -194,7 +192,7 @@ func (r *longRun) settle() {
 		text := r.read("ferments/" + f.Name())
 		if !strings.HasSuffix(f.Name(), ".yaml") || strings.Contains(f.Name(), "~") {
 			for _, m := range mark.FindAllString(text, -1) {
-				offered[m] = true // aside, or a copy of two saves at once
+				offered[m] = true // kept aside, or in a copy of two saves at once
 			}
 			continue
 		}
@@ -204,7 +202,7 @@ func (r *longRun) settle() {
 		if !strings.HasPrefix(text, "# by hand\n") || strings.Count(text, "format: 1") != 1 {
 			torn++
 		}
-		r.log(strings.TrimSuffix(f.Name(), ".yaml")) // every line of it clear
+		r.log(strings.TrimSuffix(f.Name(), ".yaml")) // every line is readable
 	}
 	check := r.run("check", "--at", "2027-12-01 12:00")
 	for _, m := range mark.FindAllString(check.out, -1) {

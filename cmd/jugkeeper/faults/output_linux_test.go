@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// What cannot be written to the end does not end as if it had been.
+// If the output cannot be written completely, the command fails.
 func TestFullOutput(t *testing.T) {
 	p := newPlace(t, jugs)
 	for _, args := range [][]string{{"check"}, {"today"}, {"today", "--plain"}, {"log", "heath", "degas"}, {"show", "heath"}, {"protocol"}, {"help"}} {
@@ -25,7 +25,7 @@ func TestFullOutput(t *testing.T) {
 	assert.Len(t, p.log("heath"), 3, "the entry is kept all the same")
 }
 
-// A time zone that is not known here is told: the runtime takes UTC for it.
+// An unknown time zone is reported; the runtime would use UTC.
 func TestUnknownTimeZone(t *testing.T) {
 	p := newPlace(t, jugs)
 	for zone, told := range map[string]bool{"EST5EDT,M3.2.0,M11.1.0": true, "Nowhere/Else": true, "Europe/Dublin": false, "": false, ":UTC": false} {

@@ -26,13 +26,12 @@ func TestMain(m *testing.M) {
 	os.Exit(status)
 }
 
-// The test binary is also a program of its own: with this variable it does one
-// of the jobs, as a program that is not the built one would.
+// The test binary also acts as a program: with this variable it does one of the jobs.
 const jobVariable = "FAULTS_TEST_JOB"
 
 var jobs = map[string]func() int{}
 
-// job returns the test binary at one of its jobs.
+// job returns the test binary with one of its jobs.
 func (p place) job(name string) *exec.Cmd {
 	p.t.Helper()
 	self, err := os.Executable()
@@ -46,8 +45,7 @@ func (p place) job(name string) *exec.Cmd {
 // built is the folder of the built program.
 var built string
 
-// program is the built one, as a person has it. Its sources are looked at, so
-// that a result is not taken for one of today's after they have changed.
+// program is the built program. Its sources are read, so that a cached result is not used after they have changed.
 var program = sync.OnceValue(func() string {
 	err := filepath.WalkDir("../../..", func(path string, _ os.DirEntry, err error) error {
 		if err == nil && (strings.HasSuffix(path, ".go") || strings.HasSuffix(path, ".yaml")) {
@@ -65,11 +63,11 @@ var program = sync.OnceValue(func() string {
 	if out, err := exec.Command("go", "build", "-o", name, "cellar/jugkeeper/cmd/jugkeeper").CombinedOutput(); err != nil {
 		panic(string(out))
 	}
-	_ = os.Chmod(built, 0o755) // for those who run it as somebody else
+	_ = os.Chmod(built, 0o755) // for tests as another user
 	return name
 })
 
-// heath is a jug at work, written by hand.
+// heath is a fermenting jug, written by hand.
 const heath = `# by hand
 format: 1
 name: Heath, sheltered hives
@@ -93,13 +91,13 @@ var lime = strings.Replace(strings.Replace(heath, "HEATH", "LIME", 1), heath[str
 
 var jugs = map[string]string{"ferments/heath.yaml": heath, "ferments/lime.yaml": lime}
 
-// A place is a cellar with the person's folders around it.
+// place is a cellar with a person's folders around it.
 type place struct {
 	t     *testing.T
 	root  string
 	dir   string // the cellar
 	state string
-	as    func(*exec.Cmd) // as whom the program runs
+	as    func(*exec.Cmd) // user of the program
 }
 
 // newPlace returns a place with some files in its cellar.
@@ -120,7 +118,7 @@ func (p place) write(name, text string) {
 	p.t.Helper()
 	require.NoError(p.t, os.MkdirAll(filepath.Dir(p.path(name)), 0o777))
 	require.NoError(p.t, os.WriteFile(p.path(name), []byte(text), 0o666))
-	old := time.Now().Add(-time.Minute) // nobody waits whether it is still being saved
+	old := time.Now().Add(-time.Minute) // old, so that no write waits
 	require.NoError(p.t, os.Chtimes(p.path(name), old, old))
 }
 
@@ -131,7 +129,7 @@ func (p place) read(name string) string {
 	return string(data)
 }
 
-// command returns the program with a person's surroundings and no others.
+// command returns the program with only a person's environment.
 func (p place) command(args ...string) *exec.Cmd {
 	cmd := exec.Command(program(), args...)
 	cmd.Dir = p.root
@@ -140,7 +138,7 @@ func (p place) command(args ...string) *exec.Cmd {
 	return cmd
 }
 
-// said is how a run ended and what it said.
+// said is the exit and output of a run.
 type said struct {
 	status   int
 	out, err string
@@ -163,7 +161,7 @@ func ended(t *testing.T, cmd *exec.Cmd) said {
 	return said{cmd.ProcessState.ExitCode(), out.String(), errs.String()}
 }
 
-// log returns what the file of a ferment says, every line of it clear.
+// log returns the log of a ferment, every line of it readable.
 func (p place) log(name string) []ferment.Entry {
 	p.t.Helper()
 	r := journal.ReadFerment("ferments/"+name+".yaml", []byte(p.read("ferments/"+name+".yaml")), time.UTC)
@@ -171,7 +169,7 @@ func (p place) log(name string) []ferment.Entry {
 	return r.Value.Log
 }
 
-// noted returns how often each note stands in a log.
+// noted counts each note in a log.
 func (p place) noted(name string) map[string]int {
 	count := map[string]int{}
 	for _, e := range p.log(name) {
@@ -182,7 +180,7 @@ func (p place) noted(name string) map[string]int {
 	return count
 }
 
-// requireClean holds that nothing is left of an unfinished write.
+// requireClean checks that nothing is left of an unfinished write.
 func (p place) requireClean() {
 	p.t.Helper()
 	require.NoError(p.t, filepath.WalkDir(p.root, func(path string, _ os.DirEntry, err error) error {

@@ -13,21 +13,20 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// interactive is how each shell is started with completion for the program, and
-// with nothing of the person's own. bash wants its package for that.
+// interactive is how each shell is started with completion for the program, without a person's settings. bash needs its
+// package.
 var interactive = map[string]struct{ needs, start, ready string }{
 	"bash": {"/usr/share/bash-completion/bash_completion", "bash --norc --noprofile -i", "bind 'set page-completions off'; bind 'set completion-query-items 0'; . /usr/share/bash-completion/bash_completion; . <(jugkeeper completion bash)"},
 	"zsh":  {"", "zsh -f -i", "autoload -U compinit; compinit -u -D; . <(jugkeeper completion zsh)"},
 	"fish": {"", "fish --no-config -i", "jugkeeper completion fish | source"},
 }
 
-// hostile are names that run a command where a shell takes them for more than a
-// word. The file that the command makes is named without a space.
+// hostile are names that run a command if a shell interprets them. The file that the command creates has a name without
+// a space.
 var hostile = []string{"$(touch${IFS}owned)", "`touch${IFS}owned`", "a;touch owned;", "a|touch owned", "a&touch owned&", "<(touch owned)", "x\ntouch owned\n",
 	"'$(touch owned)'", "\"$(touch owned)\"", "(touch owned)", "{a,$(touch${IFS}owned)}", "~+$(touch${IFS}owned)", "=touch", "*$(touch${IFS}owned)", "-a$(touch${IFS}owned)", "\\$(touch${IFS}owned)"}
 
-// A friend's files in which every name is a command run none of them, whatever
-// is completed from them in a real bash, zsh and fish.
+// Files in which every name is a command run none of them, whatever is completed in a real bash, zsh and fish.
 func TestNoShellRunsAName(t *testing.T) {
 	t.Parallel()
 	files := map[string]string{}
@@ -61,14 +60,14 @@ func TestNoShellRunsAName(t *testing.T) {
 					b.send("\t")
 					time.Sleep(100 * time.Millisecond)
 				}
-				for _, key := range []string{"\x03", "\x15"} { // which leaves the line, and empties it where a list was left
+				for _, key := range []string{"\x03", "\x15"} { // cancels the line, and clears it after a list
 					b.send(key)
 					time.Sleep(80 * time.Millisecond)
 				}
 			}
 			b.send("echo do''ne\r")
 			b.shows("done")
-			b.send("jugkeeper comple\t") // which does complete a word that is one
+			b.send("jugkeeper comple\t") // a harmless word is completed
 			b.shows("tion")
 			found, err := filepath.Glob(filepath.Join(p.root, "*owned*"))
 			require.NoError(t, err)
@@ -78,7 +77,7 @@ func TestNoShellRunsAName(t *testing.T) {
 	}
 }
 
-// shell returns a person's shell with the built program on its path.
+// shell returns a shell with the built program on its path.
 func (p place) shell(start, bin string) *exec.Cmd {
 	words := strings.Fields(start)
 	path, err := exec.LookPath(words[0])

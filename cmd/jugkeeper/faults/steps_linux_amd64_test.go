@@ -11,8 +11,7 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// A write is a command with the files that it leaves when nothing comes
-// between.
+// write is a command with the files after an undisturbed run.
 type write struct {
 	args  []string
 	after map[string]string
@@ -32,7 +31,7 @@ func undisturbed(t *testing.T, args ...string) write {
 	return w
 }
 
-// after returns a file when the command was given once more.
+// after returns a file after the command was repeated.
 func after(t *testing.T, p place, w write, file string) string {
 	t.Helper()
 	require.Zero(t, p.run(w.args...).status)
@@ -47,8 +46,7 @@ func writes(t *testing.T) []write {
 	}
 }
 
-// requireWhole holds that each file is the old one or the new one to the last
-// byte, and tells which are new.
+// requireWhole checks that each file is the old or the new one, byte for byte, and counts the new ones.
 func (w write) requireWhole(t *testing.T, p place, where string) (written int) {
 	t.Helper()
 	for file, old := range jugs {
@@ -62,10 +60,8 @@ func (w write) requireWhole(t *testing.T, p place, where string) (written int) {
 	return written
 }
 
-// A program killed before any call that changes a file, which is after the one
-// before it, and after the last, leaves every file old or new, whole. What it
-// had put into its record is offered back, and the same command given again
-// writes each entry once.
+// A program killed before any call that changes a file, or after the last, leaves every file old or new. Recorded
+// entries are offered, and the repeated command writes each entry once.
 func TestKilledAtEveryStep(t *testing.T) {
 	t.Parallel()
 	kills, written, offered := 0, 0, 0
@@ -108,8 +104,7 @@ func TestKilledAtEveryStep(t *testing.T) {
 	t.Logf("%d kills: %d files written before, %d entries offered back, 0 lost, 0 doubled, 0 torn", kills, written, offered)
 }
 
-// A ferment that is closed is in one of its two places at every step, with its
-// closing written once; given again, it is closed.
+// A closed ferment is in one of its two places at every step, with its closing written once; repeated, it is closed.
 func TestKilledWhileClosing(t *testing.T) {
 	t.Parallel()
 	args := []string{"log", "heath", "close", "--at", "2026-09-14 07:00"}
@@ -139,7 +134,7 @@ func TestKilledWhileClosing(t *testing.T) {
 	t.Logf("%d kills: 0 lost, 0 doubled, 0 torn", len(calls))
 }
 
-// first returns the number of the first call of a name on a file.
+// first returns the number of the first call with a name on a file.
 func (w write) first(name, file string) int {
 	for _, c := range w.calls {
 		if c.name == name && c.file == file {
@@ -149,9 +144,8 @@ func (w write) first(name, file string) int {
 	return len(w.calls)
 }
 
-// Before a file is given its name it is made to last, the record of its entry
-// before it, and its folder after it: that no power cut undoes what was said to
-// be kept cannot be seen by killing a program, only by what it asks for.
+// Before a file is renamed it is synced, the record of its entry before it, and its folder after it. Whether a power
+// cut would lose a kept entry cannot be tested by killing a program, only by its calls.
 func TestEntriesAreSyncedBeforeKept(t *testing.T) {
 	p := newPlace(t, jugs)
 	var steps []string
@@ -169,10 +163,8 @@ func TestEntriesAreSyncedBeforeKept(t *testing.T) {
 		"rename", "remove new", "fsync ferments"}, steps)
 }
 
-// A call that fails, whichever it is and for whatever reason, leaves every file
-// old or new, whole, with a word of it where something was not written, and
-// nothing lying about. Given again when the disk is well, each entry is written
-// once.
+// A call that fails, whichever and why, leaves every file old or new, with an error if something was not written, and
+// no leftovers. Repeated on a working disk, each entry is written once.
 func TestEntryWhenACallFails(t *testing.T) {
 	t.Parallel()
 	refused, told := 0, 0
@@ -198,7 +190,7 @@ func TestEntryWhenACallFails(t *testing.T) {
 			} else {
 				assert.Zero(t, got.status, where+got.err)
 			}
-			if c.name != "remove" { // what may not be removed is left over for a day
+			if c.name != "remove" { // leftover files are removed after a day
 				p.requireClean()
 			}
 			require.Zero(t, p.run(w.args...).status, where)
@@ -210,7 +202,7 @@ func TestEntryWhenACallFails(t *testing.T) {
 	t.Logf("%d calls refused, %d of them told to the person, 0 entries lost, 0 doubled, 0 files torn", refused, told)
 }
 
-// A disk that is full at any byte of the new file leaves the old one.
+// A disk that is full at any byte of the new file leaves the old file.
 func TestDiskIsFullAtAByte(t *testing.T) {
 	t.Parallel()
 	w := undisturbed(t, "log", "heath", "degas", "--at", "2026-09-14 07:00")

@@ -15,11 +15,11 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// A call is a system call of the program that changes a file, or locks one.
+// call is a system call of the program that changes or locks a file.
 type call struct {
 	n    int // from 1, in the order of the run
 	name string
-	file string // the base of its path, where it has one
+	file string // base name of its path, if any
 
 	thread int
 	regs   unix.PtraceRegs
@@ -27,44 +27,43 @@ type call struct {
 
 func (c call) String() string { return strings.TrimSpace(c.name + " " + c.file) }
 
-// A fault is done to a program before a call, or after it: nil lets it be.
+// fault is done to a program before or after a call; nil for none.
 type fault struct {
 	before func(*tracer, call)
 	after  func(*tracer, call)
 }
 
-// A tracer holds a program at every call that changes a file.
+// tracer stops a program at every call that changes a file.
 type tracer struct {
 	pid   int
-	fails map[int]unix.Errno // by thread, what its call is to give
+	fails map[int]unix.Errno // by thread, the errno of its call
 	calls []call
 }
 
-// kill ends the program where it stands.
+// kill ends the program at that point.
 func (r *tracer) kill() { _ = syscall.Kill(r.pid, syscall.SIGKILL) }
 
-// refuse keeps a call from being made: it gives an errno instead.
+// refuse makes a call fail with an errno.
 func (r *tracer) refuse(c call, errno unix.Errno) {
 	c.regs.Orig_rax = ^uint64(0)
 	_ = unix.PtraceSetRegs(c.thread, &c.regs)
 	r.fails[c.thread] = errno
 }
 
-// cut makes a write take so many bytes only.
+// cut makes a write accept only so many bytes.
 func (r *tracer) cut(c call, bytes int) {
 	c.regs.Rdx = uint64(bytes)
 	_ = unix.PtraceSetRegs(c.thread, &c.regs)
 }
 
-// traced runs a program to its end under a fault, and gives the calls that it
-// made. A machine that does not let a test hold a program skips it.
+// traced runs a program to its end under a fault, and returns its calls. The test is skipped if tracing is not allowed.
 func traced(t *testing.T, cmd *exec.Cmd, f fault) []call {
 	t.Helper()
 	calls, _ := held(t, cmd, f)
 	return calls
 }
 
-// tracedTo is traced with what the program said and its exit status.
+// tracedTo is traced with output and exit status.
 func tracedTo(t *testing.T, cmd *exec.Cmd, f fault) said {
 	t.Helper()
 	out, errs := filepath.Join(t.TempDir(), "out"), filepath.Join(t.TempDir(), "err")
@@ -84,12 +83,12 @@ func tracedTo(t *testing.T, cmd *exec.Cmd, f fault) said {
 	return said
 }
 
-// held runs a program to its end and gives its calls and its exit status.
+// held runs a program to its end and returns its calls and its exit status.
 func held(t *testing.T, cmd *exec.Cmd, f fault) ([]call, int) {
 	t.Helper()
 	runtime.LockOSThread()
 	defer runtime.UnlockOSThread()
-	cmd.Env = append(cmd.Env, "GOMAXPROCS=1", "GOGC=off") // fewer calls that are none of the program's own
+	cmd.Env = append(cmd.Env, "GOMAXPROCS=1", "GOGC=off") // fewer calls by the runtime
 	cmd.SysProcAttr = &syscall.SysProcAttr{Ptrace: true, Setpgid: true}
 	if err := cmd.Start(); err != nil {
 		t.Skipf("no program can be held here: %v", err)
@@ -126,7 +125,7 @@ func held(t *testing.T, cmd *exec.Cmd, f fault) ([]call, int) {
 	return r.calls, status.ExitStatus()
 }
 
-// stopped takes a thread that goes into a call or comes out of one.
+// stopped handles a thread that enters or leaves a call.
 func (r *tracer) stopped(thread int, inside map[int]*call, f fault) {
 	if c, is := inside[thread]; is {
 		delete(inside, thread)
@@ -159,7 +158,7 @@ func (r *tracer) stopped(thread int, inside map[int]*call, f fault) {
 	}
 }
 
-// changes reports whether a call changes a file or locks one, and names it.
+// changes reports whether a call changes or locks a file, and names it.
 func (r *tracer) changes(c *call) bool {
 	ofFile := func(name string) bool {
 		path, err := os.Readlink(fmt.Sprintf("/proc/%d/fd/%d", r.pid, c.regs.Rdi))
@@ -196,7 +195,7 @@ func (r *tracer) changes(c *call) bool {
 	return false
 }
 
-// text returns the base of a path in the program's memory.
+// text returns the base name of a path in the program's memory.
 func (r *tracer) text(thread int, at uint64) string {
 	buffer := make([]byte, 512)
 	n, _ := unix.PtracePeekData(thread, uintptr(at), buffer)
