@@ -1,6 +1,10 @@
 package words
 
-import "time"
+import (
+	"cmp"
+	"slices"
+	"time"
+)
 
 // PastCard is one closed ferment in words.
 type PastCard struct {
@@ -17,3 +21,16 @@ type PastCard struct {
 
 // PastBy are what closed ferments can be sorted by.
 var PastBy = []string{"closed", "score", "strength", "honey", "yeast"}
+
+// SortPast puts closed ferments in order by one of PastBy: the latest, the best and the
+// strongest first, words by the alphabet.
+func SortPast(cards []PastCard, by string) {
+	order := map[string]func(a, b PastCard) int{
+		"score":    func(a, b PastCard) int { return cmp.Compare(b.score, a.score) },
+		"strength": func(a, b PastCard) int { return cmp.Compare(b.strength, a.strength) },
+		"honey":    func(a, b PastCard) int { return cmp.Compare(a.Honey, b.Honey) },
+		"yeast":    func(a, b PastCard) int { return cmp.Compare(a.Yeast, b.Yeast) },
+		"closed":   func(a, b PastCard) int { return b.at.Compare(a.at) },
+	}
+	slices.SortStableFunc(cards, func(a, b PastCard) int { return cmp.Or(order[by](a, b), b.at.Compare(a.at)) })
+}
