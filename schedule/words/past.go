@@ -4,6 +4,10 @@ import (
 	"cmp"
 	"slices"
 	"time"
+
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/schedule/app"
 )
 
 // PastCard is one closed ferment in words.
@@ -33,4 +37,22 @@ func SortPast(cards []PastCard, by string) {
 		"closed":   func(a, b PastCard) int { return b.at.Compare(a.at) },
 	}
 	slices.SortStableFunc(cards, func(a, b PastCard) int { return cmp.Or(order[by](a, b), b.at.Compare(a.at)) })
+}
+
+func (r room) past(v app.Vessel) PastCard {
+	f, c := v.Ferment, v.Course
+	end, _ := c.Last(ferment.Close)
+	card := PastCard{ID: v.ID(), Name: f.Name, File: f.File, Closed: Unknown, Honey: honeysOf(f, r.snapshot.Cellar.Lots), Yeast: yeastName(f.Yeast),
+		Strength: figure(c.Alcohol, oneDecimal[measure.Strength]), Score: Unknown, score: -1, strength: float64(c.Alcohol.Value)}
+	if end != nil {
+		card.at, card.Closed = end.At.Time, end.At.Time.In(r.at.Location()).Format("2 Jan 06")
+	}
+	for _, e := range c.Entries {
+		if t := e.Taste; t.Score.Known() {
+			card.Score, card.score = measure.Decimal(t.Score.Value, 0), t.Score.Value
+		}
+	}
+	again, _ := f.Again()
+	card.Again = cmp.Or(again, Unknown)
+	return card
 }
