@@ -15,12 +15,14 @@ import (
 	"cellar/jugkeeper/schedule/app"
 )
 
-// HoneyRoom is the honey room in words: which lot first, what each makes, and the cultures.
+// HoneyRoom is the honey room in words: which lot first, what each makes, cultures, the closed.
 type HoneyRoom struct {
 	Answer   []string // which first and why; what it makes
 	Growing  string   // which culture needs something first
 	Lots     []LotCard
 	Cultures []CultureCard
+	Closed   string // how many are, and which to make again
+	Past     []PastCard
 }
 
 // Fact is a labelled line of a card.
@@ -36,15 +38,12 @@ type Said struct {
 func HoneyRoomOf(s app.Snapshot) HoneyRoom {
 	r := room{at: s.At, settings: s.Cellar.Settings, snapshot: s, vessel: larder.UsualVessel(s.Cellar.Ferments)}
 	as := larder.ByUrgency(larder.All(s.Cellar.Lots, s.Cellar.OpenAndPast(), s.At))
-	// What all ferments, open and closed, took.
-	courses := ferment.Map(s.Vessels, func(v app.Vessel) course.Course { return v.Course })
-	for _, f := range ferment.Parted(s.Cellar.Past, s.Cellar.Ferments...) {
-		if f.Yeast.Culture != "" {
-			courses = append(courses, course.Of(f, r.settings, r.settings.Limits, r.at))
-		}
-	}
+	// What the logs of all ferments say, open and closed.
+	courses := ferment.Map(slices.Concat(s.Vessels, s.Past), func(v app.Vessel) course.Course { return v.Course })
 	cultures := ferment.Map(s.Cultures, func(v app.Vessel) CultureCard { return r.culture(v, courses) })
-	return HoneyRoom{r.answer(as), growing(cultures), ferment.Map(as, r.lot), cultures}
+	past := ferment.Map(s.Past, r.past)
+	SortPast(past, PastBy[0])
+	return HoneyRoom{r.answer(as), growing(cultures), ferment.Map(as, r.lot), cultures, looking(past), past}
 }
 
 // room has what the words are made from.

@@ -3,10 +3,12 @@ package words
 import (
 	"cmp"
 	"slices"
+	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/measure"
+	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule/app"
 )
 
@@ -41,6 +43,7 @@ func SortPast(cards []PastCard, by string) {
 
 func (r room) past(v app.Vessel) PastCard {
 	f, c := v.Ferment, v.Course
+	exact := func(g measure.Gravity) string { return Exact(g, r.settings) }
 	end, _ := c.Last(ferment.Close)
 	card := PastCard{ID: v.ID(), Name: f.Name, File: f.File, Closed: Unknown, Honey: honeysOf(f, r.snapshot.Cellar.Lots), Yeast: yeastName(f.Yeast),
 		Strength: figure(c.Alcohol, oneDecimal[measure.Strength]), Score: Unknown, score: -1, strength: float64(c.Alcohol.Value)}
@@ -52,7 +55,27 @@ func (r room) past(v app.Vessel) PastCard {
 			card.Score, card.score = measure.Decimal(t.Score.Value, 0), t.Score.Value
 		}
 	}
-	again, _ := f.Again()
+	again, why := f.Again()
 	card.Again = cmp.Or(again, Unknown)
+	left := ""
+	if n := shelf.Of(c).Left(); n.Some() {
+		left = n.String() + " left, on the shelf"
+	}
+	card.Facts = facts(Fact{"closed", r.on(card.at)}, Fact{"again", Join(": ", again, why)}, Fact{"honey", card.Honey}, Fact{"yeast", card.Yeast},
+		Fact{"must", Join(" at ", asTyped(f.Must.Volume, v), figure(c.Original.Figure, exact))},
+		Fact{"became", Join(", ", figure(c.Present, exact), figure(c.Alcohol, measure.Strength.String))}, Fact{"bottles", left})
+	for i, t := range tastings([]app.Vessel{v}) {
+		card.Facts = append(card.Facts, Fact{map[int]string{0: "tasted"}[i], t.Name + ": " + t.Values[0]})
+	}
 	return card
+}
+
+// looking returns how many ferments are closed, and which are to be made again.
+func looking(cards []PastCard) string {
+	again := ferment.Where(cards, func(c PastCard) bool { return c.Again == ferment.AgainWords[0] || c.Again == ferment.AgainWords[1] })
+	text := Plural(len(cards), "ferment") + " closed"
+	if len(again) > 0 {
+		text += "; to make again: " + strings.Join(ferment.Map(again, func(c PastCard) string { return c.ID }), ", ")
+	}
+	return text
 }
