@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os/exec"
+	"slices"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -92,9 +93,12 @@ func (m Model) reopen(asked asking) (Model, tea.Cmd) {
 	})
 }
 
+// asks returns the next request: for what the screen in sight shows, and those that it was
+// opened from.
 func (m Model) asks() (Model, request) {
 	m.request++
-	return m, request{m.request, m.at&wide != 0}
+	whole := slices.ContainsFunc(append(m.trail[:len(m.trail):len(m.trail)], m.at), func(p Place) bool { return p&wide != 0 })
+	return m, request{m.request, whole}
 }
 
 type asking int

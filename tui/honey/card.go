@@ -26,6 +26,9 @@ func (m view) card() []string {
 	case m.selected() == "":
 	case m.open == cultures:
 		p.culture(m.words.Cultures[i])
+	case m.open == past:
+		p.title(m.words.Past[i].ID, m.words.Past[i].Name)
+		p.facts(m.words.Past[i].Facts)
 	default:
 		p.lot(m.words.Lots[i])
 	}

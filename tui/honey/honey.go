@@ -1,5 +1,6 @@
-// Package honey is the screen of honey lots and cultures: which lot to use first, what must each still makes and where
-// it was used; and the cultures with their ancestors, their tests, and the ferments made with them.
+// Package honey is the honey room: which lot to use first, what each still makes and
+// where it went; the cultures with their descent, how far they are tested, and what
+// ferments made of them; the closed ferments, and which to make again.
 package honey
 
 import (
@@ -7,25 +8,29 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
 	"cellar/jugkeeper/tui/widget"
 )
 
-// list is one of the two lists.
+// list is one of the three.
 type list int
 
 const (
 	lots list = iota
 	cultures
+	past
 )
 
 // Model is the honey room. Its methods give a changed copy.
 type Model struct {
 	words words.HoneyRoom // as shown last
 	open  list
-	at    [2]int // the cursor of each list
+	at    [3]int // the cursor of each list
+	by    int    // what the closed ferments are sorted by
 	top   int    // how far the card is scrolled
 	near  bool   // the list is hidden to give its room to the card
 }
@@ -40,52 +45,61 @@ type view struct {
 
 // Show returns the honey room for a snapshot; each cursor stays on its item.
 func (m Model) Show(f screen.Frame) screen.Screen {
-	had := [2]string{m.id(lots, m.at[lots]), m.id(cultures, m.at[cultures])}
+	had := m
 	m.words = words.HoneyRoomOf(f.Snapshot)
-	for l := range had {
-		m.at[l] = widget.ClampIndex(m.at[l], m.count(list(l)))
-		for i := range m.count(list(l)) {
-			if m.id(list(l), i) == had[l] {
-				m.at[l] = i
-			}
+	words.SortPast(m.words.Past, words.PastBy[m.by])
+	return m.back(had)
+}
+
+// back returns the room with each cursor on what it was on.
+func (m Model) back(had Model) Model {
+	for l := range m.at {
+		ids := m.ids(list(l))
+		m.at[l] = widget.ClampIndex(m.at[l], len(ids))
+		if i := slices.Index(ids, had.id(list(l))); i >= 0 {
+			m.at[l] = i
 		}
 	}
 	return m
 }
 
-func (m Model) count(l list) int {
-	if l == cultures {
-		return len(m.words.Cultures)
+func (m Model) ids(l list) []string {
+	switch l {
+	case cultures:
+		return ferment.Map(m.words.Cultures, func(c words.CultureCard) string { return c.ID })
+	case past:
+		return ferment.Map(m.words.Past, func(c words.PastCard) string { return c.ID })
 	}
-	return len(m.words.Lots)
+	return ferment.Map(m.words.Lots, func(c words.LotCard) string { return c.ID })
 }
 
-func (m Model) id(l list, i int) string {
-	switch {
-	case i < 0 || i >= m.count(l):
-		return ""
-	case l == cultures:
-		return m.words.Cultures[i].ID
+// id returns what the cursor of a list is on, empty for nothing.
+func (m Model) id(l list) string {
+	if ids := m.ids(l); m.at[l] < len(ids) {
+		return ids[m.at[l]]
 	}
-	return m.words.Lots[i].ID
+	return ""
 }
 
-func (m Model) selected() string { return m.id(m.open, m.at[m.open]) }
+func (m Model) selected() string { return m.id(m.open) }
 
-// Subject returns the culture under the cursor; a lot has no log.
+// Subject returns the culture or the closed ferment under the cursor; a lot has no log.
 func (m Model) Subject() string {
-	if m.open != cultures {
+	if m.open == lots {
 		return ""
 	}
 	return m.selected()
 }
 
+// File returns that of what is under the cursor, and its line.
 func (m Model) File(screen.Frame) (file string, line int) {
 	switch {
 	case m.selected() == "":
 		return "", 0
 	case m.open == cultures:
 		return "cultures.yaml", max(m.words.Cultures[m.at[cultures]].Line, 1)
+	case m.open == past:
+		return m.words.Past[m.at[past]].File, 1
 	}
 	return "honey.yaml", max(m.words.Lots[m.at[lots]].Line, 1)
 }
@@ -97,33 +111,39 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 		return m, nil
 	}
 	if n, moves := widget.Steps(a, 1); moves {
-		m.at[m.open], m.top = widget.ClampIndex(m.at[m.open]+n, m.count(m.open)), 0
+		m.at[m.open], m.top = widget.ClampIndex(m.at[m.open]+n, len(m.ids(m.open))), 0
 		return m, nil
 	}
 	switch a {
 	case intent.Side:
-		m.open, m.top = 1-m.open, 0
+		m.open, m.top = (m.open+1)%3, 0
 		return m, nil
 	case intent.New:
-		return m, intent.Fill{Form: map[list]string{lots: "lot", cultures: "culture"}[m.open]}
+		if m.open != past {
+			return m, intent.Fill{Form: map[list]string{lots: "lot", cultures: "culture"}[m.open]}
+		}
+		return m, m.done()
 	case intent.Open:
-		if m.open == cultures && m.selected() != "" {
+		if m.Subject() != "" {
 			return m, intent.OpenPage{Subject: m.selected()}
 		}
-		m.near, m.top = !m.near, 0
+		m.near, m.top = !m.near && m.open == lots, 0
 		return m, nil
 	case intent.Done:
 		return m, m.done()
 	case intent.Reading:
-		if m.Subject() == "" {
+		if m.open == lots {
 			return m, intent.Say{Text: "honey has no log; Space writes down what was used elsewhere"}
+		}
+		if m.selected() == "" {
+			return m, nil
 		}
 		return m, intent.Type{Subject: m.Subject()}
 	}
 	return m, intent.Act{Action: a}
 }
 
-// done returns what Space asks for: honey used elsewhere, or what a culture needs first.
+// done returns honey used elsewhere, what a culture needs first, or a ferment made again.
 func (m Model) done() intent.Intent {
 	id := m.selected()
 	switch {
@@ -131,6 +151,8 @@ func (m Model) done() intent.Intent {
 		return nil
 	case m.open == lots:
 		return intent.Fill{Form: "use", Subject: id}
+	case m.open == past:
+		return intent.Fill{Form: "new", Given: form.Values{"from": "like", "like": id}}
 	}
 	for _, l := range m.words.Cultures[m.at[cultures]].Tasks {
 		switch l.Word {
@@ -142,14 +164,15 @@ func (m Model) done() intent.Intent {
 }
 
 func (m Model) Word(a intent.Action) string {
-	words := map[intent.Action][2]string{
-		intent.Side: {"cultures", "lots"}, intent.Done: {"used", "done"}, intent.New: {"new lot", "new culture"},
-		intent.Open: {"near", "its page"}, intent.Reading: {screen.Unnamed, ""}, intent.Note: {screen.Unnamed, ""},
+	words := map[intent.Action][3]string{
+		intent.Side: {"cultures", "closed", "lots"}, intent.Done: {"used", "done", "make again"}, intent.New: {"new lot", "new culture", screen.Unnamed},
+		intent.Open: {"near", "its page", "its page"}, intent.Reading: {screen.Unnamed, "", screen.Unnamed}, intent.Note: {screen.Unnamed, "", ""},
+		intent.Next: {screen.Unnamed, screen.Unnamed, "sort by " + words.PastBy[(m.by+1)%len(words.PastBy)]},
 	}
 	if m.near && m.open == lots && a == intent.Open {
 		return "list"
 	}
-	if m.selected() == "" && (a == intent.Done || a == intent.Open) {
+	if m.selected() == "" && (a == intent.Done || a == intent.Open || a == intent.Next) {
 		return screen.Unnamed
 	}
 	return words[a][m.open]
@@ -157,21 +180,22 @@ func (m Model) Word(a intent.Action) string {
 
 // Seek goes to the next item with a text in its name or card, in the open list first.
 func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, bool) {
-	for _, l := range []list{m.open, 1 - m.open} {
+	for n := range list(3) {
+		l := (m.open + n) % 3
 		next := func(i int) view {
 			v := view{m, f}
 			v.open, v.top, v.at[l] = l, 0, i
 			return v
 		}
-		from, count := m.at[m.open], m.count(l)
-		if l != m.open {
+		from := m.at[m.open]
+		if n > 0 {
 			from, again = 0, false
 		}
 		has := func(i int) bool {
 			rows := append([]string{next(i).selected()}, next(i).card()...)
 			return slices.ContainsFunc(rows, func(r string) bool { return widget.ContainsFold(ansi.Strip(r), text) })
 		}
-		if at, found := widget.FindFrom(from, count, again, has); found {
+		if at, found := widget.FindFrom(from, len(m.ids(l)), again, has); found {
 			return next(at).Model, true
 		}
 	}

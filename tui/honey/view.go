@@ -1,6 +1,8 @@
 package honey
 
 import (
+	"slices"
+
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/screen"
@@ -42,7 +44,7 @@ func (m view) head(page layout.Page) []string {
 		title = m.Sheet.ShortTitle()
 	}
 	r := layout.Row{}.At(page.Margin, title)
-	for i, name := range []string{"honey room", "cultures"} {
+	for i, name := range []string{"honey room", "cultures", "closed"} {
 		if list(i) == m.open {
 			name = m.Theme.Tag(name)
 		} else {
@@ -51,11 +53,7 @@ func (m view) head(page layout.Page) []string {
 		r = r.At(r.End()+2, name)
 	}
 	rows := []string{r.In(page.End()), ""}
-	answer := m.words.Answer
-	if m.open == cultures {
-		answer = []string{m.words.Growing}
-	}
-	for _, line := range answer {
+	for _, line := range [][]string{m.words.Answer, {m.words.Growing}, {m.words.Closed + "; sorted by " + words.PastBy[m.by]}}[m.open] {
 		for _, part := range layout.Wrap(line, page.Width) {
 			rows = append(rows, layout.Row{}.At(page.Margin, m.Theme.Bold(part)).In(page.End()))
 		}
@@ -67,7 +65,7 @@ func (m view) room() int { return max(m.Height-len(m.head(m.Page()))-1, 0) }
 
 // shown returns how many items of the list have a row.
 func (m view) shown() int {
-	n := m.count(m.open)
+	n := len(m.ids(m.open))
 	switch {
 	case m.beside():
 		return min(n, max(m.room()-1, 1))
@@ -96,109 +94,105 @@ func (m view) cardPage() layout.Page {
 
 // list returns the open list, its heading first, scrolled to the cursor.
 func (m view) list(page layout.Page) []string {
-	end := page.End()
+	end, n := page.End(), len(m.ids(m.open))
 	if m.beside() {
 		end = listEnd
 	}
-	if m.count(m.open) == 0 {
-		text := "Each lot of honey is listed here: what is left of it, its water and what it makes. + adds one."
-		if m.open == cultures {
-			text = "Each culture is listed here: where it is from, its steps and its proof. + adds one, from the day it is collected."
-		}
-		return widget.Labelled(page, page.Margin, end, "", text)
+	if n == 0 {
+		return widget.Labelled(page, page.Margin, end, "", []string{
+			"Each lot of honey is listed here: what is left of it, its water and what it makes. + adds one.",
+			"Each culture is listed here: where it is from, its steps and its proof. + adds one, from the day it is collected.",
+			"Each closed ferment is listed here: what it became, how it tasted and whether to make it again."}[m.open])
 	}
-	c := m.columnsOf(page, end)
-	rows := []string{c.heading(m.Theme, m.open)}
-	n := m.shown()
-	from := max(0, min(m.at[m.open]-n/2, m.count(m.open)-n))
-	for i := from; i < from+n; i++ {
-		rows = append(rows, m.item(c, i))
-	}
-	return rows
-}
-
-func (m view) item(c columns, i int) string {
-	r := layout.Row{}
-	name := layout.Cut(m.id(m.open, i), c.idRoom)
-	if i == m.at[m.open] {
-		r = r.At(0, m.Theme.In(theme.Accent, "▌")).At(c.id-1, m.Theme.Tag(name))
-	} else {
-		r = r.At(c.id, m.Theme.Bold(name))
-	}
-	if m.open == cultures {
-		return c.culture(m.Theme, r, m.words.Cultures[i])
-	}
-	return c.lot(m.Theme, r, m.words.Lots[i])
-}
-
-// columns are the columns of an item's figures; fields ending in End are right edges.
-type columns struct {
-	id, idRoom             int
-	firstEnd, secondEnd    int // left and water, or the generation
-	word, proved           int
-	name, ageEnd, nameRoom int
-}
-
-// columnsOf returns the columns of the open list, which ends at a column. An id has 7 to 20 columns.
-func (m view) columnsOf(page layout.Page, end int) columns {
+	// An id has 7 to 20 columns.
 	room, most := 7, 20
-	for i := range m.count(m.open) {
-		room = max(room, layout.Width(m.id(m.open, i)))
+	for _, id := range m.ids(m.open) {
+		room = max(room, layout.Width(id))
 	}
 	if end < 66 {
 		most = 16
 	}
-	c := columns{id: page.Margin, idRoom: min(room, most), ageEnd: end}
-	s := c.id + c.idRoom
-	if m.open == cultures {
-		c.firstEnd, c.word, c.proved = s+5, s+8, s+22
-		return c
+	room = min(room, most)
+	switch after := page.Margin + room; m.open {
+	case cultures:
+		return rowsOf(m, m.cultureColumns(after, end), m.words.Cultures, room, end)
+	case past:
+		return rowsOf(m, m.pastColumns(after, end), m.words.Past, room, end)
+	default:
+		return rowsOf(m, m.lotColumns(after, end), m.words.Lots, room, end)
 	}
-	c.firstEnd, c.secondEnd, c.word = s+11, s+19, s+22
-	c.name, c.nameRoom = c.word+17, end-7-c.word-17
-	return c
 }
 
+// rowsOf returns the heading and the items around the cursor, the id of the one under it
+// highlighted.
+func rowsOf[T any](m view, columns []widget.Column[T], items []T, room, end int) []string {
+	rows, n := []string{widget.Heading(m.Theme, columns, end)}, m.shown()
+	from := max(0, min(m.at[m.open]-n/2, len(items)-n))
+	for i := from; i < from+n; i++ {
+		id, margin := layout.Cut(m.ids(m.open)[i], room), columns[0].At
+		r := layout.Row{}.At(margin, m.Theme.Bold(id))
+		if i == m.at[m.open] {
+			r = layout.Row{}.At(0, m.Theme.In(theme.Accent, "▌")).At(margin-1, m.Theme.Tag(id))
+		}
+		rows = append(rows, widget.Item(r, columns, items[i], end))
+	}
+	return rows
+}
+
+// The columns of each list, after its ids and up to an end.
+
+func (m view) lotColumns(after, end int) []widget.Column[words.LotCard] {
+	type lot = words.LotCard
+	columns := []widget.Column[lot]{
+		{Name: "lot", At: m.Page().Margin},
+		{Name: "left", At: after + 11, Ends: true, Of: func(l lot) string { return l.Left }, Set: m.Theme.Bold},
+		{Name: "water", At: after + 19, Ends: true, Of: func(l lot) string { return l.Water }},
+		{Name: "  use", At: after + 22, Of: func(l lot) string { return marked(m.Theme, l.Word, l.Keeps) }},
+		{Name: "name", At: after + 39, Of: func(l lot) string { return layout.Cut(l.Name, end-46-after) }},
+		{Name: "age", At: end, Ends: true, Of: func(l lot) string { return l.Age }},
+	}
+	if end-46-after < leastName {
+		columns = slices.Delete(columns, 4, 5)
+	}
+	return columns
+}
+
+func (m view) cultureColumns(after, end int) []widget.Column[words.CultureCard] {
+	type culture = words.CultureCard
+	return []widget.Column[culture]{
+		{Name: "culture", At: m.Page().Margin},
+		{Name: "gen", At: after + 5, Ends: true, Of: func(k culture) string { return k.Generation }},
+		{Name: "  verdict", At: after + 8, Of: func(k culture) string { return marked(m.Theme, k.Word, k.Verdict) }},
+		{Name: "reached in proof", At: after + 22, Of: func(k culture) string { return k.Reached }},
+		{Name: "stored", At: end, Ends: true, Of: func(k culture) string { return k.Age }},
+	}
+}
+
+// pastColumns has the honey last, or the yeast where it is sorted by that.
+func (m view) pastColumns(after, end int) []widget.Column[words.PastCard] {
+	type card = words.PastCard
+	last, of := "honey", func(c card) string { return c.Honey }
+	if words.PastBy[m.by] == "yeast" {
+		last, of = "yeast", func(c card) string { return c.Yeast }
+	}
+	columns := []widget.Column[card]{
+		{Name: "ferment", At: m.Page().Margin},
+		{Name: "closed", At: after + 11, Ends: true, Of: func(c card) string { return c.Closed }},
+		{Name: "% vol", At: after + 18, Ends: true, Of: func(c card) string { return c.Strength }},
+		{Name: "score", At: after + 25, Ends: true, Of: func(c card) string { return c.Score }, Set: m.Theme.Bold},
+		{Name: "again", At: after + 27, Of: func(c card) string { return c.Again }},
+		{Name: last, At: after + 41, Of: func(c card) string { return layout.Cut(of(c), end-41-after) }},
+	}
+	if end-41-after < leastName {
+		columns = columns[:5]
+	}
+	return columns
+}
+
+// leastName is the least room for a name.
 const leastName = 14
 
-func (c columns) heading(t theme.Theme, l list) string {
-	r := layout.Row{}
-	ending := func(end int, name string) { r = r.At(end-len(name), t.Faint(name)) }
-	if l == cultures {
-		r = r.At(c.id, t.Faint("culture"))
-		ending(c.firstEnd, "gen")
-		r = r.At(c.word+2, t.Faint("verdict")).At(c.proved, t.Faint("reached in proof"))
-		ending(c.ageEnd, "stored")
-		return r.In(c.ageEnd)
-	}
-	r = r.At(c.id, t.Faint("lot"))
-	ending(c.firstEnd, "left")
-	ending(c.secondEnd, "water")
-	r = r.At(c.word+2, t.Faint("use"))
-	if c.nameRoom >= leastName {
-		r = r.At(c.name, t.Faint("name"))
-	}
-	ending(c.ageEnd, "age")
-	return r.In(c.ageEnd)
-}
-
-func (c columns) lot(t theme.Theme, r layout.Row, l words.LotCard) string {
-	r = r.Ending(c.firstEnd, l.Left, t.Bold)
-	r = r.Ending(c.secondEnd, l.Water, layout.Unstyled)
-	r = r.At(c.word, marked(t, l.Word, l.Keeps))
-	if c.nameRoom >= leastName {
-		r = r.At(c.name, layout.Cut(l.Name, c.nameRoom))
-	}
-	return r.Ending(c.ageEnd, l.Age, layout.Unstyled).In(c.ageEnd)
-}
-
-func (c columns) culture(t theme.Theme, r layout.Row, k words.CultureCard) string {
-	r = r.Ending(c.firstEnd, k.Generation, layout.Unstyled)
-	r = r.At(c.word, marked(t, k.Word, k.Verdict)).At(c.proved, k.Reached)
-	return r.Ending(c.ageEnd, k.Age, layout.Unstyled).In(c.ageEnd)
-}
-
-// marked returns a text after the mark of a word, at the same column without one.
+// marked returns a text after the mark of a word, in its place also without one.
 func marked(t theme.Theme, w words.Word, text string) string {
 	if w == "" {
 		return "  " + text
