@@ -13,6 +13,7 @@ import (
 	"cellar/jugkeeper/tui/bench"
 	"cellar/jugkeeper/tui/entry"
 	"cellar/jugkeeper/tui/guide"
+	"cellar/jugkeeper/tui/honey"
 	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/screen"
 )
@@ -42,7 +43,12 @@ func init() {
 		intent.Compare: func(m Model) (Model, tea.Cmd) { return m.openCompare(), nil },
 		// Closed ferments are read for the year's total and the honey taken.
 		intent.Shelf: func(m Model) (Model, tea.Cmd) { return m.openScreen(OnShelf, m.screens[OnShelf]).reopen(byItself) },
-		intent.Honey: func(m Model) (Model, tea.Cmd) { return m.openScreen(OnHoney, m.screens[OnHoney]).reopen(byItself) },
+		intent.Honey: func(m Model) (Model, tea.Cmd) {
+			return m.openScreen(OnHoney, m.screens[OnHoney].(honey.Model).Honey()).reopen(byItself)
+		},
+		intent.Past: func(m Model) (Model, tea.Cmd) {
+			return m.openScreen(OnHoney, m.screens[OnHoney].(honey.Model).Past()).reopen(byItself)
+		},
 		intent.Bench: func(m Model) (Model, tea.Cmd) {
 			v, _ := m.vessel()
 			return m.openScreen(OnBench, m.screens[OnBench].(bench.Model).Of(v.ID())), nil
@@ -92,6 +98,10 @@ func ofVessel(do func(Model, app.Vessel) (Model, tea.Cmd)) act {
 
 func filling(name string) act {
 	return ofVessel(func(m Model, v app.Vessel) (Model, tea.Cmd) {
+		if v.Ferment.Past {
+			m.message = no("%s is closed: its bottles are on the shelf, %s", v.Label(), m.keyName(intent.Shelf))
+			return m, nil
+		}
 		return m.openForm(intent.Fill{Form: name, Subject: v.ID()})
 	})
 }

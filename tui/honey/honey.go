@@ -38,6 +38,18 @@ type Model struct {
 // New returns an empty honey room.
 func New() Model { return Model{} }
 
+// Past returns the room with the closed ferments open.
+func (m Model) Past() Model {
+	m.open, m.top = past, 0
+	return m
+}
+
+// Honey returns the room with lots or cultures open.
+func (m Model) Honey() Model {
+	m.open, m.top = m.open%past, 0
+	return m
+}
+
 type view struct {
 	Model
 	screen.Frame

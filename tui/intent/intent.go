@@ -114,6 +114,7 @@ const (
 	Board    Action = "board"
 	Shelf    Action = "shelf"
 	Honey    Action = "honey-room"
+	Past     Action = "past"
 	Bench    Action = "bench"
 	Guide    Action = "guide"
 	Problems Action = "mend" // problems in the files
