@@ -130,6 +130,14 @@ func (m Model) Do(f screen.Frame, a intent.Action) (screen.Screen, intent.Intent
 	case intent.Side:
 		m.open, m.top = (m.open+1)%3, 0
 		return m, nil
+	case intent.Next, intent.Previous:
+		if step := map[intent.Action]int{intent.Next: 1, intent.Previous: -1}[a]; m.open == past {
+			had, n := m, len(words.PastBy)
+			m.by, m.words.Past = (m.by+step+n)%n, slices.Clone(m.words.Past)
+			words.SortPast(m.words.Past, words.PastBy[m.by])
+			return m.back(had), nil
+		}
+		return m, nil
 	case intent.New:
 		if m.open != past {
 			return m, intent.Fill{Form: map[list]string{lots: "lot", cultures: "culture"}[m.open]}

@@ -17,7 +17,9 @@ import (
 	"cellar/jugkeeper/ferment/journal"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/form"
 	"cellar/jugkeeper/schedule/protocols"
+	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/intent"
 )
 
@@ -96,13 +98,27 @@ log:
   - {at: 2026-10-02T18:00:00Z, did: close}
 `
 
+const lime24 = `format: 1
+name: "lime blossom, garden"
+must: {volume: 3.6 L, gravity: 1.084, honey: [{lot: lime-24, mass: 980 g}]}
+yeast: {name: white-wine yeast}
+log:
+  - {at: 2024-08-25T18:00:00Z, did: pitch}
+  - {at: 2024-10-28T18:00:00Z, gravity: 0.997}
+  - {at: 2024-12-01T18:00:00Z, did: bottle, bottles: [{kind: still-wine bottle, size: 750 mL, count: 4, for: keep}]}
+  - {at: 2025-03-02T18:00:00Z, did: taste, bottle: keep, taste: {nose: lime, score: 71}}
+  - {at: 2025-12-01T18:00:00Z, did: taste, bottle: keep, taste: {nose: lime, finish: long, score: 84, again: with changes}, note: a little less honey}
+  - {at: 2025-12-02T18:00:00Z, did: close}
+`
+
 func read(honey, cultures string) app.Snapshot {
 	c := ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC), Protocols: journal.Plans(protocols.Files())}
 	c.Lots = journal.ReadLots("honey.yaml", []byte(honey), time.UTC).Value
 	c.Cultures = journal.ReadCultures("cultures.yaml", []byte(cultures), time.UTC).Value
-	open, past := journal.ReadFerment("ferments/moor-a.yaml", []byte(moorA), time.UTC).Value, journal.ReadFerment("ferments/past/moor-0.yaml", []byte(moor0), time.UTC).Value
-	past.Past = true
-	c.Ferments, c.Past = []ferment.Ferment{open}, []ferment.Ferment{past}
+	c.Ferments = []ferment.Ferment{journal.ReadFerment("ferments/moor-a.yaml", []byte(moorA), time.UTC).Value}
+	for _, f := range [][2]string{{"lime-24", lime24}, {"moor-0", moor0}} {
+		c.Past = append(c.Past, journal.ReadFerment("ferments/past/"+f[0]+".yaml", []byte(f[1]), time.UTC).Value)
+	}
 	return planned(c)
 }
 
@@ -110,6 +126,9 @@ func planned(c ferment.Cellar) app.Snapshot {
 	s := app.Snapshot{At: now, Cellar: c}
 	for _, f := range c.Joined(c.Ferments) {
 		s.Vessels = append(s.Vessels, app.Plan(f, c, now))
+	}
+	for _, f := range c.Joined(c.Past) {
+		s.Past = append(s.Past, app.Plan(f, c, now))
 	}
 	for _, k := range c.Cultures {
 		s.Cultures = append(s.Cultures, app.PlanCulture(k, c, now))
@@ -152,6 +171,7 @@ func TestScreens(t *testing.T) {
 		"overdrawn": at(read(overdrawn, grown), intent.Bottom),
 		"cultures":  at(read(room, grown), intent.Side, intent.Down),
 		"mould":     at(read(room, mouldy), intent.Side, intent.Bottom),
+		"past":      at(read(room, grown), intent.Side, intent.Side, intent.Next),
 		"empty":     at(planned(ferment.Cellar{Settings: ferment.DefaultSettings(time.UTC)})),
 		"us":        at(inUS(read(room, grown))),
 	} {
@@ -199,12 +219,16 @@ func TestNeverLargerThanItsScreen(t *testing.T) {
 	}
 }
 
-func TestKeysAndIntents(t *testing.T) {
+func TestWhatAKeyAsksFor(t *testing.T) {
+	again := intent.Fill{Form: "new", Given: form.Values{"from": "like", "like": "moor-0"}}
 	for _, c := range []struct {
 		what string
 		keys []intent.Action
 		want intent.Intent
 	}{
+		{"a closed one made again", []intent.Action{intent.Side, intent.Side, intent.Done}, again},
+		{"another way to it", []intent.Action{intent.Side, intent.Side, intent.New}, again},
+		{"the page of a closed one", []intent.Action{intent.Side, intent.Side, intent.Down, intent.Open}, intent.OpenPage{Subject: "lime-24"}},
 		{"honey used elsewhere", []intent.Action{intent.Done}, intent.Fill{Form: "use", Subject: "lime-26"}},
 		{"a new lot", []intent.Action{intent.New}, intent.Fill{Form: "lot"}},
 		{"a new culture", []intent.Action{intent.Side, intent.New}, intent.Fill{Form: "culture"}},
@@ -253,7 +277,26 @@ func TestSeekLooksIntoTheCards(t *testing.T) {
 	assert.False(t, ok)
 }
 
-// An unproved culture is not described as a proved one.
+func TestTheClosedAreSorted(t *testing.T) {
+	order := map[string][]string{"closed": {"moor-0", "lime-24"}, "score": {"lime-24", "moor-0"}, "strength": {"lime-24", "moor-0"},
+		"honey": {"moor-0", "lime-24"}, "yeast": {"moor-0", "lime-24"}}
+	m, _ := do(shown(read(room, grown), 80, 24), intent.Side, intent.Side)
+	m.Model = m.Past()
+	for _, by := range words.PastBy {
+		assert.Equal(t, order[by], m.ids(past), by)
+		assert.Equal(t, "moor-0", m.Subject(), "the cursor stays on what it was on")
+		m, _ = do(m, intent.Next)
+	}
+	assert.Equal(t, order["closed"], m.ids(past), "and round")
+	file, line := m.File(m.Frame)
+	assert.Equal(t, "ferments/past/moor-0.yaml", file)
+	assert.Equal(t, 1, line)
+	found, ok := m.Seek(m.Frame, "less honey", false)
+	require.True(t, ok)
+	assert.Equal(t, "lime-24", found.Subject())
+}
+
+// Nothing that is not proved is told as if it were.
 func TestCultureHasNoAssumedFinish(t *testing.T) {
 	m, _ := do(shown(read(room, grown), 140, 45), intent.Side, intent.Bottom)
 	assert.Contains(t, m.screen(""), "none: where it ends is not known")
