@@ -15,7 +15,7 @@ type Settings struct {
 	Scale       string        // sg or brix
 	Morning     time.Duration // time of day
 	Zone        *time.Location
-	Round       string              // weekday for looking at all quiet vessels; empty for each on its own day
+	Round       string              // weekday for looking at all quiet vessels
 	Hottest     measure.Temperature // the hottest place of the bottles
 	Weighs      measure.Mass        // the smallest step of the scale
 	Theme       string              // auto, dark, light, mono
@@ -144,6 +144,7 @@ func DefaultSettings(zone *time.Location) Settings {
 		Scale:   "sg",
 		Morning: 7 * time.Hour,
 		Zone:    zone,
+		Round:   "saturday",
 		Hottest: 30,
 		Weighs:  measure.Grams(1),
 		Theme:   "auto",

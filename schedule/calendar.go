@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 )
 
 // calendar dates the steps of a plan, by a record and by what its entries have settled.
@@ -179,7 +180,9 @@ func (k *calendar) series(i int, asOf time.Time) series {
 	step := &k.steps[i]
 	s := series{i: i, step: step, first: k.when(step.Due, asOf)}
 	if s.round = k.inRound(step); s.round && s.first.known {
-		s.first.at = k.roundFrom(s.first.at)
+		s.first.at = k.roundNear(s.first.at)
+	} else if e := s.first.expected; s.round && e != nil {
+		s.first.expected = &course.Expected{At: k.roundNear(e.At.In(k.zone)), Within: e.Within}
 	}
 	if name, moves := movingAnchor(step.Due); moves {
 		s.moving = k.anchor(name, true, asOf).at
@@ -206,8 +209,9 @@ func (k *calendar) inRound(s *ferment.Step) bool {
 		(s.Repeat.Every == ferment.Offset{Number: 7, Unit: ferment.Day} || s.Repeat.Every == ferment.Offset{Number: 1, Unit: ferment.Week})
 }
 
-// roundFrom returns the morning of the next round from a time on.
-func (k *calendar) roundFrom(at time.Time) time.Time {
+// roundNear returns the morning of the day of the round that is nearest to a time.
+func (k *calendar) roundNear(at time.Time) time.Time {
+	at = at.AddDate(0, 0, -3)
 	for !strings.EqualFold(at.Weekday().String(), k.c.Settings.Round) {
 		at = at.AddDate(0, 0, 1)
 	}

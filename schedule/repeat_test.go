@@ -86,7 +86,7 @@ func TestWeeklyRound(t *testing.T) {
 	step := ferment.Step{Name: "look", Do: string(ferment.Look), Due: ferment.When{Point: ferment.Point{Anchor: string(ferment.Pitch)}, Offset: every}, Repeat: &ferment.Repeat{Every: every}}
 	f := ferment.Ferment{ID: "a", Log: []ferment.Entry{{At: ferment.At(pitched), Did: ferment.Pitch}}}
 	settings := ferment.DefaultSettings(time.UTC)
-	for round, want := range map[string]string{"": "Mon 21 18:30", "saturday": "Sat 26 07:00", "monday": "Mon 21 07:00"} {
+	for round, want := range map[string]string{"": "Mon 21 18:30", "saturday": "Sat 19 07:00", "monday": "Mon 21 07:00"} {
 		settings.Round = round
 		for _, task := range Plan(ferment.Protocol{Steps: []ferment.Step{step}}, course.Of(f, settings, settings.Limits, pitched.Add(time.Hour))).Tasks {
 			if task.Step == "look" && task.Occurrence == 1 {

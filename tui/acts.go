@@ -62,6 +62,11 @@ func init() {
 		intent.Done:    ofTask(Model.done),
 		intent.DoneAll: ofTask(Model.doneAll),
 		intent.Skip: ofTask(func(m Model, v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
+			if _, round := m.sharing(t); round { // no: one of them is not fine
+				next, _ := m.current().Do(m.frame(), intent.Side)
+				m.message = say("choose the one that is not fine, then %s", m.keyName(intent.Done))
+				return m.with(m.at, next), nil
+			}
 			return m.openLine(entry.NewPassing(m.snapshot, v, t)), nil
 		}),
 		intent.PutOff: ofTask(Model.later),
@@ -116,26 +121,25 @@ func ofTask(do func(Model, app.Vessel, schedule.Task) (Model, tea.Cmd)) act {
 }
 
 func (m Model) done(v app.Vessel, t schedule.Task) (Model, tea.Cmd) {
-	if others := m.sharing(t); len(others) > 0 {
+	if others, round := m.sharing(t); round || len(others) > 0 {
 		return m.settleAll(v, t, others)
 	}
 	return m.attend(v, t)
 }
 
-// sharing returns the other vessels of the selected shared line, which are settled with it.
-func (m Model) sharing(t schedule.Task) []app.Vessel {
+// sharing returns the other vessels of the selected shared line, which are settled with it, and whether it is the weekly round.
+func (m Model) sharing(t schedule.Task) (others []app.Vessel, round bool) {
 	s, is := m.current().(screen.HasTask)
 	if !is || !isOpen(t) || ferment.IsMeasurement(t.Do) || formOf[t.Do] != "" || t.Do == string(ferment.Taste) || t.Do == string(ferment.Squeeze) {
-		return nil
+		return nil, false
 	}
 	line, _ := s.Task(m.frame())
-	var others []app.Vessel
 	for _, id := range append([]string{line.Subject}, line.Others...) {
 		if other, has := m.snapshot.Find(id); has && id != m.current().Subject() {
 			others = append(others, other)
 		}
 	}
-	return others
+	return others, line.Round != nil
 }
 
 // attend opens what is needed to settle a task, or settles it at once.

@@ -42,7 +42,7 @@ func demoInUSUnits(t *testing.T, now time.Time) string {
 	ferments, err := filepath.Glob(filepath.Join(dir, "ferments", "*.yaml"))
 	require.NoError(t, err)
 	for _, file := range append(files, ferments...) {
-		page, err := template.New(filepath.Base(file)).Funcs(template.FuncMap{"ago": ago}).ParseFiles(file)
+		page, err := template.New(filepath.Base(file)).Funcs(template.FuncMap{"ago": ago, "weekday": func(ahead int) string { return strings.ToLower(now.AddDate(0, 0, ahead).Weekday().String()) }}).ParseFiles(file)
 		require.NoError(t, err)
 		var text strings.Builder
 		require.NoError(t, page.Execute(&text, nil))

@@ -235,6 +235,7 @@ func demoDir(given []string) (string, error) {
 // writeDemo writes the invented cellar as if it had been kept until now.
 func writeDemo(dir string, now time.Time) error {
 	times := template.FuncMap{"ago": func(span string) (string, error) { return ago(now, span) }}
+	times["weekday"] = func(ahead int) string { return strings.ToLower(now.AddDate(0, 0, ahead).Weekday().String()) }
 	return fs.WalkDir(demoFiles, "demo", func(path string, entry fs.DirEntry, err error) error {
 		if err != nil {
 			return err

@@ -205,7 +205,9 @@ func together(ls []Line) Line {
 	}
 	switch {
 	case l.Task.Round:
-		l.Round, l.Tag, l.Act, l.Reason = tags, "quiet", roundOf(tags), "airlocks full? nothing growing?"
+		if l.Round, l.Tag, l.Act, l.Reason = tags, "quiet", roundOf(tags), ""; l.Word.Wants() {
+			l.Reason = "airlocks full? nothing growing?"
+		}
 	case len(ls) > 1:
 		l.Tag = sharedTag(tags)
 		if l.Amount.Number != "" {

@@ -142,7 +142,7 @@ func (d detail) items(t theme.Theme, g grid, lines []words.Line, selected taskID
 				l.Reason = ""
 			}
 			it.gap = d.gap(before.first(), l)
-			it.tagged = l.Subject != before.first().Subject || group(l.Word) != group(before.first().Word)
+			it.tagged = l.Tag != before.first().Tag || group(l.Word) != group(before.first().Word)
 		}
 		if d >= noStock && idOf(l) != selected {
 			l.Stock, l.First = nil, ""

@@ -175,6 +175,10 @@ func (m view) selected() (line words.Line, ok bool) {
 			lines = words.Shared(m.Sheet.Tasks)
 			i = slices.IndexFunc(lines, func(l words.Line) bool { return l.IsOf(m.vessel) && l.Word.Wants() })
 		}
+		if i >= 0 && lines[i].Round != nil { // its own look, which asks
+			lines = m.Sheet.Tasks
+			i = slices.IndexFunc(lines, func(l words.Line) bool { return l.Subject == m.vessel && l.Task.Round })
+		}
 	}
 	if i < 0 || i >= len(lines) {
 		return words.Line{}, false

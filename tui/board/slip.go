@@ -129,6 +129,9 @@ func narrowRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	if l.Word == words.Lapsed {
 		return lapsedRows(t, g, l, tell)
 	}
+	if n := len(l.Round); n > 0 {
+		l.Act, l.Reason = "weekly round: "+words.Plural(n, "vessel"), strings.Replace(l.Reason, "airlocks full? nothing growing?", "all fine?", 1)
+	}
 	row, w := layout.Row{}.At(stateAt(g, l), widget.Word(t, l.Word)), g.end-g.text
 	at := max(g.text, row.End()+1)
 	if l.Word == words.Held && tell != full {
@@ -145,7 +148,7 @@ func narrowRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 		}
 	}
 	rows := narrowHead(t, row, at, g.end, l, until)
-	if l.Word == words.Due && tell != full {
+	if l.Word == words.Due && l.Round == nil && tell != full {
 		return rows
 	}
 	for _, text := range reasonRows(l, w, tell) {

@@ -27,6 +27,9 @@ func taskRows(t theme.Theme, g grid, l words.Line, tell telling) []string {
 	if l.Danger {
 		tell = full
 	}
+	if l.Round != nil && g.done != "" && l.Word.Wants() {
+		l.Reason += " " + t.Bold(g.done) + ": yes, all · " + t.Bold(g.skip) + ": no"
+	}
 	rows := wideRows
 	if g.narrow {
 		rows = narrowRows
