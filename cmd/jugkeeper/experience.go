@@ -45,31 +45,24 @@ func (w world) ofYeast(f flags, s session, yeast string) error {
 	if err != nil {
 		return err
 	}
-	var ds []forecast.Did
-	named := func(f ferment.Ferment) bool { return strings.EqualFold(forecast.KindOf(f).Yeast, yeast) }
-	all := ferment.Where(append(past, s.first.Cellar.Ferments...), named)
-	for _, one := range s.first.Cellar.Joined(all) {
-		if d, ok := forecast.DidOf(one, s.first.Cellar.Settings, s.now); ok {
-			ds = append(ds, d)
-		}
-	}
+	all := ferment.Where(append(past, s.first.Cellar.Ferments...), func(f ferment.Ferment) bool { return strings.EqualFold(forecast.KindOf(f).Yeast, yeast) })
 	if len(all) == 0 {
 		return saysNo("no ferment names the yeast %q", yeast)
 	}
+	n := forecast.Expect(s.first.Experience(), ferment.Ferment{Yeast: all[0].Yeast})
 	if f.json {
-		return writeJSON(w.stdout, experienceOf(yeast, forecast.Expect(ds, ferment.Ferment{Yeast: all[0].Yeast})))
+		return writeJSON(w.stdout, experienceOf(yeast, n))
 	}
-	if len(ds) == 0 {
+	if len(n.Like) == 0 {
 		fmt.Fprintf(w.out(f), "No ferment with %s has come to rest yet without something going in on the way.\n", yeast)
 		return nil
 	}
 	table := [][]string{{"", "pitched", "original", "finish", "days"}}
-	for _, d := range ds {
+	for _, d := range n.Like {
 		table = append(table, []string{d.ID, d.Pitched.Format("2 Jan 2006"), words.Glass(d.Original, s.first.Cellar.Settings),
 			words.Glass(d.Finish, s.first.Cellar.Settings), measure.Decimal(d.Days, 0)})
 	}
 	w.table(f, table)
-	n := forecast.Expect(ds, ferment.Ferment{Yeast: all[0].Yeast})
 	fmt.Fprintf(w.out(f), "\nFrom %d of yours with this yeast, pulled toward what is usual: the next should end near %s (%s to %s) in %.0f to %.0f days.\n",
 		len(n.Like), words.Glass(n.Finish, s.first.Cellar.Settings), words.Glass(n.Low, s.first.Cellar.Settings), words.Glass(n.High, s.first.Cellar.Settings), n.Early, n.Late)
 	return nil

@@ -101,7 +101,7 @@ func showOf(v app.Vessel, s app.Snapshot, days int) showJSON {
 		Plan: tasksJSON(v.Day.Tasks), Bottles: bottlesOf(shelf.Of(v.Course)), Problems: problemsJSON(problemsOf(s.Cellar, v.ID())),
 	}
 	out.Tasks = tasksJSON(todays(v, 0))
-	out.Forecast = forecastOf(v.Course, days, out.Unknown)
+	out.Forecast = forecastOf(v, days, out.Unknown)
 	for _, r := range v.Course.Readings {
 		from := string(r.From)
 		if r.Estimated {
@@ -175,8 +175,8 @@ type pointJSON struct {
 }
 
 // forecastOf returns a forecast with its band at trusted readings and coming days, or null and the reason.
-func forecastOf(c course.Course, days int, unknown map[string]string) *forecastJSON {
-	f := forecast.Of(c).LookingBack()
+func forecastOf(v app.Vessel, days int, unknown map[string]string) *forecastJSON {
+	_, f := app.Foreseen(v)
 	if f.Unknown != "" {
 		unknown["forecast"] = f.Unknown
 		return nil
@@ -185,7 +185,7 @@ func forecastOf(c course.Course, days int, unknown map[string]string) *forecastJ
 		Finish: round(float64(f.Finish), 4), FinishLow: round(float64(f.Low), 4), FinishHigh: round(float64(f.High), 4),
 		DoneAt: orNull(f.Done.At), DoneEarly: orNull(f.Done.Early), DoneLate: orNull(f.Done.Late),
 		Says: string(f.Says), Why: f.Why, Stops: round(f.Stops, 2), NearSince: orNull(f.Near), RestsSince: orNull(f.Rests), ReadNext: orNull(f.ReadNext),
-		Recent: []missJSON{}, Breaks: []breakJSON{}, Band: ferment.Map(append(f.Along(c.Readings), f.Band(c.Now, days)...), pointOf),
+		Recent: []missJSON{}, Breaks: []breakJSON{}, Band: ferment.Map(append(f.Along(v.Course.Readings), f.Band(v.Course.Now, days)...), pointOf),
 	}
 	for _, b := range f.Breaks {
 		out.Breaks = append(out.Breaks, breakJSON{b.Of, b.In, round(float64(b.Gravity), 4), orNull(b.Met),

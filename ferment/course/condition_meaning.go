@@ -70,10 +70,6 @@ func (q question) toTolerance() (float64, bool) {
 	return float64(t.Value - q.Alcohol.Value), t.Known() && q.Alcohol.IsKnown()
 }
 
-func (q question) belowMet() (time.Time, bool) {
-	return q.crossed(constant(measure.Gravity(q.cond.Number)))
-}
-
 // aboveMet ignores a gravity calculated from the recipe.
 func (q question) aboveMet() (time.Time, bool) {
 	r, met := ferment.FirstWhere(q.Readings, func(r Reading) bool {
@@ -111,10 +107,6 @@ func (q question) nearFinish() (time.Time, bool) {
 		return time.Time{}, false
 	}
 	return q.crossed(constant(q.Finish.Value + nearWithin))
-}
-
-func (q question) finishLevel() (measure.Gravity, bool) {
-	return q.Finish.Value + nearWithin, q.Finish.IsKnown()
 }
 
 func (q question) dry() (holds, known bool) { return q.within(q.DryFinish, q.Limits.DryWithin) }
@@ -230,8 +222,25 @@ func first(of answer) func(question) (time.Time, bool) {
 	}
 }
 
-func isClear(e *ferment.Entry, _ ferment.Condition) (holds, known bool) {
-	return e.Clarity == ferment.Clear, e.Clarity != ""
+// says answers whether a word of an entry is the one named, else that of the condition.
+func says(of func(*ferment.Entry) string, word string) answer {
+	return func(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+		return strings.EqualFold(of(e), cmp.Or(word, c.Word)), of(e) != ""
+	}
+}
+
+func clarity(e *ferment.Entry) string     { return string(e.Clarity) }
+func feel(e *ferment.Entry) string        { return e.Feel }
+func smell(e *ferment.Entry) string       { return e.Smell }
+func airlock(e *ferment.Entry) string     { return e.Airlock }
+func verdictThen(e *ferment.Entry) string { return e.Verdict }
+
+// sees answers whether a word was seen, else that of the condition.
+func sees(word string) answer {
+	return func(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
+		saw := e.Saw(cmp.Or(word, c.Word))
+		return saw, saw
+	}
 }
 
 // clear uses the latest clarity since something was added.
@@ -265,42 +274,12 @@ func (q question) deep() string {
 	return string(q.cond.Kind) + " " + measure.AsTyped(measure.Give(measure.Depth(q.cond.Number), typed), q.Settings.Units)
 }
 
-func feels(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
-	return e.Feel == c.Word, e.Feel != ""
-}
-
-func saw(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
-	return e.Saw(c.Word), e.Saw(c.Word)
-}
-
-func sawThe(word string) answer {
-	return func(e *ferment.Entry, _ ferment.Condition) (holds, known bool) { return e.Saw(word), e.Saw(word) }
-}
-
-func smells(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
-	return strings.EqualFold(e.Smell, c.Word), e.Smell != ""
-}
-
-func dryAirlock(e *ferment.Entry, _ ferment.Condition) (holds, known bool) {
-	return e.Airlock == "dry", e.Airlock != ""
-}
-
-func verdictThen(e *ferment.Entry, c ferment.Condition) (holds, known bool) {
-	return e.Verdict == c.Word, e.Verdict != ""
-}
-
 // Conditions about the plan.
-
-func (q question) itself() string { return q.cond.Word }
 
 func (q question) notedSince() bool {
 	step, done := q.plan.Done(q.cond.Step, false)
 	noted, ok := q.plan.Noted(q.cond.Word)
 	return done && ok && noted.After(step)
-}
-
-func (q question) noneSince() string {
-	return "no " + q.cond.Word + " is recorded since " + stepWords(q.cond.Step)
 }
 
 // lastAgo reports whether an act was last done at least as long ago as the offset (far), or more recently.

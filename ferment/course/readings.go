@@ -211,7 +211,8 @@ func (c Course) trust(rs []Reading) []Reading {
 		if r.From == FromStart {
 			continue // it only limits the lag
 		}
-		seconded := doubted > last && r.Doubt == "" && !rs[doubted].uncorrected && confirms(rs[doubted], *r)
+		seconded := doubted > last && r.Doubt == "" && !rs[doubted].uncorrected &&
+			math.Abs(float64(r.Gravity-rs[doubted].Gravity)) <= confirmWithin+tiny && r.At.Sub(rs[doubted].At) <= confirmIn
 		rise, high := 0.0, false
 		if last >= 0 {
 			rise, high = c.higher(rs[last], *r)
@@ -260,11 +261,6 @@ const steepest = 0.030
 func onALine(first, second Reading) bool {
 	fall, days := float64(first.Gravity-second.Gravity), second.At.Sub(first.At).Hours()/24
 	return days <= 4 && fall >= -confirmWithin-tiny && fall <= steepest*math.Max(days, 1.0/24)+tiny
-}
-
-// confirms reports whether a second reading agrees with a doubtful one.
-func confirms(doubtful, second Reading) bool {
-	return math.Abs(float64(second.Gravity-doubtful.Gravity)) <= confirmWithin+tiny && second.At.Sub(doubtful.At) <= confirmIn
 }
 
 // higher reports whether a reading is above the expected one after the reading before, and by how much; after an

@@ -82,7 +82,8 @@ type level struct {
 
 func (l *level) take(r *Reading) {
 	l.first, l.last = r, cmp.Or(l.last, r)
-	t, g, s := l.before(r), float64(r.Gravity), spreadOf(r)
+	t, g := l.before(r), float64(r.Gravity)
+	s := math.Sqrt(repeatability*repeatability+scaleStep*scaleStep/12) * r.Error / hydrometerError // of the eye and of the scale's step
 	l.n, l.t, l.g, l.tt, l.tg, l.s2 = l.n+1, l.t+t, l.g+g, l.tt+t*t, l.tg+t*g, l.s2+s*s
 }
 
@@ -91,16 +92,9 @@ func (l *level) before(r *Reading) float64 {
 	return r.At.Sub(l.last.At).Hours() / 24
 }
 
-// spreadOf returns the standard error between readings of the same instrument: of the eye and of the scale's step.
-func spreadOf(r *Reading) float64 {
-	return math.Sqrt(repeatability*repeatability+scaleStep*scaleStep/12) * r.Error / hydrometerError
-}
-
-func (l *level) width() float64 { return l.tt - l.t*l.t/l.n }
-
 // fall returns the fall a day by regression, and its standard error.
 func (l *level) fall() (fall, err float64) {
-	w := l.width()
+	w := l.tt - l.t*l.t/l.n
 	if w <= 0 {
 		return 0, math.Inf(1)
 	}

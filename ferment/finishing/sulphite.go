@@ -71,7 +71,15 @@ const Bound measure.Share = 30
 // Source: equilibrium of sulphurous acid; OIV-MA-AS323-04C for pK. Uncertainty:
 // as the pH's, ±0.1 of it is ±25 % of the dose.
 func SulphiteFor(s Sulphite) (SulphiteDose, error) {
-	if err := s.check(); err != nil {
+	err := cmp.Or(
+		measure.InRange("pH", s.PH, 2.5, 4.6, ""),
+		checkVolume(s.Volume),
+		measure.InRange("molecular sulphur dioxide", s.Molecular.Or(Molecular).MilligramsPerLitre(), 0.1, 2, "mg/L"),
+		measure.InRange("free sulphur dioxide present", s.Present, 0, 1, "g/L"),
+		measure.InRange("sulphur dioxide added so far", s.Added, 0, 1, "g/L"),
+		measure.InRange("bound share", s.Bound.Or(Bound), 0, 90, "%"),
+	)
+	if err != nil {
 		return SulphiteDose{}, err
 	}
 	pk, assumed, err := s.pk()
@@ -93,17 +101,6 @@ func SulphiteFor(s Sulphite) (SulphiteDose, error) {
 		d.Warning = fmt.Sprintf("over %s free is tasted: lower the pH first", TastedFree)
 	}
 	return d, nil
-}
-
-func (s Sulphite) check() error {
-	return cmp.Or(
-		measure.InRange("pH", s.PH, 2.5, 4.6, ""),
-		checkVolume(s.Volume),
-		measure.InRange("molecular sulphur dioxide", s.Molecular.Or(Molecular).MilligramsPerLitre(), 0.1, 2, "mg/L"),
-		measure.InRange("free sulphur dioxide present", s.Present, 0, 1, "g/L"),
-		measure.InRange("sulphur dioxide added so far", s.Added, 0, 1, "g/L"),
-		measure.InRange("bound share", s.Bound.Or(Bound), 0, 90, "%"),
-	)
 }
 
 func checkVolume(v measure.Volume) error { return measure.InRange("volume", v, 0.01, 2000, "L") }

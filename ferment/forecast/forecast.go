@@ -95,8 +95,7 @@ func (f *Forecast) date() {
 	case f.Done.At.IsZero():
 		f.Why = "no date: almost nothing is left to ferment"
 	case f.Done.Late.Before(f.now):
-		f.Why, f.Near = "no date: it should be near its finish by now", f.Done.At
-		f.Done = Window{}
+		f.Why, f.Near, f.Done = "no date: it should be near its finish by now", f.Done.At, Window{}
 	}
 	for i := range f.Breaks {
 		if b := &f.Breaks[i]; b.Met.IsZero() {

@@ -1,12 +1,14 @@
 package journal
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
 	"os"
 	"path"
+	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
@@ -254,6 +256,32 @@ func (s *Store) pastFiles(now time.Time) ([]string, error) {
 	}
 	files, _, err := s.yamlFiles("ferments/past")
 	return files, err
+}
+
+// OfPast reads what was kept beside the record of the closed ferments, or works it out once the stamp of a file of
+// theirs, the settings, the lots or the cultures is another. It may be deleted at any time.
+func (s *Store) OfPast(is any, workOut func()) {
+	s.mu.Lock()
+	files, _, _ := s.yamlFiles("ferments/past")
+	s.mu.Unlock()
+	stamps, path := "", filepath.Join(s.StateDir(), "experience.json")
+	for _, file := range append(files, settingsFile, honeyFile, culturesFile) {
+		if info, err := os.Stat(s.path(file)); err == nil {
+			stamps += fmt.Sprintln(file, info.Size(), info.ModTime().UnixNano())
+		}
+	}
+	had := map[string]json.RawMessage{}
+	if data, err := os.ReadFile(path); err == nil && json.Unmarshal(data, &had) == nil && json.Unmarshal(had[stamps], is) == nil {
+		return
+	}
+	workOut()
+	data, err := json.Marshal(map[string]any{stamps: is})
+	if s.StateDir() == "" || err != nil || os.MkdirAll(s.StateDir(), 0o777) != nil {
+		return
+	}
+	if temp, err := writeTemp(s.StateDir(), data, 0o600, ""); err == nil { // else it is worked out again
+		_ = os.Rename(temp, path)
+	}
 }
 
 // Past reads the closed ferments that are not also open, if they changed, with problems.

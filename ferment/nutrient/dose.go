@@ -152,7 +152,7 @@ func (g Given) With(dose measure.Mass, of Nutrient, into measure.Volume) (Given,
 		return g, err
 	}
 	c := measure.Content(dose.Grams() / float64(into))
-	return Given{g.Nitrogen + of.nitrogenIn(c), g.Ammonium + of.salt(c)}, nil
+	return Given{g.Nitrogen + c*measure.Content(of.Nitrogen)/1000, g.Ammonium + of.salt(c)}, nil
 }
 
 // Room returns the most of a nutrient that may still be added, and the cap that limits it:

@@ -55,11 +55,6 @@ func (n Nutrient) salt(c measure.Content) measure.Content {
 	return 0
 }
 
-// nitrogenIn returns the nitrogen of an amount of the nutrient in a litre.
-func (n Nutrient) nitrogenIn(c measure.Content) measure.Content {
-	return c * measure.Content(n.Nitrogen) / 1000
-}
-
 // amountWith returns the amount of the nutrient in a litre that has so much nitrogen.
 func (n Nutrient) amountWith(nitrogen measure.Content) measure.Content {
 	return nitrogen * 1000 / measure.Content(n.Nitrogen)

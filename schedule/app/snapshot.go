@@ -36,6 +36,8 @@ type Store interface {
 	SetWritten([]ferment.Written)
 	// Past reads the closed ferments, which Load does not.
 	Past(now time.Time) ([]ferment.Ferment, []ferment.Problem, error)
+	// OfPast reads what was kept of the closed ferments, or works it out again once they change.
+	OfPast(is any, workOut func())
 	// Protocols reads every protocol, including unused ones.
 	Protocols() ferment.Plans
 	// Check is like Load with closed ferments, every protocol, and problems between files.
@@ -55,6 +57,8 @@ type Snapshot struct {
 	Vessels  []Vessel // the open ferments, in the order of their file names, the ferments of a trial together
 	Cultures []Vessel // the cultures, planned the same way
 	Past     []Vessel // the closed ferments, if requested
+	// Experience is what the ferments that came to rest did. It reads files when it is first asked for.
+	Experience func() []forecast.Did
 }
 
 // Vessel is one subject with its course and its day.
@@ -65,6 +69,8 @@ type Vessel struct {
 	Course  course.Course
 	Day     schedule.Day
 	Trouble string // why there is no plan; empty if there is one
+
+	experience func() []forecast.Did // of its cellar; nil for a vessel alone
 }
 
 // ID returns the subject's id.
@@ -178,6 +184,10 @@ func (d *App) open(now time.Time) (Snapshot, error) {
 	s.Vessels = d.planAll(cellar.Joined(ferment.Parted(cellar.Ferments, cellar.Parents...)), cellar, now)
 	s.Vessels = inTrials(s.Vessels)
 	s.Cultures = ferment.Map(cellar.Cultures, func(c ferment.Culture) Vessel { return PlanCulture(c, cellar, now) })
+	s.Experience = sync.OnceValue(func() []forecast.Did { return d.experience(s) })
+	for i := range s.Vessels {
+		s.Vessels[i].experience = s.Experience
+	}
 	return s, nil
 }
 
@@ -280,9 +290,32 @@ func inTrials(vs []Vessel) []Vessel {
 	return out
 }
 
+// experience returns what the ferments did that are closed, or open and at rest.
+func (d *App) experience(s Snapshot) (out []forecast.Did) {
+	did := func(f ferment.Ferment) {
+		if one, ok := forecast.DidOf(f, s.Cellar.Settings, s.At); ok {
+			out = append(out, one)
+		}
+	}
+	d.store.OfPast(&out, func() {
+		past, _, _ := d.store.Past(s.At) // check tells of what cannot be read
+		for _, f := range s.Cellar.Joined(past) {
+			did(f)
+		}
+	})
+	for _, v := range s.Vessels {
+		did(v.Ferment)
+	}
+	return out
+}
+
 // Foreseen adds dates from a forecast to a vessel. It takes a few milliseconds.
 func Foreseen(v Vessel) (Vessel, forecast.Forecast) {
-	f := forecast.Of(v.Course).LookingBack()
+	var others []forecast.Did
+	if v.experience != nil {
+		others = v.experience()
+	}
+	f := forecast.Of(v.Course, others...).LookingBack()
 	if len(v.Plan.Steps) == 0 || f.Unknown != "" {
 		return v, f
 	}
