@@ -18,7 +18,7 @@ type Cellar struct {
 	Settings  Settings
 	Ferments  []Ferment // open ones that could be read, by file name
 	Past      []Ferment // closed ones, if they were loaded
-	Parents   []Ferment // closed ones from which an open one was racked off
+	Parents   []Ferment // closed ones from which an open one was racked off, or took some in
 	Lots      []Lot
 	Cultures  []Culture
 	Protocols Plans // built-in ones and the person's own

@@ -56,6 +56,7 @@ type Entry struct {
 	Note     string
 
 	// What goes with some acts.
+	Poured   *Poured // of a blend or a top-up with another ferment; see course.Joined
 	To       Vessel
 	Bottles  []Bottles
 	Left     measure.Given[measure.Volume]

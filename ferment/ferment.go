@@ -301,8 +301,8 @@ type Triangle struct {
 	Said  int
 }
 
-// Parted returns ferments with every racking into two resolved: the new one has the must, yeast and log of its parent
-// up to then, and the parent that much less. Closed parents are passed separately.
+// Parted gives the ferments as they are after a racking into two: a part has the must, yeast and log of its parent up to
+// then, and the parent that much less. Closed parents are passed separately.
 func Parted(fs []Ferment, closed ...Ferment) []Ferment {
 	byID := map[string]Ferment{}
 	for _, f := range append(slices.Clone(closed), fs...) {

@@ -124,20 +124,6 @@ func checkFall(original, final measure.Gravity) error {
 
 const mostVolume measure.Volume = 2000
 
-// Diluted returns the strength of a liquid in a larger volume:
-//
-//	A' = A V/V'
-//
-// for a ferment topped up with water, or a starter of V litres in V' litres of the ferment.
-// Range: 0 to 100 % vol, 0.1 mL to 2000 L, V' not under V; outside an error. By definition;
-// below 20 % vol contraction is less than 0.2 % of the volume.
-func Diluted(s measure.Strength, before, after measure.Volume) (measure.Strength, error) {
-	if err := cmp.Or(measure.InRange("alcohol", s, 0, 100, "% vol"), checkGrows(before, after)); err != nil {
-		return 0, err
-	}
-	return s * measure.Strength(before/after), nil
-}
-
 // Effective returns the original gravity as if all the honey had been in the must
 // from the beginning:
 //

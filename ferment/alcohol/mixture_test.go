@@ -78,19 +78,6 @@ func TestMixKeepsMassAndAlcohol(t *testing.T) {
 	})
 }
 
-func TestDilutedKeepsAlcohol(t *testing.T) {
-	// Worked by hand: 3.45 L of 13.9 % with 0.15 L of water; 0.2 L of a 5 %
-	// starter in 3.6 L.
-	s, err := alcohol.Diluted(13.9, 3.45, 3.60)
-	require.NoError(t, err)
-	assert.InDelta(t, 13.32, float64(s), 0.005)
-	s, err = alcohol.Diluted(5, 0.2, 3.6)
-	require.NoError(t, err)
-	assert.InDelta(t, 0.28, float64(s), 0.005)
-	_, err = alcohol.Diluted(5, 3, 2)
-	assert.EqualError(t, err, "the volume after, 2.00 L, is less than the 3.00 L before")
-}
-
 func TestEffectiveOriginal(t *testing.T) {
 	// 3.40 L of 1.105 and 0.20 L without sugar: solids 3.40/3.60 of 273.8 g/L
 	// (ICUMSA SPS-4 at 24.86 °Bx) are 258.6, which is 1.0992.
@@ -126,10 +113,6 @@ func TestMixturesOutOfRange(t *testing.T) {
 		assert.Error(t, err, "spirit to %v %%", v)
 		_, err = alcohol.Spirit(1, 5, measure.Strength(v))
 		assert.Error(t, err, "spirit of %v %%", v)
-		_, err = alcohol.Diluted(12, volume, 3)
-		assert.Error(t, err, "diluted %v L", v)
-		_, err = alcohol.Diluted(12, 1, volume)
-		assert.Error(t, err, "diluted to %v L", v)
 		_, err = alcohol.Effective(1.1, volume, 0, 3)
 		assert.Error(t, err, "effective %v L", v)
 		_, err = alcohol.Effective(measure.Gravity(v), 1, 0, 3)

@@ -45,8 +45,8 @@ func (c Course) conditions() ([]Condition, *CannotTell) {
 	add(slack, sluggish && stalled.Name == "")
 	add(Condition{Name: DoubtfulLabel, Why: "the labels of these vessels may be swapped"},
 		slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Label == "doubtful" }))
-	r, doubt := c.doubtfulNow()
-	add(Condition{Name: ReadingInDoubt, Why: r.Doubt, Since: r.At}, doubt)
+	r, _ := ferment.LastWhere(c.Readings, Reading.Taken)
+	add(Condition{Name: ReadingInDoubt, Why: r.Doubt, Since: r.At}, r.Doubt != "")
 	add(Condition{Name: OriginalUnknown, Why: c.Original.Unknown}, !c.Original.IsKnown() && c.Culture == nil && c.Pitch.Known)
 	return out, cmp.Or(unclear, again, cannot)
 }
@@ -89,9 +89,9 @@ func (c Course) stalled() (Condition, *CannotTell) {
 			return Condition{}, nil
 		}
 		again := first.At.Add(need)
-		return Condition{}, &CannotTell{What: "stuck", ReadAgain: again, Why: "it hardly fell, and the readings are only " + ago(span) + " apart"}
+		return Condition{}, &CannotTell{What: "stuck", ReadAgain: again, Why: "it hardly fell, and the readings are only " + Ago(span) + " apart"}
 	}
-	why := fmt.Sprintf("%.3f in %s", math.Abs(float64(first.Gravity-last.Gravity)), ago(span))
+	why := fmt.Sprintf("%.3f in %s", math.Abs(float64(first.Gravity-last.Gravity)), Ago(span))
 	if c.nearItsTolerance() {
 		return Condition{Name: AtLimit, Since: last.At,
 			Why: fmt.Sprintf("%.1f of %.0f %% vol: it may stay sweet", float64(c.Alcohol.Value), float64(c.Ferment.Yeast.Tolerance.Value))}, nil
@@ -204,8 +204,8 @@ func (c Course) mouldSeen() bool {
 	return slices.ContainsFunc(c.Entries, func(e *ferment.Entry) bool { return e.Saw("mould") })
 }
 
-// ago writes a duration: minutes under two hours, hours to two days, then days.
-func ago(d time.Duration) string {
+// Ago writes a duration: minutes under two hours, hours to two days, then days.
+func Ago(d time.Duration) string {
 	switch {
 	case d < 2*time.Hour:
 		return fmt.Sprintf("%.0f min", d.Minutes())

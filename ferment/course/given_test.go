@@ -46,7 +46,7 @@ func TestOtherMeadBringsItsAlcohol(t *testing.T) {
 	}{
 		{"0 pitch 200mL alcohol=5% | 20 0.998", plain + 0.28},
 		{"0 pitch 200mL alcohol=5% | 20 0.998 | 25 rack lost=1.8L", plain + 0.28},
-		{"0 pitch | 20 0.998 | 25 top-up 0.2L of=heath alcohol=13.5%", plain*3.4/3.6 + 13.5*0.2/3.6},
+		{"0 pitch | 20 0.998 | 25 top-up 0.2L of=lime alcohol=13.5%", plain*3.4/3.6 + 13.5*0.2/3.6},
 		{"0 pitch | 20 0.998 | 25 blend 3.4L of=heath alcohol=9%", plain/2 + 4.5},
 		{"0 pitch | 20 0.998 | 25 water 0.2L", plain * 3.4 / 3.6},
 	} {
@@ -54,7 +54,7 @@ func TestOtherMeadBringsItsAlcohol(t *testing.T) {
 		require.True(t, got.Alcohol.IsKnown(), "%s: %s", c.log, got.Alcohol.Unknown)
 		assert.InDelta(t, float64(c.want), float64(got.Alcohol.Value), 0.1, c.log)
 	}
-	for _, log := range []string{"0 pitch | 20 0.998 | 25 top-up 0.2L of=heath", "0 pitch | 20 0.998 | 25 blend 0.2L of=heath"} {
+	for _, log := range []string{"0 pitch | 20 0.998 | 25 top-up 0.2L of=lime", "0 pitch | 20 0.998 | 25 blend 0.2L of=heath"} {
 		assert.False(t, after(t, 30, log, smaller).Alcohol.IsKnown(), "%s: nobody knows what it does", log)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/gravity"
+	"cellar/jugkeeper/ferment/honey"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -286,14 +287,11 @@ func (c Course) carried(r Reading, to time.Time) (measure.Gravity, bool) {
 			return 0, false
 		}
 		var err error
-		if g, err = alcohol.Effective(g, m.before, m.solids, m.after); err != nil {
+		now := honey.Mead{Volume: m.before, Gravity: g}
+		if now, err = honey.Blend(now, m.in); err != nil {
 			return 0, false
 		}
+		g = now.Gravity
 	}
 	return g, true
-}
-
-func (c Course) doubtfulNow() (Reading, bool) {
-	r, _ := ferment.LastWhere(c.Readings, Reading.Taken)
-	return r, r.Doubt != ""
 }

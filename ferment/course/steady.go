@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -181,10 +180,9 @@ func (c Course) disturbances() []time.Time {
 		case ferment.Honey, ferment.FruitIn, ferment.Blend, ferment.Pitch, ferment.Starter, ferment.Nutrient, ferment.Buffer:
 			ts = append(ts, e.At.Time)
 		case ferment.TopUp:
-			if of := strings.ToLower(e.Of); of == "water" || of == "same" || of == "same mead" || e.Of != "" && e.Of == c.Ferment.ID || of == "" && !e.Alcohol.Known() {
-				continue
+			if !c.Ferment.Alike(e) {
+				ts = append(ts, e.At.Time)
 			}
-			ts = append(ts, e.At.Time)
 		}
 	}
 	return ts

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"cellar/jugkeeper/ferment"
-	"cellar/jugkeeper/ferment/alcohol"
 	"cellar/jugkeeper/ferment/carbonation"
 	"cellar/jugkeeper/ferment/gravity"
 	"cellar/jugkeeper/ferment/honey"
@@ -75,20 +74,21 @@ func (c *Course) move(e *ferment.Entry, v measure.Volume, known bool, what strin
 		before := c.Volume.Value
 		c.Volume.Value = max(0, before+v)
 		if v > 0 {
-			c.bring(e.Alcohol.Value, before, v)
+			c.bring(e, before, v)
 		}
 	}
 }
 
-// bring dilutes the alcohol brought in before, and adds that of the added volume.
-func (c *Course) bring(s measure.Strength, before, in measure.Volume) {
-	was, err := alcohol.Diluted(c.brought, before, before+in)
-	if err != nil {
+// bring thins brought-in alcohol, and adds what comes with the volume that goes in: of a mead with a record what that
+// had taken in, for the rest is counted with its must.
+func (c *Course) bring(e *ferment.Entry, before, in measure.Volume) {
+	comes := e.Alcohol.Value
+	if c.Ferment.Same(e) {
 		return
+	} else if e.Poured != nil {
+		comes = e.Poured.Brought
 	}
-	if more, err := alcohol.Diluted(s, in, before+in); err == nil {
-		c.brought = was + more
-	}
+	c.brought = (c.brought*measure.Strength(before) + comes*measure.Strength(in)) / measure.Strength(before+in)
 }
 
 func (c *Course) mixIn(e *ferment.Entry) {
@@ -102,6 +102,9 @@ func (c *Course) mixIn(e *ferment.Entry) {
 	case ferment.Water:
 		c.mix(e, 0, honey.Mead{Volume: volume, Gravity: 1}, isVolume && !e.Amount.Unknown, "water")
 	case ferment.TopUp, ferment.Blend:
+		if e.Poured != nil && !e.Amount.Given() {
+			volume, isVolume = e.Poured.Volume, e.Poured.Volume > 0
+		}
 		c.pourIn(e, volume, isVolume && !e.Amount.Unknown)
 	case ferment.FruitIn:
 		c.fruitIn(e, mass, isMass && !e.Amount.Unknown)
@@ -160,16 +163,25 @@ func (c *Course) fruitIn(e *ferment.Entry, mass measure.Mass, known bool) {
 	m.guess = fmt.Sprintf("%s of %s with %s sugar, ±%s", e.Amount.Text, cmp.Or(e.Of, "fruit"), f.Sugar, f.Spread)
 }
 
-// pourIn adds water or another mead. A mead of known alcohol counts as water with that alcohol, an error of 0.1 % vol
-// if a twentieth is a mead of 1.015; the effect of other mead on the original gravity is unknown.
+// pourIn takes account of water or another mead. One with a record is mixed by it, its must as if both had been one.
+// Another, of which only the alcohol is written, counts as water that brings alcohol, 0.1 % vol out where a twentieth is a
+// mead of 1.015; without the alcohol the original gravity is unknown. Its own mead changes nothing but the volume.
 func (c *Course) pourIn(e *ferment.Entry, volume measure.Volume, known bool) {
 	what := cmp.Or(map[ferment.Act]string{ferment.Blend: "blend"}[e.Did], e.Of, "water")
-	in := honey.Mead{Volume: volume, Gravity: 1}
-	if what != "water" {
+	in, solids := honey.Mead{Volume: volume, Gravity: 1}, measure.Mass(0)
+	switch p := e.Poured; {
+	case c.Ferment.Same(e):
+		c.move(e, volume, known, what)
+		return
+	case p != nil:
+		in.Gravity, in.Alcohol = p.Gravity, p.Alcohol
+		content, _ := gravity.Solids(p.Original)
+		solids = measure.Grams(float64(content) * float64(volume))
+	case !c.Ferment.Alike(e):
 		in.Gravity, in.Alcohol = dryMead, e.Alcohol.Value
 	}
-	c.mix(e, 0, in, known, what)
-	if what != "water" && !e.Alcohol.Known() {
+	c.mix(e, solids, in, known, what)
+	if in.Gravity == dryMead && e.Poured == nil && !e.Alcohol.Known() {
 		c.mixed[len(c.mixed)-1].known = false
 	}
 }

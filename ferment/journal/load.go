@@ -170,7 +170,7 @@ func Plans(builtin map[string][]byte) ferment.Plans {
 	return plans
 }
 
-// loadParents reads only the closed ferments from which an open one was racked off.
+// loadParents reads the closed ferments that an open one was racked off or took in, and no other.
 func (s *Store) loadParents(c *ferment.Cellar) {
 	known := map[string]bool{}
 	for _, f := range c.Ferments {
@@ -179,13 +179,18 @@ func (s *Store) loadParents(c *ferment.Cellar) {
 	for children := c.Ferments; len(children) > 0; {
 		from := len(c.Parents)
 		for _, f := range children {
-			name := f.From.Ferment
-			if known[name] || !ferment.LegalName(name) {
-				continue
+			names := []string{f.From.Ferment}
+			for _, e := range ferment.Where(f.Log, func(e ferment.Entry) bool { return f.Pours(&e) }) {
+				names = append(names, e.Of)
 			}
-			known[name] = true
-			if r := took(c, recall(s, pastFile(name), c.Settings.Zone, ReadFerment)); r.Readable {
-				c.Parents = append(c.Parents, r.Value)
+			for _, name := range names {
+				if known[name] || !ferment.LegalName(name) {
+					continue
+				}
+				known[name] = true
+				if r := took(c, recall(s, pastFile(name), c.Settings.Zone, ReadFerment)); r.Readable {
+					c.Parents = append(c.Parents, r.Value)
+				}
 			}
 		}
 		children = c.Parents[from:]

@@ -29,7 +29,7 @@ func Of(c ferment.Cellar, now time.Time) []ferment.Problem {
 		found = append(found, toCome(l, now)...)
 	}
 	for _, f := range c.OpenAndPast() {
-		in := course.Of(f, c.Settings, c.Settings.Limits, now)
+		in := course.Of(course.Joined(f, c, now), c.Settings, c.Settings.Limits, now)
 		found = append(found, overBrimful(f, in)...)
 		found = append(found, unlikelyMust(f, in)...)
 		if too := in.BeyondYeast(); too != "" && !in.Over() && slices.Contains([]course.Stage{course.Mixed, course.Lag, course.Working}, in.Stage) {
@@ -114,10 +114,13 @@ func dosesTwice(l log, spacing time.Duration) []ferment.Problem {
 				continue
 			}
 			apart := e.At.Latest().Sub(before.At.Latest())
+			mass, weighed := e.Mass()
+			other, alike := before.Mass()
+			same := weighed && alike && math.Abs(mass.Grams()-other.Grams()) < 1e-6
 			if e.Did == ferment.Nutrient && apart < spacing {
 				found = append(found, on(l.file, e.Line, "%s of %s follows that of %s, line %d, within %s (typed twice? take one out)",
 					e.Did, stamp(e.At), stamp(before.At), before.Line, measure.Decimal(spacing.Hours(), 0)+" h"))
-			} else if day := e.At.Time.Format(time.DateOnly); sameAmount(e, before) && day == before.At.Time.In(e.At.Time.Location()).Format(time.DateOnly) {
+			} else if day := e.At.Time.Format(time.DateOnly); same && day == before.At.Time.In(e.At.Time.Location()).Format(time.DateOnly) {
 				found = append(found, on(l.file, e.Line, "%s %s is there twice on %s, the other on line %d (typed twice? take one out)",
 					e.Did, e.Amount.Text, day, before.Line))
 			}
@@ -125,12 +128,6 @@ func dosesTwice(l log, spacing time.Duration) []ferment.Problem {
 		}
 	}
 	return found
-}
-
-func sameAmount(a, b ferment.Entry) bool {
-	massA, okA := a.Mass()
-	massB, okB := b.Mass()
-	return okA && okB && math.Abs(massA.Grams()-massB.Grams()) < 1e-6
 }
 
 func codesTwice(fs []ferment.Ferment) []ferment.Problem {

@@ -206,19 +206,9 @@ func days(from, to time.Time) int {
 	return int(midnight(to.In(from.Location())).Sub(midnight(from)) / (24 * time.Hour))
 }
 
-// Felt is how the soft bottle felt.
-type Felt struct {
-	At   time.Time
-	Feel string // soft, firm, hard
-}
-
-// FeltLast returns how the soft bottle felt last since a time.
-func FeltLast(c course.Course, since time.Time) (Felt, bool) {
-	e, ok := ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return e.Feel != "" && !e.At.Time.Before(since) })
-	if !ok {
-		return Felt{}, false
-	}
-	return Felt{e.At.Time, e.Feel}, true
+// FeltLast returns the entry that last says how the soft bottle felt, since a time.
+func FeltLast(c course.Course, since time.Time) (*ferment.Entry, bool) {
+	return ferment.LastWhere(c.Entries, func(e *ferment.Entry) bool { return e.Feel != "" && !e.At.Time.Before(since) })
 }
 
 // Sign is a sign of too much pressure in a batch.
@@ -246,7 +236,7 @@ func (s Shelf) SignOf(c course.Course, batch int) (Sign, bool) {
 		}
 	}
 	if f, felt := FeltLast(c, b.At); felt && f.Feel == "hard" && sign.At.IsZero() {
-		sign = Sign{At: f.At, Says: "a hard soft bottle"}
+		sign = Sign{At: f.At.Time, Says: "a hard soft bottle"}
 	}
 	if sign.At.IsZero() {
 		return sign, false

@@ -151,7 +151,8 @@ func settled(v Vessel, w Wish, t schedule.Task, no *schedule.No, now time.Time) 
 		if err := choosesSomething(e); err != nil {
 			return nil, nil, err
 		}
-		if t.Remedy || stepMatters(v.Plan, t) {
+		same := ferment.Where(v.Plan.Steps, func(s ferment.Step) bool { return s.Do == t.Do })
+		if t.Remedy || len(same) > 1 || !t.Open || t.Alarm != nil { // its act alone does not tell which step it was
 			e.Step = t.Step
 		}
 		if e.NothingYet() { // an answer, but not a start
@@ -205,13 +206,6 @@ func firstEntries(v Vessel, t schedule.Task, e ferment.Entry) []ferment.Entry {
 		}
 	}
 	return first
-}
-
-// stepMatters reports whether an entry must name its step, because of others with the same act or because of its
-// window.
-func stepMatters(plan ferment.Protocol, t schedule.Task) bool {
-	same := ferment.Where(plan.Steps, func(s ferment.Step) bool { return s.Do == t.Do })
-	return len(same) > 1 || !t.Open || t.Alarm != nil
 }
 
 func orNow(m ferment.Moment, now time.Time) ferment.Moment {

@@ -210,7 +210,7 @@ func unlikelyChange(before, r course.Reading, e ferment.Entry, v Vessel) []Ask {
 		return []Ask{{Part: typed, Says: says, Named: true, Meant: []Meant{
 			{Type: typed + " ?", Says: "this one in doubt"}, {Type: typed + " doubt=false", Says: "the earlier one"}}}}
 	case -change > steepestFall(v.Course, apart):
-		return asked(fmt.Sprintf("%s points in %s: a typing slip? the other vessel?", measure.Decimal(change*1000, 1), hours(apart)))
+		return asked(fmt.Sprintf("%s points in %s: a typing slip? the other vessel?", measure.Decimal(change*1000, 1), course.Ago(apart)))
 	}
 	return nil
 }
@@ -280,13 +280,6 @@ func farFromOwn(c course.Course, r course.Reading) bool {
 	}
 	expected := float64(before.Gravity) - c.Pace.Value/1000*r.At.Sub(before.At).Hours()/24
 	return math.Abs(float64(r.Gravity)-expected) >= ownFar && math.Abs(float64(r.Gravity-before.Gravity)) > siblingSame
-}
-
-func hours(d time.Duration) string {
-	if d < 2*time.Hour {
-		return fmt.Sprintf("%.0f min", d.Minutes())
-	}
-	return fmt.Sprintf("%.0f h", d.Hours())
 }
 
 // Check reads every file and returns problems and remarks, including lost entries, in the order of their places, with

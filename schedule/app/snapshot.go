@@ -212,7 +212,7 @@ func (d *App) planAll(fs []ferment.Ferment, cellar ferment.Cellar, now time.Time
 	}
 	ferment.Each(len(fresh), func(n int) {
 		f := fs[fresh[n]].Decided(now)
-		vs[fresh[n]] = plan(f, plans[fmt.Sprint(f.Protocol, f.Endings)], cellar.Settings, now)
+		vs[fresh[n]] = plan(f, plans[fmt.Sprint(f.Protocol, f.Endings)], cellar, now)
 	})
 	for _, i := range fresh {
 		d.vessel[fs[i].ID] = worked{fs[i].Stamp, cellar.Stamp, now, vs[i]}
@@ -223,11 +223,12 @@ func (d *App) planAll(fs []ferment.Ferment, cellar ferment.Cellar, now time.Time
 // Plan calculates one ferment of a cellar, with the ending chosen by then.
 func Plan(f ferment.Ferment, cellar ferment.Cellar, now time.Time) Vessel {
 	f = f.Decided(now)
-	return plan(f, planOf(f, cellar), cellar.Settings, now)
+	return plan(f, planOf(f, cellar), cellar, now)
 }
 
-func plan(f ferment.Ferment, p merged, settings ferment.Settings, now time.Time) Vessel {
-	c := course.Of(f, settings, p.Limits(settings.Limits), now)
+func plan(f ferment.Ferment, p merged, cellar ferment.Cellar, now time.Time) Vessel {
+	f = course.Joined(f, cellar, now)
+	c := course.Of(f, cellar.Settings, p.Limits(cellar.Settings.Limits), now)
 	return Vessel{Ferment: f, Plan: p.Protocol, Course: c, Day: schedule.Plan(p.Protocol, c), Trouble: p.trouble}
 }
 

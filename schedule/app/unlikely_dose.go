@@ -224,7 +224,7 @@ func overLimit(v, after Vessel, e ferment.Entry, d Dose) []Ask {
 		}
 		switch {
 		case d.Wanted > 0 && d.Reached > d.Wanted*more:
-			return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s brings nitrogen to %s", e.Amount.Text, ofWanted(d))}}
+			return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s brings nitrogen to %.0f of %.0f mg/L", e.Amount.Text, d.Reached.MilligramsPerLitre(), d.Wanted.MilligramsPerLitre())}}
 		case after.Course.Nitrogen.Salt > nutrient.MostAmmonium*more && after.Course.Nitrogen.Salt > v.Course.Nitrogen.Salt:
 			return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s makes %s of ammonium salt in each litre: %s is the limit", e.Amount.Text,
 				measure.Decimal(float64(after.Course.Nitrogen.Salt), 2)+" g", measure.Decimal(float64(nutrient.MostAmmonium), 2)+" g")}}
@@ -245,11 +245,6 @@ func overLimit(v, after Vessel, e ferment.Entry, d Dose) []Ask {
 	}
 	return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s comes to %s g in each litre of %s, at most %s: %s", e.Amount.Text,
 		measure.Decimal(float64(each), 1), v.Course.Volume.Value, measure.Decimal(float64(limit.most), 2)+" g", limit.why)}}
-}
-
-// ofWanted returns the nitrogen that is reached: "906 of 172 mg/L".
-func ofWanted(d Dose) string {
-	return measure.Decimal(d.Reached.MilligramsPerLitre(), 0) + " of " + measure.Decimal(d.Wanted.MilligramsPerLitre(), 0) + " mg/L"
 }
 
 // powders are acts with powders, whose volume says little about their mass.
@@ -285,7 +280,7 @@ func overLot(s Snapshot, e ferment.Entry) []Ask {
 	return []Ask{{Part: e.Amount.Text, Says: fmt.Sprintf("%s is more than is left of lot %s, %s", e.Amount.Text, l.ID, max(left.Mass, 0).In(s.Cellar.Settings.Units))}}
 }
 
-// doses are the acts that are not repeated on the same day.
+// doses are the acts of which a second one on the same day is a slip.
 var doses = []ferment.Act{ferment.Pitch, ferment.Nutrient, ferment.Buffer, ferment.Acid, ferment.Sulphite, ferment.Sorbate, ferment.Prime,
 	ferment.Honey, ferment.FruitIn, ferment.Fine, ferment.ForcedTest, ferment.Rack}
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 )
 
@@ -145,7 +146,7 @@ func (k keyValue) jumps() (Ask, bool) {
 		return Ask{}, false
 	}
 	return Ask{Part: k.text(), Meant: k.meant(near), Says: fmt.Sprintf("%s %s is far from the last, %s %s before",
-		k.key.Name, k.text(), k.key.Text(had), hours(k.e.At.Time.Sub(had.At.Time)))}, true
+		k.key.Name, k.text(), k.key.Text(had), course.Ago(k.e.At.Time.Sub(had.At.Time)))}, true
 }
 
 func changes(key string, act ferment.Act) bool {

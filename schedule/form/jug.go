@@ -113,7 +113,7 @@ func (j jug) after(d ferment.Change, id string) (app.Vessel, bool) {
 			}
 		}
 	}
-	fs = ferment.Parted(fs, j.s.Cellar.Parents...)
+	fs = j.s.Cellar.Joined(ferment.Parted(fs, j.s.Cellar.Parents...))
 	i := slices.IndexFunc(fs, func(f ferment.Ferment) bool { return f.ID == id })
 	if i < 0 {
 		return app.Vessel{}, false

@@ -39,10 +39,7 @@ func (j jug) pour(p *asking, label string, words []string, holds measure.Volume,
 	if t.amount.Known() && t.amount.Value <= 0 {
 		p.fail("amount", t.amount.Text+p.fill(" is no amount: say how much goes in, e.g. {0.2 L}"))
 	}
-	switch t.of {
-	case withSame:
-		t.alcohol = j.strength()
-	case withLike:
+	if t.of == withLike {
 		of := p.ask(Field{Key: "of", Label: "which", From: "what it is, e.g. lime blossom 2025"})
 		t.alcohol = may(p, Field{Key: "strength", Label: "its alcohol", From: "e.g. 12 %; without it the strength of the whole is unknown"}, measure.ParseStrength)
 		if of == withWater {
@@ -55,18 +52,12 @@ func (j jug) pour(p *asking, label string, words []string, holds measure.Volume,
 	return t
 }
 
-// strength returns the alcohol of the mead, if known.
-func (j jug) strength() measure.Given[measure.Strength] {
-	if a := j.v.Course.Alcohol; a.IsKnown() {
-		return measure.Give(a.Value, percent(a.Value))
-	}
-	return measure.Given[measure.Strength]{}
-}
-
 func (t pour) wish(at ferment.Moment) app.Wish {
 	amount, _ := measure.ParseQuantity(t.amount.Text) // it was read as a volume
 	return app.Wish{Step: string(ferment.TopUp), Entry: ferment.Entry{At: at, Amount: ferment.Amount{Quantity: amount}, Of: t.of, Alcohol: t.alcohol}}
 }
+
+const fromAnew = "readings from before it do not count as steady any more"
 
 func (j jug) topUp(p *asking) func() Outcome {
 	v, c := j.vessel(), j.v.Course
@@ -83,15 +74,10 @@ func (j jug) topUp(p *asking) func() Outcome {
 		o.answer(fmt.Sprintf("%s of %s", measure.AsTyped(t.amount, j.units()), t.of))
 		j.comesTo(&o)
 		j.ledger(&o, j.v.ID())
-		j.restarts(&o, t.of)
+		if t.of != withWater && t.of != withSame {
+			o.say(words.Note, fromAnew)
+		}
 		return o
-	}
-}
-
-// restarts says that earlier readings no longer count after another mead.
-func (j jug) restarts(o *Outcome, of string) {
-	if of != withWater {
-		o.say(words.Note, "readings from before it do not count as steady any more")
 	}
 }
 
@@ -122,7 +108,7 @@ func (j jug) blend(p *asking) func() Outcome {
 		j.comesTo(&o)
 		j.ledger(&o, j.v.ID())
 		j.ledger(&o, other.v.ID())
-		j.restarts(&o, t.of)
+		o.say(words.Note, fromAnew)
 		for _, one := range []jug{j, other} {
 			if !one.v.Course.Steady.Open {
 				o.say(words.Warn, one.v.Label()+" is not steady: the blend may work on; airlock on, and read again")
@@ -140,7 +126,9 @@ func (j jug) share(p *asking, other jug) (t pour, rest measure.Given[measure.Vol
 		amount.Value, amount.From = j.litres(min(room, there.Value)), "to the neck of "+j.vesselWords(v)
 	}
 	t = pour{of: other.v.ID()}
-	t.alcohol = other.strength()
+	if a := other.v.Course.Alcohol; a.IsKnown() { // for who reads the file alone
+		t.alcohol = measure.Give(a.Value, percent(a.Value))
+	}
 	t.amount = want(p, amount, measure.ParseVolume, p.fill("say how much of it goes in, e.g. {0.5 L}"))
 	left := Field{Key: "rest", Label: "stays of it", From: "in " + other.v.Label() + p.fill("; {0 L} closes it")}
 	if there.IsKnown() {

@@ -105,7 +105,10 @@ func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
 		again := func(o schedule.Task) bool { return o.Step == t.Step && o.Occurrence > t.Occurrence }
 		return !t.Ended && now.Sub(t.Settled) < day && !slices.ContainsFunc(v.Day.Tasks, again)
 	case Held:
-		return !t.Option && !slices.ContainsFunc(v.Day.Tasks, func(o schedule.Task) bool { return waitsToo(*t, o) })
+		same := func(o schedule.Task) bool {
+			return o.Do == t.Do && o.Frees == t.Frees && o.Due.Before(t.Due) && WordOf(o) == Held
+		}
+		return !t.Option && !slices.ContainsFunc(v.Day.Tasks, same)
 	case Coming:
 		at, ok := ComesAt(*t, now)
 		hushed := v.Day.Quiet != nil && t.Routine && at.Before(v.Day.Quiet.To)
@@ -114,11 +117,6 @@ func worthALine(t *schedule.Task, v *app.Vessel, now time.Time, days int) bool {
 		return t.State != schedule.Waiting
 	}
 	return true
-}
-
-// waitsToo reports whether an act waits for the same as an earlier one, so that it is not repeated.
-func waitsToo(t, earlier schedule.Task) bool {
-	return WordOf(earlier) == Held && earlier.Do == t.Do && earlier.Frees == t.Frees && earlier.Due.Before(t.Due)
 }
 
 // isFirst reports whether a task is named on another's line as to be done first.

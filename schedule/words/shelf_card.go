@@ -51,7 +51,7 @@ func shelfCard(v app.Vessel, stock shelf.Shelf, i int, now time.Time) ShelfCard 
 		card.Openings = append(card.Openings, said)
 	}
 	if f, felt := shelf.FeltLast(v.Course, b.At); felt && !b.Still() {
-		card.Soft, card.SoftOn = f.Feel, "on "+Date(f.At, now)
+		card.Soft, card.SoftOn = f.Feel, "on "+Date(f.At.Time, now)
 	}
 	return card
 }

@@ -1,0 +1,36 @@
+package ferment
+
+import (
+	"slices"
+	"strings"
+
+	"cellar/jugkeeper/ferment/measure"
+)
+
+// Poured is a mead that another vessel took in, as its own record had it then. No file says it.
+type Poured struct {
+	Volume            measure.Volume   // all that there was; 0 where nobody knows
+	Gravity, Original measure.Gravity  // Original has what it was fed since
+	Alcohol, Brought  measure.Strength // Brought is what of it the mead had taken in itself
+}
+
+// Alike tells whether a top-up is of water or of the mead itself, which disturbs nothing.
+func (f Ferment) Alike(e *Entry) bool {
+	return e.Did == TopUp && (strings.EqualFold(e.Of, "water") || e.Of == "" && !e.Alcohol.Known() || f.Same(e))
+}
+
+// Same tells whether a ferment is topped up with its own mead, kept in a smaller vessel.
+func (f Ferment) Same(e *Entry) bool {
+	own := []string{"same", "same mead", "the same mead"}
+	return e.Did == TopUp && (slices.Contains(own, strings.ToLower(e.Of)) || e.Of != "" && f.Called(e.Of))
+}
+
+// Pours tells whether an entry may pour another ferment in, the one that its of names.
+func (f Ferment) Pours(e *Entry) bool {
+	return (e.Did == Blend || e.Did == TopUp) && e.Of != "" && !f.Called(e.Of) && !f.Alike(e)
+}
+
+// PouredFrom returns the one of fs that an entry of a ferment pours into it.
+func (f Ferment) PouredFrom(e *Entry, fs []Ferment) (from Ferment, ok bool) {
+	return FirstWhere(fs, func(o Ferment) bool { return f.Pours(e) && o.Called(e.Of) })
+}
