@@ -179,11 +179,8 @@ func (s *Store) loadParents(c *ferment.Cellar) {
 	for children := c.Ferments; len(children) > 0; {
 		from := len(c.Parents)
 		for _, f := range children {
-			names := []string{f.From.Ferment}
-			for _, e := range ferment.Where(f.Log, func(e ferment.Entry) bool { return f.Pours(&e) }) {
-				names = append(names, e.Of)
-			}
-			for _, name := range names {
+			poured := ferment.Where(f.Log, func(e ferment.Entry) bool { return f.Pours(&e) })
+			for _, name := range append(ferment.Map(poured, func(e ferment.Entry) string { return e.Of }), f.From.Ferment) {
 				if known[name] || !ferment.LegalName(name) {
 					continue
 				}
