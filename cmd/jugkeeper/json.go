@@ -60,6 +60,7 @@ type fermentJSON struct {
 	Conditions     []string          `json:"conditions" does:"what else holds of it, e.g. stuck"`
 	Day            *float64          `json:"day" does:"days since the pitch"`
 	Gravity        *gravityJSON      `json:"gravity" does:"the last reading that is trusted"`
+	Present        *float64          `json:"present" does:"gravity now: the last reading with what went in since"`
 	Original       *float64          `json:"original" does:"gravity before the pitch"`
 	ExpectedFinish *float64          `json:"expected_finish" does:"gravity at its end"`
 	Alcohol        *float64          `json:"alcohol" does:"% vol"`
@@ -192,6 +193,7 @@ func fermentOf(v app.Vessel) fermentJSON {
 	} else {
 		out.Unknown["gravity"] = g.Unknown
 	}
+	out.Present = number(out.Unknown, "present", c.Present, 4)
 	out.Original = number(out.Unknown, "original", c.Original.Figure, 4)
 	out.ExpectedFinish = number(out.Unknown, "expected_finish", c.Finish, 4)
 	out.Alcohol = number(out.Unknown, "alcohol", c.Alcohol, 2)

@@ -1,6 +1,7 @@
 package course
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -162,18 +163,19 @@ func (c *Course) latest() {
 
 func (c *Course) strength() {
 	c.Alcohol, c.SugarGone = Unknown[measure.Strength]("no reading yet"), Unknown[Gone]("no reading yet")
-	if !c.Gravity.IsKnown() {
+	if c.Present = Unknown[measure.Gravity]("no reading yet"); !c.Gravity.IsKnown() {
 		return
 	}
+	now, err := c.mixedSince(c.Gravity.Value)
+	c.Present = Known(now.Gravity)
 	if !c.Effective.IsKnown() {
 		c.Alcohol, c.SugarGone = Unknown[measure.Strength](c.Effective.Unknown), Unknown[Gone](c.Effective.Unknown)
 		return
 	}
-	now, err := c.mixedSince(c.Gravity.Value)
 	if err != nil {
 		c.Alcohol = Unknown[measure.Strength](err.Error())
 	} else {
-		c.Alcohol, c.Present = Known(now.Alcohol), Known(now.Gravity)
+		c.Alcohol = Known(now.Alcohol)
 		if c.empty() {
 			c.Alcohol.Value += c.primed
 		}
@@ -215,9 +217,12 @@ func (c Course) mixedSince(r Reading) (honey.Mead, error) {
 	a, err := alcohol.FromGravities(c.effectiveAt(r.At).Value, r.Gravity)
 	now := honey.Mead{Gravity: r.Gravity, Alcohol: a + brought}
 	for _, m := range since {
-		if err == nil && m.known && m.in.Volume > 0 {
+		if m.known && m.in.Volume > 0 {
 			now.Volume = m.before
-			now, err = honey.Blend(now, m.in)
+			mixed, wrong := honey.Blend(now, m.in)
+			if err = cmp.Or(err, wrong); wrong == nil {
+				now = mixed
+			}
 		}
 	}
 	return now, err

@@ -269,6 +269,9 @@ func (c content) figures() []figure {
 	}
 	share, gone := k.SugarGone.Value.Parts()
 	list := []figure{of("gravity", c.when(k.Gravity.Value.At), k.Gravity, func(r course.Reading) string { return glass(r.Gravity) })}
+	if now := k.Present; now.IsKnown() && now.Value.Places(4) != k.Gravity.Value.Gravity.Places(4) {
+		list = append(list, of("now", "with what went in", now, glass))
+	}
 	if c.vessel.Culture == nil {
 		pace := of("falling", "points/d", k.Pace, func(v float64) string { return measure.Decimal(v, 1) })
 		if k.Pace.IsKnown() && !k.PaceSince.IsZero() {
