@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/tui/intent"
 )
 
 // A reminder is settled like any task, by its step, because it is not an act.
@@ -28,5 +29,5 @@ func TestReminderIsSettled(t *testing.T) {
 }
 
 func (m Model) selecting(subject, step string) Model {
-	return m.with(OnBoard, m.board().SelectTask(m.frame(), subject, step, 1))
+	return m.with(OnBoard, m.board().SelectTask(m.frame(), intent.Task{Subject: subject, Step: step, Occurrence: 1}))
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"cellar/jugkeeper/schedule/words"
+	"cellar/jugkeeper/tui/intent"
 	"cellar/jugkeeper/tui/layout"
 	"cellar/jugkeeper/tui/theme"
 	"cellar/jugkeeper/tui/widget"
@@ -128,7 +129,7 @@ func (d detail) tells(g grid, l words.Line, selected bool) telling {
 	return full
 }
 
-func (d detail) items(t theme.Theme, g grid, lines []words.Line, selected taskID) []item {
+func (d detail) items(t theme.Theme, g grid, lines []words.Line, selected intent.Task) []item {
 	var items []item
 	for _, l := range lines {
 		if n := len(items); n > 0 && l.Word == words.AnyDay && (g.low || d >= anyDayInOne) && items[n-1].first().Word == words.AnyDay {
@@ -176,7 +177,7 @@ func (d detail) gap(before, l words.Line) bool {
 
 // anyDayRow names the tasks of any day in one row, the soonest first: "bottle CLOV by 24 Feb · taste THY-A by 11 Dec".
 // The selected one is always named, the ones that do not fit are counted.
-func anyDayRow(t theme.Theme, g grid, lines []words.Line, selected taskID) string {
+func anyDayRow(t theme.Theme, g grid, lines []words.Line, selected intent.Task) string {
 	room := g.end - g.text
 	var parts []string
 	width, left := 0, 0
@@ -207,7 +208,7 @@ func anyDayRow(t theme.Theme, g grid, lines []words.Line, selected taskID) strin
 // tallest returns the most rows that the lines can take, whichever of them is selected.
 func (d detail) tallest(t theme.Theme, g grid, lines []words.Line) int {
 	kept := d.filter(lines, 0)
-	most := height(d.items(t, g, kept, taskID{}))
+	most := height(d.items(t, g, kept, intent.Task{}))
 	for _, l := range kept {
 		if d >= noStock && (l.Word == words.Late || l.Word == words.Held || l.Word == words.Due) {
 			most = max(most, height(d.items(t, g, kept, idOf(l))))
@@ -232,7 +233,7 @@ func (d detail) filter(lines []words.Line, coming int) []words.Line {
 }
 
 // fill adds tasks of other days, the next first, while there is room.
-func (d detail) fill(t theme.Theme, g grid, lines []words.Line, rows int, selected taskID) []item {
+func (d detail) fill(t theme.Theme, g grid, lines []words.Line, rows int, selected intent.Task) []item {
 	best := d.items(t, g, d.filter(lines, 0), selected)
 	for n := 1; d < noLater && n <= count(lines, words.Coming); n++ {
 		more := d.items(t, g, d.filter(lines, n), selected)

@@ -14,7 +14,7 @@ import (
 // Model is the board. Its methods give a changed copy.
 type Model struct {
 	side   Side
-	task   taskID // the selected task
+	task   intent.Task // the selected task
 	vessel string
 	laid   *plan // how the rows were divided when the board was last shown
 }
@@ -90,13 +90,9 @@ func (m Model) View(f screen.Frame) string {
 	})
 }
 
-// taskID identifies a task, wherever it is in the list.
-type taskID struct {
-	subject, step string
-	occurrence    int
+func idOf(l words.Line) intent.Task {
+	return intent.Task{Subject: l.Subject, Step: l.Task.Step, Occurrence: l.Task.Occurrence}
 }
-
-func idOf(l words.Line) taskID { return taskID{l.Subject, l.Task.Step, l.Task.Occurrence} }
 
 // Side is one of the two lists.
 type Side int
@@ -146,13 +142,13 @@ func (m Model) Select(f screen.Frame, vessel string) Model {
 }
 
 // SelectTask selects a task, or its vessel if the task has no row.
-func (m Model) SelectTask(f screen.Frame, subject, step string, occurrence int) Model {
+func (m Model) SelectTask(f screen.Frame, to intent.Task) Model {
 	v := m.in(f)
-	i := slices.IndexFunc(v.lines(), func(l words.Line) bool { return idOf(l) == taskID{subject, step, occurrence} })
+	i := slices.IndexFunc(v.lines(), func(l words.Line) bool { return idOf(l) == to })
 	if i < 0 {
-		return m.Select(f, subject)
+		return m.Select(f, to.Subject)
 	}
-	v.side, v.vessel = Tasks, subject
+	v.side, v.vessel = Tasks, to.Subject
 	return v.onTask(i)
 }
 
@@ -161,7 +157,7 @@ func (m Model) Lead(f screen.Frame, to intent.Task) screen.Screen {
 	if to.Step == "" {
 		return m.Select(f, to.Subject)
 	}
-	return m.SelectTask(f, to.Subject, to.Step, to.Occurrence)
+	return m.SelectTask(f, to)
 }
 
 // Task returns the selected task, or the first of the selected vessel; not ok without one.
@@ -260,7 +256,7 @@ func (m Model) Seek(f screen.Frame, text string, again bool) (screen.Screen, boo
 	line, has := m.Task(f)
 	for _, l := range f.Sheet.Tasks {
 		id := idOf(l)
-		place(has && id == idOf(line), func() Model { return m.SelectTask(f, id.subject, id.step, id.occurrence) }, l.Tag, l.Subject, l.Act, l.Of)
+		place(has && id == idOf(line), func() Model { return m.SelectTask(f, id) }, l.Tag, l.Subject, l.Act, l.Of)
 	}
 	for _, r := range f.Sheet.Vessels {
 		v, _ := f.Snapshot.Find(r.ID)

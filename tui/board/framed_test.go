@@ -54,7 +54,7 @@ func (m model) Select(vessel string) model {
 }
 
 func (m model) SelectTask(subject, step string, occurrence int) model {
-	m.on = m.on.SelectTask(m.f, subject, step, occurrence)
+	m.on = m.on.SelectTask(m.f, intent.Task{Subject: subject, Step: step, Occurrence: occurrence})
 	return m
 }
 

@@ -13,7 +13,7 @@ import (
 
 // taskList returns the tasks in so many rows.
 func (p view) taskList(rows int) []string {
-	selected := taskID{}
+	selected := intent.Task{}
 	if lines := p.lines(); len(lines) > 0 && (p.side == Tasks || p.firstLineOf(p.vessel) >= 0) {
 		selected = idOf(lines[p.taskIndex()])
 	}

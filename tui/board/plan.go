@@ -71,7 +71,7 @@ func (p *plan) share(rows int) {
 	}
 	p.vessels = p.vesselRows(p.detail)
 	p.room = rows - p.vessels
-	p.items = p.itemsFor(taskID{})
+	p.items = p.itemsFor(intent.Task{})
 	tall := max(height(p.items), p.detail.tallest(p.Theme, p.grid, lines))
 	if tall > p.room { // the vessels scroll, and a taller selection scrolls the tasks
 		tall = min(tall, height(p.items)+1)
@@ -89,7 +89,7 @@ func (p *plan) share(rows int) {
 }
 
 // itemsFor returns the items of the tasks, with one selected.
-func (p plan) itemsFor(selected taskID) []item {
+func (p plan) itemsFor(selected intent.Task) []item {
 	if p.items == nil || p.detail >= noStock {
 		return p.detail.fill(p.Theme, p.grid, p.candidates(), p.room, selected)
 	}
