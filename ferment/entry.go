@@ -284,5 +284,5 @@ func (a Act) Adds() bool { return slices.Contains(adding, a) }
 
 // ActNames returns the names of all acts, in the order of the work.
 func ActNames() []string {
-	return Map(acts, func(a Act) string { return string(a) })
+	return Texts(acts)
 }

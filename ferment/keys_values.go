@@ -153,11 +153,7 @@ func bottlesValue(e *Entry) any {
 }
 
 func bottlesWords(e *Entry, units measure.System) string {
-	kinds := make([]string, len(e.Bottles))
-	for i, b := range e.Bottles {
-		kinds[i] = b.In(units)
-	}
-	return strings.Join(kinds, "; ")
+	return strings.Join(Map(e.Bottles, func(b Bottles) string { return b.In(units) }), "; ")
 }
 
 // In writes bottles in words: "8 × 330 mL crown beer bottle, BH-A 1-8, 5.0 g/L CO₂, keep".

@@ -42,6 +42,11 @@ func Map[T, U any](xs []T, f func(T) U) []U {
 	return out
 }
 
+// Texts returns words of a type as plain texts; it is never nil.
+func Texts[W ~string](words []W) []string {
+	return Map(words, func(w W) string { return string(w) })
+}
+
 // Later returns the later of two times.
 func Later(a, b time.Time) time.Time {
 	if a.After(b) {

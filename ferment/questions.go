@@ -23,11 +23,7 @@ type Answer struct {
 func yesNo(value string) []Answer { return []Answer{{Word: "yes", Value: value}, {Word: "no"}} }
 
 func wordsOf(words []string) []Answer {
-	out := make([]Answer, len(words))
-	for i, w := range words {
-		out[i] = Answer{Word: w, Value: w}
-	}
-	return out
+	return Map(words, func(w string) Answer { return Answer{Word: w, Value: w} })
 }
 
 func mould(word string) Answer { return Answer{Word: word, Value: "mould", Alone: true} }

@@ -43,11 +43,7 @@ func (k *calendar) when(w ferment.When, asOf time.Time) instant {
 	k.depth++
 	defer func() { k.depth-- }()
 	each := func(ws []ferment.When) []instant {
-		out := make([]instant, len(ws))
-		for i, one := range ws {
-			out[i] = k.when(one, asOf)
-		}
-		return out
+		return ferment.Map(ws, func(one ferment.When) instant { return k.when(one, asOf) })
 	}
 	at := instant{}
 	switch pt := w.Point; {

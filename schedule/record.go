@@ -195,11 +195,7 @@ func (w wording) comes(s ferment.Step, n int) string {
 // when writes a time of a plan: "2 d after the pitch".
 func (w wording) when(t ferment.When) string {
 	joined := func(ts []ferment.When, with string) string {
-		words := make([]string, len(ts))
-		for i, one := range ts {
-			words[i] = w.when(one)
-		}
-		return strings.Join(words, with)
+		return strings.Join(ferment.Map(ts, w.when), with)
 	}
 	switch {
 	case len(t.First) > 0:

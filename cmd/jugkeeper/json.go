@@ -228,7 +228,7 @@ func tasksJSON(ts []schedule.Task) []taskJSON {
 		out[i] = taskJSON{
 			Step: t.Step, Title: words.ActLabel(t), Occurrence: t.Occurrence, Do: t.Do, State: string(t.State),
 			Opens: orNull(t.Opens), Due: orNull(t.Due), Closes: orNull(t.Closes),
-			Amount: amountOf(t.Amount), Also: ferment.Map(t.Also, func(a ferment.Act) string { return string(a) }), Reason: t.Reason, Option: t.Option,
+			Amount: amountOf(t.Amount), Also: ferment.Texts(t.Also), Reason: t.Reason, Option: t.Option,
 		}
 		if t.Expected != nil {
 			out[i].Expected = orNull(t.Expected.At)

@@ -102,11 +102,7 @@ func Find(name string) (Figure, error) {
 	if i >= 0 {
 		return all[i], nil
 	}
-	names := make([]string, len(all))
-	for i, f := range all {
-		names[i] = f.Name
-	}
-	return Figure{}, fmt.Errorf("no figure is called %q%s", name, ferment.Meant(name, names))
+	return Figure{}, fmt.Errorf("no figure is called %q%s", name, ferment.Meant(name, ferment.Map(all, func(f Figure) string { return f.Name })))
 }
 
 // Work calculates the figure with a cellar's settings and units. An error says which value is missing or wrong, with a

@@ -89,11 +89,7 @@ func Files() []File {
 }
 
 func (t *table[T]) describe() []Key {
-	keys := make([]Key, len(t.fields))
-	for i, f := range t.fields {
-		keys[i] = f.describe()
-	}
-	return keys
+	return ferment.Map(t.fields, field[T].describe)
 }
 
 var timeUnits = []string{string(ferment.Minute), string(ferment.Hour), string(ferment.Day), string(ferment.Week), string(ferment.Month)}

@@ -30,8 +30,8 @@ var fermentTable = tableOf("a ferment",
 		if len(d.Endings) == 1 {
 			return s.scalar(string(d.Endings[0]))
 		}
-		return flowList(stringsOf(d.Endings), s)
-	}}).as(shape{form: Word, words: append(stringsOf(ferment.Endings()), undecided), several: true}).is("how it is to end; several where it is open between them"),
+		return flowList(ferment.Texts(d.Endings), s)
+	}}).as(shape{form: Word, words: append(ferment.Texts(ferment.Endings()), undecided), several: true}).is("how it is to end; several where it is open between them"),
 	placed(group("must", "{volume: 3.6 L, gravity: 1.084}", mustTable, func(d *draft) *ferment.Must { return &d.Must })).is("what it was made of"),
 	group("yeast", "{name: white-wine yeast, kind: bought}", yeastTable, func(d *draft) *ferment.Yeast { return &d.Yeast }).is("what ferments it"),
 	group("nutrient", "{target: 200 mg/L, own: 20 mg/L, kind: ammonium phosphate}", nutrientTable, func(d *draft) *ferment.NutrientPlan { return &d.Nutrient }).is("what the doses of nutrient aim at"),
@@ -98,7 +98,7 @@ const undecided = "undecided"
 func readEnding(v value, d *draft) {
 	items := v.items()
 	for _, item := range items {
-		s, ok := item.oneOf(append([]string{undecided}, stringsOf(ferment.Endings())...))
+		s, ok := item.oneOf(append([]string{undecided}, ferment.Texts(ferment.Endings())...))
 		switch {
 		case !ok:
 		case s == undecided && len(items) > 1:

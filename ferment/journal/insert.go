@@ -225,9 +225,5 @@ func itemLines(items []item, margin, gap string) (lines []string) {
 }
 
 func flows(items []item) []string {
-	texts := make([]string, len(items))
-	for i, it := range items {
-		texts[i] = it.flow
-	}
-	return texts
+	return ferment.Map(items, func(it item) string { return it.flow })
 }

@@ -152,7 +152,7 @@ func namesOf(c ferment.Cellar) []string {
 		if f.Undecided() || slices.ContainsFunc(f.Log, func(e ferment.Entry) bool { return e.Did == ferment.Choose }) {
 			endings = ferment.Endings()
 		}
-		names = append(names, stringsOf(endings)...)
+		names = append(names, ferment.Texts(endings)...)
 	}
 	return append(names, ferment.Map(c.Cultures, func(k ferment.Culture) string { return k.Protocol })...)
 }
@@ -243,11 +243,7 @@ func (s *Store) PastNames() ([]string, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	files, err := s.pastFiles(time.Time{})
-	names := make([]string, len(files))
-	for i, file := range files {
-		names[i] = nameOf(file)
-	}
-	return names, err
+	return ferment.Map(files, nameOf), err
 }
 
 func (s *Store) pastFiles(now time.Time) ([]string, error) {

@@ -76,11 +76,7 @@ func (s *Store) note(r *ferment.Receipt, first string) {
 
 // strike marks entries of the record as undone or dismissed.
 func (s *Store) strike(ids []string) error {
-	notes := make([]note, len(ids))
-	for i, id := range ids {
-		notes[i] = note{ID: id, Struck: true}
-	}
-	return s.writeNotes(notes)
+	return s.writeNotes(ferment.Map(ids, func(id string) note { return note{ID: id, Struck: true} }))
 }
 
 func (s *Store) writeNotes(notes []note) error {

@@ -25,7 +25,7 @@ var protocolTable = tableOf("a protocol",
 	text("name", "small-jug", func(p *plan) *string { return &p.Name }).is("what ferments call it; the name of the file goes before it"),
 	text("title", "Small jug, nutrient in two steps", func(p *plan) *string { return &p.Title }).is("what it is, in a line"),
 	text("for", "a first still mead", func(p *plan) *string { return &p.For }).is("whom or what it suits"),
-	word("ending", stringsOf(ferment.Endings()), func(p *plan) *ferment.Ending { return &p.Ending }).is("of a plan that follows another once this ending is chosen"),
+	word("ending", ferment.Texts(ferment.Endings()), func(p *plan) *ferment.Ending { return &p.Ending }).is("of a plan that follows another once this ending is chosen"),
 	field[plan]{key: "limits", example: "{steady-days: 7}", read: readLimits, shape: shape{form: Group, of: limitsTable.describe}}.is("figures of the rules that it changes"),
 	field[plan]{key: "steps", example: "[{step: pitch, do: pitch, due: mix}]", read: readSteps, shape: shape{form: Group, of: stepTable.describe, needs: "step", several: true}}.is("the steps of the plan"),
 )
@@ -111,9 +111,9 @@ var quietTable = tableOf("a quiet period",
 )
 
 var (
-	gateWords   = stringsOf([]ferment.Gate{ferment.NutrientGate, ferment.SteadyGate, ferment.StillGate, ferment.ConditioningGate})
+	gateWords   = ferment.Texts([]ferment.Gate{ferment.NutrientGate, ferment.SteadyGate, ferment.StillGate, ferment.ConditioningGate})
 	partWords   = []string{"culture", "ferment"}
-	missedWords = stringsOf([]ferment.Missed{ferment.Drop, ferment.Late, ferment.Ask})
+	missedWords = ferment.Texts([]ferment.Missed{ferment.Drop, ferment.Late, ferment.Ask})
 )
 
 // stepDraft is a step being read, with the values that are converted later.

@@ -189,11 +189,7 @@ func (v value) items() []value {
 	if v.node.Kind != yaml.SequenceNode {
 		return []value{v}
 	}
-	items := make([]value, len(v.node.Content))
-	for i, n := range v.node.Content {
-		items[i] = value{v.reader, n, v.key, v.example}
-	}
-	return items
+	return ferment.Map(v.node.Content, func(n *yaml.Node) value { return value{v.reader, n, v.key, v.example} })
 }
 
 func quote(s string) string { return strconv.Quote(short(s, 40)) }

@@ -48,21 +48,9 @@ func (s style) bare(text string) bool {
 	return !strings.ContainsRune("?:,[]{}#&*!|>'\"%@`", rune(first))
 }
 
-func stringsOf[W ~string](words []W) []string {
-	texts := make([]string, len(words))
-	for i, w := range words {
-		texts[i] = string(w)
-	}
-	return texts
-}
-
 // flowList writes a list of texts between brackets, nothing for an empty one.
 func flowList(texts []string, _ style) string {
-	items := make([]string, len(texts))
-	for i, t := range texts {
-		items[i] = flow.scalar(t)
-	}
-	return brackets(items)
+	return brackets(ferment.Map(texts, flow.scalar))
 }
 
 func brackets(items []string) string {

@@ -250,11 +250,7 @@ func (v value) whole(low, high int) (int, bool) {
 
 func wholes[T any](key, example string, low, high int, at func(*T) *[]int) field[T] {
 	return many(key, example, func(v value) (int, bool) { return v.whole(low, high) }, at, func(ns []int, s style) string {
-		texts := make([]string, len(ns))
-		for i, n := range ns {
-			texts[i] = strconv.Itoa(n)
-		}
-		return flowList(texts, s)
+		return flowList(ferment.Map(ns, strconv.Itoa), s)
 	}).as(shape{form: Whole, low: low, high: high, several: true})
 }
 

@@ -96,11 +96,7 @@ func Of(lot ferment.Lot, fs []ferment.Ferment, now time.Time) Account {
 
 // All returns the accounts of several lots, in their order.
 func All(lots []ferment.Lot, fs []ferment.Ferment, now time.Time) []Account {
-	out := make([]Account, len(lots))
-	for i, l := range lots {
-		out[i] = Of(l, fs, now)
-	}
-	return out
+	return ferment.Map(lots, func(l ferment.Lot) Account { return Of(l, fs, now) })
 }
 
 // Taken returns the sum of the takes of known mass.

@@ -163,11 +163,7 @@ func splitLine(text string) (words []part, note part, err error) {
 
 // Join makes one line of arguments, and adds the quotes that the shell removed from values.
 func Join(args []string) string {
-	parts := make([]string, len(args))
-	for i, arg := range args {
-		parts[i] = requote(arg)
-	}
-	return strings.Join(parts, " ")
+	return strings.Join(ferment.Map(args, requote), " ")
 }
 
 // requote quotes the value of a key, up to the note, if what follows its first word is not a part of a line.

@@ -242,7 +242,7 @@ func (f filling) chooses() string {
 	if len(all) == len(have) {
 		return ""
 	}
-	return strings.Join(ferment.Map(all, func(e ferment.Ending) string { return string(e) }), ", ")
+	return strings.Join(ferment.Texts(all), ", ")
 }
 
 func (f filling) label(o *Outcome) {

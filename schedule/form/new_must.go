@@ -127,10 +127,9 @@ func allWeighed(parts []ferment.HoneyPart) bool {
 
 // portions returns honey for the figures, with the mean water of all honeys if unmeasured.
 func portions(parts []ferment.HoneyPart) []honey.Portion {
-	out := make([]honey.Portion, len(parts))
-	for i, h := range parts {
-		out[i] = honey.Portion{Mass: h.Mass.Value, Water: h.Water.Or(honey.Typical)}
-	}
+	out := ferment.Map(parts, func(h ferment.HoneyPart) honey.Portion {
+		return honey.Portion{Mass: h.Mass.Value, Water: h.Water.Or(honey.Typical)}
+	})
 	return out
 }
 

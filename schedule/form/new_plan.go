@@ -96,7 +96,7 @@ func planFor(y ferment.Yeast, fruit bool) string {
 
 func (n newFerment) endings(p *asking) []ferment.Ending {
 	const either = "still, bottle-conditioned"
-	had, all := undecided, ferment.Map(ferment.Endings(), func(e ferment.Ending) string { return string(e) })
+	had, all := undecided, ferment.Texts(ferment.Endings())
 	words := slices.Concat([]string{undecided}, all, []string{either})
 	switch len(n.model.Endings) {
 	case 0:

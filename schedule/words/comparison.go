@@ -321,7 +321,7 @@ var sayings = []said{
 		return strings.Join(slices.Compact(ferment.Map(moved, func(e *ferment.Entry) string { return e.Place })), ", then ")
 	}, nil},
 	{"ending", func(v app.Vessel) string {
-		return Join(", ", ferment.Map(v.Ferment.Endings, func(e ferment.Ending) string { return string(e) })...)
+		return Join(", ", ferment.Texts(v.Ferment.Endings)...)
 	}, nil},
 }
 

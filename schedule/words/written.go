@@ -66,11 +66,7 @@ func written(v app.Vessel, r ferment.Receipt, kept string) string {
 }
 
 func namesOf[T any](items []T, name func(T) string) string {
-	names := make([]string, len(items))
-	for i, it := range items {
-		names[i] = name(it)
-	}
-	return strings.Join(names, " and ")
+	return strings.Join(ferment.Map(items, name), " and ")
 }
 
 // Kept writes what was logged: "LIME-A degas and nutrient 2, 1.0 g, 07:04", and what the last entry has besides its

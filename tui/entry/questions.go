@@ -73,10 +73,7 @@ func (q Questions) fields() []form.Field {
 }
 
 func (q Questions) typed() string {
-	answers := make([]string, len(q.questions))
-	for i, one := range q.questions {
-		answers[i] = q.given.Typed[one.Label]
-	}
+	answers := ferment.Map(q.questions, func(one ferment.Question) string { return q.given.Typed[one.Label] })
 	return strings.TrimSpace(ferment.Answered(q.questions, answers) + " " + q.given.Typed[also])
 }
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/forecast"
 	"cellar/jugkeeper/ferment/measure"
@@ -85,11 +86,7 @@ func (p *picture) mark(at spot, l look, fill string) {
 }
 
 func spotted(spots []spot) string {
-	texts := make([]string, len(spots))
-	for i, s := range spots {
-		texts[i] = fmt.Sprintf("%.1f,%.1f", s.x, s.y)
-	}
-	return strings.Join(texts, " ")
+	return strings.Join(ferment.Map(spots, func(s spot) string { return fmt.Sprintf("%.1f,%.1f", s.x, s.y) }), " ")
 }
 
 func dashed(dash string) string {

@@ -25,11 +25,7 @@ func Table(vs []app.Vessel, comma bool) string {
 	if comma {
 		w.Comma = ';'
 	}
-	head := make([]string, len(columns))
-	for i, c := range columns {
-		head[i] = c.name
-	}
-	w.Write(head) // a builder has no errors
+	w.Write(ferment.Map(columns, func(c column) string { return c.name })) // a builder has no errors
 	for _, v := range vs {
 		for _, e := range append(v.Course.Entries[:len(v.Course.Entries):len(v.Course.Entries)], v.Course.Later...) {
 			cells := make([]string, len(columns))
