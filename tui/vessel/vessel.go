@@ -115,6 +115,7 @@ func (m Model) Word(a intent.Action) string {
 	return map[intent.Action]string{intent.Back: "board", intent.Open: "into the log"}[a]
 }
 
+// Names returns the keys of an entry of the log that is chosen.
 func (m Model) Names(screen.Frame) []intent.Action {
 	if m.chosen == 0 {
 		return nil
