@@ -174,25 +174,40 @@ func countsOf(ls []Line) []Count {
 
 // Shared joins the same task of several vessels of a trial in one line.
 func Shared(ls []Line) []Line {
-	var groups [][]Line
+	groups := map[sharing][]Line{}
 	for _, l := range ls {
-		if i := slices.IndexFunc(groups, func(g []Line) bool { return l.shares(g[0]) }); i >= 0 {
-			groups[i] = append(groups[i], l)
-		} else {
-			groups = append(groups, []Line{l})
+		if s := l.sharing(); s != (sharing{}) {
+			groups[s] = append(groups[s], l)
 		}
 	}
-	return ferment.Map(groups, together)
+	out := make([]Line, 0, len(ls))
+	for _, l := range ls {
+		s := l.sharing()
+		if s == (sharing{}) {
+			out = append(out, l)
+		} else if g := groups[s]; len(g) > 0 {
+			out = append(out, together(g))
+			delete(groups, s)
+		}
+	}
+	return out
 }
 
-// shares reports whether two lines differ in nothing but the vessel.
-func (l Line) shares(o Line) bool {
-	same := l.Word == o.Word && l.Until == o.Until && l.Task.Round == o.Task.Round
-	if l.Task.Round {
-		return same
+// sharing is what lines that differ in nothing but the vessel have in common; zero for a line of its own.
+type sharing struct {
+	word                                                   Word
+	round                                                  bool
+	until, trial, stem, step, act, number, of, first, says string
+}
+
+func (l Line) sharing() sharing {
+	switch stem := stemOf(l.Tag); {
+	case l.Task.Round:
+		return sharing{word: l.Word, round: true, until: l.Until}
+	case l.Trial != "" && stem != "" && !l.Danger && l.Word != Done && l.Word != Skipped:
+		return sharing{l.Word, false, l.Until, l.Trial, stem, l.Task.Step, l.Act, l.Amount.String(), l.Of, l.First, l.Reason}
 	}
-	return same && l.Trial != "" && l.Trial == o.Trial && stemOf(l.Tag) != "" && stemOf(l.Tag) == stemOf(o.Tag) && l.Task.Step == o.Task.Step && l.Act == o.Act &&
-		l.Amount == o.Amount && l.Of == o.Of && l.First == o.First && l.Reason == o.Reason && !l.Danger && l.Word != Done && l.Word != Skipped
+	return sharing{}
 }
 
 // together returns one line for several that share it.
