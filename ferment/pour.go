@@ -34,3 +34,20 @@ func (f Ferment) Pours(e *Entry) bool {
 func (f Ferment) PouredFrom(e *Entry, fs []Ferment) (from Ferment, ok bool) {
 	return FirstWhere(fs, func(o Ferment) bool { return f.Pours(e) && o.Called(e.Of) })
 }
+
+// Losses are what entries of a ferment take out of others of fs, for their logs: all, where no amount is written.
+func (f Ferment) Losses(entries []Entry, fs []Ferment) (losses []Logged) {
+	for i := range entries {
+		e := &entries[i]
+		if from, pours := f.PouredFrom(e, fs); pours && !e.Amount.Unknown {
+			loss := Entry{At: e.At, Note: "into " + f.Label()}
+			if v, is := e.Amount.Volume(); is {
+				loss.Lost = measure.Give(v, e.Amount.Text)
+			} else {
+				loss.Left = measure.Give(measure.Volume(0), "0 L")
+			}
+			losses = append(losses, Logged{from.ID, []Entry{loss}})
+		}
+	}
+	return losses
+}

@@ -95,7 +95,7 @@ func (d *App) settle(now time.Time, subjects []string, entries func(Vessel, Snap
 	if err != nil {
 		return Kept{}, err
 	}
-	return d.write(now, vessels, func(v Vessel) ([]ferment.Entry, []string, error) { return entries(v, s) })
+	return d.write(s, vessels, func(v Vessel) ([]ferment.Entry, []string, error) { return entries(v, s) })
 }
 
 // Settling returns what Done would write for one vessel, and how the text was understood, or the *Refused that forbids

@@ -72,8 +72,8 @@ func ownAmount(a ferment.Amount, v Vessel) (ferment.Amount, error) {
 	return ferment.Amount{Quantity: measure.Of(roundTo(grams, 2), "g")}, nil
 }
 
-// write adds the entries of entriesFor to each vessel's log, after checking all of them.
-func (d *App) write(now time.Time, vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry, []string, error)) (Kept, error) {
+// write adds the entries of entriesFor to each vessel's log, after checking all of them, and what they pour in to the log of the other.
+func (d *App) write(s Snapshot, vessels []Vessel, entriesFor func(Vessel) ([]ferment.Entry, []string, error)) (Kept, error) {
 	var kept Kept
 	var first, refused *Refused
 	perVessel := make([][]ferment.Entry, len(vessels))
@@ -92,6 +92,12 @@ func (d *App) write(now time.Time, vessels []Vessel, entriesFor func(Vessel) ([]
 	if first != nil {
 		return Kept{}, first
 	}
+	for i, v := range vessels {
+		for _, loss := range v.Ferment.Losses(perVessel[i], s.Cellar.Ferments) {
+			other, _ := s.Find(loss.Subject)
+			vessels, perVessel = append(vessels, other), append(perVessel, loss.Entries)
+		}
+	}
 	var failed error
 	for i, v := range vessels {
 		receipts, err := d.put(v, perVessel[i])
@@ -101,7 +107,7 @@ func (d *App) write(now time.Time, vessels []Vessel, entriesFor func(Vessel) ([]
 		}
 		kept.Receipts = append(kept.Receipts, receipts...)
 	}
-	d.remember(now, kept.Receipts)
+	d.remember(s.At, kept.Receipts)
 	return kept, failed
 }
 

@@ -231,6 +231,12 @@ type tally struct{ made, asked, bears, caught int }
 // question by the next reading, if it changes what the program would do: stage, gates, doses by more than half,
 // bottles. SLIPS=1 prints those that nothing caught.
 func TestSlips(t *testing.T) {
+	for name, seed := range map[string]uint64{"tuned on": 7, "never seen": 1009} {
+		t.Run(name, func(t *testing.T) { slipsOf(t, seed) })
+	}
+}
+
+func slipsOf(t *testing.T, seed uint64) {
 	const logs = 2000
 	cellar := holding().cellar
 	got, honest := make([]tally, len(slips)), tally{}
@@ -242,7 +248,7 @@ func TestSlips(t *testing.T) {
 		text                 string
 	}, logs)
 	ferment.Each(logs, func(n int) {
-		r, res := rand.New(rand.NewPCG(uint64(n), 7)), &results[n]
+		r, res := rand.New(rand.NewPCG(uint64(n), seed)), &results[n]
 		jugs := aTrial(r, cellar)
 		for !res.ok {
 			mine, other := jugs[0], jugs[1]

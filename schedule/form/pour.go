@@ -70,7 +70,9 @@ func (j jug) topUp(p *asking) func() Outcome {
 		var o Outcome
 		w := t.wish(at)
 		w.Note = note
-		j.write(&o, p.values, j.settle(&o, w)...)
+		entries := j.settle(&o, w)
+		j.write(&o, p.values, entries...)
+		o.Change.Entries = append(o.Change.Entries, j.v.Ferment.Losses(entries, j.s.Cellar.Ferments)...)
 		o.answer(fmt.Sprintf("%s of %s", measure.AsTyped(t.amount, j.units()), t.of))
 		j.comesTo(&o)
 		j.ledger(&o, j.v.ID())
