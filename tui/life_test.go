@@ -32,7 +32,7 @@ var update = flag.Bool("update", false, "tell the lives anew")
 //	= ROW         what the last row of the screen says after them
 //	$ screen      the screen
 //	$ cat FILE    a file, as it stands then
-//	$ keys        how many keys were pressed so far
+//	$ keys        how many keys were pressed since they were last counted
 //	$ picture X   a picture of the screen, for the README; the life is lived twice, on
 //	              a dark and on a light ground
 //	# WORDS       why
@@ -118,6 +118,7 @@ func (l life) live(script string) string {
 				draw(l.t, name, strings.ReplaceAll(l.model.View(), l.dir, "CELLAR"), l.is().width, l.on)
 			} else if rest == "keys" {
 				fmt.Fprintf(&told, "| %d\n", pressed)
+				pressed = 0
 			} else {
 				told.WriteString(l.show(rest))
 			}
