@@ -2,6 +2,7 @@ package form
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -14,6 +15,7 @@ import (
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
+	"cellar/jugkeeper/schedule/words"
 )
 
 // agreesWithin is by how much two calculations may differ: typed alcohol has one decimal, which is 0.5 % of the
@@ -136,4 +138,36 @@ func TestOneJugOneFigure(t *testing.T) {
 			assert.InDelta(t, float64(c.FinishAlcohol.Value), benched(t, young, "finish", "alcohol"), 0.06)
 		})
 	}
+}
+
+// TestOneStrength: the label, the board and its card have the strength of the page after whatever went in.
+func TestOneStrength(t *testing.T) {
+	for _, log := range []string{"", " | 70 top-up 0.2L of=water", " | 70 honey 60g", " | 70 blend 0.3L of=lime-b", ` | 70 top-up 0.3L of="the same mead"`, " | 70 top-up 0.2L of=other alcohol=9%"} {
+		s := cellar(77, strong, lime("lime-a", tested+log, ends(ferment.Still)), lime("lime-b", "0 pitch | 20 1.010"))
+		page := s.Vessels[0].Course.Alcohol
+		require.True(t, page.IsKnown(), "%s: %s", log, page.Unknown)
+		strength := measure.Decimal(float64(page.Value), 1)
+		row := words.Of(s).Row("lime-a")
+		assert.Equal(t, strength, row.Alcohol, "the board%s", log)
+		card, _ := ferment.FirstWhere(row.Card.Figures, func(f words.Figure) bool { return f.Name == "alcohol" })
+		assert.Equal(t, strength, card.Number, "its card%s", log)
+		_, o := Bottle(s, s.Vessels[0], Values{Because: "tried"}).Outcome(Values{Because: "tried"})
+		assert.Contains(t, said(o), "about "+strength+" % vol", "the label%s", log)
+	}
+}
+
+// TestReadmeHasThePressure: what the README says a thousandth of sugar left adds is what the pressures say, to 0.1 bar.
+func TestReadmeHasThePressure(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	_, rest, found := strings.Cut(string(text), "gravity left to ferment adds ")
+	require.True(t, found)
+	var bar float64
+	_, err = fmt.Sscan(rest, &bar)
+	require.NoError(t, err)
+	s := cellar(77, nil)
+	at := func(points string) float64 {
+		return worked(t, s, "pressure", "gauge", map[string]string{"co2": "5g/L", "alcohol": "12%", "at": "20C", "points": points})
+	}
+	assert.InDelta(t, bar, at("1")-at("0"), 0.06)
 }
