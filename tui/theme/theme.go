@@ -63,6 +63,9 @@ var palette = map[Role]hue{
 	Good:   {"#00AD7F", "#006B4F", termenv.ANSIGreen, termenv.ANSIGreen},
 }
 
+// OnWhite returns the colour of a role for white paper, as hex.
+func (r Role) OnWhite() string { return palette[r].light }
+
 func (h hue) code(dark bool, profile termenv.Profile) string {
 	hex, sixteen := h.light, h.light16
 	if dark {

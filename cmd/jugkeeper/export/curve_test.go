@@ -81,7 +81,7 @@ func TestCurveOfOne(t *testing.T) {
 	assert.Empty(t, missing)
 	es := drawn(t, text)
 	c := s.Vessels[0].Course
-	full := count(es, func(e element) bool { return e.name == "circle" && e.attributes["fill"] == "#0072B2" })
+	full := count(es, func(e element) bool { return e.name == "circle" && e.attributes["fill"] == "#006AA6" })
 	hollow := count(es, func(e element) bool { return e.name == "circle" && e.attributes["fill"] == "white" })
 	assert.Equal(t, 4+1, full, "the must, three readings, and the sign that says what a mark is")
 	assert.Equal(t, 1, hollow, "the one in doubt")

@@ -15,6 +15,7 @@ import (
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/layout"
+	"cellar/jugkeeper/tui/theme"
 )
 
 // The colours for white paper, those of the screens on a light ground: a contrast of 5 to 1 or more.
@@ -27,7 +28,7 @@ const (
 type look struct{ colour, shape, dash string }
 
 var looks = []look{
-	{"#0072B2", "circle", ""}, {"#A84A00", "square", "7 3"}, {"#006B4F", "triangle", "2 3"}, {ink, "diamond", "9 3 2 3"},
+	{theme.Accent.OnWhite(), "circle", ""}, {theme.Warn.OnWhite(), "square", "7 3"}, {theme.Good.OnWhite(), "triangle", "2 3"}, {ink, "diamond", "9 3 2 3"},
 }
 
 var mostCurves = len(looks) * len(looks)
