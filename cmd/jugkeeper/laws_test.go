@@ -44,7 +44,7 @@ var mayImport = map[string][]string{
 	"schedule/words":             with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "schedule", "schedule/app", "ferment/course", "ferment", "ferment/measure"),
 	"schedule/guide":             {"schedule", "schedule/words", "ferment", "ferment/bench"},
 	"schedule/form":              with(sciences, "ferment/larder", "ferment/lineage", "ferment/shelf", "ferment/tasting", "ferment/bench", "schedule", "schedule/app", "schedule/words", "ferment/course", "ferment", "ferment/measure"),
-	"cmd/jugkeeper/export":       with(sciences, "schedule", "schedule/app", "schedule/words", "ferment/forecast", "ferment/shelf", "ferment/course", "ferment", "ferment/measure", "tui/layout"),
+	"cmd/jugkeeper/export":       with(sciences, "schedule", "schedule/app", "schedule/words", "ferment/forecast", "ferment/shelf", "ferment/course", "ferment", "ferment/measure", "tui/layout", "tui/theme"),
 	"tui/theme":                  {},
 	"tui/layout":                 {},
 	"tui/guard":                  {},
