@@ -12,11 +12,15 @@ import (
 
 // Plan returns what a ferment or a culture needs at the moment of its course: tasks of every state. A waiting task
 // without a due time depends on something that cannot be dated yet.
-func Plan(p ferment.Protocol, c course.Course) Day {
+func Plan(p ferment.Protocol, c course.Course) Day { return PlanAhead(p, c, 0) }
+
+// PlanAhead is Plan with every time of a repeated step within some days, not the next alone.
+func PlanAhead(p ferment.Protocol, c course.Course, days int) Day {
 	if c.Over() {
 		return Day{}
 	}
 	pl := newPlanner(p, c)
+	pl.horizon = ferment.Later(pl.dayEnd, pl.now.AddDate(0, 0, days))
 	pl.quiet = pl.quietNow()
 	if z := pl.nutrient.zone; z == open || z == grace {
 		pl.mergeDoses()

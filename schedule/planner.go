@@ -19,6 +19,7 @@ type planner struct {
 	nutrient *nutrition
 	doses    doses
 	quiet    *Quiet
+	horizon  time.Time // repeated steps are followed up to it
 }
 
 func newPlanner(p ferment.Protocol, c course.Course) *planner {

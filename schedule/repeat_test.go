@@ -96,3 +96,25 @@ func TestWeeklyRound(t *testing.T) {
 		}
 	}
 }
+
+// TestPlanAhead: with days ahead every time of a step that repeats comes out, up to what ends it.
+func TestPlanAhead(t *testing.T) {
+	pitched := time.Date(2026, 9, 14, 18, 30, 0, 0, time.UTC)
+	daily := ferment.Offset{Number: 1, Unit: ferment.Day}
+	after := func(days float64) ferment.When {
+		return ferment.When{Point: ferment.Point{Anchor: string(ferment.Pitch)}, Offset: ferment.Offset{Number: days, Unit: ferment.Day}}
+	}
+	end := after(20)
+	step := ferment.Step{Name: "stir", Do: string(ferment.Degas), Due: after(1), Repeat: &ferment.Repeat{Every: daily}, Ends: &end}
+	f := ferment.Ferment{ID: "a", Log: []ferment.Entry{{At: ferment.At(pitched), Did: ferment.Pitch}}}
+	settings := ferment.DefaultSettings(time.UTC)
+	for days, want := range map[int]int{0: 1, 7: 7, 366: 20} {
+		n := 0
+		for _, task := range PlanAhead(ferment.Protocol{Steps: []ferment.Step{step}}, course.Of(f, settings, settings.Limits, pitched.Add(time.Hour)), days).Tasks {
+			if task.Step == "stir" && task.State == Waiting {
+				n++
+			}
+		}
+		assert.Equal(t, want, n, "%d days", days)
+	}
+}

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"time"
 
 	"cellar/jugkeeper/ferment"
@@ -17,6 +18,7 @@ func (p *planner) tasksOf(i int, out []Task) []Task {
 		return append(out, t)
 	}
 	s, openYet := p.series(i, p.now), false
+	until := p.lastTime(s)
 	out = p.settledTasks(i, s, out)
 	// The occurrences are visited from the first: those whose time is over get their states, an open one keeps the
 	// later ones waiting, and of a step with an interval only the next one is shown.
@@ -36,10 +38,27 @@ func (p *planner) tasksOf(i int, out []Task) []Task {
 			openYet = openYet || t.Open
 			out = append(out, t)
 		}
-		if r := s.step.Repeat; r != nil && len(r.At) == 0 && (o.opens.IsZero() || !o.opens.Before(p.dayEnd)) {
+		if r := s.step.Repeat; r != nil && len(r.At) == 0 && (o.opens.IsZero() || !o.opens.Before(until)) {
 			return out
 		}
 	}
+}
+
+// lastTime returns how far a repeated step is followed: to the horizon, or to where its end is expected or planned.
+func (p *planner) lastTime(s series) time.Time {
+	if s.step.Repeat == nil || !p.horizon.After(p.dayEnd) {
+		return p.dayEnd
+	}
+	ends := []instant{known(p.horizon)}
+	if end := cmp.Or(s.step.Ends, s.step.Repeat.Until); end != nil {
+		at := p.when(*end, p.horizon)
+		if i, is := p.index[end.Point.Anchor]; is && !at.known {
+			at = p.when(p.steps[i].Due, p.horizon)
+		}
+		ends = append(ends, at)
+	}
+	last := firstOf(ends)
+	return ferment.Later(cmp.Or(last.expected, &course.Expected{At: last.at}).At, p.dayEnd)
 }
 
 // settledTasks appends the settled tasks of a step, those before a moved anchor first.

@@ -35,16 +35,16 @@ type order struct {
 // The kinds, with the reason why a kind leaves out a vessel.
 var kinds = []kind{
 	{"calendar", "what is due, late, held and coming within --days, for a calendar (iCalendar); the next one cancels what is done", func(o order) (string, []string) {
-		return export.Calendar(foreseen(o.snapshot), o.days, !o.named, o.sent), nil
+		return export.Calendar(foreseen(o.snapshot, export.Remembered), o.days, !o.named, o.sent), nil
 	}},
 	{"table", "every entry, one a row, for a spreadsheet (CSV, metric)", func(o order) (string, []string) {
 		return export.Table(append(o.snapshot.Vessels, o.snapshot.Cultures...), o.comma), nil
 	}},
 	{"sheet", "a page a ferment to print and to fill in by hand; in an empty cellar an empty form", func(o order) (string, []string) {
-		return export.Forms(foreseen(o.snapshot)), nil
+		return export.Forms(foreseen(o.snapshot, 0)), nil
 	}},
 	{"tag", "paper tags for the vessels, several to a page", func(o order) (string, []string) {
-		return export.Tags(foreseen(o.snapshot)), nil
+		return export.Tags(foreseen(o.snapshot, 0)), nil
 	}},
 	{"curve", "the gravity of one ferment by date, or of several by days since the pitch, as a picture (SVG)", func(o order) (string, []string) {
 		return export.Curves(o.snapshot)
@@ -82,7 +82,7 @@ func exportCommand(w world, f *flags) *cobra.Command {
 			return w.export(*f, k, given[1:], o)
 		},
 	}
-	cmd.Flags().IntVar(&o.days, "days", daysAhead, "let a calendar look `N` days ahead")
+	cmd.Flags().IntVar(&o.days, "days", export.Remembered, "let a calendar look `N` days ahead")
 	cmd.Flags().StringVar(&decimal, "decimal", "point", "the decimal `SIGN` of a table: point, or comma, with semicolons between cells")
 	return cmd
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui"
@@ -35,7 +36,7 @@ func todayCommand(w world, f *flags) *cobra.Command {
 				return err
 			}
 			if days > 0 {
-				s.first = foreseen(s.first)
+				s.first = foreseen(s.first, days)
 			}
 			ids, chosen, err := s.chosen(given)
 			if err != nil {
@@ -78,13 +79,14 @@ func urgency(s app.Snapshot) error {
 	return nil
 }
 
-// foreseen adds dates from forecasts to a snapshot.
-func foreseen(s app.Snapshot) app.Snapshot {
-	vs := make([]app.Vessel, len(s.Vessels))
-	for i, v := range s.Vessels {
-		vs[i], _ = app.Foreseen(v)
+// foreseen returns a snapshot planned for some days, with dates from forecasts.
+func foreseen(s app.Snapshot, days int) app.Snapshot {
+	ahead := func(v app.Vessel) app.Vessel {
+		v, _ = app.Foreseen(v)
+		v.Day = schedule.PlanAhead(v.Plan, v.Course, days)
+		return v
 	}
-	s.Vessels = vs
+	s.Vessels, s.Cultures = ferment.Map(s.Vessels, ahead), ferment.Map(s.Cultures, ahead)
 	return s
 }
 

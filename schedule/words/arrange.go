@@ -237,8 +237,7 @@ func together(ls []Line) Line {
 
 // roundOf names the vessels of the round, or their number where they are too many.
 func roundOf(tags []string) string {
-	const widest = 26
-	if names := strings.Join(tags, ", "); len([]rune(names)) <= widest {
+	if names := strings.Join(tags, ", "); len([]rune(names)) <= 26 { // what a row has room for
 		return "weekly round: " + names
 	}
 	return "weekly round: " + Plural(len(tags), "vessel")
