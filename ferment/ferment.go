@@ -398,7 +398,8 @@ func (f Ferment) Decided(now time.Time) Ferment {
 	var last Moment
 	endings, own := f.Endings, len(f.Endings) > 0
 	for _, e := range f.Log {
-		if e.Did != Choose || e.At.Time.After(now) || e.At.Time.Before(last.Time) || own && f.inherited(e) {
+		if e.Did != Choose || e.At.Time.After(now) || e.At.Time.Before(last.Time) ||
+			own && f.From.Ferment != "" && !e.At.Earliest().After(f.From.At.Latest()) { // from before the split
 			continue
 		}
 		if chosen, ok := ParseEndings(e.Of); ok {
@@ -407,9 +408,4 @@ func (f Ferment) Decided(now time.Time) Ferment {
 	}
 	f.Endings = endings
 	return f
-}
-
-// inherited reports whether an entry is from before the split.
-func (f Ferment) inherited(e Entry) bool {
-	return f.From.Ferment != "" && !e.At.Earliest().After(f.From.At.Latest())
 }

@@ -9,6 +9,7 @@ import (
 	"cellar/jugkeeper/schedule"
 	"cellar/jugkeeper/schedule/app"
 	"cellar/jugkeeper/schedule/form"
+	chapters "cellar/jugkeeper/schedule/guide"
 	"cellar/jugkeeper/schedule/words"
 	"cellar/jugkeeper/tui/bench"
 	"cellar/jugkeeper/tui/entry"
@@ -39,7 +40,11 @@ func init() {
 			m.at, m.trail = OnBoard, nil
 			return m, nil
 		},
-		intent.Mark:    ofVessel(Model.mark),
+		intent.Mark: ofVessel(Model.mark),
+		intent.Yours: func(m Model) (Model, tea.Cmd) {
+			v, _ := m.vessel()
+			return m.openScreen(OnGuide, guide.New(chapters.Yours(m.snapshot, v.Ferment), m.keyChapter())), nil
+		},
 		intent.Compare: func(m Model) (Model, tea.Cmd) { return m.openCompare(), nil },
 		// Closed ferments are read for the year's total and the honey taken.
 		intent.Shelf: func(m Model) (Model, tea.Cmd) { return m.openScreen(OnShelf, m.screens[OnShelf]).reopen(byItself) },

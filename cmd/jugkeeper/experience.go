@@ -6,8 +6,7 @@ import (
 
 	"cellar/jugkeeper/ferment"
 	"cellar/jugkeeper/ferment/forecast"
-	"cellar/jugkeeper/ferment/measure"
-	"cellar/jugkeeper/schedule/words"
+	chapters "cellar/jugkeeper/schedule/guide"
 )
 
 type experienceJSON struct {
@@ -38,8 +37,7 @@ type nextJSON struct {
 	Lost       float64 `json:"lost" does:"L at a racking"`
 }
 
-// ofYeast writes what the ferments of a yeast did, open and closed ones, and what to expect of the next. Unreadable
-// files are left out; check reports them.
+// ofYeast writes what the ferments of a yeast did, and what to expect of the next. check reports unreadable files.
 func (w world) ofYeast(f flags, s session, yeast string) error {
 	past, _, err := s.store.Past(s.now)
 	if err != nil {
@@ -54,17 +52,15 @@ func (w world) ofYeast(f flags, s session, yeast string) error {
 		return writeJSON(w.stdout, experienceOf(yeast, n))
 	}
 	if len(n.Like) == 0 {
-		fmt.Fprintf(w.out(f), "No ferment with %s has come to rest yet without something going in on the way.\n", yeast)
+		fmt.Fprintf(w.out(f), "No ferment with %s has come to rest yet.\n", yeast)
 		return nil
 	}
-	table := [][]string{{"", "pitched", "original", "finish", "days"}}
-	for _, d := range n.Like {
-		table = append(table, []string{d.ID, d.Pitched.Format("2 Jan 2006"), words.Glass(d.Original, s.first.Cellar.Settings),
-			words.Glass(d.Finish, s.first.Cellar.Settings), measure.Decimal(d.Days, 0)})
+	for _, p := range chapters.Yours(s.first, all[0]).Parts {
+		if p == (chapters.Part{}) {
+			break
+		}
+		fmt.Fprintln(w.out(f), strings.TrimSpace(p.Head+" "+strings.TrimLeft(p.Text, "─●·├○┤ ")))
 	}
-	w.table(f, table)
-	fmt.Fprintf(w.out(f), "\nFrom %d of yours with this yeast, pulled toward what is usual: the next should end near %s (%s to %s) in %.0f to %.0f days.\n",
-		len(n.Like), words.Glass(n.Finish, s.first.Cellar.Settings), words.Glass(n.Low, s.first.Cellar.Settings), words.Glass(n.High, s.first.Cellar.Settings), n.Early, n.Late)
 	return nil
 }
 

@@ -103,19 +103,18 @@ func (q question) nearFinish() (time.Time, bool) {
 	if q.unproved() {
 		return q.steadyMet()
 	}
-	if !q.Finish.IsKnown() {
-		return time.Time{}, false
-	}
-	return q.crossed(constant(q.Finish.Value + nearWithin))
+	return q.crossed(over(q.Finish, nearWithin))
+}
+
+// over is so far above a figure.
+func over(f Figure[measure.Gravity], by measure.Gravity) target {
+	return func(time.Time) (measure.Gravity, bool) { return f.Value + by, f.IsKnown() }
 }
 
 func (q question) dry() (holds, known bool) { return q.within(q.DryFinish, q.Limits.DryWithin) }
 
 func (q question) dryMet() (time.Time, bool) {
-	if !q.DryFinish.IsKnown() {
-		return time.Time{}, false
-	}
-	return q.crossed(constant(q.DryFinish.Value + q.Limits.DryWithin))
+	return q.crossed(over(q.DryFinish, q.Limits.DryWithin))
 }
 
 func (q question) steadyMet() (time.Time, bool) { return q.Steady.Met, !q.Steady.Met.IsZero() }
@@ -152,12 +151,10 @@ func (q question) mustWasRead() bool {
 
 func (q question) primed() bool { _, ok := q.First(ferment.Prime); return ok }
 
-// bacteriaWorked reports whether lactic bacteria were noted, on purpose or not.
-func (q question) bacteriaWorked() bool {
-	return slices.ContainsFunc(q.Entries, func(e *ferment.Entry) bool {
-		of := strings.ToLower(e.Of)
-		return strings.Contains(of, "bacteria") || strings.Contains(of, "malolactic")
-	})
+// namesBacteria reports whether lactic bacteria were noted, on purpose or not.
+func namesBacteria(e *ferment.Entry) bool {
+	of := strings.ToLower(e.Of)
+	return strings.Contains(of, "bacteria") || strings.Contains(of, "malolactic")
 }
 
 // twoOpeningsSame reports whether the last two opened bottles had the same hiss.
@@ -267,12 +264,6 @@ func ph(e *ferment.Entry) (float64, bool) {
 func lees(e *ferment.Entry) (float64, bool) { return float64(e.Lees.Value), e.Lees.Known() }
 
 func hiss(e *ferment.Entry) (float64, bool) { return e.Hiss.Value, e.Hiss.Known() }
-
-// deep writes a depth of lees in the cellar's units, as typed if it was in those.
-func (q question) deep() string {
-	_, typed, _ := strings.Cut(q.cond.Text, "over ")
-	return string(q.cond.Kind) + " " + measure.AsTyped(measure.Give(measure.Depth(q.cond.Number), typed), q.Settings.Units)
-}
 
 // Conditions about the plan.
 

@@ -91,7 +91,8 @@ var rows = []row{
 	{kind: ferment.MustRead, reads: alone, holds: is(question.mustWasRead), frees: by(ferment.DoGravity)},
 	{kind: ferment.IsPrimed, reads: alone, holds: is(question.primed), frees: by(ferment.Prime)},
 	{kind: ferment.IsDiscarded, reads: alone, holds: is(question.Over), frees: byTime},
-	{kind: ferment.BacteriaWorked, reads: alone, holds: is(question.bacteriaWorked), frees: byTime},
+	{kind: ferment.BacteriaWorked, reads: alone, frees: byTime,
+		holds: is(func(q question) bool { return slices.ContainsFunc(q.Entries, namesBacteria) })},
 	{kind: ferment.IsWild, reads: alone, holds: is(func(q question) bool { return q.Ferment.Yeast.IsWild() }), frees: byTime},
 	{kind: ferment.EndingUndecided, reads: alone, holds: is(func(q question) bool { return q.Ferment.Undecided() }), frees: byTime},
 
@@ -100,7 +101,9 @@ var rows = []row{
 	{kind: ferment.PHOver, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph over 4.6")), holds: latest(compared(ph, 1)), met: first(compared(ph, 1)), frees: by(ferment.DoPH)},
 	{kind: ferment.PHUnder, reads: with(numberWithin(0, 14, "0 to 14, e.g. ph under 3.1")), holds: latest(compared(ph, -1)), met: first(compared(ph, -1)), frees: by(ferment.DoPH)},
 	{kind: ferment.LeesOver, reads: with(quantity(measure.ParseDepth)), holds: latest(compared(lees, 1)), met: first(compared(lees, 1)), frees: byTime,
-		words: words{state: question.deep}},
+		words: words{state: func(q question) string { // in the cellar's units, as typed if it was in those
+			return string(q.cond.Kind) + " " + measure.AsTyped(measure.Give(measure.Depth(q.cond.Number), strings.TrimPrefix(q.cond.Text, string(q.cond.Kind)+" ")), q.Settings.Units)
+		}}},
 	{kind: ferment.HissOver, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss over 4")), holds: latest(compared(hiss, 1)), met: first(compared(hiss, 1)), frees: by(ferment.Open)},
 	{kind: ferment.HissUnder, reads: with(numberWithin(0, 5, "0 to 5, e.g. hiss under 2")), holds: latest(compared(hiss, -1)), met: first(compared(hiss, -1)), frees: by(ferment.Open)},
 	{kind: ferment.TwoOpeningsSame, reads: alone, holds: is(question.twoOpeningsSame), frees: byTime},

@@ -22,12 +22,6 @@ const (
 	longestRun                         = 120    // least days looked back
 )
 
-func (c Course) steadiness() Steadiness {
-	s := c.steadyAt(c.Now, len(c.Readings), c.steadyDays(), c.Limits.SteadyTemperature)
-	s.Met = c.steadyMet()
-	return s
-}
-
 // SteadyOver returns the gate for other days and another temperature than the limits.
 func (c Course) SteadyOver(days int, warmth measure.Temperature) Steadiness {
 	if c.unproved() {

@@ -177,10 +177,11 @@ func Expect(ds []Did, f ferment.Ferment) Next {
 	} else if i := slices.IndexFunc(like, func(d Did) bool { return d.Told > 0 }); i >= 0 {
 		told, label = like[i].Told, 1.375
 	}
-	n.bears = trait{float64(told), 1e-6, label, 0.6, func(d Did) (float64, bool) {
-		return float64(d.Alcohol), n.Yeast != "" && (d.Ended() == AtLimit || d.Ended() == AtDry && d.Alcohol > told)
-	}}.next(like, nil)
-	n.Tolerance, n.Reached = measure.Strength(n.bears.mean), n.bears.mean != float64(told)
+	shows := func(d Did) bool {
+		return n.Yeast != "" && (d.Ended() == AtLimit || d.Ended() == AtDry && d.Alcohol > told)
+	}
+	n.bears = trait{float64(told), 1e-6, label, 0.6, func(d Did) (float64, bool) { return float64(d.Alcohol), shows(d) }}.next(like, nil)
+	n.Tolerance, n.Reached = measure.Strength(n.bears.mean), slices.ContainsFunc(like, shows)
 	n.limited = len(ferment.Where(like, func(d Did) bool { return d.Ended() == AtLimit }))
 	n.stuck = len(ferment.Where(like, func(d Did) bool { return d.Ended() == Early }))
 	if len(like) > 0 {

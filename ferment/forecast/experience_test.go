@@ -64,6 +64,7 @@ func TestSimulatedCellarsAreRecovered(t *testing.T) {
 		e := forecast.Expect(ds, ofMoor(18))
 		assert.Len(t, e.Like, 20)
 		assert.InEpsilon(t, c.days, e.Days, 0.20)
+		assert.False(t, e.Reached, "18 % is only told")
 		assert.True(t, e.Early < c.days && c.days < e.Late)
 		dry, _ := alcohol.DryFinish(e.Like[0].Original, alcohol.Fermentable)
 		assert.InDelta(t, c.over, float64(e.Finish-dry), 0.002)

@@ -107,7 +107,10 @@ func MadeBy(id string, courses []course.Course) []Made {
 }
 
 func madeOf(c course.Course) Made {
-	m := Made{Course: c, Second: secondYeast(c)}
+	m := Made{Course: c}
+	if pitches := ferment.Where(c.Entries, func(e *ferment.Entry) bool { return e.Did == ferment.Pitch }); len(pitches) > 1 {
+		m.Second = pitches[1].At.Time
+	}
 	m.Lag, m.AtMost = lagOf(c)
 	m.Lowest = lowest(readingsAfter(c, c.Pitch.At, m.Second))
 	m.Alcohol = c.Alcohol
@@ -142,11 +145,4 @@ func lagOf(c course.Course) (lag course.Figure[time.Duration], atMost bool) {
 		return course.Unknown[time.Duration]("no start is seen or read"), false
 	}
 	return course.Known(r.At.Sub(c.Pitch.At)), true
-}
-
-func secondYeast(c course.Course) time.Time {
-	if pitches := ferment.Where(c.Entries, func(e *ferment.Entry) bool { return e.Did == ferment.Pitch }); len(pitches) > 1 {
-		return pitches[1].At.Time
-	}
-	return time.Time{}
 }

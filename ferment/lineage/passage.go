@@ -120,7 +120,13 @@ func ProofOf(c course.Course) (Proof, bool) {
 	if r, read := c.ReadingOf(e); read {
 		p.Start = course.Known(r.Gravity)
 	}
-	rs := readingsAfter(c, e.At.Time, nextMedium(c, e.At.Time))
+	end := time.Time{} // when it got another medium
+	if next, is := ferment.FirstWhere(c.Entries, func(n *ferment.Entry) bool {
+		return (isMedium(n) || n.Did == ferment.Starter) && n.At.Time.After(e.At.Time)
+	}); is {
+		end = next.At.Time
+	}
+	rs := readingsAfter(c, e.At.Time, end)
 	p.Lowest = lowest(rs)
 	p.Alcohol = reached(p.Start, p.Lowest, e.Alcohol)
 	if p.Lowest.IsKnown() {
@@ -150,16 +156,6 @@ func reached(start course.Figure[measure.Gravity], low course.Figure[course.Read
 		return course.Unknown[measure.Strength](err.Error())
 	}
 	return course.Known(a + had.Value)
-}
-
-// nextMedium returns when a culture next got another medium after a time, zero for never.
-func nextMedium(c course.Course, after time.Time) time.Time {
-	for _, e := range c.Entries {
-		if (isMedium(e) || e.Did == ferment.Starter) && e.At.Time.After(after) {
-			return e.At.Time
-		}
-	}
-	return time.Time{}
 }
 
 // readingsAfter returns the gravities between two times that are not in doubt; a zero end is open.

@@ -22,9 +22,9 @@ type Model struct {
 	top      int
 }
 
-// New returns the guide, beginning with the chapter of the keys.
-func New(keys chapters.Chapter) Model {
-	return Model{chapters: append([]chapters.Chapter{keys}, chapters.Chapters()...)}
+// New returns the guide, with chapters of this keyboard and this cellar first.
+func New(first ...chapters.Chapter) Model {
+	return Model{chapters: append(first, chapters.Chapters()...)}
 }
 
 type view struct {
