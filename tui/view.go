@@ -236,9 +236,7 @@ func listed(list []helped, width int) []string {
 // keyChapter returns the chapter of the guide about the keys in use.
 func (m Model) keyChapter() guide.Chapter {
 	c := guide.Chapter{Name: "keys", Title: "what the keys do; they can be changed under keys in cellar.yaml"}
-	for _, h := range m.keys.Helps(anywhere) {
-		c.Parts = append(c.Parts, guide.Part{Head: h.Keys, Text: h.Does})
-	}
+	c.Parts = append(c.Parts, ferment.Map(m.keys.Helps(anywhere), func(h Help) guide.Part { return guide.Part{Head: h.Keys, Text: h.Does} })...)
 	const entries = "an entry is one line: what was read or done, in any order, e.g. 1046@23 ph3.4 degas; lively"
 	c.Parts = append(c.Parts, guide.Part{Head: "the line", Text: entries})
 	for _, g := range strings.Split(grammarIn(m.snapshot.Cellar.Settings.Units), "\n") {

@@ -213,9 +213,7 @@ func (l Line) sharing() sharing {
 // together returns one line for several that share it.
 func together(ls []Line) Line {
 	l, tags := ls[0], ferment.Map(ls, func(l Line) string { return l.Tag })
-	for _, o := range ls[1:] {
-		l.Others = append(l.Others, o.Subject)
-	}
+	l.Others = append(l.Others, ferment.Map(ls[1:], func(o Line) string { return o.Subject })...)
 	switch {
 	case l.Task.Round:
 		if l.Round, l.Tag, l.Act, l.Reason = tags, "quiet", roundOf(tags), ""; l.Word.Wants() {

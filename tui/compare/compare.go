@@ -230,9 +230,7 @@ func (m view) figures(page layout.Page) []string {
 		last = "apart"
 	}
 	rows := []string{m.heading(page, "", last)}
-	for _, f := range m.beside.Figures {
-		rows = append(rows, m.values(page, f.Name, f.Values, f.Apart))
-	}
+	rows = append(rows, ferment.Map(m.beside.Figures, func(f words.Compared) string { return m.values(page, f.Name, f.Values, f.Apart) })...)
 	return rows
 }
 

@@ -174,12 +174,7 @@ type trace struct {
 func traceOf(v app.Vessel) trace {
 	v, f := app.Foreseen(v)
 	c := v.Course
-	t := trace{vessel: v}
-	for _, r := range c.Readings {
-		if r.From != course.FromStart {
-			t.readings = append(t.readings, r)
-		}
-	}
+	t := trace{vessel: v, readings: ferment.Where(c.Readings, func(r course.Reading) bool { return r.From != course.FromStart })}
 	if len(t.readings) == 0 {
 		return t
 	}
