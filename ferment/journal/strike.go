@@ -118,7 +118,12 @@ func (s *Store) SetWritten(wrote []ferment.Written) {
 	data, _ := json.Marshal(s.written)         // plain values: it never fails
 	_ = os.MkdirAll(filepath.Dir(file), 0o777) // the next step tells
 	temp, err := writeTemp(filepath.Dir(file), data, 0o600, file)
-	s.alone = err != nil || os.Rename(temp, file) != nil
+	if err == nil {
+		if err = os.Rename(temp, file); err != nil {
+			os.Remove(temp)
+		}
+	}
+	s.alone = err != nil
 }
 
 func (s *Store) writtenFile() string {

@@ -145,7 +145,8 @@ func (w write) first(name, file string) int {
 }
 
 // Before a file is renamed it is synced, the record of its entry before it, and its folder after it. Whether a power
-// cut would lose a kept entry cannot be tested by killing a program, only by its calls.
+// cut would lose a kept entry cannot be tested by killing a program, only by its calls. What an undo can take back is
+// noted once the entry is in its file.
 func TestEntriesAreSyncedBeforeKept(t *testing.T) {
 	p := newPlace(t, jugs)
 	var steps []string
@@ -160,7 +161,8 @@ func TestEntriesAreSyncedBeforeKept(t *testing.T) {
 	assert.Equal(t, []string{"open .lock", "lock .lock",
 		"open entries.jsonl", "write entries.jsonl", "fsync entries.jsonl",
 		"open new", "write new", "chmod new", "chown new", "fsync new",
-		"rename", "remove new", "fsync ferments"}, steps)
+		"rename", "remove new", "fsync ferments",
+		"open new", "write new", "fsync new", "rename"}, steps)
 }
 
 // A call that fails, whichever and why, leaves every file old or new, with an error if something was not written, and
