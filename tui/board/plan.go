@@ -75,7 +75,7 @@ func (p *plan) share(rows int) {
 	tall := max(height(p.items), p.detail.tallest(p.Theme, p.grid, lines))
 	if tall > p.room { // the vessels scroll, and a taller selection scrolls the tasks
 		tall = min(tall, height(p.items)+1)
-		p.vessels = max(rows-tall, min(1, p.vessels))
+		p.vessels = max(rows-tall, min(2, p.vessels)) // one, and how many there are more
 		tall = rows - p.vessels
 	}
 	if spare := rows - tall - p.vessels; p.grid.narrow && p.vessels+spare >= len(p.Sheet.Vessels) {

@@ -208,6 +208,9 @@ func briefly(l words.Line, w int) string {
 	if layout.Width(l.Short) <= w {
 		return l.Short
 	}
+	if less := strings.NewReplacer("(last ", "(", " ago)", ")").Replace(l.Short); layout.Width(less) <= w {
+		return less
+	}
 	without, _, _ := strings.Cut(l.Short, " (")
 	return layout.CutClauses(without, w)
 }
