@@ -108,6 +108,7 @@ var (
 	FeelWords    = []string{"soft", "firm", "hard"}
 	ClarityWords = []string{"hazy", "clearing", "clear"}
 	AgainWords   = []string{"make again", "with changes", "never"}
+	MonthWords   = []string{"january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"}
 	VerdictWords = []string{"trying", "usable", "discarded"}
 )
 

@@ -16,6 +16,7 @@ type Settings struct {
 	Morning     time.Duration // time of day
 	Zone        *time.Location
 	Round       string              // weekday for looking at all quiet vessels
+	HotFrom     string              // month in which hot weather usually begins
 	Hottest     measure.Temperature // the hottest place of the bottles
 	Weighs      measure.Mass        // the smallest step of the scale
 	Theme       string              // auto, dark, light, mono
@@ -145,6 +146,7 @@ func DefaultSettings(zone *time.Location) Settings {
 		Morning: 7 * time.Hour,
 		Zone:    zone,
 		Round:   "saturday",
+		HotFrom: "june",
 		Hottest: 30,
 		Weighs:  measure.Grams(1),
 		Theme:   "auto",

@@ -1,12 +1,15 @@
 package schedule_test
 
 import (
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"cellar/jugkeeper/ferment"
+	"cellar/jugkeeper/ferment/course"
 	"cellar/jugkeeper/ferment/measure"
 	"cellar/jugkeeper/ferment/shelf"
 	"cellar/jugkeeper/schedule"
@@ -48,5 +51,33 @@ func TestBottledCaution(t *testing.T) {
 		}
 		require.NotNil(t, got, c.what)
 		assert.Equal(t, [2]string{string(c.loud), c.name}, [2]string{string(got.Loud), got.Name}, c.what)
+	}
+}
+
+// Before the month in which hot weather usually begins, and through its three months, the
+// crate of conditioned bottles is to be somewhere cool; common practice, no source.
+func TestHotWeatherIsWarnedOf(t *testing.T) {
+	for _, c := range []struct {
+		month   string
+		hottest measure.Temperature
+		now     string
+		warned  bool
+	}{
+		{"june", 30, "2027-05-01", false}, {"june", 30, "2027-05-03", true}, {"june", 30, "2027-08-30", true}, {"june", 30, "2027-09-05", false},
+		{"january", 30, "2026-12-05", true}, {"january", 30, "2027-03-30", true}, {"january", 30, "2027-06-05", false}, {"june", 20, "2027-06-10", false},
+	} {
+		now, err := time.Parse(time.DateOnly, c.now)
+		require.NoError(t, err)
+		s := ferment.DefaultSettings(time.UTC)
+		s.HotFrom, s.Hottest = c.month, c.hottest
+		gravity := func(text string) measure.Given[measure.Gravity] { g, _ := measure.ParseGravity(text); return g }
+		f := ferment.Ferment{ID: "a", Must: ferment.Must{Volume: measure.Give(measure.Volume(3.6), "3.6 L"), Gravity: gravity("1.070")}, Log: []ferment.Entry{
+			{At: ferment.At(now.AddDate(0, -4, 0)), Did: ferment.Pitch}, {At: ferment.At(now.AddDate(0, -2, 0)), Gravity: gravity("0.997")},
+			{At: ferment.At(now.AddDate(0, -1, 0)), Did: ferment.Bottle, Bottles: []ferment.Bottles{{Kind: "sparkling-wine bottle", Count: 8, Fizz: measure.Give(measure.Content(5), "5 g/L")}}},
+		}}
+		k := course.Of(f, s, s.Limits, now)
+		got := schedule.BottledCaution(k, shelf.Of(k), 0)
+		require.NotNil(t, got, c.now)
+		assert.Equal(t, c.warned, strings.Contains(got.Text, "hot weather usually begins in"), "%s %s: %s", c.month, c.now, got.Text)
 	}
 }

@@ -335,5 +335,21 @@ func BottledCaution(c course.Course, s shelf.Shelf, batch int) *Caution {
 	}
 	crate := CautionOf("crate", u)
 	crate.Loud = Warn
+	if hot := heatFrom(c); !c.Now.Before(hot.AddDate(0, 0, -30)) && c.Settings.Hottest > coolEnough {
+		crate.Text = fmt.Sprintf("hot weather usually begins in %s, and at %s the pressure is highest: take the closed crate to a cool place before that; ", hot.Month(), c.Settings.Hottest.In(u)) + crate.Text
+	}
 	return &crate
+}
+
+// coolEnough is the warmest at which conditioned bottles may stand all year (common practice, no source).
+const coolEnough measure.Temperature = 22
+
+// heatFrom returns when hot weather usually begins or, through its three months, began.
+func heatFrom(c course.Course) time.Time {
+	month := time.Month(slices.Index(ferment.MonthWords, c.Settings.HotFrom) + 1)
+	hot := time.Date(c.Now.Year(), month, 1, 0, 0, 0, 0, c.Now.Location())
+	if c.Now.After(hot.AddDate(0, 3, 0)) {
+		return hot.AddDate(1, 0, 0)
+	}
+	return hot
 }
