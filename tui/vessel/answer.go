@@ -60,6 +60,9 @@ func (c content) answer(t teller) {
 	if text := c.course(); text != "" {
 		t.under(words.Course, text)
 	}
+	if k, n := c.vessel.Course, c.forecast.Next; n.Yeast != "" && len(n.Like) > 0 && k.Pitch.Known && !k.Steady.Open && k.Stage != course.Bottled {
+		t.below(fmt.Sprintf("From %d of yours with this yeast: done in %.0f to %.0f days, near %s.", len(n.Like), n.Early, n.Late, words.Glass(n.Finish, k.Settings)))
+	}
 }
 
 func (c content) nothing() string {
@@ -157,7 +160,7 @@ func (c content) course() string {
 func (c content) expected() string {
 	f := c.forecast
 	glass := func(g measure.Gravity) string { return words.Glass(g, c.vessel.Course.Settings) }
-	near := glass(f.Finish) + " (" + glass(f.Low) + " to " + glass(f.High) + ")"
+	near := glass(f.Finish)
 	switch {
 	case !f.Near.IsZero():
 		return "near its finish since about " + words.Date(f.Near, c.now) + "; it may still fall a little, to " + near
@@ -170,7 +173,7 @@ func (c content) expected() string {
 	case f.Says == forecast.CannotTell:
 		return "too early to tell: " + f.Why
 	case f.Done.At.IsZero():
-		return "on its way; " + strings.TrimPrefix(f.Why, "no date: ") + ", near " + near
+		return "on its way to " + near + " (" + glass(f.Low) + " to " + glass(f.High) + "); " + strings.TrimPrefix(f.Why, "no date: ")
 	case f.Done.Early.Before(c.now):
 		return "finishes by " + words.Date(f.Done.Late, c.now) + ", near " + near
 	}
@@ -209,11 +212,16 @@ func (c content) off() string {
 	return text
 }
 
+// readNext says when the next reading shows something new, and what all samples of 100 mL come to then.
 func (c content) readNext() string {
-	if !c.forecast.ReadNext.After(c.now) {
-		return "Take gravity now."
+	text := "Take gravity now"
+	if c.forecast.ReadNext.After(c.now) {
+		text = "Next useful reading: " + words.Date(c.forecast.ReadNext, c.now)
 	}
-	return "Next useful reading: " + words.Date(c.forecast.ReadNext, c.now) + "."
+	if n := len(ferment.Where(c.vessel.Course.Readings, course.Reading.Taken)) + 1; n > 2 {
+		text += "; the samples then come to " + (0.1 * measure.Volume(n)).In(c.vessel.Course.Settings.Units)
+	}
+	return text + "."
 }
 
 // figure is a named number, its unit or source, and what it assumes: a footnote.
